@@ -1,0 +1,116 @@
+package chart
+
+// NoYarn is the Yarn of an empty cell: a place in the grid that holds no stitch.
+const NoYarn = -1
+
+// Yarn is one yarn of a chart.
+type Yarn struct {
+	Symbol rune   // the character that stands for it in the grid
+	Name   string // what the row sheet calls it; may have spaces
+	Color  Color
+}
+
+// StitchSymbol declares a grid character for a stitch that is not a plain knit:
+// the yarn it is worked in and how.
+type StitchSymbol struct {
+	Symbol    rune
+	Yarn      rune // symbol of the yarn
+	Technique Technique
+}
+
+// Cell is one place of the grid.
+type Cell struct {
+	Yarn      int // index into Chart.Yarns, or NoYarn
+	Technique Technique
+}
+
+// IsEmpty reports whether the cell holds no stitch.
+func (c Cell) IsEmpty() bool { return c.Yarn == NoYarn }
+
+// Chart is a parsed chart. Charts made by Parse are valid; code that builds one
+// by hand calls Validate.
+type Chart struct {
+	Comments   []string // header comments without the leading "#", in order
+	Title      string
+	Yarns      []Yarn
+	Stitches   []StitchSymbol
+	Empty      rune     // symbol of an empty cell, 0 when the chart declares none
+	Background []rune   // yarn symbols as declared; empty means the default
+	Rows       [][]rune // symbols; Rows[0] is row 1 (the lowest), Rows[r][0] is column 1 (the rightmost)
+}
+
+// Width is the number of columns.
+func (c *Chart) Width() int {
+	if len(c.Rows) == 0 {
+		return 0
+	}
+	return len(c.Rows[0])
+}
+
+// Height is the number of rows.
+func (c *Chart) Height() int { return len(c.Rows) }
+
+// YarnIndex returns the index in Yarns of the yarn with the given symbol, or
+// NoYarn.
+func (c *Chart) YarnIndex(symbol rune) int {
+	for i, y := range c.Yarns {
+		if y.Symbol == symbol {
+			return i
+		}
+	}
+	return NoYarn
+}
+
+// Cells returns one row as cells in chart order: index 0 is column 1, the
+// rightmost. Row counts from 1, the lowest. It takes time linear in the width.
+func (c *Chart) Cells(row int) []Cell {
+	decode := make(map[rune]Cell, len(c.Yarns)+len(c.Stitches)+1)
+	for i, y := range c.Yarns {
+		decode[y.Symbol] = Cell{Yarn: i, Technique: Knit}
+	}
+	for _, s := range c.Stitches {
+		decode[s.Symbol] = Cell{Yarn: c.YarnIndex(s.Yarn), Technique: s.Technique}
+	}
+	if c.Empty != 0 {
+		decode[c.Empty] = Cell{Yarn: NoYarn}
+	}
+	cells := make([]Cell, len(c.Rows[row-1]))
+	for i, symbol := range c.Rows[row-1] {
+		cells[i] = decode[symbol]
+	}
+	return cells
+}
+
+// BackgroundYarns returns the indexes of the background yarns, in declared order;
+// all others are pattern yarns. Undeclared, it is the yarn with most stitches,
+// the first declared of them when two are level.
+func (c *Chart) BackgroundYarns() []int {
+	if len(c.Background) > 0 {
+		yarns := make([]int, 0, len(c.Background))
+		for _, symbol := range c.Background {
+			yarns = append(yarns, c.YarnIndex(symbol))
+		}
+		return yarns
+	}
+	most, counts := 0, c.StitchCounts()
+	for i, n := range counts {
+		if n > counts[most] {
+			most = i
+		}
+	}
+	return []int{most}
+}
+
+// StitchCounts returns the number of stitches worked in each yarn of Yarns over
+// the whole chart, one repeat.
+func (c *Chart) StitchCounts() []int {
+	counts := make([]int, len(c.Yarns))
+	for row := 1; row <= c.Height(); row++ {
+		for _, cell := range c.Cells(row) {
+			if !cell.IsEmpty() {
+				counts[cell.Yarn]++
+			}
+		}
+	}
+	return counts
+}

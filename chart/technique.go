@@ -1,0 +1,61 @@
+package chart
+
+// Technique is how a stitch is worked, named by its look on the right side.
+type Technique uint8
+
+// The techniques a chart can name.
+const (
+	Knit Technique = iota
+	Purl
+	Slip
+	K2tog // right-leaning decrease: two stitches knitted together
+	Ssk   // left-leaning decrease: slip, slip, knit together
+	K3tog // right-leaning double decrease
+	Sk2p  // left-leaning double decrease: slip, knit two together, pass over
+	Cdd   // centred double decrease
+	Yo    // yarn over
+	M1    // make one from the strand between two stitches
+	Kfb   // knit into the front and the back of one stitch
+)
+
+// techniques holds, per technique, its word in the chart file and the stitches it
+// uses up and makes (US terms; common practice).
+var techniques = [...]struct {
+	word        string
+	uses, makes int
+	shaped      bool
+}{
+	Knit:  {"knit", 1, 1, false},
+	Purl:  {"purl", 1, 1, false},
+	Slip:  {"slip", 1, 1, false},
+	K2tog: {"k2tog", 2, 1, true},
+	Ssk:   {"ssk", 2, 1, true},
+	K3tog: {"k3tog", 3, 1, true},
+	Sk2p:  {"sk2p", 3, 1, true},
+	Cdd:   {"cdd", 3, 1, true},
+	Yo:    {"yo", 0, 1, true},
+	M1:    {"m1", 0, 1, true},
+	Kfb:   {"kfb", 1, 2, true},
+}
+
+// Techniques lists every technique in the order of the constants.
+func Techniques() []Technique {
+	all := make([]Technique, len(techniques))
+	for i := range all {
+		all[i] = Technique(i)
+	}
+	return all
+}
+
+// String is the word for the technique in a chart file.
+func (t Technique) String() string { return techniques[t].word }
+
+// Uses is how many stitches of the row below the technique uses up.
+func (t Technique) Uses() int { return techniques[t].uses }
+
+// Makes is how many stitches the technique leaves on the needle.
+func (t Technique) Makes() int { return techniques[t].makes }
+
+// Shaped reports whether the technique is other than knit, purl or slip: the
+// stitches no catch should land on.
+func (t Technique) Shaped() bool { return techniques[t].shaped }

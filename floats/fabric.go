@@ -1,0 +1,239 @@
+package floats
+
+import (
+	"fmt"
+
+	"strandwise/chart"
+)
+
+// Part is one part of a piece, worked before the parts that follow it: a chart
+// repeated round and upward, or plain rows of one yarn.
+type Part struct {
+	Name    string       // what the row sheet calls it
+	Chart   *chart.Chart // nil for plain rows
+	Repeats int          // copies side by side, at least 1
+	Times   int          // copies upward, at least 1
+	Plain   rune         // symbol of the yarn of plain rows
+	Rows    int          // how many plain rows
+}
+
+// Work is how the knitter works the piece as far as the lie of the floats goes.
+type Work struct {
+	Flat   bool // worked back and forth; otherwise in the round
+	Mirror bool // works from the right needle to the left: every row is read the other way
+}
+
+// Row is one row of the fabric. Rows that repeat a chart row share its cells.
+type Row struct {
+	Part      int          // index into the parts given to Lay
+	Copy      int          // which copy upward, from 1
+	ChartRow  int          // row of the chart (or of the plain rows), from 1
+	Cells     []chart.Cell // one repeat, index 0 = column 1; Yarn indexes Fabric.Yarns
+	Repeats   int
+	FromLeft  bool // worked from the highest column down to column 1
+	WrongSide bool // worked with the wrong side facing
+}
+
+// Columns is the number of columns over all repeats, empty cells included.
+func (r *Row) Columns() int { return len(r.Cells) * r.Repeats }
+
+// Stitches is the number of stitches over all repeats.
+func (r *Row) Stitches() int { return r.RepeatStitches() * r.Repeats }
+
+// RepeatStitches is the number of stitches in one repeat.
+func (r *Row) RepeatStitches() int {
+	n := 0
+	for _, c := range r.Cells {
+		if !c.IsEmpty() {
+			n++
+		}
+	}
+	return n
+}
+
+// Stitch is one stitch of a row, met in knitting order.
+type Stitch struct {
+	Column    int // over all repeats, from 0 = column 1
+	Yarn      int // index into Fabric.Yarns
+	Technique chart.Technique
+}
+
+// InOrder returns the stitches of one repeat in knitting order, columns counted
+// within the repeat.
+func (r *Row) InOrder() []Stitch {
+	stitches := make([]Stitch, 0, len(r.Cells))
+	for i := range r.Cells {
+		column := i
+		if r.FromLeft {
+			column = len(r.Cells) - 1 - i
+		}
+		if c := r.Cells[column]; !c.IsEmpty() {
+			stitches = append(stitches, Stitch{column, c.Yarn, c.Technique})
+		}
+	}
+	return stitches
+}
+
+// ColumnOf gives the column over all repeats (from 0) of a stitch of repeat number
+// rep (from 0 in knitting order) that stands in the given column of its repeat.
+func (r *Row) ColumnOf(rep, column int) int {
+	if r.FromLeft {
+		rep = r.Repeats - 1 - rep
+	}
+	return rep*len(r.Cells) + column
+}
+
+// Fabric is a piece laid out row by row in knitting order.
+type Fabric struct {
+	Yarns []chart.Yarn // matched across parts by symbol
+	Rows  []Row
+	Flat  bool
+}
+
+// Yarn returns the index of the yarn with the given symbol, or chart.NoYarn.
+func (f *Fabric) Yarn(symbol rune) int {
+	for i, y := range f.Yarns {
+		if y.Symbol == symbol {
+			return i
+		}
+	}
+	return chart.NoYarn
+}
+
+// ClashError tells that two parts use one symbol for different yarns.
+type ClashError struct {
+	Symbol      rune
+	First, Then chart.Yarn
+	FirstPart   string
+	ThenPart    string
+}
+
+func (e *ClashError) Error() string {
+	return fmt.Sprintf("yarn %c is %s %s in %s but %s %s in %s", e.Symbol,
+		e.First.Name, e.First.Color, e.FirstPart, e.Then.Name, e.Then.Color, e.ThenPart)
+}
+
+// PlainYarnError tells that plain rows name a yarn that no chart declares.
+type PlainYarnError struct{ Symbol rune }
+
+func (e *PlainYarnError) Error() string {
+	return fmt.Sprintf("plain rows name yarn %c, which no chart of the piece declares", e.Symbol)
+}
+
+// ErrNoChart tells that a piece has no chart, so its plain rows have no width.
+var ErrNoChart = fmt.Errorf("a piece needs at least one chart")
+
+// Lay lays the parts out in knitting order. In the round every row is worked from
+// column 1 leftward; flat, odd rows are right-side rows worked the same way and
+// even rows wrong-side rows worked back. A mirror knitter works every row the
+// other way. Plain rows are as wide as the stitches the row below leaves, those
+// at the start as the first chart row uses up.
+func Lay(parts []Part, w Work) (*Fabric, error) {
+	f := &Fabric{Flat: w.Flat}
+	index, err := f.gatherYarns(parts)
+	if err != nil {
+		return nil, err
+	}
+	width, err := startWidth(parts)
+	if err != nil {
+		return nil, err
+	}
+	for p, part := range parts {
+		if part.Chart == nil {
+			f.layPlain(p, part, width)
+			continue
+		}
+		rows := chartRows(part.Chart, index[p])
+		for times := 1; times <= part.Times; times++ {
+			for i, cells := range rows {
+				f.Rows = append(f.Rows, Row{Part: p, Copy: times, ChartRow: i + 1, Cells: cells, Repeats: part.Repeats})
+			}
+		}
+		width = made(rows[len(rows)-1]) * part.Repeats
+	}
+	f.turn(w)
+	return f, nil
+}
+
+func (f *Fabric) turn(w Work) {
+	for i := range f.Rows {
+		f.Rows[i].WrongSide = w.Flat && i%2 == 1
+		f.Rows[i].FromLeft = f.Rows[i].WrongSide != w.Mirror
+	}
+}
+
+func (f *Fabric) layPlain(p int, part Part, width int) {
+	cells := make([]chart.Cell, width)
+	for i := range cells {
+		cells[i] = chart.Cell{Yarn: f.Yarn(part.Plain), Technique: chart.Knit}
+	}
+	for i := range part.Rows {
+		f.Rows = append(f.Rows, Row{Part: p, Copy: 1, ChartRow: i + 1, Cells: cells, Repeats: 1})
+	}
+}
+
+// gatherYarns fills f.Yarns and returns, per part, the index of each chart yarn.
+func (f *Fabric) gatherYarns(parts []Part) ([][]int, error) {
+	index, from := make([][]int, len(parts)), []string{}
+	for p, part := range parts {
+		if part.Chart == nil {
+			continue
+		}
+		for _, y := range part.Chart.Yarns {
+			at := f.Yarn(y.Symbol)
+			if at == chart.NoYarn {
+				at = len(f.Yarns)
+				f.Yarns, from = append(f.Yarns, y), append(from, part.Name)
+			}
+			if f.Yarns[at] != y {
+				return nil, &ClashError{y.Symbol, f.Yarns[at], y, from[at], part.Name}
+			}
+			index[p] = append(index[p], at)
+		}
+	}
+	for _, part := range parts {
+		if part.Chart == nil && f.Yarn(part.Plain) == chart.NoYarn {
+			return nil, &PlainYarnError{part.Plain}
+		}
+	}
+	return index, nil
+}
+
+// startWidth is the number of stitches cast on.
+func startWidth(parts []Part) (int, error) {
+	for _, part := range parts {
+		if part.Chart != nil {
+			used := 0
+			for _, c := range part.Chart.Cells(1) {
+				if !c.IsEmpty() {
+					used += c.Technique.Uses()
+				}
+			}
+			return used * part.Repeats, nil
+		}
+	}
+	return 0, ErrNoChart
+}
+
+func chartRows(c *chart.Chart, index []int) [][]chart.Cell {
+	rows := make([][]chart.Cell, c.Height())
+	for i := range rows {
+		rows[i] = c.Cells(i + 1)
+		for j, cell := range rows[i] {
+			if !cell.IsEmpty() {
+				rows[i][j].Yarn = index[cell.Yarn]
+			}
+		}
+	}
+	return rows
+}
+
+func made(cells []chart.Cell) int {
+	n := 0
+	for _, c := range cells {
+		if !c.IsEmpty() {
+			n += c.Technique.Makes()
+		}
+	}
+	return n
+}
