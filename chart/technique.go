@@ -1,5 +1,10 @@
 package chart
 
+import (
+	"fmt"
+	"strings"
+)
+
 // Technique is how a stitch is worked, named by its look on the right side.
 type Technique uint8
 
@@ -59,3 +64,26 @@ func (t Technique) Makes() int { return techniques[t].makes }
 // Shaped reports whether the technique is other than knit, purl or slip: the
 // stitches no catch should land on.
 func (t Technique) Shaped() bool { return techniques[t].shaped }
+
+// ParseTechnique reads the word for a technique in a chart file. The error names
+// the nearest word, or all of them.
+func ParseTechnique(word string) (Technique, error) {
+	for i, t := range techniques {
+		if t.word == word {
+			return Technique(i), nil
+		}
+	}
+	return Knit, fmt.Errorf("%q is not a technique: %s", word, techniqueHint(word))
+}
+
+// techniqueHint is what would be right in place of word.
+func techniqueHint(word string) string {
+	words := make([]string, len(techniques))
+	for i, t := range techniques {
+		words[i] = t.word
+	}
+	if near := Nearest(word, words); near != "" {
+		return "did you mean " + near + "?"
+	}
+	return "the techniques are " + strings.Join(words, ", ")
+}

@@ -1,0 +1,162 @@
+package chart
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"github.com/mattn/go-runewidth"
+)
+
+const (
+	shownFaults = 8    // more than these on one screen help nobody
+	keptFaults  = 1000 // bounds the memory a hopeless file can take
+	shownWidth  = 76   // widest piece of a faulty line that is printed, in terminal cells
+)
+
+// width measures characters in terminal cells. It is a Condition of our own so
+// that the caret does not move with the locale.
+var width = &runewidth.Condition{StrictEmojiNeutral: true}
+
+// Fault is one thing wrong in a chart file.
+type Fault struct {
+	Line    int    // from 1
+	Column  int    // from 1, in characters
+	Text    string // the whole line, without its end
+	Message string // what is wrong
+	Hint    string // what would be right
+}
+
+// Faults is the error for a file in which at least one thing is wrong: the first
+// faults by line and column, and how many more there are.
+type Faults struct {
+	File string // as it was given to the reader, "" when there was none
+	List []Fault
+	More int
+}
+
+// Error shows each fault as "file:line:column: what is wrong", the line, a caret
+// under the column and what would be right, and ends with the count of the
+// faults not shown.
+func (f *Faults) Error() string {
+	shown := make([]string, 0, len(f.List)+1)
+	for _, fault := range f.List {
+		shown = append(shown, fault.Show(f.File))
+	}
+	if f.More > 0 {
+		shown = append(shown, fmt.Sprintf("and %d more; %d faults in all", f.More, f.More+len(f.List)))
+	}
+	return strings.Join(shown, "\n")
+}
+
+// Show is the fault as four lines of text without a line end after the last. The
+// line is shown in part when it is long, with characters that cannot be printed
+// replaced.
+func (f Fault) Show(file string) string {
+	place := fmt.Sprintf("%d:%d: ", f.Line, f.Column)
+	if file != "" {
+		place = printable(file) + ":" + place
+	}
+	text, before := f.excerpt()
+	return fmt.Sprintf("%s%s\n  %s\n  %s^\n  %s", place, f.Message, text, blanks(before), f.Hint)
+}
+
+// excerpt is the part of the line to show and what stands in it left of the
+// caret.
+func (f Fault) excerpt() (text, before string) {
+	line := []rune(printable(f.Text))
+	at := min(max(f.Column-1, 0), len(line))
+	from, to := at, at
+	for room := shownWidth / 2; from > 0; from-- {
+		if room -= cells(line[from-1]); room < 0 {
+			break
+		}
+	}
+	for room := shownWidth - width.StringWidth(string(line[from:at])); to < len(line); to++ {
+		if room -= cells(line[to]); room < 0 {
+			break
+		}
+	}
+	text, before = string(line[from:to]), string(line[from:at])
+	if from > 0 {
+		text, before = "[...] "+text, "[...] "+before
+	}
+	if to < len(line) {
+		text += " [...]"
+	}
+	return text, before
+}
+
+// cells is the width of a character in terminal cells; a tab is taken for the
+// most it can be.
+func cells(r rune) int {
+	if r == '\t' {
+		return 8
+	}
+	return width.RuneWidth(r)
+}
+
+// blanks is white space as wide as text. Tabs stay, so that both lines run to the
+// same tab stops.
+func blanks(text string) string {
+	var b strings.Builder
+	for _, r := range text {
+		if r == '\t' {
+			b.WriteRune(r)
+			continue
+		}
+		b.WriteString(strings.Repeat(" ", width.RuneWidth(r)))
+	}
+	return b.String()
+}
+
+// printable replaces what a terminal would act on rather than show.
+func printable(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r != '\t' && (unicode.IsControl(r) || unicode.Is(unicode.Cf, r)) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, text)
+}
+
+// faultList gathers the faults of one file in any order.
+type faultList struct {
+	kept   []Fault
+	more   int
+	silent map[int]bool // lines whose further faults would only follow from the first
+}
+
+func (l *faultList) add(f Fault) {
+	switch {
+	case l.silent[f.Line]:
+	case len(l.kept) == keptFaults:
+		l.more++
+	default:
+		l.kept = append(l.kept, f)
+	}
+}
+
+// silence keeps the line from being named again.
+func (l *faultList) silence(line int) {
+	if l.silent == nil {
+		l.silent = map[int]bool{}
+	}
+	l.silent[line] = true
+}
+
+// err is the error for the faults gathered, nil when there are none.
+func (l *faultList) err(file string) error {
+	if len(l.kept) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(l.kept, func(a, b Fault) int {
+		if a.Line != b.Line {
+			return a.Line - b.Line
+		}
+		return a.Column - b.Column
+	})
+	shown := min(len(l.kept), shownFaults)
+	return &Faults{File: file, List: l.kept[:shown:shown], More: l.more + len(l.kept) - shown}
+}

@@ -1,0 +1,168 @@
+package chart
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// gridRow is one line of the grid as it was read, left to right.
+type gridRow struct {
+	line    int
+	symbols []rune
+}
+
+// rows reads the grid that begins at the given line.
+func (p *parser) rows(from int) {
+	var rows []gridRow
+	unknown := map[rune]bool{}
+	for line := from; line <= len(p.lines); line++ {
+		if strings.TrimSpace(p.lines[line-1]) == "" {
+			continue
+		}
+		if len(rows) == MaxRows {
+			p.fault(line, 1, "cut the chart into parts", "the chart has more than %d rows", MaxRows)
+			break
+		}
+		if row := p.row(line, unknown); row != nil {
+			rows = append(rows, gridRow{line, row})
+		}
+	}
+	if len(rows) == 0 {
+		if len(p.faults.kept) == 0 {
+			p.fault(len(p.lines), 1, "write the rows below rows:, the lowest last", "the chart has no rows")
+		}
+		return
+	}
+	p.evenRows(rows)
+	p.fillRows(rows)
+}
+
+// row reads one line of the grid; nil when it is none.
+func (p *parser) row(line int, unknown map[rune]bool) []rune {
+	text := p.lines[line-1]
+	if strings.HasPrefix(strings.TrimSpace(text), "#") {
+		p.fault(line, strings.Index(text, "#")+1, "move the comment above rows:", "a comment cannot stand among the rows")
+		return nil
+	}
+	symbols := make([]rune, 0, len(text))
+	column := 0
+	for _, r := range text {
+		column++
+		if unicode.IsSpace(r) {
+			continue
+		}
+		if _, ok := p.declared[r]; !ok {
+			if !unknown[r] {
+				unknown[r] = true
+				p.unknownSymbol(line, column, r)
+			}
+			if CheckSymbol(r) != nil {
+				continue // no cell, or the row would be called too long as well
+			}
+		}
+		if symbols = append(symbols, r); len(symbols) > MaxColumns {
+			p.fault(line, column, "cut the chart into parts", "the row has more than %d columns", MaxColumns)
+			return nil
+		}
+	}
+	return symbols
+}
+
+// unknownSymbol is called for the first use of each, or a yarn left out would
+// fill the screen.
+func (p *parser) unknownSymbol(line, column int, r rune) {
+	declared := p.symbols()
+	if unicode.IsDigit(r) {
+		p.fault(line, column, "write no numbers in the grid: the last line is row 1", "the digit %c is not a stitch", r)
+	} else if near := nearestSymbol(r, declared); near != 0 {
+		p.fault(line, column, fmt.Sprintf("did you mean %c?", near), "the symbol %c is not declared", r)
+	} else if err := CheckSymbol(r); err != nil {
+		p.fault(line, column, "delete it; the declared symbols are "+spoken(declared), "%v", err)
+	} else {
+		p.fault(line, column, fmt.Sprintf("declare it (yarn: %c NAME COLOUR) or use one of %s", r, spoken(declared)),
+			"the symbol %c is not declared", r)
+	}
+}
+
+// symbols lists what is declared, in the order of the lines.
+func (p *parser) symbols() []rune {
+	list := make([]rune, 0, len(p.declared))
+	for r := range p.declared {
+		list = append(list, r)
+	}
+	slices.SortFunc(list, func(a, b rune) int {
+		if p.declared[a] != p.declared[b] {
+			return p.declared[a] - p.declared[b]
+		}
+		return int(a - b)
+	})
+	return list
+}
+
+// evenRows holds that every row has as many cells as most rows have (of two
+// widths equally frequent, the one met first), and at least one stitch.
+func (p *parser) evenRows(rows []gridRow) {
+	usual := usualWidth(rows)
+	for _, row := range rows {
+		switch n := len(row.symbols); {
+		case n < usual:
+			p.fault(row.line, len([]rune(strings.TrimRightFunc(p.lines[row.line-1], unicode.IsSpace)))+1,
+				"every row needs the same number of cells", "this row has %s, the others %d", cellCount(n), usual)
+		case n > usual:
+			p.fault(row.line, cellColumn(p.lines[row.line-1], usual+1),
+				"every row needs the same number of cells", "this row has %s, the others %d", cellCount(n), usual)
+		case p.chart.Empty != 0 && allEmpty(row.symbols, p.chart.Empty):
+			p.fault(row.line, cellColumn(p.lines[row.line-1], 1),
+				"leave the row out, or give it a stitch", "the row has only empty cells")
+		}
+	}
+}
+
+func cellCount(n int) string {
+	if n == 1 {
+		return "1 cell"
+	}
+	return fmt.Sprintf("%d cells", n)
+}
+
+func usualWidth(rows []gridRow) int {
+	seen := map[int]int{}
+	for _, row := range rows {
+		seen[len(row.symbols)]++
+	}
+	usual := len(rows[0].symbols)
+	for _, row := range rows {
+		if n := len(row.symbols); seen[n] > seen[usual] {
+			usual = n
+		}
+	}
+	return usual
+}
+
+// cellColumn is the column in the line of the nth cell, both from 1.
+func cellColumn(text string, n int) int {
+	column := 0
+	for _, r := range text {
+		column++
+		if !unicode.IsSpace(r) {
+			if n--; n == 0 {
+				break
+			}
+		}
+	}
+	return column
+}
+
+func allEmpty(symbols []rune, empty rune) bool {
+	return !slices.ContainsFunc(symbols, func(r rune) bool { return r != empty })
+}
+
+// fillRows turns the grid to chart order: from below, and from the right.
+func (p *parser) fillRows(rows []gridRow) {
+	for i := range slices.Backward(rows) {
+		slices.Reverse(rows[i].symbols)
+		p.chart.Rows = append(p.chart.Rows, rows[i].symbols)
+	}
+}

@@ -1,0 +1,158 @@
+package chart
+
+import (
+	"strings"
+	"unicode"
+)
+
+// word is a piece of a header line without blanks in it.
+type word struct {
+	text   string
+	column int // of its first character, from 1
+}
+
+// splitWords cuts a line into words from the given column on.
+func splitWords(line string, from int) []word {
+	var words []word
+	column, inside := 0, false
+	for _, r := range line {
+		column++
+		switch {
+		case column < from:
+		case unicode.IsSpace(r):
+			inside = false
+		case inside:
+			words[len(words)-1].text += string(r)
+		default:
+			words, inside = append(words, word{string(r), column}), true
+		}
+	}
+	return words
+}
+
+// joinWords is the text of the words with single blanks between.
+func joinWords(words []word) string {
+	texts := make([]string, len(words))
+	for i, w := range words {
+		texts[i] = w.text
+	}
+	return strings.Join(texts, " ")
+}
+
+// What the longer header lines look like, for hints.
+const (
+	yarnShape   = "yarn: SYMBOL NAME COLOUR, for example yarn: x fjord #1F4E79"
+	stitchShape = "stitch: SYMBOL YARN TECHNIQUE, for example stitch: / . k2tog"
+	emptyShape  = "empty: SYMBOL, for example empty: _"
+	titleShape  = "title: Harbour lights"
+	groundShape = "background: SYMBOL..., for example background: ."
+)
+
+// headers are the words a header line may begin with, how the line is read and
+// what it looks like.
+var headers = []struct {
+	name  string
+	once  bool
+	shape string
+	read  func(p *parser, line int, words []word)
+}{
+	{"title", true, titleShape, (*parser).title},
+	{"yarn", false, yarnShape, (*parser).yarn},
+	{"stitch", false, stitchShape, (*parser).stitch},
+	{"empty", true, emptyShape, (*parser).empty},
+	{"background", true, groundShape, (*parser).background},
+}
+
+// header reads one header line that is neither blank nor a comment.
+func (p *parser) header(line int) {
+	name, _, _ := strings.Cut(p.lines[line-1], ":")
+	end := len([]rune(name)) + 1
+	name = strings.TrimSpace(name)
+	column := splitWords(p.lines[line-1], 1)[0].column
+	for _, h := range headers {
+		if h.name != name {
+			continue
+		}
+		words := splitWords(p.lines[line-1], end+1)
+		switch {
+		case h.once && p.once[name] > 0:
+			p.fault(line, column, "keep one of the two",
+				"a second %s: line; the first is line %d", name, p.once[name])
+		case len(words) == 0:
+			p.fault(line, end+1, "write "+h.shape, "nothing stands after %s:", name)
+		default:
+			h.read(p, line, words)
+		}
+		p.once[name] = line
+		return
+	}
+	p.unknownHeader(line, column, name)
+}
+
+func (p *parser) unknownHeader(line, column int, name string) {
+	names := []string{"rows"}
+	for _, h := range headers {
+		names = append(names, h.name)
+	}
+	hint := "a header line begins with title:, yarn:, stitch:, empty:, background: or #"
+	if near := Nearest(name, names); near != "" {
+		hint = "write " + near + ":"
+	}
+	p.fault(line, column, hint, "%q is not the beginning of a header line", printable(name)+":")
+}
+
+func (p *parser) title(line int, words []word) { p.chart.Title = joinWords(words) }
+
+// stitch reads "SYMBOL YARN TECHNIQUE". The yarn may be declared further down, so
+// it is looked up when the header has ended.
+func (p *parser) stitch(line int, words []word) {
+	symbol := p.declare(line, words[0])
+	if len(words) != 3 {
+		after := words[min(len(words), 4)-1]
+		p.fault(line, after.column, "write "+stitchShape, "a stitch needs a symbol, a yarn and a technique")
+		return
+	}
+	technique, err := ParseTechnique(words[2].text)
+	if err != nil {
+		p.fault(line, words[2].column, techniqueHint(words[2].text), "%q is not a technique", words[2].text)
+	}
+	p.references = append(p.references, reference{line, words[1], "stitch"})
+	p.chart.Stitches = append(p.chart.Stitches, StitchSymbol{symbol, []rune(words[1].text)[0], technique})
+}
+
+func (p *parser) empty(line int, words []word) {
+	p.chart.Empty = p.declare(line, words[0])
+	if len(words) > 1 {
+		p.fault(line, words[1].column, "write "+emptyShape, "only one symbol can stand for an empty cell")
+	}
+}
+
+func (p *parser) background(line int, words []word) {
+	for i, w := range words {
+		for _, earlier := range words[:i] {
+			if earlier.text == w.text {
+				p.fault(line, w.column, "name each background yarn once", "the yarn %s stands here twice", w.text)
+			}
+		}
+		p.references = append(p.references, reference{line, w, "background"})
+		p.chart.Background = append(p.chart.Background, []rune(w.text)[0])
+	}
+}
+
+// declare notes a symbol and returns it.
+func (p *parser) declare(line int, w word) rune {
+	symbols := []rune(w.text)
+	if len(symbols) > 1 {
+		p.fault(line, w.column+1, symbolRule, "%q is %d characters", w.text, len(symbols))
+	} else if err := CheckSymbol(symbols[0]); err != nil {
+		p.fault(line, w.column, symbolRule, "%v", err)
+	} else if first, ok := p.declared[symbols[0]]; ok {
+		p.fault(line, w.column, "choose another symbol", "the symbol %c is already declared in line %d", symbols[0], first)
+	}
+	for _, r := range symbols {
+		if _, ok := p.declared[r]; !ok {
+			p.declared[r] = line
+		}
+	}
+	return symbols[0]
+}

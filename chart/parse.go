@@ -1,0 +1,179 @@
+package chart
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// The largest chart that is read. A wider or taller one is a mistake more often
+// than a blanket, and every later step costs time and memory by the stitch.
+const (
+	MaxColumns = 2000
+	MaxRows    = 2000
+	MaxBytes   = 8 << 20
+)
+
+// parser reads one chart file. It goes on after a fault, so that one reading
+// shows all that is wrong.
+type parser struct {
+	lines      []string
+	chart      *Chart
+	faults     faultList
+	once       map[string]int // header words met, with their line
+	declared   map[rune]int   // symbols, with the line that declares them
+	yarnLines  []int          // line of each yarn in chart.Yarns
+	references []reference
+}
+
+// Parse reads a chart file. The name is used in the error only, which is a
+// *Faults: everything that is wrong, each with its line and column. Lines may end
+// in LF, CRLF or CR, and a byte order mark is passed over. Comment lines of the
+// header are kept, wherever in it they stand. It takes time linear in src.
+func Parse(name string, src []byte) (*Chart, error) {
+	if len(src) > MaxBytes {
+		return nil, &Faults{File: name, List: []Fault{{
+			Line: 1, Column: 1,
+			Message: fmt.Sprintf("the file has %d bytes, more than %d", len(src), MaxBytes),
+			Hint:    "a chart file is text, one character a stitch; is this the right file?",
+		}}}
+	}
+	if utf16(src) {
+		return nil, &Faults{File: name, List: []Fault{{
+			Line: 1, Column: 1,
+			Message: "the file is UTF-16 text", Hint: "save the file as UTF-8",
+		}}}
+	}
+	p := &parser{
+		lines: splitLines(src), chart: &Chart{},
+		once: map[string]int{}, declared: map[rune]int{},
+	}
+	p.characters()
+	p.body()
+	if err := p.faults.err(name); err != nil {
+		return nil, err
+	}
+	return p.chart, nil
+}
+
+// splitLines cuts the text at LF, CRLF or CR. A last line end begins no line.
+func splitLines(src []byte) []string {
+	text := strings.TrimPrefix(string(src), "\uFEFF")
+	text = strings.ReplaceAll(text, "\r\n", "\n")
+	text = strings.ReplaceAll(text, "\r", "\n")
+	return strings.Split(strings.TrimSuffix(text, "\n"), "\n")
+}
+
+// utf16 reports the byte order mark of UTF-16 text.
+func utf16(src []byte) bool {
+	return bytes.HasPrefix(src, []byte("\xFF\xFE")) || bytes.HasPrefix(src, []byte("\xFE\xFF"))
+}
+
+// characters refuses lines with characters that are no text. Such a line is still
+// read, without them, so that what it declares is known, but not named again.
+func (p *parser) characters() {
+	for i, line := range p.lines {
+		if !p.goodLine(i+1, line) {
+			p.faults.silence(i + 1)
+			p.lines[i] = strings.Map(func(r rune) rune {
+				if badCharacter(r) {
+					return -1
+				}
+				return r
+			}, strings.ToValidUTF8(line, ""))
+		}
+	}
+}
+
+func (p *parser) goodLine(number int, line string) bool {
+	column := 0
+	for i, r := range line {
+		column++
+		switch {
+		case r == utf8.RuneError && strings.HasPrefix(line[i:], string(utf8.RuneError)):
+		case r == utf8.RuneError:
+			p.fault(number, column, "save the file as UTF-8", "the byte %02X is not UTF-8 text", line[i])
+			return false
+		case badCharacter(r):
+			p.fault(number, column, "delete it: it may have come along when text was pasted", "the invisible character %U", r)
+			return false
+		}
+	}
+	return true
+}
+
+// badCharacter reports controls, invisible formatting and other line ends. The two joiners stay:
+// names in some scripts need them.
+func badCharacter(r rune) bool {
+	if r >= ' ' && r < 0x7F {
+		return false // the usual case, for speed
+	}
+	return unicode.IsControl(r) && r != '\t' || unicode.In(r, unicode.Zl, unicode.Zp) ||
+		unicode.Is(unicode.Cf, r) && r != 0x200C && r != 0x200D
+}
+
+// body reads the header and then the rows.
+func (p *parser) body() {
+	grid := p.gridLine()
+	for line := 1; line < grid && line <= len(p.lines); line++ {
+		p.headerLine(line)
+	}
+	p.resolve()
+	if len(p.chart.Yarns) == 0 && len(p.faults.kept) == 0 {
+		p.fault(1, 1, "write "+yarnShape, "the chart declares no yarn")
+		return
+	}
+	p.rows(grid)
+}
+
+func (p *parser) headerLine(line int) {
+	text := strings.TrimSpace(p.lines[line-1])
+	name, _, colon := strings.Cut(text, ":")
+	switch {
+	case text == "" || colon && strings.TrimSpace(name) == "rows":
+	case text[0] == '#':
+		p.chart.Comments = append(p.chart.Comments, text[1:])
+	case colon:
+		p.header(line)
+	default:
+		p.fault(line, splitWords(p.lines[line-1], 1)[0].column,
+			"a header line is WORD: and what belongs to it, for example "+titleShape, "this line has no colon")
+	}
+}
+
+// gridLine finds the line after "rows:". Without one the grid is taken to begin
+// at the first line that can only be a row, and the missing line is a fault.
+func (p *parser) gridLine() int {
+	bare := 0
+	for i, line := range p.lines {
+		name, after, colon := strings.Cut(line, ":")
+		name = strings.TrimSpace(name)
+		switch {
+		case strings.HasPrefix(name, "#"):
+		case colon && name == "rows":
+			if words := splitWords(after, 1); len(words) > 0 {
+				p.fault(i+1, len([]rune(line))-len([]rune(after))+words[0].column,
+					"begin the grid on the next line", "rows: stands on a line of its own")
+			}
+			return i + 2
+		case !colon && name != "" && bare == 0:
+			bare = i + 1
+		}
+	}
+	const hint = "write rows: on a line of its own above the grid"
+	if bare > 0 {
+		p.fault(bare, 1, hint, "the grid begins here, but there is no rows: line")
+		return bare
+	}
+	last := len(p.lines)
+	p.fault(last, len([]rune(p.lines[last-1]))+1, hint, "the chart ends without a rows: line")
+	p.faults.silence(last)
+	return last + 1
+}
+
+// fault notes what is wrong at a place of the file.
+func (p *parser) fault(line, column int, hint, format string, args ...any) {
+	p.faults.add(Fault{line, column, p.lines[line-1], fmt.Sprintf(format, args...), hint})
+}

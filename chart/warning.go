@@ -1,0 +1,44 @@
+package chart
+
+import "fmt"
+
+// Warning says that a row uses up another number of stitches than the row below
+// it left on the needle. The chart can be worked all the same: the stitches may
+// come from elsewhere, or rest.
+type Warning struct {
+	Row  int // from 1; the row below is Row-1
+	Uses int // stitches the row uses up
+	Left int // stitches the row below leaves
+}
+
+// String is the warning as a sentence without a stop.
+func (w Warning) String() string {
+	return fmt.Sprintf("row %d uses up %d stitches, but row %d leaves %d", w.Row, w.Uses, w.Row-1, w.Left)
+}
+
+// Warnings returns the rows whose stitch count does not follow from the row
+// below, lowest first. The first row has none.
+func (c *Chart) Warnings() []Warning {
+	var warnings []Warning
+	left := 0
+	for row := 1; row <= c.Height(); row++ {
+		uses, leaves := c.StitchSums(row)
+		if row > 1 && uses != left {
+			warnings = append(warnings, Warning{row, uses, left})
+		}
+		left = leaves
+	}
+	return warnings
+}
+
+// StitchSums returns how many stitches a row of the chart uses up and how many it
+// leaves on the needle, over one repeat. Row counts from 1.
+func (c *Chart) StitchSums(row int) (uses, leaves int) {
+	for _, cell := range c.Cells(row) {
+		if !cell.IsEmpty() {
+			uses += cell.Technique.Uses()
+			leaves += cell.Technique.Makes()
+		}
+	}
+	return uses, leaves
+}
