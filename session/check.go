@@ -1,0 +1,76 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// The longest texts an event takes, in bytes: generous for a person, and small
+// beside a page of the store. Our choice.
+const (
+	maxLine = 200
+	maxNote = 4000
+)
+
+// checkLine holds a text to one line of visible characters.
+func checkLine(field, text string) error {
+	switch {
+	case text == "":
+		return &FieldError{field, "empty", "at least one character"}
+	case len(text) > maxLine:
+		return &FieldError{field, fmt.Sprintf("%d bytes long", len(text)), fmt.Sprintf("at most %d", maxLine)}
+	case !utf8.ValidString(text) || strings.ContainsFunc(text, unseen):
+		return &FieldError{field, fmt.Sprintf("%q", text), "one line of plain text"}
+	case strings.TrimSpace(text) != text:
+		return &FieldError{field, fmt.Sprintf("%q", text), "no space at either end"}
+	}
+	return nil
+}
+
+// checkOptional is checkLine for a text that may be left out.
+func checkOptional(field, text string) error {
+	if text == "" {
+		return nil
+	}
+	return checkLine(field, text)
+}
+
+func unseen(r rune) bool { return !unicode.IsPrint(r) }
+
+// checkRange holds a number to lowest..maxInt.
+func checkRange(field string, v, lowest int) error {
+	if v < lowest || v > maxInt {
+		return &FieldError{field, fmt.Sprint(v), fmt.Sprintf("a whole number from %d", lowest)}
+	}
+	return nil
+}
+
+// checkWord holds a text to a list of words.
+func checkWord(field, word string, choices ...string) error {
+	for _, c := range choices {
+		if word == c {
+			return nil
+		}
+	}
+	return &FieldError{field, fmt.Sprintf("%q", word), "one of: " + strings.Join(choices, ", ")}
+}
+
+// checkSymbol holds a rune to one visible character.
+func checkSymbol(field string, symbol rune) error {
+	if !utf8.ValidRune(symbol) || !unicode.IsGraphic(symbol) || unicode.IsSpace(symbol) {
+		return &FieldError{field, fmt.Sprintf("%q", symbol), "the symbol of a yarn"}
+	}
+	return nil
+}
+
+// firstError returns the first error there is.
+func firstError(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,126 @@
+package session
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Changes is how the catches made in a row differ from those shown. Marks that are
+// in both lists are in none of these. Each list is in knitting order.
+type Changes struct {
+	Moved  []Move
+	Missed []Mark // shown, not made, and none made in their stead
+	Extra  []Mark // made, not shown, and in no other's stead
+}
+
+// Move is a catch made on another stitch than shown.
+type Move struct{ From, To Mark }
+
+// String is the line for the history: "1 moved, 2 missed"; empty without changes.
+func (c Changes) String() string {
+	var parts []string
+	for _, p := range [...]struct {
+		n    int
+		word string
+	}{{len(c.Moved), "moved"}, {len(c.Missed), "missed"}, {len(c.Extra), "extra"}} {
+		if p.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", p.n, p.word))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Compare tells what became of the catches shown, from the two lists alone. A
+// missing catch was moved when a new one of its yarn stands at most reach stitches
+// away and no catch of that yarn was kept between the two; the pairs are joined in
+// knitting order, the earliest first. Reach is the limit of the row: a catch that
+// went farther than a gap may be long does another catch's work. Both lists must be in
+// order. It takes time n log n in their length.
+func Compare(shown, used []Mark, reach int) Changes {
+	var c Changes
+	for _, d := range differences(shown, used) {
+		c.join(d.missing, d.added, reach)
+	}
+	slices.SortFunc(c.Moved, func(a, b Move) int { return a.From.Compare(b.From) })
+	slices.SortFunc(c.Missed, Mark.Compare)
+	slices.SortFunc(c.Extra, Mark.Compare)
+	return c
+}
+
+// differing is a mark of one list only, with the number of kept marks of its yarn
+// that come before it.
+type differing struct {
+	Mark
+	kept int
+}
+
+func (d differing) compare(o differing) int {
+	return cmp.Or(cmp.Compare(d.kept, o.kept), d.Mark.Compare(o.Mark))
+}
+
+// difference is what one yarn has in one list only.
+type difference struct {
+	kept           int
+	missing, added []differing
+}
+
+// differences walks the two lists side by side and gathers, yarn by yarn, the marks
+// that only one of them has.
+func differences(shown, used []Mark) map[int]*difference {
+	of := map[int]*difference{}
+	at := func(m Mark) *difference {
+		if of[m.Yarn] == nil {
+			of[m.Yarn] = &difference{}
+		}
+		return of[m.Yarn]
+	}
+	for len(shown) > 0 || len(used) > 0 {
+		switch order := compareHeads(shown, used); {
+		case order < 0:
+			d := at(shown[0])
+			d.missing, shown = append(d.missing, differing{shown[0], d.kept}), shown[1:]
+		case order > 0:
+			d := at(used[0])
+			d.added, used = append(d.added, differing{used[0], d.kept}), used[1:]
+		default:
+			at(shown[0]).kept++
+			shown, used = shown[1:], used[1:]
+		}
+	}
+	return of
+}
+
+// compareHeads says which list has the earlier first mark; an empty one comes last.
+func compareHeads(shown, used []Mark) int {
+	switch {
+	case len(used) == 0:
+		return -1
+	case len(shown) == 0:
+		return 1
+	}
+	return shown[0].Compare(used[0])
+}
+
+// join pairs what one yarn misses with what it has added.
+func (c *Changes) join(missing, added []differing, reach int) {
+	for len(missing) > 0 && len(added) > 0 {
+		m, a := missing[0], added[0]
+		switch {
+		case m.kept == a.kept && max(m.Stitch-a.Stitch, a.Stitch-m.Stitch) <= reach:
+			c.Moved = append(c.Moved, Move{m.Mark, a.Mark})
+			missing, added = missing[1:], added[1:]
+		case m.compare(a) < 0:
+			c.Missed, missing = append(c.Missed, m.Mark), missing[1:]
+		default:
+			c.Extra, added = append(c.Extra, a.Mark), added[1:]
+		}
+	}
+	for _, m := range missing {
+		c.Missed = append(c.Missed, m.Mark)
+	}
+	for _, a := range added {
+		c.Extra = append(c.Extra, a.Mark)
+	}
+}

@@ -1,0 +1,166 @@
+package session
+
+import "fmt"
+
+// NewerError tells that a log holds a kind of event this version does not know.
+type NewerError struct{ Kind uint16 }
+
+func (e *NewerError) Error() string {
+	return fmt.Sprintf("events of kind %d were written by a newer version of the program; use that version to go on", e.Kind)
+}
+
+// MalformedError tells that the bytes of an event are not what its kind writes.
+type MalformedError struct {
+	Kind   Kind
+	Offset int // into the event's bytes, from 0
+	Fault  string
+}
+
+func (e *MalformedError) Error() string {
+	return fmt.Sprintf("the event's content (%s) is damaged at byte %d: %s; check the store, or restore a backup", e.Kind, e.Offset, e.Fault)
+}
+
+// EventError tells which event of a log could not be read or does not follow from
+// those before it; Err says why.
+type EventError struct {
+	Seq  uint64
+	Kind Kind
+	Err  error
+}
+
+func (e *EventError) Error() string { return fmt.Sprintf("event %d (%s): %v", e.Seq, e.Kind, e.Err) }
+
+// Unwrap gives the reason.
+func (e *EventError) Unwrap() error { return e.Err }
+
+// OrderError tells that the records of a log do not come in order of their
+// numbers.
+type OrderError struct{ Seq, After uint64 }
+
+func (e *OrderError) Error() string {
+	return fmt.Sprintf("event %d comes after event %d in the log; check the store", e.Seq, e.After)
+}
+
+// FieldError tells that a value given for an event is not one it can take.
+type FieldError struct{ Field, Got, Want string }
+
+func (e *FieldError) Error() string {
+	return fmt.Sprintf("%s: %s is not possible; give %s", e.Field, e.Got, e.Want)
+}
+
+// NotCastOnError tells that a log has nothing before the event: the piece is not
+// cast on.
+type NotCastOnError struct{}
+
+func (e *NotCastOnError) Error() string {
+	return "the piece is not cast on yet; begin with a cast-on"
+}
+
+// AlreadyCastOnError tells that a piece was cast on before.
+type AlreadyCastOnError struct{ Name string }
+
+func (e *AlreadyCastOnError) Error() string {
+	return fmt.Sprintf("%s is already cast on; cast on another piece instead", e.Name)
+}
+
+// AlreadyRecordedError tells that a row is in the log; Next is the row to work, 0
+// when all rows are worked.
+type AlreadyRecordedError struct{ Row, Next int }
+
+func (e *AlreadyRecordedError) Error() string {
+	if e.Next == 0 {
+		return fmt.Sprintf("row %d is already recorded; all rows are, so bind off or rip back", e.Row)
+	}
+	return fmt.Sprintf("row %d is already recorded; the row to work is %d", e.Row, e.Next)
+}
+
+// NotYetError tells that rows below the given one are not worked yet.
+type NotYetError struct{ Row, Next int }
+
+func (e *NotYetError) Error() string {
+	return fmt.Sprintf("row %d is not next; the row to work is %d", e.Row, e.Next)
+}
+
+// FinishedError tells that all rows of the piece are worked.
+type FinishedError struct{ Rows int }
+
+func (e *FinishedError) Error() string {
+	return fmt.Sprintf("all %s are worked; bind off, or rip back to work some again", plural(e.Rows, "row"))
+}
+
+// BoundOffError tells that a piece is bound off, after the given number of rows.
+type BoundOffError struct{ Rows int }
+
+func (e *BoundOffError) Error() string {
+	return fmt.Sprintf("the piece is bound off after row %d; rip back or undo to go on with it", e.Rows)
+}
+
+// TooManyRowsError tells that more rows were to be ripped back than are worked.
+type TooManyRowsError struct{ Asked, There int }
+
+func (e *TooManyRowsError) Error() string {
+	switch e.There {
+	case 0:
+		return fmt.Sprintf("cannot rip back %s: none is worked yet; knit first", plural(e.Asked, "row"))
+	case 1:
+		return fmt.Sprintf("cannot rip back %s: 1 is worked; give 1 at most", plural(e.Asked, "row"))
+	}
+	return fmt.Sprintf("cannot rip back %s: %d are worked; give %[2]d at most", plural(e.Asked, "row"), e.There)
+}
+
+// NothingBegunError tells that there is no begun part of a row to rip out; Rows is
+// how many finished rows there are.
+type NothingBegunError struct{ Rows int }
+
+func (e *NothingBegunError) Error() string {
+	return fmt.Sprintf("no row is begun, so nothing to rip out; give how many of the %s to rip back", plural(e.Rows, "finished row"))
+}
+
+// TooShortError tells that new parts have fewer rows than are worked already.
+type TooShortError struct{ Rows, Worked int }
+
+func (e *TooShortError) Error() string {
+	return fmt.Sprintf("the new parts have %s, but %d are worked; give parts for the whole piece, the worked rows included", plural(e.Rows, "row"), e.Worked)
+}
+
+// NoSuchNoteError tells that a number names no open note.
+type NoSuchNoteError struct {
+	Seq    uint64
+	Closed bool // it is a note, closed before
+}
+
+func (e *NoSuchNoteError) Error() string {
+	if e.Closed {
+		return fmt.Sprintf("note %d is already closed; only open notes can be", e.Seq)
+	}
+	return fmt.Sprintf("there is no note %d; see the list of open notes", e.Seq)
+}
+
+// CastOnStaysError tells that nothing but the cast-on is left to undo.
+type CastOnStaysError struct{ Name string }
+
+func (e *CastOnStaysError) Error() string {
+	return fmt.Sprintf("only the cast-on of %s is left, and a cast-on cannot be undone; remove the piece instead", e.Name)
+}
+
+// NotNewestError tells that an undoing or redoing names another event than the one
+// whose turn it is: Newest, or 0 when there is none.
+type NotNewestError struct {
+	Redo        bool
+	Seq, Newest uint64
+}
+
+func (e *NotNewestError) Error() string {
+	word := map[bool]string{false: "undo", true: "redo"}[e.Redo]
+	if e.Newest == 0 {
+		return fmt.Sprintf("cannot %s event %d: there is nothing to %s", word, e.Seq, word)
+	}
+	return fmt.Sprintf("cannot %s event %d: event %d comes first; %s that one", word, e.Seq, e.Newest, word)
+}
+
+// NothingToRedoError tells that no undoing is left to take back.
+type NothingToRedoError struct{}
+
+func (e *NothingToRedoError) Error() string {
+	return "nothing to redo: no undo since the last change; record the step again instead"
+}

@@ -1,0 +1,51 @@
+package session
+
+import "fmt"
+
+// BallNoted keeps what a ball of a yarn holds, and its dye lot.
+type BallNoted struct {
+	Yarn   rune   // symbol
+	Grams  Milli  // of one full ball; 0 when not known
+	Metres Milli  // of one full ball; 0 when not known
+	DyeLot string // as it stands on the band; empty when not known
+}
+
+// Kind says which event it is.
+func (e *BallNoted) Kind() Kind { return KindBallNoted }
+
+func (e *BallNoted) validate(s *State) error {
+	if !s.begun() {
+		return &NotCastOnError{}
+	}
+	if err := firstError(checkSymbol("yarn", e.Yarn), checkOptional("dye lot", e.DyeLot)); err != nil {
+		return err
+	}
+	if e.DyeLot != "" && e.Grams == 0 && e.Metres == 0 {
+		return nil
+	}
+	return checkAmounts(e.Grams, e.Metres)
+}
+
+func (e *BallNoted) apply(s *State, at stamp) {
+	s.Balls = append(s.Balls, Ball{BallNoted: *e, Seq: at.seq, At: at.at, Row: s.Row})
+}
+
+func (e *BallNoted) encode(b []byte) []byte {
+	b = appendInt(appendInt(appendSymbol(b, e.Yarn), int(e.Grams)), int(e.Metres))
+	return appendText(b, e.DyeLot)
+}
+
+func decodeBallNoted(r *reader) Event {
+	return &BallNoted{Yarn: r.symbol(), Grams: Milli(r.int()), Metres: Milli(r.int()), DyeLot: r.text()}
+}
+
+func (e *BallNoted) words(t teller) string {
+	line := "ball of " + t.symbol(e.Yarn)
+	if e.Grams != 0 || e.Metres != 0 {
+		line += ": " + amounts(e.Grams, e.Metres)
+	}
+	if e.DyeLot != "" {
+		line += fmt.Sprintf(", dye lot %s", e.DyeLot)
+	}
+	return line
+}

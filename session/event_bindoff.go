@@ -1,0 +1,17 @@
+package session
+
+// BoundOff ends the piece. Rows may be left unworked: a knitter may stop early.
+type BoundOff struct{}
+
+// Kind says which event it is.
+func (e *BoundOff) Kind() Kind { return KindBoundOff }
+
+func (e *BoundOff) validate(s *State) error { return s.open() }
+
+func (e *BoundOff) apply(s *State, _ stamp) { s.BoundOff, s.Begun = true, 0 }
+
+func (e *BoundOff) encode(b []byte) []byte { return b }
+
+func decodeBoundOff(*reader) Event { return &BoundOff{} }
+
+func (e *BoundOff) words(teller) string { return "bound off" }

@@ -1,0 +1,84 @@
+package session
+
+import "fmt"
+
+// CastOn begins a piece.
+type CastOn struct {
+	Name      string    // of the piece
+	Parts     []PartRef // in the order they are worked
+	Gauge     string    // as the knitter gave it; empty when none was given
+	Limit     int       // longest gap in stitches, at least 1
+	Item      Item
+	Flat      bool // worked back and forth; otherwise in the round
+	Mirror    bool // the knitter works from the right needle to the left
+	Grip           // how the yarns are held
+	RestLimit int  // longest rest of a yarn, in rows, over which it is not cut; at least 0
+
+	// For the second of a pair; all empty otherwise.
+	CopyOf    uint64 // id of the first piece in its store
+	Mirrored  bool   // the charts are turned left to right
+	FirstName string // name of the first piece when this one was begun
+}
+
+// Kind says which event it is.
+func (e *CastOn) Kind() Kind { return KindCastOn }
+
+func (e *CastOn) validate(s *State) error {
+	if s.begun() {
+		return &AlreadyCastOnError{Name: s.Setup.Name}
+	}
+	return firstError(
+		checkLine("name", e.Name),
+		checkParts(e.Parts),
+		checkOptional("gauge", e.Gauge),
+		checkRange("limit", e.Limit, 1),
+		checkWord("item", e.Item.String(), itemWords[:]...),
+		e.Grip.check(),
+		checkRange("rest limit", e.RestLimit, 0),
+		e.checkPair(),
+	)
+}
+
+func (e *CastOn) checkPair() error {
+	if e.CopyOf == 0 {
+		if e.Mirrored || e.FirstName != "" {
+			return &FieldError{"second of a pair", "no first piece", "the first piece"}
+		}
+		return nil
+	}
+	return checkLine("name of the first piece", e.FirstName)
+}
+
+func (e *CastOn) apply(s *State, _ stamp) {
+	s.Setup = *e
+	s.Grips = []Grip{e.Grip}
+	s.Segments = []Segment{{From: 1, Parts: e.Parts, Limit: e.Limit, Gauge: e.Gauge}}
+}
+
+func (e *CastOn) encode(b []byte) []byte {
+	b = appendParts(appendText(b, e.Name), e.Parts)
+	b = appendInt(appendText(b, e.Gauge), e.Limit)
+	b = appendFlags(appendInt(b, int(e.Item)), e.Flat, e.Mirror, e.Mirrored)
+	b = appendInt(e.Grip.encode(b), e.RestLimit)
+	return appendText(appendSeq(b, e.CopyOf), e.FirstName)
+}
+
+func decodeCastOn(r *reader) Event {
+	e := &CastOn{Name: r.text(), Parts: r.parts(), Gauge: r.text(), Limit: r.int(), Item: r.item()}
+	flags := r.flags(3)
+	e.Flat, e.Mirror, e.Mirrored = flags&1 != 0, flags&2 != 0, flags&4 != 0
+	e.Grip, e.RestLimit, e.CopyOf, e.FirstName = r.grip(), r.int(), r.uvarint(), r.text()
+	return e
+}
+
+func (e *CastOn) words(t teller) string {
+	how := "in the round"
+	if e.Flat {
+		how = "flat"
+	}
+	line := fmt.Sprintf("cast on %s, %s, %s, at most %s uncaught", e.Name, how, e.Hold, plural(e.Limit, "stitch"))
+	if e.CopyOf != 0 {
+		line += ", the pair of " + e.FirstName
+	}
+	return line
+}

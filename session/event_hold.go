@@ -1,0 +1,45 @@
+package session
+
+import "strings"
+
+// HoldChanged changes how the yarns are held or caught, from the next row on. Words
+// left empty stay as they were.
+type HoldChanged struct{ Grip }
+
+// Kind says which event it is.
+func (e *HoldChanged) Kind() Kind { return KindHoldChanged }
+
+func (e *HoldChanged) validate(s *State) error {
+	if err := s.open(); err != nil {
+		return err
+	}
+	now := s.Setup.Grip
+	if now.changed(e.Grip) == now {
+		return &FieldError{"hold", "a change to what it is already", "what is to change"}
+	}
+	return now.changed(e.Grip).check()
+}
+
+func (e *HoldChanged) apply(s *State, _ stamp) {
+	s.Setup.Grip = s.Setup.Grip.changed(e.Grip)
+	s.Grips = append(s.Grips, s.Setup.Grip)
+}
+
+func (e *HoldChanged) encode(b []byte) []byte { return e.Grip.encode(b) }
+
+func decodeHoldChanged(r *reader) Event { return &HoldChanged{Grip: r.grip()} }
+
+func (e *HoldChanged) words(t teller) string {
+	var parts []string
+	for _, p := range [...]struct{ word, value string }{
+		{"hold ", e.Hold},
+		{"carry ", e.Carry},
+		{"caught by ", e.Method},
+		{"dominant ", t.dominant(e.Dominant)},
+	} {
+		if p.value != "" {
+			parts = append(parts, p.word+p.value)
+		}
+	}
+	return "changed: " + strings.Join(parts, ", ")
+}

@@ -1,0 +1,50 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+// Noted keeps a note of the knitter's.
+type Noted struct {
+	Text string // any text with something in it, lines allowed
+	Row  int    // the row it is about, from 1; 0 for the whole piece
+}
+
+// Kind says which event it is.
+func (e *Noted) Kind() Kind { return KindNoted }
+
+func (e *Noted) validate(s *State) error {
+	if !s.begun() {
+		return &NotCastOnError{}
+	}
+	switch {
+	case strings.TrimSpace(e.Text) == "":
+		return &FieldError{"note", "an empty text", "something to note"}
+	case len(e.Text) > maxNote:
+		return &FieldError{"note", fmt.Sprintf("%d bytes of text", len(e.Text)), fmt.Sprintf("at most %d", maxNote)}
+	case !utf8.ValidString(e.Text) || strings.ContainsFunc(e.Text, control):
+		return &FieldError{"note", "a control character", "plain text"}
+	}
+	return checkBetween("row of the note", e.Row, 0, s.Total())
+}
+
+// control reports whether the rune could steer a terminal.
+func control(r rune) bool { return unseen(r) && r != '\n' && r != '\t' }
+
+func (e *Noted) apply(s *State, at stamp) {
+	s.Notes = append(s.Notes, Note{Seq: at.seq, At: at.at, Text: e.Text, Row: e.Row})
+}
+
+func (e *Noted) encode(b []byte) []byte { return appendInt(appendText(b, e.Text), e.Row) }
+
+func decodeNoted(r *reader) Event { return &Noted{Text: r.text(), Row: r.int()} }
+
+func (e *Noted) words(t teller) string {
+	text := strings.Join(strings.Fields(e.Text), " ")
+	if e.Row == 0 {
+		return "note: " + text
+	}
+	return fmt.Sprintf("note on %s %d: %s", t.row(), e.Row, text)
+}

@@ -1,0 +1,34 @@
+package session
+
+// Redone cancels an undoing, so that what it cancelled holds again. Once something
+// new is logged, the undoings before it stay.
+type Redone struct{ Seq uint64 } // number of the undoing cancelled
+
+// Kind says which event it is.
+func (e *Redone) Kind() Kind { return KindRedone }
+
+func (e *Redone) validate(s *State) error {
+	switch {
+	case !s.begun():
+		return &NotCastOnError{}
+	case s.CanRedo == 0:
+		return &NothingToRedoError{}
+	case e.Seq != s.CanRedo:
+		return &NotNewestError{Redo: true, Seq: e.Seq, Newest: s.CanRedo}
+	}
+	return nil
+}
+
+// apply does nothing: what a redoing does is decided before any event is applied.
+func (e *Redone) apply(*State, stamp) {}
+
+func (e *Redone) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
+
+func decodeRedone(r *reader) Event { return &Redone{Seq: r.uvarint()} }
+
+func (e *Redone) words(t teller) string {
+	if undone, ok := t.state.event(e.Seq).(*Undone); ok {
+		return "redid " + t.quoted(undone.Seq)
+	}
+	return "redid " + t.quoted(e.Seq)
+}

@@ -1,0 +1,81 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Replanned gives the rows to come another limit, gauge or chart. Rows worked
+// already stay as they are; rows ripped back later are to come as well.
+type Replanned struct {
+	Limit int       // stitches; 0 leaves it
+	Gauge string    // as the knitter gave it; empty leaves it
+	Parts []PartRef // the whole piece, from its row 1; nil leaves them
+}
+
+// Kind says which event it is.
+func (e *Replanned) Kind() Kind { return KindReplanned }
+
+func (e *Replanned) validate(s *State) error {
+	if err := s.open(); err != nil {
+		return err
+	}
+	if e.Limit == 0 && e.Gauge == "" && len(e.Parts) == 0 {
+		return &FieldError{"new plan", "no change", "a limit, a gauge or parts"}
+	}
+	if err := firstError(checkRange("limit", e.Limit, 0), checkOptional("gauge", e.Gauge)); err != nil {
+		return err
+	}
+	if len(e.Parts) == 0 {
+		return nil
+	}
+	if err := checkParts(e.Parts); err != nil {
+		return err
+	}
+	if rows := totalRows(e.Parts); rows < s.Row {
+		return &TooShortError{Rows: rows, Worked: s.Row}
+	}
+	return nil
+}
+
+func (e *Replanned) apply(s *State, _ stamp) {
+	if e.Limit != 0 {
+		s.Setup.Limit = e.Limit
+	}
+	if e.Gauge != "" {
+		s.Setup.Gauge = e.Gauge
+	}
+	if len(e.Parts) != 0 {
+		s.Setup.Parts = e.Parts
+	}
+	s.Segments = append(s.Segments, Segment{
+		From: s.Row + 1, Parts: s.Setup.Parts, Limit: s.Setup.Limit, Gauge: s.Setup.Gauge,
+	})
+	s.lowerSegments()
+}
+
+func (e *Replanned) encode(b []byte) []byte {
+	return appendParts(appendText(appendInt(b, e.Limit), e.Gauge), e.Parts)
+}
+
+func decodeReplanned(r *reader) Event {
+	return &Replanned{Limit: r.int(), Gauge: r.text(), Parts: r.parts()}
+}
+
+func (e *Replanned) words(teller) string {
+	var parts []string
+	if e.Limit != 0 {
+		parts = append(parts, fmt.Sprintf("at most %s uncaught", plural(e.Limit, "stitch")))
+	}
+	if e.Gauge != "" {
+		parts = append(parts, "gauge "+e.Gauge)
+	}
+	if len(e.Parts) != 0 {
+		names := make([]string, len(e.Parts))
+		for i, p := range e.Parts {
+			names[i] = p.Name
+		}
+		parts = append(parts, "parts "+strings.Join(names, ", "))
+	}
+	return "planned anew: " + strings.Join(parts, "; ")
+}

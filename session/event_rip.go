@@ -1,0 +1,49 @@
+package session
+
+import "fmt"
+
+// Ripped takes out the begun part of a row and then finished rows. On a piece that
+// is bound off it takes out the binding off first.
+type Ripped struct {
+	Rows int // finished rows taken out; 0 takes out the begun part (or the binding off) alone
+}
+
+// Kind says which event it is.
+func (e *Ripped) Kind() Kind { return KindRipped }
+
+func (e *Ripped) validate(s *State) error {
+	if !s.begun() {
+		return &NotCastOnError{}
+	}
+	if err := checkRange("rows to rip back", e.Rows, 0); err != nil {
+		return err
+	}
+	if e.Rows > s.Row {
+		return &TooManyRowsError{Asked: e.Rows, There: s.Row}
+	}
+	if e.Rows == 0 && s.Begun == 0 && !s.BoundOff {
+		return &NothingBegunError{Rows: s.Row}
+	}
+	return nil
+}
+
+func (e *Ripped) apply(s *State, at stamp) {
+	s.Rips = append(s.Rips, Rip{
+		Seq: at.seq, At: at.at, From: s.Row, To: s.Row - e.Rows, Begun: s.Begun, BoundOff: s.BoundOff,
+	})
+	s.Row -= e.Rows
+	s.Rows = s.Rows[:s.Row]
+	s.Begun, s.BoundOff = 0, false
+	s.lowerSegments()
+}
+
+func (e *Ripped) encode(b []byte) []byte { return appendInt(b, e.Rows) }
+
+func decodeRipped(r *reader) Event { return &Ripped{Rows: r.int()} }
+
+func (e *Ripped) words(t teller) string {
+	if e.Rows == 0 {
+		return "begun part ripped out"
+	}
+	return fmt.Sprintf("%s ripped back", plural(e.Rows, t.row()))
+}

@@ -1,0 +1,29 @@
+package session
+
+// Undone cancels the newest event that still holds, as if it had never been
+// logged. The cast-on, undoings and redoings are not undone this way.
+type Undone struct{ Seq uint64 } // number of the event cancelled
+
+// Kind says which event it is.
+func (e *Undone) Kind() Kind { return KindUndone }
+
+func (e *Undone) validate(s *State) error {
+	switch {
+	case !s.begun():
+		return &NotCastOnError{}
+	case s.CanUndo == 0:
+		return &CastOnStaysError{Name: s.Setup.Name}
+	case e.Seq != s.CanUndo:
+		return &NotNewestError{Seq: e.Seq, Newest: s.CanUndo}
+	}
+	return nil
+}
+
+// apply does nothing: what an undoing does is decided before any event is applied.
+func (e *Undone) apply(*State, stamp) {}
+
+func (e *Undone) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
+
+func decodeUndone(r *reader) Event { return &Undone{Seq: r.uvarint()} }
+
+func (e *Undone) words(t teller) string { return "undid " + t.quoted(e.Seq) }

@@ -1,0 +1,56 @@
+package session
+
+import "fmt"
+
+// YarnUsed keeps how much of a yarn the piece has taken so far, as the knitter
+// measured it. At least one of the amounts is given.
+type YarnUsed struct {
+	Yarn   rune  // symbol
+	Grams  Milli // 0 when not weighed
+	Metres Milli // 0 when not measured
+}
+
+// Kind says which event it is.
+func (e *YarnUsed) Kind() Kind { return KindYarnUsed }
+
+func (e *YarnUsed) validate(s *State) error {
+	if !s.begun() {
+		return &NotCastOnError{}
+	}
+	return firstError(checkSymbol("yarn", e.Yarn), checkAmounts(e.Grams, e.Metres))
+}
+
+// checkAmounts holds two amounts to at least one above 0.
+func checkAmounts(grams, metres Milli) error {
+	if grams == 0 && metres == 0 {
+		return &FieldError{"amount", "none", "grams or metres"}
+	}
+	return firstError(checkRange("grams", int(grams), 0), checkRange("metres", int(metres), 0))
+}
+
+func (e *YarnUsed) apply(s *State, at stamp) {
+	s.Used = append(s.Used, Used{YarnUsed: *e, Seq: at.seq, At: at.at, Row: s.Row})
+}
+
+func (e *YarnUsed) encode(b []byte) []byte {
+	return appendInt(appendInt(appendSymbol(b, e.Yarn), int(e.Grams)), int(e.Metres))
+}
+
+func decodeYarnUsed(r *reader) Event {
+	return &YarnUsed{Yarn: r.symbol(), Grams: Milli(r.int()), Metres: Milli(r.int())}
+}
+
+func (e *YarnUsed) words(t teller) string {
+	return fmt.Sprintf("%s used so far: %s", t.symbol(e.Yarn), amounts(e.Grams, e.Metres))
+}
+
+// amounts is "50 g, 175 m", leaving out what is 0.
+func amounts(grams, metres Milli) string {
+	switch {
+	case metres == 0:
+		return grams.String() + " g"
+	case grams == 0:
+		return metres.String() + " m"
+	}
+	return fmt.Sprintf("%s g, %s m", grams, metres)
+}

@@ -1,0 +1,70 @@
+package session
+
+import (
+	"unicode/utf8"
+
+	"strandwise/floats"
+)
+
+// Grip is how the knitter holds and catches the yarns. All are words; those of the
+// hold and the carry belong to package hold.
+type Grip struct {
+	Hold     string // such as two-hands
+	Carry    string // parallel or rotating
+	Method   string // weave or twist
+	Dominant string // which yarn is carried below: pattern, background, or a yarn's symbol
+}
+
+// The words for the dominant yarn that are not a symbol.
+const (
+	DominantPattern    = "pattern"
+	DominantBackground = "background"
+)
+
+// FloatMethod is the method of the grip as the planner takes it.
+func (g Grip) FloatMethod() floats.Method {
+	if g.Method == floats.Twist.String() {
+		return floats.Twist
+	}
+	return floats.Weave
+}
+
+// changed is the grip with the words of by that are given.
+func (g Grip) changed(by Grip) Grip {
+	for _, w := range [...]struct{ to, from *string }{
+		{&g.Hold, &by.Hold},
+		{&g.Carry, &by.Carry},
+		{&g.Method, &by.Method},
+		{&g.Dominant, &by.Dominant},
+	} {
+		if *w.from != "" {
+			*w.to = *w.from
+		}
+	}
+	return g
+}
+
+func (g Grip) check() error {
+	return firstError(
+		checkLine("hold", g.Hold),
+		checkWord("carry", g.Carry, "parallel", "rotating"),
+		checkWord("method", g.Method, floats.Weave.String(), floats.Twist.String()),
+		checkDominant(g.Dominant),
+	)
+}
+
+func checkDominant(word string) error {
+	if symbol, n := utf8.DecodeRuneInString(word); n == len(word) && checkSymbol("dominant", symbol) == nil {
+		return nil
+	}
+	return checkWord("dominant", word, DominantPattern, DominantBackground, "the symbol of a yarn")
+}
+
+func (g Grip) encode(b []byte) []byte {
+	b = appendText(appendText(b, g.Hold), g.Carry)
+	return appendText(appendText(b, g.Method), g.Dominant)
+}
+
+func (r *reader) grip() Grip {
+	return Grip{Hold: r.text(), Carry: r.text(), Method: r.text(), Dominant: r.text()}
+}

@@ -1,0 +1,36 @@
+package session
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// Milli is an amount in thousandths of its unit: grams or metres with up to three
+// decimals, kept whole so that sums are exact.
+type Milli int
+
+// String is the amount in its unit, without needless zeros: 18500 is 18.5.
+func (m Milli) String() string {
+	sign := ""
+	if m < 0 {
+		sign, m = "-", -m
+	}
+	s := fmt.Sprintf("%s%d.%03d", sign, m/1000, m%1000)
+	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+}
+
+// Float is the amount in its unit.
+func (m Milli) Float() float64 { return float64(m) / 1000 }
+
+// ParseMilli reads digits with at most three decimals, such as 18.5. Anything
+// else, and an amount of 0 or over two million, is a *FieldError.
+func ParseMilli(text string) (Milli, error) {
+	whole, decimals, dot := strings.Cut(text, ".")
+	digits := strings.Trim(whole+decimals, "0123456789") == "" && whole != ""
+	n, err := strconv.Atoi(whole + decimals + strings.Repeat("0", max(0, 3-len(decimals))))
+	if !digits || err != nil || dot == (decimals == "") || len(decimals) > 3 || n < 1 || n > maxInt {
+		return 0, &FieldError{"amount", fmt.Sprintf("%q", text), "a number above 0 with at most three decimals, such as 18.5"}
+	}
+	return Milli(n), nil
+}

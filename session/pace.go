@@ -1,0 +1,139 @@
+package session
+
+import (
+	"slices"
+	"time"
+)
+
+// How time is counted. The log tells when a row was finished and never when it
+// was begun, so a row's time is the gap to the row logged before it. A gap is a break, and
+// the next row begins another sitting, when it is longer than 30 minutes or than
+// five times what this piece's own rows of that many stitches usually take (their
+// median by the stitch): both are our choices. A clock set back is a break as well.
+// Rows logged afterwards without having been witnessed tell nothing of time: the
+// gaps before and after them count for nothing. Rows that were ripped back did take
+// their time and count; rows whose logging was undone do not.
+
+const (
+	longestGap  = 30 * time.Minute
+	breakFactor = 5
+)
+
+// Sitting is a stretch of knitting without a break.
+type Sitting struct {
+	From, To time.Time     // when its first and its last row were finished
+	First    int           // row finished first
+	Last     int           // row finished last, lower than First when it was ripped back
+	Rows     int           // how many were finished, rows worked twice counted twice
+	Stitches int           // in those rows
+	Time     time.Duration // of all its rows; the first is taken at the usual pace
+}
+
+// Pace is how long a piece took so far and will take.
+type Pace struct {
+	PerStitch time.Duration // the median over the measured rows; 0 when none was measured
+	Measured  int           // rows with a time of their own
+	SoFar     time.Duration // the sum of the sittings
+	ToCome    time.Duration // the rows left at the usual pace; 0 when there is no pace
+	Sittings  []Sitting     // in order
+}
+
+// Pace works out the times of the piece. Stitches gives how many stitches a row
+// has, for every row from 1 to the last of the piece. It takes time n log n in the
+// length of the log.
+func (s *State) Pace(stitches func(row int) int) Pace {
+	rows := s.timedRows(stitches)
+	usual := perStitch(rows, func(r timedRow) bool { return r.gap > 0 && r.gap <= longestGap })
+	for i := range rows {
+		rows[i].setStart(usual)
+	}
+	p := Pace{PerStitch: perStitch(rows, func(r timedRow) bool { return !r.start })}
+	for _, r := range rows {
+		p.add(r)
+	}
+	for _, sitting := range p.Sittings {
+		p.SoFar += sitting.Time
+	}
+	p.ToCome = p.PerStitch * time.Duration(s.stitchesLeft(stitches))
+	return p
+}
+
+// timedRow is a witnessed row with its gap.
+type timedRow struct {
+	row, stitches int
+	at            time.Time
+	gap           time.Duration // to the row logged before; 0 when that one tells nothing
+	start         bool          // begins a sitting
+}
+
+// timedRows lists the witnessed rows in the order they were logged.
+func (s *State) timedRows(stitches func(row int) int) []timedRow {
+	var rows []timedRow
+	before := time.Time{} // zero when the row before tells nothing
+	for _, e := range s.Log {
+		row, ok := e.Event.(*RowKnit)
+		switch {
+		case !ok || e.Cancelled:
+		case row.Unwitnessed:
+			before = time.Time{}
+		default:
+			t := timedRow{row: row.Row, stitches: stitches(row.Row), at: e.At}
+			if !before.IsZero() {
+				t.gap = max(0, e.At.Sub(before))
+			}
+			rows, before = append(rows, t), e.At
+		}
+	}
+	return rows
+}
+
+// setStart decides whether the row begins a sitting, given the usual time of a
+// stitch.
+func (r *timedRow) setStart(usual time.Duration) {
+	r.start = r.gap <= 0 || r.gap > longestGap || r.gap > breakFactor*usual*time.Duration(r.stitches)
+}
+
+// perStitch is the median time of a stitch over the chosen rows, the mean of the
+// two middle ones when they are even in number; 0 when there are none.
+func perStitch(rows []timedRow, chosen func(timedRow) bool) time.Duration {
+	var times []time.Duration
+	for _, r := range rows {
+		if r.stitches > 0 && chosen(r) {
+			times = append(times, r.gap/time.Duration(r.stitches))
+		}
+	}
+	if len(times) == 0 {
+		return 0
+	}
+	slices.Sort(times)
+	return (times[(len(times)-1)/2] + times[len(times)/2]) / 2
+}
+
+// add counts a row to the sitting it belongs to.
+func (p *Pace) add(r timedRow) {
+	took := r.gap
+	if r.start {
+		took = p.PerStitch * time.Duration(r.stitches)
+		p.Sittings = append(p.Sittings, Sitting{From: r.at, First: r.row})
+	} else {
+		p.Measured++
+	}
+	sitting := &p.Sittings[len(p.Sittings)-1]
+	sitting.To, sitting.Last = r.at, r.row
+	sitting.Rows++
+	sitting.Stitches += r.stitches
+	sitting.Time += took
+}
+
+// stitchesLeft is how many stitches are still to be worked; none once the piece is
+// bound off.
+func (s *State) stitchesLeft(stitches func(row int) int) int {
+	if s.Next() == 0 {
+		return 0
+	}
+	left := -min(s.Begun, stitches(s.Next()))
+	for row := s.Next(); row <= s.Total(); row++ {
+		left += stitches(row)
+	}
+	return left
+}

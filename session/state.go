@@ -1,0 +1,174 @@
+package session
+
+import (
+	"slices"
+	"time"
+)
+
+// State is a piece as its log leaves it. Fold makes it; nothing changes it after.
+// Its slices may share memory with each other and are not to be written to.
+type State struct {
+	Setup    CastOn    // the cast-on with every change since merged in: what holds for the next row
+	Segments []Segment // which plan holds for which rows, in order; the first is from row 1
+	Grips    []Grip    // every way the yarns were held so far, the last in force
+
+	Row      int // finished rows
+	Begun    int // stitches worked of the row after them; 0 when none is known
+	BoundOff bool
+	Rows     []DoneRow // the finished rows as they are in the fabric; Rows[0] is row 1
+	Rips     []Rip     // every time the piece was ripped back, in order
+
+	Notes []Note // in order
+	Used  []Used // what was measured of the yarns, in order
+	Balls []Ball // in order
+
+	CanUndo uint64    // number of the event the next undoing names; 0 when there is none
+	CanRedo uint64    // number of the undoing the next redoing names; 0 when there is none
+	LastSeq uint64    // number of the newest event; 0 for an empty log
+	LastAt  time.Time // and its time, for display only
+	Log     []Entry   // every event, cancelled ones too, in order
+}
+
+// DoneRow is a finished row.
+type DoneRow struct {
+	Row         int // from 1
+	Seq         uint64
+	At          time.Time // when it was logged, for display and pace only
+	Shown, Used []Mark    // catches shown and made, in order; may be the same slice
+	Unwitnessed bool
+	Grip        int // index into State.Grips of how it was worked
+}
+
+// Segment is a stretch of rows under one plan. It ends where the next begins.
+type Segment struct {
+	From  int       // first row, from 1
+	Parts []PartRef // the whole piece, laid from its row 1
+	Limit int       // stitches
+	Gauge string    // as the knitter gave it; empty when none was given
+}
+
+// Rip is one time the piece was ripped back. From and To are the finished rows
+// before and after, equal when only a begun part or a binding off came out.
+type Rip struct {
+	Seq      uint64
+	At       time.Time
+	From, To int
+	Begun    int  // stitches of the begun row that came out
+	BoundOff bool // the binding off came out as well
+}
+
+// Note is a note of the knitter's.
+type Note struct {
+	Seq    uint64
+	At     time.Time
+	Text   string
+	Row    int // from 1; 0 for the whole piece
+	Closed bool
+}
+
+// Used is an amount of yarn used, measured when Row rows were finished.
+type Used struct {
+	YarnUsed
+	Seq uint64
+	At  time.Time
+	Row int
+}
+
+// Ball is a ball noted when Row rows were finished.
+type Ball struct {
+	BallNoted
+	Seq uint64
+	At  time.Time
+	Row int
+}
+
+// Total is how many rows the piece has under the plan now in force.
+func (s *State) Total() int {
+	if !s.begun() {
+		return 0
+	}
+	return totalRows(s.Setup.Parts)
+}
+
+// Next is the row to work, from 1; 0 when the piece is bound off or all its rows
+// are finished.
+func (s *State) Next() int {
+	if s.BoundOff || s.Row >= s.Total() {
+		return 0
+	}
+	return s.Row + 1
+}
+
+// SegmentAt gives the plan a row was or will be worked under. Row counts from 1.
+func (s *State) SegmentAt(row int) Segment {
+	for _, seg := range slices.Backward(s.Segments) {
+		if seg.From <= row {
+			return seg
+		}
+	}
+	return Segment{}
+}
+
+// GripAt gives how a finished row was worked or a row to come will be. Row counts
+// from 1.
+func (s *State) GripAt(row int) Grip {
+	if row >= 1 && row <= len(s.Rows) {
+		return s.Grips[s.Rows[row-1].Grip]
+	}
+	return s.Setup.Grip
+}
+
+// OpenNotes lists the notes that are not closed, in order.
+func (s *State) OpenNotes() []Note {
+	var notes []Note
+	for _, n := range s.Notes {
+		if !n.Closed {
+			notes = append(notes, n)
+		}
+	}
+	return notes
+}
+
+// Check reports why an event cannot be logged next; nil when it can. Events that
+// passed it can be encoded.
+func (s *State) Check(e Event) error { return e.validate(s) }
+
+// begun reports whether the piece is cast on.
+func (s *State) begun() bool { return len(s.Segments) > 0 }
+
+// open reports why no row can be worked on the piece, whatever the row.
+func (s *State) open() error {
+	switch {
+	case !s.begun():
+		return &NotCastOnError{}
+	case s.BoundOff:
+		return &BoundOffError{Rows: s.Row}
+	}
+	return nil
+}
+
+// note finds a note by number, nil when there is none.
+func (s *State) note(seq uint64) *Note {
+	for i := range s.Notes {
+		if s.Notes[i].Seq == seq {
+			return &s.Notes[i]
+		}
+	}
+	return nil
+}
+
+// lowerSegments lets the newest plan hold for every row to come: plans that were to
+// begin later begin at the next row, and of several that begin there the newest
+// is left.
+func (s *State) lowerSegments() {
+	last := len(s.Segments) - 1
+	newest, keep := s.Segments[last], last
+	if newest.From <= s.Row {
+		return
+	}
+	newest.From = s.Row + 1
+	for keep > 0 && s.Segments[keep-1].From >= newest.From {
+		keep--
+	}
+	s.Segments = append(s.Segments[:keep], newest)
+}
