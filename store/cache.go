@@ -1,0 +1,61 @@
+package store
+
+import "go.etcd.io/bbolt"
+
+// The cache holds what can be worked out again. It stands outside the chain, the
+// summary and the export; a value that cannot be read is one that is not there.
+
+// Cache is a cached value; ok is false when there is none that can be trusted. It
+// is valid only inside the Tx. A value may be old: it should carry the Mark it was
+// made at.
+func (tx *Tx) Cache(name []byte) (value []byte, ok bool) {
+	b := tx.cache()
+	if b == nil {
+		return nil, false
+	}
+	v := b.Get(name)
+	n := len(v) - 4
+	if n < 0 || sumOf(name, v[:n]) != big.Uint32(v[n:]) {
+		return nil, false
+	}
+	return v[:n:n], true
+}
+
+// PutCache keeps a value. In a damaged cache it keeps nothing and adds a warning.
+func (tx *Tx) PutCache(name, value []byte) error {
+	if err := tx.change(); err != nil {
+		return err
+	}
+	b := tx.cache()
+	if b == nil {
+		return nil
+	}
+	v := make([]byte, 0, len(value)+4)
+	v = append(v, value...)
+	return b.Put(name, big.AppendUint32(v, sumOf(name, v)))
+}
+
+// DeleteCache forgets a value; one that is not there is no error.
+func (tx *Tx) DeleteCache(name []byte) error {
+	if err := tx.change(); err != nil {
+		return err
+	}
+	if b := tx.cache(); b != nil {
+		return b.Delete(name)
+	}
+	return nil
+}
+
+// cache is the bucket, or nil with a warning when it is damaged.
+func (tx *Tx) cache() *bbolt.Bucket {
+	if tx.cacheBad {
+		return nil
+	}
+	b, err := tx.bucket(bucketCache)
+	if err != nil {
+		tx.cacheBad = true
+		tx.warnings = append(tx.warnings, Warning{Kind: WarnCache, Text: "the cache cannot be used: " + err.Error()})
+		return nil
+	}
+	return b
+}

@@ -1,0 +1,126 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// Class sorts every error of this package by what the caller can do about it.
+type Class int
+
+// The classes, with the exit status the command line gives each.
+const (
+	ClassOther    Class = iota // not of this package: the callback's own error, a cancelled context
+	ClassMissing               // there is no store at the path (5)
+	ClassExists                // a store, or something else, is there already (1)
+	ClassBusy                  // another process holds the lock (4)
+	ClassUnusable              // permission, space, a folder in its place: the system refused (5)
+	ClassDamaged               // the file is a store and a part of it cannot be trusted (6)
+	ClassForeign               // the file is not a store of this program (6)
+	ClassNewer                 // the schema is higher than this program knows (6)
+	ClassUnknown               // the commit failed after it could have reached the disk (7)
+	ClassBadInput              // a file to import is not whole and sound (3)
+	ClassConflict              // a file to import disagrees with what is recorded (1)
+)
+
+// Error is every failure this package reports. Err, when set, is the system's
+// own reason.
+type Error struct {
+	Class  Class
+	Path   string  // the store, or the file being read
+	Piece  PieceID // 0 when no single piece is meant
+	Seq    uint64  // the event's number, from 1; 0 when no single event is meant
+	Line   int     // line of an import file, from 1; 0 when none
+	What   string  // what happened, in one clause
+	Next   string  // what to do next; may be empty
+	Backup string  // the newest backup, when there is one that could help
+	Have   int     // ClassNewer: the schema of the file
+	Known  int     // ClassNewer: the highest schema this program knows
+	Err    error
+}
+
+// Error is one line: what happened and where.
+func (e *Error) Error() string {
+	var b strings.Builder
+	b.WriteString(e.Path)
+	if e.Line > 0 {
+		fmt.Fprintf(&b, ":%d", e.Line)
+	}
+	if b.Len() > 0 {
+		b.WriteString(": ")
+	}
+	if e.Piece > 0 {
+		fmt.Fprintf(&b, "piece %d", e.Piece)
+		if e.Seq > 0 {
+			fmt.Fprintf(&b, ", event %d", e.Seq)
+		}
+		b.WriteString(": ")
+	}
+	b.WriteString(e.What)
+	if e.Err != nil {
+		fmt.Fprintf(&b, ": %v", e.Err)
+	}
+	return b.String()
+}
+
+// Unwrap gives the system's own reason.
+func (e *Error) Unwrap() error { return e.Err }
+
+// Hints are the lines that say what to do next, the newest backup among them.
+func (e *Error) Hints() []string {
+	var hints []string
+	if e.Next != "" {
+		hints = append(hints, e.Next)
+	}
+	if e.Backup != "" {
+		hints = append(hints, "newest backup: "+e.Backup)
+	}
+	return hints
+}
+
+// ErrNoPiece is returned for a piece number the store does not hold.
+var ErrNoPiece = errors.New("no piece has that number")
+
+// errReadOnly is returned by a change asked for inside View.
+var errReadOnly = errors.New("store: a change was asked for inside a read")
+
+// ClassOf finds the class of an error, however deeply wrapped; ClassOther when
+// it is not of this package.
+func ClassOf(err error) Class {
+	var e *Error
+	if errors.As(err, &e) {
+		return e.Class
+	}
+	return ClassOther
+}
+
+// damaged is a fault of the file as a whole.
+func damaged(format string, args ...any) *Error {
+	return &Error{Class: ClassDamaged, What: fmt.Sprintf(format, args...)}
+}
+
+// damagedEvent is a fault of one event; seq 0 means the piece itself.
+func damagedEvent(id PieceID, seq uint64, format string, args ...any) *Error {
+	e := damaged(format, args...)
+	e.Piece, e.Seq = id, seq
+	return e
+}
+
+// WarningKind tells the warnings apart.
+type WarningKind int
+
+// The kinds of warning.
+const (
+	WarnMeta  WarningKind = iota + 1 // one of the two header pages is bad: the last commit may be gone
+	WarnCache                        // the cache cannot be used and is left alone
+)
+
+// Warning is something the caller should show though the work went on. Piece and
+// Seq name the last event the store still holds, the one to look at.
+type Warning struct {
+	Kind  WarningKind
+	Piece PieceID
+	Seq   uint64
+	Text  string
+}

@@ -1,0 +1,159 @@
+package store
+
+import (
+	"context"
+	"fmt"
+	"reflect"
+	"runtime"
+	"runtime/debug"
+	"strings"
+	"sync/atomic"
+	"time"
+)
+
+// guard is one piece of work on the store, done in a goroutine of its own so that
+// it can be given up. Its state goes from running to either settled (the result
+// counts, a commit may begin) or abandoned (nothing may be committed any more).
+type guard struct {
+	ctx   context.Context
+	state atomic.Int32
+	timer *time.Timer
+}
+
+const (
+	running = iota
+	settled
+	abandoned
+)
+
+// settle ends the watched part. It reports false when the work was given up.
+func (g *guard) settle() bool {
+	if !g.state.CompareAndSwap(running, settled) {
+		return false
+	}
+	g.timer.Stop()
+	return true
+}
+
+// abandon gives the work up. It reports false when it is too late for that.
+func (g *guard) abandon() bool { return g.state.CompareAndSwap(running, abandoned) }
+
+// outcome is how the work ended: with an error or none, with a panic that was not
+// the file's fault, or by leaving its goroutine (a test that failed).
+type outcome struct {
+	err   error
+	panic *Panic
+	left  bool
+}
+
+// Panic carries a panic of a callback from the goroutine it happened in to the
+// caller's, with the stack of the place.
+type Panic struct {
+	Value any
+	Stack []byte
+}
+
+// String is the panic as the runtime would have told it.
+func (p *Panic) String() string { return fmt.Sprintf("%v\n\n%s", p.Value, p.Stack) }
+
+// guarded does work under two guards. A fault while reading a damaged file, be it
+// a memory fault or a failed assertion of bbolt, becomes an error. A watchdog gives up when the
+// work does not reach its commit, or its end, in time: pages that lead round in a
+// circle never do. A commit once begun is waited for. A panic of the caller's own
+// code goes on in the caller.
+func (s *Store) guarded(ctx context.Context, work func(*guard) error) error {
+	return s.guardedFor(ctx, s.options.Watch, work)
+}
+
+// guardedFor is guarded with another limit of time.
+func (s *Store) guardedFor(ctx context.Context, limit time.Duration, work func(*guard) error) error {
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	g := &guard{ctx: ctx, timer: time.NewTimer(limit)}
+	defer g.timer.Stop()
+	done := make(chan outcome, 1)
+	go attempt(g, work, done)
+	select {
+	case o := <-done:
+		return s.finish(o)
+	case <-g.timer.C:
+		if g.abandon() {
+			return s.place(damaged("reading did not end within %v: its pages may lead round in a circle", limit))
+		}
+	case <-ctx.Done():
+		if g.abandon() {
+			return ctx.Err()
+		}
+	}
+	return s.finish(<-done)
+}
+
+// attempt does the work and sends how it ended.
+func attempt(g *guard, work func(*guard) error, done chan<- outcome) {
+	o := outcome{left: true}
+	defer func() { done <- o }()
+	defer func() {
+		if fault := recover(); fault != nil {
+			o = outcomeOf(fault)
+		}
+	}()
+	debug.SetPanicOnFault(true)
+	err := work(g)
+	o = outcome{err: err}
+}
+
+// outcomeOf tells damage from a mistake in the callback. Memory that faulted
+// belongs to the file; any other panic is the file's fault when it arose in bbolt
+// or here.
+func outcomeOf(fault any) outcome {
+	if _, memory := fault.(interface{ Addr() uintptr }); memory || arose() {
+		return outcome{err: damaged("a page cannot be read (%v)", fault)}
+	}
+	return outcome{panic: &Panic{Value: fault, Stack: debug.Stack()}}
+}
+
+// ours begins the names of this package's functions.
+var ours = reflect.TypeFor[Tx]().PkgPath() + "."
+
+// arose reports whether the panic being recovered arose in bbolt or in this
+// package, called from the recovering function. Frames of the runtime and of the
+// standard library are passed over.
+func arose() bool {
+	calls := make([]uintptr, 64)
+	frames := runtime.CallersFrames(calls[:runtime.Callers(1, calls)])
+	panicked := false
+	for {
+		frame, more := frames.Next()
+		switch {
+		case frame.Function == "runtime.gopanic" || frame.Function == "runtime.sigpanic":
+			panicked = true
+		case !panicked || !strings.Contains(frame.File, "/") || isStandard(frame.Function):
+		default:
+			return strings.HasPrefix(frame.Function, "go.etcd.io/bbolt") || strings.HasPrefix(frame.Function, ours)
+		}
+		if !more {
+			return false
+		}
+	}
+}
+
+// isStandard reports whether a function is of the standard library, whose import
+// paths have no dot in their first part and are not this module's.
+func isStandard(function string) bool {
+	first, _, _ := strings.Cut(function, "/")
+	if strings.Contains(function, "/") {
+		return !strings.Contains(first, ".") && !strings.HasPrefix(ours, first+"/")
+	}
+	return !strings.HasPrefix(function, "main.")
+}
+
+// finish hands an outcome to the caller, as if the work had been done there.
+func (s *Store) finish(o outcome) error {
+	if o.panic != nil {
+		panic(o.panic)
+	}
+	if o.left {
+		runtime.Goexit()
+	}
+	return s.place(o.err)
+}

@@ -1,0 +1,27 @@
+//go:build linux || darwin || freebsd || netbsd || openbsd || dragonfly
+
+package store
+
+import (
+	"errors"
+	"os"
+	"syscall"
+)
+
+// locksEarly says that tryLock really locks.
+const locksEarly = true
+
+// tryLock makes one try for the lock bbolt uses. bbolt asks for it again on the
+// same open file, which the system grants at once, so the header can be examined
+// under the lock before bbolt trusts it.
+func tryLock(f *os.File, exclusive bool) error {
+	how := syscall.LOCK_SH
+	if exclusive {
+		how = syscall.LOCK_EX
+	}
+	err := syscall.Flock(int(f.Fd()), how|syscall.LOCK_NB)
+	if errors.Is(err, syscall.EWOULDBLOCK) {
+		return errBusy
+	}
+	return err
+}

@@ -1,0 +1,182 @@
+package store
+
+import (
+	"iter"
+
+	"go.etcd.io/bbolt"
+)
+
+// Append adds an event to the end of a piece's log and returns its number. It
+// refuses a log whose end is not what the store promised.
+func (tx *Tx) Append(id PieceID, r Record) (uint64, error) {
+	if err := tx.change(); err != nil {
+		return 0, err
+	}
+	log, h, err := tx.log(id, false)
+	if err != nil {
+		return 0, err
+	}
+	if err := tx.sameEnd(id, h.tail, log); err != nil {
+		return 0, err
+	}
+	return tx.put(log, h, r)
+}
+
+// put writes an event behind the end of a log.
+func (tx *Tx) put(log *bbolt.Bucket, h pieceHead, r Record) (uint64, error) {
+	seq, err := log.NextSequence()
+	if err != nil {
+		return 0, err
+	}
+	if seq != h.tail.Seq+1 {
+		return 0, damagedEvent(h.id, h.tail.Seq, "the next number would be %d", seq)
+	}
+	r.Seq = seq
+	value, crc := encodeEvent(h.uid, h.tail.CRC, r)
+	log.FillPercent = 1 // events come in order: a page that is full stays as it is
+	if err := log.Put(key(seq), value); err != nil {
+		return 0, err
+	}
+	i, _ := find(tx.heads, h.id)
+	tx.heads[i].tail = Mark{Seq: seq, CRC: crc}
+	tx.summary.last, tx.summary.lastPiece = tx.heads[i].tail, h.id
+	tx.changeHead(h.id)
+	return seq, nil
+}
+
+// Tail is the place of the last event of a piece; the zero Mark when it has none.
+func (tx *Tx) Tail(id PieceID) (Mark, error) {
+	i, found := find(tx.heads, id)
+	if !found {
+		return Mark{}, ErrNoPiece
+	}
+	return tx.heads[i].tail, nil
+}
+
+// Last is the last event of a piece; ok is false when it has none. It reads the
+// end of the log only.
+func (tx *Tx) Last(id PieceID) (r Record, ok bool, err error) {
+	log, h, err := tx.log(id, false)
+	if err != nil || h.tail.Seq == 0 {
+		return r, false, err
+	}
+	k, v := log.Cursor().Last()
+	e, err := tx.check(id, h, Mark{Seq: h.tail.Seq - 1}, k, v)
+	if err != nil {
+		return r, false, err
+	}
+	if e.crc != h.tail.CRC {
+		return r, false, damagedEvent(id, h.tail.Seq, "this is not the event that was saved last")
+	}
+	return e.record(&tx.zones), true, nil
+}
+
+// Records goes through the events of a piece that come after a Mark, in order,
+// and verifies the chain as it goes: each event's checksum, that it continues the
+// one before, and that the last is the one saved last. The zero Mark gives all; a
+// Mark that is not of this log is refused. After an error no more events follow.
+// Payloads are valid only inside the Tx.
+func (tx *Tx) Records(id PieceID, after Mark) iter.Seq2[Record, error] {
+	return func(yield func(Record, error) bool) {
+		log, h, err := tx.log(id, after.Seq == 0)
+		if err == nil && after.Seq > h.tail.Seq {
+			err = damagedEvent(id, h.tail.Seq, "the log ends before event %d, which was asked for", after.Seq)
+		}
+		if err != nil {
+			yield(Record{}, err)
+			return
+		}
+		tx.each(log, h, after, yield)
+	}
+}
+
+// each is the loop of Records. Verifying 5,000 events takes a third of a
+// millisecond and allocates nothing for each.
+func (tx *Tx) each(log *bbolt.Bucket, h pieceHead, at Mark, yield func(Record, error) bool) {
+	c := log.Cursor()
+	var k, v []byte
+	if at.Seq == 0 {
+		k, v = c.First()
+	} else {
+		k, v = c.Seek(key(at.Seq + 1))
+	}
+	first := at.Seq != 0
+	for ; k != nil; k, v = c.Next() {
+		e, err := tx.check(h.id, h, at, k, v)
+		if err == nil && e.before != at.CRC {
+			err = brokenChain(h.id, e.seq, first)
+		}
+		if err != nil {
+			yield(Record{}, err)
+			return
+		}
+		first = false
+		at = Mark{Seq: e.seq, CRC: e.crc}
+		if !yield(e.record(&tx.zones), nil) {
+			return
+		}
+	}
+	if at != h.tail {
+		yield(Record{}, damagedEvent(h.id, at.Seq+1, "the event is missing: the log should end with event %d", h.tail.Seq))
+	}
+}
+
+// brokenChain is an event that does not continue the one before it.
+func brokenChain(id PieceID, seq uint64, first bool) error {
+	if first {
+		return damagedEvent(id, seq-1, "this is not the event that was asked for")
+	}
+	return damagedEvent(id, seq, "the event does not continue the one before it")
+}
+
+// check verifies one event found in the log of a piece behind another.
+func (tx *Tx) check(id PieceID, h pieceHead, before Mark, k, v []byte) (rawEvent, error) {
+	e, ok := decodeEvent(k, v)
+	if !ok || e.uid != h.uid {
+		return e, damagedEvent(id, before.Seq+1, "the event does not match its checksum")
+	}
+	if e.seq != before.Seq+1 {
+		return e, damagedEvent(id, before.Seq+1, "the event is missing")
+	}
+	return e, nil
+}
+
+// sameEnd verifies that the log ends with the event its head promises.
+func (tx *Tx) sameEnd(id PieceID, tail Mark, log *bbolt.Bucket) error {
+	k, v := log.Cursor().Last()
+	if tail.Seq == 0 && k == nil {
+		return nil
+	}
+	e, ok := decodeEvent(k, v)
+	if !ok || e.seq != tail.Seq || e.crc != tail.CRC {
+		return damagedEvent(id, tail.Seq, "this is not the event that was saved last")
+	}
+	return nil
+}
+
+// log finds the head and the log of a piece, and examines the pages of the log:
+// all of them, or only those on the way to its end.
+func (tx *Tx) log(id PieceID, whole bool) (*bbolt.Bucket, pieceHead, error) {
+	h, b, err := tx.piece(id)
+	if err != nil {
+		return nil, h, err
+	}
+	log := b.Bucket(keyLog)
+	if log == nil {
+		return nil, h, damagedEvent(id, 0, "the log of the piece is missing")
+	}
+	if whole {
+		return log, h, tx.blame(id, tx.examine(log))
+	}
+	return log, h, tx.blame(id, tx.examineEdge(log))
+}
+
+// examineEdge walks the pages on the way to the end of a log, once.
+func (tx *Tx) examineEdge(log *bbolt.Bucket) error {
+	root := uint64(log.Root())
+	if root == 0 || tx.walked[root] || tx.edged[root] {
+		return nil
+	}
+	tx.edged[root] = true
+	return tx.walker.edge(root)
+}

@@ -1,0 +1,222 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"time"
+
+	"go.etcd.io/bbolt"
+	bbolterrors "go.etcd.io/bbolt/errors"
+)
+
+// Two outcomes of a try that are answered by another try.
+var (
+	errBusy  = errors.New("another process holds the lock")
+	errMoved = errors.New("the file was replaced meanwhile")
+)
+
+// opened is a locked and mapped store file.
+type opened struct {
+	db   *bbolt.DB
+	file *os.File
+	look *look
+	warn []Warning
+}
+
+// open tries until it has the lock, in single tries with a short and uneven
+// sleep between them: bbolt's own waiting looks only every 50 ms.
+func (s *Store) open(ctx context.Context, write bool) (*opened, error) {
+	deadline := time.Now().Add(s.options.LockWait)
+	for {
+		o, err := s.tryOpen(write)
+		if !errors.Is(err, errBusy) && !errors.Is(err, errMoved) {
+			return o, err
+		}
+		if time.Now().After(deadline) {
+			return nil, s.busy()
+		}
+		select {
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		case <-time.After(time.Millisecond + rand.N(2*time.Millisecond)):
+		}
+	}
+}
+
+// busy is the error of a lock that was not to be had.
+func (s *Store) busy() error {
+	return &Error{
+		Class: ClassBusy,
+		What:  "the store is in use by another process (waited " + s.options.LockWait.String() + ")",
+		Next:  "try again; if it lasts, look for another window that is at work on this store",
+	}
+}
+
+// tryOpen makes one try. Everything that can be wrong with the file is found
+// before bbolt looks at it.
+func (s *Store) tryOpen(write bool) (*opened, error) {
+	info, err := s.stat()
+	if err != nil {
+		return nil, err
+	}
+	o := &opened{}
+	o.db, err = bbolt.Open(s.path, 0o600, &bbolt.Options{
+		Timeout:      1, // one try
+		ReadOnly:     !write,
+		NoStatistics: true,
+		PageSize:     pageSize,
+		OpenFile: func(path string, flag int, _ os.FileMode) (*os.File, error) {
+			return o.openFile(path, flag, info, write)
+		},
+	})
+	if errors.Is(err, bbolterrors.ErrTimeout) {
+		return nil, errBusy
+	}
+	if err != nil {
+		return nil, s.refusedOpen(err)
+	}
+	return o, o.lookAgain(write)
+}
+
+// lookAgain repeats the examination where it could not be made under the lock.
+func (o *opened) lookAgain(write bool) error {
+	if locksEarly {
+		return nil
+	}
+	info, err := o.file.Stat()
+	if err == nil {
+		o.look, err = lookAt(o.file, info.Size(), write)
+	}
+	if err != nil {
+		o.db.Close()
+	}
+	return err
+}
+
+// openFile opens without creating, takes the lock, makes sure that the file is
+// still the one at the path, and examines it.
+func (o *opened) openFile(path string, flag int, info fs.FileInfo, write bool) (*os.File, error) {
+	f, err := os.OpenFile(path, flag&^os.O_CREATE, 0)
+	if err != nil {
+		return nil, err
+	}
+	if err := o.prepare(f, path, info, write); err != nil {
+		f.Close()
+		return nil, err
+	}
+	o.file = f
+	return f, nil
+}
+
+// prepare is openFile after the opening.
+func (o *opened) prepare(f *os.File, path string, info fs.FileInfo, write bool) error {
+	if err := tryLock(f, write); err != nil {
+		return err
+	}
+	if err := stillThere(f, path); err != nil {
+		return err
+	}
+	now, err := f.Stat()
+	if err != nil {
+		return err
+	}
+	if !os.SameFile(now, info) {
+		return errMoved
+	}
+	o.look, err = lookAt(f, now.Size(), write)
+	return err
+}
+
+// stillThere compares an open file with the path it was opened under. A file
+// renamed away while a writer waited for its lock would swallow what is written.
+func stillThere(f *os.File, path string) error {
+	mine, err := f.Stat()
+	if err != nil {
+		return err
+	}
+	there, err := os.Stat(path)
+	if errors.Is(err, fs.ErrNotExist) || (err == nil && !os.SameFile(mine, there)) {
+		return errMoved
+	}
+	return err
+}
+
+// stat finds the file or says why there is none to open. Opening is left to
+// files: opening a pipe would wait for ever.
+func (s *Store) stat() (fs.FileInfo, error) {
+	info, err := os.Stat(s.path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, s.missing()
+	}
+	if err != nil {
+		return nil, s.refusedOpen(err)
+	}
+	if !info.Mode().IsRegular() {
+		return nil, &Error{Class: ClassUnusable, What: "the store cannot be used: this is " + kindOf(info.Mode()) + ", not a file"}
+	}
+	return info, nil
+}
+
+// missing says that there is no store, or only a link to where one was.
+func (s *Store) missing() error {
+	what := "there is no store here yet"
+	if _, err := os.Lstat(s.path); err == nil {
+		what = "the link leads to no store"
+	}
+	return &Error{Class: ClassMissing, What: what}
+}
+
+// kindOf names what is not a plain file.
+func kindOf(mode fs.FileMode) string {
+	switch {
+	case mode.IsDir():
+		return "a folder"
+	case mode&fs.ModeNamedPipe != 0:
+		return "a pipe"
+	case mode&fs.ModeSocket != 0:
+		return "a socket"
+	}
+	return "a device"
+}
+
+// refusedOpen wraps what the system said, unless it is an error of this package or
+// a reason to try again.
+func (s *Store) refusedOpen(err error) error {
+	var e *Error
+	if errors.As(err, &e) || errors.Is(err, errBusy) || errors.Is(err, errMoved) {
+		return err
+	}
+	if errors.Is(err, bbolterrors.ErrInvalid) || errors.Is(err, bbolterrors.ErrChecksum) {
+		return damaged("the header cannot be trusted")
+	}
+	return s.refused("cannot be opened", err)
+}
+
+// refused is an operation the system would not do.
+func (s *Store) refused(what string, err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	return &Error{Class: ClassUnusable, Path: s.path, What: "the store " + what, Err: err}
+}
+
+// place fills in what an error of this package leaves to the end: the path, the
+// newest backup where the file itself is at fault.
+func (s *Store) place(err error) error {
+	var e *Error
+	if !errors.As(err, &e) {
+		return err
+	}
+	if e.Path == "" {
+		e.Path = s.path
+	}
+	if e.Class == ClassDamaged || e.Class == ClassForeign {
+		e.Backup = s.newestBackup()
+		e.Next = "`store check` says how far the damage goes; `store salvage` copies what is whole into a new file"
+	}
+	return err
+}

@@ -1,0 +1,245 @@
+package store
+
+import (
+	"bytes"
+	"io"
+	"slices"
+)
+
+// maxDepth is more levels than any tree of pages can have: with two children a
+// branch, 32 levels outnumber every file bbolt can hold.
+const maxDepth = 32
+
+// readPage reads a page and those that follow it as one. It refuses a page that
+// does not carry its own number, is of no known kind, or runs past the end.
+func readPage(f io.ReaderAt, id, pages uint64) ([]byte, error) {
+	if id < 2 || id >= pages {
+		return nil, damaged("a page refers to page %d, which is not in the file", id)
+	}
+	page := make([]byte, pageSize)
+	if _, err := f.ReadAt(page, int64(id)*pageSize); err != nil {
+		return nil, damaged("page %d cannot be read (%v)", id, err)
+	}
+	if got := native.Uint64(page); got != id {
+		return nil, damaged("page %d does not carry its own number", id)
+	}
+	more := uint64(native.Uint32(page[12:]))
+	if more == 0 {
+		return page, nil
+	}
+	if id+more >= pages {
+		return nil, damaged("page %d runs past the end of the file", id)
+	}
+	whole := make([]byte, (more+1)*pageSize)
+	copy(whole, page)
+	if _, err := f.ReadAt(whole[pageSize:], int64(id+1)*pageSize); err != nil {
+		return nil, damaged("page %d cannot be read (%v)", id, err)
+	}
+	return whole, nil
+}
+
+// element is one entry of a page: for a branch the child page, for a leaf the
+// value.
+type element struct {
+	key, value []byte
+	child      uint64
+	bucket     bool
+}
+
+// elementsFit reports whether the count of a page fits its size.
+func elementsFit(page []byte) bool {
+	return pageHeader+pageHeader*int(native.Uint16(page[10:])) <= len(page)
+}
+
+// leafElement reads entry i of a leaf; ok is false when it reaches outside.
+func leafElement(page []byte, i int) (e element, ok bool) {
+	at := pageHeader + pageHeader*i
+	head := page[at:]
+	start := uint64(at) + uint64(native.Uint32(head[4:]))
+	middle := start + uint64(native.Uint32(head[8:]))
+	end := middle + uint64(native.Uint32(head[12:]))
+	if end > uint64(len(page)) {
+		return e, false
+	}
+	e = element{key: page[start:middle:middle], value: page[middle:end:end]}
+	e.bucket = native.Uint32(head)&flagBucket != 0
+	return e, true
+}
+
+// branchElement reads entry i of a branch; ok is false when it reaches outside.
+func branchElement(page []byte, i int) (e element, ok bool) {
+	at := pageHeader + pageHeader*i
+	head := page[at:]
+	start := uint64(at) + uint64(native.Uint32(head))
+	end := start + uint64(native.Uint32(head[4:]))
+	if end > uint64(len(page)) {
+		return e, false
+	}
+	return element{key: page[start:end:end], child: native.Uint64(head[8:])}, true
+}
+
+// walker examines the pages of a bucket before bbolt follows them. bbolt trusts
+// its pages: a branch that leads back to itself sends it round for ever or
+// overflows its stack, and a count or a length that is wrong takes it outside the
+// file. The walker reads the file itself, so it can neither fault nor loop: every
+// page may be reached once. It costs one small read a page.
+type walker struct {
+	f     io.ReaderAt
+	pages uint64
+	freed []uint64 // pages that must not be in use; rising
+	seen  []uint64 // one bit a page
+	// leaf, when set, is given every leaf with the number of its page.
+	leaf func(id uint64, page []byte) error
+}
+
+// newWalker starts a walk over a file of so many pages.
+func newWalker(f io.ReaderAt, l *look) *walker {
+	return &walker{f: f, pages: l.pages, freed: l.freed, seen: make([]uint64, l.pages/64+1)}
+}
+
+// span is the half-open range of keys a page may hold; nil is no bound.
+type span struct{ from, to []byte }
+
+// walk examines every page of the tree under a root.
+func (w *walker) walk(root uint64) error { return w.step(root, span{}, maxDepth, false) }
+
+// edge examines only the pages on the way to the last key: all that an append or
+// a look at the end touches.
+func (w *walker) edge(root uint64) error { return w.step(root, span{}, maxDepth, true) }
+
+// step examines a page and what lies below it.
+func (w *walker) step(id uint64, keys span, depth int, edge bool) error {
+	page, err := readPage(w.f, id, w.pages)
+	if err != nil {
+		return err
+	}
+	if err := w.claim(id, page, edge); err != nil {
+		return err
+	}
+	if depth == 0 {
+		return damaged("page %d lies too deep: the pages lead round in a circle", id)
+	}
+	switch native.Uint16(page[8:]) {
+	case flagLeaf:
+		return w.visitLeaf(id, page, keys)
+	case flagBranch:
+		return w.visitBranch(id, page, keys, depth, edge)
+	}
+	return damaged("page %d is neither a branch nor a leaf", id)
+}
+
+// claim marks the pages of an entry as reached and refuses a second time.
+func (w *walker) claim(id uint64, page []byte, edge bool) error {
+	if !elementsFit(page) {
+		return damaged("page %d counts more entries than it can hold", id)
+	}
+	for p := id; p < id+uint64(len(page)/pageSize); p++ {
+		if _, found := slices.BinarySearch(w.freed, p); found {
+			return damaged("page %d is in use and listed as free", p)
+		}
+		bit := uint64(1) << (p % 64)
+		if w.seen[p/64]&bit != 0 && !edge {
+			return damaged("page %d is reached twice: the pages lead round in a circle", p)
+		}
+		if !edge {
+			w.seen[p/64] |= bit
+		}
+	}
+	return nil
+}
+
+// visitBranch goes down to the children of a branch, or to the last only.
+func (w *walker) visitBranch(id uint64, page []byte, keys span, depth int, edge bool) error {
+	n := int(native.Uint16(page[10:]))
+	if n == 0 {
+		return damaged("page %d is a branch without children", id)
+	}
+	children := make([]element, n)
+	for i := range children {
+		e, ok := branchElement(page, i)
+		if !ok {
+			return damaged("page %d has an entry outside itself", id)
+		}
+		if !inOrder(children[:i], e.key, keys) {
+			return damaged("page %d is out of order", id)
+		}
+		children[i] = e
+	}
+	first := 0
+	if edge {
+		first = n - 1
+	}
+	for i := first; i < n; i++ {
+		below := span{from: children[i].key, to: keys.to}
+		if i+1 < n {
+			below.to = children[i+1].key
+		}
+		if err := w.step(children[i].child, below, depth-1, edge); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// inOrder reports whether a key may follow the entries before it on its page.
+func inOrder(before []element, key []byte, keys span) bool {
+	if keys.to != nil && bytes.Compare(key, keys.to) >= 0 {
+		return false
+	}
+	if len(before) == 0 {
+		return keys.from == nil || bytes.Compare(key, keys.from) >= 0
+	}
+	return bytes.Compare(before[len(before)-1].key, key) < 0
+}
+
+// visitLeaf examines the entries of a leaf.
+func (w *walker) visitLeaf(id uint64, page []byte, keys span) error {
+	if fault := leafFault(page, keys); fault != "" {
+		return damaged("page %d %s", id, fault)
+	}
+	if w.leaf == nil {
+		return nil
+	}
+	return w.leaf(id, page)
+}
+
+// leafFault examines the entries of a leaf, those of small buckets kept inside it
+// too, and says what is wrong with the page, or nothing.
+func leafFault(page []byte, keys span) string {
+	var before [1]element
+	for i := range int(native.Uint16(page[10:])) {
+		e, ok := leafElement(page, i)
+		if !ok {
+			return "has an entry outside itself"
+		}
+		if !inOrder(before[:min(i, 1)], e.key, keys) {
+			return "is out of order"
+		}
+		if e.bucket && !soundBucketValue(e.value) {
+			return "holds a bucket that cannot be read"
+		}
+		before[0] = e
+	}
+	return ""
+}
+
+// soundBucketValue examines a nested bucket's header, and its only page when that
+// is kept in the value.
+func soundBucketValue(value []byte) bool {
+	if len(value) < pageHeader {
+		return false
+	}
+	if native.Uint64(value) != 0 {
+		return true
+	}
+	inside := value[pageHeader:]
+	if len(inside) < pageHeader || native.Uint16(inside[8:]) != flagLeaf || !elementsFit(inside) {
+		return false
+	}
+	for i := range int(native.Uint16(inside[10:])) {
+		if e, ok := leafElement(inside, i); !ok || e.bucket {
+			return false
+		}
+	}
+	return leafFault(inside, span{}) == ""
+}

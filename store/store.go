@@ -1,0 +1,126 @@
+package store
+
+import (
+	"context"
+	"crypto/rand"
+	"io"
+	"os"
+	"time"
+)
+
+// Options say how a store is used. The zero value is ready.
+type Options struct {
+	Now      func() time.Time // the clock; time.Now when nil
+	Writer   string           // program version, kept in a new store
+	Random   io.Reader        // source of identities; crypto/rand when nil
+	Backups  string           // folder of backups; the path plus ".backups" when empty
+	LockWait time.Duration    // how long to wait for another process; 2 s when 0
+	Watch    time.Duration    // longest time from open to the end of a callback; 10 s when 0
+	// CheckCommand is the program and arguments that run CheckChild on the path
+	// appended to it. Check leaves out that part, and says so, when it is empty.
+	CheckCommand []string
+}
+
+// Store is a path and how to use it. It holds no open file between calls and may
+// be used from several goroutines and processes at once.
+type Store struct {
+	path    string
+	options Options
+	raises  []raise // see raise.go; a field so that tests can add an invented one
+}
+
+// At names the store at a path. It touches nothing.
+func At(path string, o Options) *Store {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	if o.Random == nil {
+		o.Random = rand.Reader
+	}
+	if o.Backups == "" {
+		o.Backups = path + ".backups"
+	}
+	if o.LockWait == 0 {
+		o.LockWait = 2 * time.Second
+	}
+	if o.Watch == 0 {
+		o.Watch = 10 * time.Second
+	}
+	return &Store{path: path, options: o, raises: raises}
+}
+
+// Path is where the store is, or would be.
+func (s *Store) Path() string { return s.path }
+
+// BackupFolder is where backups are kept.
+func (s *Store) BackupFolder() string { return s.options.Backups }
+
+// Exists reports whether something stands at the path. A link that leads nowhere
+// does not count. It does not open the file.
+func (s *Store) Exists() (bool, error) {
+	_, err := os.Stat(s.path)
+	if err == nil {
+		return true, nil
+	}
+	if os.IsNotExist(err) {
+		return false, nil
+	}
+	return false, s.refused("cannot be looked at", err)
+}
+
+// View runs fn on one unchanging state. Nothing is written and no disk barrier is
+// made. Slices handed out by the Tx are valid only until fn returns. An error of
+// fn is passed through as it is.
+func (s *Store) View(ctx context.Context, fn func(*Tx) error) error {
+	err := s.view(ctx, fn)
+	if !isOlder(err) {
+		return err
+	}
+	if err := s.raise(ctx); err != nil {
+		return err
+	}
+	return s.view(ctx, fn)
+}
+
+// Update runs fn on the newest state and commits what it changed, all or nothing:
+// lock, test that the locked file is still the one at the path, fold and validate
+// and put (all inside fn), commit, close. fn may run only once and must not wait
+// for a person. When fn fails, or changes nothing, nothing is written. On return
+// without error the change is on the disk.
+func (s *Store) Update(ctx context.Context, fn func(*Tx) error) error {
+	err := s.update(ctx, fn)
+	if !isOlder(err) {
+		return err
+	}
+	if err := s.raise(ctx); err != nil {
+		return err
+	}
+	return s.update(ctx, fn)
+}
+
+// view is View for a store of the current schema.
+func (s *Store) view(ctx context.Context, fn func(*Tx) error) error {
+	return s.guarded(ctx, func(g *guard) error {
+		return s.read(g.ctx, func(tx *Tx) error {
+			if err := tx.begin(); err != nil {
+				return err
+			}
+			return fn(tx)
+		})
+	})
+}
+
+// update is Update for a store of the current schema.
+func (s *Store) update(ctx context.Context, fn func(*Tx) error) error {
+	return s.guarded(ctx, func(g *guard) error {
+		return s.write(g, func(tx *Tx) error {
+			if err := tx.begin(); err != nil {
+				return err
+			}
+			if err := fn(tx); err != nil {
+				return err
+			}
+			return tx.flush()
+		})
+	})
+}

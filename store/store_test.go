@@ -1,0 +1,192 @@
+package store_test
+
+import (
+	"context"
+	"crypto/sha256"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/store"
+)
+
+var ctx = context.Background()
+
+// fresh is a new, empty store in a folder of its own.
+func fresh(t testing.TB) *store.Store {
+	t.Helper()
+	s := store.At(filepath.Join(t.TempDir(), "pier.store"), store.Options{Writer: "test"})
+	require.NoError(t, s.Create(ctx))
+	return s
+}
+
+// noon is a time with a zone that is neither UTC nor the local one.
+var noon = time.Date(2031, 3, 4, 12, 0, 0, 123456789, time.FixedZone("", -5*3600))
+
+// event is an invented record.
+func event(text string) store.Record {
+	return store.Record{Kind: 7, Time: noon, Payload: []byte(text)}
+}
+
+// newPiece makes a piece and appends events to it.
+func newPiece(t testing.TB, s *store.Store, info string, events ...string) store.PieceID {
+	t.Helper()
+	var id store.PieceID
+	require.NoError(t, s.Update(ctx, func(tx *store.Tx) error {
+		var err error
+		if id, err = tx.NewPiece([]byte(info)); err != nil {
+			return err
+		}
+		for _, e := range events {
+			if _, err := tx.Append(id, event(e)); err != nil {
+				return err
+			}
+		}
+		return nil
+	}))
+	return id
+}
+
+// payloads reads the whole log of a piece.
+func payloads(t testing.TB, s *store.Store, id store.PieceID) []string {
+	t.Helper()
+	var all []string
+	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
+		for r, err := range tx.Records(id, store.Mark{}) {
+			if err != nil {
+				return err
+			}
+			all = append(all, string(r.Payload))
+		}
+		return nil
+	}))
+	return all
+}
+
+func TestAppendedEventsAreReadBackInOrder(t *testing.T) {
+	s := fresh(t)
+	id := newPiece(t, s, "mooring", "one", "two", "three")
+	assert.Equal(t, []string{"one", "two", "three"}, payloads(t, s, id))
+	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
+		r, ok, err := tx.Last(id)
+		require.NoError(t, err)
+		assert.True(t, ok)
+		assert.Equal(t, uint64(3), r.Seq)
+		assert.Equal(t, uint16(7), r.Kind)
+		assert.True(t, r.Time.Equal(noon))
+		assert.Equal(t, noon.Format(time.RFC3339Nano), r.Time.Format(time.RFC3339Nano))
+		info, err := tx.Info(id)
+		assert.Equal(t, "mooring", string(info))
+		return err
+	}))
+}
+
+func TestRecordsCanBeginAfterAMark(t *testing.T) {
+	s := fresh(t)
+	id := newPiece(t, s, "tide", "one", "two", "three")
+	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
+		var marks []store.Mark
+		for r, err := range tx.Records(id, store.Mark{}) {
+			require.NoError(t, err)
+			marks = append(marks, r.Mark())
+		}
+		var rest []string
+		for r, err := range tx.Records(id, marks[0]) {
+			require.NoError(t, err)
+			rest = append(rest, string(r.Payload))
+		}
+		assert.Equal(t, []string{"two", "three"}, rest)
+		for range tx.Records(id, marks[2]) {
+			t.Error("nothing stands after the last event")
+		}
+		for _, err := range tx.Records(id, store.Mark{Seq: 1, CRC: marks[0].CRC + 1}) {
+			assert.Equal(t, store.ClassDamaged, store.ClassOf(err))
+		}
+		tail, err := tx.Tail(id)
+		assert.Equal(t, marks[2], tail)
+		return err
+	}))
+}
+
+func TestChartsSettingsAndCacheAreKept(t *testing.T) {
+	s := fresh(t)
+	var hash store.Hash
+	require.NoError(t, s.Update(ctx, func(tx *store.Tx) error {
+		var err error
+		hash, err = tx.PutChart([]byte("..x..\n"))
+		require.NoError(t, err)
+		again, err := tx.PutChart([]byte("..x..\n"))
+		require.NoError(t, err)
+		assert.Equal(t, hash, again)
+		require.NoError(t, tx.PutSetting("hold", []byte("left")))
+		require.NoError(t, tx.PutSetting("hold", []byte("both")))
+		require.NoError(t, tx.PutSetting("pause", []byte("30")))
+		require.NoError(t, tx.DeleteSetting("pause"))
+		return tx.PutCache([]byte("fold"), []byte("state"))
+	}))
+	assert.Equal(t, store.Hash(sha256.Sum256([]byte("..x..\n"))), hash)
+	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
+		chart, err := tx.Chart(hash)
+		require.NoError(t, err)
+		assert.Equal(t, "..x..\n", string(chart))
+		value, ok, err := tx.Setting("hold")
+		require.NoError(t, err)
+		assert.True(t, ok)
+		assert.Equal(t, "both", string(value))
+		names, err := tx.Settings()
+		require.NoError(t, err)
+		assert.Equal(t, []string{"hold"}, names)
+		cached, ok := tx.Cache([]byte("fold"))
+		assert.True(t, ok)
+		assert.Equal(t, "state", string(cached))
+		_, err = tx.Chart(store.Hash{})
+		assert.Equal(t, store.ClassDamaged, store.ClassOf(err))
+		return nil
+	}))
+}
+
+func TestRemovedPieceIsGoneAndItsNumberStaysTaken(t *testing.T) {
+	s := fresh(t)
+	first := newPiece(t, s, "first", "a")
+	second := newPiece(t, s, "second", "b")
+	require.NoError(t, s.Update(ctx, func(tx *store.Tx) error { return tx.RemovePiece(second) }))
+	third := newPiece(t, s, "third", "c")
+	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
+		ids, err := tx.Pieces()
+		assert.Equal(t, []store.PieceID{first, third}, ids)
+		_, gone := tx.Info(second)
+		assert.ErrorIs(t, gone, store.ErrNoPiece)
+		return err
+	}))
+	assert.NotEqual(t, second, third)
+}
+
+func TestARefusalLeavesTheFileAsItWas(t *testing.T) {
+	s := fresh(t)
+	id := newPiece(t, s, "pier", "one")
+	before, err := os.ReadFile(s.Path())
+	require.NoError(t, err)
+	refusal := assert.AnError
+	err = s.Update(ctx, func(tx *store.Tx) error {
+		_, err := tx.Append(id, event("two"))
+		require.NoError(t, err)
+		return refusal
+	})
+	require.ErrorIs(t, err, refusal)
+	require.NoError(t, s.Update(ctx, func(*store.Tx) error { return nil }))
+	after, err := os.ReadFile(s.Path())
+	require.NoError(t, err)
+	assert.Equal(t, before, after)
+}
+
+func TestAChangeInsideAViewIsRefused(t *testing.T) {
+	s := fresh(t)
+	require.Error(t, s.View(ctx, func(tx *store.Tx) error {
+		_, err := tx.NewPiece(nil)
+		return err
+	}))
+}

@@ -1,0 +1,230 @@
+package store
+
+import (
+	"slices"
+	"strconv"
+
+	"go.etcd.io/bbolt"
+)
+
+// The buckets at the top of the file.
+var (
+	bucketMeta     = []byte("meta")
+	bucketHeads    = []byte("heads")
+	bucketPieces   = []byte("pieces")
+	bucketCharts   = []byte("charts")
+	bucketSettings = []byte("settings")
+	bucketCache    = []byte("cache")
+)
+
+// The keys of the bucket meta.
+var (
+	metaSchema  = []byte("schema")
+	metaID      = []byte("id")
+	metaCreated = []byte("created")
+	metaWriter  = []byte("writer")
+	metaSummary = []byte("summary")
+)
+
+// schema is the layout this program writes and the highest it knows.
+const schema = 1
+
+// Tx is one state of the store, or a change to it. It is good only inside the
+// function it was handed to.
+type Tx struct {
+	store    *Store
+	btx      *bbolt.Tx
+	opened   *opened
+	walker   *walker
+	walked   map[uint64]bool // roots of buckets that have been examined whole
+	summary  summary
+	heads    []pieceHead
+	changes  map[PieceID]bool // heads to be written, or deleted
+	changed  bool
+	settings map[string][]byte
+	cacheBad bool
+	edged    map[uint64]bool // roots of logs examined on the way to their end
+	zones    zones
+	warnings []Warning
+}
+
+// Warnings are what the caller should show though the work went on: the last
+// commit may be gone because one of the file's two headers is bad.
+func (tx *Tx) Warnings() []Warning { return slices.Clone(tx.warnings) }
+
+// root is the page the top buckets hang from.
+func (tx *Tx) root() uint64 { return uint64(tx.btx.Cursor().Bucket().Root()) }
+
+// begin makes sure that the state can be trusted as far as its heads.
+func (tx *Tx) begin() error {
+	if err := tx.identify(); err != nil {
+		return err
+	}
+	if err := tx.readSummary(); err != nil {
+		return err
+	}
+	if err := tx.readHeads(); err != nil {
+		return err
+	}
+	tx.warnOfHeader()
+	return nil
+}
+
+// identify tells a store of this program, of this schema, from others.
+func (tx *Tx) identify() error {
+	if err := tx.walker.walk(tx.root()); err != nil {
+		return err
+	}
+	meta := tx.btx.Bucket(bucketMeta)
+	if meta == nil || meta.Get(metaSchema) == nil {
+		return &Error{Class: ClassForeign, What: "this is not a store of this program"}
+	}
+	if meta.Root() != 0 {
+		return damaged("the root page does not hold what it should")
+	}
+	have, err := strconv.Atoi(string(meta.Get(metaSchema)))
+	switch {
+	case err != nil || have < 0:
+		return damaged("the schema number cannot be read")
+	case have > schema:
+		return newer(have)
+	case have < schema:
+		return &olderError{have}
+	}
+	return nil
+}
+
+// newer is the refusal of a store from a later version.
+func newer(have int) error {
+	return &Error{
+		Class: ClassNewer,
+		What:  "the store has schema " + strconv.Itoa(have) + " and this program knows schema " + strconv.Itoa(schema) + " at most",
+		Next:  "use the newer version of the program that wrote it",
+		Have:  have,
+		Known: schema,
+	}
+}
+
+// readSummary reads the summary and holds it against the header.
+func (tx *Tx) readSummary() error {
+	var ok bool
+	tx.summary, ok = decodeSummary(tx.btx.Bucket(bucketMeta).Get(metaSummary))
+	if !ok {
+		return damaged("the summary of the store does not match its checksum")
+	}
+	if tx.summary.txid != tx.committed() {
+		return damaged("the root page is not the one written last")
+	}
+	return nil
+}
+
+// committed is the number of the transaction whose state this is.
+func (tx *Tx) committed() uint64 {
+	if tx.btx.Writable() {
+		return uint64(tx.btx.ID()) - 1
+	}
+	return uint64(tx.btx.ID())
+}
+
+// readHeads reads the heads of all pieces and holds them against the summary.
+func (tx *Tx) readHeads() error {
+	b, err := tx.bucket(bucketHeads)
+	if err != nil {
+		return err
+	}
+	var seen tally
+	tx.heads = make([]pieceHead, 0, min(tx.summary.heads.count, 1<<16))
+	c := b.Cursor()
+	for k, v := c.First(); k != nil; k, v = c.Next() {
+		h, ok := decodeHead(k, v)
+		if !ok {
+			return damaged("the head of a piece does not match its checksum")
+		}
+		seen.add(k, v)
+		tx.heads = append(tx.heads, h)
+	}
+	if seen != tx.summary.heads {
+		return damaged("the list of pieces is not the one written last")
+	}
+	return nil
+}
+
+// bucket finds a top bucket and examines its pages, once.
+func (tx *Tx) bucket(name []byte) (*bbolt.Bucket, error) {
+	b := tx.btx.Bucket(name)
+	if b == nil {
+		return nil, damaged("the part %q of the store is missing", name)
+	}
+	return b, tx.examine(b)
+}
+
+// examine walks the pages of a bucket once in a transaction. A bucket made in this
+// transaction, or kept inside its parent's page, has none of its own.
+func (tx *Tx) examine(b *bbolt.Bucket) error {
+	root := uint64(b.Root())
+	if root == 0 || tx.walked[root] {
+		return nil
+	}
+	tx.walked[root] = true
+	return tx.walker.walk(root)
+}
+
+// warnOfHeader notes that one header is bad and names the event to look at.
+func (tx *Tx) warnOfHeader() {
+	if !tx.opened.look.oneBad {
+		return
+	}
+	tx.warnings = append(tx.warnings, Warning{
+		Kind:  WarnMeta,
+		Piece: tx.summary.lastPiece,
+		Seq:   tx.summary.last.Seq,
+		Text:  "one of the store's two headers is damaged: what was saved last may be missing",
+	})
+}
+
+// flush writes the heads that changed and the summary that vouches for them.
+func (tx *Tx) flush() error {
+	if !tx.changed {
+		return nil
+	}
+	for id := range tx.changes {
+		if err := tx.flushHead(id); err != nil {
+			return err
+		}
+	}
+	tx.summary.txid = uint64(tx.btx.ID())
+	return tx.btx.Bucket(bucketMeta).Put(metaSummary, tx.summary.encode())
+}
+
+// flushHead writes one head, or takes it out with its piece.
+func (tx *Tx) flushHead(id PieceID) error {
+	b := tx.btx.Bucket(bucketHeads)
+	k := key(uint64(id))
+	if old := b.Get(k); old != nil {
+		tx.summary.heads.remove(k, old)
+	}
+	i, found := find(tx.heads, id)
+	if !found {
+		return b.Delete(k)
+	}
+	v := tx.heads[i].encode()
+	tx.summary.heads.add(k, v)
+	return b.Put(k, v)
+}
+
+// change notes that there is something to commit.
+func (tx *Tx) change() error {
+	if !tx.btx.Writable() {
+		return errReadOnly
+	}
+	tx.changed = true
+	return nil
+}
+
+// changeHead notes that the head of a piece is to be written.
+func (tx *Tx) changeHead(id PieceID) {
+	if tx.changes == nil {
+		tx.changes = map[PieceID]bool{}
+	}
+	tx.changes[id] = true
+}

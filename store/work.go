@@ -1,0 +1,131 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"syscall"
+
+	"go.etcd.io/bbolt"
+)
+
+// read opens for reading, runs fn in one transaction and closes.
+func (s *Store) read(ctx context.Context, fn func(*Tx) error) error {
+	o, err := s.open(ctx, false)
+	if err != nil {
+		return err
+	}
+	clean := false
+	defer func() { o.release(clean) }()
+	btx, err := o.db.Begin(false)
+	if err != nil {
+		return damaged("the store cannot be read (%v)", err)
+	}
+	err = fn(s.newTx(o, btx))
+	clean = btx.Rollback() == nil
+	return err
+}
+
+// write opens for writing, runs fn in one transaction, commits what it changed,
+// and closes.
+func (s *Store) write(g *guard, fn func(*Tx) error) error {
+	o, err := s.open(g.ctx, true)
+	if err != nil {
+		return err
+	}
+	clean := false
+	defer func() { o.release(clean) }()
+	btx, err := o.db.Begin(true)
+	if err != nil {
+		return damaged("the store cannot be changed (%v)", err)
+	}
+	tx := s.newTx(o, btx)
+	err = fn(tx)
+	if err == nil && !g.settle() {
+		err = context.Canceled
+	}
+	if err != nil || !tx.changed {
+		clean = btx.Rollback() == nil
+		return err
+	}
+	if err := commit(btx); err != nil {
+		return o.commitFailed(err)
+	}
+	clean = true
+	return nil
+}
+
+// commit commits. A panic in it leaves as much unknown as an error does.
+func commit(btx *bbolt.Tx) (err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			err = fmt.Errorf("%v", fault)
+		}
+	}()
+	return btx.Commit()
+}
+
+// release closes the store. After a panic bbolt's own closing would wait for a
+// transaction that never ends: then only the file is closed, which gives back the
+// lock.
+func (o *opened) release(clean bool) {
+	if clean {
+		o.db.Close()
+		return
+	}
+	o.file.Close()
+}
+
+// commitFailed tells a commit that cannot have reached the disk from one that may
+// have. Only want of space is told apart, and only when the header on disk is
+// still the old one; after a failed sync nothing is sure.
+func (o *opened) commitFailed(err error) error {
+	if wantsSpace(err) && o.headerUnchanged() {
+		return &Error{
+			Class: ClassUnusable,
+			What:  "the store cannot grow",
+			Next:  "make room on the disk and do it again",
+			Err:   err,
+		}
+	}
+	return &Error{
+		Class: ClassUnknown,
+		What:  "the disk reported a fault while saving: the change may or may not be saved",
+		Next:  "run `resume` and look whether it is there before doing it again",
+		Err:   err,
+	}
+}
+
+// headerUnchanged reports whether the newest header is the one the work began on.
+func (o *opened) headerUnchanged() bool {
+	info, err := o.file.Stat()
+	if err != nil {
+		return false
+	}
+	now, err := lookAt(o.file, info.Size(), false)
+	return err == nil && now.txid == o.look.txid
+}
+
+// wantsSpace reports whether the system had no room. bbolt passes some reasons on
+// as text only.
+func wantsSpace(err error) bool {
+	for _, reason := range []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG} {
+		if errors.Is(err, reason) || strings.Contains(err.Error(), reason.Error()) {
+			return true
+		}
+	}
+	return false
+}
+
+// newTx joins a transaction with what is known of its file.
+func (s *Store) newTx(o *opened, btx *bbolt.Tx) *Tx {
+	return &Tx{
+		store:  s,
+		btx:    btx,
+		opened: o,
+		walker: newWalker(o.file, o.look),
+		walked: map[uint64]bool{},
+		edged:  map[uint64]bool{},
+	}
+}
