@@ -1,0 +1,26 @@
+package cmd
+
+import "github.com/spf13/cobra"
+
+// group gathers commands by what the knitter is about.
+type group struct {
+	id       string
+	title    string
+	commands []func(*app) *cobra.Command // most used first
+}
+
+// shellGroup holds what is about the program, not about knitting.
+const shellGroup = "shell"
+
+// groups lists all commands in the order in which help shows them. A new command
+// is one line here.
+var groups = []group{
+	{"start", "Start", nil},
+	{"knit", "Knit", nil},
+	{"look-back", "Look back", nil},
+	{"prepare", "Prepare", nil},
+	{"keep", "Keep", nil},
+	{shellGroup, "The program itself", []func(*app) *cobra.Command{
+		newCompletion,
+	}},
+}

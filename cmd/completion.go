@@ -1,0 +1,59 @@
+package cmd
+
+import (
+	"context"
+	"io"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/chart"
+)
+
+// shells lists the shells that can complete our words, each with what writes its
+// script.
+var shells = []struct {
+	name  string
+	write func(*cobra.Command, io.Writer) error
+}{
+	{"bash", func(c *cobra.Command, w io.Writer) error { return c.GenBashCompletionV2(w, true) }},
+	{"zsh", func(c *cobra.Command, w io.Writer) error { return c.GenZshCompletion(w) }},
+	{"fish", func(c *cobra.Command, w io.Writer) error { return c.GenFishCompletion(w, true) }},
+	{"powershell", func(c *cobra.Command, w io.Writer) error { return c.GenPowerShellCompletionWithDesc(w) }},
+}
+
+func shellNames() []string {
+	names := make([]string, len(shells))
+	for i, s := range shells {
+		names[i] = s.name
+	}
+	return names
+}
+
+func newCompletion(a *app) *cobra.Command {
+	return a.leaf(spec{
+		use:   "completion bash|zsh|fish|powershell",
+		short: "print the script that completes words in a shell",
+		long: "Prints the script with which a shell completes commands, flags and the names of your pieces and yarns when you press Tab.\n\n" +
+			"Load it from the shell's startup file, as in `source <(strandwise completion bash)`.",
+		examples: []string{
+			"strandwise completion bash > strandwise.bash",
+			"strandwise completion fish > strandwise.fish",
+		},
+		least: 1, most: 1,
+		complete: func(context.Context, []string) []string { return shellNames() },
+	}, func(_ context.Context, args []string) error { return runCompletion(a, args[0]) })
+}
+
+func runCompletion(a *app, name string) error {
+	names := shellNames()
+	at := slices.Index(names, name)
+	if at < 0 {
+		f := usage("completion knows %s, not %q", listed(names, "and"), name)
+		if near := chart.Nearest(name, names); near != "" {
+			return f.hint("strandwise completion %s", near)
+		}
+		return f.hint("strandwise completion bash")
+	}
+	return shells[at].write(a.root, a.out)
+}

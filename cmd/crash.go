@@ -1,0 +1,76 @@
+package cmd
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"runtime/debug"
+	"strings"
+)
+
+// crash is a panic on its way to the knitter: always a fault of our own.
+type crash struct {
+	value any
+	stack []byte
+}
+
+// Error is the first line of what was thrown.
+func (c *crash) Error() string {
+	line, _, _ := strings.Cut(fmt.Sprint(c.value), "\n")
+	return "a fault of the program itself: " + line
+}
+
+// caught turns a panic into an error; deferred, with the error to be returned.
+func caught(err *error) {
+	if value := recover(); value != nil {
+		*err = &crash{value, debug.Stack()}
+	}
+}
+
+// bug completes a fault of our own: what of the store is saved and where the
+// details are.
+func (a *app) bug(p problem, err error) problem {
+	if a.writes.Load() || a.ledger.outcome() != nothingSaved {
+		p.what = ended(p.what, a.ledger.outcome().String())
+	}
+	if path := a.writeBugReport(p, err); path != "" {
+		p.what = ended(p.what, "details are in "+path)
+	}
+	return p
+}
+
+// writeBugReport writes the details to the state folder or else to the folder for
+// temporary files, and returns where, or "" when neither takes them.
+func (a *app) writeBugReport(p problem, err error) string {
+	stack := []byte("no stack\n")
+	var c *crash
+	if errors.As(err, &c) {
+		stack = fmt.Appendf(nil, "%v\n\n%s", c.value, c.stack)
+	}
+	text := fmt.Sprintf("strandwise %s, %s %s/%s\n%s\n\n%s\narguments: %q\n\n%s",
+		version(), runtime.Version(), runtime.GOOS, runtime.GOARCH,
+		a.env.Now().Format("2006-01-02T15:04:05Z07:00"), p.what, a.env.Args, stack)
+	for _, folder := range []string{stateFolder(a.env.Getenv), os.TempDir()} {
+		if path, err := writeNewIn(folder, text); err == nil {
+			return path
+		}
+	}
+	return ""
+}
+
+func writeNewIn(folder, text string) (string, error) {
+	if folder == "" {
+		return "", os.ErrNotExist
+	}
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return "", err
+	}
+	f, err := os.CreateTemp(folder, "report-*.txt")
+	if err != nil {
+		return "", err
+	}
+	_, err = f.WriteString(text)
+	return filepath.Clean(f.Name()), errors.Join(err, f.Close())
+}

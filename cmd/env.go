@@ -1,0 +1,54 @@
+package cmd
+
+import (
+	"io"
+	"os"
+	"strings"
+	"time"
+)
+
+// Env is all that a run of the program takes from the world around it. Fields
+// left zero get harmless stand-ins, so a test states only what it is about.
+type Env struct {
+	In       io.Reader
+	Out, Err io.Writer
+	Args     []string // without the name of the program
+	Getenv   func(string) string
+	Now      func() time.Time
+
+	InTTY, OutTTY, ErrTTY bool // whether each stream is a terminal
+
+	// Width gives the columns of the terminal on Out at this moment, 0 when
+	// unknown.
+	Width func() int
+
+	// Interrupt delivers the signals that end the run with status 130.
+	Interrupt <-chan os.Signal
+
+	// Raw makes the terminal on In hand over single keys and returns what puts
+	// it back. It is nil when In is no terminal.
+	Raw func() (restore func() error, err error)
+}
+
+// filled replaces the fields left zero.
+func (e Env) filled() Env {
+	if e.In == nil {
+		e.In = strings.NewReader("")
+	}
+	if e.Out == nil {
+		e.Out = io.Discard
+	}
+	if e.Err == nil {
+		e.Err = io.Discard
+	}
+	if e.Getenv == nil {
+		e.Getenv = func(string) string { return "" }
+	}
+	if e.Now == nil {
+		e.Now = time.Now
+	}
+	if e.Width == nil {
+		e.Width = func() int { return 0 }
+	}
+	return e
+}

@@ -1,0 +1,59 @@
+package cmd
+
+import (
+	"path/filepath"
+	"runtime"
+)
+
+// programFolder is the name of our folder inside the user's own.
+const programFolder = "strandwise"
+
+// storeFile is the name of the store in the data folder.
+const storeFile = "pieces.store"
+
+// defaultStore is where the store lies unless told otherwise: the data folder of
+// the XDG base directory rules, on Windows the local application data. It is ""
+// when the environment names no home.
+func defaultStore(getenv func(string) string) string {
+	folder := userFolder(getenv, "XDG_DATA_HOME", ".local/share")
+	if folder == "" {
+		return ""
+	}
+	return filepath.Join(folder, programFolder, storeFile)
+}
+
+// stateFolder is where reports of our own faults go, or "".
+func stateFolder(getenv func(string) string) string {
+	folder := userFolder(getenv, "XDG_STATE_HOME", ".local/state")
+	if folder == "" {
+		return ""
+	}
+	return filepath.Join(folder, programFolder)
+}
+
+// userFolder follows the rule that a relative path in the variable is ignored.
+func userFolder(getenv func(string) string, variable, below string) string {
+	if folder := getenv(variable); filepath.IsAbs(folder) {
+		return folder
+	}
+	if runtime.GOOS == "windows" {
+		return getenv("LOCALAPPDATA")
+	}
+	if home := getenv("HOME"); home != "" {
+		return filepath.Join(home, filepath.FromSlash(below))
+	}
+	return ""
+}
+
+// storePath is where the store lies for this run.
+func (a *app) storePath() (string, error) {
+	path, err := a.settings.get("store")
+	if err != nil {
+		return "", err
+	}
+	if path.text == "" {
+		return "", unusable("no place for the store: neither HOME nor XDG_DATA_HOME says where").
+			hint("--store PATH, or set STRANDWISE_STORE")
+	}
+	return path.text, nil
+}

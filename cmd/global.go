@@ -1,0 +1,54 @@
+package cmd
+
+import (
+	"strconv"
+
+	"github.com/spf13/pflag"
+
+	"strandwise/cmd/paint"
+)
+
+// globalFlags are the flags of every command.
+type globalFlags struct {
+	set *pflag.FlagSet // to see which were given
+
+	store  string
+	color  string
+	plain  bool
+	json   bool
+	quiet  bool
+	width  int
+	ascii  bool
+	yes    bool
+	asking bool // --help
+}
+
+func (g *globalFlags) add(set *pflag.FlagSet) {
+	g.set = set
+	set.StringVar(&g.store, "store", "", "`PATH` of the store (default: pieces.store in the user's data folder)")
+	g.color = paint.Auto
+	set.Var(oneOf(&g.color, paint.Auto, paint.Always, paint.Never), "color", "when to use color: `auto|always|never`")
+	set.BoolVar(&g.plain, "plain", false, "plain sentences for a screen reader: no boxes, columns, redraw or color")
+	set.BoolVar(&g.json, "json", false, "answer, and tell errors, as one JSON document")
+	set.BoolVar(&g.quiet, "quiet", false, "leave out the lines on what changed and what comes next")
+	set.IntVar(&g.width, "width", 0, "fit lines to `N` columns (default: as wide as the terminal, else 80)")
+	set.BoolVar(&g.ascii, "ascii", false, "use ASCII marks only")
+	set.BoolVar(&g.yes, "yes", false, "answer yes to every question")
+	set.BoolVarP(&g.asking, "help", "h", false, "explain the command")
+}
+
+// flagSetting gives a setting's value when its flag was given.
+func (a *app) flagSetting(name string) (string, bool) {
+	f := a.flags.set.Lookup(name)
+	if f == nil || !f.Changed {
+		return "", false
+	}
+	switch name {
+	case "ascii":
+		return map[bool]string{true: "ascii", false: "auto"}[a.flags.ascii], true
+	case "plain", "quiet":
+		on, _ := strconv.ParseBool(f.Value.String())
+		return yesNo(on), true
+	}
+	return f.Value.String(), true
+}

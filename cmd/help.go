@@ -1,0 +1,191 @@
+package cmd
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"strandwise/cmd/paint"
+)
+
+// helpFunc answers --help. A word in front of it that names no command is a
+// fault, kept for run because cobra takes no error here.
+func (a *app) helpFunc(c *cobra.Command, _ []string) {
+	if words := c.Flags().Args(); c.HasSubCommands() && len(words) > 0 {
+		a.helpErr = unknownCommand(c, words[0])
+		return
+	}
+	a.help(c)
+}
+
+// newHelp makes the command that explains the others.
+func (a *app) newHelp() *cobra.Command {
+	c := a.parent(spec{
+		use:   "help [COMMAND...]",
+		short: "explain a command",
+		long:  "Explains a command, the same as COMMAND --help.",
+		examples: []string{
+			"strandwise help",
+			"strandwise help completion",
+		},
+	})
+	c.RunE = func(c *cobra.Command, args []string) error {
+		about := c.Root()
+		for _, word := range args {
+			next := childNamed(about, word)
+			if next == nil {
+				return unknownCommand(about, word)
+			}
+			about = next
+		}
+		a.help(about)
+		return nil
+	}
+	c.Annotations[orderNote] = "last"
+	return c
+}
+
+func childNamed(c *cobra.Command, word string) *cobra.Command {
+	for _, child := range c.Commands() {
+		if child.Name() == word || child.HasAlias(word) {
+			return child
+		}
+	}
+	return nil
+}
+
+// help prints the help of c. It reads no stored setting: help never touches the
+// store.
+func (a *app) help(c *cobra.Command) {
+	a.settings.stored = nil
+	w := &helpWriter{width: a.helpWidth()}
+	w.paragraphs(c.Long)
+	if note := c.Annotations[britishNote]; note != "" {
+		w.paragraphs(note)
+	}
+	w.section("Usage", usageLine(c))
+	w.section("Examples", strings.Split(c.Example, "\n")...)
+	w.children(c)
+	w.flags("Flags", c.LocalNonPersistentFlags())
+	if c.HasParent() {
+		w.paragraphs("Every command also takes --store, --color, --plain, --json, --quiet, --width, --ascii and --yes: see " + c.Root().Name() + " --help.")
+	} else {
+		w.flags("Flags of every command", c.PersistentFlags())
+	}
+	fmt.Fprint(a.out, w.String())
+}
+
+// helpWidth never fails: help must come even when a setting is wrong.
+func (a *app) helpWidth() int {
+	width, err := a.width()
+	if err != nil {
+		return defaultWidth
+	}
+	return width
+}
+
+func usageLine(c *cobra.Command) string {
+	if c.HasSubCommands() {
+		return c.CommandPath() + " COMMAND"
+	}
+	return c.UseLine()
+}
+
+// helpWriter lays out help in paragraphs and sections that fit the width without
+// columns, so that it reads the same aloud.
+type helpWriter struct {
+	strings.Builder
+	width int
+}
+
+func (w *helpWriter) gap() {
+	if w.Len() > 0 {
+		w.WriteByte('\n')
+	}
+}
+
+// paragraphs wraps text; a blank line parts paragraphs.
+func (w *helpWriter) paragraphs(text string) {
+	for _, paragraph := range strings.Split(text, "\n\n") {
+		w.gap()
+		w.wrapped("", paragraph)
+	}
+}
+
+func (w *helpWriter) wrapped(prefix, text string) {
+	for _, line := range paint.Wrap(prefix, paint.Pieces(strings.Fields(text)...), w.width) {
+		w.WriteString(line + "\n")
+	}
+}
+
+// section prints lines as they are, since they are there to be copied.
+func (w *helpWriter) section(title string, lines ...string) {
+	w.gap()
+	w.WriteString(title + ":\n")
+	for _, line := range lines {
+		w.WriteString("  " + line + "\n")
+	}
+}
+
+func (w *helpWriter) entry(name, text string) {
+	w.WriteString("  " + name + "\n")
+	w.wrapped("      ", text)
+}
+
+// children lists the commands below c, those of the root by group.
+func (w *helpWriter) children(c *cobra.Command) {
+	if len(c.Groups()) == 0 {
+		w.list("Commands", slices.Clone(c.Commands()))
+		return
+	}
+	for _, g := range c.Groups() {
+		w.list(g.Title, slices.DeleteFunc(slices.Clone(c.Commands()), func(child *cobra.Command) bool { return child.GroupID != g.ID }))
+	}
+}
+
+func (w *helpWriter) list(title string, commands []*cobra.Command) {
+	if len(commands) == 0 {
+		return
+	}
+	w.gap()
+	w.WriteString(title + ":\n")
+	slices.SortStableFunc(commands, func(a, b *cobra.Command) int {
+		return strings.Compare(a.Annotations[orderNote], b.Annotations[orderNote])
+	})
+	for _, c := range commands {
+		name := strings.Join(append([]string{c.Name()}, c.Aliases...), ", ")
+		w.wrapped("  ", name+": "+c.Short)
+	}
+}
+
+func (w *helpWriter) flags(title string, set *pflag.FlagSet) {
+	if !set.HasAvailableFlags() {
+		return
+	}
+	w.gap()
+	w.WriteString(title + ":\n")
+	set.VisitAll(func(f *pflag.Flag) {
+		if !f.Hidden {
+			w.entry(flagName(f))
+		}
+	})
+}
+
+// flagName is a flag as it is typed, and what it does with its default.
+func flagName(f *pflag.Flag) (name, text string) {
+	value, text := pflag.UnquoteUsage(f)
+	name = "--" + f.Name
+	if f.Shorthand != "" {
+		name = "-" + f.Shorthand + ", " + name
+	}
+	if value != "" {
+		name += " " + value
+	}
+	if d := f.DefValue; d != "" && d != "false" && d != "0" && d != "[]" && !strings.Contains(text, "(default") {
+		text += " (default " + d + ")"
+	}
+	return name, text
+}

@@ -1,0 +1,80 @@
+package cmd
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"syscall"
+	"time"
+)
+
+// grace is how long an interrupted command gets to stop by itself. It leaves
+// room below the promised 100 ms for printing and leaving.
+const grace = 60 * time.Millisecond
+
+// Main runs the program once and returns its exit status. It never exits, so that
+// whatever called it can; it leaves no temporary file and a terminal as it found
+// it. An interrupted command that does not stop in time is left behind: its
+// output goes nowhere, and what it has committed stands.
+func Main(env Env) int { return newApp(env).main() }
+
+func (a *app) main() int {
+	defer a.cleanUp()
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	done := make(chan error, 1)
+	go func() { done <- a.run(ctx) }()
+	select {
+	case err := <-done:
+		return int(a.finish(err))
+	case <-a.env.Interrupt:
+		cancel()
+		return int(a.interrupted(done))
+	}
+}
+
+// finish prints the answer or the error of a command that has ended.
+func (a *app) finish(err error) exit {
+	if broken := a.out.failed(); broken != nil && errors.Is(err, broken) {
+		err = nil // the command only passes on what Flush says below
+	}
+	if err != nil {
+		return a.report(err)
+	}
+	if err := a.out.Flush(); err != nil {
+		return a.unprinted(err)
+	}
+	return exitDone
+}
+
+// unprinted decides what a failed write of the answer means. A reader that went
+// away has seen enough, unless it now cannot know that something was saved.
+func (a *app) unprinted(err error) exit {
+	if a.ledger.outcome() == somethingSaved {
+		fmt.Fprintf(a.err, "strandwise: saved, but the answer could not be printed: %v\n", reason(err))
+		return exitUnprinted
+	}
+	if errors.Is(err, syscall.EPIPE) || errors.Is(err, io.ErrClosedPipe) {
+		return exitDone
+	}
+	return a.report(unusable("the answer could not be written: %v", reason(err)).
+		hint("make room, or send the output elsewhere, and run the command again"))
+}
+
+// interrupted waits a moment for the command to stop and says what is saved.
+func (a *app) interrupted(done <-chan error) exit {
+	select {
+	case err := <-done:
+		if err == nil {
+			_ = a.out.Flush()
+		}
+		var c *crash
+		if errors.As(err, &c) {
+			return a.report(err)
+		}
+	case <-time.After(grace):
+	}
+	a.out.abandon()
+	return a.report(errInterrupted)
+}

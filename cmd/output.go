@@ -1,0 +1,98 @@
+package cmd
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"sync"
+)
+
+// heldMost is how much of an answer, in bytes, is held back until the command has
+// succeeded; a longer one is written as it comes.
+const heldMost = 1 << 20
+
+// errAbandoned is what a command that was left running after an interruption
+// gets for whatever it still tries to write.
+var errAbandoned = errors.New("the run was interrupted")
+
+// output is the one writer of the answer. It holds the answer back, so that a
+// command that fails leaves stdout empty, and it remembers the first failed
+// write, so that none goes unnoticed. It may be used from several goroutines.
+type output struct {
+	mu     sync.Mutex
+	to     io.Writer
+	held   bytes.Buffer
+	err    error
+	closed bool
+}
+
+// Write holds p back or, when much is held already, writes all of it.
+func (o *output) Write(p []byte) (int, error) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.closed {
+		return 0, errAbandoned
+	}
+	if o.err != nil {
+		return 0, o.err
+	}
+	o.held.Write(p)
+	if o.held.Len() > heldMost {
+		return len(p), o.flush()
+	}
+	return len(p), nil
+}
+
+// Flush writes what is held and returns the first error of any write so far.
+func (o *output) Flush() error {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.closed {
+		return errAbandoned
+	}
+	return o.flush()
+}
+
+func (o *output) flush() error {
+	if o.err == nil && o.held.Len() > 0 {
+		_, o.err = o.held.WriteTo(o.to)
+	}
+	o.held.Reset()
+	return o.err
+}
+
+// discard forgets what is held.
+func (o *output) discard() {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.held.Reset()
+}
+
+// abandon makes every later write fail.
+func (o *output) abandon() {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.held.Reset()
+	o.closed = true
+}
+
+// failed is the first error of any write so far.
+func (o *output) failed() error {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	return o.err
+}
+
+// notices is the writer of everything that is not the answer. A failure is not
+// reported: there is nowhere left to report it.
+type notices struct {
+	mu sync.Mutex
+	to io.Writer
+}
+
+// Write writes p at once.
+func (n *notices) Write(p []byte) (int, error) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	return n.to.Write(p)
+}

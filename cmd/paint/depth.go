@@ -1,0 +1,46 @@
+// Package paint decides, for each output stream, how many colours, which marks and
+// how much width there are, and colours and wraps text accordingly. Nothing else
+// in the program knows about terminals' colour codes.
+package paint
+
+import "strings"
+
+// Depth is how many colours a stream shows.
+type Depth uint8
+
+// The depths, from none up.
+const (
+	None    Depth = iota // no codes at all, not even bold
+	Sixteen              // the sixteen named colours, as the terminal likes to show them
+	Palette              // 256 colours, of which the upper 240 are fixed
+	True                 // 24 bits
+)
+
+// The words for when to use colour and for which marks to use. Auto goes for both.
+const (
+	Auto   = "auto"
+	Always = "always"
+	Never  = "never"
+)
+
+// Decide finds the depth of one stream. A word other than Auto decides; Auto wants
+// a terminal that is not dumb. NO_COLOR is no matter of this function: whoever
+// resolves the settings turns it into Never, so that a flag can beat it.
+func Decide(when string, terminal bool, getenv func(string) string) Depth {
+	term := getenv("TERM")
+	switch {
+	case when == Never:
+		return None
+	case when == Always:
+	case !terminal || term == "dumb":
+		return None
+	}
+	colorTerm := getenv("COLORTERM")
+	switch {
+	case colorTerm == "truecolor" || colorTerm == "24bit" || strings.HasSuffix(term, "-direct"):
+		return True
+	case strings.Contains(term, "256color"):
+		return Palette
+	}
+	return Sixteen
+}

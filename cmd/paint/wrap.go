@@ -1,0 +1,56 @@
+package paint
+
+import "strings"
+
+// Piece is a bit of text that is never broken over two lines.
+type Piece struct {
+	Text  string
+	Style func(string) string // colours Text after it was measured; nil leaves it
+}
+
+// Pieces makes plain pieces of texts.
+func Pieces(texts ...string) []Piece {
+	pieces := make([]Piece, len(texts))
+	for i, text := range texts {
+		pieces[i].Text = text
+	}
+	return pieces
+}
+
+func (p Piece) String() string {
+	if p.Style == nil {
+		return p.Text
+	}
+	return p.Style(p.Text)
+}
+
+// Wrap sets pieces, one blank between them, on lines of at most width columns.
+// Every line begins with prefix, so that each can be read alone. A piece wider
+// than a line gets one to itself and sticks out. A width of 0 or less is no limit.
+// Without pieces there are no lines.
+func Wrap(prefix string, pieces []Piece, width int) []string {
+	var lines []string
+	var line strings.Builder
+	start := Width(prefix)
+	used := start
+	for i, piece := range pieces {
+		w := Width(piece.Text)
+		if i > 0 && width > 0 && used+1+w > width {
+			lines = append(lines, line.String())
+			line.Reset()
+			used = start
+		}
+		if line.Len() == 0 {
+			line.WriteString(prefix)
+		} else {
+			line.WriteByte(' ')
+			used++
+		}
+		line.WriteString(piece.String())
+		used += w
+	}
+	if len(pieces) > 0 {
+		lines = append(lines, line.String())
+	}
+	return lines
+}

@@ -1,0 +1,52 @@
+package cmd
+
+import (
+	"github.com/spf13/cobra"
+)
+
+const rootLong = `Strandwise leads a hand knitter through stranded colourwork, row by row. It prints the next row as runs of colour, the stitches on which to catch a long float and the motion that makes the catch for the way the yarns are held, and it logs what was really done.`
+
+// Root is the whole tree of commands, for the tool that writes the manual pages.
+// Its commands act on an empty environment.
+func Root() *cobra.Command { return newApp(Env{}).root }
+
+func (a *app) newRoot() *cobra.Command {
+	root := a.parent(spec{
+		use:   "strandwise",
+		short: "a row-by-row companion for stranded colourwork",
+		long:  rootLong,
+		examples: []string{
+			"strandwise --version",
+			"strandwise help completion",
+		},
+	})
+	root.Version = version()
+	root.SetVersionTemplate("strandwise {{.Version}}\n")
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetHelpCommand(a.newHelp())
+	root.SetHelpCommandGroupID(shellGroup)
+	root.SetHelpFunc(a.helpFunc)
+	root.SetFlagErrorFunc(flagFault)
+	root.RunE = a.runRoot
+	a.flags.add(root.PersistentFlags())
+	root.Flags().Bool("version", false, "print the version on one line")
+	for _, g := range groups {
+		if len(g.commands) > 0 {
+			root.AddGroup(&cobra.Group{ID: g.id, Title: g.title})
+		}
+		for _, construct := range g.commands {
+			c := construct(a)
+			c.GroupID = g.id
+			adopt(root, c)
+		}
+	}
+	return root
+}
+
+func (a *app) runRoot(c *cobra.Command, args []string) error {
+	if len(args) > 0 {
+		return unknownCommand(c, args[0])
+	}
+	a.summary()
+	return nil
+}

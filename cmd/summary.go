@@ -1,0 +1,37 @@
+package cmd
+
+import "fmt"
+
+// summaryText is what the program says when called without a command: what it is,
+// the three commands used most, one full example.
+var summaryText = struct {
+	what     string
+	commands [][2]string
+	example  []string
+	more     string
+}{
+	what: "Strandwise keeps your place in stranded colourwork: the next row as runs of colour, where to catch a long float, and how, for the way you hold your yarns.",
+	commands: [][2]string{
+		{"strandwise knit", "log the row just worked and print the next"},
+		{"strandwise show", "print the row to work now"},
+		{"strandwise cast-on NAME PART...", "begin a piece from chart files"},
+	},
+	example: []string{
+		"strandwise cast-on hat examples/band.chart@12 --gauge 24x26/10cm --hold two-hands",
+		"strandwise show",
+		"strandwise knit --moved 6:7",
+	},
+	more: "strandwise tour works a small piece from first row to review in a store of its own. strandwise --help lists every command.",
+}
+
+func (a *app) summary() {
+	w := &helpWriter{width: a.helpWidth()}
+	w.paragraphs(summaryText.what)
+	w.gap()
+	for _, c := range summaryText.commands {
+		w.wrapped("  ", c[0]+": "+c[1])
+	}
+	w.section("An example", summaryText.example...)
+	w.paragraphs(summaryText.more)
+	fmt.Fprint(a.out, w.String())
+}

@@ -1,0 +1,64 @@
+package cmd
+
+import (
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"golang.org/x/term"
+)
+
+// SystemEnv is the environment of the running process. It makes the process
+// ignore SIGPIPE, because a reader that goes away must not kill a command between
+// its commit and its answer, and it takes over the signals that end the run.
+func SystemEnv() Env {
+	signal.Ignore(syscall.SIGPIPE)
+	env := Env{
+		In:        os.Stdin,
+		Out:       os.Stdout,
+		Err:       os.Stderr,
+		Args:      os.Args[1:],
+		Getenv:    os.Getenv,
+		Now:       time.Now,
+		InTTY:     term.IsTerminal(int(os.Stdin.Fd())),
+		OutTTY:    term.IsTerminal(int(os.Stdout.Fd())),
+		ErrTTY:    term.IsTerminal(int(os.Stderr.Fd())),
+		Width:     stdoutWidth,
+		Interrupt: interrupts(),
+	}
+	if env.InTTY {
+		env.Raw = rawStdin
+	}
+	return env
+}
+
+// interrupts takes over the ending signals, but not one that the parent process
+// asked to be ignored (nohup, a background job).
+func interrupts() <-chan os.Signal {
+	c := make(chan os.Signal, 1)
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+		if !signal.Ignored(s) {
+			signal.Notify(c, s)
+		}
+	}
+	return c
+}
+
+// stdoutWidth asks the terminal; a new one may answer 0 without an error.
+func stdoutWidth() int {
+	width, _, err := term.GetSize(int(os.Stdout.Fd()))
+	if err != nil {
+		return 0
+	}
+	return width
+}
+
+func rawStdin() (func() error, error) {
+	fd := int(os.Stdin.Fd())
+	state, err := term.MakeRaw(fd)
+	if err != nil {
+		return nil, err
+	}
+	return func() error { return term.Restore(fd, state) }, nil
+}
