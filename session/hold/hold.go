@@ -1,0 +1,155 @@
+package hold
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Hold is a way of holding the yarns of a row.
+type Hold uint8
+
+// The holds, in the order they are listed in.
+const (
+	TwoHands        Hold = iota // one yarn in each hand
+	LeftOneFinger               // both over the left index finger
+	LeftTwoFingers              // one over each of two fingers of the left hand
+	RightTwoFingers             // one over each of two fingers of the right hand
+	RightOneFinger              // both over the right index finger
+	OneAtATime                  // the yarn in use is picked up, the other dropped
+)
+
+// Carry is the order the strands keep over a row.
+type Carry uint8
+
+// The carries. Parallel is the default of every hold.
+const (
+	Parallel Carry = iota // one strand always from below, the other from above
+	Rotating              // every change takes the new yarn from the same side
+)
+
+// Side is the side of the fabric that faces the knitter.
+type Side uint8
+
+// The sides.
+const (
+	KnitSide Side = iota // right side facing, floats behind
+	PurlSide             // wrong side facing, floats in front of the knitter
+)
+
+// Method is how a float is caught.
+type Method uint8
+
+// The methods.
+const (
+	Weave Method = iota // on a stitch
+	Twist               // just before a stitch
+)
+
+var (
+	holdWords = []string{
+		TwoHands: "two-hands", LeftOneFinger: "left-one-finger", LeftTwoFingers: "left-two-fingers",
+		RightTwoFingers: "right-two-fingers", RightOneFinger: "right-one-finger", OneAtATime: "one-at-a-time",
+	}
+	carryWords  = []string{Parallel: "parallel", Rotating: "rotating"}
+	sideWords   = []string{KnitSide: "knit side", PurlSide: "purl side"}
+	methodWords = []string{Weave: "weave", Twist: "twist"}
+)
+
+// holdPhrases say in plain words what a hold is, for a knitter who works from the
+// left needle to the right.
+var holdPhrases = [...]string{
+	TwoHands:        "a yarn in each hand",
+	LeftOneFinger:   "both yarns over the left index finger",
+	LeftTwoFingers:  "a yarn over each of two fingers of the left hand",
+	RightTwoFingers: "a yarn over each of two fingers of the right hand",
+	RightOneFinger:  "both yarns over the right index finger",
+	OneAtATime:      "one yarn at a time, the other dropped",
+}
+
+// WordError tells that a word names none of the choices. The caller adds the nearest
+// one.
+type WordError struct {
+	What    string // what was looked for: "hold", "carry" or "method"
+	Word    string // as given
+	Choices []string
+}
+
+func (e *WordError) Error() string {
+	return fmt.Sprintf("there is no %s %q; choose one of %s", e.What, e.Word, strings.Join(e.Choices, ", "))
+}
+
+// String is the word of the hold on the command line.
+func (h Hold) String() string { return holdWords[h] }
+
+// String is the word of the carry on the command line.
+func (c Carry) String() string { return carryWords[c] }
+
+// String is "knit side" or "purl side".
+func (s Side) String() string { return sideWords[s] }
+
+// String is the word of the method on the command line.
+func (m Method) String() string { return methodWords[m] }
+
+// Describe says in plain words what the hold is. The word of a hold is that of a knitter
+// who works from the left needle to the right; for a mirror knitter Describe names
+// the hand that is really meant.
+func (h Hold) Describe(mirror bool) string { return mirrorIf(mirror, holdPhrases[h]) }
+
+// Holds lists every hold, in the order of the constants.
+func Holds() []Hold { return all[Hold](holdWords) }
+
+// Carries lists the carries a hold can go with, the default first.
+func Carries(h Hold) []Carry {
+	if h == OneAtATime {
+		return []Carry{Parallel, Rotating}
+	}
+	return []Carry{Parallel}
+}
+
+// Sides lists both sides, the knit side first.
+func Sides() []Side { return all[Side](sideWords) }
+
+// Methods lists both methods, the weave first.
+func Methods() []Method { return all[Method](methodWords) }
+
+// ParseHold reads the word of a hold. The error is a *WordError.
+func ParseHold(word string) (Hold, error) { return parse[Hold]("hold", word, holdWords) }
+
+// ParseCarry reads the word of a carry. The error is a *WordError.
+func ParseCarry(word string) (Carry, error) { return parse[Carry]("carry", word, carryWords) }
+
+// ParseMethod reads the word of a method. The error is a *WordError.
+func ParseMethod(word string) (Method, error) { return parse[Method]("method", word, methodWords) }
+
+func parse[T ~uint8](what, word string, words []string) (T, error) {
+	if at := slices.Index(words, word); at >= 0 {
+		return T(at), nil
+	}
+	return 0, &WordError{What: what, Word: word, Choices: slices.Clone(words)}
+}
+
+func all[T ~uint8](words []string) []T {
+	list := make([]T, len(words))
+	for i := range list {
+		list[i] = T(i)
+	}
+	return list
+}
+
+// CarryError tells that a hold cannot go with a rotating carry.
+type CarryError struct{ Hold Hold }
+
+func (e *CarryError) Error() string {
+	return fmt.Sprintf("hold %s cannot go with a rotating carry: both yarns stay in the hand in a fixed order, "+
+		"so they never turn about each other; use the parallel carry, or hold %s", e.Hold, OneAtATime)
+}
+
+// CheckCarry reports, as a *CarryError, a carry that the hold cannot go with: a
+// rotating carry goes with OneAtATime only.
+func CheckCarry(h Hold, c Carry) error {
+	if slices.Contains(Carries(h), c) {
+		return nil
+	}
+	return &CarryError{h}
+}

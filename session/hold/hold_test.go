@@ -1,0 +1,143 @@
+package hold
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestWordsAreReadBack(t *testing.T) {
+	for _, h := range Holds() {
+		got, err := ParseHold(h.String())
+		require.NoError(t, err)
+		assert.Equal(t, h, got)
+	}
+	for _, c := range []Carry{Parallel, Rotating} {
+		got, err := ParseCarry(c.String())
+		require.NoError(t, err)
+		assert.Equal(t, c, got)
+	}
+	for _, m := range Methods() {
+		got, err := ParseMethod(m.String())
+		require.NoError(t, err)
+		assert.Equal(t, m, got)
+	}
+}
+
+func TestUnknownWordsNameTheChoices(t *testing.T) {
+	_, err := ParseHold("two-hand")
+	var word *WordError
+	require.ErrorAs(t, err, &word)
+	assert.Equal(t, "hold", word.What)
+	assert.Equal(t, "two-hand", word.Word)
+	assert.Len(t, word.Choices, 6)
+	assert.EqualError(t, err, `there is no hold "two-hand"; choose one of two-hands, left-one-finger, left-two-fingers, `+
+		`right-two-fingers, right-one-finger, one-at-a-time`)
+	_, err = ParseCarry("")
+	assert.EqualError(t, err, `there is no carry ""; choose one of parallel, rotating`)
+	_, err = ParseMethod("Weave")
+	assert.EqualError(t, err, `there is no method "Weave"; choose one of weave, twist`)
+}
+
+// Source: geometry. Strands that stay in the hand in a fixed order cannot turn about each
+// other.
+func TestOnlyOneAtATimeRotates(t *testing.T) {
+	for _, h := range Holds() {
+		require.NoError(t, CheckCarry(h, Parallel))
+		err := CheckCarry(h, Rotating)
+		if h == OneAtATime {
+			require.NoError(t, err)
+			continue
+		}
+		var carry *CarryError
+		require.ErrorAs(t, err, &carry)
+		assert.Equal(t, h, carry.Hold)
+	}
+	assert.ErrorContains(t, CheckCarry(LeftOneFinger, Carry(9)), "left-one-finger")
+}
+
+// Source: common practice; the sureness is that of the teachers.
+func TestDominance(t *testing.T) {
+	tests := []struct {
+		h      Hold
+		c      Carry
+		mirror bool
+		known  bool
+		place  Place
+		sure   Attested
+	}{
+		{TwoHands, Parallel, false, true, LeftHand, Wide},
+		{TwoHands, Parallel, true, true, RightHand, Derived},
+		{LeftOneFinger, Parallel, false, true, LowerStrand, Differ},
+		{LeftOneFinger, Parallel, true, true, LowerStrand, Differ},
+		{LeftTwoFingers, Parallel, false, true, LeftIndex, Derived},
+		{LeftTwoFingers, Parallel, true, true, RightIndex, Derived},
+		{RightTwoFingers, Parallel, false, false, 0, Differ},
+		{RightOneFinger, Parallel, false, true, FarStrand, Derived},
+		{OneAtATime, Parallel, false, true, FromBelow, Wide},
+		{OneAtATime, Parallel, true, true, FromBelow, Wide},
+		{OneAtATime, Rotating, false, false, 0, Derived},
+	}
+	for _, tc := range tests {
+		d := Dominant(tc.h, tc.c, tc.mirror)
+		assert.Equal(t, tc.known, d.Known, "%s %s", tc.h, tc.c)
+		assert.Equal(t, tc.sure, d.Sure, "%s %s", tc.h, tc.c)
+		assert.Equal(t, tc.sure == Wide, d.Advice == "", "%s %s", tc.h, tc.c)
+		if tc.known {
+			assert.Equal(t, tc.place, d.Place, "%s %s", tc.h, tc.c)
+			assert.Equal(t, d.Place, Places(tc.h, tc.c, tc.mirror)[0], "the dominant place is listed first")
+		}
+	}
+}
+
+// Source: common practice.
+func TestRecommend(t *testing.T) {
+	for _, h := range Holds() {
+		for _, c := range Carries(h) {
+			want := Weave
+			if c == Rotating {
+				want = Twist
+			}
+			advice := Recommend(h, c)
+			assert.Equal(t, want, advice.Method, "%s %s", h, c)
+			assert.NotEmpty(t, advice.Reason)
+		}
+	}
+}
+
+// sentences are all texts the package can print.
+func sentences() []string {
+	list := []string{
+		Rule, Closing, LoopInFront, Flecks, Slack, Contrast, FarOver, EasiestToLearn, KeepDominant, CheckDominant,
+		ThirdYarn, ChangeShows, MirrorHolds, RotatingSide, LookAtSwatch, DerivedCaution, LetItHang,
+		lookWoven, lookHalf, lookTurn, lookLoose, lookOther,
+		Tangle{0, 1, 20, Under}.Untangle("oat", "fjord", false), Tangle{0, 1, 1, Over}.Untangle("oat", "fjord", true),
+		(&CarryError{TwoHands}).Error(), (&PlaceError{TwoHands, FarStrand, nil}).Error(),
+	}
+	for _, m := range Motions() {
+		list = append(list, m.texts()...)
+		list = append(list, m.Mirror().texts()...)
+	}
+	for _, h := range Holds() {
+		list = append(list, h.String(), h.Describe(false), h.Describe(true))
+		for _, c := range Carries(h) {
+			list = append(list, Recommend(h, c).Reason, Dominant(h, c, false).Advice)
+			for _, p := range Places(h, c, false) {
+				list = append(list, p.String(), p.Phrase(false), p.Strand())
+			}
+		}
+	}
+	for a := Wide; a <= Differ; a++ {
+		list = append(list, a.String())
+	}
+	return list
+}
+
+// Source: common practice. Two teachers call one wrap by opposite clock words, so none is
+// used; and no promise is made that a garment cannot keep.
+func TestNoClockWordsAndNoPromises(t *testing.T) {
+	for _, text := range sentences() {
+		assert.NotRegexp(t, `(?i)clock|\bcw\b|\bccw\b|\bsafe|compl(y|ies)|certif`, text)
+	}
+}

@@ -1,0 +1,47 @@
+package hold
+
+import "regexp"
+
+// sideWord finds the words that name a side of the knitter, also as the beginning of
+// leftward and left-hand. The tables keep "right" and "left" for sides only: a test
+// holds that no other sense of the words gets in.
+var sideWord = regexp.MustCompile(`\b([Ll]eft|[Rr]ight)(ward|-hand)?\b`)
+
+var otherSide = map[string]string{"left": "right", "right": "left", "Left": "Right", "Right": "Left"}
+
+// swapSides swaps left and right in a text and leaves everything else; done twice
+// it gives the text back.
+func swapSides(text string) string {
+	return sideWord.ReplaceAllStringFunc(text, func(word string) string {
+		parts := sideWord.FindStringSubmatch(word)
+		return otherSide[parts[1]] + parts[2]
+	})
+}
+
+func mirrorIf(mirror bool, text string) string {
+	if mirror {
+		return swapSides(text)
+	}
+	return text
+}
+
+func swapAll(texts []string) []string {
+	if texts == nil {
+		return nil
+	}
+	swapped := make([]string, len(texts))
+	for i, text := range texts {
+		swapped[i] = swapSides(text)
+	}
+	return swapped
+}
+
+// Mirror is the motion with left and right swapped in its places and sentences and all
+// else as it was.
+func (m Motion) Mirror() Motion {
+	m.Carried, m.Working = m.Carried.Mirror(), m.Working.Mirror()
+	m.Steps, m.Alternate = swapAll(m.Steps), swapAll(m.Alternate)
+	m.Short, m.AlternateShort = swapSides(m.Short), swapSides(m.AlternateShort)
+	m.Note = swapSides(m.Note)
+	return m
+}

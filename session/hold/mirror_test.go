@@ -1,0 +1,105 @@
+package hold
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// texts are all sentences of a motion.
+func (m Motion) texts() []string {
+	list := append([]string{m.Short, m.AlternateShort, m.Note}, m.Steps...)
+	return append(list, m.Alternate...)
+}
+
+// Source: geometry. A mirror swaps the sides of the body; above, below, over and under
+// stay.
+func TestMirrorSwapsLeftAndRightAndNothingElse(t *testing.T) {
+	for _, m := range Motions() {
+		got := m.Mirror()
+		assert.Equal(t, m, got.Mirror())
+		for i, text := range m.texts() {
+			assertSwapped(t, text, got.texts()[i])
+		}
+		same := got
+		same.Carried, same.Working = m.Carried, m.Working
+		same.Steps, same.Alternate = m.Steps, m.Alternate
+		same.Short, same.AlternateShort, same.Note = m.Short, m.AlternateShort, m.Note
+		assert.Equal(t, m, same)
+	}
+}
+
+func assertSwapped(t *testing.T, was, is string) {
+	t.Helper()
+	before, after := strings.Fields(was), strings.Fields(is)
+	assert.Len(t, after, len(before))
+	for i := range before {
+		if sideWord.MatchString(before[i]) {
+			assert.NotEqual(t, before[i], after[i])
+			assert.Equal(t, before[i], swapSides(after[i]))
+			continue
+		}
+		assert.Equal(t, before[i], after[i])
+	}
+}
+
+// The words left and right may stand for sides only, or the mirror would spoil a
+// sentence: "the right side of the fabric", "all right", "the stitches left".
+func TestLeftAndRightMeanSidesOnly(t *testing.T) {
+	sense := regexp.MustCompile(`\b([Ll]eft|[Rr]ight)(ward\b|-hand\b| (yarn|hand|index|middle)\b)`)
+	brief := regexp.MustCompile(`\b(left|right)( (over|back|up|through)\b|,|$)`)
+	for _, m := range Motions() {
+		for _, text := range m.texts() {
+			rest := brief.ReplaceAllString(sense.ReplaceAllString(text, ""), "")
+			assert.NotRegexp(t, `(?i)\b(left|right)`, rest, text)
+			assert.NotRegexp(t, `(draw|put|go) (left|right) through`, text, "reads as all the way through")
+		}
+	}
+	for _, h := range Holds() {
+		assert.NotRegexp(t, `(?i)\b(left|right)`, sense.ReplaceAllString(h.Describe(false), ""))
+	}
+}
+
+func TestSwapSides(t *testing.T) {
+	for was, want := range map[string]string{
+		"the left yarn, then the right": "the right yarn, then the left",
+		"leftward; right-hand":          "rightward; left-hand",
+		"Left over":                     "Right over",
+		"upright, bright, lefts":        "upright, bright, lefts",
+	} {
+		assert.Equal(t, want, swapSides(was))
+		assert.Equal(t, was, swapSides(want))
+	}
+}
+
+func TestMirrorPlaces(t *testing.T) {
+	for _, h := range Holds() {
+		for _, c := range Carries(h) {
+			mirrored := Places(h, c, true)
+			for i, p := range Places(h, c, false) {
+				assert.Equal(t, p, p.Mirror().Mirror())
+				assert.Equal(t, p.Mirror(), mirrored[i])
+				assertSwapped(t, p.String(), mirrored[i].String())
+				assertSwapped(t, p.Phrase(false), mirrored[i].Phrase(true))
+				assertSwapped(t, p.Strand(), mirrored[i].Strand())
+			}
+		}
+		assertSwapped(t, h.Describe(false), h.Describe(true))
+	}
+}
+
+func TestPlacesAreInOneOrder(t *testing.T) {
+	assert.Equal(t, []Place{LeftHand, RightHand}, Places(TwoHands, Parallel, false))
+	assert.Equal(t, []Place{RightHand, LeftHand}, Places(TwoHands, Parallel, true))
+	assert.Equal(t, []Place{SameSide}, Places(OneAtATime, Rotating, false))
+	assert.Empty(t, Places(RightOneFinger, Rotating, false))
+}
+
+func TestPlacesAreNotShared(t *testing.T) {
+	Places(TwoHands, Parallel, false)[0] = FromAbove
+	assert.Equal(t, LeftHand, Places(TwoHands, Parallel, false)[0])
+	Motions()[0].Steps[0] = "spoilt"
+	assert.NotEqual(t, "spoilt", Motions()[0].Steps[0])
+}

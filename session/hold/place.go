@@ -1,0 +1,121 @@
+package hold
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Place is where a yarn sits while a row is worked.
+type Place uint8
+
+// The places.
+const (
+	LeftHand Place = iota
+	RightHand
+	LowerStrand // the lower of two strands over one finger
+	UpperStrand
+	LeftIndex
+	LeftMiddle
+	RightIndex
+	RightMiddle
+	FarStrand // the strand farther from the fingertip
+	NearStrand
+	FromBelow
+	FromAbove
+	SameSide // rotating carry: whichever yarn is needed comes from the same side
+)
+
+// placeTexts hold, per place, its short name, the fuller phrase, and what a
+// motion calls the yarn that sits there.
+var placeTexts = [...]struct{ name, phrase, strand string }{
+	LeftHand:    {"left hand", "in the left hand", "the left yarn"},
+	RightHand:   {"right hand", "in the right hand", "the right yarn"},
+	LowerStrand: {"lower strand", "the lower strand over the left index finger", "the lower strand"},
+	UpperStrand: {"upper strand", "the upper strand over the left index finger", "the upper strand"},
+	LeftIndex:   {"left index", "over the left index finger", "the index strand"},
+	LeftMiddle:  {"left middle", "over the left middle finger", "the middle strand"},
+	RightIndex:  {"right index", "over the right index finger", "the index strand"},
+	RightMiddle: {"right middle", "over the right middle finger", "the middle strand"},
+	FarStrand:   {"far strand", "the far strand over the right index finger", "the far strand"},
+	NearStrand:  {"near strand", "the near strand over the right index finger", "the near strand"},
+	FromBelow:   {"from below", "always taken from below", "the yarn from below"},
+	FromAbove:   {"from above", "always taken from above", "the yarn from above"},
+	SameSide:    {"same side", "always taken from the same side, under the yarn just used", "the yarn just taken"},
+}
+
+// mirrorPlaces pairs the places a mirror knitter swaps; all others stay.
+var mirrorPlaces = map[Place]Place{
+	LeftHand: RightHand, RightHand: LeftHand,
+	LeftIndex: RightIndex, RightIndex: LeftIndex,
+	LeftMiddle: RightMiddle, RightMiddle: LeftMiddle,
+}
+
+// places lists the places of each hold in the parallel carry: first the one whose
+// strand comes from below, where that is known.
+var places = [...][]Place{
+	TwoHands:        {LeftHand, RightHand},
+	LeftOneFinger:   {LowerStrand, UpperStrand},
+	LeftTwoFingers:  {LeftIndex, LeftMiddle},
+	RightTwoFingers: {RightIndex, RightMiddle},
+	RightOneFinger:  {FarStrand, NearStrand},
+	OneAtATime:      {FromBelow, FromAbove},
+}
+
+// String is the short plain name of the place, such as "left hand".
+func (p Place) String() string { return placeTexts[p].name }
+
+// Phrase says where the yarn sits in a few more words, such as "the lower strand over
+// the left index finger". A place of a mirror knitter, as Places gives it, is asked
+// with mirror set.
+func (p Place) Phrase(mirror bool) string {
+	if mirror {
+		return swapSides(placeTexts[p.Mirror()].phrase)
+	}
+	return placeTexts[p].phrase
+}
+
+// Strand is what the steps of a motion call the yarn that sits in the place.
+func (p Place) Strand() string { return placeTexts[p].strand }
+
+// Mirror is the place with left and right swapped.
+func (p Place) Mirror() Place {
+	if other, ok := mirrorPlaces[p]; ok {
+		return other
+	}
+	return p
+}
+
+// Places lists the places a yarn can sit in, in one fixed order: first the place that is
+// usually dominant, where one is known. There are two, or in a rotating carry
+// only SameSide. A carry that CheckCarry refuses has none.
+func Places(h Hold, c Carry, mirror bool) []Place {
+	if CheckCarry(h, c) != nil {
+		return nil
+	}
+	if c == Rotating {
+		return []Place{SameSide}
+	}
+	list := slices.Clone(places[h])
+	if mirror {
+		for i, p := range list {
+			list[i] = p.Mirror()
+		}
+	}
+	return list
+}
+
+// PlaceError tells that a hold has no such place.
+type PlaceError struct {
+	Hold   Hold
+	Place  Place
+	Places []Place // those it has
+}
+
+func (e *PlaceError) Error() string {
+	names := make([]string, len(e.Places))
+	for i, p := range e.Places {
+		names[i] = p.String()
+	}
+	return fmt.Sprintf("hold %s has no place %q; it has %s", e.Hold, e.Place.String(), strings.Join(names, ", "))
+}
