@@ -1,0 +1,130 @@
+package chart
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Beside returns c with other at its left: the first column of other comes after
+// the last of c, so that c is knitted first on a right-side row. Title and
+// comments are those of c. It refuses charts of different heights and charts that
+// use a symbol or a yarn name for different things.
+func (c *Chart) Beside(other *Chart) (*Chart, error) {
+	if c.Height() != other.Height() {
+		return nil, fmt.Errorf("the charts have %d and %d rows; crop or repeat one until they are the same", c.Height(), other.Height())
+	}
+	if err := fits(c.Width()+other.Width(), c.Height()); err != nil {
+		return nil, err
+	}
+	joined, rows, err := c.merge(other)
+	if err != nil {
+		return nil, err
+	}
+	for i := range joined.Rows {
+		joined.Rows[i] = append(joined.Rows[i], rows[i]...)
+	}
+	return joined, nil
+}
+
+// Stack returns c with other above it: row 1 of other comes after the last row of
+// c. Otherwise as Beside, for charts of the same width.
+func (c *Chart) Stack(other *Chart) (*Chart, error) {
+	if c.Width() != other.Width() {
+		return nil, fmt.Errorf("the charts have %d and %d columns; crop or repeat one until they are the same", c.Width(), other.Width())
+	}
+	if err := fits(c.Width(), c.Height()+other.Height()); err != nil {
+		return nil, err
+	}
+	joined, rows, err := c.merge(other)
+	if err != nil {
+		return nil, err
+	}
+	joined.Rows = append(joined.Rows, rows...)
+	return joined, nil
+}
+
+// merge returns a copy of c that declares what either chart does, and the rows of
+// other in its symbols. Symbols keep their meaning, but for the empty cell: other
+// takes the one of c. Background yarns of either are background.
+func (c *Chart) merge(other *Chart) (*Chart, [][]rune, error) {
+	joined, theirs := c.copyChart(), other.copyChart()
+	if err := joined.agreeOnEmpty(theirs); err != nil {
+		return nil, nil, err
+	}
+	for _, y := range theirs.Yarns {
+		if err := joined.addYarn(y); err != nil {
+			return nil, nil, err
+		}
+	}
+	for _, s := range theirs.Stitches {
+		if err := joined.addStitch(s); err != nil {
+			return nil, nil, err
+		}
+	}
+	for _, symbol := range theirs.Background {
+		if !slices.Contains(joined.Background, symbol) {
+			joined.Background = append(joined.Background, symbol)
+		}
+	}
+	return joined, theirs.Rows, nil
+}
+
+// agreeOnEmpty gives both charts the same symbol for an empty cell.
+func (c *Chart) agreeOnEmpty(other *Chart) error {
+	switch {
+	case c.Empty == 0:
+		c.Empty = other.Empty
+	case other.Empty != 0:
+		other.exchange(map[rune]rune{other.Empty: c.Empty})
+	}
+	other.Empty = c.Empty
+	if c.Empty != 0 && (c.means(c.Empty) != "" || other.means(c.Empty) != "") {
+		return fmt.Errorf("%c is an empty cell in one chart and a stitch in the other; change the symbol in one of them", c.Empty)
+	}
+	return nil
+}
+
+// means says what a symbol stands for, "" when it is no yarn or stitch.
+func (c *Chart) means(symbol rune) string {
+	if i := c.YarnIndex(symbol); i != NoYarn {
+		return fmt.Sprintf("%s %s", c.Yarns[i].Name, c.Yarns[i].Color)
+	}
+	for _, s := range c.Stitches {
+		if s.Symbol == symbol {
+			return fmt.Sprintf("%s in %c", s.Technique, s.Yarn)
+		}
+	}
+	return ""
+}
+
+func (c *Chart) addYarn(y Yarn) error {
+	meaning := fmt.Sprintf("%s %s", y.Name, y.Color)
+	if old := c.means(y.Symbol); old == meaning {
+		return nil
+	} else if old != "" {
+		return clash(y.Symbol, old, meaning)
+	}
+	for _, mine := range c.Yarns {
+		if strings.EqualFold(mine.Name, y.Name) {
+			return fmt.Errorf("the yarn %s is %c in one chart and %c in the other; change one of them", y.Name, mine.Symbol, y.Symbol)
+		}
+	}
+	c.Yarns = append(c.Yarns, y)
+	return nil
+}
+
+func (c *Chart) addStitch(s StitchSymbol) error {
+	meaning := fmt.Sprintf("%s in %c", s.Technique, s.Yarn)
+	if old := c.means(s.Symbol); old == meaning {
+		return nil
+	} else if old != "" {
+		return clash(s.Symbol, old, meaning)
+	}
+	c.Stitches = append(c.Stitches, s)
+	return nil
+}
+
+func clash(symbol rune, a, b string) error {
+	return fmt.Errorf("%c is %s in one chart and %s in the other; change one of them", symbol, a, b)
+}

@@ -1,0 +1,79 @@
+package chart
+
+import "slices"
+
+// Direction says from which side a row is knitted: true when from the highest
+// column down to column 1. Rows count from 1.
+type Direction func(row int) (fromLeft bool)
+
+// InTheRound knits every row from column 1.
+func InTheRound(int) bool { return false }
+
+// BackAndForth knits odd rows from column 1 and even rows towards it.
+func BackAndForth(row int) bool { return row%2 == 0 }
+
+// Run is a number of neighbouring stitches in one yarn.
+type Run struct {
+	Yarn   int // index into Chart.Yarns
+	Length int // stitches, at least 1
+}
+
+// InOrder returns the stitches of a row in knitting order, empty cells left out.
+// Row counts from 1.
+func (c *Chart) InOrder(row int, fromLeft bool) []Cell {
+	stitches := slices.DeleteFunc(c.Cells(row), Cell.IsEmpty)
+	if fromLeft {
+		slices.Reverse(stitches)
+	}
+	return stitches
+}
+
+// Runs returns the runs of one repeat of a row in knitting order. An empty cell
+// does not part a run. Row counts from 1.
+func (c *Chart) Runs(row int, fromLeft bool) []Run {
+	var runs []Run
+	for _, stitch := range c.InOrder(row, fromLeft) {
+		if last := len(runs) - 1; last >= 0 && runs[last].Yarn == stitch.Yarn {
+			runs[last].Length++
+		} else {
+			runs = append(runs, Run{stitch.Yarn, 1})
+		}
+	}
+	return runs
+}
+
+// RowCounts returns the number of stitches a row has in each yarn of Yarns. Row
+// counts from 1.
+func (c *Chart) RowCounts(row int) []int {
+	counts := make([]int, len(c.Yarns))
+	for _, cell := range c.Cells(row) {
+		if !cell.IsEmpty() {
+			counts[cell.Yarn]++
+		}
+	}
+	return counts
+}
+
+// YarnsIn returns the indexes of the yarns a row is worked in, in the order of
+// Yarns. Row counts from 1.
+func (c *Chart) YarnsIn(row int) []int {
+	var yarns []int
+	for yarn, n := range c.RowCounts(row) {
+		if n > 0 {
+			yarns = append(yarns, yarn)
+		}
+	}
+	return yarns
+}
+
+// CrowdedRows returns the rows worked in three yarns or more, lowest first: one
+// more strand than there are hands.
+func (c *Chart) CrowdedRows() []int {
+	var rows []int
+	for row := 1; row <= c.Height(); row++ {
+		if len(c.YarnsIn(row)) >= 3 {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}

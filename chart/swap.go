@@ -1,0 +1,64 @@
+package chart
+
+import (
+	"fmt"
+	"strings"
+)
+
+// FindYarn returns the index in Yarns of the yarn with the given symbol or name;
+// the case of a name does not count. The error names the nearest yarn, or all.
+func (c *Chart) FindYarn(text string) (int, error) {
+	names := make([]string, len(c.Yarns))
+	for i, y := range c.Yarns {
+		if text == string(y.Symbol) || strings.EqualFold(text, y.Name) {
+			return i, nil
+		}
+		names[i] = y.Name
+	}
+	if near := Nearest(text, names); near != "" {
+		return NoYarn, fmt.Errorf("no yarn is called %q: did you mean %s?", text, near)
+	}
+	known := make([]string, len(c.Yarns))
+	for i, y := range c.Yarns {
+		known[i] = fmt.Sprintf("%c %s", y.Symbol, y.Name)
+	}
+	return NoYarn, fmt.Errorf("no yarn is called %q: the yarns are %s", text, strings.Join(known, ", "))
+}
+
+// SwapYarns returns the chart with two yarns exchanged in every stitch and in the
+// declared background; what the yarns are called and look like stays. The yarns
+// are given by symbol. It refuses a symbol that is no yarn, or the same one twice.
+func (c *Chart) SwapYarns(a, b rune) (*Chart, error) {
+	for _, symbol := range []rune{a, b} {
+		if _, err := c.FindYarn(string(symbol)); err != nil || c.YarnIndex(symbol) == NoYarn {
+			return nil, fmt.Errorf("no yarn has the symbol %q: the yarns are %s", string(symbol), spoken(c.yarnSymbols()))
+		}
+	}
+	if a == b {
+		return nil, fmt.Errorf("cannot swap the yarn %c with itself; name two", a)
+	}
+	other := map[rune]rune{a: b, b: a}
+	turned := c.copyChart()
+	by := turned.become(func(s StitchSymbol) StitchSymbol {
+		if yarn, ok := other[s.Yarn]; ok {
+			s.Yarn = yarn
+		}
+		return s
+	})
+	by[a], by[b] = b, a
+	turned.exchange(by)
+	for i, symbol := range turned.Background {
+		if yarn, ok := other[symbol]; ok {
+			turned.Background[i] = yarn
+		}
+	}
+	return turned, nil
+}
+
+func (c *Chart) yarnSymbols() []rune {
+	symbols := make([]rune, len(c.Yarns))
+	for i, y := range c.Yarns {
+		symbols[i] = y.Symbol
+	}
+	return symbols
+}

@@ -1,0 +1,171 @@
+package chart
+
+import (
+	"fmt"
+	"slices"
+)
+
+// copyChart is a copy that shares nothing with c.
+func (c *Chart) copyChart() *Chart {
+	turned := *c
+	turned.Comments = slices.Clone(c.Comments)
+	turned.Yarns = slices.Clone(c.Yarns)
+	turned.Stitches = slices.Clone(c.Stitches)
+	turned.Background = slices.Clone(c.Background)
+	turned.Rows = make([][]rune, len(c.Rows))
+	for i, row := range c.Rows {
+		turned.Rows[i] = slices.Clone(row)
+	}
+	return &turned
+}
+
+// exchange replaces symbols in the grid.
+func (c *Chart) exchange(by map[rune]rune) {
+	if len(by) == 0 {
+		return
+	}
+	for _, row := range c.Rows {
+		for i, symbol := range row {
+			if other, ok := by[symbol]; ok {
+				row[i] = other
+			}
+		}
+	}
+}
+
+// leaning pairs the techniques that are each other's mirror image; all others are
+// their own.
+var leaning = map[Technique]Technique{K2tog: Ssk, Ssk: K2tog, K3tog: Sk2p, Sk2p: K3tog}
+
+// Mirror returns the chart with left and right exchanged: decreases lean the
+// other way. Where the chart has a symbol for the other lean in the same yarn the
+// grid uses that, else the symbol is declared anew. Mirrored twice, every cell is
+// what it was.
+func (c *Chart) Mirror() *Chart {
+	turned := c.copyChart()
+	for _, row := range turned.Rows {
+		slices.Reverse(row)
+	}
+	turned.exchange(turned.become(func(s StitchSymbol) StitchSymbol {
+		if other, ok := leaning[s.Technique]; ok {
+			s.Technique = other
+		}
+		return s
+	}))
+	return turned
+}
+
+// become changes what stitches mean. Two symbols that take each other's meaning
+// are exchanged in the grid, as returned, and their declarations stay; any other
+// symbol that changes is declared anew.
+func (c *Chart) become(change func(StitchSymbol) StitchSymbol) map[rune]rune {
+	by := map[rune]rune{}
+	for i, s := range c.Stitches {
+		if _, paired := by[s.Symbol]; paired {
+			continue
+		}
+		want := change(s)
+		if want == s {
+			continue
+		}
+		partner := slices.IndexFunc(c.Stitches, func(o StitchSymbol) bool {
+			_, taken := by[o.Symbol]
+			return !taken && o.Yarn == want.Yarn && o.Technique == want.Technique && change(o) != o
+		})
+		if partner < i {
+			c.Stitches[i] = want
+			continue
+		}
+		other := c.Stitches[partner].Symbol
+		by[s.Symbol], by[other] = other, s.Symbol
+	}
+	return by
+}
+
+// UpsideDown returns the chart turned by half a turn, as when the page is turned
+// upside down: row 1 becomes the top row and column 1 the leftmost. Worked that
+// way and held the other way up, the fabric shows the old picture. It refuses a
+// chart with shaped stitches: worked from its other end a decrease would have to
+// become an increase.
+func (c *Chart) UpsideDown() (*Chart, error) {
+	for row := 1; row <= c.Height(); row++ {
+		for i, cell := range c.Cells(row) {
+			if !cell.IsEmpty() && cell.Technique.Shaped() {
+				return nil, fmt.Errorf("row %d, column %d is %s: shaping cannot be turned upside down; crop the rows without shaping first",
+					row, i+1, cell.Technique)
+			}
+		}
+	}
+	turned := c.copyChart()
+	slices.Reverse(turned.Rows)
+	for _, row := range turned.Rows {
+		slices.Reverse(row)
+	}
+	return turned, nil
+}
+
+// Repeat returns the chart laid side by side and upward, each count at least 1.
+// It refuses a result of more than MaxColumns or MaxRows.
+func (c *Chart) Repeat(across, up int) (*Chart, error) {
+	if across < 1 || up < 1 {
+		return nil, fmt.Errorf("cannot repeat %d times across and %d times up: both are at least 1", across, up)
+	}
+	if across > MaxColumns || up > MaxRows {
+		return nil, tooLarge(across, up)
+	}
+	if err := fits(c.Width()*across, c.Height()*up); err != nil {
+		return nil, err
+	}
+	turned := c.copyChart()
+	for i, row := range turned.Rows {
+		turned.Rows[i] = slices.Repeat(row, across)
+	}
+	rows := turned.Rows
+	for range up - 1 {
+		for _, row := range rows {
+			turned.Rows = append(turned.Rows, slices.Clone(row))
+		}
+	}
+	return turned, nil
+}
+
+func fits(columns, rows int) error {
+	if columns > MaxColumns || rows > MaxRows {
+		return tooLarge(columns, rows)
+	}
+	return nil
+}
+
+func tooLarge(columns, rows int) error {
+	return fmt.Errorf("the result would have %d columns and %d rows; a chart has at most %d and %d",
+		columns, rows, MaxColumns, MaxRows)
+}
+
+// Crop returns the rows and columns from first to last, both counted from 1 and
+// both ends in. It refuses ends that are not in the chart, and a result with a row
+// of only empty cells. Yarns stay declared when they are no longer used.
+func (c *Chart) Crop(firstRow, lastRow, firstColumn, lastColumn int) (*Chart, error) {
+	if err := within("row", firstRow, lastRow, c.Height()); err != nil {
+		return nil, err
+	}
+	if err := within("column", firstColumn, lastColumn, c.Width()); err != nil {
+		return nil, err
+	}
+	turned := c.copyChart()
+	turned.Rows = turned.Rows[firstRow-1 : lastRow]
+	for i, row := range turned.Rows {
+		turned.Rows[i] = row[firstColumn-1 : lastColumn]
+		if c.Empty != 0 && allEmpty(turned.Rows[i], c.Empty) {
+			return nil, fmt.Errorf("row %d has only empty cells in columns %d to %d; take more columns or leave the row out",
+				firstRow+i, firstColumn, lastColumn)
+		}
+	}
+	return turned, nil
+}
+
+func within(what string, first, last, size int) error {
+	if first < 1 || last > size || first > last {
+		return fmt.Errorf("%ss %d:%d are not in the chart: it has %ss 1:%d, the smaller number first", what, first, last, what, size)
+	}
+	return nil
+}

@@ -1,0 +1,88 @@
+package chart
+
+// A knitter who reads the wrong one of two rows that begin alike notices it only
+// where they part. Nearly all rows share a first stitch or two with an earlier
+// one, so a beginning counts when it has at least twinRuns whole runs: after two
+// changes of yarn a row is taken for recognised. Our choice.
+const twinRuns = 2
+
+// Twin finds the row below the given one that begins like it for the longest, in
+// the order in which each is knitted; the nearest such row when several do. It
+// returns that row and the stitch at which the two part, counted from 1 in
+// knitting order; partsAt is 0 when they are alike throughout. Other is 0 when no
+// earlier row begins alike for two whole runs. Rows of one yarn have no twin.
+// Row counts from 1; it takes time linear in the stitches up to it.
+func (c *Chart) Twin(row int, direction Direction) (other, partsAt int) {
+	return twin(c.inOrder(row, direction), row)
+}
+
+// Twins is a row and its twin as Twin returns them.
+type Twins struct{ Row, Other, PartsAt int }
+
+// AllTwins lists the twins of all rows that have one, lowest first.
+func (c *Chart) AllTwins(direction Direction) []Twins {
+	var twins []Twins
+	rows := c.inOrder(c.Height(), direction)
+	for row := 1; row <= c.Height(); row++ {
+		if other, partsAt := twin(rows[:row], row); other > 0 {
+			twins = append(twins, Twins{row, other, partsAt})
+		}
+	}
+	return twins
+}
+
+// inOrder returns the rows up to the given one in knitting order.
+func (c *Chart) inOrder(last int, direction Direction) [][]Cell {
+	rows := make([][]Cell, last)
+	for i := range rows {
+		rows[i] = c.InOrder(i+1, direction(i+1))
+	}
+	return rows
+}
+
+func twin(rows [][]Cell, row int) (other, partsAt int) {
+	this := rows[row-1]
+	longest := secondChange(this)
+	if longest < 0 {
+		return 0, 0
+	}
+	for earlier := row - 1; earlier >= 1; earlier-- {
+		switch alike := alikeFor(this, rows[earlier-1]); {
+		case alike == len(this) && alike == len(rows[earlier-1]):
+			return earlier, 0
+		case alike > longest:
+			other, longest = earlier, alike
+		}
+	}
+	if other > 0 {
+		partsAt = longest + 1
+	}
+	return other, partsAt
+}
+
+// secondChange is the number of stitches before the change of yarn that ends run
+// twinRuns; the whole row when it has just that many runs, -1 when fewer.
+func secondChange(stitches []Cell) int {
+	changes := 0
+	for i := 1; i < len(stitches); i++ {
+		if stitches[i].Yarn != stitches[i-1].Yarn {
+			if changes++; changes == twinRuns {
+				return i
+			}
+		}
+	}
+	if changes == twinRuns-1 {
+		return len(stitches)
+	}
+	return -1
+}
+
+func alikeFor(a, b []Cell) int {
+	n := min(len(a), len(b))
+	for i := range n {
+		if a[i] != b[i] {
+			return i
+		}
+	}
+	return n
+}
