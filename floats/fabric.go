@@ -32,24 +32,18 @@ type Row struct {
 	Repeats   int
 	FromLeft  bool // worked from the highest column down to column 1
 	WrongSide bool // worked with the wrong side facing
+
+	order []Stitch // one repeat in knitting order
 }
 
 // Columns is the number of columns over all repeats, empty cells included.
 func (r *Row) Columns() int { return len(r.Cells) * r.Repeats }
 
 // Stitches is the number of stitches over all repeats.
-func (r *Row) Stitches() int { return r.RepeatStitches() * r.Repeats }
+func (r *Row) Stitches() int { return len(r.order) * r.Repeats }
 
 // RepeatStitches is the number of stitches in one repeat.
-func (r *Row) RepeatStitches() int {
-	n := 0
-	for _, c := range r.Cells {
-		if !c.IsEmpty() {
-			n++
-		}
-	}
-	return n
-}
+func (r *Row) RepeatStitches() int { return len(r.order) }
 
 // Stitch is one stitch of a row, met in knitting order.
 type Stitch struct {
@@ -59,15 +53,17 @@ type Stitch struct {
 }
 
 // InOrder returns the stitches of one repeat in knitting order, columns counted
-// within the repeat.
-func (r *Row) InOrder() []Stitch {
-	stitches := make([]Stitch, 0, len(r.Cells))
-	for i := range r.Cells {
+// within the repeat. Rows worked alike share the slice: it is not to be changed.
+func (r *Row) InOrder() []Stitch { return r.order }
+
+func inOrder(cells []chart.Cell, fromLeft bool) []Stitch {
+	stitches := make([]Stitch, 0, len(cells))
+	for i := range cells {
 		column := i
-		if r.FromLeft {
-			column = len(r.Cells) - 1 - i
+		if fromLeft {
+			column = len(cells) - 1 - i
 		}
-		if c := r.Cells[column]; !c.IsEmpty() {
+		if c := cells[column]; !c.IsEmpty() {
 			stitches = append(stitches, Stitch{column, c.Yarn, c.Technique})
 		}
 	}
@@ -155,10 +151,23 @@ func Lay(parts []Part, w Work) (*Fabric, error) {
 	return f, nil
 }
 
+// turn settles which way each row is worked. Rows that repeat a chart row the same
+// way share one order.
 func (f *Fabric) turn(w Work) {
+	type alike struct {
+		cells    *chart.Cell
+		fromLeft bool
+	}
+	orders := map[alike][]Stitch{}
 	for i := range f.Rows {
-		f.Rows[i].WrongSide = w.Flat && i%2 == 1
-		f.Rows[i].FromLeft = f.Rows[i].WrongSide != w.Mirror
+		r := &f.Rows[i]
+		r.WrongSide = w.Flat && i%2 == 1
+		r.FromLeft = r.WrongSide != w.Mirror
+		key := alike{&r.Cells[0], r.FromLeft}
+		if _, ok := orders[key]; !ok {
+			orders[key] = inOrder(r.Cells, r.FromLeft)
+		}
+		r.order = orders[key]
 	}
 }
 

@@ -1,0 +1,169 @@
+package floats
+
+// ascent raises a lower bound on every plan and, with it, prices that tell each
+// float where its neighbours will want to stand.
+//
+// A coupling costs w when both its cells a, b are caught. For any share s between 0
+// and w it costs at least s(a + b - 1), with a and b 1 when caught and 0 when not.
+// So for any shares the couplings may be left out if each cell's cost is raised by
+// the shares of its couplings and all shares are taken off the total: what is left
+// falls apart into shortest paths, one a float, whose sum bounds every plan from
+// below (a Lagrangian relaxation).
+//
+// The shares are raised by sequential dual ascent, in the order of message passing
+// (Kolmogorov, IEEE Transactions on Pattern Analysis and Machine Intelligence 28,
+// 2006, 1568-1583): float by float, up the piece and down again, each cell of a
+// float gives what it can spare to the couplings that lead onward. What a cell can
+// spare is its exact min-marginal: the cheapest set with a catch there less the
+// cheapest without. A sweep takes time linear in the stitches and never lowers the
+// bound; the bound it tends to lies a little below the best plan in general, since
+// a share sees only single cells.
+type ascent struct {
+	md    *model
+	share []int64 // by coupling
+	cost  []int64 // by cell: own cost and shares
+	w     paths
+}
+
+func newAscent(md *model) *ascent {
+	a := &ascent{md: md, share: make([]int64, len(md.couplings)), cost: make([]int64, len(md.own))}
+	copy(a.cost, md.own)
+	return a
+}
+
+// sweep visits every choice once, upward or downward.
+func (a *ascent) sweep(upward bool) {
+	n := len(a.md.choices)
+	for i := range n {
+		if !upward {
+			i = n - 1 - i
+		}
+		a.visit(i, upward)
+	}
+}
+
+// visit lets the cells of a choice, in knitting order, give what they can spare.
+func (a *ascent) visit(i int, upward bool) {
+	c := &a.md.choices[i]
+	cost := a.cost[c.node : c.node+c.Length]
+	a.w.set(c, a.md.limit, cost)
+	a.w.runBack()
+	for p := 1; p <= c.Length; p++ {
+		held := c.shape.byPos[p-1]
+		if len(held) == 0 {
+			continue
+		}
+		for _, s := range held {
+			g := c.shape.segments[s]
+			a.w.forward[g.state(p)] = a.w.enter(int(s), p)
+		}
+		if a.hasOnward(i, c.node+p-1, upward) {
+			a.give(i, c.node+p-1, a.spare(p), upward)
+		}
+		for _, s := range held {
+			g := c.shape.segments[s]
+			a.w.forward[g.state(p)] += cost[p-1]
+		}
+	}
+}
+
+// spare is the cheapest set with a catch on p less the cheapest without one there;
+// forward is known up to p, at p without the cell's own cost.
+func (a *ascent) spare(p int) int64 {
+	s := a.w.shape
+	with := far
+	for _, i := range s.byPos[p-1] {
+		st := s.segments[i].state(p)
+		with = min(with, a.w.forward[st]+a.w.cost[p-1]+a.w.back[st])
+	}
+	return with - a.w.without(p)
+}
+
+// without is the cheapest set with no catch on p: some step of it passes p by.
+func (w *paths) without(p int) int64 {
+	best := far
+	for _, i := range w.shape.starts {
+		g := w.shape.segments[i]
+		for q := max(g.lo, p+1); q <= g.hi; q++ {
+			best = min(best, w.gap[w.shape.firstGap(q)]+w.cost[q-1]+w.back[g.state(q)])
+		}
+	}
+	for _, i := range w.shape.before[p-1] {
+		g := w.shape.segments[i]
+		for q := max(g.lo, p-w.shape.stepMax); q <= min(g.hi, p-1); q++ {
+			best = min(best, w.forward[g.state(q)]+w.pass(int(i), q, p))
+		}
+	}
+	return best
+}
+
+// pass is the cheapest way on from catch i on q to a next catch beyond p, or to the
+// end.
+func (w *paths) pass(i, q, p int) int64 {
+	g := w.shape.segments[i]
+	if g.last() {
+		return w.gap[w.shape.lastGap(q)]
+	}
+	next := w.shape.segments[i+1]
+	best := far
+	lo, hi := w.shape.to(next, q)
+	for t := max(lo, p+1); t <= hi; t++ {
+		best = min(best, w.gap[w.shape.stepGap(t-q)]+w.cost[t-1]+w.back[next.state(t)])
+	}
+	return best
+}
+
+// hasOnward reports whether a cell has couplings to later choices (or earlier ones).
+func (a *ascent) hasOnward(i, cell int, upward bool) bool {
+	for _, e := range a.md.endsOf(cell) {
+		if a.onward(i, e, upward) {
+			return true
+		}
+	}
+	return false
+}
+
+func (a *ascent) onward(i int, e end, upward bool) bool {
+	other := int(a.md.owner[e.cell])
+	return upward && other > i || !upward && other < i
+}
+
+// give spreads a cell's spare over its onward couplings: a cell that is wanted
+// (spare below 0) takes on shares, one that is not gives them back.
+func (a *ascent) give(i, cell int, spare int64, upward bool) {
+	ends := a.md.endsOf(cell)
+	left := int64(0)
+	for _, e := range ends {
+		if a.onward(i, e, upward) {
+			left++
+		}
+	}
+	for _, e := range ends {
+		if !a.onward(i, e, upward) {
+			continue
+		}
+		w := a.md.couplings[e.coupling].weight
+		was := a.share[e.coupling]
+		now := min(max(was-spare/left, 0), w)
+		a.share[e.coupling] = now
+		a.cost[cell] += now - was
+		a.cost[e.cell] += now - was
+		spare += now - was
+		left--
+	}
+}
+
+// bound is the lower bound in units.
+func (a *ascent) bound() int64 {
+	total := int64(0)
+	for i := range a.md.choices {
+		c := &a.md.choices[i]
+		a.w.set(c, a.md.limit, a.cost[c.node:c.node+c.Length])
+		a.w.runBack()
+		total += a.w.best()
+	}
+	for _, s := range a.share {
+		total -= s
+	}
+	return total
+}

@@ -1,0 +1,138 @@
+package floats
+
+import (
+	"fmt"
+	"math/big"
+	"regexp"
+	"strings"
+)
+
+// Unit is the unit a length was given in.
+type Unit uint8
+
+// The units.
+const (
+	Centimetre Unit = iota
+	Inch
+)
+
+// String is the unit as it stands behind a number.
+func (u Unit) String() string { return [...]string{"cm", "in"}[u] }
+
+// span is the length over which a knitter counts stitches: 10 cm or 4 in. The two
+// are taken as the same in matched units (patterns print them so, though 4 in is
+// 10.16 cm).
+var span = [...]*big.Rat{Centimetre: big.NewRat(10, 1), Inch: big.NewRat(4, 1)}
+
+// Gauge is the stitches and rows of a swatch, kept exactly.
+type Gauge struct {
+	text     string
+	unit     Unit
+	stitches *big.Rat // per span
+	rows     *big.Rat // per span, nil when not given
+}
+
+// FormatError tells that a value on the command line could not be read.
+type FormatError struct {
+	What  string // "gauge", "limit"
+	Value string
+	Want  string // what would be right, with an example
+}
+
+func (e *FormatError) Error() string {
+	return fmt.Sprintf("%s %q cannot be read: %s", e.What, e.Value, e.Want)
+}
+
+var gaugeForm = regexp.MustCompile(`^(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?/(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?\s*(cm|in)$`)
+
+const gaugeWant = "write stitches x rows over a length, like 22x24/10cm, 20/4in or 23x25/9.5x10cm"
+
+// ParseGauge reads a gauge: stitches, optional rows, and the length they were
+// counted over: "22x24/10cm", "20/4in", or a measured "23x25/9.5x10cm" (23 stitches
+// in 9.5 cm, 25 rows in 10 cm). It returns a *FormatError for anything else, for a
+// count of zero and for more than 1000 stitches in 10 cm.
+func ParseGauge(text string) (Gauge, error) {
+	bad := &FormatError{What: "gauge", Value: text, Want: gaugeWant}
+	m := gaugeForm.FindStringSubmatch(strings.TrimSpace(text))
+	if m == nil {
+		return Gauge{}, bad
+	}
+	unit := Centimetre
+	if m[5] == "in" {
+		unit = Inch
+	}
+	across, up := rational(m[3]), rational(m[3])
+	if m[4] != "" {
+		up = rational(m[4])
+	}
+	if across.Sign() == 0 || up.Sign() == 0 {
+		return Gauge{}, bad
+	}
+	g := Gauge{text: strings.TrimSpace(text), unit: unit, stitches: perSpan(rational(m[1]), across, unit)}
+	if m[2] != "" {
+		g.rows = perSpan(rational(m[2]), up, unit)
+	}
+	if !plausible(g.stitches) || g.rows != nil && !plausible(g.rows) {
+		bad.Want = "more than none and at most 1000 in 10 cm or 4 in; " + gaugeWant
+		return Gauge{}, bad
+	}
+	return g, nil
+}
+
+func plausible(perSpan *big.Rat) bool {
+	return perSpan.Sign() > 0 && perSpan.Cmp(big.NewRat(1000, 1)) <= 0
+}
+
+func rational(s string) *big.Rat {
+	r, ok := new(big.Rat).SetString(s)
+	if !ok {
+		panic("floats: the gauge form let through a number that is none: " + s)
+	}
+	return r
+}
+
+func perSpan(count, length *big.Rat, u Unit) *big.Rat {
+	r := new(big.Rat).Quo(count, length)
+	return r.Mul(r, span[u])
+}
+
+// String is the gauge as it was given.
+func (g Gauge) String() string { return g.text }
+
+// Unit is the unit the gauge was given in.
+func (g Gauge) Unit() Unit { return g.unit }
+
+// IsZero reports whether no gauge was given.
+func (g Gauge) IsZero() bool { return g.stitches == nil }
+
+// StitchesPer10cm is the stitch gauge over 10 cm, or over 4 in when given in inches.
+func (g Gauge) StitchesPer10cm() float64 {
+	v, _ := g.stitches.Float64()
+	return v
+}
+
+// RowsPer10cm is the row gauge over 10 cm, or over 4 in when given in inches; 0
+// when the gauge has no rows.
+func (g Gauge) RowsPer10cm() float64 {
+	if g.rows == nil {
+		return 0
+	}
+	v, _ := g.rows.Float64()
+	return v
+}
+
+// StitchWidth is the width of one stitch in mm.
+func (g Gauge) StitchWidth() float64 { return g.size(g.stitches) }
+
+// RowHeight is the height of one row in mm, or 0 when the gauge has no rows.
+func (g Gauge) RowHeight() float64 {
+	if g.rows == nil {
+		return 0
+	}
+	return g.size(g.rows)
+}
+
+func (g Gauge) size(perSpan *big.Rat) float64 {
+	v, _ := perSpan.Float64()
+	return [...]float64{Centimetre: 100, Inch: 101.6}[g.unit] / v
+}

@@ -1,0 +1,175 @@
+package floats
+
+import "slices"
+
+// The proof works on a shorter list of decisions. Of each choice it keeps the few
+// cheapest sets, ranked at the prices of the ascent, as labels, and one more label,
+// "any other set", that costs as much as the cheapest set not listed and meets no
+// other catch. The problem on labels bounds the plan from below whatever is left
+// out, and once every such last label is ruled out it is the whole problem.
+
+// variable is a choice as a list of labels.
+type variable struct {
+	choice  int // index into model.choices
+	sets    [][]int32
+	price   []int64 // by label: what its set costs at the ascent's prices
+	theta   []int64 // by label: what of that has not been handed to the edges
+	alive   []int16 // labels not ruled out, ascending
+	others  int16   // the label "any other set", -1 when every set is listed
+	edges   []int32 // all edges of the variable, by other variable
+	list    *ranked
+	minimum int64 // least theta of the labels alive
+}
+
+// edge is the couplings between two variables as a table over their labels, and
+// what each side has handed to it.
+type edge struct {
+	lo, hi     int32 // variables, lo < hi
+	pairs      []int32
+	base       []int64 // by label of lo, then of hi
+	fromLo     []int64 // by label of lo
+	fromHi     []int64 // by label of hi
+	minimum    int64   // least cost over the labels alive
+	loAt, hiAt int     // number of labels on each side: the table's sides
+}
+
+// newVariable ranks the sets of a choice and lists the first ones.
+func (p *proof) newVariable(choice, labels int) *variable {
+	c := &p.md.choices[choice]
+	w := &paths{}
+	w.set(c, p.md.limit, p.ascent.cost[c.node:c.node+c.Length])
+	v := &variable{choice: choice, others: -1, list: rank(w)}
+	v.extend(p.md, labels)
+	v.theta = append(v.theta, v.price...)
+	v.gather()
+	v.settle()
+	return v
+}
+
+// extend lists up to so many more sets.
+func (v *variable) extend(md *model, more int) {
+	for range more {
+		set, cost, ok := v.list.next()
+		if !ok {
+			return
+		}
+		if md.choices[v.choice].self {
+			cost += md.meeting(v.choice, set)
+		}
+		v.alive = append(v.alive, int16(len(v.sets)))
+		v.sets = append(v.sets, set)
+		v.price = append(v.price, cost)
+	}
+}
+
+// open reports whether sets that are not listed may still be best.
+func (v *variable) open() bool {
+	return v.others >= 0 && slices.Contains(v.alive, v.others)
+}
+
+// gather adds the label for the sets not listed, if there are any.
+func (v *variable) gather() {
+	if v.list.bound() == far {
+		return
+	}
+	v.others = int16(len(v.sets))
+	v.alive = append(v.alive, v.others)
+	v.sets = append(v.sets, nil)
+	v.price = append(v.price, v.list.bound())
+	v.theta = append(v.theta, v.list.bound())
+}
+
+func (v *variable) settle() {
+	v.minimum = far
+	for _, s := range v.alive {
+		v.minimum = min(v.minimum, v.theta[s])
+	}
+}
+
+// fill works out the edge's table. Beside the weights it holds the shares of the
+// ascent, which the prices of the labels have been raised by: each coupling costs
+// its weight when both cells are caught, its share when neither is and nothing when
+// one is. None is below 0, so "any other set" may count 0.
+func (e *edge) fill(p *proof) {
+	lo, hi := p.vars[e.lo], p.vars[e.hi]
+	e.loAt, e.hiAt = len(lo.sets), len(hi.sets)
+	e.base = make([]int64, e.loAt*e.hiAt)
+	sideLo, whole := p.sharesOf(e, lo, true)
+	sideHi, _ := p.sharesOf(e, hi, false)
+	for s, set := range lo.sets {
+		if set == nil {
+			continue
+		}
+		p.mark(e, lo, set, 1)
+		for t, other := range hi.sets {
+			if other != nil {
+				e.base[s*e.hiAt+t] = whole - sideLo[s] - sideHi[t] + p.met(hi, other)
+			}
+		}
+		p.mark(e, lo, set, 0)
+	}
+}
+
+// sharesOf sums the shares that lie on each label's cells, and all of the edge.
+func (p *proof) sharesOf(e *edge, v *variable, low bool) (sums []int64, whole int64) {
+	node := p.md.choices[v.choice].node
+	for _, k := range e.pairs {
+		cell := p.md.couplings[k].b
+		if low {
+			cell = p.md.couplings[k].a
+		}
+		p.scratch[cell] += p.ascent.share[k]
+		whole += p.ascent.share[k]
+	}
+	sums = make([]int64, len(v.sets))
+	for s, set := range v.sets {
+		for _, q := range set {
+			sums[s] += p.scratch[node+int(q)-1]
+		}
+	}
+	for _, k := range e.pairs {
+		p.scratch[p.md.couplings[k].a], p.scratch[p.md.couplings[k].b] = 0, 0
+	}
+	return sums, whole
+}
+
+// mark lays on the higher variable's cells what a set of the lower one makes them
+// cost more (times is 1), or takes it off again (0).
+func (p *proof) mark(e *edge, lo *variable, set []int32, times int64) {
+	node := p.md.choices[lo.choice].node
+	for _, q := range set {
+		cell := int32(node) + q - 1
+		for _, k := range p.pairsFrom(e, cell) {
+			c := p.md.couplings[k]
+			p.scratch[c.b] = times * (p.scratch[c.b] + c.weight)
+		}
+	}
+}
+
+// pairsFrom is the run of the edge's couplings whose lower cell is the given one;
+// couplings are sorted by their cells.
+func (p *proof) pairsFrom(e *edge, cell int32) []int32 {
+	from := searchPairs(e.pairs, func(k int32) bool { return p.md.couplings[k].a >= cell })
+	to := searchPairs(e.pairs, func(k int32) bool { return p.md.couplings[k].a > cell })
+	return e.pairs[from:to]
+}
+
+func searchPairs(pairs []int32, reached func(int32) bool) int {
+	lo, hi := 0, len(pairs)
+	for lo < hi {
+		if mid := (lo + hi) / 2; reached(pairs[mid]) {
+			hi = mid
+		} else {
+			lo = mid + 1
+		}
+	}
+	return lo
+}
+
+func (p *proof) met(v *variable, set []int32) int64 {
+	node, sum := p.md.choices[v.choice].node, int64(0)
+	for _, q := range set {
+		sum += p.scratch[node+int(q)-1]
+	}
+	return sum
+}

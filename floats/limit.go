@@ -1,0 +1,95 @@
+package floats
+
+import (
+	"math/big"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// Item is what is being knitted, as far as the length of a loose strand matters.
+type Item struct {
+	Word string
+	Span int  // hundredths of 10 cm (or of 4 in) a yarn may pass uncaught: mm in matched units
+	Wary bool // strands inside have hurt fingers and toes: show the cautions
+}
+
+// Items lists the kinds of item. The lengths are choices of this program, not a
+// standard: about an inch in general, less where a finger or toe may be caught.
+var Items = []Item{
+	{Word: "general", Span: 25},
+	{Word: "sleeve", Span: 20},
+	{Word: "hands-feet", Span: 15, Wary: true},
+	{Word: "baby", Span: 15, Wary: true},
+}
+
+// ItemNamed returns the item with the given word.
+func ItemNamed(word string) (Item, bool) {
+	for _, it := range Items {
+		if it.Word == word {
+			return it, true
+		}
+	}
+	return Item{}, false
+}
+
+// DefaultLimit is the limit in stitches where neither a gauge nor a limit is given:
+// about an inch at 20 stitches in 4 in (common practice, no source).
+const DefaultLimit = 5
+
+// maxLimit bounds what ParseLimit accepts, in stitches.
+const maxLimit = 9999
+
+// Limit is the longest gap for an item at this gauge, in whole stitches rounded
+// down and never less than 1: for a general item the knitters' rule of about an
+// inch, floor(stitches per 4 in / 4) = floor(stitches per 10 cm / 4).
+func (g Gauge) Limit(it Item) int {
+	return g.stitchesIn(big.NewRat(int64(it.Span), 100))
+}
+
+// stitchesIn rounds down the stitches in a length given in spans.
+func (g Gauge) stitchesIn(spans *big.Rat) int {
+	n := new(big.Rat).Mul(g.stitches, spans)
+	whole := new(big.Int).Quo(n.Num(), n.Denom())
+	if whole.Cmp(big.NewInt(maxLimit)) > 0 {
+		return maxLimit
+	}
+	return max(1, int(whole.Int64()))
+}
+
+var lengthForm = regexp.MustCompile(`^(\d+(?:\.\d+)?|\d+/[1-9]\d*)\s*(cm|mm|in)$`)
+
+const limitWant = "write stitches, like 5, or a length, like 2cm or 3/4in"
+
+// ParseLimit reads a limit given in stitches ("5") or as a length ("2cm", "15mm",
+// "3/4in"), which needs a gauge. Lengths are exact: 1 in is 2.54 cm. A length
+// shorter than a stitch counts as one stitch. It returns a *FormatError for
+// anything else and for 0.
+func ParseLimit(text string, g Gauge) (int, error) {
+	text = strings.TrimSpace(text)
+	bad := &FormatError{What: "limit", Value: text, Want: limitWant}
+	if n, err := strconv.Atoi(text); err == nil {
+		if n < 1 || n > maxLimit {
+			bad.Want = "a limit is 1 to 9999 stitches; " + limitWant
+			return 0, bad
+		}
+		return n, nil
+	}
+	m := lengthForm.FindStringSubmatch(text)
+	if m == nil || rational(m[1]).Sign() == 0 {
+		return 0, bad
+	}
+	if g.IsZero() {
+		bad.Want = "a length needs the gauge beside it, like --gauge 22x24/10cm; or give stitches, like 5"
+		return 0, bad
+	}
+	return g.stitchesIn(spansOf(rational(m[1]), m[2], g.unit)), nil
+}
+
+// spansOf turns a length into spans of a gauge's own unit.
+func spansOf(length *big.Rat, unit string, u Unit) *big.Rat {
+	inCm := map[string]*big.Rat{"cm": big.NewRat(1, 1), "mm": big.NewRat(1, 10), "in": big.NewRat(254, 100)}
+	spanCm := map[Unit]*big.Rat{Centimetre: big.NewRat(10, 1), Inch: big.NewRat(1016, 100)}
+	r := new(big.Rat).Mul(length, inCm[unit])
+	return r.Quo(r, spanCm[u])
+}

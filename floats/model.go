@@ -1,0 +1,170 @@
+package floats
+
+import (
+	"cmp"
+	"slices"
+)
+
+// unit is how many of the model's cost units make one point of the score. The
+// dual methods share points out in parts; with whole units every sharing is exact
+// and every bound true.
+const unit = 64
+
+// choice is one decision of the plan: the catches of one float, or of all the
+// copies of a float that stands in every repeat alike.
+type choice struct {
+	Float     // the first copy
+	stand int // how many copies stand side by side
+	node  int // the model's number of the cell at position 1
+	shape *shape
+	self  bool // has couplings among its own cells
+}
+
+// coupling is the price of two cells both caught. The cells belong to two choices,
+// or to one float over the start that meets itself a round higher.
+type coupling struct {
+	a, b   int32 // cells, a < b
+	weight int64 // in units, over all repeats
+}
+
+// model is a piece as a sum to be minimised: per choice a path (its cells' own
+// costs and its gaps), and couplings between cells. Only the floats longer than the
+// limit are in it. A cell is one position of one choice, numbered through all
+// choices in order.
+type model struct {
+	fabric    *Fabric
+	limit     int
+	method    Method
+	choices   []choice // ordered by row, stitch, yarn
+	own       []int64  // per cell: its cost in units over all copies
+	owner     []int32  // per cell: its choice
+	couplings []coupling
+	ends      []end // the couplings of each cell, from both sides
+	endStart  []int32
+}
+
+// end is a coupling seen from one of its cells.
+type end struct{ cell, coupling int32 }
+
+// newModel states the piece as a model. It takes time linear in the stitches.
+func newModel(f *Fabric, limit int, m Method, restLimit int) *model {
+	md := &model{fabric: f, limit: limit, method: m}
+	md.gatherChoices(restLimit)
+	md.priceCells()
+	md.gatherCouplings()
+	md.index()
+	return md
+}
+
+func (md *model) gatherChoices(restLimit int) {
+	shapes := shapeCache{limit: md.limit, method: md.method, known: map[int]*shape{}}
+	for _, fl := range md.fabric.Floats(restLimit) {
+		if fl.Length <= md.limit {
+			continue
+		}
+		if md.repeats(fl) {
+			continue
+		}
+		md.choices = append(md.choices, choice{Float: fl, stand: md.copies(fl), node: len(md.owner), shape: shapes.of(fl.Length)})
+		for range fl.Length {
+			md.owner = append(md.owner, int32(len(md.choices)-1))
+		}
+	}
+}
+
+// repeats reports whether the float is a copy of one in an earlier repeat.
+func (md *model) repeats(fl Float) bool {
+	return fl.Kind == Within && fl.Stitch > md.fabric.Rows[fl.Row].RepeatStitches()
+}
+
+// copies is how often a float of the first repeat stands in its row; one that
+// crosses into the next repeat stands once fewer.
+func (md *model) copies(fl Float) int {
+	row := &md.fabric.Rows[fl.Row]
+	if fl.Kind != Within {
+		return 1
+	}
+	if fl.Stitch+fl.Length > row.RepeatStitches() {
+		return row.Repeats - 1
+	}
+	return row.Repeats
+}
+
+// site is where one copy of a cell lies in the fabric.
+type site struct{ row, stitch int } // stitch from 0 over the whole row
+
+// siteOf places position p (from 1) of copy number rep (from 0). A float over the
+// start goes on into the next row.
+func (md *model) siteOf(c *choice, p, rep int) site {
+	row := &md.fabric.Rows[c.Row]
+	at := c.Stitch - 1 + p - 1
+	if c.stand > 1 {
+		at += rep * row.RepeatStitches()
+	}
+	if c.Kind == OverStart {
+		if n := row.Stitches(); at >= n {
+			return site{c.Row + 1, at - n}
+		}
+	}
+	return site{c.Row, at}
+}
+
+func (md *model) priceCells() {
+	md.own = make([]int64, len(md.owner))
+	price := pricing{md.fabric, md.method, showTable(md.fabric.Yarns)}
+	for i := range md.choices {
+		c := &md.choices[i]
+		for p := 1; p <= c.Length; p++ {
+			points := 0
+			for rep := range c.stand {
+				points += price.catch(md.siteOf(c, p, rep), c.Yarn)
+			}
+			md.own[c.node+p-1] = int64(points) * unit
+		}
+	}
+}
+
+// index sorts the couplings, joins those of the same two cells and lists them by
+// cell.
+func (md *model) index() {
+	slices.SortFunc(md.couplings, func(x, y coupling) int {
+		return cmp.Or(cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b))
+	})
+	joined := md.couplings[:0]
+	for _, c := range md.couplings {
+		if last := len(joined) - 1; last >= 0 && joined[last].a == c.a && joined[last].b == c.b {
+			joined[last].weight += c.weight
+			continue
+		}
+		joined = append(joined, c)
+	}
+	md.couplings = joined
+	md.endStart = make([]int32, len(md.own)+1)
+	for _, c := range joined {
+		md.endStart[c.a+1]++
+		md.endStart[c.b+1]++
+		if md.owner[c.a] == md.owner[c.b] {
+			md.choices[md.owner[c.a]].self = true
+		}
+	}
+	for i := range md.own {
+		md.endStart[i+1] += md.endStart[i]
+	}
+	md.fillEnds()
+}
+
+func (md *model) fillEnds() {
+	md.ends = make([]end, 2*len(md.couplings))
+	next := slices.Clone(md.endStart)
+	for i, c := range md.couplings {
+		md.ends[next[c.a]] = end{c.b, int32(i)}
+		md.ends[next[c.b]] = end{c.a, int32(i)}
+		next[c.a]++
+		next[c.b]++
+	}
+}
+
+// endsOf lists the couplings of a cell.
+func (md *model) endsOf(cell int) []end {
+	return md.ends[md.endStart[cell]:md.endStart[cell+1]]
+}

@@ -1,0 +1,61 @@
+package floats
+
+// pricing tells what one catch costs by itself.
+type pricing struct {
+	fabric *Fabric
+	method Method
+	show   [][]int // by caught yarn, by worked yarn
+}
+
+// catch is the cost in points of catching yarn at a site, gaps and neighbouring
+// catches apart.
+func (p pricing) catch(at site, yarn int) int {
+	s := p.fabric.stitchAt(at)
+	points := weightCatch
+	if !p.hidden(at, s, yarn) {
+		points += p.show[yarn][s.Yarn]
+	}
+	if s.Technique.Shaped() {
+		points += weightShaped
+	}
+	if next, ok := p.fabric.next(at); ok && p.method == Weave && next.Yarn != s.Yarn {
+		points += weightChange
+	}
+	return points
+}
+
+// hidden reports whether the stitch below is worked in the caught yarn, where a
+// fleck of it does not show.
+func (p pricing) hidden(at site, s Stitch, yarn int) bool {
+	if at.row == 0 || !p.fabric.comparable(at.row) {
+		return false
+	}
+	below := &p.fabric.Rows[at.row-1]
+	return below.Cells[s.Column%len(below.Cells)].Yarn == yarn
+}
+
+// comparable reports whether a row and the row below it have the same number of
+// columns, so that catches in them can be compared by column.
+func (f *Fabric) comparable(row int) bool {
+	return row > 0 && f.Rows[row].Columns() == f.Rows[row-1].Columns()
+}
+
+// stitchAt returns the stitch at a site, its column counted over all repeats.
+func (f *Fabric) stitchAt(at site) Stitch {
+	order := f.Rows[at.row].order
+	s := order[at.stitch%len(order)]
+	s.Column = f.Rows[at.row].ColumnOf(at.stitch/len(order), s.Column)
+	return s
+}
+
+// next returns the stitch worked after the one at a site: at the end of a round the
+// first of the next round; flat, or at the very end, there is none.
+func (f *Fabric) next(at site) (Stitch, bool) {
+	if at.stitch+1 < len(f.Rows[at.row].order)*f.Rows[at.row].Repeats {
+		return f.stitchAt(site{at.row, at.stitch + 1}), true
+	}
+	if f.Flat || at.row+1 == len(f.Rows) {
+		return Stitch{}, false
+	}
+	return f.stitchAt(site{at.row + 1, 0}), true
+}

@@ -1,0 +1,285 @@
+package floats
+
+import "slices"
+
+// proof closes the gap between plan and bound on one part of a piece: choices that
+// are joined by couplings, apart from all others.
+//
+// It passes messages on labels, whole sets of catches, where the ascent saw single
+// cells. In each sweep a variable collects what its edges can give for each of its
+// labels (the least over the other side), compares, and hands equal portions on to
+// the edges ahead: sequential message passing in the reparametrised form of
+// Kolmogorov (IEEE Transactions on Pattern Analysis and Machine Intelligence 37,
+// 2015, 919-930). All amounts are whole units moved from one place to another, so
+// at any time
+//
+//	bound = sum of the variables' minima + sum of the edges' minima + rest
+//
+// is a true lower bound, with nothing rounded. When a variable has collected, the
+// bound with one of its labels fixed is known as well; a label that cannot beat the
+// plan in hand is ruled out for good. Better plans come from rounding the labels.
+// What is left in the end is eliminated variable by variable.
+type proof struct {
+	md      *model
+	ascent  *ascent
+	vars    []*variable // ordered as the choices
+	edges   []*edge
+	rest    int64   // what belongs to no label: the shares taken off the total
+	bound   int64   // in units
+	best    int64   // cost of the plan in hand, in units
+	scratch []int64 // by cell, all 0 between uses
+	spent   int64   // steps
+	collect []int64
+	bad     bool // a variable lost all labels: nothing beats the plan in hand
+}
+
+// newProof sets up a part from its choices (ascending) and the cost of its part of
+// the plan in hand.
+func newProof(md *model, a *ascent, part []int, best int64, labels int, scratch []int64) *proof {
+	p := &proof{md: md, ascent: a, best: best, scratch: scratch}
+	number := make(map[int32]int32, len(part))
+	for i, c := range part {
+		number[int32(c)] = int32(i)
+		p.vars = append(p.vars, p.newVariable(c, labels))
+	}
+	p.gatherEdges(number)
+	p.refresh()
+	return p
+}
+
+func (p *proof) gatherEdges(number map[int32]int32) {
+	byPair := map[[2]int32]*edge{}
+	for i, v := range p.vars {
+		c := &p.md.choices[v.choice]
+		for cell := c.node; cell < c.node+c.Length; cell++ {
+			for _, e := range p.md.endsOf(cell) {
+				if int(e.cell) > cell && int(p.md.owner[e.cell]) != v.choice {
+					p.addPair(byPair, int32(i), number[p.md.owner[e.cell]], e.coupling)
+				}
+			}
+		}
+	}
+	for _, e := range p.edges {
+		slices.Sort(e.pairs)
+		e.fill(p)
+		e.fromLo, e.fromHi = make([]int64, e.loAt), make([]int64, e.hiAt)
+	}
+}
+
+func (p *proof) addPair(byPair map[[2]int32]*edge, i, j, coupling int32) {
+	e, ok := byPair[[2]int32{i, j}]
+	if !ok {
+		e = &edge{lo: i, hi: j}
+		byPair[[2]int32{i, j}] = e
+		p.vars[i].edges = append(p.vars[i].edges, int32(len(p.edges)))
+		p.vars[j].edges = append(p.vars[j].edges, int32(len(p.edges)))
+		p.edges = append(p.edges, e)
+	}
+	e.pairs = append(e.pairs, coupling)
+	p.rest -= p.ascent.share[coupling]
+}
+
+func (p *proof) leastOf(e *edge) int64 {
+	least := far
+	for _, s := range p.vars[e.lo].alive {
+		for _, t := range p.vars[e.hi].alive {
+			least = min(least, e.base[int(s)*e.hiAt+int(t)]+e.fromLo[s]+e.fromHi[t])
+		}
+	}
+	return least
+}
+
+// refresh sums the bound anew after labels were added or settled from outside.
+func (p *proof) refresh() {
+	p.bound = p.rest
+	for _, v := range p.vars {
+		v.settle()
+		p.bound += v.minimum
+	}
+	for _, e := range p.edges {
+		e.minimum = p.leastOf(e)
+		p.bound += e.minimum
+	}
+}
+
+// proven reports whether no plan of the part scores less than the one in hand.
+func (p *proof) proven() bool { return p.bad || p.bound > p.best-unit }
+
+// sweep visits every variable once, upward or downward.
+func (p *proof) sweep(upward bool) {
+	n := len(p.vars)
+	for i := range n {
+		if !upward {
+			i = n - 1 - i
+		}
+		p.visit(int32(i), upward)
+		if p.proven() {
+			return
+		}
+	}
+}
+
+func (p *proof) visit(i int32, upward bool) {
+	v := p.vars[i]
+	ahead := 0
+	for _, k := range v.edges {
+		p.take(v, p.edges[k], i == p.edges[k].lo)
+		if (p.edges[k].lo == i) == upward {
+			ahead++
+		}
+	}
+	p.bound -= v.minimum
+	v.settle()
+	p.bound += v.minimum
+	p.ruleOut(v)
+	if p.bad || ahead == 0 {
+		return
+	}
+	share := int64(max(ahead, len(v.edges)-ahead))
+	for _, k := range v.edges {
+		if (p.edges[k].lo == i) == upward {
+			p.hand(v, p.edges[k], i == p.edges[k].lo, share)
+		}
+	}
+	p.share(v, int64(ahead), share)
+}
+
+// take moves to each label what the edge costs at least with it.
+func (p *proof) take(v *variable, e *edge, low bool) {
+	least := p.leastByLabel(v, e, low)
+	mine := e.side(low)
+	for _, s := range v.alive {
+		v.theta[s] += least[s]
+		mine[s] -= least[s]
+	}
+	p.bound -= e.minimum
+	e.minimum = 0
+	p.spent += int64(len(p.vars[e.lo].alive) * len(p.vars[e.hi].alive))
+}
+
+func (e *edge) side(low bool) []int64 {
+	if low {
+		return e.fromLo
+	}
+	return e.fromHi
+}
+
+func (p *proof) leastByLabel(v *variable, e *edge, low bool) []int64 {
+	p.collect = grow(p.collect, len(v.sets))
+	if !low {
+		for _, t := range v.alive {
+			p.collect[t] = far
+		}
+		for _, s := range p.vars[e.lo].alive {
+			row, from := e.base[int(s)*e.hiAt:], e.fromLo[s]
+			for _, t := range v.alive {
+				p.collect[t] = min(p.collect[t], row[t]+from+e.fromHi[t])
+			}
+		}
+		return p.collect
+	}
+	for _, s := range v.alive {
+		row, least := e.base[int(s)*e.hiAt:], far
+		for _, t := range p.vars[e.hi].alive {
+			least = min(least, row[t]+e.fromHi[t])
+		}
+		p.collect[s] = least + e.fromLo[s]
+	}
+	return p.collect
+}
+
+// hand gives the edge a portion of each label's cost. The edge, just collected,
+// costs at least 0 with each label, so its least is the least portion.
+func (p *proof) hand(v *variable, e *edge, low bool, share int64) {
+	mine, least := e.side(low), far
+	for _, s := range v.alive {
+		portion := v.theta[s] / share
+		mine[s] += portion
+		least = min(least, portion)
+	}
+	e.minimum = least
+	p.bound += least
+}
+
+func (p *proof) share(v *variable, ahead, share int64) {
+	p.bound -= v.minimum
+	for _, s := range v.alive {
+		v.theta[s] -= ahead * (v.theta[s] / share)
+	}
+	v.settle()
+	p.bound += v.minimum
+}
+
+// ruleOut drops the labels that cannot beat the plan in hand.
+func (p *proof) ruleOut(v *variable) {
+	without := p.bound - v.minimum
+	v.alive = slices.DeleteFunc(v.alive, func(s int16) bool {
+		return without+v.theta[s] > p.best-unit
+	})
+	if len(v.alive) == 0 {
+		p.bad = true
+		return
+	}
+	p.bound -= v.minimum
+	v.settle()
+	p.bound += v.minimum
+}
+
+// grow lists more sets of the variables whose unlisted ones are not ruled out, and
+// tells whether there were any.
+func (p *proof) grow(more int) bool {
+	grown := make([]bool, len(p.vars))
+	any := false
+	for i, v := range p.vars {
+		if v.open() {
+			p.split(v, more)
+			grown[i], any = true, true
+		}
+	}
+	for _, e := range p.edges {
+		if grown[e.lo] || grown[e.hi] {
+			e.fill(p)
+		}
+	}
+	p.refresh()
+	return any
+}
+
+// split lists sets out of the label "any other set". They take over what that label
+// has handed to the edges, so the bound does not fall.
+func (p *proof) split(v *variable, more int) {
+	o := int(v.others)
+	handed := v.price[o] - v.theta[o]
+	given := make([]int64, len(v.edges))
+	for j, k := range v.edges {
+		mine := p.edges[k].side(p.vars[p.edges[k].lo] == v)
+		given[j] = mine[o]
+	}
+	v.alive = v.alive[:len(v.alive)-1]
+	v.sets, v.price, v.theta = v.sets[:o], v.price[:o], v.theta[:o]
+	v.others = -1
+	v.extend(p.md, more)
+	for s := o; s < len(v.sets); s++ {
+		v.theta = append(v.theta, v.price[s]-handed)
+	}
+	v.gather()
+	if v.others >= 0 {
+		v.theta[v.others] -= handed
+	}
+	v.settle()
+	for j, k := range v.edges {
+		e := p.edges[k]
+		if p.vars[e.lo] == v {
+			e.fromLo = carry(e.fromLo[:o], given[j], len(v.sets))
+		} else {
+			e.fromHi = carry(e.fromHi[:o], given[j], len(v.sets))
+		}
+	}
+}
+
+func carry(handed []int64, given int64, n int) []int64 {
+	for len(handed) < n {
+		handed = append(handed, given)
+	}
+	return handed
+}

@@ -1,0 +1,187 @@
+package floats
+
+// assignment is a set of catches for every choice: positions from 1, ascending.
+type assignment [][]int32
+
+// rounding turns prices into a plan and improves it: each float in turn takes its
+// best set against its neighbours, first against the prices of those not yet
+// settled, then against the sets they have, until nothing changes.
+type rounding struct {
+	md     *model
+	sets   assignment
+	caught []bool // by cell
+	cost   []int64
+	w      paths
+	best   []int32
+}
+
+func newRounding(md *model) *rounding {
+	return &rounding{md: md, sets: make(assignment, len(md.choices)), caught: make([]bool, len(md.own))}
+}
+
+// settle makes a plan from the shares of an ascent, upward or downward.
+func (r *rounding) settle(a *ascent, upward bool) {
+	n := len(r.md.choices)
+	for i := range r.sets {
+		r.put(i, nil)
+	}
+	for i := range n {
+		if !upward {
+			i = n - 1 - i
+		}
+		r.priceAgainst(i, func(e end) int64 {
+			other := int(r.md.owner[e.cell])
+			if upward && other > i || !upward && other < i {
+				return a.share[e.coupling]
+			}
+			return r.taken(e)
+		})
+		r.take(i)
+	}
+}
+
+// taken is the coupling's weight when its other cell is caught.
+func (r *rounding) taken(e end) int64 {
+	if r.caught[e.cell] {
+		return r.md.couplings[e.coupling].weight
+	}
+	return 0
+}
+
+// priceAgainst sets the cell costs of a choice: its own and what each coupling to
+// another choice adds.
+func (r *rounding) priceAgainst(i int, add func(end) int64) {
+	c := &r.md.choices[i]
+	r.cost = grow(r.cost, c.Length)
+	for p := range c.Length {
+		cost := r.md.own[c.node+p]
+		for _, e := range r.md.endsOf(c.node + p) {
+			if int(r.md.owner[e.cell]) != i {
+				cost += add(e)
+			}
+		}
+		r.cost[p] = cost
+	}
+	r.w.set(c, r.md.limit, r.cost)
+}
+
+// take gives choice i its best set at the costs set before, and tells whether that
+// changed it. A set it already has stays when none is cheaper.
+func (r *rounding) take(i int) bool {
+	set, cost := r.cheapest(i)
+	if old := r.sets[i]; old != nil && r.costOf(i, old) <= cost {
+		return false
+	}
+	r.put(i, set)
+	return true
+}
+
+// cheapest finds the best set of a choice at the costs set before. Where the choice
+// meets itself a round higher, sets are listed from the cheapest on until no later
+// one can make up for it.
+func (r *rounding) cheapest(i int) ([]int32, int64) {
+	if !r.md.choices[i].self {
+		set, cost := r.w.shortest(r.best[:0])
+		r.best = set
+		return set, cost
+	}
+	list, best, bestCost := rank(&r.w), []int32(nil), far
+	for list.bound() < bestCost {
+		set, cost, _ := list.next()
+		if cost += r.md.meeting(i, set); cost < bestCost {
+			best, bestCost = set, cost
+		}
+	}
+	return best, bestCost
+}
+
+// costOf is the cost of a set at the costs set before.
+func (r *rounding) costOf(i int, set []int32) int64 {
+	total := r.md.gapsOf(i, set)
+	for _, p := range set {
+		total += r.cost[p-1]
+	}
+	if r.md.choices[i].self {
+		total += r.md.meeting(i, set)
+	}
+	return total
+}
+
+func (r *rounding) put(i int, set []int32) {
+	node := r.md.choices[i].node
+	for _, p := range r.sets[i] {
+		r.caught[node+int(p)-1] = false
+	}
+	r.sets[i] = append(r.sets[i][:0], set...)
+	if set == nil {
+		r.sets[i] = nil
+	}
+	for _, p := range set {
+		r.caught[node+int(p)-1] = true
+	}
+}
+
+// improve passes over the choices of a part until none changes, at most so many times.
+func (r *rounding) improve(part []int, passes int) {
+	for range passes {
+		changed := false
+		for _, i := range part {
+			r.priceAgainst(i, r.taken)
+			changed = r.take(i) || changed
+		}
+		if !changed {
+			return
+		}
+	}
+}
+
+// gapsOf is the cost of the gaps of a set.
+func (md *model) gapsOf(i int, set []int32) int64 {
+	c := &md.choices[i]
+	points := gapWeight(c.shape.firstGap(int(set[0])), md.limit)
+	for k := 1; k < len(set); k++ {
+		points += gapWeight(c.shape.stepGap(int(set[k]-set[k-1])), md.limit)
+	}
+	points += gapWeight(c.shape.lastGap(int(set[len(set)-1])), md.limit)
+	return int64(points*c.stand) * unit
+}
+
+// meeting is the cost of the couplings within one choice's own set: a float over
+// the start so long that it lies above itself.
+func (md *model) meeting(i int, set []int32) int64 {
+	c := &md.choices[i]
+	total := int64(0)
+	for _, p := range set {
+		for _, e := range md.endsOf(c.node + int(p) - 1) {
+			if int(md.owner[e.cell]) != i || int(e.cell) < c.node+int(p)-1 {
+				continue
+			}
+			for _, q := range set {
+				if c.node+int(q)-1 == int(e.cell) {
+					total += md.couplings[e.coupling].weight
+				}
+			}
+		}
+	}
+	return total
+}
+
+// total is the score of an assignment in units.
+func (md *model) total(sets assignment) int64 {
+	caught := make([]bool, len(md.own))
+	total := int64(0)
+	for i, set := range sets {
+		total += md.gapsOf(i, set)
+		for _, p := range set {
+			cell := md.choices[i].node + int(p) - 1
+			caught[cell] = true
+			total += md.own[cell]
+		}
+	}
+	for _, c := range md.couplings {
+		if caught[c.a] && caught[c.b] {
+			total += c.weight
+		}
+	}
+	return total
+}

@@ -1,0 +1,90 @@
+package floats
+
+// shape is the allowed sets of catches on a float of one length as a graph of two
+// layers, one for each count of catches that is allowed: the fewest that can do,
+// and one more. A state is "catch j of the layer stands on position p"; the
+// positions of catch j form a window, and from each a step of stepMin to stepMax
+// leads to the next. A set of catches is a path through one layer, so the cheapest
+// set is a shortest path, found in time linear in the length for a given limit.
+// Floats of one length share their shape.
+type shape struct {
+	rules
+	segments []segment // layer by layer, catch by catch
+	states   int
+	starts   []int32   // segments of a first catch
+	byPos    [][]int32 // segments that hold each position, by position - 1
+	before   [][]int32 // segments from which a step can reach or pass each position
+}
+
+// segment is the window of one catch in one layer.
+type segment struct {
+	count, j int // catch j (from 1) of count
+	lo, hi   int // positions, both in
+	base     int // state number of lo
+}
+
+func (s segment) first() bool         { return s.j == 1 }
+func (s segment) last() bool          { return s.j == s.count }
+func (s segment) state(p int) int     { return s.base + p - s.lo }
+func (s segment) contains(p int) bool { return s.lo <= p && p <= s.hi }
+
+// shapeCache makes each shape of a piece once.
+type shapeCache struct {
+	limit  int
+	method Method
+	known  map[int]*shape
+}
+
+func (c shapeCache) of(n int) *shape {
+	if s, ok := c.known[n]; ok {
+		return s
+	}
+	s := newShape(rulesFor(n, c.limit, c.method))
+	c.known[n] = s
+	return s
+}
+
+func newShape(r rules) *shape {
+	s := &shape{rules: r, byPos: make([][]int32, r.n), before: make([][]int32, r.n)}
+	for _, count := range []int{r.fewest, r.fewest + 1} {
+		if !r.feasible(count) {
+			continue
+		}
+		for j := 1; j <= count; j++ {
+			lo, hi := r.window(j, count)
+			s.add(segment{count, j, lo, hi, s.states})
+		}
+	}
+	if s.states == 0 {
+		panic("floats: no set of catches is allowed on a float over the limit")
+	}
+	return s
+}
+
+func (s *shape) add(g segment) {
+	i := int32(len(s.segments))
+	if g.first() {
+		s.starts = append(s.starts, i)
+	}
+	for p := g.lo; p <= g.hi; p++ {
+		s.byPos[p-1] = append(s.byPos[p-1], i)
+	}
+	for p := g.lo + 1; p <= min(g.hi+s.stepMax, s.n); p++ {
+		s.before[p-1] = append(s.before[p-1], i)
+	}
+	s.segments = append(s.segments, g)
+	s.states += g.hi - g.lo + 1
+}
+
+// allowed reports whether some allowed set has a catch on position p.
+func (s *shape) allowed(p int) bool { return len(s.byPos[p-1]) > 0 }
+
+// from bounds the positions of the catch before one on p, in segment g.
+func (s *shape) from(g segment, p int) (lo, hi int) {
+	return max(g.lo, p-s.stepMax), min(g.hi, p-s.stepMin)
+}
+
+// to bounds the positions of the catch after one on p, in segment g.
+func (s *shape) to(g segment, p int) (lo, hi int) {
+	return max(g.lo, p+s.stepMin), min(g.hi, p+s.stepMax)
+}
