@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"time"
@@ -12,62 +13,47 @@ import (
 type Entry struct {
 	Seq       uint64
 	At        time.Time // for display only
-	Event     Event
+	Kind      Kind
 	Cancelled bool // undone, or for an undoing redone: the event does not hold
+	payload   []byte
 }
 
-// readLog reads all events of a log. The rows, nearly all of a log, are read into
-// one slab and their marks into another: a mark takes at least a byte, so the sum
-// of the payloads bounds the marks.
-func readLog(records []Record) ([]Entry, error) {
-	rows, size := 0, 0
-	for _, r := range records {
-		if r.Kind == uint16(KindRowKnit) {
-			rows, size = rows+1, size+len(r.Payload)
-		}
+// Event unpacks the event.
+func (e Entry) Event() Event {
+	event, err := Decode(uint16(e.Kind), e.payload)
+	if err != nil {
+		panic("session: a log that was read before changed since: " + err.Error())
 	}
-	log, slab, arena := make([]Entry, len(records)), make([]RowKnit, rows), make([]Mark, 0, size)
-	last := uint64(0)
-	for i, r := range records {
-		if r.Seq <= last {
-			return nil, &OrderError{Seq: r.Seq, After: last}
-		}
-		last = r.Seq
-		event, err := readEvent(r, &slab, &arena)
-		if err != nil {
-			return nil, &EventError{Seq: r.Seq, Kind: Kind(r.Kind), Err: err}
-		}
-		log[i] = Entry{Seq: r.Seq, At: r.At, Event: event}
-	}
-	return log, nil
+	return event
 }
 
-// readEvent is Decode with a row taken from the slab and its marks from the arena.
-func readEvent(rec Record, slab *[]RowKnit, arena *[]Mark) (Event, error) {
-	if rec.Kind != uint16(KindRowKnit) {
-		return Decode(rec.Kind, rec.Payload)
+// Log gives every event of the log in order, cancelled ones too.
+func (s *State) Log() []Entry {
+	log := make([]Entry, len(s.records))
+	for i := range log {
+		log[i] = s.entry(i)
 	}
-	row, r := &(*slab)[0], reader{b: rec.Payload}
-	*slab = (*slab)[1:]
-	row.read(&r, arena)
-	if err := r.end(KindRowKnit); err != nil {
-		return nil, err
-	}
-	return row, nil
+	return log
 }
+
+// entry gives the event at an index of the log.
+func (s *State) entry(i int) Entry {
+	r := &s.records[i]
+	return Entry{Seq: r.Seq, At: r.At, Kind: Kind(r.Kind), Cancelled: s.cancelled[i], payload: r.Payload}
+}
+
+// decoded unpacks the event at an index of the log.
+func (s *State) decoded(i int) Event { return s.entry(i).Event() }
 
 // event finds an event by its number, nil when there is none.
 func (s *State) event(seq uint64) Event {
-	i, found := slices.BinarySearchFunc(s.Log, seq, func(e Entry, seq uint64) int {
-		if e.Seq < seq {
-			return -1
-		}
-		return int(min(e.Seq-seq, 1))
+	i, found := slices.BinarySearchFunc(s.records, seq, func(r Record, seq uint64) int {
+		return cmp.Compare(r.Seq, seq)
 	})
 	if !found {
 		return nil
 	}
-	return s.Log[i].Event
+	return s.decoded(i)
 }
 
 // Words is the line of an event of the log for the history, in the knitter's
@@ -76,11 +62,11 @@ func (s *State) event(seq uint64) Event {
 // that is not among them is told by its number or symbol. The number of the event and its
 // time are left to the caller.
 func (s *State) Words(e Entry, yarns []chart.Yarn) string {
-	line := e.Event.words(teller{s, yarns})
+	line := e.Event().words(teller{s, yarns, e.Seq})
 	if !e.Cancelled {
 		return line
 	}
-	if e.Event.Kind() == KindUndone {
+	if e.Kind == KindUndone {
 		return line + " (redone)"
 	}
 	return line + " (undone)"
@@ -90,6 +76,7 @@ func (s *State) Words(e Entry, yarns []chart.Yarn) string {
 type teller struct {
 	state *State
 	yarns []chart.Yarn
+	seq   uint64 // number of the event told
 }
 
 // row is what one pass is called: a row in flat work, a round in the round.
@@ -128,6 +115,7 @@ func (t teller) dominant(word string) string {
 
 // quoted is the line of another event of the log.
 func (t teller) quoted(seq uint64) string {
+	t.seq = seq
 	if e := t.state.event(seq); e != nil {
 		return fmt.Sprintf("event %d (%s)", seq, e.words(t))
 	}

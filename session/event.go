@@ -40,10 +40,11 @@ type Event interface {
 	words(t teller) string
 }
 
-// stamp is when an event was logged: its number, and its time for display.
+// stamp is where an event stands in the log.
 type stamp struct {
-	seq uint64
-	at  time.Time
+	index int // into the records
+	seq   uint64
+	at    time.Time // for display
 }
 
 // kinds holds, per kind, its name in messages and how its bytes are read.
@@ -77,9 +78,6 @@ func (k Kind) String() string {
 	}
 	return kinds[k].word
 }
-
-// steers reports whether the kind only cancels or restores other events.
-func (k Kind) steers() bool { return k == KindUndone || k == KindRedone }
 
 // Encode gives the kind and the bytes of an event, as a log keeps them. Decode
 // gives an equal event back when the event is valid (see State.Check); the bytes

@@ -1,6 +1,6 @@
 package session
 
-import "fmt"
+import "strings"
 
 // Ripped takes out the begun part of a row and then finished rows. On a piece that
 // is bound off it takes out the binding off first.
@@ -32,7 +32,7 @@ func (e *Ripped) apply(s *State, at stamp) {
 		Seq: at.seq, At: at.at, From: s.Row, To: s.Row - e.Rows, Begun: s.Begun, BoundOff: s.BoundOff,
 	})
 	s.Row -= e.Rows
-	s.Rows = s.Rows[:s.Row]
+	s.rows = s.rows[:s.Row]
 	s.Begun, s.BoundOff = 0, false
 	s.lowerSegments()
 }
@@ -42,8 +42,26 @@ func (e *Ripped) encode(b []byte) []byte { return appendInt(b, e.Rows) }
 func decodeRipped(r *reader) Event { return &Ripped{Rows: r.int()} }
 
 func (e *Ripped) words(t teller) string {
-	if e.Rows == 0 {
-		return "begun part ripped out"
+	var out []string
+	rip := t.state.rip(t.seq)
+	if rip.BoundOff {
+		out = append(out, "the binding off")
 	}
-	return fmt.Sprintf("%s ripped back", plural(e.Rows, t.row()))
+	if rip.Begun > 0 || e.Rows == 0 && !rip.BoundOff {
+		out = append(out, "the begun part")
+	}
+	if e.Rows > 0 {
+		out = append(out, plural(e.Rows, t.row()))
+	}
+	return "ripped back: " + strings.Join(out, " and ")
+}
+
+// rip finds a rip by number; the zero Rip when it does not hold.
+func (s *State) rip(seq uint64) Rip {
+	for _, r := range s.Rips {
+		if r.Seq == seq {
+			return r
+		}
+	}
+	return Rip{}
 }

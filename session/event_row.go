@@ -1,6 +1,7 @@
 package session
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -18,21 +19,15 @@ type RowKnit struct {
 func (e *RowKnit) Kind() Kind { return KindRowKnit }
 
 func (e *RowKnit) validate(s *State) error {
+	return firstError(e.follows(s), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used))
+}
+
+// follows is validate without the marks. Marks that were read are in order as it is.
+func (e *RowKnit) follows(s *State) error {
 	if err := s.open(); err != nil {
 		return err
 	}
-	if err := s.checkNext(e.Row); err != nil {
-		return err
-	}
-	if err := checkMarks("catches shown", e.Shown); err != nil || e.asShown() {
-		return err
-	}
-	return checkMarks("catches made", e.Used)
-}
-
-// asShown reports whether Used is the very list Shown, as it is after reading.
-func (e *RowKnit) asShown() bool {
-	return len(e.Used) == len(e.Shown) && (len(e.Used) == 0 || &e.Used[0] == &e.Shown[0])
+	return s.checkNext(e.Row)
 }
 
 // checkNext reports why row is not the row to work.
@@ -55,10 +50,7 @@ func (s *State) checkNext(row int) error {
 
 func (e *RowKnit) apply(s *State, at stamp) {
 	s.Row, s.Begun = e.Row, 0
-	s.Rows = append(s.Rows, DoneRow{
-		Row: e.Row, Seq: at.seq, At: at.at, Shown: e.Shown, Used: e.Used,
-		Unwitnessed: e.Unwitnessed, Grip: len(s.Grips) - 1,
-	})
+	s.rows = append(s.rows, rowRef{index: int32(at.index), grip: int32(len(s.Grips) - 1)})
 }
 
 func (e *RowKnit) encode(b []byte) []byte {
@@ -77,20 +69,44 @@ func decodeRowKnit(r *reader) Event {
 	return e
 }
 
-// read takes the event from its bytes, its marks from the arena.
+// read takes the event from its bytes. Its marks are put into the arena, which
+// never needs to hold more than the bytes are in number; without an arena they are
+// only checked.
 func (e *RowKnit) read(r *reader, arena *[]Mark) {
+	apart := e.readHead(r)
+	start := r.at
+	e.Shown = r.marks(arena)
+	e.Used = e.Shown
+	if !apart {
+		return
+	}
+	shown, middle := r.b[start:r.at], r.at
+	e.Used = r.marks(arena)
+	if bytes.Equal(shown, r.b[middle:r.at]) {
+		r.fail("the catches are given twice")
+	}
+}
+
+// readHead takes all but the marks, and whether those made are given apart.
+func (e *RowKnit) readHead(r *reader) (apart bool) {
 	e.Row = r.int()
 	flags := r.flags(2)
 	e.Unwitnessed = flags&1 != 0
-	e.Shown = r.marks(arena)
-	e.Used = e.Shown
-	if flags&2 == 0 {
-		return
-	}
-	e.Used = r.marks(arena)
-	if slices.Equal(e.Shown, e.Used) {
-		r.fail("the catches are given twice")
-	}
+	return flags&2 != 0
+}
+
+// rowHead reads a row's event without its marks, from bytes that checkRow passed.
+func rowHead(payload []byte) RowKnit {
+	e, r := RowKnit{}, reader{b: payload}
+	e.readHead(&r)
+	return e
+}
+
+// checkRow reports why the bytes are not those of a row.
+func checkRow(payload []byte) error {
+	e, r := RowKnit{}, reader{b: payload}
+	e.read(&r, nil)
+	return r.end(KindRowKnit)
 }
 
 func (e *RowKnit) words(t teller) string {

@@ -12,7 +12,12 @@ type Record struct {
 
 // Fold reads the log of a piece into its state. The records must be in order of
 // their numbers; gaps are allowed. An empty log gives the state of a piece that is
-// not cast on. It keeps no part of the payloads.
+// not cast on.
+//
+// The state takes the records over, their payloads too, and reads them when it is
+// asked for rows or the log: they must not change afterwards, nor go away as the
+// memory of a closed store would. In return nothing is copied; a row's catches, by
+// far the most of a log, are unpacked when they are wanted.
 //
 // A first pass reads every event, the cancelled ones too, and finds which hold; a
 // second applies those in order, each checked against the events before it.
@@ -20,53 +25,63 @@ type Record struct {
 // *NewerError, a *MalformedError, or why the event does not follow. The time is
 // linear in the size of the log.
 func Fold(records []Record) (*State, error) {
-	log, err := readLog(records)
-	if err != nil {
-		return nil, err
-	}
-	s := &State{Log: log}
+	s := &State{records: records, cancelled: make([]bool, len(records))}
 	holds, err := s.cancel()
 	if err != nil {
 		return nil, err
 	}
-	s.Rows = make([]DoneRow, 0, len(holds))
+	s.rows = make([]rowRef, 0, len(holds))
 	for _, i := range holds {
-		e := &log[i]
-		if err := e.Event.validate(s); err != nil {
-			return nil, &EventError{Seq: e.Seq, Kind: e.Event.Kind(), Err: err}
+		if err := s.follow(i); err != nil {
+			return nil, s.fault(i, err)
 		}
-		e.Event.apply(s, stamp{e.Seq, e.At})
 	}
 	return s, nil
 }
 
-// cancel marks the cancelled events of the log, fills in what can be undone and
-// redone, and returns the indexes of the events that hold.
+// fault says which event an error is about.
+func (s *State) fault(i int, err error) error {
+	return &EventError{Seq: s.records[i].Seq, Kind: Kind(s.records[i].Kind), Err: err}
+}
+
+// cancel checks that every event of the log can be read, marks the cancelled ones,
+// fills in what can be undone and redone, and returns the indexes of those that
+// hold.
 func (s *State) cancel() ([]int, error) {
-	c := cancelling{holds: make([]int, 0, len(s.Log))}
-	for i := range s.Log {
-		e := &s.Log[i]
-		if err := c.check(s.Log, i); err != nil {
-			return nil, &EventError{Seq: e.Seq, Kind: e.Event.Kind(), Err: err}
+	c := cancelling{state: s, holds: make([]int, 0, len(s.records))}
+	for i, r := range s.records {
+		if r.Seq <= s.LastSeq {
+			return nil, &OrderError{Seq: r.Seq, After: s.LastSeq}
 		}
-		c.next(s.Log, i)
-		s.LastSeq, s.LastAt = e.Seq, e.At
+		s.LastSeq, s.LastAt = r.Seq, r.At
+		if err := c.next(i); err != nil {
+			return nil, s.fault(i, err)
+		}
 	}
-	s.CanUndo, s.CanRedo = c.canUndo(s.Log), c.canRedo(s.Log)
+	s.CanUndo, s.CanRedo = c.canUndo(), c.canRedo()
 	return c.holds, nil
 }
 
-// check reports why the event at index i cannot steer those before it.
-func (c *cancelling) check(log []Entry, i int) error {
-	if !log[i].Event.Kind().steers() {
+// follow applies the event at index i if it follows from those before it. The
+// event was read before, so a row's catches are known to be in order.
+func (s *State) follow(i int) error {
+	r := &s.records[i]
+	at := stamp{index: i, seq: r.Seq, at: r.At}
+	if r.Kind == uint16(KindRowKnit) {
+		row := rowHead(r.Payload)
+		if err := row.follows(s); err != nil {
+			return err
+		}
+		row.apply(s, at)
 		return nil
 	}
-	seen := &State{}
-	if len(c.holds) > 0 {
-		if first, ok := log[c.holds[0]].Event.(*CastOn); ok {
-			first.apply(seen, stamp{})
-		}
+	e, err := Decode(r.Kind, r.Payload)
+	if err != nil {
+		return err
 	}
-	seen.CanUndo, seen.CanRedo = c.canUndo(log), c.canRedo(log)
-	return log[i].Event.validate(seen)
+	if err := e.validate(s); err != nil {
+		return err
+	}
+	e.apply(s, at)
+	return nil
 }

@@ -54,7 +54,7 @@ func (g Grip) check() error {
 }
 
 func checkDominant(word string) error {
-	if symbol, n := utf8.DecodeRuneInString(word); n == len(word) && checkSymbol("dominant", symbol) == nil {
+	if symbol, n := utf8.DecodeRuneInString(word); n == len(word) && symbol != utf8.RuneError && checkSymbol("dominant", symbol) == nil {
 		return nil
 	}
 	return checkWord("dominant", word, DominantPattern, DominantBackground, "the symbol of a yarn")

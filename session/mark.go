@@ -16,7 +16,10 @@ type Mark struct {
 // Compare orders marks by stitch, then by yarn: the order a row keeps them in.
 // It suits slices.SortFunc.
 func (m Mark) Compare(o Mark) int {
-	return cmp.Or(cmp.Compare(m.Stitch, o.Stitch), cmp.Compare(m.Yarn, o.Yarn))
+	if m.Stitch != o.Stitch {
+		return cmp.Compare(m.Stitch, o.Stitch)
+	}
+	return cmp.Compare(m.Yarn, o.Yarn)
 }
 
 // A list of marks is written as its count, then (unless it is empty) the number of
@@ -53,7 +56,8 @@ func appendMarks(b []byte, marks []Mark) []byte {
 	return b
 }
 
-// marks reads a list of marks into the arena and returns the part it takes up.
+// marks reads a list of marks into the arena and returns the part it takes up;
+// without an arena it only checks them. What it accepts passes checkMarks.
 func (r *reader) marks(arena *[]Mark) []Mark {
 	n := r.count(1)
 	if n == 0 {
@@ -64,22 +68,56 @@ func (r *reader) marks(arena *[]Mark) []Mark {
 		r.fail("a yarn number is too large")
 		return nil
 	}
-	start, key := len(*arena), uint64(0)
-	for ; n > 0; n-- {
-		step := r.uvarint()
-		if step-1 >= maxKey || key+step > maxKey {
-			r.fail("catches are out of order")
-			return nil
-		}
-		key += step
-		*arena = append(*arena, Mark{Stitch: int(key >> width), Yarn: int(key & (1<<width - 1))})
-	}
-	marks := (*arena)[start:len(*arena):len(*arena)]
-	if yarnBits(marks) != width || marks[0].Stitch < 1 || key>>width > maxInt {
+	start := r.at
+	first, last, seen := r.keys(n)
+	if mask := uint64(1)<<width - 1; bits.Len64(seen&mask) != width || first <= mask || last>>width > maxInt {
 		r.fail("a catch is on no stitch or of no yarn")
 		return nil
 	}
-	return marks
+	if arena == nil {
+		return nil
+	}
+	return unpack(r.b[start:r.at], width, arena)
+}
+
+// keys passes over n steps, n at least 1, and gives the first and the last mark they
+// lead to as numbers, and the bits set in any. Nearly all the time that folding a
+// log takes is spent here, so steps of one byte are taken without a call.
+func (r *reader) keys(n int) (first, last, seen uint64) {
+	b, at := r.b, r.at
+	for i := range n {
+		var step uint64
+		if at < len(b) && b[at] < 0x80 {
+			step, at = uint64(b[at]), at+1
+		} else {
+			r.at = at
+			step = r.longUvarint()
+			at = r.at
+		}
+		if step-1 >= maxKey || last > maxKey {
+			r.at = at
+			r.fail("catches are out of order")
+			return 0, 0, 0
+		}
+		last += step
+		seen |= last
+		if i == 0 {
+			first = last
+		}
+	}
+	r.at = at
+	return first, last, seen
+}
+
+// unpack reads marks that were checked.
+func unpack(b []byte, width int, arena *[]Mark) []Mark {
+	start, key := len(*arena), uint64(0)
+	for at := 0; at < len(b); {
+		step, size := binary.Uvarint(b[at:])
+		key, at = key+step, at+size
+		*arena = append(*arena, Mark{Stitch: int(key >> width), Yarn: int(key & (1<<width - 1))})
+	}
+	return (*arena)[start:len(*arena):len(*arena)]
 }
 
 // checkMarks reports the first mark that is impossible or out of order.

@@ -70,19 +70,20 @@ type timedRow struct {
 func (s *State) timedRows(stitches func(row int) int) []timedRow {
 	var rows []timedRow
 	before := time.Time{} // zero when the row before tells nothing
-	for _, e := range s.Log {
-		row, ok := e.Event.(*RowKnit)
-		switch {
-		case !ok || e.Cancelled:
-		case row.Unwitnessed:
-			before = time.Time{}
-		default:
-			t := timedRow{row: row.Row, stitches: stitches(row.Row), at: e.At}
-			if !before.IsZero() {
-				t.gap = max(0, e.At.Sub(before))
-			}
-			rows, before = append(rows, t), e.At
+	for i, r := range s.records {
+		if r.Kind != uint16(KindRowKnit) || s.cancelled[i] {
+			continue
 		}
+		row := rowHead(r.Payload)
+		if row.Unwitnessed {
+			before = time.Time{}
+			continue
+		}
+		t := timedRow{row: row.Row, stitches: stitches(row.Row), at: r.At}
+		if !before.IsZero() {
+			t.gap = max(0, r.At.Sub(before))
+		}
+		rows, before = append(rows, t), r.At
 	}
 	return rows
 }

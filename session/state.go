@@ -5,8 +5,9 @@ import (
 	"time"
 )
 
-// State is a piece as its log leaves it. Fold makes it; nothing changes it after.
-// Its slices may share memory with each other and are not to be written to.
+// State is a piece as its log leaves it; the zero State is a piece not cast on. Fold
+// makes it and nothing changes it after: its slices are not to be written to. The
+// finished rows are had by DoneRow and DoneRows, every event by Log.
 type State struct {
 	Setup    CastOn    // the cast-on with every change since merged in: what holds for the next row
 	Segments []Segment // which plan holds for which rows, in order; the first is from row 1
@@ -15,8 +16,7 @@ type State struct {
 	Row      int // finished rows
 	Begun    int // stitches worked of the row after them; 0 when none is known
 	BoundOff bool
-	Rows     []DoneRow // the finished rows as they are in the fabric; Rows[0] is row 1
-	Rips     []Rip     // every time the piece was ripped back, in order
+	Rips     []Rip // every time the piece was ripped back, in order
 
 	Notes []Note // in order
 	Used  []Used // what was measured of the yarns, in order
@@ -26,17 +26,10 @@ type State struct {
 	CanRedo uint64    // number of the undoing the next redoing names; 0 when there is none
 	LastSeq uint64    // number of the newest event; 0 for an empty log
 	LastAt  time.Time // and its time, for display only
-	Log     []Entry   // every event, cancelled ones too, in order
-}
 
-// DoneRow is a finished row.
-type DoneRow struct {
-	Row         int // from 1
-	Seq         uint64
-	At          time.Time // when it was logged, for display and pace only
-	Shown, Used []Mark    // catches shown and made, in order; may be the same slice
-	Unwitnessed bool
-	Grip        int // index into State.Grips of how it was worked
+	records   []Record // the log
+	cancelled []bool   // for each record
+	rows      []rowRef // the finished rows; the first is row 1
 }
 
 // Segment is a stretch of rows under one plan. It ends where the next begins.
@@ -112,8 +105,8 @@ func (s *State) SegmentAt(row int) Segment {
 // GripAt gives how a finished row was worked or a row to come will be. Row counts
 // from 1.
 func (s *State) GripAt(row int) Grip {
-	if row >= 1 && row <= len(s.Rows) {
-		return s.Grips[s.Rows[row-1].Grip]
+	if row >= 1 && row <= len(s.rows) {
+		return s.Grips[s.rows[row-1].grip]
 	}
 	return s.Setup.Grip
 }

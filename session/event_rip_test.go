@@ -1,0 +1,48 @@
+package session
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+func TestRippedState(t *testing.T) {
+	l := castOn(t, 5)
+	l.add(&Paused{Stitch: 7}, &Ripped{Rows: 2})
+	assert.Equal(t, 3, l.state.Row)
+	assert.Len(t, l.state.DoneRows(), 3)
+	assert.Zero(t, l.state.Begun)
+	assert.Equal(t, []Rip{{Seq: 8, At: l.records[7].At, From: 5, To: 3, Begun: 7}}, l.state.Rips)
+	l.add(&RowKnit{Row: 4, Used: []Mark{{2, 1}}})
+	assert.Equal(t, []Mark{{2, 1}}, l.state.DoneRow(4).Used, "the row as it was worked the second time")
+	assert.Equal(t, "ripped back: the begun part and 2 rounds", l.words(8))
+}
+
+func TestRippedTakesTheBegunPartAlone(t *testing.T) {
+	l := castOn(t, 1)
+	l.add(&Paused{Stitch: 7}, &Ripped{})
+	assert.Equal(t, 1, l.state.Row)
+	assert.Zero(t, l.state.Begun)
+	assert.Equal(t, "ripped back: the begun part", l.words(4))
+}
+
+func TestRippedOpensABoundOffPiece(t *testing.T) {
+	l := castOn(t, 24)
+	l.add(&BoundOff{}, &Ripped{})
+	assert.False(t, l.state.BoundOff)
+	assert.Equal(t, 24, l.state.Row)
+	assert.True(t, l.state.Rips[0].BoundOff)
+	l.add(&BoundOff{}, &Ripped{Rows: 24})
+	assert.Equal(t, 1, l.state.Next())
+	assert.Equal(t, "ripped back: the binding off", l.words(27))
+}
+
+func TestRippedRefused(t *testing.T) {
+	s := castOn(t, 3).state
+	runRefused(t, []refused{
+		{"more than worked", s, &Ripped{Rows: 4}, &TooManyRowsError{Asked: 4, There: 3}},
+		{"nothing worked", castOn(t, 0).state, &Ripped{Rows: 1}, &TooManyRowsError{Asked: 1}},
+		{"nothing begun", s, &Ripped{}, &NothingBegunError{Rows: 3}},
+	})
+	runBadFields(t, s, []badField{{"rows to rip back", &Ripped{Rows: -1}}})
+}

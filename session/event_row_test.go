@@ -1,0 +1,89 @@
+package session
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+func TestRowKnitState(t *testing.T) {
+	shown, used := []Mark{{6, 1}, {18, 1}}, []Mark{{6, 1}, {19, 1}}
+	l := newLog(t, band(), &Paused{Stitch: 5})
+	l.add(&RowKnit{Row: 1, Shown: shown, Used: used})
+	s := l.state
+	assert.Equal(t, 1, s.Row)
+	assert.Zero(t, s.Begun, "a finished row is not begun")
+	want := DoneRow{Row: 1, Seq: 3, At: l.records[2].At, Shown: shown, Used: used}
+	assert.Equal(t, want, s.DoneRow(1))
+	assert.Equal(t, []DoneRow{want}, s.DoneRows())
+}
+
+func TestRowKnitRefusesAnotherRow(t *testing.T) {
+	none, some, all := castOn(t, 0).state, castOn(t, 5).state, castOn(t, 24).state
+	bound := newLog(t, band(), &BoundOff{}).state
+	runRefused(t, []refused{
+		{"recorded", some, &RowKnit{Row: 5}, &AlreadyRecordedError{Row: 5, Next: 6}},
+		{"long recorded", some, &RowKnit{Row: 1}, &AlreadyRecordedError{Row: 1, Next: 6}},
+		{"not yet", some, &RowKnit{Row: 7}, &NotYetError{Row: 7, Next: 6}},
+		{"not yet, before row 1", none, &RowKnit{Row: 2}, &NotYetError{Row: 2, Next: 1}},
+		{"past the end", some, &RowKnit{Row: 25}, &NotYetError{Row: 25, Next: 6}},
+		{"finished", all, &RowKnit{Row: 25}, &FinishedError{Rows: 24}},
+		{"recorded and finished", all, &RowKnit{Row: 24}, &AlreadyRecordedError{Row: 24}},
+		{"bound off", bound, &RowKnit{Row: 1}, &BoundOffError{}},
+	})
+	runBadFields(t, some, []badField{{"row", &RowKnit{}}, {"row", &RowKnit{Row: -3}}})
+}
+
+func TestRowKnitRefusesBadMarks(t *testing.T) {
+	s := castOn(t, 0).state
+	ok := []Mark{{3, 1}}
+	runBadFields(t, s, []badField{
+		{"catches shown", &RowKnit{Row: 1, Shown: []Mark{{0, 1}}}},
+		{"catches shown", &RowKnit{Row: 1, Shown: []Mark{{3, -1}}}},
+		{"catches shown", &RowKnit{Row: 1, Shown: []Mark{{3, 4096}}}},
+		{"catches shown", &RowKnit{Row: 1, Shown: []Mark{{5, 0}, {3, 0}}}},
+		{"catches shown", &RowKnit{Row: 1, Shown: []Mark{{5, 0}, {5, 0}}}},
+		{"catches made", &RowKnit{Row: 1, Shown: ok, Used: []Mark{{5, 1}, {5, 0}}}},
+	})
+	assert.NoError(t, s.Check(&RowKnit{Row: 1, Used: []Mark{{5, 0}, {5, 1}}}), "two yarns on one stitch")
+}
+
+func TestRowKnitKeepsTheGripOfItsTime(t *testing.T) {
+	l := castOn(t, 2)
+	l.add(&HoldChanged{Grip{Method: "twist"}})
+	l.knit(1)
+	assert.Equal(t, "weave", l.state.GripAt(2).Method)
+	assert.Equal(t, "twist", l.state.GripAt(3).Method)
+	assert.Equal(t, "twist", l.state.GripAt(4).Method)
+}
+
+func TestRowKnitWords(t *testing.T) {
+	long := []Mark{}
+	for i := 1; i <= 10; i++ {
+		long = append(long, Mark{Stitch: 6 * i, Yarn: 2})
+	}
+	cases := []struct {
+		want string
+		row  RowKnit
+	}{
+		{"round 1 knitted", RowKnit{}},
+		{"round 1 knitted, logged afterwards", RowKnit{Unwitnessed: true}},
+		{
+			"round 1 knitted: fjord caught on 6, 19; 1 moved",
+			RowKnit{Shown: []Mark{{6, 1}, {18, 1}}, Used: []Mark{{6, 1}, {19, 1}}},
+		},
+		{
+			"round 1 knitted: oat caught on 9, yarn 8 on 3; 1 missed, 2 extra",
+			RowKnit{Shown: []Mark{{6, 1}}, Used: []Mark{{3, 7}, {9, 0}}},
+		},
+		{"round 1 knitted; 1 missed", RowKnit{Shown: []Mark{{6, 1}}}},
+		{"round 1 knitted: night tide caught on 6, 12, 18, 24, 30, 36, 42, 48 and 2 more", RowKnit{Shown: long, Used: long}},
+	}
+	for _, c := range cases {
+		row := c.row
+		row.Row = 1
+		assert.Equal(t, c.want, newLog(t, band(), &row).words(2))
+	}
+	flat := changedBand(func(e *CastOn) { e.Flat = true })
+	assert.Equal(t, "row 1 knitted", newLog(t, flat, &RowKnit{Row: 1}).words(2))
+}

@@ -1,0 +1,137 @@
+package session
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestFoldOfNothing(t *testing.T) {
+	s := fold(t, nil)
+	assert.Zero(t, s.Total())
+	assert.Zero(t, s.Next())
+	assert.Equal(t, Segment{}, s.SegmentAt(1))
+	_, err := s.Undo()
+	assert.Equal(t, &NotCastOnError{}, err)
+	_, err = s.Redo()
+	assert.Equal(t, &NotCastOnError{}, err)
+}
+
+func TestFoldNamesTheEventAtFault(t *testing.T) {
+	good := castOn(t, 3).records
+	with := func(i int, change func(*Record)) []Record {
+		records := append([]Record{}, good...)
+		change(&records[i])
+		return records
+	}
+	encoded := func(e Event) func(*Record) {
+		return func(r *Record) { r.Kind, r.Payload = Encode(e) }
+	}
+	cases := []struct {
+		name    string
+		records []Record
+		seq     uint64
+		want    error
+	}{
+		{"newer", with(2, func(r *Record) { r.Kind = 77 }), 3, &NewerError{Kind: 77}},
+		{"damaged", with(2, func(r *Record) { r.Payload = []byte{1} }), 3, &MalformedError{KindRowKnit, 1, "it ends too soon"}},
+		{"other kind damaged", with(2, func(r *Record) { r.Kind = 3 }), 3, &MalformedError{KindRipped, 1, "bytes are left over"}},
+		{"row twice", with(2, encoded(&RowKnit{Row: 1})), 3, &AlreadyRecordedError{Row: 1, Next: 2}},
+		{"no cast-on", good[1:], 2, &NotCastOnError{}},
+		{"undoing first", with(0, encoded(&Undone{Seq: 1})), 1, &NotCastOnError{}},
+		{"undoing the cast-on", with(1, encoded(&Undone{Seq: 1})), 2, &CastOnStaysError{Name: "harbour band"}},
+		{"undoing out of turn", with(3, encoded(&Undone{Seq: 2})), 4, &NotNewestError{Seq: 2, Newest: 3}},
+		{"redoing nothing", with(3, encoded(&Redone{Seq: 2})), 4, &NothingToRedoError{}},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := Fold(c.records)
+			var at *EventError
+			require.ErrorAs(t, err, &at)
+			assert.Equal(t, c.seq, at.Seq)
+			assert.Equal(t, c.want, at.Err)
+		})
+	}
+}
+
+func TestFoldWantsTheOrderOfNumbers(t *testing.T) {
+	records := castOn(t, 2).records
+	records[1].Seq, records[2].Seq = 3, 2
+	_, err := Fold(records)
+	assert.Equal(t, &OrderError{Seq: 2, After: 3}, err)
+	records[1].Seq, records[2].Seq = 5, 9
+	assert.EqualValues(t, 9, fold(t, records).LastSeq, "gaps are allowed")
+	records[0].Seq = 0
+	_, err = Fold(records)
+	assert.Equal(t, &OrderError{}, err)
+}
+
+// A clock set back changes nothing but what is displayed.
+func TestFoldIgnoresTheClock(t *testing.T) {
+	l := castOn(t, 3)
+	back := append([]Record{}, l.records...)
+	for i := range back {
+		back[i].At = noon.AddDate(-i, 0, 0)
+	}
+	want, wantRows := fabric(l.state)
+	got, gotRows := fabric(fold(t, back))
+	for i := range gotRows {
+		gotRows[i].At = wantRows[i].At
+	}
+	assert.Equal(t, want, got)
+	assert.Equal(t, wantRows, gotRows)
+	assert.Equal(t, noon.AddDate(-3, 0, 0), fold(t, back).LastAt)
+}
+
+// The marks of a row do not run into those of the next when a caller appends.
+func TestDoneRowsAreCapped(t *testing.T) {
+	l := newLog(t, band(), &RowKnit{Row: 1, Shown: []Mark{{6, 1}}, Used: []Mark{{6, 1}}},
+		&RowKnit{Row: 2, Shown: []Mark{{9, 1}}, Used: []Mark{{9, 1}}})
+	rows := l.state.DoneRows()
+	_ = append(rows[0].Shown, Mark{99, 0})
+	assert.Equal(t, []Mark{{9, 1}}, rows[1].Shown)
+	assert.Equal(t, rows, []DoneRow{l.state.DoneRow(1), l.state.DoneRow(2)})
+}
+
+// A log whose bytes change under the state is a mistake of the caller, told at once.
+func TestEventPanicsOnChangedBytes(t *testing.T) {
+	l := newLog(t, band(), &Renamed{Name: "pier"})
+	l.records[1].Payload[0] = 200
+	assert.Panics(t, func() { l.state.Log()[1].Event() })
+}
+
+// BenchmarkFold folds a piece of 5,000 rows with 40 catches each, one row in ten
+// worked otherwise than shown.
+func BenchmarkFold(b *testing.B) {
+	records := bigLog(b, 5000, 40)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Fold(records); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func bigLog(t require.TestingT, rows, catches int) []Record {
+	first := band()
+	first.Parts[0].Times = 1000
+	kind, payload := Encode(first)
+	records := []Record{{Seq: 1, Kind: kind, Payload: payload, At: noon}}
+	for row := 1; row <= rows; row++ {
+		marks := make([]Mark, catches)
+		for i := range marks {
+			marks[i] = Mark{Stitch: 12*i + 5 + row%2, Yarn: i % 2}
+		}
+		e := &RowKnit{Row: row, Shown: marks, Used: marks}
+		if row%10 == 0 {
+			e.Used = marks[1:]
+		}
+		kind, payload := Encode(e)
+		records = append(records, Record{Seq: uint64(row + 1), Kind: kind, Payload: payload, At: noon})
+	}
+	s, err := Fold(records)
+	require.NoError(t, err)
+	require.Equal(t, rows, s.Row)
+	return records
+}

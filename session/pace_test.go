@@ -1,0 +1,116 @@
+package session
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// timed logs rows after the given gaps in minutes; a row of 60 stitches each.
+func timed(t *testing.T, minutes ...int) *testLog {
+	l := castOn(t, len(minutes))
+	at := noon
+	for i, m := range minutes {
+		at = at.Add(time.Duration(m) * time.Minute)
+		l.records[i+1].At = at
+	}
+	l.state = fold(t, l.records)
+	return l
+}
+
+func sixty(int) int { return 60 }
+
+func TestPaceOfNothing(t *testing.T) {
+	assert.Equal(t, Pace{}, castOn(t, 0).state.Pace(sixty))
+	one := timed(t, 5).state.Pace(sixty)
+	assert.Zero(t, one.PerStitch, "one row has no row before it to measure from")
+	assert.Len(t, one.Sittings, 1)
+	assert.Zero(t, one.ToCome)
+}
+
+func TestPaceLeavesBreaksOut(t *testing.T) {
+	cases := []struct {
+		name    string
+		minutes []int
+		per     time.Duration
+		rows    []int // of each sitting
+	}{
+		{"steady", []int{0, 3, 3, 3}, 3 * time.Second, []int{4}},
+		{"the night between", []int{0, 3, 3, 600, 3}, 3 * time.Second, []int{3, 2}},
+		{"31 minutes", []int{0, 10, 10, 31, 10}, 10 * time.Second, []int{3, 2}},
+		{"30 minutes", []int{0, 10, 10, 30, 10}, 10 * time.Second, []int{5}},
+		{"over five times the median", []int{0, 3, 3, 16, 3}, 3 * time.Second, []int{3, 2}},
+		{"five times the median", []int{0, 3, 3, 15, 3}, 3 * time.Second, []int{5}},
+		{"the clock set back", []int{0, 3, 3, -600, 3}, 3 * time.Second, []int{3, 2}},
+		{"two middle rows", []int{0, 2, 4}, 3 * time.Second, []int{3}},
+	}
+	for _, c := range cases {
+		p := timed(t, c.minutes...).state.Pace(sixty)
+		assert.Equal(t, c.per, p.PerStitch, c.name)
+		var rows []int
+		for _, sitting := range p.Sittings {
+			rows = append(rows, sitting.Rows)
+		}
+		assert.Equal(t, c.rows, rows, c.name)
+		assert.Equal(t, len(c.minutes)-len(c.rows), p.Measured, c.name)
+	}
+}
+
+func TestPaceAddsUp(t *testing.T) {
+	l := timed(t, 0, 3, 3, 600, 6)
+	l.add(&Paused{Stitch: 20})
+	p := l.state.Pace(sixty)
+	// Median of 3, 3 and 6 minutes: 3 s a stitch. Sittings: 3 (first row) + 3 + 3 and 3 + 6.
+	assert.Equal(t, []Sitting{
+		{From: noon, To: noon.Add(6 * time.Minute), First: 1, Last: 3, Rows: 3, Stitches: 180, Time: 9 * time.Minute},
+		{From: noon.Add(606 * time.Minute), To: noon.Add(612 * time.Minute), First: 4, Last: 5, Rows: 2, Stitches: 120, Time: 9 * time.Minute},
+	}, p.Sittings)
+	assert.Equal(t, 18*time.Minute, p.SoFar)
+	assert.Equal(t, time.Duration(19*60-20)*3*time.Second, p.ToCome, "19 rows less the 20 stitches begun")
+	l.add(&BoundOff{})
+	assert.Zero(t, l.state.Pace(sixty).ToCome)
+}
+
+func TestPaceGoesByTheStitch(t *testing.T) {
+	l := timed(t, 0, 2, 4)
+	p := l.state.Pace(func(row int) int { return 20 * row })
+	// Row 2: 120 s over 40 stitches, row 3: 240 s over 60; the mean of 3 s and 4 s.
+	assert.Equal(t, 3500*time.Millisecond, p.PerStitch)
+	assert.Equal(t, 120, p.Sittings[0].Stitches)
+}
+
+func TestPaceLeavesUnwitnessedAndUndoneRowsOut(t *testing.T) {
+	l := timed(t, 0, 3, 3)
+	want := l.state.Pace(sixty)
+	at := l.state.LastAt
+	log := func(e Event, minutes int) {
+		l.add(e)
+		at = at.Add(time.Duration(minutes) * time.Minute)
+		l.records[len(l.records)-1].At = at
+		l.state = fold(t, l.records)
+	}
+	log(&RowKnit{Row: 4}, 1)
+	log(&Undone{Seq: 5}, 1)
+	got := l.state.Pace(sixty)
+	assert.Equal(t, want.Sittings, got.Sittings)
+
+	log(&RowKnit{Row: 4, Unwitnessed: true}, 1)
+	log(&RowKnit{Row: 5, Unwitnessed: true}, 0)
+	log(&RowKnit{Row: 6}, 1)
+	got = l.state.Pace(sixty)
+	assert.Equal(t, want.PerStitch, got.PerStitch)
+	assert.Equal(t, want.Measured, got.Measured)
+	assert.Len(t, got.Sittings, 2, "nothing is known of when row 6 was begun")
+}
+
+func TestPaceCountsRippedRows(t *testing.T) {
+	l := timed(t, 0, 3, 3)
+	l.add(&Ripped{Rows: 2})
+	l.add(&RowKnit{Row: 2})
+	l.records[5].At = l.records[3].At.Add(5 * time.Minute)
+	p := fold(t, l.records).Pace(sixty)
+	assert.Equal(t, 4, p.Sittings[0].Rows)
+	assert.Equal(t, 2, p.Sittings[0].Last)
+	assert.Equal(t, 14*time.Minute, p.SoFar, "3 for the first row, 3, 3, and 5 with the ripping")
+}
