@@ -1,4 +1,188 @@
 package store
 
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Reason is why a backup was made.
+type Reason string
+
+// The reasons, as they stand in a backup's name.
+const (
+	ReasonDaily  Reason = "daily"  // after the first step of a day
+	ReasonAsked  Reason = "asked"  // the knitter asked for it
+	ReasonImport Reason = "import" // before an import
+	ReasonRaise  Reason = "raise"  // before the schema was raised; never rotated out
+)
+
+// Backup is one backup in the folder.
+type Backup struct {
+	Path   string
+	Made   time.Time // to the millisecond, local time as it was
+	Reason Reason
+	Bytes  int64
+}
+
+// A backup's name is the time it was made and the reason.
+const (
+	backupTime = "2006-01-02T15-04-05.000"
+	backupDay  = "2006-01-02"
+	backupTail = ".store"
+)
+
+// Backup copies the store as it is into a file of the backup folder: into a
+// temporary file, synced, verified as a whole, then given its name. Afterwards old
+// backups are rotated out. A store that does not verify is not backed up and
+// nothing is rotated out. Making none is never a reason to fail what was done
+// before; show the error as a warning.
+func (s *Store) Backup(ctx context.Context, reason Reason) (Backup, error) {
+	if err := makeFolders(s.options.Backups); err != nil {
+		return Backup{}, s.refused("cannot be backed up: the folder is not to be had", err)
+	}
+	temp, err := s.copyAside(ctx, s.options.Backups)
+	if err != nil {
+		return Backup{}, err
+	}
+	defer os.Remove(temp)
+	made, err := s.nameBackup(temp, reason)
+	if err != nil {
+		return Backup{}, s.refused("cannot be backed up", err)
+	}
+	return made, s.rotate(made)
+}
+
+// DailyBackup makes the day's backup unless there is one; the day is the local
+// one. The result is nil when there was nothing to do.
+func (s *Store) DailyBackup(ctx context.Context) (*Backup, error) {
+	all, err := s.Backups()
+	if err != nil {
+		return nil, err
+	}
+	today := s.options.Now().Format(backupDay)
+	if slices.ContainsFunc(all, func(b Backup) bool { return b.Reason == ReasonDaily && b.day() == today }) {
+		return nil, nil
+	}
+	made, err := s.Backup(ctx, ReasonDaily)
+	if err != nil {
+		return nil, err
+	}
+	return &made, nil
+}
+
+// copyAside writes a verified copy into a temporary file of a folder. The copy is
+// made inside a transaction: one made from outside while a writer is at work
+// would mix two states.
+func (s *Store) copyAside(ctx context.Context, folder string) (temp string, err error) {
+	temp, err = tempFile(filepath.Join(folder, filepath.Base(s.path)))
+	if err != nil {
+		return "", s.refused("cannot be copied", err)
+	}
+	defer func() {
+		if err != nil {
+			os.Remove(temp)
+		}
+	}()
+	if err := s.copyTo(ctx, temp); err != nil {
+		return temp, err
+	}
+	_, err = At(temp, s.options).sound(ctx)
+	var e *Error
+	if errors.As(err, &e) {
+		e.Path = s.path
+	}
+	return temp, err
+}
+
+// copyTo copies the present state into an existing, empty file and syncs it.
+func (s *Store) copyTo(ctx context.Context, path string) error {
+	return s.guardedFor(ctx, verifyLimit, func(g *guard) error {
+		f, err := os.OpenFile(path, os.O_WRONLY, 0)
+		if err != nil {
+			return s.refused("cannot be copied", err)
+		}
+		defer f.Close()
+		return s.read(g.ctx, func(tx *Tx) error {
+			if _, err := tx.btx.WriteTo(f); err != nil {
+				return s.refused("cannot be copied", err)
+			}
+			if err := f.Sync(); err != nil {
+				return s.refused("cannot be copied", err)
+			}
+			return nil
+		})
+	})
+}
+
+// nameBackup gives a finished copy its name, a millisecond later when that is
+// taken.
+func (s *Store) nameBackup(temp string, reason Reason) (Backup, error) {
+	at := s.options.Now().Truncate(time.Millisecond)
+	for {
+		name := at.Format(backupTime) + "-" + string(reason) + backupTail
+		path := filepath.Join(s.options.Backups, name)
+		err := putInPlace(temp, path)
+		if errors.Is(err, fs.ErrExist) {
+			at = at.Add(time.Millisecond)
+			continue
+		}
+		if err != nil {
+			return Backup{}, err
+		}
+		b, _ := backupNamed(s.options.Backups, name)
+		return b, nil
+	}
+}
+
+// Backups lists the backups, the oldest first. No folder is no backup.
+func (s *Store) Backups() ([]Backup, error) {
+	entries, err := os.ReadDir(s.options.Backups)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, s.refused("has a backup folder that cannot be read", err)
+	}
+	var all []Backup
+	for _, entry := range entries {
+		if b, ok := backupNamed(s.options.Backups, entry.Name()); ok {
+			all = append(all, b)
+		}
+	}
+	return all, nil
+}
+
+// backupNamed reads a name as a backup's; other files are none of ours.
+func backupNamed(folder, name string) (Backup, bool) {
+	stem, isBackup := strings.CutSuffix(name, backupTail)
+	if !isBackup || len(stem) < len(backupTime)+2 || stem[len(backupTime)] != '-' {
+		return Backup{}, false
+	}
+	made, err := time.ParseInLocation(backupTime, stem[:len(backupTime)], time.Local)
+	if err != nil {
+		return Backup{}, false
+	}
+	b := Backup{Path: filepath.Join(folder, name), Made: made, Reason: Reason(stem[len(backupTime)+1:])}
+	if info, err := os.Stat(b.Path); err == nil {
+		b.Bytes = info.Size()
+	}
+	return b, true
+}
+
+// day is the local day a backup was made.
+func (b Backup) day() string { return b.Made.Format(backupDay) }
+
 // newestBackup is the path of the newest backup, or nothing.
-func (s *Store) newestBackup() string { return "" }
+func (s *Store) newestBackup() string {
+	all, err := s.Backups()
+	if err != nil || len(all) == 0 {
+		return ""
+	}
+	return all[len(all)-1].Path
+}

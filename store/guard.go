@@ -56,16 +56,11 @@ type Panic struct {
 // String is the panic as the runtime would have told it.
 func (p *Panic) String() string { return fmt.Sprintf("%v\n\n%s", p.Value, p.Stack) }
 
-// guarded does work under two guards. A fault while reading a damaged file, be it
+// guardedFor does work under two guards. A fault while reading a damaged file, be it
 // a memory fault or a failed assertion of bbolt, becomes an error. A watchdog gives up when the
 // work does not reach its commit, or its end, in time: pages that lead round in a
 // circle never do. A commit once begun is waited for. A panic of the caller's own
 // code goes on in the caller.
-func (s *Store) guarded(ctx context.Context, work func(*guard) error) error {
-	return s.guardedFor(ctx, s.options.Watch, work)
-}
-
-// guardedFor is guarded with another limit of time.
 func (s *Store) guardedFor(ctx context.Context, limit time.Duration, work func(*guard) error) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()

@@ -146,7 +146,7 @@ func readFreeList(f io.ReaderAt, h header) ([]uint64, error) {
 	if h.free == noFreePage {
 		return nil, damaged("the list of free pages is missing")
 	}
-	page, err := readPage(f, h.free, h.pages)
+	page, err := readPage(f, h.free, h.pages, make([]byte, pageSize))
 	if err != nil {
 		return nil, err
 	}

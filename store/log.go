@@ -1,14 +1,19 @@
 package store
 
 import (
+	"fmt"
 	"iter"
 
 	"go.etcd.io/bbolt"
 )
 
 // Append adds an event to the end of a piece's log and returns its number. It
-// refuses a log whose end is not what the store promised.
+// refuses a log whose end is not what the store promised, and a time outside the
+// years 0 to 9999, which an export could not tell.
 func (tx *Tx) Append(id PieceID, r Record) (uint64, error) {
+	if year := r.Time.UTC().Year(); year < 0 || year > 9999 {
+		return 0, fmt.Errorf("store: the year %d cannot be recorded", year)
+	}
 	if err := tx.change(); err != nil {
 		return 0, err
 	}
@@ -174,9 +179,14 @@ func (tx *Tx) log(id PieceID, whole bool) (*bbolt.Bucket, pieceHead, error) {
 // examineEdge walks the pages on the way to the end of a log, once.
 func (tx *Tx) examineEdge(log *bbolt.Bucket) error {
 	root := uint64(log.Root())
-	if root == 0 || tx.walked[root] || tx.edged[root] {
-		return nil
+	fault, known := tx.walked[root]
+	if root == 0 || known {
+		return fault
 	}
-	tx.edged[root] = true
-	return tx.walker.edge(root)
+	fault, known = tx.edged[root]
+	if !known {
+		fault = tx.walker.edge(root)
+		tx.edged[root] = fault
+	}
+	return fault
 }

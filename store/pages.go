@@ -11,12 +11,12 @@ import (
 const maxDepth = 32
 
 // readPage reads a page and those that follow it as one. It refuses a page that
-// does not carry its own number, is of no known kind, or runs past the end.
-func readPage(f io.ReaderAt, id, pages uint64) ([]byte, error) {
+// does not carry its own number or runs past the end. A page that stands alone is
+// read into the buffer, which must hold one.
+func readPage(f io.ReaderAt, id, pages uint64, page []byte) ([]byte, error) {
 	if id < 2 || id >= pages {
 		return nil, damaged("a page refers to page %d, which is not in the file", id)
 	}
-	page := make([]byte, pageSize)
 	if _, err := f.ReadAt(page, int64(id)*pageSize); err != nil {
 		return nil, damaged("page %d cannot be read (%v)", id, err)
 	}
@@ -88,13 +88,44 @@ type walker struct {
 	pages uint64
 	freed []uint64 // pages that must not be in use; rising
 	seen  []uint64 // one bit a page
-	// leaf, when set, is given every leaf with the number of its page.
+	page  [pageSize]byte
+	// leaf, when set, is given every leaf with the number of its page; the bytes
+	// are good for that call only.
 	leaf func(id uint64, page []byte) error
 }
 
 // newWalker starts a walk over a file of so many pages.
 func newWalker(f io.ReaderAt, l *look) *walker {
 	return &walker{f: f, pages: l.pages, freed: l.freed, seen: make([]uint64, l.pages/64+1)}
+}
+
+// deep examines a tree and those of all buckets nested in it.
+func (w *walker) deep(root uint64) error {
+	var nested []uint64
+	w.leaf = func(_ uint64, page []byte) error {
+		nested = append(nested, nestedRoots(page)...)
+		return nil
+	}
+	for next := []uint64{root}; len(next) > 0; next, nested = nested, nil {
+		for _, root := range next {
+			if err := w.walk(root); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// nestedRoots lists the root pages of the buckets in a leaf that has been
+// examined; those kept inside it have none.
+func nestedRoots(page []byte) []uint64 {
+	var roots []uint64
+	for i := range int(native.Uint16(page[10:])) {
+		if e, _ := leafElement(page, i); e.bucket && native.Uint64(e.value) != 0 {
+			roots = append(roots, native.Uint64(e.value))
+		}
+	}
+	return roots
 }
 
 // span is the half-open range of keys a page may hold; nil is no bound.
@@ -109,7 +140,7 @@ func (w *walker) edge(root uint64) error { return w.step(root, span{}, maxDepth,
 
 // step examines a page and what lies below it.
 func (w *walker) step(id uint64, keys span, depth int, edge bool) error {
-	page, err := readPage(w.f, id, w.pages)
+	page, err := readPage(w.f, id, w.pages, w.page[:])
 	if err != nil {
 		return err
 	}
@@ -154,6 +185,7 @@ func (w *walker) visitBranch(id uint64, page []byte, keys span, depth int, edge 
 	if n == 0 {
 		return damaged("page %d is a branch without children", id)
 	}
+	page = bytes.Clone(page) // the buffer is used again below
 	children := make([]element, n)
 	for i := range children {
 		e, ok := branchElement(page, i)

@@ -2,8 +2,10 @@ package store
 
 import (
 	"bytes"
+	"fmt"
 	"maps"
 	"slices"
+	"unicode/utf8"
 )
 
 // Setting is a stored setting; ok is false when it was never set. The value is
@@ -24,8 +26,11 @@ func (tx *Tx) Settings() ([]string, error) {
 	return slices.Sorted(maps.Keys(tx.settings)), nil
 }
 
-// PutSetting keeps a setting. The name must not be empty.
+// PutSetting keeps a setting. The name must be valid UTF-8 and not empty.
 func (tx *Tx) PutSetting(name string, value []byte) error {
+	if name == "" || !utf8.ValidString(name) {
+		return fmt.Errorf("store: %q is no name for a setting", name)
+	}
 	if err := tx.dropSetting(name); err != nil {
 		return err
 	}

@@ -72,14 +72,7 @@ func (s *Store) Exists() (bool, error) {
 // made. Slices handed out by the Tx are valid only until fn returns. An error of
 // fn is passed through as it is.
 func (s *Store) View(ctx context.Context, fn func(*Tx) error) error {
-	err := s.view(ctx, fn)
-	if !isOlder(err) {
-		return err
-	}
-	if err := s.raise(ctx); err != nil {
-		return err
-	}
-	return s.view(ctx, fn)
+	return s.raised(ctx, func() error { return s.view(ctx, s.options.Watch, fn) })
 }
 
 // Update runs fn on the newest state and commits what it changed, all or nothing:
@@ -88,19 +81,24 @@ func (s *Store) View(ctx context.Context, fn func(*Tx) error) error {
 // for a person. When fn fails, or changes nothing, nothing is written. On return
 // without error the change is on the disk.
 func (s *Store) Update(ctx context.Context, fn func(*Tx) error) error {
-	err := s.update(ctx, fn)
+	return s.raised(ctx, func() error { return s.update(ctx, s.options.Watch, fn) })
+}
+
+// raised does work, after raising the schema when it is an older one.
+func (s *Store) raised(ctx context.Context, work func() error) error {
+	err := work()
 	if !isOlder(err) {
 		return err
 	}
 	if err := s.raise(ctx); err != nil {
 		return err
 	}
-	return s.update(ctx, fn)
+	return work()
 }
 
 // view is View for a store of the current schema.
-func (s *Store) view(ctx context.Context, fn func(*Tx) error) error {
-	return s.guarded(ctx, func(g *guard) error {
+func (s *Store) view(ctx context.Context, limit time.Duration, fn func(*Tx) error) error {
+	return s.guardedFor(ctx, limit, func(g *guard) error {
 		return s.read(g.ctx, func(tx *Tx) error {
 			if err := tx.begin(); err != nil {
 				return err
@@ -111,8 +109,8 @@ func (s *Store) view(ctx context.Context, fn func(*Tx) error) error {
 }
 
 // update is Update for a store of the current schema.
-func (s *Store) update(ctx context.Context, fn func(*Tx) error) error {
-	return s.guarded(ctx, func(g *guard) error {
+func (s *Store) update(ctx context.Context, limit time.Duration, fn func(*Tx) error) error {
+	return s.guardedFor(ctx, limit, func(g *guard) error {
 		return s.write(g, func(tx *Tx) error {
 			if err := tx.begin(); err != nil {
 				return err

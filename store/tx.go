@@ -36,14 +36,14 @@ type Tx struct {
 	btx      *bbolt.Tx
 	opened   *opened
 	walker   *walker
-	walked   map[uint64]bool // roots of buckets that have been examined whole
+	walked   map[uint64]error // roots of buckets examined whole, with what was found
 	summary  summary
 	heads    []pieceHead
 	changes  map[PieceID]bool // heads to be written, or deleted
 	changed  bool
 	settings map[string][]byte
 	cacheBad bool
-	edged    map[uint64]bool // roots of logs examined on the way to their end
+	edged    map[uint64]error // roots of logs examined on the way to their end
 	zones    zones
 	warnings []Warning
 }
@@ -162,11 +162,15 @@ func (tx *Tx) bucket(name []byte) (*bbolt.Bucket, error) {
 // transaction, or kept inside its parent's page, has none of its own.
 func (tx *Tx) examine(b *bbolt.Bucket) error {
 	root := uint64(b.Root())
-	if root == 0 || tx.walked[root] {
+	if root == 0 {
 		return nil
 	}
-	tx.walked[root] = true
-	return tx.walker.walk(root)
+	fault, known := tx.walked[root]
+	if !known {
+		fault = tx.walker.walk(root)
+		tx.walked[root] = fault
+	}
+	return fault
 }
 
 // warnOfHeader notes that one header is bad and names the event to look at.

@@ -125,7 +125,7 @@ func (s *Store) newTx(o *opened, btx *bbolt.Tx) *Tx {
 		btx:    btx,
 		opened: o,
 		walker: newWalker(o.file, o.look),
-		walked: map[uint64]bool{},
-		edged:  map[uint64]bool{},
+		walked: map[uint64]error{},
+		edged:  map[uint64]error{},
 	}
 }

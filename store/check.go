@@ -1,0 +1,115 @@
+package store
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os/exec"
+	"time"
+
+	"go.etcd.io/bbolt"
+)
+
+// Report is what Check found.
+type Report struct {
+	Path     string
+	Contents Contents
+	Problems []Problem // empty for a sound store
+	Warnings []Warning
+	// PageCheck says how bbolt's own examination went: "sound", or why it was not
+	// made. What it finds is among the Problems.
+	PageCheck string
+}
+
+// Check reads the whole store, refolding nothing but verifying every byte that is
+// in use, and changes nothing. Damage is in the report, not in the error; the
+// error is for a store that cannot be read at all, or is none.
+func (s *Store) Check(ctx context.Context) (Report, error) {
+	r := Report{Path: s.path}
+	var err error
+	r.Contents, r.Problems, r.Warnings, err = s.verify(ctx)
+	if err != nil {
+		return r, err
+	}
+	if len(r.Problems) > 0 {
+		r.PageCheck = "not made, since the pages are known to be damaged"
+		return r, nil
+	}
+	var found []Problem
+	r.PageCheck, found = s.checkInChild(ctx)
+	r.Problems = append(r.Problems, found...)
+	return r, nil
+}
+
+// checkInChild has bbolt examine the file in a process of its own with a time
+// limit: it does that in a goroutine no guard of ours reaches, and a fault there
+// ends the process.
+func (s *Store) checkInChild(ctx context.Context) (string, []Problem) {
+	if len(s.options.CheckCommand) == 0 {
+		return "not made: no command is set for it", nil
+	}
+	ctx, cancel := context.WithTimeout(ctx, s.options.Watch)
+	defer cancel()
+	command := append(s.options.CheckCommand[1:len(s.options.CheckCommand):len(s.options.CheckCommand)], s.path)
+	child := exec.CommandContext(ctx, s.options.CheckCommand[0], command...)
+	child.WaitDelay = time.Second
+	out, err := child.Output()
+	var exit *exec.ExitError
+	switch {
+	case err == nil:
+		return "sound", nil
+	case ctx.Err() != nil:
+		return "not finished within " + s.options.Watch.String(), []Problem{{What: "the examination of the pages did not end"}}
+	case !errors.As(err, &exit):
+		return "not made: " + err.Error(), nil
+	case exit.ExitCode() == childUnable:
+		return "not made: " + string(bytes.TrimSpace(out)), nil
+	case exit.ExitCode() != childFound:
+		return "broken off", []Problem{{What: "the examination of the pages was broken off by a fault in the file"}}
+	}
+	return "made", problemsIn(out)
+}
+
+// problemsIn reads the child's lines.
+func problemsIn(out []byte) []Problem {
+	var found []Problem
+	for lines := bufio.NewScanner(bytes.NewReader(out)); lines.Scan(); {
+		found = append(found, Problem{What: lines.Text()})
+	}
+	return found
+}
+
+// Exit statuses of the child.
+const (
+	childFound  = 1
+	childUnable = 2
+	childMost   = 20 // findings told, at most
+)
+
+// CheckChild is the whole work of the child process that CheckCommand names: it
+// runs bbolt's examination on a file, writes one finding a line, and returns the
+// exit status. Nothing but that process should call it.
+func CheckChild(path string, w io.Writer) int {
+	db, err := bbolt.Open(path, 0, &bbolt.Options{Timeout: time.Second, ReadOnly: true})
+	if err != nil {
+		fmt.Fprintln(w, err)
+		return childUnable
+	}
+	found := 0
+	// The error of View is nil: the function returns none.
+	_ = db.View(func(tx *bbolt.Tx) error {
+		for problem := range tx.Check() {
+			if found++; found <= childMost {
+				fmt.Fprintln(w, problem)
+			}
+		}
+		return nil
+	})
+	if found > 0 {
+		return childFound
+	}
+	return 0
+}

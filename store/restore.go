@@ -1,0 +1,191 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+)
+
+// Change says how a piece differs between the store as it is and another file.
+type Change struct {
+	UID    UID
+	Info   []byte // of the other file when it has the piece, else of the store
+	Here   bool   // the store has the piece
+	There  bool   // the other file has it
+	Before uint64 // events in the store
+	After  uint64 // events in the other file
+}
+
+// Restored is what Restore did, or with DryRun would do.
+type Restored struct {
+	From    string
+	Aside   string   // where the former store is now; empty when there was none
+	Changes []Change // pieces that differ; those equal to the last event are left out
+	// Unreadable says why the former store could not be compared, when it could not.
+	Unreadable string
+	Contents   Contents // of the store as restored
+}
+
+// RestoreOptions say how to restore.
+type RestoreOptions struct{ DryRun bool }
+
+// Restore puts a backup, or any other store file, in the place of the store. The
+// file is verified, copied, and the copy verified, before anything is touched; the
+// former store is kept under another name, and at no moment is there none. It
+// waits for the lock like any change, so no step that was acknowledged before is
+// cut in two, and a writer that waits meanwhile finds the new file.
+func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (Restored, error) {
+	source := At(from, s.options)
+	r := Restored{From: from}
+	var err error
+	if r.Contents, err = source.sound(ctx); err != nil {
+		return r, err
+	}
+	if err := s.compare(ctx, source, &r); err != nil || o.DryRun {
+		return r, err
+	}
+	if err := makeFolders(filepath.Dir(s.path)); err != nil {
+		return r, s.refused("cannot be restored", err)
+	}
+	temp, err := source.copyAside(ctx, filepath.Dir(s.path))
+	if err != nil {
+		return r, err
+	}
+	defer os.Remove(temp)
+	r.Aside, err = s.exchange(ctx, temp)
+	return r, err
+}
+
+// exchange puts a finished file in the store's place, under the store's lock.
+func (s *Store) exchange(ctx context.Context, temp string) (aside string, err error) {
+	if _, err := os.Lstat(s.path); errors.Is(err, fs.ErrNotExist) {
+		return "", s.settleAt(temp, s.path)
+	}
+	f, err := s.lockFile(ctx)
+	if err != nil {
+		return "", s.place(err)
+	}
+	defer f.Close()
+	aside = s.path + ".aside-" + s.options.Now().Format(backupTime)
+	if err := keepAside(s.path, aside); err != nil {
+		return "", s.refused("cannot be kept under another name", err)
+	}
+	if err := os.Rename(temp, s.path); err != nil {
+		return aside, s.refused("cannot be replaced", err)
+	}
+	if err := syncFolder(filepath.Dir(s.path)); err != nil {
+		return aside, s.refused("cannot be replaced for sure", err)
+	}
+	return aside, nil
+}
+
+// keepAside gives the file a second name; where links are unknown it is renamed.
+func keepAside(path, aside string) error {
+	err := os.Link(path, aside)
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return os.Rename(path, aside)
+}
+
+// lockFile opens the store's file, sound or not, and waits for its lock.
+func (s *Store) lockFile(ctx context.Context) (*os.File, error) {
+	deadline := time.Now().Add(s.options.LockWait)
+	for {
+		f, err := s.tryLockFile()
+		if !errors.Is(err, errBusy) && !errors.Is(err, errMoved) {
+			return f, err
+		}
+		if time.Now().After(deadline) {
+			return nil, s.busy()
+		}
+		select {
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		case <-time.After(time.Millisecond + rand.N(2*time.Millisecond)):
+		}
+	}
+}
+
+// tryLockFile makes one try.
+func (s *Store) tryLockFile() (*os.File, error) {
+	if _, err := s.stat(); err != nil {
+		return nil, err
+	}
+	f, err := os.OpenFile(s.path, os.O_RDWR, 0)
+	if err != nil {
+		return nil, s.refusedOpen(err)
+	}
+	err = tryLock(f, true)
+	if err == nil {
+		err = stillThere(f, s.path)
+	}
+	if err != nil {
+		f.Close()
+		return nil, s.refusedOpen(err)
+	}
+	return f, nil
+}
+
+// listed is what a comparison needs of a piece.
+type listed struct {
+	tail Mark
+	info []byte
+}
+
+// list finds the pieces of a store by UID, and their order.
+func (s *Store) list(ctx context.Context) (map[UID]listed, []UID, error) {
+	all, order := map[UID]listed{}, []UID(nil)
+	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
+		for _, h := range tx.heads {
+			info, err := tx.Info(h.id)
+			if err != nil {
+				return err
+			}
+			all[h.uid] = listed{h.tail, slices.Clone(info)}
+			order = append(order, h.uid)
+		}
+		return nil
+	})
+	return all, order, err
+}
+
+// compare fills in what would change. A store that is missing or damaged is the
+// very reason to restore and no reason to refuse.
+func (s *Store) compare(ctx context.Context, source *Store, r *Restored) error {
+	there, order, err := source.list(ctx)
+	if err != nil && !isOlder(err) {
+		return err
+	}
+	here, more, err := s.list(ctx)
+	switch {
+	case err == nil || ClassOf(err) == ClassMissing:
+	case ClassOf(err) == ClassDamaged || ClassOf(err) == ClassForeign || ClassOf(err) == ClassNewer || isOlder(err):
+		r.Unreadable = err.Error()
+	default:
+		return err
+	}
+	for _, uid := range more {
+		if _, both := there[uid]; !both {
+			order = append(order, uid)
+		}
+	}
+	for _, uid := range order {
+		a, inA := here[uid]
+		b, inB := there[uid]
+		if inA && inB && a.tail == b.tail {
+			continue
+		}
+		c := Change{UID: uid, Info: b.info, Here: inA, There: inB, Before: a.tail.Seq, After: b.tail.Seq}
+		if !inB {
+			c.Info = a.info
+		}
+		r.Changes = append(r.Changes, c)
+	}
+	return nil
+}

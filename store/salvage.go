@@ -1,0 +1,218 @@
+package store
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+)
+
+// Gap is a stretch of events that could not be recovered, both ends included.
+type Gap struct{ From, To uint64 }
+
+// SalvagedPiece is what was recovered of a piece.
+type SalvagedPiece struct {
+	UID        UID
+	ID         PieceID // in the new file
+	Info       []byte
+	InfoLost   bool   // nothing of its info was found; it is empty
+	Events     uint64 // recovered
+	FromBackup uint64 // of these, found in a backup only
+	Gaps       []Gap
+}
+
+// Salvaged is what Salvage did.
+type Salvaged struct {
+	To       string
+	Sources  []string // files read, the store first
+	Pieces   []SalvagedPiece
+	Charts   int
+	Settings int
+	// Sure says that the store still told which pieces it has and where their logs
+	// end. Without that a removed piece may be back, and what was never finished
+	// saving may be in.
+	Sure bool
+}
+
+// Salvage gathers every event whose checksum holds from the store and its backups
+// into a new store. It writes into the new file only, which must not be there yet
+// (ClassExists). Events keep their numbers; where one is lost, a record of
+// KindLost stands in its place. Settings come from the store when they can be
+// read, else from the newest backup in which they can.
+func (s *Store) Salvage(ctx context.Context, to string) (Salvaged, error) {
+	done := Salvaged{To: to}
+	target := At(to, s.options)
+	if _, err := os.Lstat(to); err == nil {
+		return done, target.exists()
+	}
+	h, settings, err := s.gather(ctx, &done)
+	if err != nil {
+		return done, err
+	}
+	if len(h.pieces) == 0 && len(settings) == 0 && len(h.charts) == 0 {
+		e := damaged("nothing in this file or its backups can be recovered")
+		e.Path = s.path
+		return done, e
+	}
+	return done, target.build(ctx, h, settings, &done)
+}
+
+// gather reads the store and its backups, the newest first.
+func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []setting, error) {
+	h := newHarvest()
+	if _, err := s.stat(); err != nil {
+		return nil, nil, s.place(err)
+	}
+	if err := h.file(s.path); err != nil {
+		return nil, nil, s.refused("cannot be read", err)
+	}
+	done.Sources = append(done.Sources, s.path)
+	done.Sure = s.promises(ctx, h)
+	settings, known := s.knownSettings(ctx)
+	backups, err := s.Backups()
+	if err != nil {
+		return nil, nil, err
+	}
+	h.backup = true
+	for _, b := range slices.Backward(backups) {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, err
+		}
+		if h.file(b.Path) != nil {
+			continue
+		}
+		done.Sources = append(done.Sources, b.Path)
+		if !known {
+			settings, known = At(b.Path, s.options).knownSettings(ctx)
+		}
+	}
+	if done.Sure {
+		s.forget(h)
+	}
+	return h, settings, nil
+}
+
+// promises notes which pieces the store has and where their logs end, when it can
+// still tell.
+func (s *Store) promises(ctx context.Context, h *harvest) bool {
+	var heads []pieceHead
+	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
+		heads = slices.Clone(tx.heads)
+		return nil
+	})
+	if err != nil {
+		return false
+	}
+	for _, head := range heads {
+		r := h.of(head.uid)
+		r.id, r.tail, r.sure = head.id, head.tail, true
+	}
+	return true
+}
+
+// forget drops the pieces the store no longer has.
+func (s *Store) forget(h *harvest) {
+	for uid, r := range h.pieces {
+		if !r.sure {
+			delete(h.pieces, uid)
+		}
+	}
+}
+
+// knownSettings reads the settings, when they can be read.
+func (s *Store) knownSettings(ctx context.Context) (all []setting, known bool) {
+	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
+		names, err := tx.Settings()
+		for _, name := range names {
+			all = append(all, setting{name, slices.Clone(tx.settings[name])})
+		}
+		return err
+	})
+	if err != nil {
+		return nil, false
+	}
+	return all, true
+}
+
+// build makes the new store from what was gathered: beside its path first, then
+// verified, then given its name.
+func (s *Store) build(ctx context.Context, h *harvest, settings []setting, done *Salvaged) error {
+	if err := makeFolders(filepath.Dir(s.path)); err != nil {
+		return s.refused("cannot be made: its folder is not to be had", err)
+	}
+	temp, err := tempFile(s.path)
+	if err != nil {
+		return s.refused("cannot be made", err)
+	}
+	defer os.Remove(temp)
+	if err := s.fill(temp); err != nil {
+		return s.refused("cannot be made", err)
+	}
+	made := At(temp, s.options)
+	err = made.update(ctx, verifyLimit, func(tx *Tx) error { return sow(tx, h, settings, done) })
+	if err != nil {
+		return err
+	}
+	if _, err := made.sound(ctx); err != nil {
+		return err
+	}
+	return s.settleAt(temp, s.path)
+}
+
+// sow puts what was gathered into an empty store.
+func sow(tx *Tx, h *harvest, settings []setting, done *Salvaged) error {
+	for _, chart := range h.charts {
+		if _, err := tx.PutChart(chart); err != nil {
+			return err
+		}
+	}
+	for _, setting := range settings {
+		if err := tx.PutSetting(setting.name, setting.value); err != nil {
+			return err
+		}
+	}
+	done.Charts, done.Settings = len(h.charts), len(settings)
+	for _, r := range h.sorted() {
+		p, err := sowPiece(tx, r)
+		if err != nil {
+			return err
+		}
+		done.Pieces = append(done.Pieces, p)
+	}
+	return nil
+}
+
+// sowPiece makes one piece, with a lost record wherever an event is missing.
+func sowPiece(tx *Tx, r *remains) (SalvagedPiece, error) {
+	p := SalvagedPiece{UID: r.uid, Info: r.info, InfoLost: !r.named}
+	var err error
+	if p.ID, err = tx.newPiece(r.uid, r.info); err != nil {
+		return p, err
+	}
+	for i, f := range r.chain() {
+		record := Record{Kind: KindLost, Time: time.Unix(0, 0).UTC()}
+		if f == nil {
+			p.lose(uint64(i) + 1)
+		} else {
+			record = f.record(&tx.zones)
+			p.Events++
+			if f.backup {
+				p.FromBackup++
+			}
+		}
+		if _, err := tx.Append(p.ID, record); err != nil {
+			return p, err
+		}
+	}
+	return p, nil
+}
+
+// lose notes that an event is missing.
+func (p *SalvagedPiece) lose(seq uint64) {
+	if n := len(p.Gaps); n > 0 && p.Gaps[n-1].To == seq-1 {
+		p.Gaps[n-1].To = seq
+		return
+	}
+	p.Gaps = append(p.Gaps, Gap{From: seq, To: seq})
+}
