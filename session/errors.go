@@ -113,7 +113,13 @@ func (e *TooManyRowsError) Error() string {
 type NothingBegunError struct{ Rows int }
 
 func (e *NothingBegunError) Error() string {
-	return fmt.Sprintf("no row is begun, so nothing to rip out; give how many of the %s to rip back", plural(e.Rows, "finished row"))
+	switch e.Rows {
+	case 0:
+		return "no row is begun or finished, so nothing to rip out; knit first"
+	case 1:
+		return "no row is begun, so nothing to rip out; give 1 to rip back the finished row"
+	}
+	return fmt.Sprintf("no row is begun, so nothing to rip out; give how many of the %d finished rows to rip back", e.Rows)
 }
 
 // TooShortError tells that new parts have fewer rows than are worked already.

@@ -56,6 +56,10 @@ func (l *testLog) add(events ...Event) {
 	for _, e := range events {
 		require.NoError(l.t, l.state.Check(e))
 		kind, payload := Encode(e)
+		back, err := Decode(kind, payload)
+		require.NoError(l.t, err)
+		_, again := Encode(back)
+		require.Equal(l.t, payload, again)
 		seq := uint64(len(l.records) + 1)
 		l.records = append(l.records, Record{seq, kind, noon.Add(time.Duration(seq) * time.Minute), payload})
 		l.state = fold(l.t, l.records)
