@@ -10,9 +10,6 @@ import (
 // writesNote is the annotation of commands that may change the store.
 const writesNote = "writes"
 
-// britishNote is the annotation that holds the UK word for the command's matter.
-const britishNote = "british"
-
 // anyNumber is the most arguments of a command that takes any number.
 const anyNumber = -1
 
@@ -90,9 +87,9 @@ func (a *app) bare(s spec) *cobra.Command {
 		Use:                   s.use,
 		Aliases:               s.aliases,
 		Short:                 s.short,
-		Long:                  s.long,
+		Long:                  s.longText(),
 		Example:               joinLines(s.examples),
-		Annotations:           map[string]string{britishNote: s.british},
+		Annotations:           map[string]string{},
 		SilenceErrors:         true,
 		SilenceUsage:          true,
 		DisableFlagsInUseLine: true,
@@ -102,6 +99,14 @@ func (a *app) bare(s spec) *cobra.Command {
 		c.Annotations[writesNote] = "yes"
 	}
 	return c
+}
+
+// longText is the whole explanation: what the command is for, then the UK word.
+func (s *spec) longText() string {
+	if s.british == "" {
+		return s.long
+	}
+	return s.long + "\n\n" + s.british
 }
 
 // checkArgs refuses too few and too many arguments.

@@ -5,7 +5,10 @@ import (
 	"errors"
 	"fmt"
 
+	"strandwise/chart"
 	"strandwise/floats"
+	"strandwise/session"
+	"strandwise/store"
 )
 
 // problem is an error as the knitter sees it.
@@ -22,18 +25,94 @@ type rule struct {
 }
 
 // rules is the table of all errors that come from below. The first row that fits
-// counts. An error without a row is a fault of the program itself.
+// counts, so what wraps others stands above them. An error without a row is a
+// fault of the program itself.
 var rules = []rule{
 	typed(exitBug, func(*crash) []string { return nil }),
 	exactly(errInterrupted, exitInterrupted),
 	exactly(context.Canceled, exitInterrupted),
+
+	ofStore(),
+	exactly(store.ErrNoPiece, exitRefused, "strandwise pieces, which lists them"),
+
+	typed(exitDamaged, func(e *session.EventError) []string {
+		if _, newer := e.Err.(*session.NewerError); newer {
+			return []string{"the newer version of strandwise that wrote it"}
+		}
+		return []string{"strandwise store check, then strandwise store restore"}
+	}),
+	typed(exitDamaged, says[*session.OrderError]("strandwise store check, then strandwise store restore")),
+	typed(exitUsage, says[*session.FieldError]()),
+	typed(exitRefused, says[*session.NotCastOnError]("strandwise cast-on NAME PART...")),
+	typed(exitRefused, says[*session.AlreadyCastOnError]("strandwise pieces, which lists the names in use")),
+	typed(exitRefused, says[*session.AlreadyRecordedError]("strandwise show, for the row to work now")),
+	typed(exitRefused, func(e *session.NotYetError) []string {
+		return []string{fmt.Sprintf("strandwise knit --to %d, if the rows below it are knitted already", e.Row)}
+	}),
+	typed(exitRefused, says[*session.FinishedError]("strandwise bind-off", "strandwise rip N")),
+	typed(exitRefused, says[*session.BoundOffError]("strandwise undo")),
+	typed(exitRefused, func(e *session.TooManyRowsError) []string {
+		if e.There == 0 {
+			return []string{"strandwise show, for the row to work now"}
+		}
+		return []string{fmt.Sprintf("strandwise rip %d", e.There)}
+	}),
+	typed(exitRefused, says[*session.NothingBegunError]("strandwise rip 1")),
+	typed(exitRefused, says[*session.TooShortError]("more parts, or more repeats upward of the last")),
+	typed(exitRefused, says[*session.NoSuchNoteError]("strandwise note, which lists the open ones")),
+	typed(exitRefused, says[*session.CastOnStaysError]("strandwise pieces remove")),
+	typed(exitRefused, says[*session.NotNewestError]("strandwise history")),
+	typed(exitRefused, says[*session.NothingToRedoError]("strandwise history")),
+
+	typed(exitInput, says[*chart.Faults]("mend the file, then strandwise chart check")),
 	typed(exitInput, func(e *floats.ClashError) []string {
-		return []string{fmt.Sprintf("give yarn %c one name and one colour in both charts, or another symbol in one of them", e.Symbol)}
+		return []string{fmt.Sprintf("give yarn %c one name and one color in both charts, or another symbol in one of them", e.Symbol)}
 	}),
 	typed(exitInput, func(e *floats.PlainYarnError) []string {
 		return []string{fmt.Sprintf("name a yarn of the charts, or add the line `yarn: %c NAME #RRGGBB` to one of them", e.Symbol)}
 	}),
 	exactly(floats.ErrNoChart, exitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
+}
+
+// statuses gives each class of the store's errors its status.
+var statuses = map[store.Class]exit{
+	store.ClassMissing:  exitUnusable,
+	store.ClassExists:   exitRefused,
+	store.ClassBusy:     exitBusy,
+	store.ClassUnusable: exitUnusable,
+	store.ClassDamaged:  exitDamaged,
+	store.ClassForeign:  exitDamaged,
+	store.ClassNewer:    exitDamaged,
+	store.ClassUnknown:  exitUnknown,
+	store.ClassBadInput: exitInput,
+	store.ClassConflict: exitRefused,
+}
+
+// beginning is what to do where there is no store yet.
+var beginning = []string{"strandwise cast-on NAME PART..., which begins a store", "strandwise tour, to see how a piece goes"}
+
+// ofStore makes the row for errors of the store, whose class decides.
+func ofStore() rule {
+	return rule{"*store.Error", func(err error) (problem, bool) {
+		var e *store.Error
+		if !errors.As(err, &e) {
+			return problem{}, false
+		}
+		code, known := statuses[e.Class]
+		if !known {
+			code = exitBug
+		}
+		hints := e.Hints()
+		if e.Class == store.ClassMissing {
+			hints = append(hints, beginning...)
+		}
+		return problem{code, err.Error(), hints}, true
+	}}
+}
+
+// says makes hints that are the same for every error of a type.
+func says[E error](hints ...string) func(E) []string {
+	return func(E) []string { return hints }
 }
 
 // typed makes the row for errors of type E anywhere in the chain. The headline is

@@ -44,16 +44,3 @@ func userFolder(getenv func(string) string, variable, below string) string {
 	}
 	return ""
 }
-
-// storePath is where the store lies for this run.
-func (a *app) storePath() (string, error) {
-	path, err := a.settings.get("store")
-	if err != nil {
-		return "", err
-	}
-	if path.text == "" {
-		return "", unusable("no place for the store: neither HOME nor XDG_DATA_HOME says where").
-			hint("--store PATH, or set STRANDWISE_STORE")
-	}
-	return path.text, nil
-}

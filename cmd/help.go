@@ -63,9 +63,6 @@ func (a *app) help(c *cobra.Command) {
 	a.settings.stored = nil
 	w := &helpWriter{width: a.helpWidth()}
 	w.paragraphs(c.Long)
-	if note := c.Annotations[britishNote]; note != "" {
-		w.paragraphs(note)
-	}
 	w.section("Usage", usageLine(c))
 	w.section("Examples", strings.Split(c.Example, "\n")...)
 	w.children(c)

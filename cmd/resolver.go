@@ -42,7 +42,7 @@ func (r *resolver) get(key string) (value, error) {
 			return s.taken(given, "variable "+v.name)
 		}
 	}
-	if given, ok := r.fromStore()[key]; ok {
+	if given, ok := r.fromStore(key)[key]; ok {
 		if found, err := s.taken(given, originStored); err == nil {
 			return found, nil
 		}
@@ -52,16 +52,18 @@ func (r *resolver) get(key string) (value, error) {
 
 // fallback is the default; that of the store depends on the environment.
 func (r *resolver) fallback(s *setting) string {
-	if s.key == "store" {
+	if s.key == storeKey {
 		return defaultStore(r.getenv)
 	}
 	return s.fallback
 }
 
-// fromStore asks the store once a run, and never about the store itself.
-func (r *resolver) fromStore() map[string]string {
-	if r.kept == nil && r.stored != nil {
-		r.kept = map[string]string{} // stored itself looks up where the store is
+// fromStore asks the store once a run, but never where the store is.
+func (r *resolver) fromStore(key string) map[string]string {
+	if r.stored == nil || key == storeKey {
+		return nil
+	}
+	if r.kept == nil {
 		r.kept = r.stored()
 	}
 	return r.kept

@@ -33,11 +33,14 @@ const (
 	no  = "no"
 )
 
+// storeKey is the setting of where the store is, the only one not kept in it.
+const storeKey = "store"
+
 // settings is the table of all settings, in the order in which they are listed.
 // A new setting is one row here.
 var settings = []setting{
 	{
-		key: "store", meaning: "where the pieces are kept", flag: "store",
+		key: storeKey, meaning: "where the pieces are kept", flag: "store",
 		from: []variable{{name: "STRANDWISE_STORE"}},
 	},
 	{

@@ -1,4 +1,61 @@
 package cmd
 
-// storedSettings reads the settings kept in the store.
-func (a *app) storedSettings() map[string]string { return nil }
+import (
+	"context"
+	"time"
+
+	"strandwise/store"
+)
+
+// storePath is where the store lies for this run.
+func (a *app) storePath() (string, error) {
+	path, err := a.settings.get(storeKey)
+	if err != nil {
+		return "", err
+	}
+	if path.text == "" {
+		return "", unusable("no place for the store: neither HOME nor XDG_DATA_HOME says where").
+			hint("--store PATH, or set STRANDWISE_STORE")
+	}
+	return path.text, nil
+}
+
+// openStore names the store of this run; it touches nothing.
+func (a *app) openStore() (*store.Store, error) {
+	return a.storeWith(store.Options{})
+}
+
+func (a *app) storeWith(o store.Options) (*store.Store, error) {
+	path, err := a.storePath()
+	if err != nil {
+		return nil, err
+	}
+	o.Now, o.Writer = a.env.Now, version()
+	return store.At(path, o), nil
+}
+
+// How long reading the stored settings may take, at most. Where the store is busy
+// or damaged the command itself will say so, and should not have to wait twice.
+const (
+	settingsWait  = 50 * time.Millisecond
+	settingsWatch = 500 * time.Millisecond
+)
+
+// storedSettings reads the settings kept in the store. Without a store, or with
+// one that cannot be read, there are none.
+func (a *app) storedSettings() map[string]string {
+	kept := map[string]string{}
+	s, err := a.storeWith(store.Options{LockWait: settingsWait, Watch: settingsWatch})
+	if err != nil {
+		return kept
+	}
+	_ = s.View(context.Background(), func(tx *store.Tx) error {
+		for _, row := range settings {
+			if value, ok, err := tx.Setting(row.key); err == nil && ok {
+				kept[row.key] = string(value)
+			}
+		}
+		return nil
+	})
+	return kept
+}

@@ -17,6 +17,7 @@ func Pieces(texts ...string) []Piece {
 	return pieces
 }
 
+// String is the piece as it is printed, with its colours.
 func (p Piece) String() string {
 	if p.Style == nil {
 		return p.Text

@@ -1,0 +1,110 @@
+package cmd
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/cmd/paint"
+)
+
+func TestSummaryIsShort(t *testing.T) {
+	for _, width := range []string{"40", "80", "200"} {
+		got := runMain(t, Env{}, "--width", width)
+		require.Zero(t, got.code)
+		assert.Less(t, strings.Count(got.out, "\n"), 25)
+		assert.Len(t, summaryText.commands, 3)
+	}
+}
+
+func TestEveryCommandIsWellDescribed(t *testing.T) {
+	for _, c := range everyCommand(t) {
+		name := c.CommandPath()
+		assert.NotEmpty(t, c.Short, name)
+		assert.NotEmpty(t, c.Long, name)
+		assert.GreaterOrEqual(t, len(strings.Split(c.Example, "\n")), 2, name)
+		assert.NotNil(t, c.Args, name)
+		assert.NotNil(t, c.RunE, name)
+		assert.True(t, c.SilenceErrors && c.SilenceUsage && c.DisableAutoGenTag, name)
+		if c.HasParent() && !c.Parent().HasParent() {
+			assert.NotEmpty(t, c.GroupID, name)
+		}
+	}
+}
+
+func TestHelpFitsAndLeavesTheStoreAlone(t *testing.T) {
+	home := t.TempDir()
+	env := Env{Getenv: fromMap(map[string]string{"HOME": home})}
+	for _, c := range everyCommand(t) {
+		for _, width := range []int{40, 80, 200} {
+			args := append(strings.Fields(c.CommandPath())[1:], "--help", "--width", map[int]string{40: "40", 80: "80", 200: "200"}[width])
+			got := runMain(t, env, args...)
+			require.Zero(t, got.code, args)
+			assertFits(t, got.out, width)
+		}
+	}
+	entries, err := os.ReadDir(home)
+	require.NoError(t, err)
+	assert.Empty(t, entries)
+}
+
+// assertFits wants every line of prose within the width; lines that are there to
+// be copied, and words longer than a line, may stick out.
+func assertFits(t *testing.T, text string, width int) {
+	t.Helper()
+	for _, line := range strings.Split(text, "\n") {
+		if strings.HasPrefix(line, "  strandwise ") || strings.HasPrefix(line, "  -") {
+			continue
+		}
+		assert.LessOrEqual(t, paint.Width(line), width, line)
+	}
+}
+
+// TestExamplesOfHelpRun runs each example of each command as it stands, in a
+// folder with the project's own example charts and with a piece cast on.
+func TestExamplesOfHelpRun(t *testing.T) {
+	scripts := t.TempDir()
+	for _, c := range everyCommand(t) {
+		var script strings.Builder
+		for _, line := range strings.Split(preparation+c.Example, "\n") {
+			script.WriteString("exec sh -c '" + strings.ReplaceAll(line, "'", "''") + "'\n")
+		}
+		name := strings.ReplaceAll(c.CommandPath(), " ", "-") + ".txt"
+		require.NoError(t, os.WriteFile(filepath.Join(scripts, name), []byte(script.String()), 0o600))
+	}
+	testscript.Run(t, testscript.Params{
+		Dir: scripts,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("HOME", e.WorkDir+"/home")
+			return copyCharts(filepath.Join(e.WorkDir, "examples"))
+		},
+	})
+}
+
+func copyCharts(to string) error {
+	charts, err := filepath.Glob("../examples/*.chart")
+	if err != nil {
+		return err
+	}
+	for _, name := range charts {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		if err := os.MkdirAll(to, 0o700); err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(to, filepath.Base(name)), data, 0o600); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// preparation is what is done before the examples of a command, a line each.
+const preparation = ""

@@ -1,0 +1,100 @@
+package cmd
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func writes(text string) func(io.Writer) error {
+	return func(w io.Writer) error { _, err := io.WriteString(w, text); return err }
+}
+
+// onlyFile wants folder to hold one file of that name and text, and no draft.
+func onlyFile(t *testing.T, name, text string) {
+	t.Helper()
+	entries, err := os.ReadDir(filepath.Dir(name))
+	require.NoError(t, err)
+	require.Len(t, entries, 1)
+	got, err := os.ReadFile(name)
+	require.NoError(t, err)
+	assert.Equal(t, text, string(got))
+}
+
+func TestWriteOutput(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "sheet.html")
+	a := newApp(Env{})
+	require.NoError(t, a.writeOutput(t.Context(), name, false, writes("first")))
+	onlyFile(t, name, "first")
+
+	err := a.writeOutput(t.Context(), name, false, writes("second"))
+	require.EqualError(t, err, name+" is there already and was kept")
+	assert.Equal(t, exitRefused, describe(err).exit)
+	onlyFile(t, name, "first")
+
+	require.NoError(t, os.Chmod(name, 0o640))
+	require.NoError(t, a.writeOutput(t.Context(), name, true, writes("third")))
+	onlyFile(t, name, "third")
+	info, err := os.Stat(name)
+	require.NoError(t, err)
+	assert.Equal(t, os.FileMode(0o640), info.Mode().Perm())
+}
+
+func TestFailedOutputLeavesNothing(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "sheet.html")
+	a := newApp(Env{})
+	require.NoError(t, a.writeOutput(t.Context(), name, false, writes("first")))
+	cancelled, cancel := context.WithCancel(t.Context())
+	cancel()
+	require.ErrorIs(t, a.writeOutput(cancelled, name, true, writes("second")), context.Canceled)
+	onlyFile(t, name, "first")
+	half := func(w io.Writer) error { _, _ = io.WriteString(w, "half"); return refused("no such piece") }
+	require.EqualError(t, a.writeOutput(t.Context(), name, true, half), "no such piece")
+	onlyFile(t, name, "first")
+}
+
+func TestFileThatAppearsMeanwhileIsKept(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "sheet.html")
+	err := newApp(Env{}).writeOutput(t.Context(), name, false, func(io.Writer) error {
+		return os.WriteFile(name, []byte("theirs"), 0o600)
+	})
+	require.EqualError(t, err, name+" is there already and was kept")
+	onlyFile(t, name, "theirs")
+}
+
+func TestOutputThroughALinkReplacesItsTarget(t *testing.T) {
+	target := filepath.Join(t.TempDir(), "target")
+	link := filepath.Join(t.TempDir(), "link")
+	require.NoError(t, os.WriteFile(target, []byte("old"), 0o600))
+	require.NoError(t, os.Symlink(target, link))
+	require.NoError(t, newApp(Env{}).writeOutput(t.Context(), link, true, writes("new")))
+	onlyFile(t, target, "new")
+}
+
+func TestWhereNoFileCanBe(t *testing.T) {
+	folder := t.TempDir()
+	a := newApp(Env{})
+	for name, says := range map[string]string{
+		folder:     folder + " is there and is no regular file",
+		os.DevNull: os.DevNull + " is there and is no regular file",
+		filepath.Join(folder, "none", "sheet.html"): "cannot write " + filepath.Join(folder, "none", "sheet.html") + ": no such file or directory",
+	} {
+		err := a.writeOutput(t.Context(), name, true, writes("x"))
+		require.EqualError(t, err, says)
+		assert.Equal(t, exitUnusable, describe(err).exit)
+	}
+}
+
+func TestDashIsTheAnswer(t *testing.T) {
+	var out bytes.Buffer
+	a := newApp(Env{Out: &out})
+	require.NoError(t, a.writeOutput(t.Context(), "-", false, writes("page")))
+	require.NoError(t, a.out.Flush())
+	assert.Equal(t, "page", out.String())
+}
