@@ -44,7 +44,7 @@ var settings = []setting{
 		from: []variable{{name: "STRANDWISE_STORE"}},
 	},
 	{
-		key: "color", meaning: "when to use color", fallback: paint.Auto, flag: "color",
+		key: "color", meaning: "when to use colour", fallback: paint.Auto, flag: "color",
 		from:  []variable{{name: "STRANDWISE_COLOR"}, {"NO_COLOR", func(string) string { return paint.Never }}},
 		words: []string{paint.Auto, paint.Always, paint.Never},
 	},

@@ -17,9 +17,9 @@ var summaryText = struct {
 		{"strandwise cast-on NAME PART...", "begin a piece from chart files"},
 	},
 	example: []string{
-		"strandwise cast-on hat examples/band.chart@12 --gauge 24x26/10cm --hold two-hands",
+		"strandwise cast-on hat examples/lantern-band.chart@6 --gauge 24x26/10cm",
 		"strandwise show",
-		"strandwise knit --moved 6:7",
+		"strandwise knit",
 	},
 	more: "strandwise tour works a small piece from first row to review in a store of its own. strandwise --help lists every command.",
 }
