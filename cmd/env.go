@@ -18,6 +18,10 @@ type Env struct {
 
 	InTTY, OutTTY, ErrTTY bool // whether each stream is a terminal
 
+	// Self is the path of this program, to start it again for what may crash; ""
+	// when unknown.
+	Self string
+
 	// Width gives the columns of the terminal on Out at this moment, 0 when
 	// unknown.
 	Width func() int

@@ -77,13 +77,7 @@ func TestExamplesOfHelpRun(t *testing.T) {
 		name := strings.ReplaceAll(c.CommandPath(), " ", "-") + ".txt"
 		require.NoError(t, os.WriteFile(filepath.Join(scripts, name), []byte(script.String()), 0o600))
 	}
-	testscript.Run(t, testscript.Params{
-		Dir: scripts,
-		Setup: func(e *testscript.Env) error {
-			e.Setenv("HOME", e.WorkDir+"/home")
-			return copyCharts(filepath.Join(e.WorkDir, "examples"))
-		},
-	})
+	testscript.Run(t, testscript.Params{Dir: scripts, Setup: atHome})
 }
 
 func copyCharts(to string) error {

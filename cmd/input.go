@@ -66,6 +66,9 @@ func readFile(name string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	if info.Size() > inputMost {
+		return nil, cannotRead(name, errTooLarge)
+	}
 	data, err := readMost(f)
 	if err != nil {
 		return nil, cannotRead(name, err)

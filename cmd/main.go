@@ -7,6 +7,8 @@ import (
 	"io"
 	"syscall"
 	"time"
+
+	"strandwise/store"
 )
 
 // grace is how long an interrupted command gets to stop by itself. It leaves
@@ -17,7 +19,12 @@ const grace = 60 * time.Millisecond
 // whatever called it can; it leaves no temporary file and a terminal as it found
 // it. An interrupted command that does not stop in time is left behind: its
 // output goes nowhere, and what it has committed stands.
-func Main(env Env) int { return newApp(env).main() }
+func Main(env Env) int {
+	if len(env.Args) == 2 && env.Args[0] == examineWord {
+		return store.CheckChild(env.Args[1], env.filled().Out)
+	}
+	return newApp(env).main()
+}
 
 func (a *app) main() int {
 	defer a.cleanUp()

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"bytes"
 	"strings"
 	"testing"
 
@@ -88,7 +89,7 @@ func TestSettingsTable(t *testing.T) {
 	}
 }
 
-// show runs an app up to where its display is settled.
+// displayOf runs an app up to where its display is settled.
 func displayOf(t *testing.T, env Env, args ...string) display {
 	t.Helper()
 	if env.Getenv == nil {
@@ -133,4 +134,13 @@ func TestNoPlaceForTheStore(t *testing.T) {
 	require.Error(t, err)
 	assert.Equal(t, exitUnusable, describe(err).exit)
 	assert.Equal(t, []string{"--store PATH, or set STRANDWISE_STORE"}, describe(err).hints)
+}
+
+func TestExaminingChild(t *testing.T) {
+	path := t.TempDir() + "/pieces.store"
+	require.NoError(t, store.At(path, store.Options{}).Create(t.Context()))
+	var out bytes.Buffer
+	assert.Zero(t, Main(Env{Out: &out, Args: []string{examineWord, path}}))
+	assert.Empty(t, out.String())
+	assert.NotZero(t, Main(Env{Out: &out, Args: []string{examineWord, path + ".none"}}))
 }

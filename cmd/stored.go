@@ -20,9 +20,17 @@ func (a *app) storePath() (string, error) {
 	return path.text, nil
 }
 
+// examineWord makes the program the child process that examines a damaged store,
+// which may crash it.
+const examineWord = "__examine-store"
+
 // openStore names the store of this run; it touches nothing.
 func (a *app) openStore() (*store.Store, error) {
-	return a.storeWith(store.Options{})
+	var o store.Options
+	if a.env.Self != "" {
+		o.CheckCommand = []string{a.env.Self, examineWord}
+	}
+	return a.storeWith(o)
 }
 
 func (a *app) storeWith(o store.Options) (*store.Store, error) {

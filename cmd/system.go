@@ -27,6 +27,7 @@ func SystemEnv() Env {
 		Width:     stdoutWidth,
 		Interrupt: interrupts(),
 	}
+	env.Self, _ = os.Executable() // without it a check of the store leaves one part out
 	if env.InTTY {
 		env.Raw = rawStdin
 	}
