@@ -246,3 +246,48 @@ func made(cells []chart.Cell) int {
 	}
 	return n
 }
+
+// Splice is the fabric of lower's first rows with upper's rows above them: a piece
+// whose charts were changed in mid-piece. Yarns keep lower's indexes and upper's
+// new ones follow; parts of upper are counted on from partOffset. The rows of upper
+// above the first from ones keep their direction. It returns a *ClashError when a
+// symbol stands for different yarns.
+func Splice(lower *Fabric, from int, upper *Fabric, partOffset int) (*Fabric, error) {
+	f := &Fabric{Flat: lower.Flat, Yarns: append([]chart.Yarn(nil), lower.Yarns...)}
+	index := make([]int, len(upper.Yarns))
+	for i, y := range upper.Yarns {
+		at := f.Yarn(y.Symbol)
+		if at == chart.NoYarn {
+			at = len(f.Yarns)
+			f.Yarns = append(f.Yarns, y)
+		}
+		if f.Yarns[at] != y {
+			return nil, &ClashError{y.Symbol, f.Yarns[at], y, "the rows below", "the new rows"}
+		}
+		index[i] = at
+	}
+	f.Rows = append(f.Rows, lower.Rows[:min(from, len(lower.Rows))]...)
+	renamed := map[*Stitch]Row{}
+	for _, r := range upper.Rows[min(from, len(upper.Rows)):] {
+		f.Rows = append(f.Rows, r.renamed(index, partOffset, renamed))
+	}
+	return f, nil
+}
+
+// renamed is the row with its yarns renumbered. Rows alike go on sharing cells.
+func (r Row) renamed(index []int, partOffset int, known map[*Stitch]Row) Row {
+	shared, ok := known[&r.order[0]]
+	if !ok {
+		shared.Cells = append([]chart.Cell(nil), r.Cells...)
+		for i, c := range shared.Cells {
+			if !c.IsEmpty() {
+				shared.Cells[i].Yarn = index[c.Yarn]
+			}
+		}
+		shared.order = inOrder(shared.Cells, r.FromLeft)
+		known[&r.order[0]] = shared
+	}
+	r.Cells, r.order = shared.Cells, shared.order
+	r.Part += partOffset
+	return r
+}

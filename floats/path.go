@@ -132,3 +132,15 @@ func (w *paths) onward(i, from int, want int64) int {
 	}
 	panic("floats: the cheapest path breaks off")
 }
+
+// sum is the cost of a given set at the costs set before.
+func (w *paths) sum(set []int) int64 {
+	total := w.gap[w.shape.firstGap(set[0])] + w.gap[w.shape.lastGap(set[len(set)-1])]
+	for i, p := range set {
+		total += w.cost[p-1]
+		if i > 0 {
+			total += w.gap[w.shape.stepGap(p-set[i-1])]
+		}
+	}
+	return total
+}

@@ -1,6 +1,7 @@
 package floats
 
 import (
+	"cmp"
 	"context"
 	"slices"
 )
@@ -138,16 +139,12 @@ func (md *model) catches(sets assignment) []Catch {
 			}
 		}
 	}
-	slices.SortFunc(all, compareCatches)
+	sortCatches(all)
 	return all
 }
 
-func compareCatches(a, b Catch) int {
-	if a.Row != b.Row {
-		return a.Row - b.Row
-	}
-	if a.Stitch != b.Stitch {
-		return a.Stitch - b.Stitch
-	}
-	return a.Yarn - b.Yarn
+func sortCatches(all []Catch) {
+	slices.SortFunc(all, func(a, b Catch) int {
+		return cmp.Or(cmp.Compare(a.Row, b.Row), cmp.Compare(a.Stitch, b.Stitch), cmp.Compare(a.Yarn, b.Yarn))
+	})
 }

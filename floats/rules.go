@@ -53,6 +53,20 @@ func (r rules) feasible(count int) bool {
 	return true
 }
 
+// allows reports whether a set, ascending, is allowed.
+func (r rules) allows(set []int) bool {
+	if len(set) != r.fewest && len(set) != r.fewest+1 {
+		return false
+	}
+	for i, p := range set {
+		if i > 0 && (p-set[i-1] < r.stepMin || p-set[i-1] > r.stepMax) {
+			return false
+		}
+	}
+	return len(set) > 0 && set[0] >= r.firstMin && set[0] <= r.firstMax &&
+		set[len(set)-1] >= r.lastMin && set[len(set)-1] <= r.lastMax
+}
+
 // gaps of a set: before the first catch, between two catches a step apart, after
 // the last.
 

@@ -1,6 +1,10 @@
 package session
 
-import "fmt"
+import (
+	"fmt"
+
+	"strandwise/floats"
+)
 
 // Item is what kind of thing is knitted, as far as the length of its floats goes.
 type Item uint8
@@ -44,4 +48,10 @@ func (r *reader) item() Item {
 		return 0
 	}
 	return Item(v)
+}
+
+// Wary reports whether strands inside the item have hurt fingers and toes.
+func (i Item) Wary() bool {
+	it, ok := floats.ItemNamed(i.String())
+	return ok && it.Wary
 }

@@ -1,0 +1,251 @@
+package floats
+
+// Deviation is a piece in work where the catches made may differ from the plan.
+// Catches of a row are given by stitch in knitting order over the whole row.
+type Deviation struct {
+	Task
+	Row   int                   // index into Rows of the row to work now
+	Below []Catch               // catches made in the row below
+	Plan  func(row int) []Catch // the plan's catches of a row
+}
+
+// Adjust gives the catches of the row to work now, in order. They are the plan's,
+// but for floats where a catch made otherwise than planned in the row below stands
+// in the column of a planned one, and floats over the start whose lower catches
+// were made otherwise. Those are chosen again: the cheapest allowed set against
+// what was made below and what is planned above and beside. A float that stands in
+// every repeat is first chosen again for all repeats alike; a repeat departs alone
+// only where it would still stack. A set as good as the plan's leaves the plan's.
+//
+// It takes time linear in the stitches of the row.
+func (f *Fabric) Adjust(d Deviation) []Catch {
+	a := newAdjusting(f, d)
+	for _, fl := range a.floats {
+		a.reconsider(fl)
+	}
+	return a.result()
+}
+
+// adjusting holds one row while its floats are chosen again.
+type adjusting struct {
+	f       *Fabric
+	d       Deviation
+	price   pricing
+	floats  [][]Float // floats of the row; those alike in every repeat together
+	caught  map[Catch]bool
+	below   map[int]bool // columns with a catch made in the row below
+	strange map[int]bool // of those, the ones the plan did not have
+	above   map[int]bool // columns with a catch planned in the row above
+	shapes  shapeCache
+}
+
+func newAdjusting(f *Fabric, d Deviation) *adjusting {
+	a := &adjusting{
+		f: f, d: d, price: pricing{f, d.Method, showTable(f.Yarns)},
+		caught: map[Catch]bool{}, below: map[int]bool{}, strange: map[int]bool{}, above: map[int]bool{},
+		shapes: shapeCache{limit: d.Limit, method: d.Method, known: map[int]*shape{}},
+	}
+	for _, c := range d.Plan(d.Row) {
+		a.caught[c] = true
+	}
+	a.lookBelow()
+	if d.Row+1 < len(f.Rows) && f.comparable(d.Row+1) {
+		for _, c := range d.Plan(d.Row + 1) {
+			a.above[f.column(c)] = true
+		}
+	}
+	a.gather()
+	return a
+}
+
+func (a *adjusting) lookBelow() {
+	if a.d.Row == 0 || !a.f.comparable(a.d.Row) {
+		return
+	}
+	planned := map[Catch]bool{}
+	for _, c := range a.d.Plan(a.d.Row - 1) {
+		planned[c] = true
+	}
+	for _, c := range a.d.Below {
+		column := a.f.column(c)
+		a.below[column] = true
+		if !planned[c] {
+			a.strange[column] = true
+		}
+	}
+}
+
+// column is the column of a catch's stitch over all repeats, from 0.
+func (f *Fabric) column(c Catch) int {
+	return f.stitchAt(site{c.Row, c.Stitch - 1}).Column
+}
+
+// gather lists the floats over the limit, copies together.
+func (a *adjusting) gather() {
+	first := map[[2]int]int{} // yarn and stitch within the repeat
+	w := a.f.Rows[a.d.Row].RepeatStitches()
+	for _, fl := range a.f.RowFloats(a.d.Row, a.d.RestLimit) {
+		if fl.Length <= a.d.Limit {
+			continue
+		}
+		if fl.Kind == Within {
+			key := [2]int{fl.Yarn, (fl.Stitch - 1) % w}
+			if at, ok := first[key]; ok {
+				a.floats[at] = append(a.floats[at], fl)
+				continue
+			}
+			first[key] = len(a.floats)
+		}
+		a.floats = append(a.floats, []Float{fl})
+	}
+}
+
+// reconsider chooses the catches of a float anew where it must be.
+func (a *adjusting) reconsider(copies []Float) {
+	if fl := copies[0]; fl.Kind == OverStart && fl.Row < a.d.Row {
+		a.continueOver(fl)
+		return
+	}
+	if !a.strikes(copies, a.strange) {
+		return
+	}
+	a.choose(copies)
+	for _, fl := range copies {
+		if one := []Float{fl}; len(copies) > 1 && a.strikes(one, a.below) {
+			a.choose(one)
+		}
+	}
+}
+
+// strikes reports whether a catch of the floats stands in one of the columns.
+func (a *adjusting) strikes(copies []Float, columns map[int]bool) bool {
+	for _, fl := range copies {
+		for _, p := range a.setOf(fl) {
+			if at := a.f.siteIn(fl, p); at.row == a.d.Row && columns[a.f.stitchAt(at).Column] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// siteIn places position p (from 1) of a float; one over the start goes on into the
+// next row.
+func (f *Fabric) siteIn(fl Float, p int) site {
+	at := site{fl.Row, fl.Stitch - 1 + p - 1}
+	if n := f.Rows[fl.Row].Stitches(); fl.Kind == OverStart && at.stitch >= n {
+		return site{fl.Row + 1, at.stitch - n}
+	}
+	return at
+}
+
+// setOf is where the float is caught at present: in the row to work as decided so
+// far, above it as planned.
+func (a *adjusting) setOf(fl Float) []int {
+	var set []int
+	for p := 1; p <= fl.Length; p++ {
+		at := a.f.siteIn(fl, p)
+		c := Catch{at.row, at.stitch + 1, fl.Yarn}
+		if at.row == a.d.Row && a.caught[c] || at.row > a.d.Row && a.plannedAbove(c) {
+			set = append(set, p)
+		}
+	}
+	return set
+}
+
+func (a *adjusting) plannedAbove(c Catch) bool {
+	for _, other := range a.d.Plan(c.Row) {
+		if other == c {
+			return true
+		}
+	}
+	return false
+}
+
+// choose gives the floats, alike, the cheapest set; theirs stays when none is
+// cheaper.
+func (a *adjusting) choose(copies []Float) {
+	fl := copies[0]
+	old := a.setOf(fl)
+	a.lift(copies)
+	c := &choice{Float: fl, stand: len(copies), shape: a.shapes.of(fl.Length)}
+	w := &paths{}
+	w.set(c, a.d.Limit, a.costs(copies))
+	set, cost := w.shortest(nil)
+	if c.shape.allows(old) && w.sum(old) <= cost {
+		a.lay(copies, old)
+		return
+	}
+	best := make([]int, len(set))
+	for i, p := range set {
+		best[i] = int(p)
+	}
+	a.lay(copies, best)
+}
+
+// costs prices each position over the copies.
+func (a *adjusting) costs(copies []Float) []int64 {
+	costs := make([]int64, copies[0].Length)
+	for _, fl := range copies {
+		for p := range costs {
+			costs[p] += int64(a.costAt(a.f.siteIn(fl, p+1), fl.Yarn)) * unit
+		}
+	}
+	return costs
+}
+
+// costAt prices one catch against what is made below, planned above and beside.
+func (a *adjusting) costAt(at site, yarn int) int {
+	points := a.price.catch(at, yarn)
+	if at.row != a.d.Row {
+		return points
+	}
+	column := a.f.stitchAt(at).Column
+	for step := -1; step <= 1; step++ {
+		weight := weightNear
+		if step == 0 {
+			weight = weightStack
+		}
+		if a.below[column+step] {
+			points += weight
+		}
+		if a.above[column+step] {
+			points += weight
+		}
+	}
+	for y := range a.f.Yarns {
+		if a.caught[Catch{at.row, at.stitch + 1, y}] {
+			points += weightTwice
+		}
+	}
+	return points
+}
+
+func (a *adjusting) lift(copies []Float) {
+	for _, fl := range copies {
+		for p := 1; p <= fl.Length; p++ {
+			at := a.f.siteIn(fl, p)
+			delete(a.caught, Catch{at.row, at.stitch + 1, fl.Yarn})
+		}
+	}
+}
+
+// lay puts a set on the copies, as far as it lies in the row to work.
+func (a *adjusting) lay(copies []Float, set []int) {
+	for _, fl := range copies {
+		for _, p := range set {
+			if at := a.f.siteIn(fl, p); at.row == a.d.Row {
+				a.caught[Catch{at.row, at.stitch + 1, fl.Yarn}] = true
+			}
+		}
+	}
+}
+
+func (a *adjusting) result() []Catch {
+	var all []Catch
+	for c := range a.caught {
+		all = append(all, c)
+	}
+	sortCatches(all)
+	return all
+}

@@ -1,0 +1,131 @@
+package session
+
+import (
+	"fmt"
+
+	"strandwise/floats"
+)
+
+// RowNote is something to know about one row, in plain words.
+type RowNote struct {
+	Kind string // what it is about: over-start, rest, across, cut, rejoin, edge, shared
+	Text string
+}
+
+// notes tells of yarns that run over the start or wait at the edge, in order of
+// yarns. Only what the knitter acts on is told.
+func (p *Piece) notes(row int) []RowNote {
+	f, rest := p.Layout.Fabric, p.State.Setup.RestLimit
+	var notes []RowNote
+	for _, fl := range f.RowFloats(row-1, rest) {
+		notes = append(notes, p.floatNote(row, fl)...)
+	}
+	for _, r := range f.RowRests(row-1, rest) {
+		notes = append(notes, p.restNote(row, r)...)
+	}
+	if row > 1 {
+		notes = append(notes, p.rejoins(row)...)
+	}
+	if row < p.Rows() {
+		notes = append(notes, p.leaves(row)...)
+	}
+	return append(notes, p.sharedNote(row)...)
+}
+
+// floatNote speaks of floats over the limit that a look at this row alone does not
+// show.
+func (p *Piece) floatNote(row int, fl floats.Float) []RowNote {
+	if fl.Length <= p.State.SegmentAt(row).Limit {
+		return nil
+	}
+	name := p.yarnName(fl.Yarn)
+	switch fl.Kind {
+	case floats.OverStart:
+		return []RowNote{{"over-start", p.overStart(row, fl, name)}}
+	case floats.ToEdge:
+		return []RowNote{{"edge", fmt.Sprintf("%s runs %s to the edge and waits there", name, plural(fl.Length, "stitch"))}}
+	case floats.FromEdge:
+		return []RowNote{{"edge", fmt.Sprintf("%s comes from the edge, %s to its first", name, plural(fl.Length, "stitch"))}}
+	}
+	return nil
+}
+
+// overStart says in plain words how a float goes over the start of the round.
+func (p *Piece) overStart(row int, fl floats.Float, name string) string {
+	lower := fl.Row + 1
+	here := min(fl.Length, p.Row(lower).Stitches()-fl.Stitch+1)
+	there := fl.Length - here
+	switch {
+	case there == 0:
+		return fmt.Sprintf("%s runs on to the start of the next round: %d stitches, over the limit", name, fl.Length)
+	case lower == row:
+		return fmt.Sprintf("%s runs over the start of the round: %d stitches here and %d of round %d are %d together",
+			name, here, there, row+1, fl.Length)
+	case fl.Row+1 == row-1:
+		return fmt.Sprintf("%s comes over the start from round %d: %d stitches there and %d here are %d together",
+			name, lower, here, there, fl.Length)
+	}
+	return fmt.Sprintf("%s comes from the start of the round: %d stitches to its first", name, fl.Length)
+}
+
+// restNote speaks of a yarn that waits through this row.
+func (p *Piece) restNote(row int, r floats.Rest) []RowNote {
+	name, next := p.yarnName(r.Yarn), r.ToRow+2
+	switch {
+	case r.Cut:
+		return nil
+	case r.Across && r.ToRow == row-1:
+		return []RowNote{{"across", fmt.Sprintf(
+			"%s waits at the wrong edge for row %d: carry it behind this whole row, or cut and rejoin it, or slide the stitches to the other tip and skip turning",
+			name, next)}}
+	case (row-1-r.FromRow)%2 == 0:
+		return []RowNote{{"rest", fmt.Sprintf(
+			"%s waits at the edge until %s %d: before the first stitch lay it over the working yarn", name, p.rowWord(), next)}}
+	}
+	return nil
+}
+
+// leaves tells of yarns to cut after this row.
+func (p *Piece) leaves(row int) []RowNote {
+	var notes []RowNote
+	for _, r := range p.Layout.Fabric.RowRests(row, p.State.Setup.RestLimit) {
+		if r.Cut && r.FromRow == row {
+			notes = append(notes, RowNote{"cut", fmt.Sprintf("after this %s cut %s: it rests for %d; rejoin it in %s %d",
+				p.rowWord(), p.yarnName(r.Yarn), r.ToRow-r.FromRow+1, p.rowWord(), r.ToRow+2)})
+		}
+	}
+	return notes
+}
+
+// rejoins tells of yarns that were cut and come back in this row.
+func (p *Piece) rejoins(row int) []RowNote {
+	var notes []RowNote
+	for _, r := range p.Layout.Fabric.RowRests(row-2, p.State.Setup.RestLimit) {
+		if r.Cut && r.ToRow == row-2 {
+			notes = append(notes, RowNote{"rejoin", fmt.Sprintf("rejoin %s in this %s", p.yarnName(r.Yarn), p.rowWord())})
+		}
+	}
+	return notes
+}
+
+// sharedNote tells where a third yarn of the row goes.
+func (p *Piece) sharedNote(row int) []RowNote {
+	var notes []RowNote
+	for _, s := range p.Seats(row) {
+		if s.Shares {
+			notes = append(notes, RowNote{"shared", fmt.Sprintf("%s is the third yarn: it shares the %s; keep one order from top to bottom",
+				p.yarnName(s.Yarn), s.Place)})
+		}
+	}
+	return notes
+}
+
+func (p *Piece) yarnName(yarn int) string { return p.Layout.Fabric.Yarns[yarn].Name }
+
+// rowWord is what a row of the piece is called.
+func (p *Piece) rowWord() string {
+	if p.Layout.Fabric.Flat {
+		return "row"
+	}
+	return "round"
+}

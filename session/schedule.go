@@ -1,0 +1,93 @@
+package session
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+
+	"strandwise/floats"
+)
+
+// Schedule is a plan by row: what is kept of it between steps.
+type Schedule struct {
+	Limit  int
+	Method floats.Method
+	Score  int
+	Bound  int
+	rows   [][]Mark // index 0 is row 1
+}
+
+// NewSchedule sorts a plan by row. Rows is the number of rows of the piece.
+func NewSchedule(p *floats.Plan, rows int) *Schedule {
+	s := &Schedule{Limit: p.Limit, Method: p.Method, Score: p.Score, Bound: p.Bound, rows: make([][]Mark, rows)}
+	for _, c := range p.Catches {
+		s.rows[c.Row] = append(s.rows[c.Row], Mark{c.Stitch, c.Yarn})
+	}
+	return s
+}
+
+// Proven reports whether no allowed plan scores lower.
+func (s *Schedule) Proven() bool { return s.Score == s.Bound }
+
+// Row gives the planned catches of a row, from 1, in knitting order.
+func (s *Schedule) Row(row int) []Mark {
+	if row < 1 || row > len(s.rows) {
+		return nil
+	}
+	return s.rows[row-1]
+}
+
+// Rows is the number of rows.
+func (s *Schedule) Rows() int { return len(s.rows) }
+
+// scheduleVersion changes whenever the planner may plan the same piece otherwise or
+// the bytes below change: plans kept before are then made anew.
+const scheduleVersion = 1
+
+// Bytes is the schedule as it is kept; ReadSchedule is the inverse.
+func (s *Schedule) Bytes() []byte {
+	b := appendInt(nil, scheduleVersion)
+	b = appendInt(appendInt(b, s.Limit), int(s.Method))
+	b = appendInt(appendInt(b, s.Score), s.Bound)
+	b = appendInt(b, len(s.rows))
+	for _, marks := range s.rows {
+		b = appendMarks(b, marks)
+	}
+	return b
+}
+
+// ReadSchedule reads a schedule that was kept, or reports false when the bytes are
+// not one: then the plan is to be made anew.
+func ReadSchedule(b []byte) (*Schedule, bool) {
+	r := &reader{b: b}
+	if r.int() != scheduleVersion {
+		return nil, false
+	}
+	s := &Schedule{Limit: r.int(), Method: floats.Method(r.int()), Score: r.int(), Bound: r.int()}
+	s.rows = make([][]Mark, r.count(1))
+	arena := make([]Mark, 0, len(b))
+	for i := range s.rows {
+		s.rows[i] = r.marks(&arena)
+	}
+	if r.fault != "" || r.at < len(b) || s.Method > floats.Twist {
+		return nil, false
+	}
+	return s, true
+}
+
+// PlanKey is the digest of all that the plan in force is made from: the parts of
+// every segment, and how the piece is worked.
+func (s *State) PlanKey() [32]byte {
+	b := appendInt([]byte("plan"), scheduleVersion)
+	for _, seg := range s.Segments {
+		b = appendParts(appendInt(b, seg.From), seg.Parts)
+	}
+	b = appendInt(appendInt(b, s.Setup.Limit), s.Setup.RestLimit)
+	b = appendFlags(b, s.Setup.Flat, s.Setup.Mirror)
+	b = binary.AppendUvarint(b, uint64(s.Setup.FloatMethod()))
+	return sha256.Sum256(b)
+}
+
+// Task is what the plan in force is made for.
+func (s *State) Task() floats.Task {
+	return floats.Task{Limit: s.Setup.Limit, Method: s.Setup.FloatMethod(), RestLimit: s.Setup.RestLimit}
+}

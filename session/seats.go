@@ -1,0 +1,145 @@
+package session
+
+import (
+	"cmp"
+	"slices"
+
+	"strandwise/floats"
+	"strandwise/session/hold"
+)
+
+// Seat is where a yarn sits in the hand while a row is worked.
+type Seat struct {
+	Yarn     int // index into the fabric's yarns
+	Place    hold.Place
+	Dominant bool // carried below: its stitches stand out
+	Shares   bool // a third yarn, sharing the place with another
+}
+
+// seating is which yarn has which slot in a row: slot 0 is the dominant place. A
+// yarn of a row that is in no slot shares one.
+type seating struct {
+	slot  [2]int // yarn, or -1
+	third []int  // yarns beyond two, the more used first
+	share int    // the slot they share: that of the yarn used less
+}
+
+var empty = seating{slot: [2]int{-1, -1}}
+
+// Seats tells where the yarns of a row sit, the dominant one first. A row of one
+// yarn has one seat. Rows count from 1.
+//
+// The pattern yarn takes the dominant place unless the knitter asked for the
+// background, or one yarn, to have it. Of two yarns of one role the one that was in
+// the row below keeps its place; else the one with more stitches is the background.
+// A third yarn shares the place of the yarn used least besides it.
+func (p *Piece) Seats(row int) []Seat {
+	s := p.seated(row)
+	grip := p.State.GripAt(row)
+	h, _ := hold.ParseHold(grip.Hold)
+	c, _ := hold.ParseCarry(grip.Carry)
+	places := hold.Places(h, c, p.State.Setup.Mirror)
+	var seats []Seat
+	for i, y := range s.slot {
+		if y >= 0 {
+			seats = append(seats, Seat{Yarn: y, Place: places[min(i, len(places)-1)], Dominant: i == 0 && len(places) > 1})
+		}
+	}
+	for _, y := range s.third {
+		seats = append(seats, Seat{Yarn: y, Place: places[min(s.share, len(places)-1)], Shares: len(places) > 1})
+	}
+	return seats
+}
+
+func (p *Piece) seated(row int) seating {
+	for len(p.seats) < row {
+		below := empty
+		if n := len(p.seats); n > 0 {
+			below = p.seats[n-1]
+		}
+		p.seats = append(p.seats, p.seat(len(p.seats)+1, below))
+	}
+	return p.seats[row-1]
+}
+
+// seat gives the yarns of a row their slots, from those of the row below.
+func (p *Piece) seat(row int, below seating) seating {
+	yarns := byUse(p.Row(row))
+	s := empty
+	if len(yarns) == 1 {
+		at := slices.Index(below.slot[:], yarns[0])
+		if at < 0 {
+			at = p.slotAlone(row, yarns[0])
+		}
+		s.slot[at] = yarns[0]
+		return s
+	}
+	first, second := yarns[0], yarns[1]
+	at := p.slotOf(row, first, second, below)
+	s.slot[at], s.slot[1-at] = first, second
+	s.third, s.share = yarns[2:], 1-at
+	return s
+}
+
+func (p *Piece) slotAlone(row, yarn int) int {
+	if p.wantsDominant(row, yarn) {
+		return 0
+	}
+	return 1
+}
+
+// slotOf gives the slot of first, the more used of two yarns.
+func (p *Piece) slotOf(row, first, second int, below seating) int {
+	a, b := p.wantsDominant(row, first), p.wantsDominant(row, second)
+	switch {
+	case a && !b:
+		return 0
+	case b && !a:
+		return 1
+	}
+	if at := slices.Index(below.slot[:], first); at >= 0 && below.slot[1-at] != first {
+		return at
+	}
+	if at := slices.Index(below.slot[:], second); at >= 0 {
+		return 1 - at
+	}
+	if p.State.GripAt(row).Dominant == DominantBackground {
+		return 0
+	}
+	return 1 // the more used is the background
+}
+
+// wantsDominant reports whether a yarn's role gives it the dominant place.
+func (p *Piece) wantsDominant(row, yarn int) bool {
+	background := p.Layout.backgrounds(p.Row(row).Part)[yarn]
+	switch word := p.State.GripAt(row).Dominant; word {
+	case DominantPattern, "":
+		return !background
+	case DominantBackground:
+		return background
+	default:
+		if named := p.Layout.Fabric.Yarn([]rune(word)[0]); usedIn(p.Row(row), named) {
+			return yarn == named
+		}
+		return !background
+	}
+}
+
+func usedIn(r *floats.Row, yarn int) bool {
+	return slices.ContainsFunc(r.InOrder(), func(s floats.Stitch) bool { return s.Yarn == yarn })
+}
+
+// byUse lists the yarns of a row, the most used first; of two level the one worked
+// first.
+func byUse(r *floats.Row) []int {
+	var yarns []int
+	count := map[int]int{}
+	for _, s := range r.InOrder() {
+		if count[s.Yarn] == 0 {
+			yarns = append(yarns, s.Yarn)
+		}
+		count[s.Yarn]++
+	}
+	slices.SortStableFunc(yarns, func(a, b int) int { return cmp.Compare(count[b], count[a]) })
+	return yarns
+}

@@ -1,0 +1,178 @@
+package session
+
+import (
+	"strandwise/chart"
+	"strandwise/floats"
+	"strandwise/session/hold"
+)
+
+// SheetMotion is the motion that makes some of a row's catches.
+type SheetMotion struct {
+	hold.Motion
+	Yarns []int      // the yarns it catches in this row, in order of their first catch
+	Known bool       // it was shown in knownAfter rows before: the short form will do
+	Sense hold.Sense // of a twist: the sense of the first in the row, to alternate from
+	Apart bool       // both yarns share a place, so it is made one at a time
+}
+
+// knownAfter is the number of rows after which a motion is taken for known: our
+// choice.
+const knownAfter = 3
+
+// motions gives the motions of a row in the order in which they are first needed.
+func (p *Piece) motions(row int, s *Sheet) []SheetMotion {
+	var motions []SheetMotion
+	catches := s.Catches
+	for _, d := range s.Differ {
+		catches = append(catches[:len(catches):len(catches)], d.Also...)
+	}
+	for _, c := range catches {
+		m := p.motionFor(row, s.Order[c.Stitch-1].Yarn, c.Yarn)
+		motions = join(motions, m)
+	}
+	for i := range motions {
+		motions[i].Known = p.knows(row, motions[i].Carried)
+		if motions[i].Method == hold.Twist {
+			motions[i].Sense = p.twistSense(row, motions[i].Yarns[0])
+		}
+	}
+	return motions
+}
+
+// join adds a motion, or its yarn to the same motion.
+func join(motions []SheetMotion, m SheetMotion) []SheetMotion {
+	for i := range motions {
+		if motions[i].Carried == m.Carried && motions[i].Apart == m.Apart {
+			for _, y := range motions[i].Yarns {
+				if y == m.Yarns[0] {
+					return motions
+				}
+			}
+			motions[i].Yarns = append(motions[i].Yarns, m.Yarns[0])
+			return motions
+		}
+	}
+	return append(motions, m)
+}
+
+// motionFor finds how one yarn is caught while another is worked. Where a third
+// yarn shares the place of the working one no motion of the hold parts them, so it
+// is made as with one yarn at a time.
+func (p *Piece) motionFor(row, working, carried int) SheetMotion {
+	grip, mirror := p.State.GripAt(row), p.State.Setup.Mirror
+	h, c, m := grip.words()
+	side := hold.KnitSide
+	if p.Row(row).WrongSide {
+		side = hold.PurlSide
+	}
+	place, workingPlace := p.placeOf(row, carried), p.placeOf(row, working)
+	apart := place == workingPlace && c == hold.Parallel
+	if apart {
+		h, place = hold.OneAtATime, hold.FromAbove
+	}
+	motion, err := hold.Find(h, c, side, m, place, mirror)
+	if err != nil {
+		panic("session: the seats name a place without a motion: " + err.Error())
+	}
+	return SheetMotion{Motion: motion, Yarns: []int{carried}, Apart: apart}
+}
+
+// words reads the grip's words, which were checked when it was logged.
+func (g Grip) words() (hold.Hold, hold.Carry, hold.Method) {
+	h, _ := hold.ParseHold(g.Hold)
+	c, _ := hold.ParseCarry(g.Carry)
+	m, _ := hold.ParseMethod(g.Method)
+	return h, c, m
+}
+
+// placeOf is where a yarn sits in a row. A yarn carried behind a row it is not
+// worked in sits where the row's own yarn does not.
+func (p *Piece) placeOf(row, yarn int) hold.Place {
+	seats := p.Seats(row)
+	for _, s := range seats {
+		if s.Yarn == yarn {
+			return s.Place
+		}
+	}
+	h, c, _ := p.State.GripAt(row).words()
+	for _, place := range hold.Places(h, c, p.State.Setup.Mirror) {
+		if len(seats) > 0 && place != seats[0].Place {
+			return place
+		}
+	}
+	return hold.SameSide
+}
+
+// knows reports whether a catch of a yarn in this place was shown in enough rows
+// before, with the hold, method and side of this row.
+func (p *Piece) knows(row int, place hold.Place) bool {
+	grip, side, seen := p.State.GripAt(row), p.Row(row).WrongSide, 0
+	for r := min(row-1, p.State.Row); r >= 1 && seen < knownAfter; r-- {
+		if p.State.GripAt(r) != grip || p.Row(r).WrongSide != side {
+			continue
+		}
+		for _, m := range p.State.DoneRow(r).Shown {
+			if p.placeOf(r, m.Yarn) == place {
+				seen++
+				break
+			}
+		}
+	}
+	return seen >= knownAfter
+}
+
+// Turns adds up the crossings of all finished rows, each pair of yarns by itself.
+// It takes time linear in the stitches knitted.
+func (p *Piece) Turns() *hold.Turns {
+	t := &hold.Turns{}
+	for row := 1; row <= p.State.Row; row++ {
+		p.turn(t, row, p.State.DoneRow(row).Used)
+	}
+	return t
+}
+
+// turn adds the crossings of one row.
+func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
+	r := p.Row(row)
+	_, carry, _ := p.State.GripAt(row).words()
+	next := 0
+	last := chart.NoYarn
+	for rep := range r.Repeats {
+		for i, st := range r.InOrder() {
+			at := rep*r.RepeatStitches() + i + 1
+			for ; next < len(used) && used[next].Stitch <= at; next++ {
+				if used[next].Yarn != st.Yarn {
+					t.Catch(st.Yarn, used[next].Yarn, p.motionFor(row, st.Yarn, used[next].Yarn).Motion)
+				}
+			}
+			if st.Yarn != last {
+				t.Use(carry, st.Yarn)
+				last = st.Yarn
+			}
+		}
+	}
+}
+
+// turning reports whether the strands of the piece turn about each other at all: a
+// parallel carry with weaves leaves them as they were.
+func (p *Piece) turning() bool {
+	for _, g := range p.State.Grips {
+		if _, c, _ := g.words(); c == hold.Rotating || g.FloatMethod() == floats.Twist {
+			return true
+		}
+	}
+	return false
+}
+
+// twistSense is the sense of the first twist of a row that keeps the turns low.
+func (p *Piece) twistSense(row, carried int) hold.Sense {
+	if row != p.State.Row+1 {
+		return hold.Under
+	}
+	for _, s := range p.Seats(row) {
+		if s.Yarn != carried {
+			return p.Turns().NextSense(s.Yarn, carried)
+		}
+	}
+	return hold.Under
+}
