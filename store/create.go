@@ -85,20 +85,26 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 	if _, err := io.ReadFull(s.options.Random, id); err != nil {
 		return err
 	}
-	values := []struct{ key, value []byte }{
-		{metaSchema, []byte(strconv.Itoa(schema))},
-		{metaID, []byte(hex.EncodeToString(id))},
-		{metaCreated, []byte(s.options.Now().Format(time.RFC3339))},
-		{metaWriter, []byte(s.options.Writer)},
-		{metaSummary, summary{txid: uint64(btx.ID())}.encode()},
+	values := []struct {
+		key   []byte
+		value string
+	}{
+		{metaSchema, strconv.Itoa(schema)},
+		{metaID, hex.EncodeToString(id)},
+		{metaCreated, s.options.Now().Format(time.RFC3339)},
+		{metaWriter, s.options.Writer[:min(len(s.options.Writer), longestWriter)]},
 	}
+	meta := btx.Bucket(bucketMeta)
 	for _, v := range values {
-		if err := btx.Bucket(bucketMeta).Put(v.key, v.value); err != nil {
+		if err := meta.Put(v.key, seal(v.key, v.value)); err != nil {
 			return err
 		}
 	}
-	return nil
+	return meta.Put(metaSummary, summary{txid: uint64(btx.ID())}.encode())
 }
+
+// longestWriter keeps the bucket meta small enough to lie inside the root page.
+const longestWriter = 200
 
 // tempFile makes an empty file beside a path, for its owner only.
 func tempFile(path string) (string, error) {

@@ -20,10 +20,16 @@ type remains struct {
 	uid    UID
 	id     PieceID // the highest number a head gave it; 0 when no head was found
 	tail   Mark    // the furthest end a head promised
-	info   []byte
-	named  bool // an info was found
-	sure   bool // the tail is the one the store promises now
+	crc    uint32  // of the info that the same head promised
+	sure   bool    // the head is the one the store has now
+	infos  []foundInfo
 	events map[uint64][]found
+}
+
+// foundInfo is one info with its checksum right.
+type foundInfo struct {
+	info []byte
+	crc  uint32
 }
 
 // harvest gathers whatever vouches for itself from the pages of damaged files:
@@ -89,8 +95,9 @@ func (h *harvest) element(e element) {
 		h.head(head)
 		return
 	}
-	if info, uid, _, ok := decodeInfo(e.value); ok && bytes.Equal(e.key, keyInfo) {
-		h.info(uid, info)
+	if info, uid, crc, ok := decodeInfo(e.value); ok && bytes.Equal(e.key, keyInfo) {
+		r := h.of(uid)
+		r.infos = append(r.infos, foundInfo{bytes.Clone(info), crc})
 		return
 	}
 	if len(e.key) == len(Hash{}) && sha256.Sum256(e.value) == [32]byte(e.key) {
@@ -116,22 +123,28 @@ func (h *harvest) event(e rawEvent) {
 	r.events[e.seq] = append(r.events[e.seq], found{e, h.backup})
 }
 
-// head keeps the furthest end. Heads of backups are older by nature, and a head
-// of the store itself is never overruled by one.
+// head keeps the furthest end. What the store itself promises is put over it
+// later, when it still can promise.
 func (h *harvest) head(head pieceHead) {
 	r := h.of(head.uid)
 	r.id = max(r.id, head.id)
-	if head.tail.Seq > r.tail.Seq {
-		r.tail = head.tail
+	if head.tail.Seq > r.tail.Seq || r.crc == 0 {
+		r.tail, r.crc = head.tail, head.info
 	}
 }
 
-// info keeps the first info found: the store is read before its backups, and they
-// the newest first.
-func (h *harvest) info(uid UID, info []byte) {
-	if r := h.of(uid); !r.named {
-		r.info, r.named = bytes.Clone(info), true
+// info is the one the head promised, else the first found: the store is read
+// before its backups, and they the newest first. ok is false when none was found.
+func (r *remains) info() (info []byte, ok bool) {
+	for _, f := range r.infos {
+		if f.crc == r.crc {
+			return f.info, true
+		}
 	}
+	if len(r.infos) == 0 {
+		return nil, false
+	}
+	return r.infos[0].info, true
 }
 
 // sorted lists what was found, in the order the pieces were made as far as known.

@@ -137,3 +137,15 @@ func find(heads []pieceHead, id PieceID) (int, bool) {
 		return 0
 	})
 }
+
+// seal adds its CRC to a value of the bucket meta.
+func seal(k []byte, v string) []byte { return big.AppendUint32([]byte(v), sumOf(k, []byte(v))) }
+
+// unseal takes the CRC off; ok is false when it does not hold.
+func unseal(k, sealed []byte) (v string, ok bool) {
+	n := len(sealed) - 4
+	if n < 0 || sumOf(k, sealed[:n]) != big.Uint32(sealed[n:]) {
+		return "", false
+	}
+	return string(sealed[:n]), true
+}

@@ -54,7 +54,7 @@ func decodeHeader(page []byte) (h header, ok bool) {
 // look is what can be known of a file from its headers and its size.
 type look struct {
 	header
-	oneBad bool     // one of the two headers cannot be trusted
+	oneBad bool     // one of the two headers cannot be trusted, or is an old one
 	freed  []uint64 // pages the free list names, rising; only when asked for
 }
 
@@ -74,7 +74,8 @@ func lookAt(f io.ReaderAt, size int64, wantFree bool) (*look, error) {
 	}
 	a, okA := decodeHeader(pages[:pageSize])
 	b, okB := decodeHeader(pages[pageSize:])
-	l := &look{header: a, oneBad: okA != okB}
+	// The headers are written in turn, so their numbers follow each other.
+	l := &look{header: a, oneBad: okA != okB || (a.txid+1 != b.txid && b.txid+1 != a.txid)}
 	switch {
 	case !okA && !okB:
 		return nil, neitherHeader(f, pages[:n], size)

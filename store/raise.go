@@ -63,7 +63,7 @@ func (s *Store) climb(tx *Tx, have int) error {
 		}
 	}
 	meta := tx.btx.Bucket(bucketMeta)
-	if err := meta.Put(metaSchema, []byte(strconv.Itoa(schema))); err != nil {
+	if err := meta.Put(metaSchema, seal(metaSchema, strconv.Itoa(schema))); err != nil {
 		return err
 	}
 	sum, ok := decodeSummary(meta.Get(metaSummary))

@@ -74,7 +74,7 @@ func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []setting
 	if err != nil {
 		return nil, nil, err
 	}
-	h.backup = true
+	h.backup = true // while the backups are read; what they tell of the end is older
 	for _, b := range slices.Backward(backups) {
 		if err := ctx.Err(); err != nil {
 			return nil, nil, err
@@ -106,7 +106,7 @@ func (s *Store) promises(ctx context.Context, h *harvest) bool {
 	}
 	for _, head := range heads {
 		r := h.of(head.uid)
-		r.id, r.tail, r.sure = head.id, head.tail, true
+		r.id, r.tail, r.crc, r.sure = head.id, head.tail, head.info, true
 	}
 	return true
 }
@@ -185,9 +185,10 @@ func sow(tx *Tx, h *harvest, settings []setting, done *Salvaged) error {
 
 // sowPiece makes one piece, with a lost record wherever an event is missing.
 func sowPiece(tx *Tx, r *remains) (SalvagedPiece, error) {
-	p := SalvagedPiece{UID: r.uid, Info: r.info, InfoLost: !r.named}
+	info, known := r.info()
+	p := SalvagedPiece{UID: r.uid, Info: info, InfoLost: !known}
 	var err error
-	if p.ID, err = tx.newPiece(r.uid, r.info); err != nil {
+	if p.ID, err = tx.newPiece(r.uid, info); err != nil {
 		return p, err
 	}
 	for i, f := range r.chain() {

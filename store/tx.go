@@ -82,9 +82,10 @@ func (tx *Tx) identify() error {
 	if meta.Root() != 0 {
 		return damaged("the root page does not hold what it should")
 	}
-	have, err := strconv.Atoi(string(meta.Get(metaSchema)))
+	number, ok := unseal(metaSchema, meta.Get(metaSchema))
+	have, err := strconv.Atoi(number)
 	switch {
-	case err != nil || have < 0:
+	case !ok || err != nil || have < 0:
 		return damaged("the schema number cannot be read")
 	case have > schema:
 		return newer(have)
@@ -92,6 +93,25 @@ func (tx *Tx) identify() error {
 		return &olderError{have}
 	}
 	return nil
+}
+
+// Origin tells where and when the store was made.
+type Origin struct {
+	ID      string // random, 32 hexadecimal digits
+	Created string // RFC 3339
+	Writer  string // the version of the program that made it
+}
+
+// Origin reads it.
+func (tx *Tx) Origin() (Origin, error) {
+	meta := tx.btx.Bucket(bucketMeta)
+	id, okID := unseal(metaID, meta.Get(metaID))
+	created, okCreated := unseal(metaCreated, meta.Get(metaCreated))
+	writer, okWriter := unseal(metaWriter, meta.Get(metaWriter))
+	if !okID || !okCreated || !okWriter {
+		return Origin{}, damaged("what is known of the store's making does not match its checksum")
+	}
+	return Origin{ID: id, Created: created, Writer: writer}, nil
 }
 
 // newer is the refusal of a store from a later version.

@@ -78,7 +78,7 @@ func (v *verifier) run() error {
 	if err != nil {
 		return err
 	}
-	for _, part := range []func() error{v.pieces, v.charts, v.settings, v.cache, v.pages} {
+	for _, part := range []func() error{v.origin, v.pieces, v.charts, v.settings, v.cache, v.pages} {
 		if err := part(); err != nil {
 			v.note(err)
 		}
@@ -97,6 +97,12 @@ func (v *verifier) note(err error) {
 	if !slices.ContainsFunc(v.problems, same) {
 		v.problems = append(v.problems, p)
 	}
+}
+
+// origin reads what is known of the store's making.
+func (v *verifier) origin() error {
+	_, err := v.tx.Origin()
+	return err
 }
 
 // pieces reads every piece and its log, and makes sure that none is there without
