@@ -13,6 +13,7 @@ type globalFlags struct {
 	set *pflag.FlagSet // to see which were given
 
 	store  string
+	piece  string
 	color  string
 	plain  bool
 	json   bool
@@ -26,6 +27,7 @@ type globalFlags struct {
 func (g *globalFlags) add(set *pflag.FlagSet) {
 	g.set = set
 	set.StringVar(&g.store, "store", "", "`PATH` of the store (default: pieces.store in the user's data folder)")
+	set.StringVar(&g.piece, "piece", "", "`NAME` of the piece (default: the one chosen last, or the only one)")
 	g.color = paint.Auto
 	set.Var(oneOf(&g.color, paint.Auto, paint.Always, paint.Never), "color", "when to use colour: `auto|always|never`")
 	set.BoolVar(&g.plain, "plain", false, "plain sentences for a screen reader: no boxes, columns, redraw or colour")

@@ -44,6 +44,10 @@ var settings = []setting{
 		from: []variable{{name: "STRANDWISE_STORE"}},
 	},
 	{
+		key: pieceKey, meaning: "which piece the commands are about", flag: "piece",
+		from: []variable{{name: "STRANDWISE_PIECE"}},
+	},
+	{
 		key: "color", meaning: "when to use colour", fallback: paint.Auto, flag: "color",
 		from:  []variable{{name: "STRANDWISE_COLOR"}, {"NO_COLOR", func(string) string { return paint.Never }}},
 		words: []string{paint.Auto, paint.Always, paint.Never},

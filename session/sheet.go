@@ -56,9 +56,9 @@ type Run struct {
 
 // SheetCatch is a catch as a row shows it.
 type SheetCatch struct {
-	Stitch int // in the repeat, from 1
-	InRun  int // in its run, from 1
-	Yarn   int // the yarn caught
+	Stitch int  // in the repeat, from 1
+	InRun  int  // in its run, from 1
+	Yarn   int  // the yarn caught
 	Moved  bool // not where the plan had it
 }
 
@@ -80,9 +80,9 @@ type Shaping struct {
 // Strips are the row and the row below as the chart shows them: index 0 is column 1,
 // the rightmost.
 type Strips struct {
-	Row, Below           []chart.Cell
-	Caught, CaughtBelow  []bool // by column of the repeat: a catch stands there
-	BelowFits            bool   // both rows have the same repeat, so columns match
+	Row, Below          []chart.Cell
+	Caught, CaughtBelow []bool // by column of the repeat: a catch stands there
+	BelowFits           bool   // both rows have the same repeat, so columns match
 }
 
 // Sheet tells all about a row. Rows count from 1 and are at most Rows; a finished

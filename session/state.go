@@ -165,3 +165,7 @@ func (s *State) lowerSegments() {
 	}
 	s.Segments = append(s.Segments[:keep], newest)
 }
+
+// Records gives the log the state was folded from, for adding to it and folding
+// again. The caller must not write into it.
+func (s *State) Records() []Record { return s.records[:len(s.records):len(s.records)] }

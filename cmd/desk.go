@@ -1,0 +1,261 @@
+package cmd
+
+import (
+	"context"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+
+	"strandwise/chart"
+	"strandwise/floats"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// pieceInfo is what the store keeps beside a piece's log, so that a list of pieces
+// need not read every log. It says nothing the log does not.
+type pieceInfo struct {
+	Name     string    `json:"name"`
+	Row      int       `json:"row"` // finished rows
+	Of       int       `json:"of"`
+	At       time.Time `json:"at"` // of the newest event
+	BoundOff bool      `json:"bound_off"`
+}
+
+// atHand is a piece taken from the store: its number there, its log folded, laid out
+// and planned.
+type atHand struct {
+	*session.Piece
+	id       store.PieceID
+	warnings []store.Warning
+}
+
+// pieceKey is the setting of which piece the commands are about.
+const pieceKey = "piece"
+
+// currentPiece names the piece the commands are about; empty when none was chosen.
+func (a *app) currentPiece() (string, error) {
+	v, err := a.settings.get(pieceKey)
+	return v.text, err
+}
+
+// take reads the current piece. Nothing is written: a plan that is not kept yet is
+// made for this run only.
+func (a *app) take(ctx context.Context) (*atHand, error) {
+	s, err := a.openStore()
+	if err != nil {
+		return nil, err
+	}
+	name, err := a.currentPiece()
+	if err != nil {
+		return nil, err
+	}
+	var p *atHand
+	err = s.View(ctx, func(tx *store.Tx) error {
+		p, err = open(tx, name)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	a.warn(p.warnings)
+	return p, a.plan(ctx, p)
+}
+
+// change logs what decide makes of the current piece, all in one transaction:
+// fold, decide, check, append. It returns the piece as it is afterwards. A plan that
+// is not kept yet is made before, while the store is free.
+func (a *app) change(ctx context.Context, decide func(*atHand) ([]session.Event, error)) (*atHand, error) {
+	s, err := a.openStore()
+	if err != nil {
+		return nil, err
+	}
+	name, err := a.currentPiece()
+	if err != nil {
+		return nil, err
+	}
+	var p *atHand
+	try := func(plan *session.Schedule) error {
+		return a.commit(func() error {
+			return s.Update(ctx, func(tx *store.Tx) error {
+				p, err = a.append(tx, name, plan, decide)
+				return err
+			})
+		})
+	}
+	err = try(nil)
+	if needed := (*unplanned)(nil); errors.As(err, &needed) {
+		if err = a.plan(ctx, needed.piece); err == nil {
+			err = try(needed.piece.Schedule)
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	a.warn(p.warnings)
+	a.daily(ctx, s)
+	return p, a.plan(ctx, p)
+}
+
+// unplanned tells that a piece has no plan in the store.
+type unplanned struct{ piece *atHand }
+
+func (e *unplanned) Error() string { return "the plan of the piece is not made yet" }
+
+func (a *app) append(tx *store.Tx, name string, plan *session.Schedule, decide func(*atHand) ([]session.Event, error)) (*atHand, error) {
+	p, err := open(tx, name)
+	if err != nil {
+		return nil, err
+	}
+	if p.Schedule == nil {
+		if plan == nil {
+			return nil, &unplanned{p}
+		}
+		p.Schedule = plan
+		if err := tx.PutCache(planName(p.State), plan.Bytes()); err != nil {
+			return nil, err
+		}
+	}
+	events, err := decide(p)
+	if err != nil {
+		return nil, err
+	}
+	if err := a.log(tx, p, events); err != nil {
+		return nil, err
+	}
+	return reopen(tx, p)
+}
+
+// log appends events one by one, each checked against the state the one before
+// leaves.
+func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
+	records := p.State.Records()
+	for _, e := range events {
+		if err := p.State.Check(e); err != nil {
+			return err
+		}
+		kind, payload := session.Encode(e)
+		at := a.env.Now()
+		seq, err := tx.Append(p.id, store.Record{Kind: kind, Time: at, Payload: payload})
+		if err != nil {
+			return err
+		}
+		records = append(records, session.Record{Seq: seq, Kind: kind, At: at, Payload: payload})
+		if p.State, err = session.Fold(records); err != nil {
+			return err
+		}
+	}
+	return keepInfo(tx, p)
+}
+
+func keepInfo(tx *store.Tx, p *atHand) error {
+	s := p.State
+	info, err := json.Marshal(pieceInfo{s.Setup.Name, s.Row, s.Total(), s.LastAt, s.BoundOff})
+	if err != nil {
+		return err
+	}
+	return tx.SetInfo(p.id, info)
+}
+
+// open folds the log of the piece with the given name, lays it out and takes its
+// plan from the cache; the plan is nil when none is kept.
+func open(tx *store.Tx, name string) (*atHand, error) {
+	id, err := findPiece(tx, name)
+	if err != nil {
+		return nil, err
+	}
+	records, err := readLog(tx, id)
+	if err != nil {
+		return nil, err
+	}
+	state, err := session.Fold(records)
+	if err != nil {
+		return nil, fmt.Errorf("piece %s: %w", name, err)
+	}
+	p := &atHand{Piece: &session.Piece{State: state}, id: id, warnings: tx.Warnings()}
+	return p, lay(tx, p)
+}
+
+// reopen lays a piece out anew after its log grew, where that changed the layout or
+// the plan.
+func reopen(tx *store.Tx, p *atHand) (*atHand, error) {
+	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, warnings: p.warnings}
+	return q, lay(tx, q)
+}
+
+func lay(tx *store.Tx, p *atHand) error {
+	var err error
+	p.Layout, err = p.State.Lay(func(hash [32]byte) (*chart.Chart, error) {
+		text, err := tx.Chart(hash)
+		if err != nil {
+			return nil, err
+		}
+		return chart.Parse("stored chart", text)
+	})
+	if err != nil {
+		return err
+	}
+	if kept, ok := tx.Cache(planName(p.State)); ok {
+		if plan, ok := session.ReadSchedule(kept); ok && plan.Rows() == p.Rows() {
+			p.Schedule = plan
+		}
+	}
+	return nil
+}
+
+func planName(s *session.State) []byte {
+	key := s.PlanKey()
+	return []byte("plan " + hex.EncodeToString(key[:]))
+}
+
+// readLog copies the log of a piece: the fold keeps it beyond the transaction.
+func readLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
+	var records []session.Record
+	var arena []byte
+	for r, err := range tx.Records(id, store.Mark{}) {
+		if err != nil {
+			return nil, err
+		}
+		from := len(arena)
+		arena = append(arena, r.Payload...)
+		records = append(records, session.Record{Seq: r.Seq, Kind: r.Kind, At: r.Time, Payload: arena[from:len(arena):len(arena)]})
+	}
+	return records, nil
+}
+
+// plan makes the plan of a piece that has none.
+func (a *app) plan(ctx context.Context, p *atHand) error {
+	if p.Schedule != nil {
+		return nil
+	}
+	var err error
+	p.Schedule, err = a.makePlan(ctx, p.Layout.Fabric, p.State.Task())
+	return err
+}
+
+func (a *app) makePlan(ctx context.Context, f *floats.Fabric, task floats.Task) (*session.Schedule, error) {
+	progress := a.startProgress("parts of the plan")
+	defer progress.end()
+	task.Progress = progress.step
+	plan, err := floats.MakePlan(ctx, f, task)
+	if err != nil {
+		return nil, err
+	}
+	return session.NewSchedule(plan, len(f.Rows)), nil
+}
+
+// warn shows what the store found amiss though the work went on.
+func (a *app) warn(warnings []store.Warning) {
+	for _, w := range warnings {
+		fmt.Fprintln(a.err, "strandwise: "+w.Text)
+	}
+}
+
+// daily makes the day's backup after a step; a failure is only told.
+func (a *app) daily(ctx context.Context, s *store.Store) {
+	if _, err := s.DailyBackup(ctx); err != nil {
+		fmt.Fprintf(a.err, "strandwise: the step is saved, but today's backup could not be made: %v\n", err)
+	}
+}

@@ -1,0 +1,63 @@
+package cmd
+
+import (
+	"encoding/json"
+
+	"strandwise/chart"
+	"strandwise/store"
+)
+
+// listedPiece is a piece as the store's list has it.
+type listedPiece struct {
+	id store.PieceID
+	pieceInfo
+}
+
+// listPieces reads what is kept beside every piece, oldest first.
+func listPieces(tx *store.Tx) ([]listedPiece, error) {
+	ids, err := tx.Pieces()
+	if err != nil {
+		return nil, err
+	}
+	var pieces []listedPiece
+	for _, id := range ids {
+		info, err := tx.Info(id)
+		if err != nil {
+			return nil, err
+		}
+		p := listedPiece{id: id}
+		if err := json.Unmarshal(info, &p.pieceInfo); err != nil {
+			continue // salvaged without its info: store check names it
+		}
+		pieces = append(pieces, p)
+	}
+	return pieces, nil
+}
+
+// findPiece finds a piece by name; without a name the only one there is.
+func findPiece(tx *store.Tx, name string) (store.PieceID, error) {
+	pieces, err := listPieces(tx)
+	if err != nil {
+		return 0, err
+	}
+	var names []string
+	for _, p := range pieces {
+		if p.Name == name {
+			return p.id, nil
+		}
+		names = append(names, p.Name)
+	}
+	switch {
+	case len(pieces) == 0:
+		return 0, refused("no piece is cast on yet").hint("%s", beginning[0]).hint("%s", beginning[1])
+	case name == "" && len(pieces) == 1:
+		return pieces[0].id, nil
+	case name == "":
+		return 0, refused("there are %d pieces and none is chosen", len(pieces)).hint("strandwise pieces switch %s", names[len(names)-1])
+	}
+	f := refused("there is no piece named %s", name)
+	if near := chart.Nearest(name, names); near != "" {
+		return 0, f.hint("%s", near)
+	}
+	return 0, f.hint("strandwise pieces, which lists them")
+}
