@@ -1,10 +1,12 @@
 package cmd
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 
 	"strandwise/cmd/paint"
+	"strandwise/session/hold"
 )
 
 // setting is one thing a knitter can set for good, for a shell, or for one run.
@@ -75,9 +77,34 @@ var settings = []setting{
 		from: []variable{{name: "STRANDWISE_UNITS"}}, words: []string{"cm", "inches"},
 	},
 	{
+		key: "hold", meaning: "how you hold the yarns, for pieces to be cast on", fallback: hold.TwoHands.String(),
+		from: []variable{{name: "STRANDWISE_HOLD"}}, words: wordsOf(hold.Holds()),
+	},
+	{
+		key: "carry", meaning: "the order the strands keep, for pieces to be cast on; rotating goes with one-at-a-time only", fallback: hold.Parallel.String(),
+		from: []variable{{name: "STRANDWISE_CARRY"}}, words: wordsOf([]hold.Carry{hold.Parallel, hold.Rotating}),
+	},
+	{
+		key: "method", meaning: "how floats are caught, for pieces to be cast on", fallback: hold.Weave.String(),
+		from: []variable{{name: "STRANDWISE_METHOD"}}, words: wordsOf(hold.Methods()),
+	},
+	{
+		key: "mirror", meaning: "you work from the right needle to the left, for pieces to be cast on", fallback: no,
+		from: []variable{{name: "STRANDWISE_MIRROR"}}, words: []string{yes, no},
+	},
+	{
 		key: "pause", meaning: "minutes of knitting between reminders to pause; 0 is never", fallback: "30",
 		from: []variable{{name: "STRANDWISE_PAUSE"}}, check: isCount,
 	},
+}
+
+// wordsOf are the words of values on the command line.
+func wordsOf[T fmt.Stringer](values []T) []string {
+	words := make([]string, len(values))
+	for i, v := range values {
+		words[i] = v.String()
+	}
+	return words
 }
 
 // settingNamed returns the row of a key, or nil.
