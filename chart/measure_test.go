@@ -9,7 +9,7 @@ import (
 )
 
 func TestRuns(t *testing.T) {
-	c := draw(t, "yarn: o moss #4B6B3A", "stitch: / . k2tog", "empty: _", "rows:", "x_x../o", "..xxx..")
+	c := drawn(t, "yarn: o moss #4B6B3A", "stitch: / . k2tog", "empty: _", "rows:", "x_x../o", "..xxx..")
 	assert.Equal(t, []Run{{0, 2}, {1, 3}, {0, 2}}, c.Runs(1, false))
 	assert.Equal(t, []Run{{2, 1}, {0, 3}, {1, 2}}, c.Runs(2, false))
 	assert.Equal(t, []Run{{1, 2}, {0, 3}, {2, 1}}, c.Runs(2, true))
@@ -36,7 +36,7 @@ func TestRunsAddUp(t *testing.T) {
 }
 
 func TestTwin(t *testing.T) {
-	c := draw(t, "rows:",
+	c := drawn(t, "rows:",
 		"........", // 7: one yarn, no twin
 		"..xxx..x", // 6: parts from 5 at once
 		"x..xxx..", // 5: like 2 throughout
@@ -55,7 +55,7 @@ func TestTwin(t *testing.T) {
 
 // Worked back and forth, row 2 begins at the other side and is then like row 1.
 func TestTwinBackAndForth(t *testing.T) {
-	c := draw(t, "rows:", "..xx.x..", "x.x.xx..")
+	c := drawn(t, "rows:", "..xx.x..", "x.x.xx..")
 	other, _ := c.Twin(2, InTheRound)
 	assert.Zero(t, other)
 	other, partsAt := c.Twin(2, BackAndForth)
@@ -63,7 +63,7 @@ func TestTwinBackAndForth(t *testing.T) {
 }
 
 func TestTwinOfLargestCharts(t *testing.T) {
-	c, err := draw(t, "rows:", "..x.xx.xx.", "..x.xx.x..").Repeat(200, 1000)
+	c, err := drawn(t, "rows:", "..x.xx.xx.", "..x.xx.x..").Repeat(200, 1000)
 	require.NoError(t, err)
 	assert.Equal(t, 1998, len(c.AllTwins(InTheRound)))
 }

@@ -9,8 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// draw parses a chart of oat and fjord from rows given top to bottom.
-func draw(t *testing.T, rows ...string) *Chart {
+// drawn parses a chart of oat and fjord from rows given top to bottom.
+func drawn(t *testing.T, rows ...string) *Chart {
 	t.Helper()
 	c, err := Parse("", []byte("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\n"+strings.Join(rows, "\n")+"\n"))
 	require.NoError(t, err)
@@ -29,15 +29,15 @@ func header(c *Chart) string {
 }
 
 func TestMirrorExchangesLeans(t *testing.T) {
-	both := draw(t, "stitch: / . k2tog", "stitch: \\ . ssk", "rows:", "//x.\\", "x.x..")
+	both := drawn(t, "stitch: / . k2tog", "stitch: \\ . ssk", "rows:", "//x.\\", "x.x..")
 	assert.Equal(t, []string{"/.x\\\\", "..x.x"}, grid(both.Mirror()))
 	assert.Equal(t, header(both), header(both.Mirror()))
 
-	single := draw(t, "stitch: d . k3tog", "stitch: c . cdd", "stitch: y x yo", "rows:", "dxc.y")
+	single := drawn(t, "stitch: d . k3tog", "stitch: c . cdd", "stitch: y x yo", "rows:", "dxc.y")
 	assert.Equal(t, []string{"y.cxd"}, grid(single.Mirror()))
 	assert.Contains(t, header(single.Mirror()), "stitch: d . sk2p\nstitch: c . cdd\nstitch: y x yo\n")
 
-	otherYarn := draw(t, "stitch: / . k2tog", "stitch: \\ x ssk", "rows:", "/x\\.")
+	otherYarn := drawn(t, "stitch: / . k2tog", "stitch: \\ x ssk", "rows:", "/x\\.")
 	assert.Equal(t, []string{".\\x/"}, grid(otherYarn.Mirror()))
 	assert.Contains(t, header(otherYarn.Mirror()), "stitch: / . ssk\nstitch: \\ x k2tog\n")
 }
@@ -64,17 +64,17 @@ func TestMirrorProperties(t *testing.T) {
 }
 
 func TestUpsideDown(t *testing.T) {
-	c := draw(t, "stitch: - x purl", "rows:", "..x", "-x.")
+	c := drawn(t, "stitch: - x purl", "rows:", "..x", "-x.")
 	turned, err := c.UpsideDown()
 	require.NoError(t, err)
 	assert.Equal(t, []string{".x-", "x.."}, grid(turned))
 
-	_, err = draw(t, "stitch: / . k2tog", "rows:", "..x", "./x").UpsideDown()
+	_, err = drawn(t, "stitch: / . k2tog", "rows:", "..x", "./x").UpsideDown()
 	assert.EqualError(t, err, "row 1, column 2 is k2tog: shaping cannot be turned upside down; crop the rows without shaping first")
 }
 
 func TestRepeat(t *testing.T) {
-	c := draw(t, "rows:", ".xx", "..x")
+	c := drawn(t, "rows:", ".xx", "..x")
 	turned, err := c.Repeat(2, 2)
 	require.NoError(t, err)
 	assert.Equal(t, []string{".xx.xx", "..x..x", ".xx.xx", "..x..x"}, grid(turned))
@@ -90,7 +90,7 @@ func TestRepeat(t *testing.T) {
 }
 
 func TestCrop(t *testing.T) {
-	c := draw(t, "empty: _", "rows:", "_x..", "_.xx", "..x.")
+	c := drawn(t, "empty: _", "rows:", "_x..", "_.xx", "..x.")
 	turned, err := c.Crop(2, 3, 1, 3)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"x..", ".xx"}, grid(turned))
@@ -107,7 +107,7 @@ func TestCrop(t *testing.T) {
 }
 
 func TestSwapYarns(t *testing.T) {
-	c := draw(t, "stitch: / . k2tog", "stitch: - x purl", "stitch: = . purl", "background: .", "rows:", "./-=x", "xx...")
+	c := drawn(t, "stitch: / . k2tog", "stitch: - x purl", "stitch: = . purl", "background: .", "rows:", "./-=x", "xx...")
 	turned, err := c.SwapYarns('.', 'x')
 	require.NoError(t, err)
 	assert.Equal(t, []string{"x/=-.", "..xxx"}, grid(turned))
@@ -141,7 +141,7 @@ func TestSwapYarnsProperties(t *testing.T) {
 }
 
 func TestFindYarn(t *testing.T) {
-	c := draw(t, "rows:", ".x")
+	c := drawn(t, "rows:", ".x")
 	for text, want := range map[string]int{".": 0, "x": 1, "oat": 0, "Fjord": 1} {
 		got, err := c.FindYarn(text)
 		require.NoError(t, err)
@@ -154,7 +154,7 @@ func TestFindYarn(t *testing.T) {
 }
 
 func TestBesideAndStack(t *testing.T) {
-	c := draw(t, "title: Pier", "empty: _", "background: .", "rows:", "_x.", "..x")
+	c := drawn(t, "title: Pier", "empty: _", "background: .", "rows:", "_x.", "..x")
 	other, err := Parse("", []byte("title: Tide\nyarn: x fjord #1F4E79\nyarn: o moss #4B6B3A\nstitch: / o ssk\nempty: -\nbackground: o\nrows:\n-/o\noox\n"))
 	require.NoError(t, err)
 
@@ -172,7 +172,7 @@ func TestBesideAndStack(t *testing.T) {
 }
 
 func TestJoinRefuses(t *testing.T) {
-	c := draw(t, "stitch: / . k2tog", "rows:", "..x/")
+	c := drawn(t, "stitch: / . k2tog", "rows:", "..x/")
 	cases := map[string][2]string{
 		"colour":     {"yarn: x fjord #000000\nrows:\nxxxx\n", "x is fjord #1F4E79 in one chart and fjord #000000 in the other"},
 		"name":       {"yarn: x moss #1F4E79\nrows:\nxxxx\n", "x is fjord #1F4E79 in one chart and moss #1F4E79"},

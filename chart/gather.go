@@ -1,0 +1,257 @@
+package chart
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Colours are gathered into yarns greedily: the colour of most cells is a yarn;
+// then, of the colours clearly apart from every yarn so far, the one of most
+// cells is, and so on. Every other colour goes to the nearest yarn. When there
+// are more such groups than yarns wanted, those with the most cells stay. Last,
+// each yarn takes the median colour of its cells and the cells are dealt once
+// more. It costs colours x groups, and both are bounded: beyond maxShades colours
+// are first put together when their channels agree in the upper four bits.
+//
+// A picture without loss and with no more colours than yarns needs none of this:
+// each colour is a yarn, however near two of them are.
+const (
+	// MaxImportYarns is the most yarns an import can be told to gather colours into.
+	MaxImportYarns = 16
+
+	// ApartDeltaE is the CIEDE2000 difference from which colours of a picture are
+	// clearly apart. Our choice: less than AlikeDeltaE, so that near shades are
+	// kept apart and then warned of, more than a lossy picture blurs.
+	ApartDeltaE = 8
+
+	usualYarns  = 8  // at most as many when nothing is said
+	tooMany     = 40 // groups from which a picture is no chart
+	maxShades   = 4096
+	maxColors   = 1 << 16
+	leastApart  = 0.5 // differences not worth a yarn even when more are wanted
+	doubtRatio  = 1.5 // a cell is doubtful when the second yarn is not this much farther
+	doubtDeltaE = 3   // nearer than this to its yarn no cell is doubtful
+)
+
+// gathering says how to gather.
+type gathering struct {
+	yarns int  // wanted; 0: as many as are clearly apart, at most usualYarns
+	exact bool // the colours are free of noise
+}
+
+// shade is a colour of some cells.
+type shade struct {
+	color Color
+	lab   Lab
+	cells int
+}
+
+// countShades lists the colours of all cells that hold a stitch, the most frequent
+// first, equal ones by their channels. When there are more than maxColors, which
+// is a photograph, it takes the last three bits off every cell's colour first.
+func countShades(rows [][]colorCell) []shade {
+	counts := countColors(rows)
+	if len(counts) > maxColors {
+		for _, row := range rows {
+			for i := range row {
+				c := &row[i].color
+				c.R, c.G, c.B = c.R&0xF8|4, c.G&0xF8|4, c.B&0xF8|4
+			}
+		}
+		counts = countColors(rows)
+	}
+	shades := make([]shade, 0, len(counts))
+	for c, n := range counts {
+		shades = append(shades, shade{color: c, cells: n})
+	}
+	slices.SortFunc(shades, byCells)
+	return shades
+}
+
+// countColors stops counting soon after maxColors.
+func countColors(rows [][]colorCell) map[Color]int {
+	counts := map[Color]int{}
+	for _, row := range rows {
+		for _, cell := range row {
+			if !cell.empty {
+				counts[cell.color]++
+			}
+		}
+		if len(counts) > maxColors {
+			break
+		}
+	}
+	return counts
+}
+
+func byCells(a, b shade) int {
+	return cmp.Or(b.cells-a.cells, cmp.Compare(a.color.number(), b.color.number()))
+}
+
+func (c Color) number() int { return int(c.R)<<16 | int(c.G)<<8 | int(c.B) }
+
+// coarse puts shades together whose channels agree in the upper four bits, under
+// the most frequent of them, when there are more than can be compared.
+func coarse(shades []shade) []shade {
+	if len(shades) <= maxShades {
+		return shades
+	}
+	index := map[int]int{}
+	var few []shade
+	for _, s := range shades {
+		key := s.color.number() & 0xF0F0F0
+		if i, ok := index[key]; ok {
+			few[i].cells += s.cells
+		} else {
+			index[key] = len(few)
+			few = append(few, s)
+		}
+	}
+	slices.SortFunc(few, byCells)
+	return few
+}
+
+// palette is the outcome: the yarn colours, the most frequent first, and how to
+// tell which a colour belongs to.
+type palette struct {
+	yarns  []shade
+	apart  int // groups clearly apart
+	belong map[Color]verdict
+}
+
+// verdict is the yarn of a colour.
+type verdict struct {
+	yarn  int
+	doubt bool
+}
+
+// gather makes yarns of the shades.
+func (g gathering) gather(shades []shade) (*palette, error) {
+	for i := range shades[:min(len(shades), maxShades+1)] {
+		shades[i].lab = shades[i].color.Lab()
+	}
+	limit := usualYarns
+	if g.yarns > 0 {
+		limit = g.yarns
+	}
+	if g.exact && len(shades) <= limit {
+		return exactPalette(shades), nil
+	}
+	few := coarse(shades)
+	for i := range few {
+		few[i].lab = few[i].color.Lab()
+	}
+	groups := groupShades(few, ApartDeltaE)
+	found := len(groups)
+	if g.yarns == 0 && found > tooMany {
+		return nil, fmt.Errorf("the picture has %d colours, more than %d of them clearly apart: it is no chart as it stands; give --yarns to gather them", len(shades), tooMany)
+	}
+	for reach := ApartDeltaE / 2.0; len(groups) < g.yarns && reach >= leastApart; reach /= 2 {
+		groups = groupShades(few, reach)
+	}
+	slices.SortFunc(groups, byCells)
+	yarns := groups[:min(len(groups), limit)]
+	for range 2 {
+		yarns = settle(few, yarns)
+	}
+	p := &palette{yarns: yarns, apart: found}
+	p.deal(shades)
+	return p, nil
+}
+
+func exactPalette(shades []shade) *palette {
+	p := &palette{yarns: shades, apart: len(groupShades(shades, ApartDeltaE)), belong: map[Color]verdict{}}
+	for i, s := range shades {
+		p.belong[s.color] = verdict{yarn: i}
+	}
+	return p
+}
+
+// groupShades chooses the shades that are at least reach from every one chosen
+// before, and counts to each the cells of all that are nearest to it. It stops
+// looking for more when there are too many for any chart.
+func groupShades(shades []shade, reach float64) []shade {
+	var groups []shade
+	for _, s := range shades {
+		if len(groups) > tooMany {
+			break
+		}
+		if _, near, _ := nearestShade(groups, s.lab); near >= reach {
+			groups = append(groups, s)
+		}
+	}
+	for i := range groups {
+		groups[i].cells = 0
+	}
+	for _, s := range shades {
+		i, _, _ := nearestShade(groups, s.lab)
+		groups[i].cells += s.cells
+	}
+	return groups
+}
+
+// nearestShade is the index of the nearest, how far it is, and how far the
+// second.
+func nearestShade(among []shade, lab Lab) (index int, first, second float64) {
+	first, second = math.Inf(1), math.Inf(1)
+	for i := range among {
+		switch d := DeltaE(among[i].lab, lab); {
+		case d < first:
+			index, first, second = i, d, first
+		case d < second:
+			second = d
+		}
+	}
+	return index, first, second
+}
+
+// settle deals the shades to the yarns and gives each yarn the median of what it
+// got, channel by channel.
+func settle(shades, yarns []shade) []shade {
+	mine := make([][]shade, len(yarns))
+	for _, s := range shades {
+		i, _, _ := nearestShade(yarns, s.lab)
+		mine[i] = append(mine[i], s)
+	}
+	var settled []shade
+	for _, members := range mine {
+		if len(members) == 0 {
+			continue
+		}
+		middle := medianShade(members)
+		if !slices.ContainsFunc(settled, func(s shade) bool { return s.color == middle.color }) {
+			settled = append(settled, middle)
+		}
+	}
+	slices.SortFunc(settled, byCells)
+	return settled
+}
+
+func medianShade(members []shade) shade {
+	var counts [3][256]int
+	n := 0
+	for _, m := range members {
+		counts[0][m.color.R] += m.cells
+		counts[1][m.color.G] += m.cells
+		counts[2][m.color.B] += m.cells
+		n += m.cells
+	}
+	c := Color{middle(&counts[0], n), middle(&counts[1], n), middle(&counts[2], n)}
+	return shade{c, c.Lab(), n}
+}
+
+// deal decides for every colour.
+func (p *palette) deal(shades []shade) {
+	p.belong = make(map[Color]verdict, len(shades))
+	for i := range p.yarns {
+		p.yarns[i].cells = 0
+	}
+	for _, s := range shades {
+		yarn, first, second := nearestShade(p.yarns, s.color.Lab())
+		doubt := first > doubtDeltaE && (first > ApartDeltaE || second < doubtRatio*first)
+		p.belong[s.color] = verdict{yarn, doubt}
+		p.yarns[yarn].cells += s.cells
+	}
+}

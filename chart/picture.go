@@ -1,0 +1,126 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+)
+
+// Reading a picture as a chart takes four steps, one file each.
+//
+//  1. The file is decoded (picturefile.go), once its size is known to be small
+//     enough, and its pixels made available in one form (pixels.go).
+//  2. The grid is taken as given or found from the edges in the picture
+//     (picturegrid.go). A picture without a grid is read as one pixel a stitch.
+//  3. Each cell gets the median colour inside its border, so that grid lines,
+//     blurred edges and specks do not count (picturecells.go).
+//  4. The colours are gathered into yarns by CIEDE2000 (gather.go), which get
+//     plain names (colorname.go) and symbols.
+//
+// What was found is reported, never asked: the caller shows it.
+
+// PictureOptions says what is known about a picture. The zero value leaves all to
+// be found.
+type PictureOptions struct {
+	Title      string // title of the chart, may be empty
+	Columns    int    // 0 when not known
+	Rows       int    // 0 when not known
+	CellWidth  int    // pixels from one stitch to the next, 0 when not known
+	CellHeight int    // pixels from one row to the next, 0 when not known
+	Yarns      int    // how many yarns to gather the colours into, at most MaxImportYarns; 0: as many as are clearly apart, at most 8
+}
+
+// Reading is how the grid of a picture was come by.
+type Reading int
+
+// The ways to come by a grid.
+const (
+	OnePixel  Reading = iota // one pixel a stitch
+	GivenGrid                // as the options say
+	GridLines                // found from the lines between the cells
+	Blocks                   // found from where colours change: no lines
+)
+
+// String is the reading in words that go on "read as 24 columns by 16 rows, ".
+func (r Reading) String() string {
+	return [...]string{"one pixel a stitch", "as given", "found by its grid lines", "found by where the colours change"}[r]
+}
+
+// Place is a cell of a chart, both counts from 1, row 1 the lowest and column 1
+// the rightmost.
+type Place struct{ Row, Column int }
+
+// doubtsListed bounds Report.Places.
+const doubtsListed = 50
+
+// Report says what an import found.
+type Report struct {
+	Format     string // PNG, JPEG, GIF or CSV
+	Width      int    // pixels; 0 for a table
+	Height     int
+	Columns    int
+	Rows       int
+	Reading    Reading
+	CellWidth  float64 // pixels from one stitch to the next; 0 for a table
+	CellHeight float64
+	Left, Top  float64 // where the grid begins, in pixels from the upper left corner
+	Colors     int     // different colours among the cells
+	Apart      int     // how many of them are clearly apart
+	Doubtful   int     // cells whose yarn is uncertain
+	Places     []Place // the first of those, from the top row and the leftmost column on, at most 50
+	Notes      []string
+}
+
+// ImportPicture reads a PNG, JPEG or GIF picture as a chart; the top line of the
+// picture is the top row. A pixel or cell that is more transparent than not is an
+// empty cell; rows at the top and bottom that have nothing else are left out. The
+// error is one line that says what is wrong and what to do. It takes time linear
+// in the pixels and holds the decoded picture in memory, at most about 64 million
+// bytes for the usual 8-bit kinds.
+func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error) {
+	if err := options.check(); err != nil {
+		return nil, nil, err
+	}
+	file, err := decodePicture(data)
+	if err != nil {
+		return nil, nil, err
+	}
+	report := &Report{Format: file.format, Width: file.pixels.width, Height: file.pixels.height, Notes: file.notes}
+	lattice, err := chooseGrid(file.pixels, file.lossy, options)
+	if err != nil {
+		return nil, nil, err
+	}
+	report.take(lattice)
+	cells := lattice.cells(file.pixels)
+	c, err := chartOf(cells, gathering{yarns: options.Yarns, exact: !file.lossy}, report)
+	if err != nil {
+		return nil, nil, err
+	}
+	c.Title = options.Title
+	c.Comments = []string{fmt.Sprintf(" From a %s picture of %d by %d pixels, %s.", report.Format, report.Width, report.Height, report.Reading)}
+	if err := c.Validate(); err != nil {
+		return nil, nil, err
+	}
+	return c, report, nil
+}
+
+func (o PictureOptions) check() error {
+	switch {
+	case o.Columns < 0 || o.Rows < 0 || o.CellWidth < 0 || o.CellHeight < 0 || o.Yarns < 0:
+		return errors.New("columns, rows, cell size and yarns cannot be negative; leave out what is not known")
+	case (o.CellWidth == 0) != (o.CellHeight == 0):
+		return errors.New("a cell size needs a width and a height, for example 12x10")
+	case o.CellWidth > 0 && (o.Columns > 0 || o.Rows > 0):
+		return errors.New("give either columns and rows or the cell size, not both")
+	case o.Columns > MaxColumns || o.Rows > MaxRows:
+		return tooLarge(o.Columns, o.Rows)
+	case o.Yarns > MaxImportYarns:
+		return fmt.Errorf("%d yarns are too many to gather colours into; at most %d", o.Yarns, MaxImportYarns)
+	}
+	return nil
+}
+
+func (r *Report) take(g *lattice) {
+	r.Columns, r.Rows, r.Reading = g.x.count, g.y.count, g.reading
+	r.CellWidth, r.CellHeight = g.x.pitch, g.y.pitch
+	r.Left, r.Top = g.x.start, g.y.start
+}

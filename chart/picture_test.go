@@ -1,0 +1,103 @@
+package chart
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// drawings are ways in which people draw charts. A reader finds the grid in all.
+var drawings = map[string]drawing{
+	"12x10 lines inside":      {width: 11, height: 9, line: 1, lineColor: greyInk},
+	"12x10 lines and frame":   {width: 11, height: 9, line: 1, lineColor: greyInk, frame: true},
+	"12x10 lines between":     {width: 12, height: 10, line: 1, lineColor: greyInk},
+	"12x10 framed":            {width: 12, height: 10, line: 1, lineColor: black, frame: true},
+	"pale lines":              {width: 12, height: 10, line: 1, lineColor: paleGrey, frame: true},
+	"thick lines":             {width: 12, height: 10, line: 2, lineColor: black, frame: true},
+	"margin":                  {width: 12, height: 10, line: 1, lineColor: greyInk, frame: true, margin: 17},
+	"margin as wide as cells": {width: 11, height: 11, line: 1, lineColor: greyInk, frame: true, margin: 12},
+	"large cells":             {width: 40, height: 32, line: 3, lineColor: black, frame: true},
+}
+
+func TestPicturesWithLines(t *testing.T) {
+	for name, d := range drawings {
+		for file, c := range goodCharts(t) {
+			if d.width > 20 && c.Width() > 20 {
+				continue // for speed
+			}
+			t.Run(name+"/"+file, func(t *testing.T) {
+				picture := d.picture(c)
+				got, report := importPicture(t, asPNG(t, picture), PictureOptions{})
+				assert.Equal(t, GridLines, report.Reading)
+				requireSameColors(t, c, got, 0, false)
+				assert.Zero(t, report.Doubtful)
+			})
+		}
+	}
+}
+
+func TestPicturesWithLinesAsJPEG(t *testing.T) {
+	for name, d := range drawings {
+		for file, c := range goodCharts(t) {
+			if d.width > 20 && c.Width() > 20 {
+				continue // for speed
+			}
+			t.Run(name+"/"+file, func(t *testing.T) {
+				if nearYarns(c) > 0 && d.margin > 0 {
+					return // grey lines between two greys are lost in the noise
+				}
+				got, report := importPicture(t, asJPEG(t, d.picture(c), 85), PictureOptions{Yarns: nearYarns(c)})
+				assert.Equal(t, GridLines, report.Reading)
+				requireSameColors(t, c, got, 4, true)
+			})
+		}
+	}
+}
+
+func TestPicturesOfOnePixelAStitch(t *testing.T) {
+	for file, c := range goodCharts(t) {
+		t.Run(file, func(t *testing.T) {
+			picture := drawing{width: 1, height: 1}.picture(c)
+			got, report := importPicture(t, asPNG(t, picture), PictureOptions{})
+			assert.Equal(t, OnePixel, report.Reading)
+			requireSameColors(t, c, got, 0, false)
+			assert.Zero(t, report.Doubtful)
+		})
+	}
+}
+
+func TestPicturesWithoutLines(t *testing.T) {
+	for _, size := range [][2]int{{12, 10}, {5, 5}, {25, 22}} {
+		for file, c := range goodCharts(t) {
+			t.Run(fmt.Sprint(size, file), func(t *testing.T) {
+				picture := drawing{width: size[0], height: size[1]}.picture(c)
+				got, _ := importPicture(t, asPNG(t, picture), PictureOptions{CellWidth: size[0], CellHeight: size[1]})
+				requireSameColors(t, c, got, 0, false)
+				got, _ = importPicture(t, asPNG(t, picture), PictureOptions{Columns: c.Width(), Rows: c.Height()})
+				requireSameColors(t, c, got, 0, false)
+				if file == "deck-stripes.chart" || size[0] == 5 && c.Width() < 12 {
+					return // too little to see a grid by
+				}
+				got, report := importPicture(t, asPNG(t, picture), PictureOptions{})
+				assert.Equal(t, Blocks, report.Reading)
+				requireSameColors(t, c, got, 0, false)
+				if size[0] > 5 {
+					got, _ = importPicture(t, asJPEG(t, picture, 85), PictureOptions{Yarns: nearYarns(c)})
+					requireSameColors(t, c, got, 4, true)
+				}
+			})
+		}
+	}
+}
+
+// nearYarns is the number of yarns when two are so near that a lossy picture
+// cannot tell how many there are, else 0.
+func nearYarns(c *Chart) int {
+	for _, p := range c.Pairs() {
+		if p.DeltaE < ApartDeltaE {
+			return len(c.Yarns)
+		}
+	}
+	return 0
+}

@@ -1,0 +1,94 @@
+package chart
+
+import "image/color"
+
+const (
+	strongEdge = 180 // a larger difference of two pixels says no more than this
+	blurEdge   = 30  // in a lossy picture smaller differences are noise
+)
+
+// edges measures, for each line between two pixel columns (or rows) of a picture,
+// how much changes across it. Index i stands for the line before pixel i.
+type edges struct {
+	energy []int // sum of the differences along the line, each at most strongEdge
+	count  []int // how many pixels of the line differ at all
+}
+
+func newEdges(size int) edges { return edges{make([]int, size), make([]int, size)} }
+
+func (e edges) add(i, difference int) {
+	if difference > 0 {
+		e.energy[i] += difference
+		e.count[i]++
+	}
+}
+
+// total is the sum of all differences.
+func (e edges) total() int {
+	sum := 0
+	for _, n := range e.energy {
+		sum += n
+	}
+	return sum
+}
+
+// bounds is the first and the last line across which anything changes.
+func (e edges) bounds() (first, last int) {
+	first, last = 0, len(e.energy)-1
+	for first < last && e.energy[first] == 0 {
+		first++
+	}
+	for last > first && e.energy[last] == 0 {
+		last--
+	}
+	return first, last
+}
+
+// pictureEdges measures both directions in one pass.
+func pictureEdges(p *pixels, lossy bool) (across, down edges) {
+	across, down = newEdges(p.width), newEdges(p.height)
+	above, line := make([]color.NRGBA, p.width), make([]color.NRGBA, p.width)
+	for y := range p.height {
+		for x := range line {
+			line[x] = p.at(x, y)
+			if x > 0 {
+				across.add(x, difference(line[x-1], line[x], lossy))
+			}
+			if y > 0 {
+				down.add(y, difference(above[x], line[x], lossy))
+			}
+		}
+		above, line = line, above
+	}
+	return across, down
+}
+
+func difference(a, b color.NRGBA, lossy bool) int {
+	if a == b {
+		return 0
+	}
+	if seeThrough(a) || seeThrough(b) {
+		if seeThrough(a) && seeThrough(b) {
+			return 0
+		}
+		return strongEdge
+	}
+	if !lossy {
+		return min(channels(opaque(a), opaque(b)), strongEdge)
+	}
+	d := 3 * apart(grey(a), grey(b))
+	if d < blurEdge {
+		return 0
+	}
+	return min(d, strongEdge)
+}
+
+// grey is the luma of ITU-R BT.601, the channel JPEG keeps sharp.
+func grey(c color.NRGBA) uint8 {
+	return uint8((299*int(c.R) + 587*int(c.G) + 114*int(c.B) + 500) / 1000)
+}
+
+func apart(a, b uint8) int { return max(int(a)-int(b), int(b)-int(a)) }
+
+// seeThrough reports whether a pixel is more transparent than not.
+func seeThrough(c color.NRGBA) bool { return c.A < 128 }

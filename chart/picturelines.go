@@ -1,0 +1,80 @@
+package chart
+
+import "math"
+
+const (
+	lineDiffers  = 24   // sum of channel differences by which a line stands out from the cells beside it
+	lossyDiffers = 36   // the same in a lossy picture
+	drawnShare   = 0.25 // share of places where a line must stand out; where a yarn has its colour it does not
+	alikeShare   = 0.25 // share of places with the same colour on both sides that is enough to judge by; crossing lines alone make up less
+	looksAlong   = 200  // places looked at along a line
+)
+
+// drawnLines reports whether lines are drawn between the cells. Where two
+// neighbouring cells are alike nothing changes between them unless a line does, so
+// such places decide; where a chart has too few of them all places do, and a line
+// must differ from the cells on both sides. The places are the middles of the
+// windows that hold the edges, from and to the pixels along a line to look at.
+func drawnLines(at pixelAt, places []float64, wide, from, to int, lossy bool) bool {
+	differs := lineDiffers
+	if lossy {
+		differs = lossyDiffers
+	}
+	var alike, all, alikeLines, allLines int
+	step := max(1, (to-from)/looksAlong)
+	for i := 1; i+1 < len(places); i++ {
+		left, right := int(places[i-1]+places[i])/2, int(places[i]+places[i+1])/2
+		first := int(math.Ceil(places[i] - float64(wide-1)/2))
+		for along := from; along < to; along += step {
+			before, after := opaque(at(left, along)), opaque(at(right, along))
+			line := 0
+			for x := first; x < first+wide-1; x++ {
+				c := opaque(at(x, along))
+				if channels(c, before) >= differs && channels(c, after) >= differs {
+					line = 1
+				}
+			}
+			all, allLines = all+1, allLines+line
+			if channels(before, after) < differs {
+				alike, alikeLines = alike+1, alikeLines+line
+			}
+		}
+	}
+	if float64(alike) >= alikeShare*float64(all) {
+		all, allLines = alike, alikeLines
+	}
+	return all > 0 && float64(allLines) >= drawnShare*float64(all)
+}
+
+// channels is the sum of the differences of the three channels.
+func channels(a, b Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart(a.B, b.B) }
+
+const (
+	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a lossy picture
+	plainShare   = 0.95 // share of a plain strip that is like its median
+)
+
+// plainPixels reports whether a strip beside a grid is of one colour, which a
+// margin is, but no column of cells with lines between them. Only the middle of
+// the strip is looked at: near a frame a lossy picture is noisy.
+func plainPixels(at pixelAt, from, to, first, last int, lossy bool) bool {
+	noise := 0
+	if lossy {
+		noise = plainDiffers
+	}
+	from = max(from, 0)
+	rim := (to - from) / 4
+	var strip []Color
+	for x := from + rim; x < to-rim; x++ {
+		for along := first; along <= last; along++ {
+			strip = append(strip, opaque(at(x, along)))
+		}
+	}
+	middle, like := medianColor(strip), 0
+	for _, c := range strip {
+		if channels(c, middle) <= noise {
+			like++
+		}
+	}
+	return float64(like) >= plainShare*float64(len(strip))
+}

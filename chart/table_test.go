@@ -1,0 +1,171 @@
+package chart
+
+import (
+	"encoding/csv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func TestImportCSVOfSymbols(t *testing.T) {
+	c, report, err := ImportCSV([]byte("\uFEFF.,x,x\r\n\"=\",,.\r\n"), TableOptions{Title: "Pier", Yarns: []Yarn{{'x', "fjord", Color{0x1F, 0x4E, 0x79}}}})
+	require.NoError(t, err)
+	assert.Equal(t, []string{".xx", "=_."}, grid(c))
+	assert.Contains(t, header(c), "title: Pier\n")
+	assert.Contains(t, header(c), "yarn: x fjord #1F4E79\n")
+	assert.Equal(t, [2]int{3, 2}, [2]int{report.Columns, report.Rows})
+	assert.Equal(t, []string{"names and colours of 2 yarns are made up; write the right ones into the chart file"}, report.Notes)
+}
+
+func TestImportCSVOfColors(t *testing.T) {
+	c, report, err := ImportCSV([]byte("#EFE6D2,#1f4e79\n#EFE6D2, #EFE6D2\n"), TableOptions{})
+	require.NoError(t, err)
+	assert.Equal(t, []string{".x", ".."}, grid(c))
+	assert.Contains(t, header(c), "yarn: . cream #EFE6D2\nyarn: x dark blue #1F4E79\n")
+	assert.Empty(t, report.Notes)
+	assert.Equal(t, 2, report.Colors)
+}
+
+func TestImportCSVKeepsKnownNames(t *testing.T) {
+	c, _, err := ImportCSV([]byte("x,.\n"), TableOptions{Yarns: []Yarn{{'.', "cream", Color{1, 2, 3}}}})
+	require.NoError(t, err)
+	assert.Contains(t, header(c), "yarn: x cream b #F2EAD8\n")
+}
+
+func TestBadTables(t *testing.T) {
+	many := strings.Join(strings.Split("abcdefghijklmnopq", ""), ",")
+	var colors []string
+	for i := range 17 {
+		colors = append(colors, Color{uint8(i * 9), 0, 0}.String())
+	}
+	cases := map[string]struct{ data, want string }{
+		"empty":             {"", "the table is empty"},
+		"only line ends":    {"\n\r\n\n", "the table is empty"},
+		"blank cells":       {",,\n,,\n", "no stitch in it"},
+		"ragged":            {".,x\n.,x,.\n", "line 2 has 3 cells, line 1 has 2"},
+		"ragged short":      {".,x\r\n.\r\n", "line 2 has 1 cell, line 1 has 2"},
+		"formula":           {".,x\n.,\"=SUM(A1:A2)\"\n", `line 2, cell 2: "=SUM(A1:A2)" is a formula`},
+		"formula plus":      {"+A1,x\n", "is a formula"},
+		"formula minus":     {"-1,x\n", "is a formula"},
+		"formula at":        {"@SUM,x\n", "is a formula"},
+		"word":              {".,blue\n", `"blue" is neither one symbol nor a colour`},
+		"long word":         {strings.Repeat("harbour ", 9) + ",x\n", `"harbour harbour harb..."`},
+		"digit":             {".,1\n", "line 1, cell 2: the digit 1 cannot be a symbol"},
+		"at sign":           {".,@\n", `"@" cannot be a symbol`},
+		"quoted comma":      {".,\",\"\n", `"," cannot be a symbol`},
+		"bad colour":        {"#EFE6D2,#EFE6D\n", `"#EFE6D" is not a colour`},
+		"colour word":       {"#EFE6D2,#blue\n", `"#blue" is not a colour`},
+		"mixed":             {"#EFE6D2,x\n", "symbols and colours are mixed"},
+		"semicolons":        {".;x\n.;x\n", `parted by ";"; save the table with commas`},
+		"tabs":              {".\tx\n.\tx\n", `parted by "\t"`},
+		"open quote":        {".,\"x\n.,x\n", "line 1: a quoted cell is not closed"},
+		"quote inside":      {".,x\"x\n", "line 1: a quotation mark stands where none can"},
+		"after quote":       {".,\"x\"x\n", "line 1: a quotation mark stands where none can"},
+		"not UTF-8":         {".,\xE9\n", "not UTF-8"},
+		"UTF-16":            {"\xFF\xFE.\x00,\x00x\x00", "UTF-16"},
+		"invisible":         {".,\u200B\n", "invisible character U+200B"},
+		"17 symbols":        {many + "\n", "17 different symbols"},
+		"17 colours":        {strings.Join(colors, ",") + "\n", "17 colours"},
+		"too many columns":  {strings.Repeat(".,", 2000) + ".\n", "larger than 2000 columns"},
+		"too many rows":     {strings.Repeat(".\n", 2001), "line 2001: the table is larger"},
+		"too many bytes":    {strings.Repeat(" ", MaxBytes+1), "8388609 bytes"},
+		"hole between rows": {".,x\n,\n.,x\n", "line 2 of 3 from the top has only empty cells"},
+		"a picture":         {"\x89PNG\r\n\x1a\n", "not UTF-8"},
+	}
+	for name, tc := range cases {
+		t.Run(name, func(t *testing.T) {
+			c, report, err := ImportCSV([]byte(tc.data), TableOptions{})
+			require.ErrorContains(t, err, tc.want)
+			assert.Nil(t, c)
+			assert.Nil(t, report)
+			assert.NotContains(t, err.Error(), "\n", "one line")
+		})
+	}
+}
+
+// A chart written as a table of symbols or of colours comes back.
+func TestImportCSVRoundTrip(t *testing.T) {
+	for file, c := range goodCharts(t) {
+		t.Run(file, func(t *testing.T) {
+			var colors, symbols strings.Builder
+			byColor, bySymbol := csv.NewWriter(&colors), csv.NewWriter(&symbols)
+			for row := c.Height(); row >= 1; row-- {
+				painted, drawn := make([]string, c.Width()), make([]string, c.Width())
+				for i, cell := range c.Cells(row) {
+					if !cell.IsEmpty() {
+						painted[c.Width()-1-i] = c.Yarns[cell.Yarn].Color.String()
+						drawn[c.Width()-1-i] = string(c.Yarns[cell.Yarn].Symbol)
+					}
+				}
+				require.NoError(t, byColor.Write(painted))
+				require.NoError(t, bySymbol.Write(drawn))
+			}
+			byColor.Flush()
+			bySymbol.Flush()
+			got, _, err := ImportCSV([]byte(colors.String()), TableOptions{})
+			require.NoError(t, err)
+			requireSameColors(t, c, got, 0, false)
+			got, report, err := ImportCSV([]byte(symbols.String()), TableOptions{Yarns: c.Yarns})
+			require.NoError(t, err)
+			requireSameColors(t, c, got, 0, false)
+			assert.Empty(t, report.Notes)
+		})
+	}
+}
+
+func FuzzImportCSV(f *testing.F) {
+	for _, seed := range []string{".,x\n", "#EFE6D2,#1F4E79\r\n", "\uFEFF\".\",_\n", "=A1,\n", ".;x\n", "\"", ",,\n.,x,\n"} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		c, report, err := ImportCSV(data, TableOptions{})
+		if err != nil {
+			require.NotContains(t, err.Error(), "\n")
+			return
+		}
+		require.NoError(t, c.Validate())
+		require.Equal(t, report.Columns, c.Width())
+		require.Equal(t, report.Rows, c.Height())
+	})
+}
+
+// Everyday words for colours from the harbour.
+func TestColorName(t *testing.T) {
+	for text, want := range map[string]string{
+		"#FFFFFF": "white", "#000000": "black", "#808080": "grey", "#C0C0C0": "pale grey", "#404040": "dark grey",
+		"#FF0000": "red", "#8B0000": "dark red", "#FFC0CB": "pale pink", "#FFA500": "orange", "#7A4A1E": "brown",
+		"#FFFF00": "yellow", "#FFF3A0": "pale yellow", "#6B6B20": "olive", "#EFE6D2": "cream", "#C8B48C": "sand",
+		"#008000": "green", "#0B3D0B": "dark green", "#C0F0C0": "pale green", "#1E8C8C": "sea green",
+		"#0000FF": "dark blue", "#3C78D8": "blue", "#1F4E79": "dark blue", "#C0D8F0": "pale blue",
+		"#8040A0": "purple", "#40104F": "dark purple", "#D8B8E8": "lilac",
+	} {
+		c, err := ParseColor(text)
+		require.NoError(t, err)
+		assert.Equal(t, want, colorName(c), text)
+	}
+}
+
+func TestColorNamesDiffer(t *testing.T) {
+	assert.Equal(t, []string{"dark blue", "dark blue 2", "white"}, colorNames([]Color{{0, 0, 120}, {0, 0, 110}, {255, 255, 255}}))
+	rapid.Check(t, func(t *rapid.T) {
+		seen := map[string]bool{}
+		for _, name := range colorNames(rapid.SliceOf(rapid.Custom(randomColor)).Draw(t, "colors")) {
+			assert.False(t, seen[name])
+			seen[name] = true
+		}
+	})
+}
+
+// The colours for unknown symbols are as many as an import takes, clearly apart.
+func TestMadeUpColors(t *testing.T) {
+	assert.Len(t, madeUp, MaxImportYarns)
+	assert.Len(t, []rune(importSymbols), MaxImportYarns)
+	for i, a := range madeUp {
+		for _, b := range madeUp[:i] {
+			assert.Greater(t, DeltaE(a.Lab(), b.Lab()), float64(AlikeDeltaE), "%s %s", a, b)
+		}
+	}
+}
