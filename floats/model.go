@@ -72,9 +72,10 @@ func (md *model) gatherChoices(restLimit int) {
 	}
 }
 
-// repeats reports whether the float is a copy of one in an earlier repeat.
+// repeats reports whether the float is a copy of one that leaves its yarn in an
+// earlier repeat. The stitch before a float within a row is its yarn's own.
 func (md *model) repeats(fl Float) bool {
-	return fl.Kind == Within && fl.Stitch > md.fabric.Rows[fl.Row].RepeatStitches()
+	return fl.Kind == Within && fl.Stitch-1 > md.fabric.Rows[fl.Row].RepeatStitches()
 }
 
 // copies is how often a float of the first repeat stands in its row; one that

@@ -1,0 +1,274 @@
+package floats
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/stretchr/testify/require"
+
+	"strandwise/chart"
+)
+
+// The twin: the rules of a plan once more, told straight from their wording, with
+// no thought of speed and no code of the planner. It tries everything.
+
+// swatch is a small piece for tests.
+type swatch struct {
+	rows    []string // as in a chart file: the last is row 1, read right to left
+	repeats int
+	times   int
+	flat    bool
+	mirror  bool
+}
+
+func (s swatch) fabric(t require.TestingT) *Fabric {
+	yarns := "yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\n"
+	if strings.ContainsRune(strings.Join(s.rows, ""), 'o') {
+		yarns += "yarn: o ember #B5402A\n"
+	}
+	text := yarns + "background: .\nrows:\n" + strings.Join(s.rows, "\n") + "\n"
+	c, err := chart.Parse("swatch", []byte(text))
+	require.NoError(t, err)
+	f, err := Lay([]Part{{Name: "swatch", Chart: c, Repeats: max(1, s.repeats), Times: max(1, s.times)}}, Work{Flat: s.flat, Mirror: s.mirror})
+	require.NoError(t, err)
+	return f
+}
+
+// naiveCell is one stitch of a float.
+type naiveCell struct{ row, stitch int } // stitch from 0
+
+func naiveCells(f *Fabric, fl Float) []naiveCell {
+	var cells []naiveCell
+	row, stitch := fl.Row, fl.Stitch-1
+	for range fl.Length {
+		if stitch == f.Rows[row].Stitches() {
+			row, stitch = row+1, 0
+		}
+		cells = append(cells, naiveCell{row, stitch})
+		stitch++
+	}
+	return cells
+}
+
+func naiveStitch(f *Fabric, c naiveCell) (column int, cell chart.Cell) {
+	r := &f.Rows[c.row]
+	var columns []int
+	for i := range r.Columns() {
+		column := i
+		if r.FromLeft {
+			column = r.Columns() - 1 - i
+		}
+		if !r.Cells[column%len(r.Cells)].IsEmpty() {
+			columns = append(columns, column)
+		}
+	}
+	column = columns[c.stitch]
+	return column, r.Cells[column%len(r.Cells)]
+}
+
+// naiveAllowed reports whether the positions (from 1, as bits) are an allowed set,
+// but for the number of catches and the rule of the first stitch.
+func naiveGaps(n, limit int, m Method, set []int) bool {
+	if len(set) == 0 {
+		return n <= limit
+	}
+	for i, p := range set {
+		if m == Weave && i > 0 && p == set[i-1]+1 || m == Weave && p == n || m == Twist && p == 1 {
+			return false
+		}
+	}
+	for _, g := range naiveGapList(n, m, set) {
+		if g > limit {
+			return false
+		}
+	}
+	return true
+}
+
+func naiveGapList(n int, m Method, set []int) []int {
+	own := 1 // a weave's stitch is in neither gap
+	if m == Twist {
+		own = 0
+	}
+	gaps := []int{set[0] - 1}
+	for i := 1; i < len(set); i++ {
+		gaps = append(gaps, set[i]-set[i-1]-own)
+	}
+	return append(gaps, n-set[len(set)-1]+1-own)
+}
+
+// naiveSets lists every allowed set of one float over the limit.
+func naiveSets(n, limit int, m Method) [][]int {
+	k := int(math.Ceil(float64(n-limit) / float64(limit+1)))
+	if m == Twist {
+		k = int(math.Ceil(float64(n)/float64(limit))) - 1
+	}
+	var without, with [][]int
+	for bits := range 1 << n {
+		var set []int
+		for p := 1; p <= n; p++ {
+			if bits>>(p-1)&1 == 1 {
+				set = append(set, p)
+			}
+		}
+		if len(set) != k && len(set) != k+1 || !naiveGaps(n, limit, m, set) {
+			continue
+		}
+		if m == Weave && set[0] == 1 {
+			with = append(with, set)
+		} else {
+			without = append(without, set)
+		}
+	}
+	if len(without) > 0 {
+		return without
+	}
+	return with
+}
+
+// naiveGroup is floats that must be caught alike.
+type naiveGroup []Float
+
+func naiveGroups(f *Fabric, limit, rest int) []naiveGroup {
+	var groups []naiveGroup
+	at := map[string]int{}
+	for _, fl := range f.Floats(rest) {
+		if fl.Length <= limit {
+			continue
+		}
+		key := fmt.Sprint(fl.Row, fl.Yarn, fl.Kind, fl.Stitch)
+		if fl.Kind == Within {
+			key = fmt.Sprint(fl.Row, fl.Yarn, fl.Kind, (fl.Stitch-1)%f.Rows[fl.Row].RepeatStitches())
+		}
+		if i, ok := at[key]; ok {
+			groups[i] = append(groups[i], fl)
+			continue
+		}
+		at[key] = len(groups)
+		groups = append(groups, naiveGroup{fl})
+	}
+	return groups
+}
+
+// naiveScore is the score of a piece with the given sets, one for each group.
+func naiveScore(f *Fabric, limit int, m Method, groups []naiveGroup, sets [][]int) int {
+	total := 0.0
+	caught := map[naiveCell]int{} // how many yarns
+	columns := map[[2]int]int{}   // by row and column
+	for i, group := range groups {
+		for _, fl := range group {
+			cells := naiveCells(f, fl)
+			for _, g := range naiveGapList(fl.Length, m, sets[i]) {
+				total += math.Floor(40*float64(g*g)/float64(limit*limit) + 0.5)
+			}
+			for _, p := range sets[i] {
+				c := cells[p-1]
+				total += naiveCatch(f, m, c, fl.Yarn)
+				column, _ := naiveStitch(f, c)
+				caught[c]++
+				columns[[2]int{c.row, column}]++
+			}
+		}
+	}
+	for _, n := range caught {
+		total += 100 * float64(n*(n-1)/2)
+	}
+	for at, n := range columns {
+		row, column := at[0], at[1]
+		if row == 0 || f.Rows[row].Columns() != f.Rows[row-1].Columns() {
+			continue
+		}
+		total += 100 * float64(n*columns[[2]int{row - 1, column}])
+		total += 30 * float64(n*(columns[[2]int{row - 1, column - 1}]+columns[[2]int{row - 1, column + 1}]))
+	}
+	return int(total)
+}
+
+func naiveCatch(f *Fabric, m Method, c naiveCell, yarn int) float64 {
+	cost := 60.0
+	column, cell := naiveStitch(f, c)
+	below := chart.NoYarn
+	if c.row > 0 && f.Rows[c.row].Columns() == f.Rows[c.row-1].Columns() {
+		r := &f.Rows[c.row-1]
+		below = r.Cells[column%len(r.Cells)].Yarn
+	}
+	if below != yarn {
+		d := chart.DeltaE(f.Yarns[yarn].Color.Lab(), f.Yarns[cell.Yarn].Color.Lab())
+		cost += math.Floor(8*math.Min(1, d/50) + 0.5)
+	}
+	next := naiveCell{c.row, c.stitch + 1}
+	if next.stitch == f.Rows[c.row].Stitches() {
+		next = naiveCell{c.row + 1, 0}
+		if f.Flat || next.row == len(f.Rows) {
+			next.row = -1
+		}
+	}
+	if m == Weave && next.row >= 0 {
+		if _, after := naiveStitch(f, next); after.Yarn != cell.Yarn {
+			cost += 25
+		}
+	}
+	if cell.Technique != chart.Knit && cell.Technique != chart.Purl && cell.Technique != chart.Slip {
+		cost += 60
+	}
+	return cost
+}
+
+// naiveBest tries every plan; false when there are more than most.
+func naiveBest(f *Fabric, limit int, m Method, most int) (int, bool) {
+	groups := naiveGroups(f, limit, DefaultRestLimit)
+	choices := make([][][]int, len(groups))
+	plans := 1
+	for i, g := range groups {
+		choices[i] = naiveSets(g[0].Length, limit, m)
+		if plans *= len(choices[i]); plans > most {
+			return 0, false
+		}
+	}
+	best := math.MaxInt
+	sets := make([][]int, len(groups))
+	var try func(i int)
+	try = func(i int) {
+		if i == len(groups) {
+			best = min(best, naiveScore(f, limit, m, groups, sets))
+			return
+		}
+		for _, sets[i] = range choices[i] {
+			try(i + 1)
+		}
+	}
+	try(0)
+	return best, true
+}
+
+// naiveSetsOf reads the sets back from a plan's catches and holds them to the rules:
+// allowed, and alike in all copies.
+func naiveSetsOf(t require.TestingT, f *Fabric, p *Plan) ([]naiveGroup, [][]int) {
+	groups := naiveGroups(f, p.Limit, DefaultRestLimit)
+	at := map[Catch]bool{}
+	for _, c := range p.Catches {
+		require.False(t, at[c], "catch twice: %v", c)
+		at[c] = true
+	}
+	sets := make([][]int, len(groups))
+	seen := 0
+	for i, group := range groups {
+		for copy, fl := range group {
+			var set []int
+			for pos, c := range naiveCells(f, fl) {
+				if at[Catch{c.row, c.stitch + 1, fl.Yarn}] {
+					set = append(set, pos+1)
+				}
+			}
+			seen += len(set)
+			require.True(t, len(set) > 0 && naiveGaps(fl.Length, p.Limit, p.Method, set), "float %v caught on %v", fl, set)
+			if copy > 0 {
+				require.Equal(t, sets[i], set, "copies of a float alike")
+			}
+			sets[i] = set
+		}
+	}
+	require.Equal(t, len(p.Catches), seen, "catches outside floats over the limit")
+	return groups, sets
+}
