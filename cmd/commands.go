@@ -18,7 +18,9 @@ var groups = []group{
 	{"start", "Start", nil},
 	{"knit", "Knit", nil},
 	{"look-back", "Look back", nil},
-	{"prepare", "Prepare", nil},
+	{"prepare", "Prepare", []func(*app) *cobra.Command{
+		newFloats,
+	}},
 	{"keep", "Keep", nil},
 	{shellGroup, "The program itself", []func(*app) *cobra.Command{
 		newCompletion,

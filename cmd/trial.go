@@ -1,0 +1,169 @@
+package cmd
+
+import (
+	"context"
+	"errors"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/chart"
+	"strandwise/floats"
+)
+
+// trial is a chart file laid out as it would be knitted, before anything is cast
+// on: the flags that say how, and what comes of them.
+type trial struct {
+	repeats, times int
+	limit          string
+	gauge          string
+	item           string
+	method         string
+	flat, mirror   bool
+	rest           int
+}
+
+// trialMost is the largest trial, in stitches.
+const trialMost = 2_000_000
+
+// newTrial is a trial with the defaults of its flags.
+func newTrial() *trial {
+	return &trial{repeats: 1, times: 1, item: floats.Items[0].Word, method: floats.Weave.String(), rest: floats.DefaultRestLimit}
+}
+
+func (t *trial) addFlags(c *cobra.Command) {
+	set := c.Flags()
+	set.IntVar(&t.repeats, "repeats", t.repeats, "`N` repeats side by side")
+	set.IntVar(&t.times, "times", t.times, "`N` times upward")
+	set.StringVar(&t.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
+	set.StringVar(&t.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
+	set.Var(oneOf(&t.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
+	set.BoolVar(&t.flat, "flat", false, "worked back and forth (default: in the round)")
+	set.BoolVar(&t.mirror, "mirror", false, "worked from the right needle to the left")
+	set.Var(oneOf(&t.method, floats.Weave.String(), floats.Twist.String()), "method", "how floats are caught: `weave|twist`")
+	set.IntVar(&t.rest, "rest", t.rest, "rows a yarn may rest without being cut: `ROWS`")
+}
+
+func itemWords() []string {
+	words := make([]string, len(floats.Items))
+	for i, it := range floats.Items {
+		words[i] = it.Word
+	}
+	return words
+}
+
+// laid is a chart laid out for a trial.
+type laid struct {
+	title  string
+	chart  *chart.Chart
+	fabric *floats.Fabric
+	gauge  floats.Gauge // may be zero
+	item   floats.Item
+	task   floats.Task
+	from   string // where the limit comes from, in words
+}
+
+// lay lays a chart out as the flags say.
+func (t *trial) lay(title string, c *chart.Chart) (*laid, error) {
+	if err := t.check(c); err != nil {
+		return nil, err
+	}
+	l := &laid{title: title, chart: c, task: floats.Task{RestLimit: t.rest}}
+	if t.method == floats.Twist.String() {
+		l.task.Method = floats.Twist
+	}
+	l.item, _ = floats.ItemNamed(t.item)
+	if err := t.settleLimit(l); err != nil {
+		return nil, err
+	}
+	var err error
+	part := floats.Part{Name: chartName(title), Chart: c, Repeats: t.repeats, Times: t.times}
+	l.fabric, err = floats.Lay([]floats.Part{part}, floats.Work{Flat: t.flat, Mirror: t.mirror})
+	return l, err
+}
+
+func (t *trial) check(c *chart.Chart) error {
+	for _, count := range []struct {
+		flag     string
+		got, min int
+	}{{"repeats", t.repeats, 1}, {"times", t.times, 1}, {"rest", t.rest, 0}} {
+		if count.got < count.min || count.got > trialMost {
+			return usage("--%s takes a whole number from %d to %d, not %d", count.flag, count.min, trialMost, count.got).
+				hint("--%s %d", count.flag, max(count.min, 1))
+		}
+	}
+	if cells := c.Width() * c.Height(); cells*t.repeats > trialMost || cells*t.repeats*t.times > trialMost {
+		return usage("%d repeats, %d times upward, of a chart of %d by %d are more than %d stitches", t.repeats, t.times, c.Width(), c.Height(), trialMost).
+			hint("fewer --repeats or --times")
+	}
+	return nil
+}
+
+// settleLimit finds the limit: given, from the gauge, or the usual one.
+func (t *trial) settleLimit(l *laid) error {
+	var err error
+	if t.gauge != "" {
+		if l.gauge, err = floats.ParseGauge(t.gauge); err != nil {
+			return asUsage(err)
+		}
+	}
+	switch {
+	case t.limit != "":
+		l.from = "as given"
+		l.task.Limit, err = floats.ParseLimit(t.limit, l.gauge)
+		return asUsage(err)
+	case !l.gauge.IsZero():
+		l.from = "from the gauge " + l.gauge.String() + ", for " + itemPhrase(l.item)
+		l.task.Limit = l.gauge.Limit(l.item)
+	case l.item != floats.Items[0]:
+		return usage("the limit for %s is a length, which needs the gauge", itemPhrase(l.item)).
+			hint("--gauge 22x24/10cm beside --item %s, or --limit in stitches", l.item.Word)
+	default:
+		l.from = "the usual one where no gauge is given"
+		l.task.Limit = floats.DefaultLimit
+	}
+	return nil
+}
+
+// itemPhrases name the items in a sentence.
+var itemPhrases = map[string]string{
+	"general": "a general item", "sleeve": "a sleeve", "hands-feet": "hands or feet", "baby": "a baby",
+}
+
+func itemPhrase(it floats.Item) string { return itemPhrases[it.Word] }
+
+// asUsage turns a value that could not be read into a fault of usage that says
+// what would be right; nil stays nil.
+func asUsage(err error) error {
+	var form *floats.FormatError
+	if errors.As(err, &form) {
+		return usage("%s %q cannot be read", form.What, form.Value).hint("%s", form.Want).because(err)
+	}
+	return err
+}
+
+// planned makes the plan of a trial, counting on stderr when it takes long.
+func (a *app) planned(ctx context.Context, l *laid) (*floats.Plan, error) {
+	progress := a.startProgress("parts of the plan")
+	defer progress.end()
+	task := l.task
+	task.Progress = progress.step
+	return floats.MakePlan(ctx, l.fabric, task)
+}
+
+// readChart reads a chart file, or standard input for "-".
+func (a *app) readChart(ctx context.Context, name string) (*chart.Chart, string, error) {
+	data, title, err := a.readInput(ctx, name)
+	if err != nil {
+		return nil, title, err
+	}
+	c, err := chart.Parse(title, data)
+	return c, title, err
+}
+
+// chartName is the name of a chart file without its folder and ending.
+func chartName(title string) string {
+	base := filepath.Base(title)
+	return strings.TrimSuffix(base, filepath.Ext(base))
+}
