@@ -71,9 +71,19 @@ func TestLimitOfATrial(t *testing.T) {
 func TestTrialsThatCannotBe(t *testing.T) {
 	chart := twoYarns + "rows:\nAB\n"
 	for _, args := range [][]string{
-		{"--repeats", "0"}, {"--times", "-1"}, {"--rest", "-1"}, {"--repeats", "2000001"},
-		{"--repeats", "2000", "--times", "2000"}, {"--limit", "0"}, {"--limit", "2cm"}, {"--limit", "x"},
-		{"--gauge", "22"}, {"--gauge", "0/10cm"}, {"--item", "baby"}, {"--item", "glove"}, {"--method", "knot"},
+		{"--repeats", "0"},
+		{"--times", "-1"},
+		{"--rest", "-1"},
+		{"--repeats", "2000001"},
+		{"--repeats", "2000", "--times", "2000"},
+		{"--limit", "0"},
+		{"--limit", "2cm"},
+		{"--limit", "x"},
+		{"--gauge", "22"},
+		{"--gauge", "0/10cm"},
+		{"--item", "baby"},
+		{"--item", "glove"},
+		{"--method", "knot"},
 	} {
 		got := runMain(t, stdin(chart), append([]string{"floats", "-"}, args...)...)
 		assert.Equal(t, 2, got.code, args)
