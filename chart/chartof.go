@@ -55,7 +55,7 @@ func trimEmptyRows(rows [][]colorCell, report *Report) ([][]colorCell, error) {
 		}
 	}
 	if trimmed := len(rows) - (last - first); trimmed > 0 {
-		report.Notes = append(report.Notes, fmt.Sprintf("left out %d rows without a stitch: %d at the top, %d at the bottom", trimmed, first, len(rows)-last))
+		report.Notes = append(report.Notes, fmt.Sprintf("rows without a stitch left out: %d at the top, %d at the bottom", first, len(rows)-last))
 		report.Rows = last - first
 	}
 	return rows[first:last], nil

@@ -51,24 +51,26 @@ func channels(a, b Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart
 
 const (
 	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a lossy picture
-	plainShare   = 0.95 // share of a plain strip that is like its median
+	plainShare   = 0.99 // share of the strip that is like its median, in a lossy picture
 )
 
 // plainPixels reports whether a strip beside a grid is of one colour, which a
 // margin is, but no column of cells with lines between them. Only the middle of
 // the strip is looked at: near a frame a lossy picture is noisy.
 func plainPixels(at pixelAt, from, to, first, last int, lossy bool) bool {
-	noise := 0
+	noise, enough := 0, 1.0
 	if lossy {
-		noise = plainDiffers
+		noise, enough = plainDiffers, plainShare
 	}
 	from = max(from, 0)
 	rim := (to - from) / 4
-	var strip []Color
-	for x := from + rim; x < to-rim; x++ {
-		for along := first; along <= last; along++ {
-			strip = append(strip, opaque(at(x, along)))
+	var strip []Color // median across the strip for each pixel along it
+	for along := first; along <= last; along++ {
+		var across []Color
+		for x := from + rim; x < to-rim; x++ {
+			across = append(across, opaque(at(x, along)))
 		}
+		strip = append(strip, medianColor(across))
 	}
 	middle, like := medianColor(strip), 0
 	for _, c := range strip {
@@ -76,5 +78,5 @@ func plainPixels(at pixelAt, from, to, first, last int, lossy bool) bool {
 			like++
 		}
 	}
-	return float64(like) >= plainShare*float64(len(strip))
+	return float64(like) >= enough*float64(len(strip))
 }
