@@ -1,0 +1,207 @@
+package session
+
+import (
+	"strandwise/chart"
+	"strandwise/floats"
+	"strandwise/session/hold"
+)
+
+// Review looks back on a piece, finished or under way: what became of its catches,
+// how its strands lie, what to mend. It is made of the log and the layout alone and
+// so says nothing of rows to come.
+type Review struct {
+	Piece    string
+	Round    bool
+	Row, Of  int // finished rows; rows of the piece
+	BoundOff bool
+	Item     Item
+	Limit    int // stitches, for the next row
+	Gauge    string
+	Yarns    []chart.Yarn // all else tells yarns by index
+
+	Catches Tally       // of all finished rows
+	Rows    []RowReview // index 0 is row 1
+	ByYarn  []YarnReview
+	Stacked []Meeting // catches above each other, in order
+	Near    []Meeting // catches one column apart in adjacent rows, in order
+	Mending []Gap     // every gap over its limit, the most urgent first
+	Turns   []hold.Tangle
+	Ripped  int // rows ripped back in all
+	Pace    Pace
+	Pair    *PairReview // nil but for the second of a pair
+
+	Cautions []string
+}
+
+// Tally counts catches.
+type Tally struct {
+	Planned     int // shown by the sheets the rows were worked from
+	Used        int // made
+	Moved       int // made on another stitch than shown
+	Missed      int
+	Extra       int
+	Unwitnessed int // of those made, in rows that were logged afterwards
+}
+
+// RowReview is what became of one row.
+type RowReview struct {
+	Row         int // from 1
+	Tally       Tally
+	Changes     Changes
+	Unwitnessed bool
+	ByYarn      []int // catches made, by yarn
+}
+
+// YarnReview is what became of one yarn.
+type YarnReview struct {
+	Yarn    int
+	Floats  int // short ones too
+	Caught  int // floats with a catch
+	Catches int
+	Longest Gap // of all its floats, the first of two alike; none has 0 stitches
+}
+
+// Meeting is two catches in adjacent rows, the upper one at Column and the lower one
+// at Below. Only rows of as many columns meet, and not across the edge.
+type Meeting struct {
+	Row             int // the upper one, from 1
+	Column, Below   int // from 1
+	Yarn, YarnBelow int
+}
+
+// Review looks back. First is the first of the pair when this piece is the second
+// and the first is at hand, else nil. It takes time linear in the stitches of the piece,
+// the sorting of the gaps apart.
+func (p *Piece) Review(first *Piece) *Review {
+	s, seg := p.State, p.State.SegmentAt(p.State.Row+1)
+	r := &Review{
+		Piece: s.Setup.Name, Round: !p.Layout.Fabric.Flat, Row: s.Row, Of: p.Rows(),
+		BoundOff: s.BoundOff, Item: s.Setup.Item, Limit: seg.Limit, Gauge: seg.Gauge,
+		Yarns: p.Layout.Fabric.Yarns, Pace: s.Pace(p.stitchesIn), Cautions: s.Setup.Item.Cautions(),
+	}
+	for _, done := range s.DoneRows() {
+		r.addRow(done, s.SegmentAt(done.Row).Limit)
+	}
+	for row := 2; row <= s.Row; row++ {
+		r.meet(p, s.DoneRow(row), s.DoneRow(row-1))
+	}
+	r.addStrands(p.Strands(s.Row, p.used()))
+	if p.turning() {
+		r.Turns = p.Turns().Tangles()
+	}
+	for _, rip := range s.Rips {
+		r.Ripped += rip.From - rip.To
+	}
+	if first != nil {
+		r.Pair = r.pairWith(first.Review(nil))
+	}
+	return r
+}
+
+// stitchesIn is how many stitches a row has; none for a row that was ripped back and
+// is no longer in the piece.
+func (p *Piece) stitchesIn(row int) int {
+	if row > p.Rows() {
+		return 0
+	}
+	return p.Row(row).Stitches()
+}
+
+func (r *Review) addRow(done DoneRow, limit int) {
+	c := Compare(done.Shown, done.Used, limit)
+	row := RowReview{
+		Row: done.Row, Changes: c, Unwitnessed: done.Unwitnessed, ByYarn: make([]int, len(r.Yarns)),
+		Tally: Tally{Planned: len(done.Shown), Used: len(done.Used), Moved: len(c.Moved), Missed: len(c.Missed), Extra: len(c.Extra)},
+	}
+	if done.Unwitnessed {
+		row.Tally.Unwitnessed = len(done.Used)
+	}
+	for _, m := range done.Used {
+		if m.Yarn < len(row.ByYarn) {
+			row.ByYarn[m.Yarn]++
+		}
+	}
+	r.Rows = append(r.Rows, row)
+	r.Catches.add(row.Tally)
+}
+
+func (t *Tally) add(o Tally) {
+	t.Planned += o.Planned
+	t.Used += o.Used
+	t.Moved += o.Moved
+	t.Missed += o.Missed
+	t.Extra += o.Extra
+	t.Unwitnessed += o.Unwitnessed
+}
+
+// addStrands finds what the strands tell: the longest gaps and what to mend.
+func (r *Review) addStrands(strands []Strand) {
+	r.ByYarn = make([]YarnReview, len(r.Yarns))
+	for _, row := range r.Rows {
+		for y, n := range row.ByYarn {
+			r.ByYarn[y].Catches += n
+		}
+	}
+	for _, st := range strands {
+		of := &r.ByYarn[st.Yarn]
+		of.Floats++
+		if len(st.Caught) > 0 {
+			of.Caught++
+		}
+		for _, g := range st.Gaps {
+			if g.Stitches > of.Longest.Stitches {
+				of.Longest = g
+			}
+			if g.Over() > 0 {
+				r.Mending = append(r.Mending, g)
+			}
+		}
+	}
+	for y := range r.ByYarn {
+		r.ByYarn[y].Yarn = y
+	}
+	sortByUrgency(r.Mending)
+}
+
+// meet lists which catches of a row stand above or beside those of the row below.
+func (r *Review) meet(p *Piece, upper, lower DoneRow) {
+	row, below := p.Row(upper.Row), p.Row(lower.Row)
+	if row.Columns() != below.Columns() {
+		return
+	}
+	columns := map[int][]Mark{}
+	for _, m := range lower.Used {
+		if column := ColumnOf(below, m.Stitch); column > 0 {
+			columns[column] = append(columns[column], m)
+		}
+	}
+	for _, m := range upper.Used {
+		column := ColumnOf(row, m.Stitch)
+		if column == 0 {
+			continue
+		}
+		for step := -1; step <= 1; step++ {
+			for _, o := range columns[column+step] {
+				r.addMeeting(Meeting{upper.Row, column, column + step, m.Yarn, o.Yarn})
+			}
+		}
+	}
+}
+
+func (r *Review) addMeeting(m Meeting) {
+	if m.Column == m.Below {
+		r.Stacked = append(r.Stacked, m)
+	} else {
+		r.Near = append(r.Near, m)
+	}
+}
+
+// ColumnOf is the column of a stitch over all repeats, both from 1; 0 when the row has
+// no such stitch.
+func ColumnOf(r *floats.Row, stitch int) int {
+	if stitch < 1 || stitch > r.Stitches() {
+		return 0
+	}
+	n := r.RepeatStitches()
+	return r.ColumnOf((stitch-1)/n, r.InOrder()[(stitch-1)%n].Column) + 1
+}

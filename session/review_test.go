@@ -1,0 +1,364 @@
+package session
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"strandwise/chart"
+	"strandwise/floats"
+)
+
+// worked is a piece with a plan, knitted row by row.
+type worked struct {
+	*testLog
+	piece  *Piece
+	charts Charts
+}
+
+// begin casts on one chart given by its rows, top row first.
+func begin(t require.TestingT, rows string, change func(*CastOn)) *worked {
+	text := "yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nyarn: k kelp #7E9455\nempty: _\nrows:\n" + rows + "\n"
+	c, err := chart.Parse("drawn.chart", []byte(text))
+	require.NoError(t, err)
+	e := &CastOn{
+		Name: "pier cowl", Parts: []PartRef{{Name: "drawn", Repeats: 1, Times: 1, Rows: c.Height(), Hash: [32]byte{7}}},
+		Gauge: "20x24/10cm", Limit: 5, RestLimit: 6,
+		Grip: Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: DominantPattern},
+	}
+	if change != nil {
+		change(e)
+	}
+	w := &worked{testLog: newLog(t, e), charts: func([32]byte) (*chart.Chart, error) { return c, nil }}
+	w.lay()
+	return w
+}
+
+// lay lays the piece out as its log stands.
+func (w *worked) lay() {
+	layout, err := w.state.Lay(w.charts)
+	require.NoError(w.t, err)
+	plan, err := floats.MakePlan(context.Background(), layout.Fabric, w.state.Task())
+	require.NoError(w.t, err)
+	w.piece = &Piece{State: w.state, Layout: layout, Schedule: NewSchedule(plan, len(layout.Fabric.Rows))}
+}
+
+// row knits the next row, its catches as shown but for what change makes of them.
+func (w *worked) row(change func([]Mark) []Mark) {
+	shown := slices.Clone(w.piece.Shown(w.state.Row + 1))
+	e := &RowKnit{Row: w.state.Row + 1, Shown: shown, Used: shown}
+	if change != nil {
+		e.Used = change(slices.Clone(shown))
+	}
+	w.add(e)
+	w.piece.State = w.state
+}
+
+func none([]Mark) []Mark { return nil }
+
+func TestReviewOfNothing(t *testing.T) {
+	r := begin(t, "x.........\nx.........", nil).piece.Review(nil)
+	assert.Zero(t, r.Row)
+	assert.Equal(t, 2, r.Of)
+	assert.Empty(t, r.Mending)
+	assert.Len(t, r.ByYarn, 3)
+	assert.Zero(t, r.ByYarn[1].Longest.Stitches)
+	assert.Nil(t, r.Pair)
+}
+
+// Fjord passes 9 stitches twice; the rightmost column is knitted first.
+func TestReviewNamesWhatToMend(t *testing.T) {
+	w := begin(t, "x.........x.........\nx.........x.........", nil)
+	w.row(none)
+	r := w.piece.Review(nil)
+	mends := w.piece.Mends(r)
+	require.Len(t, mends, 1, "the float over the start has no end yet; before its first use a yarn has none")
+	assert.Equal(t, "round 1, stitches 11 to 19: fjord runs 9 stitches uncaught, tack it down behind stitch 15", mends[0].String())
+	assert.InDelta(t, 45, mends[0].Length, 1e-9, "9 stitches of 5 mm")
+	assert.Equal(t, Tally{Planned: 1, Missed: 1}, r.Catches)
+	assert.Equal(t, 9, r.ByYarn[1].Longest.Stitches)
+	assert.Equal(t, 1, r.ByYarn[0].Longest.Stitches)
+
+	w.row(func(m []Mark) []Mark { return []Mark{{2, 1}, {15, 1}} })
+	r = w.piece.Review(nil)
+	mends = w.piece.Mends(r)
+	require.Len(t, mends, 2)
+	assert.Equal(t, 7, mends[1].Stitches, "stitches 3 to 9 of the float over the start, after the catch on 2")
+	assert.Equal(t, Spot{2, 3}, mends[1].From)
+	assert.Equal(t, 2, r.ByYarn[1].Catches)
+}
+
+func TestReviewOverTheStart(t *testing.T) {
+	w := begin(t, "...xx.......\n.......xx...", func(e *CastOn) { e.Limit = 6 })
+	w.row(none)
+	assert.Empty(t, w.piece.Review(nil).Mending)
+	w.row(none)
+	mends := w.piece.Mends(w.piece.Review(nil))
+	require.Len(t, mends, 1)
+	assert.Equal(t, "round 1, stitch 6, to round 2, stitch 7: fjord runs 14 stitches uncaught, tack it down behind "+
+		"stitch 10 of round 1 and stitch 3 of round 2", mends[0].String())
+}
+
+func TestTacks(t *testing.T) {
+	for _, c := range []struct {
+		stitches, limit int
+		want            []int
+	}{
+		{12, 6, []int{46}},
+		{5, 5, nil},
+		{6, 5, []int{43}},
+		{12, 5, []int{44, 48}},
+		{3, 1, []int{42}},
+		{2, 1, []int{41}},
+		{4, 1, []int{41, 43}},
+	} {
+		g := Gap{From: Spot{23, 41}, To: Spot{23, 40 + c.stitches}, Stitches: c.stitches, Limit: c.limit}
+		var got []int
+		for _, s := range g.Tacks(100) {
+			got = append(got, s.Stitch)
+		}
+		assert.Equal(t, c.want, got, "%d over %d", c.stitches, c.limit)
+	}
+}
+
+// Tacks leave no gap over the limit, and one fewer could not do.
+func TestTacksSuffice(t *testing.T) {
+	for limit := 1; limit <= 7; limit++ {
+		for n := limit + 1; n <= 60; n++ {
+			g := Gap{From: Spot{3, 1}, To: Spot{3, n}, Stitches: n, Limit: limit}
+			before := 0
+			tacks := g.Tacks(n)
+			for _, s := range append(tacks, Spot{3, n + 1}) {
+				require.LessOrEqual(t, s.Stitch-before-1, limit)
+				before = s.Stitch
+			}
+			require.Less(t, len(tacks)*(limit+1)-1, n, "%d over %d", n, limit)
+		}
+	}
+}
+
+func TestReviewMeetings(t *testing.T) {
+	w := begin(t, "x.........\nx.........\nx.........", func(e *CastOn) { e.Limit = 9 })
+	for _, at := range [][]Mark{{{3, 1}, {6, 1}}, {{3, 1}, {8, 1}}, {{4, 1}, {9, 1}, {1, 1}}} {
+		slices.SortFunc(at, Mark.Compare)
+		w.row(func([]Mark) []Mark { return at })
+	}
+	r := w.piece.Review(nil)
+	assert.Equal(t, []Meeting{{2, 3, 3, 1, 1}}, r.Stacked)
+	assert.Equal(t, []Meeting{{3, 4, 3, 1, 1}, {3, 9, 8, 1, 1}}, r.Near)
+}
+
+func TestReviewOfAPair(t *testing.T) {
+	first := begin(t, "x.........\nx.........\nx.........", nil)
+	for range 3 {
+		first.row(nil)
+	}
+	second := begin(t, "x.........\nx.........\nx.........", func(e *CastOn) { e.CopyOf, e.FirstName = 1, "pier cowl" })
+	second.row(nil)
+	second.row(func(m []Mark) []Mark { return append(m, Mark{9, 1}) })
+	pair := second.piece.Review(first.piece).Pair
+	assert.Equal(t, 2, pair.Rows)
+	assert.Equal(t, []int{2}, pair.CatchesDiffer)
+	assert.Equal(t, pair.Other.Used+1, pair.This.Used)
+	assert.Positive(t, pair.Other.Time)
+}
+
+func TestReviewCountsWhatWasUnwitnessedAndRipped(t *testing.T) {
+	w := begin(t, "x.........\nx.........\nx.........", nil)
+	w.row(nil)
+	w.row(nil)
+	w.add(&Ripped{Rows: 2})
+	shown := w.piece.Schedule.Row(1)
+	w.add(&RowKnit{Row: 1, Shown: shown, Used: shown, Unwitnessed: true})
+	w.piece.State = w.state
+	r := w.piece.Review(nil)
+	assert.Equal(t, 2, r.Ripped)
+	assert.Len(t, r.Rows, 1)
+	assert.True(t, r.Rows[0].Unwitnessed)
+	assert.Equal(t, len(shown), r.Catches.Unwitnessed)
+}
+
+// A row that was ripped back may lie beyond a shorter plan made since.
+func TestReviewAfterAShorterPlan(t *testing.T) {
+	w := begin(t, "x.........\nx.........\nx.........", nil)
+	for range 3 {
+		w.row(nil)
+	}
+	w.add(&Ripped{Rows: 2})
+	parts := []PartRef{{Name: "drawn", Repeats: 1, Times: 1, Rows: 3, Hash: [32]byte{7}}}
+	w.add(&Replanned{Limit: 3, Parts: parts})
+	w.lay()
+	w.piece.Layout.Fabric.Rows = w.piece.Layout.Fabric.Rows[:2]
+	assert.Equal(t, 20, w.piece.Review(nil).Pace.Sittings[0].Stitches)
+}
+
+// drawWorked knits a random piece part of the way, each row's catches now and then
+// other than shown.
+func drawWorked(t *rapid.T) *worked {
+	width, height := rapid.IntRange(1, 16).Draw(t, "width"), rapid.IntRange(1, 6).Draw(t, "height")
+	symbols := rapid.SampledFrom([]string{".x", ".xk", ".....xk", ".xxxx_"}).Draw(t, "symbols")
+	rows := make([]string, height)
+	for i := range rows {
+		cells := rapid.SliceOfN(rapid.SampledFrom([]rune(symbols)), width, width).Draw(t, "row")
+		cells[rapid.IntRange(0, width-1).Draw(t, "stitch")] = '.'
+		rows[i] = string(cells)
+	}
+	w := begin(t, strings.Join(rows, "\n"), func(e *CastOn) {
+		e.Parts[0].Repeats = rapid.IntRange(1, 3).Draw(t, "repeats")
+		e.Parts[0].Times = rapid.IntRange(1, 2).Draw(t, "times")
+		e.Flat, e.Mirror = rapid.Bool().Draw(t, "flat"), rapid.Bool().Draw(t, "mirror")
+		e.Limit, e.RestLimit = rapid.IntRange(1, 6).Draw(t, "limit"), rapid.IntRange(0, 4).Draw(t, "rest limit")
+		e.Method = rapid.SampledFrom([]string{"weave", "twist"}).Draw(t, "method")
+	})
+	for range rapid.IntRange(0, w.piece.Rows()).Draw(t, "rows") {
+		w.row(drawDeviation(t, w.piece.Row(w.state.Row+1)))
+	}
+	return w
+}
+
+// drawDeviation drops some of the catches shown and adds others, on stitches of
+// another yarn.
+func drawDeviation(t *rapid.T, r *floats.Row) func([]Mark) []Mark {
+	return func(marks []Mark) []Mark {
+		kept := slices.DeleteFunc(marks, func(Mark) bool { return rapid.IntRange(0, 4).Draw(t, "drop") == 0 })
+		for range rapid.IntRange(0, 2).Draw(t, "extra") {
+			m := Mark{rapid.IntRange(1, r.Stitches()).Draw(t, "at"), rapid.IntRange(0, 2).Draw(t, "yarn")}
+			if r.InOrder()[(m.Stitch-1)%r.RepeatStitches()].Yarn != m.Yarn {
+				kept = append(kept, m)
+			}
+		}
+		slices.SortFunc(kept, Mark.Compare)
+		return slices.Compact(kept)
+	}
+}
+
+// counted counts gaps over the limit by walking the stitches one by one.
+type counted struct {
+	p     *Piece
+	used  []DoneRow
+	found []string
+}
+
+func (c *counted) worked(row int) bool { return row <= len(c.used) }
+
+// walk passes a yarn behind stitches one after another and closes a gap at every catch.
+func (c *counted) walk(yarn int, spots []Spot) {
+	var open []Spot
+	closeGap := func() {
+		if n := len(open); n > c.p.State.Setup.Limit {
+			c.found = append(c.found, fmt.Sprint(yarn, open[0], open[n-1], n))
+		}
+		open = nil
+	}
+	for _, s := range spots {
+		caught := slices.Contains(c.used[s.Row-1].Used, Mark{s.Stitch, yarn})
+		if caught {
+			closeGap()
+		}
+		if !caught || c.p.State.Setup.Method == "twist" {
+			open = append(open, s)
+		}
+	}
+	closeGap()
+}
+
+// from lists the stitches of a row from one to another, both in.
+func from(row, first, last int) []Spot {
+	var spots []Spot
+	for s := first; s <= last; s++ {
+		spots = append(spots, Spot{row, s})
+	}
+	return spots
+}
+
+// between walks the way of a yarn between two neighbouring uses.
+func (c *counted) between(yarn int, a, b Spot) {
+	end := c.p.Row(a.Row).Stitches()
+	resting := b.Row - a.Row - 1
+	switch {
+	case a.Row == b.Row:
+		if c.worked(a.Row) {
+			c.walk(yarn, from(a.Row, a.Stitch+1, b.Stitch-1))
+		}
+	case b.Row == a.Row+1 && !c.p.State.Setup.Flat:
+		if c.worked(b.Row) {
+			c.walk(yarn, append(from(a.Row, a.Stitch+1, end), from(b.Row, 1, b.Stitch-1)...))
+		}
+	case resting <= c.p.State.Setup.RestLimit:
+		if c.worked(a.Row) {
+			c.walk(yarn, from(a.Row, a.Stitch+1, end))
+		}
+		if wrongEdge := c.p.State.Setup.Flat && resting%2 == 1; wrongEdge && c.worked(b.Row-1) {
+			c.walk(yarn, from(b.Row-1, 1, c.p.Row(b.Row-1).Stitches()))
+		}
+		if c.worked(b.Row) {
+			c.walk(yarn, from(b.Row, 1, b.Stitch-1))
+		}
+	}
+}
+
+// gapsByHand is the independent count of the gaps over the limit, sorted.
+func gapsByHand(p *Piece) []string {
+	c := &counted{p: p, used: p.State.DoneRows()}
+	for yarn := range p.Layout.Fabric.Yarns {
+		last := Spot{}
+		for row := 1; row <= p.Rows(); row++ {
+			r := p.Row(row)
+			for stitch := 1; stitch <= r.Stitches(); stitch++ {
+				if r.InOrder()[(stitch-1)%r.RepeatStitches()].Yarn != yarn {
+					continue
+				}
+				if last.Row > 0 {
+					c.between(yarn, last, Spot{row, stitch})
+				}
+				last = Spot{row, stitch}
+			}
+		}
+	}
+	slices.Sort(c.found)
+	return c.found
+}
+
+func TestMendingListIsComplete(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := drawWorked(t)
+		r := w.piece.Review(nil)
+		var got []string
+		for i, g := range r.Mending {
+			got = append(got, fmt.Sprint(g.Yarn, g.From, g.To, g.Stitches))
+			require.True(t, i == 0 || r.Mending[i-1].Over() >= g.Over(), "the most urgent first")
+		}
+		slices.Sort(got)
+		require.Equal(t, gapsByHand(w.piece), got)
+		for _, m := range w.piece.Mends(r) {
+			require.NotEmpty(t, m.Tacks)
+			require.False(t, m.Tacks[0].before(m.From) || m.To.before(m.Tacks[len(m.Tacks)-1]), m.String())
+		}
+	})
+}
+
+// Every catch made is counted once, by row and by yarn; planned and made differ by what
+// was missed and added.
+func TestReviewAddsUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := drawWorked(t).piece.Review(nil)
+		byYarn, byRow := 0, 0
+		for _, y := range r.ByYarn {
+			byYarn += y.Catches
+		}
+		for _, row := range r.Rows {
+			byRow += row.Tally.Used
+		}
+		require.Equal(t, r.Catches.Used, byYarn)
+		require.Equal(t, r.Catches.Used, byRow)
+		require.Equal(t, r.Catches.Used, r.Catches.Planned-r.Catches.Missed+r.Catches.Extra)
+		require.GreaterOrEqual(t, r.Pace.SoFar, time.Duration(0))
+	})
+}

@@ -1,0 +1,173 @@
+package session
+
+import (
+	"sort"
+
+	"strandwise/floats"
+)
+
+// Spot is a stitch of the piece.
+type Spot struct {
+	Row    int // from 1
+	Stitch int // in knitting order over the whole row, from 1
+}
+
+// before orders spots by the order they are knitted in.
+func (s Spot) before(o Spot) bool {
+	return s.Row < o.Row || s.Row == o.Row && s.Stitch < o.Stitch
+}
+
+// Strand is a float as it lies behind the work, with the catches that hold it.
+type Strand struct {
+	Yarn   int // index into the fabric's yarns
+	Kind   floats.Kind
+	From   Spot // the first stitch it passes behind; one over the start may run on into the next row
+	Length int  // stitches, at least 1
+	Caught []Spot
+	Gaps   []Gap // in knitting order; none is empty
+}
+
+// Gap is neighbouring stitches behind which a yarn runs uncaught: from one anchor
+// of its float to the next. The stitch of a weave is in neither gap beside it; a twist
+// lies before its stitch, which counts in the gap after it.
+type Gap struct {
+	Yarn     int
+	Kind     floats.Kind
+	From, To Spot    // the first stitch and the last, both in
+	Stitches int     // at least 1
+	Limit    int     // the longest it was to be: that of the row it begins in
+	Length   float64 // mm by the gauge of that row; 0 when none was given
+}
+
+// Over is how many stitches the gap is over its limit; 0 or less when it is within.
+func (g Gap) Over() int { return g.Stitches - g.Limit }
+
+// Strands gives every float that lies in the first rows of the piece, the short ones
+// too, ordered by row, stitch and yarn. Caught gives the catches of a row, from 1, in
+// knitting order; each row's own method tells what a catch divides. A float over the start
+// is there once both its rows are: with its first row alone it has no end yet. It takes
+// time linear in the stitches of the whole piece.
+func (p *Piece) Strands(rows int, caught func(row int) []Mark) []Strand {
+	s := p.strander(rows, caught)
+	var strands []Strand
+	for _, fl := range p.Layout.Fabric.Floats(p.State.Setup.RestLimit) {
+		if s.lies(fl) {
+			strands = append(strands, s.strand(fl))
+		}
+	}
+	return strands
+}
+
+// Used gives the catches made in a finished row.
+func (p *Piece) used() func(row int) []Mark {
+	rows := p.State.DoneRows()
+	return func(row int) []Mark { return rows[row-1].Used }
+}
+
+// strander makes strands of floats.
+type strander struct {
+	p      *Piece
+	rows   int
+	marks  [][]Mark // by row index
+	twist  []bool   // by row index
+	limits []int
+	widths []float64 // of a stitch in mm
+}
+
+func (p *Piece) strander(rows int, caught func(row int) []Mark) *strander {
+	s := &strander{p: p, rows: rows}
+	gauges := map[string]float64{}
+	for row := 1; row <= rows; row++ {
+		seg := p.State.SegmentAt(row)
+		if _, known := gauges[seg.Gauge]; !known {
+			gauges[seg.Gauge] = stitchWidth(seg.Gauge)
+		}
+		s.marks = append(s.marks, caught(row))
+		s.twist = append(s.twist, p.State.GripAt(row).FloatMethod() == floats.Twist)
+		s.limits = append(s.limits, seg.Limit)
+		s.widths = append(s.widths, gauges[seg.Gauge])
+	}
+	return s
+}
+
+// stitchWidth is the width of a stitch in mm, 0 without a gauge.
+func stitchWidth(gauge string) float64 {
+	g, err := floats.ParseGauge(gauge)
+	if err != nil {
+		return 0
+	}
+	return g.StitchWidth()
+}
+
+// lies reports whether a float has both its ends in the rows. A float over the start
+// whose first stitch is the first of a row lies in its upper row alone.
+func (s *strander) lies(fl floats.Float) bool {
+	last := fl.Row + 1
+	if fl.Kind == floats.OverStart && fl.Stitch > 1 {
+		last++
+	}
+	return last <= s.rows
+}
+
+func (s *strander) strand(fl floats.Float) Strand {
+	st := Strand{Yarn: fl.Yarn, Kind: fl.Kind, From: Spot{fl.Row + 1, fl.Stitch}, Length: fl.Length}
+	open := 1 // position from which the yarn runs uncaught
+	for _, at := range s.positions(fl) {
+		spot := s.spot(fl, at)
+		st.Caught = append(st.Caught, spot)
+		st.Gaps = s.addGap(st.Gaps, fl, open, at-1)
+		open = at
+		if !s.twist[spot.Row-1] {
+			open++
+		}
+	}
+	st.Gaps = s.addGap(st.Gaps, fl, open, fl.Length)
+	return st
+}
+
+// spot places a position of a float, from 1.
+func (s *strander) spot(fl floats.Float, at int) Spot {
+	stitch := fl.Stitch + at - 1
+	if n := s.p.Row(fl.Row + 1).Stitches(); fl.Kind == floats.OverStart && stitch > n {
+		return Spot{fl.Row + 2, stitch - n}
+	}
+	return Spot{fl.Row + 1, stitch}
+}
+
+// positions lists where a float is caught, ascending.
+func (s *strander) positions(fl floats.Float) []int {
+	n := s.p.Row(fl.Row + 1).Stitches()
+	here := min(fl.Length, n-fl.Stitch+1)
+	at := s.within(nil, fl.Row, fl.Yarn, fl.Stitch, here, 0)
+	if here < fl.Length {
+		at = s.within(at, fl.Row+1, fl.Yarn, 1, fl.Length-here, here)
+	}
+	return at
+}
+
+// within adds the catches of a yarn on count stitches of a row, from one on, as
+// positions counted on from offset.
+func (s *strander) within(at []int, row, yarn, from, count, offset int) []int {
+	marks := s.marks[row]
+	first := sort.Search(len(marks), func(i int) bool { return marks[i].Stitch >= from })
+	for _, m := range marks[first:] {
+		if m.Stitch >= from+count {
+			break
+		}
+		if m.Yarn == yarn {
+			at = append(at, offset+m.Stitch-from+1)
+		}
+	}
+	return at
+}
+
+func (s *strander) addGap(gaps []Gap, fl floats.Float, first, last int) []Gap {
+	if last < first {
+		return gaps
+	}
+	from, n := s.spot(fl, first), last-first+1
+	return append(gaps, Gap{
+		Yarn: fl.Yarn, Kind: fl.Kind, From: from, To: s.spot(fl, last), Stitches: n,
+		Limit: s.limits[from.Row-1], Length: float64(n) * s.widths[from.Row-1],
+	})
+}
