@@ -1,0 +1,170 @@
+package floats
+
+import (
+	"context"
+	"slices"
+)
+
+// Relief is what keeps catches from stacking at one place. Everything in it was
+// tried: a plan was made with it and does not stack there.
+type Relief struct {
+	Stack
+	RowsAlone bool // the two rows by themselves can be caught apart; with the rows around them that scores worse
+	Spare     bool // and it takes a catch more than the fewest
+	Limit     int  // the nearest other limit that helps, 0 when none of those tried does
+	Stitch    *OneStitch
+}
+
+// OneStitch is a change of motif: a stitch of the caught yarn in the middle of its
+// float.
+type OneStitch struct{ Row, Column, Yarn int } // row as in Fabric.Rows; column within the repeat, from 1
+
+// Trying costs a plan each time, so it is bounded in stitches of the fabric and in
+// places; tryEffort is the steps of the proof, since any plan will do.
+const (
+	tryStitches = 60_000
+	tryPlaces   = 6
+	tryEffort   = 1
+)
+
+// Relieve tries, for each stack, what would avoid it: the two rows by themselves,
+// other limits up to two stitches away, and for the first few places one stitch of
+// the caught yarn in the middle of the upper or lower float. A large fabric is tried
+// with nothing but the two rows. It returns ctx's error when cancelled.
+func (f *Fabric) Relieve(ctx context.Context, t Task, stacks []Stack) ([]Relief, error) {
+	t.Effort, t.Progress = tryEffort, nil
+	reliefs := make([]Relief, len(stacks))
+	for i, s := range stacks {
+		reliefs[i].Stack = s
+		if err := f.tryRowsAlone(ctx, t, &reliefs[i]); err != nil {
+			return nil, err
+		}
+	}
+	if f.stitches() > tryStitches || len(stacks) == 0 {
+		return reliefs, nil
+	}
+	if err := f.tryLimits(ctx, t, reliefs); err != nil {
+		return nil, err
+	}
+	for i := range reliefs[:min(tryPlaces, len(reliefs))] {
+		if err := f.tryStitch(ctx, t, &reliefs[i]); err != nil {
+			return nil, err
+		}
+	}
+	return reliefs, nil
+}
+
+func (f *Fabric) stitches() int {
+	n := 0
+	for r := range f.Rows {
+		n += f.Rows[r].Stitches()
+	}
+	return n
+}
+
+func (f *Fabric) tryRowsAlone(ctx context.Context, t Task, r *Relief) error {
+	pair := &Fabric{Yarns: f.Yarns, Rows: f.Rows[r.Row-1 : r.Row+1], Flat: f.Flat}
+	p, err := MakePlan(ctx, pair, t)
+	if err != nil {
+		return err
+	}
+	r.RowsAlone = !pair.stacksAt(p, 1, r.Column)
+	if r.RowsAlone {
+		fewest := 0
+		for _, fl := range pair.Floats(t.RestLimit) {
+			if fl.Length > t.Limit {
+				fewest += rulesFor(fl.Length, t.Limit, t.Method).fewest
+			}
+		}
+		r.Spare = len(p.Catches) > fewest
+	}
+	return nil
+}
+
+// stacksAt reports whether a plan stacks in one column of the repeat, at a row and
+// the one below.
+func (f *Fabric) stacksAt(p *Plan, row, column int) bool {
+	stacks, _ := f.stacks(p.Catches)
+	return slices.ContainsFunc(stacks, func(s Stack) bool { return s.Row == row && s.Column == column })
+}
+
+// tryLimits looks for the nearest limit whose plan does not stack at the place, the
+// longer of two equally near.
+func (f *Fabric) tryLimits(ctx context.Context, t Task, reliefs []Relief) error {
+	for _, step := range []int{1, -1, 2, -2} {
+		other := t
+		if other.Limit += step; other.Limit < 1 {
+			continue
+		}
+		p, err := MakePlan(ctx, f, other)
+		if err != nil {
+			return err
+		}
+		stacks, _ := f.stacks(p.Catches)
+		for i := range reliefs {
+			r := &reliefs[i]
+			if r.Limit == 0 && !slices.ContainsFunc(stacks, func(s Stack) bool { return s.Row == r.Row }) {
+				r.Limit = other.Limit
+			}
+		}
+	}
+	return nil
+}
+
+func (f *Fabric) tryStitch(ctx context.Context, t Task, r *Relief) error {
+	for _, try := range []OneStitch{{r.Row, 0, r.Upper}, {r.Row - 1, 0, r.Lower}} {
+		column, found := f.middleOf(try.Row, try.Yarn, r.Column, t)
+		if !found {
+			continue
+		}
+		try.Column = column
+		changed := f.with(try)
+		p, err := MakePlan(ctx, changed, t)
+		if err != nil {
+			return err
+		}
+		if !changed.stacksAt(p, r.Row, r.Column) {
+			r.Stitch = &try
+			return nil
+		}
+	}
+	return nil
+}
+
+// middleOf finds the float of a yarn that lies behind a column of the first repeat
+// in a row and gives the column of its middle stitch.
+func (f *Fabric) middleOf(row, yarn, column int, t Task) (int, bool) {
+	for _, fl := range f.RowFloats(row, t.RestLimit) {
+		if fl.Yarn != yarn || fl.Kind != Within || fl.Row != row || fl.Length <= t.Limit {
+			continue
+		}
+		for p := range fl.Length {
+			if f.stitchAt(site{row, fl.Stitch - 1 + p}).Column%len(f.Rows[row].Cells)+1 == column {
+				middle := f.stitchAt(site{row, fl.Stitch - 1 + (fl.Length-1)/2}).Column
+				return middle%len(f.Rows[row].Cells) + 1, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// with is the fabric with one stitch worked in another yarn, in every row that
+// repeats the row.
+func (f *Fabric) with(s OneStitch) *Fabric {
+	changed := &Fabric{Yarns: f.Yarns, Rows: slices.Clone(f.Rows), Flat: f.Flat}
+	was := &f.Rows[s.Row].Cells[0]
+	cells := slices.Clone(f.Rows[s.Row].Cells)
+	cells[s.Column-1].Yarn = s.Yarn
+	orders := map[bool][]Stitch{}
+	for i := range changed.Rows {
+		r := &changed.Rows[i]
+		if &r.Cells[0] != was {
+			continue
+		}
+		if orders[r.FromLeft] == nil {
+			orders[r.FromLeft] = inOrder(cells, r.FromLeft)
+		}
+		r.Cells, r.order = cells, orders[r.FromLeft]
+	}
+	return changed
+}

@@ -1,0 +1,70 @@
+package floats
+
+import "slices"
+
+// spots finds the few stitches of a yarn that stand alone in a repeat, with floats
+// far over the limit beside them, and joins those of rows above each other.
+func (f *Fabric) spots(limit int) []Spot {
+	var done, open []Spot
+	for r := range f.Rows {
+		var next []Spot
+		for _, now := range f.spotsIn(r, limit) {
+			next = append(next, joined(open, now))
+		}
+		for _, s := range open {
+			if !slices.ContainsFunc(next, func(n Spot) bool { return n.Yarn == s.Yarn && n.From == s.From }) {
+				done = append(done, s)
+			}
+		}
+		open = next
+	}
+	done = append(done, open...)
+	done = slices.DeleteFunc(done, func(s Spot) bool {
+		return s.Stitches > spotStitches || s.To-s.From >= spotRows || !f.alone(s)
+	})
+	slices.SortStableFunc(done, func(a, b Spot) int { return a.From - b.From })
+	return done
+}
+
+// joined is the spot with one of the row below that it touches, if any.
+func joined(open []Spot, now Spot) Spot {
+	for _, s := range open {
+		if s.Yarn == now.Yarn && s.Column-spotAcross <= now.Column && now.Column <= s.Column+spotAcross {
+			return Spot{s.Yarn, s.From, now.To, min(s.Column, now.Column), s.Stitches + now.Stitches}
+		}
+	}
+	return now
+}
+
+// spotsIn lists the yarns of a row that have a few stitches close together and no
+// others in the repeat. Where all else of the row is far longer than the limit, so
+// is the float.
+func (f *Fabric) spotsIn(r, limit int) []Spot {
+	row := &f.Rows[r]
+	var spots []Spot
+	for yarn, e := range f.extents(r) {
+		if e.first == 0 || e.last-e.first >= spotAcross || row.RepeatStitches()-(e.last-e.first+1) < Far*(limit+1) {
+			continue
+		}
+		s := Spot{Yarn: yarn, From: r, To: r, Column: len(row.Cells)}
+		for _, st := range row.order[e.first-1 : e.last] {
+			if st.Yarn == yarn {
+				s.Stitches++
+				s.Column = min(s.Column, st.Column+1)
+			}
+		}
+		spots = append(spots, s)
+	}
+	return spots
+}
+
+// alone reports whether the yarn is worked in neither the row below the spot nor
+// the row above it: else it is part of something larger.
+func (f *Fabric) alone(s Spot) bool {
+	for _, r := range []int{s.From - 1, s.To + 1} {
+		if r >= 0 && r < len(f.Rows) && f.extents(r)[s.Yarn].first != 0 {
+			return false
+		}
+	}
+	return true
+}

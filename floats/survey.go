@@ -1,0 +1,234 @@
+package floats
+
+import (
+	"slices"
+
+	"strandwise/chart"
+)
+
+// Survey is what a designer wants to know of a fabric before it is knitted. Rows are
+// indexes into Fabric.Rows and stand in order, the lowest first.
+type Survey struct {
+	Lengths   []LengthCount // every length of float there is, the shortest first
+	Caught    []int         // rows with a catch
+	Stacks    []Stack       // catches of the plan in one column of adjacent rows
+	Near      int           // pairs of catches in neighboring columns of adjacent rows
+	Crowded   []int         // rows worked in three yarns or more
+	OverStart []Float       // too long over the start of the round, though neither piece is by itself
+	Rests     []Rest
+	Ladders   []Ladder
+	Spots     []Spot
+}
+
+// LengthCount is how many floats of a length there are, over all repeats.
+type LengthCount struct {
+	Length int // stitches
+	ByYarn []int
+	Count  int
+}
+
+// Stack is a place where catches of two adjacent rows stand in one column, so that
+// they pile up into a ridge.
+type Stack struct {
+	Row    int // of the upper catch; the lower one is in the row below
+	Column int // within the repeat, from 1
+	Lower  int // the yarn caught below
+	Upper  int // and above
+	Count  int // in how many repeats
+}
+
+// Far is from how many limits on a float is far over it: it takes three catches and
+// more. Our choice.
+const Far = 3
+
+// ladderRows is in how many rows above each other floats must be far over the limit
+// before a ladder pays; spotStitches and spotRows is how small a spot is. Our choice.
+const (
+	ladderRows   = 4
+	spotAcross   = 3
+	spotRows     = 6
+	spotStitches = 12
+)
+
+// Ladder is a block of floats of one yarn far over the limit, row above row: a
+// ladder of extra stitches at the back may serve better than that many catches.
+type Ladder struct {
+	Yarn     int
+	From, To int // rows, both in
+	Longest  int // stitches of the longest float
+}
+
+// Spot is a few stitches of a yarn alone among floats far over the limit: they may
+// be worked as duplicate stitch when the piece is finished.
+type Spot struct {
+	Yarn     int
+	From, To int // rows, both in
+	Column   int // its rightmost, within the repeat, from 1
+	Stitches int // in one repeat
+}
+
+// Survey looks over the fabric with its plan. It takes time linear in the stitches.
+func (f *Fabric) Survey(p *Plan, restLimit int) *Survey {
+	s := &Survey{Rests: f.Rests(restLimit), Crowded: f.crowded()}
+	all := f.Floats(restLimit)
+	s.Lengths = lengthsOf(all, len(f.Yarns))
+	for _, c := range p.Catches {
+		if n := len(s.Caught); n == 0 || s.Caught[n-1] != c.Row {
+			s.Caught = append(s.Caught, c.Row)
+		}
+	}
+	s.Stacks, s.Near = f.stacks(p.Catches)
+	for _, fl := range all {
+		if fl.Kind == OverStart && fl.Length > p.Limit && f.pieces(fl) <= p.Limit {
+			s.OverStart = append(s.OverStart, fl)
+		}
+	}
+	s.Ladders = f.ladders(all, p.Limit)
+	s.Spots = f.spots(p.Limit)
+	return s
+}
+
+// pieces is the longer of the two pieces of a float over the start.
+func (f *Fabric) pieces(fl Float) int {
+	below := min(fl.Length, f.Rows[fl.Row].Stitches()-fl.Stitch+1)
+	return max(below, fl.Length-below)
+}
+
+func lengthsOf(all []Float, yarns int) []LengthCount {
+	var counts []LengthCount
+	for _, fl := range all {
+		at, found := slices.BinarySearchFunc(counts, fl.Length, func(c LengthCount, n int) int { return c.Length - n })
+		if !found {
+			counts = slices.Insert(counts, at, LengthCount{Length: fl.Length, ByYarn: make([]int, yarns)})
+		}
+		counts[at].ByYarn[fl.Yarn]++
+		counts[at].Count++
+	}
+	return counts
+}
+
+func (f *Fabric) crowded() []int {
+	var rows []int
+	for r := range f.Rows {
+		seen := map[int]bool{}
+		for _, c := range f.Rows[r].Cells {
+			if c.Yarn != chart.NoYarn {
+				seen[c.Yarn] = true
+			}
+		}
+		if len(seen) > 2 {
+			rows = append(rows, r)
+		}
+	}
+	return rows
+}
+
+// standing is the catches of a row by column over all repeats.
+type standing map[int][]int // yarns caught there
+
+// stacks compares the catches of adjacent rows column by column. Catches that stack
+// alike in several repeats are one Stack.
+func (f *Fabric) stacks(catches []Catch) (stacks []Stack, near int) {
+	rows := make([]standing, len(f.Rows))
+	for _, c := range catches {
+		if rows[c.Row] == nil {
+			rows[c.Row] = standing{}
+		}
+		column := f.stitchAt(site{c.Row, c.Stitch - 1}).Column
+		rows[c.Row][column] = append(rows[c.Row][column], c.Yarn)
+	}
+	for r := 1; r < len(rows); r++ {
+		if !f.comparable(r) {
+			continue
+		}
+		found, beside := f.stacksIn(r, rows[r-1], rows[r])
+		stacks, near = append(stacks, found...), near+beside
+	}
+	return stacks, near
+}
+
+func (f *Fabric) stacksIn(r int, below, above standing) (stacks []Stack, near int) {
+	for column, yarns := range above {
+		near += len(yarns) * (len(below[column-1]) + len(below[column+1]))
+		for _, upper := range yarns {
+			for _, lower := range below[column] {
+				stacks = addStack(stacks, Stack{r, column%len(f.Rows[r].Cells) + 1, lower, upper, 1})
+			}
+		}
+	}
+	slices.SortFunc(stacks, func(a, b Stack) int {
+		if a.Column != b.Column {
+			return a.Column - b.Column
+		}
+		return (a.Lower-b.Lower)*len(f.Yarns) + a.Upper - b.Upper
+	})
+	return stacks, near
+}
+
+func addStack(stacks []Stack, s Stack) []Stack {
+	for i, known := range stacks {
+		if known.Column == s.Column && known.Lower == s.Lower && known.Upper == s.Upper {
+			stacks[i].Count++
+			return stacks
+		}
+	}
+	return append(stacks, s)
+}
+
+// reach is the columns a float lies behind, over all repeats.
+type reach struct{ row, lo, hi, length int }
+
+// ladders finds, for each yarn, rows above each other whose longest floats are far
+// over the limit and lie over each other for more than a limit's columns.
+func (f *Fabric) ladders(all []Float, limit int) []Ladder {
+	longest := make([]map[int]reach, len(f.Yarns)) // by yarn and row
+	for _, fl := range all {
+		if fl.Length < Far*(limit+1) || fl.Kind == OverStart {
+			continue
+		}
+		if longest[fl.Yarn] == nil {
+			longest[fl.Yarn] = map[int]reach{}
+		}
+		if known, ok := longest[fl.Yarn][fl.Row]; !ok || known.length < fl.Length {
+			longest[fl.Yarn][fl.Row] = f.reach(fl)
+		}
+	}
+	var ladders []Ladder
+	for yarn, rows := range longest {
+		ladders = append(ladders, climb(yarn, rows, len(f.Rows), limit)...)
+	}
+	slices.SortStableFunc(ladders, func(a, b Ladder) int { return a.From - b.From })
+	return ladders
+}
+
+func (f *Fabric) reach(fl Float) reach {
+	a := f.stitchAt(site{fl.Row, fl.Stitch - 1}).Column
+	b := f.stitchAt(site{fl.Row, fl.Stitch + fl.Length - 2}).Column
+	return reach{fl.Row, min(a, b), max(a, b), fl.Length}
+}
+
+func climb(yarn int, rows map[int]reach, height, limit int) []Ladder {
+	var ladders []Ladder
+	var run []reach
+	for r := range height + 1 {
+		now, there := rows[r]
+		if n := len(run); n > 0 && (!there || min(now.hi, run[n-1].hi)-max(now.lo, run[n-1].lo) < limit) {
+			if n >= ladderRows {
+				ladders = append(ladders, ladderOf(yarn, run))
+			}
+			run = nil
+		}
+		if there {
+			run = append(run, now)
+		}
+	}
+	return ladders
+}
+
+func ladderOf(yarn int, run []reach) Ladder {
+	l := Ladder{Yarn: yarn, From: run[0].row, To: run[len(run)-1].row}
+	for _, r := range run {
+		l.Longest = max(l.Longest, r.length)
+	}
+	return l
+}
