@@ -29,7 +29,8 @@ var layers = map[string][]string{
 	"examples":       {"chart"},
 	"cmd/paint":      {"chart"},
 	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint"},
-	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/render", "examples"},
+	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/render"},
+	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/render", "cmd/follow", "examples"},
 	"cmd/strandwise": {"cmd"},
 	"cmd/manpages":   {"cmd"},
 }
