@@ -1,0 +1,255 @@
+package render
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"strandwise/cmd/paint"
+	"strandwise/session"
+)
+
+// SheetOptions say what a sheet shows beyond what the row calls for.
+type SheetOptions struct {
+	Seats bool // where every yarn sits, as after a break
+	Steps bool // every motion in full, known or not
+	Why   bool // why catches were moved
+}
+
+// Sheet writes the row sheet. The row for a glance comes first and stands out; all
+// else steps back. A row without catches takes three lines: the glance, its place in
+// the piece, its strip.
+func Sheet(w io.Writer, s *session.Sheet, look Look, o SheetOptions) error {
+	p := &sheetPage{page: page{w: w, look: look}, s: s, o: o}
+	if look.Plain {
+		p.plain()
+	} else {
+		p.write()
+	}
+	return p.err
+}
+
+type sheetPage struct {
+	page
+	s *session.Sheet
+	o SheetOptions
+}
+
+func (p *sheetPage) write() {
+	p.glance()
+	for _, words := range differing(p.s) {
+		p.text("   ", words, p.look.Paint.Strong)
+	}
+	p.quiet("%s", place(p.s))
+	if p.s.Begun > 0 {
+		p.say("%s", begun(p.s))
+	}
+	p.seats()
+	p.strip()
+	if legend := movedLegend(p.s, p.o.Why); legend != "" {
+		p.quiet("%s", session.MovedSign+" "+legend)
+	}
+	if len(p.s.Shaping) > 0 {
+		p.say("%s", shaping(p.s))
+	}
+	for _, n := range p.s.Notes {
+		p.say("%s", n.Text)
+	}
+	for i := range p.s.Motions {
+		p.motion(&p.s.Motions[i])
+	}
+	for _, c := range p.s.Cautions {
+		p.say("%s", c)
+	}
+}
+
+// glance writes the row to be read aloud, its number on every line.
+func (p *sheetPage) glance() {
+	number, texts := p.s.Glance()
+	prefix := number + " "
+	for _, line := range paint.Wrap(prefix, p.runs(texts, p.look.Width-paint.Width(prefix)), p.look.Width) {
+		p.line(p.look.Paint.Strong(prefix) + line[len(prefix):])
+	}
+}
+
+// runs makes the pieces of the glance. Count and name of a run stand on its color. A
+// piece wider than a line is broken between words.
+func (p *sheetPage) runs(texts []string, width int) []paint.Piece {
+	var pieces []paint.Piece
+	for i, text := range texts {
+		if paint.Width(text) > width {
+			for _, word := range strings.Fields(text) {
+				pieces = append(pieces, paint.Piece{Text: word, Style: p.look.Paint.Strong})
+			}
+			continue
+		}
+		pieces = append(pieces, paint.Piece{Text: text, Style: p.runStyle(i)})
+	}
+	return pieces
+}
+
+func (p *sheetPage) runStyle(i int) style {
+	if i >= len(p.s.Runs) {
+		return p.look.Paint.Strong
+	}
+	run := p.s.Runs[i]
+	yarn := p.s.Yarns[run.Yarn]
+	own := fmt.Sprintf("%d %s", run.Stitches, yarn.Name)
+	return func(text string) string {
+		return p.look.Paint.Yarn(own, yarn.Color) + p.look.Paint.Strong(strings.TrimPrefix(text, own))
+	}
+}
+
+// differing tells what some repeats have otherwise, repeats alike together.
+func differing(s *session.Sheet) []string {
+	var order []string
+	names := map[string][]string{}
+	for _, d := range s.Differ {
+		name, words, _ := strings.Cut(s.DifferingWords(d), ": ")
+		if names[words] == nil {
+			order = append(order, words)
+		}
+		names[words] = append(names[words], name)
+	}
+	lines := make([]string, len(order))
+	for i, words := range order {
+		lines[i] = fmt.Sprintf("%s: %s, counted in the repeat", listed(names[words]), words)
+	}
+	return lines
+}
+
+// place tells where the row stands: piece, part, chart row, side, and an earlier row
+// that begins alike.
+func place(s *session.Sheet) string {
+	text := fmt.Sprintf("%s, %s %d of %d; %s", s.Piece, s.Word(), s.Row, s.Of, partWords(s.Part))
+	if !s.Round {
+		text += "; " + side(s)
+	}
+	if s.Twin != nil {
+		text += "; " + twin(s)
+	}
+	return text
+}
+
+func partWords(p session.PartPlace) string {
+	text := fmt.Sprintf("%s row %d of %d", p.Name, p.Row, p.Rows)
+	if p.Times > 1 {
+		text += fmt.Sprintf(", copy %d of %d", p.Copy, p.Times)
+	}
+	if p.Of > 1 {
+		text += fmt.Sprintf(", part %d of %d", p.Number, p.Of)
+	}
+	return text
+}
+
+func side(s *session.Sheet) string {
+	if s.WrongSide {
+		return "wrong side"
+	}
+	return "right side"
+}
+
+func twin(s *session.Sheet) string {
+	if s.Twin.PartsAt == 0 {
+		return fmt.Sprintf("the same as %s %d", s.Word(), s.Twin.Row)
+	}
+	return fmt.Sprintf("begins like %s %d, parts at stitch %d", s.Word(), s.Twin.Row, s.Twin.PartsAt)
+}
+
+// begun tells how far the row is worked.
+func begun(s *session.Sheet) string {
+	text := fmt.Sprintf("%d of %s worked", s.Begun, counted(s.Total, "stitch", "stitches"))
+	if width := len(s.Order); s.Repeats > 1 && s.Begun < s.Total {
+		text += fmt.Sprintf("; next is stitch %d of repeat %d", s.Begun%width+1, s.Begun/width+1)
+	}
+	return text
+}
+
+// seats tells where the yarns sit when that changes or is asked for.
+func (p *sheetPage) seats() {
+	if len(p.s.Moves) > 0 || p.o.Seats {
+		p.quiet("%s", SeatWords(p.s, p.s.Seats))
+	}
+}
+
+// SeatWords tells where yarns sit: "oat: left hand, dominant; fjord: right hand".
+func SeatWords(s *session.Sheet, seats []session.Seat) string {
+	words := make([]string, len(seats))
+	for i, seat := range seats {
+		words[i] = fmt.Sprintf("%s: %s", s.Yarns[seat.Yarn].Name, seat.Place)
+		if seat.Dominant {
+			words[i] += ", dominant"
+		}
+		if seat.Shares {
+			words[i] += ", shared"
+		}
+	}
+	return strings.Join(words, "; ")
+}
+
+// strip writes the row, and below it, where there is something to compare, the row
+// below. A row of one yarn that does not fit a line shows nothing in a strip.
+func (p *sheetPage) strip() {
+	st := p.s.Strips
+	caught := slices.Contains(st.Caught, true)
+	if len(p.s.Runs) == 1 && !caught && len(st.Row)+8 > p.look.Width {
+		return
+	}
+	strip := Strip{
+		Yarns: p.s.Yarns, Row: p.s.Row, Cells: st.Row, FromLeft: p.s.FromLeft, Caught: st.Caught,
+		Moved: movedColumns(p.s), MovedSign: session.MovedSign,
+	}
+	if st.BelowFits && caught {
+		strip.Below = st.Below
+	}
+	WriteStrip(p.look, p.line, strip)
+}
+
+func movedColumns(s *session.Sheet) []bool {
+	moved := make([]bool, len(s.Strips.Row))
+	for _, c := range s.Catches {
+		if c.Moved {
+			moved[s.Order[c.Stitch-1].Column] = true
+		}
+	}
+	return moved
+}
+
+// movedLegend explains the sign of a moved catch where one stands.
+func movedLegend(s *session.Sheet, why bool) string {
+	moved := func(c session.SheetCatch) bool { return c.Moved }
+	any := slices.ContainsFunc(s.Catches, moved)
+	for _, d := range s.Differ {
+		any = any || slices.ContainsFunc(d.Also, moved)
+	}
+	switch {
+	case !any:
+		return ""
+	case why:
+		return fmt.Sprintf("moved from where the plan had it: %s %d was caught otherwise than planned, and this catch would have "+
+			"stood right above one of its catches, or left too long a strand over the start", s.Word(), s.Row-1)
+	}
+	return fmt.Sprintf("moved to fit the %s below", s.Word())
+}
+
+// shaping lists the stitches that are not plain, by word, and the count after the row.
+func shaping(s *session.Sheet) string {
+	var order []string
+	at := map[string][]string{}
+	for _, sh := range s.Shaping {
+		if at[sh.Word] == nil {
+			order = append(order, sh.Word)
+		}
+		at[sh.Word] = append(at[sh.Word], fmt.Sprint(sh.Stitch))
+	}
+	words := make([]string, len(order))
+	for i, word := range order {
+		words[i] = fmt.Sprintf("%s on %s", word, strings.Join(at[word], ", "))
+	}
+	where := ""
+	if s.Repeats > 1 {
+		where = " of each repeat"
+	}
+	return fmt.Sprintf("%s%s; %s after this %s", strings.Join(words, "; "), where, counted(s.After, "stitch", "stitches"), s.Word())
+}

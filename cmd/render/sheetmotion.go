@@ -1,0 +1,75 @@
+package render
+
+import (
+	"fmt"
+	"strings"
+
+	"strandwise/session"
+	"strandwise/session/hold"
+)
+
+// motion writes the motion of some catches: step by step while it is new, in a few
+// words once it is known.
+func (p *sheetPage) motion(m *session.SheetMotion) {
+	if m.Known && !p.o.Steps {
+		p.quiet("%s: %s%s", catching(p.s, m), shortFor(m), alternating(m))
+		return
+	}
+	p.say("%s:", catching(p.s, m))
+	for i, step := range stepsFor(m) {
+		p.text(fmt.Sprintf("  %d ", i+1), step, nil)
+	}
+	for _, more := range motionNotes(p.s, m) {
+		p.text("  ", more, p.look.Paint.Quiet)
+	}
+}
+
+// catching names what the motion does: "weave oat, left hand".
+func catching(s *session.Sheet, m *session.SheetMotion) string {
+	names := make([]string, len(m.Yarns))
+	for i, y := range m.Yarns {
+		names[i] = s.Yarns[y].Name
+	}
+	text := m.Method.String() + " " + listed(names)
+	if !m.Apart && m.Carried != hold.SameSide {
+		text += ", " + m.Carried.String()
+	}
+	return text
+}
+
+func stepsFor(m *session.SheetMotion) []string { return m.StepsFor(sense(m)) }
+
+func shortFor(m *session.SheetMotion) string { return m.ShortFor(sense(m)) }
+
+// sense is that of the first catch of the row; a weave has one way only.
+func sense(m *session.SheetMotion) hold.Sense {
+	if m.Sense == 0 {
+		return hold.Under
+	}
+	return m.Sense
+}
+
+// alternating tells how the next twist goes.
+func alternating(m *session.SheetMotion) string {
+	if m.Method != hold.Twist {
+		return ""
+	}
+	return fmt.Sprintf("; the next one %s, and so on in turn", -sense(m))
+}
+
+// motionNotes is what else there is to know about a motion that is new.
+func motionNotes(s *session.Sheet, m *session.SheetMotion) []string {
+	var notes []string
+	if m.Apart {
+		notes = append(notes, "Both yarns sit in one place here, so make this catch with one yarn at a time.")
+	}
+	if words := alternating(m); words != "" {
+		notes = append(notes, sentence(strings.TrimPrefix(words, "; ")))
+	}
+	for _, text := range []string{m.Note, m.Caution()} {
+		if text != "" {
+			notes = append(notes, sentence(text))
+		}
+	}
+	return append(notes, "To check: "+m.WrongSide())
+}
