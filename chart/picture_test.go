@@ -2,6 +2,9 @@ package chart
 
 import (
 	"fmt"
+	"image"
+	"image/draw"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -100,4 +103,51 @@ func nearYarns(c *Chart) int {
 		}
 	}
 	return 0
+}
+
+// Row numbers beside a chart and darker lines every five stitches do not hide the
+// grid.
+func TestPicturesWithNumbersBeside(t *testing.T) {
+	d := drawing{width: 12, height: 10, line: 1, lineColor: greyInk, frame: true, margin: 28}
+	for file, c := range goodCharts(t) {
+		if nearYarns(c) > 0 {
+			continue // greys between grey lines
+		}
+		t.Run(file, func(t *testing.T) {
+			p := d.picture(c)
+			scribble(p, d, c)
+			for _, data := range [][]byte{asPNG(t, p), asJPEG(t, p, 85)} {
+				got, report := importPicture(t, data, PictureOptions{})
+				assert.Equal(t, GridLines, report.Reading)
+				requireSameColors(t, c, got, 4, true)
+			}
+		})
+	}
+}
+
+// scribble draws something like digits at the right and below, and every fifth
+// line in black.
+func scribble(p *image.NRGBA, d drawing, c *Chart) {
+	random := rand.New(rand.NewPCG(1, 1))
+	digit := func(x, y int) {
+		for i := range 35 {
+			if random.IntN(2) == 0 {
+				p.SetNRGBA(x+i%5, y+i/5, black)
+			}
+		}
+	}
+	right, bottom := p.Rect.Dx()-d.margin, p.Rect.Dy()-d.margin
+	for row := range c.Height() {
+		digit(right+4, d.margin+row*(d.height+1)+2)
+		digit(right+10, d.margin+row*(d.height+1)+2)
+	}
+	for column := 0; column < c.Width(); column += 5 {
+		digit(d.margin+column*(d.width+1)+4, bottom+8)
+	}
+	for x := d.margin; x < right; x += 5 * (d.width + 1) {
+		draw.Draw(p, image.Rect(x, d.margin, x+1, bottom), image.NewUniform(black), image.Point{}, draw.Src)
+	}
+	for y := d.margin; y < bottom; y += 5 * (d.height + 1) {
+		draw.Draw(p, image.Rect(d.margin, y, right, y+1), image.NewUniform(black), image.Point{}, draw.Src)
+	}
 }

@@ -1,6 +1,9 @@
 package chart
 
-import "image/color"
+import (
+	"image/color"
+	"slices"
+)
 
 const (
 	strongEdge = 180 // a larger difference of two pixels says no more than this
@@ -32,14 +35,14 @@ func (e edges) total() int {
 	return sum
 }
 
-// bounds is the first and the last line across which anything changes.
+// bounds is the first and the last line along which much changes: the extent of
+// the chart without what stands beside it.
 func (e edges) bounds() (first, last int) {
-	first, last = 0, len(e.energy)-1
-	for first < last && e.energy[first] == 0 {
+	enough := max(1, slices.Max(e.count)/3)
+	for first < len(e.count)-1 && e.count[first] < enough {
 		first++
 	}
-	for last > first && e.energy[last] == 0 {
-		last--
+	for last = len(e.count) - 1; last > first && e.count[last] < enough; last-- {
 	}
 	return first, last
 }

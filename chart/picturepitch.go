@@ -40,29 +40,47 @@ type direction struct {
 }
 
 // find returns the grid in this direction; ok is false when there is none to see.
+// Lines are looked for first, among the squares of the edges: a line runs through
+// the whole chart, while the row numbers and letters beside it are short.
 func (d *direction) find() (found axis, drawn, ok bool) {
-	total := d.total()
-	if total == 0 {
+	if d.total() == 0 {
 		return axis{}, false, false
 	}
+	squares := make([]int, d.size)
+	for i, n := range d.energy {
+		squares[i] = n * n
+	}
+	if found, drawn, ok := d.search(squares, lossyShare); ok && drawn {
+		return found, true, true
+	}
+	if found, drawn, ok := d.search(d.energy, lineShare); ok {
+		return found, drawn, true
+	}
+	return d.scaled()
+}
+
+// search tries every whole pitch, the largest first. Only a grid with lines may
+// leave more edges unexplained than clean allows.
+func (d *direction) search(energy []int, least float64) (found axis, drawn, ok bool) {
 	for pitch := d.size / 2; pitch >= 2; pitch-- {
-		at, wide, share := d.window(pitch, total)
-		if share < lineShare {
+		at, wide, share := window(energy, pitch)
+		if share < least {
 			continue
 		}
 		if found, drawn, ok := d.accept(pitch, at, wide, share); ok {
 			return found, drawn, true
 		}
 	}
-	return d.scaled(total)
+	return axis{}, false, false
 }
 
 // window folds the edges and returns where in the pitch the narrowest window with
 // nearly all of them begins, how wide it is, and its share.
-func (d *direction) window(pitch, total int) (at, wide int, share float64) {
-	folded := make([]int, pitch)
-	for i, n := range d.energy {
+func window(energy []int, pitch int) (at, wide int, share float64) {
+	folded, total := make([]int, pitch), 0
+	for i, n := range energy {
 		folded[i%pitch] += n
+		total += n
 	}
 	widest := 1
 	if pitch >= 4 {
@@ -141,11 +159,11 @@ func (d *direction) mark(from, wide int) int {
 	return most
 }
 
-// strongMarks finds the first and last mark at least half as strong as a middling
+// strongMarks finds the first and last mark at least two thirds of a middling
 // one of the stronger half, and how many marks there are at all.
 func strongMarks(marks []int) (first, last, seen int) {
 	sorted := slices.Sorted(slices.Values(marks))
-	strong := max(1, sorted[len(sorted)*3/4]/2)
+	strong := max(1, sorted[len(sorted)*3/4]*2/3)
 	first, last = -1, -1
 	for i, mark := range marks {
 		if mark > 0 {
@@ -177,7 +195,7 @@ func (d *direction) framed(first, last, pitch, line float64, count int) axis {
 }
 
 // scaled looks for a pitch that is no whole number and divides the picture evenly.
-func (d *direction) scaled(total int) (found axis, drawn, ok bool) {
+func (d *direction) scaled() (found axis, drawn, ok bool) {
 	for count := leastMarks + 1; count <= d.size/leastScale; count++ {
 		pitch := float64(d.size) / float64(count)
 		near := 0
@@ -189,7 +207,7 @@ func (d *direction) scaled(total int) (found axis, drawn, ok bool) {
 				marks[int(k)] = max(marks[int(k)], d.count[i])
 			}
 		}
-		if _, _, seen := strongMarks(marks); seen >= leastMarks && float64(near) >= d.clean()*float64(total) {
+		if _, _, seen := strongMarks(marks); seen >= leastMarks && float64(near) >= d.clean()*float64(d.total()) {
 			return axis{0, pitch, count, 2, seen}, false, true
 		}
 	}
