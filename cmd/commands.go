@@ -15,13 +15,21 @@ const shellGroup = "shell"
 // groups lists all commands in the order in which help shows them. A new command
 // is one line here.
 var groups = []group{
-	{"start", "Start", nil},
-	{"knit", "Knit", nil},
-	{"look-back", "Look back", nil},
+	{"start", "Start", []func(*app) *cobra.Command{
+		newCastOn,
+	}},
+	{"knit", "Knit", []func(*app) *cobra.Command{
+		newShow,
+	}},
+	{"look-back", "Look back", []func(*app) *cobra.Command{
+		newReview,
+	}},
 	{"prepare", "Prepare", []func(*app) *cobra.Command{
 		newFloats,
 	}},
-	{"keep", "Keep", nil},
+	{"keep", "Keep", []func(*app) *cobra.Command{
+		newStore,
+	}},
 	{shellGroup, "The program itself", []func(*app) *cobra.Command{
 		newCompletion,
 	}},

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -8,6 +9,7 @@ import (
 	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session"
+	"strandwise/session/hold"
 	"strandwise/store"
 )
 
@@ -70,6 +72,11 @@ var rules = []rule{
 	}),
 	typed(exitInput, func(e *floats.PlainYarnError) []string {
 		return []string{fmt.Sprintf("name a yarn of the charts, or add the line `yarn: %c NAME #RRGGBB` to one of them", e.Symbol)}
+	}),
+	typed(exitUsage, func(e *floats.FormatError) []string { return []string{e.Want} }),
+	typed(exitUsage, says[*hold.CarryError]("--carry parallel, or --hold one-at-a-time")),
+	typed(exitUsage, func(e *hold.WordError) []string {
+		return []string{fmt.Sprintf("%s, for the %s", cmp.Or(nearest(e.Word, e.Choices), e.Choices[0]), e.What)}
 	}),
 	exactly(floats.ErrNoChart, exitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
 }

@@ -1,0 +1,111 @@
+package cmd
+
+import (
+	"context"
+	"errors"
+
+	"strandwise/floats"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// castOn begins a piece: laid out and planned while the store is free, then written
+// in one transaction. The first piece makes the store.
+func (a *app) castOn(ctx context.Context, e *session.CastOn, parts []partRead) (*atHand, error) {
+	p := &atHand{Piece: &session.Piece{}}
+	var err error
+	p.Layout, err = session.LayParts(e.Parts, chartsOf(parts), floats.Work{Flat: e.Flat, Mirror: e.Mirror})
+	if err != nil {
+		return nil, err
+	}
+	s, err := a.openStore()
+	if err != nil {
+		return nil, err
+	}
+	if err := a.readyFor(ctx, s, e.Name); err != nil {
+		return nil, err
+	}
+	task := floats.Task{Limit: e.Limit, Method: e.FloatMethod(), RestLimit: e.RestLimit}
+	if p.Schedule, err = a.makePlan(ctx, p.Layout.Fabric, task); err != nil {
+		return nil, err
+	}
+	if err := a.createStore(ctx, s); err != nil {
+		return nil, err
+	}
+	err = a.commit(func() error {
+		return s.Update(ctx, func(tx *store.Tx) error { return a.writePiece(tx, p, e, parts) })
+	})
+	if err != nil {
+		return nil, err
+	}
+	a.daily(ctx, s)
+	return p, nil
+}
+
+// readyFor refuses a name in use before the long work begins.
+func (a *app) readyFor(ctx context.Context, s *store.Store, name string) error {
+	if there, err := s.Exists(); err != nil || !there {
+		return err
+	}
+	return s.View(ctx, func(tx *store.Tx) error { return nameFree(tx, name) })
+}
+
+func nameFree(tx *store.Tx, name string) error {
+	pieces, err := listPieces(tx)
+	if err != nil {
+		return err
+	}
+	for _, p := range pieces {
+		if p.Name == name {
+			return refused("there is a piece named %s already", name).
+				hint("another name, or strandwise pieces rename for the other")
+		}
+	}
+	return nil
+}
+
+// createStore makes the store where there is none. Another process may be first.
+func (a *app) createStore(ctx context.Context, s *store.Store) error {
+	if there, err := s.Exists(); err != nil || there {
+		return err
+	}
+	err := a.commit(func() error { return s.Create(ctx) })
+	var e *store.Error
+	if errors.As(err, &e) && e.Class == store.ClassExists {
+		return nil
+	}
+	return err
+}
+
+// writePiece puts a new piece into the store: charts, log, plan; and makes it the
+// piece that commands are about.
+func (a *app) writePiece(tx *store.Tx, p *atHand, e *session.CastOn, parts []partRead) error {
+	if err := nameFree(tx, e.Name); err != nil {
+		return err
+	}
+	for _, part := range parts {
+		if part.chart == nil {
+			continue
+		}
+		if _, err := tx.PutChart(part.bytes); err != nil {
+			return err
+		}
+	}
+	return a.beginLog(tx, p, []session.Event{e})
+}
+
+// beginLog makes a piece with its first events and its plan, and chooses it.
+func (a *app) beginLog(tx *store.Tx, p *atHand, events []session.Event) error {
+	id, err := tx.NewPiece(nil)
+	if err != nil {
+		return err
+	}
+	p.id, p.State = id, &session.State{}
+	if err := a.log(tx, p, events); err != nil {
+		return err
+	}
+	if err := tx.PutCache(planName(p.State), p.Schedule.Bytes()); err != nil {
+		return err
+	}
+	return tx.PutSetting(pieceKey, []byte(p.State.Setup.Name))
+}

@@ -1,0 +1,132 @@
+package cmd
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"github.com/spf13/pflag"
+
+	"strandwise/chart"
+	"strandwise/floats"
+	"strandwise/session"
+	"strandwise/session/hold"
+)
+
+// gripFlags are the flags of how the yarns are held and caught; empty is not given.
+type gripFlags struct{ hold, carry, method, dominant string }
+
+func (g *gripFlags) add(set *pflag.FlagSet) {
+	for _, f := range []struct {
+		to    *string
+		name  string
+		words []string
+		usage string
+	}{
+		{&g.hold, "hold", wordsOf(hold.Holds()), "how you hold the yarns: "},
+		{&g.carry, "carry", wordsOf([]hold.Carry{hold.Parallel, hold.Rotating}), "the order the strands keep: "},
+		{&g.method, "method", wordsOf(hold.Methods()), "how floats are caught: "},
+	} {
+		set.Var(oneOf(f.to, f.words...), f.name, f.usage+"`"+strings.Join(f.words, "|")+"`")
+	}
+	set.StringVar(&g.dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
+}
+
+// given reports whether any of the flags was.
+func (g *gripFlags) given() bool { return *g != gripFlags{} }
+
+// gripFor completes the flags of a cast-on from the settings. A carry that comes from
+// a setting gives way to a hold it cannot go with; a method nobody asked for is the
+// one that goes best with the hold.
+func (a *app) gripFor(g *gripFlags, parts []partRead) (session.Grip, error) {
+	grip := session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method, Dominant: session.DominantPattern}
+	for key, to := range map[string]*string{"hold": &grip.Hold, "carry": &grip.Carry} {
+		if *to != "" {
+			continue
+		}
+		v, err := a.settings.get(key)
+		if err != nil {
+			return grip, err
+		}
+		*to = v.text
+	}
+	h, c, err := holdAndCarry(grip)
+	if err != nil {
+		return grip, err
+	}
+	if g.carry == "" && hold.CheckCarry(h, c) != nil {
+		c, grip.Carry = hold.Parallel, hold.Parallel.String()
+	}
+	if err := hold.CheckCarry(h, c); err != nil {
+		return grip, err
+	}
+	if grip.Method == "" {
+		v, err := a.settings.get("method")
+		if err != nil {
+			return grip, err
+		}
+		if grip.Method = v.text; v.origin == originDefault {
+			grip.Method = hold.Recommend(h, c).Method.String()
+		}
+	}
+	if g.dominant != "" {
+		grip.Dominant, err = dominantWord(g.dominant, yarnsOf(parts))
+	}
+	return grip, err
+}
+
+func holdAndCarry(g session.Grip) (hold.Hold, hold.Carry, error) {
+	h, err := hold.ParseHold(g.Hold)
+	if err != nil {
+		return 0, 0, err
+	}
+	c, err := hold.ParseCarry(g.Carry)
+	return h, c, err
+}
+
+func yarnsOf(parts []partRead) []chart.Yarn {
+	var yarns []chart.Yarn
+	for _, p := range parts {
+		if p.chart != nil {
+			yarns = append(yarns, p.chart.Yarns...)
+		}
+	}
+	return yarns
+}
+
+// dominantWord reads what is to be dominant: pattern, background, or a yarn by symbol
+// or name.
+func dominantWord(word string, yarns []chart.Yarn) (string, error) {
+	if word == session.DominantPattern || word == session.DominantBackground {
+		return word, nil
+	}
+	words := []string{session.DominantPattern, session.DominantBackground}
+	for _, y := range yarns {
+		if strings.EqualFold(word, y.Name) || word == string(y.Symbol) {
+			return string(y.Symbol), nil
+		}
+		words = append(words, y.Name)
+	}
+	f := usage("--dominant takes pattern, background or a yarn of the piece, not %q", word)
+	if near := nearest(word, words); near != "" {
+		return "", f.hint("--dominant %q", near)
+	}
+	return "", f.hint("--dominant %s", session.DominantPattern)
+}
+
+// dominantName is the dominant yarn in words.
+func dominantName(grip session.Grip, yarns []chart.Yarn) string {
+	if symbol, n := utf8.DecodeRuneInString(grip.Dominant); n == len(grip.Dominant) {
+		for _, y := range yarns {
+			if y.Symbol == symbol {
+				return y.Name
+			}
+		}
+	}
+	return "the " + grip.Dominant + " yarn"
+}
+
+// itemOf is the planner's item of a piece.
+func itemOf(s *session.CastOn) floats.Item {
+	it, _ := floats.ItemNamed(s.Item.String())
+	return it
+}

@@ -1,0 +1,67 @@
+package cmd
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/cmd/render"
+	"strandwise/session"
+)
+
+// showOptions are the flags of show.
+type showOptions struct {
+	row               int
+	steps, why, seats bool
+}
+
+func newShow(a *app) *cobra.Command {
+	o := &showOptions{}
+	c := a.leaf(spec{
+		use:   "show",
+		short: "print the row to work now",
+		long: "Prints the row to work now. The first line is the whole row for a glance: runs of yarn in knitting order, the stitch of a run on which to catch the yarn carried behind it, and how often all is worked. Below it stand the row's place, where the yarns sit when that changes, the row and the row below as the chart shows them, and the motion of the catch.\n\n" +
+			"A star marks a catch that is not where the plan had it, because the row below was caught otherwise. Nothing is logged.",
+		examples: []string{
+			"strandwise show",
+			"strandwise show --row 3 --steps",
+		},
+		json: true,
+	}, func(ctx context.Context, _ []string) error { return runShow(ctx, a, o) })
+	set := c.Flags()
+	set.IntVar(&o.row, "row", 0, "show row `N` instead, worked or to come")
+	set.BoolVar(&o.steps, "steps", false, "every motion step by step, also when it is known")
+	set.BoolVar(&o.why, "why", false, "say why a catch was moved")
+	set.BoolVar(&o.seats, "seats", false, "say where every yarn sits")
+	return c
+}
+
+func runShow(ctx context.Context, a *app, o *showOptions) error {
+	p, err := a.take(ctx)
+	if err != nil {
+		return err
+	}
+	row := o.row
+	if row == 0 {
+		if row = p.State.Next(); row == 0 {
+			return finished(p.State)
+		}
+	}
+	if row < 1 || row > p.Rows() {
+		return usage("--row takes a whole number from 1 to %d, the last %s of %s, not %d", p.Rows(), p.rowWord(), p.State.Setup.Name, row).
+			hint("--row %d", min(max(1, p.State.Row+1), p.Rows()))
+	}
+	s := p.Sheet(row)
+	if a.flags.json {
+		return a.answerJSON(1, render.SheetBody(s))
+	}
+	return a.printSheet(s, render.SheetOptions{Steps: o.steps, Why: o.why, Seats: o.seats})
+}
+
+// finished is the error where no row is left to work.
+func finished(s *session.State) error {
+	if s.BoundOff {
+		return &session.BoundOffError{Rows: s.Row}
+	}
+	return &session.FinishedError{Rows: s.Row}
+}
