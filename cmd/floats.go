@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/render"
 	"strandwise/floats"
 )
 
@@ -38,7 +39,18 @@ func runFloats(ctx context.Context, a *app, t *trial, name string) error {
 	if err != nil {
 		return err
 	}
-	return a.answerJSON(1, floatsBody(l, plan))
+	if a.flags.json {
+		return a.answerJSON(1, floatsBody(l, plan))
+	}
+	survey := l.fabric.Survey(plan, l.task.RestLimit)
+	reliefs, err := l.fabric.Relieve(ctx, l.task, survey.Stacks)
+	if err != nil {
+		return err
+	}
+	return render.WriteFloats(a.out, &render.Floats{
+		Name: l.name(), Chart: c, Fabric: l.fabric, Gauge: l.gauge, From: l.from,
+		Plan: plan, Survey: survey, Reliefs: reliefs,
+	}, a.look())
 }
 
 // floatsAnswer is the JSON of floats, schema 1. Rows and stitches count from 1,

@@ -162,6 +162,14 @@ func (a *app) readChart(ctx context.Context, name string) (*chart.Chart, string,
 	return c, title, err
 }
 
+// name is what to call the chart.
+func (l *laid) name() string {
+	if l.chart.Title != "" {
+		return l.chart.Title
+	}
+	return chartName(l.title)
+}
+
 // chartName is the name of a chart file without its folder and ending.
 func chartName(title string) string {
 	base := filepath.Base(title)

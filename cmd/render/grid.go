@@ -60,9 +60,9 @@ func CharsFor(width, height float64) int {
 // every fifth column. One that is too wide for the look is drawn in pieces of whole
 // fives, column 1 first. For a screen reader each row is a sentence.
 func WriteGrid(w io.Writer, g Grid, look Look) error {
-	p := &prose{look: look}
+	p := newProse(w, look)
 	p.grid(g)
-	return p.writeTo(w)
+	return p.err
 }
 
 func (p *prose) grid(g Grid) {
@@ -84,7 +84,7 @@ func (p *prose) grid(g Grid) {
 			if from > 0 {
 				p.gap()
 			}
-			p.paragraph("Columns %d to %d:", from+1, to)
+			p.say("Columns %d to %d:", from+1, to)
 		}
 		p.gridPiece(g, from, to, labels)
 	}
@@ -100,12 +100,12 @@ func (p *prose) gridPiece(g Grid, from, to, labels int) {
 		} else {
 			right = " " + number
 		}
-		p.text.WriteString(left + " " + p.cells(g, r, from, to) + right + "\n")
+		p.line(left + " " + p.cells(g, r, from, to) + right)
 		if marks := p.marks(g, r, from, to); marks != "" {
-			p.text.WriteString(strings.TrimRight(strings.Repeat(" ", labels+1)+marks, " ") + "\n")
+			p.line(strings.Repeat(" ", labels+1) + marks)
 		}
 	}
-	p.text.WriteString(p.look.Paint.Quiet(strings.Repeat(" ", labels+1)+ruler(from, to, g.Chars)) + "\n")
+	p.line(p.look.Paint.Quiet(ruler(from, to, g.Chars, labels+1)))
 }
 
 // cells draws one row from the highest column to the lowest, run by run.
@@ -158,17 +158,17 @@ func (p *prose) marks(g Grid, r GridRow, from, to int) string {
 	return line.String()
 }
 
-// ruler numbers column 1 and every fifth, each number ending over its column.
-func ruler(from, to, chars int) string {
-	line := []byte(strings.Repeat(" ", (to-from)*chars))
+// ruler numbers column 1 and every fifth, each number ending over its column, behind
+// a margin.
+func ruler(from, to, chars, margin int) string {
+	line := []byte(strings.Repeat(" ", margin+(to-from)*chars))
 	for column := from + 1; column <= to; column++ {
 		if column%5 != 0 && column != 1 {
 			continue
 		}
 		number := fmt.Sprint(column)
-		end := (to - column + 1) * chars
-		if start := end - len(number); start >= 0 {
-			copy(line[start:end], number)
+		if start := margin + (to-column+1)*chars - len(number); start >= 0 {
+			copy(line[start:], number)
 		}
 	}
 	return string(line)
@@ -178,35 +178,53 @@ func ruler(from, to, chars int) string {
 // order it is knitted in.
 func (p *prose) gridSentences(g Grid) {
 	for _, r := range g.Rows {
-		var runs, caught []string
-		for i := range r.Cells {
-			at := i
-			if r.FromLeft {
-				at = len(r.Cells) - 1 - i
-			}
-			if r.Caught != nil && r.Caught[at] {
-				caught = append(caught, fmt.Sprint(at+1))
-			}
-			if cell := r.Cells[at]; !cell.IsEmpty() {
-				runs = extend(runs, g.Yarns[cell.Yarn].Name)
-			}
-		}
-		text := fmt.Sprintf("Row %d: %s", r.Number, strings.Join(runs, ", "))
-		if len(caught) > 0 {
+		text := fmt.Sprintf("Row %d: %s", r.Number, strings.Join(g.runs(r), ", "))
+		if caught := r.caught(); len(caught) > 0 {
 			text += "; caught in column " + strings.Join(caught, ", ")
 		}
-		p.paragraph("%s.", text)
+		p.say("%s.", text)
 	}
 }
 
-// extend adds a stitch to the last run, or begins one.
-func extend(runs []string, name string) []string {
-	if n := len(runs); n > 0 {
-		var stitches int
-		if _, err := fmt.Sscanf(runs[n-1], "%d", &stitches); err == nil && runs[n-1] == fmt.Sprintf("%d %s", stitches, name) {
-			runs[n-1] = fmt.Sprintf("%d %s", stitches+1, name)
-			return runs
+// runs are the runs of a row in knitting order: "3 oat".
+func (g Grid) runs(r GridRow) []string {
+	var runs []string
+	last, stitches := chart.NoYarn, 0
+	end := func() {
+		if stitches > 0 {
+			runs = append(runs, fmt.Sprintf("%d %s", stitches, g.Yarns[last].Name))
 		}
 	}
-	return append(runs, "1 "+name)
+	for i := range r.Cells {
+		yarn := r.Cells[r.column(i)].Yarn
+		if yarn == chart.NoYarn {
+			continue
+		}
+		if yarn != last {
+			end()
+			last, stitches = yarn, 0
+		}
+		stitches++
+	}
+	end()
+	return runs
+}
+
+// column is the place in the lists of the cell met as number i, from 0.
+func (r GridRow) column(i int) int {
+	if r.FromLeft {
+		return len(r.Cells) - 1 - i
+	}
+	return i
+}
+
+// caught lists the columns with a catch in knitting order, from 1.
+func (r GridRow) caught() []string {
+	var columns []string
+	for i := range r.Caught {
+		if at := r.column(i); r.Caught[at] {
+			columns = append(columns, fmt.Sprint(at+1))
+		}
+	}
+	return columns
 }

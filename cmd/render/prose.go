@@ -8,50 +8,50 @@ import (
 	"strandwise/cmd/paint"
 )
 
-// prose gathers headed paragraphs and lists that fit the width.
+// prose is a page of headed paragraphs and lists.
 type prose struct {
-	look Look
-	text strings.Builder
+	page
+	begun bool
 }
+
+func newProse(w io.Writer, look Look) *prose { return &prose{page: page{w: w, look: look}} }
 
 // heading begins a section: a strong line after an empty one.
 func (p *prose) heading(text string) {
 	p.gap()
-	for _, line := range paint.Wrap("", paint.Pieces(strings.Fields(text)...), p.look.Width) {
-		p.text.WriteString(p.look.Paint.Strong(line) + "\n")
-	}
+	p.text("", text, p.look.Paint.Strong)
 }
 
+// gap is an empty line, but for the first.
 func (p *prose) gap() {
-	if p.text.Len() > 0 {
-		p.text.WriteByte('\n')
+	if p.begun {
+		p.line("")
 	}
+	p.begun = true
 }
-
-// paragraph breaks text between words.
-func (p *prose) paragraph(format string, args ...any) { p.wrapped("", fmt.Sprintf(format, args...)) }
 
 // item is a paragraph below a heading, set in by two columns.
-func (p *prose) item(format string, args ...any) { p.wrapped(p.indent(), fmt.Sprintf(format, args...)) }
-
-// quiet is an item that steps back.
-func (p *prose) quiet(format string, args ...any) {
-	words := strings.Fields(fmt.Sprintf(format, args...))
-	for _, line := range paint.Wrap("", paint.Pieces(words...), p.look.Width-len(p.indent())) {
-		p.text.WriteString(p.indent() + p.look.Paint.Quiet(line) + "\n")
-	}
+func (p *prose) item(format string, args ...any) {
+	p.begun = true
+	p.text(p.indent(), fmt.Sprintf(format, args...), nil)
 }
 
-// pieces is an item whose pieces are never broken.
-func (p *prose) pieces(lead string, pieces []string) {
-	for _, line := range paint.Wrap(p.indent(), paint.Pieces(append([]string{lead}, pieces...)...), p.look.Width) {
-		p.text.WriteString(line + "\n")
-	}
+// aside is an item that steps back.
+func (p *prose) aside(format string, args ...any) {
+	p.text(p.indent(), fmt.Sprintf(format, args...), p.look.Paint.Quiet)
 }
 
-func (p *prose) wrapped(prefix, text string) {
-	for _, line := range paint.Wrap(prefix, paint.Pieces(strings.Fields(text)...), p.look.Width) {
-		p.text.WriteString(line + "\n")
+// list is an item with a lead and members, none of which is broken.
+func (p *prose) list(lead string, members []string) {
+	pieces := paint.Pieces(strings.Fields(lead)...)
+	for i, m := range members {
+		if i < len(members)-1 {
+			m += ","
+		}
+		pieces = append(pieces, paint.Piece{Text: m})
+	}
+	for _, line := range paint.Wrap(p.indent(), pieces, p.look.Width) {
+		p.line(line)
 	}
 }
 
@@ -60,23 +60,6 @@ func (p *prose) indent() string {
 		return ""
 	}
 	return "  "
-}
-
-func (p *prose) writeTo(w io.Writer) error {
-	_, err := io.WriteString(w, p.text.String())
-	return err
-}
-
-// commas parts the members of a list so that a line may break after each.
-func commas(members []string) []string {
-	parted := make([]string, len(members))
-	for i, m := range members {
-		if i < len(members)-1 {
-			m += ","
-		}
-		parted[i] = m
-	}
-	return parted
 }
 
 // ranges writes ascending numbers with neighbors joined: 2, 3, 5 to 9.
@@ -98,15 +81,4 @@ func ranges(numbers []int) []string {
 		i = j + 1
 	}
 	return words
-}
-
-// count is a number with its noun: 1 stitch, 2 stitches.
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	if strings.HasSuffix(noun, "ch") {
-		noun += "e"
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -1,0 +1,324 @@
+package render
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"strandwise/chart"
+	"strandwise/floats"
+	"strandwise/session/hold"
+)
+
+// Floats is all that is told of the floats of a chart before it is knitted.
+type Floats struct {
+	Name    string // of the chart: its title, or its file
+	Chart   *chart.Chart
+	Fabric  *floats.Fabric
+	Gauge   floats.Gauge // may be zero
+	From    string       // where the limit comes from, in words
+	Plan    *floats.Plan
+	Survey  *floats.Survey
+	Reliefs []floats.Relief // one for each stack of the survey
+}
+
+// rowsListed bounds how many rows a section lists one by one.
+const rowsListed = 40
+
+// WriteFloats writes the page a designer reads before knitting.
+func WriteFloats(w io.Writer, f *Floats, look Look) error {
+	p := &floatsPage{newProse(w, look), f}
+	p.opening()
+	p.lengths()
+	p.caught()
+	p.drawn()
+	p.stacks()
+	p.crowded()
+	p.overStart()
+	p.rests()
+	p.otherWays()
+	return p.err
+}
+
+type floatsPage struct {
+	*prose
+	f *Floats
+}
+
+// row is what a row of the work is called.
+func (p *floatsPage) row() string {
+	if p.f.Fabric.Flat {
+		return "row"
+	}
+	return "round"
+}
+
+func (p *floatsPage) rows(n int) string { return counted(n, p.row(), p.row()+"s") }
+
+func (p *floatsPage) yarn(i int) string { return p.f.Fabric.Yarns[i].Name }
+
+func (p *floatsPage) opening() {
+	f := p.f
+	how := "in the round"
+	if f.Fabric.Flat {
+		how = "flat"
+	}
+	first := &f.Fabric.Rows[0]
+	p.heading(fmt.Sprintf("%s: %s, %s across, worked %s", f.Name, p.rows(len(f.Fabric.Rows)), stitches(first.Stitches()), how))
+	p.item("Limit %s%s, %s; caught by %s.", stitches(f.Plan.Limit), p.length(f.Plan.Limit), f.From, methodWords[f.Plan.Method])
+	if len(f.Plan.Catches) == 0 {
+		p.item("No float is longer: nothing is to be caught.")
+		return
+	}
+	p.item("The plan makes %s in %s, with a score of %d (lower is better). %s", counted(len(f.Plan.Catches), "catch", "catches"),
+		p.rows(len(f.Survey.Caught)), f.Plan.Score, ProofWords(f.Plan.Score, f.Plan.Bound))
+}
+
+var methodWords = map[floats.Method]string{floats.Weave: "weaving", floats.Twist: "twisting"}
+
+// ProofWords says how good a plan is known to be, true to the bound.
+func ProofWords(score, bound int) string {
+	if score == bound {
+		return "It is proven best: no allowed plan scores lower."
+	}
+	return fmt.Sprintf("No allowed plan scores under %d: the gap is %d, or %.2f %%.", bound, score-bound, 100*float64(score-bound)/float64(max(1, bound)))
+}
+
+func stitches(n int) string { return counted(n, "stitch", "stitches") }
+
+// length is a number of stitches as a length at the gauge, in brackets, or "".
+func (p *floatsPage) length(n int) string {
+	g := p.f.Gauge
+	switch {
+	case g.IsZero():
+		return ""
+	case g.Unit() == floats.Inch:
+		return fmt.Sprintf(" (%.2f in)", float64(n)*g.StitchWidth()/25.4)
+	}
+	return fmt.Sprintf(" (%.1f cm)", float64(n)*g.StitchWidth()/10)
+}
+
+func (p *floatsPage) lengths() {
+	p.heading("Floats by length, in all repeats")
+	if len(p.f.Survey.Lengths) == 0 {
+		p.item("No yarn is carried anywhere.")
+		return
+	}
+	within, count := 0, 0
+	for _, l := range p.f.Survey.Lengths {
+		if l.Length <= p.f.Plan.Limit {
+			within, count = l.Length, count+l.Count
+			continue
+		}
+		if count > 0 {
+			p.item("up to %s: %d, never caught", stitches(within), count)
+			count = 0
+		}
+		p.item("%s%s: %d over the limit (%s)", stitches(l.Length), p.length(l.Length), l.Count, p.byYarn(l))
+	}
+	if count > 0 {
+		p.item("up to %s: %d, never caught", stitches(within), count)
+	}
+}
+
+func (p *floatsPage) byYarn(l floats.LengthCount) string {
+	var words []string
+	for yarn, n := range l.ByYarn {
+		if n > 0 {
+			words = append(words, fmt.Sprintf("%s %d", p.yarn(yarn), n))
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+func (p *floatsPage) caught() {
+	if len(p.f.Survey.Caught) == 0 {
+		return
+	}
+	p.heading(title(p.row()) + "s that need catches")
+	p.list("", ranges(plusOne(p.f.Survey.Caught)))
+}
+
+func title(word string) string { return strings.ToUpper(word[:1]) + word[1:] }
+
+// plusOne turns indexes into row numbers.
+func plusOne(rows []int) []int {
+	numbers := slices.Clone(rows)
+	for i := range numbers {
+		numbers[i]++
+	}
+	return numbers
+}
+
+// drawn is the plan on the chart: one repeat with the catches most repeats have,
+// and what is otherwise in the others.
+func (p *floatsPage) drawn() {
+	p.heading("The plan on the chart, one repeat")
+	g := GridOf(p.f.Chart, p.f.Fabric.Flat)
+	g.Marks, g.Rows = true, nil
+	marks := commonCatches(p.f.Fabric, p.f.Plan)
+	for i := range p.f.Fabric.Rows {
+		r := &p.f.Fabric.Rows[i]
+		g.Rows = append(g.Rows, GridRow{
+			Number: i + 1, Symbols: p.f.Chart.Rows[r.ChartRow-1], Cells: r.Cells, Caught: marks.common[i], FromLeft: r.FromLeft,
+		})
+	}
+	p.grid(g)
+	if len(p.f.Plan.Catches) == 0 || p.look.Plain {
+		p.others(marks)
+		return
+	}
+	where := "on the stitch above it"
+	if p.f.Plan.Method == floats.Twist {
+		where = "just before the stitch above it"
+	}
+	p.gap()
+	p.aside("%s a catch, %s. Numbers of columns count from the right.", p.look.Marks.Catch, where)
+	p.others(marks)
+}
+
+func (p *floatsPage) others(m catchMarks) {
+	for i, other := range m.others {
+		if i == rowsListed {
+			p.item("And %s more; --json lists every catch.", counted(len(m.others)-i, "row", "rows"))
+			return
+		}
+		p.item("%s %d, otherwise: %s.", title(p.row()), other.row+1, strings.Join(other.words, ", "))
+	}
+}
+
+func (p *floatsPage) stacks() {
+	if p.f.Survey.Near > 0 || len(p.f.Reliefs) > 0 {
+		p.heading("Where catches stack")
+	}
+	for i, r := range p.f.Reliefs {
+		if i == rowsListed {
+			p.item("And at %s more.", counted(len(p.f.Reliefs)-i, "place", "places"))
+			break
+		}
+		p.item("%ss %d and %d, column %d%s: %s above %s. %s", title(p.row()), r.Row, r.Row+1, r.Column, p.times(r.Count),
+			p.yarn(r.Upper), p.yarn(r.Lower), p.reliefWords(r))
+	}
+	if n := p.f.Survey.Near; n > 0 {
+		p.item("%s in neighboring columns of neighboring %ss; the plan keeps them few.", counted(n, "pair of catches stands", "pairs of catches stand"), p.row())
+	}
+}
+
+func (p *floatsPage) times(n int) string {
+	if n > 1 {
+		return fmt.Sprintf(" in %d repeats", n)
+	}
+	return ""
+}
+
+func (p *floatsPage) reliefWords(r floats.Relief) string {
+	lead := "These two " + p.row() + "s cannot be kept apart at a lower score."
+	switch {
+	case r.Spare:
+		lead = "A spare catch would keep these two apart, but scores worse with the " + p.row() + "s around them."
+	case r.RowsAlone:
+		lead = "By themselves these two could be kept apart; with the " + p.row() + "s around them that scores worse."
+	}
+	var ways []string
+	if r.Limit > 0 {
+		ways = append(ways, fmt.Sprintf("a limit of %d", r.Limit))
+	}
+	if s := r.Stitch; s != nil {
+		ways = append(ways, fmt.Sprintf("one stitch of %s in column %d of %s %d", p.yarn(s.Yarn), s.Column, p.row(), s.Row+1))
+	}
+	if len(ways) == 0 {
+		return lead + " Another motif there is the way out."
+	}
+	return lead + " What avoids it: " + strings.Join(ways, ", or ") + "."
+}
+
+func (p *floatsPage) crowded() {
+	if len(p.f.Survey.Crowded) == 0 {
+		return
+	}
+	p.heading(title(p.row()) + "s of three yarns or more")
+	p.list("", ranges(plusOne(p.f.Survey.Crowded)))
+	p.item("%s", hold.ThirdYarn)
+}
+
+func (p *floatsPage) overStart() {
+	if len(p.f.Survey.OverStart) == 0 {
+		return
+	}
+	p.heading("Too long over the start of the round, though neither piece is by itself")
+	for _, same := range alikeOverStart(p.f.Fabric, p.f.Survey.OverStart) {
+		p.list(fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", p.yarn(same.yarn), stitches(same.below+same.above), same.below, same.above),
+			ranges(same.rounds))
+	}
+}
+
+// startFloats are the floats over the start with the same yarn and pieces.
+type startFloats struct {
+	yarn, below, above int
+	rounds             []int // in which they begin, from 1
+}
+
+func alikeOverStart(f *floats.Fabric, all []floats.Float) []startFloats {
+	var groups []startFloats
+	for _, fl := range all {
+		below := f.Rows[fl.Row].Stitches() - fl.Stitch + 1
+		same := slices.IndexFunc(groups, func(g startFloats) bool {
+			return g.yarn == fl.Yarn && g.below == below && g.above == fl.Length-below
+		})
+		if same < 0 {
+			same = len(groups)
+			groups = append(groups, startFloats{yarn: fl.Yarn, below: below, above: fl.Length - below})
+		}
+		groups[same].rounds = append(groups[same].rounds, fl.Row+1)
+	}
+	return groups
+}
+
+func (p *floatsPage) rests() {
+	if len(p.f.Survey.Rests) == 0 {
+		return
+	}
+	p.heading("Yarns at rest")
+	for i, r := range p.f.Survey.Rests {
+		if i == rowsListed {
+			p.item("And %d more.", len(p.f.Survey.Rests)-i)
+			return
+		}
+		p.item("%s rests %s.%s", p.yarn(r.Yarn), p.span(r.FromRow, r.ToRow), restWords(r))
+	}
+}
+
+func (p *floatsPage) span(from, to int) string {
+	if from == to {
+		return fmt.Sprintf("in %s %d", p.row(), from+1)
+	}
+	return fmt.Sprintf("from %s %d to %d", p.row(), from+1, to+1)
+}
+
+func restWords(r floats.Rest) string {
+	switch {
+	case r.Cut:
+		return " Too long to carry up: cut it and rejoin it."
+	case r.Across:
+		return " It waits at the wrong edge and crosses the last resting row behind every stitch: or cut and rejoin it, or slide the stitches to the other tip."
+	}
+	return ""
+}
+
+func (p *floatsPage) otherWays() {
+	s := p.f.Survey
+	if len(s.Ladders) == 0 && len(s.Spots) == 0 {
+		return
+	}
+	p.heading("Better worked another way")
+	for _, l := range s.Ladders {
+		p.item("%s, %s: floats up to %s above each other, far over the limit. A ladder of extra stitches at the back may serve better than that many catches.",
+			p.yarn(l.Yarn), p.span(l.From, l.To), stitches(l.Longest))
+	}
+	for _, o := range s.Spots {
+		p.item("%s, %s: %s alone around column %d of the repeat. Duplicate stitch (Swiss darning in the UK) when the piece is finished saves carrying it.",
+			p.yarn(o.Yarn), p.span(o.From, o.To), stitches(o.Stitches), o.Column)
+	}
+	p.aside("Far is %d times the limit and more: a choice of this program.", floats.Far)
+}
