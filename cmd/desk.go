@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"time"
 
-	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/store"
@@ -150,9 +149,12 @@ func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
 	return keepInfo(tx, p)
 }
 
+func infoOf(s *session.State) pieceInfo {
+	return pieceInfo{s.Setup.Name, s.Row, s.Total(), s.LastAt, s.BoundOff}
+}
+
 func keepInfo(tx *store.Tx, p *atHand) error {
-	s := p.State
-	info, err := json.Marshal(pieceInfo{s.Setup.Name, s.Row, s.Total(), s.LastAt, s.BoundOff})
+	info, err := json.Marshal(infoOf(p.State))
 	if err != nil {
 		return err
 	}
@@ -187,13 +189,7 @@ func reopen(tx *store.Tx, p *atHand) (*atHand, error) {
 
 func lay(tx *store.Tx, p *atHand) error {
 	var err error
-	p.Layout, err = p.State.Lay(func(hash [32]byte) (*chart.Chart, error) {
-		text, err := tx.Chart(hash)
-		if err != nil {
-			return nil, err
-		}
-		return chart.Parse("stored chart", text)
-	})
+	p.Layout, err = p.State.Lay(storedCharts(tx))
 	if err != nil {
 		return err
 	}
@@ -210,13 +206,18 @@ func planName(s *session.State) []byte {
 	return []byte("plan " + hex.EncodeToString(key[:]))
 }
 
-// readLog copies the log of a piece: the fold keeps it beyond the transaction.
+// readLog copies the log of a piece: the fold keeps it beyond the transaction. What
+// salvage could not recover is passed over; whether the piece can do without it,
+// the fold tells.
 func readLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
 	var records []session.Record
 	var arena []byte
 	for r, err := range tx.Records(id, store.Mark{}) {
 		if err != nil {
 			return nil, err
+		}
+		if r.Kind == store.KindLost {
+			continue
 		}
 		from := len(arena)
 		arena = append(arena, r.Payload...)

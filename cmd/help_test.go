@@ -101,4 +101,4 @@ func copyCharts(to string) error {
 }
 
 // preparation is what is done before the examples of a command, a line each.
-const preparation = ""
+const preparation = "strandwise cast-on harbor-hat examples/lantern-band.chart@4 --gauge 20x22/4in\n"

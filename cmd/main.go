@@ -46,14 +46,25 @@ func (a *app) finish(err error) exit {
 	if broken := a.out.failed(); broken != nil && errors.Is(err, broken) {
 		err = nil // the command only passes on what Flush says below
 	}
+	code := exitDone
+	var told answered
+	if errors.As(err, &told) {
+		err, code = nil, told.exit
+	}
 	if err != nil {
 		return a.report(err)
 	}
 	if err := a.out.Flush(); err != nil {
 		return a.unprinted(err)
 	}
-	return exitDone
+	return code
 }
+
+// answered is the error of a command whose answer, in JSON, says all that is wrong:
+// the run ends with the status and nothing more is told.
+type answered struct{ exit exit }
+
+func (e answered) Error() string { return "the answer tells what is wrong" }
 
 // unprinted decides what a failed write of the answer means. A reader that went
 // away has seen enough, unless it now cannot know that something was saved.

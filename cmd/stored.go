@@ -42,6 +42,11 @@ func (a *app) storeWith(o store.Options) (*store.Store, error) {
 	return store.At(path, o), nil
 }
 
+// storeAt names another store than that of this run.
+func (a *app) storeAt(path string) *store.Store {
+	return store.At(path, store.Options{Now: a.env.Now, Writer: version()})
+}
+
 // How long reading the stored settings may take, at most. Where the store is busy
 // or damaged the command itself will say so, and should not have to wait twice.
 const (

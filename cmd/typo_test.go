@@ -15,7 +15,7 @@ func nested(env Env) *app {
 		c.Flags().Int("keep", 7, "keep `N` days")
 		return c
 	}
-	adopt(a.root, a.parent(spec{use: "store", short: "parts", long: "Parts."}, leaf("backup [FILE]", 1), leaf("restore", 0)))
+	adopt(a.root, a.parent(spec{use: "boathouse", short: "parts", long: "Parts."}, leaf("anchor [FILE]", 1), leaf("tiller", 0)))
 	return a
 }
 
@@ -24,22 +24,22 @@ func TestTyposGetTheNearestAtEveryLevel(t *testing.T) {
 		args []string
 		says string
 	}{
-		{[]string{"stroe"}, "unknown command \"stroe\"\n  try: strandwise store\n"},
-		{[]string{"sto"}, "unknown command \"sto\"\n  try: strandwise store\n"},
-		{[]string{"store", "bakcup"}, "strandwise store has no part \"bakcup\"\n  try: strandwise store backup\n"},
-		{[]string{"store", "bakcup", "--keep", "3"}, "strandwise store has no part \"bakcup\"\n  try: strandwise store backup\n"},
-		{[]string{"store", "bakcup", "--help"}, "strandwise store has no part \"bakcup\"\n  try: strandwise store backup\n"},
-		{[]string{"help", "store", "bakcup"}, "strandwise store has no part \"bakcup\"\n  try: strandwise store backup\n"},
-		{[]string{"backup"}, "unknown command \"backup\"\n  try: strandwise store backup\n"},
-		{[]string{"store", "completion"}, "strandwise store has no part \"completion\"\n  try: strandwise completion\n"},
-		{[]string{"store", "lighthouse"}, "strandwise store has no part \"lighthouse\"\n  try: strandwise store --help, which lists what there is\n"},
-		{[]string{"store", "backup", "--kep", "3"}, "strandwise store backup has no flag --kep\n  try: --keep\n"},
-		{[]string{"store", "backup", "--keep", "x"}, "--keep takes a whole number, not \"x\"\n  try: --keep N\n"},
-		{[]string{"store", "backup", "--keep"}, "--keep needs a value\n  try: --keep N\n"},
-		{[]string{"store", "backup", "a", "b"}, "strandwise store backup takes at most 1 argument, so \"b\" is one too many\n  try: strandwise store backup [FILE]\n"},
-		{[]string{"store", "restore", "a"}, "strandwise store restore takes no argument, so \"a\" is one too many\n  try: strandwise store restore\n"},
-		{[]string{"store", "restore", "-q"}, "strandwise store restore has no flag -q\n  try: --quiet\n"},
-		{[]string{"store", "restore", "-7"}, "strandwise store restore has no flag -7\n  try: strandwise store restore --help, which lists the flags; what begins with - and is no flag goes after --\n"},
+		{[]string{"baothouse"}, "unknown command \"baothouse\"\n  try: strandwise boathouse\n"},
+		{[]string{"boat"}, "unknown command \"boat\"\n  try: strandwise boathouse\n"},
+		{[]string{"boathouse", "ancohr"}, "strandwise boathouse has no part \"ancohr\"\n  try: strandwise boathouse anchor\n"},
+		{[]string{"boathouse", "ancohr", "--keep", "3"}, "strandwise boathouse has no part \"ancohr\"\n  try: strandwise boathouse anchor\n"},
+		{[]string{"boathouse", "ancohr", "--help"}, "strandwise boathouse has no part \"ancohr\"\n  try: strandwise boathouse anchor\n"},
+		{[]string{"help", "boathouse", "ancohr"}, "strandwise boathouse has no part \"ancohr\"\n  try: strandwise boathouse anchor\n"},
+		{[]string{"anchor"}, "unknown command \"anchor\"\n  try: strandwise boathouse anchor\n"},
+		{[]string{"boathouse", "completion"}, "strandwise boathouse has no part \"completion\"\n  try: strandwise completion\n"},
+		{[]string{"boathouse", "lighthouse"}, "strandwise boathouse has no part \"lighthouse\"\n  try: strandwise boathouse --help, which lists what there is\n"},
+		{[]string{"boathouse", "anchor", "--kep", "3"}, "strandwise boathouse anchor has no flag --kep\n  try: --keep\n"},
+		{[]string{"boathouse", "anchor", "--keep", "x"}, "--keep takes a whole number, not \"x\"\n  try: --keep N\n"},
+		{[]string{"boathouse", "anchor", "--keep"}, "--keep needs a value\n  try: --keep N\n"},
+		{[]string{"boathouse", "anchor", "a", "b"}, "strandwise boathouse anchor takes at most 1 argument, so \"b\" is one too many\n  try: strandwise boathouse anchor [FILE]\n"},
+		{[]string{"boathouse", "tiller", "a"}, "strandwise boathouse tiller takes no argument, so \"a\" is one too many\n  try: strandwise boathouse tiller\n"},
+		{[]string{"boathouse", "tiller", "-q"}, "strandwise boathouse tiller has no flag -q\n  try: --quiet\n"},
+		{[]string{"boathouse", "tiller", "-7"}, "strandwise boathouse tiller has no flag -7\n  try: strandwise boathouse tiller --help, which lists the flags; what begins with - and is no flag goes after --\n"},
 	} {
 		got := runApp(t, Env{}, nested, c.args...)
 		assert.Equal(t, ran{2, "", "strandwise: " + c.says}, got, c.args)
@@ -47,9 +47,9 @@ func TestTyposGetTheNearestAtEveryLevel(t *testing.T) {
 }
 
 func TestParentAlonePrintsItsHelp(t *testing.T) {
-	got := runApp(t, Env{}, nested, "store")
+	got := runApp(t, Env{}, nested, "boathouse")
 	assert.Zero(t, got.code)
-	assert.Contains(t, got.out, "Commands:\n  backup: part\n  restore: part\n")
+	assert.Contains(t, got.out, "Commands:\n  anchor: part\n  tiller: part\n")
 }
 
 func TestArity(t *testing.T) {

@@ -1,0 +1,95 @@
+package cmd
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// showImport says, a piece a line, what comes in.
+func (a *app) showImport(w io.Writer, r store.Imported, names map[store.PieceID]string) {
+	for _, p := range r.Pieces {
+		a.sentence(w, "%s: %s.", importedName(p), importWords(p, names))
+	}
+	if r.Charts > 0 || r.Settings > 0 {
+		a.sentence(w, "New besides: %s and %s.", counted(r.Charts, "chart"), counted(r.Settings, "setting"))
+	}
+	for _, key := range r.Kept {
+		a.sentence(w, "Setting %s stays as it is here.", key)
+	}
+}
+
+func importWords(p store.ImportedPiece, names map[store.PieceID]string) string {
+	switch p.Fate {
+	case store.FateNew:
+		return "new, with " + events(p.Added)
+	case store.FateLonger:
+		return fmt.Sprintf("%s more than here", events(p.Added))
+	case store.FateShorter:
+		return "all of it is here already, and more"
+	case store.FateApart:
+		as := "kept apart under a name of its own"
+		if name, ok := names[p.ID]; ok {
+			as = "kept apart as " + name
+		}
+		return fmt.Sprintf("went on differently from event %d on; %s, with %s", p.At, as, events(p.Added))
+	}
+	return "already there"
+}
+
+// renameApart gives pieces that were taken in beside their like a name of their own,
+// as an event of their log.
+func (a *app) renameApart(ctx context.Context, s *store.Store, done store.Imported) (map[store.PieceID]string, error) {
+	names := map[store.PieceID]string{}
+	var apart []store.PieceID
+	for _, p := range done.Pieces {
+		if p.Fate == store.FateApart {
+			apart = append(apart, p.ID)
+		}
+	}
+	if len(apart) == 0 {
+		return names, nil
+	}
+	err := s.Update(ctx, func(tx *store.Tx) error {
+		for _, id := range apart {
+			name, err := a.renameOne(tx, id)
+			if err != nil {
+				return err
+			}
+			names[id] = name
+		}
+		return nil
+	})
+	return names, err
+}
+
+func (a *app) renameOne(tx *store.Tx, id store.PieceID) (string, error) {
+	records, err := readLog(tx, id)
+	if err != nil {
+		return "", err
+	}
+	state, err := session.Fold(records)
+	if err != nil {
+		return "", err
+	}
+	here, err := listPieces(tx)
+	if err != nil {
+		return "", err
+	}
+	name := freeName(here, state.Setup.Name)
+	p := &atHand{Piece: &session.Piece{State: state}, id: id}
+	return name, a.log(tx, p, []session.Event{&session.Renamed{Name: name}})
+}
+
+// freeName is the name followed by the lowest number from 2 that makes it one no
+// piece has.
+func freeName(here []listedPiece, name string) string {
+	for n := 2; ; n++ {
+		if other := fmt.Sprintf("%s %d", name, n); !nameTaken(here, other) {
+			return other
+		}
+	}
+}

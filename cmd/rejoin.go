@@ -1,0 +1,161 @@
+package cmd
+
+import (
+	"context"
+	"errors"
+	"slices"
+
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// A salvaged log may have gaps, and what comes after a gap need not follow from
+// what comes before it. A lost note does no harm. A lost row does: the next one no
+// longer follows. Since that next row tells which rows were worked, the lost events
+// right before it are taken to be those rows, knitted without the program. Where
+// that does not make the log follow, it ends at the gap; the rest is still in the
+// file that was salvaged.
+
+// rescued is a piece of a salvaged store, made fit to be worked on.
+type rescued struct {
+	store.SalvagedPiece
+	name    string
+	assumed int    // lost events that were taken to be rows
+	cut     bool   // the log ends earlier than what was recovered of it
+	last    uint64 // where it was cut: its last event now, 0 when none is left
+	row     int    // finished rows
+}
+
+// rejoin makes every piece of a salvaged store fit to be worked on, in one
+// transaction.
+func rejoin(ctx context.Context, s *store.Store, done store.Salvaged) ([]rescued, error) {
+	var pieces []rescued
+	err := s.Update(ctx, func(tx *store.Tx) error {
+		pieces = nil
+		for _, p := range done.Pieces {
+			one, err := rejoinPiece(tx, p)
+			if err != nil {
+				return err
+			}
+			pieces = append(pieces, one)
+		}
+		return nil
+	})
+	return pieces, err
+}
+
+func rejoinPiece(tx *store.Tx, p store.SalvagedPiece) (rescued, error) {
+	one := rescued{SalvagedPiece: p, name: calledOr(p.Info, p.ID)}
+	log, err := wholeLog(tx, p.ID)
+	if err != nil {
+		return one, err
+	}
+	mended, state := one.mend(log)
+	one.cut = len(mended) < len(log)
+	if one.cut {
+		one.last = uint64(len(mended))
+	}
+	if state == nil {
+		return one, tx.RemovePiece(p.ID)
+	}
+	one.name, one.row = state.Setup.Name, state.Row
+	if one.cut || one.assumed > 0 {
+		if one.ID, err = replaceLog(tx, p, mended); err != nil {
+			return one, err
+		}
+	}
+	return one, keepInfo(tx, &atHand{Piece: &session.Piece{State: state}, id: one.ID})
+}
+
+// wholeLog copies a log, the lost events too.
+func wholeLog(tx *store.Tx, id store.PieceID) ([]store.Record, error) {
+	var log []store.Record
+	for r, err := range tx.Records(id, store.Mark{}) {
+		if err != nil {
+			return nil, err
+		}
+		r.Payload = slices.Clone(r.Payload)
+		log = append(log, r)
+	}
+	return log, nil
+}
+
+// mend fills lost rows and cuts the log where it no longer follows. The state is nil
+// when nothing of it can be folded.
+func (p *rescued) mend(log []store.Record) ([]store.Record, *session.State) {
+	mended := slices.Clone(log)
+	for {
+		state, err := session.Fold(foldable(mended))
+		if err == nil && state.Total() > 0 {
+			return mended, state
+		}
+		var at *session.EventError
+		if !errors.As(err, &at) {
+			return nil, nil // no cast-on, or numbers out of order
+		}
+		if n := assumeRows(mended, at); n > 0 {
+			p.assumed += n
+			continue
+		}
+		mended = beforeGap(mended[:at.Seq-1])
+	}
+}
+
+// foldable are the records that were not lost.
+func foldable(log []store.Record) []session.Record {
+	var records []session.Record
+	for _, r := range log {
+		if r.Kind != store.KindLost {
+			records = append(records, session.Record{Seq: r.Seq, Kind: r.Kind, At: r.Time, Payload: r.Payload})
+		}
+	}
+	return records
+}
+
+// assumeRows turns the lost events right before one that came too early into the
+// rows missing before it, and returns how many. It is 0 where the event is no such
+// row or too few were lost.
+func assumeRows(log []store.Record, at *session.EventError) int {
+	var early *session.NotYetError
+	if !errors.As(at.Err, &early) {
+		return 0
+	}
+	end := int(at.Seq) - 1 // index of the event that came too early
+	missing := early.Row - early.Next
+	for i := end - missing; i < end; i++ {
+		if i < 0 || log[i].Kind != store.KindLost {
+			return 0
+		}
+	}
+	for i := range missing {
+		kind, payload := session.Encode(&session.RowKnit{Row: early.Next + i, Unwitnessed: true})
+		r := &log[end-missing+i]
+		r.Kind, r.Payload, r.Time = kind, payload, log[end].Time
+	}
+	return missing
+}
+
+// beforeGap drops the lost events at the end of a log.
+func beforeGap(log []store.Record) []store.Record {
+	for len(log) > 0 && log[len(log)-1].Kind == store.KindLost {
+		log = log[:len(log)-1]
+	}
+	return log
+}
+
+// replaceLog puts a piece with another log in the place of the salvaged one.
+func replaceLog(tx *store.Tx, p store.SalvagedPiece, log []store.Record) (store.PieceID, error) {
+	if err := tx.RemovePiece(p.ID); err != nil {
+		return 0, err
+	}
+	id, err := tx.NewPiece(p.Info)
+	if err != nil {
+		return 0, err
+	}
+	for _, r := range log {
+		if _, err := tx.Append(id, store.Record{Kind: r.Kind, Time: r.Time, Payload: r.Payload}); err != nil {
+			return 0, err
+		}
+	}
+	return id, nil
+}

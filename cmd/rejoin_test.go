@@ -1,0 +1,129 @@
+package cmd
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// lose makes a store as salvage leaves it: the events with the given numbers
+// are lost.
+func lose(t *testing.T, events []session.Event, lost ...uint64) (string, store.Salvaged) {
+	t.Helper()
+	whole := seededStore(t, seed{name: "hat", times: 5, events: events})
+	var log []store.Record
+	var info []byte
+	inStore(t, whole, func(tx *store.Tx) (err error) {
+		if log, err = wholeLog(tx, 1); err != nil {
+			return err
+		}
+		kept, err := tx.Info(1)
+		info = append(info, kept...)
+		return err
+	})
+	for _, seq := range lost {
+		log[seq-1].Kind, log[seq-1].Payload = store.KindLost, nil
+	}
+	path := seededStore(t, seed{name: "spare", times: 1}) // brings the chart
+	done := store.Salvaged{To: path}
+	inStore(t, path, func(tx *store.Tx) error {
+		if err := tx.RemovePiece(1); err != nil {
+			return err
+		}
+		id, err := tx.NewPiece(info)
+		if err != nil {
+			return err
+		}
+		for _, r := range log {
+			if _, err := tx.Append(id, store.Record{Kind: r.Kind, Time: r.Time, Payload: r.Payload}); err != nil {
+				return err
+			}
+		}
+		done.Pieces = []store.SalvagedPiece{{ID: id, Info: info}}
+		return nil
+	})
+	return path, done
+}
+
+func TestRejoin(t *testing.T) {
+	rows := knitted("hat", 6).events // events 2 to 7
+	noted := append(append([]session.Event{}, rows[:3]...), &session.Noted{Text: "slack"}, rows[3], rows[4])
+	undone := append(append([]session.Event{}, rows[:3]...), &session.Undone{Seq: 4}, rows[2], rows[3])
+	for name, c := range map[string]struct {
+		events  []session.Event
+		lost    []uint64
+		row     int
+		assumed int
+		last    uint64 // where the log is cut, 0 when it is not
+	}{
+		"nothing":                  {rows, nil, 6, 0, 0},
+		"a note":                   {noted, []uint64{5}, 5, 0, 0},
+		"a row":                    {rows, []uint64{4}, 6, 1, 0},
+		"two stretches of rows":    {rows, []uint64{3, 5, 6}, 6, 3, 0},
+		"a note and a row":         {noted, []uint64{5, 6}, 5, 1, 0},
+		"the last row":             {rows, []uint64{7}, 5, 0, 0},
+		"a row that was undone":    {undone, []uint64{4}, 2, 0, 3},
+		"an undoing, then the row": {undone, []uint64{5}, 3, 0, 4},
+	} {
+		t.Run(name, func(t *testing.T) {
+			path, done := lose(t, c.events, c.lost...)
+			pieces, err := rejoin(t.Context(), store.At(path, store.Options{}), done)
+			require.NoError(t, err)
+			require.Len(t, pieces, 1)
+			p := pieces[0]
+			assert.Equal(t, []any{"hat", c.row, c.assumed, c.last > 0, c.last}, []any{p.name, p.row, p.assumed, p.cut, p.last})
+			got := onStore(t, path, "store", "check")
+			assert.Zero(t, got.code, got.err)
+		})
+	}
+}
+
+func TestRejoinWithoutACastOn(t *testing.T) {
+	path, done := lose(t, knitted("hat", 3).events, 1)
+	pieces, err := rejoin(t.Context(), store.At(path, store.Options{}), done)
+	require.NoError(t, err)
+	assert.True(t, pieces[0].cut)
+	assert.Zero(t, pieces[0].last)
+	assert.Contains(t, onStore(t, path, "store", "check").out, "0 pieces")
+}
+
+func TestSalvageGathersWhatIsWhole(t *testing.T) {
+	path := seededStore(t, knitted("hat", 40), knitted("cowl", 2))
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	cut := len(data) / 4096 / 2 * 4096
+	require.NoError(t, os.WriteFile(path, data[:cut], 0o600))
+	before := sumOf(t, path)
+	got := onStore(t, path, "store", "check")
+	assert.Equal(t, 6, got.code)
+	assert.Contains(t, got.err, "salvage")
+
+	to := filepath.Join(t.TempDir(), "rescued.store")
+	body := mustJSON[salvageBody](t, path, 0, "store", "salvage", to)
+	assert.False(t, body.Sure)
+	assert.NotEmpty(t, body.Pieces)
+	assert.Equal(t, before, sumOf(t, path))
+	assert.Zero(t, onStore(t, to, "store", "check").code)
+	assert.Equal(t, 1, onStore(t, path, "store", "salvage", to).code, "it is there already")
+
+	got = onStore(t, path, "store", "restore", to, "--yes")
+	assert.Zero(t, got.code, got.err)
+	assert.Zero(t, onStore(t, path, "store", "check").code)
+}
+
+func TestSalvageTakesFromBackupsToo(t *testing.T) {
+	path := seededStore(t, knitted("hat", 40))
+	require.Zero(t, onStore(t, path, "store", "backup").code)
+	require.NoError(t, os.WriteFile(path, make([]byte, 8192), 0o600))
+	to := filepath.Join(t.TempDir(), "rescued.store")
+	got := onStore(t, path, "store", "salvage", to)
+	assert.Zero(t, got.code, got.err)
+	assert.Contains(t, got.out, "hat: 41 events, 41 of them from backups.")
+	assert.Contains(t, got.out, "Next: strandwise store restore "+to)
+}

@@ -1,0 +1,68 @@
+package cmd
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/cmd/paint"
+	"strandwise/store"
+)
+
+// newStore makes the parent of the commands that look after the file in which all
+// pieces are kept.
+func newStore(a *app) *cobra.Command {
+	return a.parent(spec{
+		use:   "store",
+		short: "look after the file that keeps your pieces",
+		long: "Looks after the store, the one file that keeps all your pieces: where it is, whether it is sound, its backups, and how to move it to another computer.\n\n" +
+			"A backup is made by itself after the first step of a day, before an import, and before a newer version changes the store.",
+		examples: []string{
+			"strandwise store where",
+			"strandwise store check",
+		},
+	},
+		newStoreWhere(a), newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
+		newStoreExport(a), newStoreImport(a), newStoreSalvage(a),
+	)
+}
+
+// prose prints a sentence or more, wrapped to the width.
+func (a *app) prose(format string, args ...any) {
+	a.sentence(a.out, format, args...)
+}
+
+// sentence is prose on another stream.
+func (a *app) sentence(w io.Writer, format string, args ...any) {
+	words := strings.Fields(fmt.Sprintf(format, args...))
+	for _, line := range paint.Wrap("", paint.Pieces(words...), a.display.width) {
+		fmt.Fprintln(w, line)
+	}
+}
+
+// byteUnits are the units of a file's size, each 1024 of the one before.
+var byteUnits = []string{"bytes", "KiB", "MiB", "GiB"}
+
+// sized is a number of bytes in the unit that fits, rounded to the nearest, halves
+// up.
+func sized(bytes int64) string {
+	unit := 0
+	for ; bytes >= 1024 && unit < len(byteUnits)-1; unit++ {
+		bytes = (bytes + 512) / 1024
+	}
+	return fmt.Sprintf("%d %s", bytes, byteUnits[unit])
+}
+
+// toTheMinute is a time as the knitter reads it, on her own clock.
+func toTheMinute(t time.Time) string { return t.Format("2006-01-02 15:04") }
+
+// contentWords counts what a store holds.
+func contentWords(c store.Contents) string {
+	return listed([]string{
+		counted(c.Pieces, "piece"), counted(c.Events, "event"),
+		counted(c.Charts, "chart"), counted(c.Settings, "setting"),
+	}, "and")
+}

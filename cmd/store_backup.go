@@ -1,0 +1,88 @@
+package cmd
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/store"
+)
+
+type backupOptions struct {
+	to    string
+	force bool
+}
+
+func newStoreBackup(a *app) *cobra.Command {
+	var o backupOptions
+	c := a.leaf(spec{
+		use:   "backup [-o FILE]",
+		short: "copy the store as it is now into its folder of backups",
+		long: "Copies the store as it is now into its folder of backups, and reads the copy through before it gets its name. Never copy the file by hand while you knit: the copy may be torn.\n\n" +
+			"Kept are the newest backups of seven days and four weeks; older ones go when a new one has been made.",
+		examples: []string{
+			"strandwise store backup",
+			"strandwise store backup -o pieces-copy.store",
+		},
+		writes: true, json: true,
+	}, func(ctx context.Context, _ []string) error { return runStoreBackup(a, ctx, o) })
+	c.Flags().StringVarP(&o.to, "output", "o", "", "copy the backup to `FILE` as well, on a memory stick for example")
+	c.Flags().BoolVar(&o.force, "force", false, "replace FILE when it is there already")
+	return c
+}
+
+// madeBackupBody is the answer of `store backup` in JSON, schema 1. copy is "" where
+// none was asked for; kept is how many backups there are now.
+type madeBackupBody struct {
+	backupBody
+	Copy string `json:"copy"`
+	Kept int    `json:"kept"`
+}
+
+func runStoreBackup(a *app, ctx context.Context, o backupOptions) error {
+	s, err := a.openStore()
+	if err != nil {
+		return err
+	}
+	var made store.Backup
+	err = a.commit(func() error {
+		made, err = s.Backup(ctx, store.ReasonAsked)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if o.to != "" {
+		if err := a.writeOutput(ctx, o.to, o.force, copyOf(made.Path)); err != nil {
+			return err
+		}
+	}
+	all, err := s.Backups()
+	if err != nil {
+		return err
+	}
+	if a.flags.json {
+		return a.answerJSON(1, madeBackupBody{bodyOfBackup(made), o.to, len(all)})
+	}
+	a.say(fmt.Sprintf("Backed up %s to %s; %s now.", sized(made.Bytes), made.Path, counted(len(all), "backup")), "")
+	if o.to != "" {
+		a.say("Copied to "+o.to+".", "")
+	}
+	return nil
+}
+
+// copyOf writes the bytes of a backup, which nothing changes once it has its name.
+func copyOf(path string) func(io.Writer) error {
+	return func(w io.Writer) error {
+		f, err := os.Open(path)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		_, err = io.Copy(w, f)
+		return err
+	}
+}

@@ -1,0 +1,48 @@
+package cmd
+
+import (
+	"fmt"
+	"io"
+
+	"strandwise/store"
+)
+
+// warnings is where to print what must be read before a question is answered: with
+// the question, on stderr. Where --yes answers, or nobody can, it is nowhere.
+func (a *app) warnings() io.Writer {
+	if a.flags.yes || !a.env.InTTY || !a.env.ErrTTY {
+		return io.Discard
+	}
+	return a.err
+}
+
+// showChanges says, a piece a line, what a restore drops and what it brings.
+func (a *app) showChanges(w io.Writer, r store.Restored) {
+	if r.Unreadable != "" {
+		a.sentence(w, "The present store cannot be compared: %s.", r.Unreadable)
+		a.sentence(w, "The backup has %s.", listed([]string{counted(r.Contents.Pieces, "piece"), counted(r.Contents.Events, "event")}, "and"))
+		return
+	}
+	if len(r.Changes) == 0 {
+		a.sentence(w, "The backup holds the same as the store.")
+	}
+	for _, c := range r.Changes {
+		a.sentence(w, "%s: %s.", changeName(c), changeWords(c))
+	}
+}
+
+func changeWords(c store.Change) string {
+	switch {
+	case !c.There:
+		return fmt.Sprintf("goes, with %s; the backup does not have it", events(c.Before))
+	case !c.Here:
+		return fmt.Sprintf("comes back, with %s", events(c.After))
+	case c.After < c.Before:
+		return fmt.Sprintf("%s here, %d in the backup: the newest %d go", events(c.Before), c.After, c.Before-c.After)
+	case c.After > c.Before:
+		return fmt.Sprintf("%s here, %d in the backup: %d come back", events(c.Before), c.After, c.After-c.Before)
+	}
+	return fmt.Sprintf("%s in both, but not the same ones", events(c.Before))
+}
+
+func events(n uint64) string { return counted(int(n), "event") }

@@ -1,0 +1,254 @@
+package cmd
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/store"
+)
+
+type importOptions struct {
+	dry   bool
+	apart bool
+}
+
+func newStoreImport(a *app) *cobra.Command {
+	var o importOptions
+	c := a.leaf(spec{
+		use:   "import FILE",
+		short: "read in what another computer exported",
+		long: "Reads in a file that strandwise store export wrote: all of it or nothing. What is here already is left out, so reading a file in twice does no harm. It says what comes in, and asks; a backup is made before.\n\n" +
+			"A piece that went on differently here and there is a conflict, and nothing is read in. With --apart it comes in as a piece of its own, under a name of its own.",
+		examples: []string{
+			"strandwise store export | strandwise store import - --dry-run",
+			"strandwise store export | strandwise store import - --yes",
+		},
+		least: 1, most: 1, writes: true, json: true,
+	}, func(ctx context.Context, args []string) error { return runStoreImport(a, ctx, args[0], o) })
+	c.Flags().BoolVar(&o.dry, "dry-run", false, "say what would come in and write nothing")
+	c.Flags().BoolVar(&o.apart, "apart", false, "take in a piece in conflict as a piece of its own")
+	return c
+}
+
+// importBody is the answer of `store import` in JSON, schema 1. backup is "" where
+// none was needed or none could be made; kept_settings are those that stay as they
+// are here though the file says otherwise.
+type importBody struct {
+	DryRun       bool                `json:"dry_run"`
+	File         store.Counts        `json:"file"`
+	Charts       int                 `json:"charts"` // new ones
+	Settings     int                 `json:"settings"`
+	KeptSettings []string            `json:"kept_settings"`
+	Pieces       []importedPieceBody `json:"pieces"`
+	Backup       string              `json:"backup"`
+}
+
+// importedPieceBody is one piece of the file. fate is new, same (all of it was here),
+// longer (the file went on from here), shorter (here it went on from the file) or apart
+// (in conflict, taken in as a piece of its own); name is the one it has here now.
+type importedPieceBody struct {
+	Piece string `json:"piece"`
+	Name  string `json:"name"`
+	Fate  string `json:"fate"`
+	Added uint64 `json:"added"`
+	Equal uint64 `json:"equal"`
+}
+
+func runStoreImport(a *app, ctx context.Context, file string, o importOptions) error {
+	data, title, err := a.readInput(ctx, file)
+	if err != nil {
+		return err
+	}
+	s, err := a.openStore()
+	if err != nil {
+		return err
+	}
+	i := &importing{a: a, s: s, data: data, options: store.ImportOptions{Name: title, KeepApart: o.apart}}
+	plan, err := i.plan(ctx)
+	if err != nil {
+		return i.explained(err, file)
+	}
+	if o.dry || !plan.Changes() {
+		return a.tellImport(plan, nil, o.dry)
+	}
+	a.showImport(a.warnings(), plan, nil)
+	if err := a.confirm(ctx, "Read in "+title); err != nil {
+		return err
+	}
+	done, names, err := i.do(ctx)
+	if err != nil {
+		return i.explained(err, file)
+	}
+	return a.tellImport(done, names, false)
+}
+
+// importing is one import under way.
+type importing struct {
+	a       *app
+	s       *store.Store
+	data    []byte
+	options store.ImportOptions
+}
+
+// plan finds out what would be done. Where there is no store yet it asks an empty
+// one in the folder for temporary files.
+func (i *importing) plan(ctx context.Context) (plan store.Imported, err error) {
+	err = i.onStore(ctx, func(s *store.Store, _ bool) error {
+		o := i.options
+		o.DryRun = true
+		if plan, err = s.Import(ctx, bytes.NewReader(i.data), o); err != nil {
+			return err
+		}
+		return sameNames(ctx, s, plan)
+	})
+	return plan, err
+}
+
+// do imports. A store that is not there yet is made elsewhere and put in its place
+// whole.
+func (i *importing) do(ctx context.Context) (done store.Imported, names map[store.PieceID]string, err error) {
+	err = i.onStore(ctx, func(s *store.Store, stand bool) error {
+		work := func() error {
+			if done, err = s.Import(ctx, bytes.NewReader(i.data), i.options); err != nil {
+				return err
+			}
+			if names, err = i.a.renameApart(ctx, s, done); err != nil || !stand {
+				return err
+			}
+			done.Backup, done.BackupFault = "", nil // of the empty one
+			_, err = i.s.Restore(ctx, s.Path(), store.RestoreOptions{})
+			return err
+		}
+		return i.a.commit(work)
+	})
+	return done, names, err
+}
+
+// onStore does work on the store, or on an empty one that stands in for it where
+// there is none.
+func (i *importing) onStore(ctx context.Context, work func(s *store.Store, stand bool) error) error {
+	there, err := i.s.Exists()
+	if err != nil {
+		return err
+	}
+	if there {
+		return work(i.s, false)
+	}
+	folder, err := os.MkdirTemp("", "strandwise-import-")
+	if err != nil {
+		return unusable("no folder for temporary files: %v", reason(err)).because(err).hint("set TMPDIR to a folder that can be written to")
+	}
+	remove := i.a.atEnd(func() { _ = os.RemoveAll(folder) })
+	defer remove()
+	stand := i.a.storeAt(filepath.Join(folder, storeFile))
+	if err := stand.Create(ctx); err != nil {
+		return err
+	}
+	return work(stand, true)
+}
+
+// sameNames refuses new pieces whose name another piece here has already: by name
+// they could not be told apart.
+func sameNames(ctx context.Context, s *store.Store, plan store.Imported) error {
+	return s.View(ctx, func(tx *store.Tx) error {
+		here, err := listPieces(tx)
+		if err != nil {
+			return err
+		}
+		for _, p := range plan.Pieces {
+			name := infoName(p.Info)
+			if p.Fate == store.FateNew && nameTaken(here, name) {
+				return refused("there is another piece named %s here", name).
+					hint("strandwise pieces rename, to give the one here another name, then import again")
+			}
+		}
+		return nil
+	})
+}
+
+func nameTaken(pieces []listedPiece, name string) bool {
+	for _, p := range pieces {
+		if p.Name == name {
+			return true
+		}
+	}
+	return false
+}
+
+// explained adds to a conflict what to do about it with this command.
+func (i *importing) explained(err error, file string) error {
+	var e *store.Error
+	if !errors.As(err, &e) || e.Class != store.ClassConflict {
+		return err
+	}
+	name := i.nameHere(e.Piece)
+	return refused("%s: %s went on differently there from event %d on: %s", e.Path, name, e.Seq, e.What).because(err).
+		hint("strandwise store import %s --apart, which takes it in beside the one here", file)
+}
+
+func (i *importing) nameHere(id store.PieceID) string {
+	name := fmt.Sprintf("piece %d", id)
+	_ = i.s.View(context.Background(), func(tx *store.Tx) error {
+		name = nameOf(tx, id)
+		return nil
+	})
+	return name
+}
+
+// fates are the words for what became of a piece.
+var fates = map[store.Fate]string{
+	store.FateNew: "new", store.FateSame: "same", store.FateLonger: "longer",
+	store.FateShorter: "shorter", store.FateApart: "apart",
+}
+
+func (a *app) tellImport(r store.Imported, names map[store.PieceID]string, dry bool) error {
+	if a.flags.json {
+		return a.answerJSON(1, importBodyOf(r, names, dry))
+	}
+	if dry {
+		a.prose("The file holds %s. Nothing was written.", countWords(r.File))
+	}
+	if !r.Changes() {
+		a.prose("All of it is already there: nothing to do.")
+		return nil
+	}
+	w := io.Writer(a.out)
+	if a.display.quiet {
+		w = io.Discard
+	}
+	a.showImport(w, r, names)
+	if r.BackupFault != nil {
+		a.sentence(a.err, "strandwise: no backup could be made before: %v", r.BackupFault)
+	}
+	if !dry {
+		a.say("", "Next: strandwise pieces")
+	}
+	return nil
+}
+
+func importBodyOf(r store.Imported, names map[store.PieceID]string, dry bool) importBody {
+	body := importBody{DryRun: dry, File: r.File, Charts: r.Charts, Settings: r.Settings, KeptSettings: r.Kept, Backup: r.Backup}
+	for _, p := range r.Pieces {
+		name := importedName(p)
+		now := name
+		if given, ok := names[p.ID]; ok {
+			now = given
+		}
+		body.Pieces = append(body.Pieces, importedPieceBody{name, now, fates[p.Fate], p.Added, p.Equal})
+	}
+	return body
+}
+
+func importedName(p store.ImportedPiece) string {
+	if name := infoName(p.Info); name != "" {
+		return name
+	}
+	return fmt.Sprintf("a piece without a name (%x)", p.UID)
+}

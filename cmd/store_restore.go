@@ -1,0 +1,150 @@
+package cmd
+
+import (
+	"context"
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/store"
+)
+
+func newStoreRestore(a *app) *cobra.Command {
+	var dry bool
+	c := a.leaf(spec{
+		use:   "restore [BACKUP]",
+		short: "put a backup in the place of the store",
+		long: "Puts a backup in the place of the store: the newest, or the file you name. It reads the backup through first, says what will differ, asks, and keeps the present file under another name beside it.\n\n" +
+			"strandwise store where lists the backups.",
+		examples: []string{
+			"strandwise store restore --dry-run",
+			"strandwise store restore --yes",
+		},
+		most: 1, writes: true, json: true,
+		complete: a.backupPaths,
+	}, func(ctx context.Context, args []string) error { return runStoreRestore(a, ctx, args, dry) })
+	c.Flags().BoolVar(&dry, "dry-run", false, "say what would differ and change nothing")
+	return c
+}
+
+// restoreBody is the answer of `store restore` in JSON, schema 1. aside is "" in a dry
+// run and where there was no store; unreadable says why the former store could not
+// be compared, else "". changes leaves out the pieces that stay as they are.
+type restoreBody struct {
+	DryRun     bool                `json:"dry_run"`
+	From       string              `json:"from"`
+	Aside      string              `json:"aside"`
+	Unreadable string              `json:"unreadable"`
+	Pieces     int                 `json:"pieces"`
+	Events     int                 `json:"events"`
+	Changes    []restoreChangeBody `json:"changes"`
+}
+
+// restoreChangeBody is how a piece differs: the events it has in the store and in the
+// backup.
+type restoreChangeBody struct {
+	Piece  string `json:"piece"`
+	Before uint64 `json:"before"`
+	After  uint64 `json:"after"`
+}
+
+func runStoreRestore(a *app, ctx context.Context, args []string, dry bool) error {
+	s, err := a.openStore()
+	if err != nil {
+		return err
+	}
+	from, err := chosenBackup(s, args)
+	if err != nil {
+		return err
+	}
+	plan, err := s.Restore(ctx, from, store.RestoreOptions{DryRun: true})
+	if err != nil {
+		return err
+	}
+	if dry {
+		return a.tellRestore(plan, true)
+	}
+	a.showChanges(a.warnings(), plan)
+	if err := a.confirm(ctx, "Put "+from+" in the place of the store"); err != nil {
+		return err
+	}
+	var done store.Restored
+	err = a.commit(func() error {
+		done, err = s.Restore(ctx, from, store.RestoreOptions{})
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return a.tellRestore(done, false)
+}
+
+// chosenBackup is the file named, else the newest backup.
+func chosenBackup(s *store.Store, args []string) (string, error) {
+	if len(args) > 0 {
+		if _, err := os.Stat(args[0]); err != nil {
+			return "", cannotRead(args[0], err)
+		}
+		return args[0], nil
+	}
+	all, err := s.Backups()
+	if err != nil {
+		return "", err
+	}
+	if len(all) == 0 {
+		return "", unusable("there is no backup in %s", s.BackupFolder()).
+			hint("strandwise store restore FILE, with a store kept elsewhere").
+			hint("strandwise store salvage FILE, if the store is damaged")
+	}
+	return all[len(all)-1].Path, nil
+}
+
+// backupPaths completes the names of backups.
+func (a *app) backupPaths(context.Context, []string) []string {
+	s, err := a.openStore()
+	if err != nil {
+		return nil
+	}
+	all, _ := s.Backups()
+	var paths []string
+	for _, b := range all {
+		paths = append(paths, b.Path)
+	}
+	return paths
+}
+
+func (a *app) tellRestore(r store.Restored, dry bool) error {
+	if a.flags.json {
+		return a.answerJSON(1, restoreBodyOf(r, dry))
+	}
+	if dry {
+		a.prose("Would put %s in the place of the store. Nothing was changed.", r.From)
+		a.showChanges(a.out, r)
+		return nil
+	}
+	a.say(fmt.Sprintf("Restored %s from %s.", listed([]string{counted(r.Contents.Pieces, "piece"), counted(r.Contents.Events, "event")}, "and"), r.From), "")
+	if r.Aside != "" {
+		a.say("The former store is kept as "+r.Aside+".", "")
+	}
+	a.say("", "Next: strandwise resume")
+	return nil
+}
+
+func restoreBodyOf(r store.Restored, dry bool) restoreBody {
+	body := restoreBody{
+		DryRun: dry, From: r.From, Aside: r.Aside, Unreadable: r.Unreadable,
+		Pieces: r.Contents.Pieces, Events: r.Contents.Events,
+	}
+	for _, c := range r.Changes {
+		body.Changes = append(body.Changes, restoreChangeBody{changeName(c), c.Before, c.After})
+	}
+	return body
+}
+
+func changeName(c store.Change) string {
+	if name := infoName(c.Info); name != "" {
+		return name
+	}
+	return fmt.Sprintf("a piece without a name (%x)", c.UID)
+}

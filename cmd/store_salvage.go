@@ -1,0 +1,123 @@
+package cmd
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/store"
+)
+
+func newStoreSalvage(a *app) *cobra.Command {
+	return a.leaf(spec{
+		use:   "salvage FILE",
+		short: "gather what is whole of a damaged store into a new file",
+		long: "Reads a damaged store and all its backups, and writes every event whose checksum holds into a new store, FILE, which must not be there yet. The damaged store is left as it is.\n\n" +
+			"It says which events are lost. Where rows are among them and later rows are not, the lost ones are logged as knitted without the program.",
+		examples: []string{
+			"strandwise store salvage rescued.store",
+			"strandwise store salvage rescued-again.store --json",
+		},
+		least: 1, most: 1, writes: true, json: true,
+	}, func(ctx context.Context, args []string) error { return runStoreSalvage(a, ctx, args[0]) })
+}
+
+// salvageBody is the answer of `store salvage` in JSON, schema 1. sure is false
+// where the store could no longer tell which pieces it has: a removed one may be
+// back.
+type salvageBody struct {
+	To       string        `json:"to"`
+	Sources  []string      `json:"sources"` // files read, the store first
+	Sure     bool          `json:"sure"`
+	Charts   int           `json:"charts"`
+	Settings int           `json:"settings"`
+	Pieces   []rescuedBody `json:"pieces"`
+}
+
+// rescuedBody is one piece. Gaps are events that could not be recovered, from and to
+// included; assumed of them are logged as rows knitted without the program.
+// cut_after is the last event of the piece in the new file where later ones could
+// not be joined to it, else 0; a piece with none left is not in the file.
+type rescuedBody struct {
+	Piece      string    `json:"piece"`
+	Events     uint64    `json:"events"`
+	FromBackup uint64    `json:"from_backup"`
+	Gaps       []gapBody `json:"gaps"`
+	Assumed    int       `json:"assumed"`
+	Cut        bool      `json:"cut"`
+	CutAfter   uint64    `json:"cut_after"`
+}
+
+type gapBody struct {
+	From uint64 `json:"from"`
+	To   uint64 `json:"to"`
+}
+
+func runStoreSalvage(a *app, ctx context.Context, to string) error {
+	s, err := a.openStore()
+	if err != nil {
+		return err
+	}
+	var done store.Salvaged
+	var pieces []rescued
+	err = a.commit(func() error {
+		if done, err = s.Salvage(ctx, to); err != nil {
+			return err
+		}
+		pieces, err = rejoin(ctx, a.storeAt(to), done)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if a.flags.json {
+		return a.answerJSON(1, salvageBodyOf(done, pieces))
+	}
+	a.tellSalvage(done, pieces)
+	return nil
+}
+
+func salvageBodyOf(done store.Salvaged, pieces []rescued) salvageBody {
+	body := salvageBody{To: done.To, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings}
+	for _, p := range pieces {
+		one := rescuedBody{Piece: p.name, Events: p.Events, FromBackup: p.FromBackup, Assumed: p.assumed, Cut: p.cut, CutAfter: p.last}
+		for _, g := range p.Gaps {
+			one.Gaps = append(one.Gaps, gapBody(g))
+		}
+		body.Pieces = append(body.Pieces, one)
+	}
+	return body
+}
+
+func (a *app) tellSalvage(done store.Salvaged, pieces []rescued) {
+	a.prose("Read %s; wrote %s.", counted(len(done.Sources), "file"), done.To)
+	a.prose("%s, %s and %s.", counted(len(pieces), "piece"), counted(done.Charts, "chart"), counted(done.Settings, "setting"))
+	for _, p := range pieces {
+		a.tellRescued(p)
+	}
+	if !done.Sure {
+		a.prose("The store could no longer tell which pieces it has: one you removed may be back.")
+	}
+	a.say("", "Next: strandwise store restore "+done.To)
+}
+
+func (a *app) tellRescued(p rescued) {
+	line := fmt.Sprintf("%s: %s", p.name, events(p.Events))
+	if p.FromBackup > 0 {
+		line += fmt.Sprintf(", %d of them from backups", p.FromBackup)
+	}
+	a.prose("%s.", line)
+	for _, g := range p.Gaps {
+		a.prose("%s: %s lost.", p.name, gapWords(g))
+	}
+	if p.assumed > 0 {
+		a.prose("%s: %s logged as knitted without the program.", p.name, counted(p.assumed, "lost row"))
+	}
+	switch {
+	case p.cut && p.last == 0:
+		a.prose("%s: its beginning is lost, so it could not be taken over; its events are still in the damaged file.", p.name)
+	case p.cut:
+		a.prose("%s: what comes after event %d does not join on and stayed behind. It is now at row %d; strandwise knit --to N catches up.", p.name, p.last, p.row+1)
+	}
+}
