@@ -47,6 +47,9 @@ var children = map[string]func(args []string) (int, error){
 		_, err := at(a[0]).Restore(ctx, a[1], store.RestoreOptions{})
 		return exit(err)
 	},
+	"piece": func(a []string) (int, error) {
+		return exit(at(a[0]).Update(ctx, func(tx *store.Tx) error { _, err := tx.NewPiece([]byte("pier")); return err }))
+	},
 	"bare": bare,
 }
 
