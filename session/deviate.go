@@ -1,0 +1,369 @@
+package session
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"strandwise/chart"
+	"strandwise/floats"
+)
+
+// Otherwise is what was done in a row otherwise than its sheet says, as a knitter
+// writes it: lists with commas. Stitches count in knitting order within the repeat,
+// from 1. A yarn may stand in front (x:15, oat:15) and a repeat, from 1, behind
+// (15@3); without a repeat every repeat is meant.
+type Otherwise struct {
+	Moved  string // FROM:TO, planned on the one and made on the other
+	Missed string // planned and not made
+	Extra  string // made and not planned
+}
+
+// DeviationError tells that a row cannot have been worked as was said: what is wrong,
+// and what to say instead.
+type DeviationError struct {
+	What string
+	Try  string // "--moved 14:16"; may be empty
+}
+
+func (e *DeviationError) Error() string { return e.What }
+
+// Made gives the catches made in the row to work next, in order, when all was done as
+// its sheet shows but for what was otherwise. A text that cannot be read is a
+// *FieldError; a catch that was not planned, and one where the yarn is not carried,
+// is a *DeviationError.
+func (p *Piece) Made(o Otherwise) ([]Mark, error) {
+	d := p.deviating(p.State.Row + 1)
+	for _, step := range []struct {
+		kind, list string
+		apply      func(spoken) error
+	}{
+		{"moved", o.Moved, d.move},
+		{"missed", o.Missed, d.miss},
+		{"extra", o.Extra, d.extra},
+	} {
+		items, err := readSpoken(step.kind, step.list)
+		if err != nil {
+			return nil, err
+		}
+		for _, s := range items {
+			if err := d.check(s); err != nil {
+				return nil, err
+			}
+			if err := step.apply(s); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return d.result()
+}
+
+// spoken is one item of a list.
+type spoken struct {
+	kind, text string
+	yarn       string // symbol or name; empty when not said
+	stitch, to int    // to only where it moved
+	repeat     int    // from 1; 0 is every repeat
+}
+
+var spokenItem = regexp.MustCompile(`^(?:([^\d,:@#][^,:@#]*):)?(\d{1,7})(?::(\d{1,7}))?(?:@(\d{1,7}))?$`)
+
+// spokenForms show how an item of each list is written.
+var spokenForms = map[string]string{
+	"moved":  "15:16 (planned on 15, made on 16), x:15:16 or 15:16@3, with commas between",
+	"missed": "15, x:15 or 15@3, with commas between",
+	"extra":  "22, x:22 or 22@3, with commas between",
+}
+
+// readSpoken reads a list; an empty one has no items.
+func readSpoken(kind, list string) ([]spoken, error) {
+	if list == "" {
+		return nil, nil
+	}
+	var items []spoken
+	for _, text := range strings.Split(list, ",") {
+		text = strings.TrimSpace(text)
+		m := spokenItem.FindStringSubmatch(text)
+		if m == nil || (m[3] != "") != (kind == "moved") {
+			return nil, &FieldError{kind, strconv.Quote(text), spokenForms[kind]}
+		}
+		s := spoken{kind: kind, text: text, yarn: strings.TrimSpace(m[1])}
+		s.stitch, _ = strconv.Atoi(m[2])
+		s.to, _ = strconv.Atoi(m[3])
+		s.repeat, _ = strconv.Atoi(m[4])
+		if m[4] != "" && s.repeat == 0 {
+			return nil, &FieldError{kind, strconv.Quote(text), spokenForms[kind]}
+		}
+		items = append(items, s)
+	}
+	return items, nil
+}
+
+// deviating is a row while it is told what was otherwise. Stitches of marks count
+// over the whole row.
+type deviating struct {
+	p     *Piece
+	row   int
+	r     *floats.Row
+	shown []Mark
+	gone  map[Mark]bool // shown and not made
+	added []Mark
+	lies  []lie // where yarns are carried behind the row
+}
+
+// lie is the part of a float that lies in one row, both ends in.
+type lie struct{ yarn, from, to int }
+
+func (p *Piece) deviating(row int) *deviating {
+	d := &deviating{p: p, row: row, r: p.Row(row), shown: p.Shown(row), gone: map[Mark]bool{}}
+	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
+		d.lies = append(d.lies, p.lieIn(row, fl))
+	}
+	return d
+}
+
+// lieIn cuts a float to one of its rows.
+func (p *Piece) lieIn(row int, fl floats.Float) lie {
+	n := p.Row(fl.Row + 1).Stitches()
+	end := fl.Stitch + fl.Length - 1
+	if fl.Row+1 == row {
+		return lie{fl.Yarn, fl.Stitch, min(end, n)}
+	}
+	return lie{fl.Yarn, 1, end - n}
+}
+
+// under finds the float of a yarn that passes behind a stitch; -1 when none does.
+func (d *deviating) under(yarn, stitch int) int {
+	return slices.IndexFunc(d.lies, func(l lie) bool { return l.yarn == yarn && l.from <= stitch && stitch <= l.to })
+}
+
+// check holds an item to the stitches, repeats and yarns there are.
+func (d *deviating) check(s spoken) error {
+	width := d.r.RepeatStitches()
+	for _, stitch := range []int{s.stitch, s.to} {
+		if stitch > width || stitch == 0 && (stitch == s.stitch || s.kind == "moved") {
+			return &DeviationError{What: fmt.Sprintf("%s %s: there is no stitch %d: a repeat of %s has %s",
+				s.kind, s.text, stitch, d.name(), plural(width, "stitch"))}
+		}
+	}
+	if s.repeat > d.r.Repeats {
+		return &DeviationError{What: fmt.Sprintf("%s %s: there is no repeat %d: %s has %s",
+			s.kind, s.text, s.repeat, d.name(), plural(d.r.Repeats, "repeat"))}
+	}
+	_, err := d.yarn(s)
+	return err
+}
+
+// yarn finds the yarn of an item by symbol or name; chart.NoYarn when none was said.
+func (d *deviating) yarn(s spoken) (int, error) {
+	if s.yarn == "" {
+		return chart.NoYarn, nil
+	}
+	var names []string
+	for i, y := range d.p.Layout.Fabric.Yarns {
+		if s.yarn == string(y.Symbol) || strings.EqualFold(s.yarn, y.Name) {
+			return i, nil
+		}
+		names = append(names, y.Name)
+	}
+	near := chart.Nearest(s.yarn, names)
+	if near == "" {
+		near = strings.Join(names, ", ")
+	}
+	return chart.NoYarn, &DeviationError{What: fmt.Sprintf("%s %s: the piece has no yarn %s", s.kind, s.text, s.yarn), Try: near}
+}
+
+// name is the row in words.
+func (d *deviating) name() string { return fmt.Sprintf("%s %d", d.p.rowWord(), d.row) }
+
+// repeats lists the repeats an item is about, from 0.
+func (d *deviating) repeats(s spoken) (from, to int) {
+	if s.repeat > 0 {
+		return s.repeat - 1, s.repeat
+	}
+	return 0, d.r.Repeats
+}
+
+// planned finds the catches an item says were planned.
+func (d *deviating) planned(s spoken) ([]Mark, error) {
+	yarn, _ := d.yarn(s)
+	var found []Mark
+	from, to := d.repeats(s)
+	for rep := from; rep < to; rep++ {
+		at := rep*d.r.RepeatStitches() + s.stitch
+		var here []Mark
+		for _, m := range d.shown {
+			if m.Stitch == at && (yarn == chart.NoYarn || m.Yarn == yarn) {
+				here = append(here, m)
+			}
+		}
+		if len(here) > 1 {
+			return nil, d.twoYarns(s, here)
+		}
+		if len(here) > 0 && d.gone[here[0]] {
+			return nil, &DeviationError{What: fmt.Sprintf("%s %s: the catch on stitch %d is told twice", s.kind, s.text, s.stitch)}
+		}
+		found = append(found, here...)
+	}
+	if len(found) == 0 {
+		return nil, d.unplanned(s)
+	}
+	return found, nil
+}
+
+func (d *deviating) twoYarns(s spoken, here []Mark) error {
+	symbol := d.p.Layout.Fabric.Yarns[here[0].Yarn].Symbol
+	return &DeviationError{
+		What: fmt.Sprintf("%s %s: %s and %s are both caught there; say which", s.kind, s.text, d.p.yarnName(here[0].Yarn), d.p.yarnName(here[1].Yarn)),
+		Try:  fmt.Sprintf("--%s %c:%s", s.kind, symbol, s.text),
+	}
+}
+
+// unplanned says that nothing was planned where an item has it, and names the
+// nearest that was.
+func (d *deviating) unplanned(s spoken) error {
+	e := &DeviationError{What: fmt.Sprintf("no catch is planned on stitch %d of %s", s.stitch, d.name())}
+	if s.repeat > 0 {
+		e.What = fmt.Sprintf("no catch is planned on stitch %d of repeat %d of %s", s.stitch, s.repeat, d.name())
+	}
+	near, ok := d.nearest(s)
+	switch {
+	case !ok && s.kind == "moved":
+		e.What, e.Try = d.name()+" has no catch planned", fmt.Sprintf("--extra %d", s.to)
+	case !ok:
+		e.What += "; none is in the " + d.p.rowWord()
+	default:
+		e.What += fmt.Sprintf("; the nearest is %s on %d", d.p.yarnName(near.Yarn), near.Stitch)
+		e.Try = fmt.Sprintf("--%s %d", s.kind, near.Stitch)
+		if s.kind == "moved" {
+			e.Try += fmt.Sprintf(":%d", s.to)
+		}
+		if s.repeat > 0 {
+			e.Try += fmt.Sprintf("@%d", s.repeat)
+		}
+	}
+	return e
+}
+
+// nearest is the planned catch nearest to an item's stitch, counted in the repeat;
+// the earlier of two equally near.
+func (d *deviating) nearest(s spoken) (Mark, bool) {
+	width := d.r.RepeatStitches()
+	best, least := Mark{}, width+1
+	from, to := d.repeats(s)
+	yarn, _ := d.yarn(s)
+	for _, m := range d.shown {
+		rep, at := (m.Stitch-1)/width, (m.Stitch-1)%width+1
+		if rep < from || rep >= to || yarn != chart.NoYarn && m.Yarn != yarn {
+			continue
+		}
+		if away := max(at-s.stitch, s.stitch-at); away < least {
+			best, least = Mark{at, m.Yarn}, away
+		}
+	}
+	return best, least <= width
+}
+
+func (d *deviating) miss(s spoken) error {
+	marks, err := d.planned(s)
+	for _, m := range marks {
+		d.gone[m] = true
+	}
+	return err
+}
+
+func (d *deviating) move(s spoken) error {
+	marks, err := d.planned(s)
+	if err != nil {
+		return err
+	}
+	for _, m := range marks {
+		to, err := d.target(s, m)
+		if err != nil {
+			return err
+		}
+		d.gone[m] = true
+		d.added = append(d.added, Mark{to, m.Yarn})
+	}
+	return nil
+}
+
+// target finds the stitch of the row to which a catch was moved: on the same float,
+// in the same repeat or, where the float goes on there, in one beside it.
+func (d *deviating) target(s spoken, m Mark) (int, error) {
+	width := d.r.RepeatStitches()
+	same := (m.Stitch-1)/width*width + s.to
+	float := d.under(m.Yarn, m.Stitch)
+	for _, at := range []int{same, same - width, same + width} {
+		if found := d.under(m.Yarn, at); found >= 0 && found == float {
+			return at, nil
+		}
+	}
+	name := d.p.yarnName(m.Yarn)
+	if d.under(m.Yarn, same) < 0 {
+		return 0, &DeviationError{What: fmt.Sprintf("%s %s: %s is not carried behind stitch %d of %s", s.kind, s.text, name, s.to, d.name())}
+	}
+	return 0, &DeviationError{
+		What: fmt.Sprintf("%s %s: stitches %d and %d have two different strands of %s behind them; say one was missed and one is extra", s.kind, s.text, s.stitch, s.to, name),
+		Try:  fmt.Sprintf("--missed %d --extra %d", s.stitch, s.to),
+	}
+}
+
+func (d *deviating) extra(s spoken) error {
+	from, to := d.repeats(s)
+	for rep := from; rep < to; rep++ {
+		at := rep*d.r.RepeatStitches() + s.stitch
+		yarn, err := d.carried(s, at)
+		if err != nil {
+			return err
+		}
+		m := Mark{at, yarn}
+		if slices.Contains(d.shown, m) && !d.gone[m] || slices.Contains(d.added, m) {
+			return &DeviationError{What: fmt.Sprintf("extra %s: a catch of %s is there already; an extra one is one that was not planned", s.text, d.p.yarnName(yarn))}
+		}
+		d.added = append(d.added, m)
+	}
+	return nil
+}
+
+// carried finds the yarn that an extra catch at a stitch is of.
+func (d *deviating) carried(s spoken, at int) (int, error) {
+	said, _ := d.yarn(s)
+	var yarns []int
+	for _, l := range d.lies {
+		if l.from <= at && at <= l.to && (said == chart.NoYarn || l.yarn == said) {
+			yarns = append(yarns, l.yarn)
+		}
+	}
+	switch {
+	case len(yarns) == 1:
+		return yarns[0], nil
+	case len(yarns) > 1:
+		return 0, d.twoYarns(s, []Mark{{at, yarns[0]}, {at, yarns[1]}})
+	case said != chart.NoYarn:
+		return 0, &DeviationError{What: fmt.Sprintf("extra %s: %s is not carried behind stitch %d of %s", s.text, d.p.yarnName(said), s.stitch, d.name())}
+	}
+	return 0, &DeviationError{What: fmt.Sprintf("extra %s: no yarn is carried behind stitch %d of %s", s.text, s.stitch, d.name())}
+}
+
+// result is the list of catches made.
+func (d *deviating) result() ([]Mark, error) {
+	var made []Mark
+	for _, m := range d.shown {
+		if !d.gone[m] {
+			made = append(made, m)
+		}
+	}
+	made = append(made, d.added...)
+	slices.SortFunc(made, Mark.Compare)
+	for i := 1; i < len(made); i++ {
+		if made[i] == made[i-1] {
+			width := d.r.RepeatStitches()
+			return nil, &DeviationError{What: fmt.Sprintf("two catches of %s on stitch %d of repeat %d: one of them is told twice",
+				d.p.yarnName(made[i].Yarn), (made[i].Stitch-1)%width+1, (made[i].Stitch-1)/width+1)}
+		}
+	}
+	return made, nil
+}

@@ -1,0 +1,130 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// ChangeWords tells what was otherwise in a finished row, a line for each kind of
+// change: "oat made on 16, planned on 15, in every repeat". Stitches count within the
+// repeat.
+func (p *Piece) ChangeWords(row int, c Changes) []string {
+	g := p.grouping(row)
+	for _, m := range c.Moved {
+		g.add(m.From, fmt.Sprintf("%s made on %d, planned on %d", p.yarnName(m.To.Yarn), g.within(m.To.Stitch), g.within(m.From.Stitch)))
+	}
+	for _, m := range c.Missed {
+		g.add(m, fmt.Sprintf("%s missed on %d", p.yarnName(m.Yarn), g.within(m.Stitch)))
+	}
+	for _, m := range c.Extra {
+		g.add(m, fmt.Sprintf("%s made on %d beside the plan", p.yarnName(m.Yarn), g.within(m.Stitch)))
+	}
+	return g.lines()
+}
+
+// LongGaps lists the gaps over the limit that a finished row closed: those of its own
+// strands and of the strand over the start that ends in it.
+func (p *Piece) LongGaps(row int) []Gap {
+	s := p.strander(row, func(r int) []Mark {
+		if r < row-1 {
+			return nil // no strand of the row reaches that far down
+		}
+		return p.State.DoneRow(r).Used
+	})
+	var gaps []Gap
+	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
+		if !s.lies(fl) {
+			continue
+		}
+		for _, g := range s.strand(fl).Gaps {
+			if g.Over() > 0 {
+				gaps = append(gaps, g)
+			}
+		}
+	}
+	return gaps
+}
+
+// GapWords tells of gaps of one row, those alike in several repeats together: "oat
+// passes 9 stitches uncaught (limit 5), stitches 7 to 15, in every repeat".
+func (p *Piece) GapWords(row int, gaps []Gap) []string {
+	g := p.grouping(row)
+	for _, gap := range gaps {
+		text := fmt.Sprintf("%s passes %s uncaught (limit %d)", p.yarnName(gap.Yarn), plural(gap.Stitches, "stitch"), gap.Limit)
+		if gap.From.Row != gap.To.Row {
+			text += ", over the start of the round"
+			g.whole(text)
+			continue
+		}
+		g.add(Mark{gap.From.Stitch, gap.Yarn}, fmt.Sprintf("%s, stitches %d to %d", text, g.within(gap.From.Stitch), g.within(gap.To.Stitch)))
+	}
+	return g.lines()
+}
+
+// Mended says what can be done about a gap over the limit.
+const Mended = "Lift the strand with the stitch above it on the next row, or tack it down when finishing; the review lists it."
+
+// grouping gathers lines that are alike in several repeats of a row.
+type grouping struct {
+	width, repeats int
+	order          []string
+	in             map[string][]int // repeats, from 1; empty for the whole row
+}
+
+func (p *Piece) grouping(row int) *grouping {
+	r := p.Row(row)
+	return &grouping{width: r.RepeatStitches(), repeats: r.Repeats, in: map[string][]int{}}
+}
+
+// within counts a stitch of the row in its repeat.
+func (g *grouping) within(stitch int) int { return (stitch-1)%g.width + 1 }
+
+func (g *grouping) add(m Mark, text string) {
+	if !slices.Contains(g.order, text) {
+		g.order = append(g.order, text)
+	}
+	if rep := (m.Stitch-1)/g.width + 1; !slices.Contains(g.in[text], rep) {
+		g.in[text] = append(g.in[text], rep)
+	}
+}
+
+// whole adds a line that belongs to no repeat.
+func (g *grouping) whole(text string) {
+	if !slices.Contains(g.order, text) {
+		g.order = append(g.order, text)
+	}
+}
+
+func (g *grouping) lines() []string {
+	lines := make([]string, len(g.order))
+	for i, text := range g.order {
+		lines[i] = text
+		switch reps := g.in[text]; {
+		case len(reps) == 0 || g.repeats == 1:
+		case len(reps) == g.repeats:
+			lines[i] += ", in every repeat"
+		case len(reps) == 1:
+			lines[i] += fmt.Sprintf(", in repeat %d", reps[0])
+		default:
+			lines[i] += ", in repeats " + numbers(reps)
+		}
+	}
+	return lines
+}
+
+// numbers joins numbers as a sentence does: 1, 3 and 4.
+func numbers(list []int) string {
+	words := make([]string, len(list))
+	for i, n := range list {
+		words[i] = fmt.Sprint(n)
+	}
+	end := len(words) - 1
+	return strings.Join(words[:end], ", ") + " and " + words[end]
+}
+
+// NextChanged reports whether the catches of the row to work next are not the plan's.
+func (p *Piece) NextChanged() bool {
+	next := p.State.Next()
+	return next > 0 && !slices.Equal(p.Shown(next), p.Schedule.Row(next))
+}
