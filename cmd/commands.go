@@ -17,6 +17,7 @@ const shellGroup = "shell"
 var groups = []group{
 	{"start", "Start", []func(*app) *cobra.Command{
 		newCastOn,
+		newSettings,
 	}},
 	{"knit", "Knit", []func(*app) *cobra.Command{
 		newShow,

@@ -14,6 +14,7 @@ type setting struct {
 	key      string
 	meaning  string // with the unit
 	fallback string // the default
+	empty    string // how an empty value is read, where it can be empty
 	flag     string // the flag that sets it, or ""
 	from     []variable
 	words    []string           // the possible values; nil when check decides
@@ -42,15 +43,15 @@ const storeKey = "store"
 // A new setting is one row here.
 var settings = []setting{
 	{
-		key: storeKey, meaning: "where the pieces are kept", flag: "store",
+		key: storeKey, meaning: "where the pieces are kept", empty: "no place known", flag: "store",
 		from: []variable{{name: "STRANDWISE_STORE"}},
 	},
 	{
-		key: pieceKey, meaning: "which piece the commands are about", flag: "piece",
+		key: pieceKey, meaning: "which piece the commands are about", empty: "the only one there is", flag: "piece",
 		from: []variable{{name: "STRANDWISE_PIECE"}},
 	},
 	{
-		key: "color", meaning: "when to use colour", fallback: paint.Auto, flag: "color",
+		key: "color", meaning: "when to use color", fallback: paint.Auto, flag: "color",
 		from:  []variable{{name: "STRANDWISE_COLOR"}, {"NO_COLOR", func(string) string { return paint.Never }}},
 		words: []string{paint.Auto, paint.Always, paint.Never},
 	},
@@ -85,7 +86,7 @@ var settings = []setting{
 		from: []variable{{name: "STRANDWISE_CARRY"}}, words: wordsOf([]hold.Carry{hold.Parallel, hold.Rotating}),
 	},
 	{
-		key: "method", meaning: "how floats are caught, for pieces to be cast on", fallback: hold.Weave.String(),
+		key: "method", meaning: "how floats are caught, for pieces to be cast on", empty: "the one that goes best with the hold",
 		from: []variable{{name: "STRANDWISE_METHOD"}}, words: wordsOf(hold.Methods()),
 	},
 	{

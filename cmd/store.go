@@ -37,11 +37,13 @@ func (a *app) prose(format string, args ...any) {
 
 // sentence is prose on another stream.
 func (a *app) sentence(w io.Writer, format string, args ...any) {
-	words := strings.Fields(fmt.Sprintf(format, args...))
-	for _, line := range paint.Wrap("", paint.Pieces(words...), a.display.width) {
+	for _, line := range paint.Wrap("", wordPieces(fmt.Sprintf(format, args...)), a.display.width) {
 		fmt.Fprintln(w, line)
 	}
 }
+
+// wordPieces parts a text into the words between which it may be wrapped.
+func wordPieces(text string) []paint.Piece { return paint.Pieces(strings.Fields(text)...) }
 
 // byteUnits are the units of a file's size, each 1024 of the one before.
 var byteUnits = []string{"bytes", "KiB", "MiB", "GiB"}
