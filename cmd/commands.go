@@ -21,6 +21,10 @@ var groups = []group{
 	}},
 	{"knit", "Knit", []func(*app) *cobra.Command{
 		newShow,
+		newKnit,
+		newRip,
+		newUndo,
+		newRedo,
 	}},
 	{"look-back", "Look back", []func(*app) *cobra.Command{
 		newReview,

@@ -61,6 +61,9 @@ var rules = []rule{
 	}),
 	typed(exitRefused, says[*session.NothingBegunError]("strandwise rip 1")),
 	typed(exitRefused, says[*session.TooShortError]("more parts, or more repeats upward of the last")),
+	typed(exitRefused, func(e *session.DeviationError) []string {
+		return []string{cmp.Or(e.Try, "strandwise show, for the catches as planned")}
+	}),
 	typed(exitRefused, says[*session.NoSuchNoteError]("strandwise note, which lists the open ones")),
 	typed(exitRefused, says[*session.CastOnStaysError]("strandwise pieces remove")),
 	typed(exitRefused, says[*session.NotNewestError]("strandwise history")),

@@ -13,11 +13,20 @@ func (a *app) tell(format string, args ...any) { a.tellUnder("", format, args...
 
 // tellUnder is tell with a label before the first line and the rest set in as far.
 func (a *app) tellUnder(label, format string, args ...any) {
+	a.labelled(label, label, fmt.Sprintf(format, args...))
+}
+
+// warnUnder is tellUnder for a warning: its label is marked as one.
+func (a *app) warnUnder(label, text string) {
+	a.labelled(label, a.display.paint.Warn(label), text)
+}
+
+// labelled prints a paragraph; shown is the label with its colors.
+func (a *app) labelled(label, shown, text string) {
 	indent := strings.Repeat(" ", paint.Width(label))
-	words := paint.Pieces(strings.Fields(fmt.Sprintf(format, args...))...)
-	for i, line := range paint.Wrap(indent, words, a.display.width) {
+	for i, line := range paint.Wrap(indent, paint.Pieces(strings.Fields(text)...), a.display.width) {
 		if i == 0 {
-			line = label + line[len(indent):]
+			line = shown + line[len(indent):]
 		}
 		_, _ = io.WriteString(a.out, line+"\n")
 	}

@@ -1,0 +1,213 @@
+package cmd
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/cmd/render"
+	"strandwise/session"
+)
+
+// knitOptions are the flags of knit.
+type knitOptions struct {
+	session.Otherwise
+	row, to int
+}
+
+func newKnit(a *app) *cobra.Command {
+	o := &knitOptions{}
+	c := a.leaf(spec{
+		use:   "knit",
+		short: "log the row just worked and print the next",
+		long: "Logs the row to work as finished and prints the next. Whatever is not named was done as the sheet shows.\n\n" +
+			"Stitches count in knitting order within the repeat, and lists have commas. 15:16 means planned on 15, made on 16. Each holds for every repeat; 15@3 means repeat 3 only, x:15 means yarn x where two are caught.\n\n" +
+			"A strand left too long is told at once. Where the row below was caught otherwise, the next row's catches are chosen to fit.",
+		examples: []string{
+			"strandwise knit",
+			"strandwise knit --to 4",
+			"strandwise knit --row 1",
+		},
+		writes: true, json: true,
+	}, func(ctx context.Context, _ []string) error { return runKnit(ctx, a, o) })
+	set := c.Flags()
+	set.StringVar(&o.Moved, "moved", "", "catches made on another stitch than planned: `15:16,22:21@3`")
+	set.StringVar(&o.Missed, "missed", "", "catches planned and not made: `15,22@3`")
+	set.StringVar(&o.Extra, "extra", "", "catches made and not planned: `9,x:15`")
+	set.IntVar(&o.row, "row", 0, "log only if row `N` is the row to work")
+	set.IntVar(&o.to, "to", 0, "log all rows up to `N` as planned, marked as knitted without the program")
+	return c
+}
+
+func runKnit(ctx context.Context, a *app, o *knitOptions) error {
+	if o.to != 0 && (o.row != 0 || o.Otherwise != session.Otherwise{}) {
+		return usage("--to logs rows as planned and goes with no other flag").hint("strandwise knit --to %d, then strandwise knit with the other flags", o.to)
+	}
+	from := 0
+	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) {
+		from = p.State.Row + 1
+		if o.to != 0 {
+			return rowsTo(p, o.to)
+		}
+		return knitted(p, o)
+	})
+	if err != nil {
+		return err
+	}
+	if a.flags.json {
+		return a.answerJSON(1, knitBody(p, from))
+	}
+	return a.tellKnit(p, from)
+}
+
+// knitted makes the event of one row.
+func knitted(p *atHand, o *knitOptions) ([]session.Event, error) {
+	row := p.State.Row + 1
+	if o.row != 0 {
+		row = o.row
+	}
+	if err := p.State.Check(&session.RowKnit{Row: row}); err != nil {
+		return nil, err
+	}
+	used, err := p.Made(o.Otherwise)
+	return []session.Event{&session.RowKnit{Row: row, Shown: p.Shown(row), Used: used}}, err
+}
+
+// rowsTo makes the events of rows knitted without the program.
+func rowsTo(p *atHand, to int) ([]session.Event, error) {
+	row := p.State.Row + 1
+	if err := p.State.Check(&session.RowKnit{Row: row}); err != nil {
+		return nil, err
+	}
+	if to < row {
+		return nil, &session.AlreadyRecordedError{Row: to, Next: row}
+	}
+	if to > p.Rows() {
+		return nil, usage("--to takes a row up to %d, the last of %s, not %d", p.Rows(), p.State.Setup.Name, to).hint("--to %d", p.Rows())
+	}
+	var events []session.Event
+	for i, marks := range p.Preview(to) {
+		events = append(events, &session.RowKnit{Row: row + i, Shown: marks, Used: marks, Unwitnessed: true})
+	}
+	return events, nil
+}
+
+// tellKnit prints what was logged from a row on, and the row to work now.
+func (a *app) tellKnit(p *atHand, from int) error {
+	a.say(loggedWords(p, from), "")
+	for _, line := range p.otherwise(from) {
+		a.tellUnder("  ", "%s", line)
+	}
+	a.tellGaps(p.Piece, p.State.Row)
+	next := p.State.Next()
+	if next == 0 {
+		a.say(fmt.Sprintf("all %s are worked", counted(p.Rows(), p.rowWord())), "next: strandwise bind-off")
+		return nil
+	}
+	if p.NextChanged() {
+		a.say(fmt.Sprintf("the catches of %s %d are moved to fit", p.rowWord(), next), "")
+	}
+	if !a.display.quiet && !a.display.plain {
+		fmt.Fprintln(a.out)
+	}
+	return a.printSheet(p.Sheet(next), render.SheetOptions{})
+}
+
+// loggedWords says which rows were logged.
+func loggedWords(p *atHand, from int) string {
+	switch to := p.State.Row; {
+	case to > from:
+		return fmt.Sprintf("%ss %d to %d logged as planned, knitted without the program", p.rowWord(), from, to)
+	case p.State.DoneRow(to).Unwitnessed:
+		return fmt.Sprintf("%s %d logged as planned, knitted without the program", p.rowWord(), to)
+	case len(p.otherwise(from)) == 0:
+		return fmt.Sprintf("%s %d logged as planned", p.rowWord(), to)
+	default:
+		return fmt.Sprintf("%s %d logged, otherwise than planned:", p.rowWord(), to)
+	}
+}
+
+// otherwise tells what was not as planned in the row just logged, one line each.
+func (p *atHand) otherwise(from int) []string {
+	row := p.State.Row
+	if row != from {
+		return nil
+	}
+	done := p.State.DoneRow(row)
+	return p.ChangeWords(row, session.Compare(done.Shown, done.Used, p.State.SegmentAt(row).Limit))
+}
+
+// tellGaps warns of strands over the limit that a row has left.
+func (a *app) tellGaps(p *session.Piece, row int) {
+	gaps := p.LongGaps(row)
+	for _, line := range p.GapWords(row, gaps) {
+		a.warnUnder("too long: ", line)
+	}
+	if len(gaps) > 0 {
+		a.tell("%s", session.Mended)
+	}
+}
+
+// knitAnswer is the JSON of knit, schema 1. Stitches count in knitting order over the
+// whole row, from 1.
+type knitAnswer struct {
+	Logged      []loggedRow       `json:"logged"`
+	LongGaps    []longGap         `json:"long_gaps"`    // over the limit, left by the last of these rows
+	NextChanged bool              `json:"next_changed"` // the next row's catches are not the plan's
+	Next        *render.SheetJSON `json:"next"`         // null when no row is left
+}
+
+// loggedRow is a row as it stands in the log.
+type loggedRow struct {
+	Row         int           `json:"row"`
+	Shown       []loggedCatch `json:"shown"`
+	Used        []loggedCatch `json:"used"`
+	Unwitnessed bool          `json:"unwitnessed"` // knitted without the program
+}
+
+type loggedCatch struct {
+	Stitch int    `json:"stitch"`
+	Yarn   string `json:"yarn"` // symbol
+}
+
+// longGap is a stretch that a yarn passes uncaught, over the limit; both ends in.
+type longGap struct {
+	Yarn       string `json:"yarn"`
+	FromRow    int    `json:"from_row"`
+	FromStitch int    `json:"from_stitch"`
+	ToRow      int    `json:"to_row"`
+	ToStitch   int    `json:"to_stitch"`
+	Stitches   int    `json:"stitches"`
+	Limit      int    `json:"limit"`
+}
+
+func knitBody(p *atHand, from int) knitAnswer {
+	body := knitAnswer{NextChanged: p.NextChanged(), LongGaps: gapBodies(p.Piece, p.LongGaps(p.State.Row))}
+	for row := from; row <= p.State.Row; row++ {
+		done := p.State.DoneRow(row)
+		body.Logged = append(body.Logged, loggedRow{row, catchBodies(p.Piece, done.Shown), catchBodies(p.Piece, done.Used), done.Unwitnessed})
+	}
+	if next := p.State.Next(); next > 0 {
+		sheet := render.SheetBody(p.Sheet(next))
+		body.Next = &sheet
+	}
+	return body
+}
+
+func catchBodies(p *session.Piece, marks []session.Mark) []loggedCatch {
+	bodies := make([]loggedCatch, len(marks))
+	for i, m := range marks {
+		bodies[i] = loggedCatch{m.Stitch, string(p.Layout.Fabric.Yarns[m.Yarn].Symbol)}
+	}
+	return bodies
+}
+
+func gapBodies(p *session.Piece, gaps []session.Gap) []longGap {
+	bodies := make([]longGap, len(gaps))
+	for i, g := range gaps {
+		symbol := string(p.Layout.Fabric.Yarns[g.Yarn].Symbol)
+		bodies[i] = longGap{symbol, g.From.Row, g.From.Stitch, g.To.Row, g.To.Stitch, g.Stitches, g.Limit}
+	}
+	return bodies
+}
