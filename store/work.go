@@ -66,14 +66,15 @@ func commit(btx *bbolt.Tx) (err error) {
 	return btx.Commit()
 }
 
-// release closes the store. After a panic bbolt's own closing would wait for a
-// transaction that never ends: then only the file is closed, which gives back the
-// lock.
+// release closes the store. After a panic or a failed commit bbolt's own closing
+// could wait for a transaction that never ends: then the lock is given back and
+// the file closed, and the mapping stays until the process ends.
 func (o *opened) release(clean bool) {
 	if clean {
 		o.db.Close()
 		return
 	}
+	unlock(o.file)
 	o.file.Close()
 }
 
