@@ -53,6 +53,9 @@ func newApp(env Env) *app {
 // run parses the arguments and runs the command they name.
 func (a *app) run(ctx context.Context) (err error) {
 	defer caught(&err)
+	if asksCompletion(a.env.Args) {
+		a.completeFlags()
+	}
 	a.root.SetArgs(slices.Clone(a.env.Args))
 	a.root.SetIn(a.env.In)
 	a.root.SetOut(a.out)

@@ -51,8 +51,8 @@ func (a *app) leaf(s spec, run func(ctx context.Context, args []string) error) *
 		return run(c.Context(), args)
 	}
 	if s.complete != nil {
-		c.ValidArgsFunction = func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			return s.complete(c.Context(), args), cobra.ShellCompDirectiveNoFileComp
+		c.ValidArgsFunction = func(c *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+			return thatBegin(s.complete(c.Context(), args), begun), cobra.ShellCompDirectiveNoFileComp
 		}
 	}
 	return c

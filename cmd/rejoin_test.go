@@ -52,7 +52,7 @@ func lose(t *testing.T, events []session.Event, lost ...uint64) (string, store.S
 }
 
 func TestRejoin(t *testing.T) {
-	rows := knitted("hat", 6).events // events 2 to 7
+	rows := planted("hat", 6).events // events 2 to 7
 	noted := append(append([]session.Event{}, rows[:3]...), &session.Noted{Text: "slack"}, rows[3], rows[4])
 	undone := append(append([]session.Event{}, rows[:3]...), &session.Undone{Seq: 4}, rows[2], rows[3])
 	for name, c := range map[string]struct {
@@ -85,7 +85,7 @@ func TestRejoin(t *testing.T) {
 }
 
 func TestRejoinWithoutACastOn(t *testing.T) {
-	path, done := lose(t, knitted("hat", 3).events, 1)
+	path, done := lose(t, planted("hat", 3).events, 1)
 	pieces, err := rejoin(t.Context(), store.At(path, store.Options{}), done)
 	require.NoError(t, err)
 	assert.True(t, pieces[0].cut)
@@ -94,7 +94,7 @@ func TestRejoinWithoutACastOn(t *testing.T) {
 }
 
 func TestSalvageGathersWhatIsWhole(t *testing.T) {
-	path := seededStore(t, knitted("hat", 40), knitted("cowl", 2))
+	path := seededStore(t, planted("hat", 40), planted("cowl", 2))
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	cut := len(data) / 4096 / 2 * 4096
@@ -118,7 +118,7 @@ func TestSalvageGathersWhatIsWhole(t *testing.T) {
 }
 
 func TestSalvageTakesFromBackupsToo(t *testing.T) {
-	path := seededStore(t, knitted("hat", 40))
+	path := seededStore(t, planted("hat", 40))
 	require.Zero(t, onStore(t, path, "store", "backup").code)
 	require.NoError(t, os.WriteFile(path, make([]byte, 8192), 0o600))
 	to := filepath.Join(t.TempDir(), "rescued.store")

@@ -24,8 +24,8 @@ type seed struct {
 	events []session.Event // after the cast-on
 }
 
-// knitted makes a piece of 60 rows, some of them knitted as planned.
-func knitted(name string, rows int) seed {
+// planted makes a piece of 60 rows, some of them knitted as planned.
+func planted(name string, rows int) seed {
 	s := seed{name: name, times: 5}
 	for row := range rows {
 		s.events = append(s.events, &session.RowKnit{Row: row + 1})

@@ -51,18 +51,18 @@ func TestVariableGoesBeforeWhatIsKept(t *testing.T) {
 func TestSettingsRefusals(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "none.store")
 	for args, want := range map[string][2]string{
-		"colour never":       {"there is no setting named colour", "strandwise settings color"},
-		"lighthouse":         {"there is no setting named lighthouse", "strandwise settings, which lists them"},
-		"hold left-one-fingr":   {"hold takes two-hands, left-one-finger", "strandwise settings hold left-one-finger"},
-		"width wide":         {"width takes a whole number of columns", "strandwise settings width,"},
-		"pause -1":           {"", ""}, // -1 reads as a flag
-		"pause often":        {"pause takes a whole number, 0 or more", "strandwise settings pause,"},
-		"units cubits":       {"units takes cm or inches", "strandwise settings units cm"},
-		"store elsewhere":    {"where the store is cannot be kept in the store", "STRANDWISE_STORE"},
-		"piece hat":          {"the piece is chosen by another command", "strandwise pieces switch"},
-		"hold a b":           {"one too many", "settings [KEY [VALUE]]"},
-		"--unset":            {"--unset takes one key", "KEY --unset"},
-		"hold weave --unset": {"--unset takes one key", "KEY --unset"},
+		"colour never":        {"there is no setting named colour", "strandwise settings color"},
+		"lighthouse":          {"there is no setting named lighthouse", "strandwise settings, which lists them"},
+		"hold left-one-fingr": {"hold takes two-hands, left-one-finger", "strandwise settings hold left-one-finger"},
+		"width wide":          {"width takes a whole number of columns", "strandwise settings width,"},
+		"pause -1":            {"", ""}, // -1 reads as a flag
+		"pause often":         {"pause takes a whole number, 0 or more", "strandwise settings pause,"},
+		"units cubits":        {"units takes cm or inches", "strandwise settings units cm"},
+		"store elsewhere":     {"where the store is cannot be kept in the store", "STRANDWISE_STORE"},
+		"piece hat":           {"the piece is chosen by another command", "strandwise pieces switch"},
+		"hold a b":            {"one too many", "settings [KEY [VALUE]]"},
+		"--unset":             {"--unset takes one key", "KEY --unset"},
+		"hold weave --unset":  {"--unset takes one key", "KEY --unset"},
 	} {
 		got := onStore(t, path, append([]string{"settings"}, strings.Fields(args)...)...)
 		assert.Equal(t, 2, got.code, args)

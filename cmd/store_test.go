@@ -44,7 +44,7 @@ func sumOf(t testing.TB, path string) [32]byte {
 func TestWhereTellsPathOriginAndBackups(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "none.store")
 	assert.Contains(t, onStore(t, path, "store", "where").out, "Nothing is there yet")
-	path = seededStore(t, knitted("hat", 3))
+	path = seededStore(t, planted("hat", 3))
 	require.Zero(t, onStore(t, path, "store", "backup").code)
 	body := mustJSON[whereBody](t, path, 0, "store", "where")
 	assert.Equal(t, "flag --store", body.Origin)
@@ -58,7 +58,7 @@ func TestWhereTellsPathOriginAndBackups(t *testing.T) {
 }
 
 func TestCheckOfASoundStore(t *testing.T) {
-	path := seededStore(t, knitted("hat", 3), knitted("left mitten", 0))
+	path := seededStore(t, planted("hat", 3), planted("left mitten", 0))
 	before := sumOf(t, path)
 	got := onStore(t, path, "store", "check")
 	assert.Zero(t, got.code, got.err)
@@ -103,7 +103,7 @@ func TestCheckFoldsEveryPiece(t *testing.T) {
 		},
 	} {
 		t.Run(name, func(t *testing.T) {
-			path := seededStore(t, knitted("hat", 3), knitted("cowl", 1))
+			path := seededStore(t, planted("hat", 3), planted("cowl", 1))
 			inStore(t, path, c.change)
 			before := sumOf(t, path)
 			got := onStore(t, path, "store", "check")
@@ -123,7 +123,7 @@ func TestCheckFoldsEveryPiece(t *testing.T) {
 func TestCheckShowsTenProblemsAndACount(t *testing.T) {
 	var pieces []seed
 	for _, name := range strings.Fields("a b c d e f g h i j k l") {
-		pieces = append(pieces, knitted(name, 1))
+		pieces = append(pieces, planted(name, 1))
 	}
 	path := seededStore(t, pieces...)
 	inStore(t, path, func(tx *store.Tx) error {
@@ -140,7 +140,7 @@ func TestCheckShowsTenProblemsAndACount(t *testing.T) {
 }
 
 func TestBackupIsVerifiedAndCopied(t *testing.T) {
-	path := seededStore(t, knitted("hat", 3))
+	path := seededStore(t, planted("hat", 3))
 	copied := filepath.Join(t.TempDir(), "stick.store")
 	body := mustJSON[madeBackupBody](t, path, 0, "store", "backup", "-o", copied)
 	assert.Equal(t, 1, body.Kept)
@@ -152,10 +152,10 @@ func TestBackupIsVerifiedAndCopied(t *testing.T) {
 }
 
 func TestRestoreSaysWhatDiffersAsksAndKeepsTheFormer(t *testing.T) {
-	path := seededStore(t, knitted("hat", 3))
+	path := seededStore(t, planted("hat", 3))
 	require.Zero(t, onStore(t, path, "store", "backup").code)
 	inStore(t, path, func(tx *store.Tx) error { return plantEvents(tx, 1, []session.Event{&session.RowKnit{Row: 4}}) })
-	plantIn(t, path, knitted("cowl", 2))
+	plantIn(t, path, planted("cowl", 2))
 	before := sumOf(t, path)
 
 	got := onStore(t, path, "store", "restore", "--dry-run", "--width", "0")
@@ -178,9 +178,9 @@ func TestRestoreSaysWhatDiffersAsksAndKeepsTheFormer(t *testing.T) {
 }
 
 func TestRestoreShowsWhatGoesBeforeItAsks(t *testing.T) {
-	path := seededStore(t, knitted("hat", 3))
+	path := seededStore(t, planted("hat", 3))
 	require.Zero(t, onStore(t, path, "store", "backup").code)
-	plantIn(t, path, knitted("cowl", 2))
+	plantIn(t, path, planted("cowl", 2))
 	got := runMain(t, Env{InTTY: true, ErrTTY: true, In: strings.NewReader("no\n")}, "store", "restore", "--store", path)
 	assert.Equal(t, 1, got.code)
 	goes, asks := strings.Index(got.err, "cowl: goes"), strings.Index(got.err, "Type yes")
@@ -197,7 +197,7 @@ func TestRestoreWithoutABackup(t *testing.T) {
 }
 
 func TestExportAndImportMoveEverything(t *testing.T) {
-	here := seededStore(t, knitted("hat", 3), knitted("cowl", 2))
+	here := seededStore(t, planted("hat", 3), planted("cowl", 2))
 	inStore(t, here, func(tx *store.Tx) error { return tx.PutSetting("units", []byte("inches")) })
 	file := filepath.Join(t.TempDir(), "all.jsonl")
 	body := mustJSON[exportBody](t, here, 0, "store", "export", "-o", file)
@@ -233,7 +233,7 @@ func TestExportToStdoutHasNoRoomForJSON(t *testing.T) {
 // diverged makes a store and an export of a piece that went on differently in it.
 func diverged(t *testing.T) (here, file string) {
 	t.Helper()
-	here = seededStore(t, knitted("hat", 3))
+	here = seededStore(t, planted("hat", 3))
 	before := onStore(t, here, "store", "export").out
 	there := filepath.Join(t.TempDir(), "there.store")
 	start := filepath.Join(t.TempDir(), "start.jsonl")
@@ -265,8 +265,8 @@ func TestImportRefusesAConflictAndTakesItInApart(t *testing.T) {
 
 func TestImportRefusesAnotherPieceOfTheSameName(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "other.jsonl")
-	require.Zero(t, onStore(t, seededStore(t, knitted("hat", 1)), "store", "export", "-o", file).code)
-	here := seededStore(t, knitted("hat", 3))
+	require.Zero(t, onStore(t, seededStore(t, planted("hat", 1)), "store", "export", "-o", file).code)
+	here := seededStore(t, planted("hat", 3))
 	got := onStore(t, here, "store", "import", file, "--yes")
 	assert.Equal(t, 1, got.code)
 	assert.Contains(t, got.err, "another piece named hat")
@@ -274,7 +274,7 @@ func TestImportRefusesAnotherPieceOfTheSameName(t *testing.T) {
 }
 
 func TestImportNamesTheLineOfADamagedFile(t *testing.T) {
-	here := seededStore(t, knitted("hat", 3))
+	here := seededStore(t, planted("hat", 3))
 	text := onStore(t, here, "store", "export").out
 	lines := strings.SplitAfter(text, "\n")
 	there := filepath.Join(t.TempDir(), "new.store")
