@@ -3,6 +3,7 @@ package floats
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/stretchr/testify/require"
@@ -98,29 +99,35 @@ func naiveGapList(n int, m Method, set []int) []int {
 	return append(gaps, n-set[len(set)-1]+1-own)
 }
 
-// naiveSets lists every allowed set of one float over the limit.
+// naiveSets lists every allowed set of one float over the limit: all ways of placing
+// one catch after another with no gap longer than the limit, sifted by the rules.
 func naiveSets(n, limit int, m Method) [][]int {
 	k := int(math.Ceil(float64(n-limit) / float64(limit+1)))
 	if m == Twist {
 		k = int(math.Ceil(float64(n)/float64(limit))) - 1
 	}
 	var without, with [][]int
-	for bits := range 1 << n {
-		var set []int
-		for p := 1; p <= n; p++ {
-			if bits>>(p-1)&1 == 1 {
-				set = append(set, p)
+	var place func(set []int)
+	place = func(set []int) {
+		if len(set) >= k && naiveGaps(n, limit, m, set) {
+			if m == Weave && set[0] == 1 {
+				with = append(with, slices.Clone(set))
+			} else {
+				without = append(without, slices.Clone(set))
 			}
 		}
-		if len(set) != k && len(set) != k+1 || !naiveGaps(n, limit, m, set) {
-			continue
+		if len(set) > k {
+			return
 		}
-		if m == Weave && set[0] == 1 {
-			with = append(with, set)
-		} else {
-			without = append(without, set)
+		last := 0
+		if len(set) > 0 {
+			last = set[len(set)-1]
+		}
+		for p := last + 1; p <= min(n, last+limit+1); p++ {
+			place(append(set, p))
 		}
 	}
+	place(nil)
 	if len(without) > 0 {
 		return without
 	}
