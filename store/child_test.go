@@ -50,6 +50,9 @@ var children = map[string]func(args []string) (int, error){
 	"piece": func(a []string) (int, error) {
 		return exit(at(a[0]).Update(ctx, func(tx *store.Tx) error { _, err := tx.NewPiece([]byte("pier")); return err }))
 	},
+	"raise": func(a []string) (int, error) {
+		return exit(store.WithInventedRaise(at(a[0])).View(ctx, func(*store.Tx) error { return nil }))
+	},
 	"bare": bare,
 }
 

@@ -1,0 +1,94 @@
+package store
+
+import (
+	"bytes"
+	"io"
+
+	"go.etcd.io/bbolt"
+)
+
+// Parse lets the tests feed the reader of exports.
+func Parse(r io.Reader) error {
+	_, err := parse(r, "fuzz")
+	return err
+}
+
+// Harvest lets the tests feed the reader of damaged files.
+func Harvest(data []byte) { newHarvest().read(bytes.Clone(data)) }
+
+// Keep lets the tests ask which backups are kept.
+func Keep(all []Backup) map[string]bool { return keep(all) }
+
+// WithInventedRaise is the store with a step from schema 0, which was never
+// released: schema 1 without heads and summary.
+func WithInventedRaise(s *Store) *Store {
+	s.raises = []raise{{from: 0, apply: raiseInvented}}
+	return s
+}
+
+// raiseInvented makes the heads from the logs.
+func raiseInvented(btx *bbolt.Tx) error {
+	heads, err := btx.CreateBucket(bucketHeads)
+	if err != nil {
+		return err
+	}
+	var sum summary
+	err = btx.Bucket(bucketPieces).ForEach(func(k, _ []byte) error {
+		b := btx.Bucket(bucketPieces).Bucket(k)
+		_, uid, crc, ok := decodeInfo(b.Get(keyInfo))
+		if !ok {
+			return damaged("an info is bad")
+		}
+		h := pieceHead{id: PieceID(big.Uint64(k)), uid: uid, info: crc}
+		if k, v := b.Bucket(keyLog).Cursor().Last(); k != nil {
+			e, ok := decodeEvent(k, v)
+			if !ok {
+				return damaged("an event is bad")
+			}
+			h.tail = Mark{Seq: e.seq, CRC: e.crc}
+		}
+		sum.heads.add(k, h.encode())
+		return heads.Put(k, h.encode())
+	})
+	if err != nil {
+		return err
+	}
+	err = btx.Bucket(bucketCharts).ForEach(func(k, _ []byte) error { sum.charts.add(k, nil); return nil })
+	if err != nil {
+		return err
+	}
+	return btx.Bucket(bucketMeta).Put(metaSummary, sum.encode())
+}
+
+// Lower turns a store file into one of schema 0.
+func Lower(path string) error {
+	return edit(path, func(btx *bbolt.Tx) error {
+		if err := btx.DeleteBucket(bucketHeads); err != nil {
+			return err
+		}
+		if err := btx.Bucket(bucketMeta).Delete(metaSummary); err != nil {
+			return err
+		}
+		return btx.Bucket(bucketMeta).Put(metaSchema, seal(metaSchema, "0"))
+	})
+}
+
+// SetSchema makes a store file claim a schema.
+func SetSchema(path, number string) error {
+	return edit(path, func(btx *bbolt.Tx) error {
+		return btx.Bucket(bucketMeta).Put(metaSchema, seal(metaSchema, number))
+	})
+}
+
+// edit changes a store file behind the store's back.
+func edit(path string, fn func(*bbolt.Tx) error) error {
+	db, err := bbolt.Open(path, 0o600, nil)
+	if err != nil {
+		return err
+	}
+	err = db.Update(fn)
+	if closed := db.Close(); err == nil {
+		err = closed
+	}
+	return err
+}

@@ -1,0 +1,174 @@
+package store_test
+
+import (
+	"bytes"
+	"os"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/store"
+)
+
+func TestFileCutShortWhileItIsRead(t *testing.T) {
+	s, id := long(t, 3000)
+	err := s.View(ctx, func(tx *store.Tx) error {
+		for r, err := range tx.Records(id, store.Mark{}) {
+			if err != nil {
+				return err
+			}
+			if r.Seq == 10 {
+				require.NoError(t, os.Truncate(s.Path(), 3*page))
+			}
+		}
+		return nil
+	})
+	require.Equal(t, store.ClassDamaged, store.ClassOf(err), "%v", err)
+}
+
+func TestOneBitInOneEventNamesItAndSparesTheOthers(t *testing.T) {
+	s := fresh(t)
+	id := newPiece(t, s, "pier", "one", "the marked event", "three")
+	other := newPiece(t, s, "buoy", "one", "two")
+	data, err := os.ReadFile(s.Path())
+	require.NoError(t, err)
+	for at := 0; ; {
+		found := bytes.Index(data[at:], []byte("the marked event"))
+		if found < 0 {
+			break
+		}
+		at += found
+		data[at] ^= 4
+	}
+	require.NoError(t, os.WriteFile(s.Path(), data, 0o600))
+	_, err = contents(s)
+	var e *store.Error
+	require.ErrorAs(t, err, &e)
+	assert.Equal(t, store.ClassDamaged, e.Class)
+	assert.Equal(t, id, e.Piece)
+	assert.Equal(t, uint64(2), e.Seq)
+	assert.Equal(t, []string{"one", "two"}, payloads(t, s, other))
+	appendEvent(t, s, other, "three")
+	report, err := s.Check(ctx)
+	require.NoError(t, err)
+	require.Len(t, report.Problems, 1)
+	assert.Equal(t, store.Problem{Piece: id, Seq: 2, What: e.What}, report.Problems[0])
+}
+
+func TestWatchdogGivesUpAndNothingIsCommitted(t *testing.T) {
+	path := fresh(t).Path()
+	s := store.At(path, store.Options{Watch: 50 * time.Millisecond})
+	var stop atomic.Bool
+	done := make(chan bool)
+	err := s.Update(ctx, func(tx *store.Tx) error {
+		defer close(done)
+		for !stop.Load() {
+			time.Sleep(time.Millisecond)
+		}
+		_, err := tx.NewPiece([]byte("too late"))
+		return err
+	})
+	require.Equal(t, store.ClassDamaged, store.ClassOf(err))
+	assert.Contains(t, err.Error(), "did not end within 50ms")
+	stop.Store(true)
+	<-done
+	patient := store.At(path, store.Options{})
+	require.NoError(t, patient.View(ctx, func(tx *store.Tx) error {
+		ids, err := tx.Pieces()
+		assert.Empty(t, ids)
+		return err
+	}))
+}
+
+func TestPanicOfTheCallerIsNotTakenForDamage(t *testing.T) {
+	s := fresh(t)
+	defer func() {
+		p, ok := recover().(*store.Panic)
+		require.True(t, ok)
+		assert.Equal(t, "our own mistake", p.Value)
+		assert.Contains(t, p.String(), "TestPanicOfTheCaller")
+		newPiece(t, s, "still usable")
+	}()
+	_ = s.Update(ctx, func(*store.Tx) error { panic("our own mistake") })
+}
+
+func TestNilMapOfTheCallerIsNotTakenForDamage(t *testing.T) {
+	s := fresh(t)
+	assert.Panics(t, func() {
+		_ = s.View(ctx, func(*store.Tx) error {
+			var none map[string]int
+			none["pier"] = 1
+			return nil
+		})
+	})
+}
+
+func TestNewerSchemaIsRefusedWithBothNumbers(t *testing.T) {
+	s := fresh(t)
+	require.NoError(t, store.SetSchema(s.Path(), "99"))
+	requireRefused(t, s, store.ClassNewer, "schema 99 and this program knows schema 1")
+	var e *store.Error
+	require.ErrorAs(t, s.View(ctx, func(*store.Tx) error { return nil }), &e)
+	assert.Equal(t, 99, e.Have)
+	assert.Equal(t, 1, e.Known)
+}
+
+func TestSchemaFromWhichThereIsNoWay(t *testing.T) {
+	s := fresh(t)
+	require.NoError(t, store.Lower(s.Path()))
+	err := s.View(ctx, func(*store.Tx) error { return nil })
+	require.Equal(t, store.ClassForeign, store.ClassOf(err))
+}
+
+func TestClockSetBackAndZoneChanged(t *testing.T) {
+	s := fresh(t)
+	id := newPiece(t, s, "pier")
+	times := []time.Time{noon, noon.AddDate(-1, 0, 0).UTC(), noon.In(time.FixedZone("", 5*3600+1800))}
+	for _, at := range times {
+		require.NoError(t, s.Update(ctx, func(tx *store.Tx) error {
+			_, err := tx.Append(id, store.Record{Kind: 1, Time: at})
+			return err
+		}))
+	}
+	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
+		for r, err := range tx.Records(id, store.Mark{}) {
+			require.NoError(t, err)
+			assert.Equal(t, times[r.Seq-1].Format(time.RFC3339Nano), r.Time.Format(time.RFC3339Nano))
+		}
+		return nil
+	}))
+	require.Error(t, s.Update(ctx, func(tx *store.Tx) error {
+		_, err := tx.Append(id, store.Record{Time: time.Date(12000, 1, 1, 0, 0, 0, 0, time.UTC)})
+		return err
+	}))
+}
+
+func TestDamagedCacheIsAWarningOnly(t *testing.T) {
+	s := fresh(t)
+	id := newPiece(t, s, "pier", "one")
+	require.NoError(t, s.Update(ctx, func(tx *store.Tx) error {
+		return tx.PutCache([]byte("fold"), bytes.Repeat([]byte("cached"), 3000))
+	}))
+	data, err := os.ReadFile(s.Path())
+	require.NoError(t, err)
+	at := bytes.Index(data, []byte("cachedcached"))
+	require.Positive(t, at)
+	clear(data[at/page*page : at/page*page+page])
+	require.NoError(t, os.WriteFile(s.Path(), data, 0o600))
+	require.NoError(t, s.Update(ctx, func(tx *store.Tx) error {
+		_, ok := tx.Cache([]byte("fold"))
+		assert.False(t, ok)
+		require.NoError(t, tx.PutCache([]byte("fold"), []byte("again")))
+		require.NotEmpty(t, tx.Warnings())
+		assert.Equal(t, store.WarnCache, tx.Warnings()[0].Kind)
+		_, err := tx.Append(id, event("two"))
+		return err
+	}))
+	assert.Equal(t, []string{"one", "two"}, payloads(t, s, id))
+	report, err := s.Check(ctx)
+	require.NoError(t, err)
+	assert.NotEmpty(t, report.Problems)
+}
