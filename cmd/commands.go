@@ -22,15 +22,17 @@ var groups = []group{
 	{"knit", "Knit", []func(*app) *cobra.Command{
 		newShow,
 		newKnit,
+		newResume,
 		newRip,
 		newUndo,
 		newRedo,
+		newNote,
 	}},
 	{"look-back", "Look back", []func(*app) *cobra.Command{
 		newReview,
 	}},
 	{"prepare", "Prepare", []func(*app) *cobra.Command{
-		newFloats,
+		newFloats, newChart,
 	}},
 	{"keep", "Keep", []func(*app) *cobra.Command{
 		newStore,

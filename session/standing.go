@@ -1,0 +1,115 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"strandwise/session/hold"
+)
+
+// Standing is where a piece stands, for a knitter who takes it up again.
+type Standing struct {
+	Piece    string
+	Round    bool
+	Row, Of  int // finished rows; rows of the piece
+	BoundOff bool
+	LastAt   time.Time // of the newest event
+
+	Done *Sheet // the last finished row, to read the needles against; nil when there is none
+	Next *Sheet // the row to work now; nil when there is none
+
+	Hold, Carry, Method string
+	Dominant            hold.Dominance // which place is dominant, and how sure that is
+	Notes               []Note         // open
+	Missed              []int          // rows with a catch that was missed
+	Gaps                int            // strands over the limit so far
+	Rests               []RestingYarn
+	Turns               []hold.Tangle
+	Yarns               []string // names, by index
+	Mirror              bool
+	Pace                Pace
+}
+
+// RestingYarn is a yarn that waits while the next row is worked.
+type RestingYarn struct {
+	Yarn  int
+	Until int  // the row in which it is used again
+	Cut   bool // it was cut, and is to be rejoined
+}
+
+// Standing tells where the piece stands. It takes time linear in its stitches.
+func (p *Piece) Standing() *Standing {
+	s, setup := p.State, &p.State.Setup
+	st := &Standing{
+		Piece: setup.Name, Round: !setup.Flat, Row: s.Row, Of: p.Rows(), BoundOff: s.BoundOff, LastAt: s.LastAt,
+		Hold: setup.Hold, Carry: setup.Carry, Method: setup.Method, Mirror: setup.Mirror,
+		Notes: s.OpenNotes(), Missed: p.missedRows(), Turns: p.Turns().Tangles(),
+		Pace: s.Pace(func(row int) int { return p.Row(row).Stitches() }),
+	}
+	for _, y := range p.Layout.Fabric.Yarns {
+		st.Yarns = append(st.Yarns, y.Name)
+	}
+	h, c, _ := setup.Grip.words()
+	st.Dominant = hold.Dominant(h, c, setup.Mirror)
+	for _, strand := range p.Strands(s.Row, p.used()) {
+		for _, g := range strand.Gaps {
+			if g.Over() > 0 {
+				st.Gaps++
+			}
+		}
+	}
+	if s.Row > 0 {
+		st.Done = p.Sheet(s.Row)
+		st.Done.showMade(s.DoneRow(s.Row).Used)
+	}
+	if next := s.Next(); next > 0 {
+		st.Next = p.Sheet(next)
+		st.Rests = p.resting(next)
+	}
+	return st
+}
+
+// showMade marks the strip with the catches that were made instead of those shown.
+func (s *Sheet) showMade(used []Mark) {
+	common, _ := byRepeat(used, len(s.Order), s.Repeats)
+	s.Strips.Caught = make([]bool, len(s.Strips.Row))
+	for _, m := range common {
+		s.Strips.Caught[s.Order[m.Stitch-1].Column] = true
+	}
+}
+
+// missedRows lists the finished rows with a catch that was missed.
+func (p *Piece) missedRows() []int {
+	var rows []int
+	for _, done := range p.State.DoneRows() {
+		if slices.Equal(done.Shown, done.Used) {
+			continue
+		}
+		if c := Compare(done.Shown, done.Used, p.State.SegmentAt(done.Row).Limit); len(c.Missed) > 0 {
+			rows = append(rows, done.Row)
+		}
+	}
+	return rows
+}
+
+func (p *Piece) resting(row int) []RestingYarn {
+	var yarns []RestingYarn
+	for _, r := range p.Layout.Fabric.RowRests(row-1, p.State.Setup.RestLimit) {
+		yarns = append(yarns, RestingYarn{r.Yarn, r.ToRow + 2, r.Cut})
+	}
+	return yarns
+}
+
+// RestWords tells of a yarn at rest: "kelp rests until round 60".
+func (st *Standing) RestWords(r RestingYarn) string {
+	word := "row"
+	if st.Round {
+		word = "round"
+	}
+	if r.Cut {
+		return fmt.Sprintf("%s is cut; rejoin it in %s %d", st.Yarns[r.Yarn], word, r.Until)
+	}
+	return fmt.Sprintf("%s rests until %s %d", st.Yarns[r.Yarn], word, r.Until)
+}
+
