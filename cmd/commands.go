@@ -17,19 +17,23 @@ const shellGroup = "shell"
 var groups = []group{
 	{"start", "Start", []func(*app) *cobra.Command{
 		newCastOn,
+		newHold,
 		newSettings,
 	}},
 	{"knit", "Knit", []func(*app) *cobra.Command{
 		newShow,
 		newKnit,
+		newPause,
 		newResume,
 		newRip,
 		newUndo,
 		newRedo,
 		newNote,
+		newBindOff,
 	}},
 	{"look-back", "Look back", []func(*app) *cobra.Command{
 		newReview,
+		newHistory,
 	}},
 	{"prepare", "Prepare", []func(*app) *cobra.Command{
 		newFloats, newChart,

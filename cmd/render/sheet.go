@@ -8,6 +8,7 @@ import (
 
 	"strandwise/cmd/paint"
 	"strandwise/session"
+	"strandwise/session/hold"
 )
 
 // SheetOptions say what a sheet shows beyond what the row calls for.
@@ -173,10 +174,14 @@ func (p *sheetPage) seats() {
 	}
 }
 
-// SeatWords tells where yarns sit: "oat: left hand, dominant; fjord: right hand".
+// SeatWords tells where yarns sit: "oat: left hand, dominant; fjord: right hand". In a
+// rotating carry no yarn has a place of its own.
 func SeatWords(s *session.Sheet, seats []session.Seat) string {
 	words := make([]string, len(seats))
 	for i, seat := range seats {
+		if seat.Place == hold.SameSide {
+			return hold.RotatingSide
+		}
 		words[i] = fmt.Sprintf("%s: %s", s.Yarns[seat.Yarn].Name, seat.Place)
 		if seat.Dominant {
 			words[i] += ", dominant"

@@ -1,0 +1,80 @@
+package cmd
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/session"
+)
+
+// historyOptions are the flags of history.
+type historyOptions struct {
+	last int
+}
+
+func newHistory(a *app) *cobra.Command {
+	o := &historyOptions{last: 20}
+	c := a.leaf(spec{
+		use:   "history",
+		short: "all that was logged, in order",
+		long:  "Lists what was logged for the piece, oldest first, each line with its number and time: rows and what was otherwise in them, ripping back, notes, changes of hold, undoings. Nothing is ever taken out of the history; what was undone says so.",
+		examples: []string{
+			"strandwise history",
+			"strandwise history --last 0 --json",
+		},
+		json: true,
+	}, func(ctx context.Context, _ []string) error { return runHistory(ctx, a, o) })
+	c.Flags().IntVar(&o.last, "last", o.last, "only the last `N`; 0 is all")
+	return c
+}
+
+func runHistory(ctx context.Context, a *app, o *historyOptions) error {
+	if o.last < 0 {
+		return usage("--last takes a whole number, 0 or more, not %d", o.last).hint("--last 0, for all")
+	}
+	p, err := a.take(ctx)
+	if err != nil {
+		return err
+	}
+	log := p.State.Log()
+	left := 0
+	if o.last > 0 {
+		left = max(0, len(log)-o.last)
+	}
+	if a.flags.json {
+		return a.answerJSON(1, historyBody(p, log[left:]))
+	}
+	if left > 0 {
+		a.tell("%s before these: strandwise history --last 0", counted(left, "line"))
+	}
+	width := len(fmt.Sprint(log[len(log)-1].Seq))
+	for _, e := range log[left:] {
+		a.tellUnder(fmt.Sprintf("%*d ", width, e.Seq), "%s  %s", e.At.Format("2006-01-02 15:04"), p.State.Words(e, p.Layout.Fabric.Yarns))
+	}
+	return nil
+}
+
+// historyAnswer is the JSON of history, schema 1.
+type historyAnswer struct {
+	Events []historyItem `json:"events"`
+}
+
+// historyItem is one event; cancelled means undone or, for an undoing, redone.
+type historyItem struct {
+	Number    uint64    `json:"number"`
+	At        time.Time `json:"at"`
+	Kind      string    `json:"kind"`
+	Words     string    `json:"words"`
+	Cancelled bool      `json:"cancelled"`
+}
+
+func historyBody(p *atHand, log []session.Entry) historyAnswer {
+	var body historyAnswer
+	for _, e := range log {
+		body.Events = append(body.Events, historyItem{e.Seq, e.At, e.Kind.String(), p.State.Words(e, p.Layout.Fabric.Yarns), e.Cancelled})
+	}
+	return body
+}

@@ -1,0 +1,138 @@
+package cmd
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/cmd/render"
+	"strandwise/session"
+	"strandwise/session/hold"
+)
+
+func newHold(a *app) *cobra.Command {
+	g := &gripFlags{}
+	c := a.leaf(spec{
+		use:   "hold",
+		short: "how the yarns are held and caught; change it",
+		long: "Shows how the yarns of the piece are held and caught, which place is dominant, and where the yarns of the row to work sit. With a flag it changes that from the next row on.\n\n" +
+			"The dominant yarn is carried below, and its stitches stand out. A change in the middle of a piece can show.",
+		examples: []string{
+			"strandwise hold",
+			"strandwise hold --dominant background",
+			"strandwise hold --hold one-at-a-time --carry rotating --method twist",
+		},
+		writes: true, json: true,
+	}, func(ctx context.Context, _ []string) error { return runHold(ctx, a, g) })
+	g.add(c.Flags())
+	return c
+}
+
+func runHold(ctx context.Context, a *app, g *gripFlags) error {
+	if !g.given() {
+		a.writes.Store(false)
+		p, err := a.take(ctx)
+		if err != nil {
+			return err
+		}
+		return a.tellHold(p)
+	}
+	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) {
+		e, err := g.change(p)
+		return []session.Event{e}, err
+	})
+	if err != nil {
+		return err
+	}
+	if !a.flags.json {
+		a.say(p.State.Words(p.newest(), p.Layout.Fabric.Yarns), "")
+		if p.State.Row > 0 || p.State.Begun > 0 {
+			a.tell("%s", hold.ChangeShows)
+		}
+	}
+	return a.tellHold(p)
+}
+
+// change makes the event of the flags given.
+func (g *gripFlags) change(p *atHand) (*session.HoldChanged, error) {
+	e := &session.HoldChanged{Grip: session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method}}
+	if g.dominant != "" {
+		var err error
+		if e.Dominant, err = dominantWord(g.dominant, p.Layout.Fabric.Yarns); err != nil {
+			return nil, err
+		}
+	}
+	after := p.State.Setup.Grip
+	if g.hold != "" {
+		after.Hold = g.hold
+	}
+	if g.carry != "" {
+		after.Carry = g.carry
+	}
+	h, c, err := holdAndCarry(after)
+	if err != nil {
+		return nil, err
+	}
+	return e, hold.CheckCarry(h, c)
+}
+
+// tellHold prints how the yarns are held now.
+func (a *app) tellHold(p *atHand) error {
+	grip, mirror := p.State.Setup.Grip, p.State.Setup.Mirror
+	h, c, err := holdAndCarry(grip)
+	if err != nil {
+		return err
+	}
+	if a.flags.json {
+		return a.answerJSON(1, holdBody(p, h, c))
+	}
+	a.tellUnder("hold      ", "%s: %s", grip.Hold, h.Describe(mirror))
+	a.tellUnder("carry     ", "%s", grip.Carry)
+	a.tellUnder("method    ", "%s", grip.Method)
+	if best := hold.Recommend(h, c); best.Method.String() != grip.Method {
+		a.tellUnder("          ", "a %s goes better with this hold: %s", best.Method, best.Reason)
+	}
+	d := hold.Dominant(h, c, mirror)
+	if d.Known {
+		a.tellUnder("dominant  ", "%s, %s", dominantName(grip, p.Layout.Fabric.Yarns), d.Place.Phrase(mirror))
+	}
+	if d.Advice != "" {
+		a.tellUnder("          ", "%s", d.Advice)
+	}
+	if mirror {
+		a.tellUnder("mirror    ", "%s", hold.MirrorHolds)
+	}
+	if next := p.State.Next(); next > 0 {
+		a.tellUnder(fmt.Sprintf("%-9s ", p.rowWord()+" "+fmt.Sprint(next)), "%s", render.SeatWords(p.Sheet(next), p.Seats(next)))
+	}
+	a.say("", "the motions: strandwise motions")
+	return nil
+}
+
+// holdAnswer is the JSON of hold, schema 1.
+type holdAnswer struct {
+	Hold          string            `json:"hold"`
+	Carry         string            `json:"carry"`
+	Method        string            `json:"method"`
+	Dominant      string            `json:"dominant"`       // pattern, background or a symbol
+	DominantPlace string            `json:"dominant_place"` // empty where none is known
+	Mirror        bool              `json:"mirror"`
+	Recommended   string            `json:"recommended"` // method for this hold
+	Seats         []render.SeatJSON `json:"seats"`       // in the row to work
+}
+
+func holdBody(p *atHand, h hold.Hold, c hold.Carry) holdAnswer {
+	s := p.State.Setup
+	body := holdAnswer{
+		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,
+		Recommended: hold.Recommend(h, c).Method.String(),
+	}
+	if d := hold.Dominant(h, c, s.Mirror); d.Known {
+		body.DominantPlace = d.Place.String()
+	}
+	if next := p.State.Next(); next > 0 {
+		body.Seats = render.SheetBody(p.Sheet(next)).Seats
+	}
+	return body
+}
