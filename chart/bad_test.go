@@ -40,6 +40,7 @@ var badCharts = []struct {
 	{"invisible-in-row", 6, 3, "U+200B", "delete it"},
 	{"mark-symbol", 3, 7, `"@" cannot be a symbol`, "none of , : @ #"},
 	{"name-begins-with-digit", 4, 9, "begin with the digit 2", "the count first"},
+	{"name-colon", 4, 14, `":" in it`, "leave out commas"},
 	{"name-comma", 4, 14, `"," in it`, "leave out commas"},
 	{"name-parenthesis", 4, 14, `"(" in it`, "parentheses"},
 	{"name-twice", 4, 9, "line 3 is called oat too", "speak by name"},

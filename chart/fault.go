@@ -65,7 +65,7 @@ func (f Fault) Show(file string) string {
 // excerpt is the part of the line to show and what stands in it left of the
 // caret.
 func (f Fault) excerpt() (text, before string) {
-	line := []rune(printable(f.Text))
+	line := []rune(f.Text)
 	at := min(max(f.Column-1, 0), len(line))
 	from, to := at, at
 	for room := shownWidth / 2; from > 0; from-- {
@@ -73,12 +73,13 @@ func (f Fault) excerpt() (text, before string) {
 			break
 		}
 	}
-	for room := shownWidth - width.StringWidth(string(line[from:at])); to < len(line); to++ {
+	text = printable(string(line[from:at]))
+	for room := shownWidth - width.StringWidth(text); to < len(line); to++ {
 		if room -= cells(line[to]); room < 0 {
 			break
 		}
 	}
-	text, before = string(line[from:to]), string(line[from:at])
+	text, before = printable(string(line[from:to])), text
 	if from > 0 {
 		text, before = "[...] "+text, "[...] "+before
 	}
@@ -88,13 +89,14 @@ func (f Fault) excerpt() (text, before string) {
 	return text, before
 }
 
-// cells is the width of a character in terminal cells; a tab is taken for the
-// most it can be.
+// cells is the room a character takes in an excerpt, in terminal cells: a tab
+// counts as the most it can be, and nothing as less than one, so that a line of
+// accents has an end.
 func cells(r rune) int {
 	if r == '\t' {
 		return 8
 	}
-	return width.RuneWidth(r)
+	return max(1, width.RuneWidth(r))
 }
 
 // blanks is white space as wide as text. Tabs stay, so that both lines run to the

@@ -109,6 +109,8 @@ func TestHugeFilesAreRefused(t *testing.T) {
 	_, err = Parse("", bytes.Repeat([]byte("."), MaxBytes))
 	assert.ErrorContains(t, err, "no rows: line")
 	assert.Less(t, len(err.Error()), 1000)
+	_, err = Parse("", []byte("titel: "+strings.Repeat("\u0301", 1<<20)))
+	assert.Less(t, len(err.Error()), 1000)
 }
 
 func TestLargestChart(t *testing.T) {

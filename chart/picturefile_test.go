@@ -233,12 +233,10 @@ func TestScaledPicture(t *testing.T) {
 
 // A thousand by a thousand stitches are read in less than three seconds.
 func TestLargePictureIsQuick(t *testing.T) {
-	for _, colors := range []int{8, 40} {
-		data := asPNG(t, noise(1000, 1000, colors))
-		begun := time.Now()
-		_, _ = importPicture(t, data, PictureOptions{Yarns: 8})
-		assert.Less(t, time.Since(begun), 3*time.Second)
-	}
+	data := asPNG(t, noise(1000, 1000, 40))
+	begun := time.Now()
+	importPicture(t, data, PictureOptions{Yarns: 8})
+	assert.Less(t, time.Since(begun), slower*3*time.Second)
 }
 
 func FuzzImportPicture(f *testing.F) {

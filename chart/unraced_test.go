@@ -1,0 +1,5 @@
+//go:build !race
+
+package chart
+
+const slower = 1
