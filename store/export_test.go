@@ -2,6 +2,8 @@ package store
 
 import (
 	"bytes"
+	"fmt"
+	"hash/crc32"
 	"io"
 
 	"go.etcd.io/bbolt"
@@ -11,6 +13,16 @@ import (
 func Parse(r io.Reader) error {
 	_, err := parse(r, "fuzz")
 	return err
+}
+
+// SealLines gives every line of a text the end and the checksum an export has.
+func SealLines(text []byte) []byte {
+	var sealed []byte
+	for line := range bytes.SplitSeq(text, []byte("\n")) {
+		sealed = append(sealed, line...)
+		sealed = fmt.Appendf(sealed, ",\"crc\":\"%08x\"}\n", crc32.Checksum(line, castagnoli))
+	}
+	return sealed
 }
 
 // Harvest lets the tests feed the reader of damaged files.
