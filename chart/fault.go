@@ -11,7 +11,7 @@ import (
 
 const (
 	shownFaults = 8    // more than these on one screen help nobody
-	keptFaults  = 1000 // bounds the memory a hopeless file can take
+	keptFaults  = 1000 // a hopeless file is read no further
 	shownWidth  = 76   // widest piece of a faulty line that is printed, in terminal cells
 )
 
@@ -29,7 +29,8 @@ type Fault struct {
 }
 
 // Faults is the error for a file in which at least one thing is wrong: the first
-// faults by line and column, and how many more there are.
+// faults by line and column, and how many more there are. A file is read no
+// further after a thousand faults.
 type Faults struct {
 	File string // as it was given to the reader, "" when there was none
 	List []Fault
@@ -45,7 +46,12 @@ func (f *Faults) Error() string {
 		shown = append(shown, fault.Show(f.File))
 	}
 	if f.More > 0 {
-		shown = append(shown, fmt.Sprintf("and %d more; %d faults in all", f.More, f.More+len(f.List)))
+		all := f.More + len(f.List)
+		if all >= keptFaults {
+			shown = append(shown, fmt.Sprintf("and many more; the file was given up after %d faults", all))
+		} else {
+			shown = append(shown, fmt.Sprintf("and %d more; %d faults in all", f.More, all))
+		}
 	}
 	return strings.Join(shown, "\n")
 }
@@ -126,19 +132,17 @@ func printable(text string) string {
 // faultList gathers the faults of one file in any order.
 type faultList struct {
 	kept   []Fault
-	more   int
 	silent map[int]bool // lines whose further faults would only follow from the first
 }
 
 func (l *faultList) add(f Fault) {
-	switch {
-	case l.silent[f.Line]:
-	case len(l.kept) == keptFaults:
-		l.more++
-	default:
+	if !l.silent[f.Line] && !l.full() {
 		l.kept = append(l.kept, f)
 	}
 }
+
+// full reports that the file is hopeless.
+func (l *faultList) full() bool { return len(l.kept) >= keptFaults }
 
 // silence keeps the line from being named again.
 func (l *faultList) silence(line int) {
@@ -160,5 +164,5 @@ func (l *faultList) err(file string) error {
 		return a.Column - b.Column
 	})
 	shown := min(len(l.kept), shownFaults)
-	return &Faults{File: file, List: l.kept[:shown:shown], More: l.more + len(l.kept) - shown}
+	return &Faults{File: file, List: l.kept[:shown:shown], More: len(l.kept) - shown}
 }

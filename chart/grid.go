@@ -17,7 +17,7 @@ type gridRow struct {
 func (p *parser) rows(from int) {
 	var rows []gridRow
 	unknown := map[rune]bool{}
-	for line := from; line <= len(p.lines); line++ {
+	for line := from; line <= len(p.lines) && !p.faults.full(); line++ {
 		if strings.TrimSpace(p.lines[line-1]) == "" {
 			continue
 		}
@@ -54,7 +54,7 @@ func (p *parser) row(line int, unknown map[rune]bool) []rune {
 			continue
 		}
 		if _, ok := p.declared[r]; !ok {
-			if !unknown[r] {
+			if !unknown[r] && !p.faults.full() {
 				unknown[r] = true
 				p.unknownSymbol(line, column, r)
 			}

@@ -14,18 +14,20 @@ type word struct {
 // splitWords cuts a line into words from the given column on.
 func splitWords(line string, from int) []word {
 	var words []word
-	column, inside := 0, false
-	for _, r := range line {
+	column, begun := 0, -1 // begun: byte at which the word began, -1 between words
+	for i, r := range line {
 		column++
+		blank := column < from || unicode.IsSpace(r)
 		switch {
-		case column < from:
-		case unicode.IsSpace(r):
-			inside = false
-		case inside:
-			words[len(words)-1].text += string(r)
-		default:
-			words, inside = append(words, word{string(r), column}), true
+		case blank && begun >= 0:
+			words[len(words)-1].text = line[begun:i]
+			begun = -1
+		case !blank && begun < 0:
+			words, begun = append(words, word{column: column}), i
 		}
+	}
+	if begun >= 0 {
+		words[len(words)-1].text = line[begun:]
 	}
 	return words
 }
@@ -116,7 +118,11 @@ func (p *parser) stitch(line int, words []word) {
 	if err != nil {
 		p.fault(line, words[2].column, techniqueHint(words[2].text), "%q is not a technique", words[2].text)
 	}
-	p.references = append(p.references, reference{line, words[1], "stitch"})
+	if len(p.chart.Stitches) == MaxSymbols {
+		p.tooMany(line, words[0], "stitches")
+		return
+	}
+	p.references = append(p.references, reference{line, words[1]})
 	p.chart.Stitches = append(p.chart.Stitches, StitchSymbol{symbol, []rune(words[1].text)[0], technique})
 }
 
@@ -128,15 +134,23 @@ func (p *parser) empty(line int, words []word) {
 }
 
 func (p *parser) background(line int, words []word) {
+	seen := map[string]bool{}
 	for i, w := range words {
-		for _, earlier := range words[:i] {
-			if earlier.text == w.text {
-				p.fault(line, w.column, "name each background yarn once", "the yarn %s stands here twice", w.text)
-			}
+		if i == MaxSymbols {
+			p.tooMany(line, w, "background yarns")
+			return
 		}
-		p.references = append(p.references, reference{line, w, "background"})
+		if seen[w.text] {
+			p.fault(line, w.column, "name each background yarn once", "the yarn %s stands here twice", w.text)
+		}
+		seen[w.text] = true
+		p.references = append(p.references, reference{line, w})
 		p.chart.Background = append(p.chart.Background, []rune(w.text)[0])
 	}
+}
+
+func (p *parser) tooMany(line int, w word, what string) {
+	p.fault(line, w.column, "leave some out", "the chart has more than %d %s", MaxSymbols, what)
 }
 
 // declare notes a symbol and returns it.
@@ -149,7 +163,7 @@ func (p *parser) declare(line int, w word) rune {
 	} else if first, ok := p.declared[symbols[0]]; ok {
 		p.fault(line, w.column, "choose another symbol", "the symbol %c is already declared in line %d", symbols[0], first)
 	}
-	for _, r := range symbols {
+	for _, r := range symbols[:min(len(symbols), 8)] {
 		if _, ok := p.declared[r]; !ok {
 			p.declared[r] = line
 		}

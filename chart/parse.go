@@ -14,6 +14,7 @@ const (
 	MaxColumns = 2000
 	MaxRows    = 2000
 	MaxBytes   = 8 << 20
+	MaxSymbols = 256 // yarns, and stitches, and background yarns
 )
 
 // parser reads one chart file. It goes on after a fault, so that one reading
@@ -75,6 +76,9 @@ func utf16(src []byte) bool {
 // read, without them, so that what it declares is known, but not named again.
 func (p *parser) characters() {
 	for i, line := range p.lines {
+		if p.faults.full() {
+			return
+		}
 		if !p.goodLine(i+1, line) {
 			p.faults.silence(i + 1)
 			p.lines[i] = strings.Map(func(r rune) rune {
@@ -117,7 +121,7 @@ func badCharacter(r rune) bool {
 // body reads the header and then the rows.
 func (p *parser) body() {
 	grid := p.gridLine()
-	for line := 1; line < grid && line <= len(p.lines); line++ {
+	for line := 1; line < grid && line <= len(p.lines) && !p.faults.full(); line++ {
 		p.headerLine(line)
 	}
 	p.resolve()

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -92,7 +93,7 @@ func TestSeveralFaultsAreShownTogether(t *testing.T) {
 }
 
 func TestFaultsAreCapped(t *testing.T) {
-	for _, n := range []int{8, 9, 3000} {
+	for _, n := range []int{8, 9, 999} {
 		_, err := Parse("", []byte(strings.Repeat("weather: rain\n", n)+"yarn: . oat #EFE6D2\nrows:\n.\n"))
 		var faults *Faults
 		require.ErrorAs(t, err, &faults)
@@ -101,6 +102,46 @@ func TestFaultsAreCapped(t *testing.T) {
 		counted := fmt.Sprintf("and %d more; %d faults in all", n-8, n)
 		assert.Equal(t, n > 8, strings.Contains(err.Error(), counted))
 	}
+}
+
+// Whatever fills the largest file, the answer comes quickly and is short.
+func TestHopelessFilesAreGivenUp(t *testing.T) {
+	for name, unit := range map[string]string{
+		"header":     "weather: rain\n",
+		"bare":       "rain\n",
+		"yarns":      "yarn: . a #EFE6D2\n",
+		"stitches":   "stitch: / . k2tog\n",
+		"background": "background: . x\n",
+		"symbols":    "yarn: .xo",
+		"controls":   "\x01\n",
+		"not UTF-8":  "\xFF\n",
+		"blanks":     " \t",
+		"accents":    "e\u0301",
+		"rows":       "rows:\n",
+		"commas":     ": , ",
+	} {
+		t.Run(name, func(t *testing.T) {
+			begun := time.Now()
+			_, err := Parse("", []byte(strings.Repeat(unit, MaxBytes/len(unit))))
+			require.Error(t, err)
+			assert.Less(t, len(err.Error()), 4000)
+			assert.Less(t, time.Since(begun), slower*5*time.Second)
+		})
+	}
+	words := strings.Repeat(" x", MaxBytes/2-20)
+	_, err := Parse("", []byte("background:"+words+"\nrows:\n"))
+	assert.ErrorContains(t, err, "512 faults in all") // 255 twice, 256 no yarn, 1 too many
+	_, err = Parse("", []byte(strings.Repeat("weather: rain\n", 1001)+"rows:\n"))
+	assert.ErrorContains(t, err, "given up after 1000 faults")
+}
+
+func TestManyDeclarations(t *testing.T) {
+	var b strings.Builder
+	for i := range MaxSymbols + 1 {
+		fmt.Fprintf(&b, "yarn: %c yarn%c #EFE6D2\n", 0x4E00+i, 0x4E00+i)
+	}
+	_, err := Parse("", []byte(b.String()+"rows:\n\u4E00\n"))
+	assert.ErrorContains(t, err, "257:7: the chart has more than 256 yarns")
 }
 
 func TestHugeFilesAreRefused(t *testing.T) {

@@ -21,6 +21,10 @@ func (p *parser) yarn(line int, words []word) {
 	if err != nil {
 		p.fault(line, last.column, colorHint(last.text), "%q is not a colour", last.text)
 	}
+	if len(p.chart.Yarns) == MaxSymbols {
+		p.tooMany(line, words[0], "yarns")
+		return
+	}
 	name := joinWords(words[1 : len(words)-1])
 	p.yarnName(line, words[1:len(words)-1])
 	p.chart.Yarns = append(p.chart.Yarns, Yarn{symbol, name, color})
@@ -60,7 +64,6 @@ func (p *parser) yarnName(line int, words []word) {
 type reference struct {
 	line int
 	yarn word
-	from string
 }
 
 // resolve checks the references once every yarn is known.
