@@ -12,6 +12,11 @@ import (
 // castOn begins a piece: laid out and planned while the store is free, then written
 // in one transaction. The first piece makes the store.
 func (a *app) castOn(ctx context.Context, e *session.CastOn, parts []partRead) (*atHand, error) {
+	return a.castOnWith(ctx, e, parts, nil)
+}
+
+// castOnWith is castOn with more events right after the first.
+func (a *app) castOnWith(ctx context.Context, e *session.CastOn, parts []partRead, more []session.Event) (*atHand, error) {
 	p := &atHand{Piece: &session.Piece{}}
 	var err error
 	p.Layout, err = session.LayParts(e.Parts, chartsOf(parts), floats.Work{Flat: e.Flat, Mirror: e.Mirror})
@@ -33,7 +38,7 @@ func (a *app) castOn(ctx context.Context, e *session.CastOn, parts []partRead) (
 		return nil, err
 	}
 	err = a.commit(func() error {
-		return s.Update(ctx, func(tx *store.Tx) error { return a.writePiece(tx, p, e, parts) })
+		return s.Update(ctx, func(tx *store.Tx) error { return a.writePiece(tx, p, append([]session.Event{e}, more...), parts) })
 	})
 	if err != nil {
 		return nil, err
@@ -79,19 +84,14 @@ func (a *app) createStore(ctx context.Context, s *store.Store) error {
 
 // writePiece puts a new piece into the store: charts, log, plan; and makes it the
 // piece that commands are about.
-func (a *app) writePiece(tx *store.Tx, p *atHand, e *session.CastOn, parts []partRead) error {
-	if err := nameFree(tx, e.Name); err != nil {
+func (a *app) writePiece(tx *store.Tx, p *atHand, events []session.Event, parts []partRead) error {
+	if err := nameFree(tx, events[0].(*session.CastOn).Name); err != nil {
 		return err
 	}
-	for _, part := range parts {
-		if part.chart == nil {
-			continue
-		}
-		if _, err := tx.PutChart(part.bytes); err != nil {
-			return err
-		}
+	if err := putCharts(tx, parts); err != nil {
+		return err
 	}
-	return a.beginLog(tx, p, []session.Event{e})
+	return a.beginLog(tx, p, events)
 }
 
 // beginLog makes a piece with its first events and its plan, and chooses it.

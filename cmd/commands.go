@@ -17,6 +17,7 @@ const shellGroup = "shell"
 var groups = []group{
 	{"start", "Start", []func(*app) *cobra.Command{
 		newCastOn,
+		newPieces,
 		newHold,
 		newSettings,
 	}},
@@ -25,6 +26,7 @@ var groups = []group{
 		newKnit,
 		newPause,
 		newResume,
+		newLocate,
 		newRip,
 		newUndo,
 		newRedo,

@@ -63,7 +63,7 @@ type resumeAnswer struct {
 	Missed     []int             `json:"missed"` // rows with a missed catch
 	LongGaps   int               `json:"long_gaps"`
 	Rests      []restingYarn     `json:"rests"`
-	Turns      []tangleItem        `json:"turns"`
+	Turns      []tangleItem      `json:"turns"`
 	PerStitch  float64           `json:"seconds_per_stitch"`
 	SecondsFar float64           `json:"seconds_so_far"`
 	SecondsTo  float64           `json:"seconds_to_come"`

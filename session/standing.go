@@ -112,4 +112,3 @@ func (st *Standing) RestWords(r RestingYarn) string {
 	}
 	return fmt.Sprintf("%s rests until %s %d", st.Yarns[r.Yarn], word, r.Until)
 }
-

@@ -1,0 +1,202 @@
+package cmd
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/session"
+)
+
+func newLocate(a *app) *cobra.Command {
+	below := ""
+	c := a.leaf(spec{
+		use:   "locate RUNS",
+		short: "find the row on the needles from its runs",
+		long: "Finds which row is on the needles. RUNS is what you read off the last finished row, from any stitch on and in either direction: counts with yarn names or symbols, or symbols alone. A count without a yarn is a run of another yarn than the one before.\n\n" +
+			"The answer lists the rows that fit, the stitch to read on to where several do, and the command that brings the log up to the row.",
+		examples: []string{
+			`strandwise locate "3 oat 1 fjord 1 oat"`,
+			`strandwise locate x..xxx..x --below ..xx.xx...`,
+		},
+		least: 1, most: anyNumber, json: true,
+	}, func(ctx context.Context, args []string) error {
+		return runLocate(ctx, a, strings.Join(args, " "), below)
+	})
+	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")
+	return c
+}
+
+func runLocate(ctx context.Context, a *app, text, below string) error {
+	p, err := a.take(ctx)
+	if err != nil {
+		return err
+	}
+	runs, err := p.ParseReading(text)
+	if err != nil {
+		return err
+	}
+	var under []session.ReadRun
+	if below != "" {
+		if under, err = p.ParseReading(below); err != nil {
+			return err
+		}
+	}
+	found := p.Locate(runs, under)
+	if a.flags.json {
+		return a.answerJSON(1, locateBody(p, found))
+	}
+	a.tellLocated(p, found)
+	return nil
+}
+
+// locateMost is how many rows are listed one by one.
+const locateMost = 8
+
+func (a *app) tellLocated(p *atHand, l session.Located) {
+	switch {
+	case len(l.Fits) == 0:
+		a.tell("no %s of %s begins like that; check the first run, or name a yarn for each", p.rowWord(), p.State.Setup.Name)
+		return
+	case !l.Whole:
+		a.tell("no %s fits all %s; these come nearest:", p.rowWord(), stitches(l.Stitches))
+	case len(l.Fits) == 1:
+		a.tell("only one %s fits:", p.rowWord())
+	default:
+		a.tell("%d %ss fit:", len(l.Fits), p.rowWord())
+	}
+	for _, f := range l.Fits[:min(locateMost, len(l.Fits))] {
+		a.tellFit(p, l, f)
+	}
+	if more := l.Fits[min(locateMost, len(l.Fits)):]; len(more) > 0 {
+		a.tell("and %s", rowNumbers(more))
+	}
+	a.tellApart(p, l)
+	if l.Whole {
+		a.tellCatchUp(p, l)
+	}
+}
+
+func (a *app) tellFit(p *atHand, l session.Located, f session.Fit) {
+	r := p.Row(f.Row)
+	text := fmt.Sprintf("%s row %d", p.Layout.Parts[r.Part].Name, r.ChartRow)
+	if f.Stitches < l.Stitches {
+		text += fmt.Sprintf("; the first %d of %s fit", f.Stitches, stitches(l.Stitches))
+	}
+	if f.Places == 1 {
+		text += fmt.Sprintf("; you began at stitch %d of the repeat", f.From)
+	} else {
+		text += fmt.Sprintf("; it could begin at %d stitches of the repeat", f.Places)
+	}
+	if f.Backward {
+		text += ", reading against the order of knitting"
+	}
+	a.tellUnder(fmt.Sprintf("  %s %d: ", p.rowWord(), f.Row), "%s", text)
+}
+
+// tellApart says how to tell several rows apart.
+func (a *app) tellApart(p *atHand, l session.Located) {
+	switch {
+	case len(l.Fits) < 2 || !l.Whole:
+		return
+	case l.Apart == nil:
+		a.tell("read on as far as you like, they stay alike: read the %s below too, with --below", p.rowWord())
+		return
+	}
+	var words []string
+	for _, y := range l.Apart.Yarns {
+		words = append(words, fmt.Sprintf("%s in %s", p.Layout.Fabric.Yarns[y.Yarn].Name, numberList(y.Rows)))
+	}
+	a.tell("to tell them apart read on: %s further is %s", stitchNumber(l.Apart.After), strings.Join(words, ", "))
+}
+
+func stitchNumber(n int) string {
+	if n == 1 {
+		return "the next stitch"
+	}
+	return fmt.Sprintf("the stitch %d", n)
+}
+
+// tellCatchUp names the command that brings the log to the row: the nearest that fits.
+func (a *app) tellCatchUp(p *atHand, l session.Located) {
+	row := p.State.Row
+	nearest := slices.MinFunc(l.Fits, func(a, b session.Fit) int { return max(a.Row-row, row-a.Row) - max(b.Row-row, row-b.Row) }).Row
+	name := fmt.Sprintf("%s %d", p.rowWord(), nearest)
+	switch {
+	case nearest == row:
+		a.say("the log is there already: "+name+" is the last finished one", "next: strandwise show")
+	case nearest > row:
+		a.say("", fmt.Sprintf("if %s is on the needles: strandwise knit --to %d", name, nearest))
+	default:
+		a.say("", fmt.Sprintf("if %s is on the needles, the log is ahead: strandwise rip %d", name, row-nearest))
+	}
+}
+
+func rowNumbers(fits []session.Fit) string {
+	rows := make([]int, len(fits))
+	for i, f := range fits {
+		rows[i] = f.Row
+	}
+	return numberList(rows)
+}
+
+// numberList joins numbers as a sentence does, a long list in part.
+func numberList(rows []int) string {
+	words := make([]string, 0, len(rows))
+	for _, n := range rows[:min(len(rows), 2*locateMost)] {
+		words = append(words, fmt.Sprint(n))
+	}
+	if more := len(rows) - len(words); more > 0 {
+		return strings.Join(words, ", ") + fmt.Sprintf(" and %d more", more)
+	}
+	return listed(words, "and")
+}
+
+// locateAnswer is the JSON of locate, schema 1.
+type locateAnswer struct {
+	Stitches int          `json:"stitches"` // of the reading
+	Whole    bool         `json:"whole"`    // the rows fit in all of them
+	Fits     []locateFit  `json:"fits"`
+	Apart    *locateApart `json:"apart"`   // null when nothing tells the rows apart, or only one fits
+	Command  string       `json:"command"` // that brings the log to the row, when just one fits; else empty
+}
+
+// locateFit is a row that fits; stitches of the reading fit from its first on.
+type locateFit struct {
+	Row      int  `json:"row"`
+	Stitches int  `json:"stitches"`
+	From     int  `json:"from"`     // stitch of the repeat where the reading begins
+	Backward bool `json:"backward"` // read against the order of knitting
+	Places   int  `json:"places"`   // stitches of the repeat it could begin at
+}
+
+// locateApart is the stitch that tells rows apart, counted after the last one read.
+type locateApart struct {
+	After int               `json:"after"`
+	Yarns []locateApartYarn `json:"yarns"`
+}
+
+type locateApartYarn struct {
+	Yarn string `json:"yarn"` // symbol
+	Rows []int  `json:"rows"`
+}
+
+func locateBody(p *atHand, l session.Located) locateAnswer {
+	body := locateAnswer{Stitches: l.Stitches, Whole: l.Whole}
+	for _, f := range l.Fits {
+		body.Fits = append(body.Fits, locateFit{f.Row, f.Stitches, f.From, f.Backward, f.Places})
+	}
+	if l.Apart != nil {
+		body.Apart = &locateApart{After: l.Apart.After}
+		for _, y := range l.Apart.Yarns {
+			body.Apart.Yarns = append(body.Apart.Yarns, locateApartYarn{string(p.Layout.Fabric.Yarns[y.Yarn].Symbol), y.Rows})
+		}
+	}
+	if l.Whole && len(l.Fits) == 1 && l.Fits[0].Row > p.State.Row {
+		body.Command = fmt.Sprintf("strandwise knit --to %d", l.Fits[0].Row)
+	}
+	return body
+}

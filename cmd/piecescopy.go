@@ -1,0 +1,110 @@
+package cmd
+
+import (
+	"context"
+	"crypto/sha256"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/chart"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+func newCopy(a *app) *cobra.Command {
+	mirrored := false
+	c := a.leaf(spec{
+		use:   "copy NAME",
+		short: "begin the second of a pair",
+		long: "Begins the second of a pair from the piece the commands are about: the same charts, limit, hold and dominance, its open notes, and its catches to follow, also where they were made otherwise than planned and hold the strands as well.\n\n" +
+			"With --mirrored the charts are turned left to right, for a left and a right.",
+		examples: []string{
+			"strandwise pieces copy second-hat",
+			"strandwise pieces copy left-hat --mirrored",
+		},
+		least: 1, most: 1, writes: true, json: true,
+	}, func(ctx context.Context, args []string) error { return runCopy(ctx, a, args[0], mirrored) })
+	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
+	return c
+}
+
+func runCopy(ctx context.Context, a *app, name string, mirrored bool) error {
+	first, err := a.take(ctx)
+	if err != nil {
+		return err
+	}
+	parts := copiedParts(first, mirrored)
+	e := first.State.Setup
+	e.Name, e.Parts = name, refs(parts)
+	e.CopyOf, e.Mirrored, e.FirstName = uint64(first.id), mirrored, first.State.Setup.Name
+	if err := (&session.State{}).Check(&e); err != nil {
+		return err
+	}
+	p, err := a.castOnWith(ctx, &e, parts, copiedNotes(first))
+	if err != nil {
+		return err
+	}
+	if a.flags.json {
+		return a.answerJSON(1, castOnBody(p, "as "+e.FirstName))
+	}
+	how := "with the same charts"
+	if mirrored {
+		how = "with its charts turned left to right"
+	}
+	a.say(fmt.Sprintf("%s is cast on as the second of %s, %s: %s of %s", name, e.FirstName, how, counted(p.Rows(), p.rowWord()), stitchRange(p.Layout.Fabric)), "")
+	a.tellPlan(p)
+	a.say("", "next: strandwise show")
+	return nil
+}
+
+// copiedParts are the parts of a piece with their charts as the store has them, or
+// mirrored.
+func copiedParts(first *atHand, mirrored bool) []partRead {
+	charts := first.charts()
+	parts := make([]partRead, len(first.State.Setup.Parts))
+	for i, ref := range first.State.Setup.Parts {
+		parts[i].ref = ref
+		c := charts[ref.Hash]
+		if ref.IsPlain() || c == nil {
+			continue
+		}
+		parts[i].chart = c
+		if mirrored {
+			turned := c.Mirror()
+			parts[i].chart, parts[i].bytes = turned, []byte(turned.String())
+			parts[i].ref.Hash = sha256.Sum256(parts[i].bytes)
+		}
+	}
+	return parts
+}
+
+// charts finds the charts of a piece by hash.
+func (p *atHand) charts() map[[32]byte]*chart.Chart {
+	charts := map[[32]byte]*chart.Chart{}
+	for i, ref := range p.Layout.Parts {
+		charts[ref.Hash] = p.Layout.Charts[i]
+	}
+	return charts
+}
+
+func copiedNotes(first *atHand) []session.Event {
+	var notes []session.Event
+	for _, n := range first.State.OpenNotes() {
+		notes = append(notes, &session.Noted{Text: n.Text, Row: n.Row})
+	}
+	return notes
+}
+
+// putCharts keeps the charts of new parts; those taken from the store are there.
+func putCharts(tx *store.Tx, parts []partRead) error {
+	for _, part := range parts {
+		if part.bytes == nil {
+			continue
+		}
+		if _, err := tx.PutChart(part.bytes); err != nil {
+			return err
+		}
+	}
+	return nil
+}

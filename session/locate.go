@@ -1,0 +1,207 @@
+package session
+
+import (
+	"cmp"
+	"slices"
+
+	"strandwise/chart"
+)
+
+// A knitter reads some runs off her needle, beginning anywhere in the row, so the
+// first and the last may be parts of longer runs while those between are whole: as
+// single stitches, what she reads stands somewhere in the row. In the round the row
+// has no end and is tried from every stitch of one repeat; flat work ends at its
+// edges. The row is tried in knitting order and against it, since she may read either
+// way.
+
+// Fit is a row that some runs were read from, perhaps.
+type Fit struct {
+	Row      int  // from 1
+	Stitches int  // of the reading that fit, from its first stitch on
+	From     int  // the stitch of the repeat where the reading begins, from 1, in knitting order; the first place of several
+	Backward bool // read against the order of knitting
+	Places   int  // how many stitches of a repeat it could begin at
+
+	at int // the stitch of the row where it begins, from 0
+}
+
+// Located is where a reading fits.
+type Located struct {
+	Stitches int   // of the reading
+	Fits     []Fit // rows that fit in all stitches, in order; where none does, those that fit farthest
+	Whole    bool  // they fit in all
+	Apart    *Apart
+}
+
+// Apart is a stitch that tells some of the rows apart.
+type Apart struct {
+	After int // stitches after the last one read, from 1
+	Yarns []ApartYarn
+}
+
+// ApartYarn is what that stitch is in some of the rows.
+type ApartYarn struct {
+	Yarn int
+	Rows []int
+}
+
+// nearMost is how many rows are told when none fits wholly: our choice.
+const nearMost = 5
+
+// Locate finds the rows that runs were read from. Below, which may be empty, was read
+// off the row under it. It takes time linear in the stitches of the piece, times
+// those of the reading at worst.
+func (p *Piece) Locate(runs, below []ReadRun) Located {
+	l := Located{}
+	for _, r := range runs {
+		l.Stitches += r.Stitches
+	}
+	for row := 1; row <= p.Rows(); row++ {
+		if len(below) > 0 && (row == 1 || !p.fits(row-1, below)) {
+			continue
+		}
+		if f := p.fit(row, runs); f.Stitches > 0 {
+			l.Fits = append(l.Fits, f)
+		}
+	}
+	whole := slices.DeleteFunc(slices.Clone(l.Fits), func(f Fit) bool { return f.Stitches < l.Stitches })
+	if l.Whole = len(whole) > 0; l.Whole {
+		l.Fits = whole
+		l.Apart = p.apart(l)
+		return l
+	}
+	slices.SortStableFunc(l.Fits, func(a, b Fit) int { return cmp.Compare(b.Stitches, a.Stitches) })
+	l.Fits = l.Fits[:min(len(l.Fits), nearMost)]
+	return l
+}
+
+func (p *Piece) fits(row int, runs []ReadRun) bool {
+	n := 0
+	for _, r := range runs {
+		n += r.Stitches
+	}
+	return p.fit(row, runs).Stitches == n
+}
+
+// fit finds the best place of a reading in a row; of equal ones the first in knitting
+// order, forward before backward.
+func (p *Piece) fit(row int, runs []ReadRun) Fit {
+	best := Fit{Row: row}
+	line := p.lineOf(row)
+	places := map[int]bool{} // stitches of the repeat
+	for _, backward := range []bool{false, true} {
+		for from := range line.starts() {
+			n := line.matched(from, backward, runs)
+			if n > best.Stitches {
+				best = Fit{Row: row, Stitches: n, From: line.stitch(from), Backward: backward, at: from}
+				clear(places)
+			}
+			if n == best.Stitches && backward == best.Backward {
+				places[line.stitch(from)] = true
+			}
+		}
+	}
+	best.Places = len(places)
+	return best
+}
+
+// needleRow is a row as it lies on the needle, in knitting order.
+type needleRow struct {
+	repeat []int // yarns of one repeat
+	total  int   // stitches over all repeats
+	closed bool  // the row goes on at its start
+}
+
+func (p *Piece) lineOf(row int) needleRow {
+	r := p.Row(row)
+	n := needleRow{total: r.Stitches(), closed: !p.Layout.Fabric.Flat}
+	for _, s := range r.InOrder() {
+		n.repeat = append(n.repeat, s.Yarn)
+	}
+	return n
+}
+
+// starts is how many places a reading can begin at: those of one repeat, which stand for
+// all, or in flat work, where a reading may end at an edge, every stitch.
+func (n needleRow) starts() int {
+	if n.closed {
+		return len(n.repeat)
+	}
+	return n.total
+}
+
+func (n needleRow) stitch(from int) int { return from%len(n.repeat) + 1 }
+
+// at gives the yarn of the i-th stitch (from 0) of a reading that begins at from;
+// chart.NoYarn past the edge, and past one whole round.
+func (n needleRow) at(from, i int, backward bool) int {
+	if i >= n.total {
+		return chart.NoYarn
+	}
+	if backward {
+		i = -i
+	}
+	at := from + i
+	if !n.closed && (at < 0 || at >= n.total) {
+		return chart.NoYarn
+	}
+	w := len(n.repeat)
+	return n.repeat[((at%w)+w)%w]
+}
+
+// matched counts how many stitches of a reading fit from a place on.
+func (n needleRow) matched(from int, backward bool, runs []ReadRun) int {
+	i, last := 0, chart.NoYarn
+	for _, r := range runs {
+		yarn := r.Yarn
+		if yarn == chart.NoYarn {
+			if yarn = n.at(from, i, backward); yarn == last || yarn == chart.NoYarn {
+				return i
+			}
+		}
+		for range r.Stitches {
+			if n.at(from, i, backward) != yarn {
+				return i
+			}
+			i++
+		}
+		last = yarn
+	}
+	return i
+}
+
+// apart finds the first stitch after the reading that tells at least two of the rows
+// apart; nil when none does. A row that may be read from several places counts only
+// where they agree.
+func (p *Piece) apart(l Located) *Apart {
+	if len(l.Fits) < 2 {
+		return nil
+	}
+	lines, farthest := make([]needleRow, len(l.Fits)), 0
+	for i, f := range l.Fits {
+		lines[i] = p.lineOf(f.Row)
+		farthest = max(farthest, 2*len(lines[i].repeat)) // farther on they only come again
+	}
+	for after := 1; after <= farthest; after++ {
+		a := &Apart{After: after}
+		for i, f := range l.Fits {
+			if yarn := lines[i].at(f.at, l.Stitches+after-1, f.Backward); yarn != chart.NoYarn && f.Places == 1 {
+				a.add(yarn, f.Row)
+			}
+		}
+		if len(a.Yarns) > 1 {
+			return a
+		}
+	}
+	return nil
+}
+
+func (a *Apart) add(yarn, row int) {
+	for i := range a.Yarns {
+		if a.Yarns[i].Yarn == yarn {
+			a.Yarns[i].Rows = append(a.Yarns[i].Rows, row)
+			return
+		}
+	}
+	a.Yarns = append(a.Yarns, ApartYarn{yarn, []int{row}})
+}
