@@ -1,0 +1,115 @@
+package render
+
+import (
+	"strandwise/chart"
+)
+
+// Scene is a picture in mm, x to the right and y down from the upper left corner. It
+// is made once; SceneSVG, ScenePNG and ScenePDF write it out, each drawing the same
+// shapes in the same order, later ones over earlier ones.
+type Scene struct {
+	Width, Height     float64
+	Name, Description string // what it is called and what it shows, for those who do not see it
+	Shapes            []Shape
+}
+
+// Shape is one thing drawn.
+type Shape struct {
+	Kind   ShapeKind
+	Class  string // what it stands for; neighbours of one class and paint form a group
+	Points []Point
+	Radius float64 // of a disc
+	Ink
+	Text  string
+	Size  float64 // height of the letters' em in mm
+	Align Align
+	Bold  bool
+	Data  []Datum // facts about what is drawn, for programs that read it back
+}
+
+// ShapeKind is how the points of a shape are meant.
+type ShapeKind uint8
+
+// The kinds of shape.
+const (
+	Box   ShapeKind = iota // two opposite corners
+	Line                   // joined by straight lines
+	Bow                    // joined by bows: every second point is where the bow would turn, not on it
+	Disc                   // one point, its center
+	Label                  // one point, on the base line of a text
+	Clip                   // two opposite corners: what follows shows only within; without points, everywhere
+)
+
+// Ink is how a shape is painted; nil leaves it out.
+type Ink struct {
+	Fill, Stroke *chart.Color
+	Width        float64 // of the stroke in mm
+	Dash         float64 // length of dashes and of the spaces between them; 0 is an unbroken stroke
+}
+
+// Align says which part of a text its point is.
+type Align uint8
+
+// The alignments.
+const (
+	Start Align = iota
+	Middle
+	End
+)
+
+// Point is a place in a scene.
+type Point struct{ X, Y float64 }
+
+// Datum is a named fact.
+type Datum struct {
+	Name  string // in lower case, without data- in front
+	Value string
+}
+
+func (s *Scene) add(shape Shape) { s.Shapes = append(s.Shapes, shape) }
+
+func (s *Scene) box(class string, x, y, w, h float64, ink Ink, data ...Datum) {
+	s.add(Shape{Kind: Box, Class: class, Points: []Point{{x, y}, {x + w, y + h}}, Ink: ink, Data: data})
+}
+
+func (s *Scene) line(class string, ink Ink, points ...Point) {
+	s.add(Shape{Kind: Line, Class: class, Points: points, Ink: ink})
+}
+
+func (s *Scene) disc(class string, x, y, radius float64, ink Ink, data ...Datum) {
+	s.add(Shape{Kind: Disc, Class: class, Points: []Point{{x, y}}, Radius: radius, Ink: ink, Data: data})
+}
+
+func (s *Scene) label(class string, x, y, size float64, align Align, text string) {
+	s.add(Shape{Kind: Label, Class: class, Points: []Point{{x, y}}, Size: size, Align: align, Text: text, Ink: Ink{Fill: &inkBlack}})
+}
+
+func (s *Scene) clip(x, y, w, h float64) {
+	s.add(Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}})
+}
+
+func (s *Scene) unclip() { s.add(Shape{Kind: Clip}) }
+
+// The colors of all that is not yarn. The warning is told from the rest by its dashes
+// and its number as well.
+var (
+	inkBlack   = chart.Color{R: 0x1A, G: 0x1A, B: 0x1A}
+	inkGray    = chart.Color{R: 0x70, G: 0x70, B: 0x70}
+	inkPale    = chart.Color{R: 0xC8, G: 0xC8, B: 0xC8}
+	inkWhite   = chart.Color{R: 0xFF, G: 0xFF, B: 0xFF}
+	inkWarning = chart.Color{R: 0xC0, G: 0x00, B: 0x30}
+)
+
+// against is black or white, whichever contrasts more with a color.
+func against(c chart.Color) *chart.Color {
+	if chart.ContrastRatio(c, inkBlack) >= chart.ContrastRatio(c, inkWhite) {
+		return &inkBlack
+	}
+	return &inkWhite
+}
+
+// washed is a color mixed with white; share is how much of it is left, 0 to 1.
+func washed(c chart.Color, share float64) chart.Color {
+	mix := func(v uint8) uint8 { return uint8(255 - (255-float64(v))*share + 0.5) }
+	return chart.Color{R: mix(c.R), G: mix(c.G), B: mix(c.B)}
+}

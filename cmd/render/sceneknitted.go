@@ -1,0 +1,126 @@
+package render
+
+import (
+	"fmt"
+
+	"strandwise/floats"
+	"strandwise/session"
+)
+
+// Knitted is what pictures show of a piece: its rows from the first on, the strands behind
+// them and the catches.
+type Knitted struct {
+	Piece   *session.Piece
+	Rows    int          // rows shown, from row 1 on
+	Begin   int          // the first of them that counts, from 1; rows below it are shown for their floats only
+	Planned bool         // nothing of it is knitted: every catch is one to be made
+	Marks   [][]DrawMark // index 0 is row 1
+	Strands []session.Strand
+	Mends   []session.Mend
+}
+
+// DrawMark is a catch to be drawn.
+type DrawMark struct {
+	session.Mark
+	State MarkState
+}
+
+// MarkState tells what became of a catch.
+type MarkState uint8
+
+// The states.
+const (
+	AsPlanned MarkState = iota // shown and made; in a plan, to be made
+	NotMade                    // shown, not made on this stitch
+	Unplanned                  // made, not shown on this stitch
+)
+
+// String is the word for the state in the facts of a drawing.
+func (s MarkState) String() string { return [...]string{"planned-made", "planned", "made"}[s] }
+
+// WorkedPart is the finished rows of a piece as they were made.
+func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
+	k := &Knitted{Piece: p, Rows: p.State.Row, Begin: 1, Mends: p.Mends(r)}
+	done := p.State.DoneRows()
+	for _, row := range done {
+		k.Marks = append(k.Marks, markStates(row.Shown, row.Used))
+	}
+	k.Strands = p.Strands(k.Rows, func(row int) []session.Mark { return done[row-1].Used })
+	return k
+}
+
+// RowsToCome is the rows that are still to be knitted, as they will be shown when every one
+// is worked as shown.
+func RowsToCome(p *session.Piece) *Knitted {
+	k := &Knitted{Piece: p, Rows: p.Rows(), Begin: p.State.Row + 1, Planned: true}
+	var made [][]session.Mark
+	for _, row := range p.State.DoneRows() {
+		made = append(made, row.Used)
+	}
+	made = append(made, p.Preview(k.Rows)...)
+	for _, marks := range made {
+		k.Marks = append(k.Marks, markStates(marks, marks))
+	}
+	k.Strands = p.Strands(k.Rows, func(row int) []session.Mark { return made[row-1] })
+	return k
+}
+
+// markStates joins two lists in order.
+func markStates(shown, used []session.Mark) []DrawMark {
+	var marks []DrawMark
+	for len(shown) > 0 || len(used) > 0 {
+		switch {
+		case len(used) == 0 || len(shown) > 0 && shown[0].Compare(used[0]) < 0:
+			marks, shown = append(marks, DrawMark{shown[0], NotMade}), shown[1:]
+		case len(shown) == 0 || used[0].Compare(shown[0]) < 0:
+			marks, used = append(marks, DrawMark{used[0], Unplanned}), used[1:]
+		default:
+			marks, shown, used = append(marks, DrawMark{used[0], AsPlanned}), shown[1:], used[1:]
+		}
+	}
+	return marks
+}
+
+// columns is how many columns the widest row has.
+func (k *Knitted) columns() int {
+	widest := 0
+	for row := 1; row <= k.Rows; row++ {
+		widest = max(widest, k.Piece.Row(row).Columns())
+	}
+	return widest
+}
+
+// rowWord is what a row is called.
+func (k *Knitted) rowWord() string {
+	if k.Piece.Layout.Fabric.Flat {
+		return "row"
+	}
+	return "round"
+}
+
+// stitch is the width and the height of a stitch in mm by the gauge of the newest plan,
+// and whether they are known. Without the row gauge stitches are drawn square.
+func (k *Knitted) stitch() (width, height float64, known bool) {
+	g, err := floats.ParseGauge(k.Piece.State.SegmentAt(k.Rows).Gauge)
+	if err != nil {
+		return 1, 1, false
+	}
+	width, height = g.StitchWidth(), g.RowHeight()
+	if height == 0 {
+		height = width
+	}
+	return width, height, true
+}
+
+// twist reports whether catches of a row lie between stitches.
+func (k *Knitted) twist(row int) bool {
+	return k.Piece.State.GripAt(row).FloatMethod() == floats.Twist
+}
+
+// symbol is the character of a yarn.
+func (k *Knitted) symbol(yarn int) string { return string(k.Piece.Layout.Fabric.Yarns[yarn].Symbol) }
+
+// spotData names a stitch and a yarn.
+func (k *Knitted) spotData(row, stitch, yarn int) []Datum {
+	return []Datum{{"row", fmt.Sprint(row)}, {"stitch", fmt.Sprint(stitch)}, {"yarn", k.symbol(yarn)}}
+}

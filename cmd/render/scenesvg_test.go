@@ -1,0 +1,363 @@
+package render
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"math"
+	"os/exec"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/floats"
+	"strandwise/session"
+)
+
+// element is one drawn element of an SVG, with the class of its group.
+type element struct {
+	name, class, text string
+	attr              map[string]string
+}
+
+func (e element) number(t require.TestingT, name string) int {
+	n, err := strconv.Atoi(e.attr[name])
+	require.NoError(t, err, "%s of %v", name, e)
+	return n
+}
+
+// readSVG lists the drawn elements of an SVG.
+func readSVG(t require.TestingT, svg []byte) []element {
+	d := xml.NewDecoder(bytes.NewReader(svg))
+	var all []element
+	var classes []string
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			require.Empty(t, classes, "a group is left open")
+			return all
+		}
+		require.NoError(t, err)
+		switch token := token.(type) {
+		case xml.StartElement:
+			e := element{name: token.Name.Local, attr: map[string]string{}}
+			for _, a := range token.Attr {
+				e.attr[a.Name.Local] = a.Value
+			}
+			classes = append(classes, e.attr["class"])
+			for _, c := range classes {
+				if c != "" {
+					e.class = c
+				}
+			}
+			all = append(all, e)
+		case xml.EndElement:
+			classes = classes[:len(classes)-1]
+		case xml.CharData:
+			if len(all) > 0 {
+				all[len(all)-1].text += string(token)
+			}
+		}
+	}
+}
+
+func ofClass(all []element, class string) []element {
+	return slices.DeleteFunc(slices.Clone(all), func(e element) bool { return e.class != class || e.name == "g" })
+}
+
+// drawn is the SVG of one side.
+func drawn(t require.TestingT, k *Knitted, side FabricSide) []byte {
+	var b bytes.Buffer
+	require.NoError(t, SceneSVG(&b, Picture(k, PictureLook{Side: side})))
+	return b.Bytes()
+}
+
+// floatsRead are the floats that the strands of a picture tell of.
+func floatsRead(t require.TestingT, k *Knitted, all []element) []floats.Float {
+	var read []floats.Float
+	for _, e := range ofClass(all, "strand") {
+		if e.attr["data-runs-on"] != "" {
+			continue
+		}
+		fl := floats.Float{Yarn: k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])}
+		fl.Row, fl.Stitch, fl.Length = e.number(t, "data-row")-1, e.number(t, "data-stitch"), e.number(t, "data-length")
+		for kind := floats.Within; kind <= floats.Across; kind++ {
+			if kind.String() == e.attr["data-kind"] {
+				fl.Kind = kind
+			}
+		}
+		read = append(read, fl)
+	}
+	slices.SortFunc(read, func(a, b floats.Float) int {
+		return (a.Row-b.Row)*1_000_000 + (a.Stitch-b.Stitch)*10 + a.Yarn - b.Yarn
+	})
+	return read
+}
+
+// floatsTrue are the floats of the finished rows. One over the start needs both its rows.
+func floatsTrue(p *session.Piece) []floats.Float {
+	return slices.DeleteFunc(p.Layout.Fabric.Floats(p.State.Setup.RestLimit), func(fl floats.Float) bool {
+		over := fl.Kind == floats.OverStart && fl.Stitch > 1
+		return fl.Row+1 > p.State.Row || over && fl.Row+2 > p.State.Row
+	})
+}
+
+// marksRead are the catches that a picture tells of: shown and made, by row.
+func marksRead(t require.TestingT, k *Knitted, all []element) (shown, used map[int][]session.Mark) {
+	shown, used = map[int][]session.Mark{}, map[int][]session.Mark{}
+	for _, e := range ofClass(all, "catch") {
+		row := e.number(t, "data-row")
+		m := session.Mark{Stitch: e.number(t, "data-stitch"), Yarn: k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])}
+		if strings.Contains(e.attr["data-catch"], "planned") {
+			shown[row] = append(shown[row], m)
+		}
+		if strings.Contains(e.attr["data-catch"], "made") {
+			used[row] = append(used[row], m)
+		}
+	}
+	return shown, used
+}
+
+// requireTrue holds a drawing of the wrong side to the piece.
+func requireTrue(t require.TestingT, p *session.Piece) {
+	k := WorkedPart(p, p.Review(nil))
+	all := readSVG(t, drawn(t, k, WrongSide))
+	require.Equal(t, slices.Clip(floatsTrue(p)), slices.Clip(floatsRead(t, k, all)))
+	for _, side := range []FabricSide{RightSide, WrongSide} {
+		shown, used := marksRead(t, k, readSVG(t, drawn(t, k, side)))
+		for _, done := range p.State.DoneRows() {
+			require.True(t, slices.Equal(done.Shown, shown[done.Row]), "%s side, row %d: %v and %v", side, done.Row, done.Shown, shown[done.Row])
+			require.True(t, slices.Equal(done.Used, used[done.Row]), "%s side, row %d: %v and %v", side, done.Row, done.Used, used[done.Row])
+		}
+	}
+	requireAnchored(t, k, all)
+	requireWarned(t, k, all)
+}
+
+var decimal = regexp.MustCompile(`-?[0-9.]+`)
+
+// ends are the points of a path of bows that lie on it.
+func ends(t require.TestingT, e element) []Point {
+	var all []float64
+	for _, n := range decimal.FindAllString(e.attr["d"], -1) {
+		v, err := strconv.ParseFloat(n, 64)
+		require.NoError(t, err)
+		all = append(all, v)
+	}
+	var points []Point
+	for i := 0; i < len(all); i += 4 {
+		points = append(points, Point{all[i], all[i+1]})
+	}
+	return points
+}
+
+// center is the middle of a sign.
+func center(t require.TestingT, e element) Point {
+	if e.name == "circle" {
+		x, err := strconv.ParseFloat(e.attr["cx"], 64)
+		require.NoError(t, err)
+		y, err := strconv.ParseFloat(e.attr["cy"], 64)
+		require.NoError(t, err)
+		return Point{x, y}
+	}
+	p := decimal.FindAllString(e.attr["d"], 4)
+	y, err := strconv.ParseFloat(p[1], 64)
+	require.NoError(t, err)
+	x, err := strconv.ParseFloat(p[2], 64)
+	require.NoError(t, err)
+	return Point{x, y} // a diamond begins at its left corner and goes on to its upper one
+}
+
+// requireAnchored wants every catch made that holds a strand to stand where two bows of it
+// meet, and no other place to hold any.
+func requireAnchored(t require.TestingT, k *Knitted, all []element) {
+	key := func(e element, p Point) string {
+		return fmt.Sprintf("%s at %.0f, %.0f", e.attr["data-yarn"], p.X*10, p.Y*10)
+	}
+	made := map[string]bool{}
+	for _, e := range ofClass(all, "catch") {
+		if strings.Contains(e.attr["data-catch"], "made") {
+			made[key(e, center(t, e))] = true
+		}
+	}
+	held := 0
+	for _, e := range ofClass(all, "strand") {
+		points := ends(t, e)
+		for _, p := range points[1 : len(points)-1] {
+			held++
+			near := false
+			for _, step := range []float64{0, 0.1, -0.1} { // two decimals are left of every figure
+				near = near || made[key(e, Point{p.X + step, p.Y})] || made[key(e, Point{p.X, p.Y + step})]
+			}
+			require.True(t, near, "%v is held at %v by no catch", e, p)
+		}
+	}
+	want := 0
+	for _, st := range k.Strands {
+		want += len(st.Caught)
+	}
+	require.Equal(t, want, held)
+}
+
+// requireWarned wants every line of the mending list to be drawn with its number, in each row
+// it runs through, and nothing else.
+func requireWarned(t require.TestingT, k *Knitted, all []element) {
+	var want, got, tags []string
+	for _, m := range k.Mends {
+		for range m.To.Row - m.From.Row + 1 {
+			want = append(want, fmt.Sprint(m.Number, m.From, m.Yarn))
+			tags = append(tags, fmt.Sprint(m.Number))
+		}
+	}
+	for _, e := range ofClass(all, "warning") {
+		at := session.Spot{Row: e.number(t, "data-row"), Stitch: e.number(t, "data-stitch")}
+		got = append(got, fmt.Sprint(e.number(t, "data-mend"), at, k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])))
+	}
+	require.ElementsMatch(t, want, got)
+	var texts []string
+	for _, e := range ofClass(all, "tag") {
+		if e.name == "text" {
+			texts = append(texts, strings.TrimSpace(e.text))
+		}
+	}
+	require.ElementsMatch(t, tags, texts)
+}
+
+func TestPictureTellsTheTruthOfExamples(t *testing.T) {
+	for name, k := range examplesKnitted(t) {
+		t.Run(name, func(t *testing.T) { requireTrue(t, k.knit(t)) })
+	}
+}
+
+func TestPictureTellsTheTruthOfRandomPieces(t *testing.T) {
+	strands, marks, mends := 0, 0, 0
+	for seed := range uint64(200) {
+		p := randomKnitting(seed).knit(t)
+		requireTrue(t, p)
+		k := WorkedPart(p, p.Review(nil))
+		strands, mends = strands+len(k.Strands), mends+len(k.Mends)
+		for _, row := range k.Marks {
+			marks += len(row)
+		}
+	}
+	assert.Greater(t, strands, 2000)
+	assert.Greater(t, marks, 500)
+	assert.Greater(t, mends, 100)
+}
+
+// Column 1 lies at the left of the wrong side and at the right of the right side, row 1 at the
+// bottom of both.
+func TestSidesAreMirrored(t *testing.T) {
+	p := examplesKnitted(t)["practice"].knit(t)
+	k := WorkedPart(p, p.Review(nil))
+	wrong := newView(k, k.whole(), PictureLook{Side: WrongSide})
+	right := newView(k, k.whole(), PictureLook{Side: RightSide})
+	wrong.draw("")
+	right.draw("")
+	assert.Less(t, wrong.x(0), wrong.x(1))
+	assert.Greater(t, right.x(0), right.x(1))
+	assert.InDelta(t, wrong.x(0)-wrong.left, right.left+right.bodyWidth()-right.x(0), 1e-9)
+	assert.Greater(t, wrong.y(1), wrong.y(2))
+}
+
+func TestPictureKeepsTheShapeOfStitches(t *testing.T) {
+	p := examplesKnitted(t)["lantern-band"].knit(t)
+	k := WorkedPart(p, p.Review(nil))
+	v := newView(k, k.whole(), PictureLook{Side: WrongSide})
+	assert.InDelta(t, 20.0/22, v.cell.Y/v.cell.X, 1e-9, "20 stitches and 22 rows over 4 in")
+}
+
+func TestPartsOverlap(t *testing.T) {
+	assert.Equal(t, [][2]int{{0, 9}}, parts(0, 9, 10))
+	assert.Equal(t, [][2]int{{0, 6}, {5, 10}}, parts(0, 10, 10))
+	for from := range 3 {
+		for to := from; to < 70; to++ {
+			for most := 3; most < 40; most++ {
+				all := parts(from, to, most)
+				require.Equal(t, from, all[0][0])
+				require.Equal(t, to, all[len(all)-1][1])
+				for i, p := range all {
+					require.LessOrEqual(t, p[1]-p[0]+1, most)
+					require.True(t, i == 0 || p[0] == all[i-1][1]-overlap+1, "%v of %d to %d by %d", all, from, to, most)
+				}
+			}
+		}
+	}
+}
+
+// The parts of a picture together tell all that the whole tells.
+func TestPartsTellEverything(t *testing.T) {
+	p := examplesKnitted(t)["tide-yoke"].knit(t)
+	k := WorkedPart(p, p.Review(nil))
+	seen := map[string]bool{}
+	facts := func(svg []byte) map[string]bool {
+		all := map[string]bool{}
+		for _, e := range readSVG(t, svg) {
+			if e.attr["data-row"] != "" {
+				all[fmt.Sprint(e.class, e.attr["data-row"], e.attr["data-stitch"], e.attr["data-yarn"], e.attr["data-length"], e.attr["data-catch"], e.attr["data-mend"])] = true
+			}
+		}
+		return all
+	}
+	scenes := PictureParts(k, PictureLook{Side: WrongSide}, 48, 40)
+	require.Len(t, scenes, 12)
+	for _, s := range scenes {
+		var b bytes.Buffer
+		require.NoError(t, SceneSVG(&b, s))
+		for fact := range facts(b.Bytes()) {
+			seen[fact] = true
+		}
+	}
+	assert.Equal(t, facts(drawn(t, k, WrongSide)), seen)
+}
+
+func TestPictureIsTheSameEveryTime(t *testing.T) {
+	for _, side := range []FabricSide{RightSide, WrongSide} {
+		p, again := examplesKnitted(t)["tide-yoke"].knit(t), examplesKnitted(t)["tide-yoke"].knit(t)
+		assert.Equal(t, drawn(t, WorkedPart(p, p.Review(nil)), side), drawn(t, WorkedPart(again, again.Review(nil)), side))
+	}
+}
+
+func TestNamesAreEscaped(t *testing.T) {
+	k := randomKnitting(3)
+	k.setup.Name = `<pier> & "tide"`
+	p := k.knit(t)
+	all := readSVG(t, drawn(t, WorkedPart(p, p.Review(nil)), RightSide))
+	title := all[slices.IndexFunc(all, func(e element) bool { return e.name == "title" })]
+	assert.Contains(t, title.text, `<pier> & "tide", right side`)
+}
+
+func TestNumbers(t *testing.T) {
+	for v, want := range map[float64]string{0: "0", -0.001: "0", 1: "1", 10: "10", 1.5: "1.5", 1.25: "1.25", 100.004: "100", -2.1: "-2.1"} {
+		assert.Equal(t, want, number(v))
+	}
+}
+
+// lookFor skips a test where a program is missing.
+func lookFor(t *testing.T, program string) {
+	t.Helper()
+	if _, err := exec.LookPath(program); err != nil {
+		t.Skipf("%s is not installed", program)
+	}
+}
+
+// Another program's reading of the drawing has the yarns' colors where the stitches are.
+func TestPictureOpensInRsvg(t *testing.T) {
+	lookFor(t, "rsvg-convert")
+	p := examplesKnitted(t)["practice"].knit(t)
+	k := WorkedPart(p, p.Review(nil))
+	scene := Picture(k, PictureLook{Side: RightSide})
+	command := exec.Command("rsvg-convert", "--width", fmt.Sprint(math.Round(scene.Width*10)))
+	var b bytes.Buffer
+	require.NoError(t, SceneSVG(&b, scene))
+	command.Stdin = &b
+	png, err := command.Output()
+	require.NoError(t, err)
+	requirePicture(t, png, k)
+}
