@@ -8,14 +8,6 @@ import (
 	"pgregory.net/rapid"
 )
 
-func named(names ...Name) []Key {
-	keys := make([]Key, len(names))
-	for i, n := range names {
-		keys[i].Name = n
-	}
-	return keys
-}
-
 // sent is what terminals send for keys; common practice, no source.
 var sent = []struct {
 	bytes string

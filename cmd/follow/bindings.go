@@ -1,0 +1,114 @@
+package follow
+
+import (
+	"slices"
+	"time"
+)
+
+// binding is what some keys do in a mode.
+type binding struct {
+	keys  []Key
+	label string // the keys as the list of keys names them
+	brief string // the same for the line at the foot of the screen; "" leaves it out there
+	does  string
+	short string // what it does, at the foot
+	run   func(State, time.Time) (State, []Effect)
+}
+
+// on makes keys of names and of the characters of a text.
+func on(chars string, names ...Name) []Key {
+	keys := named(names...)
+	for _, c := range chars {
+		keys = append(keys, Char(string(c)))
+	}
+	return keys
+}
+
+func named(names ...Name) []Key {
+	keys := make([]Key, len(names))
+	for i, n := range names {
+		keys[i].Name = n
+	}
+	return keys
+}
+
+// bindings returns the table of all keys, mode by mode, in the order in which they
+// are listed. While a note is written keys go to its line instead.
+func bindings(m mode) []binding {
+	switch m {
+	case choosing:
+		return choosingKeys
+	case motions, keys:
+		return readingKeys
+	}
+	return knittingKeys
+}
+
+var knittingKeys = []binding{
+	{on(" ", Enter, Right, PageDown), "space, enter, right, page down", "space", "the row is knitted: log it and go on", "next", State.forward},
+	{on("", Left, PageUp, Backspace), "left, page up, backspace", "left", "look back; nothing is changed", "look back", State.back},
+	{on("c"), "c", "c", "a catch was made otherwise: choose it, then say how", "catch", State.choose},
+	{on("u"), "u", "u", "undo what was logged last", "undo", State.undo},
+	{on("U"), "U", "", "redo what was undone last", "", State.redo},
+	{on("n"), "n", "n", "write a note on this row", "note", State.note},
+	{on("m"), "m", "m", "the motions of this row in full", "motion", State.motions},
+	{on("", Up), "up", "", "scroll up", "", State.scrollUp},
+	{on("", Down), "down", "", "scroll down", "", State.scrollDown},
+	{on("r", Refresh), "r", "", "draw the screen anew and see what other terminals have logged", "", State.reload},
+	{on("?"), "?", "?", "this list", "keys", State.keys},
+	{on("q"), "q", "q", "leave; your place is kept", "leave", State.quit},
+}
+
+var choosingKeys = []binding{
+	{on("", Right, Down), "right, down", "arrows", "the next catch", "choose", State.next},
+	{on("", Left, Up), "left, up", "", "the catch before", "", State.previous},
+	{on("l+"), "l, +", "l", "it was made a stitch later", "later", State.later},
+	{on("e-"), "e, -", "e", "it was made a stitch earlier", "earlier", State.earlier},
+	{on("m"), "m", "m", "it was missed", "missed", State.missed},
+	{on("x"), "x", "x", "an extra catch was made; later and earlier move it", "extra", State.extra},
+	{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", State.repeats},
+	{on("p"), "p", "", "all as planned again", "", State.asPlanned},
+	{on("u"), "u", "u", "take the last change back", "take back", State.takeBack},
+	{on(" c", Enter, Escape, PageDown, PageUp, Backspace), "enter, space, escape", "enter", "back to the row; its catches are logged with it", "done", State.chosen},
+}
+
+var readingKeys = []binding{
+	{on("", Up), "up", "", "scroll up", "", State.scrollUp},
+	{on("", Down), "down", "down", "scroll down", "more", State.scrollDown},
+	{on(" q?m", Enter, Escape, Left, Right, PageDown, PageUp, Backspace), "any other key", "space", "back to the row", "back", State.close},
+}
+
+// Press takes a key.
+func (s State) Press(k Key, now time.Time) (State, []Effect) {
+	s.clock = s.clock.heard(now)
+	switch k.Name {
+	case Interrupt:
+		return s.leave(true)
+	case Finish:
+		return s.leave(false)
+	case Suspend:
+		return s, []Effect{Sleep{}}
+	}
+	if s.mode == noting {
+		return s.write(k, now)
+	}
+	for _, b := range bindings(s.mode) {
+		if slices.Contains(b.keys, k) {
+			s.said = Saying{}
+			return b.run(s, now)
+		}
+	}
+	return s.strange(k)
+}
+
+// strange takes a key that does nothing here. Text is told, lest a knitter think
+// that it did something.
+func (s State) strange(k Key) (State, []Effect) {
+	if s.mode == motions || s.mode == keys {
+		return s.close(time.Time{})
+	}
+	if k.Name == Paste || k.Name == Rune {
+		return s.warn("that key does nothing here; ? lists the keys"), []Effect{Draw{}}
+	}
+	return s, nil
+}

@@ -1,0 +1,213 @@
+package follow
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"strandwise/session"
+)
+
+// catch is one catch of the row to work: where the sheet has it and where it is
+// made.
+type catch struct {
+	plan session.Mark // zero for an extra one
+	at   session.Mark // zero for a missed one
+}
+
+func (c catch) extra() bool  { return c.plan == session.Mark{} }
+func (c catch) missed() bool { return c.at == session.Mark{} }
+
+// asPlanned reports whether nothing is changed about the catch.
+func (c catch) asPlanned() bool { return c.plan == c.at }
+
+// home is the mark by which a catch is known: its planned one, else where it is.
+func (c catch) home() session.Mark {
+	if c.extra() {
+		return c.at
+	}
+	return c.plan
+}
+
+// change is how the catches of a row are made: the catches, and the words by which
+// they were told where words are read.
+type change struct {
+	catches   []catch
+	otherwise session.Otherwise
+}
+
+// changedTo takes other catches; undo brings the present ones back.
+func (s State) changedTo(next []catch) State {
+	s.past = append(slices.Clip(s.past), s.change)
+	s.change = change{catches: next}
+	return s
+}
+
+// planned makes the catches of a sheet, all to be made as shown.
+func planned(shown []session.Mark) []catch {
+	catches := make([]catch, len(shown))
+	for i, m := range shown {
+		catches[i] = catch{m, m}
+	}
+	return catches
+}
+
+// used lists the catches really made, in knitting order.
+func used(catches []catch) []session.Mark {
+	var marks []session.Mark
+	for _, c := range catches {
+		if !c.missed() {
+			marks = append(marks, c.at)
+		}
+	}
+	slices.SortFunc(marks, session.Mark.Compare)
+	return marks
+}
+
+// asMade tells from two lists which catch was made where; see session.Compare.
+func asMade(shown, made []session.Mark, reach int) []catch {
+	catches := planned(shown)
+	changes := session.Compare(shown, made, reach)
+	put := func(plan, at session.Mark) {
+		i := slices.IndexFunc(catches, func(c catch) bool { return c.plan == plan })
+		catches[i].at = at
+	}
+	for _, m := range changes.Moved {
+		put(m.From, m.To)
+	}
+	for _, m := range changes.Missed {
+		put(m, session.Mark{})
+	}
+	for _, m := range changes.Extra {
+		catches = append(catches, catch{at: m})
+	}
+	return catches
+}
+
+// family is the catches that stand on one stitch of the repeat, or in one repeat
+// only, in knitting order.
+type family struct {
+	stitch  int // in the repeat, from 1
+	yarn    int
+	extra   bool
+	members []int // into the list of catches
+}
+
+// families gathers catches by their place in the repeat, in knitting order; an
+// extra catch comes after a planned one on its stitch.
+func families(catches []catch, width int) []family {
+	var all []family
+	for i, c := range catches {
+		f := family{stitch: (c.home().Stitch-1)%width + 1, yarn: c.home().Yarn, extra: c.extra()}
+		at := slices.IndexFunc(all, func(g family) bool {
+			return g.stitch == f.stitch && g.yarn == f.yarn && g.extra == f.extra
+		})
+		if at < 0 {
+			at = len(all)
+			all = append(all, f)
+		}
+		all[at].members = append(all[at].members, i)
+	}
+	slices.SortStableFunc(all, func(a, b family) int {
+		if order := (session.Mark{Stitch: a.stitch, Yarn: a.yarn}).Compare(session.Mark{Stitch: b.stitch, Yarn: b.yarn}); order != 0 {
+			return order
+		}
+		return strings.Compare(fmt.Sprint(a.extra), fmt.Sprint(b.extra))
+	})
+	return all
+}
+
+// inRow is what words about catches need to know of their row.
+type inRow struct {
+	sheet *session.Sheet
+}
+
+// repeat is the repeat a stitch of the row is in, from 1.
+func (r inRow) repeat(stitch int) int { return (stitch-1)/len(r.sheet.Order) + 1 }
+
+// inRepeat is a stitch of the row counted in its repeat, from 1.
+func (r inRow) inRepeat(stitch int) int { return (stitch-1)%len(r.sheet.Order) + 1 }
+
+// name is a catch as it is planned: "oat on 15".
+func (r inRow) name(f family) string {
+	return fmt.Sprintf("%s %s %d", r.sheet.Yarns[f.yarn].Name, r.sheet.CatchWord(), f.stitch)
+}
+
+// fate tells what became of a catch: "on 16 instead of 15", "missed", "extra"; empty
+// when it is as planned.
+func (r inRow) fate(c catch) string {
+	switch {
+	case c.asPlanned():
+		return ""
+	case c.missed():
+		return "missed"
+	case c.extra():
+		return "extra"
+	}
+	return fmt.Sprintf("made %s %d instead", r.sheet.CatchWord(), r.inRepeat(c.at.Stitch))
+}
+
+// fates lists what became of the catches of a family, those alike together, with
+// the repeats they are in where that is not all of them.
+func (r inRow) fates(f family, catches []catch) []string {
+	var order []string
+	repeats := map[string][]int{}
+	for _, i := range f.members {
+		fate := r.fate(catches[i])
+		if fate == "" {
+			continue
+		}
+		if repeats[fate] == nil {
+			order = append(order, fate)
+		}
+		repeats[fate] = append(repeats[fate], r.repeat(catches[i].home().Stitch))
+	}
+	words := make([]string, len(order))
+	for i, fate := range order {
+		words[i] = fate + r.where(repeats[fate])
+	}
+	return words
+}
+
+// where names repeats: "", " in every repeat" or " in repeat 3, 4".
+func (r inRow) where(repeats []int) string {
+	switch {
+	case r.sheet.Repeats == 1:
+		return ""
+	case len(repeats) == r.sheet.Repeats:
+		return " in every repeat"
+	}
+	return " in repeat " + listed(repeats)
+}
+
+func listed(numbers []int) string {
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = fmt.Sprint(n)
+	}
+	return strings.Join(words, ", ")
+}
+
+// changes tells everything that is not as planned: "oat on 15: made on 16 instead
+// in every repeat". It is empty when all is.
+func (r inRow) changes(catches []catch) []string {
+	var lines []string
+	for _, f := range families(catches, len(r.sheet.Order)) {
+		for _, fate := range r.fates(f, catches) {
+			lines = append(lines, r.name(f)+": "+fate)
+		}
+	}
+	return lines
+}
+
+// changed tells everything about the row to work that is not as planned.
+func (s State) changed() []string {
+	if len(s.catches) == 0 || s.ended() {
+		return nil
+	}
+	sheet := s.sheet
+	if s.looking() {
+		sheet = s.piece.Sheet(s.toWork())
+	}
+	return inRow{sheet}.changes(s.catches)
+}

@@ -1,0 +1,274 @@
+package follow
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"strandwise/chart"
+	"strandwise/session"
+)
+
+// pick is which catch of the row is chosen.
+type pick struct {
+	at     int // into the families of catches
+	repeat int // the one repeat meant, from 1; 0 means every one that has the catch
+}
+
+// choose begins to choose a catch that was made otherwise.
+func (s State) choose(now time.Time) (State, []Effect) {
+	switch {
+	case s.ended():
+		return s.warn(s.endWords()), []Effect{Draw{}}
+	case s.looking():
+		return s.warn(fmt.Sprintf("%s %d is logged: u undoes the newest, right goes on to the one to work", s.word(), s.row)), []Effect{Draw{}}
+	}
+	s.pick = pick{at: s.nearest()}
+	return s.open(choosing)
+}
+
+// nearest is the first catch of the run on the screen, or of a later run; without
+// runs the first.
+func (s State) nearest() int {
+	if s.o.By != ByRun {
+		return 0
+	}
+	r := s.runAt(s.sheet, s.step)
+	start := (r.from-1)%len(s.sheet.Order) + 1
+	for i, f := range s.families() {
+		if f.stitch >= start {
+			return i
+		}
+	}
+	return 0
+}
+
+func (s State) families() []family { return families(s.catches, len(s.sheet.Order)) }
+
+// chosen goes back to the row.
+func (s State) chosen(now time.Time) (State, []Effect) { return s.close(now) }
+
+func (s State) next(time.Time) (State, []Effect) { return s.skip(1) }
+
+func (s State) previous(time.Time) (State, []Effect) { return s.skip(-1) }
+
+// skip chooses the catch that many places on; at either end it stays.
+func (s State) skip(by int) (State, []Effect) {
+	n := len(s.families())
+	s.pick = pick{at: max(0, min(n-1, s.pick.at+by))}
+	return s, []Effect{Draw{}}
+}
+
+// repeats goes on from every repeat to the first that has the catch, and so on.
+func (s State) repeats(time.Time) (State, []Effect) {
+	families := s.families()
+	if len(families) == 0 {
+		return s.nothingChosen()
+	}
+	has := s.repeatsOf(families[s.pick.at])
+	at := slices.Index(has, s.pick.repeat) + 1 // every repeat stands before the first
+	s.pick.repeat = 0
+	if at < len(has) {
+		s.pick.repeat = has[at]
+	}
+	return s, []Effect{Draw{}}
+}
+
+func (s State) repeatsOf(f family) []int {
+	var repeats []int
+	for _, i := range f.members {
+		repeats = append(repeats, s.repeatOf(s.catches[i]))
+	}
+	return repeats
+}
+
+func (s State) later(time.Time) (State, []Effect) { return s.shift(1) }
+
+func (s State) earlier(time.Time) (State, []Effect) { return s.shift(-1) }
+
+func (s State) missed(time.Time) (State, []Effect) {
+	return s.alter(func(c catch) (catch, error) {
+		c.at = session.Mark{}
+		return c, nil
+	})
+}
+
+// shift moves the chosen catches along the row. A missed one comes back on its
+// planned stitch first.
+func (s State) shift(by int) (State, []Effect) {
+	return s.alter(func(c catch) (catch, error) {
+		from := c.at
+		if c.missed() {
+			from = c.plan
+		}
+		to := session.Mark{Stitch: from.Stitch + by, Yarn: from.Yarn}
+		c.at = to
+		return c, s.allows(to)
+	})
+}
+
+// alter changes the chosen catches, all of them or none.
+func (s State) alter(how func(catch) (catch, error)) (State, []Effect) {
+	families := s.families()
+	if len(families) == 0 {
+		return s.nothingChosen()
+	}
+	known, next := families[s.pick.at], slices.Clone(s.catches)
+	for _, i := range known.members {
+		if s.pick.repeat != 0 && s.repeatOf(next[i]) != s.pick.repeat {
+			continue
+		}
+		var err error
+		if next[i], err = how(next[i]); err != nil {
+			return s.warn(err.Error()), []Effect{Draw{}}
+		}
+		if next[i].extra() && !next[i].missed() { // its place goes with it
+			known.stitch = inRow{s.sheet}.inRepeat(next[i].at.Stitch)
+		}
+	}
+	return s.changeTo(next, known)
+}
+
+func (s State) repeatOf(c catch) int { return inRow{s.sheet}.repeat(c.home().Stitch) }
+
+// changeTo takes changed catches and keeps the choice on the family known. An extra
+// one that is taken away again is gone.
+func (s State) changeTo(next []catch, known family) (State, []Effect) {
+	next = slices.DeleteFunc(next, func(c catch) bool { return c.extra() && c.missed() })
+	if clash, ok := twice(next); ok {
+		return s.warn(fmt.Sprintf("%s is caught there already", s.sheet.Yarns[clash.Yarn].Name)), []Effect{Draw{}}
+	}
+	if slices.Equal(next, s.catches) {
+		return s, []Effect{Draw{}}
+	}
+	s = s.changedTo(next)
+	s.pick = s.find(known)
+	return s, []Effect{Draw{}}
+}
+
+// find chooses a family, or where it is gone the one now in its place.
+func (s State) find(known family) pick {
+	families := s.families()
+	at := slices.IndexFunc(families, func(f family) bool {
+		return f.stitch == known.stitch && f.yarn == known.yarn && f.extra == known.extra
+	})
+	if at < 0 {
+		return pick{at: max(0, min(s.pick.at, len(families)-1))}
+	}
+	if !slices.Contains(s.repeatsOf(families[at]), s.pick.repeat) {
+		return pick{at: at}
+	}
+	return pick{at, s.pick.repeat}
+}
+
+// twice finds a mark that stands twice among the catches made.
+func twice(catches []catch) (session.Mark, bool) {
+	marks := used(catches)
+	for i := 1; i < len(marks); i++ {
+		if marks[i] == marks[i-1] {
+			return marks[i], true
+		}
+	}
+	return session.Mark{}, false
+}
+
+// allows reports why a catch cannot have been made on a stitch.
+func (s State) allows(m session.Mark) error {
+	order := s.sheet.Order
+	if m.Stitch < 1 || m.Stitch > s.sheet.Total {
+		return fmt.Errorf("that would be outside the %s", s.word())
+	}
+	at, name := inRow{s.sheet}.inRepeat(m.Stitch), s.sheet.Yarns[m.Yarn].Name
+	switch {
+	case order[at-1].Yarn == m.Yarn:
+		return fmt.Errorf("stitch %d is worked in %s itself, so %[2]s cannot be caught there", at, name)
+	case !s.piece.Carried(m.Stitch, m.Yarn):
+		return fmt.Errorf("%s is not carried behind stitch %d", name, at)
+	}
+	return nil
+}
+
+// extra adds a catch: of the yarn of the chosen one, on the nearest later stitch
+// where it can be; in a row without catches, of the row's other yarn in the middle of
+// the longest run. It is added in every repeat where the yarn is carried there.
+func (s State) extra(time.Time) (State, []Effect) {
+	start := s.longestRun()
+	if families := s.families(); len(families) > 0 {
+		start = session.Mark{Stitch: families[s.pick.at].stitch + 1, Yarn: families[s.pick.at].yarn}
+	}
+	width := len(s.sheet.Order)
+	for i := range width {
+		at := (start.Stitch-1+i)%width + 1
+		if added := s.addedAt(session.Mark{Stitch: at, Yarn: start.Yarn}); len(added) > 0 {
+			return s.changeTo(append(slices.Clone(s.catches), added...), family{stitch: at, yarn: start.Yarn, extra: true})
+		}
+	}
+	return s.warn(fmt.Sprintf("no stitch of this %s is left for another catch", s.word())), []Effect{Draw{}}
+}
+
+// addedAt is the extra catches of a yarn on one stitch of the repeat, in the repeats
+// meant; none where one of them is caught there already.
+func (s State) addedAt(at session.Mark) []catch {
+	var added []catch
+	made := s.Used()
+	for rep := range s.sheet.Repeats {
+		m := session.Mark{Stitch: rep*len(s.sheet.Order) + at.Stitch, Yarn: at.Yarn}
+		switch {
+		case at.Yarn == chart.NoYarn || s.pick.repeat != 0 && s.pick.repeat != rep+1:
+		case slices.Contains(made, m):
+			return nil
+		case s.allows(m) == nil:
+			added = append(added, catch{at: m})
+		}
+	}
+	return added
+}
+
+// longestRun is the middle of the longest run and a yarn carried behind it; without
+// another yarn in the row the yarn is chart.NoYarn.
+func (s State) longestRun() session.Mark {
+	m, longest, from := session.Mark{Yarn: chart.NoYarn}, 0, 1
+	for _, r := range s.sheet.Runs {
+		if r.Stitches > longest {
+			longest = r.Stitches
+			m = session.Mark{Stitch: from + (r.Stitches-1)/2, Yarn: s.otherYarn(r.Yarn)}
+		}
+		from += r.Stitches
+	}
+	return m
+}
+
+func (s State) otherYarn(than int) int {
+	for _, r := range s.sheet.Runs {
+		if r.Yarn != than {
+			return r.Yarn
+		}
+	}
+	return chart.NoYarn
+}
+
+// asPlanned takes all changes of the row back at once; undo brings them back.
+func (s State) asPlanned(time.Time) (State, []Effect) {
+	next := planned(s.piece.Shown(s.toWork()))
+	if slices.Equal(next, s.catches) {
+		return s.say("all catches are as planned"), []Effect{Draw{}}
+	}
+	s = s.changedTo(next)
+	s.pick = pick{}
+	return s.say("all catches are as planned again"), []Effect{Draw{}}
+}
+
+// takeBack undoes the latest change of a catch.
+func (s State) takeBack(time.Time) (State, []Effect) {
+	if len(s.past) == 0 {
+		return s.say("no catch of this " + s.word() + " was changed"), []Effect{Draw{}}
+	}
+	last := len(s.past) - 1
+	s.change, s.past = s.past[last], s.past[:last:last]
+	s.pick = pick{}
+	return s.say("the last change of a catch was taken back"), []Effect{Draw{}}
+}
+
+func (s State) nothingChosen() (State, []Effect) {
+	return s.warn(fmt.Sprintf("this %s has no catch; x adds one", s.word())), []Effect{Draw{}}
+}

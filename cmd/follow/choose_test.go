@@ -1,0 +1,174 @@
+package follow
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/session"
+)
+
+// atRow2 sits down at row 2: worked from the right, 2 fjord, 9 oat with a catch, 1
+// fjord.
+func atRow2(t *testing.T, o Options) *knitter {
+	k := sitting(t, o)
+	k.append(&session.RowKnit{Row: 1, Shown: k.s.Used(), Used: k.s.Used()})
+	k.sit(o)
+	return k
+}
+
+func chars(text string) []Key {
+	var keys []Key
+	for _, c := range text {
+		keys = append(keys, Char(string(c)))
+	}
+	return keys
+}
+
+func TestChooseLaterInEveryRepeat(t *testing.T) {
+	k := atRow2(t, Options{})
+	was := k.s.Used()
+	require.NotEmpty(t, was)
+	k.press(time.Second, chars("cl")...)
+	assert.Equal(t, choosing, k.s.mode)
+	require.Len(t, k.s.changed(), 1)
+	assert.Regexp(t, `^fjord on \d+: made on \d+ instead in every repeat$`, k.s.changed()[0])
+	k.press(time.Second, Key{Name: Enter})
+	k.press(guard, Char(" "))
+	done := k.state().DoneRow(2)
+	assert.Equal(t, was, done.Shown)
+	for i, m := range done.Used {
+		assert.Equal(t, session.Mark{Stitch: was[i].Stitch + 1, Yarn: was[i].Yarn}, m)
+	}
+	assert.Contains(t, k.s.Said().Text, "round 2 logged: 3 moved")
+}
+
+func TestChooseOneRepeatOnly(t *testing.T) {
+	k := atRow2(t, Options{})
+	was := k.s.Used()
+	k.press(time.Second, chars("crre")...)
+	now := k.s.Used()
+	assert.Equal(t, was[0], now[0])
+	assert.Equal(t, was[1].Stitch-1, now[1].Stitch)
+	assert.Equal(t, was[2:], now[2:])
+	assert.Contains(t, k.s.changed()[0], "instead in repeat 2")
+	k.press(time.Second, chars("rm")...)
+	assert.Len(t, k.s.Used(), len(was)-1)
+	k.press(time.Second, chars("rm")...)
+	assert.Empty(t, k.s.Used(), "after the last repeat comes every one again")
+}
+
+func TestChooseMissedAndBack(t *testing.T) {
+	k := atRow2(t, Options{})
+	was := k.s.Used()
+	k.press(time.Second, chars("cm")...)
+	assert.Empty(t, k.s.Used())
+	assert.Contains(t, k.s.changed()[0], "missed in every repeat")
+	k.press(time.Second, Char("u"))
+	assert.Equal(t, was, k.s.Used())
+	k.press(time.Second, chars("mp")...)
+	assert.Equal(t, was, k.s.Used())
+	k.press(time.Second, Char("u"))
+	assert.Empty(t, k.s.Used(), "all as planned is one change")
+	k.press(time.Second, Char("l"))
+	assert.Equal(t, was[0].Stitch+1, k.s.Used()[0].Stitch, "later than it was planned")
+}
+
+func TestChooseExtra(t *testing.T) {
+	k := atRow2(t, Options{})
+	was := len(k.s.Used())
+	k.press(time.Second, chars("cx")...)
+	assert.Len(t, k.s.Used(), was+3)
+	assert.Contains(t, strings.Join(k.s.changed(), "; "), "extra in every repeat")
+	k.press(time.Second, chars("ll")...)
+	require.Len(t, k.s.changed(), 1, "later moves the extra one")
+	k.press(time.Second, chars("m")...)
+	assert.Len(t, k.s.Used(), was, "an extra one that is missed is none")
+	assert.Empty(t, k.s.changed())
+}
+
+func TestChooseExtraWhereNothingIsPlanned(t *testing.T) {
+	k := sitting(t, Options{})
+	k.knit(2)
+	k.press(time.Second, chars("cl")...)
+	assert.Contains(t, k.s.Said().Text, "no catch; x adds one")
+	k.press(time.Second, Char("x"))
+	assert.Len(t, k.s.Used(), 3)
+	k.knit(2)
+	k.press(guard, chars("cx")...)
+}
+
+func TestChooseRefusesWhatCannotBe(t *testing.T) {
+	k := atRow2(t, Options{})
+	k.press(time.Second, Char("c"))
+	for range 9 {
+		k.press(time.Second, Char("l"))
+	}
+	assert.True(t, k.s.Said().Warn)
+	assert.Contains(t, k.s.Said().Text, "is worked in fjord itself")
+	for _, m := range k.s.Used() {
+		assert.NoError(t, k.s.allows(m))
+	}
+}
+
+func TestChosenCatchesAreNotLoggedByTheKeyThatEndsChoosing(t *testing.T) {
+	k := atRow2(t, Options{})
+	k.press(time.Second, chars("cl")...)
+	k.press(time.Second, named(PageDown, PageDown)...)
+	assert.Equal(t, 1, k.state().Row)
+	k.press(guard, Key{Name: PageDown})
+	assert.Equal(t, 2, k.state().Row)
+}
+
+func TestUndoTakesAChangedCatchBackFirst(t *testing.T) {
+	k := atRow2(t, Options{})
+	was := k.s.Used()
+	k.press(time.Second, chars("cl")...)
+	k.press(time.Second, Key{Name: Escape}, Char("u"))
+	assert.Equal(t, was, k.s.Used())
+	assert.Equal(t, 1, k.state().Row)
+	k.press(time.Second, Char("u"))
+	assert.Equal(t, 0, k.state().Row)
+}
+
+func TestArrowsChoose(t *testing.T) {
+	k := exampleSitting(t, "night-sea", Options{}, nil)
+	k.knit(2)
+	require.Greater(t, len(k.s.families()), 2)
+	k.press(time.Second, Char("c"), Key{Name: Right}, Key{Name: Down})
+	assert.Equal(t, 2, k.s.pick.at)
+	k.press(time.Second, named(Left, Up, Up)...)
+	assert.Equal(t, 0, k.s.pick.at)
+	for range 99 {
+		k.press(time.Second, Key{Name: Right})
+	}
+	assert.Equal(t, len(k.s.families())-1, k.s.pick.at)
+}
+
+func TestLeavingKeepsChangedCatchesAsANote(t *testing.T) {
+	k := atRow2(t, Options{})
+	k.press(time.Second, chars("cm")...)
+	k.press(time.Second, Key{Name: Escape}, Char("q"))
+	notes := k.state().OpenNotes()
+	require.Len(t, notes, 1)
+	assert.Equal(t, 2, notes[0].Row)
+	assert.Contains(t, notes[0].Text, "made otherwise: fjord on")
+	assert.NotNil(t, k.quit)
+}
+
+func TestAnotherTerminalsNoteKeepsTheChanges(t *testing.T) {
+	k := atRow2(t, Options{})
+	k.press(time.Second, chars("cm")...)
+	k.press(time.Second, Key{Name: Escape})
+	k.append(&session.Noted{Text: "elsewhere"})
+	k.press(time.Second, Char("r"))
+	assert.Contains(t, k.s.Said().Text, "another terminal has logged: note: elsewhere")
+	assert.Empty(t, k.s.Used())
+	k.append(&session.RowKnit{Row: 2})
+	k.press(time.Second, Char("r"))
+	assert.Equal(t, 3, k.s.Row())
+	assert.Empty(t, k.s.changed())
+}

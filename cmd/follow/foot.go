@@ -1,0 +1,119 @@
+package follow
+
+import (
+	"fmt"
+	"strings"
+
+	"strandwise/cmd/paint"
+	"strandwise/cmd/render"
+	"strandwise/session"
+)
+
+// cursor is a place in the lines of the foot, from 0.
+type cursor struct{ row, column int }
+
+// foot is the lines below: the reminder, what the last key did, the note being
+// written, the keys there are.
+func (s State) foot(look render.Look) ([]string, cursor) {
+	p := &pad{look: look}
+	for _, n := range s.news() {
+		style := look.Paint.Strong
+		if n.Warn {
+			style = look.Paint.Warn
+		}
+		p.text(style, "%s", n.Text)
+	}
+	if s.mode == noting {
+		return s.typing(p)
+	}
+	p.add(look.Paint.Quiet(hints(bindings(s.mode), look.Width)))
+	return p.lines, cursor{}
+}
+
+// mostChanges is how many changed catches the foot names one by one.
+const mostChanges = 3
+
+// news is all that is not the row itself, the most pressing last.
+func (s State) news() []Saying {
+	var news []Saying
+	if s.clock.due {
+		news = append(news, Saying{s.clock.words(), true}, Saying{painWords, false})
+	}
+	yarns := s.piece.Layout.Fabric.Yarns
+	for _, t := range s.tangles {
+		news = append(news, Saying{t.Untangle(yarns[t.A].Name, yarns[t.B].Name, s.piece.State.Setup.Mirror), false})
+	}
+	for _, gap := range s.gaps {
+		news = append(news, Saying{"too long: " + gap, true})
+	}
+	if len(s.gaps) > 0 {
+		news = append(news, Saying{session.Mended, false})
+	}
+	if s.mode == knitting || s.mode == noting {
+		news = append(news, s.changes()...)
+	}
+	if s.said.Text != "" {
+		news = append(news, s.said)
+	}
+	return news
+}
+
+// changes tells which catches will be logged otherwise than planned.
+func (s State) changes() []Saying {
+	changed := s.changed()
+	if n := len(changed); n > mostChanges {
+		return []Saying{{fmt.Sprintf("%d catches will be logged otherwise than planned", n), false}}
+	}
+	var news []Saying
+	for _, line := range changed {
+		news = append(news, Saying{"will be logged: " + line, false})
+	}
+	return news
+}
+
+// between stands between two hints.
+const between = "  "
+
+// hints names keys as far as they fit: the first, the list of keys and the last one
+// before all others.
+func hints(table []binding, width int) string {
+	var all, fit []string
+	for _, b := range table {
+		if b.brief != "" {
+			all = append(all, b.brief+" "+b.short)
+		}
+	}
+	wanted := func(i int) bool { return i == 0 || i == len(all)-1 || strings.HasPrefix(all[i], "?") }
+	room := width + len(between)
+	for i, hint := range all {
+		if wanted(i) {
+			room -= paint.Width(hint) + len(between)
+		}
+	}
+	for i, hint := range all {
+		if !wanted(i) {
+			if room < paint.Width(hint)+len(between) {
+				continue
+			}
+			room -= paint.Width(hint) + len(between)
+		}
+		fit = append(fit, hint)
+	}
+	return cut(strings.Join(fit, between), width)
+}
+
+// typing adds the note being written, its end in view.
+func (s State) typing(p *pad) ([]string, cursor) {
+	const label = "note: "
+	room := max(1, p.look.Width-len(label)-1)
+	before := string(s.line.text[:s.line.cursor])
+	after := string(s.line.text[s.line.cursor:])
+	for paint.Width(before) > room {
+		runes := []rune(before)
+		before = string(runes[1:])
+	}
+	at := cursor{len(p.lines), len(label) + paint.Width(before)}
+	p.add(p.look.Paint.Strong(label) + before + cut(after, room-paint.Width(before)))
+	p.add(p.look.Paint.Quiet(cut("enter keep it  escape drop it", p.look.Width)))
+	return p.lines, at
+}

@@ -1,0 +1,117 @@
+package follow
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"strandwise/session"
+)
+
+// Logged tells the machine that what it asked to be logged is on disk, and what the
+// piece is like since. Only now does the screen say so.
+func (s State) Logged(p *session.Piece, now time.Time) (State, []Effect) {
+	told := s.told
+	s.told = nil
+	before := s.piece.State.Row
+	said := s.loggedWords(p, told)
+	if rowsTouched(told) {
+		s.rows += p.State.Row - before
+		s = s.fresh(p, now)
+		if p.State.Row > before {
+			s.gaps = p.GapWords(p.State.Row, p.LongGaps(p.State.Row))
+		}
+	} else {
+		s = s.refreshed(p, now)
+	}
+	return s.say(said), []Effect{Draw{}}
+}
+
+// rowsTouched reports whether an event is more than a note or a place.
+func rowsTouched(events []session.Event) bool {
+	return slices.ContainsFunc(events, func(e session.Event) bool {
+		return e.Kind() != session.KindNoted && e.Kind() != session.KindPaused
+	})
+}
+
+// loggedWords tells what was logged.
+func (s State) loggedWords(p *session.Piece, events []session.Event) string {
+	var said []string
+	for _, e := range events {
+		switch e := e.(type) {
+		case *session.RowKnit:
+			said = append(said, s.rowWords(e))
+		case *session.Noted:
+			said = append(said, "noted")
+		case *session.Paused:
+			said = append(said, fmt.Sprintf("your place is kept: %s worked", stitches(e.Stitch)))
+		default:
+			said = append(said, newest(p))
+		}
+	}
+	return strings.Join(said, "; ")
+}
+
+// newest is the history's line for the newest event of a piece.
+func newest(p *session.Piece) string {
+	log := p.State.Log()
+	return p.State.Words(log[len(log)-1], p.Layout.Fabric.Yarns)
+}
+
+// rowWords tells that a row was logged, and how it went: "round 57 logged: 1 moved".
+func (s State) rowWords(e *session.RowKnit) string {
+	changes := session.Compare(e.Shown, e.Used, s.limit()).String()
+	if changes == "" {
+		return fmt.Sprintf("%s %d logged as planned", s.word(), e.Row)
+	}
+	return fmt.Sprintf("%s %d logged: %s", s.word(), e.Row, changes)
+}
+
+func stitches(n int) string {
+	if n == 1 {
+		return "1 stitch"
+	}
+	return fmt.Sprintf("%d stitches", n)
+}
+
+// Refused tells the machine that what it asked for was not done, or may not have
+// been, and why. The piece is as it was read since; nil when it could not be.
+func (s State) Refused(why string, p *session.Piece, now time.Time) (State, []Effect) {
+	s.told = nil
+	if p != nil {
+		s = s.refreshed(p, now)
+	}
+	return s.warn(why), []Effect{Draw{}, Ring{}}
+}
+
+// Reloaded takes the piece as it was read anew.
+func (s State) Reloaded(p *session.Piece, now time.Time) (State, []Effect) {
+	was := s.piece.State.LastSeq
+	if s = s.refreshed(p, now); p.State.LastSeq != was {
+		s = s.say("another terminal has logged: " + newest(p))
+	}
+	return s, nil
+}
+
+// refreshed takes a piece whose log may have grown. Where the row to work and its
+// catches are the same the knitter stays where she is, with all she changed.
+func (s State) refreshed(p *session.Piece, now time.Time) State {
+	if !s.sameRow(p) {
+		return s.fresh(p, now)
+	}
+	row, top, mode := s.row, s.top, s.mode
+	s.piece = p
+	s = s.show(row)
+	s.top, s.mode = top, mode
+	return s
+}
+
+// sameRow reports whether the row to work is the same in a piece read anew.
+func (s State) sameRow(p *session.Piece) bool {
+	old, now := s.piece.State, p.State
+	if old.Row != now.Row || old.Next() != now.Next() || old.Begun != now.Begun || old.Setup.Grip != now.Setup.Grip || old.Total() != now.Total() {
+		return false
+	}
+	return now.Next() == 0 || slices.Equal(s.piece.Shown(s.toWork()), p.Shown(s.toWork()))
+}

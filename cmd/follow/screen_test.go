@@ -1,0 +1,210 @@
+package follow
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"strandwise/cmd/paint"
+	"strandwise/cmd/render"
+	"strandwise/session"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+var codes = regexp.MustCompile("\x1b\\[[0-9;]*m")
+
+func marksOf(which string) paint.Marks {
+	return paint.ChooseMarks(which, func(string) string { return "" })
+}
+
+// drawsWell holds that the screen fits whatever its size.
+func drawsWell(t *rapid.T, s State) {
+	size := rapid.SampledFrom([][2]int{{40, 20}, {80, 24}, {200, 50}, {20, 4}, {20, 1}}).Draw(t, "size")
+	look := render.Look{Paint: paint.New(paint.None), Marks: marksOf(paint.Unicode), Width: size[0]}
+	fits(t, s.Screen(look, size[1]), size[0], size[1])
+}
+
+func fits(t require.TestingT, screen Screen, width, height int) {
+	require.Len(t, screen.Lines, height)
+	for _, line := range screen.Lines {
+		require.NotContains(t, line, "\n")
+		require.LessOrEqual(t, paint.Width(codes.ReplaceAllString(line, "")), width, "%q", line)
+	}
+	if screen.Typing {
+		require.True(t, screen.Row < height && screen.Column < width)
+	}
+}
+
+// scene is a moment of a sitting that was looked at.
+type scene struct {
+	name string
+	at   func(testing.TB) State
+}
+
+var scenes = []scene{
+	{"row", func(t testing.TB) State {
+		k := exampleSitting(t, "lantern-band", Options{}, twelve)
+		k.knit(4)
+		return k.s
+	}},
+	{"known motion, a double press", func(t testing.TB) State {
+		k := exampleSitting(t, "lantern-band", Options{}, twelve)
+		k.knit(9)
+		k.press(time.Second, Char(" "))
+		return k.s
+	}},
+	{"looking back", func(t testing.TB) State {
+		k := exampleSitting(t, "lantern-band", Options{}, twelve)
+		k.knit(9)
+		k.press(time.Second, Key{Name: Left})
+		return k.s
+	}},
+	{"another catch", func(t testing.TB) State {
+		k := exampleSitting(t, "night-sea", Options{}, nil)
+		k.knit(2)
+		k.press(time.Second, chars("cl")...)
+		k.press(time.Second, Key{Name: Right})
+		k.press(time.Second, chars("rrm")...)
+		return k.s
+	}},
+	{"catches changed", func(t testing.TB) State {
+		k := exampleSitting(t, "lantern-band", Options{}, twelve)
+		k.knit(9)
+		k.press(time.Second, chars("cl")...)
+		k.press(time.Second, Key{Name: Enter})
+		return k.s
+	}},
+	{"run", func(t testing.TB) State {
+		k := exampleSitting(t, "lantern-band", Options{By: ByRun}, twelve)
+		for k.state().Row < 9 {
+			k.press(guard, Char(" "))
+		}
+		k.press(guard, Char(" "), Char(" "), Char(" "))
+		return k.s
+	}},
+	{"note", func(t testing.TB) State {
+		k := exampleSitting(t, "lantern-band", Options{}, twelve)
+		k.knit(2)
+		k.press(time.Second, chars("nthe chain at the left lantern is slack")...)
+		return k.s
+	}},
+	{"motions", func(t testing.TB) State {
+		k := exampleSitting(t, "lantern-band", Options{}, twelve)
+		k.knit(9)
+		k.press(time.Second, Char("m"))
+		return k.s
+	}},
+	{"keys", func(t testing.TB) State {
+		k := exampleSitting(t, "lantern-band", Options{}, twelve)
+		k.press(time.Second, Char("?"))
+		return k.s
+	}},
+	{"pause", func(t testing.TB) State {
+		k := exampleSitting(t, "tide-yoke", Options{Pause: 30 * time.Minute}, nil)
+		k.knit(4)
+		k.press(29*time.Minute, Char(" "), Char(" "))
+		return k.s
+	}},
+	{"turns", func(t testing.TB) State {
+		k := exampleSitting(t, "pier-panel", Options{}, func(on *session.CastOn) {
+			on.Flat = true
+			on.Grip = session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: "pattern"}
+		})
+		for len(k.s.tangles) == 0 {
+			k.knit(1)
+		}
+		return k.s
+	}},
+	{"all worked", func(t testing.TB) State {
+		k := sitting(t, Options{})
+		k.knit(10)
+		return k.s
+	}},
+}
+
+func twelve(on *session.CastOn) { on.Parts[0].Repeats = 12 }
+
+// looks are the ways a terminal shows things.
+var looks = []struct {
+	name  string
+	depth paint.Depth
+	marks string
+	plain bool
+}{
+	{"truecolor", paint.True, paint.Unicode, false},
+	{"256", paint.Palette, paint.Unicode, false},
+	{"16", paint.Sixteen, paint.Unicode, false},
+	{"none", paint.None, paint.Unicode, false},
+	{"ascii", paint.None, paint.ASCII, false},
+	{"plain", paint.None, paint.Unicode, true},
+}
+
+var sizes = [][2]int{{40, 20}, {80, 24}, {200, 50}}
+
+// TestScreens compares every scene, at every size, in every look, with the screens
+// that were looked at and kept.
+func TestScreens(t *testing.T) {
+	states := make([]State, len(scenes))
+	for i, scene := range scenes {
+		states[i] = scene.at(t)
+	}
+	for _, l := range looks {
+		for _, size := range sizes {
+			name := fmt.Sprintf("%s-%dx%d.txt", l.name, size[0], size[1])
+			t.Run(name, func(t *testing.T) {
+				look := render.Look{Paint: paint.New(l.depth), Marks: marksOf(l.marks), Width: size[0], Plain: l.plain}
+				var b strings.Builder
+				for i, s := range states {
+					fmt.Fprintf(&b, "=== %s\n%s\n", scenes[i].name, strings.Join(shown(t, s, look, size), "\n"))
+				}
+				golden(t, filepath.Join("testdata", "screens", name), b.String())
+			})
+		}
+	}
+}
+
+// shown is what a knitter sees or hears of a state.
+func shown(t *testing.T, s State, look render.Look, size [2]int) []string {
+	if look.Plain {
+		return s.Speak(look)
+	}
+	screen := s.Screen(look, size[1])
+	fits(t, screen, size[0], size[1])
+	return screen.Lines
+}
+
+func golden(t *testing.T, path, got string) {
+	t.Helper()
+	if *update {
+		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), got)
+}
+
+func TestScrolling(t *testing.T) {
+	s := scenes[8].at(t)
+	look := render.Look{Paint: paint.New(paint.None), Marks: marksOf(paint.ASCII), Width: 40}
+	first := s.Screen(look, 12)
+	assert.Zero(t, first.Top)
+	for range 99 {
+		s, _ = s.Press(Key{Name: Down}, evening)
+	}
+	last := s.Screen(look, 12)
+	assert.NotEqual(t, first.Lines, last.Lines)
+	s = s.Scrolled(last.Top)
+	s, _ = s.Press(Key{Name: Up}, evening)
+	assert.Equal(t, last.Top-1, s.Screen(look, 12).Top)
+}

@@ -1,0 +1,79 @@
+package follow
+
+import (
+	"fmt"
+	"unicode"
+
+	"strandwise/cmd/render"
+)
+
+// Speak tells the state line by line, for a speech program or a terminal that is not
+// redrawn: first what the last key did, then what the sitting is about now.
+func (s State) Speak(look render.Look) []string {
+	return append(s.Answer(look), s.Matter(look)...)
+}
+
+// Answer is what the last key did, and the reminder to pause.
+func (s State) Answer(look render.Look) []string {
+	p := &pad{look: look}
+	for _, n := range s.news() {
+		p.say("%s", sentence(n.Text))
+	}
+	return p.lines
+}
+
+// Matter is what the sitting is about now. While it stays the same it need not be
+// told again.
+func (s State) Matter(look render.Look) []string {
+	p := &pad{look: look}
+	switch {
+	case s.mode == noting:
+		p.say("Write the note; enter keeps it, escape drops it.")
+	case s.mode == choosing:
+		s.speakChoice(p)
+	case s.sheet != nil && !s.looking() && s.o.By == ByRun && s.mode == knitting:
+		s.speakRun(p)
+	default:
+		return s.body(look)
+	}
+	return p.lines
+}
+
+// speakRun tells the run to work and the one after it.
+func (s State) speakRun(p *pad) {
+	r := s.runAt(s.sheet, s.step)
+	if s.step == 0 {
+		p.say("%s", sentence(fmt.Sprintf("%s %d of %d", s.word(), s.row, s.piece.Rows())))
+	}
+	if r.number == 1 && s.sheet.Repeats > 1 {
+		p.say("%s", sentence(fmt.Sprintf("repeat %d of %d", r.repeat, s.sheet.Repeats)))
+	}
+	text := fmt.Sprintf("%d %s", r.stitches, s.sheet.Yarns[r.yarn].Name)
+	if words := s.runWords(r); words != "" {
+		text += ": " + words
+	}
+	p.say("%s", sentence(text))
+	p.say("%s", sentence(s.following()[0]))
+}
+
+// speakChoice tells the chosen catch.
+func (s State) speakChoice(p *pad) {
+	families := s.families()
+	if len(families) == 0 {
+		p.say("%s", sentence(fmt.Sprintf("this %s has no catch; x adds one", s.word())))
+		return
+	}
+	f := families[s.pick.at]
+	p.say("%s", sentence(fmt.Sprintf("catch %d of %d: %s", s.pick.at+1, len(families), s.familyWords(f))))
+	p.say("%s", sentence(s.scope(f)))
+}
+
+// sentence gives a text its capital and its stop.
+func sentence(text string) string {
+	runes := []rune(text)
+	text = string(unicode.ToUpper(runes[0])) + string(runes[1:])
+	if last := text[len(text)-1]; last != '.' && last != ':' {
+		text += "."
+	}
+	return text
+}

@@ -1,0 +1,153 @@
+package follow
+
+import (
+	"time"
+
+	"strandwise/session"
+	"strandwise/session/hold"
+)
+
+// By says what one forward press moves on by.
+type By uint8
+
+// By row a press logs the row on the screen; by run it moves to the next run, and
+// logs the row at its last.
+const (
+	ByRow By = iota
+	ByRun
+)
+
+// Options are what the knitter chose for this sitting.
+type Options struct {
+	By    By
+	Pause time.Duration // knitting between reminders to pause; 0 is never
+	Lines bool          // words are read instead of keys
+}
+
+// mode is what keys are about.
+type mode uint8
+
+const (
+	knitting mode = iota
+	choosing      // another catch than planned
+	noting        // a note is being written
+	motions       // the motions in full
+	keys          // the list of keys
+)
+
+// Saying is the line that tells what the last key did.
+type Saying struct {
+	Text string
+	Warn bool // something was not done
+}
+
+// State is the sit-down mode between two keys. A State is never changed: every
+// method that takes a key gives a new one, and the piece in it is only read.
+type State struct {
+	o     Options
+	piece *session.Piece
+	sheet *session.Sheet // of row; nil past the last row to work
+
+	mode mode
+	row  int // on the screen, from 1; past the last one when all are worked
+	step int // the run of the row to work that is on the screen, from 0 over all repeats
+	top  int // lines scrolled away
+
+	change          // of the row to work
+	past   []change // what held before each change, the latest last
+	pick   pick
+	line   line
+
+	said    Saying
+	told    []session.Event // what was asked to be logged last
+	gaps    []string        // strands too long that the row logged last has left
+	tangles []hold.Tangle   // turns to tell of with the row to work
+	rows    int             // logged in this sitting
+
+	armed   time.Time // when the row to work came on the screen
+	pressed time.Time // the latest press forward
+	undone  time.Time // the latest press of undo or redo
+	clock   clock
+}
+
+// New begins a sitting with the row to work on the screen.
+func New(p *session.Piece, o Options, now time.Time) State {
+	s := State{o: o, clock: clock{every: o.Pause, last: now}}
+	return s.fresh(p, now)
+}
+
+// fresh shows the row to work of a piece as it now is.
+func (s State) fresh(p *session.Piece, now time.Time) State {
+	s.piece, s.mode = p, knitting
+	s.change, s.past, s.pick = change{}, nil, pick{}
+	s.step, s.gaps = 0, nil
+	if !s.ended() {
+		s.catches = planned(p.Shown(s.toWork()))
+		s.step = s.stepAt(p.State.Begun)
+	}
+	s.tangles = p.NewTurns()
+	s.armed = now
+	return s.show(s.toWork())
+}
+
+// show puts a row on the screen.
+func (s State) show(row int) State {
+	s.row, s.top, s.sheet = row, 0, nil
+	if row <= s.piece.Rows() && (row < s.toWork() || !s.ended()) {
+		s.sheet = s.piece.Sheet(row)
+	}
+	return s
+}
+
+// toWork is the row to work, from 1; past the last one when none is left.
+func (s State) toWork() int { return s.piece.State.Row + 1 }
+
+// ended reports whether no row is left to work.
+func (s State) ended() bool { return s.piece.State.Next() == 0 }
+
+// looking reports whether a row below the one to work is on the screen.
+func (s State) looking() bool { return s.row < s.toWork() }
+
+// Piece is the piece as the machine knows it.
+func (s State) Piece() *session.Piece { return s.piece }
+
+// Row is the row on the screen, from 1; one past the last when none is left to
+// work and the screen says so.
+func (s State) Row() int { return s.row }
+
+// Rows is how many rows were logged in this sitting, less those undone in it.
+func (s State) Rows() int { return s.rows }
+
+// Said is what the last key did.
+func (s State) Said() Saying { return s.said }
+
+// Used is the catches of the row to work as they are being made: what a forward
+// press will log. It is empty when no row is left.
+func (s State) Used() []session.Mark { return used(s.catches) }
+
+func (s State) say(text string) State {
+	s.said = Saying{Text: text}
+	return s
+}
+
+func (s State) warn(text string) State {
+	s.said = Saying{text, true}
+	return s
+}
+
+// word is "round" or "row".
+func (s State) word() string {
+	if s.piece.Layout.Fabric.Flat {
+		return "row"
+	}
+	return "round"
+}
+
+// limit is the longest gap in the row to work.
+func (s State) limit() int { return s.piece.State.SegmentAt(s.toWork()).Limit }
+
+// log asks for events to be logged.
+func (s State) log(events ...session.Event) (State, []Effect) {
+	s.told = events
+	return s, []Effect{Log{s.piece.State.LastSeq, events}}
+}

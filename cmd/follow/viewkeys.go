@@ -1,0 +1,43 @@
+package follow
+
+import (
+	"strings"
+
+	"strandwise/cmd/paint"
+)
+
+// keyList lists all keys, or words, from the table by which they work.
+func (s State) keyList(p *pad) {
+	if s.o.Lines {
+		p.strong("words")
+		for _, w := range words() {
+			p.labelled("  "+strings.TrimSpace(w.name+" "+w.rest)+": ", w.does)
+		}
+		return
+	}
+	for _, part := range []struct {
+		title string
+		mode  mode
+	}{{"keys", knitting}, {"while a catch is chosen", choosing}} {
+		p.strong("%s", part.title)
+		if part.mode == knitting {
+			p.quiet("a press forward within 2 seconds of a new %s logs nothing", s.word())
+		}
+		for _, b := range bindings(part.mode) {
+			p.labelled("  "+b.label+": ", b.does)
+		}
+	}
+}
+
+// labelled adds a text after its label, further lines set in by four.
+func (p *pad) labelled(label, text string) {
+	const indent = "    "
+	words := strings.Fields(label + text)
+	lines := paint.Wrap(indent, paint.Pieces(words...), p.look.Width)
+	for i, line := range lines {
+		if i == 0 {
+			line = line[len(indent)-2:]
+		}
+		p.add(line)
+	}
+}
