@@ -28,6 +28,8 @@ type app struct {
 	ledger  ledger
 	helpErr error // what was wrong with a request for help
 
+	again func(Env) int // runs the program once more, as Main does; for the tour
+
 	mu       sync.Mutex
 	cleanups []func()
 }

@@ -20,6 +20,7 @@ var groups = []group{
 		newPieces,
 		newHold,
 		newSettings,
+		newTour,
 	}},
 	{"knit", "Knit", []func(*app) *cobra.Command{
 		newShow,

@@ -108,16 +108,25 @@ func (a *app) tellApart(p *atHand, l session.Located) {
 	}
 	var words []string
 	for _, y := range l.Apart.Yarns {
-		words = append(words, fmt.Sprintf("%s in %s", p.Layout.Fabric.Yarns[y.Yarn].Name, numberList(y.Rows)))
+		words = append(words, fmt.Sprintf("%s in %s %s", p.Layout.Fabric.Yarns[y.Yarn].Name, p.rowWord(), numberList(y.Rows)))
 	}
-	a.tell("to tell them apart read on: %s further is %s", stitchNumber(l.Apart.After), strings.Join(words, ", "))
+	a.tell("to tell them apart read on: %s after those is %s", ordinalStitch(l.Apart.After), strings.Join(words, ", "))
 }
 
-func stitchNumber(n int) string {
-	if n == 1 {
-		return "the next stitch"
+// ordinalStitch is the n-th stitch in words.
+func ordinalStitch(n int) string {
+	ending := "th"
+	if n%100 < 11 || n%100 > 13 {
+		switch n % 10 {
+		case 1:
+			ending = "st"
+		case 2:
+			ending = "nd"
+		case 3:
+			ending = "rd"
+		}
 	}
-	return fmt.Sprintf("the stitch %d", n)
+	return fmt.Sprintf("the %d%s stitch", n, ending)
 }
 
 // tellCatchUp names the command that brings the log to the row: the nearest that fits.

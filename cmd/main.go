@@ -28,6 +28,7 @@ func Main(env Env) int {
 
 func (a *app) main() int {
 	defer a.cleanUp()
+	a.again = Main
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	done := make(chan error, 1)

@@ -1,0 +1,155 @@
+package cmd
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"strandwise/examples"
+)
+
+// tourChart is the chart the tour is knitted from.
+const tourChart = "lantern-band.chart"
+
+// tourStep is one command of the tour.
+type tourStep struct {
+	says string        // what it is about
+	args []string      // the command line without the program
+	wait time.Duration // what the tour's clock is put forward before it
+}
+
+// aRound is what a round takes by the tour's clock.
+const aRound = 4 * time.Minute
+
+// tourSteps are a small piece from cast-on to review. The round with the moved catch
+// is one whose catch then stands in the column of one of the next round.
+var tourSteps = []tourStep{
+	{"A hat band from a chart file, two repeats round.", []string{"cast-on", "tour-hat", tourChart + "@2", "--gauge", "20x22/4in"}, 0},
+	{"The first four rounds have short floats only. They were knitted without the program: log them at once. Round 5 comes with its catches and the motion.", []string{"knit", "--to", "4"}, aRound},
+	{"Round 5 went as planned.", []string{"knit"}, aRound},
+	{"Round 6 too.", []string{"knit"}, aRound},
+	{"In round 7 the first catch was made two stitches late. Round 8 would have one right above it, so its catches are chosen anew; a star marks what moved.", []string{"knit", "--moved", "4:6"}, aRound},
+	{"Round 7 looked uneven: out with it. What was ripped stays in the history.", []string{"rip", "1", "--yes"}, aRound},
+	{"Three days later: where was I?", []string{"resume"}, 72 * time.Hour},
+	{"Looking back on the piece so far.", []string{"review"}, 0},
+}
+
+func newTour(a *app) *cobra.Command {
+	return a.leaf(spec{
+		use:   "tour",
+		short: "see a small piece go from cast-on to review",
+		long:  "Works a small piece in a store of its own, which is thrown away at the end: cast on, three rounds with their catches and the motion, a catch that was moved and how the next round makes up for it, ripping back, resuming after a break, and the review. Every answer is what the command really prints; only the clock is put forward, by 4 minutes a round. Nothing of yours is touched and nothing is asked.",
+		examples: []string{
+			"strandwise tour",
+			"strandwise tour --plain",
+		},
+	}, func(ctx context.Context, _ []string) error { return runTour(ctx, a) })
+}
+
+func runTour(ctx context.Context, a *app) error {
+	folder, err := os.MkdirTemp("", "strandwise-tour-")
+	if err != nil {
+		return unusable("no room for the tour's store: %v", reason(err)).because(err).hint("set TMPDIR to a folder that can be written")
+	}
+	defer a.atEnd(func() { _ = os.RemoveAll(folder) })()
+	t := &tour{app: a, folder: folder}
+	if err := t.writeChart(); err != nil {
+		return err
+	}
+	for i, step := range tourSteps {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if i > 0 {
+			fmt.Fprintln(a.out)
+		}
+		if err := t.take(step); err != nil {
+			return err
+		}
+	}
+	a.say("", "\nnext: strandwise cast-on NAME PART..., with a chart of your own")
+	return nil
+}
+
+// tour runs the program's own commands on a store that is thrown away.
+type tour struct {
+	app    *app
+	folder string
+	ahead  time.Duration // of its clock
+}
+
+func (t *tour) writeChart() error {
+	text, err := examples.Files.ReadFile(tourChart)
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(t.folder, tourChart), text, 0o600); err != nil {
+		return unusable("cannot write the tour's chart: %v", reason(err)).because(err)
+	}
+	return nil
+}
+
+// take says what a step is about, shows its command and runs it.
+func (t *tour) take(step tourStep) error {
+	a := t.app
+	t.ahead += step.wait
+	a.tell("%s", step.says)
+	fmt.Fprintln(a.out, a.display.paint.Strong("$ strandwise "+strings.Join(step.args, " ")))
+	var out, errs bytes.Buffer
+	if code := a.again(t.env(step.args, &out, &errs)); code != int(exitDone) {
+		return newFault(exit(code), "the tour stopped at strandwise %s: %s", []any{strings.Join(step.args, " "), strings.TrimSpace(errs.String())})
+	}
+	_, err := out.WriteTo(a.out)
+	if err == nil {
+		_, err = errs.WriteTo(a.err)
+	}
+	return err
+}
+
+// env is the environment of one command: as our own, with the tour's store, piece and
+// clock, and nobody to answer questions.
+func (t *tour) env(args []string, out, errs *bytes.Buffer) Env {
+	env := t.app.env
+	env.In, env.InTTY, env.Raw, env.Interrupt = strings.NewReader(""), false, nil, nil
+	env.Out, env.Err = out, errs
+	env.Args = append(t.passedOn(), t.inFolder(args)...)
+	env.Now = func() time.Time { return t.app.env.Now().Add(t.ahead) }
+	env.Getenv = func(name string) string {
+		switch name {
+		case "STRANDWISE_STORE":
+			return filepath.Join(t.folder, "tour.store")
+		case "STRANDWISE_PIECE", "STRANDWISE_HOLD", "STRANDWISE_CARRY", "STRANDWISE_METHOD", "STRANDWISE_MIRROR":
+			return ""
+		}
+		return t.app.env.Getenv(name)
+	}
+	return env
+}
+
+// inFolder names the chart where it lies.
+func (t *tour) inFolder(args []string) []string {
+	full := make([]string, len(args))
+	for i, arg := range args {
+		full[i] = strings.Replace(arg, tourChart, filepath.Join(t.folder, tourChart), 1)
+	}
+	return full
+}
+
+// passedOn are the flags of how answers look, as they were given to the tour.
+func (t *tour) passedOn() []string {
+	var args []string
+	t.app.flags.set.Visit(func(f *pflag.Flag) {
+		switch f.Name {
+		case "color", "plain", "width", "ascii":
+			args = append(args, fmt.Sprintf("--%s=%s", f.Name, f.Value))
+		}
+	})
+	return args
+}
