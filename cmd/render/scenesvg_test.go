@@ -128,7 +128,8 @@ func marksRead(t require.TestingT, k *Knitted, all []element) (shown, used map[i
 func requireTrue(t require.TestingT, p *session.Piece) {
 	k := WorkedPart(p, p.Review(nil))
 	all := readSVG(t, drawn(t, k, WrongSide))
-	require.Equal(t, slices.Clip(floatsTrue(p)), slices.Clip(floatsRead(t, k, all)))
+	want, got := floatsTrue(p), floatsRead(t, k, all)
+	require.True(t, slices.Equal(want, got), "%v and %v", want, got)
 	for _, side := range []FabricSide{RightSide, WrongSide} {
 		shown, used := marksRead(t, k, readSVG(t, drawn(t, k, side)))
 		for _, done := range p.State.DoneRows() {
