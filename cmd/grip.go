@@ -22,11 +22,11 @@ func (g *gripFlags) add(set *pflag.FlagSet) {
 		words []string
 		usage string
 	}{
-		{&g.hold, "hold", wordsOf(hold.Holds()), "how you hold the yarns: "},
-		{&g.carry, "carry", wordsOf([]hold.Carry{hold.Parallel, hold.Rotating}), "the order the strands keep: "},
-		{&g.method, "method", wordsOf(hold.Methods()), "how floats are caught: "},
+		{&g.hold, "hold", wordsOf(hold.Holds()), "how you hold the yarns"},
+		{&g.carry, "carry", wordsOf([]hold.Carry{hold.Parallel, hold.Rotating}), "the order the strands keep"},
+		{&g.method, "method", wordsOf(hold.Methods()), "how floats are caught"},
 	} {
-		set.Var(oneOf(f.to, f.words...), f.name, f.usage+"`"+strings.Join(f.words, "|")+"`")
+		set.Var(oneOf(f.to, f.words...), f.name, f.usage+", as `"+strings.ToUpper(f.name)+"`: "+listed(f.words, "or"))
 	}
 	set.StringVar(&g.dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
 }

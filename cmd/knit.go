@@ -25,9 +25,9 @@ func newKnit(a *app) *cobra.Command {
 			"Stitches count in knitting order within the repeat, and lists have commas. 15:16 means planned on 15, made on 16. Each holds for every repeat; 15@3 means repeat 3 only, x:15 means yarn x where two are caught.\n\n" +
 			"A strand left too long is told at once. Where the row below was caught otherwise, the next row's catches are chosen to fit.",
 		examples: []string{
-			"strandwise knit",
-			"strandwise knit --to 4",
 			"strandwise knit --row 1",
+			"strandwise knit --to 4",
+			"strandwise knit --moved 4:5",
 		},
 		writes: true, json: true,
 	}, func(ctx context.Context, _ []string) error { return runKnit(ctx, a, o) })

@@ -19,8 +19,8 @@ func newLocate(a *app) *cobra.Command {
 		long: "Finds which row is on the needles. RUNS is what you read off the last finished row, from any stitch on and in either direction: counts with yarn names or symbols, or symbols alone. A count without a yarn is a run of another yarn than the one before.\n\n" +
 			"The answer lists the rows that fit, the stitch to read on to where several do, and the command that brings the log up to the row.",
 		examples: []string{
-			`strandwise locate "3 oat 1 fjord 1 oat"`,
-			`strandwise locate x..xxx..x --below ..xx.xx...`,
+			`strandwise locate "2 fjord 3 oat 2 fjord 1 oat"`,
+			`strandwise locate 11 --below x.x..........x.x`,
 		},
 		least: 1, most: anyNumber, json: true,
 	}, func(ctx context.Context, args []string) error {

@@ -109,8 +109,8 @@ func newSwitch(a *app) *cobra.Command {
 		short: "make a piece the one the commands are about",
 		long:  "Makes a piece the one the commands are about, for every run from now on. --piece does it for one run.",
 		examples: []string{
-			"strandwise pieces switch lantern-hat",
-			"strandwise pieces switch lantern-hat && strandwise show",
+			"strandwise pieces switch harbor-hat",
+			"strandwise pieces copy second-hat && strandwise pieces switch harbor-hat && strandwise show",
 		},
 		least: 1, most: 1, writes: true, complete: a.completePieces,
 	}, func(ctx context.Context, args []string) error { return runSwitch(ctx, a, args[0]) })
@@ -152,8 +152,8 @@ func newRename(a *app) *cobra.Command {
 		short: "give a piece another name",
 		long:  "Gives a piece another name: the one named first, else the one the commands are about. Its log keeps both.",
 		examples: []string{
-			"strandwise pieces rename harbor-hat",
-			"strandwise pieces rename lantern-hat quay-hat",
+			"strandwise pieces rename quay-hat",
+			"strandwise pieces rename quay-hat harbor-hat",
 		},
 		least: 1, most: 2, writes: true, complete: a.completePieces,
 	}, func(ctx context.Context, args []string) error { return runRename(ctx, a, args) })
@@ -210,8 +210,8 @@ func newRemove(a *app) *cobra.Command {
 		short: "take a piece and its history out of the store",
 		long:  "Takes a piece out of the store with its rows, notes and history, after a question. Backups made before still hold it. A finished piece can just as well stay: switch to another.",
 		examples: []string{
-			"strandwise pieces remove lantern-hat --yes",
 			"strandwise pieces copy spare-hat && strandwise pieces remove spare-hat --yes",
+			"strandwise pieces remove harbor-hat --yes",
 		},
 		least: 1, most: 1, writes: true, complete: a.completePieces,
 	}, func(ctx context.Context, args []string) error { return runRemove(ctx, a, args[0]) })

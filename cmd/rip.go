@@ -17,8 +17,8 @@ func newRip(a *app) *cobra.Command {
 		long: "Logs that knitting was taken out: without a number the begun part of the row, with a number that and so many finished rows. On a piece that is bound off the binding off comes out first.\n\n" +
 			"Ripping back happened in the yarn, so it stays in the history. For a row logged by mistake there is undo.",
 		examples: []string{
-			"strandwise rip 1 --yes",
-			"strandwise rip 2 --yes",
+			"strandwise knit && strandwise rip 1 --yes",
+			"strandwise pause 14 && strandwise rip",
 		},
 		most: 1, writes: true, json: true,
 	}, func(ctx context.Context, args []string) error { return runRip(ctx, a, args) })

@@ -16,8 +16,8 @@ func newUndo(a *app) *cobra.Command {
 		short: "take back the last thing logged",
 		long:  "Takes back the last thing logged, as if it had never been; called again, the one before. Nothing is lost: redo brings it back, and the history shows both. For rows that were really ripped out there is rip.",
 		examples: []string{
-			"strandwise undo",
-			"strandwise undo --json",
+			"strandwise knit && strandwise undo",
+			"strandwise pause 14 && strandwise undo --json",
 		},
 		writes: true, json: true,
 	}, func(ctx context.Context, _ []string) error {
@@ -34,7 +34,7 @@ func newRedo(a *app) *cobra.Command {
 		short: "bring back what was undone",
 		long:  "Brings back what was undone last; called again, the one before. Once something new is logged, what was undone before stays undone.",
 		examples: []string{
-			"strandwise undo && strandwise redo",
+			"strandwise knit && strandwise undo && strandwise redo",
 			"strandwise undo && strandwise redo --json",
 		},
 		writes: true, json: true,
