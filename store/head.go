@@ -45,7 +45,16 @@ func (h pieceHead) encode() []byte {
 
 // decodeHead reads a head; ok is false when its checksum does not hold.
 func decodeHead(k, v []byte) (h pieceHead, ok bool) {
-	if len(k) != 8 || len(v) != headSize || v[0] != headFormat || sumOf(k, v[:headSize-4]) != big.Uint32(v[headSize-4:]) {
+	if len(k) != 8 || len(v) != headSize || sumOf(k, v[:headSize-4]) != big.Uint32(v[headSize-4:]) {
+		return h, false
+	}
+	return parseHead(k, v)
+}
+
+// parseHead reads a head without its checksum, which it does not need where the
+// tally of all heads is held against the summary.
+func parseHead(k, v []byte) (h pieceHead, ok bool) {
+	if len(k) != 8 || len(v) != headSize || v[0] != headFormat {
 		return h, false
 	}
 	return pieceHead{

@@ -156,9 +156,9 @@ func (tx *Tx) readHeads() error {
 	tx.heads = make([]pieceHead, 0, min(tx.summary.heads.count, 1<<16))
 	c := b.Cursor()
 	for k, v := c.First(); k != nil; k, v = c.Next() {
-		h, ok := decodeHead(k, v)
+		h, ok := parseHead(k, v)
 		if !ok {
-			return damaged("the head of a piece does not match its checksum")
+			return damaged("the head of a piece cannot be read")
 		}
 		seen.add(k, v)
 		tx.heads = append(tx.heads, h)
