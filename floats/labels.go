@@ -86,6 +86,9 @@ func (v *variable) settle() {
 	}
 }
 
+// fillSteps is the steps that working out one entry of a table counts for.
+const fillSteps = 4
+
 // fill works out the edge's table. Beside the weights it holds the shares of the
 // ascent, which the prices of the labels have been raised by: each coupling costs
 // its weight when both cells are caught, its share when neither is and nothing when
@@ -94,6 +97,7 @@ func (e *edge) fill(p *proof) {
 	lo, hi := p.vars[e.lo], p.vars[e.hi]
 	e.loAt, e.hiAt = len(lo.sets), len(hi.sets)
 	e.base = make([]int64, e.loAt*e.hiAt)
+	p.spent += fillSteps * int64(len(e.base))
 	sideLo, whole := p.sharesOf(e, lo, true)
 	sideHi, _ := p.sharesOf(e, hi, false)
 	for s, set := range lo.sets {

@@ -28,8 +28,8 @@ func TestAgainstIntegerProgram(t *testing.T) {
 	for i := 0; i < pieces; {
 		s, limit, m := randomPiece(rng, i)
 		f := s.fabric(t)
-		if longest(f) > 24 {
-			continue // too many sets to list
+		if !smallEnough(f, limit, m) {
+			continue
 		}
 		text := integerProgram(f, limit, m)
 		if text == "" || len(text) > mostText {
@@ -45,12 +45,16 @@ func TestAgainstIntegerProgram(t *testing.T) {
 // mostText keeps the programs to what glpsol solves in a second or two.
 const mostText = 60_000
 
-func longest(f *Fabric) int {
-	n := 0
-	for _, fl := range f.Floats(DefaultRestLimit) {
-		n = max(n, fl.Length)
+// smallEnough keeps to pieces whose sets are few enough to list.
+func smallEnough(f *Fabric, limit int, m Method) bool {
+	sets := 0
+	for _, g := range naiveGroups(f, limit, DefaultRestLimit) {
+		if g[0].Length > 24 {
+			return false
+		}
+		sets += len(naiveSets(g[0].Length, limit, m))
 	}
-	return n
+	return sets <= 120
 }
 
 // randomPiece goes through round and flat, 1 to 4 repeats, 2 and 3 yarns, limits 1

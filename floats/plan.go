@@ -28,7 +28,7 @@ type Task struct {
 // usualEffort is the steps of the proof for each cell of the model, a step being
 // one entry of a table; minEffort what small pieces get whatever their size.
 const (
-	usualEffort = 6000
+	usualEffort = 4000
 	minEffort   = 40_000_000
 )
 

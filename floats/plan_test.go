@@ -92,7 +92,7 @@ func TestThreeRowsAgainstAllPlans(t *testing.T) {
 func TestThreeYarnsAgainstAllPlans(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 9))
 	compared := 0
-	for i := range 1500 {
+	for i := range 1000 {
 		width := 4 + rng.IntN(7)
 		rows := make([]string, 1+rng.IntN(3))
 		for r := range rows {
@@ -109,11 +109,11 @@ func TestThreeYarnsAgainstAllPlans(t *testing.T) {
 		limit, m := 1+rng.IntN(4), Method(rng.IntN(2))
 		f := s.fabric(t)
 		p := planOf(t, f, limit, m)
-		if best, ok := naiveBest(f, limit, m, 20_000); ok {
+		if best, ok := naiveBest(f, limit, m, 2000); ok {
 			compared++
 			require.Equal(t, best, p.Score, fmt.Sprintf("%d: %+v limit %d %v", i, s, limit, m))
 			require.True(t, p.Proven, fmt.Sprintf("%d: %+v limit %d %v: bound %d of %d", i, s, limit, m, p.Bound, p.Score))
 		}
 	}
-	assert.Greater(t, compared, 1000)
+	assert.Greater(t, compared, 700)
 }

@@ -30,7 +30,8 @@ type proof struct {
 	scratch []int64 // by cell, all 0 between uses
 	spent   int64   // steps
 	collect []int64
-	bad     bool // a variable lost all labels: nothing beats the plan in hand
+	active  []int32 // variables with something left to decide on their edges, ascending
+	bad     bool    // a variable lost all labels: nothing beats the plan in hand
 }
 
 // newProof sets up a part from its choices (ascending) and the cost of its part of
@@ -44,6 +45,7 @@ func newProof(md *model, a *ascent, part []int, best int64, labels int, scratch 
 	}
 	p.gatherEdges(number)
 	p.refresh()
+	p.retire()
 	return p
 }
 
@@ -80,6 +82,7 @@ func (p *proof) addPair(byPair map[[2]int32]*edge, i, j, coupling int32) {
 }
 
 func (p *proof) leastOf(e *edge) int64 {
+	p.spent += int64(len(p.vars[e.lo].alive) * len(p.vars[e.hi].alive))
 	least := far
 	for _, s := range p.vars[e.lo].alive {
 		for _, t := range p.vars[e.hi].alive {
@@ -105,14 +108,15 @@ func (p *proof) refresh() {
 // proven reports whether no plan of the part scores less than the one in hand.
 func (p *proof) proven() bool { return p.bad || p.bound > p.best-unit }
 
-// sweep visits every variable once, upward or downward.
+// sweep visits every active variable once, upward or downward.
 func (p *proof) sweep(upward bool) {
-	n := len(p.vars)
-	for i := range n {
+	n := len(p.active)
+	for j := range n {
+		i := p.active[j]
 		if !upward {
-			i = n - 1 - i
+			i = p.active[n-1-j]
 		}
-		p.visit(int32(i), upward)
+		p.visit(i, upward)
 		if p.proven() {
 			return
 		}
@@ -282,4 +286,20 @@ func carry(handed []int64, given int64, n int) []int64 {
 		handed = append(handed, given)
 	}
 	return handed
+}
+
+// retire leaves out of the sweeps the variables that are settled together with all
+// their neighbours: nothing can move between them any more.
+func (p *proof) retire() {
+	p.active = p.active[:0]
+	for i, v := range p.vars {
+		settled := len(v.alive) == 1
+		for _, k := range v.edges {
+			e := p.edges[k]
+			settled = settled && len(p.vars[e.lo].alive) == 1 && len(p.vars[e.hi].alive) == 1
+		}
+		if !settled {
+			p.active = append(p.active, int32(i))
+		}
+	}
 }

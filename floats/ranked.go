@@ -7,55 +7,52 @@ import "container/heap"
 // the search never opens a set that is not among the cheapest so far. Equal sets
 // come in a fixed order.
 type ranked struct {
-	w    *paths
-	heap partialHeap
-	made int
+	w       *paths
+	begun   []partial // every set begun, in order of making
+	waiting queue
 }
 
 // partial is a set begun: its last catch and, through parent, those before.
 type partial struct {
-	total   int64 // cost of the cheapest set that begins so
 	spent   int64 // cost so far
-	serial  int   // order of making, to break ties the same way always
-	segment int   // of the last catch
-	p       int   // position of the last catch
-	parent  *partial
+	segment int32 // of the last catch
+	p       int32 // position of the last catch
+	parent  int32 // index into begun, -1 for none
 }
 
 // rank starts the list. The paths must not be set anew while it is used.
 func rank(w *paths) *ranked {
 	w.runBack()
 	r := &ranked{w: w}
-	for i, g := range w.shape.segments {
-		for p := g.lo; g.first() && p <= g.hi; p++ {
-			r.push(w.gap[w.shape.firstGap(p)], i, p, nil)
+	for _, i := range w.shape.starts {
+		g := w.shape.segments[i]
+		for p := g.lo; p <= g.hi; p++ {
+			r.push(w.gap[w.shape.firstGap(p)], int(i), p, -1)
 		}
 	}
 	return r
 }
 
-func (r *ranked) push(spent int64, segment, p int, parent *partial) {
+func (r *ranked) push(spent int64, segment, p int, parent int32) {
 	g := r.w.shape.segments[segment]
 	spent += r.w.cost[p-1]
-	r.made++
-	heap.Push(&r.heap, &partial{
-		total: spent + r.w.back[g.state(p)], spent: spent, serial: r.made,
-		segment: segment, p: p, parent: parent,
-	})
+	r.begun = append(r.begun, partial{spent, int32(segment), int32(p), parent})
+	heap.Push(&r.waiting, ticket{spent + r.w.back[g.state(p)], int32(len(r.begun) - 1)})
 }
 
 // next returns the next cheapest set and its cost, or false when all were listed.
 func (r *ranked) next() (set []int32, cost int64, ok bool) {
-	for len(r.heap) > 0 {
-		top := heap.Pop(&r.heap).(*partial)
-		g := r.w.shape.segments[top.segment]
+	for len(r.waiting) > 0 {
+		top := heap.Pop(&r.waiting).(ticket)
+		last := r.begun[top.begun]
+		g := r.w.shape.segments[last.segment]
 		if g.last() {
-			return top.set(g.count), top.total, true
+			return r.set(top.begun, g.count), top.total, true
 		}
-		next := r.w.shape.segments[top.segment+1]
-		lo, hi := r.w.shape.to(next, top.p)
+		next := r.w.shape.segments[last.segment+1]
+		lo, hi := r.w.shape.to(next, int(last.p))
 		for q := lo; q <= hi; q++ {
-			r.push(top.spent+r.w.gap[r.w.shape.stepGap(q-top.p)], top.segment+1, q, top)
+			r.push(last.spent+r.w.gap[r.w.shape.stepGap(q-int(last.p))], int(last.segment)+1, q, top.begun)
 		}
 	}
 	return nil, 0, false
@@ -63,36 +60,40 @@ func (r *ranked) next() (set []int32, cost int64, ok bool) {
 
 // bound is a lower bound on the sets not yet listed, far when there are none.
 func (r *ranked) bound() int64 {
-	if len(r.heap) == 0 {
+	if len(r.waiting) == 0 {
 		return far
 	}
-	return r.heap[0].total
+	return r.waiting[0].total
 }
 
-func (p *partial) set(count int) []int32 {
+func (r *ranked) set(at int32, count int) []int32 {
 	set := make([]int32, count)
 	for i := count - 1; i >= 0; i-- {
-		set[i] = int32(p.p)
-		p = p.parent
+		set[i] = r.begun[at].p
+		at = r.begun[at].parent
 	}
 	return set
 }
 
-type partialHeap []*partial
-
-func (h partialHeap) Len() int { return len(h) }
-
-func (h partialHeap) Less(i, j int) bool {
-	if h[i].total != h[j].total {
-		return h[i].total < h[j].total
-	}
-	return h[i].serial < h[j].serial
+// ticket is a set begun in the queue: what it will cost at least when finished.
+// Equal ones come in the order of making, the same on every run.
+type ticket struct {
+	total int64
+	begun int32
 }
-func (h partialHeap) Swap(i, j int) { h[i], h[j] = h[j], h[i] }
-func (h *partialHeap) Push(x any)   { *h = append(*h, x.(*partial)) }
-func (h *partialHeap) Pop() any {
-	old := *h
+
+type queue []ticket
+
+func (q queue) Len() int { return len(q) }
+
+func (q queue) Less(i, j int) bool {
+	return q[i].total < q[j].total || q[i].total == q[j].total && q[i].begun < q[j].begun
+}
+func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+func (q *queue) Push(x any)   { *q = append(*q, x.(ticket)) }
+func (q *queue) Pop() any {
+	old := *q
 	last := old[len(old)-1]
-	*h = old[:len(old)-1]
+	*q = old[:len(old)-1]
 	return last
 }

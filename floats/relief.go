@@ -20,19 +20,31 @@ type Relief struct {
 type OneStitch struct{ Row, Column, Yarn int } // row as in Fabric.Rows; column within the repeat, from 1
 
 // Trying costs a plan each time, so it is bounded in stitches of the fabric and in
-// places; tryEffort is the steps of the proof, since any plan will do.
+// places.
 const (
 	tryStitches = 60_000
 	tryPlaces   = 6
-	tryEffort   = 1
 )
+
+// tried is a plan without its proof: any allowed plan will do.
+func (f *Fabric) tried(ctx context.Context, t Task) ([]Catch, error) {
+	md := newModel(f, t.Limit, t.Method, t.RestLimit)
+	s := &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md)}
+	for i := range ascentSweeps {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		s.ascent.sweep(i%2 == 0)
+	}
+	s.firstPlan(md.parts())
+	return md.catches(s.sets), nil
+}
 
 // Relieve tries, for each stack, what would avoid it: the two rows by themselves,
 // other limits up to two stitches away, and for the first few places one stitch of
 // the caught yarn in the middle of the upper or lower float. A large fabric is tried
 // with nothing but the two rows. It returns ctx's error when cancelled.
 func (f *Fabric) Relieve(ctx context.Context, t Task, stacks []Stack) ([]Relief, error) {
-	t.Effort, t.Progress = tryEffort, nil
 	reliefs := make([]Relief, len(stacks))
 	for i, s := range stacks {
 		reliefs[i].Stack = s
@@ -64,11 +76,11 @@ func (f *Fabric) stitches() int {
 
 func (f *Fabric) tryRowsAlone(ctx context.Context, t Task, r *Relief) error {
 	pair := &Fabric{Yarns: f.Yarns, Rows: f.Rows[r.Row-1 : r.Row+1], Flat: f.Flat}
-	p, err := MakePlan(ctx, pair, t)
+	catches, err := pair.tried(ctx, t)
 	if err != nil {
 		return err
 	}
-	r.RowsAlone = !pair.stacksAt(p, 1, r.Column)
+	r.RowsAlone = !pair.stacksAt(catches, 1, r.Column)
 	if r.RowsAlone {
 		fewest := 0
 		for _, fl := range pair.Floats(t.RestLimit) {
@@ -76,15 +88,15 @@ func (f *Fabric) tryRowsAlone(ctx context.Context, t Task, r *Relief) error {
 				fewest += rulesFor(fl.Length, t.Limit, t.Method).fewest
 			}
 		}
-		r.Spare = len(p.Catches) > fewest
+		r.Spare = len(catches) > fewest
 	}
 	return nil
 }
 
-// stacksAt reports whether a plan stacks in one column of the repeat, at a row and
+// stacksAt reports whether catches stack in one column of the repeat, at a row and
 // the one below.
-func (f *Fabric) stacksAt(p *Plan, row, column int) bool {
-	stacks, _ := f.stacks(p.Catches)
+func (f *Fabric) stacksAt(catches []Catch, row, column int) bool {
+	stacks, _ := f.stacks(catches)
 	return slices.ContainsFunc(stacks, func(s Stack) bool { return s.Row == row && s.Column == column })
 }
 
@@ -96,11 +108,11 @@ func (f *Fabric) tryLimits(ctx context.Context, t Task, reliefs []Relief) error 
 		if other.Limit += step; other.Limit < 1 {
 			continue
 		}
-		p, err := MakePlan(ctx, f, other)
+		catches, err := f.tried(ctx, other)
 		if err != nil {
 			return err
 		}
-		stacks, _ := f.stacks(p.Catches)
+		stacks, _ := f.stacks(catches)
 		for i := range reliefs {
 			r := &reliefs[i]
 			if r.Limit == 0 && !slices.ContainsFunc(stacks, func(s Stack) bool { return s.Row == r.Row }) {
@@ -119,11 +131,11 @@ func (f *Fabric) tryStitch(ctx context.Context, t Task, r *Relief) error {
 		}
 		try.Column = column
 		changed := f.with(try)
-		p, err := MakePlan(ctx, changed, t)
+		catches, err := changed.tried(ctx, t)
 		if err != nil {
 			return err
 		}
-		if !changed.stacksAt(p, r.Row, r.Column) {
+		if !changed.stacksAt(catches, r.Row, r.Column) {
 			r.Stitch = &try
 			return nil
 		}

@@ -9,13 +9,16 @@ type work struct {
 	part   []int
 	proof  *proof
 	effort int64
+	alone  bool // groups of floats gained nothing over floats alone
 }
 
 const (
 	firstLabels   = 12  // sets listed of each float at first
 	mostInGroup   = 600 // variables eliminated together
 	sweepsARound  = 6
+	stalled       = 20 // a round that closes less than one part in so many of the gap
 	mostRounds    = 60
+	groupPasses   = 3
 	eliminateCost = 40_000_000 // steps one elimination may take
 )
 
@@ -41,19 +44,20 @@ func (w *work) run() error {
 		if err := w.s.ctx.Err(); err != nil {
 			return err
 		}
-		before := p.bound
+		bound, best := p.bound, p.best
 		for i := 0; i < sweepsARound && !p.proven(); i++ {
 			p.sweep(i%2 == 0)
-		}
-		if p.proven() {
-			return nil
 		}
 		w.better(round%2 == 0)
 		if p.proven() || w.finish() {
 			return nil
 		}
-		if (p.bound-before)*200 < p.best-p.bound {
-			p.grow(firstLabels << min(round, 4))
+		if (p.bound-bound)*stalled >= p.best-p.bound {
+			continue
+		}
+		w.together()
+		if !p.grow(firstLabels<<min(round, 4)) && p.bound-bound < unit && p.best == best {
+			return nil // what is left neither moves nor can be eliminated
 		}
 	}
 	return nil
@@ -61,11 +65,40 @@ func (w *work) run() error {
 
 // better rounds the labels to a plan and keeps it if it scores less.
 func (w *work) better(upward bool) {
+	if w.proof.proven() {
+		return
+	}
 	for k, label := range w.proof.roundLabels(upward) {
 		w.s.round.put(w.part[k], w.proof.vars[k].sets[label])
 	}
-	w.s.round.improve(w.part, roundPasses)
+	w.s.round.improve(w.open(), roundPasses)
 	w.keep()
+}
+
+// together improves the plan by groups of floats, unless that was of no use the last
+// time.
+func (w *work) together() {
+	if w.alone {
+		return
+	}
+	before, open := w.proof.best, w.open()
+	for range groupPasses {
+		if !w.s.round.regroup(open) {
+			break
+		}
+		w.s.round.improve(open, roundPasses)
+	}
+	w.keep()
+	w.alone = w.proof.best == before
+}
+
+// open lists the choices that are not settled together with all their neighbours.
+func (w *work) open() []int {
+	var open []int
+	for _, i := range w.proof.active {
+		open = append(open, w.part[i])
+	}
+	return open
 }
 
 // keep takes over the rounding's sets for this part when they score less.
@@ -96,6 +129,7 @@ func (w *work) finish() bool {
 	if changed {
 		p.refresh()
 	}
+	p.retire()
 	return p.proven()
 }
 
@@ -147,13 +181,16 @@ func (p *proof) groups() [][]int32 {
 // picked before and what the others may still cost.
 func (p *proof) roundLabels(upward bool) []int16 {
 	picked := make([]int16, len(p.vars))
-	n := len(p.vars)
+	for i, v := range p.vars {
+		picked[i] = v.alive[0]
+	}
+	n := len(p.active)
 	for j := range n {
-		i := j
+		i := p.active[j]
 		if !upward {
-			i = n - 1 - j
+			i = p.active[n-1-j]
 		}
-		picked[i] = p.pick(int32(i), picked, upward)
+		picked[i] = p.pick(i, picked, upward)
 	}
 	return picked
 }
