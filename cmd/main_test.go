@@ -22,6 +22,7 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"strandwise": func() { os.Exit(Main(SystemEnv())) },
 		"probe":      func() { os.Exit(probed(SystemEnv()).main()) },
+		"stream":     stream,
 	})
 }
 
