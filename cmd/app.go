@@ -24,9 +24,10 @@ type app struct {
 	settings *resolver
 	display  display // valid once a run function has started
 
-	writes  atomic.Bool // the command is one that may change the store
-	ledger  ledger
-	helpErr error // what was wrong with a request for help
+	writes     atomic.Bool // the command is one that may change the store
+	keepsPlace atomic.Bool // it keeps the knitter's place when it is ended
+	ledger     ledger
+	helpErr    error // what was wrong with a request for help
 
 	again func(Env) int // runs the program once more, as Main does; for the tour
 

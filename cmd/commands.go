@@ -25,6 +25,7 @@ var groups = []group{
 	{"knit", "Knit", []func(*app) *cobra.Command{
 		newShow,
 		newKnit,
+		newFollow,
 		newPause,
 		newResume,
 		newLocate,

@@ -26,13 +26,37 @@ type Env struct {
 	// unknown.
 	Width func() int
 
+	// Height gives the lines of the terminal on Out at this moment, 0 when unknown.
+	Height func() int
+
 	// Interrupt delivers the signals that end the run with status 130.
 	Interrupt <-chan os.Signal
 
 	// Raw makes the terminal on In hand over single keys and returns what puts
 	// it back. It is nil when In is no terminal.
 	Raw func() (restore func() error, err error)
+
+	// Watch begins to tell what happens to the terminal. It is nil where nothing can
+	// be told.
+	Watch func() Watch
 }
+
+// Watch tells what happens to the terminal a program sits at.
+type Watch struct {
+	Happens <-chan Happening
+	Sleep   func() // suspends the program; it returns when it is continued
+	End     func() // ends the watch
+}
+
+// Happening is what may happen to the terminal.
+type Happening uint8
+
+// The happenings.
+const (
+	Resized   Happening = iota
+	ToSleep             // the program is asked to be suspended
+	Continued           // it goes on after it was suspended
+)
 
 // filled replaces the fields left zero.
 func (e Env) filled() Env {
@@ -50,6 +74,9 @@ func (e Env) filled() Env {
 	}
 	if e.Now == nil {
 		e.Now = time.Now
+	}
+	if e.Height == nil {
+		e.Height = func() int { return 0 }
 	}
 	if e.Width == nil {
 		e.Width = func() int { return 0 }

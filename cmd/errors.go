@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"strandwise/chart"
+	"strandwise/cmd/follow"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
@@ -68,6 +69,8 @@ var rules = []rule{
 	typed(exitRefused, says[*session.CastOnStaysError]("strandwise pieces remove")),
 	typed(exitRefused, says[*session.NotNewestError]("strandwise history")),
 	typed(exitRefused, says[*session.NothingToRedoError]("strandwise history")),
+
+	typed(exitUsage, func(e *follow.WordError) []string { return []string{e.Try} }),
 
 	typed(exitInput, says[*chart.Faults]("mend the file, then strandwise chart check")),
 	typed(exitInput, func(e *floats.ClashError) []string {

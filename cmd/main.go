@@ -15,6 +15,17 @@ import (
 // room below the promised 100 ms for printing and leaving.
 const grace = 60 * time.Millisecond
 
+// lastWords is how long a command that keeps the knitter's place gets when the
+// terminal it sits at is closed: nobody waits there any more.
+const lastWords = time.Second
+
+func (a *app) grace() time.Duration {
+	if a.keepsPlace.Load() {
+		return lastWords
+	}
+	return grace
+}
+
 // Main runs the program once and returns its exit status. It never exits, so that
 // whatever called it can; it leaves no temporary file and a terminal as it found
 // it. An interrupted command that does not stop in time is left behind: its
@@ -92,8 +103,9 @@ func (a *app) interrupted(done <-chan error) exit {
 		if errors.As(err, &c) {
 			return a.report(err)
 		}
-	case <-time.After(grace):
+	case <-time.After(a.grace()):
 	}
 	a.out.abandon()
+	a.cleanUp() // the terminal first, or what is reported could not be read
 	return a.report(errInterrupted)
 }

@@ -25,11 +25,12 @@ func SystemEnv() Env {
 		OutTTY:    term.IsTerminal(int(os.Stdout.Fd())),
 		ErrTTY:    term.IsTerminal(int(os.Stderr.Fd())),
 		Width:     stdoutWidth,
+		Height:    stdoutHeight,
 		Interrupt: interrupts(),
 	}
 	env.Self, _ = os.Executable() // without it a check of the store leaves one part out
 	if env.InTTY {
-		env.Raw = rawStdin
+		env.Raw, env.Watch = rawStdin, watchTerminal
 	}
 	return env
 }
@@ -46,13 +47,23 @@ func interrupts() <-chan os.Signal {
 	return c
 }
 
-// stdoutWidth asks the terminal; a new one may answer 0 without an error.
 func stdoutWidth() int {
-	width, _, err := term.GetSize(int(os.Stdout.Fd()))
-	if err != nil {
-		return 0
-	}
+	width, _ := stdoutSize()
 	return width
+}
+
+func stdoutHeight() int {
+	_, height := stdoutSize()
+	return height
+}
+
+// stdoutSize asks the terminal; a new one may answer 0 without an error.
+func stdoutSize() (width, height int) {
+	width, height, err := term.GetSize(int(os.Stdout.Fd()))
+	if err != nil {
+		return 0, 0
+	}
+	return width, height
 }
 
 func rawStdin() (func() error, error) {

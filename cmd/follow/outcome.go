@@ -115,3 +115,13 @@ func (s State) sameRow(p *session.Piece) bool {
 	}
 	return now.Next() == 0 || slices.Equal(s.piece.Shown(s.toWork()), p.Shown(s.toWork()))
 }
+
+// Overhear takes lines that the program had to say besides, and puts them below what
+// the last key did.
+func (s State) Overhear(lines []string) State {
+	text := strings.Join(lines, "; ")
+	if s.said.Text != "" {
+		text = s.said.Text + "; " + text
+	}
+	return s.warn(text)
+}

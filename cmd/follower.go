@@ -1,0 +1,151 @@
+package cmd
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"strings"
+
+	"strandwise/cmd/follow"
+	"strandwise/session"
+)
+
+// follower carries out what the sit-down mode asks for. It takes one key, or one
+// line, after the other; the store is open only while an event is logged or the
+// piece is read.
+type follower struct {
+	a    *app
+	ctx  context.Context
+	s    follow.State
+	quit *follow.Quit
+
+	// How what the machine asks for reaches the knitter.
+	draw  func(whole bool) error
+	ring  func() error
+	sleep func() error
+
+	strict bool // an error ends the sitting, as nobody reads what is said
+}
+
+// carryOut does what the machine asks for, in order.
+func (f *follower) carryOut(effects []follow.Effect) error {
+	for _, e := range effects {
+		if err := f.do(e); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (f *follower) do(e follow.Effect) error {
+	switch e := e.(type) {
+	case follow.Log:
+		return f.log(e)
+	case follow.Reload:
+		return f.reload()
+	case follow.Draw:
+		return f.draw(e.Whole)
+	case follow.Ring:
+		return f.ring()
+	case follow.Sleep:
+		return f.sleep()
+	case follow.Quit:
+		f.quit = &e
+	}
+	return nil
+}
+
+// log logs events in one transaction. It is finished even when the sitting is being
+// ended from outside.
+func (f *follower) log(e follow.Log) error {
+	ctx := context.WithoutCancel(f.ctx)
+	p, err := f.a.change(ctx, func(p *atHand) ([]session.Event, error) {
+		if p.State.LastSeq != e.After {
+			return nil, refused("another terminal has logged something since: look at the row again, nothing was logged").
+				hint("strandwise history")
+		}
+		return e.Events, nil
+	})
+	if err != nil {
+		return f.refused(ctx, err)
+	}
+	return f.answer(f.s.Logged(p.Piece, f.a.env.Now()))
+}
+
+// refused tells the machine that something was not logged, or may not be, and what
+// the piece is like. Faults of our own end the sitting.
+func (f *follower) refused(ctx context.Context, err error) error {
+	problem := describe(err)
+	if f.strict || problem.exit == exitBug {
+		return err
+	}
+	why := problem.what
+	if problem.exit.savedNothing() && !strings.Contains(why, "nothing was") {
+		why += "; nothing was saved"
+	}
+	var piece *session.Piece
+	if p, err := f.a.take(ctx); err == nil {
+		piece = p.Piece
+	}
+	return f.answer(f.s.Refused(why, piece, f.a.env.Now()))
+}
+
+// reload reads the piece from the store.
+func (f *follower) reload() error {
+	p, err := f.a.take(f.ctx)
+	if err != nil {
+		return f.refused(f.ctx, err)
+	}
+	return f.answer(f.s.Reloaded(p.Piece, f.a.env.Now()))
+}
+
+func (f *follower) answer(s follow.State, effects []follow.Effect) error {
+	f.s = s
+	return f.carryOut(effects)
+}
+
+// hangup ends the sitting because something outside did.
+func (f *follower) hangup() error { return f.answer(f.s.Hangup()) }
+
+// ended is the error a sitting ends with: none when it was its own key or word.
+func (f *follower) ended() error {
+	if f.quit.Interrupted {
+		return errInterrupted
+	}
+	return nil
+}
+
+// overheard keeps what the program would print on stderr in the middle of a screen.
+// The returned function gives the lines so far.
+func (a *app) overheard() (heard func() []string, back func()) {
+	var kept bytes.Buffer
+	was := a.err.divert(&kept)
+	heard = func() []string {
+		a.err.mu.Lock()
+		defer a.err.mu.Unlock()
+		lines := finishedLines(kept.String())
+		kept.Reset()
+		return lines
+	}
+	return heard, func() { a.err.divert(was) }
+}
+
+// finishedLines gives the lines of a text without those drawn over or taken away again.
+func finishedLines(text string) []string {
+	var lines []string
+	for _, line := range strings.Split(text, "\n") {
+		line = strings.TrimPrefix(line[strings.LastIndex(line, "\r")+1:], "\x1b[K")
+		if line = strings.TrimSpace(line); line != "" {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// divert sends what is printed from now on elsewhere, and returns where it went.
+func (n *notices) divert(to io.Writer) (was io.Writer) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	was, n.to = n.to, to
+	return was
+}

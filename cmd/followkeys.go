@@ -1,0 +1,166 @@
+package cmd
+
+import (
+	"io"
+	"time"
+
+	"strandwise/cmd/follow"
+)
+
+// followKeys sits at a terminal: single keys come in, screens go out. The terminal
+// is put back on every way out.
+func (f *follower) followKeys() error {
+	a := f.a
+	a.keepsPlace.Store(true)
+	t := newSeat(f)
+	heard, back := a.overheard()
+	now := a.atEnd(func() {
+		t.leave()
+		back()
+	})
+	defer now()
+	f.draw, f.ring = t.draw, t.ring
+	watch := Watch{Sleep: func() {}, End: func() {}}
+	if a.env.Watch != nil {
+		watch = a.env.Watch()
+	}
+	defer watch.End()
+	f.sleep = func() error { return f.nap(t, watch) }
+	if err := t.enter(); err != nil {
+		return unusable("the terminal cannot hand over single keys: %v", reason(err)).hint("strandwise knit, row by row")
+	}
+	if err := t.draw(true); err != nil {
+		return err
+	}
+	return f.sit(t, watch, heard)
+}
+
+// nap suspends the program with the terminal as it was found. What happened to the
+// piece in the meantime is looked up.
+func (f *follower) nap(t *seat, watch Watch) error {
+	t.leave()
+	watch.Sleep()
+	return f.wakeUp(t)
+}
+
+func (f *follower) wakeUp(t *seat) error {
+	if err := t.enter(); err != nil {
+		return f.hangup()
+	}
+	return f.carryOut([]follow.Effect{follow.Reload{}, follow.Draw{Whole: true}})
+}
+
+// sit takes whatever comes next until the sitting ends.
+func (f *follower) sit(t *seat, watch Watch, heard func() []string) error {
+	reads := readKeys(f.a.env.In, f.ctx.Done())
+	var keys follow.Decoder
+	for f.quit == nil {
+		err := f.next(t, watch, reads, &keys)
+		if said := heard(); err == nil && len(said) > 0 {
+			f.s = f.s.Overhear(said)
+			err = f.draw(false)
+		}
+		if err != nil && f.a.out.failed() != nil {
+			err = f.windowGone()
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return f.ended()
+}
+
+// windowGone ends the sitting when the terminal takes nothing any more.
+func (f *follower) windowGone() error {
+	f.draw = func(bool) error { return nil }
+	f.ring = func() error { return nil }
+	return f.hangup()
+}
+
+// next waits for one thing to happen and deals with it.
+func (f *follower) next(t *seat, watch Watch, reads <-chan read, keys *follow.Decoder) error {
+	now := f.a.env.Now
+	select {
+	case r := <-reads:
+		if r.err != nil {
+			return f.hangup()
+		}
+		return f.press(keys.Feed(r.bytes))
+	case <-after(keys.Wait(), keys.Wait() > 0):
+		return f.press(keys.Flush())
+	case <-f.reminder():
+		return f.answer(f.s.Tick(now()))
+	case h := <-watch.Happens:
+		return f.happened(t, h)
+	case <-f.ctx.Done():
+		return f.hangup()
+	}
+}
+
+func (f *follower) press(keys []follow.Key) error {
+	for _, k := range keys {
+		if f.quit != nil {
+			return nil
+		}
+		if err := f.answer(f.s.Press(k, f.a.env.Now())); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (f *follower) happened(t *seat, h Happening) error {
+	switch h {
+	case ToSleep:
+		return f.sleep()
+	case Continued:
+		t.leave() // a shell may have changed the terminal: take it over anew
+		return f.wakeUp(t)
+	}
+	return t.draw(true)
+}
+
+// after is a channel that tells when the time is over; never unless wanted.
+func after(d time.Duration, wanted bool) <-chan time.Time {
+	if !wanted {
+		return nil
+	}
+	return time.After(max(0, d))
+}
+
+// reminder tells when the reminder to pause is due.
+func (f *follower) reminder() <-chan time.Time {
+	at, wanted := f.s.Wake()
+	return after(at.Sub(f.a.env.Now()), wanted)
+}
+
+// read is what one read of the terminal gave.
+type read struct {
+	bytes []byte
+	err   error
+}
+
+// readKeys reads the terminal until it fails or done is closed.
+func readKeys(in io.Reader, done <-chan struct{}) <-chan read {
+	reads := make(chan read)
+	go func() {
+		for {
+			b := make([]byte, 256)
+			n, err := in.Read(b)
+			for _, r := range []read{{b[:n], nil}, {nil, err}} {
+				if len(r.bytes) == 0 && r.err == nil {
+					continue
+				}
+				select {
+				case reads <- r:
+				case <-done:
+					return
+				}
+			}
+			if err != nil {
+				return
+			}
+		}
+	}()
+	return reads
+}

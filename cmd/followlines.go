@@ -1,0 +1,106 @@
+package cmd
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"strandwise/cmd/follow"
+)
+
+// followLines reads words, a line each. At a terminal a wrong line is told and the
+// next one read; elsewhere the first one ends the run, lest the rest log what was
+// not meant.
+func (f *follower) followLines() error {
+	a := f.a
+	f.strict = !a.env.InTTY
+	told := []string{}
+	f.draw = func(whole bool) error { return f.print(&told, whole) }
+	f.ring = func() error { return nil }
+	f.sleep = func() error { return nil }
+	if a.env.InTTY {
+		fmt.Fprintln(a.err, "strandwise: waiting for words; the line words lists them, quit leaves")
+	}
+	if err := f.draw(true); err != nil {
+		return err
+	}
+	lines := f.lines()
+	for n := 1; f.quit == nil; n++ {
+		var err error
+		select {
+		case line, more := <-lines:
+			if !more {
+				err = f.answer(f.s.Press(follow.Key{Name: follow.Finish}, a.env.Now()))
+			} else if line != "" || a.env.InTTY {
+				err = f.hear(n, line)
+			}
+		case <-f.ctx.Done():
+			err = f.hangup()
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return f.ended()
+}
+
+// lines delivers the lines of the input and is closed at its end.
+func (f *follower) lines() <-chan string {
+	lines := make(chan string)
+	go func() {
+		defer close(lines)
+		in := bufio.NewScanner(f.a.env.In)
+		for in.Scan() {
+			select {
+			case lines <- strings.TrimSpace(in.Text()):
+			case <-f.ctx.Done():
+				return
+			}
+		}
+	}()
+	return lines
+}
+
+// hear takes line number n.
+func (f *follower) hear(n int, line string) error {
+	s, effects, err := f.s.Hear(line, f.a.env.Now())
+	if err == nil {
+		err = f.answer(s, effects)
+		if said := f.s.Said(); err == nil && said.Warn && f.strict && f.quit == nil {
+			err = refused("%s", said.Text).hint("strandwise show")
+		}
+	}
+	switch {
+	case err == nil:
+		return nil
+	case f.strict:
+		return fmt.Errorf("line %d: %w", n, err)
+	case describe(err).exit == exitBug || errors.Is(err, f.a.out.failed()):
+		return err
+	}
+	p := describe(err)
+	fmt.Fprintf(f.a.err, "strandwise: %s\n", p.what)
+	for _, hint := range p.hints {
+		fmt.Fprintf(f.a.err, "  try: %s\n", hint)
+	}
+	return nil
+}
+
+// print tells what the last line did, and the row where it is another than was told
+// last.
+func (f *follower) print(told *[]string, whole bool) error {
+	look := f.a.look()
+	lines := f.s.Answer(look)
+	if matter := f.s.Matter(look); whole || !slices.Equal(matter, *told) {
+		*told = matter
+		lines = append(lines, matter...)
+	}
+	for _, line := range lines {
+		if _, err := fmt.Fprintln(f.a.out, line); err != nil {
+			return err
+		}
+	}
+	return f.a.out.Flush()
+}

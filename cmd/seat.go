@@ -1,0 +1,143 @@
+package cmd
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"strandwise/cmd/follow"
+	"strandwise/cmd/render"
+)
+
+// Codes of a terminal (ECMA-48; the second screen and pasting as common practice
+// has them). Lines are cleared before they are written, since a terminal whose last
+// column was just written may take the cursor to be still on it.
+const (
+	secondScreen = "\x1b[?1049h\x1b[?2004h"
+	firstScreen  = "\x1b[?2004l\x1b[?1049l"
+	hideCursor   = "\x1b[?25l"
+	showCursor   = "\x1b[?25h"
+	clearScreen  = "\x1b[H\x1b[2J"
+	clearLine    = "\x1b[2K"
+	bell         = "\a"
+)
+
+// defaultHeight is the lines assumed where nothing tells how many there are.
+const defaultHeight = 24
+
+// seat is a terminal the knitter sits at. In a plain look, or on a terminal that
+// cannot be drawn on, text is added below and nothing is drawn over.
+type seat struct {
+	f       *follower
+	restore func() error // nil while the terminal is as it was found
+	redraws bool
+	shown   []string // the lines on the screen, or the matter told last
+}
+
+func newSeat(f *follower) *seat {
+	kind := f.a.env.Getenv("TERM")
+	return &seat{f: f, redraws: !f.a.display.plain && kind != "dumb" && kind != ""}
+}
+
+// enter takes the terminal over.
+func (t *seat) enter() error {
+	restore, err := t.f.a.env.Raw()
+	if err != nil {
+		return err
+	}
+	t.restore, t.shown = restore, nil
+	if t.redraws {
+		return t.write(secondScreen + hideCursor)
+	}
+	return nil
+}
+
+// leave puts the terminal back as it was found. It goes past the output of the
+// program, which may be closed already.
+func (t *seat) leave() {
+	if t.restore == nil {
+		return
+	}
+	if t.redraws {
+		_, _ = io.WriteString(t.f.a.env.Out, showCursor+firstScreen)
+	}
+	_ = t.restore()
+	t.restore = nil
+}
+
+func (t *seat) write(text string) error {
+	if _, err := io.WriteString(t.f.a.out, text); err != nil {
+		return err
+	}
+	return t.f.a.out.Flush()
+}
+
+func (t *seat) ring() error {
+	if t.f.a.display.quiet {
+		return nil
+	}
+	return t.write(bell)
+}
+
+// look is how things appear at the size the terminal has at this moment.
+func (t *seat) look() (render.Look, int) {
+	a := t.f.a
+	look := a.look()
+	if width := a.env.Width(); width > 0 && (a.flags.width == 0 || width < look.Width) {
+		look.Width = width
+	}
+	height := a.env.Height()
+	if height <= 0 {
+		height = defaultHeight
+	}
+	return look, height
+}
+
+// draw shows the state, as far as it is not on the screen already unless whole is
+// set.
+func (t *seat) draw(whole bool) error {
+	if t.restore == nil {
+		return nil // the terminal is somebody else's at the moment
+	}
+	look, height := t.look()
+	if !t.redraws {
+		return t.tell(look, whole)
+	}
+	screen := t.f.s.Screen(look, height)
+	t.f.s = t.f.s.Scrolled(screen.Top)
+	return t.write(t.frame(screen, whole))
+}
+
+// frame is what brings a screen up.
+func (t *seat) frame(screen follow.Screen, whole bool) string {
+	var out strings.Builder
+	out.WriteString(hideCursor)
+	if whole || len(t.shown) != len(screen.Lines) {
+		out.WriteString(clearScreen)
+		t.shown = make([]string, len(screen.Lines))
+	}
+	for i, line := range screen.Lines {
+		if line != t.shown[i] {
+			fmt.Fprintf(&out, "\x1b[%d;1H%s%s", i+1, clearLine, line)
+		}
+	}
+	t.shown = screen.Lines
+	if screen.Typing {
+		fmt.Fprintf(&out, "\x1b[%d;%dH%s", screen.Row+1, screen.Column+1, showCursor)
+	}
+	return out.String()
+}
+
+// tell adds what is new below.
+func (t *seat) tell(look render.Look, whole bool) error {
+	lines := t.f.s.Answer(look)
+	if matter := t.f.s.Matter(look); whole || !slices.Equal(matter, t.shown) {
+		t.shown = matter
+		lines = append(lines, matter...)
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	return t.write(strings.Join(lines, "\r\n") + "\r\n")
+}

@@ -1,0 +1,68 @@
+//go:build unix
+
+package cmd
+
+import (
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+)
+
+// happenings are the signals a terminal sends.
+var happenings = map[os.Signal]Happening{
+	syscall.SIGWINCH: Resized,
+	syscall.SIGTSTP:  ToSleep,
+	syscall.SIGCONT:  Continued,
+}
+
+// watchTerminal takes over the signals of the terminal until the watch ends.
+func watchTerminal() Watch {
+	signals, ended := make(chan os.Signal, 8), make(chan struct{})
+	happens := make(chan Happening)
+	signal.Notify(signals, syscall.SIGWINCH, syscall.SIGTSTP, syscall.SIGCONT)
+	go func() {
+		for {
+			select {
+			case s := <-signals:
+				select {
+				case happens <- happenings[s]:
+				case <-ended:
+					return
+				}
+			case <-ended:
+				return
+			}
+		}
+	}()
+	return Watch{
+		Happens: happens,
+		Sleep:   func() { sleep(signals) },
+		End: func() {
+			signal.Stop(signals)
+			close(ended)
+		},
+	}
+}
+
+// orphaned is how long to wait for the suspension itself. A program that no shell
+// could continue is not suspended at all.
+const orphaned = 300 * time.Millisecond
+
+// sleep stops the whole job, as the terminal would have, and returns when it goes
+// on. The signal stops the process some time after it was sent, so only the signal
+// to go on tells that it was.
+func sleep(signals chan<- os.Signal) {
+	goesOn := make(chan os.Signal, 1)
+	signal.Notify(goesOn, syscall.SIGCONT)
+	defer signal.Stop(goesOn)
+	signal.Reset(syscall.SIGTSTP)
+	defer signal.Notify(signals, syscall.SIGTSTP)
+	if syscall.Kill(0, syscall.SIGTSTP) != nil {
+		return
+	}
+	select {
+	case <-goesOn:
+	case <-time.After(orphaned):
+	}
+}
