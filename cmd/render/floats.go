@@ -213,12 +213,12 @@ func (p *floatsPage) times(n int) string {
 }
 
 func (p *floatsPage) reliefWords(r floats.Relief) string {
-	lead := "These two " + p.row() + "s cannot be kept apart at a lower score."
+	lead := "No way was found to keep these two " + p.row() + "s apart."
 	switch {
 	case r.Spare:
-		lead = "A spare catch would keep these two apart, but scores worse with the " + p.row() + "s around them."
+		lead = "A spare catch would keep these two apart, but the " + p.row() + "s around them pull the other way."
 	case r.RowsAlone:
-		lead = "By themselves these two could be kept apart; with the " + p.row() + "s around them that scores worse."
+		lead = "By themselves these two could be kept apart, but the " + p.row() + "s around them pull the other way."
 	}
 	var ways []string
 	if r.Limit > 0 {
@@ -230,7 +230,7 @@ func (p *floatsPage) reliefWords(r floats.Relief) string {
 	if len(ways) == 0 {
 		return lead + " Another motif there is the way out."
 	}
-	return lead + " What avoids it: " + strings.Join(ways, ", or ") + "."
+	return lead + " What avoids it, tried: " + strings.Join(ways, ", or ") + "."
 }
 
 func (p *floatsPage) crowded() {

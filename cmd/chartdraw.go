@@ -1,0 +1,136 @@
+package cmd
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/chart"
+	"strandwise/cmd/render"
+	"strandwise/floats"
+)
+
+// drawOptions are the flags of chart draw.
+type drawOptions struct {
+	out         string
+	force       bool
+	gauge       string
+	cell        string
+	bare, lines bool
+	flat        bool
+}
+
+// usualCell is how many pixels wide a stitch is drawn.
+const usualCell = 14
+
+func newChartDraw(a *app) *cobra.Command {
+	o := &drawOptions{}
+	c := a.leaf(spec{
+		use:   "draw FILE",
+		short: "draw a chart on the terminal or as a picture",
+		long: "Draws a chart with the true shape of its stitches, which comes from the gauge: stranded stitches are nearly square, and a chart on squared paper shows the motif too tall or too flat.\n\n" +
+			"Without -o it is drawn on the terminal; -o NAME.svg or NAME.png makes a picture. A picture drawn --bare has nothing but stitches and can be imported again.",
+		examples: []string{
+			"strandwise chart draw examples/lantern-band.chart --gauge 20x22/4in",
+			"strandwise chart draw examples/lantern-band.chart --gauge 20x22/4in -o lanterns.svg",
+		},
+		least: 1, most: 1,
+	}, func(ctx context.Context, args []string) error { return runChartDraw(ctx, a, o, args[0]) })
+	set := c.Flags()
+	set.StringVarP(&o.out, "output", "o", fromStdin, "the picture to write, `NAME`.svg or .png; - is the terminal")
+	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+	set.StringVar(&o.gauge, "gauge", "", "stitches x rows, for the shape of a stitch: `22x24/10cm` (default: square)")
+	set.StringVar(&o.cell, "cell", "", fmt.Sprintf("pixels of a stitch in a picture, `WxH` (default: %d wide, as high as the gauge says)", usualCell))
+	set.BoolVar(&o.bare, "bare", false, "leave out numbers, names and signs")
+	set.BoolVar(&o.lines, "lines", true, "lines between the stitches")
+	set.BoolVar(&o.flat, "flat", false, "number even rows at the left, where they begin")
+	return c
+}
+
+func runChartDraw(ctx context.Context, a *app, o *drawOptions, name string) error {
+	c, _, err := a.readChart(ctx, name)
+	if err != nil {
+		return err
+	}
+	width, height, err := o.shape()
+	if err != nil {
+		return err
+	}
+	if o.out == fromStdin {
+		grid := render.GridOf(c, o.flat)
+		grid.Chars = render.CharsFor(width, height)
+		return render.WriteGrid(a.out, grid, a.look())
+	}
+	write, err := o.writer(c, width, height)
+	if err != nil {
+		return err
+	}
+	if err := a.writeOutput(ctx, o.out, o.force, write); err != nil {
+		return err
+	}
+	a.say("drew "+o.out, "")
+	return nil
+}
+
+// shape is the width and height of a stitch at the gauge, any unit.
+func (o *drawOptions) shape() (width, height float64, err error) {
+	if o.gauge == "" {
+		return 1, 1, nil
+	}
+	g, err := floats.ParseGauge(o.gauge)
+	if err != nil {
+		return 0, 0, asUsage(err)
+	}
+	if g.RowHeight() == 0 {
+		return 0, 0, usage("gauge %q has no rows, so the shape of a stitch is not known", o.gauge).hint("--gauge 22x24/10cm")
+	}
+	return g.StitchWidth(), g.RowHeight(), nil
+}
+
+// writer picks the kind of picture by the ending of its name.
+func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Writer) error, error) {
+	d := render.Drawing{Lines: o.lines, Numbers: !o.bare, Flat: o.flat}
+	d.CellWidth, d.CellHeight = render.CellFor(usualCell, width, height)
+	if o.cell != "" {
+		var err error
+		if d.CellWidth, d.CellHeight, err = pixels("cell", o.cell); err != nil {
+			return nil, err
+		}
+	}
+	if d.CellWidth < 4 || d.CellHeight < 4 {
+		d.Lines = false // nothing would be left of the stitches
+	}
+	switch strings.ToLower(filepath.Ext(o.out)) {
+	case ".svg":
+		return func(w io.Writer) error { return render.ChartSVG(w, c, d) }, nil
+	case ".png":
+		return func(w io.Writer) error { return pictureFault(render.ChartPNG(w, c, d)) }, nil
+	}
+	return nil, usage("%s has no ending that says which picture to draw", o.out).hint("-o %s.svg or -o %s.png", chartName(o.out), chartName(o.out))
+}
+
+func pictureFault(err error) error {
+	var large *render.PictureTooLargeError
+	if errors.As(err, &large) {
+		return usage("%v", err).hint("--cell with fewer pixels, or an .svg").because(err)
+	}
+	return err
+}
+
+// mostPixels is the largest cell that is drawn or read.
+const mostPixels = 1000
+
+// pixels reads a size such as 12x10.
+func pixels(flag, text string) (width, height int, err error) {
+	var rest string
+	n, _ := fmt.Sscanf(text, "%dx%d%s", &width, &height, &rest)
+	if n != 2 || width < 1 || height < 1 || width > mostPixels || height > mostPixels {
+		return 0, 0, usage("--%s takes pixels as WxH, each 1 to %d, not %q", flag, mostPixels, text).hint("--%s 12x10", flag)
+	}
+	return width, height, nil
+}

@@ -1,0 +1,204 @@
+package cmd
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/chart"
+	"strandwise/cmd/render"
+)
+
+// pictureOptions are the flags of chart import.
+type pictureOptions struct {
+	columns, rows int
+	cell          string
+	yarns         int
+	title         string
+	like          string
+	out           string
+	force, dryRun bool
+}
+
+func newChartImport(a *app) *cobra.Command {
+	o := &pictureOptions{}
+	c := a.leaf(spec{
+		use:   "import PICTURE|TABLE",
+		short: "make a chart from a picture or a table",
+		long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table (CSV). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --columns and --rows, or --cell, or let the grid be found. The colors are gathered into yarns, and what is transparent is an empty cell.\n\n" +
+			"A table has one line for each row, the top row first, with a symbol or a color as #RRGGBB in each cell.\n\n" +
+			"What was found is shown first. Where something was guessed you are asked before the chart is written, unless --yes is given.",
+		examples: []string{
+			"strandwise chart draw examples/lantern-band.chart --bare --cell 12x10 -o lanterns.png",
+			"strandwise chart import lanterns.png --cell 12x10 -o lanterns.chart",
+		},
+		least: 1, most: 1, json: true,
+	}, func(ctx context.Context, args []string) error { return runChartImport(ctx, a, o, args[0]) })
+	set := c.Flags()
+	set.IntVar(&o.columns, "columns", 0, "how many stitches across the picture is: `N` (default: found)")
+	set.IntVar(&o.rows, "rows", 0, "how many rows: `N` (default: found)")
+	set.StringVar(&o.cell, "cell", "", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
+	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", chart.MaxImportYarns))
+	set.StringVar(&o.title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
+	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns the symbols of a table stand for: `FILE`")
+	set.StringVarP(&o.out, "output", "o", "", "the chart file to write: `FILE`; - is standard output (default: the name of the picture, ending in .chart)")
+	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+	set.BoolVar(&o.dryRun, "dry-run", false, "show what would be made and write nothing")
+	return c
+}
+
+func runChartImport(ctx context.Context, a *app, o *pictureOptions, name string) error {
+	data, title, err := a.readInput(ctx, name)
+	if err != nil {
+		return err
+	}
+	c, report, err := o.read(ctx, a, title, data)
+	if err != nil {
+		return err
+	}
+	preview := &render.Import{Name: title, Chart: c, Report: report}
+	if a.flags.json {
+		return o.answer(ctx, a, name, preview)
+	}
+	if o.dryRun {
+		return render.WriteImport(a.out, preview, a.look())
+	}
+	if err := o.agree(ctx, a, preview); err != nil {
+		return err
+	}
+	return a.writeChart(ctx, o.target(name), o.force, c)
+}
+
+// read reads a picture by its first bytes, and anything else as a table.
+func (o *pictureOptions) read(ctx context.Context, a *app, title string, data []byte) (*chart.Chart, *chart.Report, error) {
+	name := o.title
+	if name == "" && title != "standard input" {
+		name = chartName(title)
+	}
+	if len(data) == 0 {
+		return nil, nil, importFault(title, fmt.Errorf("it is empty"))
+	}
+	if isTable(title, data) {
+		return o.readTable(ctx, a, title, name, data)
+	}
+	options := chart.PictureOptions{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns}
+	if o.like != "" {
+		return nil, nil, usage("--yarns-of is for tables, and %s is none", title).hint("leave it out; rename the yarns in the chart file")
+	}
+	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > chart.MaxImportYarns {
+		return nil, nil, usage("--columns and --rows take a whole number from 1, --yarns one from 1 to %d", chart.MaxImportYarns).hint("leave out what is not known")
+	}
+	if o.cell != "" {
+		var err error
+		if options.CellWidth, options.CellHeight, err = pixels("cell", o.cell); err != nil {
+			return nil, nil, err
+		}
+		if o.columns > 0 || o.rows > 0 {
+			return nil, nil, usage("--cell and --columns or --rows both say where the cells are").hint("one of the two")
+		}
+	}
+	c, report, err := chart.ImportPicture(data, options)
+	return c, report, importFault(title, err)
+}
+
+// pictureSigns are the first bytes of the pictures that are read (the formats' own
+// specifications).
+var pictureSigns = []string{"\x89PNG", "\xff\xd8", "GIF8"}
+
+// isTable tells a table by the ending of its name; without a known one by its bytes.
+func isTable(title string, data []byte) bool {
+	for _, sign := range pictureSigns {
+		if bytes.HasPrefix(data, []byte(sign)) {
+			return false
+		}
+	}
+	switch strings.ToLower(filepath.Ext(title)) {
+	case ".csv", ".txt":
+		return true
+	case ".png", ".jpg", ".jpeg", ".gif":
+		return false
+	}
+	return !bytes.Contains(data[:min(len(data), 512)], []byte{0})
+}
+
+func (o *pictureOptions) readTable(ctx context.Context, a *app, title, name string, data []byte) (*chart.Chart, *chart.Report, error) {
+	options := chart.TableOptions{Title: name}
+	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 {
+		return nil, nil, usage("--columns, --rows, --cell and --yarns are for pictures, and %s is a table", title).hint("leave them out")
+	}
+	if o.like != "" {
+		like, _, err := a.readChart(ctx, o.like)
+		if err != nil {
+			return nil, nil, err
+		}
+		options.Yarns = like.Yarns
+	}
+	c, report, err := chart.ImportCSV(data, options)
+	return c, report, importFault(title, err)
+}
+
+// importFault is one line: the file and what is wrong; what to do stands behind the
+// semicolon of the reader's message.
+func importFault(title string, err error) error {
+	if err == nil {
+		return nil
+	}
+	what, todo, parted := strings.Cut(err.Error(), "; ")
+	f := badInput("%s: %s", title, what).because(err)
+	if !parted {
+		todo = "another file, or save it anew as PNG or CSV"
+	}
+	return f.hint("%s", todo)
+}
+
+// agree shows what was found and asks where something was guessed.
+func (o *pictureOptions) agree(ctx context.Context, a *app, preview *render.Import) error {
+	if a.display.quiet && (a.flags.yes || !preview.Guessed()) {
+		return nil
+	}
+	var shown io.Writer = a.err
+	look := a.look()
+	look.Paint = a.display.paintErr
+	if err := render.WriteImport(shown, preview, look); err != nil {
+		return err
+	}
+	if !preview.Guessed() {
+		return nil
+	}
+	return a.confirm(ctx, "write this chart")
+}
+
+// target is the chart file to write.
+func (o *pictureOptions) target(name string) string {
+	switch {
+	case o.out != "":
+		return o.out
+	case name == fromStdin:
+		return fromStdin
+	}
+	return strings.TrimSuffix(name, filepath.Ext(name)) + chartEnding
+}
+
+// answer writes the file, unless for trial, and the JSON of what was found.
+func (o *pictureOptions) answer(ctx context.Context, a *app, name string, preview *render.Import) error {
+	out := o.target(name)
+	if out == fromStdin {
+		return usage("--json and the chart cannot both go to standard output").hint("-o FILE")
+	}
+	if !o.dryRun {
+		if preview.Guessed() {
+			if err := a.confirm(ctx, "write this chart"); err != nil {
+				return err
+			}
+		}
+		if err := a.writeChart(ctx, out, o.force, preview.Chart); err != nil {
+			return err
+		}
+	}
+	return a.answerJSON(1, render.ImportBody(preview, out, !o.dryRun))
+}

@@ -1,0 +1,202 @@
+package cmd
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/chart"
+)
+
+// turnOptions are the flags of chart turn, in the order in which they are applied.
+type turnOptions struct {
+	rows, columns string
+	swap          string
+	mirror        bool
+	upsideDown    bool
+	repeat        string
+	beside        string
+	stack         string
+	title         string
+
+	out   string
+	force bool
+}
+
+func newChartTurn(a *app) *cobra.Command {
+	o := &turnOptions{}
+	c := a.leaf(spec{
+		use:   "turn FILE",
+		short: "mirror, crop, repeat, swap and join charts",
+		long: "Makes another chart of a chart file. What is asked for is done in this order: cropped, yarns swapped, mirrored, turned upside down, repeated, another chart set at its left, another set above it.\n\n" +
+			"The new chart goes to standard output, or with -o to a file.",
+		examples: []string{
+			"strandwise chart turn examples/lantern-band.chart --mirror",
+			"strandwise chart turn examples/lantern-band.chart --rows 5:20 --swap .:x -o lanterns.chart",
+		},
+		least: 1, most: 1,
+	}, func(ctx context.Context, args []string) error { return runChartTurn(ctx, a, o, args[0]) })
+	set := c.Flags()
+	set.StringVar(&o.rows, "rows", "", "keep only these rows, both ends in, row 1 the lowest: `FIRST:LAST`")
+	set.StringVar(&o.columns, "columns", "", "keep only these columns, both ends in, column 1 the rightmost: `FIRST:LAST`")
+	set.StringVar(&o.swap, "swap", "", "exchange two yarns, by symbol: `A:B`")
+	set.BoolVar(&o.mirror, "mirror", false, "exchange left and right")
+	set.BoolVar(&o.upsideDown, "upside-down", false, "turn by half a turn")
+	set.StringVar(&o.repeat, "repeat", "", "repeat across and up: `AxB`")
+	set.StringVar(&o.beside, "beside", "", "set another chart at the left: `FILE`")
+	set.StringVar(&o.stack, "stack", "", "set another chart above: `FILE`")
+	set.StringVar(&o.title, "title", "", "title of the new chart: `TEXT` (default: as it was)")
+	set.StringVarP(&o.out, "output", "o", fromStdin, "the chart file to write: `FILE`; - is standard output")
+	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+	return c
+}
+
+func runChartTurn(ctx context.Context, a *app, o *turnOptions, name string) error {
+	c, _, err := a.readChart(ctx, name)
+	if err != nil {
+		return err
+	}
+	if c, err = a.turned(ctx, c, o); err != nil {
+		return err
+	}
+	if o.title != "" {
+		c.Title = o.title
+	}
+	if err := c.Validate(); err != nil {
+		return usage("the new chart cannot be written: %v", err).because(err)
+	}
+	return a.writeChart(ctx, o.out, o.force, c)
+}
+
+// writeChart writes a chart file and says so, but for standard output.
+func (a *app) writeChart(ctx context.Context, out string, force bool, c *chart.Chart) error {
+	err := a.writeOutput(ctx, out, force, func(w io.Writer) error {
+		_, err := io.WriteString(w, c.String())
+		return err
+	})
+	if err == nil && out != fromStdin {
+		a.say(fmt.Sprintf("wrote %s: %s by %s", out, counted(c.Width(), "column"), counted(c.Height(), "row")),
+			"strandwise chart check "+out)
+	}
+	return err
+}
+
+// turned applies what was asked for, in the order help tells.
+func (a *app) turned(ctx context.Context, c *chart.Chart, o *turnOptions) (*chart.Chart, error) {
+	for _, step := range []func(*chart.Chart) (*chart.Chart, error){
+		o.cropped, o.swapped, o.flipped, o.repeated,
+		func(c *chart.Chart) (*chart.Chart, error) { return a.joined(ctx, c, "beside", o.beside, c.Beside) },
+		func(c *chart.Chart) (*chart.Chart, error) { return a.joined(ctx, c, "stack", o.stack, c.Stack) },
+	} {
+		var err error
+		if c, err = step(c); err != nil {
+			return nil, err
+		}
+	}
+	return c, nil
+}
+
+func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {
+	if o.rows == "" && o.columns == "" {
+		return c, nil
+	}
+	firstRow, lastRow, err := span("rows", o.rows, c.Height())
+	if err != nil {
+		return nil, err
+	}
+	firstColumn, lastColumn, err := span("columns", o.columns, c.Width())
+	if err != nil {
+		return nil, err
+	}
+	cropped, err := c.Crop(firstRow, lastRow, firstColumn, lastColumn)
+	return cropped, turnFault(err, "--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())
+}
+
+// span reads FIRST:LAST; empty is everything.
+func span(flag, text string, most int) (first, last int, err error) {
+	if text == "" {
+		return 1, most, nil
+	}
+	var rest string
+	n, _ := fmt.Sscanf(text, "%d:%d%s", &first, &last, &rest)
+	if n != 2 || first < 1 || last < first || last > most {
+		return 0, 0, usage("--%s takes FIRST:LAST within 1 to %d, not %q", flag, most, text).hint("--%s 1:%d", flag, most)
+	}
+	return first, last, nil
+}
+
+func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
+	if o.swap == "" {
+		return c, nil
+	}
+	a, width := utf8.DecodeRuneInString(o.swap)
+	rest := o.swap[width:]
+	if len(rest) < 2 || rest[0] != ':' || utf8.RuneCountInString(rest) != 2 {
+		return nil, usage("--swap takes the symbols of two yarns with a colon between, not %q", o.swap).hint("%s", symbolsOf(c))
+	}
+	b, _ := utf8.DecodeRuneInString(rest[1:])
+	swapped, err := c.SwapYarns(a, b)
+	return swapped, turnFault(err, "%s", symbolsOf(c))
+}
+
+// symbolsOf offers the yarns of a chart to swap.
+func symbolsOf(c *chart.Chart) string {
+	if len(c.Yarns) < 2 {
+		return "a chart with two yarns"
+	}
+	return fmt.Sprintf("--swap %c:%c", c.Yarns[0].Symbol, c.Yarns[1].Symbol)
+}
+
+func (o *turnOptions) flipped(c *chart.Chart) (*chart.Chart, error) {
+	if o.mirror {
+		c = c.Mirror()
+	}
+	if !o.upsideDown {
+		return c, nil
+	}
+	down, err := c.UpsideDown()
+	return down, turnFault(err, "--rows, to keep only rows without shaping")
+}
+
+func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
+	if o.repeat == "" {
+		return c, nil
+	}
+	var across, up int
+	var rest string
+	n, _ := fmt.Sscanf(o.repeat, "%dx%d%s", &across, &up, &rest)
+	if n != 2 || across < 1 || up < 1 {
+		return nil, usage("--repeat takes how often across x how often up, not %q", o.repeat).hint("--repeat 2x3")
+	}
+	repeated, err := c.Repeat(across, up)
+	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+}
+
+func (a *app) joined(ctx context.Context, c *chart.Chart, flag, name string, join func(*chart.Chart) (*chart.Chart, error)) (*chart.Chart, error) {
+	if name == "" {
+		return c, nil
+	}
+	other, title, err := a.readChart(ctx, name)
+	if err != nil {
+		return nil, err
+	}
+	both, err := join(other)
+	return both, turnFault(err, "--%s with another chart than %s", flag, title)
+}
+
+// turnFault is an error of a chart that cannot be turned so. What to do is what the
+// error says behind its semicolon, else the hint.
+func turnFault(err error, hint string, args ...any) error {
+	if err == nil {
+		return nil
+	}
+	what, todo, said := strings.Cut(err.Error(), "; ")
+	if !said {
+		todo = fmt.Sprintf(hint, args...)
+	}
+	return usage("%s", what).because(err).hint("%s", todo)
+}

@@ -1,0 +1,186 @@
+package render
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"image"
+	"image/jpeg"
+	"image/png"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/chart"
+	"strandwise/examples"
+)
+
+// exampleChart reads one of the project's own charts.
+func exampleChart(t *testing.T, file string) *chart.Chart {
+	t.Helper()
+	text, err := examples.Files.ReadFile(file)
+	require.NoError(t, err)
+	c, err := chart.Parse(file, text)
+	require.NoError(t, err)
+	return c
+}
+
+// sameStitches wants the same grid of colors; a picture knows neither names nor
+// symbols nor how a stitch is worked, and without transparency it gives an empty
+// cell a color of its own.
+func sameStitches(t *testing.T, want, got *chart.Chart, near float64, transparent bool) {
+	t.Helper()
+	require.Equal(t, want.Height(), got.Height())
+	require.Equal(t, want.Width(), got.Width())
+	for row := 1; row <= want.Height(); row++ {
+		a, b := want.Cells(row), got.Cells(row)
+		for i := range a {
+			if transparent {
+				require.Equal(t, a[i].IsEmpty(), b[i].IsEmpty(), "row %d column %d", row, i+1)
+			}
+			if !a[i].IsEmpty() {
+				d := chart.DeltaE(want.Yarns[a[i].Yarn].Color.Lab(), got.Yarns[b[i].Yarn].Color.Lab())
+				require.LessOrEqual(t, d, near, "row %d column %d", row, i+1)
+			}
+		}
+	}
+}
+
+func TestChartsDrawnAndImportedAgain(t *testing.T) {
+	onePixel := Drawing{CellWidth: 1, CellHeight: 1}
+	cells := Drawing{CellWidth: 12, CellHeight: 10, Lines: true}
+	for _, e := range examples.List() {
+		c := exampleChart(t, e.File)
+		for name, d := range map[string]Drawing{"one pixel a stitch": onePixel, "cells with lines": cells} {
+			t.Run(e.Name+" "+name, func(t *testing.T) {
+				var picture bytes.Buffer
+				require.NoError(t, ChartPNG(&picture, c, d))
+				got, report, err := chart.ImportPicture(picture.Bytes(), chart.PictureOptions{})
+				require.NoError(t, err)
+				assert.Zero(t, report.Doubtful)
+				sameStitches(t, c, got, 0, true)
+			})
+		}
+		t.Run(e.Name+" JPEG", func(t *testing.T) {
+			got, _, err := chart.ImportPicture(asJPEG(t, c, cells), chart.PictureOptions{CellWidth: 12, CellHeight: 10})
+			require.NoError(t, err)
+			if !hasEmpty(c) {
+				assert.Len(t, got.Yarns, len(c.Yarns))
+			}
+			sameStitches(t, c, got, 5, false)
+		})
+	}
+}
+
+func asJPEG(t *testing.T, c *chart.Chart, d Drawing) []byte {
+	t.Helper()
+	var drawn, lossy bytes.Buffer
+	require.NoError(t, ChartPNG(&drawn, c, d))
+	picture, err := png.Decode(&drawn)
+	require.NoError(t, err)
+	require.NoError(t, jpeg.Encode(&lossy, picture, &jpeg.Options{Quality: 85}))
+	return lossy.Bytes()
+}
+
+func hasEmpty(c *chart.Chart) bool {
+	for row := 1; row <= c.Height(); row++ {
+		for _, cell := range c.Cells(row) {
+			if cell.IsEmpty() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// TestPNGHasTheYarnsColors looks at the middle of every cell of a numbered drawing.
+func TestPNGHasTheYarnsColors(t *testing.T) {
+	c := exampleChart(t, "lantern-band.chart")
+	d := Drawing{CellWidth: 14, CellHeight: 13, Lines: true, Numbers: true}
+	var out bytes.Buffer
+	require.NoError(t, ChartPNG(&out, c, d))
+	picture, err := png.Decode(bytes.NewReader(out.Bytes()))
+	require.NoError(t, err)
+	s := sceneOf(c, d)
+	assert.Equal(t, image.Pt(s.width, s.height), picture.Bounds().Size())
+	tiles := s.tiles[:c.Width()*c.Height()]
+	for _, tile := range tiles {
+		r, g, b, _ := picture.At(tile.x+7, tile.y+6).RGBA()
+		assert.Equal(t, tile.color, chart.Color{R: uint8(r >> 8), G: uint8(g >> 8), B: uint8(b >> 8)})
+	}
+	var again bytes.Buffer
+	require.NoError(t, ChartPNG(&again, c, d))
+	assert.Equal(t, out.Bytes(), again.Bytes())
+}
+
+func TestSVGIsWellFormedWhateverTheNames(t *testing.T) {
+	c := exampleChart(t, "tide-yoke.chart")
+	c.Title = `Tides & <"piers">`
+	c.Yarns[0].Name = "fjord & <foam>"
+	var out bytes.Buffer
+	require.NoError(t, ChartSVG(&out, c, Drawing{CellWidth: 14, CellHeight: 12, Lines: true, Numbers: true}))
+	rects, text := 0, ""
+	d := xml.NewDecoder(bytes.NewReader(out.Bytes()))
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		require.NoError(t, err)
+		switch token := token.(type) {
+		case xml.StartElement:
+			if token.Name.Local == "rect" {
+				rects++
+			}
+		case xml.CharData:
+			text += string(token)
+		}
+	}
+	stitches := 0
+	for _, n := range c.StitchCounts() {
+		stitches += n
+	}
+	lines := c.Width() + 1 + c.Height() + 1
+	assert.Equal(t, 1+stitches+lines+2*len(c.Yarns), rects)
+	assert.Contains(t, text, c.Title)
+	assert.Contains(t, text, c.Yarns[0].Name)
+	assert.Contains(t, text, "k2tog")
+}
+
+func TestPicturesThatWouldBeTooLarge(t *testing.T) {
+	c := exampleChart(t, "night-sea.chart")
+	var large *PictureTooLargeError
+	require.ErrorAs(t, ChartPNG(io.Discard, c, Drawing{CellWidth: 1000, CellHeight: 1000}), &large)
+	assert.Equal(t, "a picture of 48000 by 48000 pixels is larger than 40 million", large.Error())
+}
+
+func TestCellsHaveTheShapeOfTheGauge(t *testing.T) {
+	w, h := CellFor(14, 100/22., 100/24.)
+	assert.Equal(t, []int{14, 13}, []int{w, h})
+	w, h = CellFor(14, 100/20., 100/30.)
+	assert.Equal(t, []int{14, 9}, []int{w, h})
+	for _, c := range []struct {
+		width, height float64
+		chars         int
+	}{{1, 1, 2}, {1, 2, 1}, {2, 1, 4}, {1.5, 1, 3}, {24, 22, 2}} {
+		assert.Equal(t, c.chars, CharsFor(c.width, c.height), c)
+	}
+}
+
+func TestSignsFitEveryTechnique(t *testing.T) {
+	for _, technique := range chart.Techniques() {
+		if technique == chart.Knit {
+			continue
+		}
+		require.NotEmpty(t, signs[technique], technique)
+		for _, s := range signs[technique] {
+			for _, x := range s {
+				assert.True(t, x > 0 && x < 1, technique)
+			}
+		}
+	}
+	assert.Equal(t, "<&>", strings.NewReplacer("&lt;", "<", "&gt;", ">", "&amp;", "&").Replace(chartText("<&>")))
+}
