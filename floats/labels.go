@@ -67,6 +67,9 @@ func (v *variable) open() bool {
 	return v.others >= 0 && slices.Contains(v.alive, v.others)
 }
 
+// settled reports whether one set is left.
+func (v *variable) settled() bool { return len(v.alive) == 1 && !v.open() }
+
 // gather adds the label for the sets not listed, if there are any.
 func (v *variable) gather() {
 	if v.list.bound() == far {

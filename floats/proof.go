@@ -293,10 +293,10 @@ func carry(handed []int64, given int64, n int) []int64 {
 func (p *proof) retire() {
 	p.active = p.active[:0]
 	for i, v := range p.vars {
-		settled := len(v.alive) == 1
+		settled := v.settled()
 		for _, k := range v.edges {
 			e := p.edges[k]
-			settled = settled && len(p.vars[e.lo].alive) == 1 && len(p.vars[e.hi].alive) == 1
+			settled = settled && p.vars[e.lo].settled() && p.vars[e.hi].settled()
 		}
 		if !settled {
 			p.active = append(p.active, int32(i))

@@ -150,13 +150,12 @@ func (p *proof) anyOthers(group []int32) bool {
 	return slices.ContainsFunc(group, func(i int32) bool { return p.vars[i].open() })
 }
 
-// groups lists the variables with more than one label left, those joined by edges
-// together.
+// groups lists the variables that are not settled, those joined by edges together.
 func (p *proof) groups() [][]int32 {
 	seen := make([]bool, len(p.vars))
 	var groups [][]int32
 	for i, v := range p.vars {
-		if seen[i] || len(v.alive) == 1 {
+		if seen[i] || v.settled() {
 			continue
 		}
 		seen[i] = true
@@ -165,7 +164,7 @@ func (p *proof) groups() [][]int32 {
 			for _, k := range p.vars[group[at]].edges {
 				e := p.edges[k]
 				other := e.lo + e.hi - group[at]
-				if !seen[other] && len(p.vars[other].alive) > 1 {
+				if !seen[other] && !p.vars[other].settled() {
 					seen[other] = true
 					group = append(group, other)
 				}
@@ -182,7 +181,7 @@ func (p *proof) groups() [][]int32 {
 func (p *proof) roundLabels(upward bool) []int16 {
 	picked := make([]int16, len(p.vars))
 	for i, v := range p.vars {
-		picked[i] = v.alive[0]
+		picked[i] = v.alive[0] // of those that are settled; the others are picked below
 	}
 	n := len(p.active)
 	for j := range n {
