@@ -216,7 +216,7 @@ func (d *deviating) planned(s spoken) ([]Mark, error) {
 func (d *deviating) twoYarns(s spoken, here []Mark) error {
 	symbol := d.p.Layout.Fabric.Yarns[here[0].Yarn].Symbol
 	return &DeviationError{
-		What: fmt.Sprintf("%s %s: %s and %s are both caught there; say which", s.kind, s.text, d.p.yarnName(here[0].Yarn), d.p.yarnName(here[1].Yarn)),
+		What: fmt.Sprintf("%s %s: %s and %s are both there; say which", s.kind, s.text, d.p.yarnName(here[0].Yarn), d.p.yarnName(here[1].Yarn)),
 		Try:  fmt.Sprintf("--%s %c:%s", s.kind, symbol, s.text),
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"strandwise/floats"
 )
 
 // ChangeWords tells what was otherwise in a finished row, a line for each kind of
@@ -33,7 +35,7 @@ func (p *Piece) LongGaps(row int) []Gap {
 		return p.State.DoneRow(r).Used
 	})
 	var gaps []Gap
-	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
+	for _, fl := range p.closedBy(row) {
 		if !s.lies(fl) {
 			continue
 		}
@@ -46,15 +48,34 @@ func (p *Piece) LongGaps(row int) []Gap {
 	return gaps
 }
 
+// closedBy lists the floats that may end in a row: those with a stitch in it, and those
+// that run from the row below right to its start.
+func (p *Piece) closedBy(row int) []floats.Float {
+	f, rest := p.Layout.Fabric, p.State.Setup.RestLimit
+	var closed []floats.Float
+	if row > 1 {
+		n := p.Row(row - 1).Stitches()
+		for _, fl := range f.RowFloats(row-2, rest) {
+			if fl.Kind == floats.OverStart && fl.Row == row-2 && fl.Stitch+fl.Length-1 == n {
+				closed = append(closed, fl)
+			}
+		}
+	}
+	return append(closed, f.RowFloats(row-1, rest)...)
+}
+
 // GapWords tells of gaps of one row, those alike in several repeats together: "oat
 // passes 9 stitches uncaught (limit 5), stitches 7 to 15, in every repeat".
 func (p *Piece) GapWords(row int, gaps []Gap) []string {
 	g := p.grouping(row)
 	for _, gap := range gaps {
 		text := fmt.Sprintf("%s passes %s uncaught (limit %d)", p.yarnName(gap.Yarn), plural(gap.Stitches, "stitch"), gap.Limit)
-		if gap.From.Row != gap.To.Row {
-			text += ", over the start of the round"
-			g.whole(text)
+		switch {
+		case gap.From.Row != gap.To.Row:
+			g.whole(text + ", over the start of the round")
+			continue
+		case gap.From.Row < row:
+			g.whole(fmt.Sprintf("%s, at the end of %s %d", text, p.rowWord(), gap.From.Row))
 			continue
 		}
 		g.add(Mark{gap.From.Stitch, gap.Yarn}, fmt.Sprintf("%s, stitches %d to %d", text, g.within(gap.From.Stitch), g.within(gap.To.Stitch)))

@@ -64,7 +64,7 @@ func (r *runReader) next() {
 		r.runs = append(r.runs, ReadRun{n, chart.NoYarn})
 	case ok:
 		r.add(1, yarn)
-	case r.symbols():
+	case !counted && r.symbols():
 	default:
 		r.unknown()
 	}

@@ -1,0 +1,219 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"strandwise/chart"
+)
+
+const unsaid = chart.NoYarn
+
+func TestParseReading(t *testing.T) {
+	p := begin(t, "x.k", nil).piece
+	for text, want := range map[string][]ReadRun{
+		"3 oat 1 fjord 5":       {{3, 0}, {1, 1}, {5, unsaid}},
+		"3 oat, 1 fjord, 5 oat": {{3, 0}, {1, 1}, {5, 0}},
+		"3oat 1fjord":           {{3, 0}, {1, 1}},
+		"3. 1x 5.":              {{3, 0}, {1, 1}, {5, 0}},
+		"...x.....":             {{3, 0}, {1, 1}, {5, 0}},
+		"... x .....":           {{3, 0}, {1, 1}, {5, 0}},
+		"OAT fjord":             {{1, 0}, {1, 1}},
+		"2 oat 3 oat":           {{5, 0}},
+		"4 1 4":                 {{4, unsaid}, {1, unsaid}, {4, unsaid}},
+		"x.k":                   {{1, 1}, {1, 0}, {1, 2}},
+	} {
+		got, err := p.ParseReading(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, got, text)
+	}
+}
+
+func TestParseReadingFaults(t *testing.T) {
+	p := begin(t, "x.k", nil).piece
+	for text, want := range map[string]string{
+		"":               "runs: nothing is not possible; give runs such as",
+		"3 oats":         `runs: "oats" is not possible; give perhaps oat,`,
+		"3 slate":        `runs: "slate" is not possible; give a yarn of the piece (oat, fjord, kelp),`,
+		"0 oat":          "runs: 0 stitches is not possible; give counts from 1,",
+		"99999999999999": "runs: 99999999999999 stitches is not possible",
+		"..q":            `runs: "..q" is not possible`,
+		"3 ..x":          `runs: "..x" is not possible`,
+		"-3 oat":         `runs: "-" is not possible`,
+	} {
+		_, err := p.ParseReading(text)
+		require.Error(t, err, text)
+		assert.Contains(t, err.Error(), want)
+	}
+}
+
+// A name of several words, and one that begins like another.
+func TestParseReadingLongNames(t *testing.T) {
+	w := begin(t, "x.k", nil)
+	w.piece.Layout.Fabric.Yarns[1].Name = "oat straw"
+	got, err := w.piece.ParseReading("2 oat straw 1 oat")
+	require.NoError(t, err)
+	assert.Equal(t, []ReadRun{{2, 1}, {1, 0}}, got)
+}
+
+func FuzzParseReading(f *testing.F) {
+	p := begin(f, "x.k", nil).piece
+	for _, seed := range []string{"3 oat 1 fjord 5", "...x..", "3. 1x", "0", "x,,x", "é", "3\xff"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		runs, err := p.ParseReading(text)
+		if err != nil {
+			var e *FieldError
+			require.ErrorAs(t, err, &e)
+			return
+		}
+		for i, r := range runs {
+			require.Positive(t, r.Stitches)
+			require.True(t, i == 0 || r.Yarn == unsaid || r.Yarn != runs[i-1].Yarn)
+		}
+	})
+}
+
+func locate(t require.TestingT, p *Piece, text, below string) Located {
+	runs, err := p.ParseReading(text)
+	require.NoError(t, err)
+	var under []ReadRun
+	if below != "" {
+		under, err = p.ParseReading(below)
+		require.NoError(t, err)
+	}
+	return p.Locate(runs, under)
+}
+
+func TestLocate(t *testing.T) {
+	p := begin(t, "..kx......\nx.....x...\n...x.x....\nx.........", func(e *CastOn) { e.Parts[0].Repeats = 2 }).piece
+	l := locate(t, p, "1 fjord 1 oat 1 fjord", "")
+	assert.True(t, l.Whole)
+	require.Len(t, l.Fits, 1)
+	assert.Equal(t, Fit{Row: 2, Stitches: 3, From: 5, Places: 1, at: 4}, l.Fits[0])
+
+	l = locate(t, p, "k x", "")
+	require.Len(t, l.Fits, 1)
+	assert.True(t, l.Fits[0].Backward, "row 4 is knitted x first")
+
+	l = locate(t, p, "4 oat 1 fjord", "")
+	assert.Len(t, l.Fits, 4, "from anywhere in the row")
+
+	l = locate(t, p, "9 oat 2 fjord", "")
+	assert.False(t, l.Whole)
+	assert.Equal(t, Fit{Row: 1, Stitches: 10, From: 1, Places: 1}, l.Fits[0])
+
+	assert.Empty(t, locate(t, begin(t, "x...", nil).piece, "2 kelp", "").Fits)
+}
+
+// Rows 1 and 3 are alike; the row below tells them apart.
+func TestLocateByTheRowBelow(t *testing.T) {
+	p := begin(t, ".x.x\nx..x\n.x.x", nil).piece
+	l := locate(t, p, "1 1 1 1", "")
+	assert.Nil(t, l.Apart)
+	require.Len(t, l.Fits, 2)
+	l = locate(t, p, "1 1 1 1", "2 x 2 .")
+	require.Len(t, l.Fits, 1)
+	assert.Equal(t, 3, l.Fits[0].Row)
+}
+
+func TestLocateTellsApart(t *testing.T) {
+	p := begin(t, "..xx....\nx...x...\nx.......", nil).piece
+	l := locate(t, p, "1 fjord 3 oat", "")
+	require.Len(t, l.Fits, 3)
+	require.NotNil(t, l.Apart)
+	assert.Equal(t, Apart{After: 4, Yarns: []ApartYarn{{0, []int{1}}, {1, []int{3}}}}, *l.Apart, "row 2 may be read from two places")
+}
+
+// Flat work has edges: nothing runs on over them.
+func TestLocateStopsAtTheEdge(t *testing.T) {
+	round := begin(t, "x..x......", nil).piece
+	flat := begin(t, "x..x......", func(e *CastOn) { e.Flat = true }).piece
+	assert.True(t, locate(t, round, "1 fjord 6 oat", "").Whole)
+	assert.True(t, locate(t, round, "x ...... x", "").Whole)
+	assert.False(t, locate(t, flat, "x ...... x", "").Whole)
+	assert.True(t, locate(t, flat, "1 fjord 6 oat", "").Whole, "against the order of knitting")
+}
+
+// Whatever is read off a row, that row is among those that fit; so says a search with
+// strings.
+func TestLocateAgreesWithSearchingText(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		width := rapid.IntRange(3, 9).Draw(t, "width")
+		row := rapid.StringOfN(rapid.RuneFrom([]rune(".xk")), width, width, -1)
+		rows := rapid.SliceOfN(row, 1, 4).Draw(t, "rows")
+		flat := rapid.Bool().Draw(t, "flat")
+		w := begin(t, strings.Join(rows, "\n"), func(e *CastOn) { e.Flat = flat })
+		word := rapid.StringOfN(rapid.RuneFrom([]rune(".xk")), 1, width, -1).Draw(t, "reading")
+		l := locate(t, w.piece, word, "")
+		var want []string
+		for i := range rows {
+			line := rows[len(rows)-1-i]
+			if !flat {
+				line += line[:len(word)-1]
+			}
+			if strings.Contains(line, word) || strings.Contains(line, reversed(word)) {
+				want = append(want, fmt.Sprint(i+1))
+			}
+		}
+		var got []string
+		for _, f := range l.Fits {
+			if l.Whole {
+				got = append(got, fmt.Sprint(f.Row))
+			}
+		}
+		require.Equal(t, want, got)
+	})
+}
+
+func reversed(s string) string {
+	b := []byte(s)
+	for i, j := 0, len(b)-1; i < j; i, j = i+1, j-1 {
+		b[i], b[j] = b[j], b[i]
+	}
+	return string(b)
+}
+
+func TestStanding(t *testing.T) {
+	w := begin(t, "kkkkkkkkkk\nx.........\nx.........\nx.........", func(e *CastOn) { e.Parts[0].Repeats = 2 })
+	st := w.piece.Standing()
+	assert.Nil(t, st.Done)
+	assert.Equal(t, 1, st.Next.Row)
+	w.row(nil)
+	w.row(none)
+	w.add(&Noted{Text: "the lower needle", Row: 3}, &Noted{Text: "done with"}, &NoteClosed{Seq: 5}, &Paused{Stitch: 7})
+	w.piece.State = w.state
+	st = w.piece.Standing()
+	assert.Equal(t, 2, st.Row)
+	assert.Equal(t, 2, st.Done.Row)
+	assert.NotContains(t, st.Done.Strips.Caught, true, "what was made, not what was shown")
+	assert.Equal(t, 7, st.Next.Begun)
+	assert.Equal(t, []int{2}, st.Missed)
+	assert.Equal(t, 1, st.Gaps-1, "one within the round, one over its start")
+	require.Len(t, st.Notes, 1)
+	assert.Equal(t, "the lower needle", st.Notes[0].Text)
+	assert.Equal(t, []string{"oat", "fjord", "kelp"}, st.Yarns)
+	w.add(&BoundOff{})
+	w.piece.State = w.state
+	st = w.piece.Standing()
+	assert.Nil(t, st.Next)
+	assert.True(t, st.BoundOff)
+}
+
+func TestStandingTellsOfRestingYarns(t *testing.T) {
+	w := begin(t, "x.........\n..........\n..........\nx.........", func(e *CastOn) { e.RestLimit = 6 })
+	w.row(nil)
+	st := w.piece.Standing()
+	require.Len(t, st.Rests, 1)
+	assert.Equal(t, "fjord rests until round 4", st.RestWords(st.Rests[0]))
+	cut := begin(t, "x.........\n..........\n..........\nx.........", func(e *CastOn) { e.RestLimit = 1 })
+	cut.row(nil)
+	st = cut.piece.Standing()
+	assert.Equal(t, "fjord is cut; rejoin it in round 4", st.RestWords(st.Rests[0]))
+}
