@@ -44,6 +44,32 @@ func PictureParts(k *Knitted, look PictureLook, columns, rows int) []*Scene {
 	return scenes
 }
 
+// PicturePages draws a piece for pages of paper: on one where its stitches stay large enough
+// to read, else in parts.
+func PicturePages(k *Knitted, look PictureLook, paper Paper) []*Scene {
+	width, height := paper.printable()
+	look.Cell = usualCell
+	s := newView(k, k.whole(), look).draw("")
+	if shrunk := look.Cell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
+		look.Cell = shrunk
+		return []*Scene{newView(k, k.whole(), look).draw("")}
+	}
+	look.Cell = readableCell * 1.5
+	v := newView(k, k.whole(), look)
+	v.draw("")
+	columns := (width - (v.Width - v.bodyWidth())) / v.cell.X
+	rows := (height - (v.Height - v.bodyHeight()) - 2*legendLine) / v.cell.Y
+	return PictureParts(k, look, int(columns), int(rows))
+}
+
+// readableCell is the least width of a stitch on paper in mm, before a piece is drawn in
+// parts; legendLine is room for a line of the legend, which takes more of them on narrower
+// parts.
+const (
+	readableCell = 2.6
+	legendLine   = 6
+)
+
 // overlap is how many columns or rows neighbouring parts share.
 const overlap = 2
 

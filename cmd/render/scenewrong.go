@@ -227,10 +227,11 @@ func (v *view) inSight(a, b float64) float64 {
 	return (lo + hi) / 2
 }
 
-// tag is a number in a box.
+// tag is a number in a box, within the stitches.
 func (v *view) tag(x, y float64, text string) {
 	size := min(v.cell.X, v.cell.Y) * 0.62
 	w, h := size*(0.35+0.62*float64(len(text))), size*1.05
+	x = max(v.left+w/2, min(x, v.left+v.bodyWidth()-w/2))
 	v.box("tag", x-w/2, y-h/2, w, h, Ink{Fill: &inkWhite, Stroke: &inkWarning, Width: size * 0.09})
 	v.add(Shape{Kind: Label, Class: "tag", Points: []Point{{x, y + size*0.36}}, Size: size, Align: Middle, Text: text, Bold: true, Ink: Ink{Fill: &inkBlack}})
 }
