@@ -3,6 +3,7 @@ package session
 import (
 	"strandwise/chart"
 	"strandwise/floats"
+	"strandwise/session/hold"
 )
 
 // Sheet is all that a knitter is told of one row, as facts; how it looks is decided
@@ -151,22 +152,34 @@ func (s *Sheet) fillRuns() {
 	}
 }
 
-// moves are the seats that are not as in the row below.
+// moves are the seats that are news: a yarn that comes to a place, whoever had it
+// before. One that comes back to the place it left free is none.
 func (p *Piece) moves(row int, seats []Seat) []Seat {
-	if row == 1 {
-		return seats
-	}
-	below := map[Seat]bool{}
-	for _, s := range p.Seats(row - 1) {
-		below[s] = true
-	}
 	var moves []Seat
 	for _, s := range seats {
-		if !below[s] {
+		if !p.keptSeat(row, s) {
 			moves = append(moves, s)
 		}
 	}
 	return moves
+}
+
+// keptSeat reports whether the last row below in which the yarn was worked, or another
+// had its place, has the yarn in the same seat. It takes time linear in the rows since.
+func (p *Piece) keptSeat(row int, s Seat) bool {
+	for r := row - 1; r >= 1; r-- {
+		for _, below := range p.Seats(r) {
+			if below.Yarn == s.Yarn {
+				return below == s
+			}
+		}
+		for _, below := range p.Seats(r) {
+			if below.Place == s.Place && s.Place != hold.SameSide {
+				return false
+			}
+		}
+	}
+	return false
 }
 
 func (p *Piece) strips(row int, catches []SheetCatch) Strips {
