@@ -174,14 +174,20 @@ func run(t testing.TB, name string, args ...string) (status int, stderr string) 
 // returns the numbers the child printed as saved.
 func killed(t testing.TB, longest time.Duration, name string, args ...string) []uint64 {
 	t.Helper()
+	return ended(t, os.Kill, longest, name, args...)
+}
+
+// ended is killed with another signal.
+func ended(t testing.TB, signal os.Signal, longest time.Duration, name string, args ...string) []uint64 {
+	t.Helper()
 	c := child(ctx, name, args...)
 	out, err := c.StdoutPipe()
 	require.NoError(t, err)
 	require.NoError(t, c.Start())
-	timer := time.AfterFunc(rand.N(longest), func() { c.Process.Kill() })
+	timer := time.AfterFunc(rand.N(longest), func() { c.Process.Signal(signal) })
 	defer timer.Stop()
 	numbers := readNumbers(out)
-	c.Wait() // its error is the kill
+	c.Wait() // its error is the signal
 	return numbers
 }
 

@@ -188,6 +188,7 @@ var harms = []harm{
 }
 
 func TestRandomDamageIsNamedAndNeverTakenForGood(t *testing.T) {
+	t.Parallel()
 	past := history(t)
 	good := past[len(past)-1]
 	want, err := contents(asStore(t, good))

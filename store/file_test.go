@@ -1,5 +1,3 @@
-//go:build unix
-
 package store_test
 
 import (
@@ -9,7 +7,6 @@ import (
 	"hash/fnv"
 	"image"
 	"image/png"
-	"net"
 	"os"
 	"path/filepath"
 	"testing"
@@ -184,15 +181,6 @@ func TestOneBitInTheNewestHeaderWarnsAndNamesTheLastEvent(t *testing.T) {
 	require.Empty(t, requireSound(t, s).Warnings, "the next step mends the header")
 }
 
-// appendEvent appends one event.
-func appendEvent(t testing.TB, s *store.Store, id store.PieceID, text string) {
-	t.Helper()
-	require.NoError(t, s.Update(ctx, func(tx *store.Tx) error {
-		_, err := tx.Append(id, event(text))
-		return err
-	}))
-}
-
 func TestBothHeadersZeroed(t *testing.T) {
 	s := fresh(t)
 	newPiece(t, s, "pier", "one", "two", "three")
@@ -282,26 +270,6 @@ func TestDatabaseOfAnotherProgram(t *testing.T) {
 	require.NoError(t, db.Update(func(tx *bbolt.Tx) error { _, err := tx.CreateBucket([]byte("boats")); return err }))
 	require.NoError(t, db.Close())
 	requireRefused(t, store.At(path, store.Options{}), store.ClassForeign, "not a store of this program")
-}
-
-func TestWhatIsNotAFile(t *testing.T) {
-	folder, err := os.MkdirTemp("", "quay") // a socket's path must be short
-	require.NoError(t, err)
-	t.Cleanup(func() { os.RemoveAll(folder) })
-	socket := filepath.Join(folder, "socket")
-	l, err := net.Listen("unix", socket)
-	require.NoError(t, err)
-	defer l.Close()
-	pipe := filepath.Join(folder, "pipe")
-	require.NoError(t, makePipe(pipe))
-	for path, kind := range map[string]string{folder: "a folder", pipe: "a pipe", socket: "a socket", os.DevNull: "a device"} {
-		began := time.Now()
-		s := store.At(path, store.Options{Backups: filepath.Join(folder, "backups")})
-		requireRefused(t, s, store.ClassUnusable, kind)
-		_, err := s.Restore(ctx, path, store.RestoreOptions{})
-		assert.Equal(t, store.ClassUnusable, store.ClassOf(err))
-		assert.Less(t, time.Since(began), time.Second)
-	}
 }
 
 func TestCancelledWhileWaiting(t *testing.T) {

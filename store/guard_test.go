@@ -95,13 +95,14 @@ func TestPanicOfTheCallerIsNotTakenForDamage(t *testing.T) {
 	_ = s.Update(ctx, func(*store.Tx) error { panic("our own mistake") })
 }
 
-func TestNilMapOfTheCallerIsNotTakenForDamage(t *testing.T) {
+func TestFaultOfTheRuntimeInTheCallerIsNotTakenForDamage(t *testing.T) {
 	s := fresh(t)
+	rows := []string{"only one"}
 	assert.Panics(t, func() {
-		_ = s.View(ctx, func(*store.Tx) error {
-			var none map[string]int
-			none["pier"] = 1
-			return nil
+		_ = s.View(ctx, func(tx *store.Tx) error {
+			ids, err := tx.Pieces()
+			_ = rows[len(ids)+1]
+			return err
 		})
 	})
 }

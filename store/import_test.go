@@ -67,6 +67,7 @@ func TestExportImportExportGivesTheSameBytes(t *testing.T) {
 }
 
 func TestAnythingExportedIsImportedAlike(t *testing.T) {
+	t.Parallel()
 	folder := t.TempDir()
 	rapid.Check(t, func(rt *rapid.T) {
 		defer os.RemoveAll(folder)

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 	"time"
 
@@ -52,6 +53,19 @@ func TestKilledInASingleStep(t *testing.T) {
 	known := uint64(0)
 	for range rounds(25, 500) {
 		for _, n := range killed(t, 8*time.Millisecond, "steps", s.Path(), "1", "1", "row") {
+			known = n
+		}
+		known = requireKept(t, s, id, known, 1)
+	}
+}
+
+func TestEndedBySignals(t *testing.T) {
+	s := fresh(t)
+	id := newPiece(t, s, "pier")
+	known := uint64(0)
+	for round := range rounds(9, 150) {
+		signal := []os.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP}[round%3]
+		for _, n := range ended(t, signal, 40*time.Millisecond, "steps", s.Path(), "1", "0", "row") {
 			known = n
 		}
 		known = requireKept(t, s, id, known, 1)
@@ -121,10 +135,14 @@ func TestKilledDuringImport(t *testing.T) {
 	require.NoError(t, err)
 	file := filepath.Join(t.TempDir(), "pier.export")
 	require.NoError(t, os.WriteFile(file, text.Bytes(), 0o600))
+	began := time.Now()
+	status, said := run(t, "import", fresh(t).Path(), file)
+	require.Zero(t, status, said)
+	usual := time.Since(began)
 	none, all := 0, 0
 	for range rounds(15, 200) {
 		s := fresh(t)
-		killed(t, 90*time.Millisecond, "import", s.Path(), file)
+		killed(t, usual*5/4, "import", s.Path(), file)
 		report := requireSound(t, s)
 		switch report.Contents.Events {
 		case 0:
@@ -179,6 +197,7 @@ func TestTwoTerminalsAndReadersLoseNothing(t *testing.T) {
 }
 
 func TestLockHeldTooLong(t *testing.T) {
+	t.Parallel()
 	s := fresh(t)
 	newPiece(t, s, "pier", "one")
 	c := holder(t, s, "5s")
@@ -199,6 +218,7 @@ func TestLockHeldTooLong(t *testing.T) {
 }
 
 func TestLockHolderLeaves(t *testing.T) {
+	t.Parallel()
 	s := fresh(t)
 	id := newPiece(t, s, "pier", "one")
 	holder(t, s, "500ms")

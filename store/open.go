@@ -23,7 +23,6 @@ type opened struct {
 	db   *bbolt.DB
 	file *os.File
 	look *look
-	warn []Warning
 }
 
 // open tries until it has the lock, in single tries with a short and uneven

@@ -120,6 +120,7 @@ func TestSalvageOfWhatIsNoStore(t *testing.T) {
 }
 
 func TestSalvageAfterRandomDamageGivesOnlyTrueEvents(t *testing.T) {
+	t.Parallel()
 	past := history(t)
 	good := past[len(past)-1]
 	truth := map[string]bool{}

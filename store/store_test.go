@@ -51,6 +51,15 @@ func newPiece(t testing.TB, s *store.Store, info string, events ...string) store
 	return id
 }
 
+// appendEvent appends one event.
+func appendEvent(t testing.TB, s *store.Store, id store.PieceID, text string) {
+	t.Helper()
+	require.NoError(t, s.Update(ctx, func(tx *store.Tx) error {
+		_, err := tx.Append(id, event(text))
+		return err
+	}))
+}
+
 // payloads reads the whole log of a piece.
 func payloads(t testing.TB, s *store.Store, id store.PieceID) []string {
 	t.Helper()
