@@ -40,7 +40,10 @@ var groups = []group{
 		newHistory,
 	}},
 	{"prepare", "Prepare", []func(*app) *cobra.Command{
-		newFloats, newChart,
+		newFloats,
+		newChart,
+		newReplan,
+		newMotions,
 	}},
 	{"keep", "Keep", []func(*app) *cobra.Command{
 		newStore,

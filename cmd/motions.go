@@ -1,0 +1,154 @@
+package cmd
+
+import (
+	"context"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/cmd/render"
+	"strandwise/session"
+	"strandwise/session/hold"
+	"strandwise/store"
+)
+
+// motionsOptions are the flags of motions.
+type motionsOptions struct {
+	hold, carry, method, side string
+	mirror                    bool
+	all                       bool
+}
+
+// The words of the sides.
+const (
+	knitWord = "knit"
+	purlWord = "purl"
+)
+
+func newMotions(a *app) *cobra.Command {
+	o := &motionsOptions{}
+	c := a.leaf(spec{
+		use:   "motions",
+		short: "show how a catch is made with your hold",
+		long: "Shows the motions that catch a float, step by step, for the way you hold your yarns: that of the current piece, or the one in the settings, or the one named. Motions that were worked out and not taken from a teacher are marked, with a chart to try them on.\n\n" +
+			"With --all every motion there is: each hold, place of the carried yarn, side and method once.",
+		examples: []string{
+			"strandwise motions --hold two-hands",
+			"strandwise motions --hold one-at-a-time --carry rotating --method twist",
+		},
+		json: true,
+	}, func(ctx context.Context, _ []string) error { return runMotions(ctx, a, o) })
+	set := c.Flags()
+	set.Var(oneOf(&o.hold, wordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+listed(wordsOf(hold.Holds()), "or"))
+	set.Var(oneOf(&o.carry, wordsOf([]hold.Carry{hold.Parallel, hold.Rotating})...), "carry", "the order the strands keep: `parallel|rotating`")
+	set.Var(oneOf(&o.method, wordsOf(hold.Methods())...), "method", "only this method: `weave|twist` (default: both, the recommended one first)")
+	set.Var(oneOf(&o.side, knitWord, purlWord), "side", "only this side: `knit|purl` (default: both)")
+	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left")
+	set.BoolVar(&o.all, "all", false, "every motion there is")
+	return c
+}
+
+func runMotions(ctx context.Context, a *app, o *motionsOptions) error {
+	m, err := a.guide(ctx, o)
+	if err != nil {
+		return err
+	}
+	for _, motion := range hold.Motions() {
+		if o.shows(m, motion) {
+			if m.Mirror {
+				motion = motion.Mirror()
+			}
+			m.List = append(m.List, motion)
+		}
+	}
+	best := hold.Recommend(m.Hold, m.Carry).Method
+	if !o.all {
+		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
+	}
+	if a.flags.json {
+		return a.answerJSON(1, render.MotionsBody(m.List))
+	}
+	return render.WriteGuide(a.out, m, a.look())
+}
+
+// rank orders the recommended method before the other, then the knit side before
+// the purl side.
+func rank(m hold.Motion, best hold.Method) int {
+	n := int(m.Side)
+	if m.Method != best {
+		n += 2
+	}
+	return n
+}
+
+// shows reports whether a motion is asked for.
+func (o *motionsOptions) shows(g *render.Guide, m hold.Motion) bool {
+	switch {
+	case o.method != "" && m.Method.String() != o.method:
+		return false
+	case o.side != "" && m.Side != map[string]hold.Side{knitWord: hold.KnitSide, purlWord: hold.PurlSide}[o.side]:
+		return false
+	}
+	return o.all || m.Hold == g.Hold && m.Carry == g.Carry
+}
+
+// guide finds the hold, carry and hand the guide is for: what is given, else those of
+// the current piece, else the settings.
+func (a *app) guide(ctx context.Context, o *motionsOptions) (*render.Guide, error) {
+	m := &render.Guide{All: o.all, Mirror: o.mirror}
+	grip, mirror, err := a.usualGrip(ctx)
+	if err != nil {
+		return nil, err
+	}
+	m.Mirror = m.Mirror || mirror
+	if o.hold != "" {
+		grip.Hold = o.hold
+	}
+	if o.carry != "" {
+		grip.Carry = o.carry
+	}
+	if m.Hold, m.Carry, err = holdAndCarry(grip); err != nil {
+		return nil, err
+	}
+	if o.carry == "" && hold.CheckCarry(m.Hold, m.Carry) != nil {
+		m.Carry = hold.Parallel // the carry was that of another hold
+	}
+	return m, hold.CheckCarry(m.Hold, m.Carry)
+}
+
+// usualGrip is how the current piece is held; without a piece, or a store that can be
+// read, what the settings say.
+func (a *app) usualGrip(ctx context.Context) (session.Grip, bool, error) {
+	if s, err := a.openStore(); err == nil {
+		if setup, err := a.setupOf(ctx, s); err == nil {
+			return setup.Grip, setup.Mirror, nil
+		}
+	}
+	var grip session.Grip
+	for key, to := range map[string]*string{"hold": &grip.Hold, "carry": &grip.Carry} {
+		v, err := a.settings.get(key)
+		if err != nil {
+			return grip, false, err
+		}
+		*to = v.text
+	}
+	mirror, err := a.settings.yes("mirror")
+	return grip, mirror, err
+}
+
+// setupOf reads how the current piece is set up.
+func (a *app) setupOf(ctx context.Context, s *store.Store) (*session.CastOn, error) {
+	name, err := a.currentPiece()
+	if err != nil {
+		return nil, err
+	}
+	var setup session.CastOn
+	err = s.View(ctx, func(tx *store.Tx) error {
+		p, err := open(tx, name)
+		if err == nil {
+			setup = p.State.Setup
+		}
+		return err
+	})
+	return &setup, err
+}

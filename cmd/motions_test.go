@@ -1,0 +1,97 @@
+package cmd
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/cmd/render"
+	"strandwise/session/hold"
+)
+
+func motionsOf(t *testing.T, args ...string) []render.MotionItemJSON {
+	t.Helper()
+	got := runMain(t, Env{}, append([]string{"motions", "--json"}, args...)...)
+	require.Zero(t, got.code, got.err)
+	var body render.MotionsJSON
+	require.NoError(t, json.Unmarshal([]byte(got.out), &body))
+	return body.Motions
+}
+
+// TestAllMotionsStandOnce counts the motions from the holds and their places.
+func TestAllMotionsStandOnce(t *testing.T) {
+	want := map[[5]string]int{}
+	for _, h := range hold.Holds() {
+		for _, c := range hold.Carries(h) {
+			for _, place := range hold.Places(h, c, false) {
+				for _, side := range hold.Sides() {
+					for _, method := range hold.Methods() {
+						want[[5]string{h.String(), c.String(), place.String(), side.String(), method.String()}] = 1
+					}
+				}
+			}
+		}
+	}
+	got := map[[5]string]int{}
+	for _, m := range motionsOf(t, "--all") {
+		got[[5]string{m.Hold, m.Carry, m.Carried, m.Side, m.Method}]++
+	}
+	assert.Equal(t, want, got)
+	text := runMain(t, Env{}, "motions", "--all").out
+	assert.Equal(t, len(want), strings.Count(text, "In short: "))
+}
+
+func TestDerivedMotionsAreMarkedAndSentToThePracticeChart(t *testing.T) {
+	derived := 0
+	for _, m := range motionsOf(t, "--all") {
+		if m.Attested == hold.Derived.String() {
+			derived++
+			assert.Contains(t, m.Caution, hold.PracticeChart)
+		} else {
+			assert.Empty(t, m.Caution)
+		}
+	}
+	assert.Positive(t, derived)
+	text := runMain(t, Env{}, "motions", "--hold", "right-one-finger", "--method", "weave").out
+	assert.Contains(t, text, "(worked out from the rule)")
+	assert.Contains(t, text, "cast-on practice")
+	assert.NotContains(t, runMain(t, Env{}, "motions", "--hold", "two-hands", "--side", "knit").out, "cast-on practice")
+}
+
+func TestMotionsOfAMirrorKnitter(t *testing.T) {
+	plain := motionsOf(t, "--hold", "two-hands", "--side", "knit", "--method", "weave")
+	mirrored := motionsOf(t, "--hold", "two-hands", "--side", "knit", "--method", "weave", "--mirror")
+	require.Len(t, plain, 2)
+	require.Len(t, mirrored, 2)
+	assert.Equal(t, "left hand", plain[0].Carried)
+	assert.Equal(t, "right hand", mirrored[0].Carried)
+	assert.Equal(t, len(plain[0].Steps), len(mirrored[0].Steps))
+	assert.Equal(t, plain[0].Before, mirrored[0].Before)
+}
+
+func TestMotionsThatCannotBe(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		hint string
+	}{
+		{[]string{"--hold", "two-hand"}, "two-hands"},
+		{[]string{"--hold", "two-hands", "--carry", "rotating"}, "--carry parallel"},
+		{[]string{"--method", "weeve"}, "weave"},
+		{[]string{"--side", "back"}, "knit"},
+	} {
+		got := runMain(t, Env{}, append([]string{"motions"}, c.args...)...)
+		assert.Equal(t, 2, got.code, c.args)
+		assert.Contains(t, got.err, "  try: ", c.args)
+		assert.Contains(t, got.err, c.hint, c.args)
+	}
+}
+
+// TestMotionsNeverNameATurnOfTheClock holds that no motion is told by words that two
+// teachers use the opposite ways.
+func TestMotionsNeverNameATurnOfTheClock(t *testing.T) {
+	text := strings.ToLower(runMain(t, Env{}, "motions", "--all").out + runMain(t, Env{}, "motions", "--all", "--mirror").out)
+	assert.NotContains(t, text, "clockwise")
+}

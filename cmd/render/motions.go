@@ -1,0 +1,204 @@
+package render
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"strandwise/session/hold"
+)
+
+// Guide is a guide to the catches of one hold, or of all.
+type Guide struct {
+	Hold   hold.Hold
+	Carry  hold.Carry
+	Mirror bool
+	All    bool          // every hold, carry, side, method and place
+	List   []hold.Motion // those to show, in order
+}
+
+// WriteGuide writes the guide: how the yarns are held, which method goes with it,
+// each motion step by step, and what holds for all of them.
+func WriteGuide(w io.Writer, m *Guide, look Look) error {
+	p := &motionsPage{newProse(w, look), m}
+	if m.All {
+		p.all()
+	} else {
+		p.hold(m.Hold, m.Carry)
+		for i := range m.List {
+			p.alike(i)
+		}
+	}
+	p.general()
+	return p.err
+}
+
+type motionsPage struct {
+	*prose
+	m *Guide
+}
+
+// all goes hold by hold; each begins with how it is held.
+func (p *motionsPage) all() {
+	for _, h := range hold.Holds() {
+		for _, c := range hold.Carries(h) {
+			p.hold(h, c)
+			for i := range p.m.List {
+				if m := &p.m.List[i]; m.Hold == h && m.Carry == c {
+					p.motion(m, caught(m))
+				}
+			}
+		}
+	}
+}
+
+func (p *motionsPage) hold(h hold.Hold, c hold.Carry) {
+	p.heading(fmt.Sprintf("%s, %s carry", h, c))
+	p.item("%s", sentence(h.Describe(p.m.Mirror)))
+	if p.m.Mirror {
+		p.item("%s", hold.MirrorHolds)
+	}
+	if c == hold.Rotating {
+		p.item("%s", hold.RotatingSide)
+	} else {
+		var places []string
+		for _, place := range hold.Places(h, c, p.m.Mirror) {
+			places = append(places, place.Phrase(p.m.Mirror))
+		}
+		p.item("Places: %s.", strings.Join(places, "; "))
+		p.item("%s", dominanceWords(h, c, p.m.Mirror))
+	}
+	advice := hold.Recommend(h, c)
+	p.item("Recommended: the %s. %s", advice.Method, advice.Reason)
+}
+
+// dominanceWords tells which place is dominant, as surely as it is known.
+func dominanceWords(h hold.Hold, c hold.Carry, mirror bool) string {
+	d := hold.Dominant(h, c, mirror)
+	if !d.Known {
+		return sentence("Which place is dominant: " + d.Sure.String() + ". " + d.Advice)
+	}
+	return strings.TrimSpace(fmt.Sprintf("Usually dominant, its stitches standing out: %s (%s). %s", d.Place.Phrase(mirror), d.Sure, d.Advice))
+}
+
+// alike writes a motion of the list for both places where it is the same in both; the
+// second of such a pair is passed over.
+func (p *motionsPage) alike(i int) {
+	m := &p.m.List[i]
+	same := func(o hold.Motion) bool {
+		return o.Method == m.Method && o.Side == m.Side && o.Attested == m.Attested && o.Note == m.Note && slices.Equal(o.Steps, m.Steps)
+	}
+	switch {
+	case slices.ContainsFunc(p.m.List[:i], same):
+	case slices.ContainsFunc(p.m.List[i+1:], same):
+		p.motion(m, ", catching either yarn")
+	default:
+		p.motion(m, caught(m))
+	}
+}
+
+// caught names the yarn a motion catches by its place.
+func caught(m *hold.Motion) string {
+	if m.Carried == hold.SameSide {
+		return ""
+	}
+	return ", catching the " + m.Carried.Strand()
+}
+
+// motion writes one motion.
+func (p *motionsPage) motion(m *hold.Motion, what string) {
+	p.gap()
+	p.text(p.indent(), sentence(fmt.Sprintf("%s on the %s%s (%s):", m.Method, m.Side, what, m.Attested)), p.look.Paint.Strong)
+	p.steps(m.Steps)
+	if len(m.Alternate) > 0 {
+		p.item("Then in turn the opposite way, so that turns do not add up:")
+		p.steps(m.Alternate)
+	}
+	p.aside("In short: %s.", m.Short)
+	p.aside("To check: %s", m.WrongSide())
+	for _, text := range []string{m.Note, m.Caution()} {
+		if text != "" {
+			p.item("%s", sentence(text))
+		}
+	}
+}
+
+func (p *motionsPage) steps(steps []string) {
+	for i, step := range steps {
+		p.text(fmt.Sprintf("%s%s%d. ", p.indent(), p.indent(), i+1), sentence(step), nil)
+	}
+}
+
+// general is what holds for every catch.
+func (p *motionsPage) general() {
+	p.heading("For every catch")
+	for _, text := range []string{
+		hold.Rule, hold.Closing, hold.Slack, hold.LoopInFront, hold.Flecks, hold.KeepDominant, hold.CheckDominant,
+		hold.ThirdYarn, hold.Contrast, hold.FarOver, hold.EasiestToLearn,
+	} {
+		p.item("%s", text)
+	}
+	if p.derived() {
+		p.item("To practice: strandwise cast-on practice %s@3 --limit 5.", "examples/"+hold.PracticeChart)
+	}
+}
+
+func (p *motionsPage) derived() bool {
+	for i := range p.m.List {
+		if p.m.List[i].Attested == hold.Derived {
+			return true
+		}
+	}
+	return false
+}
+
+// MotionsJSON is a guide as data. Crossings are +1, taken from under, and -1, taken
+// from over; two make a turn.
+type MotionsJSON struct {
+	Motions []MotionItemJSON `json:"motions"`
+}
+
+// MotionItemJSON is one motion. Alternate are the steps of a twist made the opposite
+// way; crossings stand before and after the caught stitch.
+type MotionItemJSON struct {
+	Hold           string   `json:"hold"`
+	Carry          string   `json:"carry"`
+	Side           string   `json:"side"`
+	Method         string   `json:"method"`
+	Carried        string   `json:"carried"`
+	Working        string   `json:"working"`
+	Steps          []string `json:"steps"`
+	Short          string   `json:"short"`
+	Alternate      []string `json:"alternate"`
+	AlternateShort string   `json:"alternate_short"`
+	Before         []int    `json:"crossings_before"`
+	After          []int    `json:"crossings_after"`
+	Attested       string   `json:"attested"`
+	Note           string   `json:"note"`
+	Caution        string   `json:"caution"`
+	WrongSide      string   `json:"wrong_side"`
+}
+
+// MotionsBody is the JSON of a guide.
+func MotionsBody(list []hold.Motion) MotionsJSON {
+	var b MotionsJSON
+	for _, m := range list {
+		b.Motions = append(b.Motions, MotionItemJSON{
+			Hold: m.Hold.String(), Carry: m.Carry.String(), Side: m.Side.String(), Method: m.Method.String(),
+			Carried: m.Carried.String(), Working: m.Working.String(), Steps: m.Steps, Short: m.Short,
+			Alternate: m.Alternate, AlternateShort: m.AlternateShort,
+			Before: senses(m.Crossings.Before), After: senses(m.Crossings.After),
+			Attested: m.Attested.String(), Note: m.Note, Caution: m.Caution(), WrongSide: m.WrongSide(),
+		})
+	}
+	return b
+}
+
+func senses(crossings []hold.Sense) []int {
+	numbers := make([]int, len(crossings))
+	for i, c := range crossings {
+		numbers[i] = int(c)
+	}
+	return numbers
+}
