@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"regexp"
 	"strconv"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -47,12 +48,14 @@ func runPause(ctx context.Context, a *app, word string) error {
 	return nil
 }
 
-var pauseForm = regexp.MustCompile(`^(\d{1,7})(?:@(\d{1,7}))?$`)
+var pauseForm = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(\d{1,7})(?:@(\d{1,7}))?$`)
+})
 
 // pausedAt reads a place in the row to work: stitches worked over the whole row.
 func pausedAt(p *atHand, word string) (int, error) {
 	r := p.Row(p.State.Next())
-	m := pauseForm.FindStringSubmatch(word)
+	m := pauseForm().FindStringSubmatch(word)
 	if m == nil {
 		return 0, usage("pause takes the last stitch worked, not %q", word).hint("strandwise pause 14, or 14@3 for stitch 14 of repeat 3")
 	}

@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"regexp"
 	"strings"
+	"sync"
 )
 
 // Unit is the unit a length was given in.
@@ -43,7 +44,9 @@ func (e *FormatError) Error() string {
 	return fmt.Sprintf("%s %q cannot be read: %s", e.What, e.Value, e.Want)
 }
 
-var gaugeForm = regexp.MustCompile(`^(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?/(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?\s*(cm|in)$`)
+var gaugeForm = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?/(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?\s*(cm|in)$`)
+})
 
 const gaugeWant = "write stitches x rows over a length, like 22x24/10cm, 20/4in or 23x25/9.5x10cm"
 
@@ -53,7 +56,7 @@ const gaugeWant = "write stitches x rows over a length, like 22x24/10cm, 20/4in 
 // count of zero and for more than 1000 stitches in 10 cm.
 func ParseGauge(text string) (Gauge, error) {
 	bad := &FormatError{What: "gauge", Value: text, Want: gaugeWant}
-	m := gaugeForm.FindStringSubmatch(strings.TrimSpace(text))
+	m := gaugeForm().FindStringSubmatch(strings.TrimSpace(text))
 	if m == nil {
 		return Gauge{}, bad
 	}

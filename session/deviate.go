@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"strandwise/chart"
 	"strandwise/floats"
@@ -68,7 +69,9 @@ type spoken struct {
 	repeat     int    // from 1; 0 is every repeat
 }
 
-var spokenItem = regexp.MustCompile(`^(?:([^\d,:@#][^,:@#]*):)?(\d{1,7})(?::(\d{1,7}))?(?:@(\d{1,7}))?$`)
+var spokenItem = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(?:([^\d,:@#][^,:@#]*):)?(\d{1,7})(?::(\d{1,7}))?(?:@(\d{1,7}))?$`)
+})
 
 // spokenForms show how an item of each list is written.
 var spokenForms = map[string]string{
@@ -85,7 +88,7 @@ func readSpoken(kind, list string) ([]spoken, error) {
 	var items []spoken
 	for _, text := range strings.Split(list, ",") {
 		text = strings.TrimSpace(text)
-		m := spokenItem.FindStringSubmatch(text)
+		m := spokenItem().FindStringSubmatch(text)
 		if m == nil || (m[3] != "") != (kind == "moved") {
 			return nil, &FieldError{kind, strconv.Quote(text), spokenForms[kind]}
 		}

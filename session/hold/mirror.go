@@ -1,19 +1,24 @@
 package hold
 
-import "regexp"
+import (
+	"regexp"
+	"sync"
+)
 
 // sideWord finds the words that name a side of the knitter, also as the beginning of
 // leftward and left-hand. The tables keep "right" and "left" for sides only: a test
 // holds that no other sense of the words gets in.
-var sideWord = regexp.MustCompile(`\b([Ll]eft|[Rr]ight)(ward|-hand)?\b`)
+var sideWord = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`\b([Ll]eft|[Rr]ight)(ward|-hand)?\b`)
+})
 
 var otherSide = map[string]string{"left": "right", "right": "left", "Left": "Right", "Right": "Left"}
 
 // swapSides swaps left and right in a text and leaves everything else; done twice
 // it gives the text back.
 func swapSides(text string) string {
-	return sideWord.ReplaceAllStringFunc(text, func(word string) string {
-		parts := sideWord.FindStringSubmatch(word)
+	return sideWord().ReplaceAllStringFunc(text, func(word string) string {
+		parts := sideWord().FindStringSubmatch(word)
 		return otherSide[parts[1]] + parts[2]
 	})
 }

@@ -36,7 +36,7 @@ func assertSwapped(t *testing.T, was, is string) {
 	before, after := strings.Fields(was), strings.Fields(is)
 	assert.Len(t, after, len(before))
 	for i := range before {
-		if sideWord.MatchString(before[i]) {
+		if sideWord().MatchString(before[i]) {
 			assert.NotEqual(t, before[i], after[i])
 			assert.Equal(t, before[i], swapSides(after[i]))
 			continue
