@@ -2,8 +2,15 @@ package cmd
 
 import (
 	"context"
+	"fmt"
+	"io"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"strandwise/cmd/render"
 	"strandwise/session"
@@ -11,32 +18,139 @@ import (
 )
 
 func newReview(a *app) *cobra.Command {
-	return a.leaf(spec{
+	o := &reviewOptions{}
+	c := a.leaf(spec{
 		use:   "review",
-		short: "look back: catches, gaps to mend, time",
-		long: "Looks back on the piece, finished or under way: catches planned and made, where they stack, the longest gap of each yarn, what to mend and in what order, and the time it took, sitting by sitting.\n\n" +
-			"The second of a pair is set beside the first.",
+		short: "look back: catches, gaps to mend, pictures, time",
+		long: "Looks back on the piece, finished or under way: catches planned and made, where they stack, the longest gap of each yarn, what to mend and in what order, and the time it took, sitting by sitting. The second of a pair is set beside the first.\n\n" +
+			"--picture draws the finished rows: the wrong side as it lies in the hand, with every strand and catch and the numbers of the mending list, or the right side as a chart. --side alone shows the same on the terminal. --sheet puts everything on one page to keep or print.",
 		examples: []string{
 			"strandwise review",
-			"strandwise review --json",
+			"strandwise review --side wrong --rows 1:4",
+			"strandwise review --picture wrong-side.svg",
+			"strandwise review --sheet review.html",
 		},
 		json: true,
-	}, func(ctx context.Context, _ []string) error { return runReview(ctx, a) })
+	}, func(ctx context.Context, _ []string) error { return runReview(ctx, a, o) })
+	o.addFlags(c.Flags())
+	return c
 }
 
-func runReview(ctx context.Context, a *app) error {
+// reviewOptions are the flags of review.
+type reviewOptions struct {
+	side, rows, picture, sheet, paper string
+	force                             bool
+}
+
+func (o *reviewOptions) addFlags(set *pflag.FlagSet) {
+	set.Var(oneOf(&o.side, "right", "wrong"), "side", "draw that side: `right|wrong` (with --picture wrong, if not given)")
+	set.StringVar(&o.rows, "rows", "", "on the terminal, only these rows: `N or N:M` (default: all that are finished)")
+	set.StringVar(&o.picture, "picture", "", "draw into `FILE`.svg, .png or .pdf; - is an SVG on standard output")
+	set.StringVar(&o.sheet, "sheet", "", "write everything on one page, `FILE`.html")
+	addPaper(set, &o.paper)
+	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+}
+
+func runReview(ctx context.Context, a *app, o *reviewOptions) error {
 	p, r, err := a.lookBack(ctx)
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, reviewBody(p.Piece, r))
+	if err := o.check(p); err != nil {
+		return err
 	}
 	inches, err := a.inches()
 	if err != nil {
 		return err
 	}
+	if o.picture != "" {
+		return a.drawPicture(ctx, p, r, o, inches)
+	}
+	switch {
+	case a.flags.json:
+		return a.answerJSON(1, reviewBody(p.Piece, r))
+	case o.side != "":
+		from, to, err := o.rowsShown(p)
+		if err != nil {
+			return err
+		}
+		return render.FabricText(a.out, render.WorkedPart(p.Piece, r), o.fabricSide(), from, to, a.look())
+	}
 	return render.ReviewText(a.out, p.Piece, r, a.look(), inches)
+}
+
+// check refuses what asks for a drawing of nothing.
+func (o *reviewOptions) check(p *atHand) error {
+	if o.rows != "" && (o.side == "" || o.picture != "") {
+		return usage("--rows goes with --side on the terminal").hint("strandwise review --side wrong --rows %s", o.rows)
+	}
+	if p.State.Row == 0 && (o.side != "" || o.picture != "" || o.sheet != "") {
+		return refused("no row of %s is finished, so there is nothing to draw", p.State.Setup.Name).
+			hint("strandwise cards, for the rows to come").hint("strandwise show, for the row to work now")
+	}
+	return nil
+}
+
+func (o *reviewOptions) fabricSide() render.FabricSide {
+	if o.side == render.RightSide.String() {
+		return render.RightSide
+	}
+	return render.WrongSide
+}
+
+var rowsForm = regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
+
+// rowsShown reads the rows to show on the terminal.
+func (o *reviewOptions) rowsShown(p *atHand) (from, to int, err error) {
+	if o.rows == "" {
+		return 1, p.State.Row, nil
+	}
+	m := rowsForm.FindStringSubmatch(o.rows)
+	if m == nil {
+		return 0, 0, usage("--rows takes a row or two, not %q", o.rows).hint("--rows 3 or --rows 3:20")
+	}
+	from, errFrom := strconv.Atoi(m[1])
+	to, errTo := from, error(nil)
+	if m[2] != "" {
+		to, errTo = strconv.Atoi(m[2])
+	}
+	if errFrom != nil || errTo != nil || from < 1 || to < from || to > p.State.Row {
+		return 0, 0, usage("--rows %s: rows 1 to %d are finished", o.rows, p.State.Row).hint("--rows 1:%d", p.State.Row)
+	}
+	return from, to, nil
+}
+
+// drawPicture writes a picture of the finished rows in the form that the file's name asks for.
+func (a *app) drawPicture(ctx context.Context, p *atHand, r *session.Review, o *reviewOptions, inches bool) error {
+	write, err := a.pictureWriter(p, r, o, inches)
+	if err != nil {
+		return err
+	}
+	if err := a.writeOutput(ctx, o.picture, o.force, write); err != nil || o.picture == fromStdin {
+		return err
+	}
+	if a.flags.json {
+		return a.answerJSON(1, reviewBody(p.Piece, r))
+	}
+	a.say(fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), p.State.Setup.Name, o.picture), "")
+	return nil
+}
+
+func (a *app) pictureWriter(p *atHand, r *session.Review, o *reviewOptions, inches bool) (func(io.Writer) error, error) {
+	look := render.PictureLook{Side: o.fabricSide(), Inches: inches}
+	knitted := func() *render.Knitted { return render.WorkedPart(p.Piece, r) }
+	switch ext := strings.ToLower(filepath.Ext(o.picture)); {
+	case ext == ".svg" || o.picture == fromStdin:
+		return func(w io.Writer) error { return render.SceneSVG(w, render.Picture(knitted(), look)) }, nil
+	case ext == ".png":
+		return func(w io.Writer) error { return render.ScenePNG(w, render.Picture(knitted(), look)) }, nil
+	case ext == ".pdf":
+		paper := paperNamed(o.paper, inches)
+		return func(w io.Writer) error {
+			return render.ScenePDF(w, p.State.Setup.Name, render.PicturePages(knitted(), look, paper), paper)
+		}, nil
+	}
+	return nil, usage("--picture %s: the name is to end in .svg, .png or .pdf", o.picture).hint("--picture %s.svg", o.picture)
 }
 
 // lookBack takes the current piece and reviews it, beside the first of its pair

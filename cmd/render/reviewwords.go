@@ -18,6 +18,8 @@ func Length(mm float64, inches bool) string {
 func Spent(d time.Duration) string {
 	minutes := int(d.Round(time.Minute) / time.Minute)
 	switch {
+	case minutes < 1:
+		return "under 1 min"
 	case minutes < 60:
 		return fmt.Sprintf("%d min", minutes)
 	case minutes%60 == 0:
