@@ -38,6 +38,8 @@ type Error struct {
 	Have   int     // ClassNewer: the schema of the file
 	Known  int     // ClassNewer: the highest schema this program knows
 	Err    error
+
+	freed bool // a page is both in use and free: the next change would destroy it
 }
 
 // Error is one line: what happened and where.
@@ -98,6 +100,13 @@ func ClassOf(err error) Class {
 // damaged is a fault of the file as a whole.
 func damaged(format string, args ...any) *Error {
 	return &Error{Class: ClassDamaged, What: fmt.Sprintf(format, args...)}
+}
+
+// usedAndFree is a page in use that the free list names.
+func usedAndFree(page uint64) *Error {
+	e := damaged("page %d is in use and listed as free", page)
+	e.freed = true
+	return e
 }
 
 // damagedEvent is a fault of one event; seq 0 means the piece itself.

@@ -239,6 +239,8 @@ func TestFreeListThatNamesALivePage(t *testing.T) {
 
 	_, err = contents(s)
 	require.NoError(t, err, "a read does not use the free list")
+	err = s.Update(ctx, func(tx *store.Tx) error { _, err := tx.NewPiece(nil); return err })
+	require.Equal(t, store.ClassDamaged, store.ClassOf(err), "a change would write over the page")
 	report, err := s.Check(ctx)
 	require.NoError(t, err)
 	require.NotEmpty(t, report.Problems)

@@ -62,6 +62,9 @@ func (p *Panic) String() string { return fmt.Sprintf("%v\n\n%s", p.Value, p.Stac
 // circle never do. A commit once begun is waited for. A panic of the caller's own
 // code goes on in the caller.
 func (s *Store) guardedFor(ctx context.Context, limit time.Duration, work func(*guard) error) error {
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	g := &guard{ctx: ctx, timer: time.NewTimer(limit)}

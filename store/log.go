@@ -180,7 +180,7 @@ func (tx *Tx) log(id PieceID, whole bool) (*bbolt.Bucket, pieceHead, error) {
 func (tx *Tx) examineEdge(log *bbolt.Bucket) error {
 	root := uint64(log.Root())
 	fault, known := tx.walked[root]
-	if root == 0 || known {
+	if root == 0 || known || tx.sound {
 		return fault
 	}
 	fault, known = tx.edged[root]

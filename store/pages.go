@@ -166,7 +166,7 @@ func (w *walker) claim(id uint64, page []byte, edge bool) error {
 	}
 	for p := id; p < id+uint64(len(page)/pageSize); p++ {
 		if _, found := slices.BinarySearch(w.freed, p); found {
-			return damaged("page %d is in use and listed as free", p)
+			return usedAndFree(p)
 		}
 		bit := uint64(1) << (p % 64)
 		if w.seen[p/64]&bit != 0 && !edge {

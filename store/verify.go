@@ -213,7 +213,7 @@ func everyPageOnce(w *walker, h header, freed []uint64) error {
 		}
 		_, free := slices.BinarySearch(freed, id)
 		if used && free {
-			return damaged("page %d is in use and listed as free", id)
+			return usedAndFree(id)
 		}
 		if !used && !free {
 			return damaged("page %d is neither in use nor listed as free", id)
