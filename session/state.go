@@ -169,3 +169,13 @@ func (s *State) lowerSegments() {
 // Records gives the log the state was folded from, for adding to it and folding
 // again. The caller must not write into it.
 func (s *State) Records() []Record { return s.records[:len(s.records):len(s.records)] }
+
+// With is the state as it would be with one more event logged now. It reports why
+// the event cannot be logged.
+func (s *State) With(e Event) (*State, error) {
+	if err := s.Check(e); err != nil {
+		return nil, err
+	}
+	kind, payload := Encode(e)
+	return Fold(append(s.Records(), Record{Seq: s.LastSeq + 1, Kind: kind, At: s.LastAt, Payload: payload}))
+}

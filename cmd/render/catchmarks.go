@@ -64,7 +64,7 @@ func (m *catchMarks) gather(f *floats.Fabric, catches []floats.Catch) {
 		}
 		if len(apart) > 0 {
 			other.words = append(other.words, fmt.Sprintf("%s%s in column %d of repeat %s",
-				lead, f.Yarns[at.yarn].Name, column+1, strings.Join(ranges(apart), ", ")))
+				lead, f.Yarns[at.yarn].Name, column+1, strings.Join(Ranges(apart), ", ")))
 		}
 	}
 	if len(other.words) > 0 {

@@ -47,7 +47,7 @@ func (p *checkPage) yarn(y CheckYarnJSON) {
 func (p *checkPage) rowsSection() {
 	if len(p.b.Crowded) > 0 {
 		p.heading("Rows of three yarns or more")
-		p.list("", ranges(p.b.Crowded))
+		p.list("", Ranges(p.b.Crowded))
 	}
 	if len(p.b.Twins) == 0 {
 		return

@@ -137,7 +137,7 @@ func (p *floatsPage) caught() {
 		return
 	}
 	p.heading(title(p.row()) + "s that need catches")
-	p.list("", ranges(plusOne(p.f.Survey.Caught)))
+	p.list("", Ranges(plusOne(p.f.Survey.Caught)))
 }
 
 func title(word string) string { return strings.ToUpper(word[:1]) + word[1:] }
@@ -238,7 +238,7 @@ func (p *floatsPage) crowded() {
 		return
 	}
 	p.heading(title(p.row()) + "s of three yarns or more")
-	p.list("", ranges(plusOne(p.f.Survey.Crowded)))
+	p.list("", Ranges(plusOne(p.f.Survey.Crowded)))
 	p.item("%s", hold.ThirdYarn)
 }
 
@@ -249,7 +249,7 @@ func (p *floatsPage) overStart() {
 	p.heading("Too long over the start of the round, though neither piece is by itself")
 	for _, same := range alikeOverStart(p.f.Fabric, p.f.Survey.OverStart) {
 		p.list(fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", p.yarn(same.yarn), stitches(same.below+same.above), same.below, same.above),
-			ranges(same.rounds))
+			Ranges(same.rounds))
 	}
 }
 

@@ -62,8 +62,8 @@ func (p *prose) indent() string {
 	return "  "
 }
 
-// ranges writes ascending numbers with neighbors joined: 2, 3, 5 to 9.
-func ranges(numbers []int) []string {
+// Ranges writes ascending numbers with neighbors joined: 2, 3, 5 to 9.
+func Ranges(numbers []int) []string {
 	var words []string
 	for i := 0; i < len(numbers); {
 		j := i

@@ -62,7 +62,7 @@ func runWords(s *session.Sheet, run session.Run) string {
 
 // spoken puts words for the sign of a moved catch.
 func spoken(s *session.Sheet, words string) string {
-	return strings.ReplaceAll(words, session.MovedSign, fmt.Sprintf(", moved to fit the %s below,", s.Word()))
+	return strings.ReplaceAll(words, session.MovedSign, fmt.Sprintf(" (moved to fit the %s below)", s.Word()))
 }
 
 func direction(s *session.Sheet) string {

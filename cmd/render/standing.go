@@ -111,7 +111,7 @@ func (p *standingPage) open() {
 		p.item("note", "%d%s: %s", n.Seq, about, strings.Join(strings.Fields(n.Text), " "))
 	}
 	if len(st.Missed) > 0 {
-		p.item("missed", "catches in %s %s", p.word(), strings.Join(ranges(st.Missed), ", "))
+		p.item("missed", "catches in %s %s", p.word(), strings.Join(Ranges(st.Missed), ", "))
 	}
 	if st.Gaps > 0 {
 		p.item("mend", "%s over the limit so far; strandwise review lists what to mend", counted(st.Gaps, "stretch", "stretches"))

@@ -1,0 +1,182 @@
+package cmd
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/chart"
+	"strandwise/cmd/render"
+	"strandwise/floats"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// replanOptions are the flags of replan.
+type replanOptions struct {
+	limit, gauge string
+	dryRun       bool
+}
+
+func newReplan(a *app) *cobra.Command {
+	o := &replanOptions{}
+	c := a.leaf(spec{
+		use:   "replan [PART...]",
+		short: "another limit, gauge or chart for the rows to come",
+		long: "Plans the rows to come anew in the middle of a piece: with another limit, another gauge (and the limit that follows from it), or other charts. The rows worked already stay as they are.\n\n" +
+			"Parts are written as for cast-on and are the whole piece from its first row; of them only the rows above those worked are used.",
+		examples: []string{
+			"strandwise replan --limit 4 --dry-run",
+			"strandwise replan examples/lantern-band.chart@4x2 --dry-run",
+		},
+		most: anyNumber, writes: true, json: true,
+	}, func(ctx context.Context, args []string) error { return runReplan(ctx, a, o, args) })
+	c.Flags().StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT`")
+	c.Flags().StringVar(&o.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
+	c.Flags().BoolVar(&o.dryRun, "dry-run", false, "print the difference and write nothing")
+	return c
+}
+
+func runReplan(ctx context.Context, a *app, o *replanOptions, words []string) error {
+	if o.limit == "" && o.gauge == "" && len(words) == 0 {
+		return usage("replan needs something to plan anew for").hint("strandwise replan --limit 4").hint("strandwise replan --gauge 24x26/10cm")
+	}
+	parts, err := a.readParts(ctx, words)
+	if err != nil {
+		return err
+	}
+	before, err := a.take(ctx)
+	if err != nil {
+		return err
+	}
+	event, err := o.event(before.State, parts)
+	if err != nil {
+		return err
+	}
+	after, err := a.replanned(ctx, before, event, parts)
+	if err != nil {
+		return err
+	}
+	if !o.dryRun {
+		if err := a.logReplan(ctx, before, after, event, parts); err != nil {
+			return err
+		}
+	}
+	return a.tellReplan(before, after, o.dryRun)
+}
+
+// event makes the event of the flags. A new gauge alone gives the limit that follows
+// from it for the item.
+func (o *replanOptions) event(s *session.State, parts []partRead) (*session.Replanned, error) {
+	e := &session.Replanned{Gauge: o.gauge, Parts: refs(parts)}
+	text := o.gauge
+	if text == "" {
+		text = s.Setup.Gauge
+	}
+	var gauge floats.Gauge
+	var err error
+	if text != "" {
+		if gauge, err = floats.ParseGauge(text); err != nil {
+			return nil, err
+		}
+	}
+	switch {
+	case o.limit != "":
+		e.Limit, err = floats.ParseLimit(o.limit, gauge)
+	case o.gauge != "":
+		item, _ := floats.ItemNamed(s.Setup.Item.String())
+		e.Limit = gauge.Limit(item)
+	}
+	return e, err
+}
+
+// replanned is the piece as it would be after the event, planned.
+func (a *app) replanned(ctx context.Context, p *atHand, e *session.Replanned, parts []partRead) (*atHand, error) {
+	state, err := p.State.With(e)
+	if err != nil {
+		return nil, err
+	}
+	read := chartsOf(parts)
+	layout, err := state.Lay(func(hash [32]byte) (*chart.Chart, error) {
+		for i, ref := range p.Layout.Parts {
+			if ref.Hash == hash && p.Layout.Charts[i] != nil {
+				return p.Layout.Charts[i], nil
+			}
+		}
+		return read(hash)
+	})
+	if err != nil {
+		return nil, err
+	}
+	after := &atHand{Piece: &session.Piece{State: state, Layout: layout}, id: p.id}
+	return after, a.plan(ctx, after)
+}
+
+// logReplan logs the event with its charts and its plan, unless another terminal
+// logged something on the piece meanwhile.
+func (a *app) logReplan(ctx context.Context, before, after *atHand, e *session.Replanned, parts []partRead) error {
+	s, err := a.openStore()
+	if err != nil {
+		return err
+	}
+	return a.commit(func() error {
+		return s.Update(ctx, func(tx *store.Tx) error {
+			now, err := open(tx, before.State.Setup.Name)
+			if err != nil {
+				return err
+			}
+			if now.State.LastSeq != before.State.LastSeq {
+				return refused("another terminal logged something on %s meanwhile", before.State.Setup.Name).hint("the same command again")
+			}
+			if err := putCharts(tx, parts); err != nil {
+				return err
+			}
+			if err := a.log(tx, now, []session.Event{e}); err != nil {
+				return err
+			}
+			return tx.PutCache(planName(after.State), after.Schedule.Bytes())
+		})
+	})
+}
+
+// replanJSON is the answer of replan in JSON, schema 1.
+type replanJSON struct {
+	Piece         string `json:"piece"`
+	DryRun        bool   `json:"dry_run"`
+	Limit         int    `json:"limit"`
+	Rows          int    `json:"rows"` // of the whole piece now
+	Changed       []int  `json:"changed"`
+	CatchesBefore int    `json:"catches_before"` // in the rows to come
+	CatchesAfter  int    `json:"catches_after"`
+	Score         int    `json:"score"`
+	Bound         int    `json:"bound"`
+	Proven        bool   `json:"proven"`
+}
+
+func (a *app) tellReplan(before, after *atHand, dryRun bool) error {
+	d := session.Differ(before.Piece, after.Piece)
+	s := after.Schedule
+	if a.flags.json {
+		return a.answerJSON(1, replanJSON{
+			after.State.Setup.Name, dryRun, after.State.Setup.Limit, d.RowsNow, d.Rows,
+			d.Before, d.After, s.Score, s.Bound, s.Proven(),
+		})
+	}
+	rows := after.rowWord()
+	a.tell("%s: at most %s uncaught from %s %d on", after.State.Setup.Name, stitches(after.State.Setup.Limit), rows, after.State.Row+1)
+	if d.RowsIn != d.RowsNow {
+		a.tell("%s instead of %d", counted(d.RowsNow, rows), d.RowsIn)
+	}
+	a.tell("Catches in the %ss to come: %d, before %d", rows, d.After, d.Before)
+	if len(d.Rows) == 0 {
+		a.tell("No %s is different", rows)
+	} else {
+		a.tell("Different: %s %s", rows, listed(render.Ranges(d.Rows), "and"))
+	}
+	if dryRun {
+		a.tell("A dry run: nothing was written")
+		return nil
+	}
+	a.say("planned anew; the "+rows+"s worked stay as they are", "next: strandwise show")
+	return nil
+}
