@@ -41,7 +41,7 @@ func (p *Piece) floatNote(row int, fl floats.Float) []RowNote {
 	name := p.yarnName(fl.Yarn)
 	switch fl.Kind {
 	case floats.OverStart:
-		return []RowNote{{"over-start", p.overStart(row, fl, name)}}
+		return p.overStart(row, fl, name)
 	case floats.ToEdge:
 		return []RowNote{{"edge", fmt.Sprintf("%s runs %s to the edge and waits there", name, plural(fl.Length, "stitch"))}}
 	case floats.FromEdge:
@@ -50,22 +50,22 @@ func (p *Piece) floatNote(row int, fl floats.Float) []RowNote {
 	return nil
 }
 
-// overStart says in plain words how a float goes over the start of the round.
-func (p *Piece) overStart(row int, fl floats.Float, name string) string {
+// overStart says in plain words how a float goes over the start of the round. One
+// that lies in a single round after all is seen in its row.
+func (p *Piece) overStart(row int, fl floats.Float, name string) []RowNote {
 	lower := fl.Row + 1
 	here := min(fl.Length, p.Row(lower).Stitches()-fl.Stitch+1)
 	there := fl.Length - here
-	switch {
-	case there == 0:
-		return fmt.Sprintf("%s runs on to the start of the next round: %d stitches, over the limit", name, fl.Length)
-	case lower == row:
-		return fmt.Sprintf("%s runs over the start of the round: %d stitches here and %d of round %d are %d together",
-			name, here, there, row+1, fl.Length)
-	case fl.Row+1 == row-1:
-		return fmt.Sprintf("%s comes over the start from round %d: %d stitches there and %d here are %d together",
+	if there == 0 {
+		return nil
+	}
+	text := fmt.Sprintf("%s runs over the start of the round: %d stitches here and %d of round %d are %d together",
+		name, here, there, row+1, fl.Length)
+	if lower < row {
+		text = fmt.Sprintf("%s comes over the start from round %d: %d stitches there and %d here are %d together",
 			name, lower, here, there, fl.Length)
 	}
-	return fmt.Sprintf("%s comes from the start of the round: %d stitches to its first", name, fl.Length)
+	return []RowNote{{"over-start", text}}
 }
 
 // restNote speaks of a yarn that waits through this row.
