@@ -80,7 +80,7 @@ func (a *app) tellLocated(p *atHand, l session.Located) {
 	}
 }
 
-func (a *app) tellFit(p *atHand, l session.Located, f session.Fit) {
+func (a *app) tellFit(p *atHand, l session.Located, f session.RowFit) {
 	r := p.Row(f.Row)
 	text := fmt.Sprintf("%s row %d", p.Layout.Parts[r.Part].Name, r.ChartRow)
 	if f.Stitches < l.Stitches {
@@ -132,7 +132,7 @@ func ordinalStitch(n int) string {
 // tellCatchUp names the command that brings the log to the row: the nearest that fits.
 func (a *app) tellCatchUp(p *atHand, l session.Located) {
 	row := p.State.Row
-	nearest := slices.MinFunc(l.Fits, func(a, b session.Fit) int { return max(a.Row-row, row-a.Row) - max(b.Row-row, row-b.Row) }).Row
+	nearest := slices.MinFunc(l.Fits, func(a, b session.RowFit) int { return max(a.Row-row, row-a.Row) - max(b.Row-row, row-b.Row) }).Row
 	name := fmt.Sprintf("%s %d", p.rowWord(), nearest)
 	switch {
 	case nearest == row:
@@ -144,7 +144,7 @@ func (a *app) tellCatchUp(p *atHand, l session.Located) {
 	}
 }
 
-func rowNumbers(fits []session.Fit) string {
+func rowNumbers(fits []session.RowFit) string {
 	rows := make([]int, len(fits))
 	for i, f := range fits {
 		rows[i] = f.Row

@@ -14,8 +14,8 @@ import (
 // edges. The row is tried in knitting order and against it, since she may read either
 // way.
 
-// Fit is a row that some runs were read from, perhaps.
-type Fit struct {
+// RowFit is a row that some runs were read from, perhaps.
+type RowFit struct {
 	Row      int  // from 1
 	Stitches int  // of the reading that fit, from its first stitch on
 	From     int  // the stitch of the repeat where the reading begins, from 1, in knitting order; the first place of several
@@ -28,7 +28,7 @@ type Fit struct {
 // Located is where a reading fits.
 type Located struct {
 	Stitches int   // of the reading
-	Fits     []Fit // rows that fit in all stitches, in order; where none does, those that fit farthest
+	Fits     []RowFit // rows that fit in all stitches, in order; where none does, those that fit farthest
 	Whole    bool  // they fit in all
 	Apart    *Apart
 }
@@ -64,13 +64,13 @@ func (p *Piece) Locate(runs, below []ReadRun) Located {
 			l.Fits = append(l.Fits, f)
 		}
 	}
-	whole := slices.DeleteFunc(slices.Clone(l.Fits), func(f Fit) bool { return f.Stitches < l.Stitches })
+	whole := slices.DeleteFunc(slices.Clone(l.Fits), func(f RowFit) bool { return f.Stitches < l.Stitches })
 	if l.Whole = len(whole) > 0; l.Whole {
 		l.Fits = whole
 		l.Apart = p.apart(l)
 		return l
 	}
-	slices.SortStableFunc(l.Fits, func(a, b Fit) int { return cmp.Compare(b.Stitches, a.Stitches) })
+	slices.SortStableFunc(l.Fits, func(a, b RowFit) int { return cmp.Compare(b.Stitches, a.Stitches) })
 	l.Fits = l.Fits[:min(len(l.Fits), nearMost)]
 	return l
 }
@@ -85,15 +85,15 @@ func (p *Piece) fits(row int, runs []ReadRun) bool {
 
 // fit finds the best place of a reading in a row; of equal ones the first in knitting
 // order, forward before backward.
-func (p *Piece) fit(row int, runs []ReadRun) Fit {
-	best := Fit{Row: row}
+func (p *Piece) fit(row int, runs []ReadRun) RowFit {
+	best := RowFit{Row: row}
 	line := p.lineOf(row)
 	places := map[int]bool{} // stitches of the repeat
 	for _, backward := range []bool{false, true} {
 		for from := range line.starts() {
 			n := line.matched(from, backward, runs)
 			if n > best.Stitches {
-				best = Fit{Row: row, Stitches: n, From: line.stitch(from), Backward: backward, at: from}
+				best = RowFit{Row: row, Stitches: n, From: line.stitch(from), Backward: backward, at: from}
 				clear(places)
 			}
 			if n == best.Stitches && backward == best.Backward {

@@ -96,7 +96,7 @@ func TestLocate(t *testing.T) {
 	l := locate(t, p, "1 fjord 1 oat 1 fjord", "")
 	assert.True(t, l.Whole)
 	require.Len(t, l.Fits, 1)
-	assert.Equal(t, Fit{Row: 2, Stitches: 3, From: 5, Places: 1, at: 4}, l.Fits[0])
+	assert.Equal(t, RowFit{Row: 2, Stitches: 3, From: 5, Places: 1, at: 4}, l.Fits[0])
 
 	l = locate(t, p, "k x", "")
 	require.Len(t, l.Fits, 1)
@@ -107,7 +107,7 @@ func TestLocate(t *testing.T) {
 
 	l = locate(t, p, "9 oat 2 fjord", "")
 	assert.False(t, l.Whole)
-	assert.Equal(t, Fit{Row: 1, Stitches: 10, From: 1, Places: 1}, l.Fits[0])
+	assert.Equal(t, RowFit{Row: 1, Stitches: 10, From: 1, Places: 1}, l.Fits[0])
 
 	assert.Empty(t, locate(t, begin(t, "x...", nil).piece, "2 kelp", "").Fits)
 }
