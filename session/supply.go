@@ -1,0 +1,124 @@
+package session
+
+// Supply is what a piece takes of one yarn and what there is of it. Lengths are in
+// metres, weights in grams; a weight is 0 where it is not known.
+type Supply struct {
+	Yarn                int // index into the fabric's yarns
+	Whole, Done, ToCome YarnParts
+	Factor              float64 // what was really used for what was reckoned; 1 when nothing was measured
+	PerGram             float64 // metres a gram; 0 when not known
+	Used                *Used   // the newest measure the factor comes from; nil when there is none
+	Balls               []Ball  // in the order they were noted
+	Lots                []string
+	Stock               float64 // metres in all balls; 0 when none has a length
+	Left                float64 // metres of the stock not used yet; may be negative
+	Enough              int     // rows to come that the stock is enough for
+	Short               float64 // metres lacking for the rows to come; negative is to spare
+}
+
+// Metres is a length of the sum, in mm, as it really turns out.
+func (s *Supply) Metres(p YarnParts) float64 { return p.Total() * s.Factor / 1000 }
+
+// Grams is the weight of a length of the sum; 0 when not known.
+func (s *Supply) Grams(p YarnParts) float64 {
+	if s.PerGram == 0 {
+		return 0
+	}
+	return s.Metres(p) / s.PerGram
+}
+
+// Supplies tells for each yarn that is worked what the piece takes and what there is.
+//
+// A measure of what was used scales everything: the sum up to the row of the measure
+// becomes what was measured, and the rest follows. A weight turns into a length by
+// the ball's; where no ball tells both, the reckoned length stands and the measured
+// weight gives the grams.
+func (p *Piece) Supplies(sum *YarnSum) []Supply {
+	var supplies []Supply
+	for yarn, y := range p.Layout.Fabric.Yarns {
+		s := Supply{Yarn: yarn, Factor: 1, Whole: sum.Between(yarn, 1, sum.Rows())}
+		if s.Whole.Total() == 0 {
+			continue
+		}
+		s.Done = sum.Between(yarn, 1, sum.Row)
+		s.ToCome = sum.Between(yarn, sum.Row+1, sum.Rows())
+		s.takeBalls(p.State.Balls, y.Symbol)
+		s.takeUsed(p.State.Used, y.Symbol, sum)
+		s.measure(sum)
+		supplies = append(supplies, s)
+	}
+	return supplies
+}
+
+func (s *Supply) takeBalls(balls []Ball, symbol rune) {
+	grams, weighed := 0.0, 0.0 // of balls that tell both
+	for _, b := range balls {
+		if b.Yarn != symbol {
+			continue
+		}
+		s.Balls = append(s.Balls, b)
+		s.Stock += b.Metres.Float()
+		if b.Grams > 0 && b.Metres > 0 {
+			grams += b.Grams.Float()
+			weighed += b.Metres.Float()
+		}
+		s.addLot(b.DyeLot)
+	}
+	if grams > 0 {
+		s.PerGram = weighed / grams
+	}
+}
+
+func (s *Supply) addLot(lot string) {
+	for _, known := range s.Lots {
+		if known == lot {
+			return
+		}
+	}
+	if lot != "" {
+		s.Lots = append(s.Lots, lot)
+	}
+}
+
+// takeUsed finds the factor from the newest measure.
+func (s *Supply) takeUsed(all []Used, symbol rune, sum *YarnSum) {
+	for i := len(all) - 1; i >= 0 && s.Used == nil; i-- {
+		if all[i].Yarn == symbol {
+			s.Used = &all[i]
+		}
+	}
+	if s.Used == nil {
+		return
+	}
+	reckoned := sum.Between(s.Yarn, 1, min(s.Used.Row, sum.Rows())).Total() / 1000
+	if reckoned == 0 {
+		s.Used = nil // measured before the yarn was worked
+		return
+	}
+	grams, metres := s.Used.Grams.Float(), s.Used.Metres.Float()
+	switch {
+	case metres > 0:
+		s.Factor = metres / reckoned
+	case s.PerGram > 0:
+		s.Factor = grams * s.PerGram / reckoned
+	}
+	if grams > 0 {
+		s.PerGram = reckoned * s.Factor / grams
+	}
+}
+
+// measure sets the stock against what is to come.
+func (s *Supply) measure(sum *YarnSum) {
+	if s.Stock == 0 {
+		return
+	}
+	s.Left = s.Stock - s.Metres(s.Done)
+	s.Short = s.Metres(s.ToCome) - s.Left
+	left := s.Left * 1000 / s.Factor
+	for row := sum.Row + 1; row <= sum.Rows(); row++ {
+		if left -= sum.rows[row-1][s.Yarn].Total(); left < -1e-6 {
+			return
+		}
+		s.Enough++
+	}
+}

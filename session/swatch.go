@@ -1,0 +1,87 @@
+package session
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"strandwise/floats"
+)
+
+// maxCount bounds a number of stitches or rows of a swatch's sums.
+const maxCount = 100_000
+
+// Sizing is a number of stitches and the width they make.
+type Sizing struct {
+	Stitches int
+	Width    float64 // mm
+}
+
+// WidthOf is the finished width of a number of stitches.
+func WidthOf(g floats.Gauge, stitches int) Sizing {
+	return Sizing{stitches, float64(stitches) * g.StitchWidth()}
+}
+
+// StitchesFor is the number of stitches that come nearest to a width in mm, at least
+// one; of two equally near the larger.
+func StitchesFor(g floats.Gauge, width float64) Sizing {
+	return WidthOf(g, max(1, int(math.Floor(width/g.StitchWidth()+0.5))))
+}
+
+// FitRepeat gives the two numbers of whole repeats around a width in mm: the largest
+// that is not wider, and the next. The first has no stitches where even one repeat is
+// wider.
+func FitRepeat(g floats.Gauge, width float64, repeat int) (below, above Sizing) {
+	whole := int(math.Floor(width/g.StitchWidth()/float64(repeat) + 1e-9))
+	return WidthOf(g, whole*repeat), WidthOf(g, (whole+1)*repeat)
+}
+
+// Nearer is the one of two sizings whose width comes nearer; of two equally near the
+// second. A sizing of no stitches is never nearer.
+func Nearer(a, b Sizing, width float64) Sizing {
+	if a.Stitches > 0 && width-a.Width < b.Width-width {
+		return a
+	}
+	return b
+}
+
+// ParseLength reads a length such as 52cm, 520mm or 20.5in, in mm. Anything else, 0
+// and more than 100 m is a *floats.FormatError.
+func ParseLength(text string) (float64, error) {
+	bad := &floats.FormatError{What: "length", Value: text, Want: "write a number and its unit, like 52cm, 520mm or 20.5in"}
+	compact := strings.ReplaceAll(strings.TrimSpace(text), " ", "")
+	for _, u := range []struct {
+		unit string
+		mm   float64
+	}{{"mm", 1}, {"cm", 10}, {"in", 25.4}} {
+		number, found := strings.CutSuffix(compact, u.unit)
+		if !found || strings.Trim(number, "0123456789.") != "" {
+			continue
+		}
+		n, err := strconv.ParseFloat(number, 64)
+		if err == nil && n > 0 && n*u.mm <= 100_000 {
+			return n * u.mm, nil
+		}
+	}
+	return 0, bad
+}
+
+// CheckCount holds a number of stitches or rows to 1 to 100,000; the error is a
+// *FieldError.
+func CheckCount(what string, n int) error {
+	if n < 1 || n > maxCount {
+		return &FieldError{what, fmt.Sprint(n), fmt.Sprintf("a whole number from 1 to %d", maxCount)}
+	}
+	return nil
+}
+
+// ItemLimits gives the limit of each kind of item at a gauge, in the order of
+// floats.Items.
+func ItemLimits(g floats.Gauge) []int {
+	limits := make([]int, len(floats.Items))
+	for i, it := range floats.Items {
+		limits[i] = g.Limit(it)
+	}
+	return limits
+}

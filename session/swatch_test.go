@@ -1,0 +1,95 @@
+package session
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/floats"
+)
+
+func TestCategories(t *testing.T) {
+	// Craft Yarn Council, Standard Yarn Weight System, stockinette over 4 in.
+	for gauge, want := range map[string][]string{
+		"18/4in": {"Medium"}, "24/4in": {"Fine", "Light"}, "30/4in": {"Super Fine"}, "14/4in": {"Bulky"},
+		"9/4in": {"Super Bulky"}, "6/4in": {"Jumbo"}, "35/4in": {"Lace"}, "44/4in": nil,
+		"22x24/10cm": {"Light"}, // 22.35 over 4 in
+		"20.4/4in":   {"Medium"},
+	} {
+		var names []string
+		for _, c := range CategoriesOf(gaugeOf(t, gauge)) {
+			names = append(names, c.Name)
+		}
+		assert.Equal(t, want, names, gauge)
+	}
+	for n := 1; n <= 40; n++ {
+		found := 0
+		for _, c := range YarnCategories {
+			if c.From <= n && n <= c.To {
+				found++
+			}
+		}
+		assert.Positive(t, found, n)
+	}
+}
+
+func TestNeedleSizes(t *testing.T) {
+	// Common practice.
+	assert.InDelta(t, 4.5, NeedleSize("7", false), 0)
+	assert.InDelta(t, 6, NeedleSize("10", false), 0)
+	assert.InDelta(t, 3.25, NeedleSize("10", true), 0)
+	assert.Zero(t, NeedleSize("", true))
+	assert.Zero(t, NeedleSize("18", false))
+	for i, n := range needles {
+		assert.True(t, i == 0 || needles[i-1].mm < n.mm)
+		us, uk := NeedleNames(n.mm)
+		assert.Equal(t, []string{n.us, n.uk}, []string{us, uk})
+	}
+	for _, c := range YarnCategories {
+		for _, mm := range c.Needles {
+			us, _ := NeedleNames(mm)
+			assert.True(t, mm == 0 || us != "", mm)
+		}
+	}
+}
+
+func TestWidths(t *testing.T) {
+	// Arithmetic: 22 stitches in 10 cm, 4.545 mm each.
+	g := gaugeOf(t, "22x24/10cm")
+	assert.InDelta(t, 520, WidthOf(g, 114).Width, 2)
+	assert.Equal(t, 114, StitchesFor(g, 520).Stitches)
+	assert.Equal(t, 1, StitchesFor(g, 0.1).Stitches)
+	below, above := FitRepeat(g, 520, 24)
+	assert.Equal(t, []int{96, 120}, []int{below.Stitches, above.Stitches})
+	assert.Equal(t, 120, Nearer(below, above, 520).Stitches)
+	below, above = FitRepeat(g, 50, 24)
+	assert.Zero(t, below.Stitches)
+	assert.Equal(t, 24, Nearer(below, above, 50).Stitches)
+	below, above = FitRepeat(gaugeOf(t, "20/10cm"), 120, 12) // 60 mm a repeat: exactly two
+	assert.Equal(t, []int{24, 36}, []int{below.Stitches, above.Stitches})
+	assert.Equal(t, 24, Nearer(below, above, 120).Stitches)
+	below, above = FitRepeat(gaugeOf(t, "20/10cm"), 150, 12) // as far from both: the larger
+	assert.Equal(t, 36, Nearer(below, above, 150).Stitches)
+}
+
+func TestLengths(t *testing.T) {
+	for text, want := range map[string]float64{"52cm": 520, "520mm": 520, "20.5in": 520.7, " 20 in ": 508} {
+		got, err := ParseLength(text)
+		require.NoError(t, err, text)
+		assert.InDelta(t, want, got, 1e-9, text)
+	}
+	for _, text := range []string{"", "52", "cm", "0cm", "-1cm", "1e3cm", "1.2.3cm", "infcm", "nancm", "101000mm", "5ft"} {
+		_, err := ParseLength(text)
+		assert.Error(t, err, text)
+	}
+	assert.NoError(t, CheckCount("stitches", 1))
+	assert.Error(t, CheckCount("stitches", 0))
+	assert.Error(t, CheckCount("stitches", 100_001))
+}
+
+func TestLimitsOfItems(t *testing.T) {
+	// Arithmetic from the spans of the items: 25, 20, 15 and 15 mm of 5 mm stitches.
+	assert.Equal(t, []int{5, 4, 3, 3}, ItemLimits(gaugeOf(t, "20/10cm")))
+	assert.Len(t, ItemLimits(gaugeOf(t, "20/10cm")), len(floats.Items))
+}

@@ -1,0 +1,102 @@
+package session
+
+import (
+	"math"
+
+	"strandwise/floats"
+)
+
+// YarnCategory is one weight of yarn in the Standard Yarn Weight System of the Craft
+// Yarn Council. Its gauges are for stockinette over 4 in; stranded knitting runs
+// tighter.
+type YarnCategory struct {
+	Number   int
+	Name     string
+	From, To int        // stitches over 4 in, both in
+	Needles  [2]float64 // mm, both in; 0 is no upper end
+}
+
+// YarnCategories lists the categories, the finest first. The stitches are those of
+// the Craft Yarn Council's table; the needles, of the same table, are from memory.
+var YarnCategories = []YarnCategory{
+	{0, "Lace", 33, 40, [2]float64{1.5, 2.25}},
+	{1, "Super Fine", 27, 32, [2]float64{2.25, 3.25}},
+	{2, "Fine", 23, 26, [2]float64{3.25, 3.75}},
+	{3, "Light", 21, 24, [2]float64{3.75, 4.5}},
+	{4, "Medium", 16, 20, [2]float64{4.5, 5.5}},
+	{5, "Bulky", 12, 15, [2]float64{5.5, 8}},
+	{6, "Super Bulky", 7, 11, [2]float64{8, 12.75}},
+	{7, "Jumbo", 0, 6, [2]float64{12.75, 0}},
+}
+
+// CategoriesOf lists the categories a gauge falls in, the finest first: whole
+// stitches over 4 in, halves up. None when it is finer than the table.
+func CategoriesOf(g floats.Gauge) []YarnCategory {
+	stitches := int(math.Floor(StitchesIn4(g) + 0.5))
+	var found []YarnCategory
+	for _, c := range YarnCategories {
+		if c.From <= stitches && stitches <= c.To {
+			found = append(found, c)
+		}
+	}
+	return found
+}
+
+// StitchesIn4 is the stitch gauge over 4 in, whatever it was measured over.
+func StitchesIn4(g floats.Gauge) float64 { return 101.6 / g.StitchWidth() }
+
+// needle is a size of needle.
+type needle struct {
+	mm     float64
+	us, uk string // "" where the system has none
+}
+
+// needles are the sizes and what they are called (common practice, no source).
+var needles = []needle{
+	{1.5, "000", ""},
+	{1.75, "00", ""},
+	{2, "0", "14"},
+	{2.25, "1", "13"},
+	{2.75, "2", "12"},
+	{3, "", "11"},
+	{3.25, "3", "10"},
+	{3.5, "4", ""},
+	{3.75, "5", "9"},
+	{4, "6", "8"},
+	{4.5, "7", "7"},
+	{5, "8", "6"},
+	{5.5, "9", "5"},
+	{6, "10", "4"},
+	{6.5, "10.5", "3"},
+	{7, "", "2"},
+	{7.5, "", "1"},
+	{8, "11", "0"},
+	{9, "13", "00"},
+	{10, "15", "000"},
+	{12.75, "17", ""},
+	{15, "19", ""},
+	{19, "35", ""},
+	{25, "50", ""},
+}
+
+// NeedleNames gives what a needle of a size in mm is called in the US and the UK,
+// empty where there is no such size.
+func NeedleNames(mm float64) (us, uk string) {
+	for _, n := range needles {
+		if n.mm == mm {
+			return n.us, n.uk
+		}
+	}
+	return "", ""
+}
+
+// NeedleSize gives the size in mm of a needle by its US or UK name, 0 when there is
+// none.
+func NeedleSize(name string, uk bool) float64 {
+	for _, n := range needles {
+		if called := n.us; name != "" && (!uk && called == name || uk && n.uk == name) {
+			return n.mm
+		}
+	}
+	return 0
+}

@@ -1,0 +1,171 @@
+package session
+
+import (
+	"strandwise/chart"
+	"strandwise/floats"
+)
+
+// How much yarn a piece takes is added up row by row, from four parts:
+//
+//   - loops: every stitch takes the length of a loop, by the published relation of
+//     gauge and loop (LoopLength); a stitch that makes two takes two, a slipped one
+//     is carried past like a float of one stitch;
+//   - floats: a float of n stitches takes n stitch widths, a yarn at rest the height
+//     of the rows it is carried up, both with some slack;
+//   - catches: each takes the caught yarn a little out of its way;
+//   - ends: a tail wherever the yarn begins and ends.
+//
+// The last three rest on assumptions of this program, which stand below and are told
+// to the knitter. Her own measure beats them all: see Supply.
+const (
+	FloatSlack    = 0.05 // of a float's length
+	CatchDetour   = 0.5  // stitch widths a catch
+	EndMillimetre = 150  // a tail
+)
+
+// YarnParts is a length of yarn by what it goes into, in mm.
+type YarnParts struct{ Loops, Floats, Catches, Ends float64 }
+
+// Total is all of it.
+func (p YarnParts) Total() float64 { return p.Loops + p.Floats + p.Catches + p.Ends }
+
+func (p YarnParts) plus(q YarnParts) YarnParts {
+	return YarnParts{p.Loops + q.Loops, p.Floats + q.Floats, p.Catches + q.Catches, p.Ends + q.Ends}
+}
+
+// YarnSum is what a piece takes of each yarn.
+type YarnSum struct {
+	Gauge  floats.Gauge // of the next row
+	Finish Finish
+	Loop   float64 // mm, at that gauge
+	Row    int     // finished rows
+	rows   [][]YarnParts
+}
+
+// NoGaugeError tells that a row has no gauge, so that nothing can be said of its
+// yarn.
+type NoGaugeError struct{ Row int }
+
+func (e *NoGaugeError) Error() string {
+	return "the piece has no gauge, so the yarn it takes cannot be reckoned"
+}
+
+// YarnSum adds up the yarn of every row: of finished rows with the catches really
+// made, of rows to come with the planned ones. A gauge that is not zero stands for
+// that of all rows. It returns a *NoGaugeError, and takes time linear in the stitches.
+func (p *Piece) YarnSum(g floats.Gauge, f Finish) (*YarnSum, error) {
+	s := &YarnSum{Gauge: g, Finish: f, Row: p.State.Row, rows: make([][]YarnParts, p.Rows())}
+	gauges := make([]floats.Gauge, p.Rows())
+	for i := range gauges {
+		s.rows[i] = make([]YarnParts, len(p.Layout.Fabric.Yarns))
+		gauges[i] = g
+		if !g.IsZero() {
+			continue
+		}
+		var err error
+		if gauges[i], err = floats.ParseGauge(p.State.SegmentAt(i + 1).Gauge); err != nil {
+			return nil, &NoGaugeError{i + 1}
+		}
+	}
+	s.Gauge = gauges[min(p.State.Row, len(gauges)-1)]
+	s.Loop = LoopLength(s.Gauge, f)
+	s.addLoops(p, gauges)
+	s.addFloats(p, gauges)
+	s.addCatches(p, gauges)
+	s.addEnds(p)
+	return s, nil
+}
+
+// Between adds up a yarn over rows from the first to the last, both in, from 1.
+func (s *YarnSum) Between(yarn, first, last int) YarnParts {
+	var sum YarnParts
+	for row := first; row <= last; row++ {
+		sum = sum.plus(s.rows[row-1][yarn])
+	}
+	return sum
+}
+
+// Rows is the number of rows.
+func (s *YarnSum) Rows() int { return len(s.rows) }
+
+func (s *YarnSum) addLoops(p *Piece, gauges []floats.Gauge) {
+	for i := range s.rows {
+		r := p.Row(i + 1)
+		loop := LoopLength(gauges[i], s.Finish)
+		for _, st := range r.InOrder() {
+			part := &s.rows[i][st.Yarn]
+			if st.Technique == chart.Slip {
+				part.Floats += (1 + FloatSlack) * gauges[i].StitchWidth() * float64(r.Repeats)
+				continue
+			}
+			part.Loops += loop * float64(st.Technique.Makes()*r.Repeats)
+		}
+	}
+}
+
+func (s *YarnSum) addFloats(p *Piece, gauges []floats.Gauge) {
+	fabric, rest := p.Layout.Fabric, p.State.Setup.RestLimit
+	for _, fl := range fabric.Floats(rest) {
+		here := min(fl.Length, fabric.Rows[fl.Row].Stitches()-fl.Stitch+1)
+		s.rows[fl.Row][fl.Yarn].Floats += (1 + FloatSlack) * gauges[fl.Row].StitchWidth() * float64(here)
+		if here < fl.Length {
+			s.rows[fl.Row+1][fl.Yarn].Floats += (1 + FloatSlack) * gauges[fl.Row+1].StitchWidth() * float64(fl.Length-here)
+		}
+	}
+	for _, r := range fabric.Rests(rest) {
+		if r.Cut {
+			continue
+		}
+		for row := r.FromRow; row <= r.ToRow; row++ {
+			s.rows[row][r.Yarn].Floats += (1 + FloatSlack) * height(gauges[row])
+		}
+	}
+}
+
+// height is that of a row; without a row gauge a stitch is taken to be square.
+func height(g floats.Gauge) float64 {
+	if h := g.RowHeight(); h > 0 {
+		return h
+	}
+	return g.StitchWidth()
+}
+
+func (s *YarnSum) addCatches(p *Piece, gauges []floats.Gauge) {
+	for i := range s.rows {
+		for _, m := range p.made(i + 1) {
+			s.rows[i][m.Yarn].Catches += CatchDetour * gauges[i].StitchWidth()
+		}
+	}
+}
+
+// made gives the catches of a row as they were made or will be.
+func (p *Piece) made(row int) []Mark {
+	if row <= p.State.Row {
+		return p.State.DoneRow(row).Used
+	}
+	return p.Schedule.Row(row)
+}
+
+// addEnds gives each yarn a tail in the row of its first stitch and of its last, and
+// two where it is cut for a rest.
+func (s *YarnSum) addEnds(p *Piece) {
+	first, last := map[int]int{}, map[int]int{}
+	for i := range s.rows {
+		for _, st := range p.Row(i + 1).InOrder() {
+			if _, begun := first[st.Yarn]; !begun {
+				first[st.Yarn] = i
+			}
+			last[st.Yarn] = i
+		}
+	}
+	for yarn, row := range first {
+		s.rows[row][yarn].Ends += EndMillimetre
+		s.rows[last[yarn]][yarn].Ends += EndMillimetre
+	}
+	for _, r := range p.Layout.Fabric.Rests(p.State.Setup.RestLimit) {
+		if r.Cut {
+			s.rows[r.FromRow-1][r.Yarn].Ends += EndMillimetre
+			s.rows[r.ToRow+1][r.Yarn].Ends += EndMillimetre
+		}
+	}
+}
