@@ -79,7 +79,7 @@ func (a *app) sayWhere(s follow.State) {
 	}
 	next := "next: strandwise follow goes on"
 	if p.State.Begun > 0 {
-		next += fmt.Sprintf(", in %s %d after %s", word, p.State.Row+1, counted(p.State.Begun, "stitch"))
+		next += fmt.Sprintf(", in %s %d after stitch %d", word, p.State.Row+1, p.State.Begun)
 	}
 	if p.State.Next() == 0 && !p.State.BoundOff {
 		next = "next: strandwise bind-off"

@@ -23,6 +23,7 @@ func TestMain(m *testing.M) {
 		"strandwise": func() { os.Exit(Main(SystemEnv())) },
 		"probe":      func() { os.Exit(probed(SystemEnv()).main()) },
 		"stream":     stream,
+		"seated":     seated,
 	})
 }
 

@@ -37,7 +37,7 @@ func watchTerminal() Watch {
 	}()
 	return Watch{
 		Happens: happens,
-		Sleep:   func() { sleep(signals) },
+		Sleep:   sleep,
 		End: func() {
 			signal.Stop(signals)
 			close(ended)
@@ -50,15 +50,14 @@ func watchTerminal() Watch {
 const orphaned = 300 * time.Millisecond
 
 // sleep stops the whole job, as the terminal would have, and returns when it goes
-// on. The signal stops the process some time after it was sent, so only the signal
-// to go on tells that it was.
-func sleep(signals chan<- os.Signal) {
+// on. A Go program that has once asked for SIGTSTP can no longer be stopped by it, so
+// the job is stopped by SIGTTOU, which the system treats alike. A signal stops the
+// process some time after it was sent, so only the signal to go on tells that it was.
+func sleep() {
 	goesOn := make(chan os.Signal, 1)
 	signal.Notify(goesOn, syscall.SIGCONT)
 	defer signal.Stop(goesOn)
-	signal.Reset(syscall.SIGTSTP)
-	defer signal.Notify(signals, syscall.SIGTSTP)
-	if syscall.Kill(0, syscall.SIGTSTP) != nil {
+	if syscall.Kill(0, syscall.SIGTTOU) != nil {
 		return
 	}
 	select {

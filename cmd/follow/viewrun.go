@@ -37,7 +37,11 @@ func (s State) runPlace(r run) string {
 	if s.sheet.Repeats > 1 {
 		text += fmt.Sprintf(", repeat %d of %d", r.repeat, s.sheet.Repeats)
 	}
-	return text + fmt.Sprintf(", run %d of %d, stitch %d to %d of %d", r.number, r.of, r.from, r.from+r.stitches-1, s.sheet.Total)
+	text += fmt.Sprintf(", run %d of %d, stitch %d", r.number, r.of, r.from)
+	if r.stitches > 1 {
+		text += fmt.Sprintf(" to %d", r.from+r.stitches-1)
+	}
+	return text + fmt.Sprintf(" of %d", s.sheet.Total)
 }
 
 // card sets the count in large figures on the yarn's color, and beside it the yarn
