@@ -100,6 +100,7 @@ func (a *app) tellKnit(p *atHand, from int) error {
 		a.tellUnder("  ", "%s", line)
 	}
 	a.tellGaps(p.Piece, p.State.Row)
+	a.tellTurns(p)
 	next := p.State.Next()
 	if next == 0 {
 		a.say(fmt.Sprintf("all %s are worked", counted(p.Rows(), p.rowWord())), "next: strandwise bind-off")
@@ -146,6 +147,14 @@ func (a *app) tellGaps(p *session.Piece, row int) {
 	}
 	if len(gaps) > 0 {
 		a.tell("%s", session.Mended)
+	}
+}
+
+// tellTurns tells of yarns that have come to turn about each other, once in a while.
+func (a *app) tellTurns(p *atHand) {
+	yarns := p.Layout.Fabric.Yarns
+	for _, t := range p.NewTurns() {
+		a.tell("%s", t.Untangle(yarns[t.A].Name, yarns[t.B].Name, p.State.Setup.Mirror))
 	}
 }
 

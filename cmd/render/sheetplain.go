@@ -21,6 +21,9 @@ func (p *sheetPage) plain() {
 	for _, words := range differing(s) {
 		p.sentence("%s", spoken(s, words))
 	}
+	if legend := movedLegend(s, true); legend != "" && p.o.Why {
+		p.sentence("%s", legend)
+	}
 	if s.Begun > 0 {
 		p.sentence("%s", begun(s))
 	}
