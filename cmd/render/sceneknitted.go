@@ -11,12 +11,14 @@ import (
 // them and the catches.
 type Knitted struct {
 	Piece   *session.Piece
-	Rows    int          // rows shown, from row 1 on
-	Begin   int          // the first of them that counts, from 1; rows below it are shown for their floats only
+	Rows    int          // the last row shown, from 1
+	Begin   int          // the first
 	Planned bool         // nothing of it is knitted: every catch is one to be made
 	Marks   [][]DrawMark // index 0 is row 1
 	Strands []session.Strand
 	Mends   []session.Mend
+
+	across int // columns shown, when not all: one repeat
 }
 
 // DrawMark is a catch to be drawn.
@@ -49,22 +51,6 @@ func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
 	return k
 }
 
-// RowsToCome is the rows that are still to be knitted, as they will be shown when every one
-// is worked as shown.
-func RowsToCome(p *session.Piece) *Knitted {
-	k := &Knitted{Piece: p, Rows: p.Rows(), Begin: p.State.Row + 1, Planned: true}
-	var made [][]session.Mark
-	for _, row := range p.State.DoneRows() {
-		made = append(made, row.Used)
-	}
-	made = append(made, p.Preview(k.Rows)...)
-	for _, marks := range made {
-		k.Marks = append(k.Marks, markStates(marks, marks))
-	}
-	k.Strands = p.Strands(k.Rows, func(row int) []session.Mark { return made[row-1] })
-	return k
-}
-
 // markStates joins two lists in order.
 func markStates(shown, used []session.Mark) []DrawMark {
 	var marks []DrawMark
@@ -81,9 +67,12 @@ func markStates(shown, used []session.Mark) []DrawMark {
 	return marks
 }
 
-// columns is how many columns the widest row has.
+// columns is how many columns the widest row has, as far as they are shown.
 func (k *Knitted) columns() int {
 	widest := 0
+	if k.across > 0 {
+		return k.across
+	}
 	for row := 1; row <= k.Rows; row++ {
 		widest = max(widest, k.Piece.Row(row).Columns())
 	}

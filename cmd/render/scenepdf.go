@@ -74,7 +74,7 @@ func (d *document) footer() {
 	d.letters(lettering{3, false})
 	d.SetTextColor(int(inkBlack.R), int(inkBlack.G), int(inkBlack.B))
 	d.SetXY(margin, d.paper.Height-margin-2)
-	d.CellFormat(d.paper.Width-2*margin, 4, fmt.Sprintf("%s, page %d of {pages}", d.title, d.PageNo()), "", 0, "C", false, 0, "")
+	d.CellFormat(d.paper.Width-2*margin, 4, fmt.Sprintf("%s, page %d of {pages}", d.title, d.PageNo()), "", 0, "L", false, 0, "")
 }
 
 func (d *document) finish(w io.Writer) error { return d.Output(w) }

@@ -148,6 +148,9 @@ func (v *view) name(part string) {
 		side = "wrong side"
 	}
 	v.Name = fmt.Sprintf("%s, %s, %ss %d to %d%s", v.k.Piece.State.Setup.Name, side, v.k.rowWord(), v.win.rowFrom, v.win.rowTo, part)
+	if v.k.across > 0 {
+		v.Name += ", one repeat"
+	}
 	if v.win.columns() < v.k.columns() {
 		v.Name += fmt.Sprintf(", columns %d to %d", v.win.columnFrom+1, v.win.columnTo+1)
 	}

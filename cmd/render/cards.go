@@ -1,0 +1,170 @@
+package render
+
+import (
+	"fmt"
+	"strings"
+
+	"strandwise/session"
+)
+
+// Cards is a piece as paper to knit from: the chart first, then row by row what a sheet shows,
+// with a box to tick. Every row is as it will be shown if those before it are worked as shown.
+type Cards struct {
+	Title    string
+	Intro    []string // how it is worked
+	Cautions []string
+	Chart    *Knitted // what the chart pages draw
+	Inches   bool
+	Rows     []CardRow
+}
+
+// CardRow is one row to work.
+type CardRow struct {
+	Number  int
+	Word    string // round or row
+	Glance  string // the row to be read aloud, without its number; no line breaks within a run
+	Differ  []string
+	Place   string
+	Notes   []string // what else to know, in order
+	Motions []CardMotion
+	Strip   *Scene
+	Begins  []string // cautions, at the first row of a part
+}
+
+// CardMotion is how a catch is made: in full where it is new on these cards, in a few words where
+// the row before wanted another.
+type CardMotion struct {
+	Title string
+	Steps []string
+	Notes []string
+}
+
+// NewCards makes the cards of rows from one to another, both in, from 1. Finished rows are shown
+// as they were worked from.
+func NewCards(p *session.Piece, from, to int, inches bool) *Cards {
+	c := &Cards{
+		Title: p.State.Setup.Name, Inches: inches,
+		Intro: cardsIntro(p, from, to), Cautions: append(p.State.Setup.Item.Cautions(), session.HandCautions...),
+	}
+	m := &motionCards{shown: map[string]bool{}}
+	var sheets []*session.Sheet
+	for row := from; row <= to; row++ {
+		sheet := p.Sheet(row)
+		sheets = append(sheets, sheet)
+		c.Rows = append(c.Rows, cardRow(sheet, m, row == from))
+	}
+	c.Chart = chartToKnit(p, sheets)
+	return c
+}
+
+// cardsIntro tells how the piece is worked.
+func cardsIntro(p *session.Piece, from, to int) []string {
+	setup, seg := &p.State.Setup, p.State.SegmentAt(to)
+	word, how := "Rounds", "Worked in the round"
+	if setup.Flat {
+		word, how = "Rows", "Worked flat"
+	}
+	if setup.Mirror {
+		how += ", from the right needle to the left"
+	}
+	intro := []string{
+		fmt.Sprintf("%s %d to %d of %d. %s. No yarn passes more than %s uncaught.", word, from, to, p.Rows(), how, countOf(seg.Limit, "stitch")),
+		fmt.Sprintf("Hold: %s, %s carry, %s.", setup.Hold, setup.Carry, setup.Method),
+	}
+	if seg.Gauge != "" {
+		intro = append(intro, fmt.Sprintf("Gauge: %s.", seg.Gauge))
+	}
+	return append(intro, fmt.Sprintf("Read a %s as it stands: count, yarn, and in brackets the yarn to catch and the stitch of that run to catch it on. Tick the box when it is done.",
+		strings.ToLower(strings.TrimSuffix(word, "s"))))
+}
+
+func cardRow(s *session.Sheet, m *motionCards, first bool) CardRow {
+	_, pieces := s.Glance()
+	c := CardRow{
+		Number: s.Row, Word: s.Word(), Glance: unbroken(pieces), Differ: differing(s), Place: cardPlace(s),
+		Strip: stripScene(s, stripWidth), Motions: m.of(s), Begins: s.Cautions,
+	}
+	switch {
+	case first && len(s.Seats) > 0:
+		c.Notes = append(c.Notes, SeatWords(s, s.Seats))
+	case len(s.Moves) > 0:
+		c.Notes = append(c.Notes, SeatWords(s, s.Moves))
+	}
+	if len(s.Shaping) > 0 {
+		c.Notes = append(c.Notes, shaping(s))
+	}
+	for _, n := range s.Notes {
+		c.Notes = append(c.Notes, n.Text)
+	}
+	return c
+}
+
+// cardPlace tells where the row stands in its part, and its side.
+func cardPlace(s *session.Sheet) string {
+	text := partWords(s.Part)
+	if !s.Round {
+		text += "; " + side(s)
+	}
+	if s.Twin != nil {
+		text += "; " + twin(s)
+	}
+	return text
+}
+
+// motionCards remembers which motions stand on the cards already.
+type motionCards struct {
+	shown map[string]bool
+	last  map[string]bool // those of the latest row with catches
+}
+
+// of gives the motions that are not those of the row before: in full the first time, in short
+// when they come back.
+func (m *motionCards) of(s *session.Sheet) []CardMotion {
+	if len(s.Motions) == 0 {
+		return nil
+	}
+	var cards []CardMotion
+	now := map[string]bool{}
+	for i := range s.Motions {
+		motion := &s.Motions[i]
+		title := catching(s, motion)
+		key := title + strings.Join(stepsFor(motion), "\n")
+		now[key] = true
+		switch {
+		case m.last[key]:
+		case m.shown[key]:
+			cards = append(cards, CardMotion{Title: title, Steps: []string{shortFor(motion)}})
+		default:
+			cards = append(cards, CardMotion{title, stepsFor(motion), motionNotes(s, motion)})
+		}
+		m.shown[key] = true
+	}
+	m.last = now
+	return cards
+}
+
+// chartToKnit is the chart of rows to work: one repeat with the catches that most repeats have;
+// the rows say where repeats differ.
+func chartToKnit(p *session.Piece, sheets []*session.Sheet) *Knitted {
+	from, to := sheets[0].Row, sheets[len(sheets)-1].Row
+	k := &Knitted{Piece: p, Begin: from, Rows: to, Planned: true, Marks: make([][]DrawMark, to)}
+	for _, s := range sheets {
+		r := p.Row(s.Row)
+		if !s.Part.Plain {
+			k.across = max(k.across, len(r.Cells))
+		}
+		for rep := range r.Repeats {
+			for _, c := range s.Catches {
+				mark := session.Mark{Stitch: c.Stitch + rep*r.RepeatStitches(), Yarn: c.Yarn}
+				k.Marks[s.Row-1] = append(k.Marks[s.Row-1], DrawMark{Mark: mark})
+			}
+		}
+	}
+	if k.across == 0 {
+		k.across = min(plainAcross, k.columns())
+	}
+	return k
+}
+
+// plainAcross is how many columns of plain rows are drawn when there is nothing else.
+const plainAcross = 20
