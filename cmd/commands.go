@@ -37,6 +37,7 @@ var groups = []group{
 	}},
 	{"look-back", "Look back", []func(*app) *cobra.Command{
 		newReview,
+		newCards,
 		newHistory,
 	}},
 	{"prepare", "Prepare", []func(*app) *cobra.Command{

@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -26,7 +24,7 @@ func newReview(a *app) *cobra.Command {
 			"--picture draws the finished rows: the wrong side as it lies in the hand, with every strand and catch and the numbers of the mending list, or the right side as a chart. --side alone shows the same on the terminal. --sheet puts everything on one page to keep or print.",
 		examples: []string{
 			"strandwise review",
-			"strandwise review --side wrong --rows 1:4",
+			"strandwise knit --to 8 && strandwise review --side wrong --rows 5:8",
 			"strandwise review --picture wrong-side.svg",
 			"strandwise review --sheet review.html",
 		},
@@ -56,15 +54,15 @@ func runReview(ctx context.Context, a *app, o *reviewOptions) error {
 	if err != nil {
 		return err
 	}
-	if err := o.check(p); err != nil {
+	if err := o.check(a, p); err != nil {
 		return err
 	}
 	inches, err := a.inches()
 	if err != nil {
 		return err
 	}
-	if o.picture != "" {
-		return a.drawPicture(ctx, p, r, o, inches)
+	if o.picture != "" || o.sheet != "" {
+		return a.drawReview(ctx, p, r, o, inches)
 	}
 	switch {
 	case a.flags.json:
@@ -79,10 +77,16 @@ func runReview(ctx context.Context, a *app, o *reviewOptions) error {
 	return render.ReviewText(a.out, p.Piece, r, a.look(), inches)
 }
 
-// check refuses what asks for a drawing of nothing.
-func (o *reviewOptions) check(p *atHand) error {
+// check refuses what cannot be drawn or written.
+func (o *reviewOptions) check(a *app, p *atHand) error {
 	if o.rows != "" && (o.side == "" || o.picture != "") {
 		return usage("--rows goes with --side on the terminal").hint("strandwise review --side wrong --rows %s", o.rows)
+	}
+	if ext := strings.ToLower(filepath.Ext(o.sheet)); o.sheet != "" && o.sheet != fromStdin && ext != ".html" && ext != ".htm" {
+		return usage("--sheet %s: the name is to end in .html", o.sheet).hint("--sheet %s.html", o.sheet)
+	}
+	if one := o.picture == fromStdin; one && o.sheet == fromStdin || a.flags.json && (one || o.sheet == fromStdin) {
+		return usage("two answers want standard output").hint("--picture wrong-side.svg, or --sheet review.html, to write a file")
 	}
 	if p.State.Row == 0 && (o.side != "" || o.picture != "" || o.sheet != "") {
 		return refused("no row of %s is finished, so there is nothing to draw", p.State.Setup.Name).
@@ -98,48 +102,58 @@ func (o *reviewOptions) fabricSide() render.FabricSide {
 	return render.WrongSide
 }
 
-var rowsForm = regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
-
-// rowsShown reads the rows to show on the terminal.
+// rowsShown are the rows to show on the terminal.
 func (o *reviewOptions) rowsShown(p *atHand) (from, to int, err error) {
 	if o.rows == "" {
 		return 1, p.State.Row, nil
 	}
-	m := rowsForm.FindStringSubmatch(o.rows)
-	if m == nil {
-		return 0, 0, usage("--rows takes a row or two, not %q", o.rows).hint("--rows 3 or --rows 3:20")
-	}
-	from, errFrom := strconv.Atoi(m[1])
-	to, errTo := from, error(nil)
-	if m[2] != "" {
-		to, errTo = strconv.Atoi(m[2])
-	}
-	if errFrom != nil || errTo != nil || from < 1 || to < from || to > p.State.Row {
-		return 0, 0, usage("--rows %s: rows 1 to %d are finished", o.rows, p.State.Row).hint("--rows 1:%d", p.State.Row)
-	}
-	return from, to, nil
+	return rowRange(o.rows, p.State.Row, "rows 1 to %d are finished")
 }
 
-// drawPicture writes a picture of the finished rows in the form that the file's name asks for.
-func (a *app) drawPicture(ctx context.Context, p *atHand, r *session.Review, o *reviewOptions, inches bool) error {
-	write, err := a.pictureWriter(p, r, o, inches)
+// drawReview writes the files asked for, then the answer.
+func (a *app) drawReview(ctx context.Context, p *atHand, r *session.Review, o *reviewOptions, inches bool) error {
+	picture, err := a.pictureWriter(p, r, o, inches)
 	if err != nil {
 		return err
 	}
-	if err := a.writeOutput(ctx, o.picture, o.force, write); err != nil || o.picture == fromStdin {
-		return err
+	if o.picture != "" {
+		if err := a.writeOutput(ctx, o.picture, o.force, picture); err != nil {
+			return err
+		}
 	}
-	if a.flags.json {
+	if o.sheet != "" {
+		sheet := func(w io.Writer) error {
+			return render.ReviewHTML(w, p.Piece, r, inches, paperNamed(o.paper, inches))
+		}
+		if err := a.writeOutput(ctx, o.sheet, o.force, sheet); err != nil {
+			return err
+		}
+	}
+	switch {
+	case o.picture == fromStdin || o.sheet == fromStdin:
+		return nil
+	case a.flags.json:
 		return a.answerJSON(1, reviewBody(p.Piece, r))
 	}
-	a.say(fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), p.State.Setup.Name, o.picture), "")
+	a.sayDrawn(p.State.Setup.Name, o)
 	return nil
+}
+
+func (a *app) sayDrawn(piece string, o *reviewOptions) {
+	if o.picture != "" {
+		a.say(fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), piece, o.picture), "")
+	}
+	if o.sheet != "" {
+		a.say(fmt.Sprintf("the review of %s is in %s", piece, o.sheet), "")
+	}
 }
 
 func (a *app) pictureWriter(p *atHand, r *session.Review, o *reviewOptions, inches bool) (func(io.Writer) error, error) {
 	look := render.PictureLook{Side: o.fabricSide(), Inches: inches}
 	knitted := func() *render.Knitted { return render.WorkedPart(p.Piece, r) }
 	switch ext := strings.ToLower(filepath.Ext(o.picture)); {
+	case o.picture == "":
+		return nil, nil
 	case ext == ".svg" || o.picture == fromStdin:
 		return func(w io.Writer) error { return render.SceneSVG(w, render.Picture(knitted(), look)) }, nil
 	case ext == ".png":

@@ -1,0 +1,111 @@
+package cmd
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"strandwise/cmd/render"
+)
+
+func newCards(a *app) *cobra.Command {
+	o := &cardsOptions{}
+	c := a.leaf(spec{
+		use:   "cards",
+		short: "the rows to come on paper, to carry along",
+		long: "Writes the piece as paper to knit from, without the program: the chart first, then row by row the runs in large letters, the stitches as a strip, the catches, a box to tick, and how each catch is made where that is new. No row is broken over two pages.\n\n" +
+			"The rows are those still to be knitted, or those given with --rows.",
+		examples: []string{
+			"strandwise cards -o cards.pdf",
+			"strandwise cards --rows 1:10 -o first-rounds.html",
+		},
+		json: true,
+	}, func(ctx context.Context, _ []string) error { return runCards(ctx, a, o) })
+	o.addFlags(c.Flags())
+	return c
+}
+
+// cardsOptions are the flags of cards.
+type cardsOptions struct {
+	out, rows, paper string
+	force            bool
+}
+
+func (o *cardsOptions) addFlags(set *pflag.FlagSet) {
+	set.StringVarP(&o.out, "out", "o", "", "write into `FILE`.pdf or .html; - is HTML on standard output")
+	set.StringVar(&o.rows, "rows", "", "only these rows: `N or N:M` (default: all that are still to be knitted)")
+	addPaper(set, &o.paper)
+	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+}
+
+// cardsAnswer is the JSON of cards, schema 1: which rows, from 1, stand in which file.
+type cardsAnswer struct {
+	Piece   string `json:"piece"`
+	File    string `json:"file"`
+	FromRow int    `json:"from_row"`
+	ToRow   int    `json:"to_row"`
+	Paper   string `json:"paper"` // a4 or letter
+}
+
+func runCards(ctx context.Context, a *app, o *cardsOptions) error {
+	if err := o.check(a.flags.json); err != nil {
+		return err
+	}
+	p, err := a.take(ctx)
+	if err != nil {
+		return err
+	}
+	from, to, err := o.rowsOf(p)
+	if err != nil {
+		return err
+	}
+	inches, err := a.inches()
+	if err != nil {
+		return err
+	}
+	paper, name := paperNamed(o.paper, inches), p.State.Setup.Name
+	write := func(w io.Writer) error {
+		cards := render.NewCards(p.Piece, from, to, inches)
+		if strings.ToLower(filepath.Ext(o.out)) == ".pdf" {
+			return render.CardsPDF(w, cards, paper)
+		}
+		return render.CardsHTML(w, cards, paper)
+	}
+	if err := a.writeOutput(ctx, o.out, o.force, write); err != nil || o.out == fromStdin {
+		return err
+	}
+	if a.flags.json {
+		return a.answerJSON(1, cardsAnswer{name, o.out, from, to, paper.Name})
+	}
+	a.say(fmt.Sprintf("the cards of %s, rows %d to %d, are in %s", name, from, to, o.out), "")
+	return nil
+}
+
+// check refuses a file whose name does not say what it is to be.
+func (o *cardsOptions) check(json bool) error {
+	switch ext := strings.ToLower(filepath.Ext(o.out)); {
+	case o.out == "":
+		return usage("cards needs the name of a file").hint("strandwise cards -o cards.pdf").hint("strandwise cards -o cards.html")
+	case o.out == fromStdin && json:
+		return usage("-o - and --json both want standard output").hint("strandwise cards -o cards.pdf --json")
+	case o.out != fromStdin && ext != ".pdf" && ext != ".html" && ext != ".htm":
+		return usage("-o %s: the name is to end in .pdf or .html", o.out).hint("-o %s.pdf", o.out)
+	}
+	return nil
+}
+
+// rowsOf are the rows that get cards.
+func (o *cardsOptions) rowsOf(p *atHand) (from, to int, err error) {
+	if o.rows != "" {
+		return rowRange(o.rows, p.Rows(), "the piece has rows 1 to %d")
+	}
+	if next := p.State.Next(); next > 0 {
+		return next, p.Rows(), nil
+	}
+	return 0, 0, refused("no row of %s is left to knit", p.State.Setup.Name).hint("strandwise cards --rows 1:%d -o %s, for the rows that are knitted", p.Rows(), o.out)
+}
