@@ -34,7 +34,7 @@ type act struct {
 }
 
 var (
-	openCall   = regexp.MustCompile(`openat\(AT_FDCWD, "([^"]*)", ([A-Z_|]+)(?:, [0-7]+)?\) = (\d+)$`)
+	openCall   = regexp.MustCompile(`openat\(AT_FDCWD, "([^"]*)", ([A-Z_|]+)(?:, [0-7]+)?\)\s+= (\d+)$`)
 	closeCall  = regexp.MustCompile(`close\((\d+)\)\s+= 0$`)
 	writeCall  = regexp.MustCompile(`pwrite64\((\d+), "([^"]*)", \d+, (\d+)\)\s+= (\d+)$`)
 	lengthCall = regexp.MustCompile(`ftruncate\((\d+), (\d+)\)\s+= 0$`)
@@ -100,6 +100,17 @@ func (r *recorder) record(text string) {
 	case printCall.MatchString(text):
 		r.says++
 	}
+}
+
+// syncs counts the barriers recorded.
+func (r *recorder) syncs() int {
+	n := 0
+	for _, a := range r.acts {
+		if a.what == "sync" {
+			n++
+		}
+	}
+	return n
 }
 
 // opened notes a descriptor, and a new file.
@@ -281,6 +292,8 @@ func TestPowerCutInCreationAndSteps(t *testing.T) {
 	id := newPieceRecorded(t, r, path)
 	count := rounds(20, 200)
 	recordChild(t, r, "steps", path, "1", strconv.Itoa(count), "a row of the pier pattern")
+
+	require.GreaterOrEqual(t, r.syncs(), 2*count, "the record has a hole")
 
 	states, present := 0, 0
 	where := filepath.Join(t.TempDir(), "pier.store")
