@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -145,9 +146,8 @@ func (t *tour) inFolder(args []string) []string {
 // passedOn are the flags of how answers look, as they were given to the tour.
 func (t *tour) passedOn() []string {
 	var args []string
-	t.app.flags.set.Visit(func(f *pflag.Flag) {
-		switch f.Name {
-		case "color", "plain", "width", "ascii":
+	t.app.flags.set.VisitAll(func(f *pflag.Flag) {
+		if f.Changed && slices.Contains([]string{"color", "plain", "width", "ascii"}, f.Name) {
 			args = append(args, fmt.Sprintf("--%s=%s", f.Name, f.Value))
 		}
 	})
