@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"strandwise/chart"
-	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 )
@@ -123,10 +122,4 @@ func dominantName(grip session.Grip, yarns []chart.Yarn) string {
 		}
 	}
 	return "the " + grip.Dominant + " yarn"
-}
-
-// itemOf is the planner's item of a piece.
-func itemOf(s *session.CastOn) floats.Item {
-	it, _ := floats.ItemNamed(s.Item.String())
-	return it
 }
