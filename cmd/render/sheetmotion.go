@@ -19,7 +19,7 @@ func (p *sheetPage) motion(m *session.SheetMotion) {
 	for i, step := range stepsFor(m) {
 		p.text(fmt.Sprintf("  %d ", i+1), step, nil)
 	}
-	for _, more := range motionNotes(p.s, m) {
+	for _, more := range motionNotes(m, p.o.Steps) {
 		p.text("  ", more, p.look.Paint.Quiet)
 	}
 }
@@ -57,8 +57,9 @@ func alternating(m *session.SheetMotion) string {
 	return fmt.Sprintf("; the next one %s, and so on in turn", -sense(m))
 }
 
-// motionNotes is what else there is to know about a motion that is new.
-func motionNotes(s *session.Sheet, m *session.SheetMotion) []string {
+// motionNotes is what else there is to know about a motion that is new; in full also how
+// to check the catch afterwards.
+func motionNotes(m *session.SheetMotion, full bool) []string {
 	var notes []string
 	if m.Apart {
 		notes = append(notes, "Both yarns sit in one place here, so make this catch with one yarn at a time.")
@@ -71,5 +72,8 @@ func motionNotes(s *session.Sheet, m *session.SheetMotion) []string {
 			notes = append(notes, sentence(text))
 		}
 	}
-	return append(notes, "To check: "+m.WrongSide())
+	if full {
+		notes = append(notes, "To check: "+m.WrongSide())
+	}
+	return notes
 }

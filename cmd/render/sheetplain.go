@@ -88,7 +88,7 @@ func (p *sheetPage) plainMotion(m *session.SheetMotion) {
 	for _, step := range stepsFor(m) {
 		p.sentence("%s", step)
 	}
-	for _, more := range motionNotes(p.s, m) {
+	for _, more := range motionNotes(m, p.o.Steps) {
 		p.sentence("%s", more)
 	}
 }
