@@ -23,6 +23,7 @@ type app struct {
 	flags    globalFlags
 	settings *resolver
 	display  display // valid once a run function has started
+	late     bool    // and to be settled anew once a piece is open
 
 	writes     atomic.Bool // the command is one that may change the store
 	keepsPlace atomic.Bool // it keeps the knitter's place when it is ended

@@ -40,6 +40,26 @@ func (a *app) currentPiece() (string, error) {
 	return v.text, err
 }
 
+// current opens the current piece, whichever the settings in the same state of the
+// store say it is.
+func (a *app) current(tx *store.Tx) (*atHand, error) {
+	a.settings.learn(tx)
+	name, err := a.currentPiece()
+	if err != nil {
+		return nil, err
+	}
+	return open(tx, name)
+}
+
+// settle settles the display anew for a command whose settings came with its piece.
+func (a *app) settle() error {
+	if !a.late {
+		return nil
+	}
+	a.late = false
+	return a.prepare()
+}
+
 // take reads the current piece. Nothing is written: a plan that is not kept yet is
 // made for this run only.
 func (a *app) take(ctx context.Context) (*atHand, error) {
@@ -47,15 +67,14 @@ func (a *app) take(ctx context.Context) (*atHand, error) {
 	if err != nil {
 		return nil, err
 	}
-	name, err := a.currentPiece()
-	if err != nil {
-		return nil, err
-	}
 	var p *atHand
 	err = s.View(ctx, func(tx *store.Tx) error {
-		p, err = open(tx, name)
+		p, err = a.current(tx)
 		return err
 	})
+	if err == nil {
+		err = a.settle()
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -71,15 +90,11 @@ func (a *app) change(ctx context.Context, decide func(*atHand) ([]session.Event,
 	if err != nil {
 		return nil, err
 	}
-	name, err := a.currentPiece()
-	if err != nil {
-		return nil, err
-	}
 	var p *atHand
 	try := func(plan *session.Schedule) error {
 		return a.commit(func() error {
 			return s.Update(ctx, func(tx *store.Tx) error {
-				p, err = a.append(tx, name, plan, decide)
+				p, err = a.append(tx, plan, decide)
 				return err
 			})
 		})
@@ -89,6 +104,9 @@ func (a *app) change(ctx context.Context, decide func(*atHand) ([]session.Event,
 		if err = a.plan(ctx, needed.piece); err == nil {
 			err = try(needed.piece.Schedule)
 		}
+	}
+	if err == nil {
+		err = a.settle()
 	}
 	if err != nil {
 		return nil, err
@@ -103,8 +121,8 @@ type unplanned struct{ piece *atHand }
 
 func (e *unplanned) Error() string { return "the plan of the piece is not made yet" }
 
-func (a *app) append(tx *store.Tx, name string, plan *session.Schedule, decide func(*atHand) ([]session.Event, error)) (*atHand, error) {
-	p, err := open(tx, name)
+func (a *app) append(tx *store.Tx, plan *session.Schedule, decide func(*atHand) ([]session.Event, error)) (*atHand, error) {
+	p, err := a.current(tx)
 	if err != nil {
 		return nil, err
 	}
@@ -121,19 +139,29 @@ func (a *app) append(tx *store.Tx, name string, plan *session.Schedule, decide f
 	if err != nil {
 		return nil, err
 	}
+	key := p.State.PlanKey()
 	if err := a.log(tx, p, events); err != nil {
 		return nil, err
 	}
-	return reopen(tx, p)
+	return reopen(tx, p, key)
 }
 
 // log appends events one by one, each checked against the state the one before
-// leaves.
+// leaves. Rows that follow each other are checked together by the fold after them,
+// so that logging many takes one fold.
 func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
 	records := p.State.Records()
-	for _, e := range events {
-		if err := p.State.Check(e); err != nil {
-			return err
+	var err error
+	for i, e := range events {
+		if i > 0 && !nextRow(events[i-1], e) {
+			if p.State, err = session.Fold(records); err != nil {
+				return err
+			}
+		}
+		if i == 0 || !nextRow(events[i-1], e) {
+			if err := p.State.Check(e); err != nil {
+				return err
+			}
 		}
 		kind, payload := session.Encode(e)
 		at := a.env.Now()
@@ -142,11 +170,18 @@ func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
 			return err
 		}
 		records = append(records, session.Record{Seq: seq, Kind: kind, At: at, Payload: payload})
-		if p.State, err = session.Fold(records); err != nil {
-			return err
-		}
+	}
+	if p.State, err = session.Fold(records); err != nil {
+		return err
 	}
 	return keepInfo(tx, p)
+}
+
+// nextRow reports whether two events log one row and the row above it.
+func nextRow(a, b session.Event) bool {
+	lower, ok := a.(*session.RowKnit)
+	upper, both := b.(*session.RowKnit)
+	return ok && both && upper.Row == lower.Row+1
 }
 
 func infoOf(s *session.State) pieceInfo {
@@ -180,10 +215,14 @@ func open(tx *store.Tx, name string) (*atHand, error) {
 	return p, lay(tx, p)
 }
 
-// reopen lays a piece out anew after its log grew, where that changed the layout or
-// the plan.
-func reopen(tx *store.Tx, p *atHand) (*atHand, error) {
+// reopen is a piece after its log grew. What was planned under the given key, and
+// how the piece is laid out, still holds where the key is the same.
+func reopen(tx *store.Tx, p *atHand, key [32]byte) (*atHand, error) {
 	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, warnings: p.warnings}
+	if p.State.PlanKey() == key {
+		q.Layout, q.Schedule = p.Layout, p.Schedule
+		return q, nil
+	}
 	return q, lay(tx, q)
 }
 
@@ -210,8 +249,12 @@ func planName(s *session.State) []byte {
 // salvage could not recover is passed over; whether the piece can do without it,
 // the fold tells.
 func readLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
-	var records []session.Record
-	var arena []byte
+	tail, err := tx.Tail(id)
+	if err != nil {
+		return nil, err
+	}
+	records := make([]session.Record, 0, tail.Seq+roomToGrow)
+	var block []byte
 	for r, err := range tx.Records(id, store.Mark{}) {
 		if err != nil {
 			return nil, err
@@ -219,12 +262,22 @@ func readLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
 		if r.Kind == store.KindLost {
 			continue
 		}
-		from := len(arena)
-		arena = append(arena, r.Payload...)
-		records = append(records, session.Record{Seq: r.Seq, Kind: r.Kind, At: r.Time, Payload: arena[from:len(arena):len(arena)]})
+		if len(block)+len(r.Payload) > cap(block) {
+			block = make([]byte, 0, max(blockBytes, len(r.Payload)))
+		}
+		from := len(block)
+		block = append(block, r.Payload...)
+		records = append(records, session.Record{Seq: r.Seq, Kind: r.Kind, At: r.Time, Payload: block[from:len(block):len(block)]})
 	}
 	return records, nil
 }
+
+// roomToGrow is how many records a step may add before a log must be copied;
+// blockBytes how many bytes of payloads are copied into one allocation.
+const (
+	roomToGrow = 4
+	blockBytes = 16 << 10
+)
 
 // plan makes the plan of a piece that has none.
 func (a *app) plan(ctx context.Context, p *atHand) error {

@@ -1,7 +1,9 @@
 package cmd
 
 import (
+	"bytes"
 	"encoding/json"
+	"fmt"
 
 	"strandwise/chart"
 	"strandwise/store"
@@ -34,8 +36,35 @@ func listPieces(tx *store.Tx) ([]listedPiece, error) {
 	return pieces, nil
 }
 
+// pieceNamed finds a piece by how its info begins, without reading the rest of it:
+// there may be a thousand others.
+func pieceNamed(tx *store.Tx, name string) (id store.PieceID, found bool, err error) {
+	quoted, err := json.Marshal(name)
+	if err != nil {
+		return 0, false, err
+	}
+	start := fmt.Appendf(nil, `{"name":%s,`, quoted)
+	ids, err := tx.Pieces()
+	if err != nil {
+		return 0, false, err
+	}
+	for _, id := range ids {
+		info, err := tx.Info(id)
+		if err != nil {
+			return 0, false, err
+		}
+		if bytes.HasPrefix(info, start) {
+			return id, true, nil
+		}
+	}
+	return 0, false, nil
+}
+
 // findPiece finds a piece by name; without a name the only one there is.
 func findPiece(tx *store.Tx, name string) (store.PieceID, error) {
+	if id, found, err := pieceNamed(tx, name); err != nil || found {
+		return id, err
+	}
 	pieces, err := listPieces(tx)
 	if err != nil {
 		return 0, err

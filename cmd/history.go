@@ -25,7 +25,7 @@ func newHistory(a *app) *cobra.Command {
 			"strandwise history",
 			"strandwise history --last 0 --json",
 		},
-		json: true,
+		json: true, late: true,
 	}, func(ctx context.Context, _ []string) error { return runHistory(ctx, a, o) })
 	c.Flags().IntVar(&o.last, "last", o.last, "only the last `N`; 0 is all")
 	return c

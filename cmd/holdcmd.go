@@ -23,7 +23,7 @@ func newHold(a *app) *cobra.Command {
 			"strandwise hold --dominant background",
 			"strandwise hold --hold one-at-a-time --carry rotating --method twist",
 		},
-		writes: true, json: true,
+		writes: true, json: true, late: true,
 	}, func(ctx context.Context, _ []string) error { return runHold(ctx, a, g) })
 	g.add(c.Flags())
 	return c

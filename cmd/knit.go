@@ -29,7 +29,7 @@ func newKnit(a *app) *cobra.Command {
 			"strandwise knit --to 4",
 			"strandwise knit --moved 4:5",
 		},
-		writes: true, json: true,
+		writes: true, json: true, late: true,
 	}, func(ctx context.Context, _ []string) error { return runKnit(ctx, a, o) })
 	set := c.Flags()
 	set.StringVar(&o.Moved, "moved", "", "catches made on another stitch than planned: `15:16,22:21@3`")

@@ -63,12 +63,26 @@ func (a *app) storedSettings() map[string]string {
 		return kept
 	}
 	_ = s.View(context.Background(), func(tx *store.Tx) error {
-		for _, row := range settings {
-			if value, ok, err := tx.Setting(row.key); err == nil && ok {
-				kept[row.key] = string(value)
-			}
-		}
+		kept = settingsIn(tx)
 		return nil
 	})
 	return kept
+}
+
+func settingsIn(tx *store.Tx) map[string]string {
+	kept := map[string]string{}
+	for _, row := range settings {
+		if value, ok, err := tx.Setting(row.key); err == nil && ok {
+			kept[row.key] = string(value)
+		}
+	}
+	return kept
+}
+
+// learn takes the stored settings from a store that is open anyway: opening it once
+// more would cost a step a tenth of its time.
+func (r *resolver) learn(tx *store.Tx) {
+	if r.later && r.stored != nil {
+		r.kept, r.later = settingsIn(tx), false
+	}
 }

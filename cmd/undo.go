@@ -19,7 +19,7 @@ func newUndo(a *app) *cobra.Command {
 			"strandwise knit && strandwise undo",
 			"strandwise pause 14 && strandwise undo --json",
 		},
-		writes: true, json: true,
+		writes: true, json: true, late: true,
 	}, func(ctx context.Context, _ []string) error {
 		return runUndo(ctx, a, "undone", func(s *session.State) (uint64, session.Event, error) {
 			e, err := s.Undo()
@@ -37,7 +37,7 @@ func newRedo(a *app) *cobra.Command {
 			"strandwise knit && strandwise undo && strandwise redo",
 			"strandwise undo && strandwise redo --json",
 		},
-		writes: true, json: true,
+		writes: true, json: true, late: true,
 	}, func(ctx context.Context, _ []string) error {
 		return runUndo(ctx, a, "redone", func(s *session.State) (uint64, session.Event, error) {
 			e, err := s.Redo()

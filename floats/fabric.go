@@ -134,6 +134,7 @@ func Lay(parts []Part, w Work) (*Fabric, error) {
 	if err != nil {
 		return nil, err
 	}
+	f.Rows = make([]Row, 0, rowsOf(parts))
 	for p, part := range parts {
 		if part.Chart == nil {
 			f.layPlain(p, part, width)
@@ -149,6 +150,19 @@ func Lay(parts []Part, w Work) (*Fabric, error) {
 	}
 	f.turn(w)
 	return f, nil
+}
+
+// rowsOf counts the rows of all parts.
+func rowsOf(parts []Part) int {
+	rows := 0
+	for _, part := range parts {
+		if part.Chart == nil {
+			rows += part.Rows
+			continue
+		}
+		rows += part.Times * len(part.Chart.Rows)
+	}
+	return rows
 }
 
 // turn settles which way each row is worked. Rows that repeat a chart row the same

@@ -18,6 +18,9 @@ type Layout struct {
 	Fabric *floats.Fabric
 	Parts  []PartRef      // by floats.Row.Part
 	Charts []*chart.Chart // by part, nil for plain rows
+
+	grounds []map[int]bool           // by part, filled when first asked for
+	uses    map[*floats.Stitch][]int // by the first stitch of a row, filled as asked for
 }
 
 // Lay lays out the piece. Errors are those of charts and of floats.Lay.
@@ -89,6 +92,36 @@ func (l *Layout) backgrounds(part int) map[int]bool {
 	yarns := map[int]bool{}
 	for _, y := range c.BackgroundYarns() {
 		yarns[l.Fabric.Yarn(c.Yarns[y].Symbol)] = true
+	}
+	return yarns
+}
+
+// isBackground reports a yarn's role in a part. Roles are asked for in every row, so
+// they are kept.
+func (l *Layout) isBackground(part, yarn int) bool {
+	if l.grounds == nil {
+		l.grounds = make([]map[int]bool, len(l.Parts))
+		for i := range l.grounds {
+			l.grounds[i] = l.backgrounds(i)
+		}
+	}
+	return l.grounds[part][yarn]
+}
+
+// yarnsByUse is byUse, counted once for all copies of a chart row: they share their
+// stitches.
+func (l *Layout) yarnsByUse(r *floats.Row) []int {
+	order := r.InOrder()
+	if len(order) == 0 {
+		return nil
+	}
+	yarns, known := l.uses[&order[0]]
+	if !known {
+		if l.uses == nil {
+			l.uses = map[*floats.Stitch][]int{}
+		}
+		yarns = byUse(r)
+		l.uses[&order[0]] = yarns
 	}
 	return yarns
 }

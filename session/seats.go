@@ -64,7 +64,7 @@ func (p *Piece) seated(row int) seating {
 
 // seat gives the yarns of a row their slots, from those of the row below.
 func (p *Piece) seat(row int, below seating) seating {
-	yarns := byUse(p.Row(row))
+	yarns := p.Layout.yarnsByUse(p.Row(row))
 	s := empty
 	if len(yarns) == 1 {
 		at := slices.Index(below.slot[:], yarns[0])
@@ -111,7 +111,7 @@ func (p *Piece) slotOf(row, first, second int, below seating) int {
 
 // wantsDominant reports whether a yarn's role gives it the dominant place.
 func (p *Piece) wantsDominant(row, yarn int) bool {
-	background := p.Layout.backgrounds(p.Row(row).Part)[yarn]
+	background := p.Layout.isBackground(p.Row(row).Part, yarn)
 	switch word := p.State.GripAt(row).Dominant; word {
 	case DominantPattern, "":
 		return !background

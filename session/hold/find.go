@@ -5,14 +5,17 @@ import (
 	"slices"
 )
 
+// tables are all motions, the weaves first.
+var tables = [...]*[]row{&knitWeaves, &purlWeaves, &twists}
+
 // Motions lists every motion, once for each hold, carry, side, method and place of the
 // carried yarn, as a knitter who works from the left needle to the right makes it.
 // The order is that of the tables: weave on the knit side, on the purl side, then
 // the twists.
 func Motions() []Motion {
 	var list []Motion
-	for _, table := range [...][]row{knitWeaves, purlWeaves, twists} {
-		for _, r := range table {
+	for _, table := range tables {
+		for _, r := range *table {
 			list = append(list, r.expand()...)
 		}
 	}
@@ -84,13 +87,27 @@ func Find(h Hold, c Carry, s Side, m Method, carried Place, mirror bool) (Motion
 		return Motion{}, &PlaceError{h, carried, own}
 	}
 	if !mirror {
-		return pick(Motions(), h, c, s, m, carried)
+		return pick(candidates(h, c, s, m), h, c, s, m, carried)
 	}
-	found, err := pick(Motions(), h, c, s, m, carried.Mirror())
+	found, err := pick(candidates(h, c, s, m), h, c, s, m, carried.Mirror())
 	if err != nil {
 		return Motion{}, err
 	}
 	return found.Mirror(), nil
+}
+
+// candidates are the motions of the lines of the tables that can hold the one looked
+// for.
+func candidates(h Hold, c Carry, s Side, m Method) []Motion {
+	var list []Motion
+	for _, table := range tables {
+		for _, r := range *table {
+			if r.method == m && slices.Contains(r.holds, h) && slices.Contains(r.carries, c) && slices.Contains(r.sides, s) {
+				list = append(list, r.at(h, c, s)...)
+			}
+		}
+	}
+	return list
 }
 
 func pick(list []Motion, h Hold, c Carry, s Side, m Method, carried Place) (Motion, error) {
