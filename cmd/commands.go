@@ -45,6 +45,8 @@ var groups = []group{
 		newChart,
 		newReplan,
 		newMotions,
+		newSwatch,
+		newYarn,
 	}},
 	{"keep", "Keep", []func(*app) *cobra.Command{
 		newStore,

@@ -1,0 +1,256 @@
+package render
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"strandwise/floats"
+	"strandwise/session"
+)
+
+// Swatch is what a swatch tells and what was asked of it.
+type Swatch struct {
+	Gauge    floats.Gauge
+	Unwashed floats.Gauge // may be zero
+	Flat     bool
+	Inches   bool
+	Stitches int     // 0 when not asked
+	Rows     int     // 0 when not asked
+	Width    float64 // mm, 0 when not asked
+	Height   float64 // mm, 0 when not asked
+	Repeat   int     // stitches, at least 1
+}
+
+// WriteSwatch tells all about a swatch.
+func WriteSwatch(w io.Writer, s *Swatch, look Look) error {
+	p := &swatchPage{newProse(w, look), s}
+	p.gauge()
+	p.asked()
+	p.limits()
+	p.yarn()
+	p.advice()
+	return p.err
+}
+
+type swatchPage struct {
+	*prose
+	s *Swatch
+}
+
+func (p *swatchPage) length(mm float64) string { return Length(mm, p.s.Inches) }
+
+func (p *swatchPage) gauge() {
+	g := p.s.Gauge
+	p.heading("Gauge " + g.String())
+	p.item("%s.", gaugeWords(g))
+	if g.RowHeight() > 0 {
+		p.item("A stitch is %.1f mm wide and %.1f mm high, %.2f times as wide as high.", g.StitchWidth(), g.RowHeight(), g.StitchWidth()/g.RowHeight())
+	} else {
+		p.item("A stitch is %.1f mm wide. Count rows too: their height, and the yarn a stitch takes, follow from both.", g.StitchWidth())
+	}
+	if u := p.s.Unwashed; !u.IsZero() {
+		p.item("Before washing it was %s: %s", u, shrinkage(u, g))
+	}
+}
+
+// gaugeWords is the gauge over both usual lengths.
+func gaugeWords(g floats.Gauge) string {
+	words := fmt.Sprintf("%s stitches", tenths(100/g.StitchWidth()))
+	if g.RowHeight() > 0 {
+		words += fmt.Sprintf(" and %s rows", tenths(100/g.RowHeight()))
+	}
+	words += fmt.Sprintf(" in 10 cm; %s stitches", tenths(session.StitchesIn4(g)))
+	if g.RowHeight() > 0 {
+		words += fmt.Sprintf(" and %s rows", tenths(101.6/g.RowHeight()))
+	}
+	return words + " in 4 in"
+}
+
+// shrinkage says what washing did to the width and the height.
+func shrinkage(before, after floats.Gauge) string {
+	words := "washing " + grown("width", before.StitchWidth(), after.StitchWidth())
+	if before.RowHeight() > 0 && after.RowHeight() > 0 {
+		words += " and " + grown("length", before.RowHeight(), after.RowHeight())
+	}
+	return words + ". Reckon with the washed gauge, and measure the piece on the needles with the unwashed one."
+}
+
+func grown(what string, before, after float64) string {
+	change := 100 * (after - before) / before
+	switch {
+	case change >= 0.05:
+		return fmt.Sprintf("adds %.1f %% to the %s", change, what)
+	case change <= -0.05:
+		return fmt.Sprintf("takes %.1f %% off the %s", -change, what)
+	}
+	return "leaves the " + what
+}
+
+// asked answers what was asked about counts and lengths.
+func (p *swatchPage) asked() {
+	s := p.s
+	if s.Stitches == 0 && s.Width == 0 && s.Rows == 0 && s.Height == 0 {
+		return
+	}
+	p.heading("Counts and lengths")
+	if s.Stitches > 0 {
+		p.item("%s are %s wide.", stitches(s.Stitches), p.length(session.WidthOf(s.Gauge, s.Stitches).Width))
+	}
+	if s.Width > 0 {
+		p.width()
+	}
+	if s.Rows > 0 {
+		p.item("%s are %s high.", counted(s.Rows, "row", "rows"), p.length(float64(s.Rows)*s.Gauge.RowHeight()))
+	}
+	if s.Height > 0 {
+		p.item("%s of height are %s.", p.length(s.Height), counted(int(s.Height/s.Gauge.RowHeight()+0.5), "row", "rows"))
+	}
+}
+
+func (p *swatchPage) width() {
+	s := p.s
+	f := session.StitchesFor(s.Gauge, s.Width)
+	p.item("%s of width are %s: %s.", p.length(s.Width), stitches(f.Stitches), p.length(f.Width))
+	if s.Repeat < 2 {
+		return
+	}
+	below, above := session.FitRepeat(s.Gauge, s.Width, s.Repeat)
+	near := session.Nearer(below, above, s.Width)
+	var ways []string
+	for _, f := range []session.Sizing{below, above} {
+		if f.Stitches > 0 {
+			ways = append(ways, fmt.Sprintf("%s (%s) %s wide", stitches(f.Stitches), counted(f.Stitches/s.Repeat, "repeat", "repeats"), p.length(f.Width)))
+		}
+	}
+	p.item("In repeats of %s: %s. The nearest is %d.", stitches(s.Repeat), strings.Join(ways, ", or "), near.Stitches)
+}
+
+// itemNames name the kinds of item, in the order of floats.Items.
+var itemNames = map[string]string{
+	"general": "general (hat, body, cowl)", "sleeve": "sleeve", "hands-feet": "hands and feet", "baby": "baby",
+}
+
+func (p *swatchPage) limits() {
+	p.heading("How far a yarn may pass uncaught, at this gauge")
+	for i, limit := range session.ItemLimits(p.s.Gauge) {
+		p.item("%s: %s (%s)", itemNames[floats.Items[i].Word], stitches(limit), p.length(float64(limit)*p.s.Gauge.StitchWidth()))
+	}
+	p.aside("About an inch is the knitters' rule; the shorter lengths are choices of this program, not a standard.")
+	for _, caution := range session.Baby.Cautions()[:1] {
+		p.item("Hands, feet, baby: %s", caution)
+	}
+}
+
+func (p *swatchPage) yarn() {
+	p.heading("Yarn")
+	found := session.CategoriesOf(p.s.Gauge)
+	if len(found) == 0 {
+		p.item("The gauge is finer than the table of the Craft Yarn Council.")
+	}
+	for _, c := range found {
+		p.item("Category %d, %s: %s in 4 in, needles %s.", c.Number, c.Name, stitchRange(c), needleBand(c))
+	}
+	p.aside("Source: Craft Yarn Council, Standard Yarn Weight System. Its table is for stockinette (stocking stitch in the UK). " +
+		"Stranded knitting runs tighter: the yarn may be one category heavier than its stranded gauge says, and many go up a needle size for it.")
+	p.item("Sticky yarn (wool with some tooth) holds its floats and its catches. Slippery yarn (superwash, cotton, silk, bamboo) lets both slide: " +
+		"keep the floats shorter, and look at the swatch from the wrong side after washing.")
+}
+
+func stitchRange(c session.YarnCategory) string {
+	if c.From == 0 {
+		return fmt.Sprintf("%d stitches or fewer", c.To)
+	}
+	return fmt.Sprintf("%d to %d stitches", c.From, c.To)
+}
+
+// needleBand tells the needles of a category in mm and in US and UK sizes.
+func needleBand(c session.YarnCategory) string {
+	us, uk := session.NeedleNames(c.Needles[0])
+	if c.Needles[1] == 0 {
+		return fmt.Sprintf("%s mm and larger (US %s and larger)", hundredth(c.Needles[0]), us)
+	}
+	us2, uk2 := session.NeedleNames(c.Needles[1])
+	band := fmt.Sprintf("%s to %s mm (US %s to %s", hundredth(c.Needles[0]), hundredth(c.Needles[1]), us, us2)
+	if uk != "" && uk2 != "" {
+		band += fmt.Sprintf(", UK %s to %s", uk, uk2)
+	}
+	return band + ")"
+}
+
+// hundredth writes a number with at most two decimals.
+func hundredth(x float64) string {
+	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.2f", x), "0"), ".")
+}
+
+func (p *swatchPage) advice() {
+	p.heading("The swatch")
+	how := "in the round as the piece will be, or on two needles with every row a right-side row and the yarns laid loosely across the back"
+	if p.s.Flat {
+		how = "flat, right and wrong side, as the piece will be"
+	}
+	p.item("Measure over stranded knitting, never over plain: the floats draw it in. Work it %s. Make it at least 15 cm (6 in) wide, wash and dry it as the piece will be, "+
+		"count over the middle, half stitches too.", how)
+}
+
+// SwatchJSON is what a swatch tells. Lengths are in mm; counts that were not asked
+// for are 0.
+type SwatchJSON struct {
+	Gauge        string             `json:"gauge"`
+	StitchWidth  float64            `json:"stitch_width"`
+	RowHeight    float64            `json:"row_height"`
+	Per10cm      float64            `json:"stitches_per_10cm"`
+	RowsPer10cm  float64            `json:"rows_per_10cm"`
+	Per4in       float64            `json:"stitches_per_4in"`
+	Stitches     int                `json:"stitches"`
+	Width        float64            `json:"width"`
+	Nearest      int                `json:"nearest_stitches"`
+	RepeatBelow  int                `json:"repeat_below"`
+	RepeatAbove  int                `json:"repeat_above"`
+	RepeatNearer int                `json:"repeat_nearest"`
+	Limits       []SwatchLimitJSON  `json:"limits"`
+	Categories   []YarnCategoryJSON `json:"categories"`
+}
+
+// SwatchLimitJSON is the limit of a kind of item in stitches.
+type SwatchLimitJSON struct {
+	Item  string `json:"item"`
+	Limit int    `json:"limit"`
+}
+
+// YarnCategoryJSON is a category of the Craft Yarn Council; needles in mm, 0 for no
+// upper end.
+type YarnCategoryJSON struct {
+	Number     int     `json:"number"`
+	Name       string  `json:"name"`
+	NeedleFrom float64 `json:"needle_from"`
+	NeedleTo   float64 `json:"needle_to"`
+}
+
+// SwatchBody is the JSON of a swatch. Width and stitches answer each other.
+func SwatchBody(s *Swatch) SwatchJSON {
+	g := s.Gauge
+	b := SwatchJSON{
+		Gauge: g.String(), StitchWidth: hundredths(g.StitchWidth()), RowHeight: hundredths(g.RowHeight()),
+		Per10cm: hundredths(100 / g.StitchWidth()), Per4in: hundredths(session.StitchesIn4(g)),
+		Stitches: s.Stitches, Width: hundredths(s.Width),
+	}
+	if g.RowHeight() > 0 {
+		b.RowsPer10cm = hundredths(100 / g.RowHeight())
+	}
+	if s.Stitches > 0 && s.Width == 0 {
+		b.Width = hundredths(session.WidthOf(g, s.Stitches).Width)
+	}
+	if s.Width > 0 {
+		b.Nearest = session.StitchesFor(g, s.Width).Stitches
+		below, above := session.FitRepeat(g, s.Width, s.Repeat)
+		b.RepeatBelow, b.RepeatAbove, b.RepeatNearer = below.Stitches, above.Stitches, session.Nearer(below, above, s.Width).Stitches
+	}
+	for i, limit := range session.ItemLimits(g) {
+		b.Limits = append(b.Limits, SwatchLimitJSON{floats.Items[i].Word, limit})
+	}
+	for _, c := range session.CategoriesOf(g) {
+		b.Categories = append(b.Categories, YarnCategoryJSON{c.Number, c.Name, c.Needles[0], c.Needles[1]})
+	}
+	return b
+}

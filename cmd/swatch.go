@@ -1,0 +1,108 @@
+package cmd
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/cmd/render"
+	"strandwise/floats"
+	"strandwise/session"
+)
+
+// swatchOptions are the flags of swatch.
+type swatchOptions struct {
+	unwashed       string
+	stitches, rows int
+	width, height  string
+	repeat         int
+	flat           bool
+}
+
+func newSwatch(a *app) *cobra.Command {
+	o := &swatchOptions{repeat: 1}
+	c := a.leaf(spec{
+		use:   "swatch GAUGE",
+		short: "tell what a swatch says: widths, counts, limits, yarn",
+		long: "Tells what a measured swatch says: the size of a stitch, the finished width of a number of stitches and the reverse, the nearest number that fits a repeat, the limit for each kind of item, and the category of yarn with its needles.\n\n" +
+			"GAUGE is what you counted over stranded knitting, washed: 23x25/9.5x10cm is 23 stitches in 9.5 cm and 25 rows in 10 cm.",
+		british:  "In the UK gauge is called tension.",
+		examples: []string{"strandwise swatch 23x25/9.5x10cm --width-of 52cm --repeat 24", "strandwise swatch 24x26/4in --unwashed 25x26/4in --stitches 120"},
+		least:    1, most: 1, json: true,
+	}, func(_ context.Context, args []string) error { return runSwatch(a, o, args[0]) })
+	set := c.Flags()
+	set.StringVar(&o.unwashed, "unwashed", "", "the `GAUGE` of the same swatch before washing")
+	set.IntVar(&o.stitches, "stitches", 0, "how wide `N` stitches are")
+	set.StringVar(&o.width, "width-of", "", "how many stitches make this `WIDTH`: 52cm, 20.5in")
+	set.IntVar(&o.repeat, "repeat", o.repeat, "the count is to be whole repeats of `N` stitches")
+	set.IntVar(&o.rows, "rows", 0, "how high `N` rows are")
+	set.StringVar(&o.height, "height", "", "how many rows make this `HEIGHT`: 18cm")
+	set.BoolVar(&o.flat, "flat", false, "the piece will be worked back and forth (default: in the round)")
+	return c
+}
+
+func runSwatch(a *app, o *swatchOptions, gauge string) error {
+	s, err := o.swatch(gauge)
+	if err != nil {
+		return err
+	}
+	if s.Inches, err = a.inches(); err != nil {
+		return err
+	}
+	if s.Gauge.Unit() == floats.Inch {
+		s.Inches = true
+	}
+	if a.flags.json {
+		return a.answerJSON(1, render.SwatchBody(s))
+	}
+	return render.WriteSwatch(a.out, s, a.look())
+}
+
+// swatch reads the gauge and what was asked.
+func (o *swatchOptions) swatch(gauge string) (*render.Swatch, error) {
+	s := &render.Swatch{Stitches: o.stitches, Rows: o.rows, Repeat: o.repeat, Flat: o.flat}
+	for _, g := range []struct {
+		to   *floats.Gauge
+		text string
+	}{{&s.Gauge, gauge}, {&s.Unwashed, o.unwashed}} {
+		if g.text == "" && g.to == &s.Unwashed {
+			continue
+		}
+		var err error
+		if *g.to, err = floats.ParseGauge(g.text); err != nil {
+			return nil, asUsage(err)
+		}
+	}
+	for _, l := range []struct {
+		to   *float64
+		text string
+	}{{&s.Width, o.width}, {&s.Height, o.height}} {
+		if l.text == "" {
+			continue
+		}
+		var err error
+		if *l.to, err = session.ParseLength(l.text); err != nil {
+			return nil, asUsage(err)
+		}
+	}
+	return s, o.check(s)
+}
+
+func (o *swatchOptions) check(s *render.Swatch) error {
+	for _, c := range []struct {
+		flag  string
+		n     int
+		given bool
+	}{{"--stitches", o.stitches, o.stitches != 0}, {"--rows", o.rows, o.rows != 0}, {"--repeat", o.repeat, true}} {
+		if !c.given {
+			continue
+		}
+		if err := session.CheckCount(c.flag, c.n); err != nil {
+			return usage("%v", err).because(err).hint("%s 24", c.flag)
+		}
+	}
+	if (s.Rows > 0 || s.Height > 0) && s.Gauge.RowHeight() == 0 {
+		return usage("gauge %q has no rows, so heights are not known", s.Gauge).hint("strandwise swatch 22x24/10cm")
+	}
+	return nil
+}

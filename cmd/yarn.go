@@ -1,0 +1,249 @@
+package cmd
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/chart"
+	"strandwise/cmd/render"
+	"strandwise/floats"
+	"strandwise/session"
+)
+
+// yarnOptions are the flags of yarn.
+type yarnOptions struct {
+	balls, used, lots []string
+	gauge             string
+	finish            string
+}
+
+func newYarn(a *app) *cobra.Command {
+	o := &yarnOptions{finish: session.WetRelaxed.String()}
+	c := a.leaf(spec{
+		use:   "yarn",
+		short: "tell how much yarn the piece takes, and how far the balls reach",
+		long: "Tells for each yarn what the whole piece takes, what is done and what is to come, in length and weight, part by part: loops, floats, catches, ends.\n\n" +
+			"Note your balls and weigh what you used, and the sums are scaled by it and tell how far the yarn reaches. Both are kept in the piece's log. A yarn is given by its symbol or name.",
+		examples: []string{
+			"strandwise yarn --ball x=50g/175m --ball .=100g/400m*2",
+			"strandwise knit --quiet && strandwise yarn --used x=0.5g",
+			"strandwise yarn --json",
+		},
+		writes: true, json: true,
+	}, func(ctx context.Context, _ []string) error { return runYarn(ctx, a, o) })
+	set := c.Flags()
+	set.StringArrayVar(&o.balls, "ball", nil, "a ball there is for the piece, `YARN=50g/175m`, or =50g/175m*3 for three; may be given again")
+	set.StringArrayVar(&o.lots, "lot", nil, "the dye lot of the balls of a yarn noted with it, `YARN=LOT`")
+	set.StringArrayVar(&o.used, "used", nil, "what the piece has taken of a yarn so far, `YARN=18g` or =61m or =18g/61m")
+	set.StringVar(&o.gauge, "gauge", "", "stitches x rows to reckon with: `22x24/10cm` (default: that of the piece)")
+	set.Var(oneOf(&o.finish, finishWords()...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords(), "|")+"`")
+	return c
+}
+
+func finishWords() []string { return wordsOf(session.Finishes()) }
+
+func runYarn(ctx context.Context, a *app, o *yarnOptions) error {
+	p, err := a.noteYarn(ctx, o)
+	if err != nil {
+		return err
+	}
+	var gauge floats.Gauge
+	if o.gauge != "" {
+		if gauge, err = floats.ParseGauge(o.gauge); err != nil {
+			return asUsage(err)
+		}
+	}
+	finish, err := session.ParseFinish(o.finish)
+	if err != nil {
+		return err
+	}
+	sum, err := p.YarnSum(gauge, finish)
+	if none := (*session.NoGaugeError)(nil); errors.As(err, &none) {
+		return refused("%v", err).hint("strandwise yarn --gauge 22x24/10cm").hint("strandwise replan --gauge 22x24/10cm, to keep it").because(err)
+	}
+	if err != nil {
+		return err
+	}
+	yards, err := a.inches()
+	if err != nil {
+		return err
+	}
+	page := &render.YarnPage{
+		Piece: p.State.Setup.Name, Round: !p.Layout.Fabric.Flat, Yarns: p.Layout.Fabric.Yarns,
+		Sum: sum, Supplies: p.Supplies(sum), Yards: yards,
+	}
+	if a.flags.json {
+		return a.answerJSON(1, render.YarnBody(page))
+	}
+	return render.WriteYarn(a.out, page, a.look())
+}
+
+// noteYarn logs the balls and amounts given and returns the piece; nothing given
+// writes nothing.
+func (a *app) noteYarn(ctx context.Context, o *yarnOptions) (*atHand, error) {
+	if len(o.balls)+len(o.used)+len(o.lots) == 0 {
+		a.writes.Store(false)
+		return a.take(ctx)
+	}
+	if o.gauge != "" {
+		if _, err := floats.ParseGauge(o.gauge); err != nil {
+			return nil, asUsage(err) // before anything is logged
+		}
+	}
+	return a.change(ctx, func(p *atHand) ([]session.Event, error) { return o.events(p) })
+}
+
+// events are the balls, then the amounts used.
+func (o *yarnOptions) events(p *atHand) ([]session.Event, error) {
+	balls, err := o.ballEvents(p.Layout.Fabric.Yarns)
+	if err != nil {
+		return nil, err
+	}
+	used, err := o.usedEvents(p)
+	return append(balls, used...), err
+}
+
+// ballEvents notes each ball with the lot of its yarn; a lot of a yarn without balls
+// is noted by itself.
+func (o *yarnOptions) ballEvents(yarns []chart.Yarn) ([]session.Event, error) {
+	lots, err := o.lotsByYarn(yarns)
+	if err != nil {
+		return nil, err
+	}
+	var events []session.Event
+	noted := map[rune]bool{}
+	for _, text := range o.balls {
+		yarn, amount, err := yarnAndRest("ball", "50g/175m", text, yarns)
+		if err != nil {
+			return nil, err
+		}
+		grams, metres, times, err := readAmounts("ball", text, amount)
+		if err != nil {
+			return nil, err
+		}
+		for range times {
+			events = append(events, &session.BallNoted{Yarn: yarn, Grams: grams, Metres: metres, DyeLot: lots[yarn]})
+		}
+		noted[yarn] = true
+	}
+	for _, y := range yarns {
+		if lot := lots[y.Symbol]; lot != "" && !noted[y.Symbol] {
+			events = append(events, &session.BallNoted{Yarn: y.Symbol, DyeLot: lot})
+		}
+	}
+	return events, nil
+}
+
+func (o *yarnOptions) usedEvents(p *atHand) ([]session.Event, error) {
+	var events []session.Event
+	for _, text := range o.used {
+		yarn, amount, err := yarnAndRest("used", "18g", text, p.Layout.Fabric.Yarns)
+		if err != nil {
+			return nil, err
+		}
+		grams, metres, times, err := readAmounts("used", text, amount)
+		switch {
+		case err != nil:
+			return nil, err
+		case times != 1:
+			return nil, usage("--used takes what was used in all, so %q cannot be", text).hint("one amount: --used %c=18g", yarn)
+		case p.State.Row == 0:
+			return nil, refused("no %s is finished yet, so what was used cannot be compared", roundOrRow(p)).hint("strandwise knit")
+		}
+		events = append(events, &session.YarnUsed{Yarn: yarn, Grams: grams, Metres: metres})
+	}
+	return events, nil
+}
+
+func roundOrRow(p *atHand) string {
+	if p.Layout.Fabric.Flat {
+		return "row"
+	}
+	return "round"
+}
+
+func (o *yarnOptions) lotsByYarn(yarns []chart.Yarn) (map[rune]string, error) {
+	lots := map[rune]string{}
+	for _, text := range o.lots {
+		yarn, lot, err := yarnAndRest("lot", "T12", text, yarns)
+		if err != nil {
+			return nil, err
+		}
+		lots[yarn] = lot
+	}
+	return lots, nil
+}
+
+// yarnAndRest parts YARN=REST and finds the yarn by symbol or name.
+func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, error) {
+	var word, rest string
+	var found bool
+	if r, n := utf8.DecodeRuneInString(text); strings.HasPrefix(text[n:], "=") {
+		word, rest, found = string(r), text[n+1:], true // the symbol may be an equals sign itself
+	} else {
+		word, rest, found = strings.Cut(text, "=")
+	}
+	if !found || rest == "" {
+		return 0, "", usage("--%s takes a yarn and what to note of it, not %q", flag, text).hint("--%s %c=%s", flag, yarns[0].Symbol, example)
+	}
+	names := make([]string, len(yarns))
+	for i, y := range yarns {
+		if word == string(y.Symbol) || strings.EqualFold(word, y.Name) {
+			return y.Symbol, rest, nil
+		}
+		names[i] = y.Name
+	}
+	f := usage("the piece has no yarn %q", word)
+	if near := chart.Nearest(word, names); near != "" {
+		return 0, "", f.hint("--%s %q", flag, near+"="+rest)
+	}
+	return 0, "", f.hint("its yarns are %s", listed(symbolsAndNames(yarns), "and"))
+}
+
+func symbolsAndNames(yarns []chart.Yarn) []string {
+	words := make([]string, len(yarns))
+	for i, y := range yarns {
+		words[i] = fmt.Sprintf("%c (%s)", y.Symbol, y.Name)
+	}
+	return words
+}
+
+// mostBalls is the most balls noted at once.
+const mostBalls = 99
+
+// readAmounts reads 50g, 175m or 50g/175m, with *N for that many balls.
+func readAmounts(flag, text, amount string) (grams, metres session.Milli, times int, err error) {
+	bad := func() error {
+		return usage("--%s %q cannot be read", flag, text).hint("grams, meters or both: 18g, 61.5m, 50g/175m; a ball may end in *3 for three alike")
+	}
+	times = 1
+	if sizes, count, found := strings.Cut(amount, "*"); found {
+		if n, _ := fmt.Sscanf(count, "%d", &times); n != 1 || times < 1 || times > mostBalls || count != fmt.Sprint(times) {
+			return 0, 0, 0, bad()
+		}
+		amount = sizes
+	}
+	for _, part := range strings.Split(amount, "/") {
+		to := &grams
+		number, isGrams := strings.CutSuffix(part, "g")
+		if !isGrams {
+			var isMetres bool
+			if number, isMetres = strings.CutSuffix(part, "m"); !isMetres {
+				return 0, 0, 0, bad()
+			}
+			to = &metres
+		}
+		if *to != 0 {
+			return 0, 0, 0, bad()
+		}
+		if *to, err = session.ParseMilli(number); err != nil {
+			return 0, 0, 0, bad()
+		}
+	}
+	return grams, metres, times, nil
+}
