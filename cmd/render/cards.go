@@ -135,7 +135,7 @@ func (m *motionCards) of(s *session.Sheet) []CardMotion {
 		case m.shown[key]:
 			cards = append(cards, CardMotion{Title: title, Steps: []string{shortFor(motion)}})
 		default:
-			cards = append(cards, CardMotion{title, stepsFor(motion), motionNotes(s, motion)})
+			cards = append(cards, CardMotion{title, stepsFor(motion), motionNotes(motion, true)})
 		}
 		m.shown[key] = true
 	}

@@ -1,5 +1,5 @@
-// Measures a page from within a browser and writes what it finds into the page. The test puts
-// this into a copy of the page; pages themselves have no script.
+// Measures a page from within a browser and writes what it finds into the document around it. The
+// test puts this into a copy of the page; pages themselves have no script.
 (() => {
   const luminance = ([r, g, b]) => {
     const linear = v => { v /= 255; return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4; };
@@ -77,8 +77,7 @@
     boxes: document.querySelectorAll("input[type=checkbox]").length,
     unlabeled: [...document.querySelectorAll("input")].filter(e => !e.labels.length).length,
   };
-  const out = document.createElement("pre");
-  out.id = "measured";
-  out.textContent = JSON.stringify(result);
-  document.body.append(out);
+  const out = parent.document.createElement("pre");
+  out.textContent = JSON.stringify({ [window.name]: result });
+  parent.document.body.append(out);
 })();
