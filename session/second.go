@@ -1,0 +1,95 @@
+package session
+
+import (
+	"slices"
+
+	"strandwise/floats"
+)
+
+// The second of a pair is to be caught as the first was made, so that both look and
+// feel alike: also where the knitter caught otherwise than planned and the strands
+// hold as well. A row is taken over as a whole or not at all. Not taken over is a row
+// that would leave a gap over the limit, alone or with the rows beside it, since a
+// catch missed once is not to be missed twice.
+
+// FollowFirst lets the rows to come take over the catches made in the first of the pair.
+// First needs its state and layout only. It takes time linear in the stitches of the
+// piece when a row of the first was worked otherwise than this piece plans it, else
+// in the catches.
+func (p *Piece) FollowFirst(first *Piece) {
+	rows := slices.Clone(p.Schedule.rows)
+	var changed []int // row indexes
+	for i := p.State.Row; i < min(len(rows), first.State.Row); i++ {
+		if marks, ok := p.ofFirst(first, i+1); ok && !slices.Equal(marks, rows[i]) {
+			rows[i], changed = marks, append(changed, i)
+		}
+	}
+	if len(changed) == 0 {
+		return
+	}
+	p.giveBack(rows, changed)
+	schedule := *p.Schedule
+	schedule.rows = rows
+	p.Schedule = &schedule
+}
+
+// ofFirst gives the catches made in a row of the first as they stand in this piece,
+// turned left to right where its charts are; ok is false when they cannot.
+func (p *Piece) ofFirst(first *Piece, row int) (marks []Mark, ok bool) {
+	r, other := p.Row(row), first.Row(row)
+	method := p.State.GripAt(row).FloatMethod()
+	if r.Stitches() != other.Stitches() || method != first.State.GripAt(row).FloatMethod() {
+		return nil, false
+	}
+	d := deviating{p: p, row: row, r: r}
+	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
+		d.lies = append(d.lies, p.lieIn(row, fl))
+	}
+	for _, m := range first.State.DoneRow(row).Used {
+		if p.State.Setup.Mirrored {
+			m.Stitch = turnedStitch(m.Stitch, r.Stitches(), method)
+		}
+		if d.under(m.Yarn, m.Stitch) < 0 {
+			return nil, false
+		}
+		marks = append(marks, m)
+	}
+	slices.SortFunc(marks, Mark.Compare)
+	return marks, true
+}
+
+// turnedStitch is the stitch of a catch in a row of n stitches turned left to right. A
+// twist before stitch s lies after stitch s-1, so turned it comes before that one.
+func turnedStitch(stitch, n int, method floats.Method) int {
+	if method == floats.Twist {
+		return n + 2 - stitch
+	}
+	return n + 1 - stitch
+}
+
+// giveBack puts the plan's catches back into changed rows that leave a gap over the
+// limit, until none does.
+func (p *Piece) giveBack(rows [][]Mark, changed []int) {
+	for len(changed) > 0 {
+		bad := map[int]bool{}
+		for _, strand := range p.Strands(len(rows), func(row int) []Mark { return rows[row-1] }) {
+			for _, g := range strand.Gaps {
+				if g.Over() > 0 {
+					bad[g.From.Row-1], bad[g.To.Row-1] = true, true
+				}
+			}
+		}
+		var kept []int
+		for _, i := range changed {
+			if bad[i] {
+				rows[i] = p.Schedule.rows[i]
+			} else {
+				kept = append(kept, i)
+			}
+		}
+		if len(kept) == len(changed) {
+			return
+		}
+		changed = kept
+	}
+}
