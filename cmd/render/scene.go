@@ -100,12 +100,15 @@ var (
 	inkWarning = chart.Color{R: 0xC0, G: 0x00, B: 0x30}
 )
 
-// against is black or white, whichever contrasts more with a color.
+// Full black and white: one of them contrasts at least 4.5 with any color (W3C WCAG 2.2).
+var fullBlack, fullWhite = chart.Color{}, chart.Color{R: 0xFF, G: 0xFF, B: 0xFF}
+
+// against is black or white, whichever contrasts more with a color; black when level.
 func against(c chart.Color) *chart.Color {
-	if chart.ContrastRatio(c, inkBlack) >= chart.ContrastRatio(c, inkWhite) {
-		return &inkBlack
+	if chart.ContrastRatio(c, fullBlack) >= chart.ContrastRatio(c, fullWhite) {
+		return &fullBlack
 	}
-	return &inkWhite
+	return &fullWhite
 }
 
 // washed is a color mixed with white; share is how much of it is left, 0 to 1.

@@ -1,6 +1,6 @@
 // Measures a page from within a browser and writes what it finds into the document around it. The
 // test puts this into a copy of the page; pages themselves have no script.
-(() => {
+addEventListener("load", () => {
   const luminance = ([r, g, b]) => {
     const linear = v => { v /= 255; return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4; };
     return 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
@@ -80,4 +80,4 @@
   const out = parent.document.createElement("pre");
   out.textContent = JSON.stringify({ [window.name]: result });
   parent.document.body.append(out);
-})();
+});

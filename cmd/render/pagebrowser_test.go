@@ -1,0 +1,234 @@
+package render
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"html"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/session"
+)
+
+// measured is what testdata/measure.js finds out about a page.
+type measured struct {
+	Dark   bool
+	Inner  int
+	Widths map[string]struct{ Scroll, Client int }
+	Low    []string // texts with too little contrast
+	Least  float64
+	Texts  int
+
+	Requests, Twice, Headings, Items, Tags []string
+	Pictures                               []struct{ Role, Name, About string }
+	Boxes, Unlabeled                       int
+}
+
+var measurement = regexp.MustCompile(`(?s)<pre>(.*?)</pre>`)
+
+// ownRules is what a page forbids itself, scripts among it.
+var ownRules = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>`)
+
+// inBrowser opens copies of pages in Chromium, each in a frame 360 pixels wide, since a window of
+// its own is never that narrow, and measures them.
+func inBrowser(t *testing.T, pages map[string][]byte, dark bool) map[string]measured {
+	t.Helper()
+	script, err := os.ReadFile("testdata/measure.js")
+	require.NoError(t, err)
+	text := "<!DOCTYPE html><body>"
+	for name, page := range pages {
+		require.True(t, ownRules.Match(page), "the page forbids requests")
+		opened := strings.Replace(ownRules.ReplaceAllString(string(page), ""), "</body>", "<script>"+string(script)+"</script></body>", 1)
+		text += fmt.Sprintf(`<iframe name="%s" style="width: 360px; height: 800px; border: 0" srcdoc="%s"></iframe>`, name, html.EscapeString(opened))
+	}
+	found := measurement.FindAllSubmatch(dumped(t, text+"</body>", dark), -1)
+	require.Len(t, found, len(pages), "every page was measured")
+	all := map[string]measured{}
+	for _, one := range found {
+		require.NoError(t, json.Unmarshal([]byte(html.UnescapeString(string(one[1]))), &all))
+	}
+	return all
+}
+
+// dumped is a document as Chromium has it after its scripts.
+func dumped(t *testing.T, text string, dark bool) []byte {
+	t.Helper()
+	lookFor(t, "chromium")
+	folder := t.TempDir()
+	name := filepath.Join(folder, "page.html")
+	require.NoError(t, os.WriteFile(name, []byte(text), 0o600))
+	scheme := map[bool]int{true: 0, false: 1}[dark] // as the browser's setting counts them
+	command := exec.Command("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--no-first-run",
+		"--user-data-dir="+filepath.Join(folder, "profile"), "--virtual-time-budget=20000",
+		fmt.Sprintf("--blink-settings=preferredColorScheme=%d", scheme), "--dump-dom", "file://"+name)
+	var complaints bytes.Buffer
+	command.Stderr = &complaints
+	out, err := command.Output()
+	require.NoError(t, err, complaints.String())
+	return out
+}
+
+// pagesToOpen are pages of both kinds.
+func pagesToOpen(t *testing.T) map[string][]byte {
+	t.Helper()
+	k := examplesKnitted(t)["mooring-mitten"] // hands and feet: with cautions
+	p := k.knit(t)
+	var review, cards bytes.Buffer
+	require.NoError(t, ReviewHTML(&review, p, p.Review(nil), false, A4))
+	k = examplesKnitted(t)["tide-yoke"]
+	k.rows = 3
+	p = k.knit(t)
+	require.NoError(t, CardsHTML(&cards, NewCards(p, 4, p.Rows(), false), A4))
+	return map[string][]byte{"review": review.Bytes(), "cards": cards.Bytes()}
+}
+
+func TestPagesInABrowser(t *testing.T) {
+	pages := pagesToOpen(t)
+	p := examplesKnitted(t)["lantern-band"].knit(t)
+	var hat bytes.Buffer
+	require.NoError(t, ReviewHTML(&hat, p, p.Review(nil), false, A4))
+	pages["hat"] = hat.Bytes()
+	pages["faulty"] = []byte(faulty)
+	for _, dark := range []bool{false, true} {
+		for name, m := range inBrowser(t, pages, dark) {
+			t.Run(fmt.Sprintf("%s, dark %v", name, dark), func(t *testing.T) {
+				require.Equal(t, dark, m.Dark, "the browser was asked for it")
+				if name == "faulty" {
+					requireFaults(t, m)
+					return
+				}
+				requireReadable(t, m)
+				requireFits(t, m)
+				requireNamed(t, m)
+				if name == "hat" {
+					requireAgree(t, p, m)
+				}
+			})
+		}
+	}
+}
+
+// faulty is a page with every fault that is looked for.
+const faulty = `<!DOCTYPE html><html><head><meta http-equiv="Content-Security-Policy" content=""></head><body style="background: #fff">
+<p id="a" style="color: #aaa">pale</p><p id="a" style="width: 300px">wide</p><input type="checkbox"><img src="http://127.0.0.1:9/tide.png">
+<svg width="90" height="20"><rect width="90" height="20" fill="#222"/><text x="4" y="15" fill="#111">dark</text></svg></body></html>`
+
+// requireFaults holds the measuring itself to a page with faults.
+func requireFaults(t *testing.T, m measured) {
+	t.Helper()
+	assert.Len(t, m.Low, 2)
+	assert.Equal(t, []string{"a"}, m.Twice)
+	assert.Equal(t, 1, m.Unlabeled)
+	assert.Greater(t, m.Widths["zoomed"].Scroll, m.Widths["zoomed"].Client)
+	assert.LessOrEqual(t, m.Widths["plain"].Scroll, m.Widths["plain"].Client)
+	assert.Empty(t, m.Pictures[0].Name)
+	assert.NotEmpty(t, m.Requests)
+}
+
+// requireReadable wants contrast, no request and labels.
+func requireReadable(t *testing.T, m measured) {
+	t.Helper()
+	assert.Empty(t, m.Low)
+	assert.GreaterOrEqual(t, m.Least, 4.5)
+	assert.Greater(t, m.Texts, 100)
+	assert.Empty(t, m.Requests)
+	assert.Empty(t, m.Twice, "ids are unique")
+	assert.Zero(t, m.Unlabeled)
+}
+
+func requireNamed(t *testing.T, m measured) {
+	t.Helper()
+	require.NotEmpty(t, m.Pictures)
+	for _, p := range m.Pictures {
+		assert.Equal(t, "img", p.Role)
+		assert.NotEmpty(t, p.Name)
+		assert.NotEmpty(t, p.About, p.Name)
+	}
+}
+
+// requireFits wants no scrolling sideways: at 360 pixels, with letters of twice the size, and with
+// everything twice as large.
+func requireFits(t *testing.T, m measured) {
+	t.Helper()
+	require.Equal(t, 360, m.Inner)
+	for _, how := range []string{"plain", "letters", "zoomed"} {
+		w, there := m.Widths[how]
+		require.True(t, there, how)
+		assert.LessOrEqual(t, w.Scroll, w.Client, how)
+	}
+}
+
+// requireAgree wants the three most urgent places to mend to carry 1, 2, 3 in the list and in the
+// picture.
+func requireAgree(t *testing.T, p *session.Piece, m measured) {
+	t.Helper()
+	mends := p.Mends(p.Review(nil))
+	require.GreaterOrEqual(t, len(mends), 3)
+	require.Len(t, m.Items, len(mends))
+	for i, mend := range mends[:3] {
+		assert.Equal(t, mend.String(), m.Items[i])
+		assert.Contains(t, m.Tags, fmt.Sprint(i+1, " ", mend.From.Row, " ", mend.From.Stitch))
+	}
+}
+
+var outward = regexp.MustCompile(`(?i)\b(?:src|href|action|data|poster|srcset)\s*=|url\((?:[^#)][^)]*)\)|@import|https?://[^"]*`)
+
+// allowedOutward are names that look like addresses and fetch nothing.
+var allowedOutward = []string{"http://www.w3.org/2000/svg"}
+
+func TestPagesNameNothingOutside(t *testing.T) {
+	for name, page := range pagesToOpen(t) {
+		for _, found := range outward.FindAllString(string(page), -1) {
+			assert.Contains(t, allowedOutward, found, name)
+		}
+		assert.NotContains(t, string(page), "<script", name)
+	}
+}
+
+func TestPagesAreTheSameEveryTimeAndSmall(t *testing.T) {
+	first, again := pagesToOpen(t), pagesToOpen(t)
+	for name := range first {
+		assert.True(t, bytes.Equal(first[name], again[name]), name)
+	}
+	p := examplesKnitted(t)["lantern-band"].knit(t) // a usual hat
+	var page bytes.Buffer
+	require.NoError(t, ReviewHTML(&page, p, p.Review(nil), false, A4))
+	assert.Less(t, page.Len(), 1_000_000)
+}
+
+func TestNamesStayTextOnPages(t *testing.T) {
+	k := randomKnitting(3)
+	k.setup.Name = `<script>alert("tide")</script>`
+	p := k.knit(t)
+	var review, cards bytes.Buffer
+	require.NoError(t, ReviewHTML(&review, p, p.Review(nil), false, A4))
+	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), Letter))
+	assert.NotContains(t, review.String()+cards.String(), "<script")
+	assert.Contains(t, review.String(), "&lt;script&gt;")
+	assert.Contains(t, cards.String(), "@page { size: 215.9mm 279.4mm")
+}
+
+// Every event of the log stands on the page once, under its sitting.
+func TestLogBySitting(t *testing.T) {
+	p := examplesKnitted(t)["night-sea"].knit(t)
+	r := p.Review(nil)
+	groups := logBySitting(p, r)
+	require.Len(t, groups, len(r.Pace.Sittings)+1)
+	lines := 0
+	for i, g := range groups {
+		lines += len(g.Lines)
+		if i > 0 {
+			assert.Equal(t, SittingWords(r, r.Pace.Sittings[i-1]), g.Title)
+		}
+	}
+	assert.Equal(t, len(p.State.Log()), lines)
+	assert.Equal(t, "03-09 18:00", groups[0].Lines[0].Time)
+}
