@@ -137,13 +137,19 @@ func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 	_, carry, _ := p.State.GripAt(row).words()
 	next := 0
 	last := chart.NoYarn
+	motions := map[[2]int]hold.Motion{} // by the yarn worked and the yarn caught
 	for rep := range r.Repeats {
 		for i, st := range r.InOrder() {
 			at := rep*r.RepeatStitches() + i + 1
 			for ; next < len(used) && used[next].Stitch <= at; next++ {
-				if used[next].Yarn != st.Yarn {
-					t.Catch(st.Yarn, used[next].Yarn, p.motionFor(row, st.Yarn, used[next].Yarn).Motion)
+				if used[next].Yarn == st.Yarn {
+					continue
 				}
+				pair := [2]int{st.Yarn, used[next].Yarn}
+				if _, known := motions[pair]; !known {
+					motions[pair] = p.motionFor(row, pair[0], pair[1]).Motion
+				}
+				t.Catch(pair[0], pair[1], motions[pair])
 			}
 			if st.Yarn != last {
 				t.Use(carry, st.Yarn)

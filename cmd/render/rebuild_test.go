@@ -1,0 +1,266 @@
+package render_test
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"strandwise/chart"
+	"strandwise/cmd/paint"
+	"strandwise/cmd/render"
+	"strandwise/floats"
+	"strandwise/session"
+)
+
+// A row is read back from its printed text alone and held against the fabric: yarns
+// stitch by stitch from where the row begins, repeats, every catch of every repeat.
+
+// laid is a piece with its plan and its log.
+type laid struct {
+	*session.Piece
+	records []session.Record
+	chart   *chart.Chart
+}
+
+func layPiece(t require.TestingT, c *chart.Chart, on *session.CastOn) *laid {
+	l := &laid{chart: c}
+	l.log(t, on)
+	task := l.State.Task()
+	task.Effort = 100 // any plan will do
+	plan, err := floats.MakePlan(context.Background(), l.Layout.Fabric, task)
+	require.NoError(t, err)
+	l.Schedule = session.NewSchedule(plan, len(l.Layout.Fabric.Rows))
+	return l
+}
+
+func (l *laid) log(t require.TestingT, e session.Event) {
+	kind, payload := session.Encode(e)
+	l.records = append(l.records, session.Record{Seq: uint64(len(l.records) + 1), Kind: kind, Payload: payload})
+	state, err := session.Fold(l.records)
+	require.NoError(t, err)
+	layout, err := state.Lay(func([32]byte) (*chart.Chart, error) { return l.chart, nil })
+	require.NoError(t, err)
+	schedule := (*session.Schedule)(nil)
+	if l.Piece != nil {
+		schedule = l.Schedule
+	}
+	l.Piece = &session.Piece{State: state, Layout: layout, Schedule: schedule}
+}
+
+func printed(t require.TestingT, s *session.Sheet, width int, marks string, plain bool) string {
+	var b bytes.Buffer
+	none := func(string) string { return "" }
+	look := render.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(marks, none), Width: width, Plain: plain}
+	require.NoError(t, render.Sheet(&b, s, look, render.SheetOptions{}))
+	return b.String()
+}
+
+// rebuilds prints a row in every way and wants it back.
+func (l *laid) rebuilds(t require.TestingT, row int, width int) {
+	s := l.Sheet(row)
+	for _, marks := range []string{paint.Unicode, paint.ASCII} {
+		if marks == paint.ASCII && slices.ContainsFunc(s.Strips.Row, chart.Cell.IsEmpty) {
+			continue // a blank stands for a place without a stitch
+		}
+		text := printed(t, s, width, marks, false)
+		r := readSheet(t, text)
+		l.same(t, r, row, text)
+		if r.fromEnd == "" {
+			require.Len(t, r.runs, 1, "only a row of one yarn may go without its strip:\n%s", text)
+		}
+	}
+	text := printed(t, s, 0, paint.ASCII, true)
+	r := readPlain(t, text)
+	require.NotEmpty(t, r.fromEnd, text)
+	l.same(t, r, row, text)
+}
+
+// same holds what was read against the fabric.
+func (l *laid) same(t require.TestingT, r *reading, row int, text string) {
+	want := l.Row(row)
+	require.Equal(t, row, r.row, text)
+	require.Equal(t, want.Repeats, r.repeats, text)
+	if r.fromEnd != "" {
+		require.Equal(t, want.FromLeft, r.fromEnd == "left", text)
+	}
+	names := r.inOrder()
+	require.Equal(t, l.names(want.InOrder()), names, text)
+	if r.strip != "" {
+		l.sameStrip(t, r, want, text)
+	}
+	require.Equal(t, l.marks(row), r.marks(t, len(names), l.Layout.Fabric.Yarns), text)
+}
+
+// inOrder is the yarns of one repeat, stitch by stitch.
+func (r *reading) inOrder() []string {
+	var names []string
+	for _, run := range r.runs {
+		for range run.stitches {
+			names = append(names, run.yarn)
+		}
+	}
+	return names
+}
+
+func (l *laid) names(order []floats.Stitch) []string {
+	names := make([]string, len(order))
+	for i, s := range order {
+		names[i] = l.Layout.Fabric.Yarns[s.Yarn].Name
+	}
+	return names
+}
+
+// sameStrip wants the strip to be the chart's row, and its yarns those of the
+// glance.
+func (l *laid) sameStrip(t require.TestingT, r *reading, want *floats.Row, text string) {
+	cells := []rune(r.strip)
+	require.Len(t, cells, len(want.Cells), text)
+	for i, symbol := range cells {
+		cell := want.Cells[len(cells)-1-i] // column 1 stands at the right
+		if cell.IsEmpty() {
+			require.Equal(t, '·', symbol, text)
+			continue
+		}
+		require.Equal(t, l.Layout.Fabric.Yarns[cell.Yarn].Symbol, symbol, text)
+	}
+}
+
+// marks gives the catches as a row's sheet should have them.
+func (l *laid) marks(row int) []session.Mark {
+	return append([]session.Mark{}, l.Shown(row)...)
+}
+
+// marks gives the catches of all repeats.
+func (r *reading) marks(t require.TestingT, width int, yarns []chart.Yarn) []session.Mark {
+	yarn := func(name string) int {
+		at := slices.IndexFunc(yarns, func(y chart.Yarn) bool { return y.Name == name })
+		require.GreaterOrEqual(t, at, 0, "no yarn %q", name)
+		return at
+	}
+	all := []session.Mark{}
+	for rep := 1; rep <= r.repeats; rep++ {
+		catches := slices.DeleteFunc(r.common(), func(c readCatch) bool { return slices.Contains(r.differ[rep].not, c) })
+		for _, c := range append(catches, r.differ[rep].also...) {
+			all = append(all, session.Mark{Stitch: (rep-1)*width + c.stitch, Yarn: yarn(c.yarn)})
+		}
+	}
+	slices.SortFunc(all, session.Mark.Compare)
+	return all
+}
+
+// common lists the catches within the runs, counted in the repeat.
+func (r *reading) common() []readCatch {
+	var catches []readCatch
+	from := 0
+	for _, run := range r.runs {
+		for _, c := range run.catches {
+			catches = append(catches, readCatch{c.yarn, from + c.stitch})
+		}
+		from += run.stitches
+	}
+	return catches
+}
+
+// works are the ways to work each example.
+var works = []func(*session.CastOn){
+	func(*session.CastOn) {},
+	func(on *session.CastOn) { on.Flat = true },
+	func(on *session.CastOn) { on.Mirror = true },
+	func(on *session.CastOn) {
+		on.Flat, on.Mirror = true, true
+		on.Grip = session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: "pattern"}
+	},
+}
+
+func castOnOf(c *chart.Chart, repeats int) *session.CastOn {
+	return &session.CastOn{
+		Name: "piece", Parts: []session.PartRef{{Name: "chart", Hash: [32]byte{1}, Repeats: repeats, Times: 1, Rows: len(c.Rows)}},
+		Limit: 4, RestLimit: 6,
+		Grip: session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"},
+	}
+}
+
+func TestEveryRowOfTheExamplesCanBeReadBack(t *testing.T) {
+	files, err := filepath.Glob("../../examples/*.chart")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		t.Run(strings.TrimSuffix(filepath.Base(file), ".chart"), func(t *testing.T) {
+			text, err := os.ReadFile(file)
+			require.NoError(t, err)
+			c, err := chart.Parse(file, text)
+			require.NoError(t, err)
+			for i, change := range works {
+				on := castOnOf(c, 3)
+				change(on)
+				l := layPiece(t, c, on)
+				for row := 1; row <= l.Rows(); row++ {
+					l.rebuilds(t, row, []int{40, 80, 200}[(row+i)%3])
+				}
+			}
+		})
+	}
+}
+
+// drawChart draws a chart with shaping left out: cells of two or three yarns, some
+// empty.
+func drawChart(t *rapid.T) *chart.Chart {
+	symbols := rapid.SampledFrom([]string{".x", ".xk", ".x_", ".xk_"}).Draw(t, "symbols")
+	width := rapid.IntRange(1, 24).Draw(t, "columns")
+	var b strings.Builder
+	b.WriteString("yarn: . night tide #EFE6D2\nyarn: x fjord #1F4E79\nyarn: k kelp 2 #7E9455\nempty: _\nrows:\n")
+	for range rapid.IntRange(1, 6).Draw(t, "rows") {
+		b.WriteString(drawRow(t, symbols, width) + "\n")
+	}
+	c, err := chart.Parse("drawn.chart", []byte(b.String()))
+	require.NoError(t, err)
+	return c
+}
+
+// drawRow draws a row of long runs with a stitch at least.
+func drawRow(t *rapid.T, symbols string, width int) string {
+	var row strings.Builder
+	for row.Len() < width {
+		n := rapid.IntRange(1, 12).Draw(t, "run")
+		row.WriteString(strings.Repeat(string(symbols[rapid.IntRange(0, len(symbols)-1).Draw(t, "yarn")]), n))
+	}
+	text := row.String()[:width]
+	if strings.Trim(text, "_") == "" {
+		return "." + text[1:]
+	}
+	return text
+}
+
+func TestRandomRowsCanBeReadBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := drawChart(t)
+		on := castOnOf(c, rapid.IntRange(1, 5).Draw(t, "repeats"))
+		rapid.SampledFrom(works).Draw(t, "work")(on)
+		on.Limit = rapid.IntRange(1, 6).Draw(t, "limit")
+		l := layPiece(t, c, on)
+		width := rapid.SampledFrom([]int{40, 80, 200}).Draw(t, "width")
+		for row := 1; row <= l.Rows(); row++ {
+			l.rebuilds(t, row, width)
+			l.knit(t)
+		}
+	})
+}
+
+// knit finishes the row to work, some of its catches left out.
+func (l *laid) knit(t *rapid.T) {
+	shown := l.Shown(l.State.Row + 1)
+	var used []session.Mark
+	for _, m := range shown {
+		if rapid.IntRange(0, 3).Draw(t, "missed") > 0 {
+			used = append(used, m)
+		}
+	}
+	l.log(t, &session.RowKnit{Row: l.State.Row + 1, Shown: shown, Used: used})
+}
