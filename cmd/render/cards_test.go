@@ -1,0 +1,156 @@
+package render
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/session"
+)
+
+func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
+	for name, k := range examplesKnitted(t) {
+		k.rows = 2
+		p := k.knit(t)
+		cards := NewCards(p, 3, p.Rows(), false)
+		require.Len(t, cards.Rows, p.Rows()-2, name)
+		for _, c := range cards.Rows {
+			s := p.Sheet(c.Number)
+			_, pieces := s.Glance()
+			require.Equal(t, strings.Join(pieces, " "), strings.ReplaceAll(c.Glance, noBreak, " "))
+			require.Len(t, c.Differ, len(differing(s)))
+			requireStripTrue(t, s, c.Strip)
+		}
+	}
+}
+
+// requireStripTrue reads a strip's stitches and catches back.
+func requireStripTrue(t *testing.T, s *session.Sheet, scene *Scene) {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, SceneSVG(&b, scene))
+	all := readSVG(t, b.Bytes())
+	boxes := ofClass(all, "stitch")
+	require.Len(t, boxes, len(s.Order))
+	var caught []string
+	for _, e := range ofClass(all, "catch") {
+		caught = append(caught, e.attr["data-yarn"]+e.attr["data-stitch"])
+	}
+	var want []string
+	for _, c := range s.Catches {
+		want = append(want, fmt.Sprintf("%c%d", s.Yarns[c.Yarn].Symbol, c.Stitch))
+	}
+	require.ElementsMatch(t, want, caught)
+}
+
+// A motion stands in full once, in few words when it comes back, and not at all while it stays.
+func TestMotionsStandOncePerChange(t *testing.T) {
+	k := examplesKnitted(t)["lantern-band"]
+	k.rows = 0
+	cards := NewCards(k.knit(t), 1, 22, false)
+	var titles []string
+	for _, c := range cards.Rows {
+		for _, m := range c.Motions {
+			titles = append(titles, fmt.Sprintf("%d %s %v", c.Number, m.Title, len(m.Steps) > 1))
+		}
+	}
+	assert.Equal(t, []string{"5 weave oat, left hand true", "8 weave fjord, right hand true", "16 weave fjord, right hand false"}, titles)
+}
+
+func TestCardsCarryTheCautions(t *testing.T) {
+	k := examplesKnitted(t)["mooring-mitten"]
+	k.rows = 0
+	p := k.knit(t)
+	cards := NewCards(p, 1, p.Rows(), false)
+	assert.Equal(t, append(session.HandsFeet.Cautions(), session.HandCautions...), cards.Cautions)
+	assert.Equal(t, session.HandsFeet.Cautions(), cards.Rows[0].Begins)
+	assert.Empty(t, cards.Rows[1].Begins)
+}
+
+// textOf is what pdftotext reads on each page of a document.
+func textOf(t testing.TB, document []byte) []string {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "cards.pdf")
+	require.NoError(t, os.WriteFile(name, document, 0o600))
+	out, err := exec.Command("pdftotext", "-layout", name, "-").Output()
+	require.NoError(t, err)
+	return strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
+}
+
+// rowBegins finds the first line of a row.
+var rowBegins = regexp.MustCompile(`(?m)^ *(\d+): \d`)
+
+// Every row stands whole on one page: its number and its place in the chart are read there, in
+// order, on both papers; the chart comes first.
+func TestCardsBreakBetweenRows(t *testing.T) {
+	lookFor(t, "pdftotext")
+	k := examplesKnitted(t)["tide-yoke"]
+	k.rows = 0
+	p := k.knit(t)
+	for _, paper := range []Paper{A4, Letter} {
+		var b, again bytes.Buffer
+		require.NoError(t, CardsPDF(&b, NewCards(p, 1, p.Rows(), false), paper))
+		require.NoError(t, CardsPDF(&again, NewCards(p, 1, p.Rows(), false), paper))
+		require.True(t, bytes.Equal(b.Bytes(), again.Bytes()))
+		pages := textOf(t, b.Bytes())
+		assert.Contains(t, pages[0], "right side, rounds 1 to 60, one repeat")
+		row := 1
+		for _, page := range pages[1:] {
+			for _, begun := range rowBegins.FindAllStringSubmatch(page, -1) {
+				require.Equal(t, fmt.Sprint(row), begun[1], paper.Name)
+				require.Contains(t, page, fmt.Sprintf("row %d of 60", row), paper.Name)
+				row++
+			}
+		}
+		assert.Equal(t, p.Rows()+1, row, "every row is there, in order")
+		assert.Contains(t, pages[1], fmt.Sprintf("page 2 of %d", len(pages)))
+	}
+}
+
+func TestCardsOpenInPoppler(t *testing.T) {
+	k := examplesKnitted(t)["pier-panel"]
+	k.rows = 0
+	var b bytes.Buffer
+	p := k.knit(t)
+	require.NoError(t, CardsPDF(&b, NewCards(p, 1, p.Rows(), false), Letter))
+	assert.NotEmpty(t, pdfPages(t, b.Bytes(), "-r", "20", "-gray"))
+}
+
+// bigPiece is 300 rounds of 240 stitches, catches planned plainly, nothing knitted.
+func bigPiece(t testing.TB) *session.Piece {
+	k := examplesKnitted(t)["night-sea"]
+	k.setup.Parts[0].Repeats, k.setup.Parts[0].Times, k.rows, k.even = 5, 7, 0, true
+	return k.knit(t)
+}
+
+// BenchmarkCards makes the cards of 300 rounds of 240 stitches.
+func BenchmarkCards(b *testing.B) {
+	p := bigPiece(b)
+	var out bytes.Buffer
+	for _, c := range []struct {
+		name  string
+		write func(*Cards) error
+	}{
+		{"pdf", func(c *Cards) error { return CardsPDF(&out, c, A4) }},
+		{"html", func(c *Cards) error { return CardsHTML(&out, c, A4) }},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				out.Reset()
+				if err := c.write(NewCards(p, 1, 300, false)); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(out.Len())/1e6, "MB")
+		})
+	}
+}
