@@ -28,6 +28,7 @@ type pieceInfo struct {
 type atHand struct {
 	*session.Piece
 	id       store.PieceID
+	first    *session.Piece // of a pair, where this is the second and the first is at hand
 	warnings []store.Warning
 }
 
@@ -48,7 +49,11 @@ func (a *app) current(tx *store.Tx) (*atHand, error) {
 	if err != nil {
 		return nil, err
 	}
-	return open(tx, name)
+	p, err := open(tx, name)
+	if err != nil {
+		return nil, err
+	}
+	return p, pairUp(tx, p)
 }
 
 // settle settles the display anew for a command whose settings came with its piece.
@@ -128,12 +133,13 @@ func (a *app) append(tx *store.Tx, plan *session.Schedule, decide func(*atHand) 
 	}
 	if p.Schedule == nil {
 		if plan == nil {
-			return nil, &unplanned{p}
+			return nil, &unplanned{p.unpaired()}
 		}
 		p.Schedule = plan
 		if err := tx.PutCache(planName(p.State), plan.Bytes()); err != nil {
 			return nil, err
 		}
+		p.followFirst()
 	}
 	events, err := decide(p)
 	if err != nil {
@@ -218,12 +224,14 @@ func open(tx *store.Tx, name string) (*atHand, error) {
 // reopen is a piece after its log grew. What was planned under the given key, and
 // how the piece is laid out, still holds where the key is the same.
 func reopen(tx *store.Tx, p *atHand, key [32]byte) (*atHand, error) {
-	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, warnings: p.warnings}
+	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, first: p.first, warnings: p.warnings}
 	if p.State.PlanKey() == key {
 		q.Layout, q.Schedule = p.Layout, p.Schedule
 		return q, nil
 	}
-	return q, lay(tx, q)
+	err := lay(tx, q)
+	q.followFirst()
+	return q, err
 }
 
 func lay(tx *store.Tx, p *atHand) error {
@@ -286,6 +294,9 @@ func (a *app) plan(ctx context.Context, p *atHand) error {
 	}
 	var err error
 	p.Schedule, err = a.makePlan(ctx, p.Layout.Fabric, p.State.Task())
+	if err == nil {
+		p.followFirst()
+	}
 	return err
 }
 

@@ -12,7 +12,6 @@ import (
 
 	"strandwise/cmd/render"
 	"strandwise/session"
-	"strandwise/store"
 )
 
 func newReview(a *app) *cobra.Command {
@@ -174,46 +173,7 @@ func (a *app) lookBack(ctx context.Context) (*atHand, *session.Review, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	first, err := a.firstOfPair(ctx, p)
-	if err != nil {
-		return nil, nil, err
-	}
-	return p, p.Review(first), nil
-}
-
-// firstOfPair reads the first of the pair; nil when the piece is no second or its
-// first is gone from the store. Numbers are given anew on import, so a piece that
-// bears the first one's name goes before one that only has its number.
-func (a *app) firstOfPair(ctx context.Context, p *atHand) (*session.Piece, error) {
-	setup := &p.State.Setup
-	if setup.CopyOf == 0 {
-		return nil, nil
-	}
-	s, err := a.openStore()
-	if err != nil {
-		return nil, err
-	}
-	var first *session.Piece
-	return first, s.View(ctx, func(tx *store.Tx) error {
-		pieces, err := listPieces(tx)
-		if err != nil {
-			return err
-		}
-		name := ""
-		for _, other := range pieces {
-			if other.id != p.id && (other.Name == setup.FirstName || name == "" && other.id == store.PieceID(setup.CopyOf)) {
-				name = other.Name
-			}
-		}
-		if name == "" {
-			return nil
-		}
-		found, err := open(tx, name)
-		if err == nil {
-			first = found.Piece
-		}
-		return err
-	})
+	return p, p.Review(p.first), nil
 }
 
 // inches reports whether lengths are told in inches.

@@ -27,9 +27,9 @@ type RowFit struct {
 
 // Located is where a reading fits.
 type Located struct {
-	Stitches int   // of the reading
+	Stitches int      // of the reading
 	Fits     []RowFit // rows that fit in all stitches, in order; where none does, those that fit farthest
-	Whole    bool  // they fit in all
+	Whole    bool     // they fit in all
 	Apart    *Apart
 }
 
