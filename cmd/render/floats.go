@@ -312,13 +312,33 @@ func (p *floatsPage) otherWays() {
 		return
 	}
 	p.heading("Better worked another way")
-	for _, l := range s.Ladders {
-		p.item("%s, %s: floats up to %s above each other, far over the limit. A ladder of extra stitches at the back may serve better than that many catches.",
-			p.yarn(l.Yarn), p.span(l.From, l.To), stitches(l.Longest))
+	if len(s.Ladders) > 0 {
+		p.item("Floats far over the limit, above each other, for which a ladder of extra stitches at the back may serve better than many catches:")
 	}
-	for _, o := range s.Spots {
-		p.item("%s, %s: %s alone around column %d of the repeat. Duplicate stitch (Swiss darning in the UK) when the piece is finished saves carrying it.",
-			p.yarn(o.Yarn), p.span(o.From, o.To), stitches(o.Stitches), o.Column)
+	for i, l := range s.Ladders {
+		if i == rowsListed {
+			p.item("and %d more", len(s.Ladders)-i)
+			break
+		}
+		p.item("%s %s: %s, up to %s", p.row(), p.through(l.From, l.To), p.yarn(l.Yarn), stitches(l.Longest))
+	}
+	if len(s.Spots) > 0 {
+		p.item("Lone spots, which duplicate stitch (Swiss darning in the UK) saves carrying for, when the piece is finished:")
+	}
+	for i, o := range s.Spots {
+		if i == rowsListed {
+			p.item("and %d more", len(s.Spots)-i)
+			break
+		}
+		p.item("%s %s, around column %d of the repeat: %s of %s", p.row(), p.through(o.From, o.To), o.Column, stitches(o.Stitches), p.yarn(o.Yarn))
 	}
 	p.aside("Far is %d times the limit and more: a choice of this program.", floats.Far)
+}
+
+// through is the numbers of rows from the first to the last.
+func (p *floatsPage) through(from, to int) string {
+	if from == to {
+		return fmt.Sprint(from + 1)
+	}
+	return fmt.Sprintf("%d to %d", from+1, to+1)
 }
