@@ -97,7 +97,7 @@ func fold(t require.TestingT, records []Record) *State {
 // fabric is what the state tells of the piece, without what it tells of the log.
 func fabric(s *State) (State, []DoneRow) {
 	f := *s
-	f.records, f.cancelled, f.rows = nil, nil, nil
+	f.records, f.cancelled, f.rows, f.continued = nil, nil, nil, false
 	f.LastSeq, f.LastAt, f.CanUndo, f.CanRedo = 0, time.Time{}, 0, 0
 	return f, s.DoneRows()
 }

@@ -30,6 +30,7 @@ type State struct {
 	records   []Record // the log
 	cancelled []bool   // for each record
 	rows      []rowRef // the finished rows; the first is row 1
+	continued bool     // the room behind the log is taken by a state made from this one
 }
 
 // Segment is a stretch of rows under one plan. It ends where the next begins.
