@@ -21,7 +21,7 @@ import (
 // picture that would have more is drawn smaller.
 const (
 	finest     = 6.0
-	mostPixels = 24_000_000
+	mostPixels = 12_000_000
 )
 
 // ScenePNG writes a scene as PNG in its own shape, as large as is useful. The same scene

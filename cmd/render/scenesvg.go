@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"strandwise/chart"
 )
@@ -43,8 +44,10 @@ type svgWriter struct {
 	w        *bufio.Writer
 	prefix   string
 	group    string // opening tag of the group that is open, or ""
+	last     Shape  // the shape the group was opened for, as far as its tag goes
 	clips    int
 	clipping bool
+	scratch  []byte
 }
 
 func (v *svgWriter) writef(format string, args ...any) { fmt.Fprintf(v.w, format, args...) }
@@ -54,33 +57,48 @@ func (v *svgWriter) shape(s *Shape) {
 		v.clip(s)
 		return
 	}
-	if tag := groupTag(s); tag != v.group {
+	if v.group == "" || !sameGroup(s, &v.last) {
 		v.endGroup()
-		v.writef("%s\n", tag)
-		v.group = tag
+		v.group, v.last = groupTag(s), *s
+		v.writef("%s\n", v.group)
 	}
-	switch s.Kind {
-	case Box:
-		a, b := s.Points[0], s.Points[1]
-		v.writef(`<rect x="%s" y="%s" width="%s" height="%s"`, number(a.X), number(a.Y), number(b.X-a.X), number(b.Y-a.Y))
-	case Disc:
-		v.writef(`<circle cx="%s" cy="%s" r="%s"`, number(s.Points[0].X), number(s.Points[0].Y), number(s.Radius))
-	case Label:
-		v.writef(`<text x="%s" y="%s"`, number(s.Points[0].X), number(s.Points[0].Y))
-		v.data(s)
-		v.writef(">%s</text>\n", escaped(s.Text))
-		return
-	default:
-		v.writef(`<path d="%s"`, pathData(s))
-	}
-	v.data(s)
-	v.writef("/>\n")
+	v.element(s)
 }
 
-func (v *svgWriter) data(s *Shape) {
-	for _, d := range s.Data {
-		v.writef(` data-%s="%s"`, d.Name, escaped(d.Value))
+// element writes the element of a shape. There may be a hundred thousand of them, so it is put
+// together without formatting.
+func (v *svgWriter) element(s *Shape) {
+	p, b := s.Points, v.scratch[:0]
+	switch s.Kind {
+	case Box:
+		b = appendLength(append(b, "<rect"...), " x", p[0].X)
+		b = appendLength(b, " y", p[0].Y)
+		b = appendLength(b, " width", p[1].X-p[0].X)
+		b = appendLength(b, " height", p[1].Y-p[0].Y)
+	case Disc:
+		b = appendLength(append(b, "<circle"...), " cx", p[0].X)
+		b = appendLength(appendLength(b, " cy", p[0].Y), " r", s.Radius)
+	case Label:
+		b = appendLength(append(b, "<text"...), " x", p[0].X)
+		b = appendLength(b, " y", p[0].Y)
+	default:
+		b = append(appendPath(append(b, `<path d="`...), s), '"')
 	}
+	for _, d := range s.Data {
+		b = append(append(append(append(b, " data-"...), d.Name...), `="`...), escaped(d.Value)...)
+		b = append(b, '"')
+	}
+	if s.Kind == Label {
+		b = append(append(append(b, '>'), escaped(s.Text)...), "</text>\n"...)
+	} else {
+		b = append(b, "/>\n"...)
+	}
+	_, _ = v.w.Write(b) // Flush tells
+	v.scratch = b
+}
+
+func appendLength(b []byte, name string, v float64) []byte {
+	return append(appendNumber(append(append(b, name...), `="`...), v), '"')
 }
 
 func (v *svgWriter) endGroup() {
@@ -111,6 +129,15 @@ func (v *svgWriter) endClip() {
 	}
 }
 
+// sameGroup reports whether two shapes have one class and one paint.
+func sameGroup(a, b *Shape) bool {
+	letters := a.Kind == Label
+	return a.Class == b.Class && letters == (b.Kind == Label) && sameOrNone(a.Fill, b.Fill) && sameOrNone(a.Stroke, b.Stroke) &&
+		a.Width == b.Width && a.Dash == b.Dash && (!letters || a.Size == b.Size && a.Align == b.Align && a.Bold == b.Bold)
+}
+
+func sameOrNone(a, b *chart.Color) bool { return a == b || same(a, b) }
+
 // groupTag is the tag that gives a shape its class and paint.
 func groupTag(s *Shape) string {
 	var b strings.Builder
@@ -140,8 +167,7 @@ func colorOr(c *chart.Color) string {
 	return c.String()
 }
 
-func pathData(s *Shape) string {
-	b := make([]byte, 0, 12*len(s.Points))
+func appendPath(b []byte, s *Shape) []byte {
 	for i, p := range s.Points {
 		letter := byte(' ') // the second point of a bow
 		switch {
@@ -155,7 +181,7 @@ func pathData(s *Shape) string {
 		b = append(appendNumber(append(b, letter), p.X), ' ')
 		b = appendNumber(b, p.Y)
 	}
-	return string(b)
+	return b
 }
 
 // number is a length with at most two decimals.
@@ -182,7 +208,15 @@ func trailing(b []byte) int {
 	return 3
 }
 
+// unusual reports a character that may need escaping.
+func unusual(r rune) bool {
+	return r < ' ' || r == utf8.RuneError || r > 0xD7FF || strings.ContainsRune(`<>&'"`, r)
+}
+
 func escaped(text string) string {
+	if !strings.ContainsFunc(text, unusual) {
+		return text // as nearly all are
+	}
 	var b strings.Builder
 	_ = xml.EscapeText(&b, []byte(text)) // a strings.Builder never fails
 	return b.String()
