@@ -31,7 +31,6 @@ func newFollow(a *app) *cobra.Command {
 		examples: []string{
 			"strandwise follow",
 			"strandwise follow --by run",
-			"printf 'next\\nnote slack at the start\\nquit\\n' | strandwise follow",
 		},
 		writes: true,
 	}, func(ctx context.Context, _ []string) error { return runFollow(ctx, a, o) })

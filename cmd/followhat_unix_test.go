@@ -58,7 +58,7 @@ func TestAHatKnittedByKeys(t *testing.T) {
 	w.pressAgain(" ")
 	w.await("pressed twice: round 5 came up just now, nothing was logged")
 	w.press("cl")
-	w.await("instead in every repeat")
+	w.await(", in every repeat")
 	w.press("\r")
 	w.await("will be logged: ")
 	w.press(" ")
@@ -88,7 +88,7 @@ func TestAHatKnittedByKeys(t *testing.T) {
 	w.press("\n")
 	w.await("round 7 of 40")
 	w.press("ce")
-	w.await("instead in every repeat")
+	w.await(", in every repeat")
 	w.press("\r")
 	w.await("will be logged: ")
 	runs := runsIn(w, 7)
@@ -241,4 +241,21 @@ func TestABusyStoreLogsNothing(t *testing.T) {
 	w.logged(1, "as planned")
 	w.press("q")
 	w.ends(0)
+}
+
+// TestPlainAtATerminal wants text added below and not a single code.
+func TestPlainAtATerminal(t *testing.T) {
+	w := hatAt(t)
+	w.run("seated", "follow", "--plain", "--quiet")
+	w.await("Round 1 of 40 of hat.")
+	w.press(" ")
+	w.await("Round 1 logged as planned.\r\n")
+	w.await("Round 2 of 40 of hat.")
+	w.pressAgain(" ")
+	w.await("Pressed twice: round 2 came up just now, nothing was logged.")
+	w.press("u")
+	w.await("Undid event 2 (round 1 knitted).")
+	w.press("q")
+	w.ends(0)
+	assert.NotContains(t, string(w.shownSoFar()), "\x1b")
 }

@@ -133,8 +133,8 @@ func (r inRow) name(f family) string {
 	return fmt.Sprintf("%s %s %d", r.sheet.Yarns[f.yarn].Name, r.sheet.CatchWord(), f.stitch)
 }
 
-// fate tells what became of a catch: "on 16 instead of 15", "missed", "extra"; empty
-// when it is as planned.
+// fate tells what became of a catch: "made on 16", "missed", "extra"; empty when it is
+// as planned.
 func (r inRow) fate(c catch) string {
 	switch {
 	case c.asPlanned():
@@ -144,7 +144,7 @@ func (r inRow) fate(c catch) string {
 	case c.extra():
 		return "extra"
 	}
-	return fmt.Sprintf("made %s %d instead", r.sheet.CatchWord(), r.inRepeat(c.at.Stitch))
+	return fmt.Sprintf("made %s %d", r.sheet.CatchWord(), r.inRepeat(c.at.Stitch))
 }
 
 // fates lists what became of the catches of a family, those alike together, with
@@ -169,15 +169,15 @@ func (r inRow) fates(f family, catches []catch) []string {
 	return words
 }
 
-// where names repeats: "", " in every repeat" or " in repeat 3, 4".
+// where names repeats: "", ", in every repeat" or ", in repeat 3, 4".
 func (r inRow) where(repeats []int) string {
 	switch {
 	case r.sheet.Repeats == 1:
 		return ""
 	case len(repeats) == r.sheet.Repeats:
-		return " in every repeat"
+		return ", in every repeat"
 	}
-	return " in repeat " + listed(repeats)
+	return ", in repeat " + listed(repeats)
 }
 
 func listed(numbers []int) string {
@@ -188,13 +188,13 @@ func listed(numbers []int) string {
 	return strings.Join(words, ", ")
 }
 
-// changes tells everything that is not as planned: "oat on 15: made on 16 instead
-// in every repeat". It is empty when all is.
+// changes tells everything that is not as planned: "oat on 15 made on 16, in every
+// repeat". It is empty when all is.
 func (r inRow) changes(catches []catch) []string {
 	var lines []string
 	for _, f := range families(catches, len(r.sheet.Order)) {
 		for _, fate := range r.fates(f, catches) {
-			lines = append(lines, r.name(f)+": "+fate)
+			lines = append(lines, r.name(f)+" "+fate)
 		}
 	}
 	return lines

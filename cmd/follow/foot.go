@@ -16,7 +16,11 @@ type cursor struct{ row, column int }
 // written, the keys there are.
 func (s State) foot(look render.Look) ([]string, cursor) {
 	p := &pad{look: look}
-	for _, n := range s.news() {
+	news := s.news()
+	if s.said.Text != "" {
+		news = append(news, s.said)
+	}
+	for _, n := range news {
 		style := look.Paint.Strong
 		if n.Warn {
 			style = look.Paint.Warn
@@ -26,14 +30,33 @@ func (s State) foot(look render.Look) ([]string, cursor) {
 	if s.mode == noting {
 		return s.typing(p)
 	}
-	p.add(look.Paint.Quiet(hints(bindings(s.mode), look.Width)))
+	p.add(look.Paint.Quiet(hints(s.offered(), look.Width)))
 	return p.lines, cursor{}
+}
+
+// offered is the keys to name at the foot: those that do something now.
+func (s State) offered() []binding {
+	table := bindings(s.mode)
+	if s.mode != knitting || !s.looking() && !s.ended() {
+		return table
+	}
+	var offered []binding
+	for _, b := range table {
+		switch {
+		case b.short == "next" && s.looking():
+			b.short = "go on"
+		case b.short == "next", b.short == "catch":
+			continue
+		}
+		offered = append(offered, b)
+	}
+	return offered
 }
 
 // mostChanges is how many changed catches the foot names one by one.
 const mostChanges = 3
 
-// news is all that is not the row itself, the most pressing last.
+// news is all that is neither the row itself nor what the last key did.
 func (s State) news() []Saying {
 	var news []Saying
 	if s.clock.due {
@@ -51,9 +74,6 @@ func (s State) news() []Saying {
 	}
 	if s.mode == knitting || s.mode == noting {
 		news = append(news, s.changes()...)
-	}
-	if s.said.Text != "" {
-		news = append(news, s.said)
 	}
 	return news
 }

@@ -57,9 +57,17 @@ func (s State) rowKnit() *session.RowKnit {
 func (s State) endWords() string {
 	st := s.piece.State
 	if st.BoundOff {
-		return fmt.Sprintf("the piece is bound off after %s %d; q leaves", s.word(), st.Row)
+		return fmt.Sprintf("the piece is bound off after %s %d; %s leaves", s.word(), st.Row, s.named("q"))
 	}
-	return fmt.Sprintf("all %d %ss are worked; q leaves, then strandwise bind-off", st.Row, s.word())
+	return fmt.Sprintf("all %d %ss are worked; %s leaves, then strandwise bind-off", st.Row, s.word(), s.named("q"))
+}
+
+// named is a key, or its word where words are read.
+func (s State) named(key string) string {
+	if !s.o.Lines {
+		return key
+	}
+	return map[string]string{"q": "quit", "left": "back", "u": "undo"}[key]
 }
 
 // back looks back: at the run before, then at the rows below. It changes nothing

@@ -104,7 +104,11 @@ func (p *pad) add(lines ...string) { p.lines = append(p.lines, lines...) }
 
 // text adds a text broken between words, each line in the style.
 func (p *pad) text(style func(string) string, format string, args ...any) {
-	for _, line := range wrapped(fmt.Sprintf(format, args...), p.look.Width) {
+	text := fmt.Sprintf(format, args...)
+	if p.look.Plain {
+		text = sentence(text)
+	}
+	for _, line := range wrapped(text, p.look.Width) {
 		if style != nil {
 			line = style(line)
 		}

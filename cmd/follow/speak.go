@@ -2,6 +2,7 @@ package follow
 
 import (
 	"fmt"
+	"io"
 	"unicode"
 
 	"strandwise/cmd/render"
@@ -13,11 +14,16 @@ func (s State) Speak(look render.Look) []string {
 	return append(s.Answer(look), s.Matter(look)...)
 }
 
-// Answer is what the last key did, and the reminder to pause.
+// Answer is what the last key did, and what else there is to say, such as the
+// reminder to pause.
 func (s State) Answer(look render.Look) []string {
 	p := &pad{look: look}
-	for _, n := range s.news() {
-		p.say("%s", sentence(n.Text))
+	news := s.news()
+	if s.said.Text != "" {
+		news = append([]Saying{s.said}, news...)
+	}
+	for _, n := range news {
+		p.say("%s", n.Text)
 	}
 	return p.lines
 }
@@ -43,29 +49,43 @@ func (s State) Matter(look render.Look) []string {
 func (s State) speakRun(p *pad) {
 	r := s.runAt(s.sheet, s.step)
 	if s.step == 0 {
-		p.say("%s", sentence(fmt.Sprintf("%s %d of %d", s.word(), s.row, s.piece.Rows())))
+		s.speakRow(p)
 	}
 	if r.number == 1 && s.sheet.Repeats > 1 {
-		p.say("%s", sentence(fmt.Sprintf("repeat %d of %d", r.repeat, s.sheet.Repeats)))
+		p.say("repeat %d of %d", r.repeat, s.sheet.Repeats)
 	}
 	text := fmt.Sprintf("%d %s", r.stitches, s.sheet.Yarns[r.yarn].Name)
 	if words := s.runWords(r); words != "" {
 		text += ": " + words
 	}
-	p.say("%s", sentence(text))
-	p.say("%s", sentence(s.following()[0]))
+	p.say("%s", text)
+	p.say("%s", s.following()[0])
+}
+
+// speakRow tells what is to be known before the first run of a row.
+func (s State) speakRow(p *pad) {
+	p.say("%s %d of %d", s.word(), s.row, s.piece.Rows())
+	if len(s.sheet.Moves) > 0 {
+		p.say("%s", render.SeatWords(s.sheet, s.sheet.Seats))
+	}
+	for _, n := range s.sheet.Notes {
+		p.say("%s", n.Text)
+	}
+	if len(s.sheet.Motions) > 0 {
+		p.page(func(w io.Writer) error { return render.Motions(w, s.sheet, p.look, false) })
+	}
 }
 
 // speakChoice tells the chosen catch.
 func (s State) speakChoice(p *pad) {
 	families := s.families()
 	if len(families) == 0 {
-		p.say("%s", sentence(fmt.Sprintf("this %s has no catch; x adds one", s.word())))
+		p.say("this %s has no catch; x adds one", s.word())
 		return
 	}
 	f := families[s.pick.at]
-	p.say("%s", sentence(fmt.Sprintf("catch %d of %d: %s", s.pick.at+1, len(families), s.familyWords(f))))
-	p.say("%s", sentence(s.scope(f)))
+	p.say("catch %d of %d: %s", s.pick.at+1, len(families), s.familyWords(f))
+	p.say("%s", s.scope(f))
 }
 
 // sentence gives a text its capital and its stop.

@@ -53,13 +53,10 @@ func (s State) choice(p *pad, f family, chosen bool) {
 func (s State) familyWords(f family) string {
 	r := inRow{s.sheet}
 	fates := r.fates(f, s.catches)
-	if f.extra {
-		return r.name(f) + ", " + strings.Join(fates, ", ")
-	}
 	if len(fates) == 0 {
 		return r.name(f) + ", as planned" + s.partly(f)
 	}
-	return r.name(f) + ": " + strings.Join(fates, ", ")
+	return r.name(f) + " " + strings.Join(fates, "; ")
 }
 
 // partly names the repeats of a catch that not all of them have.

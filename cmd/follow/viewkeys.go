@@ -31,6 +31,10 @@ func (s State) keyList(p *pad) {
 
 // labelled adds a text after its label, further lines set in by four.
 func (p *pad) labelled(label, text string) {
+	if p.look.Plain {
+		p.say("%s", strings.TrimSpace(label)+" "+text)
+		return
+	}
 	const indent = "    "
 	words := strings.Fields(label + text)
 	lines := paint.Wrap(indent, paint.Pieces(words...), p.look.Width)

@@ -34,5 +34,5 @@ func (s State) rowLine(seq uint64) string {
 // end shows that no row is left to work.
 func (s State) end(p *pad) {
 	p.strong("%s: %s", s.piece.State.Setup.Name, s.endWords())
-	p.quiet("left looks back, u undoes")
+	p.quiet("%s looks back, %s undoes", s.named("left"), s.named("u"))
 }
