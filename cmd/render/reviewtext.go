@@ -105,7 +105,7 @@ func CatchesWords(r *session.Review) string {
 		if r.Round {
 			word = "round"
 		}
-		text += fmt.Sprintf("; %d of them in %s logged afterwards, unwitnessed", c.Unwitnessed, countOf(rows, word))
+		text += fmt.Sprintf("; %d of those made are unwitnessed, in %s logged afterwards", c.Unwitnessed, countOf(rows, word))
 	}
 	return text
 }
