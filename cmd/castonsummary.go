@@ -95,7 +95,7 @@ func (a *app) tellCastOn(p *atHand, from string, parts []partRead) {
 	s, f := p.State.Setup, p.Layout.Fabric
 	a.tell("%s is cast on: %s of %s", s.Name, counted(p.Rows(), p.rowWord()), stitchRange(f))
 	a.tell("Limit: %s, %s", stitches(s.Limit), from)
-	a.tell("Hold: %s, %s carry, caught by %s; %s is dominant", s.Hold, s.Carry, s.Method, dominantName(s.Grip, f.Yarns))
+	a.tell("Hold: %s, %s carry, caught by %s%s", s.Hold, s.Carry, s.Method, dominantWords(s, f.Yarns))
 	a.tellPlan(p)
 	a.tellAdvice(s)
 	a.tellCharts(parts, f.Yarns)
@@ -103,6 +103,20 @@ func (a *app) tellCastOn(p *atHand, from string, parts []partRead) {
 		a.tell("%s", text)
 	}
 	a.say("", "next: strandwise show")
+}
+
+// dominantWords tells which yarn is dominant and where it sits, for the end of a line;
+// empty where that is not known.
+func dominantWords(s session.CastOn, yarns []chart.Yarn) string {
+	h, c, err := holdAndCarry(s.Grip)
+	if err != nil {
+		return ""
+	}
+	d := hold.Dominant(h, c, s.Mirror)
+	if !d.Known {
+		return ""
+	}
+	return fmt.Sprintf("; %s is dominant, %s", dominantName(s.Grip, yarns), d.Place.Phrase(s.Mirror))
 }
 
 func stitchRange(f *floats.Fabric) string {

@@ -43,3 +43,27 @@ func TestMovesAfterAChangeOfHold(t *testing.T) {
 	assert.Equal(t, hold.LowerStrand, moves[0].Place)
 	assert.Empty(t, w.piece.Sheet(3).Moves)
 }
+
+// Where teachers differ on the dominant place, none is called so.
+func TestNoSeatIsDominantWhereTeachersDiffer(t *testing.T) {
+	for word, want := range map[string]bool{"two-hands": true, "left-one-finger": true, "right-two-fingers": false, "one-at-a-time": true} {
+		p := begin(t, "x...x", func(e *CastOn) { e.Hold = word }).piece
+		assert.Equal(t, want, p.Seats(1)[0].Dominant, word)
+		assert.False(t, p.Seats(1)[1].Dominant)
+	}
+}
+
+// A motion is known once it was shown in three rows; rows knitted without the program
+// showed nothing.
+func TestMotionIsKnownAfterItWasShown(t *testing.T) {
+	for name, unwitnessed := range map[string]bool{"shown": false, "unwitnessed": true} {
+		w := begin(t, "x.........x\nx.........x\nx.........x\nx.........x", nil)
+		for row := range 3 {
+			assert.False(t, w.piece.Sheet(row + 1).Motions[0].Known, name)
+			shown := w.piece.Shown(row + 1)
+			w.add(&RowKnit{Row: row + 1, Shown: shown, Used: shown, Unwitnessed: unwitnessed})
+			w.piece.State = w.state
+		}
+		assert.Equal(t, !unwitnessed, w.piece.Sheet(4).Motions[0].Known, name)
+	}
+}

@@ -12,7 +12,7 @@ import (
 type Seat struct {
 	Yarn     int // index into the fabric's yarns
 	Place    hold.Place
-	Dominant bool // carried below: its stitches stand out
+	Dominant bool // carried below: its stitches stand out; never set where teachers differ on the place
 	Shares   bool // a third yarn, sharing the place with another
 }
 
@@ -39,10 +39,11 @@ func (p *Piece) Seats(row int) []Seat {
 	h, _ := hold.ParseHold(grip.Hold)
 	c, _ := hold.ParseCarry(grip.Carry)
 	places := hold.Places(h, c, p.State.Setup.Mirror)
+	known := hold.Dominant(h, c, p.State.Setup.Mirror).Known
 	var seats []Seat
 	for i, y := range s.slot {
 		if y >= 0 {
-			seats = append(seats, Seat{Yarn: y, Place: places[min(i, len(places)-1)], Dominant: i == 0 && len(places) > 1})
+			seats = append(seats, Seat{Yarn: y, Place: places[min(i, len(places)-1)], Dominant: i == 0 && known})
 		}
 	}
 	for _, y := range s.third {

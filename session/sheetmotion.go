@@ -111,7 +111,11 @@ func (p *Piece) knows(row int, place hold.Place) bool {
 		if p.State.GripAt(r) != grip || p.Row(r).WrongSide != side {
 			continue
 		}
-		for _, m := range p.State.DoneRow(r).Shown {
+		done := p.State.DoneRow(r)
+		if done.Unwitnessed {
+			continue // nobody was shown that one
+		}
+		for _, m := range done.Shown {
 			if p.placeOf(r, m.Yarn) == place {
 				seen++
 				break

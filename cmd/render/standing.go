@@ -95,8 +95,12 @@ func (p *standingPage) yarns() {
 	}
 	p.item("hold", "%s, %s carry, %s", st.Hold, st.Carry, st.Method)
 	p.item("yarns", "%s", SeatWords(st.Next, st.Next.Seats))
-	if st.Dominant.Known && st.Done != nil {
+	switch {
+	case st.Done == nil || st.Carry == hold.Rotating.String():
+	case st.Dominant.Known:
 		p.item("check", "%s", hold.CheckDominant)
+	case st.Dominant.Advice != "":
+		p.item("check", "%s", st.Dominant.Advice)
 	}
 }
 
