@@ -1,0 +1,153 @@
+package cmd
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/session"
+)
+
+// inFolder runs the program in a store of its own beside the example charts.
+type inFolder struct {
+	t      *testing.T
+	vars   map[string]string
+	charts string
+}
+
+func newFolder(t *testing.T) *inFolder {
+	t.Helper()
+	folder := t.TempDir()
+	require.NoError(t, copyCharts(folder))
+	return &inFolder{t, map[string]string{"HOME": folder, "LANG": "C.UTF-8"}, folder}
+}
+
+func (f *inFolder) run(args ...string) ran {
+	f.t.Helper()
+	return runMain(f.t, Env{Getenv: fromMap(f.vars)}, args...)
+}
+
+// ok runs a command that must go well and gives its answer.
+func (f *inFolder) ok(args ...string) string {
+	f.t.Helper()
+	got := f.run(args...)
+	require.Zero(f.t, got.code, got.err)
+	return got.out
+}
+
+func (f *inFolder) chart(name string) string { return filepath.Join(f.charts, name) }
+
+func TestReadParts(t *testing.T) {
+	f := newFolder(t)
+	a := newApp(Env{})
+	band := f.chart("lantern-band.chart")
+	parts, err := a.readParts(context.Background(), []string{".:3", band, band + "@12", band + "@4x2", "x:1"})
+	require.NoError(t, err)
+	type short struct {
+		name                 string
+		repeats, times, rows int
+		plain                rune
+	}
+	var got []short
+	for _, p := range parts {
+		got = append(got, short{p.ref.Name, p.ref.Repeats, p.ref.Times, p.ref.Rows, p.ref.Plain})
+	}
+	assert.Equal(t, []short{
+		{"plain fjord", 0, 0, 3, '.'},
+		{"Lantern band", 1, 1, 22, 0},
+		{"Lantern band", 12, 1, 22, 0},
+		{"Lantern band", 4, 2, 22, 0},
+		{"plain oat", 0, 0, 1, 'x'},
+	}, got)
+	assert.Equal(t, parts[1].ref.Hash, parts[2].ref.Hash)
+}
+
+func TestReadPartOfAFileWithoutTitleOrEnding(t *testing.T) {
+	f := newFolder(t)
+	name := f.chart("pier at dusk.v2")
+	require.NoError(t, os.WriteFile(name, []byte("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nrows:\nx.x.\n"), 0o600))
+	parts, err := newApp(Env{}).readParts(context.Background(), []string{name + "@3"})
+	require.NoError(t, err)
+	assert.Equal(t, "pier at dusk", parts[0].ref.Name)
+}
+
+func TestGripOfACastOn(t *testing.T) {
+	for name, c := range map[string]struct {
+		flags gripFlags
+		vars  map[string]string
+		want  session.Grip
+	}{
+		"defaults":                           {want: session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
+		"flags":                              {gripFlags{"one-at-a-time", "rotating", "weave", "background"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "weave", Dominant: "background"}},
+		"the method that goes with the hold": {gripFlags{hold: "one-at-a-time", carry: "rotating"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: "pattern"}},
+		"settings":                           {gripFlags{}, map[string]string{"STRANDWISE_HOLD": "left-one-finger", "STRANDWISE_METHOD": "twist"}, session.Grip{Hold: "left-one-finger", Carry: "parallel", Method: "twist", Dominant: "pattern"}},
+		"a carry of the settings gives way":  {gripFlags{hold: "two-hands"}, map[string]string{"STRANDWISE_HOLD": "one-at-a-time", "STRANDWISE_CARRY": "rotating"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
+		"a flag goes before a setting":       {gripFlags{method: "weave"}, map[string]string{"STRANDWISE_METHOD": "twist"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
+	} {
+		a := newApp(Env{Getenv: fromMap(c.vars)})
+		got, err := a.gripFor(&c.flags, nil)
+		require.NoError(t, err, name)
+		assert.Equal(t, c.want, got, name)
+	}
+	_, err := newApp(Env{}).gripFor(&gripFlags{hold: "two-hands", carry: "rotating"}, nil)
+	assert.ErrorContains(t, err, "cannot go with a rotating carry")
+}
+
+func TestCastOnSaysWhereTheLimitComesFrom(t *testing.T) {
+	for flags, want := range map[string]string{
+		"":                               "Limit: 5 stitches, the usual one where no gauge is given",
+		"--gauge=24x26/10cm":             "Limit: 6 stitches, from the gauge 24x26/10cm, for a general item",
+		"--gauge=24x26/10cm --item=baby": "Limit: 3 stitches, from the gauge 24x26/10cm, for a baby",
+		"--limit=4":                      "Limit: 4 stitches, as given",
+		"--limit=2cm --gauge=20/10cm":    "Limit: 4 stitches, as given",
+	} {
+		f := newFolder(t)
+		args := append([]string{"cast-on", "hat", f.chart("lantern-band.chart@2")}, strings.Fields(flags)...)
+		assert.Contains(t, f.ok(args...), want)
+	}
+}
+
+func TestCastOnShowsCautionsForFingersAndToes(t *testing.T) {
+	f := newFolder(t)
+	out := f.ok("cast-on", "mitten", f.chart("mooring-mitten.chart"), "--gauge", "20x22/4in", "--item", "hands-feet", "--width", "200")
+	assert.Contains(t, out, "no spacing is offered as enough")
+	assert.Contains(t, f.ok("show", "--width", "200"), "no spacing is offered as enough")
+	f.ok("knit", "--to", "3")
+	assert.NotContains(t, f.ok("show", "--width", "200"), "no spacing is offered as enough", "not on every row")
+}
+
+// A cast-on that is refused makes no store.
+func TestRefusedCastOnMakesNoStore(t *testing.T) {
+	f := newFolder(t)
+	for _, args := range [][]string{
+		{f.chart("lantern-band.chart"), "--gauge", "none"},
+		{f.chart("lantern-band.chart"), "--hold", "three-hands"},
+		{f.chart("no.chart")},
+		{"q:3", f.chart("lantern-band.chart")},
+	} {
+		got := f.run(append([]string{"cast-on", "hat"}, args...)...)
+		assert.NotZero(t, got.code)
+		assert.Contains(t, got.err, "nothing was saved")
+	}
+	_, err := os.Stat(filepath.Join(f.charts, ".local"))
+	assert.ErrorIs(t, err, os.ErrNotExist)
+}
+
+func TestCastOnWarnsOfYarnsHardToTellApart(t *testing.T) {
+	f := newFolder(t)
+	name := f.chart("fog.chart")
+	require.NoError(t, os.WriteFile(name, []byte("yarn: . fog #808080\nyarn: x brick #C85A4A\nyarn: o mist #828282\nrows:\nx.o.\n"), 0o600))
+	out := f.ok("cast-on", "fog", name, "--width", "200")
+	assert.Contains(t, out, "fog: fog and mist are so alike that the pattern may not show")
+	assert.Contains(t, out, "are alike in lightness")
+	f = newFolder(t)
+	name = f.chart("fog.chart")
+	require.NoError(t, os.WriteFile(name, []byte("yarn: . navy #101840\nyarn: x ink #111941\nrows:\nx.\n"), 0o600))
+	f.vars["TERM"] = "xterm"
+	assert.Contains(t, f.ok("cast-on", "fog", name, "--color", "always", "--width", "200"), "On this terminal these look the same: navy and ink.")
+}
