@@ -25,9 +25,9 @@ var badCharts = []struct {
 	{"background-stitch", 6, 13, `no yarn has the symbol "/"`, "name the yarn it is worked in: ."},
 	{"background-twice", 5, 15, "stands here twice", "each background yarn once"},
 	{"background-unknown", 5, 13, `no yarn has the symbol "o"`, "the yarns are . x"},
-	{"colour-letters", 4, 15, `"#1F4E7G" is not a colour`, "for example #1F4E79"},
-	{"colour-no-mark", 4, 15, `"1F4E79" is not a colour`, "write #1F4E79"},
-	{"colour-short", 4, 15, `"#14A" is not a colour`, "write #1144AA"},
+	{"color-letters", 4, 15, `"#1F4E7G" is not a color`, "for example #1F4E79"},
+	{"color-no-mark", 4, 15, `"1F4E79" is not a color`, "write #1F4E79"},
+	{"color-short", 4, 15, `"#14A" is not a color`, "write #1144AA"},
 	{"column-limit", 4, 2001, "more than 2000 columns", "parts"},
 	{"comment-in-rows", 7, 1, "a comment cannot stand among the rows", "above rows:"},
 	{"control-character", 2, 13, "U+001B", "delete it"},
@@ -67,7 +67,7 @@ var badCharts = []struct {
 	{"symbol-wide", 8, 3, "the symbol 本 is not declared", "declare it"},
 	{"title-twice", 3, 1, "a second title: line", "keep one"},
 	{"utf16", 1, 1, "UTF-16", "save the file as UTF-8"},
-	{"yarn-short", 4, 16, "a symbol, a name and a colour", "yarn: SYMBOL NAME COLOUR"},
+	{"yarn-short", 4, 16, "a symbol, a name and a color", "yarn: SYMBOL NAME COLOUR"},
 }
 
 func TestBadCharts(t *testing.T) {

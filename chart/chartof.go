@@ -27,7 +27,7 @@ func chartOf(rows [][]colorCell, g gathering, report *Report) (*Chart, error) {
 	}
 	report.Colors, report.Apart = len(shades), yarns.apart
 	if g.yarns > len(yarns.yarns) {
-		report.Notes = append(report.Notes, fmt.Sprintf("only %d colours differ enough for a yarn each", len(yarns.yarns)))
+		report.Notes = append(report.Notes, fmt.Sprintf("only %d colors differ enough for a yarn each", len(yarns.yarns)))
 	}
 	order, c := orderYarns(yarns)
 	fillFrom(c, rows, yarns, order, report)

@@ -9,14 +9,14 @@ import "math"
 // pair that is not opposite is 0.002 degrees away.
 const hueTie = 1e-9
 
-// DeltaE is the CIEDE2000 colour difference with all three weights 1. About 1 can
+// DeltaE is the CIEDE2000 color difference with all three weights 1. About 1 can
 // just be seen side by side; 0 means equal. It is symmetric and never NaN for
-// colours made from sRGB.
+// colors made from sRGB.
 //
 // The steps are those of Sharma, Wu, Dalal, "The CIEDE2000 color-difference
 // formula: implementation notes, supplementary test data, and mathematical
 // observations", Color Research & Application 30 (2005) 21-30, equations 2 to 22:
-// the a* axis is stretched for greys, lightness, chroma and hue differences are
+// the a* axis is stretched for grays, lightness, chroma and hue differences are
 // taken, each is divided by how coarsely the eye judges it there, and a rotation
 // term corrects the blues.
 func DeltaE(a, b Lab) float64 {
@@ -37,13 +37,13 @@ func DeltaE(a, b Lab) float64 {
 	return math.Sqrt(max(0, dl*dl+dc*dc+dh*dh+rotation*dc*dh))
 }
 
-// chromaStep goes from 0 for greys to 1 for strong colours.
+// chromaStep goes from 0 for grays to 1 for strong colors.
 func chromaStep(chroma float64) float64 {
 	p := math.Pow(chroma, 7)
 	return math.Sqrt(p / (p + 25*25*25*25*25*25*25))
 }
 
-// polar gives chroma and hue, the hue in degrees from 0 to 360; 0 for grey.
+// polar gives chroma and hue, the hue in degrees from 0 to 360; 0 for gray.
 func polar(a, b float64) (chroma, hue float64) {
 	hue = math.Atan2(b, a) * 180 / math.Pi
 	if hue < 0 {
@@ -53,7 +53,7 @@ func polar(a, b float64) (chroma, hue float64) {
 }
 
 // hues gives the hue difference and the mean hue in degrees, the shorter way
-// round; opposite hues are taken not to pass 360. A grey has no hue: the
+// round; opposite hues are taken not to pass 360. A gray has no hue: the
 // difference is then 0 and the other hue is the mean.
 func hues(c1, h1, c2, h2 float64) (turn, mean float64) {
 	if c1*c2 == 0 {

@@ -6,19 +6,19 @@ import (
 	"strings"
 )
 
-// Color is a yarn colour in sRGB, 8 bits a channel.
+// Color is a yarn color in sRGB, 8 bits a channel.
 type Color struct{ R, G, B uint8 }
 
-// String is the colour as it stands in a chart file: #RRGGBB in capitals.
+// String is the color as it stands in a chart file: #RRGGBB in capitals.
 func (c Color) String() string { return fmt.Sprintf("#%02X%02X%02X", c.R, c.G, c.B) }
 
-// ParseColor reads a colour written #RRGGBB, in capitals or small letters. The
+// ParseColor reads a color written #RRGGBB, in capitals or small letters. The
 // error says what was read and, where it can be guessed, what was meant.
 func ParseColor(text string) (Color, error) {
 	digits, marked := strings.CutPrefix(text, "#")
 	n, err := strconv.ParseUint(digits, 16, 24)
 	if !marked || len(digits) != 6 || err != nil {
-		return Color{}, fmt.Errorf("%q is not a colour: %s", text, colorHint(text))
+		return Color{}, fmt.Errorf("%q is not a color: %s", text, colorHint(text))
 	}
 	return Color{uint8(n >> 16), uint8(n >> 8), uint8(n)}, nil
 }

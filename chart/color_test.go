@@ -22,7 +22,7 @@ func TestParseColor(t *testing.T) {
 		assert.Equal(t, want, got)
 	}
 	for text, want := range map[string]string{
-		"1F4E79":    `"1F4E79" is not a colour: write #1F4E79`,
+		"1F4E79":    `"1F4E79" is not a color: write #1F4E79`,
 		"#abc":      "write #AABBCC",
 		"#1F4E7":    "six digits",
 		"#1F4E790":  "six digits",
@@ -118,9 +118,9 @@ func TestLabLightness(t *testing.T) {
 	})
 }
 
-// A grey has no hue whatever its lightness: a and b are 0. (CIE 15: the white
+// A gray has no hue whatever its lightness: a and b are 0. (CIE 15: the white
 // point maps to 0.)
-func TestLabOfGreys(t *testing.T) {
+func TestLabOfGrays(t *testing.T) {
 	for v := range 256 {
 		lab := Color{uint8(v), uint8(v), uint8(v)}.Lab()
 		assert.InDelta(t, 0, lab.A, 0.02)

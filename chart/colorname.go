@@ -2,7 +2,7 @@ package chart
 
 import "fmt"
 
-// hueWords name the colours around the circle of hues of CIE L*a*b*, in degrees
+// hueWords name the colors around the circle of hues of CIE L*a*b*, in degrees
 // counted from red towards yellow; each row goes up to the next. A word for dark
 // or dull shades stands where everyday speech has one of its own.
 var hueWords = []struct {
@@ -25,34 +25,34 @@ var hueWords = []struct {
 	{340, "rose", "pink", "dark rose", 40, 0, ""},
 }
 
-// greyWords name colours without a hue, from the given lightness up.
-var greyWords = []struct {
+// grayWords name colors without a hue, from the given lightness up.
+var grayWords = []struct {
 	from float64
 	word string
 }{
 	{93, "white"},
-	{72, "pale grey"},
-	{42, "grey"},
-	{16, "dark grey"},
+	{72, "pale gray"},
+	{42, "gray"},
+	{16, "dark gray"},
 	{0, "black"},
 }
 
 const (
-	greyChroma = 8  // weaker colours have no hue to name
-	paleFrom   = 80 // lightness from which a colour is pale
+	grayChroma = 8  // weaker colors have no hue to name
+	paleFrom   = 80 // lightness from which a color is pale
 	lightFrom  = 68
 )
 
-// colorName is a plain word or two for a colour, good enough to tell the yarns of
+// colorName is a plain word or two for a color, good enough to tell the yarns of
 // an imported chart apart; the knitter will give better ones. Our own choice of
 // words and limits.
 func colorName(c Color) string {
 	lab := c.Lab()
 	chroma, hue := polar(lab.A, lab.B)
-	if chroma < greyChroma || lab.L < 8 {
-		for _, grey := range greyWords {
-			if lab.L >= grey.from {
-				return grey.word
+	if chroma < grayChroma || lab.L < 8 {
+		for _, gray := range grayWords {
+			if lab.L >= gray.from {
+				return gray.word
 			}
 		}
 		return "black" // rounding can take L* below 0
@@ -79,7 +79,7 @@ func colorName(c Color) string {
 	return row.word
 }
 
-// colorNames gives each colour a name no other has: the second "pale yellow" is
+// colorNames gives each color a name no other has: the second "pale yellow" is
 // "pale yellow 2".
 func colorNames(colors []Color) []string {
 	names := make([]string, len(colors))

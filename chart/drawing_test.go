@@ -22,17 +22,17 @@ type drawing struct {
 	line          int         // pixels between cells; 0 for none
 	lineColor     color.NRGBA //
 	frame         bool        // a line around the whole too
-	margin        int         // pixels of margin colour around
+	margin        int         // pixels of margin color around
 }
 
 var (
 	marginColor = color.NRGBA{255, 255, 255, 255}
-	greyInk     = color.NRGBA{120, 120, 120, 255}
-	paleGrey    = color.NRGBA{200, 200, 200, 255}
+	grayInk     = color.NRGBA{120, 120, 120, 255}
+	paleGray    = color.NRGBA{200, 200, 200, 255}
 	black       = color.NRGBA{0, 0, 0, 255}
 )
 
-// picture draws the yarn colour of each cell, top row first; empty cells stay
+// picture draws the yarn color of each cell, top row first; empty cells stay
 // transparent.
 func (d drawing) picture(c *Chart) *image.NRGBA {
 	outer := 0
@@ -108,7 +108,7 @@ func goodCharts(t testing.TB) map[string]*Chart {
 }
 
 // requireSameColors holds that both charts have the same size, empty cells in the
-// same places, and colours no farther apart than slack (CIEDE2000), 0 for equal.
+// same places, and colors no farther apart than slack (CIEDE2000), 0 for equal.
 // White stands for an empty cell when the picture could not hold one.
 func requireSameColors(t testing.TB, want, got *Chart, slack float64, solid bool) {
 	t.Helper()

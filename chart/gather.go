@@ -7,21 +7,21 @@ import (
 	"slices"
 )
 
-// Colours are gathered into yarns greedily: the colour of most cells is a yarn;
-// then, of the colours clearly apart from every yarn so far, the one of most
-// cells is, and so on. Every other colour goes to the nearest yarn. When there
+// Colors are gathered into yarns greedily: the color of most cells is a yarn;
+// then, of the colors clearly apart from every yarn so far, the one of most
+// cells is, and so on. Every other color goes to the nearest yarn. When there
 // are more such groups than yarns wanted, those with the most cells stay. Last,
-// each yarn takes the median colour of its cells and the cells are dealt once
-// more. It costs colours x groups, and both are bounded: beyond maxShades colours
+// each yarn takes the median color of its cells and the cells are dealt once
+// more. It costs colors x groups, and both are bounded: beyond maxShades colors
 // are first put together when their channels agree in the upper four bits.
 //
-// A picture without loss and with no more colours than yarns needs none of this:
-// each colour is a yarn, however near two of them are.
+// A picture without loss and with no more colors than yarns needs none of this:
+// each color is a yarn, however near two of them are.
 const (
-	// MaxImportYarns is the most yarns an import can be told to gather colours into.
+	// MaxImportYarns is the most yarns an import can be told to gather colors into.
 	MaxImportYarns = 16
 
-	// ApartDeltaE is the CIEDE2000 difference from which colours of a picture are
+	// ApartDeltaE is the CIEDE2000 difference from which colors of a picture are
 	// clearly apart. Our choice: less than AlikeDeltaE, so that near shades are
 	// kept apart and then warned of, more than a lossy picture blurs.
 	ApartDeltaE = 8
@@ -38,19 +38,19 @@ const (
 // gathering says how to gather.
 type gathering struct {
 	yarns int  // wanted; 0: as many as are clearly apart, at most usualYarns
-	exact bool // the colours are free of noise
+	exact bool // the colors are free of noise
 }
 
-// shade is a colour of some cells.
+// shade is a color of some cells.
 type shade struct {
 	color Color
 	lab   Lab
 	cells int
 }
 
-// countShades lists the colours of all cells that hold a stitch, the most frequent
+// countShades lists the colors of all cells that hold a stitch, the most frequent
 // first, equal ones by their channels. When there are more than maxColors, which
-// is a photograph, it takes the last three bits off every cell's colour first.
+// is a photograph, it takes the last three bits off every cell's color first.
 func countShades(rows [][]colorCell) []shade {
 	counts := countColors(rows)
 	if len(counts) > maxColors {
@@ -113,15 +113,15 @@ func coarse(shades []shade) []shade {
 	return few
 }
 
-// palette is the outcome: the yarn colours, the most frequent first, and how to
-// tell which a colour belongs to.
+// palette is the outcome: the yarn colors, the most frequent first, and how to
+// tell which a color belongs to.
 type palette struct {
 	yarns  []shade
 	apart  int // groups clearly apart
 	belong map[Color]verdict
 }
 
-// verdict is the yarn of a colour.
+// verdict is the yarn of a color.
 type verdict struct {
 	yarn  int
 	doubt bool
@@ -146,7 +146,7 @@ func (g gathering) gather(shades []shade) (*palette, error) {
 	groups := groupShades(few, ApartDeltaE)
 	found := len(groups)
 	if g.yarns == 0 && found > tooMany {
-		return nil, fmt.Errorf("the picture has %d colours, more than %d of them clearly apart: it is no chart as it stands; give --yarns to gather them", len(shades), tooMany)
+		return nil, fmt.Errorf("the picture has %d colors, more than %d of them clearly apart: it is no chart as it stands; give --yarns to gather them", len(shades), tooMany)
 	}
 	for reach := ApartDeltaE / 2.0; len(groups) < g.yarns && reach >= leastApart; reach /= 2 {
 		groups = groupShades(few, reach)
@@ -242,7 +242,7 @@ func medianShade(members []shade) shade {
 	return shade{c, c.Lab(), n}
 }
 
-// deal decides for every colour.
+// deal decides for every color.
 func (p *palette) deal(shades []shade) {
 	p.belong = make(map[Color]verdict, len(shades))
 	for i := range p.yarns {

@@ -6,11 +6,11 @@ import (
 	"github.com/lucasb-eyer/go-colorful"
 )
 
-// Lab is a colour in CIE L*a*b* under D65: L from 0 (black) to 100 (white), A
+// Lab is a color in CIE L*a*b* under D65: L from 0 (black) to 100 (white), A
 // from green to red, B from blue to yellow.
 type Lab struct{ L, A, B float64 }
 
-// Lab returns the colour in CIE L*a*b*, white point D65, 2 degree observer.
+// Lab returns the color in CIE L*a*b*, white point D65, 2 degree observer.
 func (c Color) Lab() Lab {
 	l, a, b := colorful.Color{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255}.Lab()
 	return Lab{100 * l, 100 * a, 100 * b}
@@ -30,7 +30,7 @@ func linear(channel uint8) float64 {
 }
 
 // ContrastRatio is the contrast ratio of WCAG 2.2, from 1 to 21. The order of the
-// colours does not matter. The ratio was made for text on screens; for yarns it
+// colors does not matter. The ratio was made for text on screens; for yarns it
 // is a rough scale.
 func ContrastRatio(a, b Color) float64 {
 	la, lb := a.Luminance(), b.Luminance()
@@ -38,7 +38,7 @@ func ContrastRatio(a, b Color) float64 {
 }
 
 // Lightness is CIE L* (ISO 11664-4) of the luminance, from 0 to 100: what is left
-// of the colour in a grey photograph.
+// of the color in a gray photograph.
 func (c Color) Lightness() float64 {
 	y := c.Luminance()
 	if y <= 216.0/24389 {

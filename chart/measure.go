@@ -12,7 +12,7 @@ func InTheRound(int) bool { return false }
 // BackAndForth knits odd rows from column 1 and even rows towards it.
 func BackAndForth(row int) bool { return row%2 == 0 }
 
-// Run is a number of neighbouring stitches in one yarn.
+// Run is a number of neighboring stitches in one yarn.
 type Run struct {
 	Yarn   int // index into Chart.Yarns
 	Length int // stitches, at least 1

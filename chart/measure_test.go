@@ -69,15 +69,15 @@ func TestTwinOfLargestCharts(t *testing.T) {
 }
 
 func TestPairs(t *testing.T) {
-	c, err := Parse("", []byte("yarn: r red #FF0000\nyarn: g grey #808080\nyarn: u unused #818181\nyarn: n night #000000\nyarn: d dusk #0A0A0A\nrows:\nrgnd\n"))
+	c, err := Parse("", []byte("yarn: r red #FF0000\nyarn: g gray #808080\nyarn: u unused #818181\nyarn: n night #000000\nyarn: d dusk #0A0A0A\nrows:\nrgnd\n"))
 	require.NoError(t, err)
 	pairs := c.Pairs()
 	require.Len(t, pairs, 6)
-	redGrey := pairs[0]
-	assert.Equal(t, [2]int{0, 1}, [2]int{redGrey.A, redGrey.B})
-	assert.InDelta(t, 53.585-53.233, redGrey.Lightness, 0.001) // CIE 15 / ISO 11664-4
-	assert.True(t, redGrey.Muddy(), "the same value in another hue")
-	assert.False(t, redGrey.TooAlike())
+	redGray := pairs[0]
+	assert.Equal(t, [2]int{0, 1}, [2]int{redGray.A, redGray.B})
+	assert.InDelta(t, 53.585-53.233, redGray.Lightness, 0.001) // CIE 15 / ISO 11664-4
+	assert.True(t, redGray.Muddy(), "the same value in another hue")
+	assert.False(t, redGray.TooAlike())
 	nightDusk := pairs[5]
 	assert.Equal(t, [2]int{3, 4}, [2]int{nightDusk.A, nightDusk.B})
 	assert.True(t, nightDusk.TooAlike())

@@ -18,7 +18,7 @@ func Nearest(word string, choices []string) string {
 }
 
 // slips is the edit distance of two words where a slip is a character added, left
-// out, exchanged, or swapped with its neighbour (optimal string alignment). Rows
+// out, exchanged, or swapped with its neighbor (optimal string alignment). Rows
 // of the usual table are kept three deep; it takes len(a) x len(b) steps.
 func slips(a, b []rune) int {
 	before, above, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)

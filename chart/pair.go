@@ -3,11 +3,11 @@ package chart
 import "math"
 
 // When two yarns are too alike to tell apart in the fabric. Both limits are our
-// choice, not a standard: neighbouring stitches are small and the light at home
+// choice, not a standard: neighboring stitches are small and the light at home
 // poor, so well above the difference of about 1 that can just be seen.
 const (
 	AlikeDeltaE    = 10 // CIEDE2000
-	AlikeLightness = 10 // L*, for the grey test: as in a grey photograph
+	AlikeLightness = 10 // L*, for the gray test: as in a gray photograph
 )
 
 // Pair compares two yarns of a chart.
@@ -18,11 +18,11 @@ type Pair struct {
 	Contrast  float64 // WCAG 2.2 ratio, 1 to 21: made for screens, a rough scale here
 }
 
-// TooAlike reports whether the colours can hardly be told apart.
+// TooAlike reports whether the colors can hardly be told apart.
 func (p Pair) TooAlike() bool { return p.DeltaE < AlikeDeltaE }
 
 // Muddy reports whether the yarns are so alike in lightness that the pattern is
-// lost in a grey photograph, and from some steps away, whatever their hues.
+// lost in a gray photograph, and from some steps away, whatever their hues.
 func (p Pair) Muddy() bool { return p.Lightness < AlikeLightness }
 
 // Pairs compares every two yarns that are worked in the chart, in the order of

@@ -252,7 +252,7 @@ func TestValidate(t *testing.T) {
 		"zero symbol":    {func(c *Chart) { c.Rows[0][0] = 0 }, "U+0000"},
 		"blank cell":     {func(c *Chart) { c.Rows[0][0], c.Rows[1][0] = ' ', ' ' }, "blank cell"},
 		"same name":      {func(c *Chart) { c.Yarns[1].Name = "oat" }, "called oat too"},
-		"name missing":   {func(c *Chart) { c.Yarns[1].Name = "" }, "a symbol, a name and a colour"},
+		"name missing":   {func(c *Chart) { c.Yarns[1].Name = "" }, "a symbol, a name and a color"},
 		"no yarn":        {func(c *Chart) { c.Yarns = nil }, "no yarn"},
 		"strange yarn":   {func(c *Chart) { c.Stitches[0].Yarn = 'q' }, `no yarn has the symbol "q"`},
 		"no text at all": {func(c *Chart) { *c = Chart{} }, "declares no yarn"},

@@ -11,9 +11,9 @@ import (
 //     enough, and its pixels made available in one form (pixels.go).
 //  2. The grid is taken as given or found from the edges in the picture
 //     (picturegrid.go). A picture without a grid is read as one pixel a stitch.
-//  3. Each cell gets the median colour inside its border, so that grid lines,
+//  3. Each cell gets the median color inside its border, so that grid lines,
 //     blurred edges and specks do not count (picturecells.go).
-//  4. The colours are gathered into yarns by CIEDE2000 (gather.go), which get
+//  4. The colors are gathered into yarns by CIEDE2000 (gather.go), which get
 //     plain names (colorname.go) and symbols.
 //
 // What was found is reported, never asked: the caller shows it.
@@ -26,7 +26,7 @@ type PictureOptions struct {
 	Rows       int    // 0 when not known
 	CellWidth  int    // pixels from one stitch to the next, 0 when not known
 	CellHeight int    // pixels from one row to the next, 0 when not known
-	Yarns      int    // how many yarns to gather the colours into, at most MaxImportYarns; 0: as many as are clearly apart, at most 8
+	Yarns      int    // how many yarns to gather the colors into, at most MaxImportYarns; 0: as many as are clearly apart, at most 8
 }
 
 // Reading is how the grid of a picture was come by.
@@ -37,12 +37,12 @@ const (
 	OnePixel  Reading = iota // one pixel a stitch
 	GivenGrid                // as the options say
 	GridLines                // found from the lines between the cells
-	Blocks                   // found from where colours change: no lines
+	Blocks                   // found from where colors change: no lines
 )
 
 // String is the reading in words that go on "read as 24 columns by 16 rows, ".
 func (r Reading) String() string {
-	return [...]string{"one pixel a stitch", "as given", "found by its grid lines", "found by where the colours change"}[r]
+	return [...]string{"one pixel a stitch", "as given", "found by its grid lines", "found by where the colors change"}[r]
 }
 
 // Place is a cell of a chart, both counts from 1, row 1 the lowest and column 1
@@ -63,7 +63,7 @@ type Report struct {
 	CellWidth  float64 // pixels from one stitch to the next; 0 for a table
 	CellHeight float64
 	Left, Top  float64 // where the grid begins, in pixels from the upper left corner
-	Colors     int     // different colours among the cells
+	Colors     int     // different colors among the cells
 	Apart      int     // how many of them are clearly apart
 	Doubtful   int     // cells whose yarn is uncertain
 	Places     []Place // the first of those, from the top row and the leftmost column on, at most 50
@@ -114,7 +114,7 @@ func (o PictureOptions) check() error {
 	case o.Columns > MaxColumns || o.Rows > MaxRows:
 		return tooLarge(o.Columns, o.Rows)
 	case o.Yarns > MaxImportYarns:
-		return fmt.Errorf("%d yarns are too many to gather colours into; at most %d", o.Yarns, MaxImportYarns)
+		return fmt.Errorf("%d yarns are too many to gather colors into; at most %d", o.Yarns, MaxImportYarns)
 	}
 	return nil
 }

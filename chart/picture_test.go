@@ -12,14 +12,14 @@ import (
 
 // drawings are ways in which people draw charts. A reader finds the grid in all.
 var drawings = map[string]drawing{
-	"12x10 lines inside":      {width: 11, height: 9, line: 1, lineColor: greyInk},
-	"12x10 lines and frame":   {width: 11, height: 9, line: 1, lineColor: greyInk, frame: true},
-	"12x10 lines between":     {width: 12, height: 10, line: 1, lineColor: greyInk},
+	"12x10 lines inside":      {width: 11, height: 9, line: 1, lineColor: grayInk},
+	"12x10 lines and frame":   {width: 11, height: 9, line: 1, lineColor: grayInk, frame: true},
+	"12x10 lines between":     {width: 12, height: 10, line: 1, lineColor: grayInk},
 	"12x10 framed":            {width: 12, height: 10, line: 1, lineColor: black, frame: true},
-	"pale lines":              {width: 12, height: 10, line: 1, lineColor: paleGrey, frame: true},
+	"pale lines":              {width: 12, height: 10, line: 1, lineColor: paleGray, frame: true},
 	"thick lines":             {width: 12, height: 10, line: 2, lineColor: black, frame: true},
-	"margin":                  {width: 12, height: 10, line: 1, lineColor: greyInk, frame: true, margin: 17},
-	"margin as wide as cells": {width: 11, height: 11, line: 1, lineColor: greyInk, frame: true, margin: 12},
+	"margin":                  {width: 12, height: 10, line: 1, lineColor: grayInk, frame: true, margin: 17},
+	"margin as wide as cells": {width: 11, height: 11, line: 1, lineColor: grayInk, frame: true, margin: 12},
 	"large cells":             {width: 40, height: 32, line: 3, lineColor: black, frame: true},
 }
 
@@ -48,7 +48,7 @@ func TestPicturesWithLinesAsJPEG(t *testing.T) {
 			}
 			t.Run(name+"/"+file, func(t *testing.T) {
 				if nearYarns(c) > 0 && d.margin > 0 {
-					return // grey lines between two greys are lost in the noise
+					return // gray lines between two grays are lost in the noise
 				}
 				got, report := importPicture(t, asJPEG(t, d.picture(c), 85), PictureOptions{Yarns: nearYarns(c)})
 				assert.Equal(t, GridLines, report.Reading)
@@ -111,10 +111,10 @@ func nearYarns(c *Chart) int {
 // Row numbers beside a chart and darker lines every five stitches do not hide the
 // grid.
 func TestPicturesWithNumbersBeside(t *testing.T) {
-	d := drawing{width: 12, height: 10, line: 1, lineColor: greyInk, frame: true, margin: 28}
+	d := drawing{width: 12, height: 10, line: 1, lineColor: grayInk, frame: true, margin: 28}
 	for file, c := range goodCharts(t) {
 		if nearYarns(c) > 0 || c.Width()*c.Height() > 1000 {
-			continue // greys between grey lines; for speed
+			continue // grays between gray lines; for speed
 		}
 		t.Run(file, func(t *testing.T) {
 			p := d.picture(c)

@@ -28,7 +28,7 @@ type colorCell struct {
 	doubtful bool
 }
 
-// cells reads the colour of each cell, in rows from the top and from the left.
+// cells reads the color of each cell, in rows from the top and from the left.
 func (g *lattice) cells(p *pixels) [][]colorCell {
 	rows := make([][]colorCell, g.y.count)
 	columns := g.x.inner(p.width)
@@ -119,7 +119,7 @@ func middle(counts *[256]int, n int) uint8 {
 	return 255
 }
 
-// share is the part of the colours that are like the given one, 0 to 1.
+// share is the part of the colors that are like the given one, 0 to 1.
 func share(colors []Color, like Color) float64 {
 	if len(colors) == 0 {
 		return 0

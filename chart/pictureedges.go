@@ -79,15 +79,15 @@ func difference(a, b color.NRGBA, lossy bool) int {
 	if !lossy {
 		return min(channels(opaque(a), opaque(b)), strongEdge)
 	}
-	d := 3 * apart(grey(a), grey(b))
+	d := 3 * apart(gray(a), gray(b))
 	if d < blurEdge {
 		return 0
 	}
 	return min(d, strongEdge)
 }
 
-// grey is the luma of ITU-R BT.601, the channel JPEG keeps sharp.
-func grey(c color.NRGBA) uint8 {
+// gray is the luma of ITU-R BT.601, the channel JPEG keeps sharp.
+func gray(c color.NRGBA) uint8 {
 	return uint8((299*int(c.R) + 587*int(c.G) + 114*int(c.B) + 500) / 1000)
 }
 

@@ -131,7 +131,7 @@ func gifFrames(data []byte) int {
 		switch data[at] {
 		case 0x21: // an extension: its label, then sub-blocks
 			at = skipSubBlocks(data, at+2)
-		case 0x2C: // a picture: its place, a table of colours, the code size, sub-blocks
+		case 0x2C: // a picture: its place, a table of colors, the code size, sub-blocks
 			if at+9 >= len(data) {
 				return frames
 			}
@@ -144,7 +144,7 @@ func gifFrames(data []byte) int {
 	return frames
 }
 
-// gifTable is the size in bytes of the table of colours that a packed field
+// gifTable is the size in bytes of the table of colors that a packed field
 // announces.
 func gifTable(packed byte) int {
 	if packed&0x80 == 0 {

@@ -50,7 +50,7 @@ func TestPictureKinds(t *testing.T) {
 	}
 }
 
-func TestGreyPictures(t *testing.T) {
+func TestGrayPictures(t *testing.T) {
 	for name, p := range map[string]draw.Image{
 		"8 bit":  image.NewGray(image.Rect(0, 0, 4, 2)),
 		"16 bit": image.NewGray16(image.Rect(0, 0, 4, 2)),
@@ -109,7 +109,7 @@ func claimedPNG(t *testing.T, w, h int) []byte {
 	return binary.BigEndian.AppendUint32(head, crc32.ChecksumIEEE(head[12:]))
 }
 
-// noise is a picture of random pixels in which every colour occurs.
+// noise is a picture of random pixels in which every color occurs.
 func noise(w, h, colors int) *image.NRGBA {
 	random := rand.New(rand.NewPCG(1, 2))
 	p := image.NewNRGBA(image.Rect(0, 0, w, h))
@@ -163,8 +163,8 @@ func TestBadPictures(t *testing.T) {
 		"no pixel":          {claimedPNG(t, 0, 5), PictureOptions{}, "or broken"},
 		"20000 wide":        {claimedPNG(t, 20000, 10), PictureOptions{}, "20000 by 10 pixels, at most 4000 by 4000"},
 		"bomb":              {claimedPNG(t, 2000000000, 2000000000), PictureOptions{}, "PNG picture is cut short or broken"},
-		"300 colours":       {asPNG(t, noise(40, 40, 300)), PictureOptions{}, "clearly apart"},
-		"photograph":        {asPNG(t, noise(300, 200, 5000)), PictureOptions{}, "too many colours to be one pixel a stitch"},
+		"300 colors":        {asPNG(t, noise(40, 40, 300)), PictureOptions{}, "clearly apart"},
+		"photograph":        {asPNG(t, noise(300, 200, 5000)), PictureOptions{}, "too many colors to be one pixel a stitch"},
 		"JPEG without grid": {photo, PictureOptions{}, "a JPEG cannot be read pixel by pixel"},
 		"all transparent":   {asPNG(t, image.NewNRGBA(image.Rect(0, 0, 5, 5))), PictureOptions{}, "no stitch in it"},
 		"hollow":            {asPNG(t, hollow), PictureOptions{}, "line 2 of 3 from the top has only empty cells"},
@@ -204,13 +204,13 @@ func TestGatheringWantedYarns(t *testing.T) {
 	}
 	c, report := importPicture(t, asPNG(t, noise(40, 40, 3)), PictureOptions{Yarns: 5})
 	assert.Len(t, c.Yarns, 3)
-	assert.Equal(t, []string{"only 3 colours differ enough for a yarn each"}, report.Notes)
+	assert.Equal(t, []string{"only 3 colors differ enough for a yarn each"}, report.Notes)
 }
 
-// Cells where colours mix are doubtful, and only they.
+// Cells where colors mix are doubtful, and only they.
 func TestDoubtfulCells(t *testing.T) {
 	c := drawn(t, "rows:", "..xx..xx", ".x.x.x.x", "xx..xx..", "x.x.x..x")
-	p := drawing{width: 12, height: 10, line: 1, lineColor: greyInk, frame: true}.picture(c)
+	p := drawing{width: 12, height: 10, line: 1, lineColor: grayInk, frame: true}.picture(c)
 	draw.Draw(p, image.Rect(1, 1, 7, 11), image.Black, image.Point{}, draw.Src)
 	_, report := importPicture(t, asPNG(t, p), PictureOptions{Yarns: 2})
 	assert.Equal(t, []Place{{4, 8}}, report.Places)

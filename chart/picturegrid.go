@@ -136,13 +136,13 @@ func (s gridSearch) found(p *pixels, lossy bool) (*lattice, error) {
 		return nil, errors.New("no grid can be seen in the picture, and a JPEG cannot be read pixel by pixel; " + giveGrid)
 	}
 	if max(p.width, p.height) > smallPicture && manyColors(p) {
-		return nil, errors.New("no grid can be seen in the picture, and it has too many colours to be one pixel a stitch; " + giveGrid)
+		return nil, errors.New("no grid can be seen in the picture, and it has too many colors to be one pixel a stitch; " + giveGrid)
 	}
 	return pixelGrid(p), sizeOfGrid(p.width, p.height)
 }
 
 // smallPicture is the side, in pixels, up to which a picture is taken for one
-// pixel a stitch however many colours it has.
+// pixel a stitch however many colors it has.
 const smallPicture = 128
 
 func largeBlocks(x, y axis, p *pixels) bool {
@@ -152,7 +152,7 @@ func largeBlocks(x, y axis, p *pixels) bool {
 	return !long && enough
 }
 
-// manyColors reports more than 64 different colours.
+// manyColors reports more than 64 different colors.
 func manyColors(p *pixels) bool {
 	seen := map[Color]bool{}
 	for y := range p.height {

@@ -5,13 +5,13 @@ import "math"
 const (
 	lineDiffers  = 24   // sum of channel differences by which a line stands out from the cells beside it
 	lossyDiffers = 36   // the same in a lossy picture
-	drawnShare   = 0.25 // share of places where a line must stand out; where a yarn has its colour it does not
-	alikeShare   = 0.25 // share of places with the same colour on both sides that is enough to judge by; crossing lines alone make up less
+	drawnShare   = 0.25 // share of places where a line must stand out; where a yarn has its color it does not
+	alikeShare   = 0.25 // share of places with the same color on both sides that is enough to judge by; crossing lines alone make up less
 	looksAlong   = 200  // places looked at along a line
 )
 
 // drawnLines reports whether lines are drawn between the cells. Where two
-// neighbouring cells are alike nothing changes between them unless a line does, so
+// neighboring cells are alike nothing changes between them unless a line does, so
 // such places decide; where a chart has too few of them all places do, and a line
 // must differ from the cells on both sides. The places are the middles of the
 // windows that hold the edges, from and to the pixels along a line to look at.
@@ -54,7 +54,7 @@ const (
 	plainShare   = 0.99 // share of the strip that is like its median, in a lossy picture
 )
 
-// plainPixels reports whether a strip beside a grid is of one colour, which a
+// plainPixels reports whether a strip beside a grid is of one color, which a
 // margin is, but no column of cells with lines between them. Only the middle of
 // the strip is looked at: near a frame a lossy picture is noisy.
 func plainPixels(at pixelAt, from, to, first, last int, lossy bool) bool {

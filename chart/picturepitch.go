@@ -36,7 +36,7 @@ type direction struct {
 	size  int // pixels
 	lossy bool
 	drawn func(places []float64, wide int) bool // whether lines are drawn between the cells
-	plain func(from, to int) bool               // whether pixels from..to-1 are one colour
+	plain func(from, to int) bool               // whether pixels from..to-1 are one color
 }
 
 // find returns the grid in this direction; ok is false when there is none to see.

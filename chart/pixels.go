@@ -5,7 +5,7 @@ import (
 	"image/color"
 )
 
-// pixels gives the pixels of a decoded picture as 8-bit colours with their
+// pixels gives the pixels of a decoded picture as 8-bit colors with their
 // opacity, without a second copy of it. Both coordinates count from 0, from the
 // upper left.
 type pixels struct {

@@ -20,9 +20,9 @@ type TableOptions struct {
 // ImportCSV reads a table (RFC 4180: cells parted by commas, quoted where needed)
 // as a chart: one record a row, the first record the top row, the first cell the
 // leftmost column. All cells with a stitch hold either a symbol as in a chart file
-// or a colour as #RRGGBB; a cell that is blank or holds _ is an empty cell.
-// Symbols that the options name no yarn for get made-up colours, as the report
-// says; colours get plain names. Lines may end in LF or CRLF, a byte order mark is
+// or a color as #RRGGBB; a cell that is blank or holds _ is an empty cell.
+// Symbols that the options name no yarn for get made-up colors, as the report
+// says; colors get plain names. Lines may end in LF or CRLF, a byte order mark is
 // passed over. The error is one line with the line and cell, both from 1, where
 // there is one.
 func ImportCSV(data []byte, options TableOptions) (*Chart, *Report, error) {
@@ -115,12 +115,12 @@ func evenRecords(records []record) ([]record, error) {
 }
 
 // table is what the cells hold, from the top and from the left: symbols or
-// colours, never both.
+// colors, never both.
 type table struct {
 	yarns   []Yarn
 	symbols [][]rune // 0 for an empty cell
 	colors  [][]colorCell
-	holds   string // "symbols", "colours" or, as long as all cells are empty, ""
+	holds   string // "symbols", "colors" or, as long as all cells are empty, ""
 }
 
 func (t *table) read(records []record) error {
@@ -146,14 +146,14 @@ func (t *table) cell(text string) (rune, colorCell, error) {
 		if err != nil {
 			return 0, colorCell{}, err
 		}
-		return 0, colorCell{color: c}, t.hold("colours")
+		return 0, colorCell{color: c}, t.hold("colors")
 	}
 	r, size := utf8.DecodeRuneInString(text)
 	if len(text) > size {
 		if strings.ContainsRune("=+-@", r) {
 			return 0, colorCell{}, fmt.Errorf("%s is a formula; save the table with values only", short(text))
 		}
-		return 0, colorCell{}, fmt.Errorf("%s is neither one symbol nor a colour as #RRGGBB", short(text))
+		return 0, colorCell{}, fmt.Errorf("%s is neither one symbol nor a color as #RRGGBB", short(text))
 	}
 	if err := CheckSymbol(r); err != nil {
 		return 0, colorCell{}, fmt.Errorf("%w: %s", err, symbolRule)
@@ -163,7 +163,7 @@ func (t *table) cell(text string) (rune, colorCell, error) {
 
 func (t *table) hold(what string) error {
 	if t.holds != "" && t.holds != what {
-		return errors.New("symbols and colours are mixed in the table; use one of the two")
+		return errors.New("symbols and colors are mixed in the table; use one of the two")
 	}
 	t.holds = what
 	return nil
@@ -183,12 +183,12 @@ func (t *table) chart(report *Report) (*Chart, error) {
 	}
 	shades := countShades(t.colors)
 	if len(shades) > MaxImportYarns {
-		return nil, fmt.Errorf("the table has %d colours; a chart from a table has at most %d", len(shades), MaxImportYarns)
+		return nil, fmt.Errorf("the table has %d colors; a chart from a table has at most %d", len(shades), MaxImportYarns)
 	}
 	return chartOf(t.colors, gathering{yarns: max(len(shades), 1), exact: true}, report)
 }
 
-// ofSymbols reads the symbols as colours, one for each, and then gives them back
+// ofSymbols reads the symbols as colors, one for each, and then gives them back
 // their own symbols and yarns.
 func (t *table) ofSymbols(report *Report) (*Chart, error) {
 	order := t.distinct()
@@ -242,7 +242,7 @@ func (t *table) rename(c *Chart, order []rune, report *Report) {
 	}
 	c.exchange(by)
 	if invented > 0 {
-		report.Notes = append(report.Notes, fmt.Sprintf("names and colours of %d yarns are made up; write the right ones into the chart file", invented))
+		report.Notes = append(report.Notes, fmt.Sprintf("names and colors of %d yarns are made up; write the right ones into the chart file", invented))
 	}
 }
 
@@ -254,7 +254,7 @@ func (t *table) freeName(name string) string {
 	return name
 }
 
-// madeUp are colours for symbols nothing is known about, clearly apart from one
+// madeUp are colors for symbols nothing is known about, clearly apart from one
 // another, the first for the symbol met first.
 var madeUp = []Color{
 	{0xF2, 0xEA, 0xD8},

@@ -17,7 +17,7 @@ func TestImportCSVOfSymbols(t *testing.T) {
 	assert.Contains(t, header(c), "title: Pier\n")
 	assert.Contains(t, header(c), "yarn: x fjord #1F4E79\n")
 	assert.Equal(t, [2]int{3, 2}, [2]int{report.Columns, report.Rows})
-	assert.Equal(t, []string{"names and colours of 2 yarns are made up; write the right ones into the chart file"}, report.Notes)
+	assert.Equal(t, []string{"names and colors of 2 yarns are made up; write the right ones into the chart file"}, report.Notes)
 }
 
 func TestImportCSVOfColors(t *testing.T) {
@@ -51,14 +51,14 @@ func TestBadTables(t *testing.T) {
 		"formula plus":      {"+A1,x\n", "is a formula"},
 		"formula minus":     {"-1,x\n", "is a formula"},
 		"formula at":        {"@SUM,x\n", "is a formula"},
-		"word":              {".,blue\n", `"blue" is neither one symbol nor a colour`},
+		"word":              {".,blue\n", `"blue" is neither one symbol nor a color`},
 		"long word":         {strings.Repeat("harbour ", 9) + ",x\n", `"harbour harbour harb..."`},
 		"digit":             {".,1\n", "line 1, cell 2: the digit 1 cannot be a symbol"},
 		"at sign":           {".,@\n", `"@" cannot be a symbol`},
 		"quoted comma":      {".,\",\"\n", `"," cannot be a symbol`},
-		"bad colour":        {"#EFE6D2,#EFE6D\n", `"#EFE6D" is not a colour`},
-		"colour word":       {"#EFE6D2,#blue\n", `"#blue" is not a colour`},
-		"mixed":             {"#EFE6D2,x\n", "symbols and colours are mixed"},
+		"bad color":         {"#EFE6D2,#EFE6D\n", `"#EFE6D" is not a color`},
+		"color word":        {"#EFE6D2,#blue\n", `"#blue" is not a color`},
+		"mixed":             {"#EFE6D2,x\n", "symbols and colors are mixed"},
 		"semicolons":        {".;x\n.;x\n", `parted by ";"; save the table with commas`},
 		"tabs":              {".\tx\n.\tx\n", `parted by "\t"`},
 		"open quote":        {".,\"x\n.,x\n", "line 1: a quoted cell is not closed"},
@@ -68,7 +68,7 @@ func TestBadTables(t *testing.T) {
 		"UTF-16":            {"\xFF\xFE.\x00,\x00x\x00", "UTF-16"},
 		"invisible":         {".,\u200B\n", "invisible character U+200B"},
 		"17 symbols":        {many + "\n", "17 different symbols"},
-		"17 colours":        {strings.Join(colors, ",") + "\n", "17 colours"},
+		"17 colors":         {strings.Join(colors, ",") + "\n", "17 colors"},
 		"too many columns":  {strings.Repeat(".,", 2000) + ".\n", "larger than 2000 columns"},
 		"too many rows":     {strings.Repeat(".\n", 2001), "line 2001: the table is larger"},
 		"too many bytes":    {strings.Repeat(" ", MaxBytes+1), "8388609 bytes"},
@@ -86,7 +86,7 @@ func TestBadTables(t *testing.T) {
 	}
 }
 
-// A chart written as a table of symbols or of colours comes back.
+// A chart written as a table of symbols or of colors comes back.
 func TestImportCSVRoundTrip(t *testing.T) {
 	for file, c := range goodCharts(t) {
 		t.Run(file, func(t *testing.T) {
@@ -132,10 +132,10 @@ func FuzzImportCSV(f *testing.F) {
 	})
 }
 
-// Everyday words for colours from the harbour.
+// Everyday words for colors from the harbour.
 func TestColorName(t *testing.T) {
 	for text, want := range map[string]string{
-		"#FFFFFF": "white", "#000000": "black", "#808080": "grey", "#C0C0C0": "pale grey", "#404040": "dark grey",
+		"#FFFFFF": "white", "#000000": "black", "#808080": "gray", "#C0C0C0": "pale gray", "#404040": "dark gray",
 		"#FF0000": "red", "#8B0000": "dark red", "#FFC0CB": "pale pink", "#FFA500": "orange", "#7A4A1E": "brown",
 		"#FFFF00": "yellow", "#FFF3A0": "pale yellow", "#6B6B20": "olive", "#EFE6D2": "cream", "#C8B48C": "sand",
 		"#008000": "green", "#0B3D0B": "dark green", "#C0F0C0": "pale green", "#1E8C8C": "sea green",
@@ -159,7 +159,7 @@ func TestColorNamesDiffer(t *testing.T) {
 	})
 }
 
-// The colours for unknown symbols are as many as an import takes, clearly apart.
+// The colors for unknown symbols are as many as an import takes, clearly apart.
 func TestMadeUpColors(t *testing.T) {
 	assert.Len(t, madeUp, MaxImportYarns)
 	assert.Len(t, []rune(importSymbols), MaxImportYarns)

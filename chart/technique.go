@@ -17,7 +17,7 @@ const (
 	Ssk   // left-leaning decrease: slip, slip, knit together
 	K3tog // right-leaning double decrease
 	Sk2p  // left-leaning double decrease: slip, knit two together, pass over
-	Cdd   // centred double decrease
+	Cdd   // centered double decrease
 	Yo    // yarn over
 	M1    // make one from the strand between two stitches
 	Kfb   // knit into the front and the back of one stitch

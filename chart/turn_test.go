@@ -174,7 +174,7 @@ func TestBesideAndStack(t *testing.T) {
 func TestJoinRefuses(t *testing.T) {
 	c := drawn(t, "stitch: / . k2tog", "rows:", "..x/")
 	cases := map[string][2]string{
-		"colour":     {"yarn: x fjord #000000\nrows:\nxxxx\n", "x is fjord #1F4E79 in one chart and fjord #000000 in the other"},
+		"color":      {"yarn: x fjord #000000\nrows:\nxxxx\n", "x is fjord #1F4E79 in one chart and fjord #000000 in the other"},
 		"name":       {"yarn: x moss #1F4E79\nrows:\nxxxx\n", "x is fjord #1F4E79 in one chart and moss #1F4E79"},
 		"symbol":     {"yarn: o fjord #1F4E79\nrows:\noooo\n", "the yarn fjord is x in one chart and o in the other"},
 		"stitch":     {"yarn: . oat #EFE6D2\nstitch: / . ssk\nrows:\n..//\n", "/ is k2tog in . in one chart and ssk in ."},

@@ -13,13 +13,13 @@ func (p *parser) yarn(line int, words []word) {
 	if len(words) < 3 {
 		after := words[len(words)-1]
 		p.fault(line, after.column+len([]rune(after.text)), "write "+yarnShape,
-			"a yarn needs a symbol, a name and a colour")
+			"a yarn needs a symbol, a name and a color")
 		return
 	}
 	last := words[len(words)-1]
 	color, err := ParseColor(last.text)
 	if err != nil {
-		p.fault(line, last.column, colorHint(last.text), "%q is not a colour", last.text)
+		p.fault(line, last.column, colorHint(last.text), "%q is not a color", last.text)
 	}
 	if len(p.chart.Yarns) == MaxSymbols {
 		p.tooMany(line, words[0], "yarns")

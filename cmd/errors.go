@@ -74,7 +74,7 @@ var rules = []rule{
 
 	typed(exitInput, says[*chart.Faults]("mend the file, then strandwise chart check")),
 	typed(exitInput, func(e *floats.ClashError) []string {
-		return []string{fmt.Sprintf("give yarn %c one name and one colour in both charts, or another symbol in one of them", e.Symbol)}
+		return []string{fmt.Sprintf("give yarn %c one name and one color in both charts, or another symbol in one of them", e.Symbol)}
 	}),
 	typed(exitInput, func(e *floats.PlainYarnError) []string {
 		return []string{fmt.Sprintf("name a yarn of the charts, or add the line `yarn: %c NAME #RRGGBB` to one of them", e.Symbol)}

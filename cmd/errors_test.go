@@ -37,7 +37,7 @@ func TestErrorsFromBelow(t *testing.T) {
 		{&session.EventError{Seq: 3, Err: &session.NewerError{Kind: 99}}, exitDamaged, "the newer version of strandwise that wrote it"},
 		{&chart.Faults{File: "band.chart"}, exitInput, "mend the file, then strandwise chart check"},
 		{&floats.PlainYarnError{Symbol: 'q'}, exitInput, "name a yarn of the charts, or add the line `yarn: q NAME #RRGGBB` to one of them"},
-		{&floats.ClashError{Symbol: 'x'}, exitInput, "give yarn x one name and one colour in both charts, or another symbol in one of them"},
+		{&floats.ClashError{Symbol: 'x'}, exitInput, "give yarn x one name and one color in both charts, or another symbol in one of them"},
 		{floats.ErrNoChart, exitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"},
 		{context.Canceled, exitInterrupted, ""},
 		{refused("no").hint("ask again"), exitRefused, "ask again"},

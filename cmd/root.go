@@ -4,7 +4,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-const rootLong = `Strandwise leads a hand knitter through stranded colourwork, row by row. It prints the next row as runs of colour, the stitches on which to catch a long float and the motion that makes the catch for the way the yarns are held, and it logs what was really done.`
+const rootLong = `Strandwise leads a hand knitter through stranded colorwork, row by row. It prints the next row as runs of color, the stitches on which to catch a long float and the motion that makes the catch for the way the yarns are held, and it logs what was really done.`
 
 // Root is the whole tree of commands, for the tool that writes the manual pages.
 // Its commands act on an empty environment.
@@ -13,7 +13,7 @@ func Root() *cobra.Command { return newApp(Env{}).root }
 func (a *app) newRoot() *cobra.Command {
 	root := a.parent(spec{
 		use:   "strandwise",
-		short: "a row-by-row companion for stranded colourwork",
+		short: "a row-by-row companion for stranded colorwork",
 		long:  rootLong,
 		examples: []string{
 			"strandwise --version",

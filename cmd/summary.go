@@ -10,7 +10,7 @@ var summaryText = struct {
 	example  []string
 	more     string
 }{
-	what: "Strandwise keeps your place in stranded colourwork: the next row as runs of colour, where to catch a long float, and how, for the way you hold your yarns.",
+	what: "Strandwise keeps your place in stranded colorwork: the next row as runs of color, where to catch a long float, and how, for the way you hold your yarns.",
 	commands: [][2]string{
 		{"strandwise knit", "log the row just worked and print the next"},
 		{"strandwise show", "print the row to work now"},
