@@ -76,7 +76,7 @@ func reviewLists(p *session.Piece, r *session.Review) []pageList {
 		{ID: "stacked", Title: "Stacked, one catch above another", Items: MeetingLines(r.Stacked, word)},
 		{ID: "near", Title: "Near, one column apart", Items: MeetingLines(r.Near, word)},
 		{ID: "turns", Title: "Turns", Items: turnItems(p, r)},
-		{ID: "time", Title: "Time", Intro: TimeWords(r), Items: sittingItems(r)},
+		{ID: "time", Title: "Time", Intro: sentence(TimeWords(r)), Items: sittingItems(r)},
 	}
 	if r.Pair != nil {
 		lists = append(lists, pageList{ID: "pair", Title: "Beside its pair", Items: PairLines(r)})

@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -162,22 +163,21 @@ func (f *fabricText) markStrand(marks []rune, p strandPiece) {
 	flush()
 }
 
-// markMend marks a gap and sets its number where it reads from the left.
+// markMend marks a gap and sets its number where it reads from the left, as far as there is room.
 func (f *fabricText) markMend(marks []rune, columns []int, m *session.Mend) {
 	for _, c := range columns {
 		marks[c] = warningSign
 	}
-	first, digits := columns[0], []rune(fmt.Sprint(m.Number))
-	for _, c := range columns {
-		if f.wrong == (c < first) {
-			first = c
-		}
+	slices.Sort(columns)
+	if !f.wrong {
+		slices.Reverse(columns)
 	}
+	digits := []rune(fmt.Sprint(m.Number))
 	if len(columns) < len(digits)+2 {
 		return
 	}
 	for i, d := range digits {
-		marks[first+1+i] = d
+		marks[columns[1+i]] = d
 	}
 }
 

@@ -1,0 +1,148 @@
+package render
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/cmd/paint"
+	"strandwise/session"
+)
+
+// bare is a look without colors.
+func bare(width int, plain bool) Look {
+	return Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(paint.ASCII, nil), Width: width, Plain: plain}
+}
+
+// twisted is a flat piece caught by twists with one yarn at a time, so that its strands turn.
+func twisted(t testing.TB) *session.Piece {
+	k := examplesKnitted(t)["pier-panel"]
+	k.setup.Grip = session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: session.DominantPattern}
+	return k.knit(t)
+}
+
+func TestReviewTextGolden(t *testing.T) {
+	pieces := map[string]*session.Piece{
+		"mitten": examplesKnitted(t)["mooring-mitten"].knit(t), "panel": twisted(t),
+	}
+	for name, p := range pieces {
+		for _, width := range []int{40, 80, 200} {
+			for _, plain := range []bool{false, true} {
+				var b bytes.Buffer
+				require.NoError(t, ReviewText(&b, p, p.Review(nil), bare(width, plain), false))
+				for _, line := range strings.Split(b.String(), "\n") {
+					assert.LessOrEqual(t, paint.Width(line), width, line)
+				}
+				golden(t, fmt.Sprintf("review-%s-%d-%v.txt", name, width, plain), b.Bytes())
+			}
+		}
+	}
+}
+
+// codes are a terminal's codes for colors.
+var codes = regexp.MustCompile("\x1b\\[[0-9;]*m")
+
+// Colors only repeat what the text says.
+func TestReviewTextIsTheSameInColor(t *testing.T) {
+	p := examplesKnitted(t)["mooring-mitten"].knit(t)
+	look := bare(80, false)
+	var without, with bytes.Buffer
+	require.NoError(t, ReviewText(&without, p, p.Review(nil), look, true))
+	look.Paint = paint.New(paint.Sixteen)
+	require.NoError(t, ReviewText(&with, p, p.Review(nil), look, true))
+	assert.Equal(t, without.String(), codes.ReplaceAllString(with.String(), ""))
+	assert.NotEqual(t, without.String(), with.String())
+}
+
+// The reviews show the whole mending list, each line once.
+func TestReviewTextHasTheWholeMendingList(t *testing.T) {
+	for seed := range uint64(60) {
+		p := randomKnitting(seed).knit(t)
+		r := p.Review(nil)
+		var b bytes.Buffer
+		require.NoError(t, ReviewText(&b, p, r, bare(1000, false), false))
+		for _, m := range p.Mends(r) {
+			require.Equal(t, 1, strings.Count(b.String(), fmt.Sprintf("  %d. %s\n", m.Number, m)))
+		}
+		require.Equal(t, len(r.Mending), strings.Count(b.String(), "uncaught, tack it down"))
+	}
+}
+
+// The signs on the wrong side stand where strands and catches are, and nowhere else.
+func TestFabricTextTellsTheTruth(t *testing.T) {
+	for seed := range uint64(80) {
+		p := randomKnitting(seed).knit(t)
+		k := WorkedPart(p, p.Review(nil))
+		var b bytes.Buffer
+		require.NoError(t, FabricText(&b, k, WrongSide, 1, k.Rows, bare(1000, false)))
+		lines := strings.Split(b.String(), "\n")[1:]
+		want := expectedSigns(k)
+		for row := k.Rows; row >= 1; row-- {
+			signs := lines[0] + strings.Repeat(" ", 1000)
+			digits := len(fmt.Sprint(k.Rows)) + 1
+			for column, sign := range want[row] {
+				got := rune(signs[digits+column])
+				switch {
+				case sign == strandSign:
+					require.Contains(t, "-!0123456789", string(got), "row %d, column %d", row, column+1)
+				default:
+					require.Equal(t, string(sign), string(got), "row %d, column %d", row, column+1)
+				}
+			}
+			lines = lines[2:]
+		}
+	}
+}
+
+// expectedSigns lists by row and column a catch's sign, a strand's, or a blank.
+func expectedSigns(k *Knitted) map[int][]rune {
+	want := map[int][]rune{}
+	for row := 1; row <= k.Rows; row++ {
+		want[row] = []rune(strings.Repeat(" ", k.columns()))
+	}
+	for _, st := range k.Strands {
+		at := st.From
+		for range st.Length {
+			if at.Stitch > k.Piece.Row(at.Row).Stitches() {
+				at = session.Spot{Row: at.Row + 1, Stitch: 1}
+			}
+			want[at.Row][session.ColumnOf(k.Piece.Row(at.Row), at.Stitch)-1] = strandSign
+			at.Stitch++
+		}
+	}
+	for row := 1; row <= k.Rows; row++ {
+		for _, m := range k.Marks[row-1] {
+			sign := map[MarkState]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+'}[m.State]
+			want[row][session.ColumnOf(k.Piece.Row(row), m.Stitch)-1] = sign
+		}
+	}
+	return want
+}
+
+func TestFabricTextInSentences(t *testing.T) {
+	p := examplesKnitted(t)["practice"].knit(t)
+	k := WorkedPart(p, p.Review(nil))
+	var b bytes.Buffer
+	require.NoError(t, FabricText(&b, k, WrongSide, 2, 2, bare(1000, true)))
+	assert.Contains(t, b.String(), "Round 2: oat runs behind stitches 2 to 8, caught on 4;")
+	b.Reset()
+	require.NoError(t, FabricText(&b, k, RightSide, 2, 2, bare(1000, true)))
+	assert.Equal(t, "Round 2: 1 oat, 7 fjord, 3 oat, 7 fjord, 3 oat, 7 fjord, 2 oat.\n", b.String())
+}
+
+func TestSpent(t *testing.T) {
+	for minutes, want := range map[float64]string{0: "under 1 min", 0.4: "under 1 min", 1: "1 min", 59.4: "59 min", 60: "1 h", 90: "1 h 30 min", 1500: "25 h"} {
+		assert.Equal(t, want, Spent(time.Duration(minutes*float64(time.Minute))))
+	}
+}
+
+func TestLengths(t *testing.T) {
+	assert.Equal(t, "2.5 cm", Length(25.4, false))
+	assert.Equal(t, "1.0 in", Length(25.4, true))
+}
