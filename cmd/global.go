@@ -29,8 +29,8 @@ func (g *globalFlags) add(set *pflag.FlagSet) {
 	set.StringVar(&g.store, "store", "", "`PATH` of the store (default: pieces.store in the user's data folder)")
 	set.StringVar(&g.piece, "piece", "", "`NAME` of the piece (default: the one chosen last, or the only one)")
 	g.color = paint.Auto
-	set.Var(oneOf(&g.color, paint.Auto, paint.Always, paint.Never), "color", "when to use colour: `auto|always|never`")
-	set.BoolVar(&g.plain, "plain", false, "plain sentences for a screen reader: no boxes, columns, redraw or colour")
+	set.Var(oneOf(&g.color, paint.Auto, paint.Always, paint.Never), "color", "when to use color: `auto|always|never`")
+	set.BoolVar(&g.plain, "plain", false, "plain sentences for a screen reader: no boxes, columns, redraw or color")
 	set.BoolVar(&g.json, "json", false, "answer, and tell errors, as one JSON document")
 	set.BoolVar(&g.quiet, "quiet", false, "leave out the lines on what changed and what comes next")
 	set.IntVar(&g.width, "width", 0, "fit lines to `N` columns (default: as wide as the terminal, else 80)")

@@ -51,7 +51,7 @@ func TestVariableGoesBeforeWhatIsKept(t *testing.T) {
 func TestSettingsRefusals(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "none.store")
 	for args, want := range map[string][2]string{
-		"colour never":        {"there is no setting named colour", "strandwise settings color"},
+		"color never":         {"there is no setting named color", "strandwise settings color"},
 		"lighthouse":          {"there is no setting named lighthouse", "strandwise settings, which lists them"},
 		"hold left-one-fingr": {"hold takes two-hands, left-one-finger", "strandwise settings hold left-one-finger"},
 		"width wide":          {"width takes a whole number of columns", "strandwise settings width,"},

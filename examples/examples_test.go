@@ -39,7 +39,7 @@ func TestEveryChartIsListedOnceAndParses(t *testing.T) {
 	assert.ElementsMatch(t, files, listed)
 }
 
-// The ratio of lightness that a reader of a grey print needs is a matter of judgement;
+// The ratio of lightness that a reader of a gray print needs is a matter of judgement;
 // 20 of 100 is ours.
 func TestYarnsAreApartInLightness(t *testing.T) {
 	for _, e := range List() {

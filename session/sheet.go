@@ -23,7 +23,7 @@ type Sheet struct {
 	Yarns   []chart.Yarn    // the yarns of the piece; all else tells yarns by index
 	Repeats int             // how often what follows is worked
 	Order   []floats.Stitch // one repeat in knitting order
-	Runs    []Run           // the same by colour, with the catches most repeats have
+	Runs    []Run           // the same by color, with the catches most repeats have
 	Catches []SheetCatch    // those catches once more, in order
 	Differ  []Differing     // repeats with other catches, in order
 

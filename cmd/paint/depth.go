@@ -1,22 +1,22 @@
-// Package paint decides, for each output stream, how many colours, which marks and
-// how much width there are, and colours and wraps text accordingly. Nothing else
-// in the program knows about terminals' colour codes.
+// Package paint decides, for each output stream, how many colors, which marks and
+// how much width there are, and colors and wraps text accordingly. Nothing else
+// in the program knows about terminals' color codes.
 package paint
 
 import "strings"
 
-// Depth is how many colours a stream shows.
+// Depth is how many colors a stream shows.
 type Depth uint8
 
 // The depths, from none up.
 const (
 	None    Depth = iota // no codes at all, not even bold
-	Sixteen              // the sixteen named colours, as the terminal likes to show them
-	Palette              // 256 colours, of which the upper 240 are fixed
+	Sixteen              // the sixteen named colors, as the terminal likes to show them
+	Palette              // 256 colors, of which the upper 240 are fixed
 	True                 // 24 bits
 )
 
-// The words for when to use colour and for which marks to use. Auto goes for both.
+// The words for when to use color and for which marks to use. Auto goes for both.
 const (
 	Auto   = "auto"
 	Always = "always"

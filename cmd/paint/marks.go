@@ -18,7 +18,7 @@ type Marks struct {
 	Left  string // the row is worked towards the left
 	Right string // towards the right
 	Tick  string // every fifth stitch of a ruler
-	Block string // a stitch where colour alone would show it
+	Block string // a stitch where color alone would show it
 	Blank string // a place without a stitch
 	Done  string // a box to tick
 }

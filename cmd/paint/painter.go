@@ -6,12 +6,12 @@ import (
 	"strandwise/chart"
 )
 
-// Painter colours runs of text for one stream. Colours do not nest: colour a
+// Painter colors runs of text for one stream. Colors do not nest: color a
 // whole run at once, and measure it before. A Painter is not for several
 // goroutines at a time.
 type Painter struct {
 	depth   Depth
-	palette []entry // empty until a colour is needed
+	palette []entry // empty until a color is needed
 	chosen  map[chart.Color]entry
 }
 
@@ -20,11 +20,11 @@ func New(d Depth) *Painter {
 	return &Painter{depth: d, chosen: map[chart.Color]entry{}}
 }
 
-// Depth is how many colours the stream shows.
+// Depth is how many colors the stream shows.
 func (p *Painter) Depth() Depth { return p.depth }
 
-// Shown is the colour in which a yarn appears: the nearest of the palette by
-// CIEDE2000, with full depth the yarn's own. Without colours it is the yarn's own
+// Shown is the color in which a yarn appears: the nearest of the palette by
+// CIEDE2000, with full depth the yarn's own. Without colors it is the yarn's own
 // too, but nothing shows it.
 func (p *Painter) Shown(c chart.Color) chart.Color {
 	if p.depth == None || p.depth == True {
@@ -33,8 +33,8 @@ func (p *Painter) Shown(c chart.Color) chart.Color {
 	return p.choose(c).color
 }
 
-// Yarn sets text on the yarn's colour, in black or white, whichever contrasts more
-// with the colour as shown (black when level).
+// Yarn sets text on the yarn's color, in black or white, whichever contrasts more
+// with the color as shown (black when level).
 func (p *Painter) Yarn(text string, c chart.Color) string {
 	if p.depth == None {
 		return text
@@ -48,13 +48,13 @@ func (p *Painter) Quiet(text string) string { return p.styled(text, color.Faint)
 // Strong makes text stand out.
 func (p *Painter) Strong(text string) string { return p.styled(text, color.Bold) }
 
-// Warn marks text as a warning. The text must say so too: colour is never the
+// Warn marks text as a warning. The text must say so too: color is never the
 // only sign.
 func (p *Painter) Warn(text string) string { return p.styled(text, color.Bold, color.FgRed) }
 
-// Collide lists the pairs of different colours that look alike on this stream
+// Collide lists the pairs of different colors that look alike on this stream
 // because the palette has one entry for both, as indexes, the lower first, in
-// ascending order. Colours that are equal to begin with are no collision.
+// ascending order. Colors that are equal to begin with are no collision.
 func (p *Painter) Collide(colors []chart.Color) [][2]int {
 	var pairs [][2]int
 	if p.depth == None || p.depth == True {
@@ -83,7 +83,7 @@ func (p *Painter) choose(c chart.Color) entry {
 }
 
 // background is the code that sets the background: 40 to 47 and 100 to 107 name
-// sixteen colours, 48;5 picks of 256, 48;2 gives red, green and blue (ECMA-48 and
+// sixteen colors, 48;5 picks of 256, 48;2 gives red, green and blue (ECMA-48 and
 // common practice).
 func (p *Painter) background(c chart.Color) []color.Attribute {
 	switch p.depth {

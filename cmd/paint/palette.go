@@ -4,7 +4,7 @@ import (
 	"strandwise/chart"
 )
 
-// named are the sixteen colours of a terminal as most show them; the terminal's
+// named are the sixteen colors of a terminal as most show them; the terminal's
 // owner may have changed them (common practice, no source).
 var named = [16]chart.Color{
 	{R: 0x00, G: 0x00, B: 0x00},
@@ -25,17 +25,17 @@ var named = [16]chart.Color{
 	{R: 0xFF, G: 0xFF, B: 0xFF},
 }
 
-// The fixed part of the 256 colours: from cubeStart on a cube of six levels of
-// red, green and blue, from greyStart on a ramp of greys.
+// The fixed part of the 256 colors: from cubeStart on a cube of six levels of
+// red, green and blue, from grayStart on a ramp of grays.
 const (
 	cubeStart = 16
-	greyStart = 232
-	greySteps = 24
+	grayStart = 232
+	graySteps = 24
 )
 
 var cubeLevels = [6]uint8{0, 95, 135, 175, 215, 255}
 
-// entry is one colour of a palette under its number in the terminal.
+// entry is one color of a palette under its number in the terminal.
 type entry struct {
 	number int
 	color  chart.Color
@@ -44,7 +44,7 @@ type entry struct {
 
 func newEntry(number int, c chart.Color) entry { return entry{number, c, c.Lab()} }
 
-// entries lists the palette of a depth by number. The sixteen named colours are
+// entries lists the palette of a depth by number. The sixteen named colors are
 // left out of the larger palette, since nobody knows how they look.
 func entries(d Depth) []entry {
 	var list []entry
@@ -54,13 +54,13 @@ func entries(d Depth) []entry {
 		}
 		return list
 	}
-	for i := range greyStart - cubeStart {
+	for i := range grayStart - cubeStart {
 		c := chart.Color{R: cubeLevels[i/36], G: cubeLevels[i/6%6], B: cubeLevels[i%6]}
 		list = append(list, newEntry(cubeStart+i, c))
 	}
-	for i := range greySteps {
+	for i := range graySteps {
 		level := uint8(8 + 10*i)
-		list = append(list, newEntry(greyStart+i, chart.Color{R: level, G: level, B: level}))
+		list = append(list, newEntry(grayStart+i, chart.Color{R: level, G: level, B: level}))
 	}
 	return list
 }

@@ -11,7 +11,7 @@ import (
 var condition = &runewidth.Condition{EastAsianWidth: false, StrictEmojiNeutral: true}
 
 // narrow are the stretches of characters, ends included, that take one column each
-// and never join with a neighbour: what almost every line is made of. They are kept
+// and never join with a neighbor: what almost every line is made of. They are kept
 // here because the library, at the first character beyond them, fills a table of
 // 2 MiB, which takes longer than all else that is printed for a row.
 var narrow = [...][2]rune{
@@ -37,8 +37,8 @@ func isNarrow(r rune) bool {
 	return false
 }
 
-// Width is how many columns text takes on a terminal. Text with colour codes in it
-// must be measured before it is coloured.
+// Width is how many columns text takes on a terminal. Text with color codes in it
+// must be measured before it is colored.
 func Width(text string) int {
 	columns := 0
 	for _, r := range text {

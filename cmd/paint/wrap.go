@@ -5,7 +5,7 @@ import "strings"
 // Piece is a bit of text that is never broken over two lines.
 type Piece struct {
 	Text  string
-	Style func(string) string // colours Text after it was measured; nil leaves it
+	Style func(string) string // colors Text after it was measured; nil leaves it
 }
 
 // Pieces makes plain pieces of texts.
@@ -17,7 +17,7 @@ func Pieces(texts ...string) []Piece {
 	return pieces
 }
 
-// String is the piece as it is printed, with its colours.
+// String is the piece as it is printed, with its colors.
 func (p Piece) String() string {
 	if p.Style == nil {
 		return p.Text

@@ -1,4 +1,4 @@
-// Strandwise leads a hand knitter through stranded colourwork, row by row.
+// Strandwise leads a hand knitter through stranded colorwork, row by row.
 package main
 
 import (
