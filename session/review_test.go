@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -16,15 +17,46 @@ import (
 	"strandwise/floats"
 )
 
+// planner plans a fabric.
+type planner func(*floats.Fabric, floats.Task) *floats.Plan
+
 // worked is a piece with a plan, knitted row by row.
 type worked struct {
 	*testLog
 	piece  *Piece
 	charts Charts
+	plan   planner
 }
 
 // begin casts on one chart given by its rows, top row first.
 func begin(t require.TestingT, rows string, change func(*CastOn)) *worked {
+	return beginWith(t, rows, change, func(f *floats.Fabric, task floats.Task) *floats.Plan {
+		plan, err := floats.MakePlan(context.Background(), f, task)
+		require.NoError(t, err)
+		return plan
+	})
+}
+
+// evenPlan catches every float over the limit, plainly. The review is to be right for any plan,
+// and the planner takes its time for small random charts.
+func evenPlan(f *floats.Fabric, task floats.Task) *floats.Plan {
+	p := &floats.Plan{Limit: task.Limit, Method: task.Method}
+	for _, fl := range f.Floats(task.RestLimit) {
+		for at := task.Limit; at < fl.Length-1; at += task.Limit + 1 {
+			c := floats.Catch{Row: fl.Row, Stitch: fl.Stitch + at, Yarn: fl.Yarn}
+			if n := f.Rows[c.Row].Stitches(); c.Stitch > n {
+				c.Row, c.Stitch = c.Row+1, c.Stitch-n
+			}
+			p.Catches = append(p.Catches, c)
+		}
+	}
+	slices.SortFunc(p.Catches, func(a, b floats.Catch) int {
+		return cmp.Or(cmp.Compare(a.Row, b.Row), Mark{a.Stitch, a.Yarn}.Compare(Mark{b.Stitch, b.Yarn}))
+	})
+	return p
+}
+
+func beginWith(t require.TestingT, rows string, change func(*CastOn), plan planner) *worked {
 	text := "yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nyarn: k kelp #7E9455\nempty: _\nrows:\n" + rows + "\n"
 	c, err := chart.Parse("drawn.chart", []byte(text))
 	require.NoError(t, err)
@@ -36,7 +68,7 @@ func begin(t require.TestingT, rows string, change func(*CastOn)) *worked {
 	if change != nil {
 		change(e)
 	}
-	w := &worked{testLog: newLog(t, e), charts: func([32]byte) (*chart.Chart, error) { return c, nil }}
+	w := &worked{testLog: newLog(t, e), charts: func([32]byte) (*chart.Chart, error) { return c, nil }, plan: plan}
 	w.lay()
 	return w
 }
@@ -45,8 +77,7 @@ func begin(t require.TestingT, rows string, change func(*CastOn)) *worked {
 func (w *worked) lay() {
 	layout, err := w.state.Lay(w.charts)
 	require.NoError(w.t, err)
-	plan, err := floats.MakePlan(context.Background(), layout.Fabric, w.state.Task())
-	require.NoError(w.t, err)
+	plan := w.plan(layout.Fabric, w.state.Task())
 	w.piece = &Piece{State: w.state, Layout: layout, Schedule: NewSchedule(plan, len(layout.Fabric.Rows))}
 }
 
@@ -210,13 +241,13 @@ func drawWorked(t *rapid.T) *worked {
 		cells[rapid.IntRange(0, width-1).Draw(t, "stitch")] = '.'
 		rows[i] = string(cells)
 	}
-	w := begin(t, strings.Join(rows, "\n"), func(e *CastOn) {
+	w := beginWith(t, strings.Join(rows, "\n"), func(e *CastOn) {
 		e.Parts[0].Repeats = rapid.IntRange(1, 3).Draw(t, "repeats")
 		e.Parts[0].Times = rapid.IntRange(1, 2).Draw(t, "times")
 		e.Flat, e.Mirror = rapid.Bool().Draw(t, "flat"), rapid.Bool().Draw(t, "mirror")
 		e.Limit, e.RestLimit = rapid.IntRange(1, 6).Draw(t, "limit"), rapid.IntRange(0, 4).Draw(t, "rest limit")
 		e.Method = rapid.SampledFrom([]string{"weave", "twist"}).Draw(t, "method")
-	})
+	}, evenPlan)
 	for range rapid.IntRange(0, w.piece.Rows()).Draw(t, "rows") {
 		w.row(drawDeviation(t, w.piece.Row(w.state.Row+1)))
 	}
