@@ -153,21 +153,11 @@ func (a *app) append(tx *store.Tx, plan *session.Schedule, decide func(*atHand) 
 }
 
 // log appends events one by one, each checked against the state the one before
-// leaves. Rows that follow each other are checked together by the fold after them,
-// so that logging many takes one fold.
+// leaves.
 func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
-	records := p.State.Records()
-	var err error
-	for i, e := range events {
-		if i > 0 && !nextRow(events[i-1], e) {
-			if p.State, err = session.Fold(records); err != nil {
-				return err
-			}
-		}
-		if i == 0 || !nextRow(events[i-1], e) {
-			if err := p.State.Check(e); err != nil {
-				return err
-			}
+	for _, e := range events {
+		if err := p.State.Check(e); err != nil {
+			return err
 		}
 		kind, payload := session.Encode(e)
 		at := a.env.Now()
@@ -175,19 +165,19 @@ func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
 		if err != nil {
 			return err
 		}
-		records = append(records, session.Record{Seq: seq, Kind: kind, At: at, Payload: payload})
+		next, err := session.Extend(p.State, session.Record{Seq: seq, Kind: kind, At: at, Payload: payload})
+		if err != nil {
+			return err
+		}
+		p.State = next
 	}
-	if p.State, err = session.Fold(records); err != nil {
+	if err := keepCopy(tx, p.id, p.State.Records()); err != nil {
+		return err
+	}
+	if err := keepCopy(tx, p.id, p.State.Records()); err != nil {
 		return err
 	}
 	return keepInfo(tx, p)
-}
-
-// nextRow reports whether two events log one row and the row above it.
-func nextRow(a, b session.Event) bool {
-	lower, ok := a.(*session.RowKnit)
-	upper, both := b.(*session.RowKnit)
-	return ok && both && upper.Row == lower.Row+1
 }
 
 func infoOf(s *session.State) pieceInfo {
@@ -209,11 +199,11 @@ func open(tx *store.Tx, name string) (*atHand, error) {
 	if err != nil {
 		return nil, err
 	}
-	records, err := readLog(tx, id)
+	records, copied, err := quickLog(tx, id)
 	if err != nil {
 		return nil, err
 	}
-	state, err := session.Fold(records)
+	state, err := session.FoldChecked(records, copied)
 	if err != nil {
 		return nil, fmt.Errorf("piece %s: %w", name, err)
 	}
@@ -261,9 +251,13 @@ func readLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
 	if err != nil {
 		return nil, err
 	}
-	records := make([]session.Record, 0, tail.Seq+roomToGrow)
+	return readOn(tx, id, make([]session.Record, 0, tail.Seq+roomToGrow), store.Mark{})
+}
+
+// readOn adds to the records the events that come after a mark.
+func readOn(tx *store.Tx, id store.PieceID, records []session.Record, after store.Mark) ([]session.Record, error) {
 	var block []byte
-	for r, err := range tx.Records(id, store.Mark{}) {
+	for r, err := range tx.Records(id, after) {
 		if err != nil {
 			return nil, err
 		}

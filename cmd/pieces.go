@@ -230,7 +230,7 @@ func runRemove(ctx context.Context, a *app, name string) error {
 		if err != nil {
 			return err
 		}
-		return errors.Join(tx.RemovePiece(id), rechoose(tx, name, ""))
+		return errors.Join(dropCopy(tx, id), tx.RemovePiece(id), rechoose(tx, name, ""))
 	})
 	if err != nil {
 		return err
