@@ -393,3 +393,17 @@ func TestReviewAddsUp(t *testing.T) {
 		require.GreaterOrEqual(t, r.Pace.SoFar, time.Duration(0))
 	})
 }
+
+// A row is held to the limit it was worked under.
+func TestReviewAfterAnotherLimit(t *testing.T) {
+	w := begin(t, "x....x....\nx....x....", nil)
+	w.row(none)
+	w.add(&Replanned{Limit: 3})
+	w.lay()
+	w.row(none)
+	r := w.piece.Review(nil)
+	require.Len(t, r.Mending, 2, "of 4 stitches each: from the start of round 2 on, and within it")
+	assert.Equal(t, []Spot{{2, 1}, {2, 6}}, []Spot{r.Mending[0].From, r.Mending[1].From})
+	assert.Equal(t, 3, r.Mending[0].Limit)
+	assert.Equal(t, 3, r.Limit)
+}
