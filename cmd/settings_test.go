@@ -45,13 +45,13 @@ func TestSwitchesAreKeptAsYesAndNo(t *testing.T) {
 func TestVariableGoesBeforeWhatIsKept(t *testing.T) {
 	env := Env{Getenv: fromMap(map[string]string{"HOME": t.TempDir(), "STRANDWISE_UNITS": "inches"})}
 	got := runMain(t, env, "settings", "units", "cm")
-	assert.Equal(t, "units is kept as cm, but the variable STRANDWISE_UNITS says inches and goes first.\n", got.out)
+	assert.Equal(t, "units is kept as cm, but the variable STRANDWISE_UNITS says inches and goes\nfirst.\n", got.out)
 }
 
 func TestSettingsRefusals(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "none.store")
 	for args, want := range map[string][2]string{
-		"color never":         {"there is no setting named color", "strandwise settings color"},
+		"colour never":        {"there is no setting named colour", "strandwise settings color"},
 		"lighthouse":          {"there is no setting named lighthouse", "strandwise settings, which lists them"},
 		"hold left-one-fingr": {"hold takes two-hands, left-one-finger", "strandwise settings hold left-one-finger"},
 		"width wide":          {"width takes a whole number of columns", "strandwise settings width,"},
