@@ -146,9 +146,10 @@ func (a *app) say(changed, next string) {
 	if a.display.quiet || a.flags.json {
 		return
 	}
-	for _, line := range []string{changed, next} {
-		if line != "" {
-			_, _ = io.WriteString(a.out, line+"\n")
-		}
+	if changed != "" {
+		a.tell("%s", changed)
+	}
+	if next != "" {
+		_, _ = io.WriteString(a.out, next+"\n") // whole, since it holds a command to copy
 	}
 }

@@ -105,18 +105,17 @@ func (a *app) tellCastOn(p *atHand, from string, parts []partRead) {
 	a.say("", "next: strandwise show")
 }
 
-// dominantWords tells which yarn is dominant and where it sits, for the end of a line;
-// empty where that is not known.
+// dominantWords tells which yarn is dominant, for the end of a line; empty where no place
+// is known to be.
 func dominantWords(s session.CastOn, yarns []chart.Yarn) string {
 	h, c, err := holdAndCarry(s.Grip)
 	if err != nil {
 		return ""
 	}
-	d := hold.Dominant(h, c, s.Mirror)
-	if !d.Known {
+	if !hold.Dominant(h, c, s.Mirror).Known {
 		return ""
 	}
-	return fmt.Sprintf("; %s is dominant, %s", dominantName(s.Grip, yarns), d.Place.Phrase(s.Mirror))
+	return fmt.Sprintf("; %s is dominant", dominantName(s.Grip, yarns))
 }
 
 func stitchRange(f *floats.Fabric) string {

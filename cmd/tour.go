@@ -75,7 +75,8 @@ func runTour(ctx context.Context, a *app) error {
 			return err
 		}
 	}
-	a.say("", "\nnext: strandwise cast-on NAME PART..., with a chart of your own")
+	fmt.Fprintln(a.out)
+	a.say("", "next: strandwise cast-on NAME PART..., with a chart of your own")
 	return nil
 }
 
