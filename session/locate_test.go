@@ -149,7 +149,7 @@ func TestLocateAgreesWithSearchingText(t *testing.T) {
 		row := rapid.StringOfN(rapid.RuneFrom([]rune(".xk")), width, width, -1)
 		rows := rapid.SliceOfN(row, 1, 4).Draw(t, "rows")
 		flat := rapid.Bool().Draw(t, "flat")
-		w := begin(t, strings.Join(rows, "\n"), func(e *CastOn) { e.Flat = flat })
+		w := beginWith(t, strings.Join(rows, "\n"), func(e *CastOn) { e.Flat = flat }, evenPlan)
 		word := rapid.StringOfN(rapid.RuneFrom([]rune(".xk")), 1, width, -1).Draw(t, "reading")
 		l := locate(t, w.piece, word, "")
 		var want []string

@@ -15,7 +15,7 @@ import (
 func second(t require.TestingT, first *worked, mirrored bool) *Piece {
 	e := first.state.Setup
 	e.Name, e.CopyOf, e.FirstName, e.Mirrored = "the other", 1, first.state.Setup.Name, mirrored
-	w := &worked{testLog: newLog(t, &e), charts: func(hash [32]byte) (*chart.Chart, error) {
+	w := &worked{testLog: newLog(t, &e), plan: first.plan, charts: func(hash [32]byte) (*chart.Chart, error) {
 		c, err := first.charts(hash)
 		if err == nil && mirrored {
 			c = c.Mirror()
