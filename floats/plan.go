@@ -114,6 +114,9 @@ func (s *solver) prove(part []int, scratch []int64) error {
 	if err := w.run(); err != nil {
 		return err
 	}
+	if err := w.byRows(); err != nil {
+		return err
+	}
 	s.round.loadPart(part, s.sets)
 	s.bound += int((w.proof.lower() + unit - 1) / unit)
 	return nil

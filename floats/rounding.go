@@ -21,17 +21,25 @@ func newRounding(md *model) *rounding {
 
 // settle makes a plan from the shares of an ascent, upward or downward.
 func (r *rounding) settle(a *ascent, upward bool) {
-	n := len(r.md.choices)
-	for i := range r.sets {
+	all := make([]int, len(r.md.choices))
+	for i := range all {
+		all[i] = i
+	}
+	r.settlePart(a, all, upward)
+}
+
+// settlePart is settle for the choices of a part, ascending.
+func (r *rounding) settlePart(a *ascent, part []int, upward bool) {
+	for _, i := range part {
 		r.put(i, nil)
 	}
-	for i := range n {
+	for k := range part {
+		i := part[k]
 		if !upward {
-			i = n - 1 - i
+			i = part[len(part)-1-k]
 		}
 		r.priceAgainst(i, func(e end) int64 {
-			other := int(r.md.owner[e.cell])
-			if upward && other > i || !upward && other < i {
+			if onward(i, int(r.md.owner[e.cell]), upward) {
 				return a.share[e.coupling]
 			}
 			return r.taken(e)

@@ -1,0 +1,85 @@
+package floats
+
+// Pieces in which the proof on labels leaves a gap worth closing (three yarns in a
+// row, small limits, long floats: too many sets to list) are taken row by row.
+
+const (
+	rowsGap     = 150 // worth it from one part in so many of the score on
+	rowsEnough  = 300 // and on until no more than one part in so many is left
+	rowsSweeps  = 8
+	rowsSlow    = 2000 // two sweeps that raise the bound by less than one part in so many are the last
+	rowsRounds  = 6
+	highJoint   = 1 << 15       // of those of three rows
+	rowsJoint   = 1 << 14       // joint states of the strips a plan is bettered by
+	leastJoint  = 1 << 10       // of those the bound is raised by, at least
+	mostJoint   = 1 << 20       // and at most
+	rowsMaximum = 1_600_000_000 // steps of one sweep
+)
+
+// byRows betters the plan of the part and raises its bound by whole rows.
+func (w *work) byRows() error {
+	if !w.gapOver(rowsGap) {
+		return nil
+	}
+	w.restrip()
+	if !w.gapOver(rowsGap) {
+		return nil
+	}
+	s, last := w.strips(), int64(0)
+	for i := range rowsSweeps {
+		if err := w.s.ctx.Err(); err != nil {
+			return err
+		}
+		s.sweep(i%2 == 0)
+		if i%2 == 0 {
+			continue
+		}
+		now := s.bound()
+		w.proof.bound = max(w.proof.bound, now)
+		if !w.gapOver(rowsEnough) || last > 0 && (now-last)*rowsSlow < now {
+			break
+		}
+		last = now
+	}
+	return nil
+}
+
+func (w *work) gapOver(part int64) bool {
+	return !w.proof.proven() && (w.proof.best-w.proof.bound)*part > w.proof.best
+}
+
+// strips covers the part by strips as large as the effort allows.
+func (w *work) strips() *strips {
+	for most := mostJoint; ; most /= 2 {
+		s := newStrips(w.s.md, w.s.ascent, w.part, most)
+		if s.effort() <= rowsMaximum || most <= leastJoint {
+			s.start()
+			return s
+		}
+	}
+}
+
+// restrip betters the plan by whole rows until nothing changes: the plan in hand,
+// and those the prices give upward and downward.
+func (w *work) restrip() {
+	list, sweep, r := w.s.md.rowStrips(w.part, 2, rowsJoint), &jointSweep{md: w.s.md}, w.s.round
+	high := w.s.md.rowStrips(w.part, 3, highJoint)
+	for try := range 3 {
+		if try == 0 {
+			r.loadPart(w.part, w.s.sets)
+		} else {
+			r.settlePart(w.s.ascent, w.part, try == 1)
+		}
+		for round := range rowsRounds {
+			changed := r.restrip(sweep, list)
+			if !changed && round > 0 {
+				changed = r.restrip(sweep, high)
+			}
+			r.improve(w.part, roundPasses)
+			if !r.regroup(w.part) && !changed && round > 0 {
+				break
+			}
+		}
+		w.keep()
+	}
+}
