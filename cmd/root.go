@@ -24,12 +24,15 @@ func (a *app) newRoot() *cobra.Command {
 	root.SetVersionTemplate("strandwise {{.Version}}\n")
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetHelpCommand(a.newHelp())
-	root.SetHelpCommandGroupID(shellGroup)
 	root.SetHelpFunc(a.helpFunc)
 	root.SetFlagErrorFunc(flagFault)
 	root.RunE = a.runRoot
 	a.flags.add(root.PersistentFlags())
 	root.Flags().Bool("version", false, "print the version on one line")
+	if a.adoptQuick(root) {
+		return root
+	}
+	root.SetHelpCommandGroupID(shellGroup)
 	for _, g := range groups {
 		if len(g.commands) > 0 {
 			root.AddGroup(&cobra.Group{ID: g.id, Title: g.title})
