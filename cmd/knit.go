@@ -96,8 +96,10 @@ func rowsTo(p *atHand, to int) ([]session.Event, error) {
 // tellKnit prints what was logged from a row on, and the row to work now.
 func (a *app) tellKnit(p *atHand, from int) error {
 	a.say(loggedWords(p, from), "")
-	for _, line := range p.otherwise(from) {
-		a.tellUnder("  ", "%s", line)
+	if !a.display.quiet {
+		for _, line := range p.otherwise(from) {
+			a.tellUnder("  ", "%s", line)
+		}
 	}
 	a.tellGaps(p.Piece, p.State.Row)
 	a.tellTurns(p)
