@@ -189,7 +189,7 @@ func keepInfo(tx *store.Tx, p *atHand) error {
 	if err != nil {
 		return err
 	}
-	return tx.SetInfo(p.id, info)
+	return errors.Join(tx.SetInfo(p.id, info), hint(tx, p.State.Setup.Name, p.id))
 }
 
 // open folds the log of the piece with the given name, lays it out and takes its

@@ -78,7 +78,9 @@ func build(t *testing.T) *built {
 	source := filepath.Join(folder, "bare.go")
 	require.NoError(t, os.WriteFile(source, []byte(bareProgram), 0o600))
 	for out, from := range map[string]string{b.ours: "./strandwise", b.bare: source} {
-		text, err := exec.Command("go", "build", "-trimpath", "-o", out, from).CombinedOutput()
+		c := exec.Command("go", "build", "-trimpath", "-o", out, from)
+		c.Env = append(os.Environ(), "CGO_ENABLED=0") // without the system's loader, as the program is meant to be built
+		text, err := c.CombinedOutput()
 		require.NoError(t, err, string(text))
 	}
 	require.NoError(t, os.WriteFile(b.file, make([]byte, 8*4096), 0o600))

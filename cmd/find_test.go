@@ -1,0 +1,38 @@
+package cmd
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/store"
+)
+
+func TestPieceIsFoundWhateverTheHint(t *testing.T) {
+	path := seededStore(t, planted("hat", 3), planted(`a "quoted" <cap> é`, 1), planted("hat 2", 0))
+	inStore(t, path, func(tx *store.Tx) error {
+		for name, want := range map[string]store.PieceID{"hat": 1, `a "quoted" <cap> é`: 2, "hat 2": 3} {
+			for _, spoil := range []store.PieceID{want, 1, 2, 3, 99} {
+				require.NoError(t, hint(tx, name, spoil))
+				id, err := findPiece(tx, name)
+				require.NoError(t, err)
+				assert.Equal(t, want, id, "%s with hint %d", name, spoil)
+			}
+			require.NoError(t, tx.PutCache(hintName(name), []byte("torn")))
+			id, err := findPiece(tx, name)
+			require.NoError(t, err)
+			assert.Equal(t, want, id)
+		}
+		return nil
+	})
+}
+
+func TestPieceThatIsNotThere(t *testing.T) {
+	path := seededStore(t, planted("harbor hat", 3), planted("cowl", 1))
+	got := onStore(t, path, "show", "--piece", "harber hat")
+	assert.Equal(t, 1, got.code)
+	assert.Contains(t, got.err, "there is no piece named harber hat\n  try: harbor hat\n")
+	got = onStore(t, path, "show")
+	assert.Contains(t, got.err, "there are 2 pieces and none is chosen\n  try: strandwise pieces switch cowl\n")
+}
