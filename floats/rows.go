@@ -4,16 +4,15 @@ package floats
 // row, small limits, long floats: too many sets to list) are taken row by row.
 
 const (
-	rowsGap     = 150 // worth it from one part in so many of the score on
-	rowsEnough  = 300 // and on until no more than one part in so many is left
+	rowsGap     = 105 // worth it from one part in so many of the score on
 	rowsSweeps  = 8
 	rowsSlow    = 2000 // two sweeps that raise the bound by less than one part in so many are the last
 	rowsRounds  = 6
 	highJoint   = 1 << 15       // of those of three rows
 	rowsJoint   = 1 << 14       // joint states of the strips a plan is bettered by
 	leastJoint  = 1 << 10       // of those the bound is raised by, at least
-	mostJoint   = 1 << 20       // and at most
-	rowsMaximum = 1_600_000_000 // steps of one sweep
+	mostJoint   = 1 << 22       // and at most
+	rowsMaximum = 2_500_000_000 // steps of one sweep
 )
 
 // byRows betters the plan of the part and raises its bound by whole rows.
@@ -35,8 +34,9 @@ func (w *work) byRows() error {
 			continue
 		}
 		now := s.bound()
+		w.unroll(s)
 		w.proof.bound = max(w.proof.bound, now)
-		if !w.gapOver(rowsEnough) || last > 0 && (now-last)*rowsSlow < now {
+		if !w.gapOver(rowsGap) || last > 0 && (now-last)*rowsSlow < now {
 			break
 		}
 		last = now
@@ -59,27 +59,42 @@ func (w *work) strips() *strips {
 	}
 }
 
-// restrip betters the plan by whole rows until nothing changes: the plan in hand,
-// and those the prices give upward and downward.
-func (w *work) restrip() {
-	list, sweep, r := w.s.md.rowStrips(w.part, 2, rowsJoint), &jointSweep{md: w.s.md}, w.s.round
-	high := w.s.md.rowStrips(w.part, 3, highJoint)
-	for try := range 3 {
-		if try == 0 {
-			r.loadPart(w.part, w.s.sets)
-		} else {
-			r.settlePart(w.s.ascent, w.part, try == 1)
-		}
-		for round := range rowsRounds {
-			changed := r.restrip(sweep, list)
-			if !changed && round > 0 {
-				changed = r.restrip(sweep, high)
-			}
-			r.improve(w.part, roundPasses)
-			if !r.regroup(w.part) && !changed && round > 0 {
-				break
-			}
-		}
-		w.keep()
+// unroll makes a plan from the strips and betters it.
+func (w *work) unroll(s *strips) {
+	sets := s.unroll()
+	for _, i := range w.part {
+		w.s.round.put(i, sets[i])
 	}
+	w.settleRows()
+}
+
+// restrip betters the plan in hand, and those the prices give upward and downward.
+func (w *work) restrip() {
+	w.s.round.loadPart(w.part, w.s.sets)
+	w.settleRows()
+	for _, upward := range []bool{true, false} {
+		w.s.round.settlePart(w.s.ascent, w.part, upward)
+		w.settleRows()
+	}
+}
+
+// settleRows betters a plan by whole rows and by groups of floats until nothing
+// changes, and keeps it if it scores less.
+func (w *work) settleRows() {
+	if w.low == nil {
+		w.low = w.s.md.rowStrips(w.part, 2, rowsJoint)
+		w.high = w.s.md.rowStrips(w.part, 3, highJoint)
+	}
+	r, sweep := w.s.round, &jointSweep{md: w.s.md}
+	for round := range rowsRounds {
+		changed := r.restrip(sweep, w.low)
+		if !changed && round > 0 {
+			changed = r.restrip(sweep, w.high)
+		}
+		r.improve(w.part, roundPasses)
+		if !r.regroup(w.part) && !changed && round > 0 {
+			break
+		}
+	}
+	w.keep()
 }

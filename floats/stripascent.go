@@ -88,6 +88,7 @@ func (s *strips) handSeam(k, i int, upward bool) {
 // throughs is, by move of step i, the least that takes it, and the least of all.
 func (s *strips) throughs(i int) (through []int64, least int64) {
 	st := &s.list[s.now].steps[i]
+	s.w.backAt(i + 1) // before meet: it may work out a block, which meets too
 	pen := s.w.meet(st)
 	moves := s.w.movesOf(st)
 	s.through, least = grow(s.through, len(moves)), far

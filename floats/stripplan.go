@@ -53,9 +53,9 @@ func (r *rounding) solveStrip(w *jointSweep, s *strip) bool {
 		seams[j] = t.held(set)
 	}
 	w.load(s, cost, seams)
-	for j, set := range w.sets() {
+	for j, way := range w.trace() {
 		i := s.tracks[j].choice
-		set = append(set, r.sets[i]...)
+		set := append(way.set, r.sets[i]...)
 		slices.Sort(set)
 		r.put(i, set)
 	}

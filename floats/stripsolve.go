@@ -1,13 +1,15 @@
 package floats
 
 // jointSweep sweeps along a strip. cost holds, by track and position, what a catch costs;
-// back the least cost from each joint state to the end.
+// back the least cost from each joint state to the end, block by block.
 type jointSweep struct {
 	md      *model
 	s       *strip
-	cost    []moveCosts // by track
-	seams   []seamCosts // by track
-	back    [][]int64   // by step, before it; one more for the end
+	cost    []moveCosts    // by track
+	seams   []seamCosts    // by track
+	back    [block][]int64 // by step from first on, before it
+	first   int
+	saved   [][]int64 // by block, before its first step
 	forward []int64
 	next    []int64
 	pen     []int64
@@ -49,27 +51,57 @@ func (w *jointSweep) load(s *strip, cost []moveCosts, seams []seamCosts) {
 	w.runBack()
 }
 
+// block is how many steps' costs are at hand at once; of the others only each first
+// of a block is kept, and a block is worked out again when the sweep comes to it.
+const block = 12
+
 func (w *jointSweep) runBack() {
-	total := 1
-	for i := range w.s.steps {
-		total += w.s.steps[i].hi * w.s.steps[i].lo * w.s.steps[i].was
+	n := len(w.s.steps)
+	for len(w.saved) <= n/block {
+		w.saved = append(w.saved, nil)
 	}
-	w.slab = grow(w.slab, total)
-	w.back = w.back[:0]
-	at := 0
-	for i := range w.s.steps {
-		n := w.s.steps[i].hi * w.s.steps[i].lo * w.s.steps[i].was
-		w.back = append(w.back, w.slab[at:at+n])
-		at += n
-	}
-	w.back = append(w.back, w.slab[at:at+1])
-	w.back[len(w.s.steps)][0] = 0
-	for i := len(w.s.steps) - 1; i >= 0; i-- {
-		w.backStep(i)
+	for at := (n - 1) / block * block; at >= 0; at -= block {
+		w.fill(at)
+		w.saved[at/block] = append(w.saved[at/block][:0], w.back[0]...)
 	}
 }
 
-func (w *jointSweep) least() int64 { return w.back[0][0] }
+var theEnd = []int64{0}
+
+// fill works out the block of costs from step at on.
+func (w *jointSweep) fill(at int) {
+	end := min(at+block, len(w.s.steps))
+	total := 0
+	for _, st := range w.s.steps[at:end] {
+		total += st.hi * st.lo * st.was
+	}
+	w.slab = grow(w.slab, total)
+	next, free := theEnd, w.slab
+	if end < len(w.s.steps) {
+		next = w.saved[end/block]
+	}
+	for i := end - 1; i >= at; i-- {
+		st := &w.s.steps[i]
+		n := st.hi * st.lo * st.was
+		w.back[i-at], free = free[:n], free[n:]
+		w.backStep(i, w.back[i-at], next)
+		next = w.back[i-at]
+	}
+	w.first = at
+}
+
+// backAt is the least cost to the end from each joint state before a step.
+func (w *jointSweep) backAt(i int) []int64 {
+	if i == len(w.s.steps) {
+		return theEnd
+	}
+	if at := i / block * block; at != w.first {
+		w.fill(at)
+	}
+	return w.back[i-w.first]
+}
+
+func (w *jointSweep) least() int64 { return w.backAt(0)[0] }
 
 // movesOf lists the moves of a step. A piece opens in any state of its seam, and
 // closing leads every state to the one left.
@@ -161,35 +193,58 @@ func (w *jointSweep) lay(st *step, pr peer, state int) {
 	}
 }
 
-func (w *jointSweep) backStep(i int) {
+func (w *jointSweep) backStep(i int, old, next []int64) {
 	st := &w.s.steps[i]
-	old, next := w.back[i], w.back[i+1]
 	for at := range old {
 		old[at] = far
 	}
 	pen := w.meet(st)
 	for j, m := range w.movesOf(st) {
 		cost := w.priceOf(st, j, m)
-		for h := range st.hi {
-			dst := old[(h*st.was+int(m.from))*st.lo:][:st.lo]
-			src := next[(h*st.now+int(m.to))*st.lo:][:st.lo]
-			relax(dst, src, pen, cost, h*st.lo, m.caught)
-		}
+		relax(st, old, next, pen, cost, int(m.from), st.was, int(m.to), st.now, m.caught)
 		w.steps += int64(st.hi * st.lo)
 	}
 }
 
-// relax lowers dst to src plus what the move costs.
-func relax(dst, src, pen []int64, cost int64, at int, caught bool) {
-	if caught && pen != nil {
-		p := pen[at:][:len(dst)]
-		for l := range dst {
-			dst[l] = min(dst[l], src[l]+cost+p[l])
+// relax lowers dst to src plus what a move costs, for all states of the other tracks.
+// Slices are cut by track, or, when few states lie after it, stepped through at once.
+func relax(st *step, dst, src, pen []int64, cost int64, d, dn, s, sn int, caught bool) {
+	if !caught {
+		pen = nil
+	}
+	if st.lo == 1 {
+		relaxLast(st.hi, dst[d:], src[s:], pen, cost, dn, sn)
+		return
+	}
+	for h := range st.hi {
+		to := dst[(h*dn+d)*st.lo:][:st.lo]
+		from := src[(h*sn+s)*st.lo:][:st.lo]
+		if pen != nil {
+			p := pen[h*st.lo:][:st.lo]
+			for l := range to {
+				to[l] = min(to[l], from[l]+cost+p[l])
+			}
+			continue
+		}
+		for l := range to {
+			to[l] = min(to[l], from[l]+cost)
+		}
+	}
+}
+
+// relaxLast is relax where no track comes after.
+func relaxLast(hi int, dst, src, pen []int64, cost int64, dn, sn int) {
+	i, j := 0, 0
+	if pen != nil {
+		for _, p := range pen[:hi] {
+			dst[i] = min(dst[i], src[j]+cost+p)
+			i, j = i+dn, j+sn
 		}
 		return
 	}
-	for l := range dst {
-		dst[l] = min(dst[l], src[l]+cost)
+	for range hi {
+		dst[i] = min(dst[i], src[j]+cost)
+		i, j = i+dn, j+sn
 	}
 }
 
@@ -200,10 +255,10 @@ func (w *jointSweep) begin() {
 
 // through is the least of all that take a move at step i.
 func (w *jointSweep) through(i, j int, m move, pen []int64) int64 {
-	st, best := &w.s.steps[i], far
+	st, best, back := &w.s.steps[i], far, w.backAt(i+1)
 	for h := range st.hi {
 		src := w.forward[(h*st.was+int(m.from))*st.lo:][:st.lo]
-		dst := w.back[i+1][(h*st.now+int(m.to))*st.lo:][:st.lo]
+		dst := back[(h*st.now+int(m.to))*st.lo:][:st.lo]
 		if m.caught && pen != nil {
 			p := pen[h*st.lo:][:st.lo]
 			for l := range src {
@@ -229,41 +284,8 @@ func (w *jointSweep) pass(i int) {
 	pen := w.meet(st)
 	for j, m := range w.movesOf(st) {
 		cost := w.priceOf(st, j, m)
-		for h := range st.hi {
-			src := w.forward[(h*st.was+int(m.from))*st.lo:][:st.lo]
-			dst := w.next[(h*st.now+int(m.to))*st.lo:][:st.lo]
-			relax(dst, src, pen, cost, h*st.lo, m.caught)
-		}
+		relax(st, w.next, w.forward, pen, cost, int(m.to), st.now, int(m.from), st.was, m.caught)
 		w.steps += int64(st.hi * st.lo)
 	}
 	w.forward, w.next = w.next, w.forward
-}
-
-// sets reads the best sets back, by track, positions ascending. It needs runBack.
-func (w *jointSweep) sets() [][]int32 {
-	sets := make([][]int32, len(w.s.tracks))
-	at := 0
-	for i := range w.s.steps {
-		st := &w.s.steps[i]
-		l, s, h := at%st.lo, at/st.lo%st.was, at/st.lo/st.was
-		pen := w.meet(st)
-		for j, m := range w.movesOf(st) {
-			if int(m.from) != s {
-				continue
-			}
-			cost, to := w.priceOf(st, j, m), (h*st.now+int(m.to))*st.lo+l
-			if m.caught && pen != nil {
-				cost += pen[h*st.lo+l]
-			}
-			if w.back[i+1][to]+cost == w.back[i][at] {
-				if m.caught {
-					t := &w.s.tracks[st.track]
-					sets[st.track] = append(sets[st.track], int32(t.position(st.k)))
-				}
-				at = to
-				break
-			}
-		}
-	}
-	return sets
 }

@@ -9,7 +9,9 @@ type work struct {
 	part   []int
 	proof  *proof
 	effort int64
-	alone  bool // groups of floats gained nothing over floats alone
+	alone  bool     // groups of floats gained nothing over floats alone
+	low    []*strip // each two rows, to better the plan by
+	high   []*strip // each three
 }
 
 const (
