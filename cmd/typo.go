@@ -131,6 +131,7 @@ func flagNames(c *cobra.Command) []string {
 var valueWords = map[string]string{
 	"int":      "a whole number",
 	"uint":     "a whole number, 0 or more",
+	"uint64":   "a whole number, 0 or more",
 	"float64":  "a number",
 	"bool":     "true or false",
 	"duration": "a time such as 30m or 1h",

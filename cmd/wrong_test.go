@@ -1,0 +1,162 @@
+package cmd
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// wrongInputs are slips of a knitter at the keyboard: a letter wrong in each command,
+// flag, hold, yarn, list and number. Each says what happened and where (says), and
+// what to do (next).
+var wrongInputs = []struct {
+	line string // words are parted by blanks; _ stands for a blank within a word
+	code int
+	says string
+	next string
+}{
+	// Commands.
+	{"shw", 2, `unknown command "shw"`, "strandwise show"},
+	{"knti", 2, `unknown command "knti"`, "strandwise knit"},
+	{"castt-on a b", 2, `unknown command "castt-on"`, "strandwise cast-on"},
+	{"resum", 2, `unknown command "resum"`, "strandwise resume"},
+	{"undoo", 2, `unknown command "undoo"`, "strandwise undo"},
+	{"pieces swich cowl", 2, `pieces has no part "swich"`, "strandwise pieces switch"},
+	{"chart chek band.chart", 2, `chart has no part "chek"`, "strandwise chart check"},
+	{"store chck", 2, `store has no part "chck"`, "strandwise store check"},
+	{"help knti", 2, `unknown command "knti"`, "strandwise knit"},
+	{"completion bsh", 2, `completion knows bash`, "strandwise completion"},
+	{"undo 3", 2, `"3" is one too many`, "strandwise undo"},
+	{"resume extra", 2, `"extra" is one too many`, "strandwise resume"},
+	{"store salvage", 2, "takes 1 argument and got 0", "strandwise store salvage FILE"},
+	{"cast-on", 2, "takes at least 2 arguments and got 0", "cast-on NAME PART..."},
+
+	// Flags and their words.
+	{"knit --moevd 6:7", 2, "no flag --moevd", "--moved"},
+	{"show --rwo 3", 2, "no flag --rwo", "--row"},
+	{"knit --moved", 2, "--moved needs a value", "--moved"},
+	{"--color red show", 2, `--color takes auto, always or never, not "red"`, "--color auto"},
+	{"follow --by stitch", 2, `--by takes row or run, not "stitch"`, "--by row"},
+	{"review --side up --picture x.svg", 2, `--side takes right or wrong, not "up"`, "--side right"},
+	{"review --picture x.bmp", 2, "x.bmp", ".svg"},
+	{"cards -o x.pdf --paper a5", 2, `--paper takes a4 or letter, not "a5"`, "--paper a4"},
+	{"cards -o x.doc", 2, "x.doc", ".pdf"},
+	{"chart draw band.chart -o x.gif", 2, "x.gif", "x.svg"},
+	{"cast-on hat band.chart --item hatt", 2, `--item takes general`, "--item"},
+
+	// Holds and how floats are caught.
+	{"hold --hold two-hand", 2, `not "two-hand"`, "--hold two-hands"},
+	{"cast-on hat band.chart --hold left-finger", 2, `not "left-finger"`, "--hold"},
+	{"hold --carry rotatng", 2, `not "rotatng"`, "--carry rotating"},
+	{"hold --carry rotating", 2, "cannot go with a rotating carry", "--carry parallel"},
+	{"motions --method twst", 2, `not "twst"`, "--method twist"},
+	{"settings hold tow-hands", 2, `not "tow-hands"`, "strandwise settings hold"},
+	{"settings hodl two-hands", 2, "no setting named hodl", "strandwise settings hold"},
+
+	// Yarns.
+	{"hold --dominant fjrod", 2, `not "fjrod"`, "fjord"},
+	{"knit --moved fjrod:6:7", 1, "no yarn fjrod", "fjord"},
+	{"locate 3 oot", 2, `"oot"`, "oat"},
+	{"yarn --used fjrd=3g", 2, `no yarn "fjrd"`, "fjord"},
+	{"cast-on hat q:3 band.chart", 3, "yarn q", "yarn: q NAME"},
+	{"cast-on hat band.chart sea.chart", 3, "yarn . is fjord", "another symbol"},
+
+	// Lists.
+	{"knit --moved 6", 2, `"6" is not possible`, "15:16"},
+	{"knit --missed 6,,7", 2, `"" is not possible`, "commas between"},
+	{"knit --moved 3:4", 1, "no catch is planned on stitch 3", "--moved 6:4"},
+	{"knit --missed 2", 1, "no catch is planned on stitch 2", "--missed 6"},
+	{"knit --extra 9999", 1, "no stitch 9999", "strandwise show"},
+
+	// Numbers.
+	{"knit --row 99", 1, "row 99 is not next; the row to work is 5", "strandwise knit --to 99"},
+	{"knit --row 3", 1, "row 3 is already recorded", "strandwise show"},
+	{"knit --row fife", 2, `--row takes a whole number, not "fife"`, "--row N"},
+	{"knit --row -1", 2, "-1 is not possible", "a whole number from 1"},
+	{"knit --to 999", 2, "not 999", "--to 22"},
+	{"show --row 999", 2, "not 999", "--row 5"},
+	{"rip 99 --yes", 1, "4 are worked", "strandwise rip 4"},
+	{"rip al --yes", 2, `not "al"`, "strandwise rip 1"},
+	{"pause 999", 1, "999 is too many", "strandwise pause"},
+	{"note --done x", 2, `--done takes a whole number`, "--done N"},
+	{"note --done 77", 1, "no note 77", "strandwise note"},
+	{"cast-on hat band.chart@x", 2, "part band.chart@x", "band.chart@12"},
+	{"cast-on hat band.chart@0", 2, "not 0", "1 or more"},
+	{"cast-on hat x:three", 2, "part x:three", "x:4"},
+	{"cast-on hat band.chart --gauge 24", 2, `gauge "24"`, "22x24/10cm"},
+	{"cast-on hat band.chart --limit 2mc", 2, `limit "2mc"`, "2cm"},
+	{"floats band.chart --limit -3", 2, `limit "-3"`, "1 to 9999"},
+	{"settings width wide", 2, `not "wide"`, "strandwise settings width"},
+	{"replan --limit zero", 2, `limit "zero"`, "like 5"},
+
+	// Names of pieces and files.
+	{"show --piece harber_hat", 1, "no piece named harber hat", "harbor hat"},
+	{"pieces switch cowll", 1, "no piece named cowll", "cowl"},
+	{"pieces rename cowl harbor_hat", 1, "a piece named harbor hat already", "another name"},
+	{"pieces remove cowl", 2, "remove cowl", "--yes"},
+	{"cast-on harbor_hat band.chart", 1, "a piece named harbor hat already", "another name"},
+	{"cast-on hat bnad.chart", 3, "cannot read bnad.chart", "band.chart"},
+	{"chart check nochart", 3, "cannot read nochart", "check the name"},
+	{"store import band.chart --yes", 3, "band.chart:1: this is not an export", "export the store again"},
+	{"store restore none.store --yes", 3, "cannot read none.store", "check the name"},
+}
+
+func TestWrongInputsChangeNothing(t *testing.T) {
+	require.GreaterOrEqual(t, len(wrongInputs), 50)
+	folder := t.TempDir()
+	for from, to := range map[string]string{"lantern-band": "band", "night-sea": "sea"} {
+		text, err := os.ReadFile("../examples/" + from + ".chart")
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(folder+"/"+to+".chart", text, 0o600))
+	}
+	t.Chdir(folder)
+	path := folder + "/pieces.store"
+	for _, line := range []string{
+		"cast-on cowl sea.chart@2", "cast-on harbor_hat band.chart@6 --gauge 24x26/10cm", "knit --to 4", "store backup",
+	} {
+		require.Zero(t, onStore(t, path, wordsOfLine(line)...).code, line)
+	}
+	env := Env{Getenv: fromMap(map[string]string{"STRANDWISE_STORE": path})}
+	before, files := sumOf(t, path), namesIn(t, folder)
+	for _, c := range wrongInputs {
+		got := runMain(t, env, wordsOfLine(c.line)...)
+		assert.Equal(t, c.code, got.code, c.line)
+		assert.Empty(t, got.out, c.line)
+		what, next, found := strings.Cut(got.err, "\n  try: ")
+		assert.True(t, strings.HasPrefix(what, "strandwise: "), c.line)
+		assert.Contains(t, what, c.says, c.line)
+		if !found { // the message itself says what to do
+			_, next, found = strings.Cut(what, "; give ")
+		}
+		assert.True(t, found, "%s: nothing says what to do: %s", c.line, got.err)
+		assert.Contains(t, next, c.next, c.line)
+		for _, inner := range []string{"strconv", "0x", "goroutine", "%!", "nil"} {
+			assert.NotContains(t, got.err, inner, c.line)
+		}
+		assert.Equal(t, before, sumOf(t, path), c.line)
+		assert.Equal(t, files, namesIn(t, folder), c.line)
+	}
+}
+
+// wordsOfLine parts a line of the table into arguments.
+func wordsOfLine(line string) []string {
+	words := strings.Fields(line)
+	for i := range words {
+		words[i] = strings.ReplaceAll(words[i], "_", " ")
+	}
+	return words
+}
+
+func namesIn(t *testing.T, folder string) []string {
+	t.Helper()
+	entries, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	return names
+}
