@@ -77,7 +77,7 @@ func runChartImport(ctx context.Context, a *app, o *pictureOptions, name string)
 // read reads a picture by its first bytes, and anything else as a table.
 func (o *pictureOptions) read(ctx context.Context, a *app, title string, data []byte) (*chart.Chart, *chart.Report, error) {
 	name := o.title
-	if name == "" && title != "standard input" {
+	if name == "" && title != stdinTitle {
 		name = chartName(title)
 	}
 	if len(data) == 0 {

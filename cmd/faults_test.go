@@ -245,10 +245,14 @@ func TestChartFileChangedOrGoneLater(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "new.store")
 	require.Zero(t, onStore(t, path, "cast-on", "hat", file+"@6").code)
 	first := onStore(t, path, "show", "--row", "5")
+	assert.Empty(t, onStore(t, path, "resume").err)
 	require.NoError(t, os.WriteFile(file, []byte("title: other\n"), 0o600))
 	assert.Equal(t, first.out, onStore(t, path, "show", "--row", "5").out)
 	assert.Zero(t, onStore(t, path, "knit").code)
+	note := "strandwise: note: " + file
+	assert.Equal(t, note+" has changed since it was read; hat goes on with the chart as it was\n", onStore(t, path, "resume").err)
 	require.NoError(t, os.Remove(file))
+	assert.Equal(t, note+" is no longer there; hat goes on with the chart as it was\n", onStore(t, path, "resume").err)
 	assert.Equal(t, first.out, onStore(t, path, "show", "--row", "5").out)
 	assert.Zero(t, onStore(t, path, "knit").code)
 }

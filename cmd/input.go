@@ -17,6 +17,9 @@ import (
 // fromStdin is the name of a file that stands for standard input or output.
 const fromStdin = "-"
 
+// stdinTitle is what messages call standard input.
+const stdinTitle = "standard input"
+
 // inputMost is the largest file that is read, in bytes.
 const inputMost = 64 << 20
 
@@ -29,7 +32,7 @@ func (a *app) readInput(ctx context.Context, name string) (data []byte, title st
 	}
 	if name == fromStdin {
 		data, err := a.readStdin()
-		return data, "standard input", err
+		return data, stdinTitle, err
 	}
 	data, err = readFile(name)
 	return data, name, err
@@ -41,7 +44,7 @@ func (a *app) readStdin() ([]byte, error) {
 	}
 	data, err := readMost(a.env.In)
 	if err != nil {
-		return nil, cannotRead("standard input", err)
+		return nil, cannotRead(stdinTitle, err)
 	}
 	return data, nil
 }

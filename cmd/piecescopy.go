@@ -105,6 +105,9 @@ func putCharts(tx *store.Tx, parts []partRead) error {
 		if _, err := tx.PutChart(part.bytes); err != nil {
 			return err
 		}
+		if err := keepFile(tx, part); err != nil {
+			return err
+		}
 	}
 	return nil
 }

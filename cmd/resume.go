@@ -29,6 +29,7 @@ func runResume(ctx context.Context, a *app) error {
 		return err
 	}
 	st := p.Standing()
+	a.noteChartFiles(ctx, p)
 	if a.flags.json {
 		return a.answerJSON(1, resumeBody(st))
 	}
