@@ -125,5 +125,5 @@ func TestSalvageTakesFromBackupsToo(t *testing.T) {
 	got := onStore(t, path, "store", "salvage", to)
 	assert.Zero(t, got.code, got.err)
 	assert.Contains(t, got.out, "hat: 41 events, 41 of them from backups.")
-	assert.Contains(t, got.out, "Next: strandwise store restore "+to)
+	assert.Contains(t, got.out, "next: strandwise store restore "+to)
 }

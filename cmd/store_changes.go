@@ -38,11 +38,19 @@ func changeWords(c store.Change) string {
 	case !c.Here:
 		return fmt.Sprintf("comes back, with %s", events(c.After))
 	case c.After < c.Before:
-		return fmt.Sprintf("%s here, %d in the backup: the newest %d go", events(c.Before), c.After, c.Before-c.After)
+		return fmt.Sprintf("%s here, %d in the backup: the last %s", events(c.Before), c.After, goOrCome(c.Before-c.After, "go", "goes"))
 	case c.After > c.Before:
-		return fmt.Sprintf("%s here, %d in the backup: %d come back", events(c.Before), c.After, c.After-c.Before)
+		return fmt.Sprintf("%s here, %d in the backup: %s back", events(c.Before), c.After, goOrCome(c.After-c.Before, "come", "comes"))
 	}
 	return fmt.Sprintf("%s in both, but not the same ones", events(c.Before))
+}
+
+// goOrCome is a number of events with its verb.
+func goOrCome(n uint64, many, one string) string {
+	if n == 1 {
+		return "one " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 func events(n uint64) string { return counted(int(n), "event") }

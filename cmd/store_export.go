@@ -59,7 +59,7 @@ func runStoreExport(a *app, ctx context.Context, o exportOptions) error {
 	if a.flags.json {
 		return a.answerJSON(1, exportBody{o.to, counts})
 	}
-	a.say(fmt.Sprintf("Wrote %s to %s.", countWords(counts), o.to), "Next, on the other computer: strandwise store import "+o.to)
+	a.say(fmt.Sprintf("Wrote %s to %s.", countWords(counts), o.to), "next, on the other computer: strandwise store import "+o.to)
 	return nil
 }
 

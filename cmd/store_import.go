@@ -228,7 +228,7 @@ func (a *app) tellImport(r store.Imported, names map[store.PieceID]string, dry b
 		a.sentence(a.err, "strandwise: no backup could be made before: %v", r.BackupFault)
 	}
 	if !dry {
-		a.say("", "Next: strandwise pieces")
+		a.say("", "next: strandwise pieces")
 	}
 	return nil
 }

@@ -127,7 +127,7 @@ func (a *app) tellRestore(r store.Restored, dry bool) error {
 	if r.Aside != "" {
 		a.say("The former store is kept as "+r.Aside+".", "")
 	}
-	a.say("", "Next: strandwise resume")
+	a.say("", "next: strandwise resume")
 	return nil
 }
 

@@ -99,7 +99,7 @@ func (a *app) tellSalvage(done store.Salvaged, pieces []rescued) {
 	if !done.Sure {
 		a.prose("The store could no longer tell which pieces it has: one you removed may be back.")
 	}
-	a.say("", "Next: strandwise store restore "+done.To)
+	a.say("", "next: strandwise store restore "+done.To)
 }
 
 func (a *app) tellRescued(p rescued) {

@@ -161,7 +161,7 @@ func TestRestoreSaysWhatDiffersAsksAndKeepsTheFormer(t *testing.T) {
 	got := onStore(t, path, "store", "restore", "--dry-run", "--width", "0")
 	assert.Zero(t, got.code)
 	text := strings.ReplaceAll(got.out, "\n", " ")
-	assert.Contains(t, text, "hat: 5 events here, 4 in the backup: the newest 1 go.")
+	assert.Contains(t, text, "hat: 5 events here, 4 in the backup: the last one goes.")
 	assert.Contains(t, text, "cowl: goes, with 3 events; the backup does not have it.")
 	assert.Contains(t, text, "Nothing was changed.")
 
