@@ -47,7 +47,7 @@ func TestTwin(t *testing.T) {
 	)
 	want := [][2]int{{0, 0}, {0, 0}, {2, 7}, {3, 8}, {2, 0}, {0, 0}, {0, 0}}
 	for i, w := range want {
-		other, partsAt := c.Twin(i+1, InTheRound)
+		other, partsAt := c.Twin(i+1, 1, InTheRound)
 		assert.Equal(t, w, [2]int{other, partsAt}, "row %d", i+1)
 	}
 	assert.Equal(t, []Twins{{3, 2, 7}, {4, 3, 8}, {5, 2, 0}}, c.AllTwins(InTheRound))
@@ -56,9 +56,9 @@ func TestTwin(t *testing.T) {
 // Worked back and forth, row 2 begins at the other side and is then like row 1.
 func TestTwinBackAndForth(t *testing.T) {
 	c := drawn(t, "rows:", "..xx.x..", "x.x.xx..")
-	other, _ := c.Twin(2, InTheRound)
+	other, _ := c.Twin(2, 1, InTheRound)
 	assert.Zero(t, other)
-	other, partsAt := c.Twin(2, BackAndForth)
+	other, partsAt := c.Twin(2, 1, BackAndForth)
 	assert.Equal(t, [2]int{1, 8}, [2]int{other, partsAt})
 }
 

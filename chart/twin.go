@@ -10,10 +10,15 @@ const twinRuns = 2
 // the order in which each is knitted; the nearest such row when several do. It
 // returns that row and the stitch at which the two part, counted from 1 in
 // knitting order; partsAt is 0 when they are alike throughout. Other is 0 when no
-// earlier row begins alike for two whole runs. Rows of one yarn have no twin.
-// Row counts from 1; it takes time linear in the stitches up to it.
-func (c *Chart) Twin(row int, direction Direction) (other, partsAt int) {
-	return twin(c.inOrder(row, direction), row)
+// earlier row begins alike for two whole runs. Rows of one yarn have no twin, and
+// those below lowest are not looked at. Rows count from 1; it takes time linear in
+// the stitches up to the row.
+func (c *Chart) Twin(row, lowest int, direction Direction) (other, partsAt int) {
+	below := lowest - 1
+	if other, partsAt = twin(c.inOrder(row, direction)[below:], row-below); other > 0 {
+		other += below
+	}
+	return other, partsAt
 }
 
 // Twins is a row and its twin as Twin returns them.

@@ -19,6 +19,7 @@ type Layout struct {
 	Parts  []PartRef      // by floats.Row.Part
 	Charts []*chart.Chart // by part, nil for plain rows
 
+	plans   []int                    // the first part of each plan; empty until the charts were changed
 	grounds []map[int]bool           // by part, filled when first asked for
 	uses    map[*floats.Stitch][]int // by the first stitch of a row, filled as asked for
 }
@@ -77,9 +78,23 @@ func (l *Layout) splice(from int, next *Layout) error {
 		return err
 	}
 	l.Fabric = f
+	l.plans = append(l.plans, len(l.Parts))
 	l.Parts = append(slices.Clip(l.Parts), next.Parts...)
 	l.Charts = append(slices.Clip(l.Charts), next.Charts...)
 	return nil
+}
+
+// planOf gives the parts of the plan a part belongs to, from the first up to the one
+// not included.
+func (l *Layout) planOf(part int) (from, to int) {
+	to = len(l.Parts)
+	for _, first := range l.plans {
+		if first > part {
+			return from, first
+		}
+		from = first
+	}
+	return from, to
 }
 
 // backgrounds tells for a part which yarns of the fabric are its background; all

@@ -171,8 +171,8 @@ func (n needleRow) matched(from int, backward bool, runs []ReadRun) int {
 }
 
 // apart finds the first stitch after the reading that tells at least two of the rows
-// apart; nil when none does. A row that may be read from several places counts only
-// where they agree.
+// apart; nil when none does. A row that may be read from several places is left out:
+// what comes next in it depends on the place.
 func (p *Piece) apart(l Located) *Apart {
 	if len(l.Fits) < 2 {
 		return nil

@@ -32,7 +32,8 @@ var empty = seating{slot: [2]int{-1, -1}}
 // The pattern yarn takes the dominant place unless the knitter asked for the
 // background, or one yarn, to have it. Of two yarns of one role the one that was in
 // the row below keeps its place; else the one with more stitches is the background.
-// A third yarn shares the place of the yarn used least besides it.
+// A third yarn shares the place of the yarn used least besides it; the one yarn asked
+// for is never the third.
 func (p *Piece) Seats(row int) []Seat {
 	s := p.seated(row)
 	grip := p.State.GripAt(row)
@@ -65,7 +66,7 @@ func (p *Piece) seated(row int) seating {
 
 // seat gives the yarns of a row their slots, from those of the row below.
 func (p *Piece) seat(row int, below seating) seating {
-	yarns := p.Layout.yarnsByUse(p.Row(row))
+	yarns := p.namedEarly(row, p.Layout.yarnsByUse(p.Row(row)))
 	s := empty
 	if len(yarns) == 1 {
 		at := slices.Index(below.slot[:], yarns[0])
@@ -80,6 +81,20 @@ func (p *Piece) seat(row int, below seating) seating {
 	s.slot[at], s.slot[1-at] = first, second
 	s.third, s.share = yarns[2:], 1-at
 	return s
+}
+
+// namedEarly moves the yarn the knitter named as dominant up to the second place where
+// it is used less than two others.
+func (p *Piece) namedEarly(row int, yarns []int) []int {
+	word := []rune(p.State.GripAt(row).Dominant)
+	if len(word) != 1 {
+		return yarns
+	}
+	at := slices.Index(yarns, p.Layout.Fabric.Yarn(word[0]))
+	if at < 2 {
+		return yarns
+	}
+	return slices.Insert(slices.Delete(slices.Clone(yarns), at, at+1), 1, yarns[at])
 }
 
 func (p *Piece) slotAlone(row, yarn int) int {

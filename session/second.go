@@ -14,8 +14,7 @@ import (
 
 // FollowFirst lets the rows to come take over the catches made in the first of the pair.
 // First needs its state and layout only. It takes time linear in the stitches of the
-// piece when a row of the first was worked otherwise than this piece plans it, else
-// in the catches.
+// piece.
 func (p *Piece) FollowFirst(first *Piece) {
 	rows := slices.Clone(p.Schedule.rows)
 	var changed []int // row indexes
@@ -34,11 +33,13 @@ func (p *Piece) FollowFirst(first *Piece) {
 }
 
 // ofFirst gives the catches made in a row of the first as they stand in this piece,
-// turned left to right where its charts are; ok is false when they cannot.
+// turned left to right where its charts are; ok is false when they cannot. Yarns are
+// matched by symbol, since a change of chart in mid-piece numbers them otherwise, and
+// a row the first worked from another chart is no guide.
 func (p *Piece) ofFirst(first *Piece, row int) (marks []Mark, ok bool) {
-	r, other := p.Row(row), first.Row(row)
+	r := p.Row(row)
 	method := p.State.GripAt(row).FloatMethod()
-	if r.Stitches() != other.Stitches() || method != first.State.GripAt(row).FloatMethod() {
+	if !p.sameStitches(first, row) || method != first.State.GripAt(row).FloatMethod() {
 		return nil, false
 	}
 	d := deviating{p: p, row: row, r: r}
@@ -49,6 +50,7 @@ func (p *Piece) ofFirst(first *Piece, row int) (marks []Mark, ok bool) {
 		if p.State.Setup.Mirrored {
 			m.Stitch = turnedStitch(m.Stitch, r.Stitches(), method)
 		}
+		m.Yarn = p.Layout.Fabric.Yarn(first.Layout.Fabric.Yarns[m.Yarn].Symbol)
 		if d.under(m.Yarn, m.Stitch) < 0 {
 			return nil, false
 		}
@@ -56,6 +58,16 @@ func (p *Piece) ofFirst(first *Piece, row int) (marks []Mark, ok bool) {
 	}
 	slices.SortFunc(marks, Mark.Compare)
 	return marks, true
+}
+
+// sameStitches reports whether the first has the same yarns in a row, turned where
+// this piece's charts are.
+func (p *Piece) sameStitches(first *Piece, row int) bool {
+	other := first.symbols(row)
+	if p.State.Setup.Mirrored {
+		slices.Reverse(other)
+	}
+	return slices.Equal(p.symbols(row), other)
 }
 
 // turnedStitch is the stitch of a catch in a row of n stitches turned left to right. A

@@ -41,7 +41,7 @@ type Sheet struct {
 // PartPlace is where a row stands in the parts of its piece.
 type PartPlace struct {
 	Name        string
-	Number, Of  int // part, from 1, and how many
+	Number, Of  int // part, from 1, and how many the plan has that the row is worked from
 	Copy, Times int // copy upward, from 1, and how many
 	Row, Rows   int // of the chart or of the plain rows, from 1
 	Plain       bool
@@ -116,8 +116,9 @@ func (p *Piece) Sheet(row int) *Sheet {
 func (p *Piece) partPlace(row int) PartPlace {
 	r := p.Row(row)
 	ref := p.Layout.Parts[r.Part]
+	from, to := p.Layout.planOf(r.Part)
 	place := PartPlace{
-		Name: ref.Name, Number: r.Part + 1, Of: len(p.Layout.Parts), Copy: r.Copy, Times: max(1, ref.Times),
+		Name: ref.Name, Number: r.Part - from + 1, Of: to - from, Copy: r.Copy, Times: max(1, ref.Times),
 		Row: r.ChartRow, Rows: ref.Rows, Plain: ref.IsPlain(),
 	}
 	place.Begins = row == 1 || p.Row(row-1).Part != r.Part

@@ -15,9 +15,12 @@ func (p *Piece) twin(row int) *Twin {
 		return nil
 	}
 	first := row - r.ChartRow // the row before the copy's first
-	other, partsAt := c.Twin(r.ChartRow, func(chartRow int) bool {
-		at := first + chartRow
-		return at >= 1 && p.Row(at).FromLeft
+	lowest := r.ChartRow      // of the chart; rows below a change of chart are not of it
+	for lowest > 1 && p.Row(first+lowest-1).Part == r.Part {
+		lowest--
+	}
+	other, partsAt := c.Twin(r.ChartRow, lowest, func(chartRow int) bool {
+		return chartRow >= lowest && p.Row(first+chartRow).FromLeft
 	})
 	if other == 0 {
 		return nil

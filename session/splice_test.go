@@ -1,0 +1,89 @@
+package session
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/chart"
+)
+
+// drawn reads a chart given by its rows, top row first.
+func drawn(t require.TestingT, rows string) *chart.Chart {
+	c, err := chart.Parse("drawn.chart", []byte("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nyarn: k kelp #7E9455\nempty: _\nrows:\n"+rows+"\n"))
+	require.NoError(t, err)
+	return c
+}
+
+// replan gives the rows to come another chart, named other.
+func (w *worked) replan(c *chart.Chart) {
+	hash, before := [32]byte{9, byte(len(w.records))}, w.charts
+	w.charts = func(h [32]byte) (*chart.Chart, error) {
+		if h == hash {
+			return c, nil
+		}
+		return before(h)
+	}
+	w.add(&Replanned{Parts: []PartRef{{Name: "other", Repeats: 1, Times: 1, Rows: c.Height(), Hash: hash}}})
+	w.lay()
+}
+
+// A row below the change was worked from another chart than the row of the new chart
+// that would stand there.
+func TestTwinIsNotBelowAChangeOfChart(t *testing.T) {
+	w := begin(t, ".x.x\n.x.x\n.x.x", nil)
+	w.row(nil)
+	w.replan(drawn(t, "xx..\n.x.x\nxx.."))
+	assert.Nil(t, w.piece.Sheet(3).Twin, "round 1 is oat and fjord by turns")
+	assert.Equal(t, &Twin{Row: 1}, begin(t, "xx..\n.x.x\nxx..", nil).piece.Sheet(3).Twin)
+}
+
+// Parts are counted within the plan a row is worked from.
+func TestPartPlaceAfterAChangeOfChart(t *testing.T) {
+	w := begin(t, ".x.x\n.x.x\n.x.x", nil)
+	w.row(nil)
+	w.replan(drawn(t, "xx..\n.x.x\nxx.."))
+	for row, name := range map[int]string{1: "drawn", 2: "other"} {
+		place := w.piece.Sheet(row).Part
+		assert.Equal(t, []any{name, 1, 1}, []any{place.Name, place.Number, place.Of})
+	}
+}
+
+// Fjord is the first piece's second yarn and the other's third.
+func TestSecondFollowsByTheYarnsThemselves(t *testing.T) {
+	text := "yarn: . oat #EFE6D2\nyarn: k kelp #7E9455\nyarn: x fjord #1F4E79\nrows:\n"
+	c, err := chart.Parse("turned.chart", []byte(text+"x.........x.........\nx.........x.........\nx.........x.........\n"))
+	require.NoError(t, err)
+	w := begin(t, "x.........x.........\nx.........x.........\nx.........x.........", nil)
+	w.row(nil)
+	w.replan(c)
+	w.row(func([]Mark) []Mark { return []Mark{{6, 1}, {15, 1}} })
+	p := second(t, w, false)
+	require.Equal(t, 'x', p.Layout.Fabric.Yarns[2].Symbol)
+	p.FollowFirst(w.piece)
+	assert.Equal(t, []Mark{{6, 2}, {15, 2}}, p.Schedule.Row(2))
+}
+
+// Row 1 of the first was worked from a chart the second does not have, with floats in
+// the same places.
+func TestSecondDoesNotFollowARowOfAnotherChart(t *testing.T) {
+	w := begin(t, "x.........x.........", nil)
+	w.row(func([]Mark) []Mark { return []Mark{{15, 1}} })
+	w.replan(drawn(t, "x.........x........."+"\n"+"x.........x.kk......"))
+	p := second(t, w, false)
+	planned := p.Schedule.Row(1)
+	require.NotContains(t, planned, Mark{15, 1})
+	p.FollowFirst(w.piece)
+	assert.Equal(t, planned, p.Schedule.Row(1))
+}
+
+// Who names a yarn wants it carried below, however little it is used.
+func TestTheYarnNamedIsDominantAmongThree(t *testing.T) {
+	for symbol, yarn := range map[string]int{".": 0, "x": 1, "k": 2} {
+		p := begin(t, "....xxk", func(e *CastOn) { e.Dominant = symbol }).piece
+		assert.Equal(t, yarn, p.Seats(1)[0].Yarn, symbol)
+		assert.True(t, p.Seats(1)[0].Dominant)
+		assert.Len(t, p.Seats(1), 3)
+	}
+}
