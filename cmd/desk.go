@@ -145,11 +145,11 @@ func (a *app) append(tx *store.Tx, plan *session.Schedule, decide func(*atHand) 
 	if err != nil {
 		return nil, err
 	}
-	key := p.State.PlanKey()
+	before := p.State
 	if err := a.log(tx, p, events); err != nil {
 		return nil, err
 	}
-	return reopen(tx, p, key)
+	return reopen(tx, p, before)
 }
 
 // log appends events one by one, each checked against the state the one before
@@ -170,9 +170,6 @@ func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
 			return err
 		}
 		p.State = next
-	}
-	if err := keepCopy(tx, p.id, p.State.Records()); err != nil {
-		return err
 	}
 	if err := keepCopy(tx, p.id, p.State.Records()); err != nil {
 		return err
@@ -211,11 +208,13 @@ func open(tx *store.Tx, name string) (*atHand, error) {
 	return p, lay(tx, p)
 }
 
-// reopen is a piece after its log grew. What was planned under the given key, and
-// how the piece is laid out, still holds where the key is the same.
-func reopen(tx *store.Tx, p *atHand, key [32]byte) (*atHand, error) {
+// reopen is a piece after its log grew. How the piece was laid out and planned before
+// still holds where the plan is made from the same. The second of a pair follows its
+// first only in rows to come, so one that lost rows must follow anew.
+func reopen(tx *store.Tx, p *atHand, before *session.State) (*atHand, error) {
 	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, first: p.first, warnings: p.warnings}
-	if p.State.PlanKey() == key {
+	lost := p.first != nil && p.State.Row < before.Row
+	if !lost && p.State.PlanKey() == before.PlanKey() {
 		q.Layout, q.Schedule = p.Layout, p.Schedule
 		return q, nil
 	}
