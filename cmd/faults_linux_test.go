@@ -111,24 +111,52 @@ func TestTwoTerminalsRecordTheSameRow(t *testing.T) {
 	}
 }
 
+func TestTwoTerminals(t *testing.T) {
+	path := forTwo(t)
+	worst := twoWrite(t, path, rounds(20, 200))
+	t.Logf("the longest step took %v, starting the process included", worst)
+}
+
 func TestReadsWhileTwoWrite(t *testing.T) {
-	const each = 20
-	path := seededStore(t, planted("hat", 3))
-	var writers, readers sync.WaitGroup
-	for range 2 {
-		writers.Go(func() {
+	path := forTwo(t)
+	done := make(chan struct{})
+	var readers sync.WaitGroup
+	readers.Go(func() { readUntil(t, path, done) })
+	worst := twoWrite(t, path, rounds(20, 200))
+	close(done)
+	readers.Wait()
+	t.Logf("the longest step took %v, starting the process included", worst)
+}
+
+// forTwo is a store with a piece long enough for two terminals, planned and backed up
+// for the day.
+func forTwo(t *testing.T) string {
+	t.Helper()
+	path := seededStore(t, seed{name: "hat", times: 40})
+	require.Zero(t, terminalOn(t, path).run("knit").code)
+	return path
+}
+
+// twoWrite has two terminals take so many steps each: none is lost. It returns how
+// long the longest took.
+func twoWrite(t *testing.T, path string, each int) time.Duration {
+	t.Helper()
+	before := eventsOf(t, path)
+	var both sync.WaitGroup
+	var worst [2]time.Duration
+	for i := range worst {
+		both.Go(func() {
 			for range each {
+				start := time.Now()
 				assert.Zero(t, codeOf(t, terminalOn(t, path).command("knit", "--quiet").Run()))
+				worst[i] = max(worst[i], time.Since(start))
 			}
 		})
 	}
-	done := make(chan struct{})
-	readers.Go(func() { readUntil(t, path, done) })
-	writers.Wait()
-	close(done)
-	readers.Wait()
-	assert.Equal(t, 4+2*each, eventsOf(t, path))
+	both.Wait()
+	assert.Equal(t, before+2*each, eventsOf(t, path))
 	requireSound(t, path)
+	return max(worst[0], worst[1])
 }
 
 // readUntil reads again and again: always a state that existed, none older than one
