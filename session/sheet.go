@@ -204,11 +204,7 @@ func (p *Piece) strips(row int, catches []SheetCatch) Strips {
 // commonMade lists the stitches of a repeat on which most repeats of a finished row
 // were caught, or of a row to come will be.
 func (p *Piece) commonMade(row int) []int {
-	marks := p.Schedule.Row(row)
-	if row <= p.State.Row {
-		marks = p.State.DoneRow(row).Used
-	}
-	common, _ := byRepeat(marks, p.Row(row).RepeatStitches(), p.Row(row).Repeats)
+	common, _ := byRepeat(p.made(row), p.Row(row).RepeatStitches(), p.Row(row).Repeats)
 	var stitches []int
 	for _, m := range common {
 		stitches = append(stitches, m.Stitch)

@@ -143,7 +143,7 @@ func (p *Piece) made(row int) []Mark {
 	if row <= p.State.Row {
 		return p.State.DoneRow(row).Used
 	}
-	return p.Schedule.Row(row)
+	return p.Shown(row)
 }
 
 // addEnds gives each yarn a tail in the row of its first stitch and of its last, and
