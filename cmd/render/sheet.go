@@ -206,7 +206,7 @@ func (p *sheetPage) strip() {
 		Moved: movedColumns(p.s), MovedSign: session.MovedSign,
 	}
 	if st.BelowFits && caught {
-		strip.Below = st.Below
+		strip.Below, strip.CaughtBelow = st.Below, st.CaughtBelow
 	}
 	WriteStrip(p.look, p.line, strip)
 }

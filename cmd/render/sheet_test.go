@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/chart"
 	"strandwise/cmd/paint"
 	"strandwise/session"
 )
@@ -179,4 +180,19 @@ func TestRowWithoutCatchesTakesThreeLines(t *testing.T) {
 		require.NoError(t, Sheet(&out, p.Sheet(3), look, SheetOptions{}))
 		assert.Equal(t, 3, strings.Count(out.String(), "\n"), out.String())
 	}
+}
+
+// The catches made in the row below are marked under it, also where they were made
+// otherwise than planned.
+func TestStripMarksTheCatchesBelow(t *testing.T) {
+	strip := func(caught ...bool) []string {
+		var lines []string
+		WriteStrip(lookOf(4, 80), func(line string) { lines = append(lines, line) }, Strip{
+			Yarns: []chart.Yarn{{Symbol: '.'}}, Row: 8, Cells: make([]chart.Cell, 4), Below: make([]chart.Cell, 4),
+			Caught: []bool{true, false, false, false}, CaughtBelow: caught,
+		})
+		return lines
+	}
+	assert.Equal(t, []string{"8 .... <", "     ^", "7 ....", "   ^"}, strip(false, false, true, false))
+	assert.Equal(t, []string{"8 .... <", "     ^", "7 ...."}, strip(false, false, false, false), "no line for nothing")
 }

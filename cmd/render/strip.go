@@ -15,6 +15,7 @@ import (
 //	   ^        ^
 //	   20   15   10    5
 //	56 ..xx.xx...xx.xx...xx.xx.
+//	      ^            ^
 //
 // The numbers count stitches from the side where the row begins; the arrow stands
 // there. What is too wide for the line is cut into pieces of whole fives, the piece
@@ -29,6 +30,8 @@ type Strip struct {
 	Moved     []bool // by column: one that is not where the plan had it; may be nil
 	MovedSign string
 	Ruler     bool // also where nothing is caught
+
+	CaughtBelow []bool // Caught of the row below; nil leaves its marks out
 }
 
 // WriteStrip writes a strip.
@@ -110,7 +113,7 @@ func (l *stripLines) piece(from, to int) {
 	left, right := l.arrows(from)
 	l.write(l.look.Paint.Quiet(fmt.Sprintf("%*d ", l.label, l.Row)) + left + l.cells(l.Cells, columns) + l.look.Paint.Quiet(right))
 	margin := strings.Repeat(" ", l.label+1+paint.Width(left))
-	caught := l.caught(columns)
+	caught := l.caught(columns, l.Caught, l.Moved)
 	if caught != "" {
 		l.write(margin + caught)
 	}
@@ -121,6 +124,9 @@ func (l *stripLines) piece(from, to int) {
 	}
 	if l.Below != nil {
 		l.write(l.look.Paint.Quiet(fmt.Sprintf("%*d ", l.label, l.Row-1)+strings.Repeat(" ", paint.Width(left))) + l.cells(l.Below, columns))
+		if caught := l.caught(columns, l.CaughtBelow, nil); caught != "" {
+			l.write(l.look.Paint.Quiet(margin + caught))
+		}
 	}
 }
 
@@ -172,14 +178,15 @@ func (l *stripLines) cells(cells []chart.Cell, columns []int) string {
 	return out.String()
 }
 
-// caught marks the stitches with a catch; empty when there is none.
-func (l *stripLines) caught(columns []int) string {
+// caught marks the stitches with a catch; empty when there is none. Both lists are by
+// column and may be nil.
+func (l *stripLines) caught(columns []int, caught, moved []bool) string {
 	var out strings.Builder
 	for _, i := range columns {
 		mark := " "
 		switch at := l.at(i); {
-		case l.Caught == nil || !l.Caught[at]:
-		case l.Moved != nil && l.Moved[at]:
+		case caught == nil || !caught[at]:
+		case moved != nil && moved[at]:
 			mark = l.MovedSign
 		default:
 			mark = l.look.Marks.Catch
