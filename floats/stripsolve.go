@@ -1,5 +1,7 @@
 package floats
 
+import "sync"
+
 // jointSweep sweeps along a strip. cost holds, by track and position, what a catch costs;
 // back the least cost from each joint state to the end, block by block.
 type jointSweep struct {
@@ -108,22 +110,24 @@ func (w *jointSweep) least() int64 { return w.backAt(0)[0] }
 func (w *jointSweep) movesOf(st *step) []move {
 	switch st.k {
 	case openStep:
+		opening, _ := seamMoves()
 		return opening[:st.now]
 	case closeStep:
+		_, closing := seamMoves()
 		return closing[:st.was]
 	}
 	return w.s.tracks[st.track].auto.moves[st.k]
 }
 
-var opening, closing = seamMoves()
-
-func seamMoves() (opening, closing []move) {
+// seamMoves are the moves into and out of every state, made when a seam is first
+// met: made as the program starts, they would take a tenth of every step's time.
+var seamMoves = sync.OnceValues(func() (opening, closing []move) {
 	for i := range int32(1 << 12) {
 		opening = append(opening, move{to: i, gap: -1, end: -1})
 		closing = append(closing, move{from: i, gap: -1, end: -1})
 	}
 	return opening, closing
-}
+})
 
 // priceOf is what move j of a step costs by itself.
 func (w *jointSweep) priceOf(st *step, j int, m move) int64 {
