@@ -152,18 +152,3 @@ func (a *ascent) give(i, cell int, spare int64, upward bool) {
 		left--
 	}
 }
-
-// bound is the lower bound in units.
-func (a *ascent) bound() int64 {
-	total := int64(0)
-	for i := range a.md.choices {
-		c := &a.md.choices[i]
-		a.w.set(c, a.md.limit, a.cost[c.node:c.node+c.Length])
-		a.w.runBack()
-		total += a.w.best()
-	}
-	for _, s := range a.share {
-		total -= s
-	}
-	return total
-}

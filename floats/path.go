@@ -62,14 +62,6 @@ func (w *paths) leave(i int, p int) int64 {
 	return best
 }
 
-func (w *paths) runForward() {
-	for i, g := range w.shape.segments {
-		for p := g.lo; p <= g.hi; p++ {
-			w.forward[g.state(p)] = w.enter(i, p) + w.cost[p-1]
-		}
-	}
-}
-
 func (w *paths) runBack() {
 	for i := len(w.shape.segments) - 1; i >= 0; i-- {
 		g := w.shape.segments[i]

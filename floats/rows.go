@@ -1,19 +1,23 @@
 package floats
 
 // Pieces in which the proof on labels leaves a gap worth closing (three yarns in a
-// row, small limits, long floats: too many sets to list) are taken row by row.
+// row, small limits, long floats: too many sets to list) are taken row by row: first
+// in strips of few joint states, and as long as that is not enough in larger ones,
+// within an effort counted in steps.
 
 const (
 	rowsGap     = 105 // worth it from one part in so many of the score on
 	rowsSweeps  = 8
-	rowsSlow    = 2000 // two sweeps that raise the bound by less than one part in so many are the last
-	rowsRounds  = 6
-	highJoint   = 1 << 15       // of those of three rows
-	rowsJoint   = 1 << 14       // joint states of the strips a plan is bettered by
-	leastJoint  = 1 << 10       // of those the bound is raised by, at least
-	mostJoint   = 1 << 22       // and at most
-	rowsMaximum = 2_500_000_000 // steps of one sweep
+	rowsSlow    = 2000          // two sweeps that raise the bound by less than one part in so many are the last
+	rowsRounds  = 6             // of bettering a plan
+	lowJoint    = 1 << 14       // joint states of the strips of two rows a plan is bettered by
+	highJoint   = 1 << 15       // and of those of three
+	rowsShare   = 200           // steps of one sweep for each step of the effort on labels
+	rowsMaximum = 2_500_000_000 // steps of one sweep, whatever the piece
 )
+
+// rowsJoint is how many joint states the strips may have that the bound is raised by.
+var rowsJoint = [...]int{1 << 13, 1 << 17, 1 << 22}
 
 // byRows betters the plan of the part and raises its bound by whole rows.
 func (w *work) byRows() error {
@@ -21,10 +25,25 @@ func (w *work) byRows() error {
 		return nil
 	}
 	w.restrip()
-	if !w.gapOver(rowsGap) {
-		return nil
+	for _, most := range rowsJoint {
+		if !w.gapOver(rowsGap) {
+			break
+		}
+		s := newStrips(w.s.md, w.s.ascent, w.part, most)
+		if s.effort() > min(rowsShare*w.steady, rowsMaximum) {
+			break
+		}
+		s.start()
+		if err := w.raise(s); err != nil {
+			return err
+		}
 	}
-	s, last := w.strips(), int64(0)
+	return nil
+}
+
+// raise sweeps over the strips as long as that is of use.
+func (w *work) raise(s *strips) error {
+	last := int64(0)
 	for i := range rowsSweeps {
 		if err := w.s.ctx.Err(); err != nil {
 			return err
@@ -46,17 +65,6 @@ func (w *work) byRows() error {
 
 func (w *work) gapOver(part int64) bool {
 	return !w.proof.proven() && (w.proof.best-w.proof.bound)*part > w.proof.best
-}
-
-// strips covers the part by strips as large as the effort allows.
-func (w *work) strips() *strips {
-	for most := mostJoint; ; most /= 2 {
-		s := newStrips(w.s.md, w.s.ascent, w.part, most)
-		if s.effort() <= rowsMaximum || most <= leastJoint {
-			s.start()
-			return s
-		}
-	}
 }
 
 // unroll makes a plan from the strips and betters it.
@@ -82,7 +90,7 @@ func (w *work) restrip() {
 // changes, and keeps it if it scores less.
 func (w *work) settleRows() {
 	if w.low == nil {
-		w.low = w.s.md.rowStrips(w.part, 2, rowsJoint)
+		w.low = w.s.md.rowStrips(w.part, 2, lowJoint)
 		w.high = w.s.md.rowStrips(w.part, 3, highJoint)
 	}
 	r, sweep := w.s.round, &jointSweep{md: w.s.md}
