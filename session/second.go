@@ -10,7 +10,9 @@ import (
 // feel alike: also where the knitter caught otherwise than planned and the strands
 // hold as well. A row is taken over as a whole or not at all. Not taken over is a row
 // that would leave a gap over the limit, alone or with the rows beside it, since a
-// catch missed once is not to be missed twice.
+// catch missed once is not to be missed twice. A catch on a float within the limit is
+// left out: it would hold nothing and can show. Where charts are turned the floats over
+// the start of the round join other stitches than in the first.
 
 // FollowFirst lets the rows to come take over the catches made in the first of the pair.
 // First needs its state and layout only. It takes time linear in the stitches of the
@@ -43,16 +45,22 @@ func (p *Piece) ofFirst(first *Piece, row int) (marks []Mark, ok bool) {
 		return nil, false
 	}
 	d := deviating{p: p, row: row, r: r}
+	var short []bool // of each float in d: it is within the limit
 	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
 		d.lies = append(d.lies, p.lieIn(row, fl))
+		short = append(short, fl.Length <= p.State.Setup.Limit)
 	}
 	for _, m := range first.State.DoneRow(row).Used {
 		if p.State.Setup.Mirrored {
 			m.Stitch = turnedStitch(m.Stitch, r.Stitches(), method)
 		}
 		m.Yarn = p.Layout.Fabric.Yarn(first.Layout.Fabric.Yarns[m.Yarn].Symbol)
-		if d.under(m.Yarn, m.Stitch) < 0 {
+		at := d.under(m.Yarn, m.Stitch)
+		if at < 0 {
 			return nil, false
+		}
+		if short[at] {
+			continue
 		}
 		marks = append(marks, m)
 	}

@@ -101,3 +101,19 @@ func TestSecondHolds(t *testing.T) {
 		}
 	})
 }
+
+// The first has a float of 4 + 4 over the start of round 3, caught on the last stitch of
+// round 2. Turned, that is the first stitch of a float of 0 + 4 over the start of round 2:
+// within the limit of 5, so never caught (arithmetic; common practice).
+func TestSecondTurnedHasNoNeedlessCatch(t *testing.T) {
+	w := begin(t, "x...x..x....\n....x..x....\nx.....x....x", nil)
+	w.row(none)
+	w.row(func([]Mark) []Mark { return []Mark{{12, 1}} })
+	w.row(none)
+	require.Empty(t, w.piece.Review(nil).Mending, "the first is sound")
+	p := second(t, w, true)
+	p.FollowFirst(w.piece)
+	for row := 1; row <= p.Rows(); row++ {
+		assert.Empty(t, p.Schedule.Row(row), "row %d", row)
+	}
+}
