@@ -90,8 +90,8 @@ func (p *Piece) leaves(row int) []RowNote {
 	var notes []RowNote
 	for _, r := range p.Layout.Fabric.RowRests(row, p.State.Setup.RestLimit) {
 		if r.Cut && r.FromRow == row {
-			notes = append(notes, RowNote{"cut", fmt.Sprintf("after this %s cut %s: it rests for %d; rejoin it in %s %d",
-				p.rowWord(), p.yarnName(r.Yarn), r.ToRow-r.FromRow+1, p.rowWord(), r.ToRow+2)})
+			notes = append(notes, RowNote{"cut", fmt.Sprintf("after this %s cut %s: it rests for %s; rejoin it in %s %d",
+				p.rowWord(), p.yarnName(r.Yarn), plural(r.ToRow-r.FromRow+1, p.rowWord()), p.rowWord(), r.ToRow+2)})
 		}
 	}
 	return notes
