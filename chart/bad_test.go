@@ -48,7 +48,7 @@ var badCharts = []struct {
 	{"no-colon", 2, 1, "no colon", "WORD:"},
 	{"no-grid", 4, 1, "no rows", "below rows:"},
 	{"no-rows-line", 5, 1, "the grid begins here", "write rows:"},
-	{"no-yarn", 1, 1, "declares no yarn", "yarn: SYMBOL NAME COLOUR"},
+	{"no-yarn", 1, 1, "declares no yarn", "yarn: SYMBOL NAME COLOR"},
 	{"not-utf8", 4, 11, "byte F8 is not UTF-8", "save the file as UTF-8"},
 	{"nothing-after-title", 2, 7, "nothing stands after title:", "write title:"},
 	{"number-in-row", 7, 1, "the digit 1 is not a stitch", "the last line is row 1"},
@@ -67,7 +67,7 @@ var badCharts = []struct {
 	{"symbol-wide", 8, 3, "the symbol 本 is not declared", "declare it"},
 	{"title-twice", 3, 1, "a second title: line", "keep one"},
 	{"utf16", 1, 1, "UTF-16", "save the file as UTF-8"},
-	{"yarn-short", 4, 16, "a symbol, a name and a color", "yarn: SYMBOL NAME COLOUR"},
+	{"yarn-short", 4, 16, "a symbol, a name and a color", "yarn: SYMBOL NAME COLOR"},
 }
 
 func TestBadCharts(t *testing.T) {

@@ -81,7 +81,7 @@ func (p *parser) unknownSymbol(line, column int, r rune) {
 	} else if err := CheckSymbol(r); err != nil {
 		p.fault(line, column, "delete it; the declared symbols are "+spoken(declared), "%v", err)
 	} else {
-		p.fault(line, column, fmt.Sprintf("declare it (yarn: %c NAME COLOUR) or use one of %s", r, spoken(declared)),
+		p.fault(line, column, fmt.Sprintf("declare it (yarn: %c NAME COLOR) or use one of %s", r, spoken(declared)),
 			"the symbol %c is not declared", r)
 	}
 }

@@ -43,7 +43,7 @@ func joinWords(words []word) string {
 
 // What the longer header lines look like, for hints.
 const (
-	yarnShape   = "yarn: SYMBOL NAME COLOUR, for example yarn: x fjord #1F4E79"
+	yarnShape   = "yarn: SYMBOL NAME COLOR, for example yarn: x fjord #1F4E79"
 	stitchShape = "stitch: SYMBOL YARN TECHNIQUE, for example stitch: / . k2tog"
 	emptyShape  = "empty: SYMBOL, for example empty: _"
 	titleShape  = "title: Harbour lights"

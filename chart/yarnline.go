@@ -6,7 +6,7 @@ import (
 	"unicode"
 )
 
-// yarn reads "SYMBOL NAME COLOUR". The symbol counts as declared even when the
+// yarn reads "SYMBOL NAME COLOR". The symbol counts as declared even when the
 // rest is wrong, or every row that uses it would be named too.
 func (p *parser) yarn(line int, words []word) {
 	symbol := p.declare(line, words[0])
