@@ -103,7 +103,7 @@ func caught(m *hold.Motion) string {
 	if m.Carried == hold.SameSide {
 		return ""
 	}
-	return ", catching the " + m.Carried.Strand()
+	return ", catching " + m.Carried.Strand()
 }
 
 // motion writes one motion.

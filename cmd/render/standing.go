@@ -151,8 +151,16 @@ func (p *standingPage) time() {
 	case pace.ToCome == 0:
 		p.item("time", "%s so far", Spent(pace.SoFar))
 	default:
-		p.item("time", "%s so far, about %s to come at the usual pace", Spent(pace.SoFar), Spent(pace.ToCome))
+		p.item("time", "%s so far, %s to come at the usual pace", Spent(pace.SoFar), roughly(pace.ToCome))
 	}
+}
+
+// roughly is a length of time that is an estimate.
+func roughly(d time.Duration) string {
+	if d < time.Minute/2 {
+		return Spent(d)
+	}
+	return "about " + Spent(d)
 }
 
 // ago says roughly how long ago something was.

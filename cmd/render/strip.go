@@ -142,6 +142,9 @@ func (l *stripLines) span(from, to int) string {
 	if first == 0 {
 		return "no stitches"
 	}
+	if first == last {
+		return fmt.Sprintf("stitch %d", first)
+	}
 	return fmt.Sprintf("stitches %d to %d", first, last)
 }
 
