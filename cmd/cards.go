@@ -82,7 +82,7 @@ func runCards(ctx context.Context, a *app, o *cardsOptions) error {
 	if a.flags.json {
 		return a.answerJSON(1, cardsAnswer{name, o.out, from, to, paper.Name})
 	}
-	a.say(fmt.Sprintf("the cards of %s, rows %d to %d, are in %s", name, from, to, o.out), "")
+	a.say(fmt.Sprintf("the cards of %s, %ss %d to %d, are in %s", name, p.rowWord(), from, to, o.out), "")
 	return nil
 }
 

@@ -89,7 +89,7 @@ func (a *app) tellFit(p *atHand, l session.Located, f session.RowFit) {
 	if f.Places == 1 {
 		text += fmt.Sprintf("; you began at stitch %d of the repeat", f.From)
 	} else {
-		text += fmt.Sprintf("; it could begin at %d stitches of the repeat", f.Places)
+		text += fmt.Sprintf("; it could begin at any of %d stitches of the repeat", f.Places)
 	}
 	if f.Backward {
 		text += ", reading against the order of knitting"

@@ -171,7 +171,11 @@ func (a *app) tellReplan(before, after *atHand, dryRun bool) error {
 	if len(d.Rows) == 0 {
 		a.tell("No %s is different", rows)
 	} else {
-		a.tell("Different: %s %s", rows, listed(render.Ranges(d.Rows), "and"))
+		different := rows
+		if len(d.Rows) > 1 {
+			different += "s"
+		}
+		a.tell("Different: %s %s", different, listed(render.Ranges(d.Rows), "and"))
 	}
 	if dryRun {
 		a.tell("A dry run: nothing was written")
