@@ -26,10 +26,11 @@ type Task struct {
 }
 
 // usualEffort is the steps of the proof for each cell of the model, a step being
-// one entry of a table; minEffort what small pieces get whatever their size.
+// one entry of a table; a part of fewer cells than leastCells gets the effort of so
+// many, since small hard parts are what needs it.
 const (
 	usualEffort = 4000
-	minEffort   = 40_000_000
+	leastCells  = 75_000
 )
 
 const (

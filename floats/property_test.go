@@ -37,13 +37,17 @@ func methodOf(t *rapid.T) Method { return Method(rapid.IntRange(0, 1).Draw(t, "m
 // as recounted, the bound below it, and the same plan on every run.
 func TestPlansHoldTheRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		f, limit, m := pieceOf(t).fabric(t), limitOf(t), methodOf(t)
-		p := planOf(t, f, limit, m)
+		f := pieceOf(t).fabric(t)
+		task := Task{Limit: limitOf(t), Method: methodOf(t), RestLimit: DefaultRestLimit, Effort: 100}
+		p, err := MakePlan(context.Background(), f, task)
+		require.NoError(t, err)
 		groups, sets := naiveSetsOf(t, f, p)
-		require.Equal(t, naiveScore(f, limit, m, groups, sets), p.Score)
+		require.Equal(t, naiveScore(f, task.Limit, task.Method, groups, sets), p.Score)
 		require.LessOrEqual(t, p.Bound, p.Score)
 		require.Equal(t, p.Bound == p.Score, p.Proven)
-		require.Equal(t, p, planOf(t, f, limit, m))
+		again, err := MakePlan(context.Background(), f, task)
+		require.NoError(t, err)
+		require.Equal(t, p, again)
 	})
 }
 

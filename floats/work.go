@@ -36,7 +36,7 @@ func newWork(s *solver, part []int, scratch []int64) *work {
 		effort = usualEffort
 	}
 	return &work{
-		s: s, part: part, effort: max(minEffort, effort*int64(cells)), steady: effort * int64(cells),
+		s: s, part: part, effort: effort * int64(max(leastCells, cells)), steady: effort * int64(cells),
 		proof: newProof(s.md, s.ascent, part, best, firstLabels, scratch),
 	}
 }
