@@ -148,12 +148,12 @@ func importFault(title string, err error) error {
 	if err == nil {
 		return nil
 	}
-	what, todo, parted := strings.Cut(err.Error(), "; ")
+	what, advice, parted := strings.Cut(err.Error(), "; ")
 	f := badInput("%s: %s", title, what).because(err)
 	if !parted {
-		todo = "another file, or save it anew as PNG or CSV"
+		advice = "another file, or save it anew as PNG or CSV"
 	}
-	return f.hint("%s", todo)
+	return f.hint("%s", advice)
 }
 
 // agree shows what was found and asks where something was guessed.

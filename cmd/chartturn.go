@@ -194,9 +194,9 @@ func turnFault(err error, hint string, args ...any) error {
 	if err == nil {
 		return nil
 	}
-	what, todo, said := strings.Cut(err.Error(), "; ")
+	what, advice, said := strings.Cut(err.Error(), "; ")
 	if !said {
-		todo = fmt.Sprintf(hint, args...)
+		advice = fmt.Sprintf(hint, args...)
 	}
-	return usage("%s", what).because(err).hint("%s", todo)
+	return usage("%s", what).because(err).hint("%s", advice)
 }
