@@ -13,6 +13,8 @@ type SheetMotion struct {
 	Known bool       // it was shown in knownAfter rows before: the short form will do
 	Sense hold.Sense // of a twist: the sense of the first in the row, to alternate from
 	Apart bool       // both yarns share a place, so it is made one at a time
+
+	working int // the yarn worked at the first of these catches
 }
 
 // knownAfter is the number of rows after which a motion is taken for known: our
@@ -32,11 +34,22 @@ func (p *Piece) motions(row int, s *Sheet) []SheetMotion {
 	}
 	for i := range motions {
 		motions[i].Known = p.knows(row, motions[i].Carried)
-		if motions[i].Method == hold.Twist {
-			motions[i].Sense = p.twistSense(row, motions[i].Yarns[0])
-		}
 	}
+	p.fillSenses(row, s, motions)
 	return motions
+}
+
+// fillSenses says in which sense each twist of a row begins. The turns of the rows
+// below decide; rows that come later than the next one are not known yet.
+func (p *Piece) fillSenses(row int, s *Sheet, motions []SheetMotion) {
+	if s.Method != floats.Twist || row > p.State.Row+1 {
+		return
+	}
+	below := p.turnsBelow(row)
+	for i := range motions {
+		m := &motions[i]
+		m.Sense = below.NextSense(m.working, m.Yarns[0])
+	}
 }
 
 // join adds a motion, or its yarn to the same motion.
@@ -74,7 +87,7 @@ func (p *Piece) motionFor(row, working, carried int) SheetMotion {
 	if err != nil {
 		panic("session: the seats name a place without a motion: " + err.Error())
 	}
-	return SheetMotion{Motion: motion, Yarns: []int{carried}, Apart: apart}
+	return SheetMotion{Motion: motion, Yarns: []int{carried}, Apart: apart, working: working}
 }
 
 // words reads the grip's words, which were checked when it was logged.
@@ -127,12 +140,40 @@ func (p *Piece) knows(row int, place hold.Place) bool {
 
 // Turns adds up the crossings of all finished rows, each pair of yarns by itself.
 // It takes time linear in the stitches knitted.
-func (p *Piece) Turns() *hold.Turns {
+func (p *Piece) Turns() *hold.Turns { return p.turnsBelow(p.State.Row + 1) }
+
+// turnsBelow adds up the rows below one, which are finished.
+func (p *Piece) turnsBelow(row int) *hold.Turns {
 	t := &hold.Turns{}
-	for row := 1; row <= p.State.Row; row++ {
-		p.turn(t, row, p.State.DoneRow(row).Used)
+	for below := 1; below < row; below++ {
+		p.turn(t, below, p.State.DoneRow(below).Used)
 	}
 	return t
+}
+
+// twists counts the catches of one row off as the sheet tells them: the first of each
+// motion in the sense that the turns below ask for, the next in the opposite one, and
+// so on in turn.
+type twists struct {
+	below   hold.Turns
+	motions map[[2]int]SheetMotion // by the yarn worked and the yarn caught
+	next    map[twistKey]hold.Sense
+}
+
+type twistKey struct {
+	carried hold.Place
+	apart   bool
+}
+
+// sense is that of the next catch by a motion.
+func (w *twists) sense(m SheetMotion, working, carried int) hold.Sense {
+	key := twistKey{m.Carried, m.Apart}
+	sense, begun := w.next[key]
+	if !begun {
+		sense = w.below.NextSense(working, carried)
+	}
+	w.next[key] = -sense
+	return sense
 }
 
 // turn adds the crossings of one row.
@@ -141,7 +182,7 @@ func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 	_, carry, _ := p.State.GripAt(row).words()
 	next := 0
 	last := chart.NoYarn
-	motions := map[[2]int]hold.Motion{} // by the yarn worked and the yarn caught
+	w := twists{below: t.Clone(), motions: map[[2]int]SheetMotion{}, next: map[twistKey]hold.Sense{}}
 	for rep := range r.Repeats {
 		for i, st := range r.InOrder() {
 			at := rep*r.RepeatStitches() + i + 1
@@ -150,10 +191,11 @@ func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 					continue
 				}
 				pair := [2]int{st.Yarn, used[next].Yarn}
-				if _, known := motions[pair]; !known {
-					motions[pair] = p.motionFor(row, pair[0], pair[1]).Motion
+				if _, known := w.motions[pair]; !known {
+					w.motions[pair] = p.motionFor(row, pair[0], pair[1])
 				}
-				t.Catch(pair[0], pair[1], motions[pair])
+				m := w.motions[pair]
+				t.Catch(pair[0], pair[1], m.Motion, w.sense(m, pair[0], pair[1]))
 			}
 			if st.Yarn != last {
 				t.Use(carry, st.Yarn)
@@ -172,17 +214,4 @@ func (p *Piece) turning() bool {
 		}
 	}
 	return false
-}
-
-// twistSense is the sense of the first twist of a row that keeps the turns low.
-func (p *Piece) twistSense(row, carried int) hold.Sense {
-	if row != p.State.Row+1 {
-		return hold.Under
-	}
-	for _, s := range p.Seats(row) {
-		if s.Yarn != carried {
-			return p.Turns().NextSense(s.Yarn, carried)
-		}
-	}
-	return hold.Under
 }

@@ -48,3 +48,23 @@ func TestCarried(t *testing.T) {
 	assert.True(t, w.piece.Carried(9, 1))
 	assert.True(t, w.piece.Carried(2, 0))
 }
+
+// Arithmetic: the changes of yarn of three rounds are 5, 6 and 7, all one way. The
+// twists go as the sheet says, in turn: under and over in round 1 (nothing left), then
+// over, under, over in rounds 2 and 3 (one back in each). 18 - 2 crossings are 8 turns.
+func TestTwistsAreCountedAsTheSheetTellsThem(t *testing.T) {
+	w := begin(t, "xx.......x\n..xxxxxxx.\n.xxxxxxxxx", func(e *CastOn) {
+		e.Parts[0].Repeats = 3
+		e.Limit = 5
+		e.Grip = Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: DominantPattern}
+	})
+	for row, want := range []hold.Sense{hold.Under, hold.Over, hold.Over} {
+		motions := w.piece.Sheet(row + 1).Motions
+		require.Len(t, motions, 1)
+		assert.Equal(t, want, motions[0].Sense, "round %d", row+1)
+		w.row(nil)
+	}
+	tangles := w.piece.Turns().Tangles()
+	require.Len(t, tangles, 1)
+	assert.Equal(t, 8, tangles[0].Turns)
+}

@@ -41,7 +41,8 @@ func stepsFor(m *session.SheetMotion) []string { return m.StepsFor(sense(m)) }
 
 func shortFor(m *session.SheetMotion) string { return m.ShortFor(sense(m)) }
 
-// sense is that of the first catch of the row; a weave has one way only.
+// sense is that of the first catch of the row; a weave has one way only, and for rows
+// far ahead it is not known yet.
 func sense(m *session.SheetMotion) hold.Sense {
 	if m.Sense == 0 {
 		return hold.Under

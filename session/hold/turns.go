@@ -84,19 +84,17 @@ func (t *Turns) NextSense(a, b int) Sense {
 	return Under
 }
 
-// Catch adds a catch of one yarn while another is worked and returns the sense it was
-// counted in: that of NextSense. A weave adds nothing. The yarns differ; neither needs to
-// have been worked before.
-func (t *Turns) Catch(working, carried int, m Motion) Sense {
-	sense := t.NextSense(working, carried)
+// Catch adds a catch of one yarn while another is worked, its first crossing in the
+// given sense. A weave adds nothing. The yarns differ; neither needs to have been worked
+// before.
+func (t *Turns) Catch(working, carried int, m Motion, sense Sense) {
 	if m.Method != Twist {
-		return sense
+		return
 	}
 	t.meet(working)
 	t.meet(carried)
 	p := t.pair(working, carried)
 	p.Sum, p.Twisted = p.Sum+m.CrossingsFor(sense).Net(), sense
-	return sense
 }
 
 func (t *Turns) pair(a, b int) *PairTurns {

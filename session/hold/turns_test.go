@@ -81,7 +81,7 @@ func TestWeavesAddNothing(t *testing.T) {
 	var turns Turns
 	use(&turns, Parallel, oat, fjord, oat)
 	for range 50 {
-		turns.Catch(oat, fjord, motion(t, Parallel, Weave))
+		turns.Catch(oat, fjord, motion(t, Parallel, Weave), Under)
 	}
 	assert.Zero(t, turns.Sum(oat, fjord))
 }
@@ -97,7 +97,7 @@ func TestTwistsAlternate(t *testing.T) {
 				want, sum = Over, 0
 			}
 			assert.Equal(t, want, turns.NextSense(fjord, oat))
-			assert.Equal(t, want, turns.Catch(oat, fjord, twist))
+			turns.Catch(oat, fjord, twist, turns.NextSense(oat, fjord))
 			assert.Equal(t, sum, turns.Sum(oat, fjord))
 		}
 	}
@@ -110,10 +110,11 @@ func TestTwistsWorkAgainstTheChanges(t *testing.T) {
 	use(&turns, Rotating, oat, fjord, oat, fjord)
 	require.Equal(t, 3, turns.Sum(oat, fjord))
 	for _, want := range []int{2, 1, 0} {
-		assert.Equal(t, Over, turns.Catch(fjord, oat, motion(t, Rotating, Twist)))
+		assert.Equal(t, Over, turns.NextSense(fjord, oat))
+		turns.Catch(fjord, oat, motion(t, Rotating, Twist), Over)
 		assert.Equal(t, want, turns.Sum(oat, fjord))
 	}
-	assert.Equal(t, Under, turns.Catch(fjord, oat, motion(t, Rotating, Twist)))
+	assert.Equal(t, Under, turns.NextSense(fjord, oat))
 }
 
 func TestParallelWorkStaysUntangled(t *testing.T) {
@@ -127,9 +128,9 @@ func TestParallelWorkStaysUntangled(t *testing.T) {
 			case 1:
 				turns.Use(Parallel, fjord)
 			case 2:
-				turns.Catch(oat, fjord, twist)
+				turns.Catch(oat, fjord, twist, turns.NextSense(oat, fjord))
 			case 3:
-				turns.Catch(fjord, oat, weave)
+				turns.Catch(fjord, oat, weave, Under)
 			}
 			sum := turns.Sum(oat, fjord)
 			require.LessOrEqual(rt, max(sum, -sum), 3)
