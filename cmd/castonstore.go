@@ -62,11 +62,15 @@ func nameFree(tx *store.Tx, name string) error {
 	}
 	for _, p := range pieces {
 		if p.Name == name {
-			return refused("there is a piece named %s already", name).
-				hint("another name, or strandwise pieces rename for the other")
+			return nameInUse(name)
 		}
 	}
 	return nil
+}
+
+func nameInUse(name string) error {
+	return refused("there is a piece named %s already", name).
+		hint("another name, or strandwise pieces rename for the other")
 }
 
 // createStore makes the store where there is none. Another process may be first.

@@ -149,6 +149,9 @@ func (a *app) append(tx *store.Tx, plan *session.Schedule, decide func(*atHand) 
 	if err := a.log(tx, p, events); err != nil {
 		return nil, err
 	}
+	if err := renamed(tx, p, before.Setup.Name); err != nil {
+		return nil, err
+	}
 	return reopen(tx, p, before)
 }
 

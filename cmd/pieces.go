@@ -176,19 +176,35 @@ func runRename(ctx context.Context, a *app, args []string) error {
 			return err
 		}
 		from = p.State.Setup.Name
-		if err := nameFree(tx, to); err != nil && from != to {
-			return err
-		}
 		if err := a.log(tx, p, []session.Event{&session.Renamed{Name: to}}); err != nil {
 			return err
 		}
-		return rechoose(tx, from, to)
+		return renamed(tx, p, from)
 	})
 	if err != nil {
 		return err
 	}
 	a.say(fmt.Sprintf("%s is %s now", from, to), "")
 	return nil
+}
+
+// renamed settles what hangs on the name of a piece after events that may have changed
+// it, an undoing among them: no two pieces have one name, and the choice follows.
+func renamed(tx *store.Tx, p *atHand, from string) error {
+	to := p.State.Setup.Name
+	if from == to {
+		return nil
+	}
+	pieces, err := listPieces(tx)
+	if err != nil {
+		return err
+	}
+	for _, other := range pieces {
+		if other.Name == to && other.id != p.id {
+			return nameInUse(to)
+		}
+	}
+	return rechoose(tx, from, to)
 }
 
 // rechoose lets the kept choice of a piece follow a change of its name; with no new

@@ -148,6 +148,8 @@ type replanJSON struct {
 	Changed       []int  `json:"changed"`
 	CatchesBefore int    `json:"catches_before"` // in the rows to come
 	CatchesAfter  int    `json:"catches_after"`
+	StitchesLeft  int    `json:"stitches_left"` // by the last finished row; 0 when none is finished or to come
+	StitchesUsed  int    `json:"stitches_used"` // by the first row to come
 	Score         int    `json:"score"`
 	Bound         int    `json:"bound"`
 	Proven        bool   `json:"proven"`
@@ -159,7 +161,7 @@ func (a *app) tellReplan(before, after *atHand, dryRun bool) error {
 	if a.flags.json {
 		return a.answerJSON(1, replanJSON{
 			after.State.Setup.Name, dryRun, after.State.Setup.Limit, d.RowsNow, d.Rows,
-			d.Before, d.After, s.Score, s.Bound, s.Proven(),
+			d.Before, d.After, d.Left, d.Needed, s.Score, s.Bound, s.Proven(),
 		})
 	}
 	rows := after.rowWord()
@@ -176,6 +178,9 @@ func (a *app) tellReplan(before, after *atHand, dryRun bool) error {
 			different += "s"
 		}
 		a.tell("Different: %s %s", different, listed(render.Ranges(d.Rows), "and"))
+	}
+	if d.Left != d.Needed {
+		a.tell("Warning: %s %d uses up %s and %s %d left %s", rows, after.State.Row+1, stitches(d.Needed), rows, after.State.Row, stitches(d.Left))
 	}
 	if dryRun {
 		a.tell("A dry run: nothing was written")

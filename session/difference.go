@@ -1,12 +1,17 @@
 package session
 
-import "slices"
+import (
+	"slices"
+
+	"strandwise/floats"
+)
 
 // Difference is how a new plan for the rows to come differs from the one in force.
 type Difference struct {
 	Rows            []int // rows to come, from 1, whose catches or stitches are not the same
 	Before, After   int   // catches in the rows to come
 	RowsIn, RowsNow int   // rows of the whole piece, before and after
+	Left, Needed    int   // stitches the last finished row left, and the first row to come uses up
 }
 
 // Differ compares the rows to come of a piece with those of the same piece planned
@@ -20,7 +25,19 @@ func Differ(before, after *Piece) Difference {
 			d.Rows = append(d.Rows, row)
 		}
 	}
+	if row := after.State.Row; row > 0 && row < after.Rows() {
+		d.Left, d.Needed = stitchesAfter(after.Row(row)), stitchesUsed(after.Row(row+1))
+	}
 	return d
+}
+
+// stitchesUsed is how many stitches of the row below a row uses up.
+func stitchesUsed(r *floats.Row) int {
+	n := 0
+	for _, s := range r.InOrder() {
+		n += s.Technique.Uses()
+	}
+	return n * r.Repeats
 }
 
 // named is a catch by the symbol of its yarn.

@@ -98,9 +98,10 @@ func (l *Layout) planOf(part int) (from, to int) {
 }
 
 // backgrounds tells for a part which yarns of the fabric are its background; all
-// others are pattern. Plain rows have none.
+// others are pattern. Plain rows go with the chart that follows them, or else with the
+// one before, so that a yarn need not change hands between them.
 func (l *Layout) backgrounds(part int) map[int]bool {
-	c := l.Charts[part]
+	c := l.chartNear(part)
 	if c == nil {
 		return nil
 	}
@@ -109,6 +110,23 @@ func (l *Layout) backgrounds(part int) map[int]bool {
 		yarns[l.Fabric.Yarn(c.Yarns[y].Symbol)] = true
 	}
 	return yarns
+}
+
+// chartNear is the chart of a part or, of plain rows, the nearest of their plan: the
+// next one upward, else the last below.
+func (l *Layout) chartNear(part int) *chart.Chart {
+	from, to := l.planOf(part)
+	for at := part; at < to; at++ {
+		if l.Charts[at] != nil {
+			return l.Charts[at]
+		}
+	}
+	for at := part; at >= from; at-- {
+		if l.Charts[at] != nil {
+			return l.Charts[at]
+		}
+	}
+	return nil
 }
 
 // isBackground reports a yarn's role in a part. Roles are asked for in every row, so

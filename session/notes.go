@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"slices"
 
 	"strandwise/floats"
 )
@@ -17,8 +18,9 @@ type RowNote struct {
 func (p *Piece) notes(row int) []RowNote {
 	f, rest := p.Layout.Fabric, p.State.Setup.RestLimit
 	var notes []RowNote
+	shown := p.Shown(row)
 	for _, fl := range f.RowFloats(row-1, rest) {
-		notes = append(notes, p.floatNote(row, fl)...)
+		notes = append(notes, p.floatNote(row, fl, shown)...)
 	}
 	for _, r := range f.RowRests(row-1, rest) {
 		notes = append(notes, p.restNote(row, r)...)
@@ -34,14 +36,14 @@ func (p *Piece) notes(row int) []RowNote {
 
 // floatNote speaks of floats over the limit that a look at this row alone does not
 // show.
-func (p *Piece) floatNote(row int, fl floats.Float) []RowNote {
+func (p *Piece) floatNote(row int, fl floats.Float, shown []Mark) []RowNote {
 	if fl.Length <= p.State.SegmentAt(row).Limit {
 		return nil
 	}
 	name := p.yarnName(fl.Yarn)
 	switch fl.Kind {
 	case floats.OverStart:
-		return p.overStart(row, fl, name)
+		return p.overStart(row, fl, shown)
 	case floats.ToEdge:
 		return []RowNote{{"edge", fmt.Sprintf("%s runs %s to the edge and waits there", name, plural(fl.Length, "stitch"))}}
 	case floats.FromEdge:
@@ -50,20 +52,26 @@ func (p *Piece) floatNote(row int, fl floats.Float) []RowNote {
 	return nil
 }
 
-// overStart says in plain words how a float goes over the start of the round. One
+// overStart says in plain words how a float goes over the start of the round, in the
+// round in which it is caught: where there is nothing to do there is nothing to say. One
 // that lies in a single round after all is seen in its row.
-func (p *Piece) overStart(row int, fl floats.Float, name string) []RowNote {
+func (p *Piece) overStart(row int, fl floats.Float, shown []Mark) []RowNote {
+	part := p.lieIn(row, fl)
 	lower := fl.Row + 1
-	here := min(fl.Length, p.Row(lower).Stitches()-fl.Stitch+1)
-	there := fl.Length - here
-	if there == 0 {
+	below := min(fl.Length, p.Row(lower).Stitches()-fl.Stitch+1)
+	above := fl.Length - below
+	caught := slices.ContainsFunc(shown, func(m Mark) bool {
+		return m.Yarn == fl.Yarn && part.from <= m.Stitch && m.Stitch <= part.to
+	})
+	if above == 0 || !caught {
 		return nil
 	}
-	text := fmt.Sprintf("%s runs over the start of the round: %d stitches here and %d of round %d are %d together",
-		name, here, there, row+1, fl.Length)
+	limit := p.State.SegmentAt(row).Limit
+	text := fmt.Sprintf("%s runs over the start of the round: %d stitches here and %d of round %d are %d together, over the limit of %d",
+		p.yarnName(fl.Yarn), below, above, row+1, fl.Length, limit)
 	if lower < row {
-		text = fmt.Sprintf("%s comes over the start from round %d: %d stitches there and %d here are %d together",
-			name, lower, here, there, fl.Length)
+		text = fmt.Sprintf("%s comes over the start from round %d: %d stitches there and %d here are %d together, over the limit of %d",
+			p.yarnName(fl.Yarn), lower, below, above, fl.Length, limit)
 	}
 	return []RowNote{{"over-start", text}}
 }

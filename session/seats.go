@@ -66,7 +66,7 @@ func (p *Piece) seated(row int) seating {
 
 // seat gives the yarns of a row their slots, from those of the row below.
 func (p *Piece) seat(row int, below seating) seating {
-	yarns := p.namedEarly(row, p.Layout.yarnsByUse(p.Row(row)))
+	yarns := p.namedEarly(row, p.settledFirst(row, p.Layout.yarnsByUse(p.Row(row))))
 	s := empty
 	if len(yarns) == 1 {
 		at := slices.Index(below.slot[:], yarns[0])
@@ -81,6 +81,23 @@ func (p *Piece) seat(row int, below seating) seating {
 	s.slot[at], s.slot[1-at] = first, second
 	s.third, s.share = yarns[2:], 1-at
 	return s
+}
+
+// settledFirst lets, of yarns used equally, one that was in the row below come before
+// one that was not, so that the yarn already in the hand is not the third.
+func (p *Piece) settledFirst(row int, yarns []int) []int {
+	if len(yarns) < 3 || row == 1 {
+		return yarns
+	}
+	below := p.Row(row - 1)
+	yarns = slices.Clone(yarns)
+	slices.SortStableFunc(yarns, func(a, b int) int {
+		if more := stitchesIn(p.Row(row), b) - stitchesIn(p.Row(row), a); more != 0 {
+			return more
+		}
+		return min(1, stitchesIn(below, b)) - min(1, stitchesIn(below, a))
+	})
+	return yarns
 }
 
 // namedEarly moves the yarn the knitter named as dominant up to the second place where
@@ -141,8 +158,17 @@ func (p *Piece) wantsDominant(row, yarn int) bool {
 	}
 }
 
-func usedIn(r *floats.Row, yarn int) bool {
-	return slices.ContainsFunc(r.InOrder(), func(s floats.Stitch) bool { return s.Yarn == yarn })
+func usedIn(r *floats.Row, yarn int) bool { return stitchesIn(r, yarn) > 0 }
+
+// stitchesIn counts the stitches of a yarn in one repeat.
+func stitchesIn(r *floats.Row, yarn int) int {
+	n := 0
+	for _, s := range r.InOrder() {
+		if s.Yarn == yarn {
+			n++
+		}
+	}
+	return n
 }
 
 // byUse lists the yarns of a row, the most used first; of two level the one worked

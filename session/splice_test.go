@@ -36,7 +36,7 @@ func TestTwinIsNotBelowAChangeOfChart(t *testing.T) {
 	w.row(nil)
 	w.replan(drawn(t, "xx..\n.x.x\nxx.."))
 	assert.Nil(t, w.piece.Sheet(3).Twin, "round 1 is oat and fjord by turns")
-	assert.Equal(t, &Twin{Row: 1}, begin(t, "xx..\n.x.x\nxx..", nil).piece.Sheet(3).Twin)
+	assert.Equal(t, &Twin{Row: 1, Caught: true}, begin(t, "xx..\n.x.x\nxx..", nil).piece.Sheet(3).Twin)
 }
 
 // Parts are counted within the plan a row is worked from.

@@ -1,9 +1,12 @@
 package session
 
+import "slices"
+
 // Twin is an earlier row that begins like this one.
 type Twin struct {
-	Row     int // from 1
-	PartsAt int // the stitch of the repeat at which they part, from 1; 0 when alike throughout
+	Row     int  // from 1
+	PartsAt int  // the stitch of the repeat at which they part, from 1; 0 when alike throughout
+	Caught  bool // alike throughout, its catches too
 }
 
 // twin finds the twin of a row among the rows of its chart below it, in the same
@@ -25,5 +28,6 @@ func (p *Piece) twin(row int) *Twin {
 	if other == 0 {
 		return nil
 	}
-	return &Twin{Row: first + other, PartsAt: partsAt}
+	alike := partsAt == 0 && slices.Equal(p.Shown(row), p.Shown(first+other))
+	return &Twin{Row: first + other, PartsAt: partsAt, Caught: alike}
 }

@@ -153,6 +153,9 @@ func side(s *session.Sheet) string {
 
 func twin(s *session.Sheet) string {
 	if s.Twin.PartsAt == 0 {
+		if !s.Twin.Caught {
+			return fmt.Sprintf("the same as %s %d, but for its catches", s.Word(), s.Twin.Row)
+		}
 		return fmt.Sprintf("the same as %s %d", s.Word(), s.Twin.Row)
 	}
 	return fmt.Sprintf("begins like %s %d, parts at stitch %d", s.Word(), s.Twin.Row, s.Twin.PartsAt)

@@ -1,0 +1,68 @@
+package session
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// Arithmetic: fjord on stitches 3 and 4 of rounds of 12 is a float of 8 + 2 over each
+// start. The sheet says so in the round that catches it, and nowhere else.
+func TestFloatsOverTheStartAreToldWhereTheyAreCaught(t *testing.T) {
+	w := begin(t, "........xx..\n........xx..\n........xx..", func(e *CastOn) { e.Limit = 5 })
+	told := 0
+	for row := 1; row <= 3; row++ {
+		s := w.piece.Sheet(row)
+		fjordCaught := map[bool]bool{} // before fjord's stitches, and after
+		for _, c := range s.Catches {
+			if s.Yarns[c.Yarn].Symbol == 'x' {
+				fjordCaught[c.Stitch > 4] = true
+			}
+		}
+		var texts []string
+		for _, n := range s.Notes {
+			if n.Kind == "over-start" {
+				texts = append(texts, n.Text)
+			}
+		}
+		var want []string
+		if fjordCaught[false] {
+			want = append(want, s.Yarns[1].Name+" comes over the start from round "+string(rune('0'+row-1))+": 8 stitches there and 2 here are 10 together, over the limit of 5")
+		}
+		if fjordCaught[true] {
+			want = append(want, s.Yarns[1].Name+" runs over the start of the round: 8 stitches here and 2 of round "+string(rune('0'+row+1))+" are 10 together, over the limit of 5")
+		}
+		assert.ElementsMatch(t, want, texts, "round %d", row)
+		told += len(texts)
+	}
+	assert.Positive(t, told)
+}
+
+// Plain rows seat their yarn as the chart that follows them will, so that it need not
+// change hands.
+func TestPlainRowsSeatTheirYarnAsTheChartWill(t *testing.T) {
+	w := begin(t, "........xx..\n........xx..", func(e *CastOn) {
+		e.Parts = append([]PartRef{{Name: "plain", Plain: '.', Rows: 2}}, e.Parts...)
+	})
+	plain, charted := w.piece.Seats(2), w.piece.Seats(3)
+	assert.Len(t, plain, 1)
+	for _, s := range charted {
+		if s.Yarn == plain[0].Yarn {
+			assert.Equal(t, plain[0].Place, s.Place)
+		}
+	}
+	assert.False(t, plain[0].Dominant, "oat is the background")
+}
+
+// Of yarns used equally the one already in the hand is not the third.
+func TestThirdYarnIsTheOneThatComesNew(t *testing.T) {
+	w := begin(t, "ooxx......\nxxxx......", func(e *CastOn) { e.Limit = 5 })
+	fjord := w.piece.Layout.Fabric.Yarn('x')
+	for _, s := range w.piece.Seats(2) {
+		assert.Equal(t, s.Yarn != fjord && w.piece.Layout.Fabric.Yarns[s.Yarn].Symbol == 'o', s.Shares, "yarn %d", s.Yarn)
+	}
+	w = begin(t, "xxoo......\nxxxx......", func(e *CastOn) { e.Limit = 5 })
+	for _, s := range w.piece.Seats(2) {
+		assert.Equal(t, w.piece.Layout.Fabric.Yarns[s.Yarn].Symbol == 'o', s.Shares, "the order of working does not matter")
+	}
+}
