@@ -54,15 +54,16 @@ func TestPlainRowsSeatTheirYarnAsTheChartWill(t *testing.T) {
 	assert.False(t, plain[0].Dominant, "oat is the background")
 }
 
-// Of yarns used equally the one already in the hand is not the third.
+// Of yarns used equally the one already in the hand is not the third, whichever is
+// worked first.
 func TestThirdYarnIsTheOneThatComesNew(t *testing.T) {
-	w := begin(t, "ooxx......\nxxxx......", func(e *CastOn) { e.Limit = 5 })
-	fjord := w.piece.Layout.Fabric.Yarn('x')
-	for _, s := range w.piece.Seats(2) {
-		assert.Equal(t, s.Yarn != fjord && w.piece.Layout.Fabric.Yarns[s.Yarn].Symbol == 'o', s.Shares, "yarn %d", s.Yarn)
-	}
-	w = begin(t, "xxoo......\nxxxx......", func(e *CastOn) { e.Limit = 5 })
-	for _, s := range w.piece.Seats(2) {
-		assert.Equal(t, w.piece.Layout.Fabric.Yarns[s.Yarn].Symbol == 'o', s.Shares, "the order of working does not matter")
+	for _, rows := range []string{"kkxx......\nxxxx......", "xxkk......\nxxxx......"} {
+		w := begin(t, rows, nil)
+		kelp := w.piece.Layout.Fabric.Yarn('k')
+		seats := w.piece.Seats(2)
+		assert.Len(t, seats, 3)
+		for _, s := range seats {
+			assert.Equal(t, s.Yarn == kelp, s.Shares, "%s: yarn %d", rows, s.Yarn)
+		}
 	}
 }
