@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"bytes"
 	"context"
 	"encoding/hex"
 	"encoding/json"
@@ -21,6 +22,7 @@ type pieceInfo struct {
 	Of       int       `json:"of"`
 	At       time.Time `json:"at"` // of the newest event
 	BoundOff bool      `json:"bound_off"`
+	Round    bool      `json:"round,omitempty"` // worked in the round; lists made before it was kept say rows
 }
 
 // atHand is a piece taken from the store: its number there, its log folded, laid out
@@ -181,7 +183,7 @@ func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
 }
 
 func infoOf(s *session.State) pieceInfo {
-	return pieceInfo{s.Setup.Name, s.Row, s.Total(), s.LastAt, s.BoundOff}
+	return pieceInfo{s.Setup.Name, s.Row, s.Total(), s.LastAt, s.BoundOff, !s.Setup.Flat}
 }
 
 func keepInfo(tx *store.Tx, p *atHand) error {
@@ -233,7 +235,7 @@ func lay(tx *store.Tx, p *atHand) error {
 		return err
 	}
 	if kept, ok := tx.Cache(planName(p.State)); ok {
-		if plan, ok := session.ReadSchedule(kept); ok && plan.Rows() == p.Rows() {
+		if plan, ok := session.ReadSchedule(bytes.Clone(kept)); ok && plan.Rows() == p.Rows() {
 			p.Schedule = plan
 		}
 	}

@@ -137,18 +137,18 @@ func Lay(parts []Part, w Work) (*Fabric, error) {
 	f.Rows = make([]Row, 0, rowsOf(parts))
 	for p, part := range parts {
 		if part.Chart == nil {
-			f.layPlain(p, part, width)
+			f.layPlain(p, part, width, w)
 			continue
 		}
 		rows := chartRows(part.Chart, index[p])
+		orders := make([][2][]Stitch, len(rows))
 		for times := 1; times <= part.Times; times++ {
 			for i, cells := range rows {
-				f.Rows = append(f.Rows, Row{Part: p, Copy: times, ChartRow: i + 1, Cells: cells, Repeats: part.Repeats})
+				f.add(Row{Part: p, Copy: times, ChartRow: i + 1, Cells: cells, Repeats: part.Repeats}, &orders[i], w)
 			}
 		}
 		width = made(rows[len(rows)-1]) * part.Repeats
 	}
-	f.turn(w)
 	return f, nil
 }
 
@@ -165,33 +165,31 @@ func rowsOf(parts []Part) int {
 	return rows
 }
 
-// turn settles which way each row is worked. Rows that repeat a chart row the same
-// way share one order.
-func (f *Fabric) turn(w Work) {
-	type alike struct {
-		cells    *chart.Cell
-		fromLeft bool
+// add lays a row above the others and settles which way it is worked. Rows of the same
+// cells share their orders, from column 1 and from the highest column; what is not there
+// yet is filled in.
+func (f *Fabric) add(r Row, orders *[2][]Stitch, w Work) {
+	r.WrongSide = w.Flat && len(f.Rows)%2 == 1
+	r.FromLeft = r.WrongSide != w.Mirror
+	order := &orders[0]
+	if r.FromLeft {
+		order = &orders[1]
 	}
-	orders := map[alike][]Stitch{}
-	for i := range f.Rows {
-		r := &f.Rows[i]
-		r.WrongSide = w.Flat && i%2 == 1
-		r.FromLeft = r.WrongSide != w.Mirror
-		key := alike{&r.Cells[0], r.FromLeft}
-		if _, ok := orders[key]; !ok {
-			orders[key] = inOrder(r.Cells, r.FromLeft)
-		}
-		r.order = orders[key]
+	if *order == nil {
+		*order = inOrder(r.Cells, r.FromLeft)
 	}
+	r.order = *order
+	f.Rows = append(f.Rows, r)
 }
 
-func (f *Fabric) layPlain(p int, part Part, width int) {
+func (f *Fabric) layPlain(p int, part Part, width int, w Work) {
 	cells := make([]chart.Cell, width)
 	for i := range cells {
 		cells[i] = chart.Cell{Yarn: f.Yarn(part.Plain), Technique: chart.Knit}
 	}
+	var orders [2][]Stitch
 	for i := range part.Rows {
-		f.Rows = append(f.Rows, Row{Part: p, Copy: 1, ChartRow: i + 1, Cells: cells, Repeats: 1})
+		f.add(Row{Part: p, Copy: 1, ChartRow: i + 1, Cells: cells, Repeats: 1}, &orders, w)
 	}
 }
 

@@ -13,7 +13,9 @@ type Schedule struct {
 	Method floats.Method
 	Score  int
 	Bound  int
-	rows   [][]Mark // index 0 is row 1
+
+	rows [][]Mark // index 0 is row 1; of a schedule that was kept only the rows asked for so far
+	kept [][]byte // and what was kept of each
 }
 
 // NewSchedule sorts a plan by row. Rows is the number of rows of the piece.
@@ -33,6 +35,10 @@ func (s *Schedule) Row(row int) []Mark {
 	if row < 1 || row > len(s.rows) {
 		return nil
 	}
+	if s.rows[row-1] == nil && s.kept != nil {
+		var arena []Mark
+		s.rows[row-1] = (&reader{b: s.kept[row-1]}).marks(&arena)
+	}
 	return s.rows[row-1]
 }
 
@@ -49,14 +55,15 @@ func (s *Schedule) Bytes() []byte {
 	b = appendInt(appendInt(b, s.Limit), int(s.Method))
 	b = appendInt(appendInt(b, s.Score), s.Bound)
 	b = appendInt(b, len(s.rows))
-	for _, marks := range s.rows {
-		b = appendMarks(b, marks)
+	for row := range s.rows {
+		b = appendMarks(b, s.Row(row+1))
 	}
 	return b
 }
 
 // ReadSchedule reads a schedule that was kept, or reports false when the bytes are
-// not one: then the plan is to be made anew.
+// not one: then the plan is to be made anew. It keeps the bytes, which must not change,
+// and reads a row when it is asked for: a step needs a few of hundreds.
 func ReadSchedule(b []byte) (*Schedule, bool) {
 	r := &reader{b: b}
 	if r.int() != scheduleVersion {
@@ -64,9 +71,11 @@ func ReadSchedule(b []byte) (*Schedule, bool) {
 	}
 	s := &Schedule{Limit: r.int(), Method: floats.Method(r.int()), Score: r.int(), Bound: r.int()}
 	s.rows = make([][]Mark, r.count(1))
-	arena := make([]Mark, 0, len(b))
-	for i := range s.rows {
-		s.rows[i] = r.marks(&arena)
+	s.kept = make([][]byte, len(s.rows))
+	for i := range s.kept {
+		from := r.at
+		r.marks(nil)
+		s.kept[i] = b[from:r.at]
 	}
 	if r.fault != "" || r.at < len(b) || s.Method > floats.Twist {
 		return nil, false

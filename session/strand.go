@@ -48,11 +48,13 @@ func (g Gap) Over() int { return g.Stitches - g.Limit }
 // is there once both its rows are: with its first row alone it has no end yet. It takes
 // time linear in the stitches of the whole piece.
 func (p *Piece) Strands(rows int, caught func(row int) []Mark) []Strand {
-	s := p.strander(rows, caught)
+	s := p.strander(1, rows, caught)
 	var strands []Strand
 	for _, fl := range p.Layout.Fabric.Floats(p.State.Setup.RestLimit) {
 		if s.lies(fl) {
-			strands = append(strands, s.strand(fl))
+			strand := s.strand(fl)
+			s.measure(strand.Gaps)
+			strands = append(strands, strand)
 		}
 	}
 	return strands
@@ -68,26 +70,31 @@ func (p *Piece) used() func(row int) []Mark {
 type strander struct {
 	p      *Piece
 	rows   int
-	marks  [][]Mark // by row index
-	twist  []bool   // by row index
-	limits []int
-	widths []float64 // of a stitch in mm
+	marks  [][]Mark           // by row index; empty below the rows it was made for
+	widths map[string]float64 // of a stitch in mm, by gauge
 }
 
-func (p *Piece) strander(rows int, caught func(row int) []Mark) *strander {
-	s := &strander{p: p, rows: rows}
-	gauges := map[string]float64{}
-	for row := 1; row <= rows; row++ {
-		seg := p.State.SegmentAt(row)
-		if _, known := gauges[seg.Gauge]; !known {
-			gauges[seg.Gauge] = stitchWidth(seg.Gauge)
-		}
-		s.marks = append(s.marks, caught(row))
-		s.twist = append(s.twist, p.State.GripAt(row).FloatMethod() == floats.Twist)
-		s.limits = append(s.limits, seg.Limit)
-		s.widths = append(s.widths, gauges[seg.Gauge])
+// strander is for floats that lie in the rows given, both ends in.
+func (p *Piece) strander(from, rows int, caught func(row int) []Mark) *strander {
+	s := &strander{p: p, rows: rows, marks: make([][]Mark, rows), widths: map[string]float64{}}
+	for row := max(1, from); row <= rows; row++ {
+		s.marks[row-1] = caught(row)
 	}
 	return s
+}
+
+// measure gives gaps their length.
+func (s *strander) measure(gaps []Gap) {
+	for i := range gaps {
+		g := &gaps[i]
+		gauge := s.p.State.SegmentAt(g.From.Row).Gauge
+		width, known := s.widths[gauge]
+		if !known {
+			width = stitchWidth(gauge)
+			s.widths[gauge] = width
+		}
+		g.Length = float64(g.Stitches) * width
+	}
 }
 
 // stitchWidth is the width of a stitch in mm, 0 without a gauge.
@@ -109,6 +116,7 @@ func (s *strander) lies(fl floats.Float) bool {
 	return last <= s.rows
 }
 
+// strand is a float with its catches and its gaps, whose lengths are still to be measured.
 func (s *strander) strand(fl floats.Float) Strand {
 	st := Strand{Yarn: fl.Yarn, Kind: fl.Kind, From: Spot{fl.Row + 1, fl.Stitch}, Length: fl.Length}
 	open := 1 // position from which the yarn runs uncaught
@@ -117,7 +125,7 @@ func (s *strander) strand(fl floats.Float) Strand {
 		st.Caught = append(st.Caught, spot)
 		st.Gaps = s.addGap(st.Gaps, fl, open, at-1)
 		open = at
-		if !s.twist[spot.Row-1] {
+		if s.p.State.GripAt(spot.Row).FloatMethod() == floats.Weave {
 			open++
 		}
 	}
@@ -165,9 +173,9 @@ func (s *strander) addGap(gaps []Gap, fl floats.Float, first, last int) []Gap {
 	if last < first {
 		return gaps
 	}
-	from, n := s.spot(fl, first), last-first+1
+	from := s.spot(fl, first)
 	return append(gaps, Gap{
-		Yarn: fl.Yarn, Kind: fl.Kind, From: from, To: s.spot(fl, last), Stitches: n,
-		Limit: s.limits[from.Row-1], Length: float64(n) * s.widths[from.Row-1],
+		Yarn: fl.Yarn, Kind: fl.Kind, From: from, To: s.spot(fl, last), Stitches: last - first + 1,
+		Limit: s.p.State.SegmentAt(from.Row).Limit,
 	})
 }

@@ -61,12 +61,14 @@ func (s *Store) Backup(ctx context.Context, reason Reason) (Backup, error) {
 // DailyBackup makes the day's backup unless there is one; the day is the local
 // one. The result is nil when there was nothing to do.
 func (s *Store) DailyBackup(ctx context.Context) (*Backup, error) {
-	all, err := s.Backups()
+	names, err := s.backupNames()
 	if err != nil {
 		return nil, err
 	}
 	today := s.options.Now().Format(backupDay)
-	if slices.ContainsFunc(all, func(b Backup) bool { return b.Reason == ReasonDaily && b.day() == today }) {
+	if slices.ContainsFunc(names, func(name string) bool {
+		return strings.HasPrefix(name, today) && strings.HasSuffix(name, "-"+string(ReasonDaily)+backupTail)
+	}) {
 		return nil, nil
 	}
 	made, err := s.Backup(ctx, ReasonDaily)
@@ -142,20 +144,34 @@ func (s *Store) nameBackup(temp string, reason Reason) (Backup, error) {
 
 // Backups lists the backups, the oldest first. No folder is no backup.
 func (s *Store) Backups() ([]Backup, error) {
-	entries, err := os.ReadDir(s.options.Backups)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, nil
-	}
+	names, err := s.backupNames()
 	if err != nil {
-		return nil, s.refused("has a backup folder that cannot be read", err)
+		return nil, err
 	}
 	var all []Backup
-	for _, entry := range entries {
-		if b, ok := backupNamed(s.options.Backups, entry.Name()); ok {
+	for _, name := range names {
+		if b, ok := backupNamed(s.options.Backups, name); ok {
 			all = append(all, b)
 		}
 	}
 	return all, nil
+}
+
+// backupNames lists the files of the backup folder by name, so by time.
+func (s *Store) backupNames() ([]string, error) {
+	folder, err := os.Open(s.options.Backups)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err == nil {
+		defer folder.Close()
+		var names []string
+		if names, err = folder.Readdirnames(-1); err == nil {
+			slices.Sort(names)
+			return names, nil
+		}
+	}
+	return nil, s.refused("has a backup folder that cannot be read", err)
 }
 
 // backupNamed reads a name as a backup's; other files are none of ours.
