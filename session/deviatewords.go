@@ -28,12 +28,8 @@ func (p *Piece) ChangeWords(row int, c Changes) []string {
 // LongGaps lists the gaps over the limit that a finished row closed: those of its own
 // strands and of the strand over the start that ends in it.
 func (p *Piece) LongGaps(row int) []Gap {
-	s := p.strander(row, func(r int) []Mark {
-		if r < row-1 {
-			return nil // no strand of the row reaches that far down
-		}
-		return p.State.DoneRow(r).Used
-	})
+	// No strand of the row reaches further down than the row below.
+	s := p.strander(row-1, row, func(r int) []Mark { return p.State.DoneRow(r).Used })
 	var gaps []Gap
 	for _, fl := range p.closedBy(row) {
 		if !s.lies(fl) {
@@ -45,6 +41,7 @@ func (p *Piece) LongGaps(row int) []Gap {
 			}
 		}
 	}
+	s.measure(gaps)
 	return gaps
 }
 

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"slices"
+
 	"strandwise/floats"
 )
 
@@ -50,7 +52,12 @@ func (p *Piece) Preview(to int) [][]Mark {
 	return shown
 }
 
+// adjusted gives the catches of a row above one that was caught as given: the plan's
+// where that row was caught as planned.
 func (p *Piece) adjusted(row int, below []Mark) []Mark {
+	if slices.Equal(below, p.Schedule.Row(row-1)) {
+		return p.Schedule.Row(row)
+	}
 	catches := p.Layout.Fabric.Adjust(floats.Deviation{
 		Task:  p.State.Task(),
 		Row:   row - 1,
