@@ -1,6 +1,7 @@
 package floats
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"slices"
 
@@ -45,4 +46,20 @@ func generatedRow(rng *rand.Rand, width int, yarns []rune) []rune {
 		y = (y + 1 + rng.IntN(len(yarns)-1)) % len(yarns)
 	}
 	return row
+}
+
+// generated is the chart of a seed, for surveys of the planner: 8 to 60 columns and
+// 8 to 120 rows; odd seeds in two yarns, even seeds in three.
+func generated(seed uint64) *chart.Chart {
+	rng := rand.New(rand.NewPCG(seed, 2026))
+	return generatedSize(rng, 8+rng.IntN(53), 8+rng.IntN(113), 2+int(seed+1)%2)
+}
+
+// generatedFabric lays a generated chart in the round, 1 to 3 repeats by seed.
+func generatedFabric(seed uint64) *Fabric {
+	f, err := Lay([]Part{{Name: "generated", Chart: generated(seed), Repeats: 1 + int(seed)%3, Times: 1}}, Work{})
+	if err != nil {
+		panic(fmt.Sprintf("a generated chart cannot be laid: %v", err))
+	}
+	return f
 }

@@ -61,6 +61,60 @@ func TestFewestCatchesNeverRiseWithTheLimit(t *testing.T) {
 	})
 }
 
+// naiveFewest is the fewest catches that keep a float within the limit, found by
+// walking: each catch as far on as the limit lets it.
+func naiveFewest(n, limit int, m Method) int {
+	uncaught, reach := n, limit+1 // a weave takes its own stitch out of the gap
+	if m == Twist {
+		reach = limit
+	}
+	catches := 0
+	for uncaught > limit {
+		uncaught -= reach
+		catches++
+	}
+	return catches
+}
+
+// plannedOn counts the catches of each float of a plan.
+func plannedOn(f *Fabric, p *Plan) map[Float]int {
+	caught := map[Catch]bool{}
+	for _, c := range p.Catches {
+		caught[c] = true
+	}
+	on := map[Float]int{}
+	for _, fl := range f.Floats(DefaultRestLimit) {
+		on[fl] = 0
+		for _, c := range naiveCells(f, fl) {
+			if caught[Catch{c.row, c.stitch + 1, fl.Yarn}] {
+				on[fl]++
+			}
+		}
+	}
+	return on
+}
+
+// Plans of one piece at rising limits: every float has the fewest catches that can
+// do or one more, and the fewest never rise.
+func TestPlansTakeNoMoreThanOneOverTheFewest(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		f, m := pieceOf(t).fabric(t), methodOf(t)
+		before := map[Float]int{}
+		for limit := 1; limit <= 7; limit++ {
+			p, err := MakePlan(context.Background(), f, Task{Limit: limit, Method: m, RestLimit: DefaultRestLimit, Effort: 10})
+			require.NoError(t, err)
+			for fl, made := range plannedOn(f, p) {
+				k := naiveFewest(fl.Length, limit, m)
+				require.True(t, made == k || k > 0 && made == k+1, "%v: %d catches at limit %d, fewest %d", fl, made, limit, k)
+				if last, ok := before[fl]; ok {
+					require.LessOrEqual(t, k, last, "%v at limit %d", fl, limit)
+				}
+				before[fl] = k
+			}
+		}
+	})
+}
+
 // A chart drawn the other way round for a knitter who works the other way is the
 // same knitting.
 func TestChartAndKnitterMirrored(t *testing.T) {

@@ -5,15 +5,12 @@ package floats
 import (
 	"context"
 	"fmt"
-	"math/rand/v2"
 	"syscall"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"strandwise/chart"
 )
 
 // spent is the CPU time used so far: other programs on the machine do not count.
@@ -56,20 +53,4 @@ func TestSurvey200(t *testing.T) {
 		assert.LessOrEqual(t, y.worst, 0.01)
 	}
 	assert.GreaterOrEqual(t, tallies[2].proven*10, tallies[2].charts*9)
-}
-
-// generated is the chart of a seed, for surveys of the planner: 8 to 60 columns and
-// 8 to 120 rows; odd seeds in two yarns, even seeds in three.
-func generated(seed uint64) *chart.Chart {
-	rng := rand.New(rand.NewPCG(seed, 2026))
-	return generatedSize(rng, 8+rng.IntN(53), 8+rng.IntN(113), 2+int(seed+1)%2)
-}
-
-// generatedFabric lays a generated chart in the round, 1 to 3 repeats by seed.
-func generatedFabric(seed uint64) *Fabric {
-	f, err := Lay([]Part{{Name: "generated", Chart: generated(seed), Repeats: 1 + int(seed)%3, Times: 1}}, Work{})
-	if err != nil {
-		panic(fmt.Sprintf("a generated chart cannot be laid: %v", err))
-	}
-	return f
 }
