@@ -102,10 +102,11 @@ func (o *cardsOptions) check(json bool) error {
 // rowsOf are the rows that get cards.
 func (o *cardsOptions) rowsOf(p *atHand) (from, to int, err error) {
 	if o.rows != "" {
-		return rowRange(o.rows, p.Rows(), "the piece has rows 1 to %d")
+		return rowRange(o.rows, p.Rows(), p.rowWord(), "the piece has %ss 1 to %d")
 	}
 	if next := p.State.Next(); next > 0 {
 		return next, p.Rows(), nil
 	}
-	return 0, 0, refused("no row of %s is left to knit", p.State.Setup.Name).hint("strandwise cards --rows 1:%d -o %s, for the rows that are knitted", p.Rows(), o.out)
+	return 0, 0, refused("no %s of %s is left to knit", p.rowWord(), p.State.Setup.Name).
+		hint("strandwise cards --rows 1:%d -o %s, for the %ss that are knitted", p.Rows(), o.out, p.rowWord())
 }

@@ -133,12 +133,11 @@ func stitches(n int) string {
 	return fmt.Sprintf("%d stitches", n)
 }
 
-func (p *atHand) rowWord() string {
-	if p.State.Setup.Flat {
-		return "row"
-	}
-	return "round"
-}
+// round reports whether the piece is worked in the round.
+func (p *atHand) round() bool { return !p.State.Setup.Flat }
+
+// rowWord is what a row of the piece is called.
+func (p *atHand) rowWord() string { return session.RowWord(p.round()) }
 
 func (a *app) tellPlan(p *atHand) {
 	catches, rows := p.caught()

@@ -48,25 +48,32 @@ var rules = []rule{
 	typed(exitUsage, says[*session.FieldError]()),
 	typed(exitRefused, says[*session.NotCastOnError]("strandwise cast-on NAME PART...")),
 	typed(exitRefused, says[*session.AlreadyCastOnError]("strandwise pieces, which lists the names in use")),
-	typed(exitRefused, says[*session.AlreadyRecordedError]("strandwise show, for the row to work now")),
+	typed(exitRefused, func(e *session.AlreadyRecordedError) []string { return []string{toWork(e.Round)} }),
 	typed(exitRefused, func(e *session.NotYetError) []string {
-		return []string{fmt.Sprintf("strandwise knit --to %d, if the rows below it are knitted already", e.Row)}
+		return []string{fmt.Sprintf("strandwise knit --to %d, if the %ss below it are knitted already", e.Row, session.RowWord(e.Round))}
 	}),
 	typed(exitRefused, says[*session.FinishedError]("strandwise bind-off", "strandwise rip N")),
 	typed(exitRefused, says[*session.BoundOffError]("strandwise undo")),
 	typed(exitRefused, func(e *session.TooManyRowsError) []string {
 		if e.There == 0 {
-			return []string{"strandwise show, for the row to work now"}
+			return []string{toWork(e.Round)}
 		}
 		return []string{fmt.Sprintf("strandwise rip %d", e.There)}
 	}),
-	typed(exitRefused, says[*session.NothingBegunError]("strandwise rip 1")),
+	typed(exitRefused, func(e *session.NothingBegunError) []string {
+		if e.Rows == 0 {
+			return []string{toWork(e.Round)}
+		}
+		return []string{"strandwise rip 1"}
+	}),
 	typed(exitRefused, says[*session.TooShortError]("more parts, or more repeats upward of the last")),
 	typed(exitRefused, func(e *session.DeviationError) []string {
 		return []string{cmp.Or(e.Try, "strandwise show, for the catches as planned")}
 	}),
 	typed(exitRefused, says[*session.NoSuchNoteError]("strandwise note, which lists the open ones")),
-	typed(exitRefused, says[*session.CastOnStaysError]("strandwise pieces remove")),
+	typed(exitRefused, func(e *session.CastOnStaysError) []string {
+		return []string{"strandwise pieces remove " + inShell(e.Name)}
+	}),
 	typed(exitRefused, says[*session.NotNewestError]("strandwise history")),
 	typed(exitRefused, says[*session.NothingToRedoError]("strandwise history")),
 
@@ -85,6 +92,11 @@ var rules = []rule{
 		return []string{fmt.Sprintf("%s, for the %s", cmp.Or(nearest(e.Word, e.Choices), e.Choices[0]), e.What)}
 	}),
 	exactly(floats.ErrNoChart, exitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
+}
+
+// toWork names the command that shows what is to be worked.
+func toWork(round bool) string {
+	return fmt.Sprintf("strandwise show, for the %s to work now", session.RowWord(round))
 }
 
 // statuses gives each class of the store's errors its status.

@@ -86,9 +86,4 @@ func (a *app) sayWhere(s follow.State) {
 	a.say(did, next)
 }
 
-func wordForRow(p *session.Piece) string {
-	if p.Layout.Fabric.Flat {
-		return "row"
-	}
-	return "round"
-}
+func wordForRow(p *session.Piece) string { return session.RowWord(!p.Layout.Fabric.Flat) }

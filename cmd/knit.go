@@ -14,6 +14,8 @@ import (
 type knitOptions struct {
 	session.Otherwise
 	row, to int
+
+	given func(flag string) bool
 }
 
 func newKnit(a *app) *cobra.Command {
@@ -32,6 +34,7 @@ func newKnit(a *app) *cobra.Command {
 		writes: true, json: true, late: true,
 	}, func(ctx context.Context, _ []string) error { return runKnit(ctx, a, o) })
 	set := c.Flags()
+	o.given = set.Changed
 	set.StringVar(&o.Moved, "moved", "", "catches made on another stitch than planned: `15:16,22:21@3`")
 	set.StringVar(&o.Missed, "missed", "", "catches planned and not made: `15,22@3`")
 	set.StringVar(&o.Extra, "extra", "", "catches made and not planned: `9,x:15`")
@@ -41,13 +44,13 @@ func newKnit(a *app) *cobra.Command {
 }
 
 func runKnit(ctx context.Context, a *app, o *knitOptions) error {
-	if o.to != 0 && (o.row != 0 || o.Otherwise != session.Otherwise{}) {
+	if o.given("to") && (o.given("row") || o.Otherwise != session.Otherwise{}) {
 		return usage("--to logs rows as planned and goes with no other flag").hint("strandwise knit --to %d, then strandwise knit with the other flags", o.to)
 	}
 	from := 0
 	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) {
 		from = p.State.Row + 1
-		if o.to != 0 {
+		if o.given("to") {
 			return rowsTo(p, o.to)
 		}
 		return knitted(p, o)
@@ -64,7 +67,7 @@ func runKnit(ctx context.Context, a *app, o *knitOptions) error {
 // knitted makes the event of one row.
 func knitted(p *atHand, o *knitOptions) ([]session.Event, error) {
 	row := p.State.Row + 1
-	if o.row != 0 {
+	if o.given("row") {
 		row = o.row
 	}
 	if err := p.State.Check(&session.RowKnit{Row: row}); err != nil {
@@ -80,11 +83,11 @@ func rowsTo(p *atHand, to int) ([]session.Event, error) {
 	if err := p.State.Check(&session.RowKnit{Row: row}); err != nil {
 		return nil, err
 	}
-	if to < row {
-		return nil, &session.AlreadyRecordedError{Row: to, Next: row}
+	if to < 1 || to > p.Rows() {
+		return nil, usage("--to takes a %s from 1 to %d, the last of %s, not %d", p.rowWord(), p.Rows(), p.State.Setup.Name, to).hint("--to %d", p.Rows())
 	}
-	if to > p.Rows() {
-		return nil, usage("--to takes a row up to %d, the last of %s, not %d", p.Rows(), p.State.Setup.Name, to).hint("--to %d", p.Rows())
+	if to < row {
+		return nil, &session.AlreadyRecordedError{Row: to, Next: row, Round: p.round()}
 	}
 	var events []session.Event
 	for i, marks := range p.Preview(to) {
@@ -148,7 +151,7 @@ func (a *app) tellGaps(p *session.Piece, row int) {
 		a.warnUnder("too long: ", line)
 	}
 	if len(gaps) > 0 {
-		a.tell("%s", session.Mended)
+		a.tell("%s", p.Mended())
 	}
 }
 

@@ -85,5 +85,5 @@ func stitchPlace(p *atHand, stitch int) string {
 		return strconv.Itoa(stitch)
 	}
 	width := r.RepeatStitches()
-	return fmt.Sprintf("%d, which is %d of repeat %d,", stitch, (stitch-1)%width+1, (stitch-1)/width+1)
+	return fmt.Sprintf("%d (%d of repeat %d)", stitch, (stitch-1)%width+1, (stitch-1)/width+1)
 }

@@ -71,13 +71,14 @@ func runPieces(ctx context.Context, a *app) error {
 
 // standing is how far a piece is.
 func (p listedPiece) standing() string {
+	word := session.RowWord(p.Round)
 	switch {
 	case p.BoundOff:
-		return fmt.Sprintf("bound off after row %d of %d", p.Row, p.Of)
+		return fmt.Sprintf("bound off after %s %d of %d", word, p.Row, p.Of)
 	case p.Row >= p.Of:
-		return fmt.Sprintf("all %d rows are worked", p.Of)
+		return fmt.Sprintf("all %d %ss are worked", p.Of, word)
 	}
-	return fmt.Sprintf("%d of %d rows are worked", p.Row, p.Of)
+	return fmt.Sprintf("%d of %d %ss are worked", p.Row, p.Of, word)
 }
 
 // piecesAnswer is the JSON of pieces, schema 1.

@@ -88,8 +88,8 @@ func (o *reviewOptions) check(a *app, p *atHand) error {
 		return usage("two answers want standard output").hint("--picture wrong-side.svg, or --sheet review.html, to write a file")
 	}
 	if p.State.Row == 0 && (o.side != "" || o.picture != "" || o.sheet != "") {
-		return refused("no row of %s is finished, so there is nothing to draw", p.State.Setup.Name).
-			hint("strandwise cards, for the rows to come").hint("strandwise show, for the row to work now")
+		return refused("no %s of %s is finished, so there is nothing to draw", p.rowWord(), p.State.Setup.Name).
+			hint("strandwise cards, for the %ss to come", p.rowWord()).hint("%s", toWork(p.round()))
 	}
 	return nil
 }
@@ -106,7 +106,7 @@ func (o *reviewOptions) rowsShown(p *atHand) (from, to int, err error) {
 	if o.rows == "" {
 		return 1, p.State.Row, nil
 	}
-	return rowRange(o.rows, p.State.Row, "rows 1 to %d are finished")
+	return rowRange(o.rows, p.State.Row, p.rowWord(), "%ss 1 to %d are finished")
 }
 
 // drawReview writes the files asked for, then the answer.

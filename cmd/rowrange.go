@@ -8,11 +8,11 @@ import (
 var rowsForm = regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
 
 // rowRange reads the value of --rows: one row or two with a colon, from 1 to last, both in.
-// There says which rows there are; its %d is the last.
-func rowRange(text string, last int, there string) (from, to int, err error) {
+// Word is what a row is called; there says which there are, in that word and the last.
+func rowRange(text string, last int, word, there string) (from, to int, err error) {
 	m := rowsForm.FindStringSubmatch(text)
 	if m == nil {
-		return 0, 0, usage("--rows takes a row or two, not %q", text).hint("--rows 3 or --rows 3:20")
+		return 0, 0, usage("--rows takes a %s or two, not %q", word, text).hint("--rows 3 or --rows 3:20")
 	}
 	from, errFrom := strconv.Atoi(m[1])
 	to, errTo := from, error(nil)
@@ -20,7 +20,7 @@ func rowRange(text string, last int, there string) (from, to int, err error) {
 		to, errTo = strconv.Atoi(m[2])
 	}
 	if errFrom != nil || errTo != nil || from < 1 || to < from || to > last {
-		return 0, 0, usage("--rows %s: "+there, text, last).hint("--rows 1:%d", max(1, last))
+		return 0, 0, usage("--rows %s: "+there, text, word, last).hint("--rows 1:%d", max(1, last))
 	}
 	return from, to, nil
 }

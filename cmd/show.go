@@ -61,7 +61,7 @@ func runShow(ctx context.Context, a *app, o *showOptions) error {
 // finished is the error where no row is left to work.
 func finished(s *session.State) error {
 	if s.BoundOff {
-		return &session.BoundOffError{Rows: s.Row}
+		return &session.BoundOffError{Rows: s.Row, Round: !s.Setup.Flat}
 	}
-	return &session.FinishedError{Rows: s.Row}
+	return &session.FinishedError{Rows: s.Row, Round: !s.Setup.Flat}
 }

@@ -3,6 +3,7 @@ package cmd
 import (
 	"fmt"
 	"strings"
+	"unicode"
 )
 
 // counted is a number with its noun: 1 argument, 2 arguments.
@@ -23,3 +24,17 @@ func listed(words []string, last string) string {
 }
 
 func joinLines(lines []string) string { return strings.Join(lines, "\n") }
+
+// inShell is a name as it is typed at a shell: in quotation marks where it has more than
+// letters, digits and dashes.
+func inShell(name string) string {
+	if !strings.ContainsFunc(name, special) {
+		return name
+	}
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, `$`, `\$`, "`", "\\`").Replace(name) + `"`
+}
+
+// special reports whether a shell may read a character otherwise than it stands.
+func special(r rune) bool {
+	return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-_.", r)
+}

@@ -72,8 +72,10 @@ var wrongInputs = []struct {
 	{"knit --extra 9999", 1, "no stitch 9999", "strandwise show"},
 
 	// Numbers.
-	{"knit --row 99", 1, "row 99 is not next; the row to work is 5", "strandwise knit --to 99"},
-	{"knit --row 3", 1, "row 3 is already recorded", "strandwise show"},
+	{"knit --row 99", 1, "round 99 is not next; the round to work is 5", "strandwise knit --to 99"},
+	{"knit --row 3", 1, "round 3 is already recorded", "strandwise show"},
+	{"knit --row 0", 2, "0 is not possible", "a whole number from 1"},
+	{"knit --to 0", 2, "not 0", "--to 22"},
 	{"knit --row fife", 2, `--row takes a whole number, not "fife"`, "--row N"},
 	{"knit --row -1", 2, "-1 is not possible", "a whole number from 1"},
 	{"knit --to 999", 2, "not 999", "--to 22"},

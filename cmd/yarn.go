@@ -161,10 +161,7 @@ func (o *yarnOptions) usedEvents(p *atHand) ([]session.Event, error) {
 }
 
 func roundOrRow(p *atHand) string {
-	if p.Layout.Fabric.Flat {
-		return "row"
-	}
-	return "round"
+	return p.rowWord()
 }
 
 func (o *yarnOptions) lotsByYarn(yarns []chart.Yarn) (map[rune]string, error) {

@@ -81,7 +81,9 @@ func (p *Piece) GapWords(row int, gaps []Gap) []string {
 }
 
 // Mended says what can be done about a gap over the limit.
-const Mended = "Lift the strand with the stitch above it on the next row, or tack it down when finishing; the review lists it."
+func (p *Piece) Mended() string {
+	return fmt.Sprintf("Lift the strand with the stitch above it on the next %s, or tack it down when finishing; the review lists it.", p.rowWord())
+}
 
 // grouping gathers lines that are alike in several repeats of a row.
 type grouping struct {

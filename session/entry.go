@@ -80,12 +80,7 @@ type teller struct {
 }
 
 // row is what one pass is called: a row in flat work, a round in the round.
-func (t teller) row() string {
-	if t.state.Setup.Flat {
-		return "row"
-	}
-	return "round"
-}
+func (t teller) row() string { return t.state.rowWord() }
 
 // yarn names a yarn by its index.
 func (t teller) yarn(i int) string {

@@ -63,70 +63,104 @@ func (e *AlreadyCastOnError) Error() string {
 	return fmt.Sprintf("%s is already cast on; cast on another piece instead", e.Name)
 }
 
+// RowWord is what one pass over the stitches is called: a round where the piece is
+// worked in the round, else a row.
+func RowWord(round bool) string {
+	if round {
+		return "round"
+	}
+	return "row"
+}
+
 // AlreadyRecordedError tells that a row is in the log; Next is the row to work, 0
-// when all rows are worked.
-type AlreadyRecordedError struct{ Row, Next int }
+// when all rows are worked. Round says, here and in the errors below, that the piece is
+// worked in the round.
+type AlreadyRecordedError struct {
+	Row, Next int
+	Round     bool
+}
 
 func (e *AlreadyRecordedError) Error() string {
 	if e.Next == 0 {
-		return fmt.Sprintf("row %d is already recorded; all rows are, so bind off or rip back", e.Row)
+		return fmt.Sprintf("%s %d is already recorded; all %[1]ss are, so bind off or rip back", RowWord(e.Round), e.Row)
 	}
-	return fmt.Sprintf("row %d is already recorded; the row to work is %d", e.Row, e.Next)
+	return fmt.Sprintf("%s %d is already recorded; the %[1]s to work is %[3]d", RowWord(e.Round), e.Row, e.Next)
 }
 
 // NotYetError tells that rows below the given one are not worked yet.
-type NotYetError struct{ Row, Next int }
+type NotYetError struct {
+	Row, Next int
+	Round     bool
+}
 
 func (e *NotYetError) Error() string {
-	return fmt.Sprintf("row %d is not next; the row to work is %d", e.Row, e.Next)
+	return fmt.Sprintf("%s %d is not next; the %[1]s to work is %[3]d", RowWord(e.Round), e.Row, e.Next)
 }
 
 // FinishedError tells that all rows of the piece are worked.
-type FinishedError struct{ Rows int }
+type FinishedError struct {
+	Rows  int
+	Round bool
+}
 
 func (e *FinishedError) Error() string {
-	return fmt.Sprintf("all %s are worked; bind off, or rip back to work some again", plural(e.Rows, "row"))
+	return fmt.Sprintf("all %s are worked; bind off, or rip back to work some again", plural(e.Rows, RowWord(e.Round)))
 }
 
 // BoundOffError tells that a piece is bound off, after the given number of rows.
-type BoundOffError struct{ Rows int }
+type BoundOffError struct {
+	Rows  int
+	Round bool
+}
 
 func (e *BoundOffError) Error() string {
-	return fmt.Sprintf("the piece is bound off after row %d; rip back or undo to go on with it", e.Rows)
+	return fmt.Sprintf("the piece is bound off after %s %d; rip back or undo to go on with it", RowWord(e.Round), e.Rows)
 }
 
 // TooManyRowsError tells that more rows were to be ripped back than are worked.
-type TooManyRowsError struct{ Asked, There int }
+type TooManyRowsError struct {
+	Asked, There int
+	Round        bool
+}
 
 func (e *TooManyRowsError) Error() string {
+	asked := plural(e.Asked, RowWord(e.Round))
 	switch e.There {
 	case 0:
-		return fmt.Sprintf("cannot rip back %s: none is worked yet; knit first", plural(e.Asked, "row"))
+		return fmt.Sprintf("cannot rip back %s: none is worked yet; knit first", asked)
 	case 1:
-		return fmt.Sprintf("cannot rip back %s: 1 is worked; give 1 at most", plural(e.Asked, "row"))
+		return fmt.Sprintf("cannot rip back %s: 1 is worked; give 1 at most", asked)
 	}
-	return fmt.Sprintf("cannot rip back %s: %d are worked; give %[2]d at most", plural(e.Asked, "row"), e.There)
+	return fmt.Sprintf("cannot rip back %s: %d are worked; give %[2]d at most", asked, e.There)
 }
 
 // NothingBegunError tells that there is no begun part of a row to rip out; Rows is
 // how many finished rows there are.
-type NothingBegunError struct{ Rows int }
+type NothingBegunError struct {
+	Rows  int
+	Round bool
+}
 
 func (e *NothingBegunError) Error() string {
+	word := RowWord(e.Round)
 	switch e.Rows {
 	case 0:
-		return "no row is begun or finished, so nothing to rip out; knit first"
+		return fmt.Sprintf("no %s is begun or finished, so nothing to rip out; knit first", word)
 	case 1:
-		return "no row is begun, so nothing to rip out; give 1 to rip back the finished row"
+		return fmt.Sprintf("no %s is begun, so nothing to rip out; give 1 to rip back the finished %[1]s", word)
 	}
-	return fmt.Sprintf("no row is begun, so nothing to rip out; give how many of the %d finished rows to rip back", e.Rows)
+	return fmt.Sprintf("no %s is begun, so nothing to rip out; give how many of the %d finished %[1]ss to rip back", word, e.Rows)
 }
 
 // TooShortError tells that new parts have fewer rows than are worked already.
-type TooShortError struct{ Rows, Worked int }
+type TooShortError struct {
+	Rows, Worked int
+	Round        bool
+}
 
 func (e *TooShortError) Error() string {
-	return fmt.Sprintf("the new parts have %s, but %d are worked; give parts for the whole piece, the worked rows included", plural(e.Rows, "row"), e.Worked)
+	return fmt.Sprintf("the new parts have %s, but %d are worked; give parts for the whole piece, the worked %ss included",
+		plural(e.Rows, RowWord(e.Round)), e.Worked, RowWord(e.Round))
 }
 
 // NoSuchNoteError tells that a number names no open note.

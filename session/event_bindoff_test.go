@@ -13,7 +13,7 @@ func TestBoundOffState(t *testing.T) {
 	assert.Zero(t, l.state.Begun)
 	assert.Zero(t, l.state.Next())
 	assert.Equal(t, "bound off", l.words(6))
-	runRefused(t, []refused{{"twice", l.state, &BoundOff{}, &BoundOffError{Rows: 3}}})
+	runRefused(t, []refused{{"twice", l.state, &BoundOff{}, &BoundOffError{Rows: 3, Round: true}}})
 	l.undo()
 	assert.Equal(t, 4, l.state.Next())
 	assert.Equal(t, 4, l.state.Begun)

@@ -31,6 +31,6 @@ func TestHoldChangedRefused(t *testing.T) {
 		{"dominant", &HoldChanged{Grip{Dominant: "Pattern"}}},
 	})
 	runRefused(t, []refused{
-		{"bound off", newLog(t, band(), &BoundOff{}).state, &HoldChanged{Grip{Method: "twist"}}, &BoundOffError{}},
+		{"bound off", newLog(t, band(), &BoundOff{}).state, &HoldChanged{Grip{Method: "twist"}}, &BoundOffError{Round: true}},
 	})
 }

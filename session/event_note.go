@@ -27,7 +27,7 @@ func (e *Noted) validate(s *State) error {
 	case !utf8.ValidString(e.Text) || strings.ContainsFunc(e.Text, control):
 		return &FieldError{"note", "a control character", "plain text"}
 	}
-	return checkBetween("row of the note", e.Row, 0, s.Total())
+	return checkBetween(s.rowWord()+" of the note", e.Row, 0, s.Total())
 }
 
 // control reports whether the rune could steer a terminal.

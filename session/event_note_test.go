@@ -29,7 +29,7 @@ func TestNotedRefused(t *testing.T) {
 		{"note", &Noted{Text: "\x1b[31m"}},
 		{"note", &Noted{Text: "\xff"}},
 		{"note", &Noted{Text: strings.Repeat("n", 4001)}},
-		{"row of the note", &Noted{Text: "here", Row: -1}},
-		{"row of the note", &Noted{Text: "here", Row: 25}},
+		{"round of the note", &Noted{Text: "here", Row: -1}},
+		{"round of the note", &Noted{Text: "here", Row: 25}},
 	})
 }

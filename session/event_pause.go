@@ -15,7 +15,7 @@ func (e *Paused) validate(s *State) error {
 		return err
 	}
 	if total := s.Total(); s.Row == total {
-		return &FinishedError{Rows: total}
+		return &FinishedError{Rows: total, Round: s.round()}
 	}
 	return checkRange("stitch", e.Stitch, 0)
 }

@@ -18,7 +18,7 @@ func TestPausedState(t *testing.T) {
 func TestPausedRefused(t *testing.T) {
 	runBadFields(t, castOn(t, 2).state, []badField{{"stitch", &Paused{Stitch: -1}}})
 	runRefused(t, []refused{
-		{"all worked", castOn(t, 24).state, &Paused{Stitch: 1}, &FinishedError{Rows: 24}},
-		{"bound off", newLog(t, band(), &BoundOff{}).state, &Paused{Stitch: 1}, &BoundOffError{}},
+		{"all worked", castOn(t, 24).state, &Paused{Stitch: 1}, &FinishedError{Rows: 24, Round: true}},
+		{"bound off", newLog(t, band(), &BoundOff{}).state, &Paused{Stitch: 1}, &BoundOffError{Round: true}},
 	})
 }

@@ -33,7 +33,7 @@ func (e *Replanned) validate(s *State) error {
 		return err
 	}
 	if rows := totalRows(e.Parts); rows < s.Row {
-		return &TooShortError{Rows: rows, Worked: s.Row}
+		return &TooShortError{Rows: rows, Worked: s.Row, Round: s.round()}
 	}
 	return nil
 }

@@ -65,8 +65,8 @@ func TestReplannedRefused(t *testing.T) {
 	short := band().Parts[:1]
 	short[0].Times = 1
 	runRefused(t, []refused{
-		{"too short", s, &Replanned{Parts: short}, &TooShortError{Rows: 10, Worked: 20}},
-		{"bound off", newLog(t, band(), &BoundOff{}).state, &Replanned{Limit: 3}, &BoundOffError{}},
+		{"too short", s, &Replanned{Parts: short}, &TooShortError{Rows: 10, Worked: 20, Round: true}},
+		{"bound off", newLog(t, band(), &BoundOff{}).state, &Replanned{Limit: 3}, &BoundOffError{Round: true}},
 	})
 	runBadFields(t, s, []badField{
 		{"new plan", &Replanned{}},

@@ -15,14 +15,14 @@ func (e *Ripped) validate(s *State) error {
 	if !s.begun() {
 		return &NotCastOnError{}
 	}
-	if err := checkRange("rows to rip back", e.Rows, 0); err != nil {
+	if err := checkRange(s.rowWord()+"s to rip back", e.Rows, 0); err != nil {
 		return err
 	}
 	if e.Rows > s.Row {
-		return &TooManyRowsError{Asked: e.Rows, There: s.Row}
+		return &TooManyRowsError{Asked: e.Rows, There: s.Row, Round: s.round()}
 	}
 	if e.Rows == 0 && s.Begun == 0 && !s.BoundOff {
-		return &NothingBegunError{Rows: s.Row}
+		return &NothingBegunError{Rows: s.Row, Round: s.round()}
 	}
 	return nil
 }

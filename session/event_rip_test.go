@@ -40,9 +40,9 @@ func TestRippedOpensABoundOffPiece(t *testing.T) {
 func TestRippedRefused(t *testing.T) {
 	s := castOn(t, 3).state
 	runRefused(t, []refused{
-		{"more than worked", s, &Ripped{Rows: 4}, &TooManyRowsError{Asked: 4, There: 3}},
-		{"nothing worked", castOn(t, 0).state, &Ripped{Rows: 1}, &TooManyRowsError{Asked: 1}},
-		{"nothing begun", s, &Ripped{}, &NothingBegunError{Rows: 3}},
+		{"more than worked", s, &Ripped{Rows: 4}, &TooManyRowsError{Asked: 4, There: 3, Round: true}},
+		{"nothing worked", castOn(t, 0).state, &Ripped{Rows: 1}, &TooManyRowsError{Asked: 1, Round: true}},
+		{"nothing begun", s, &Ripped{}, &NothingBegunError{Rows: 3, Round: true}},
 	})
-	runBadFields(t, s, []badField{{"rows to rip back", &Ripped{Rows: -1}}})
+	runBadFields(t, s, []badField{{"rounds to rip back", &Ripped{Rows: -1}}})
 }

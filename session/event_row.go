@@ -35,15 +35,15 @@ func (s *State) checkNext(row int) error {
 	total := s.Total()
 	switch {
 	case row < 1:
-		return checkRange("row", row, 1)
+		return checkRange(s.rowWord(), row, 1)
 	case row <= s.Row && s.Row == total:
-		return &AlreadyRecordedError{Row: row}
+		return &AlreadyRecordedError{Row: row, Round: s.round()}
 	case row <= s.Row:
-		return &AlreadyRecordedError{Row: row, Next: s.Row + 1}
+		return &AlreadyRecordedError{Row: row, Next: s.Row + 1, Round: s.round()}
 	case s.Row == total:
-		return &FinishedError{Rows: total}
+		return &FinishedError{Rows: total, Round: s.round()}
 	case row > s.Row+1:
-		return &NotYetError{Row: row, Next: s.Row + 1}
+		return &NotYetError{Row: row, Next: s.Row + 1, Round: s.round()}
 	}
 	return nil
 }

@@ -22,16 +22,16 @@ func TestRowKnitRefusesAnotherRow(t *testing.T) {
 	none, some, all := castOn(t, 0).state, castOn(t, 5).state, castOn(t, 24).state
 	bound := newLog(t, band(), &BoundOff{}).state
 	runRefused(t, []refused{
-		{"recorded", some, &RowKnit{Row: 5}, &AlreadyRecordedError{Row: 5, Next: 6}},
-		{"long recorded", some, &RowKnit{Row: 1}, &AlreadyRecordedError{Row: 1, Next: 6}},
-		{"not yet", some, &RowKnit{Row: 7}, &NotYetError{Row: 7, Next: 6}},
-		{"not yet, before row 1", none, &RowKnit{Row: 2}, &NotYetError{Row: 2, Next: 1}},
-		{"past the end", some, &RowKnit{Row: 25}, &NotYetError{Row: 25, Next: 6}},
-		{"finished", all, &RowKnit{Row: 25}, &FinishedError{Rows: 24}},
-		{"recorded and finished", all, &RowKnit{Row: 24}, &AlreadyRecordedError{Row: 24}},
-		{"bound off", bound, &RowKnit{Row: 1}, &BoundOffError{}},
+		{"recorded", some, &RowKnit{Row: 5}, &AlreadyRecordedError{Row: 5, Next: 6, Round: true}},
+		{"long recorded", some, &RowKnit{Row: 1}, &AlreadyRecordedError{Row: 1, Next: 6, Round: true}},
+		{"not yet", some, &RowKnit{Row: 7}, &NotYetError{Row: 7, Next: 6, Round: true}},
+		{"not yet, before row 1", none, &RowKnit{Row: 2}, &NotYetError{Row: 2, Next: 1, Round: true}},
+		{"past the end", some, &RowKnit{Row: 25}, &NotYetError{Row: 25, Next: 6, Round: true}},
+		{"finished", all, &RowKnit{Row: 25}, &FinishedError{Rows: 24, Round: true}},
+		{"recorded and finished", all, &RowKnit{Row: 24}, &AlreadyRecordedError{Row: 24, Round: true}},
+		{"bound off", bound, &RowKnit{Row: 1}, &BoundOffError{Round: true}},
 	})
-	runBadFields(t, some, []badField{{"row", &RowKnit{}}, {"row", &RowKnit{Row: -3}}})
+	runBadFields(t, some, []badField{{"round", &RowKnit{}}, {"round", &RowKnit{Row: -3}}})
 }
 
 func TestRowKnitRefusesBadMarks(t *testing.T) {

@@ -37,7 +37,7 @@ func TestFoldNamesTheEventAtFault(t *testing.T) {
 		{"newer", with(2, func(r *Record) { r.Kind = 77 }), 3, &NewerError{Kind: 77}},
 		{"damaged", with(2, func(r *Record) { r.Payload = []byte{1} }), 3, &MalformedError{KindRowKnit, 1, "it ends too soon"}},
 		{"other kind damaged", with(2, func(r *Record) { r.Kind = 3 }), 3, &MalformedError{KindRipped, 1, "bytes are left over"}},
-		{"row twice", with(2, encoded(&RowKnit{Row: 1})), 3, &AlreadyRecordedError{Row: 1, Next: 2}},
+		{"row twice", with(2, encoded(&RowKnit{Row: 1})), 3, &AlreadyRecordedError{Row: 1, Next: 2, Round: true}},
 		{"no cast-on", good[1:], 2, &NotCastOnError{}},
 		{"undoing first", with(0, encoded(&Undone{Seq: 1})), 1, &NotCastOnError{}},
 		{"undoing the cast-on", with(1, encoded(&Undone{Seq: 1})), 2, &CastOnStaysError{Name: "harbour band"}},

@@ -98,9 +98,4 @@ func (s *Sheet) repeatName(rep int) string {
 }
 
 // Word is "round" or "row".
-func (s *Sheet) Word() string {
-	if s.Round {
-		return "round"
-	}
-	return "row"
-}
+func (s *Sheet) Word() string { return RowWord(s.Round) }

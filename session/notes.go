@@ -131,9 +131,4 @@ func (p *Piece) sharedNote(row int) []RowNote {
 func (p *Piece) yarnName(yarn int) string { return p.Layout.Fabric.Yarns[yarn].Name }
 
 // rowWord is what a row of the piece is called.
-func (p *Piece) rowWord() string {
-	if p.Layout.Fabric.Flat {
-		return "row"
-	}
-	return "round"
-}
+func (p *Piece) rowWord() string { return RowWord(!p.Layout.Fabric.Flat) }

@@ -103,10 +103,7 @@ func (p *Piece) resting(row int) []RestingYarn {
 
 // RestWords tells of a yarn at rest: "kelp rests until round 60".
 func (st *Standing) RestWords(r RestingYarn) string {
-	word := "row"
-	if st.Round {
-		word = "round"
-	}
+	word := RowWord(st.Round)
 	if r.Cut {
 		return fmt.Sprintf("%s is cut; rejoin it in %s %d", st.Yarns[r.Yarn], word, r.Until)
 	}

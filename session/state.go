@@ -136,10 +136,16 @@ func (s *State) open() error {
 	case !s.begun():
 		return &NotCastOnError{}
 	case s.BoundOff:
-		return &BoundOffError{Rows: s.Row}
+		return &BoundOffError{Rows: s.Row, Round: s.round()}
 	}
 	return nil
 }
+
+// round reports whether the piece is worked in the round.
+func (s *State) round() bool { return !s.Setup.Flat }
+
+// rowWord is what a row of the piece is called.
+func (s *State) rowWord() string { return RowWord(s.round()) }
 
 // note finds a note by number, nil when there is none.
 func (s *State) note(seq uint64) *Note {

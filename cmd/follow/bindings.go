@@ -45,13 +45,13 @@ func bindings(m mode) []binding {
 }
 
 var knittingKeys = []binding{
-	{on(" ", Enter, Right, PageDown), "space, enter, right, page down", "space", "the row is knitted: log it and go on", "next", State.forward},
+	{on(" ", Enter, Right, PageDown), "space, enter, right, page down", "space", "the ROW is knitted: log it and go on", "next", State.forward},
 	{on("", Left, PageUp, Backspace), "left, page up, backspace", "left", "look back; nothing is changed", "look back", State.back},
 	{on("c"), "c", "c", "a catch was made otherwise: choose it, then say how", "catch", State.choose},
 	{on("u"), "u", "u", "undo what was logged last", "undo", State.undo},
 	{on("U"), "U", "", "redo what was undone last", "", State.redo},
-	{on("n"), "n", "n", "write a note on this row", "note", State.note},
-	{on("m"), "m", "m", "the motions of this row in full", "motion", State.motions},
+	{on("n"), "n", "n", "write a note on this ROW", "note", State.note},
+	{on("m"), "m", "m", "the motions of this ROW in full", "motion", State.motions},
 	{on("", Up), "up", "", "scroll up", "", State.scrollUp},
 	{on("", Down), "down", "", "scroll down", "", State.scrollDown},
 	{on("r", Refresh), "r", "", "draw the screen anew and see what other terminals have logged", "", State.reload},
@@ -69,13 +69,13 @@ var choosingKeys = []binding{
 	{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", State.repeats},
 	{on("p"), "p", "", "all as planned again", "", State.asPlanned},
 	{on("u"), "u", "u", "take the last change back", "take back", State.takeBack},
-	{on(" c", Enter, Escape, PageDown, PageUp, Backspace), "enter, space, escape", "enter", "back to the row; its catches are logged with it", "done", State.chosen},
+	{on(" c", Enter, Escape, PageDown, PageUp, Backspace), "enter, space, escape", "enter", "back to the ROW; its catches are logged with it", "done", State.chosen},
 }
 
 var readingKeys = []binding{
 	{on("", Up), "up", "", "scroll up", "", State.scrollUp},
 	{on("", Down), "down", "down", "scroll down", "more", State.scrollDown},
-	{on(" q?m", Enter, Escape, Left, Right, PageDown, PageUp, Backspace), "any other key", "space", "back to the row", "back", State.close},
+	{on(" q?m", Enter, Escape, Left, Right, PageDown, PageUp, Backspace), "any other key", "space", "back to the ROW", "back", State.close},
 }
 
 // Press takes a key.

@@ -6,7 +6,6 @@ import (
 
 	"strandwise/cmd/paint"
 	"strandwise/cmd/render"
-	"strandwise/session"
 )
 
 // cursor is a place in the lines of the foot, from 0.
@@ -70,7 +69,7 @@ func (s State) news() []Saying {
 		news = append(news, Saying{"too long: " + gap, true})
 	}
 	if len(s.gaps) > 0 {
-		news = append(news, Saying{session.Mended, false})
+		news = append(news, Saying{s.piece.Mended(), false})
 	}
 	if s.mode == knitting || s.mode == noting {
 		news = append(news, s.changes()...)

@@ -136,12 +136,7 @@ func (s State) warn(text string) State {
 }
 
 // word is "round" or "row".
-func (s State) word() string {
-	if s.piece.Layout.Fabric.Flat {
-		return "row"
-	}
-	return "round"
-}
+func (s State) word() string { return session.RowWord(!s.piece.Layout.Fabric.Flat) }
 
 // limit is the longest gap in the row to work.
 func (s State) limit() int { return s.piece.State.SegmentAt(s.toWork()).Limit }

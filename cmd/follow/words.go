@@ -21,17 +21,17 @@ type word struct {
 // words returns the table of all words, in the order in which they are listed.
 func words() []word {
 	return []word{
-		{"next", "", "", "the row is knitted: log it and go on", alone(State.deliberately)},
+		{"next", "", "", "the ROW is knitted: log it and go on", alone(State.deliberately)},
 		{"back", "b", "", "look back; nothing is changed", alone(State.back)},
 		{"moved", "", "15:16", "planned on 15, made on 16; lists and repeats as for strandwise knit", State.tellMoved},
 		{"missed", "", "15", "planned and not made", State.tellMissed},
 		{"extra", "", "22", "made and not planned", State.tellExtra},
-		{"planned", "", "", "all catches of this row as planned again", alone(State.asPlanned)},
+		{"planned", "", "", "all catches of this ROW as planned again", alone(State.asPlanned)},
 		{"undo", "u", "", "undo what was logged last", alone(State.undoOnce)},
 		{"redo", "", "", "redo what was undone last", alone(State.redoOnce)},
-		{"note", "n", "TEXT", "keep a note on this row", State.tellNote},
-		{"motion", "m", "", "the motions of this row in full", alone(State.motions)},
-		{"show", "", "", "this row again, and what other terminals have logged", alone(State.reload)},
+		{"note", "n", "TEXT", "keep a note on this ROW", State.tellNote},
+		{"motion", "m", "", "the motions of this ROW in full", alone(State.motions)},
+		{"show", "", "", "this ROW again, and what other terminals have logged", alone(State.reload)},
 		{"words", "?", "", "this list", alone(State.keys)},
 		{"quit", "q", "", "leave; your place is kept", alone(State.quit)},
 	}

@@ -181,7 +181,7 @@ func (p *floatsPage) drawn() {
 func (p *floatsPage) others(m catchMarks) {
 	for i, other := range m.others {
 		if i == rowsListed {
-			p.item("And %s more; --json lists every catch.", counted(len(m.others)-i, "row", "rows"))
+			p.item("And %s more; --json lists every catch.", p.rows(len(m.others)-i))
 			return
 		}
 		p.item("%s %d, otherwise: %s.", title(p.row()), other.row+1, strings.Join(other.words, ", "))

@@ -30,12 +30,7 @@ type reviewText struct {
 	inches bool
 }
 
-func (t *reviewText) word() string {
-	if t.r.Round {
-		return "round"
-	}
-	return "row"
-}
+func (t *reviewText) word() string { return session.RowWord(t.r.Round) }
 
 // item writes an entry of a section; the lines after its first are indented as far as
 // the label is wide.
@@ -54,11 +49,7 @@ func (t *reviewText) head() {
 // ReviewHead is the line a review begins with, after the name: "22 of 22 rounds, bound
 // off, at most 5 stitches uncaught".
 func ReviewHead(r *session.Review) string {
-	word := "rounds"
-	if !r.Round {
-		word = "rows"
-	}
-	parts := []string{fmt.Sprintf("%d of %d %s", r.Row, r.Of, word)}
+	parts := []string{fmt.Sprintf("%d of %d %ss", r.Row, r.Of, session.RowWord(r.Round))}
 	if r.BoundOff {
 		parts = append(parts, "bound off")
 	}
@@ -101,10 +92,7 @@ func CatchesWords(r *session.Review) string {
 		}
 	}
 	if rows > 0 {
-		word := "row"
-		if r.Round {
-			word = "round"
-		}
+		word := session.RowWord(r.Round)
 		text += fmt.Sprintf("; %d of those made are unwitnessed, in %s logged afterwards", c.Unwitnessed, countOf(rows, word))
 	}
 	return text
@@ -133,11 +121,7 @@ func YarnWords(r *session.Review, y session.YarnReview, inches bool) string {
 	if y.Longest.Length > 0 {
 		text += ", " + Length(y.Longest.Length, inches)
 	}
-	word := "row"
-	if r.Round {
-		word = "round"
-	}
-	return text + fmt.Sprintf(", in %s %d", word, y.Longest.From.Row)
+	return text + fmt.Sprintf(", in %s %d", session.RowWord(r.Round), y.Longest.From.Row)
 }
 
 // byRow tells the catches of each row by yarn, rows alike together.
@@ -269,21 +253,14 @@ func TimeWords(r *session.Review) string {
 		text += fmt.Sprintf("; at this pace %s to come", Spent(r.Pace.ToCome))
 	}
 	if r.Ripped > 0 {
-		word := "row"
-		if r.Round {
-			word = "round"
-		}
-		text += fmt.Sprintf("; %s ripped back", countOf(r.Ripped, word))
+		text += fmt.Sprintf("; %s ripped back", countOf(r.Ripped, session.RowWord(r.Round)))
 	}
 	return text
 }
 
 // SittingWords tells of one sitting: "2031-03-09 12:00: rounds 1 to 8, 480 stitches, 35 min".
 func SittingWords(r *session.Review, s session.Sitting) string {
-	word := "row"
-	if r.Round {
-		word = "round"
-	}
+	word := session.RowWord(r.Round)
 	rows := fmt.Sprintf("%s %d", word, s.First)
 	if s.Rows > 1 {
 		rows = fmt.Sprintf("%ss %d to %d", word, s.First, s.Last)
@@ -303,10 +280,7 @@ func (t *reviewText) pair() {
 
 // PairLines sets the second of a pair beside the first.
 func PairLines(r *session.Review) []string {
-	pair, word := r.Pair, "row"
-	if r.Round {
-		word = "round"
-	}
+	pair, word := r.Pair, session.RowWord(r.Round)
 	line := func(s session.PairSide) string {
 		text := fmt.Sprintf("%s, %s over the limit, longest gap %s", countOf(s.Used, "catch"), countOf(s.Mending, "gap"), countOf(s.Longest, "stitch"))
 		if s.Time > 0 {

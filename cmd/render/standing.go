@@ -42,12 +42,7 @@ func (p *standingPage) item(label, format string, args ...any) {
 // labelWidth is the columns of the labels.
 const labelWidth = 6
 
-func (p *standingPage) word() string {
-	if p.st.Round {
-		return "round"
-	}
-	return "row"
-}
+func (p *standingPage) word() string { return session.RowWord(p.st.Round) }
 
 func (p *standingPage) where(now time.Time) {
 	st := p.st
@@ -147,7 +142,7 @@ func (p *standingPage) time() {
 	pace := p.st.Pace
 	switch {
 	case pace.PerStitch == 0:
-		p.item("time", "not known yet: it takes two rows logged as they are knitted")
+		p.item("time", "not known yet: it takes two %ss logged as they are knitted", p.word())
 	case pace.ToCome == 0:
 		p.item("time", "%s so far", Spent(pace.SoFar))
 	default:

@@ -22,8 +22,8 @@ const (
 	Contrast = "With strong contrast a weave or a twist may show as a fleck: try both on a swatch, " +
 		"keep the tension easy, and catch no oftener than needed."
 
-	// FarOver is for floats far over the limit in many rows.
-	FarOver = "For floats far over the limit in many rows a ladder of extra stitches at the back may serve better " +
+	// FarOver is for floats far over the limit that come again and again.
+	FarOver = "For floats far over the limit, again and again, a ladder of extra stitches at the back may serve better " +
 		"than many catches; for a lone spot, duplicate stitch."
 
 	// EasiestToLearn is for a beginner.
@@ -33,10 +33,10 @@ const (
 	KeepDominant = "Keep the same yarn dominant through the piece, and across a pair."
 
 	// CheckDominant says how to read dominance off the work after a break.
-	CheckDominant = "Look at the wrong side of the last row: the floats of the dominant yarn lie lower."
+	CheckDominant = "Look at the wrong side below the needle: the floats of the dominant yarn lie lower."
 
-	// ThirdYarn says where a third yarn of a row goes.
-	ThirdYarn = "A third yarn shares the hand or finger of the yarn used least in that row; " +
+	// ThirdYarn says where a third yarn goes.
+	ThirdYarn = "A third yarn shares the hand or finger of the yarn used least there; " +
 		"keep one fixed order from top to bottom."
 
 	// ChangeShows is the warning when hold, method or dominance change in mid-piece.
