@@ -30,6 +30,7 @@ type pieceInfo struct {
 type atHand struct {
 	*session.Piece
 	id       store.PieceID
+	copied   int            // events of the log, the first, that were read from its copy
 	first    *session.Piece // of a pair, where this is the second and the first is at hand
 	warnings []store.Warning
 }
@@ -176,7 +177,7 @@ func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
 		}
 		p.State = next
 	}
-	if err := keepCopy(tx, p.id, p.State.Records()); err != nil {
+	if err := keepCopy(tx, p.id, p.State.Records(), p.copied); err != nil {
 		return err
 	}
 	return keepInfo(tx, p)
@@ -186,8 +187,22 @@ func infoOf(s *session.State) pieceInfo {
 	return pieceInfo{s.Setup.Name, s.Row, s.Total(), s.LastAt, s.BoundOff, !s.Setup.Flat}
 }
 
+// encode is the info as json.Marshal would write it. To have the package look at the
+// type first would take longer than all the rest of what a step writes.
+func (i pieceInfo) encode() ([]byte, error) {
+	name, err := json.Marshal(i.Name)
+	if err != nil {
+		return nil, err
+	}
+	b := fmt.Appendf(nil, `{"name":%s,"row":%d,"of":%d,"at":"%s","bound_off":%t`, name, i.Row, i.Of, i.At.Format(time.RFC3339Nano), i.BoundOff)
+	if i.Round {
+		b = append(b, `,"round":true`...)
+	}
+	return append(b, '}'), nil
+}
+
 func keepInfo(tx *store.Tx, p *atHand) error {
-	info, err := json.Marshal(infoOf(p.State))
+	info, err := infoOf(p.State).encode()
 	if err != nil {
 		return err
 	}
@@ -209,7 +224,7 @@ func open(tx *store.Tx, name string) (*atHand, error) {
 	if err != nil {
 		return nil, fmt.Errorf("piece %s: %w", name, err)
 	}
-	p := &atHand{Piece: &session.Piece{State: state}, id: id, warnings: tx.Warnings()}
+	p := &atHand{Piece: &session.Piece{State: state}, id: id, copied: copied, warnings: tx.Warnings()}
 	return p, lay(tx, p)
 }
 
@@ -217,7 +232,7 @@ func open(tx *store.Tx, name string) (*atHand, error) {
 // still holds where the plan is made from the same. The second of a pair follows its
 // first only in rows to come, so one that lost rows must follow anew.
 func reopen(tx *store.Tx, p *atHand, before *session.State) (*atHand, error) {
-	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, first: p.first, warnings: p.warnings}
+	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, copied: p.copied, first: p.first, warnings: p.warnings}
 	lost := p.first != nil && p.State.Row < before.Row
 	if !lost && p.State.PlanKey() == before.PlanKey() {
 		q.Layout, q.Schedule = p.Layout, p.Schedule

@@ -18,9 +18,9 @@ type Env struct {
 
 	InTTY, OutTTY, ErrTTY bool // whether each stream is a terminal
 
-	// Self is the path of this program, to start it again for what may crash; ""
+	// Self gives the path of this program, to start it again for what may crash; ""
 	// when unknown.
-	Self string
+	Self func() string
 
 	// Width gives the columns of the terminal on Out at this moment, 0 when
 	// unknown.
@@ -29,8 +29,9 @@ type Env struct {
 	// Height gives the lines of the terminal on Out at this moment, 0 when unknown.
 	Height func() int
 
-	// Interrupt delivers the signals that end the run with status 130.
-	Interrupt <-chan os.Signal
+	// Interrupt takes over the signals that end the run with status 130 and gives
+	// what delivers them.
+	Interrupt func() <-chan os.Signal
 
 	// Raw makes the terminal on In hand over single keys and returns what puts
 	// it back. It is nil when In is no terminal.
@@ -74,6 +75,12 @@ func (e Env) filled() Env {
 	}
 	if e.Now == nil {
 		e.Now = time.Now
+	}
+	if e.Self == nil {
+		e.Self = func() string { return "" }
+	}
+	if e.Interrupt == nil {
+		e.Interrupt = func() <-chan os.Signal { return nil }
 	}
 	if e.Height == nil {
 		e.Height = func() int { return 0 }

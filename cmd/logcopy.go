@@ -56,9 +56,12 @@ func quickLog(tx *store.Tx, id store.PieceID) (records []session.Record, copied 
 	return records, 0, err
 }
 
-// keepCopy makes a new copy of a log when the last one is old. The records are all
-// of the log.
-func keepCopy(tx *store.Tx, id store.PieceID, records []session.Record) error {
+// keepCopy makes a new copy of a log when many events have come since the last one. The
+// records are all of the log, and so many of them, the first, came from a copy.
+func keepCopy(tx *store.Tx, id store.PieceID, records []session.Record, copied int) error {
+	if len(records)-copied < copyEvery {
+		return nil
+	}
 	name, err := copyName(tx, id)
 	if err != nil {
 		return err
@@ -66,14 +69,6 @@ func keepCopy(tx *store.Tx, id store.PieceID, records []session.Record) error {
 	mark, err := tx.Tail(id)
 	if err != nil {
 		return err
-	}
-	if mark.Seq < copyEvery {
-		return nil
-	}
-	if kept, ok := tx.Cache(name); ok {
-		if last, ok := copyMark(kept); ok && last.Seq <= mark.Seq && mark.Seq-last.Seq < copyEvery {
-			return nil
-		}
 	}
 	return tx.PutCache(name, makeCopy(records, mark))
 }

@@ -211,7 +211,7 @@ func TestInterruptedWithin100Milliseconds(t *testing.T) {
 			interrupt := make(chan os.Signal, 1)
 			began, out := make(chan struct{}), &waitFor{text: "waiting", seen: make(chan struct{})}
 			var code int
-			a := probed(Env{Err: out, Args: []string{c.command}, Interrupt: interrupt, Getenv: fromMap(map[string]string{"HOME": t.TempDir()})})
+			a := probed(Env{Err: out, Args: []string{c.command}, Interrupt: func() <-chan os.Signal { return interrupt }, Getenv: fromMap(map[string]string{"HOME": t.TempDir()})})
 			go func() { code = a.main(); close(began) }()
 			<-out.seen
 			start := time.Now()

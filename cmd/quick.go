@@ -16,15 +16,17 @@ var quick = map[string]func(*app) *cobra.Command{
 	"resume": newResume,
 }
 
+// isQuick reports whether one of the quick commands is asked for.
+func (a *app) isQuick() bool {
+	return len(a.env.Args) > 0 && quick[a.env.Args[0]] != nil
+}
+
 // adoptQuick puts the one command that is asked for below the root, and reports
 // whether it is one of the quick.
 func (a *app) adoptQuick(root *cobra.Command) bool {
-	if len(a.env.Args) == 0 {
+	if !a.isQuick() {
 		return false
 	}
-	construct, is := quick[a.env.Args[0]]
-	if is {
-		adopt(root, construct(a))
-	}
-	return is
+	adopt(root, quick[a.env.Args[0]](a))
+	return true
 }

@@ -58,7 +58,7 @@ type checked struct {
 }
 
 func runStoreCheck(a *app, ctx context.Context) error {
-	s, err := a.openStore()
+	s, err := a.checkedStore()
 	if err != nil {
 		return err
 	}

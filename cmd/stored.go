@@ -25,10 +25,13 @@ func (a *app) storePath() (string, error) {
 const examineWord = "__examine-store"
 
 // openStore names the store of this run; it touches nothing.
-func (a *app) openStore() (*store.Store, error) {
+func (a *app) openStore() (*store.Store, error) { return a.storeWith(store.Options{}) }
+
+// checkedStore is the store of this run, with the program that examines it.
+func (a *app) checkedStore() (*store.Store, error) {
 	var o store.Options
-	if a.env.Self != "" {
-		o.CheckCommand = []string{a.env.Self, examineWord}
+	if self := a.env.Self(); self != "" {
+		o.CheckCommand = []string{self, examineWord}
 	}
 	return a.storeWith(o)
 }

@@ -11,7 +11,7 @@ import (
 
 // SystemEnv is the environment of the running process. It makes the process
 // ignore SIGPIPE, because a reader that goes away must not kill a command between
-// its commit and its answer, and it takes over the signals that end the run.
+// its commit and its answer.
 func SystemEnv() Env {
 	signal.Ignore(syscall.SIGPIPE)
 	env := Env{
@@ -26,13 +26,22 @@ func SystemEnv() Env {
 		ErrTTY:    term.IsTerminal(int(os.Stderr.Fd())),
 		Width:     stdoutWidth,
 		Height:    stdoutHeight,
-		Interrupt: interrupts(),
+		Interrupt: interrupts,
+		Self:      self,
 	}
-	env.Self, _ = os.Executable() // without it a check of the store leaves one part out
 	if env.InTTY {
 		env.Raw, env.Watch = rawStdin, watchTerminal
 	}
 	return env
+}
+
+// self is the path of this program. Without it a check of the store leaves one part out.
+func self() string {
+	path, err := os.Executable()
+	if err != nil {
+		return ""
+	}
+	return path
 }
 
 // interrupts takes over the ending signals, but not one that the parent process

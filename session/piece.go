@@ -13,7 +13,7 @@ type Piece struct {
 	Layout   *Layout
 	Schedule *Schedule
 
-	seats []seating // by row index, filled as far as was asked for
+	seats map[int]seating // by row, from 1, those that were asked for
 }
 
 // Row gives a row of the fabric. Rows count from 1.

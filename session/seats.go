@@ -53,22 +53,29 @@ func (p *Piece) Seats(row int) []Seat {
 	return seats
 }
 
+// seated is the seating of a row, kept once it is known. A row looks at the one below
+// only where its own yarns do not decide, so few rows of a long piece are looked at.
 func (p *Piece) seated(row int) seating {
-	for len(p.seats) < row {
-		below := empty
-		if n := len(p.seats); n > 0 {
-			below = p.seats[n-1]
-		}
-		p.seats = append(p.seats, p.seat(len(p.seats)+1, below))
+	if row < 1 {
+		return empty
 	}
-	return p.seats[row-1]
+	s, known := p.seats[row]
+	if !known {
+		s = p.seat(row)
+		if p.seats == nil {
+			p.seats = map[int]seating{}
+		}
+		p.seats[row] = s
+	}
+	return s
 }
 
-// seat gives the yarns of a row their slots, from those of the row below.
-func (p *Piece) seat(row int, below seating) seating {
+// seat gives the yarns of a row their slots.
+func (p *Piece) seat(row int) seating {
 	yarns := p.namedEarly(row, p.settledFirst(row, p.Layout.yarnsByUse(p.Row(row))))
 	s := empty
 	if len(yarns) == 1 {
+		below := p.seated(row - 1)
 		at := slices.Index(below.slot[:], yarns[0])
 		if at < 0 {
 			at = p.slotAlone(row, yarns[0])
@@ -77,7 +84,7 @@ func (p *Piece) seat(row int, below seating) seating {
 		return s
 	}
 	first, second := yarns[0], yarns[1]
-	at := p.slotOf(row, first, second, below)
+	at := p.slotOf(row, first, second)
 	s.slot[at], s.slot[1-at] = first, second
 	s.third, s.share = yarns[2:], 1-at
 	return s
@@ -122,7 +129,7 @@ func (p *Piece) slotAlone(row, yarn int) int {
 }
 
 // slotOf gives the slot of first, the more used of two yarns.
-func (p *Piece) slotOf(row, first, second int, below seating) int {
+func (p *Piece) slotOf(row, first, second int) int {
 	a, b := p.wantsDominant(row, first), p.wantsDominant(row, second)
 	switch {
 	case a && !b:
@@ -130,6 +137,7 @@ func (p *Piece) slotOf(row, first, second int, below seating) int {
 	case b && !a:
 		return 1
 	}
+	below := p.seated(row - 1)
 	if at := slices.Index(below.slot[:], first); at >= 0 && below.slot[1-at] != first {
 		return at
 	}
