@@ -6,7 +6,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
-	"strandwise/cmd/render"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/store"
@@ -24,7 +23,8 @@ func newReplan(a *app) *cobra.Command {
 		use:   "replan [PART...]",
 		short: "another limit, gauge or chart for the rows to come",
 		long: "Plans the rows to come anew in the middle of a piece: with another limit, another gauge (and the limit that follows from it), or other charts. The rows worked already stay as they are.\n\n" +
-			"Parts are written as for cast-on and are the whole piece from its first row; of them only the rows above those worked are used.",
+			"Parts are written as for cast-on and are the whole piece from its first row; of them only the rows above those worked are used.\n\n" +
+			"--dry-run tells, row by row, which catches go and which come; with --json it is told whole, in every repeat.",
 		examples: []string{
 			"strandwise replan --limit 4 --dry-run",
 			"strandwise replan examples/lantern-band.chart@4x2 --dry-run",
@@ -137,55 +137,4 @@ func (a *app) logReplan(ctx context.Context, before, after *atHand, e *session.R
 			return tx.PutCache(planName(after.State), after.Schedule.Bytes())
 		})
 	})
-}
-
-// replanJSON is the answer of replan in JSON, schema 1.
-type replanJSON struct {
-	Piece         string `json:"piece"`
-	DryRun        bool   `json:"dry_run"`
-	Limit         int    `json:"limit"`
-	Rows          int    `json:"rows"` // of the whole piece now
-	Changed       []int  `json:"changed"`
-	CatchesBefore int    `json:"catches_before"` // in the rows to come
-	CatchesAfter  int    `json:"catches_after"`
-	StitchesLeft  int    `json:"stitches_left"` // by the last finished row; 0 when none is finished or to come
-	StitchesUsed  int    `json:"stitches_used"` // by the first row to come
-	Score         int    `json:"score"`
-	Bound         int    `json:"bound"`
-	Proven        bool   `json:"proven"`
-}
-
-func (a *app) tellReplan(before, after *atHand, dryRun bool) error {
-	d := session.Differ(before.Piece, after.Piece)
-	s := after.Schedule
-	if a.flags.json {
-		return a.answerJSON(1, replanJSON{
-			after.State.Setup.Name, dryRun, after.State.Setup.Limit, d.RowsNow, d.Rows,
-			d.Before, d.After, d.Left, d.Needed, s.Score, s.Bound, s.Proven(),
-		})
-	}
-	rows := after.rowWord()
-	a.tell("%s: at most %s uncaught from %s %d on", after.State.Setup.Name, stitches(after.State.Setup.Limit), rows, after.State.Row+1)
-	if d.RowsIn != d.RowsNow {
-		a.tell("%s instead of %d", counted(d.RowsNow, rows), d.RowsIn)
-	}
-	a.tell("Catches in the %ss to come: %d, before %d", rows, d.After, d.Before)
-	if len(d.Rows) == 0 {
-		a.tell("No %s is different", rows)
-	} else {
-		different := rows
-		if len(d.Rows) > 1 {
-			different += "s"
-		}
-		a.tell("Different: %s %s", different, listed(render.Ranges(d.Rows), "and"))
-	}
-	if d.Left != d.Needed {
-		a.tell("Warning: %s %d uses up %s and %s %d left %s", rows, after.State.Row+1, stitches(d.Needed), rows, after.State.Row, stitches(d.Left))
-	}
-	if dryRun {
-		a.tell("A dry run: nothing was written")
-		return nil
-	}
-	a.say("planned anew; the "+rows+"s worked stay as they are", "next: strandwise show")
-	return nil
 }

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 
 	"strandwise/floats"
@@ -8,27 +9,62 @@ import (
 
 // Difference is how a new plan for the rows to come differs from the one in force.
 type Difference struct {
-	Rows            []int // rows to come, from 1, whose catches or stitches are not the same
-	Before, After   int   // catches in the rows to come
-	RowsIn, RowsNow int   // rows of the whole piece, before and after
-	Left, Needed    int   // stitches the last finished row left, and the first row to come uses up
+	Rows            []RowChange // rows to come whose catches or stitches are not the same, upward
+	Before, After   int         // catches in the rows to come
+	RowsIn, RowsNow int         // rows of the whole piece, before and after
+	Left, Needed    int         // stitches the last finished row left, and the first row to come uses up
+}
+
+// RowChange is one row that is not as it was.
+type RowChange struct {
+	Row   int       // from 1
+	Other bool      // the row is worked in other stitches, or is not in both pieces
+	Gone  []CatchOf // planned before and no more, in knitting order; of another row all
+	Come  []CatchOf // planned now and not before; of another row all
+}
+
+// CatchOf is a catch by the symbol of its yarn, which stays when yarns are numbered
+// anew. Stitches count in knitting order over the whole row, from 1.
+type CatchOf struct {
+	Stitch int
+	Symbol rune
 }
 
 // Differ compares the rows to come of a piece with those of the same piece planned
-// anew. Catches are compared by stitch and by the yarn's symbol.
+// anew. Catches are compared by stitch and by the yarn's symbol, those of the row to
+// work next as they are shown above what was made below it.
 func Differ(before, after *Piece) Difference {
 	d := Difference{RowsIn: before.Rows(), RowsNow: after.Rows()}
 	for row := before.State.Row + 1; row <= max(d.RowsIn, d.RowsNow); row++ {
-		was, now := before.planned(row), after.planned(row)
+		was, now := before.catchesOf(row), after.catchesOf(row)
 		d.Before, d.After = d.Before+len(was), d.After+len(now)
-		if !slices.Equal(was, now) || !slices.Equal(before.symbols(row), after.symbols(row)) {
-			d.Rows = append(d.Rows, row)
+		change := RowChange{Row: row, Gone: was, Come: now, Other: !slices.Equal(before.symbols(row), after.symbols(row))}
+		if !change.Other {
+			change.Gone, change.Come = without(was, now), without(now, was)
+		}
+		if change.Other || len(change.Gone)+len(change.Come) > 0 {
+			d.Rows = append(d.Rows, change)
 		}
 	}
 	if row := after.State.Row; row > 0 && row < after.Rows() {
 		d.Left, d.Needed = stitchesAfter(after.Row(row)), stitchesUsed(after.Row(row+1))
 	}
 	return d
+}
+
+// without lists the catches that are not among others; both are in order.
+func without(catches, others []CatchOf) []CatchOf {
+	var left []CatchOf
+	for _, c := range catches {
+		if _, found := slices.BinarySearchFunc(others, c, compareCatches); !found {
+			left = append(left, c)
+		}
+	}
+	return left
+}
+
+func compareCatches(a, b CatchOf) int {
+	return cmp.Or(cmp.Compare(a.Stitch, b.Stitch), cmp.Compare(a.Symbol, b.Symbol))
 }
 
 // stitchesUsed is how many stitches of the row below a row uses up.
@@ -40,18 +76,16 @@ func stitchesUsed(r *floats.Row) int {
 	return n * r.Repeats
 }
 
-// named is a catch by the symbol of its yarn.
-type named struct {
-	stitch int
-	yarn   rune
-}
-
-// planned gives the plan's catches of a row, none for a row the piece has not.
-func (p *Piece) planned(row int) []named {
-	var out []named
-	for _, m := range p.Schedule.Row(row) {
-		out = append(out, named{m.Stitch, p.Layout.Fabric.Yarns[m.Yarn].Symbol})
+// catchesOf gives the catches of a row to come, none for a row the piece has not.
+func (p *Piece) catchesOf(row int) []CatchOf {
+	if row > p.Rows() {
+		return nil
 	}
+	var out []CatchOf
+	for _, m := range p.Shown(row) {
+		out = append(out, CatchOf{m.Stitch, p.Layout.Fabric.Yarns[m.Yarn].Symbol})
+	}
+	slices.SortFunc(out, compareCatches)
 	return out
 }
 

@@ -1,0 +1,126 @@
+package cmd
+
+import (
+	"strandwise/cmd/render"
+	"strandwise/session"
+)
+
+// mostChanges is how many lines of the difference a dry run prints.
+const mostChanges = 24
+
+// replanJSON is the answer of replan in JSON, schema 1.
+type replanJSON struct {
+	Piece         string       `json:"piece"`
+	DryRun        bool         `json:"dry_run"`
+	Limit         int          `json:"limit"`
+	Rows          int          `json:"rows"` // of the whole piece now
+	Changed       []int        `json:"changed"`
+	Differences   []rowChanged `json:"differences"`    // one for each row changed
+	CatchesBefore int          `json:"catches_before"` // in the rows to come
+	CatchesAfter  int          `json:"catches_after"`
+	StitchesLeft  int          `json:"stitches_left"` // by the last finished row; 0 when none is finished or to come
+	StitchesUsed  int          `json:"stitches_used"` // by the first row to come
+	Score         int          `json:"score"`
+	Bound         int          `json:"bound"`
+	Proven        bool         `json:"proven"`
+}
+
+// rowChanged is what goes and what comes in a row. Stitches count in knitting order
+// over the whole row, yarns are symbols. OtherStitches says that the row is worked in
+// other stitches or is not in both pieces: then all its catches go and come.
+type rowChanged struct {
+	Row           int           `json:"row"`
+	OtherStitches bool          `json:"other_stitches"`
+	Gone          []caughtPlace `json:"gone"`
+	Come          []caughtPlace `json:"come"`
+}
+
+type caughtPlace struct {
+	Stitch int    `json:"stitch"`
+	Yarn   string `json:"yarn"`
+}
+
+func replanBody(after *atHand, d session.Difference, dryRun bool) replanJSON {
+	s := after.Schedule
+	body := replanJSON{
+		Piece: after.State.Setup.Name, DryRun: dryRun, Limit: after.State.Setup.Limit, Rows: d.RowsNow,
+		CatchesBefore: d.Before, CatchesAfter: d.After, StitchesLeft: d.Left, StitchesUsed: d.Needed,
+		Score: s.Score, Bound: s.Bound, Proven: s.Proven(),
+	}
+	for _, c := range d.Rows {
+		body.Changed = append(body.Changed, c.Row)
+		body.Differences = append(body.Differences, rowChanged{c.Row, c.Other, caughtPlaces(c.Gone), caughtPlaces(c.Come)})
+	}
+	return body
+}
+
+func caughtPlaces(catches []session.CatchOf) []caughtPlace {
+	var places []caughtPlace
+	for _, c := range catches {
+		places = append(places, caughtPlace{c.Stitch, string(c.Symbol)})
+	}
+	return places
+}
+
+func (a *app) tellReplan(before, after *atHand, dryRun bool) error {
+	d := session.Differ(before.Piece, after.Piece)
+	if a.flags.json {
+		return a.answerJSON(1, replanBody(after, d, dryRun))
+	}
+	rows := after.rowWord()
+	a.tell("%s: at most %s uncaught from %s %d on", after.State.Setup.Name, stitches(after.State.Setup.Limit), rows, after.State.Row+1)
+	if d.RowsIn != d.RowsNow {
+		a.tell("%s instead of %d", counted(d.RowsNow, rows), d.RowsIn)
+	}
+	a.tell("Catches in the %ss to come: %d, before %d", rows, d.After, d.Before)
+	a.tellChanged(d, rows)
+	if d.Left != d.Needed {
+		a.tell("Warning: %s %d uses up %s and %s %d left %s", rows, after.State.Row+1, stitches(d.Needed), rows, after.State.Row, stitches(d.Left))
+	}
+	if dryRun {
+		a.tellChanges(d.InWords(before.Piece, after.Piece), rows)
+		a.tell("A dry run: nothing was written")
+		return nil
+	}
+	a.say("planned anew; the "+rows+"s worked stay as they are", "next: strandwise show")
+	return nil
+}
+
+// tellChanged lists the rows that are not as they were.
+func (a *app) tellChanged(d session.Difference, rows string) {
+	if len(d.Rows) == 0 {
+		a.tell("No %s is different", rows)
+		return
+	}
+	var numbers []int
+	for _, c := range d.Rows {
+		numbers = append(numbers, c.Row)
+	}
+	a.tell("Different: %s %s", plural(rows, len(numbers)), listed(render.Ranges(numbers), "and"))
+}
+
+// tellChanges tells what goes and what comes, rows alike in one line, as far as that
+// is not too long to read.
+func (a *app) tellChanges(changes []session.RowsInWords, rows string) {
+	if len(changes) > 0 {
+		a.tell("Stitches count within the repeat, in every repeat where none is named:")
+	}
+	for _, c := range changes[:min(mostChanges, len(changes))] {
+		a.tell("%s %s: %s", plural(rows, len(c.Rows)), listed(render.Ranges(c.Rows), "and"), c.Text)
+	}
+	left := 0
+	for _, c := range changes[min(mostChanges, len(changes)):] {
+		left += len(c.Rows)
+	}
+	if left > 0 {
+		a.tell("and %s more; --json lists them all", counted(left, rows))
+	}
+}
+
+// plural is the noun for so many.
+func plural(noun string, n int) string {
+	if n == 1 {
+		return noun
+	}
+	return noun + "s"
+}

@@ -1,0 +1,69 @@
+package session
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/floats"
+)
+
+// replannedAs is the piece with another limit and the catches a plan has then.
+func (w *worked) replannedAs(limit int, plan planner) *Piece {
+	state, err := w.state.With(&Replanned{Limit: limit})
+	require.NoError(w.t, err)
+	layout, err := state.Lay(w.charts)
+	require.NoError(w.t, err)
+	made := plan(layout.Fabric, state.Task())
+	return &Piece{State: state, Layout: layout, Schedule: NewSchedule(made, len(layout.Fabric.Rows))}
+}
+
+// A plain round, then two of nine oat and one fjord three times round: fjord passes 9
+// stitches twice within each of them and once from the one to the other.
+func TestDifferenceRowByRow(t *testing.T) {
+	w := beginWith(t, "x.........\nx.........\n..........", func(e *CastOn) { e.Parts[0].Repeats = 3 }, evenPlan)
+	w.row(nil)
+	after := w.replannedAs(3, evenPlan)
+	// By hand, catches 4 stitches apart where the limit is 3 and 6 apart where it is 5:
+	// row 2 within on 6 of repeats 2 and 3, then on 4 and 8; over the start from row 2
+	// to 3 on 6 of repeat 1, then on 4 and 8.
+	d := Differ(w.piece, after)
+	require.Len(t, d.Rows, 2)
+	assert.Equal(t, RowChange{Row: 2, Gone: []CatchOf{{16, 'x'}, {26, 'x'}}, Come: []CatchOf{{14, 'x'}, {18, 'x'}, {24, 'x'}, {28, 'x'}}}, d.Rows[0])
+	assert.Equal(t, RowChange{
+		Row:  3,
+		Gone: []CatchOf{{6, 'x'}, {16, 'x'}, {26, 'x'}},
+		Come: []CatchOf{{4, 'x'}, {8, 'x'}, {14, 'x'}, {18, 'x'}, {24, 'x'}, {28, 'x'}},
+	}, d.Rows[1])
+	assert.Equal(t, 5, d.Before)
+	assert.Equal(t, 10, d.After)
+	assert.Equal(t, []RowsInWords{
+		{[]int{2}, "drops fjord on 6 in repeats 2 and 3; adds fjord on 4 and 8 in repeats 2 and 3"},
+		{[]int{3}, "drops fjord on 6; adds fjord on 4 and 8"},
+	}, d.InWords(w.piece, after))
+}
+
+// What was made below counts: the row to work next is compared as it is shown. Planned
+// anew to the same, nothing differs, even above a row caught otherwise.
+func TestNoDifference(t *testing.T) {
+	w := begin(t, "x........x\nx........x\nx........x", func(e *CastOn) { e.Flat = true })
+	planned := w.piece.Schedule.Row(2)
+	require.Len(t, planned, 1)
+	w.row(func([]Mark) []Mark { return []Mark{{11 - planned[0].Stitch, 1}} }) // worked the other way, so in one column
+	require.True(t, w.piece.NextChanged())
+	same := w.replannedAs(5, w.plan)
+	assert.Empty(t, Differ(w.piece, same).Rows)
+	assert.Empty(t, Differ(w.piece, same).InWords(w.piece, same))
+}
+
+func TestFoldedCatches(t *testing.T) {
+	w := begin(t, "kx.......kx", func(e *CastOn) { e.Parts[0].Repeats = 5 })
+	fold := func(catches ...CatchOf) string { return w.piece.folded(1, catches) }
+	assert.Equal(t, "fjord on 4", fold(CatchOf{4, 'x'}, CatchOf{15, 'x'}, CatchOf{26, 'x'}, CatchOf{37, 'x'}, CatchOf{48, 'x'}))
+	assert.Equal(t, "fjord on 4 in repeats 1 to 3 and 5, kelp on 5 and 7 in repeat 2",
+		fold(CatchOf{4, 'x'}, CatchOf{15, 'x'}, CatchOf{16, 'k'}, CatchOf{18, 'k'}, CatchOf{26, 'x'}, CatchOf{48, 'x'}))
+	assert.Equal(t, "fjord on 4 in repeats 1, 2 and 4", fold(CatchOf{4, 'x'}, CatchOf{15, 'x'}, CatchOf{37, 'x'}))
+	w = begin(t, "x.........", func(e *CastOn) { e.Grip.Method = floats.Twist.String() })
+	assert.Equal(t, "fjord before 4", w.piece.folded(1, []CatchOf{{4, 'x'}}))
+}

@@ -1,0 +1,160 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"strandwise/floats"
+)
+
+// RowsInWords is what is said alike of several rows.
+type RowsInWords struct {
+	Rows []int  // from 1, upward
+	Text string // "drops oat on 6; adds oat on 4 and 8, fjord on 1 in repeat 3"
+}
+
+// InWords tells the difference row by row, rows alike together: which catches go and
+// which come, by the stitch of the repeat, in every repeat where none is named. Before
+// and after are the pieces that were compared.
+func (d Difference) InWords(before, after *Piece) []RowsInWords {
+	var all []RowsInWords
+	at := map[string]int{}
+	for _, c := range d.Rows {
+		text := c.inWords(before, after)
+		i, known := at[text]
+		if !known {
+			i, at[text] = len(all), len(all)
+			all = append(all, RowsInWords{Text: text})
+		}
+		all[i].Rows = append(all[i].Rows, c.Row)
+	}
+	return all
+}
+
+func (c RowChange) inWords(before, after *Piece) string {
+	switch {
+	case c.Row > after.Rows():
+		return "no longer in the piece"
+	case c.Row > before.Rows():
+		return "new; " + after.caught(c)
+	case c.Other:
+		return "other stitches; " + after.caught(c)
+	}
+	var words []string
+	if len(c.Gone) > 0 {
+		words = append(words, "drops "+after.folded(c.Row, c.Gone))
+	}
+	if len(c.Come) > 0 {
+		words = append(words, "adds "+after.folded(c.Row, c.Come))
+	}
+	return strings.Join(words, "; ")
+}
+
+func (p *Piece) caught(c RowChange) string {
+	if len(c.Come) == 0 {
+		return "no catches"
+	}
+	return "catches " + p.folded(c.Row, c.Come)
+}
+
+// folded lists catches of a row by yarn, those of the same repeats together: "oat on
+// 4 and 8, fjord on 1 in repeat 3". Where no repeat is named every one is meant.
+func (p *Piece) folded(row int, catches []CatchOf) string {
+	r := p.Row(row)
+	on := "on"
+	if p.State.Setup.FloatMethod() == floats.Twist {
+		on = "before"
+	}
+	var words []string
+	for _, g := range foldRepeats(catches, r.RepeatStitches()) {
+		text := fmt.Sprintf("%s %s %s", p.nameOf(g.symbol), on, joined(g.stitches))
+		switch {
+		case len(g.repeats) == r.Repeats:
+		case len(g.repeats) == 1:
+			text += fmt.Sprintf(" in repeat %d", g.repeats[0])
+		default:
+			text += " in repeats " + listWords(spans(g.repeats))
+		}
+		words = append(words, text)
+	}
+	return strings.Join(words, ", ")
+}
+
+// nameOf is the name of the yarn of a symbol.
+func (p *Piece) nameOf(symbol rune) string {
+	for _, y := range p.Layout.Fabric.Yarns {
+		if y.Symbol == symbol {
+			return y.Name
+		}
+	}
+	return string(symbol)
+}
+
+// foldedCatches are the stitches of a repeat on which a yarn is caught in the same repeats.
+type foldedCatches struct {
+	symbol   rune
+	stitches []int // of the repeat, from 1
+	repeats  []int // from 1
+}
+
+// foldRepeats folds the catches of a row, in order of their first stitch in a repeat.
+func foldRepeats(catches []CatchOf, width int) []foldedCatches {
+	in := map[CatchOf][]int{}
+	var places []CatchOf
+	for _, c := range catches {
+		at := CatchOf{(c.Stitch-1)%width + 1, c.Symbol}
+		if in[at] == nil {
+			places = append(places, at)
+		}
+		in[at] = append(in[at], (c.Stitch-1)/width+1)
+	}
+	slices.SortFunc(places, compareCatches)
+	var all []foldedCatches
+	for _, at := range places {
+		i := slices.IndexFunc(all, func(g foldedCatches) bool {
+			return g.symbol == at.Symbol && slices.Equal(g.repeats, in[at])
+		})
+		if i < 0 {
+			i, all = len(all), append(all, foldedCatches{symbol: at.Symbol, repeats: in[at]})
+		}
+		all[i].stitches = append(all[i].stitches, at.Stitch)
+	}
+	return all
+}
+
+// joined writes numbers as a sentence does.
+func joined(numbers []int) string {
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = fmt.Sprint(n)
+	}
+	return listWords(words)
+}
+
+// spans writes ascending numbers, three and more in a row as one: 1 to 4, 6.
+func spans(numbers []int) []string {
+	var words []string
+	for i := 0; i < len(numbers); {
+		end := i + 1
+		for end < len(numbers) && numbers[end] == numbers[end-1]+1 {
+			end++
+		}
+		if end-i > 2 {
+			words = append(words, fmt.Sprintf("%d to %d", numbers[i], numbers[end-1]))
+			i = end
+			continue
+		}
+		words = append(words, fmt.Sprint(numbers[i]))
+		i++
+	}
+	return words
+}
+
+func listWords(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	end := len(words) - 1
+	return strings.Join(words[:end], ", ") + " and " + words[end]
+}
