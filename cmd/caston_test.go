@@ -151,3 +151,18 @@ func TestCastOnWarnsOfYarnsHardToTellApart(t *testing.T) {
 	f.vars["TERM"] = "xterm"
 	assert.Contains(t, f.ok("cast-on", "fog", name, "--color", "always", "--width", "200"), "On this terminal these look the same: navy and ink.")
 }
+
+// A quiet cast-on leaves out the limit, the hold and the plan, never a caution.
+func TestQuietCastOnKeepsTheCautions(t *testing.T) {
+	f := newFolder(t)
+	for _, item := range []string{"baby", "hands-feet"} {
+		said := f.ok("cast-on", item, f.chart("mooring-mitten.chart"), "--item", item, "--gauge", "22x24/10cm", "--quiet")
+		for _, want := range []string{"injured babies' fingers and toes", "medical help at once", "Local rules apply", "numbness: stop"} {
+			assert.Contains(t, said, want)
+		}
+		for _, dropped := range []string{"is cast on", "Limit:", "Hold:", "Catches:", "Plan:", "next:"} {
+			assert.NotContains(t, said, dropped)
+		}
+	}
+	assert.Contains(t, f.ok("pieces", "copy", "second", "--quiet"), "injured babies'")
+}

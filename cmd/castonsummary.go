@@ -90,19 +90,27 @@ func advice(g session.Grip) hold.Advice {
 	return hold.Recommend(h, c)
 }
 
-// tellCastOn prints what was begun.
+// tellCastOn prints what was begun. Warnings and cautions are printed even where a quiet
+// answer is wanted.
 func (a *app) tellCastOn(p *atHand, from string, parts []partRead) {
+	if !a.display.quiet {
+		a.tellBegun(p, from)
+	}
+	a.tellCharts(parts, p.Layout.Fabric.Yarns)
+	for _, text := range append(append([]string{}, p.State.Setup.Item.Cautions()...), session.HandCautions...) {
+		a.tell("%s", text)
+	}
+	a.say("", "next: strandwise show")
+}
+
+// tellBegun prints the size of a new piece, its limit, hold and plan.
+func (a *app) tellBegun(p *atHand, from string) {
 	s, f := p.State.Setup, p.Layout.Fabric
 	a.tell("%s is cast on: %s of %s", s.Name, counted(p.Rows(), p.rowWord()), stitchRange(f))
 	a.tell("Limit: %s, %s", stitches(s.Limit), from)
 	a.tell("Hold: %s, %s carry, caught by %s%s", s.Hold, s.Carry, s.Method, dominantWords(s, f.Yarns))
 	a.tellPlan(p)
 	a.tellAdvice(s)
-	a.tellCharts(parts, f.Yarns)
-	for _, text := range append(append([]string{}, s.Item.Cautions()...), session.HandCautions...) {
-		a.tell("%s", text)
-	}
-	a.say("", "next: strandwise show")
 }
 
 // dominantWords tells which yarn is dominant, for the end of a line; empty where no place

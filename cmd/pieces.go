@@ -34,6 +34,9 @@ func newPieces(a *app) *cobra.Command {
 	return c
 }
 
+// currentSign stands at the piece the commands are about.
+const currentSign = "*"
+
 func runPieces(ctx context.Context, a *app) error {
 	s, err := a.openStore()
 	if err != nil {
@@ -57,11 +60,14 @@ func runPieces(ctx context.Context, a *app) error {
 		return a.answerJSON(1, piecesBody(pieces, current))
 	}
 	for _, p := range pieces {
-		sign := "  "
+		sign, more := "  ", ""
 		if p.Name == current {
-			sign = "* "
+			sign = currentSign + " "
+			if a.display.plain {
+				more = "; the commands are about it"
+			}
 		}
-		a.tellUnder(sign, "%s: %s; last worked %s", p.Name, p.standing(), p.At.Format("2006-01-02 15:04"))
+		a.tellUnder(sign, "%s: %s; last worked %s%s", p.Name, p.standing(), p.At.Format("2006-01-02 15:04"), more)
 	}
 	if len(pieces) == 0 {
 		a.say("no pieces yet", "next: "+beginning[0])

@@ -53,7 +53,12 @@ func runCopy(ctx context.Context, a *app, name string, mirrored bool) error {
 		how = "with its charts turned left to right"
 	}
 	a.say(fmt.Sprintf("%s is cast on as the second of %s, %s: %s of %s", name, e.FirstName, how, counted(p.Rows(), p.rowWord()), stitchRange(p.Layout.Fabric)), "")
-	a.tellPlan(p)
+	if !a.display.quiet {
+		a.tellPlan(p)
+	}
+	for _, text := range e.Item.Cautions() {
+		a.tell("%s", text)
+	}
 	a.say("", "next: strandwise show")
 	return nil
 }

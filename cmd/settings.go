@@ -180,6 +180,9 @@ func (s *setting) explained() string {
 
 // quietly prints a line that steps back, wrapped behind a prefix.
 func (a *app) quietly(prefix, text string) {
+	if a.display.plain {
+		prefix = ""
+	}
 	for _, line := range paint.Wrap(prefix, wordPieces(text), a.display.width) {
 		fmt.Fprintln(a.out, a.display.paint.Quiet(line))
 	}
@@ -188,12 +191,12 @@ func (a *app) quietly(prefix, text string) {
 // sayKept says what was changed, and what goes before it all the same.
 func (a *app) sayKept(s *setting, v value, values []string) {
 	if len(values) == 0 {
-		a.say(fmt.Sprintf("%s is no longer kept; it is %s now (%s).", s.key, v.shown(s), v.origin), "")
+		a.say(fmt.Sprintf("%s is no longer kept; it is %s now (%s)", s.key, v.shown(s), v.origin), "")
 		return
 	}
 	if v.origin != originStored {
-		a.say(fmt.Sprintf("%s is kept as %s, but the %s says %s and goes first.", s.key, values[0], v.origin, v.text), "")
+		a.say(fmt.Sprintf("%s is kept as %s, but the %s says %s and goes first", s.key, values[0], v.origin, v.text), "")
 		return
 	}
-	a.say(fmt.Sprintf("%s is %s from now on.", s.key, v.text), "")
+	a.say(fmt.Sprintf("%s is %s from now on", s.key, v.text), "")
 }

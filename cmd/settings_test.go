@@ -25,14 +25,14 @@ func TestSettingsPrintsEachWithItsOrigin(t *testing.T) {
 func TestSettingIsKeptAndForgotten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "new.store")
 	got := onStore(t, path, "settings", "hold", "left-one-finger")
-	assert.Equal(t, ran{0, "hold is left-one-finger from now on.\n", ""}, got)
+	assert.Equal(t, ran{0, "hold is left-one-finger from now on\n", ""}, got)
 	body := mustJSON[settingsBody](t, path, 0, "settings", "hold")
 	require.Len(t, body.Settings, 1)
 	assert.Equal(t, "left-one-finger", body.Settings[0].Value)
 	assert.Equal(t, "stored setting", body.Settings[0].Origin)
 	assert.Len(t, body.Settings[0].Values, 6)
 	got = onStore(t, path, "settings", "hold", "--unset")
-	assert.Equal(t, ran{0, "hold is no longer kept; it is two-hands now (default).\n", ""}, got)
+	assert.Equal(t, ran{0, "hold is no longer kept; it is two-hands now (default)\n", ""}, got)
 	assert.Len(t, mustJSON[settingsBody](t, path, 0, "settings").Settings, len(settings))
 }
 

@@ -86,7 +86,7 @@ func TestCheckFoldsEveryPiece(t *testing.T) {
 				kind, payload := session.Encode(&session.RowKnit{Row: 9})
 				_, err := tx.Append(1, store.Record{Kind: kind, Time: seedTime, Payload: payload})
 				return err
-			}, "hat, event 5: (row knitted) row 9 is not next; the row to work is 4",
+			}, "hat, event 5: (row knitted) round 9 is not next; the round to work is 4",
 		},
 		"an unknown kind": {
 			func(tx *store.Tx) error {

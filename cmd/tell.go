@@ -21,8 +21,13 @@ func (a *app) warnUnder(label, text string) {
 	a.labelled(label, a.display.paint.Warn(label), text)
 }
 
-// labelled prints a paragraph; shown is the label with its colors.
+// labelled prints a paragraph; shown is the label with its colors. In plain text the
+// label is a word before the rest, and nothing is set in.
 func (a *app) labelled(label, shown, text string) {
+	if a.display.plain {
+		label = plainLabel(label)
+		shown, text, label = "", label+text, ""
+	}
 	indent := strings.Repeat(" ", paint.Width(label))
 	for i, line := range paint.Wrap(indent, paint.Pieces(strings.Fields(text)...), a.display.width) {
 		if i == 0 {
@@ -30,6 +35,19 @@ func (a *app) labelled(label, shown, text string) {
 		}
 		_, _ = io.WriteString(a.out, line+"\n")
 	}
+}
+
+// plainLabel is a label as it is said: the sign of the current piece is no word, and what
+// is no sentence yet ends with a colon.
+func plainLabel(label string) string {
+	label = strings.TrimSpace(label)
+	switch {
+	case label == "" || label == currentSign:
+		return ""
+	case strings.HasSuffix(label, ":"):
+		return label + " "
+	}
+	return label + ": "
 }
 
 // caution prints a paragraph on stderr, for what the knitter should know though the

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 	"time"
 
 	"strandwise/session"
@@ -66,13 +67,10 @@ func newReviewPage(p *session.Piece, r *session.Review, inches bool) reviewPage 
 
 // reviewLists are the lists of which there is something to tell.
 func reviewLists(p *session.Piece, r *session.Review) []pageList {
-	word := "row"
-	if r.Round {
-		word = "round"
-	}
+	word := session.RowWord(r.Round)
 	lists := []pageList{
 		{ID: "by-row", Title: "Catches by " + word, Items: rowItems(r, word)},
-		{ID: "changes", Title: "Otherwise than planned", Items: changeItems(r, word)},
+		{ID: "changes", Title: "Otherwise than planned", Items: changeItems(p, r, word)},
 		{ID: "stacked", Title: "Stacked, one catch above another", Items: MeetingLines(r.Stacked, word)},
 		{ID: "near", Title: "Near, one column apart", Items: MeetingLines(r.Near, word)},
 		{ID: "turns", Title: "Turns", Items: turnItems(p, r)},
@@ -97,10 +95,10 @@ func rowItems(r *session.Review, word string) []string {
 	return items
 }
 
-func changeItems(r *session.Review, word string) []string {
+func changeItems(p *session.Piece, r *session.Review, word string) []string {
 	var items []string
 	for _, row := range r.Rows {
-		if words := ChangeWords(r, row.Changes); words != "" {
+		if words := strings.Join(p.ChangeWords(row.Row, row.Changes), "; "); words != "" {
 			items = append(items, fmt.Sprintf("%s %d: %s", word, row.Row, words))
 		}
 	}

@@ -14,6 +14,9 @@ import (
 // and how long it took. Sections of which there is nothing to tell are left out, all but
 // the mending list.
 func ReviewText(w io.Writer, p *session.Piece, r *session.Review, look Look, inches bool) error {
+	if look.Plain {
+		return (&plainReview{page{w: w, look: look}, p, r, inches}).write()
+	}
 	t := &reviewText{page: page{w: w, look: look}, p: p, r: r, inches: inches}
 	for _, section := range []func(){
 		t.head, t.catches, t.yarns, t.mending, t.byRow, t.changes, t.meetings, t.turns, t.time, t.pair, t.cautions,
@@ -63,7 +66,7 @@ func ReviewHead(r *session.Review) string {
 func (t *reviewText) mending() {
 	mends := t.p.Mends(t.r)
 	if len(mends) == 0 {
-		t.title("Nothing to mend: no gap is over the limit.")
+		t.title(nothingToMend)
 		return
 	}
 	t.title(MendingHead(len(mends)))
@@ -71,6 +74,9 @@ func (t *reviewText) mending() {
 		t.item(fmt.Sprintf("%d. ", m.Number), m.String())
 	}
 }
+
+// nothingToMend stands in the place of an empty mending list.
+const nothingToMend = "Nothing to mend: no gap is over the limit."
 
 // MendingHead is the title of a mending list that is not empty.
 func MendingHead(n int) string {
@@ -84,18 +90,25 @@ func (t *reviewText) catches() {
 // CatchesWords counts the catches in one sentence without its stop.
 func CatchesWords(r *session.Review) string {
 	c := r.Catches
+	if c == (session.Tally{}) {
+		return "none so far"
+	}
 	text := fmt.Sprintf("%d planned, %d made; %d moved, %d missed, %d extra", c.Planned, c.Used, c.Moved, c.Missed, c.Extra)
+	if c.Unwitnessed > 0 {
+		text += fmt.Sprintf("; %d taken on trust, in %s logged afterwards", c.Unwitnessed, countOf(onTrust(r), session.RowWord(r.Round)))
+	}
+	return text
+}
+
+// onTrust counts the rows that were logged afterwards and have catches.
+func onTrust(r *session.Review) int {
 	rows := 0
 	for _, row := range r.Rows {
-		if row.Unwitnessed {
+		if row.Tally.Unwitnessed > 0 {
 			rows++
 		}
 	}
-	if rows > 0 {
-		word := session.RowWord(r.Round)
-		text += fmt.Sprintf("; %d of those made are unwitnessed, in %s logged afterwards", c.Unwitnessed, countOf(rows, word))
-	}
-	return text
+	return rows
 }
 
 func (t *reviewText) yarns() {
@@ -117,11 +130,16 @@ func YarnWords(r *session.Review, y session.YarnReview, inches bool) string {
 	if y.Longest.Stitches == 0 {
 		return text
 	}
-	text += "; longest gap " + countOf(y.Longest.Stitches, "stitch")
-	if y.Longest.Length > 0 {
-		text += ", " + Length(y.Longest.Length, inches)
+	return text + fmt.Sprintf("; longest gap %s, in %s %d", gapLength(y.Longest, inches), session.RowWord(r.Round), y.Longest.From.Row)
+}
+
+// gapLength is a gap in stitches and, where the gauge is known, as a length.
+func gapLength(g session.Gap, inches bool) string {
+	text := countOf(g.Stitches, "stitch")
+	if g.Length > 0 {
+		text += ", " + Length(g.Length, inches)
 	}
-	return text + fmt.Sprintf(", in %s %d", session.RowWord(r.Round), y.Longest.From.Row)
+	return text
 }
 
 // byRow tells the catches of each row by yarn, rows alike together.
@@ -165,24 +183,8 @@ func (t *reviewText) changes() {
 	}
 	t.title("Otherwise than planned")
 	for _, row := range rows {
-		t.item("", fmt.Sprintf("%s %d: %s", t.word(), row.Row, ChangeWords(t.r, row.Changes)))
+		t.item("", fmt.Sprintf("%s %d: %s", t.word(), row.Row, strings.Join(t.p.ChangeWords(row.Row, row.Changes), "; ")))
 	}
-}
-
-// ChangeWords tells each change of a row by its stitches over the whole row: "moved oat
-// 15 to 16; missed oat 40; extra fjord 3".
-func ChangeWords(r *session.Review, c session.Changes) string {
-	var parts []string
-	for _, m := range c.Moved {
-		parts = append(parts, fmt.Sprintf("moved %s from %d to %d", r.Yarns[m.From.Yarn].Name, m.From.Stitch, m.To.Stitch))
-	}
-	for _, m := range c.Missed {
-		parts = append(parts, fmt.Sprintf("missed %s on %d", r.Yarns[m.Yarn].Name, m.Stitch))
-	}
-	for _, m := range c.Extra {
-		parts = append(parts, fmt.Sprintf("extra %s on %d", r.Yarns[m.Yarn].Name, m.Stitch))
-	}
-	return strings.Join(parts, "; ")
 }
 
 func (t *reviewText) meetings() {
@@ -282,14 +284,17 @@ func (t *reviewText) pair() {
 func PairLines(r *session.Review) []string {
 	pair, word := r.Pair, session.RowWord(r.Round)
 	line := func(s session.PairSide) string {
-		text := fmt.Sprintf("%s, %s over the limit, longest gap %s", countOf(s.Used, "catch"), countOf(s.Mending, "gap"), countOf(s.Longest, "stitch"))
+		text := fmt.Sprintf("%s, %s over the limit", countOf(s.Used, "catch"), countOf(s.Mending, "gap"))
+		if s.Longest > 0 {
+			text += ", longest gap " + countOf(s.Longest, "stitch")
+		}
 		if s.Time > 0 {
 			text += ", " + Spent(s.Time)
 		}
 		return text
 	}
 	lines := []string{
-		fmt.Sprintf("%s done on both", countOf(pair.Rows, word)),
+		are(pair.Rows, word) + " done on both",
 		pair.First + ": " + line(pair.Other),
 		r.Piece + ": " + line(pair.This),
 	}

@@ -45,6 +45,28 @@ func TestReviewTextGolden(t *testing.T) {
 	}
 }
 
+// For a speech program a review is sentences: each on its own, no columns, no signs.
+func TestReviewInSentences(t *testing.T) {
+	sentence := regexp.MustCompile(`^[A-Z0-9][^|;*+<>\[\]=~^_]*[.]$`)
+	for seed := range uint64(40) {
+		p := randomKnitting(seed).knit(t)
+		r := p.Review(nil)
+		var b bytes.Buffer
+		require.NoError(t, ReviewText(&b, p, r, bare(1000, true), false))
+		for _, line := range strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n") {
+			if !strings.Contains(line, "injured") && !strings.Contains(line, "on each other. To take") {
+				require.Regexp(t, sentence, line)
+			}
+			require.NotContains(t, line, "  ")
+		}
+		require.Equal(t, len(r.Mending), strings.Count(b.String(), "\nNumber "))
+		require.Equal(t, len(p.Mends(r)), strings.Count(b.String(), "tack it down"))
+		for _, y := range r.Yarns {
+			require.Contains(t, strings.ToLower(b.String()), strings.ToLower(y.Name)+" has ")
+		}
+	}
+}
+
 // codes are a terminal's codes for colors.
 var codes = regexp.MustCompile("\x1b\\[[0-9;]*m")
 

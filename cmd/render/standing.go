@@ -44,16 +44,25 @@ const labelWidth = 6
 
 func (p *standingPage) word() string { return session.RowWord(p.st.Round) }
 
+// headline is the first line.
+func (p *standingPage) headline(text string) {
+	if p.look.Plain {
+		p.sentence("%s", text)
+		return
+	}
+	p.text("", text, p.look.Paint.Strong)
+}
+
 func (p *standingPage) where(now time.Time) {
 	st := p.st
 	last := fmt.Sprintf("last worked %s (%s)", ago(now.Sub(st.LastAt)), dayTime(st.LastAt))
 	switch {
 	case st.BoundOff:
-		p.text("", fmt.Sprintf("%s: bound off after %s %d of %d; %s", st.Piece, p.word(), st.Row, st.Of, last), p.look.Paint.Strong)
+		p.headline(fmt.Sprintf("%s: bound off after %s %d of %d; %s", st.Piece, p.word(), st.Row, st.Of, last))
 	case st.Next == nil:
-		p.text("", fmt.Sprintf("%s: all %d %ss are worked; %s", st.Piece, st.Of, p.word(), last), p.look.Paint.Strong)
+		p.headline(fmt.Sprintf("%s: all %d %ss are worked; %s", st.Piece, st.Of, p.word(), last))
 	default:
-		p.text("", fmt.Sprintf("%s: you are on %s %d of %d; %s", st.Piece, p.word(), st.Row+1, st.Of, last), p.look.Paint.Strong)
+		p.headline(fmt.Sprintf("%s: you are on %s %d of %d; %s", st.Piece, p.word(), st.Row+1, st.Of, last))
 		p.item("where", "%s", partWords(st.Next.Part))
 		if st.Next.Begun > 0 {
 			p.item("begun", "%s", begun(st.Next))
