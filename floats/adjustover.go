@@ -4,7 +4,8 @@ import "slices"
 
 // A float over the start is half made when its upper row begins: the catches of
 // the lower row stand as they were made. When they are not as planned, or a catch
-// above would stack, the rest is chosen anew from the last catch made.
+// above would stack, the rest is chosen anew from the last catch made. A rest as good
+// as the plan's leaves the plan's: a catch shows as moved only where moving gains.
 
 // continueOver chooses the upper catches of a float whose lower row is finished.
 func (a *adjusting) continueOver(fl Float) {
@@ -17,8 +18,9 @@ func (a *adjusting) continueOver(fl Float) {
 	if len(made) > 0 {
 		last = made[len(made)-1]
 	}
+	old := a.setOf(fl)
 	a.lift(upper)
-	a.layRest(fl, last)
+	a.layRest(fl, last, old)
 }
 
 // upperPart is the part of the float that lies in the row to work.
@@ -42,18 +44,18 @@ func (a *adjusting) lowerSet(fl Float, catches []Catch) []int {
 // layRest catches what follows position last, the last catch made (0 for none), at
 // the least cost by dynamic programming over the positions of the upper row: gaps
 // within the limit as far as they can be. A gap already too long is closed on the
-// first stitch that may be caught.
-func (a *adjusting) layRest(fl Float, last int) {
+// first stitch that may be caught. Old is the rest as planned, which stays when none
+// is cheaper.
+func (a *adjusting) layRest(fl Float, last int, old []int) {
 	first := fl.Length - a.upperPart(fl).Length + 1
 	r := rulesFor(fl.Length, a.d.Limit, a.d.Method)
 	t := tail{a: a, fl: fl, r: r, known: map[int]tailChoice{}}
 	t.first = max(first, 2, last+r.stepMin)
-	best := t.from(last)
-	for best.next != 0 {
-		at := a.f.siteIn(fl, best.next)
-		a.caught[Catch{at.row, at.stitch + 1, fl.Yarn}] = true
-		best = t.from(best.next)
+	if cost, allowed := t.costOf(last, old); allowed && cost <= t.from(last).cost {
+		a.lay([]Float{fl}, old)
+		return
 	}
+	a.lay([]Float{fl}, t.restFrom(last))
 }
 
 // tail is the search for the catches of the upper row.
@@ -88,6 +90,27 @@ func (t *tail) from(p int) tailChoice {
 	}
 	t.known[p] = best
 	return best
+}
+
+// restFrom lists the catches of the best way on from p.
+func (t *tail) restFrom(p int) []int {
+	var set []int
+	for c := t.from(p); c.next != 0; c = t.from(c.next) {
+		set = append(set, c.next)
+	}
+	return set
+}
+
+// costOf is what a set costs after a catch on p, and whether it may follow one.
+func (t *tail) costOf(p int, set []int) (cost int64, allowed bool) {
+	for _, q := range set {
+		if q < t.first || q < p+t.r.stepMin || q > t.r.lastMax {
+			return 0, false
+		}
+		cost += t.gap(t.gapTo(p, q)) + int64(t.a.costAt(t.a.f.siteIn(t.fl, q), t.fl.Yarn))
+		p = q
+	}
+	return cost + t.gap(t.endGap(p)), true
 }
 
 func (t *tail) gapTo(p, q int) int {
