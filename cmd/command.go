@@ -117,10 +117,16 @@ func (s *spec) checkArgs(c *cobra.Command, args []string) error {
 		return nil
 	}
 	f := usage("%s takes %s and got %d", c.CommandPath(), s.arity(), len(args))
+	hints := lackHints[underRoot(c)]
 	if s.most != anyNumber && len(args) > s.most {
 		f = usage("%s takes %s, so %q is one too many", c.CommandPath(), s.arity(), args[s.most])
+		hints = slipHints(c, args[s.most:])
 	}
-	return f.hint("%s", c.UseLine())
+	if hints == nil {
+		hints = []string{c.UseLine()}
+	}
+	f.hints = hints
+	return f
 }
 
 // arity says how many arguments the command takes.

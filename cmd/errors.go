@@ -36,6 +36,7 @@ var rules = []rule{
 	exactly(context.Canceled, exitInterrupted),
 
 	ofStore(),
+	typed(exitRefused, func(e *noPieceNamed) []string { return []string{e.hintFor("--piece %s")} }),
 	exactly(store.ErrNoPiece, exitRefused, "strandwise pieces, which lists them"),
 
 	typed(exitDamaged, func(e *session.EventError) []string {
@@ -77,6 +78,7 @@ var rules = []rule{
 	typed(exitRefused, says[*session.NotNewestError]("strandwise history")),
 	typed(exitRefused, says[*session.NothingToRedoError]("strandwise history")),
 
+	typed(exitUsage, func(e *session.ReadingError) []string { return e.Try }),
 	typed(exitUsage, func(e *follow.WordError) []string { return []string{e.Try} }),
 
 	typed(exitInput, says[*chart.Faults]("mend the file, then strandwise chart check")),

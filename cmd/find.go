@@ -4,9 +4,9 @@ import (
 	"bytes"
 	"encoding/binary"
 	"encoding/json"
+	"errors"
 	"fmt"
 
-	"strandwise/chart"
 	"strandwise/store"
 )
 
@@ -108,11 +108,30 @@ func findPiece(tx *store.Tx, name string) (store.PieceID, error) {
 	case name == "" && len(pieces) == 1:
 		return pieces[0].id, nil
 	case name == "":
-		return 0, refused("there are %d pieces and none is chosen", len(pieces)).hint("strandwise pieces switch %s", names[len(names)-1])
+		return 0, refused("there are %d pieces and none is chosen", len(pieces)).hint("strandwise pieces switch %s", inShell(names[len(names)-1]))
 	}
-	f := refused("there is no piece named %s", name)
-	if near := chart.Nearest(name, names); near != "" {
-		return 0, f.hint("%s", near)
+	return 0, &noPieceNamed{name, nearest(name, names)}
+}
+
+// noPieceNamed tells that there is no piece of a name; near is one that was perhaps
+// meant, or empty.
+type noPieceNamed struct{ name, near string }
+
+func (e *noPieceNamed) Error() string { return "there is no piece named " + e.name }
+
+// hintFor names the nearest piece as the command takes it, a form with %s for the name.
+func (e *noPieceNamed) hintFor(form string) string {
+	if e.near == "" {
+		return "strandwise pieces, which lists them"
 	}
-	return 0, f.hint("strandwise pieces, which lists them")
+	return fmt.Sprintf(form, inShell(e.near))
+}
+
+// asArgument tells of a piece that is not there as a command takes its name: in form, %s
+// stands for it.
+func asArgument(err error, form string) error {
+	if e := (*noPieceNamed)(nil); errors.As(err, &e) {
+		return refused("%v", e).hint("%s", e.hintFor(form)).because(err)
+	}
+	return err
 }

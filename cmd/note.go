@@ -45,6 +45,8 @@ func runNote(ctx context.Context, a *app, o *noteOptions, text string) error {
 		return usage("--done closes a note and takes no text").hint("strandwise note --done %d", o.done)
 	case o.whole && o.row != 0:
 		return usage("--whole and --row exclude each other").hint("one of them")
+	case o.done == 0 && text == "" && (o.whole || o.row != 0):
+		return usage("a note needs a text").hint(`strandwise note "what to remember"`).hint("strandwise note, which lists the open ones")
 	case o.done == 0 && text == "":
 		return a.listNotes(ctx, o.all)
 	}

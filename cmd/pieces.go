@@ -26,7 +26,7 @@ func newPieces(a *app) *cobra.Command {
 	c.Use = "pieces [COMMAND]"
 	c.Args = func(c *cobra.Command, args []string) error {
 		if len(args) > 0 {
-			return unknownCommand(c, args[0])
+			return noPart(c, args[0])
 		}
 		return nil
 	}
@@ -36,6 +36,16 @@ func newPieces(a *app) *cobra.Command {
 
 // currentSign stands at the piece the commands are about.
 const currentSign = "*"
+
+// noPart is the fault of a word after pieces that names no part of it: it may well be
+// the name of a piece.
+func noPart(c *cobra.Command, word string) error {
+	if nearestCommand(c, word) != "" {
+		return unknownCommand(c, word)
+	}
+	return usage("%s has no part %q", c.CommandPath(), word).
+		hint("strandwise pieces switch %s, if it is the name of a piece", inShell(word)).hint("%s --help, which lists what there is", c.CommandPath())
+}
 
 func runPieces(ctx context.Context, a *app) error {
 	s, err := a.openStore()
@@ -126,7 +136,7 @@ func newSwitch(a *app) *cobra.Command {
 func runSwitch(ctx context.Context, a *app, name string) error {
 	err := a.changeStore(ctx, func(tx *store.Tx) error {
 		if _, err := findPiece(tx, name); err != nil {
-			return err
+			return asArgument(err, "strandwise pieces switch %s")
 		}
 		return tx.PutSetting(pieceKey, []byte(name))
 	})
@@ -180,7 +190,7 @@ func runRename(ctx context.Context, a *app, args []string) error {
 	err := a.changeStore(ctx, func(tx *store.Tx) error {
 		p, err := open(tx, from)
 		if err != nil {
-			return err
+			return asArgument(err, "strandwise pieces rename %s "+inShell(to))
 		}
 		from = p.State.Setup.Name
 		if err := a.log(tx, p, []session.Event{&session.Renamed{Name: to}}); err != nil {
@@ -272,7 +282,7 @@ func (a *app) removal(ctx context.Context, name string) (string, error) {
 	return what, s.View(ctx, func(tx *store.Tx) error {
 		id, err := findPiece(tx, name)
 		if err != nil {
-			return err
+			return asArgument(err, "strandwise pieces remove %s")
 		}
 		pieces, err := listPieces(tx)
 		for _, p := range pieces {

@@ -37,21 +37,44 @@ func nearestCommand(c *cobra.Command, word string) string {
 }
 
 // nearest is the choice closest to word; where none is close, the only one that
-// word begins.
+// word begins, or the only one of which it has some of the letters in order.
 func nearest(word string, choices []string) string {
-	if near := chart.Nearest(word, choices); near != "" {
+	if near := chart.Nearest(word, choices); near != "" || word == "" {
 		return near
 	}
-	begun := ""
+	if begun := only(choices, func(choice string) bool { return strings.HasPrefix(choice, word) }); begun != "" {
+		return begun
+	}
+	return only(choices, func(choice string) bool { return leavesOut(word, choice) })
+}
+
+// only is the one choice that fits; empty where none does or several.
+func only(choices []string, fits func(string) bool) string {
+	found := ""
 	for _, choice := range choices {
-		if strings.HasPrefix(choice, word) && word != "" {
-			if begun != "" {
+		if fits(choice) {
+			if found != "" {
 				return ""
 			}
-			begun = choice
+			found = choice
 		}
 	}
-	return begun
+	return found
+}
+
+// leavesOut reports whether a word of three letters or more is another with some left
+// out, but for the first: mitn for mitten.
+func leavesOut(word, whole string) bool {
+	typed, meant := []rune(word), []rune(whole)
+	if len(typed) < 3 || len(meant) == 0 || typed[0] != meant[0] {
+		return false
+	}
+	for _, r := range meant {
+		if len(typed) > 0 && typed[0] == r {
+			typed = typed[1:]
+		}
+	}
+	return len(typed) == 0
 }
 
 // commandNames are the names and aliases of the commands right below c.
@@ -111,6 +134,9 @@ func unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 		return f.hint("%s --help, which lists the flags; what begins with - and is no flag goes after --", c.CommandPath())
 	}
 	f := usage("%s has no flag --%s", c.CommandPath(), e.GetSpecifiedName())
+	if meant := flagSlips[underRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
+		return f.hint("%s", meant)
+	}
 	if near := nearest(e.GetSpecifiedName(), flagNames(c)); near != "" {
 		return f.hint("--%s", near)
 	}

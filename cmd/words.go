@@ -36,5 +36,5 @@ func inShell(name string) string {
 
 // special reports whether a shell may read a character otherwise than it stands.
 func special(r rune) bool {
-	return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-_.", r)
+	return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-_.:@/,+%=", r)
 }

@@ -37,14 +37,14 @@ func TestParseReading(t *testing.T) {
 func TestParseReadingFaults(t *testing.T) {
 	p := begin(t, "x.k", nil).piece
 	for text, want := range map[string]string{
-		"":               "runs: nothing is not possible; give runs such as",
-		"3 oats":         `runs: "oats" is not possible; give perhaps oat,`,
-		"3 slate":        `runs: "slate" is not possible; give a yarn of the piece (oat, fjord, kelp),`,
-		"0 oat":          "runs: 0 stitches is not possible; give counts from 1,",
-		"99999999999999": "runs: 99999999999999 stitches is not possible",
-		"..q":            `runs: "..q" is not possible`,
-		"3 ..x":          `runs: "..x" is not possible`,
-		"-3 oat":         `runs: "-" is not possible`,
+		"":               "no runs were given",
+		"3 oats":         `"oats" is no yarn of the piece; it has oat, fjord, kelp`,
+		"3 slate":        `"slate" is no yarn of the piece; it has oat, fjord, kelp`,
+		"0 oat":          "a run of 0 stitches is not possible",
+		"99999999999999": "a run of 99999999999999 stitches is not possible",
+		"..q":            `"..q" is no yarn`,
+		"3 ..x":          `"..x" is no yarn`,
+		"-3 oat":         `"-" is no yarn`,
 	} {
 		_, err := p.ParseReading(text)
 		require.Error(t, err, text)
@@ -69,7 +69,7 @@ func FuzzParseReading(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		runs, err := p.ParseReading(text)
 		if err != nil {
-			var e *FieldError
+			var e *ReadingError
 			require.ErrorAs(t, err, &e)
 			return
 		}

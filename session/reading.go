@@ -21,20 +21,28 @@ const readMost = 100_000
 // ParseReading reads runs as a knitter says them: counts with names or symbols ("3 oat
 // 1 fjord 5", "3. 1x 5."), symbols one by one ("...x....."), commas between if she
 // likes. A count without a yarn is a run of another yarn than the one before. What
-// cannot be read is a *FieldError.
+// cannot be read is a *ReadingError.
 func (p *Piece) ParseReading(text string) ([]ReadRun, error) {
 	r := &runReader{yarns: p.Layout.Fabric.Yarns, rest: text}
 	for r.skip(); r.rest != "" && r.err == nil; r.skip() {
 		r.next()
 	}
 	if r.err == nil && len(r.runs) == 0 {
-		r.fail("nothing", "runs")
+		r.fail("no runs were given")
 	}
 	return r.runs, r.err
 }
 
+// ReadingError tells that runs cannot be read as they were given.
+type ReadingError struct {
+	What string   // what is wrong with which word
+	Try  []string // what to write instead
+}
+
+func (e *ReadingError) Error() string { return e.What }
+
 // readForm shows how runs are written.
-const readForm = `such as "3 oat 1 fjord 5", or the symbols one by one`
+const readForm = `counts and yarns such as "3 oat 1 fjord 5", or the symbols one by one`
 
 type runReader struct {
 	yarns []chart.Yarn
@@ -43,7 +51,9 @@ type runReader struct {
 	err   error
 }
 
-func (r *runReader) fail(got, want string) { r.err = &FieldError{"runs", got, want + " " + readForm} }
+func (r *runReader) fail(what string, try ...string) {
+	r.err = &ReadingError{what, append(try, readForm)}
+}
 
 func (r *runReader) skip() {
 	r.rest = strings.TrimLeftFunc(r.rest, func(c rune) bool { return unicode.IsSpace(c) || c == ',' })
@@ -90,7 +100,7 @@ func (r *runReader) count() (n int, ok bool) {
 		return 1, false
 	}
 	if n < 1 || n > readMost {
-		r.fail(r.rest[:end]+" stitches", "counts from 1,")
+		r.fail(fmt.Sprintf("a run of %s stitches is not possible", r.rest[:end]), fmt.Sprintf("a count from 1 to %d", readMost))
 	}
 	r.rest = r.rest[end:]
 	return n, true
@@ -149,9 +159,10 @@ func (r *runReader) unknown() {
 	for i, y := range r.yarns {
 		names[i] = y.Name
 	}
-	want := "a yarn of the piece (" + strings.Join(names, ", ") + "),"
+	what := fmt.Sprintf("%q is no yarn of the piece; it has %s", r.word(), strings.Join(names, ", "))
 	if near := chart.Nearest(r.word(), names); near != "" {
-		want = fmt.Sprintf("perhaps %s,", near)
+		r.fail(what, near)
+		return
 	}
-	r.fail(fmt.Sprintf("%q", r.word()), want)
+	r.fail(what)
 }

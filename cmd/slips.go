@@ -1,0 +1,135 @@
+package cmd
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"strandwise/session/hold"
+)
+
+// Words that stand where a flag, another command or nothing should be are told with the
+// whole command that was most likely meant.
+
+// slip is a form of word that is given to a command though it takes none there.
+type slip struct {
+	command string         // without the program; empty is any that takes no argument and is about a piece
+	form    *regexp.Regexp // of the word
+	meant   []string       // what to do; WORD stands for the word, REST for those after it
+}
+
+// form makes the pattern of a whole word.
+func form(pattern string) *regexp.Regexp { return regexp.MustCompile(`^(?i:` + pattern + `)$`) }
+
+// oneOfWords is the form of a word out of a list.
+func oneOfWords(words []string) *regexp.Regexp { return form(strings.Join(words, "|")) }
+
+// slips lists the words by command; the first form that fits counts.
+func slips() []slip {
+	number, span := `\d+`, `\d+:\d+`
+	return []slip{
+		{"hold", oneOfWords(wordsOf(hold.Holds())), []string{"strandwise hold --hold WORD"}},
+		{"hold", form(`parallel|rotating`), []string{"strandwise hold --carry WORD"}},
+		{"hold", form(`weave|twist`), []string{"strandwise hold --method WORD"}},
+		{"hold", form(`.*`), []string{"strandwise hold --hold two-hands", "strandwise hold --dominant WORD, if it is a yarn"}},
+		{"motions", oneOfWords(wordsOf(hold.Holds())), []string{"strandwise motions --hold WORD"}},
+		{"motions", form(`weave|twist`), []string{"strandwise motions --method WORD"}},
+		{"motions", form(`knit|purl`), []string{"strandwise motions --side WORD"}},
+		{"motions", form(`parallel|rotating`), []string{"strandwise motions --carry WORD"}},
+		{"motions", form(`all`), []string{"strandwise motions --all"}},
+		{"cards", form(`.*\.(pdf|html?)|-`), []string{"strandwise cards -o WORD"}},
+		{"cards", form(number + `|` + span), []string{"strandwise cards --rows WORD -o cards.pdf"}},
+		{"review", form(`.*\.(svg|png|pdf)`), []string{"strandwise review --picture WORD"}},
+		{"review", form(`.*\.html?`), []string{"strandwise review --sheet WORD"}},
+		{"review", form(`right|wrong`), []string{"strandwise review --side WORD"}},
+		{"review", form(number + `|` + span), []string{"strandwise review --side wrong --rows WORD"}},
+		{"knit", form(number), []string{"strandwise knit --to WORD, to log all up to it", "strandwise knit --row WORD, to log it if it is the one to work"}},
+		{"knit", form(span + `(@\d+)?`), []string{"strandwise knit --moved WORD"}},
+		{"knit", form(`moved|missed|extra|row|to`), []string{"strandwise knit --WORD REST"}},
+		{"show", form(number), []string{"strandwise show --row WORD"}},
+		{"show", form(`why|steps|seats`), []string{"strandwise show --WORD"}},
+		{"follow", form(`row|run`), []string{"strandwise follow --by WORD"}},
+		{"history", form(number), []string{"strandwise history --last WORD"}},
+		{"undo", form(number), []string{"strandwise undo, once for each step"}},
+		{"redo", form(number), []string{"strandwise redo, once for each step"}},
+		{"bind-off", form(number), []string{"strandwise knit --to WORD, then strandwise bind-off"}},
+		{"", form(`\pL.*`), []string{"strandwise COMMAND", "strandwise COMMAND --piece WORD, if it is the name of a piece"}},
+	}
+}
+
+// aboutPiece are the commands that take no argument and are about the current piece.
+var aboutPiece = []string{"show", "knit", "follow", "resume", "review", "history", "undo", "redo", "hold", "bind-off", "cards", "yarn"}
+
+// slipHints says what was likely meant with the words too many; nil when nobody knows.
+func slipHints(c *cobra.Command, words []string) []string {
+	name, word, rest := underRoot(c), words[0], strings.Join(words[1:], ",")
+	if rest == "" {
+		rest = "N"
+	}
+	for _, s := range slips() {
+		if s.command != name && (s.command != "" || !slices.Contains(aboutPiece, name)) || !s.form.MatchString(word) {
+			continue
+		}
+		hints := make([]string, len(s.meant))
+		for i, meant := range s.meant {
+			hints[i] = strings.NewReplacer("--WORD", "--"+word, "WORD", inShell(word), "REST", inShell(rest), "COMMAND", name).Replace(meant)
+		}
+		return hints
+	}
+	return nil
+}
+
+// underRoot is the path of a command without the program.
+func underRoot(c *cobra.Command) string {
+	return strings.TrimPrefix(c.CommandPath(), c.Root().Name()+" ")
+}
+
+// lackHints say what is missing where a command got too few words.
+var lackHints = map[string][]string{
+	"pause":         {"strandwise pause 14, if 14 stitches are worked", "strandwise pause 14@3, if stitch 14 of repeat 3 is the last one"},
+	"swatch":        {"strandwise swatch 22x24/10cm"},
+	"locate":        {`strandwise locate "3 oat 1 fjord 5", with what you read off the needle`},
+	"pieces switch": {"strandwise pieces switch NAME", "strandwise pieces, which lists the names"},
+	"pieces remove": {"strandwise pieces remove NAME", "strandwise pieces, which lists the names"},
+	"pieces rename": {"strandwise pieces rename NEW"},
+	"pieces copy":   {"strandwise pieces copy second-mitten --mirrored"},
+	"cast-on":       {"strandwise cast-on NAME PART..., as in strandwise cast-on hat band.chart@12"},
+	"floats":        {"strandwise floats band.chart"},
+}
+
+// flagSlips are flags a knitter may think of that a command has under no such name.
+var flagSlips = map[string]string{
+	"swatch --gauge":     "strandwise swatch 22x24/10cm, the gauge without a flag",
+	"pause --stitch":     "strandwise pause 14",
+	"pause --row":        "strandwise pause 14, in the one to work",
+	"rip --to":           "strandwise rip 3, the number to take out",
+	"rip --row":          "strandwise rip 3, the number to take out",
+	"rip --rows":         "strandwise rip 3",
+	"note --text":        `strandwise note "what to remember"`,
+	"cast-on --chart":    "strandwise cast-on hat band.chart",
+	"cast-on --name":     "strandwise cast-on hat band.chart",
+	"cast-on --repeats":  "strandwise cast-on hat band.chart@12",
+	"cast-on --times":    "strandwise cast-on hat band.chart@12x2",
+	"cast-on --rows":     "strandwise cast-on hat band.chart x:10, for ten plain ones of yarn x",
+	"cast-on --round":    "leave it out: in the round is the default, --flat is the other way",
+	"floats --chart":     "strandwise floats band.chart",
+	"locate --runs":      `strandwise locate "3 oat 1 fjord 5"`,
+	"pieces --switch":    "strandwise pieces switch NAME",
+	"pieces --copy":      "strandwise pieces copy NAME",
+	"pieces --rename":    "strandwise pieces rename NEW",
+	"pieces --remove":    "strandwise pieces remove NAME",
+	"hold --place":       "strandwise hold --dominant background",
+	"review --html":      "strandwise review --sheet review.html",
+	"review --svg":       "strandwise review --picture wrong-side.svg",
+	"review --output":    "strandwise review --picture wrong-side.svg",
+	"cards --pdf":        "strandwise cards -o cards.pdf",
+	"cards --html":       "strandwise cards -o cards.html",
+	"knit --all":         "strandwise knit --to N, N the last one",
+	"follow --run":       "strandwise follow --by run",
+	"follow --row":       "strandwise follow --by row",
+	"bind-off --row":     "strandwise knit --to N, then strandwise bind-off",
+	"settings --reset":   "strandwise settings KEY --unset",
+	"settings --default": "strandwise settings KEY --unset",
+}
