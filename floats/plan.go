@@ -42,14 +42,13 @@ const (
 // fabric and task give the same plan on every run and machine. Time grows linearly
 // with the stitches for a given limit; the proof is bounded by the effort.
 func MakePlan(ctx context.Context, f *Fabric, t Task) (*Plan, error) {
-	md := newModel(f, t.Limit, t.Method, t.RestLimit)
-	s := &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md)}
+	s := newSolver(ctx, f, t)
 	if err := s.run(); err != nil {
 		return nil, err
 	}
-	score := int(md.total(s.sets) / unit)
+	score := int(s.md.total(s.sets) / unit)
 	return &Plan{
-		Limit: t.Limit, Method: t.Method, Catches: md.catches(s.sets),
+		Limit: t.Limit, Method: t.Method, Catches: s.md.catches(s.sets),
 		Score: score, Bound: s.bound, Proven: s.bound == score,
 	}, nil
 }
@@ -66,15 +65,16 @@ type solver struct {
 	bound  int // in points
 }
 
+func newSolver(ctx context.Context, f *Fabric, t Task) *solver {
+	md := newModel(f, t.Limit, t.Method, t.RestLimit)
+	return &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md)}
+}
+
 func (s *solver) run() error {
-	for i := range ascentSweeps {
-		if err := s.ctx.Err(); err != nil {
-			return err
-		}
-		s.ascent.sweep(i%2 == 0)
-	}
 	parts := s.md.parts()
-	s.firstPlan(parts)
+	if err := s.draft(parts); err != nil {
+		return err
+	}
 	scratch := make([]int64, len(s.md.own))
 	for i, part := range parts {
 		if err := s.ctx.Err(); err != nil {
@@ -87,6 +87,18 @@ func (s *solver) run() error {
 			return err
 		}
 	}
+	return nil
+}
+
+// draft finds prices and makes a plan that is allowed and good, without any proof.
+func (s *solver) draft(parts [][]int) error {
+	for i := range ascentSweeps {
+		if err := s.ctx.Err(); err != nil {
+			return err
+		}
+		s.ascent.sweep(i%2 == 0)
+	}
+	s.firstPlan(parts)
 	return nil
 }
 

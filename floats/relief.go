@@ -28,16 +28,11 @@ const (
 
 // tried is a plan without its proof: any allowed plan will do.
 func (f *Fabric) tried(ctx context.Context, t Task) ([]Catch, error) {
-	md := newModel(f, t.Limit, t.Method, t.RestLimit)
-	s := &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md)}
-	for i := range ascentSweeps {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		s.ascent.sweep(i%2 == 0)
+	s := newSolver(ctx, f, t)
+	if err := s.draft(s.md.parts()); err != nil {
+		return nil, err
 	}
-	s.firstPlan(md.parts())
-	return md.catches(s.sets), nil
+	return s.md.catches(s.sets), nil
 }
 
 // Relieve tries, for each stack, what would avoid it: the two rows by themselves,

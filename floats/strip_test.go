@@ -91,8 +91,8 @@ func randomRows(rng *rand.Rand, rows int) swatch {
 
 // wholePiece is the work on a piece as one part, before anything was proven.
 func wholePiece(f *Fabric, limit int, m Method) *work {
-	md := newModel(f, limit, m, DefaultRestLimit)
-	s := &solver{ctx: context.Background(), md: md, task: Task{Limit: limit, Method: m}, round: newRounding(md), ascent: newAscent(md)}
+	s := newSolver(context.Background(), f, Task{Limit: limit, Method: m, RestLimit: DefaultRestLimit})
+	md := s.md
 	all := make([]int, len(md.choices))
 	for i := range all {
 		all[i] = i
