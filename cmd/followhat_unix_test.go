@@ -157,7 +157,7 @@ func assertLogIs(t *testing.T, p *atHand, said []int) {
 			continue
 		}
 		logged = append(logged, row.Row)
-		if c := session.Compare(row.Shown, row.Used, 5); len(c.Moved)+len(c.Missed)+len(c.Extra) > 0 {
+		if c := p.Compare(row.Row, row.Shown, row.Used); len(c.Moved)+len(c.Missed)+len(c.Extra) > 0 {
 			moved[row.Row] = c
 		}
 	}

@@ -141,7 +141,7 @@ func (p *atHand) otherwise(from int) []string {
 		return nil
 	}
 	done := p.State.DoneRow(row)
-	return p.ChangeWords(row, session.Compare(done.Shown, done.Used, p.State.SegmentAt(row).Limit))
+	return p.ChangeWords(row, p.Compare(row, done.Shown, done.Used))
 }
 
 // tellGaps warns of strands over the limit that a row has left.

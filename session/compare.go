@@ -32,16 +32,32 @@ func (c Changes) String() string {
 	return strings.Join(parts, ", ")
 }
 
-// Compare tells what became of the catches shown, from the two lists alone. A
-// missing catch was moved when a new one of its yarn stands at most reach stitches
-// away and no catch of that yarn was kept between the two; the pairs are joined in
-// knitting order, the earliest first. Reach is the limit of the row: a catch that
-// went farther than a gap may be long does another catch's work. Both lists must be in
-// order. It takes time n log n in their length.
-func Compare(shown, used []Mark, reach int) Changes {
+// Compare tells what became of the catches shown in a row, from 1. A missing catch was
+// moved when a new one holds the same strand at most reach stitches away and no catch
+// of that yarn was kept between the two; the pairs are joined in knitting order, the
+// earliest first. Reach is the limit of the row: a catch that went farther than a gap
+// may be long does another catch's work. Both lists must be in order. It takes time
+// n log n in their length and linear in the stitches of the row.
+func (p *Piece) Compare(row int, shown, used []Mark) Changes {
+	if slices.Equal(shown, used) {
+		return Changes{}
+	}
+	d := p.lying(row)
+	return compare(shown, used, p.State.SegmentAt(row).Limit, func(m Mark) int { return d.under(m.Yarn, m.Stitch) })
+}
+
+// compareLists is Compare for a row of which the lists are all that is known: catches
+// of one yarn are taken for catches of one strand.
+func compareLists(shown, used []Mark, reach int) Changes {
+	return compare(shown, used, reach, func(Mark) int { return 0 })
+}
+
+func compare(shown, used []Mark, reach int, strand func(Mark) int) Changes {
 	var c Changes
 	for _, d := range differences(shown, used) {
-		c.join(d.missing, d.added, reach)
+		c.join(d.missing, d.added, func(m, a differing) bool {
+			return m.kept == a.kept && max(m.Stitch-a.Stitch, a.Stitch-m.Stitch) <= reach && strand(m.Mark) == strand(a.Mark)
+		})
 	}
 	slices.SortFunc(c.Moved, func(a, b Move) int { return a.From.Compare(b.From) })
 	slices.SortFunc(c.Missed, Mark.Compare)
@@ -103,12 +119,13 @@ func compareHeads(shown, used []Mark) int {
 	return shown[0].Compare(used[0])
 }
 
-// join pairs what one yarn misses with what it has added.
-func (c *Changes) join(missing, added []differing, reach int) {
+// join pairs what one yarn misses with what it has added, where the one may have come
+// to be the other.
+func (c *Changes) join(missing, added []differing, moved func(m, a differing) bool) {
 	for len(missing) > 0 && len(added) > 0 {
 		m, a := missing[0], added[0]
 		switch {
-		case m.kept == a.kept && max(m.Stitch-a.Stitch, a.Stitch-m.Stitch) <= reach:
+		case moved(m, a):
 			c.Moved = append(c.Moved, Move{m.Mark, a.Mark})
 			missing, added = missing[1:], added[1:]
 		case m.compare(a) < 0:

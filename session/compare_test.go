@@ -46,9 +46,9 @@ func TestCompare(t *testing.T) {
 		},
 	}
 	for _, c := range cases {
-		assert.Equal(t, c.want, Compare(c.shown, c.used, 5), c.name)
+		assert.Equal(t, c.want, compareLists(c.shown, c.used, 5), c.name)
 	}
-	assert.Equal(t, "1 moved, 1 missed", Compare(cases[7].shown, cases[7].used, 5).String())
+	assert.Equal(t, "1 moved, 1 missed", compareLists(cases[7].shown, cases[7].used, 5).String())
 	assert.Equal(t, "", Changes{}.String())
 }
 
@@ -56,7 +56,7 @@ func TestCompare(t *testing.T) {
 func TestCompareLeadsFromShownToUsed(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		shown, used := drawMarks(t, "shown"), drawMarks(t, "used")
-		c := Compare(shown, used, 60)
+		c := compareLists(shown, used, 60)
 		gone, come := slices.Clone(c.Missed), slices.Clone(c.Extra)
 		for _, m := range c.Moved {
 			require.Equal(t, m.From.Yarn, m.To.Yarn)
@@ -69,4 +69,19 @@ func TestCompareLeadsFromShownToUsed(t *testing.T) {
 		slices.SortFunc(got, Mark.Compare)
 		require.Equal(t, append([]Mark{}, used...), append([]Mark{}, got...))
 	})
+}
+
+// Three strands of fjord pass behind 7 stitches each and are caught on 5 and 13. One
+// missed on the first and one made beside the plan on the second are on two strands:
+// the catch was not moved, the first strand is held nowhere.
+func TestACatchIsNotMovedToAnotherStrand(t *testing.T) {
+	w := begin(t, "x.......x.......x", func(e *CastOn) { e.Flat = true })
+	require.Equal(t, []Mark{{5, 1}, {13, 1}}, w.piece.Shown(1))
+	made, err := w.piece.Made(Otherwise{Missed: "x:5", Extra: "x:10"})
+	require.NoError(t, err)
+	c := w.piece.Compare(1, w.piece.Shown(1), made)
+	assert.Equal(t, Changes{Missed: []Mark{{5, 1}}, Extra: []Mark{{10, 1}}}, c)
+	w.row(func([]Mark) []Mark { return made })
+	assert.Equal(t, []int{1}, w.piece.missedRows())
+	assert.Equal(t, 1, w.piece.Review(nil).Catches.Missed)
 }

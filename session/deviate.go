@@ -74,7 +74,14 @@ type deviating struct {
 type lie struct{ yarn, from, to int }
 
 func (p *Piece) deviating(row int) *deviating {
-	d := &deviating{p: p, row: row, r: p.Row(row), shown: p.Shown(row), gone: map[Mark]bool{}}
+	d := p.lying(row)
+	d.shown, d.gone = p.Shown(row), map[Mark]bool{}
+	return d
+}
+
+// lying is a row with the strands that lie behind it, and nothing told of it yet.
+func (p *Piece) lying(row int) *deviating {
+	d := &deviating{p: p, row: row, r: p.Row(row)}
 	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
 		d.lies = append(d.lies, p.lieIn(row, fl))
 	}

@@ -186,7 +186,7 @@ func TestChangeWords(t *testing.T) {
 	p := w.piece
 	done := p.State.DoneRow(1)
 	assert.Equal(t, []string{"fjord made on 7, planned on 6, in repeat 2", "fjord made on 9, planned on 6, in repeat 3"},
-		p.ChangeWords(1, Compare(done.Shown, done.Used, 5)))
+		p.ChangeWords(1, p.Compare(1, done.Shown, done.Used)))
 	assert.Equal(t, []string{"fjord made on 6, planned on 5, in repeats 2 and 3"},
 		p.ChangeWords(1, Changes{Moved: []Move{{Mark{15, 1}, Mark{16, 1}}, {Mark{25, 1}, Mark{26, 1}}}}))
 	assert.Equal(t, []string{"fjord missed on 5, in repeat 2", "fjord made on 9 beside the plan, in every repeat"},

@@ -118,7 +118,7 @@ func (e *RowKnit) words(t teller) string {
 		line += ": " + caught
 	}
 	limit := t.state.SegmentAt(e.Row).Limit
-	if changes := Compare(e.Shown, e.Used, limit).String(); changes != "" {
+	if changes := compareLists(e.Shown, e.Used, limit).String(); changes != "" {
 		line += "; " + changes
 	}
 	return line

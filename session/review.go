@@ -80,7 +80,7 @@ func (p *Piece) Review(first *Piece) *Review {
 		Yarns: p.Layout.Fabric.Yarns, Pace: s.Pace(p.stitchesIn), Cautions: s.Setup.Item.Cautions(),
 	}
 	for _, done := range s.DoneRows() {
-		r.addRow(done, s.SegmentAt(done.Row).Limit)
+		r.addRow(p, done)
 	}
 	for row := 2; row <= s.Row; row++ {
 		r.meet(p, s.DoneRow(row), s.DoneRow(row-1))
@@ -107,8 +107,8 @@ func (p *Piece) stitchesIn(row int) int {
 	return p.Row(row).Stitches()
 }
 
-func (r *Review) addRow(done DoneRow, limit int) {
-	c := Compare(done.Shown, done.Used, limit)
+func (r *Review) addRow(p *Piece, done DoneRow) {
+	c := p.Compare(done.Row, done.Shown, done.Used)
 	row := RowReview{
 		Row: done.Row, Changes: c, Unwitnessed: done.Unwitnessed, ByYarn: make([]int, len(r.Yarns)),
 		Tally: Tally{Planned: len(done.Shown), Used: len(done.Used), Moved: len(c.Moved), Missed: len(c.Missed), Extra: len(c.Extra)},

@@ -42,6 +42,15 @@ func (s *Schedule) Row(row int) []Mark {
 	return s.rows[row-1]
 }
 
+// all gives every row, index 0 for row 1.
+func (s *Schedule) all() [][]Mark {
+	rows := make([][]Mark, len(s.rows))
+	for i := range rows {
+		rows[i] = s.Row(i + 1)
+	}
+	return rows
+}
+
 // Rows is the number of rows.
 func (s *Schedule) Rows() int { return len(s.rows) }
 
@@ -55,8 +64,8 @@ func (s *Schedule) Bytes() []byte {
 	b = appendInt(appendInt(b, s.Limit), int(s.Method))
 	b = appendInt(appendInt(b, s.Score), s.Bound)
 	b = appendInt(b, len(s.rows))
-	for row := range s.rows {
-		b = appendMarks(b, s.Row(row+1))
+	for _, marks := range s.all() {
+		b = appendMarks(b, marks)
 	}
 	return b
 }

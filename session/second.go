@@ -18,7 +18,7 @@ import (
 // First needs its state and layout only. It takes time linear in the stitches of the
 // piece.
 func (p *Piece) FollowFirst(first *Piece) {
-	rows := slices.Clone(p.Schedule.rows)
+	rows := p.Schedule.all()
 	var changed []int // row indexes
 	for i := p.State.Row; i < min(len(rows), first.State.Row); i++ {
 		if marks, ok := p.ofFirst(first, i+1); ok && !slices.Equal(marks, rows[i]) {
@@ -30,7 +30,7 @@ func (p *Piece) FollowFirst(first *Piece) {
 	}
 	p.giveBack(rows, changed)
 	schedule := *p.Schedule
-	schedule.rows = rows
+	schedule.rows, schedule.kept = rows, nil
 	p.Schedule = &schedule
 }
 
@@ -102,7 +102,7 @@ func (p *Piece) giveBack(rows [][]Mark, changed []int) {
 		var kept []int
 		for _, i := range changed {
 			if bad[i] {
-				rows[i] = p.Schedule.rows[i]
+				rows[i] = p.Schedule.Row(i + 1)
 			} else {
 				kept = append(kept, i)
 			}

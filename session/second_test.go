@@ -90,7 +90,13 @@ func TestSecondHolds(t *testing.T) {
 			})
 		}
 		p := second(t, w, rapid.Bool().Draw(t, "mirrored"))
+		kept := *p
+		kept.Schedule, _ = ReadSchedule(p.Schedule.Bytes())
 		p.FollowFirst(w.piece)
+		kept.FollowFirst(w.piece)
+		for row := 1; row <= p.Rows(); row++ {
+			require.Equal(t, p.Schedule.Row(row), kept.Schedule.Row(row), "the plan made anew and the one that was kept")
+		}
 		for _, s := range p.Strands(p.Rows(), p.Schedule.Row) {
 			for _, g := range s.Gaps {
 				require.LessOrEqual(t, g.Over(), 0)

@@ -2,7 +2,6 @@ package session
 
 import (
 	"fmt"
-	"slices"
 	"time"
 
 	"strandwise/session/hold"
@@ -83,10 +82,7 @@ func (s *Sheet) showMade(used []Mark) {
 func (p *Piece) missedRows() []int {
 	var rows []int
 	for _, done := range p.State.DoneRows() {
-		if slices.Equal(done.Shown, done.Used) {
-			continue
-		}
-		if c := Compare(done.Shown, done.Used, p.State.SegmentAt(done.Row).Limit); len(c.Missed) > 0 {
+		if c := p.Compare(done.Row, done.Shown, done.Used); len(c.Missed) > 0 {
 			rows = append(rows, done.Row)
 		}
 	}

@@ -64,10 +64,11 @@ func used(catches []catch) []session.Mark {
 	return marks
 }
 
-// asMade tells from two lists which catch was made where; see session.Compare.
-func asMade(shown, made []session.Mark, reach int) []catch {
+// asMade tells which catch of a row was made where; see session's Compare.
+func asMade(p *session.Piece, row int, made []session.Mark) []catch {
+	shown := p.Shown(row)
 	catches := planned(shown)
-	changes := session.Compare(shown, made, reach)
+	changes := p.Compare(row, shown, made)
 	put := func(plan, at session.Mark) {
 		i := slices.IndexFunc(catches, func(c catch) bool { return c.plan == plan })
 		catches[i].at = at

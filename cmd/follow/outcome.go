@@ -61,7 +61,7 @@ func newest(p *session.Piece) string {
 
 // rowWords tells that a row was logged, and how it went: "round 57 logged: 1 moved".
 func (s State) rowWords(e *session.RowKnit) string {
-	changes := session.Compare(e.Shown, e.Used, s.limit()).String()
+	changes := s.piece.Compare(e.Row, e.Shown, e.Used).String()
 	if changes == "" {
 		return fmt.Sprintf("%s %d logged as planned", s.word(), e.Row)
 	}

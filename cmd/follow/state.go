@@ -138,9 +138,6 @@ func (s State) warn(text string) State {
 // word is "round" or "row".
 func (s State) word() string { return session.RowWord(!s.piece.Layout.Fabric.Flat) }
 
-// limit is the longest gap in the row to work.
-func (s State) limit() int { return s.piece.State.SegmentAt(s.toWork()).Limit }
-
 // log asks for events to be logged.
 func (s State) log(events ...session.Event) (State, []Effect) {
 	s.told = events

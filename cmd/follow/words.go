@@ -150,7 +150,7 @@ func (s State) tell(which func(*session.Otherwise) *string, list string) (State,
 	if err != nil {
 		return s, nil, err
 	}
-	s = s.changedTo(asMade(s.piece.Shown(s.toWork()), made, s.limit()))
+	s = s.changedTo(asMade(s.piece, s.toWork(), made))
 	s.otherwise = o
 	return s.show(s.toWork()), []Effect{Draw{}}, nil
 }

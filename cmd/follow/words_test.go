@@ -47,7 +47,7 @@ func TestWordsChangeCatches(t *testing.T) {
 	k.hear("undo")
 	assert.Len(t, k.s.Used(), 3)
 	k.hear("missed "+itoa(at)+"@3", "extra "+itoa(at+2)+"@1", "next")
-	changes := session.Compare(planned, k.state().DoneRow(2).Used, 5)
+	changes := k.s.piece.Compare(2, planned, k.state().DoneRow(2).Used)
 	assert.Equal(t, "1 moved, 1 missed, 1 extra", changes.String())
 	k.hear("extra 4", "planned", "next")
 	assert.Empty(t, k.state().DoneRow(3).Used)
