@@ -81,7 +81,7 @@ func TestKilledBetweenCommitAndPrint(t *testing.T) {
 	require.NoError(t, c.Process.Kill())
 	_ = c.Wait()
 	r.Close()
-	w.wants(1, "row 4 is already recorded", "knit", "--row", "4")
+	w.wants(1, "round 4 is already recorded", "knit", "--row", "4")
 	assert.Equal(t, 5, eventsOf(t, path))
 }
 
@@ -231,12 +231,44 @@ func TestAnswerThatCannotBePrinted(t *testing.T) {
 	}
 }
 
-func TestWithoutAStdoutNothingElseIsWrittenTo(t *testing.T) {
-	path := seededStore(t, planted("hat", 3))
-	c := exec.Command("sh", "-c", "strandwise knit >&- 2>&- <&-")
-	c.Env = terminalOn(t, path).command().Env
-	code := codeOf(t, c.Run())
-	assert.Contains(t, []int{0, 8}, code, "the system may give a closed stdout a place to go")
-	assert.Equal(t, 5, eventsOf(t, path))
-	requireSound(t, path)
+// TestNoFileTakesThePlaceOfAClosedStdout starts the program without some of its
+// three streams. Before the program begins, Go's runtime opens /dev/null in the place
+// of each that is missing, so that no file opened later, the store least of all, gets
+// its number and the answer written into it. What is left cannot be told from a
+// `>/dev/null` of the caller, and so is no error.
+func TestNoFileTakesThePlaceOfAClosedStdout(t *testing.T) {
+	need(t, "strace")
+	for _, closed := range []string{">&-", "2>&-", "<&- >&-", "<&- >&- 2>&-"} {
+		for _, command := range []string{"knit", "show", "store backup", "cast-on cowl ../examples/lantern-band.chart"} {
+			path := seededStore(t, planted("hat", 3))
+			record := filepath.Join(t.TempDir(), "record")
+			c := exec.Command("strace", "-f", "-o", record, "-e", "trace=openat,dup,dup2,dup3", "sh", "-c", "exec strandwise "+command+" "+closed)
+			c.Env = terminalOn(t, path).command().Env
+			assert.Zero(t, codeOf(t, c.Run()), "%s %s", command, closed)
+			calls, err := os.ReadFile(record)
+			require.NoError(t, err)
+			assert.Equal(t, strings.Count(closed, "&-"), lowNumbers(t, string(calls)), "%s %s\n%s", command, closed, calls)
+			requireSound(t, path)
+			if command == "knit" {
+				assert.Equal(t, 5, eventsOf(t, path))
+			}
+		}
+	}
+}
+
+// lowNumbers counts the files a program opened as its input, output or error stream,
+// all of which are /dev/null.
+func lowNumbers(t *testing.T, calls string) (n int) {
+	t.Helper()
+	_, calls, ok := strings.Cut(calls, "/dev/null")
+	require.True(t, ok)
+	for _, line := range strings.Split(`"/dev/null`+calls, "\n") {
+		for _, low := range []string{" = 0", " = 1", " = 2"} {
+			if strings.HasSuffix(line, low) {
+				n++
+				assert.Contains(t, line, `"/dev/null"`)
+			}
+		}
+	}
+	return n
 }
