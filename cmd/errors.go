@@ -113,6 +113,7 @@ var statuses = map[store.Class]exit{
 	store.ClassUnknown:  exitUnknown,
 	store.ClassBadInput: exitInput,
 	store.ClassConflict: exitRefused,
+	store.ClassChanged:  exitRefused,
 }
 
 // beginning is what to do where there is no store yet.

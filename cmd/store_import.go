@@ -111,9 +111,21 @@ func (i *importing) plan(ctx context.Context) (plan store.Imported, err error) {
 	return plan, err
 }
 
-// do imports. A store that is not there yet is made elsewhere and put in its place
-// whole.
+// do imports. Where another process makes the store meanwhile, the import goes into
+// that one.
 func (i *importing) do(ctx context.Context) (done store.Imported, names map[store.PieceID]string, err error) {
+	if done, names, err = i.try(ctx); store.ClassOf(err) != store.ClassExists {
+		return done, names, err
+	}
+	if done, err = i.plan(ctx); err != nil {
+		return done, nil, err
+	}
+	return i.try(ctx)
+}
+
+// try imports once. A store that is not there yet is made elsewhere and put in its
+// place whole.
+func (i *importing) try(ctx context.Context) (done store.Imported, names map[store.PieceID]string, err error) {
 	err = i.onStore(ctx, func(s *store.Store, stand bool) error {
 		work := func() error {
 			if done, err = s.Import(ctx, bytes.NewReader(i.data), i.options); err != nil {
@@ -123,7 +135,7 @@ func (i *importing) do(ctx context.Context) (done store.Imported, names map[stor
 				return err
 			}
 			done.Backup, done.BackupFault = "", nil // of the empty one
-			_, err = i.s.Restore(ctx, s.Path(), store.RestoreOptions{})
+			_, err = i.s.Restore(ctx, s.Path(), store.RestoreOptions{Over: &store.Seen{}})
 			return err
 		}
 		return i.a.commit(work)

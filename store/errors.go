@@ -22,6 +22,7 @@ const (
 	ClassUnknown               // the commit failed after it could have reached the disk (7)
 	ClassBadInput              // a file to import is not whole and sound (3)
 	ClassConflict              // a file to import disagrees with what is recorded (1)
+	ClassChanged               // the store is not as it was when the change was agreed to (1)
 )
 
 // Error is every failure this package reports. Err, when set, is the system's

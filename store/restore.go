@@ -29,10 +29,23 @@ type Restored struct {
 	// Unreadable says why the former store could not be compared, when it could not.
 	Unreadable string
 	Contents   Contents // of the store as restored
+	Seen       Seen     // the store as it was compared
+}
+
+// Seen is the state of a store at a moment, by which to tell later whether it is
+// still that. The zero value is no store.
+type Seen struct {
+	file fs.FileInfo
+	txid uint64 // of the newest header; 0 when no header can be trusted
 }
 
 // RestoreOptions say how to restore.
-type RestoreOptions struct{ DryRun bool }
+type RestoreOptions struct {
+	DryRun bool
+	// Over, when set, is all that may be replaced: a store that came or changed since
+	// then is left alone (ClassExists, ClassChanged).
+	Over *Seen
+}
 
 // Restore puts a backup, or any other store file, in the place of the store. The
 // file is verified, copied, and the copy verified, before anything is touched; the
@@ -46,6 +59,9 @@ func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (Res
 	if r.Contents, err = source.sound(ctx); err != nil {
 		return r, err
 	}
+	if r.Seen, err = s.seen(); err != nil {
+		return r, err
+	}
 	if err := s.compare(ctx, source, &r); err != nil || o.DryRun {
 		return r, err
 	}
@@ -57,12 +73,58 @@ func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (Res
 		return r, err
 	}
 	defer os.Remove(temp)
-	r.Aside, err = s.exchange(ctx, temp)
+	r.Aside, err = s.exchange(ctx, temp, o.Over)
 	return r, err
 }
 
+// seen looks at the store's file and its header. Where a change comes between this and
+// a later reading, the later one shows more than was seen here: the restore is then
+// refused, never made unasked.
+func (s *Store) seen() (Seen, error) {
+	if _, err := s.stat(); err != nil {
+		if ClassOf(err) == ClassMissing {
+			err = nil
+		}
+		return Seen{}, err
+	}
+	f, err := os.Open(s.path)
+	if err != nil {
+		return Seen{}, s.refusedOpen(err)
+	}
+	defer f.Close()
+	return seenIn(f)
+}
+
+// seenIn is seen for an open file.
+func seenIn(f *os.File) (Seen, error) {
+	info, err := f.Stat()
+	if err != nil {
+		return Seen{}, err
+	}
+	l, err := lookAt(f, info.Size(), false)
+	if err != nil {
+		return Seen{file: info}, nil // past writing, so past changing
+	}
+	return Seen{file: info, txid: l.txid}, nil
+}
+
+// unchanged refuses a store that is not as it was seen.
+func (s *Store) unchanged(f *os.File, over *Seen) error {
+	if over == nil {
+		return nil
+	}
+	if over.file == nil {
+		return s.exists()
+	}
+	now, err := seenIn(f)
+	if err == nil && (now.txid != over.txid || !os.SameFile(now.file, over.file)) {
+		err = &Error{Class: ClassChanged, What: "the store was changed meanwhile, perhaps in another terminal", Next: "the same command again, which compares anew"}
+	}
+	return err
+}
+
 // exchange puts a finished file in the store's place, under the store's lock.
-func (s *Store) exchange(ctx context.Context, temp string) (aside string, err error) {
+func (s *Store) exchange(ctx context.Context, temp string, over *Seen) (aside string, err error) {
 	if _, err := os.Lstat(s.path); errors.Is(err, fs.ErrNotExist) {
 		return "", s.settleAt(temp, s.path)
 	}
@@ -71,6 +133,9 @@ func (s *Store) exchange(ctx context.Context, temp string) (aside string, err er
 		return "", s.place(err)
 	}
 	defer f.Close()
+	if err := s.unchanged(f, over); err != nil {
+		return "", s.place(err)
+	}
 	aside = s.path + ".aside-" + s.options.Now().Format(backupTime)
 	if err := keepAside(s.path, aside); err != nil {
 		return "", s.refused("cannot be kept under another name", err)
