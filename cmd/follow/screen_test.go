@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -90,6 +91,20 @@ var scenes = []scene{
 			k.press(guard, Char(" "))
 		}
 		k.press(guard, Char(" "), Char(" "), Char(" "))
+		return k.s
+	}},
+	{"shaped run", func(t testing.TB) State {
+		k := exampleSitting(t, "tide-yoke", Options{By: ByRun}, nil)
+		for len(k.s.sheet.Shaping) == 0 || k.s.shapedIn(k.s.runAt(k.s.sheet, k.s.step)) == "" {
+			k.press(guard, Char(" "))
+		}
+		return k.s
+	}},
+	{"shaped row", func(t testing.TB) State {
+		k := exampleSitting(t, "tide-yoke", Options{}, nil)
+		for len(k.s.sheet.Shaping) == 0 {
+			k.knit(1)
+		}
 		return k.s
 	}},
 	{"note", func(t testing.TB) State {
@@ -195,7 +210,8 @@ func golden(t *testing.T, path, got string) {
 }
 
 func TestScrolling(t *testing.T) {
-	s := scenes[8].at(t)
+	at := slices.IndexFunc(scenes, func(s scene) bool { return s.name == "keys" })
+	s := scenes[at].at(t)
 	look := render.Look{Paint: paint.New(paint.None), Marks: marksOf(paint.ASCII), Width: 40}
 	first := s.Screen(look, 12)
 	assert.Zero(t, first.Top)

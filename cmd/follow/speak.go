@@ -59,6 +59,9 @@ func (s State) speakRun(p *pad) {
 		text += ": " + words
 	}
 	p.say("%s", text)
+	if words := s.shapedIn(r); words != "" {
+		p.say("%s", words)
+	}
 	p.say("%s", s.following()[0])
 }
 
@@ -67,6 +70,9 @@ func (s State) speakRow(p *pad) {
 	p.say("%s %d of %d", s.word(), s.row, s.piece.Rows())
 	if len(s.sheet.Moves) > 0 {
 		p.say("%s", render.SeatWords(s.sheet, s.sheet.Seats))
+	}
+	if words := render.Shaping(s.sheet, p.look); words != "" {
+		p.say("%s", words)
 	}
 	for _, n := range s.sheet.Notes {
 		p.say("%s", n.Text)

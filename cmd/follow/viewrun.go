@@ -15,6 +15,9 @@ func (s State) runView(p *pad) {
 	r := s.runAt(s.sheet, s.step)
 	p.quiet("%s", s.runPlace(r))
 	s.card(p, r)
+	if words := s.shapedIn(r); words != "" {
+		p.strong("%s %s", p.look.Marks.Shape, words)
+	}
 	for _, line := range s.following() {
 		p.say("%s", line)
 	}
@@ -22,6 +25,9 @@ func (s State) runView(p *pad) {
 	s.wholeRow(p, r)
 	if len(s.sheet.Moves) > 0 {
 		p.quiet("%s", render.SeatWords(s.sheet, s.sheet.Seats))
+	}
+	if words := render.Shaping(s.sheet, p.look); words != "" {
+		p.quiet("%s", words)
 	}
 	for _, n := range s.sheet.Notes {
 		p.quiet("%s", n.Text)
@@ -113,6 +119,28 @@ func (s State) yarnNames(catches []session.SheetCatch) string {
 		names[i] = s.sheet.Yarns[c.Yarn].Name
 	}
 	return strings.Join(names, " and ")
+}
+
+// shapedIn tells the stitches of a run that are not plain: "k2tog on 3, 6 of the run".
+func (s State) shapedIn(r run) string {
+	start := inRow{s.sheet}.inRepeat(r.from)
+	var order []string
+	at := map[string][]int{}
+	for _, sh := range s.sheet.Shaping {
+		if in := sh.Stitch - start + 1; in >= 1 && in <= r.stitches {
+			if at[sh.Word] == nil {
+				order = append(order, sh.Word)
+			}
+			at[sh.Word] = append(at[sh.Word], in)
+		}
+	}
+	for i, word := range order {
+		order[i] = fmt.Sprintf("%s on %s", word, listed(at[word]))
+	}
+	if len(order) == 0 {
+		return ""
+	}
+	return strings.Join(order, "; ") + " of the run"
 }
 
 // following tells what comes after the run.

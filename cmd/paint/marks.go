@@ -15,6 +15,9 @@ const (
 type Marks struct {
 	Catch string // under a stitch with a catch
 	Moved string // beside a catch that is not where the plan had it
+	Shape string // under a stitch worked otherwise than the rest: shaped, or purled
+	Both  string // under one that has a catch too
+	Chose string // under the catch that is chosen
 	Left  string // the row is worked towards the left
 	Right string // towards the right
 	Tick  string // every fifth stitch of a ruler
@@ -23,9 +26,9 @@ type Marks struct {
 	Done  string // a box to tick
 }
 
-var unicodeMarks = Marks{Catch: "▲", Moved: "△", Left: "←", Right: "→", Tick: "╵", Block: "█", Blank: "·", Done: "☐"}
+var unicodeMarks = Marks{Catch: "▲", Moved: "△", Shape: "◆", Both: "◈", Chose: "●", Left: "←", Right: "→", Tick: "╵", Block: "█", Blank: "·", Done: "☐"}
 
-var asciiMarks = Marks{Catch: "^", Moved: "~", Left: "<", Right: ">", Tick: "'", Block: "#", Blank: " ", Done: "o"}
+var asciiMarks = Marks{Catch: "^", Moved: "~", Shape: "=", Both: "&", Chose: "@", Left: "<", Right: ">", Tick: "'", Block: "#", Blank: " ", Done: "o"}
 
 // ChooseMarks picks the marks: Unicode and ASCII decide, Auto asks the locale.
 func ChooseMarks(which string, getenv func(string) string) Marks {

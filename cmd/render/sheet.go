@@ -51,8 +51,8 @@ func (p *sheetPage) write() {
 	if legend := movedLegend(p.s, p.o.Why); legend != "" {
 		p.quiet("%s", session.MovedSign+" "+legend)
 	}
-	if len(p.s.Shaping) > 0 {
-		p.say("%s", shaping(p.s))
+	if words := Shaping(p.s, p.look); words != "" {
+		p.say("%s", words)
 	}
 	for _, n := range p.s.Notes {
 		p.say("%s", n.Text)
@@ -201,27 +201,36 @@ func SeatWords(s *session.Sheet, seats []session.Seat) string {
 func (p *sheetPage) strip() {
 	st := p.s.Strips
 	caught := slices.Contains(st.Caught, true)
-	if len(p.s.Runs) == 1 && !caught && len(st.Row)+8 > p.look.Width {
+	if len(p.s.Runs) == 1 && !caught && len(p.s.Shaping) == 0 && len(st.Row)+8 > p.look.Width {
 		return
 	}
 	strip := Strip{
-		Yarns: p.s.Yarns, Row: p.s.Row, Cells: st.Row, FromLeft: p.s.FromLeft, Caught: st.Caught,
-		Moved: movedColumns(p.s), MovedSign: session.MovedSign,
+		Yarns: p.s.Yarns, Row: p.s.Row, Cells: st.Row, FromLeft: p.s.FromLeft, Signs: SheetSigns(p.s, p.look.Marks),
 	}
 	if st.BelowFits && caught {
-		strip.Below, strip.CaughtBelow = st.Below, st.CaughtBelow
+		strip.Below, strip.SignsBelow = st.Below, catchSigns(st.CaughtBelow, p.look.Marks.Catch)
 	}
 	WriteStrip(p.look, p.line, strip)
 }
 
-func movedColumns(s *session.Sheet) []bool {
-	moved := make([]bool, len(s.Strips.Row))
-	for _, c := range s.Catches {
-		if c.Moved {
-			moved[s.Order[c.Stitch-1].Column] = true
+// SheetSigns are the signs under the stitches of a row, by column: its catches, those
+// moved with a star, and the stitches that are not plain.
+func SheetSigns(s *session.Sheet, marks paint.Marks) []string {
+	signs := catchSigns(s.Strips.Caught, marks.Catch)
+	for _, sh := range s.Shaping {
+		at := s.Order[sh.Stitch-1].Column
+		if signs[at] == "" {
+			signs[at] = marks.Shape
+		} else {
+			signs[at] = marks.Both
 		}
 	}
-	return moved
+	for _, c := range s.Catches {
+		if c.Moved {
+			signs[s.Order[c.Stitch-1].Column] = session.MovedSign
+		}
+	}
+	return signs
 }
 
 // movedLegend explains the sign of a moved catch where one stands.
@@ -239,6 +248,28 @@ func movedLegend(s *session.Sheet, why bool) string {
 			"stood right above one of its catches, or left too long a strand over the start", s.Word(), s.Row-1)
 	}
 	return fmt.Sprintf("moved to fit the %s below", s.Word())
+}
+
+// shapeSign is the sign by which the strip marks the stitches that are not plain, and
+// what stands there where one is caught as well.
+func shapeSign(s *session.Sheet, marks paint.Marks) string {
+	sign := marks.Shape
+	if slices.Contains(SheetSigns(s, marks), marks.Both) {
+		sign += fmt.Sprintf(" (%s with a catch)", marks.Both)
+	}
+	return sign
+}
+
+// Shaping tells the stitches that are not plain, with their sign in the strip and the
+// count after the row; empty where all are.
+func Shaping(s *session.Sheet, look Look) string {
+	switch {
+	case len(s.Shaping) == 0:
+		return ""
+	case look.Plain:
+		return shaping(s)
+	}
+	return shapeSign(s, look.Marks) + " " + shaping(s)
 }
 
 // shaping lists the stitches that are not plain, by word, and the count after the row.

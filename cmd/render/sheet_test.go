@@ -189,7 +189,7 @@ func TestStripMarksTheCatchesBelow(t *testing.T) {
 		var lines []string
 		WriteStrip(lookOf(4, 80), func(line string) { lines = append(lines, line) }, Strip{
 			Yarns: []chart.Yarn{{Symbol: '.'}}, Row: 8, Cells: make([]chart.Cell, 4), Below: make([]chart.Cell, 4),
-			Caught: []bool{true, false, false, false}, CaughtBelow: caught,
+			Signs: []string{"^", "", "", ""}, SignsBelow: catchSigns(caught, "^"),
 		})
 		return lines
 	}

@@ -87,7 +87,7 @@ func (p *standingPage) needles() {
 		return
 	}
 	WriteStrip(p.look, p.line, Strip{
-		Yarns: done.Yarns, Row: done.Row, Cells: done.Strips.Row, FromLeft: done.FromLeft, Caught: done.Strips.Caught, Ruler: true,
+		Yarns: done.Yarns, Row: done.Row, Cells: done.Strips.Row, FromLeft: done.FromLeft, Signs: SheetSigns(done, p.look.Marks), Ruler: true,
 	})
 }
 

@@ -18,29 +18,42 @@ import (
 //	      ^            ^
 //
 // The numbers count stitches from the side where the row begins; the arrow stands
-// there. What is too wide for the line is cut into pieces of whole fives, the piece
-// worked first on top, each with its stitches in front.
+// there. What is too wide for the line is cut into pieces of nearly the same width, of
+// whole fives where that leaves no scrap, the piece worked first on top, each with its
+// stitches in front.
 type Strip struct {
-	Yarns     []chart.Yarn
-	Row       int          // its number, from 1
-	Cells     []chart.Cell // index 0 = column 1; Yarn indexes Yarns
-	Below     []chart.Cell // of the row below, as long as Cells; nil leaves it out
-	FromLeft  bool
-	Caught    []bool // by column: a catch stands there
-	Moved     []bool // by column: one that is not where the plan had it; may be nil
-	MovedSign string
-	Ruler     bool // also where nothing is caught
+	Yarns    []chart.Yarn
+	Row      int          // its number, from 1
+	Cells    []chart.Cell // index 0 = column 1; Yarn indexes Yarns
+	Below    []chart.Cell // of the row below, as long as Cells; nil leaves it out
+	FromLeft bool
+	Signs    []string // by column: what stands under the stitch, one column wide; "" or a nil list is nothing
+	Ruler    bool     // also where there are no signs
+	Only     int      // write only the piece with this column, from 1; 0 writes all
 
-	CaughtBelow []bool // Caught of the row below; nil leaves its marks out
+	SignsBelow []string // Signs of the row below
+}
+
+// catchSigns are the signs of catches.
+func catchSigns(caught []bool, sign string) []string {
+	signs := make([]string, len(caught))
+	for i, there := range caught {
+		if there {
+			signs[i] = sign
+		}
+	}
+	return signs
 }
 
 // WriteStrip writes a strip.
 func WriteStrip(p Look, write func(line string), s Strip) {
 	l := stripLines{Strip: s, look: p, write: write}
 	l.measure()
-	n := len(s.Cells)
-	for from := 0; from < n; from += l.most {
-		l.piece(from, min(n, from+l.most))
+	cuts := evenCuts(len(s.Cells), l.most)
+	for i, from := range cuts[:len(cuts)-1] {
+		if s.Only == 0 || from <= l.at(s.Only-1) && l.at(s.Only-1) < cuts[i+1] {
+			l.piece(from, cuts[i+1])
+		}
 	}
 }
 
@@ -52,7 +65,7 @@ type stripLines struct {
 	look   Look
 	write  func(string)
 	cell   int   // columns of the screen a stitch takes
-	most   int   // stitches in a line
+	most   int   // stitches in a line, as many as can be
 	label  int   // columns of the row number
 	number []int // of the stitch in each column, from 1; 0 in an empty cell
 }
@@ -67,7 +80,7 @@ func (l *stripLines) measure() {
 	}
 	l.label = len(fmt.Sprint(l.Row))
 	room := (l.look.Width - l.label - 1 - arrowRoom) / l.cell
-	l.most = len(l.Cells)
+	l.most = max(1, len(l.Cells))
 	if room < l.most {
 		l.most = max(5, room/5*5)
 	}
@@ -80,6 +93,23 @@ func (l *stripLines) measure() {
 		}
 		l.number = append(l.number, n)
 	}
+}
+
+// evenCuts is where to cut n columns into pieces of at most most, a number of fives: as
+// few as can be, of whole fives unless that leaves less than three columns for the
+// last. It begins with 0 and ends with n.
+func evenCuts(n, most int) []int {
+	pieces := max(1, (n+most-1)/most)
+	fives := ((n+pieces-1)/pieces + 4) / 5 * 5
+	whole := n-fives*(pieces-1) >= 3
+	cuts := make([]int, pieces+1)
+	for i := range cuts {
+		cuts[i] = i * n / pieces
+		if whole {
+			cuts[i] = min(n, i*fives)
+		}
+	}
+	return cuts
 }
 
 // at is the index into the cells of a column counted from where the row begins.
@@ -113,19 +143,19 @@ func (l *stripLines) piece(from, to int) {
 	left, right := l.arrows(from)
 	l.write(l.look.Paint.Quiet(fmt.Sprintf("%*d ", l.label, l.Row)) + left + l.cells(l.Cells, columns) + l.look.Paint.Quiet(right))
 	margin := strings.Repeat(" ", l.label+1+paint.Width(left))
-	caught := l.caught(columns, l.Caught, l.Moved)
-	if caught != "" {
-		l.write(margin + caught)
+	signs := l.signs(columns, l.Signs)
+	if signs != "" {
+		l.write(margin + signs)
 	}
-	if l.Ruler || caught != "" {
+	if l.Ruler || signs != "" {
 		if ruler := l.ruler(columns, len(margin)); ruler != "" {
 			l.write(l.look.Paint.Quiet(ruler))
 		}
 	}
 	if l.Below != nil {
 		l.write(l.look.Paint.Quiet(fmt.Sprintf("%*d ", l.label, l.Row-1)+strings.Repeat(" ", paint.Width(left))) + l.cells(l.Below, columns))
-		if caught := l.caught(columns, l.CaughtBelow, nil); caught != "" {
-			l.write(l.look.Paint.Quiet(margin + caught))
+		if signs := l.signs(columns, l.SignsBelow); signs != "" {
+			l.write(l.look.Paint.Quiet(margin + signs))
 		}
 	}
 }
@@ -181,20 +211,14 @@ func (l *stripLines) cells(cells []chart.Cell, columns []int) string {
 	return out.String()
 }
 
-// caught marks the stitches with a catch; empty when there is none. Both lists are by
-// column and may be nil.
-func (l *stripLines) caught(columns []int, caught, moved []bool) string {
+// signs sets the signs under their stitches; empty when there is none.
+func (l *stripLines) signs(columns []int, signs []string) string {
+	if signs == nil {
+		return ""
+	}
 	var out strings.Builder
 	for _, i := range columns {
-		mark := " "
-		switch at := l.at(i); {
-		case caught == nil || !caught[at]:
-		case moved != nil && moved[at]:
-			mark = l.MovedSign
-		default:
-			mark = l.look.Marks.Catch
-		}
-		out.WriteString(paint.Pad(mark, l.cell))
+		out.WriteString(paint.Pad(signs[l.at(i)], l.cell))
 	}
 	return strings.TrimRight(out.String(), " ")
 }
