@@ -62,7 +62,8 @@ type solver struct {
 	ascent *ascent
 	round  *rounding
 	sets   assignment
-	bound  int // in points
+	bound  int                // in points
+	watch  func(gained int64) // told, in units, when a plan is in hand (0) and by how much each better one is; may be nil
 }
 
 func newSolver(ctx context.Context, f *Fabric, t Task) *solver {
@@ -99,7 +100,14 @@ func (s *solver) draft(parts [][]int) error {
 		s.ascent.sweep(i%2 == 0)
 	}
 	s.firstPlan(parts)
+	s.tell(0)
 	return nil
+}
+
+func (s *solver) tell(gained int64) {
+	if s.watch != nil {
+		s.watch(gained)
+	}
 }
 
 // firstPlan rounds both ways and keeps, part by part, the better.

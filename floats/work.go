@@ -107,6 +107,7 @@ func (w *work) open() []int {
 // keep takes over the rounding's sets for this part when they score less.
 func (w *work) keep() {
 	if cost := w.s.round.partCost(w.part); cost < w.proof.best {
+		w.s.tell(w.proof.best - cost)
 		w.proof.best = cost
 		w.s.round.copyPart(w.part, w.s.sets)
 	}
