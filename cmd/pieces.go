@@ -251,7 +251,7 @@ func newRemove(a *app) *cobra.Command {
 }
 
 func runRemove(ctx context.Context, a *app, name string) error {
-	what, err := a.removal(ctx, name)
+	what, asked, err := a.removal(ctx, name)
 	if err != nil {
 		return err
 	}
@@ -263,6 +263,9 @@ func runRemove(ctx context.Context, a *app, name string) error {
 		if err != nil {
 			return err
 		}
+		if end, err := tx.Tail(id); err != nil || end != asked {
+			return errors.Join(err, refused("%s was changed in another terminal meanwhile", name).hint("strandwise pieces, then remove again"))
+		}
 		return errors.Join(dropCopy(tx, id), tx.RemovePiece(id), rechoose(tx, name, ""))
 	})
 	if err != nil {
@@ -272,14 +275,13 @@ func runRemove(ctx context.Context, a *app, name string) error {
 	return nil
 }
 
-// removal names what a removal would take out.
-func (a *app) removal(ctx context.Context, name string) (string, error) {
+// removal names what a removal would take out, and where its log ends.
+func (a *app) removal(ctx context.Context, name string) (what string, end store.Mark, err error) {
 	s, err := a.openStore()
 	if err != nil {
-		return "", err
+		return "", end, err
 	}
-	what := ""
-	return what, s.View(ctx, func(tx *store.Tx) error {
+	err = s.View(ctx, func(tx *store.Tx) error {
 		id, err := findPiece(tx, name)
 		if err != nil {
 			return asArgument(err, "strandwise pieces remove %s")
@@ -290,6 +292,10 @@ func (a *app) removal(ctx context.Context, name string) (string, error) {
 				what = fmt.Sprintf("remove %s with its whole history (%s)", p.Name, p.standing())
 			}
 		}
+		if err == nil {
+			end, err = tx.Tail(id)
+		}
 		return err
 	})
+	return what, end, err
 }

@@ -69,9 +69,13 @@ func runStoreRestore(a *app, ctx context.Context, args []string, dry bool) error
 	if err := a.confirm(ctx, "Put "+from+" in the place of the store"); err != nil {
 		return err
 	}
+	var o store.RestoreOptions
+	if !a.flags.yes {
+		o.Over = &plan.Seen // what was named in the question, and no more
+	}
 	var done store.Restored
 	err = a.commit(func() error {
-		done, err = s.Restore(ctx, from, store.RestoreOptions{})
+		done, err = s.Restore(ctx, from, o)
 		return err
 	})
 	if err != nil {
