@@ -24,7 +24,7 @@ func newKnit(a *app) *cobra.Command {
 		use:   "knit",
 		short: "log the row just worked and print the next",
 		long: "Logs the row to work as finished and prints the next. Whatever is not named was done as the sheet shows.\n\n" +
-			"Stitches count in knitting order within the repeat, and lists have commas. 15:16 means planned on 15, made on 16. Each holds for every repeat; 15@3 means repeat 3 only, x:15 means yarn x where two are caught.\n\n" +
+			"Stitches count in knitting order within the repeat, not within a run as in the row for a glance: in 3 oat, 11 fjord (oat on 6) the catch is on stitch 9. Lists have commas. 15:16 means planned on 15, made on 16. Each holds for every repeat; 15@3 means repeat 3 only, x:15 means yarn x where two are caught.\n\n" +
 			"A strand left too long is told at once. Where the row below was caught otherwise, the next row's catches are chosen to fit.",
 		examples: []string{
 			"strandwise knit --row 1",

@@ -185,30 +185,60 @@ func (d *deviating) twoYarns(s spoken, here []Mark) error {
 	}
 }
 
-// unplanned says that nothing was planned where an item has it, and names the
-// nearest that was.
+// unplanned says that nothing was planned where an item has it, and names the one that
+// the sheet has by that number, else the nearest that was.
 func (d *deviating) unplanned(s spoken) error {
 	e := &DeviationError{What: fmt.Sprintf("no catch is planned on stitch %d of %s", s.stitch, d.name())}
+	var tries []string
 	if s.repeat > 0 {
 		e.What = fmt.Sprintf("no catch is planned on stitch %d of repeat %d of %s", s.stitch, s.repeat, d.name())
 	}
+	inRun, name := d.inRun(s)
 	near, ok := d.nearest(s)
 	switch {
+	case len(inRun) > 0:
+		e.What += fmt.Sprintf("; (%s) counts within its run: it is stitch %s of the repeat", name, numbers(inRun, "or"))
+		for _, at := range inRun {
+			tries = append(tries, s.instead(at, (s.to+at-s.stitch-1)%d.r.RepeatStitches()+1))
+		}
 	case !ok && s.kind == "moved":
-		e.What, e.Try = d.name()+" has no catch planned", fmt.Sprintf("--extra %d", s.to)
+		e.What, tries = d.name()+" has no catch planned", []string{fmt.Sprintf("--extra %d", s.to)}
 	case !ok:
 		e.What += "; none is in the " + d.p.rowWord()
 	default:
 		e.What += fmt.Sprintf("; the nearest is %s on %d", d.p.yarnName(near.Yarn), near.Stitch)
-		e.Try = fmt.Sprintf("--%s %d", s.kind, near.Stitch)
-		if s.kind == "moved" {
-			e.Try += fmt.Sprintf(":%d", s.to)
-		}
-		if s.repeat > 0 {
-			e.Try += fmt.Sprintf("@%d", s.repeat)
+		tries = []string{s.instead(near.Stitch, s.to)}
+	}
+	e.Try = strings.Join(tries, ", or ")
+	return e
+}
+
+// inRun lists the stitches of the repeat that the sheet, which counts within a run,
+// calls by an item's number, and gives a catch there as it stands in the sheet: a
+// knitter may have read the number off it.
+func (d *deviating) inRun(s spoken) (stitches []int, name string) {
+	yarn, _ := d.yarn(s)
+	sheet := d.p.Sheet(d.row)
+	for _, run := range sheet.Runs {
+		for _, c := range run.Catches {
+			if c.InRun == s.stitch && (yarn == chart.NoYarn || c.Yarn == yarn) && d.has(s, c) {
+				stitches = append(stitches, c.Stitch)
+				name = fmt.Sprintf("%s %s %d", d.p.yarnName(c.Yarn), sheet.CatchWord(), c.InRun)
+			}
 		}
 	}
-	return e
+	return stitches, name
+}
+
+// has reports whether a catch of the sheet is in a repeat an item is about.
+func (d *deviating) has(s spoken, c SheetCatch) bool {
+	from, to := d.repeats(s)
+	for rep := from; rep < to; rep++ {
+		if slices.Contains(d.shown, Mark{rep*d.r.RepeatStitches() + c.Stitch, c.Yarn}) {
+			return true
+		}
+	}
+	return false
 }
 
 // nearest is the planned catch nearest to an item's stitch, counted in the repeat;

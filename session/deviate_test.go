@@ -95,6 +95,32 @@ func TestMadeRefused(t *testing.T) {
 	}
 }
 
+// The sheet counts a catch within its run, a flag within the repeat. A number read off
+// the sheet must not be answered with another catch that happens to be near.
+func TestMadeRefusedForANumberOfTheSheet(t *testing.T) {
+	w := begin(t, "x.........x.........xxx...........x", func(e *CastOn) { e.Parts[0].Repeats = 2 })
+	require.Equal(t, []SheetCatch{
+		{Stitch: 7, InRun: 6, Yarn: 1}, {Stitch: 20, InRun: 5, Yarn: 1}, {Stitch: 30, InRun: 5, Yarn: 1},
+	}, w.piece.Sheet(1).Catches)
+	for _, c := range []struct {
+		Otherwise
+		want, try string
+	}{
+		{Otherwise{Moved: "6:8"}, "no catch is planned on stitch 6 of round 1; (fjord on 6) counts within its run: it is stitch 7 of the repeat", "--moved 7:9"},
+		{Otherwise{Missed: "5@2"}, "no catch is planned on stitch 5 of repeat 2 of round 1; (fjord on 5) counts within its run: it is stitch 20 or 30 of the repeat", "--missed 20@2, or --missed 30@2"},
+		{Otherwise{Moved: "x:5:34"}, "no catch is planned on stitch 5 of round 1; (fjord on 5) counts within its run: it is stitch 20 or 30 of the repeat", "--moved 20:14, or --moved 30:24"},
+		{Otherwise{Missed: "4"}, "no catch is planned on stitch 4 of round 1; the nearest is fjord on 7", "--missed 7"},
+	} {
+		_, err := w.piece.Made(c.Otherwise)
+		var e *DeviationError
+		require.ErrorAs(t, err, &e)
+		assert.Equal(t, DeviationError{c.want, c.try}, *e)
+	}
+	w = begin(t, "x.........", func(e *CastOn) { e.Parts[0].Repeats = 3 })
+	_, err := w.piece.Made(Otherwise{Missed: "5@1"})
+	require.EqualError(t, err, "no catch is planned on stitch 5 of repeat 1 of round 1; none is in the round", "(fjord on 5) is not in the first repeat")
+}
+
 func TestMadeUnreadable(t *testing.T) {
 	w := threeRepeats(t)
 	for _, o := range []Otherwise{

@@ -127,20 +127,23 @@ func (g *grouping) lines() []string {
 		case len(reps) == 1:
 			lines[i] += fmt.Sprintf(", in repeat %d", reps[0])
 		default:
-			lines[i] += ", in repeats " + numbers(reps)
+			lines[i] += ", in repeats " + numbers(reps, "and")
 		}
 	}
 	return lines
 }
 
 // numbers joins numbers as a sentence does: 1, 3 and 4.
-func numbers(list []int) string {
+func numbers(list []int, last string) string {
 	words := make([]string, len(list))
 	for i, n := range list {
 		words[i] = fmt.Sprint(n)
 	}
 	end := len(words) - 1
-	return strings.Join(words[:end], ", ") + " and " + words[end]
+	if end == 0 {
+		return words[0]
+	}
+	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
 }
 
 // NextChanged reports whether the catches of the row to work next are not the plan's.

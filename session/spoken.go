@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -48,4 +49,16 @@ func readSpoken(kind, list string) ([]spoken, error) {
 		items = append(items, s)
 	}
 	return items, nil
+}
+
+// instead is the item as a flag with other stitches; to counts only where it moved.
+func (s spoken) instead(stitch, to int) string {
+	flag := fmt.Sprintf("--%s %d", s.kind, stitch)
+	if s.kind == "moved" {
+		flag += fmt.Sprintf(":%d", to)
+	}
+	if s.repeat > 0 {
+		flag += fmt.Sprintf("@%d", s.repeat)
+	}
+	return flag
 }
