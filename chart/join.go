@@ -46,9 +46,10 @@ func (c *Chart) Stack(other *Chart) (*Chart, error) {
 
 // merge returns a copy of c that declares what either chart does, and the rows of
 // other in its symbols. Symbols keep their meaning, but for the empty cell: other
-// takes the one of c. Background yarns of either are background.
+// takes the one of c. The background yarns of either are background, declared or not.
 func (c *Chart) merge(other *Chart) (*Chart, [][]rune, error) {
 	joined, theirs := c.copyChart(), other.copyChart()
+	joined.Background = joinedBackground(c, other)
 	if err := joined.agreeOnEmpty(theirs); err != nil {
 		return nil, nil, err
 	}
@@ -62,12 +63,24 @@ func (c *Chart) merge(other *Chart) (*Chart, [][]rune, error) {
 			return nil, nil, err
 		}
 	}
-	for _, symbol := range theirs.Background {
-		if !slices.Contains(joined.Background, symbol) {
-			joined.Background = append(joined.Background, symbol)
+	return joined, theirs.Rows, nil
+}
+
+// joinedBackground is the background of two charts put together; none is declared
+// where neither declares one and both have the same.
+func joinedBackground(c, other *Chart) []rune {
+	var symbols []rune
+	for _, from := range []*Chart{c, other} {
+		for _, i := range from.BackgroundYarns() {
+			if symbol := from.Yarns[i].Symbol; !slices.Contains(symbols, symbol) {
+				symbols = append(symbols, symbol)
+			}
 		}
 	}
-	return joined, theirs.Rows, nil
+	if len(c.Background)+len(other.Background) == 0 && len(symbols) == 1 {
+		return nil
+	}
+	return symbols
 }
 
 // agreeOnEmpty gives both charts the same symbol for an empty cell.

@@ -53,6 +53,18 @@ func TestTwin(t *testing.T) {
 	assert.Equal(t, []Twins{{3, 2, 7}, {4, 3, 8}, {5, 2, 0}}, c.AllTwins(InTheRound))
 }
 
+// By hand: the rows read k, xxx in turn and then part, both at a change of yarn; and a row
+// that is the beginning of a longer one is no twin of it, nothing tells them apart.
+func TestTwinsThatPartAtAChangeOfYarn(t *testing.T) {
+	c := drawn(t, "yarn: k kelp #7E9455", "rows:", "..kxxx...", "...xxx...")
+	other, partsAt := c.Twin(2, 1, InTheRound)
+	assert.Equal(t, 1, other)
+	assert.Equal(t, 7, partsAt)
+	c = drawn(t, "empty: _", "rows:", "_..xx...", "x..xx...")
+	other, _ = c.Twin(2, 1, InTheRound)
+	assert.Zero(t, other)
+}
+
 // Worked back and forth, row 2 begins at the other side and is then like row 1.
 func TestTwinBackAndForth(t *testing.T) {
 	c := drawn(t, "rows:", "..xx.x..", "x.x.xx..")

@@ -2,17 +2,30 @@ package chart
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
+
+// YarnNamed returns the index of the yarn with the given symbol or, when none has it,
+// name; the case of a name does not count. It is NoYarn when there is none.
+func YarnNamed(yarns []Yarn, text string) int {
+	if i := slices.IndexFunc(yarns, func(y Yarn) bool { return text == string(y.Symbol) }); i >= 0 {
+		return i
+	}
+	if i := slices.IndexFunc(yarns, func(y Yarn) bool { return strings.EqualFold(text, y.Name) }); i >= 0 {
+		return i
+	}
+	return NoYarn
+}
 
 // FindYarn returns the index in Yarns of the yarn with the given symbol or name;
 // the case of a name does not count. The error names the nearest yarn, or all.
 func (c *Chart) FindYarn(text string) (int, error) {
+	if i := YarnNamed(c.Yarns, text); i != NoYarn {
+		return i, nil
+	}
 	names := make([]string, len(c.Yarns))
 	for i, y := range c.Yarns {
-		if text == string(y.Symbol) || strings.EqualFold(text, y.Name) {
-			return i, nil
-		}
 		names[i] = y.Name
 	}
 	if near := Nearest(text, names); near != "" {

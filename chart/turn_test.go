@@ -214,3 +214,19 @@ func TestJoinAndCrop(t *testing.T) {
 		assert.True(t, back.Equal(c))
 	})
 }
+
+// The ground of each chart stays background, also where neither declares one: of `xxx.`
+// x is the yarn with most stitches, of `..x.` the other.
+func TestBesideKeepsEachBackground(t *testing.T) {
+	dark, light := drawn(t, "rows:", "xxx."), drawn(t, "rows:", "..x.")
+	joined, err := dark.Beside(light)
+	require.NoError(t, err)
+	assert.Equal(t, []rune{'x', '.'}, joined.Background)
+	joined, err = light.Beside(light)
+	require.NoError(t, err)
+	assert.Empty(t, joined.Background)
+	declared := drawn(t, "background: .", "rows:", "xxx.")
+	joined, err = dark.Beside(declared)
+	require.NoError(t, err)
+	assert.Equal(t, []rune{'x', '.'}, joined.Background)
+}

@@ -52,10 +52,12 @@ func twin(rows [][]Cell, row int) (other, partsAt int) {
 		return 0, 0
 	}
 	for earlier := row - 1; earlier >= 1; earlier-- {
-		switch alike := alikeFor(this, rows[earlier-1]); {
-		case alike == len(this) && alike == len(rows[earlier-1]):
+		that := rows[earlier-1]
+		switch alike := alikeFor(this, that); {
+		case alike == len(this) && alike == len(that):
 			return earlier, 0
-		case alike > longest:
+		case alike == len(this): // part of a longer row: nothing tells the two apart
+		case alike > longest, other == 0 && alike == longest && endsRun(that, alike):
 			other, longest = earlier, alike
 		}
 	}
@@ -80,6 +82,11 @@ func secondChange(stitches []Cell) int {
 		return len(stitches)
 	}
 	return -1
+}
+
+// endsRun reports whether a run ends before the stitch at an index.
+func endsRun(stitches []Cell, at int) bool {
+	return at == len(stitches) || stitches[at].Yarn != stitches[at-1].Yarn
 }
 
 func alikeFor(a, b []Cell) int {

@@ -85,6 +85,9 @@ var rules = []rule{
 	typed(exitInput, func(e *floats.ClashError) []string {
 		return []string{fmt.Sprintf("give yarn %c one name and one color in both charts, or another symbol in one of them", e.Symbol)}
 	}),
+	typed(exitInput, func(*floats.NoStitchesError) []string {
+		return []string{"begin with a chart row of knitted stitches, or leave the plain rows out"}
+	}),
 	typed(exitInput, func(e *floats.PlainYarnError) []string {
 		return []string{fmt.Sprintf("name a yarn of the charts, or add the line `yarn: %c NAME #RRGGBB` to one of them", e.Symbol)}
 	}),

@@ -116,6 +116,14 @@ func (e *PlainYarnError) Error() string {
 	return fmt.Sprintf("plain rows name yarn %c, which no chart of the piece declares", e.Symbol)
 }
 
+// NoStitchesError tells that plain rows would have no stitches: the row below leaves
+// none, or at the start the first chart row uses none up.
+type NoStitchesError struct{ Part string }
+
+func (e *NoStitchesError) Error() string {
+	return fmt.Sprintf("part %s would have rows of no stitches: the chart beside it leaves or uses up none", e.Part)
+}
+
 // ErrNoChart tells that a piece has no chart, so its plain rows have no width.
 var ErrNoChart = fmt.Errorf("a piece needs at least one chart")
 
@@ -137,6 +145,9 @@ func Lay(parts []Part, w Work) (*Fabric, error) {
 	f.Rows = make([]Row, 0, rowsOf(parts))
 	for p, part := range parts {
 		if part.Chart == nil {
+			if width == 0 {
+				return nil, &NoStitchesError{part.Name}
+			}
 			f.layPlain(p, part, width, w)
 			continue
 		}

@@ -29,10 +29,13 @@ type DeviationError struct {
 func (e *DeviationError) Error() string { return e.What }
 
 // Made gives the catches made in the row to work next, in order, when all was done as
-// its sheet shows but for what was otherwise. A text that cannot be read is a
+// its sheet shows but for what was otherwise. With no row left it is a *FinishedError. A text that cannot be read is a
 // *FieldError; a catch that was not planned, and one where the yarn is not carried,
 // is a *DeviationError.
 func (p *Piece) Made(o Otherwise) ([]Mark, error) {
+	if p.State.Row >= p.Rows() {
+		return nil, &FinishedError{Rows: p.Rows(), Round: p.State.round()}
+	}
 	d := p.deviating(p.State.Row + 1)
 	for _, step := range []struct {
 		kind, list string
@@ -125,11 +128,12 @@ func (d *deviating) yarn(s spoken) (int, error) {
 	if s.yarn == "" {
 		return chart.NoYarn, nil
 	}
+	yarns := d.p.Layout.Fabric.Yarns
+	if i := chart.YarnNamed(yarns, s.yarn); i != chart.NoYarn {
+		return i, nil
+	}
 	var names []string
-	for i, y := range d.p.Layout.Fabric.Yarns {
-		if s.yarn == string(y.Symbol) || strings.EqualFold(s.yarn, y.Name) {
-			return i, nil
-		}
+	for _, y := range yarns {
 		names = append(names, y.Name)
 	}
 	near := chart.Nearest(s.yarn, names)
@@ -269,6 +273,9 @@ func (d *deviating) miss(s spoken) error {
 }
 
 func (d *deviating) move(s spoken) error {
+	if s.to == s.stitch {
+		return &DeviationError{What: fmt.Sprintf("moved %s: that is the stitch it was planned on", s.text)}
+	}
 	marks, err := d.planned(s)
 	if err != nil {
 		return err
@@ -305,10 +312,19 @@ func (d *deviating) target(s spoken, m Mark) (int, error) {
 	}
 }
 
+// extra adds a catch in each repeat meant. One over all repeats is left out where no yarn
+// is carried: a strand that runs from repeat to repeat lies behind one fewer.
 func (d *deviating) extra(s spoken) error {
 	from, to := d.repeats(s)
+	var none error
+	found := false
 	for rep := from; rep < to; rep++ {
 		at := rep*d.r.RepeatStitches() + s.stitch
+		if len(d.behind(s, at)) == 0 {
+			_, none = d.carried(s, at)
+			continue
+		}
+		found = true
 		yarn, err := d.carried(s, at)
 		if err != nil {
 			return err
@@ -319,11 +335,14 @@ func (d *deviating) extra(s spoken) error {
 		}
 		d.added = append(d.added, m)
 	}
+	if !found {
+		return none
+	}
 	return nil
 }
 
-// carried finds the yarn that an extra catch at a stitch is of.
-func (d *deviating) carried(s spoken, at int) (int, error) {
+// behind lists the yarns carried behind a stitch that an item may be about.
+func (d *deviating) behind(s spoken, at int) []int {
 	said, _ := d.yarn(s)
 	var yarns []int
 	for _, l := range d.lies {
@@ -331,6 +350,13 @@ func (d *deviating) carried(s spoken, at int) (int, error) {
 			yarns = append(yarns, l.yarn)
 		}
 	}
+	return yarns
+}
+
+// carried finds the yarn that an extra catch at a stitch is of.
+func (d *deviating) carried(s spoken, at int) (int, error) {
+	said, _ := d.yarn(s)
+	yarns := d.behind(s, at)
 	switch {
 	case len(yarns) == 1:
 		return yarns[0], nil

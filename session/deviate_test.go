@@ -46,7 +46,7 @@ func TestMadeOtherwise(t *testing.T) {
 		"missed in one":                 {Otherwise{Missed: text(at, 0) + "@2"}, []Mark{{20 + at, 1}}},
 		"extra in one":                  {Otherwise{Extra: "9@2"}, []Mark{{10 + at, 1}, {19, 1}, {20 + at, 1}}},
 		"all three":                     {Otherwise{text(at, to) + "@2", text(at, 0) + "@3", "9@3, 1@3"}, []Mark{{10 + to, 1}, {21, 1}, {29, 1}}},
-		"moved to where it was":         {Otherwise{Moved: text(at, at)}, []Mark{{10 + at, 1}, {20 + at, 1}}},
+		"extra where carried":           {Otherwise{Missed: text(at, 0), Extra: "3"}, []Mark{{13, 1}, {23, 1}}},
 		"two moved, one after the next": {Otherwise{Moved: text(at, to) + "@2," + text(at, to) + "@3"}, []Mark{{10 + to, 1}, {20 + to, 1}}},
 	} {
 		made, err := w.piece.Made(c.Otherwise)
@@ -81,8 +81,9 @@ func TestMadeRefused(t *testing.T) {
 		{"no such yarn", Otherwise{Missed: "fjrd:5"}, "missed fjrd:5: the piece has no yarn fjrd", "fjord"},
 		{"a yarn not like any", Otherwise{Missed: "slate:5"}, "missed slate:5: the piece has no yarn slate", "oat, fjord, kelp"},
 		{"another yarn than caught", Otherwise{Missed: "k:6"}, "no catch is planned on stitch 6 of round 1; none is in the round", ""},
+		{"moved to where it was", Otherwise{Moved: "6:6"}, "moved 6:6: that is the stitch it was planned on", ""},
 		{"moved onto its own stitch", Otherwise{Moved: "6:10"}, "moved 6:10: fjord is not carried behind stitch 10 of round 1", ""},
-		{"extra where nothing is carried yet", Otherwise{Extra: "3"}, "extra 3: no yarn is carried behind stitch 3 of round 1", ""},
+		{"extra where nothing is carried yet", Otherwise{Extra: "3@1"}, "extra 3@1: no yarn is carried behind stitch 3 of round 1", ""},
 		{"extra of a yarn that is not", Otherwise{Extra: "k:9"}, "extra k:9: kelp is not carried behind stitch 9 of round 1", ""},
 		{"extra where one is", Otherwise{Extra: "6@2"}, "extra 6@2: a catch of fjord is there already; an extra one is one that was not planned", ""},
 		{"told twice", Otherwise{Moved: "6:7", Missed: "6@2"}, "missed 6@2: the catch on stitch 6 is told twice", ""},

@@ -46,7 +46,7 @@ func (e *Replanned) apply(s *State, _ stamp) {
 		s.Setup.Gauge = e.Gauge
 	}
 	if len(e.Parts) != 0 {
-		s.Setup.Parts = e.Parts
+		s.Setup.Parts, s.Begun = e.Parts, 0 // the place in the row was one of another chart
 	}
 	s.Segments = append(s.Segments, Segment{
 		From: s.Row + 1, Parts: s.Setup.Parts, Limit: s.Setup.Limit, Gauge: s.Setup.Gauge,

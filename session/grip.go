@@ -4,6 +4,7 @@ import (
 	"unicode/utf8"
 
 	"strandwise/floats"
+	"strandwise/session/hold"
 )
 
 // Grip is how the knitter holds and catches the yarns. All are words; those of the
@@ -45,11 +46,17 @@ func (g Grip) changed(by Grip) Grip {
 }
 
 func (g Grip) check() error {
+	var holds []string
+	for _, h := range hold.Holds() {
+		holds = append(holds, h.String())
+	}
+	h, c, _ := g.words()
 	return firstError(
-		checkLine("hold", g.Hold),
+		checkWord("hold", g.Hold, holds...),
 		checkWord("carry", g.Carry, "parallel", "rotating"),
 		checkWord("method", g.Method, floats.Weave.String(), floats.Twist.String()),
 		checkDominant(g.Dominant),
+		hold.CheckCarry(h, c),
 	)
 }
 

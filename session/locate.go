@@ -19,10 +19,17 @@ type RowFit struct {
 	Row      int  // from 1
 	Stitches int  // of the reading that fit, from its first stitch on
 	From     int  // the stitch of the repeat where the reading begins, from 1, in knitting order; the first place of several
-	Backward bool // read against the order of knitting
+	Backward bool // read against the order of knitting, whichever place it is
+	Either   bool // read in either direction
 	Places   int  // how many stitches of a repeat it could begin at
 
-	at int // the stitch of the row where it begins, from 0
+	places []needlePlace // all of them, in the order they are tried
+}
+
+// needlePlace is where a reading may begin in a row, and which way it goes.
+type needlePlace struct {
+	from     int // from 0
+	backward bool
 }
 
 // Located is where a reading fits.
@@ -35,13 +42,14 @@ type Located struct {
 
 // Apart is a stitch that tells some of the rows apart.
 type Apart struct {
-	After int // stitches after the last one read, from 1
-	Yarns []ApartYarn
+	After  int         // stitches after the last one read, from 1
+	Yarns  []ApartYarn // rows in which it is one yarn wherever and whichever way the reading goes
+	Unsure []int       // rows in which that depends
 }
 
 // ApartYarn is what that stitch is in some of the rows.
 type ApartYarn struct {
-	Yarn int
+	Yarn int // chart.NoYarn where the row has ended before it
 	Rows []int
 }
 
@@ -83,26 +91,35 @@ func (p *Piece) fits(row int, runs []ReadRun) bool {
 	return p.fit(row, runs).Stitches == n
 }
 
-// fit finds the best place of a reading in a row; of equal ones the first in knitting
-// order, forward before backward.
+// fit finds the places where a reading fits farthest in a row. Told is the first in
+// knitting order, forward before backward.
 func (p *Piece) fit(row int, runs []ReadRun) RowFit {
 	best := RowFit{Row: row}
 	line := p.lineOf(row)
-	places := map[int]bool{} // stitches of the repeat
 	for _, backward := range []bool{false, true} {
 		for from := range line.starts() {
 			n := line.matched(from, backward, runs)
 			if n > best.Stitches {
-				best = RowFit{Row: row, Stitches: n, From: line.stitch(from), Backward: backward, at: from}
-				clear(places)
+				best = RowFit{Row: row, Stitches: n, From: line.stitch(from), Backward: backward}
 			}
-			if n == best.Stitches && backward == best.Backward {
-				places[line.stitch(from)] = true
+			if n == best.Stitches && n > 0 {
+				best.places = append(best.places, needlePlace{from, backward})
 			}
 		}
 	}
-	best.Places = len(places)
+	best.count(line)
 	return best
+}
+
+// count tells at how many stitches of a repeat a reading may begin, and whether it may go
+// either way.
+func (f *RowFit) count(line needleRow) {
+	stitches := map[int]bool{}
+	for _, place := range f.places {
+		stitches[line.stitch(place.from)] = true
+		f.Either = f.Either || place.backward != f.Backward
+	}
+	f.Places = len(stitches)
 }
 
 // needleRow is a row as it lies on the needle, in knitting order.
@@ -171,8 +188,9 @@ func (n needleRow) matched(from int, backward bool, runs []ReadRun) int {
 }
 
 // apart finds the first stitch after the reading that tells at least two of the rows
-// apart; nil when none does. A row that may be read from several places is left out:
-// what comes next in it depends on the place.
+// apart; nil when none does. A row may be read from several places and in both directions
+// (flat work is read from either side): it tells only where all of them agree on the
+// stitch.
 func (p *Piece) apart(l Located) *Apart {
 	if len(l.Fits) < 2 {
 		return nil
@@ -185,8 +203,10 @@ func (p *Piece) apart(l Located) *Apart {
 	for after := 1; after <= farthest; after++ {
 		a := &Apart{After: after}
 		for i, f := range l.Fits {
-			if yarn := lines[i].at(f.at, l.Stitches+after-1, f.Backward); yarn != chart.NoYarn && f.Places == 1 {
+			if yarn, sure := lines[i].after(f.places, l.Stitches+after-1); sure {
 				a.add(yarn, f.Row)
+			} else {
+				a.Unsure = append(a.Unsure, f.Row)
 			}
 		}
 		if len(a.Yarns) > 1 {
@@ -194,6 +214,20 @@ func (p *Piece) apart(l Located) *Apart {
 		}
 	}
 	return nil
+}
+
+// after is what the i-th stitch (from 0) of a reading is if it is the same from each of
+// the places.
+func (n needleRow) after(places []needlePlace, i int) (yarn int, same bool) {
+	for k, place := range places {
+		switch found := n.at(place.from, i, place.backward); {
+		case k == 0:
+			yarn = found
+		case found != yarn:
+			return chart.NoYarn, false
+		}
+	}
+	return yarn, true
 }
 
 func (a *Apart) add(yarn, row int) {

@@ -96,7 +96,7 @@ func TestLocate(t *testing.T) {
 	l := locate(t, p, "1 fjord 1 oat 1 fjord", "")
 	assert.True(t, l.Whole)
 	require.Len(t, l.Fits, 1)
-	assert.Equal(t, RowFit{Row: 2, Stitches: 3, From: 5, Places: 1, at: 4}, l.Fits[0])
+	assert.Equal(t, RowFit{Row: 2, Stitches: 3, From: 5, Places: 2, Either: true, places: []needlePlace{{4, false}, {0, true}}}, l.Fits[0])
 
 	l = locate(t, p, "k x", "")
 	require.Len(t, l.Fits, 1)

@@ -67,11 +67,11 @@ func (p *Piece) overStart(row int, fl floats.Float, shown []Mark) []RowNote {
 		return nil
 	}
 	limit := p.State.SegmentAt(row).Limit
-	text := fmt.Sprintf("%s runs over the start of the round: %d stitches here and %d of round %d are %d together, over the limit of %d",
-		p.yarnName(fl.Yarn), below, above, row+1, fl.Length, limit)
+	text := fmt.Sprintf("%s runs over the start of the round: %s here and %d of round %d are %d together, over the limit of %d",
+		p.yarnName(fl.Yarn), plural(below, "stitch"), above, row+1, fl.Length, limit)
 	if lower < row {
-		text = fmt.Sprintf("%s comes over the start from round %d: %d stitches there and %d here are %d together, over the limit of %d",
-			p.yarnName(fl.Yarn), lower, below, above, fl.Length, limit)
+		text = fmt.Sprintf("%s comes over the start from round %d: %s there and %d here are %d together, over the limit of %d",
+			p.yarnName(fl.Yarn), lower, plural(below, "stitch"), above, fl.Length, limit)
 	}
 	return []RowNote{{"over-start", text}}
 }

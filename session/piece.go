@@ -58,12 +58,7 @@ func (p *Piece) adjusted(row int, below []Mark) []Mark {
 	if slices.Equal(below, p.Schedule.Row(row-1)) {
 		return p.Schedule.Row(row)
 	}
-	catches := p.Layout.Fabric.Adjust(floats.Deviation{
-		Task:  p.State.Task(),
-		Row:   row - 1,
-		Below: asCatches(row-2, below),
-		Plan:  func(r int) []floats.Catch { return asCatches(r, p.Schedule.Row(r+1)) },
-	})
+	catches := p.Layout.Fabric.Adjust(p.deviation(row, below))
 	marks := make([]Mark, len(catches))
 	for i, c := range catches {
 		marks[i] = Mark{c.Stitch, c.Yarn}

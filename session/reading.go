@@ -111,10 +111,15 @@ func (r *runReader) count() (n int, ok bool) {
 func (r *runReader) name() (yarn int, ok bool) {
 	longest := 0
 	for i, y := range r.yarns {
-		for _, word := range []string{y.Name, string(y.Symbol)} {
-			if len(word) > longest && len(r.rest) >= len(word) && strings.EqualFold(r.rest[:len(word)], word) && r.endsAt(len(word)) {
-				yarn, longest, ok = i, len(word), true
+		size := len(y.Name)
+		if len(r.rest) < size || !strings.EqualFold(r.rest[:size], y.Name) {
+			size = len(string(y.Symbol))
+			if !strings.HasPrefix(r.rest, string(y.Symbol)) { // x and X may be two yarns
+				continue
 			}
+		}
+		if size > longest && r.endsAt(size) {
+			yarn, longest, ok = i, size, true
 		}
 	}
 	r.rest = r.rest[longest:]

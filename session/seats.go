@@ -138,7 +138,7 @@ func (p *Piece) slotOf(row, first, second int) int {
 		return 1
 	}
 	below := p.seated(row - 1)
-	if at := slices.Index(below.slot[:], first); at >= 0 && below.slot[1-at] != first {
+	if at := slices.Index(below.slot[:], first); at >= 0 {
 		return at
 	}
 	if at := slices.Index(below.slot[:], second); at >= 0 {

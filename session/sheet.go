@@ -36,6 +36,7 @@ type Sheet struct {
 	Twin         *Twin
 	Motions      []SheetMotion
 	Cautions     []string
+	Reasons      []string // why catches are not where the plan has them; only of the row to work
 }
 
 // PartPlace is where a row stands in the parts of its piece.
@@ -98,7 +99,7 @@ func (p *Piece) Sheet(row int) *Sheet {
 		Total: r.Stitches(), After: stitchesAfter(r),
 	}
 	if row == p.State.Row+1 {
-		s.Begun = p.State.Begun
+		s.Begun, s.Reasons = p.State.Begun, p.ReasonWords()
 	}
 	s.fillCatches(p.Shown(row), p.Schedule.Row(row), row > p.State.Row)
 	s.fillRuns()

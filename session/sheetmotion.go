@@ -1,6 +1,8 @@
 package session
 
 import (
+	"slices"
+
 	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session/hold"
@@ -33,7 +35,7 @@ func (p *Piece) motions(row int, s *Sheet) []SheetMotion {
 		motions = join(motions, m)
 	}
 	for i := range motions {
-		motions[i].Known = p.knows(row, motions[i].Carried)
+		motions[i].Known = p.knows(row, motions[i])
 	}
 	p.fillSenses(row, s, motions)
 	return motions
@@ -55,7 +57,7 @@ func (p *Piece) fillSenses(row int, s *Sheet, motions []SheetMotion) {
 // join adds a motion, or its yarn to the same motion.
 func join(motions []SheetMotion, m SheetMotion) []SheetMotion {
 	for i := range motions {
-		if motions[i].Carried == m.Carried && motions[i].Apart == m.Apart {
+		if motions[i].like(m) {
 			for _, y := range motions[i].Yarns {
 				if y == m.Yarns[0] {
 					return motions
@@ -90,6 +92,15 @@ func (p *Piece) motionFor(row, working, carried int) SheetMotion {
 	return SheetMotion{Motion: motion, Yarns: []int{carried}, Apart: apart, working: working}
 }
 
+// motionAt finds how a catch of a row is made.
+func (p *Piece) motionAt(row int, m Mark) SheetMotion {
+	order := p.Row(row).InOrder()
+	return p.motionFor(row, order[(m.Stitch-1)%len(order)].Yarn, m.Yarn)
+}
+
+// like reports whether two motions of one row are the same.
+func (m SheetMotion) like(o SheetMotion) bool { return m.Carried == o.Carried && m.Apart == o.Apart }
+
 // words reads the grip's words, which were checked when it was logged.
 func (g Grip) words() (hold.Hold, hold.Carry, hold.Method) {
 	h, _ := hold.ParseHold(g.Hold)
@@ -116,9 +127,9 @@ func (p *Piece) placeOf(row, yarn int) hold.Place {
 	return hold.SameSide
 }
 
-// knows reports whether a catch of a yarn in this place was shown in enough rows
-// before, with the hold, method and side of this row.
-func (p *Piece) knows(row int, place hold.Place) bool {
+// knows reports whether a catch by this motion was shown in enough rows before, with the
+// hold, method and side of this row.
+func (p *Piece) knows(row int, motion SheetMotion) bool {
 	grip, side, seen := p.State.GripAt(row), p.Row(row).WrongSide, 0
 	for r := min(row-1, p.State.Row); r >= 1 && seen < knownAfter; r-- {
 		if p.State.GripAt(r) != grip || p.Row(r).WrongSide != side {
@@ -128,11 +139,8 @@ func (p *Piece) knows(row int, place hold.Place) bool {
 		if done.Unwitnessed {
 			continue // nobody was shown that one
 		}
-		for _, m := range done.Shown {
-			if p.placeOf(r, m.Yarn) == place {
-				seen++
-				break
-			}
+		if slices.ContainsFunc(done.Shown, func(m Mark) bool { return p.motionAt(r, m).like(motion) }) {
+			seen++
 		}
 	}
 	return seen >= knownAfter

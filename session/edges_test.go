@@ -1,0 +1,70 @@
+package session
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/chart"
+)
+
+// The values of this file follow from the charts by hand.
+
+// x and X may be two yarns, so a symbol is matched to the letter, a name is not.
+func TestSymbolsAreReadToTheLetter(t *testing.T) {
+	w := begin(t, "kkxxk", nil)
+	yarns := w.piece.Layout.Fabric.Yarns
+	yarns[0].Symbol = 'X'
+	runs, err := w.piece.ParseReading("3X 2x 1 FJORD")
+	require.NoError(t, err)
+	assert.Equal(t, []ReadRun{{3, 0}, {3, 1}}, runs)
+	assert.Equal(t, 0, chart.YarnNamed(yarns, "X"))
+	assert.Equal(t, 1, chart.YarnNamed(yarns, "x"))
+}
+
+// Where two yarns share a place the catch between them is made with one yarn at a time;
+// after three rows of it the short form will do, as for any other motion.
+func TestAMotionApartIsKnownToo(t *testing.T) {
+	w := begin(t, "kkkkkkx.........xxxxx.....", func(e *CastOn) { e.Parts[0].Times = 8 })
+	apart := func() SheetMotion {
+		for _, m := range w.piece.Sheet(w.state.Row + 1).Motions {
+			if m.Apart {
+				return m
+			}
+		}
+		return SheetMotion{}
+	}
+	for range knownAfter {
+		require.True(t, apart().Apart)
+		require.False(t, apart().Known, w.state.Row)
+		w.row(nil)
+	}
+	assert.True(t, apart().Known)
+}
+
+func TestReplanForgetsThePlaceInTheRow(t *testing.T) {
+	l := newLog(t, band(), &Paused{Stitch: 8}, &Replanned{Limit: 4})
+	assert.Equal(t, 8, l.state.Begun, "another limit leaves the place")
+	l.add(&Replanned{Parts: band().Parts})
+	assert.Zero(t, l.state.Begun, "another chart does not")
+}
+
+func TestNoRowLeft(t *testing.T) {
+	w := begin(t, ".......x", nil)
+	w.row(nil)
+	_, err := w.piece.Made(Otherwise{})
+	var e *FinishedError
+	require.ErrorAs(t, err, &e)
+	assert.False(t, w.piece.Carried(3, 1))
+}
+
+func TestGripsThatCannotBe(t *testing.T) {
+	grip := band().Grip
+	require.NoError(t, grip.check())
+	grip.Carry = "rotating"
+	grip.Hold = "two-hands"
+	assert.ErrorContains(t, grip.check(), "cannot go with a rotating carry")
+	grip.Hold = "juggling"
+	assert.ErrorContains(t, grip.check(), `"juggling"`)
+}
