@@ -60,7 +60,7 @@ func rejoinPiece(tx *store.Tx, p store.SalvagedPiece) (rescued, error) {
 	}
 	one.name, one.row = state.Setup.Name, state.Row
 	if one.cut || one.assumed > 0 {
-		if one.ID, err = replaceLog(tx, p, mended); err != nil {
+		if err := tx.ReplaceLog(p.ID, mended); err != nil {
 			return one, err
 		}
 	}
@@ -141,21 +141,4 @@ func beforeGap(log []store.Record) []store.Record {
 		log = log[:len(log)-1]
 	}
 	return log
-}
-
-// replaceLog puts a piece with another log in the place of the salvaged one.
-func replaceLog(tx *store.Tx, p store.SalvagedPiece, log []store.Record) (store.PieceID, error) {
-	if err := tx.RemovePiece(p.ID); err != nil {
-		return 0, err
-	}
-	id, err := tx.NewPiece(p.Info)
-	if err != nil {
-		return 0, err
-	}
-	for _, r := range log {
-		if _, err := tx.Append(id, store.Record{Kind: r.Kind, Time: r.Time, Payload: r.Payload}); err != nil {
-			return 0, err
-		}
-	}
-	return id, nil
 }

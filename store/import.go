@@ -290,7 +290,7 @@ func (i *importer) add(done *ImportedPiece, p *parcelPiece) (err error) {
 	if i.dry {
 		return nil
 	}
-	if done.ID, err = i.tx.newPiece(p.uid, p.info); err != nil {
+	if done.ID, err = i.tx.newPiece(0, p.uid, p.info); err != nil {
 		return err
 	}
 	return i.append(done.ID, p.records)

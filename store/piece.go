@@ -52,17 +52,23 @@ func (tx *Tx) NewPiece(info []byte) (PieceID, error) {
 	if _, err := io.ReadFull(tx.store.options.Random, uid[:]); err != nil {
 		return 0, tx.store.refused("cannot be given a new piece: no random numbers", err)
 	}
-	return tx.newPiece(uid, info)
+	return tx.newPiece(0, uid, info)
 }
 
-// newPiece makes a piece with a known UID.
-func (tx *Tx) newPiece(uid UID, info []byte) (PieceID, error) {
+// newPiece makes a piece with a known UID, under the number asked for where that is
+// above all used so far, else under the next one.
+func (tx *Tx) newPiece(asked PieceID, uid UID, info []byte) (PieceID, error) {
 	if err := tx.change(); err != nil {
 		return 0, err
 	}
 	pieces, err := tx.bucket(bucketPieces)
 	if err != nil {
 		return 0, err
+	}
+	if n := uint64(asked); n > pieces.Sequence()+1 {
+		if err := pieces.SetSequence(n - 1); err != nil {
+			return 0, err
+		}
 	}
 	n, err := pieces.NextSequence()
 	if err != nil {
@@ -153,6 +159,37 @@ func (tx *Tx) RemovePiece(id PieceID) error {
 	i, _ := find(tx.heads, id)
 	tx.heads = slices.Delete(tx.heads, i, i+1)
 	tx.changeHead(id)
+	return nil
+}
+
+// ReplaceLog puts other events in the place of a piece's log, numbered from 1 whatever
+// their numbers say. The piece keeps its number, UID and info. It is there to mend a
+// salvaged log; nothing else may rewrite what was logged.
+func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
+	if err := tx.change(); err != nil {
+		return err
+	}
+	if _, _, err := tx.log(id, true); err != nil {
+		return err
+	}
+	_, b, err := tx.piece(id)
+	if err != nil {
+		return err
+	}
+	if err := b.DeleteBucket(keyLog); err != nil {
+		return err
+	}
+	if _, err := b.CreateBucket(keyLog); err != nil {
+		return err
+	}
+	i, _ := find(tx.heads, id)
+	tx.heads[i].tail = Mark{}
+	tx.changeHead(id)
+	for _, r := range records {
+		if _, err := tx.Append(id, r); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 

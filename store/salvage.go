@@ -37,7 +37,8 @@ type Salvaged struct {
 
 // Salvage gathers every event whose checksum holds from the store and its backups
 // into a new store. It writes into the new file only, which must not be there yet
-// (ClassExists). Events keep their numbers; where one is lost, a record of
+// (ClassExists). Pieces keep their numbers as far as these are known, and events
+// theirs; where one is lost, a record of
 // KindLost stands in its place. Settings come from the store when they can be
 // read, else from the newest backup in which they can.
 func (s *Store) Salvage(ctx context.Context, to string) (Salvaged, error) {
@@ -188,7 +189,7 @@ func sowPiece(tx *Tx, r *remains) (SalvagedPiece, error) {
 	info, known := r.info()
 	p := SalvagedPiece{UID: r.uid, Info: info, InfoLost: !known}
 	var err error
-	if p.ID, err = tx.newPiece(r.uid, info); err != nil {
+	if p.ID, err = tx.newPiece(r.id, r.uid, info); err != nil {
 		return p, err
 	}
 	for i, f := range r.chain() {

@@ -188,3 +188,47 @@ func FuzzOpen(f *testing.F) {
 		}
 	})
 }
+
+func TestSalvageKeepsTheNumbersOfPieces(t *testing.T) {
+	s := fresh(t)
+	first := newPiece(t, s, "gone", "one")
+	second := newPiece(t, s, "pier", "one", "two")
+	third := newPiece(t, s, "mole", "one")
+	require.NoError(t, s.Update(ctx, func(tx *store.Tx) error { return tx.RemovePiece(first) }))
+	_, copied := salvaged(t, s)
+	require.NoError(t, copied.View(ctx, func(tx *store.Tx) error {
+		ids, err := tx.Pieces()
+		require.NoError(t, err)
+		assert.Equal(t, []store.PieceID{second, third}, ids)
+		return nil
+	}))
+	assert.Greater(t, newPiece(t, copied, "quay"), third, "the next is a number never used")
+}
+
+func TestReplacedLogKeepsThePiece(t *testing.T) {
+	s := fresh(t)
+	newPiece(t, s, "mole", "one")
+	id := newPiece(t, s, "pier", "one", "two", "three")
+	last := newPiece(t, s, "quay", "one")
+	var uid store.UID
+	require.NoError(t, s.Update(ctx, func(tx *store.Tx) (err error) {
+		if uid, err = tx.UID(id); err != nil {
+			return err
+		}
+		return tx.ReplaceLog(id, []store.Record{event("four"), event("five")})
+	}))
+	requireSound(t, s)
+	assert.Equal(t, []string{"four", "five"}, payloads(t, s, id))
+	appendEvent(t, s, id, "six")
+	appendEvent(t, s, last, "two")
+	requireSound(t, s)
+	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
+		same, err := tx.UID(id)
+		require.NoError(t, err)
+		assert.Equal(t, uid, same)
+		info, err := tx.Info(id)
+		assert.Equal(t, "pier", string(info))
+		return err
+	}))
+	assert.ErrorIs(t, s.Update(ctx, func(tx *store.Tx) error { return tx.ReplaceLog(99, nil) }), store.ErrNoPiece)
+}
