@@ -32,6 +32,7 @@ type atHand struct {
 	id       store.PieceID
 	copied   int            // events of the log, the first, that were read from its copy
 	first    *session.Piece // of a pair, where this is the second and the first is at hand
+	firstID  store.PieceID  // its number, 0 where there is none
 	warnings []store.Warning
 }
 
@@ -71,14 +72,27 @@ func (a *app) settle() error {
 // take reads the current piece. Nothing is written: a plan that is not kept yet is
 // made for this run only.
 func (a *app) take(ctx context.Context) (*atHand, error) {
+	return a.takeAnd(ctx, func(*store.Tx, *atHand) error { return nil })
+}
+
+// takeWhole is take for a command that tells of all that was logged: every event is held
+// against its checksum, also those a step takes from the copy of the log.
+func (a *app) takeWhole(ctx context.Context) (*atHand, error) {
+	return a.takeAnd(ctx, verifyLogs)
+}
+
+// takeAnd reads the current piece and looks into the same state of the store.
+func (a *app) takeAnd(ctx context.Context, look func(*store.Tx, *atHand) error) (*atHand, error) {
 	s, err := a.openStore()
 	if err != nil {
 		return nil, err
 	}
 	var p *atHand
 	err = s.View(ctx, func(tx *store.Tx) error {
-		p, err = a.current(tx)
-		return err
+		if p, err = a.current(tx); err != nil {
+			return err
+		}
+		return look(tx, p)
 	})
 	if err == nil {
 		err = a.settle()
@@ -88,6 +102,22 @@ func (a *app) take(ctx context.Context) (*atHand, error) {
 	}
 	a.warn(p.warnings)
 	return p, a.plan(ctx, p)
+}
+
+// verifyLogs reads through the log of a piece, and of the first of the pair it is the
+// second of.
+func verifyLogs(tx *store.Tx, p *atHand) error {
+	for _, id := range []store.PieceID{p.id, p.firstID} {
+		if id == 0 {
+			continue
+		}
+		for _, err := range tx.Records(id, store.Mark{}) {
+			if err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // change logs what decide makes of the current piece, all in one transaction:
@@ -232,7 +262,7 @@ func open(tx *store.Tx, name string) (*atHand, error) {
 // still holds where the plan is made from the same. The second of a pair follows its
 // first only in rows to come, so one that lost rows must follow anew.
 func reopen(tx *store.Tx, p *atHand, before *session.State) (*atHand, error) {
-	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, copied: p.copied, first: p.first, warnings: p.warnings}
+	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, copied: p.copied, first: p.first, firstID: p.firstID, warnings: p.warnings}
 	lost := p.first != nil && p.State.Row < before.Row
 	if !lost && p.State.PlanKey() == before.PlanKey() {
 		q.Layout, q.Schedule = p.Layout, p.Schedule
@@ -331,9 +361,20 @@ func (a *app) warn(warnings []store.Warning) {
 	}
 }
 
-// daily makes the day's backup after a step; a failure is only told.
+// daily makes the day's backup after a step; a failure is only told. Damage that the
+// step itself had no need to look at is found here, and so on every day that the piece
+// is worked on.
 func (a *app) daily(ctx context.Context, s *store.Store) {
-	if _, err := s.DailyBackup(ctx); err != nil {
-		fmt.Fprintf(a.err, "strandwise: the step is saved, but today's backup could not be made: %v\n", err)
+	_, err := s.DailyBackup(ctx)
+	if err == nil {
+		return
+	}
+	p := describe(err)
+	fmt.Fprintf(a.err, "strandwise: the step is saved, but today's backup could not be made: %s\n", p.what)
+	if store.ClassOf(err) == store.ClassDamaged {
+		fmt.Fprintln(a.err, "  try: strandwise store check, which names all damage")
+	}
+	for _, hint := range p.hints {
+		fmt.Fprintf(a.err, "  try: %s\n", hint)
 	}
 }

@@ -35,7 +35,7 @@ func runHistory(ctx context.Context, a *app, o *historyOptions) error {
 	if o.last < 0 {
 		return usage("--last takes a whole number, 0 or more, not %d", o.last).hint("--last 0, for all")
 	}
-	p, err := a.take(ctx)
+	p, err := a.takeWhole(ctx)
 	if err != nil {
 		return err
 	}

@@ -30,7 +30,7 @@ func pairUp(tx *store.Tx, p *atHand) error {
 	if err != nil {
 		return err
 	}
-	p.first = first.Piece
+	p.first, p.firstID = first.Piece, first.id
 	p.followFirst()
 	return nil
 }

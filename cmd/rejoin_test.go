@@ -127,3 +127,32 @@ func TestSalvageTakesFromBackupsToo(t *testing.T) {
 	assert.Contains(t, got.out, "hat: 41 events, 41 of them from backups.")
 	assert.Contains(t, got.out, "next: strandwise store restore "+to)
 }
+
+// The second of a pair finds its first by the first's number once the first has
+// another name. So a piece that lost a row keeps its number through salvage, though
+// its log is mended and a piece made before it is gone.
+func TestSecondFindsItsMendedFirst(t *testing.T) {
+	path := seededStore(t, planted("tide", 1), planted("left", 6))
+	for _, args := range [][]string{
+		{"pieces", "copy", "right", "--piece", "left"},
+		{"pieces", "rename", "left", "port"},
+		{"pieces", "remove", "tide", "--yes"},
+	} {
+		got := onStore(t, path, args...)
+		require.Zero(t, got.code, "%v\n%s", args, got.err)
+	}
+	damageEvent(t, path, 2, 3)
+	require.NoError(t, os.RemoveAll(path+".backups"))
+
+	to := filepath.Join(t.TempDir(), "rescued.store")
+	body := mustJSON[salvageBody](t, path, 0, "store", "salvage", to)
+	require.Equal(t, 1, body.Pieces[0].Assumed)
+	inStore(t, to, func(tx *store.Tx) error {
+		second, err := open(tx, "right")
+		require.NoError(t, err)
+		require.NoError(t, pairUp(tx, second))
+		require.NotNil(t, second.first)
+		assert.Equal(t, "port", second.first.State.Setup.Name)
+		return nil
+	})
+}

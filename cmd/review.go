@@ -169,7 +169,7 @@ func (a *app) pictureWriter(p *atHand, r *session.Review, o *reviewOptions, inch
 // lookBack takes the current piece and reviews it, beside the first of its pair
 // where that is in the store.
 func (a *app) lookBack(ctx context.Context) (*atHand, *session.Review, error) {
-	p, err := a.take(ctx)
+	p, err := a.takeWhole(ctx)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -97,7 +97,7 @@ func (s *Store) copyAside(ctx context.Context, folder string) (temp string, err 
 	_, err = At(temp, s.options).sound(ctx)
 	var e *Error
 	if errors.As(err, &e) {
-		e.Path = s.path
+		e.Path, e.Backup = s.path, s.newestBackup()
 	}
 	return temp, err
 }
