@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"strandwise/floats"
@@ -9,21 +10,22 @@ import (
 
 // catchMarks is a plan gathered by row and column of one repeat.
 type catchMarks struct {
-	common [][]bool // by row: columns caught in more than half of the repeats; nil for none
+	common [][]bool   // by row: columns caught in more than half of the repeats; nil for none
+	yarns  [][]string // by row: those catches with their yarns, "oat in columns 3 and 9"
 	others []otherCatches
 }
 
 // otherCatches tells what is caught in the few repeats that are not as most.
 type otherCatches struct {
 	row   int
-	words []string // "oat in column 23 of repeat 4"
+	words []string // "oat in columns 3 and 23 of repeat 4"
 }
 
 // commonCatches tells the catches most repeats have from what is otherwise in the
 // others: floats over the start and at the edges add some, and one that crosses into
 // the next repeat stands once fewer.
 func commonCatches(f *floats.Fabric, p *floats.Plan) catchMarks {
-	m := catchMarks{common: make([][]bool, len(f.Rows))}
+	m := catchMarks{common: make([][]bool, len(f.Rows)), yarns: make([][]string, len(f.Rows))}
 	for from := 0; from < len(p.Catches); {
 		to := from
 		for to < len(p.Catches) && p.Catches[to].Row == p.Catches[from].Row {
@@ -50,26 +52,87 @@ func (m *catchMarks) gather(f *floats.Fabric, catches []floats.Catch) {
 		}
 		repeats[at][(c.Stitch-1)/r.RepeatStitches()] = true
 	}
-	other := otherCatches{row: row}
+	var most, apart alikes
 	for _, at := range order {
 		column := r.InOrder()[at.stitch].Column
-		most, apart := split(repeats[at])
-		lead := ""
-		if most {
-			lead = "not "
+		common, others := split(repeats[at])
+		if common {
 			if m.common[row] == nil {
 				m.common[row] = make([]bool, len(r.Cells))
 			}
 			m.common[row][column] = true
+			most.add(alike{yarn: at.yarn}, column+1)
 		}
-		if len(apart) > 0 {
-			other.words = append(other.words, fmt.Sprintf("%s%s in column %d of repeat %s",
-				lead, f.Yarns[at.yarn].Name, column+1, strings.Join(Ranges(apart), ", ")))
+		if len(others) > 0 {
+			apart.add(alike{at.yarn, common, strings.Join(Ranges(others), ", "), len(others)}, column+1)
 		}
 	}
-	if len(other.words) > 0 {
-		m.others = append(m.others, other)
+	m.yarns[row] = most.words(f)
+	if words := apart.words(f); len(words) > 0 {
+		m.others = append(m.others, otherCatches{row, words})
 	}
+}
+
+// alike is what catches told in one breath share.
+type alike struct {
+	yarn    int
+	not     bool   // they are missing where most repeats have them
+	repeats string // "3", "1, 4"; empty for most repeats
+	count   int    // of repeats
+}
+
+// alikes gathers columns by what they share, in the order met.
+type alikes struct {
+	order   []alike
+	columns map[alike][]int
+}
+
+func (a *alikes) add(key alike, column int) {
+	if a.columns == nil {
+		a.columns = map[alike][]int{}
+	}
+	if a.columns[key] == nil {
+		a.order = append(a.order, key)
+	}
+	a.columns[key] = append(a.columns[key], column)
+}
+
+// words tells them: "oat in columns 3 and 9 of repeat 4".
+func (a *alikes) words(f *floats.Fabric) []string {
+	var all []string
+	for _, key := range a.order {
+		columns := a.columns[key]
+		slices.Sort(columns)
+		text := f.Yarns[key.yarn].Name + " in " + noun("column", len(columns)) + " " + inSentence(columns)
+		if key.not {
+			text = "not " + text
+		}
+		if key.repeats != "" {
+			text += " of " + noun("repeat", key.count) + " " + key.repeats
+		}
+		all = append(all, text)
+	}
+	return all
+}
+
+func noun(word string, n int) string {
+	if n == 1 {
+		return word
+	}
+	return word + "s"
+}
+
+// inSentence joins numbers: 3, 9 and 15.
+func inSentence(numbers []int) string {
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = fmt.Sprint(n)
+	}
+	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
+	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
 // split tells whether most repeats have a catch, and which depart from most.

@@ -32,9 +32,10 @@ func WriteFloats(w io.Writer, f *Floats, look Look) error {
 	p.opening()
 	p.lengths()
 	p.caught()
-	p.drawn()
+	marks := commonCatches(f.Fabric, f.Plan)
+	p.drawn(marks)
 	p.stacks()
-	p.crowded()
+	p.crowded(marks)
 	p.overStart()
 	p.rests()
 	p.otherWays()
@@ -153,11 +154,10 @@ func plusOne(rows []int) []int {
 
 // drawn is the plan on the chart: one repeat with the catches most repeats have,
 // and what is otherwise in the others.
-func (p *floatsPage) drawn() {
+func (p *floatsPage) drawn(marks catchMarks) {
 	p.heading("The plan on the chart, one repeat")
 	g := GridOf(p.f.Chart, p.f.Fabric.Flat)
 	g.Marks, g.Rows = true, nil
-	marks := commonCatches(p.f.Fabric, p.f.Plan)
 	for i := range p.f.Fabric.Rows {
 		r := &p.f.Fabric.Rows[i]
 		g.Rows = append(g.Rows, GridRow{
@@ -184,7 +184,7 @@ func (p *floatsPage) others(m catchMarks) {
 			p.item("And %s more; --json lists every catch.", p.rows(len(m.others)-i))
 			return
 		}
-		p.item("%s %d, otherwise: %s.", title(p.row()), other.row+1, strings.Join(other.words, ", "))
+		p.item("%s %d, otherwise: %s.", title(p.row()), other.row+1, strings.Join(other.words, "; "))
 	}
 }
 
@@ -233,12 +233,19 @@ func (p *floatsPage) reliefWords(r floats.Relief) string {
 	return lead + " What avoids it, tried: " + strings.Join(ways, ", or ") + "."
 }
 
-func (p *floatsPage) crowded() {
+// crowded lists the rows of three yarns, and where each is caught: the marks on the
+// chart do not say which of the two yarns carried is meant.
+func (p *floatsPage) crowded(marks catchMarks) {
 	if len(p.f.Survey.Crowded) == 0 {
 		return
 	}
 	p.heading(title(p.row()) + "s of three yarns or more")
 	p.list("", Ranges(plusOne(p.f.Survey.Crowded)))
+	for _, row := range p.f.Survey.Crowded[:min(rowsListed, len(p.f.Survey.Crowded))] {
+		if words := marks.yarns[row]; len(words) > 0 {
+			p.item("%s %d, caught: %s.", title(p.row()), row+1, strings.Join(words, "; "))
+		}
+	}
 	p.item("%s", hold.ThirdYarn)
 }
 
