@@ -6,6 +6,7 @@ type Deviation struct {
 	Task
 	Row   int                   // index into Rows of the row to work now
 	Below []Catch               // catches made in the row below
+	Made  Method                // and how
 	Plan  func(row int) []Catch // the plan's catches of a row
 }
 
@@ -15,7 +16,9 @@ type Deviation struct {
 // were made otherwise. Those are chosen again: the cheapest allowed set against
 // what was made below and what is planned above and beside. A float that stands in
 // every repeat is first chosen again for all repeats alike; a repeat departs alone
-// only where it would still stack. A set as good as the plan's leaves the plan's.
+// only where it would still stack. A set as good as the plan's leaves the plan's. Of a
+// float over the start that begins in the row all is chosen, as if the rest above
+// could still follow.
 //
 // It takes time linear in the stitches of the row.
 func (f *Fabric) Adjust(d Deviation) []Catch {
@@ -35,27 +38,32 @@ type adjusting struct {
 	caught  map[Catch]bool
 	below   map[int]bool // columns with a catch made in the row below
 	strange map[int]bool // of those, the ones the plan did not have
-	above   map[int]bool // columns with a catch planned in the row above
+	above   map[int]int  // how many catches are planned in a column of the row above
 	shapes  shapeCache
 }
 
 func newAdjusting(f *Fabric, d Deviation) *adjusting {
 	a := &adjusting{
 		f: f, d: d, price: pricing{f, d.Method, showTable(f.Yarns)},
-		caught: map[Catch]bool{}, below: map[int]bool{}, strange: map[int]bool{}, above: map[int]bool{},
+		caught: map[Catch]bool{}, below: map[int]bool{}, strange: map[int]bool{}, above: map[int]int{},
 		shapes: shapeCache{limit: d.Limit, method: d.Method, known: map[int]*shape{}},
 	}
 	for _, c := range d.Plan(d.Row) {
 		a.caught[c] = true
 	}
 	a.lookBelow()
-	if d.Row+1 < len(f.Rows) && f.comparable(d.Row+1) {
+	if a.aboveCounts() {
 		for _, c := range d.Plan(d.Row + 1) {
-			a.above[f.column(c)] = true
+			a.above[f.column(c)]++
 		}
 	}
 	a.gather()
 	return a
+}
+
+// aboveCounts reports whether there is a row above whose columns are those of this.
+func (a *adjusting) aboveCounts() bool {
+	return a.d.Row+1 < len(a.f.Rows) && a.f.comparable(a.d.Row+1)
 }
 
 func (a *adjusting) lookBelow() {
@@ -171,16 +179,65 @@ func (a *adjusting) choose(copies []Float) {
 	c := &choice{Float: fl, stand: len(copies), shape: a.shapes.of(fl.Length)}
 	w := &paths{}
 	w.set(c, a.d.Limit, a.costs(copies))
-	set, cost := w.shortest(nil)
-	if c.shape.allows(old) && w.sum(old) <= cost {
-		a.lay(copies, old)
-		return
-	}
-	best := make([]int, len(set))
-	for i, p := range set {
-		best[i] = int(p)
+	best, cost := a.cheapest(w, fl)
+	if c.shape.allows(old) && w.sum(old)+a.meeting(fl, old) <= cost {
+		best = old
 	}
 	a.lay(copies, best)
+}
+
+// cheapest finds the best set of a float. Where it lies above itself, sets are listed from
+// the cheapest on until no later one can make up for it.
+func (a *adjusting) cheapest(w *paths, fl Float) (best []int, cost int64) {
+	if fl.Length < a.f.Rows[fl.Row].Stitches()-1 {
+		set, cost := w.shortest(nil)
+		return positions(set), cost
+	}
+	cost = far
+	for list := rank(w); list.bound() < cost; {
+		set, sum, _ := list.next()
+		if sum += a.meeting(fl, positions(set)); sum < cost {
+			best, cost = positions(set), sum
+		}
+	}
+	return best, cost
+}
+
+func positions(set []int32) []int {
+	list := make([]int, len(set))
+	for i, p := range set {
+		list[i] = int(p)
+	}
+	return list
+}
+
+// meeting is what a set costs where the float lies above itself.
+func (a *adjusting) meeting(fl Float, set []int) int64 {
+	if fl.Kind != OverStart || !a.aboveCounts() {
+		return 0
+	}
+	points := 0
+	for _, p := range set {
+		for _, q := range set {
+			lower, upper := a.f.siteIn(fl, p), a.f.siteIn(fl, q)
+			if lower.row < upper.row {
+				points += stackWeight(a.f.stitchAt(lower).Column - a.f.stitchAt(upper).Column)
+			}
+		}
+	}
+	return int64(points) * unit
+}
+
+// stackWeight is the price of two catches in adjacent rows that are so many columns
+// apart.
+func stackWeight(apart int) int {
+	switch apart {
+	case 0:
+		return weightStack
+	case -1, 1:
+		return weightNear
+	}
+	return 0
 }
 
 // costs prices each position over the copies.
@@ -202,15 +259,11 @@ func (a *adjusting) costAt(at site, yarn int) int {
 	}
 	column := a.f.stitchAt(at).Column
 	for step := -1; step <= 1; step++ {
-		weight := weightNear
-		if step == 0 {
-			weight = weightStack
-		}
 		if a.below[column+step] {
-			points += weight
+			points += stackWeight(step)
 		}
-		if a.above[column+step] {
-			points += weight
+		if a.above[column+step] > 0 {
+			points += stackWeight(step)
 		}
 	}
 	for y := range a.f.Yarns {
@@ -221,23 +274,34 @@ func (a *adjusting) costAt(at site, yarn int) int {
 	return points
 }
 
+// lift takes the catches of the copies away.
 func (a *adjusting) lift(copies []Float) {
 	for _, fl := range copies {
-		for p := 1; p <= fl.Length; p++ {
+		for _, p := range a.setOf(fl) {
 			at := a.f.siteIn(fl, p)
 			delete(a.caught, Catch{at.row, at.stitch + 1, fl.Yarn})
+			a.countAbove(at, -1)
 		}
 	}
 }
 
-// lay puts a set on the copies, as far as it lies in the row to work.
+// lay puts a set on the copies.
 func (a *adjusting) lay(copies []Float, set []int) {
 	for _, fl := range copies {
 		for _, p := range set {
-			if at := a.f.siteIn(fl, p); at.row == a.d.Row {
+			at := a.f.siteIn(fl, p)
+			if at.row == a.d.Row {
 				a.caught[Catch{at.row, at.stitch + 1, fl.Yarn}] = true
 			}
+			a.countAbove(at, 1)
 		}
+	}
+}
+
+// countAbove counts a catch in or out where it stands in the row above.
+func (a *adjusting) countAbove(at site, n int) {
+	if at.row > a.d.Row && a.aboveCounts() {
+		a.above[a.f.stitchAt(at).Column] += n
 	}
 }
 

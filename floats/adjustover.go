@@ -11,7 +11,7 @@ import "slices"
 func (a *adjusting) continueOver(fl Float) {
 	made, planned := a.lowerSet(fl, a.d.Below), a.lowerSet(fl, a.d.Plan(fl.Row))
 	upper := []Float{a.upperPart(fl)}
-	if slices.Equal(made, planned) && !a.strikes(upper, a.strange) {
+	if a.d.Made == a.d.Method && slices.Equal(made, planned) && !a.strikes(upper, a.strange) {
 		return
 	}
 	last := 0
@@ -49,7 +49,7 @@ func (a *adjusting) lowerSet(fl Float, catches []Catch) []int {
 func (a *adjusting) layRest(fl Float, last int, old []int) {
 	first := fl.Length - a.upperPart(fl).Length + 1
 	r := rulesFor(fl.Length, a.d.Limit, a.d.Method)
-	t := tail{a: a, fl: fl, r: r, known: map[int]tailChoice{}}
+	t := tail{a: a, fl: fl, r: r, upper: first, known: map[int]tailChoice{}}
 	t.first = max(first, 2, last+r.stepMin)
 	if cost, allowed := t.costOf(last, old); allowed && cost <= t.from(last).cost {
 		a.lay([]Float{fl}, old)
@@ -63,6 +63,7 @@ type tail struct {
 	a     *adjusting
 	fl    Float
 	r     rules
+	upper int // first position in the upper row
 	first int // first position that may be caught
 	known map[int]tailChoice
 }
@@ -113,18 +114,33 @@ func (t *tail) costOf(p int, set []int) (cost int64, allowed bool) {
 	return cost + t.gap(t.endGap(p)), true
 }
 
+// gapTo is the gap between the catches on p and q, whichever way each is made: a weave
+// closes the gap before its stitch, a twist too.
 func (t *tail) gapTo(p, q int) int {
 	if p == 0 {
 		return t.r.firstGap(q)
 	}
-	return t.r.stepGap(q - p)
+	return q - t.open(p)
 }
 
 func (t *tail) endGap(p int) int {
 	if p == 0 {
 		return t.fl.Length
 	}
-	return t.r.lastGap(p)
+	return t.fl.Length - t.open(p) + 1
+}
+
+// open is the position from which the yarn runs uncaught after a catch on p: that stitch
+// itself after a twist, the next after a weave.
+func (t *tail) open(p int) int {
+	method := t.a.d.Method
+	if p < t.upper {
+		method = t.a.d.Made
+	}
+	if method == Twist {
+		return p
+	}
+	return p + 1
 }
 
 func (t *tail) gap(g int) int64 {

@@ -1,12 +1,15 @@
 package session
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"strandwise/chart"
+	"strandwise/floats"
 )
 
 // The values of this file follow from the charts by hand.
@@ -67,4 +70,32 @@ func TestGripsThatCannotBe(t *testing.T) {
 	assert.ErrorContains(t, grip.check(), "cannot go with a rotating carry")
 	grip.Hold = "juggling"
 	assert.ErrorContains(t, grip.check(), `"juggling"`)
+}
+
+// A twist lies before its stitch, a weave on it. After a change of method the strand that
+// comes over the start was caught by the one and is caught on by the other, and worked as
+// shown no gap is over the limit, whatever the chart.
+func TestChangeOfMethodInsideAFloatOverTheStart(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		row := rapid.StringOfN(rapid.RuneFrom([]rune(".......x")), 9, 9, -1)
+		methods := [2]string{"twist", "weave"}
+		if rapid.Bool().Draw(t, "weave first") {
+			methods = [2]string{"weave", "twist"}
+		}
+		w := begin(t, row.Draw(t, "row")+"\n"+row.Draw(t, "row"), func(e *CastOn) {
+			e.Hold, e.Method, e.Limit = "one-at-a-time", methods[0], rapid.IntRange(2, 4).Draw(t, "limit")
+		})
+		w.row(nil)
+		w.add(&HoldChanged{Grip{Method: methods[1]}})
+		w.piece.State = w.state
+		plan, err := floats.MakePlan(context.Background(), w.piece.Layout.Fabric, w.state.Task())
+		require.NoError(t, err)
+		w.piece.Schedule = NewSchedule(plan, w.piece.Rows())
+		w.row(nil)
+		for _, s := range w.piece.Strands(2, w.piece.used()) {
+			for _, g := range s.Gaps {
+				require.LessOrEqual(t, g.Over(), 0, "%+v", s)
+			}
+		}
+	})
 }

@@ -53,9 +53,10 @@ func (p *Piece) Preview(to int) [][]Mark {
 }
 
 // adjusted gives the catches of a row above one that was caught as given: the plan's
-// where that row was caught as planned.
+// where that row was caught as planned, and by the same method.
 func (p *Piece) adjusted(row int, below []Mark) []Mark {
-	if slices.Equal(below, p.Schedule.Row(row-1)) {
+	alike := p.State.GripAt(row-1).FloatMethod() == p.State.GripAt(row).FloatMethod()
+	if alike && slices.Equal(below, p.Schedule.Row(row-1)) {
 		return p.Schedule.Row(row)
 	}
 	catches := p.Layout.Fabric.Adjust(p.deviation(row, below))
