@@ -55,7 +55,7 @@ type resumeAnswer struct {
 	Of         int               `json:"of"`
 	BoundOff   bool              `json:"bound_off"`
 	LastAt     time.Time         `json:"last_at"` // when something was last logged
-	Done       *render.SheetJSON `json:"done"`    // the last finished row as it was shown; null when there is none
+	Done       *render.SheetJSON `json:"done"`    // the last finished row as it was made; null when there is none
 	Next       *render.SheetJSON `json:"next"`    // the row to work; null when there is none
 	Hold       string            `json:"hold"`
 	Carry      string            `json:"carry"`

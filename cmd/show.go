@@ -21,7 +21,7 @@ func newShow(a *app) *cobra.Command {
 		use:   "show",
 		short: "print the row to work now",
 		long: "Prints the row to work now. The first line is the whole row for a glance: runs of yarn in knitting order, the stitch of a run on which to catch the yarn carried behind it, and how often all is worked. Below it stand the row's place, where the yarns sit when that changes, the row and the row below as the chart shows them, and the motion of the catch.\n\n" +
-			"A star marks a catch that is not where the plan had it, because the row below was caught otherwise. Nothing is logged.",
+			"A star marks a catch that is not where the plan had it, because the row below was caught otherwise. A finished row shows the catches that were made. Nothing is logged.",
 		examples: []string{
 			"strandwise show",
 			"strandwise show --row 3 --steps",

@@ -26,6 +26,7 @@ type Sheet struct {
 	Runs    []Run           // the same by color, with the catches most repeats have
 	Catches []SheetCatch    // those catches once more, in order
 	Differ  []Differing     // repeats with other catches, in order
+	Changes []string        // of a finished row, what was made otherwise than it had been shown
 
 	Total, After int       // stitches of the row over all repeats, and left on the needle after it
 	Shaping      []Shaping // shaped stitches, in order
@@ -88,7 +89,7 @@ type Strips struct {
 }
 
 // Sheet tells all about a row. Rows count from 1 and are at most Rows; a finished
-// row shows what it was worked from.
+// row shows the catches that were made, and tells in words which were planned.
 func (p *Piece) Sheet(row int) *Sheet {
 	r := p.Row(row)
 	s := &Sheet{
@@ -101,7 +102,8 @@ func (p *Piece) Sheet(row int) *Sheet {
 	if row == p.State.Row+1 {
 		s.Begun, s.Reasons = p.State.Begun, p.ReasonWords()
 	}
-	s.fillCatches(p.Shown(row), p.Schedule.Row(row), row > p.State.Row)
+	s.fillCatches(p.made(row), p.Schedule.Row(row), row > p.State.Row)
+	s.Changes = p.changed(row)
 	s.fillRuns()
 	s.fillShaping(p.State.Setup.Mirror)
 	s.Strips = p.strips(row, s.Catches)
@@ -112,6 +114,15 @@ func (p *Piece) Sheet(row int) *Sheet {
 	s.Motions = p.motions(row, s)
 	s.Cautions = p.cautionsAt(row)
 	return s
+}
+
+// changed tells what was made otherwise in a finished row; see ChangeWords.
+func (p *Piece) changed(row int) []string {
+	if row > p.State.Row {
+		return nil
+	}
+	done := p.State.DoneRow(row)
+	return p.ChangeWords(row, p.Compare(row, done.Shown, done.Used))
 }
 
 func (p *Piece) partPlace(row int) PartPlace {

@@ -60,22 +60,12 @@ func (p *Piece) Standing() *Standing {
 	}
 	if s.Row > 0 {
 		st.Done = p.Sheet(s.Row)
-		st.Done.showMade(s.DoneRow(s.Row).Used)
 	}
 	if next := s.Next(); next > 0 {
 		st.Next = p.Sheet(next)
 		st.Rests = p.resting(next)
 	}
 	return st
-}
-
-// showMade marks the strip with the catches that were made instead of those shown.
-func (s *Sheet) showMade(used []Mark) {
-	common, _ := byRepeat(used, len(s.Order), s.Repeats)
-	s.Strips.Caught = make([]bool, len(s.Strips.Row))
-	for _, m := range common {
-		s.Strips.Caught[s.Order[m.Stitch-1].Column] = true
-	}
 }
 
 // missedRows lists the finished rows with a catch that was missed.

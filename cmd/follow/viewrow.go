@@ -12,7 +12,7 @@ func (s State) rowView(p *pad) {
 	p.page(func(w io.Writer) error { return render.Sheet(w, s.sheet, p.look, render.SheetOptions{}) })
 }
 
-// lookedAt shows a finished row: what it was worked from and what the log has.
+// lookedAt shows a finished row as it was made, and what the log has.
 func (s State) lookedAt(p *pad) {
 	done := s.piece.State.DoneRow(s.row)
 	p.strong("looking back, logged %s", done.At.Format("Monday, 2 January, 15:04"))

@@ -40,7 +40,7 @@ type CardMotion struct {
 }
 
 // NewCards makes the cards of rows from one to another, both in, from 1. Finished rows are shown
-// as they were worked from.
+// as they were worked.
 func NewCards(p *session.Piece, from, to int, inches bool) *Cards {
 	c := &Cards{
 		Title: p.State.Setup.Name, Inches: inches,

@@ -102,7 +102,8 @@ func (p *sheetPage) runStyle(i int) style {
 	}
 }
 
-// differing tells what some repeats have otherwise, repeats alike together.
+// differing tells what some repeats have otherwise, repeats alike together, and what was
+// planned otherwise in a finished row.
 func differing(s *session.Sheet) []string {
 	var order []string
 	names := map[string][]string{}
@@ -116,6 +117,9 @@ func differing(s *session.Sheet) []string {
 	lines := make([]string, len(order))
 	for i, words := range order {
 		lines[i] = fmt.Sprintf("%s: %s, counted in the repeat", listed(names[words]), words)
+	}
+	for _, words := range s.Changes {
+		lines = append(lines, "otherwise than planned, counted in the repeat: "+words)
 	}
 	return lines
 }

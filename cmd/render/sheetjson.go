@@ -26,6 +26,7 @@ type SheetJSON struct {
 	Repeats       int             `json:"repeats"`
 	Runs          []SheetRunJSON  `json:"runs"`      // one repeat in knitting order
 	Differing     []DifferJSON    `json:"differing"` // repeats with other catches
+	Changes       []string        `json:"changes"`   // of a finished row, whose runs have the catches made: what was planned otherwise, in words
 	Stitches      int             `json:"stitches"`  // of the row, all repeats
 	StitchesAfter int             `json:"stitches_after"`
 	Shaping       []ShapingJSON   `json:"shaping"`
@@ -129,7 +130,7 @@ func SheetBody(s *session.Sheet) SheetJSON {
 		Part: SheetPartJSON{
 			s.Part.Name, s.Part.Number, s.Part.Of, s.Part.Copy, s.Part.Times, s.Part.Row, s.Part.Rows, s.Part.Plain,
 		},
-		Method: s.Method.String(), Limit: s.Limit, Begun: s.Begun, Repeats: s.Repeats,
+		Method: s.Method.String(), Limit: s.Limit, Begun: s.Begun, Repeats: s.Repeats, Changes: s.Changes,
 		Stitches: s.Total, StitchesAfter: s.After, Cautions: s.Cautions,
 		Strip: symbols(s.Yarns, s.Strips.Row), Seats: seatBodies(s, s.Seats), Moves: seatBodies(s, s.Moves),
 	}
