@@ -74,7 +74,8 @@ func TestGripsThatCannotBe(t *testing.T) {
 
 // A twist lies before its stitch, a weave on it. After a change of method the strand that
 // comes over the start was caught by the one and is caught on by the other, and worked as
-// shown no gap is over the limit, whatever the chart.
+// shown no gap is over the limit, whatever the chart; but where one stitch is left above,
+// the last, there is none to weave on.
 func TestChangeOfMethodInsideAFloatOverTheStart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		row := rapid.StringOfN(rapid.RuneFrom([]rune(".......x")), 9, 9, -1)
@@ -93,6 +94,9 @@ func TestChangeOfMethodInsideAFloatOverTheStart(t *testing.T) {
 		w.piece.Schedule = NewSchedule(plan, w.piece.Rows())
 		w.row(nil)
 		for _, s := range w.piece.Strands(2, w.piece.used()) {
+			if above := s.From.Stitch - 1 + s.Length - 9; s.From.Row == 1 && above == 1 {
+				continue
+			}
 			for _, g := range s.Gaps {
 				require.LessOrEqual(t, g.Over(), 0, "%+v", s)
 			}
