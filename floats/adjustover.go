@@ -50,7 +50,7 @@ func (a *adjusting) layRest(fl Float, last int, old []int) {
 	first := fl.Length - a.upperPart(fl).Length + 1
 	r := rulesFor(fl.Length, a.d.Limit, a.d.Method)
 	t := tail{a: a, fl: fl, r: r, upper: first, known: map[int]tailChoice{}}
-	t.first = max(first, 2, last+r.stepMin)
+	t.first = max(first, 2, last+rulesFor(fl.Length, a.d.Limit, a.d.Made).stepMin)
 	if cost, allowed := t.costOf(last, old); allowed && cost <= t.from(last).cost {
 		a.lay([]Float{fl}, old)
 		return
@@ -83,7 +83,7 @@ func (t *tail) from(p int) tailChoice {
 		return c
 	}
 	best := tailChoice{cost: t.gap(t.endGap(p))}
-	for q := max(t.first, p+t.r.stepMin); q <= t.r.lastMax && q <= p+t.r.stepMax+t.first; q++ {
+	for q := t.least(p); q <= t.r.lastMax && q <= p+t.r.stepMax+t.first; q++ {
 		cost := t.gap(t.gapTo(p, q)) + int64(t.a.costAt(t.a.f.siteIn(t.fl, q), t.fl.Yarn)) + t.from(q).cost
 		if cost < best.cost {
 			best = tailChoice{cost, q}
@@ -91,6 +91,14 @@ func (t *tail) from(p int) tailChoice {
 	}
 	t.known[p] = best
 	return best
+}
+
+// least is the first position that may be caught after a catch on p.
+func (t *tail) least(p int) int {
+	if p < t.upper {
+		return t.first
+	}
+	return p + t.r.stepMin
 }
 
 // restFrom lists the catches of the best way on from p.
@@ -105,7 +113,7 @@ func (t *tail) restFrom(p int) []int {
 // costOf is what a set costs after a catch on p, and whether it may follow one.
 func (t *tail) costOf(p int, set []int) (cost int64, allowed bool) {
 	for _, q := range set {
-		if q < t.first || q < p+t.r.stepMin || q > t.r.lastMax {
+		if q < t.least(p) || q > t.r.lastMax {
 			return 0, false
 		}
 		cost += t.gap(t.gapTo(p, q)) + int64(t.a.costAt(t.a.f.siteIn(t.fl, q), t.fl.Yarn))
