@@ -3,6 +3,7 @@ package cmd
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -47,6 +48,9 @@ func runKnit(ctx context.Context, a *app, o *knitOptions) error {
 	if o.given("to") && (o.given("row") || o.Otherwise != session.Otherwise{}) {
 		return usage("--to logs rows as planned and goes with no other flag").hint("strandwise knit --to %d, then strandwise knit with the other flags", o.to)
 	}
+	if err := o.check(); err != nil {
+		return err
+	}
 	from := 0
 	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) {
 		from = p.State.Row + 1
@@ -62,6 +66,19 @@ func runKnit(ctx context.Context, a *app, o *knitOptions) error {
 		return a.answerJSON(1, knitBody(p, from))
 	}
 	return a.tellKnit(p, from)
+}
+
+// check refuses an empty list, which would log the row as planned: a script may have meant
+// to put a catch there.
+func (o *knitOptions) check() error {
+	for _, list := range []struct{ flag, given, like string }{
+		{"moved", o.Moved, "15:16"}, {"missed", o.Missed, "15"}, {"extra", o.Extra, "9"},
+	} {
+		if o.given(list.flag) && strings.TrimSpace(list.given) == "" {
+			return usage("--%s names no catch", list.flag).hint("--%s %s", list.flag, list.like).hint("strandwise knit, where all was done as planned")
+		}
+	}
+	return nil
 }
 
 // knitted makes the event of one row.
