@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/chart"
 	"strandwise/session"
 )
 
@@ -49,14 +50,14 @@ func runLocate(ctx context.Context, a *app, text, below string) error {
 	if a.flags.json {
 		return a.answerJSON(1, locateBody(p, found))
 	}
-	a.tellLocated(p, found)
+	a.tellLocated(p, found, below != "")
 	return nil
 }
 
 // locateMost is how many rows are listed one by one.
 const locateMost = 8
 
-func (a *app) tellLocated(p *atHand, l session.Located) {
+func (a *app) tellLocated(p *atHand, l session.Located, below bool) {
 	switch {
 	case len(l.Fits) == 0:
 		a.tell("no %s of %s begins like that; check the first run, or name a yarn for each", p.rowWord(), p.State.Setup.Name)
@@ -74,7 +75,7 @@ func (a *app) tellLocated(p *atHand, l session.Located) {
 	if more := l.Fits[min(locateMost, len(l.Fits)):]; len(more) > 0 {
 		a.tell("and %s", rowNumbers(more))
 	}
-	a.tellApart(p, l)
+	a.tellApart(p, l, below)
 	if l.Whole {
 		a.tellCatchUp(p, l)
 	}
@@ -86,21 +87,36 @@ func (a *app) tellFit(p *atHand, l session.Located, f session.RowFit) {
 	if f.Stitches < l.Stitches {
 		text += fmt.Sprintf("; the first %d of %s fit", f.Stitches, stitches(l.Stitches))
 	}
-	if f.Places == 1 {
-		text += fmt.Sprintf("; you began at stitch %d of the repeat", f.From)
-	} else {
-		text += fmt.Sprintf("; it could begin at any of %d stitches of the repeat", f.Places)
-	}
-	if f.Backward {
-		text += ", reading against the order of knitting"
-	}
+	text += "; " + began(f)
 	a.tellUnder(fmt.Sprintf("  %s %d: ", p.rowWord(), f.Row), "%s", text)
 }
 
+// began tells where in its row a reading begins, and which way it goes.
+func began(f session.RowFit) string {
+	switch {
+	case f.Places > 2 || f.Places == 2 && f.Other == 0:
+		text := fmt.Sprintf("it could begin at any of %d stitches of the repeat", f.Places)
+		if f.Other > 0 {
+			text += ", read either way"
+		} else if f.Backward {
+			text += ", read against the order of knitting"
+		}
+		return text
+	case f.Other > 0:
+		return fmt.Sprintf("you began at stitch %d of the repeat, or at %d if you read against the order of knitting", f.From, f.Other)
+	case f.Backward:
+		return fmt.Sprintf("you began at stitch %d of the repeat and read against the order of knitting", f.From)
+	}
+	return fmt.Sprintf("you began at stitch %d of the repeat", f.From)
+}
+
 // tellApart says how to tell several rows apart.
-func (a *app) tellApart(p *atHand, l session.Located) {
+func (a *app) tellApart(p *atHand, l session.Located, below bool) {
 	switch {
 	case len(l.Fits) < 2 || !l.Whole:
+		return
+	case l.Apart == nil && below:
+		a.tell("read on as far as you like, they stay alike; with the %s below as well they are the same", p.rowWord())
 		return
 	case l.Apart == nil:
 		a.tell("read on as far as you like, they stay alike: read the %s below too, with --below", p.rowWord())
@@ -108,9 +124,17 @@ func (a *app) tellApart(p *atHand, l session.Located) {
 	}
 	var words []string
 	for _, y := range l.Apart.Yarns {
-		words = append(words, fmt.Sprintf("%s in %s %s", p.Layout.Fabric.Yarns[y.Yarn].Name, p.rowWord(), numberList(y.Rows)))
+		name := "past the end"
+		if y.Yarn != chart.NoYarn {
+			name = p.Layout.Fabric.Yarns[y.Yarn].Name
+		}
+		words = append(words, fmt.Sprintf("%s in %s %s", name, p.rowWord(), numberList(y.Rows)))
 	}
-	a.tell("to tell them apart read on: %s after those is %s", ordinalStitch(l.Apart.After), strings.Join(words, ", "))
+	text := fmt.Sprintf("to tell them apart read on: %s after those is %s", ordinalStitch(l.Apart.After), strings.Join(words, ", "))
+	if len(l.Apart.Unsure) > 0 {
+		text += fmt.Sprintf("; in %s %s it depends on where you began", p.rowWord(), numberList(l.Apart.Unsure))
+	}
+	a.tell("%s", text)
 }
 
 // ordinalStitch is the n-th stitch in words.
@@ -179,29 +203,35 @@ type locateFit struct {
 	Stitches int  `json:"stitches"`
 	From     int  `json:"from"`     // stitch of the repeat where the reading begins
 	Backward bool `json:"backward"` // read against the order of knitting
-	Places   int  `json:"places"`   // stitches of the repeat it could begin at
+	Other    int  `json:"other"`    // stitch where it begins if read the other way; 0 when it cannot be
+	Places   int  `json:"places"`   // stitches of the repeat it could begin at, either way
 }
 
 // locateApart is the stitch that tells rows apart, counted after the last one read.
 type locateApart struct {
-	After int               `json:"after"`
-	Yarns []locateApartYarn `json:"yarns"`
+	After  int               `json:"after"`
+	Yarns  []locateApartYarn `json:"yarns"`
+	Unsure []int             `json:"unsure"` // rows in which it depends on where the reading began
 }
 
 type locateApartYarn struct {
-	Yarn string `json:"yarn"` // symbol
+	Yarn string `json:"yarn"` // symbol; empty where the row has ended before it
 	Rows []int  `json:"rows"`
 }
 
 func locateBody(p *atHand, l session.Located) locateAnswer {
 	body := locateAnswer{Stitches: l.Stitches, Whole: l.Whole}
 	for _, f := range l.Fits {
-		body.Fits = append(body.Fits, locateFit{f.Row, f.Stitches, f.From, f.Backward, f.Places})
+		body.Fits = append(body.Fits, locateFit{f.Row, f.Stitches, f.From, f.Backward, f.Other, f.Places})
 	}
 	if l.Apart != nil {
-		body.Apart = &locateApart{After: l.Apart.After}
+		body.Apart = &locateApart{After: l.Apart.After, Unsure: l.Apart.Unsure}
 		for _, y := range l.Apart.Yarns {
-			body.Apart.Yarns = append(body.Apart.Yarns, locateApartYarn{string(p.Layout.Fabric.Yarns[y.Yarn].Symbol), y.Rows})
+			symbol := ""
+			if y.Yarn != chart.NoYarn {
+				symbol = string(p.Layout.Fabric.Yarns[y.Yarn].Symbol)
+			}
+			body.Apart.Yarns = append(body.Apart.Yarns, locateApartYarn{symbol, y.Rows})
 		}
 	}
 	if l.Whole && len(l.Fits) == 1 && l.Fits[0].Row > p.State.Row {

@@ -19,9 +19,9 @@ type RowFit struct {
 	Row      int  // from 1
 	Stitches int  // of the reading that fit, from its first stitch on
 	From     int  // the stitch of the repeat where the reading begins, from 1, in knitting order; the first place of several
-	Backward bool // read against the order of knitting, whichever place it is
-	Either   bool // read in either direction
-	Places   int  // how many stitches of a repeat it could begin at
+	Backward bool // read against the order of knitting
+	Other    int  // the first stitch where it begins if read the other way; 0 when it cannot be
+	Places   int  // how many stitches of a repeat it could begin at, either way
 
 	places []needlePlace // all of them, in the order they are tried
 }
@@ -111,13 +111,15 @@ func (p *Piece) fit(row int, runs []ReadRun) RowFit {
 	return best
 }
 
-// count tells at how many stitches of a repeat a reading may begin, and whether it may go
-// either way.
+// count tells at how many stitches of a repeat a reading may begin, and where if it goes
+// the other way.
 func (f *RowFit) count(line needleRow) {
 	stitches := map[int]bool{}
 	for _, place := range f.places {
 		stitches[line.stitch(place.from)] = true
-		f.Either = f.Either || place.backward != f.Backward
+		if place.backward != f.Backward && f.Other == 0 {
+			f.Other = line.stitch(place.from)
+		}
 	}
 	f.Places = len(stitches)
 }

@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -96,7 +97,7 @@ func TestLocate(t *testing.T) {
 	l := locate(t, p, "1 fjord 1 oat 1 fjord", "")
 	assert.True(t, l.Whole)
 	require.Len(t, l.Fits, 1)
-	assert.Equal(t, RowFit{Row: 2, Stitches: 3, From: 5, Places: 2, Either: true, places: []needlePlace{{4, false}, {0, true}}}, l.Fits[0])
+	assert.Equal(t, RowFit{Row: 2, Stitches: 3, From: 5, Other: 7, Places: 2, places: []needlePlace{{4, false}, {6, true}}}, l.Fits[0])
 
 	l = locate(t, p, "k x", "")
 	require.Len(t, l.Fits, 1)
@@ -107,7 +108,7 @@ func TestLocate(t *testing.T) {
 
 	l = locate(t, p, "9 oat 2 fjord", "")
 	assert.False(t, l.Whole)
-	assert.Equal(t, RowFit{Row: 1, Stitches: 10, From: 1, Places: 1}, l.Fits[0])
+	assert.Equal(t, RowFit{Row: 1, Stitches: 10, From: 1, Other: 9, Places: 2, places: []needlePlace{{0, false}, {8, true}}}, l.Fits[0])
 
 	assert.Empty(t, locate(t, begin(t, "x...", nil).piece, "2 kelp", "").Fits)
 }
@@ -128,7 +129,7 @@ func TestLocateTellsApart(t *testing.T) {
 	l := locate(t, p, "1 fjord 3 oat", "")
 	require.Len(t, l.Fits, 3)
 	require.NotNil(t, l.Apart)
-	assert.Equal(t, Apart{After: 4, Yarns: []ApartYarn{{0, []int{1}}, {1, []int{3}}}}, *l.Apart, "row 2 may be read from two places")
+	assert.Equal(t, Apart{After: 1, Yarns: []ApartYarn{{0, []int{1, 3}}, {1, []int{2}}}}, *l.Apart, "row 2 may be read from two places, which agree")
 }
 
 // Flat work has edges: nothing runs on over them.
@@ -178,6 +179,60 @@ func reversed(s string) string {
 		b[i], b[j] = b[j], b[i]
 	}
 	return string(b)
+}
+
+// Flat work is read from either side, so the direction is not known: a stitch tells rows
+// apart only where they differ whichever way they are read.
+func TestLocateTellsApartInEitherDirection(t *testing.T) {
+	p := begin(t, "k.x.x..\n..x.x.k", func(e *CastOn) { e.Flat = true }).piece
+	l := locate(t, p, "1 x 1 . 1 x", "")
+	require.Len(t, l.Fits, 2)
+	for _, f := range l.Fits {
+		assert.Equal(t, 2, f.Places)
+		assert.Positive(t, f.Other)
+	}
+	assert.Nil(t, l.Apart, "the rows are alike but for the direction")
+
+	p = begin(t, "kkx.xkk\n..x.x..\n..x.xkk", func(e *CastOn) { e.Flat = true }).piece
+	l = locate(t, p, "1 x 1 . 1 x", "")
+	require.NotNil(t, l.Apart)
+	assert.Equal(t, Apart{After: 1, Yarns: []ApartYarn{{0, []int{2}}, {2, []int{3}}}, Unsure: []int{1}}, *l.Apart)
+}
+
+// Whoever reads on from where she began, either way, finds the row that is on her needles
+// among those told for the stitch she sees, or among those that depend.
+func TestReadingOnNeverRulesTheRightRowOut(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		width := rapid.IntRange(3, 9).Draw(t, "width")
+		row := rapid.StringOfN(rapid.RuneFrom([]rune(".x")), width, width, -1)
+		rows := rapid.SliceOfN(row, 2, 4).Draw(t, "rows")
+		flat := rapid.Bool().Draw(t, "flat")
+		w := beginWith(t, strings.Join(rows, "\n"), func(e *CastOn) { e.Flat = flat }, evenPlan)
+		number := rapid.IntRange(1, len(rows)).Draw(t, "row")
+		needle := rows[len(rows)-number]
+		if rapid.Bool().Draw(t, "turned") {
+			needle = reversed(needle)
+		}
+		from := rapid.IntRange(0, width-1).Draw(t, "from")
+		line := needle[from:]
+		if !flat {
+			line += needle[:from]
+		}
+		read := rapid.IntRange(1, len(line)).Draw(t, "read")
+		l := locate(t, w.piece, line[:read], "")
+		if l.Apart == nil {
+			return
+		}
+		sees := chart.NoYarn
+		if at := read + l.Apart.After - 1; at < len(line) {
+			sees = strings.IndexByte(".x", line[at])
+		}
+		told := slices.Contains(l.Apart.Unsure, number)
+		for _, y := range l.Apart.Yarns {
+			told = told || y.Yarn == sees && slices.Contains(y.Rows, number)
+		}
+		require.True(t, told, "%+v, she sees %d", *l.Apart, sees)
+	})
 }
 
 func TestStanding(t *testing.T) {

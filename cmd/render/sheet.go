@@ -48,8 +48,8 @@ func (p *sheetPage) write() {
 	}
 	p.seats()
 	p.strip()
-	if legend := movedLegend(p.s, p.o.Why); legend != "" {
-		p.quiet("%s", session.MovedSign+" "+legend)
+	for _, line := range p.moved() {
+		p.text(session.MovedSign+" ", line, p.look.Paint.Quiet)
 	}
 	if words := Shaping(p.s, p.look); words != "" {
 		p.say("%s", words)
@@ -237,21 +237,16 @@ func SheetSigns(s *session.Sheet, marks paint.Marks) []string {
 	return signs
 }
 
-// movedLegend explains the sign of a moved catch where one stands.
-func movedLegend(s *session.Sheet, why bool) string {
-	moved := func(c session.SheetCatch) bool { return c.Moved }
-	any := slices.ContainsFunc(s.Catches, moved)
-	for _, d := range s.Differ {
-		any = any || slices.ContainsFunc(d.Also, moved)
-	}
+// moved explains the sign of moved catches where one stands: in a few words, or the reason
+// of each.
+func (p *sheetPage) moved() []string {
 	switch {
-	case !any:
-		return ""
-	case why:
-		return fmt.Sprintf("moved from where the plan had it: %s %d was caught otherwise than planned, and this catch would have "+
-			"stood right above one of its catches, or left too long a strand over the start", s.Word(), s.Row-1)
+	case len(p.s.Reasons) == 0:
+		return nil
+	case p.o.Why:
+		return p.s.Reasons
 	}
-	return fmt.Sprintf("moved to fit the %s below", s.Word())
+	return []string{fmt.Sprintf("moved to fit the %s below", p.s.Word())}
 }
 
 // shapeSign is the sign by which the strip marks the stitches that are not plain, and

@@ -38,6 +38,7 @@ type SheetJSON struct {
 	Twin          *TwinJSON       `json:"twin"` // null when no earlier row begins alike
 	Motions       []MotionJSON    `json:"motions"`
 	Cautions      []string        `json:"cautions"`
+	Reasons       []string        `json:"reasons"` // why catches are moved, in words
 }
 
 // SheetPartJSON is where a row stands in its piece's parts; all count from 1.
@@ -131,7 +132,7 @@ func SheetBody(s *session.Sheet) SheetJSON {
 			s.Part.Name, s.Part.Number, s.Part.Of, s.Part.Copy, s.Part.Times, s.Part.Row, s.Part.Rows, s.Part.Plain,
 		},
 		Method: s.Method.String(), Limit: s.Limit, Begun: s.Begun, Repeats: s.Repeats, Changes: s.Changes,
-		Stitches: s.Total, StitchesAfter: s.After, Cautions: s.Cautions,
+		Stitches: s.Total, StitchesAfter: s.After, Cautions: s.Cautions, Reasons: s.Reasons,
 		Strip: symbols(s.Yarns, s.Strips.Row), Seats: seatBodies(s, s.Seats), Moves: seatBodies(s, s.Moves),
 	}
 	if s.Strips.BelowFits {

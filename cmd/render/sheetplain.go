@@ -21,8 +21,10 @@ func (p *sheetPage) plain() {
 	for _, words := range differing(s) {
 		p.sentence("%s", spoken(s, words))
 	}
-	if legend := movedLegend(s, true); legend != "" && p.o.Why {
-		p.sentence("%s", legend)
+	if p.o.Why {
+		for _, line := range p.moved() {
+			p.sentence("moved: %s", line)
+		}
 	}
 	if s.Begun > 0 {
 		p.sentence("%s", begun(s))
