@@ -28,7 +28,7 @@ func TestImportWhileAnotherTerminalBeginsTheStore(t *testing.T) {
 	terminalOn(t, seededStore(t, planted("hat", 3))).wants(0, "", "store", "export", "-o", file)
 	path := filepath.Join(t.TempDir(), "pieces.store")
 	w := terminalOn(t, path)
-	slow := w.slowed("link,linkat", time.Second, "store", "import", file, "--yes")
+	slow := w.slowed("linkat", time.Second, "store", "import", file, "--yes")
 	var stderr bytes.Buffer
 	slow.Stderr = &stderr
 	require.NoError(t, slow.Start())

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"errors"
 	"slices"
 
@@ -26,22 +25,17 @@ type rescued struct {
 	row     int    // finished rows
 }
 
-// rejoin makes every piece of a salvaged store fit to be worked on, in one
-// transaction.
-func rejoin(ctx context.Context, s *store.Store, done store.Salvaged) ([]rescued, error) {
+// rejoin makes every piece of a salvaged store fit to be worked on.
+func rejoin(tx *store.Tx, done store.Salvaged) ([]rescued, error) {
 	var pieces []rescued
-	err := s.Update(ctx, func(tx *store.Tx) error {
-		pieces = nil
-		for _, p := range done.Pieces {
-			one, err := rejoinPiece(tx, p)
-			if err != nil {
-				return err
-			}
-			pieces = append(pieces, one)
+	for _, p := range done.Pieces {
+		one, err := rejoinPiece(tx, p)
+		if err != nil {
+			return nil, err
 		}
-		return nil
-	})
-	return pieces, err
+		pieces = append(pieces, one)
+	}
+	return pieces, nil
 }
 
 func rejoinPiece(tx *store.Tx, p store.SalvagedPiece) (rescued, error) {

@@ -51,6 +51,15 @@ func lose(t *testing.T, events []session.Event, lost ...uint64) (string, store.S
 	return path, done
 }
 
+func rejoined(t *testing.T, path string, done store.Salvaged) (pieces []rescued) {
+	t.Helper()
+	inStore(t, path, func(tx *store.Tx) (err error) {
+		pieces, err = rejoin(tx, done)
+		return err
+	})
+	return pieces
+}
+
 func TestRejoin(t *testing.T) {
 	rows := planted("hat", 6).events // events 2 to 7
 	noted := append(append([]session.Event{}, rows[:3]...), &session.Noted{Text: "slack"}, rows[3], rows[4])
@@ -73,8 +82,7 @@ func TestRejoin(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			path, done := lose(t, c.events, c.lost...)
-			pieces, err := rejoin(t.Context(), store.At(path, store.Options{}), done)
-			require.NoError(t, err)
+			pieces := rejoined(t, path, done)
 			require.Len(t, pieces, 1)
 			p := pieces[0]
 			assert.Equal(t, []any{"hat", c.row, c.assumed, c.last > 0, c.last}, []any{p.name, p.row, p.assumed, p.cut, p.last})
@@ -86,8 +94,7 @@ func TestRejoin(t *testing.T) {
 
 func TestRejoinWithoutACastOn(t *testing.T) {
 	path, done := lose(t, planted("hat", 3).events, 1)
-	pieces, err := rejoin(t.Context(), store.At(path, store.Options{}), done)
-	require.NoError(t, err)
+	pieces := rejoined(t, path, done)
 	assert.True(t, pieces[0].cut)
 	assert.Zero(t, pieces[0].last)
 	assert.Contains(t, onStore(t, path, "store", "check").out, "0 pieces")

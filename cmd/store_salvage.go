@@ -62,10 +62,10 @@ func runStoreSalvage(a *app, ctx context.Context, to string) error {
 	var done store.Salvaged
 	var pieces []rescued
 	err = a.commit(func() error {
-		if done, err = s.Salvage(ctx, to); err != nil {
+		done, err = s.Salvage(ctx, to, func(tx *store.Tx, found store.Salvaged) error {
+			pieces, err = rejoin(tx, found)
 			return err
-		}
-		pieces, err = rejoin(ctx, a.storeAt(to), done)
+		})
 		return err
 	})
 	if err != nil {

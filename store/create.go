@@ -21,6 +21,12 @@ import (
 // temporary file too, whose name begins with a dot and which nothing reads. The
 // file is for its owner only (0600), new folders too (0700).
 func (s *Store) Create(ctx context.Context) error {
+	return s.CreateWith(ctx, nil)
+}
+
+// CreateWith is Create of a store that begins with what fn puts into it: where fn
+// fails, or the disk is too small for it, there is no store.
+func (s *Store) CreateWith(ctx context.Context, fn func(*Tx) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -38,7 +44,31 @@ func (s *Store) Create(ctx context.Context) error {
 	if err := s.fill(temp); err != nil {
 		return s.refused("cannot be made", err)
 	}
+	if err := s.begin(ctx, temp, fn); err != nil {
+		return err
+	}
 	return s.settleAt(temp, s.path)
+}
+
+// begin has fn put something into the new store in a temporary file, and verifies it.
+// Whatever goes wrong there, under the final name is nothing: no outcome is unknown.
+func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) error {
+	if fn == nil {
+		return nil
+	}
+	made := At(temp, s.options)
+	err := made.update(ctx, verifyLimit, fn)
+	if err == nil {
+		_, err = made.sound(ctx)
+	}
+	var e *Error
+	if errors.As(err, &e) && e.Class == ClassUnknown {
+		return s.refused("cannot be made", e.Err)
+	}
+	if e != nil {
+		e.Path = s.path
+	}
+	return err
 }
 
 // exists is the refusal to put a store over something.

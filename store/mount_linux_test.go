@@ -121,7 +121,7 @@ func TestDiskFullOnImportRestoreAndSalvage(t *testing.T) {
 	_, err = s.Restore(ctx, source.Path(), store.RestoreOptions{})
 	require.Equal(t, store.ClassUnusable, store.ClassOf(err), "%v", err)
 	assert.Equal(t, []string{"one"}, payloads(t, s, 1))
-	_, err = source.Salvage(ctx, filepath.Join(folder, "salvaged.store"))
+	_, err = source.Salvage(ctx, filepath.Join(folder, "salvaged.store"), nil)
 	require.Equal(t, store.ClassUnusable, store.ClassOf(err), "%v", err)
 	requireOnly(t, folder, "pier.store", "pier.store.backups")
 	requireSound(t, s)

@@ -3,7 +3,6 @@ package store
 import (
 	"context"
 	"os"
-	"path/filepath"
 	"slices"
 	"time"
 )
@@ -40,8 +39,9 @@ type Salvaged struct {
 // (ClassExists). Pieces keep their numbers as far as these are known, and events
 // theirs; where one is lost, a record of
 // KindLost stands in its place. Settings come from the store when they can be
-// read, else from the newest backup in which they can.
-func (s *Store) Salvage(ctx context.Context, to string) (Salvaged, error) {
+// read, else from the newest backup in which they can. What mend, which may be nil,
+// makes of the new store belongs to it: when mend fails there is no new file.
+func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged) error) (Salvaged, error) {
 	done := Salvaged{To: to}
 	target := At(to, s.options)
 	if _, err := os.Lstat(to); err == nil {
@@ -56,7 +56,12 @@ func (s *Store) Salvage(ctx context.Context, to string) (Salvaged, error) {
 		e.Path = s.path
 		return done, e
 	}
-	return done, target.build(ctx, h, settings, &done)
+	return done, target.CreateWith(ctx, func(tx *Tx) error {
+		if err := sow(tx, h, settings, &done); err != nil || mend == nil {
+			return err
+		}
+		return mend(tx, done)
+	})
 }
 
 // gather reads the store and its backups, the newest first.
@@ -134,31 +139,6 @@ func (s *Store) knownSettings(ctx context.Context) (all []setting, known bool) {
 		return nil, false
 	}
 	return all, true
-}
-
-// build makes the new store from what was gathered: beside its path first, then
-// verified, then given its name.
-func (s *Store) build(ctx context.Context, h *harvest, settings []setting, done *Salvaged) error {
-	if err := makeFolders(filepath.Dir(s.path)); err != nil {
-		return s.refused("cannot be made: its folder is not to be had", err)
-	}
-	temp, err := tempFile(s.path)
-	if err != nil {
-		return s.refused("cannot be made", err)
-	}
-	defer os.Remove(temp)
-	if err := s.fill(temp); err != nil {
-		return s.refused("cannot be made", err)
-	}
-	made := At(temp, s.options)
-	err = made.update(ctx, verifyLimit, func(tx *Tx) error { return sow(tx, h, settings, done) })
-	if err != nil {
-		return err
-	}
-	if _, err := made.sound(ctx); err != nil {
-		return err
-	}
-	return s.settleAt(temp, s.path)
 }
 
 // sow puts what was gathered into an empty store.

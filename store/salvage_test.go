@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -20,7 +21,7 @@ func salvaged(t *testing.T, s *store.Store) (store.Salvaged, *store.Store) {
 	before, err := os.ReadFile(s.Path())
 	require.NoError(t, err)
 	to := filepath.Join(t.TempDir(), "salvaged.store")
-	done, err := s.Salvage(ctx, to)
+	done, err := s.Salvage(ctx, to, nil)
 	require.NoError(t, err)
 	after, err := os.ReadFile(s.Path())
 	require.NoError(t, err)
@@ -105,7 +106,7 @@ func TestSalvageDoesNotBringBackARemovedPiece(t *testing.T) {
 func TestSalvageNeverWritesOverAnything(t *testing.T) {
 	s := furnished(t)
 	other := fresh(t)
-	_, err := s.Salvage(ctx, other.Path())
+	_, err := s.Salvage(ctx, other.Path(), nil)
 	require.Equal(t, store.ClassExists, store.ClassOf(err))
 	requireSound(t, other)
 }
@@ -113,7 +114,7 @@ func TestSalvageNeverWritesOverAnything(t *testing.T) {
 func TestSalvageOfWhatIsNoStore(t *testing.T) {
 	s := asStore(t, bytes.Repeat([]byte("low water\n"), 3000))
 	to := filepath.Join(t.TempDir(), "salvaged.store")
-	_, err := s.Salvage(ctx, to)
+	_, err := s.Salvage(ctx, to, nil)
 	require.Equal(t, store.ClassDamaged, store.ClassOf(err))
 	_, err = os.Lstat(to)
 	assert.True(t, os.IsNotExist(err))
@@ -137,7 +138,7 @@ func TestSalvageAfterRandomDamageGivesOnlyTrueEvents(t *testing.T) {
 		h := harms[round%len(harms)]
 		s := asStore(t, h.do(r, bytes.Clone(good), past))
 		to := filepath.Join(t.TempDir(), "salvaged.store")
-		done, err := s.Salvage(ctx, to)
+		done, err := s.Salvage(ctx, to, nil)
 		if err != nil {
 			require.True(t, refusedAsDamage(err), "%v", err)
 			continue
@@ -231,4 +232,26 @@ func TestReplacedLogKeepsThePiece(t *testing.T) {
 		return err
 	}))
 	assert.ErrorIs(t, s.Update(ctx, func(tx *store.Tx) error { return tx.ReplaceLog(99, nil) }), store.ErrNoPiece)
+}
+
+func TestSalvageIsTheMendedStoreOrNone(t *testing.T) {
+	s := furnished(t)
+	to := filepath.Join(t.TempDir(), "salvaged.store")
+	refusal := errors.New("not like that")
+	_, err := s.Salvage(ctx, to, func(tx *store.Tx, done store.Salvaged) error {
+		require.NoError(t, tx.RemovePiece(done.Pieces[0].ID))
+		return refusal
+	})
+	require.ErrorIs(t, err, refusal)
+	entries, err := os.ReadDir(filepath.Dir(to))
+	require.NoError(t, err)
+	assert.Empty(t, entries)
+	done, err := s.Salvage(ctx, to, func(tx *store.Tx, done store.Salvaged) error { return tx.RemovePiece(done.Pieces[0].ID) })
+	require.NoError(t, err)
+	requireSound(t, at(to))
+	require.NoError(t, at(to).View(ctx, func(tx *store.Tx) error {
+		_, err := tx.PieceOf(done.Pieces[0].UID)
+		assert.ErrorIs(t, err, store.ErrNoPiece)
+		return nil
+	}))
 }

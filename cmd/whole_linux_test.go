@@ -1,0 +1,67 @@
+package cmd
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/store"
+)
+
+// killedAt is the program, killed at its nth system call of a kind, if one thread makes
+// so many of them: on one core most are made by one.
+func (w *terminal) killedAt(call string, nth int, args ...string) *exec.Cmd {
+	c := w.command(args...)
+	c.Env = append(c.Env, "GOMAXPROCS=1")
+	inject := fmt.Sprintf("inject=%s:signal=KILL:when=%d", call, nth)
+	traced := exec.Command("strace", append([]string{"-f", "-o", "/dev/null", "-e", "trace=" + call, "-e", inject, c.Path}, args...)...)
+	traced.Env = c.Env
+	return traced
+}
+
+// loseEvent spoils the checksum of an event of the first piece, wherever it stands in
+// the file.
+func loseEvent(t *testing.T, path string, seq uint64) {
+	t.Helper()
+	var sum []byte
+	inStore(t, path, func(tx *store.Tx) error {
+		for r, err := range tx.Records(1, store.Mark{}) {
+			if err == nil && r.Seq == seq {
+				sum = binary.BigEndian.AppendUint32(nil, r.CRC)
+			}
+		}
+		return nil
+	})
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Contains(t, string(data), string(sum))
+	require.NoError(t, os.WriteFile(path, bytes.ReplaceAll(data, sum, []byte("tide")), 0o600))
+}
+
+// At whichever call a salvage is killed, under the new name is nothing or a store whose
+// pieces can be worked on.
+func TestKilledSalvageIsWholeOrNothing(t *testing.T) {
+	need(t, "strace")
+	path := seededStore(t, planted("hat", 6))
+	loseEvent(t, path, 4)
+	w := terminalOn(t, path)
+	for call, most := range map[string]int{"flock": 20, "fdatasync": 8, "linkat": 2} {
+		for nth := 1; nth <= most; nth++ {
+			to := filepath.Join(t.TempDir(), "rescued.store")
+			_ = w.killedAt(call, nth, "store", "salvage", to).Run()
+			if _, err := os.Lstat(to); err != nil {
+				require.Zero(t, w.run("store", "salvage", to).code)
+			}
+			got := onStore(t, to, "show")
+			assert.Zero(t, got.code, "%s %d: %s", call, nth, got.err)
+			requireSound(t, to)
+		}
+	}
+}
