@@ -2,13 +2,23 @@ package floats
 
 import "slices"
 
-// spots finds the few stitches of a yarn that stand alone in a repeat, with floats
-// far over the limit beside them, and joins those of rows above each other.
-func (f *Fabric) spots(limit int) []Spot {
+// spots finds the few stitches of a yarn that stand alone in a repeat, with one of all
+// the floats beside them far over the limit, and joins those of rows above each other.
+func (f *Fabric) spots(all []Float, limit int) []Spot {
+	far := map[[2]int]bool{} // yarn and row
+	for _, fl := range all {
+		if fl.Length < Far*(limit+1) {
+			continue
+		}
+		far[[2]int{fl.Yarn, fl.Row}] = true
+		if fl.Kind == OverStart {
+			far[[2]int{fl.Yarn, fl.Row + 1}] = true
+		}
+	}
 	var done, open []Spot
 	for r := range f.Rows {
 		var next []Spot
-		for _, now := range f.spotsIn(r, limit) {
+		for _, now := range f.spotsIn(r, far) {
 			next = append(next, joined(open, now))
 		}
 		for _, s := range open {
@@ -36,14 +46,13 @@ func joined(open []Spot, now Spot) Spot {
 	return now
 }
 
-// spotsIn lists the yarns of a row that have a few stitches close together and no
-// others in the repeat. Where all else of the row is far longer than the limit, so
-// is the float.
-func (f *Fabric) spotsIn(r, limit int) []Spot {
+// spotsIn lists the yarns of a row that have a few stitches close together, no others in
+// the repeat, and a far float.
+func (f *Fabric) spotsIn(r int, far map[[2]int]bool) []Spot {
 	row := &f.Rows[r]
 	var spots []Spot
 	for yarn, e := range f.extents(r) {
-		if e.first == 0 || e.last-e.first >= spotAcross || row.RepeatStitches()-(e.last-e.first+1) < Far*(limit+1) {
+		if e.first == 0 || e.last-e.first >= spotAcross || !far[[2]int{yarn, r}] {
 			continue
 		}
 		s := Spot{Yarn: yarn, From: r, To: r, Column: len(row.Cells)}

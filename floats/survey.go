@@ -84,7 +84,7 @@ func (f *Fabric) Survey(p *Plan, restLimit int) *Survey {
 		}
 	}
 	s.Ladders = f.ladders(all, p.Limit)
-	s.Spots = f.spots(p.Limit)
+	s.Spots = f.spots(all, p.Limit)
 	return s
 }
 

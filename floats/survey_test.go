@@ -129,6 +129,13 @@ func TestLaddersAndSpots(t *testing.T) {
 	assert.Equal(t, []Spot{{Yarn: 1, From: 1, To: 2, Column: 14, Stitches: 4}}, s.Spots)
 }
 
+// A yarn used once in the piece has no float beside its stitch, however wide the row.
+func TestNoSpotWithoutAFloat(t *testing.T) {
+	plain := "AAAAAAAAAAAAAAAAAAAA\n"
+	f, p, _ := surveyed(t, plain+"AAAAABAAAAAAAAAAAAAA\n"+plain, 1, false, 4)
+	assert.Empty(t, f.Survey(p, DefaultRestLimit).Spots)
+}
+
 func TestRelieveStopsWhenCancelled(t *testing.T) {
 	f, p, task := surveyed(t, "ABBBA\nABBBA\n", 3, false, 2)
 	ctx, cancel := context.WithCancel(context.Background())
