@@ -1,6 +1,9 @@
 package session
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Ripped takes out the begun part of a row and then finished rows. On a piece that
 // is bound off it takes out the binding off first.
@@ -56,12 +59,19 @@ func (e *Ripped) words(t teller) string {
 	return "ripped back: " + strings.Join(out, " and ")
 }
 
-// rip finds a rip by number; the zero Rip when it does not hold.
+// rip finds a rip by number. One that was undone is made once more on the log before it,
+// since the state keeps only those that hold.
 func (s *State) rip(seq uint64) Rip {
 	for _, r := range s.Rips {
 		if r.Seq == seq {
 			return r
 		}
 	}
-	return Rip{}
+	i := slices.IndexFunc(s.records, func(r Record) bool { return r.Seq == seq })
+	before, err := FoldChecked(s.records[:i:i], i)
+	if err != nil {
+		panic("session: the beginning of a log that was read cannot be: " + err.Error())
+	}
+	s.decoded(i).apply(before, stamp{seq: seq})
+	return before.Rips[len(before.Rips)-1]
 }

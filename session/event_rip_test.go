@@ -37,6 +37,22 @@ func TestRippedOpensABoundOffPiece(t *testing.T) {
 	assert.Equal(t, "ripped back: the binding off", l.words(27))
 }
 
+// What a rip took out is told alike when it was undone, and when that was undone.
+func TestRippedWordsOutliveAnUndo(t *testing.T) {
+	l := castOn(t, 24)
+	l.add(&BoundOff{}, &Ripped{}, &Undone{Seq: 27})
+	assert.Equal(t, "ripped back: the binding off (undone)", l.words(27))
+	assert.Equal(t, "undid event 27 (ripped back: the binding off)", l.words(28))
+	l.add(&Redone{Seq: 28})
+	assert.Equal(t, "ripped back: the binding off", l.words(27))
+
+	l = castOn(t, 5)
+	l.add(&Paused{Stitch: 7}, &Undone{Seq: 7}, &Paused{Stitch: 9}, &Ripped{Rows: 2}, &Undone{Seq: 10})
+	assert.Equal(t, "ripped back: the begun part and 2 rounds (undone)", l.words(10))
+	l.add(&Ripped{})
+	assert.Equal(t, "ripped back: the begun part and 2 rounds (undone)", l.words(10), "after another rip")
+}
+
 func TestRippedRefused(t *testing.T) {
 	s := castOn(t, 3).state
 	runRefused(t, []refused{
