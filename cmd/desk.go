@@ -78,7 +78,10 @@ func (a *app) take(ctx context.Context) (*atHand, error) {
 // takeWhole is take for a command that tells of all that was logged: every event is held
 // against its checksum, also those a step takes from the copy of the log.
 func (a *app) takeWhole(ctx context.Context) (*atHand, error) {
-	return a.takeAnd(ctx, verifyLogs)
+	return a.takeAnd(ctx, func(tx *store.Tx, p *atHand) error {
+		p.Remember(storedCharts(tx))
+		return verifyLogs(tx, p)
+	})
 }
 
 // takeAnd reads the current piece and looks into the same state of the store.

@@ -52,7 +52,7 @@ func runHistory(ctx context.Context, a *app, o *historyOptions) error {
 	}
 	width := len(fmt.Sprint(log[len(log)-1].Seq))
 	for _, e := range log[left:] {
-		a.tellUnder(fmt.Sprintf("%*d ", width, e.Seq), "%s  %s", e.At.Format("2006-01-02 15:04"), p.State.Words(e, p.Layout.Fabric.Yarns))
+		a.tellUnder(fmt.Sprintf("%*d ", width, e.Seq), "%s  %s", e.At.Format("2006-01-02 15:04"), p.Words(e))
 	}
 	return nil
 }
@@ -74,7 +74,7 @@ type historyItem struct {
 func historyBody(p *atHand, log []session.Entry) historyAnswer {
 	var body historyAnswer
 	for _, e := range log {
-		body.Events = append(body.Events, historyItem{e.Seq, e.At, e.Kind.String(), p.State.Words(e, p.Layout.Fabric.Yarns), e.Cancelled})
+		body.Events = append(body.Events, historyItem{e.Seq, e.At, e.Kind.String(), p.Words(e), e.Cancelled})
 	}
 	return body
 }

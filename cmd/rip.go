@@ -54,7 +54,7 @@ func runRip(ctx context.Context, a *app, args []string) error {
 	if a.flags.json {
 		return a.answerJSON(1, placeBody(p))
 	}
-	a.say(fmt.Sprintf("ripped back: %s", p.State.Words(p.newest(), p.Layout.Fabric.Yarns)[len("ripped back: "):]), "")
+	a.say(fmt.Sprintf("ripped back: %s", p.Words(p.newest())[len("ripped back: "):]), "")
 	a.sayPlace(p)
 	return nil
 }
@@ -113,5 +113,5 @@ type placeAnswer struct {
 
 func placeBody(p *atHand) placeAnswer {
 	s := p.State
-	return placeAnswer{s.Setup.Name, s.Row, s.Next(), s.Begun, p.Rows(), s.BoundOff, s.LastSeq, s.Words(p.newest(), p.Layout.Fabric.Yarns)}
+	return placeAnswer{s.Setup.Name, s.Row, s.Next(), s.Begun, p.Rows(), s.BoundOff, s.LastSeq, p.Words(p.newest())}
 }

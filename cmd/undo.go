@@ -86,7 +86,7 @@ func (p *atHand) wordsOf(seq uint64) string {
 	for _, e := range p.State.Log() {
 		if e.Seq == seq {
 			e.Cancelled = false
-			return p.State.Words(e, p.Layout.Fabric.Yarns)
+			return p.Words(e)
 		}
 	}
 	return ""

@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"time"
-
-	"strandwise/chart"
 )
 
 // Entry is one event of a log.
@@ -56,13 +54,9 @@ func (s *State) event(seq uint64) Event {
 	return s.decoded(i)
 }
 
-// Words is the line of an event of the log for the history, in the knitter's
-// words: "row 12 knitted: fjord caught on 6, 18; 1 moved". A cancelled event says
-// so at the end. Yarns are those of the piece's fabric, to name them by; a yarn
-// that is not among them is told by its number or symbol. The number of the event and its
-// time are left to the caller.
-func (s *State) Words(e Entry, yarns []chart.Yarn) string {
-	line := e.Event().words(teller{s, yarns, e.Seq})
+// words is the line of an event of the log.
+func (s *State) words(e Entry, eras []era) string {
+	line := e.Event().words(teller{s, eras, e.Seq})
 	if !e.Cancelled {
 		return line
 	}
@@ -75,8 +69,17 @@ func (s *State) Words(e Entry, yarns []chart.Yarn) string {
 // teller gives events the words that depend on the piece.
 type teller struct {
 	state *State
-	yarns []chart.Yarn
+	eras  []era
 	seq   uint64 // number of the event told
+}
+
+// era is the one the event was logged in.
+func (t teller) era() era {
+	at := len(t.eras) - 1
+	for at > 0 && t.eras[at].after >= t.seq {
+		at--
+	}
+	return t.eras[at]
 }
 
 // row is what one pass is called: a row in flat work, a round in the round.
@@ -84,15 +87,15 @@ func (t teller) row() string { return t.state.rowWord() }
 
 // yarn names a yarn by its index.
 func (t teller) yarn(i int) string {
-	if i < len(t.yarns) {
-		return t.yarns[i].Name
+	if yarns := t.era().yarns; i < len(yarns) {
+		return yarns[i].Name
 	}
 	return fmt.Sprintf("yarn %d", i+1)
 }
 
 // symbol names a yarn by its symbol.
 func (t teller) symbol(symbol rune) string {
-	for _, y := range t.yarns {
+	for _, y := range t.era().yarns {
 		if y.Symbol == symbol {
 			return y.Name
 		}

@@ -117,7 +117,7 @@ func (e *RowKnit) words(t teller) string {
 	if caught := t.caught(e.Used); caught != "" {
 		line += ": " + caught
 	}
-	limit := t.state.SegmentAt(e.Row).Limit
+	limit := segmentAt(t.era().segments, e.Row).Limit
 	if changes := compareLists(e.Shown, e.Used, limit).String(); changes != "" {
 		line += "; " + changes
 	}

@@ -13,6 +13,7 @@ type Piece struct {
 	Layout   *Layout
 	Schedule *Schedule
 
+	eras  []era           // which plans were in force when, once they are remembered
 	seats map[int]seating // by row, from 1, those that were asked for
 }
 

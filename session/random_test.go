@@ -166,7 +166,7 @@ func TestStatesAreSound(t *testing.T) {
 		require.Equal(t, s.Setup.Parts, s.SegmentAt(s.Row+1).Parts)
 		require.Equal(t, s.Setup.Grip, s.Grips[len(s.Grips)-1])
 		for _, e := range s.Log() {
-			require.NotEmpty(t, s.Words(e, yarns()))
+			require.NotEmpty(t, s.words(e, []era{{yarns: yarns(), segments: s.Segments}}))
 		}
 	})
 }

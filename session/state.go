@@ -94,8 +94,10 @@ func (s *State) Next() int {
 }
 
 // SegmentAt gives the plan a row was or will be worked under. Row counts from 1.
-func (s *State) SegmentAt(row int) Segment {
-	for _, seg := range slices.Backward(s.Segments) {
+func (s *State) SegmentAt(row int) Segment { return segmentAt(s.Segments, row) }
+
+func segmentAt(segments []Segment, row int) Segment {
+	for _, seg := range slices.Backward(segments) {
 		if seg.From <= row {
 			return seg
 		}

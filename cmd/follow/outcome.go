@@ -56,7 +56,7 @@ func (s State) loggedWords(p *session.Piece, events []session.Event) string {
 // newest is the history's line for the newest event of a piece.
 func newest(p *session.Piece) string {
 	log := p.State.Log()
-	return p.State.Words(log[len(log)-1], p.Layout.Fabric.Yarns)
+	return p.Words(log[len(log)-1])
 }
 
 // rowWords tells that a row was logged, and how it went: "round 57 logged: 1 moved".

@@ -9,7 +9,8 @@ import (
 
 // rowView shows the row to work.
 func (s State) rowView(p *pad) {
-	p.page(func(w io.Writer) error { return render.Sheet(w, s.sheet, p.look, render.SheetOptions{}) })
+	o := render.SheetOptions{Alike: s.Rows() == 0} // once in a sitting
+	p.page(func(w io.Writer) error { return render.Sheet(w, s.sheet, p.look, o) })
 }
 
 // lookedAt shows a finished row as it was made, and what the log has.
@@ -25,7 +26,7 @@ func (s State) rowLine(seq uint64) string {
 	st := s.piece.State
 	for _, e := range st.Log() {
 		if e.Seq == seq {
-			return st.Words(e, s.piece.Layout.Fabric.Yarns)
+			return s.piece.Words(e)
 		}
 	}
 	panic(fmt.Sprintf("follow: a finished row stands at event %d, which the log does not have", seq))

@@ -132,7 +132,7 @@ func logBySitting(p *session.Piece, r *session.Review) []logGroup {
 			next++
 		}
 		last := &groups[len(groups)-1]
-		last.Lines = append(last.Lines, logLine{clock(e.At), p.State.Words(e, r.Yarns)})
+		last.Lines = append(last.Lines, logLine{clock(e.At), p.Words(e)})
 	}
 	return groups
 }

@@ -1,0 +1,59 @@
+package session
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/chart"
+)
+
+// told is the last words of an event, after Remember.
+func (w *worked) told(seq int) string {
+	w.piece.Remember(w.charts)
+	return w.piece.Words(w.state.Log()[seq-1])
+}
+
+// Rows 3 to 5 were worked with pier as the third yarn and ripped out; the chart that took
+// their place has rust. What was logged does not change its words.
+func TestHistoryKeepsItsYarns(t *testing.T) {
+	with := func(yarn, rows string) *chart.Chart {
+		c, err := chart.Parse("drawn.chart", []byte("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nyarn: k kelp #7E9455\n"+yarn+"\nrows:\n"+rows))
+		require.NoError(t, err)
+		return c
+	}
+	w := begin(t, ".........x\n.........x\n.........x\n.........x\n.........x", nil)
+	w.row(nil)
+	w.row(nil)
+	w.replan(with("yarn: p pier #555555", "p.........\np.........\np.........\n.........x\n.........x\n"))
+	w.row(nil)
+	w.row(nil)
+	w.row(nil)
+	var before []string
+	for seq := 1; seq <= len(w.state.Log()); seq++ {
+		before = append(before, w.told(seq))
+	}
+	require.Contains(t, before[5], "pier caught on")
+	w.add(&Ripped{Rows: 3})
+	w.piece.State = w.state
+	w.replan(with("yarn: r rust #AA4433", "r.........\nr.........\nr.........\n.........x\n.........x\n"))
+	for seq, words := range before {
+		assert.Equal(t, words, w.told(seq+1))
+	}
+	w.row(nil)
+	w.row(nil)
+	assert.Contains(t, w.told(len(w.state.Log())), "rust caught on")
+}
+
+// A catch four stitches off is moved where the limit is 9 and stays so when the row
+// is ripped out and a limit of 3 is set.
+func TestHistoryKeepsItsLimit(t *testing.T) {
+	w := begin(t, "x...............\nx...............\nx...............", func(e *CastOn) { e.Limit = 9 })
+	w.row(nil)
+	w.row(func(m []Mark) []Mark { m[0].Stitch += 4; return m })
+	require.Contains(t, w.told(3), "1 moved")
+	w.add(&Ripped{Rows: 1}, &Replanned{Limit: 3})
+	w.piece.State = w.state
+	assert.Contains(t, w.told(3), "1 moved")
+}
