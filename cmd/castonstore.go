@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"context"
-	"errors"
 
 	"strandwise/floats"
 	"strandwise/session"
@@ -34,12 +33,7 @@ func (a *app) castOnWith(ctx context.Context, e *session.CastOn, parts []partRea
 	if p.Schedule, err = a.makePlan(ctx, p.Layout.Fabric, task); err != nil {
 		return nil, err
 	}
-	if err := a.createStore(ctx, s); err != nil {
-		return nil, err
-	}
-	err = a.commit(func() error {
-		return s.Update(ctx, func(tx *store.Tx) error { return a.writePiece(tx, p, append([]session.Event{e}, more...), parts) })
-	})
+	err = a.changeOrBegin(ctx, s, func(tx *store.Tx) error { return a.writePiece(tx, p, append([]session.Event{e}, more...), parts) })
 	if err != nil {
 		return nil, err
 	}
@@ -73,17 +67,21 @@ func nameInUse(name string) error {
 		hint("another name, or strandwise pieces rename for the other")
 }
 
-// createStore makes the store where there is none. Another process may be first.
-func (a *app) createStore(ctx context.Context, s *store.Store) error {
-	if there, err := s.Exists(); err != nil || there {
-		return err
-	}
-	err := a.commit(func() error { return s.Create(ctx) })
-	var e *store.Error
-	if errors.As(err, &e) && e.Class == store.ClassExists {
-		return nil
-	}
-	return err
+// changeOrBegin makes a change and, where there is no store yet, a store that begins with
+// it: both or neither. Another process may be first.
+func (a *app) changeOrBegin(ctx context.Context, s *store.Store, change func(*store.Tx) error) error {
+	return a.commit(func() error {
+		there, err := s.Exists()
+		if err != nil {
+			return err
+		}
+		if !there {
+			if err := s.CreateWith(ctx, change); store.ClassOf(err) != store.ClassExists {
+				return err
+			}
+		}
+		return s.Update(ctx, change)
+	})
 }
 
 // writePiece puts a new piece into the store: charts, log, plan; and makes it the

@@ -122,17 +122,12 @@ func (a *app) keepSetting(ctx context.Context, s *setting, values []string) erro
 	if err != nil {
 		return err
 	}
-	if err := a.createStore(ctx, kept); err != nil {
-		return err
-	}
 	a.settings.kept = nil // what was read before holds no longer
-	return a.commit(func() error {
-		return kept.Update(ctx, func(tx *store.Tx) error {
-			if len(values) == 0 {
-				return tx.DeleteSetting(s.key)
-			}
-			return tx.PutSetting(s.key, []byte(text))
-		})
+	return a.changeOrBegin(ctx, kept, func(tx *store.Tx) error {
+		if len(values) == 0 {
+			return tx.DeleteSetting(s.key)
+		}
+		return tx.PutSetting(s.key, []byte(text))
 	})
 }
 

@@ -65,3 +65,44 @@ func TestKilledSalvageIsWholeOrNothing(t *testing.T) {
 		}
 	}
 }
+
+// Where there is room for an empty store and not for the first piece, there is no store.
+func TestCastOnOnANearlyFullDisk(t *testing.T) {
+	refusals := 0
+	for _, size := range []string{"8k", "16k", "24k", "28k", "32k", "40k", "48k", "64k", "1m"} {
+		folder := mounted(t, size)
+		w := terminalOn(t, filepath.Join(folder, "pieces.store"))
+		got := w.run("cast-on", "hat", "../examples/lantern-band.chart@4x5")
+		if got.code == 0 {
+			requireSound(t, w.store)
+			continue
+		}
+		refusals++
+		assert.Equal(t, 5, got.code, "%s: %s", size, got.err)
+		assert.Contains(t, got.err, "nothing was saved", size)
+		assert.Contains(t, got.err, w.store+": the store c", size)
+		assert.NotContains(t, got.err, ".new-", size)
+		entries, err := os.ReadDir(folder)
+		require.NoError(t, err)
+		assert.Empty(t, entries, size)
+	}
+	assert.Greater(t, refusals, 2)
+	assert.Less(t, refusals, 9)
+}
+
+// A disk that fails while a store is made leaves none, and that is sure.
+func TestCastOnWithASyncThatFails(t *testing.T) {
+	need(t, "strace")
+	for nth := 1; nth <= 4; nth++ {
+		w := terminalOn(t, filepath.Join(t.TempDir(), "pieces.store"))
+		c := w.command("cast-on", "hat", "../examples/lantern-band.chart")
+		traced := exec.Command("strace", "-f", "-o", "/dev/null", "-e", "trace=fdatasync", "-e", fmt.Sprintf("inject=fdatasync:error=EIO:when=%d", nth), c.Path, "cast-on", "hat", "../examples/lantern-band.chart")
+		traced.Env = append(c.Env, "GOMAXPROCS=1")
+		out, err := traced.CombinedOutput()
+		if err != nil {
+			assert.Equal(t, 5, codeOf(t, err), string(out))
+			assert.Contains(t, string(out), "nothing was saved")
+			assert.NoFileExists(t, w.store)
+		}
+	}
+}

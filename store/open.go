@@ -196,11 +196,16 @@ func (s *Store) refusedOpen(err error) error {
 
 // refused is an operation the system would not do.
 func (s *Store) refused(what string, err error) error {
+	return &Error{Class: ClassUnusable, Path: s.path, What: "the store " + what, Err: bare(err)}
+}
+
+// bare is what the system said, without the path it said it of.
+func bare(err error) error {
 	var path *fs.PathError
 	if errors.As(err, &path) {
-		err = path.Err
+		return path.Err
 	}
-	return &Error{Class: ClassUnusable, Path: s.path, What: "the store " + what, Err: err}
+	return err
 }
 
 // place fills in what an error of this package leaves to the end: the path, the

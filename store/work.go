@@ -87,14 +87,14 @@ func (o *opened) commitFailed(err error) error {
 			Class: ClassUnusable,
 			What:  "the store cannot grow",
 			Next:  "make room on the disk and do it again",
-			Err:   err,
+			Err:   bare(err),
 		}
 	}
 	return &Error{
 		Class: ClassUnknown,
 		What:  "the disk reported a fault while saving: the change may or may not be saved",
 		Next:  "run `resume` and look whether it is there before doing it again",
-		Err:   err,
+		Err:   bare(err),
 	}
 }
 
