@@ -261,13 +261,13 @@ func TestRippingMoreThanThereIs(t *testing.T) {
 	w := terminalOn(t, seededStore(t, planted("hat", 3)))
 	w.wants(1, "3 are worked", "rip", "4", "--yes")
 	w.wants(1, "3 are worked", "rip", "60", "--yes")
-	w.wants(2, "nothing was saved", "rip", "0", "--yes")
-	w.wants(2, "nothing was saved", "rip", "--yes", "--", "-1")
-	w.wants(2, "nothing was saved", "rip", "99999999999999999999", "--yes")
-	w.wants(2, "nothing was saved", "rip", "many", "--yes")
+	for _, count := range []string{"0", "-1", "99999999999999999999", "many"} {
+		w.wants(2, "from 1 to 3, as many as are finished", "rip", "--yes", "--", count)
+	}
 	w.wants(1, "nothing to rip out", "rip")
 	none := terminalOn(t, seededStore(t, planted("hat", 0)))
 	none.wants(1, "none is worked yet", "rip", "1", "--yes")
+	none.wants(2, "of which none is finished", "rip", "0", "--yes")
 }
 
 func TestClockSetBackAndZoneChanged(t *testing.T) {

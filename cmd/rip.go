@@ -25,11 +25,11 @@ func newRip(a *app) *cobra.Command {
 }
 
 func runRip(ctx context.Context, a *app, args []string) error {
-	rows, err := ripCount(args)
+	before, err := a.take(ctx)
 	if err != nil {
 		return err
 	}
-	before, err := a.take(ctx)
+	rows, err := ripCount(before, args)
 	if err != nil {
 		return err
 	}
@@ -59,16 +59,25 @@ func runRip(ctx context.Context, a *app, args []string) error {
 	return nil
 }
 
-func ripCount(args []string) (int, error) {
+// ripCount reads how many finished rows are to come out; a count that none can be is told
+// how many there are.
+func ripCount(p *atHand, args []string) (int, error) {
 	if len(args) == 0 {
 		return 0, nil
 	}
 	n, err := strconv.Atoi(args[0])
-	if err != nil || n < 1 || n > trialMost {
-		return 0, usage("rip takes a whole number of finished rows, 1 or more, not %q", args[0]).
-			hint("strandwise rip 1, or strandwise rip alone for the begun part of a row")
+	if err == nil && n >= 1 && n <= trialMost {
+		return n, nil
 	}
-	return n, nil
+	there := fmt.Sprintf("from 1 to %d, as many as are finished", p.State.Row)
+	switch p.State.Row {
+	case 0:
+		there = "of which none is finished"
+	case 1:
+		there = "of which 1 is finished"
+	}
+	return 0, usage("rip takes a whole number of %ss, %s, not %q", p.rowWord(), there, args[0]).
+		hint("strandwise rip 1, or strandwise rip alone for the begun part of a %s", p.rowWord())
 }
 
 // ripWords names what comes out, for the question.
