@@ -55,7 +55,7 @@ func runShow(ctx context.Context, a *app, o *showOptions) error {
 	if a.flags.json {
 		return a.answerJSON(1, render.SheetBody(s))
 	}
-	return a.printSheet(s, render.SheetOptions{Steps: o.steps, Why: o.why, Seats: o.seats})
+	return a.printSheet(s, render.SheetOptions{Steps: o.steps, Why: o.why, Seats: o.seats, Alike: true})
 }
 
 // finished is the error where no row is left to work.

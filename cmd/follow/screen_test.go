@@ -93,6 +93,9 @@ var scenes = []scene{
 		k.press(guard, Char(" "), Char(" "), Char(" "))
 		return k.s
 	}},
+	{"yarns alike in few colors", func(t testing.TB) State {
+		return sittingOf(t, "yarn: . oat #EFE6D2\nyarn: x shell #E8EEF0\nyarn: k fjord #1F4E79\nrows:\n.x.x.kkkk.x.\n", Options{}, twelve).s
+	}},
 	{"shaped run", func(t testing.TB) State {
 		k := exampleSitting(t, "tide-yoke", Options{By: ByRun}, nil)
 		for len(k.s.sheet.Shaping) == 0 || k.s.shapedIn(k.s.runAt(k.s.sheet, k.s.step)) == "" {

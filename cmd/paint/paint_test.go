@@ -98,6 +98,13 @@ func TestCollide(t *testing.T) {
 	assert.Empty(t, New(None).Collide(blues))
 }
 
+// Where two yarns fall together bold and underline tell the later one: codes 1 and 4 of
+// ECMA-48.
+func TestYarnApartIsToldWithoutColor(t *testing.T) {
+	assert.Contains(t, New(Sixteen).YarnApart("x", navy), ";1;4mx")
+	assert.Equal(t, "x", New(None).YarnApart("x", navy))
+}
+
 // TestForegroundIsReadable holds 4.5 (W3C WCAG 2.2, contrast minimum) for any
 // background: black or white always reaches it.
 func TestForegroundIsReadable(t *testing.T) {

@@ -42,6 +42,16 @@ func (p *Painter) Yarn(text string, c chart.Color) string {
 	return p.styled(text, append(p.background(c), p.foreground(c)...)...)
 }
 
+// YarnApart is Yarn for one that looks like another: bold and underlined, so that
+// something beside the color tells it.
+func (p *Painter) YarnApart(text string, c chart.Color) string {
+	if p.depth == None {
+		return text
+	}
+	codes := append(p.background(c), p.foreground(c)...)
+	return p.styled(text, append(codes, color.Bold, color.Underline)...)
+}
+
 // Quiet makes text step back.
 func (p *Painter) Quiet(text string) string { return p.styled(text, color.Faint) }
 

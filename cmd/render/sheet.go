@@ -16,6 +16,7 @@ type SheetOptions struct {
 	Seats bool // where every yarn sits, as after a break
 	Steps bool // every motion in full, known or not
 	Why   bool // why catches were moved
+	Alike bool // which yarns this stream cannot tell apart by color
 }
 
 // Sheet writes the row sheet. The row for a glance comes first and stands out; all
@@ -47,6 +48,9 @@ func (p *sheetPage) write() {
 		p.say("%s", begun(p.s))
 	}
 	p.seats()
+	if words := collideWords(p.look, p.s); words != "" && (p.o.Alike || len(p.s.Moves) > 0) {
+		p.quiet("%s", words)
+	}
 	p.strip()
 	for _, line := range p.moved() {
 		p.text(session.MovedSign+" ", line, p.look.Paint.Quiet)
@@ -97,8 +101,9 @@ func (p *sheetPage) runStyle(i int) style {
 	run := p.s.Runs[i]
 	yarn := p.s.Yarns[run.Yarn]
 	own := fmt.Sprintf("%d %s", run.Stitches, yarn.Name)
+	leans := leaning(p.look, p.s.Yarns)
 	return func(text string) string {
-		return p.look.Paint.Yarn(own, yarn.Color) + p.look.Paint.Strong(strings.TrimPrefix(text, own))
+		return yarnText(p.look, own, run.Yarn, p.s.Yarns, leans) + p.look.Paint.Strong(strings.TrimPrefix(text, own))
 	}
 }
 

@@ -49,6 +49,7 @@ func catchSigns(caught []bool, sign string) []string {
 func WriteStrip(p Look, write func(line string), s Strip) {
 	l := stripLines{Strip: s, look: p, write: write}
 	l.measure()
+	l.leans = leaning(p, s.Yarns)
 	cuts := evenCuts(len(s.Cells), l.most)
 	for i, from := range cuts[:len(cuts)-1] {
 		if s.Only == 0 || from <= l.at(s.Only-1) && l.at(s.Only-1) < cuts[i+1] {
@@ -68,6 +69,7 @@ type stripLines struct {
 	most   int   // stitches in a line, as many as can be
 	label  int   // columns of the row number
 	number []int // of the stitch in each column, from 1; 0 in an empty cell
+	leans  []bool
 }
 
 // arrowRoom is what the arrow takes: a blank and a mark.
@@ -203,8 +205,8 @@ func (l *stripLines) cells(cells []chart.Cell, columns []int) string {
 		if yarn == chart.NoYarn {
 			out.WriteString(l.look.Paint.Quiet(strings.Repeat(paint.Pad(l.look.Marks.Blank, l.cell), end-i)))
 		} else {
-			y := l.Yarns[yarn]
-			out.WriteString(l.look.Paint.Yarn(strings.Repeat(paint.Pad(string(y.Symbol), l.cell), end-i), y.Color))
+			symbols := strings.Repeat(paint.Pad(string(l.Yarns[yarn].Symbol), l.cell), end-i)
+			out.WriteString(yarnText(l.look, symbols, yarn, l.Yarns, l.leans))
 		}
 		i = end
 	}
