@@ -77,6 +77,9 @@ func (a *app) tellReplan(before, after *atHand, dryRun bool) error {
 	if d.Left != d.Needed {
 		a.tell("Warning: %s %d uses up %s and %s %d left %s", rows, after.State.Row+1, stitches(d.Needed), rows, after.State.Row, stitches(d.Left))
 	}
+	if before.State.Begun > 0 && after.State.Begun == 0 {
+		a.tell("The place in the begun %s was one of the other chart: strandwise pause STITCH tells it anew", rows)
+	}
 	if dryRun {
 		a.tellChanges(d.InWords(before.Piece, after.Piece), rows)
 		a.tell("A dry run: nothing was written")
