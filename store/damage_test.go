@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -62,9 +63,21 @@ func tellPiece(b *bytes.Buffer, tx *store.Tx, id store.PieceID) error {
 	return nil
 }
 
+var (
+	historyOnce sync.Once
+	historyMade [][]byte
+)
+
 // history is a store of 300 events in three pieces with a chart, settings and a
-// cache, as bytes after every step.
+// cache, as bytes after every step. It is made once and not to be changed.
 func history(t testing.TB) [][]byte {
+	t.Helper()
+	historyOnce.Do(func() { historyMade = makeHistory(t) })
+	require.NotEmpty(t, historyMade, "it could not be made")
+	return historyMade
+}
+
+func makeHistory(t testing.TB) [][]byte {
 	t.Helper()
 	s := fresh(t)
 	var ids []store.PieceID

@@ -35,6 +35,7 @@ func requireKept(t testing.TB, s *store.Store, id store.PieceID, acknowledged, e
 }
 
 func TestKilledInAStreamOfSteps(t *testing.T) {
+	t.Parallel()
 	s := fresh(t)
 	id := newPiece(t, s, "pier")
 	known := uint64(0)
@@ -48,6 +49,7 @@ func TestKilledInAStreamOfSteps(t *testing.T) {
 }
 
 func TestKilledInASingleStep(t *testing.T) {
+	t.Parallel()
 	s := fresh(t)
 	id := newPiece(t, s, "pier")
 	known := uint64(0)
@@ -60,6 +62,7 @@ func TestKilledInASingleStep(t *testing.T) {
 }
 
 func TestEndedBySignals(t *testing.T) {
+	t.Parallel()
 	s := fresh(t)
 	id := newPiece(t, s, "pier")
 	known := uint64(0)
@@ -73,6 +76,7 @@ func TestEndedBySignals(t *testing.T) {
 }
 
 func TestTwoWritersKilled(t *testing.T) {
+	t.Parallel()
 	s := fresh(t)
 	id := newPiece(t, s, "pier")
 	known := uint64(0)
@@ -98,6 +102,7 @@ func TestTwoWritersKilled(t *testing.T) {
 }
 
 func TestKilledDuringCreation(t *testing.T) {
+	t.Parallel()
 	for range rounds(25, 500) {
 		path := filepath.Join(t.TempDir(), "quay", "pier.store")
 		killed(t, 8*time.Millisecond, "create", path)
@@ -116,6 +121,7 @@ func TestKilledDuringCreation(t *testing.T) {
 }
 
 func TestKilledDuringBackup(t *testing.T) {
+	t.Parallel()
 	s, _ := long(t, 2000)
 	for range rounds(15, 200) {
 		killed(t, 12*time.Millisecond, "backup", s.Path())
@@ -129,6 +135,7 @@ func TestKilledDuringBackup(t *testing.T) {
 }
 
 func TestKilledDuringImport(t *testing.T) {
+	t.Parallel()
 	source, id := long(t, 2000)
 	var text bytes.Buffer
 	_, err := source.Export(ctx, &text)
@@ -158,6 +165,7 @@ func TestKilledDuringImport(t *testing.T) {
 }
 
 func TestTwoTerminalsAndReadersLoseNothing(t *testing.T) {
+	t.Parallel()
 	s := fresh(t)
 	id := newPiece(t, s, "pier")
 	count := rounds(60, 200)

@@ -131,6 +131,7 @@ func TestCheckOfAnOlderSchemaChangesNothing(t *testing.T) {
 }
 
 func TestKilledWhileRaising(t *testing.T) {
+	t.Parallel()
 	for range rounds(15, 200) {
 		s := invented(t)
 		killed(t, 10*time.Millisecond, "raise", s.Path())

@@ -107,6 +107,7 @@ func killedAtEach(t *testing.T, prepare func() (name string, args []string), loo
 }
 
 func TestKilledAtEachCallOfAStep(t *testing.T) {
+	t.Parallel()
 	var s *store.Store
 	prepare := func() (string, []string) {
 		s = fresh(t)
@@ -117,6 +118,7 @@ func TestKilledAtEachCallOfAStep(t *testing.T) {
 }
 
 func TestKilledAtEachCallOfACreation(t *testing.T) {
+	t.Parallel()
 	var s *store.Store
 	prepare := func() (string, []string) {
 		s = at(filepath.Join(t.TempDir(), "quay", "pier.store"))
@@ -132,6 +134,7 @@ func TestKilledAtEachCallOfACreation(t *testing.T) {
 }
 
 func TestKilledAtEachCallOfARestore(t *testing.T) {
+	t.Parallel()
 	var s *store.Store
 	prepare := func() (string, []string) {
 		s = fresh(t)
@@ -156,6 +159,7 @@ func TestKilledAtEachCallOfARestore(t *testing.T) {
 }
 
 func TestKilledAtEachCallOfABackup(t *testing.T) {
+	t.Parallel()
 	var s *store.Store
 	prepare := func() (string, []string) {
 		s = fresh(t)
