@@ -154,7 +154,23 @@ func (a *app) change(ctx context.Context, decide func(*atHand) ([]session.Event,
 	}
 	a.warn(p.warnings)
 	a.daily(ctx, s)
-	return p, a.plan(ctx, p)
+	if p.Schedule == nil {
+		err = a.planAndKeep(ctx, s, p)
+	}
+	return p, err
+}
+
+// planAndKeep makes the plan of a piece whose last one no longer holds, and keeps it for
+// the commands that follow. One that cannot be kept will be made again.
+func (a *app) planAndKeep(ctx context.Context, s *store.Store, p *atHand) error {
+	plan, err := a.makePlan(ctx, p.Layout.Fabric, p.State.Task())
+	if err != nil {
+		return err
+	}
+	_ = s.Update(ctx, func(tx *store.Tx) error { return tx.PutCache(planName(p.State), plan.Bytes()) })
+	p.Schedule = plan
+	p.followFirst()
+	return nil
 }
 
 // unplanned tells that a piece has no plan in the store.
