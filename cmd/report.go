@@ -1,9 +1,12 @@
 package cmd
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+
+	"strandwise/cmd/paint"
 )
 
 // report prints an error, as text on stderr or as JSON on stdout, and returns the
@@ -14,11 +17,23 @@ func (a *app) report(err error) exit {
 	if a.wantsJSON() && a.reportJSON(p) {
 		return p.exit
 	}
-	fmt.Fprintf(a.err, "strandwise: %s\n", p.what)
+	fmt.Fprintln(a.err, a.headline(p.what))
 	for _, hint := range p.hints {
 		fmt.Fprintf(a.err, "  try: %s\n", hint)
 	}
 	return p.exit
+}
+
+// headline is the message of an error, on a terminal broken between words. A message of
+// several lines holds an excerpt of a file and stays, as do the hints below: they hold
+// commands to copy.
+func (a *app) headline(what string) string {
+	text := "strandwise: " + what
+	if !a.env.ErrTTY || strings.Contains(text, "\n") {
+		return text
+	}
+	words := paint.Pieces(strings.Split(text, " ")...)
+	return joinLines(paint.Wrap("", words, cmp.Or(a.env.Width(), defaultWidth)))
 }
 
 // complete adds what is known about the store and, for a fault of our own, the
