@@ -38,6 +38,7 @@ func (a *app) castOnWith(ctx context.Context, e *session.CastOn, parts []partRea
 		return nil, err
 	}
 	a.daily(ctx, s)
+	a.cautionIfOther(e.Name)
 	return p, nil
 }
 

@@ -23,6 +23,8 @@ type drawOptions struct {
 	cell        string
 	bare, lines bool
 	flat        bool
+
+	given func(flag string) bool
 }
 
 // usualCell is how many pixels wide a stitch is drawn.
@@ -42,6 +44,7 @@ func newChartDraw(a *app) *cobra.Command {
 		least: 1, most: 1,
 	}, func(ctx context.Context, args []string) error { return runChartDraw(ctx, a, o, args[0]) })
 	set := c.Flags()
+	o.given = set.Changed
 	set.StringVarP(&o.out, "output", "o", fromStdin, "the picture to write, `NAME`.svg or .png; - is the terminal")
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	set.StringVar(&o.gauge, "gauge", "", "stitches x rows, for the shape of a stitch: `22x24/10cm` (default: square)")
@@ -53,6 +56,9 @@ func newChartDraw(a *app) *cobra.Command {
 }
 
 func runChartDraw(ctx context.Context, a *app, o *drawOptions, name string) error {
+	if flag := o.forPicture(); o.out == fromStdin && flag != "" {
+		return usage("--%s is for a picture, and without -o the chart is drawn on the terminal", flag).hint("-o NAME.svg or -o NAME.png beside it")
+	}
 	c, _, err := a.readChart(ctx, name)
 	if err != nil {
 		return err
@@ -75,6 +81,17 @@ func runChartDraw(ctx context.Context, a *app, o *drawOptions, name string) erro
 	}
 	a.say("drew "+o.out, "")
 	return nil
+}
+
+// forPicture names a flag given that a drawing on the terminal has no use for; empty where
+// there is none.
+func (o *drawOptions) forPicture() string {
+	for _, flag := range []string{"cell", "bare", "lines", "force"} {
+		if o.given(flag) {
+			return flag
+		}
+	}
+	return ""
 }
 
 // shape is the width and height of a stitch at the gauge, any unit.

@@ -144,10 +144,18 @@ func runSwitch(ctx context.Context, a *app, name string) error {
 		return err
 	}
 	a.say("the commands are about "+name+" now", "next: strandwise resume")
-	if v, err := a.settings.get(pieceKey); err == nil && v.origin != originStored && v.origin != originDefault && v.text != name {
-		a.caution("%s still names %s and goes first", v.origin, v.text)
-	}
+	a.cautionIfOther(name)
 	return nil
+}
+
+// cautionIfOther warns where a variable, which holds for the next command too, names
+// another piece than the one just chosen.
+func (a *app) cautionIfOther(name string) {
+	for _, v := range settingNamed(pieceKey).from {
+		if other := a.env.Getenv(v.name); other != "" && other != name {
+			a.caution("variable %s still names %s and goes first", v.name, other)
+		}
+	}
 }
 
 // changeStore makes a change that is no event of a piece, in one transaction.

@@ -73,3 +73,15 @@ func TestSettingsRefusals(t *testing.T) {
 		assert.NoFileExists(t, path, args)
 	}
 }
+
+func TestTheVariableOfAnotherPieceIsToldOf(t *testing.T) {
+	folder := t.TempDir()
+	env := Env{Getenv: fromMap(map[string]string{"STRANDWISE_PIECE": "hat", "STRANDWISE_STORE": folder + "/pieces.store"})}
+	const told = "variable STRANDWISE_PIECE still names hat and goes first"
+	assert.NotContains(t, runMain(t, env, "cast-on", "hat", "../examples/practice.chart").err, told)
+	for _, line := range []string{"cast-on cowl ../examples/practice.chart", "pieces switch cowl", "pieces copy mitten --piece cowl"} {
+		got := runMain(t, env, strings.Fields(line)...)
+		require.Zero(t, got.code, got.err)
+		assert.Contains(t, got.err, told, line)
+	}
+}

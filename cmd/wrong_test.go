@@ -121,6 +121,9 @@ var wrongInputs = []struct {
 	{"swatch --gauge 22x24/10cm", 2, "no flag --gauge", "strandwise swatch 22x24/10cm"},
 	{"rip --rows 2", 2, "no flag --rows", "strandwise rip 3"},
 	{"note --row 3", 2, "needs a text", `strandwise note "what to remember"`},
+	{"note --whole", 2, "needs a text", `strandwise note "what to remember"`},
+	{"chart draw band.chart --cell abc", 2, "--cell is for a picture", "-o NAME.svg"},
+	{"chart draw band.chart --bare -o -", 2, "--bare is for a picture", "-o NAME.svg"},
 	{"cast-on sock band.chart --item sock", 2, "--item takes general", "--item hands-feet"},
 	{"cast-on hat band.chart --hold both", 2, "--hold takes two-hands", "--hold two-hands"},
 
