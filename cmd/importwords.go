@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"io"
 
@@ -42,28 +41,19 @@ func importWords(p store.ImportedPiece, names map[store.PieceID]string) string {
 
 // renameApart gives pieces that were taken in beside their like a name of their own,
 // as an event of their log.
-func (a *app) renameApart(ctx context.Context, s *store.Store, done store.Imported) (map[store.PieceID]string, error) {
+func (a *app) renameApart(tx *store.Tx, done store.Imported) (map[store.PieceID]string, error) {
 	names := map[store.PieceID]string{}
-	var apart []store.PieceID
 	for _, p := range done.Pieces {
-		if p.Fate == store.FateApart {
-			apart = append(apart, p.ID)
+		if p.Fate != store.FateApart {
+			continue
 		}
-	}
-	if len(apart) == 0 {
-		return names, nil
-	}
-	err := s.Update(ctx, func(tx *store.Tx) error {
-		for _, id := range apart {
-			name, err := a.renameOne(tx, id)
-			if err != nil {
-				return err
-			}
-			names[id] = name
+		name, err := a.renameOne(tx, p.ID)
+		if err != nil {
+			return nil, err
 		}
-		return nil
-	})
-	return names, err
+		names[p.ID] = name
+	}
+	return names, nil
 }
 
 func (a *app) renameOne(tx *store.Tx, id store.PieceID) (string, error) {

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -95,6 +96,7 @@ type importing struct {
 	s       *store.Store
 	data    []byte
 	options store.ImportOptions
+	were    map[store.PieceID]string // names of the pieces here, before
 }
 
 // plan finds out what would be done. Where there is no store yet it asks an empty
@@ -106,7 +108,7 @@ func (i *importing) plan(ctx context.Context) (plan store.Imported, err error) {
 		if plan, err = s.Import(ctx, bytes.NewReader(i.data), o); err != nil {
 			return err
 		}
-		return sameNames(ctx, s, plan)
+		return s.View(ctx, func(tx *store.Tx) error { return i.look(tx, plan) })
 	})
 	return plan, err
 }
@@ -127,11 +129,13 @@ func (i *importing) do(ctx context.Context) (done store.Imported, names map[stor
 // place whole.
 func (i *importing) try(ctx context.Context) (done store.Imported, names map[store.PieceID]string, err error) {
 	err = i.onStore(ctx, func(s *store.Store, stand bool) error {
+		o := i.options
+		o.Settle = func(tx *store.Tx, done store.Imported) error {
+			names, err = i.settle(tx, done)
+			return err
+		}
 		work := func() error {
-			if done, err = s.Import(ctx, bytes.NewReader(i.data), i.options); err != nil {
-				return err
-			}
-			if names, err = i.a.renameApart(ctx, s, done); err != nil || !stand {
+			if done, err = s.Import(ctx, bytes.NewReader(i.data), o); err != nil || !stand {
 				return err
 			}
 			done.Backup, done.BackupFault = "", nil // of the empty one
@@ -166,23 +170,62 @@ func (i *importing) onStore(ctx context.Context, work func(s *store.Store, stand
 	return work(stand, true)
 }
 
-// sameNames refuses new pieces whose name another piece here has already: by name
-// they could not be told apart.
-func sameNames(ctx context.Context, s *store.Store, plan store.Imported) error {
-	return s.View(ctx, func(tx *store.Tx) error {
-		here, err := listPieces(tx)
-		if err != nil {
-			return err
+// look notes what the pieces here are called, and refuses what would come to share a
+// name.
+func (i *importing) look(tx *store.Tx, plan store.Imported) error {
+	here, err := listPieces(tx)
+	if err != nil {
+		return err
+	}
+	i.were = map[store.PieceID]string{}
+	for _, p := range here {
+		i.were[p.id] = p.Name
+	}
+	return sameNames(here, plan)
+}
+
+// settle ends an import in its own transaction: names are still apart, pieces kept apart
+// get one of their own, and the choice follows a piece that has another name now.
+func (i *importing) settle(tx *store.Tx, done store.Imported) (map[store.PieceID]string, error) {
+	here, err := listPieces(tx)
+	if err != nil {
+		return nil, err
+	}
+	if err := sameNames(here, done); err != nil {
+		return nil, err
+	}
+	for _, p := range done.Pieces {
+		was, now := i.were[p.ID], infoName(p.Info)
+		if p.Fate == store.FateLonger && was != now {
+			if err := rechoose(tx, was, now); err != nil {
+				return nil, err
+			}
 		}
-		for _, p := range plan.Pieces {
-			name := infoName(p.Info)
-			if p.Fate == store.FateNew && nameTaken(here, name) {
+	}
+	return i.a.renameApart(tx, done)
+}
+
+// sameNames refuses pieces that have, new or renamed, the name of another here: by name
+// they could not be told apart.
+func sameNames(here []listedPiece, done store.Imported) error {
+	renamed := map[store.PieceID]string{}
+	for _, p := range done.Pieces {
+		if p.Fate == store.FateLonger {
+			renamed[p.ID] = infoName(p.Info)
+		}
+	}
+	for _, p := range done.Pieces {
+		if p.Fate != store.FateNew && p.Fate != store.FateLonger {
+			continue
+		}
+		for _, other := range here {
+			if name := infoName(p.Info); other.id != p.ID && cmp.Or(renamed[other.id], other.Name) == name {
 				return refused("there is another piece named %s here", name).
 					hint("strandwise pieces rename, to give the one here another name, then import again")
 			}
 		}
-		return nil
-	})
+	}
+	return nil
 }
 
 func nameTaken(pieces []listedPiece, name string) bool {

@@ -14,6 +14,9 @@ type ImportOptions struct {
 	// KeepApart imports a piece that conflicts as a piece of its own beside the
 	// one in the store. Without it a conflict refuses the whole import.
 	KeepApart bool
+	// Settle, which may be nil, ends the import in the same transaction, with what was
+	// done; its error refuses the whole. A dry run does without.
+	Settle func(*Tx, Imported) error
 }
 
 // Fate is what becomes of a piece of the import.
@@ -84,6 +87,9 @@ func (s *Store) Import(ctx context.Context, r io.Reader, o ImportOptions) (Impor
 			i := &importer{tx: tx, from: from, options: o}
 			err := i.run()
 			result = i.result
+			if err == nil && o.Settle != nil {
+				err = o.Settle(tx, result)
+			}
 			return err
 		})
 	})
