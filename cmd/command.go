@@ -10,6 +10,9 @@ import (
 // writesNote is the annotation of commands that may change the store.
 const writesNote = "writes"
 
+// jsonNote is the annotation of commands that have an answer in JSON.
+const jsonNote = "json"
+
 // anyNumber is the most arguments of a command that takes any number.
 const anyNumber = -1
 
@@ -99,6 +102,9 @@ func (a *app) bare(s spec) *cobra.Command {
 	}
 	if s.writes {
 		c.Annotations[writesNote] = "yes"
+	}
+	if s.json {
+		c.Annotations[jsonNote] = "yes"
 	}
 	return c
 }

@@ -68,11 +68,24 @@ func (a *app) help(c *cobra.Command) {
 	w.children(c)
 	w.flags("Flags", c.LocalNonPersistentFlags())
 	if c.HasParent() {
-		w.paragraphs("Every command also takes --store, --color, --plain, --json, --quiet, --width, --ascii and --yes: see " + c.Root().Name() + " --help.")
+		w.paragraphs("It also takes " + listed(commonFlags(c), "and") + ": see " + c.Root().Name() + " --help.")
 	} else {
 		w.flags("Flags of every command", c.PersistentFlags())
 	}
 	fmt.Fprint(a.out, w.String())
+}
+
+// commonFlags names the flags of every command that a command, or one below it, has a use
+// for.
+func commonFlags(c *cobra.Command) []string {
+	hasJSON := func(c *cobra.Command) bool { return c.Annotations[jsonNote] != "" }
+	var names []string
+	c.Root().PersistentFlags().VisitAll(func(f *pflag.Flag) {
+		if f.Name != "help" && (f.Name != "json" || slices.ContainsFunc(withBelow(c), hasJSON)) {
+			names = append(names, "--"+f.Name)
+		}
+	})
+	return names
 }
 
 // helpWidth never fails: help must come even when a setting is wrong.

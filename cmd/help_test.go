@@ -53,6 +53,24 @@ func TestHelpFitsAndLeavesTheStoreAlone(t *testing.T) {
 	assert.Empty(t, entries)
 }
 
+// A flag that help offers is taken; --json is refused where it is not offered.
+func TestHelpNamesTheFlagsThatAreTaken(t *testing.T) {
+	offers := func(name string) bool {
+		got := runMain(t, Env{}, append(strings.Fields(name), "--help", "--width", "200")...)
+		assert.Contains(t, got.out, "--piece, --plain", name)
+		return strings.Contains(got.out, "--json")
+	}
+	for _, name := range []string{"knit", "show", "undo", "pieces", "store", "store check"} {
+		assert.True(t, offers(name), name)
+	}
+	for _, line := range []string{"pieces switch hat", "pieces rename hat cap", "tour", "follow", "chart draw x.chart"} {
+		words := strings.Fields(line)
+		got := runMain(t, Env{}, append(words, "--json")...)
+		assert.Contains(t, got.out, "has no answer in JSON", line)
+		assert.False(t, offers(strings.Join(words[:min(len(words), 1+len(words)/2)], " ")), line)
+	}
+}
+
 // assertFits wants every line of prose within the width; lines that are there to
 // be copied, and words longer than a line, may stick out.
 func assertFits(t *testing.T, text string, width int) {
