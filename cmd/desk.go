@@ -273,7 +273,7 @@ func open(tx *store.Tx, name string) (*atHand, error) {
 	if err != nil {
 		return nil, fmt.Errorf("piece %s: %w", name, err)
 	}
-	p := &atHand{Piece: &session.Piece{State: state}, id: id, copied: copied, warnings: tx.Warnings()}
+	p := &atHand{Piece: &session.Piece{State: state}, id: id, copied: copied, warnings: placed(tx, tx.Warnings())}
 	return p, lay(tx, p)
 }
 
@@ -371,13 +371,6 @@ func (a *app) makePlan(ctx context.Context, f *floats.Fabric, task floats.Task) 
 		return nil, err
 	}
 	return session.NewSchedule(plan, len(f.Rows)), nil
-}
-
-// warn shows what the store found amiss though the work went on.
-func (a *app) warn(warnings []store.Warning) {
-	for _, w := range warnings {
-		fmt.Fprintln(a.err, "strandwise: "+w.Text)
-	}
 }
 
 // daily makes the day's backup after a step; a failure is only told. Damage that the

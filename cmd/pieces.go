@@ -57,12 +57,15 @@ func runPieces(ctx context.Context, a *app) error {
 		return err
 	}
 	var pieces []listedPiece
+	var warnings []store.Warning
 	if err := s.View(ctx, func(tx *store.Tx) error {
+		warnings = placed(tx, tx.Warnings())
 		pieces, err = listPieces(tx)
 		return err
 	}); err != nil {
 		return err
 	}
+	a.warn(warnings)
 	if current == "" && len(pieces) == 1 {
 		current = pieces[0].Name
 	}

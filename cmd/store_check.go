@@ -99,6 +99,12 @@ func checkStore(ctx context.Context, s *store.Store) (checked, error) {
 	if err != nil && len(report.Problems) == 0 {
 		return c, err // with problems known already, a store past opening is no news
 	}
+	if len(c.Warnings) > 0 {
+		_ = s.View(ctx, func(tx *store.Tx) error {
+			c.Warnings = placed(tx, c.Warnings)
+			return nil
+		})
+	}
 	for _, p := range report.Problems {
 		c.problems = append(c.problems, finding{piece: calledBy(names, p.Piece), seq: p.Seq, what: p.What})
 	}

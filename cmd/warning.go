@@ -1,0 +1,46 @@
+package cmd
+
+import (
+	"fmt"
+
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// placed are the warnings, that of a damaged header with the event to look at: the last
+// one found, by which the knitter can tell whether a later one is gone.
+func placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
+	for i, w := range warnings {
+		if w.Kind == store.WarnMeta && w.Piece > 0 {
+			warnings[i].Text += "; look whether the last event found, " + eventWords(tx, w.Piece, w.Seq) + ", is the last you logged"
+		}
+	}
+	return warnings
+}
+
+// eventWords tells of the last event of a piece, with what it says as far as the log can
+// be read.
+func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
+	place := fmt.Sprintf("%d of %s", seq, nameOf(tx, id))
+	records, err := readLog(tx, id)
+	if err != nil {
+		return place
+	}
+	state, err := session.Fold(records)
+	if err != nil {
+		return place
+	}
+	layout, err := state.Lay(storedCharts(tx))
+	if err != nil {
+		return place
+	}
+	p := &atHand{Piece: &session.Piece{State: state, Layout: layout}}
+	return fmt.Sprintf("%s (%s)", place, p.Words(p.newest()))
+}
+
+// warn shows what the store found amiss though the work went on.
+func (a *app) warn(warnings []store.Warning) {
+	for _, w := range warnings {
+		a.sentence(a.err, "strandwise: %s", w.Text)
+	}
+}
