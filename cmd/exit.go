@@ -1,5 +1,7 @@
 package cmd
 
+import "fmt"
+
 // exit is the status the process ends with.
 type exit int
 
@@ -35,6 +37,15 @@ var exits = []struct {
 	{exitUnprinted, "unprinted", "saved, answer not printed"},
 	{exitBug, "bug", "a fault of the program itself"},
 	{exitInterrupted, "interrupted", "interrupted"},
+}
+
+// exitLines is the table for help and the manual.
+func exitLines() []string {
+	lines := make([]string, len(exits))
+	for i, row := range exits {
+		lines[i] = fmt.Sprintf("%d: %s", row.exit, row.meaning)
+	}
+	return lines
 }
 
 // word is the status as it stands in JSON.

@@ -71,6 +71,10 @@ func (a *app) help(c *cobra.Command) {
 		w.paragraphs("It also takes " + listed(commonFlags(c), "and") + ": see " + c.Root().Name() + " --help.")
 	} else {
 		w.flags("Flags of every command", c.PersistentFlags())
+		w.section("Exit statuses")
+		for _, line := range exitLines() {
+			w.wrapped("  ", line)
+		}
 	}
 	fmt.Fprint(a.out, w.String())
 }

@@ -1,14 +1,21 @@
 package cmd
 
 import (
+	"strings"
+
 	"github.com/spf13/cobra"
 )
 
 const rootLong = `Strandwise leads a hand knitter through stranded colorwork, row by row. It prints the next row as runs of color, the stitches on which to catch a long float and the motion that makes the catch for the way the yarns are held, and it logs what was really done.`
 
 // Root is the whole tree of commands, for the tool that writes the manual pages.
-// Its commands act on an empty environment.
-func Root() *cobra.Command { return newApp(Env{}).root }
+// Its commands act on an empty environment. The text of the root ends with the exit
+// statuses, for which the pages have no other place.
+func Root() *cobra.Command {
+	root := newApp(Env{}).root
+	root.Long += "\n\n# EXIT STATUS\n\n" + strings.Join(exitLines(), "\n\n")
+	return root
+}
 
 func (a *app) newRoot() *cobra.Command {
 	root := a.parent(spec{

@@ -27,6 +27,16 @@ func TestEveryCommandHasAPage(t *testing.T) {
 	}
 }
 
+func TestTheFirstPageHasTheExitStatuses(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, write(folder))
+	page, err := os.ReadFile(filepath.Join(folder, "strandwise.1"))
+	require.NoError(t, err)
+	_, statuses, _ := strings.Cut(string(page), ".SH EXIT STATUS\n")
+	statuses, _, _ = strings.Cut(statuses, ".SH OPTIONS")
+	assert.Contains(t, statuses, "\n2: wrong usage\n")
+}
+
 func TestPagesAreTheSameEveryTime(t *testing.T) {
 	t.Setenv("SOURCE_DATE_EPOCH", "86400")
 	one, two := t.TempDir(), t.TempDir()
