@@ -8,7 +8,7 @@ package floats
 const (
 	rowsGap     = 105 // worth it from one part in so many of the score on
 	rowsSweeps  = 8
-	rowsSlow    = 2000          // two sweeps that raise the bound by less than one part in so many are the last
+	rowsSlow    = 4000          // a sweep that raises the bound by less than one part in so many is the last
 	rowsRounds  = 6             // of bettering a plan
 	lowJoint    = 1 << 14       // joint states of the strips of two rows a plan is bettered by
 	highJoint   = 1 << 15       // and of those of three
@@ -25,47 +25,70 @@ func (w *work) byRows() error {
 		return nil
 	}
 	w.restrip()
-	for _, most := range rowsJoint {
+	levels := w.levels()
+	for i, s := range levels {
 		if !w.gapOver(rowsGap) {
 			break
 		}
-		s := newStrips(w.s.md, w.s.ascent, w.part, most)
-		if s.effort() > min(rowsShare*w.steady, rowsMaximum) {
-			break
-		}
 		s.start()
-		if err := w.raise(s); err != nil {
+		if err := w.raise(s, i == len(levels)-1); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// raise sweeps over the strips as long as that is of use.
-func (w *work) raise(s *strips) error {
-	last := int64(0)
+// levels are the strips that the effort allows, the smaller ones first.
+func (w *work) levels() []*strips {
+	var all []*strips
+	for _, most := range rowsJoint {
+		s := newStrips(w.s.md, w.s.ascent, w.part, most)
+		if s.effort() > min(rowsShare*w.steady, rowsMaximum) {
+			break
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// raise sweeps over the strips as long as that is of use: until the gap is small
+// enough, or the bound hardly rises. As a rule a sweep raises it by less than half of
+// what the one before did: with larger strips to come, these are left when even as much
+// again would not do.
+func (w *work) raise(s *strips, last bool) error {
+	before := int64(0)
 	for i := range rowsSweeps {
 		if err := w.s.ctx.Err(); err != nil {
 			return err
 		}
 		s.sweep(i%2 == 0)
+		now := s.bound()
+		w.proof.bound = max(w.proof.bound, now)
+		if !w.gapOver(rowsGap) {
+			break
+		}
+		gained := now - before
+		before = now
 		if i%2 == 0 {
 			continue
 		}
-		now := s.bound()
-		w.unroll(s)
-		w.proof.bound = max(w.proof.bound, now)
-		if !w.gapOver(rowsGap) || last > 0 && (now-last)*rowsSlow < now {
+		if !last && w.gapFrom(now+gained, rowsGap) {
 			break
 		}
-		last = now
+		w.unroll(s)
+		if !w.gapOver(rowsGap) || gained*rowsSlow < now {
+			break
+		}
 	}
 	return nil
 }
 
+// gapOver reports whether the gap is over one part in so many of the score.
 func (w *work) gapOver(part int64) bool {
-	return !w.proof.proven() && (w.proof.best-w.proof.bound)*part > w.proof.best
+	return !w.proof.proven() && w.gapFrom(w.proof.bound, part)
 }
+
+func (w *work) gapFrom(bound, part int64) bool { return (w.proof.best-bound)*part > w.proof.best }
 
 // unroll makes a plan from the strips and betters it.
 func (w *work) unroll(s *strips) {
