@@ -1,38 +1,83 @@
 package cmd
 
 import (
+	"slices"
+
 	"strandwise/session"
 	"strandwise/store"
 )
 
 // pairUp reads the first of the pair where the piece is a second whose first is still in
-// the store, and lets the piece follow it. Numbers are given anew on import, so a piece
-// that bears the first one's name goes before one that only has its number.
+// the store, and lets the piece follow it.
 func pairUp(tx *store.Tx, p *atHand) error {
-	setup := &p.State.Setup
-	if setup.CopyOf == 0 {
+	if p.State.Setup.CopyOf == 0 {
 		return nil
 	}
-	pieces, err := listPieces(tx)
-	if err != nil {
-		return err
-	}
-	name := ""
-	for _, other := range pieces {
-		if other.id != p.id && (other.Name == setup.FirstName || name == "" && other.id == store.PieceID(setup.CopyOf)) {
-			name = other.Name
-		}
-	}
-	if name == "" {
-		return nil
-	}
-	first, err := open(tx, name)
-	if err != nil {
+	first, err := firstOf(tx, p)
+	if err != nil || first == nil {
 		return err
 	}
 	p.first, p.firstID = first.Piece, first.id
 	p.followFirst()
 	return nil
+}
+
+// firstOf finds the first of a pair, nil where it is gone: the piece with its number and
+// name. On import numbers are given anew, and names change; so a piece with only the
+// number, else one with only the name, is the first if the second could be made from it.
+func firstOf(tx *store.Tx, second *atHand) (*atHand, error) {
+	pieces, err := listPieces(tx)
+	if err != nil {
+		return nil, err
+	}
+	setup := &second.State.Setup
+	var numbered, named []listedPiece
+	for _, other := range pieces {
+		switch {
+		case other.id == second.id:
+		case other.id == store.PieceID(setup.CopyOf) && other.Name == setup.FirstName:
+			return open(tx, other.Name)
+		case other.id == store.PieceID(setup.CopyOf):
+			numbered = append(numbered, other)
+		case other.Name == setup.FirstName:
+			named = append(named, other)
+		}
+	}
+	for _, other := range append(numbered, named...) {
+		if first, err := open(tx, other.Name); err != nil || couldBeFirst(first, second) {
+			return first, err
+		}
+	}
+	return nil, nil
+}
+
+// couldBeFirst reports whether a piece has, or had before it was planned anew, the parts
+// the second was begun with, turned left to right where the second's are.
+func couldBeFirst(first, second *atHand) bool {
+	if !second.State.Setup.Mirrored {
+		return sharesPlan(first.State, second.State, nil)
+	}
+	turned := map[[32]byte][32]byte{}
+	for hash, c := range first.charts() {
+		if c != nil {
+			_, _, turned[hash] = turnedChart(c)
+		}
+	}
+	return sharesPlan(first.State, second.State, turned)
+}
+
+// sharesPlan compares the parts of every plan of a piece with those a second has from its
+// first row; turned gives the hash by which the second knows a chart, its own when nil.
+func sharesPlan(first, second *session.State, turned map[[32]byte][32]byte) bool {
+	same := func(a, b session.PartRef) bool {
+		if turned != nil && !a.IsPlain() {
+			a.Hash = turned[a.Hash]
+		}
+		return a == b
+	}
+	return slices.ContainsFunc(first.Segments, func(s session.Segment) bool {
+		return slices.EqualFunc(s.Parts, second.Segments[0].Parts, same)
+	})
 }
 
 // followFirst lets the plan of a second take over the catches of its first. What is

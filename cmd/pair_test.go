@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -41,4 +42,46 @@ func TestASecondThatLosesRowsFollowsItsFirst(t *testing.T) {
 			return nil
 		})
 	}
+}
+
+// The first of a pair is known by its number, wherever its name went; another piece that
+// has its name now is not taken for it.
+func TestFirstOfAPairThatWasRenamed(t *testing.T) {
+	for _, args := range [][]string{{"left"}, {"left", "--mirrored"}} {
+		path := seededStore(t, planted("right", 2))
+		done(t, path, append([]string{"pieces", "copy"}, args...)...)
+		done(t, path, "pieces", "rename", "right", "old")
+		done(t, path, "cast-on", "right", "../examples/pier-panel.chart")
+		firstIs(t, path, "left", "old")
+		done(t, path, "pieces", "remove", "old", "--yes")
+		firstIs(t, path, "left", "")
+	}
+}
+
+// Elsewhere the first has another number, and its name speaks for it where its charts do.
+func TestFirstOfAPairThatWasCarriedElsewhere(t *testing.T) {
+	for _, args := range [][]string{{"left"}, {"left", "--mirrored"}} {
+		from := seededStore(t, planted("right", 2))
+		done(t, from, append([]string{"pieces", "copy"}, args...)...)
+		path := filepath.Join(t.TempDir(), "pieces.store")
+		done(t, path, "cast-on", "panel", "../examples/pier-panel.chart")
+		done(t, path, "store", "import", carried(t, from), "--yes")
+		firstIs(t, path, "left", "right")
+	}
+}
+
+// firstIs wants a piece to follow the one named; empty is none.
+func firstIs(t *testing.T, path, second, want string) {
+	t.Helper()
+	inStore(t, path, func(tx *store.Tx) error {
+		p, err := open(tx, second)
+		require.NoError(t, err)
+		require.NoError(t, pairUp(tx, p))
+		name := ""
+		if p.first != nil {
+			name = p.first.State.Setup.Name
+		}
+		assert.Equal(t, want, name)
+		return nil
+	})
 }

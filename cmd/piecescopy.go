@@ -76,12 +76,17 @@ func copiedParts(first *atHand, mirrored bool) []partRead {
 		}
 		parts[i].chart = c
 		if mirrored {
-			turned := c.Mirror()
-			parts[i].chart, parts[i].bytes = turned, []byte(turned.String())
-			parts[i].ref.Hash = sha256.Sum256(parts[i].bytes)
+			parts[i].chart, parts[i].bytes, parts[i].ref.Hash = turnedChart(c)
 		}
 	}
 	return parts
+}
+
+// turnedChart is a chart turned left to right, as a file and by the hash of that.
+func turnedChart(c *chart.Chart) (turned *chart.Chart, text []byte, hash [32]byte) {
+	turned = c.Mirror()
+	text = []byte(turned.String())
+	return turned, text, sha256.Sum256(text)
 }
 
 // charts finds the charts of a piece by hash.
