@@ -32,7 +32,7 @@ func TestPieceThatIsNotThere(t *testing.T) {
 	path := seededStore(t, planted("harbor hat", 3), planted("cowl", 1))
 	got := onStore(t, path, "show", "--piece", "harber hat")
 	assert.Equal(t, 1, got.code)
-	assert.Contains(t, got.err, "there is no piece named harber hat\n  try: harbor hat\n")
+	assert.Contains(t, got.err, "there is no piece named harber hat\n  try: --piece \"harbor hat\"\n")
 	got = onStore(t, path, "show")
 	assert.Contains(t, got.err, "there are 2 pieces and none is chosen\n  try: strandwise pieces switch cowl\n")
 }

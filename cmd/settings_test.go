@@ -45,7 +45,7 @@ func TestSwitchesAreKeptAsYesAndNo(t *testing.T) {
 func TestVariableGoesBeforeWhatIsKept(t *testing.T) {
 	env := Env{Getenv: fromMap(map[string]string{"HOME": t.TempDir(), "STRANDWISE_UNITS": "inches"})}
 	got := runMain(t, env, "settings", "units", "cm")
-	assert.Equal(t, "units is kept as cm, but the variable STRANDWISE_UNITS says inches and goes\nfirst.\n", got.out)
+	assert.Equal(t, "units is kept as cm, but the variable STRANDWISE_UNITS says inches and goes\nfirst\n", got.out)
 }
 
 func TestSettingsRefusals(t *testing.T) {
