@@ -27,11 +27,12 @@ func asksCompletion(args []string) bool {
 	return len(args) > 0 && slices.Contains([]string{cobra.ShellCompRequestCmd, cobra.ShellCompNoDescRequestCmd}, args[0])
 }
 
-// completeFlags tells cobra how the value of each flag is completed. That is needed
-// only when a shell asks.
+// completeFlags tells cobra how the value of each flag is completed, and takes the quotes
+// off its text, which a shell shows as it is. That is needed only when a shell asks.
 func (a *app) completeFlags() {
 	for _, c := range withBelow(a.root) {
 		c.NonInheritedFlags().VisitAll(func(f *pflag.Flag) {
+			_, f.Usage = pflag.UnquoteUsage(f)
 			if list := a.valuesOf(f); list != nil {
 				// The error is for a flag the command does not have.
 				_ = c.RegisterFlagCompletionFunc(f.Name, list)

@@ -64,3 +64,13 @@ func TestCompletionLeavesTheStoreAsItIsAndIsQuick(t *testing.T) {
 	assert.Less(t, time.Since(start), 500*time.Millisecond)
 	assert.Equal(t, before, sumOf(t, path))
 }
+
+func TestCompletionShowsTextsAsTheyAreRead(t *testing.T) {
+	for _, c := range everyCommand(t) {
+		words := strings.Fields(c.CommandPath())[1:]
+		got := runMain(t, Env{}, append(append([]string{"__complete"}, words...), "--p")...)
+		require.Zero(t, got.code, got.err)
+		assert.Contains(t, got.out, "--piece\tNAME of the piece", words)
+		assert.NotContains(t, runMain(t, Env{}, append(append([]string{"__complete"}, words...), "--")...).out, "`", words)
+	}
+}
