@@ -121,6 +121,7 @@ func TestNoStoreAtThePath(t *testing.T) {
 			got := terminalOn(t, path).wants(5, "", args...)
 			assert.Contains(t, got.err+got.out, "strandwise cast-on NAME PART...")
 		}
+		terminalOn(t, path).wants(5, "nothing was saved", "store", "backup")
 	}
 	entries, err := os.ReadDir(folder)
 	require.NoError(t, err)

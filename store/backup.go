@@ -43,6 +43,9 @@ const (
 // nothing is rotated out. Making none is never a reason to fail what was done
 // before; show the error as a warning.
 func (s *Store) Backup(ctx context.Context, reason Reason) (Backup, error) {
+	if _, err := s.stat(); err != nil {
+		return Backup{}, s.place(err) // before a folder is made for nothing
+	}
 	if err := makeFolders(s.options.Backups); err != nil {
 		return Backup{}, s.refused("cannot be backed up: the folder is not to be had", err)
 	}

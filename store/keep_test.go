@@ -232,3 +232,10 @@ func TestChildThatFindsFaultsSaysSo(t *testing.T) {
 	status, _ = run(t, "check", filepath.Join(t.TempDir(), "none"))
 	assert.Equal(t, 2, status)
 }
+
+func TestBackupOfNoStoreMakesNothing(t *testing.T) {
+	s := at(filepath.Join(t.TempDir(), "quay", "pier.store"))
+	_, err := s.Backup(ctx, store.ReasonAsked)
+	assert.Equal(t, store.ClassMissing, store.ClassOf(err))
+	assert.NoDirExists(t, filepath.Dir(s.Path()))
+}
