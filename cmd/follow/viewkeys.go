@@ -32,10 +32,11 @@ func (s State) keyList(p *pad) {
 // inWord puts what a row of the piece is called into a text of the tables.
 func (s State) inWord(text string) string { return strings.ReplaceAll(text, "ROW", s.word()) }
 
-// labelled adds a text after its label, further lines set in by four.
+// labelled adds a text after its label, further lines set in by four. A label stays as it
+// is, since u and U are two keys.
 func (p *pad) labelled(label, text string) {
 	if p.look.Plain {
-		p.say("%s", strings.TrimSpace(label)+" "+text)
+		p.add(wrapped(strings.TrimSpace(label)+" "+sentence(text), p.look.Width)...)
 		return
 	}
 	const indent = "    "
