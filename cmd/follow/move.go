@@ -25,6 +25,7 @@ func within(d time.Duration, at, now time.Time) bool {
 // at the last one logs the row.
 func (s State) forward(now time.Time) (State, []Effect) {
 	early := within(guard, s.armed, now)
+	twice := within(guard, s.pressed, now)
 	bounced := within(held, s.pressed, now)
 	s.pressed = now
 	s.clock = s.clock.seen(now)
@@ -36,6 +37,8 @@ func (s State) forward(now time.Time) (State, []Effect) {
 		return s, []Effect{Draw{}}
 	case s.ended():
 		return s.warn(s.endWords()), []Effect{Draw{}}
+	case early && !twice:
+		return s.warn(fmt.Sprintf("%s %d came up just now: press again once it is knitted", s.word(), s.row)), []Effect{Draw{}, Ring{}}
 	case early:
 		return s.warn(fmt.Sprintf("pressed twice: %s %d came up just now, nothing was logged", s.word(), s.row)), []Effect{Draw{}, Ring{}}
 	case bounced:

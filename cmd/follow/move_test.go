@@ -56,6 +56,19 @@ func TestDoublePressLogsOneRowAndSaysSo(t *testing.T) {
 	assert.Equal(t, 2, k.state().Row)
 }
 
+func TestOnePressAtANewRowIsNotSaidToBeTwo(t *testing.T) {
+	k := sitting(t, Options{})
+	k.wait(-guard)
+	k.press(time.Second, Char(" "))
+	assert.Zero(t, k.state().Row)
+	assert.Equal(t, Saying{"round 1 came up just now: press again once it is knitted", true}, k.s.Said())
+	k.press(guard, Char(" "))
+	assert.Equal(t, 1, k.state().Row)
+	k.press(time.Minute, Char("u"))
+	k.press(time.Second, Char(" "))
+	assert.Equal(t, "round 1 came up just now: press again once it is knitted", k.s.Said().Text, "after an undo")
+}
+
 func TestAKeyHeldDownLogsOneRow(t *testing.T) {
 	k := sitting(t, Options{})
 	k.press(0, Char(" "))
