@@ -2,6 +2,7 @@ package follow
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"strandwise/cmd/paint"
@@ -12,8 +13,8 @@ import (
 type cursor struct{ row, column int }
 
 // foot is the lines below: the reminder, what the last key did, the note being
-// written, the keys there are.
-func (s State) foot(look render.Look) ([]string, cursor) {
+// written, the keys there are. More says that the body goes on below the screen.
+func (s State) foot(look render.Look, more bool) ([]string, cursor) {
 	p := &pad{look: look}
 	news := s.news()
 	if s.said.Text != "" {
@@ -29,13 +30,16 @@ func (s State) foot(look render.Look) ([]string, cursor) {
 	if s.mode == noting {
 		return s.typing(p)
 	}
-	p.add(look.Paint.Quiet(hints(s.offered(), look.Width)))
+	p.add(look.Paint.Quiet(hints(s.offered(more), look.Width)))
 	return p.lines, cursor{}
 }
 
 // offered is the keys to name at the foot: those that do something now.
-func (s State) offered() []binding {
+func (s State) offered(more bool) []binding {
 	table := bindings(s.mode)
+	if !more {
+		table = slices.DeleteFunc(slices.Clone(table), func(b binding) bool { return b.short == "more" })
+	}
 	if s.mode != knitting || !s.looking() && !s.ended() {
 		return table
 	}

@@ -27,12 +27,16 @@ const least = 3
 // says. What is to be read first stands at the top; what the last key did and what
 // keys there are, at the foot.
 func (s State) Screen(look render.Look, height int) Screen {
-	foot, typing := s.foot(look)
+	body := s.body(look)
+	foot, typing := s.foot(look, true)
+	if len(body)+len(foot) <= height {
+		foot, typing = s.foot(look, false)
+	}
 	if above := len(foot) - max(2, height-least); above > 0 {
 		foot, typing.row = foot[above:], typing.row-above
 	}
 	room := max(0, height-len(foot))
-	body, top := window(s.body(look), s.top, room, look)
+	body, top := window(body, s.top, room, look)
 	for len(body) < room {
 		body = append(body, "")
 	}

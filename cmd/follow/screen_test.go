@@ -218,6 +218,8 @@ func TestScrolling(t *testing.T) {
 	look := render.Look{Paint: paint.New(paint.None), Marks: marksOf(paint.ASCII), Width: 40}
 	first := s.Screen(look, 12)
 	assert.Zero(t, first.Top)
+	assert.Contains(t, first.Lines[11], "down more")
+	assert.NotContains(t, s.Screen(look, 200).Lines[199], "down", "there is no more")
 	for range 99 {
 		s, _ = s.Press(Key{Name: Down}, evening)
 	}
