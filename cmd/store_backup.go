@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -29,7 +30,7 @@ func newStoreBackup(a *app) *cobra.Command {
 		},
 		writes: true, json: true,
 	}, func(ctx context.Context, _ []string) error { return runStoreBackup(a, ctx, o) })
-	c.Flags().StringVarP(&o.to, "output", "o", "", "copy the backup to `FILE` as well, on a memory stick for example")
+	c.Flags().StringVarP(&o.to, "output", "o", "", "copy the backup to `FILE` as well, on a memory stick for example; - is standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace FILE when it is there already")
 	return c
 }
@@ -43,6 +44,9 @@ type madeBackupBody struct {
 }
 
 func runStoreBackup(a *app, ctx context.Context, o backupOptions) error {
+	if err := a.backupTarget(o); err != nil {
+		return err
+	}
 	s, err := a.openStore()
 	if err != nil {
 		return err
@@ -60,6 +64,9 @@ func runStoreBackup(a *app, ctx context.Context, o backupOptions) error {
 			return err
 		}
 	}
+	if o.to == fromStdin {
+		return nil // the bytes are the answer
+	}
 	all, err := s.Backups()
 	if err != nil {
 		return err
@@ -70,6 +77,27 @@ func runStoreBackup(a *app, ctx context.Context, o backupOptions) error {
 	a.say(fmt.Sprintf("Backed up %s to %s; %s now.", sized(made.Bytes), made.Path, counted(len(all), "backup")), "")
 	if o.to != "" {
 		a.say("Copied to "+o.to+".", "")
+	}
+	return nil
+}
+
+// backupTarget refuses a copy that could not be made, before a backup is: it might
+// take the place of an older one.
+func (a *app) backupTarget(o backupOptions) error {
+	switch {
+	case o.to == "":
+		return nil
+	case o.to == fromStdin && a.flags.json:
+		return usage("-o - and --json both want standard output").hint("strandwise store backup -o FILE --json")
+	case o.to == fromStdin:
+		return nil
+	}
+	target, _, err := outputTarget(o.to, o.force)
+	if err == nil {
+		_, err = os.Stat(filepath.Dir(target))
+	}
+	if err != nil {
+		return cannotWrite(o.to, err)
 	}
 	return nil
 }
