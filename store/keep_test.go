@@ -239,3 +239,28 @@ func TestBackupOfNoStoreMakesNothing(t *testing.T) {
 	assert.Equal(t, store.ClassMissing, store.ClassOf(err))
 	assert.NoDirExists(t, filepath.Dir(s.Path()))
 }
+
+func TestRestoreThroughALinkKeepsTheLink(t *testing.T) {
+	real := fresh(t)
+	id := newPiece(t, real, "pier", "one")
+	link := filepath.Join(t.TempDir(), "link.store")
+	require.NoError(t, os.Symlink(real.Path(), link))
+	s := at(link)
+	made, err := s.Backup(ctx, store.ReasonAsked)
+	require.NoError(t, err)
+	appendEvent(t, s, id, "two")
+	done, err := s.Restore(ctx, made.Path, store.RestoreOptions{})
+	require.NoError(t, err)
+	assert.Equal(t, filepath.Dir(real.Path()), filepath.Dir(done.Aside))
+	to, err := os.Readlink(link)
+	require.NoError(t, err)
+	assert.Equal(t, real.Path(), to)
+	assert.Equal(t, []string{"one"}, payloads(t, real, id))
+
+	gone := filepath.Join(t.TempDir(), "gone.store")
+	require.NoError(t, os.Remove(link))
+	require.NoError(t, os.Symlink(gone, link))
+	_, err = s.Restore(ctx, made.Path, store.RestoreOptions{})
+	assert.Equal(t, store.ClassMissing, store.ClassOf(err))
+	assert.NoFileExists(t, gone)
+}

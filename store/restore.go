@@ -55,7 +55,10 @@ type RestoreOptions struct {
 func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (Restored, error) {
 	source := At(from, s.options)
 	r := Restored{From: from}
-	var err error
+	s, err := s.behindLink()
+	if err != nil {
+		return r, err
+	}
 	if r.Contents, err = source.sound(ctx); err != nil {
 		return r, err
 	}
@@ -75,6 +78,25 @@ func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (Res
 	defer os.Remove(temp)
 	r.Aside, err = s.exchange(ctx, temp, o.Over)
 	return r, err
+}
+
+// behindLink is the store under the path that a symbolic link at its path leads to, so that
+// the file is replaced and the link stays. A link that leads nowhere is refused.
+func (s *Store) behindLink() (*Store, error) {
+	info, err := os.Lstat(s.path)
+	if err != nil || info.Mode()&fs.ModeSymlink == 0 {
+		return s, nil // what else is wrong there is found later
+	}
+	path, err := filepath.EvalSymlinks(s.path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, s.place(s.missing())
+	}
+	if err != nil {
+		return nil, s.refusedOpen(err)
+	}
+	there := *s
+	there.path = path
+	return &there, nil
 }
 
 // seen looks at the store's file and its header. Where a change comes between this and
