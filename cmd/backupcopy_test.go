@@ -45,3 +45,14 @@ func TestBackupIsNotMadeWhereItsCopyCannotBe(t *testing.T) {
 	done(t, path, "store", "backup", "-o", there, "--force")
 	requireSound(t, there)
 }
+
+func TestReplanningMakesTheDaysBackup(t *testing.T) {
+	path := seededStore(t, planted("hat", 3))
+	done(t, path, "replan", "--limit", "4", "--dry-run")
+	assert.NoDirExists(t, path+".backups")
+	done(t, path, "replan", "--limit", "4")
+	entries, err := os.ReadDir(path + ".backups")
+	require.NoError(t, err)
+	require.Len(t, entries, 1)
+	assert.Contains(t, entries[0].Name(), "-daily")
+}

@@ -119,7 +119,7 @@ func (a *app) logReplan(ctx context.Context, before, after *atHand, e *session.R
 	if err != nil {
 		return err
 	}
-	return a.commit(func() error {
+	err = a.commit(func() error {
 		return s.Update(ctx, func(tx *store.Tx) error {
 			now, err := open(tx, before.State.Setup.Name)
 			if err != nil {
@@ -137,4 +137,8 @@ func (a *app) logReplan(ctx context.Context, before, after *atHand, e *session.R
 			return tx.PutCache(planName(after.State), after.Schedule.Bytes())
 		})
 	})
+	if err == nil {
+		a.daily(ctx, s)
+	}
+	return err
 }
