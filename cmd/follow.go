@@ -83,7 +83,12 @@ func (a *app) sayWhere(s follow.State) {
 	if p.State.Next() == 0 && !p.State.BoundOff {
 		next = "next: strandwise bind-off"
 	}
-	a.say(did, next)
+	a.say(did, "")
+	if kept := s.Kept(); kept.Words != "" {
+		a.say(fmt.Sprintf("kept as note %d: %s", p.State.Notes[len(p.State.Notes)-1].Seq, kept.Words),
+			fmt.Sprintf("once the %s is knitted, strandwise knit %s logs it", word, kept.Flags))
+	}
+	a.say("", next)
 }
 
 func wordForRow(p *session.Piece) string { return session.RowWord(!p.Layout.Fabric.Flat) }

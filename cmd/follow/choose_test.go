@@ -159,6 +159,32 @@ func TestLeavingKeepsChangedCatchesAsANote(t *testing.T) {
 	assert.NotNil(t, k.quit)
 }
 
+// What leaving tells logs the same catches.
+func TestLeavingTellsTheFlagsThatLogTheCatches(t *testing.T) {
+	for _, keys := range []string{"cl", "crl", "cm", "crm"} {
+		k := atRow2(t, Options{})
+		k.press(time.Second, chars(keys)...)
+		used := k.s.Used()
+		k.press(time.Second, Key{Name: Escape}, Char("q"))
+		kept := k.s.Kept()
+		assert.Contains(t, k.state().OpenNotes()[0].Text, kept.Words, keys)
+		o := session.Otherwise{}
+		flag, list, _ := strings.Cut(kept.Flags, " ")
+		*map[string]*string{"--moved": &o.Moved, "--missed": &o.Missed}[flag] = list
+		made, err := k.piece().Made(o)
+		require.NoError(t, err, kept.Flags)
+		assert.Equal(t, used, made, kept.Flags)
+	}
+	k := atRow2(t, Options{})
+	k.press(time.Second, Char("q"))
+	assert.Zero(t, k.s.Kept())
+	k.press(time.Second, chars("cm")...)
+	k.press(time.Second, Key{Name: Escape})
+	k.refuse = "the disk is full"
+	k.press(time.Second, Char("q"))
+	assert.Zero(t, k.s.Kept(), "nothing was kept")
+}
+
 func TestAnotherTerminalsNoteKeepsTheChanges(t *testing.T) {
 	k := atRow2(t, Options{})
 	k.press(time.Second, chars("cm")...)

@@ -78,7 +78,7 @@ func stitches(n int) string {
 // Refused tells the machine that what it asked for was not done, or may not have
 // been, and why. The piece is as it was read since; nil when it could not be.
 func (s State) Refused(why string, p *session.Piece, now time.Time) (State, []Effect) {
-	s.told = nil
+	s.told, s.kept = nil, Kept{}
 	if p != nil {
 		s = s.refreshed(p, now)
 	}

@@ -63,6 +63,7 @@ type State struct {
 	gaps    []string        // strands too long that the row logged last has left
 	tangles []hold.Tangle   // turns to tell of with the row to work
 	rows    int             // logged in this sitting
+	kept    Kept            // what leaving put into a note
 
 	armed   time.Time // when the row to work came on the screen
 	pressed time.Time // the latest press forward
