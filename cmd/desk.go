@@ -267,14 +267,25 @@ func open(tx *store.Tx, name string) (*atHand, error) {
 	}
 	records, copied, err := quickLog(tx, id)
 	if err != nil {
-		return nil, err
+		return nil, called(err, nameOf(tx, id))
 	}
 	state, err := session.FoldChecked(records, copied)
 	if err != nil {
-		return nil, fmt.Errorf("piece %s: %w", name, err)
+		return nil, fmt.Errorf("piece %s: %w", nameOf(tx, id), err)
 	}
 	p := &atHand{Piece: &session.Piece{State: state}, id: id, copied: copied, warnings: placed(tx, tx.Warnings())}
-	return p, lay(tx, p)
+	if err := lay(tx, p); err != nil {
+		return nil, fmt.Errorf("piece %s: %w", state.Setup.Name, err)
+	}
+	return p, nil
+}
+
+// called gives damage of a piece the name the knitter knows it by.
+func called(err error, name string) error {
+	if e := (*store.Error)(nil); errors.As(err, &e) && e.Piece > 0 {
+		e.Name = name
+	}
+	return err
 }
 
 // reopen is a piece after its log grew. How the piece was laid out and planned before

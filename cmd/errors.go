@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"strandwise/chart"
 	"strandwise/cmd/follow"
@@ -137,7 +138,11 @@ func ofStore() rule {
 		if e.Class == store.ClassMissing {
 			hints = append(hints, beginning...)
 		}
-		return problem{code, err.Error(), hints}, true
+		what := err.Error()
+		if !strings.Contains(what, e.Path) {
+			what = e.Path + ": " + what // it was wrapped before the path was known
+		}
+		return problem{code, what, hints}, true
 	}}
 }
 

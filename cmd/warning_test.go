@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"bytes"
 	"encoding/binary"
 	"os"
 	"strings"
@@ -8,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"strandwise/session"
 )
 
 // The header in force bears the higher number; a bit of it is turned.
@@ -39,4 +42,25 @@ func TestDamagedHeaderNamesTheEventAndItsRow(t *testing.T) {
 	assert.Equal(t, before, sumOf(t, path))
 	assert.Contains(t, done(t, path, "knit").err, "4 of hat")
 	assert.Empty(t, done(t, path, "show").err)
+}
+
+// Damage is told with the file, the piece by its name, and the event or the part.
+func TestDamageNamesFilePieceAndPlace(t *testing.T) {
+	noted := planted("cowl", 1)
+	noted.events = append(noted.events, &session.Noted{Text: "slack tide"})
+	for _, c := range []struct{ bytes, piece, want string }{
+		{"slack tide", "cowl", ": piece cowl, event 3: "},
+		{"title: ", "hat", ": piece hat: part lantern-band.chart: "},
+	} {
+		path := seededStore(t, noted, planted("hat", 3))
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		require.Contains(t, string(data), c.bytes)
+		require.NoError(t, os.WriteFile(path, bytes.ReplaceAll(data, []byte(c.bytes), bytes.ToUpper([]byte(c.bytes))), 0o600))
+		for _, command := range []string{"show", "knit"} {
+			got := onStore(t, path, command, "--piece", c.piece)
+			assert.Equal(t, 6, got.code, got.err)
+			assert.Contains(t, got.err, path+c.want)
+		}
+	}
 }

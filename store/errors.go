@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strings"
@@ -31,6 +32,7 @@ type Error struct {
 	Class  Class
 	Path   string  // the store, or the file being read
 	Piece  PieceID // 0 when no single piece is meant
+	Name   string  // what the caller calls the piece; its number stands in when empty
 	Seq    uint64  // the event's number, from 1; 0 when no single event is meant
 	Line   int     // line of an import file, from 1; 0 when none
 	What   string  // what happened, in one clause
@@ -54,7 +56,7 @@ func (e *Error) Error() string {
 		b.WriteString(": ")
 	}
 	if e.Piece > 0 {
-		fmt.Fprintf(&b, "piece %d", e.Piece)
+		fmt.Fprintf(&b, "piece %s", cmp.Or(e.Name, fmt.Sprint(e.Piece)))
 		if e.Seq > 0 {
 			fmt.Fprintf(&b, ", event %d", e.Seq)
 		}
