@@ -3,6 +3,7 @@ package cmd
 import (
 	"context"
 	"fmt"
+	"io"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -13,6 +14,7 @@ import (
 // historyOptions are the flags of history.
 type historyOptions struct {
 	last int
+	csv  bool
 }
 
 func newHistory(a *app) *cobra.Command {
@@ -20,13 +22,16 @@ func newHistory(a *app) *cobra.Command {
 	c := a.leaf(spec{
 		use:   "history",
 		short: "all that was logged, in order",
-		long:  "Lists what was logged for the piece, oldest first, each line with its number and time: rows and what was otherwise in them, ripping back, notes, changes of hold, undoings. Nothing is ever taken out of the history; what was undone says so.",
+		long: "Lists what was logged for the piece, oldest first, each line with its number and time: rows and what was otherwise in them, ripping back, notes, changes of hold, undoings. Nothing is ever taken out of the history; what was undone says so.\n\n" +
+			"With --csv it is a table for a spreadsheet: number, time, kind, words, and yes where the event was undone. A cell that a spreadsheet would run as a formula has an apostrophe in front.",
 		examples: []string{
 			"strandwise history",
 			"strandwise history --last 0 --json",
+			"strandwise history --last 0 --csv > history.csv",
 		},
 		json: true, late: true,
 	}, func(ctx context.Context, _ []string) error { return runHistory(ctx, a, o) })
+	c.Flags().BoolVar(&o.csv, "csv", false, "answer as a table of CSV, one line an event")
 	c.Flags().IntVar(&o.last, "last", o.last, "only the last `N`; 0 is all")
 	return c
 }
@@ -34,6 +39,9 @@ func newHistory(a *app) *cobra.Command {
 func runHistory(ctx context.Context, a *app, o *historyOptions) error {
 	if o.last < 0 {
 		return usage("--last takes a whole number, 0 or more, not %d", o.last).hint("--last 0, for all")
+	}
+	if o.csv && a.flags.json {
+		return usage("--csv and --json exclude each other").hint("one of them")
 	}
 	p, err := a.takeWhole(ctx)
 	if err != nil {
@@ -46,6 +54,9 @@ func runHistory(ctx context.Context, a *app, o *historyOptions) error {
 	}
 	if a.flags.json {
 		return a.answerJSON(1, historyBody(p, log[left:]))
+	}
+	if o.csv {
+		return historyTable(a.out, historyBody(p, log[left:]))
 	}
 	if left > 0 {
 		a.tell("%s before these: strandwise history --last 0", counted(left, "line"))
@@ -77,4 +88,13 @@ func historyBody(p *atHand, log []session.Entry) historyAnswer {
 		body.Events = append(body.Events, historyItem{e.Seq, e.At, e.Kind.String(), p.Words(e), e.Cancelled})
 	}
 	return body
+}
+
+// historyTable writes the events as CSV, the columns named as in JSON.
+func historyTable(w io.Writer, body historyAnswer) error {
+	t := newTable(w, "number", "at", "kind", "words", "cancelled")
+	for _, e := range body.Events {
+		t.add(fmt.Sprint(e.Number), e.At.Format(time.RFC3339), e.Kind, e.Words, yesNo(e.Cancelled))
+	}
+	return t.close()
 }
