@@ -123,6 +123,13 @@ var statuses = map[store.Class]exit{
 // beginning is what to do where there is no store yet.
 var beginning = []string{"strandwise cast-on NAME PART..., which begins a store", "strandwise tour, to see how a piece goes"}
 
+// ways are the commands that lead on from errors of the store.
+var ways = map[store.Class][]string{
+	store.ClassMissing: beginning,
+	store.ClassDamaged: {"strandwise store check, which tells how far the damage goes", "strandwise store salvage NEW-FILE, which gathers what is whole"},
+	store.ClassForeign: {"--store PATH, if the store lies elsewhere"},
+}
+
 // ofStore makes the row for errors of the store, whose class decides.
 func ofStore() rule {
 	return rule{"*store.Error", func(err error) (problem, bool) {
@@ -134,10 +141,7 @@ func ofStore() rule {
 		if !known {
 			code = exitBug
 		}
-		hints := e.Hints()
-		if e.Class == store.ClassMissing {
-			hints = append(hints, beginning...)
-		}
+		hints := append(e.Hints(), ways[e.Class]...)
 		what := err.Error()
 		if !strings.Contains(what, e.Path) {
 			what = e.Path + ": " + what // it was wrapped before the path was known

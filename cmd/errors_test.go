@@ -22,7 +22,7 @@ func TestErrorsFromBelow(t *testing.T) {
 		{&store.Error{Class: store.ClassMissing, What: "no store"}, exitUnusable, "strandwise cast-on NAME PART..., which begins a store"},
 		{&store.Error{Class: store.ClassBusy, Next: "close the other one"}, exitBusy, "close the other one"},
 		{&store.Error{Class: store.ClassDamaged, Backup: "b"}, exitDamaged, "newest backup: b"},
-		{&store.Error{Class: store.ClassForeign}, exitDamaged, ""},
+		{&store.Error{Class: store.ClassForeign}, exitDamaged, "--store PATH, if the store lies elsewhere"},
 		{&store.Error{Class: store.ClassNewer}, exitDamaged, ""},
 		{&store.Error{Class: store.ClassUnknown}, exitUnknown, ""},
 		{&store.Error{Class: store.ClassBadInput}, exitInput, ""},

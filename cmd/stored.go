@@ -13,6 +13,9 @@ func (a *app) storePath() (string, error) {
 	if err != nil {
 		return "", err
 	}
+	if path.text == "" && path.origin != originDefault {
+		return "", usage("%s names no place for the store", path.origin).hint("--store PATH, or leave it out")
+	}
 	if path.text == "" {
 		return "", unusable("no place for the store: neither HOME nor XDG_DATA_HOME says where").
 			hint("--store PATH, or set STRANDWISE_STORE")

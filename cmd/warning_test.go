@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -62,5 +63,35 @@ func TestDamageNamesFilePieceAndPlace(t *testing.T) {
 			assert.Equal(t, 6, got.code, got.err)
 			assert.Contains(t, got.err, path+c.want)
 		}
+	}
+}
+
+// What leads on from a store that cannot be used is told, in words that can be typed.
+func TestHintsForStoresThatCannotBeUsed(t *testing.T) {
+	folder := t.TempDir()
+	text, link, empty := filepath.Join(folder, "text.store"), filepath.Join(folder, "link.store"), filepath.Join(folder, "empty.store")
+	require.NoError(t, os.WriteFile(text, []byte("low water, and not a store"), 0o600))
+	require.NoError(t, os.WriteFile(empty, nil, 0o600))
+	require.NoError(t, os.Symlink(filepath.Join(folder, "gone"), link))
+	cast := []string{"cast-on", "hat", "../examples/lantern-band.chart"}
+	for _, c := range []struct {
+		store string
+		args  []string
+		code  int
+		hint  string
+	}{
+		{text, []string{"show"}, 6, "--store PATH, if the store lies elsewhere"},
+		{empty, []string{"show"}, 6, "strandwise store check, "},
+		{empty, []string{"show"}, 6, "strandwise store salvage NEW-FILE, "},
+		{link, cast, 5, "remove the link, "},
+		{folder, []string{"show"}, 5, "a file that keeps pieces, "},
+		{os.DevNull, cast, 5, "a file that keeps pieces, "},
+		{seededStore(t, planted("hat", 1)), []string{"store", "salvage", text}, 1, "another name"},
+		{"", []string{"show"}, 2, "--store PATH, or leave it out"},
+	} {
+		got := onStore(t, c.store, c.args...)
+		assert.Equal(t, c.code, got.code, "%s %v: %s", c.store, c.args, got.err)
+		assert.Contains(t, got.err, "\n  try: "+c.hint, "%s %v", c.store, c.args)
+		assert.NotContains(t, got.err, "`")
 	}
 }

@@ -73,7 +73,7 @@ func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) erro
 
 // exists is the refusal to put a store over something.
 func (s *Store) exists() error {
-	return &Error{Class: ClassExists, Path: s.path, What: "there is something at this path already"}
+	return &Error{Class: ClassExists, Path: s.path, What: "there is something at this path already", Next: "another name"}
 }
 
 // settleAt gives a finished file its final name, unless that is taken.

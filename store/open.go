@@ -154,18 +154,17 @@ func (s *Store) stat() (fs.FileInfo, error) {
 		return nil, s.refusedOpen(err)
 	}
 	if !info.Mode().IsRegular() {
-		return nil, &Error{Class: ClassUnusable, What: "the store cannot be used: this is " + kindOf(info.Mode()) + ", not a file"}
+		return nil, &Error{Class: ClassUnusable, What: "the store cannot be used: this is " + kindOf(info.Mode()) + ", not a file", Next: "a file that keeps pieces, or a name that is not there yet"}
 	}
 	return info, nil
 }
 
 // missing says that there is no store, or only a link to where one was.
 func (s *Store) missing() error {
-	what := "there is no store here yet"
 	if _, err := os.Lstat(s.path); err == nil {
-		what = "the link leads to no store"
+		return &Error{Class: ClassMissing, What: "the link leads to no store", Next: "remove the link, or lead it to a store"}
 	}
-	return &Error{Class: ClassMissing, What: what}
+	return &Error{Class: ClassMissing, What: "there is no store here yet"}
 }
 
 // kindOf names what is not a plain file.
@@ -220,7 +219,6 @@ func (s *Store) place(err error) error {
 	}
 	if e.Class == ClassDamaged || e.Class == ClassForeign {
 		e.Backup = s.newestBackup()
-		e.Next = "`store check` says how far the damage goes; `store salvage` copies what is whole into a new file"
 	}
 	return err
 }

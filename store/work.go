@@ -93,7 +93,7 @@ func (o *opened) commitFailed(err error) error {
 	return &Error{
 		Class: ClassUnknown,
 		What:  "the disk reported a fault while saving: the change may or may not be saved",
-		Next:  "run `resume` and look whether it is there before doing it again",
+		Next:  "look whether it is there before doing it again",
 		Err:   bare(err),
 	}
 }
