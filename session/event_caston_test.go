@@ -73,7 +73,7 @@ func TestCastOnWords(t *testing.T) {
 }
 
 func TestItemWords(t *testing.T) {
-	for _, word := range ItemWords() {
+	for _, word := range itemWords {
 		item, err := ParseItem(word)
 		assert.NoError(t, err)
 		assert.Equal(t, word, item.String())

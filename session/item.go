@@ -27,9 +27,6 @@ func (i Item) String() string {
 	return itemWords[i]
 }
 
-// ItemWords lists the words ParseItem takes.
-func ItemWords() []string { return append([]string(nil), itemWords[:]...) }
-
 // ParseItem gives the item of a word; another word is a *FieldError.
 func ParseItem(word string) (Item, error) {
 	for i, w := range itemWords {

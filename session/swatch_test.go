@@ -36,11 +36,10 @@ func TestCategories(t *testing.T) {
 
 func TestNeedleSizes(t *testing.T) {
 	// Common practice.
-	assert.InDelta(t, 4.5, NeedleSize("7", false), 0)
-	assert.InDelta(t, 6, NeedleSize("10", false), 0)
-	assert.InDelta(t, 3.25, NeedleSize("10", true), 0)
-	assert.Zero(t, NeedleSize("", true))
-	assert.Zero(t, NeedleSize("18", false))
+	for mm, want := range map[float64][2]string{4.5: {"7", "7"}, 6: {"10", "4"}, 3.25: {"3", "10"}, 1: {}} {
+		us, uk := NeedleNames(mm)
+		assert.Equal(t, want, [2]string{us, uk}, mm)
+	}
 	for i, n := range needles {
 		assert.True(t, i == 0 || needles[i-1].mm < n.mm)
 		us, uk := NeedleNames(n.mm)

@@ -89,14 +89,3 @@ func NeedleNames(mm float64) (us, uk string) {
 	}
 	return "", ""
 }
-
-// NeedleSize gives the size in mm of a needle by its US or UK name, 0 when there is
-// none.
-func NeedleSize(name string, uk bool) float64 {
-	for _, n := range needles {
-		if called := n.us; name != "" && (!uk && called == name || uk && n.uk == name) {
-			return n.mm
-		}
-	}
-	return 0
-}

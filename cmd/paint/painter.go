@@ -20,9 +20,6 @@ func New(d Depth) *Painter {
 	return &Painter{depth: d, chosen: map[chart.Color]entry{}}
 }
 
-// Depth is how many colors the stream shows.
-func (p *Painter) Depth() Depth { return p.depth }
-
 // Shown is the color in which a yarn appears: the nearest of the palette by
 // CIEDE2000, with full depth the yarn's own. Without colors it is the yarn's own
 // too, but nothing shows it.
