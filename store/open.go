@@ -25,21 +25,27 @@ type opened struct {
 	look *look
 }
 
-// open tries until it has the lock, in single tries with a short and uneven
-// sleep between them: bbolt's own waiting looks only every 50 ms.
+// open opens for work, when the lock is to be had.
 func (s *Store) open(ctx context.Context, write bool) (*opened, error) {
+	return untilLocked(ctx, s, func() (*opened, error) { return s.tryOpen(write) })
+}
+
+// untilLocked tries until it has the lock, in single tries with a short and uneven
+// sleep between them: bbolt's own waiting looks only every 50 ms.
+func untilLocked[T any](ctx context.Context, s *Store, try func() (T, error)) (T, error) {
 	deadline := time.Now().Add(s.options.LockWait)
 	for {
-		o, err := s.tryOpen(write)
+		got, err := try()
 		if !errors.Is(err, errBusy) && !errors.Is(err, errMoved) {
-			return o, err
+			return got, err
 		}
+		var none T
 		if time.Now().After(deadline) {
-			return nil, s.busy()
+			return none, s.busy()
 		}
 		select {
 		case <-ctx.Done():
-			return nil, ctx.Err()
+			return none, ctx.Err()
 		case <-time.After(time.Millisecond + rand.N(2*time.Millisecond)):
 		}
 	}

@@ -4,11 +4,9 @@ import (
 	"context"
 	"errors"
 	"io/fs"
-	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
-	"time"
 )
 
 // Change says how a piece differs between the store as it is and another file.
@@ -182,21 +180,7 @@ func keepAside(path, aside string) error {
 
 // lockFile opens the store's file, sound or not, and waits for its lock.
 func (s *Store) lockFile(ctx context.Context) (*os.File, error) {
-	deadline := time.Now().Add(s.options.LockWait)
-	for {
-		f, err := s.tryLockFile()
-		if !errors.Is(err, errBusy) && !errors.Is(err, errMoved) {
-			return f, err
-		}
-		if time.Now().After(deadline) {
-			return nil, s.busy()
-		}
-		select {
-		case <-ctx.Done():
-			return nil, ctx.Err()
-		case <-time.After(time.Millisecond + rand.N(2*time.Millisecond)):
-		}
-	}
+	return untilLocked(ctx, s, s.tryLockFile)
 }
 
 // tryLockFile makes one try.
