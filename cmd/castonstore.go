@@ -55,10 +55,8 @@ func nameFree(tx *store.Tx, name string) error {
 	if err != nil {
 		return err
 	}
-	for _, p := range pieces {
-		if p.Name == name {
-			return nameInUse(name)
-		}
+	if nameTaken(pieces, name) {
+		return nameInUse(name)
 	}
 	return nil
 }

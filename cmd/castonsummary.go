@@ -135,10 +135,7 @@ func stitchRange(f *floats.Fabric) string {
 }
 
 func stitches(n int) string {
-	if n == 1 {
-		return "1 stitch"
-	}
-	return fmt.Sprintf("%d stitches", n)
+	return counted(n, "stitch")
 }
 
 // round reports whether the piece is worked in the round.

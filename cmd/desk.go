@@ -374,10 +374,7 @@ func (a *app) plan(ctx context.Context, p *atHand) error {
 }
 
 func (a *app) makePlan(ctx context.Context, f *floats.Fabric, task floats.Task) (*session.Schedule, error) {
-	progress := a.startProgress("parts of the plan")
-	defer progress.end()
-	task.Progress = progress.step
-	plan, err := floats.MakePlan(ctx, f, task)
+	plan, err := a.planned(ctx, f, task)
 	if err != nil {
 		return nil, err
 	}

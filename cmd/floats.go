@@ -35,7 +35,7 @@ func runFloats(ctx context.Context, a *app, t *trial, name string) error {
 	if err != nil {
 		return err
 	}
-	plan, err := a.planned(ctx, l)
+	plan, err := a.planned(ctx, l.fabric, l.task)
 	if err != nil {
 		return err
 	}

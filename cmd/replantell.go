@@ -119,11 +119,3 @@ func (a *app) tellChanges(changes []session.RowsInWords, rows string) {
 		a.tell("and %s more; --json lists them all", counted(left, rows))
 	}
 }
-
-// plural is the noun for so many.
-func plural(noun string, n int) string {
-	if n == 1 {
-		return noun
-	}
-	return noun + "s"
-}

@@ -143,13 +143,12 @@ func asUsage(err error) error {
 	return err
 }
 
-// planned makes the plan of a trial, counting on stderr when it takes long.
-func (a *app) planned(ctx context.Context, l *laid) (*floats.Plan, error) {
+// planned makes a plan, counting on stderr when it takes long.
+func (a *app) planned(ctx context.Context, f *floats.Fabric, task floats.Task) (*floats.Plan, error) {
 	progress := a.startProgress("parts of the plan")
 	defer progress.end()
-	task := l.task
 	task.Progress = progress.step
-	return floats.MakePlan(ctx, l.fabric, task)
+	return floats.MakePlan(ctx, f, task)
 }
 
 // readChart reads a chart file, or standard input for "-".

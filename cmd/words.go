@@ -6,12 +6,18 @@ import (
 	"unicode"
 )
 
-// counted is a number with its noun: 1 argument, 2 arguments.
-func counted(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
+// counted is a number with its noun: 1 argument, 2 arguments, 2 stitches.
+func counted(n int, noun string) string { return fmt.Sprintf("%d %s", n, plural(noun, n)) }
+
+// plural is the form of a noun that goes with a number.
+func plural(noun string, n int) string {
+	switch {
+	case n == 1:
+		return noun
+	case strings.HasSuffix(noun, "h"):
+		return noun + "es"
 	}
-	return fmt.Sprintf("%d %ss", n, noun)
+	return noun + "s"
 }
 
 // listed joins words as a sentence does: a, b or c.

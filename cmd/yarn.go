@@ -153,15 +153,11 @@ func (o *yarnOptions) usedEvents(p *atHand) ([]session.Event, error) {
 		case times != 1:
 			return nil, usage("--used takes what was used in all, so %q cannot be", text).hint("one amount: --used %c=18g", yarn)
 		case p.State.Row == 0:
-			return nil, refused("no %s is finished yet, so what was used cannot be compared", roundOrRow(p)).hint("strandwise knit")
+			return nil, refused("no %s is finished yet, so what was used cannot be compared", p.rowWord()).hint("strandwise knit")
 		}
 		events = append(events, &session.YarnUsed{Yarn: yarn, Grams: grams, Metres: metres})
 	}
 	return events, nil
-}
-
-func roundOrRow(p *atHand) string {
-	return p.rowWord()
 }
 
 func (o *yarnOptions) lotsByYarn(yarns []chart.Yarn) (map[rune]string, error) {
