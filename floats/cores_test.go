@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"math/rand/v2"
+	"os"
 	"runtime"
 	"testing"
 
@@ -11,7 +12,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/chart"
-	"strandwise/examples"
 )
 
 // ofCores runs f on a number of cores.
@@ -33,7 +33,7 @@ func planBytes(t *testing.T, f *Fabric, task Task) []byte {
 // exampleFabric lays one of the example charts out.
 func exampleFabric(t *testing.T, name string, repeats int, w Work) *Fabric {
 	t.Helper()
-	text, err := examples.Files.ReadFile(name)
+	text, err := os.ReadFile("../examples/" + name)
 	require.NoError(t, err)
 	c, err := chart.Parse(name, text)
 	require.NoError(t, err)
