@@ -56,7 +56,7 @@ func (s *Schedule) Rows() int { return len(s.rows) }
 
 // scheduleVersion changes whenever the planner may plan the same piece otherwise or
 // the bytes below change: plans kept before are then made anew.
-const scheduleVersion = 1
+const scheduleVersion = 2
 
 // Bytes is the schedule as it is kept; ReadSchedule is the inverse.
 func (s *Schedule) Bytes() []byte {
