@@ -3,13 +3,11 @@ package cmd
 import (
 	"bytes"
 	"context"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"time"
 
-	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -160,19 +158,6 @@ func (a *app) change(ctx context.Context, decide func(*atHand) ([]session.Event,
 	return p, err
 }
 
-// planAndKeep makes the plan of a piece whose last one no longer holds, and keeps it for
-// the commands that follow. One that cannot be kept will be made again.
-func (a *app) planAndKeep(ctx context.Context, s *store.Store, p *atHand) error {
-	plan, err := a.makePlan(ctx, p.Layout.Fabric, p.State.Task())
-	if err != nil {
-		return err
-	}
-	_ = s.Update(ctx, func(tx *store.Tx) error { return tx.PutCache(planName(p.State), plan.Bytes()) })
-	p.Schedule = plan
-	p.followFirst()
-	return nil
-}
-
 // unplanned tells that a piece has no plan in the store.
 type unplanned struct{ piece *atHand }
 
@@ -317,11 +302,6 @@ func lay(tx *store.Tx, p *atHand) error {
 	return nil
 }
 
-func planName(s *session.State) []byte {
-	key := s.PlanKey()
-	return []byte("plan " + hex.EncodeToString(key[:]))
-}
-
 // readLog copies the log of a piece: the fold keeps it beyond the transaction. What
 // salvage could not recover is passed over; whether the piece can do without it,
 // the fold tells.
@@ -359,27 +339,6 @@ const (
 	roomToGrow = 4
 	blockBytes = 16 << 10
 )
-
-// plan makes the plan of a piece that has none.
-func (a *app) plan(ctx context.Context, p *atHand) error {
-	if p.Schedule != nil {
-		return nil
-	}
-	var err error
-	p.Schedule, err = a.makePlan(ctx, p.Layout.Fabric, p.State.Task())
-	if err == nil {
-		p.followFirst()
-	}
-	return err
-}
-
-func (a *app) makePlan(ctx context.Context, f *floats.Fabric, task floats.Task) (*session.Schedule, error) {
-	plan, err := a.planned(ctx, f, task)
-	if err != nil {
-		return nil, err
-	}
-	return session.NewSchedule(plan, len(f.Rows)), nil
-}
 
 // daily makes the day's backup after a step; a failure is only told. Damage that the
 // step itself had no need to look at is found here, and so on every day that the piece

@@ -1,0 +1,52 @@
+package cmd
+
+import (
+	"context"
+	"encoding/hex"
+
+	"strandwise/floats"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// A plan is made outside every transaction, since that may take a while, and kept in the
+// cache of the store under the digest of all it was made from.
+
+// plan makes the plan of a piece that has none.
+func (a *app) plan(ctx context.Context, p *atHand) error {
+	if p.Schedule != nil {
+		return nil
+	}
+	var err error
+	p.Schedule, err = a.makePlan(ctx, p.Layout.Fabric, p.State.Task())
+	if err == nil {
+		p.followFirst()
+	}
+	return err
+}
+
+// planAndKeep makes the plan of a piece whose last one no longer holds, and keeps it for
+// the commands that follow. One that cannot be kept will be made again.
+func (a *app) planAndKeep(ctx context.Context, s *store.Store, p *atHand) error {
+	plan, err := a.makePlan(ctx, p.Layout.Fabric, p.State.Task())
+	if err != nil {
+		return err
+	}
+	_ = s.Update(ctx, func(tx *store.Tx) error { return tx.PutCache(planName(p.State), plan.Bytes()) })
+	p.Schedule = plan
+	p.followFirst()
+	return nil
+}
+
+func (a *app) makePlan(ctx context.Context, f *floats.Fabric, task floats.Task) (*session.Schedule, error) {
+	plan, err := a.planned(ctx, f, task)
+	if err != nil {
+		return nil, err
+	}
+	return session.NewSchedule(plan, len(f.Rows)), nil
+}
+
+func planName(s *session.State) []byte {
+	key := s.PlanKey()
+	return []byte("plan " + hex.EncodeToString(key[:]))
+}
