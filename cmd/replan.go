@@ -41,6 +41,9 @@ func runReplan(ctx context.Context, a *app, o *replanOptions, words []string) er
 	if o.limit == "" && o.gauge == "" && len(words) == 0 {
 		return usage("replan needs something to plan anew for").hint("strandwise replan --limit 4").hint("strandwise replan --gauge 24x26/10cm")
 	}
+	if err := o.slip(words); err != nil {
+		return err
+	}
 	parts, err := a.readParts(ctx, words)
 	if err != nil {
 		return err
@@ -63,6 +66,23 @@ func runReplan(ctx context.Context, a *app, o *replanOptions, words []string) er
 		}
 	}
 	return a.tellReplan(before, after, o.dryRun)
+}
+
+// slip refuses a limit or a gauge that was given without its flag, where it would be taken
+// for the name of a chart.
+func (o *replanOptions) slip(words []string) error {
+	if len(words) != 1 {
+		return nil
+	}
+	word := words[0]
+	if _, err := floats.ParseGauge(word); err == nil {
+		return usage("%s is a gauge; replan takes charts without a flag", word).hint("strandwise replan --gauge %s", word)
+	}
+	some, _ := floats.ParseGauge("20/4in") // a length can be read only beside a gauge
+	if _, err := floats.ParseLimit(word, some); err == nil {
+		return usage("%s is a limit; replan takes charts without a flag", word).hint("strandwise replan --limit %s", word)
+	}
+	return nil
 }
 
 // event makes the event of the flags. A new gauge alone gives the limit that follows
