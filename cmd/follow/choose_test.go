@@ -95,6 +95,7 @@ func TestChooseExtraWhereNothingIsPlanned(t *testing.T) {
 	k.knit(2)
 	k.press(time.Second, chars("cl")...)
 	assert.Contains(t, k.s.Said().Text, "no catch; x adds one")
+	assert.Equal(t, "x extra  enter done", hints(k.s.offered(false), 80))
 	k.press(time.Second, Char("x"))
 	assert.Len(t, k.s.Used(), 3)
 	k.knit(2)

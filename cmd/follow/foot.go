@@ -40,6 +40,9 @@ func (s State) offered(more bool) []binding {
 	if !more {
 		table = slices.DeleteFunc(slices.Clone(table), func(b binding) bool { return b.short == "more" })
 	}
+	if s.mode == choosing && len(s.change.catches) == 0 {
+		return slices.DeleteFunc(slices.Clone(table), func(b binding) bool { return b.short != "extra" && b.short != "done" })
+	}
 	if s.mode != knitting || !s.looking() && !s.ended() {
 		return table
 	}
