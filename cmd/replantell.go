@@ -31,13 +31,8 @@ type replanJSON struct {
 type rowChanged struct {
 	Row           int           `json:"row"`
 	OtherStitches bool          `json:"other_stitches"`
-	Gone          []caughtPlace `json:"gone"`
-	Come          []caughtPlace `json:"come"`
-}
-
-type caughtPlace struct {
-	Stitch int    `json:"stitch"`
-	Yarn   string `json:"yarn"`
+	Gone          []loggedCatch `json:"gone"`
+	Come          []loggedCatch `json:"come"`
 }
 
 func replanBody(after *atHand, d session.Difference, dryRun bool) replanJSON {
@@ -49,15 +44,15 @@ func replanBody(after *atHand, d session.Difference, dryRun bool) replanJSON {
 	}
 	for _, c := range d.Rows {
 		body.Changed = append(body.Changed, c.Row)
-		body.Differences = append(body.Differences, rowChanged{c.Row, c.Other, caughtPlaces(c.Gone), caughtPlaces(c.Come)})
+		body.Differences = append(body.Differences, rowChanged{c.Row, c.Other, symbolBodies(c.Gone), symbolBodies(c.Come)})
 	}
 	return body
 }
 
-func caughtPlaces(catches []session.CatchOf) []caughtPlace {
-	var places []caughtPlace
+func symbolBodies(catches []session.CatchOf) []loggedCatch {
+	var places []loggedCatch
 	for _, c := range catches {
-		places = append(places, caughtPlace{c.Stitch, string(c.Symbol)})
+		places = append(places, loggedCatch{c.Stitch, string(c.Symbol)})
 	}
 	return places
 }

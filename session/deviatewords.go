@@ -139,10 +139,15 @@ func numbers(list []int, last string) string {
 	for i, n := range list {
 		words[i] = fmt.Sprint(n)
 	}
-	end := len(words) - 1
-	if end == 0 {
-		return words[0]
+	return listWords(words, last)
+}
+
+// listWords joins words as a sentence does, the last with its own word.
+func listWords(words []string, last string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
 	}
+	end := len(words) - 1
 	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
 }
 

@@ -68,13 +68,13 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 	}
 	var words []string
 	for _, g := range foldRepeats(catches, r.RepeatStitches()) {
-		text := fmt.Sprintf("%s %s %s", p.nameOf(g.symbol), on, joined(g.stitches))
+		text := fmt.Sprintf("%s %s %s", p.nameOf(g.symbol), on, numbers(g.stitches, "and"))
 		switch {
 		case len(g.repeats) == r.Repeats:
 		case len(g.repeats) == 1:
 			text += fmt.Sprintf(" in repeat %d", g.repeats[0])
 		default:
-			text += " in repeats " + listWords(spans(g.repeats))
+			text += " in repeats " + listWords(spans(g.repeats), "and")
 		}
 		words = append(words, text)
 	}
@@ -123,15 +123,6 @@ func foldRepeats(catches []CatchOf, width int) []foldedCatches {
 	return all
 }
 
-// joined writes numbers as a sentence does.
-func joined(numbers []int) string {
-	words := make([]string, len(numbers))
-	for i, n := range numbers {
-		words[i] = fmt.Sprint(n)
-	}
-	return listWords(words)
-}
-
 // spans writes ascending numbers, three and more in a row as one: 1 to 4, 6.
 func spans(numbers []int) []string {
 	var words []string
@@ -149,12 +140,4 @@ func spans(numbers []int) []string {
 		i++
 	}
 	return words
-}
-
-func listWords(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	end := len(words) - 1
-	return strings.Join(words[:end], ", ") + " and " + words[end]
 }

@@ -2,9 +2,8 @@ package render
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
-	"sync"
+	"strings"
 
 	"strandwise/session"
 )
@@ -41,22 +40,21 @@ func (t *plainReview) head() {
 	}
 }
 
-var gaugeForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^([\d.]+)(?:x([\d.]+))?/([\d.]+)(?:x([\d.]+))?\s*(cm|in)$`)
-})
-
-// gaugeAloud says a gauge without signs: "24 stitches and 26 rounds in 10 cm".
+// gaugeAloud says a gauge, which was read when it was logged, without signs: "24 stitches
+// and 26 rounds in 10 cm".
 func gaugeAloud(gauge, word string) string {
-	m := gaugeForm().FindStringSubmatch(gauge)
+	counts, length, _ := strings.Cut(gauge, "/")
+	size := strings.TrimRight(length, " cmin")
+	unit := strings.TrimSpace(length[len(size):])
+	stitches, rows, both := strings.Cut(counts, "x")
+	across, up, measured := strings.Cut(size, "x")
 	switch {
-	case m == nil:
-		return gauge
-	case m[2] == "":
-		return fmt.Sprintf("%s stitches in %s %s", m[1], m[3], m[5])
-	case m[4] == "":
-		return fmt.Sprintf("%s stitches and %s %ss in %s %s", m[1], m[2], word, m[3], m[5])
+	case !both:
+		return fmt.Sprintf("%s stitches in %s %s", stitches, across, unit)
+	case !measured:
+		return fmt.Sprintf("%s stitches and %s %ss in %s %s", stitches, rows, word, across, unit)
 	}
-	return fmt.Sprintf("%s stitches in %s %s, and %s %ss in %s %s", m[1], m[3], m[5], m[2], word, m[4], m[5])
+	return fmt.Sprintf("%s stitches in %s %s, and %s %ss in %s %s", stitches, across, unit, rows, word, up, unit)
 }
 
 func (t *plainReview) catches() {
