@@ -33,6 +33,7 @@ type spec struct {
 	writes      bool // may change the store: its errors say that nothing was saved
 	json        bool // has an answer in JSON
 	late        bool // opens a piece before it prints: the stored settings come with it
+	brief       bool // needs no log: a piece may be opened by its brief
 
 	// complete lists what the next argument may be, for the shells. It may look
 	// into the store and must not complain. nil leaves files to the shell.
@@ -49,7 +50,7 @@ func (a *app) leaf(s spec, run func(ctx context.Context, args []string) error) *
 			return usage("%s has no answer in JSON", c.CommandPath()).hint("leave --json out")
 		}
 		a.writes.Store(s.writes)
-		a.late, a.settings.later = s.late, s.late
+		a.late, a.settings.later, a.brief = s.late, s.late, s.brief
 		if err := a.prepare(); err != nil {
 			return err
 		}

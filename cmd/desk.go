@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -28,9 +27,8 @@ type pieceInfo struct {
 type atHand struct {
 	*session.Piece
 	id       store.PieceID
-	copied   int            // events of the log, the first, that were read from its copy
+	upTo     uint64         // it was opened by a brief that goes up to this event; 0 when by its log
 	first    *session.Piece // of a pair, where this is the second and the first is at hand
-	firstID  store.PieceID  // its number, 0 where there is none
 	warnings []store.Warning
 }
 
@@ -51,11 +49,15 @@ func (a *app) current(tx *store.Tx) (*atHand, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, err := open(tx, name)
+	opened := opener(open)
+	if a.brief {
+		opened = openBrief
+	}
+	p, err := opened(tx, name)
 	if err != nil {
 		return nil, err
 	}
-	return p, pairUp(tx, p)
+	return p, pairUp(tx, p, opened)
 }
 
 // settle settles the display anew for a command whose settings came with its piece.
@@ -73,12 +75,12 @@ func (a *app) take(ctx context.Context) (*atHand, error) {
 	return a.takeAnd(ctx, func(*store.Tx, *atHand) error { return nil })
 }
 
-// takeWhole is take for a command that tells of all that was logged: every event is held
-// against its checksum, also those a step takes from the copy of the log.
+// takeWhole is take for a command that tells of all that was logged, also under plans
+// that no longer hold.
 func (a *app) takeWhole(ctx context.Context) (*atHand, error) {
 	return a.takeAnd(ctx, func(tx *store.Tx, p *atHand) error {
 		p.Remember(storedCharts(tx))
-		return verifyLogs(tx, p)
+		return nil
 	})
 }
 
@@ -103,22 +105,6 @@ func (a *app) takeAnd(ctx context.Context, look func(*store.Tx, *atHand) error) 
 	}
 	a.warn(p.warnings)
 	return p, a.plan(ctx, p)
-}
-
-// verifyLogs reads through the log of a piece, and of the first of the pair it is the
-// second of.
-func verifyLogs(tx *store.Tx, p *atHand) error {
-	for _, id := range []store.PieceID{p.id, p.firstID} {
-		if id == 0 {
-			continue
-		}
-		for _, err := range tx.Records(id, store.Mark{}) {
-			if err != nil {
-				return err
-			}
-		}
-	}
-	return nil
 }
 
 // change logs what decide makes of the current piece, all in one transaction:
@@ -211,7 +197,7 @@ func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
 		}
 		p.State = next
 	}
-	if err := keepCopy(tx, p.id, p.State.Records(), p.copied); err != nil {
+	if err := keepBrief(tx, p.id, p.State, p.upTo); err != nil {
 		return err
 	}
 	return keepInfo(tx, p)
@@ -243,41 +229,11 @@ func keepInfo(tx *store.Tx, p *atHand) error {
 	return errors.Join(tx.SetInfo(p.id, info), hint(tx, p.State.Setup.Name, p.id))
 }
 
-// open folds the log of the piece with the given name, lays it out and takes its
-// plan from the cache; the plan is nil when none is kept.
-func open(tx *store.Tx, name string) (*atHand, error) {
-	id, err := findPiece(tx, name)
-	if err != nil {
-		return nil, err
-	}
-	records, copied, err := quickLog(tx, id)
-	if err != nil {
-		return nil, called(err, nameOf(tx, id))
-	}
-	state, err := session.FoldChecked(records, copied)
-	if err != nil {
-		return nil, fmt.Errorf("piece %s: %w", nameOf(tx, id), err)
-	}
-	p := &atHand{Piece: &session.Piece{State: state}, id: id, copied: copied, warnings: placed(tx, tx.Warnings())}
-	if err := lay(tx, p); err != nil {
-		return nil, fmt.Errorf("piece %s: %w", state.Setup.Name, err)
-	}
-	return p, nil
-}
-
-// called gives damage of a piece the name the knitter knows it by.
-func called(err error, name string) error {
-	if e := (*store.Error)(nil); errors.As(err, &e) && e.Piece > 0 {
-		e.Name = name
-	}
-	return err
-}
-
 // reopen is a piece after its log grew. How the piece was laid out and planned before
 // still holds where the plan is made from the same. The second of a pair follows its
 // first only in rows to come, so one that lost rows must follow anew.
 func reopen(tx *store.Tx, p *atHand, before *session.State) (*atHand, error) {
-	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, copied: p.copied, first: p.first, firstID: p.firstID, warnings: p.warnings}
+	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, upTo: p.upTo, first: p.first, warnings: p.warnings}
 	lost := p.first != nil && p.State.Row < before.Row
 	if !lost && p.State.PlanKey() == before.PlanKey() {
 		q.Layout, q.Schedule = p.Layout, p.Schedule
@@ -287,58 +243,6 @@ func reopen(tx *store.Tx, p *atHand, before *session.State) (*atHand, error) {
 	q.followFirst()
 	return q, err
 }
-
-func lay(tx *store.Tx, p *atHand) error {
-	var err error
-	p.Layout, err = p.State.Lay(storedCharts(tx))
-	if err != nil {
-		return err
-	}
-	if kept, ok := tx.Cache(planName(p.State)); ok {
-		if plan, ok := session.ReadSchedule(bytes.Clone(kept)); ok && plan.Rows() == p.Rows() {
-			p.Schedule = plan
-		}
-	}
-	return nil
-}
-
-// readLog copies the log of a piece: the fold keeps it beyond the transaction. What
-// salvage could not recover is passed over; whether the piece can do without it,
-// the fold tells.
-func readLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
-	tail, err := tx.Tail(id)
-	if err != nil {
-		return nil, err
-	}
-	return readOn(tx, id, make([]session.Record, 0, tail.Seq+roomToGrow), store.Mark{})
-}
-
-// readOn adds to the records the events that come after a mark.
-func readOn(tx *store.Tx, id store.PieceID, records []session.Record, after store.Mark) ([]session.Record, error) {
-	var block []byte
-	for r, err := range tx.Records(id, after) {
-		if err != nil {
-			return nil, err
-		}
-		if r.Kind == store.KindLost {
-			continue
-		}
-		if len(block)+len(r.Payload) > cap(block) {
-			block = make([]byte, 0, max(blockBytes, len(r.Payload)))
-		}
-		from := len(block)
-		block = append(block, r.Payload...)
-		records = append(records, session.Record{Seq: r.Seq, Kind: r.Kind, At: r.Time, Payload: block[from:len(block):len(block)]})
-	}
-	return records, nil
-}
-
-// roomToGrow is how many records a step may add before a log must be copied;
-// blockBytes how many bytes of payloads are copied into one allocation.
-const (
-	roomToGrow = 4
-	blockBytes = 16 << 10
-)
 
 // daily makes the day's backup after a step; a failure is only told. Damage that the
 // step itself had no need to look at is found here, and so on every day that the piece

@@ -61,11 +61,11 @@ func TestDamageToAnEventNamesItAndSparesTheOtherPieces(t *testing.T) {
 	assert.Contains(t, got.err, "strandwise store check")
 }
 
-// On a long log a step reads the copy of it and looks at no event below. It shows and
-// logs what was logged, since the copy has the true values; that an event is damaged
+// On a long log a step reads the brief of the piece and looks at no event below. It shows and
+// logs what was logged, since the brief has the true values; that an event is damaged
 // comes out with the day's first step, whose backup reads everything, and with every
 // command that tells of all events.
-func TestDamageBelowTheCopyOfTheLog(t *testing.T) {
+func TestDamageBelowTheBrief(t *testing.T) {
 	path := longLog(t)
 	made := mustJSON[madeBackupBody](t, path, 0, "store", "backup")
 	shown := onStore(t, path, "show")
@@ -85,8 +85,7 @@ func TestDamageBelowTheCopyOfTheLog(t *testing.T) {
 	assert.Equal(t, backups, filesIn(t, path+".backups"), "none is rotated out, none is made")
 
 	assert.Equal(t, shown.out, onStore(t, path, "show").out)
-	assert.Zero(t, onStore(t, path, "resume").code)
-	for _, args := range [][]string{{"history"}, {"history", "--last", "3"}, {"review"}, {"review", "--json"}, {"store", "check"}, {"store", "export"}, {"store", "backup"}} {
+	for _, args := range [][]string{{"history"}, {"history", "--last", "3"}, {"resume"}, {"undo"}, {"review"}, {"review", "--json"}, {"store", "check"}, {"store", "export"}, {"store", "backup"}} {
 		got := onStore(t, path, args...)
 		assert.Equal(t, 6, got.code, args)
 		assert.Contains(t, got.err+got.out, "event 9", args)

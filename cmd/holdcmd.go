@@ -46,7 +46,7 @@ func runHold(ctx context.Context, a *app, g *gripFlags) error {
 		return err
 	}
 	if !a.flags.json {
-		a.say(p.Words(p.newest()), "")
+		a.say(p.Words(p.State.Newest()), "")
 		if p.State.Row > 0 || p.State.Begun > 0 {
 			a.tell("%s", hold.ChangeShows)
 		}

@@ -32,7 +32,7 @@ func newKnit(a *app) *cobra.Command {
 			"strandwise knit --to 4",
 			"strandwise knit --moved 4:5",
 		},
-		writes: true, json: true, late: true,
+		writes: true, json: true, late: true, brief: true,
 	}, func(ctx context.Context, _ []string) error { return runKnit(ctx, a, o) })
 	set := c.Flags()
 	o.given = set.Changed

@@ -30,7 +30,7 @@ func TestASecondThatLosesRowsFollowsItsFirst(t *testing.T) {
 		inStore(t, path, func(tx *store.Tx) error {
 			p, err := open(tx, "second")
 			require.NoError(t, err)
-			require.NoError(t, pairUp(tx, p))
+			require.NoError(t, pairUp(tx, p, open))
 			require.NotNil(t, p.first)
 			before, made := p.State, p.State.DoneRow(7).Used
 			require.Equal(t, p.first.State.DoneRow(7).Used, made)
@@ -76,7 +76,7 @@ func firstIs(t *testing.T, path, second, want string) {
 	inStore(t, path, func(tx *store.Tx) error {
 		p, err := open(tx, second)
 		require.NoError(t, err)
-		require.NoError(t, pairUp(tx, p))
+		require.NoError(t, pairUp(tx, p, open))
 		name := ""
 		if p.first != nil {
 			name = p.first.State.Setup.Name

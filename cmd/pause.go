@@ -22,7 +22,7 @@ func newPause(a *app) *cobra.Command {
 			"strandwise pause 14",
 			"strandwise pause 3@2",
 		},
-		least: 1, most: 1, writes: true, json: true, late: true,
+		least: 1, most: 1, writes: true, json: true, late: true, brief: true,
 	}, func(ctx context.Context, args []string) error { return runPause(ctx, a, args[0]) })
 }
 

@@ -20,7 +20,7 @@ func newRip(a *app) *cobra.Command {
 			"strandwise knit && strandwise rip 1 --yes",
 			"strandwise pause 14 && strandwise rip",
 		},
-		most: 1, writes: true, json: true, late: true,
+		most: 1, writes: true, json: true, late: true, brief: true,
 	}, func(ctx context.Context, args []string) error { return runRip(ctx, a, args) })
 }
 
@@ -54,7 +54,7 @@ func runRip(ctx context.Context, a *app, args []string) error {
 	if a.flags.json {
 		return a.answerJSON(1, placeBody(p))
 	}
-	a.say(fmt.Sprintf("ripped back: %s", p.Words(p.newest())[len("ripped back: "):]), "")
+	a.say(fmt.Sprintf("ripped back: %s", p.Words(p.State.Newest())[len("ripped back: "):]), "")
 	a.sayPlace(p)
 	return nil
 }
@@ -89,12 +89,6 @@ func ripWords(p *atHand, rows int) string {
 	return fmt.Sprintf("rip back finished %ss %d to %d of %s", p.rowWord(), row-rows+1, row, p.State.Setup.Name)
 }
 
-// newest is the newest event of the log.
-func (p *atHand) newest() session.Entry {
-	log := p.State.Log()
-	return log[len(log)-1]
-}
-
 // sayPlace says which row is to be worked, and the command that prints it.
 func (a *app) sayPlace(p *atHand) {
 	next := p.State.Next()
@@ -122,5 +116,5 @@ type placeAnswer struct {
 
 func placeBody(p *atHand) placeAnswer {
 	s := p.State
-	return placeAnswer{s.Setup.Name, s.Row, s.Next(), s.Begun, p.Rows(), s.BoundOff, s.LastSeq, p.Words(p.newest())}
+	return placeAnswer{s.Setup.Name, s.Row, s.Next(), s.Begun, p.Rows(), s.BoundOff, s.LastSeq, p.Words(p.State.Newest())}
 }

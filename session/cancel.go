@@ -10,10 +10,9 @@ package session
 // cancelling decides which events of a log hold. Indexes are into the records of
 // the state.
 type cancelling struct {
-	state   *State
-	checked int    // how many events, the first, need no reading of their catches
-	holds   []int  // the events that hold, oldest first
-	taken   []undo // undoings that can still be taken back, oldest first
+	state *State
+	holds []int  // the events that hold, oldest first
+	taken []undo // undoings that can still be taken back, oldest first
 }
 
 // undo is an undoing and what it cancelled.
@@ -24,9 +23,6 @@ func (c *cancelling) next(i int) error {
 	r := &c.state.records[i]
 	if r.Kind == uint16(KindRowKnit) {
 		c.push(i)
-		if i < c.checked {
-			return nil
-		}
 		return checkRow(r.Payload)
 	}
 	e, err := Decode(r.Kind, r.Payload)

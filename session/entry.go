@@ -27,12 +27,15 @@ func (e Entry) Event() Event {
 
 // Log gives every event of the log in order, cancelled ones too.
 func (s *State) Log() []Entry {
-	log := make([]Entry, len(s.records))
+	log := make([]Entry, len(s.log()))
 	for i := range log {
 		log[i] = s.entry(i)
 	}
 	return log
 }
+
+// Newest gives the newest event. The piece must be cast on.
+func (s *State) Newest() Entry { return s.entry(len(s.records) - 1) }
 
 // entry gives the event at an index of the log.
 func (s *State) entry(i int) Entry {
@@ -45,7 +48,7 @@ func (s *State) decoded(i int) Event { return s.entry(i).Event() }
 
 // event finds an event by its number, nil when there is none.
 func (s *State) event(seq uint64) Event {
-	i, found := slices.BinarySearchFunc(s.records, seq, func(r Record, seq uint64) int {
+	i, found := slices.BinarySearchFunc(s.log(), seq, func(r Record, seq uint64) int {
 		return cmp.Compare(r.Seq, seq)
 	})
 	if !found {

@@ -35,7 +35,7 @@ func (e *Ripped) apply(s *State, at stamp) {
 		Seq: at.seq, At: at.at, From: s.Row, To: s.Row - e.Rows, Begun: s.Begun, BoundOff: s.BoundOff,
 	})
 	s.Row -= e.Rows
-	s.rows = s.rows[:s.Row]
+	s.unravel(s.Row)
 	s.Begun, s.BoundOff = 0, false
 	s.lowerSegments()
 }
@@ -67,8 +67,9 @@ func (s *State) rip(seq uint64) Rip {
 			return r
 		}
 	}
-	i := slices.IndexFunc(s.records, func(r Record) bool { return r.Seq == seq })
-	before, err := FoldChecked(s.records[:i:i], i)
+	log := s.log()
+	i := slices.IndexFunc(log, func(r Record) bool { return r.Seq == seq })
+	before, err := Fold(log[:i:i])
 	if err != nil {
 		panic("session: the beginning of a log that was read cannot be: " + err.Error())
 	}

@@ -8,40 +8,47 @@ import "slices"
 // state given stays as it is; the record's payload is taken over. Errors are those of
 // Fold.
 func Extend(s *State, r Record) (*State, error) {
-	if kind := Kind(r.Kind); kind == KindUndone || kind == KindRedone || !s.begun() {
+	if reachesBack(r.Kind) || !s.begun() {
 		return Fold(append(s.Records(), r))
 	}
-	if r.Seq <= s.LastSeq {
-		return nil, &OrderError{Seq: r.Seq, After: s.LastSeq}
+	n := s.copied()
+	if err := n.take(r); err != nil {
+		return nil, err
 	}
-	n := s.grown(r)
-	i := len(n.records) - 1
-	if r.Kind == uint16(KindRowKnit) {
-		if err := checkRow(r.Payload); err != nil {
-			return nil, n.fault(i, err)
-		}
-	}
-	if err := n.follow(i); err != nil {
-		return nil, n.fault(i, err)
-	}
-	n.LastSeq, n.LastAt = r.Seq, r.At
-	n.CanUndo, n.CanRedo = r.Seq, 0
 	return n, nil
 }
 
-// grown is a copy of the state with a record more in its log. The log itself is by far
-// the largest part and is not copied: the copy goes on in the room behind it, and
-// only the first copy may, so a second one gets a log of its own.
-func (s *State) grown(r Record) *State {
+// take adds a record to the state, one that does not reach back.
+func (s *State) take(r Record) error {
+	if r.Seq <= s.LastSeq {
+		return &OrderError{Seq: r.Seq, After: s.LastSeq}
+	}
+	i := len(s.records)
+	s.records, s.cancelled = append(s.records, r), append(s.cancelled, false)
+	if r.Kind == uint16(KindRowKnit) {
+		if err := checkRow(r.Payload); err != nil {
+			return s.fault(i, err)
+		}
+	}
+	if err := s.follow(i); err != nil {
+		return s.fault(i, err)
+	}
+	s.LastSeq, s.LastAt = r.Seq, r.At
+	s.CanUndo, s.CanRedo = r.Seq, 0
+	return nil
+}
+
+// copied is a copy of the state that can be added to. The log is by far the largest
+// part and is not copied: the copy goes on in the room behind it, and only the first
+// copy may, so a second one gets a log of its own.
+func (s *State) copied() *State {
 	n := *s
 	n.Segments, n.Grips, n.Rips = slices.Clone(s.Segments), slices.Clone(s.Grips), slices.Clone(s.Rips)
 	n.Notes, n.Used, n.Balls = slices.Clone(s.Notes), slices.Clone(s.Used), slices.Clone(s.Balls)
 	n.rows = append(make([]rowRef, 0, len(s.rows)+1), s.rows...)
-	records, cancelled := s.records, s.cancelled
 	if s.continued {
-		records, cancelled = slices.Clip(records), slices.Clip(cancelled)
+		n.records, n.cancelled = slices.Clip(s.records), slices.Clip(s.cancelled)
 	}
 	s.continued, n.continued = true, false
-	n.records, n.cancelled = append(records, r), append(cancelled, false)
 	return &n
 }

@@ -64,12 +64,3 @@ func TestExtendRefusesWhatFoldRefuses(t *testing.T) {
 		require.Equal(t, want, got)
 	}
 }
-
-func TestFoldCheckedIsFold(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		l := drawLog(t, 40)
-		got, err := FoldChecked(l.records, rapid.IntRange(0, len(l.records)).Draw(t, "checked"))
-		require.NoError(t, err)
-		requireSameState(t, l.state, got)
-	})
-}

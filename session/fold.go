@@ -24,14 +24,9 @@ type Record struct {
 // Errors: *OrderError, or an *EventError that names the event and wraps a
 // *NewerError, a *MalformedError, or why the event does not follow. The time is
 // linear in the size of the log.
-func Fold(records []Record) (*State, error) { return FoldChecked(records, 0) }
-
-// FoldChecked is Fold for a log of which the first events, so many, were folded
-// before and have not changed since: that the bytes of their catches are in order is
-// not checked again, which takes a third of the time.
-func FoldChecked(records []Record, checked int) (*State, error) {
+func Fold(records []Record) (*State, error) {
 	s := &State{records: records, cancelled: make([]bool, len(records), cap(records))}
-	holds, err := s.cancel(checked)
+	holds, err := s.cancel()
 	if err != nil {
 		return nil, err
 	}
@@ -51,9 +46,9 @@ func (s *State) fault(i int, err error) error {
 
 // cancel checks that every event of the log can be read, marks the cancelled ones,
 // fills in what can be undone and redone, and returns the indexes of those that
-// hold. The bytes of the first events were checked before.
-func (s *State) cancel(checked int) ([]int, error) {
-	c := cancelling{state: s, holds: make([]int, 0, len(s.records)), checked: checked}
+// hold.
+func (s *State) cancel() ([]int, error) {
+	c := cancelling{state: s, holds: make([]int, 0, len(s.records))}
 	for i, r := range s.records {
 		if r.Seq <= s.LastSeq {
 			return nil, &OrderError{Seq: r.Seq, After: s.LastSeq}

@@ -100,6 +100,7 @@ func fold(t require.TestingT, records []Record) *State {
 func fabric(s *State) (State, []DoneRow) {
 	f := *s
 	f.records, f.cancelled, f.rows, f.continued = nil, nil, nil, false
+	f.isBrief, f.kept = false, keptRows{}
 	f.LastSeq, f.LastAt, f.CanUndo, f.CanRedo = 0, time.Time{}, 0, 0
 	return f, s.DoneRows()
 }

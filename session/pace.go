@@ -70,7 +70,7 @@ type timedRow struct {
 func (s *State) timedRows(stitches func(row int) int) []timedRow {
 	var rows []timedRow
 	before := time.Time{} // zero when the row before tells nothing
-	for i, r := range s.records {
+	for i, r := range s.log() {
 		if r.Kind != uint16(KindRowKnit) || s.cancelled[i] {
 			continue
 		}

@@ -15,6 +15,29 @@ type DoneRow struct {
 // rowRef says where a finished row stands in the log.
 type rowRef struct{ index, grip int32 }
 
+// finished gives the record of a finished row and the index of its grip.
+func (s *State) finished(row int) (r Record, grip int) {
+	if row <= s.kept.n {
+		return s.kept.row(row)
+	}
+	ref := s.rows[row-s.kept.n-1]
+	return s.records[ref.index], int(ref.grip)
+}
+
+// gripOf gives the index of the grip of a finished row.
+func (s *State) gripOf(row int) int {
+	if row <= s.kept.n {
+		return s.kept.grip(row)
+	}
+	return int(s.rows[row-s.kept.n-1].grip)
+}
+
+// unravel takes the finished rows above row out.
+func (s *State) unravel(row int) {
+	s.kept.n = min(s.kept.n, row)
+	s.rows = s.rows[:row-s.kept.n]
+}
+
 // DoneRow gives a finished row, from 1 to State.Row; another number panics. Its
 // catches are unpacked anew at every call.
 func (s *State) DoneRow(row int) DoneRow {
@@ -24,11 +47,11 @@ func (s *State) DoneRow(row int) DoneRow {
 
 // DoneRows gives all finished rows as they are in the fabric; the first is row 1.
 func (s *State) DoneRows() []DoneRow {
-	size := 0
+	size := len(s.kept.b)
 	for _, ref := range s.rows {
 		size += len(s.records[ref.index].Payload)
 	}
-	rows, arena := make([]DoneRow, len(s.rows)), make([]Mark, 0, size)
+	rows, arena := make([]DoneRow, s.Row), make([]Mark, 0, size)
 	for i := range rows {
 		rows[i] = s.doneRow(i+1, &arena)
 	}
@@ -36,12 +59,11 @@ func (s *State) DoneRows() []DoneRow {
 }
 
 func (s *State) doneRow(row int, arena *[]Mark) DoneRow {
-	ref := s.rows[row-1]
-	record := &s.records[ref.index]
+	record, grip := s.finished(row)
 	e, r := RowKnit{}, reader{b: record.Payload}
 	e.read(&r, arena)
 	return DoneRow{
 		Row: e.Row, Seq: record.Seq, At: record.At, Shown: e.Shown, Used: e.Used,
-		Unwitnessed: e.Unwitnessed, Grip: int(ref.grip),
+		Unwitnessed: e.Unwitnessed, Grip: grip,
 	}
 }

@@ -27,9 +27,11 @@ type State struct {
 	LastSeq uint64    // number of the newest event; 0 for an empty log
 	LastAt  time.Time // and its time, for display only
 
-	records   []Record // the log
+	isBrief   bool     // made from a brief: the log is not at hand but for its end
+	records   []Record // the log; of a state made from a brief, the newest event there and those since
 	cancelled []bool   // for each record
-	rows      []rowRef // the finished rows; the first is row 1
+	kept      keptRows // the first finished rows, of a state made from a brief
+	rows      []rowRef // the finished rows after those
 	continued bool     // the room behind the log is taken by a state made from this one
 }
 
@@ -108,8 +110,8 @@ func segmentAt(segments []Segment, row int) Segment {
 // GripAt gives how a finished row was worked or a row to come will be. Row counts
 // from 1.
 func (s *State) GripAt(row int) Grip {
-	if row >= 1 && row <= len(s.rows) {
-		return s.Grips[s.rows[row-1].grip]
+	if row >= 1 && row <= s.Row {
+		return s.Grips[s.gripOf(row)]
 	}
 	return s.Setup.Grip
 }
@@ -177,7 +179,19 @@ func (s *State) lowerSegments() {
 
 // Records gives the log the state was folded from, for adding to it and folding
 // again. The caller must not write into it.
-func (s *State) Records() []Record { return s.records[:len(s.records):len(s.records)] }
+func (s *State) Records() []Record {
+	records := s.log()
+	return records[:len(records):len(records)]
+}
+
+// log is the whole log. To ask it of a state made from a brief is a mistake of the
+// program's.
+func (s *State) log() []Record {
+	if s.isBrief {
+		panic("session: a state made from a brief has no log")
+	}
+	return s.records
+}
 
 // With is the state as it would be with one more event logged now. It reports why
 // the event cannot be logged.
