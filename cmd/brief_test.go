@@ -60,8 +60,21 @@ func TestBriefIsMadeNowAndThen(t *testing.T) {
 // which one has its briefs thrown away each time: they never differ.
 func TestStepsByBriefAreStepsByLog(t *testing.T) {
 	steps := [][]string{
-		{"knit"}, {"knit", "--missed", "5"}, {"knit", "--to", "50"}, {"rip", "3", "--yes"}, {"rip", "40", "--yes"}, {"pause", "7"},
-		{"rip"}, {"note", "slack water"}, {"undo"}, {"redo"}, {"hold", "--hold", "one-at-a-time"}, {"show"}, {"show", "--json"}, {"knit", "--json"}, {"resume"},
+		{"knit"},
+		{"knit", "--missed", "5"},
+		{"knit", "--to", "50"},
+		{"rip", "3", "--yes"},
+		{"rip", "40", "--yes"},
+		{"pause", "7"},
+		{"rip"},
+		{"note", "slack water"},
+		{"undo"},
+		{"redo"},
+		{"hold", "--hold", "one-at-a-time"},
+		{"show"},
+		{"show", "--json"},
+		{"knit", "--json"},
+		{"resume"},
 	}
 	data, err := os.ReadFile(longLog(t))
 	require.NoError(t, err)

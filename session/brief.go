@@ -13,8 +13,7 @@ import (
 //
 // Its bytes are read by the version that wrote them or not at all: a brief can be made
 // anew from the log at any time. First comes the state with the piece as it is set up, then
-// the newest event, then the finished rows one behind another, then where each of them
-// ends, four bytes a row, so that a row can be had without reading those before it.
+// the newest event, then the finished rows, as a table.
 
 // briefVersion changes whenever the bytes of a brief or of an event do.
 const briefVersion = 1
@@ -54,14 +53,10 @@ func appendBriefLists(b []byte, s *State) []byte {
 }
 
 func appendBriefRows(b []byte, s *State) []byte {
-	var rows []byte
-	ends := make([]byte, 0, 4*s.Row)
-	for row := 1; row <= s.Row; row++ {
-		r, grip := s.finished(row)
-		rows = appendRecord(appendInt(rows, grip), &r)
-		ends = binary.LittleEndian.AppendUint32(ends, uint32(len(rows)))
-	}
-	return append(append(b, rows...), ends...)
+	return appendTable(b, s.Row, func(b []byte, i int) []byte {
+		r, grip := s.finished(i + 1)
+		return appendRecord(appendInt(b, grip), &r)
+	})
 }
 
 // appendRecord writes a record but for its kind. Its payload is the rest of what is read.
@@ -109,10 +104,12 @@ func readBrief(b []byte, room int) (*State, bool) {
 	s.records = append(make([]Record, 0, 1+room), r.record())
 	s.records[0].Kind = uint16(kind)
 	s.cancelled = make([]bool, 1, 1+room)
-	if r.fault != "" || !s.begun() || len(s.Grips) == 0 || !s.kept.read(b[r.at:], s.Row, len(s.Grips)) {
+	if r.fault != "" || !s.begun() || len(s.Grips) == 0 {
 		return nil, false
 	}
-	return s, true
+	var ok bool
+	s.kept, ok = readKeptRows(b[r.at:], s.Row, len(s.Grips))
+	return s, ok
 }
 
 func (r *reader) briefLists(s *State) {
@@ -193,41 +190,24 @@ func (r *reader) varint() int64 {
 
 // keptRows are finished rows in the bytes of a brief; the first is row 1.
 type keptRows struct {
-	b, ends []byte
-	n       int // so many of them are still in the fabric
+	table table
+	n     int // so many of them are still in the fabric
 }
 
-// read takes n rows with their ends from b and reports whether they fill it, each with
-// one of the grips.
-func (k *keptRows) read(b []byte, n, grips int) bool {
-	if n > len(b)/4 {
-		return false
+// readKeptRows takes n rows from b and reports whether they fill it, each with one of the
+// grips.
+func readKeptRows(b []byte, n, grips int) (keptRows, bool) {
+	t, ok := readTable(b, n)
+	k := keptRows{t, n}
+	for row := 1; ok && row <= n; row++ {
+		ok = k.grip(row) < grips
 	}
-	*k = keptRows{b: b[:len(b)-4*n], ends: b[len(b)-4*n:], n: n}
-	last := 0
-	for row := 1; row <= n; row++ {
-		end := k.end(row)
-		if end < last || end > len(k.b) || k.grip(row) >= grips {
-			return false
-		}
-		last = end
-	}
-	return last == len(k.b)
+	return k, ok
 }
-
-// end is where a row ends; row 0 ends where row 1 begins.
-func (k *keptRows) end(row int) int {
-	if row == 0 {
-		return 0
-	}
-	return int(binary.LittleEndian.Uint32(k.ends[4*(row-1):]))
-}
-
-func (k *keptRows) reader(row int) *reader { return &reader{b: k.b[k.end(row-1):k.end(row)]} }
 
 // row gives the record of a row and the index of its grip.
 func (k *keptRows) row(row int) (r Record, grip int) {
-	bytes := k.reader(row)
+	bytes := &reader{b: k.table.at(row - 1)}
 	grip = bytes.int()
 	r = bytes.record()
 	r.Kind = uint16(KindRowKnit)
@@ -235,4 +215,4 @@ func (k *keptRows) row(row int) (r Record, grip int) {
 }
 
 // grip gives the index of the grip of a row.
-func (k *keptRows) grip(row int) int { return k.reader(row).int() }
+func (k *keptRows) grip(row int) int { return (&reader{b: k.table.at(row - 1)}).int() }

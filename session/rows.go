@@ -47,7 +47,7 @@ func (s *State) DoneRow(row int) DoneRow {
 
 // DoneRows gives all finished rows as they are in the fabric; the first is row 1.
 func (s *State) DoneRows() []DoneRow {
-	size := len(s.kept.b)
+	size := len(s.kept.table.b)
 	for _, ref := range s.rows {
 		size += len(s.records[ref.index].Payload)
 	}

@@ -14,8 +14,8 @@ type Schedule struct {
 	Score  int
 	Bound  int
 
-	rows [][]Mark // index 0 is row 1; of a schedule that was kept only the rows asked for so far
-	kept [][]byte // and what was kept of each
+	rows [][]Mark // index 0 is row 1; nil of a schedule that was kept
+	kept table    // and what was kept of each row
 }
 
 // NewSchedule sorts a plan by row. Rows is the number of rows of the piece.
@@ -32,19 +32,19 @@ func (s *Schedule) Proven() bool { return s.Score == s.Bound }
 
 // Row gives the planned catches of a row, from 1, in knitting order.
 func (s *Schedule) Row(row int) []Mark {
-	if row < 1 || row > len(s.rows) {
+	switch {
+	case row < 1 || row > s.Rows():
 		return nil
+	case s.rows != nil:
+		return s.rows[row-1]
 	}
-	if s.rows[row-1] == nil && s.kept != nil {
-		var arena []Mark
-		s.rows[row-1] = (&reader{b: s.kept[row-1]}).marks(&arena)
-	}
-	return s.rows[row-1]
+	var arena []Mark
+	return (&reader{b: s.kept.at(row - 1)}).marks(&arena)
 }
 
 // all gives every row, index 0 for row 1.
 func (s *Schedule) all() [][]Mark {
-	rows := make([][]Mark, len(s.rows))
+	rows := make([][]Mark, s.Rows())
 	for i := range rows {
 		rows[i] = s.Row(i + 1)
 	}
@@ -52,22 +52,19 @@ func (s *Schedule) all() [][]Mark {
 }
 
 // Rows is the number of rows.
-func (s *Schedule) Rows() int { return len(s.rows) }
+func (s *Schedule) Rows() int { return max(len(s.rows), s.kept.n) }
 
 // scheduleVersion changes whenever the planner may plan the same piece otherwise or
 // the bytes below change: plans kept before are then made anew.
-const scheduleVersion = 2
+const scheduleVersion = 3
 
 // Bytes is the schedule as it is kept; ReadSchedule is the inverse.
 func (s *Schedule) Bytes() []byte {
 	b := appendInt(nil, scheduleVersion)
 	b = appendInt(appendInt(b, s.Limit), int(s.Method))
 	b = appendInt(appendInt(b, s.Score), s.Bound)
-	b = appendInt(b, len(s.rows))
-	for _, marks := range s.all() {
-		b = appendMarks(b, marks)
-	}
-	return b
+	b = appendInt(b, s.Rows())
+	return appendTable(b, s.Rows(), func(b []byte, i int) []byte { return appendMarks(b, s.Row(i+1)) })
 }
 
 // ReadSchedule reads a schedule that was kept, or reports false when the bytes are
@@ -79,17 +76,13 @@ func ReadSchedule(b []byte) (*Schedule, bool) {
 		return nil, false
 	}
 	s := &Schedule{Limit: r.int(), Method: floats.Method(r.int()), Score: r.int(), Bound: r.int()}
-	s.rows = make([][]Mark, r.count(1))
-	s.kept = make([][]byte, len(s.rows))
-	for i := range s.kept {
-		from := r.at
-		r.marks(nil)
-		s.kept[i] = b[from:r.at]
-	}
-	if r.fault != "" || r.at < len(b) || s.Method > floats.Twist {
+	rows := r.count(1)
+	if r.fault != "" || s.Method > floats.Twist {
 		return nil, false
 	}
-	return s, true
+	var ok bool
+	s.kept, ok = readTable(b[r.at:], rows)
+	return s, ok
 }
 
 // PlanKey is the digest of all that the plan in force is made from: the parts of

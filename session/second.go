@@ -30,7 +30,7 @@ func (p *Piece) FollowFirst(first *Piece) {
 	}
 	p.giveBack(rows, changed)
 	schedule := *p.Schedule
-	schedule.rows, schedule.kept = rows, nil
+	schedule.rows, schedule.kept = rows, table{}
 	p.Schedule = &schedule
 }
 

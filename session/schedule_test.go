@@ -1,0 +1,55 @@
+package session
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"strandwise/floats"
+)
+
+// drawPlan gives a plan and how many rows its piece has.
+func drawPlan(t *rapid.T) (*floats.Plan, int) {
+	rows := rapid.IntRange(1, 9).Draw(t, "rows")
+	p := &floats.Plan{
+		Limit: rapid.IntRange(1, 9).Draw(t, "limit"), Score: rapid.IntRange(0, 900).Draw(t, "score"),
+		Method: rapid.SampledFrom([]floats.Method{floats.Weave, floats.Twist}).Draw(t, "method"),
+	}
+	p.Bound = rapid.IntRange(0, p.Score).Draw(t, "bound")
+	for row := range rows {
+		p.Catches = append(p.Catches, asCatches(row, drawMarks(t, "marks"))...)
+	}
+	return p, rows
+}
+
+// A schedule is the same after it was kept, and kept again it has the same bytes.
+func TestScheduleIsKept(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		plan, rows := drawPlan(t)
+		want := NewSchedule(plan, rows)
+		b := want.Bytes()
+		got, ok := ReadSchedule(b)
+		require.True(t, ok)
+		require.Equal(t, []any{want.Limit, want.Method, want.Score, want.Bound, want.Proven()}, []any{got.Limit, got.Method, got.Score, got.Bound, got.Proven()})
+		require.Equal(t, rows, got.Rows())
+		for row := range rows + 2 { // those beside the piece too
+			require.Equal(t, want.Row(row), got.Row(row))
+		}
+		require.Equal(t, b, got.Bytes())
+		for cut := range b {
+			_, ok := ReadSchedule(b[:cut])
+			require.False(t, ok, cut)
+		}
+	})
+}
+
+func FuzzReadSchedule(f *testing.F) {
+	f.Add((&Schedule{Limit: 5, rows: [][]Mark{{{6, 1}}, nil}}).Bytes())
+	f.Add([]byte{scheduleVersion, 5, 0, 9, 9, 200})
+	f.Fuzz(func(_ *testing.T, b []byte) {
+		if s, ok := ReadSchedule(b); ok {
+			s.all()
+		}
+	})
+}
