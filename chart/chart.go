@@ -63,7 +63,19 @@ func (c *Chart) YarnIndex(symbol rune) int {
 
 // Cells returns one row as cells in chart order: index 0 is column 1, the
 // rightmost. Row counts from 1, the lowest. It takes time linear in the width.
-func (c *Chart) Cells(row int) []Cell {
+func (c *Chart) Cells(row int) []Cell { return cellsOf(c.Rows[row-1], c.meanings()) }
+
+// CellRows gives Cells of every row; index 0 is row 1.
+func (c *Chart) CellRows() [][]Cell {
+	rows, meanings := make([][]Cell, len(c.Rows)), c.meanings()
+	for i, symbols := range c.Rows {
+		rows[i] = cellsOf(symbols, meanings)
+	}
+	return rows
+}
+
+// meanings tells what each symbol of the chart stands for.
+func (c *Chart) meanings() map[rune]Cell {
 	decode := make(map[rune]Cell, len(c.Yarns)+len(c.Stitches)+1)
 	for i, y := range c.Yarns {
 		decode[y.Symbol] = Cell{Yarn: i, Technique: Knit}
@@ -74,9 +86,13 @@ func (c *Chart) Cells(row int) []Cell {
 	if c.Empty != 0 {
 		decode[c.Empty] = Cell{Yarn: NoYarn}
 	}
-	cells := make([]Cell, len(c.Rows[row-1]))
-	for i, symbol := range c.Rows[row-1] {
-		cells[i] = decode[symbol]
+	return decode
+}
+
+func cellsOf(symbols []rune, meanings map[rune]Cell) []Cell {
+	cells := make([]Cell, len(symbols))
+	for i, symbol := range symbols {
+		cells[i] = meanings[symbol]
 	}
 	return cells
 }

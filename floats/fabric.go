@@ -23,11 +23,17 @@ type Work struct {
 	Mirror bool // works from the right needle to the left: every row is read the other way
 }
 
-// Row is one row of the fabric. Rows that repeat a chart row share its cells.
+// Row is one row of the fabric.
 type Row struct {
+	*Course
+	Copy     int // which copy upward, from 1
+	ChartRow int // row of the chart (or of the plain rows), from 1
+}
+
+// Course is what rows share that have the same stitches and are worked the same way, as
+// those that repeat a chart row upward. It is not changed once the fabric is laid.
+type Course struct {
 	Part      int          // index into the parts given to Lay
-	Copy      int          // which copy upward, from 1
-	ChartRow  int          // row of the chart (or of the plain rows), from 1
 	Cells     []chart.Cell // one repeat, index 0 = column 1; Yarn indexes Fabric.Yarns
 	Repeats   int
 	FromLeft  bool // worked from the highest column down to column 1
@@ -37,13 +43,13 @@ type Row struct {
 }
 
 // Columns is the number of columns over all repeats, empty cells included.
-func (r *Row) Columns() int { return len(r.Cells) * r.Repeats }
+func (c *Course) Columns() int { return len(c.Cells) * c.Repeats }
 
 // Stitches is the number of stitches over all repeats.
-func (r *Row) Stitches() int { return len(r.order) * r.Repeats }
+func (c *Course) Stitches() int { return len(c.order) * c.Repeats }
 
 // RepeatStitches is the number of stitches in one repeat.
-func (r *Row) RepeatStitches() int { return len(r.order) }
+func (c *Course) RepeatStitches() int { return len(c.order) }
 
 // Stitch is one stitch of a row, met in knitting order.
 type Stitch struct {
@@ -54,7 +60,7 @@ type Stitch struct {
 
 // InOrder returns the stitches of one repeat in knitting order, columns counted
 // within the repeat. Rows worked alike share the slice: it is not to be changed.
-func (r *Row) InOrder() []Stitch { return r.order }
+func (c *Course) InOrder() []Stitch { return c.order }
 
 func inOrder(cells []chart.Cell, fromLeft bool) []Stitch {
 	stitches := make([]Stitch, 0, len(cells))
@@ -72,11 +78,11 @@ func inOrder(cells []chart.Cell, fromLeft bool) []Stitch {
 
 // ColumnOf gives the column over all repeats (from 0) of a stitch of repeat number
 // rep (from 0 in knitting order) that stands in the given column of its repeat.
-func (r *Row) ColumnOf(rep, column int) int {
-	if r.FromLeft {
-		rep = r.Repeats - 1 - rep
+func (c *Course) ColumnOf(rep, column int) int {
+	if c.FromLeft {
+		rep = c.Repeats - 1 - rep
 	}
-	return rep*len(r.Cells) + column
+	return rep*len(c.Cells) + column
 }
 
 // Fabric is a piece laid out row by row in knitting order.
@@ -152,10 +158,10 @@ func Lay(parts []Part, w Work) (*Fabric, error) {
 			continue
 		}
 		rows := chartRows(part.Chart, index[p])
-		orders := make([][2][]Stitch, len(rows))
+		courses := make([]courses, len(rows))
 		for times := 1; times <= part.Times; times++ {
 			for i, cells := range rows {
-				f.add(Row{Part: p, Copy: times, ChartRow: i + 1, Cells: cells, Repeats: part.Repeats}, &orders[i], w)
+				f.add(times, i+1, &courses[i], Course{Part: p, Cells: cells, Repeats: part.Repeats}, w)
 			}
 		}
 		width = made(rows[len(rows)-1]) * part.Repeats
@@ -176,21 +182,25 @@ func rowsOf(parts []Part) int {
 	return rows
 }
 
-// add lays a row above the others and settles which way it is worked. Rows of the same
-// cells share their orders, from column 1 and from the highest column; what is not there
-// yet is filled in.
-func (f *Fabric) add(r Row, orders *[2][]Stitch, w Work) {
-	r.WrongSide = w.Flat && len(f.Rows)%2 == 1
-	r.FromLeft = r.WrongSide != w.Mirror
-	order := &orders[0]
-	if r.FromLeft {
-		order = &orders[1]
+// courses are those of a chart row worked from column 1 and from the highest column; nil
+// until a row is worked so.
+type courses [2]*Course
+
+// add lays a row above the others and settles which way it is worked. Its course is one
+// of those given, or like the one given where no row was worked that way yet.
+func (f *Fabric) add(times, chartRow int, of *courses, like Course, w Work) {
+	wrongSide := w.Flat && len(f.Rows)%2 == 1
+	course := &of[0]
+	if wrongSide != w.Mirror {
+		course = &of[1]
 	}
-	if *order == nil {
-		*order = inOrder(r.Cells, r.FromLeft)
+	if *course == nil {
+		c := like
+		c.WrongSide, c.FromLeft = wrongSide, wrongSide != w.Mirror
+		c.order = inOrder(c.Cells, c.FromLeft)
+		*course = &c
 	}
-	r.order = *order
-	f.Rows = append(f.Rows, r)
+	f.Rows = append(f.Rows, Row{*course, times, chartRow})
 }
 
 func (f *Fabric) layPlain(p int, part Part, width int, w Work) {
@@ -198,9 +208,9 @@ func (f *Fabric) layPlain(p int, part Part, width int, w Work) {
 	for i := range cells {
 		cells[i] = chart.Cell{Yarn: f.Yarn(part.Plain), Technique: chart.Knit}
 	}
-	var orders [2][]Stitch
+	var of courses
 	for i := range part.Rows {
-		f.add(Row{Part: p, Copy: 1, ChartRow: i + 1, Cells: cells, Repeats: 1}, &orders, w)
+		f.add(1, i+1, &of, Course{Part: p, Cells: cells, Repeats: 1}, w)
 	}
 }
 
@@ -248,12 +258,11 @@ func startWidth(parts []Part) (int, error) {
 }
 
 func chartRows(c *chart.Chart, index []int) [][]chart.Cell {
-	rows := make([][]chart.Cell, c.Height())
-	for i := range rows {
-		rows[i] = c.Cells(i + 1)
-		for j, cell := range rows[i] {
+	rows := c.CellRows()
+	for _, cells := range rows {
+		for j, cell := range cells {
 			if !cell.IsEmpty() {
-				rows[i][j].Yarn = index[cell.Yarn]
+				cells[j].Yarn = index[cell.Yarn]
 			}
 		}
 	}
@@ -290,27 +299,27 @@ func Splice(lower *Fabric, from int, upper *Fabric, partOffset int) (*Fabric, er
 		index[i] = at
 	}
 	f.Rows = append(f.Rows, lower.Rows[:min(from, len(lower.Rows))]...)
-	renamed := map[*Stitch]Row{}
+	known := map[*Course]*Course{}
 	for _, r := range upper.Rows[min(from, len(upper.Rows)):] {
-		f.Rows = append(f.Rows, r.renamed(index, partOffset, renamed))
+		if known[r.Course] == nil {
+			known[r.Course] = r.renamed(index, partOffset)
+		}
+		r.Course = known[r.Course]
+		f.Rows = append(f.Rows, r)
 	}
 	return f, nil
 }
 
-// renamed is the row with its yarns renumbered. Rows alike go on sharing cells.
-func (r Row) renamed(index []int, partOffset int, known map[*Stitch]Row) Row {
-	shared, ok := known[&r.order[0]]
-	if !ok {
-		shared.Cells = append([]chart.Cell(nil), r.Cells...)
-		for i, c := range shared.Cells {
-			if !c.IsEmpty() {
-				shared.Cells[i].Yarn = index[c.Yarn]
-			}
+// renamed is the course with its yarns renumbered and its part counted on.
+func (c *Course) renamed(index []int, partOffset int) *Course {
+	n := *c
+	n.Cells = append([]chart.Cell(nil), c.Cells...)
+	for i, cell := range n.Cells {
+		if !cell.IsEmpty() {
+			n.Cells[i].Yarn = index[cell.Yarn]
 		}
-		shared.order = inOrder(shared.Cells, r.FromLeft)
-		known[&r.order[0]] = shared
 	}
-	r.Cells, r.order = shared.Cells, shared.order
-	r.Part += partOffset
-	return r
+	n.order = inOrder(n.Cells, n.FromLeft)
+	n.Part += partOffset
+	return &n
 }

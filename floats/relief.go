@@ -162,16 +162,18 @@ func (f *Fabric) with(s OneStitch) *Fabric {
 	was := &f.Rows[s.Row].Cells[0]
 	cells := slices.Clone(f.Rows[s.Row].Cells)
 	cells[s.Column-1].Yarn = s.Yarn
-	orders := map[bool][]Stitch{}
+	known := map[*Course]*Course{}
 	for i := range changed.Rows {
 		r := &changed.Rows[i]
 		if &r.Cells[0] != was {
 			continue
 		}
-		if orders[r.FromLeft] == nil {
-			orders[r.FromLeft] = inOrder(cells, r.FromLeft)
+		if known[r.Course] == nil {
+			c := *r.Course
+			c.Cells, c.order = cells, inOrder(cells, c.FromLeft)
+			known[r.Course] = &c
 		}
-		r.Cells, r.order = cells, orders[r.FromLeft]
+		r.Course = known[r.Course]
 	}
 	return changed
 }

@@ -21,7 +21,7 @@ type Layout struct {
 
 	plans   []int                    // the first part of each plan; empty until the charts were changed
 	grounds []map[int]bool           // by part, filled when first asked for
-	uses    map[*floats.Stitch][]int // by the first stitch of a row, filled as asked for
+	uses    map[*floats.Course][]int // filled as asked for
 }
 
 // Lay lays out the piece. Errors are those of charts and of floats.Lay.
@@ -141,20 +141,15 @@ func (l *Layout) isBackground(part, yarn int) bool {
 	return l.grounds[part][yarn]
 }
 
-// yarnsByUse is byUse, counted once for all copies of a chart row: they share their
-// stitches.
+// yarnsByUse is byUse, counted once for all rows of a course.
 func (l *Layout) yarnsByUse(r *floats.Row) []int {
-	order := r.InOrder()
-	if len(order) == 0 {
-		return nil
-	}
-	yarns, known := l.uses[&order[0]]
+	yarns, known := l.uses[r.Course]
 	if !known {
 		if l.uses == nil {
-			l.uses = map[*floats.Stitch][]int{}
+			l.uses = map[*floats.Course][]int{}
 		}
 		yarns = byUse(r)
-		l.uses[&order[0]] = yarns
+		l.uses[r.Course] = yarns
 	}
 	return yarns
 }
