@@ -1,53 +1,60 @@
 package render
 
 import (
-	"embed"
+	"bufio"
+	_ "embed" // for the style
 	"fmt"
-	"html/template"
 	"io"
-	"strings"
 )
 
 // Pages are single files that need no network and no script: style and drawings stand in them,
 // and the page itself forbids whatever else. They follow the reader's choice of light or dark,
 // drawings staying on white, and print on plain paper.
 
-//go:embed pages
-var pageFiles embed.FS
+// pageStyle is the style of every page.
+//
+//go:embed pages/page.css
+var pageStyle markup
 
-// pageCSS is the style of every page.
-func pageCSS() template.CSS {
-	css, err := pageFiles.ReadFile("pages/page.css")
-	if err != nil {
-		panic("render: the style of pages is not built in: " + err.Error())
+// beginPage writes the head of a page. Paper is what it is to be printed on.
+func beginPage(w io.Writer, title string, paper Paper) *pageWriter {
+	p := &pageWriter{bufio.NewWriter(w)}
+	p.put(`<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+`)
+	p.lines(tag{name: "title"}, title)
+	p.put("<style>\n", pageStyle)
+	p.put("@page { size: ", millimeters(paper.Width), " ", millimeters(paper.Height), "; margin: 14mm; }\n")
+	p.put("</style>\n</head>\n<body>\n")
+	return p
+}
+
+func millimeters(v float64) markup { return markup(number(v) + "mm") }
+
+// end writes the foot of a page and tells the first failed write.
+func (p *pageWriter) end() error {
+	p.put("</body>\n</html>\n\n")
+	return p.w.Flush()
+}
+
+// drawing writes a scene as it stands in a page: as wide as drawn where there is room. Its ids
+// begin with the prefix and n.
+func (p *pageWriter) drawing(s *Scene, prefix markup, n int) {
+	size := fmt.Sprintf(` width="%s" height="%s"`, millimeters(s.Width), millimeters(s.Height))
+	_ = svg(p.w, s, fmt.Sprintf("%s%d", prefix, n), size) // end tells
+}
+
+// figures writes the parts of a picture.
+func (p *pageWriter) figures(parts []*Scene, prefix markup) {
+	for i, s := range parts {
+		p.put("<figure>\n")
+		p.drawing(s, prefix, i+1)
+		p.put("</figure>\n")
 	}
-	return template.CSS(css)
-}
-
-// writePage fills a page from the folder of pages. Paper is what it is to be printed on.
-func writePage(w io.Writer, name string, paper Paper, content any) error {
-	printed := template.CSS(fmt.Sprintf("@page { size: %smm %smm; margin: 14mm; }\n", number(paper.Width), number(paper.Height)))
-	t, err := template.New(name).Funcs(template.FuncMap{
-		"style": pageCSS, "printed": func() template.CSS { return printed },
-	}).ParseFS(pageFiles, "pages/page.html", "pages/"+name)
-	if err != nil {
-		panic("render: a page that is built in cannot be read: " + err.Error())
-	}
-	return t.ExecuteTemplate(w, name, content)
-}
-
-// inline is a scene as it stands in a page: as wide as drawn where there is room. Its ids begin
-// with the prefix.
-func inline(s *Scene, prefix string) template.HTML {
-	var b strings.Builder
-	_ = svg(&b, s, prefix, fmt.Sprintf(` width="%smm" height="%smm"`, number(s.Width), number(s.Height))) // a strings.Builder never fails
-	return template.HTML(b.String())
-}
-
-// pagePicture is a picture of a page, in parts where it is large.
-type pagePicture struct {
-	ID, Title string
-	Parts     []template.HTML
 }
 
 // The most columns and rows of a part of a picture on a page: at this width its numbers can be
@@ -57,11 +64,7 @@ const (
 	pageRows    = 60
 )
 
-// newPagePicture draws a picture for a page.
-func newPagePicture(k *Knitted, look PictureLook, id, title string) pagePicture {
-	p := pagePicture{ID: id, Title: title}
-	for i, s := range PictureParts(k, look, pageColumns, pageRows) {
-		p.Parts = append(p.Parts, inline(s, fmt.Sprintf("%s%d", id, i+1)))
-	}
-	return p
+// pageParts draws a picture for a page, in parts where it is large.
+func pageParts(k *Knitted, look PictureLook) []*Scene {
+	return PictureParts(k, look, pageColumns, pageRows)
 }

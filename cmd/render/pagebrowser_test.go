@@ -204,16 +204,45 @@ func TestPagesAreTheSameEveryTimeAndSmall(t *testing.T) {
 	assert.Less(t, page.Len(), 1_000_000)
 }
 
+// What the knitter wrote, names and notes, is text wherever a page has it.
 func TestNamesStayTextOnPages(t *testing.T) {
-	k := randomKnitting(3)
-	k.setup.Name = `<script>alert("tide")</script>`
+	const wrote, stands = `<b>"z"&'y'`, "&lt;b&gt;&#34;z&#34;&amp;&#39;y&#39;"
+	k := examplesKnitted(t)["practice"]
+	k.chart = strings.NewReplacer("oat", "oat"+wrote, "fjord", "fjord"+wrote).Replace(k.chart)
+	k.setup.Name, k.notes = wrote, []string{"note" + wrote}
 	p := k.knit(t)
 	var review, cards bytes.Buffer
 	require.NoError(t, ReviewHTML(&review, p, p.Review(nil), false, A4))
 	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), Letter))
-	assert.NotContains(t, review.String()+cards.String(), "<script")
-	assert.Contains(t, review.String(), "&lt;script&gt;")
+	for _, raw := range []string{"<b>", `"z"`, "&'", "'y'"} {
+		assert.NotContains(t, review.String(), raw)
+		assert.NotContains(t, cards.String(), raw)
+	}
+	for _, place := range []string{"<title>%s: review</title>", "<h1>%s</h1>", "<dt>fjord%s</dt>", " note on round 1: note%s</li>"} {
+		assert.Contains(t, review.String(), fmt.Sprintf(place, stands))
+	}
+	for _, place := range []string{
+		"<title>%s</title>", "<h1>%s</h1>", "> 1: 9\u00a0fjord%s\u00a0(", `<p class="differ">first repeat: not oat%s on 6`,
+		`<desc id="row2-about">2: 1 oat%s, `, "<p>weave oat%s, right hand:</p>",
+	} {
+		assert.Contains(t, cards.String(), fmt.Sprintf(place, stands))
+	}
 	assert.Contains(t, cards.String(), "@page { size: 215.9mm 279.4mm")
+}
+
+// Only a length is made into markup; all other markup is constant.
+func TestMarkupIsConstant(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	var made []string
+	for _, name := range files {
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		if !strings.HasSuffix(name, "_test.go") {
+			made = append(made, regexp.MustCompile(`\bmarkup\(.*`).FindAllString(string(text), -1)...)
+		}
+	}
+	assert.Equal(t, []string{`markup(number(v) + "mm") }`}, made)
 }
 
 // Every event of the log stands on the page once, under its sitting.

@@ -1,37 +1,49 @@
 package render
 
-import (
-	"fmt"
-	"html/template"
-	"io"
-)
+import "io"
 
 // CardsHTML writes cards as one page. The same cards give the same bytes.
 func CardsHTML(w io.Writer, c *Cards, paper Paper) error {
-	word := "Rounds"
+	p := beginPage(w, c.Title, paper)
+	p.put("<header>\n")
+	p.lines(heading, c.Title)
+	p.lines(paragraph, c.Intro...)
+	p.lines(quietly, c.Cautions...)
+	p.put("</header>\n<main>\n")
+	p.section("chart", "Chart", func() {
+		p.figures(pageParts(c.Chart, PictureLook{Side: RightSide, Inches: c.Inches}), "chart")
+	})
+	p.section("rows", rowsTitle(c), func() {
+		for i := range c.Rows {
+			p.card(&c.Rows[i])
+		}
+	})
+	p.put("</main>\n")
+	return p.end()
+}
+
+// rowsTitle is what the rows are called.
+func rowsTitle(c *Cards) string {
 	if c.Rows[0].Word == "row" {
-		word = "Rows"
+		return "Rows"
 	}
-	content := cardsPage{Title: c.Title, Intro: c.Intro, Cautions: c.Cautions, Rows: word}
-	content.Chart = newPagePicture(c.Chart, PictureLook{Side: RightSide, Inches: c.Inches}, "chart", "").Parts
-	for i := range c.Rows {
-		row := &c.Rows[i]
-		content.Cards = append(content.Cards, cardOnPage{CardRow: row, Strip: inline(row.Strip, fmt.Sprintf("row%d", row.Number))})
-	}
-	return writePage(w, "cards.html", paper, content)
+	return "Rounds"
 }
 
-// cardsPage is what the page of cards shows.
-type cardsPage struct {
-	Title           string
-	Intro, Cautions []string
-	Chart           []template.HTML
-	Rows            string // what the rows are called
-	Cards           []cardOnPage
-}
-
-// cardOnPage is a row with its strip drawn.
-type cardOnPage struct {
-	*CardRow
-	Strip template.HTML
+// card writes a row with its box to tick.
+func (p *pageWriter) card(r *CardRow) {
+	p.put(`<article class="row">`, "\n", `<h3><label><input type="checkbox"> `)
+	p.text(numbered(r))
+	p.put("</label></h3>\n")
+	p.lines(strongly, r.Differ...)
+	p.drawing(r.Strip, "row", r.Number)
+	p.lines(quietly, r.Place)
+	p.lines(paragraph, r.Notes...)
+	for _, m := range r.Motions {
+		p.lines(paragraph, m.Title+":")
+		p.list("ol", m.Steps)
+		p.lines(quietly, m.Notes...)
+	}
+	p.lines(strongly, r.Begins...)
+	p.put("</article>\n")
 }

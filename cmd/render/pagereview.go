@@ -12,28 +12,75 @@ import (
 
 // ReviewHTML writes a review as one page: summary, mending list, both sides, and the log by
 // sitting. At least one row must be finished. The same piece gives the same bytes.
-func ReviewHTML(w io.Writer, p *session.Piece, r *session.Review, inches bool, paper Paper) error {
-	return writePage(w, "review.html", paper, newReviewPage(p, r, inches))
+func ReviewHTML(w io.Writer, piece *session.Piece, r *session.Review, inches bool, paper Paper) error {
+	p := beginPage(w, r.Piece+": review", paper)
+	p.put("<header>\n")
+	p.lines(heading, r.Piece)
+	p.lines(paragraph, ReviewHead(r)+".")
+	p.put("</header>\n<main>\n")
+	p.section("catches", "Catches", func() { p.catches(r, inches) })
+	p.section("mending", "To mend", func() { p.mends(piece.Mends(r)) })
+	k := WorkedPart(piece, r)
+	p.side("wrong", "Wrong side", pageParts(k, PictureLook{Side: WrongSide, Inches: inches}))
+	p.side("right", "Right side", pageParts(k, PictureLook{Side: RightSide, Inches: inches}))
+	for _, l := range reviewLists(piece, r) {
+		p.listed(l)
+	}
+	p.section("log", "Log", func() { p.log(logBySitting(piece, r)) })
+	p.put("</main>\n")
+	return p.end()
 }
 
-// reviewPage is what the page of a review shows.
-type reviewPage struct {
-	Title, Name, Head, Catches string
-	Yarns                      []namedText
-	MendHead                   string
-	Mends                      []string
-	Pictures                   []pagePicture
-	Lists                      []pageList
-	Log                        []logGroup
+// catches writes how many catches there are, and what is told of each yarn.
+func (p *pageWriter) catches(r *session.Review, inches bool) {
+	p.lines(paragraph, CatchesWords(r)+".")
+	p.put("<dl>\n")
+	for _, y := range r.ByYarn {
+		p.element(term, r.Yarns[y.Yarn].Name)
+		p.lines(definition, YarnWords(r, y, inches))
+	}
+	p.put("</dl>\n")
 }
 
-// namedText is a word with what is told of it.
-type namedText struct{ Name, Text string }
+// mends writes the mending list.
+func (p *pageWriter) mends(mends []session.Mend) {
+	if len(mends) == 0 {
+		p.lines(paragraph, "Nothing to mend: no gap is over the limit.")
+		return
+	}
+	items := make([]string, len(mends))
+	for i, m := range mends {
+		items[i] = m.String()
+	}
+	p.lines(paragraph, MendingHead(len(mends))+". The numbers are those in the pictures.")
+	p.list("ol", items)
+}
+
+// side writes the picture of a side of the fabric.
+func (p *pageWriter) side(id markup, title string, parts []*Scene) {
+	p.section(id, title, func() {
+		if n := len(parts); n > 1 {
+			p.lines(paragraph, fmt.Sprintf("In %d parts; neighbors share two rows or columns.", n))
+		}
+		p.figures(parts, id)
+	})
+}
 
 // pageList is a section of a page that is a list.
 type pageList struct {
-	ID, Title, Intro string
-	Items            []string
+	ID           markup
+	Title, Intro string
+	Items        []string
+}
+
+// listed writes a section that is a list.
+func (p *pageWriter) listed(l pageList) {
+	p.section(l.ID, l.Title, func() {
+		if l.Intro != "" {
+			p.lines(paragraph, l.Intro)
+		}
+		p.list("ul", l.Items)
+	})
 }
 
 // logGroup is the log of one sitting.
@@ -45,24 +92,20 @@ type logGroup struct {
 // logLine is an event.
 type logLine struct{ Time, Text string }
 
-func newReviewPage(p *session.Piece, r *session.Review, inches bool) reviewPage {
-	page := reviewPage{
-		Title: r.Piece + ": review", Name: r.Piece, Head: ReviewHead(r), Catches: CatchesWords(r),
-		Lists: reviewLists(p, r), Log: logBySitting(p, r),
+// log writes the log, a list for each sitting.
+func (p *pageWriter) log(groups []logGroup) {
+	for _, g := range groups {
+		p.lines(subheading, g.Title)
+		p.put(`<ul class="log">`, "\n")
+		for _, l := range g.Lines {
+			p.put("<li>")
+			p.element(aside, l.Time)
+			p.put(" ")
+			p.text(l.Text)
+			p.put("</li>\n")
+		}
+		p.put("</ul>\n")
 	}
-	for _, y := range r.ByYarn {
-		page.Yarns = append(page.Yarns, namedText{r.Yarns[y.Yarn].Name, YarnWords(r, y, inches)})
-	}
-	for _, m := range p.Mends(r) {
-		page.Mends = append(page.Mends, m.String())
-	}
-	page.MendHead = MendingHead(len(page.Mends))
-	k := WorkedPart(p, r)
-	page.Pictures = []pagePicture{
-		newPagePicture(k, PictureLook{Side: WrongSide, Inches: inches}, "wrong", "Wrong side"),
-		newPagePicture(k, PictureLook{Side: RightSide, Inches: inches}, "right", "Right side"),
-	}
-	return page
 }
 
 // reviewLists are the lists of which there is something to tell.

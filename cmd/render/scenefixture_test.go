@@ -22,9 +22,10 @@ import (
 type knitting struct {
 	chart string // text of its chart
 	setup session.CastOn
-	rows  int     // how many rows are knitted; -1 is all
-	stray float64 // share of catches made otherwise than shown
-	even  bool    // planned without the planner: a catch after every limit stitches
+	rows  int      // how many rows are knitted; -1 is all
+	stray float64  // share of catches made otherwise than shown
+	even  bool     // planned without the planner: a catch after every limit stitches
+	notes []string // on the first row
 	seed  uint64
 }
 
@@ -88,6 +89,9 @@ func (k knitting) knit(t testing.TB) *session.Piece {
 		require.NoError(t, err)
 	}
 	p.Schedule = session.NewSchedule(plan, p.Rows())
+	for _, text := range k.notes {
+		log(&session.Noted{Text: text, Row: 1})
+	}
 	rows := k.rows
 	if rows < 0 {
 		rows = p.Rows()
