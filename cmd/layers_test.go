@@ -149,6 +149,26 @@ func TestTheWriterOfManualPagesStaysOutOfTheProgram(t *testing.T) {
 	}
 }
 
+// Templates call methods by name. A program that can do so must keep every exported
+// method of every type, and templates take their time at every start, whether one is
+// used or not. Those of the command library come in by its methods that take one.
+func TestTemplatesStayOutOfTheProgram(t *testing.T) {
+	bringing := []string{"SetVersionTemplate", "SetHelpTemplate", "SetUsageTemplate"}
+	for _, s := range sources(t) {
+		if s.isTest() || s.folder == "cmd/manpages" {
+			continue
+		}
+		assert.NotContains(t, s.imports(), "html/template", s.name)
+		assert.NotContains(t, s.imports(), "text/template", s.name)
+		ast.Inspect(s.file, func(n ast.Node) bool {
+			if selector, is := n.(*ast.SelectorExpr); is {
+				assert.NotContains(t, bringing, selector.Sel.Name, "%s", s.files.Position(n.Pos()))
+			}
+			return true
+		})
+	}
+}
+
 func TestPackagesAreNamedForWhatTheyHold(t *testing.T) {
 	for _, s := range sources(t) {
 		for _, part := range strings.Split(s.folder, "/") {

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -27,8 +28,6 @@ func (a *app) newRoot() *cobra.Command {
 			"strandwise help completion",
 		},
 	})
-	root.Version = version()
-	root.SetVersionTemplate("strandwise {{.Version}}\n")
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetHelpCommand(a.newHelp())
 	root.SetHelpFunc(a.helpFunc)
@@ -53,7 +52,14 @@ func (a *app) newRoot() *cobra.Command {
 	return root
 }
 
+// runRoot tells where the knitter is, or the version when that is asked for, whatever words stand
+// beside. Cobra prints versions too, but in our words only by a template, and a program with
+// templates keeps every method of every type and starts later.
 func (a *app) runRoot(c *cobra.Command, args []string) error {
+	if asked, _ := c.Flags().GetBool("version"); asked { // the root has the flag
+		fmt.Fprintf(a.out, "strandwise %s\n", version())
+		return nil
+	}
 	if len(args) > 0 {
 		return unknownCommand(c, args[0])
 	}
