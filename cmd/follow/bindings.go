@@ -37,45 +37,51 @@ func named(names ...Name) []Key {
 func bindings(m mode) []binding {
 	switch m {
 	case choosing:
-		return choosingKeys
+		return choosingKeys()
 	case motions, keys:
-		return readingKeys
+		return readingKeys()
 	}
-	return knittingKeys
+	return knittingKeys()
 }
 
-var knittingKeys = []binding{
-	{on(" ", Enter, Right, PageDown), "space, enter, right, page down", "space", "the ROW is knitted: log it and go on", "next", State.forward},
-	{on("", Left, PageUp, Backspace), "left, page up, backspace", "left", "look back; nothing is changed", "look back", State.back},
-	{on("c"), "c", "c", "a catch was made otherwise: choose it, then say how", "catch", State.choose},
-	{on("u"), "u", "u", "undo what was logged last", "undo", State.undo},
-	{on("U"), "U", "", "redo what was undone last", "", State.redo},
-	{on("n"), "n", "n", "write a note on this ROW", "note", State.note},
-	{on("m"), "m", "m", "the motions of this ROW in full", "motion", State.motions},
-	{on("", Up), "up", "", "scroll up", "", State.scrollUp},
-	{on("", Down), "down", "", "scroll down", "", State.scrollDown},
-	{on("r", Refresh), "r", "", "draw the screen anew and see what other terminals have logged", "", State.reload},
-	{on("?"), "?", "?", "this list", "keys", State.keys},
-	{on("q"), "q", "q", "leave; your place is kept", "leave", State.quit},
+func knittingKeys() []binding {
+	return []binding{
+		{on(" ", Enter, Right, PageDown), "space, enter, right, page down", "space", "the ROW is knitted: log it and go on", "next", State.forward},
+		{on("", Left, PageUp, Backspace), "left, page up, backspace", "left", "look back; nothing is changed", "look back", State.back},
+		{on("c"), "c", "c", "a catch was made otherwise: choose it, then say how", "catch", State.choose},
+		{on("u"), "u", "u", "undo what was logged last", "undo", State.undo},
+		{on("U"), "U", "", "redo what was undone last", "", State.redo},
+		{on("n"), "n", "n", "write a note on this ROW", "note", State.note},
+		{on("m"), "m", "m", "the motions of this ROW in full", "motion", State.motions},
+		{on("", Up), "up", "", "scroll up", "", State.scrollUp},
+		{on("", Down), "down", "", "scroll down", "", State.scrollDown},
+		{on("r", Refresh), "r", "", "draw the screen anew and see what other terminals have logged", "", State.reload},
+		{on("?"), "?", "?", "this list", "keys", State.keys},
+		{on("q"), "q", "q", "leave; your place is kept", "leave", State.quit},
+	}
 }
 
-var choosingKeys = []binding{
-	{on("", Right, Down), "right, down", "arrows", "the next catch", "choose", State.next},
-	{on("", Left, Up), "left, up", "", "the catch before", "", State.previous},
-	{on("l+"), "l, +", "l", "it was made a stitch later", "later", State.later},
-	{on("e-"), "e, -", "e", "it was made a stitch earlier", "earlier", State.earlier},
-	{on("m"), "m", "m", "it was missed", "missed", State.missed},
-	{on("x"), "x", "x", "an extra catch was made; later and earlier move it", "extra", State.extra},
-	{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", State.repeats},
-	{on("p"), "p", "", "all as planned again", "", State.asPlanned},
-	{on("u"), "u", "u", "take the last change back", "take back", State.takeBack},
-	{on(" c", Enter, Escape, PageDown, PageUp, Backspace), "enter, space, escape", "enter", "back to the ROW; its catches are logged with it", "done", State.chosen},
+func choosingKeys() []binding {
+	return []binding{
+		{on("", Right, Down), "right, down", "arrows", "the next catch", "choose", State.next},
+		{on("", Left, Up), "left, up", "", "the catch before", "", State.previous},
+		{on("l+"), "l, +", "l", "it was made a stitch later", "later", State.later},
+		{on("e-"), "e, -", "e", "it was made a stitch earlier", "earlier", State.earlier},
+		{on("m"), "m", "m", "it was missed", "missed", State.missed},
+		{on("x"), "x", "x", "an extra catch was made; later and earlier move it", "extra", State.extra},
+		{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", State.repeats},
+		{on("p"), "p", "", "all as planned again", "", State.asPlanned},
+		{on("u"), "u", "u", "take the last change back", "take back", State.takeBack},
+		{on(" c", Enter, Escape, PageDown, PageUp, Backspace), "enter, space, escape", "enter", "back to the ROW; its catches are logged with it", "done", State.chosen},
+	}
 }
 
-var readingKeys = []binding{
-	{on("", Up), "up", "", "scroll up", "", State.scrollUp},
-	{on("", Down), "down", "down", "scroll down", "more", State.scrollDown},
-	{on(" q?m", Enter, Escape, Left, Right, PageDown, PageUp, Backspace), "any other key", "space", "back to the ROW", "back", State.close},
+func readingKeys() []binding {
+	return []binding{
+		{on("", Up), "up", "", "scroll up", "", State.scrollUp},
+		{on("", Down), "down", "down", "scroll down", "more", State.scrollDown},
+		{on(" q?m", Enter, Escape, Left, Right, PageDown, PageUp, Backspace), "any other key", "space", "back to the ROW", "back", State.close},
+	}
 }
 
 // Press takes a key.

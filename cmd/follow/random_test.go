@@ -86,7 +86,7 @@ func pressAndCheck(t *rapid.T, k *knitter, after time.Duration, key Key) {
 // mayLog holds that the key was one that logs, and the row the one on the screen.
 func mayLog(t *rapid.T, before State, key Key, now time.Time, row *session.RowKnit) {
 	require.Equal(t, knitting, before.mode)
-	require.True(t, slices.Contains(knittingKeys[0].keys, key), "key %v", key)
+	require.True(t, slices.Contains(knittingKeys()[0].keys, key), "key %v", key)
 	require.False(t, before.looking())
 	require.False(t, within(guard, before.armed, now))
 	require.Equal(t, before.Row(), row.Row)
