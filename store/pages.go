@@ -121,7 +121,10 @@ func (w *walker) deep(root uint64) error {
 func nestedRoots(page []byte) []uint64 {
 	var roots []uint64
 	for i := range int(native.Uint16(page[10:])) {
-		if e, _ := leafElement(page, i); e.bucket && native.Uint64(e.value) != 0 {
+		if native.Uint32(page[pageHeader+pageHeader*i:])&flagBucket == 0 {
+			continue
+		}
+		if e, _ := leafElement(page, i); native.Uint64(e.value) != 0 {
 			roots = append(roots, native.Uint64(e.value))
 		}
 	}
@@ -187,15 +190,16 @@ func (w *walker) visitBranch(id uint64, page []byte, keys span, depth int, edge 
 	}
 	page = bytes.Clone(page) // the buffer is used again below
 	children := make([]element, n)
+	var last []byte
 	for i := range children {
 		e, ok := branchElement(page, i)
 		if !ok {
 			return damaged("page %d has an entry outside itself", id)
 		}
-		if !inOrder(children[:i], e.key, keys) {
+		if !inOrder(last, e.key, keys) {
 			return damaged("page %d is out of order", id)
 		}
-		children[i] = e
+		children[i], last = e, e.key
 	}
 	first := 0
 	if edge {
@@ -213,15 +217,16 @@ func (w *walker) visitBranch(id uint64, page []byte, keys span, depth int, edge 
 	return nil
 }
 
-// inOrder reports whether a key may follow the entries before it on its page.
-func inOrder(before []element, key []byte, keys span) bool {
+// inOrder reports whether a key may follow the one before it on its page, nil where it
+// is the first.
+func inOrder(last, key []byte, keys span) bool {
 	if keys.to != nil && bytes.Compare(key, keys.to) >= 0 {
 		return false
 	}
-	if len(before) == 0 {
+	if last == nil {
 		return keys.from == nil || bytes.Compare(key, keys.from) >= 0
 	}
-	return bytes.Compare(before[len(before)-1].key, key) < 0
+	return bytes.Compare(last, key) < 0
 }
 
 // visitLeaf examines the entries of a leaf.
@@ -238,19 +243,19 @@ func (w *walker) visitLeaf(id uint64, page []byte, keys span) error {
 // leafFault examines the entries of a leaf, those of small buckets kept inside it
 // too, and says what is wrong with the page, or nothing.
 func leafFault(page []byte, keys span) string {
-	var before [1]element
+	var last []byte
 	for i := range int(native.Uint16(page[10:])) {
 		e, ok := leafElement(page, i)
 		if !ok {
 			return "has an entry outside itself"
 		}
-		if !inOrder(before[:min(i, 1)], e.key, keys) {
+		if !inOrder(last, e.key, keys) {
 			return "is out of order"
 		}
 		if e.bucket && !soundBucketValue(e.value) {
 			return "holds a bucket that cannot be read"
 		}
-		before[0] = e
+		last = e.key
 	}
 	return ""
 }

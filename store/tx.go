@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"io"
 	"slices"
 	"strconv"
 
@@ -85,7 +86,12 @@ func (tx *Tx) spareUsedPages() error {
 	if !tx.btx.Writable() || tx.opened.look.pages > wholeWalk {
 		return nil
 	}
-	err := newWalker(tx.opened.file, tx.opened.look).deep(tx.root())
+	var file io.ReaderAt = tx.opened.file
+	if m := mapFile(tx.opened.file, int64(tx.opened.look.pages)*pageSize); m != nil {
+		defer m.unmap()
+		file = m
+	}
+	err := newWalker(file, tx.opened.look).deep(tx.root())
 	var e *Error
 	if errors.As(err, &e) && e.freed {
 		return err
