@@ -42,7 +42,7 @@ var (
 	shipped = []string{
 		"github.com/spf13/cobra", "github.com/spf13/pflag", "go.etcd.io/bbolt", "github.com/fatih/color",
 		"golang.org/x/term", "github.com/mattn/go-runewidth", "github.com/lucasb-eyer/go-colorful",
-		"golang.org/x/image", "codeberg.org/go-pdf/fpdf", "github.com/dustin/go-humanize",
+		"golang.org/x/image", "github.com/dustin/go-humanize",
 	}
 	tested = []string{
 		"github.com/stretchr/testify", "github.com/rogpeppe/go-internal", "github.com/creack/pty",

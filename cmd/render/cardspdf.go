@@ -16,7 +16,10 @@ const (
 // CardsPDF writes cards as a document: chart pages, then the rows, with breaks only between
 // rows. The same cards give the same bytes.
 func CardsPDF(w io.Writer, c *Cards, paper Paper) error {
-	d := newDocument(c.Title, paper)
+	d, err := newDocument(c.Title, paper)
+	if err != nil {
+		return err
+	}
 	d.scenes(PicturePages(c.Chart, PictureLook{Side: RightSide, Inches: c.Inches}, paper))
 	f := &flow{document: d}
 	f.begin()
@@ -80,12 +83,15 @@ func (f *flow) write(b block) {
 	}
 	f.y += betweenBlocks
 	f.use(Ink{Stroke: &inkPale, Width: 0.2})
-	f.Line(margin, f.y-betweenBlocks/2, f.paper.Width-margin, f.y-betweenBlocks/2)
+	f.MoveTo(margin, f.y-betweenBlocks/2)
+	f.LineTo(f.paper.Width-margin, f.y-betweenBlocks/2)
+	f.Paint(false, true)
 }
 
 func (f *flow) box(y float64) {
 	f.use(Ink{Stroke: &inkBlack, Width: 0.5})
-	f.Rect(margin, y+0.6, boxSize, boxSize, "D")
+	f.Rectangle(margin, y+0.6, boxSize, boxSize)
+	f.Paint(false, true)
 }
 
 func (f *flow) item(item blockItem) {
@@ -96,12 +102,14 @@ func (f *flow) item(item blockItem) {
 		return
 	}
 	f.y += item.size * 1.35
-	f.label(&Shape{Points: []Point{{margin + item.indent, f.y - item.size*0.35}}, Text: item.text, Size: item.size, Bold: item.bold, Ink: Ink{Fill: &inkBlack}})
+	ink := Ink{Fill: &inkBlack}
+	f.use(ink)
+	f.label(&Shape{Points: []Point{{margin + item.indent, f.y - item.size*0.35}}, Text: item.text, Size: item.size, Bold: item.bold, Ink: ink})
 }
 
 // wrapped breaks a text into lines of a block; lines after the first go in by hang.
 func (f *flow) wrapped(text string, size float64, bold bool, indent, hang float64) []blockItem {
-	f.letters(lettering{size, bold})
+	font := f.font(bold)
 	room := f.paper.Width - 2*margin - indent
 	var items []blockItem
 	line := ""
@@ -115,7 +123,7 @@ func (f *flow) wrapped(text string, size float64, bold bool, indent, hang float6
 		}
 	}
 	for _, word := range strings.Split(text, " ") {
-		if line != "" && f.GetStringWidth(line+" "+word) > room {
+		if line != "" && font.Width(size, line+" "+word) > room {
 			flush()
 		}
 		line = strings.TrimSpace(line + " " + word)

@@ -5,11 +5,10 @@ import (
 	"io"
 	"time"
 
-	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 
-	"strandwise/chart"
+	"strandwise/cmd/render/pdf"
 )
 
 // Paper is a size of paper, upright.
@@ -35,54 +34,53 @@ func (p Paper) printable() (width, height float64) {
 // ScenePDF writes scenes as a document, as many on a page as fit one below another, shrunk
 // where they are larger than the page. The same scenes give the same bytes.
 func ScenePDF(w io.Writer, title string, scenes []*Scene, paper Paper) error {
-	d := newDocument(title, paper)
+	d, err := newDocument(title, paper)
+	if err != nil {
+		return err
+	}
 	d.scenes(scenes)
 	return d.finish(w)
 }
 
 // document is a PDF under way.
 type document struct {
-	*fpdf.Fpdf
-	paper Paper
-	title string
-	ink   Ink // set in the document
-	text  lettering
+	*pdf.Document
+	*pdf.Page     // the one drawn on
+	regular, bold *pdf.Font
+	paper         Paper
+	title         string
 }
 
 // someDay stands in documents for the day they were made, which would make no two alike.
 var someDay = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
-func newDocument(title string, paper Paper) *document {
-	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: paper.Width, Ht: paper.Height}})
-	f.SetCreationDate(someDay)
-	f.SetModificationDate(someDay)
-	f.SetCatalogSort(true)
-	f.SetTitle(title, true)
-	f.SetLang("en-US")
-	f.SetAutoPageBreak(false, 0)
-	f.SetMargins(margin, margin, margin)
-	f.AddUTF8FontFromBytes("go", "", goregular.TTF)
-	f.AddUTF8FontFromBytes("go", "B", gobold.TTF)
-	f.AliasNbPages("{pages}")
-	d := &document{Fpdf: f, paper: paper, title: title}
-	f.SetFooterFunc(d.footer)
-	return d
+func newDocument(title string, paper Paper) (*document, error) {
+	about := pdf.About{Title: title, Language: "en-US", Made: someDay}
+	d := &document{Document: pdf.New(paper.Width, paper.Height, about), paper: paper, title: title}
+	var err error
+	if d.regular, err = d.AddFont(goregular.TTF); err != nil {
+		return nil, err
+	}
+	d.bold, err = d.AddFont(gobold.TTF)
+	return d, err
 }
 
-// footer numbers the pages and names the piece.
-func (d *document) footer() {
-	d.letters(lettering{3, false})
-	d.SetTextColor(int(inkBlack.R), int(inkBlack.G), int(inkBlack.B))
-	d.SetXY(margin, d.paper.Height-margin-2)
-	d.CellFormat(d.paper.Width-2*margin, 4, fmt.Sprintf("%s, page %d of {pages}", d.title, d.PageNo()), "", 0, "L", false, 0, "")
+// finish writes the document, its pages numbered and named for the piece.
+func (d *document) finish(w io.Writer) error {
+	const size = 3
+	pages := d.Pages()
+	for i, p := range pages {
+		p.SetFill(inkBlack.R, inkBlack.G, inkBlack.B)
+		p.Text(d.regular, size, margin+1, d.paper.Height-margin+0.9, fmt.Sprintf("%s, page %d of %d", d.title, i+1, len(pages)))
+	}
+	_, err := d.WriteTo(w)
+	return err
 }
 
-func (d *document) finish(w io.Writer) error { return d.Output(w) }
-
-// page begins a page, with nothing of the one before it in force.
+// page begins a page.
 func (d *document) page() {
-	d.AddPage()
-	d.ink, d.text = Ink{}, lettering{}
+	d.Page = d.AddPage()
+	d.SetCorners(pdf.RoundCorners)
 }
 
 // betweenScenes stays free between two scenes on a page, in mm.
@@ -105,15 +103,13 @@ func (d *document) scenes(scenes []*Scene) {
 
 // sceneAt draws a scene with its upper left corner at a place of the page.
 func (d *document) sceneAt(s *Scene, x, y, scale float64) {
-	d.TransformBegin()
-	d.TransformTranslate(x, y)
+	d.Save()
+	d.Translate(x, y)
 	if scale < 1 {
-		d.TransformScale(scale*100, scale*100, 0, 0)
+		d.Scale(scale)
 	}
-	d.ink, d.text = Ink{}, lettering{}
 	d.scene(s)
-	d.TransformEnd()
-	d.ink, d.text = Ink{}, lettering{}
+	d.Restore()
 }
 
 // scene draws the shapes of a scene where the document's transformations put them.
@@ -126,36 +122,38 @@ func (d *document) scene(s *Scene) {
 			continue
 		}
 		if clipped {
-			d.ClipEnd()
+			d.Restore()
 		}
 		if clipped = len(shape.Points) > 0; clipped {
 			a, b := shape.Points[0], shape.Points[1]
-			d.ClipRect(a.X, a.Y, b.X-a.X, b.Y-a.Y, false)
+			d.Save()
+			d.Rectangle(a.X, a.Y, b.X-a.X, b.Y-a.Y)
+			d.Clip()
 		}
-		d.ink, d.text = Ink{}, lettering{}
 	}
 	if clipped {
-		d.ClipEnd()
+		d.Restore()
 	}
 }
 
 func (d *document) shape(s *Shape) {
 	d.use(s.Ink)
-	style := paintStyle(s.Ink)
 	first := s.Points[0]
 	switch s.Kind {
 	case Box:
-		d.Rect(first.X, first.Y, s.Points[1].X-first.X, s.Points[1].Y-first.Y, style)
+		d.Rectangle(first.X, first.Y, s.Points[1].X-first.X, s.Points[1].Y-first.Y)
 	case Disc:
-		d.Circle(first.X, first.Y, s.Radius, style)
+		d.Circle(first.X, first.Y, s.Radius)
 	case Label:
 		d.label(s)
+		return
 	default:
-		d.path(s, style)
+		d.path(s)
 	}
+	d.Paint(s.Fill != nil, s.Stroke != nil)
 }
 
-func (d *document) path(s *Shape, style string) {
+func (d *document) path(s *Shape) {
 	d.MoveTo(s.Points[0].X, s.Points[0].Y)
 	for i := 1; i < len(s.Points); i++ {
 		p := s.Points[i]
@@ -164,81 +162,44 @@ func (d *document) path(s *Shape, style string) {
 			continue
 		}
 		i++
-		d.CurveTo(p.X, p.Y, s.Points[i].X, s.Points[i].Y)
+		d.QuadTo(p.X, p.Y, s.Points[i].X, s.Points[i].Y)
 	}
-	d.DrawPath(style)
 }
 
-// paintStyle is the word for filling, stroking or both.
-func paintStyle(ink Ink) string {
-	switch {
-	case ink.Fill == nil:
-		return "D"
-	case ink.Stroke == nil:
-		return "F"
-	}
-	return "FD"
-}
-
-// use sets the paint, as far as it is not set already.
+// use sets the paint. Dashes have straight ends, lest they run into each other.
 func (d *document) use(ink Ink) {
-	if ink.Fill != nil && !same(ink.Fill, d.ink.Fill) {
-		d.SetFillColor(int(ink.Fill.R), int(ink.Fill.G), int(ink.Fill.B))
-		d.ink.Fill = ink.Fill
+	if ink.Fill != nil {
+		d.SetFill(ink.Fill.R, ink.Fill.G, ink.Fill.B)
 	}
 	if ink.Stroke == nil {
 		return
 	}
-	if !same(ink.Stroke, d.ink.Stroke) {
-		d.SetDrawColor(int(ink.Stroke.R), int(ink.Stroke.G), int(ink.Stroke.B))
+	d.SetStroke(ink.Stroke.R, ink.Stroke.G, ink.Stroke.B)
+	d.SetWidth(ink.Width)
+	d.SetDash(ink.Dash)
+	if ink.Dash > 0 {
+		d.SetEnds(pdf.ButtEnds)
+	} else {
+		d.SetEnds(pdf.RoundEnds)
 	}
-	if ink.Width != d.ink.Width || d.ink.Stroke == nil {
-		d.SetLineWidth(ink.Width)
-	}
-	if ink.Dash != d.ink.Dash || d.ink.Stroke == nil {
-		d.dash(ink.Dash)
-	}
-	d.ink.Stroke, d.ink.Width, d.ink.Dash = ink.Stroke, ink.Width, ink.Dash
 }
 
-func (d *document) dash(dash float64) {
-	if dash > 0 {
-		d.SetDashPattern([]float64{dash, dash}, 0)
-		d.SetLineCapStyle("butt")
-		return
-	}
-	d.SetDashPattern(nil, 0)
-	d.SetLineCapStyle("round")
-	d.SetLineJoinStyle("round")
-}
-
-func same(a, b *chart.Color) bool { return a != nil && b != nil && *a == *b }
-
+// label writes a text in the color of its filling.
 func (d *document) label(s *Shape) {
-	d.letters(lettering{s.Size, s.Bold})
-	d.SetTextColor(int(s.Fill.R), int(s.Fill.G), int(s.Fill.B))
+	font := d.font(s.Bold)
 	x := s.Points[0].X
 	switch s.Align {
 	case Middle:
-		x -= d.GetStringWidth(s.Text) / 2
+		x -= font.Width(s.Size, s.Text) / 2
 	case End:
-		x -= d.GetStringWidth(s.Text)
+		x -= font.Width(s.Size, s.Text)
 	}
-	d.Text(x, s.Points[0].Y, s.Text)
+	d.Text(font, s.Size, x, s.Points[0].Y, s.Text)
 }
 
-// letters sets the letters; size is that of the em in mm.
-func (d *document) letters(l lettering) {
-	if d.text == l {
-		return
+func (d *document) font(bold bool) *pdf.Font {
+	if bold {
+		return d.bold
 	}
-	style := ""
-	if l.bold {
-		style = "B"
-	}
-	d.SetFont("go", style, l.size*pointsPerMm)
-	d.text = l
+	return d.regular
 }
-
-// pointsPerMm is 72 points an inch of 25.4 mm.
-const pointsPerMm = 72 / 25.4

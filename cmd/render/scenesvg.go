@@ -221,3 +221,5 @@ func escaped(text string) string {
 	_ = xml.EscapeText(&b, []byte(text)) // a strings.Builder never fails
 	return b.String()
 }
+
+func same(a, b *chart.Color) bool { return a != nil && b != nil && *a == *b }
