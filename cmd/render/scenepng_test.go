@@ -132,6 +132,30 @@ func TestPDFOpensInPoppler(t *testing.T) {
 	}
 }
 
+// A bow is the parabola that the other pictures have: from (10, 10) over (50, 50) to (90, 10)
+// it comes through (50, 30), and through (30, 25) and (70, 25) on the way.
+func TestBowsInPDFAreParabolas(t *testing.T) {
+	s := &Scene{Width: 100, Height: 60}
+	s.add(Shape{Kind: Bow, Points: []Point{{10, 10}, {50, 50}, {90, 10}}, Ink: Ink{Stroke: &inkBlack, Width: 4}})
+	var b bytes.Buffer
+	require.NoError(t, ScenePDF(&b, "bow", []*Scene{s}, A4))
+	pages := pdfPages(t, b.Bytes(), "-r", "25.4") // a pixel for each mm
+	require.Len(t, pages, 1)
+	data, err := os.ReadFile(pages[0])
+	require.NoError(t, err)
+	img, _, err := image.Decode(bytes.NewReader(data))
+	require.NoError(t, err)
+	dark := func(x, y int) bool {
+		r, _, _, _ := img.At(int(margin)+x, int(margin)+y).RGBA()
+		return r < 0x8000
+	}
+	for _, at := range []image.Point{{50, 30}, {30, 25}, {70, 25}} {
+		assert.True(t, dark(at.X, at.Y), at)
+		assert.False(t, dark(at.X, at.Y-5), at)
+		assert.False(t, dark(at.X, at.Y+5), at)
+	}
+}
+
 // A piece that fits goes on one page at the true shape of its stitches.
 func TestSmallPiecesTakeOnePage(t *testing.T) {
 	p := examplesKnitted(t)["pier-panel"].knit(t)
