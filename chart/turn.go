@@ -33,9 +33,21 @@ func (c *Chart) exchange(by map[rune]rune) {
 	}
 }
 
-// leaning pairs the techniques that are each other's mirror image; all others are
-// their own.
-var leaning = map[Technique]Technique{K2tog: Ssk, Ssk: K2tog, K3tog: Sk2p, Sk2p: K3tog}
+// Mirrored is the technique with left and right exchanged: the decrease that leans the
+// other way. All others are their own mirror image.
+func (t Technique) Mirrored() Technique {
+	switch t {
+	case K2tog:
+		return Ssk
+	case Ssk:
+		return K2tog
+	case K3tog:
+		return Sk2p
+	case Sk2p:
+		return K3tog
+	}
+	return t
+}
 
 // Mirror returns the chart with left and right exchanged: decreases lean the
 // other way. Where the chart has a symbol for the other lean in the same yarn the
@@ -47,9 +59,7 @@ func (c *Chart) Mirror() *Chart {
 		slices.Reverse(row)
 	}
 	turned.exchange(turned.become(func(s StitchSymbol) StitchSymbol {
-		if other, ok := leaning[s.Technique]; ok {
-			s.Technique = other
-		}
+		s.Technique = s.Technique.Mirrored()
 		return s
 	}))
 	return turned

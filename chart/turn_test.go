@@ -28,6 +28,10 @@ func header(c *Chart) string {
 	return before
 }
 
+// otherLean is what a decrease is in a mirror: one that leans right leans left (common
+// practice).
+var otherLean = map[Technique]Technique{K2tog: Ssk, Ssk: K2tog, K3tog: Sk2p, Sk2p: K3tog}
+
 func TestMirrorExchangesLeans(t *testing.T) {
 	both := drawn(t, "stitch: / . k2tog", "stitch: \\ . ssk", "rows:", "//x.\\", "x.x..")
 	assert.Equal(t, []string{"/.x\\\\", "..x.x"}, grid(both.Mirror()))
@@ -54,7 +58,7 @@ func TestMirrorProperties(t *testing.T) {
 			assert.Equal(t, c.Cells(row), twice.Cells(row))
 			cells := mirrored.Cells(row)
 			for i, cell := range c.Cells(row) {
-				if other, ok := leaning[cell.Technique]; ok {
+				if other, leans := otherLean[cell.Technique]; leans {
 					cell.Technique = other
 				}
 				assert.Equal(t, cell, cells[len(cells)-1-i])

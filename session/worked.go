@@ -3,27 +3,21 @@ package session
 import "strandwise/chart"
 
 // A chart names a stitch by its look on the right side. These are the words for it
-// as it is worked with the wrong side facing, and as a mirror knitter works it
-// (common practice).
-var (
-	onWrongSide = map[chart.Technique]string{
-		chart.Knit: "purl", chart.Purl: "knit", chart.K2tog: "p2tog", chart.Ssk: "ssp",
-		chart.K3tog: "p3tog", chart.Sk2p: "sp2p", chart.Cdd: "centered double decrease, purled", chart.Kfb: "pfb",
-	}
-	mirrored = map[chart.Technique]chart.Technique{
-		chart.K2tog: chart.Ssk, chart.Ssk: chart.K2tog, chart.K3tog: chart.Sk2p, chart.Sk2p: chart.K3tog,
-	}
-)
+// as it is worked with the wrong side facing (common practice).
+var onWrongSide = [...]string{
+	chart.Knit: "purl", chart.Purl: "knit", chart.K2tog: "p2tog", chart.Ssk: "ssp",
+	chart.K3tog: "p3tog", chart.Sk2p: "sp2p", chart.Cdd: "centered double decrease, purled", chart.Kfb: "pfb",
+}
 
 // WorkedAs is the word for a stitch as the knitter works it: wrong-side rows work
 // knit as purl, k2tog as p2tog and so on, and a mirror knitter k2tog as ssk and the
 // reverse, since she works toward the other side.
 func WorkedAs(t chart.Technique, wrongSide, mirror bool) string {
-	if other, ok := mirrored[t]; ok && mirror {
-		t = other
+	if mirror {
+		t = t.Mirrored()
 	}
-	if word, ok := onWrongSide[t]; ok && wrongSide {
-		return word
+	if wrongSide && onWrongSide[t] != "" {
+		return onWrongSide[t]
 	}
 	return t.String()
 }

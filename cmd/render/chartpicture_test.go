@@ -186,5 +186,5 @@ func TestSignsFitEveryTechnique(t *testing.T) {
 			}
 		}
 	}
-	assert.Equal(t, "<&>", strings.NewReplacer("&lt;", "<", "&gt;", ">", "&amp;", "&").Replace(chartText("<&>")))
+	assert.Equal(t, "<&>", strings.NewReplacer("&lt;", "<", "&gt;", ">", "&amp;", "&").Replace(escaped("<&>")))
 }

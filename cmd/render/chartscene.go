@@ -251,7 +251,7 @@ func (m *chartMaker) uses(t chart.Technique) bool {
 // signs are the strokes of each technique in a cell of 1 by 1, from the upper left:
 // a decrease leans as it does in the fabric, a double one has a second stroke, what
 // adds a stitch opens upward.
-var signs = map[chart.Technique][][4]float64{
+var signs = [...][][4]float64{
 	chart.Purl:  {{0.25, 0.5, 0.75, 0.5}},
 	chart.Slip:  {{0.25, 0.3, 0.5, 0.75}, {0.5, 0.75, 0.75, 0.3}},
 	chart.K2tog: {{0.25, 0.8, 0.75, 0.2}},

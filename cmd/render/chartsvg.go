@@ -2,10 +2,8 @@ package render
 
 import (
 	"bufio"
-	"encoding/xml"
 	"fmt"
 	"io"
-	"strings"
 
 	"strandwise/chart"
 )
@@ -16,7 +14,7 @@ func ChartSVG(w io.Writer, c *chart.Chart, d Drawing) error {
 	out := bufio.NewWriter(w)
 	fmt.Fprintf(out, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d" shape-rendering="crispEdges">`+"\n", s.width, s.height, s.width, s.height)
 	if s.title != "" {
-		fmt.Fprintf(out, "<title>%s</title>\n", chartText(s.title))
+		fmt.Fprintf(out, "<title>%s</title>\n", escaped(s.title))
 	}
 	if !s.bare {
 		fmt.Fprintf(out, `<rect width="%d" height="%d" fill="#FFFFFF"/>`+"\n", s.width, s.height)
@@ -29,17 +27,8 @@ func ChartSVG(w io.Writer, c *chart.Chart, d Drawing) error {
 			l.x1, l.y1, l.x2, l.y2, l.color, l.width)
 	}
 	for _, l := range s.labels {
-		fmt.Fprintf(out, `<text x="%.2f" y="%.2f" font-family="sans-serif" font-size="%.0f" text-anchor="%s">%s</text>`+"\n", l.x, l.y, l.size, l.anchor, chartText(l.text))
+		fmt.Fprintf(out, `<text x="%.2f" y="%.2f" font-family="sans-serif" font-size="%.0f" text-anchor="%s">%s</text>`+"\n", l.x, l.y, l.size, l.anchor, escaped(l.text))
 	}
 	fmt.Fprintln(out, "</svg>")
 	return out.Flush()
-}
-
-// chartText is text as it may stand between tags.
-func chartText(text string) string {
-	var b strings.Builder
-	if err := xml.EscapeText(&b, []byte(text)); err != nil {
-		panic("render: a string builder refused text: " + err.Error())
-	}
-	return b.String()
 }

@@ -76,7 +76,7 @@ func (p *floatsPage) opening() {
 		p.rows(len(f.Survey.Caught)), f.Plan.Score, ProofWords(f.Plan.Score, f.Plan.Bound))
 }
 
-var methodWords = map[floats.Method]string{floats.Weave: "weaving", floats.Twist: "twisting"}
+var methodWords = [...]string{floats.Weave: "weaving", floats.Twist: "twisting"}
 
 // ProofWords says how good a plan is known to be, true to the bound.
 func ProofWords(score, bound int) string {

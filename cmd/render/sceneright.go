@@ -10,7 +10,7 @@ import (
 
 // stitchStrokes are the strokes that stand for stitches, in a square from 0 to 1, y down. They follow
 // the lean of the stitch on the right side; the legend names those in use.
-var stitchStrokes = map[chart.Technique][][]Point{
+var stitchStrokes = [...][][]Point{
 	chart.Purl:  {{{0.3, 0.5}, {0.7, 0.5}}},
 	chart.Slip:  {{{0.5, 0.25}, {0.5, 0.75}}},
 	chart.K2tog: {{{0.25, 0.8}, {0.75, 0.2}}},

@@ -2,8 +2,8 @@ package render
 
 import (
 	"bufio"
-	"encoding/xml"
 	"fmt"
+	"html"
 	"io"
 	"slices"
 	"strconv"
@@ -13,10 +13,13 @@ import (
 	"strandwise/chart"
 )
 
+// xmlHeader begins a file of XML.
+const xmlHeader = `<?xml version="1.0" encoding="UTF-8"?>` + "\n"
+
 // SceneSVG writes a scene as an SVG 1.1 drawing that stands alone. The same scene gives
 // the same bytes.
 func SceneSVG(w io.Writer, s *Scene) error {
-	if _, err := io.WriteString(w, xml.Header); err != nil {
+	if _, err := io.WriteString(w, xmlHeader); err != nil {
 		return err
 	}
 	return svg(w, s, "p", fmt.Sprintf(` width="%smm" height="%smm"`, number(s.Width), number(s.Height)))
@@ -213,13 +216,20 @@ func unusual(r rune) bool {
 	return r < ' ' || r == utf8.RuneError || r > 0xD7FF || strings.ContainsRune(`<>&'"`, r)
 }
 
+// escaped is text as it may stand between tags and in attributes. XML has no way to write
+// some control characters (Extensible Markup Language 1.0, 2.2); a sign that something is
+// missing stands for them.
 func escaped(text string) string {
 	if !strings.ContainsFunc(text, unusual) {
 		return text // as nearly all are
 	}
-	var b strings.Builder
-	_ = xml.EscapeText(&b, []byte(text)) // a strings.Builder never fails
-	return b.String()
+	return html.EscapeString(strings.Map(func(r rune) rune {
+		switch {
+		case r == '\t' || r == '\n' || r == '\r' || ' ' <= r && r < 0xFFFE || r > 0xFFFF:
+			return r
+		}
+		return utf8.RuneError
+	}, text))
 }
 
 func same(a, b *chart.Color) bool { return a != nil && b != nil && *a == *b }

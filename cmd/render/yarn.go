@@ -38,7 +38,7 @@ func WriteYarn(w io.Writer, y *YarnPage, look Look) error {
 	return p.err
 }
 
-var finishNotes = map[session.Finish]string{
+var finishNotes = [...]string{
 	session.WetRelaxed: "washed and laid to dry", session.DryRelaxed: "never washed", session.FullyRelaxed: "washed and tumbled",
 }
 
