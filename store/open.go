@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"errors"
+	"io"
 	"io/fs"
 	"math/rand/v2"
 	"os"
@@ -20,9 +21,10 @@ var (
 
 // opened is a locked and mapped store file.
 type opened struct {
-	db   *bbolt.DB
-	file *os.File
-	look *look
+	db    *bbolt.DB
+	file  *os.File
+	look  *look
+	pages io.ReaderAt // the file as far as it is in use, for examining it
 }
 
 // open opens for work, when the lock is to be had.

@@ -12,13 +12,14 @@ const maxDepth = 32
 
 // readPage reads a page and those that follow it as one. It refuses a page that
 // does not carry its own number or runs past the end. A page that stands alone is
-// read into the buffer, which must hold one.
-func readPage(f io.ReaderAt, id, pages uint64, page []byte) ([]byte, error) {
+// read into the buffer, which must hold one; of a file in memory nothing is copied.
+func readPage(f io.ReaderAt, id, pages uint64, buffer []byte) ([]byte, error) {
 	if id < 2 || id >= pages {
 		return nil, damaged("a page refers to page %d, which is not in the file", id)
 	}
-	if _, err := f.ReadAt(page, int64(id)*pageSize); err != nil {
-		return nil, damaged("page %d cannot be read (%v)", id, err)
+	page, err := pagesAt(f, id, buffer)
+	if err != nil {
+		return nil, err
 	}
 	if got := native.Uint64(page); got != id {
 		return nil, damaged("page %d does not carry its own number", id)
@@ -30,12 +31,21 @@ func readPage(f io.ReaderAt, id, pages uint64, page []byte) ([]byte, error) {
 	if id+more >= pages {
 		return nil, damaged("page %d runs past the end of the file", id)
 	}
-	whole := make([]byte, (more+1)*pageSize)
-	copy(whole, page)
-	if _, err := f.ReadAt(whole[pageSize:], int64(id+1)*pageSize); err != nil {
+	if m, ok := f.(mapped); ok {
+		return m.at(id, more+1)
+	}
+	return pagesAt(f, id, make([]byte, (more+1)*pageSize))
+}
+
+// pagesAt reads as many pages as the buffer holds, from the given one on.
+func pagesAt(f io.ReaderAt, id uint64, buffer []byte) ([]byte, error) {
+	if m, ok := f.(mapped); ok {
+		return m.at(id, uint64(len(buffer)/pageSize))
+	}
+	if _, err := f.ReadAt(buffer, int64(id)*pageSize); err != nil {
 		return nil, damaged("page %d cannot be read (%v)", id, err)
 	}
-	return whole, nil
+	return buffer, nil
 }
 
 // element is one entry of a page: for a branch the child page, for a leaf the

@@ -2,7 +2,6 @@ package store
 
 import (
 	"errors"
-	"io"
 	"slices"
 	"strconv"
 
@@ -86,12 +85,7 @@ func (tx *Tx) spareUsedPages() error {
 	if !tx.btx.Writable() || tx.opened.look.pages > wholeWalk {
 		return nil
 	}
-	var file io.ReaderAt = tx.opened.file
-	if m := mapFile(tx.opened.file, int64(tx.opened.look.pages)*pageSize); m != nil {
-		defer m.unmap()
-		file = m
-	}
-	err := newWalker(file, tx.opened.look).deep(tx.root())
+	err := newWalker(tx.opened.pages, tx.opened.look).deep(tx.root())
 	var e *Error
 	if errors.As(err, &e) && e.freed {
 		return err

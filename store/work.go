@@ -18,6 +18,7 @@ func (s *Store) read(ctx context.Context, fn func(*Tx) error) error {
 	}
 	clean := false
 	defer func() { o.release(clean) }()
+	defer o.readPages()()
 	btx, err := o.db.Begin(false)
 	if err != nil {
 		return damaged("the store cannot be read (%v)", err)
@@ -36,6 +37,7 @@ func (s *Store) write(g *guard, fn func(*Tx) error) error {
 	}
 	clean := false
 	defer func() { o.release(clean) }()
+	defer o.readPages()()
 	btx, err := o.db.Begin(true)
 	if err != nil {
 		return damaged("the store cannot be changed (%v)", err)
@@ -119,13 +121,19 @@ func wantsSpace(err error) bool {
 	return false
 }
 
+// readPages makes the pages ready to be examined. The returned function lets them go.
+func (o *opened) readPages() (letGo func()) {
+	o.pages, letGo = readerOf(o.file, o.look.pages)
+	return letGo
+}
+
 // newTx joins a transaction with what is known of its file.
 func (s *Store) newTx(o *opened, btx *bbolt.Tx) *Tx {
 	return &Tx{
 		store:  s,
 		btx:    btx,
 		opened: o,
-		walker: newWalker(o.file, o.look),
+		walker: newWalker(o.pages, o.look),
 		walked: map[uint64]error{},
 		edged:  map[uint64]error{},
 	}
