@@ -32,6 +32,13 @@ func (s *State) gripOf(row int) int {
 	return int(s.rows[row-s.kept.n-1].grip)
 }
 
+// witnessed reports whether a finished row was knitted with the program at hand. Its
+// catches are not unpacked: there may be hundreds of rows to ask.
+func (s *State) witnessed(row int) bool {
+	r, _ := s.finished(row)
+	return !rowHead(r.Payload).Unwitnessed
+}
+
 // unravel takes the finished rows above row out.
 func (s *State) unravel(row int) {
 	s.kept.n = min(s.kept.n, row)

@@ -132,14 +132,10 @@ func (p *Piece) placeOf(row, yarn int) hold.Place {
 func (p *Piece) knows(row int, motion SheetMotion) bool {
 	grip, side, seen := p.State.GripAt(row), p.Row(row).WrongSide, 0
 	for r := min(row-1, p.State.Row); r >= 1 && seen < knownAfter; r-- {
-		if p.State.GripAt(r) != grip || p.Row(r).WrongSide != side {
-			continue
+		if p.State.GripAt(r) != grip || p.Row(r).WrongSide != side || !p.State.witnessed(r) {
+			continue // or it was shown to nobody
 		}
-		done := p.State.DoneRow(r)
-		if done.Unwitnessed {
-			continue // nobody was shown that one
-		}
-		if slices.ContainsFunc(done.Shown, func(m Mark) bool { return p.motionAt(r, m).like(motion) }) {
+		if slices.ContainsFunc(p.State.DoneRow(r).Shown, func(m Mark) bool { return p.motionAt(r, m).like(motion) }) {
 			seen++
 		}
 	}
