@@ -74,25 +74,37 @@ func (c *Chart) CellRows() [][]Cell {
 	return rows
 }
 
-// meanings tells what each symbol of the chart stands for.
-func (c *Chart) meanings() map[rune]Cell {
-	decode := make(map[rune]Cell, len(c.Yarns)+len(c.Stitches)+1)
-	for i, y := range c.Yarns {
-		decode[y.Symbol] = Cell{Yarn: i, Technique: Knit}
-	}
-	for _, s := range c.Stitches {
-		decode[s.Symbol] = Cell{Yarn: c.YarnIndex(s.Yarn), Technique: s.Technique}
-	}
-	if c.Empty != 0 {
-		decode[c.Empty] = Cell{Yarn: NoYarn}
-	}
-	return decode
+// meaning is what a symbol of a chart stands for.
+type meaning struct {
+	symbol rune
+	cell   Cell
 }
 
-func cellsOf(symbols []rune, meanings map[rune]Cell) []Cell {
+// meanings tells of each symbol what it stands for. There are so few that looking them
+// through takes less time than a map.
+func (c *Chart) meanings() []meaning {
+	all := make([]meaning, 0, len(c.Yarns)+len(c.Stitches)+1)
+	for i, y := range c.Yarns {
+		all = append(all, meaning{y.Symbol, Cell{Yarn: i, Technique: Knit}})
+	}
+	for _, s := range c.Stitches {
+		all = append(all, meaning{s.Symbol, Cell{Yarn: c.YarnIndex(s.Yarn), Technique: s.Technique}})
+	}
+	if c.Empty != 0 {
+		all = append(all, meaning{c.Empty, Cell{Yarn: NoYarn}})
+	}
+	return all
+}
+
+func cellsOf(symbols []rune, meanings []meaning) []Cell {
 	cells := make([]Cell, len(symbols))
 	for i, symbol := range symbols {
-		cells[i] = meanings[symbol]
+		for _, m := range meanings {
+			if m.symbol == symbol {
+				cells[i] = m.cell
+				break
+			}
+		}
 	}
 	return cells
 }

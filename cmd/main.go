@@ -48,10 +48,7 @@ func (a *app) main() int {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	done := make(chan error, 1)
-	go func() {
-		deepen(0)
-		done <- a.run(ctx)
-	}()
+	go func() { done <- a.run(ctx) }()
 	if a.isQuick() {
 		select {
 		case err := <-done:
@@ -66,16 +63,6 @@ func (a *app) main() int {
 		cancel()
 		return int(a.interrupted(done))
 	}
-}
-
-// deepen makes room on a stack at once, at its shallowest. A command goes some 20 KiB
-// deep, and the stack doubled on the way down is moved each time, frame by frame: a
-// twentieth of the time a step takes.
-//
-//go:noinline
-func deepen(at int) byte {
-	var room [24 << 10]byte
-	return room[at]
 }
 
 // finish prints the answer or the error of a command that has ended.

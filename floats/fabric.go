@@ -241,10 +241,14 @@ func (f *Fabric) gatherYarns(parts []Part) ([][]int, error) {
 	return index, nil
 }
 
-// startWidth is the number of stitches cast on.
+// startWidth is the number of stitches cast on, as far as plain rows at the start need to
+// know it.
 func startWidth(parts []Part) (int, error) {
-	for _, part := range parts {
+	for i, part := range parts {
 		if part.Chart != nil {
+			if i == 0 {
+				return 0, nil
+			}
 			used := 0
 			for _, c := range part.Chart.Cells(1) {
 				if !c.IsEmpty() {

@@ -95,19 +95,9 @@ func attempt(g *guard, work func(*guard) error, done chan<- outcome) {
 			o = outcomeOf(fault)
 		}
 	}()
-	deepen(0)
 	debug.SetPanicOnFault(true)
 	err := work(g)
 	o = outcome{err: err}
-}
-
-// deepen makes room on a stack at once, at its shallowest: one that doubles again and
-// again on its way down, through the work and bbolt, is moved each time.
-//
-//go:noinline
-func deepen(at int) byte {
-	var room [24 << 10]byte
-	return room[at]
 }
 
 // outcomeOf tells damage from a mistake in the callback. Memory that faulted
