@@ -108,28 +108,32 @@ func toWork(round bool) string {
 }
 
 // statuses gives each class of the store's errors its status.
-var statuses = map[store.Class]exit{
-	store.ClassMissing:  exitUnusable,
-	store.ClassExists:   exitRefused,
-	store.ClassBusy:     exitBusy,
-	store.ClassUnusable: exitUnusable,
-	store.ClassDamaged:  exitDamaged,
-	store.ClassForeign:  exitDamaged,
-	store.ClassNewer:    exitDamaged,
-	store.ClassUnknown:  exitUnknown,
-	store.ClassBadInput: exitInput,
-	store.ClassConflict: exitRefused,
-	store.ClassChanged:  exitRefused,
+func statuses() map[store.Class]exit {
+	return map[store.Class]exit{
+		store.ClassMissing:  exitUnusable,
+		store.ClassExists:   exitRefused,
+		store.ClassBusy:     exitBusy,
+		store.ClassUnusable: exitUnusable,
+		store.ClassDamaged:  exitDamaged,
+		store.ClassForeign:  exitDamaged,
+		store.ClassNewer:    exitDamaged,
+		store.ClassUnknown:  exitUnknown,
+		store.ClassBadInput: exitInput,
+		store.ClassConflict: exitRefused,
+		store.ClassChanged:  exitRefused,
+	}
 }
 
 // beginning is what to do where there is no store yet.
 var beginning = []string{"strandwise cast-on NAME PART..., which begins a store", "strandwise tour, to see how a piece goes"}
 
 // ways are the commands that lead on from errors of the store.
-var ways = map[store.Class][]string{
-	store.ClassMissing: beginning,
-	store.ClassDamaged: {"strandwise store check, which tells how far the damage goes", "strandwise store salvage NEW-FILE, which gathers what is whole"},
-	store.ClassForeign: {"--store PATH, if the store lies elsewhere"},
+func ways() map[store.Class][]string {
+	return map[store.Class][]string{
+		store.ClassMissing: beginning,
+		store.ClassDamaged: {"strandwise store check, which tells how far the damage goes", "strandwise store salvage NEW-FILE, which gathers what is whole"},
+		store.ClassForeign: {"--store PATH, if the store lies elsewhere"},
+	}
 }
 
 // ofStore makes the row for errors of the store, whose class decides.
@@ -139,11 +143,11 @@ func ofStore() rule {
 		if !errors.As(err, &e) {
 			return problem{}, false
 		}
-		code, known := statuses[e.Class]
+		code, known := statuses()[e.Class]
 		if !known {
 			code = exitBug
 		}
-		hints := append(e.Hints(), ways[e.Class]...)
+		hints := append(e.Hints(), ways()[e.Class]...)
 		what := err.Error()
 		if !strings.Contains(what, e.Path) {
 			what = e.Path + ": " + what // it was wrapped before the path was known

@@ -1,6 +1,7 @@
 package floats
 
 import (
+	"errors"
 	"fmt"
 
 	"strandwise/chart"
@@ -131,7 +132,7 @@ func (e *NoStitchesError) Error() string {
 }
 
 // ErrNoChart tells that a piece has no chart, so its plain rows have no width.
-var ErrNoChart = fmt.Errorf("a piece needs at least one chart")
+var ErrNoChart = errors.New("a piece needs at least one chart")
 
 // Lay lays the parts out in knitting order. In the round every row is worked from
 // column 1 leftward; flat, odd rows are right-side rows worked the same way and

@@ -23,7 +23,7 @@ func (u Unit) String() string { return [...]string{"cm", "in"}[u] }
 // span is the length over which a knitter counts stitches: 10 cm or 4 in. The two
 // are taken as the same in matched units (patterns print them so, though 4 in is
 // 10.16 cm).
-var span = [...]*big.Rat{Centimetre: big.NewRat(10, 1), Inch: big.NewRat(4, 1)}
+func (u Unit) span() *big.Rat { return big.NewRat([...]int64{Centimetre: 10, Inch: 4}[u], 1) }
 
 // Gauge is the stitches and rows of a swatch, kept exactly.
 type Gauge struct {
@@ -96,7 +96,7 @@ func rational(s string) *big.Rat {
 
 func perSpan(count, length *big.Rat, u Unit) *big.Rat {
 	r := new(big.Rat).Quo(count, length)
-	return r.Mul(r, span[u])
+	return r.Mul(r, u.span())
 }
 
 // String is the gauge as it was given.

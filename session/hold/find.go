@@ -34,7 +34,7 @@ type row struct {
 	short    string
 	other    []string // the steps in the opposite sense
 	otherway string   // and their short form
-	cross    Crossings
+	cross    *Crossings
 	attested Attested
 	note     string
 }
@@ -61,7 +61,7 @@ func (r row) at(h Hold, c Carry, s Side) []Motion {
 		list = append(list, Motion{
 			Hold: h, Carry: c, Side: s, Method: r.method, Carried: p, Working: opposite(both, p),
 			Steps: slices.Clone(r.steps), Short: r.short, Alternate: slices.Clone(r.other), AlternateShort: r.otherway,
-			Crossings: r.cross, Attested: r.attested, Note: r.note,
+			Crossings: *r.cross, Attested: r.attested, Note: r.note,
 		})
 	}
 	return list

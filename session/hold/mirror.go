@@ -12,14 +12,24 @@ var sideWord = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`\b([Ll]eft|[Rr]ight)(ward|-hand)?\b`)
 })
 
-var otherSide = map[string]string{"left": "right", "right": "left", "Left": "Right", "Right": "Left"}
+func otherSide(word string) string {
+	switch word {
+	case "left":
+		return "right"
+	case "right":
+		return "left"
+	case "Left":
+		return "Right"
+	}
+	return "Left"
+}
 
 // swapSides swaps left and right in a text and leaves everything else; done twice
 // it gives the text back.
 func swapSides(text string) string {
 	return sideWord().ReplaceAllStringFunc(text, func(word string) string {
 		parts := sideWord().FindStringSubmatch(word)
-		return otherSide[parts[1]] + parts[2]
+		return otherSide(parts[1]) + parts[2]
 	})
 }
 

@@ -44,13 +44,6 @@ var placeTexts = [...]struct{ name, phrase, strand string }{
 	SameSide:    {"same side", "always taken from the same side, under the yarn just used", "the yarn just taken"},
 }
 
-// mirrorPlaces pairs the places a mirror knitter swaps; all others stay.
-var mirrorPlaces = map[Place]Place{
-	LeftHand: RightHand, RightHand: LeftHand,
-	LeftIndex: RightIndex, RightIndex: LeftIndex,
-	LeftMiddle: RightMiddle, RightMiddle: LeftMiddle,
-}
-
 // places lists the places of each hold in the parallel carry: first the one whose
 // strand comes from below, where that is known.
 var places = [...][]Place{
@@ -78,10 +71,18 @@ func (p Place) Phrase(mirror bool) string {
 // Strand is what the steps of a motion call the yarn that sits in the place.
 func (p Place) Strand() string { return placeTexts[p].strand }
 
+// mirrorPlaces are the places a mirror knitter swaps; all others stay.
+var mirrorPlaces = [...][2]Place{{LeftHand, RightHand}, {LeftIndex, RightIndex}, {LeftMiddle, RightMiddle}}
+
 // Mirror is the place with left and right swapped.
 func (p Place) Mirror() Place {
-	if other, ok := mirrorPlaces[p]; ok {
-		return other
+	for _, pair := range mirrorPlaces {
+		switch p {
+		case pair[0]:
+			return pair[1]
+		case pair[1]:
+			return pair[0]
+		}
 	}
 	return p
 }

@@ -20,7 +20,7 @@ const (
 // twists are the motions that catch a float just before a stitch.
 var twists = []row{
 	{
-		holds: []Hold{OneAtATime}, carries: []Carry{Rotating}, sides: onKnitSide, method: Twist,
+		holds: []Hold{OneAtATime}, carries: []Carry{Rotating}, sides: []Side{KnitSide}, method: Twist,
 		steps: []string{
 			"After a stitch drop the working yarn",
 			"Reach under the carried yarn for it",
@@ -33,10 +33,10 @@ var twists = []row{
 			"Go on with the working yarn",
 		},
 		otherway: "drop the working yarn, take it from over the carried yarn",
-		cross:    halfTurn, attested: Wide,
+		cross:    &halfTurn, attested: Wide,
 	},
 	{
-		holds: []Hold{OneAtATime}, carries: []Carry{Rotating}, sides: onPurlSide, method: Twist,
+		holds: []Hold{OneAtATime}, carries: []Carry{Rotating}, sides: []Side{PurlSide}, method: Twist,
 		steps: []string{
 			"Before the stitch lead the carried yarn leftward across the working yarn",
 			"Purl on with the working yarn",
@@ -47,37 +47,37 @@ var twists = []row{
 			"Purl on with the working yarn",
 		},
 		otherway: "carried yarn leftward beneath the working yarn",
-		cross:    halfTurn, attested: Some,
+		cross:    &halfTurn, attested: Some,
 	},
 	{
-		holds: []Hold{OneAtATime}, carries: parallelOnly, sides: onKnitSide, method: Twist,
+		holds: []Hold{OneAtATime}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Twist,
 		steps: roundKnit, short: roundShort, other: roundKnitOther, otherway: roundOtherShort,
-		cross: fullTurn, attested: Wide,
+		cross: &fullTurn, attested: Wide,
 	},
 	{
-		holds: []Hold{OneAtATime}, carries: parallelOnly, sides: onPurlSide, method: Twist,
+		holds: []Hold{OneAtATime}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Twist,
 		steps: roundPurl, short: roundShort, other: roundPurlOther, otherway: roundOtherShort,
-		cross: fullTurn, attested: Derived,
+		cross: &fullTurn, attested: Derived,
 	},
 	{
-		holds: []Hold{TwoHands}, carries: parallelOnly, sides: onKnitSide, method: Twist,
+		holds: []Hold{TwoHands}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Twist,
 		steps: roundKnit, short: roundShort, other: roundKnitOther, otherway: roundOtherShort,
-		cross: fullTurn, attested: Wide, note: twistAwkward,
+		cross: &fullTurn, attested: Wide, note: twistAwkward,
 	},
 	{
-		holds: []Hold{TwoHands}, carries: parallelOnly, sides: onPurlSide, method: Twist,
+		holds: []Hold{TwoHands}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Twist,
 		steps: roundPurl, short: roundShort, other: roundPurlOther, otherway: roundOtherShort,
-		cross: fullTurn, attested: Derived, note: twistAwkward,
+		cross: &fullTurn, attested: Derived, note: twistAwkward,
 	},
 	{
-		holds: oneHand, carries: parallelOnly, sides: onKnitSide, method: Twist,
+		holds: oneHand, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Twist,
 		steps: roundKnit, short: roundShort, other: roundKnitOther, otherway: roundOtherShort,
-		cross: fullTurn, attested: Wide, note: twistSlow,
+		cross: &fullTurn, attested: Wide, note: twistSlow,
 	},
 	{
-		holds: oneHand, carries: parallelOnly, sides: onPurlSide, method: Twist,
+		holds: oneHand, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Twist,
 		steps: roundPurl, short: roundShort, other: roundPurlOther, otherway: roundOtherShort,
-		cross: fullTurn, attested: Derived, note: twistSlow,
+		cross: &fullTurn, attested: Derived, note: twistSlow,
 	},
 }
 

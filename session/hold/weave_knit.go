@@ -11,17 +11,12 @@ package hold
 var (
 	weaveFromBelow = Crossings{Before: []Sense{Under}, After: []Sense{Over}}
 	weaveFromAbove = Crossings{Before: []Sense{Over}, After: []Sense{Under}}
-
-	parallelOnly = []Carry{Parallel}
-	bothCarries  = []Carry{Parallel, Rotating}
-	onKnitSide   = []Side{KnitSide}
-	onPurlSide   = []Side{PurlSide}
 )
 
 // knitWeaves are the weaves with the right side facing.
 var knitWeaves = []row{
 	{
-		holds: []Hold{TwoHands}, carries: parallelOnly, sides: onKnitSide, method: Weave,
+		holds: []Hold{TwoHands}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{LeftHand},
 		steps: []string{
 			"Put the tip into the stitch",
@@ -32,10 +27,10 @@ var knitWeaves = []row{
 			"Lower the left yarn and work the next stitch: that closes the catch",
 		},
 		short: "left over the tip, wrap right, left back, draw the right through",
-		cross: weaveFromBelow, attested: Wide,
+		cross: &weaveFromBelow, attested: Wide,
 	},
 	{
-		holds: []Hold{TwoHands}, carries: parallelOnly, sides: onKnitSide, method: Weave,
+		holds: []Hold{TwoHands}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{RightHand},
 		steps: []string{
 			"Put the tip into the stitch",
@@ -46,10 +41,10 @@ var knitWeaves = []row{
 			"Work the next stitch with the right yarn in its usual place: that closes the catch",
 		},
 		short: "wrap right, pick left, unwrap right, draw the left through",
-		cross: weaveFromAbove, attested: Wide,
+		cross: &weaveFromAbove, attested: Wide,
 	},
 	{
-		holds: []Hold{LeftOneFinger}, carries: parallelOnly, sides: onKnitSide, method: Weave,
+		holds: []Hold{LeftOneFinger}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{LowerStrand},
 		steps: []string{
 			"Put the tip into the stitch",
@@ -59,10 +54,10 @@ var knitWeaves = []row{
 			"Take the next stitch as usual: that closes the catch; a thumb may hold the lower strand down",
 		},
 		short: "dip under the lower, pick the upper",
-		cross: weaveFromBelow, attested: Some,
+		cross: &weaveFromBelow, attested: Some,
 	},
 	{
-		holds: []Hold{LeftOneFinger}, carries: parallelOnly, sides: onKnitSide, method: Weave,
+		holds: []Hold{LeftOneFinger}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{UpperStrand},
 		steps: []string{
 			"Put the tip into the stitch",
@@ -72,10 +67,10 @@ var knitWeaves = []row{
 			"Take the next stitch as usual: that closes the catch",
 		},
 		short: "over both, back between them, draw the lower through",
-		cross: weaveFromAbove, attested: Some,
+		cross: &weaveFromAbove, attested: Some,
 	},
 	{
-		holds: []Hold{LeftTwoFingers}, carries: parallelOnly, sides: onKnitSide, method: Weave,
+		holds: []Hold{LeftTwoFingers}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{LeftMiddle},
 		steps: []string{
 			"Put the tip into the stitch",
@@ -86,10 +81,10 @@ var knitWeaves = []row{
 			"Take the next stitch as usual: that closes the catch",
 		},
 		short: "round both, back between them, pick the index strand",
-		cross: weaveFromAbove, attested: Some,
+		cross: &weaveFromAbove, attested: Some,
 	},
 	{
-		holds: []Hold{LeftTwoFingers}, carries: parallelOnly, sides: onKnitSide, method: Weave,
+		holds: []Hold{LeftTwoFingers}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{LeftIndex},
 		steps: []string{
 			"Put the tip into the stitch",
@@ -99,10 +94,10 @@ var knitWeaves = []row{
 			"Take the next stitch from above the index strand: that closes the catch",
 		},
 		short: "dip under the index strand, pick the middle strand",
-		cross: weaveFromBelow, attested: Some,
+		cross: &weaveFromBelow, attested: Some,
 	},
 	{
-		holds: []Hold{RightTwoFingers}, carries: parallelOnly, sides: onKnitSide, method: Weave,
+		holds: []Hold{RightTwoFingers}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{RightMiddle},
 		steps: []string{
 			"Put the tip into the stitch",
@@ -113,11 +108,11 @@ var knitWeaves = []row{
 			"Work the next stitch with the middle strand in its usual place: that closes the catch",
 		},
 		short: "middle over the tip, wrap index, middle back, draw the index through",
-		cross: weaveFromBelow, attested: Some,
+		cross: &weaveFromBelow, attested: Some,
 		note: "Both strands may travel round the tip together: that takes the wrap of the middle strand off again.",
 	},
 	{
-		holds: []Hold{RightTwoFingers}, carries: parallelOnly, sides: onKnitSide, method: Weave,
+		holds: []Hold{RightTwoFingers}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{RightIndex},
 		steps: []string{
 			"Put the tip into the stitch",
@@ -128,11 +123,11 @@ var knitWeaves = []row{
 			"Work the next stitch with the index strand in its usual place: that closes the catch",
 		},
 		short: "wrap index, wrap middle, unwrap index, draw the middle through",
-		cross: weaveFromAbove, attested: Some,
+		cross: &weaveFromAbove, attested: Some,
 		note: "This is the least easy catch of all: go slowly.",
 	},
 	{
-		holds: []Hold{RightOneFinger}, carries: parallelOnly, sides: onKnitSide, method: Weave,
+		holds: []Hold{RightOneFinger}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{NearStrand},
 		steps: []string{
 			"Put the tip into the stitch",
@@ -144,11 +139,11 @@ var knitWeaves = []row{
 			"Work the next stitch with the near strand in its usual place: that closes the catch",
 		},
 		short: "near over the tip, wrap far, near back, draw the far through",
-		cross: weaveFromBelow, attested: Derived,
+		cross: &weaveFromBelow, attested: Derived,
 		note: "Both strands may travel round the tip together: that takes the wrap of the near strand off again.",
 	},
 	{
-		holds: []Hold{RightOneFinger}, carries: parallelOnly, sides: onKnitSide, method: Weave,
+		holds: []Hold{RightOneFinger}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{FarStrand},
 		steps: []string{
 			"Put the tip into the stitch",
@@ -160,19 +155,19 @@ var knitWeaves = []row{
 			"Work the next stitch with the far strand in its usual place: that closes the catch",
 		},
 		short: "wrap far, wrap near, unwrap far, draw the near through",
-		cross: weaveFromAbove, attested: Derived,
+		cross: &weaveFromAbove, attested: Derived,
 	},
 	{
-		holds: []Hold{OneAtATime}, carries: bothCarries, sides: onKnitSide, method: Weave,
+		holds: []Hold{OneAtATime}, carries: []Carry{Parallel, Rotating}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{FromBelow, SameSide},
 		steps:   weaveOneKnit, short: weaveOneKnitShort,
-		cross: weaveFromBelow, attested: Some,
+		cross: &weaveFromBelow, attested: Some,
 	},
 	{
-		holds: []Hold{OneAtATime}, carries: parallelOnly, sides: onKnitSide, method: Weave,
+		holds: []Hold{OneAtATime}, carries: []Carry{Parallel}, sides: []Side{KnitSide}, method: Weave,
 		carried: []Place{FromAbove},
 		steps:   weaveOneKnit, short: weaveOneKnitShort,
-		cross: weaveFromAbove, attested: Some,
+		cross: &weaveFromAbove, attested: Some,
 	},
 }
 

@@ -7,7 +7,7 @@ const offerRight = "Many purl such rows with the yarn in the right hand, or with
 // the knitter.
 var purlWeaves = []row{
 	{
-		holds: []Hold{TwoHands}, carries: parallelOnly, sides: onPurlSide, method: Weave,
+		holds: []Hold{TwoHands}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Weave,
 		carried: []Place{LeftHand},
 		steps: []string{
 			"Put the tip in purlwise",
@@ -17,10 +17,10 @@ var purlWeaves = []row{
 			"Lower the left yarn and purl the next stitch: that closes the catch",
 		},
 		short: "left up over the tip, wrap right, draw the right through",
-		cross: weaveFromBelow, attested: Some,
+		cross: &weaveFromBelow, attested: Some,
 	},
 	{
-		holds: []Hold{TwoHands}, carries: parallelOnly, sides: onPurlSide, method: Weave,
+		holds: []Hold{TwoHands}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Weave,
 		carried: []Place{RightHand},
 		steps: []string{
 			"Put the tip in purlwise",
@@ -31,10 +31,10 @@ var purlWeaves = []row{
 			"Purl the next stitch with the right yarn in its usual place: that closes the catch",
 		},
 		short: "wrap right, wrap left, unwrap right, draw the left through",
-		cross: weaveFromAbove, attested: Some,
+		cross: &weaveFromAbove, attested: Some,
 	},
 	{
-		holds: []Hold{LeftOneFinger}, carries: parallelOnly, sides: onPurlSide, method: Weave,
+		holds: []Hold{LeftOneFinger}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Weave,
 		carried: []Place{LowerStrand},
 		steps: []string{
 			"Put the tip in purlwise",
@@ -44,10 +44,10 @@ var purlWeaves = []row{
 			"Purl the next stitch as usual: that closes the catch",
 		},
 		short: "purlwise under the lower, pick the upper",
-		cross: weaveFromBelow, attested: Derived, note: offerRight,
+		cross: &weaveFromBelow, attested: Derived, note: offerRight,
 	},
 	{
-		holds: []Hold{LeftOneFinger}, carries: parallelOnly, sides: onPurlSide, method: Weave,
+		holds: []Hold{LeftOneFinger}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Weave,
 		carried: []Place{UpperStrand},
 		steps: []string{
 			"Put the tip in purlwise",
@@ -57,10 +57,10 @@ var purlWeaves = []row{
 			"Purl the next stitch as usual: that closes the catch",
 		},
 		short: "purlwise over the upper, pick the lower",
-		cross: weaveFromAbove, attested: Derived, note: offerRight,
+		cross: &weaveFromAbove, attested: Derived, note: offerRight,
 	},
 	{
-		holds: []Hold{LeftTwoFingers}, carries: parallelOnly, sides: onPurlSide, method: Weave,
+		holds: []Hold{LeftTwoFingers}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Weave,
 		carried: []Place{LeftMiddle},
 		steps: []string{
 			"Put the tip in purlwise",
@@ -70,10 +70,10 @@ var purlWeaves = []row{
 			"Purl the next stitch as usual: that closes the catch",
 		},
 		short: "purlwise over the middle strand, pick the index strand",
-		cross: weaveFromAbove, attested: Derived, note: offerRight,
+		cross: &weaveFromAbove, attested: Derived, note: offerRight,
 	},
 	{
-		holds: []Hold{LeftTwoFingers}, carries: parallelOnly, sides: onPurlSide, method: Weave,
+		holds: []Hold{LeftTwoFingers}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Weave,
 		carried: []Place{LeftIndex},
 		steps: []string{
 			"Put the tip in purlwise",
@@ -83,10 +83,10 @@ var purlWeaves = []row{
 			"Purl the next stitch as usual: that closes the catch",
 		},
 		short: "purlwise under the index strand, pick the middle strand",
-		cross: weaveFromBelow, attested: Derived, note: offerRight,
+		cross: &weaveFromBelow, attested: Derived, note: offerRight,
 	},
 	{
-		holds: []Hold{RightTwoFingers}, carries: parallelOnly, sides: onPurlSide, method: Weave,
+		holds: []Hold{RightTwoFingers}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Weave,
 		carried: []Place{RightMiddle},
 		steps: []string{
 			"Put the tip in purlwise",
@@ -97,10 +97,10 @@ var purlWeaves = []row{
 			"Purl the next stitch as usual: that closes the catch",
 		},
 		short: "middle over index, purl with index, middle back",
-		cross: weaveFromBelow, attested: Derived,
+		cross: &weaveFromBelow, attested: Derived,
 	},
 	{
-		holds: []Hold{RightTwoFingers}, carries: parallelOnly, sides: onPurlSide, method: Weave,
+		holds: []Hold{RightTwoFingers}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Weave,
 		carried: []Place{RightIndex},
 		steps: []string{
 			"Put the tip in purlwise",
@@ -111,10 +111,10 @@ var purlWeaves = []row{
 			"Purl the next stitch as usual: that closes the catch",
 		},
 		short: "index over middle, purl with middle, index back",
-		cross: weaveFromBelow, attested: Derived,
+		cross: &weaveFromBelow, attested: Derived,
 	},
 	{
-		holds: []Hold{RightOneFinger}, carries: parallelOnly, sides: onPurlSide, method: Weave,
+		holds: []Hold{RightOneFinger}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Weave,
 		carried: []Place{NearStrand},
 		steps: []string{
 			"Put the tip in purlwise",
@@ -125,10 +125,10 @@ var purlWeaves = []row{
 			"Purl the next stitch as usual: that closes the catch",
 		},
 		short: "near over far, purl with far, near back",
-		cross: weaveFromBelow, attested: Derived,
+		cross: &weaveFromBelow, attested: Derived,
 	},
 	{
-		holds: []Hold{RightOneFinger}, carries: parallelOnly, sides: onPurlSide, method: Weave,
+		holds: []Hold{RightOneFinger}, carries: []Carry{Parallel}, sides: []Side{PurlSide}, method: Weave,
 		carried: []Place{FarStrand},
 		steps: []string{
 			"Put the tip in purlwise",
@@ -139,17 +139,17 @@ var purlWeaves = []row{
 			"Purl the next stitch as usual: that closes the catch",
 		},
 		short: "far over near, purl with near, far back",
-		cross: weaveFromBelow, attested: Derived,
+		cross: &weaveFromBelow, attested: Derived,
 	},
 	{
 		// Every place has the same motion here: the carried yarn goes over first.
-		holds: []Hold{OneAtATime}, carries: bothCarries, sides: onPurlSide, method: Weave,
+		holds: []Hold{OneAtATime}, carries: []Carry{Parallel, Rotating}, sides: []Side{PurlSide}, method: Weave,
 		steps: []string{
 			"Lay the carried yarn over the working yarn",
 			"Purl the stitch",
 			"On the next stitch hold the carried yarn up, so that the working yarn goes under it: that closes the catch",
 		},
 		short: "carried yarn over, purl, hold it up on the next stitch",
-		cross: weaveFromBelow, attested: Wide,
+		cross: &weaveFromBelow, attested: Wide,
 	},
 }
