@@ -44,13 +44,13 @@ func (a *app) storeWith(o store.Options) (*store.Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	o.Now, o.Writer = a.env.Now, version()
+	o.Now, o.Writer = a.env.Now, version
 	return store.At(path, o), nil
 }
 
 // storeAt names another store than that of this run.
 func (a *app) storeAt(path string) *store.Store {
-	return store.At(path, store.Options{Now: a.env.Now, Writer: version()})
+	return store.At(path, store.Options{Now: a.env.Now, Writer: version})
 }
 
 // How long reading the stored settings may take, at most. Where the store is busy

@@ -57,7 +57,9 @@ var children = map[string]func(args []string) (int, error){
 }
 
 // at is the store a child works on.
-func at(path string) *store.Store { return store.At(path, store.Options{Writer: "child"}) }
+func at(path string) *store.Store {
+	return store.At(path, store.Options{Writer: func() string { return "child" }})
+}
 
 // exit turns an error into the exit status the command line would give.
 func exit(err error) (int, error) {

@@ -122,7 +122,7 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 		{metaSchema, strconv.Itoa(schema)},
 		{metaID, hex.EncodeToString(id)},
 		{metaCreated, s.options.Now().Format(time.RFC3339)},
-		{metaWriter, s.options.Writer[:min(len(s.options.Writer), longestWriter)]},
+		{metaWriter, s.writer()},
 	}
 	meta := btx.Bucket(bucketMeta)
 	for _, v := range values {
@@ -135,6 +135,15 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 
 // longestWriter keeps the bucket meta small enough to lie inside the root page.
 const longestWriter = 200
+
+// writer is the version of the program as it is kept in a new store.
+func (s *Store) writer() string {
+	if s.options.Writer == nil {
+		return ""
+	}
+	version := s.options.Writer()
+	return version[:min(len(version), longestWriter)]
+}
 
 // tempFile makes an empty file beside a path, for its owner only.
 func tempFile(path string) (string, error) {

@@ -114,7 +114,7 @@ func asStore(t testing.TB, data []byte) *store.Store {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "pier.store")
 	require.NoError(t, os.WriteFile(path, data, 0o600))
-	return store.At(path, store.Options{Writer: "test"})
+	return store.At(path, store.Options{Writer: func() string { return "test" }})
 }
 
 // refusedAsDamage reports whether an error is one of exit status 6.

@@ -56,7 +56,7 @@ const (
 
 // castagnoli is the table of CRC-32C. crc32.MakeTable gives one that is many times as
 // quick where the processor helps, but takes a quarter of a millisecond to make it:
-// too long at every start of a program that sums up a few kilobytes.
+// too long at every start of a program that sums up a few events of some bytes each.
 var castagnoli = castagnoliTable()
 
 func castagnoliTable() *crc32.Table {
@@ -71,9 +71,6 @@ func castagnoliTable() *crc32.Table {
 	}
 	return t
 }
-
-// longSum is from how many bytes on the quicker table pays.
-const longSum = 100 << 10
 
 var big = binary.BigEndian
 
@@ -98,11 +95,7 @@ func encodeEvent(uid UID, before uint32, r Record) ([]byte, uint32) {
 
 // sumOf is the CRC-32C of a key and what belongs to it.
 func sumOf(key, body []byte) uint32 {
-	table := castagnoli
-	if len(body) >= longSum {
-		table = crc32.MakeTable(crc32.Castagnoli)
-	}
-	return crc32.Update(crc32.Checksum(key, castagnoli), table, body)
+	return crc32.Update(crc32.Checksum(key, castagnoli), castagnoli, body)
 }
 
 // rawEvent is an event whose checksum holds.

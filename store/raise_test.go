@@ -37,7 +37,7 @@ func fixture(t *testing.T, name string, make func(path string)) *store.Store {
 // makeFixture makes the store that every fixture holds, at the present schema.
 func makeFixture(t *testing.T, path string) {
 	s := store.At(path, store.Options{
-		Writer: "fixture",
+		Writer: func() string { return "fixture" },
 		Now:    func() time.Time { return noon },
 		Random: bytes.NewReader(bytes.Repeat([]byte("harbour "), 100)),
 	})

@@ -11,7 +11,7 @@ import (
 // Options say how a store is used. The zero value is ready.
 type Options struct {
 	Now      func() time.Time // the clock; time.Now when nil
-	Writer   string           // program version, kept in a new store
+	Writer   func() string    // tells the program version, kept in a new store; "" when nil
 	Random   io.Reader        // source of identities; crypto/rand when nil
 	Backups  string           // folder of backups; the path plus ".backups" when empty
 	LockWait time.Duration    // how long to wait for another process; 2 s when 0

@@ -19,7 +19,7 @@ var ctx = context.Background()
 // fresh is a new, empty store in a folder of its own.
 func fresh(t testing.TB) *store.Store {
 	t.Helper()
-	s := store.At(filepath.Join(t.TempDir(), "pier.store"), store.Options{Writer: "test"})
+	s := store.At(filepath.Join(t.TempDir(), "pier.store"), store.Options{Writer: func() string { return "test" }})
 	require.NoError(t, s.Create(ctx))
 	return s
 }
