@@ -28,6 +28,12 @@ import (
 // each followed by fdatasync, and prints a line: the least that two disk barriers
 // cost. A read is held against a bare Go process that prints a line.
 // STRANDWISE_PAIRS is how many pairs are measured, 60 when it is not set.
+//
+// Both programs are copied once they are linked, as an installation leaves them. A file
+// as the linker leaves it lies in the system's memory page by page, and a page of it
+// takes several times as long to come into a process; that goes by the size of the program
+// and is gone once the file was written or read as a whole. STRANDWISE_LINKED=yes
+// measures them so.
 
 // bareProgram is the process to measure against. With a file it writes to it.
 const bareProgram = `package main
@@ -82,9 +88,21 @@ func build(t *testing.T) *built {
 		c.Env = append(os.Environ(), "CGO_ENABLED=0") // without the system's loader, as the program is meant to be built
 		text, err := c.CombinedOutput()
 		require.NoError(t, err, string(text))
+		if os.Getenv("STRANDWISE_LINKED") == "" {
+			install(t, out)
+		}
 	}
 	require.NoError(t, os.WriteFile(b.file, make([]byte, 8*4096), 0o600))
 	return b
+}
+
+// install puts a copy of a program in its place.
+func install(t *testing.T, program string) {
+	t.Helper()
+	data, err := os.ReadFile(program)
+	require.NoError(t, err)
+	require.NoError(t, os.Remove(program))
+	require.NoError(t, os.WriteFile(program, data, 0o700))
 }
 
 // took runs a program to its end and says how long that took.
