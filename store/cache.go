@@ -9,7 +9,7 @@ import "go.etcd.io/bbolt"
 // is valid only inside the Tx. A value may be old: it should carry the Mark it was
 // made at.
 func (tx *Tx) Cache(name []byte) (value []byte, ok bool) {
-	b := tx.cache()
+	b := tx.cache(name)
 	if b == nil {
 		return nil, false
 	}
@@ -26,7 +26,7 @@ func (tx *Tx) PutCache(name, value []byte) error {
 	if err := tx.change(); err != nil {
 		return err
 	}
-	b := tx.cache()
+	b := tx.cache(name)
 	if b == nil {
 		return nil
 	}
@@ -40,18 +40,23 @@ func (tx *Tx) DeleteCache(name []byte) error {
 	if err := tx.change(); err != nil {
 		return err
 	}
-	if b := tx.cache(); b != nil {
+	if b := tx.cache(nil); b != nil {
 		return b.Delete(name)
 	}
 	return nil
 }
 
-// cache is the bucket, or nil with a warning when it is damaged.
-func (tx *Tx) cache() *bbolt.Bucket {
+// cache is the bucket, ready for the value of one name or, without a name, as a whole: to
+// take a value out touches the pages beside its own. It is nil with a warning when it is
+// damaged there.
+func (tx *Tx) cache(name []byte) *bbolt.Bucket {
 	if tx.cacheBad {
 		return nil
 	}
-	b, err := tx.bucket(bucketCache)
+	b, err := tx.bucketFor(bucketCache, name)
+	if name == nil {
+		b, err = tx.bucket(bucketCache)
+	}
 	if err != nil {
 		tx.cacheBad = true
 		tx.warnings = append(tx.warnings, Warning{Kind: WarnCache, Text: "the cache cannot be used: " + err.Error()})

@@ -31,7 +31,7 @@ func (tx *Tx) PutChart(chart []byte) (Hash, error) {
 // Chart is a chart as it was read; valid only inside the Tx. A hash comes from an
 // event or an info, so a chart that is not there is damage.
 func (tx *Tx) Chart(hash Hash) ([]byte, error) {
-	b, err := tx.bucket(bucketCharts)
+	b, err := tx.bucketFor(bucketCharts, hash[:])
 	if err != nil {
 		return nil, err
 	}

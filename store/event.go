@@ -2,7 +2,6 @@ package store
 
 import (
 	"encoding/binary"
-	"hash/crc32"
 	"time"
 )
 
@@ -54,24 +53,6 @@ const (
 	eventLeast  = eventHead + 4
 )
 
-// castagnoli is the table of CRC-32C. crc32.MakeTable gives one that is many times as
-// quick where the processor helps, but takes a quarter of a millisecond to make it:
-// too long at every start of a program that sums up a few events of some bytes each.
-var castagnoli = castagnoliTable()
-
-func castagnoliTable() *crc32.Table {
-	t := &crc32.Table{}
-	for i := range t {
-		crc := uint32(i)
-		for range 8 {
-			odd := crc & 1
-			crc = crc>>1 ^ odd*crc32.Castagnoli
-		}
-		t[i] = crc
-	}
-	return t
-}
-
 var big = binary.BigEndian
 
 // key is the 8-byte form of a number, in which order by bytes is order by number.
@@ -91,11 +72,6 @@ func encodeEvent(uid UID, before uint32, r Record) ([]byte, uint32) {
 	v = append(v, r.Payload...)
 	crc := sumOf(key(r.Seq), v)
 	return big.AppendUint32(v, crc), crc
-}
-
-// sumOf is the CRC-32C of a key and what belongs to it.
-func sumOf(key, body []byte) uint32 {
-	return crc32.Update(crc32.Checksum(key, castagnoli), castagnoli, body)
 }
 
 // rawEvent is an event whose checksum holds.

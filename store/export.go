@@ -8,7 +8,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"hash/crc32"
 	"io"
 	"time"
 )
@@ -110,7 +109,7 @@ func encodeLine(l line) ([]byte, error) {
 		return nil, err
 	}
 	body := bytes.TrimSuffix(b.Bytes(), []byte("}\n"))
-	return fmt.Appendf(body, ",\"crc\":\"%08x\"}\n", crc32.Checksum(body, castagnoli)), nil
+	return fmt.Appendf(body, ",\"crc\":\"%08x\"}\n", sumOf(nil, body)), nil
 }
 
 // charts writes the charts, which lie in the order of their hashes.

@@ -20,7 +20,7 @@ func SealLines(text []byte) []byte {
 	var sealed []byte
 	for line := range bytes.SplitSeq(text, []byte("\n")) {
 		sealed = append(sealed, line...)
-		sealed = fmt.Appendf(sealed, ",\"crc\":\"%08x\"}\n", crc32.Checksum(line, castagnoli))
+		sealed = fmt.Appendf(sealed, ",\"crc\":\"%08x\"}\n", crc32.Checksum(line, crc32.MakeTable(crc32.Castagnoli)))
 	}
 	return sealed
 }

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"hash/crc32"
 	"slices"
 )
 
@@ -83,7 +82,7 @@ func (t *tally) remove(k, v []byte) {
 
 // entrySum mixes the lengths in, so that a byte cannot move from key to value.
 func entrySum(k, v []byte) uint64 {
-	return uint64(crc32.Update(crc32.Checksum(k, castagnoli), castagnoli, v))<<16 + uint64(len(k))
+	return uint64(sumOf(k, v))<<16 + uint64(len(k))
 }
 
 // summary is the record in `meta` that vouches for everything else.

@@ -145,19 +145,39 @@ func nestedRoots(page []byte) []uint64 {
 type span struct{ from, to []byte }
 
 // walk examines every page of the tree under a root.
-func (w *walker) walk(root uint64) error { return w.step(root, span{}, maxDepth, false) }
+func (w *walker) walk(root uint64) error { return w.step(root, span{}, maxDepth, everywhere) }
 
 // edge examines only the pages on the way to the last key: all that an append or
 // a look at the end touches.
-func (w *walker) edge(root uint64) error { return w.step(root, span{}, maxDepth, true) }
+func (w *walker) edge(root uint64) error { return w.step(root, span{}, maxDepth, toLast) }
+
+// toward examines only the pages on the way to where a key is or would be: all that a
+// look at it, or putting it there, touches.
+func (w *walker) toward(root uint64, key []byte) error {
+	return w.step(root, span{}, maxDepth, func(children []element) (from, to int) {
+		at, found := slices.BinarySearchFunc(children, key, func(e element, key []byte) int { return bytes.Compare(e.key, key) })
+		if !found {
+			at = max(0, at-1)
+		}
+		return at, at + 1
+	})
+}
+
+// way chooses among the children of a branch those to go to, from one up to another not
+// included. A nil way goes to all.
+type way func(children []element) (from, to int)
+
+var everywhere way
+
+func toLast(children []element) (from, to int) { return len(children) - 1, len(children) }
 
 // step examines a page and what lies below it.
-func (w *walker) step(id uint64, keys span, depth int, edge bool) error {
+func (w *walker) step(id uint64, keys span, depth int, chosen way) error {
 	page, err := readPage(w.f, id, w.pages, w.page[:])
 	if err != nil {
 		return err
 	}
-	if err := w.claim(id, page, edge); err != nil {
+	if err := w.claim(id, page, chosen != nil); err != nil {
 		return err
 	}
 	if depth == 0 {
@@ -167,13 +187,14 @@ func (w *walker) step(id uint64, keys span, depth int, edge bool) error {
 	case flagLeaf:
 		return w.visitLeaf(id, page, keys)
 	case flagBranch:
-		return w.visitBranch(id, page, keys, depth, edge)
+		return w.visitBranch(id, page, keys, depth, chosen)
 	}
 	return damaged("page %d is neither a branch nor a leaf", id)
 }
 
-// claim marks the pages of an entry as reached and refuses a second time.
-func (w *walker) claim(id uint64, page []byte, edge bool) error {
+// claim marks the pages of an entry as reached and refuses a second time, but for a way to
+// one key, which may be gone again.
+func (w *walker) claim(id uint64, page []byte, again bool) error {
 	if !elementsFit(page) {
 		return damaged("page %d counts more entries than it can hold", id)
 	}
@@ -182,18 +203,18 @@ func (w *walker) claim(id uint64, page []byte, edge bool) error {
 			return usedAndFree(p)
 		}
 		bit := uint64(1) << (p % 64)
-		if w.seen[p/64]&bit != 0 && !edge {
+		if w.seen[p/64]&bit != 0 && !again {
 			return damaged("page %d is reached twice: the pages lead round in a circle", p)
 		}
-		if !edge {
+		if !again {
 			w.seen[p/64] |= bit
 		}
 	}
 	return nil
 }
 
-// visitBranch goes down to the children of a branch, or to the last only.
-func (w *walker) visitBranch(id uint64, page []byte, keys span, depth int, edge bool) error {
+// visitBranch goes down to the children of a branch that are chosen.
+func (w *walker) visitBranch(id uint64, page []byte, keys span, depth int, chosen way) error {
 	n := int(native.Uint16(page[10:]))
 	if n == 0 {
 		return damaged("page %d is a branch without children", id)
@@ -211,16 +232,16 @@ func (w *walker) visitBranch(id uint64, page []byte, keys span, depth int, edge 
 		}
 		children[i], last = e, e.key
 	}
-	first := 0
-	if edge {
-		first = n - 1
+	from, to := 0, n
+	if chosen != nil {
+		from, to = chosen(children)
 	}
-	for i := first; i < n; i++ {
+	for i := from; i < to; i++ {
 		below := span{from: children[i].key, to: keys.to}
 		if i+1 < n {
 			below.to = children[i+1].key
 		}
-		if err := w.step(children[i].child, below, depth-1, edge); err != nil {
+		if err := w.step(children[i].child, below, depth-1, chosen); err != nil {
 			return err
 		}
 	}

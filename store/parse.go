@@ -9,7 +9,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"hash/crc32"
 	"io"
 	"time"
 )
@@ -147,7 +146,7 @@ func decodeLine(text []byte) (l line, fault string) {
 		return l, "the line is not one of an export"
 	}
 	body := text[:len(text)-tail]
-	if want := fmt.Sprintf(",\"crc\":\"%08x\"}\n", crc32.Checksum(body, castagnoli)); want != string(text[len(body):]) {
+	if want := fmt.Sprintf(",\"crc\":\"%08x\"}\n", sumOf(nil, body)); want != string(text[len(body):]) {
 		return l, "the line does not match its checksum"
 	}
 	d := json.NewDecoder(bytes.NewReader(append(bytes.Clone(body), '}')))

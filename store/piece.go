@@ -199,11 +199,12 @@ func (tx *Tx) piece(id PieceID) (pieceHead, *bbolt.Bucket, error) {
 	if !found {
 		return pieceHead{}, nil, ErrNoPiece
 	}
-	pieces, err := tx.bucket(bucketPieces)
+	k := key(uint64(id))
+	pieces, err := tx.bucketFor(bucketPieces, k)
 	if err != nil {
 		return pieceHead{}, nil, err
 	}
-	b := pieces.Bucket(key(uint64(id)))
+	b := pieces.Bucket(k)
 	if b == nil {
 		return pieceHead{}, nil, damagedEvent(id, 0, "the piece is listed but not there")
 	}

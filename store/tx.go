@@ -46,6 +46,7 @@ type Tx struct {
 	settings map[string][]byte
 	cacheBad bool
 	edged    map[uint64]error // roots of logs examined on the way to their end
+	asked    map[uint64]int   // keys asked for of buckets not examined whole, by root
 	zones    zones
 	warnings []Warning
 }
@@ -201,6 +202,24 @@ func (tx *Tx) bucket(name []byte) (*bbolt.Bucket, error) {
 	}
 	return b, tx.examine(b)
 }
+
+// bucketFor finds a top bucket for one key and examines its pages on the way there. Whoever
+// asks for many gets the bucket examined as a whole, once.
+func (tx *Tx) bucketFor(name, key []byte) (*bbolt.Bucket, error) {
+	b := tx.btx.Bucket(name)
+	if b == nil || b.Root() == 0 || tx.sound {
+		return tx.bucket(name)
+	}
+	root := uint64(b.Root())
+	if _, known := tx.walked[root]; known || tx.asked[root] == fewKeys {
+		return b, tx.examine(b)
+	}
+	tx.asked[root]++
+	return b, tx.walker.toward(root, key)
+}
+
+// fewKeys is how many keys of a bucket are each looked for by a way of their own.
+const fewKeys = 8
 
 // examine walks the pages of a bucket once in a transaction. A bucket made in this
 // transaction, or kept inside its parent's page, has none of its own.

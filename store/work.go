@@ -136,5 +136,6 @@ func (s *Store) newTx(o *opened, btx *bbolt.Tx) *Tx {
 		walker: newWalker(o.pages, o.look),
 		walked: map[uint64]error{},
 		edged:  map[uint64]error{},
+		asked:  map[uint64]int{},
 	}
 }
