@@ -152,7 +152,7 @@ func (e *exporter) settings(tx *Tx) error {
 
 // pieces writes what is known of each piece.
 func (e *exporter) pieces(tx *Tx) error {
-	for _, h := range tx.heads {
+	for _, h := range tx.allHeads() {
 		info, err := tx.Info(h.id)
 		if err != nil {
 			return err
@@ -167,7 +167,7 @@ func (e *exporter) pieces(tx *Tx) error {
 
 // events writes the logs.
 func (e *exporter) events(tx *Tx) error {
-	for _, h := range tx.heads {
+	for _, h := range tx.allHeads() {
 		for r, err := range tx.Records(h.id, Mark{}) {
 			if err != nil {
 				return err

@@ -42,20 +42,19 @@ func (tx *Tx) put(log *bbolt.Bucket, h pieceHead, r Record) (uint64, error) {
 	if err := log.Put(key(seq), value); err != nil {
 		return 0, err
 	}
-	i, _ := find(tx.heads, h.id)
-	tx.heads[i].tail = Mark{Seq: seq, CRC: crc}
-	tx.summary.last, tx.summary.lastPiece = tx.heads[i].tail, h.id
-	tx.changeHead(h.id)
+	h.tail = Mark{Seq: seq, CRC: crc}
+	tx.summary.last, tx.summary.lastPiece = h.tail, h.id
+	tx.putHead(h)
 	return seq, nil
 }
 
 // Tail is the place of the last event of a piece; the zero Mark when it has none.
 func (tx *Tx) Tail(id PieceID) (Mark, error) {
-	i, found := find(tx.heads, id)
+	h, found := tx.head(id)
 	if !found {
 		return Mark{}, ErrNoPiece
 	}
-	return tx.heads[i].tail, nil
+	return h.tail, nil
 }
 
 // Last is the last event of a piece; ok is false when it has none. It reads the

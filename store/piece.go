@@ -21,8 +21,9 @@ const (
 
 // Pieces lists all pieces in the order they were made.
 func (tx *Tx) Pieces() ([]PieceID, error) {
-	ids := make([]PieceID, len(tx.heads))
-	for i, h := range tx.heads {
+	heads := tx.allHeads()
+	ids := make([]PieceID, len(heads))
+	for i, h := range heads {
 		ids[i] = h.id
 	}
 	return ids, nil
@@ -30,20 +31,21 @@ func (tx *Tx) Pieces() ([]PieceID, error) {
 
 // UID is the identity of a piece in every store it is carried to.
 func (tx *Tx) UID(id PieceID) (UID, error) {
-	i, found := find(tx.heads, id)
+	h, found := tx.head(id)
 	if !found {
 		return UID{}, ErrNoPiece
 	}
-	return tx.heads[i].uid, nil
+	return h.uid, nil
 }
 
 // PieceOf finds the piece with a UID; ErrNoPiece when there is none.
 func (tx *Tx) PieceOf(uid UID) (PieceID, error) {
-	i := slices.IndexFunc(tx.heads, func(h pieceHead) bool { return h.uid == uid })
+	heads := tx.allHeads()
+	i := slices.IndexFunc(heads, func(h pieceHead) bool { return h.uid == uid })
 	if i < 0 {
 		return 0, ErrNoPiece
 	}
-	return tx.heads[i].id, nil
+	return heads[i].id, nil
 }
 
 // NewPiece makes a piece with an empty log. The info is kept as it is.
@@ -75,7 +77,7 @@ func (tx *Tx) newPiece(asked PieceID, uid UID, info []byte) (PieceID, error) {
 		return 0, err
 	}
 	id := PieceID(n)
-	if last := len(tx.heads) - 1; last >= 0 && tx.heads[last].id >= id {
+	if tx.newest >= id {
 		return 0, damaged("the number for a new piece, %d, is taken", id)
 	}
 	b, err := pieces.CreateBucket(key(n))
@@ -85,8 +87,7 @@ func (tx *Tx) newPiece(asked PieceID, uid UID, info []byte) (PieceID, error) {
 	if _, err := b.CreateBucket(keyLog); err != nil {
 		return 0, err
 	}
-	tx.heads = append(tx.heads, pieceHead{id: id, uid: uid})
-	return id, tx.putInfo(b, id, info)
+	return id, tx.putInfo(b, pieceHead{id: id, uid: uid}, info)
 }
 
 // Info is what was kept with a piece; valid only inside the Tx.
@@ -120,24 +121,22 @@ func (tx *Tx) SetInfo(id PieceID, info []byte) error {
 	if _, err := tx.Info(id); err != nil {
 		return err
 	}
-	_, b, err := tx.piece(id)
+	h, b, err := tx.piece(id)
 	if err != nil {
 		return err
 	}
-	return tx.putInfo(b, id, info)
+	return tx.putInfo(b, h, info)
 }
 
 // putInfo writes an info value and its checksum into the head.
-func (tx *Tx) putInfo(b *bbolt.Bucket, id PieceID, info []byte) error {
-	i, _ := find(tx.heads, id)
+func (tx *Tx) putInfo(b *bbolt.Bucket, h pieceHead, info []byte) error {
 	v := make([]byte, 0, infoHead+len(info)+4)
 	v = append(v, infoFormat)
-	v = append(v, tx.heads[i].uid[:]...)
+	v = append(v, h.uid[:]...)
 	v = append(v, info...)
-	crc := sumOf(keyInfo, v)
-	tx.heads[i].info = crc
-	tx.changeHead(id)
-	return b.Put(keyInfo, big.AppendUint32(v, crc))
+	h.info = sumOf(keyInfo, v)
+	tx.putHead(h)
+	return b.Put(keyInfo, big.AppendUint32(v, h.info))
 }
 
 // RemovePiece takes a piece and its whole log out of the store. Its number is not
@@ -156,9 +155,7 @@ func (tx *Tx) RemovePiece(id PieceID) error {
 	if err := pieces.DeleteBucket(key(uint64(id))); err != nil {
 		return err
 	}
-	i, _ := find(tx.heads, id)
-	tx.heads = slices.Delete(tx.heads, i, i+1)
-	tx.changeHead(id)
+	tx.dropHead(id)
 	return nil
 }
 
@@ -172,7 +169,7 @@ func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
 	if _, _, err := tx.log(id, true); err != nil {
 		return err
 	}
-	_, b, err := tx.piece(id)
+	h, b, err := tx.piece(id)
 	if err != nil {
 		return err
 	}
@@ -182,9 +179,8 @@ func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
 	if _, err := b.CreateBucket(keyLog); err != nil {
 		return err
 	}
-	i, _ := find(tx.heads, id)
-	tx.heads[i].tail = Mark{}
-	tx.changeHead(id)
+	h.tail = Mark{}
+	tx.putHead(h)
 	for _, r := range records {
 		if _, err := tx.Append(id, r); err != nil {
 			return err
@@ -195,7 +191,7 @@ func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
 
 // piece finds the head and the bucket of a piece.
 func (tx *Tx) piece(id PieceID) (pieceHead, *bbolt.Bucket, error) {
-	i, found := find(tx.heads, id)
+	h, found := tx.head(id)
 	if !found {
 		return pieceHead{}, nil, ErrNoPiece
 	}
@@ -208,7 +204,7 @@ func (tx *Tx) piece(id PieceID) (pieceHead, *bbolt.Bucket, error) {
 	if b == nil {
 		return pieceHead{}, nil, damagedEvent(id, 0, "the piece is listed but not there")
 	}
-	return tx.heads[i], b, tx.blame(id, tx.examine(b))
+	return h, b, tx.blame(id, tx.examine(b))
 }
 
 // blame names the piece a fault of a page was found in.

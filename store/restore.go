@@ -213,7 +213,7 @@ type listed struct {
 func (s *Store) list(ctx context.Context) (map[UID]listed, []UID, error) {
 	all, order := map[UID]listed{}, []UID(nil)
 	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
-		for _, h := range tx.heads {
+		for _, h := range tx.allHeads() {
 			info, err := tx.Info(h.id)
 			if err != nil {
 				return err

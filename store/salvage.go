@@ -104,7 +104,7 @@ func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []setting
 func (s *Store) promises(ctx context.Context, h *harvest) bool {
 	var heads []pieceHead
 	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
-		heads = slices.Clone(tx.heads)
+		heads = slices.Clone(tx.allHeads())
 		return nil
 	})
 	if err != nil {

@@ -40,7 +40,8 @@ type Tx struct {
 	walked   map[uint64]error // roots of buckets examined whole, with what was found
 	summary  summary
 	heads    []pieceHead
-	changes  map[PieceID]bool // heads to be written, or deleted
+	changes  map[PieceID]headChange
+	newest   PieceID // the highest number of a piece so far
 	changed  bool
 	sound    bool // all pages have been walked already
 	settings map[string][]byte
@@ -66,7 +67,7 @@ func (tx *Tx) begin() error {
 	if err := tx.readSummary(); err != nil {
 		return err
 	}
-	if err := tx.readHeads(); err != nil {
+	if err := tx.sumHeads(); err != nil {
 		return err
 	}
 	tx.warnOfHeader()
@@ -171,29 +172,6 @@ func (tx *Tx) committed() uint64 {
 	return uint64(tx.btx.ID())
 }
 
-// readHeads reads the heads of all pieces and holds them against the summary.
-func (tx *Tx) readHeads() error {
-	b, err := tx.bucket(bucketHeads)
-	if err != nil {
-		return err
-	}
-	var seen tally
-	tx.heads = make([]pieceHead, 0, min(tx.summary.heads.count, 1<<16))
-	c := b.Cursor()
-	for k, v := c.First(); k != nil; k, v = c.Next() {
-		h, ok := parseHead(k, v)
-		if !ok {
-			return damaged("the head of a piece cannot be read")
-		}
-		seen.add(k, v)
-		tx.heads = append(tx.heads, h)
-	}
-	if seen != tx.summary.heads {
-		return damaged("the list of pieces is not the one written last")
-	}
-	return nil
-}
-
 // bucket finds a top bucket and examines its pages, once.
 func (tx *Tx) bucket(name []byte) (*bbolt.Bucket, error) {
 	b := tx.btx.Bucket(name)
@@ -254,29 +232,13 @@ func (tx *Tx) flush() error {
 	if !tx.changed {
 		return nil
 	}
-	for id := range tx.changes {
-		if err := tx.flushHead(id); err != nil {
+	for _, c := range tx.changes {
+		if err := tx.flushHead(c); err != nil {
 			return err
 		}
 	}
 	tx.summary.txid = uint64(tx.btx.ID())
 	return tx.btx.Bucket(bucketMeta).Put(metaSummary, tx.summary.encode())
-}
-
-// flushHead writes one head, or takes it out with its piece.
-func (tx *Tx) flushHead(id PieceID) error {
-	b := tx.btx.Bucket(bucketHeads)
-	k := key(uint64(id))
-	if old := b.Get(k); old != nil {
-		tx.summary.heads.remove(k, old)
-	}
-	i, found := find(tx.heads, id)
-	if !found {
-		return b.Delete(k)
-	}
-	v := tx.heads[i].encode()
-	tx.summary.heads.add(k, v)
-	return b.Put(k, v)
 }
 
 // change notes that there is something to commit.
@@ -286,12 +248,4 @@ func (tx *Tx) change() error {
 	}
 	tx.changed = true
 	return nil
-}
-
-// changeHead notes that the head of a piece is to be written.
-func (tx *Tx) changeHead(id PieceID) {
-	if tx.changes == nil {
-		tx.changes = map[PieceID]bool{}
-	}
-	tx.changes[id] = true
 }

@@ -108,7 +108,7 @@ func (v *verifier) origin() error {
 // pieces reads every piece and its log, and makes sure that none is there without
 // being listed.
 func (v *verifier) pieces() error {
-	for _, h := range v.tx.heads {
+	for _, h := range v.tx.allHeads() {
 		v.contents.Pieces++
 		if _, err := v.tx.Info(h.id); err != nil {
 			v.note(err)
@@ -127,7 +127,7 @@ func (v *verifier) pieces() error {
 	}
 	return b.ForEach(func(k, _ []byte) error {
 		if len(k) == 8 {
-			if _, found := find(v.tx.heads, PieceID(big.Uint64(k))); found {
+			if _, found := find(v.tx.allHeads(), PieceID(big.Uint64(k))); found {
 				return nil
 			}
 		}
