@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"strandwise/session"
@@ -210,7 +211,7 @@ func infoOf(s *session.State) pieceInfo {
 // encode is the info as json.Marshal would write it. To have the package look at the
 // type first would take longer than all the rest of what a step writes.
 func (i pieceInfo) encode() ([]byte, error) {
-	name, err := json.Marshal(i.Name)
+	name, err := quoted(i.Name)
 	if err != nil {
 		return nil, err
 	}
@@ -219,6 +220,17 @@ func (i pieceInfo) encode() ([]byte, error) {
 		b = append(b, `,"round":true`...)
 	}
 	return append(b, '}'), nil
+}
+
+// quoted is a text as json.Marshal would write it. Names are mostly plain, and to make the
+// package ready for a single one takes longer than to look at its letters.
+func quoted(text string) ([]byte, error) {
+	for i := range len(text) {
+		if c := text[i]; c < ' ' || c > '~' || strings.IndexByte(`"\\<>&`, c) >= 0 {
+			return json.Marshal(text)
+		}
+	}
+	return []byte(`"` + text + `"`), nil
 }
 
 func keepInfo(tx *store.Tx, p *atHand) error {

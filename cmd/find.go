@@ -40,11 +40,11 @@ func listPieces(tx *store.Tx) ([]listedPiece, error) {
 // pieceNamed finds a piece by how its info begins, without reading the rest of it:
 // there may be a thousand others.
 func pieceNamed(tx *store.Tx, name string) (id store.PieceID, found bool, err error) {
-	quoted, err := json.Marshal(name)
+	inQuotes, err := quoted(name)
 	if err != nil {
 		return 0, false, err
 	}
-	start := fmt.Appendf(nil, `{"name":%s,`, quoted)
+	start := fmt.Appendf(nil, `{"name":%s,`, inQuotes)
 	if id, ok := hinted(tx, name); ok {
 		if info, err := tx.Info(id); err == nil && bytes.HasPrefix(info, start) {
 			return id, true, nil

@@ -10,6 +10,17 @@ import (
 	"pgregory.net/rapid"
 )
 
+// Each letter of ASCII is quoted as the library quotes it.
+func TestQuotedIsJSON(t *testing.T) {
+	for c := range rune(0x80) {
+		want, err := json.Marshal(string(c))
+		require.NoError(t, err)
+		got, err := quoted(string(c))
+		require.NoError(t, err)
+		assert.Equal(t, string(want), string(got))
+	}
+}
+
 // The info of a piece is the JSON that the standard library writes and reads.
 func TestInfoIsJSON(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os/exec"
 	"path"
 	"path/filepath"
 	"slices"
@@ -147,6 +148,16 @@ func TestTheWriterOfManualPagesStaysOutOfTheProgram(t *testing.T) {
 		if slices.Contains(s.imports(), "github.com/spf13/cobra/doc") {
 			assert.Equal(t, "cmd/manpages", s.folder)
 		}
+	}
+}
+
+// What these packages make ready at every start, used or not, takes from 40 to 350
+// microseconds, and a step is to be done in five thousand.
+func TestSlowStartersStayOutOfTheProgram(t *testing.T) {
+	out, err := exec.Command("go", "list", "-deps", "./strandwise").Output()
+	require.NoError(t, err)
+	for _, name := range []string{"encoding/gob", "encoding/xml", "html/template"} {
+		assert.NotContains(t, strings.Fields(string(out)), name)
 	}
 }
 
