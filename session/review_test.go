@@ -370,7 +370,7 @@ func TestMendingListIsComplete(t *testing.T) {
 		require.Equal(t, gapsByHand(w.piece), got)
 		for _, m := range w.piece.Mends(r) {
 			require.NotEmpty(t, m.Tacks)
-			require.False(t, m.Tacks[0].before(m.From) || m.To.before(m.Tacks[len(m.Tacks)-1]), m.String())
+			require.False(t, before(m.Tacks[0], m.From) || before(m.To, m.Tacks[len(m.Tacks)-1]), m.String())
 		}
 	})
 }
@@ -406,4 +406,9 @@ func TestReviewAfterAnotherLimit(t *testing.T) {
 	assert.Equal(t, []Spot{{2, 1}, {2, 6}}, []Spot{r.Mending[0].From, r.Mending[1].From})
 	assert.Equal(t, 3, r.Mending[0].Limit)
 	assert.Equal(t, 3, r.Limit)
+}
+
+// before reports whether one place is worked before another.
+func before(s, o Spot) bool {
+	return s.Row < o.Row || s.Row == o.Row && s.Stitch < o.Stitch
 }

@@ -12,11 +12,6 @@ type Spot struct {
 	Stitch int // in knitting order over the whole row, from 1
 }
 
-// before orders spots by the order they are knitted in.
-func (s Spot) before(o Spot) bool {
-	return s.Row < o.Row || s.Row == o.Row && s.Stitch < o.Stitch
-}
-
 // Strand is a float as it lies behind the work, with the catches that hold it.
 type Strand struct {
 	Yarn   int // index into the fabric's yarns

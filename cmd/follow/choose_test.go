@@ -196,6 +196,6 @@ func TestAnotherTerminalsNoteKeepsTheChanges(t *testing.T) {
 	assert.Empty(t, k.s.Used())
 	k.append(&session.RowKnit{Row: 2})
 	k.press(time.Second, Char("r"))
-	assert.Equal(t, 3, k.s.Row())
+	assert.Equal(t, 3, k.s.row)
 	assert.Empty(t, k.s.changed())
 }

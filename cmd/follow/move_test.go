@@ -15,7 +15,7 @@ func TestEveryForwardKeyLogsOneRow(t *testing.T) {
 		k := sitting(t, Options{})
 		k.press(0, key)
 		assert.Equal(t, 1, k.state().Row)
-		assert.Equal(t, 2, k.s.Row())
+		assert.Equal(t, 2, k.s.row)
 		assert.Equal(t, "round 1 logged as planned", k.s.Said().Text)
 		assert.Equal(t, k.piece().Schedule.Row(1), k.state().DoneRow(1).Used)
 	}
@@ -26,7 +26,7 @@ func TestBackwardKeysOnlyLook(t *testing.T) {
 		k := sitting(t, Options{})
 		k.knit(2)
 		k.press(time.Second, key, key, key)
-		assert.Equal(t, 1, k.s.Row())
+		assert.Equal(t, 1, k.s.row)
 		assert.Equal(t, "this is the first round", k.s.Said().Text)
 		assert.Equal(t, 2, k.state().Row)
 		assert.Len(t, k.records, 3)
@@ -38,7 +38,7 @@ func TestForwardWhileLookingBackLogsNothing(t *testing.T) {
 	k.knit(3)
 	k.press(time.Second, named(Left, Left)...)
 	k.press(time.Second, Char(" "), Char(" "))
-	assert.Equal(t, 4, k.s.Row())
+	assert.Equal(t, 4, k.s.row)
 	k.press(time.Second, Char(" "))
 	assert.Equal(t, 3, k.state().Row, "the row to work came up a second ago")
 	k.press(time.Second, Char(" "))
@@ -119,7 +119,7 @@ func TestARefusedRowIsNotSaidToBeLogged(t *testing.T) {
 	k.refuse = "the store is busy; nothing was saved"
 	k.press(0, Char(" "))
 	assert.Equal(t, Saying{"the store is busy; nothing was saved", true}, k.s.Said())
-	assert.Equal(t, 1, k.s.Row())
+	assert.Equal(t, 1, k.s.row)
 	k.press(time.Second, Char(" "))
 	assert.Equal(t, 1, k.state().Row, "the row was on the screen all the time: no guard")
 }
@@ -128,12 +128,12 @@ func TestAtTheEndNothingIsLogged(t *testing.T) {
 	k := sitting(t, Options{})
 	k.knit(12)
 	assert.Equal(t, 10, k.state().Row)
-	assert.Equal(t, 11, k.s.Row())
+	assert.Equal(t, 11, k.s.row)
 	assert.Contains(t, k.s.Said().Text, "all 10 rounds are worked")
 	k.press(time.Second, Char("c"))
 	assert.True(t, k.s.Said().Warn)
 	k.press(time.Second, Char("m"), Char("?"), Char("?"), Key{Name: Left})
-	assert.Equal(t, 10, k.s.Row())
+	assert.Equal(t, 10, k.s.row)
 	k.append(&session.BoundOff{})
 	k.press(time.Second, Char("r"))
 	k.press(guard, Char(" "), Char(" "))
@@ -153,7 +153,7 @@ func TestByRunGoesRunByRun(t *testing.T) {
 	k.press(time.Second, Char(" "))
 	assert.Equal(t, 0, k.s.step, "within two seconds of the new row")
 	k.press(time.Second, Char(" "), Key{Name: Left}, Key{Name: Left})
-	assert.Equal(t, 1, k.s.Row())
+	assert.Equal(t, 1, k.s.row)
 }
 
 func TestByRunKeepsThePlace(t *testing.T) {

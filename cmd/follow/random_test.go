@@ -89,7 +89,7 @@ func mayLog(t *rapid.T, before State, key Key, now time.Time, row *session.RowKn
 	require.True(t, slices.Contains(knittingKeys()[0].keys, key), "key %v", key)
 	require.False(t, before.looking())
 	require.False(t, within(guard, before.armed, now))
-	require.Equal(t, before.Row(), row.Row)
+	require.Equal(t, before.row, row.Row)
 	require.Equal(t, len(before.Used()), len(row.Used))
 	for i, m := range before.Used() {
 		require.Equal(t, m, row.Used[i])

@@ -194,7 +194,7 @@ func TestScreens(t *testing.T) {
 // shown is what a knitter sees or hears of a state.
 func shown(t *testing.T, s State, look render.Look, size [2]int) []string {
 	if look.Plain {
-		return s.Speak(look)
+		return append(s.Answer(look), s.Matter(look)...)
 	}
 	screen := s.Screen(look, size[1])
 	fits(t, screen, size[0], size[1])

@@ -8,12 +8,6 @@ import (
 	"strandwise/cmd/render"
 )
 
-// Speak tells the state line by line, for a speech program or a terminal that is not
-// redrawn: first what the last key did, then what the sitting is about now.
-func (s State) Speak(look render.Look) []string {
-	return append(s.Answer(look), s.Matter(look)...)
-}
-
 // Answer is what the last key did, and what else there is to say, such as the
 // reminder to pause.
 func (s State) Answer(look render.Look) []string {

@@ -112,10 +112,6 @@ func (s State) looking() bool { return s.row < s.toWork() }
 // Piece is the piece as the machine knows it.
 func (s State) Piece() *session.Piece { return s.piece }
 
-// Row is the row on the screen, from 1; one past the last when none is left to
-// work and the screen says so.
-func (s State) Row() int { return s.row }
-
 // Rows is how many rows were logged in this sitting, less those undone in it.
 func (s State) Rows() int { return s.rows }
 

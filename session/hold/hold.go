@@ -107,9 +107,6 @@ func Carries(h Hold) []Carry {
 	return []Carry{Parallel}
 }
 
-// Sides lists both sides, the knit side first.
-func Sides() []Side { return all[Side](sideWords) }
-
 // Methods lists both methods, the weave first.
 func Methods() []Method { return all[Method](methodWords) }
 

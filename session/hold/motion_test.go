@@ -31,7 +31,7 @@ func combinations(mirror bool) []combination {
 	var list []combination
 	for _, h := range Holds() {
 		for _, c := range Carries(h) {
-			for _, s := range Sides() {
+			for _, s := range []Side{KnitSide, PurlSide} {
 				for _, m := range Methods() {
 					for _, p := range Places(h, c, mirror) {
 						list = append(list, combination{h, c, s, m, p})
