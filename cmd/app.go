@@ -61,7 +61,7 @@ func (a *app) run(ctx context.Context) (err error) {
 	if asksCompletion(a.env.Args) {
 		a.completeFlags()
 	}
-	a.root.SetArgs(slices.Clone(a.env.Args))
+	a.root.SetArgs(belowZero(slices.Clone(a.env.Args)))
 	a.root.SetIn(a.env.In)
 	a.root.SetOut(a.out)
 	a.root.SetErr(a.err)

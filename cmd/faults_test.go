@@ -264,6 +264,7 @@ func TestRippingMoreThanThereIs(t *testing.T) {
 	w.wants(1, "3 are worked", "rip", "60", "--yes")
 	for _, count := range []string{"0", "-1", "99999999999999999999", "many"} {
 		w.wants(2, "from 1 to 3, as many as are finished", "rip", "--yes", "--", count)
+		w.wants(2, "from 1 to 3, as many as are finished", "rip", count, "--yes")
 	}
 	w.wants(1, "nothing to rip out", "rip")
 	none := terminalOn(t, seededStore(t, planted("hat", 0)))

@@ -55,7 +55,13 @@ func runShow(ctx context.Context, a *app, o *showOptions) error {
 	if a.flags.json {
 		return a.answerJSON(1, render.SheetBody(s))
 	}
-	return a.printSheet(s, render.SheetOptions{Steps: o.steps, Why: o.why, Seats: o.seats, Alike: true})
+	if err := a.printSheet(s, render.SheetOptions{Steps: o.steps, Why: o.why, Seats: o.seats, Alike: true}); err != nil {
+		return err
+	}
+	if o.why && row > p.State.Row && len(s.Reasons) == 0 {
+		a.say("no catch is moved: all are where the plan has them", "")
+	}
+	return nil
 }
 
 // finished is the error where no row is left to work.
