@@ -50,6 +50,7 @@ func rules() []rule {
 		typed(exitDamaged, says[*session.OrderError]("strandwise store check, then strandwise store restore")),
 		typed(exitUsage, says[*session.FieldError]()),
 		typed(exitRefused, says[*session.NotCastOnError]("strandwise cast-on NAME PART...")),
+		typed(exitRefused, says[*session.SameHoldError]("strandwise hold, which tells how the yarns are held", "strandwise motions, which lists the holds")),
 		typed(exitRefused, says[*session.AlreadyCastOnError]("strandwise pieces, which lists the names in use")),
 		typed(exitRefused, func(e *session.AlreadyRecordedError) []string { return []string{toWork(e.Round)} }),
 		typed(exitRefused, func(e *session.NotYetError) []string {

@@ -63,6 +63,13 @@ func (e *AlreadyCastOnError) Error() string {
 	return fmt.Sprintf("%s is already cast on; cast on another piece instead", e.Name)
 }
 
+// SameHoldError tells that the yarns are held and caught that way as it is.
+type SameHoldError struct{ Grip Grip }
+
+func (e *SameHoldError) Error() string {
+	return fmt.Sprintf("nothing changes: it is hold %s, carry %s, %s, dominant %s already", e.Grip.Hold, e.Grip.Carry, e.Grip.Method, e.Grip.Dominant)
+}
+
 // RowWord is what one pass over the stitches is called: a round where the piece is
 // worked in the round, else a row.
 func RowWord(round bool) string {

@@ -15,7 +15,7 @@ func (e *HoldChanged) validate(s *State) error {
 	}
 	now := s.Setup.Grip
 	if now.changed(e.Grip) == now {
-		return &FieldError{"hold", "a change to what it is already", "what is to change"}
+		return &SameHoldError{now}
 	}
 	return now.changed(e.Grip).check()
 }

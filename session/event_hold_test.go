@@ -23,14 +23,14 @@ func TestHoldChangedState(t *testing.T) {
 func TestHoldChangedRefused(t *testing.T) {
 	s := castOn(t, 2).state
 	runBadFields(t, s, []badField{
-		{"hold", &HoldChanged{}},
-		{"hold", &HoldChanged{band().Grip}},
 		{"hold", &HoldChanged{Grip{Hold: "two\nhands"}}},
 		{"carry", &HoldChanged{Grip{Carry: "sideways"}}},
 		{"method", &HoldChanged{Grip{Method: "knot"}}},
 		{"dominant", &HoldChanged{Grip{Dominant: "Pattern"}}},
 	})
 	runRefused(t, []refused{
+		{"nothing given", s, &HoldChanged{}, &SameHoldError{band().Grip}},
+		{"as it is", s, &HoldChanged{band().Grip}, &SameHoldError{band().Grip}},
 		{"bound off", newLog(t, band(), &BoundOff{}).state, &HoldChanged{Grip{Method: "twist"}}, &BoundOffError{Round: true}},
 	})
 }
