@@ -43,8 +43,8 @@ func (tx *Tx) eachHead(root uint64, inside func(func(k, v []byte) error) error, 
 	if root == 0 {
 		return inside(do)
 	}
-	w := newWalker(tx.opened.pages, tx.opened.look)
-	w.leaf = func(_ uint64, page []byte) error {
+	defer func() { tx.walker.leaf = nil }()
+	tx.walker.leaf = func(_ uint64, page []byte) error {
 		for i := range int(native.Uint16(page[10:])) {
 			e, _ := leafElement(page, i)
 			if err := do(e.key, e.value); err != nil {
@@ -53,7 +53,7 @@ func (tx *Tx) eachHead(root uint64, inside func(func(k, v []byte) error) error, 
 		}
 		return nil
 	}
-	err := w.walk(root)
+	err := tx.walker.walk(root)
 	tx.walked[root] = err
 	return err
 }

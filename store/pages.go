@@ -12,12 +12,12 @@ const maxDepth = 32
 
 // readPage reads a page and those that follow it as one. It refuses a page that
 // does not carry its own number or runs past the end. A page that stands alone is
-// read into the buffer, which must hold one; of a file in memory nothing is copied.
+// read into the buffer, if there is one; of a file in memory nothing is copied.
 func readPage(f io.ReaderAt, id, pages uint64, buffer []byte) ([]byte, error) {
 	if id < 2 || id >= pages {
 		return nil, damaged("a page refers to page %d, which is not in the file", id)
 	}
-	page, err := pagesAt(f, id, buffer)
+	page, err := pagesAt(f, id, 1, buffer)
 	if err != nil {
 		return nil, err
 	}
@@ -31,16 +31,16 @@ func readPage(f io.ReaderAt, id, pages uint64, buffer []byte) ([]byte, error) {
 	if id+more >= pages {
 		return nil, damaged("page %d runs past the end of the file", id)
 	}
-	if m, ok := f.(mapped); ok {
-		return m.at(id, more+1)
-	}
-	return pagesAt(f, id, make([]byte, (more+1)*pageSize))
+	return pagesAt(f, id, more+1, nil)
 }
 
-// pagesAt reads as many pages as the buffer holds, from the given one on.
-func pagesAt(f io.ReaderAt, id uint64, buffer []byte) ([]byte, error) {
+// pagesAt reads n pages from the given one on, into the buffer where they fit there.
+func pagesAt(f io.ReaderAt, id, n uint64, buffer []byte) ([]byte, error) {
 	if m, ok := f.(mapped); ok {
-		return m.at(id, uint64(len(buffer)/pageSize))
+		return m.at(id, n)
+	}
+	if uint64(len(buffer)) < n*pageSize {
+		buffer = make([]byte, n*pageSize)
 	}
 	if _, err := f.ReadAt(buffer, int64(id)*pageSize); err != nil {
 		return nil, damaged("page %d cannot be read (%v)", id, err)
@@ -91,14 +91,14 @@ func branchElement(page []byte, i int) (e element, ok bool) {
 // walker examines the pages of a bucket before bbolt follows them. bbolt trusts
 // its pages: a branch that leads back to itself sends it round for ever or
 // overflows its stack, and a count or a length that is wrong takes it outside the
-// file. The walker reads the file itself, so it can neither fault nor loop: every
-// page may be reached once. It costs one small read a page.
+// file. The walker reads the file itself and believes nothing it finds there, so it can
+// neither leave the file nor loop: every page may be reached once.
 type walker struct {
 	f     io.ReaderAt
 	pages uint64
 	freed []uint64 // pages that must not be in use; rising
 	seen  []uint64 // one bit a page
-	page  [pageSize]byte
+	page  []byte   // where a page is read into; none as long as the file lies in memory
 	// leaf, when set, is given every leaf with the number of its page; the bytes
 	// are good for that call only.
 	leaf func(id uint64, page []byte) error
@@ -107,6 +107,14 @@ type walker struct {
 // newWalker starts a walk over a file of so many pages.
 func newWalker(f io.ReaderAt, l *look) *walker {
 	return &walker{f: f, pages: l.pages, freed: l.freed, seen: make([]uint64, l.pages/64+1)}
+}
+
+// buffer is where a page is to be read into, nil where it need not be.
+func (w *walker) buffer() []byte {
+	if _, inMemory := w.f.(mapped); !inMemory && w.page == nil {
+		w.page = make([]byte, pageSize)
+	}
+	return w.page
 }
 
 // deep examines a tree and those of all buckets nested in it.
@@ -173,7 +181,7 @@ func toLast(children []element) (from, to int) { return len(children) - 1, len(c
 
 // step examines a page and what lies below it.
 func (w *walker) step(id uint64, keys span, depth int, chosen way) error {
-	page, err := readPage(w.f, id, w.pages, w.page[:])
+	page, err := readPage(w.f, id, w.pages, w.buffer())
 	if err != nil {
 		return err
 	}
