@@ -32,7 +32,8 @@ func (tx *Tx) PutCache(name, value []byte) error {
 	}
 	v := make([]byte, 0, len(value)+4)
 	v = append(v, value...)
-	return b.Put(name, big.AppendUint32(v, sumOf(name, v)))
+	tx.badCache(b.Put(name, big.AppendUint32(v, sumOf(name, v))))
+	return nil
 }
 
 // DeleteCache forgets a value; one that is not there is no error.
@@ -41,7 +42,7 @@ func (tx *Tx) DeleteCache(name []byte) error {
 		return err
 	}
 	if b := tx.cache(nil); b != nil {
-		return b.Delete(name)
+		tx.badCache(b.Delete(name))
 	}
 	return nil
 }
@@ -57,10 +58,18 @@ func (tx *Tx) cache(name []byte) *bbolt.Bucket {
 	if name == nil {
 		b, err = tx.bucket(bucketCache)
 	}
-	if err != nil {
-		tx.cacheBad = true
-		tx.warnings = append(tx.warnings, Warning{Kind: WarnCache, Text: "the cache cannot be used: " + err.Error()})
+	if tx.badCache(err) {
 		return nil
 	}
 	return b
+}
+
+// badCache gives the cache up for this transaction, with a warning, where there is an
+// error.
+func (tx *Tx) badCache(err error) bool {
+	if err != nil {
+		tx.cacheBad = true
+		tx.warnings = append(tx.warnings, Warning{Kind: WarnCache, Text: "the cache cannot be used: " + err.Error()})
+	}
+	return err != nil
 }

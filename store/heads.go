@@ -53,7 +53,7 @@ func (tx *Tx) eachHead(root uint64, inside func(func(k, v []byte) error) error, 
 		}
 		return nil
 	}
-	err := tx.walker.walk(root)
+	err := tx.walker.walk(root, walking{flat: true})
 	tx.walked[root] = err
 	return err
 }
@@ -75,9 +75,8 @@ func (tx *Tx) allHeads() []pieceHead {
 	tx.heads = make([]pieceHead, 0, min(tx.summary.heads.count, 1<<16))
 	c := tx.btx.Bucket(bucketHeads).Cursor()
 	for k, v := c.First(); k != nil; k, v = c.Next() {
-		if h, ok := parseHead(k, v); ok {
-			tx.heads = append(tx.heads, h)
-		}
+		h, _ := parseHead(k, v) // as it could be when they were summed up
+		tx.heads = append(tx.heads, h)
 	}
 	for _, c := range tx.changes {
 		tx.list(c)

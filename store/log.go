@@ -17,7 +17,7 @@ func (tx *Tx) Append(id PieceID, r Record) (uint64, error) {
 	if err := tx.change(); err != nil {
 		return 0, err
 	}
-	log, h, err := tx.log(id, false)
+	log, h, err := tx.logEnd(id)
 	if err != nil {
 		return 0, err
 	}
@@ -60,7 +60,7 @@ func (tx *Tx) Tail(id PieceID) (Mark, error) {
 // Last is the last event of a piece; ok is false when it has none. It reads the
 // end of the log only.
 func (tx *Tx) Last(id PieceID) (r Record, ok bool, err error) {
-	log, h, err := tx.log(id, false)
+	log, h, err := tx.logEnd(id)
 	if err != nil || h.tail.Seq == 0 {
 		return r, false, err
 	}
@@ -82,7 +82,7 @@ func (tx *Tx) Last(id PieceID) (r Record, ok bool, err error) {
 // Payloads are valid only inside the Tx.
 func (tx *Tx) Records(id PieceID, after Mark) iter.Seq2[Record, error] {
 	return func(yield func(Record, error) bool) {
-		log, h, err := tx.log(id, after.Seq == 0)
+		log, h, err := tx.logAfter(id, after.Seq)
 		if err == nil && after.Seq > h.tail.Seq {
 			err = damagedEvent(id, h.tail.Seq, "the log ends before event %d, which was asked for", after.Seq)
 		}
@@ -158,9 +158,34 @@ func (tx *Tx) sameEnd(id PieceID, tail Mark, log *bbolt.Bucket) error {
 	return nil
 }
 
-// log finds the head and the log of a piece, and examines the pages of the log:
-// all of them, or only those on the way to its end.
-func (tx *Tx) log(id PieceID, whole bool) (*bbolt.Bucket, pieceHead, error) {
+// wholeLog finds the head and the log of a piece and examines every page of the log.
+func (tx *Tx) wholeLog(id PieceID) (*bbolt.Bucket, pieceHead, error) {
+	return tx.log(id, func(log *bbolt.Bucket) error { return tx.examine(log, true) })
+}
+
+// logEnd examines the pages on the way to the last event only: all that an append or a
+// look at the end touches.
+func (tx *Tx) logEnd(id PieceID) (*bbolt.Bucket, pieceHead, error) {
+	return tx.log(id, func(log *bbolt.Bucket) error {
+		root := uint64(log.Root())
+		fault, known := tx.edged[root]
+		if !known {
+			fault = tx.examineWay(log, toLast)
+			tx.edged[root] = fault
+		}
+		return fault
+	})
+}
+
+// logAfter examines the pages with the events after a number only; after 0 it is wholeLog.
+func (tx *Tx) logAfter(id PieceID, seq uint64) (*bbolt.Bucket, pieceHead, error) {
+	if seq == 0 {
+		return tx.wholeLog(id)
+	}
+	return tx.log(id, func(log *bbolt.Bucket) error { return tx.examineWay(log, from(key(seq+1))) })
+}
+
+func (tx *Tx) log(id PieceID, examine func(log *bbolt.Bucket) error) (*bbolt.Bucket, pieceHead, error) {
 	h, b, err := tx.piece(id)
 	if err != nil {
 		return nil, h, err
@@ -169,23 +194,15 @@ func (tx *Tx) log(id PieceID, whole bool) (*bbolt.Bucket, pieceHead, error) {
 	if log == nil {
 		return nil, h, damagedEvent(id, 0, "the log of the piece is missing")
 	}
-	if whole {
-		return log, h, tx.blame(id, tx.examine(log))
-	}
-	return log, h, tx.blame(id, tx.examineEdge(log))
+	return log, h, tx.blame(id, examine(log))
 }
 
-// examineEdge walks the pages on the way to the end of a log, once.
-func (tx *Tx) examineEdge(log *bbolt.Bucket) error {
+// examineWay walks pages of a log, unless all of them were walked.
+func (tx *Tx) examineWay(log *bbolt.Bucket, chosen way) error {
 	root := uint64(log.Root())
 	fault, known := tx.walked[root]
 	if root == 0 || known || tx.sound {
 		return fault
 	}
-	fault, known = tx.edged[root]
-	if !known {
-		fault = tx.walker.edge(root)
-		tx.edged[root] = fault
-	}
-	return fault
+	return newWalker(tx.opened.pages, tx.opened.look).walk(root, walking{way: chosen, flat: true})
 }

@@ -145,7 +145,7 @@ func (tx *Tx) RemovePiece(id PieceID) error {
 	if err := tx.change(); err != nil {
 		return err
 	}
-	if _, _, err := tx.log(id, true); err != nil {
+	if _, _, err := tx.wholeLog(id); err != nil {
 		return err
 	}
 	pieces, err := tx.bucket(bucketPieces)
@@ -166,7 +166,7 @@ func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
 	if err := tx.change(); err != nil {
 		return err
 	}
-	if _, _, err := tx.log(id, true); err != nil {
+	if _, _, err := tx.wholeLog(id); err != nil {
 		return err
 	}
 	h, b, err := tx.piece(id)
@@ -204,7 +204,7 @@ func (tx *Tx) piece(id PieceID) (pieceHead, *bbolt.Bucket, error) {
 	if b == nil {
 		return pieceHead{}, nil, damagedEvent(id, 0, "the piece is listed but not there")
 	}
-	return h, b, tx.blame(id, tx.examine(b))
+	return h, b, tx.blame(id, tx.examine(b, false))
 }
 
 // blame names the piece a fault of a page was found in.

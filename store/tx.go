@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"errors"
 	"slices"
 	"strconv"
@@ -98,7 +99,7 @@ func (tx *Tx) spareUsedPages() error {
 
 // identify tells a store of this program, of this schema, from others.
 func (tx *Tx) identify() error {
-	if err := tx.walker.walk(tx.root()); err != nil {
+	if err := tx.walker.walk(tx.root(), walking{}); err != nil {
 		return err
 	}
 	meta := tx.btx.Bucket(bucketMeta)
@@ -178,8 +179,11 @@ func (tx *Tx) bucket(name []byte) (*bbolt.Bucket, error) {
 	if b == nil {
 		return nil, damaged("the part %q of the store is missing", name)
 	}
-	return b, tx.examine(b)
+	return b, tx.examine(b, isFlat(name))
 }
+
+// isFlat reports whether a top bucket holds values only.
+func isFlat(name []byte) bool { return !bytes.Equal(name, bucketPieces) }
 
 // bucketFor finds a top bucket for one key and examines its pages on the way there. Whoever
 // asks for many gets the bucket examined as a whole, once.
@@ -190,10 +194,10 @@ func (tx *Tx) bucketFor(name, key []byte) (*bbolt.Bucket, error) {
 	}
 	root := uint64(b.Root())
 	if _, known := tx.walked[root]; known || tx.asked[root] == fewKeys {
-		return b, tx.examine(b)
+		return b, tx.examine(b, isFlat(name))
 	}
 	tx.asked[root]++
-	return b, tx.walker.toward(root, key)
+	return b, tx.walker.walk(root, walking{way: toward(key), flat: isFlat(name), again: true})
 }
 
 // fewKeys is how many keys of a bucket are each looked for by a way of their own.
@@ -201,14 +205,14 @@ const fewKeys = 8
 
 // examine walks the pages of a bucket once in a transaction. A bucket made in this
 // transaction, or kept inside its parent's page, has none of its own.
-func (tx *Tx) examine(b *bbolt.Bucket) error {
+func (tx *Tx) examine(b *bbolt.Bucket, flat bool) error {
 	root := uint64(b.Root())
 	if root == 0 || tx.sound {
 		return nil
 	}
 	fault, known := tx.walked[root]
 	if !known {
-		fault = tx.walker.walk(root)
+		fault = tx.walker.walk(root, walking{flat: flat})
 		tx.walked[root] = fault
 	}
 	return fault

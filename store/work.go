@@ -58,11 +58,14 @@ func (s *Store) write(g *guard, fn func(*Tx) error) error {
 	return nil
 }
 
+// errStumbled is the error of a commit in which bbolt found its own pages at odds.
+var errStumbled = errors.New("its pages contradict each other")
+
 // commit commits. A panic in it leaves as much unknown as an error does.
 func commit(btx *bbolt.Tx) (err error) {
 	defer func() {
 		if fault := recover(); fault != nil {
-			err = fmt.Errorf("%v", fault)
+			err = fmt.Errorf("%w: %v", errStumbled, fault)
 		}
 	}()
 	return btx.Commit()
@@ -81,9 +84,12 @@ func (o *opened) release(clean bool) {
 }
 
 // commitFailed tells a commit that cannot have reached the disk from one that may
-// have. Only want of space is told apart, and only when the header on disk is
-// still the old one; after a failed sync nothing is sure.
+// have. Only want of space and pages that contradict each other are told apart, and only
+// when the header on disk is still the old one; after a failed sync nothing is sure.
 func (o *opened) commitFailed(err error) error {
+	if errors.Is(err, errStumbled) && o.headerUnchanged() {
+		return damaged("the change cannot be written: %v", err)
+	}
 	if wantsSpace(err) && o.headerUnchanged() {
 		return &Error{
 			Class: ClassUnusable,
