@@ -2,7 +2,6 @@ package follow
 
 import (
 	"bytes"
-	"sync"
 	"time"
 	"unicode"
 	"unicode/utf8"
@@ -34,22 +33,65 @@ const (
 )
 
 // controls are the keys that one control character stands for.
-var controls = sync.OnceValue(func() map[byte]Name {
-	return map[byte]Name{
-		'\r': Enter, '\n': Enter, '\t': Tab, 0x7f: Backspace, 0x08: Backspace,
-		0x03: Interrupt, 0x1a: Suspend, 0x0c: Refresh, 0x04: Finish,
+var controls = [...]struct {
+	char byte
+	name Name
+}{
+	{'\r', Enter},
+	{'\n', Enter},
+	{'\t', Tab},
+	{0x7f, Backspace},
+	{0x08, Backspace},
+	{0x03, Interrupt},
+	{0x1a, Suspend},
+	{0x0c, Refresh},
+	{0x04, Finish},
+}
+
+func control(char byte) Name {
+	for _, c := range controls {
+		if c.char == char {
+			return c.name
+		}
 	}
-})
+	return Unknown
+}
 
 // sequences are the keys by what follows ESC.
-var sequences = sync.OnceValue(func() map[string]Name {
-	return map[string]Name{
-		"[A": Up, "[B": Down, "[C": Right, "[D": Left, "[H": Home, "[F": End,
-		"OA": Up, "OB": Down, "OC": Right, "OD": Left, "OH": Home, "OF": End, "OM": Enter,
-		"[1~": Home, "[7~": Home, "[4~": End, "[8~": End,
-		"[3~": Delete, "[5~": PageUp, "[6~": PageDown,
+var sequences = [...]struct {
+	text string
+	name Name
+}{
+	{"[A", Up},
+	{"[B", Down},
+	{"[C", Right},
+	{"[D", Left},
+	{"[H", Home},
+	{"[F", End},
+	{"OA", Up},
+	{"OB", Down},
+	{"OC", Right},
+	{"OD", Left},
+	{"OH", Home},
+	{"OF", End},
+	{"OM", Enter},
+	{"[1~", Home},
+	{"[7~", Home},
+	{"[4~", End},
+	{"[8~", End},
+	{"[3~", Delete},
+	{"[5~", PageUp},
+	{"[6~", PageDown},
+}
+
+func sequence(text string) Name {
+	for _, s := range sequences {
+		if s.text == text {
+			return s.name
+		}
 	}
-})
+	return Unknown
+}
 
 // Decoder turns what a terminal sends into keys. The zero Decoder is ready.
 type Decoder struct {
@@ -119,7 +161,7 @@ func (d *Decoder) next() (*Key, int) {
 		return escaped(b)
 	}
 	if b[0] < ' ' || b[0] == 0x7f {
-		return &Key{Name: controls()[b[0]]}, 1
+		return &Key{Name: control(b[0])}, 1
 	}
 	return character(b)
 }
@@ -174,7 +216,7 @@ func escaped(b []byte) (*Key, int) {
 	if size == 0 {
 		return nil, 0
 	}
-	return &Key{Name: sequences()[string(b[1:size])]}, size
+	return &Key{Name: sequence(string(b[1:size]))}, size
 }
 
 // controlSequence is the length of the sequence that begins b, 0 while it has no
