@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -71,6 +72,9 @@ func (w *window) run(name string, args ...string) {
 	w.c.Stdin, w.c.Stdout, w.c.Stderr = w.tty, w.tty, w.tty
 	w.c.Env = append(seatedEnv(w.home), "TERM=xterm-256color", "LANG=C.UTF-8")
 	w.c.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
+	// A child does not ignore what its parent handles, even when these tests were started by
+	// what ignores hang-ups.
+	signal.Notify(make(chan os.Signal, 1), syscall.SIGHUP)
 	require.NoError(w.t, w.c.Start())
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -63,12 +64,15 @@ func TestKilledInASingleStep(t *testing.T) {
 
 func TestEndedBySignals(t *testing.T) {
 	t.Parallel()
+	// A child does not ignore what its parent handles, even when these tests were started by
+	// what ignores hang-ups.
+	signal.Notify(make(chan os.Signal, 1), syscall.SIGHUP)
 	s := fresh(t)
 	id := newPiece(t, s, "pier")
 	known := uint64(0)
 	for round := range rounds(9, 150) {
-		signal := []os.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP}[round%3]
-		for _, n := range ended(t, signal, 40*time.Millisecond, "steps", s.Path(), "1", "0", "row") {
+		sent := []os.Signal{syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP}[round%3]
+		for _, n := range ended(t, sent, 40*time.Millisecond, "steps", s.Path(), "1", "0", "row") {
 			known = n
 		}
 		known = requireKept(t, s, id, known, 1)
