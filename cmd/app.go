@@ -23,8 +23,6 @@ type app struct {
 	flags    globalFlags
 	settings *resolver
 	display  display // valid once a run function has started
-	late     bool    // and to be settled anew once a piece is open
-	brief    bool    // the command needs no log: a piece may be opened by its brief
 
 	writes     atomic.Bool // the command is one that may change the store
 	keepsPlace atomic.Bool // it keeps the knitter's place when it is ended

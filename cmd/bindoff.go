@@ -20,7 +20,7 @@ func newBindOff(a *app) *cobra.Command {
 			"strandwise bind-off",
 			"strandwise undo && strandwise cast-off",
 		},
-		writes: true, json: true, late: true,
+		writes: true, json: true,
 	}, func(ctx context.Context, _ []string) error { return runBindOff(ctx, a) })
 }
 

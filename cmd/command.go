@@ -32,8 +32,6 @@ type spec struct {
 	least, most int  // arguments; most may be anyNumber
 	writes      bool // may change the store: its errors say that nothing was saved
 	json        bool // has an answer in JSON
-	late        bool // opens a piece before it prints: the stored settings come with it
-	brief       bool // needs no log: a piece may be opened by its brief
 
 	// complete lists what the next argument may be, for the shells. It may look
 	// into the store and must not complain. nil leaves files to the shell.
@@ -50,7 +48,6 @@ func (a *app) leaf(s spec, run func(ctx context.Context, args []string) error) *
 			return usage("%s has no answer in JSON", c.CommandPath()).hint("leave --json out")
 		}
 		a.writes.Store(s.writes)
-		a.late, a.settings.later, a.brief = s.late, s.late, s.brief
 		if err := a.prepare(); err != nil {
 			return err
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"strandwise/session"
 	"strandwise/store"
@@ -14,7 +15,6 @@ import (
 type atHand struct {
 	*session.Piece
 	id       store.PieceID
-	upTo     uint64         // it was opened by a brief that goes up to this event; 0 when by its log
 	first    *session.Piece // of a pair, where this is the second and the first is at hand
 	warnings []store.Warning
 }
@@ -31,29 +31,11 @@ func (a *app) currentPiece() (string, error) {
 // current opens the current piece, whichever the settings in the same state of the
 // store say it is.
 func (a *app) current(tx *store.Tx) (*atHand, error) {
-	a.settings.learn(tx)
 	name, err := a.currentPiece()
 	if err != nil {
 		return nil, err
 	}
-	opened := opener(open)
-	if a.brief {
-		opened = openBrief
-	}
-	p, err := opened(tx, name)
-	if err != nil {
-		return nil, err
-	}
-	return p, pairUp(tx, p, opened)
-}
-
-// settle settles the display anew for a command whose settings came with its piece.
-func (a *app) settle() error {
-	if !a.late {
-		return nil
-	}
-	a.late = false
-	return a.prepare()
+	return open(tx, name)
 }
 
 // take reads the current piece. Nothing is written: a plan that is not kept yet is
@@ -84,9 +66,6 @@ func (a *app) takeAnd(ctx context.Context, look func(*store.Tx, *atHand) error) 
 		}
 		return look(tx, p)
 	})
-	if err == nil {
-		err = a.settle()
-	}
 	if err != nil {
 		return nil, err
 	}
@@ -116,9 +95,6 @@ func (a *app) change(ctx context.Context, decide func(*atHand) ([]session.Event,
 		if err = a.plan(ctx, needed.piece); err == nil {
 			err = try(needed.piece.Schedule)
 		}
-	}
-	if err == nil {
-		err = a.settle()
 	}
 	if err != nil {
 		return nil, err
@@ -155,51 +131,46 @@ func (a *app) append(tx *store.Tx, plan *session.Schedule, decide func(*atHand) 
 	if err != nil {
 		return nil, err
 	}
-	before := p.State
+	name := p.State.Setup.Name
 	if err := a.log(tx, p, events); err != nil {
 		return nil, err
 	}
-	if err := renamed(tx, p, before.Setup.Name); err != nil {
+	if err := renamed(tx, p, name); err != nil {
 		return nil, err
 	}
-	return reopen(tx, p, before)
+	return reopen(tx, p)
 }
 
-// log appends events one by one, each checked against the state the one before
-// leaves.
+// log appends the events of one command, each checked against the state the one before
+// leaves. Several of them are undone as one.
 func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
+	if len(events) > 1 && p.State.Total() > 0 { // a cast-on cannot be undone
+		events = slices.Insert(slices.Clone(events), 0, session.Event(&session.Together{Events: len(events)}))
+	}
+	records := p.State.Records()
 	for _, e := range events {
-		if err := p.State.Check(e); err != nil {
-			return err
-		}
 		kind, payload := session.Encode(e)
 		at := a.env.Now()
 		seq, err := tx.Append(p.id, store.Record{Kind: kind, Time: at, Payload: payload})
 		if err != nil {
 			return err
 		}
-		next, err := session.Extend(p.State, session.Record{Seq: seq, Kind: kind, At: at, Payload: payload})
-		if err != nil {
-			return err
-		}
-		p.State = next
+		records = append(records, session.Record{Seq: seq, Kind: kind, At: at, Payload: payload})
 	}
-	if err := keepBrief(tx, p.id, p.State, p.upTo); err != nil {
+	state, err := session.Fold(records)
+	if refused := (*session.EventError)(nil); errors.As(err, &refused) && refused.Seq > p.State.LastSeq {
+		return refused.Err
+	}
+	if err != nil {
 		return err
 	}
+	p.State = state
 	return keepInfo(tx, p)
 }
 
-// reopen is a piece after its log grew. How the piece was laid out and planned before
-// still holds where the plan is made from the same. The second of a pair follows its
-// first only in rows to come, so one that lost rows must follow anew.
-func reopen(tx *store.Tx, p *atHand, before *session.State) (*atHand, error) {
-	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, upTo: p.upTo, first: p.first, warnings: p.warnings}
-	lost := p.first != nil && p.State.Row < before.Row
-	if !lost && p.State.PlanKey() == before.PlanKey() {
-		q.Layout, q.Schedule = p.Layout, p.Schedule
-		return q, nil
-	}
+// reopen is a piece after its log grew.
+func reopen(tx *store.Tx, p *atHand) (*atHand, error) {
+	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, first: p.first, warnings: p.warnings}
 	err := lay(tx, q)
 	q.followFirst()
 	return q, err

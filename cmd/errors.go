@@ -74,6 +74,8 @@ func rules() []rule {
 		typed(exitRefused, func(e *session.DeviationError) []string {
 			return []string{cmp.Or(e.Try, "strandwise show, for the catches as planned")}
 		}),
+		placeRule(),
+		typed(exitRefused, says[*session.AlreadyBegunError]("strandwise pause STITCH")),
 		typed(exitRefused, says[*session.NoSuchNoteError]("strandwise note, which lists the open ones")),
 		typed(exitRefused, func(e *session.CastOnStaysError) []string {
 			return []string{"strandwise pieces remove " + inShell(e.Name)}
@@ -101,6 +103,20 @@ func rules() []rule {
 		}),
 		exactly(floats.ErrNoChart, exitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
 	}
+}
+
+// placeRule makes the row for a place in the row that cannot be.
+func placeRule() rule {
+	r := typed(exitRefused, func(e *session.PlaceError) []string { return []string{e.Try} })
+	match := r.match
+	r.match = func(err error) (problem, bool) {
+		p, ok := match(err)
+		if e := (*session.PlaceError)(nil); errors.As(err, &e) && e.Wrong {
+			p.exit = exitUsage
+		}
+		return p, ok
+	}
+	return r
 }
 
 // toWork names the command that shows what is to be worked.

@@ -5,7 +5,6 @@ import (
 	"encoding/binary"
 	"os"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -59,57 +58,4 @@ func TestDamageToAnEventNamesItAndSparesTheOtherPieces(t *testing.T) {
 	assert.Zero(t, got.code, got.err)
 	assert.Contains(t, got.err, "event 3")
 	assert.Contains(t, got.err, "strandwise store check")
-}
-
-// On a long log a step reads the brief of the piece and looks at no event below. It shows and
-// logs what was logged, since the brief has the true values; that an event is damaged
-// comes out with the day's first step, whose backup reads everything, and with every
-// command that tells of all events.
-func TestDamageBelowTheBrief(t *testing.T) {
-	path := longLog(t)
-	made := mustJSON[madeBackupBody](t, path, 0, "store", "backup")
-	shown := onStore(t, path, "show")
-	before := eventsOf(t, path)
-	damageEvent(t, path, 1, 9)
-
-	backups := filesIn(t, path+".backups")
-	for range 2 { // each step tells, until it is mended
-		got := onStoreAt(t, seedTime.AddDate(0, 0, 40), path, "note", "the tide is out")
-		assert.Zero(t, got.code, got.err)
-		assert.Contains(t, got.err, "today's backup could not be made")
-		assert.Contains(t, got.err, "piece 1, event 9")
-		assert.Contains(t, got.err, "try: strandwise store check")
-		assert.Contains(t, got.err, "newest backup: "+made.Path)
-	}
-	assert.Equal(t, before+2, eventsOf(t, path))
-	assert.Equal(t, backups, filesIn(t, path+".backups"), "none is rotated out, none is made")
-
-	assert.Equal(t, shown.out, onStore(t, path, "show").out)
-	for _, args := range [][]string{{"history"}, {"history", "--last", "3"}, {"resume"}, {"undo"}, {"review"}, {"review", "--json"}, {"store", "check"}, {"store", "export"}, {"store", "backup"}} {
-		got := onStore(t, path, args...)
-		assert.Equal(t, 6, got.code, args)
-		assert.Contains(t, got.err+got.out, "event 9", args)
-	}
-
-	got := onStore(t, path, "store", "restore", "--yes")
-	require.Zero(t, got.code, got.err)
-	requireSound(t, path)
-	assert.Equal(t, before, eventsOf(t, path))
-}
-
-// onStoreAt is onStore at a time of its own.
-func onStoreAt(t *testing.T, at time.Time, path string, args ...string) ran {
-	t.Helper()
-	return runMain(t, Env{Now: func() time.Time { return at }}, append(args, "--store", path)...)
-}
-
-// filesIn lists a folder.
-func filesIn(t *testing.T, folder string) (names []string) {
-	t.Helper()
-	entries, err := os.ReadDir(folder)
-	require.NoError(t, err)
-	for _, e := range entries {
-		names = append(names, e.Name())
-	}
-	return names
 }

@@ -83,7 +83,7 @@ func pressedFor(b *testing.B, rows int, grip ...string) []time.Duration {
 		screen.await(b, fmt.Sprintf("round %d logged", row))
 		took = append(took, time.Since(start))
 	}
-	_, err := keys.Write([]byte("q"))
+	_, err := keys.Write([]byte("qq"))
 	require.NoError(b, err)
 	for {
 		select {

@@ -29,7 +29,7 @@ func newHistory(a *app) *cobra.Command {
 			"strandwise history --last 0 --json",
 			"strandwise history --last 0 --csv > history.csv",
 		},
-		json: true, late: true,
+		json: true,
 	}, func(ctx context.Context, _ []string) error { return runHistory(ctx, a, o) })
 	c.Flags().BoolVar(&o.csv, "csv", false, "answer as a table of CSV, one line an event")
 	c.Flags().IntVar(&o.last, "last", o.last, "only the last `N`; 0 is all")
@@ -47,7 +47,7 @@ func runHistory(ctx context.Context, a *app, o *historyOptions) error {
 	if err != nil {
 		return err
 	}
-	log := p.State.Log()
+	log := p.State.History()
 	left := 0
 	if o.last > 0 {
 		left = max(0, len(log)-o.last)
@@ -85,7 +85,7 @@ type historyItem struct {
 func historyBody(p *atHand, log []session.Entry) historyAnswer {
 	var body historyAnswer
 	for _, e := range log {
-		body.Events = append(body.Events, historyItem{e.Seq, e.At, e.Kind.String(), p.Words(e), e.Cancelled})
+		body.Events = append(body.Events, historyItem{e.Seq, e.At, e.Kind().String(), p.Words(e), e.Cancelled})
 	}
 	return body
 }

@@ -23,7 +23,7 @@ func newHold(a *app) *cobra.Command {
 			"strandwise hold --dominant background",
 			"strandwise hold --hold one-at-a-time --carry rotating --method twist",
 		},
-		writes: true, json: true, late: true,
+		writes: true, json: true,
 	}, func(ctx context.Context, _ []string) error { return runHold(ctx, a, g) })
 	g.add(c.Flags())
 	return c
@@ -90,6 +90,9 @@ func (a *app) tellHold(p *atHand) error {
 	a.tellUnder("hold      ", "%s: %s", grip.Hold, h.Describe(mirror))
 	a.tellUnder("carry     ", "%s", grip.Carry)
 	a.tellUnder("method    ", "%s", grip.Method)
+	if begun := p.State.OnNeedle; begun != nil && begun.Method != grip.FloatMethod() {
+		a.tellUnder("          ", "%s, with %s", keptWords(p.rowWord(), begun.Row), plural(begun.Method.String(), 2))
+	}
 	if best := hold.Recommend(h, c); best.Method.String() != grip.Method {
 		a.tellUnder("          ", "a %s goes better with this hold: %s", best.Method, best.Reason)
 	}

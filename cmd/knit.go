@@ -32,7 +32,7 @@ func newKnit(a *app) *cobra.Command {
 			"strandwise knit --to 4",
 			"strandwise knit --moved 4:5",
 		},
-		writes: true, json: true, late: true, brief: true,
+		writes: true, json: true,
 	}, func(ctx context.Context, _ []string) error { return runKnit(ctx, a, o) })
 	set := c.Flags()
 	o.given = set.Changed
@@ -90,8 +90,11 @@ func knitted(p *atHand, o *knitOptions) ([]session.Event, error) {
 	if err := p.State.Check(&session.RowKnit{Row: row}); err != nil {
 		return nil, err
 	}
-	used, err := p.Made(o.Otherwise)
-	return []session.Event{&session.RowKnit{Row: row, Shown: p.Shown(row), Used: used}}, err
+	changes, err := p.Otherwise(o.Otherwise)
+	if err != nil {
+		return nil, err
+	}
+	return []session.Event{p.Knit(changes)}, nil
 }
 
 // rowsTo makes the events of rows knitted without the program.
@@ -106,11 +109,7 @@ func rowsTo(p *atHand, to int) ([]session.Event, error) {
 	if to < row {
 		return nil, &session.AlreadyRecordedError{Row: to, Next: row, Round: p.round()}
 	}
-	var events []session.Event
-	for i, marks := range p.Preview(to) {
-		events = append(events, &session.RowKnit{Row: row + i, Shown: marks, Used: marks, Unwitnessed: true})
-	}
-	return events, nil
+	return p.KnitTo(to), nil
 }
 
 // tellKnit prints what was logged from a row on, and the row to work now.
@@ -128,7 +127,7 @@ func (a *app) tellKnit(p *atHand, from int) error {
 		a.say(fmt.Sprintf("all %s are worked", counted(p.Rows(), p.rowWord())), "next: strandwise bind-off")
 		return nil
 	}
-	if p.NextChanged() {
+	if p.Departs(next) {
 		a.say(fmt.Sprintf("the catches of %s %d are moved to fit", p.rowWord(), next), "")
 	}
 	if !a.display.quiet && !a.display.plain {
@@ -157,8 +156,7 @@ func (p *atHand) otherwise(from int) []string {
 	if row != from {
 		return nil
 	}
-	done := p.State.DoneRow(row)
-	return p.ChangeWords(row, p.Compare(row, done.Shown, done.Used))
+	return p.ChangeWords(row, p.Changes(row))
 }
 
 // tellGaps warns of strands over the limit that a row has left.
@@ -214,12 +212,13 @@ type longGap struct {
 }
 
 func knitBody(p *atHand, from int) knitAnswer {
-	body := knitAnswer{NextChanged: p.NextChanged(), LongGaps: gapBodies(p.Piece, p.LongGaps(p.State.Row))}
+	next := p.State.Next()
+	body := knitAnswer{NextChanged: next > 0 && p.Departs(next), LongGaps: gapBodies(p.Piece, p.LongGaps(p.State.Row))}
 	for row := from; row <= p.State.Row; row++ {
 		done := p.State.DoneRow(row)
 		body.Logged = append(body.Logged, loggedRow{row, catchBodies(p.Piece, done.Shown), catchBodies(p.Piece, done.Used), done.Unwitnessed})
 	}
-	if next := p.State.Next(); next > 0 {
+	if next > 0 {
 		sheet := render.SheetBody(p.Sheet(next))
 		body.Next = &sheet
 	}

@@ -23,7 +23,7 @@ func newLocate(a *app) *cobra.Command {
 			`strandwise locate "2 fjord 3 oat 2 fjord 1 oat"`,
 			`strandwise locate 11 --below x.x..........x.x`,
 		},
-		least: 1, most: anyNumber, json: true, late: true,
+		least: 1, most: anyNumber, json: true,
 	}, func(ctx context.Context, args []string) error {
 		return runLocate(ctx, a, strings.Join(args, " "), below)
 	})

@@ -42,10 +42,10 @@ func TestRoundsKnittedWhileAQuestionStandsStay(t *testing.T) {
 		assert.Equal(t, 1, got.code, "%v: %s", args, got.err)
 		assert.Contains(t, got.err, "meanwhile", args)
 		assert.Contains(t, got.err, "nothing was saved", args)
-		assert.Equal(t, 7, eventsOf(t, path), args)
+		assert.Equal(t, 8, eventsOf(t, path), args)
 		got = asked(t, path, func() {}, args...)
 		assert.Zero(t, got.code, "%v: %s", args, got.err)
-		assert.NotEqual(t, 7, lastEvent(t, path), args)
+		assert.NotEqual(t, 8, lastEvent(t, path), args)
 	}
 }
 

@@ -29,7 +29,7 @@ func newNote(a *app) *cobra.Command {
 			"strandwise note",
 			"strandwise note --whole block it gently && strandwise note --all",
 		},
-		most: anyNumber, writes: true, json: true, late: true, brief: true,
+		most: anyNumber, writes: true, json: true,
 	}, func(ctx context.Context, args []string) error { return runNote(ctx, a, o, strings.Join(args, " ")) })
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "the note is about row `N` (default: the row to work)")

@@ -9,37 +9,23 @@ import (
 	"strandwise/store"
 )
 
-// opener opens a piece by its name: open or openBrief.
-type opener func(tx *store.Tx, name string) (*atHand, error)
-
-// open folds the log of the piece with the given name, lays it out and takes its
-// plan from the cache; the plan is nil when none is kept.
+// open folds the log of the piece with the given name, lays it out, takes its plan from
+// the cache and, where it is the second of a pair, lets it follow its first; the plan is
+// nil when none is kept.
 func open(tx *store.Tx, name string) (*atHand, error) {
+	p, err := openAlone(tx, name)
+	if err != nil {
+		return nil, err
+	}
+	return p, pairUp(tx, p)
+}
+
+// openAlone is open without regard to a first of the pair.
+func openAlone(tx *store.Tx, name string) (*atHand, error) {
 	id, err := findPiece(tx, name)
 	if err != nil {
 		return nil, err
 	}
-	return openWhole(tx, id)
-}
-
-// openBrief is open by the brief of the piece where one is kept: its state cannot tell
-// of the log (see session.Continue).
-func openBrief(tx *store.Tx, name string) (*atHand, error) {
-	id, err := findPiece(tx, name)
-	if err != nil {
-		return nil, err
-	}
-	state, upTo, err := readBrief(tx, id)
-	switch {
-	case err != nil:
-		return nil, fmt.Errorf("piece %s: %w", nameOf(tx, id), err)
-	case state == nil:
-		return openWhole(tx, id)
-	}
-	return laidOut(tx, id, state, upTo)
-}
-
-func openWhole(tx *store.Tx, id store.PieceID) (*atHand, error) {
 	records, err := readLog(tx, id)
 	if err != nil {
 		return nil, called(err, nameOf(tx, id))
@@ -48,11 +34,7 @@ func openWhole(tx *store.Tx, id store.PieceID) (*atHand, error) {
 	if err != nil {
 		return nil, fmt.Errorf("piece %s: %w", nameOf(tx, id), err)
 	}
-	return laidOut(tx, id, state, 0)
-}
-
-func laidOut(tx *store.Tx, id store.PieceID, state *session.State, upTo uint64) (*atHand, error) {
-	p := &atHand{Piece: &session.Piece{State: state}, id: id, upTo: upTo, warnings: placed(tx, tx.Warnings())}
+	p := &atHand{Piece: &session.Piece{State: state}, id: id, warnings: placed(tx, tx.Warnings())}
 	if err := lay(tx, p); err != nil {
 		return nil, fmt.Errorf("piece %s: %w", state.Setup.Name, err)
 	}
@@ -85,36 +67,14 @@ func lay(tx *store.Tx, p *atHand) error {
 // salvage could not recover is passed over; whether the piece can do without it,
 // the fold tells.
 func readLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
-	tail, err := tx.Tail(id)
-	if err != nil {
-		return nil, err
-	}
-	return readOn(tx, id, make([]session.Record, 0, tail.Seq+roomToGrow), store.Mark{})
-}
-
-// readOn adds to the records the events that come after a mark.
-func readOn(tx *store.Tx, id store.PieceID, records []session.Record, after store.Mark) ([]session.Record, error) {
-	var block []byte
-	for r, err := range tx.Records(id, after) {
+	var records []session.Record
+	for r, err := range tx.Records(id, store.Mark{}) {
 		if err != nil {
 			return nil, err
 		}
-		if r.Kind == store.KindLost {
-			continue
+		if r.Kind != store.KindLost {
+			records = append(records, session.Record{Seq: r.Seq, Kind: r.Kind, At: r.Time, Payload: bytes.Clone(r.Payload)})
 		}
-		if len(block)+len(r.Payload) > cap(block) {
-			block = make([]byte, 0, max(blockBytes, len(r.Payload)))
-		}
-		from := len(block)
-		block = append(block, r.Payload...)
-		records = append(records, session.Record{Seq: r.Seq, Kind: r.Kind, At: r.Time, Payload: block[from:len(block):len(block)]})
 	}
 	return records, nil
 }
-
-// roomToGrow is how many records a step may add before a log must be copied;
-// blockBytes how many bytes of payloads are copied into one allocation.
-const (
-	roomToGrow = 4
-	blockBytes = 16 << 10
-)

@@ -9,11 +9,11 @@ import (
 
 // pairUp reads the first of the pair where the piece is a second whose first is still in
 // the store, and lets the piece follow it.
-func pairUp(tx *store.Tx, p *atHand, opened opener) error {
+func pairUp(tx *store.Tx, p *atHand) error {
 	if p.State.Setup.CopyOf == 0 {
 		return nil
 	}
-	first, err := firstOf(tx, p, opened)
+	first, err := firstOf(tx, p)
 	if err != nil || first == nil {
 		return err
 	}
@@ -25,7 +25,7 @@ func pairUp(tx *store.Tx, p *atHand, opened opener) error {
 // firstOf finds the first of a pair, nil where it is gone: the piece with its number and
 // name. On import numbers are given anew, and names change; so a piece with only the
 // number, else one with only the name, is the first if the second could be made from it.
-func firstOf(tx *store.Tx, second *atHand, opened opener) (*atHand, error) {
+func firstOf(tx *store.Tx, second *atHand) (*atHand, error) {
 	pieces, err := listPieces(tx)
 	if err != nil {
 		return nil, err
@@ -36,7 +36,7 @@ func firstOf(tx *store.Tx, second *atHand, opened opener) (*atHand, error) {
 		switch {
 		case other.id == second.id:
 		case other.id == store.PieceID(setup.CopyOf) && other.Name == setup.FirstName:
-			return opened(tx, other.Name)
+			return openAlone(tx, other.Name)
 		case other.id == store.PieceID(setup.CopyOf):
 			numbered = append(numbered, other)
 		case other.Name == setup.FirstName:
@@ -44,7 +44,7 @@ func firstOf(tx *store.Tx, second *atHand, opened opener) (*atHand, error) {
 		}
 	}
 	for _, other := range append(numbered, named...) {
-		if first, err := opened(tx, other.Name); err != nil || couldBeFirst(first, second) {
+		if first, err := openAlone(tx, other.Name); err != nil || couldBeFirst(first, second) {
 			return first, err
 		}
 	}

@@ -30,13 +30,12 @@ func TestASecondThatLosesRowsFollowsItsFirst(t *testing.T) {
 		inStore(t, path, func(tx *store.Tx) error {
 			p, err := open(tx, "second")
 			require.NoError(t, err)
-			require.NoError(t, pairUp(tx, p, open))
 			require.NotNil(t, p.first)
 			before, made := p.State, p.State.DoneRow(7).Used
 			require.Equal(t, p.first.State.DoneRow(7).Used, made)
 			p.State, err = before.With(step(before))
 			require.NoError(t, err)
-			p, err = reopen(tx, p, before)
+			p, err = reopen(tx, p)
 			require.NoError(t, err)
 			assert.Equal(t, made, p.Schedule.Row(7), word)
 			return nil
@@ -76,7 +75,6 @@ func firstIs(t *testing.T, path, second, want string) {
 	inStore(t, path, func(tx *store.Tx) error {
 		p, err := open(tx, second)
 		require.NoError(t, err)
-		require.NoError(t, pairUp(tx, p, open))
 		name := ""
 		if p.first != nil {
 			name = p.first.State.Setup.Name

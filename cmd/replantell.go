@@ -1,6 +1,8 @@
 package cmd
 
 import (
+	"fmt"
+
 	"strandwise/cmd/render"
 	"strandwise/session"
 )
@@ -63,14 +65,17 @@ func (a *app) tellReplan(before, after *atHand, dryRun bool) error {
 		return a.answerJSON(1, replanBody(after, d, dryRun))
 	}
 	rows := after.rowWord()
-	a.tell("%s: at most %s uncaught from %s %d on", after.State.Setup.Name, stitches(after.State.Setup.Limit), rows, after.State.Row+1)
+	a.tell("%s: at most %s uncaught from %s %d on", after.State.Setup.Name, stitches(after.State.Setup.Limit), rows, after.State.FirstToPlan())
+	if begun := after.State.OnNeedle; begun != nil {
+		a.tell("%s", keptWords(rows, begun.Row))
+	}
 	if d.RowsIn != d.RowsNow {
 		a.tell("%s instead of %d", counted(d.RowsNow, rows), d.RowsIn)
 	}
 	a.tell("Catches in the %ss to come: %d, before %d", rows, d.After, d.Before)
 	a.tellChanged(d, rows)
 	if d.Left != d.Needed {
-		a.tell("Warning: %s %d uses up %s and %s %d left %s", rows, after.State.Row+1, stitches(d.Needed), rows, after.State.Row, stitches(d.Left))
+		a.tell("Warning: %s %d uses up %s and %s %d left %s", rows, after.State.FirstToPlan(), stitches(d.Needed), rows, after.State.FirstToPlan()-1, stitches(d.Left))
 	}
 	if before.State.Begun > 0 && after.State.Begun == 0 {
 		a.tell("The place in the begun %s was one of the other chart: strandwise pause STITCH tells it anew", rows)
@@ -82,6 +87,11 @@ func (a *app) tellReplan(before, after *atHand, dryRun bool) error {
 	}
 	a.say("planned anew; the "+rows+"s worked stay as they are", "next: strandwise show")
 	return nil
+}
+
+// keptWords tells that the row on the needles is not changed.
+func keptWords(word string, row int) string {
+	return fmt.Sprintf("%s %d is begun: it stays as it was shown", word, row)
 }
 
 // tellChanged lists the rows that are not as they were.

@@ -12,8 +12,7 @@ type resolver struct {
 	getenv func(string) string
 	stored func() map[string]string // nil where the store is not to be touched
 
-	kept  map[string]string // what stored gave, once asked
-	later bool              // what is kept will be learnt when the piece is opened
+	kept map[string]string // what stored gave, once asked
 }
 
 // value is a setting's value and its origin in words.
@@ -61,7 +60,7 @@ func (r *resolver) fallback(s *setting) string {
 
 // fromStore asks the store once a run, but never where the store is.
 func (r *resolver) fromStore(key string) map[string]string {
-	if r.stored == nil || key == storeKey || r.later {
+	if r.stored == nil || key == storeKey {
 		return nil
 	}
 	if r.kept == nil {

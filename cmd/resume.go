@@ -19,7 +19,7 @@ func newResume(a *app) *cobra.Command {
 			"strandwise resume",
 			"strandwise resume --json",
 		},
-		json: true, late: true,
+		json: true,
 	}, func(ctx context.Context, _ []string) error { return runResume(ctx, a) })
 }
 

@@ -20,7 +20,7 @@ func newRip(a *app) *cobra.Command {
 			"strandwise knit && strandwise rip 1 --yes",
 			"strandwise pause 14 && strandwise rip",
 		},
-		most: 1, writes: true, json: true, late: true, brief: true,
+		most: 1, writes: true, json: true,
 	}, func(ctx context.Context, args []string) error { return runRip(ctx, a, args) })
 }
 

@@ -26,7 +26,7 @@ func newShow(a *app) *cobra.Command {
 			"strandwise show",
 			"strandwise show --row 3 --steps",
 		},
-		json: true, late: true, brief: true,
+		json: true,
 	}, func(ctx context.Context, _ []string) error { return runShow(ctx, a, o) })
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "show row `N` instead, worked or to come")

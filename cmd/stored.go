@@ -84,11 +84,3 @@ func settingsIn(tx *store.Tx) map[string]string {
 	}
 	return kept
 }
-
-// learn takes the stored settings from a store that is open anyway: opening it once
-// more would cost a step a tenth of its time.
-func (r *resolver) learn(tx *store.Tx) {
-	if r.later && r.stored != nil {
-		r.kept, r.later = settingsIn(tx), false
-	}
-}

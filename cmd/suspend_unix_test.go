@@ -39,7 +39,7 @@ func TestSuspendedFromOutside(t *testing.T) {
 	w.await("2: ")
 	w.press(" ")
 	w.logged(2, "as planned")
-	w.press("q")
+	w.press("qq")
 	w.await("2 of 40 rounds worked")
 	w.stops(0)
 }

@@ -3,7 +3,6 @@ package cmd
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -19,7 +18,7 @@ func newUndo(a *app) *cobra.Command {
 			"strandwise knit && strandwise undo",
 			"strandwise pause 14 && strandwise undo --json",
 		},
-		writes: true, json: true, late: true,
+		writes: true, json: true,
 	}, func(ctx context.Context, _ []string) error {
 		return runUndo(ctx, a, "undone", func(s *session.State) (uint64, session.Event, error) {
 			e, err := s.Undo()
@@ -37,7 +36,7 @@ func newRedo(a *app) *cobra.Command {
 			"strandwise knit && strandwise undo && strandwise redo",
 			"strandwise undo && strandwise redo --json",
 		},
-		writes: true, json: true, late: true,
+		writes: true, json: true,
 	}, func(ctx context.Context, _ []string) error {
 		return runUndo(ctx, a, "redone", func(s *session.State) (uint64, session.Event, error) {
 			e, err := s.Redo()
@@ -51,8 +50,8 @@ func newRedo(a *app) *cobra.Command {
 
 // undoneBy is the number of the event that an undoing cancelled.
 func undoneBy(s *session.State, seq uint64) uint64 {
-	for _, e := range slices.Backward(s.Log()) {
-		if undone, ok := e.Event().(*session.Undone); ok && e.Seq == seq {
+	if e, ok := s.Entry(seq); ok {
+		if undone, ok := e.Event.(*session.Undone); ok {
 			return undone.Seq
 		}
 	}
@@ -83,11 +82,7 @@ func runUndo(ctx context.Context, a *app, word string, step func(*session.State)
 
 // wordsOf is the line of an event, without what became of it since.
 func (p *atHand) wordsOf(seq uint64) string {
-	for _, e := range p.State.Log() {
-		if e.Seq == seq {
-			e.Cancelled = false
-			return p.Words(e)
-		}
-	}
-	return ""
+	e, _ := p.State.Entry(seq)
+	e.Cancelled = false
+	return p.Words(e)
 }

@@ -1,55 +1,63 @@
 package session
 
-// Which events hold is decided before any of them is applied. The events that hold
-// form a stack: an undoing takes the top off and lays it on a second stack, a
-// redoing brings it back, and a new event is put on top and clears the second
-// stack. So an event that holds always stands on exactly the events it was
-// checked against when it was logged, and the state after an undoing is the state
-// before the event that was undone.
+// Which events hold is decided before any of them is applied. The steps that hold form
+// a stack, a step being all that one command logged: an undoing takes the top off and
+// lays it on a second stack, a redoing brings it back, and a new step is put on top and
+// clears the second stack. So an event that holds always stands on exactly the events it
+// was checked against when it was logged, and the state after an undoing is the state
+// before the step that was undone.
 
-// cancelling decides which events of a log hold. Indexes are into the records of
+// cancelling decides which events of a log hold. Indexes are into the entries of
 // the state.
 type cancelling struct {
 	state *State
-	holds []int  // the events that hold, oldest first
+	holds []step // the steps that hold, oldest first
 	taken []undo // undoings that can still be taken back, oldest first
+	until uint64 // number of the last event that belongs to the newest step
 }
 
-// undo is an undoing and what it cancelled.
-type undo struct{ at, cancelled int }
+// step is the events that one command logged, both ends in. It is known by its first.
+type step struct{ first, last int }
 
-// next reads and takes the next event of the log.
+// undo is an undoing and what it cancelled.
+type undo struct {
+	at        int
+	cancelled step
+}
+
+// next takes the next event of the log, which is read.
 func (c *cancelling) next(i int) error {
-	r := &c.state.records[i]
-	if r.Kind == uint16(KindRowKnit) {
-		c.push(i)
-		return checkRow(r.Payload)
-	}
-	e, err := Decode(r.Kind, r.Payload)
-	if err != nil {
-		return err
-	}
-	switch e := e.(type) {
+	e := &c.state.entries[i]
+	switch event := e.Event.(type) {
 	case *Undone:
-		return c.undo(i, e)
+		return c.undo(i, event)
 	case *Redone:
-		return c.redo(e)
+		return c.redo(event)
+	case *Together:
+		c.push(i)
+		c.until = e.Seq + uint64(event.Events)
+	default:
+		if e.Seq <= c.until {
+			c.holds[len(c.holds)-1].last = i
+		} else {
+			c.push(i)
+		}
 	}
-	c.push(i)
 	return nil
 }
 
 func (c *cancelling) push(i int) {
-	c.holds, c.taken = append(c.holds, i), c.taken[:0]
+	c.holds, c.taken = append(c.holds, step{i, i}), c.taken[:0]
 }
 
 func (c *cancelling) undo(i int, e *Undone) error {
 	if err := e.validate(c.seen()); err != nil {
 		return err
 	}
+	c.until = 0
 	last := len(c.holds) - 1
 	top := c.holds[last]
-	c.state.cancelled[top] = true
+	c.mark(top, true)
 	c.holds, c.taken = c.holds[:last], append(c.taken, undo{i, top})
 	return nil
 }
@@ -58,18 +66,27 @@ func (c *cancelling) redo(e *Redone) error {
 	if err := e.validate(c.seen()); err != nil {
 		return err
 	}
+	c.until = 0
 	last := len(c.taken) - 1
 	top := c.taken[last]
-	c.state.cancelled[top.at], c.state.cancelled[top.cancelled] = true, false
+	c.mark(step{top.at, top.at}, true)
+	c.mark(top.cancelled, false)
 	c.holds, c.taken = append(c.holds, top.cancelled), c.taken[:last]
 	return nil
+}
+
+// mark marks the events of a step as cancelled, or not.
+func (c *cancelling) mark(s step, cancelled bool) {
+	for i := s.first; i <= s.last; i++ {
+		c.state.entries[i].Cancelled = cancelled
+	}
 }
 
 // seen is as much of the state as undoings and redoings look at.
 func (c *cancelling) seen() *State {
 	s := &State{}
 	if len(c.holds) > 0 {
-		if first, ok := c.state.decoded(c.holds[0]).(*CastOn); ok {
+		if first, ok := c.state.entries[c.holds[0].first].Event.(*CastOn); ok {
 			first.apply(s, stamp{})
 		}
 	}
@@ -82,7 +99,7 @@ func (c *cancelling) canUndo() uint64 {
 	if len(c.holds) < 2 {
 		return 0
 	}
-	return c.state.records[c.holds[len(c.holds)-1]].Seq
+	return c.state.entries[c.holds[len(c.holds)-1].first].Seq
 }
 
 // canRedo is the number a redoing must name, 0 when there is none.
@@ -90,5 +107,5 @@ func (c *cancelling) canRedo() uint64 {
 	if len(c.taken) == 0 {
 		return 0
 	}
-	return c.state.records[c.taken[len(c.taken)-1].at].Seq
+	return c.state.entries[c.taken[len(c.taken)-1].at].Seq
 }

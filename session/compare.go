@@ -2,37 +2,20 @@ package session
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 )
 
-// Changes is how the catches made in a row differ from those shown. Marks that are
-// in both lists are in none of these. Each list is in knitting order.
-type Changes struct {
-	Moved  []Move
-	Missed []Mark // shown, not made, and none made in their stead
-	Extra  []Mark // made, not shown, and in no other's stead
-}
-
-// Move is a catch made on another stitch than shown.
-type Move struct{ From, To Mark }
-
-// String is the line for the history: "1 moved, 2 missed"; empty without changes.
-func (c Changes) String() string {
-	var parts []string
-	for _, p := range [...]struct {
-		n    int
-		word string
-	}{{len(c.Moved), "moved"}, {len(c.Missed), "missed"}, {len(c.Extra), "extra"}} {
-		if p.n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", p.n, p.word))
-		}
+// Changes tells what became of the catches shown in a finished row, from 1: what was told
+// when it was logged, and of a row of an old log what Compare makes of it.
+func (p *Piece) Changes(row int) Changes {
+	done := p.State.DoneRow(row)
+	if done.Changes != nil {
+		return *done.Changes
 	}
-	return strings.Join(parts, ", ")
+	return p.Compare(row, done.Shown, done.Used)
 }
 
-// Compare tells what became of the catches shown in a row, from 1. A missing catch was
+// Compare finds out what became of the catches shown in a row, from 1. A missing catch was
 // moved when a new one holds the same strand at most reach stitches away and no catch
 // of that yarn was kept between the two; the pairs are joined in knitting order, the
 // earliest first. Reach is the limit of the row: a catch that went farther than a gap
@@ -59,10 +42,7 @@ func compare(shown, used []Mark, reach int, strand func(Mark) int) Changes {
 			return m.kept == a.kept && max(m.Stitch-a.Stitch, a.Stitch-m.Stitch) <= reach && strand(m.Mark) == strand(a.Mark)
 		})
 	}
-	slices.SortFunc(c.Moved, func(a, b Move) int { return a.From.Compare(b.From) })
-	slices.SortFunc(c.Missed, Mark.Compare)
-	slices.SortFunc(c.Extra, Mark.Compare)
-	return c
+	return c.inOrder()
 }
 
 // differing is a mark of one list only, with the number of kept marks of its yarn

@@ -77,7 +77,7 @@ func TestCompareLeadsFromShownToUsed(t *testing.T) {
 func TestACatchIsNotMovedToAnotherStrand(t *testing.T) {
 	w := begin(t, "x.......x.......x", func(e *CastOn) { e.Flat = true })
 	require.Equal(t, []Mark{{5, 1}, {13, 1}}, w.piece.Shown(1))
-	made, err := w.piece.Made(Otherwise{Missed: "x:5", Extra: "x:10"})
+	made, err := madeOf(w.piece, Otherwise{Missed: "x:5", Extra: "x:10"})
 	require.NoError(t, err)
 	c := w.piece.Compare(1, w.piece.Shown(1), made)
 	assert.Equal(t, Changes{Missed: []Mark{{5, 1}}, Extra: []Mark{{10, 1}}}, c)

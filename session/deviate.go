@@ -28,13 +28,13 @@ type DeviationError struct {
 
 func (e *DeviationError) Error() string { return e.What }
 
-// Made gives the catches made in the row to work next, in order, when all was done as
-// its sheet shows but for what was otherwise. With no row left it is a *FinishedError. A text that cannot be read is a
-// *FieldError; a catch that was not planned, and one where the yarn is not carried,
-// is a *DeviationError.
-func (p *Piece) Made(o Otherwise) ([]Mark, error) {
+// Otherwise tells how the row to work next was made, when all was done as its sheet shows
+// but for what is given. With no row left it is a *FinishedError. A text that cannot be
+// read is a *FieldError; a catch that was not planned, and one where the yarn is not
+// carried, is a *DeviationError.
+func (p *Piece) Otherwise(o Otherwise) (Changes, error) {
 	if p.State.Row >= p.Rows() {
-		return nil, &FinishedError{Rows: p.Rows(), Round: p.State.round()}
+		return Changes{}, &FinishedError{Rows: p.Rows(), Round: p.State.round()}
 	}
 	d := p.deviating(p.State.Row + 1)
 	for _, step := range []struct {
@@ -47,14 +47,14 @@ func (p *Piece) Made(o Otherwise) ([]Mark, error) {
 	} {
 		items, err := readSpoken(step.kind, step.list)
 		if err != nil {
-			return nil, err
+			return Changes{}, err
 		}
 		for _, s := range items {
 			if err := d.check(s); err != nil {
-				return nil, err
+				return Changes{}, err
 			}
 			if err := step.apply(s); err != nil {
-				return nil, err
+				return Changes{}, err
 			}
 		}
 	}
@@ -69,8 +69,8 @@ type deviating struct {
 	r     *floats.Row
 	shown []Mark
 	gone  map[Mark]bool // shown and not made
-	added []Mark
-	lies  []lie // where yarns are carried behind the row
+	told  Changes       // so far
+	lies  []lie         // where yarns are carried behind the row
 }
 
 // lie is the part of a float that lies in one row, both ends in.
@@ -268,6 +268,7 @@ func (d *deviating) miss(s spoken) error {
 	marks, err := d.planned(s)
 	for _, m := range marks {
 		d.gone[m] = true
+		d.told.Missed = append(d.told.Missed, m)
 	}
 	return err
 }
@@ -286,7 +287,7 @@ func (d *deviating) move(s spoken) error {
 			return err
 		}
 		d.gone[m] = true
-		d.added = append(d.added, Mark{to, m.Yarn})
+		d.told.Moved = append(d.told.Moved, Move{m, Mark{to, m.Yarn}})
 	}
 	return nil
 }
@@ -330,10 +331,10 @@ func (d *deviating) extra(s spoken) error {
 			return err
 		}
 		m := Mark{at, yarn}
-		if slices.Contains(d.shown, m) && !d.gone[m] || slices.Contains(d.added, m) {
+		if slices.Contains(d.shown, m) && !d.gone[m] || slices.Contains(d.told.come(), m) {
 			return &DeviationError{What: fmt.Sprintf("extra %s: a catch of %s is there already; an extra one is one that was not planned", s.text, d.p.yarnName(yarn))}
 		}
-		d.added = append(d.added, m)
+		d.told.Extra = append(d.told.Extra, m)
 	}
 	if !found {
 		return none
@@ -368,22 +369,19 @@ func (d *deviating) carried(s spoken, at int) (int, error) {
 	return 0, &DeviationError{What: fmt.Sprintf("extra %s: no yarn is carried behind stitch %d of %s", s.text, s.stitch, d.name())}
 }
 
-// result is the list of catches made.
-func (d *deviating) result() ([]Mark, error) {
-	var made []Mark
-	for _, m := range d.shown {
-		if !d.gone[m] {
-			made = append(made, m)
-		}
-	}
-	made = append(made, d.added...)
-	slices.SortFunc(made, Mark.Compare)
+// result is all that was told, in order. A catch that was missed and is extra as well was
+// made after all.
+func (d *deviating) result() (Changes, error) {
+	c := d.told
+	c.Missed, c.Extra = without(c.Missed, d.told.Extra, Mark.Compare), without(c.Extra, d.told.Missed, Mark.Compare)
+	c = c.inOrder()
+	made := c.applied(d.shown)
 	for i := 1; i < len(made); i++ {
 		if made[i] == made[i-1] {
 			width := d.r.RepeatStitches()
-			return nil, &DeviationError{What: fmt.Sprintf("two catches of %s on stitch %d of repeat %d: one of them is told twice",
+			return Changes{}, &DeviationError{What: fmt.Sprintf("two catches of %s on stitch %d of repeat %d: one of them is told twice",
 				d.p.yarnName(made[i].Yarn), (made[i].Stitch-1)%width+1, (made[i].Stitch-1)/width+1)}
 		}
 	}
-	return made, nil
+	return c, nil
 }

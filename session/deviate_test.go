@@ -24,7 +24,7 @@ func threeYarns(t require.TestingT) *worked {
 
 func TestMadeAsShown(t *testing.T) {
 	w := threeRepeats(t)
-	made, err := w.piece.Made(Otherwise{})
+	made, err := madeOf(w.piece, Otherwise{})
 	require.NoError(t, err)
 	assert.Equal(t, w.piece.Shown(1), made)
 	require.Len(t, made, 2)
@@ -49,7 +49,7 @@ func TestMadeOtherwise(t *testing.T) {
 		"extra where carried":           {Otherwise{Missed: text(at, 0), Extra: "3"}, []Mark{{13, 1}, {23, 1}}},
 		"two moved, one after the next": {Otherwise{Moved: text(at, to) + "@2," + text(at, to) + "@3"}, []Mark{{10 + to, 1}, {20 + to, 1}}},
 	} {
-		made, err := w.piece.Made(c.Otherwise)
+		made, err := madeOf(w.piece, c.Otherwise)
 		require.NoError(t, err, name)
 		assert.Equal(t, c.want, made, name)
 	}
@@ -89,7 +89,7 @@ func TestMadeRefused(t *testing.T) {
 		{"told twice", Otherwise{Moved: "6:7", Missed: "6@2"}, "missed 6@2: the catch on stitch 6 is told twice", ""},
 		{"moved and extra on one", Otherwise{Moved: "6:7@2", Extra: "7@2"}, "extra 7@2: a catch of fjord is there already; an extra one is one that was not planned", ""},
 	} {
-		_, err := w.piece.Made(c.Otherwise)
+		_, err := madeOf(w.piece, c.Otherwise)
 		var e *DeviationError
 		require.ErrorAs(t, err, &e, c.name)
 		assert.Equal(t, DeviationError{c.want, c.try}, *e, c.name)
@@ -112,13 +112,13 @@ func TestMadeRefusedForANumberOfTheSheet(t *testing.T) {
 		{Otherwise{Moved: "x:5:34"}, "no catch is planned on stitch 5 of round 1; (fjord on 5) counts within its run: it is stitch 20 or 30 of the repeat", "--moved 20:14, or --moved 30:24"},
 		{Otherwise{Missed: "4"}, "no catch is planned on stitch 4 of round 1; the nearest is fjord on 7", "--missed 7"},
 	} {
-		_, err := w.piece.Made(c.Otherwise)
+		_, err := madeOf(w.piece, c.Otherwise)
 		var e *DeviationError
 		require.ErrorAs(t, err, &e)
 		assert.Equal(t, DeviationError{c.want, c.try}, *e)
 	}
 	w = begin(t, "x.........", func(e *CastOn) { e.Parts[0].Repeats = 3 })
-	_, err := w.piece.Made(Otherwise{Missed: "5@1"})
+	_, err := madeOf(w.piece, Otherwise{Missed: "5@1"})
 	require.EqualError(t, err, "no catch is planned on stitch 5 of repeat 1 of round 1; none is in the round", "(fjord on 5) is not in the first repeat")
 }
 
@@ -141,7 +141,7 @@ func TestMadeUnreadable(t *testing.T) {
 		{Extra: ","},
 		{Extra: "@3"},
 	} {
-		_, err := w.piece.Made(o)
+		_, err := madeOf(w.piece, o)
 		var e *FieldError
 		require.ErrorAs(t, err, &e, "%+v", o)
 		assert.Contains(t, e.Want, "with commas between")
@@ -150,15 +150,15 @@ func TestMadeUnreadable(t *testing.T) {
 
 func TestMadeWhereNothingIsPlanned(t *testing.T) {
 	w := begin(t, "x.x.x.", nil)
-	_, err := w.piece.Made(Otherwise{Moved: "2:3"})
+	_, err := madeOf(w.piece, Otherwise{Moved: "2:3"})
 	assert.Equal(t, &DeviationError{"round 1 has no catch planned", "--extra 3"}, err)
 }
 
 func TestMadeAsksForTheYarn(t *testing.T) {
 	w := threeYarns(t)
-	_, err := w.piece.Made(Otherwise{Extra: "4"})
+	_, err := madeOf(w.piece, Otherwise{Extra: "4"})
 	assert.EqualError(t, err, "extra 4: fjord and kelp are both there; say which")
-	made, err := w.piece.Made(Otherwise{Extra: "k:4"})
+	made, err := madeOf(w.piece, Otherwise{Extra: "k:4"})
 	require.NoError(t, err)
 	assert.Contains(t, made, Mark{4, 2})
 }
@@ -170,7 +170,7 @@ func TestMovedIntoTheNextRepeat(t *testing.T) {
 	require.NotEmpty(t, shown)
 	from := (shown[0].Stitch-1)%10 + 1
 	to := from%10 + 2
-	made, err := w.piece.Made(Otherwise{Moved: fmt.Sprintf("%d:%d@%d", from, to, (shown[0].Stitch-1)/10+1)})
+	made, err := madeOf(w.piece, Otherwise{Moved: fmt.Sprintf("%d:%d@%d", from, to, (shown[0].Stitch-1)/10+1)})
 	require.NoError(t, err)
 	assert.Equal(t, len(shown), len(made))
 }
@@ -193,7 +193,7 @@ func TestMadeCanBeLogged(t *testing.T) {
 				*to = item(kind)
 			}
 		}
-		made, err := w.piece.Made(o)
+		made, err := madeOf(w.piece, o)
 		if err != nil {
 			var e *DeviationError
 			require.ErrorAs(t, err, &e)
@@ -271,9 +271,9 @@ func TestLongGapsAgreeWithTheReview(t *testing.T) {
 func TestNextChanged(t *testing.T) {
 	w := begin(t, "x.........\nx.........\nx.........", nil)
 	w.row(nil)
-	assert.False(t, w.piece.NextChanged())
+	assert.False(t, w.piece.Departs(w.piece.State.Next()))
 	planned := w.piece.Schedule.Row(3)
 	require.NotEmpty(t, planned)
 	w.row(func([]Mark) []Mark { return planned })
-	assert.True(t, w.piece.NextChanged(), "a catch stands right below the planned one")
+	assert.True(t, w.piece.Departs(w.piece.State.Next()), "a catch stands right below the planned one")
 }

@@ -150,9 +150,3 @@ func listWords(words []string, last string) string {
 	end := len(words) - 1
 	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
 }
-
-// NextChanged reports whether the catches of the row to work next are not the plan's.
-func (p *Piece) NextChanged() bool {
-	next := p.State.Next()
-	return next > 0 && !slices.Equal(p.Shown(next), p.Schedule.Row(next))
-}

@@ -12,7 +12,7 @@ type Difference struct {
 	Rows            []RowChange // rows to come whose catches or stitches are not the same, upward
 	Before, After   int         // catches in the rows to come
 	RowsIn, RowsNow int         // rows of the whole piece, before and after
-	Left, Needed    int         // stitches the last finished row left, and the first row to come uses up
+	Left, Needed    int         // stitches the last row of the old plan leaves, and the first of the new uses up
 }
 
 // RowChange is one row that is not as it was.
@@ -40,24 +40,25 @@ func Differ(before, after *Piece) Difference {
 		d.Before, d.After = d.Before+len(was), d.After+len(now)
 		change := RowChange{Row: row, Gone: was, Come: now, Other: !slices.Equal(before.symbols(row), after.symbols(row))}
 		if !change.Other {
-			change.Gone, change.Come = without(was, now), without(now, was)
+			change.Gone, change.Come = without(was, now, compareCatches), without(now, was, compareCatches)
 		}
 		if change.Other || len(change.Gone)+len(change.Come) > 0 {
 			d.Rows = append(d.Rows, change)
 		}
 	}
-	if row := after.State.Row; row > 0 && row < after.Rows() {
+	if row := after.State.FirstToPlan() - 1; row > 0 && row < after.Rows() {
 		d.Left, d.Needed = stitchesAfter(after.Row(row)), stitchesUsed(after.Row(row+1))
 	}
 	return d
 }
 
-// without lists the catches that are not among others; both are in order.
-func without(catches, others []CatchOf) []CatchOf {
-	var left []CatchOf
-	for _, c := range catches {
-		if _, found := slices.BinarySearchFunc(others, c, compareCatches); !found {
-			left = append(left, c)
+// without lists in order what is not among others.
+func without[T any](all, others []T, compare func(a, b T) int) []T {
+	others = slices.SortedFunc(slices.Values(others), compare)
+	var left []T
+	for _, one := range slices.SortedFunc(slices.Values(all), compare) {
+		if _, found := slices.BinarySearchFunc(others, one, compare); !found {
+			left = append(left, one)
 		}
 	}
 	return left

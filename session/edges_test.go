@@ -56,7 +56,7 @@ func TestReplanForgetsThePlaceInTheRow(t *testing.T) {
 func TestNoRowLeft(t *testing.T) {
 	w := begin(t, ".......x", nil)
 	w.row(nil)
-	_, err := w.piece.Made(Otherwise{})
+	_, err := madeOf(w.piece, Otherwise{})
 	var e *FinishedError
 	require.ErrorAs(t, err, &e)
 	assert.False(t, w.piece.Carried(3, 1))

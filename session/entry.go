@@ -11,59 +11,41 @@ import (
 type Entry struct {
 	Seq       uint64
 	At        time.Time // for display only
-	Kind      Kind
+	Event     Event
 	Cancelled bool // undone, or for an undoing redone: the event does not hold
-	payload   []byte
 }
 
-// Event unpacks the event.
-func (e Entry) Event() Event {
-	event, err := Decode(uint16(e.Kind), e.payload)
-	if err != nil {
-		panic("session: a log that was read before changed since: " + err.Error())
-	}
-	return event
-}
+// Kind says which event it is.
+func (e Entry) Kind() Kind { return e.Event.Kind() }
 
 // Log gives every event of the log in order, cancelled ones too.
-func (s *State) Log() []Entry {
-	log := make([]Entry, len(s.log()))
-	for i := range log {
-		log[i] = s.entry(i)
-	}
-	return log
+func (s *State) Log() []Entry { return s.entries }
+
+// History gives the events that are told one by one: all but the heads of those that were
+// logged together.
+func (s *State) History() []Entry {
+	return slices.DeleteFunc(slices.Clone(s.entries), func(e Entry) bool { return e.Kind() == KindTogether })
 }
 
 // Newest gives the newest event. The piece must be cast on.
-func (s *State) Newest() Entry { return s.entry(len(s.records) - 1) }
+func (s *State) Newest() Entry { return s.entries[len(s.entries)-1] }
 
-// entry gives the event at an index of the log.
-func (s *State) entry(i int) Entry {
-	r := &s.records[i]
-	return Entry{Seq: r.Seq, At: r.At, Kind: Kind(r.Kind), Cancelled: s.cancelled[i], payload: r.Payload}
-}
-
-// decoded unpacks the event at an index of the log.
-func (s *State) decoded(i int) Event { return s.entry(i).Event() }
-
-// event finds an event by its number, nil when there is none.
-func (s *State) event(seq uint64) Event {
-	i, found := slices.BinarySearchFunc(s.log(), seq, func(r Record, seq uint64) int {
-		return cmp.Compare(r.Seq, seq)
-	})
+// Entry finds an event by its number; ok is false when there is none.
+func (s *State) Entry(seq uint64) (e Entry, ok bool) {
+	i, found := slices.BinarySearchFunc(s.entries, seq, func(e Entry, seq uint64) int { return cmp.Compare(e.Seq, seq) })
 	if !found {
-		return nil
+		return Entry{}, false
 	}
-	return s.decoded(i)
+	return s.entries[i], true
 }
 
 // words is the line of an event of the log.
 func (s *State) words(e Entry, eras []era) string {
-	line := e.Event().words(teller{s, eras, e.Seq})
+	line := e.Event.words(teller{s, eras, e.Seq})
 	if !e.Cancelled {
 		return line
 	}
-	if e.Kind == KindUndone {
+	if e.Kind() == KindUndone {
 		return line + " (redone)"
 	}
 	return line + " (undone)"
@@ -117,8 +99,8 @@ func (t teller) dominant(word string) string {
 // quoted is the line of another event of the log.
 func (t teller) quoted(seq uint64) string {
 	t.seq = seq
-	if e := t.state.event(seq); e != nil {
-		return fmt.Sprintf("event %d (%s)", seq, e.words(t))
+	if e, ok := t.state.Entry(seq); ok {
+		return fmt.Sprintf("event %d (%s)", seq, e.Event.words(t))
 	}
 	return fmt.Sprintf("event %d", seq)
 }

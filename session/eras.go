@@ -23,7 +23,7 @@ type era struct {
 // for each change of the plan.
 func (p *Piece) Remember(charts Charts) {
 	p.eras = nil
-	for i, r := range p.State.log() {
+	for i, r := range p.State.records {
 		switch Kind(r.Kind) {
 		case KindReplanned:
 			if p.eras == nil {

@@ -94,6 +94,16 @@ func (e *AlreadyRecordedError) Error() string {
 	return fmt.Sprintf("%s %d is already recorded; the %[1]s to work is %[3]d", RowWord(e.Round), e.Row, e.Next)
 }
 
+// AlreadyBegunError tells that a row was begun before.
+type AlreadyBegunError struct {
+	Row   int
+	Round bool
+}
+
+func (e *AlreadyBegunError) Error() string {
+	return fmt.Sprintf("%s %d is begun already; tell how far it is now", RowWord(e.Round), e.Row)
+}
+
 // NotYetError tells that rows below the given one are not worked yet.
 type NotYetError struct {
 	Row, Next int

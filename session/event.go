@@ -22,6 +22,9 @@ const (
 	KindYarnUsed    Kind = 12
 	KindBallNoted   Kind = 13
 	KindNoteClosed  Kind = 14
+	KindRowChanged  Kind = 15
+	KindRowBegun    Kind = 16
+	KindTogether    Kind = 17
 )
 
 // Event is one thing that happened to a piece. Only pointers to the event types
@@ -42,9 +45,8 @@ type Event interface {
 
 // stamp is where an event stands in the log.
 type stamp struct {
-	index int // into the records
-	seq   uint64
-	at    time.Time // for display
+	seq uint64
+	at  time.Time // for display
 }
 
 // kinds holds, per kind, its name in messages and how its bytes are read.
@@ -66,6 +68,9 @@ var kinds = [...]struct {
 	KindYarnUsed:    {"yarn used", decodeYarnUsed},
 	KindBallNoted:   {"ball noted", decodeBallNoted},
 	KindNoteClosed:  {"note closed", decodeNoteClosed},
+	KindRowChanged:  {"row knitted", decodeRowChanged},
+	KindRowBegun:    {"row begun", decodeRowBegun},
+	KindTogether:    {"logged together", decodeTogether},
 }
 
 // known reports whether this version has the kind.

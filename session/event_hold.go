@@ -2,8 +2,8 @@ package session
 
 import "strings"
 
-// HoldChanged changes how the yarns are held or caught, from the next row on. Words
-// left empty stay as they were.
+// HoldChanged changes how the yarns are held, at once, and how they are caught, from the
+// first row on that is not begun. Words left empty stay as they were.
 type HoldChanged struct{ Grip }
 
 // Kind says which event it is.

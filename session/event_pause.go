@@ -2,7 +2,8 @@ package session
 
 import "fmt"
 
-// Paused keeps the place in the row being worked.
+// Paused keeps the place in the row being worked. With a place of 0 the row is not begun
+// any more.
 type Paused struct {
 	Stitch int // stitches of the row that are worked; 0 when none is
 }
@@ -20,7 +21,13 @@ func (e *Paused) validate(s *State) error {
 	return checkRange("stitch", e.Stitch, 0)
 }
 
-func (e *Paused) apply(s *State, _ stamp) { s.Begun = e.Stitch }
+func (e *Paused) apply(s *State, _ stamp) {
+	s.Begun = e.Stitch
+	if e.Stitch == 0 {
+		s.OnNeedle = nil
+		s.lowerSegments()
+	}
+}
 
 func (e *Paused) encode(b []byte) []byte { return appendInt(b, e.Stitch) }
 

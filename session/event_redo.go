@@ -27,8 +27,10 @@ func (e *Redone) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
 func decodeRedone(r *reader) Event { return &Redone{Seq: r.uvarint()} }
 
 func (e *Redone) words(t teller) string {
-	if undone, ok := t.state.event(e.Seq).(*Undone); ok {
-		return "redid " + t.quoted(undone.Seq)
+	if entry, ok := t.state.Entry(e.Seq); ok {
+		if undone, ok := entry.Event.(*Undone); ok {
+			return "redid " + t.quoted(undone.Seq)
+		}
 	}
 	return "redid " + t.quoted(e.Seq)
 }

@@ -6,7 +6,8 @@ import (
 )
 
 // Replanned gives the rows to come another limit, gauge or chart. Rows worked
-// already stay as they are; rows ripped back later are to come as well.
+// already and the one that is begun stay as they are; rows ripped back later are to
+// come as well.
 type Replanned struct {
 	Limit int       // stitches; 0 leaves it
 	Gauge string    // as the knitter gave it; empty leaves it
@@ -32,8 +33,8 @@ func (e *Replanned) validate(s *State) error {
 	if err := checkParts(e.Parts); err != nil {
 		return err
 	}
-	if rows := totalRows(e.Parts); rows < s.Row {
-		return &TooShortError{Rows: rows, Worked: s.Row, Round: s.round()}
+	if worked := s.FirstToPlan() - 1; totalRows(e.Parts) < worked {
+		return &TooShortError{Rows: totalRows(e.Parts), Worked: worked, Round: s.round()}
 	}
 	return nil
 }
@@ -46,10 +47,13 @@ func (e *Replanned) apply(s *State, _ stamp) {
 		s.Setup.Gauge = e.Gauge
 	}
 	if len(e.Parts) != 0 {
-		s.Setup.Parts, s.Begun = e.Parts, 0 // the place in the row was one of another chart
+		s.Setup.Parts = e.Parts
+		if s.OnNeedle == nil {
+			s.Begun = 0 // the place in the row was one of another chart
+		}
 	}
 	s.Segments = append(s.Segments, Segment{
-		From: s.Row + 1, Parts: s.Setup.Parts, Limit: s.Setup.Limit, Gauge: s.Setup.Gauge,
+		From: s.FirstToPlan(), Parts: s.Setup.Parts, Limit: s.Setup.Limit, Gauge: s.Setup.Gauge,
 	})
 	s.lowerSegments()
 }

@@ -35,8 +35,8 @@ func (e *Ripped) apply(s *State, at stamp) {
 		Seq: at.seq, At: at.at, From: s.Row, To: s.Row - e.Rows, Begun: s.Begun, BoundOff: s.BoundOff,
 	})
 	s.Row -= e.Rows
-	s.unravel(s.Row)
-	s.Begun, s.BoundOff = 0, false
+	s.rows = s.rows[:s.Row:s.Row]
+	s.Begun, s.OnNeedle, s.BoundOff = 0, nil, false
 	s.lowerSegments()
 }
 
@@ -67,12 +67,7 @@ func (s *State) rip(seq uint64) Rip {
 			return r
 		}
 	}
-	log := s.log()
-	i := slices.IndexFunc(log, func(r Record) bool { return r.Seq == seq })
-	before, err := Fold(log[:i:i])
-	if err != nil {
-		panic("session: the beginning of a log that was read cannot be: " + err.Error())
-	}
-	s.decoded(i).apply(before, stamp{seq: seq})
-	return before.Rips[len(before.Rips)-1]
+	then, e := s.before(seq), s.entries[slices.IndexFunc(s.entries, func(e Entry) bool { return e.Seq == seq })]
+	e.Event.apply(then, stamp{seq: seq})
+	return then.Rips[len(then.Rips)-1]
 }

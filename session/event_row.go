@@ -1,33 +1,41 @@
 package session
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 	"strings"
 )
 
-// RowKnit finishes a row.
+// RowKnit finishes a row. A row that was caught otherwise than shown says what became of
+// which catch, and so is an event of another kind; an old log has rows of the first kind
+// that do not say it.
 type RowKnit struct {
-	Row         int    // from 1; always the row after the last finished one
-	Shown       []Mark // the catches the row sheet showed, in order
-	Used        []Mark // the catches really made, in order; equal to Shown when all went as planned
-	Unwitnessed bool   // knitted without the program and logged later as planned
+	Row         int      // from 1; always the row after the last finished one
+	Shown       []Mark   // the catches the row sheet showed, in order
+	Used        []Mark   // the catches really made, in order; equal to Shown when all went as planned
+	Changes     *Changes // how the two differ; nil where they do not, or it was not told
+	Unwitnessed bool     // knitted without the program and logged later as planned
 }
 
 // Kind says which event it is.
-func (e *RowKnit) Kind() Kind { return KindRowKnit }
-
-func (e *RowKnit) validate(s *State) error {
-	return firstError(e.follows(s), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used))
+func (e *RowKnit) Kind() Kind {
+	if e.Changes != nil {
+		return KindRowChanged
+	}
+	return KindRowKnit
 }
 
-// follows is validate without the marks. Marks that were read are in order as it is.
-func (e *RowKnit) follows(s *State) error {
+func (e *RowKnit) validate(s *State) error {
 	if err := s.open(); err != nil {
 		return err
 	}
-	return s.checkNext(e.Row)
+	if err := firstError(s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used)); err != nil {
+		return err
+	}
+	if e.Changes != nil && !slices.Equal(e.Changes.applied(e.Shown), e.Used) {
+		return &FieldError{"catches made", "not what the changes leave of those shown", "those the changes leave"}
+	}
+	return nil
 }
 
 // checkNext reports why row is not the row to work.
@@ -49,11 +57,18 @@ func (s *State) checkNext(row int) error {
 }
 
 func (e *RowKnit) apply(s *State, at stamp) {
-	s.Row, s.Begun = e.Row, 0
-	s.rows = append(s.rows, rowRef{index: int32(at.index), grip: int32(len(s.Grips) - 1)})
+	s.rows = append(s.rows, DoneRow{
+		Row: e.Row, Seq: at.seq, At: at.at, Shown: e.Shown, Used: e.Used, Changes: e.Changes,
+		Unwitnessed: e.Unwitnessed, Grip: len(s.Grips) - 1, Method: s.GripAt(e.Row).FloatMethod(),
+	})
+	s.Row, s.Begun, s.OnNeedle = e.Row, 0, nil
 }
 
 func (e *RowKnit) encode(b []byte) []byte {
+	if e.Changes != nil {
+		b = appendMarks(appendFlags(appendInt(b, e.Row), e.Unwitnessed), e.Shown)
+		return e.Changes.encode(b)
+	}
 	same := slices.Equal(e.Shown, e.Used)
 	b = appendFlags(appendInt(b, e.Row), e.Unwitnessed, !same)
 	b = appendMarks(b, e.Shown)
@@ -64,49 +79,29 @@ func (e *RowKnit) encode(b []byte) []byte {
 }
 
 func decodeRowKnit(r *reader) Event {
-	e, arena := &RowKnit{}, make([]Mark, 0, len(r.b))
-	e.read(r, &arena)
-	return e
-}
-
-// read takes the event from its bytes. Its marks are put into the arena, which
-// never needs to hold more than the bytes are in number; without an arena they are
-// only checked.
-func (e *RowKnit) read(r *reader, arena *[]Mark) {
-	apart := e.readHead(r)
-	start := r.at
-	e.Shown = r.marks(arena)
-	e.Used = e.Shown
-	if !apart {
-		return
-	}
-	shown, middle := r.b[start:r.at], r.at
-	e.Used = r.marks(arena)
-	if bytes.Equal(shown, r.b[middle:r.at]) {
-		r.fail("the catches are given twice")
-	}
-}
-
-// readHead takes all but the marks, and whether those made are given apart.
-func (e *RowKnit) readHead(r *reader) (apart bool) {
-	e.Row = r.int()
+	e := &RowKnit{Row: r.int()}
 	flags := r.flags(2)
 	e.Unwitnessed = flags&1 != 0
-	return flags&2 != 0
-}
-
-// rowHead reads a row's event without its marks, from bytes that checkRow passed.
-func rowHead(payload []byte) RowKnit {
-	e, r := RowKnit{}, reader{b: payload}
-	e.readHead(&r)
+	e.Shown = r.marks()
+	e.Used = e.Shown
+	if flags&2 != 0 {
+		if e.Used = r.marks(); slices.Equal(e.Used, e.Shown) {
+			r.fail("the catches are given twice")
+		}
+	}
 	return e
 }
 
-// checkRow reports why the bytes are not those of a row.
-func checkRow(payload []byte) error {
-	e, r := RowKnit{}, reader{b: payload}
-	e.read(&r, nil)
-	return r.end(KindRowKnit)
+func decodeRowChanged(r *reader) Event {
+	e := &RowKnit{Row: r.int(), Unwitnessed: r.flags(1) != 0, Shown: r.marks()}
+	e.Changes = r.changes()
+	if r.fault == "" && !e.Changes.fits(e.Shown) {
+		r.fail("a catch that was changed was not shown, or two are made on one stitch")
+	}
+	if r.fault == "" {
+		e.Used = e.Changes.applied(e.Shown)
+	}
+	return e
 }
 
 func (e *RowKnit) words(t teller) string {
@@ -117,9 +112,13 @@ func (e *RowKnit) words(t teller) string {
 	if caught := t.caught(e.Used); caught != "" {
 		line += ": " + caught
 	}
-	limit := segmentAt(t.era().segments, e.Row).Limit
-	if changes := compareLists(e.Shown, e.Used, limit).String(); changes != "" {
-		line += "; " + changes
+	changes := e.Changes
+	if changes == nil {
+		untold := compareLists(e.Shown, e.Used, segmentAt(t.era().segments, e.Row).Limit)
+		changes = &untold
+	}
+	if counts := changes.String(); counts != "" {
+		line += "; " + counts
 	}
 	return line
 }

@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"strandwise/floats"
 )
 
 func TestEveryKindIsThereOnce(t *testing.T) {
@@ -52,6 +54,12 @@ func TestBytesStay(t *testing.T) {
 		{&BallNoted{Yarn: 'x', Grams: 1, Metres: 2, DyeLot: "9"}, "\x78\x01\x02\x019"},
 		{&NoteClosed{Seq: 4}, "\x04"},
 		{
+			&RowKnit{Row: 12, Shown: []Mark{{6, 1}, {18, 1}}, Used: []Mark{{8, 1}}, Changes: &Changes{Moved: []Move{{Mark{6, 1}, Mark{8, 1}}}, Missed: []Mark{{18, 1}}}},
+			"\x0c\x00\x02\x01\x0d\x18" + "\x01\x01\x0d" + "\x08\x01" + "\x01\x01\x25" + "\x00",
+		},
+		{&RowBegun{Row: 12, Stitch: 7, Shown: []Mark{{6, 1}}, Method: floats.Twist}, "\x0c\x07\x01\x01\x01\x0d"},
+		{&Together{Events: 3}, "\x03"},
+		{
 			&CastOn{Name: "b", Parts: []PartRef{{Name: "p", Plain: 'x', Rows: 4}}, Limit: 6, Grip: Grip{"h", "c", "m", "d"}, RestLimit: 2},
 			"\x01b\x01\x01p" + string(make([]byte, 32)) + "\x00\x00\x78\x04" + "\x00\x06\x00\x00" + "\x01h\x01c\x01m\x01d\x02" + "\x00\x00",
 		},
@@ -77,7 +85,7 @@ func TestDecodeRefusesShortAndLeftOverBytes(t *testing.T) {
 }
 
 func TestDecodeRefusesNewerKinds(t *testing.T) {
-	for _, kind := range []uint16{0, 15, 99, 65535} {
+	for _, kind := range []uint16{0, uint16(len(kinds)), 99, 65535} {
 		_, err := Decode(kind, nil)
 		assert.Equal(t, &NewerError{Kind: kind}, err)
 		assert.ErrorContains(t, err, "written by a newer version")

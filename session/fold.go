@@ -1,6 +1,9 @@
 package session
 
-import "time"
+import (
+	"slices"
+	"time"
+)
 
 // Record is an event as a log keeps it.
 type Record struct {
@@ -12,12 +15,7 @@ type Record struct {
 
 // Fold reads the log of a piece into its state. The records must be in order of
 // their numbers; gaps are allowed. An empty log gives the state of a piece that is
-// not cast on.
-//
-// The state takes the records over, their payloads too, and reads them when it is
-// asked for rows or the log: they must not change afterwards, nor go away as the
-// memory of a closed store would. In return nothing is copied; a row's catches, by
-// far the most of a log, are unpacked when they are wanted.
+// not cast on. The records must not change afterwards.
 //
 // A first pass reads every event, the cancelled ones too, and finds which hold; a
 // second applies those in order, each checked against the events before it.
@@ -25,63 +23,64 @@ type Record struct {
 // *NewerError, a *MalformedError, or why the event does not follow. The time is
 // linear in the size of the log.
 func Fold(records []Record) (*State, error) {
-	s := &State{records: records, cancelled: make([]bool, len(records), cap(records))}
-	holds, err := s.cancel()
-	if err != nil {
-		return nil, err
+	s := &State{records: records}
+	c := cancelling{state: s}
+	for _, r := range records {
+		if err := s.read(r); err != nil {
+			return nil, err
+		}
+		if err := c.next(len(s.entries) - 1); err != nil {
+			return nil, s.fault(len(s.entries)-1, err)
+		}
 	}
-	s.rows = make([]rowRef, 0, len(holds))
-	for _, i := range holds {
-		if err := s.follow(i); err != nil {
-			return nil, s.fault(i, err)
+	s.CanUndo, s.CanRedo = c.canUndo(), c.canRedo()
+	for _, done := range c.holds {
+		for i := done.first; i <= done.last; i++ {
+			if err := s.follow(i); err != nil {
+				return nil, s.fault(i, err)
+			}
 		}
 	}
 	return s, nil
 }
 
-// fault says which event an error is about.
-func (s *State) fault(i int, err error) error {
-	return &EventError{Seq: s.records[i].Seq, Kind: Kind(s.records[i].Kind), Err: err}
-}
-
-// cancel checks that every event of the log can be read, marks the cancelled ones,
-// fills in what can be undone and redone, and returns the indexes of those that
-// hold.
-func (s *State) cancel() ([]int, error) {
-	c := cancelling{state: s, holds: make([]int, 0, len(s.records))}
-	for i, r := range s.records {
-		if r.Seq <= s.LastSeq {
-			return nil, &OrderError{Seq: r.Seq, After: s.LastSeq}
-		}
-		s.LastSeq, s.LastAt = r.Seq, r.At
-		if err := c.next(i); err != nil {
-			return nil, s.fault(i, err)
-		}
-	}
-	s.CanUndo, s.CanRedo = c.canUndo(), c.canRedo()
-	return c.holds, nil
-}
-
-// follow applies the event at index i if it follows from those before it. The
-// event was read before, so a row's catches are known to be in order.
-func (s *State) follow(i int) error {
-	r := &s.records[i]
-	at := stamp{index: i, seq: r.Seq, at: r.At}
-	if r.Kind == uint16(KindRowKnit) {
-		row := rowHead(r.Payload)
-		if err := row.follows(s); err != nil {
-			return err
-		}
-		row.apply(s, at)
-		return nil
+// read takes the next record of the log.
+func (s *State) read(r Record) error {
+	if r.Seq <= s.LastSeq {
+		return &OrderError{Seq: r.Seq, After: s.LastSeq}
 	}
 	e, err := Decode(r.Kind, r.Payload)
 	if err != nil {
-		return err
+		return &EventError{Seq: r.Seq, Kind: Kind(r.Kind), Err: err}
 	}
-	if err := e.validate(s); err != nil {
-		return err
-	}
-	e.apply(s, at)
+	s.entries = append(s.entries, Entry{Seq: r.Seq, At: r.At, Event: e})
+	s.LastSeq, s.LastAt = r.Seq, r.At
 	return nil
+}
+
+// follow applies the event at index i if it follows from those before it.
+func (s *State) follow(i int) error {
+	e := &s.entries[i]
+	if err := e.Event.validate(s); err != nil {
+		return err
+	}
+	e.Event.apply(s, stamp{seq: e.Seq, at: e.At})
+	return nil
+}
+
+// fault says which event an error is about.
+func (s *State) fault(i int, err error) error {
+	e := &s.entries[i]
+	return &EventError{Seq: e.Seq, Kind: e.Event.Kind(), Err: err}
+}
+
+// before folds the log up to the event with the given number, that one left out. The
+// beginning of a log that was read can be read.
+func (s *State) before(seq uint64) *State {
+	i := slices.IndexFunc(s.records, func(r Record) bool { return r.Seq >= seq })
+	then, err := Fold(slices.Clip(s.records[:i]))
+	if err != nil {
+		panic("session: the beginning of a log that was read cannot be: " + err.Error())
+	}
+	return then
 }

@@ -84,23 +84,6 @@ func TestFoldIgnoresTheClock(t *testing.T) {
 	assert.Equal(t, noon.AddDate(-3, 0, 0), fold(t, back).LastAt)
 }
 
-// The marks of a row do not run into those of the next when a caller appends.
-func TestDoneRowsAreCapped(t *testing.T) {
-	l := newLog(t, band(), &RowKnit{Row: 1, Shown: []Mark{{6, 1}}, Used: []Mark{{6, 1}}},
-		&RowKnit{Row: 2, Shown: []Mark{{9, 1}}, Used: []Mark{{9, 1}}})
-	rows := l.state.DoneRows()
-	_ = append(rows[0].Shown, Mark{99, 0})
-	assert.Equal(t, []Mark{{9, 1}}, rows[1].Shown)
-	assert.Equal(t, rows, []DoneRow{l.state.DoneRow(1), l.state.DoneRow(2)})
-}
-
-// A log whose bytes change under the state is a mistake of the caller, told at once.
-func TestEventPanicsOnChangedBytes(t *testing.T) {
-	l := newLog(t, band(), &Renamed{Name: "pier"})
-	l.records[1].Payload[0] = 200
-	assert.Panics(t, func() { l.state.Log()[1].Event() })
-}
-
 // BenchmarkFold folds a piece of 5,000 rows with 40 catches each, one row in ten
 // worked otherwise than shown.
 func BenchmarkFold(b *testing.B) {

@@ -99,8 +99,7 @@ func fold(t require.TestingT, records []Record) *State {
 // fabric is what the state tells of the piece, without what it tells of the log.
 func fabric(s *State) (State, []DoneRow) {
 	f := *s
-	f.records, f.cancelled, f.rows, f.continued = nil, nil, nil, false
-	f.isBrief, f.kept = false, keptRows{}
+	f.records, f.entries, f.rows = nil, nil, nil
 	f.LastSeq, f.LastAt, f.CanUndo, f.CanRedo = 0, time.Time{}, 0, 0
 	return f, s.DoneRows()
 }
@@ -143,4 +142,13 @@ func runBadFields(t *testing.T, s *State, cases []badField) {
 		require.ErrorAs(t, s.Check(c.event), &fault, "%s: %+v", c.field, c.event)
 		require.Equal(t, c.field, fault.Field)
 	}
+}
+
+// madeOf gives the catches made in the row to work when it is told so.
+func madeOf(p *Piece, o Otherwise) ([]Mark, error) {
+	c, err := p.Otherwise(o)
+	if err != nil {
+		return nil, err
+	}
+	return p.Knit(c).Used, nil
 }

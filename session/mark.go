@@ -56,9 +56,8 @@ func appendMarks(b []byte, marks []Mark) []byte {
 	return b
 }
 
-// marks reads a list of marks into the arena and returns the part it takes up;
-// without an arena it only checks them. What it accepts passes checkMarks.
-func (r *reader) marks(arena *[]Mark) []Mark {
+// marks reads a list of marks. What it accepts passes checkMarks.
+func (r *reader) marks() []Mark {
 	n := r.count(1)
 	if n == 0 {
 		return nil
@@ -68,56 +67,25 @@ func (r *reader) marks(arena *[]Mark) []Mark {
 		r.fail("a yarn number is too large")
 		return nil
 	}
-	start := r.at
-	first, last, seen := r.keys(n)
-	if mask := uint64(1)<<width - 1; bits.Len64(seen&mask) != width || first <= mask || last>>width > maxInt {
+	marks, key := make([]Mark, n), uint64(0)
+	for i := range marks {
+		step := r.uvarint()
+		if step == 0 || step > maxKey {
+			r.fail("catches are out of order")
+			return nil
+		}
+		key += step
+		marks[i] = Mark{Stitch: int(key >> width), Yarn: int(key & (1<<width - 1))}
+		if marks[i].Stitch < 1 || marks[i].Stitch > maxInt {
+			r.fail("a catch is on no stitch or of no yarn")
+			return nil
+		}
+	}
+	if yarnBits(marks) != width {
 		r.fail("a catch is on no stitch or of no yarn")
 		return nil
 	}
-	if arena == nil {
-		return nil
-	}
-	return unpack(r.b[start:r.at], width, arena)
-}
-
-// keys passes over n steps, n at least 1, and gives the first and the last mark they
-// lead to as numbers, and the bits set in any. Nearly all the time that folding a
-// log takes is spent here, so steps of one byte are taken without a call.
-func (r *reader) keys(n int) (first, last, seen uint64) {
-	b, at := r.b, r.at
-	for i := range n {
-		var step uint64
-		if at < len(b) && b[at] < 0x80 {
-			step, at = uint64(b[at]), at+1
-		} else {
-			r.at = at
-			step = r.longUvarint()
-			at = r.at
-		}
-		if step-1 >= maxKey || last > maxKey {
-			r.at = at
-			r.fail("catches are out of order")
-			return 0, 0, 0
-		}
-		last += step
-		seen |= last
-		if i == 0 {
-			first = last
-		}
-	}
-	r.at = at
-	return first, last, seen
-}
-
-// unpack reads marks that were checked.
-func unpack(b []byte, width int, arena *[]Mark) []Mark {
-	start, key := len(*arena), uint64(0)
-	for at := 0; at < len(b); {
-		step, size := binary.Uvarint(b[at:])
-		key, at = key+step, at+size
-		*arena = append(*arena, Mark{Stitch: int(key >> width), Yarn: int(key & (1<<width - 1))})
-	}
-	return (*arena)[start:len(*arena):len(*arena)]
+	return marks
 }
 
 // checkMarks reports the first mark that is impossible or out of order.

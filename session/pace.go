@@ -70,11 +70,11 @@ type timedRow struct {
 func (s *State) timedRows(stitches func(row int) int) []timedRow {
 	var rows []timedRow
 	before := time.Time{} // zero when the row before tells nothing
-	for i, r := range s.log() {
-		if r.Kind != uint16(KindRowKnit) || s.cancelled[i] {
+	for _, r := range s.entries {
+		row, is := r.Event.(*RowKnit)
+		if !is || r.Cancelled {
 			continue
 		}
-		row := rowHead(r.Payload)
 		if row.Unwitnessed {
 			before = time.Time{}
 			continue

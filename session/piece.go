@@ -15,6 +15,15 @@ type Piece struct {
 
 	eras  []era           // which plans were in force when, once they are remembered
 	seats map[int]seating // by row, from 1, those that were asked for
+	ahead rowsAhead
+}
+
+// rowsAhead is the rows to come as they are shown, as many as were asked for, with what
+// they follow from.
+type rowsAhead struct {
+	state *State
+	plan  *Schedule
+	rows  [][]Mark
 }
 
 // Row gives a row of the fabric. Rows count from 1.
@@ -23,39 +32,44 @@ func (p *Piece) Row(row int) *floats.Row { return &p.Layout.Fabric.Rows[row-1] }
 // Rows is the number of rows of the piece.
 func (p *Piece) Rows() int { return len(p.Layout.Fabric.Rows) }
 
-// Shown gives the catches of a row as the knitter is shown them, in knitting order:
-// of a finished row those it was worked from, of the row to work next the plan's,
-// chosen anew where the row below was caught otherwise, and of a later row the
-// plan's.
+// Shown gives the catches of a row as the knitter is shown them, in knitting order. It is
+// the one reading of the log on which all agree that show a row or log it: a finished row
+// has the catches it was worked from; a row that is begun those it was begun with; a row
+// to come the plan's, chosen anew where the row below was caught otherwise, or will be when
+// all rows up to it are worked as shown. It takes time linear in the stitches of the rows
+// up to it that depart from the plan.
 func (p *Piece) Shown(row int) []Mark {
-	switch {
-	case row <= p.State.Row:
-		done := p.State.DoneRow(row)
-		return done.Shown
-	case row == p.State.Row+1 && row > 1:
-		return p.adjusted(row, p.State.DoneRow(row-1).Used)
+	if row <= p.State.Row {
+		return p.State.DoneRow(row).Shown
 	}
-	return p.Schedule.Row(row)
-}
-
-// Preview gives the catches of rows to come as they will be shown if every row
-// before them is worked as shown. The result has one list for each row from the next
-// one up to the row given.
-func (p *Piece) Preview(to int) [][]Mark {
-	var shown [][]Mark
-	for row := p.State.Row + 1; row <= to; row++ {
-		marks := p.Shown(row)
-		if n := len(shown); n > 0 {
-			marks = p.adjusted(row, shown[n-1])
+	if p.ahead.state != p.State || p.ahead.plan != p.Schedule {
+		p.ahead = rowsAhead{state: p.State, plan: p.Schedule}
+	}
+	for next := p.State.Row + 1 + len(p.ahead.rows); next <= row; next++ {
+		marks := p.chosen(next)
+		if begun := p.State.OnNeedle; begun != nil && begun.Row == next {
+			marks = begun.Shown
 		}
-		shown = append(shown, marks)
+		p.ahead.rows = append(p.ahead.rows, marks)
 	}
-	return shown
+	return p.ahead.rows[row-p.State.Row-1]
 }
 
-// adjusted gives the catches of a row above one that was caught as given: the plan's
+// made gives the catches made in a finished row, and of a row to come those shown.
+func (p *Piece) made(row int) []Mark {
+	if row <= p.State.Row {
+		return p.State.DoneRow(row).Used
+	}
+	return p.Shown(row)
+}
+
+// chosen gives the catches of a row above the one below it as that was made: the plan's
 // where that row was caught as planned, and by the same method.
-func (p *Piece) adjusted(row int, below []Mark) []Mark {
+func (p *Piece) chosen(row int) []Mark {
+	if row == 1 {
+		return p.Schedule.Row(1)
+	}
+	below := p.made(row - 1)
 	alike := p.State.GripAt(row-1).FloatMethod() == p.State.GripAt(row).FloatMethod()
 	if alike && slices.Equal(below, p.Schedule.Row(row-1)) {
 		return p.Schedule.Row(row)
@@ -66,6 +80,56 @@ func (p *Piece) adjusted(row int, below []Mark) []Mark {
 		marks[i] = Mark{c.Stitch, c.Yarn}
 	}
 	return marks
+}
+
+// kept reports whether a row is begun and the catches it was begun with are not those that
+// would be chosen by now.
+func (p *Piece) kept(row int) bool {
+	begun := p.State.OnNeedle
+	return begun != nil && begun.Row == row && !slices.Equal(begun.Shown, p.chosen(row))
+}
+
+// planned gives the catches a row to come was planned with: those of the plan, and of a
+// row that an older plan shaped those it was begun with.
+func (p *Piece) planned(row int) []Mark {
+	if p.kept(row) {
+		return p.State.OnNeedle.Shown
+	}
+	return p.Schedule.Row(row)
+}
+
+// Departs reports whether the catches of a row to come are not the plan's.
+func (p *Piece) Departs(row int) bool { return !slices.Equal(p.Shown(row), p.planned(row)) }
+
+// Knit gives the event that finishes the row to work as shown, but for the changes. There
+// must be such a row.
+func (p *Piece) Knit(c Changes) *RowKnit {
+	row := p.State.Row + 1
+	e := &RowKnit{Row: row, Shown: p.Shown(row), Used: p.Shown(row)}
+	if c = c.inOrder(); c.Any() {
+		e.Changes, e.Used = &c, c.applied(e.Shown)
+	}
+	return e
+}
+
+// KnitTo gives the events that log the rows up to one, that one too, as knitted without
+// the program; none where that one is finished.
+func (p *Piece) KnitTo(to int) []Event {
+	var events []Event
+	for row := p.State.Row + 1; row <= to; row++ {
+		events = append(events, &RowKnit{Row: row, Shown: p.Shown(row), Used: p.Shown(row), Unwitnessed: true})
+	}
+	return events
+}
+
+// Pause gives the event that keeps the place in the row to work, after so many stitches
+// over the whole row: the first one begins the row. There must be such a row.
+func (p *Piece) Pause(stitch int) Event {
+	if stitch == 0 || p.State.OnNeedle != nil {
+		return &Paused{Stitch: stitch}
+	}
+	row := p.State.Row + 1
+	return &RowBegun{Row: row, Stitch: stitch, Shown: p.Shown(row), Method: p.State.GripAt(row).FloatMethod()}
 }
 
 // asCatches turns the marks of a row (index from 0) into catches.

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"strandwise/floats"
 )
 
 // drawMarks gives a list of catches in order.
@@ -33,6 +35,25 @@ func drawParts(t *rapid.T) []PartRef {
 	return parts
 }
 
+func drawMethod(t *rapid.T) floats.Method {
+	return rapid.SampledFrom([]floats.Method{floats.Weave, floats.Twist}).Draw(t, "method")
+}
+
+// drawChanges lets each mark stay, go or move a little, and adds some.
+func drawChanges(t *rapid.T, shown []Mark) Changes {
+	var c Changes
+	for _, m := range shown {
+		switch rapid.IntRange(0, 3).Draw(t, "what became of it") {
+		case 0:
+			c.Missed = append(c.Missed, m)
+		case 1:
+			c.Moved = append(c.Moved, Move{m, Mark{m.Stitch + rapid.IntRange(1, 60).Draw(t, "by"), m.Yarn}})
+		}
+	}
+	c.Extra = drawMarks(t, "extra")
+	return c
+}
+
 // draws makes one event of each kind that can be drawn; the state may refuse it.
 var draws = map[string]func(*rapid.T, *State) Event{
 	"row": func(t *rapid.T, s *State) Event {
@@ -52,6 +73,19 @@ var draws = map[string]func(*rapid.T, *State) Event{
 	},
 	"note closed": func(t *rapid.T, s *State) Event {
 		return &NoteClosed{Seq: rapid.Uint64Range(1, s.LastSeq).Draw(t, "seq")}
+	},
+	"row changed": func(t *rapid.T, s *State) Event {
+		e := &RowKnit{Row: s.Row + 1, Shown: drawMarks(t, "shown")}
+		changes := drawChanges(t, e.Shown)
+		if !changes.Any() || !changes.fits(e.Shown) {
+			e.Used = e.Shown
+			return e
+		}
+		e.Changes, e.Used = &changes, changes.applied(e.Shown)
+		return e
+	},
+	"row begun": func(t *rapid.T, s *State) Event {
+		return &RowBegun{Row: s.Row + 1, Stitch: rapid.IntRange(1, 300).Draw(t, "stitch"), Shown: drawMarks(t, "shown"), Method: drawMethod(t)}
 	},
 	"pause":    func(t *rapid.T, _ *State) Event { return &Paused{Stitch: rapid.IntRange(0, 300).Draw(t, "stitch")} },
 	"bind off": func(*rapid.T, *State) Event { return &BoundOff{} },
@@ -85,9 +119,14 @@ func drawLog(t *rapid.T, n int) *testLog {
 	l := newLog(t, band())
 	for range rapid.IntRange(0, n).Draw(t, "events") {
 		e := draws[rapid.SampledFrom(names).Draw(t, "kind")](t, l.state)
-		if l.state.Check(e) == nil {
-			l.add(e)
+		if l.state.Check(e) != nil {
+			continue
 		}
+		if e.Kind() != KindUndone && e.Kind() != KindRedone && rapid.IntRange(0, 5).Draw(t, "with a note") == 0 {
+			l.add(&Together{Events: 2}, e, &Noted{Text: "buoy"})
+			continue
+		}
+		l.add(e)
 	}
 	return l
 }
@@ -130,7 +169,7 @@ func TestFoldOfWhatHolds(t *testing.T) {
 		l := drawLog(t, 40)
 		var holding []Record
 		for i, e := range l.state.Log() {
-			if !e.Cancelled && e.Kind != KindUndone && e.Kind != KindRedone {
+			if !e.Cancelled && e.Kind() != KindUndone && e.Kind() != KindRedone {
 				holding = append(holding, l.records[i])
 			}
 		}
@@ -157,13 +196,16 @@ func TestStatesAreSound(t *testing.T) {
 		require.Len(t, rows, s.Row)
 		for i, r := range rows {
 			require.Equal(t, i+1, r.Row)
-			require.Equal(t, s.Grips[r.Grip], s.GripAt(i+1))
+			grip := s.Grips[r.Grip]
+			grip.Method = r.Method.String()
+			require.Equal(t, grip, s.GripAt(i+1))
 			require.NotZero(t, s.SegmentAt(r.Row).Limit)
 		}
 		require.Equal(t, s.Next() == 0, s.Check(&RowKnit{Row: s.Row + 1}) != nil)
 		require.True(t, slices.IsSortedFunc(s.Segments, func(a, b Segment) int { return a.From - b.From }))
-		require.Equal(t, s.Setup.Limit, s.SegmentAt(s.Row+1).Limit)
-		require.Equal(t, s.Setup.Parts, s.SegmentAt(s.Row+1).Parts)
+		require.Equal(t, s.Setup.Limit, s.SegmentAt(s.FirstToPlan()).Limit)
+		require.Equal(t, s.Setup.Parts, s.SegmentAt(s.FirstToPlan()).Parts)
+		require.Equal(t, s.OnNeedle != nil, s.OnNeedle != nil && s.OnNeedle.Row == s.Row+1)
 		require.Equal(t, s.Setup.Grip, s.Grips[len(s.Grips)-1])
 		for _, e := range s.Log() {
 			require.NotEmpty(t, s.words(e, []era{{yarns: yarns(), segments: s.Segments}}))

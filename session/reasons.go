@@ -7,7 +7,7 @@ import (
 	"strandwise/floats"
 )
 
-// Reason is why a catch of the row to work is not where the plan has it.
+// Reason is why a catch of a row to come is not where the plan has it.
 type Reason struct {
 	From  Mark // as planned; zero where the row has one more than planned
 	To    Mark // as shown; zero where one planned is left out
@@ -18,14 +18,13 @@ type Reason struct {
 	Over  bool // its strand comes over the start, and was caught otherwise below
 }
 
-// Reasons tells of each catch of the row to work next that the plan has elsewhere, in
-// order; none when the row is as planned.
-func (p *Piece) Reasons() []Reason {
-	row := p.State.Next()
-	if row < 2 || !p.NextChanged() {
+// Reasons tells of each catch of a row to come that the plan has elsewhere, in order; none
+// when the row is as planned.
+func (p *Piece) Reasons(row int) []Reason {
+	if row < 2 || !p.Departs(row) {
 		return nil
 	}
-	planned, shown := p.Schedule.Row(row), p.Shown(row)
+	planned, shown := p.planned(row), p.Shown(row)
 	changes := p.Compare(row, planned, shown)
 	var reasons []Reason
 	for _, m := range changes.Moved {
@@ -52,7 +51,7 @@ func (r Reason) stitch() int {
 
 // price finds the costs of the catches, and on which catch below the planned ones stand.
 func (p *Piece) price(row int, planned, shown []Mark, reasons []Reason) {
-	d := p.deviation(row, p.State.DoneRow(row-1).Used)
+	d := p.deviation(row, p.made(row-1))
 	cost := func(m Mark, beside []Mark) int {
 		if m.Stitch == 0 {
 			return 0
@@ -93,7 +92,7 @@ func (p *Piece) rightBelow(row int, m Mark) Mark {
 		return Mark{}
 	}
 	column := ColumnOf(this, m.Stitch)
-	for _, other := range p.State.DoneRow(row - 1).Used {
+	for _, other := range p.made(row - 1) {
 		if ColumnOf(below, other.Stitch) == column {
 			return other
 		}
@@ -101,16 +100,15 @@ func (p *Piece) rightBelow(row int, m Mark) Mark {
 	return Mark{}
 }
 
-// ReasonWords tells the reasons, those alike in several repeats together: "oat on 8,
+// ReasonWords tells the reasons of a row to come, those alike in several repeats together: "oat on 8,
 // planned on 6, 2 stitches later: on 6 it would stand right above oat on 19 of round 7 and
 // cost 160 points, here 60, in every repeat". Stitches count within the repeat.
-func (p *Piece) ReasonWords() []string {
-	reasons := p.Reasons()
-	if len(reasons) == 0 {
-		return nil
+func (p *Piece) ReasonWords(row int) []string {
+	if p.kept(row) {
+		return []string{fmt.Sprintf("%s %d was begun before the plan changed: it is finished as it was shown then", p.rowWord(), row)}
 	}
-	row := p.State.Next()
 	g := p.grouping(row)
+	reasons := p.Reasons(row)
 	for _, r := range reasons {
 		at := r.To
 		if at.Stitch == 0 {

@@ -14,10 +14,10 @@ import (
 // with the weights of the plan: a catch is 60, above another 100.
 func TestReasonsOfMovedCatches(t *testing.T) {
 	w := begin(t, "x.........\nx.........", func(e *CastOn) { e.Parts[0].Repeats = 3 })
-	require.Empty(t, w.piece.Reasons(), "nothing is worked yet")
+	require.Empty(t, w.piece.Reasons(w.piece.State.Next()), "nothing is worked yet")
 	above := w.piece.Schedule.Row(2)
 	w.row(func(marks []Mark) []Mark { return swap(marks, above, 11, 20) })
-	reasons := w.piece.Reasons()
+	reasons := w.piece.Reasons(w.piece.State.Next())
 	require.NotEmpty(t, reasons)
 	stood := 0
 	for _, r := range reasons {
@@ -29,9 +29,9 @@ func TestReasonsOfMovedCatches(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 1, stood)
-	words := strings.Join(w.piece.ReasonWords(), "\n")
+	words := strings.Join(w.piece.ReasonWords(w.piece.State.Next()), "\n")
 	assert.Regexp(t, `fjord on \d, planned on \d, \d stitch(es)? (later|earlier): on \d it would stand right above fjord on \d of round 1 and cost 1\d\d points, here \d+`, words)
-	assert.Equal(t, w.piece.ReasonWords(), w.piece.Sheet(2).Reasons)
+	assert.Equal(t, w.piece.ReasonWords(w.piece.State.Next()), w.piece.Sheet(2).Reasons)
 }
 
 // swap takes the marks of a row between two stitches from another list.
@@ -61,7 +61,7 @@ func TestEveryMovedCatchHasAReason(t *testing.T) {
 		p := w.piece
 		planned, shown := p.Schedule.Row(2), p.Shown(2)
 		var to, from []Mark
-		for _, r := range p.Reasons() {
+		for _, r := range p.Reasons(p.State.Next()) {
 			if r.To.Stitch > 0 {
 				to = append(to, r.To)
 			}
@@ -76,6 +76,6 @@ func TestEveryMovedCatchHasAReason(t *testing.T) {
 		for _, m := range planned {
 			require.Equal(t, !slices.Contains(shown, m), slices.Contains(from, m), "%+v", m)
 		}
-		require.Equal(t, slices.Equal(planned, shown), len(p.ReasonWords()) == 0)
+		require.Equal(t, slices.Equal(planned, shown), len(p.ReasonWords(p.State.Next())) == 0)
 	})
 }

@@ -108,7 +108,7 @@ func (p *Piece) stitchesIn(row int) int {
 }
 
 func (r *Review) addRow(p *Piece, done DoneRow) {
-	c := p.Compare(done.Row, done.Shown, done.Used)
+	c := p.Changes(done.Row)
 	row := RowReview{
 		Row: done.Row, Changes: c, Unwitnessed: done.Unwitnessed, ByYarn: make([]int, len(r.Yarns)),
 		Tally: Tally{Planned: len(done.Shown), Used: len(done.Used), Moved: len(c.Moved), Missed: len(c.Missed), Extra: len(c.Extra)},

@@ -1,5 +1,7 @@
 package session
 
+import "strandwise/floats"
+
 // samples is at least one event of every kind, each of its fields in use.
 func samples() []Event {
 	marks := []Mark{{1, 0}, {6, 1}, {6, 2}, {140, 1}, {900, 4095}}
@@ -28,5 +30,11 @@ func samples() []Event {
 		&YarnUsed{Yarn: '■', Grams: 18500, Metres: 1},
 		&BallNoted{Yarn: 'x', Grams: 50000, Metres: 175000, DyeLot: "T 12"},
 		&NoteClosed{Seq: 3},
+		&RowKnit{
+			Row: 7, Shown: []Mark{{6, 1}, {9, 1}, {18, 1}}, Used: []Mark{{4, 1}, {10, 1}, {30, 0}}, Unwitnessed: true,
+			Changes: &Changes{Moved: []Move{{Mark{6, 1}, Mark{10, 1}}, {Mark{9, 1}, Mark{4, 1}}}, Missed: []Mark{{18, 1}}, Extra: []Mark{{30, 0}}},
+		},
+		&RowBegun{Row: 7, Stitch: 12, Shown: []Mark{{6, 1}}, Method: floats.Twist},
+		&Together{Events: 5},
 	}
 }

@@ -14,8 +14,7 @@ type Schedule struct {
 	Score  int
 	Bound  int
 
-	rows [][]Mark // index 0 is row 1; nil of a schedule that was kept
-	kept table    // and what was kept of each row
+	rows [][]Mark // index 0 is row 1
 }
 
 // NewSchedule sorts a plan by row. Rows is the number of rows of the piece.
@@ -32,57 +31,44 @@ func (s *Schedule) Proven() bool { return s.Score == s.Bound }
 
 // Row gives the planned catches of a row, from 1, in knitting order.
 func (s *Schedule) Row(row int) []Mark {
-	switch {
-	case row < 1 || row > s.Rows():
+	if row < 1 || row > len(s.rows) {
 		return nil
-	case s.rows != nil:
-		return s.rows[row-1]
 	}
-	var arena []Mark
-	return (&reader{b: s.kept.at(row - 1)}).marks(&arena)
-}
-
-// all gives every row, index 0 for row 1.
-func (s *Schedule) all() [][]Mark {
-	rows := make([][]Mark, s.Rows())
-	for i := range rows {
-		rows[i] = s.Row(i + 1)
-	}
-	return rows
+	return s.rows[row-1]
 }
 
 // Rows is the number of rows.
-func (s *Schedule) Rows() int { return max(len(s.rows), s.kept.n) }
+func (s *Schedule) Rows() int { return len(s.rows) }
 
 // scheduleVersion changes whenever the planner may plan the same piece otherwise or
 // the bytes below change: plans kept before are then made anew.
-const scheduleVersion = 3
+const scheduleVersion = 4
 
 // Bytes is the schedule as it is kept; ReadSchedule is the inverse.
 func (s *Schedule) Bytes() []byte {
 	b := appendInt(nil, scheduleVersion)
 	b = appendInt(appendInt(b, s.Limit), int(s.Method))
 	b = appendInt(appendInt(b, s.Score), s.Bound)
-	b = appendInt(b, s.Rows())
-	return appendTable(b, s.Rows(), func(b []byte, i int) []byte { return appendMarks(b, s.Row(i+1)) })
+	b = appendInt(b, len(s.rows))
+	for _, marks := range s.rows {
+		b = appendMarks(b, marks)
+	}
+	return b
 }
 
 // ReadSchedule reads a schedule that was kept, or reports false when the bytes are
-// not one: then the plan is to be made anew. It keeps the bytes, which must not change,
-// and reads a row when it is asked for: a step needs a few of hundreds.
+// not one: then the plan is to be made anew.
 func ReadSchedule(b []byte) (*Schedule, bool) {
 	r := &reader{b: b}
 	if r.int() != scheduleVersion {
 		return nil, false
 	}
 	s := &Schedule{Limit: r.int(), Method: floats.Method(r.int()), Score: r.int(), Bound: r.int()}
-	rows := r.count(1)
-	if r.fault != "" || s.Method > floats.Twist {
-		return nil, false
+	s.rows = make([][]Mark, r.count(1))
+	for i := range s.rows {
+		s.rows[i] = r.marks()
 	}
-	var ok bool
-	s.kept, ok = readTable(b[r.at:], rows)
-	return s, ok
+	return s, r.fault == "" && r.at == len(b) && s.Method <= floats.Twist
 }
 
 // PlanKey is the digest of all that the plan in force is made from: the parts of

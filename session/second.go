@@ -14,13 +14,14 @@ import (
 // left out: it would hold nothing and can show. Where charts are turned the floats over
 // the start of the round join other stitches than in the first.
 
-// FollowFirst lets the rows to come take over the catches made in the first of the pair.
-// First needs its state and layout only. It takes time linear in the stitches of the
-// piece.
+// FollowFirst lets the plan take over the catches made in the first of the pair, in
+// every row: what a row is shown with must not hang on how many are finished when it is
+// asked for. First needs its state and layout only. It takes time linear in the stitches
+// of the piece.
 func (p *Piece) FollowFirst(first *Piece) {
-	rows := p.Schedule.all()
+	rows := slices.Clone(p.Schedule.rows)
 	var changed []int // row indexes
-	for i := p.State.Row; i < min(len(rows), first.State.Row); i++ {
+	for i := range min(len(rows), first.State.Row) {
 		if marks, ok := p.ofFirst(first, i+1); ok && !slices.Equal(marks, rows[i]) {
 			rows[i], changed = marks, append(changed, i)
 		}
@@ -30,7 +31,7 @@ func (p *Piece) FollowFirst(first *Piece) {
 	}
 	p.giveBack(rows, changed)
 	schedule := *p.Schedule
-	schedule.rows, schedule.kept = rows, table{}
+	schedule.rows = rows
 	p.Schedule = &schedule
 }
 

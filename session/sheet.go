@@ -37,7 +37,7 @@ type Sheet struct {
 	Twin         *Twin
 	Motions      []SheetMotion
 	Cautions     []string
-	Reasons      []string // why catches are not where the plan has them; only of the row to work
+	Reasons      []string // why catches are not where the plan has them; of rows to come
 }
 
 // PartPlace is where a row stands in the parts of its piece.
@@ -100,9 +100,12 @@ func (p *Piece) Sheet(row int) *Sheet {
 		Total: r.Stitches(), After: stitchesAfter(r),
 	}
 	if row == p.State.Row+1 {
-		s.Begun, s.Reasons = p.State.Begun, p.ReasonWords()
+		s.Begun = p.State.Begun
 	}
-	s.fillCatches(p.made(row), p.Schedule.Row(row), row > p.State.Row)
+	if row > p.State.Row {
+		s.Reasons = p.ReasonWords(row)
+	}
+	s.fillCatches(p.made(row), p.planned(row), row > p.State.Row)
 	s.Changes = p.changed(row)
 	s.fillRuns()
 	s.fillShaping(p.State.Setup.Mirror)
@@ -121,8 +124,7 @@ func (p *Piece) changed(row int) []string {
 	if row > p.State.Row {
 		return nil
 	}
-	done := p.State.DoneRow(row)
-	return p.ChangeWords(row, p.Compare(row, done.Shown, done.Used))
+	return p.ChangeWords(row, p.Changes(row))
 }
 
 func (p *Piece) partPlace(row int) PartPlace {

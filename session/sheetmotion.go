@@ -132,7 +132,7 @@ func (p *Piece) placeOf(row, yarn int) hold.Place {
 func (p *Piece) knows(row int, motion SheetMotion) bool {
 	grip, side, seen := p.State.GripAt(row), p.Row(row).WrongSide, 0
 	for r := min(row-1, p.State.Row); r >= 1 && seen < knownAfter; r-- {
-		if p.State.GripAt(r) != grip || p.Row(r).WrongSide != side || !p.State.witnessed(r) {
+		if p.State.GripAt(r) != grip || p.Row(r).WrongSide != side || p.State.DoneRow(r).Unwitnessed {
 			continue // or it was shown to nobody
 		}
 		if slices.ContainsFunc(p.State.DoneRow(r).Shown, func(m Mark) bool { return p.motionAt(r, m).like(motion) }) {

@@ -72,7 +72,7 @@ func (p *Piece) Standing() *Standing {
 func (p *Piece) missedRows() []int {
 	var rows []int
 	for _, done := range p.State.DoneRows() {
-		if c := p.Compare(done.Row, done.Shown, done.Used); len(c.Missed) > 0 {
+		if len(p.Changes(done.Row).Missed) > 0 {
 			rows = append(rows, done.Row)
 		}
 	}

@@ -13,8 +13,9 @@ type State struct {
 	Segments []Segment // which plan holds for which rows, in order; the first is from row 1
 	Grips    []Grip    // every way the yarns were held so far, the last in force
 
-	Row      int // finished rows
-	Begun    int // stitches worked of the row after them; 0 when none is known
+	Row      int       // finished rows
+	Begun    int       // stitches worked of the row after them; 0 when none is known
+	OnNeedle *RowBegun // how the row after them was shown when it was begun; nil when it is not begun
 	BoundOff bool
 	Rips     []Rip // every time the piece was ripped back, in order
 
@@ -27,12 +28,9 @@ type State struct {
 	LastSeq uint64    // number of the newest event; 0 for an empty log
 	LastAt  time.Time // and its time, for display only
 
-	isBrief   bool     // made from a brief: the log is not at hand but for its end
-	records   []Record // the log; of a state made from a brief, the newest event there and those since
-	cancelled []bool   // for each record
-	kept      keptRows // the first finished rows, of a state made from a brief
-	rows      []rowRef // the finished rows after those
-	continued bool     // the room behind the log is taken by a state made from this one
+	records []Record  // the log
+	entries []Entry   // the same, read
+	rows    []DoneRow // the finished rows
 }
 
 // Segment is a stretch of rows under one plan. It ends where the next begins.
@@ -107,13 +105,20 @@ func segmentAt(segments []Segment, row int) Segment {
 	return Segment{}
 }
 
-// GripAt gives how a finished row was worked or a row to come will be. Row counts
-// from 1.
+// GripAt gives how a finished row was worked or a row to come will be. A row that is
+// begun is caught by the method it was begun with, however the hands hold the yarns by
+// now. Row counts from 1.
 func (s *State) GripAt(row int) Grip {
-	if row >= 1 && row <= s.Row {
-		return s.Grips[s.gripOf(row)]
+	grip := s.Setup.Grip
+	switch {
+	case row >= 1 && row <= s.Row:
+		done := &s.rows[row-1]
+		grip = s.Grips[done.Grip]
+		grip.Method = done.Method.String()
+	case row == s.Row+1 && s.OnNeedle != nil:
+		grip.Method = s.OnNeedle.Method.String()
 	}
-	return s.Setup.Grip
+	return grip
 }
 
 // OpenNotes lists the notes that are not closed, in order.
@@ -161,16 +166,25 @@ func (s *State) note(seq uint64) *Note {
 	return nil
 }
 
+// FirstToPlan is the first row that a change of the plan is for, from 1: the next one, or
+// the one after it where that is begun.
+func (s *State) FirstToPlan() int {
+	if s.OnNeedle != nil {
+		return s.Row + 2
+	}
+	return s.Row + 1
+}
+
 // lowerSegments lets the newest plan hold for every row to come: plans that were to
-// begin later begin at the next row, and of several that begin there the newest
+// begin later begin at the first row to plan, and of several that begin there the newest
 // is left.
 func (s *State) lowerSegments() {
 	last := len(s.Segments) - 1
 	newest, keep := s.Segments[last], last
-	if newest.From <= s.Row {
+	if newest.From < s.FirstToPlan() {
 		return
 	}
-	newest.From = s.Row + 1
+	newest.From = s.FirstToPlan()
 	for keep > 0 && s.Segments[keep-1].From >= newest.From {
 		keep--
 	}
@@ -179,19 +193,7 @@ func (s *State) lowerSegments() {
 
 // Records gives the log the state was folded from, for adding to it and folding
 // again. The caller must not write into it.
-func (s *State) Records() []Record {
-	records := s.log()
-	return records[:len(records):len(records)]
-}
-
-// log is the whole log. To ask it of a state made from a brief is a mistake of the
-// program's.
-func (s *State) log() []Record {
-	if s.isBrief {
-		panic("session: a state made from a brief has no log")
-	}
-	return s.records
-}
+func (s *State) Records() []Record { return slices.Clip(s.records) }
 
 // With is the state as it would be with one more event logged now. It reports why
 // the event cannot be logged.

@@ -42,21 +42,13 @@ func (r *reader) end(k Kind) error {
 }
 
 func (r *reader) uvarint() uint64 {
-	if r.at < len(r.b) && r.b[r.at] < 0x80 {
-		r.at++
-		return uint64(r.b[r.at-1])
-	}
-	return r.longUvarint()
-}
-
-func (r *reader) longUvarint() uint64 {
 	v, n := binary.Uvarint(r.b[r.at:])
 	switch {
 	case n == 0:
 		r.fail("it ends too soon")
 	case n < 0:
 		r.fail("a number is too large")
-	case r.b[r.at+n-1] == 0:
+	case n > 1 && r.b[r.at+n-1] == 0:
 		r.fail("a number has a needless byte")
 	default:
 		r.at += n

@@ -138,14 +138,6 @@ func (s *YarnSum) addCatches(p *Piece, gauges []floats.Gauge) {
 	}
 }
 
-// made gives the catches of a row as they were made or will be.
-func (p *Piece) made(row int) []Mark {
-	if row <= p.State.Row {
-		return p.State.DoneRow(row).Used
-	}
-	return p.Shown(row)
-}
-
 // addEnds gives each yarn a tail in the row of its first stitch and of its last, and
 // two where it is cut for a rest.
 func (s *YarnSum) addEnds(p *Piece) {

@@ -33,7 +33,7 @@ func named(names ...Name) []Key {
 }
 
 // bindings returns the table of all keys, mode by mode, in the order in which they
-// are listed. While a note is written keys go to its line instead.
+// are listed. While something is written keys go to its line instead.
 func bindings(m mode) []binding {
 	switch m {
 	case choosing:
@@ -95,8 +95,11 @@ func (s State) Press(k Key, now time.Time) (State, []Effect) {
 	case Suspend:
 		return s, []Effect{Sleep{}}
 	}
-	if s.mode == noting {
+	switch s.mode {
+	case noting:
 		return s.write(k, now)
+	case asking:
+		return s.answerPlace(k, now)
 	}
 	for _, b := range bindings(s.mode) {
 		if slices.Contains(b.keys, k) {

@@ -64,11 +64,26 @@ func used(catches []catch) []session.Mark {
 	return marks
 }
 
-// asMade tells which catch of a row was made where; see session's Compare.
-func asMade(p *session.Piece, row int, made []session.Mark) []catch {
-	shown := p.Shown(row)
+// told is what became of the catches.
+func told(catches []catch) session.Changes {
+	var c session.Changes
+	for _, one := range catches {
+		switch {
+		case one.asPlanned():
+		case one.missed():
+			c.Missed = append(c.Missed, one.plan)
+		case one.extra():
+			c.Extra = append(c.Extra, one.at)
+		default:
+			c.Moved = append(c.Moved, session.Move{From: one.plan, To: one.at})
+		}
+	}
+	return c
+}
+
+// asTold are the catches of a sheet after changes.
+func asTold(shown []session.Mark, changes session.Changes) []catch {
 	catches := planned(shown)
-	changes := p.Compare(row, shown, made)
 	put := func(plan, at session.Mark) {
 		i := slices.IndexFunc(catches, func(c catch) bool { return c.plan == plan })
 		catches[i].at = at

@@ -266,7 +266,23 @@ func (s State) takeBack(time.Time) (State, []Effect) {
 	last := len(s.past) - 1
 	s.change, s.past = s.past[last], s.past[:last:last]
 	s.pick = pick{}
-	return s.say("the last change of a catch was taken back"), []Effect{Draw{}}
+	return s.say("the last change of a catch was taken back; " + s.undoesNext()), []Effect{Draw{}}
+}
+
+// undoesNext tells what undo would take back now, while the row is on the screen.
+func (s State) undoesNext() string {
+	key := s.named("u")
+	if len(s.past) > 0 {
+		return key + " takes back the change before it"
+	}
+	e, ok := s.piece.State.Entry(s.piece.State.CanUndo)
+	if !ok {
+		return "nothing before it can be undone"
+	}
+	if s.mode == choosing {
+		return fmt.Sprintf("back at the %s %s would undo: %s", s.word(), key, s.piece.Words(e))
+	}
+	return fmt.Sprintf("%s would undo: %s", key, s.piece.Words(e))
 }
 
 func (s State) nothingChosen() (State, []Effect) {

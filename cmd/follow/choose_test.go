@@ -118,10 +118,11 @@ func TestChooseRefusesWhatCannotBe(t *testing.T) {
 func TestChosenCatchesAreNotLoggedByTheKeyThatEndsChoosing(t *testing.T) {
 	k := atRow2(t, Options{})
 	k.press(time.Second, chars("cl")...)
-	k.press(time.Second, named(PageDown, PageDown)...)
-	assert.Equal(t, 1, k.state().Row)
-	k.press(guard, Key{Name: PageDown})
-	assert.Equal(t, 2, k.state().Row)
+	k.press(time.Second, Key{Name: PageDown})
+	k.press(held/2, Key{Name: PageDown})
+	assert.Equal(t, 1, k.state().Row, "a pedal that bounces")
+	k.press(held, Key{Name: PageDown})
+	assert.Equal(t, 2, k.state().Row, "the row has been on the screen all the while")
 }
 
 func TestUndoTakesAChangedCatchBackFirst(t *testing.T) {
@@ -152,12 +153,33 @@ func TestArrowsChoose(t *testing.T) {
 func TestLeavingKeepsChangedCatchesAsANote(t *testing.T) {
 	k := atRow2(t, Options{})
 	k.press(time.Second, chars("cm")...)
-	k.press(time.Second, Key{Name: Escape}, Char("q"))
+	k.press(time.Second, Key{Name: Escape}, Char("q"), Key{Name: Enter})
 	notes := k.state().OpenNotes()
 	require.Len(t, notes, 1)
 	assert.Equal(t, 2, notes[0].Row)
 	assert.Contains(t, notes[0].Text, "made otherwise: fjord on")
 	assert.NotNil(t, k.quit)
+}
+
+// By row nothing tells how far the row is: leaving asks for it, once, and keeps the row as
+// it was shown. A place that cannot be is asked for again.
+func TestLeavingAsksHowFarTheRowIs(t *testing.T) {
+	k := atRow2(t, Options{})
+	shown := k.piece().Shown(2)
+	k.press(guard, chars("q9999")...)
+	k.press(time.Second, Key{Name: Enter})
+	assert.Contains(t, k.s.Said().Text, "is too many")
+	assert.Nil(t, k.quit)
+	k.press(time.Second, named(Backspace, Backspace, Backspace, Enter)...)
+	require.NotNil(t, k.quit)
+	assert.Equal(t, &session.RowBegun{Row: 2, Stitch: 9, Shown: shown}, k.state().OnNeedle)
+
+	k = atRow2(t, Options{})
+	k.press(guard, Char("q"), Key{Name: Escape})
+	assert.Nil(t, k.quit, "escape stays")
+	k.press(guard, Char("q"), Key{Name: Enter})
+	assert.NotNil(t, k.quit)
+	assert.Zero(t, k.state().Begun)
 }
 
 // What leaving tells logs the same catches.
@@ -166,23 +188,23 @@ func TestLeavingTellsTheFlagsThatLogTheCatches(t *testing.T) {
 		k := atRow2(t, Options{})
 		k.press(time.Second, chars(keys)...)
 		used := k.s.Used()
-		k.press(time.Second, Key{Name: Escape}, Char("q"))
+		k.press(time.Second, Key{Name: Escape}, Char("q"), Key{Name: Enter})
 		kept := k.s.Kept()
 		assert.Contains(t, k.state().OpenNotes()[0].Text, kept.Words, keys)
 		o := session.Otherwise{}
 		flag, list, _ := strings.Cut(kept.Flags, " ")
 		*map[string]*string{"--moved": &o.Moved, "--missed": &o.Missed}[flag] = list
-		made, err := k.piece().Made(o)
+		changes, err := k.piece().Otherwise(o)
 		require.NoError(t, err, kept.Flags)
-		assert.Equal(t, used, made, kept.Flags)
+		assert.Equal(t, used, k.piece().Knit(changes).Used, kept.Flags)
 	}
 	k := atRow2(t, Options{})
-	k.press(time.Second, Char("q"))
+	k.press(time.Second, chars("qq")...)
 	assert.Zero(t, k.s.Kept())
 	k.press(time.Second, chars("cm")...)
 	k.press(time.Second, Key{Name: Escape})
 	k.refuse = "the disk is full"
-	k.press(time.Second, Char("q"))
+	k.press(time.Second, chars("qq")...)
 	assert.Zero(t, k.s.Kept(), "nothing was kept")
 }
 

@@ -27,8 +27,12 @@ func (s State) foot(look render.Look, more bool) ([]string, cursor) {
 		}
 		p.text(style, "%s", n.Text)
 	}
-	if s.mode == noting {
-		return s.typing(p)
+	switch s.mode {
+	case noting:
+		return s.typing(p, "note: ", "enter keep it  escape drop it")
+	case asking:
+		p.strong("how far is %s %d? the stitches worked (12), or 12@3 in repeat 3", s.word(), s.toWork())
+		return s.typing(p, "worked: ", "enter leave  escape stay")
 	}
 	p.add(look.Paint.Quiet(hints(s.offered(more), look.Width)))
 	return p.lines, cursor{}
@@ -78,7 +82,7 @@ func (s State) news() []Saying {
 	if len(s.gaps) > 0 {
 		news = append(news, Saying{s.piece.Mended(), false})
 	}
-	if s.mode == knitting || s.mode == noting {
+	if s.mode == knitting || s.mode == noting || s.mode == asking {
 		news = append(news, s.changes()...)
 	}
 	return news
@@ -128,9 +132,8 @@ func hints(table []binding, width int) string {
 	return cut(strings.Join(fit, between), width)
 }
 
-// typing adds the note being written, its end in view.
-func (s State) typing(p *pad) ([]string, cursor) {
-	const label = "note: "
+// typing adds the line being written, its end in view, and the keys that end it.
+func (s State) typing(p *pad, label, keys string) ([]string, cursor) {
 	room := max(1, p.look.Width-len(label)-1)
 	before := string(s.line.text[:s.line.cursor])
 	after := string(s.line.text[s.line.cursor:])
@@ -140,6 +143,6 @@ func (s State) typing(p *pad) ([]string, cursor) {
 	}
 	at := cursor{len(p.lines), len(label) + paint.Width(before)}
 	p.add(p.look.Paint.Strong(label) + before + cut(after, room-paint.Width(before)))
-	p.add(p.look.Paint.Quiet(cut("enter keep it  escape drop it", p.look.Width)))
+	p.add(p.look.Paint.Quiet(cut(keys, p.look.Width)))
 	return p.lines, at
 }

@@ -9,7 +9,36 @@ import (
 	"strandwise/session"
 )
 
-func (s State) quit(time.Time) (State, []Effect) { return s.leave(false) }
+// quit leaves. By row nothing tells how far the row to work is, so it is asked for, once,
+// unless the row came up only now.
+func (s State) quit(now time.Time) (State, []Effect) {
+	if s.o.By != ByRow || s.o.Lines || s.ended() || within(guard, s.armed, now) {
+		return s.leave(false)
+	}
+	s.mode, s.line = asking, line{}
+	return s, []Effect{Draw{}}
+}
+
+// answerPlace takes a key while it is asked how far the row is.
+func (s State) answerPlace(k Key, now time.Time) (State, []Effect) {
+	switch {
+	case k.Name == Escape:
+		s, _ = s.close(now)
+		return s.say("here you are again"), []Effect{Draw{}}
+	case k.Name == Enter && s.line.string() != "":
+		stitch, err := s.piece.ParsePlace(s.line.string())
+		if err != nil {
+			return s.warn(err.Error()), []Effect{Draw{}, Ring{}}
+		}
+		s.far, s.mode = &stitch, knitting
+		return s.leave(false)
+	case k.Name == Enter, k == Char("q") && s.line.string() == "":
+		s.mode = knitting
+		return s.leave(false)
+	}
+	s.said, s.line = Saying{}, s.line.edit(k)
+	return s, []Effect{Draw{}}
+}
 
 // Hangup ends the sitting when the window or the program is closed from outside.
 func (s State) Hangup() (State, []Effect) { return s.leave(true) }
@@ -105,7 +134,7 @@ func (s State) unlogged() []session.Event {
 		})
 	}
 	if place := s.place(); place != s.piece.State.Begun {
-		events = append(events, &session.Paused{Stitch: place})
+		events = append(events, s.piece.Pause(place))
 	}
 	return events
 }

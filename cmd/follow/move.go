@@ -45,15 +45,12 @@ func (s State) forward(now time.Time) (State, []Effect) {
 		return s.warn("a key held down: nothing was logged"), []Effect{Draw{}}
 	case s.o.By == ByRun && s.step < s.steps()-1:
 		s.step++
+		if s.piece.State.OnNeedle == nil {
+			return s.log(s.piece.Pause(s.place())) // from now on the row stays as it was shown
+		}
 		return s, []Effect{Draw{}}
 	}
-	return s.log(s.rowKnit())
-}
-
-// rowKnit is the event that finishes the row to work.
-func (s State) rowKnit() *session.RowKnit {
-	shown := s.piece.Shown(s.toWork())
-	return &session.RowKnit{Row: s.toWork(), Shown: shown, Used: s.Used()}
+	return s.log(s.piece.Knit(told(s.catches)))
 }
 
 // endWords tells why no row can be logged.
@@ -100,13 +97,22 @@ func (s State) undo(now time.Time) (State, []Effect) {
 		return s.takeBack(now)
 	case s.o.By == ByRun && !s.looking() && s.step > 0:
 		s.step--
-		return s.say("back by one run; nothing was logged"), []Effect{Draw{}}
+		if s.step > 0 || !s.begunHere() {
+			return s.say("back by one run; nothing was logged"), []Effect{Draw{}}
+		}
 	}
 	e, err := s.piece.State.Undo()
 	if err != nil {
 		return s.warn(err.Error()), []Effect{Draw{}}
 	}
 	return s.log(e)
+}
+
+// begunHere reports whether the beginning of the row to work is what would be undone next.
+func (s State) begunHere() bool {
+	e, _ := s.piece.State.Entry(s.piece.State.CanUndo)
+	_, is := e.Event.(*session.RowBegun)
+	return is
 }
 
 func (s State) redo(now time.Time) (State, []Effect) {
@@ -151,11 +157,8 @@ func (s State) open(m mode) (State, []Effect) {
 	return s, []Effect{Draw{}}
 }
 
-// close goes back to the row. The key may be a pedal's, so the row counts as new.
+// close goes back to the row. The key may be a pedal's: where it bounces, nothing is logged.
 func (s State) close(now time.Time) (State, []Effect) {
-	s.mode, s.top = knitting, 0
-	if !now.IsZero() {
-		s.armed = now
-	}
+	s.mode, s.top, s.pressed = knitting, 0, now
 	return s, []Effect{Draw{}}
 }

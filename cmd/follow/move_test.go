@@ -165,12 +165,12 @@ func TestByRunKeepsThePlace(t *testing.T) {
 	k.sit(Options{By: ByRun})
 	assert.Equal(t, 4, k.s.step)
 	k.press(time.Second, Char("q"))
-	assert.Len(t, k.records, 2, "a place that is kept is not kept again")
+	assert.Len(t, k.records, 3, "the row begun, the place; one that is kept is not kept again")
 }
 
 func TestAPlaceWithinARunStays(t *testing.T) {
 	k := sitting(t, Options{By: ByRun})
-	k.append(&session.Paused{Stitch: 15})
+	k.append(k.piece().Pause(15))
 	k.sit(Options{By: ByRun})
 	assert.Equal(t, 3, k.s.step)
 	k.press(time.Second, Char(" "), Char("u"), Char("q"))

@@ -23,7 +23,7 @@ func (s State) Logged(p *session.Piece, now time.Time) (State, []Effect) {
 			s.gaps = p.GapWords(p.State.Row, p.LongGaps(p.State.Row))
 		}
 	} else {
-		s = s.refreshed(p, now)
+		s = s.staying(p)
 	}
 	return s.say(said), []Effect{Draw{}}
 }
@@ -31,7 +31,11 @@ func (s State) Logged(p *session.Piece, now time.Time) (State, []Effect) {
 // rowsTouched reports whether an event is more than a note or a place.
 func rowsTouched(events []session.Event) bool {
 	return slices.ContainsFunc(events, func(e session.Event) bool {
-		return e.Kind() != session.KindNoted && e.Kind() != session.KindPaused
+		switch e.Kind() {
+		case session.KindNoted, session.KindPaused, session.KindRowBegun:
+			return false
+		}
+		return true
 	})
 }
 
@@ -45,7 +49,9 @@ func (s State) loggedWords(p *session.Piece, events []session.Event) string {
 		case *session.Noted:
 			said = append(said, "noted")
 		case *session.Paused:
-			said = append(said, fmt.Sprintf("your place is kept: %s worked", stitches(e.Stitch)))
+			said = append(said, placeWords(e.Stitch))
+		case *session.RowBegun:
+			said = append(said, placeWords(e.Stitch))
 		default:
 			said = append(said, newest(p))
 		}
@@ -53,19 +59,22 @@ func (s State) loggedWords(p *session.Piece, events []session.Event) string {
 	return strings.Join(said, "; ")
 }
 
+func placeWords(stitch int) string {
+	return fmt.Sprintf("your place is kept: %s worked", stitches(stitch))
+}
+
 // newest is the history's line for the newest event of a piece.
 func newest(p *session.Piece) string {
-	log := p.State.Log()
+	log := p.State.History()
 	return p.Words(log[len(log)-1])
 }
 
 // rowWords tells that a row was logged, and how it went: "round 57 logged: 1 moved".
 func (s State) rowWords(e *session.RowKnit) string {
-	changes := s.piece.Compare(e.Row, e.Shown, e.Used).String()
-	if changes == "" {
+	if e.Changes == nil {
 		return fmt.Sprintf("%s %d logged as planned", s.word(), e.Row)
 	}
-	return fmt.Sprintf("%s %d logged: %s", s.word(), e.Row, changes)
+	return fmt.Sprintf("%s %d logged: %s", s.word(), e.Row, e.Changes)
 }
 
 func stitches(n int) string {
@@ -94,12 +103,18 @@ func (s State) Reloaded(p *session.Piece, now time.Time) (State, []Effect) {
 	return s, nil
 }
 
-// refreshed takes a piece whose log may have grown. Where the row to work and its
-// catches are the same the knitter stays where she is, with all she changed.
+// refreshed takes a piece whose log may have grown. Where the row to work, its catches
+// and the place in it are the same the knitter stays where she is.
 func (s State) refreshed(p *session.Piece, now time.Time) State {
-	if !s.sameRow(p) {
+	if !s.sameRow(p) || s.piece.State.Begun != p.State.Begun {
 		return s.fresh(p, now)
 	}
+	return s.staying(p)
+}
+
+// staying takes a piece in which the row to work is the same: the knitter stays where she
+// is, with all she changed.
+func (s State) staying(p *session.Piece) State {
 	row, top, mode := s.row, s.top, s.mode
 	s.piece = p
 	s = s.show(row)
@@ -107,10 +122,11 @@ func (s State) refreshed(p *session.Piece, now time.Time) State {
 	return s
 }
 
-// sameRow reports whether the row to work is the same in a piece read anew.
+// sameRow reports whether the row to work and its catches are the same in a piece read
+// anew.
 func (s State) sameRow(p *session.Piece) bool {
 	old, now := s.piece.State, p.State
-	if old.Row != now.Row || old.Next() != now.Next() || old.Begun != now.Begun || old.Setup.Grip != now.Setup.Grip || old.Total() != now.Total() {
+	if old.Row != now.Row || old.Next() != now.Next() || old.Setup.Grip != now.Setup.Grip || old.Total() != now.Total() {
 		return false
 	}
 	return now.Next() == 0 || slices.Equal(s.piece.Shown(s.toWork()), p.Shown(s.toWork()))

@@ -63,10 +63,13 @@ func (s State) stepAt(worked int) int {
 	return worked/len(order)*runs + step
 }
 
-// place is how many stitches of the row to work are worked, as far as is known: by
-// run those before the run on the screen, unless the place kept lies within it.
+// place is how many stitches of the row to work are worked, as far as is known: what was
+// answered, by run those before the run on the screen, unless the place kept lies within it.
 func (s State) place() int {
 	begun := s.piece.State.Begun
+	if s.far != nil {
+		return *s.far
+	}
 	if s.o.By != ByRun || s.ended() {
 		return begun
 	}

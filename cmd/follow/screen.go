@@ -41,7 +41,7 @@ func (s State) Screen(look render.Look, height int) Screen {
 		body = append(body, "")
 	}
 	screen := Screen{Lines: append(body, foot...)[:height], Top: top}
-	if s.mode == noting && typing.row >= 0 {
+	if (s.mode == noting || s.mode == asking) && typing.row >= 0 {
 		screen.Typing, screen.Row, screen.Column = true, room+typing.row, typing.column
 	}
 	return screen

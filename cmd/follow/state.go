@@ -31,6 +31,7 @@ const (
 	knitting mode = iota
 	choosing      // another catch than planned
 	noting        // a note is being written
+	asking        // before leaving: how far the row is
 	motions       // the motions in full
 	keys          // the list of keys
 )
@@ -64,8 +65,9 @@ type State struct {
 	tangles []hold.Tangle   // turns to tell of with the row to work
 	rows    int             // logged in this sitting
 	kept    Kept            // what leaving put into a note
+	far     *int            // stitches worked of the row, as was answered before leaving
 
-	armed   time.Time // when the row to work came on the screen
+	armed   time.Time // when the row to work, as it now is, came on the screen
 	pressed time.Time // the latest press forward
 	undone  time.Time // the latest press of undo or redo
 	clock   clock
@@ -79,6 +81,9 @@ func New(p *session.Piece, o Options, now time.Time) State {
 
 // fresh shows the row to work of a piece as it now is.
 func (s State) fresh(p *session.Piece, now time.Time) State {
+	if s.piece == nil || !s.sameRow(p) {
+		s.armed = now
+	}
 	s.piece, s.mode = p, knitting
 	s.change, s.past, s.pick = change{}, nil, pick{}
 	s.step, s.gaps = 0, nil
@@ -87,7 +92,6 @@ func (s State) fresh(p *session.Piece, now time.Time) State {
 		s.step = s.stepAt(p.State.Begun)
 	}
 	s.tangles = p.NewTurns()
-	s.armed = now
 	return s.show(s.toWork())
 }
 

@@ -146,11 +146,11 @@ func (s State) tell(which func(*session.Otherwise) *string, list string) (State,
 	} else {
 		*to += "," + list
 	}
-	made, err := s.piece.Made(o)
+	changes, err := s.piece.Otherwise(o)
 	if err != nil {
 		return s, nil, err
 	}
-	s = s.changedTo(asMade(s.piece, s.toWork(), made))
+	s = s.changedTo(asTold(s.piece.Shown(s.toWork()), changes))
 	s.otherwise = o
 	return s.show(s.toWork()), []Effect{Draw{}}, nil
 }

@@ -169,8 +169,8 @@ func sittingItems(r *session.Review) []string {
 func logBySitting(p *session.Piece, r *session.Review) []logGroup {
 	groups := []logGroup{{Title: "Before the first sitting"}}
 	next := 0
-	for _, e := range p.State.Log() {
-		if next < len(r.Pace.Sittings) && e.Kind == session.KindRowKnit && !e.Cancelled && e.At.Equal(r.Pace.Sittings[next].From) {
+	for _, e := range p.State.History() {
+		if next < len(r.Pace.Sittings) && isRow(e) && !e.Cancelled && e.At.Equal(r.Pace.Sittings[next].From) {
 			groups = append(groups, logGroup{Title: SittingWords(r, r.Pace.Sittings[next])})
 			next++
 		}
@@ -178,6 +178,11 @@ func logBySitting(p *session.Piece, r *session.Review) []logGroup {
 		last.Lines = append(last.Lines, logLine{clock(e.At), p.Words(e)})
 	}
 	return groups
+}
+
+func isRow(e session.Entry) bool {
+	_, is := e.Event.(*session.RowKnit)
+	return is
 }
 
 // clock is the time of a line of the log.

@@ -94,9 +94,9 @@ func movedPiece(t testing.TB) *session.Piece {
 	k := examplesKnitted(t)["lantern-band"]
 	k.rows, k.stray = 6, 0
 	p := k.knit(t)
-	used, err := p.Made(session.Otherwise{Moved: "4:6"})
+	changes, err := p.Otherwise(session.Otherwise{Moved: "4:6"})
 	require.NoError(t, err)
-	kind, payload := session.Encode(&session.RowKnit{Row: 7, Shown: p.Shown(7), Used: used})
+	kind, payload := session.Encode(p.Knit(changes))
 	records := append(p.State.Records(), session.Record{Seq: p.State.LastSeq + 1, Kind: kind, At: evening, Payload: payload})
 	p.State, err = session.Fold(records)
 	require.NoError(t, err)

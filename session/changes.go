@@ -1,0 +1,120 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Changes is how the catches made in a row differ from those shown. Marks that are
+// in both lists are in none of these. Each list is in knitting order.
+type Changes struct {
+	Moved  []Move // in the order of From
+	Missed []Mark // shown, not made, and none made in their stead
+	Extra  []Mark // made, not shown, and in no other's stead
+}
+
+// Move is a catch made on another stitch than shown.
+type Move struct{ From, To Mark }
+
+// Any reports whether anything differs.
+func (c Changes) Any() bool { return len(c.Moved)+len(c.Missed)+len(c.Extra) > 0 }
+
+// inOrder is the same with each list in its order.
+func (c Changes) inOrder() Changes {
+	c.Moved, c.Missed, c.Extra = slices.Clone(c.Moved), slices.Clone(c.Missed), slices.Clone(c.Extra)
+	slices.SortFunc(c.Moved, func(a, b Move) int { return a.From.Compare(b.From) })
+	slices.SortFunc(c.Missed, Mark.Compare)
+	slices.SortFunc(c.Extra, Mark.Compare)
+	return c
+}
+
+// String is the line for the history: "1 moved, 2 missed"; empty without changes.
+func (c Changes) String() string {
+	var parts []string
+	for _, p := range [...]struct {
+		n    int
+		word string
+	}{{len(c.Moved), "moved"}, {len(c.Missed), "missed"}, {len(c.Extra), "extra"}} {
+		if p.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", p.n, p.word))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// gone lists the marks shown that were not made, in order.
+func (c *Changes) gone() []Mark {
+	gone := slices.Clone(c.Missed)
+	for _, m := range c.Moved {
+		gone = append(gone, m.From)
+	}
+	slices.SortFunc(gone, Mark.Compare)
+	return gone
+}
+
+// come lists the marks made that were not shown, in order.
+func (c *Changes) come() []Mark {
+	come := slices.Clone(c.Extra)
+	for _, m := range c.Moved {
+		come = append(come, m.To)
+	}
+	slices.SortFunc(come, Mark.Compare)
+	return come
+}
+
+// applied gives the marks made, in order, of those shown.
+func (c *Changes) applied(shown []Mark) []Mark {
+	gone := c.gone()
+	var made []Mark
+	for _, m := range shown {
+		if _, is := slices.BinarySearchFunc(gone, m, Mark.Compare); !is {
+			made = append(made, m)
+		}
+	}
+	made = append(made, c.come()...)
+	slices.SortFunc(made, Mark.Compare)
+	return made
+}
+
+// fits reports whether the changes can be of these marks: each that is gone was shown,
+// and none is made twice.
+func (c *Changes) fits(shown []Mark) bool {
+	gone := c.gone()
+	for i, m := range gone {
+		if _, is := slices.BinarySearchFunc(shown, m, Mark.Compare); !is || i > 0 && m == gone[i-1] {
+			return false
+		}
+	}
+	return checkMarks("", c.applied(shown)) == nil
+}
+
+// encode writes the moves as the list of where they were shown and, in that order, where
+// they were made; then the other two lists.
+func (c *Changes) encode(b []byte) []byte {
+	from := make([]Mark, len(c.Moved))
+	for i, m := range c.Moved {
+		from[i] = m.From
+	}
+	b = appendMarks(b, from)
+	for _, m := range c.Moved {
+		b = appendInt(appendInt(b, m.To.Stitch), m.To.Yarn)
+	}
+	return appendMarks(appendMarks(b, c.Missed), c.Extra)
+}
+
+func (r *reader) changes() *Changes {
+	c := &Changes{}
+	for _, from := range r.marks() {
+		move := Move{From: from, To: Mark{Stitch: r.int(), Yarn: r.int()}}
+		if move.From == move.To {
+			r.fail("a catch was moved to where it was")
+		}
+		c.Moved = append(c.Moved, move)
+	}
+	c.Missed, c.Extra = r.marks(), r.marks()
+	if !c.Any() {
+		r.fail("no catch is changed")
+	}
+	return c
+}

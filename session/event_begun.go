@@ -1,0 +1,50 @@
+package session
+
+import (
+	"fmt"
+
+	"strandwise/floats"
+)
+
+// RowBegun keeps a row as it was shown once the first of its stitches are on the needle:
+// until it is finished, ripped out or this event is undone, no change of plan or hold, nor
+// anything that another terminal logs, touches its catches.
+type RowBegun struct {
+	Row    int           // from 1; always the row after the last finished one
+	Stitch int           // stitches of it that are worked, at least 1
+	Shown  []Mark        // the catches its sheet showed, in order
+	Method floats.Method // by which they are made
+}
+
+// Kind says which event it is.
+func (e *RowBegun) Kind() Kind { return KindRowBegun }
+
+func (e *RowBegun) validate(s *State) error {
+	if err := s.open(); err != nil {
+		return err
+	}
+	if s.OnNeedle != nil {
+		return &AlreadyBegunError{Row: s.OnNeedle.Row, Round: s.round()}
+	}
+	return firstError(s.checkNext(e.Row), checkRange("stitch", e.Stitch, 1), checkMarks("catches shown", e.Shown))
+}
+
+func (e *RowBegun) apply(s *State, _ stamp) { s.Begun, s.OnNeedle = e.Stitch, e }
+
+func (e *RowBegun) encode(b []byte) []byte {
+	b = appendFlags(appendInt(appendInt(b, e.Row), e.Stitch), e.Method == floats.Twist)
+	return appendMarks(b, e.Shown)
+}
+
+func decodeRowBegun(r *reader) Event {
+	e := &RowBegun{Row: r.int(), Stitch: r.int()}
+	if r.flags(1) != 0 {
+		e.Method = floats.Twist
+	}
+	e.Shown = r.marks()
+	return e
+}
+
+func (e *RowBegun) words(t teller) string {
+	return fmt.Sprintf("%s %d begun, paused after stitch %d", t.row(), e.Row, e.Stitch)
+}

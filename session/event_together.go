@@ -1,0 +1,71 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Together heads the events that one command logged, where these are several: they are
+// undone and redone as one, by the number of this event.
+type Together struct {
+	Events int // how many of the events with the numbers after it belong to it, at least 2
+}
+
+// Kind says which event it is.
+func (e *Together) Kind() Kind { return KindTogether }
+
+func (e *Together) validate(s *State) error {
+	if !s.begun() {
+		return &NotCastOnError{}
+	}
+	return checkRange("events logged together", e.Events, 2)
+}
+
+// apply does nothing: which events go together is decided before any is applied.
+func (e *Together) apply(*State, stamp) {}
+
+func (e *Together) encode(b []byte) []byte { return appendInt(b, e.Events) }
+
+func decodeTogether(r *reader) Event {
+	e := &Together{Events: r.int()}
+	if e.Events < 2 {
+		r.fail("fewer than two events go together")
+	}
+	return e
+}
+
+// words are those of the events it heads; rows one after the other are told by the first
+// and the last.
+func (e *Together) words(t teller) string {
+	var members []Entry
+	for _, other := range t.state.entries {
+		if other.Seq > t.seq && other.Seq <= t.seq+uint64(e.Events) {
+			members = append(members, other)
+		}
+	}
+	if from, to, ok := onlyRows(members); ok {
+		return fmt.Sprintf("%ss %d to %d knitted, logged afterwards", t.row(), from, to)
+	}
+	var lines []string
+	for _, m := range members {
+		t.seq = m.Seq
+		lines = append(lines, m.Event.words(t))
+	}
+	return strings.Join(lines, "; ")
+}
+
+// onlyRows tells from which row to which events go that are rows knitted without the
+// program, several of them.
+func onlyRows(members []Entry) (from, to int, ok bool) {
+	for i, m := range members {
+		row, is := m.Event.(*RowKnit)
+		if !is || !row.Unwitnessed {
+			return 0, 0, false
+		}
+		if i == 0 {
+			from = row.Row
+		}
+		to = row.Row
+	}
+	return from, to, to > from
+}
