@@ -257,7 +257,7 @@ func (p *parser) event(l line, data []byte) error {
 	if l.Seq != before.Seq+1 {
 		return p.bad("event %d of the piece was expected here, not %d", before.Seq+1, l.Seq)
 	}
-	r := Record{Seq: l.Seq, Kind: *l.Kind, Time: at.In((&zones{}).at(int32(*l.Zone))), Payload: data}
+	r := Record{Seq: l.Seq, Kind: *l.Kind, Time: at.In(zoneAt(int32(*l.Zone))), Payload: data}
 	if _, r.CRC = encodeEvent(uid, before.CRC, r); fmt.Sprintf("%08x", r.CRC) != l.Chain {
 		return p.bad("the event does not continue the one before it")
 	}
