@@ -19,11 +19,6 @@ const grace = 60 * time.Millisecond
 // terminal it sits at is closed: nobody waits there any more.
 const lastWords = time.Second
 
-// unwatched is how long a quick command runs before signals are taken over. To take
-// them over costs a tenth of the time a step takes, and one that is ended before by the
-// system has begun nothing that needs an orderly end: the store survives it anywhere.
-const unwatched = 10 * time.Millisecond
-
 func (a *app) grace() time.Duration {
 	if a.keepsPlace.Load() {
 		return lastWords
@@ -47,19 +42,13 @@ func (a *app) main() int {
 	a.again = Main
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
+	interrupts := a.env.Interrupt()
 	done := make(chan error, 1)
 	go func() { done <- a.run(ctx) }()
-	if a.isQuick() {
-		select {
-		case err := <-done:
-			return int(a.finish(err))
-		case <-time.After(unwatched):
-		}
-	}
 	select {
 	case err := <-done:
 		return int(a.finish(err))
-	case <-a.env.Interrupt():
+	case <-interrupts:
 		cancel()
 		return int(a.interrupted(done))
 	}

@@ -35,9 +35,6 @@ func (a *app) newRoot() *cobra.Command {
 	root.RunE = a.runRoot
 	a.flags.add(root.PersistentFlags())
 	root.Flags().Bool("version", false, "print the version on one line")
-	if a.adoptQuick(root) {
-		return root
-	}
 	root.SetHelpCommandGroupID(shellGroup)
 	for _, g := range groups {
 		if len(g.commands) > 0 {

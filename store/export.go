@@ -39,6 +39,7 @@ type line struct {
 	Data   *string `json:"data,omitempty"` // base64
 	Counts *Counts `json:"counts,omitempty"`
 	SHA256 string  `json:"sha256,omitempty"`
+	CRC    string  `json:"crc,omitempty"` // of all before it
 }
 
 // Counts tells how many of each an export holds.
@@ -102,14 +103,22 @@ func (e *exporter) write(l line) error {
 
 // encodeLine is the only form of a line, newline and CRC included.
 func encodeLine(l line) ([]byte, error) {
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(l); err != nil {
+	l.CRC = ""
+	text, err := marshaled(l)
+	if err != nil {
 		return nil, err
 	}
-	body := bytes.TrimSuffix(b.Bytes(), []byte("}\n"))
-	return fmt.Appendf(body, ",\"crc\":\"%08x\"}\n", sumOf(nil, body)), nil
+	l.CRC = fmt.Sprintf("%08x", sumOf(nil, bytes.TrimSuffix(text, []byte("}\n"))))
+	return marshaled(l)
+}
+
+// marshaled is a line in JSON, with characters as they are and a newline.
+func marshaled(l line) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	err := e.Encode(l)
+	return b.Bytes(), err
 }
 
 // charts writes the charts, which lie in the order of their hashes.

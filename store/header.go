@@ -54,7 +54,7 @@ func decodeHeader(page []byte) (h header, ok bool) {
 // headers is what can be known of a file from its two headers and its size.
 type headers struct {
 	header
-	oneBad bool     // one of the two fails its own checksum
+	oneBad bool     // one of the two cannot be trusted
 	freed  []uint64 // pages the free list names, rising; only when asked for
 }
 
@@ -62,8 +62,7 @@ type headers struct {
 // file must be as long as the newer one says, and the free list, when it is going
 // to be used, must fit its page and name each page once. Without it a short file
 // ends in a fault, a bad newer header drops the last commit without a word, and
-// a bad free list eats memory. The numbers of the two need not follow each other: bbolt
-// writes a copy's headers to other places than the next commit expects them at.
+// a bad free list eats memory.
 func readHeaders(f io.ReaderAt, size int64, wantFree bool) (*headers, error) {
 	if size == 0 {
 		return nil, damaged("the store is empty, as if its contents had been lost")
@@ -75,7 +74,7 @@ func readHeaders(f io.ReaderAt, size int64, wantFree bool) (*headers, error) {
 	}
 	a, okA := decodeHeader(pages[:pageSize])
 	b, okB := decodeHeader(pages[pageSize:])
-	l := &headers{header: a, oneBad: okA != okB}
+	l := &headers{header: a, oneBad: okA != okB || (okA && !mayStandTogether(a.txid, b.txid))}
 	switch {
 	case !okA && !okB:
 		return nil, neitherHeader(f, pages[:n], size)
@@ -89,6 +88,15 @@ func readHeaders(f io.ReaderAt, size int64, wantFree bool) (*headers, error) {
 		l.freed, err = readFreeList(f, l.header)
 	}
 	return l, err
+}
+
+// mayStandTogether tells whether two headers can be of one file. A commit writes over the
+// older one, so their numbers follow each other; but bbolt writes the two of a copy to the
+// first place and the second whichever is the older, and the first commit after it may leave
+// one number out.
+func mayStandTogether(a, b uint64) bool {
+	apart := max(a, b) - min(a, b)
+	return apart == 1 || apart == 2
 }
 
 // measure holds the header against the size of the file.
