@@ -28,81 +28,79 @@ type rule struct {
 	match func(error) (problem, bool)
 }
 
-// rules gives the table of all errors that come from below. The first row that fits
+// rules is the table of all errors that come from below. The first row that fits
 // counts, so what wraps others stands above them. An error without a row is a
 // fault of the program itself.
-func rules() []rule {
-	return []rule{
-		typed(exitBug, func(*crash) []string { return nil }),
-		exactly(errInterrupted, exitInterrupted),
-		exactly(context.Canceled, exitInterrupted),
+var rules = []rule{
+	typed(exitBug, func(*crash) []string { return nil }),
+	exactly(errInterrupted, exitInterrupted),
+	exactly(context.Canceled, exitInterrupted),
 
-		ofStore(),
-		typed(exitRefused, func(e *noPieceNamed) []string { return []string{e.hintFor("--piece %s")} }),
-		exactly(store.ErrNoPiece, exitRefused, "strandwise pieces, which lists them"),
+	ofStore(),
+	typed(exitRefused, func(e *noPieceNamed) []string { return []string{e.hintFor("--piece %s")} }),
+	exactly(store.ErrNoPiece, exitRefused, "strandwise pieces, which lists them"),
 
-		typed(exitDamaged, func(e *session.EventError) []string {
-			if _, newer := e.Err.(*session.NewerError); newer {
-				return []string{"the newer version of strandwise that wrote it"}
-			}
-			return []string{"strandwise store check, then strandwise store restore"}
-		}),
-		typed(exitDamaged, says[*session.OrderError]("strandwise store check, then strandwise store restore")),
-		typed(exitUsage, says[*session.FieldError]()),
-		typed(exitRefused, says[*session.NotCastOnError]("strandwise cast-on NAME PART...")),
-		typed(exitRefused, says[*session.SameHoldError]("strandwise hold, which tells how the yarns are held", "strandwise motions, which lists the holds")),
-		typed(exitRefused, says[*session.AlreadyCastOnError]("strandwise pieces, which lists the names in use")),
-		typed(exitRefused, func(e *session.AlreadyRecordedError) []string { return []string{toWork(e.Round)} }),
-		typed(exitRefused, func(e *session.NotYetError) []string {
-			return []string{fmt.Sprintf("strandwise knit --to %d, if the %ss below it are knitted already", e.Row, session.RowWord(e.Round))}
-		}),
-		typed(exitRefused, says[*session.FinishedError]("strandwise bind-off", "strandwise rip N")),
-		typed(exitRefused, says[*session.BoundOffError]("strandwise undo")),
-		typed(exitRefused, func(e *session.TooManyRowsError) []string {
-			if e.There == 0 {
-				return []string{toWork(e.Round)}
-			}
-			return []string{fmt.Sprintf("strandwise rip %d", e.There)}
-		}),
-		typed(exitRefused, func(e *session.NothingBegunError) []string {
-			if e.Rows == 0 {
-				return []string{toWork(e.Round)}
-			}
-			return []string{"strandwise rip 1"}
-		}),
-		typed(exitRefused, says[*session.TooShortError]("more parts, or more repeats upward of the last")),
-		typed(exitRefused, func(e *session.DeviationError) []string {
-			return []string{cmp.Or(e.Try, "strandwise show, for the catches as planned")}
-		}),
-		placeRule(),
-		typed(exitRefused, says[*session.AlreadyBegunError]("strandwise pause STITCH")),
-		typed(exitRefused, says[*session.NoSuchNoteError]("strandwise note, which lists the open ones")),
-		typed(exitRefused, func(e *session.CastOnStaysError) []string {
-			return []string{"strandwise pieces remove " + inShell(e.Name)}
-		}),
-		typed(exitRefused, says[*session.NotNewestError]("strandwise history")),
-		typed(exitRefused, says[*session.NothingToRedoError]("strandwise history")),
+	typed(exitDamaged, func(e *session.EventError) []string {
+		if _, newer := e.Err.(*session.NewerError); newer {
+			return []string{"the newer version of strandwise that wrote it"}
+		}
+		return []string{"strandwise store check, then strandwise store restore"}
+	}),
+	typed(exitDamaged, says[*session.OrderError]("strandwise store check, then strandwise store restore")),
+	typed(exitUsage, says[*session.FieldError]()),
+	typed(exitRefused, says[*session.NotCastOnError]("strandwise cast-on NAME PART...")),
+	typed(exitRefused, says[*session.SameHoldError]("strandwise hold, which tells how the yarns are held", "strandwise motions, which lists the holds")),
+	typed(exitRefused, says[*session.AlreadyCastOnError]("strandwise pieces, which lists the names in use")),
+	typed(exitRefused, func(e *session.AlreadyRecordedError) []string { return []string{toWork(e.Round)} }),
+	typed(exitRefused, func(e *session.NotYetError) []string {
+		return []string{fmt.Sprintf("strandwise knit --to %d, if the %ss below it are knitted already", e.Row, session.RowWord(e.Round))}
+	}),
+	typed(exitRefused, says[*session.FinishedError]("strandwise bind-off", "strandwise rip N")),
+	typed(exitRefused, says[*session.BoundOffError]("strandwise undo")),
+	typed(exitRefused, func(e *session.TooManyRowsError) []string {
+		if e.There == 0 {
+			return []string{toWork(e.Round)}
+		}
+		return []string{fmt.Sprintf("strandwise rip %d", e.There)}
+	}),
+	typed(exitRefused, func(e *session.NothingBegunError) []string {
+		if e.Rows == 0 {
+			return []string{toWork(e.Round)}
+		}
+		return []string{"strandwise rip 1"}
+	}),
+	typed(exitRefused, says[*session.TooShortError]("more parts, or more repeats upward of the last")),
+	typed(exitRefused, func(e *session.DeviationError) []string {
+		return []string{cmp.Or(e.Try, "strandwise show, for the catches as planned")}
+	}),
+	placeRule(),
+	typed(exitRefused, says[*session.AlreadyBegunError]("strandwise pause STITCH")),
+	typed(exitRefused, says[*session.NoSuchNoteError]("strandwise note, which lists the open ones")),
+	typed(exitRefused, func(e *session.CastOnStaysError) []string {
+		return []string{"strandwise pieces remove " + inShell(e.Name)}
+	}),
+	typed(exitRefused, says[*session.NotNewestError]("strandwise history")),
+	typed(exitRefused, says[*session.NothingToRedoError]("strandwise history")),
 
-		typed(exitUsage, func(e *session.ReadingError) []string { return e.Try }),
-		typed(exitUsage, func(e *follow.WordError) []string { return []string{e.Try} }),
+	typed(exitUsage, func(e *session.ReadingError) []string { return e.Try }),
+	typed(exitUsage, func(e *follow.WordError) []string { return []string{e.Try} }),
 
-		typed(exitInput, says[*chart.Faults]("mend the file, then strandwise chart check")),
-		typed(exitInput, func(e *floats.ClashError) []string {
-			return []string{fmt.Sprintf("give yarn %c one name and one color in both charts, or another symbol in one of them", e.Symbol)}
-		}),
-		typed(exitInput, func(*floats.NoStitchesError) []string {
-			return []string{"begin with a chart row of knitted stitches, or leave the plain rows out"}
-		}),
-		typed(exitInput, func(e *floats.PlainYarnError) []string {
-			return []string{fmt.Sprintf("name a yarn of the charts, or add the line `yarn: %c NAME #RRGGBB` to one of them", e.Symbol)}
-		}),
-		typed(exitUsage, func(e *floats.FormatError) []string { return []string{e.Want} }),
-		typed(exitUsage, says[*hold.CarryError]("--carry parallel, or --hold one-at-a-time")),
-		typed(exitUsage, func(e *hold.WordError) []string {
-			return []string{fmt.Sprintf("%s, for the %s", cmp.Or(nearest(e.Word, e.Choices), e.Choices[0]), e.What)}
-		}),
-		exactly(floats.ErrNoChart, exitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
-	}
+	typed(exitInput, says[*chart.Faults]("mend the file, then strandwise chart check")),
+	typed(exitInput, func(e *floats.ClashError) []string {
+		return []string{fmt.Sprintf("give yarn %c one name and one color in both charts, or another symbol in one of them", e.Symbol)}
+	}),
+	typed(exitInput, func(*floats.NoStitchesError) []string {
+		return []string{"begin with a chart row of knitted stitches, or leave the plain rows out"}
+	}),
+	typed(exitInput, func(e *floats.PlainYarnError) []string {
+		return []string{fmt.Sprintf("name a yarn of the charts, or add the line `yarn: %c NAME #RRGGBB` to one of them", e.Symbol)}
+	}),
+	typed(exitUsage, func(e *floats.FormatError) []string { return []string{e.Want} }),
+	typed(exitUsage, says[*hold.CarryError]("--carry parallel, or --hold one-at-a-time")),
+	typed(exitUsage, func(e *hold.WordError) []string {
+		return []string{fmt.Sprintf("%s, for the %s", cmp.Or(nearest(e.Word, e.Choices), e.Choices[0]), e.What)}
+	}),
+	exactly(floats.ErrNoChart, exitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
 }
 
 // placeRule makes the row for a place in the row that cannot be.
@@ -125,32 +123,28 @@ func toWork(round bool) string {
 }
 
 // statuses gives each class of the store's errors its status.
-func statuses() map[store.Class]exit {
-	return map[store.Class]exit{
-		store.ClassMissing:  exitUnusable,
-		store.ClassExists:   exitRefused,
-		store.ClassBusy:     exitBusy,
-		store.ClassUnusable: exitUnusable,
-		store.ClassDamaged:  exitDamaged,
-		store.ClassForeign:  exitDamaged,
-		store.ClassNewer:    exitDamaged,
-		store.ClassUnknown:  exitUnknown,
-		store.ClassBadInput: exitInput,
-		store.ClassConflict: exitRefused,
-		store.ClassChanged:  exitRefused,
-	}
+var statuses = map[store.Class]exit{
+	store.ClassMissing:  exitUnusable,
+	store.ClassExists:   exitRefused,
+	store.ClassBusy:     exitBusy,
+	store.ClassUnusable: exitUnusable,
+	store.ClassDamaged:  exitDamaged,
+	store.ClassForeign:  exitDamaged,
+	store.ClassNewer:    exitDamaged,
+	store.ClassUnknown:  exitUnknown,
+	store.ClassBadInput: exitInput,
+	store.ClassConflict: exitRefused,
+	store.ClassChanged:  exitRefused,
 }
 
 // beginning is what to do where there is no store yet.
 var beginning = []string{"strandwise cast-on NAME PART..., which begins a store", "strandwise tour, to see how a piece goes"}
 
 // ways are the commands that lead on from errors of the store.
-func ways() map[store.Class][]string {
-	return map[store.Class][]string{
-		store.ClassMissing: beginning,
-		store.ClassDamaged: {"strandwise store check, which tells how far the damage goes", "strandwise store salvage NEW-FILE, which gathers what is whole"},
-		store.ClassForeign: {"--store PATH, if the store lies elsewhere"},
-	}
+var ways = map[store.Class][]string{
+	store.ClassMissing: beginning,
+	store.ClassDamaged: {"strandwise store check, which tells how far the damage goes", "strandwise store salvage NEW-FILE, which gathers what is whole"},
+	store.ClassForeign: {"--store PATH, if the store lies elsewhere"},
 }
 
 // ofStore makes the row for errors of the store, whose class decides.
@@ -160,11 +154,11 @@ func ofStore() rule {
 		if !errors.As(err, &e) {
 			return problem{}, false
 		}
-		code, known := statuses()[e.Class]
+		code, known := statuses[e.Class]
 		if !known {
 			code = exitBug
 		}
-		hints := append(e.Hints(), ways()[e.Class]...)
+		hints := append(e.Hints(), ways[e.Class]...)
 		what := err.Error()
 		if !strings.Contains(what, e.Path) {
 			what = e.Path + ": " + what // it was wrapped before the path was known
@@ -208,7 +202,7 @@ func describe(err error) problem {
 	if errors.As(err, &f) {
 		return problem{f.exit, err.Error(), f.hints}
 	}
-	for _, r := range rules() {
+	for _, r := range rules {
 		if p, ok := r.match(err); ok {
 			return p
 		}

@@ -37,7 +37,7 @@ func TestSavedNothingIsPromisedForOneToFive(t *testing.T) {
 
 func TestRulesNameEachErrorOnce(t *testing.T) {
 	seen := map[string]bool{}
-	for _, r := range rules() {
+	for _, r := range rules {
 		assert.False(t, seen[r.kind], r.kind)
 		seen[r.kind] = true
 	}

@@ -5,7 +5,6 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
-	"os/exec"
 	"path"
 	"path/filepath"
 	"slices"
@@ -148,36 +147,6 @@ func TestTheWriterOfManualPagesStaysOutOfTheProgram(t *testing.T) {
 		if slices.Contains(s.imports(), "github.com/spf13/cobra/doc") {
 			assert.Equal(t, "cmd/manpages", s.folder)
 		}
-	}
-}
-
-// What these packages make ready at every start, used or not, takes from 40 to 350
-// microseconds, and a step is to be done in five thousand.
-func TestSlowStartersStayOutOfTheProgram(t *testing.T) {
-	out, err := exec.Command("go", "list", "-deps", "./strandwise").Output()
-	require.NoError(t, err)
-	for _, name := range []string{"encoding/gob", "encoding/xml", "html/template"} {
-		assert.NotContains(t, strings.Fields(string(out)), name)
-	}
-}
-
-// Templates call methods by name. A program that can do so must keep every exported
-// method of every type, and templates take their time at every start, whether one is
-// used or not. Those of the command library come in by its methods that take one.
-func TestTemplatesStayOutOfTheProgram(t *testing.T) {
-	bringing := []string{"SetVersionTemplate", "SetHelpTemplate", "SetUsageTemplate"}
-	for _, s := range sources(t) {
-		if s.isTest() || s.folder == "cmd/manpages" {
-			continue
-		}
-		assert.NotContains(t, s.imports(), "html/template", s.name)
-		assert.NotContains(t, s.imports(), "text/template", s.name)
-		ast.Inspect(s.file, func(n ast.Node) bool {
-			if selector, is := n.(*ast.SelectorExpr); is {
-				assert.NotContains(t, bringing, selector.Sel.Name, "%s", s.files.Position(n.Pos()))
-			}
-			return true
-		})
 	}
 }
 

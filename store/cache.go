@@ -1,6 +1,10 @@
 package store
 
-import "go.etcd.io/bbolt"
+import (
+	"bytes"
+
+	"go.etcd.io/bbolt"
+)
 
 // The cache holds what can be worked out again. It stands outside the chain, the
 // summary and the export; a value that cannot be read is one that is not there.
@@ -9,7 +13,7 @@ import "go.etcd.io/bbolt"
 // is valid only inside the Tx. A value may be old: it should carry the Mark it was
 // made at.
 func (tx *Tx) Cache(name []byte) (value []byte, ok bool) {
-	b := tx.cache(name)
+	b := tx.cache()
 	if b == nil {
 		return nil, false
 	}
@@ -26,13 +30,11 @@ func (tx *Tx) PutCache(name, value []byte) error {
 	if err := tx.change(); err != nil {
 		return err
 	}
-	b := tx.cache(name)
+	b := tx.cache()
 	if b == nil {
 		return nil
 	}
-	v := make([]byte, 0, len(value)+4)
-	v = append(v, value...)
-	tx.badCache(b.Put(name, big.AppendUint32(v, sumOf(name, v))))
+	tx.badCache(b.Put(name, big.AppendUint32(bytes.Clone(value), sumOf(name, value))))
 	return nil
 }
 
@@ -41,23 +43,18 @@ func (tx *Tx) DeleteCache(name []byte) error {
 	if err := tx.change(); err != nil {
 		return err
 	}
-	if b := tx.cache(nil); b != nil {
+	if b := tx.cache(); b != nil {
 		tx.badCache(b.Delete(name))
 	}
 	return nil
 }
 
-// cache is the bucket, ready for the value of one name or, without a name, as a whole: to
-// take a value out touches the pages beside its own. It is nil with a warning when it is
-// damaged there.
-func (tx *Tx) cache(name []byte) *bbolt.Bucket {
+// cache is the bucket, nil with a warning when it is damaged.
+func (tx *Tx) cache() *bbolt.Bucket {
 	if tx.cacheBad {
 		return nil
 	}
-	b, err := tx.bucketFor(bucketCache, name)
-	if name == nil {
-		b, err = tx.bucket(bucketCache)
-	}
+	b, err := tx.bucket(bucketCache)
 	if tx.badCache(err) {
 		return nil
 	}

@@ -24,14 +24,13 @@ func (tx *Tx) PutChart(chart []byte) (Hash, error) {
 		}
 		return hash, nil
 	}
-	tx.summary.charts.add(hash[:], nil)
 	return hash, b.Put(hash[:], chart)
 }
 
 // Chart is a chart as it was read; valid only inside the Tx. A hash comes from an
 // event or an info, so a chart that is not there is damage.
 func (tx *Tx) Chart(hash Hash) ([]byte, error) {
-	b, err := tx.bucketFor(bucketCharts, hash[:])
+	b, err := tx.bucket(bucketCharts)
 	if err != nil {
 		return nil, err
 	}

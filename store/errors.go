@@ -41,8 +41,6 @@ type Error struct {
 	Have   int     // ClassNewer: the schema of the file
 	Known  int     // ClassNewer: the highest schema this program knows
 	Err    error
-
-	freed bool // a page is both in use and free: the next change would destroy it
 }
 
 // Error is one line: what happened and where.
@@ -107,9 +105,7 @@ func damaged(format string, args ...any) *Error {
 
 // usedAndFree is a page in use that the free list names.
 func usedAndFree(page uint64) *Error {
-	e := damaged("page %d is in use and listed as free", page)
-	e.freed = true
-	return e
+	return damaged("page %d is in use and listed as free", page)
 }
 
 // damagedEvent is a fault of one event; seq 0 means the piece itself.

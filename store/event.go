@@ -2,6 +2,7 @@ package store
 
 import (
 	"encoding/binary"
+	"hash/crc32"
 	"time"
 )
 
@@ -55,6 +56,13 @@ const (
 
 var big = binary.BigEndian
 
+var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
+// sumOf is the CRC-32C of a key and what belongs to it.
+func sumOf(key, body []byte) uint32 {
+	return crc32.Update(crc32.Checksum(key, castagnoli), castagnoli, body)
+}
+
 // key is the 8-byte form of a number, in which order by bytes is order by number.
 func key(n uint64) []byte { return big.AppendUint64(make([]byte, 0, 8), n) }
 
@@ -84,7 +92,7 @@ type rawEvent struct {
 }
 
 // decodeEvent reads an event found under a key; ok is false when its checksum
-// does not hold. It allocates nothing.
+// does not hold.
 func decodeEvent(key, value []byte) (e rawEvent, ok bool) {
 	n := len(value) - 4
 	if len(key) != 8 || n < eventHead || value[0] != eventFormat {
@@ -100,31 +108,22 @@ func decodeEvent(key, value []byte) (e rawEvent, ok bool) {
 }
 
 // record is the event as handed to a caller. The payload is a part of the value.
-func (e rawEvent) record(z *zones) Record {
+func (e rawEvent) record() Record {
 	v, n := e.value, len(e.value)-4
 	at := time.Unix(int64(big.Uint64(v[3:])), int64(big.Uint32(v[11:])))
 	return Record{
 		Seq:     e.seq,
 		Kind:    big.Uint16(v[1:]),
-		Time:    at.In(z.at(int32(big.Uint32(v[15:])))),
+		Time:    at.In(zoneAt(int32(big.Uint32(v[15:])))),
 		Payload: v[eventHead:n:n],
 		CRC:     e.crc,
 	}
 }
 
-// zones remembers the last zone made, since events of one piece mostly share it.
-type zones struct {
-	offset int32
-	zone   *time.Location
-}
-
-// at is the zone so many seconds east of Greenwich.
-func (z *zones) at(offset int32) *time.Location {
+// zoneAt is the zone so many seconds east of Greenwich.
+func zoneAt(offset int32) *time.Location {
 	if offset == 0 {
 		return time.UTC
 	}
-	if z.zone == nil || z.offset != offset {
-		z.offset, z.zone = offset, time.FixedZone("", int(offset))
-	}
-	return z.zone
+	return time.FixedZone("", int(offset))
 }

@@ -39,6 +39,7 @@ type line struct {
 	Data   *string `json:"data,omitempty"` // base64
 	Counts *Counts `json:"counts,omitempty"`
 	SHA256 string  `json:"sha256,omitempty"`
+	CRC    string  `json:"crc,omitempty"` // of all before it
 }
 
 // Counts tells how many of each an export holds.
@@ -81,8 +82,8 @@ func (e *exporter) all(tx *Tx) error {
 	if err := e.write(line{Line: "header", File: exportName, Format: exportFormat}); err != nil {
 		return err
 	}
-	for _, part := range []func(*Tx) error{e.charts, e.settings, e.pieces, e.events} {
-		if err := part(tx); err != nil {
+	for _, write := range []func(*Tx) error{e.charts, e.settings, e.pieces, e.events} {
+		if err := write(tx); err != nil {
 			return err
 		}
 	}
@@ -102,14 +103,22 @@ func (e *exporter) write(l line) error {
 
 // encodeLine is the only form of a line, newline and CRC included.
 func encodeLine(l line) ([]byte, error) {
-	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	if err := enc.Encode(l); err != nil {
+	l.CRC = ""
+	text, err := marshaled(l)
+	if err != nil {
 		return nil, err
 	}
-	body := bytes.TrimSuffix(b.Bytes(), []byte("}\n"))
-	return fmt.Appendf(body, ",\"crc\":\"%08x\"}\n", sumOf(nil, body)), nil
+	l.CRC = fmt.Sprintf("%08x", sumOf(nil, bytes.TrimSuffix(text, []byte("}\n"))))
+	return marshaled(l)
+}
+
+// marshaled is a line in JSON, with characters as they are and a newline.
+func marshaled(l line) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	err := e.Encode(l)
+	return b.Bytes(), err
 }
 
 // charts writes the charts, which lie in the order of their hashes.
@@ -118,7 +127,7 @@ func (e *exporter) charts(tx *Tx) error {
 	if err != nil {
 		return err
 	}
-	err = b.ForEach(func(k, _ []byte) error {
+	return b.ForEach(func(k, _ []byte) error {
 		if len(k) != len(Hash{}) {
 			return damaged("a stored chart has no proper name")
 		}
@@ -129,10 +138,6 @@ func (e *exporter) charts(tx *Tx) error {
 		e.counts.Charts++
 		return e.write(line{Line: "chart", Hash: hex.EncodeToString(k), Data: encoded(chart)})
 	})
-	if err == nil && uint64(e.counts.Charts) != tx.summary.charts.count {
-		err = damaged("the charts are not the ones written last")
-	}
-	return err
 }
 
 // settings writes the settings.
@@ -143,7 +148,8 @@ func (e *exporter) settings(tx *Tx) error {
 	}
 	for _, name := range names {
 		e.counts.Settings++
-		if err := e.write(line{Line: "setting", Name: name, Data: encoded(tx.settings[name])}); err != nil {
+		value, _, _ := tx.Setting(name) // as it could be when it was listed
+		if err := e.write(line{Line: "setting", Name: name, Data: encoded(value)}); err != nil {
 			return err
 		}
 	}
@@ -152,7 +158,7 @@ func (e *exporter) settings(tx *Tx) error {
 
 // pieces writes what is known of each piece.
 func (e *exporter) pieces(tx *Tx) error {
-	for _, h := range tx.allHeads() {
+	for _, h := range tx.heads() {
 		info, err := tx.Info(h.id)
 		if err != nil {
 			return err
@@ -167,7 +173,7 @@ func (e *exporter) pieces(tx *Tx) error {
 
 // events writes the logs.
 func (e *exporter) events(tx *Tx) error {
-	for _, h := range tx.allHeads() {
+	for _, h := range tx.heads() {
 		for r, err := range tx.Records(h.id, Mark{}) {
 			if err != nil {
 				return err

@@ -28,6 +28,12 @@ func SealLines(text []byte) []byte {
 // Harvest lets the tests feed the reader of damaged files.
 func Harvest(data []byte) { newHarvest().read(bytes.Clone(data)) }
 
+// Origin lets the tests ask where and when a store was made.
+func (tx *Tx) Origin() (writer, created string, err error) {
+	o, err := tx.origin()
+	return o.writer, o.created, err
+}
+
 // Keep lets the tests ask which backups are kept.
 func Keep(all []Backup) map[string]bool { return keep(all) }
 
@@ -44,8 +50,7 @@ func raiseInvented(btx *bbolt.Tx) error {
 	if err != nil {
 		return err
 	}
-	var sum summary
-	err = btx.Bucket(bucketPieces).ForEach(func(k, _ []byte) error {
+	return btx.Bucket(bucketPieces).ForEach(func(k, _ []byte) error {
 		b := btx.Bucket(bucketPieces).Bucket(k)
 		_, uid, crc, ok := decodeInfo(b.Get(keyInfo))
 		if !ok {
@@ -59,17 +64,8 @@ func raiseInvented(btx *bbolt.Tx) error {
 			}
 			h.tail = Mark{Seq: e.seq, CRC: e.crc}
 		}
-		sum.heads.add(k, h.encode())
 		return heads.Put(k, h.encode())
 	})
-	if err != nil {
-		return err
-	}
-	err = btx.Bucket(bucketCharts).ForEach(func(k, _ []byte) error { sum.charts.add(k, nil); return nil })
-	if err != nil {
-		return err
-	}
-	return btx.Bucket(bucketMeta).Put(metaSummary, sum.encode())
 }
 
 // Lower turns a store file into one of schema 0.

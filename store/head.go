@@ -1,8 +1,6 @@
 package store
 
-import (
-	"slices"
-)
+import "go.etcd.io/bbolt"
 
 // A page that is old but was once good passes every checksum kept on it. What
 // tells it from the present one must stand elsewhere. So the store keeps
@@ -14,8 +12,8 @@ import (
 //     transaction that wrote it, which must be the one in the file's header.
 //
 // The header vouches for the root page, the root page for the heads, a head for
-// the end of its log, and the end of a log for all before it. Checking the tallies
-// costs one pass over the heads, about 0.1 µs a piece, at every opening.
+// the end of its log, and the end of a log for all before it. The tallies are held
+// against the buckets at every opening.
 
 // pieceHead is what the store promises of a piece.
 type pieceHead struct {
@@ -44,16 +42,7 @@ func (h pieceHead) encode() []byte {
 
 // decodeHead reads a head; ok is false when its checksum does not hold.
 func decodeHead(k, v []byte) (h pieceHead, ok bool) {
-	if len(k) != 8 || len(v) != headSize || sumOf(k, v[:headSize-4]) != big.Uint32(v[headSize-4:]) {
-		return h, false
-	}
-	return parseHead(k, v)
-}
-
-// parseHead reads a head without its checksum, which it does not need where the
-// tally of all heads is held against the summary.
-func parseHead(k, v []byte) (h pieceHead, ok bool) {
-	if len(k) != 8 || len(v) != headSize || v[0] != headFormat {
+	if len(k) != 8 || len(v) != headSize || v[0] != headFormat || sumOf(k, v[:headSize-4]) != big.Uint32(v[headSize-4:]) {
 		return h, false
 	}
 	return pieceHead{
@@ -64,25 +53,49 @@ func parseHead(k, v []byte) (h pieceHead, ok bool) {
 	}, true
 }
 
-// tally is a count of entries and the sum of their checksums, so that an entry can
-// be put in or taken out without looking at the others.
+// head finds the head of a piece.
+func (tx *Tx) head(id PieceID) (h pieceHead, found bool) {
+	k := key(uint64(id))
+	return decodeHead(k, tx.btx.Bucket(bucketHeads).Get(k))
+}
+
+// heads lists the heads of all pieces by number.
+func (tx *Tx) heads() []pieceHead {
+	var all []pieceHead
+	c := tx.btx.Bucket(bucketHeads).Cursor()
+	for k, v := c.First(); k != nil; k, v = c.Next() {
+		h, _ := decodeHead(k, v) // as it could be when the transaction began
+		all = append(all, h)
+	}
+	return all
+}
+
+// putHead writes the head of a piece.
+func (tx *Tx) putHead(h pieceHead) error {
+	return tx.btx.Bucket(bucketHeads).Put(key(uint64(h.id)), h.encode())
+}
+
+// tally is a count of entries and the sum of their checksums.
 type tally struct{ count, sum uint64 }
 
-// add counts an entry in.
+// add counts an entry in. The length is mixed in, so that a byte cannot move from key to
+// value.
 func (t *tally) add(k, v []byte) {
 	t.count++
-	t.sum += entrySum(k, v)
+	t.sum += uint64(sumOf(k, v))<<16 + uint64(len(k))
 }
 
-// remove counts an entry out.
-func (t *tally) remove(k, v []byte) {
-	t.count--
-	t.sum -= entrySum(k, v)
-}
-
-// entrySum mixes the lengths in, so that a byte cannot move from key to value.
-func entrySum(k, v []byte) uint64 {
-	return uint64(sumOf(k, v))<<16 + uint64(len(k))
+// tallyOf counts the entries of a bucket, of one of charts by their names, which vouch for
+// the rest.
+func tallyOf(b *bbolt.Bucket, namesOnly bool) (t tally) {
+	c := b.Cursor()
+	for k, v := c.First(); k != nil; k, v = c.Next() {
+		if namesOnly {
+			v = nil
+		}
+		t.add(k, v)
+	}
+	return t
 }
 
 // summary is the record in `meta` that vouches for everything else.
@@ -131,19 +144,6 @@ func decodeSummary(v []byte) (s summary, ok bool) {
 		last:      Mark{Seq: n(7), CRC: big.Uint32(v[1+8*9:])},
 		lastPiece: PieceID(n(8)),
 	}, true
-}
-
-// find is the place of a piece among the heads, which rise by number.
-func find(heads []pieceHead, id PieceID) (int, bool) {
-	return slices.BinarySearchFunc(heads, id, func(h pieceHead, id PieceID) int {
-		switch {
-		case h.id < id:
-			return -1
-		case h.id > id:
-			return 1
-		}
-		return 0
-	})
 }
 
 // seal adds its CRC to a value of the bucket meta.

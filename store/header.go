@@ -51,31 +51,30 @@ func decodeHeader(page []byte) (h header, ok bool) {
 	return h, native.Uint32(m[8:]) == pageSize
 }
 
-// look is what can be known of a file from its headers and its size.
-type look struct {
+// headers is what can be known of a file from its two headers and its size.
+type headers struct {
 	header
-	oneBad bool     // one of the two headers cannot be trusted, or is an old one
+	oneBad bool     // one of the two cannot be trusted
 	freed  []uint64 // pages the free list names, rising; only when asked for
 }
 
-// lookAt is the guard that stands before bbolt: both header pages are read, the
+// readHeaders is the guard that stands before bbolt: both header pages are read, the
 // file must be as long as the newer one says, and the free list, when it is going
 // to be used, must fit its page and name each page once. Without it a short file
 // ends in a fault, a bad newer header drops the last commit without a word, and
 // a bad free list eats memory.
-func lookAt(f io.ReaderAt, size int64, wantFree bool) (*look, error) {
+func readHeaders(f io.ReaderAt, size int64, wantFree bool) (*headers, error) {
 	if size == 0 {
 		return nil, damaged("the store is empty, as if its contents had been lost")
 	}
 	var pages [2 * pageSize]byte
 	n, err := f.ReadAt(pages[:], 0)
 	if err != nil && err != io.EOF {
-		return nil, &Error{Class: ClassUnusable, What: "the store cannot be read", Err: err}
+		return nil, &Error{Class: ClassUnusable, What: "the store cannot be read", Err: bare(err)}
 	}
 	a, okA := decodeHeader(pages[:pageSize])
 	b, okB := decodeHeader(pages[pageSize:])
-	// The headers are written in turn, so their numbers follow each other.
-	l := &look{header: a, oneBad: okA != okB || (a.txid+1 != b.txid && b.txid+1 != a.txid)}
+	l := &headers{header: a, oneBad: okA != okB || (okA && !mayStandTogether(a.txid, b.txid))}
 	switch {
 	case !okA && !okB:
 		return nil, neitherHeader(f, pages[:n], size)
@@ -91,8 +90,17 @@ func lookAt(f io.ReaderAt, size int64, wantFree bool) (*look, error) {
 	return l, err
 }
 
+// mayStandTogether tells whether two headers can be of one file. A commit writes over the
+// older one, so their numbers follow each other; but bbolt writes the two of a copy to the
+// first place and the second whichever is the older, and the first commit after it may leave
+// one number out.
+func mayStandTogether(a, b uint64) bool {
+	apart := max(a, b) - min(a, b)
+	return apart == 1 || apart == 2
+}
+
 // measure holds the header against the size of the file.
-func (l *look) measure(size int64) error {
+func (l *headers) measure(size int64) error {
 	if l.pages > uint64(size)/pageSize {
 		return damaged("the store is cut short: %d bytes where its header promises %d", size, l.pages*pageSize)
 	}
@@ -147,7 +155,7 @@ func readFreeList(f io.ReaderAt, h header) ([]uint64, error) {
 	if h.free == noFreePage {
 		return nil, damaged("the list of free pages is missing")
 	}
-	page, err := readPage(f, h.free, h.pages, make([]byte, pageSize))
+	page, err := readPage(f, h.free, h.pages)
 	if err != nil {
 		return nil, err
 	}

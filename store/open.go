@@ -3,7 +3,6 @@ package store
 import (
 	"context"
 	"errors"
-	"io"
 	"io/fs"
 	"math/rand/v2"
 	"os"
@@ -19,17 +18,16 @@ var (
 	errMoved = errors.New("the file was replaced meanwhile")
 )
 
-// opened is a locked and mapped store file.
-type opened struct {
-	db    *bbolt.DB
-	file  *os.File
-	look  *look
-	pages io.ReaderAt // the file as far as it is in use, for examining it
+// locked is a store file that is open under its lock.
+type locked struct {
+	*headers
+	db   *bbolt.DB
+	file *os.File
 }
 
 // open opens for work, when the lock is to be had.
-func (s *Store) open(ctx context.Context, write bool) (*opened, error) {
-	return untilLocked(ctx, s, func() (*opened, error) { return s.tryOpen(write) })
+func (s *Store) open(ctx context.Context, write bool) (*locked, error) {
+	return untilLocked(ctx, s, func() (*locked, error) { return s.tryOpen(write) })
 }
 
 // untilLocked tries until it has the lock, in single tries with a short and uneven
@@ -64,12 +62,12 @@ func (s *Store) busy() error {
 
 // tryOpen makes one try. Everything that can be wrong with the file is found
 // before bbolt looks at it.
-func (s *Store) tryOpen(write bool) (*opened, error) {
+func (s *Store) tryOpen(write bool) (*locked, error) {
 	info, err := s.stat()
 	if err != nil {
 		return nil, err
 	}
-	o := &opened{}
+	o := &locked{}
 	o.db, err = bbolt.Open(s.path, 0o600, &bbolt.Options{
 		Timeout:      1, // one try
 		ReadOnly:     !write,
@@ -85,17 +83,17 @@ func (s *Store) tryOpen(write bool) (*opened, error) {
 	if err != nil {
 		return nil, s.refusedOpen(err)
 	}
-	return o, o.lookAgain(write)
+	return o, o.readAgain(write)
 }
 
-// lookAgain repeats the examination where it could not be made under the lock.
-func (o *opened) lookAgain(write bool) error {
+// readAgain repeats the examination where it could not be made under the lock.
+func (o *locked) readAgain(write bool) error {
 	if locksEarly {
 		return nil
 	}
 	info, err := o.file.Stat()
 	if err == nil {
-		o.look, err = lookAt(o.file, info.Size(), write)
+		o.headers, err = readHeaders(o.file, info.Size(), write)
 	}
 	if err != nil {
 		o.db.Close()
@@ -105,7 +103,7 @@ func (o *opened) lookAgain(write bool) error {
 
 // openFile opens without creating, takes the lock, makes sure that the file is
 // still the one at the path, and examines it.
-func (o *opened) openFile(path string, flag int, info fs.FileInfo, write bool) (*os.File, error) {
+func (o *locked) openFile(path string, flag int, info fs.FileInfo, write bool) (*os.File, error) {
 	f, err := os.OpenFile(path, flag&^os.O_CREATE, 0)
 	if err != nil {
 		return nil, err
@@ -119,7 +117,7 @@ func (o *opened) openFile(path string, flag int, info fs.FileInfo, write bool) (
 }
 
 // prepare is openFile after the opening.
-func (o *opened) prepare(f *os.File, path string, info fs.FileInfo, write bool) error {
+func (o *locked) prepare(f *os.File, path string, info fs.FileInfo, write bool) error {
 	if err := tryLock(f, write); err != nil {
 		return err
 	}
@@ -133,7 +131,7 @@ func (o *opened) prepare(f *os.File, path string, info fs.FileInfo, write bool) 
 	if !os.SameFile(now, info) {
 		return errMoved
 	}
-	o.look, err = lookAt(f, now.Size(), write)
+	o.headers, err = readHeaders(f, now.Size(), write)
 	return err
 }
 

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"io"
 	"slices"
 
@@ -21,7 +22,7 @@ const (
 
 // Pieces lists all pieces in the order they were made.
 func (tx *Tx) Pieces() ([]PieceID, error) {
-	heads := tx.allHeads()
+	heads := tx.heads()
 	ids := make([]PieceID, len(heads))
 	for i, h := range heads {
 		ids[i] = h.id
@@ -40,7 +41,7 @@ func (tx *Tx) UID(id PieceID) (UID, error) {
 
 // PieceOf finds the piece with a UID; ErrNoPiece when there is none.
 func (tx *Tx) PieceOf(uid UID) (PieceID, error) {
-	heads := tx.allHeads()
+	heads := tx.heads()
 	i := slices.IndexFunc(heads, func(h pieceHead) bool { return h.uid == uid })
 	if i < 0 {
 		return 0, ErrNoPiece
@@ -77,12 +78,12 @@ func (tx *Tx) newPiece(asked PieceID, uid UID, info []byte) (PieceID, error) {
 		return 0, err
 	}
 	id := PieceID(n)
-	if tx.newest >= id {
+	if last, _ := tx.btx.Bucket(bucketHeads).Cursor().Last(); bytes.Compare(last, key(n)) >= 0 {
 		return 0, damaged("the number for a new piece, %d, is taken", id)
 	}
 	b, err := pieces.CreateBucket(key(n))
 	if err != nil {
-		return 0, damaged("piece %d is there but not listed (%v)", id, err)
+		return 0, damaged("piece %d is there but not listed", id)
 	}
 	if _, err := b.CreateBucket(keyLog); err != nil {
 		return 0, err
@@ -135,7 +136,9 @@ func (tx *Tx) putInfo(b *bbolt.Bucket, h pieceHead, info []byte) error {
 	v = append(v, h.uid[:]...)
 	v = append(v, info...)
 	h.info = sumOf(keyInfo, v)
-	tx.putHead(h)
+	if err := tx.putHead(h); err != nil {
+		return err
+	}
 	return b.Put(keyInfo, big.AppendUint32(v, h.info))
 }
 
@@ -145,7 +148,7 @@ func (tx *Tx) RemovePiece(id PieceID) error {
 	if err := tx.change(); err != nil {
 		return err
 	}
-	if _, _, err := tx.wholeLog(id); err != nil {
+	if _, _, err := tx.log(id); err != nil {
 		return err
 	}
 	pieces, err := tx.bucket(bucketPieces)
@@ -155,8 +158,7 @@ func (tx *Tx) RemovePiece(id PieceID) error {
 	if err := pieces.DeleteBucket(key(uint64(id))); err != nil {
 		return err
 	}
-	tx.dropHead(id)
-	return nil
+	return tx.btx.Bucket(bucketHeads).Delete(key(uint64(id)))
 }
 
 // ReplaceLog puts other events in the place of a piece's log, numbered from 1 whatever
@@ -166,7 +168,7 @@ func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
 	if err := tx.change(); err != nil {
 		return err
 	}
-	if _, _, err := tx.wholeLog(id); err != nil {
+	if _, _, err := tx.log(id); err != nil {
 		return err
 	}
 	h, b, err := tx.piece(id)
@@ -180,7 +182,9 @@ func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
 		return err
 	}
 	h.tail = Mark{}
-	tx.putHead(h)
+	if err := tx.putHead(h); err != nil {
+		return err
+	}
 	for _, r := range records {
 		if _, err := tx.Append(id, r); err != nil {
 			return err
@@ -195,22 +199,21 @@ func (tx *Tx) piece(id PieceID) (pieceHead, *bbolt.Bucket, error) {
 	if !found {
 		return pieceHead{}, nil, ErrNoPiece
 	}
-	k := key(uint64(id))
-	pieces, err := tx.bucketFor(bucketPieces, k)
+	pieces, err := tx.bucket(bucketPieces)
 	if err != nil {
 		return pieceHead{}, nil, err
 	}
-	b := pieces.Bucket(k)
+	b := pieces.Bucket(key(uint64(id)))
 	if b == nil {
 		return pieceHead{}, nil, damagedEvent(id, 0, "the piece is listed but not there")
 	}
-	return h, b, tx.blame(id, tx.examine(b, false))
+	return h, b, blame(id, tx.fault(b))
 }
 
 // blame names the piece a fault of a page was found in.
-func (tx *Tx) blame(id PieceID, err error) error {
-	if e, ok := err.(*Error); ok && e.Piece == 0 {
+func blame(id PieceID, fault error) error {
+	if e, ok := fault.(*Error); ok && e.Piece == 0 {
 		e.Piece = id
 	}
-	return err
+	return fault
 }

@@ -73,9 +73,9 @@ func TestReleasedSchema1IsRead(t *testing.T) {
 	s := fixture(t, "schema1.store", func(path string) { makeFixture(t, path) })
 	requireFixture(t, s)
 	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
-		o, err := tx.Origin()
-		assert.Equal(t, "fixture", o.Writer)
-		assert.Equal(t, "2031-03-04T12:00:00-05:00", o.Created)
+		writer, created, err := tx.Origin()
+		assert.Equal(t, "fixture", writer)
+		assert.Equal(t, "2031-03-04T12:00:00-05:00", created)
 		return err
 	}))
 	appendEvent(t, s, 1, "row 3")

@@ -121,11 +121,11 @@ func seenIn(f *os.File) (Seen, error) {
 	if err != nil {
 		return Seen{}, err
 	}
-	l, err := lookAt(f, info.Size(), false)
+	h, err := readHeaders(f, info.Size(), false)
 	if err != nil {
 		return Seen{file: info}, nil // past writing, so past changing
 	}
-	return Seen{file: info, txid: l.txid}, nil
+	return Seen{file: info, txid: h.txid}, nil
 }
 
 // unchanged refuses a store that is not as it was seen.
@@ -203,22 +203,22 @@ func (s *Store) tryLockFile() (*os.File, error) {
 	return f, nil
 }
 
-// listed is what a comparison needs of a piece.
-type listed struct {
+// glimpse is what a comparison needs of a piece.
+type glimpse struct {
 	tail Mark
 	info []byte
 }
 
-// list finds the pieces of a store by UID, and their order.
-func (s *Store) list(ctx context.Context) (map[UID]listed, []UID, error) {
-	all, order := map[UID]listed{}, []UID(nil)
+// glimpses finds the pieces of a store by UID, and their order.
+func (s *Store) glimpses(ctx context.Context) (map[UID]glimpse, []UID, error) {
+	all, order := map[UID]glimpse{}, []UID(nil)
 	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
-		for _, h := range tx.allHeads() {
+		for _, h := range tx.heads() {
 			info, err := tx.Info(h.id)
 			if err != nil {
 				return err
 			}
-			all[h.uid] = listed{h.tail, slices.Clone(info)}
+			all[h.uid] = glimpse{h.tail, slices.Clone(info)}
 			order = append(order, h.uid)
 		}
 		return nil
@@ -229,11 +229,11 @@ func (s *Store) list(ctx context.Context) (map[UID]listed, []UID, error) {
 // compare fills in what would change. A store that is missing or damaged is the
 // very reason to restore and no reason to refuse.
 func (s *Store) compare(ctx context.Context, source *Store, r *Restored) error {
-	there, order, err := source.list(ctx)
+	there, order, err := source.glimpses(ctx)
 	if err != nil && !isOlder(err) {
 		return err
 	}
-	here, more, err := s.list(ctx)
+	here, more, err := s.glimpses(ctx)
 	switch {
 	case err == nil || ClassOf(err) == ClassMissing:
 	case ClassOf(err) == ClassDamaged || ClassOf(err) == ClassForeign || ClassOf(err) == ClassNewer || isOlder(err):

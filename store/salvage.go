@@ -103,9 +103,14 @@ func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []setting
 // still tell.
 func (s *Store) promises(ctx context.Context, h *harvest) bool {
 	var heads []pieceHead
-	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
-		heads = slices.Clone(tx.allHeads())
-		return nil
+	err := s.guardedFor(ctx, s.options.Watch, func(g *guard) error {
+		return s.read(g.ctx, func(tx *Tx) error {
+			err := tx.beginHeads()
+			if err == nil {
+				heads = tx.heads()
+			}
+			return err
+		})
 	})
 	if err != nil {
 		return false
@@ -131,7 +136,8 @@ func (s *Store) knownSettings(ctx context.Context) (all []setting, known bool) {
 	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
 		names, err := tx.Settings()
 		for _, name := range names {
-			all = append(all, setting{name, slices.Clone(tx.settings[name])})
+			value, _, _ := tx.Setting(name)
+			all = append(all, setting{name, slices.Clone(value)})
 		}
 		return err
 	})
@@ -177,7 +183,7 @@ func sowPiece(tx *Tx, r *remains) (SalvagedPiece, error) {
 		if f == nil {
 			p.lose(uint64(i) + 1)
 		} else {
-			record = f.record(&tx.zones)
+			record = f.record()
 			p.Events++
 			if f.backup {
 				p.FromBackup++

@@ -2,7 +2,7 @@ package store
 
 import (
 	"bytes"
-	"errors"
+	"cmp"
 	"slices"
 	"strconv"
 
@@ -36,20 +36,11 @@ const schema = 1
 type Tx struct {
 	store    *Store
 	btx      *bbolt.Tx
-	opened   *opened
-	walker   *walker
-	walked   map[uint64]error // roots of buckets examined whole, with what was found
+	file     *locked
+	survey   *survey
 	summary  summary
-	heads    []pieceHead
-	changes  map[PieceID]headChange
-	newest   PieceID // the highest number of a piece so far
 	changed  bool
-	sound    bool // all pages have been walked already
-	settings map[string][]byte
 	cacheBad bool
-	edged    map[uint64]error // roots of logs examined on the way to their end
-	asked    map[uint64]int   // keys asked for of buckets not examined whole, by root
-	zones    zones
 	warnings []Warning
 }
 
@@ -57,49 +48,55 @@ type Tx struct {
 // commit may be gone because one of the file's two headers is bad.
 func (tx *Tx) Warnings() []Warning { return slices.Clone(tx.warnings) }
 
-// root is the page the top buckets hang from.
-func (tx *Tx) root() uint64 { return uint64(tx.btx.Cursor().Bucket().Root()) }
-
-// begin makes sure that the state can be trusted as far as its heads.
+// begin makes sure that the state can be trusted as far as its heads, settings and the list
+// of its charts, and before a change that no page in use is listed as free: bbolt would
+// write over it.
 func (tx *Tx) begin() error {
+	if err := tx.beginHeads(); err != nil {
+		return err
+	}
+	if err := cmp.Or(tx.sameSettings(), tx.sameCharts()); err != nil {
+		return err
+	}
+	if tx.btx.Writable() {
+		return tx.survey.freed
+	}
+	return nil
+}
+
+// beginHeads makes sure that the state can be trusted as far as its heads.
+func (tx *Tx) beginHeads() error {
 	if err := tx.identify(); err != nil {
 		return err
 	}
 	if err := tx.readSummary(); err != nil {
 		return err
 	}
-	if err := tx.sumHeads(); err != nil {
-		return err
-	}
 	tx.warnOfHeader()
-	return tx.spareUsedPages()
+	return tx.sameTally(bucketHeads, tx.summary.heads, "the list of pieces is not the one written last")
 }
 
-// wholeWalk is the largest store, in pages, all of which is walked before a change:
-// 1 MiB, some 7,000 events, at about 1 µs a page.
-const wholeWalk = 256
+// sameSettings and sameCharts hold what the names say against the summary.
+func (tx *Tx) sameSettings() error {
+	return tx.sameTally(bucketSettings, tx.summary.settings, "the settings are not the ones written last")
+}
 
-// spareUsedPages makes sure, before a change to a store of usual size, that no
-// page in use is listed as free, wherever it is: bbolt would write over it. In a
-// larger store only the pages on the way of the change are looked at. Other faults
-// are left to be found where they matter, so that one damaged piece does not stop
-// work on the others.
-func (tx *Tx) spareUsedPages() error {
-	if !tx.btx.Writable() || tx.opened.look.pages > wholeWalk {
-		return nil
+func (tx *Tx) sameCharts() error {
+	return tx.sameTally(bucketCharts, tx.summary.charts, "the charts are not the ones written last")
+}
+
+// sameTally holds a top bucket against the summary.
+func (tx *Tx) sameTally(name []byte, want tally, otherwise string) error {
+	b, err := tx.bucket(name)
+	if err == nil && tallyOf(b, bytes.Equal(name, bucketCharts)) != want {
+		err = damaged("%s", otherwise)
 	}
-	err := newWalker(tx.opened.pages, tx.opened.look).deep(tx.root())
-	var e *Error
-	if errors.As(err, &e) && e.freed {
-		return err
-	}
-	tx.sound = err == nil
-	return nil
+	return err
 }
 
 // identify tells a store of this program, of this schema, from others.
 func (tx *Tx) identify() error {
-	if err := tx.walker.walk(tx.root(), walking{}); err != nil {
+	if err := tx.survey.faults[tx.file.root]; err != nil {
 		return err
 	}
 	meta := tx.btx.Bucket(bucketMeta)
@@ -122,23 +119,23 @@ func (tx *Tx) identify() error {
 	return nil
 }
 
-// Origin tells where and when the store was made.
-type Origin struct {
-	ID      string // random, 32 hexadecimal digits
-	Created string // RFC 3339
-	Writer  string // the version of the program that made it
+// origin tells where and when the store was made.
+type origin struct {
+	id      string // random, 32 hexadecimal digits
+	created string // RFC 3339
+	writer  string // the version of the program that made it
 }
 
-// Origin reads it.
-func (tx *Tx) Origin() (Origin, error) {
+// origin reads it.
+func (tx *Tx) origin() (origin, error) {
 	meta := tx.btx.Bucket(bucketMeta)
 	id, okID := unseal(metaID, meta.Get(metaID))
 	created, okCreated := unseal(metaCreated, meta.Get(metaCreated))
 	writer, okWriter := unseal(metaWriter, meta.Get(metaWriter))
 	if !okID || !okCreated || !okWriter {
-		return Origin{}, damaged("what is known of the store's making does not match its checksum")
+		return origin{}, damaged("what is known of the store's making does not match its checksum")
 	}
-	return Origin{ID: id, Created: created, Writer: writer}, nil
+	return origin{id, created, writer}, nil
 }
 
 // newer is the refusal of a store from a later version.
@@ -152,14 +149,17 @@ func newer(have int) error {
 	}
 }
 
-// readSummary reads the summary and holds it against the header.
+// readSummary reads the summary and holds it against the header. Both headers of a copy tell
+// of its one state, and the older has a number less than the summary: it counts where the
+// newer is lost.
 func (tx *Tx) readSummary() error {
 	var ok bool
 	tx.summary, ok = decodeSummary(tx.btx.Bucket(bucketMeta).Get(metaSummary))
 	if !ok {
 		return damaged("the summary of the store does not match its checksum")
 	}
-	if tx.summary.txid != tx.committed() {
+	ofCopy := tx.file.oneBad && tx.summary.txid == tx.committed()+1
+	if tx.summary.txid != tx.committed() && !ofCopy {
 		return damaged("the root page is not the one written last")
 	}
 	return nil
@@ -173,54 +173,22 @@ func (tx *Tx) committed() uint64 {
 	return uint64(tx.btx.ID())
 }
 
-// bucket finds a top bucket and examines its pages, once.
+// bucket finds a top bucket whose pages are sound.
 func (tx *Tx) bucket(name []byte) (*bbolt.Bucket, error) {
 	b := tx.btx.Bucket(name)
 	if b == nil {
-		return nil, damaged("the part %q of the store is missing", name)
+		return nil, damaged("the bucket %q of the store is missing", name)
 	}
-	return b, tx.examine(b, isFlat(name))
+	return b, tx.fault(b)
 }
 
-// isFlat reports whether a top bucket holds values only.
-func isFlat(name []byte) bool { return !bytes.Equal(name, bucketPieces) }
-
-// bucketFor finds a top bucket for one key and examines its pages on the way there. Whoever
-// asks for many gets the bucket examined as a whole, once.
-func (tx *Tx) bucketFor(name, key []byte) (*bbolt.Bucket, error) {
-	b := tx.btx.Bucket(name)
-	if b == nil || b.Root() == 0 || tx.sound {
-		return tx.bucket(name)
-	}
-	root := uint64(b.Root())
-	if _, known := tx.walked[root]; known || tx.asked[root] == fewKeys {
-		return b, tx.examine(b, isFlat(name))
-	}
-	tx.asked[root]++
-	return b, tx.walker.walk(root, walking{way: toward(key), flat: isFlat(name), again: true})
-}
-
-// fewKeys is how many keys of a bucket are each looked for by a way of their own.
-const fewKeys = 8
-
-// examine walks the pages of a bucket once in a transaction. A bucket made in this
-// transaction, or kept inside its parent's page, has none of its own.
-func (tx *Tx) examine(b *bbolt.Bucket, flat bool) error {
-	root := uint64(b.Root())
-	if root == 0 || tx.sound {
-		return nil
-	}
-	fault, known := tx.walked[root]
-	if !known {
-		fault = tx.walker.walk(root, walking{flat: flat})
-		tx.walked[root] = fault
-	}
-	return fault
-}
+// fault is what is wrong with the pages of a bucket. One made in this transaction, or kept
+// inside its parent's page, has none of its own.
+func (tx *Tx) fault(b *bbolt.Bucket) error { return tx.survey.faults[uint64(b.Root())] }
 
 // warnOfHeader notes that one header is bad and names the event to look at.
 func (tx *Tx) warnOfHeader() {
-	if !tx.opened.look.oneBad {
+	if !tx.file.oneBad {
 		return
 	}
 	tx.warnings = append(tx.warnings, Warning{
@@ -231,16 +199,14 @@ func (tx *Tx) warnOfHeader() {
 	})
 }
 
-// flush writes the heads that changed and the summary that vouches for them.
+// flush writes the summary that vouches for what was changed.
 func (tx *Tx) flush() error {
 	if !tx.changed {
 		return nil
 	}
-	for _, c := range tx.changes {
-		if err := tx.flushHead(c); err != nil {
-			return err
-		}
-	}
+	tx.summary.heads = tallyOf(tx.btx.Bucket(bucketHeads), false)
+	tx.summary.settings = tallyOf(tx.btx.Bucket(bucketSettings), false)
+	tx.summary.charts = tallyOf(tx.btx.Bucket(bucketCharts), true)
 	tx.summary.txid = uint64(tx.btx.ID())
 	return tx.btx.Bucket(bucketMeta).Put(metaSummary, tx.summary.encode())
 }

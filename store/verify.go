@@ -29,6 +29,37 @@ type Contents struct {
 	Bytes    int64 // length of the file
 }
 
+// Report is what Check found.
+type Report struct {
+	Path     string
+	Contents Contents
+	Problems []Problem // empty for a sound store
+	Warnings []Warning
+	// PageCheck says how bbolt's own examination went: "sound", or why it was not
+	// made. What it finds is among the Problems.
+	PageCheck string
+}
+
+// Check reads the whole store, refolding nothing but verifying every byte that is
+// in use, and changes nothing. Damage is in the report, not in the error; the
+// error is for a store that cannot be read at all, or is none.
+func (s *Store) Check(ctx context.Context) (Report, error) {
+	r := Report{Path: s.path}
+	var err error
+	r.Contents, r.Problems, r.Warnings, err = s.verify(ctx)
+	if err != nil {
+		return r, err
+	}
+	if len(r.Problems) > 0 {
+		r.PageCheck = "not made, since the pages are known to be damaged"
+		return r, nil
+	}
+	var found []Problem
+	r.PageCheck, found = s.checkInChild(ctx)
+	r.Problems = append(r.Problems, found...)
+	return r, nil
+}
+
 // verifyLimit bounds a reading of the whole file, which may be far longer than a
 // step.
 const verifyLimit = 2 * time.Minute
@@ -69,7 +100,7 @@ func (s *Store) verify(ctx context.Context) (Contents, []Problem, []Warning, err
 // run verifies one state. A store of an older schema is verified as to its pages.
 func (v *verifier) run() error {
 	v.contents.Schema = schema
-	err := v.tx.begin()
+	err := v.tx.beginHeads()
 	var older *olderError
 	if errors.As(err, &older) {
 		v.contents.Schema = older.have
@@ -78,8 +109,8 @@ func (v *verifier) run() error {
 	if err != nil {
 		return err
 	}
-	for _, part := range []func() error{v.origin, v.pieces, v.charts, v.settings, v.cache, v.pages} {
-		if err := part(); err != nil {
+	for _, read := range []func() error{v.origin, v.pieces, v.tx.sameCharts, v.charts, v.tx.sameSettings, v.settings, v.cache, v.pages} {
+		if err := read(); err != nil {
 			v.note(err)
 		}
 	}
@@ -101,14 +132,14 @@ func (v *verifier) note(err error) {
 
 // origin reads what is known of the store's making.
 func (v *verifier) origin() error {
-	_, err := v.tx.Origin()
+	_, err := v.tx.origin()
 	return err
 }
 
 // pieces reads every piece and its log, and makes sure that none is there without
 // being listed.
 func (v *verifier) pieces() error {
-	for _, h := range v.tx.allHeads() {
+	for _, h := range v.tx.heads() {
 		v.contents.Pieces++
 		if _, err := v.tx.Info(h.id); err != nil {
 			v.note(err)
@@ -127,7 +158,7 @@ func (v *verifier) pieces() error {
 	}
 	return b.ForEach(func(k, _ []byte) error {
 		if len(k) == 8 {
-			if _, found := find(v.tx.allHeads(), PieceID(big.Uint64(k))); found {
+			if _, found := v.tx.head(PieceID(big.Uint64(k))); found {
 				return nil
 			}
 		}
@@ -141,25 +172,19 @@ func (v *verifier) charts() error {
 	if err != nil {
 		return err
 	}
-	var seen tally
-	err = b.ForEach(func(k, chart []byte) error {
+	return b.ForEach(func(k, chart []byte) error {
 		v.contents.Charts++
-		seen.add(k, nil)
 		if hash := sha256.Sum256(chart); string(hash[:]) != string(k) {
 			v.note(damaged("the stored chart %x does not match its checksum", k[:min(4, len(k))]))
 		}
 		return nil
 	})
-	if err == nil && seen != v.tx.summary.charts {
-		err = damaged("the charts are not the ones written last")
-	}
-	return err
 }
 
-// settings reads every setting.
+// settings counts the settings, which were held against the summary.
 func (v *verifier) settings() error {
-	err := v.tx.readSettings()
-	v.contents.Settings = len(v.tx.settings)
+	names, err := v.tx.Settings()
+	v.contents.Settings = len(names)
 	return err
 }
 
@@ -177,45 +202,41 @@ func (v *verifier) cache() error {
 	})
 }
 
-// pages walks all that can be reached and compares it with the free list: every
-// page must be either in use, once, or free.
+// pages compares what was found when the file was opened with the free list: every page
+// must be either in use, once, or free.
 func (v *verifier) pages() error {
-	l := v.tx.opened.look
-	v.contents.Pages = int(l.pages)
-	if info, err := v.tx.opened.file.Stat(); err == nil {
+	in := v.tx.file.headers
+	v.contents.Pages = int(in.pages)
+	if info, err := v.tx.file.file.Stat(); err == nil {
 		v.contents.Bytes = info.Size()
 	}
-	w := newWalker(v.tx.opened.file, l)
-	if err := w.deep(l.root); err != nil {
+	if err := v.tx.survey.first(); err != nil {
 		return err
 	}
-	freed, err := readFreeList(v.tx.opened.file, l.header)
+	freed, err := readFreeList(v.tx.file.file, in.header)
 	if err != nil {
 		return err
 	}
 	v.contents.Free = len(freed)
-	return everyPageOnce(w, l.header, freed)
+	return everyPageOnce(v.tx.survey, freed)
 }
 
-// everyPageOnce compares the pages reached with the pages free.
-func everyPageOnce(w *walker, h header, freed []uint64) error {
-	list, err := readPage(w.f, h.free, h.pages, make([]byte, pageSize))
+// everyPageOnce compares the pages in use with the pages free.
+func everyPageOnce(s *survey, freed []uint64) error {
+	list, err := readPage(s.file, s.in.free, s.in.pages)
 	if err != nil {
 		return err
 	}
-	for id := uint64(2); id < h.pages; id++ {
-		used := w.seen[id/64]&(1<<(id%64)) != 0
-		if id >= h.free && id < h.free+uint64(len(list)/pageSize) {
-			if used {
-				return damaged("page %d is in use and holds the list of free pages", id)
-			}
-			continue
-		}
+	after := s.in.free + uint64(len(list)/pageSize)
+	for id := uint64(2); id < s.in.pages; id++ {
+		_, used := s.owners[id]
 		_, free := slices.BinarySearch(freed, id)
-		if used && free {
+		switch lists := id >= s.in.free && id < after; {
+		case lists && used:
+			return damaged("page %d is in use and holds the list of free pages", id)
+		case used && free:
 			return usedAndFree(id)
-		}
-		if !used && !free {
+		case !lists && !used && !free:
 			return damaged("page %d is neither in use nor listed as free", id)
 		}
 	}

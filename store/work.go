@@ -18,7 +18,6 @@ func (s *Store) read(ctx context.Context, fn func(*Tx) error) error {
 	}
 	clean := false
 	defer func() { o.release(clean) }()
-	defer o.readPages()()
 	btx, err := o.db.Begin(false)
 	if err != nil {
 		return damaged("the store cannot be read (%v)", err)
@@ -37,7 +36,6 @@ func (s *Store) write(g *guard, fn func(*Tx) error) error {
 	}
 	clean := false
 	defer func() { o.release(clean) }()
-	defer o.readPages()()
 	btx, err := o.db.Begin(true)
 	if err != nil {
 		return damaged("the store cannot be changed (%v)", err)
@@ -74,7 +72,7 @@ func commit(btx *bbolt.Tx) (err error) {
 // release closes the store. After a panic or a failed commit bbolt's own closing
 // could wait for a transaction that never ends: then the lock is given back and
 // the file closed, and the mapping stays until the process ends.
-func (o *opened) release(clean bool) {
+func (o *locked) release(clean bool) {
 	if clean {
 		o.db.Close()
 		return
@@ -86,7 +84,7 @@ func (o *opened) release(clean bool) {
 // commitFailed tells a commit that cannot have reached the disk from one that may
 // have. Only want of space and pages that contradict each other are told apart, and only
 // when the header on disk is still the old one; after a failed sync nothing is sure.
-func (o *opened) commitFailed(err error) error {
+func (o *locked) commitFailed(err error) error {
 	if errors.Is(err, errStumbled) && o.headerUnchanged() {
 		return damaged("the change cannot be written: %v", err)
 	}
@@ -107,13 +105,13 @@ func (o *opened) commitFailed(err error) error {
 }
 
 // headerUnchanged reports whether the newest header is the one the work began on.
-func (o *opened) headerUnchanged() bool {
+func (o *locked) headerUnchanged() bool {
 	info, err := o.file.Stat()
 	if err != nil {
 		return false
 	}
-	now, err := lookAt(o.file, info.Size(), false)
-	return err == nil && now.txid == o.look.txid
+	now, err := readHeaders(o.file, info.Size(), false)
+	return err == nil && now.txid == o.txid
 }
 
 // wantsSpace reports whether the system had no room. bbolt passes some reasons on
@@ -127,21 +125,7 @@ func wantsSpace(err error) bool {
 	return false
 }
 
-// readPages makes the pages ready to be examined. The returned function lets them go.
-func (o *opened) readPages() (letGo func()) {
-	o.pages, letGo = readerOf(o.file, o.look.pages)
-	return letGo
-}
-
 // newTx joins a transaction with what is known of its file.
-func (s *Store) newTx(o *opened, btx *bbolt.Tx) *Tx {
-	return &Tx{
-		store:  s,
-		btx:    btx,
-		opened: o,
-		walker: newWalker(o.pages, o.look),
-		walked: map[uint64]error{},
-		edged:  map[uint64]error{},
-		asked:  map[uint64]int{},
-	}
+func (s *Store) newTx(o *locked, btx *bbolt.Tx) *Tx {
+	return &Tx{store: s, btx: btx, file: o, survey: surveyed(o.file, o.headers)}
 }

@@ -13,37 +13,6 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// Report is what Check found.
-type Report struct {
-	Path     string
-	Contents Contents
-	Problems []Problem // empty for a sound store
-	Warnings []Warning
-	// PageCheck says how bbolt's own examination went: "sound", or why it was not
-	// made. What it finds is among the Problems.
-	PageCheck string
-}
-
-// Check reads the whole store, refolding nothing but verifying every byte that is
-// in use, and changes nothing. Damage is in the report, not in the error; the
-// error is for a store that cannot be read at all, or is none.
-func (s *Store) Check(ctx context.Context) (Report, error) {
-	r := Report{Path: s.path}
-	var err error
-	r.Contents, r.Problems, r.Warnings, err = s.verify(ctx)
-	if err != nil {
-		return r, err
-	}
-	if len(r.Problems) > 0 {
-		r.PageCheck = "not made, since the pages are known to be damaged"
-		return r, nil
-	}
-	var found []Problem
-	r.PageCheck, found = s.checkInChild(ctx)
-	r.Problems = append(r.Problems, found...)
-	return r, nil
-}
-
 // checkInChild has bbolt examine the file in a process of its own with a time
 // limit: it does that in a goroutine no guard of ours reaches, and a fault there
 // ends the process.
@@ -64,7 +33,7 @@ func (s *Store) checkInChild(ctx context.Context) (string, []Problem) {
 	case ctx.Err() != nil:
 		return "not finished within " + s.options.Watch.String(), []Problem{{What: "the examination of the pages did not end"}}
 	case !errors.As(err, &exit):
-		return "not made: " + err.Error(), nil
+		return "not made: the program that makes it could not be started", nil
 	case exit.ExitCode() == childUnable:
 		return "not made: " + string(bytes.TrimSpace(out)), nil
 	case exit.ExitCode() != childFound:
