@@ -1,0 +1,225 @@
+package cmd
+
+import (
+	"encoding/json"
+	"fmt"
+	"math/rand"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"strandwise/cmd/render"
+)
+
+// The row on the sheet is the row that is logged: random sessions, invented here, in which
+// after each command the row that was printed last, the row that show prints and the row
+// that the next knit logs are held against each other. The tag sessions runs a thousand.
+
+// sessionCharts are what the sessions begin with: two and three yarns, in the round and
+// flat, floats over the start, twists.
+var sessionCharts = [][]string{
+	{"lantern-band.chart@3", "--limit", "5"},
+	{"lantern-band.chart@2x2", "--limit", "3", "--hold", "one-at-a-time", "--carry", "rotating"},
+	{"mooring-mitten.chart", "--limit", "4"},
+	{"pier-panel.chart", "--limit", "4", "--flat"},
+	{"night-sea.chart@2", "--limit", "4"},
+	{"practice.chart@2", "--limit", "3", "--method", "twist"},
+}
+
+// rowSession is one session: a store, and what was told of the row to work last.
+type rowSession struct {
+	t     *testing.T
+	draw  *rand.Rand
+	path  string
+	steps []string
+}
+
+func (s *rowSession) run(args ...string) ran {
+	s.steps = append(s.steps, fmt.Sprint(args))
+	return onStore(s.t, s.path, args...)
+}
+
+// shown is the row that show prints now; ok is false when there is none to work.
+func (s *rowSession) shown() (row render.SheetJSON, ok bool) {
+	got := onStore(s.t, s.path, "show", "--json")
+	if got.code != 0 {
+		require.Equal(s.t, 1, got.code, "%s\n%v", got.err, s.steps)
+		return row, false
+	}
+	require.NoError(s.t, json.Unmarshal([]byte(got.out), &row))
+	return row, true
+}
+
+// catches lists the catches of a row as the log has them: over the whole row.
+func catchesOf(r render.SheetJSON) []loggedCatch {
+	width := 0
+	for _, run := range r.Runs {
+		width += run.Stitches
+	}
+	var all []loggedCatch
+	for rep := range r.Repeats {
+		var gone, come []render.SheetCatchJSON
+		for _, d := range r.Differing {
+			if d.Repeat == rep+1 {
+				gone, come = d.Without, d.Also
+			}
+		}
+		for _, run := range r.Runs {
+			for _, c := range run.Catches {
+				if !hasCatch(gone, c) {
+					all = append(all, loggedCatch{rep*width + c.Stitch, c.Yarn})
+				}
+			}
+		}
+		for _, c := range come {
+			all = append(all, loggedCatch{rep*width + c.Stitch, c.Yarn})
+		}
+	}
+	return all
+}
+
+func hasCatch(catches []render.SheetCatchJSON, c render.SheetCatchJSON) bool {
+	for _, other := range catches {
+		if other.Stitch == c.Stitch && other.Yarn == c.Yarn {
+			return true
+		}
+	}
+	return false
+}
+
+// deviation is a flag that says that a catch of the row was made otherwise, as it may be.
+func (s *rowSession) deviation(row render.SheetJSON) []string {
+	catches := catchesOf(row)
+	if len(catches) == 0 {
+		return nil
+	}
+	width := 0
+	for _, run := range row.Runs {
+		width += run.Stitches
+	}
+	c := catches[s.draw.Intn(len(catches))]
+	at, where := (c.Stitch-1)%width+1, ""
+	if s.draw.Intn(2) == 0 {
+		where = fmt.Sprintf("@%d", (c.Stitch-1)/width+1)
+	}
+	switch s.draw.Intn(3) {
+	case 0:
+		return []string{"--moved", fmt.Sprintf("%s:%d:%d%s", c.Yarn, at, at+s.draw.Intn(9)-4, where)}
+	case 1:
+		return []string{"--missed", fmt.Sprintf("%s:%d%s", c.Yarn, at, where)}
+	}
+	return []string{"--extra", fmt.Sprintf("%d%s", 1+s.draw.Intn(width), where)}
+}
+
+// command draws one command.
+func (s *rowSession) command(row render.SheetJSON) []string {
+	pick := func(words ...string) string { return words[s.draw.Intn(len(words))] }
+	switch s.draw.Intn(16) {
+	case 0, 1, 2:
+		return append([]string{"knit"}, s.deviation(row)...)
+	case 3:
+		return []string{"knit", "--to", fmt.Sprint(row.Row + s.draw.Intn(4))}
+	case 4:
+		return []string{"rip", fmt.Sprint(1 + s.draw.Intn(3)), "--yes"}
+	case 5:
+		return []string{"rip", "--yes"}
+	case 6, 7:
+		return []string{"undo"}
+	case 8:
+		return []string{"redo"}
+	case 9, 10:
+		return []string{"pause", fmt.Sprint(s.draw.Intn(30))}
+	case 11:
+		return []string{"replan", "--limit", fmt.Sprint(2 + s.draw.Intn(5))}
+	case 12:
+		return []string{"hold", "--method", pick("weave", "twist")}
+	case 13:
+		return append([]string{"pieces", "copy", fmt.Sprintf("copy%d", len(s.steps))}, []string{"--mirrored"}[:s.draw.Intn(2)]...)
+	case 14:
+		return []string{"pieces", "switch", pick("first", "other")}
+	}
+	return []string{"note", "slack at the start"}
+}
+
+// knit logs the row to work as shown, and holds what was logged, and the row told after
+// it, against what show tells.
+func (s *rowSession) knit(row render.SheetJSON) {
+	got := s.run("knit", "--json")
+	require.Zero(s.t, got.code, "%s\n%v", got.err, s.steps)
+	var answer struct {
+		Logged []loggedRow       `json:"logged"`
+		Next   *render.SheetJSON `json:"next"`
+	}
+	require.NoError(s.t, json.Unmarshal([]byte(got.out), &answer))
+	require.Equal(s.t, row.Row, answer.Logged[0].Row)
+	require.ElementsMatch(s.t, catchesOf(row), answer.Logged[0].Shown, "%v", s.steps)
+	require.ElementsMatch(s.t, catchesOf(row), answer.Logged[0].Used, "%v", s.steps)
+	if s.draw.Intn(4) == 0 {
+		s.readElsewhere()
+	}
+	now, ok := s.shown()
+	require.Equal(s.t, ok, answer.Next != nil)
+	if ok {
+		require.Equal(s.t, *answer.Next, now, "%v", s.steps)
+	}
+}
+
+// readElsewhere holds what the sit-down mode and resume tell of the row to work against
+// what show tells.
+func (s *rowSession) readElsewhere() {
+	row, ok := s.shown()
+	if !ok {
+		return
+	}
+	got := runMain(s.t, Env{In: strings.NewReader("quit\n")}, "follow", "--width", "9000", "--ascii", "--store", s.path)
+	require.Contains(s.t, got.out, row.Glance, "%v", s.steps)
+	got = onStore(s.t, s.path, "resume", "--json")
+	var answer struct {
+		Next *render.SheetJSON `json:"next"`
+	}
+	require.NoError(s.t, json.Unmarshal([]byte(got.out), &answer))
+	require.Equal(s.t, &row, answer.Next, "%v", s.steps)
+}
+
+// step takes one step of the session. A row that was begun stays as it was, whatever
+// follows that does not end it.
+func (s *rowSession) step() {
+	row, ok := s.shown()
+	if ok && s.draw.Intn(3) == 0 {
+		s.knit(row)
+		return
+	}
+	args := s.command(row)
+	begun := ok && row.Begun > 0
+	s.run(args...)
+	after, still := s.shown()
+	if begun && still && (args[0] == "replan" || args[0] == "hold" || args[0] == "note" || args[0] == "pause" && args[1] != "0") {
+		require.Equal(s.t, []any{row.Row, row.Method, catchesOf(row)}, []any{after.Row, after.Method, catchesOf(after)}, "%v", s.steps)
+	}
+}
+
+func runRowSession(t *testing.T, seed int64) {
+	folder, err := os.MkdirTemp("", "rows")
+	require.NoError(t, err)
+	defer os.RemoveAll(folder)
+	s := &rowSession{t: t, draw: rand.New(rand.NewSource(seed)), path: filepath.Join(folder, "pieces.store")}
+	for _, name := range []string{"other", "first"} {
+		begin := sessionCharts[s.draw.Intn(len(sessionCharts))]
+		require.Zero(t, s.run(append([]string{"cast-on", name, "../examples/" + begin[0]}, begin[1:]...)...).code, "%v", s.steps)
+	}
+	for range 30 {
+		s.step()
+	}
+	if row, ok := s.shown(); ok {
+		s.knit(row)
+	}
+}
+
+func TestTheRowOnTheSheetIsTheRowInTheLog(t *testing.T) {
+	for seed := range int64(rowSessions) {
+		runRowSession(t, seed)
+	}
+}
