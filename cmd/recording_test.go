@@ -4,12 +4,15 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"image"
+	"image/color"
 	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -36,6 +39,8 @@ const recordStep = 4 * time.Minute
 //	@interrupted follow           interrupted when it reads its input
 //	< text                        a line of its standard input
 //	@file $DIR/a.chart            makes a file of the lines < that follow
+//	@paint $DIR/a.png 6           makes a picture of the lines < that follow: a square of so
+//	                              many pixels for each letter, see paints
 //	@cut $STORE 12288             cuts a file to so many bytes
 //	@lock, @unlock                another process works on the store
 //	@later 26h                    puts the clock forward
@@ -109,6 +114,11 @@ func (r *recording) line(line, input string) {
 	case "@file":
 		require.NoError(r.t, os.WriteFile(words[1], []byte(input), 0o600))
 		r.files[words[1]] = input
+	case "@paint":
+		side, err := strconv.Atoi(words[2])
+		require.NoError(r.t, err, line)
+		r.files[words[1]] = string(asPNG(paintedSquares(strings.Fields(input), side)))
+		require.NoError(r.t, os.WriteFile(words[1], []byte(r.files[words[1]]), 0o600))
 	case "@cut":
 		var size int64
 		_, err := fmt.Sscan(words[2], &size)
@@ -260,6 +270,24 @@ func (i *interrupting) Read([]byte) (int, error) {
 	i.send <- os.Interrupt
 	<-i.ctx.Done()
 	return 0, io.EOF
+}
+
+// paints are the colors of the letters in a painted picture; any other letter is left
+// transparent.
+var paints = map[byte]color.Color{
+	'w': color.NRGBA{0xF4, 0xEF, 0xE2, 0xFF},
+	'b': color.NRGBA{0x1F, 0x4E, 0x79, 0xFF},
+	'r': color.NRGBA{0xA8, 0x32, 0x2B, 0xFF},
+	'g': color.NRGBA{0x8A, 0x9E, 0xAE, 0xFF}, // about halfway from w to b
+}
+
+func paintedSquares(rows []string, side int) image.Image {
+	return painted(len(rows[0])*side, len(rows)*side, func(x, y int) color.Color {
+		if paint, known := paints[rows[y/side][x/side]]; known {
+			return paint
+		}
+		return color.Transparent
+	})
 }
 
 // splitWords splits a command line as a shell does, as far as quotes go.
