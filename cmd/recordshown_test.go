@@ -5,11 +5,13 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"html"
 	"image"
 	"image/draw"
 	"image/png"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -110,8 +112,27 @@ func shownFile(t *testing.T, path, data string) string {
 		return "| " + pixelSum(t, data) + "\n"
 	case ".pdf":
 		return fmt.Sprintf("| PDF of %d bytes, sha256 %x\n", len(data), sha256.Sum256([]byte(data))) + pageWords(t, path)
+	case ".html":
+		return behind("| ", abridged(visible(data), wholeMost)) + behind("words| ", abridged(htmlWords(data), wholeMost))
 	}
 	return behind("| ", abridged(visible(data), wholeMost))
+}
+
+var (
+	unread  = regexp.MustCompile(`(?s)<style.*?</style>|<svg.*?</svg>`)
+	opening = regexp.MustCompile(`<(?:p|h\d|li|tr|div|section|article|figure|table|dt|dd|label|ol|ul)\b`)
+	tag     = regexp.MustCompile(`<[^>]*>`)
+)
+
+// htmlWords are the words of a page, a line for each paragraph, without its drawings.
+func htmlWords(page string) (told string) {
+	page = opening.ReplaceAllString(unread.ReplaceAllString(page, ""), "\n$0")
+	for line := range strings.Lines(html.UnescapeString(tag.ReplaceAllString(page, " "))) {
+		if fields := strings.Fields(line); len(fields) > 0 {
+			told += strings.Join(fields, " ") + "\n"
+		}
+	}
+	return told
 }
 
 // pixelSum tells the size of a picture and the sum of its pixels, whatever packed them.
