@@ -273,16 +273,16 @@ func (s State) takeBack(time.Time) (State, []Effect) {
 func (s State) undoesNext() string {
 	key := s.named("u")
 	if len(s.past) > 0 {
-		return key + " takes back the change before it"
+		return key + " again takes back the change before it"
 	}
 	e, ok := s.piece.State.Entry(s.piece.State.CanUndo)
 	if !ok {
 		return "nothing before it can be undone"
 	}
 	if s.mode == choosing {
-		return fmt.Sprintf("back at the %s %s would undo: %s", s.word(), key, s.piece.Words(e))
+		return fmt.Sprintf("back at the %s, %s takes back what was logged last: %s", s.word(), key, s.piece.Words(e))
 	}
-	return fmt.Sprintf("%s would undo: %s", key, s.piece.Words(e))
+	return fmt.Sprintf("%s again takes back what was logged last: %s", key, s.piece.Words(e))
 }
 
 func (s State) nothingChosen() (State, []Effect) {
