@@ -37,6 +37,7 @@ const recordStep = 4 * time.Minute
 //	@terminal rip 1               with a terminal on all streams, for questions
 //	@broken knit                  with a standard output that nobody reads any more
 //	@interrupted follow           interrupted when it reads its input
+//	@panicking chart check -      with an input that panics, as a fault of our own would
 //	< text                        a line of its standard input
 //	@file $DIR/a.chart            makes a file of the lines < that follow
 //	@paint $DIR/a.png 6           makes a picture of the lines < that follow: a square of so
@@ -152,6 +153,9 @@ func (r *recording) command(words []string, input string) {
 		env.In = &interrupting{r.t.Context(), interrupts}
 		env.Interrupt = func() <-chan os.Signal { return interrupts }
 		words = words[1:]
+	case "@panicking":
+		env.In = panicking{}
+		words = words[1:]
 	}
 	for name, value, is := strings.Cut(words[0], "="); is && name == strings.ToUpper(name); name, value, is = strings.Cut(words[0], "=") {
 		vars[name] = value
@@ -178,6 +182,7 @@ func (r *recording) command(words []string, input string) {
 func (r *recording) tell(mark, text string) {
 	text = strings.NewReplacer(r.store, "$STORE", r.dir, "$DIR").Replace(shown(text))
 	text = chance.ReplaceAllString(text, `"$1":"..."`)
+	text = reportNumber.ReplaceAllString(text, "report-N.txt")
 	for line := range strings.Lines(text) {
 		fmt.Fprintln(&r.told, strings.TrimSuffix(mark+line, "\n"))
 	}
@@ -190,6 +195,9 @@ func (r *recording) tell(mark, text string) {
 // drawn by lot, and the sums over them.
 var chance = regexp.MustCompile(`"(piece|crc|chain|sha256)":"(?:[0-9a-f]{8}|[0-9a-f]{16}|[0-9a-f]{64})"`)
 
+// reportNumber matches the number of a report of a fault, drawn by lot too.
+var reportNumber = regexp.MustCompile(`report-\d+\.txt`)
+
 // ownProgram is where this test binary stands as the program itself; see TestMain.
 func ownProgram() string {
 	path, err := exec.LookPath("strandwise")
@@ -200,14 +208,15 @@ func ownProgram() string {
 }
 
 // tellFiles tells of the files that are new or hold something else now. Of stores, whose
-// bytes are nobody's to read, it tells the names.
+// bytes are nobody's to read, and of reports of faults, which hold a stack, it tells the
+// names.
 func (r *recording) tellFiles() {
 	found := map[string]string{}
 	require.NoError(r.t, filepath.WalkDir(r.dir, func(path string, d os.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
 		}
-		if strings.HasSuffix(path, ".store") || strings.Contains(path, ".store.") {
+		if strings.HasSuffix(path, ".store") || strings.Contains(path, ".store.") || reportNumber.MatchString(path) {
 			found[path] = ""
 			return nil
 		}
@@ -259,6 +268,11 @@ func (r *recording) free() {
 type brokenPipe struct{}
 
 func (brokenPipe) Write([]byte) (int, error) { return 0, syscall.EPIPE }
+
+// panicking is an input that shows what a fault of our own looks like.
+type panicking struct{}
+
+func (panicking) Read([]byte) (int, error) { panic("broken invariant: row 0") }
 
 // interrupting is an input at which the knitter presses Ctrl-C.
 type interrupting struct {
