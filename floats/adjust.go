@@ -1,5 +1,7 @@
 package floats
 
+import "fmt"
+
 // Deviation is a piece in work where the catches made may differ from the plan.
 // Catches of a row are given by stitch in knitting order over the whole row.
 type Deviation struct {
@@ -26,7 +28,11 @@ func (f *Fabric) Adjust(d Deviation) []Catch {
 	for _, fl := range a.floats {
 		a.reconsider(fl)
 	}
-	return a.result()
+	row := a.result()
+	if _, err := f.CheckRow(d, row); err != nil {
+		panic(fmt.Sprintf("floats: an adjusted row breaks a rule that it could keep: %v", err))
+	}
+	return row
 }
 
 // adjusting holds one row while its floats are chosen again.

@@ -124,7 +124,11 @@ func (a *ascent) hasOnward(i, cell int, upward bool) bool {
 }
 
 func (a *ascent) onward(i int, e end, upward bool) bool {
-	other := int(a.md.owner[e.cell])
+	return onward(i, int(a.md.owner[e.cell]), upward)
+}
+
+// onward reports whether other comes after i in the direction of a sweep.
+func onward(i, other int, upward bool) bool {
 	return upward && other > i || !upward && other < i
 }
 

@@ -47,10 +47,11 @@ func MakePlan(ctx context.Context, f *Fabric, t Task) (*Plan, error) {
 		return nil, err
 	}
 	score := int(s.md.total(s.sets) / unit)
-	return &Plan{
+	p := &Plan{
 		Limit: t.Limit, Method: t.Method, Catches: s.md.catches(s.sets),
 		Score: score, Bound: s.bound, Proven: s.bound == score,
-	}, nil
+	}
+	return p, f.Check(p.Catches, t)
 }
 
 // solver makes a plan: bound and prices by ascent, a first plan by rounding, then
@@ -133,9 +134,6 @@ func (s *solver) firstPlan(parts [][]int) {
 func (s *solver) prove(part []int, scratch []int64) error {
 	w := newWork(s, part, scratch)
 	if err := w.run(); err != nil {
-		return err
-	}
-	if err := w.byRows(); err != nil {
 		return err
 	}
 	s.round.loadPart(part, s.sets)

@@ -9,10 +9,7 @@ type work struct {
 	part   []int
 	proof  *proof
 	effort int64
-	steady int64    // the effort for the part's cells alone
-	alone  bool     // groups of floats gained nothing over floats alone
-	low    []*strip // each two rows, to better the plan by
-	high   []*strip // each three
+	alone  bool // groups of floats gained nothing over floats alone
 }
 
 const (
@@ -36,7 +33,7 @@ func newWork(s *solver, part []int, scratch []int64) *work {
 		effort = usualEffort
 	}
 	return &work{
-		s: s, part: part, effort: effort * int64(max(leastCells, cells)), steady: effort * int64(cells),
+		s: s, part: part, effort: effort * int64(max(leastCells, cells)),
 		proof: newProof(s.md, s.ascent, part, best, firstLabels, scratch),
 	}
 }
