@@ -239,9 +239,9 @@ func (a *adjusting) meeting(fl Float, set []int) int64 {
 func stackWeight(apart int) int {
 	switch apart {
 	case 0:
-		return weightStack
+		return weightStack.points()
 	case -1, 1:
-		return weightNear
+		return weightNear.points()
 	}
 	return 0
 }
@@ -274,7 +274,7 @@ func (a *adjusting) costAt(at site, yarn int) int {
 	}
 	for y := range a.f.Yarns {
 		if a.caught[Catch{at.row, at.stitch + 1, y}] {
-			points += weightTwice
+			points += weightTwice.points()
 		}
 	}
 	return points

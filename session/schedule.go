@@ -54,9 +54,9 @@ func (s *Schedule) all() [][]Mark {
 // Rows is the number of rows.
 func (s *Schedule) Rows() int { return max(len(s.rows), s.kept.n) }
 
-// scheduleVersion changes whenever the planner may plan the same piece otherwise or
-// the bytes below change: plans kept before are then made anew.
-const scheduleVersion = 3
+// scheduleVersion changes whenever the bytes below change or the planner may plan the same
+// piece otherwise at the same weights: plans kept before are then made anew.
+const scheduleVersion = 4
 
 // Bytes is the schedule as it is kept; ReadSchedule is the inverse.
 func (s *Schedule) Bytes() []byte {
@@ -86,9 +86,12 @@ func ReadSchedule(b []byte) (*Schedule, bool) {
 }
 
 // PlanKey is the digest of all that the plan in force is made from: the parts of
-// every segment, and how the piece is worked.
+// every segment, how the piece is worked, and the weights of the score.
 func (s *State) PlanKey() [32]byte {
 	b := appendInt([]byte("plan"), scheduleVersion)
+	for _, w := range floats.Weights {
+		b = appendInt(b, w.Points)
+	}
 	for _, seg := range s.Segments {
 		b = appendParts(appendInt(b, seg.From), seg.Parts)
 	}
