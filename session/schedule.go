@@ -3,6 +3,7 @@ package session
 import (
 	"crypto/sha256"
 	"encoding/binary"
+	"errors"
 
 	"strandwise/floats"
 )
@@ -53,6 +54,21 @@ func (s *Schedule) all() [][]Mark {
 
 // Rows is the number of rows.
 func (s *Schedule) Rows() int { return max(len(s.rows), s.kept.n) }
+
+// Check holds the schedule against the rules of a plan (see floats.Fabric.Check). One that
+// was kept and breaks them is to be made anew.
+func (s *Schedule) Check(f *floats.Fabric, t floats.Task) error {
+	if s.Rows() != len(f.Rows) || s.Limit != t.Limit || s.Method != t.Method {
+		return errOtherPiece
+	}
+	var catches []floats.Catch
+	for row := 1; row <= s.Rows(); row++ {
+		catches = append(catches, asCatches(row-1, s.Row(row))...)
+	}
+	return f.Check(catches, t)
+}
+
+var errOtherPiece = errors.New("a schedule of another piece")
 
 // scheduleVersion changes whenever the bytes below change or the planner may plan the same
 // piece otherwise at the same weights: plans kept before are then made anew.
