@@ -30,7 +30,7 @@ func (r *rounding) groupOf(i int) []int {
 	group := []int{i}
 	for cell := c.node; cell < c.node+c.Length; cell++ {
 		for _, e := range r.md.endsOf(cell) {
-			if other := int(r.md.owner[e.cell]); other > i && !slices.Contains(group, other) {
+			if other := int(r.md.owner[e.cell]); other > i && r.md.together(i, e) && !slices.Contains(group, other) {
 				group = append(group, other)
 			}
 		}

@@ -8,7 +8,9 @@ type work struct {
 	s      *solver
 	part   []int
 	proof  *proof
+	cost   int64 // of the plan in hand, with all its choices are coupled with
 	effort int64
+	from   int // cells of the band settled before
 	alone  bool // groups of floats gained nothing over floats alone
 }
 
@@ -20,22 +22,48 @@ const (
 	mostRounds    = 60
 	groupPasses   = 3
 	eliminateCost = 40_000_000 // steps one elimination may take
+	roundCost     = 200        // steps that rounding a variable counts for
+	groupCost     = 2000       // steps that solving a group of floats counts for
 )
 
 func newWork(s *solver, part []int, scratch []int64) *work {
-	best := s.round.partCost(part)
-	cells := 0
-	for _, i := range part {
-		cells += s.md.choices[i].Length
+	w := &work{s: s, part: part, cost: s.round.partCost(part)}
+	w.proof = newProof(s.md, s.ascent, part, s.round.blockCost(s.ascent, part), firstLabels, scratch)
+	return w
+}
+
+// lower is a bound of the block in units, what its couplings to other blocks are shared
+// out as taken off, so that blocks add up.
+func (w *work) lower() int64 {
+	p, md := w.proof, w.s.md
+	across, lower := false, p.bound
+	shares := int64(0)
+	for _, i := range w.part {
+		c := &md.choices[i]
+		for cell := c.node; cell < c.node+c.Length; cell++ {
+			for _, e := range md.endsOf(cell) {
+				if !md.together(i, e) {
+					across = true
+					if int(e.cell) < cell {
+						shares += w.s.ascent.share[e.coupling]
+					}
+				}
+			}
+		}
 	}
-	effort := s.task.Effort
-	if effort == 0 {
-		effort = usualEffort
+	switch {
+	case p.proven() && across: // costs with shares are no whole points
+		lower = max(lower, p.best-unit+1)
+	case p.proven():
+		lower = p.best
 	}
-	return &work{
-		s: s, part: part, effort: effort * int64(max(leastCells, cells)),
-		proof: newProof(s.md, s.ascent, part, best, firstLabels, scratch),
-	}
+	return min(lower, p.best) - shares
+}
+
+// tell tells how far the block is by what it has spent of its effort.
+func (w *work) tell() {
+	cells := int64(w.s.md.cellsOf(w.part))
+	w.s.progress(1, w.from+int(cells*min(w.proof.spent, w.effort)/max(1, w.effort)), len(w.s.md.own))
 }
 
 func (w *work) run() error {
@@ -44,6 +72,7 @@ func (w *work) run() error {
 		if err := w.s.ctx.Err(); err != nil {
 			return err
 		}
+		w.tell()
 		bound, best := p.bound, p.best
 		for i := 0; i < sweepsARound && !p.proven(); i++ {
 			p.sweep(i%2 == 0)
@@ -71,8 +100,15 @@ func (w *work) better(upward bool) {
 	for k, label := range w.proof.roundLabels(upward) {
 		w.s.round.put(w.part[k], w.proof.vars[k].sets[label])
 	}
+	w.weigh()
 	w.s.round.improve(w.open(), roundPasses)
+	w.proof.spent += roundCost * int64(len(w.proof.active))
 	w.keep()
+}
+
+// weigh takes the sets of the block for its best by itself if they are.
+func (w *work) weigh() {
+	w.proof.best = min(w.proof.best, w.s.round.blockCost(w.s.ascent, w.part))
 }
 
 // together improves the plan by groups of floats, unless that was of no use the last
@@ -81,15 +117,16 @@ func (w *work) together() {
 	if w.alone {
 		return
 	}
-	before, open := w.proof.best, w.open()
+	before, open := w.cost, w.open()
 	for range groupPasses {
+		w.proof.spent += groupCost * int64(len(open))
 		if !w.s.round.regroup(open) {
 			break
 		}
 		w.s.round.improve(open, roundPasses)
 	}
 	w.keep()
-	w.alone = w.proof.best == before
+	w.alone = w.cost == before
 }
 
 // open lists the choices that are not settled together with all their neighbours.
@@ -101,11 +138,12 @@ func (w *work) open() []int {
 	return open
 }
 
-// keep takes over the rounding's sets for this part when they score less.
+// keep takes over the rounding's sets for this block when they score less.
 func (w *work) keep() {
-	if cost := w.s.round.partCost(w.part); cost < w.proof.best {
-		w.s.tell(w.proof.best - cost)
-		w.proof.best = cost
+	w.weigh()
+	if cost := w.s.round.partCost(w.part); cost < w.cost {
+		w.s.tell(w.cost - cost)
+		w.cost = cost
 		w.s.round.copyPart(w.part, w.s.sets)
 	}
 }
@@ -116,7 +154,7 @@ func (w *work) finish() bool {
 	p := w.proof
 	changed, solved := false, true
 	for _, group := range p.groups() {
-		if len(group) <= mostInGroup && !p.anyOthers(group) && p.eliminate(group, eliminateCost) {
+		if len(group) <= mostInGroup && !p.anyOthers(group) && p.eliminate(group, min(eliminateCost, w.effort-p.spent)) {
 			changed = true
 			continue
 		}
@@ -139,6 +177,8 @@ func (w *work) takeLast() {
 	for k, v := range w.proof.vars {
 		w.s.round.put(w.part[k], v.sets[v.alive[0]])
 	}
+	w.keep()
+	w.s.round.improve(w.part, roundPasses) // against the blocks around it
 	w.keep()
 }
 
