@@ -49,6 +49,15 @@ func (md *model) cellsOf(part []int) int {
 	return cells
 }
 
+// entriesOf is the entries of a part's tables at first.
+func (md *model) entriesOf(part []int) int {
+	entries := 0
+	for _, i := range part {
+		entries += md.tablesOf(i)
+	}
+	return entries
+}
+
 // blockEntries bounds the tables of a block as they are at first, in entries.
 const blockEntries = 3 << 20
 
@@ -58,7 +67,7 @@ func (md *model) blocks(part []int) [][]int {
 	var blocks [][]int
 	from, entries := 0, 0
 	for k, i := range part {
-		more := md.edgesOf(i) * (firstLabels + 1) * (firstLabels + 1)
+		more := md.tablesOf(i)
 		if entries += more; entries > blockEntries && k > from {
 			blocks, from, entries = append(blocks, part[from:k]), k, more
 		}
@@ -67,17 +76,18 @@ func (md *model) blocks(part []int) [][]int {
 	return append(blocks, part[from:])
 }
 
-// edgesOf counts the earlier choices that a choice is coupled with, some of them twice.
-func (md *model) edgesOf(i int) int {
-	c, edges, last := &md.choices[i], 0, int32(-1)
+// tablesOf is the entries, at first, of the tables of a choice with those before it that
+// it is coupled with; some may count twice.
+func (md *model) tablesOf(i int) int {
+	c, entries, last := &md.choices[i], 0, int32(-1)
 	for cell := c.node; cell < c.node+c.Length; cell++ {
 		for _, e := range md.endsOf(cell) {
 			if o := md.owner[e.cell]; int(o) < i && o != last {
-				edges, last = edges+1, o
+				entries, last = entries+c.shape.sets*md.choices[o].shape.sets, o
 			}
 		}
 	}
-	return edges
+	return entries
 }
 
 // partCost is the cost in units of a part or block of an assignment, with all its

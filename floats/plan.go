@@ -31,7 +31,8 @@ type Task struct {
 // so that time grows with the stitches and memory does not grow.
 const (
 	bandStitches = 160_000 // over all repeats
-	usualEffort  = 500
+	usualEffort  = 1100
+	draftSteps   = 60 // steps that a coupling takes until there is a plan to improve
 )
 
 const (
@@ -96,7 +97,8 @@ func newSolver(ctx context.Context, f *Fabric, t Task, lo, hi int) *solver {
 	if effort == 0 {
 		effort = usualEffort
 	}
-	s.left = effort * bandStitches
+	whole := effort * bandStitches
+	s.left = max(whole/4, whole-draftSteps*int64(len(md.couplings)))
 	return s
 }
 
@@ -175,24 +177,47 @@ func (s *solver) firstPlan(parts [][]int) {
 // open is the cells of the parts not yet proven: each may take its share of the steps
 // left, or a quarter of them.
 func (s *solver) prove(part []int, scratch []int64, open int) error {
+	if s.md.entriesOf(part) > blockEntries {
+		s.regroup(part, s.left/2)
+	}
 	bound := int64(0)
 	for _, b := range s.md.blocks(part) {
-		w := newWork(s, b, scratch)
-		w.from = len(s.md.own) - open
-		w.effort = max(s.left/4, s.left*int64(s.md.cellsOf(b))/int64(max(1, open)))
-		if len(b) < len(part) {
-			w.effort = s.left * int64(s.md.cellsOf(b)) / int64(max(1, open))
-		}
-		open -= s.md.cellsOf(b)
-		if err := w.run(); err != nil {
+		if err := s.ctx.Err(); err != nil {
 			return err
 		}
-		s.left = max(0, s.left-w.proof.spent)
+		cells := s.md.cellsOf(b)
+		w := &work{s: s, part: b, from: len(s.md.own) - open, effort: s.left * int64(cells) / int64(max(1, open))}
+		if len(b) == len(part) {
+			w.effort = max(w.effort, s.left/4)
+		}
+		if err := w.run(scratch); err != nil {
+			return err
+		}
+		s.left = max(0, s.left-w.spent())
 		s.round.loadPart(b, s.sets)
 		bound += w.lower()
+		open -= cells
 	}
 	s.bound += int((bound + unit - 1) / unit)
 	return nil
+}
+
+// regroup betters the plan of a part by groups of floats, in so many steps.
+func (s *solver) regroup(part []int, steps int64) {
+	r := s.round
+	before, was := r.spent, r.partCost(part)
+	for range groupPasses {
+		if !r.regroup(part, steps-(r.spent-before)) {
+			break
+		}
+		r.improve(part, roundPasses)
+	}
+	if cost := r.partCost(part); cost < was {
+		s.tell(was - cost)
+		r.copyPart(part, s.sets)
+	}
+	r.loadPart(part, s.sets)
+	s.left = max(0, s.left-(r.spent-before))
 }
 
 // catches lists the catches of an assignment in every repeat.

@@ -7,10 +7,10 @@ import "slices"
 type work struct {
 	s      *solver
 	part   []int
-	proof  *proof
-	cost   int64 // of the plan in hand, with all its choices are coupled with
+	proof  *proof // nil where the effort does not go so far
+	cost   int64  // of the plan in hand, with all its choices are coupled with
 	effort int64
-	from   int // cells of the band settled before
+	from   int  // cells of the band settled before
 	alone  bool // groups of floats gained nothing over floats alone
 }
 
@@ -23,19 +23,26 @@ const (
 	groupPasses   = 3
 	eliminateCost = 40_000_000 // steps one elimination may take
 	roundCost     = 200        // steps that rounding a variable counts for
-	groupCost     = 2000       // steps that solving a group of floats counts for
 )
 
-func newWork(s *solver, part []int, scratch []int64) *work {
-	w := &work{s: s, part: part, cost: s.round.partCost(part)}
-	w.proof = newProof(s.md, s.ascent, part, s.round.blockCost(s.ascent, part), firstLabels, scratch)
-	return w
+// setupSteps is what setting up the proof and a round of it takes, in steps for each entry
+// of its tables. Where there are fewer, the bound stays what the ascent left.
+const setupSteps = 2 * fillSteps
+
+func (w *work) spent() int64 {
+	if w.proof == nil {
+		return 0
+	}
+	return w.proof.spent
 }
 
 // lower is a bound of the block in units, what its couplings to other blocks are shared
 // out as taken off, so that blocks add up.
 func (w *work) lower() int64 {
 	p, md := w.proof, w.s.md
+	if p == nil {
+		return w.s.ascent.lower(w.part)
+	}
 	across, lower := false, p.bound
 	shares := int64(0)
 	for _, i := range w.part {
@@ -66,7 +73,13 @@ func (w *work) tell() {
 	w.s.progress(1, w.from+int(cells*min(w.proof.spent, w.effort)/max(1, w.effort)), len(w.s.md.own))
 }
 
-func (w *work) run() error {
+func (w *work) run(scratch []int64) error {
+	w.effort = max(w.effort, setupSteps*int64(w.s.md.entriesOf(w.part)))
+	if w.effort > w.s.left {
+		return nil
+	}
+	w.cost = w.s.round.partCost(w.part)
+	w.proof = newProof(w.s.md, w.s.ascent, w.part, w.s.round.blockCost(w.s.ascent, w.part), firstLabels, scratch)
 	p := w.proof
 	for round := 0; round < mostRounds && p.spent < w.effort && !p.proven(); round++ {
 		if err := w.s.ctx.Err(); err != nil {
@@ -117,16 +130,16 @@ func (w *work) together() {
 	if w.alone {
 		return
 	}
-	before, open := w.cost, w.open()
+	before, open, spent := w.cost, w.open(), w.s.round.spent
 	for range groupPasses {
-		w.proof.spent += groupCost * int64(len(open))
-		if !w.s.round.regroup(open) {
+		if !w.s.round.regroup(open, w.effort-w.proof.spent) {
 			break
 		}
 		w.s.round.improve(open, roundPasses)
 	}
 	w.keep()
 	w.alone = w.cost == before
+	w.proof.spent += w.s.round.spent - spent
 }
 
 // open lists the choices that are not settled together with all their neighbours.
