@@ -91,6 +91,9 @@ func rules() []rule {
 		typed(exitInput, func(*floats.NoStitchesError) []string {
 			return []string{"begin with a chart row of knitted stitches, or leave the plain rows out"}
 		}),
+		typed(exitUsage, func(*floats.TooLargeError) []string {
+			return []string{"fewer repeats or times upward"}
+		}),
 		typed(exitInput, func(e *floats.PlainYarnError) []string {
 			return []string{fmt.Sprintf("name a yarn of the charts, or add the line `yarn: %c NAME #RRGGBB` to one of them", e.Symbol)}
 		}),

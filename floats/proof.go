@@ -229,11 +229,13 @@ func (p *proof) ruleOut(v *variable) {
 	p.bound += v.minimum
 }
 
-// grow lists more sets of the variables whose unlisted ones are not ruled out, and
-// tells whether there were any.
+// grow lists more sets of the variables whose unlisted ones are not ruled out, as many as
+// there is room for, and tells whether there were any.
 func (p *proof) grow(more int) bool {
-	if p.held(more) > mostEntries {
-		return false
+	for ; p.held(more) > mostEntries; more /= 2 {
+		if more == 0 {
+			return false
+		}
 	}
 	grown := make([]bool, len(p.vars))
 	any := false
