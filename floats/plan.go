@@ -38,6 +38,7 @@ const (
 const (
 	ascentSweeps = 8 // up and down in turn; more raise the bound by little
 	roundPasses  = 12
+	denseShare   = 3 // where the couplings take all steps: a part of the sweeps and passes
 )
 
 // MakePlan decides where to catch. It returns ctx's error when cancelled, and a
@@ -87,6 +88,7 @@ type solver struct {
 	sets   assignment
 	bound  int                // in points
 	left   int64              // steps of the proof
+	dense  int                // by how much less is done until there is a plan, 1 as a rule
 	watch  func(gained int64) // told, in units, when a plan is in hand (0) and by how much each better one is; may be nil
 }
 
@@ -98,7 +100,11 @@ func newSolver(ctx context.Context, f *Fabric, t Task, lo, hi int) *solver {
 		effort = usualEffort
 	}
 	whole := effort * bandStitches
-	s.left = max(whole/4, whole-draftSteps*int64(len(md.couplings)))
+	s.left = max(whole/8, whole-draftSteps*int64(len(md.couplings)))
+	s.dense = 1
+	if draftSteps*int64(len(md.couplings)) > usualEffort*bandStitches {
+		s.dense = denseShare
+	}
 	return s
 }
 
@@ -136,11 +142,11 @@ func (s *solver) progress(half, done, of int) {
 
 // draft finds prices and makes a plan that is allowed and good, without any proof.
 func (s *solver) draft(parts [][]int) error {
-	for i := range ascentSweeps {
+	for i := range ascentSweeps / s.dense {
 		if err := s.ctx.Err(); err != nil {
 			return err
 		}
-		s.progress(0, i, ascentSweeps)
+		s.progress(0, i, ascentSweeps/s.dense)
 		s.ascent.sweep(i%2 == 0)
 	}
 	s.firstPlan(parts)
@@ -161,7 +167,7 @@ func (s *solver) firstPlan(parts [][]int) {
 	for try, upward := range []bool{true, false} {
 		s.round.settle(s.ascent, upward)
 		for i, part := range parts {
-			s.round.improve(part, roundPasses)
+			s.round.improve(part, roundPasses/s.dense)
 			if cost := s.round.partCost(part); try == 0 || cost < least[i] {
 				least[i] = cost
 				s.round.copyPart(part, s.sets)
