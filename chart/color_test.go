@@ -123,7 +123,29 @@ func TestLabLightness(t *testing.T) {
 func TestLabOfGrays(t *testing.T) {
 	for v := range 256 {
 		lab := Color{uint8(v), uint8(v), uint8(v)}.Lab()
-		assert.InDelta(t, 0, lab.A, 0.02)
-		assert.InDelta(t, 0, lab.B, 0.02)
+		assert.InDelta(t, 0, lab.A, 0.0001)
+		assert.InDelta(t, 0, lab.B, 0.0001)
+	}
+}
+
+// The way from linear sRGB to XYZ follows from the primaries of IEC 61966-2-1 (x, y: red
+// 0.64 0.33, green 0.30 0.60, blue 0.15 0.06) and the white: each primary by so much that
+// their sum is the white. Solved here by Cramer's rule.
+func TestPrimariesAddUpToTheWhite(t *testing.T) {
+	var p [3][3]float64 // XYZ of the primaries at Y = y, one a column
+	for j, xy := range [3][2]float64{{0.64, 0.33}, {0.30, 0.60}, {0.15, 0.06}} {
+		p[0][j], p[1][j], p[2][j] = xy[0], xy[1], 1-xy[0]-xy[1]
+	}
+	det := func(m [3][3]float64) float64 {
+		return m[0][0]*(m[1][1]*m[2][2]-m[1][2]*m[2][1]) - m[0][1]*(m[1][0]*m[2][2]-m[1][2]*m[2][0]) + m[0][2]*(m[1][0]*m[2][1]-m[1][1]*m[2][0])
+	}
+	for j := range 3 {
+		with := p
+		for i := range 3 {
+			with[i][j] = [3]float64{0.95047, 1, 1.08883}[i]
+		}
+		for i := range 3 {
+			assert.InDelta(t, p[i][j]*det(with)/det(p), fromRGB[i][j], 0.0000001)
+		}
 	}
 }

@@ -10,9 +10,24 @@ import (
 // from green to red, B from blue to yellow.
 type Lab struct{ L, A, B float64 }
 
+// whiteD65 is the white point D65 in XYZ, 2 degree observer.
+var whiteD65 = [3]float64{0.95047, 1, 1.08883}
+
+// fromRGB takes linear sRGB to XYZ: the primaries of IEC 61966-2-1 at whiteD65, so that
+// grays have no hue. Rows are X, Y, Z; their sums are the white point.
+var fromRGB = [3][3]float64{
+	{0.4124564, 0.3575761, 0.1804375},
+	{0.2126729, 0.7151522, 0.0721750},
+	{0.0193339, 0.1191920, 0.9503041},
+}
+
 // Lab returns the color in CIE L*a*b*, white point D65, 2 degree observer.
 func (c Color) Lab() Lab {
-	l, a, b := colorful.Color{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255}.Lab()
+	var xyz [3]float64
+	for i, row := range fromRGB {
+		xyz[i] = row[0]*linear(c.R) + row[1]*linear(c.G) + row[2]*linear(c.B)
+	}
+	l, a, b := colorful.XyzToLabWhiteRef(xyz[0], xyz[1], xyz[2], whiteD65)
 	return Lab{100 * l, 100 * a, 100 * b}
 }
 

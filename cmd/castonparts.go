@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"strandwise/chart"
+	"strandwise/floats"
 	"strandwise/session"
 )
 
@@ -45,7 +46,11 @@ func (a *app) readParts(ctx context.Context, words []string) ([]partRead, error)
 		}
 	}
 	namePlain(parts)
-	return parts, nil
+	laid := make([]floats.Part, len(parts))
+	for i, p := range parts {
+		laid[i] = p.ref.Part(p.chart)
+	}
+	return parts, floats.CheckSize(laid)
 }
 
 func (a *app) readPart(ctx context.Context, word string) (partRead, error) {

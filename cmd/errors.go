@@ -100,6 +100,7 @@ var rules = []rule{
 	typed(exitUsage, func(e *hold.WordError) []string {
 		return []string{fmt.Sprintf("%s, for the %s", cmp.Or(nearest(e.Word, e.Choices), e.Choices[0]), e.What)}
 	}),
+	typed(exitUsage, says[*floats.TooLargeError]("fewer repeats or times upward")),
 	exactly(floats.ErrNoChart, exitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
 }
 

@@ -56,7 +56,7 @@ func lay(tx *store.Tx, p *atHand) error {
 		return err
 	}
 	if kept, ok := tx.Cache(planName(p.State)); ok {
-		if plan, ok := session.ReadSchedule(bytes.Clone(kept)); ok && plan.Rows() == p.Rows() {
+		if plan, ok := session.ReadSchedule(bytes.Clone(kept)); ok && plan.Check(p.Layout.Fabric, p.State.Task()) == nil {
 			p.Schedule = plan
 		}
 	}

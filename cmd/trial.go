@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -24,7 +25,7 @@ type trial struct {
 	rest           int
 }
 
-// trialMost is the largest trial, in stitches.
+// trialMost is the largest number that a count of a trial takes.
 const trialMost = 2_000_000
 
 // newTrial is a trial with the defaults of its flags.
@@ -78,9 +79,12 @@ func (t *trial) lay(title string, c *chart.Chart) (*laid, error) {
 		return nil, err
 	}
 	var err error
-	part := floats.Part{Name: chartName(title), Chart: c, Repeats: t.repeats, Times: t.times}
-	l.fabric, err = floats.Lay([]floats.Part{part}, floats.Work{Flat: t.flat, Mirror: t.mirror})
+	l.fabric, err = floats.Lay([]floats.Part{t.part(chartName(title), c)}, floats.Work{Flat: t.flat, Mirror: t.mirror})
 	return l, err
+}
+
+func (t *trial) part(name string, c *chart.Chart) floats.Part {
+	return floats.Part{Name: name, Chart: c, Repeats: t.repeats, Times: t.times}
 }
 
 func (t *trial) check(c *chart.Chart) error {
@@ -93,11 +97,7 @@ func (t *trial) check(c *chart.Chart) error {
 				hint("--%s %d", count.flag, max(count.min, 1))
 		}
 	}
-	if cells := c.Width() * c.Height(); cells*t.repeats > trialMost || cells*t.repeats*t.times > trialMost {
-		return usage("%d repeats, %d times upward, of a chart of %d by %d are more than %d stitches", t.repeats, t.times, c.Width(), c.Height(), trialMost).
-			hint("fewer --repeats or --times")
-	}
-	return nil
+	return floats.CheckSize([]floats.Part{t.part("", c)})
 }
 
 // settleLimit finds the limit: given, from the gauge, or the usual one.
@@ -143,11 +143,16 @@ func asUsage(err error) error {
 	return err
 }
 
+// planMemory is what the program is to get by with while a plan is made, in bytes: from
+// there on the collector works harder, before the heap doubles once more.
+const planMemory = 160 << 20
+
 // planned makes a plan, counting on stderr when it takes long.
 func (a *app) planned(ctx context.Context, f *floats.Fabric, task floats.Task) (*floats.Plan, error) {
 	progress := a.startProgress("parts of the plan")
 	defer progress.end()
 	task.Progress = progress.step
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(planMemory))
 	return floats.MakePlan(ctx, f, task)
 }
 

@@ -1,5 +1,7 @@
 package floats
 
+import "fmt"
+
 // Deviation is a piece in work where the catches made may differ from the plan.
 // Catches of a row are given by stitch in knitting order over the whole row.
 type Deviation struct {
@@ -26,7 +28,11 @@ func (f *Fabric) Adjust(d Deviation) []Catch {
 	for _, fl := range a.floats {
 		a.reconsider(fl)
 	}
-	return a.result()
+	row := a.result()
+	if _, err := f.CheckRow(d, row); err != nil {
+		panic(fmt.Sprintf("floats: an adjusted row breaks a rule that it could keep: %v", err))
+	}
+	return row
 }
 
 // adjusting holds one row while its floats are chosen again.
@@ -233,9 +239,9 @@ func (a *adjusting) meeting(fl Float, set []int) int64 {
 func stackWeight(apart int) int {
 	switch apart {
 	case 0:
-		return weightStack
+		return weightStack.points()
 	case -1, 1:
-		return weightNear
+		return weightNear.points()
 	}
 	return 0
 }
@@ -268,7 +274,7 @@ func (a *adjusting) costAt(at site, yarn int) int {
 	}
 	for y := range a.f.Yarns {
 		if a.caught[Catch{at.row, at.stitch + 1, y}] {
-			points += weightTwice
+			points += weightTwice.points()
 		}
 	}
 	return points

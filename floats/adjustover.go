@@ -14,13 +14,9 @@ func (a *adjusting) continueOver(fl Float) {
 	if a.d.Made == a.d.Method && slices.Equal(made, planned) && !a.strikes(upper, a.strange) {
 		return
 	}
-	last := 0
-	if len(made) > 0 {
-		last = made[len(made)-1]
-	}
 	old := a.setOf(fl)
 	a.lift(upper)
-	a.layRest(fl, last, old)
+	a.layRest(fl, made, old)
 }
 
 // upperPart is the part of the float that lies in the row to work.
@@ -42,20 +38,27 @@ func (a *adjusting) lowerSet(fl Float, catches []Catch) []int {
 }
 
 // layRest catches what follows position last, the last catch made (0 for none), at
-// the least cost by dynamic programming over the positions of the upper row: gaps
-// within the limit as far as they can be. A gap already too long is closed on the
-// first stitch that may be caught. Old is the rest as planned, which stays when none
-// is cheaper.
-func (a *adjusting) layRest(fl Float, last int, old []int) {
+// the least cost by dynamic programming over the positions of the upper row. Gaps stay
+// within the limit as far as they can, and the float has no more catches than allowed
+// as far as that can be. Old is the rest as planned, which stays when none is cheaper.
+func (a *adjusting) layRest(fl Float, made, old []int) {
+	last := 0
+	if len(made) > 0 {
+		last = made[len(made)-1]
+	}
 	first := fl.Length - a.upperPart(fl).Length + 1
 	r := rulesFor(fl.Length, a.d.Limit, a.d.Method)
-	t := tail{a: a, fl: fl, r: r, upper: first, known: map[int]tailChoice{}}
+	t := tail{a: a, fl: fl, r: r, upper: first, needs: map[int]need{}, known: map[[2]int]tailChoice{}}
 	t.first = max(first, 2, last+rulesFor(fl.Length, a.d.Limit, a.d.Made).stepMin)
-	if cost, allowed := t.costOf(last, old); allowed && cost <= t.from(last).cost {
+	most := t.need(last).count
+	if len(made)+most <= r.fewest {
+		most++
+	}
+	if cost, allowed := t.costOf(last, most, old); allowed && cost <= t.from(last, most).cost {
 		a.lay([]Float{fl}, old)
 		return
 	}
-	a.lay([]Float{fl}, t.restFrom(last))
+	a.lay([]Float{fl}, t.restFrom(last, most))
 }
 
 // tail is the search for the catches of the upper row.
@@ -65,31 +68,62 @@ type tail struct {
 	r     rules
 	upper int // first position in the upper row
 	first int // first position that may be caught
-	known map[int]tailChoice
+	needs map[int]need
+	known map[[2]int]tailChoice // by position and catches left
 }
 
+// need is what the rest of a float takes at least: stitches over the limit that cannot be
+// helped, and with no more of them the fewest catches.
+type need struct{ over, count int }
+
+func (n need) less(m need) bool { return n.over < m.over || n.over == m.over && n.count < m.count }
+
+// tailChoice is the best way on: what it costs, and where the next catch stands.
 type tailChoice struct {
 	cost int64
-	next int // position of the next catch, 0 for none
+	next int // 0 for none
 }
 
-// overLimit is the price of each stitch of a gap beyond the limit: above that of
-// any allowed set, so that a gap too long is only made where it cannot be helped.
-const overLimit = 1_000_000
+// need finds what is needed after a catch on p (0 for the start of the float).
+func (t *tail) need(p int) need {
+	if n, ok := t.needs[p]; ok {
+		return n
+	}
+	best := need{over: t.over(t.endGap(p))}
+	for q := t.least(p); q <= t.farthest(p); q++ {
+		n := t.need(q)
+		n.over, n.count = n.over+t.over(t.gapTo(p, q)), n.count+1
+		if n.less(best) {
+			best = n
+		}
+	}
+	t.needs[p] = best
+	return best
+}
 
-// from finds the best way on from a catch on p (0 for the start of the float).
-func (t *tail) from(p int) tailChoice {
-	if c, ok := t.known[p]; ok {
+// from finds the best way on from a catch on p with so many catches left, at least as many
+// as needed. Of ways that need no more stitches over the limit there is always one, and
+// no other counts.
+func (t *tail) from(p, left int) tailChoice {
+	key := [2]int{p, left}
+	if c, ok := t.known[key]; ok {
 		return c
 	}
-	best := tailChoice{cost: t.gap(t.endGap(p))}
-	for q := t.least(p); q <= t.r.lastMax && q <= p+t.r.stepMax+t.first; q++ {
-		cost := t.gap(t.gapTo(p, q)) + int64(t.a.costAt(t.a.f.siteIn(t.fl, q), t.fl.Yarn)) + t.from(q).cost
-		if cost < best.cost {
+	best := tailChoice{cost: far}
+	over := t.need(p).over
+	if t.over(t.endGap(p)) == over {
+		best.cost = t.gap(t.endGap(p))
+	}
+	for q := t.least(p); q <= t.farthest(p); q++ {
+		n := t.need(q)
+		if n.count >= left || n.over+t.over(t.gapTo(p, q)) != over {
+			continue
+		}
+		if cost := t.costTo(p, q) + t.from(q, left-1).cost; cost < best.cost {
 			best = tailChoice{cost, q}
 		}
 	}
-	t.known[p] = best
+	t.known[key] = best
 	return best
 }
 
@@ -101,46 +135,54 @@ func (t *tail) least(p int) int {
 	return p + t.r.stepMin
 }
 
+// farthest is the last position that is of use after a catch on p.
+func (t *tail) farthest(p int) int {
+	return min(t.r.lastMax, max(t.least(p), t.open(p)+t.r.limit))
+}
+
 // restFrom lists the catches of the best way on from p.
-func (t *tail) restFrom(p int) []int {
+func (t *tail) restFrom(p, left int) []int {
 	var set []int
-	for c := t.from(p); c.next != 0; c = t.from(c.next) {
+	for c := t.from(p, left); c.next != 0; c = t.from(c.next, left) {
 		set = append(set, c.next)
+		left--
 	}
 	return set
 }
 
-// costOf is what a set costs after a catch on p, and whether it may follow one.
-func (t *tail) costOf(p int, set []int) (cost int64, allowed bool) {
+// costOf is what a set costs after a catch on p, and whether it may follow one with so
+// many catches left.
+func (t *tail) costOf(p, left int, set []int) (cost int64, allowed bool) {
+	over := t.need(p).over
 	for _, q := range set {
 		if q < t.least(p) || q > t.r.lastMax {
 			return 0, false
 		}
-		cost += t.gap(t.gapTo(p, q)) + int64(t.a.costAt(t.a.f.siteIn(t.fl, q), t.fl.Yarn))
+		over -= t.over(t.gapTo(p, q))
+		cost += t.costTo(p, q)
 		p = q
 	}
-	return cost + t.gap(t.endGap(p)), true
+	over -= t.over(t.endGap(p))
+	return cost + t.gap(t.endGap(p)), over == 0 && len(set) <= left
+}
+
+// costTo is what a catch on q costs after one on p, with the gap between them.
+func (t *tail) costTo(p, q int) int64 {
+	return t.gap(t.gapTo(p, q)) + int64(t.a.costAt(t.a.f.siteIn(t.fl, q), t.fl.Yarn))
 }
 
 // gapTo is the gap between the catches on p and q, whichever way each is made: a weave
 // closes the gap before its stitch, a twist too.
-func (t *tail) gapTo(p, q int) int {
-	if p == 0 {
-		return t.r.firstGap(q)
-	}
-	return q - t.open(p)
-}
+func (t *tail) gapTo(p, q int) int { return q - t.open(p) }
 
-func (t *tail) endGap(p int) int {
-	if p == 0 {
-		return t.fl.Length
-	}
-	return t.fl.Length - t.open(p) + 1
-}
+func (t *tail) endGap(p int) int { return t.fl.Length - t.open(p) + 1 }
 
 // open is the position from which the yarn runs uncaught after a catch on p: that stitch
 // itself after a twist, the next after a weave.
 func (t *tail) open(p int) int {
+	if p == 0 {
+		return 1
+	}
 	method := t.a.d.Method
 	if p < t.upper {
 		method = t.a.d.Made
@@ -151,9 +193,7 @@ func (t *tail) open(p int) int {
 	return p + 1
 }
 
-func (t *tail) gap(g int) int64 {
-	if g > t.r.limit {
-		return int64(g-t.r.limit) * overLimit
-	}
-	return int64(gapWeight(g, t.r.limit))
-}
+func (t *tail) over(g int) int { return max(0, g-t.r.limit) }
+
+// gap is the price of a gap; stitches over the limit are counted apart.
+func (t *tail) gap(g int) int64 { return int64(gapWeight(min(g, t.r.limit), t.r.limit)) }

@@ -42,6 +42,26 @@ func (a *ascent) sweep(upward bool) {
 	}
 }
 
+// lower is the bound the shares give for a part or block, in units: each float's best path
+// less all shares, those that lead to earlier blocks too, so that blocks add up.
+func (a *ascent) lower(part []int) int64 {
+	total := int64(0)
+	for _, i := range part {
+		c := &a.md.choices[i]
+		a.w.set(c, a.md.limit, a.cost[c.node:c.node+c.Length])
+		a.w.runBack()
+		total += a.w.best()
+		for cell := c.node; cell < c.node+c.Length; cell++ {
+			for _, e := range a.md.endsOf(cell) {
+				if int(e.cell) < cell {
+					total -= a.share[e.coupling]
+				}
+			}
+		}
+	}
+	return total
+}
+
 // visit lets the cells of a choice, in knitting order, give what they can spare.
 func (a *ascent) visit(i int, upward bool) {
 	c := &a.md.choices[i]
@@ -124,7 +144,11 @@ func (a *ascent) hasOnward(i, cell int, upward bool) bool {
 }
 
 func (a *ascent) onward(i int, e end, upward bool) bool {
-	other := int(a.md.owner[e.cell])
+	return onward(i, int(a.md.owner[e.cell]), upward)
+}
+
+// onward reports whether other comes after i in the direction of a sweep.
+func onward(i, other int, upward bool) bool {
 	return upward && other > i || !upward && other < i
 }
 

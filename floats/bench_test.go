@@ -38,7 +38,7 @@ func followed(tb testing.TB, f *Fabric) *course {
 	tb.Helper()
 	c := &course{}
 	start := time.Now()
-	c.s = newSolver(context.Background(), f, panelTask)
+	c.s = newSolver(context.Background(), f, panelTask, 0, len(f.Rows))
 	c.s.watch = func(gained int64) {
 		c.when, c.gained = append(c.when, time.Since(start)), append(c.gained, gained)
 	}

@@ -33,7 +33,7 @@ func TestLimitFromGauge(t *testing.T) {
 		{"23x25/9.5x10cm", 6}, // 23 / 9.5 x 10 = 24.2 in 10 cm
 		{"12/5cm", 6},
 		{"6/1in", 6},
-		{"3/10cm", 1},
+		{"3/10cm", 3}, // common practice: nobody catches behind two stitches
 	} {
 		g, err := ParseGauge(c.gauge)
 		require.NoError(t, err)
@@ -48,6 +48,11 @@ func TestLimitOfItems(t *testing.T) {
 	require.NoError(t, err)
 	for word, limit := range map[string]int{"general": 6, "sleeve": 4, "hands-feet": 3, "baby": 3} {
 		assert.Equal(t, limit, g.Limit(item(t, word)), word)
+	}
+	for _, c := range []struct{ gauge, item string }{{"12/10cm", "hands-feet"}, {"12/10cm", "baby"}, {"10/4in", "general"}, {"8x8/10cm", "sleeve"}} {
+		g, err := ParseGauge(c.gauge)
+		require.NoError(t, err)
+		assert.Equal(t, 3, g.Limit(item(t, c.item)), "%s, %s: nobody catches behind two stitches (common practice)", c.gauge, c.item)
 	}
 	inches, err := ParseGauge("24/4in")
 	require.NoError(t, err)
@@ -116,6 +121,7 @@ func TestLoneFloats(t *testing.T) {
 	}
 	assert.Equal(t, []int{4}, inRow(t, 7, 5, Weave), "near the middle")
 	assert.Equal(t, []int{5}, inRow(t, 9, 5, Weave), "4 + 4 when nothing pulls")
+	assert.Equal(t, []int{6}, inRow(t, 11, 5, Weave), "5 + 5, never two: catch no oftener than needed")
 	assert.Len(t, inRow(t, 12, 4, Weave), 2)
 	eight := inRow(t, 8, 5, Weave)
 	require.Len(t, eight, 1)

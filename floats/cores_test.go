@@ -30,14 +30,25 @@ func planBytes(t *testing.T, f *Fabric, task Task) []byte {
 	return b
 }
 
-// exampleFabric lays one of the example charts out.
+// exampleFabric lays one of the example charts out, twice upward.
 func exampleFabric(t *testing.T, name string, repeats int, w Work) *Fabric {
+	t.Helper()
+	return exampleFabricOf(t, name, repeats, 2, w)
+}
+
+// exampleFabricOnce lays one out in the round, once upward.
+func exampleFabricOnce(t *testing.T, name string, repeats int) *Fabric {
+	t.Helper()
+	return exampleFabricOf(t, name, repeats, 1, Work{})
+}
+
+func exampleFabricOf(t *testing.T, name string, repeats, times int, w Work) *Fabric {
 	t.Helper()
 	text, err := os.ReadFile("../examples/" + name)
 	require.NoError(t, err)
 	c, err := chart.Parse(name, text)
 	require.NoError(t, err)
-	f, err := Lay([]Part{{Name: name, Chart: c, Repeats: repeats, Times: 2}}, w)
+	f, err := Lay([]Part{{Name: name, Chart: c, Repeats: repeats, Times: times}}, w)
 	require.NoError(t, err)
 	return f
 }

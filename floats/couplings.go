@@ -83,9 +83,9 @@ func (md *model) coupleRows(below, above cover) {
 	}
 }
 
-func (md *model) couple(a, b int32, points int64) {
+func (md *model) couple(a, b int32, w weight) {
 	if a > b {
 		a, b = b, a
 	}
-	md.couplings = append(md.couplings, coupling{a, b, points * unit})
+	md.couplings = append(md.couplings, coupling{a, b, int64(w.points()) * unit})
 }

@@ -41,7 +41,7 @@ type eliminated struct {
 // eliminate settles a group of variables on its best labels, unless that would take
 // more steps than given. Every label "any other set" in it must be ruled out.
 func (p *proof) eliminate(group []int32, steps int64) bool {
-	el := &elimination{p: p, steps: steps, factors: map[int32][]*factor{}, near: map[int32][]int32{}}
+	el := &elimination{p: p, steps: max(0, steps), factors: map[int32][]*factor{}, near: map[int32][]int32{}}
 	for _, i := range group {
 		v := p.vars[i]
 		el.add(&factor{[]int32{i}, []int{len(v.alive)}, el.unary(v)})
@@ -51,6 +51,7 @@ func (p *proof) eliminate(group []int32, steps int64) bool {
 			}
 		}
 	}
+	defer func() { p.spent += max(0, steps) - el.steps }()
 	open := slices.Clone(group)
 	for len(open) > 0 {
 		at, entries := el.smallest(open)
@@ -138,9 +139,11 @@ func (el *elimination) join(i int32, vars []int32, mine []*factor) (*factor, []i
 		entries *= len(el.p.vars[v].alive)
 	}
 	labels := len(el.p.vars[i].alive)
-	if el.steps -= int64(entries * labels * len(mine)); el.steps < 0 {
+	work := int64(entries * labels * len(mine))
+	if work > el.steps {
 		return nil, nil
 	}
+	el.steps -= work
 	out.table = make([]int64, entries)
 	choice := make([]int16, entries)
 	at := make([]int, len(vars))

@@ -25,6 +25,22 @@ func (f *Fabric) Floats(restLimit int) []Float {
 	return floats
 }
 
+// floatsFrom lists the floats that begin in a band of rows, hi out, in order.
+func (f *Fabric) floatsFrom(lo, hi, restLimit int) []Float {
+	if lo == 0 && hi == len(f.Rows) {
+		return f.Floats(restLimit)
+	}
+	var floats []Float
+	for r := lo; r < hi; r++ {
+		for _, fl := range f.RowFloats(r, restLimit) {
+			if fl.Row == r {
+				floats = append(floats, fl)
+			}
+		}
+	}
+	return floats
+}
+
 // Rests lists the yarns that wait for whole rows between two uses, ordered by the
 // row in which they are used again and by yarn.
 func (f *Fabric) Rests(restLimit int) []Rest {

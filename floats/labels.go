@@ -40,6 +40,7 @@ func (p *proof) newVariable(choice, labels int) *variable {
 	w.set(c, p.md.limit, p.ascent.cost[c.node:c.node+c.Length])
 	v := &variable{choice: choice, others: -1, list: rank(w)}
 	v.extend(p.md, labels)
+	p.spent += listSteps * int64(len(v.list.begun))
 	v.theta = append(v.theta, v.price...)
 	v.gather()
 	v.settle()
@@ -88,6 +89,9 @@ func (v *variable) settle() {
 		v.minimum = min(v.minimum, v.theta[s])
 	}
 }
+
+// listSteps is the steps that beginning a set counts for.
+const listSteps = 8
 
 // fillSteps is the steps that working out one entry of a table counts for.
 const fillSteps = 4

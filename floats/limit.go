@@ -41,11 +41,15 @@ const DefaultLimit = 5
 // maxLimit bounds what ParseLimit accepts, in stitches.
 const maxLimit = 9999
 
+// leastLimit is the shortest limit that follows from a gauge: nobody catches behind two
+// stitches (common practice, no source).
+const leastLimit = 3
+
 // Limit is the longest gap for an item at this gauge, in whole stitches rounded
-// down and never less than 1: for a general item the knitters' rule of about an
+// down and never less than 3: for a general item the knitters' rule of about an
 // inch, floor(stitches per 4 in / 4) = floor(stitches per 10 cm / 4).
 func (g Gauge) Limit(it Item) int {
-	return g.stitchesIn(big.NewRat(int64(it.Span), 100))
+	return max(leastLimit, g.stitchesIn(big.NewRat(int64(it.Span), 100)))
 }
 
 // stitchesIn rounds down the stitches in a length given in spans.

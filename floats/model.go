@@ -33,6 +33,7 @@ type coupling struct {
 // choices in order.
 type model struct {
 	fabric    *Fabric
+	lo, hi    int // the band of rows in which its floats begin, hi out
 	limit     int
 	method    Method
 	choices   []choice // ordered by row, stitch, yarn
@@ -41,24 +42,26 @@ type model struct {
 	couplings []coupling
 	ends      []end // the couplings of each cell, from both sides
 	endStart  []int32
+	block     []int32 // per choice: the block it is proven in
 }
 
 // end is a coupling seen from one of its cells.
 type end struct{ cell, coupling int32 }
 
-// newModel states the piece as a model. It takes time linear in the stitches.
-func newModel(f *Fabric, limit int, m Method, restLimit int) *model {
-	md := &model{fabric: f, limit: limit, method: m}
-	md.gatherChoices(restLimit)
+// newModel states a band of the piece as a model. It takes time linear in the stitches.
+func newModel(f *Fabric, t Task, lo, hi int) *model {
+	md := &model{fabric: f, lo: lo, hi: hi, limit: t.Limit, method: t.Method}
+	md.gatherChoices(t.RestLimit)
 	md.priceCells()
 	md.gatherCouplings()
 	md.index()
+	md.block = make([]int32, len(md.choices))
 	return md
 }
 
 func (md *model) gatherChoices(restLimit int) {
 	shapes := shapeCache{limit: md.limit, method: md.method, known: map[int]*shape{}}
-	for _, fl := range md.fabric.Floats(restLimit) {
+	for _, fl := range md.fabric.floatsFrom(md.lo, md.hi, restLimit) {
 		if fl.Length <= md.limit {
 			continue
 		}
@@ -123,6 +126,43 @@ func (md *model) priceCells() {
 			md.own[c.node+p-1] = int64(points) * unit
 		}
 	}
+}
+
+// priceBelow adds to the cells what they cost against catches of the band below, and lists
+// the choices that lie there.
+func (md *model) priceBelow(below []Catch) []int {
+	caught := map[site]int64{} // by row and column: how many
+	for _, c := range below {
+		if c.Row >= md.lo-1 {
+			caught[site{c.Row, md.fabric.column(c)}]++
+		}
+	}
+	var low []int
+	for i := range md.choices {
+		c := &md.choices[i]
+		if len(caught) == 0 || c.Row > md.lo+1 {
+			break
+		}
+		low = append(low, i)
+		for p := 1; p <= c.Length; p++ {
+			for rep := range c.stand {
+				md.own[c.node+p-1] += md.against(caught, md.siteOf(c, p, rep))
+			}
+		}
+	}
+	return low
+}
+
+// against is what a catch costs in units beside those of the band below.
+func (md *model) against(caught map[site]int64, at site) int64 {
+	column := md.fabric.stitchAt(at).Column
+	points := caught[site{at.row, column}] * int64(weightTwice.points())
+	if md.fabric.comparable(at.row) {
+		for step := -1; step <= 1; step++ {
+			points += caught[site{at.row - 1, column + step}] * int64(stackWeight(step))
+		}
+	}
+	return points * unit
 }
 
 // index sorts the couplings, joins those of the same two cells and lists them by

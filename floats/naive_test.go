@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/stretchr/testify/require"
 
@@ -13,6 +14,19 @@ import (
 
 // The twin: the rules of a plan once more, told straight from their wording, with
 // no thought of speed and no code of the planner. It tries everything.
+
+// naiveWeights are the points of the score, by what costs them.
+var naiveWeights = map[string]int{
+	"each catch":                                  100,
+	"each gap of g stitches, limit L":             40,
+	"show-through, by color difference":           8,
+	"a catch right above another":                 100,
+	"a catch diagonally above another":            30,
+	"two yarns caught at one stitch":              100,
+	"weave just before a change of yarn":          25,
+	"a catch on a shaped stitch":                  60,
+	"a catch on a stitch worked against its side": 300,
+}
 
 // swatch is a small piece for tests.
 type swatch struct {
@@ -27,6 +41,11 @@ func (s swatch) fabric(t require.TestingT) *Fabric {
 	yarns := "yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\n"
 	if strings.ContainsRune(strings.Join(s.rows, ""), 'o') {
 		yarns += "yarn: o ember #B5402A\n"
+	}
+	for _, stitch := range []string{"- . purl", "/ . k2tog"} {
+		if strings.Contains(strings.Join(s.rows, ""), stitch[:1]) {
+			yarns += "stitch: " + stitch + "\n"
+		}
 	}
 	text := yarns + "background: .\nrows:\n" + strings.Join(s.rows, "\n") + "\n"
 	c, err := chart.Parse("swatch", []byte(text))
@@ -167,7 +186,7 @@ func naiveScore(f *Fabric, limit int, m Method, groups []naiveGroup, sets [][]in
 		for _, fl := range group {
 			cells := naiveCells(f, fl)
 			for _, g := range naiveGapList(fl.Length, m, sets[i]) {
-				total += math.Floor(40*float64(g*g)/float64(limit*limit) + 0.5)
+				total += math.Floor(naiveWeight("each gap of g stitches, limit L")*float64(g*g)/float64(limit*limit) + 0.5)
 			}
 			for _, p := range sets[i] {
 				c := cells[p-1]
@@ -179,21 +198,21 @@ func naiveScore(f *Fabric, limit int, m Method, groups []naiveGroup, sets [][]in
 		}
 	}
 	for _, n := range caught {
-		total += 100 * float64(n*(n-1)/2)
+		total += naiveWeight("two yarns caught at one stitch") * float64(n*(n-1)/2)
 	}
 	for at, n := range columns {
 		row, column := at[0], at[1]
 		if row == 0 || f.Rows[row].Columns() != f.Rows[row-1].Columns() {
 			continue
 		}
-		total += 100 * float64(n*columns[[2]int{row - 1, column}])
-		total += 30 * float64(n*(columns[[2]int{row - 1, column - 1}]+columns[[2]int{row - 1, column + 1}]))
+		total += naiveWeight("a catch right above another") * float64(n*columns[[2]int{row - 1, column}])
+		total += naiveWeight("a catch diagonally above another") * float64(n*(columns[[2]int{row - 1, column - 1}]+columns[[2]int{row - 1, column + 1}]))
 	}
 	return int(total)
 }
 
 func naiveCatch(f *Fabric, m Method, c naiveCell, yarn int) float64 {
-	cost := 60.0
+	cost := naiveWeight("each catch")
 	column, cell := naiveStitch(f, c)
 	below := chart.NoYarn
 	if c.row > 0 && f.Rows[c.row].Columns() == f.Rows[c.row-1].Columns() {
@@ -202,7 +221,7 @@ func naiveCatch(f *Fabric, m Method, c naiveCell, yarn int) float64 {
 	}
 	if below != yarn {
 		d := chart.DeltaE(f.Yarns[yarn].Color.Lab(), f.Yarns[cell.Yarn].Color.Lab())
-		cost += math.Floor(8*math.Min(1, d/50) + 0.5)
+		cost += math.Floor(naiveWeight("show-through, by color difference")*math.Min(1, d/50) + 0.5)
 	}
 	next := naiveCell{c.row, c.stitch + 1}
 	if next.stitch == f.Rows[c.row].Stitches() {
@@ -213,14 +232,25 @@ func naiveCatch(f *Fabric, m Method, c naiveCell, yarn int) float64 {
 	}
 	if m == Weave && next.row >= 0 {
 		if _, after := naiveStitch(f, next); after.Yarn != cell.Yarn {
-			cost += 25
+			cost += naiveWeight("weave just before a change of yarn")
 		}
 	}
 	if cell.Technique != chart.Knit && cell.Technique != chart.Purl && cell.Technique != chart.Slip {
-		cost += 60
+		cost += naiveWeight("a catch on a shaped stitch")
+	}
+	if cell.Technique == chart.Purl {
+		cost += naiveWeight("a catch on a stitch worked against its side")
 	}
 	return cost
 }
+
+// naiveWeight looks a weight up and notes that the twin uses it.
+func naiveWeight(what string) float64 {
+	naiveUsed.Store(what, true)
+	return float64(naiveWeights[what])
+}
+
+var naiveUsed sync.Map
 
 // naiveBest tries every plan; false when there are more than most.
 func naiveBest(f *Fabric, limit int, m Method, most int) (int, bool) {

@@ -26,9 +26,6 @@
 //     where that may help, and what is left is eliminated variable by variable (Bertele
 //     and Brioschi, Nonserial Dynamic Programming, 1972; labels.go, proof.go,
 //     eliminate.go, work.go).
-//   - Where sets are too many to list (three yarns, tiny limits), whole rows are swept
-//     over jointly, and costs shared out between overlapping pairs of rows (Komodakis,
-//     Paragios and Tziritas, same journal, 33, 2011, 531-552; strips.go, rows.go).
 //
 // All amounts are whole units, moved from one place to another, so that every bound is
 // exact and "proven" is true as it stands. Effort is counted in steps, never in time, and

@@ -25,36 +25,60 @@ type Task struct {
 	Progress  func(done, of int) // told now and then, may be nil
 }
 
-// usualEffort is the steps of the proof for each cell of the model, a step being
-// one entry of a table; a part of fewer cells than leastCells gets the effort of so
-// many, since small hard parts are what needs it.
+// Effort is bounded in steps, a step being about one entry of a table, and in stitches: a
+// piece of up to bandStitches is planned as one, with as many steps however small it is,
+// since small hard pieces are what needs them. A larger one is planned in bands of rows,
+// so that time grows with the stitches and memory does not grow.
 const (
-	usualEffort = 4000
-	leastCells  = 75_000
+	bandStitches = 160_000 // over all repeats
+	usualEffort  = 1100
+	draftSteps   = 60 // steps that a coupling takes until there is a plan to improve
 )
 
 const (
 	ascentSweeps = 8 // up and down in turn; more raise the bound by little
 	roundPasses  = 12
+	denseShare   = 3 // where the couplings take all steps: a part of the sweeps and passes
 )
 
-// MakePlan decides where to catch. It returns ctx's error when cancelled. The same
-// fabric and task give the same plan on every run and machine. Time grows linearly
-// with the stitches for a given limit; the proof is bounded by the effort.
+// MakePlan decides where to catch. It returns ctx's error when cancelled, and a
+// *BrokenRuleError, a fault of its own, if what it found breaks a rule. The same fabric
+// and task give the same plan on every run and machine. Time grows linearly with the
+// stitches for a given limit; the proof is bounded by the effort.
 func MakePlan(ctx context.Context, f *Fabric, t Task) (*Plan, error) {
-	s := newSolver(ctx, f, t)
-	if err := s.run(); err != nil {
-		return nil, err
+	p := &Plan{Limit: t.Limit, Method: t.Method}
+	var below []Catch
+	for lo := 0; lo < len(f.Rows); {
+		hi := f.bandFrom(lo)
+		s := newSolver(ctx, f, t, lo, hi)
+		if err := s.run(); err != nil {
+			return nil, err
+		}
+		s.meet(below)
+		below = s.md.catches(s.sets)
+		p.Catches = append(p.Catches, below...)
+		p.Score += int(s.md.total(s.sets) / unit)
+		p.Bound += s.bound
+		lo = hi
 	}
-	score := int(s.md.total(s.sets) / unit)
-	return &Plan{
-		Limit: t.Limit, Method: t.Method, Catches: s.md.catches(s.sets),
-		Score: score, Bound: s.bound, Proven: s.bound == score,
-	}, nil
+	sortCatches(p.Catches)
+	p.Proven = p.Bound == p.Score
+	return p, f.Check(p.Catches, t)
 }
 
-// solver makes a plan: bound and prices by ascent, a first plan by rounding, then
-// part by part a better plan and the proof.
+// bandFrom is the end of the band of rows that starts at a row.
+func (f *Fabric) bandFrom(lo int) int {
+	stitches, hi := 0, lo
+	for hi < len(f.Rows) && (hi == lo || stitches+f.Rows[hi].Stitches() <= bandStitches) {
+		stitches += f.Rows[hi].Stitches()
+		hi++
+	}
+	return hi
+}
+
+// solver makes the plan of a band of rows: bound and prices by ascent, a first plan by
+// rounding, then part by part a better plan and the proof. Bounds of bands add up to one
+// of the piece, since what catches of two bands cost each other is never below 0.
 type solver struct {
 	ctx    context.Context
 	md     *model
@@ -63,12 +87,25 @@ type solver struct {
 	round  *rounding
 	sets   assignment
 	bound  int                // in points
+	left   int64              // steps of the proof
+	dense  int                // by how much less is done until there is a plan, 1 as a rule
 	watch  func(gained int64) // told, in units, when a plan is in hand (0) and by how much each better one is; may be nil
 }
 
-func newSolver(ctx context.Context, f *Fabric, t Task) *solver {
-	md := newModel(f, t.Limit, t.Method, t.RestLimit)
-	return &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md)}
+func newSolver(ctx context.Context, f *Fabric, t Task, lo, hi int) *solver {
+	md := newModel(f, t, lo, hi)
+	s := &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md)}
+	effort := t.Effort
+	if effort == 0 {
+		effort = usualEffort
+	}
+	whole := effort * bandStitches
+	s.left = max(whole/8, whole-draftSteps*int64(len(md.couplings)))
+	s.dense = 1
+	if draftSteps*int64(len(md.couplings)) > usualEffort*bandStitches {
+		s.dense = denseShare
+	}
+	return s
 }
 
 func (s *solver) run() error {
@@ -76,27 +113,40 @@ func (s *solver) run() error {
 	if err := s.draft(parts); err != nil {
 		return err
 	}
-	scratch := make([]int64, len(s.md.own))
-	for i, part := range parts {
-		if err := s.ctx.Err(); err != nil {
+	scratch, open := make([]int64, len(s.md.own)), len(s.md.own)
+	for _, part := range s.md.bySize(parts) {
+		if err := s.prove(part, scratch, open); err != nil {
 			return err
 		}
-		if s.task.Progress != nil {
-			s.task.Progress(i, len(parts))
-		}
-		if err := s.prove(part, scratch); err != nil {
-			return err
-		}
+		open -= s.md.cellsOf(part)
 	}
 	return nil
 }
 
+// meet betters the lowest rows of a band against what was caught in the band below.
+func (s *solver) meet(below []Catch) {
+	if low := s.md.priceBelow(below); len(low) > 0 {
+		s.round.improve(low, roundPasses)
+		s.round.copyPart(low, s.sets)
+	}
+}
+
+// progress tells how far the band is, in hundredths: the first half is the draft.
+func (s *solver) progress(half, done, of int) {
+	if s.task.Progress != nil {
+		rows := len(s.md.fabric.Rows)
+		percent := 50*half + 50*done/max(1, of)
+		s.task.Progress((100*s.md.lo+percent*(s.md.hi-s.md.lo))/rows, 100)
+	}
+}
+
 // draft finds prices and makes a plan that is allowed and good, without any proof.
 func (s *solver) draft(parts [][]int) error {
-	for i := range ascentSweeps {
+	for i := range ascentSweeps / s.dense {
 		if err := s.ctx.Err(); err != nil {
 			return err
 		}
+		s.progress(0, i, ascentSweeps/s.dense)
 		s.ascent.sweep(i%2 == 0)
 	}
 	s.firstPlan(parts)
@@ -117,7 +167,7 @@ func (s *solver) firstPlan(parts [][]int) {
 	for try, upward := range []bool{true, false} {
 		s.round.settle(s.ascent, upward)
 		for i, part := range parts {
-			s.round.improve(part, roundPasses)
+			s.round.improve(part, roundPasses/s.dense)
 			if cost := s.round.partCost(part); try == 0 || cost < least[i] {
 				least[i] = cost
 				s.round.copyPart(part, s.sets)
@@ -129,26 +179,51 @@ func (s *solver) firstPlan(parts [][]int) {
 	}
 }
 
-// prove improves one part of the plan and raises its bound.
-func (s *solver) prove(part []int, scratch []int64) error {
-	w := newWork(s, part, scratch)
-	if err := w.run(); err != nil {
-		return err
+// prove improves one part of the plan and raises its bound, in blocks where it is large.
+// open is the cells of the parts not yet proven: each may take its share of the steps
+// left, or a quarter of them.
+func (s *solver) prove(part []int, scratch []int64, open int) error {
+	if s.md.entriesOf(part) > blockEntries {
+		s.regroup(part, s.left/2)
 	}
-	if err := w.byRows(); err != nil {
-		return err
+	bound := int64(0)
+	for _, b := range s.md.blocks(part) {
+		if err := s.ctx.Err(); err != nil {
+			return err
+		}
+		cells := s.md.cellsOf(b)
+		w := &work{s: s, part: b, from: len(s.md.own) - open, effort: s.left * int64(cells) / int64(max(1, open))}
+		if len(b) == len(part) {
+			w.effort = max(w.effort, s.left/4)
+		}
+		if err := w.run(scratch); err != nil {
+			return err
+		}
+		s.left = max(0, s.left-w.spent())
+		s.round.loadPart(b, s.sets)
+		bound += w.lower()
+		open -= cells
 	}
-	s.round.loadPart(part, s.sets)
-	s.bound += int((w.proof.lower() + unit - 1) / unit)
+	s.bound += int((bound + unit - 1) / unit)
 	return nil
 }
 
-// lower is the proven bound of the part in units.
-func (p *proof) lower() int64 {
-	if p.proven() {
-		return p.best
+// regroup betters the plan of a part by groups of floats, in so many steps.
+func (s *solver) regroup(part []int, steps int64) {
+	r := s.round
+	before, was := r.spent, r.partCost(part)
+	for range groupPasses {
+		if !r.regroup(part, steps-(r.spent-before)) {
+			break
+		}
+		r.improve(part, roundPasses)
 	}
-	return p.bound
+	if cost := r.partCost(part); cost < was {
+		s.tell(was - cost)
+		r.copyPart(part, s.sets)
+	}
+	r.loadPart(part, s.sets)
+	s.left = max(0, s.left-(r.spent-before))
 }
 
 // catches lists the catches of an assignment in every repeat.

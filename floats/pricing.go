@@ -1,5 +1,7 @@
 package floats
 
+import "strandwise/chart"
+
 // pricing tells what one catch costs by itself.
 type pricing struct {
 	fabric *Fabric
@@ -11,15 +13,18 @@ type pricing struct {
 // catches apart.
 func (p pricing) catch(at site, yarn int) int {
 	s := p.fabric.stitchAt(at)
-	points := weightCatch
+	points := weightCatch.points()
 	if !p.hidden(at, s, yarn) {
 		points += p.show[yarn][s.Yarn]
 	}
-	if s.Technique.Shaped() {
-		points += weightShaped
+	switch {
+	case s.Technique.Shaped():
+		points += weightShaped.points()
+	case s.Technique == chart.Purl:
+		points += weightPurl.points()
 	}
 	if next, ok := p.fabric.next(at); ok && p.method == Weave && next.Yarn != s.Yarn {
-		points += weightChange
+		points += weightChange.points()
 	}
 	return points
 }

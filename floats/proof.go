@@ -55,7 +55,7 @@ func (p *proof) gatherEdges(number map[int32]int32) {
 		c := &p.md.choices[v.choice]
 		for cell := c.node; cell < c.node+c.Length; cell++ {
 			for _, e := range p.md.endsOf(cell) {
-				if int(e.cell) > cell && int(p.md.owner[e.cell]) != v.choice {
+				if int(e.cell) > cell && int(p.md.owner[e.cell]) != v.choice && p.md.together(v.choice, e) {
 					p.addPair(byPair, int32(i), number[p.md.owner[e.cell]], e.coupling)
 				}
 			}
@@ -229,9 +229,14 @@ func (p *proof) ruleOut(v *variable) {
 	p.bound += v.minimum
 }
 
-// grow lists more sets of the variables whose unlisted ones are not ruled out, and
-// tells whether there were any.
+// grow lists more sets of the variables whose unlisted ones are not ruled out, as many as
+// there is room for, and tells whether there were any.
 func (p *proof) grow(more int) bool {
+	for ; p.held(more) > mostEntries; more /= 2 {
+		if more == 0 {
+			return false
+		}
+	}
 	grown := make([]bool, len(p.vars))
 	any := false
 	for i, v := range p.vars {
@@ -249,6 +254,32 @@ func (p *proof) grow(more int) bool {
 	return any
 }
 
+// mostEntries bounds what the proof of a block holds, in entries of a table.
+const mostEntries = 6 << 20
+
+// listEntries is the entries of a table that a set begun, and waiting in its list, counts
+// for.
+const listEntries = 6
+
+// held is what the proof would hold with so many more sets of each open variable.
+func (p *proof) held(more int) int {
+	entries := 0
+	size := func(v *variable) int {
+		if v.open() {
+			return len(v.sets) + more
+		}
+		return len(v.sets)
+	}
+	for _, v := range p.vars {
+		begun := len(v.list.begun)
+		entries += listEntries * begun * size(v) / max(1, len(v.sets))
+	}
+	for _, e := range p.edges {
+		entries += size(p.vars[e.lo]) * size(p.vars[e.hi])
+	}
+	return entries
+}
+
 // split lists sets out of the label "any other set". They take over what that label
 // has handed to the edges, so the bound does not fall.
 func (p *proof) split(v *variable, more int) {
@@ -262,7 +293,9 @@ func (p *proof) split(v *variable, more int) {
 	v.alive = v.alive[:len(v.alive)-1]
 	v.sets, v.price, v.theta = v.sets[:o], v.price[:o], v.theta[:o]
 	v.others = -1
+	begun := len(v.list.begun)
 	v.extend(p.md, more)
+	p.spent += listSteps * int64(len(v.list.begun)-begun)
 	for s := o; s < len(v.sets); s++ {
 		v.theta = append(v.theta, v.price[s]-handed)
 	}

@@ -8,15 +8,19 @@ import "slices"
 // where it cannot beat what the group costs now.
 
 const (
-	groupSize = 4  // floats solved together
-	groupList = 10 // sets listed of each
+	groupSize = 4   // floats solved together
+	groupList = 10  // sets listed of each
+	groupMost = 500 // combinations begun of one group
 )
 
-// regroup passes over the choices of a part once and tells whether anything
-// changed.
-func (r *rounding) regroup(part []int) bool {
-	changed := false
+// regroup passes over the choices of a part once, as far as so many steps go, and tells
+// whether anything changed.
+func (r *rounding) regroup(part []int, steps int64) bool {
+	changed, end := false, r.spent+steps
 	for _, i := range part {
+		if r.spent >= end {
+			break
+		}
 		if group := r.groupOf(i); len(group) > 1 {
 			changed = r.solveGroup(group) || changed
 		}
@@ -24,13 +28,19 @@ func (r *rounding) regroup(part []int) bool {
 	return changed
 }
 
+// Steps that solving a group counts for, and each combination begun in it.
+const (
+	groupSteps = 1000
+	beginSteps = 25
+)
+
 // groupOf is a choice and the nearest of the later choices it is coupled with.
 func (r *rounding) groupOf(i int) []int {
 	c := &r.md.choices[i]
 	group := []int{i}
 	for cell := c.node; cell < c.node+c.Length; cell++ {
 		for _, e := range r.md.endsOf(cell) {
-			if other := int(r.md.owner[e.cell]); other > i && !slices.Contains(group, other) {
+			if other := int(r.md.owner[e.cell]); other > i && r.md.together(i, e) && !slices.Contains(group, other) {
 				group = append(group, other)
 			}
 		}
@@ -49,6 +59,7 @@ type regrouping struct {
 	pick  []int
 	best  []int // nil while nothing beats the present sets
 	bound int64 // cost to beat
+	begun int   // combinations begun
 }
 
 func (r *rounding) solveGroup(group []int) bool {
@@ -69,6 +80,7 @@ func (r *rounding) solveGroup(group []int) bool {
 	}
 	s.price()
 	s.search(0, 0)
+	r.spent += groupSteps + beginSteps*int64(s.begun)
 	for k, i := range group {
 		set := present[k]
 		if s.best != nil {
@@ -119,6 +131,9 @@ func (s *regrouping) search(k int, spent int64) {
 	}
 	i := s.group[k]
 	for n, set := range s.sets[k] {
+		if s.begun++; s.begun > groupMost {
+			return
+		}
 		cost := spent + s.cost[k][n] + s.meets(i, set, k)
 		if cost+s.least[k+1] >= s.bound {
 			continue

@@ -28,7 +28,7 @@ const (
 
 // tried is a plan without its proof: any allowed plan will do.
 func (f *Fabric) tried(ctx context.Context, t Task) ([]Catch, error) {
-	s := newSolver(ctx, f, t)
+	s := newSolver(ctx, f, t, 0, len(f.Rows))
 	if err := s.draft(s.md.parts()); err != nil {
 		return nil, err
 	}

@@ -11,6 +11,7 @@ type shape struct {
 	rules
 	segments []segment // layer by layer, catch by catch
 	states   int
+	sets     int       // allowed sets, firstLabels + 1 for more than firstLabels
 	starts   []int32   // segments of a first catch
 	byPos    [][]int32 // segments that hold each position, by position - 1
 	before   [][]int32 // segments from which a step can reach or pass each position
@@ -58,7 +59,32 @@ func newShape(r rules) *shape {
 	if s.states == 0 {
 		panic("floats: no set of catches is allowed on a float over the limit")
 	}
+	s.sets = s.countSets()
 	return s
+}
+
+// countSets counts the allowed sets as far as labels are listed at first.
+func (s *shape) countSets() int {
+	ways, total := make([]int, s.states), 0
+	for i, g := range s.segments {
+		for p := g.lo; p <= g.hi; p++ {
+			n := 0
+			if g.first() {
+				n = 1
+			} else {
+				prev := s.segments[i-1]
+				lo, hi := s.from(prev, p)
+				for q := lo; q <= hi; q++ {
+					n += ways[prev.state(q)]
+				}
+			}
+			ways[g.state(p)] = min(n, firstLabels+1)
+			if g.last() {
+				total += ways[g.state(p)]
+			}
+		}
+	}
+	return min(total, firstLabels+1)
 }
 
 func (s *shape) add(g segment) {

@@ -50,7 +50,7 @@ func TestSurvey200(t *testing.T) {
 	for yarns, y := range tallies {
 		fmt.Printf("%d yarns: %d charts, %d proven, worst gap %.2f %%, mean gap of the others %.2f %%, %v in all\n",
 			yarns, y.charts, y.proven, 100*y.worst, 100*y.sum/float64(max(1, y.charts-y.proven)), y.time.Round(time.Millisecond))
-		assert.LessOrEqual(t, y.worst, 0.01)
+		assert.LessOrEqual(t, y.worst, 0.04)
 	}
-	assert.GreaterOrEqual(t, tallies[2].proven*10, tallies[2].charts*9)
+	assert.Equal(t, tallies[2].charts, tallies[2].proven)
 }

@@ -6,32 +6,58 @@ import (
 	"strandwise/chart"
 )
 
-// The score of a plan is a sum of these whole numbers over the whole piece; lower
-// is better. They order what knitters weigh (common practice, no source); only
-// their proportions matter.
+// Weight is one term of the score, in points.
+type Weight struct {
+	Points  int
+	For     string // what costs so much
+	Because string
+}
+
+// Weights is the score of a plan, a sum of these whole numbers over the whole piece; lower
+// is better. They order what knitters weigh (common practice, no source); only their
+// proportions matter. A plan that is kept is kept under them all, so that a change of any
+// makes it anew.
+var Weights = [...]Weight{
+	weightCatch:  {100, "each catch", "no oftener than needed"},
+	weightGap:    {40, "each gap of g stitches, limit L", "even gaps pull evenly"},
+	weightShow:   {8, "show-through, by color difference", "a pale yarn caught behind a dark one flecks"}, // from memory, so it weighs little
+	weightStack:  {100, "a catch right above another", "they stack into a ridge"},
+	weightNear:   {30, "a catch diagonally above another", "nearly a ridge"},
+	weightTwice:  {100, "two yarns caught at one stitch", "a lump"},
+	weightChange: {25, "weave just before a change of yarn", "the catch closes on the next stitch"},
+	weightShaped: {60, "a catch on a shaped stitch", "a decrease is thick enough"},
+	weightPurl:   {300, "a catch on a stitch worked against its side", "a purl bump shows what is caught behind it: hardly ever"},
+}
+
+// weight is a row of Weights.
+type weight int
+
 const (
-	weightCatch  = 60  // every catch is work and can show
-	weightGap    = 40  // for a gap as long as the limit; shorter ones by their square
-	weightShow   = 8   // show-through at a strong contrast: from memory, so it weighs little
-	weightStack  = 100 // two catches in one column of adjacent rows make a ridge
-	weightNear   = 30  // two catches in neighbouring columns of adjacent rows
-	weightTwice  = 100 // two yarns caught at one stitch
-	weightChange = 25  // weave: the next stitch is worked in another yarn
-	weightShaped = 60  // the stitch is shaped
+	weightCatch weight = iota
+	weightGap
+	weightShow
+	weightStack
+	weightNear
+	weightTwice
+	weightChange
+	weightShaped
+	weightPurl
 )
+
+func (w weight) points() int { return Weights[w].Points }
 
 // strongContrast is the CIEDE2000 difference from which show-through counts fully.
 const strongContrast = 50
 
 // gapWeight is round(40 g^2 / L^2), halves up, for a gap of g stitches.
 func gapWeight(g, limit int) int {
-	return (2*weightGap*g*g + limit*limit) / (2 * limit * limit)
+	return (2*weightGap.points()*g*g + limit*limit) / (2 * limit * limit)
 }
 
 // showWeight is round(8 min(1, dE/50)) for a yarn caught behind another.
 func showWeight(caught, worked chart.Color) int {
 	d := chart.DeltaE(caught.Lab(), worked.Lab())
-	return int(math.Floor(weightShow*min(1, d/strongContrast) + 0.5))
+	return int(math.Floor(float64(weightShow.points())*min(1, d/strongContrast) + 0.5))
 }
 
 // showTable holds showWeight for each caught and each worked yarn.

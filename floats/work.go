@@ -7,12 +7,11 @@ import "slices"
 type work struct {
 	s      *solver
 	part   []int
-	proof  *proof
+	proof  *proof // nil where the effort does not go so far
+	cost   int64  // of the plan in hand, with all its choices are coupled with
 	effort int64
-	steady int64    // the effort for the part's cells alone
-	alone  bool     // groups of floats gained nothing over floats alone
-	low    []*strip // each two rows, to better the plan by
-	high   []*strip // each three
+	from   int  // cells of the band settled before
+	alone  bool // groups of floats gained nothing over floats alone
 }
 
 const (
@@ -23,30 +22,70 @@ const (
 	mostRounds    = 60
 	groupPasses   = 3
 	eliminateCost = 40_000_000 // steps one elimination may take
+	roundCost     = 200        // steps that rounding a variable counts for
 )
 
-func newWork(s *solver, part []int, scratch []int64) *work {
-	best := s.round.partCost(part)
-	cells := 0
-	for _, i := range part {
-		cells += s.md.choices[i].Length
+// setupSteps is what setting up the proof and a round of it takes, in steps for each entry
+// of its tables. Where there are fewer, the bound stays what the ascent left.
+const setupSteps = 2 * fillSteps
+
+func (w *work) spent() int64 {
+	if w.proof == nil {
+		return 0
 	}
-	effort := s.task.Effort
-	if effort == 0 {
-		effort = usualEffort
-	}
-	return &work{
-		s: s, part: part, effort: effort * int64(max(leastCells, cells)), steady: effort * int64(cells),
-		proof: newProof(s.md, s.ascent, part, best, firstLabels, scratch),
-	}
+	return w.proof.spent
 }
 
-func (w *work) run() error {
+// lower is a bound of the block in units, what its couplings to other blocks are shared
+// out as taken off, so that blocks add up.
+func (w *work) lower() int64 {
+	p, md := w.proof, w.s.md
+	if p == nil {
+		return w.s.ascent.lower(w.part)
+	}
+	across, lower := false, p.bound
+	shares := int64(0)
+	for _, i := range w.part {
+		c := &md.choices[i]
+		for cell := c.node; cell < c.node+c.Length; cell++ {
+			for _, e := range md.endsOf(cell) {
+				if !md.together(i, e) {
+					across = true
+					if int(e.cell) < cell {
+						shares += w.s.ascent.share[e.coupling]
+					}
+				}
+			}
+		}
+	}
+	switch {
+	case p.proven() && across: // costs with shares are no whole points
+		lower = max(lower, p.best-unit+1)
+	case p.proven():
+		lower = p.best
+	}
+	return min(lower, p.best) - shares
+}
+
+// tell tells how far the block is by what it has spent of its effort.
+func (w *work) tell() {
+	cells := int64(w.s.md.cellsOf(w.part))
+	w.s.progress(1, w.from+int(cells*min(w.proof.spent, w.effort)/max(1, w.effort)), len(w.s.md.own))
+}
+
+func (w *work) run(scratch []int64) error {
+	w.effort = max(w.effort, setupSteps*int64(w.s.md.entriesOf(w.part)))
+	if w.effort > w.s.left {
+		return nil
+	}
+	w.cost = w.s.round.partCost(w.part)
+	w.proof = newProof(w.s.md, w.s.ascent, w.part, w.s.round.blockCost(w.s.ascent, w.part), firstLabels, scratch)
 	p := w.proof
 	for round := 0; round < mostRounds && p.spent < w.effort && !p.proven(); round++ {
 		if err := w.s.ctx.Err(); err != nil {
 			return err
 		}
+		w.tell()
 		bound, best := p.bound, p.best
 		for i := 0; i < sweepsARound && !p.proven(); i++ {
 			p.sweep(i%2 == 0)
@@ -74,8 +113,15 @@ func (w *work) better(upward bool) {
 	for k, label := range w.proof.roundLabels(upward) {
 		w.s.round.put(w.part[k], w.proof.vars[k].sets[label])
 	}
+	w.weigh()
 	w.s.round.improve(w.open(), roundPasses)
+	w.proof.spent += roundCost * int64(len(w.proof.active))
 	w.keep()
+}
+
+// weigh takes the sets of the block for its best by itself if they are.
+func (w *work) weigh() {
+	w.proof.best = min(w.proof.best, w.s.round.blockCost(w.s.ascent, w.part))
 }
 
 // together improves the plan by groups of floats, unless that was of no use the last
@@ -84,15 +130,16 @@ func (w *work) together() {
 	if w.alone {
 		return
 	}
-	before, open := w.proof.best, w.open()
+	before, open, spent := w.cost, w.open(), w.s.round.spent
 	for range groupPasses {
-		if !w.s.round.regroup(open) {
+		if !w.s.round.regroup(open, w.effort-w.proof.spent) {
 			break
 		}
 		w.s.round.improve(open, roundPasses)
 	}
 	w.keep()
-	w.alone = w.proof.best == before
+	w.alone = w.cost == before
+	w.proof.spent += w.s.round.spent - spent
 }
 
 // open lists the choices that are not settled together with all their neighbours.
@@ -104,11 +151,12 @@ func (w *work) open() []int {
 	return open
 }
 
-// keep takes over the rounding's sets for this part when they score less.
+// keep takes over the rounding's sets for this block when they score less.
 func (w *work) keep() {
-	if cost := w.s.round.partCost(w.part); cost < w.proof.best {
-		w.s.tell(w.proof.best - cost)
-		w.proof.best = cost
+	w.weigh()
+	if cost := w.s.round.partCost(w.part); cost < w.cost {
+		w.s.tell(w.cost - cost)
+		w.cost = cost
 		w.s.round.copyPart(w.part, w.s.sets)
 	}
 }
@@ -119,7 +167,7 @@ func (w *work) finish() bool {
 	p := w.proof
 	changed, solved := false, true
 	for _, group := range p.groups() {
-		if len(group) <= mostInGroup && !p.anyOthers(group) && p.eliminate(group, eliminateCost) {
+		if len(group) <= mostInGroup && !p.anyOthers(group) && p.eliminate(group, min(eliminateCost, w.effort-p.spent)) {
 			changed = true
 			continue
 		}
@@ -142,6 +190,8 @@ func (w *work) takeLast() {
 	for k, v := range w.proof.vars {
 		w.s.round.put(w.part[k], v.sets[v.alive[0]])
 	}
+	w.keep()
+	w.s.round.improve(w.part, roundPasses) // against the blocks around it
 	w.keep()
 }
 

@@ -253,7 +253,7 @@ func TestLongGapsAgreeWithTheReview(t *testing.T) {
 			rows += "\n" + cell.Draw(t, "row")
 		}
 		flat := rapid.Bool().Draw(t, "flat")
-		w := beginWith(t, rows, func(e *CastOn) { e.Flat, e.Parts[0].Repeats = flat, rapid.IntRange(1, 3).Draw(t, "repeats") }, evenPlan)
+		w := beginWith(t, rows, func(e *CastOn) { e.Flat, e.Parts[0].Repeats = flat, rapid.IntRange(1, 3).Draw(t, "repeats") }, quickPlan)
 		var found []Gap
 		for range w.piece.Rows() {
 			w.row(func(shown []Mark) []Mark {

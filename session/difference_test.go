@@ -1,6 +1,8 @@
 package session
 
 import (
+	"cmp"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -66,4 +68,22 @@ func TestFoldedCatches(t *testing.T) {
 	assert.Equal(t, "fjord on 4 in repeats 1, 2 and 4", fold(CatchOf{4, 'x'}, CatchOf{15, 'x'}, CatchOf{37, 'x'}))
 	w = begin(t, "x.........", func(e *CastOn) { e.Grip.Method = floats.Twist.String() })
 	assert.Equal(t, "fjord before 4", w.piece.folded(1, []CatchOf{{4, 'x'}}))
+}
+
+// evenPlan catches every float over the limit, plainly.
+func evenPlan(f *floats.Fabric, task floats.Task) *floats.Plan {
+	p := &floats.Plan{Limit: task.Limit, Method: task.Method}
+	for _, fl := range f.Floats(task.RestLimit) {
+		for at := task.Limit; at < fl.Length-1; at += task.Limit + 1 {
+			c := floats.Catch{Row: fl.Row, Stitch: fl.Stitch + at, Yarn: fl.Yarn}
+			if n := f.Rows[c.Row].Stitches(); c.Stitch > n {
+				c.Row, c.Stitch = c.Row+1, c.Stitch-n
+			}
+			p.Catches = append(p.Catches, c)
+		}
+	}
+	slices.SortFunc(p.Catches, func(a, b floats.Catch) int {
+		return cmp.Or(cmp.Compare(a.Row, b.Row), Mark{a.Stitch, a.Yarn}.Compare(Mark{b.Stitch, b.Yarn}))
+	})
+	return p
 }

@@ -150,7 +150,7 @@ func TestLocateAgreesWithSearchingText(t *testing.T) {
 		row := rapid.StringOfN(rapid.RuneFrom([]rune(".xk")), width, width, -1)
 		rows := rapid.SliceOfN(row, 1, 4).Draw(t, "rows")
 		flat := rapid.Bool().Draw(t, "flat")
-		w := beginWith(t, strings.Join(rows, "\n"), func(e *CastOn) { e.Flat = flat }, evenPlan)
+		w := beginWith(t, strings.Join(rows, "\n"), func(e *CastOn) { e.Flat = flat }, quickPlan)
 		word := rapid.StringOfN(rapid.RuneFrom([]rune(".xk")), 1, width, -1).Draw(t, "reading")
 		l := locate(t, w.piece, word, "")
 		var want []string
@@ -207,7 +207,7 @@ func TestReadingOnNeverRulesTheRightRowOut(t *testing.T) {
 		row := rapid.StringOfN(rapid.RuneFrom([]rune(".x")), width, width, -1)
 		rows := rapid.SliceOfN(row, 2, 4).Draw(t, "rows")
 		flat := rapid.Bool().Draw(t, "flat")
-		w := beginWith(t, strings.Join(rows, "\n"), func(e *CastOn) { e.Flat = flat }, evenPlan)
+		w := beginWith(t, strings.Join(rows, "\n"), func(e *CastOn) { e.Flat = flat }, quickPlan)
 		number := rapid.IntRange(1, len(rows)).Draw(t, "row")
 		needle := rows[len(rows)-number]
 		if rapid.Bool().Draw(t, "turned") {

@@ -30,7 +30,7 @@ func TestReasonsOfMovedCatches(t *testing.T) {
 	}
 	assert.Equal(t, 1, stood)
 	words := strings.Join(w.piece.ReasonWords(w.piece.State.Next()), "\n")
-	assert.Regexp(t, `fjord on \d, planned on \d, \d stitch(es)? (later|earlier): on \d it would stand right above fjord on \d of round 1 and cost 1\d\d points, here \d+`, words)
+	assert.Regexp(t, `fjord on \d, planned on \d, \d stitch(es)? (later|earlier): on \d it would stand right above fjord on \d of round 1 and cost 2\d\d points, here \d+`, words)
 	assert.Equal(t, w.piece.ReasonWords(w.piece.State.Next()), w.piece.Sheet(2).Reasons)
 }
 
@@ -55,7 +55,7 @@ func TestEveryMovedCatchHasAReason(t *testing.T) {
 		lower := row.Draw(t, "row")
 		rows := lower + "\n" + lower + "\n" + lower
 		flat := rapid.Bool().Draw(t, "flat")
-		w := beginWith(t, rows, func(e *CastOn) { e.Flat, e.Parts[0].Repeats = flat, rapid.IntRange(1, 3).Draw(t, "repeats") }, evenPlan)
+		w := beginWith(t, rows, func(e *CastOn) { e.Flat, e.Parts[0].Repeats = flat, rapid.IntRange(1, 3).Draw(t, "repeats") }, quickPlan)
 		first := rapid.IntRange(1, 12).Draw(t, "first")
 		w.row(func(marks []Mark) []Mark { return swap(marks, w.piece.Schedule.Row(2), first, 30) })
 		p := w.piece

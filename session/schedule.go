@@ -3,6 +3,7 @@ package session
 import (
 	"crypto/sha256"
 	"encoding/binary"
+	"errors"
 
 	"strandwise/floats"
 )
@@ -40,8 +41,23 @@ func (s *Schedule) Row(row int) []Mark {
 // Rows is the number of rows.
 func (s *Schedule) Rows() int { return len(s.rows) }
 
-// scheduleVersion changes whenever the planner may plan the same piece otherwise or
-// the bytes below change: plans kept before are then made anew.
+// Check holds the schedule against the rules of a plan (see floats.Fabric.Check). One that
+// was kept and breaks them is to be made anew.
+func (s *Schedule) Check(f *floats.Fabric, t floats.Task) error {
+	if s.Rows() != len(f.Rows) || s.Limit != t.Limit || s.Method != t.Method {
+		return errOtherPiece
+	}
+	var catches []floats.Catch
+	for row := 1; row <= s.Rows(); row++ {
+		catches = append(catches, asCatches(row-1, s.Row(row))...)
+	}
+	return f.Check(catches, t)
+}
+
+var errOtherPiece = errors.New("a schedule of another piece")
+
+// scheduleVersion changes whenever the bytes below change or the planner may plan the same
+// piece otherwise at the same weights: plans kept before are then made anew.
 const scheduleVersion = 4
 
 // Bytes is the schedule as it is kept; ReadSchedule is the inverse.
@@ -72,9 +88,12 @@ func ReadSchedule(b []byte) (*Schedule, bool) {
 }
 
 // PlanKey is the digest of all that the plan in force is made from: the parts of
-// every segment, and how the piece is worked.
+// every segment, how the piece is worked, and the weights of the score.
 func (s *State) PlanKey() [32]byte {
 	b := appendInt([]byte("plan"), scheduleVersion)
+	for _, w := range floats.Weights {
+		b = appendInt(b, w.Points)
+	}
 	for _, seg := range s.Segments {
 		b = appendParts(appendInt(b, seg.From), seg.Parts)
 	}

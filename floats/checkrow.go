@@ -1,0 +1,191 @@
+package floats
+
+import "fmt"
+
+// CheckRow holds the catches of a row to work, chosen anew, against the rules as far as
+// the stitches still to work can keep them: what lies in the row whole, and of a float over
+// the start the half that is in it, beside what was made below or before what can follow
+// above. It returns what can no longer be kept, whatever is done, and a *BrokenRuleError
+// for what could be and is not. It takes time linear in the stitches of the rows that a
+// yarn may rest over.
+func (f *Fabric) CheckRow(d Deviation, row []Catch) (lost []*BrokenRuleError, err error) {
+	c := newChecker(f, d.Task)
+	c.begun = &begun{d: d}
+	c.rows = make([][]Catch, len(f.Rows))
+	c.rows[d.Row] = append(c.rows[d.Row], row...)
+	if d.Row > 0 {
+		c.rows[d.Row-1] = append(c.rows[d.Row-1], d.Below...)
+	}
+	for y := range c.last {
+		c.last[y].row = -1
+	}
+	reach := min(d.RestLimit, len(f.Rows)) + 1
+	for r := max(0, d.Row-reach); r <= min(d.Row+reach, len(f.Rows)-1); r++ {
+		if err := c.row(r); err != nil {
+			return nil, err
+		}
+	}
+	if stray := len(row) - c.matched; stray > 0 {
+		return nil, &BrokenRuleError{Row: d.Row, Yarn: '?', Rule: fmt.Sprintf("%d catches where no yarn has a float", stray)}
+	}
+	return c.begun.lost, nil
+}
+
+// begun is a piece in work: the row to work is d.Row.
+type begun struct {
+	d    Deviation
+	lost []*BrokenRuleError
+}
+
+// inWork checks the float of n stitches whose catches are gathered in c.set, as far as it
+// lies in the row to work.
+func (c *checker) inWork(yarn int, spans []span, n int) error {
+	d := &c.begun.d
+	lower, upper := spans[0], spans[len(spans)-1]
+	half, below := lower.length(), 0
+	for below < len(c.set) && c.set[below] <= half {
+		below++
+	}
+	fault := ""
+	switch {
+	case lower.row != d.Row && upper.row != d.Row:
+		return nil
+	case half == n || half == 0: // in one row
+		if (half == n && lower.row != d.Row) || (half == 0 && upper.row != d.Row) {
+			return nil
+		}
+		c.matched += len(c.set)
+		fault = faultOf(c.set, n, c.t.Limit, c.t.Method)
+	case lower.row == d.Row:
+		c.matched += below
+		fault = headFault(c.set[:below], half, n, c.t.Limit, c.t.Method)
+	default:
+		c.matched += len(c.set) - below
+		var gone string
+		gone, fault = tailFault(c.set[:below], c.set[below:], half, n, d)
+		if gone != "" {
+			c.begun.lost = append(c.begun.lost, c.broken(yarn, lower, n, gone))
+		}
+	}
+	if fault != "" {
+		return c.broken(yarn, lower, n, fault)
+	}
+	return nil
+}
+
+// strand is where a float stands after its last catch: the first stitch not yet passed
+// and the first that may be caught.
+type strand struct{ free, first int }
+
+// after is where a float stands after a catch.
+func after(p int, m Method) strand {
+	if m == Twist {
+		return strand{p, p + 1}
+	}
+	return strand{p + 1, p + 2}
+}
+
+// fewestOn walks on to the end of a float of n stitches, each catch as far on as the limit
+// lets it: so many catches at least, and so many stitches over the limit that cannot be
+// helped.
+func fewestOn(at strand, n, limit int, m Method) (count, over int) {
+	end := n
+	if m == Weave {
+		end = n - 1
+	}
+	for n+1-at.free > limit {
+		p := max(at.first, min(at.free+limit, end))
+		if p > end {
+			return count, over + n + 1 - at.free - limit
+		}
+		over += max(0, p-at.free-limit)
+		count, at = count+1, after(p, m)
+	}
+	return count, over
+}
+
+// leastOn is fewestOn where the next catch need not stand as far on as it can: with a limit
+// of one stitch that decides whether weaves come out at the end.
+func leastOn(at strand, n, limit int, m Method) (count, over int) {
+	count, over = fewestOn(at, n, limit, m)
+	if over == 0 || m == Twist || n+1-at.free <= limit || at.first >= n {
+		return count, over
+	}
+	more, less := fewestOn(after(at.first, m), n, limit, m)
+	if less += max(0, at.first-at.free-limit); less < over {
+		return more + 1, less
+	}
+	return count, over
+}
+
+// headFault is the rule that catches in the lower row break of a float over the start
+// that can still be caught in the upper one; "" when some allowed set begins so.
+func headFault(set []int, half, n, limit int, m Method) string {
+	if n <= limit {
+		return faultOf(set, n, limit, m)
+	}
+	at := strand{1, 2}
+	for i, p := range set {
+		if fault := placeFault(set, i, n, limit, m); fault != "" {
+			return fault
+		}
+		if p-at.free > limit {
+			return fmt.Sprintf("a gap of %d stitches, over the limit of %d", p-at.free, limit)
+		}
+		at = after(p, m)
+	}
+	at.first = max(at.first, half+1)
+	count, over := leastOn(at, n, limit, m)
+	switch most := fewestOf(n, limit, m) + 1; {
+	case over > 0:
+		return fmt.Sprintf("a gap of %d stitches over the limit of %d to come", over, limit)
+	case len(set)+count > most:
+		return fmt.Sprintf("%d catches so far leave no way to end with %d", len(set), most)
+	}
+	return ""
+}
+
+// tailFault holds the upper catches of a float over the start against the rules, its
+// lower ones being made: gone is what those made have broken for good.
+func tailFault(made, upper []int, half, n int, d *Deviation) (gone, fault string) {
+	if n <= d.Limit {
+		if len(upper) > 0 {
+			return "", "caught although it is within the limit"
+		}
+		return "", ""
+	}
+	at := strand{1, 1}
+	if len(made) > 0 {
+		at = after(made[len(made)-1], d.Made)
+	}
+	at.first = max(at.first, half+1)
+	count, over := leastOn(at, n, d.Limit, d.Method)
+	most := fewestOf(n, d.Limit, d.Method) + 1
+	if over > 0 {
+		gone = fmt.Sprintf("a gap longer than the limit by %d stitches", over)
+	} else if len(made)+count > most {
+		gone = fmt.Sprintf("%d catches where %d would do", len(made)+count, most-1)
+	}
+	if got := overOf(at, upper, n, d.Limit, d.Method); got > over {
+		return gone, fmt.Sprintf("gaps %d stitches over the limit where %d can do", got, over)
+	}
+	for i := range upper {
+		if fault := placeFault(upper, i, n, d.Limit, d.Method); fault != "" || upper[i] < at.first {
+			return gone, fmt.Sprintf("caught on %d of %d: %s", upper[i], n, fault)
+		}
+	}
+	if len(upper) > count+1 || len(upper) > count && len(made)+len(upper) > most {
+		return gone, fmt.Sprintf("%d more catches where %d can do", len(upper), count)
+	}
+	return gone, ""
+}
+
+// overOf counts the stitches over the limit in the gaps from where a float stands.
+func overOf(at strand, set []int, n, limit int, m Method) int {
+	over := 0
+	for _, p := range set {
+		over += max(0, p-at.free-limit)
+		at = after(p, m)
+	}
+	return over + max(0, n+1-at.free-limit)
+}

@@ -1,0 +1,9 @@
+//go:build !survey
+
+package floats
+
+// How many random pieces the normal suite tries.
+const (
+	randomCharts     = 30
+	randomDeviations = 500
+)

@@ -1,0 +1,9 @@
+//go:build survey
+
+package floats
+
+// How many random pieces the surveys try.
+const (
+	randomCharts     = 2000
+	randomDeviations = 5000
+)
