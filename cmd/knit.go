@@ -30,7 +30,7 @@ func newKnit(a *app) *cobra.Command {
 		examples: []string{
 			"strandwise knit --row 1",
 			"strandwise knit --to 4",
-			"strandwise knit --moved 4:5",
+			"strandwise knit --moved 6:5",
 		},
 		writes: true, json: true,
 	}, func(ctx context.Context, _ []string) error { return runKnit(ctx, a, o) })

@@ -45,7 +45,7 @@ func TestTour(t *testing.T) {
 		assert.LessOrEqual(t, paint.Width(line), 80, line)
 	}
 	for _, said := range []string{
-		"$ strandwise cast-on", "weave oat, left hand:", "oat made on 6, planned on 4", "moved to fit",
+		"$ strandwise cast-on", "weave oat, left hand:", "oat made on 4, planned on 6", "moved to fit",
 		"ripped back: 1 round", "you are on round 7 of 22; last worked 3 days ago", "$ strandwise review",
 	} {
 		assert.Contains(t, got.out, said)

@@ -27,6 +27,11 @@
 //     and Brioschi, Nonserial Dynamic Programming, 1972; labels.go, proof.go,
 //     eliminate.go, work.go).
 //
+// Effort is bounded in steps and tables in entries: a large part is proven in blocks between
+// which the prices stay as they are, a large piece planned in bands of rows (plan.go,
+// parts.go). What is found is held against the rules by a checker that shares no code with
+// all this (check.go, checkrow.go).
+//
 // All amounts are whole units, moved from one place to another, so that every bound is
 // exact and "proven" is true as it stands. Effort is counted in steps, never in time, and
 // nothing depends on the order of a map or on the number of cores: the same piece has the

@@ -89,12 +89,12 @@ func alikePiece(t testing.TB) *session.Piece {
 	return k.knit(t)
 }
 
-// movedPiece has a catch of row 7 made two stitches late.
+// movedPiece has a catch of row 7 made two stitches early.
 func movedPiece(t testing.TB) *session.Piece {
 	k := examplesKnitted(t)["lantern-band"]
 	k.rows, k.stray = 6, 0
 	p := k.knit(t)
-	changes, err := p.Otherwise(session.Otherwise{Moved: "4:6"})
+	changes, err := p.Otherwise(session.Otherwise{Moved: "6:4"})
 	require.NoError(t, err)
 	kind, payload := session.Encode(p.Knit(changes))
 	records := append(p.State.Records(), session.Record{Seq: p.State.LastSeq + 1, Kind: kind, At: evening, Payload: payload})
