@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/base64"
@@ -65,7 +66,7 @@ func (s *Store) Export(ctx context.Context, w io.Writer) (Counts, error) {
 	err := s.raised(ctx, func() error {
 		return s.view(ctx, verifyLimit, func(tx *Tx) error {
 			e := &exporter{}
-			err := e.all(tx)
+			err := cmp.Or(tx.wholly(), e.all(tx))
 			text, counts = e.text.Bytes(), e.counts
 			return err
 		})

@@ -105,7 +105,7 @@ func attempt(g *guard, work func(*guard) error, done chan<- outcome) {
 // or here.
 func outcomeOf(fault any) outcome {
 	if _, memory := fault.(interface{ Addr() uintptr }); memory || arose() {
-		return outcome{err: damaged("a page cannot be read (%v)", fault)}
+		return outcome{err: damaged("a page cannot be read").because(fault)}
 	}
 	return outcome{panic: &Panic{Value: fault, Stack: debug.Stack()}}
 }

@@ -3,9 +3,12 @@ package store
 import (
 	"context"
 	"errors"
+	"io"
 	"io/fs"
 	"math/rand/v2"
 	"os"
+	"strings"
+	"syscall"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -194,23 +197,36 @@ func (s *Store) refusedOpen(err error) error {
 		return err
 	}
 	if errors.Is(err, bbolterrors.ErrInvalid) || errors.Is(err, bbolterrors.ErrChecksum) {
-		return damaged("the header cannot be trusted")
+		return damaged("the header cannot be trusted").because(err)
 	}
 	return s.refused("cannot be opened", err)
 }
 
 // refused is an operation the system would not do.
 func (s *Store) refused(what string, err error) error {
-	return &Error{Class: ClassUnusable, Path: s.path, What: "the store " + what, Err: bare(err)}
+	return (&Error{Class: ClassUnusable, Path: s.path, What: "the store " + what}).giving(err)
 }
 
-// bare is what the system said, without the path it said it of.
+// reasons are those the database passes on as text only.
+var reasons = []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG, syscall.EIO, syscall.EROFS, syscall.EACCES}
+
+// bare is what the system said, without the path it said it of; nil for what others said.
 func bare(err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		return path.Err
+	var reason syscall.Errno
+	if errors.As(err, &reason) {
+		return reason
 	}
-	return err
+	for _, reason := range reasons {
+		if strings.Contains(err.Error(), reason.Error()) {
+			return reason
+		}
+	}
+	for _, known := range []error{fs.ErrNotExist, fs.ErrPermission, fs.ErrExist, fs.ErrClosed, io.ErrUnexpectedEOF, io.EOF} {
+		if errors.Is(err, known) {
+			return known
+		}
+	}
+	return nil
 }
 
 // place fills in what an error of this package leaves to the end: the path, the
@@ -223,7 +239,7 @@ func (s *Store) place(err error) error {
 	if e.Path == "" {
 		e.Path = s.path
 	}
-	if e.Class == ClassDamaged || e.Class == ClassForeign {
+	if !s.isBackup && (e.Class == ClassDamaged || e.Class == ClassForeign) {
 		e.Backup = s.newestBackup()
 	}
 	return err

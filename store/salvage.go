@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"os"
 	"slices"
@@ -90,7 +91,7 @@ func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []setting
 		}
 		done.Sources = append(done.Sources, b.Path)
 		if !known {
-			settings, known = At(b.Path, s.options).knownSettings(ctx)
+			settings, known = s.other(b.Path).knownSettings(ctx)
 		}
 	}
 	if done.Sure {
@@ -105,7 +106,7 @@ func (s *Store) promises(ctx context.Context, h *harvest) bool {
 	var heads []pieceHead
 	err := s.guardedFor(ctx, s.options.Watch, func(g *guard) error {
 		return s.read(g.ctx, func(tx *Tx) error {
-			err := tx.beginHeads()
+			err := cmp.Or(tx.wholly(), tx.beginHeads())
 			if err == nil {
 				heads = tx.heads()
 			}

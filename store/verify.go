@@ -100,6 +100,9 @@ func (s *Store) verify(ctx context.Context) (Contents, []Problem, []Warning, err
 // run verifies one state. A store of an older schema is verified as to its pages.
 func (v *verifier) run() error {
 	v.contents.Schema = schema
+	if v.tx.file.oneBad {
+		v.note(damaged(headerDamage))
+	}
 	err := v.tx.beginHeads()
 	var older *olderError
 	if errors.As(err, &older) {
