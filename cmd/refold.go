@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"time"
 
 	"strandwise/chart"
 	"strandwise/session"
@@ -133,14 +132,7 @@ func storedCharts(tx *store.Tx) func([32]byte) (*chart.Chart, error) {
 
 func sameInfo(tx *store.Tx, id store.PieceID, s *session.State) bool {
 	kept, err := tx.Info(id)
-	var there pieceInfo
-	if err != nil || json.Unmarshal(kept, &there) != nil {
-		return false
-	}
-	here := infoOf(s)
-	sameTime := here.At.Equal(there.At)
-	here.At, there.At = time.Time{}, time.Time{}
-	return sameTime && here == there
+	return err == nil && saysSame(kept, s)
 }
 
 // lostEvents notes the numbers that salvage could not fill.

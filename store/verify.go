@@ -38,6 +38,7 @@ type Report struct {
 	// PageCheck says how bbolt's own examination went: "sound", or why it was not
 	// made. What it finds is among the Problems.
 	PageCheck string
+	Original  string // what bbolt said of it, for a report
 }
 
 // Check reads the whole store, refolding nothing but verifying every byte that is
@@ -55,7 +56,7 @@ func (s *Store) Check(ctx context.Context) (Report, error) {
 		return r, nil
 	}
 	var found []Problem
-	r.PageCheck, found = s.checkInChild(ctx)
+	r.PageCheck, found, r.Original = s.checkInChild(ctx)
 	r.Problems = append(r.Problems, found...)
 	return r, nil
 }
