@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"bytes"
-	"encoding/binary"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -37,53 +35,22 @@ func listPieces(tx *store.Tx) ([]listedPiece, error) {
 	return pieces, nil
 }
 
-// pieceNamed finds a piece by how its info begins, without reading the rest of it:
-// there may be a thousand others.
+// pieceNamed finds a piece by name. Another whose info cannot be read is in nobody's way.
 func pieceNamed(tx *store.Tx, name string) (id store.PieceID, found bool, err error) {
-	inQuotes, err := quoted(name)
-	if err != nil {
-		return 0, false, err
-	}
-	start := fmt.Appendf(nil, `{"name":%s,`, inQuotes)
-	if id, ok := hinted(tx, name); ok {
-		if info, err := tx.Info(id); err == nil && bytes.HasPrefix(info, start) {
-			return id, true, nil
-		}
-	}
 	ids, err := tx.Pieces()
 	if err != nil {
 		return 0, false, err
 	}
 	for _, id := range ids {
-		info, err := tx.Info(id)
-		if err != nil {
-			return 0, false, err
-		}
-		if bytes.HasPrefix(info, start) {
+		info, fault := tx.Info(id)
+		if fault == nil && infoName(info) == name && name != "" {
 			return id, true, nil
 		}
+		if err == nil {
+			err = fault
+		}
 	}
-	return 0, false, nil
-}
-
-// hintName names the hint in the cache on which number a piece has. A hint may be old:
-// the piece's info decides.
-func hintName(name string) []byte { return []byte("number of " + name) }
-
-func hinted(tx *store.Tx, name string) (store.PieceID, bool) {
-	kept, ok := tx.Cache(hintName(name))
-	if !ok || len(kept) != 8 {
-		return 0, false
-	}
-	return store.PieceID(binary.BigEndian.Uint64(kept)), true
-}
-
-// hint keeps the number of a piece, so that the next step need not look for it.
-func hint(tx *store.Tx, name string, id store.PieceID) error {
-	if kept, ok := hinted(tx, name); ok && kept == id {
-		return nil
-	}
-	return tx.PutCache(hintName(name), binary.BigEndian.AppendUint64(nil, uint64(id)))
+	return 0, false, err
 }
 
 // findPiece finds a piece by name; without a name the only one there is.
@@ -97,9 +64,6 @@ func findPiece(tx *store.Tx, name string) (store.PieceID, error) {
 	}
 	var names []string
 	for _, p := range pieces {
-		if p.Name == name {
-			return p.id, nil
-		}
 		names = append(names, p.Name)
 	}
 	switch {

@@ -277,7 +277,7 @@ func runRemove(ctx context.Context, a *app, name string) error {
 		if end, err := tx.Tail(id); err != nil || end != asked {
 			return errors.Join(err, refused("%s was changed in another terminal meanwhile", name).hint("strandwise pieces, then remove again"))
 		}
-		return errors.Join(dropBrief(tx, id), tx.RemovePiece(id), rechoose(tx, name, ""))
+		return errors.Join(dropBrief(tx, id), removeWithCharts(tx, id), rechoose(tx, name, ""))
 	})
 	if err != nil {
 		return err
