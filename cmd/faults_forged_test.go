@@ -151,7 +151,7 @@ func forgeries(t *testing.T) []forgery {
 		return err
 	})
 	add("missing chart", begun(castOn(func(e *session.CastOn) { e.Parts[0].Hash = [32]byte{1} })))
-	add("too many rows", begun(castOn(func(e *session.CastOn) { e.Parts[0].Times = 80_000 })))
+	add("too many rows", begun(castOn(func(e *session.CastOn) { e.Parts[0].Times = 40_000 })))
 	add("too many stitches", begun(castOn(func(e *session.CastOn) { e.Parts[0].Repeats = 900_000 })))
 	add("rows the chart does not have", begun(castOn(func(e *session.CastOn) { e.Parts[0].Rows = 23 })))
 	add("a chart that is none", func(tx *store.Tx) error { _, err := tx.PutChart([]byte("low water")); return err })
@@ -239,7 +239,7 @@ func TestControlsFromAStoreAreShown(t *testing.T) {
 // A piece that is too large is refused at once.
 func TestTooLargeAPieceIsRefusedAtOnce(t *testing.T) {
 	large := castOnOf(planted("mitten", 0), bandHash(t), 22)
-	large.Parts[0].Times = 80_000
+	large.Parts[0].Times = 40_000
 	file := filepath.Join(t.TempDir(), "large.jsonl")
 	require.NoError(t, os.WriteFile(file, []byte(forgedIn(t, begun(large))), 0o600))
 	start := time.Now()

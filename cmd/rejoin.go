@@ -26,6 +26,9 @@ type rescued struct {
 	waits   []session.PartRef // parts whose charts are lost: the piece stays behind until they are given
 }
 
+// behind reports whether the piece could not be taken into the new file.
+func (p rescued) behind() bool { return len(p.waits) > 0 || p.cut && p.last == 0 }
+
 // rejoin makes every piece of a salvaged store fit to be worked on.
 func rejoin(tx *store.Tx, done store.Salvaged) ([]rescued, error) {
 	var pieces []rescued

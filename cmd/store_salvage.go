@@ -151,7 +151,7 @@ func salvageBodyOf(done store.Salvaged, pieces []rescued, file func([32]byte) st
 
 func (a *app) tellSalvage(done store.Salvaged, pieces []rescued, file func([32]byte) string) {
 	a.prose("Read %s; wrote %s.", counted(len(done.Sources), "file"), done.To)
-	a.prose("%s, %s and %s.", counted(len(pieces), "piece"), counted(done.Charts, "chart"), counted(done.Settings, "setting"))
+	a.prose("%s, %s and %s.", counted(taken(pieces), "piece"), counted(done.Charts, "chart"), counted(done.Settings, "setting"))
 	for _, p := range pieces {
 		a.tellRescued(p)
 		for _, part := range p.waits {
@@ -166,6 +166,17 @@ func (a *app) tellSalvage(done store.Salvaged, pieces []rescued, file func([32]b
 		a.prose("The store could no longer tell which pieces it has: one you removed may be back.")
 	}
 	a.say("", "next: strandwise store restore "+done.To)
+}
+
+// taken counts the pieces that are in the new file.
+func taken(pieces []rescued) int {
+	n := 0
+	for _, p := range pieces {
+		if !p.behind() {
+			n++
+		}
+	}
+	return n
 }
 
 // waitWords says which chart file a piece waits for.
