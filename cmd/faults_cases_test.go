@@ -27,9 +27,13 @@ func TestNoOutputOverAStore(t *testing.T) {
 			ending string
 			args   []string
 		}{
-			{"", []string{"store", "export", "-o"}}, {"", []string{"store", "backup", "-o"}},
-			{".svg", []string{"chart", "draw", chart, "-o"}}, {".chart", []string{"chart", "turn", chart, "--mirror", "-o"}},
-			{".html", []string{"cards", "-o"}}, {".html", []string{"review", "--sheet"}}, {".svg", []string{"review", "--picture"}},
+			{"", []string{"store", "export", "-o"}},
+			{"", []string{"store", "backup", "-o"}},
+			{".svg", []string{"chart", "draw", chart, "-o"}},
+			{".chart", []string{"chart", "turn", chart, "--mirror", "-o"}},
+			{".html", []string{"cards", "-o"}},
+			{".html", []string{"review", "--sheet"}},
+			{".svg", []string{"review", "--picture"}},
 		} {
 			link := filepath.Join(t.TempDir(), "link"+c.ending)
 			require.NoError(t, os.Symlink(kept, link))

@@ -101,8 +101,15 @@ func TestDamageIsSeenByEveryCommandThatReads(t *testing.T) {
 	good := past[len(past)-1]
 	require.NoError(t, os.RemoveAll(path+".backups"))
 	commands := [][]string{
-		{"show"}, {"resume"}, {"history"}, {"pieces"}, {"settings"}, {"store", "export"},
-		{"store", "restore", backup, "--dry-run"}, {"store", "check"}, {"store", "backup"},
+		{"show"},
+		{"resume"},
+		{"history"},
+		{"pieces"},
+		{"settings"},
+		{"store", "export"},
+		{"store", "restore", backup, "--dry-run"},
+		{"store", "check"},
+		{"store", "backup"},
 	}
 	want := map[string]string{}
 	for _, args := range commands {

@@ -176,9 +176,14 @@ func misordered(t *testing.T) []forgery {
 		all = append(all, forgery{fmt.Sprintf("line %d twice", at+1), resealed(slices.Insert(slices.Clone(lines), at, lines[at]))})
 	}
 	for _, c := range [][2]string{
-		{`"seq":2`, `"seq":18446744073709551615`}, {`"seq":2`, `"seq":2e99`}, {`"kind":2`, `"kind":99999`},
-		{`"zone":0`, `"zone":2147483647`}, {`"time":"2031`, `"time":"99999`}, {`"line":"event"`, `"line":"boat"`},
-		{`"format":1`, `"format":2`}, {`"line":"piece"`, `"line":"piece","x":` + strings.Repeat("[", 20_000) + strings.Repeat("]", 20_000)},
+		{`"seq":2`, `"seq":18446744073709551615`},
+		{`"seq":2`, `"seq":2e99`},
+		{`"kind":2`, `"kind":99999`},
+		{`"zone":0`, `"zone":2147483647`},
+		{`"time":"2031`, `"time":"99999`},
+		{`"line":"event"`, `"line":"boat"`},
+		{`"format":1`, `"format":2`},
+		{`"line":"piece"`, `"line":"piece","x":` + strings.Repeat("[", 20_000) + strings.Repeat("]", 20_000)},
 	} {
 		changed := slices.Clone(lines)
 		for i := range changed {
@@ -191,7 +196,7 @@ func misordered(t *testing.T) []forgery {
 
 // rawBytes are what never leaves the program: controls but the end of a line, and what turns
 // or hides text.
-var rawBytes = regexp.MustCompile("[\\x00-\\x08\\x0b-\\x1f\\x7f\\x{80}-\\x{9f}\\x{ad}\\x{200b}\\x{200e}\\x{200f}\\x{2028}-\\x{202e}\\x{2060}-\\x{2069}\\x{feff}\\x{e0041}]")
+var rawBytes = regexp.MustCompile(`[\x00-\x08\x0b-\x1f\x7f\x{80}-\x{9f}\x{ad}\x{200b}\x{200e}\x{200f}\x{2028}-\x{202e}\x{2060}-\x{2069}\x{feff}\x{e0041}]`)
 
 func TestForgedExportsAreRefusedAtTheirLine(t *testing.T) {
 	all := forgeries(t)
@@ -224,14 +229,26 @@ func TestControlsFromAStoreAreShown(t *testing.T) {
 		if err := tx.PutSetting("piece", []byte("\x1b]0;owned\x07hat\u202e")); err != nil {
 			return err
 		}
-		return tx.SetInfo(1, []byte(`{"name":"\u001b]0;owned\u0007hat\u202e\u200b","row":3,"of":60}`))
+		return tx.SetInfo(1, []byte(`{"name":"\u001b]0;owned\u0007hat\u202e\u200b\u001b[31m","row":3,"of":60}`))
 	})
 	for _, args := range [][]string{
-		{"pieces"}, {"pieces", "--json"}, {"settings"}, {"settings", "piece", "--json"}, {"show"}, {"resume"},
-		{"store", "check"}, {"store", "check", "--json"}, {"store", "salvage", filepath.Join(t.TempDir(), "s.store")},
+		{"pieces"},
+		{"pieces", "--json"},
+		{"settings"},
+		{"settings", "piece", "--json"},
+		{"show"},
+		{"resume"},
+		{"store", "check"},
+		{"store", "check", "--json"},
+		{"store", "salvage", filepath.Join(t.TempDir(), "s.store")},
 	} {
 		got := onStore(t, path, args...)
 		assert.NotRegexp(t, rawBytes, got.out+got.err, args)
+	}
+	for _, args := range [][]string{{"pieces"}, {"settings"}} {
+		got := onStore(t, path, append(args, "--color", "always")...)
+		assert.NotContains(t, got.out+got.err, "\x1b]", args)
+		assert.NotContains(t, got.out+got.err, "\x1b[31m", args)
 	}
 	assert.Contains(t, onStore(t, path, "pieces").out, `\u001b]0;owned\u0007hat\u202e\u200b`)
 }

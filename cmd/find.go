@@ -30,6 +30,7 @@ func listPieces(tx *store.Tx) ([]listedPiece, error) {
 		if err := json.Unmarshal(info, &p.pieceInfo); err != nil {
 			continue // salvaged without its info: store check names it
 		}
+		p.Name = plainText([]byte(p.Name))
 		pieces = append(pieces, p)
 	}
 	return pieces, nil

@@ -77,7 +77,7 @@ func infoName(info []byte) string {
 	if json.Unmarshal(info, &p) != nil {
 		return ""
 	}
-	return p.Name
+	return plainText([]byte(p.Name))
 }
 
 // calledOr is a piece's name from its info, else its number.

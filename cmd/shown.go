@@ -43,6 +43,10 @@ func shown(text []byte, colors bool) []byte {
 	return out
 }
 
+// plainText is text from a store that no reader of ours has checked, as it is shown: not even
+// colors come of it.
+func plainText(text []byte) string { return string(shown(text, false)) }
+
 // steers reports whether a character is a control, or is not seen itself and changes how
 // others are. The two joiners are letters of some scripts and parts of pictures.
 func steers(r rune) bool {

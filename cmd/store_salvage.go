@@ -127,7 +127,7 @@ func chartFiles(ctx context.Context, s *store.Store) func(hash [32]byte) string 
 	return func(hash [32]byte) (file string) {
 		_ = s.View(ctx, func(tx *store.Tx) error {
 			path, _ := tx.Cache(fileName(hash))
-			file = string(path)
+			file = plainText(path)
 			return nil
 		})
 		return file

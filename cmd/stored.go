@@ -79,7 +79,7 @@ func settingsIn(tx *store.Tx) map[string]string {
 	kept := map[string]string{}
 	for _, row := range settings {
 		if value, ok, err := tx.Setting(row.key); err == nil && ok {
-			kept[row.key] = string(value)
+			kept[row.key] = plainText(value)
 		}
 	}
 	return kept

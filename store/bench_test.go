@@ -33,16 +33,6 @@ func BenchmarkRead5000(b *testing.B) {
 	}
 }
 
-func BenchmarkLast5000(b *testing.B) {
-	s, id := long(b, 5000)
-	for b.Loop() {
-		require.NoError(b, s.View(ctx, func(tx *store.Tx) error {
-			_, _, err := tx.Last(id)
-			return err
-		}))
-	}
-}
-
 func BenchmarkStep5000(b *testing.B) {
 	s, id := long(b, 5000)
 	for b.Loop() {

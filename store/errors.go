@@ -37,8 +37,6 @@ type Error struct {
 	What   string  // what happened, in one clause
 	Next   string  // what to do next; may be empty
 	Backup string  // the newest backup, when there is one that could help
-	Have   int     // ClassNewer: the schema of the file
-	Known  int     // ClassNewer: the highest schema this program knows
 	Err    error   // the system's own reason
 	// Original is what the runtime or the database said: for a report, not for the knitter.
 	Original string

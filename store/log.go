@@ -56,24 +56,6 @@ func (tx *Tx) Tail(id PieceID) (Mark, error) {
 	return h.tail, nil
 }
 
-// Last is the last event of a piece; ok is false when it has none. It reads the
-// end of the log only.
-func (tx *Tx) Last(id PieceID) (r Record, ok bool, err error) {
-	log, h, err := tx.log(id)
-	if err != nil || h.tail.Seq == 0 {
-		return r, false, err
-	}
-	k, v := log.Cursor().Last()
-	e, err := tx.check(id, h, Mark{Seq: h.tail.Seq - 1}, k, v)
-	if err != nil {
-		return r, false, err
-	}
-	if e.crc != h.tail.CRC {
-		return r, false, damagedEvent(id, h.tail.Seq, "this is not the event that was saved last")
-	}
-	return e.record(), true, nil
-}
-
 // Records goes through the events of a piece that come after a Mark, in order,
 // and verifies the chain as it goes: each event's checksum, that it continues the
 // one before, and that the last is the one saved last. The zero Mark gives all; a

@@ -144,8 +144,6 @@ func newer(have int) error {
 		Class: ClassNewer,
 		What:  "the store has schema " + strconv.Itoa(have) + " and this program knows schema " + strconv.Itoa(schema) + " at most",
 		Next:  "use the newer version of the program that wrote it",
-		Have:  have,
-		Known: schema,
 	}
 }
 
