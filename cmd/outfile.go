@@ -12,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 )
 
 // writeOutput writes a whole file or none: into a new file beside it that takes
@@ -36,7 +37,8 @@ func (a *app) writeFile(ctx context.Context, name string, force bool, only fs.Fi
 		return err
 	}
 	mode = cmp.Or(only, mode)
-	draft := filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+rand.Text()[:8]+".part")
+	draft := filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+rand.Text()[:8]+draftTail)
+	sweep(filepath.Join(quoteGlob(filepath.Dir(target)), "."+quoteGlob(filepath.Base(target))+".????????"+draftTail))
 	remove := a.atEnd(func() { _ = os.Remove(draft) })
 	defer remove()
 	if err := writeDraft(draft, mode, write); err != nil {
@@ -46,6 +48,19 @@ func (a *app) writeFile(ctx context.Context, name string, force bool, only fs.Fi
 		return err
 	}
 	return publish(draft, target, name, force)
+}
+
+// draftTail ends the name of a file that is being written.
+const draftTail = ".part"
+
+// sweep takes away what killed runs left under names of ours, when it is older than a day.
+func sweep(pattern string) {
+	names, _ := filepath.Glob(pattern)
+	for _, name := range names {
+		if info, err := os.Lstat(name); err == nil && time.Since(info.ModTime()) > 24*time.Hour {
+			_ = os.RemoveAll(name)
+		}
+	}
 }
 
 // newFileMode is what a new file allows before the user's mask.

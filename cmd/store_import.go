@@ -154,6 +154,9 @@ func (i *importing) try(ctx context.Context) (done store.Imported, names map[sto
 	return done, names, err
 }
 
+// standFolder begins the name of the folder in which a store stands in for one to come.
+const standFolder = "strandwise-import-"
+
 // onStore does work on the store, or on an empty one that stands in for it where
 // there is none.
 func (i *importing) onStore(ctx context.Context, work func(s *store.Store, stand bool) error) error {
@@ -164,7 +167,8 @@ func (i *importing) onStore(ctx context.Context, work func(s *store.Store, stand
 	if there {
 		return work(i.s, false)
 	}
-	folder, err := os.MkdirTemp("", "strandwise-import-")
+	sweep(filepath.Join(quoteGlob(os.TempDir()), standFolder+"*"))
+	folder, err := os.MkdirTemp("", standFolder)
 	if err != nil {
 		return unusable("no folder for temporary files: %v", reason(err)).because(err).hint("set TMPDIR to a folder that can be written to")
 	}

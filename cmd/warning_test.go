@@ -32,9 +32,11 @@ func TestDamagedHeaderNamesTheEventAndItsRow(t *testing.T) {
 	path := seededStore(t, planted("cowl", 1), planted("hat", 3))
 	done(t, path, "pieces", "switch", "hat")
 	done(t, path, "knit")
+	backup := filepath.Join(t.TempDir(), "kept.store")
+	done(t, path, "store", "backup", "-o", backup)
 	spoilNewestHeader(t, path)
 	before := sumOf(t, path)
-	for _, args := range [][]string{{"show"}, {"resume"}, {"pieces"}, {"settings"}} {
+	for _, args := range [][]string{{"show"}, {"resume"}, {"pieces"}, {"settings"}, {"store", "restore", backup, "--dry-run"}} {
 		said := strings.Join(strings.Fields(done(t, path, args...).err), " ")
 		assert.Contains(t, said, "headers is damaged", args)
 		assert.Contains(t, said, "the last event found, 4 of hat (round 3 knitted", args)

@@ -52,7 +52,7 @@ func (s *Store) Backup(ctx context.Context, reason Reason) (Backup, error) {
 	if err := makeFolders(s.BackupFolder()); err != nil {
 		return Backup{}, s.refused("cannot be backed up: the folder is not to be had", err)
 	}
-	temp, err := s.copyAside(ctx, filepath.Join(s.BackupFolder(), filepath.Base(s.path)))
+	temp, err := s.copyAside(ctx, filepath.Join(s.BackupFolder(), filepath.Base(s.realPath())))
 	if err != nil {
 		return Backup{}, err
 	}
