@@ -66,18 +66,18 @@ func (s *Store) busy() error {
 // tryOpen makes one try. Everything that can be wrong with the file is found
 // before bbolt looks at it.
 func (s *Store) tryOpen(write bool) (*locked, error) {
-	info, err := s.stat()
-	if err != nil {
+	if _, err := s.stat(); err != nil {
 		return nil, err
 	}
 	o := &locked{}
+	var err error
 	o.db, err = bbolt.Open(s.path, 0o600, &bbolt.Options{
 		Timeout:      1, // one try
 		ReadOnly:     !write,
 		NoStatistics: true,
 		PageSize:     pageSize,
 		OpenFile: func(path string, flag int, _ os.FileMode) (*os.File, error) {
-			return o.openFile(path, flag, info, write)
+			return o.openFile(path, flag, write)
 		},
 	})
 	if errors.Is(err, bbolterrors.ErrTimeout) {
@@ -104,14 +104,17 @@ func (o *locked) readAgain(write bool) error {
 	return err
 }
 
-// openFile opens without creating, takes the lock, makes sure that the file is
-// still the one at the path, and examines it.
-func (o *locked) openFile(path string, flag int, info fs.FileInfo, write bool) (*os.File, error) {
-	f, err := os.OpenFile(path, flag&^os.O_CREATE, 0)
+// openFile takes the lock of the file and examines it.
+func (o *locked) openFile(path string, flag int, write bool) (*os.File, error) {
+	f, err := lockedFile(path, flag&^os.O_CREATE, write)
 	if err != nil {
 		return nil, err
 	}
-	if err := o.prepare(f, path, info, write); err != nil {
+	info, err := f.Stat()
+	if err == nil {
+		o.headers, err = readHeaders(f, info.Size(), write)
+	}
+	if err != nil {
 		f.Close()
 		return nil, err
 	}
@@ -119,23 +122,21 @@ func (o *locked) openFile(path string, flag int, info fs.FileInfo, write bool) (
 	return f, nil
 }
 
-// prepare is openFile after the opening.
-func (o *locked) prepare(f *os.File, path string, info fs.FileInfo, write bool) error {
-	if err := tryLock(f, write); err != nil {
-		return err
-	}
-	if err := stillThere(f, path); err != nil {
-		return err
-	}
-	now, err := f.Stat()
+// lockedFile opens without creating, takes the lock, and makes sure that the file is still
+// the one at the path.
+func lockedFile(path string, flag int, write bool) (*os.File, error) {
+	f, err := os.OpenFile(path, flag, 0)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if !os.SameFile(now, info) {
-		return errMoved
+	if err = tryLock(f, write); err == nil {
+		err = stillThere(f, path)
 	}
-	o.headers, err = readHeaders(f, now.Size(), write)
-	return err
+	if err != nil {
+		f.Close()
+		return nil, err
+	}
+	return f, nil
 }
 
 // stillThere compares an open file with the path it was opened under. A file

@@ -182,16 +182,8 @@ func (s *Store) tryLockFile() (*os.File, error) {
 	if _, err := s.stat(); err != nil {
 		return nil, err
 	}
-	f, err := os.OpenFile(s.path, os.O_RDWR, 0)
+	f, err := lockedFile(s.path, os.O_RDWR, true)
 	if err != nil {
-		return nil, s.refusedOpen(err)
-	}
-	err = tryLock(f, true)
-	if err == nil {
-		err = stillThere(f, s.path)
-	}
-	if err != nil {
-		f.Close()
 		return nil, s.refusedOpen(err)
 	}
 	return f, nil
