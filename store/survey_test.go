@@ -52,7 +52,7 @@ func wide(t *testing.T, pieces, events, cached int) []byte {
 	return data
 }
 
-func cachedName(n int) []byte { return fmt.Appendf(nil, "brief %04d", n) }
+func cachedName(n int) []byte { return fmt.Appendf(nil, "plans %04d", n) }
 
 // pagesOf gives the pages of a kind that hold a text, each with its place in the file.
 func pagesOf(data []byte, kind uint16, text string) map[int][]byte {
@@ -155,7 +155,7 @@ func TestPageBeforeTheLastOfALogThatLeadsBackToItself(t *testing.T) {
 func TestPageThatIsTooLongIsDamage(t *testing.T) {
 	data := wide(t, 60, 120, 300)
 	tried := 0
-	for at, p := range pagesOf(data, 1, "brief ") {
+	for at, p := range pagesOf(data, 1, "plans ") {
 		if little.Uint32(p[pageOverflow:]) != 0 {
 			continue
 		}
