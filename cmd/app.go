@@ -27,7 +27,8 @@ type app struct {
 	writes     atomic.Bool // the command is one that may change the store
 	keepsPlace atomic.Bool // it keeps the knitter's place when it is ended
 	ledger     ledger
-	helpErr    error // what was wrong with a request for help
+	warned     []string // the store's warnings shown so far
+	helpErr    error    // what was wrong with a request for help
 
 	again func(Env) int // runs the program once more, as Main does; for the tour
 
@@ -97,8 +98,9 @@ func (a *app) prepare() error {
 	if d.plain {
 		when = paint.Never
 	}
-	d.paint = paint.New(paint.Decide(when, a.env.OutTTY, a.env.Getenv))
-	d.paintErr = paint.New(paint.Decide(when, a.env.ErrTTY, a.env.Getenv))
+	out, notices := paint.Decide(when, a.env.OutTTY, a.env.Getenv), paint.Decide(when, a.env.ErrTTY, a.env.Getenv)
+	d.paint, d.paintErr = paint.New(out), paint.New(notices)
+	a.out.colors, a.err.colors = out != paint.None, notices != paint.None
 	a.display = d
 	return nil
 }

@@ -43,7 +43,7 @@ func (a *app) noteChartFiles(ctx context.Context, p *atHand) {
 			}
 			told[string(path)] = true
 			if what := sinceRead(string(path), part.Hash); what != "" {
-				fmt.Fprintf(a.err, "strandwise: note: %s %s; %s goes on with the chart as it was\n", path, what, p.State.Setup.Name)
+				fmt.Fprintf(a.err, "strandwise: note: %s %s; %s goes on with the chart as it was\n", plainText(path), what, p.State.Setup.Name)
 			}
 		}
 		return nil

@@ -7,7 +7,8 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
-	"strings"
+
+	"strandwise/store"
 )
 
 // crash is a panic on its way to the knitter: always a fault of our own.
@@ -16,11 +17,8 @@ type crash struct {
 	stack []byte
 }
 
-// Error is the first line of what was thrown.
-func (c *crash) Error() string {
-	line, _, _ := strings.Cut(fmt.Sprint(c.value), "\n")
-	return "a fault of the program itself: " + line
-}
+// Error says no more than that: what was thrown is the runtime's word, and in the report.
+func (c *crash) Error() string { return "a fault of the program itself" }
 
 // caught turns a panic into an error; deferred, with the error to be returned.
 func caught(err *error) {
@@ -35,16 +33,33 @@ func (a *app) bug(p problem, err error) problem {
 	if a.writes.Load() || a.ledger.outcome() != nothingSaved {
 		p.what = ended(p.what, a.ledger.outcome().String())
 	}
+	return a.detailed(p, err)
+}
+
+// detailed puts what others said of an error into a report, and says where that is.
+func (a *app) detailed(p problem, err error) problem {
 	if path := a.writeBugReport(p, err); path != "" {
 		p.what = ended(p.what, "details are in "+path)
 	}
 	return p
 }
 
+// original is what the runtime or the database said of an error, "" when neither did.
+func original(err error) string {
+	var e *store.Error
+	if errors.As(err, &e) {
+		return e.Original
+	}
+	return ""
+}
+
 // writeBugReport writes the details to the state folder or else to the folder for
 // temporary files, and returns where, or "" when neither takes them.
 func (a *app) writeBugReport(p problem, err error) string {
-	stack := []byte("no stack\n")
+	stack := fmt.Appendf(nil, "%v\n", err)
+	if said := original(err); said != "" {
+		stack = fmt.Appendf(stack, "%s\n", said)
+	}
 	var c *crash
 	if errors.As(err, &c) {
 		stack = fmt.Appendf(nil, "%v\n\n%s", c.value, c.stack)

@@ -14,9 +14,8 @@ import (
 // and planned.
 type atHand struct {
 	*session.Piece
-	id       store.PieceID
-	first    *session.Piece // of a pair, where this is the second and the first is at hand
-	warnings []store.Warning
+	id    store.PieceID
+	first *session.Piece // of a pair, where this is the second and the first is at hand
 }
 
 // pieceKey is the setting of which piece the commands are about.
@@ -69,7 +68,6 @@ func (a *app) takeAnd(ctx context.Context, look func(*store.Tx, *atHand) error) 
 	if err != nil {
 		return nil, err
 	}
-	a.warn(p.warnings)
 	return p, a.plan(ctx, p)
 }
 
@@ -99,7 +97,6 @@ func (a *app) change(ctx context.Context, decide func(*atHand) ([]session.Event,
 	if err != nil {
 		return nil, err
 	}
-	a.warn(p.warnings)
 	a.daily(ctx, s)
 	if p.Schedule == nil {
 		err = a.planAndKeep(ctx, s, p)
@@ -170,7 +167,7 @@ func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
 
 // reopen is a piece after its log grew.
 func reopen(tx *store.Tx, p *atHand) (*atHand, error) {
-	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, first: p.first, warnings: p.warnings}
+	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, first: p.first}
 	err := lay(tx, q)
 	q.followFirst()
 	return q, err

@@ -208,5 +208,5 @@ func describe(err error) problem {
 			return p
 		}
 	}
-	return problem{exitBug, "an error nobody expected: " + err.Error(), nil}
+	return problem{exitBug, "a fault of the program itself: an error nobody expected", nil}
 }

@@ -30,22 +30,41 @@ func listPieces(tx *store.Tx) ([]listedPiece, error) {
 		if err := json.Unmarshal(info, &p.pieceInfo); err != nil {
 			continue // salvaged without its info: store check names it
 		}
+		p.Name = plainText([]byte(p.Name))
 		pieces = append(pieces, p)
 	}
 	return pieces, nil
 }
 
+// pieceNamed finds a piece by name. Another whose info cannot be read is in nobody's way.
+func pieceNamed(tx *store.Tx, name string) (id store.PieceID, found bool, err error) {
+	ids, err := tx.Pieces()
+	if err != nil {
+		return 0, false, err
+	}
+	for _, id := range ids {
+		info, fault := tx.Info(id)
+		if fault == nil && infoName(info) == name && name != "" {
+			return id, true, nil
+		}
+		if err == nil {
+			err = fault
+		}
+	}
+	return 0, false, err
+}
+
 // findPiece finds a piece by name; without a name the only one there is.
 func findPiece(tx *store.Tx, name string) (store.PieceID, error) {
+	if id, found, err := pieceNamed(tx, name); err != nil || found {
+		return id, err
+	}
 	pieces, err := listPieces(tx)
 	if err != nil {
 		return 0, err
 	}
 	var names []string
 	for _, p := range pieces {
-		if p.Name == name {
-			return p.id, nil
-		}
 		names = append(names, p.Name)
 	}
 	switch {

@@ -184,7 +184,7 @@ func TestPanicBecomesOneLineAndAReport(t *testing.T) {
 	assert.Equal(t, 70, got.code)
 	assert.Empty(t, got.out)
 	assert.Equal(t, 1, strings.Count(got.err, "\n"))
-	assert.Contains(t, got.err, "broken invariant: row 0; nothing was saved; details are in "+home)
+	assert.Contains(t, got.err, "a fault of the program itself; nothing was saved; details are in "+home)
 	_, path, _ := strings.Cut(strings.TrimSpace(got.err), "details are in ")
 	report, err := os.ReadFile(path)
 	require.NoError(t, err)

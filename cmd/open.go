@@ -34,7 +34,7 @@ func openAlone(tx *store.Tx, name string) (*atHand, error) {
 	if err != nil {
 		return nil, fmt.Errorf("piece %s: %w", nameOf(tx, id), err)
 	}
-	p := &atHand{Piece: &session.Piece{State: state}, id: id, warnings: placed(tx, tx.Warnings())}
+	p := &atHand{Piece: &session.Piece{State: state}, id: id}
 	if err := lay(tx, p); err != nil {
 		return nil, fmt.Errorf("piece %s: %w", state.Setup.Name, err)
 	}
@@ -68,7 +68,7 @@ func lay(tx *store.Tx, p *atHand) error {
 // the fold tells.
 func readLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
 	var records []session.Record
-	for r, err := range tx.Records(id, store.Mark{}) {
+	for r, err := range tx.Records(id) {
 		if err != nil {
 			return nil, err
 		}

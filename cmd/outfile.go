@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"crypto/rand"
 	"errors"
@@ -10,20 +11,34 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+	"time"
 )
 
 // writeOutput writes a whole file or none: into a new file beside it that takes
 // its name at the end. "-" is standard output. An existing file is kept unless
-// force is set, and then hands its permissions on.
+// force is set, and then hands its permissions on. All files that are written where the
+// knitter says go through here.
 func (a *app) writeOutput(ctx context.Context, name string, force bool, write func(io.Writer) error) error {
+	return a.writeFile(ctx, name, force, 0, write)
+}
+
+// writePrivate is writeOutput of what the knitter logged: for its owner only.
+func (a *app) writePrivate(ctx context.Context, name string, force bool, write func(io.Writer) error) error {
+	return a.writeFile(ctx, name, force, 0o600, write)
+}
+
+func (a *app) writeFile(ctx context.Context, name string, force bool, only fs.FileMode, write func(io.Writer) error) error {
 	if name == fromStdin {
-		return write(a.out)
+		return write(a.out.asIs())
 	}
-	target, mode, err := outputTarget(name, force)
+	target, mode, err := a.outputTarget(name, force)
 	if err != nil {
 		return err
 	}
-	draft := filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+rand.Text()[:8]+".part")
+	mode = cmp.Or(only, mode)
+	draft := filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+rand.Text()[:8]+draftTail)
+	sweep(filepath.Join(quoteGlob(filepath.Dir(target)), "."+quoteGlob(filepath.Base(target))+".????????"+draftTail))
 	remove := a.atEnd(func() { _ = os.Remove(draft) })
 	defer remove()
 	if err := writeDraft(draft, mode, write); err != nil {
@@ -35,11 +50,28 @@ func (a *app) writeOutput(ctx context.Context, name string, force bool, write fu
 	return publish(draft, target, name, force)
 }
 
+// draftTail ends the name of a file that is being written.
+const draftTail = ".part"
+
+// sweep takes away what killed runs left under names of ours, when it is older than a day.
+func sweep(pattern string) {
+	names, _ := filepath.Glob(pattern)
+	for _, name := range names {
+		if info, err := os.Lstat(name); err == nil && time.Since(info.ModTime()) > 24*time.Hour {
+			_ = os.RemoveAll(name)
+		}
+	}
+}
+
 // newFileMode is what a new file allows before the user's mask.
 const newFileMode fs.FileMode = 0o666
 
 // outputTarget follows links to the file that will be replaced.
-func outputTarget(name string, force bool) (target string, mode fs.FileMode, err error) {
+func (a *app) outputTarget(name string, force bool) (target string, mode fs.FileMode, err error) {
+	if a.keepsPieces(name) {
+		return "", 0, unusable("%s is the store, or one of its backups, and was kept", name).
+			hint("another name").hint("strandwise store restore, which alone puts another file in the place of the store")
+	}
 	info, err := os.Stat(name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return name, newFileMode, nil
@@ -58,6 +90,37 @@ func outputTarget(name string, force bool) (target string, mode fs.FileMode, err
 		return "", 0, cannotWrite(name, err)
 	}
 	return target, info.Mode().Perm(), nil
+}
+
+// keepsPieces reports whether a path leads to the store of this run, to a backup of it or to
+// a former store put aside, whatever links are on the way.
+func (a *app) keepsPieces(name string) bool {
+	s, err := a.openStore()
+	if err != nil {
+		return false
+	}
+	aside, _ := filepath.Glob(quoteGlob(s.Path()) + ".aside-*")
+	backups, _ := filepath.Glob(filepath.Join(quoteGlob(s.BackupFolder()), "*"))
+	at, err := os.Stat(name)
+	for _, kept := range append(append(aside, backups...), s.Path()) {
+		there, fault := os.Stat(kept)
+		if err == nil && fault == nil && os.SameFile(at, there) || samePath(name, kept) {
+			return true
+		}
+	}
+	return false
+}
+
+// samePath reports whether two names are of one path, where there need be nothing yet.
+func samePath(a, b string) bool {
+	a, errA := filepath.Abs(a)
+	b, errB := filepath.Abs(b)
+	return errA == nil && errB == nil && a == b
+}
+
+// quoteGlob takes the meaning off the characters of a path that a pattern would give them.
+func quoteGlob(path string) string {
+	return strings.NewReplacer(`*`, `[*]`, `?`, `[?]`, `[`, `[[]`).Replace(path)
 }
 
 func exists(name string) error {

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -57,6 +58,21 @@ func TestFailedOutputLeavesNothing(t *testing.T) {
 	half := func(w io.Writer) error { _, _ = io.WriteString(w, "half"); return refused("no such piece") }
 	require.EqualError(t, a.writeOutput(t.Context(), name, true, half), "no such piece")
 	onlyFile(t, name, "first")
+}
+
+func TestDraftsOfKilledRunsAreTakenAway(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "sheet.html")
+	draft := func(tail string, age time.Duration) string {
+		file := filepath.Join(filepath.Dir(name), tail)
+		require.NoError(t, os.WriteFile(file, nil, 0o600))
+		require.NoError(t, os.Chtimes(file, time.Now().Add(-age), time.Now().Add(-age)))
+		return file
+	}
+	old, young, other := draft(".sheet.html.ABCDEFGH.part", 25*time.Hour), draft(".sheet.html.ABCDEFGI.part", 0), draft(".page.html.ABCDEFGH.part", 25*time.Hour)
+	require.NoError(t, newApp(Env{}).writeOutput(t.Context(), name, false, writes("x")))
+	assert.NoFileExists(t, old)
+	assert.FileExists(t, young)
+	assert.FileExists(t, other)
 }
 
 func TestFileThatAppearsMeanwhileIsKept(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"sync"
+	"unicode/utf8"
 )
 
 // heldMost is how much of an answer, in bytes, is held back until the command has
@@ -24,6 +25,23 @@ type output struct {
 	held   bytes.Buffer
 	err    error
 	closed bool
+	colors bool // color codes are ours
+	raw    bool // the answer is no text, or draws on the terminal: it is sent as it is
+}
+
+// asIs has the whole answer sent as it is.
+func (o *output) asIs() io.Writer {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.raw = true
+	return o
+}
+
+// asText has what comes sent as it is shown.
+func (o *output) asText() {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.raw = false
 }
 
 // Write holds p back or, when much is held already, writes all of it.
@@ -54,11 +72,31 @@ func (o *output) Flush() error {
 }
 
 func (o *output) flush() error {
-	if o.err == nil && o.held.Len() > 0 {
-		_, o.err = o.held.WriteTo(o.to)
+	text, rest := o.held.Bytes(), []byte(nil)
+	if !o.raw {
+		text, rest = cutRune(text)
+		text = shown(text, o.colors)
 	}
+	if o.err == nil && len(text) > 0 {
+		_, o.err = o.to.Write(text)
+	}
+	rest = bytes.Clone(rest)
 	o.held.Reset()
+	o.held.Write(rest)
 	return o.err
+}
+
+// cutRune takes a character that is not whole yet off the end of a text.
+func cutRune(text []byte) (whole, rest []byte) {
+	for n := 1; n < utf8.UTFMax && n <= len(text); n++ {
+		if end := text[len(text)-n:]; utf8.RuneStart(end[0]) {
+			if !utf8.FullRune(end) {
+				return text[:len(text)-n], end
+			}
+			break
+		}
+	}
+	return text, nil
 }
 
 // discard forgets what is held.
@@ -86,13 +124,22 @@ func (o *output) failed() error {
 // notices is the writer of everything that is not the answer. A failure is not
 // reported: there is nowhere left to report it.
 type notices struct {
-	mu sync.Mutex
-	to io.Writer
+	mu     sync.Mutex
+	to     io.Writer
+	colors bool // color codes are ours
 }
 
 // Write writes p at once.
 func (n *notices) Write(p []byte) (int, error) {
 	n.mu.Lock()
 	defer n.mu.Unlock()
-	return n.to.Write(p)
+	_, err := n.to.Write(shown(p, n.colors))
+	return len(p), err
+}
+
+// draw writes codes of a terminal.
+func (n *notices) draw(codes string) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	_, _ = io.WriteString(n.to, codes)
 }

@@ -90,5 +90,5 @@ func (p *atHand) followFirst() {
 
 // unpaired is the piece to plan for, without its first.
 func (p *atHand) unpaired() *atHand {
-	return &atHand{Piece: &session.Piece{State: p.State, Layout: p.Layout}, id: p.id, warnings: p.warnings}
+	return &atHand{Piece: &session.Piece{State: p.State, Layout: p.Layout}, id: p.id}
 }

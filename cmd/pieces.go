@@ -57,15 +57,12 @@ func runPieces(ctx context.Context, a *app) error {
 		return err
 	}
 	var pieces []listedPiece
-	var warnings []store.Warning
 	if err := s.View(ctx, func(tx *store.Tx) error {
-		warnings = placed(tx, tx.Warnings())
 		pieces, err = listPieces(tx)
 		return err
 	}); err != nil {
 		return err
 	}
-	a.warn(warnings)
 	if current == "" && len(pieces) == 1 {
 		current = pieces[0].Name
 	}
@@ -277,7 +274,7 @@ func runRemove(ctx context.Context, a *app, name string) error {
 		if end, err := tx.Tail(id); err != nil || end != asked {
 			return errors.Join(err, refused("%s was changed in another terminal meanwhile", name).hint("strandwise pieces, then remove again"))
 		}
-		return errors.Join(tx.RemovePiece(id), rechoose(tx, name, ""))
+		return errors.Join(removeWithCharts(tx, id), rechoose(tx, name, ""))
 	})
 	if err != nil {
 		return err

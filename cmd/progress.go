@@ -33,7 +33,7 @@ func (p *progress) step(n, m int) {
 		return
 	}
 	if p.redraws() {
-		fmt.Fprintf(p.a.err, "\r%d of %d %s", n, m, p.what)
+		p.a.err.draw(fmt.Sprintf("\r%d of %d %s", n, m, p.what))
 		p.drawn, p.next = true, now.Add(pace)
 		return
 	}
@@ -44,7 +44,7 @@ func (p *progress) step(n, m int) {
 // end clears the line.
 func (p *progress) end() {
 	if p.drawn {
-		fmt.Fprint(p.a.err, "\r\x1b[K")
+		p.a.err.draw("\r\x1b[K")
 	}
 }
 

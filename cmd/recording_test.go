@@ -180,7 +180,7 @@ func (r *recording) command(words []string, input string) {
 
 // tell puts a text into the golden, each line behind the mark.
 func (r *recording) tell(mark, text string) {
-	text = strings.NewReplacer(r.store, "$STORE", r.dir, "$DIR").Replace(shown(text))
+	text = strings.NewReplacer(r.store, "$STORE", r.dir, "$DIR").Replace(kept(text))
 	text = chance.ReplaceAllString(text, `"$1":"..."`)
 	text = reportNumber.ReplaceAllString(text, "report-N.txt")
 	for line := range strings.Lines(text) {

@@ -30,9 +30,9 @@ const (
 	chunkLines = 40
 )
 
-// shown is a text as a golden keeps it: control characters to be seen, a JSON document
+// kept is a text as a golden keeps it: control characters to be seen, a JSON document
 // laid out so that a difference is one line, a long text by its head and sums.
-func shown(text string) string {
+func kept(text string) string {
 	if document, is := laidOutJSON(text); is {
 		return abridged(document, 2*wholeMost)
 	}

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"time"
 
 	"strandwise/chart"
 	"strandwise/session"
@@ -78,7 +77,7 @@ func infoName(info []byte) string {
 	if json.Unmarshal(info, &p) != nil {
 		return ""
 	}
-	return p.Name
+	return plainText([]byte(p.Name))
 }
 
 // calledOr is a piece's name from its info, else its number.
@@ -133,14 +132,7 @@ func storedCharts(tx *store.Tx) func([32]byte) (*chart.Chart, error) {
 
 func sameInfo(tx *store.Tx, id store.PieceID, s *session.State) bool {
 	kept, err := tx.Info(id)
-	var there pieceInfo
-	if err != nil || json.Unmarshal(kept, &there) != nil {
-		return false
-	}
-	here := infoOf(s)
-	sameTime := here.At.Equal(there.At)
-	here.At, there.At = time.Time{}, time.Time{}
-	return sameTime && here == there
+	return err == nil && saysSame(kept, s)
 }
 
 // lostEvents notes the numbers that salvage could not fill.
@@ -152,7 +144,7 @@ func lostEvents(tx *store.Tx, id store.PieceID, name string) []finding {
 			found = append(found, finding{piece: name, what: gapWords(gap) + " lost before a salvage", note: true})
 		}
 	}
-	for r, err := range tx.Records(id, store.Mark{}) {
+	for r, err := range tx.Records(id) {
 		if err != nil {
 			return nil // reading the log for good will say so
 		}

@@ -19,11 +19,15 @@ import (
 type rescued struct {
 	store.SalvagedPiece
 	name    string
-	assumed int    // lost events that were taken to be rows
-	cut     bool   // the log ends earlier than what was recovered of it
-	last    uint64 // where it was cut: its last event now, 0 when none is left
-	row     int    // finished rows
+	assumed int               // lost events that were taken to be rows
+	cut     bool              // the log ends earlier than what was recovered of it
+	last    uint64            // where it was cut: its last event now, 0 when none is left
+	row     int               // finished rows
+	waits   []session.PartRef // parts whose charts are lost: the piece stays behind until they are given
 }
+
+// behind reports whether the piece could not be taken into the new file.
+func (p rescued) behind() bool { return len(p.waits) > 0 || p.cut && p.last == 0 }
 
 // rejoin makes every piece of a salvaged store fit to be worked on.
 func rejoin(tx *store.Tx, done store.Salvaged) ([]rescued, error) {
@@ -50,9 +54,12 @@ func rejoinPiece(tx *store.Tx, p store.SalvagedPiece) (rescued, error) {
 		one.last = uint64(len(mended))
 	}
 	if state == nil {
-		return one, tx.RemovePiece(p.ID)
+		return one, leaveBehind(tx, one)
 	}
 	one.name, one.row = state.Setup.Name, state.Row
+	if one.waits = lostCharts(tx, state); len(one.waits) > 0 {
+		return one, leaveBehind(tx, one)
+	}
 	if one.cut || one.assumed > 0 {
 		if err := tx.ReplaceLog(p.ID, mended); err != nil {
 			return one, err
@@ -61,10 +68,33 @@ func rejoinPiece(tx *store.Tx, p store.SalvagedPiece) (rescued, error) {
 	return one, keepInfo(tx, &atHand{Piece: &session.Piece{State: state}, id: one.ID})
 }
 
+// leaveBehind takes a piece out that nobody could work on; its events are still in the file
+// that was salvaged.
+func leaveBehind(tx *store.Tx, p rescued) error {
+	return errors.Join(tx.RemovePiece(p.ID), rechoose(tx, p.name, ""))
+}
+
+// lostCharts lists the parts of a piece whose charts are not in the store, each chart once.
+func lostCharts(tx *store.Tx, s *session.State) []session.PartRef {
+	var lost []session.PartRef
+	for _, segment := range s.Segments {
+		for _, part := range segment.Parts {
+			known := slices.ContainsFunc(lost, func(p session.PartRef) bool { return p.Hash == part.Hash })
+			if part.IsPlain() || known {
+				continue
+			}
+			if _, err := tx.Chart(part.Hash); err != nil {
+				lost = append(lost, part)
+			}
+		}
+	}
+	return lost
+}
+
 // wholeLog copies a log, the lost events too.
 func wholeLog(tx *store.Tx, id store.PieceID) ([]store.Record, error) {
 	var log []store.Record
-	for r, err := range tx.Records(id, store.Mark{}) {
+	for r, err := range tx.Records(id) {
 		if err != nil {
 			return nil, err
 		}

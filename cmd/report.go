@@ -48,9 +48,12 @@ func (a *app) complete(p problem, err error) problem {
 	case p.exit == exitUnknown:
 		p.hints = append(slices.Clone(p.hints), "strandwise resume, which shows what is there")
 	case p.exit == exitBug:
-		p = a.bug(p, err)
+		return a.bug(p, err)
 	}
-	return p
+	if original(err) == "" {
+		return p
+	}
+	return a.detailed(p, err)
 }
 
 // ended puts a last clause to a message: on its own line below a longer one, which

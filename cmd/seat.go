@@ -64,10 +64,11 @@ func (t *seat) leave() {
 	}
 	_ = t.restore()
 	t.restore = nil
+	t.f.a.out.asText()
 }
 
 func (t *seat) write(text string) error {
-	if _, err := io.WriteString(t.f.a.out, text); err != nil {
+	if _, err := io.WriteString(t.f.a.out.asIs(), text); err != nil {
 		return err
 	}
 	return t.f.a.out.Flush()
@@ -119,7 +120,7 @@ func (t *seat) frame(screen follow.Screen, whole bool) string {
 	}
 	for i, line := range screen.Lines {
 		if line != t.shown[i] {
-			fmt.Fprintf(&out, "\x1b[%d;1H%s%s", i+1, clearLine, line)
+			fmt.Fprintf(&out, "\x1b[%d;1H%s%s", i+1, clearLine, shown([]byte(line), true))
 		}
 	}
 	t.shown = screen.Lines
@@ -138,6 +139,9 @@ func (t *seat) tell(look render.Look, whole bool) error {
 	}
 	if len(lines) == 0 {
 		return nil
+	}
+	for i, line := range lines {
+		lines[i] = string(shown([]byte(line), true))
 	}
 	return t.write(strings.Join(lines, "\r\n") + "\r\n")
 }

@@ -49,6 +49,9 @@ func runSettings(a *app, ctx context.Context, args []string, unset bool) error {
 	if unset && len(args) != 1 {
 		return usage("--unset takes one key and no value").hint("strandwise settings KEY --unset")
 	}
+	if err := a.trustStored(ctx); err != nil {
+		return err
+	}
 	if len(args) == 0 {
 		values, err := a.settings.all()
 		if err != nil {
@@ -74,6 +77,19 @@ func runSettings(a *app, ctx context.Context, args []string, unset bool) error {
 	}
 	a.sayKept(s, v, args[1:])
 	return nil
+}
+
+// trustStored makes sure that what is kept can be read where there is a store: the start of
+// a run makes do without.
+func (a *app) trustStored(ctx context.Context) error {
+	s, err := a.openStore()
+	if err != nil {
+		return nil // no place for a store is itself a setting to be told
+	}
+	if there, err := s.Exists(); err != nil || !there {
+		return err
+	}
+	return s.View(ctx, func(*store.Tx) error { return nil })
 }
 
 func noSuchSetting(key string) error {

@@ -60,7 +60,7 @@ func runStoreBackup(a *app, ctx context.Context, o backupOptions) error {
 		return err
 	}
 	if o.to != "" {
-		if err := a.writeOutput(ctx, o.to, o.force, copyOf(made.Path)); err != nil {
+		if err := a.writePrivate(ctx, o.to, o.force, copyOf(made.Path)); err != nil {
 			return err
 		}
 	}
@@ -92,7 +92,7 @@ func (a *app) backupTarget(o backupOptions) error {
 	case o.to == fromStdin:
 		return nil
 	}
-	target, _, err := outputTarget(o.to, o.force)
+	target, _, err := a.outputTarget(o.to, o.force)
 	if err == nil {
 		_, err = os.Stat(filepath.Dir(target))
 	}

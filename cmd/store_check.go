@@ -161,6 +161,9 @@ func damagedStore(c checked) error {
 	f := newFault(exitDamaged, "%s is damaged (%s):\n%s", []any{
 		c.Path, counted(len(c.problems), "problem"), shownLines(c.problems),
 	})
+	if c.Original != "" {
+		_ = f.because(&store.Error{Class: store.ClassDamaged, Original: c.Original})
+	}
 	return f.hint("strandwise store restore, which puts the newest backup in its place").
 		hint("strandwise store salvage FILE, which gathers what is whole into a new file")
 }

@@ -49,7 +49,7 @@ func runStoreExport(a *app, ctx context.Context, o exportOptions) error {
 		return err
 	}
 	var counts store.Counts
-	err = a.writeOutput(ctx, o.to, o.force, func(w io.Writer) error {
+	err = a.writePrivate(ctx, o.to, o.force, func(w io.Writer) error {
 		counts, err = s.Export(ctx, w)
 		return err
 	})

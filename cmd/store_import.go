@@ -67,11 +67,18 @@ func runStoreImport(a *app, ctx context.Context, file string, o importOptions) e
 	if err != nil {
 		return err
 	}
+	from, err := store.ReadParcel(bytes.NewReader(data), title)
+	if err == nil {
+		err = examine(from)
+	}
+	if err != nil {
+		return err
+	}
 	s, err := a.openStore()
 	if err != nil {
 		return err
 	}
-	i := &importing{a: a, s: s, data: data, options: store.ImportOptions{Name: title, KeepApart: o.apart}}
+	i := &importing{a: a, s: s, from: from, options: store.ImportOptions{KeepApart: o.apart}}
 	plan, err := i.plan(ctx)
 	if err != nil {
 		return i.explained(err, file)
@@ -94,7 +101,7 @@ func runStoreImport(a *app, ctx context.Context, file string, o importOptions) e
 type importing struct {
 	a       *app
 	s       *store.Store
-	data    []byte
+	from    *store.Parcel
 	options store.ImportOptions
 	were    map[store.PieceID]string // names of the pieces here, before
 }
@@ -105,7 +112,7 @@ func (i *importing) plan(ctx context.Context) (plan store.Imported, err error) {
 	err = i.onStore(ctx, func(s *store.Store, _ bool) error {
 		o := i.options
 		o.DryRun = true
-		if plan, err = s.Import(ctx, bytes.NewReader(i.data), o); err != nil {
+		if plan, err = s.Import(ctx, i.from, o); err != nil {
 			return err
 		}
 		return s.View(ctx, func(tx *store.Tx) error { return i.look(tx, plan) })
@@ -135,7 +142,7 @@ func (i *importing) try(ctx context.Context) (done store.Imported, names map[sto
 			return err
 		}
 		work := func() error {
-			if done, err = s.Import(ctx, bytes.NewReader(i.data), o); err != nil || !stand {
+			if done, err = s.Import(ctx, i.from, o); err != nil || !stand {
 				return err
 			}
 			done.Backup, done.BackupFault = "", nil // of the empty one
@@ -147,6 +154,9 @@ func (i *importing) try(ctx context.Context) (done store.Imported, names map[sto
 	return done, names, err
 }
 
+// standFolder begins the name of the folder in which a store stands in for one to come.
+const standFolder = "strandwise-import-"
+
 // onStore does work on the store, or on an empty one that stands in for it where
 // there is none.
 func (i *importing) onStore(ctx context.Context, work func(s *store.Store, stand bool) error) error {
@@ -157,7 +167,8 @@ func (i *importing) onStore(ctx context.Context, work func(s *store.Store, stand
 	if there {
 		return work(i.s, false)
 	}
-	folder, err := os.MkdirTemp("", "strandwise-import-")
+	sweep(filepath.Join(quoteGlob(os.TempDir()), standFolder+"*"))
+	folder, err := os.MkdirTemp("", standFolder)
 	if err != nil {
 		return unusable("no folder for temporary files: %v", reason(err)).because(err).hint("set TMPDIR to a folder that can be written to")
 	}

@@ -2,25 +2,33 @@ package cmd
 
 import (
 	"context"
+	"encoding/hex"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/chart"
+	"strandwise/session"
 	"strandwise/store"
 )
 
 func newStoreSalvage(a *app) *cobra.Command {
-	return a.leaf(spec{
+	var charts []string
+	c := a.leaf(spec{
 		use:   "salvage FILE",
 		short: "gather what is whole of a damaged store into a new file",
 		long: "Reads a damaged store and all its backups, and writes every event whose checksum holds into a new store, FILE, which must not be there yet. The damaged store is left as it is.\n\n" +
-			"It says which events are lost. Where rows are among them and later rows are not, the lost ones are logged as knitted without the program.",
+			"It says which events are lost. Where rows are among them and later rows are not, the lost ones are logged as knitted without the program.\n\n" +
+			"A piece whose chart is lost stays behind, and is named with its chart: --chart FILE gives the chart, in the file it was cast on from.",
 		examples: []string{
 			"strandwise store salvage rescued.store",
 			"strandwise store salvage rescued-again.store --json",
 		},
 		least: 1, most: 1, writes: true, json: true,
-	}, func(ctx context.Context, args []string) error { return runStoreSalvage(a, ctx, args[0]) })
+	}, func(ctx context.Context, args []string) error { return runStoreSalvage(a, ctx, args[0], charts) })
+	c.Flags().StringArrayVar(&charts, "chart", nil, "take a lost chart from `FILE`; may be given several times")
+	return c
 }
 
 // salvageBody is the answer of `store salvage` in JSON, schema 1. sure is false
@@ -47,6 +55,16 @@ type rescuedBody struct {
 	Assumed    int       `json:"assumed"`
 	Cut        bool      `json:"cut"`
 	CutAfter   uint64    `json:"cut_after"`
+	// Waits are the charts that are lost; the piece is not in the file until they are given.
+	Waits []waitBody `json:"waits"`
+}
+
+// waitBody is a lost chart: the name of its part, where it was read from, "" when nobody
+// knows, and the SHA-256 of its bytes.
+type waitBody struct {
+	Part   string `json:"part"`
+	File   string `json:"file"`
+	SHA256 string `json:"sha256"`
 }
 
 type gapBody struct {
@@ -54,7 +72,11 @@ type gapBody struct {
 	To   uint64 `json:"to"`
 }
 
-func runStoreSalvage(a *app, ctx context.Context, to string) error {
+func runStoreSalvage(a *app, ctx context.Context, to string, charts []string) error {
+	given, err := a.readCharts(ctx, charts)
+	if err != nil {
+		return err
+	}
 	s, err := a.openStore()
 	if err != nil {
 		return err
@@ -63,6 +85,11 @@ func runStoreSalvage(a *app, ctx context.Context, to string) error {
 	var pieces []rescued
 	err = a.commit(func() error {
 		done, err = s.Salvage(ctx, to, func(tx *store.Tx, found store.Salvaged) error {
+			for _, text := range given {
+				if _, err := tx.PutChart(text); err != nil {
+					return err
+				}
+			}
 			pieces, err = rejoin(tx, found)
 			return err
 		})
@@ -71,17 +98,49 @@ func runStoreSalvage(a *app, ctx context.Context, to string) error {
 	if err != nil {
 		return err
 	}
+	files := chartFiles(ctx, s)
 	if a.flags.json {
-		return a.answerJSON(1, salvageBodyOf(done, pieces))
+		return a.answerJSON(1, salvageBodyOf(done, pieces, files))
 	}
-	a.tellSalvage(done, pieces)
+	a.tellSalvage(done, pieces, files)
 	return nil
 }
 
-func salvageBodyOf(done store.Salvaged, pieces []rescued) salvageBody {
+// readCharts reads chart files as they are to be kept.
+func (a *app) readCharts(ctx context.Context, names []string) ([][]byte, error) {
+	var texts [][]byte
+	for _, name := range names {
+		text, title, err := a.readInput(ctx, name)
+		if err != nil {
+			return nil, err
+		}
+		if _, err := chart.Parse(title, text); err != nil {
+			return nil, err
+		}
+		texts = append(texts, text)
+	}
+	return texts, nil
+}
+
+// chartFiles tells from which file the store read a chart, "" where it cannot tell.
+func chartFiles(ctx context.Context, s *store.Store) func(hash [32]byte) string {
+	return func(hash [32]byte) (file string) {
+		_ = s.View(ctx, func(tx *store.Tx) error {
+			path, _ := tx.Cache(fileName(hash))
+			file = plainText(path)
+			return nil
+		})
+		return file
+	}
+}
+
+func salvageBodyOf(done store.Salvaged, pieces []rescued, file func([32]byte) string) salvageBody {
 	body := salvageBody{To: done.To, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings}
 	for _, p := range pieces {
 		one := rescuedBody{Piece: p.name, Events: p.Events, FromBackup: p.FromBackup, Assumed: p.assumed, Cut: p.cut, CutAfter: p.last}
+		for _, part := range p.waits {
+			one.Waits = append(one.Waits, waitBody{part.Name, file(part.Hash), hex.EncodeToString(part.Hash[:])})
+		}
 		for _, g := range p.Gaps {
 			one.Gaps = append(one.Gaps, gapBody(g))
 		}
@@ -90,16 +149,42 @@ func salvageBodyOf(done store.Salvaged, pieces []rescued) salvageBody {
 	return body
 }
 
-func (a *app) tellSalvage(done store.Salvaged, pieces []rescued) {
+func (a *app) tellSalvage(done store.Salvaged, pieces []rescued, file func([32]byte) string) {
 	a.prose("Read %s; wrote %s.", counted(len(done.Sources), "file"), done.To)
-	a.prose("%s, %s and %s.", counted(len(pieces), "piece"), counted(done.Charts, "chart"), counted(done.Settings, "setting"))
+	a.prose("%s, %s and %s.", counted(taken(pieces), "piece"), counted(done.Charts, "chart"), counted(done.Settings, "setting"))
 	for _, p := range pieces {
 		a.tellRescued(p)
+		for _, part := range p.waits {
+			a.prose("%s.", waitWords(p.name, part, file(part.Hash)))
+		}
+	}
+	if slices.ContainsFunc(pieces, func(p rescued) bool { return len(p.waits) > 0 }) {
+		a.say("", "next, with the chart at hand: strandwise store salvage ANOTHER-FILE --chart CHART-FILE")
+		return
 	}
 	if !done.Sure {
 		a.prose("The store could no longer tell which pieces it has: one you removed may be back.")
 	}
 	a.say("", "next: strandwise store restore "+done.To)
+}
+
+// taken counts the pieces that are in the new file.
+func taken(pieces []rescued) int {
+	n := 0
+	for _, p := range pieces {
+		if !p.behind() {
+			n++
+		}
+	}
+	return n
+}
+
+// waitWords says which chart file a piece waits for.
+func waitWords(name string, part session.PartRef, file string) string {
+	if file == "" {
+		file = "nobody can tell which file"
+	}
+	return fmt.Sprintf("%s stayed behind: the chart of its part %s is lost; it was read from %s, and its SHA-256 begins with %x", name, part.Name, file, part.Hash[:4])
 }
 
 func (a *app) tellRescued(p rescued) {

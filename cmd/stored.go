@@ -28,11 +28,11 @@ func (a *app) storePath() (string, error) {
 const examineWord = "__examine-store"
 
 // openStore names the store of this run; it touches nothing.
-func (a *app) openStore() (*store.Store, error) { return a.storeWith(store.Options{}) }
+func (a *app) openStore() (*store.Store, error) { return a.storeWith(store.Options{Warn: a.warnOf}) }
 
 // checkedStore is the store of this run, with the program that examines it.
 func (a *app) checkedStore() (*store.Store, error) {
-	var o store.Options
+	o := store.Options{Warn: a.warnOf}
 	if self := a.env.Self(); self != "" {
 		o.CheckCommand = []string{self, examineWord}
 	}
@@ -79,7 +79,7 @@ func settingsIn(tx *store.Tx) map[string]string {
 	kept := map[string]string{}
 	for _, row := range settings {
 		if value, ok, err := tx.Setting(row.key); err == nil && ok {
-			kept[row.key] = string(value)
+			kept[row.key] = plainText(value)
 		}
 	}
 	return kept

@@ -44,6 +44,20 @@ func TestSuspendedFromOutside(t *testing.T) {
 	w.stops(0)
 }
 
+// TestQuitFromOutsideRestoresTheTerminal ends a sitting by the signals that would end a
+// program where it stands.
+func TestQuitFromOutsideRestoresTheTerminal(t *testing.T) {
+	for _, signal := range []syscall.Signal{syscall.SIGQUIT, syscall.SIGTERM} {
+		w := hatAt(t)
+		w.run("seated", "follow")
+		w.await("1: ")
+		require.NoError(t, w.c.Process.Signal(signal))
+		w.await(firstScreen)
+		w.stops(130)
+		require.NotContains(t, string(w.shownSoFar()), "goroutine ")
+	}
+}
+
 // pidIn reads the number of a process from a file that the process writes.
 func pidIn(t *testing.T, file string) int {
 	t.Helper()

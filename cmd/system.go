@@ -48,7 +48,7 @@ func self() string {
 // asked to be ignored (nohup, a background job).
 func interrupts() <-chan os.Signal {
 	c := make(chan os.Signal, 1)
-	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT} {
 		if !signal.Ignored(s) {
 			signal.Notify(c, s)
 		}

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"slices"
 
 	"strandwise/session"
 	"strandwise/store"
@@ -38,9 +39,20 @@ func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
 	return fmt.Sprintf("%s (%s)", place, p.Words(p.State.Newest()))
 }
 
-// warn shows what the store found amiss though the work went on.
+// warn shows what the store found amiss though the work went on, each once in a run.
 func (a *app) warn(warnings []store.Warning) {
 	for _, w := range warnings {
-		a.sentence(a.err, "strandwise: %s", w.Text)
+		if !slices.Contains(a.warned, w.Text) {
+			a.warned = append(a.warned, w.Text)
+			a.sentence(a.err, "strandwise: %s", w.Text)
+		}
+	}
+}
+
+// warnOf shows a warning of whatever reads or changes the store: what one command sees,
+// every command sees.
+func (a *app) warnOf(tx *store.Tx, w store.Warning) {
+	if !asksCompletion(a.env.Args) {
+		a.warn(placed(tx, []store.Warning{w}))
 	}
 }

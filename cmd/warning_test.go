@@ -32,14 +32,25 @@ func TestDamagedHeaderNamesTheEventAndItsRow(t *testing.T) {
 	path := seededStore(t, planted("cowl", 1), planted("hat", 3))
 	done(t, path, "pieces", "switch", "hat")
 	done(t, path, "knit")
+	backup := filepath.Join(t.TempDir(), "kept.store")
+	done(t, path, "store", "backup", "-o", backup)
 	spoilNewestHeader(t, path)
 	before := sumOf(t, path)
-	for _, args := range [][]string{{"show"}, {"resume"}, {"pieces"}, {"store", "check"}} {
+	for _, args := range [][]string{{"show"}, {"resume"}, {"pieces"}, {"settings"}, {"store", "restore", backup, "--dry-run"}} {
 		said := strings.Join(strings.Fields(done(t, path, args...).err), " ")
 		assert.Contains(t, said, "headers is damaged", args)
 		assert.Contains(t, said, "the last event found, 4 of hat (round 3 knitted", args)
 	}
-	assert.Contains(t, done(t, path, "store", "check", "--json").out, "4 of hat (round 3 knitted")
+	for _, args := range [][]string{{"store", "export"}, {"store", "backup"}, {"store", "check"}} {
+		got := onStore(t, path, args...)
+		assert.Equal(t, 6, got.code, args)
+		said := strings.Join(strings.Fields(got.err), " ")
+		assert.Contains(t, said, "headers is damaged", args)
+		assert.Contains(t, said, "strandwise store salvage", args)
+		assert.NotContains(t, got.out+got.err, "sound", args)
+	}
+	assert.Contains(t, strings.Join(strings.Fields(onStore(t, path, "store", "check").err), " "), "the last event found, 4 of hat (round 3 knitted")
+	assert.Contains(t, onStore(t, path, "store", "check", "--json").out, `"sound":false`)
 	assert.Equal(t, before, sumOf(t, path))
 	assert.Contains(t, done(t, path, "knit").err, "4 of hat")
 	assert.Empty(t, done(t, path, "show").err)

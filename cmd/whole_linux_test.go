@@ -32,7 +32,7 @@ func loseEvent(t *testing.T, path string, seq uint64) {
 	t.Helper()
 	var sum []byte
 	inStore(t, path, func(tx *store.Tx) error {
-		for r, err := range tx.Records(1, store.Mark{}) {
+		for r, err := range tx.Records(1) {
 			if err == nil && r.Seq == seq {
 				sum = binary.BigEndian.AppendUint32(nil, r.CRC)
 			}

@@ -32,6 +32,17 @@ func (p PartRef) Part(c *chart.Chart) floats.Part {
 	}
 }
 
+// PartsNamed lists the parts an event names: those of a cast-on or of a new plan.
+func PartsNamed(e Event) []PartRef {
+	switch e := e.(type) {
+	case *CastOn:
+		return e.Parts
+	case *Replanned:
+		return e.Parts
+	}
+	return nil
+}
+
 // maxRows is the most rows a piece may have, and the most repeats side by side:
 // far past any knitting, and small enough to add up.
 const maxRows = 1_000_000

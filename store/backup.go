@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"io/fs"
@@ -28,6 +29,8 @@ type Backup struct {
 	Made   time.Time // to the millisecond, local time as it was
 	Reason Reason
 	Bytes  int64
+	commit uint64 // number of its last commit, 0 when none can be told
+	events uint64 // in all pieces
 }
 
 // A backup's name is the time it was made and the reason.
@@ -46,10 +49,10 @@ func (s *Store) Backup(ctx context.Context, reason Reason) (Backup, error) {
 	if _, err := s.stat(); err != nil {
 		return Backup{}, s.place(err) // before a folder is made for nothing
 	}
-	if err := makeFolders(s.options.Backups); err != nil {
+	if err := makeFolders(s.BackupFolder()); err != nil {
 		return Backup{}, s.refused("cannot be backed up: the folder is not to be had", err)
 	}
-	temp, err := s.copyAside(ctx, s.options.Backups)
+	temp, err := s.copyAside(ctx, filepath.Join(s.BackupFolder(), filepath.Base(s.realPath())))
 	if err != nil {
 		return Backup{}, err
 	}
@@ -81,11 +84,11 @@ func (s *Store) DailyBackup(ctx context.Context) (*Backup, error) {
 	return &made, nil
 }
 
-// copyAside writes a verified copy into a temporary file of a folder. The copy is
+// copyAside writes a verified copy into a temporary file beside a path. The copy is
 // made inside a transaction: one made from outside while a writer is at work
 // would mix two states.
-func (s *Store) copyAside(ctx context.Context, folder string) (temp string, err error) {
-	temp, err = tempFile(filepath.Join(folder, filepath.Base(s.path)))
+func (s *Store) copyAside(ctx context.Context, path string) (temp string, err error) {
+	temp, err = tempFile(path)
 	if err != nil {
 		return "", s.refused("cannot be copied", err)
 	}
@@ -97,7 +100,7 @@ func (s *Store) copyAside(ctx context.Context, folder string) (temp string, err 
 	if err := s.copyTo(ctx, temp); err != nil {
 		return temp, err
 	}
-	_, err = At(temp, s.options).sound(ctx)
+	_, err = s.other(temp).sound(ctx)
 	var e *Error
 	if errors.As(err, &e) {
 		e.Path, e.Backup = s.path, s.newestBackup()
@@ -114,6 +117,9 @@ func (s *Store) copyTo(ctx context.Context, path string) error {
 		}
 		defer f.Close()
 		return s.read(g.ctx, func(tx *Tx) error {
+			if err := tx.wholly(); err != nil {
+				return err
+			}
 			if _, err := tx.btx.WriteTo(f); err != nil {
 				return s.refused("cannot be copied", err)
 			}
@@ -131,7 +137,7 @@ func (s *Store) nameBackup(temp string, reason Reason) (Backup, error) {
 	at := s.options.Now().Truncate(time.Millisecond)
 	for {
 		name := at.Format(backupTime) + "-" + string(reason) + backupTail
-		path := filepath.Join(s.options.Backups, name)
+		path := filepath.Join(s.BackupFolder(), name)
 		err := putInPlace(temp, path)
 		if errors.Is(err, fs.ErrExist) {
 			at = at.Add(time.Millisecond)
@@ -140,12 +146,14 @@ func (s *Store) nameBackup(temp string, reason Reason) (Backup, error) {
 		if err != nil {
 			return Backup{}, err
 		}
-		b, _ := backupNamed(s.options.Backups, name)
+		b, _ := backupNamed(s.BackupFolder(), name)
 		return b, nil
 	}
 }
 
-// Backups lists the backups, the oldest first. No folder is no backup.
+// Backups lists the backups, the oldest first: by their last commit, then the number of
+// their events, and the time in the name last, since a clock may have run ahead. No folder
+// is no backup.
 func (s *Store) Backups() ([]Backup, error) {
 	names, err := s.backupNames()
 	if err != nil {
@@ -153,16 +161,33 @@ func (s *Store) Backups() ([]Backup, error) {
 	}
 	var all []Backup
 	for _, name := range names {
-		if b, ok := backupNamed(s.options.Backups, name); ok {
+		if b, ok := backupNamed(s.BackupFolder(), name); ok {
+			s.weigh(&b)
 			all = append(all, b)
 		}
 	}
+	slices.SortStableFunc(all, func(a, b Backup) int {
+		return cmp.Or(cmp.Compare(a.commit, b.commit), cmp.Compare(a.events, b.events))
+	})
 	return all, nil
+}
+
+// weigh reads how far a backup goes. One that cannot be read is taken for the oldest.
+func (s *Store) weigh(b *Backup) {
+	one := s.other(b.Path)
+	one.isBackup = true
+	_ = one.view(context.Background(), s.options.Watch, func(tx *Tx) error {
+		b.commit = tx.committed()
+		for _, h := range tx.heads() {
+			b.events += h.tail.Seq
+		}
+		return nil
+	})
 }
 
 // backupNames lists the files of the backup folder by name, so by time.
 func (s *Store) backupNames() ([]string, error) {
-	folder, err := os.Open(s.options.Backups)
+	folder, err := os.Open(s.BackupFolder())
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}

@@ -23,22 +23,12 @@ func BenchmarkRead5000(b *testing.B) {
 	s, id := long(b, 5000)
 	for b.Loop() {
 		require.NoError(b, s.View(ctx, func(tx *store.Tx) error {
-			for _, err := range tx.Records(id, store.Mark{}) {
+			for _, err := range tx.Records(id) {
 				if err != nil {
 					return err
 				}
 			}
 			return nil
-		}))
-	}
-}
-
-func BenchmarkLast5000(b *testing.B) {
-	s, id := long(b, 5000)
-	for b.Loop() {
-		require.NoError(b, s.View(ctx, func(tx *store.Tx) error {
-			_, _, err := tx.Last(id)
-			return err
 		}))
 	}
 }

@@ -65,8 +65,12 @@ func (tx *Tx) cache() *bbolt.Bucket {
 // error.
 func (tx *Tx) badCache(err error) bool {
 	if err != nil {
+		what := "a value of it is damaged"
+		if e, ok := err.(*Error); ok {
+			what = e.What
+		}
 		tx.cacheBad = true
-		tx.warnings = append(tx.warnings, Warning{Kind: WarnCache, Text: "the cache cannot be used: " + err.Error()})
+		tx.warnings = append(tx.warnings, Warning{Kind: WarnCache, Text: "the cache cannot be used: " + what})
 	}
 	return err != nil
 }

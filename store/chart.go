@@ -27,6 +27,19 @@ func (tx *Tx) PutChart(chart []byte) (Hash, error) {
 	return hash, b.Put(hash[:], chart)
 }
 
+// RemoveChart takes a chart out of the store; one that is not there is no error. That no log
+// names it any more is its caller's affair.
+func (tx *Tx) RemoveChart(hash Hash) error {
+	if err := tx.change(); err != nil {
+		return err
+	}
+	b, err := tx.bucket(bucketCharts)
+	if err != nil {
+		return err
+	}
+	return b.Delete(hash[:])
+}
+
 // Chart is a chart as it was read; valid only inside the Tx. A hash comes from an
 // event or an info, so a chart that is not there is damage.
 func (tx *Tx) Chart(hash Hash) ([]byte, error) {

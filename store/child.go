@@ -1,13 +1,12 @@
 package store
 
 import (
-	"bufio"
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io"
 	"os/exec"
+	"slices"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -15,40 +14,31 @@ import (
 
 // checkInChild has bbolt examine the file in a process of its own with a time
 // limit: it does that in a goroutine no guard of ours reaches, and a fault there
-// ends the process.
-func (s *Store) checkInChild(ctx context.Context) (string, []Problem) {
+// ends the process. What is told is in words of ours; said is what bbolt said.
+func (s *Store) checkInChild(ctx context.Context) (how string, found []Problem, said string) {
 	if len(s.options.CheckCommand) == 0 {
-		return "not made: no command is set for it", nil
+		return "not made: no command is set for it", nil, ""
 	}
 	ctx, cancel := context.WithTimeout(ctx, s.options.Watch)
 	defer cancel()
-	command := append(s.options.CheckCommand[1:len(s.options.CheckCommand):len(s.options.CheckCommand)], s.path)
-	child := exec.CommandContext(ctx, s.options.CheckCommand[0], command...)
+	child := exec.CommandContext(ctx, s.options.CheckCommand[0], append(slices.Clone(s.options.CheckCommand[1:]), s.path)...)
 	child.WaitDelay = time.Second
 	out, err := child.Output()
+	said = string(out)
 	var exit *exec.ExitError
 	switch {
 	case err == nil:
-		return "sound", nil
+		return "sound", nil, ""
 	case ctx.Err() != nil:
-		return "not finished within " + s.options.Watch.String(), []Problem{{What: "the examination of the pages did not end"}}
+		return "not finished within " + s.options.Watch.String(), []Problem{{What: "the examination of the pages did not end"}}, said
 	case !errors.As(err, &exit):
-		return "not made: the program that makes it could not be started", nil
+		return "not made: the program for it could not be started", nil, err.Error()
 	case exit.ExitCode() == childUnable:
-		return "not made: " + string(bytes.TrimSpace(out)), nil
+		return "not made: the file could not be opened for it", nil, said
 	case exit.ExitCode() != childFound:
-		return "broken off", []Problem{{What: "the examination of the pages was broken off by a fault in the file"}}
+		return "broken off", []Problem{{What: "the examination of the pages was broken off by a fault in the file"}}, said
 	}
-	return "made", problemsIn(out)
-}
-
-// problemsIn reads the child's lines.
-func problemsIn(out []byte) []Problem {
-	var found []Problem
-	for lines := bufio.NewScanner(bytes.NewReader(out)); lines.Scan(); {
-		found = append(found, Problem{What: lines.Text()})
-	}
-	return found
+	return "made", []Problem{{What: "the examination of the pages found faults"}}, said
 }
 
 // Exit statuses of the child.

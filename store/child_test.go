@@ -126,7 +126,7 @@ func importFile(a []string) (int, error) {
 		return exit(err)
 	}
 	defer f.Close()
-	_, err = at(a[0]).Import(ctx, f, store.ImportOptions{Name: a[1]})
+	_, err = importFrom(ctx, at(a[0]), f, store.ImportOptions{})
 	return exit(err)
 }
 

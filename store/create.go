@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strconv"
+	"strings"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -56,7 +57,7 @@ func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) erro
 	if fn == nil {
 		return nil
 	}
-	made := At(temp, s.options)
+	made := s.other(temp)
 	err := made.update(ctx, verifyLimit, fn)
 	if err == nil {
 		_, err = made.sound(ctx)
@@ -145,9 +146,32 @@ func (s *Store) writer() string {
 	return version[:min(len(version), longestWriter)]
 }
 
+// tempName begins the name of a temporary file beside a path.
+func tempName(path string) string { return "." + filepath.Base(path) + ".new-" }
+
+// longGone is how old a temporary file is that no living process works on.
+const longGone = 24 * time.Hour
+
+// sweep takes away what killed processes left beside the store and its backups. That some
+// of it cannot be is no reason to fail.
+func (s *Store) sweep() {
+	path := s.realPath()
+	for _, folder := range []string{filepath.Dir(path), s.BackupFolder()} {
+		entries, _ := os.ReadDir(folder)
+		for _, e := range entries {
+			if !strings.HasPrefix(e.Name(), tempName(path)) {
+				continue
+			}
+			if info, err := e.Info(); err == nil && info.Mode().IsRegular() && time.Since(info.ModTime()) > longGone {
+				_ = os.Remove(filepath.Join(folder, e.Name()))
+			}
+		}
+	}
+}
+
 // tempFile makes an empty file beside a path, for its owner only.
 func tempFile(path string) (string, error) {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".new-*")
+	f, err := os.CreateTemp(filepath.Dir(path), tempName(path)+"*")
 	if err != nil {
 		return "", err
 	}

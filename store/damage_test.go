@@ -54,7 +54,7 @@ func tellPiece(b *bytes.Buffer, tx *store.Tx, id store.PieceID) error {
 		}
 		fmt.Fprintf(b, "chart %s\n", chart)
 	}
-	for r, err := range tx.Records(id, store.Mark{}) {
+	for r, err := range tx.Records(id) {
 		if err != nil {
 			return err
 		}

@@ -18,7 +18,7 @@
 // Numbers are 8 bytes, big-endian, from the bucket's own sequence, taken in the
 // transaction that uses them; ids and event numbers begin at 1 and are never used
 // again. An event is never rewritten or deleted; only a whole piece can be
-// removed, and the log of a salvaged one be replaced by a mended one. Values begin with a format byte and end in a CRC-32C over the key and
+// removed, with charts that no log names any more, and the log of a salvaged one be replaced by a mended one. Values begin with a format byte and end in a CRC-32C over the key and
 // all before it. event.go tells the form of an event, head.go how every part
 // vouches for another, from the file's header down to the first event of a log.
 //
@@ -35,10 +35,11 @@
 //
 // A kill or a power cut at any moment leaves the state before or after the commit,
 // never one between; a success that was returned lasts. Create, backups, Restore
-// and Salvage write a temporary file (its name begins with a dot and nothing reads
-// it), sync it, give it its name, and sync the folder, so that under a final name
-// there is nothing or a whole file. Restore has no moment without a store. When the disk
-// reports a fault during a commit the outcome is unknown until the next reading
+// and Salvage write a temporary file (its name begins with a dot, nothing reads
+// it, and a later change takes it away when it is a day old), sync it, give it
+// its name, and sync the folder, so that under a final name there is nothing or a
+// whole file. Restore has no moment without a store. When the disk reports a
+// fault during a commit the outcome is unknown until the next reading
 // (ClassUnknown).
 //
 // # Locks and lifetimes
@@ -55,9 +56,10 @@
 // # Damage
 //
 // bbolt trusts its file. So before it opens one, the two headers, the length and
-// the free list are examined, and before it follows a bucket the pages of that bucket are
-// (header.go, pages.go); what still faults is caught (guard.go). Damage is an error of
+// the free list are examined (header.go), and before it follows a page all pages in use are
+// walked once (survey.go); what still faults is caught (guard.go). Damage is an error of
 // ClassDamaged that names the piece and the event where it is in one, other pieces
-// stay usable, and the file is left alone. One bad header is a Warning. Check
+// stay usable, and the file is left alone. One bad header is a Warning for reads and
+// changes, and damage for Check, Export and Backup, which would hide it. Check
 // reads everything; Salvage puts whatever vouches for itself into a new file.
 package store

@@ -26,8 +26,7 @@ const (
 	ClassChanged               // the store is not as it was when the change was agreed to (1)
 )
 
-// Error is every failure this package reports. Err, when set, is the system's
-// own reason.
+// Error is every failure this package reports.
 type Error struct {
 	Class  Class
 	Path   string  // the store, or the file being read
@@ -38,9 +37,9 @@ type Error struct {
 	What   string  // what happened, in one clause
 	Next   string  // what to do next; may be empty
 	Backup string  // the newest backup, when there is one that could help
-	Have   int     // ClassNewer: the schema of the file
-	Known  int     // ClassNewer: the highest schema this program knows
-	Err    error
+	Err    error   // the system's own reason
+	// Original is what the runtime or the database said: for a report, not for the knitter.
+	Original string
 }
 
 // Error is one line: what happened and where.
@@ -103,6 +102,20 @@ func damaged(format string, args ...any) *Error {
 	return &Error{Class: ClassDamaged, What: fmt.Sprintf(format, args...)}
 }
 
+// giving tells the system's own reason, or keeps what somebody else said.
+func (e *Error) giving(err error) *Error {
+	if e.Err = bare(err); e.Err == nil {
+		return e.because(err)
+	}
+	return e
+}
+
+// because keeps what the runtime or the database said.
+func (e *Error) because(original any) *Error {
+	e.Original = fmt.Sprint(original)
+	return e
+}
+
 // usedAndFree is a page in use that the free list names.
 func usedAndFree(page uint64) *Error {
 	return damaged("page %d is in use and listed as free", page)
@@ -120,9 +133,12 @@ type WarningKind int
 
 // The kinds of warning.
 const (
-	WarnMeta  WarningKind = iota + 1 // one of the two header pages is bad: the last commit may be gone
+	WarnMeta  WarningKind = iota + 1 // one of the two headers is bad: the last commit may be gone
 	WarnCache                        // the cache cannot be used and is left alone
 )
+
+// headerDamage is what one bad header means.
+const headerDamage = "one of the store's two headers is damaged: what was saved last may be missing"
 
 // Warning is something the caller should show though the work went on. Piece and
 // Seq name the last event the store still holds, the one to look at.

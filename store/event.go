@@ -16,8 +16,7 @@ type PieceID uint64
 type UID [8]byte
 
 // Mark is a place in the log of a piece: the number of an event and its checksum.
-// The zero Mark is before the first event. A fold kept in the cache is good as
-// long as its Mark is found in the log.
+// The zero Mark is before the first event.
 type Mark struct {
 	Seq uint64
 	CRC uint32

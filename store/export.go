@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/base64"
@@ -65,7 +66,7 @@ func (s *Store) Export(ctx context.Context, w io.Writer) (Counts, error) {
 	err := s.raised(ctx, func() error {
 		return s.view(ctx, verifyLimit, func(tx *Tx) error {
 			e := &exporter{}
-			err := e.all(tx)
+			err := cmp.Or(tx.wholly(), e.all(tx))
 			text, counts = e.text.Bytes(), e.counts
 			return err
 		})
@@ -174,7 +175,7 @@ func (e *exporter) pieces(tx *Tx) error {
 // events writes the logs.
 func (e *exporter) events(tx *Tx) error {
 	for _, h := range tx.heads() {
-		for r, err := range tx.Records(h.id, Mark{}) {
+		for r, err := range tx.Records(h.id) {
 			if err != nil {
 				return err
 			}

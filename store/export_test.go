@@ -11,7 +11,7 @@ import (
 
 // Parse lets the tests feed the reader of exports.
 func Parse(r io.Reader) error {
-	_, err := parse(r, "fuzz")
+	_, err := ReadParcel(r, "fuzz")
 	return err
 }
 

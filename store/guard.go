@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"fmt"
+	"path"
 	"reflect"
 	"runtime"
 	"runtime/debug"
@@ -105,44 +106,33 @@ func attempt(g *guard, work func(*guard) error, done chan<- outcome) {
 // or here.
 func outcomeOf(fault any) outcome {
 	if _, memory := fault.(interface{ Addr() uintptr }); memory || arose() {
-		return outcome{err: damaged("a page cannot be read (%v)", fault)}
+		return outcome{err: damaged("a page cannot be read").because(fault)}
 	}
 	return outcome{panic: &Panic{Value: fault, Stack: debug.Stack()}}
 }
 
-// ours begins the names of this package's functions.
-var ours = reflect.TypeFor[Tx]().PkgPath() + "."
+// The beginnings of the names of this package's functions, and of all of this module's.
+var (
+	ours      = reflect.TypeFor[Tx]().PkgPath() + "."
+	module, _ = path.Split(reflect.TypeFor[Tx]().PkgPath())
+)
 
-// arose reports whether the panic being recovered arose in bbolt or in this
-// package, called from the recovering function. Frames of the runtime and of the
-// standard library are passed over.
+// arose reports whether the panic being recovered arose in bbolt or in this package, and not
+// in a callback: whose function comes first below the panic, past the library's own.
 func arose() bool {
 	calls := make([]uintptr, 64)
 	frames := runtime.CallersFrames(calls[:runtime.Callers(1, calls)])
-	panicked := false
-	for {
+	for panicked := false; ; {
 		frame, more := frames.Next()
-		switch {
-		case frame.Function == "runtime.gopanic" || frame.Function == "runtime.sigpanic":
+		switch name := frame.Function; {
+		case name == "runtime.gopanic" || name == "runtime.sigpanic":
 			panicked = true
-		case !panicked || !strings.Contains(frame.File, "/") || isStandard(frame.Function):
-		default:
-			return strings.HasPrefix(frame.Function, "go.etcd.io/bbolt") || strings.HasPrefix(frame.Function, ours)
-		}
-		if !more {
+		case panicked && (strings.HasPrefix(name, "go.etcd.io/bbolt") || strings.HasPrefix(name, ours)):
+			return true
+		case panicked && strings.HasPrefix(name, module), !more:
 			return false
 		}
 	}
-}
-
-// isStandard reports whether a function is of the standard library, whose import
-// paths have no dot in their first part and are not this module's.
-func isStandard(function string) bool {
-	first, _, _ := strings.Cut(function, "/")
-	if strings.Contains(function, "/") {
-		return !strings.Contains(first, ".") && !strings.HasPrefix(ours, first+"/")
-	}
-	return !strings.HasPrefix(function, "main.")
 }
 
 // finish hands an outcome to the caller, as if the work had been done there.

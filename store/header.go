@@ -70,7 +70,7 @@ func readHeaders(f io.ReaderAt, size int64, wantFree bool) (*headers, error) {
 	var pages [2 * pageSize]byte
 	n, err := f.ReadAt(pages[:], 0)
 	if err != nil && err != io.EOF {
-		return nil, &Error{Class: ClassUnusable, What: "the store cannot be read", Err: bare(err)}
+		return nil, (&Error{Class: ClassUnusable, What: "the store cannot be read"}).giving(err)
 	}
 	a, okA := decodeHeader(pages[:pageSize])
 	b, okB := decodeHeader(pages[pageSize:])

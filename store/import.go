@@ -4,13 +4,11 @@ import (
 	"context"
 	"crypto/sha256"
 	"fmt"
-	"io"
 )
 
 // ImportOptions say how to import.
 type ImportOptions struct {
-	Name   string // of the file, for messages
-	DryRun bool   // say what would be done and write nothing
+	DryRun bool // say what would be done and write nothing
 	// KeepApart imports a piece that conflicts as a piece of its own beside the
 	// one in the store. Without it a conflict refuses the whole import.
 	KeepApart bool
@@ -65,17 +63,13 @@ func (r Imported) Changes() bool {
 	return r.Charts > 0 || r.Settings > 0
 }
 
-// Import takes in an export. The file is read and checked whole first, then a
+// Import takes in an export that was read. First it is found out what is to be done, then a
 // backup is made, then all is done in one transaction or not at all. Events that
 // are there already are skipped, so importing a file twice does no harm. A log
 // that differs from the store's at some number is a conflict (ClassConflict), named by
 // piece and event. Settings the store has stay as they are; their names are in
 // Kept when the file says otherwise.
-func (s *Store) Import(ctx context.Context, r io.Reader, o ImportOptions) (Imported, error) {
-	from, err := parse(r, o.Name)
-	if err != nil {
-		return Imported{}, err
-	}
+func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (Imported, error) {
 	plan, err := s.planImport(ctx, from, o)
 	if err != nil || o.DryRun || !plan.Changes() {
 		return plan, err
@@ -98,7 +92,7 @@ func (s *Store) Import(ctx context.Context, r io.Reader, o ImportOptions) (Impor
 }
 
 // planImport finds out what an import would do.
-func (s *Store) planImport(ctx context.Context, from *parcel, o ImportOptions) (plan Imported, err error) {
+func (s *Store) planImport(ctx context.Context, from *Parcel, o ImportOptions) (plan Imported, err error) {
 	err = s.raised(ctx, func() error {
 		return s.view(ctx, verifyLimit, func(tx *Tx) error {
 			i := &importer{tx: tx, from: from, options: o, dry: true}
@@ -114,7 +108,7 @@ func (s *Store) planImport(ctx context.Context, from *parcel, o ImportOptions) (
 // compares.
 type importer struct {
 	tx      *Tx
-	from    *parcel
+	from    *Parcel
 	options ImportOptions
 	dry     bool
 	result  Imported
@@ -122,14 +116,14 @@ type importer struct {
 
 // run does the whole import.
 func (i *importer) run() error {
-	i.result.File = i.from.counts
+	i.result.File = i.from.Counts
 	if err := i.charts(); err != nil {
 		return err
 	}
 	if err := i.settings(); err != nil {
 		return err
 	}
-	for _, p := range i.from.pieces {
+	for _, p := range i.from.Pieces {
 		done, err := i.piece(p)
 		if err != nil {
 			return err
@@ -155,7 +149,7 @@ func (i *importer) conflicts() error {
 	}
 	return &Error{
 		Class: ClassConflict,
-		Path:  i.options.Name,
+		Path:  i.from.Name,
 		Piece: first.ID,
 		Seq:   first.At,
 		What:  fmt.Sprintf("the file and the store differ from this event on (pieces in conflict: %d)", count),
@@ -169,16 +163,15 @@ func (i *importer) charts() error {
 	if err != nil {
 		return err
 	}
-	for _, chart := range i.from.charts {
-		hash := sha256.Sum256(chart)
-		if b.Get(hash[:]) != nil {
+	for _, chart := range i.from.Charts {
+		if b.Get(chart.Hash[:]) != nil {
 			continue
 		}
 		i.result.Charts++
 		if i.dry {
 			continue
 		}
-		if _, err := i.tx.PutChart(chart); err != nil {
+		if _, err := i.tx.PutChart(chart.Bytes); err != nil {
 			return err
 		}
 	}
@@ -187,14 +180,14 @@ func (i *importer) charts() error {
 
 // settings takes in the settings the store does not have.
 func (i *importer) settings() error {
-	for _, setting := range i.from.settings {
-		have, ok, err := i.tx.Setting(setting.name)
+	for _, setting := range i.from.Settings {
+		have, ok, err := i.tx.Setting(setting.Name)
 		if err != nil {
 			return err
 		}
 		if ok {
-			if string(have) != string(setting.value) {
-				i.result.Kept = append(i.result.Kept, setting.name)
+			if string(have) != string(setting.Value) {
+				i.result.Kept = append(i.result.Kept, setting.Name)
 			}
 			continue
 		}
@@ -202,7 +195,7 @@ func (i *importer) settings() error {
 		if i.dry {
 			continue
 		}
-		if err := i.tx.PutSetting(setting.name, setting.value); err != nil {
+		if err := i.tx.PutSetting(setting.Name, setting.Value); err != nil {
 			return err
 		}
 	}
@@ -210,7 +203,7 @@ func (i *importer) settings() error {
 }
 
 // piece takes in one piece.
-func (i *importer) piece(p *parcelPiece) (ImportedPiece, error) {
+func (i *importer) piece(p *ParcelPiece) (ImportedPiece, error) {
 	done, err := i.match(p)
 	if err != nil || done.Fate != FateConflict || !i.options.KeepApart {
 		return done, err
@@ -226,24 +219,24 @@ func (i *importer) piece(p *parcelPiece) (ImportedPiece, error) {
 
 // apart is the piece under an identity of its own, made from the old one and the
 // end of the log, so that the same file leads to the same piece again.
-func (p *parcelPiece) apart() *parcelPiece {
-	sum := sha256.Sum256(fmt.Appendf(nil, "apart %x %d %x", p.uid, p.tail().Seq, p.tail().CRC))
-	other := &parcelPiece{uid: UID(sum[:8]), info: p.info}
+func (p *ParcelPiece) apart() *ParcelPiece {
+	sum := sha256.Sum256(fmt.Appendf(nil, "apart %x %d %x", p.UID, p.tail().Seq, p.tail().CRC))
+	other := &ParcelPiece{UID: UID(sum[:8]), Info: p.Info}
 	before := uint32(0)
-	for _, r := range p.records {
-		_, r.CRC = encodeEvent(other.uid, before, r)
+	for _, r := range p.Records {
+		_, r.CRC = encodeEvent(other.UID, before, r)
 		before = r.CRC
-		other.records = append(other.records, r)
+		other.Records = append(other.Records, r)
 	}
 	return other
 }
 
 // match compares a piece with the store's, and appends what continues it.
-func (i *importer) match(p *parcelPiece) (ImportedPiece, error) {
-	done := ImportedPiece{UID: p.uid, Info: p.info}
-	id, err := i.tx.PieceOf(p.uid)
+func (i *importer) match(p *ParcelPiece) (ImportedPiece, error) {
+	done := ImportedPiece{UID: p.UID, Info: p.Info}
+	id, err := i.tx.PieceOf(p.UID)
 	if err != nil {
-		done.Fate, done.Added = FateNew, uint64(len(p.records))
+		done.Fate, done.Added = FateNew, uint64(len(p.Records))
 		return done, i.add(&done, p)
 	}
 	done.ID = id
@@ -254,7 +247,7 @@ func (i *importer) match(p *parcelPiece) (ImportedPiece, error) {
 	if done.Equal, err = i.common(id, p); err != nil {
 		return done, err
 	}
-	rest := uint64(len(p.records)) - done.Equal
+	rest := uint64(len(p.Records)) - done.Equal
 	switch {
 	case done.Equal < tail.Seq && rest > 0:
 		done.Fate, done.At = FateConflict, done.Equal+1
@@ -272,13 +265,13 @@ func (i *importer) match(p *parcelPiece) (ImportedPiece, error) {
 // common counts the events a log and a parcel begin with alike. The chain makes
 // equal checksums at one number mean equal events up to it; each is compared all
 // the same.
-func (i *importer) common(id PieceID, p *parcelPiece) (uint64, error) {
+func (i *importer) common(id PieceID, p *ParcelPiece) (uint64, error) {
 	equal := uint64(0)
-	for r, err := range i.tx.Records(id, Mark{}) {
+	for r, err := range i.tx.Records(id) {
 		if err != nil {
 			return 0, err
 		}
-		if equal == uint64(len(p.records)) || !sameRecord(r, p.records[equal]) {
+		if equal == uint64(len(p.Records)) || !sameRecord(r, p.Records[equal]) {
 			break
 		}
 		equal++
@@ -292,26 +285,26 @@ func sameRecord(a, b Record) bool {
 }
 
 // add makes a new piece.
-func (i *importer) add(done *ImportedPiece, p *parcelPiece) (err error) {
+func (i *importer) add(done *ImportedPiece, p *ParcelPiece) (err error) {
 	if i.dry {
 		return nil
 	}
-	if done.ID, err = i.tx.newPiece(0, p.uid, p.info); err != nil {
+	if done.ID, err = i.tx.newPiece(0, p.UID, p.Info); err != nil {
 		return err
 	}
-	return i.append(done.ID, p.records)
+	return i.append(done.ID, p.Records)
 }
 
 // extend continues a log; what is known of the piece is then the file's, as it is
 // the later.
-func (i *importer) extend(id PieceID, p *parcelPiece, equal uint64) error {
+func (i *importer) extend(id PieceID, p *ParcelPiece, equal uint64) error {
 	if i.dry {
 		return nil
 	}
-	if err := i.tx.SetInfo(id, p.info); err != nil {
+	if err := i.tx.SetInfo(id, p.Info); err != nil {
 		return err
 	}
-	return i.append(id, p.records[equal:])
+	return i.append(id, p.Records[equal:])
 }
 
 // append adds events whose checksums must come out as in the file.

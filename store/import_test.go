@@ -3,6 +3,7 @@ package store_test
 import (
 	"bytes"
 	"context"
+	"io"
 	"os"
 	"strings"
 	"testing"
@@ -22,10 +23,18 @@ func exported(t require.TestingT, s *store.Store) []byte {
 	return text.Bytes()
 }
 
+// importFrom reads an export and takes it in.
+func importFrom(ctx context.Context, s *store.Store, r io.Reader, o store.ImportOptions) (store.Imported, error) {
+	from, err := store.ReadParcel(r, "pier.export")
+	if err != nil {
+		return store.Imported{}, err
+	}
+	return s.Import(ctx, from, o)
+}
+
 // imports imports an export.
 func imports(s *store.Store, text []byte, o store.ImportOptions) (store.Imported, error) {
-	o.Name = "pier.export"
-	return s.Import(ctx, bytes.NewReader(text), o)
+	return importFrom(ctx, s, bytes.NewReader(text), o)
 }
 
 // furnished is a store with something of everything.
@@ -262,7 +271,7 @@ func TestImportCanBeCancelled(t *testing.T) {
 	s := furnished(t)
 	done, cancel := context.WithCancel(ctx)
 	cancel()
-	_, err := fresh(t).Import(done, bytes.NewReader(exported(t, s)), store.ImportOptions{})
+	_, err := importFrom(done, fresh(t), bytes.NewReader(exported(t, s)), store.ImportOptions{})
 	require.ErrorIs(t, err, context.Canceled)
 }
 

@@ -56,63 +56,33 @@ func (tx *Tx) Tail(id PieceID) (Mark, error) {
 	return h.tail, nil
 }
 
-// Last is the last event of a piece; ok is false when it has none. It reads the
-// end of the log only.
-func (tx *Tx) Last(id PieceID) (r Record, ok bool, err error) {
-	log, h, err := tx.log(id)
-	if err != nil || h.tail.Seq == 0 {
-		return r, false, err
-	}
-	k, v := log.Cursor().Last()
-	e, err := tx.check(id, h, Mark{Seq: h.tail.Seq - 1}, k, v)
-	if err != nil {
-		return r, false, err
-	}
-	if e.crc != h.tail.CRC {
-		return r, false, damagedEvent(id, h.tail.Seq, "this is not the event that was saved last")
-	}
-	return e.record(), true, nil
-}
-
-// Records goes through the events of a piece that come after a Mark, in order,
-// and verifies the chain as it goes: each event's checksum, that it continues the
-// one before, and that the last is the one saved last. The zero Mark gives all; a
-// Mark that is not of this log is refused. After an error no more events follow.
-// Payloads are valid only inside the Tx.
-func (tx *Tx) Records(id PieceID, after Mark) iter.Seq2[Record, error] {
+// Records goes through the events of a piece in order, and verifies the chain as it goes:
+// each event's checksum, that it continues the one before, and that the last is the one
+// saved last. After an error no more events follow. Payloads are valid only inside the Tx.
+func (tx *Tx) Records(id PieceID) iter.Seq2[Record, error] {
 	return func(yield func(Record, error) bool) {
 		log, h, err := tx.log(id)
-		if err == nil && after.Seq > h.tail.Seq {
-			err = damagedEvent(id, h.tail.Seq, "the log ends before event %d, which was asked for", after.Seq)
-		}
 		if err != nil {
 			yield(Record{}, err)
 			return
 		}
-		tx.each(log, h, after, yield)
+		tx.each(log, h, yield)
 	}
 }
 
 // each is the loop of Records.
-func (tx *Tx) each(log *bbolt.Bucket, h pieceHead, at Mark, yield func(Record, error) bool) {
+func (tx *Tx) each(log *bbolt.Bucket, h pieceHead, yield func(Record, error) bool) {
+	at := Mark{}
 	c := log.Cursor()
-	var k, v []byte
-	if at.Seq == 0 {
-		k, v = c.First()
-	} else {
-		k, v = c.Seek(key(at.Seq + 1))
-	}
-	first := at.Seq != 0
-	for ; k != nil; k, v = c.Next() {
+	for k, v := c.First(); k != nil; k, v = c.Next() {
 		e, err := tx.check(h.id, h, at, k, v)
 		if err == nil && e.before != at.CRC {
-			err = brokenChain(h.id, e.seq, first)
+			err = damagedEvent(h.id, e.seq, "the event does not continue the one before it")
 		}
 		if err != nil {
 			yield(Record{}, err)
 			return
 		}
-		first = false
 		at = Mark{Seq: e.seq, CRC: e.crc}
 		if !yield(e.record(), nil) {
 			return
@@ -121,14 +91,6 @@ func (tx *Tx) each(log *bbolt.Bucket, h pieceHead, at Mark, yield func(Record, e
 	if at != h.tail {
 		yield(Record{}, damagedEvent(h.id, at.Seq+1, "the event is missing: the log should end with event %d", h.tail.Seq))
 	}
-}
-
-// brokenChain is an event that does not continue the one before it.
-func brokenChain(id PieceID, seq uint64, first bool) error {
-	if first {
-		return damagedEvent(id, seq-1, "this is not the event that was asked for")
-	}
-	return damagedEvent(id, seq, "the event does not continue the one before it")
 }
 
 // check verifies one event found in the log of a piece behind another.

@@ -115,7 +115,7 @@ func TestDiskFullOnImportRestoreAndSalvage(t *testing.T) {
 	s := at(filepath.Join(folder, "pier.store"))
 	require.NoError(t, s.Create(ctx))
 	newPiece(t, s, "pier", "one")
-	_, err = s.Import(ctx, &text, store.ImportOptions{})
+	_, err = importFrom(ctx, s, &text, store.ImportOptions{})
 	require.Equal(t, store.ClassUnusable, store.ClassOf(err), "%v", err)
 	assert.Equal(t, []string{"one"}, payloads(t, s, 1))
 	_, err = s.Restore(ctx, source.Path(), store.RestoreOptions{})

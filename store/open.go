@@ -3,9 +3,12 @@ package store
 import (
 	"context"
 	"errors"
+	"io"
 	"io/fs"
 	"math/rand/v2"
 	"os"
+	"strings"
+	"syscall"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -63,18 +66,18 @@ func (s *Store) busy() error {
 // tryOpen makes one try. Everything that can be wrong with the file is found
 // before bbolt looks at it.
 func (s *Store) tryOpen(write bool) (*locked, error) {
-	info, err := s.stat()
-	if err != nil {
+	if _, err := s.stat(); err != nil {
 		return nil, err
 	}
 	o := &locked{}
+	var err error
 	o.db, err = bbolt.Open(s.path, 0o600, &bbolt.Options{
 		Timeout:      1, // one try
 		ReadOnly:     !write,
 		NoStatistics: true,
 		PageSize:     pageSize,
 		OpenFile: func(path string, flag int, _ os.FileMode) (*os.File, error) {
-			return o.openFile(path, flag, info, write)
+			return o.openFile(path, flag, write)
 		},
 	})
 	if errors.Is(err, bbolterrors.ErrTimeout) {
@@ -101,14 +104,17 @@ func (o *locked) readAgain(write bool) error {
 	return err
 }
 
-// openFile opens without creating, takes the lock, makes sure that the file is
-// still the one at the path, and examines it.
-func (o *locked) openFile(path string, flag int, info fs.FileInfo, write bool) (*os.File, error) {
-	f, err := os.OpenFile(path, flag&^os.O_CREATE, 0)
+// openFile takes the lock of the file and examines it.
+func (o *locked) openFile(path string, flag int, write bool) (*os.File, error) {
+	f, err := lockedFile(path, flag&^os.O_CREATE, write)
 	if err != nil {
 		return nil, err
 	}
-	if err := o.prepare(f, path, info, write); err != nil {
+	info, err := f.Stat()
+	if err == nil {
+		o.headers, err = readHeaders(f, info.Size(), write)
+	}
+	if err != nil {
 		f.Close()
 		return nil, err
 	}
@@ -116,23 +122,21 @@ func (o *locked) openFile(path string, flag int, info fs.FileInfo, write bool) (
 	return f, nil
 }
 
-// prepare is openFile after the opening.
-func (o *locked) prepare(f *os.File, path string, info fs.FileInfo, write bool) error {
-	if err := tryLock(f, write); err != nil {
-		return err
-	}
-	if err := stillThere(f, path); err != nil {
-		return err
-	}
-	now, err := f.Stat()
+// lockedFile opens without creating, takes the lock, and makes sure that the file is still
+// the one at the path.
+func lockedFile(path string, flag int, write bool) (*os.File, error) {
+	f, err := os.OpenFile(path, flag, 0)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if !os.SameFile(now, info) {
-		return errMoved
+	if err = tryLock(f, write); err == nil {
+		err = stillThere(f, path)
 	}
-	o.headers, err = readHeaders(f, now.Size(), write)
-	return err
+	if err != nil {
+		f.Close()
+		return nil, err
+	}
+	return f, nil
 }
 
 // stillThere compares an open file with the path it was opened under. A file
@@ -194,23 +198,36 @@ func (s *Store) refusedOpen(err error) error {
 		return err
 	}
 	if errors.Is(err, bbolterrors.ErrInvalid) || errors.Is(err, bbolterrors.ErrChecksum) {
-		return damaged("the header cannot be trusted")
+		return damaged("the header cannot be trusted").because(err)
 	}
 	return s.refused("cannot be opened", err)
 }
 
 // refused is an operation the system would not do.
 func (s *Store) refused(what string, err error) error {
-	return &Error{Class: ClassUnusable, Path: s.path, What: "the store " + what, Err: bare(err)}
+	return (&Error{Class: ClassUnusable, Path: s.path, What: "the store " + what}).giving(err)
 }
 
-// bare is what the system said, without the path it said it of.
+// reasons are those the database passes on as text only.
+var reasons = []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG, syscall.EIO, syscall.EROFS, syscall.EACCES}
+
+// bare is what the system said, without the path it said it of; nil for what others said.
 func bare(err error) error {
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		return path.Err
+	var reason syscall.Errno
+	if errors.As(err, &reason) {
+		return reason
 	}
-	return err
+	for _, reason := range reasons {
+		if strings.Contains(err.Error(), reason.Error()) {
+			return reason
+		}
+	}
+	for _, known := range []error{fs.ErrNotExist, fs.ErrPermission, fs.ErrExist, fs.ErrClosed, io.ErrUnexpectedEOF, io.EOF} {
+		if errors.Is(err, known) {
+			return known
+		}
+	}
+	return nil
 }
 
 // place fills in what an error of this package leaves to the end: the path, the
@@ -223,7 +240,7 @@ func (s *Store) place(err error) error {
 	if e.Path == "" {
 		e.Path = s.path
 	}
-	if e.Class == ClassDamaged || e.Class == ClassForeign {
+	if !s.isBackup && (e.Class == ClassDamaged || e.Class == ClassForeign) {
 		e.Backup = s.newestBackup()
 	}
 	return err

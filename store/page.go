@@ -32,9 +32,7 @@ func readPage(f io.ReaderAt, id, pages uint64) ([]byte, error) {
 func pagesAt(f io.ReaderAt, id, n uint64) ([]byte, error) {
 	pages := make([]byte, n*pageSize)
 	if _, err := f.ReadAt(pages, int64(id)*pageSize); err != nil {
-		e := damaged("page %d cannot be read", id)
-		e.Err = bare(err)
-		return nil, e
+		return nil, damaged("page %d cannot be read", id).giving(err)
 	}
 	return pages, nil
 }

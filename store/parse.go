@@ -14,33 +14,57 @@ import (
 	"time"
 )
 
-// parcel is the contents of an export that is whole and sound.
-type parcel struct {
-	charts   [][]byte
-	settings []setting
-	pieces   []*parcelPiece
-	counts   Counts
+// Parcel is the contents of an export that is whole and sound, with the line each thing
+// stands on.
+type Parcel struct {
+	Name     string // of the file, for messages
+	Counts   Counts
+	Charts   []ParcelChart
+	Settings []ParcelSetting
+	Pieces   []*ParcelPiece
 }
 
-// setting is one stored setting.
-type setting struct {
-	name  string
-	value []byte
+// ParcelChart is one chart as it was read.
+type ParcelChart struct {
+	Hash  Hash
+	Bytes []byte
+	Line  int
 }
 
-// parcelPiece is one piece with its log.
-type parcelPiece struct {
-	uid     UID
-	info    []byte
-	records []Record
+// ParcelSetting is one setting.
+type ParcelSetting struct {
+	Name  string
+	Value []byte
+	Line  int
+}
+
+// ParcelPiece is one piece with its log.
+type ParcelPiece struct {
+	UID     UID
+	Info    []byte
+	Line    int
+	Records []Record
+	Lines   []int // of the records
+	place   int   // among the pieces
 }
 
 // tail is the place of the last event.
-func (p *parcelPiece) tail() Mark {
-	if len(p.records) == 0 {
+func (p *ParcelPiece) tail() Mark {
+	if len(p.Records) == 0 {
 		return Mark{}
 	}
-	return p.records[len(p.records)-1].Mark()
+	return p.Records[len(p.Records)-1].Mark()
+}
+
+// Bad is the error that something at a line of the file cannot be taken in.
+func (p *Parcel) Bad(line int, format string, args ...any) error {
+	return &Error{
+		Class: ClassBadInput,
+		Path:  p.Name,
+		Line:  line,
+		What:  fmt.Sprintf(format, args...),
+		Next:  "export the store again and copy the file anew",
+	}
 }
 
 // lineOrder is the order in which kinds of lines come.
@@ -52,17 +76,17 @@ const longestLine = 64 << 20
 
 // parser reads an export line by line.
 type parser struct {
-	name   string
 	number int       // of the line being read, from 1
 	rank   int       // of the last line's kind
 	text   hash.Hash // of the lines read so far
-	parcel parcel
-	byUID  map[UID]*parcelPiece
+	parcel Parcel
+	byUID  map[UID]*ParcelPiece
+	latest int // place of the piece of the last event
 }
 
-// parse reads a whole export. Every error is of ClassBadInput and names the line.
-func parse(r io.Reader, name string) (*parcel, error) {
-	p := &parser{name: name, text: sha256.New(), byUID: map[UID]*parcelPiece{}}
+// ReadParcel reads a whole export. Every error is of ClassBadInput and names the line.
+func ReadParcel(r io.Reader, name string) (*Parcel, error) {
+	p := &parser{parcel: Parcel{Name: name}, text: sha256.New(), byUID: map[UID]*ParcelPiece{}}
 	in := bufio.NewReaderSize(r, 64<<10)
 	for p.rank < lineOrder["end"] {
 		p.number++
@@ -103,13 +127,7 @@ func readLine(in *bufio.Reader) ([]byte, error) {
 
 // bad is an error at the present line.
 func (p *parser) bad(format string, args ...any) error {
-	return &Error{
-		Class: ClassBadInput,
-		Path:  p.name,
-		Line:  p.number,
-		What:  fmt.Sprintf(format, args...),
-		Next:  "export the store again and copy the file anew",
-	}
+	return p.parcel.Bad(p.number, format, args...)
 }
 
 // line takes in one line.
@@ -161,9 +179,7 @@ func (p *parser) take(l line) error {
 	case l.Line == "chart":
 		return p.chart(l, data)
 	case l.Line == "setting":
-		p.parcel.counts.Settings++
-		p.parcel.settings = append(p.parcel.settings, setting{l.Name, data})
-		return nil
+		return p.setting(l, data)
 	case l.Line == "piece":
 		return p.piece(l, data)
 	case l.Line == "event":
@@ -194,13 +210,27 @@ func (p *parser) header(l line) error {
 	return nil
 }
 
-// chart checks a chart against its hash.
+// chart checks a chart against its hash. Charts come in the order of those.
 func (p *parser) chart(l line, data []byte) error {
-	if sum := sha256.Sum256(data); hex.EncodeToString(sum[:]) != l.Hash {
+	sum := Hash(sha256.Sum256(data))
+	if hex.EncodeToString(sum[:]) != l.Hash {
 		return p.bad("the chart does not match its hash")
 	}
-	p.parcel.counts.Charts++
-	p.parcel.charts = append(p.parcel.charts, data)
+	if n := len(p.parcel.Charts); n > 0 && bytes.Compare(p.parcel.Charts[n-1].Hash[:], sum[:]) >= 0 {
+		return p.bad("the chart stands there twice, or not in its place")
+	}
+	p.parcel.Counts.Charts++
+	p.parcel.Charts = append(p.parcel.Charts, ParcelChart{sum, data, p.number})
+	return nil
+}
+
+// setting takes a setting. They come in the order of their names.
+func (p *parser) setting(l line, data []byte) error {
+	if n := len(p.parcel.Settings); l.Name == "" || n > 0 && p.parcel.Settings[n-1].Name >= l.Name {
+		return p.bad("the setting has no name, stands there twice, or not in its place")
+	}
+	p.parcel.Counts.Settings++
+	p.parcel.Settings = append(p.parcel.Settings, ParcelSetting{l.Name, data, p.number})
 	return nil
 }
 
@@ -222,14 +252,14 @@ func (p *parser) piece(l line, data []byte) error {
 	if p.byUID[uid] != nil {
 		return p.bad("the piece %s stands there twice", l.Piece)
 	}
-	piece := &parcelPiece{uid: uid, info: data}
+	piece := &ParcelPiece{UID: uid, Info: data, Line: p.number, place: len(p.parcel.Pieces)}
 	p.byUID[uid] = piece
-	p.parcel.counts.Pieces++
-	p.parcel.pieces = append(p.parcel.pieces, piece)
+	p.parcel.Counts.Pieces++
+	p.parcel.Pieces = append(p.parcel.Pieces, piece)
 	return nil
 }
 
-// event adds an event, whose chain must hold.
+// event adds an event, whose chain must hold. The logs come in the order of their pieces.
 func (p *parser) event(l line, data []byte) error {
 	uid, err := p.uid(l)
 	if err != nil {
@@ -239,26 +269,42 @@ func (p *parser) event(l line, data []byte) error {
 	if piece == nil {
 		return p.bad("the event belongs to no piece of this file")
 	}
-	before := piece.tail()
-	at, err := time.Parse(time.RFC3339Nano, l.Time)
-	if err != nil || l.Kind == nil || l.Zone == nil || *l.Zone != int(int32(*l.Zone)) {
-		return p.bad("the event lacks its kind, its time or its zone")
+	if piece.place < p.latest {
+		return p.bad("the event does not belong here: another piece's came before it")
 	}
+	p.latest = piece.place
+	before := piece.tail()
 	if l.Seq != before.Seq+1 {
 		return p.bad("event %d of the piece was expected here, not %d", before.Seq+1, l.Seq)
 	}
-	r := Record{Seq: l.Seq, Kind: *l.Kind, Time: at.In(zoneAt(int32(*l.Zone))), Payload: data}
+	r, ok := l.record(data)
+	if !ok {
+		return p.bad("the event lacks its kind, its time or its zone")
+	}
 	if _, r.CRC = encodeEvent(uid, before.CRC, r); fmt.Sprintf("%08x", r.CRC) != l.Chain {
 		return p.bad("the event does not continue the one before it")
 	}
-	piece.records = append(piece.records, r)
-	p.parcel.counts.Events++
+	piece.Records, piece.Lines = append(piece.Records, r), append(piece.Lines, p.number)
+	p.parcel.Counts.Events++
 	return nil
+}
+
+// daySeconds bounds a zone: none is a day away.
+const daySeconds = 24 * 60 * 60
+
+// record is the event of a line; ok is false when something of it is missing or can be none.
+func (l line) record(data []byte) (r Record, ok bool) {
+	at, err := time.Parse(time.RFC3339Nano, l.Time)
+	if err != nil || l.Kind == nil || l.Zone == nil || max(*l.Zone, -*l.Zone) >= daySeconds {
+		return r, false
+	}
+	r = Record{Seq: l.Seq, Kind: *l.Kind, Time: at.In(zoneAt(int32(*l.Zone))), Payload: data}
+	return r, at.UTC().Format(time.RFC3339Nano) == l.Time
 }
 
 // end holds the counts and the sum of all lines against what was read.
 func (p *parser) end(l line) error {
-	if l.Counts == nil || *l.Counts != p.parcel.counts {
+	if l.Counts == nil || *l.Counts != p.parcel.Counts {
 		return p.bad("the counts in the last line are not those of the file")
 	}
 	if hex.EncodeToString(p.text.Sum(nil)) != l.SHA256 {

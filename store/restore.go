@@ -51,7 +51,7 @@ type RestoreOptions struct {
 // waits for the lock like any change, so no step that was acknowledged before is
 // cut in two, and a writer that waits meanwhile finds the new file.
 func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (Restored, error) {
-	source := At(from, s.options)
+	source := s.other(from)
 	r := Restored{From: from}
 	s, err := s.behindLink()
 	if err != nil {
@@ -69,7 +69,7 @@ func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (Res
 	if err := makeFolders(filepath.Dir(s.path)); err != nil {
 		return r, s.refused("cannot be restored", err)
 	}
-	temp, err := source.copyAside(ctx, filepath.Dir(s.path))
+	temp, err := source.copyAside(ctx, s.path)
 	if err != nil {
 		return r, err
 	}
@@ -85,16 +85,10 @@ func (s *Store) behindLink() (*Store, error) {
 	if err != nil || info.Mode()&fs.ModeSymlink == 0 {
 		return s, nil // what else is wrong there is found later
 	}
-	path, err := filepath.EvalSymlinks(s.path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, s.place(s.missing())
+	if _, err := s.stat(); err != nil {
+		return nil, s.place(err)
 	}
-	if err != nil {
-		return nil, s.refusedOpen(err)
-	}
-	there := *s
-	there.path = path
-	return &there, nil
+	return s.other(s.realPath()), nil
 }
 
 // seen looks at the store's file and its header. Where a change comes between this and
@@ -188,16 +182,8 @@ func (s *Store) tryLockFile() (*os.File, error) {
 	if _, err := s.stat(); err != nil {
 		return nil, err
 	}
-	f, err := os.OpenFile(s.path, os.O_RDWR, 0)
+	f, err := lockedFile(s.path, os.O_RDWR, true)
 	if err != nil {
-		return nil, s.refusedOpen(err)
-	}
-	err = tryLock(f, true)
-	if err == nil {
-		err = stillThere(f, s.path)
-	}
-	if err != nil {
-		f.Close()
 		return nil, s.refusedOpen(err)
 	}
 	return f, nil

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"os"
 	"slices"
@@ -65,7 +66,7 @@ func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged)
 }
 
 // gather reads the store and its backups, the newest first.
-func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []setting, error) {
+func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []ParcelSetting, error) {
 	h := newHarvest()
 	if _, err := s.stat(); err != nil {
 		return nil, nil, s.place(err)
@@ -90,7 +91,7 @@ func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []setting
 		}
 		done.Sources = append(done.Sources, b.Path)
 		if !known {
-			settings, known = At(b.Path, s.options).knownSettings(ctx)
+			settings, known = s.other(b.Path).knownSettings(ctx)
 		}
 	}
 	if done.Sure {
@@ -105,7 +106,7 @@ func (s *Store) promises(ctx context.Context, h *harvest) bool {
 	var heads []pieceHead
 	err := s.guardedFor(ctx, s.options.Watch, func(g *guard) error {
 		return s.read(g.ctx, func(tx *Tx) error {
-			err := tx.beginHeads()
+			err := cmp.Or(tx.wholly(), tx.beginHeads())
 			if err == nil {
 				heads = tx.heads()
 			}
@@ -132,12 +133,12 @@ func (s *Store) forget(h *harvest) {
 }
 
 // knownSettings reads the settings, when they can be read.
-func (s *Store) knownSettings(ctx context.Context) (all []setting, known bool) {
+func (s *Store) knownSettings(ctx context.Context) (all []ParcelSetting, known bool) {
 	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
 		names, err := tx.Settings()
 		for _, name := range names {
 			value, _, _ := tx.Setting(name)
-			all = append(all, setting{name, slices.Clone(value)})
+			all = append(all, ParcelSetting{Name: name, Value: slices.Clone(value)})
 		}
 		return err
 	})
@@ -148,14 +149,14 @@ func (s *Store) knownSettings(ctx context.Context) (all []setting, known bool) {
 }
 
 // sow puts what was gathered into an empty store.
-func sow(tx *Tx, h *harvest, settings []setting, done *Salvaged) error {
+func sow(tx *Tx, h *harvest, settings []ParcelSetting, done *Salvaged) error {
 	for _, chart := range h.charts {
 		if _, err := tx.PutChart(chart); err != nil {
 			return err
 		}
 	}
 	for _, setting := range settings {
-		if err := tx.PutSetting(setting.name, setting.value); err != nil {
+		if err := tx.PutSetting(setting.Name, setting.Value); err != nil {
 			return err
 		}
 	}

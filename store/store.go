@@ -4,7 +4,9 @@ import (
 	"context"
 	"crypto/rand"
 	"io"
+	"io/fs"
 	"os"
+	"path/filepath"
 	"time"
 )
 
@@ -13,9 +15,12 @@ type Options struct {
 	Now      func() time.Time // the clock; time.Now when nil
 	Writer   func() string    // tells the program version, kept in a new store; "" when nil
 	Random   io.Reader        // source of identities; crypto/rand when nil
-	Backups  string           // folder of backups; the path plus ".backups" when empty
+	Backups  string           // folder of backups; the file's path plus ".backups" when empty
 	LockWait time.Duration    // how long to wait for another process; 2 s when 0
 	Watch    time.Duration    // longest time from open to the end of a callback; 10 s when 0
+	// Warn, when set, is told of every warning of a View or an Update that was not refused
+	// as damage, while its Tx is good.
+	Warn func(*Tx, Warning)
 	// CheckCommand is the program and arguments that run CheckChild on the path
 	// appended to it. Check leaves out that part, and says so, when it is empty.
 	CheckCommand []string
@@ -27,6 +32,8 @@ type Store struct {
 	path    string
 	options Options
 	raises  []raise // see raise.go; a field so that tests can add an invented one
+	// isBackup keeps an error of a backup from looking for the newest backup.
+	isBackup bool
 }
 
 // At names the store at a path. It touches nothing.
@@ -36,9 +43,6 @@ func At(path string, o Options) *Store {
 	}
 	if o.Random == nil {
 		o.Random = rand.Reader
-	}
-	if o.Backups == "" {
-		o.Backups = path + ".backups"
 	}
 	if o.LockWait == 0 {
 		o.LockWait = 2 * time.Second
@@ -52,8 +56,31 @@ func At(path string, o Options) *Store {
 // Path is where the store is, or would be.
 func (s *Store) Path() string { return s.path }
 
-// BackupFolder is where backups are kept.
-func (s *Store) BackupFolder() string { return s.options.Backups }
+// BackupFolder is where backups are kept: beside the file itself, also where the path is a
+// link to it.
+func (s *Store) BackupFolder() string {
+	if s.options.Backups != "" {
+		return s.options.Backups
+	}
+	return s.realPath() + ".backups"
+}
+
+// realPath is the path of the file that a link at the path leads to.
+func (s *Store) realPath() string {
+	if info, err := os.Lstat(s.path); err == nil && info.Mode()&fs.ModeSymlink != 0 {
+		if path, err := filepath.EvalSymlinks(s.path); err == nil {
+			return path
+		}
+	}
+	return s.path
+}
+
+// other is another file used like this store, with its backups.
+func (s *Store) other(path string) *Store {
+	o := s.options
+	o.Backups = s.BackupFolder()
+	return At(path, o)
+}
 
 // Exists reports whether something stands at the path. A link that leads nowhere
 // does not count. It does not open the file.
@@ -99,12 +126,7 @@ func (s *Store) raised(ctx context.Context, work func() error) error {
 // view is View for a store of the current schema.
 func (s *Store) view(ctx context.Context, limit time.Duration, fn func(*Tx) error) error {
 	return s.guardedFor(ctx, limit, func(g *guard) error {
-		return s.read(g.ctx, func(tx *Tx) error {
-			if err := tx.begin(); err != nil {
-				return err
-			}
-			return fn(tx)
-		})
+		return s.read(g.ctx, func(tx *Tx) error { return tx.call(fn) })
 	})
 }
 
@@ -112,13 +134,24 @@ func (s *Store) view(ctx context.Context, limit time.Duration, fn func(*Tx) erro
 func (s *Store) update(ctx context.Context, limit time.Duration, fn func(*Tx) error) error {
 	return s.guardedFor(ctx, limit, func(g *guard) error {
 		return s.write(g, func(tx *Tx) error {
-			if err := tx.begin(); err != nil {
-				return err
-			}
-			if err := fn(tx); err != nil {
+			if err := tx.call(fn); err != nil {
 				return err
 			}
 			return tx.flush()
 		})
 	})
+}
+
+// call runs a callback on a state that can be trusted, and tells the warnings.
+func (tx *Tx) call(fn func(*Tx) error) error {
+	if err := tx.begin(); err != nil {
+		return err
+	}
+	err := fn(tx)
+	if tx.store.options.Warn != nil && ClassOf(err) != ClassDamaged {
+		for _, w := range tx.warnings {
+			tx.store.options.Warn(tx, w)
+		}
+	}
+	return err
 }

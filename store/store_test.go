@@ -65,7 +65,7 @@ func payloads(t testing.TB, s *store.Store, id store.PieceID) []string {
 	t.Helper()
 	var all []string
 	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
-		for r, err := range tx.Records(id, store.Mark{}) {
+		for r, err := range tx.Records(id) {
 			if err != nil {
 				return err
 			}
@@ -81,42 +81,14 @@ func TestAppendedEventsAreReadBackInOrder(t *testing.T) {
 	id := newPiece(t, s, "mooring", "one", "two", "three")
 	assert.Equal(t, []string{"one", "two", "three"}, payloads(t, s, id))
 	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
-		r, ok, err := tx.Last(id)
-		require.NoError(t, err)
-		assert.True(t, ok)
-		assert.Equal(t, uint64(3), r.Seq)
-		assert.Equal(t, uint16(7), r.Kind)
-		assert.True(t, r.Time.Equal(noon))
-		assert.Equal(t, noon.Format(time.RFC3339Nano), r.Time.Format(time.RFC3339Nano))
+		for r, err := range tx.Records(id) {
+			require.NoError(t, err)
+			assert.Equal(t, uint16(7), r.Kind)
+			assert.True(t, r.Time.Equal(noon))
+			assert.Equal(t, noon.Format(time.RFC3339Nano), r.Time.Format(time.RFC3339Nano))
+		}
 		info, err := tx.Info(id)
 		assert.Equal(t, "mooring", string(info))
-		return err
-	}))
-}
-
-func TestRecordsCanBeginAfterAMark(t *testing.T) {
-	s := fresh(t)
-	id := newPiece(t, s, "tide", "one", "two", "three")
-	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
-		var marks []store.Mark
-		for r, err := range tx.Records(id, store.Mark{}) {
-			require.NoError(t, err)
-			marks = append(marks, r.Mark())
-		}
-		var rest []string
-		for r, err := range tx.Records(id, marks[0]) {
-			require.NoError(t, err)
-			rest = append(rest, string(r.Payload))
-		}
-		assert.Equal(t, []string{"two", "three"}, rest)
-		for range tx.Records(id, marks[2]) {
-			t.Error("nothing stands after the last event")
-		}
-		for _, err := range tx.Records(id, store.Mark{Seq: 1, CRC: marks[0].CRC + 1}) {
-			assert.Equal(t, store.ClassDamaged, store.ClassOf(err))
-		}
-		tail, err := tx.Tail(id)
-		assert.Equal(t, marks[2], tail)
 		return err
 	}))
 }

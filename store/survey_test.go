@@ -52,7 +52,7 @@ func wide(t *testing.T, pieces, events, cached int) []byte {
 	return data
 }
 
-func cachedName(n int) []byte { return fmt.Appendf(nil, "brief %04d", n) }
+func cachedName(n int) []byte { return fmt.Appendf(nil, "plans %04d", n) }
 
 // pagesOf gives the pages of a kind that hold a text, each with its place in the file.
 func pagesOf(data []byte, kind uint16, text string) map[int][]byte {
@@ -116,7 +116,7 @@ func TestCachedValueThatIsFlaggedAsABucketIsPassedOver(t *testing.T) {
 	}))
 }
 
-// Reading on from an event goes over more than the last page of a log. One there that leads
+// Reading a log goes over more than its last page. One there that leads
 // back to itself would send bbolt round until its stack is full, which nothing can catch.
 func TestPageBeforeTheLastOfALogThatLeadsBackToItself(t *testing.T) {
 	for _, events := range []int{300, 9000} { // all of the store is walked before a change, or too large for that
@@ -139,8 +139,10 @@ func TestPageBeforeTheLastOfALogThatLeadsBackToItself(t *testing.T) {
 			copy(loop[pageEntries+entryBytes:], first)
 			s := asStore(t, bad)
 			read := func(tx *store.Tx) error {
-				for _, err := range tx.Records(1, store.Mark{Seq: binary.BigEndian.Uint64(first) + 3, CRC: 1}) {
-					return err
+				for _, err := range tx.Records(1) {
+					if err != nil {
+						return err
+					}
 				}
 				return nil
 			}
@@ -155,7 +157,7 @@ func TestPageBeforeTheLastOfALogThatLeadsBackToItself(t *testing.T) {
 func TestPageThatIsTooLongIsDamage(t *testing.T) {
 	data := wide(t, 60, 120, 300)
 	tried := 0
-	for at, p := range pagesOf(data, 1, "brief ") {
+	for at, p := range pagesOf(data, 1, "plans ") {
 		if little.Uint32(p[pageOverflow:]) != 0 {
 			continue
 		}

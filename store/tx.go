@@ -144,8 +144,6 @@ func newer(have int) error {
 		Class: ClassNewer,
 		What:  "the store has schema " + strconv.Itoa(have) + " and this program knows schema " + strconv.Itoa(schema) + " at most",
 		Next:  "use the newer version of the program that wrote it",
-		Have:  have,
-		Known: schema,
 	}
 }
 
@@ -195,7 +193,7 @@ func (tx *Tx) warnOfHeader() {
 		Kind:  WarnMeta,
 		Piece: tx.summary.lastPiece,
 		Seq:   tx.summary.last.Seq,
-		Text:  "one of the store's two headers is damaged: what was saved last may be missing",
+		Text:  headerDamage,
 	})
 }
 
@@ -209,6 +207,14 @@ func (tx *Tx) flush() error {
 	tx.summary.charts = tallyOf(tx.btx.Bucket(bucketCharts), true)
 	tx.summary.txid = uint64(tx.btx.ID())
 	return tx.btx.Bucket(bucketMeta).Put(metaSummary, tx.summary.encode())
+}
+
+// wholly refuses a state that may lack what was saved last: a copy of it would hide that.
+func (tx *Tx) wholly() error {
+	if tx.file.oneBad {
+		return damaged(headerDamage)
+	}
+	return nil
 }
 
 // change notes that there is something to commit.

@@ -38,6 +38,7 @@ type Report struct {
 	// PageCheck says how bbolt's own examination went: "sound", or why it was not
 	// made. What it finds is among the Problems.
 	PageCheck string
+	Original  string // what bbolt said of it, for a report
 }
 
 // Check reads the whole store, refolding nothing but verifying every byte that is
@@ -55,7 +56,7 @@ func (s *Store) Check(ctx context.Context) (Report, error) {
 		return r, nil
 	}
 	var found []Problem
-	r.PageCheck, found = s.checkInChild(ctx)
+	r.PageCheck, found, r.Original = s.checkInChild(ctx)
 	r.Problems = append(r.Problems, found...)
 	return r, nil
 }
@@ -100,6 +101,9 @@ func (s *Store) verify(ctx context.Context) (Contents, []Problem, []Warning, err
 // run verifies one state. A store of an older schema is verified as to its pages.
 func (v *verifier) run() error {
 	v.contents.Schema = schema
+	if v.tx.file.oneBad {
+		v.note(damaged(headerDamage))
+	}
 	err := v.tx.beginHeads()
 	var older *olderError
 	if errors.As(err, &older) {
@@ -144,7 +148,7 @@ func (v *verifier) pieces() error {
 		if _, err := v.tx.Info(h.id); err != nil {
 			v.note(err)
 		}
-		for _, err := range v.tx.Records(h.id, Mark{}) {
+		for _, err := range v.tx.Records(h.id) {
 			if err != nil {
 				v.note(err)
 				continue

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strings"
 	"syscall"
 
 	"go.etcd.io/bbolt"
@@ -20,7 +19,7 @@ func (s *Store) read(ctx context.Context, fn func(*Tx) error) error {
 	defer func() { o.release(clean) }()
 	btx, err := o.db.Begin(false)
 	if err != nil {
-		return damaged("the store cannot be read (%v)", err)
+		return damaged("the store cannot be read").because(err)
 	}
 	err = fn(s.newTx(o, btx))
 	clean = btx.Rollback() == nil
@@ -38,7 +37,7 @@ func (s *Store) write(g *guard, fn func(*Tx) error) error {
 	defer func() { o.release(clean) }()
 	btx, err := o.db.Begin(true)
 	if err != nil {
-		return damaged("the store cannot be changed (%v)", err)
+		return damaged("the store cannot be changed").because(err)
 	}
 	tx := s.newTx(o, btx)
 	err = fn(tx)
@@ -53,6 +52,7 @@ func (s *Store) write(g *guard, fn func(*Tx) error) error {
 		return o.commitFailed(err)
 	}
 	clean = true
+	s.sweep()
 	return nil
 }
 
@@ -86,22 +86,16 @@ func (o *locked) release(clean bool) {
 // when the header on disk is still the old one; after a failed sync nothing is sure.
 func (o *locked) commitFailed(err error) error {
 	if errors.Is(err, errStumbled) && o.headerUnchanged() {
-		return damaged("the change cannot be written: %v", err)
+		return damaged("the change cannot be written: its pages contradict each other").because(err)
 	}
 	if wantsSpace(err) && o.headerUnchanged() {
-		return &Error{
-			Class: ClassUnusable,
-			What:  "the store cannot grow",
-			Next:  "make room on the disk and do it again",
-			Err:   bare(err),
-		}
+		return &Error{Class: ClassUnusable, What: "the store cannot grow", Next: "make room on the disk and do it again", Err: bare(err)}
 	}
-	return &Error{
+	return (&Error{
 		Class: ClassUnknown,
 		What:  "the disk reported a fault while saving: the change may or may not be saved",
 		Next:  "look whether it is there before doing it again",
-		Err:   bare(err),
-	}
+	}).giving(err)
 }
 
 // headerUnchanged reports whether the newest header is the one the work began on.
@@ -114,15 +108,10 @@ func (o *locked) headerUnchanged() bool {
 	return err == nil && now.txid == o.txid
 }
 
-// wantsSpace reports whether the system had no room. bbolt passes some reasons on
-// as text only.
+// wantsSpace reports whether the system had no room.
 func wantsSpace(err error) bool {
-	for _, reason := range []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG} {
-		if errors.Is(err, reason) || strings.Contains(err.Error(), reason.Error()) {
-			return true
-		}
-	}
-	return false
+	reason := bare(err)
+	return reason == syscall.ENOSPC || reason == syscall.EDQUOT || reason == syscall.EFBIG
 }
 
 // newTx joins a transaction with what is known of its file.
