@@ -11,7 +11,7 @@ type shape struct {
 	rules
 	segments []segment // layer by layer, catch by catch
 	states   int
-	sets     int // allowed sets, firstLabels + 1 for more than firstLabels
+	sets     int       // allowed sets, firstLabels + 1 for more than firstLabels
 	starts   []int32   // segments of a first catch
 	byPos    [][]int32 // segments that hold each position, by position - 1
 	before   [][]int32 // segments from which a step can reach or pass each position
@@ -24,10 +24,9 @@ type segment struct {
 	base     int // state number of lo
 }
 
-func (s segment) first() bool         { return s.j == 1 }
-func (s segment) last() bool          { return s.j == s.count }
-func (s segment) state(p int) int     { return s.base + p - s.lo }
-func (s segment) contains(p int) bool { return s.lo <= p && p <= s.hi }
+func (s segment) first() bool     { return s.j == 1 }
+func (s segment) last() bool      { return s.j == s.count }
+func (s segment) state(p int) int { return s.base + p - s.lo }
 
 // shapeCache makes each shape of a piece once.
 type shapeCache struct {
