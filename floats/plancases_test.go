@@ -1,6 +1,7 @@
 package floats
 
 import (
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -63,4 +64,34 @@ func TestPurledStitchesAreHardlyEverCaught(t *testing.T) {
 	assert.Equal(t, []int{3, 7}, at("x...---...x"))
 	score := func(row string) int { return planOf(t, swatch{rows: []string{row}}.fabric(t), 5, Weave).Score }
 	assert.Equal(t, 300, score("x---------x")-score("x.........x"))
+}
+
+// A piece too large to be planned as one is planned in bands: the rules hold over their
+// borders, the score is that of the whole, and the bound is one of it.
+func TestLargePieceInBands(t *testing.T) {
+	c := generatedSize(rand.New(rand.NewPCG(4, 4)), 48, 60, 3)
+	f, err := Lay([]Part{{Name: "large", Chart: c, Repeats: 40, Times: 2}}, Work{})
+	require.NoError(t, err)
+	require.Less(t, f.bandFrom(0), len(f.Rows))
+	task := Task{Limit: 4, RestLimit: DefaultRestLimit, Effort: 1}
+	p, err := MakePlan(t.Context(), f, task)
+	require.NoError(t, err)
+	require.NoError(t, f.Check(p.Catches, task))
+	caught := map[Catch]bool{}
+	for _, c := range p.Catches {
+		caught[c] = true
+	}
+	whole := newModel(f, task, 0, len(f.Rows))
+	sets := make(assignment, len(whole.choices))
+	for i := range whole.choices {
+		c := &whole.choices[i]
+		for pos := 1; pos <= c.Length; pos++ {
+			if at := whole.siteOf(c, pos, 0); caught[Catch{at.row, at.stitch + 1, c.Yarn}] {
+				sets[i] = append(sets[i], int32(pos))
+			}
+		}
+	}
+	assert.Equal(t, int(whole.total(sets)/unit), p.Score)
+	assert.LessOrEqual(t, p.Bound, p.Score)
+	assert.Greater(t, p.Bound, p.Score*9/10)
 }

@@ -50,12 +50,13 @@ func fourYarns() []chart.Yarn {
 }
 
 // The plain checker, which shares no code with the planner, finds nothing in any plan.
-// How many charts: survey_few_test.go, survey_many_test.go.
+// How many charts, and with what effort: survey_few_test.go, survey_many_test.go.
 func TestRandomPlansHoldTheRules(t *testing.T) {
 	rng := rand.New(rand.NewPCG(636, 2))
 	proven, catches := 0, 0
 	for i := range randomCharts {
 		f, task := randomWork(rng, 28)
+		task.Effort = randomEffort
 		p, err := MakePlan(t.Context(), f, task)
 		require.NoError(t, err, "chart %d", i)
 		require.NoError(t, f.Check(p.Catches, task), "chart %d", i)

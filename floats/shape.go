@@ -24,10 +24,9 @@ type segment struct {
 	base     int // state number of lo
 }
 
-func (s segment) first() bool         { return s.j == 1 }
-func (s segment) last() bool          { return s.j == s.count }
-func (s segment) state(p int) int     { return s.base + p - s.lo }
-func (s segment) contains(p int) bool { return s.lo <= p && p <= s.hi }
+func (s segment) first() bool     { return s.j == 1 }
+func (s segment) last() bool      { return s.j == s.count }
+func (s segment) state(p int) int { return s.base + p - s.lo }
 
 // shapeCache makes each shape of a piece once.
 type shapeCache struct {
