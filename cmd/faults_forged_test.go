@@ -263,5 +263,5 @@ func TestTooLargeAPieceIsRefusedAtOnce(t *testing.T) {
 	got := onStore(t, seededStore(t), "store", "import", file, "--yes")
 	assert.Less(t, time.Since(start), time.Second)
 	assert.Equal(t, 3, got.code)
-	assert.Contains(t, strings.Join(strings.Fields(got.err), " "), "at most 2000 rows and 4000000 stitches")
+	assert.Contains(t, strings.Join(strings.Fields(got.err), " "), "880000 rows are more than the 2000 a piece may have")
 }
