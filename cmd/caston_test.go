@@ -116,6 +116,8 @@ func TestCastOnShowsCautionsForFingersAndToes(t *testing.T) {
 	f := newFolder(t)
 	out := f.ok("cast-on", "mitten", f.chart("mooring-mitten.chart"), "--gauge", "20x22/4in", "--item", "hands-feet", "--width", "200")
 	assert.Contains(t, out, "no spacing is offered as enough")
+	assert.NotContains(t, f.ok("show", "--width", "200"), "no spacing is offered as enough", "the cast-on stands right above")
+	f.ok("note", "the needles are short")
 	assert.Contains(t, f.ok("show", "--width", "200"), "no spacing is offered as enough")
 	f.ok("knit", "--to", "3")
 	assert.NotContains(t, f.ok("show", "--width", "200"), "no spacing is offered as enough", "not on every row")

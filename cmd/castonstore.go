@@ -97,11 +97,15 @@ func (a *app) writePiece(tx *store.Tx, p *atHand, events []session.Event, parts 
 
 // beginLog makes a piece with its first events and its plan, and chooses it.
 func (a *app) beginLog(tx *store.Tx, p *atHand, events []session.Event) error {
+	others, err := tx.Pieces()
+	if err != nil {
+		return err
+	}
 	id, err := tx.NewPiece(nil)
 	if err != nil {
 		return err
 	}
-	p.id, p.State = id, &session.State{}
+	p.id, p.State, p.firstEver = id, &session.State{}, len(others) == 0
 	if err := a.log(tx, p, events); err != nil {
 		return err
 	}

@@ -38,6 +38,7 @@ type castOnAnswer struct {
 	Gap           int      `json:"gap"`
 	Proven        bool     `json:"proven"`
 	Cautions      []string `json:"cautions"`
+	Advice        []string `json:"advice"` // on the start of the round, and for a first piece
 }
 
 func castOnBody(p *atHand, from string) castOnAnswer {
@@ -52,6 +53,7 @@ func castOnBody(p *atHand, from string) castOnAnswer {
 		LongestFloat: longestFloat(f, s.RestLimit),
 		Score:        p.Schedule.Score, Bound: p.Schedule.Bound, Gap: planGap(p.Schedule), Proven: p.Schedule.Proven(),
 		Cautions: append(append([]string{}, s.Item.Cautions()...), session.HandCautions...),
+		Advice:   p.beginningAdvice(),
 	}
 }
 
@@ -111,6 +113,33 @@ func (a *app) tellBegun(p *atHand, from string) {
 	a.tell("Hold: %s, %s carry, caught by %s%s", s.Hold, s.Carry, s.Method, dominantWords(s, f.Yarns))
 	a.tellPlan(p)
 	a.tellAdvice(s)
+	for _, text := range p.beginningAdvice() {
+		a.tell("%s", text)
+	}
+}
+
+// What is said at a cast-on. Common practice.
+const (
+	jogAdvice   = "A round begins one step above the last, so the pattern jogs there: let it begin where that shows least."
+	firstAdvice = "Your first piece here: knit a little of examples/practice.chart and try both a weave and a twist before you choose."
+)
+
+// beginningAdvice is what to know before the first row.
+func (p *atHand) beginningAdvice() []string {
+	var advice []string
+	if p.round() {
+		advice = append(advice, jogAdvice)
+	}
+	if p.firstEver {
+		advice = append(advice, firstAdvice)
+	}
+	return advice
+}
+
+// justCastOn reports whether nothing was logged since the cast-on.
+func (p *atHand) justCastOn() bool {
+	h := p.State.History()
+	return h[len(h)-1].Seq == h[0].Seq
 }
 
 // dominantWords tells which yarn is dominant, for the end of a line; empty where no place

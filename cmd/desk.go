@@ -14,8 +14,9 @@ import (
 // and planned.
 type atHand struct {
 	*session.Piece
-	id    store.PieceID
-	first *session.Piece // of a pair, where this is the second and the first is at hand
+	id        store.PieceID
+	firstEver bool           // it was cast on just now, as the first piece of its store
+	first     *session.Piece // of a pair, where this is the second and the first is at hand
 }
 
 // pieceKey is the setting of which piece the commands are about.

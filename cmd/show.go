@@ -52,6 +52,9 @@ func runShow(ctx context.Context, a *app, o *showOptions) error {
 			hint("--row %d", min(max(1, p.State.Row+1), p.Rows()))
 	}
 	s := p.Sheet(row)
+	if !a.flags.json && p.justCastOn() {
+		s.Cautions = nil // the cast-on has told them just above
+	}
 	if a.flags.json {
 		return a.answerJSON(1, render.SheetBody(s))
 	}

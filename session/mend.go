@@ -56,7 +56,15 @@ type Mend struct {
 	Tacks []Spot
 	Where string // "round 23, stitches 41 to 52"
 	What  string // "fjord runs 12 stitches uncaught, tack it down behind stitch 46"
+	How   string // how that is done, with the first of its kind; empty with the others
 }
+
+// How a gap is mended: with a needle afterwards, or, in the newest row, with the stitches
+// of the next. Common practice.
+const (
+	tackHow = "Thread a blunt needle with matching yarn and pass it under the backs of the stitches only, over the float, so that nothing shows on the right side, and leave the float slack."
+	liftHow = "It can still be lifted instead: in the next %s work up to the stitch above its middle, lift the float from behind onto the left tip, and work it together with that stitch."
+)
 
 // String is the whole line: "round 23, stitches 41 to 52: fjord runs ...".
 func (m Mend) String() string { return m.Where + ": " + m.What }
@@ -72,7 +80,20 @@ func (p *Piece) Mends(r *Review) []Mend {
 				p.yarnName(g.Yarn), g.Stitches, tackWords(g, tacks, p.rowWord())),
 		}
 	}
+	p.tellHow(mends)
 	return mends
+}
+
+// tellHow adds to the first entry of each kind how it is done.
+func (p *Piece) tellHow(mends []Mend) {
+	if len(mends) == 0 {
+		return
+	}
+	mends[0].How = tackHow
+	newest := slices.IndexFunc(mends, func(m Mend) bool { return m.To.Row == p.State.Row })
+	if newest >= 0 && p.State.Next() > 0 {
+		mends[newest].How = strings.TrimSpace(mends[newest].How + " " + fmt.Sprintf(liftHow, p.rowWord()))
+	}
 }
 
 func (g Gap) where(word string) string {

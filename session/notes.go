@@ -9,7 +9,7 @@ import (
 
 // RowNote is something to know about one row, in plain words.
 type RowNote struct {
-	Kind string // what it is about: over-start, rest, across, cut, rejoin, edge, shared
+	Kind string // what it is about: over-start, rest, across, cut, rejoin, edge, shared, slack, lost
 	Text string
 }
 
@@ -31,7 +31,9 @@ func (p *Piece) notes(row int) []RowNote {
 	if row < p.Rows() {
 		notes = append(notes, p.leaves(row)...)
 	}
-	return append(notes, p.sharedNote(row)...)
+	notes = append(notes, p.sharedNote(row)...)
+	notes = append(notes, p.lostNotes(row)...)
+	return append(notes, p.slackNote(row)...)
 }
 
 // floatNote speaks of floats over the limit that a look at this row alone does not

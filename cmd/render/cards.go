@@ -86,6 +86,7 @@ func cardRow(s *session.Sheet, m *motionCards, first bool) CardRow {
 	}
 	switch {
 	case first && len(s.Seats) > 0:
+		c.Begins = nil // they stand at the head of the cards
 		c.Notes = append(c.Notes, SeatWords(s, s.Seats))
 	case len(s.Moves) > 0:
 		c.Notes = append(c.Notes, SeatWords(s, s.Moves))

@@ -71,7 +71,8 @@ func TestCardsCarryTheCautions(t *testing.T) {
 	p := k.knit(t)
 	cards := NewCards(p, 1, p.Rows(), false)
 	assert.Equal(t, append(session.HandsFeet.Cautions(), session.HandCautions...), cards.Cautions)
-	assert.Equal(t, session.HandsFeet.Cautions(), cards.Rows[0].Begins)
+	assert.Empty(t, cards.Rows[0].Begins, "they stand right above, at the head")
+	assert.Equal(t, session.HandsFeet.Cautions(), p.Sheet(1).Cautions)
 	assert.Empty(t, cards.Rows[1].Begins)
 }
 

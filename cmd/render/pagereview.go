@@ -51,6 +51,9 @@ func (p *pageWriter) mends(mends []session.Mend) {
 	items := make([]string, len(mends))
 	for i, m := range mends {
 		items[i] = m.String()
+		if m.How != "" {
+			items[i] += ". " + m.How
+		}
 	}
 	p.lines(paragraph, MendingHead(len(mends))+". The numbers are those in the pictures.")
 	p.list("ol", items)

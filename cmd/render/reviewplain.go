@@ -114,6 +114,9 @@ func (t *plainReview) mending() {
 	t.sentence("%s over the limit and to be mended, the most urgent first", are(len(mends), "gap"))
 	for _, m := range mends {
 		t.sentence("number %d, %s: %s", m.Number, m.Where, m.What)
+		if m.How != "" {
+			t.sentence("%s", strings.TrimSuffix(m.How, "."))
+		}
 	}
 }
 

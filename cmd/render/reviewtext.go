@@ -72,6 +72,9 @@ func (t *reviewText) mending() {
 	t.title(MendingHead(len(mends)))
 	for _, m := range mends {
 		t.item(fmt.Sprintf("%d. ", m.Number), m.String())
+		if m.How != "" {
+			t.item("   ", m.How)
+		}
 	}
 }
 

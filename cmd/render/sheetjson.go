@@ -100,7 +100,7 @@ type SeatJSON struct {
 
 // NoteJSON is something to know about the row.
 type NoteJSON struct {
-	Kind string `json:"kind"` // over-start, rest, across, cut, rejoin, edge or shared
+	Kind string `json:"kind"` // over-start, rest, across, cut, rejoin, edge, shared, slack or lost
 	Text string `json:"text"`
 }
 
