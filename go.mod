@@ -3,6 +3,7 @@ module strandwise
 go 1.26.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/creack/pty v1.1.24
 	github.com/fatih/color v1.19.0
 	github.com/lucasb-eyer/go-colorful v1.4.1

@@ -5,8 +5,11 @@ import "math"
 // hueTie is how near to half a turn, in degrees, two hues count as opposite. Hues
 // come out of an arc tangent, so that two which are opposite on paper differ from
 // half a turn in the last digits, and on which side is chance; the mean hue, and
-// with it the result, jumps there (pair 14 of the published table). The nearest
-// pair that is not opposite is 0.002 degrees away.
+// with it the result, jumps there (pairs 10 and 14 of the published table). The
+// nearest pair that is not opposite is 0.002 degrees away.
+//
+// The color library has the formula too, without such a bound and for colors in
+// RGB only: from there pair 10 comes out on the wrong side.
 const hueTie = 1e-9
 
 // DeltaE is the CIEDE2000 color difference with all three weights 1. About 1 can

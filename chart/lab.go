@@ -1,10 +1,6 @@
 package chart
 
-import (
-	"math"
-
-	"github.com/lucasb-eyer/go-colorful"
-)
+import "github.com/lucasb-eyer/go-colorful"
 
 // Lab is a color in CIE L*a*b* under D65: L from 0 (black) to 100 (white), A
 // from green to red, B from blue to yellow.
@@ -21,27 +17,27 @@ var fromRGB = [3][3]float64{
 	{0.0193339, 0.1191920, 0.9503041},
 }
 
+// shares is the color with its channels as shares of 1.
+func (c Color) shares() colorful.Color {
+	return colorful.Color{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255}
+}
+
 // Lab returns the color in CIE L*a*b*, white point D65, 2 degree observer.
 func (c Color) Lab() Lab {
+	r, g, b := c.shares().LinearRgb()
 	var xyz [3]float64
 	for i, row := range fromRGB {
-		xyz[i] = row[0]*linear(c.R) + row[1]*linear(c.G) + row[2]*linear(c.B)
+		xyz[i] = row[0]*r + row[1]*g + row[2]*b
 	}
-	l, a, b := colorful.XyzToLabWhiteRef(xyz[0], xyz[1], xyz[2], whiteD65)
-	return Lab{100 * l, 100 * a, 100 * b}
+	l, aa, bb := colorful.XyzToLabWhiteRef(xyz[0], xyz[1], xyz[2], whiteD65)
+	return Lab{100 * l, 100 * aa, 100 * bb}
 }
 
 // Luminance is the relative luminance of WCAG 2.2, from 0 (black) to 1 (white).
+// Its weights are those of WCAG, in four digits.
 func (c Color) Luminance() float64 {
-	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
-}
-
-func linear(channel uint8) float64 {
-	v := float64(channel) / 255
-	if v <= 0.04045 {
-		return v / 12.92
-	}
-	return math.Pow((v+0.055)/1.055, 2.4)
+	r, g, b := c.shares().LinearRgb()
+	return 0.2126*r + 0.7152*g + 0.0722*b
 }
 
 // ContrastRatio is the contrast ratio of WCAG 2.2, from 1 to 21. The order of the
@@ -55,9 +51,6 @@ func ContrastRatio(a, b Color) float64 {
 // Lightness is CIE L* (ISO 11664-4) of the luminance, from 0 to 100: what is left
 // of the color in a gray photograph.
 func (c Color) Lightness() float64 {
-	y := c.Luminance()
-	if y <= 216.0/24389 {
-		return y * 24389 / 27
-	}
-	return 116*math.Cbrt(y) - 16
+	l, _, _ := colorful.XyzToLab(0, c.Luminance(), 0)
+	return 100 * l
 }

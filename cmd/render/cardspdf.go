@@ -16,10 +16,7 @@ const (
 // CardsPDF writes cards as a document: chart pages, then the rows, with breaks only between
 // rows. The same cards give the same bytes.
 func CardsPDF(w io.Writer, c *Cards, paper Paper) error {
-	d, err := newDocument(c.Title, paper)
-	if err != nil {
-		return err
-	}
+	d := newDocument(c.Title, paper)
 	d.scenes(PicturePages(c.Chart, PictureLook{Side: RightSide, Inches: c.Inches}, paper))
 	f := &flow{document: d}
 	f.begin()
@@ -60,7 +57,7 @@ func (i blockItem) height() float64 {
 }
 
 func (f *flow) begin() {
-	f.page()
+	f.AddPage()
 	f.y = margin
 }
 
@@ -83,15 +80,11 @@ func (f *flow) write(b block) {
 	}
 	f.y += betweenBlocks
 	f.use(Ink{Stroke: &inkPale, Width: 0.2})
-	f.MoveTo(margin, f.y-betweenBlocks/2)
-	f.LineTo(f.paper.Width-margin, f.y-betweenBlocks/2)
-	f.Paint(false, true)
+	f.Line(margin, f.y-betweenBlocks/2, f.paper.Width-margin, f.y-betweenBlocks/2)
 }
 
 func (f *flow) box(y float64) {
-	f.use(Ink{Stroke: &inkBlack, Width: 0.5})
-	f.Rectangle(margin, y+0.6, boxSize, boxSize)
-	f.Paint(false, true)
+	f.Rect(margin, y+0.6, boxSize, boxSize, f.use(Ink{Stroke: &inkBlack, Width: 0.5}))
 }
 
 func (f *flow) item(item blockItem) {
@@ -102,14 +95,12 @@ func (f *flow) item(item blockItem) {
 		return
 	}
 	f.y += item.size * 1.35
-	ink := Ink{Fill: &inkBlack}
-	f.use(ink)
-	f.label(&Shape{Points: []Point{{margin + item.indent, f.y - item.size*0.35}}, Text: item.text, Size: item.size, Bold: item.bold, Ink: ink})
+	f.label(&Shape{Points: []Point{{margin + item.indent, f.y - item.size*0.35}}, Text: item.text, Size: item.size, Bold: item.bold, Ink: Ink{Fill: &inkBlack}})
 }
 
 // wrapped breaks a text into lines of a block; lines after the first go in by hang.
 func (f *flow) wrapped(text string, size float64, bold bool, indent, hang float64) []blockItem {
-	font := f.font(bold)
+	f.letters(size, bold)
 	room := f.paper.Width - 2*margin - indent
 	var items []blockItem
 	line := ""
@@ -123,7 +114,7 @@ func (f *flow) wrapped(text string, size float64, bold bool, indent, hang float6
 		}
 	}
 	for _, word := range strings.Split(text, " ") {
-		if line != "" && font.Width(size, line+" "+word) > room {
+		if line != "" && f.width(line+" "+word) > room {
 			flush()
 		}
 		line = strings.TrimSpace(line + " " + word)

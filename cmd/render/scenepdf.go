@@ -3,84 +3,64 @@ package render
 import (
 	"fmt"
 	"io"
+	"strings"
 	"time"
+	"unicode/utf8"
 
+	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 
-	"strandwise/cmd/render/pdf"
+	"strandwise/chart"
 )
-
-// Paper is a size of paper, upright.
-type Paper struct {
-	Name          string
-	Width, Height float64 // mm
-}
-
-// The papers.
-var (
-	A4     = Paper{"a4", 210, 297}
-	Letter = Paper{"letter", 215.9, 279.4}
-)
-
-// margin is what stays free at the edges of a page; printers need about as much.
-const margin = 12.0
-
-// printable is the room on a page, in mm.
-func (p Paper) printable() (width, height float64) {
-	return p.Width - 2*margin, p.Height - 2*margin - 6
-}
 
 // ScenePDF writes scenes as a document, as many on a page as fit one below another, shrunk
 // where they are larger than the page. The same scenes give the same bytes.
 func ScenePDF(w io.Writer, title string, scenes []*Scene, paper Paper) error {
-	d, err := newDocument(title, paper)
-	if err != nil {
-		return err
-	}
+	d := newDocument(title, paper)
 	d.scenes(scenes)
 	return d.finish(w)
 }
 
-// document is a PDF under way.
+// document is a PDF under way, measured in mm from the upper left corner of a page.
+//
+// The library notes what color and font were set last, over ends of clips and transformations
+// and from page to page, where the document has others in force. So each shape and text sets
+// all that it needs.
 type document struct {
-	*pdf.Document
-	*pdf.Page     // the one drawn on
-	regular, bold *pdf.Font
-	paper         Paper
-	title         string
+	*fpdf.Fpdf
+	paper Paper
+	title string
 }
 
 // someDay stands in documents for the day they were made, which would make no two alike.
 var someDay = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
-func newDocument(title string, paper Paper) (*document, error) {
-	about := pdf.About{Title: title, Language: "en-US", Made: someDay}
-	d := &document{Document: pdf.New(paper.Width, paper.Height, about), paper: paper, title: title}
-	var err error
-	if d.regular, err = d.AddFont(goregular.TTF); err != nil {
-		return nil, err
-	}
-	d.bold, err = d.AddFont(gobold.TTF)
-	return d, err
+func newDocument(title string, paper Paper) *document {
+	size := fpdf.SizeType{Wd: paper.Width, Ht: paper.Height}
+	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: size})
+	f.SetCreationDate(someDay)
+	f.SetModificationDate(someDay)
+	f.SetCatalogSort(true)
+	f.SetTitle(writable(title), true)
+	f.SetLang("en-US")
+	f.AddUTF8FontFromBytes("go", "", goregular.TTF)
+	f.AddUTF8FontFromBytes("go", "B", gobold.TTF)
+	f.SetLineJoinStyle("round")
+	return &document{Fpdf: f, paper: paper, title: title}
 }
 
 // finish writes the document, its pages numbered and named for the piece.
 func (d *document) finish(w io.Writer) error {
-	const size = 3
-	pages := d.Pages()
-	for i, p := range pages {
-		p.SetFill(inkBlack.R, inkBlack.G, inkBlack.B)
-		p.Text(d.regular, size, margin+1, d.paper.Height-margin+0.9, fmt.Sprintf("%s, page %d of %d", d.title, i+1, len(pages)))
+	pages := d.PageCount()
+	for n := 1; n <= pages; n++ {
+		d.SetPage(n)
+		d.label(&Shape{
+			Points: []Point{{margin + 1, d.paper.Height - margin + 0.9}}, Size: 3, Ink: Ink{Fill: &inkBlack},
+			Text: fmt.Sprintf("%s, page %d of %d", d.title, n, pages),
+		})
 	}
-	_, err := d.WriteTo(w)
-	return err
-}
-
-// page begins a page.
-func (d *document) page() {
-	d.Page = d.AddPage()
-	d.SetCorners(pdf.RoundCorners)
+	return d.Output(w)
 }
 
 // betweenScenes stays free between two scenes on a page, in mm.
@@ -93,7 +73,7 @@ func (d *document) scenes(scenes []*Scene) {
 	for _, s := range scenes {
 		scale := min(1, width/s.Width, height/s.Height)
 		if used+s.Height*scale > height {
-			d.page()
+			d.AddPage()
 			used = 0
 		}
 		d.sceneAt(s, margin, margin+used, scale)
@@ -103,13 +83,11 @@ func (d *document) scenes(scenes []*Scene) {
 
 // sceneAt draws a scene with its upper left corner at a place of the page.
 func (d *document) sceneAt(s *Scene, x, y, scale float64) {
-	d.Save()
-	d.Translate(x, y)
-	if scale < 1 {
-		d.Scale(scale)
-	}
+	d.TransformBegin()
+	d.TransformTranslate(x, y)
+	d.TransformScale(scale*100, scale*100, 0, 0) // percent
 	d.scene(s)
-	d.Restore()
+	d.TransformEnd()
 }
 
 // scene draws the shapes of a scene where the document's transformations put them.
@@ -122,84 +100,113 @@ func (d *document) scene(s *Scene) {
 			continue
 		}
 		if clipped {
-			d.Restore()
+			d.ClipEnd()
 		}
 		if clipped = len(shape.Points) > 0; clipped {
 			a, b := shape.Points[0], shape.Points[1]
-			d.Save()
-			d.Rectangle(a.X, a.Y, b.X-a.X, b.Y-a.Y)
-			d.Clip()
+			d.ClipRect(a.X, a.Y, b.X-a.X, b.Y-a.Y, false)
 		}
 	}
 	if clipped {
-		d.Restore()
+		d.ClipEnd()
 	}
 }
 
 func (d *document) shape(s *Shape) {
-	d.use(s.Ink)
+	if s.Kind == Label {
+		d.label(s)
+		return
+	}
+	paint := d.use(s.Ink)
 	first := s.Points[0]
 	switch s.Kind {
 	case Box:
-		d.Rectangle(first.X, first.Y, s.Points[1].X-first.X, s.Points[1].Y-first.Y)
+		d.Rect(first.X, first.Y, s.Points[1].X-first.X, s.Points[1].Y-first.Y, paint)
 	case Disc:
-		d.Circle(first.X, first.Y, s.Radius)
-	case Label:
-		d.label(s)
-		return
+		d.Circle(first.X, first.Y, s.Radius, paint)
 	default:
-		d.path(s)
+		d.MoveTo(first.X, first.Y)
+		d.along(s)
+		d.DrawPath(paint)
 	}
-	d.Paint(s.Fill != nil, s.Stroke != nil)
 }
 
-func (d *document) path(s *Shape) {
-	d.MoveTo(s.Points[0].X, s.Points[0].Y)
-	for i := 1; i < len(s.Points); i++ {
-		p := s.Points[i]
-		if s.Kind == Line {
+// along goes along a line or bows. The library's own curve of one control point starts off
+// towards the end and not towards that point; the curve of two that is the same parabola has
+// them two thirds of the way from the ends to the one.
+func (d *document) along(s *Shape) {
+	if s.Kind == Line {
+		for _, p := range s.Points[1:] {
 			d.LineTo(p.X, p.Y)
-			continue
 		}
-		i++
-		d.QuadTo(p.X, p.Y, s.Points[i].X, s.Points[i].Y)
+		return
+	}
+	for i := 2; i < len(s.Points); i += 2 {
+		a, c, b := s.Points[i-2], s.Points[i-1], s.Points[i]
+		d.CurveBezierCubicTo(a.X+(c.X-a.X)*2/3, a.Y+(c.Y-a.Y)*2/3, b.X+(c.X-b.X)*2/3, b.Y+(c.Y-b.Y)*2/3, b.X, b.Y)
 	}
 }
 
-// use sets the paint. Dashes have straight ends, lest they run into each other.
-func (d *document) use(ink Ink) {
+// use sets the paint and gives the library's word for it. Dashes have straight ends, lest they
+// run into each other.
+func (d *document) use(ink Ink) string {
+	paint := ""
 	if ink.Fill != nil {
-		d.SetFill(ink.Fill.R, ink.Fill.G, ink.Fill.B)
+		d.SetFillColor(channels(ink.Fill))
+		paint = "F"
 	}
 	if ink.Stroke == nil {
-		return
+		return paint
 	}
-	d.SetStroke(ink.Stroke.R, ink.Stroke.G, ink.Stroke.B)
-	d.SetWidth(ink.Width)
-	d.SetDash(ink.Dash)
+	d.SetDrawColor(channels(ink.Stroke))
+	d.SetLineWidth(ink.Width)
 	if ink.Dash > 0 {
-		d.SetEnds(pdf.ButtEnds)
+		d.SetDashPattern([]float64{ink.Dash, ink.Dash}, 0)
+		d.SetLineCapStyle("butt")
 	} else {
-		d.SetEnds(pdf.RoundEnds)
+		d.SetDashPattern(nil, 0)
+		d.SetLineCapStyle("round")
 	}
+	return paint + "D"
 }
+
+func channels(c *chart.Color) (r, g, b int) { return int(c.R), int(c.G), int(c.B) }
 
 // label writes a text in the color of its filling.
 func (d *document) label(s *Shape) {
-	font := d.font(s.Bold)
+	d.letters(s.Size, s.Bold)
 	x := s.Points[0].X
 	switch s.Align {
 	case Middle:
-		x -= font.Width(s.Size, s.Text) / 2
+		x -= d.width(s.Text) / 2
 	case End:
-		x -= font.Width(s.Size, s.Text)
+		x -= d.width(s.Text)
 	}
-	d.Text(font, s.Size, x, s.Points[0].Y, s.Text)
+	d.SetFillColor(channels(s.Fill))
+	d.SetTextColor(channels(s.Fill))
+	d.Text(x, s.Points[0].Y, writable(s.Text))
 }
 
-func (d *document) font(bold bool) *pdf.Font {
+// letters sets the letters of the texts to come. The size is that of the em.
+func (d *document) letters(size float64, bold bool) {
+	style := ""
 	if bold {
-		return d.bold
+		style = "B"
 	}
-	return d.regular
+	d.SetFont("go", style, size*d.GetConversionRatio())
+}
+
+// width is how far a text of the letters set goes.
+func (d *document) width(text string) float64 { return d.GetStringWidth(writable(text)) }
+
+// writable is a text with signs for missing letters in place of those that the library cannot
+// write: letters beyond the 65536 of two bytes, and bytes that are no letters. The fonts have
+// none of them.
+func writable(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r > 0xFFFF {
+			return utf8.RuneError
+		}
+		return r
+	}, text)
 }

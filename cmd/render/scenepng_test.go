@@ -4,9 +4,6 @@ import (
 	"bytes"
 	"image"
 	"image/color"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"testing"
 
@@ -102,69 +99,6 @@ func TestFontsHaveOurLetters(t *testing.T) {
 
 // drawnNotLettered are signs that text has and the documents draw.
 var drawnNotLettered = []rune("☐△")
-
-// pdfPages draws a document with pdftoppm, as gray pictures.
-func pdfPages(t *testing.T, document []byte, options ...string) []string {
-	t.Helper()
-	lookFor(t, "pdftoppm")
-	folder := t.TempDir()
-	name := filepath.Join(folder, "document.pdf")
-	require.NoError(t, os.WriteFile(name, document, 0o600))
-	out, err := exec.Command("pdftoppm", append(append([]string{"-png"}, options...), name, filepath.Join(folder, "page"))...).CombinedOutput()
-	require.NoError(t, err, string(out))
-	require.Empty(t, string(out), "pdftoppm complains of nothing")
-	pages, err := filepath.Glob(filepath.Join(folder, "page*.png"))
-	require.NoError(t, err)
-	return pages
-}
-
-func TestPDFOpensInPoppler(t *testing.T) {
-	p := examplesKnitted(t)["tide-yoke"].knit(t)
-	k := WorkedPart(p, p.Review(nil))
-	for _, paper := range []Paper{A4, Letter} {
-		var first, again bytes.Buffer
-		scenes := PicturePages(k, PictureLook{Side: WrongSide}, paper)
-		require.NoError(t, ScenePDF(&first, "tide-yoke", scenes, paper))
-		require.NoError(t, ScenePDF(&again, "tide-yoke", PicturePages(k, PictureLook{Side: WrongSide}, paper), paper))
-		require.True(t, bytes.Equal(first.Bytes(), again.Bytes()))
-		pages := pdfPages(t, first.Bytes(), "-r", "30")
-		assert.Len(t, pages, len(scenes), paper.Name)
-	}
-}
-
-// A bow is the parabola that the other pictures have: from (10, 10) over (50, 50) to (90, 10)
-// it comes through (50, 30), and through (30, 25) and (70, 25) on the way.
-func TestBowsInPDFAreParabolas(t *testing.T) {
-	s := &Scene{Width: 100, Height: 60}
-	s.add(Shape{Kind: Bow, Points: []Point{{10, 10}, {50, 50}, {90, 10}}, Ink: Ink{Stroke: &inkBlack, Width: 4}})
-	var b bytes.Buffer
-	require.NoError(t, ScenePDF(&b, "bow", []*Scene{s}, A4))
-	pages := pdfPages(t, b.Bytes(), "-r", "25.4") // a pixel for each mm
-	require.Len(t, pages, 1)
-	data, err := os.ReadFile(pages[0])
-	require.NoError(t, err)
-	img, _, err := image.Decode(bytes.NewReader(data))
-	require.NoError(t, err)
-	dark := func(x, y int) bool {
-		r, _, _, _ := img.At(int(margin)+x, int(margin)+y).RGBA()
-		return r < 0x8000
-	}
-	for _, at := range []image.Point{{50, 30}, {30, 25}, {70, 25}} {
-		assert.True(t, dark(at.X, at.Y), at)
-		assert.False(t, dark(at.X, at.Y-5), at)
-		assert.False(t, dark(at.X, at.Y+5), at)
-	}
-}
-
-// A piece that fits goes on one page at the true shape of its stitches.
-func TestSmallPiecesTakeOnePage(t *testing.T) {
-	p := examplesKnitted(t)["pier-panel"].knit(t)
-	scenes := PicturePages(WorkedPart(p, p.Review(nil)), PictureLook{Side: RightSide}, A4)
-	require.Len(t, scenes, 1)
-	width, height := A4.printable()
-	assert.LessOrEqual(t, scenes[0].Width, width+0.5, "what is over is shrunk away")
-	assert.LessOrEqual(t, scenes[0].Height, height+0.5)
-}
 
 // BenchmarkPictures draws the wrong side of a piece of 300 rounds of 240 stitches.
 func BenchmarkPictures(b *testing.B) {
