@@ -7,7 +7,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"sync"
 	"unicode/utf8"
 
 	"strandwise/chart"
@@ -27,14 +26,10 @@ type partRead struct {
 const partMost = 100_000
 
 // copies is what may follow a chart file: @12 or @12x2.
-var copies = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(.+)@(\d+)(?:x(\d+))?$`)
-})
+var copies = regexp.MustCompile(`^(.+)@(\d+)(?:x(\d+))?$`)
 
 // plainRows is a symbol and a number of rows.
-var plainRows = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^([^\d,:@#]):(\d+)$`)
-})
+var plainRows = regexp.MustCompile(`^([^\d,:@#]):(\d+)$`)
 
 // readParts reads the parts of a piece, charts included.
 func (a *app) readParts(ctx context.Context, words []string) ([]partRead, error) {
@@ -54,7 +49,7 @@ func (a *app) readParts(ctx context.Context, words []string) ([]partRead, error)
 }
 
 func (a *app) readPart(ctx context.Context, word string) (partRead, error) {
-	if m := plainRows().FindStringSubmatch(word); m != nil {
+	if m := plainRows.FindStringSubmatch(word); m != nil {
 		rows, err := partCount(word, "rows", m[2])
 		symbol, _ := utf8.DecodeRuneInString(m[1])
 		return partRead{ref: session.PartRef{Plain: symbol, Rows: rows}}, err
@@ -67,7 +62,7 @@ func (a *app) readPart(ctx context.Context, word string) (partRead, error) {
 
 func (a *app) readChartPart(ctx context.Context, word string) (partRead, error) {
 	file, repeats, times := word, 1, 1
-	if m := copies().FindStringSubmatch(word); m != nil {
+	if m := copies.FindStringSubmatch(word); m != nil {
 		var err error
 		file = m[1]
 		if repeats, err = partCount(word, "repeats", m[2]); err != nil {

@@ -52,25 +52,23 @@ func (e *choiceError) meant() string {
 	if near := nearest(e.word, e.words); near != "" {
 		return near
 	}
-	if meant := otherWords()[strings.ToLower(e.word)]; slices.Contains(e.words, meant) {
+	if meant := otherWords[strings.ToLower(e.word)]; slices.Contains(e.words, meant) {
 		return meant
 	}
 	return e.words[0]
 }
 
 // otherWords are words a knitter may give for one of a few, where no letters tell.
-func otherWords() map[string]string {
-	return map[string]string{
-		"sock": "hands-feet", "socks": "hands-feet", "stocking": "hands-feet", "mitten": "hands-feet", "mittens": "hands-feet",
-		"glove": "hands-feet", "gloves": "hands-feet", "slipper": "hands-feet", "slippers": "hands-feet", "foot": "hands-feet",
-		"cuff": "sleeve", "wristlet": "sleeve", "arm": "sleeve", "leg": "sleeve",
-		"hat": "general", "cap": "general", "cowl": "general", "body": "general", "sweater": "general", "yoke": "general",
-		"bonnet": "baby", "bootee": "baby", "bootie": "baby", "booties": "baby", "child": "baby", "infant": "baby",
-		"both": "two-hands", "2": "two-hands", "both-hands": "two-hands", "left": "left-two-fingers", "right": "right-two-fingers",
-		"single": "one-at-a-time", "drop": "one-at-a-time", "wrap": "twist", "trap": "weave", "weaving": "weave", "twisting": "twist",
-		"yes": "always", "on": "always", "true": "always", "no": "never", "off": "never", "false": "never", "none": "never",
-		"in": "inches", "inch": "inches", "metric": "cm", "centimeters": "cm", "mm": "cm",
-		"letters": "ascii", "plain": "ascii", "utf-8": "unicode", "utf8": "unicode",
-		"back": "wrong", "inside": "wrong", "front": "right", "outside": "right", "stitch": "run", "color": "run",
-	}
+var otherWords = map[string]string{
+	"sock": "hands-feet", "socks": "hands-feet", "stocking": "hands-feet", "mitten": "hands-feet", "mittens": "hands-feet",
+	"glove": "hands-feet", "gloves": "hands-feet", "slipper": "hands-feet", "slippers": "hands-feet", "foot": "hands-feet",
+	"cuff": "sleeve", "wristlet": "sleeve", "arm": "sleeve", "leg": "sleeve",
+	"hat": "general", "cap": "general", "cowl": "general", "body": "general", "sweater": "general", "yoke": "general",
+	"bonnet": "baby", "bootee": "baby", "bootie": "baby", "booties": "baby", "child": "baby", "infant": "baby",
+	"both": "two-hands", "2": "two-hands", "both-hands": "two-hands", "left": "left-two-fingers", "right": "right-two-fingers",
+	"single": "one-at-a-time", "drop": "one-at-a-time", "wrap": "twist", "trap": "weave", "weaving": "weave", "twisting": "twist",
+	"yes": "always", "on": "always", "true": "always", "no": "never", "off": "never", "false": "never", "none": "never",
+	"in": "inches", "inch": "inches", "metric": "cm", "centimeters": "cm", "mm": "cm",
+	"letters": "ascii", "plain": "ascii", "utf-8": "unicode", "utf8": "unicode",
+	"back": "wrong", "inside": "wrong", "front": "right", "outside": "right", "stitch": "run", "color": "run",
 }

@@ -3,17 +3,14 @@ package cmd
 import (
 	"regexp"
 	"strconv"
-	"sync"
 )
 
-var rowsForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
-})
+var rowsForm = regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
 
 // rowRange reads the value of --rows: one row or two with a colon, from 1 to last, both in.
 // Word is what a row is called; there says which there are, in that word and the last.
 func rowRange(text string, last int, word, there string) (from, to int, err error) {
-	m := rowsForm().FindStringSubmatch(text)
+	m := rowsForm.FindStringSubmatch(text)
 	if m == nil {
 		return 0, 0, usage("--rows takes a %s or two, not %q", word, text).hint("--rows 3 or --rows 3:20")
 	}

@@ -26,37 +26,40 @@ func form(pattern string) *regexp.Regexp { return regexp.MustCompile(`^(?i:` + p
 // oneOfWords is the form of a word out of a list.
 func oneOfWords(words []string) *regexp.Regexp { return form(strings.Join(words, "|")) }
 
+// The forms of a number and of a move.
+const (
+	numberForm = `\d+`
+	moveForm   = `\d+:\d+`
+)
+
 // slips lists the words by command; the first form that fits counts.
-func slips() []slip {
-	number, span := `\d+`, `\d+:\d+`
-	return []slip{
-		{"hold", oneOfWords(wordsOf(hold.Holds())), []string{"strandwise hold --hold WORD"}},
-		{"hold", form(`parallel|rotating`), []string{"strandwise hold --carry WORD"}},
-		{"hold", form(`weave|twist`), []string{"strandwise hold --method WORD"}},
-		{"hold", form(`.*`), []string{"strandwise hold --hold two-hands", "strandwise hold --dominant WORD, if it is a yarn"}},
-		{"motions", oneOfWords(wordsOf(hold.Holds())), []string{"strandwise motions --hold WORD"}},
-		{"motions", form(`weave|twist`), []string{"strandwise motions --method WORD"}},
-		{"motions", form(`knit|purl`), []string{"strandwise motions --side WORD"}},
-		{"motions", form(`parallel|rotating`), []string{"strandwise motions --carry WORD"}},
-		{"motions", form(`all`), []string{"strandwise motions --all"}},
-		{"cards", form(`.*\.(pdf|html?)|-`), []string{"strandwise cards -o WORD"}},
-		{"cards", form(number + `|` + span), []string{"strandwise cards --rows WORD -o cards.pdf"}},
-		{"review", form(`.*\.(svg|png|pdf)`), []string{"strandwise review --picture WORD"}},
-		{"review", form(`.*\.html?`), []string{"strandwise review --sheet WORD"}},
-		{"review", form(`right|wrong`), []string{"strandwise review --side WORD"}},
-		{"review", form(number + `|` + span), []string{"strandwise review --side wrong --rows WORD"}},
-		{"knit", form(number), []string{"strandwise knit --to WORD, to log all up to it", "strandwise knit --row WORD, to log it if it is the one to work"}},
-		{"knit", form(span + `(@\d+)?`), []string{"strandwise knit --moved WORD"}},
-		{"knit", form(`moved|missed|extra|row|to`), []string{"strandwise knit --WORD REST"}},
-		{"show", form(number), []string{"strandwise show --row WORD"}},
-		{"show", form(`why|steps|seats`), []string{"strandwise show --WORD"}},
-		{"follow", form(`row|run`), []string{"strandwise follow --by WORD"}},
-		{"history", form(number), []string{"strandwise history --last WORD"}},
-		{"undo", form(number), []string{"strandwise undo, once for each step"}},
-		{"redo", form(number), []string{"strandwise redo, once for each step"}},
-		{"bind-off", form(number), []string{"strandwise knit --to WORD, then strandwise bind-off"}},
-		{"", form(`\pL.*`), []string{"strandwise COMMAND", "strandwise COMMAND --piece WORD, if it is the name of a piece"}},
-	}
+var slips = []slip{
+	{"hold", oneOfWords(wordsOf(hold.Holds())), []string{"strandwise hold --hold WORD"}},
+	{"hold", form(`parallel|rotating`), []string{"strandwise hold --carry WORD"}},
+	{"hold", form(`weave|twist`), []string{"strandwise hold --method WORD"}},
+	{"hold", form(`.*`), []string{"strandwise hold --hold two-hands", "strandwise hold --dominant WORD, if it is a yarn"}},
+	{"motions", oneOfWords(wordsOf(hold.Holds())), []string{"strandwise motions --hold WORD"}},
+	{"motions", form(`weave|twist`), []string{"strandwise motions --method WORD"}},
+	{"motions", form(`knit|purl`), []string{"strandwise motions --side WORD"}},
+	{"motions", form(`parallel|rotating`), []string{"strandwise motions --carry WORD"}},
+	{"motions", form(`all`), []string{"strandwise motions --all"}},
+	{"cards", form(`.*\.(pdf|html?)|-`), []string{"strandwise cards -o WORD"}},
+	{"cards", form(numberForm + `|` + moveForm), []string{"strandwise cards --rows WORD -o cards.pdf"}},
+	{"review", form(`.*\.(svg|png|pdf)`), []string{"strandwise review --picture WORD"}},
+	{"review", form(`.*\.html?`), []string{"strandwise review --sheet WORD"}},
+	{"review", form(`right|wrong`), []string{"strandwise review --side WORD"}},
+	{"review", form(numberForm + `|` + moveForm), []string{"strandwise review --side wrong --rows WORD"}},
+	{"knit", form(numberForm), []string{"strandwise knit --to WORD, to log all up to it", "strandwise knit --row WORD, to log it if it is the one to work"}},
+	{"knit", form(moveForm + `(@\d+)?`), []string{"strandwise knit --moved WORD"}},
+	{"knit", form(`moved|missed|extra|row|to`), []string{"strandwise knit --WORD REST"}},
+	{"show", form(numberForm), []string{"strandwise show --row WORD"}},
+	{"show", form(`why|steps|seats`), []string{"strandwise show --WORD"}},
+	{"follow", form(`row|run`), []string{"strandwise follow --by WORD"}},
+	{"history", form(numberForm), []string{"strandwise history --last WORD"}},
+	{"undo", form(numberForm), []string{"strandwise undo, once for each step"}},
+	{"redo", form(numberForm), []string{"strandwise redo, once for each step"}},
+	{"bind-off", form(numberForm), []string{"strandwise knit --to WORD, then strandwise bind-off"}},
+	{"", form(`\pL.*`), []string{"strandwise COMMAND", "strandwise COMMAND --piece WORD, if it is the name of a piece"}},
 }
 
 // aboutPiece are the commands that take no argument and are about the current piece.
@@ -68,7 +71,7 @@ func slipHints(c *cobra.Command, words []string) []string {
 	if rest == "" {
 		rest = "N"
 	}
-	for _, s := range slips() {
+	for _, s := range slips {
 		if s.command != name && (s.command != "" || !slices.Contains(aboutPiece, name)) || !s.form.MatchString(word) {
 			continue
 		}
@@ -87,53 +90,49 @@ func underRoot(c *cobra.Command) string {
 }
 
 // lackHints say what is missing where a command got too few words.
-func lackHints() map[string][]string {
-	return map[string][]string{
-		"pause":         {"strandwise pause 14, if 14 stitches are worked", "strandwise pause 14@3, if stitch 14 of repeat 3 is the last one"},
-		"swatch":        {"strandwise swatch 22x24/10cm"},
-		"locate":        {`strandwise locate "3 oat 1 fjord 5", with what you read off the needle`},
-		"pieces switch": {"strandwise pieces switch NAME", "strandwise pieces, which lists the names"},
-		"pieces remove": {"strandwise pieces remove NAME", "strandwise pieces, which lists the names"},
-		"pieces rename": {"strandwise pieces rename NEW"},
-		"pieces copy":   {"strandwise pieces copy second-mitten --mirrored"},
-		"cast-on":       {"strandwise cast-on NAME PART..., as in strandwise cast-on hat band.chart@12"},
-		"floats":        {"strandwise floats band.chart"},
-	}
+var lackHints = map[string][]string{
+	"pause":         {"strandwise pause 14, if 14 stitches are worked", "strandwise pause 14@3, if stitch 14 of repeat 3 is the last one"},
+	"swatch":        {"strandwise swatch 22x24/10cm"},
+	"locate":        {`strandwise locate "3 oat 1 fjord 5", with what you read off the needle`},
+	"pieces switch": {"strandwise pieces switch NAME", "strandwise pieces, which lists the names"},
+	"pieces remove": {"strandwise pieces remove NAME", "strandwise pieces, which lists the names"},
+	"pieces rename": {"strandwise pieces rename NEW"},
+	"pieces copy":   {"strandwise pieces copy second-mitten --mirrored"},
+	"cast-on":       {"strandwise cast-on NAME PART..., as in strandwise cast-on hat band.chart@12"},
+	"floats":        {"strandwise floats band.chart"},
 }
 
 // flagSlips are flags a knitter may think of that a command has under no such name.
-func flagSlips() map[string]string {
-	return map[string]string{
-		"swatch --gauge":     "strandwise swatch 22x24/10cm, the gauge without a flag",
-		"pause --stitch":     "strandwise pause 14",
-		"pause --row":        "strandwise pause 14, in the one to work",
-		"rip --to":           "strandwise rip 3, the number to take out",
-		"rip --row":          "strandwise rip 3, the number to take out",
-		"rip --rows":         "strandwise rip 3",
-		"note --text":        `strandwise note "what to remember"`,
-		"cast-on --chart":    "strandwise cast-on hat band.chart",
-		"cast-on --name":     "strandwise cast-on hat band.chart",
-		"cast-on --repeats":  "strandwise cast-on hat band.chart@12",
-		"cast-on --times":    "strandwise cast-on hat band.chart@12x2",
-		"cast-on --rows":     "strandwise cast-on hat band.chart x:10, for ten plain ones of yarn x",
-		"cast-on --round":    "leave it out: in the round is the default, --flat is the other way",
-		"floats --chart":     "strandwise floats band.chart",
-		"locate --runs":      `strandwise locate "3 oat 1 fjord 5"`,
-		"pieces --switch":    "strandwise pieces switch NAME",
-		"pieces --copy":      "strandwise pieces copy NAME",
-		"pieces --rename":    "strandwise pieces rename NEW",
-		"pieces --remove":    "strandwise pieces remove NAME",
-		"hold --place":       "strandwise hold --dominant background",
-		"review --html":      "strandwise review --sheet review.html",
-		"review --svg":       "strandwise review --picture wrong-side.svg",
-		"review --output":    "strandwise review --picture wrong-side.svg",
-		"cards --pdf":        "strandwise cards -o cards.pdf",
-		"cards --html":       "strandwise cards -o cards.html",
-		"knit --all":         "strandwise knit --to N, N the last one",
-		"follow --run":       "strandwise follow --by run",
-		"follow --row":       "strandwise follow --by row",
-		"bind-off --row":     "strandwise knit --to N, then strandwise bind-off",
-		"settings --reset":   "strandwise settings KEY --unset",
-		"settings --default": "strandwise settings KEY --unset",
-	}
+var flagSlips = map[string]string{
+	"swatch --gauge":     "strandwise swatch 22x24/10cm, the gauge without a flag",
+	"pause --stitch":     "strandwise pause 14",
+	"pause --row":        "strandwise pause 14, in the one to work",
+	"rip --to":           "strandwise rip 3, the number to take out",
+	"rip --row":          "strandwise rip 3, the number to take out",
+	"rip --rows":         "strandwise rip 3",
+	"note --text":        `strandwise note "what to remember"`,
+	"cast-on --chart":    "strandwise cast-on hat band.chart",
+	"cast-on --name":     "strandwise cast-on hat band.chart",
+	"cast-on --repeats":  "strandwise cast-on hat band.chart@12",
+	"cast-on --times":    "strandwise cast-on hat band.chart@12x2",
+	"cast-on --rows":     "strandwise cast-on hat band.chart x:10, for ten plain ones of yarn x",
+	"cast-on --round":    "leave it out: in the round is the default, --flat is the other way",
+	"floats --chart":     "strandwise floats band.chart",
+	"locate --runs":      `strandwise locate "3 oat 1 fjord 5"`,
+	"pieces --switch":    "strandwise pieces switch NAME",
+	"pieces --copy":      "strandwise pieces copy NAME",
+	"pieces --rename":    "strandwise pieces rename NEW",
+	"pieces --remove":    "strandwise pieces remove NAME",
+	"hold --place":       "strandwise hold --dominant background",
+	"review --html":      "strandwise review --sheet review.html",
+	"review --svg":       "strandwise review --picture wrong-side.svg",
+	"review --output":    "strandwise review --picture wrong-side.svg",
+	"cards --pdf":        "strandwise cards -o cards.pdf",
+	"cards --html":       "strandwise cards -o cards.html",
+	"knit --all":         "strandwise knit --to N, N the last one",
+	"follow --run":       "strandwise follow --by run",
+	"follow --row":       "strandwise follow --by row",
+	"bind-off --row":     "strandwise knit --to N, then strandwise bind-off",
+	"settings --reset":   "strandwise settings KEY --unset",
+	"settings --default": "strandwise settings KEY --unset",
 }

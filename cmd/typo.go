@@ -134,7 +134,7 @@ func unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 		return f.hint("%s --help, which lists the flags; what begins with - and is no flag goes after --", c.CommandPath())
 	}
 	f := usage("%s has no flag --%s", c.CommandPath(), e.GetSpecifiedName())
-	if meant := flagSlips()[underRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
+	if meant := flagSlips[underRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
 		return f.hint("%s", meant)
 	}
 	if near := nearest(e.GetSpecifiedName(), flagNames(c)); near != "" {
@@ -154,15 +154,13 @@ func flagNames(c *cobra.Command) []string {
 }
 
 // valueWords says what a flag of each type takes.
-func valueWords() map[string]string {
-	return map[string]string{
-		"int":      "a whole number",
-		"uint":     "a whole number, 0 or more",
-		"uint64":   "a whole number, 0 or more",
-		"float64":  "a number",
-		"bool":     "true or false",
-		"duration": "a time such as 30m or 1h",
-	}
+var valueWords = map[string]string{
+	"int":      "a whole number",
+	"uint":     "a whole number, 0 or more",
+	"uint64":   "a whole number, 0 or more",
+	"float64":  "a number",
+	"bool":     "true or false",
+	"duration": "a time such as 30m or 1h",
 }
 
 func invalidValue(e *pflag.InvalidValueError) error {
@@ -172,7 +170,7 @@ func invalidValue(e *pflag.InvalidValueError) error {
 	if errors.As(e, &words) {
 		return usage("--%s %v", flag.Name, words).hint("--%s %s", flag.Name, words.meant())
 	}
-	if takes, ok := valueWords()[flag.Value.Type()]; ok {
+	if takes, ok := valueWords[flag.Value.Type()]; ok {
 		return usage("--%s takes %s, not %q", flag.Name, takes, e.GetValue()).hint("--%s %s", flag.Name, name)
 	}
 	var f *fault

@@ -5,7 +5,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"sync"
 )
 
 // spoken is one item of a list.
@@ -16,9 +15,7 @@ type spoken struct {
 	repeat     int    // from 1; 0 is every repeat
 }
 
-var spokenItem = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(?:([^\d,:@#][^,:@#]*):)?(\d{1,7})(?::(\d{1,7}))?(?:@(\d{1,7}))?$`)
-})
+var spokenItem = regexp.MustCompile(`^(?:([^\d,:@#][^,:@#]*):)?(\d{1,7})(?::(\d{1,7}))?(?:@(\d{1,7}))?$`)
 
 // spokenForms show how an item of each list is written.
 var spokenForms = map[string]string{
@@ -35,7 +32,7 @@ func readSpoken(kind, list string) ([]spoken, error) {
 	var items []spoken
 	for _, text := range strings.Split(list, ",") {
 		text = strings.TrimSpace(text)
-		m := spokenItem().FindStringSubmatch(text)
+		m := spokenItem.FindStringSubmatch(text)
 		if m == nil || (m[3] != "") != (kind == "moved") {
 			return nil, &FieldError{kind, strconv.Quote(text), spokenForms[kind]}
 		}
