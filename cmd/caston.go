@@ -58,7 +58,15 @@ func runCastOn(ctx context.Context, a *app, o *castOnOptions, name string, words
 	if err != nil {
 		return err
 	}
-	begun, err := a.castOn(ctx, event, parts)
+	lower, err := a.lowerFor(ctx, o.grip.lower, event.Grip.Hands(event.Mirror))
+	if err != nil {
+		return err
+	}
+	var more []session.Event
+	if lower != nil {
+		more = append(more, lower)
+	}
+	begun, err := a.castOnWith(ctx, event, parts, more)
 	if err != nil {
 		return err
 	}

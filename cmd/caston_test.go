@@ -83,7 +83,7 @@ func TestGripOfACastOn(t *testing.T) {
 		want  session.Grip
 	}{
 		"defaults":                           {want: session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
-		"flags":                              {gripFlags{"one-at-a-time", "rotating", "weave", "background"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "weave", Dominant: "background"}},
+		"flags":                              {gripFlags{hold: "one-at-a-time", carry: "rotating", method: "weave", dominant: "background"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "weave", Dominant: "background"}},
 		"the method that goes with the hold": {gripFlags{hold: "one-at-a-time", carry: "rotating"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: "pattern"}},
 		"settings":                           {gripFlags{}, map[string]string{"STRANDWISE_HOLD": "left-one-finger", "STRANDWISE_METHOD": "twist"}, session.Grip{Hold: "left-one-finger", Carry: "parallel", Method: "twist", Dominant: "pattern"}},
 		"a carry of the settings gives way":  {gripFlags{hold: "two-hands"}, map[string]string{"STRANDWISE_HOLD": "one-at-a-time", "STRANDWISE_CARRY": "rotating"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},

@@ -145,11 +145,7 @@ func (p *atHand) justCastOn() bool {
 // dominantWords tells which yarn is dominant, for the end of a line; empty where no place
 // is known to be.
 func dominantWords(s session.CastOn, yarns []chart.Yarn) string {
-	h, c, err := holdAndCarry(s.Grip)
-	if err != nil {
-		return ""
-	}
-	if !hold.Dominant(h, c, s.Mirror).Known {
+	if !s.Grip.Hands(s.Mirror).Dominant().Known {
 		return ""
 	}
 	return fmt.Sprintf("; %s is dominant", dominantName(s.Grip, yarns))
@@ -195,11 +191,7 @@ func (a *app) tellAdvice(s session.CastOn) {
 	if best := advice(s.Grip); best.Method.String() != s.Method {
 		a.tell("For this hold a %s goes better: %s Change it with strandwise hold --method %s", best.Method, best.Reason, best.Method)
 	}
-	h, c, err := holdAndCarry(s.Grip)
-	if err != nil {
-		return
-	}
-	if d := hold.Dominant(h, c, s.Mirror); d.Advice != "" {
+	if d := s.Grip.Hands(s.Mirror).Dominant(); d.Advice != "" {
 		a.tell("Dominance: %s", d.Advice)
 	}
 	if s.Mirror {

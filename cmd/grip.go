@@ -12,7 +12,7 @@ import (
 )
 
 // gripFlags are the flags of how the yarns are held and caught; empty is not given.
-type gripFlags struct{ hold, carry, method, dominant string }
+type gripFlags struct{ hold, carry, method, dominant, lower string }
 
 func (g *gripFlags) add(set *pflag.FlagSet) {
 	for _, f := range []struct {
@@ -27,6 +27,7 @@ func (g *gripFlags) add(set *pflag.FlagSet) {
 	} {
 		set.Var(oneOf(f.to, f.words...), f.name, f.usage+", as `"+strings.ToUpper(f.name)+"`: "+listed(f.words, "or"))
 	}
+	set.StringVar(&g.lower, "lower", "", "the place whose strand comes from below in your hands, where teachers differ: `PLACE`, such as near-strand")
 	set.StringVar(&g.dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
 }
 

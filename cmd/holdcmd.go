@@ -3,6 +3,7 @@ package cmd
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -38,15 +39,20 @@ func runHold(ctx context.Context, a *app, g *gripFlags) error {
 		}
 		return a.tellHold(p)
 	}
-	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) {
-		e, err := g.change(p)
-		return []session.Event{e}, err
-	})
+	before, err := a.take(ctx)
+	if err != nil {
+		return err
+	}
+	lower, err := a.lowerChange(ctx, g, before.State.Setup)
+	if err != nil {
+		return err
+	}
+	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) { return g.changes(p, lower) })
 	if err != nil {
 		return err
 	}
 	if !a.flags.json {
-		a.say(p.Words(p.State.Newest()), "")
+		a.say(p.holdWords(), "")
 		if p.State.Row > 0 || p.State.Begun > 0 {
 			a.tell("%s", hold.ChangeShows)
 		}
@@ -54,7 +60,52 @@ func runHold(ctx context.Context, a *app, g *gripFlags) error {
 	return a.tellHold(p)
 }
 
-// change makes the event of the flags given.
+// lowerChange is what the knitter tells of the level of her strands with a change of hold.
+func (a *app) lowerChange(ctx context.Context, g *gripFlags, setup session.CastOn) (*session.LowerSet, error) {
+	if g.hold == "" && g.lower == "" {
+		return nil, nil
+	}
+	after := setup.Grip
+	if g.hold != "" {
+		after.Hold, after.Lower = g.hold, ""
+	}
+	if g.carry != "" {
+		after.Carry = g.carry
+	}
+	if _, _, err := holdAndCarry(after); err != nil {
+		return nil, err
+	}
+	return a.lowerFor(ctx, g.lower, after.Hands(setup.Mirror))
+}
+
+// changes makes the events of the flags given.
+func (g *gripFlags) changes(p *atHand, lower *session.LowerSet) ([]session.Event, error) {
+	var events []session.Event
+	if *g != (gripFlags{lower: g.lower}) {
+		e, err := g.change(p)
+		if err != nil {
+			return nil, err
+		}
+		events = append(events, e)
+	}
+	if lower != nil {
+		events = append(events, lower)
+	}
+	return events, nil
+}
+
+// holdWords tells what was changed of the hold.
+func (p *atHand) holdWords() string {
+	var lines []string
+	for _, e := range p.State.History() {
+		if e.Seq >= p.State.CanUndo {
+			lines = append(lines, p.Words(e))
+		}
+	}
+	return strings.Join(lines, "; ")
+}
+
+// change makes the event of the flags that change a hold.
 func (g *gripFlags) change(p *atHand) (*session.HoldChanged, error) {
 	e := &session.HoldChanged{Grip: session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method}}
 	if g.dominant != "" {
@@ -80,12 +131,10 @@ func (g *gripFlags) change(p *atHand) (*session.HoldChanged, error) {
 // tellHold prints how the yarns are held now.
 func (a *app) tellHold(p *atHand) error {
 	grip, mirror := p.State.Setup.Grip, p.State.Setup.Mirror
-	h, c, err := holdAndCarry(grip)
-	if err != nil {
-		return err
-	}
+	hands := grip.Hands(mirror)
+	h, c := hands.Hold, hands.Carry
 	if a.flags.json {
-		return a.answerJSON(1, holdBody(p, h, c))
+		return a.answerJSON(1, holdBody(p, hands))
 	}
 	a.tellUnder("hold      ", "%s: %s", grip.Hold, h.Describe(mirror))
 	a.tellUnder("carry     ", "%s", grip.Carry)
@@ -96,7 +145,7 @@ func (a *app) tellHold(p *atHand) error {
 	if best := hold.Recommend(h, c); best.Method.String() != grip.Method {
 		a.tellUnder("          ", "a %s goes better with this hold: %s", best.Method, best.Reason)
 	}
-	d := hold.Dominant(h, c, mirror)
+	d := hands.Dominant()
 	if d.Known {
 		a.tellUnder("dominant  ", "%s, %s", dominantName(grip, p.Layout.Fabric.Yarns), d.Place.Phrase(mirror))
 	}
@@ -120,18 +169,19 @@ type holdAnswer struct {
 	Method        string            `json:"method"`
 	Dominant      string            `json:"dominant"`       // pattern, background or a symbol
 	DominantPlace string            `json:"dominant_place"` // empty where none is known
+	Lower         string            `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
 	Mirror        bool              `json:"mirror"`
 	Recommended   string            `json:"recommended"` // method for this hold
 	Seats         []render.SeatJSON `json:"seats"`       // in the row to work
 }
 
-func holdBody(p *atHand, h hold.Hold, c hold.Carry) holdAnswer {
+func holdBody(p *atHand, h hold.Hands) holdAnswer {
 	s := p.State.Setup
 	body := holdAnswer{
 		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,
-		Recommended: hold.Recommend(h, c).Method.String(),
+		Recommended: hold.Recommend(h.Hold, h.Carry).Method.String(), Lower: s.Lower,
 	}
-	if d := hold.Dominant(h, c, s.Mirror); d.Known {
+	if d := h.Dominant(); d.Known {
 		body.DominantPlace = d.Place.String()
 	}
 	if next := p.State.Next(); next > 0 {

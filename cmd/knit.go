@@ -174,7 +174,7 @@ func (a *app) tellGaps(p *session.Piece, row int) {
 func (a *app) tellTurns(p *atHand) {
 	yarns := p.Layout.Fabric.Yarns
 	for _, t := range p.NewTurns() {
-		a.tell("%s", t.Untangle(yarns[t.A].Name, yarns[t.B].Name, p.State.Setup.Mirror))
+		a.tell("%s", t.Untangle(yarns[t.A].Name, yarns[t.B].Name))
 	}
 }
 

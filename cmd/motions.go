@@ -53,11 +53,8 @@ func runMotions(ctx context.Context, a *app, o *motionsOptions) error {
 	if err != nil {
 		return err
 	}
-	for _, motion := range hold.Motions() {
+	for _, motion := range o.motions(m.Hands) {
 		if o.shows(m, motion) {
-			if m.Mirror {
-				motion = motion.Mirror()
-			}
 			m.List = append(m.List, motion)
 		}
 	}
@@ -69,6 +66,20 @@ func runMotions(ctx context.Context, a *app, o *motionsOptions) error {
 		return a.answerJSON(1, render.MotionsBody(m.List))
 	}
 	return render.WriteGuide(a.out, m, a.look())
+}
+
+// motions are those of the knitter's own hands, or of all holds as they usually are.
+func (o *motionsOptions) motions(h hold.Hands) []hold.Motion {
+	if !o.all {
+		return h.Motions()
+	}
+	list := hold.Motions()
+	for i := range list {
+		if h.Mirror {
+			list[i] = list[i].Mirror()
+		}
+	}
+	return list
 }
 
 // rank orders the recommended method before the other, then the knit side before
@@ -95,21 +106,21 @@ func (o *motionsOptions) shows(g *render.Guide, m hold.Motion) bool {
 // guide finds the hold, carry and hand the guide is for: what is given, else those of
 // the current piece, else the settings.
 func (a *app) guide(ctx context.Context, o *motionsOptions) (*render.Guide, error) {
-	m := &render.Guide{All: o.all, Mirror: o.mirror}
+	m := &render.Guide{All: o.all}
 	grip, mirror, err := a.usualGrip(ctx)
 	if err != nil {
 		return nil, err
 	}
-	m.Mirror = m.Mirror || mirror
-	if o.hold != "" {
-		grip.Hold = o.hold
+	if o.hold != "" && o.hold != grip.Hold {
+		grip.Hold, grip.Lower = o.hold, ""
 	}
 	if o.carry != "" {
 		grip.Carry = o.carry
 	}
-	if m.Hold, m.Carry, err = holdAndCarry(grip); err != nil {
+	if _, _, err := holdAndCarry(grip); err != nil {
 		return nil, err
 	}
+	m.Hands = grip.Hands(mirror || o.mirror)
 	if o.carry == "" && hold.CheckCarry(m.Hold, m.Carry) != nil {
 		m.Carry = hold.Parallel // the carry was that of another hold
 	}

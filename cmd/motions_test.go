@@ -26,7 +26,7 @@ func TestAllMotionsStandOnce(t *testing.T) {
 	want := map[[5]string]int{}
 	for _, h := range hold.Holds() {
 		for _, c := range hold.Carries(h) {
-			for _, place := range hold.Places(h, c, false) {
+			for _, place := range (hold.Hands{Hold: h, Carry: c}).Places() {
 				for _, side := range []hold.Side{hold.KnitSide, hold.PurlSide} {
 					for _, method := range hold.Methods() {
 						want[[5]string{h.String(), c.String(), place.String(), side.String(), method.String()}] = 1
@@ -69,7 +69,7 @@ func TestMotionsOfAMirrorKnitter(t *testing.T) {
 	assert.Equal(t, "left hand", plain[0].Carried)
 	assert.Equal(t, "right hand", mirrored[0].Carried)
 	assert.Equal(t, len(plain[0].Steps), len(mirrored[0].Steps))
-	assert.Equal(t, plain[0].Before, mirrored[0].Before)
+	assert.Equal(t, plain[0].Crossings, mirrored[0].Crossings)
 }
 
 func TestMotionsThatCannotBe(t *testing.T) {

@@ -41,7 +41,7 @@ func runCopy(ctx context.Context, a *app, name string, mirrored bool) error {
 	if err := (&session.State{}).Check(&e); err != nil {
 		return err
 	}
-	p, err := a.castOnWith(ctx, &e, parts, copiedNotes(first))
+	p, err := a.castOnWith(ctx, &e, parts, alsoCopied(first))
 	if err != nil {
 		return err
 	}
@@ -98,8 +98,11 @@ func (p *atHand) charts() map[[32]byte]*chart.Chart {
 	return charts
 }
 
-func copiedNotes(first *atHand) []session.Event {
+func alsoCopied(first *atHand) []session.Event {
 	var notes []session.Event
+	if lower := first.State.Setup.Lower; lower != "" {
+		notes = append(notes, &session.LowerSet{Place: lower})
+	}
 	for _, n := range first.State.OpenNotes() {
 		notes = append(notes, &session.Noted{Text: n.Text, Row: n.Row})
 	}

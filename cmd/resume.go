@@ -96,7 +96,7 @@ func resumeBody(st *session.Standing) resumeAnswer {
 	}
 	for _, t := range st.Turns {
 		a, b := st.Yarns[t.A], st.Yarns[t.B]
-		body.Turns = append(body.Turns, tangleItem{[2]string{a, b}, t.Turns, t.Untangle(a, b, st.Mirror)})
+		body.Turns = append(body.Turns, tangleItem{[2]string{a, b}, t.Turns, t.Untangle(a, b)})
 	}
 	return body
 }

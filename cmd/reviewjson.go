@@ -100,7 +100,6 @@ type meetingItem struct {
 type turnItem struct {
 	Yarns []string `json:"yarns"` // two
 	Turns int      `json:"turns"`
-	Sense string   `json:"sense"` // under or over
 	Text  string   `json:"text"`
 }
 
@@ -222,8 +221,8 @@ func (b reviewBuilder) turns() []turnItem {
 	for _, t := range b.r.Turns {
 		items = append(items, turnItem{
 			[]string{b.symbol(t.A), b.symbol(t.B)},
-			t.Turns, t.Sense.String(),
-			t.Untangle(b.r.Yarns[t.A].Name, b.r.Yarns[t.B].Name, b.p.State.Setup.Mirror),
+			t.Turns,
+			t.Untangle(b.r.Yarns[t.A].Name, b.r.Yarns[t.B].Name),
 		})
 	}
 	return items

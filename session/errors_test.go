@@ -23,7 +23,7 @@ func TestErrorTexts(t *testing.T) {
 		{&EventError{12, 99, &NotCastOnError{}}, "event 12 (unknown): the piece is not cast on yet; begin with a cast-on"},
 		{&OrderError{4, 7}, "event 4 comes after event 7 in the log; check the store"},
 		{&FieldError{"limit", "0", "a whole number from 1"}, "limit: 0 is not possible; give a whole number from 1"},
-		{&SameHoldError{Grip{"two-hands", "parallel", "weave", "pattern"}}, "nothing changes: it is hold two-hands, carry parallel, weave, dominant pattern already"},
+		{&SameHoldError{Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}}, "nothing changes: it is hold two-hands, carry parallel, weave, dominant pattern already"},
 		{&AlreadyCastOnError{"pier"}, "pier is already cast on; cast on another piece instead"},
 		{&AlreadyRecordedError{12, 13, false}, "row 12 is already recorded; the row to work is 13"},
 		{&AlreadyRecordedError{24, 0, true}, "round 24 is already recorded; all rounds are, so bind off or rip back"},

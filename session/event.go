@@ -25,6 +25,7 @@ const (
 	KindRowChanged  Kind = 15
 	KindRowBegun    Kind = 16
 	KindTogether    Kind = 17
+	KindLowerSet    Kind = 18
 )
 
 // Event is one thing that happened to a piece. Only pointers to the event types
@@ -71,6 +72,7 @@ var kinds = [...]struct {
 	KindRowChanged:  {"row knitted", decodeRowChanged},
 	KindRowBegun:    {"row begun", decodeRowBegun},
 	KindTogether:    {"logged together", decodeTogether},
+	KindLowerSet:    {"lower place told", decodeLowerSet},
 }
 
 // known reports whether this version has the kind.

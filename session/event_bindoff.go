@@ -8,7 +8,10 @@ func (e *BoundOff) Kind() Kind { return KindBoundOff }
 
 func (e *BoundOff) validate(s *State) error { return s.open() }
 
-func (e *BoundOff) apply(s *State, _ stamp) { s.BoundOff, s.Begun, s.OnNeedle = true, 0, nil }
+func (e *BoundOff) apply(s *State, _ stamp) {
+	s.BoundOff, s.Begun, s.OnNeedle = true, 0, nil
+	s.lowerSegments()
+}
 
 func (e *BoundOff) encode(b []byte) []byte { return b }
 

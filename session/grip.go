@@ -14,6 +14,7 @@ type Grip struct {
 	Carry    string // parallel or rotating
 	Method   string // weave or twist
 	Dominant string // which yarn is carried below: pattern, background, or a yarn's symbol
+	Lower    string // the place whose strand comes from below, as the knitter told; empty where she did not
 }
 
 // The words for the dominant yarn that are not a symbol.
@@ -32,6 +33,9 @@ func (g Grip) FloatMethod() floats.Method {
 
 // changed is the grip with the words of by that are given.
 func (g Grip) changed(by Grip) Grip {
+	if by.Hold != "" && by.Hold != g.Hold || by.Carry != "" && by.Carry != g.Carry {
+		g.Lower = "" // it was told of other hands
+	}
 	for _, w := range [...]struct{ to, from *string }{
 		{&g.Hold, &by.Hold},
 		{&g.Carry, &by.Carry},
@@ -50,13 +54,13 @@ func (g Grip) check() error {
 	for _, h := range hold.Holds() {
 		holds = append(holds, h.String())
 	}
-	h, c, _ := g.words()
+	hands := g.Hands(false)
 	return firstError(
 		checkWord("hold", g.Hold, holds...),
 		checkWord("carry", g.Carry, "parallel", "rotating"),
 		checkWord("method", g.Method, floats.Weave.String(), floats.Twist.String()),
 		checkDominant(g.Dominant),
-		hold.CheckCarry(h, c),
+		hold.CheckCarry(hands.Hold, hands.Carry),
 	)
 }
 
@@ -74,4 +78,23 @@ func (g Grip) encode(b []byte) []byte {
 
 func (r *reader) grip() Grip {
 	return Grip{Hold: r.text(), Carry: r.text(), Method: r.text(), Dominant: r.text()}
+}
+
+// Hands is how the yarns are held, for a knitter who works either way.
+func (g Grip) Hands(mirror bool) hold.Hands {
+	h, _ := hold.ParseHold(g.Hold)
+	c, _ := hold.ParseCarry(g.Carry)
+	hands := hold.Hands{Hold: h, Carry: c, Mirror: mirror}
+	if g.Lower != "" {
+		hands.Lower, _ = hands.ParsePlace(g.Lower)
+	}
+	return hands
+}
+
+// catching is the method of the grip as package hold has it.
+func (g Grip) catching() hold.Method {
+	if g.FloatMethod() == floats.Twist {
+		return hold.Twist
+	}
+	return hold.Weave
 }

@@ -44,13 +44,15 @@ func TestMovesAfterAChangeOfHold(t *testing.T) {
 	assert.Empty(t, w.piece.Sheet(3).Moves)
 }
 
-// Where teachers differ on the dominant place, none is called so.
-func TestNoSeatIsDominantWhereTeachersDiffer(t *testing.T) {
-	for word, want := range map[string]bool{"two-hands": true, "left-one-finger": true, "right-two-fingers": false, "one-at-a-time": true} {
-		p := begin(t, "x...x", func(e *CastOn) { e.Hold = word }).piece
-		assert.Equal(t, want, p.Seats(1)[0].Dominant, word)
+// The strand from below is dominant, where that is usual or told; in a rotating carry none is.
+func TestWhatComesFromBelowIsDominant(t *testing.T) {
+	for _, h := range hold.Holds() {
+		p := begin(t, "x...x", func(e *CastOn) { e.Hold = h.String() }).piece
+		assert.True(t, p.Seats(1)[0].Dominant, h)
 		assert.False(t, p.Seats(1)[1].Dominant)
 	}
+	p := begin(t, "x...x", func(e *CastOn) { e.Hold, e.Carry = "one-at-a-time", "rotating" }).piece
+	assert.False(t, p.Seats(1)[0].Dominant)
 }
 
 // A motion is known once it was shown in three rows; rows knitted without the program

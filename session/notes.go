@@ -26,6 +26,7 @@ func (p *Piece) notes(row int) []RowNote {
 		notes = append(notes, p.restNote(row, r)...)
 	}
 	if row > 1 {
+		notes = append(notes, p.turned(row)...)
 		notes = append(notes, p.rejoins(row)...)
 	}
 	if row < p.Rows() {
@@ -76,6 +77,34 @@ func (p *Piece) overStart(row int, fl floats.Float, shown []Mark) []RowNote {
 			p.yarnName(fl.Yarn), lower, plural(below, "stitch"), above, fl.Length, limit)
 	}
 	return []RowNote{{"over-start", text}}
+}
+
+// turned tells how a yarn is anchored at the edge where flat work was turned: one that is
+// worked in neither the last stitch before the turn nor the first after it is led across the
+// working yarn for that first stitch, or the two pieces are one long float.
+func (p *Piece) turned(row int) []RowNote {
+	if !p.Layout.Fabric.Flat {
+		return nil
+	}
+	below, here := p.Row(row-1).InOrder(), p.Row(row).InOrder()
+	first, last := here[0].Yarn, below[len(below)-1].Yarn
+	side := "right"
+	if p.State.Setup.Mirror {
+		side = "left"
+	}
+	var notes []RowNote
+	for _, s := range p.Seats(row) {
+		if s.Yarn == first || s.Yarn == last || stitchesIn(p.Row(row-1), s.Yarn) == 0 {
+			continue
+		}
+		there, back := "over", "beneath"
+		if s.Place != p.State.GripAt(row).Hands(p.State.Setup.Mirror).Places()[0] {
+			there, back = back, there
+		}
+		notes = append(notes, RowNote{"edge", fmt.Sprintf("at the turn lead %s to the %s %s %s; after the first stitch it comes back %s",
+			p.yarnName(s.Yarn), side, there, p.yarnName(first), back)})
+	}
+	return notes
 }
 
 // restNote speaks of a yarn that waits through this row.

@@ -36,5 +36,6 @@ func samples() []Event {
 		},
 		&RowBegun{Row: 7, Stitch: 12, Shown: []Mark{{6, 1}}, Method: floats.Twist},
 		&Together{Events: 5},
+		&LowerSet{Place: "near strand"},
 	}
 }

@@ -12,7 +12,7 @@ import (
 type Seat struct {
 	Yarn     int // index into the fabric's yarns
 	Place    hold.Place
-	Dominant bool // carried below: its stitches stand out; never set where teachers differ on the place
+	Dominant bool // carried below: its stitches stand out; never set in a rotating carry
 	Shares   bool // a third yarn, sharing the place with another
 }
 
@@ -36,11 +36,8 @@ var empty = seating{slot: [2]int{-1, -1}}
 // for is never the third.
 func (p *Piece) Seats(row int) []Seat {
 	s := p.seated(row)
-	grip := p.State.GripAt(row)
-	h, _ := hold.ParseHold(grip.Hold)
-	c, _ := hold.ParseCarry(grip.Carry)
-	places := hold.Places(h, c, p.State.Setup.Mirror)
-	known := hold.Dominant(h, c, p.State.Setup.Mirror).Known
+	hands := p.State.GripAt(row).Hands(p.State.Setup.Mirror)
+	places, known := hands.Places(), hands.Dominant().Known
 	var seats []Seat
 	for i, y := range s.slot {
 		if y >= 0 {

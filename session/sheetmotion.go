@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"slices"
 
 	"strandwise/chart"
@@ -11,10 +12,11 @@ import (
 // SheetMotion is the motion that makes some of a row's catches.
 type SheetMotion struct {
 	hold.Motion
-	Yarns []int      // the yarns it catches in this row, in order of their first catch
-	Known bool       // it was shown in knownAfter rows before: the short form will do
-	Sense hold.Sense // of a twist: the sense of the first in the row, to alternate from
-	Apart bool       // both yarns share a place, so it is made one at a time
+	Yarns []int    // the yarns it catches in this row, in order of their first catch
+	Known bool     // it was shown in knownAfter rows before: the short form will do
+	Way   hold.Way // of a twist: how the first in the row goes round
+	Apart bool     // both yarns share a place, so it is made one at a time
+	Lift  string   // with three yarns: which strands to lift where two share a place; empty else
 
 	working int // the yarn worked at the first of these catches
 }
@@ -31,27 +33,63 @@ func (p *Piece) motions(row int, s *Sheet) []SheetMotion {
 		catches = append(catches[:len(catches):len(catches)], d.Also...)
 	}
 	for _, c := range catches {
-		m := p.motionFor(row, s.Order[c.Stitch-1].Yarn, c.Yarn)
-		motions = join(motions, m)
+		motions = join(motions, p.motionFor(row, s.Order[c.Stitch-1], c.Yarn))
 	}
 	for i := range motions {
 		motions[i].Known = p.knows(row, motions[i])
 	}
-	p.fillSenses(row, s, motions)
+	p.fillWays(row, s, motions)
+	p.fillLifts(row, s, motions)
 	return motions
 }
 
-// fillSenses says in which sense each twist of a row begins. The turns of the rows
-// below decide; rows that come later than the next one are not known yet.
-func (p *Piece) fillSenses(row int, s *Sheet, motions []SheetMotion) {
-	if s.Method != floats.Twist || row > p.State.Row+1 {
+// fillWays says how the first twist of each motion in a row goes round. The turns of the
+// rows below decide; rows that come later than the next one are not known yet, and flat
+// work has the taught way throughout.
+func (p *Piece) fillWays(row int, s *Sheet, motions []SheetMotion) {
+	if s.Method != floats.Twist || row > p.State.Row+1 || p.Layout.Fabric.Flat {
 		return
 	}
 	below := p.turnsBelow(row)
 	for i := range motions {
 		m := &motions[i]
-		m.Sense = below.NextSense(m.working, m.Yarns[0])
+		m.Way = below.NextWay(m.Carry, m.working, m.Yarns[0])
 	}
+}
+
+// fillLifts says, where two carried strands share a place, whether both are caught by one
+// lift or only one of them is due.
+func (p *Piece) fillLifts(row int, s *Sheet, motions []SheetMotion) {
+	at := map[int][]int{} // yarns caught, by stitch of the repeat
+	for _, c := range s.Catches {
+		at[c.Stitch] = append(at[c.Stitch], c.Yarn)
+	}
+	for i := range motions {
+		m := &motions[i]
+		for _, c := range s.Catches {
+			if !slices.Contains(m.Yarns, c.Yarn) || m.Apart {
+				continue
+			}
+			if other := p.sharing(row, c.Yarn, s.Order[c.Stitch-1].Yarn); other != chart.NoYarn {
+				m.Lift = fmt.Sprintf("lift only %s, leave %s", p.yarnName(c.Yarn), p.yarnName(other))
+				if slices.Contains(at[c.Stitch], other) {
+					m.Lift = "lift both"
+				}
+			}
+		}
+	}
+}
+
+// sharing finds the other carried yarn in the place of one while a third is worked;
+// chart.NoYarn where there is none.
+func (p *Piece) sharing(row, yarn, working int) int {
+	place := p.placeOf(row, yarn)
+	for _, s := range p.Seats(row) {
+		if s.Place == place && s.Yarn != yarn && s.Yarn != working && place != hold.SameSide {
+			return s.Yarn
+		}
+	}
+	return chart.NoYarn
 }
 
 // join adds a motion, or its yarn to the same motion.
@@ -70,43 +108,45 @@ func join(motions []SheetMotion, m SheetMotion) []SheetMotion {
 	return append(motions, m)
 }
 
-// motionFor finds how one yarn is caught while another is worked. Where a third
-// yarn shares the place of the working one no motion of the hold parts them, so it
-// is made as with one yarn at a time.
-func (p *Piece) motionFor(row, working, carried int) SheetMotion {
-	grip, mirror := p.State.GripAt(row), p.State.Setup.Mirror
-	h, c, m := grip.words()
+// motionFor finds how one yarn is caught at a stitch that is worked in another. Where a
+// third yarn shares the place of the working one no motion of the hold parts them, so it
+// is led by the fingers, as with one yarn at a time. At a stitch worked against its side
+// nothing is woven: it is twisted before.
+func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
+	grip := p.State.GripAt(row)
+	hands, method := grip.Hands(p.State.Setup.Mirror), grip.catching()
 	side := hold.KnitSide
 	if p.Row(row).WrongSide {
 		side = hold.PurlSide
 	}
-	place, workingPlace := p.placeOf(row, carried), p.placeOf(row, working)
-	apart := place == workingPlace && c == hold.Parallel
+	place, workingPlace := p.placeOf(row, carried), p.placeOf(row, st.Yarn)
+	apart := place == workingPlace && hands.Carry == hold.Parallel
 	if apart {
-		h, place = hold.OneAtATime, hold.FromAbove
+		hands.Hold, hands.Lower, place = hold.OneAtATime, hold.NoPlace, hold.FromAbove
 	}
-	motion, err := hold.Find(h, c, side, m, place, mirror)
+	against := st.Technique == chart.Purl
+	if against {
+		method = hold.Twist
+	}
+	motion, err := hands.Motion(side, method, place)
 	if err != nil {
 		panic("session: the seats name a place without a motion: " + err.Error())
 	}
-	return SheetMotion{Motion: motion, Yarns: []int{carried}, Apart: apart, working: working}
+	if against {
+		motion = motion.AgainstSide()
+	}
+	return SheetMotion{Motion: motion, Yarns: []int{carried}, Apart: apart, working: st.Yarn}
 }
 
 // motionAt finds how a catch of a row is made.
 func (p *Piece) motionAt(row int, m Mark) SheetMotion {
 	order := p.Row(row).InOrder()
-	return p.motionFor(row, order[(m.Stitch-1)%len(order)].Yarn, m.Yarn)
+	return p.motionFor(row, order[(m.Stitch-1)%len(order)], m.Yarn)
 }
 
 // like reports whether two motions of one row are the same.
-func (m SheetMotion) like(o SheetMotion) bool { return m.Carried == o.Carried && m.Apart == o.Apart }
-
-// words reads the grip's words, which were checked when it was logged.
-func (g Grip) words() (hold.Hold, hold.Carry, hold.Method) {
-	h, _ := hold.ParseHold(g.Hold)
-	c, _ := hold.ParseCarry(g.Carry)
-	m, _ := hold.ParseMethod(g.Method)
-	return h, c, m
+func (m SheetMotion) like(o SheetMotion) bool {
+	return m.Carried == o.Carried && m.Apart == o.Apart && m.Against == o.Against
 }
 
 // placeOf is where a yarn sits in a row. A yarn carried behind a row it is not
@@ -118,8 +158,7 @@ func (p *Piece) placeOf(row, yarn int) hold.Place {
 			return s.Place
 		}
 	}
-	h, c, _ := p.State.GripAt(row).words()
-	for _, place := range hold.Places(h, c, p.State.Setup.Mirror) {
+	for _, place := range p.State.GripAt(row).Hands(p.State.Setup.Mirror).Places() {
 		if len(seats) > 0 && place != seats[0].Place {
 			return place
 		}
@@ -142,9 +181,14 @@ func (p *Piece) knows(row int, motion SheetMotion) bool {
 	return seen >= knownAfter
 }
 
-// Turns adds up the crossings of all finished rows, each pair of yarns by itself.
-// It takes time linear in the stitches knitted.
-func (p *Piece) Turns() *hold.Turns { return p.turnsBelow(p.State.Row + 1) }
+// Turns adds up the crossings of all finished rows, each pair of yarns by itself; none in
+// flat work, which turns the strands itself. It takes time linear in the stitches knitted.
+func (p *Piece) Turns() *hold.Turns {
+	if p.Layout.Fabric.Flat {
+		return &hold.Turns{}
+	}
+	return p.turnsBelow(p.State.Row + 1)
+}
 
 // turnsBelow adds up the rows below one, which are finished.
 func (p *Piece) turnsBelow(row int) *hold.Turns {
@@ -155,51 +199,19 @@ func (p *Piece) turnsBelow(row int) *hold.Turns {
 	return t
 }
 
-// twists counts the catches of one row off as the sheet tells them: the first of each
-// motion in the sense that the turns below ask for, the next in the opposite one, and
-// so on in turn.
-type twists struct {
-	below   hold.Turns
-	motions map[[2]int]SheetMotion // by the yarn worked and the yarn caught
-	next    map[twistKey]hold.Sense
-}
-
-type twistKey struct {
-	carried hold.Place
-	apart   bool
-}
-
-// sense is that of the next catch by a motion.
-func (w *twists) sense(m SheetMotion, working, carried int) hold.Sense {
-	key := twistKey{m.Carried, m.Apart}
-	sense, begun := w.next[key]
-	if !begun {
-		sense = w.below.NextSense(working, carried)
-	}
-	w.next[key] = -sense
-	return sense
-}
-
-// turn adds the crossings of one row.
+// turn adds the crossings of one row, each twist in the way that the turns before it ask
+// for.
 func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
-	r := p.Row(row)
-	_, carry, _ := p.State.GripAt(row).words()
-	next := 0
-	last := chart.NoYarn
-	w := twists{below: t.Clone(), motions: map[[2]int]SheetMotion{}, next: map[twistKey]hold.Sense{}}
+	r, next, last := p.Row(row), 0, chart.NoYarn
+	carry := p.State.GripAt(row).Hands(false).Carry
 	for rep := range r.Repeats {
 		for i, st := range r.InOrder() {
 			at := rep*r.RepeatStitches() + i + 1
 			for ; next < len(used) && used[next].Stitch <= at; next++ {
-				if used[next].Yarn == st.Yarn {
-					continue
+				if carried := used[next].Yarn; carried != st.Yarn {
+					m := p.motionFor(row, st, carried)
+					t.Catch(st.Yarn, carried, m.Motion, t.NextWay(m.Carry, st.Yarn, carried))
 				}
-				pair := [2]int{st.Yarn, used[next].Yarn}
-				if _, known := w.motions[pair]; !known {
-					w.motions[pair] = p.motionFor(row, pair[0], pair[1])
-				}
-				m := w.motions[pair]
-				t.Catch(pair[0], pair[1], m.Motion, w.sense(m, pair[0], pair[1]))
 			}
 			if st.Yarn != last {
 				t.Use(carry, st.Yarn)
@@ -209,13 +221,10 @@ func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 	}
 }
 
-// turning reports whether the strands of the piece turn about each other at all: a
-// parallel carry with weaves leaves them as they were.
+// turning reports whether turns are told of the piece at all: worked in the round, and not
+// with a parallel carry and weaves, which leave the strands as they were.
 func (p *Piece) turning() bool {
-	for _, g := range p.State.Grips {
-		if _, c, _ := g.words(); c == hold.Rotating || g.FloatMethod() == floats.Twist {
-			return true
-		}
-	}
-	return false
+	return !p.Layout.Fabric.Flat && slices.ContainsFunc(p.State.Grips, func(g Grip) bool {
+		return g.Hands(false).Carry == hold.Rotating || g.FloatMethod() == floats.Twist
+	})
 }

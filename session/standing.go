@@ -49,8 +49,7 @@ func (p *Piece) Standing() *Standing {
 	for _, y := range p.Layout.Fabric.Yarns {
 		st.Yarns = append(st.Yarns, y.Name)
 	}
-	h, c, _ := setup.Grip.words()
-	st.Dominant = hold.Dominant(h, c, setup.Mirror)
+	st.Dominant = setup.Grip.Hands(setup.Mirror).Dominant()
 	for _, strand := range p.Strands(s.Row, p.used()) {
 		for _, g := range strand.Gaps {
 			if g.Over() > 0 {

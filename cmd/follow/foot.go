@@ -74,7 +74,7 @@ func (s State) news() []Saying {
 	}
 	yarns := s.piece.Layout.Fabric.Yarns
 	for _, t := range s.tangles {
-		news = append(news, Saying{t.Untangle(yarns[t.A].Name, yarns[t.B].Name, s.piece.State.Setup.Mirror), false})
+		news = append(news, Saying{t.Untangle(yarns[t.A].Name, yarns[t.B].Name), false})
 	}
 	for _, gap := range s.gaps {
 		news = append(news, Saying{"too long: " + gap, true})

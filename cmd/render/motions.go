@@ -11,11 +11,9 @@ import (
 
 // Guide is a guide to the catches of one hold, or of all.
 type Guide struct {
-	Hold   hold.Hold
-	Carry  hold.Carry
-	Mirror bool
-	All    bool          // every hold, carry, side, method and place
-	List   []hold.Motion // those to show, in order
+	hold.Hands
+	All  bool          // every hold, carry, side, method and place
+	List []hold.Motion // those to show, in order
 }
 
 // WriteGuide writes the guide: how the yarns are held, which method goes with it,
@@ -25,7 +23,7 @@ func WriteGuide(w io.Writer, m *Guide, look Look) error {
 	if m.All {
 		p.all()
 	} else {
-		p.hold(m.Hold, m.Carry)
+		p.hold(m.Hands)
 		for i := range m.List {
 			p.alike(i)
 		}
@@ -43,7 +41,7 @@ type motionsPage struct {
 func (p *motionsPage) all() {
 	for _, h := range hold.Holds() {
 		for _, c := range hold.Carries(h) {
-			p.hold(h, c)
+			p.hold(hold.Hands{Hold: h, Carry: c, Mirror: p.m.Mirror})
 			for i := range p.m.List {
 				if m := &p.m.List[i]; m.Hold == h && m.Carry == c {
 					p.motion(m, caught(m))
@@ -53,33 +51,33 @@ func (p *motionsPage) all() {
 	}
 }
 
-func (p *motionsPage) hold(h hold.Hold, c hold.Carry) {
-	p.heading(fmt.Sprintf("%s, %s carry", h, c))
-	p.item("%s", sentence(h.Describe(p.m.Mirror)))
+func (p *motionsPage) hold(h hold.Hands) {
+	p.heading(fmt.Sprintf("%s, %s carry", h.Hold, h.Carry))
+	p.item("%s", sentence(h.Hold.Describe(p.m.Mirror)))
 	if p.m.Mirror {
 		p.item("%s", hold.MirrorHolds)
 	}
-	if c == hold.Rotating {
+	if h.Carry == hold.Rotating {
 		p.item("%s", hold.RotatingSide)
 	} else {
 		var places []string
-		for _, place := range hold.Places(h, c, p.m.Mirror) {
+		for _, place := range h.Places() {
 			places = append(places, place.Phrase(p.m.Mirror))
 		}
 		p.item("Places: %s.", strings.Join(places, "; "))
-		p.item("%s", dominanceWords(h, c, p.m.Mirror))
+		p.item("%s", dominanceWords(h))
 	}
-	advice := hold.Recommend(h, c)
+	advice := hold.Recommend(h.Hold, h.Carry)
 	p.item("Recommended: the %s. %s", advice.Method, advice.Reason)
 }
 
 // dominanceWords tells which place is dominant, as surely as it is known.
-func dominanceWords(h hold.Hold, c hold.Carry, mirror bool) string {
-	d := hold.Dominant(h, c, mirror)
-	if !d.Known {
-		return sentence("Which place is dominant: " + d.Sure.String() + ". " + d.Advice)
+func dominanceWords(h hold.Hands) string {
+	d := h.Dominant()
+	if d.Told {
+		return fmt.Sprintf("From below, and so dominant, its stitches standing out: %s, as you told.", d.Place.Phrase(h.Mirror))
 	}
-	return strings.TrimSpace(fmt.Sprintf("Usually dominant, its stitches standing out: %s (%s). %s", d.Place.Phrase(mirror), d.Sure, d.Advice))
+	return strings.TrimSpace(fmt.Sprintf("Usually from below, and so dominant, its stitches standing out: %s (%s). %s", d.Place.Phrase(h.Mirror), d.Sure, d.Advice))
 }
 
 // alike writes a motion of the list for both places where it is the same in both; the
@@ -112,7 +110,7 @@ func (p *motionsPage) motion(m *hold.Motion, what string) {
 	p.text(p.indent(), sentence(fmt.Sprintf("%s on the %s%s (%s):", m.Method, m.Side, what, m.Attested)), p.look.Paint.Strong)
 	p.steps(m.Steps)
 	if len(m.Alternate) > 0 {
-		p.item("Then in turn the opposite way, so that turns do not add up:")
+		p.item("To take a turn out again, the other way round:")
 		p.steps(m.Alternate)
 	}
 	p.aside("In short: %s.", m.Short)
@@ -153,14 +151,14 @@ func (p *motionsPage) derived() bool {
 	return false
 }
 
-// MotionsJSON is a guide as data. Crossings are +1, taken from under, and -1, taken
-// from over; two make a turn.
+// MotionsJSON is a guide as data. Crossings are those a motion leaves in work in the round,
+// with sign: a change of yarn from under is +1. Two make a turn.
 type MotionsJSON struct {
 	Motions []MotionItemJSON `json:"motions"`
 }
 
-// MotionItemJSON is one motion. Alternate are the steps of a twist made the opposite
-// way; crossings stand before and after the caught stitch.
+// MotionItemJSON is one motion. Alternate are the steps of a twist made the other way
+// round, where that serves to take turns out.
 type MotionItemJSON struct {
 	Hold           string   `json:"hold"`
 	Carry          string   `json:"carry"`
@@ -172,8 +170,8 @@ type MotionItemJSON struct {
 	Short          string   `json:"short"`
 	Alternate      []string `json:"alternate"`
 	AlternateShort string   `json:"alternate_short"`
-	Before         []int    `json:"crossings_before"`
-	After          []int    `json:"crossings_after"`
+	Level          string   `json:"level"` // of the yarn that is caught: below or above
+	Crossings      int      `json:"crossings"`
 	Attested       string   `json:"attested"`
 	Note           string   `json:"note"`
 	Caution        string   `json:"caution"`
@@ -188,17 +186,9 @@ func MotionsBody(list []hold.Motion) MotionsJSON {
 			Hold: m.Hold.String(), Carry: m.Carry.String(), Side: m.Side.String(), Method: m.Method.String(),
 			Carried: m.Carried.String(), Working: m.Working.String(), Steps: m.Steps, Short: m.Short,
 			Alternate: m.Alternate, AlternateShort: m.AlternateShort,
-			Before: senses(m.Crossings.Before), After: senses(m.Crossings.After),
+			Level: m.Level.String(), Crossings: m.Crossings(hold.Taught),
 			Attested: m.Attested.String(), Note: m.Note, Caution: m.Caution(), WrongSide: m.WrongSide(),
 		})
 	}
 	return b
-}
-
-func senses(crossings []hold.Sense) []int {
-	numbers := make([]int, len(crossings))
-	for i, c := range crossings {
-		numbers[i] = int(c)
-	}
-	return numbers
 }

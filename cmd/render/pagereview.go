@@ -154,7 +154,7 @@ func changeItems(p *session.Piece, r *session.Review, word string) []string {
 func turnItems(p *session.Piece, r *session.Review) []string {
 	var items []string
 	for _, t := range r.Turns {
-		items = append(items, t.Untangle(r.Yarns[t.A].Name, r.Yarns[t.B].Name, p.State.Setup.Mirror))
+		items = append(items, t.Untangle(r.Yarns[t.A].Name, r.Yarns[t.B].Name))
 	}
 	return items
 }

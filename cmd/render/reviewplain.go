@@ -189,7 +189,7 @@ func (t *plainReview) meetings() {
 
 func (t *plainReview) turns() {
 	for _, tangle := range t.r.Turns {
-		t.sentence("%s", tangle.Untangle(t.r.Yarns[tangle.A].Name, t.r.Yarns[tangle.B].Name, t.p.State.Setup.Mirror))
+		t.sentence("%s", tangle.Untangle(t.r.Yarns[tangle.A].Name, t.r.Yarns[tangle.B].Name))
 	}
 }
 

@@ -237,7 +237,7 @@ func (t *reviewText) turns() {
 	}
 	t.title("Turns")
 	for _, tangle := range t.r.Turns {
-		t.item("", tangle.Untangle(t.r.Yarns[tangle.A].Name, t.r.Yarns[tangle.B].Name, t.p.State.Setup.Mirror))
+		t.item("", tangle.Untangle(t.r.Yarns[tangle.A].Name, t.r.Yarns[tangle.B].Name))
 	}
 }
 

@@ -2,7 +2,6 @@ package render
 
 import (
 	"fmt"
-	"strings"
 
 	"strandwise/session"
 	"strandwise/session/hold"
@@ -12,7 +11,7 @@ import (
 // words once it is known.
 func (p *sheetPage) motion(m *session.SheetMotion) {
 	if m.Known && !p.o.Steps {
-		p.quiet("%s: %s%s", catching(p.s, m), shortFor(m), alternating(m))
+		p.quiet("%s: %s%s", catching(p.s, m), shortFor(m), lifting(m))
 		return
 	}
 	p.say("%s:", catching(p.s, m))
@@ -37,25 +36,16 @@ func catching(s *session.Sheet, m *session.SheetMotion) string {
 	return text
 }
 
-func stepsFor(m *session.SheetMotion) []string { return m.StepsFor(sense(m)) }
+func stepsFor(m *session.SheetMotion) []string { return m.StepsFor(m.Way) }
 
-func shortFor(m *session.SheetMotion) string { return m.ShortFor(sense(m)) }
+func shortFor(m *session.SheetMotion) string { return m.ShortFor(m.Way) }
 
-// sense is that of the first catch of the row; a weave has one way only, and for rows
-// far ahead it is not known yet.
-func sense(m *session.SheetMotion) hold.Sense {
-	if m.Sense == 0 {
-		return hold.Under
-	}
-	return m.Sense
-}
-
-// alternating tells how the next twist goes.
-func alternating(m *session.SheetMotion) string {
-	if m.Method != hold.Twist {
+// lifting tells which of two strands in one place to lift, after what stands before it.
+func lifting(m *session.SheetMotion) string {
+	if m.Lift == "" {
 		return ""
 	}
-	return fmt.Sprintf("; the next one %s, and so on in turn", -sense(m))
+	return "; " + m.Lift
 }
 
 // motionNotes is what else there is to know about a motion that is new; in full also how
@@ -65,8 +55,14 @@ func motionNotes(m *session.SheetMotion, full bool) []string {
 	if m.Apart {
 		notes = append(notes, "Both yarns sit in one place here, so make this catch with one yarn at a time.")
 	}
-	if words := alternating(m); words != "" {
-		notes = append(notes, sentence(strings.TrimPrefix(words, "; ")))
+	if m.Lift != "" {
+		notes = append(notes, sentence(m.Lift))
+	}
+	if len(m.Alternate) > 0 {
+		notes = append(notes, "The next twist goes the other way round, so that no turn is left: "+m.ShortFor(hold.Taught+hold.Other-m.Way)+".")
+	}
+	if m.Against {
+		notes = append(notes, "The stitch is worked against its side, so it is twisted and not woven.")
 	}
 	for _, text := range []string{m.Note, m.Caution()} {
 		if text != "" {

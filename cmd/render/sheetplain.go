@@ -83,7 +83,7 @@ func direction(s *session.Sheet) string {
 
 func (p *sheetPage) plainMotion(m *session.SheetMotion) {
 	if m.Known && !p.o.Steps {
-		p.sentence("to %s, %s%s", catching(p.s, m), shortFor(m), alternating(m))
+		p.sentence("to %s, %s%s", catching(p.s, m), shortFor(m), lifting(m))
 		return
 	}
 	p.sentence("to %s, in %s", catching(p.s, m), counted(len(stepsFor(m)), "step", "steps"))

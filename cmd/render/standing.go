@@ -128,7 +128,7 @@ func (p *standingPage) open() {
 		p.item("rest", "%s", st.RestWords(r))
 	}
 	for _, t := range st.Turns {
-		p.item("turns", "%s", t.Untangle(st.Yarns[t.A], st.Yarns[t.B], st.Mirror))
+		p.item("turns", "%s", t.Untangle(st.Yarns[t.A], st.Yarns[t.B]))
 	}
 }
 

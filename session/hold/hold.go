@@ -47,24 +47,26 @@ const (
 )
 
 var (
-	holdWords = []string{
-		TwoHands: "two-hands", LeftOneFinger: "left-one-finger", LeftTwoFingers: "left-two-fingers",
-		RightTwoFingers: "right-two-fingers", RightOneFinger: "right-one-finger", OneAtATime: "one-at-a-time",
-	}
 	carryWords  = []string{Parallel: "parallel", Rotating: "rotating"}
 	sideWords   = []string{KnitSide: "knit side", PurlSide: "purl side"}
 	methodWords = []string{Weave: "weave", Twist: "twist"}
 )
 
-// holdPhrases say in plain words what a hold is, for a knitter who works from the
-// left needle to the right.
-var holdPhrases = [...]string{
-	TwoHands:        "a yarn in each hand",
-	LeftOneFinger:   "both yarns over the left index finger",
-	LeftTwoFingers:  "a yarn over each of two fingers of the left hand",
-	RightTwoFingers: "a yarn over each of two fingers of the right hand",
-	RightOneFinger:  "both yarns over the right index finger",
-	OneAtATime:      "one yarn at a time, the other dropped",
+// holding is all there is to know about a hold. A new hold is a file with one, its constant
+// above and its row in all.
+type holding struct {
+	word    string
+	phrase  string      // what it is in plain words, for a knitter who works from the left needle to the right
+	places  [2]Place    // in the parallel carry, first the one whose strand usually comes from below
+	sure    Attested    // how sure that is
+	rotates bool        // it can go with a rotating carry
+	motions []motionRow // weaves before twists
+}
+
+// all are the holds, indexed by the constants.
+var all = [...]*holding{
+	TwoHands: &twoHands, LeftOneFinger: &leftOneFinger, LeftTwoFingers: &leftTwoFingers,
+	RightTwoFingers: &rightTwoFingers, RightOneFinger: &rightOneFinger, OneAtATime: &oneAtATime,
 }
 
 // WordError tells that a word names none of the choices. The caller adds the nearest
@@ -80,7 +82,7 @@ func (e *WordError) Error() string {
 }
 
 // String is the word of the hold on the command line.
-func (h Hold) String() string { return holdWords[h] }
+func (h Hold) String() string { return all[h].word }
 
 // String is the word of the carry on the command line.
 func (c Carry) String() string { return carryWords[c] }
@@ -94,24 +96,24 @@ func (m Method) String() string { return methodWords[m] }
 // Describe says in plain words what the hold is. The word of a hold is that of a knitter
 // who works from the left needle to the right; for a mirror knitter Describe names
 // the hand that is really meant.
-func (h Hold) Describe(mirror bool) string { return mirrorIf(mirror, holdPhrases[h]) }
+func (h Hold) Describe(mirror bool) string { return mirrorIf(mirror, all[h].phrase) }
 
 // Holds lists every hold, in the order of the constants.
-func Holds() []Hold { return all[Hold](holdWords) }
+func Holds() []Hold { return numbered[Hold](len(all)) }
 
 // Carries lists the carries a hold can go with, the default first.
 func Carries(h Hold) []Carry {
-	if h == OneAtATime {
+	if all[h].rotates {
 		return []Carry{Parallel, Rotating}
 	}
 	return []Carry{Parallel}
 }
 
 // Methods lists both methods, the weave first.
-func Methods() []Method { return all[Method](methodWords) }
+func Methods() []Method { return numbered[Method](len(methodWords)) }
 
 // ParseHold reads the word of a hold. The error is a *WordError.
-func ParseHold(word string) (Hold, error) { return parse[Hold]("hold", word, holdWords) }
+func ParseHold(word string) (Hold, error) { return parse[Hold]("hold", word, holdWords()) }
 
 // ParseCarry reads the word of a carry. The error is a *WordError.
 func ParseCarry(word string) (Carry, error) { return parse[Carry]("carry", word, carryWords) }
@@ -126,12 +128,21 @@ func parse[T ~uint8](what, word string, words []string) (T, error) {
 	return 0, &WordError{What: what, Word: word, Choices: slices.Clone(words)}
 }
 
-func all[T ~uint8](words []string) []T {
-	list := make([]T, len(words))
+// numbered lists the first n values of a type.
+func numbered[T ~uint8](n int) []T {
+	list := make([]T, n)
 	for i := range list {
 		list[i] = T(i)
 	}
 	return list
+}
+
+func holdWords() []string {
+	var words []string
+	for _, h := range all {
+		words = append(words, h.word)
+	}
+	return words
 }
 
 // CarryError tells that a hold cannot go with a rotating carry.

@@ -73,20 +73,21 @@ func TestDominance(t *testing.T) {
 		{LeftOneFinger, Parallel, true, true, LowerStrand, Differ},
 		{LeftTwoFingers, Parallel, false, true, LeftIndex, Derived},
 		{LeftTwoFingers, Parallel, true, true, RightIndex, Derived},
-		{RightTwoFingers, Parallel, false, false, 0, Differ},
-		{RightOneFinger, Parallel, false, true, FarStrand, Derived},
+		{RightTwoFingers, Parallel, false, true, RightIndex, Differ},
+		{RightOneFinger, Parallel, false, true, FarStrand, Differ},
 		{OneAtATime, Parallel, false, true, FromBelow, Wide},
 		{OneAtATime, Parallel, true, true, FromBelow, Wide},
 		{OneAtATime, Rotating, false, false, 0, Derived},
 	}
 	for _, tc := range tests {
-		d := Dominant(tc.h, tc.c, tc.mirror)
+		h := Hands{Hold: tc.h, Carry: tc.c, Mirror: tc.mirror}
+		d := h.Dominant()
 		assert.Equal(t, tc.known, d.Known, "%s %s", tc.h, tc.c)
 		assert.Equal(t, tc.sure, d.Sure, "%s %s", tc.h, tc.c)
 		assert.Equal(t, tc.sure == Wide, d.Advice == "", "%s %s", tc.h, tc.c)
 		if tc.known {
 			assert.Equal(t, tc.place, d.Place, "%s %s", tc.h, tc.c)
-			assert.Equal(t, d.Place, Places(tc.h, tc.c, tc.mirror)[0], "the dominant place is listed first")
+			assert.Equal(t, d.Place, h.Places()[0], "the dominant place is listed first")
 		}
 	}
 }
@@ -110,9 +111,8 @@ func TestRecommend(t *testing.T) {
 func sentences() []string {
 	list := []string{
 		Rule, Closing, LoopInFront, Flecks, Slack, Contrast, FarOver, EasiestToLearn, KeepDominant, CheckDominant,
-		ThirdYarn, ChangeShows, MirrorHolds, RotatingSide, LookAtSwatch, DerivedCaution, LetItHang,
-		lookWoven, lookHalf, lookTurn, lookLoose, lookOther,
-		Tangle{0, 1, 20, Under}.Untangle("oat", "fjord", false), Tangle{0, 1, 1, Over}.Untangle("oat", "fjord", true),
+		ThirdYarn, ChangeShows, MirrorHolds, RotatingSide, LookAtSwatch, DerivedCaution, lookWoven, lookTurn,
+		Tangle{0, 1, 20}.Untangle("oat", "fjord"), Tangle{0, 1, 1}.Untangle("oat", "fjord"),
 		(&CarryError{TwoHands}).Error(), (&PlaceError{TwoHands, FarStrand, nil}).Error(),
 	}
 	for _, m := range Motions() {
@@ -122,8 +122,8 @@ func sentences() []string {
 	for _, h := range Holds() {
 		list = append(list, h.String(), h.Describe(false), h.Describe(true))
 		for _, c := range Carries(h) {
-			list = append(list, Recommend(h, c).Reason, Dominant(h, c, false).Advice)
-			for _, p := range Places(h, c, false) {
+			list = append(list, Recommend(h, c).Reason, Hands{Hold: h, Carry: c}.Dominant().Advice)
+			for _, p := range (Hands{Hold: h, Carry: c}).Places() {
 				list = append(list, p.String(), p.Phrase(false), p.Strand())
 			}
 		}

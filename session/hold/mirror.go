@@ -1,35 +1,20 @@
 package hold
 
-import (
-	"regexp"
-	"sync"
-)
+import "regexp"
 
 // sideWord finds the words that name a side of the knitter, also as the beginning of
 // leftward and left-hand. The tables keep "right" and "left" for sides only: a test
 // holds that no other sense of the words gets in.
-var sideWord = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`\b([Ll]eft|[Rr]ight)(ward|-hand)?\b`)
-})
+var sideWord = regexp.MustCompile(`\b([Ll]eft|[Rr]ight)(ward|-hand)?\b`)
 
-func otherSide(word string) string {
-	switch word {
-	case "left":
-		return "right"
-	case "right":
-		return "left"
-	case "Left":
-		return "Right"
-	}
-	return "Left"
-}
+var otherSide = map[string]string{"left": "right", "right": "left", "Left": "Right", "Right": "Left"}
 
 // swapSides swaps left and right in a text and leaves everything else; done twice
 // it gives the text back.
 func swapSides(text string) string {
-	return sideWord().ReplaceAllStringFunc(text, func(word string) string {
-		parts := sideWord().FindStringSubmatch(word)
-		return otherSide(parts[1]) + parts[2]
+	return sideWord.ReplaceAllStringFunc(text, func(word string) string {
+		parts := sideWord.FindStringSubmatch(word)
+		return otherSide[parts[1]] + parts[2]
 	})
 }
 
@@ -41,12 +26,9 @@ func mirrorIf(mirror bool, text string) string {
 }
 
 func swapAll(texts []string) []string {
-	if texts == nil {
-		return nil
-	}
-	swapped := make([]string, len(texts))
-	for i, text := range texts {
-		swapped[i] = swapSides(text)
+	var swapped []string
+	for _, text := range texts {
+		swapped = append(swapped, swapSides(text))
 	}
 	return swapped
 }

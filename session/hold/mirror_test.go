@@ -36,7 +36,7 @@ func assertSwapped(t *testing.T, was, is string) {
 	before, after := strings.Fields(was), strings.Fields(is)
 	assert.Len(t, after, len(before))
 	for i := range before {
-		if sideWord().MatchString(before[i]) {
+		if sideWord.MatchString(before[i]) {
 			assert.NotEqual(t, before[i], after[i])
 			assert.Equal(t, before[i], swapSides(after[i]))
 			continue
@@ -48,8 +48,8 @@ func assertSwapped(t *testing.T, was, is string) {
 // The words left and right may stand for sides only, or the mirror would spoil a
 // sentence: "the right side of the fabric", "all right", "the stitches left".
 func TestLeftAndRightMeanSidesOnly(t *testing.T) {
-	sense := regexp.MustCompile(`\b([Ll]eft|[Rr]ight)(ward\b|-hand\b| (yarn|hand|index|middle)\b)`)
-	brief := regexp.MustCompile(`\b(left|right)( (over|back|up|through)\b|,|$)`)
+	sense := regexp.MustCompile(`\b([Ll]eft|[Rr]ight)(ward\b|-hand\b| (yarn|hand|index|middle)\b)|to the (left|right)\b`)
+	brief := regexp.MustCompile(`\b(left|right)( (over|beneath|up|through)\b|,|$)`)
 	for _, m := range Motions() {
 		for _, text := range m.texts() {
 			rest := brief.ReplaceAllString(sense.ReplaceAllString(text, ""), "")
@@ -77,8 +77,8 @@ func TestSwapSides(t *testing.T) {
 func TestMirrorPlaces(t *testing.T) {
 	for _, h := range Holds() {
 		for _, c := range Carries(h) {
-			mirrored := Places(h, c, true)
-			for i, p := range Places(h, c, false) {
+			mirrored := Hands{Hold: h, Carry: c, Mirror: true}.Places()
+			for i, p := range (Hands{Hold: h, Carry: c}).Places() {
 				assert.Equal(t, p, p.Mirror().Mirror())
 				assert.Equal(t, p.Mirror(), mirrored[i])
 				assertSwapped(t, p.String(), mirrored[i].String())
@@ -91,15 +91,16 @@ func TestMirrorPlaces(t *testing.T) {
 }
 
 func TestPlacesAreInOneOrder(t *testing.T) {
-	assert.Equal(t, []Place{LeftHand, RightHand}, Places(TwoHands, Parallel, false))
-	assert.Equal(t, []Place{RightHand, LeftHand}, Places(TwoHands, Parallel, true))
-	assert.Equal(t, []Place{SameSide}, Places(OneAtATime, Rotating, false))
-	assert.Empty(t, Places(RightOneFinger, Rotating, false))
+	assert.Equal(t, []Place{LeftHand, RightHand}, Hands{}.Places())
+	assert.Equal(t, []Place{RightHand, LeftHand}, Hands{Mirror: true}.Places())
+	assert.Equal(t, []Place{SameSide}, Hands{Hold: OneAtATime, Carry: Rotating}.Places())
+	assert.Empty(t, Hands{Hold: RightOneFinger, Carry: Rotating}.Places())
 }
 
 func TestPlacesAreNotShared(t *testing.T) {
-	Places(TwoHands, Parallel, false)[0] = FromAbove
-	assert.Equal(t, LeftHand, Places(TwoHands, Parallel, false)[0])
+	Hands{}.Places()[0] = FromAbove
+	assert.Equal(t, LeftHand, Hands{}.Places()[0])
+	assert.Equal(t, []Place{RightHand, LeftHand}, Hands{Lower: RightHand}.Places(), "what comes from below comes first")
 	Motions()[0].Steps[0] = "spoilt"
 	assert.NotEqual(t, "spoilt", Motions()[0].Steps[0])
 }

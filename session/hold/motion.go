@@ -1,33 +1,83 @@
 package hold
 
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Level is where a strand comes from while a row is worked: the motion of a catch follows
+// the level of the strand that is caught, not the finger it lies on.
+type Level uint8
+
+// The levels.
+const (
+	Below Level = iota // its stitches stand out: it is dominant
+	Above
+)
+
+// String is "below" or "above".
+func (l Level) String() string { return [...]string{"below", "above"}[l] }
+
+// Way is the sense in which a twist goes round.
+type Way uint8
+
+// The ways. A twist in the taught way leaves two crossings of -1 in work in the round with
+// the right side facing, one in the other way two of +1; a change of yarn from under is +1.
+const (
+	Taught Way = iota
+	Other
+)
+
+// String is "taught" or "other".
+func (w Way) String() string { return [...]string{"taught", "other"}[w] }
+
+// motionRow is one motion of a hold in its file. Where a twist has steps for the other way
+// too, they serve to take turns out of a parallel carry.
+type motionRow struct {
+	carry    Carry
+	side     Side
+	method   Method
+	levels   []Level // of the carried strand
+	steps    []Step
+	short    string
+	other    []Step
+	otherway string
+	attested Attested
+	note     string
+}
+
 // Motion is the hand motion of one catch.
 type Motion struct {
 	Hold    Hold
 	Carry   Carry
 	Side    Side
 	Method  Method
-	Carried Place // where the yarn that is caught sits
+	Level   Level // of the yarn that is caught
+	Carried Place // where it sits
 	Working Place // where the yarn of the stitch sits; SameSide for both when rotating
 
-	Steps []string // one act each, in order
+	Acts  []Step   // one act each, in order, with what they do to the strands
+	Steps []string // the same in words
 	Short string   // a few words, for a knitter who knows the motion
 
-	// A twist is made in alternate senses, so that turns do not add up: these are
-	// the steps for the opposite of what Crossings says. Weaves have none.
+	// The same in the other way round: twists of a parallel carry only.
+	OtherActs      []Step
 	Alternate      []string
 	AlternateShort string
 
-	Crossings Crossings
-	Attested  Attested
-	Note      string // what else to know about this one, or empty
+	Attested Attested
+	Note     string // what else to know about this one, or empty
+	Against  bool   // the stitch is worked against its side: see AgainstSide
 }
 
 // PracticeChart is the file among the examples to try a motion on.
 const PracticeChart = "practice.chart"
 
 // DerivedCaution stands beside every motion that is worked out.
-const DerivedCaution = "Worked out from the rule, not taken from a teacher: try it on a swatch first. " +
-	"The example " + PracticeChart + " has rows with spans of 7 and 9 stitches for it."
+const DerivedCaution = "Worked out from the rule: try it on a swatch. " +
+	"The example " + PracticeChart + " has a few rows of 7- and 9-stitch spans for it."
 
 // Caution is DerivedCaution for a derived motion and empty for every other.
 func (m Motion) Caution() string {
@@ -37,65 +87,206 @@ func (m Motion) Caution() string {
 	return ""
 }
 
-// StepsFor gives the steps that make the motion's first crossing in the given
-// sense. A weave has one way only.
-func (m Motion) StepsFor(s Sense) []string {
-	if m.alternate(s) {
+// StepsFor gives the steps in a way round. A motion with one way only has that.
+func (m Motion) StepsFor(w Way) []string {
+	if w == Other && len(m.Alternate) > 0 {
 		return m.Alternate
 	}
 	return m.Steps
 }
 
 // ShortFor gives the short form that goes with StepsFor.
-func (m Motion) ShortFor(s Sense) string {
-	if m.alternate(s) {
+func (m Motion) ShortFor(w Way) string {
+	if w == Other && len(m.Alternate) > 0 {
 		return m.AlternateShort
 	}
 	return m.Short
 }
 
-// CrossingsFor gives the crossings that go with StepsFor.
-func (m Motion) CrossingsFor(s Sense) Crossings {
-	if m.alternate(s) {
-		return m.Crossings.Reverse()
+// Crossings is the net number of crossings the motion leaves in the strands, with sign:
+// 0 for a weave, two of one sign for a twist, since a loop that goes once round a strand
+// crosses it twice the same way.
+func (m Motion) Crossings(w Way) int {
+	acts := m.Acts
+	if w == Other && len(m.OtherActs) > 0 {
+		acts = m.OtherActs
 	}
-	return m.Crossings
+	before, after, _ := Legs(acts)
+	return -crossingsPerTurn * (before + after)
 }
 
-func (m Motion) alternate(s Sense) bool {
-	return m.Method == Twist && len(m.Crossings.Before) > 0 && m.Crossings.Before[0] != s
+// The sentences of WrongSide.
+const (
+	lookWoven = "On the wrong side both little legs of the stitch lie over the carried strand, which runs straight through beneath them."
+	lookTurn  = "On the wrong side the working strand goes once right round the carried one, between two stitches."
+)
+
+// WrongSide says how to check the catch on the wrong side.
+func (m Motion) WrongSide() string {
+	if m.Method == Weave {
+		return lookWoven
+	}
+	return lookTurn
 }
 
-// WrongSide says how to check the catch on the wrong side. It follows from the crossings
-// and is the same in both senses.
-func (m Motion) WrongSide() string { return m.Crossings.WrongSide() }
+// Errors of Validate.
+var (
+	ErrLoose     = errors.New("the working strand does not go round the carried one: the motion traps nothing")
+	ErrOneLeg    = errors.New("one leg of the stitch goes round the carried strand, the other does not: that is a twist round a stitch")
+	ErrOrderLost = errors.New("the strands do not come back to their order")
+	ErrNoSteps   = errors.New("a motion needs its steps and its short form")
+)
 
-// Validate reports a motion that cannot be what it says it is: one that traps nothing
-// (ErrTrapsNothing), a weave that leaves a turn, a twist with the wrong number of
-// crossings, a parallel motion that loses the order of the strands, or one that
-// lacks its words.
+// Validate reports a motion that does not hold the carried strand as its method is to: a
+// weave by both legs of the stitch in opposite senses, a twist by one bar, once.
 func (m Motion) Validate() error {
-	c := m.Crossings
-	switch {
-	case !c.Traps():
-		return ErrTrapsNothing
-	case m.Method == Weave && (len(c.Before) != 1 || len(c.After) != 1 || c.Net() != 0):
-		return ErrWeaveTurns
-	case m.Carry == Parallel && c.Count()%2 != 0:
-		return ErrOrderLost
-	case m.Method == Twist && !m.twistCounts():
-		return ErrTwistCount
-	case len(m.Steps) == 0 || m.Short == "" || (m.Method == Twist) != (len(m.Alternate) > 0 && m.AlternateShort != ""):
+	if len(m.Steps) == 0 || m.Short == "" || len(m.Alternate) > 0 && m.AlternateShort == "" {
 		return ErrNoSteps
+	}
+	for _, acts := range [][]Step{m.Acts, m.OtherActs} {
+		if len(acts) == 0 {
+			continue
+		}
+		if err := holds(m.Method, acts); err != nil {
+			return err
+		}
 	}
 	return nil
 }
 
-func (m Motion) twistCounts() bool {
-	c, want := m.Crossings, 2
-	if m.Carry == Rotating {
-		want = 1
+func holds(method Method, acts []Step) error {
+	before, after, away := Legs(acts)
+	switch {
+	case before == 0 && after == 0:
+		return ErrLoose
+	case away != 0:
+		return ErrOrderLost
+	case method == Weave && (before*after != -1):
+		return ErrOneLeg
+	case method == Twist && (after != 0 || before*before != 1):
+		return ErrOneLeg
 	}
-	net := c.Net()
-	return len(c.After) == 0 && c.Count() == want && (net == want || net == -want)
+	return nil
+}
+
+// Motions lists every motion of every hold, carry, side, method and place of the carried
+// yarn, as a knitter makes it who works from the left needle to the right and whose strands
+// lie as is usual.
+func Motions() []Motion {
+	var list []Motion
+	for _, h := range Holds() {
+		for _, c := range Carries(h) {
+			hands := Hands{Hold: h, Carry: c}
+			for _, r := range all[h].motions {
+				if r.carry == c {
+					list = append(list, hands.ofRow(r)...)
+				}
+			}
+		}
+	}
+	return list
+}
+
+// Motions lists every motion of these hands, in the order of Motions.
+func (h Hands) Motions() []Motion {
+	var list []Motion
+	for _, r := range all[h.Hold].motions {
+		for _, place := range h.Places() {
+			if r.carry == h.Carry && slices.Contains(r.levels, h.level(place)) {
+				if m, err := h.Motion(r.side, r.method, place); err == nil {
+					list = append(list, m)
+				}
+			}
+		}
+	}
+	return list
+}
+
+// ofRow is a motion for each level it is for.
+func (h Hands) ofRow(r motionRow) []Motion {
+	var list []Motion
+	for _, place := range h.usual().Places() {
+		if slices.Contains(r.levels, h.level(place)) {
+			list = append(list, h.usual().made(r, place))
+		}
+	}
+	return list
+}
+
+// made is the motion of a row for the yarn in a place.
+func (h Hands) made(r motionRow, carried Place) Motion {
+	places := h.Places()
+	working := places[0]
+	if working == carried {
+		working = places[len(places)-1]
+	}
+	m := Motion{
+		Hold: h.Hold, Carry: h.Carry, Side: r.side, Method: r.method, Level: h.level(carried), Carried: carried, Working: working,
+		Acts: r.steps, OtherActs: r.other, Attested: r.attested, Note: r.note,
+	}
+	own, other := carried.Strand(), working.Strand()
+	if h.Carry == Rotating || r.method == Twist {
+		own, other = "the carried yarn", "the working yarn"
+	}
+	m.Steps, m.Alternate = told(r.steps, own, other), told(r.other, own, other)
+	own, other = strings.TrimPrefix(own, "the "), strings.TrimPrefix(other, "the ")
+	m.Short, m.AlternateShort = named(r.short, own, other), named(r.otherway, own, other)
+	return m
+}
+
+func told(steps []Step, carried, working string) []string {
+	var words []string
+	for _, s := range steps {
+		words = append(words, capital(named(s.Words, carried, working)))
+	}
+	return words
+}
+
+// Motion returns the motion that catches a yarn carried in the given place. For a mirror
+// knitter the place is one of hers and the motion comes with left and right swapped. Errors
+// are a *CarryError, a *PlaceError, or that of a motion which Validate refuses.
+func (h Hands) Motion(s Side, method Method, carried Place) (Motion, error) {
+	if err := CheckCarry(h.Hold, h.Carry); err != nil {
+		return Motion{}, err
+	}
+	if own := h.Places(); !slices.Contains(own, carried) {
+		return Motion{}, &PlaceError{h.Hold, carried, own}
+	}
+	straight := h
+	straight.Mirror = false
+	place := carried
+	if h.Mirror {
+		place = carried.Mirror()
+		straight.Lower = h.Lower.Mirror()
+	}
+	for _, r := range all[h.Hold].motions {
+		if r.carry != h.Carry || r.side != s || r.method != method || !slices.Contains(r.levels, straight.level(place)) {
+			continue
+		}
+		m := straight.made(r, place)
+		if err := m.Validate(); err != nil {
+			return Motion{}, fmt.Errorf("%s of %s with hold %s, %s: %w", method, place.Strand(), h.Hold, s, err)
+		}
+		if h.Mirror {
+			m = m.Mirror()
+		}
+		return m, nil
+	}
+	panic(fmt.Sprintf("hold: no motion for %s %s, %s, %s of %s: every combination stands once", h.Carry, h.Hold, s, method, carried))
+}
+
+// AgainstSide is the twist for a stitch that is worked against its side, a purl on a
+// right-side row or a knit on a wrong-side row: it is made with both yarns on the wrong side
+// of the work, before the working yarn comes across for the stitch. Common practice; a weave
+// there would bring the carried strand to the right side.
+func (m Motion) AgainstSide() Motion {
+	first, last := "Keep both yarns behind the work", "Bring the working yarn to the front and purl the stitch"
+	if m.Side == PurlSide {
+		first, last = "Keep both yarns in front of the work", "Bring the working yarn to the back and knit the stitch"
+	}
+	m.Against = true
+	m.Steps = append([]string{first}, append(slices.Clone(m.Steps[:len(m.Steps)-1]), last)...)
+	m.Short += "; then bring the working yarn across"
+	m.Alternate, m.AlternateShort, m.OtherActs = nil, "", nil
+	return m
 }

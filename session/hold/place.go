@@ -2,7 +2,6 @@ package hold
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -11,7 +10,8 @@ type Place uint8
 
 // The places.
 const (
-	LeftHand Place = iota
+	NoPlace Place = iota
+	LeftHand
 	RightHand
 	LowerStrand // the lower of two strands over one finger
 	UpperStrand
@@ -41,18 +41,8 @@ var placeTexts = [...]struct{ name, phrase, strand string }{
 	NearStrand:  {"near strand", "the near strand over the right index finger", "the near strand"},
 	FromBelow:   {"from below", "always taken from below", "the yarn from below"},
 	FromAbove:   {"from above", "always taken from above", "the yarn from above"},
+	NoPlace:     {"no place", "no place", "the yarn"},
 	SameSide:    {"same side", "always taken from the same side, under the yarn just used", "the yarn just taken"},
-}
-
-// places lists the places of each hold in the parallel carry: first the one whose
-// strand comes from below, where that is known.
-var places = [...][]Place{
-	TwoHands:        {LeftHand, RightHand},
-	LeftOneFinger:   {LowerStrand, UpperStrand},
-	LeftTwoFingers:  {LeftIndex, LeftMiddle},
-	RightTwoFingers: {RightIndex, RightMiddle},
-	RightOneFinger:  {FarStrand, NearStrand},
-	OneAtATime:      {FromBelow, FromAbove},
 }
 
 // String is the short plain name of the place, such as "left hand".
@@ -87,23 +77,17 @@ func (p Place) Mirror() Place {
 	return p
 }
 
-// Places lists the places a yarn can sit in, in one fixed order: first the place that is
-// usually dominant, where one is known. There are two, or in a rotating carry
-// only SameSide. A carry that CheckCarry refuses has none.
-func Places(h Hold, c Carry, mirror bool) []Place {
-	if CheckCarry(h, c) != nil {
-		return nil
-	}
-	if c == Rotating {
-		return []Place{SameSide}
-	}
-	list := slices.Clone(places[h])
-	if mirror {
-		for i, p := range list {
-			list[i] = p.Mirror()
+// ParsePlace reads the short name of a place, with spaces or hyphens: left-middle. The error
+// is a *WordError that names the places of the hold.
+func (h Hands) ParsePlace(word string) (Place, error) {
+	var names []string
+	for _, p := range h.Places() {
+		if strings.EqualFold(strings.ReplaceAll(word, "-", " "), p.String()) {
+			return p, nil
 		}
+		names = append(names, strings.ReplaceAll(p.String(), " ", "-"))
 	}
-	return list
+	return NoPlace, &WordError{What: "place", Word: word, Choices: names}
 }
 
 // PlaceError tells that a hold has no such place.

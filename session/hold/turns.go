@@ -1,13 +1,18 @@
 package hold
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // The ledger of crossings. Each time a yarn is worked it passes every other yarn that
 // was worked since its own last stitch, so for each pair of yarns a crossing falls where
 // the pair's use changes from one to the other, whatever a third yarn does in
 // between. In a parallel carry one yarn of the pair passes from below, the other from
 // above: the crossings alternate and the sum stays at 0 or 1. In a rotating carry
-// each comes from under and they add up. Catches add what their motion says.
+// each comes from under and they add up. Catches add what their motion leaves. All this is
+// said of work in the round with the right side facing: flat work reverses every sign with
+// the side, and turning it turns the strands itself, so no turns are told there.
 
 // MentionAfter is the number of new turns after which a knitter is told of them.
 const MentionAfter = 20
@@ -17,12 +22,11 @@ const crossingsPerTurn = 2
 // PairTurns is the account of two yarns. The fields are exported for the encoding of
 // folded state; code outside this package only reads them.
 type PairTurns struct {
-	A, B    int   // the yarns, A < B
-	Sum     int   // crossings so far, with sign
-	Told    int   // Sum when the knitter was last told
-	Last    int   // the yarn of the two that was worked last
-	Changed Sense // of the latest change of yarn, 0 before the first
-	Twisted Sense // of the latest twist, 0 before the first
+	A, B    int // the yarns, A < B
+	Sum     int // crossings so far, with sign
+	Told    int // Sum when the knitter was last told
+	Last    int // the yarn of the two that was worked last
+	Changed int // the latest change of yarn: +1 or -1, 0 before the first
 }
 
 // Turns adds up the crossings of a piece for each pair of yarns. The zero value is a
@@ -64,37 +68,32 @@ func (t *Turns) meet(yarn int) {
 }
 
 func (p *PairTurns) change(c Carry, yarn int) {
-	sense := Under
-	if c == Parallel && p.Changed == Under {
-		sense = Over
+	sense := 1
+	if c == Parallel && p.Changed == 1 {
+		sense = -1
 	}
-	p.Sum, p.Changed, p.Last = p.Sum+int(sense), sense, yarn
+	p.Sum, p.Changed, p.Last = p.Sum+sense, sense, yarn
 }
 
-// NextSense is the sense in which the next twist of two yarns keeps their sum nearest to
-// 0. At 0 it is the opposite of their latest twist; the first one is Under.
-func (t *Turns) NextSense(a, b int) Sense {
-	p := t.pair(a, b)
-	switch {
-	case p == nil:
-		return Under
-	case p.Sum > 0, p.Sum == 0 && p.Twisted == Under:
-		return Over
+// NextWay is the way of the next twist of two yarns: the taught one, and the other only
+// where it takes out a turn that taught ones have left in a parallel carry.
+func (t *Turns) NextWay(c Carry, a, b int) Way {
+	if p := t.pair(a, b); c == Parallel && p != nil && p.Sum <= -crossingsPerTurn {
+		return Other
 	}
-	return Under
+	return Taught
 }
 
-// Catch adds a catch of one yarn while another is worked, its first crossing in the
-// given sense. A weave adds nothing. The yarns differ; neither needs to have been worked
-// before.
-func (t *Turns) Catch(working, carried int, m Motion, sense Sense) {
-	if m.Method != Twist {
+// Catch adds a catch of one yarn while another is worked, a twist in the given way. The
+// yarns differ; neither needs to have been worked before.
+func (t *Turns) Catch(working, carried int, m Motion, w Way) {
+	net := m.Crossings(w)
+	if net == 0 {
 		return
 	}
 	t.meet(working)
 	t.meet(carried)
-	p := t.pair(working, carried)
-	p.Sum, p.Twisted = p.Sum+m.CrossingsFor(sense).Net(), sense
+	t.pair(working, carried).Sum += net
 }
 
 func (t *Turns) pair(a, b int) *PairTurns {
@@ -119,7 +118,15 @@ func (t *Turns) Sum(a, b int) int {
 type Tangle struct {
 	A, B  int // the yarns, A < B
 	Turns int // whole turns, at least 1
-	Sense Sense
+}
+
+// Untangle says how to take the turns out; a and b are the names of the yarns A and B.
+func (t Tangle) Untangle(a, b string) string {
+	turns := "1 turn"
+	if t.Turns > 1 {
+		turns = fmt.Sprintf("%d turns", t.Turns)
+	}
+	return fmt.Sprintf("%s and %s have %s about each other: make the stitches fast, hold both strands, and let the work hang and spin until they lie straight.", a, b, turns)
 }
 
 // Tangles lists, in the order the pairs came, the net turns of each pair since the
@@ -137,12 +144,9 @@ func (t *Turns) Due() []Tangle {
 func (t *Turns) list(least int, crossings func(PairTurns) int) []Tangle {
 	var list []Tangle
 	for _, p := range t.Pairs {
-		n, sense := crossings(p), Under
-		if n < 0 {
-			n, sense = -n, Over
-		}
-		if turns := n / crossingsPerTurn; turns >= least {
-			list = append(list, Tangle{p.A, p.B, turns, sense})
+		n := crossings(p)
+		if turns := max(n, -n) / crossingsPerTurn; turns >= least {
+			list = append(list, Tangle{p.A, p.B, turns})
 		}
 	}
 	return list
@@ -151,9 +155,11 @@ func (t *Turns) list(least int, crossings func(PairTurns) int) []Tangle {
 // Tell notes that the knitter was told of everything Due lists. Turns of pairs that
 // were not due stay new.
 func (t *Turns) Tell() {
-	for _, due := range t.Due() {
-		p := t.pair(due.A, due.B)
-		p.Told += due.Turns * crossingsPerTurn * int(due.Sense)
+	for i := range t.Pairs {
+		p := &t.Pairs[i]
+		if turns := (p.Sum - p.Told) / crossingsPerTurn; turns >= MentionAfter || turns <= -MentionAfter {
+			p.Told += turns * crossingsPerTurn
+		}
 	}
 }
 

@@ -1,0 +1,60 @@
+package cmd
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"strings"
+
+	"strandwise/session"
+	"strandwise/session/hold"
+)
+
+// Which of two strands comes from below is a fact of the knitter's hands. Where teachers
+// differ it is asked for once, when such a hold is chosen at a terminal; a knitter who does
+// not know goes on with what is usual, marked as not sure.
+
+// lowerFor is the event that tells it, nil where there is nothing to tell: as the flag says,
+// else as she answers.
+func (a *app) lowerFor(ctx context.Context, given string, hands hold.Hands) (*session.LowerSet, error) {
+	word := given
+	if word == "" && hands.Asks() && a.env.InTTY && a.env.ErrTTY && !a.flags.json && !a.flags.yes {
+		answer, err := a.askLower(ctx, hands)
+		if err != nil {
+			return nil, err
+		}
+		word = answer
+	}
+	if word == "" {
+		return nil, nil
+	}
+	if hands.Carry == hold.Rotating {
+		return nil, usage("--lower tells which strand stays below, and in a rotating carry none does").hint("leave --lower out")
+	}
+	place, err := hands.ParsePlace(word)
+	if err != nil {
+		return nil, err
+	}
+	return &session.LowerSet{Place: place.String()}, nil
+}
+
+// askLower asks; an empty answer is the usual place.
+func (a *app) askLower(ctx context.Context, hands hold.Hands) (string, error) {
+	places := hands.Places()
+	fmt.Fprintf(a.err, "Which strand comes from below: 1 %s, or 2 %s?\nNot sure: look at the wrong side of a few rows, where the floats of that yarn lie lower.\n1 or 2, or enter for %[1]s, not sure: ",
+		places[0], places[1])
+	answer, err := bufio.NewReader(a.env.In).ReadString('\n')
+	if ctx.Err() != nil {
+		return "", ctx.Err()
+	}
+	if err != nil {
+		return "", nil // the end of the input is no answer
+	}
+	switch answer = strings.TrimSpace(answer); answer {
+	case "1":
+		return places[0].String(), nil
+	case "2":
+		return places[1].String(), nil
+	}
+	return answer, nil
+}

@@ -1,0 +1,106 @@
+package hold
+
+import "slices"
+
+// Attested tells how well something is established among those who teach it.
+type Attested uint8
+
+// The degrees.
+const (
+	Wide    Attested = iota // many teachers agree
+	Some                    // one or two teach it
+	Derived                 // follows from the rule, not taken from a teacher
+	Differ                  // teachers say different things
+)
+
+var attestedWords = [...]string{
+	Wide: "widely taught", Some: "taught by some", Derived: "worked out from the rule", Differ: "teachers differ",
+}
+
+// String says the degree in plain words.
+func (a Attested) String() string { return attestedWords[a] }
+
+// Hands is how one knitter holds the yarns: which strand comes from below is a fact of
+// these hands, and where teachers differ only she can tell.
+type Hands struct {
+	Hold   Hold
+	Carry  Carry
+	Mirror bool  // she works from the right needle to the left
+	Lower  Place // whose strand comes from below, as she told; NoPlace where she did not
+}
+
+// Places lists the places a yarn can sit in: first the one whose strand comes from below,
+// which is dominant. There are two, or in a rotating carry only SameSide. A carry that
+// CheckCarry refuses has none.
+func (h Hands) Places() []Place {
+	if CheckCarry(h.Hold, h.Carry) != nil {
+		return nil
+	}
+	if h.Carry == Rotating {
+		return []Place{SameSide}
+	}
+	list := slices.Clone(all[h.Hold].places[:])
+	if h.Mirror {
+		for i, p := range list {
+			list[i] = p.Mirror()
+		}
+	}
+	if h.Lower == list[1] {
+		slices.Reverse(list)
+	}
+	return list
+}
+
+// level is that of the strand in a place. In a rotating carry the yarn just used lies over
+// the one that is taken from under it.
+func (h Hands) level(p Place) Level {
+	if h.Carry == Rotating || p == h.Places()[0] {
+		return Below
+	}
+	return Above
+}
+
+// usual is the same hold as it is usually held.
+func (h Hands) usual() Hands { return Hands{Hold: h.Hold, Carry: h.Carry, Mirror: h.Mirror} }
+
+// Asks reports whether which place lies lower is to be asked: teachers differ, or nobody
+// says.
+func (h Hands) Asks() bool {
+	return h.Carry == Parallel && all[h.Hold].sure != Wide
+}
+
+// Dominance tells which place is dominant: the strand that comes from below, whose
+// stitches stand out.
+type Dominance struct {
+	Known  bool  // false in a rotating carry: Place means nothing
+	Place  Place // the place that is dominant
+	Told   bool  // the knitter said so
+	Sure   Attested
+	Advice string // what to do when it is not widely agreed on; empty otherwise
+}
+
+// LookAtSwatch is the advice where dominance is not widely agreed on.
+const LookAtSwatch = "Not sure: look at the wrong side of a few rows. The floats of the dominant yarn lie lower, " +
+	"and on the right side its stitches stand out."
+
+const rotatingAdvice = "In a rotating carry the strands change places at every change of yarn: neither is dominant all along."
+
+// Dominant tells which place is dominant and how sure that is. In a rotating carry none
+// is. That a mirror knitter's right hand is the dominant one of two is worked out, not
+// taught.
+func (h Hands) Dominant() Dominance {
+	if h.Carry == Rotating {
+		return Dominance{Sure: Derived, Advice: rotatingAdvice}
+	}
+	places := h.Places()
+	d := Dominance{Known: true, Place: places[0], Sure: all[h.Hold].sure}
+	switch {
+	case h.Lower != NoPlace && slices.Contains(places, h.Lower):
+		d.Told = true
+	case h.Mirror && h.Hold == TwoHands:
+		d.Sure, d.Advice = Derived, LookAtSwatch
+	case d.Sure != Wide:
+		d.Advice = LookAtSwatch
+	}
+	return d
+}
