@@ -41,7 +41,7 @@ func (a *app) lowerFor(ctx context.Context, given string, hands hold.Hands) (*se
 // askLower asks; an empty answer is the usual place.
 func (a *app) askLower(ctx context.Context, hands hold.Hands) (string, error) {
 	places := hands.Places()
-	fmt.Fprintf(a.err, "Which strand comes from below: 1 %s, or 2 %s?\nNot sure: look at the wrong side of a few rows, where the floats of that yarn lie lower.\n1 or 2, or enter for %[1]s, not sure: ",
+	fmt.Fprintf(a.err, "Which strand comes from below: 1 %s, or 2 %s?\nIf you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.\n1 or 2, or enter for %[1]s, not sure: ",
 		places[0], places[1])
 	answer, err := bufio.NewReader(a.env.In).ReadString('\n')
 	if ctx.Err() != nil {

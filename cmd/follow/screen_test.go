@@ -134,11 +134,12 @@ var scenes = []scene{
 		return k.s
 	}},
 	{"turns", func(t testing.TB) State {
-		k := exampleSitting(t, "pier-panel", Options{}, func(on *session.CastOn) {
-			on.Flat = true
+		k := exampleSitting(t, "lantern-band", Options{}, func(on *session.CastOn) {
+			on.Parts[0].Times = 4
 			on.Grip = session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: "pattern"}
 		})
 		for len(k.s.tangles) == 0 {
+			require.Positive(t, k.state().Next(), "turns came before the end of the piece")
 			k.knit(1)
 		}
 		return k.s

@@ -80,7 +80,7 @@ type Dominance struct {
 }
 
 // LookAtSwatch is the advice where dominance is not widely agreed on.
-const LookAtSwatch = "Not sure: look at the wrong side of a few rows. The floats of the dominant yarn lie lower, " +
+const LookAtSwatch = "Not sure: look at the wrong side below the needle. The floats of the dominant yarn lie lower, " +
 	"and on the right side its stitches stand out."
 
 const rotatingAdvice = "In a rotating carry the strands change places at every change of yarn: neither is dominant all along."

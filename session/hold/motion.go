@@ -77,7 +77,7 @@ const PracticeChart = "practice.chart"
 
 // DerivedCaution stands beside every motion that is worked out.
 const DerivedCaution = "Worked out from the rule: try it on a swatch. " +
-	"The example " + PracticeChart + " has a few rows of 7- and 9-stitch spans for it."
+	"The example " + PracticeChart + " has spans of 7 and 9 stitches for it."
 
 // Caution is DerivedCaution for a derived motion and empty for every other.
 func (m Motion) Caution() string {
