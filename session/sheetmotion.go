@@ -199,10 +199,18 @@ func (p *Piece) turnsBelow(row int) *hold.Turns {
 	return t
 }
 
-// turn adds the crossings of one row, each twist in the way that the turns before it ask
-// for.
+// twistKey tells the motions of a row apart.
+type twistKey struct {
+	carried hold.Place
+	apart   bool
+}
+
+// turn adds the crossings of one row. Its twists go round as the sheet tells them: the first
+// of a motion in the way that the rows below ask for, the next the other way, where there is
+// one, and so on in turn.
 func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 	r, next, last := p.Row(row), 0, chart.NoYarn
+	below, ways := t.Clone(), map[twistKey]hold.Way{}
 	carry := p.State.GripAt(row).Hands(false).Carry
 	for rep := range r.Repeats {
 		for i, st := range r.InOrder() {
@@ -210,7 +218,15 @@ func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 			for ; next < len(used) && used[next].Stitch <= at; next++ {
 				if carried := used[next].Yarn; carried != st.Yarn {
 					m := p.motionFor(row, st, carried)
-					t.Catch(st.Yarn, carried, m.Motion, t.NextWay(m.Carry, st.Yarn, carried))
+					key := twistKey{m.Carried, m.Apart}
+					way, begun := ways[key]
+					if !begun {
+						way = below.NextWay(m.Carry, st.Yarn, carried)
+					}
+					if len(m.Alternate) > 0 {
+						ways[key] = hold.Taught + hold.Other - way
+					}
+					t.Catch(st.Yarn, carried, m.Motion, way)
 				}
 			}
 			if st.Yarn != last {

@@ -1,0 +1,44 @@
+package cmd
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// asksAt runs a command at a terminal with an answer.
+func asksAt(t *testing.T, path, answer string, args ...string) ran {
+	t.Helper()
+	return runMain(t, Env{In: strings.NewReader(answer), InTTY: true, ErrTTY: true}, append(args, "--store", path)...)
+}
+
+// Where teachers differ, which strand comes from below is asked once, at a terminal, when
+// the hold is chosen; what is answered decides the places and is kept, and no answer leaves
+// what is usual, not sure.
+func TestWhichStrandLiesLowerIsAskedOnce(t *testing.T) {
+	for answer, want := range map[string]string{"2\n": "near strand", "1\n": "far strand", "near-strand\n": "near strand", "\n": "", "": ""} {
+		path := seededStore(t, planted("hat", 3))
+		got := asksAt(t, path, answer, "hold", "--hold", "right-one-finger")
+		assert.Zero(t, got.code, got.err)
+		assert.Contains(t, got.err, "1 far strand, or 2 near strand", answer)
+		body := mustJSON[holdAnswer](t, path, 0, "hold")
+		assert.Equal(t, want, body.Lower)
+		if want != "" {
+			assert.Equal(t, want, body.DominantPlace)
+			assert.Equal(t, want, body.Seats[0].Place)
+		}
+		again := asksAt(t, path, "", "hold", "--method", "twist")
+		assert.NotContains(t, again.err, "1 far strand", "it is asked with the hold only")
+	}
+	path := seededStore(t, planted("hat", 3))
+	assert.NotContains(t, asksAt(t, path, "", "hold", "--hold", "one-at-a-time").err, "from below", "all teachers agree")
+	assert.NotContains(t, onStore(t, path, "hold", "--hold", "left-one-finger").err, "from below", "nobody to ask")
+	got := asksAt(t, path, "3\n", "hold", "--hold", "right-two-fingers")
+	assert.Equal(t, 2, got.code)
+	assert.Contains(t, got.err, "right-index, right-middle")
+	got = onStore(t, path, "hold", "--hold", "left-two-fingers", "--lower", "left-middle")
+	assert.Zero(t, got.code, got.err)
+	done(t, path, "undo")
+	assert.Equal(t, "left-one-finger", mustJSON[holdAnswer](t, path, 0, "hold").Hold, "one command is undone as one")
+}
