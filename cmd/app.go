@@ -26,7 +26,7 @@ type app struct {
 
 	writes     atomic.Bool // the command is one that may change the store
 	keepsPlace atomic.Bool // it keeps the knitter's place when it is ended
-	ledger     ledger
+	saveState  saveState
 	warned     []string // the store's warnings shown so far
 	helpErr    error    // what was wrong with a request for help
 
@@ -119,8 +119,8 @@ func (a *app) width() (int, error) {
 	return defaultWidth, nil
 }
 
-// commit runs a change of the store; see ledger.commit.
-func (a *app) commit(change func() error) error { return a.ledger.commit(change) }
+// commit runs a change of the store; see saveState.commit.
+func (a *app) commit(change func() error) error { return a.saveState.commit(change) }
 
 // atEnd has f run on every way out of the program, a panic and an interruption
 // included, the latest first. The returned function runs f now instead.

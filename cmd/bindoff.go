@@ -25,7 +25,7 @@ func newBindOff(a *app) *cobra.Command {
 }
 
 func runBindOff(ctx context.Context, a *app) error {
-	p, err := a.change(ctx, func(*atHand) ([]session.Event, error) {
+	p, err := a.change(ctx, func(*storedPiece) ([]session.Event, error) {
 		return []session.Event{&session.BoundOff{}}, nil
 	})
 	if err != nil {

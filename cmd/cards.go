@@ -100,7 +100,7 @@ func (o *cardsOptions) check(json bool) error {
 }
 
 // rowsOf are the rows that get cards.
-func (o *cardsOptions) rowsOf(p *atHand) (from, to int, err error) {
+func (o *cardsOptions) rowsOf(p *storedPiece) (from, to int, err error) {
 	if o.rows != "" {
 		return rowRange(o.rows, p.Rows(), p.rowWord(), "the piece has %ss 1 to %d")
 	}

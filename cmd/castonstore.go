@@ -8,15 +8,10 @@ import (
 	"strandwise/store"
 )
 
-// castOn begins a piece: laid out and planned while the store is free, then written
-// in one transaction. The first piece makes the store.
-func (a *app) castOn(ctx context.Context, e *session.CastOn, parts []partRead) (*atHand, error) {
-	return a.castOnWith(ctx, e, parts, nil)
-}
-
-// castOnWith is castOn with more events right after the first.
-func (a *app) castOnWith(ctx context.Context, e *session.CastOn, parts []partRead, more []session.Event) (*atHand, error) {
-	p := &atHand{Piece: &session.Piece{}}
+// castOnWith begins a piece with more events right after its cast-on: laid out and planned
+// while the store is free, then written in one transaction. The first piece makes the store.
+func (a *app) castOnWith(ctx context.Context, e *session.CastOn, parts []partRead, more []session.Event) (*storedPiece, error) {
+	p := &storedPiece{Piece: &session.Piece{}}
 	var err error
 	p.Layout, err = session.LayParts(e.Parts, chartsOf(parts), floats.Work{Flat: e.Flat, Mirror: e.Mirror})
 	if err != nil {
@@ -85,7 +80,7 @@ func (a *app) changeOrBegin(ctx context.Context, s *store.Store, change func(*st
 
 // writePiece puts a new piece into the store: charts, log, plan; and makes it the
 // piece that commands are about.
-func (a *app) writePiece(tx *store.Tx, p *atHand, events []session.Event, parts []partRead) error {
+func (a *app) writePiece(tx *store.Tx, p *storedPiece, events []session.Event, parts []partRead) error {
 	if err := nameFree(tx, events[0].(*session.CastOn).Name); err != nil {
 		return err
 	}
@@ -96,7 +91,7 @@ func (a *app) writePiece(tx *store.Tx, p *atHand, events []session.Event, parts 
 }
 
 // beginLog makes a piece with its first events and its plan, and chooses it.
-func (a *app) beginLog(tx *store.Tx, p *atHand, events []session.Event) error {
+func (a *app) beginLog(tx *store.Tx, p *storedPiece, events []session.Event) error {
 	others, err := tx.Pieces()
 	if err != nil {
 		return err

@@ -41,7 +41,7 @@ type castOnAnswer struct {
 	Advice        []string `json:"advice"` // on the start of the round, and for a first piece
 }
 
-func castOnBody(p *atHand, from string) castOnAnswer {
+func castOnBody(p *storedPiece, from string) castOnAnswer {
 	s, f := p.State.Setup, p.Layout.Fabric
 	catches, rows := p.caught()
 	return castOnAnswer{
@@ -58,7 +58,7 @@ func castOnBody(p *atHand, from string) castOnAnswer {
 }
 
 // caught counts the planned catches and the rows they are in.
-func (p *atHand) caught() (catches, rows int) {
+func (p *storedPiece) caught() (catches, rows int) {
 	for row := 1; row <= p.Rows(); row++ {
 		if n := len(p.Schedule.Row(row)); n > 0 {
 			catches, rows = catches+n, rows+1
@@ -94,7 +94,7 @@ func advice(g session.Grip) hold.Advice {
 
 // tellCastOn prints what was begun. Warnings and cautions are printed even where a quiet
 // answer is wanted.
-func (a *app) tellCastOn(p *atHand, from string, parts []partRead) {
+func (a *app) tellCastOn(p *storedPiece, from string, parts []partRead) {
 	if !a.display.quiet {
 		a.tellBegun(p, from)
 	}
@@ -106,7 +106,7 @@ func (a *app) tellCastOn(p *atHand, from string, parts []partRead) {
 }
 
 // tellBegun prints the size of a new piece, its limit, hold and plan.
-func (a *app) tellBegun(p *atHand, from string) {
+func (a *app) tellBegun(p *storedPiece, from string) {
 	s, f := p.State.Setup, p.Layout.Fabric
 	a.tell("%s is cast on: %s of %s", s.Name, counted(p.Rows(), p.rowWord()), stitchRange(f))
 	a.tell("Limit: %s, %s", stitches(s.Limit), from)
@@ -125,7 +125,7 @@ const (
 )
 
 // beginningAdvice is what to know before the first row.
-func (p *atHand) beginningAdvice() []string {
+func (p *storedPiece) beginningAdvice() []string {
 	var advice []string
 	if p.round() {
 		advice = append(advice, jogAdvice)
@@ -137,7 +137,7 @@ func (p *atHand) beginningAdvice() []string {
 }
 
 // justCastOn reports whether nothing was logged since the cast-on.
-func (p *atHand) justCastOn() bool {
+func (p *storedPiece) justCastOn() bool {
 	h := p.State.History()
 	return h[len(h)-1].Seq == h[0].Seq
 }
@@ -164,12 +164,12 @@ func stitches(n int) string {
 }
 
 // round reports whether the piece is worked in the round.
-func (p *atHand) round() bool { return !p.State.Setup.Flat }
+func (p *storedPiece) round() bool { return !p.State.Setup.Flat }
 
 // rowWord is what a row of the piece is called.
-func (p *atHand) rowWord() string { return session.RowWord(p.round()) }
+func (p *storedPiece) rowWord() string { return session.RowWord(p.round()) }
 
-func (a *app) tellPlan(p *atHand) {
+func (a *app) tellPlan(p *storedPiece) {
 	catches, rows := p.caught()
 	longest := longestFloat(p.Layout.Fabric, p.State.Setup.RestLimit)
 	if catches == 0 {

@@ -33,7 +33,7 @@ func keepFile(tx *store.Tx, part partRead) error {
 
 // noteChartFiles says which chart files of a piece are gone or changed since they
 // were read.
-func (a *app) noteChartFiles(ctx context.Context, p *atHand) {
+func (a *app) noteChartFiles(ctx context.Context, p *storedPiece) {
 	told := map[string]bool{}
 	a.glance(ctx, func(tx *store.Tx) error {
 		for _, part := range p.Layout.Parts {

@@ -121,7 +121,7 @@ func (s *spec) checkArgs(c *cobra.Command, args []string) error {
 		return nil
 	}
 	f := usage("%s takes %s and got %d", c.CommandPath(), s.arity(), len(args))
-	hints := lackHints[underRoot(c)]
+	hints := missingHints[underRoot(c)]
 	if s.most != anyNumber && len(args) > s.most {
 		f = usage("%s takes %s, so %q is one too many", c.CommandPath(), s.arity(), args[s.most])
 		hints = slipHints(c, args[s.most:])

@@ -20,14 +20,14 @@ var outcomes = [...]string{"nothing was saved", "the change may or may not be sa
 // String is the outcome at the end of a message.
 func (o outcome) String() string { return outcomes[o] }
 
-// ledger keeps the outcome; the run and whoever interrupts it both read it.
-type ledger struct{ state atomic.Int32 }
+// saveState keeps the outcome; the run and whoever interrupts it both read it.
+type saveState struct{ state atomic.Int32 }
 
-func (l *ledger) outcome() outcome { return outcome(l.state.Load()) }
+func (l *saveState) outcome() outcome { return outcome(l.state.Load()) }
 
 // commit runs change, which must return nil only after its change is on disk, and
 // keeps account of what is saved. Every change of the store goes through it.
-func (l *ledger) commit(change func() error) error {
+func (l *saveState) commit(change func() error) error {
 	before := l.outcome()
 	l.state.Store(int32(perhapsSaved))
 	err := change()

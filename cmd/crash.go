@@ -30,8 +30,8 @@ func caught(err *error) {
 // bug completes a fault of our own: what of the store is saved and where the
 // details are.
 func (a *app) bug(p problem, err error) problem {
-	if a.writes.Load() || a.ledger.outcome() != nothingSaved {
-		p.what = ended(p.what, a.ledger.outcome().String())
+	if a.writes.Load() || a.saveState.outcome() != nothingSaved {
+		p.what = ended(p.what, a.saveState.outcome().String())
 	}
 	return a.detailed(p, err)
 }

@@ -59,7 +59,7 @@ func (f *follower) do(e follow.Effect) error {
 // ended from outside.
 func (f *follower) log(e follow.Log) error {
 	ctx := context.WithoutCancel(f.ctx)
-	p, err := f.a.change(ctx, func(p *atHand) ([]session.Event, error) {
+	p, err := f.a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
 		if p.State.LastSeq != e.After {
 			return nil, refused("another terminal has logged something since: look at the row again, nothing was logged").
 				hint("strandwise history")
@@ -115,9 +115,9 @@ func (f *follower) ended() error {
 	return nil
 }
 
-// overheard keeps what the program would print on stderr in the middle of a screen.
+// captureNotices keeps what the program would print on stderr in the middle of a screen.
 // The returned function gives the lines so far.
-func (a *app) overheard() (heard func() []string, back func()) {
+func (a *app) captureNotices() (heard func() []string, back func()) {
 	var kept bytes.Buffer
 	was := a.err.divert(&kept)
 	heard = func() []string {

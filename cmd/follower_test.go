@@ -21,7 +21,7 @@ func TestOverheardLinesAreWhatIsLeftOfThem(t *testing.T) {
 
 func TestNoticesAreOverheardAndGoBack(t *testing.T) {
 	a := newApp(Env{})
-	heard, back := a.overheard()
+	heard, back := a.captureNotices()
 	fmt.Fprintln(a.err, "today's backup could not be made")
 	assert.Equal(t, []string{"today's backup could not be made"}, heard())
 	assert.Empty(t, heard())

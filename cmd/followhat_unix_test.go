@@ -29,7 +29,7 @@ func hatAt(t *testing.T) *window {
 }
 
 // hat is the hat as its store has it.
-func (w *window) hat() *atHand {
+func (w *window) hat() *storedPiece {
 	w.t.Helper()
 	a := newApp(Env{Getenv: fromMap(map[string]string{"HOME": w.home}), Args: []string{"show"}})
 	p, err := a.take(context.Background())
@@ -145,7 +145,7 @@ func assertCanonical(t *testing.T, w *window) {
 
 // assertLogIs holds the log of the hat against the rounds the screen said were
 // logged, and the moved catches against the plan.
-func assertLogIs(t *testing.T, p *atHand, said []int) {
+func assertLogIs(t *testing.T, p *storedPiece, said []int) {
 	t.Helper()
 	var logged []int
 	kinds := map[session.Kind]int{}

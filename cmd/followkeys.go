@@ -12,8 +12,8 @@ import (
 func (f *follower) followKeys() error {
 	a := f.a
 	a.keepsPlace.Store(true)
-	t := newSeat(f)
-	heard, back := a.overheard()
+	t := newTerminal(f)
+	heard, back := a.captureNotices()
 	now := a.atEnd(func() {
 		t.leave()
 		back()
@@ -37,13 +37,13 @@ func (f *follower) followKeys() error {
 
 // nap suspends the program with the terminal as it was found. What happened to the
 // piece in the meantime is looked up.
-func (f *follower) nap(t *seat, watch Watch) error {
+func (f *follower) nap(t *drawnTerminal, watch Watch) error {
 	t.leave()
 	watch.Sleep()
 	return f.wakeUp(t)
 }
 
-func (f *follower) wakeUp(t *seat) error {
+func (f *follower) wakeUp(t *drawnTerminal) error {
 	if err := t.enter(); err != nil {
 		return f.hangup()
 	}
@@ -51,7 +51,7 @@ func (f *follower) wakeUp(t *seat) error {
 }
 
 // sit takes whatever comes next until the sitting ends.
-func (f *follower) sit(t *seat, watch Watch, heard func() []string) error {
+func (f *follower) sit(t *drawnTerminal, watch Watch, heard func() []string) error {
 	reads := readKeys(f.a.env.In, f.ctx.Done())
 	var keys follow.Decoder
 	for f.quit == nil {
@@ -78,7 +78,7 @@ func (f *follower) windowGone() error {
 }
 
 // next waits for one thing to happen and deals with it.
-func (f *follower) next(t *seat, watch Watch, reads <-chan read, keys *follow.Decoder) error {
+func (f *follower) next(t *drawnTerminal, watch Watch, reads <-chan read, keys *follow.Decoder) error {
 	now := f.a.env.Now
 	select {
 	case r := <-reads:
@@ -109,7 +109,7 @@ func (f *follower) press(keys []follow.Key) error {
 	return nil
 }
 
-func (f *follower) happened(t *seat, h Happening) error {
+func (f *follower) happened(t *drawnTerminal, h Happening) error {
 	switch h {
 	case ToSleep:
 		return f.sleep()

@@ -130,7 +130,7 @@ func (w *helpWriter) paragraphs(text string) {
 }
 
 func (w *helpWriter) wrapped(prefix, text string) {
-	for _, line := range paint.Wrap(prefix, paint.Pieces(strings.Fields(text)...), w.width) {
+	for _, line := range paint.Wrap(prefix, paint.Spans(strings.Fields(text)...), w.width) {
 		w.WriteString(line + "\n")
 	}
 }

@@ -82,7 +82,7 @@ type historyItem struct {
 	Cancelled bool      `json:"cancelled"`
 }
 
-func historyBody(p *atHand, log []session.Entry) historyAnswer {
+func historyBody(p *storedPiece, log []session.Entry) historyAnswer {
 	var body historyAnswer
 	for _, e := range log {
 		body.Events = append(body.Events, historyItem{e.Seq, e.At, e.Kind().String(), p.Words(e), e.Cancelled})

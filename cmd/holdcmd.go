@@ -47,7 +47,7 @@ func runHold(ctx context.Context, a *app, g *gripFlags) error {
 	if err != nil {
 		return err
 	}
-	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) { return g.changes(p, lower) })
+	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) { return g.changes(p, lower) })
 	if err != nil {
 		return err
 	}
@@ -79,7 +79,7 @@ func (a *app) lowerChange(ctx context.Context, g *gripFlags, setup session.CastO
 }
 
 // changes makes the events of the flags given.
-func (g *gripFlags) changes(p *atHand, lower *session.LowerSet) ([]session.Event, error) {
+func (g *gripFlags) changes(p *storedPiece, lower *session.LowerSet) ([]session.Event, error) {
 	var events []session.Event
 	if *g != (gripFlags{lower: g.lower}) {
 		e, err := g.change(p)
@@ -95,7 +95,7 @@ func (g *gripFlags) changes(p *atHand, lower *session.LowerSet) ([]session.Event
 }
 
 // holdWords tells what was changed of the hold.
-func (p *atHand) holdWords() string {
+func (p *storedPiece) holdWords() string {
 	var lines []string
 	for _, e := range p.State.History() {
 		if e.Seq >= p.State.CanUndo {
@@ -106,7 +106,7 @@ func (p *atHand) holdWords() string {
 }
 
 // change makes the event of the flags that change a hold.
-func (g *gripFlags) change(p *atHand) (*session.HoldChanged, error) {
+func (g *gripFlags) change(p *storedPiece) (*session.HoldChanged, error) {
 	e := &session.HoldChanged{Grip: session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method}}
 	if g.dominant != "" {
 		var err error
@@ -129,7 +129,7 @@ func (g *gripFlags) change(p *atHand) (*session.HoldChanged, error) {
 }
 
 // tellHold prints how the yarns are held now.
-func (a *app) tellHold(p *atHand) error {
+func (a *app) tellHold(p *storedPiece) error {
 	grip, mirror := p.State.Setup.Grip, p.State.Setup.Mirror
 	hands := grip.Hands(mirror)
 	h, c := hands.Hold, hands.Carry
@@ -156,7 +156,7 @@ func (a *app) tellHold(p *atHand) error {
 		a.tellUnder("mirror    ", "%s", hold.MirrorHolds)
 	}
 	if next := p.State.Next(); next > 0 {
-		a.tellUnder(fmt.Sprintf("%-9s ", p.rowWord()+" "+fmt.Sprint(next)), "%s", render.SeatWords(p.Sheet(next), p.Seats(next)))
+		a.tellUnder(fmt.Sprintf("%-9s ", p.rowWord()+" "+fmt.Sprint(next)), "%s", render.SeatWords(p.Sheet(next), p.YarnPlaces(next)))
 	}
 	a.say("", "the motions: strandwise motions")
 	return nil
@@ -164,18 +164,18 @@ func (a *app) tellHold(p *atHand) error {
 
 // holdAnswer is the JSON of hold, schema 1.
 type holdAnswer struct {
-	Hold          string            `json:"hold"`
-	Carry         string            `json:"carry"`
-	Method        string            `json:"method"`
-	Dominant      string            `json:"dominant"`       // pattern, background or a symbol
-	DominantPlace string            `json:"dominant_place"` // empty where none is known
-	Lower         string            `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
-	Mirror        bool              `json:"mirror"`
-	Recommended   string            `json:"recommended"` // method for this hold
-	Seats         []render.SeatJSON `json:"seats"`       // in the row to work
+	Hold          string                 `json:"hold"`
+	Carry         string                 `json:"carry"`
+	Method        string                 `json:"method"`
+	Dominant      string                 `json:"dominant"`       // pattern, background or a symbol
+	DominantPlace string                 `json:"dominant_place"` // empty where none is known
+	Lower         string                 `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
+	Mirror        bool                   `json:"mirror"`
+	Recommended   string                 `json:"recommended"` // method for this hold
+	YarnPlaces    []render.YarnPlaceJSON `json:"seats"`       // in the row to work
 }
 
-func holdBody(p *atHand, h hold.Hands) holdAnswer {
+func holdBody(p *storedPiece, h hold.Hands) holdAnswer {
 	s := p.State.Setup
 	body := holdAnswer{
 		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,
@@ -185,7 +185,7 @@ func holdBody(p *atHand, h hold.Hands) holdAnswer {
 		body.DominantPlace = d.Place.String()
 	}
 	if next := p.State.Next(); next > 0 {
-		body.Seats = render.SheetBody(p.Sheet(next)).Seats
+		body.YarnPlaces = render.SheetBody(p.Sheet(next)).YarnPlaces
 	}
 	return body
 }

@@ -70,7 +70,7 @@ func (a *app) renameOne(tx *store.Tx, id store.PieceID) (string, error) {
 		return "", err
 	}
 	name := freeName(here, state.Setup.Name)
-	p := &atHand{Piece: &session.Piece{State: state}, id: id}
+	p := &storedPiece{Piece: &session.Piece{State: state}, id: id}
 	return name, a.log(tx, p, []session.Event{&session.Renamed{Name: name}})
 }
 

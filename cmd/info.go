@@ -23,7 +23,7 @@ func infoOf(s *session.State) pieceInfo {
 	return pieceInfo{s.Setup.Name, s.Row, s.Total(), s.LastAt, s.BoundOff, !s.Setup.Flat}
 }
 
-func keepInfo(tx *store.Tx, p *atHand) error {
+func keepInfo(tx *store.Tx, p *storedPiece) error {
 	info, err := json.Marshal(infoOf(p.State))
 	if err != nil {
 		return err

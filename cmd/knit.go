@@ -52,7 +52,7 @@ func runKnit(ctx context.Context, a *app, o *knitOptions) error {
 		return err
 	}
 	from := 0
-	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) {
+	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
 		from = p.State.Row + 1
 		if o.given("to") {
 			return rowsTo(p, o.to)
@@ -82,7 +82,7 @@ func (o *knitOptions) check() error {
 }
 
 // knitted makes the event of one row.
-func knitted(p *atHand, o *knitOptions) ([]session.Event, error) {
+func knitted(p *storedPiece, o *knitOptions) ([]session.Event, error) {
 	row := p.State.Row + 1
 	if o.given("row") {
 		row = o.row
@@ -98,7 +98,7 @@ func knitted(p *atHand, o *knitOptions) ([]session.Event, error) {
 }
 
 // rowsTo makes the events of rows knitted without the program.
-func rowsTo(p *atHand, to int) ([]session.Event, error) {
+func rowsTo(p *storedPiece, to int) ([]session.Event, error) {
 	row := p.State.Row + 1
 	if err := p.State.Check(&session.RowKnit{Row: row}); err != nil {
 		return nil, err
@@ -113,7 +113,7 @@ func rowsTo(p *atHand, to int) ([]session.Event, error) {
 }
 
 // tellKnit prints what was logged from a row on, and the row to work now.
-func (a *app) tellKnit(p *atHand, from int) error {
+func (a *app) tellKnit(p *storedPiece, from int) error {
 	a.say(loggedWords(p, from), "")
 	if !a.display.quiet {
 		for _, line := range p.otherwise(from) {
@@ -137,7 +137,7 @@ func (a *app) tellKnit(p *atHand, from int) error {
 }
 
 // loggedWords says which rows were logged.
-func loggedWords(p *atHand, from int) string {
+func loggedWords(p *storedPiece, from int) string {
 	switch to := p.State.Row; {
 	case to > from:
 		return fmt.Sprintf("%ss %d to %d logged as planned, knitted without the program", p.rowWord(), from, to)
@@ -151,7 +151,7 @@ func loggedWords(p *atHand, from int) string {
 }
 
 // otherwise tells what was not as planned in the row just logged, one line each.
-func (p *atHand) otherwise(from int) []string {
+func (p *storedPiece) otherwise(from int) []string {
 	row := p.State.Row
 	if row != from {
 		return nil
@@ -171,7 +171,7 @@ func (a *app) tellGaps(p *session.Piece, row int) {
 }
 
 // tellTurns tells of yarns that have come to turn about each other, once in a while.
-func (a *app) tellTurns(p *atHand) {
+func (a *app) tellTurns(p *storedPiece) {
 	yarns := p.Layout.Fabric.Yarns
 	for _, t := range p.NewTurns() {
 		a.tell("%s", t.Untangle(yarns[t.A].Name, yarns[t.B].Name))
@@ -211,7 +211,7 @@ type longGap struct {
 	Limit      int    `json:"limit"`
 }
 
-func knitBody(p *atHand, from int) knitAnswer {
+func knitBody(p *storedPiece, from int) knitAnswer {
 	next := p.State.Next()
 	body := knitAnswer{NextChanged: next > 0 && p.Departs(next), LongGaps: gapBodies(p.Piece, p.LongGaps(p.State.Row))}
 	for row := from; row <= p.State.Row; row++ {

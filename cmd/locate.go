@@ -57,7 +57,7 @@ func runLocate(ctx context.Context, a *app, text, below string) error {
 // locateMost is how many rows are listed one by one.
 const locateMost = 8
 
-func (a *app) tellLocated(p *atHand, l session.Located, below bool) {
+func (a *app) tellLocated(p *storedPiece, l session.Located, below bool) {
 	switch {
 	case len(l.Fits) == 0:
 		a.tell("no %s of %s begins like that; check the first run, or name a yarn for each", p.rowWord(), p.State.Setup.Name)
@@ -81,7 +81,7 @@ func (a *app) tellLocated(p *atHand, l session.Located, below bool) {
 	}
 }
 
-func (a *app) tellFit(p *atHand, l session.Located, f session.RowFit) {
+func (a *app) tellFit(p *storedPiece, l session.Located, f session.RowFit) {
 	r := p.Row(f.Row)
 	text := fmt.Sprintf("%s row %d", p.Layout.Parts[r.Part].Name, r.ChartRow)
 	if f.Stitches < l.Stitches {
@@ -111,7 +111,7 @@ func began(f session.RowFit) string {
 }
 
 // tellApart says how to tell several rows apart.
-func (a *app) tellApart(p *atHand, l session.Located, below bool) {
+func (a *app) tellApart(p *storedPiece, l session.Located, below bool) {
 	switch {
 	case len(l.Fits) < 2 || !l.Whole:
 		return
@@ -154,7 +154,7 @@ func ordinalStitch(n int) string {
 }
 
 // tellCatchUp names the command that brings the log to the row: the nearest that fits.
-func (a *app) tellCatchUp(p *atHand, l session.Located) {
+func (a *app) tellCatchUp(p *storedPiece, l session.Located) {
 	row := p.State.Row
 	nearest := slices.MinFunc(l.Fits, func(a, b session.RowFit) int { return max(a.Row-row, row-a.Row) - max(b.Row-row, row-b.Row) }).Row
 	name := fmt.Sprintf("%s %d", p.rowWord(), nearest)
@@ -219,7 +219,7 @@ type locateApartYarn struct {
 	Rows []int  `json:"rows"`
 }
 
-func locateBody(p *atHand, l session.Located) locateAnswer {
+func locateBody(p *storedPiece, l session.Located) locateAnswer {
 	body := locateAnswer{Stitches: l.Stitches, Whole: l.Whole}
 	for _, f := range l.Fits {
 		body.Fits = append(body.Fits, locateFit{f.Row, f.Stitches, f.From, f.Backward, f.Other, f.Places})

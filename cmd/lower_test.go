@@ -26,7 +26,7 @@ func TestWhichStrandLiesLowerIsAskedOnce(t *testing.T) {
 		assert.Equal(t, want, body.Lower)
 		if want != "" {
 			assert.Equal(t, want, body.DominantPlace)
-			assert.Equal(t, want, body.Seats[0].Place)
+			assert.Equal(t, want, body.YarnPlaces[0].Place)
 		}
 		again := asksAt(t, path, "", "hold", "--method", "twist")
 		assert.NotContains(t, again.err, "1 far strand", "it is asked with the hold only")

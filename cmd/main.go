@@ -82,7 +82,7 @@ func (e answered) Error() string { return "the answer tells what is wrong" }
 // unprinted decides what a failed write of the answer means. A reader that went
 // away has seen enough, unless it now cannot know that something was saved.
 func (a *app) unprinted(err error) exit {
-	if a.ledger.outcome() == somethingSaved {
+	if a.saveState.outcome() == somethingSaved {
 		fmt.Fprintf(a.err, "strandwise: saved, but the answer could not be printed: %v\n", reason(err))
 		return exitUnprinted
 	}

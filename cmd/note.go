@@ -50,7 +50,7 @@ func runNote(ctx context.Context, a *app, o *noteOptions, text string) error {
 	case o.done == 0 && text == "":
 		return a.listNotes(ctx, o.all)
 	}
-	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) {
+	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
 		if o.done != 0 {
 			return []session.Event{&session.NoteClosed{Seq: o.done}}, nil
 		}
@@ -71,7 +71,7 @@ func runNote(ctx context.Context, a *app, o *noteOptions, text string) error {
 }
 
 // about is the row a new note is about; 0 is the whole piece.
-func (o *noteOptions) about(p *atHand) int {
+func (o *noteOptions) about(p *storedPiece) int {
 	switch {
 	case o.whole:
 		return 0
@@ -103,7 +103,7 @@ func (a *app) listNotes(ctx context.Context, all bool) error {
 	return nil
 }
 
-func aboutRow(p *atHand, n session.Note) string {
+func aboutRow(p *storedPiece, n session.Note) string {
 	about := ""
 	if n.Row > 0 {
 		about = fmt.Sprintf("%s %d: ", p.rowWord(), n.Row)

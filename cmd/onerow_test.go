@@ -62,7 +62,7 @@ func catchesOf(r render.SheetJSON) []loggedCatch {
 	var all []loggedCatch
 	for rep := range r.Repeats {
 		var gone, come []render.SheetCatchJSON
-		for _, d := range r.Differing {
+		for _, d := range r.OtherRepeat {
 			if d.Repeat == rep+1 {
 				gone, come = d.Without, d.Also
 			}

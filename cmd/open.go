@@ -12,7 +12,7 @@ import (
 // open folds the log of the piece with the given name, lays it out, takes its plan from
 // the cache and, where it is the second of a pair, lets it follow its first; the plan is
 // nil when none is kept.
-func open(tx *store.Tx, name string) (*atHand, error) {
+func open(tx *store.Tx, name string) (*storedPiece, error) {
 	p, err := openAlone(tx, name)
 	if err != nil {
 		return nil, err
@@ -21,7 +21,7 @@ func open(tx *store.Tx, name string) (*atHand, error) {
 }
 
 // openAlone is open without regard to a first of the pair.
-func openAlone(tx *store.Tx, name string) (*atHand, error) {
+func openAlone(tx *store.Tx, name string) (*storedPiece, error) {
 	id, err := findPiece(tx, name)
 	if err != nil {
 		return nil, err
@@ -34,7 +34,7 @@ func openAlone(tx *store.Tx, name string) (*atHand, error) {
 	if err != nil {
 		return nil, fmt.Errorf("piece %s: %w", nameOf(tx, id), err)
 	}
-	p := &atHand{Piece: &session.Piece{State: state}, id: id}
+	p := &storedPiece{Piece: &session.Piece{State: state}, id: id}
 	if err := lay(tx, p); err != nil {
 		return nil, fmt.Errorf("piece %s: %w", state.Setup.Name, err)
 	}
@@ -49,7 +49,7 @@ func called(err error, name string) error {
 	return err
 }
 
-func lay(tx *store.Tx, p *atHand) error {
+func lay(tx *store.Tx, p *storedPiece) error {
 	var err error
 	p.Layout, err = p.State.Lay(storedCharts(tx))
 	if err != nil {

@@ -62,7 +62,7 @@ func TestAbandonedOutputWritesNothing(t *testing.T) {
 }
 
 func TestLedger(t *testing.T) {
-	var l ledger
+	var l saveState
 	failed := errors.Join(refused("no"))
 	require.Error(t, l.commit(func() error { return failed }))
 	assert.Equal(t, nothingSaved, l.outcome())

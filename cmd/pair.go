@@ -9,7 +9,7 @@ import (
 
 // pairUp reads the first of the pair where the piece is a second whose first is still in
 // the store, and lets the piece follow it.
-func pairUp(tx *store.Tx, p *atHand) error {
+func pairUp(tx *store.Tx, p *storedPiece) error {
 	if p.State.Setup.CopyOf == 0 {
 		return nil
 	}
@@ -25,7 +25,7 @@ func pairUp(tx *store.Tx, p *atHand) error {
 // firstOf finds the first of a pair, nil where it is gone: the piece with its number and
 // name. On import numbers are given anew, and names change; so a piece with only the
 // number, else one with only the name, is the first if the second could be made from it.
-func firstOf(tx *store.Tx, second *atHand) (*atHand, error) {
+func firstOf(tx *store.Tx, second *storedPiece) (*storedPiece, error) {
 	pieces, err := listPieces(tx)
 	if err != nil {
 		return nil, err
@@ -53,7 +53,7 @@ func firstOf(tx *store.Tx, second *atHand) (*atHand, error) {
 
 // couldBeFirst reports whether a piece has, or had before it was planned anew, the parts
 // the second was begun with, turned left to right where the second's are.
-func couldBeFirst(first, second *atHand) bool {
+func couldBeFirst(first, second *storedPiece) bool {
 	if !second.State.Setup.Mirrored {
 		return sharesPlan(first.State, second.State, nil)
 	}
@@ -82,13 +82,13 @@ func sharesPlan(first, second *session.State, turned map[[32]byte][32]byte) bool
 
 // followFirst lets the plan of a second take over the catches of its first. What is
 // kept in the store is the plan without them, since the first may still grow.
-func (p *atHand) followFirst() {
+func (p *storedPiece) followFirst() {
 	if p.first != nil && p.Schedule != nil {
 		p.FollowFirst(p.first)
 	}
 }
 
 // unpaired is the piece to plan for, without its first.
-func (p *atHand) unpaired() *atHand {
-	return &atHand{Piece: &session.Piece{State: p.State, Layout: p.Layout}, id: p.id}
+func (p *storedPiece) unpaired() *storedPiece {
+	return &storedPiece{Piece: &session.Piece{State: p.State, Layout: p.Layout}, id: p.id}
 }

@@ -25,7 +25,7 @@ func newPause(a *app) *cobra.Command {
 }
 
 func runPause(ctx context.Context, a *app, word string) error {
-	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) {
+	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
 		if err := p.State.Check(&session.Paused{}); err != nil {
 			return nil, err
 		}
@@ -51,7 +51,7 @@ func runPause(ctx context.Context, a *app, word string) error {
 
 // stitchPlace is a stitch of the row to work, in its repeat as well where there are
 // several.
-func stitchPlace(p *atHand, stitch int) string {
+func stitchPlace(p *storedPiece, stitch int) string {
 	r := p.Row(p.State.Next())
 	if r.Repeats == 1 {
 		return strconv.Itoa(stitch)

@@ -215,7 +215,7 @@ func runRename(ctx context.Context, a *app, args []string) error {
 
 // renamed settles what hangs on the name of a piece after events that may have changed
 // it, an undoing among them: no two pieces have one name, and the choice follows.
-func renamed(tx *store.Tx, p *atHand, from string) error {
+func renamed(tx *store.Tx, p *storedPiece, from string) error {
 	to := p.State.Setup.Name
 	if from == to {
 		return nil

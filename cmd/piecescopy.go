@@ -65,7 +65,7 @@ func runCopy(ctx context.Context, a *app, name string, mirrored bool) error {
 
 // copiedParts are the parts of a piece with their charts as the store has them, or
 // mirrored.
-func copiedParts(first *atHand, mirrored bool) []partRead {
+func copiedParts(first *storedPiece, mirrored bool) []partRead {
 	charts := first.charts()
 	parts := make([]partRead, len(first.State.Setup.Parts))
 	for i, ref := range first.State.Setup.Parts {
@@ -90,7 +90,7 @@ func turnedChart(c *chart.Chart) (turned *chart.Chart, text []byte, hash [32]byt
 }
 
 // charts finds the charts of a piece by hash.
-func (p *atHand) charts() map[[32]byte]*chart.Chart {
+func (p *storedPiece) charts() map[[32]byte]*chart.Chart {
 	charts := map[[32]byte]*chart.Chart{}
 	for i, ref := range p.Layout.Parts {
 		charts[ref.Hash] = p.Layout.Charts[i]
@@ -98,7 +98,7 @@ func (p *atHand) charts() map[[32]byte]*chart.Chart {
 	return charts
 }
 
-func alsoCopied(first *atHand) []session.Event {
+func alsoCopied(first *storedPiece) []session.Event {
 	var notes []session.Event
 	if lower := first.State.Setup.Lower; lower != "" {
 		notes = append(notes, &session.LowerSet{Place: lower})

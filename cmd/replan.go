@@ -111,7 +111,7 @@ func (o *replanOptions) event(s *session.State, parts []partRead) (*session.Repl
 }
 
 // replanned is the piece as it would be after the event, planned.
-func (a *app) replanned(ctx context.Context, p *atHand, e *session.Replanned, parts []partRead) (*atHand, error) {
+func (a *app) replanned(ctx context.Context, p *storedPiece, e *session.Replanned, parts []partRead) (*storedPiece, error) {
 	state, err := p.State.With(e)
 	if err != nil {
 		return nil, err
@@ -128,13 +128,13 @@ func (a *app) replanned(ctx context.Context, p *atHand, e *session.Replanned, pa
 	if err != nil {
 		return nil, err
 	}
-	after := &atHand{Piece: &session.Piece{State: state, Layout: layout}, id: p.id}
+	after := &storedPiece{Piece: &session.Piece{State: state, Layout: layout}, id: p.id}
 	return after, a.plan(ctx, after)
 }
 
 // logReplan logs the event with its charts and its plan, unless another terminal
 // logged something on the piece meanwhile.
-func (a *app) logReplan(ctx context.Context, before, after *atHand, e *session.Replanned, parts []partRead) error {
+func (a *app) logReplan(ctx context.Context, before, after *storedPiece, e *session.Replanned, parts []partRead) error {
 	s, err := a.openStore()
 	if err != nil {
 		return err

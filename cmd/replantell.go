@@ -37,7 +37,7 @@ type rowChanged struct {
 	Come          []loggedCatch `json:"come"`
 }
 
-func replanBody(after *atHand, d session.Difference, dryRun bool) replanJSON {
+func replanBody(after *storedPiece, d session.Difference, dryRun bool) replanJSON {
 	s := after.Schedule
 	body := replanJSON{
 		Piece: after.State.Setup.Name, DryRun: dryRun, Limit: after.State.Setup.Limit, Rows: d.RowsNow,
@@ -59,8 +59,8 @@ func symbolBodies(catches []session.CatchOf) []loggedCatch {
 	return places
 }
 
-func (a *app) tellReplan(before, after *atHand, dryRun bool) error {
-	d := session.Differ(before.Piece, after.Piece)
+func (a *app) tellReplan(before, after *storedPiece, dryRun bool) error {
+	d := session.ComparePlans(before.Piece, after.Piece)
 	if a.flags.json {
 		return a.answerJSON(1, replanBody(after, d, dryRun))
 	}

@@ -32,14 +32,14 @@ func (a *app) headline(what string) string {
 	if !a.env.ErrTTY || strings.Contains(text, "\n") {
 		return text
 	}
-	words := paint.Pieces(strings.Split(text, " ")...)
+	words := paint.Spans(strings.Split(text, " ")...)
 	return joinLines(paint.Wrap("", words, cmp.Or(a.env.Width(), defaultWidth)))
 }
 
 // complete adds what is known about the store and, for a fault of our own, the
 // place of the report.
 func (a *app) complete(p problem, err error) problem {
-	outcome := a.ledger.outcome()
+	outcome := a.saveState.outcome()
 	switch {
 	case p.exit.savedNothing() && a.writes.Load() && outcome == nothingSaved:
 		p.what = ended(p.what, outcome.String())

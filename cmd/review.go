@@ -77,7 +77,7 @@ func runReview(ctx context.Context, a *app, o *reviewOptions) error {
 }
 
 // check refuses what cannot be drawn or written.
-func (o *reviewOptions) check(a *app, p *atHand) error {
+func (o *reviewOptions) check(a *app, p *storedPiece) error {
 	if o.rows != "" && (o.side == "" || o.picture != "") {
 		return usage("--rows goes with --side on the terminal").hint("strandwise review --side wrong --rows %s", o.rows)
 	}
@@ -102,7 +102,7 @@ func (o *reviewOptions) fabricSide() render.FabricSide {
 }
 
 // rowsShown are the rows to show on the terminal.
-func (o *reviewOptions) rowsShown(p *atHand) (from, to int, err error) {
+func (o *reviewOptions) rowsShown(p *storedPiece) (from, to int, err error) {
 	if o.rows == "" {
 		return 1, p.State.Row, nil
 	}
@@ -110,7 +110,7 @@ func (o *reviewOptions) rowsShown(p *atHand) (from, to int, err error) {
 }
 
 // drawReview writes the files asked for, then the answer.
-func (a *app) drawReview(ctx context.Context, p *atHand, r *session.Review, o *reviewOptions, inches bool) error {
+func (a *app) drawReview(ctx context.Context, p *storedPiece, r *session.Review, o *reviewOptions, inches bool) error {
 	picture, err := a.pictureWriter(p, r, o, inches)
 	if err != nil {
 		return err
@@ -147,7 +147,7 @@ func (a *app) sayDrawn(piece string, o *reviewOptions) {
 	}
 }
 
-func (a *app) pictureWriter(p *atHand, r *session.Review, o *reviewOptions, inches bool) (func(io.Writer) error, error) {
+func (a *app) pictureWriter(p *storedPiece, r *session.Review, o *reviewOptions, inches bool) (func(io.Writer) error, error) {
 	look := render.PictureLook{Side: o.fabricSide(), Inches: inches}
 	knitted := func() *render.Knitted { return render.WorkedPart(p.Piece, r) }
 	switch ext := strings.ToLower(filepath.Ext(o.picture)); {
@@ -168,7 +168,7 @@ func (a *app) pictureWriter(p *atHand, r *session.Review, o *reviewOptions, inch
 
 // lookBack takes the current piece and reviews it, beside the first of its pair
 // where that is in the store.
-func (a *app) lookBack(ctx context.Context) (*atHand, *session.Review, error) {
+func (a *app) lookBack(ctx context.Context) (*storedPiece, *session.Review, error) {
 	p, err := a.takeWhole(ctx)
 	if err != nil {
 		return nil, nil, err

@@ -42,7 +42,7 @@ func runRip(ctx context.Context, a *app, args []string) error {
 			return err
 		}
 	}
-	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) {
+	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
 		if p.id != before.id || p.State.LastSeq != before.State.LastSeq {
 			return nil, refused("%s was changed in another terminal meanwhile", p.State.Setup.Name).hint("strandwise resume, then rip again")
 		}
@@ -61,7 +61,7 @@ func runRip(ctx context.Context, a *app, args []string) error {
 
 // ripCount reads how many finished rows are to come out; a count that none can be is told
 // how many there are.
-func ripCount(p *atHand, args []string) (int, error) {
+func ripCount(p *storedPiece, args []string) (int, error) {
 	if len(args) == 0 {
 		return 0, nil
 	}
@@ -81,7 +81,7 @@ func ripCount(p *atHand, args []string) (int, error) {
 }
 
 // ripWords names what comes out, for the question.
-func ripWords(p *atHand, rows int) string {
+func ripWords(p *storedPiece, rows int) string {
 	row := p.State.Row
 	if rows == 1 {
 		return fmt.Sprintf("rip back finished %s %d of %s", p.rowWord(), row, p.State.Setup.Name)
@@ -90,7 +90,7 @@ func ripWords(p *atHand, rows int) string {
 }
 
 // sayPlace says which row is to be worked, and the command that prints it.
-func (a *app) sayPlace(p *atHand) {
+func (a *app) sayPlace(p *storedPiece) {
 	next := p.State.Next()
 	switch {
 	case p.State.BoundOff:
@@ -114,7 +114,7 @@ type placeAnswer struct {
 	Words    string `json:"words"` // and what it says
 }
 
-func placeBody(p *atHand) placeAnswer {
+func placeBody(p *storedPiece) placeAnswer {
 	s := p.State
 	return placeAnswer{s.Setup.Name, s.Row, s.Next(), s.Begun, p.Rows(), s.BoundOff, s.LastSeq, p.Words(p.State.Newest())}
 }

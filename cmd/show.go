@@ -58,7 +58,7 @@ func runShow(ctx context.Context, a *app, o *showOptions) error {
 	if a.flags.json {
 		return a.answerJSON(1, render.SheetBody(s))
 	}
-	if err := a.printSheet(s, render.SheetOptions{Steps: o.steps, Why: o.why, Seats: o.seats, Alike: true}); err != nil {
+	if err := a.printSheet(s, render.SheetOptions{Steps: o.steps, Why: o.why, YarnPlaces: o.seats, Alike: true}); err != nil {
 		return err
 	}
 	if o.why && row > p.State.Row && len(s.Reasons) == 0 {

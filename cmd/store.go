@@ -43,7 +43,7 @@ func (a *app) sentence(w io.Writer, format string, args ...any) {
 }
 
 // wordPieces parts a text into the words between which it may be wrapped.
-func wordPieces(text string) []paint.Piece { return paint.Pieces(strings.Fields(text)...) }
+func wordPieces(text string) []paint.Span { return paint.Spans(strings.Fields(text)...) }
 
 // byteUnits are the units of a file's size, each 1024 of the one before.
 var byteUnits = []string{"bytes", "KiB", "MiB", "GiB"}

@@ -29,7 +29,7 @@ func (a *app) labelled(label, shown, text string) {
 		shown, text, label = "", label+text, ""
 	}
 	indent := strings.Repeat(" ", paint.Width(label))
-	for i, line := range paint.Wrap(indent, paint.Pieces(strings.Fields(text)...), a.display.width) {
+	for i, line := range paint.Wrap(indent, paint.Spans(strings.Fields(text)...), a.display.width) {
 		if i == 0 {
 			line = shown + line[len(indent):]
 		}
@@ -53,7 +53,7 @@ func plainLabel(label string) string {
 // caution prints a paragraph on stderr, for what the knitter should know though the
 // command went well.
 func (a *app) caution(format string, args ...any) {
-	words := paint.Pieces(strings.Fields("strandwise: " + fmt.Sprintf(format, args...))...)
+	words := paint.Spans(strings.Fields("strandwise: " + fmt.Sprintf(format, args...))...)
 	for _, line := range paint.Wrap("", words, a.display.width) {
 		fmt.Fprintln(a.err, line)
 	}

@@ -134,7 +134,7 @@ func unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 		return f.hint("%s --help, which lists the flags; what begins with - and is no flag goes after --", c.CommandPath())
 	}
 	f := usage("%s has no flag --%s", c.CommandPath(), e.GetSpecifiedName())
-	if meant := flagSlips[underRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
+	if meant := misplacedFlags[underRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
 		return f.hint("%s", meant)
 	}
 	if near := nearest(e.GetSpecifiedName(), flagNames(c)); near != "" {

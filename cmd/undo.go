@@ -61,7 +61,7 @@ func undoneBy(s *session.State, seq uint64) uint64 {
 // runUndo logs an undoing or a redoing; step gives it and the event it is about.
 func runUndo(ctx context.Context, a *app, word string, step func(*session.State) (uint64, session.Event, error)) error {
 	about := uint64(0)
-	p, err := a.change(ctx, func(p *atHand) ([]session.Event, error) {
+	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
 		seq, e, err := step(p.State)
 		if err != nil {
 			return nil, err
@@ -81,7 +81,7 @@ func runUndo(ctx context.Context, a *app, word string, step func(*session.State)
 }
 
 // wordsOf is the line of an event, without what became of it since.
-func (p *atHand) wordsOf(seq uint64) string {
+func (p *storedPiece) wordsOf(seq uint64) string {
 	e, _ := p.State.Entry(seq)
 	e.Cancelled = false
 	return p.Words(e)

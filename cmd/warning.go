@@ -35,7 +35,7 @@ func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
 	if err != nil {
 		return place
 	}
-	p := &atHand{Piece: &session.Piece{State: state, Layout: layout}}
+	p := &storedPiece{Piece: &session.Piece{State: state, Layout: layout}}
 	return fmt.Sprintf("%s (%s)", place, p.Words(p.State.Newest()))
 }
 

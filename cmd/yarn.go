@@ -85,7 +85,7 @@ func runYarn(ctx context.Context, a *app, o *yarnOptions) error {
 
 // noteYarn logs the balls and amounts given and returns the piece; nothing given
 // writes nothing.
-func (a *app) noteYarn(ctx context.Context, o *yarnOptions) (*atHand, error) {
+func (a *app) noteYarn(ctx context.Context, o *yarnOptions) (*storedPiece, error) {
 	if len(o.balls)+len(o.used)+len(o.lots) == 0 {
 		a.writes.Store(false)
 		return a.take(ctx)
@@ -95,11 +95,11 @@ func (a *app) noteYarn(ctx context.Context, o *yarnOptions) (*atHand, error) {
 			return nil, asUsage(err) // before anything is logged
 		}
 	}
-	return a.change(ctx, func(p *atHand) ([]session.Event, error) { return o.events(p) })
+	return a.change(ctx, func(p *storedPiece) ([]session.Event, error) { return o.events(p) })
 }
 
 // events are the balls, then the amounts used.
-func (o *yarnOptions) events(p *atHand) ([]session.Event, error) {
+func (o *yarnOptions) events(p *storedPiece) ([]session.Event, error) {
 	balls, err := o.ballEvents(p.Layout.Fabric.Yarns)
 	if err != nil {
 		return nil, err
@@ -139,7 +139,7 @@ func (o *yarnOptions) ballEvents(yarns []chart.Yarn) ([]session.Event, error) {
 	return events, nil
 }
 
-func (o *yarnOptions) usedEvents(p *atHand) ([]session.Event, error) {
+func (o *yarnOptions) usedEvents(p *storedPiece) ([]session.Event, error) {
 	var events []session.Event
 	for _, text := range o.used {
 		yarn, amount, err := yarnAndRest("used", "18g", text, p.Layout.Fabric.Yarns)

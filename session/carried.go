@@ -4,5 +4,5 @@ package session
 // so that it can be caught there. Stitches count over the whole row, from 1; a yarn
 // is an index into the fabric's. With no row left no yarn is carried.
 func (p *Piece) Carried(stitch, yarn int) bool {
-	return p.State.Row < p.Rows() && p.lying(p.State.Row+1).under(yarn, stitch) >= 0
+	return p.State.Row < p.Rows() && p.passing(p.State.Row+1).under(yarn, stitch) >= 0
 }

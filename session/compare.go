@@ -25,7 +25,7 @@ func (p *Piece) Compare(row int, shown, used []Mark) Changes {
 	if slices.Equal(shown, used) {
 		return Changes{}
 	}
-	d := p.lying(row)
+	d := p.passing(row)
 	return compare(shown, used, p.State.SegmentAt(row).Limit, func(m Mark) int { return d.under(m.Yarn, m.Stitch) })
 }
 

@@ -39,13 +39,13 @@ func (p *Piece) Otherwise(o Otherwise) (Changes, error) {
 	d := p.deviating(p.State.Row + 1)
 	for _, step := range []struct {
 		kind, list string
-		apply      func(spoken) error
+		apply      func(deviationItem) error
 	}{
 		{"moved", o.Moved, d.move},
 		{"missed", o.Missed, d.miss},
 		{"extra", o.Extra, d.extra},
 	} {
-		items, err := readSpoken(step.kind, step.list)
+		items, err := readDeviationItems(step.kind, step.list)
 		if err != nil {
 			return Changes{}, err
 		}
@@ -64,50 +64,50 @@ func (p *Piece) Otherwise(o Otherwise) (Changes, error) {
 // deviating is a row while it is told what was otherwise. Stitches of marks count
 // over the whole row.
 type deviating struct {
-	p     *Piece
-	row   int
-	r     *floats.Row
-	shown []Mark
-	gone  map[Mark]bool // shown and not made
-	told  Changes       // so far
-	lies  []lie         // where yarns are carried behind the row
+	p        *Piece
+	row      int
+	r        *floats.Row
+	shown    []Mark
+	gone     map[Mark]bool // shown and not made
+	told     Changes       // so far
+	passages []passage     // where yarns are carried behind the row
 }
 
-// lie is the part of a float that lies in one row, both ends in.
-type lie struct{ yarn, from, to int }
+// passage is the part of a float that lies in one row, both ends in.
+type passage struct{ yarn, from, to int }
 
 func (p *Piece) deviating(row int) *deviating {
-	d := p.lying(row)
+	d := p.passing(row)
 	d.shown, d.gone = p.Shown(row), map[Mark]bool{}
 	return d
 }
 
-// lying is a row with the strands that lie behind it, and nothing told of it yet.
-func (p *Piece) lying(row int) *deviating {
+// passing is a row with the strands that lie behind it, and nothing told of it yet.
+func (p *Piece) passing(row int) *deviating {
 	d := &deviating{p: p, row: row, r: p.Row(row)}
 	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
-		d.lies = append(d.lies, p.lieIn(row, fl))
+		d.passages = append(d.passages, p.passageIn(row, fl))
 	}
 	return d
 }
 
-// lieIn cuts a float to one of its rows.
-func (p *Piece) lieIn(row int, fl floats.Float) lie {
+// passageIn cuts a float to one of its rows.
+func (p *Piece) passageIn(row int, fl floats.Float) passage {
 	n := p.Row(fl.Row + 1).Stitches()
 	end := fl.Stitch + fl.Length - 1
 	if fl.Row+1 == row {
-		return lie{fl.Yarn, fl.Stitch, min(end, n)}
+		return passage{fl.Yarn, fl.Stitch, min(end, n)}
 	}
-	return lie{fl.Yarn, 1, end - n}
+	return passage{fl.Yarn, 1, end - n}
 }
 
 // under finds the float of a yarn that passes behind a stitch; -1 when none does.
 func (d *deviating) under(yarn, stitch int) int {
-	return slices.IndexFunc(d.lies, func(l lie) bool { return l.yarn == yarn && l.from <= stitch && stitch <= l.to })
+	return slices.IndexFunc(d.passages, func(l passage) bool { return l.yarn == yarn && l.from <= stitch && stitch <= l.to })
 }
 
 // check holds an item to the stitches, repeats and yarns there are.
-func (d *deviating) check(s spoken) error {
+func (d *deviating) check(s deviationItem) error {
 	width := d.r.RepeatStitches()
 	for _, stitch := range []int{s.stitch, s.to} {
 		if stitch > width || stitch == 0 && (stitch == s.stitch || s.kind == "moved") {
@@ -124,7 +124,7 @@ func (d *deviating) check(s spoken) error {
 }
 
 // yarn finds the yarn of an item by symbol or name; chart.NoYarn when none was said.
-func (d *deviating) yarn(s spoken) (int, error) {
+func (d *deviating) yarn(s deviationItem) (int, error) {
 	if s.yarn == "" {
 		return chart.NoYarn, nil
 	}
@@ -147,7 +147,7 @@ func (d *deviating) yarn(s spoken) (int, error) {
 func (d *deviating) name() string { return fmt.Sprintf("%s %d", d.p.rowWord(), d.row) }
 
 // repeats lists the repeats an item is about, from 0.
-func (d *deviating) repeats(s spoken) (from, to int) {
+func (d *deviating) repeats(s deviationItem) (from, to int) {
 	if s.repeat > 0 {
 		return s.repeat - 1, s.repeat
 	}
@@ -155,7 +155,7 @@ func (d *deviating) repeats(s spoken) (from, to int) {
 }
 
 // planned finds the catches an item says were planned.
-func (d *deviating) planned(s spoken) ([]Mark, error) {
+func (d *deviating) planned(s deviationItem) ([]Mark, error) {
 	yarn, _ := d.yarn(s)
 	var found []Mark
 	from, to := d.repeats(s)
@@ -181,7 +181,7 @@ func (d *deviating) planned(s spoken) ([]Mark, error) {
 	return found, nil
 }
 
-func (d *deviating) twoYarns(s spoken, here []Mark) error {
+func (d *deviating) twoYarns(s deviationItem, here []Mark) error {
 	symbol := d.p.Layout.Fabric.Yarns[here[0].Yarn].Symbol
 	return &DeviationError{
 		What: fmt.Sprintf("%s %s: %s and %s are both there; say which", s.kind, s.text, d.p.yarnName(here[0].Yarn), d.p.yarnName(here[1].Yarn)),
@@ -191,7 +191,7 @@ func (d *deviating) twoYarns(s spoken, here []Mark) error {
 
 // unplanned says that nothing was planned where an item has it, and names the one that
 // the sheet has by that number, else the nearest that was.
-func (d *deviating) unplanned(s spoken) error {
+func (d *deviating) unplanned(s deviationItem) error {
 	e := &DeviationError{What: fmt.Sprintf("no catch is planned on stitch %d of %s", s.stitch, d.name())}
 	var tries []string
 	if s.repeat > 0 {
@@ -220,7 +220,7 @@ func (d *deviating) unplanned(s spoken) error {
 // inRun lists the stitches of the repeat that the sheet, which counts within a run,
 // calls by an item's number, and gives a catch there as it stands in the sheet: a
 // knitter may have read the number off it.
-func (d *deviating) inRun(s spoken) (stitches []int, name string) {
+func (d *deviating) inRun(s deviationItem) (stitches []int, name string) {
 	yarn, _ := d.yarn(s)
 	sheet := d.p.Sheet(d.row)
 	for _, run := range sheet.Runs {
@@ -235,7 +235,7 @@ func (d *deviating) inRun(s spoken) (stitches []int, name string) {
 }
 
 // has reports whether a catch of the sheet is in a repeat an item is about.
-func (d *deviating) has(s spoken, c SheetCatch) bool {
+func (d *deviating) has(s deviationItem, c SheetCatch) bool {
 	from, to := d.repeats(s)
 	for rep := from; rep < to; rep++ {
 		if slices.Contains(d.shown, Mark{rep*d.r.RepeatStitches() + c.Stitch, c.Yarn}) {
@@ -247,7 +247,7 @@ func (d *deviating) has(s spoken, c SheetCatch) bool {
 
 // nearest is the planned catch nearest to an item's stitch, counted in the repeat;
 // the earlier of two equally near.
-func (d *deviating) nearest(s spoken) (Mark, bool) {
+func (d *deviating) nearest(s deviationItem) (Mark, bool) {
 	width := d.r.RepeatStitches()
 	best, least := Mark{}, width+1
 	from, to := d.repeats(s)
@@ -264,7 +264,7 @@ func (d *deviating) nearest(s spoken) (Mark, bool) {
 	return best, least <= width
 }
 
-func (d *deviating) miss(s spoken) error {
+func (d *deviating) miss(s deviationItem) error {
 	marks, err := d.planned(s)
 	for _, m := range marks {
 		d.gone[m] = true
@@ -273,7 +273,7 @@ func (d *deviating) miss(s spoken) error {
 	return err
 }
 
-func (d *deviating) move(s spoken) error {
+func (d *deviating) move(s deviationItem) error {
 	if s.to == s.stitch {
 		return &DeviationError{What: fmt.Sprintf("moved %s: that is the stitch it was planned on", s.text)}
 	}
@@ -294,7 +294,7 @@ func (d *deviating) move(s spoken) error {
 
 // target finds the stitch of the row to which a catch was moved: on the same float,
 // in the same repeat or, where the float goes on there, in one beside it.
-func (d *deviating) target(s spoken, m Mark) (int, error) {
+func (d *deviating) target(s deviationItem, m Mark) (int, error) {
 	width := d.r.RepeatStitches()
 	same := (m.Stitch-1)/width*width + s.to
 	float := d.under(m.Yarn, m.Stitch)
@@ -315,7 +315,7 @@ func (d *deviating) target(s spoken, m Mark) (int, error) {
 
 // extra adds a catch in each repeat meant. One over all repeats is left out where no yarn
 // is carried: a strand that runs from repeat to repeat lies behind one fewer.
-func (d *deviating) extra(s spoken) error {
+func (d *deviating) extra(s deviationItem) error {
 	from, to := d.repeats(s)
 	var none error
 	found := false
@@ -343,10 +343,10 @@ func (d *deviating) extra(s spoken) error {
 }
 
 // behind lists the yarns carried behind a stitch that an item may be about.
-func (d *deviating) behind(s spoken, at int) []int {
+func (d *deviating) behind(s deviationItem, at int) []int {
 	said, _ := d.yarn(s)
 	var yarns []int
-	for _, l := range d.lies {
+	for _, l := range d.passages {
 		if l.from <= at && at <= l.to && (said == chart.NoYarn || l.yarn == said) {
 			yarns = append(yarns, l.yarn)
 		}
@@ -355,7 +355,7 @@ func (d *deviating) behind(s spoken, at int) []int {
 }
 
 // carried finds the yarn that an extra catch at a stitch is of.
-func (d *deviating) carried(s spoken, at int) (int, error) {
+func (d *deviating) carried(s deviationItem, at int) (int, error) {
 	said, _ := d.yarn(s)
 	yarns := d.behind(s, at)
 	switch {

@@ -30,10 +30,10 @@ type CatchOf struct {
 	Symbol rune
 }
 
-// Differ compares the rows to come of a piece with those of the same piece planned
+// ComparePlans compares the rows to come of a piece with those of the same piece planned
 // anew. Catches are compared by stitch and by the yarn's symbol, those of the row to
 // work next as they are shown above what was made below it.
-func Differ(before, after *Piece) Difference {
+func ComparePlans(before, after *Piece) Difference {
 	d := Difference{RowsIn: before.Rows(), RowsNow: after.Rows()}
 	for row := before.State.Row + 1; row <= max(d.RowsIn, d.RowsNow); row++ {
 		was, now := before.catchesOf(row), after.catchesOf(row)

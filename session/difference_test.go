@@ -30,7 +30,7 @@ func TestDifferenceRowByRow(t *testing.T) {
 	// By hand, catches 4 stitches apart where the limit is 3 and 6 apart where it is 5:
 	// row 2 within on 6 of repeats 2 and 3, then on 4 and 8; over the start from row 2
 	// to 3 on 6 of repeat 1, then on 4 and 8.
-	d := Differ(w.piece, after)
+	d := ComparePlans(w.piece, after)
 	require.Len(t, d.Rows, 2)
 	assert.Equal(t, RowChange{Row: 2, Gone: []CatchOf{{16, 'x'}, {26, 'x'}}, Come: []CatchOf{{14, 'x'}, {18, 'x'}, {24, 'x'}, {28, 'x'}}}, d.Rows[0])
 	assert.Equal(t, RowChange{
@@ -55,8 +55,8 @@ func TestNoDifference(t *testing.T) {
 	w.row(func([]Mark) []Mark { return []Mark{{11 - planned[0].Stitch, 1}} }) // worked the other way, so in one column
 	require.True(t, w.piece.Departs(w.piece.State.Next()))
 	same := w.replannedAs(5, w.plan)
-	assert.Empty(t, Differ(w.piece, same).Rows)
-	assert.Empty(t, Differ(w.piece, same).InWords(w.piece, same))
+	assert.Empty(t, ComparePlans(w.piece, same).Rows)
+	assert.Empty(t, ComparePlans(w.piece, same).InWords(w.piece, same))
 }
 
 func TestFoldedCatches(t *testing.T) {

@@ -41,7 +41,7 @@ type Event interface {
 	// encode appends the bytes of the event.
 	encode(b []byte) []byte
 	// words is the line for the history, without what surrounds it.
-	words(t teller) string
+	words(t historyWords) string
 }
 
 // stamp is where an event stands in the log.

@@ -39,7 +39,7 @@ func decodeBallNoted(r *reader) Event {
 	return &BallNoted{Yarn: r.symbol(), Grams: Milli(r.int()), Metres: Milli(r.int()), DyeLot: r.text()}
 }
 
-func (e *BallNoted) words(t teller) string {
+func (e *BallNoted) words(t historyWords) string {
 	line := "ball of " + t.symbol(e.Yarn)
 	if e.Grams != 0 || e.Metres != 0 {
 		line += ": " + amounts(e.Grams, e.Metres)

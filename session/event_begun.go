@@ -45,6 +45,6 @@ func decodeRowBegun(r *reader) Event {
 	return e
 }
 
-func (e *RowBegun) words(t teller) string {
+func (e *RowBegun) words(t historyWords) string {
 	return fmt.Sprintf("%s %d begun, paused after stitch %d", t.row(), e.Row, e.Stitch)
 }

@@ -17,4 +17,4 @@ func (e *BoundOff) encode(b []byte) []byte { return b }
 
 func decodeBoundOff(*reader) Event { return &BoundOff{} }
 
-func (e *BoundOff) words(teller) string { return "bound off" }
+func (e *BoundOff) words(historyWords) string { return "bound off" }

@@ -71,7 +71,7 @@ func decodeCastOn(r *reader) Event {
 	return e
 }
 
-func (e *CastOn) words(t teller) string {
+func (e *CastOn) words(t historyWords) string {
 	how := "in the round"
 	if e.Flat {
 		how = "flat"

@@ -29,7 +29,7 @@ func (e *HoldChanged) encode(b []byte) []byte { return e.Grip.encode(b) }
 
 func decodeHoldChanged(r *reader) Event { return &HoldChanged{Grip: r.grip()} }
 
-func (e *HoldChanged) words(t teller) string {
+func (e *HoldChanged) words(t historyWords) string {
 	var parts []string
 	for _, p := range [...]struct{ word, value string }{
 		{"hold ", e.Hold},

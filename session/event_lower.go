@@ -30,4 +30,4 @@ func (e *LowerSet) encode(b []byte) []byte { return appendText(b, e.Place) }
 
 func decodeLowerSet(r *reader) Event { return &LowerSet{Place: r.text()} }
 
-func (e *LowerSet) words(teller) string { return "changed: the strand from below is " + e.Place }
+func (e *LowerSet) words(historyWords) string { return "changed: the strand from below is " + e.Place }

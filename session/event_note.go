@@ -41,7 +41,7 @@ func (e *Noted) encode(b []byte) []byte { return appendInt(appendText(b, e.Text)
 
 func decodeNoted(r *reader) Event { return &Noted{Text: r.text(), Row: r.int()} }
 
-func (e *Noted) words(t teller) string {
+func (e *Noted) words(t historyWords) string {
 	text := strings.Join(strings.Fields(e.Text), " ")
 	if e.Row == 0 {
 		return "note: " + text

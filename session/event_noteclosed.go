@@ -25,4 +25,4 @@ func (e *NoteClosed) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
 
 func decodeNoteClosed(r *reader) Event { return &NoteClosed{Seq: r.uvarint()} }
 
-func (e *NoteClosed) words(teller) string { return fmt.Sprintf("note %d closed", e.Seq) }
+func (e *NoteClosed) words(historyWords) string { return fmt.Sprintf("note %d closed", e.Seq) }

@@ -33,7 +33,7 @@ func (e *Paused) encode(b []byte) []byte { return appendInt(b, e.Stitch) }
 
 func decodePaused(r *reader) Event { return &Paused{Stitch: r.int()} }
 
-func (e *Paused) words(t teller) string {
+func (e *Paused) words(t historyWords) string {
 	if e.Stitch == 0 {
 		return "place in the " + t.row() + " cleared"
 	}

@@ -26,7 +26,7 @@ func (e *Redone) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
 
 func decodeRedone(r *reader) Event { return &Redone{Seq: r.uvarint()} }
 
-func (e *Redone) words(t teller) string {
+func (e *Redone) words(t historyWords) string {
 	if entry, ok := t.state.Entry(e.Seq); ok {
 		if undone, ok := entry.Event.(*Undone); ok {
 			return "redid " + t.quoted(undone.Seq)

@@ -22,4 +22,4 @@ func (e *Renamed) encode(b []byte) []byte { return appendText(b, e.Name) }
 
 func decodeRenamed(r *reader) Event { return &Renamed{Name: r.text()} }
 
-func (e *Renamed) words(teller) string { return "renamed to " + e.Name }
+func (e *Renamed) words(historyWords) string { return "renamed to " + e.Name }

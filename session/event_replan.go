@@ -66,7 +66,7 @@ func decodeReplanned(r *reader) Event {
 	return &Replanned{Limit: r.int(), Gauge: r.text(), Parts: r.parts()}
 }
 
-func (e *Replanned) words(teller) string {
+func (e *Replanned) words(historyWords) string {
 	var parts []string
 	if e.Limit != 0 {
 		parts = append(parts, fmt.Sprintf("at most %s uncaught", plural(e.Limit, "stitch")))

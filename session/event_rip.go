@@ -44,7 +44,7 @@ func (e *Ripped) encode(b []byte) []byte { return appendInt(b, e.Rows) }
 
 func decodeRipped(r *reader) Event { return &Ripped{Rows: r.int()} }
 
-func (e *Ripped) words(t teller) string {
+func (e *Ripped) words(t historyWords) string {
 	var out []string
 	rip := t.state.rip(t.seq)
 	if rip.BoundOff {

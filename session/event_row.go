@@ -104,7 +104,7 @@ func decodeRowChanged(r *reader) Event {
 	return e
 }
 
-func (e *RowKnit) words(t teller) string {
+func (e *RowKnit) words(t historyWords) string {
 	line := fmt.Sprintf("%s %d knitted", t.row(), e.Row)
 	if e.Unwitnessed {
 		line += ", logged afterwards"
@@ -114,7 +114,7 @@ func (e *RowKnit) words(t teller) string {
 	}
 	changes := e.Changes
 	if changes == nil {
-		untold := compareLists(e.Shown, e.Used, segmentAt(t.era().segments, e.Row).Limit)
+		untold := compareLists(e.Shown, e.Used, segmentAt(t.planPeriod().segments, e.Row).Limit)
 		changes = &untold
 	}
 	if counts := changes.String(); counts != "" {
@@ -127,7 +127,7 @@ func (e *RowKnit) words(t teller) string {
 const longestList = 8
 
 // caught lists the catches yarn by yarn: "fjord caught on 6, 18, oat on 9".
-func (t teller) caught(marks []Mark) string {
+func (t historyWords) caught(marks []Mark) string {
 	var order []int
 	of := map[int][]string{}
 	for _, m := range marks {

@@ -36,7 +36,7 @@ func decodeTogether(r *reader) Event {
 
 // words are those of the events it heads; rows one after the other are told by the first
 // and the last.
-func (e *Together) words(t teller) string {
+func (e *Together) words(t historyWords) string {
 	var members []Entry
 	for _, other := range t.state.entries {
 		if other.Seq > t.seq && other.Seq <= t.seq+uint64(e.Events) {

@@ -26,4 +26,4 @@ func (e *Undone) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
 
 func decodeUndone(r *reader) Event { return &Undone{Seq: r.uvarint()} }
 
-func (e *Undone) words(t teller) string { return "undid " + t.quoted(e.Seq) }
+func (e *Undone) words(t historyWords) string { return "undid " + t.quoted(e.Seq) }

@@ -40,7 +40,7 @@ func decodeYarnUsed(r *reader) Event {
 	return &YarnUsed{Yarn: r.symbol(), Grams: Milli(r.int()), Metres: Milli(r.int())}
 }
 
-func (e *YarnUsed) words(t teller) string {
+func (e *YarnUsed) words(t historyWords) string {
 	return fmt.Sprintf("%s used so far: %s", t.symbol(e.Yarn), amounts(e.Grams, e.Metres))
 }
 

@@ -76,7 +76,7 @@ func (s *Sheet) AtStitches(catches []SheetCatch) string {
 }
 
 // DifferingWords tells what is otherwise in one repeat: "repeat 12: also oat on 23".
-func (s *Sheet) DifferingWords(d Differing) string {
+func (s *Sheet) DifferingWords(d OtherRepeat) string {
 	var parts []string
 	if len(d.Without) > 0 {
 		parts = append(parts, "not "+s.AtStitches(d.Without))

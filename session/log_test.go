@@ -87,7 +87,7 @@ func (l *testLog) redo() {
 
 // words is the history line of the event with the given number.
 func (l *testLog) words(seq int) string {
-	return l.state.words(l.state.Log()[seq-1], []era{{yarns: yarns(), segments: l.state.Segments}})
+	return l.state.words(l.state.Log()[seq-1], []planPeriod{{yarns: yarns(), segments: l.state.Segments}})
 }
 
 func fold(t require.TestingT, records []Record) *State {

@@ -48,11 +48,11 @@ func TestMovesAfterAChangeOfHold(t *testing.T) {
 func TestWhatComesFromBelowIsDominant(t *testing.T) {
 	for _, h := range hold.Holds() {
 		p := begin(t, "x...x", func(e *CastOn) { e.Hold = h.String() }).piece
-		assert.True(t, p.Seats(1)[0].Dominant, h)
-		assert.False(t, p.Seats(1)[1].Dominant)
+		assert.True(t, p.YarnPlaces(1)[0].Dominant, h)
+		assert.False(t, p.YarnPlaces(1)[1].Dominant)
 	}
 	p := begin(t, "x...x", func(e *CastOn) { e.Hold, e.Carry = "one-at-a-time", "rotating" }).piece
-	assert.False(t, p.Seats(1)[0].Dominant)
+	assert.False(t, p.YarnPlaces(1)[0].Dominant)
 }
 
 // A motion is known once it was shown in three rows; rows knitted without the program

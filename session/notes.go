@@ -59,7 +59,7 @@ func (p *Piece) floatNote(row int, fl floats.Float, shown []Mark) []RowNote {
 // round in which it is caught: where there is nothing to do there is nothing to say. One
 // that lies in a single round after all is seen in its row.
 func (p *Piece) overStart(row int, fl floats.Float, shown []Mark) []RowNote {
-	part := p.lieIn(row, fl)
+	part := p.passageIn(row, fl)
 	lower := fl.Row + 1
 	below := min(fl.Length, p.Row(lower).Stitches()-fl.Stitch+1)
 	above := fl.Length - below
@@ -93,7 +93,7 @@ func (p *Piece) turned(row int) []RowNote {
 		side = "left"
 	}
 	var notes []RowNote
-	for _, s := range p.Seats(row) {
+	for _, s := range p.YarnPlaces(row) {
 		if s.Yarn == first || s.Yarn == last || stitchesIn(p.Row(row-1), s.Yarn) == 0 {
 			continue
 		}
@@ -150,7 +150,7 @@ func (p *Piece) rejoins(row int) []RowNote {
 // sharedNote tells where a third yarn of the row goes.
 func (p *Piece) sharedNote(row int) []RowNote {
 	var notes []RowNote
-	for _, s := range p.Seats(row) {
+	for _, s := range p.YarnPlaces(row) {
 		if s.Shares {
 			notes = append(notes, RowNote{"shared", fmt.Sprintf("%s is the third yarn: it shares the %s; keep one order from top to bottom",
 				p.yarnName(s.Yarn), s.Place)})

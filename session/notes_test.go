@@ -44,7 +44,7 @@ func TestPlainRowsSeatTheirYarnAsTheChartWill(t *testing.T) {
 	w := begin(t, "........xx..\n........xx..", func(e *CastOn) {
 		e.Parts = append([]PartRef{{Name: "plain", Plain: '.', Rows: 2}}, e.Parts...)
 	})
-	plain, charted := w.piece.Seats(2), w.piece.Seats(3)
+	plain, charted := w.piece.YarnPlaces(2), w.piece.YarnPlaces(3)
 	assert.Len(t, plain, 1)
 	for _, s := range charted {
 		if s.Yarn == plain[0].Yarn {
@@ -60,7 +60,7 @@ func TestThirdYarnIsTheOneThatComesNew(t *testing.T) {
 	for _, rows := range []string{"kkxx......\nxxxx......", "xxkk......\nxxxx......"} {
 		w := begin(t, rows, nil)
 		kelp := w.piece.Layout.Fabric.Yarn('k')
-		seats := w.piece.Seats(2)
+		seats := w.piece.YarnPlaces(2)
 		assert.Len(t, seats, 3)
 		for _, s := range seats {
 			assert.Equal(t, s.Yarn == kelp, s.Shares, "%s: yarn %d", rows, s.Yarn)

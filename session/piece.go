@@ -13,9 +13,9 @@ type Piece struct {
 	Layout   *Layout
 	Schedule *Schedule
 
-	eras  []era           // which plans were in force when, once they are remembered
-	seats map[int]seating // by row, from 1, those that were asked for
-	ahead rowsAhead
+	planPeriods []planPeriod    // which plans were in force when, once they are remembered
+	seats       map[int]placing // by row, from 1, those that were asked for
+	ahead       rowsAhead
 }
 
 // rowsAhead is the rows to come as they are shown, as many as were asked for, with what

@@ -77,7 +77,7 @@ func (p *Piece) comesOver(row int, m Mark) bool {
 		if fl.Kind != floats.OverStart || fl.Row != row-2 || fl.Yarn != m.Yarn {
 			continue
 		}
-		if lie := p.lieIn(row, fl); lie.from <= m.Stitch && m.Stitch <= lie.to {
+		if lie := p.passageIn(row, fl); lie.from <= m.Stitch && m.Stitch <= lie.to {
 			return true
 		}
 	}

@@ -45,14 +45,14 @@ func (s *Sheet) fillCatches(shown, planned []Mark, tellMoved bool) {
 		if slices.Equal(marks, common) {
 			continue
 		}
-		d := Differing{Repeat: rep + 1}
+		d := OtherRepeat{Repeat: rep + 1}
 		for _, m := range missing(marks, common) {
 			d.Without = append(d.Without, s.place(m, false))
 		}
 		for _, m := range missing(common, marks) {
 			d.Also = append(d.Also, s.place(m, moved(rep, m)))
 		}
-		s.Differ = append(s.Differ, d)
+		s.OtherRepeats = append(s.OtherRepeats, d)
 	}
 }
 

@@ -48,7 +48,7 @@ func (p *Piece) ofFirst(first *Piece, row int) (marks []Mark, ok bool) {
 	d := deviating{p: p, row: row, r: r}
 	var short []bool // of each float in d: it is within the limit
 	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
-		d.lies = append(d.lies, p.lieIn(row, fl))
+		d.passages = append(d.passages, p.passageIn(row, fl))
 		short = append(short, fl.Length <= p.State.Setup.Limit)
 	}
 	for _, m := range first.State.DoneRow(row).Used {

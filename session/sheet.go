@@ -20,19 +20,19 @@ type Sheet struct {
 	Limit     int
 	Begun     int // stitches worked of it, over all repeats; 0 when not known
 
-	Yarns   []chart.Yarn    // the yarns of the piece; all else tells yarns by index
-	Repeats int             // how often what follows is worked
-	Order   []floats.Stitch // one repeat in knitting order
-	Runs    []Run           // the same by color, with the catches most repeats have
-	Catches []SheetCatch    // those catches once more, in order
-	Differ  []Differing     // repeats with other catches, in order
-	Changes []string        // of a finished row, what was made otherwise than it had been shown
+	Yarns        []chart.Yarn    // the yarns of the piece; all else tells yarns by index
+	Repeats      int             // how often what follows is worked
+	Order        []floats.Stitch // one repeat in knitting order
+	Runs         []Run           // the same by color, with the catches most repeats have
+	Catches      []SheetCatch    // those catches once more, in order
+	OtherRepeats []OtherRepeat   // repeats with other catches, in order
+	Changes      []string        // of a finished row, what was made otherwise than it had been shown
 
 	Total, After int       // stitches of the row over all repeats, and left on the needle after it
 	Shaping      []Shaping // shaped stitches, in order
 	Strips       Strips
-	Seats        []Seat
-	Moves        []Seat // seats that differ from the row below; all of them in the first row
+	YarnPlaces   []YarnPlace
+	Moves        []YarnPlace // seats that differ from the row below; all of them in the first row
 	Notes        []RowNote
 	Twin         *Twin
 	Motions      []SheetMotion
@@ -65,9 +65,9 @@ type SheetCatch struct {
 	Moved  bool // not where the plan had it
 }
 
-// Differing is one repeat whose catches differ from most. Repeats count from 1 in
+// OtherRepeat is one repeat whose catches differ from most. Repeats count from 1 in
 // knitting order.
-type Differing struct {
+type OtherRepeat struct {
 	Repeat  int
 	Without []SheetCatch
 	Also    []SheetCatch
@@ -110,8 +110,8 @@ func (p *Piece) Sheet(row int) *Sheet {
 	s.fillRuns()
 	s.fillShaping(p.State.Setup.Mirror)
 	s.Strips = p.strips(row, s.Catches)
-	s.Seats = p.Seats(row)
-	s.Moves = p.moves(row, s.Seats)
+	s.YarnPlaces = p.YarnPlaces(row)
+	s.Moves = p.moves(row, s.YarnPlaces)
 	s.Notes = p.notes(row)
 	s.Twin = p.twin(row)
 	s.Motions = p.motions(row, s)
@@ -169,8 +169,8 @@ func (s *Sheet) fillRuns() {
 
 // moves are the seats that are news: a yarn that comes to a place, whoever had it
 // before. One that comes back to the place it left free is none.
-func (p *Piece) moves(row int, seats []Seat) []Seat {
-	var moves []Seat
+func (p *Piece) moves(row int, seats []YarnPlace) []YarnPlace {
+	var moves []YarnPlace
 	for _, s := range seats {
 		if !p.keptSeat(row, s) {
 			moves = append(moves, s)
@@ -181,14 +181,14 @@ func (p *Piece) moves(row int, seats []Seat) []Seat {
 
 // keptSeat reports whether the last row below in which the yarn was worked, or another
 // had its place, has the yarn in the same seat. It takes time linear in the rows since.
-func (p *Piece) keptSeat(row int, s Seat) bool {
+func (p *Piece) keptSeat(row int, s YarnPlace) bool {
 	for r := row - 1; r >= 1; r-- {
-		for _, below := range p.Seats(r) {
+		for _, below := range p.YarnPlaces(r) {
 			if below.Yarn == s.Yarn {
 				return below == s
 			}
 		}
-		for _, below := range p.Seats(r) {
+		for _, below := range p.YarnPlaces(r) {
 			if below.Place == s.Place && s.Place != hold.SameSide {
 				return false
 			}

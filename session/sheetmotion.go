@@ -29,7 +29,7 @@ const knownAfter = 3
 func (p *Piece) motions(row int, s *Sheet) []SheetMotion {
 	var motions []SheetMotion
 	catches := s.Catches
-	for _, d := range s.Differ {
+	for _, d := range s.OtherRepeats {
 		catches = append(catches[:len(catches):len(catches)], d.Also...)
 	}
 	for _, c := range catches {
@@ -84,7 +84,7 @@ func (p *Piece) fillLifts(row int, s *Sheet, motions []SheetMotion) {
 // chart.NoYarn where there is none.
 func (p *Piece) sharing(row, yarn, working int) int {
 	place := p.placeOf(row, yarn)
-	for _, s := range p.Seats(row) {
+	for _, s := range p.YarnPlaces(row) {
 		if s.Place == place && s.Yarn != yarn && s.Yarn != working && place != hold.SameSide {
 			return s.Yarn
 		}
@@ -152,7 +152,7 @@ func (m SheetMotion) like(o SheetMotion) bool {
 // placeOf is where a yarn sits in a row. A yarn carried behind a row it is not
 // worked in sits where the row's own yarn does not.
 func (p *Piece) placeOf(row, yarn int) hold.Place {
-	seats := p.Seats(row)
+	seats := p.YarnPlaces(row)
 	for _, s := range seats {
 		if s.Yarn == yarn {
 			return s.Place

@@ -82,8 +82,8 @@ func TestSecondDoesNotFollowARowOfAnotherChart(t *testing.T) {
 func TestTheYarnNamedIsDominantAmongThree(t *testing.T) {
 	for symbol, yarn := range map[string]int{".": 0, "x": 1, "k": 2} {
 		p := begin(t, "....xxk", func(e *CastOn) { e.Dominant = symbol }).piece
-		assert.Equal(t, yarn, p.Seats(1)[0].Yarn, symbol)
-		assert.True(t, p.Seats(1)[0].Dominant)
-		assert.Len(t, p.Seats(1), 3)
+		assert.Equal(t, yarn, p.YarnPlaces(1)[0].Yarn, symbol)
+		assert.True(t, p.YarnPlaces(1)[0].Dominant)
+		assert.Len(t, p.YarnPlaces(1), 3)
 	}
 }

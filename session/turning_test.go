@@ -100,13 +100,13 @@ func TestNoTurnsAreToldOfFlatWork(t *testing.T) {
 func TestTheLowerPlaceIsTold(t *testing.T) {
 	w := begin(t, "x.......x\nx.......x", func(e *CastOn) { e.Grip.Hold = "right-one-finger" })
 	usual := w.piece.Sheet(1)
-	require.Equal(t, hold.FarStrand, usual.Seats[0].Place)
+	require.Equal(t, hold.FarStrand, usual.YarnPlaces[0].Place)
 	w.add(&LowerSet{Place: "near strand"})
 	w.lay()
 	told := w.piece.Sheet(1)
-	assert.Equal(t, hold.NearStrand, told.Seats[0].Place, "the dominant yarn lies lower")
-	assert.True(t, told.Seats[0].Dominant)
-	assert.Equal(t, usual.Seats[0].Yarn, told.Seats[0].Yarn)
+	assert.Equal(t, hold.NearStrand, told.YarnPlaces[0].Place, "the dominant yarn lies lower")
+	assert.True(t, told.YarnPlaces[0].Dominant)
+	assert.Equal(t, usual.YarnPlaces[0].Yarn, told.YarnPlaces[0].Yarn)
 	assert.NotEqual(t, usual.Motions[0].Carried, told.Motions[0].Carried)
 	assert.Equal(t, usual.Motions[0].Level, told.Motions[0].Level, "the same yarn comes from below as before, on another finger")
 	assert.ErrorAs(t, w.state.Check(&LowerSet{Place: "upper strand"}), new(*hold.WordError))
@@ -118,7 +118,7 @@ func TestTheLowerPlaceIsTold(t *testing.T) {
 // stitch, over it where it comes from below and beneath it from above.
 func TestTurnsAnchorAYarnAtTheEdge(t *testing.T) {
 	w := begin(t, "..xxx..\n..xxx..", func(e *CastOn) { e.Flat = true })
-	require.True(t, w.piece.Seats(2)[0].Yarn == 1 && w.piece.Seats(2)[0].Dominant, "fjord comes from below")
+	require.True(t, w.piece.YarnPlaces(2)[0].Yarn == 1 && w.piece.YarnPlaces(2)[0].Dominant, "fjord comes from below")
 	assert.Contains(t, w.piece.notes(2), RowNote{"edge", "at the turn lead fjord to the right over oat; after the first stitch it comes back beneath"})
 	w = begin(t, "..xxx..\n..xxx..", func(e *CastOn) { e.Flat, e.Grip.Dominant = true, DominantBackground })
 	assert.Contains(t, w.piece.notes(2), RowNote{"edge", "at the turn lead fjord to the right beneath oat; after the first stitch it comes back over"})

@@ -139,5 +139,5 @@ func wrapped(text string, width int) []string {
 	for i := range words {
 		words[i] = cut(words[i], width)
 	}
-	return paint.Wrap("", paint.Pieces(words...), width)
+	return paint.Wrap("", paint.Spans(words...), width)
 }

@@ -63,7 +63,7 @@ func (s State) speakRun(p *pad) {
 func (s State) speakRow(p *pad) {
 	p.say("%s %d of %d", s.word(), s.row, s.piece.Rows())
 	if len(s.sheet.Moves) > 0 {
-		p.say("%s", render.SeatWords(s.sheet, s.sheet.Seats))
+		p.say("%s", render.SeatWords(s.sheet, s.sheet.YarnPlaces))
 	}
 	if words := render.Shaping(s.sheet, p.look); words != "" {
 		p.say("%s", words)

@@ -24,7 +24,7 @@ func (s State) choices(p *pad) {
 		p.strong("%s", s.scope(families[s.pick.at]))
 	}
 	number, texts := s.sheet.Glance()
-	pieces := paint.Pieces(texts...)
+	pieces := paint.Spans(texts...)
 	for i := range pieces {
 		pieces[i].Style = p.look.Paint.Quiet
 	}

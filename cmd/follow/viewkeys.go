@@ -41,7 +41,7 @@ func (p *pad) labelled(label, text string) {
 	}
 	const indent = "    "
 	words := strings.Fields(label + text)
-	lines := paint.Wrap(indent, paint.Pieces(words...), p.look.Width)
+	lines := paint.Wrap(indent, paint.Spans(words...), p.look.Width)
 	for i, line := range lines {
 		if i == 0 {
 			line = line[len(indent)-2:]

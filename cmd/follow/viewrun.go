@@ -24,7 +24,7 @@ func (s State) runView(p *pad) {
 	p.add("")
 	s.wholeRow(p, r)
 	if len(s.sheet.Moves) > 0 {
-		p.quiet("%s", render.SeatWords(s.sheet, s.sheet.Seats))
+		p.quiet("%s", render.SeatWords(s.sheet, s.sheet.YarnPlaces))
 	}
 	if words := render.Shaping(s.sheet, p.look); words != "" {
 		p.quiet("%s", words)
@@ -168,7 +168,7 @@ func (s State) following() []string {
 // wholeRow is the row for a glance, the run on the screen standing out.
 func (s State) wholeRow(p *pad, r run) {
 	number, texts := s.sheet.Glance()
-	pieces := paint.Pieces(texts...)
+	pieces := paint.Spans(texts...)
 	for i := range pieces {
 		pieces[i].Style = p.look.Paint.Quiet
 		if i == r.number-1 {
@@ -179,15 +179,15 @@ func (s State) wholeRow(p *pad, r run) {
 }
 
 // fitting breaks pieces that are wider than a line between words.
-func fitting(pieces []paint.Piece, width int) []paint.Piece {
-	var fit []paint.Piece
+func fitting(pieces []paint.Span, width int) []paint.Span {
+	var fit []paint.Span
 	for _, piece := range pieces {
 		if paint.Width(piece.Text) <= width {
 			fit = append(fit, piece)
 			continue
 		}
 		for _, word := range strings.Fields(piece.Text) {
-			fit = append(fit, paint.Piece{Text: cut(word, width), Style: piece.Style})
+			fit = append(fit, paint.Span{Text: cut(word, width), Style: piece.Style})
 		}
 	}
 	return fit

@@ -133,10 +133,10 @@ func TestWidthDoesNotFollowTheLocale(t *testing.T) {
 }
 
 func TestWrap(t *testing.T) {
-	runs := Pieces("3 oat,", "11 fjord (oat on 6),", "1 oat,", "x 12")
+	runs := Spans("3 oat,", "11 fjord (oat on 6),", "1 oat,", "x 12")
 	for _, c := range []struct {
 		name   string
-		pieces []Piece
+		pieces []Span
 		width  int
 		want   []string
 	}{
@@ -145,7 +145,7 @@ func TestWrap(t *testing.T) {
 		{"between pieces", runs, 31, []string{"57: 3 oat, 11 fjord (oat on 6),", "57: 1 oat, x 12"}},
 		{"one column less", runs, 30, []string{"57: 3 oat,", "57: 11 fjord (oat on 6),", "57: 1 oat, x 12"}},
 		{"too narrow for anything", runs, 1, []string{"57: 3 oat,", "57: 11 fjord (oat on 6),", "57: 1 oat,", "57: x 12"}},
-		{"wide letters", Pieces("漁火", "漁火"), 9, []string{"57: 漁火", "57: 漁火"}},
+		{"wide letters", Spans("漁火", "漁火"), 9, []string{"57: 漁火", "57: 漁火"}},
 		{"nothing", nil, 80, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -155,7 +155,7 @@ func TestWrap(t *testing.T) {
 }
 
 func TestWrapMeasuresBeforeColoring(t *testing.T) {
-	pieces := Pieces("aaaa", "bbbb")
+	pieces := Spans("aaaa", "bbbb")
 	pieces[0].Style, pieces[1].Style = New(True).Strong, New(True).Strong
 	assert.Len(t, Wrap("", pieces, 9), 1)
 	assert.Len(t, Wrap("", pieces, 8), 2)

@@ -2,15 +2,15 @@ package paint
 
 import "strings"
 
-// Piece is a bit of text that is never broken over two lines.
-type Piece struct {
+// Span is a bit of text that is never broken over two lines.
+type Span struct {
 	Text  string
 	Style func(string) string // colors Text after it was measured; nil leaves it
 }
 
-// Pieces makes plain pieces of texts.
-func Pieces(texts ...string) []Piece {
-	pieces := make([]Piece, len(texts))
+// Spans makes plain pieces of texts.
+func Spans(texts ...string) []Span {
+	pieces := make([]Span, len(texts))
 	for i, text := range texts {
 		pieces[i].Text = text
 	}
@@ -18,7 +18,7 @@ func Pieces(texts ...string) []Piece {
 }
 
 // String is the piece as it is printed, with its colors.
-func (p Piece) String() string {
+func (p Span) String() string {
 	if p.Style == nil {
 		return p.Text
 	}
@@ -29,7 +29,7 @@ func (p Piece) String() string {
 // Every line begins with prefix, so that each can be read alone. A piece wider
 // than a line gets one to itself and sticks out. A width of 0 or less is no limit.
 // Without pieces there are no lines.
-func Wrap(prefix string, pieces []Piece, width int) []string {
+func Wrap(prefix string, pieces []Span, width int) []string {
 	var lines []string
 	var line strings.Builder
 	start := Width(prefix)

@@ -20,15 +20,15 @@ type Cards struct {
 
 // CardRow is one row to work.
 type CardRow struct {
-	Number  int
-	Word    string // round or row
-	Glance  string // the row to be read aloud, without its number; no line breaks within a run
-	Differ  []string
-	Place   string
-	Notes   []string // what else to know, in order
-	Motions []CardMotion
-	Strip   *Scene
-	Begins  []string // cautions, at the first row of a part
+	Number       int
+	Word         string // round or row
+	Glance       string // the row to be read aloud, without its number; no line breaks within a run
+	OtherRepeats []string
+	Place        string
+	Notes        []string // what else to know, in order
+	Motions      []CardMotion
+	Strip        *Scene
+	Begins       []string // cautions, at the first row of a part
 }
 
 // CardMotion is how a catch is made: in full where it is new on these cards, in a few words where
@@ -81,13 +81,13 @@ func cardsIntro(p *session.Piece, from, to int) []string {
 func cardRow(s *session.Sheet, m *motionCards, first bool) CardRow {
 	_, pieces := s.Glance()
 	c := CardRow{
-		Number: s.Row, Word: s.Word(), Glance: unbroken(pieces), Differ: differing(s), Place: cardPlace(s),
+		Number: s.Row, Word: s.Word(), Glance: unbroken(pieces), OtherRepeats: differing(s), Place: cardPlace(s),
 		Strip: stripScene(s, stripWidth), Motions: m.of(s), Begins: s.Cautions,
 	}
 	switch {
-	case first && len(s.Seats) > 0:
+	case first && len(s.YarnPlaces) > 0:
 		c.Begins = nil // they stand at the head of the cards
-		c.Notes = append(c.Notes, SeatWords(s, s.Seats))
+		c.Notes = append(c.Notes, SeatWords(s, s.YarnPlaces))
 	case len(s.Moves) > 0:
 		c.Notes = append(c.Notes, SeatWords(s, s.Moves))
 	}

@@ -26,7 +26,7 @@ func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
 			s := p.Sheet(c.Number)
 			_, pieces := s.Glance()
 			require.Equal(t, strings.Join(pieces, " "), strings.ReplaceAll(c.Glance, noBreak, " "))
-			require.Len(t, c.Differ, len(differing(s)))
+			require.Len(t, c.OtherRepeats, len(differing(s)))
 			requireStripTrue(t, s, c.Strip)
 		}
 	}

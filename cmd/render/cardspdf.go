@@ -147,7 +147,7 @@ func (f *flow) row(r *CardRow) block {
 	b := block{box: true}
 	add := func(items []blockItem) { b.items = append(b.items, items...) }
 	add(f.wrapped(numbered(r), glanceSize, true, indent, 4))
-	for _, text := range r.Differ {
+	for _, text := range r.OtherRepeats {
 		add(f.wrapped(text, textSize, true, indent, 3))
 	}
 	b.items = append(b.items, blockItem{scene: r.Strip, indent: indent - 3, before: 1.2})

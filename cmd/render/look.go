@@ -37,7 +37,7 @@ type style func(string) string
 // and the others are indented as far.
 func (p *page) text(label, text string, set style) {
 	indent := strings.Repeat(" ", paint.Width(label))
-	for i, line := range paint.Wrap(indent, paint.Pieces(strings.Fields(text)...), p.look.Width) {
+	for i, line := range paint.Wrap(indent, paint.Spans(strings.Fields(text)...), p.look.Width) {
 		if i == 0 {
 			line = label + line[len(indent):]
 		}

@@ -35,7 +35,7 @@ func (p *pageWriter) card(r *CardRow) {
 	p.put(`<article class="row">`, "\n", `<h3><label><input type="checkbox"> `)
 	p.text(numbered(r))
 	p.put("</label></h3>\n")
-	p.lines(strongly, r.Differ...)
+	p.lines(strongly, r.OtherRepeats...)
 	p.drawing(r.Strip, "row", r.Number)
 	p.lines(quietly, r.Place)
 	p.lines(paragraph, r.Notes...)

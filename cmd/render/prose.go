@@ -43,12 +43,12 @@ func (p *prose) aside(format string, args ...any) {
 
 // list is an item with a lead and members, none of which is broken.
 func (p *prose) list(lead string, members []string) {
-	pieces := paint.Pieces(strings.Fields(lead)...)
+	pieces := paint.Spans(strings.Fields(lead)...)
 	for i, m := range members {
 		if i < len(members)-1 {
 			m += ","
 		}
-		pieces = append(pieces, paint.Piece{Text: m})
+		pieces = append(pieces, paint.Span{Text: m})
 	}
 	for _, line := range paint.Wrap(p.indent(), pieces, p.look.Width) {
 		p.line(line)

@@ -152,7 +152,7 @@ func (t *reviewText) byRow() {
 	}
 	t.title("Catches by " + t.word())
 	all := stretches(t.r.Row, func(row int) string { return RowCatches(t.r, row) })
-	pieces := make([]paint.Piece, len(all))
+	pieces := make([]paint.Span, len(all))
 	for i, s := range all {
 		pieces[i].Text = s.rows() + ": " + s.text
 		if i < len(all)-1 {

@@ -48,7 +48,7 @@ type fabricText struct {
 	k      *Knitted
 	wrong  bool
 	mends  map[gapStart]*session.Mend
-	pieces [][]strandPiece
+	pieces [][]strandSpan
 }
 
 func (f *fabricText) widest(from, to int) int {
@@ -135,7 +135,7 @@ func (f *fabricText) marksOf(row int) []rune {
 	return marks
 }
 
-func (f *fabricText) markStrand(marks []rune, p strandPiece) {
+func (f *fabricText) markStrand(marks []rune, p strandSpan) {
 	r := f.k.Piece.Row(p.row)
 	var mend *session.Mend
 	var columns []int // of the gap over the limit that is under way

@@ -13,8 +13,8 @@ import (
 // figures are our choice and say nothing of tension. A float over the start is drawn in
 // two pieces, one in each of its rows.
 
-// strandPiece is the part of a strand that lies in one row.
-type strandPiece struct {
+// strandSpan is the part of a strand that lies in one row.
+type strandSpan struct {
 	strand      *session.Strand
 	row         int
 	first, last int  // stitches
@@ -23,8 +23,8 @@ type strandPiece struct {
 }
 
 // pieces parts strands by row; index 0 is row 1.
-func (k *Knitted) pieces() [][]strandPiece {
-	rows := make([][]strandPiece, k.Rows+1)
+func (k *Knitted) pieces() [][]strandSpan {
+	rows := make([][]strandSpan, k.Rows+1)
 	for i := range k.Strands {
 		st := &k.Strands[i]
 		lower, upper := k.split(st)
@@ -34,17 +34,17 @@ func (k *Knitted) pieces() [][]strandPiece {
 		}
 	}
 	for _, row := range rows {
-		slices.SortStableFunc(row, func(a, b strandPiece) int { return a.strand.Yarn - b.strand.Yarn })
+		slices.SortStableFunc(row, func(a, b strandSpan) int { return a.strand.Yarn - b.strand.Yarn })
 	}
 	return rows
 }
 
-func (k *Knitted) split(st *session.Strand) (lower, upper strandPiece) {
+func (k *Knitted) split(st *session.Strand) (lower, upper strandSpan) {
 	n := k.Piece.Row(st.From.Row).Stitches()
 	here := min(st.Length, n-st.From.Stitch+1)
-	lower = strandPiece{strand: st, row: st.From.Row, first: st.From.Stitch, last: st.From.Stitch + here - 1}
+	lower = strandSpan{strand: st, row: st.From.Row, first: st.From.Stitch, last: st.From.Stitch + here - 1}
 	if here < st.Length {
-		upper = strandPiece{strand: st, row: st.From.Row + 1, first: 1, last: st.Length - here, upper: true}
+		upper = strandSpan{strand: st, row: st.From.Row + 1, first: 1, last: st.Length - here, upper: true}
 	}
 	for _, c := range st.Caught {
 		if c.Row == lower.row {
@@ -58,7 +58,7 @@ func (k *Knitted) split(st *session.Strand) (lower, upper strandPiece) {
 
 // hung is a strand's piece with its anchors: edges of columns and the height they hang at.
 type hung struct {
-	strandPiece
+	strandSpan
 	anchors []float64
 	starts  []int // by bow, its first stitch
 	y       float64
@@ -66,8 +66,8 @@ type hung struct {
 
 // hang finds the anchors of a piece. At its own stitches a strand comes out of their
 // middle; at the edge it ends at it, or goes a little beyond where it runs on.
-func (v *view) hang(p strandPiece, slot int) hung {
-	h := hung{strandPiece: p, y: v.hangs(p.row, slot), starts: []int{p.first}}
+func (v *view) hang(p strandSpan, slot int) hung {
+	h := hung{strandSpan: p, y: v.hangs(p.row, slot), starts: []int{p.first}}
 	on := v.onward(p.row)
 	begin, end := v.entry(p.row, p.first), v.exit(p.row, p.last)
 	if p.first > 1 || p.strand.Kind == floats.OverStart {
@@ -129,7 +129,7 @@ func (v *view) strands() {
 
 // slotsOf gives the yarns of a row heights to hang at: one height while no more than two
 // yarns float, since two never float over one stitch.
-func slotsOf(pieces []strandPiece) map[int]int {
+func slotsOf(pieces []strandSpan) map[int]int {
 	slots := map[int]int{}
 	for _, p := range pieces {
 		if _, known := slots[p.strand.Yarn]; !known {
@@ -151,7 +151,7 @@ func (v *view) strandsOf(row []hung) {
 	}
 	for _, h := range row {
 		v.add(Shape{
-			Kind: Bow, Class: "strand", Points: v.course(h), Data: v.strandData(h.strandPiece),
+			Kind: Bow, Class: "strand", Points: v.course(h), Data: v.strandData(h.strandSpan),
 			Ink: Ink{Stroke: &yarns[h.strand.Yarn].Color, Width: width},
 		})
 	}
@@ -166,7 +166,7 @@ func (v *view) course(h hung) []Point {
 	return points
 }
 
-func (v *view) strandData(p strandPiece) []Datum {
+func (v *view) strandData(p strandSpan) []Datum {
 	data := v.k.spotData(p.strand.From.Row, p.strand.From.Stitch, p.strand.Yarn)
 	if p.upper {
 		return append(data, Datum{"runs-on", "yes"})

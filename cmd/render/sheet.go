@@ -13,10 +13,10 @@ import (
 
 // SheetOptions say what a sheet shows beyond what the row calls for.
 type SheetOptions struct {
-	Seats bool // where every yarn sits, as after a break
-	Steps bool // every motion in full, known or not
-	Why   bool // why catches were moved
-	Alike bool // which yarns this stream cannot tell apart by color
+	YarnPlaces bool // where every yarn sits, as after a break
+	Steps      bool // every motion in full, known or not
+	Why        bool // why catches were moved
+	Alike      bool // which yarns this stream cannot tell apart by color
 }
 
 // Sheet writes the row sheet. The row for a glance comes first and stands out; all
@@ -80,16 +80,16 @@ func (p *sheetPage) glance() {
 
 // runs makes the pieces of the glance. Count and name of a run stand on its color. A
 // piece wider than a line is broken between words.
-func (p *sheetPage) runs(texts []string, width int) []paint.Piece {
-	var pieces []paint.Piece
+func (p *sheetPage) runs(texts []string, width int) []paint.Span {
+	var pieces []paint.Span
 	for i, text := range texts {
 		if paint.Width(text) > width {
 			for _, word := range strings.Fields(text) {
-				pieces = append(pieces, paint.Piece{Text: word, Style: p.look.Paint.Strong})
+				pieces = append(pieces, paint.Span{Text: word, Style: p.look.Paint.Strong})
 			}
 			continue
 		}
-		pieces = append(pieces, paint.Piece{Text: text, Style: p.runStyle(i)})
+		pieces = append(pieces, paint.Span{Text: text, Style: p.runStyle(i)})
 	}
 	return pieces
 }
@@ -112,7 +112,7 @@ func (p *sheetPage) runStyle(i int) style {
 func differing(s *session.Sheet) []string {
 	var order []string
 	names := map[string][]string{}
-	for _, d := range s.Differ {
+	for _, d := range s.OtherRepeats {
 		name, words, _ := strings.Cut(s.DifferingWords(d), ": ")
 		if names[words] == nil {
 			order = append(order, words)
@@ -181,14 +181,14 @@ func begun(s *session.Sheet) string {
 
 // seats tells where the yarns sit when that changes or is asked for.
 func (p *sheetPage) seats() {
-	if len(p.s.Moves) > 0 || p.o.Seats {
-		p.quiet("%s", SeatWords(p.s, p.s.Seats))
+	if len(p.s.Moves) > 0 || p.o.YarnPlaces {
+		p.quiet("%s", SeatWords(p.s, p.s.YarnPlaces))
 	}
 }
 
 // SeatWords tells where yarns sit: "oat: left hand, dominant; fjord: right hand". In a
 // rotating carry no yarn has a place of its own.
-func SeatWords(s *session.Sheet, seats []session.Seat) string {
+func SeatWords(s *session.Sheet, seats []session.YarnPlace) string {
 	words := make([]string, len(seats))
 	for i, seat := range seats {
 		if seat.Place == hold.SameSide {

@@ -71,7 +71,7 @@ func showings(t testing.TB) []showing {
 		{"no catches", of("lantern-band", 20, nil), 22, SheetOptions{}},
 		{"known", of("lantern-band", 15, nil), 16, SheetOptions{}},
 		{"moved", movedPiece(t), 8, SheetOptions{Why: true}},
-		{"flat", of("pier-panel", 3, nil), 4, SheetOptions{Seats: true}},
+		{"flat", of("pier-panel", 3, nil), 4, SheetOptions{YarnPlaces: true}},
 		{"shaped", of("tide-yoke", 0, nil), shapedRow(of("tide-yoke", 0, nil)), SheetOptions{}},
 		{"wide", of("night-sea", 0, nil), 10, SheetOptions{}},
 		{"mitten", of("mooring-mitten", 0, nil), 1, SheetOptions{}},

@@ -11,34 +11,34 @@ import (
 // count from 1, stitches in knitting order within one repeat. Yarns are told by their
 // symbol; "yarns" has their names and colors.
 type SheetJSON struct {
-	Piece         string          `json:"piece"`
-	Row           int             `json:"row"`
-	Of            int             `json:"of"`
-	Round         bool            `json:"round"`      // worked in the round
-	WrongSide     bool            `json:"wrong_side"` // the wrong side faces the knitter
-	FromLeft      bool            `json:"from_left"`  // the chart row is read from its left end
-	Glance        string          `json:"glance"`     // the first line of the sheet, on one line
-	Part          SheetPartJSON   `json:"part"`
-	Method        string          `json:"method"` // weave, on its stitch; or twist, just before it
-	Limit         int             `json:"limit"`  // longest gap in stitches
-	Begun         int             `json:"begun"`  // stitches worked of the row, over all repeats
-	Yarns         []SheetYarnJSON `json:"yarns"`
-	Repeats       int             `json:"repeats"`
-	Runs          []SheetRunJSON  `json:"runs"`      // one repeat in knitting order
-	Differing     []DifferJSON    `json:"differing"` // repeats with other catches
-	Changes       []string        `json:"changes"`   // of a finished row, whose runs have the catches made: what was planned otherwise, in words
-	Stitches      int             `json:"stitches"`  // of the row, all repeats
-	StitchesAfter int             `json:"stitches_after"`
-	Shaping       []ShapingJSON   `json:"shaping"`
-	Strip         string          `json:"strip"`       // the row as the chart shows it, symbols left to right; a blank for no stitch
-	StripBelow    string          `json:"strip_below"` // the row below; empty where its columns do not match
-	Seats         []SeatJSON      `json:"seats"`
-	Moves         []SeatJSON      `json:"moves"` // seats that changed
-	Notes         []NoteJSON      `json:"notes"`
-	Twin          *TwinJSON       `json:"twin"` // null when no earlier row begins alike
-	Motions       []MotionJSON    `json:"motions"`
-	Cautions      []string        `json:"cautions"`
-	Reasons       []string        `json:"reasons"` // why catches are moved, in words
+	Piece         string            `json:"piece"`
+	Row           int               `json:"row"`
+	Of            int               `json:"of"`
+	Round         bool              `json:"round"`      // worked in the round
+	WrongSide     bool              `json:"wrong_side"` // the wrong side faces the knitter
+	FromLeft      bool              `json:"from_left"`  // the chart row is read from its left end
+	Glance        string            `json:"glance"`     // the first line of the sheet, on one line
+	Part          SheetPartJSON     `json:"part"`
+	Method        string            `json:"method"` // weave, on its stitch; or twist, just before it
+	Limit         int               `json:"limit"`  // longest gap in stitches
+	Begun         int               `json:"begun"`  // stitches worked of the row, over all repeats
+	Yarns         []SheetYarnJSON   `json:"yarns"`
+	Repeats       int               `json:"repeats"`
+	Runs          []SheetRunJSON    `json:"runs"`      // one repeat in knitting order
+	OtherRepeat   []OtherRepeatJSON `json:"differing"` // repeats with other catches
+	Changes       []string          `json:"changes"`   // of a finished row, whose runs have the catches made: what was planned otherwise, in words
+	Stitches      int               `json:"stitches"`  // of the row, all repeats
+	StitchesAfter int               `json:"stitches_after"`
+	Shaping       []ShapingJSON     `json:"shaping"`
+	Strip         string            `json:"strip"`       // the row as the chart shows it, symbols left to right; a blank for no stitch
+	StripBelow    string            `json:"strip_below"` // the row below; empty where its columns do not match
+	YarnPlaces    []YarnPlaceJSON   `json:"seats"`
+	Moves         []YarnPlaceJSON   `json:"moves"` // seats that changed
+	Notes         []NoteJSON        `json:"notes"`
+	Twin          *TwinJSON         `json:"twin"` // null when no earlier row begins alike
+	Motions       []MotionJSON      `json:"motions"`
+	Cautions      []string          `json:"cautions"`
+	Reasons       []string          `json:"reasons"` // why catches are moved, in words
 }
 
 // SheetPartJSON is where a row stands in its piece's parts; all count from 1.
@@ -75,8 +75,8 @@ type SheetCatchJSON struct {
 	Moved  bool   `json:"moved"`  // not where the plan had it
 }
 
-// DifferJSON is a repeat whose catches differ from most.
-type DifferJSON struct {
+// OtherRepeatJSON is a repeat whose catches differ from most.
+type OtherRepeatJSON struct {
 	Repeat  int              `json:"repeat"`
 	Without []SheetCatchJSON `json:"without"`
 	Also    []SheetCatchJSON `json:"also"`
@@ -90,8 +90,8 @@ type ShapingJSON struct {
 	Yarn   string `json:"yarn"`
 }
 
-// SeatJSON is where a yarn sits.
-type SeatJSON struct {
+// YarnPlaceJSON is where a yarn sits.
+type YarnPlaceJSON struct {
 	Yarn     string `json:"yarn"`
 	Place    string `json:"place"`
 	Dominant bool   `json:"dominant"`
@@ -133,7 +133,7 @@ func SheetBody(s *session.Sheet) SheetJSON {
 		},
 		Method: s.Method.String(), Limit: s.Limit, Begun: s.Begun, Repeats: s.Repeats, Changes: s.Changes,
 		Stitches: s.Total, StitchesAfter: s.After, Cautions: s.Cautions, Reasons: s.Reasons,
-		Strip: symbols(s.Yarns, s.Strips.Row), Seats: seatBodies(s, s.Seats), Moves: seatBodies(s, s.Moves),
+		Strip: symbols(s.Yarns, s.Strips.Row), YarnPlaces: seatBodies(s, s.YarnPlaces), Moves: seatBodies(s, s.Moves),
 	}
 	if s.Strips.BelowFits {
 		body.StripBelow = symbols(s.Yarns, s.Strips.Below)
@@ -156,8 +156,8 @@ func (b *SheetJSON) fill(s *session.Sheet) {
 	for _, r := range s.Runs {
 		b.Runs = append(b.Runs, SheetRunJSON{symbol(s, r.Yarn), r.Stitches, catchBodies(s, r.Catches)})
 	}
-	for _, d := range s.Differ {
-		b.Differing = append(b.Differing, DifferJSON{d.Repeat, catchBodies(s, d.Without), catchBodies(s, d.Also)})
+	for _, d := range s.OtherRepeats {
+		b.OtherRepeat = append(b.OtherRepeat, OtherRepeatJSON{d.Repeat, catchBodies(s, d.Without), catchBodies(s, d.Also)})
 	}
 	for _, sh := range s.Shaping {
 		b.Shaping = append(b.Shaping, ShapingJSON{sh.Stitch, sh.Word, symbol(s, sh.Yarn)})
@@ -185,10 +185,10 @@ func catchBodies(s *session.Sheet, catches []session.SheetCatch) []SheetCatchJSO
 	return bodies
 }
 
-func seatBodies(s *session.Sheet, seats []session.Seat) []SeatJSON {
-	bodies := make([]SeatJSON, len(seats))
+func seatBodies(s *session.Sheet, seats []session.YarnPlace) []YarnPlaceJSON {
+	bodies := make([]YarnPlaceJSON, len(seats))
 	for i, seat := range seats {
-		bodies[i] = SeatJSON{symbol(s, seat.Yarn), seat.Place.String(), seat.Dominant, seat.Shares}
+		bodies[i] = YarnPlaceJSON{symbol(s, seat.Yarn), seat.Place.String(), seat.Dominant, seat.Shares}
 	}
 	return bodies
 }

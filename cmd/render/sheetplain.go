@@ -34,8 +34,8 @@ func (p *sheetPage) plain() {
 	if s.Twin != nil {
 		p.sentence("this %s %s", s.Word(), strings.Replace(twin(s), "the same", "is the same", 1))
 	}
-	if len(s.Moves) > 0 || p.o.Seats {
-		for _, words := range strings.Split(SeatWords(s, s.Seats), "; ") {
+	if len(s.Moves) > 0 || p.o.YarnPlaces {
+		for _, words := range strings.Split(SeatWords(s, s.YarnPlaces), "; ") {
 			p.sentence("%s", words)
 		}
 	}

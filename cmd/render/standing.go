@@ -98,7 +98,7 @@ func (p *standingPage) yarns() {
 		return
 	}
 	p.item("hold", "%s, %s carry, %s", st.Hold, st.Carry, st.Method)
-	p.item("yarns", "%s", SeatWords(st.Next, st.Next.Seats))
+	p.item("yarns", "%s", SeatWords(st.Next, st.Next.YarnPlaces))
 	switch {
 	case st.Done == nil || st.Carry == hold.Rotating.String():
 	case st.Dominant.Known:

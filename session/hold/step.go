@@ -134,7 +134,5 @@ var (
 	rightOver    = Step{Words: "draw WORKING to the right over CARRIED", Passes: []Pass{{Forward: true}}}
 	leftBeneath  = Step{Words: "bring WORKING back to the left beneath CARRIED", Passes: []Pass{{Outside: true}}}
 	carriedOver  = Step{Words: "lead CARRIED leftward across the top of WORKING", Passes: []Pass{{Carried: true}}}
-	carriedUnder = Step{Words: "lead CARRIED leftward beneath WORKING", Passes: []Pass{{Carried: true, Outside: true}}}
 	upRound      = Step{Words: "bring WORKING up round CARRIED to where it was", Passes: []Pass{{}}}
-	downRound    = Step{Words: "bring WORKING beneath CARRIED to where it was", Passes: []Pass{{Outside: true}}}
 )

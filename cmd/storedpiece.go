@@ -10,9 +10,9 @@ import (
 	"strandwise/store"
 )
 
-// atHand is a piece taken from the store: its number there, its log folded, laid out
+// storedPiece is a piece taken from the store: its number there, its log folded, laid out
 // and planned.
-type atHand struct {
+type storedPiece struct {
 	*session.Piece
 	id        store.PieceID
 	firstEver bool           // it was cast on just now, as the first piece of its store
@@ -30,7 +30,7 @@ func (a *app) currentPiece() (string, error) {
 
 // current opens the current piece, whichever the settings in the same state of the
 // store say it is.
-func (a *app) current(tx *store.Tx) (*atHand, error) {
+func (a *app) current(tx *store.Tx) (*storedPiece, error) {
 	name, err := a.currentPiece()
 	if err != nil {
 		return nil, err
@@ -40,26 +40,26 @@ func (a *app) current(tx *store.Tx) (*atHand, error) {
 
 // take reads the current piece. Nothing is written: a plan that is not kept yet is
 // made for this run only.
-func (a *app) take(ctx context.Context) (*atHand, error) {
-	return a.takeAnd(ctx, func(*store.Tx, *atHand) error { return nil })
+func (a *app) take(ctx context.Context) (*storedPiece, error) {
+	return a.takeAnd(ctx, func(*store.Tx, *storedPiece) error { return nil })
 }
 
 // takeWhole is take for a command that tells of all that was logged, also under plans
 // that no longer hold.
-func (a *app) takeWhole(ctx context.Context) (*atHand, error) {
-	return a.takeAnd(ctx, func(tx *store.Tx, p *atHand) error {
+func (a *app) takeWhole(ctx context.Context) (*storedPiece, error) {
+	return a.takeAnd(ctx, func(tx *store.Tx, p *storedPiece) error {
 		p.Remember(storedCharts(tx))
 		return nil
 	})
 }
 
 // takeAnd reads the current piece and looks into the same state of the store.
-func (a *app) takeAnd(ctx context.Context, look func(*store.Tx, *atHand) error) (*atHand, error) {
+func (a *app) takeAnd(ctx context.Context, look func(*store.Tx, *storedPiece) error) (*storedPiece, error) {
 	s, err := a.openStore()
 	if err != nil {
 		return nil, err
 	}
-	var p *atHand
+	var p *storedPiece
 	err = s.View(ctx, func(tx *store.Tx) error {
 		if p, err = a.current(tx); err != nil {
 			return err
@@ -75,12 +75,12 @@ func (a *app) takeAnd(ctx context.Context, look func(*store.Tx, *atHand) error) 
 // change logs what decide makes of the current piece, all in one transaction:
 // fold, decide, check, append. It returns the piece as it is afterwards. A plan that
 // is not kept yet is made before, while the store is free.
-func (a *app) change(ctx context.Context, decide func(*atHand) ([]session.Event, error)) (*atHand, error) {
+func (a *app) change(ctx context.Context, decide func(*storedPiece) ([]session.Event, error)) (*storedPiece, error) {
 	s, err := a.openStore()
 	if err != nil {
 		return nil, err
 	}
-	var p *atHand
+	var p *storedPiece
 	try := func(plan *session.Schedule) error {
 		return a.commit(func() error {
 			return s.Update(ctx, func(tx *store.Tx) error {
@@ -106,11 +106,11 @@ func (a *app) change(ctx context.Context, decide func(*atHand) ([]session.Event,
 }
 
 // unplanned tells that a piece has no plan in the store.
-type unplanned struct{ piece *atHand }
+type unplanned struct{ piece *storedPiece }
 
 func (e *unplanned) Error() string { return "the plan of the piece is not made yet" }
 
-func (a *app) append(tx *store.Tx, plan *session.Schedule, decide func(*atHand) ([]session.Event, error)) (*atHand, error) {
+func (a *app) append(tx *store.Tx, plan *session.Schedule, decide func(*storedPiece) ([]session.Event, error)) (*storedPiece, error) {
 	p, err := a.current(tx)
 	if err != nil {
 		return nil, err
@@ -141,7 +141,7 @@ func (a *app) append(tx *store.Tx, plan *session.Schedule, decide func(*atHand) 
 
 // log appends the events of one command, each checked against the state the one before
 // leaves. Several of them are undone as one.
-func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
+func (a *app) log(tx *store.Tx, p *storedPiece, events []session.Event) error {
 	if len(events) > 1 && p.State.Total() > 0 { // a cast-on cannot be undone
 		events = slices.Insert(slices.Clone(events), 0, session.Event(&session.Together{Events: len(events)}))
 	}
@@ -167,8 +167,8 @@ func (a *app) log(tx *store.Tx, p *atHand, events []session.Event) error {
 }
 
 // reopen is a piece after its log grew.
-func reopen(tx *store.Tx, p *atHand) (*atHand, error) {
-	q := &atHand{Piece: &session.Piece{State: p.State}, id: p.id, first: p.first}
+func reopen(tx *store.Tx, p *storedPiece) (*storedPiece, error) {
+	q := &storedPiece{Piece: &session.Piece{State: p.State}, id: p.id, first: p.first}
 	err := lay(tx, q)
 	q.followFirst()
 	return q, err

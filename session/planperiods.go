@@ -11,8 +11,8 @@ import (
 // its place, the yarns and the limit of today say something else. So the history
 // walks the log once and notes which plans were in force when.
 
-// era is a stretch of the log under the same plans.
-type era struct {
+// planPeriod is a stretch of the log under the same plans.
+type planPeriod struct {
 	after    uint64       // it begins with the event after this one
 	yarns    []chart.Yarn // of the fabric then; empty where it cannot be laid any more
 	segments []Segment
@@ -22,32 +22,32 @@ type era struct {
 // yarn of a chart that is gone is told by its number. It takes time linear in the log
 // for each change of the plan.
 func (p *Piece) Remember(charts Charts) {
-	p.eras = nil
+	p.planPeriods = nil
 	for i, r := range p.State.records {
 		switch Kind(r.Kind) {
 		case KindReplanned:
-			if p.eras == nil {
-				p.eras = append(p.eras, p.eraOf(0, i, charts))
+			if p.planPeriods == nil {
+				p.planPeriods = append(p.planPeriods, p.planPeriodOf(0, i, charts))
 			}
 		case KindUndone, KindRedone, KindRipped:
-			if p.eras == nil {
+			if p.planPeriods == nil {
 				continue
 			}
 		default:
 			continue
 		}
-		p.eras = append(p.eras, p.eraOf(r.Seq, i+1, charts))
+		p.planPeriods = append(p.planPeriods, p.planPeriodOf(r.Seq, i+1, charts))
 	}
 }
 
-// eraOf is the era that begins after an event, by the plans that so many records, the
+// planPeriodOf is the planPeriod that begins after an event, by the plans that so many records, the
 // first, leave.
-func (p *Piece) eraOf(after uint64, count int, charts Charts) era {
+func (p *Piece) planPeriodOf(after uint64, count int, charts Charts) planPeriod {
 	then, err := Fold(slices.Clip(p.State.records[:count]))
 	if err != nil {
 		panic("session: the beginning of a log that was read cannot be: " + err.Error())
 	}
-	e := era{after: after, segments: then.Segments}
+	e := planPeriod{after: after, segments: then.Segments}
 	if l, err := then.Lay(charts); err == nil {
 		e.yarns = l.Fabric.Yarns
 	}
@@ -60,9 +60,9 @@ func (p *Piece) eraOf(after uint64, count int, charts Charts) era {
 // one that is not among them is told by its number or symbol. The number of the event
 // and its time are left to the caller.
 func (p *Piece) Words(e Entry) string {
-	eras := p.eras
-	if eras == nil {
-		eras = []era{{yarns: p.Layout.Fabric.Yarns, segments: p.State.Segments}}
+	planPeriods := p.planPeriods
+	if planPeriods == nil {
+		planPeriods = []planPeriod{{yarns: p.Layout.Fabric.Yarns, segments: p.State.Segments}}
 	}
-	return p.State.words(e, eras)
+	return p.State.words(e, planPeriods)
 }

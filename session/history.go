@@ -40,8 +40,8 @@ func (s *State) Entry(seq uint64) (e Entry, ok bool) {
 }
 
 // words is the line of an event of the log.
-func (s *State) words(e Entry, eras []era) string {
-	line := e.Event.words(teller{s, eras, e.Seq})
+func (s *State) words(e Entry, planPeriods []planPeriod) string {
+	line := e.Event.words(historyWords{s, planPeriods, e.Seq})
 	if !e.Cancelled {
 		return line
 	}
@@ -51,36 +51,36 @@ func (s *State) words(e Entry, eras []era) string {
 	return line + " (undone)"
 }
 
-// teller gives events the words that depend on the piece.
-type teller struct {
-	state *State
-	eras  []era
-	seq   uint64 // number of the event told
+// historyWords gives events the words that depend on the piece.
+type historyWords struct {
+	state       *State
+	planPeriods []planPeriod
+	seq         uint64 // number of the event told
 }
 
-// era is the one the event was logged in.
-func (t teller) era() era {
-	at := len(t.eras) - 1
-	for at > 0 && t.eras[at].after >= t.seq {
+// planPeriod is the one the event was logged in.
+func (t historyWords) planPeriod() planPeriod {
+	at := len(t.planPeriods) - 1
+	for at > 0 && t.planPeriods[at].after >= t.seq {
 		at--
 	}
-	return t.eras[at]
+	return t.planPeriods[at]
 }
 
 // row is what one pass is called: a row in flat work, a round in the round.
-func (t teller) row() string { return t.state.rowWord() }
+func (t historyWords) row() string { return t.state.rowWord() }
 
 // yarn names a yarn by its index.
-func (t teller) yarn(i int) string {
-	if yarns := t.era().yarns; i < len(yarns) {
+func (t historyWords) yarn(i int) string {
+	if yarns := t.planPeriod().yarns; i < len(yarns) {
 		return yarns[i].Name
 	}
 	return fmt.Sprintf("yarn %d", i+1)
 }
 
 // symbol names a yarn by its symbol.
-func (t teller) symbol(symbol rune) string {
-	for _, y := range t.era().yarns {
+func (t historyWords) symbol(symbol rune) string {
+	for _, y := range t.planPeriod().yarns {
 		if y.Symbol == symbol {
 			return y.Name
 		}
@@ -89,7 +89,7 @@ func (t teller) symbol(symbol rune) string {
 }
 
 // dominant names what is dominant: a word stays, a symbol becomes a name.
-func (t teller) dominant(word string) string {
+func (t historyWords) dominant(word string) string {
 	if runes := []rune(word); len(runes) == 1 {
 		return t.symbol(runes[0])
 	}
@@ -97,7 +97,7 @@ func (t teller) dominant(word string) string {
 }
 
 // quoted is the line of another event of the log.
-func (t teller) quoted(seq uint64) string {
+func (t historyWords) quoted(seq uint64) string {
 	t.seq = seq
 	if e, ok := t.state.Entry(seq); ok {
 		return fmt.Sprintf("event %d (%s)", seq, e.Event.words(t))

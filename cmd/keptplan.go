@@ -13,7 +13,7 @@ import (
 // cache of the store under the digest of all it was made from.
 
 // plan makes the plan of a piece that has none.
-func (a *app) plan(ctx context.Context, p *atHand) error {
+func (a *app) plan(ctx context.Context, p *storedPiece) error {
 	if p.Schedule != nil {
 		return nil
 	}
@@ -27,7 +27,7 @@ func (a *app) plan(ctx context.Context, p *atHand) error {
 
 // planAndKeep makes the plan of a piece whose last one no longer holds, and keeps it for
 // the commands that follow. One that cannot be kept will be made again.
-func (a *app) planAndKeep(ctx context.Context, s *store.Store, p *atHand) error {
+func (a *app) planAndKeep(ctx context.Context, s *store.Store, p *storedPiece) error {
 	plan, err := a.makePlan(ctx, p.Layout.Fabric, p.State.Task())
 	if err != nil {
 		return err

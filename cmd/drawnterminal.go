@@ -26,22 +26,22 @@ const (
 // defaultHeight is the lines assumed where nothing tells how many there are.
 const defaultHeight = 24
 
-// seat is a terminal the knitter sits at. In a plain look, or on a terminal that
+// drawnTerminal is a terminal the knitter sits at. In a plain look, or on a terminal that
 // cannot be drawn on, text is added below and nothing is drawn over.
-type seat struct {
+type drawnTerminal struct {
 	f       *follower
 	restore func() error // nil while the terminal is as it was found
 	redraws bool
 	shown   []string // the lines on the screen, or the matter told last
 }
 
-func newSeat(f *follower) *seat {
+func newTerminal(f *follower) *drawnTerminal {
 	kind := f.a.env.Getenv("TERM")
-	return &seat{f: f, redraws: !f.a.display.plain && kind != "dumb" && kind != ""}
+	return &drawnTerminal{f: f, redraws: !f.a.display.plain && kind != "dumb" && kind != ""}
 }
 
 // enter takes the terminal over.
-func (t *seat) enter() error {
+func (t *drawnTerminal) enter() error {
 	restore, err := t.f.a.env.Raw()
 	if err != nil {
 		return err
@@ -55,7 +55,7 @@ func (t *seat) enter() error {
 
 // leave puts the terminal back as it was found. It goes past the output of the
 // program, which may be closed already.
-func (t *seat) leave() {
+func (t *drawnTerminal) leave() {
 	if t.restore == nil {
 		return
 	}
@@ -67,14 +67,14 @@ func (t *seat) leave() {
 	t.f.a.out.asText()
 }
 
-func (t *seat) write(text string) error {
+func (t *drawnTerminal) write(text string) error {
 	if _, err := io.WriteString(t.f.a.out.asIs(), text); err != nil {
 		return err
 	}
 	return t.f.a.out.Flush()
 }
 
-func (t *seat) ring() error {
+func (t *drawnTerminal) ring() error {
 	if t.f.a.display.quiet {
 		return nil
 	}
@@ -82,7 +82,7 @@ func (t *seat) ring() error {
 }
 
 // look is how things appear at the size the terminal has at this moment.
-func (t *seat) look() (render.Look, int) {
+func (t *drawnTerminal) look() (render.Look, int) {
 	a := t.f.a
 	look := a.look()
 	if width := a.env.Width(); width > 0 && (a.flags.width == 0 || width < look.Width) {
@@ -97,7 +97,7 @@ func (t *seat) look() (render.Look, int) {
 
 // draw shows the state, as far as it is not on the screen already unless whole is
 // set.
-func (t *seat) draw(whole bool) error {
+func (t *drawnTerminal) draw(whole bool) error {
 	if t.restore == nil {
 		return nil // the terminal is somebody else's at the moment
 	}
@@ -111,7 +111,7 @@ func (t *seat) draw(whole bool) error {
 }
 
 // frame is what brings a screen up.
-func (t *seat) frame(screen follow.Screen, whole bool) string {
+func (t *drawnTerminal) frame(screen follow.Screen, whole bool) string {
 	var out strings.Builder
 	out.WriteString(hideCursor)
 	if whole || len(t.shown) != len(screen.Lines) {
@@ -131,7 +131,7 @@ func (t *seat) frame(screen follow.Screen, whole bool) string {
 }
 
 // tell adds what is new below.
-func (t *seat) tell(look render.Look, whole bool) error {
+func (t *drawnTerminal) tell(look render.Look, whole bool) error {
 	lines := t.f.s.Answer(look)
 	if matter := t.f.s.Matter(look); whole || !slices.Equal(matter, t.shown) {
 		t.shown = matter

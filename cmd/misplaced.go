@@ -13,8 +13,8 @@ import (
 // Words that stand where a flag, another command or nothing should be are told with the
 // whole command that was most likely meant.
 
-// slip is a form of word that is given to a command though it takes none there.
-type slip struct {
+// misplacedWord is a form of word that is given to a command though it takes none there.
+type misplacedWord struct {
 	command string         // without the program; empty is any that takes no argument and is about a piece
 	form    *regexp.Regexp // of the word
 	meant   []string       // what to do; WORD stands for the word, REST for those after it
@@ -32,8 +32,8 @@ const (
 	moveForm   = `\d+:\d+`
 )
 
-// slips lists the words by command; the first form that fits counts.
-var slips = []slip{
+// misplacedWords lists the words by command; the first form that fits counts.
+var misplacedWords = []misplacedWord{
 	{"hold", oneOfWords(wordsOf(hold.Holds())), []string{"strandwise hold --hold WORD"}},
 	{"hold", form(`parallel|rotating`), []string{"strandwise hold --carry WORD"}},
 	{"hold", form(`weave|twist`), []string{"strandwise hold --method WORD"}},
@@ -71,7 +71,7 @@ func slipHints(c *cobra.Command, words []string) []string {
 	if rest == "" {
 		rest = "N"
 	}
-	for _, s := range slips {
+	for _, s := range misplacedWords {
 		if s.command != name && (s.command != "" || !slices.Contains(aboutPiece, name)) || !s.form.MatchString(word) {
 			continue
 		}
@@ -89,8 +89,8 @@ func underRoot(c *cobra.Command) string {
 	return strings.TrimPrefix(c.CommandPath(), c.Root().Name()+" ")
 }
 
-// lackHints say what is missing where a command got too few words.
-var lackHints = map[string][]string{
+// missingHints say what is missing where a command got too few words.
+var missingHints = map[string][]string{
 	"pause":         {"strandwise pause 14, if 14 stitches are worked", "strandwise pause 14@3, if stitch 14 of repeat 3 is the last one"},
 	"swatch":        {"strandwise swatch 22x24/10cm"},
 	"locate":        {`strandwise locate "3 oat 1 fjord 5", with what you read off the needle`},
@@ -102,8 +102,8 @@ var lackHints = map[string][]string{
 	"floats":        {"strandwise floats band.chart"},
 }
 
-// flagSlips are flags a knitter may think of that a command has under no such name.
-var flagSlips = map[string]string{
+// misplacedFlags are flags a knitter may think of that a command has under no such name.
+var misplacedFlags = map[string]string{
 	"swatch --gauge":     "strandwise swatch 22x24/10cm, the gauge without a flag",
 	"pause --stitch":     "strandwise pause 14",
 	"pause --row":        "strandwise pause 14, in the one to work",

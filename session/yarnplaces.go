@@ -8,25 +8,25 @@ import (
 	"strandwise/session/hold"
 )
 
-// Seat is where a yarn sits in the hand while a row is worked.
-type Seat struct {
+// YarnPlace is where a yarn sits in the hand while a row is worked.
+type YarnPlace struct {
 	Yarn     int // index into the fabric's yarns
 	Place    hold.Place
 	Dominant bool // carried below: its stitches stand out; never set in a rotating carry
 	Shares   bool // a third yarn, sharing the place with another
 }
 
-// seating is which yarn has which slot in a row: slot 0 is the dominant place. A
+// placing is which yarn has which slot in a row: slot 0 is the dominant place. A
 // yarn of a row that is in no slot shares one.
-type seating struct {
+type placing struct {
 	slot  [2]int // yarn, or -1
 	third []int  // yarns beyond two, the more used first
 	share int    // the slot they share: that of the yarn used less
 }
 
-var empty = seating{slot: [2]int{-1, -1}}
+var empty = placing{slot: [2]int{-1, -1}}
 
-// Seats tells where the yarns of a row sit, the dominant one first. A row of one
+// YarnPlaces tells where the yarns of a row sit, the dominant one first. A row of one
 // yarn has one seat. Rows count from 1.
 //
 // The pattern yarn takes the dominant place unless the knitter asked for the
@@ -34,25 +34,25 @@ var empty = seating{slot: [2]int{-1, -1}}
 // the row below keeps its place; else the one with more stitches is the background.
 // A third yarn shares the place of the yarn used least besides it; the one yarn asked
 // for is never the third.
-func (p *Piece) Seats(row int) []Seat {
-	s := p.seated(row)
+func (p *Piece) YarnPlaces(row int) []YarnPlace {
+	s := p.placed(row)
 	hands := p.State.GripAt(row).Hands(p.State.Setup.Mirror)
 	places, known := hands.Places(), hands.Dominant().Known
-	var seats []Seat
+	var seats []YarnPlace
 	for i, y := range s.slot {
 		if y >= 0 {
-			seats = append(seats, Seat{Yarn: y, Place: places[min(i, len(places)-1)], Dominant: i == 0 && known})
+			seats = append(seats, YarnPlace{Yarn: y, Place: places[min(i, len(places)-1)], Dominant: i == 0 && known})
 		}
 	}
 	for _, y := range s.third {
-		seats = append(seats, Seat{Yarn: y, Place: places[min(s.share, len(places)-1)], Shares: len(places) > 1})
+		seats = append(seats, YarnPlace{Yarn: y, Place: places[min(s.share, len(places)-1)], Shares: len(places) > 1})
 	}
 	return seats
 }
 
-// seated is the seating of a row, kept once it is known. A row looks at the one below
+// placed is the placing of a row, kept once it is known. A row looks at the one below
 // only where its own yarns do not decide, so few rows of a long piece are looked at.
-func (p *Piece) seated(row int) seating {
+func (p *Piece) placed(row int) placing {
 	if row < 1 {
 		return empty
 	}
@@ -60,7 +60,7 @@ func (p *Piece) seated(row int) seating {
 	if !known {
 		s = p.seat(row)
 		if p.seats == nil {
-			p.seats = map[int]seating{}
+			p.seats = map[int]placing{}
 		}
 		p.seats[row] = s
 	}
@@ -68,11 +68,11 @@ func (p *Piece) seated(row int) seating {
 }
 
 // seat gives the yarns of a row their slots.
-func (p *Piece) seat(row int) seating {
+func (p *Piece) seat(row int) placing {
 	yarns := p.namedEarly(row, p.settledFirst(row, p.Layout.yarnsByUse(p.Row(row))))
 	s := empty
 	if len(yarns) == 1 {
-		below := p.seated(row - 1)
+		below := p.placed(row - 1)
 		at := slices.Index(below.slot[:], yarns[0])
 		if at < 0 {
 			at = p.slotAlone(row, yarns[0])
@@ -134,7 +134,7 @@ func (p *Piece) slotOf(row, first, second int) int {
 	case b && !a:
 		return 1
 	}
-	below := p.seated(row - 1)
+	below := p.placed(row - 1)
 	if at := slices.Index(below.slot[:], first); at >= 0 {
 		return at
 	}
