@@ -143,9 +143,12 @@ func (b *built) longPiece(events, pieces int) *terminal {
 	w := terminalOn(b.t, path)
 	w.env = []string{"STRANDWISE_PIECE=hat"}
 	for have := 1; have < events; {
-		up := min(400, events-have)
-		b.took(w, b.ours, "knit", "--to", fmt.Sprint(up), "--quiet")
-		if have += up; have < events {
+		up := min(400, events-have-1)
+		b.took(w, b.ours, "knit", "--to", fmt.Sprint(max(1, up)), "--quiet")
+		if up > 1 {
+			have++ // the head of those that were logged together
+		}
+		if have += max(1, up); have < events {
 			b.took(w, b.ours, "rip", fmt.Sprint(up), "--yes")
 			have++
 		}

@@ -78,11 +78,11 @@ func laidOutJSON(text string) (string, bool) {
 	if !strings.HasPrefix(doc, "{") || strings.Contains(doc, "\n") || !json.Valid([]byte(doc)) {
 		return "", false
 	}
-	return chunkSums(json.RawMessage(doc), "") + "\n", true
+	return valueLines(json.RawMessage(doc), "") + "\n", true
 }
 
-// chunkSums writes a value on one line if it is short, else each member on its own.
-func chunkSums(value json.RawMessage, indent string) string {
+// valueLines writes a value on one line if it is short, else each member on its own.
+func valueLines(value json.RawMessage, indent string) string {
 	if len(indent)+len(value) <= 100 || (value[0] != '{' && value[0] != '[') {
 		return string(value)
 	}
@@ -98,7 +98,7 @@ func chunkSums(value json.RawMessage, indent string) string {
 		}
 		var inner json.RawMessage
 		_ = d.Decode(&inner)
-		members = append(members, member+chunkSums(inner, deeper))
+		members = append(members, member+valueLines(inner, deeper))
 	}
 	return string(value[0]) + "\n" + strings.Join(members, ",\n") + "\n" + indent + string(value[len(value)-1])
 }
