@@ -144,9 +144,11 @@ func (p *Piece) motionAt(row int, m Mark) SheetMotion {
 	return p.motionFor(row, order[(m.Stitch-1)%len(order)], m.Yarn)
 }
 
-// like reports whether two motions of one row are the same.
+// like reports whether two motions of one row are the same. A twist is, whichever yarn it
+// catches.
 func (m SheetMotion) like(o SheetMotion) bool {
-	return m.Carried == o.Carried && m.Apart == o.Apart && m.Against == o.Against
+	sameHand := m.Carried == o.Carried || m.Method == hold.Twist && o.Method == hold.Twist
+	return sameHand && m.Apart == o.Apart && m.Against == o.Against
 }
 
 // placeOf is where a yarn sits in a row. A yarn carried behind a row it is not
@@ -199,18 +201,12 @@ func (p *Piece) turnsBelow(row int) *hold.Turns {
 	return t
 }
 
-// twistKey tells the motions of a row apart.
-type twistKey struct {
-	carried hold.Place
-	apart   bool
-}
-
 // turn adds the crossings of one row. Its twists go round as the sheet tells them: the first
 // of a motion in the way that the rows below ask for, the next the other way, where there is
 // one, and so on in turn.
 func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 	r, next, last := p.Row(row), 0, chart.NoYarn
-	below, ways := t.Clone(), map[twistKey]hold.Way{}
+	below, ways := t.Clone(), map[bool]hold.Way{} // by whether both yarns share a place
 	carry := p.State.GripAt(row).Hands(false).Carry
 	for rep := range r.Repeats {
 		for i, st := range r.InOrder() {
@@ -218,13 +214,12 @@ func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 			for ; next < len(used) && used[next].Stitch <= at; next++ {
 				if carried := used[next].Yarn; carried != st.Yarn {
 					m := p.motionFor(row, st, carried)
-					key := twistKey{m.Carried, m.Apart}
-					way, begun := ways[key]
+					way, begun := ways[m.Apart]
 					if !begun {
 						way = below.NextWay(m.Carry, st.Yarn, carried)
 					}
 					if len(m.Alternate) > 0 {
-						ways[key] = hold.Taught + hold.Other - way
+						ways[m.Apart] = hold.Taught + hold.Other - way
 					}
 					t.Catch(st.Yarn, carried, m.Motion, way)
 				}

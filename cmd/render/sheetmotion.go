@@ -30,7 +30,7 @@ func catching(s *session.Sheet, m *session.SheetMotion) string {
 		names[i] = s.Yarns[y].Name
 	}
 	text := m.Method.String() + " " + listed(names)
-	if !m.Apart && m.Carried != hold.SameSide {
+	if !m.Apart && m.Carried != hold.SameSide && m.Method != hold.Twist {
 		text += ", " + m.Carried.String()
 	}
 	return text
