@@ -184,7 +184,7 @@ func (a *adjusting) choose(copies []Float) {
 	a.lift(copies)
 	c := &choice{Float: fl, stand: len(copies), shape: a.shapes.of(fl.Length)}
 	w := &paths{}
-	w.set(c, a.d.Limit, a.costs(copies))
+	w.set(c, a.costs(copies))
 	best, cost := a.cheapest(w, fl)
 	if c.shape.allows(old) && w.sum(old)+a.meeting(fl, old) <= cost {
 		best = old

@@ -137,7 +137,7 @@ func (t *tail) least(p int) int {
 
 // farthest is the last position that is of use after a catch on p.
 func (t *tail) farthest(p int) int {
-	return min(t.r.lastMax, max(t.least(p), t.open(p)+t.r.limit))
+	return min(t.last(), max(t.least(p), t.open(p)+t.r.limit))
 }
 
 // restFrom lists the catches of the best way on from p.
@@ -155,7 +155,7 @@ func (t *tail) restFrom(p, left int) []int {
 func (t *tail) costOf(p, left int, set []int) (cost int64, allowed bool) {
 	over := t.need(p).over
 	for _, q := range set {
-		if q < t.least(p) || q > t.r.lastMax {
+		if q < t.least(p) || q > t.last() {
 			return 0, false
 		}
 		over -= t.over(t.gapTo(p, q))
@@ -192,6 +192,9 @@ func (t *tail) open(p int) int {
 	}
 	return p + 1
 }
+
+// last is the last position that may be caught.
+func (t *tail) last() int { return t.r.n + 1 - t.r.stepMin }
 
 func (t *tail) over(g int) int { return max(0, g-t.r.limit) }
 

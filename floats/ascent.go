@@ -48,9 +48,10 @@ func (a *ascent) lower(part []int) int64 {
 	total := int64(0)
 	for _, i := range part {
 		c := &a.md.choices[i]
-		a.w.set(c, a.md.limit, a.cost[c.node:c.node+c.Length])
+		a.w.set(c, a.cost[c.node:c.node+c.Length])
 		a.w.runBack()
-		total += a.w.best()
+		best, _ := a.w.best()
+		total += best
 		for cell := c.node; cell < c.node+c.Length; cell++ {
 			for _, e := range a.md.endsOf(cell) {
 				if int(e.cell) < cell {
@@ -66,18 +67,18 @@ func (a *ascent) lower(part []int) int64 {
 func (a *ascent) visit(i int, upward bool) {
 	c := &a.md.choices[i]
 	cost := a.cost[c.node : c.node+c.Length]
-	a.w.set(c, a.md.limit, cost)
+	a.w.set(c, cost)
 	a.w.runBack()
+	for _, s := range c.shape.starts {
+		a.w.forward[c.shape.segments[s].base] = 0
+	}
 	for p := 1; p <= c.Length; p++ {
 		held := c.shape.byPos[p-1]
-		if len(held) == 0 {
-			continue
-		}
 		for _, s := range held {
 			g := c.shape.segments[s]
 			a.w.forward[g.state(p)] = a.w.enter(int(s), p)
 		}
-		if a.hasOnward(i, c.node+p-1, upward) {
+		if len(held) > 0 && a.hasOnward(i, c.node+p-1, upward) {
 			a.give(i, c.node+p-1, a.spare(p), upward)
 		}
 		for _, s := range held {
@@ -87,50 +88,22 @@ func (a *ascent) visit(i int, upward bool) {
 	}
 }
 
-// spare is the cheapest set with a catch on p less the cheapest without one there;
-// forward is known up to p, at p without the cell's own cost.
+// spare is the cheapest set with a catch on p less the cheapest without one there, where
+// some step passes p by; forward is known up to p, at p without the cell's own cost.
 func (a *ascent) spare(p int) int64 {
-	s := a.w.shape
-	with := far
+	w, s := &a.w, a.w.shape
+	with, without := far, far
 	for _, i := range s.byPos[p-1] {
 		st := s.segments[i].state(p)
-		with = min(with, a.w.forward[st]+a.w.cost[p-1]+a.w.back[st])
+		with = min(with, w.forward[st]+w.back[st])
 	}
-	return with - a.w.without(p)
-}
-
-// without is the cheapest set with no catch on p: some step of it passes p by.
-func (w *paths) without(p int) int64 {
-	best := far
-	for _, i := range w.shape.starts {
-		g := w.shape.segments[i]
-		for q := max(g.lo, p+1); q <= g.hi; q++ {
-			best = min(best, w.gap[w.shape.firstGap(q)]+w.cost[q-1]+w.back[g.state(q)])
+	for _, i := range s.before[p-1] {
+		g := s.segments[i]
+		for q := max(g.lo, p-s.stepMax); q <= min(g.hi, p-1); q++ {
+			without = min(without, w.forward[g.state(q)]+w.leave(int(i), q, p))
 		}
 	}
-	for _, i := range w.shape.before[p-1] {
-		g := w.shape.segments[i]
-		for q := max(g.lo, p-w.shape.stepMax); q <= min(g.hi, p-1); q++ {
-			best = min(best, w.forward[g.state(q)]+w.pass(int(i), q, p))
-		}
-	}
-	return best
-}
-
-// pass is the cheapest way on from catch i on q to a next catch beyond p, or to the
-// end.
-func (w *paths) pass(i, q, p int) int64 {
-	g := w.shape.segments[i]
-	if g.last() {
-		return w.gap[w.shape.lastGap(q)]
-	}
-	next := w.shape.segments[i+1]
-	best := far
-	lo, hi := w.shape.to(next, q)
-	for t := max(lo, p+1); t <= hi; t++ {
-		best = min(best, w.gap[w.shape.stepGap(t-q)]+w.cost[t-1]+w.back[next.state(t)])
-	}
-	return best
+	return with - without
 }
 
 // hasOnward reports whether a cell has couplings to later choices (or earlier ones).

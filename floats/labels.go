@@ -37,7 +37,7 @@ type edge struct {
 func (p *proof) newVariable(choice, labels int) *variable {
 	c := &p.md.choices[choice]
 	w := &paths{}
-	w.set(c, p.md.limit, p.ascent.cost[c.node:c.node+c.Length])
+	w.set(c, p.ascent.cost[c.node:c.node+c.Length])
 	v := &variable{choice: choice, others: -1, list: rank(w)}
 	v.extend(p.md, labels)
 	p.spent += listSteps * int64(len(v.list.begun))

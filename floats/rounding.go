@@ -71,7 +71,7 @@ func (r *rounding) priceAgainst(i int, add func(end) int64) {
 		}
 		r.cost[p] = cost
 	}
-	r.w.set(c, r.md.limit, r.cost)
+	r.w.set(c, r.cost)
 }
 
 // take gives choice i its best set at the costs set before, and tells whether that
@@ -147,11 +147,12 @@ func (r *rounding) improve(part []int, passes int) {
 // gapsOf is the cost of the gaps of a set.
 func (md *model) gapsOf(i int, set []int32) int64 {
 	c := &md.choices[i]
-	points := gapWeight(c.shape.firstGap(int(set[0])), md.limit)
-	for k := 1; k < len(set); k++ {
-		points += gapWeight(c.shape.stepGap(int(set[k]-set[k-1])), md.limit)
+	points, from := 0, c.shape.start
+	for _, p := range set {
+		points += gapWeight(c.shape.gap(from, int(p)), md.limit)
+		from = int(p)
 	}
-	points += gapWeight(c.shape.lastGap(int(set[len(set)-1])), md.limit)
+	points += gapWeight(c.shape.gap(from, c.Length+1), md.limit)
 	return int64(points*c.stand) * unit
 }
 
