@@ -3,6 +3,7 @@ package floats
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"strandwise/chart"
 )
@@ -41,7 +42,12 @@ type Course struct {
 	WrongSide bool // worked with the wrong side facing
 
 	order []Stitch // one repeat in knitting order
+	uses  []extent // by yarn, as far as yarns are used
 }
+
+// extent is where a yarn is used in one repeat of a row: its first and last stitch
+// in knitting order from 1, or zeros.
+type extent struct{ first, last int }
 
 // Columns is the number of columns over all repeats, empty cells included.
 func (c *Course) Columns() int { return len(c.Cells) * c.Repeats }
@@ -63,18 +69,36 @@ type Stitch struct {
 // within the repeat. Rows worked alike share the slice: it is not to be changed.
 func (c *Course) InOrder() []Stitch { return c.order }
 
-func inOrder(cells []chart.Cell, fromLeft bool) []Stitch {
-	stitches := make([]Stitch, 0, len(cells))
-	for i := range cells {
+// inOrder settles what follows from the course's cells.
+func (c Course) inOrder() *Course {
+	c.order, c.uses = make([]Stitch, 0, len(c.Cells)), nil
+	for i := range c.Cells {
 		column := i
-		if fromLeft {
-			column = len(cells) - 1 - i
+		if c.FromLeft {
+			column = len(c.Cells) - 1 - i
 		}
-		if c := cells[column]; !c.IsEmpty() {
-			stitches = append(stitches, Stitch{column, c.Yarn, c.Technique})
+		cell := c.Cells[column]
+		if cell.IsEmpty() {
+			continue
+		}
+		c.order = append(c.order, Stitch{column, cell.Yarn, cell.Technique})
+		for len(c.uses) <= cell.Yarn {
+			c.uses = append(c.uses, extent{})
+		}
+		e := &c.uses[cell.Yarn]
+		if e.last = len(c.order); e.first == 0 {
+			e.first = e.last
 		}
 	}
-	return stitches
+	return &c
+}
+
+// use is where a yarn is used in one repeat.
+func (c *Course) use(yarn int) extent {
+	if yarn < len(c.uses) {
+		return c.uses[yarn]
+	}
+	return extent{}
 }
 
 // ColumnOf gives the column over all repeats (from 0) of a stitch of repeat number
@@ -95,12 +119,7 @@ type Fabric struct {
 
 // Yarn returns the index of the yarn with the given symbol, or chart.NoYarn.
 func (f *Fabric) Yarn(symbol rune) int {
-	for i, y := range f.Yarns {
-		if y.Symbol == symbol {
-			return i
-		}
-	}
-	return chart.NoYarn
+	return slices.IndexFunc(f.Yarns, func(y chart.Yarn) bool { return y.Symbol == symbol })
 }
 
 // ClashError tells that two parts use one symbol for different yarns.
@@ -149,7 +168,6 @@ func Lay(parts []Part, w Work) (*Fabric, error) {
 	if err != nil {
 		return nil, err
 	}
-	f.Rows = make([]Row, 0, rowsOf(parts))
 	for p, part := range parts {
 		if part.Chart == nil {
 			if width == 0 {
@@ -170,19 +188,6 @@ func Lay(parts []Part, w Work) (*Fabric, error) {
 	return f, nil
 }
 
-// rowsOf counts the rows of all parts.
-func rowsOf(parts []Part) int {
-	rows := 0
-	for _, part := range parts {
-		if part.Chart == nil {
-			rows += part.Rows
-			continue
-		}
-		rows += part.Times * len(part.Chart.Rows)
-	}
-	return rows
-}
-
 // courses are those of a chart row worked from column 1 and from the highest column; nil
 // until a row is worked so.
 type courses [2]*Course
@@ -196,10 +201,8 @@ func (f *Fabric) add(times, chartRow int, of *courses, like Course, w Work) {
 		course = &of[1]
 	}
 	if *course == nil {
-		c := like
-		c.WrongSide, c.FromLeft = wrongSide, wrongSide != w.Mirror
-		c.order = inOrder(c.Cells, c.FromLeft)
-		*course = &c
+		like.WrongSide, like.FromLeft = wrongSide, wrongSide != w.Mirror
+		*course = like.inOrder()
 	}
 	f.Rows = append(f.Rows, Row{*course, times, chartRow})
 }
@@ -215,6 +218,15 @@ func (f *Fabric) layPlain(p int, part Part, width int, w Work) {
 	}
 }
 
+// match is the index of the yarn with a yarn's symbol, which becomes the last if there is none.
+func (f *Fabric) match(y chart.Yarn) int {
+	at := f.Yarn(y.Symbol)
+	if at == chart.NoYarn {
+		at, f.Yarns = len(f.Yarns), append(f.Yarns, y)
+	}
+	return at
+}
+
 // gatherYarns fills f.Yarns and returns, per part, the index of each chart yarn.
 func (f *Fabric) gatherYarns(parts []Part) ([][]int, error) {
 	index, from := make([][]int, len(parts)), []string{}
@@ -223,10 +235,9 @@ func (f *Fabric) gatherYarns(parts []Part) ([][]int, error) {
 			continue
 		}
 		for _, y := range part.Chart.Yarns {
-			at := f.Yarn(y.Symbol)
-			if at == chart.NoYarn {
-				at = len(f.Yarns)
-				f.Yarns, from = append(f.Yarns, y), append(from, part.Name)
+			at := f.match(y)
+			if at == len(from) {
+				from = append(from, part.Name)
 			}
 			if f.Yarns[at] != y {
 				return nil, &ClashError{y.Symbol, f.Yarns[at], y, from[at], part.Name}
@@ -290,14 +301,10 @@ func made(cells []chart.Cell) int {
 // above the first from ones keep their direction. It returns a *ClashError when a
 // symbol stands for different yarns.
 func Splice(lower *Fabric, from int, upper *Fabric, partOffset int) (*Fabric, error) {
-	f := &Fabric{Flat: lower.Flat, Yarns: append([]chart.Yarn(nil), lower.Yarns...)}
+	f := &Fabric{Flat: lower.Flat, Yarns: slices.Clone(lower.Yarns)}
 	index := make([]int, len(upper.Yarns))
 	for i, y := range upper.Yarns {
-		at := f.Yarn(y.Symbol)
-		if at == chart.NoYarn {
-			at = len(f.Yarns)
-			f.Yarns = append(f.Yarns, y)
-		}
+		at := f.match(y)
 		if f.Yarns[at] != y {
 			return nil, &ClashError{y.Symbol, f.Yarns[at], y, "the rows below", "the new rows"}
 		}
@@ -318,13 +325,12 @@ func Splice(lower *Fabric, from int, upper *Fabric, partOffset int) (*Fabric, er
 // renamed is the course with its yarns renumbered and its part counted on.
 func (c *Course) renamed(index []int, partOffset int) *Course {
 	n := *c
-	n.Cells = append([]chart.Cell(nil), c.Cells...)
+	n.Cells = slices.Clone(c.Cells)
 	for i, cell := range n.Cells {
 		if !cell.IsEmpty() {
 			n.Cells[i].Yarn = index[cell.Yarn]
 		}
 	}
-	n.order = inOrder(n.Cells, n.FromLeft)
 	n.Part += partOffset
-	return &n
+	return n.inOrder()
 }

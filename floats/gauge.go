@@ -108,22 +108,6 @@ func (g Gauge) Unit() Unit { return g.unit }
 // IsZero reports whether no gauge was given.
 func (g Gauge) IsZero() bool { return g.stitches == nil }
 
-// StitchesPer10cm is the stitch gauge over 10 cm, or over 4 in when given in inches.
-func (g Gauge) StitchesPer10cm() float64 {
-	v, _ := g.stitches.Float64()
-	return v
-}
-
-// RowsPer10cm is the row gauge over 10 cm, or over 4 in when given in inches; 0
-// when the gauge has no rows.
-func (g Gauge) RowsPer10cm() float64 {
-	if g.rows == nil {
-		return 0
-	}
-	v, _ := g.rows.Float64()
-	return v
-}
-
 // StitchWidth is the width of one stitch in mm.
 func (g Gauge) StitchWidth() float64 { return g.size(g.stitches) }
 

@@ -17,9 +17,8 @@
 //     and down, by exact min-marginals, as in sequential tree-reweighted message
 //     passing (Kolmogorov, IEEE Transactions on Pattern Analysis and Machine
 //     Intelligence 28, 2006, 1568-1583). Time is linear in the stitches (ascent.go).
-//   - A plan. The prices are rounded to sets in both directions, then each float, then
-//     groups of two to four are solved again against their neighbors until nothing
-//     changes (rounding.go, regroup.go).
+//   - A plan. The prices are rounded to sets in both directions, then each float is solved
+//     again against its neighbors until nothing changes (rounding.go).
 //   - The proof. Messages are passed on whole sets, the cheapest few of each float and
 //     one entry for all others, in the form of Kolmogorov (same journal, 37, 2015,
 //     919-930); sets that cannot beat the plan in hand are ruled out, more are listed

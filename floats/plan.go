@@ -183,9 +183,6 @@ func (s *solver) firstPlan(parts [][]int) {
 // open is the cells of the parts not yet proven: each may take its share of the steps
 // left, or a quarter of them.
 func (s *solver) prove(part []int, scratch []int64, open int) error {
-	if s.md.entriesOf(part) > blockEntries {
-		s.regroup(part, s.left/2)
-	}
 	bound := int64(0)
 	for _, b := range s.md.blocks(part) {
 		if err := s.ctx.Err(); err != nil {
@@ -206,24 +203,6 @@ func (s *solver) prove(part []int, scratch []int64, open int) error {
 	}
 	s.bound += int((bound + unit - 1) / unit)
 	return nil
-}
-
-// regroup betters the plan of a part by groups of floats, in so many steps.
-func (s *solver) regroup(part []int, steps int64) {
-	r := s.round
-	before, was := r.spent, r.partCost(part)
-	for range groupPasses {
-		if !r.regroup(part, steps-(r.spent-before)) {
-			break
-		}
-		r.improve(part, roundPasses)
-	}
-	if cost := r.partCost(part); cost < was {
-		s.tell(was - cost)
-		r.copyPart(part, s.sets)
-	}
-	r.loadPart(part, s.sets)
-	s.left = max(0, s.left-(r.spent-before))
 }
 
 // catches lists the catches of an assignment in every repeat.

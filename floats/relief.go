@@ -170,8 +170,8 @@ func (f *Fabric) with(s OneStitch) *Fabric {
 		}
 		if known[r.Course] == nil {
 			c := *r.Course
-			c.Cells, c.order = cells, inOrder(cells, c.FromLeft)
-			known[r.Course] = &c
+			c.Cells = cells
+			known[r.Course] = c.inOrder()
 		}
 		r.Course = known[r.Course]
 	}

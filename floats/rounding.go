@@ -13,7 +13,6 @@ type rounding struct {
 	cost   []int64
 	w      paths
 	best   []int32
-	spent  int64 // steps of regrouping
 }
 
 func newRounding(md *model) *rounding {

@@ -51,7 +51,7 @@ func joined(open []Spot, now Spot) Spot {
 func (f *Fabric) spotsIn(r int, far map[[2]int]bool) []Spot {
 	row := &f.Rows[r]
 	var spots []Spot
-	for yarn, e := range f.extents(r) {
+	for yarn, e := range row.uses {
 		if e.first == 0 || e.last-e.first >= spotAcross || !far[[2]int{yarn, r}] {
 			continue
 		}
@@ -71,7 +71,7 @@ func (f *Fabric) spotsIn(r int, far map[[2]int]bool) []Spot {
 // the row above it: else it is part of something larger.
 func (f *Fabric) alone(s Spot) bool {
 	for _, r := range []int{s.From - 1, s.To + 1} {
-		if r >= 0 && r < len(f.Rows) && f.extents(r)[s.Yarn].first != 0 {
+		if r >= 0 && r < len(f.Rows) && f.Rows[r].use(s.Yarn).first != 0 {
 			return false
 		}
 	}

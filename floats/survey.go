@@ -1,9 +1,8 @@
 package floats
 
 import (
+	"cmp"
 	"slices"
-
-	"strandwise/chart"
 )
 
 // Survey is what a designer wants to know of a fabric before it is knitted. Rows are
@@ -110,69 +109,44 @@ func lengthsOf(all []Float, yarns int) []LengthCount {
 func (f *Fabric) crowded() []int {
 	var rows []int
 	for r := range f.Rows {
-		seen := map[int]bool{}
-		for _, c := range f.Rows[r].Cells {
-			if c.Yarn != chart.NoYarn {
-				seen[c.Yarn] = true
-			}
+		used := 0
+		for y := range f.Yarns {
+			used += min(1, f.Rows[r].use(y).first)
 		}
-		if len(seen) > 2 {
+		if used > 2 {
 			rows = append(rows, r)
 		}
 	}
 	return rows
 }
 
-// standing is the catches of a row by column over all repeats.
-type standing map[int][]int // yarns caught there
-
 // stacks compares the catches of adjacent rows column by column. Catches that stack
 // alike in several repeats are one Stack.
 func (f *Fabric) stacks(catches []Catch) (stacks []Stack, near int) {
-	rows := make([]standing, len(f.Rows))
+	caught := map[site][]int{} // yarns caught, by row and column over all repeats
 	for _, c := range catches {
-		if rows[c.Row] == nil {
-			rows[c.Row] = standing{}
-		}
-		column := f.stitchAt(site{c.Row, c.Stitch - 1}).Column
-		rows[c.Row][column] = append(rows[c.Row][column], c.Yarn)
+		at := site{c.Row, f.column(c)}
+		caught[at] = append(caught[at], c.Yarn)
 	}
-	for r := 1; r < len(rows); r++ {
-		if !f.comparable(r) {
+	count := map[Stack]int{}
+	for _, c := range catches {
+		if !f.comparable(c.Row) {
 			continue
 		}
-		found, beside := f.stacksIn(r, rows[r-1], rows[r])
-		stacks, near = append(stacks, found...), near+beside
-	}
-	return stacks, near
-}
-
-func (f *Fabric) stacksIn(r int, below, above standing) (stacks []Stack, near int) {
-	for column, yarns := range above {
-		near += len(yarns) * (len(below[column-1]) + len(below[column+1]))
-		for _, upper := range yarns {
-			for _, lower := range below[column] {
-				stacks = addStack(stacks, Stack{r, column%len(f.Rows[r].Cells) + 1, lower, upper, 1})
-			}
+		below, column := c.Row-1, f.column(c)
+		near += len(caught[site{below, column - 1}]) + len(caught[site{below, column + 1}])
+		for _, lower := range caught[site{below, column}] {
+			count[Stack{c.Row, column%len(f.Rows[c.Row].Cells) + 1, lower, c.Yarn, 0}]++
 		}
+	}
+	for s, n := range count {
+		s.Count = n
+		stacks = append(stacks, s)
 	}
 	slices.SortFunc(stacks, func(a, b Stack) int {
-		if a.Column != b.Column {
-			return a.Column - b.Column
-		}
-		return (a.Lower-b.Lower)*len(f.Yarns) + a.Upper - b.Upper
+		return cmp.Or(a.Row-b.Row, a.Column-b.Column, a.Lower-b.Lower, a.Upper-b.Upper)
 	})
 	return stacks, near
-}
-
-func addStack(stacks []Stack, s Stack) []Stack {
-	for i, known := range stacks {
-		if known.Column == s.Column && known.Lower == s.Lower && known.Upper == s.Upper {
-			stacks[i].Count++
-			return stacks
-		}
-	}
-	return append(stacks, s)
 }
 
 // reach is the columns a float lies behind, over all repeats.

@@ -11,7 +11,6 @@ type work struct {
 	cost   int64  // of the plan in hand, with all its choices are coupled with
 	effort int64
 	from   int  // cells of the band settled before
-	alone  bool // groups of floats gained nothing over floats alone
 }
 
 const (
@@ -20,7 +19,6 @@ const (
 	sweepsARound  = 6
 	stalled       = 20 // a round that closes less than one part in so many of the gap
 	mostRounds    = 60
-	groupPasses   = 3
 	eliminateCost = 40_000_000 // steps one elimination may take
 	roundCost     = 200        // steps that rounding a variable counts for
 )
@@ -97,7 +95,6 @@ func (w *work) run(scratch []int64) error {
 		if (p.bound-bound)*stalled >= p.best-p.bound {
 			continue
 		}
-		w.together()
 		if !p.grow(firstLabels<<min(round, 4)) && p.bound-bound < unit && p.best == best {
 			return nil // what is left neither moves nor can be eliminated
 		}
@@ -122,24 +119,6 @@ func (w *work) better(upward bool) {
 // weigh takes the sets of the block for its best by itself if they are.
 func (w *work) weigh() {
 	w.proof.best = min(w.proof.best, w.s.round.blockCost(w.s.ascent, w.part))
-}
-
-// together improves the plan by groups of floats, unless that was of no use the last
-// time.
-func (w *work) together() {
-	if w.alone {
-		return
-	}
-	before, open, spent := w.cost, w.open(), w.s.round.spent
-	for range groupPasses {
-		if !w.s.round.regroup(open, w.effort-w.proof.spent) {
-			break
-		}
-		w.s.round.improve(open, roundPasses)
-	}
-	w.keep()
-	w.alone = w.cost == before
-	w.proof.spent += w.s.round.spent - spent
 }
 
 // open lists the choices that are not settled together with all their neighbours.
