@@ -1,6 +1,10 @@
 package floats
 
-import "fmt"
+import (
+	"fmt"
+	"maps"
+	"slices"
+)
 
 // Deviation is a piece in work where the catches made may differ from the plan.
 // Catches of a row are given by stitch in knitting order over the whole row.
@@ -33,6 +37,26 @@ func (f *Fabric) Adjust(d Deviation) []Catch {
 		panic(fmt.Sprintf("floats: an adjusted row breaks a rule that it could keep: %v", err))
 	}
 	return row
+}
+
+// CatchCosts is what catches of the row to work cost in points, each by itself and against
+// the catches made below, those planned above, and another yarn caught at the same stitch
+// in the row as given; gaps apart. It prices as Adjust does and takes time linear in the
+// catches of three rows.
+func (f *Fabric) CatchCosts(d Deviation, row, of []Catch) []int {
+	a := newAdjusting(f, d)
+	a.caught = map[Catch]bool{}
+	for _, c := range row {
+		a.caught[c] = true
+	}
+	costs := make([]int, len(of))
+	for i, c := range of {
+		own := a.caught[c]
+		delete(a.caught, c)
+		costs[i] = a.costAt(site{c.Row, c.Stitch - 1}, c.Yarn)
+		a.caught[c] = own
+	}
+	return costs
 }
 
 // adjusting holds one row while its floats are chosen again.
@@ -135,7 +159,7 @@ func (a *adjusting) reconsider(copies []Float) {
 func (a *adjusting) strikes(copies []Float, columns map[int]bool) bool {
 	for _, fl := range copies {
 		for _, p := range a.setOf(fl) {
-			if at := a.f.siteIn(fl, p); at.row == a.d.Row && columns[a.f.stitchAt(at).Column] {
+			if at := a.f.siteIn(fl, int(p)); at.row == a.d.Row && columns[a.f.stitchAt(at).Column] {
 				return true
 			}
 		}
@@ -155,78 +179,53 @@ func (f *Fabric) siteIn(fl Float, p int) site {
 
 // setOf is where the float is caught at present: in the row to work as decided so
 // far, above it as planned.
-func (a *adjusting) setOf(fl Float) []int {
-	var set []int
+func (a *adjusting) setOf(fl Float) []int32 {
+	var set []int32
 	for p := 1; p <= fl.Length; p++ {
 		at := a.f.siteIn(fl, p)
 		c := Catch{at.row, at.stitch + 1, fl.Yarn}
-		if at.row == a.d.Row && a.caught[c] || at.row > a.d.Row && a.plannedAbove(c) {
-			set = append(set, p)
+		if at.row == a.d.Row && a.caught[c] || at.row > a.d.Row && slices.Contains(a.d.Plan(at.row), c) {
+			set = append(set, int32(p))
 		}
 	}
 	return set
-}
-
-func (a *adjusting) plannedAbove(c Catch) bool {
-	for _, other := range a.d.Plan(c.Row) {
-		if other == c {
-			return true
-		}
-	}
-	return false
 }
 
 // choose gives the floats, alike, the cheapest set; theirs stays when none is
 // cheaper.
 func (a *adjusting) choose(copies []Float) {
 	fl := copies[0]
-	old := a.setOf(fl)
+	best := a.setOf(fl)
 	a.lift(copies)
 	c := &choice{Float: fl, stand: len(copies), shape: a.shapes.of(fl.Length)}
+	costs := a.costs(copies)
+	meeting := func(set []int32) int64 { return a.meeting(fl, set) }
+	least := far
+	if c.shape.allows(best) {
+		least = c.gaps(best) + meeting(best)
+		for _, p := range best {
+			least += costs[p-1]
+		}
+	}
 	w := &paths{}
-	w.set(c, a.costs(copies))
-	best, cost := a.cheapest(w, fl)
-	if c.shape.allows(old) && w.sum(old)+a.meeting(fl, old) <= cost {
-		best = old
+	w.set(c, costs)
+	set, cost := w.shortest(nil)
+	if fl.Length >= a.f.Rows[fl.Row].Stitches()-1 {
+		set, cost = w.cheapest(meeting)
+	}
+	if cost < least {
+		best = set
 	}
 	a.lay(copies, best)
 }
 
-// cheapest finds the best set of a float. Where it lies above itself, sets are listed from
-// the cheapest on until no later one can make up for it.
-func (a *adjusting) cheapest(w *paths, fl Float) (best []int, cost int64) {
-	if fl.Length < a.f.Rows[fl.Row].Stitches()-1 {
-		set, cost := w.shortest(nil)
-		return positions(set), cost
-	}
-	cost = far
-	for list := rank(w); list.bound() < cost; {
-		set, sum, _ := list.next()
-		if sum += a.meeting(fl, positions(set)); sum < cost {
-			best, cost = positions(set), sum
-		}
-	}
-	return best, cost
-}
-
-func positions(set []int32) []int {
-	list := make([]int, len(set))
-	for i, p := range set {
-		list[i] = int(p)
-	}
-	return list
-}
-
 // meeting is what a set costs where the float lies above itself.
-func (a *adjusting) meeting(fl Float, set []int) int64 {
-	if fl.Kind != OverStart || !a.aboveCounts() {
-		return 0
-	}
+func (a *adjusting) meeting(fl Float, set []int32) int64 {
 	points := 0
 	for _, p := range set {
+		lower := a.f.siteIn(fl, int(p))
 		for _, q := range set {
-			lower, upper := a.f.siteIn(fl, p), a.f.siteIn(fl, q)
-			if lower.row < upper.row {
+			if upper := a.f.siteIn(fl, int(q)); lower.row < upper.row && a.f.comparable(upper.row) {
 				points += stackWeight(a.f.stitchAt(lower).Column - a.f.stitchAt(upper).Column)
 			}
 		}
@@ -284,7 +283,7 @@ func (a *adjusting) costAt(at site, yarn int) int {
 func (a *adjusting) lift(copies []Float) {
 	for _, fl := range copies {
 		for _, p := range a.setOf(fl) {
-			at := a.f.siteIn(fl, p)
+			at := a.f.siteIn(fl, int(p))
 			delete(a.caught, Catch{at.row, at.stitch + 1, fl.Yarn})
 			a.countAbove(at, -1)
 		}
@@ -292,10 +291,10 @@ func (a *adjusting) lift(copies []Float) {
 }
 
 // lay puts a set on the copies.
-func (a *adjusting) lay(copies []Float, set []int) {
+func (a *adjusting) lay(copies []Float, set []int32) {
 	for _, fl := range copies {
 		for _, p := range set {
-			at := a.f.siteIn(fl, p)
+			at := a.f.siteIn(fl, int(p))
 			if at.row == a.d.Row {
 				a.caught[Catch{at.row, at.stitch + 1, fl.Yarn}] = true
 			}
@@ -312,10 +311,7 @@ func (a *adjusting) countAbove(at site, n int) {
 }
 
 func (a *adjusting) result() []Catch {
-	var all []Catch
-	for c := range a.caught {
-		all = append(all, c)
-	}
+	all := slices.Collect(maps.Keys(a.caught))
 	sortCatches(all)
 	return all
 }

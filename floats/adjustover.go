@@ -26,11 +26,11 @@ func (a *adjusting) upperPart(fl Float) Float {
 }
 
 // lowerSet is the positions of the float caught in its lower row.
-func (a *adjusting) lowerSet(fl Float, catches []Catch) []int {
-	var set []int
+func (a *adjusting) lowerSet(fl Float, catches []Catch) []int32 {
+	var set []int32
 	for _, c := range catches {
 		if c.Yarn == fl.Yarn && c.Row == fl.Row && c.Stitch >= fl.Stitch && c.Stitch < fl.Stitch+fl.Length {
-			set = append(set, c.Stitch-fl.Stitch+1)
+			set = append(set, int32(c.Stitch-fl.Stitch+1))
 		}
 	}
 	slices.Sort(set)
@@ -41,10 +41,10 @@ func (a *adjusting) lowerSet(fl Float, catches []Catch) []int {
 // the least cost by dynamic programming over the positions of the upper row. Gaps stay
 // within the limit as far as they can, and the float has no more catches than allowed
 // as far as that can be. Old is the rest as planned, which stays when none is cheaper.
-func (a *adjusting) layRest(fl Float, made, old []int) {
+func (a *adjusting) layRest(fl Float, made, old []int32) {
 	last := 0
 	if len(made) > 0 {
-		last = made[len(made)-1]
+		last = int(made[len(made)-1])
 	}
 	first := fl.Length - a.upperPart(fl).Length + 1
 	r := rulesFor(fl.Length, a.d.Limit, a.d.Method)
@@ -141,10 +141,10 @@ func (t *tail) farthest(p int) int {
 }
 
 // restFrom lists the catches of the best way on from p.
-func (t *tail) restFrom(p, left int) []int {
-	var set []int
+func (t *tail) restFrom(p, left int) []int32 {
+	var set []int32
 	for c := t.from(p, left); c.next != 0; c = t.from(c.next, left) {
-		set = append(set, c.next)
+		set = append(set, int32(c.next))
 		left--
 	}
 	return set
@@ -152,9 +152,10 @@ func (t *tail) restFrom(p, left int) []int {
 
 // costOf is what a set costs after a catch on p, and whether it may follow one with so
 // many catches left.
-func (t *tail) costOf(p, left int, set []int) (cost int64, allowed bool) {
+func (t *tail) costOf(p, left int, set []int32) (cost int64, allowed bool) {
 	over := t.need(p).over
-	for _, q := range set {
+	for _, next := range set {
+		q := int(next)
 		if q < t.least(p) || q > t.last() {
 			return 0, false
 		}

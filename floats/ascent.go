@@ -33,13 +33,20 @@ func newAscent(md *model) *ascent {
 
 // sweep visits every choice once, upward or downward.
 func (a *ascent) sweep(upward bool) {
-	n := len(a.md.choices)
-	for i := range n {
+	for i := range a.md.choices {
 		if !upward {
-			i = n - 1 - i
+			i = len(a.md.choices) - 1 - i
 		}
 		a.visit(i, upward)
 	}
+}
+
+// inTurn is item k of a sweep over a list.
+func inTurn[T any](list []T, k int, upward bool) T {
+	if upward {
+		return list[k]
+	}
+	return list[len(list)-1-k]
 }
 
 // lower is the bound the shares give for a part or block, in units: each float's best path
@@ -52,10 +59,19 @@ func (a *ascent) lower(part []int) int64 {
 		a.w.runBack()
 		best, _ := a.w.best()
 		total += best
+	}
+	return total - a.shares(part, func(int, end) bool { return true })
+}
+
+// shares sums the shares of couplings with earlier cells that count.
+func (a *ascent) shares(part []int, counts func(i int, e end) bool) int64 {
+	total := int64(0)
+	for _, i := range part {
+		c := &a.md.choices[i]
 		for cell := c.node; cell < c.node+c.Length; cell++ {
 			for _, e := range a.md.endsOf(cell) {
-				if int(e.cell) < cell {
-					total -= a.share[e.coupling]
+				if int(e.cell) < cell && counts(i, e) {
+					total += a.share[e.coupling]
 				}
 			}
 		}
@@ -78,8 +94,8 @@ func (a *ascent) visit(i int, upward bool) {
 			g := c.shape.segments[s]
 			a.w.forward[g.state(p)] = a.w.enter(int(s), p)
 		}
-		if len(held) > 0 && a.hasOnward(i, c.node+p-1, upward) {
-			a.give(i, c.node+p-1, a.spare(p), upward)
+		if ends := a.onward(c, c.node+p-1, upward); len(held) > 0 && len(ends) > 0 {
+			a.give(c.node+p-1, ends, a.spare(p))
 		}
 		for _, s := range held {
 			g := c.shape.segments[s]
@@ -106,46 +122,23 @@ func (a *ascent) spare(p int) int64 {
 	return with - without
 }
 
-// hasOnward reports whether a cell has couplings to later choices (or earlier ones).
-func (a *ascent) hasOnward(i, cell int, upward bool) bool {
-	for _, e := range a.md.endsOf(cell) {
-		if a.onward(i, e, upward) {
-			return true
-		}
+// onward lists the couplings of a cell that lead to later choices (or to earlier ones).
+func (a *ascent) onward(c *choice, cell int, upward bool) []end {
+	if upward {
+		return a.md.endsIn(cell, c.node+c.Length, len(a.cost))
 	}
-	return false
-}
-
-func (a *ascent) onward(i int, e end, upward bool) bool {
-	return onward(i, int(a.md.owner[e.cell]), upward)
-}
-
-// onward reports whether other comes after i in the direction of a sweep.
-func onward(i, other int, upward bool) bool {
-	return upward && other > i || !upward && other < i
+	return a.md.endsIn(cell, 0, c.node)
 }
 
 // give spreads a cell's spare over its onward couplings: a cell that is wanted
 // (spare below 0) takes on shares, one that is not gives them back.
-func (a *ascent) give(i, cell int, spare int64, upward bool) {
-	ends := a.md.endsOf(cell)
-	left := int64(0)
-	for _, e := range ends {
-		if a.onward(i, e, upward) {
-			left++
-		}
-	}
-	for _, e := range ends {
-		if !a.onward(i, e, upward) {
-			continue
-		}
-		w := a.md.couplings[e.coupling].weight
+func (a *ascent) give(cell int, ends []end, spare int64) {
+	for k, e := range ends {
 		was := a.share[e.coupling]
-		now := min(max(was-spare/left, 0), w)
+		now := min(max(was-spare/int64(len(ends)-k), 0), a.md.couplings[e.coupling].weight)
 		a.share[e.coupling] = now
 		a.cost[cell] += now - was
 		a.cost[e.cell] += now - was
 		spare += now - was
-		left--
 	}
 }

@@ -311,26 +311,29 @@ func Splice(lower *Fabric, from int, upper *Fabric, partOffset int) (*Fabric, er
 		index[i] = at
 	}
 	f.Rows = append(f.Rows, lower.Rows[:min(from, len(lower.Rows))]...)
-	known := map[*Course]*Course{}
-	for _, r := range upper.Rows[min(from, len(upper.Rows)):] {
-		if known[r.Course] == nil {
-			known[r.Course] = r.renamed(index, partOffset)
+	f.Rows = append(f.Rows, changed(upper.Rows[min(from, len(upper.Rows)):], func(c *Course) {
+		c.Part += partOffset
+		c.Cells = slices.Clone(c.Cells)
+		for i, cell := range c.Cells {
+			if !cell.IsEmpty() {
+				c.Cells[i].Yarn = index[cell.Yarn]
+			}
 		}
-		r.Course = known[r.Course]
-		f.Rows = append(f.Rows, r)
-	}
+	})...)
 	return f, nil
 }
 
-// renamed is the course with its yarns renumbered and its part counted on.
-func (c *Course) renamed(index []int, partOffset int) *Course {
-	n := *c
-	n.Cells = slices.Clone(c.Cells)
-	for i, cell := range n.Cells {
-		if !cell.IsEmpty() {
-			n.Cells[i].Yarn = index[cell.Yarn]
+// changed is the rows with each course changed, which is a copy but for its cells.
+func changed(rows []Row, change func(*Course)) []Row {
+	rows = slices.Clone(rows)
+	known := map[*Course]*Course{}
+	for i, r := range rows {
+		if known[r.Course] == nil {
+			c := *r.Course
+			change(&c)
+			known[r.Course] = c.inOrder()
 		}
+		rows[i].Course = known[r.Course]
 	}
-	n.Part += partOffset
-	return n.inOrder()
+	return rows
 }

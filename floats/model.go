@@ -97,20 +97,11 @@ func (md *model) copies(fl Float) int {
 // site is where one copy of a cell lies in the fabric.
 type site struct{ row, stitch int } // stitch from 0 over the whole row
 
-// siteOf places position p (from 1) of copy number rep (from 0). A float over the
-// start goes on into the next row.
+// siteOf places position p (from 1) of copy number rep (from 0).
 func (md *model) siteOf(c *choice, p, rep int) site {
-	row := &md.fabric.Rows[c.Row]
-	at := c.Stitch - 1 + p - 1
-	if c.stand > 1 {
-		at += rep * row.RepeatStitches()
-	}
-	if c.Kind == OverStart {
-		if n := row.Stitches(); at >= n {
-			return site{c.Row + 1, at - n}
-		}
-	}
-	return site{c.Row, at}
+	at := md.fabric.siteIn(c.Float, p)
+	at.stitch += rep * md.fabric.Rows[c.Row].RepeatStitches()
+	return at
 }
 
 func (md *model) priceCells() {
@@ -205,7 +196,25 @@ func (md *model) fillEnds() {
 	}
 }
 
-// endsOf lists the couplings of a cell.
+// endsIn lists the couplings of a cell with cells from one on to another, that one out.
+func (md *model) endsIn(cell, from, to int) []end {
+	ends := md.endsOf(cell)
+	for len(ends) > 0 && int(ends[0].cell) < from {
+		ends = ends[1:]
+	}
+	n := 0
+	for n < len(ends) && int(ends[n].cell) < to {
+		n++
+	}
+	return ends[:n]
+}
+
+// endsBetween lists the couplings of a cell with the cells of a choice.
+func (md *model) endsBetween(cell int, to *choice) []end {
+	return md.endsIn(cell, to.node, to.node+to.Length)
+}
+
+// endsOf lists the couplings of a cell, by the other cell.
 func (md *model) endsOf(cell int) []end {
 	return md.ends[md.endStart[cell]:md.endStart[cell+1]]
 }

@@ -116,12 +116,16 @@ func (w *paths) onward(i, from int, want int64) (p int, left int64) {
 	panic("floats: the cheapest path breaks off")
 }
 
-// sum is the cost of a given set at the costs set before.
-func (w *paths) sum(set []int) int64 {
-	total, from := int64(0), w.shape.start
-	for _, p := range set {
-		total += w.step(from, p) + w.cost[p-1]
-		from = p
+// cheapest is shortest for a float that lies above itself, where a set costs more for
+// meeting itself: sets are listed from the cheapest on until no later one can make up
+// for it.
+func (w *paths) cheapest(meeting func(set []int32) int64) (best []int32, cost int64) {
+	cost = far
+	for list := rank(w); list.bound() < cost; {
+		set, sum, _ := list.next()
+		if sum += meeting(set); sum < cost {
+			best, cost = set, sum
+		}
 	}
-	return total + w.step(from, w.shape.n+1)
+	return best, cost
 }

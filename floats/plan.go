@@ -189,8 +189,8 @@ func (s *solver) prove(part []int, scratch []int64, open int) error {
 			return err
 		}
 		cells := s.md.cellsOf(b)
-		w := &work{s: s, part: b, from: len(s.md.own) - open, effort: s.left * int64(cells) / int64(max(1, open))}
-		if len(b) == len(part) {
+		w := &work{s: s, part: b, cut: len(b) < len(part), from: len(s.md.own) - open, effort: s.left * int64(cells) / int64(max(1, open))}
+		if !w.cut {
 			w.effort = max(w.effort, s.left/4)
 		}
 		if err := w.run(scratch); err != nil {

@@ -30,6 +30,7 @@ type proof struct {
 	scratch []int64 // by cell, all 0 between uses
 	spent   int64   // steps
 	collect []int64
+	chosen  []int   // by variable, all 0 between uses
 	active  []int32 // variables with something left to decide on their edges, ascending
 	bad     bool    // a variable lost all labels: nothing beats the plan in hand
 }
@@ -37,7 +38,7 @@ type proof struct {
 // newProof sets up a part from its choices (ascending) and the cost of its part of
 // the plan in hand.
 func newProof(md *model, a *ascent, part []int, best int64, labels int, scratch []int64) *proof {
-	p := &proof{md: md, ascent: a, best: best, scratch: scratch}
+	p := &proof{md: md, ascent: a, best: best, scratch: scratch, chosen: make([]int, len(part))}
 	number := make(map[int32]int32, len(part))
 	for i, c := range part {
 		number[int32(c)] = int32(i)
@@ -49,36 +50,36 @@ func newProof(md *model, a *ascent, part []int, best int64, labels int, scratch 
 	return p
 }
 
+// gatherEdges joins the variables whose cells are coupled. The price of the labels holds
+// each share twice, once for each cell, and the total once.
 func (p *proof) gatherEdges(number map[int32]int32) {
-	byPair := map[[2]int32]*edge{}
 	for i, v := range p.vars {
 		c := &p.md.choices[v.choice]
+		known := map[int32]bool{}
 		for cell := c.node; cell < c.node+c.Length; cell++ {
-			for _, e := range p.md.endsOf(cell) {
-				if int(e.cell) > cell && int(p.md.owner[e.cell]) != v.choice && p.md.together(v.choice, e) {
-					p.addPair(byPair, int32(i), number[p.md.owner[e.cell]], e.coupling)
+			for _, x := range p.md.endsOf(cell) {
+				other := p.md.owner[x.cell]
+				if int(other) <= v.choice || !p.md.together(v.choice, x) {
+					continue
+				}
+				p.rest -= p.ascent.share[x.coupling]
+				if !known[other] {
+					known[other] = true
+					p.join(int32(i), number[other])
 				}
 			}
 		}
 	}
-	for _, e := range p.edges {
-		slices.Sort(e.pairs)
-		e.fill(p)
-		e.fromLo, e.fromHi = make([]int64, e.loAt), make([]int64, e.hiAt)
-	}
 }
 
-func (p *proof) addPair(byPair map[[2]int32]*edge, i, j, coupling int32) {
-	e, ok := byPair[[2]int32{i, j}]
-	if !ok {
-		e = &edge{lo: i, hi: j}
-		byPair[[2]int32{i, j}] = e
-		p.vars[i].edges = append(p.vars[i].edges, int32(len(p.edges)))
-		p.vars[j].edges = append(p.vars[j].edges, int32(len(p.edges)))
-		p.edges = append(p.edges, e)
+func (p *proof) join(lo, hi int32) {
+	e := &edge{lo: lo, hi: hi}
+	for _, v := range []*variable{p.vars[lo], p.vars[hi]} {
+		v.edges = append(v.edges, int32(len(p.edges)))
 	}
-	e.pairs = append(e.pairs, coupling)
-	p.rest -= p.ascent.share[coupling]
+	p.edges = append(p.edges, e)
+	e.fill(p)
+	e.fromLo, e.fromHi = make([]int64, e.loAt), make([]int64, e.hiAt)
 }
 
 func (p *proof) leastOf(e *edge) int64 {
@@ -86,7 +87,7 @@ func (p *proof) leastOf(e *edge) int64 {
 	least := far
 	for _, s := range p.vars[e.lo].alive {
 		for _, t := range p.vars[e.hi].alive {
-			least = min(least, e.base[int(s)*e.hiAt+int(t)]+e.fromLo[s]+e.fromHi[t])
+			least = min(least, e.cost(s, t))
 		}
 	}
 	return least
@@ -110,13 +111,8 @@ func (p *proof) proven() bool { return p.bad || p.bound > p.best-unit }
 
 // sweep visits every active variable once, upward or downward.
 func (p *proof) sweep(upward bool) {
-	n := len(p.active)
-	for j := range n {
-		i := p.active[j]
-		if !upward {
-			i = p.active[n-1-j]
-		}
-		p.visit(i, upward)
+	for j := range p.active {
+		p.visit(inTurn(p.active, j, upward), upward)
 		if p.proven() {
 			return
 		}
@@ -132,9 +128,7 @@ func (p *proof) visit(i int32, upward bool) {
 			ahead++
 		}
 	}
-	p.bound -= v.minimum
-	v.settle()
-	p.bound += v.minimum
+	p.settle(v)
 	p.ruleOut(v)
 	if p.bad || ahead == 0 {
 		return
@@ -145,13 +139,16 @@ func (p *proof) visit(i int32, upward bool) {
 			p.hand(v, p.edges[k], i == p.edges[k].lo, share)
 		}
 	}
-	p.share(v, int64(ahead), share)
+	for _, s := range v.alive {
+		v.theta[s] -= int64(ahead) * (v.theta[s] / share)
+	}
+	p.settle(v)
 }
 
 // take moves to each label what the edge costs at least with it.
 func (p *proof) take(v *variable, e *edge, low bool) {
 	least := p.leastByLabel(v, e, low)
-	mine := e.side(low)
+	mine := *e.side(low)
 	for _, s := range v.alive {
 		v.theta[s] += least[s]
 		mine[s] -= least[s]
@@ -161,11 +158,11 @@ func (p *proof) take(v *variable, e *edge, low bool) {
 	p.spent += int64(len(p.vars[e.lo].alive) * len(p.vars[e.hi].alive))
 }
 
-func (e *edge) side(low bool) []int64 {
+func (e *edge) side(low bool) *[]int64 {
 	if low {
-		return e.fromLo
+		return &e.fromLo
 	}
-	return e.fromHi
+	return &e.fromHi
 }
 
 func (p *proof) leastByLabel(v *variable, e *edge, low bool) []int64 {
@@ -195,7 +192,7 @@ func (p *proof) leastByLabel(v *variable, e *edge, low bool) []int64 {
 // hand gives the edge a portion of each label's cost. The edge, just collected,
 // costs at least 0 with each label, so its least is the least portion.
 func (p *proof) hand(v *variable, e *edge, low bool, share int64) {
-	mine, least := e.side(low), far
+	mine, least := *e.side(low), far
 	for _, s := range v.alive {
 		portion := v.theta[s] / share
 		mine[s] += portion
@@ -205,11 +202,9 @@ func (p *proof) hand(v *variable, e *edge, low bool, share int64) {
 	p.bound += least
 }
 
-func (p *proof) share(v *variable, ahead, share int64) {
+// settle takes a variable's least label anew, and the bound with it.
+func (p *proof) settle(v *variable) {
 	p.bound -= v.minimum
-	for _, s := range v.alive {
-		v.theta[s] -= ahead * (v.theta[s] / share)
-	}
 	v.settle()
 	p.bound += v.minimum
 }
@@ -224,9 +219,7 @@ func (p *proof) ruleOut(v *variable) {
 		p.bad = true
 		return
 	}
-	p.bound -= v.minimum
-	v.settle()
-	p.bound += v.minimum
+	p.settle(v)
 }
 
 // grow lists more sets of the variables whose unlisted ones are not ruled out, as many as
@@ -285,11 +278,6 @@ func (p *proof) held(more int) int {
 func (p *proof) split(v *variable, more int) {
 	o := int(v.others)
 	handed := v.price[o] - v.theta[o]
-	given := make([]int64, len(v.edges))
-	for j, k := range v.edges {
-		mine := p.edges[k].side(p.vars[p.edges[k].lo] == v)
-		given[j] = mine[o]
-	}
 	v.alive = v.alive[:len(v.alive)-1]
 	v.sets, v.price, v.theta = v.sets[:o], v.price[:o], v.theta[:o]
 	v.others = -1
@@ -304,21 +292,14 @@ func (p *proof) split(v *variable, more int) {
 		v.theta[v.others] -= handed
 	}
 	v.settle()
-	for j, k := range v.edges {
-		e := p.edges[k]
-		if p.vars[e.lo] == v {
-			e.fromLo = carry(e.fromLo[:o], given[j], len(v.sets))
-		} else {
-			e.fromHi = carry(e.fromHi[:o], given[j], len(v.sets))
+	for _, k := range v.edges {
+		mine := p.edges[k].side(p.vars[p.edges[k].lo] == v)
+		given := (*mine)[o]
+		*mine = (*mine)[:o]
+		for len(*mine) < len(v.sets) {
+			*mine = append(*mine, given)
 		}
 	}
-}
-
-func carry(handed []int64, given int64, n int) []int64 {
-	for len(handed) < n {
-		handed = append(handed, given)
-	}
-	return handed
 }
 
 // retire leaves out of the sweeps the variables that are settled together with all

@@ -158,22 +158,11 @@ func (f *Fabric) middleOf(row, yarn, column int, t Task) (int, bool) {
 // with is the fabric with one stitch worked in another yarn, in every row that
 // repeats the row.
 func (f *Fabric) with(s OneStitch) *Fabric {
-	changed := &Fabric{Yarns: f.Yarns, Rows: slices.Clone(f.Rows), Flat: f.Flat}
 	was := &f.Rows[s.Row].Cells[0]
-	cells := slices.Clone(f.Rows[s.Row].Cells)
-	cells[s.Column-1].Yarn = s.Yarn
-	known := map[*Course]*Course{}
-	for i := range changed.Rows {
-		r := &changed.Rows[i]
-		if &r.Cells[0] != was {
-			continue
+	return &Fabric{Yarns: f.Yarns, Flat: f.Flat, Rows: changed(f.Rows, func(c *Course) {
+		if &c.Cells[0] == was {
+			c.Cells = slices.Clone(c.Cells)
+			c.Cells[s.Column-1].Yarn = s.Yarn
 		}
-		if known[r.Course] == nil {
-			c := *r.Course
-			c.Cells = cells
-			known[r.Course] = c.inOrder()
-		}
-		r.Course = known[r.Course]
-	}
-	return changed
+	})}
 }

@@ -21,25 +21,15 @@ func newRounding(md *model) *rounding {
 
 // settle makes a plan from the shares of an ascent, upward or downward.
 func (r *rounding) settle(a *ascent, upward bool) {
-	all := make([]int, len(r.md.choices))
-	for i := range all {
-		all[i] = i
-	}
-	r.settlePart(a, all, upward)
-}
-
-// settlePart is settle for the choices of a part, ascending.
-func (r *rounding) settlePart(a *ascent, part []int, upward bool) {
-	for _, i := range part {
+	for i := range r.md.choices {
 		r.put(i, nil)
 	}
-	for k := range part {
-		i := part[k]
+	for i := range r.md.choices {
 		if !upward {
-			i = part[len(part)-1-k]
+			i = len(r.md.choices) - 1 - i
 		}
 		r.priceAgainst(i, func(e end) int64 {
-			if onward(i, int(r.md.owner[e.cell]), upward) {
+			if (int(e.cell) > r.md.choices[i].node) == upward {
 				return a.share[e.coupling]
 			}
 			return r.taken(e)
@@ -84,28 +74,18 @@ func (r *rounding) take(i int) bool {
 	return true
 }
 
-// cheapest finds the best set of a choice at the costs set before. Where the choice
-// meets itself a round higher, sets are listed from the cheapest on until no later
-// one can make up for it.
-func (r *rounding) cheapest(i int) ([]int32, int64) {
-	if !r.md.choices[i].self {
-		set, cost := r.w.shortest(r.best[:0])
-		r.best = set
-		return set, cost
+// cheapest finds the best set of a choice at the costs set before.
+func (r *rounding) cheapest(i int) (set []int32, cost int64) {
+	if r.md.choices[i].self {
+		return r.w.cheapest(func(set []int32) int64 { return r.md.meeting(i, set) })
 	}
-	list, best, bestCost := rank(&r.w), []int32(nil), far
-	for list.bound() < bestCost {
-		set, cost, _ := list.next()
-		if cost += r.md.meeting(i, set); cost < bestCost {
-			best, bestCost = set, cost
-		}
-	}
-	return best, bestCost
+	r.best, cost = r.w.shortest(r.best[:0])
+	return r.best, cost
 }
 
 // costOf is the cost of a set at the costs set before.
 func (r *rounding) costOf(i int, set []int32) int64 {
-	total := r.md.gapsOf(i, set)
+	total := r.md.choices[i].gaps(set)
 	for _, p := range set {
 		total += r.cost[p-1]
 	}
@@ -143,15 +123,14 @@ func (r *rounding) improve(part []int, passes int) {
 	}
 }
 
-// gapsOf is the cost of the gaps of a set.
-func (md *model) gapsOf(i int, set []int32) int64 {
-	c := &md.choices[i]
+// gaps is the cost of the gaps of a set.
+func (c *choice) gaps(set []int32) int64 {
 	points, from := 0, c.shape.start
 	for _, p := range set {
-		points += gapWeight(c.shape.gap(from, int(p)), md.limit)
+		points += gapWeight(c.shape.gap(from, int(p)), c.shape.limit)
 		from = int(p)
 	}
-	points += gapWeight(c.shape.gap(from, c.Length+1), md.limit)
+	points += gapWeight(c.shape.gap(from, c.Length+1), c.shape.limit)
 	return int64(points*c.stand) * unit
 }
 
@@ -180,7 +159,7 @@ func (md *model) total(sets assignment) int64 {
 	caught := make([]bool, len(md.own))
 	total := int64(0)
 	for i, set := range sets {
-		total += md.gapsOf(i, set)
+		total += md.choices[i].gaps(set)
 		for _, p := range set {
 			cell := md.choices[i].node + int(p) - 1
 			caught[cell] = true

@@ -46,13 +46,13 @@ func (r rules) feasible(count int) bool {
 }
 
 // allows reports whether a set, ascending, is allowed.
-func (r rules) allows(set []int) bool {
+func (r rules) allows(set []int32) bool {
 	from := r.start
-	for _, p := range append(set[:len(set):len(set)], r.n+1) {
-		if p-from < r.stepMin || p-from > r.stepMax {
+	for _, p := range append(set[:len(set):len(set)], int32(r.n+1)) {
+		if step := int(p) - from; step < r.stepMin || step > r.stepMax {
 			return false
 		}
-		from = p
+		from = int(p)
 	}
 	return len(set) == r.fewest || len(set) == r.fewest+1
 }

@@ -1,6 +1,9 @@
 package floats
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // spots finds the few stitches of a yarn that stand alone in a repeat, with one of all
 // the floats beside them far over the limit, and joins those of rows above each other.
@@ -15,35 +18,25 @@ func (f *Fabric) spots(all []Float, limit int) []Spot {
 			far[[2]int{fl.Yarn, fl.Row + 1}] = true
 		}
 	}
-	var done, open []Spot
+	var spots []Spot
 	for r := range f.Rows {
-		var next []Spot
 		for _, now := range f.spotsIn(r, far) {
-			next = append(next, joined(open, now))
-		}
-		for _, s := range open {
-			if !slices.ContainsFunc(next, func(n Spot) bool { return n.Yarn == s.Yarn && n.From == s.From }) {
-				done = append(done, s)
+			at := slices.IndexFunc(spots, func(s Spot) bool {
+				return s.To == r-1 && s.Yarn == now.Yarn && s.Column-spotAcross <= now.Column && now.Column <= s.Column+spotAcross
+			})
+			if at < 0 {
+				spots = append(spots, now)
+				continue
 			}
+			s := &spots[at]
+			s.To, s.Column, s.Stitches = r, min(s.Column, now.Column), s.Stitches+now.Stitches
 		}
-		open = next
 	}
-	done = append(done, open...)
-	done = slices.DeleteFunc(done, func(s Spot) bool {
+	spots = slices.DeleteFunc(spots, func(s Spot) bool {
 		return s.Stitches > spotStitches || s.To-s.From >= spotRows || !f.alone(s)
 	})
-	slices.SortStableFunc(done, func(a, b Spot) int { return a.From - b.From })
-	return done
-}
-
-// joined is the spot with one of the row below that it touches, if any.
-func joined(open []Spot, now Spot) Spot {
-	for _, s := range open {
-		if s.Yarn == now.Yarn && s.Column-spotAcross <= now.Column && now.Column <= s.Column+spotAcross {
-			return Spot{s.Yarn, s.From, now.To, min(s.Column, now.Column), s.Stitches + now.Stitches}
-		}
-	}
-	return now
+	slices.SortFunc(spots, func(a, b Spot) int { return cmp.Or(a.From-b.From, a.To-b.To, a.Yarn-b.Yarn) })
+	return spots
 }
 
 // spotsIn lists the yarns of a row that have a few stitches close together, no others in

@@ -150,59 +150,41 @@ func (f *Fabric) stacks(catches []Catch) (stacks []Stack, near int) {
 }
 
 // reach is the columns a float lies behind, over all repeats.
-type reach struct{ row, lo, hi, length int }
-
-// ladders finds, for each yarn, rows above each other whose longest floats are far
-// over the limit and lie over each other for more than a limit's columns.
-func (f *Fabric) ladders(all []Float, limit int) []Ladder {
-	longest := make([]map[int]reach, len(f.Yarns)) // by yarn and row
-	for _, fl := range all {
-		if fl.Length < Far*(limit+1) || fl.Kind == OverStart {
-			continue
-		}
-		if longest[fl.Yarn] == nil {
-			longest[fl.Yarn] = map[int]reach{}
-		}
-		if known, ok := longest[fl.Yarn][fl.Row]; !ok || known.length < fl.Length {
-			longest[fl.Yarn][fl.Row] = f.reach(fl)
-		}
-	}
-	var ladders []Ladder
-	for yarn, rows := range longest {
-		ladders = append(ladders, climb(yarn, rows, len(f.Rows), limit)...)
-	}
-	slices.SortStableFunc(ladders, func(a, b Ladder) int { return a.From - b.From })
-	return ladders
-}
+type reach struct{ lo, hi, length int }
 
 func (f *Fabric) reach(fl Float) reach {
 	a := f.stitchAt(site{fl.Row, fl.Stitch - 1}).Column
 	b := f.stitchAt(site{fl.Row, fl.Stitch + fl.Length - 2}).Column
-	return reach{fl.Row, min(a, b), max(a, b), fl.Length}
+	return reach{min(a, b), max(a, b), fl.Length}
 }
 
-func climb(yarn int, rows map[int]reach, height, limit int) []Ladder {
+// ladders finds, for each yarn, rows above each other whose longest floats are far
+// over the limit and lie over each other for more than a limit's columns.
+func (f *Fabric) ladders(all []Float, limit int) []Ladder {
+	longest := map[[2]int]reach{} // by yarn and row
+	for _, fl := range all {
+		key := [2]int{fl.Yarn, fl.Row}
+		if fl.Length >= Far*(limit+1) && fl.Kind != OverStart && longest[key].length < fl.Length {
+			longest[key] = f.reach(fl)
+		}
+	}
 	var ladders []Ladder
-	var run []reach
-	for r := range height + 1 {
-		now, there := rows[r]
-		if n := len(run); n > 0 && (!there || min(now.hi, run[n-1].hi)-max(now.lo, run[n-1].lo) < limit) {
-			if n >= ladderRows {
-				ladders = append(ladders, ladderOf(yarn, run))
+	for yarn := range f.Yarns {
+		l, last := Ladder{Yarn: yarn}, reach{}
+		for r := range len(f.Rows) + 1 {
+			now := longest[[2]int{yarn, r}]
+			if goesOn := now.length > 0 && min(now.hi, last.hi)-max(now.lo, last.lo) >= limit; last.length > 0 && !goesOn {
+				if l.To-l.From+1 >= ladderRows {
+					ladders = append(ladders, l)
+				}
+				last.length = 0
 			}
-			run = nil
-		}
-		if there {
-			run = append(run, now)
+			if last.length == 0 {
+				l.From, l.Longest = r, 0
+			}
+			l.To, l.Longest, last = r, max(l.Longest, now.length), now
 		}
 	}
+	slices.SortStableFunc(ladders, func(a, b Ladder) int { return a.From - b.From })
 	return ladders
-}
-
-func ladderOf(yarn int, run []reach) Ladder {
-	l := Ladder{Yarn: yarn, From: run[0].row, To: run[len(run)-1].row}
-	for _, r := range run {
-		l.Longest = max(l.Longest, r.length)
-	}
-	return l
 }

@@ -11,6 +11,7 @@ type work struct {
 	cost   int64  // of the plan in hand, with all its choices are coupled with
 	effort int64
 	from   int  // cells of the band settled before
+	cut    bool // coupled with other blocks
 }
 
 const (
@@ -34,35 +35,21 @@ func (w *work) spent() int64 {
 	return w.proof.spent
 }
 
-// lower is a bound of the block in units, what its couplings to other blocks are shared
+// lower is a bound of the block in units, what its couplings to earlier blocks are shared
 // out as taken off, so that blocks add up.
 func (w *work) lower() int64 {
-	p, md := w.proof, w.s.md
+	p, a := w.proof, w.s.ascent
 	if p == nil {
-		return w.s.ascent.lower(w.part)
+		return a.lower(w.part)
 	}
-	across, lower := false, p.bound
-	shares := int64(0)
-	for _, i := range w.part {
-		c := &md.choices[i]
-		for cell := c.node; cell < c.node+c.Length; cell++ {
-			for _, e := range md.endsOf(cell) {
-				if !md.together(i, e) {
-					across = true
-					if int(e.cell) < cell {
-						shares += w.s.ascent.share[e.coupling]
-					}
-				}
-			}
-		}
-	}
+	lower := p.bound
 	switch {
-	case p.proven() && across: // costs with shares are no whole points
+	case p.proven() && w.cut: // costs with shares are no whole points
 		lower = max(lower, p.best-unit+1)
 	case p.proven():
 		lower = p.best
 	}
-	return min(lower, p.best) - shares
+	return min(lower, p.best) - a.shares(w.part, func(i int, e end) bool { return !w.s.md.together(i, e) })
 }
 
 // tell tells how far the block is by what it has spent of its effort.
@@ -146,13 +133,13 @@ func (w *work) finish() bool {
 	p := w.proof
 	changed, solved := false, true
 	for _, group := range p.groups() {
-		if len(group) <= mostInGroup && !p.anyOthers(group) && p.eliminate(group, min(eliminateCost, w.effort-p.spent)) {
+		if len(group) <= mostInGroup && !slices.ContainsFunc(group, func(i int32) bool { return p.vars[i].open() }) && p.eliminate(group, min(eliminateCost, w.effort-p.spent)) {
 			changed = true
 			continue
 		}
 		solved = false
 	}
-	if solved && !p.anyOthers(nil) {
+	if solved && !slices.ContainsFunc(p.vars, (*variable).open) {
 		w.takeLast()
 		p.bound = p.best
 		return true
@@ -174,39 +161,17 @@ func (w *work) takeLast() {
 	w.keep()
 }
 
-// anyOthers reports whether the label "any other set" is still open in a group, or
-// in any variable when the group is nil.
-func (p *proof) anyOthers(group []int32) bool {
-	if group == nil {
-		return slices.ContainsFunc(p.vars, (*variable).open)
-	}
-	return slices.ContainsFunc(group, func(i int32) bool { return p.vars[i].open() })
-}
-
 // groups lists the variables that are not settled, those joined by edges together.
 func (p *proof) groups() [][]int32 {
-	seen := make([]bool, len(p.vars))
-	var groups [][]int32
+	settled := make([]bool, len(p.vars))
 	for i, v := range p.vars {
-		if seen[i] || v.settled() {
-			continue
-		}
-		seen[i] = true
-		group := []int32{int32(i)}
-		for at := 0; at < len(group); at++ {
-			for _, k := range p.vars[group[at]].edges {
-				e := p.edges[k]
-				other := e.lo + e.hi - group[at]
-				if !seen[other] && !p.vars[other].settled() {
-					seen[other] = true
-					group = append(group, other)
-				}
-			}
-		}
-		slices.Sort(group)
-		groups = append(groups, group)
+		settled[i] = v.settled()
 	}
-	return groups
+	return components(settled, func(i int32, also func(int32)) {
+		for _, k := range p.vars[i].edges {
+			also(p.edges[k].lo + p.edges[k].hi - i)
+		}
+	})
 }
 
 // roundLabels picks a label for each variable in turn, the best against those
@@ -216,12 +181,8 @@ func (p *proof) roundLabels(upward bool) []int16 {
 	for i, v := range p.vars {
 		picked[i] = v.alive[0] // of those that are settled; the others are picked below
 	}
-	n := len(p.active)
-	for j := range n {
-		i := p.active[j]
-		if !upward {
-			i = p.active[n-1-j]
-		}
+	for j := range p.active {
+		i := inTurn(p.active, j, upward)
 		picked[i] = p.pick(i, picked, upward)
 	}
 	return picked
@@ -229,7 +190,7 @@ func (p *proof) roundLabels(upward bool) []int16 {
 
 func (p *proof) pick(i int32, picked []int16, upward bool) int16 {
 	v := p.vars[i]
-	cost := append([]int64(nil), v.theta...)
+	cost := slices.Clone(v.theta)
 	for _, k := range v.edges {
 		e := p.edges[k]
 		low := e.lo == i
@@ -241,7 +202,11 @@ func (p *proof) pick(i int32, picked []int16, upward bool) int16 {
 			continue
 		}
 		for _, s := range v.alive {
-			cost[s] += e.with(low, s, picked)
+			if low {
+				cost[s] += e.cost(s, picked[e.hi])
+			} else {
+				cost[s] += e.cost(picked[e.lo], s)
+			}
 		}
 	}
 	best, least := int16(0), far
@@ -251,14 +216,4 @@ func (p *proof) pick(i int32, picked []int16, upward bool) int16 {
 		}
 	}
 	return best
-}
-
-// with is the edge's cost with a label of one side and the other side as picked.
-func (e *edge) with(low bool, s int16, picked []int16) int64 {
-	if low {
-		t := picked[e.hi]
-		return e.base[int(s)*e.hiAt+int(t)] + e.fromLo[s] + e.fromHi[t]
-	}
-	t := picked[e.lo]
-	return e.base[int(t)*e.hiAt+int(s)] + e.fromLo[t] + e.fromHi[s]
 }
