@@ -16,15 +16,14 @@ type Deviation struct {
 	Plan  func(row int) []Catch // the plan's catches of a row
 }
 
-// Adjust gives the catches of the row to work now, in order. They are the plan's,
-// but for floats where a catch made otherwise than planned in the row below stands
-// in the column of a planned one, and floats over the start whose lower catches
-// were made otherwise. Those are chosen again: the cheapest allowed set against
-// what was made below and what is planned above and beside. A float that stands in
-// every repeat is first chosen again for all repeats alike; a repeat departs alone
-// only where it would still stack. A set as good as the plan's leaves the plan's. Of a
-// float over the start that begins in the row all is chosen, as if the rest above
-// could still follow.
+// Adjust gives the catches of the row to work now, in order. They are the plan's, but for floats
+// where a catch made otherwise than planned in the row below stands in the column of a planned
+// one, and floats over the start whose lower catches were made otherwise. Those are chosen again:
+// the cheapest allowed set against what was made below and what is planned above and beside. A
+// float that stands in every repeat is first chosen again for all repeats alike; a repeat departs
+// alone only where it would still stack. A set as good as the plan's leaves the plan's. Of a
+// float over the start that begins in the row all is chosen, as if the rest above could still
+// follow.
 //
 // It takes time linear in the stitches of the row.
 func (f *Fabric) Adjust(d Deviation) []Catch {
@@ -82,7 +81,7 @@ func newAdjusting(f *Fabric, d Deviation) *adjusting {
 		a.caught[c] = true
 	}
 	a.lookBelow()
-	if a.aboveCounts() {
+	if d.Row+1 < len(f.Rows) {
 		for _, c := range d.Plan(d.Row + 1) {
 			a.above[f.column(c)]++
 		}
@@ -91,23 +90,15 @@ func newAdjusting(f *Fabric, d Deviation) *adjusting {
 	return a
 }
 
-// aboveCounts reports whether there is a row above whose columns are those of this.
-func (a *adjusting) aboveCounts() bool {
-	return a.d.Row+1 < len(a.f.Rows) && a.f.comparable(a.d.Row+1)
-}
-
 func (a *adjusting) lookBelow() {
 	if a.d.Row == 0 || !a.f.comparable(a.d.Row) {
 		return
 	}
-	planned := map[Catch]bool{}
-	for _, c := range a.d.Plan(a.d.Row - 1) {
-		planned[c] = true
-	}
+	planned := a.d.Plan(a.d.Row - 1)
 	for _, c := range a.d.Below {
 		column := a.f.column(c)
 		a.below[column] = true
-		if !planned[c] {
+		if !slices.Contains(planned, c) {
 			a.strange[column] = true
 		}
 	}
@@ -167,8 +158,7 @@ func (a *adjusting) strikes(copies []Float, columns map[int]bool) bool {
 	return false
 }
 
-// siteIn places position p (from 1) of a float; one over the start goes on into the
-// next row.
+// siteIn places position p (from 1) of a float; one over the start goes on into the next row.
 func (f *Fabric) siteIn(fl Float, p int) site {
 	at := site{fl.Row, fl.Stitch - 1 + p - 1}
 	if n := f.Rows[fl.Row].Stitches(); fl.Kind == OverStart && at.stitch >= n {
@@ -191,8 +181,7 @@ func (a *adjusting) setOf(fl Float) []int32 {
 	return set
 }
 
-// choose gives the floats, alike, the cheapest set; theirs stays when none is
-// cheaper.
+// choose gives the floats, alike, the cheapest set; theirs stays when none is cheaper.
 func (a *adjusting) choose(copies []Float) {
 	fl := copies[0]
 	best := a.setOf(fl)
@@ -216,7 +205,7 @@ func (a *adjusting) choose(copies []Float) {
 	if cost < least {
 		best = set
 	}
-	a.lay(copies, best)
+	a.lay(copies, best, 1)
 }
 
 // meeting is what a set costs where the float lies above itself.
@@ -233,8 +222,7 @@ func (a *adjusting) meeting(fl Float, set []int32) int64 {
 	return int64(points) * unit
 }
 
-// stackWeight is the price of two catches in adjacent rows that are so many columns
-// apart.
+// stackWeight is the price of two catches in adjacent rows that are so many columns apart.
 func stackWeight(apart int) int {
 	switch apart {
 	case 0:
@@ -245,7 +233,6 @@ func stackWeight(apart int) int {
 	return 0
 }
 
-// costs prices each position over the copies.
 func (a *adjusting) costs(copies []Float) []int64 {
 	costs := make([]int64, copies[0].Length)
 	for _, fl := range copies {
@@ -267,7 +254,7 @@ func (a *adjusting) costAt(at site, yarn int) int {
 		if a.below[column+step] {
 			points += stackWeight(step)
 		}
-		if a.above[column+step] > 0 {
+		if a.f.comparable(a.d.Row+1) && a.above[column+step] > 0 {
 			points += stackWeight(step)
 		}
 	}
@@ -279,34 +266,27 @@ func (a *adjusting) costAt(at site, yarn int) int {
 	return points
 }
 
-// lift takes the catches of the copies away.
 func (a *adjusting) lift(copies []Float) {
 	for _, fl := range copies {
-		for _, p := range a.setOf(fl) {
-			at := a.f.siteIn(fl, int(p))
-			delete(a.caught, Catch{at.row, at.stitch + 1, fl.Yarn})
-			a.countAbove(at, -1)
-		}
+		a.lay([]Float{fl}, a.setOf(fl), -1)
 	}
 }
 
-// lay puts a set on the copies.
-func (a *adjusting) lay(copies []Float, set []int32) {
+// lay puts a set on the copies (n is 1), or takes it off (-1).
+func (a *adjusting) lay(copies []Float, set []int32, n int) {
 	for _, fl := range copies {
 		for _, p := range set {
 			at := a.f.siteIn(fl, int(p))
-			if at.row == a.d.Row {
-				a.caught[Catch{at.row, at.stitch + 1, fl.Yarn}] = true
+			switch c := (Catch{at.row, at.stitch + 1, fl.Yarn}); {
+			case at.row > a.d.Row:
+				a.above[a.f.stitchAt(at).Column] += n
+			case at.row < a.d.Row:
+			case n > 0:
+				a.caught[c] = true
+			default:
+				delete(a.caught, c)
 			}
-			a.countAbove(at, 1)
 		}
-	}
-}
-
-// countAbove counts a catch in or out where it stands in the row above.
-func (a *adjusting) countAbove(at site, n int) {
-	if at.row > a.d.Row && a.aboveCounts() {
-		a.above[a.f.stitchAt(at).Column] += n
 	}
 }
 

@@ -1,23 +1,19 @@
 package floats
 
 // ascent raises a lower bound on every plan and, with it, prices that tell each
-// float where its neighbours will want to stand.
+// float where its neighbors will want to stand.
 //
-// A coupling costs w when both its cells a, b are caught. For any share s between 0
-// and w it costs at least s(a + b - 1), with a and b 1 when caught and 0 when not.
-// So for any shares the couplings may be left out if each cell's cost is raised by
-// the shares of its couplings and all shares are taken off the total: what is left
-// falls apart into shortest paths, one a float, whose sum bounds every plan from
-// below (a Lagrangian relaxation).
+// A coupling costs w when both its cells a, b are caught. For any share s between 0 and w it
+// costs at least s(a + b - 1), with a and b 1 when caught and 0 when not. So for any shares the
+// couplings may be left out if each cell's cost is raised by the shares of its couplings and all
+// shares are taken off the total: what is left falls apart into shortest paths, one a float,
+// whose sum bounds every plan from below (a Lagrangian relaxation).
 //
-// The shares are raised by sequential dual ascent, in the order of message passing
-// (Kolmogorov, IEEE Transactions on Pattern Analysis and Machine Intelligence 28,
-// 2006, 1568-1583): float by float, up the piece and down again, each cell of a
-// float gives what it can spare to the couplings that lead onward. What a cell can
-// spare is its exact min-marginal: the cheapest set with a catch there less the
-// cheapest without. A sweep takes time linear in the stitches and never lowers the
-// bound; the bound it tends to lies a little below the best plan in general, since
-// a share sees only single cells.
+// The shares are raised float by float, up the piece and down again (package.go): each
+// cell gives what it can spare to the couplings that lead onward. What it can spare is its
+// exact min-marginal: the cheapest set with a catch there less the cheapest without. A
+// sweep takes time linear in the stitches and never lowers the bound; the bound it tends
+// to lies a little below the best plan in general, since a share sees only single cells.
 type ascent struct {
 	md    *model
 	share []int64 // by coupling
@@ -31,7 +27,6 @@ func newAscent(md *model) *ascent {
 	return a
 }
 
-// sweep visits every choice once, upward or downward.
 func (a *ascent) sweep(upward bool) {
 	for i := range a.md.choices {
 		if !upward {

@@ -2,15 +2,11 @@ package floats
 
 import "slices"
 
-// What the messages leave undecided is solved exactly by eliminating one variable
-// after another (nonserial dynamic programming: Bertele and Brioschi, 1972): all
-// that is known of a variable is joined into one table over its neighbours that
-// holds, for each of their labels, the least it can add. The variable with the
-// smallest such table goes first. Tables and work are bounded in steps; past the
-// bound nothing is claimed.
-
-// maxTable bounds one table, in entries.
-const maxTable = 1 << 20
+// What the messages leave undecided is solved exactly by eliminating one variable after another
+// (nonserial dynamic programming: Bertele and Brioschi, 1972): all that is known of a variable is
+// joined into one table over its neighbors that holds, for each of their labels, the least it
+// can add. The variable with the smallest such table goes first. Tables and work are bounded in
+// steps; past the bound nothing is claimed.
 
 // factor is a table over the labels of some variables, the last varying fastest.
 type factor struct {
@@ -30,8 +26,7 @@ type elimination struct {
 	steps   int64 // left to spend
 }
 
-// eliminated remembers the best label of a variable for each choice of labels of
-// its neighbours.
+// eliminated remembers the best label of a variable for each choice of labels of its neighbors.
 type eliminated struct {
 	variable int32
 	*factor
@@ -110,7 +105,7 @@ func (el *elimination) smallest(open []int32) (at int, entries int64) {
 	return at, entries
 }
 
-// remove joins the factors of a variable and minimises it out.
+// remove joins the factors of a variable and minimizes it out.
 func (el *elimination) remove(i int32) bool {
 	vars := slices.Sorted(slices.Values(el.near[i]))
 	joined, choice := el.join(i, vars, el.factors[i])
@@ -181,8 +176,7 @@ func (f *factor) entry(pick []int) int {
 	return at
 }
 
-// next counts the picked labels one on, the last place fastest, and at the end back to
-// none.
+// next counts the picked labels one on, the last place fastest, and at the end back to none.
 func (f *factor) next(pick []int) {
 	for k := len(f.vars) - 1; k >= 0; k-- {
 		v := f.vars[k]

@@ -5,19 +5,17 @@ import (
 	"slices"
 )
 
-// Floats lists every float of the fabric, those within the limit too, in every
-// repeat, ordered by row, stitch and yarn. A yarn that rests for more than
-// restLimit rows is cut and has no float there. It takes time linear in the
-// stitches.
+// Floats lists every float of the fabric, those within the limit too, in every repeat, ordered by
+// row, stitch and yarn. A yarn that rests for more than restLimit rows is cut and has no float
+// there. It takes time linear in the stitches.
 //
-// The rows are taken end to end in knitting order. Between two uses of a yarn in
-// one row lies a Within float. In the round two adjacent rows share one OverStart
-// float, since a round is a spiral: two pieces each short enough can be too long
-// together. In every other case the yarn waits at the edge, anchored there, with a
-// ToEdge float before and a FromEdge float after; flat work that rests an odd
-// number of rows leaves it at the wrong edge, from where it crosses the last
-// resting row as an Across float. A yarn has no float before its first use or
-// after its last.
+// The rows are taken end to end in knitting order. Between two uses of a yarn in one row lies a
+// Within float. In the round two adjacent rows share one OverStart float, since a round is a
+// spiral: two pieces each short enough can be too long together. In every other case the yarn
+// waits at the edge, anchored there, with a ToEdge float before and a FromEdge float after; flat
+// work that rests an odd number of rows leaves it at the wrong edge, from where it crosses the
+// last resting row as an Across float. A yarn has no float before its first use or after its
+// last.
 func (f *Fabric) Floats(restLimit int) []Float { return f.floatsFrom(0, len(f.Rows), restLimit) }
 
 // floatsFrom lists the floats that begin in a band of rows, hi out, in order.
@@ -51,7 +49,6 @@ func (f *Fabric) RowFloats(row, restLimit int) []Float {
 	return floats
 }
 
-// reaches reports whether a float has a stitch in a row.
 func (f *Fabric) reaches(fl Float, row int) bool {
 	return fl.Row == row || fl.Kind == OverStart && fl.Row+1 == row && fl.Stitch-1+fl.Length > f.Rows[fl.Row].Stitches()
 }
@@ -99,8 +96,7 @@ func (f *Fabric) within(r int) []Float {
 	return floats
 }
 
-// joint is the way of one yarn between its last use in one row and its first use
-// in a later one.
+// joint is the way of one yarn between its last use in one row and its first use in a later one.
 type joint struct {
 	f            *Fabric
 	yarn         int
@@ -154,7 +150,10 @@ func (j joint) floats(restLimit int) []Float {
 	leave := (below.Repeats-1)*below.RepeatStitches() + below.use(j.yarn).last
 	rest, before := below.Stitches()-leave, j.f.Rows[j.upper].use(j.yarn).first-1
 	if !j.f.Flat && j.resting() == 0 {
-		return j.overStart(leave+1, rest, before)
+		if rest == 0 {
+			return j.piece(nil, OverStart, j.upper, 1, before)
+		}
+		return j.piece(nil, OverStart, j.lower, leave+1, rest+before)
 	}
 	if j.resting() > restLimit {
 		return nil
@@ -164,13 +163,6 @@ func (j joint) floats(restLimit int) []Float {
 		floats = j.piece(floats, Across, j.upper-1, 1, j.f.Rows[j.upper-1].Stitches())
 	}
 	return j.piece(floats, FromEdge, j.upper, 1, before)
-}
-
-func (j joint) overStart(stitch, rest, before int) []Float {
-	if rest == 0 {
-		return j.piece(nil, OverStart, j.upper, 1, before)
-	}
-	return j.piece(nil, OverStart, j.lower, stitch, rest+before)
 }
 
 func (j joint) piece(floats []Float, k Kind, row, stitch, length int) []Float {

@@ -17,12 +17,8 @@ const (
 	Inch
 )
 
-// String is the unit as it stands behind a number.
-func (u Unit) String() string { return [...]string{"cm", "in"}[u] }
-
-// span is the length over which a knitter counts stitches: 10 cm or 4 in. The two
-// are taken as the same in matched units (patterns print them so, though 4 in is
-// 10.16 cm).
+// span is the length over which a knitter counts stitches: 10 cm or 4 in. The two are taken as
+// the same in matched units (patterns print them so, though 4 in is 10.16 cm).
 func (u Unit) span() *big.Rat { return big.NewRat([...]int64{Centimetre: 10, Inch: 4}[u], 1) }
 
 // Gauge is the stitches and rows of a swatch, kept exactly.

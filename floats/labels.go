@@ -72,7 +72,6 @@ func (v *variable) open() bool {
 	return v.others >= 0 && slices.Contains(v.alive, v.others)
 }
 
-// settled reports whether one set is left.
 func (v *variable) settled() bool { return len(v.alive) == 1 && !v.open() }
 
 // gather adds the label for the sets not listed, if there are any.
@@ -93,12 +92,6 @@ func (v *variable) settle() {
 		v.minimum = min(v.minimum, v.theta[s])
 	}
 }
-
-// listSteps is the steps that beginning a set counts for.
-const listSteps = 8
-
-// fillSteps is the steps that working out one entry of a table counts for.
-const fillSteps = 4
 
 // fill works out the edge's table. Beside the weights it holds the shares of the
 // ascent, which the prices of the labels have been raised by: each coupling costs

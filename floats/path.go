@@ -52,8 +52,7 @@ func (w *paths) enter(i, p int) int64 {
 	return best
 }
 
-// leave is the cheapest way on from position p of a segment, to one beyond a given
-// position.
+// leave is the cheapest way on from position p of a segment, to one beyond a given position.
 func (w *paths) leave(i, p, beyond int) int64 {
 	next, best := w.shape.segments[i+1], far
 	lo, hi := w.shape.to(next, p)
@@ -76,8 +75,7 @@ func (w *paths) runBack() {
 	}
 }
 
-// best returns the cost of the cheapest set and the segment it starts from. It needs
-// runBack.
+// best returns the cost of the cheapest set and the segment it starts from. It needs runBack.
 func (w *paths) best() (cost int64, start int) {
 	cost = far
 	for _, i := range w.shape.starts {
@@ -116,9 +114,8 @@ func (w *paths) onward(i, from int, want int64) (p int, left int64) {
 	panic("floats: the cheapest path breaks off")
 }
 
-// cheapest is shortest for a float that lies above itself, where a set costs more for
-// meeting itself: sets are listed from the cheapest on until no later one can make up
-// for it.
+// cheapest is shortest for a float that lies above itself, where a set costs more for meeting
+// itself: sets are listed from the cheapest on until no later one can make up for it.
 func (w *paths) cheapest(meeting func(set []int32) int64) (best []int32, cost int64) {
 	cost = far
 	for list := rank(w); list.bound() < cost; {

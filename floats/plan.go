@@ -33,9 +33,7 @@ const (
 	bandStitches = 160_000 // over all repeats
 	usualEffort  = 1100
 	draftSteps   = 60 // steps that a coupling takes until there is a plan to improve
-)
 
-const (
 	ascentSweeps = 8 // up and down in turn; more raise the bound by little
 	roundPasses  = 12
 	denseShare   = 3 // where the couplings take all steps: a part of the sweeps and passes
@@ -94,15 +92,10 @@ type solver struct {
 
 func newSolver(ctx context.Context, f *Fabric, t Task, lo, hi int) *solver {
 	md := newModel(f, t, lo, hi)
-	s := &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md)}
-	effort := t.Effort
-	if effort == 0 {
-		effort = usualEffort
-	}
-	whole := effort * bandStitches
-	s.left = max(whole/8, whole-draftSteps*int64(len(md.couplings)))
-	s.dense = 1
-	if draftSteps*int64(len(md.couplings)) > usualEffort*bandStitches {
+	s := &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md), dense: 1}
+	whole, draft := cmp.Or(t.Effort, usualEffort)*bandStitches, draftSteps*int64(len(md.couplings))
+	s.left = max(whole/8, whole-draft)
+	if draft > usualEffort*bandStitches {
 		s.dense = denseShare
 	}
 	return s

@@ -5,20 +5,15 @@ import "slices"
 // proof closes the gap between plan and bound on one part of a piece: choices that
 // are joined by couplings, apart from all others.
 //
-// It passes messages on labels, whole sets of catches, where the ascent saw single
-// cells. In each sweep a variable collects what its edges can give for each of its
-// labels (the least over the other side), compares, and hands equal portions on to
-// the edges ahead: sequential message passing in the reparametrised form of
-// Kolmogorov (IEEE Transactions on Pattern Analysis and Machine Intelligence 37,
-// 2015, 919-930). All amounts are whole units moved from one place to another, so
-// at any time
+// In each sweep a variable collects what its edges can give for each of its labels (the
+// least over the other side), compares, and hands equal portions on to the edges ahead.
+// Amounts are only moved, so that at any time
 //
 //	bound = sum of the variables' minima + sum of the edges' minima + rest
 //
-// is a true lower bound, with nothing rounded. When a variable has collected, the
-// bound with one of its labels fixed is known as well; a label that cannot beat the
-// plan in hand is ruled out for good. Better plans come from rounding the labels.
-// What is left in the end is eliminated variable by variable.
+// is a true lower bound, with nothing rounded. When a variable has collected, the bound
+// with one of its labels fixed is known as well; a label that cannot beat the plan in hand
+// is ruled out for good.
 type proof struct {
 	md      *model
 	ascent  *ascent
@@ -39,12 +34,10 @@ type proof struct {
 // the plan in hand.
 func newProof(md *model, a *ascent, part []int, best int64, labels int, scratch []int64) *proof {
 	p := &proof{md: md, ascent: a, best: best, scratch: scratch, chosen: make([]int, len(part))}
-	number := make(map[int32]int32, len(part))
-	for i, c := range part {
-		number[int32(c)] = int32(i)
+	for _, c := range part {
 		p.vars = append(p.vars, p.newVariable(c, labels))
 	}
-	p.gatherEdges(number)
+	p.gatherEdges(part)
 	p.refresh()
 	p.retire()
 	return p
@@ -52,7 +45,7 @@ func newProof(md *model, a *ascent, part []int, best int64, labels int, scratch 
 
 // gatherEdges joins the variables whose cells are coupled. The price of the labels holds
 // each share twice, once for each cell, and the total once.
-func (p *proof) gatherEdges(number map[int32]int32) {
+func (p *proof) gatherEdges(part []int) {
 	for i, v := range p.vars {
 		c := &p.md.choices[v.choice]
 		known := map[int32]bool{}
@@ -65,7 +58,8 @@ func (p *proof) gatherEdges(number map[int32]int32) {
 				p.rest -= p.ascent.share[x.coupling]
 				if !known[other] {
 					known[other] = true
-					p.join(int32(i), number[other])
+					j, _ := slices.BinarySearch(part, int(other))
+					p.join(int32(i), int32(j))
 				}
 			}
 		}
@@ -109,7 +103,6 @@ func (p *proof) refresh() {
 // proven reports whether no plan of the part scores less than the one in hand.
 func (p *proof) proven() bool { return p.bad || p.bound > p.best-unit }
 
-// sweep visits every active variable once, upward or downward.
 func (p *proof) sweep(upward bool) {
 	for j := range p.active {
 		p.visit(inTurn(p.active, j, upward), upward)
@@ -247,25 +240,17 @@ func (p *proof) grow(more int) bool {
 	return any
 }
 
-// mostEntries bounds what the proof of a block holds, in entries of a table.
-const mostEntries = 6 << 20
-
-// listEntries is the entries of a table that a set begun, and waiting in its list, counts
-// for.
-const listEntries = 6
-
 // held is what the proof would hold with so many more sets of each open variable.
 func (p *proof) held(more int) int {
-	entries := 0
 	size := func(v *variable) int {
 		if v.open() {
 			return len(v.sets) + more
 		}
 		return len(v.sets)
 	}
+	entries := 0
 	for _, v := range p.vars {
-		begun := len(v.list.begun)
-		entries += listEntries * begun * size(v) / max(1, len(v.sets))
+		entries += listEntries * len(v.list.begun) * size(v) / max(1, len(v.sets))
 	}
 	for _, e := range p.edges {
 		entries += size(p.vars[e.lo]) * size(p.vars[e.hi])
@@ -303,16 +288,14 @@ func (p *proof) split(v *variable, more int) {
 }
 
 // retire leaves out of the sweeps the variables that are settled together with all
-// their neighbours: nothing can move between them any more.
+// their neighbors: nothing can move between them any more.
 func (p *proof) retire() {
 	p.active = p.active[:0]
 	for i, v := range p.vars {
-		settled := v.settled()
-		for _, k := range v.edges {
-			e := p.edges[k]
-			settled = settled && p.vars[e.lo].settled() && p.vars[e.hi].settled()
-		}
-		if !settled {
+		open := slices.ContainsFunc(v.edges, func(k int32) bool {
+			return !p.vars[p.edges[k].lo].settled() || !p.vars[p.edges[k].hi].settled()
+		})
+		if open || !v.settled() {
 			p.active = append(p.active, int32(i))
 		}
 	}

@@ -2,10 +2,9 @@ package floats
 
 import "container/heap"
 
-// ranked lists the sets of a choice from the cheapest on, one at a time. The back
-// costs are exact, so a partial set is ranked by what it will cost when finished:
-// the search never opens a set that is not among the cheapest so far. Equal sets
-// come in a fixed order.
+// ranked lists the sets of a choice from the cheapest on, one at a time. The back costs are
+// exact, so a partial set is ranked by what it will cost when finished: the search never opens a
+// set that is not among the cheapest so far. Equal sets come in a fixed order.
 type ranked struct {
 	w       *paths
 	begun   []partial // every set begun, in order of making

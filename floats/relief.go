@@ -15,12 +15,10 @@ type Relief struct {
 	Stitch    *OneStitch
 }
 
-// OneStitch is a change of motif: a stitch of the caught yarn in the middle of its
-// float.
+// OneStitch is a change of motif: a stitch of the caught yarn in the middle of its float.
 type OneStitch struct{ Row, Column, Yarn int } // row as in Fabric.Rows; column within the repeat, from 1
 
-// Trying costs a plan each time, so it is bounded in stitches of the fabric and in
-// places.
+// Trying costs a plan each time, so it is bounded in stitches of the fabric and in places.
 const (
 	tryStitches = 60_000
 	tryPlaces   = 6
@@ -88,8 +86,7 @@ func (f *Fabric) tryRowsAlone(ctx context.Context, t Task, r *Relief) error {
 	return nil
 }
 
-// stacksAt reports whether catches stack in one column of the repeat, at a row and
-// the one below.
+// stacksAt reports whether catches stack in one column of the repeat, at a row and the one below.
 func (f *Fabric) stacksAt(catches []Catch, row, column int) bool {
 	stacks, _ := f.stacks(catches)
 	return slices.ContainsFunc(stacks, func(s Stack) bool { return s.Row == row && s.Column == column })
@@ -155,8 +152,7 @@ func (f *Fabric) middleOf(row, yarn, column int, t Task) (int, bool) {
 	return 0, false
 }
 
-// with is the fabric with one stitch worked in another yarn, in every row that
-// repeats the row.
+// with is the fabric with one stitch worked in another yarn, in every row that repeats the row.
 func (f *Fabric) with(s OneStitch) *Fabric {
 	was := &f.Rows[s.Row].Cells[0]
 	return &Fabric{Yarns: f.Yarns, Flat: f.Flat, Rows: changed(f.Rows, func(c *Course) {

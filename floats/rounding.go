@@ -1,10 +1,12 @@
 package floats
 
+import "slices"
+
 // assignment is a set of catches for every choice: positions from 1, ascending.
 type assignment [][]int32
 
 // rounding turns prices into a plan and improves it: each float in turn takes its
-// best set against its neighbours, first against the prices of those not yet
+// best set against its neighbors, first against the prices of those not yet
 // settled, then against the sets they have, until nothing changes.
 type rounding struct {
 	md     *model
@@ -137,17 +139,12 @@ func (c *choice) gaps(set []int32) int64 {
 // meeting is the cost of the couplings within one choice's own set: a float over
 // the start so long that it lies above itself.
 func (md *model) meeting(i int, set []int32) int64 {
-	c := &md.choices[i]
-	total := int64(0)
+	c, total := &md.choices[i], int64(0)
 	for _, p := range set {
-		for _, e := range md.endsOf(c.node + int(p) - 1) {
-			if int(md.owner[e.cell]) != i || int(e.cell) < c.node+int(p)-1 {
-				continue
-			}
-			for _, q := range set {
-				if c.node+int(q)-1 == int(e.cell) {
-					total += md.couplings[e.coupling].weight
-				}
+		cell := c.node + int(p) - 1
+		for _, e := range md.endsIn(cell, cell+1, c.node+c.Length) {
+			if slices.Contains(set, e.cell-int32(c.node)+1) {
+				total += md.couplings[e.coupling].weight
 			}
 		}
 	}

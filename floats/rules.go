@@ -13,10 +13,9 @@ type rules struct {
 
 // rulesFor states the rules for one float of n > limit stitches.
 //
-// Weave: the caught stitch belongs to neither gap, none on the last stitch (it
-// closes on the next), no two adjacent, none on the first unless no set exists
-// without it. Twist: it lies before its stitch, which counts in the gap after it,
-// and not before the first.
+// Weave: the caught stitch belongs to neither gap, none on the last stitch (it closes on the
+// next), no two adjacent, none on the first unless no set exists without it. Twist: it lies
+// before its stitch, which counts in the gap after it, and not before the first.
 func rulesFor(n, limit int, m Method) rules {
 	if m == Twist {
 		return rules{n: n, limit: limit, start: 1, stepMin: 1, stepMax: limit, fewest: (n+limit-1)/limit - 1}

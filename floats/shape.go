@@ -1,13 +1,12 @@
 package floats
 
-// shape is the allowed sets of catches on a float of one length as a graph of two
-// layers, one for each count of catches that is allowed: the fewest that can do,
-// and one more. A state is "catch j of the layer stands on position p"; the
-// positions of catch j form a window, and from each a step of stepMin to stepMax
-// leads to the next. The ends of the float are the first and last state of a layer.
-// A set of catches is a path through one layer, so the cheapest set is a shortest
-// path, found in time linear in the length for a given limit. Floats of one length
-// share their shape.
+// shape is the allowed sets of catches on a float of one length as a graph of two layers, one for
+// each count of catches that is allowed: the fewest that can do, and one more. A state is "catch
+// j of the layer stands on position p"; the positions of catch j form a window, and from each a
+// step of stepMin to stepMax leads to the next. The ends of the float are the first and last
+// state of a layer. A set of catches is a path through one layer, so the cheapest set is a
+// shortest path, found in time linear in the length for a given limit. Floats of one length share
+// their shape.
 type shape struct {
 	rules
 	segments []segment // layer by layer, catch by catch

@@ -15,18 +15,20 @@ type work struct {
 }
 
 const (
-	firstLabels   = 12  // sets listed of each float at first
-	mostInGroup   = 600 // variables eliminated together
+	firstLabels   = 12      // sets listed of each float at first
+	maxTable      = 1 << 20 // entries of a table made by elimination
+	mostInGroup   = 600     // variables eliminated together
 	sweepsARound  = 6
 	stalled       = 20 // a round that closes less than one part in so many of the gap
 	mostRounds    = 60
-	eliminateCost = 40_000_000 // steps one elimination may take
-	roundCost     = 200        // steps that rounding a variable counts for
+	eliminateCost = 40_000_000    // steps one elimination may take
+	roundCost     = 200           // steps that rounding a variable counts for
+	mostEntries   = 6 << 20       // entries of a table that the proof of a block holds
+	listEntries   = 6             // entries that a set begun, and waiting in its list, counts for
+	listSteps     = 8             // beginning a set
+	fillSteps     = 4             // working out one entry of a table
+	setupSteps    = 2 * fillSteps // setting up the proof and a round of it, for each entry of its tables; with fewer the bound stays what the ascent left
 )
-
-// setupSteps is what setting up the proof and a round of it takes, in steps for each entry
-// of its tables. Where there are fewer, the bound stays what the ascent left.
-const setupSteps = 2 * fillSteps
 
 func (w *work) spent() int64 {
 	if w.proof == nil {
@@ -98,7 +100,11 @@ func (w *work) better(upward bool) {
 		w.s.round.put(w.part[k], w.proof.vars[k].sets[label])
 	}
 	w.weigh()
-	w.s.round.improve(w.open(), roundPasses)
+	var open []int
+	for _, i := range w.proof.active {
+		open = append(open, w.part[i])
+	}
+	w.s.round.improve(open, roundPasses)
 	w.proof.spent += roundCost * int64(len(w.proof.active))
 	w.keep()
 }
@@ -106,15 +112,6 @@ func (w *work) better(upward bool) {
 // weigh takes the sets of the block for its best by itself if they are.
 func (w *work) weigh() {
 	w.proof.best = min(w.proof.best, w.s.round.blockCost(w.s.ascent, w.part))
-}
-
-// open lists the choices that are not settled together with all their neighbours.
-func (w *work) open() []int {
-	var open []int
-	for _, i := range w.proof.active {
-		open = append(open, w.part[i])
-	}
-	return open
 }
 
 // keep takes over the rounding's sets for this block when they score less.
