@@ -1,6 +1,10 @@
 package floats
 
-import "fmt"
+import (
+	"fmt"
+	"maps"
+	"slices"
+)
 
 // Deviation is a piece in work where the catches made may differ from the plan.
 // Catches of a row are given by stitch in knitting order over the whole row.
@@ -12,15 +16,14 @@ type Deviation struct {
 	Plan  func(row int) []Catch // the plan's catches of a row
 }
 
-// Adjust gives the catches of the row to work now, in order. They are the plan's,
-// but for floats where a catch made otherwise than planned in the row below stands
-// in the column of a planned one, and floats over the start whose lower catches
-// were made otherwise. Those are chosen again: the cheapest allowed set against
-// what was made below and what is planned above and beside. A float that stands in
-// every repeat is first chosen again for all repeats alike; a repeat departs alone
-// only where it would still stack. A set as good as the plan's leaves the plan's. Of a
-// float over the start that begins in the row all is chosen, as if the rest above
-// could still follow.
+// Adjust gives the catches of the row to work now, in order. They are the plan's, but for floats
+// where a catch made otherwise than planned in the row below stands in the column of a planned
+// one, and floats over the start whose lower catches were made otherwise. Those are chosen again:
+// the cheapest allowed set against what was made below and what is planned above and beside. A
+// float that stands in every repeat is first chosen again for all repeats alike; a repeat departs
+// alone only where it would still stack. A set as good as the plan's leaves the plan's. Of a
+// float over the start that begins in the row all is chosen, as if the rest above could still
+// follow.
 //
 // It takes time linear in the stitches of the row.
 func (f *Fabric) Adjust(d Deviation) []Catch {
@@ -33,6 +36,26 @@ func (f *Fabric) Adjust(d Deviation) []Catch {
 		panic(fmt.Sprintf("floats: an adjusted row breaks a rule that it could keep: %v", err))
 	}
 	return row
+}
+
+// CatchCosts is what catches of the row to work cost in points, each by itself and against
+// the catches made below, those planned above, and another yarn caught at the same stitch
+// in the row as given; gaps apart. It prices as Adjust does and takes time linear in the
+// catches of three rows.
+func (f *Fabric) CatchCosts(d Deviation, row, of []Catch) []int {
+	a := newAdjusting(f, d)
+	a.caught = map[Catch]bool{}
+	for _, c := range row {
+		a.caught[c] = true
+	}
+	costs := make([]int, len(of))
+	for i, c := range of {
+		own := a.caught[c]
+		delete(a.caught, c)
+		costs[i] = a.costAt(site{c.Row, c.Stitch - 1}, c.Yarn)
+		a.caught[c] = own
+	}
+	return costs
 }
 
 // adjusting holds one row while its floats are chosen again.
@@ -58,7 +81,7 @@ func newAdjusting(f *Fabric, d Deviation) *adjusting {
 		a.caught[c] = true
 	}
 	a.lookBelow()
-	if a.aboveCounts() {
+	if d.Row+1 < len(f.Rows) {
 		for _, c := range d.Plan(d.Row + 1) {
 			a.above[f.column(c)]++
 		}
@@ -67,23 +90,15 @@ func newAdjusting(f *Fabric, d Deviation) *adjusting {
 	return a
 }
 
-// aboveCounts reports whether there is a row above whose columns are those of this.
-func (a *adjusting) aboveCounts() bool {
-	return a.d.Row+1 < len(a.f.Rows) && a.f.comparable(a.d.Row+1)
-}
-
 func (a *adjusting) lookBelow() {
 	if a.d.Row == 0 || !a.f.comparable(a.d.Row) {
 		return
 	}
-	planned := map[Catch]bool{}
-	for _, c := range a.d.Plan(a.d.Row - 1) {
-		planned[c] = true
-	}
+	planned := a.d.Plan(a.d.Row - 1)
 	for _, c := range a.d.Below {
 		column := a.f.column(c)
 		a.below[column] = true
-		if !planned[c] {
+		if !slices.Contains(planned, c) {
 			a.strange[column] = true
 		}
 	}
@@ -135,7 +150,7 @@ func (a *adjusting) reconsider(copies []Float) {
 func (a *adjusting) strikes(copies []Float, columns map[int]bool) bool {
 	for _, fl := range copies {
 		for _, p := range a.setOf(fl) {
-			if at := a.f.siteIn(fl, p); at.row == a.d.Row && columns[a.f.stitchAt(at).Column] {
+			if at := a.f.siteIn(fl, int(p)); at.row == a.d.Row && columns[a.f.stitchAt(at).Column] {
 				return true
 			}
 		}
@@ -143,8 +158,7 @@ func (a *adjusting) strikes(copies []Float, columns map[int]bool) bool {
 	return false
 }
 
-// siteIn places position p (from 1) of a float; one over the start goes on into the
-// next row.
+// siteIn places position p (from 1) of a float; one over the start goes on into the next row.
 func (f *Fabric) siteIn(fl Float, p int) site {
 	at := site{fl.Row, fl.Stitch - 1 + p - 1}
 	if n := f.Rows[fl.Row].Stitches(); fl.Kind == OverStart && at.stitch >= n {
@@ -155,78 +169,52 @@ func (f *Fabric) siteIn(fl Float, p int) site {
 
 // setOf is where the float is caught at present: in the row to work as decided so
 // far, above it as planned.
-func (a *adjusting) setOf(fl Float) []int {
-	var set []int
+func (a *adjusting) setOf(fl Float) []int32 {
+	var set []int32
 	for p := 1; p <= fl.Length; p++ {
 		at := a.f.siteIn(fl, p)
 		c := Catch{at.row, at.stitch + 1, fl.Yarn}
-		if at.row == a.d.Row && a.caught[c] || at.row > a.d.Row && a.plannedAbove(c) {
-			set = append(set, p)
+		if at.row == a.d.Row && a.caught[c] || at.row > a.d.Row && slices.Contains(a.d.Plan(at.row), c) {
+			set = append(set, int32(p))
 		}
 	}
 	return set
 }
 
-func (a *adjusting) plannedAbove(c Catch) bool {
-	for _, other := range a.d.Plan(c.Row) {
-		if other == c {
-			return true
-		}
-	}
-	return false
-}
-
-// choose gives the floats, alike, the cheapest set; theirs stays when none is
-// cheaper.
+// choose gives the floats, alike, the cheapest set; theirs stays when none is cheaper.
 func (a *adjusting) choose(copies []Float) {
 	fl := copies[0]
-	old := a.setOf(fl)
+	best := a.setOf(fl)
 	a.lift(copies)
 	c := &choice{Float: fl, stand: len(copies), shape: a.shapes.of(fl.Length)}
-	w := &paths{}
-	w.set(c, a.d.Limit, a.costs(copies))
-	best, cost := a.cheapest(w, fl)
-	if c.shape.allows(old) && w.sum(old)+a.meeting(fl, old) <= cost {
-		best = old
-	}
-	a.lay(copies, best)
-}
-
-// cheapest finds the best set of a float. Where it lies above itself, sets are listed from
-// the cheapest on until no later one can make up for it.
-func (a *adjusting) cheapest(w *paths, fl Float) (best []int, cost int64) {
-	if fl.Length < a.f.Rows[fl.Row].Stitches()-1 {
-		set, cost := w.shortest(nil)
-		return positions(set), cost
-	}
-	cost = far
-	for list := rank(w); list.bound() < cost; {
-		set, sum, _ := list.next()
-		if sum += a.meeting(fl, positions(set)); sum < cost {
-			best, cost = positions(set), sum
+	costs := a.costs(copies)
+	meeting := func(set []int32) int64 { return a.meeting(fl, set) }
+	least := far
+	if c.shape.allows(best) {
+		least = c.gaps(best) + meeting(best)
+		for _, p := range best {
+			least += costs[p-1]
 		}
 	}
-	return best, cost
-}
-
-func positions(set []int32) []int {
-	list := make([]int, len(set))
-	for i, p := range set {
-		list[i] = int(p)
+	w := &paths{}
+	w.set(c, costs)
+	set, cost := w.shortest(nil)
+	if fl.Length >= a.f.Rows[fl.Row].Stitches()-1 {
+		set, cost = w.cheapest(meeting)
 	}
-	return list
+	if cost < least {
+		best = set
+	}
+	a.lay(copies, best, 1)
 }
 
 // meeting is what a set costs where the float lies above itself.
-func (a *adjusting) meeting(fl Float, set []int) int64 {
-	if fl.Kind != OverStart || !a.aboveCounts() {
-		return 0
-	}
+func (a *adjusting) meeting(fl Float, set []int32) int64 {
 	points := 0
 	for _, p := range set {
+		lower := a.f.siteIn(fl, int(p))
 		for _, q := range set {
-			lower, upper := a.f.siteIn(fl, p), a.f.siteIn(fl, q)
-			if lower.row < upper.row {
+			if upper := a.f.siteIn(fl, int(q)); lower.row < upper.row && a.f.comparable(upper.row) {
 				points += stackWeight(a.f.stitchAt(lower).Column - a.f.stitchAt(upper).Column)
 			}
 		}
@@ -234,8 +222,7 @@ func (a *adjusting) meeting(fl Float, set []int) int64 {
 	return int64(points) * unit
 }
 
-// stackWeight is the price of two catches in adjacent rows that are so many columns
-// apart.
+// stackWeight is the price of two catches in adjacent rows that are so many columns apart.
 func stackWeight(apart int) int {
 	switch apart {
 	case 0:
@@ -246,7 +233,6 @@ func stackWeight(apart int) int {
 	return 0
 }
 
-// costs prices each position over the copies.
 func (a *adjusting) costs(copies []Float) []int64 {
 	costs := make([]int64, copies[0].Length)
 	for _, fl := range copies {
@@ -268,7 +254,7 @@ func (a *adjusting) costAt(at site, yarn int) int {
 		if a.below[column+step] {
 			points += stackWeight(step)
 		}
-		if a.above[column+step] > 0 {
+		if a.f.comparable(a.d.Row+1) && a.above[column+step] > 0 {
 			points += stackWeight(step)
 		}
 	}
@@ -280,42 +266,32 @@ func (a *adjusting) costAt(at site, yarn int) int {
 	return points
 }
 
-// lift takes the catches of the copies away.
 func (a *adjusting) lift(copies []Float) {
 	for _, fl := range copies {
-		for _, p := range a.setOf(fl) {
-			at := a.f.siteIn(fl, p)
-			delete(a.caught, Catch{at.row, at.stitch + 1, fl.Yarn})
-			a.countAbove(at, -1)
-		}
+		a.lay([]Float{fl}, a.setOf(fl), -1)
 	}
 }
 
-// lay puts a set on the copies.
-func (a *adjusting) lay(copies []Float, set []int) {
+// lay puts a set on the copies (n is 1), or takes it off (-1).
+func (a *adjusting) lay(copies []Float, set []int32, n int) {
 	for _, fl := range copies {
 		for _, p := range set {
-			at := a.f.siteIn(fl, p)
-			if at.row == a.d.Row {
-				a.caught[Catch{at.row, at.stitch + 1, fl.Yarn}] = true
+			at := a.f.siteIn(fl, int(p))
+			switch c := (Catch{at.row, at.stitch + 1, fl.Yarn}); {
+			case at.row > a.d.Row:
+				a.above[a.f.stitchAt(at).Column] += n
+			case at.row < a.d.Row:
+			case n > 0:
+				a.caught[c] = true
+			default:
+				delete(a.caught, c)
 			}
-			a.countAbove(at, 1)
 		}
-	}
-}
-
-// countAbove counts a catch in or out where it stands in the row above.
-func (a *adjusting) countAbove(at site, n int) {
-	if at.row > a.d.Row && a.aboveCounts() {
-		a.above[a.f.stitchAt(at).Column] += n
 	}
 }
 
 func (a *adjusting) result() []Catch {
-	var all []Catch
-	for c := range a.caught {
-		all = append(all, c)
-	}
+	all := slices.Collect(maps.Keys(a.caught))
 	sortCatches(all)
 	return all
 }

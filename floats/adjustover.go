@@ -26,11 +26,11 @@ func (a *adjusting) upperPart(fl Float) Float {
 }
 
 // lowerSet is the positions of the float caught in its lower row.
-func (a *adjusting) lowerSet(fl Float, catches []Catch) []int {
-	var set []int
+func (a *adjusting) lowerSet(fl Float, catches []Catch) []int32 {
+	var set []int32
 	for _, c := range catches {
 		if c.Yarn == fl.Yarn && c.Row == fl.Row && c.Stitch >= fl.Stitch && c.Stitch < fl.Stitch+fl.Length {
-			set = append(set, c.Stitch-fl.Stitch+1)
+			set = append(set, int32(c.Stitch-fl.Stitch+1))
 		}
 	}
 	slices.Sort(set)
@@ -41,24 +41,30 @@ func (a *adjusting) lowerSet(fl Float, catches []Catch) []int {
 // the least cost by dynamic programming over the positions of the upper row. Gaps stay
 // within the limit as far as they can, and the float has no more catches than allowed
 // as far as that can be. Old is the rest as planned, which stays when none is cheaper.
-func (a *adjusting) layRest(fl Float, made, old []int) {
+func (a *adjusting) layRest(fl Float, made, old []int32) {
 	last := 0
 	if len(made) > 0 {
-		last = made[len(made)-1]
+		last = int(made[len(made)-1])
 	}
 	first := fl.Length - a.upperPart(fl).Length + 1
 	r := rulesFor(fl.Length, a.d.Limit, a.d.Method)
-	t := tail{a: a, fl: fl, r: r, upper: first, needs: map[int]need{}, known: map[[2]int]tailChoice{}}
+	t := tail{a: a, fl: fl, r: r, upper: first, last: fl.Length + 1 - r.stepMin, known: map[[2]int]tailChoice{}}
+	for p := range fl.Length {
+		t.price = append(t.price, int64(a.costAt(a.f.siteIn(fl, p+1), fl.Yarn)))
+	}
 	t.first = max(first, 2, last+rulesFor(fl.Length, a.d.Limit, a.d.Made).stepMin)
-	most := t.need(last).count
+	most := 0
+	for t.from(last, most).cost/overCost > t.from(last, -1).cost/overCost {
+		most++
+	}
 	if len(made)+most <= r.fewest {
 		most++
 	}
 	if cost, allowed := t.costOf(last, most, old); allowed && cost <= t.from(last, most).cost {
-		a.lay([]Float{fl}, old)
+		a.lay([]Float{fl}, old, 1)
 		return
 	}
-	a.lay([]Float{fl}, t.restFrom(last, most))
+	a.lay([]Float{fl}, t.restFrom(last, most), 1)
 }
 
 // tail is the search for the catches of the upper row.
@@ -66,17 +72,16 @@ type tail struct {
 	a     *adjusting
 	fl    Float
 	r     rules
-	upper int // first position in the upper row
-	first int // first position that may be caught
-	needs map[int]need
+	upper int                   // first position in the upper row
+	first int                   // first position that may be caught
+	last  int                   // and the last
+	price []int64               // by position - 1: a catch there, gaps apart
 	known map[[2]int]tailChoice // by position and catches left
 }
 
-// need is what the rest of a float takes at least: stitches over the limit that cannot be
-// helped, and with no more of them the fewest catches.
-type need struct{ over, count int }
-
-func (n need) less(m need) bool { return n.over < m.over || n.over == m.over && n.count < m.count }
+// overCost is what a stitch over the limit costs: more than all else together, so that no
+// more are left than cannot be helped.
+const overCost = int64(1) << 32
 
 // tailChoice is the best way on: what it costs, and where the next catch stands.
 type tailChoice struct {
@@ -84,42 +89,17 @@ type tailChoice struct {
 	next int // 0 for none
 }
 
-// need finds what is needed after a catch on p (0 for the start of the float).
-func (t *tail) need(p int) need {
-	if n, ok := t.needs[p]; ok {
-		return n
-	}
-	best := need{over: t.over(t.endGap(p))}
-	for q := t.least(p); q <= t.farthest(p); q++ {
-		n := t.need(q)
-		n.over, n.count = n.over+t.over(t.gapTo(p, q)), n.count+1
-		if n.less(best) {
-			best = n
-		}
-	}
-	t.needs[p] = best
-	return best
-}
-
-// from finds the best way on from a catch on p with so many catches left, at least as many
-// as needed. Of ways that need no more stitches over the limit there is always one, and
-// no other counts.
+// from finds the best way on from a catch on p (0 for the start of the float) with at most
+// so many catches, any number for -1. Of equal ways it takes the one that ends first, then
+// the one with the earlier catch.
 func (t *tail) from(p, left int) tailChoice {
 	key := [2]int{p, left}
 	if c, ok := t.known[key]; ok {
 		return c
 	}
-	best := tailChoice{cost: far}
-	over := t.need(p).over
-	if t.over(t.endGap(p)) == over {
-		best.cost = t.gap(t.endGap(p))
-	}
-	for q := t.least(p); q <= t.farthest(p); q++ {
-		n := t.need(q)
-		if n.count >= left || n.over+t.over(t.gapTo(p, q)) != over {
-			continue
-		}
-		if cost := t.costTo(p, q) + t.from(q, left-1).cost; cost < best.cost {
+	best := tailChoice{cost: t.gap(t.endGap(p))}
+	for q := t.least(p); left != 0 && q <= t.farthest(p); q++ {
+		if cost := t.costTo(p, q) + t.from(q, max(left-1, -1)).cost; cost < best.cost {
 			best = tailChoice{cost, q}
 		}
 	}
@@ -137,14 +117,13 @@ func (t *tail) least(p int) int {
 
 // farthest is the last position that is of use after a catch on p.
 func (t *tail) farthest(p int) int {
-	return min(t.r.lastMax, max(t.least(p), t.open(p)+t.r.limit))
+	return min(t.last, max(t.least(p), t.open(p)+t.r.limit))
 }
 
-// restFrom lists the catches of the best way on from p.
-func (t *tail) restFrom(p, left int) []int {
-	var set []int
+func (t *tail) restFrom(p, left int) []int32 {
+	var set []int32
 	for c := t.from(p, left); c.next != 0; c = t.from(c.next, left) {
-		set = append(set, c.next)
+		set = append(set, int32(c.next))
 		left--
 	}
 	return set
@@ -152,24 +131,20 @@ func (t *tail) restFrom(p, left int) []int {
 
 // costOf is what a set costs after a catch on p, and whether it may follow one with so
 // many catches left.
-func (t *tail) costOf(p, left int, set []int) (cost int64, allowed bool) {
-	over := t.need(p).over
-	for _, q := range set {
-		if q < t.least(p) || q > t.r.lastMax {
+func (t *tail) costOf(p, left int, set []int32) (cost int64, allowed bool) {
+	for _, next := range set {
+		q := int(next)
+		if q < t.least(p) || q > t.last {
 			return 0, false
 		}
-		over -= t.over(t.gapTo(p, q))
 		cost += t.costTo(p, q)
 		p = q
 	}
-	over -= t.over(t.endGap(p))
-	return cost + t.gap(t.endGap(p)), over == 0 && len(set) <= left
+	return cost + t.gap(t.endGap(p)), len(set) <= left
 }
 
 // costTo is what a catch on q costs after one on p, with the gap between them.
-func (t *tail) costTo(p, q int) int64 {
-	return t.gap(t.gapTo(p, q)) + int64(t.a.costAt(t.a.f.siteIn(t.fl, q), t.fl.Yarn))
-}
+func (t *tail) costTo(p, q int) int64 { return t.gap(t.gapTo(p, q)) + t.price[q-1] }
 
 // gapTo is the gap between the catches on p and q, whichever way each is made: a weave
 // closes the gap before its stitch, a twist too.
@@ -193,7 +168,7 @@ func (t *tail) open(p int) int {
 	return p + 1
 }
 
-func (t *tail) over(g int) int { return max(0, g-t.r.limit) }
-
-// gap is the price of a gap; stitches over the limit are counted apart.
-func (t *tail) gap(g int) int64 { return int64(gapWeight(min(g, t.r.limit), t.r.limit)) }
+// gap is the price of a gap.
+func (t *tail) gap(g int) int64 {
+	return int64(gapWeight(min(g, t.r.limit), t.r.limit)) + overCost*int64(max(0, g-t.r.limit))
+}

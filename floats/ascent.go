@@ -1,23 +1,19 @@
 package floats
 
 // ascent raises a lower bound on every plan and, with it, prices that tell each
-// float where its neighbours will want to stand.
+// float where its neighbors will want to stand.
 //
-// A coupling costs w when both its cells a, b are caught. For any share s between 0
-// and w it costs at least s(a + b - 1), with a and b 1 when caught and 0 when not.
-// So for any shares the couplings may be left out if each cell's cost is raised by
-// the shares of its couplings and all shares are taken off the total: what is left
-// falls apart into shortest paths, one a float, whose sum bounds every plan from
-// below (a Lagrangian relaxation).
+// A coupling costs w when both its cells a, b are caught. For any share s between 0 and w it
+// costs at least s(a + b - 1), with a and b 1 when caught and 0 when not. So for any shares the
+// couplings may be left out if each cell's cost is raised by the shares of its couplings and all
+// shares are taken off the total: what is left falls apart into shortest paths, one a float,
+// whose sum bounds every plan from below (a Lagrangian relaxation).
 //
-// The shares are raised by sequential dual ascent, in the order of message passing
-// (Kolmogorov, IEEE Transactions on Pattern Analysis and Machine Intelligence 28,
-// 2006, 1568-1583): float by float, up the piece and down again, each cell of a
-// float gives what it can spare to the couplings that lead onward. What a cell can
-// spare is its exact min-marginal: the cheapest set with a catch there less the
-// cheapest without. A sweep takes time linear in the stitches and never lowers the
-// bound; the bound it tends to lies a little below the best plan in general, since
-// a share sees only single cells.
+// The shares are raised float by float, up the piece and down again (package.go): each
+// cell gives what it can spare to the couplings that lead onward. What it can spare is its
+// exact min-marginal: the cheapest set with a catch there less the cheapest without. A
+// sweep takes time linear in the stitches and never lowers the bound; the bound it tends
+// to lies a little below the best plan in general, since a share sees only single cells.
 type ascent struct {
 	md    *model
 	share []int64 // by coupling
@@ -31,15 +27,21 @@ func newAscent(md *model) *ascent {
 	return a
 }
 
-// sweep visits every choice once, upward or downward.
 func (a *ascent) sweep(upward bool) {
-	n := len(a.md.choices)
-	for i := range n {
+	for i := range a.md.choices {
 		if !upward {
-			i = n - 1 - i
+			i = len(a.md.choices) - 1 - i
 		}
 		a.visit(i, upward)
 	}
+}
+
+// inTurn is item k of a sweep over a list.
+func inTurn[T any](list []T, k int, upward bool) T {
+	if upward {
+		return list[k]
+	}
+	return list[len(list)-1-k]
 }
 
 // lower is the bound the shares give for a part or block, in units: each float's best path
@@ -48,13 +50,23 @@ func (a *ascent) lower(part []int) int64 {
 	total := int64(0)
 	for _, i := range part {
 		c := &a.md.choices[i]
-		a.w.set(c, a.md.limit, a.cost[c.node:c.node+c.Length])
+		a.w.set(c, a.cost[c.node:c.node+c.Length])
 		a.w.runBack()
-		total += a.w.best()
+		best, _ := a.w.best()
+		total += best
+	}
+	return total - a.shares(part, func(int, end) bool { return true })
+}
+
+// shares sums the shares of couplings with earlier cells that count.
+func (a *ascent) shares(part []int, counts func(i int, e end) bool) int64 {
+	total := int64(0)
+	for _, i := range part {
+		c := &a.md.choices[i]
 		for cell := c.node; cell < c.node+c.Length; cell++ {
 			for _, e := range a.md.endsOf(cell) {
-				if int(e.cell) < cell {
-					total -= a.share[e.coupling]
+				if int(e.cell) < cell && counts(i, e) {
+					total += a.share[e.coupling]
 				}
 			}
 		}
@@ -66,19 +78,19 @@ func (a *ascent) lower(part []int) int64 {
 func (a *ascent) visit(i int, upward bool) {
 	c := &a.md.choices[i]
 	cost := a.cost[c.node : c.node+c.Length]
-	a.w.set(c, a.md.limit, cost)
+	a.w.set(c, cost)
 	a.w.runBack()
+	for _, s := range c.shape.starts {
+		a.w.forward[c.shape.segments[s].base] = 0
+	}
 	for p := 1; p <= c.Length; p++ {
 		held := c.shape.byPos[p-1]
-		if len(held) == 0 {
-			continue
-		}
 		for _, s := range held {
 			g := c.shape.segments[s]
 			a.w.forward[g.state(p)] = a.w.enter(int(s), p)
 		}
-		if a.hasOnward(i, c.node+p-1, upward) {
-			a.give(i, c.node+p-1, a.spare(p), upward)
+		if ends := a.onward(c, c.node+p-1, upward); len(held) > 0 && len(ends) > 0 {
+			a.give(c.node+p-1, ends, a.spare(p))
 		}
 		for _, s := range held {
 			g := c.shape.segments[s]
@@ -87,92 +99,41 @@ func (a *ascent) visit(i int, upward bool) {
 	}
 }
 
-// spare is the cheapest set with a catch on p less the cheapest without one there;
-// forward is known up to p, at p without the cell's own cost.
+// spare is the cheapest set with a catch on p less the cheapest without one there, where
+// some step passes p by; forward is known up to p, at p without the cell's own cost.
 func (a *ascent) spare(p int) int64 {
-	s := a.w.shape
-	with := far
+	w, s := &a.w, a.w.shape
+	with, without := far, far
 	for _, i := range s.byPos[p-1] {
 		st := s.segments[i].state(p)
-		with = min(with, a.w.forward[st]+a.w.cost[p-1]+a.w.back[st])
+		with = min(with, w.forward[st]+w.back[st])
 	}
-	return with - a.w.without(p)
-}
-
-// without is the cheapest set with no catch on p: some step of it passes p by.
-func (w *paths) without(p int) int64 {
-	best := far
-	for _, i := range w.shape.starts {
-		g := w.shape.segments[i]
-		for q := max(g.lo, p+1); q <= g.hi; q++ {
-			best = min(best, w.gap[w.shape.firstGap(q)]+w.cost[q-1]+w.back[g.state(q)])
+	for _, i := range s.before[p-1] {
+		g := s.segments[i]
+		for q := max(g.lo, p-s.stepMax); q <= min(g.hi, p-1); q++ {
+			without = min(without, w.forward[g.state(q)]+w.leave(int(i), q, p))
 		}
 	}
-	for _, i := range w.shape.before[p-1] {
-		g := w.shape.segments[i]
-		for q := max(g.lo, p-w.shape.stepMax); q <= min(g.hi, p-1); q++ {
-			best = min(best, w.forward[g.state(q)]+w.pass(int(i), q, p))
-		}
-	}
-	return best
+	return with - without
 }
 
-// pass is the cheapest way on from catch i on q to a next catch beyond p, or to the
-// end.
-func (w *paths) pass(i, q, p int) int64 {
-	g := w.shape.segments[i]
-	if g.last() {
-		return w.gap[w.shape.lastGap(q)]
+// onward lists the couplings of a cell that lead to later choices (or to earlier ones).
+func (a *ascent) onward(c *choice, cell int, upward bool) []end {
+	if upward {
+		return a.md.endsIn(cell, c.node+c.Length, len(a.cost))
 	}
-	next := w.shape.segments[i+1]
-	best := far
-	lo, hi := w.shape.to(next, q)
-	for t := max(lo, p+1); t <= hi; t++ {
-		best = min(best, w.gap[w.shape.stepGap(t-q)]+w.cost[t-1]+w.back[next.state(t)])
-	}
-	return best
-}
-
-// hasOnward reports whether a cell has couplings to later choices (or earlier ones).
-func (a *ascent) hasOnward(i, cell int, upward bool) bool {
-	for _, e := range a.md.endsOf(cell) {
-		if a.onward(i, e, upward) {
-			return true
-		}
-	}
-	return false
-}
-
-func (a *ascent) onward(i int, e end, upward bool) bool {
-	return onward(i, int(a.md.owner[e.cell]), upward)
-}
-
-// onward reports whether other comes after i in the direction of a sweep.
-func onward(i, other int, upward bool) bool {
-	return upward && other > i || !upward && other < i
+	return a.md.endsIn(cell, 0, c.node)
 }
 
 // give spreads a cell's spare over its onward couplings: a cell that is wanted
 // (spare below 0) takes on shares, one that is not gives them back.
-func (a *ascent) give(i, cell int, spare int64, upward bool) {
-	ends := a.md.endsOf(cell)
-	left := int64(0)
-	for _, e := range ends {
-		if a.onward(i, e, upward) {
-			left++
-		}
-	}
-	for _, e := range ends {
-		if !a.onward(i, e, upward) {
-			continue
-		}
-		w := a.md.couplings[e.coupling].weight
+func (a *ascent) give(cell int, ends []end, spare int64) {
+	for k, e := range ends {
 		was := a.share[e.coupling]
-		now := min(max(was-spare/left, 0), w)
+		now := min(max(was-spare/int64(len(ends)-k), 0), a.md.couplings[e.coupling].weight)
 		a.share[e.coupling] = now
 		a.cost[cell] += now - was
 		a.cost[e.cell] += now - was
 		spare += now - was
-		left--
 	}
 }

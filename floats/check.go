@@ -10,8 +10,7 @@ import (
 // the stitches in knitting order, and shares no code with the planner: it finds the
 // floats, counts the fewest catches and measures the gaps by itself.
 
-// BrokenRuleError tells that catches break a rule of the plan: our own bug, never the
-// knitter's.
+// BrokenRuleError tells that catches break a rule of the plan: our own bug, never the knitter's.
 type BrokenRuleError struct {
 	Row, Stitch int // where the float begins; row as in Fabric.Rows, stitch from 1
 	Length      int // of the float, 0 where the fault is of no float
@@ -28,8 +27,7 @@ func (e *BrokenRuleError) Error() string {
 // nothing else is caught. Catches are in order of rows. It returns a *BrokenRuleError for
 // the first that is not so, and takes time linear in the stitches.
 func (f *Fabric) Check(catches []Catch, t Task) error {
-	c := newChecker(f, t)
-	return c.all(catches)
+	return newChecker(f, t).all(catches)
 }
 
 // checker walks the stitches once.
@@ -47,23 +45,16 @@ type checker struct {
 type checkedSite struct{ row, stitch int } // stitch from 1
 
 func newChecker(f *Fabric, t Task) *checker {
-	return &checker{f: f, t: t, last: make([]checkedSite, len(f.Yarns)), alike: map[[2]int][]int{}}
+	last := slices.Repeat([]checkedSite{{row: -1}}, len(f.Yarns))
+	return &checker{f: f, t: t, rows: make([][]Catch, len(f.Rows)), last: last, alike: map[[2]int][]int{}}
 }
 
 func (c *checker) all(catches []Catch) error {
-	c.rows = make([][]Catch, len(c.f.Rows))
-	for from, i := 0, 0; i < len(catches); i++ {
-		row := catches[i].Row
-		if row < 0 || row >= len(c.rows) || i > 0 && row < catches[i-1].Row {
-			return &BrokenRuleError{row, catches[i].Stitch, 0, '?', "catches of no row, or out of order"}
+	for i, at := range catches {
+		if at.Row < 0 || at.Row >= len(c.rows) || i > 0 && at.Row < catches[i-1].Row {
+			return &BrokenRuleError{at.Row, at.Stitch, 0, '?', "catches of no row, or out of order"}
 		}
-		if i+1 == len(catches) || catches[i+1].Row != row {
-			c.rows[row] = slices.Clone(catches[from : i+1])
-			from = i + 1
-		}
-	}
-	for y := range c.last {
-		c.last[y].row = -1
+		c.rows[at.Row] = append(c.rows[at.Row], at)
 	}
 	for r := range c.f.Rows {
 		if err := c.row(r); err != nil {
@@ -184,25 +175,41 @@ func faultOf(set []int, n, limit int, m Method) string {
 	if len(set) < fewest || len(set) > fewest+1 {
 		return fmt.Sprintf("%d catches where %d can do", len(set), fewest)
 	}
-	free := 1 // the first stitch not yet passed since the last catch
+	at, fault := walk(strand{1, 1}, set, n, limit, m)
+	if fault == "" && n+1-at.free > limit {
+		return fmt.Sprintf("a gap of %d stitches at its end, over the limit of %d", n+1-at.free, limit)
+	}
+	return fault
+}
+
+// strand is where a float stands after its last catch: the first stitch not yet passed
+// and the first that may be caught.
+type strand struct{ free, first int }
+
+// after is where a float stands after a catch.
+func after(p int, m Method) strand {
+	if m == Twist {
+		return strand{p, p + 1}
+	}
+	return strand{p + 1, p + 2}
+}
+
+// walk follows a float from catch to catch to where it stands after the last, or to the
+// first rule that one breaks.
+func walk(at strand, set []int, n, limit int, m Method) (strand, string) {
 	for i, p := range set {
 		if i > 0 && p <= set[i-1] {
-			return "two catches at one place"
+			return at, "two catches at one place"
 		}
-		if p-free > limit {
-			return fmt.Sprintf("a gap of %d stitches, over the limit of %d", p-free, limit)
+		if p-at.free > limit {
+			return at, fmt.Sprintf("a gap of %d stitches, over the limit of %d", p-at.free, limit)
 		}
 		if fault := placeFault(set, i, n, limit, m); fault != "" {
-			return fault
+			return at, fault
 		}
-		if free = p; m == Weave {
-			free = p + 1
-		}
+		at = after(p, m)
 	}
-	if n+1-free > limit {
-		return fmt.Sprintf("a gap of %d stitches at its end, over the limit of %d", n+1-free, limit)
-	}
-	return ""
+	return at, ""
 }
 
 // fewestOf is the fewest catches that can do on a float over the limit.

@@ -2,22 +2,17 @@ package floats
 
 import "fmt"
 
-// CheckRow holds the catches of a row to work, chosen anew, against the rules as far as
-// the stitches still to work can keep them: what lies in the row whole, and of a float over
-// the start the half that is in it, beside what was made below or before what can follow
-// above. It returns what can no longer be kept, whatever is done, and a *BrokenRuleError
-// for what could be and is not. It takes time linear in the stitches of the rows that a
-// yarn may rest over.
+// CheckRow holds the catches of a row to work, chosen anew, against the rules as far as the
+// stitches still to work can keep them: what lies in the row whole, and of a float over the start
+// the half that is in it, beside what was made below or before what can follow above. It returns
+// what can no longer be kept, whatever is done, and a *BrokenRuleError for what could be and is
+// not. It takes time linear in the stitches of the rows that a yarn may rest over.
 func (f *Fabric) CheckRow(d Deviation, row []Catch) (lost []*BrokenRuleError, err error) {
 	c := newChecker(f, d.Task)
 	c.begun = &begun{d: d}
-	c.rows = make([][]Catch, len(f.Rows))
 	c.rows[d.Row] = append(c.rows[d.Row], row...)
 	if d.Row > 0 {
 		c.rows[d.Row-1] = append(c.rows[d.Row-1], d.Below...)
-	}
-	for y := range c.last {
-		c.last[y].row = -1
 	}
 	reach := min(d.RestLimit, len(f.Rows)) + 1
 	for r := max(0, d.Row-reach); r <= min(d.Row+reach, len(f.Rows)-1); r++ {
@@ -73,21 +68,8 @@ func (c *checker) inWork(yarn int, spans []span, n int) error {
 	return nil
 }
 
-// strand is where a float stands after its last catch: the first stitch not yet passed
-// and the first that may be caught.
-type strand struct{ free, first int }
-
-// after is where a float stands after a catch.
-func after(p int, m Method) strand {
-	if m == Twist {
-		return strand{p, p + 1}
-	}
-	return strand{p + 1, p + 2}
-}
-
-// fewestOn walks on to the end of a float of n stitches, each catch as far on as the limit
-// lets it: so many catches at least, and so many stitches over the limit that cannot be
-// helped.
+// fewestOn walks on to the end of a float of n stitches, each catch as far on as the limit lets
+// it: so many catches at least, and so many stitches over the limit that cannot be helped.
 func fewestOn(at strand, n, limit int, m Method) (count, over int) {
 	end := n
 	if m == Weave {
@@ -124,15 +106,9 @@ func headFault(set []int, half, n, limit int, m Method) string {
 	if n <= limit {
 		return faultOf(set, n, limit, m)
 	}
-	at := strand{1, 2}
-	for i, p := range set {
-		if fault := placeFault(set, i, n, limit, m); fault != "" {
-			return fault
-		}
-		if p-at.free > limit {
-			return fmt.Sprintf("a gap of %d stitches, over the limit of %d", p-at.free, limit)
-		}
-		at = after(p, m)
+	at, fault := walk(strand{1, 2}, set, n, limit, m)
+	if fault != "" {
+		return fault
 	}
 	at.first = max(at.first, half+1)
 	count, over := leastOn(at, n, limit, m)

@@ -13,16 +13,8 @@ func (md *model) gatherCouplings() {
 	}
 }
 
-// cover lists, per column of a row over all repeats, the cells that lie there.
-type cover struct {
-	head []int32 // by column: index into list + 1, 0 for none
-	list []covered
-}
-
-type covered struct {
-	cell int32
-	next int32 // as head
-}
+// cover is the cells that lie in each column of a row, over all repeats; nil where none do.
+type cover [][]int32
 
 // covers lists the cells of every row by column.
 func (md *model) covers() []cover {
@@ -30,56 +22,43 @@ func (md *model) covers() []cover {
 	for i := range md.choices {
 		c := &md.choices[i]
 		for p := 1; p <= c.Length; p++ {
-			if !c.shape.allowed(p) {
-				continue
-			}
-			for rep := range c.stand {
+			for rep := 0; rep < c.stand && c.shape.allowed(p); rep++ {
 				at := md.siteOf(c, p, rep)
-				covers[at.row].add(md.fabric, at, int32(c.node+p-1))
+				if covers[at.row] == nil {
+					covers[at.row] = make(cover, md.fabric.Rows[at.row].Columns())
+				}
+				column := md.fabric.stitchAt(at).Column
+				covers[at.row][column] = append(covers[at.row][column], int32(c.node+p-1))
 			}
 		}
 	}
 	return covers
 }
 
-func (cv *cover) add(f *Fabric, at site, cell int32) {
-	if cv.head == nil {
-		cv.head = make([]int32, f.Rows[at.row].Columns())
-	}
-	column := f.stitchAt(at).Column
-	cv.list = append(cv.list, covered{cell, cv.head[column]})
-	cv.head[column] = int32(len(cv.list))
-}
-
-// each calls do with every cell in a column.
-func (cv *cover) each(column int, do func(cell int32)) {
-	if column < 0 || column >= len(cv.head) {
-		return
-	}
-	for i := cv.head[column]; i > 0; i = cv.list[i-1].next {
-		do(cv.list[i-1].cell)
-	}
-}
-
+// coupleTwice couples the cells of each column, and coupleRows those of two rows.
 func (md *model) coupleTwice(cv cover) {
-	for column := range cv.head {
-		cv.each(column, func(a int32) {
-			cv.each(column, func(b int32) {
-				if a < b {
-					md.couple(a, b, weightTwice)
-				}
-			})
-		})
+	for _, cells := range cv {
+		for k, a := range cells {
+			for _, b := range cells[k+1:] {
+				md.couple(a, b, weightTwice)
+			}
+		}
 	}
 }
 
 func (md *model) coupleRows(below, above cover) {
-	for column := range above.head {
-		above.each(column, func(b int32) {
-			below.each(column-1, func(a int32) { md.couple(a, b, weightNear) })
-			below.each(column, func(a int32) { md.couple(a, b, weightStack) })
-			below.each(column+1, func(a int32) { md.couple(a, b, weightNear) })
-		})
+	for column, cells := range above {
+		for beside := max(0, column-1); beside <= min(column+1, len(below)-1); beside++ {
+			w := weightNear
+			if beside == column {
+				w = weightStack
+			}
+			for _, b := range cells {
+				for _, a := range below[beside] {
+					md.couple(a, b, w)
+				}
+			}
+		}
 	}
 }
 

@@ -2,15 +2,11 @@ package floats
 
 import "slices"
 
-// What the messages leave undecided is solved exactly by eliminating one variable
-// after another (nonserial dynamic programming: Bertele and Brioschi, 1972): all
-// that is known of a variable is joined into one table over its neighbours that
-// holds, for each of their labels, the least it can add. The variable with the
-// smallest such table goes first. Tables and work are bounded in steps; past the
-// bound nothing is claimed.
-
-// maxTable bounds one table, in entries.
-const maxTable = 1 << 20
+// What the messages leave undecided is solved exactly by eliminating one variable after another
+// (nonserial dynamic programming: Bertele and Brioschi, 1972): all that is known of a variable is
+// joined into one table over its neighbors that holds, for each of their labels, the least it
+// can add. The variable with the smallest such table goes first. Tables and work are bounded in
+// steps; past the bound nothing is claimed.
 
 // factor is a table over the labels of some variables, the last varying fastest.
 type factor struct {
@@ -26,25 +22,28 @@ type elimination struct {
 	factors map[int32][]*factor // by variable, those that hold it
 	near    map[int32][]int32   // by variable, those it shares a factor with
 	order   []eliminated
+	chosen  []int // by variable: a label, as index into alive; 0 between uses
 	steps   int64 // left to spend
 }
 
-// eliminated remembers the best label of a variable for each choice of labels of
-// its neighbours.
+// eliminated remembers the best label of a variable for each choice of labels of its neighbors.
 type eliminated struct {
 	variable int32
-	vars     []int32
-	sizes    []int
-	choice   []int16 // index into alive
+	*factor
+	choice []int16 // index into alive
 }
 
 // eliminate settles a group of variables on its best labels, unless that would take
 // more steps than given. Every label "any other set" in it must be ruled out.
 func (p *proof) eliminate(group []int32, steps int64) bool {
-	el := &elimination{p: p, steps: max(0, steps), factors: map[int32][]*factor{}, near: map[int32][]int32{}}
+	el := &elimination{p: p, steps: max(0, steps), factors: map[int32][]*factor{}, near: map[int32][]int32{}, chosen: p.chosen}
 	for _, i := range group {
 		v := p.vars[i]
-		el.add(&factor{[]int32{i}, []int{len(v.alive)}, el.unary(v)})
+		own := &factor{[]int32{i}, []int{len(v.alive)}, nil}
+		for _, s := range v.alive {
+			own.table = append(own.table, v.theta[s])
+		}
+		el.add(own)
 		for _, k := range v.edges {
 			if e := p.edges[k]; e.lo == i || len(p.vars[e.lo].alive) == 1 {
 				el.add(el.pairwise(e))
@@ -75,25 +74,17 @@ func (el *elimination) add(f *factor) {
 	}
 }
 
-func (el *elimination) unary(v *variable) []int64 {
-	table := make([]int64, 0, len(v.alive))
-	for _, s := range v.alive {
-		table = append(table, v.theta[s])
-	}
-	return table
-}
-
 // pairwise is an edge as a factor over those of its sides that are not settled.
 func (el *elimination) pairwise(e *edge) *factor {
 	f := &factor{}
 	for _, i := range []int32{e.lo, e.hi} {
-		if n := len(el.p.vars[i].alive); n > 1 {
+		if n := el.labels(i); n > 1 {
 			f.vars, f.sizes = append(f.vars, i), append(f.sizes, n)
 		}
 	}
 	for _, s := range el.p.vars[e.lo].alive {
 		for _, t := range el.p.vars[e.hi].alive {
-			f.table = append(f.table, e.base[int(s)*e.hiAt+int(t)]+e.fromLo[s]+e.fromHi[t])
+			f.table = append(f.table, e.cost(s, t))
 		}
 	}
 	return f
@@ -103,9 +94,9 @@ func (el *elimination) pairwise(e *edge) *factor {
 func (el *elimination) smallest(open []int32) (at int, entries int64) {
 	entries = int64(1) << 62
 	for j, i := range open {
-		size := int64(len(el.p.vars[i].alive))
+		size := int64(el.labels(i))
 		for _, n := range el.near[i] {
-			size = min(size*int64(len(el.p.vars[n].alive)), maxTable*64)
+			size = min(size*int64(el.labels(n)), maxTable*64)
 		}
 		if size < entries {
 			at, entries = j, size
@@ -114,14 +105,17 @@ func (el *elimination) smallest(open []int32) (at int, entries int64) {
 	return at, entries
 }
 
-// remove joins the factors of a variable and minimises it out.
+// remove joins the factors of a variable and minimizes it out.
 func (el *elimination) remove(i int32) bool {
 	vars := slices.Sorted(slices.Values(el.near[i]))
 	joined, choice := el.join(i, vars, el.factors[i])
 	if joined == nil {
 		return false
 	}
-	el.order = append(el.order, eliminated{i, vars, joined.sizes, choice})
+	el.order = append(el.order, eliminated{i, joined, choice})
+	for _, f := range el.factors[i] {
+		f.table = nil
+	}
 	for _, n := range vars {
 		el.factors[n] = slices.DeleteFunc(el.factors[n], func(f *factor) bool { return slices.Contains(f.vars, i) })
 		el.near[n] = slices.DeleteFunc(el.near[n], func(m int32) bool { return m == i })
@@ -132,13 +126,12 @@ func (el *elimination) remove(i int32) bool {
 }
 
 func (el *elimination) join(i int32, vars []int32, mine []*factor) (*factor, []int16) {
-	out := &factor{vars: vars}
-	entries := 1
+	out, entries := &factor{vars: vars}, 1
 	for _, v := range vars {
-		out.sizes = append(out.sizes, len(el.p.vars[v].alive))
-		entries *= len(el.p.vars[v].alive)
+		out.sizes = append(out.sizes, el.labels(v))
+		entries *= el.labels(v)
 	}
-	labels := len(el.p.vars[i].alive)
+	labels := el.labels(i)
 	work := int64(entries * labels * len(mine))
 	if work > el.steps {
 		return nil, nil
@@ -146,14 +139,16 @@ func (el *elimination) join(i int32, vars []int32, mine []*factor) (*factor, []i
 	el.steps -= work
 	out.table = make([]int64, entries)
 	choice := make([]int16, entries)
-	at := make([]int, len(vars))
-	strides := make([][]int, len(mine))
-	own := make([]int, len(mine))
+	bases, own := make([]int, len(mine)), make([]int, len(mine))
 	for k, f := range mine {
-		strides[k], own[k] = f.strides(vars, i)
+		el.chosen[i] = 1
+		own[k] = f.entry(el.chosen)
+		el.chosen[i] = 0
 	}
-	bases := make([]int, len(mine))
 	for e := range entries {
+		for k, f := range mine {
+			bases[k] = f.entry(el.chosen)
+		}
 		least, which := far, 0
 		for s := range labels {
 			sum := int64(0)
@@ -165,57 +160,42 @@ func (el *elimination) join(i int32, vars []int32, mine []*factor) (*factor, []i
 			}
 		}
 		out.table[e], choice[e] = least, int16(which)
-		advance(at, out.sizes, bases, strides)
+		out.next(el.chosen)
 	}
 	return out, choice
 }
 
-// strides tells how far a step of each of vars, and of variable i, moves in the
-// factor's table.
-func (f *factor) strides(vars []int32, i int32) (steps []int, own int) {
-	steps = make([]int, len(vars))
-	step := 1
-	for k := len(f.vars) - 1; k >= 0; k-- {
-		if f.vars[k] == i {
-			own = step
-		} else {
-			steps[slices.Index(vars, f.vars[k])] = step
-		}
-		step *= f.sizes[k]
+func (el *elimination) labels(i int32) int { return len(el.p.vars[i].alive) }
+
+// entry is where the table of a factor holds the picked labels.
+func (f *factor) entry(pick []int) int {
+	at := 0
+	for k, v := range f.vars {
+		at = at*f.sizes[k] + pick[v]
 	}
-	return steps, own
+	return at
 }
 
-// advance counts at one on, the last place fastest, and moves the bases along.
-func advance(at, sizes, bases []int, strides [][]int) {
-	for k := len(at) - 1; k >= 0; k-- {
-		at[k]++
-		for f := range bases {
-			bases[f] += strides[f][k]
-		}
-		if at[k] < sizes[k] {
+// next counts the picked labels one on, the last place fastest, and at the end back to none.
+func (f *factor) next(pick []int) {
+	for k := len(f.vars) - 1; k >= 0; k-- {
+		v := f.vars[k]
+		if pick[v]++; pick[v] < f.sizes[k] {
 			return
 		}
-		for f := range bases {
-			bases[f] -= strides[f][k] * sizes[k]
-		}
-		at[k] = 0
+		pick[v] = 0
 	}
 }
 
 // trace reads the labels back, last eliminated first, and settles on them.
 func (el *elimination) trace() {
-	picked := make(map[int32]int, len(el.order))
 	for k := len(el.order) - 1; k >= 0; k-- {
 		o := el.order[k]
-		entry := 0
-		for j, v := range o.vars {
-			entry = entry*o.sizes[j] + picked[v]
-		}
-		picked[o.variable] = int(o.choice[entry])
+		el.chosen[o.variable] = int(o.choice[o.entry(el.chosen)])
 	}
-	for i, at := range picked {
-		v := el.p.vars[i]
-		v.alive = []int16{v.alive[at]}
+	for _, o := range el.order {
+		v := el.p.vars[o.variable]
+		v.alive = []int16{v.alive[el.chosen[o.variable]]}
+		el.chosen[o.variable] = 0
 	}
 }

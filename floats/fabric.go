@@ -3,6 +3,7 @@ package floats
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"strandwise/chart"
 )
@@ -41,7 +42,12 @@ type Course struct {
 	WrongSide bool // worked with the wrong side facing
 
 	order []Stitch // one repeat in knitting order
+	uses  []extent // by yarn, as far as yarns are used
 }
+
+// extent is where a yarn is used in one repeat of a row: its first and last stitch
+// in knitting order from 1, or zeros.
+type extent struct{ first, last int }
 
 // Columns is the number of columns over all repeats, empty cells included.
 func (c *Course) Columns() int { return len(c.Cells) * c.Repeats }
@@ -63,18 +69,36 @@ type Stitch struct {
 // within the repeat. Rows worked alike share the slice: it is not to be changed.
 func (c *Course) InOrder() []Stitch { return c.order }
 
-func inOrder(cells []chart.Cell, fromLeft bool) []Stitch {
-	stitches := make([]Stitch, 0, len(cells))
-	for i := range cells {
+// inOrder settles what follows from the course's cells.
+func (c Course) inOrder() *Course {
+	c.order, c.uses = make([]Stitch, 0, len(c.Cells)), nil
+	for i := range c.Cells {
 		column := i
-		if fromLeft {
-			column = len(cells) - 1 - i
+		if c.FromLeft {
+			column = len(c.Cells) - 1 - i
 		}
-		if c := cells[column]; !c.IsEmpty() {
-			stitches = append(stitches, Stitch{column, c.Yarn, c.Technique})
+		cell := c.Cells[column]
+		if cell.IsEmpty() {
+			continue
+		}
+		c.order = append(c.order, Stitch{column, cell.Yarn, cell.Technique})
+		for len(c.uses) <= cell.Yarn {
+			c.uses = append(c.uses, extent{})
+		}
+		e := &c.uses[cell.Yarn]
+		if e.last = len(c.order); e.first == 0 {
+			e.first = e.last
 		}
 	}
-	return stitches
+	return &c
+}
+
+// use is where a yarn is used in one repeat.
+func (c *Course) use(yarn int) extent {
+	if yarn < len(c.uses) {
+		return c.uses[yarn]
+	}
+	return extent{}
 }
 
 // ColumnOf gives the column over all repeats (from 0) of a stitch of repeat number
@@ -95,12 +119,7 @@ type Fabric struct {
 
 // Yarn returns the index of the yarn with the given symbol, or chart.NoYarn.
 func (f *Fabric) Yarn(symbol rune) int {
-	for i, y := range f.Yarns {
-		if y.Symbol == symbol {
-			return i
-		}
-	}
-	return chart.NoYarn
+	return slices.IndexFunc(f.Yarns, func(y chart.Yarn) bool { return y.Symbol == symbol })
 }
 
 // ClashError tells that two parts use one symbol for different yarns.
@@ -134,11 +153,10 @@ func (e *NoStitchesError) Error() string {
 // ErrNoChart tells that a piece has no chart, so its plain rows have no width.
 var ErrNoChart = errors.New("a piece needs at least one chart")
 
-// Lay lays the parts out in knitting order. In the round every row is worked from
-// column 1 leftward; flat, odd rows are right-side rows worked the same way and
-// even rows wrong-side rows worked back. A mirror knitter works every row the
-// other way. Plain rows are as wide as the stitches the row below leaves, those
-// at the start as the first chart row uses up.
+// Lay lays the parts out in knitting order. In the round every row is worked from column 1
+// leftward; flat, odd rows are right-side rows worked the same way and even rows wrong-side rows
+// worked back. A mirror knitter works every row the other way. Plain rows are as wide as the
+// stitches the row below leaves, those at the start as the first chart row uses up.
 func Lay(parts []Part, w Work) (*Fabric, error) {
 	f := &Fabric{Flat: w.Flat}
 	index, err := f.gatherYarns(parts)
@@ -149,70 +167,55 @@ func Lay(parts []Part, w Work) (*Fabric, error) {
 	if err != nil {
 		return nil, err
 	}
-	f.Rows = make([]Row, 0, rowsOf(parts))
+	laid := map[worked]*Course{}
 	for p, part := range parts {
 		if part.Chart == nil {
 			if width == 0 {
 				return nil, &NoStitchesError{part.Name}
 			}
-			f.layPlain(p, part, width, w)
+			f.layPart(Course{Part: p, Repeats: 1}, 1, f.plainRows(part, width), laid, w)
 			continue
 		}
 		rows := chartRows(part.Chart, index[p])
-		courses := make([]courses, len(rows))
-		for times := 1; times <= part.Times; times++ {
-			for i, cells := range rows {
-				f.add(times, i+1, &courses[i], Course{Part: p, Cells: cells, Repeats: part.Repeats}, w)
-			}
-		}
+		f.layPart(Course{Part: p, Repeats: part.Repeats}, part.Times, rows, laid, w)
 		width = made(rows[len(rows)-1]) * part.Repeats
 	}
 	return f, nil
 }
 
-// rowsOf counts the rows of all parts.
-func rowsOf(parts []Part) int {
-	rows := 0
-	for _, part := range parts {
-		if part.Chart == nil {
-			rows += part.Rows
-			continue
-		}
-		rows += part.Times * len(part.Chart.Rows)
-	}
-	return rows
+// worked is the cells of rows that share a course, by the first, and the way they are worked.
+type worked struct {
+	cells    *chart.Cell
+	fromLeft bool
 }
 
-// courses are those of a chart row worked from column 1 and from the highest column; nil
-// until a row is worked so.
-type courses [2]*Course
-
-// add lays a row above the others and settles which way it is worked. Its course is one
-// of those given, or like the one given where no row was worked that way yet.
-func (f *Fabric) add(times, chartRow int, of *courses, like Course, w Work) {
-	wrongSide := w.Flat && len(f.Rows)%2 == 1
-	course := &of[0]
-	if wrongSide != w.Mirror {
-		course = &of[1]
-	}
-	if *course == nil {
+// layPart lays rows above the others, so many times, and settles which way each is worked.
+func (f *Fabric) layPart(like Course, times int, rows [][]chart.Cell, laid map[worked]*Course, w Work) {
+	for i := range times * len(rows) {
 		c := like
-		c.WrongSide, c.FromLeft = wrongSide, wrongSide != w.Mirror
-		c.order = inOrder(c.Cells, c.FromLeft)
-		*course = &c
+		c.Cells = rows[i%len(rows)]
+		c.WrongSide = w.Flat && len(f.Rows)%2 == 1
+		c.FromLeft = c.WrongSide != w.Mirror
+		key := worked{&c.Cells[0], c.FromLeft}
+		if laid[key] == nil {
+			laid[key] = c.inOrder()
+		}
+		f.Rows = append(f.Rows, Row{laid[key], i/len(rows) + 1, i%len(rows) + 1})
 	}
-	f.Rows = append(f.Rows, Row{*course, times, chartRow})
 }
 
-func (f *Fabric) layPlain(p int, part Part, width int, w Work) {
-	cells := make([]chart.Cell, width)
-	for i := range cells {
-		cells[i] = chart.Cell{Yarn: f.Yarn(part.Plain), Technique: chart.Knit}
+func (f *Fabric) plainRows(part Part, width int) [][]chart.Cell {
+	cells := slices.Repeat([]chart.Cell{{Yarn: f.Yarn(part.Plain), Technique: chart.Knit}}, width)
+	return slices.Repeat([][]chart.Cell{cells}, part.Rows)
+}
+
+// match is the index of the yarn with a yarn's symbol, which becomes the last if there is none.
+func (f *Fabric) match(y chart.Yarn) int {
+	at := f.Yarn(y.Symbol)
+	if at == chart.NoYarn {
+		at, f.Yarns = len(f.Yarns), append(f.Yarns, y)
 	}
-	var of courses
-	for i := range part.Rows {
-		f.add(1, i+1, &of, Course{Part: p, Cells: cells, Repeats: 1}, w)
-	}
+	return at
 }
 
 // gatherYarns fills f.Yarns and returns, per part, the index of each chart yarn.
@@ -223,10 +226,9 @@ func (f *Fabric) gatherYarns(parts []Part) ([][]int, error) {
 			continue
 		}
 		for _, y := range part.Chart.Yarns {
-			at := f.Yarn(y.Symbol)
-			if at == chart.NoYarn {
-				at = len(f.Yarns)
-				f.Yarns, from = append(f.Yarns, y), append(from, part.Name)
+			at := f.match(y)
+			if at == len(from) {
+				from = append(from, part.Name)
 			}
 			if f.Yarns[at] != y {
 				return nil, &ClashError{y.Symbol, f.Yarns[at], y, from[at], part.Name}
@@ -245,21 +247,17 @@ func (f *Fabric) gatherYarns(parts []Part) ([][]int, error) {
 // startWidth is the number of stitches cast on, as far as plain rows at the start need to
 // know it.
 func startWidth(parts []Part) (int, error) {
-	for i, part := range parts {
-		if part.Chart != nil {
-			if i == 0 {
-				return 0, nil
-			}
-			used := 0
-			for _, c := range part.Chart.Cells(1) {
-				if !c.IsEmpty() {
-					used += c.Technique.Uses()
-				}
-			}
-			return used * part.Repeats, nil
+	at := slices.IndexFunc(parts, func(p Part) bool { return p.Chart != nil })
+	if at < 0 {
+		return 0, ErrNoChart
+	}
+	used := 0
+	for _, c := range parts[at].Chart.Cells(1) {
+		if !c.IsEmpty() {
+			used += c.Technique.Uses()
 		}
 	}
-	return 0, ErrNoChart
+	return used * parts[at].Repeats, nil
 }
 
 func chartRows(c *chart.Chart, index []int) [][]chart.Cell {
@@ -284,47 +282,78 @@ func made(cells []chart.Cell) int {
 	return n
 }
 
-// Splice is the fabric of lower's first rows with upper's rows above them: a piece
-// whose charts were changed in mid-piece. Yarns keep lower's indexes and upper's
-// new ones follow; parts of upper are counted on from partOffset. The rows of upper
-// above the first from ones keep their direction. It returns a *ClashError when a
-// symbol stands for different yarns.
+// Splice is the fabric of lower's first rows with upper's rows above them: a piece whose charts
+// were changed in mid-piece. Yarns keep lower's indexes and upper's new ones follow; parts of
+// upper are counted on from partOffset. The rows of upper above the first from ones keep their
+// direction. It returns a *ClashError when a symbol stands for different yarns.
 func Splice(lower *Fabric, from int, upper *Fabric, partOffset int) (*Fabric, error) {
-	f := &Fabric{Flat: lower.Flat, Yarns: append([]chart.Yarn(nil), lower.Yarns...)}
+	f := &Fabric{Flat: lower.Flat, Yarns: slices.Clone(lower.Yarns)}
 	index := make([]int, len(upper.Yarns))
 	for i, y := range upper.Yarns {
-		at := f.Yarn(y.Symbol)
-		if at == chart.NoYarn {
-			at = len(f.Yarns)
-			f.Yarns = append(f.Yarns, y)
-		}
+		at := f.match(y)
 		if f.Yarns[at] != y {
 			return nil, &ClashError{y.Symbol, f.Yarns[at], y, "the rows below", "the new rows"}
 		}
 		index[i] = at
 	}
 	f.Rows = append(f.Rows, lower.Rows[:min(from, len(lower.Rows))]...)
-	known := map[*Course]*Course{}
-	for _, r := range upper.Rows[min(from, len(upper.Rows)):] {
-		if known[r.Course] == nil {
-			known[r.Course] = r.renamed(index, partOffset)
+	f.Rows = append(f.Rows, changed(upper.Rows[min(from, len(upper.Rows)):], func(c *Course) {
+		c.Part += partOffset
+		c.Cells = slices.Clone(c.Cells)
+		for i, cell := range c.Cells {
+			if !cell.IsEmpty() {
+				c.Cells[i].Yarn = index[cell.Yarn]
+			}
 		}
-		r.Course = known[r.Course]
-		f.Rows = append(f.Rows, r)
-	}
+	})...)
 	return f, nil
 }
 
-// renamed is the course with its yarns renumbered and its part counted on.
-func (c *Course) renamed(index []int, partOffset int) *Course {
-	n := *c
-	n.Cells = append([]chart.Cell(nil), c.Cells...)
-	for i, cell := range n.Cells {
-		if !cell.IsEmpty() {
-			n.Cells[i].Yarn = index[cell.Yarn]
+// changed is the rows with each course changed, which is a copy but for its cells.
+func changed(rows []Row, change func(*Course)) []Row {
+	rows = slices.Clone(rows)
+	known := map[*Course]*Course{}
+	for i, r := range rows {
+		if known[r.Course] == nil {
+			c := *r.Course
+			change(&c)
+			known[r.Course] = c.inOrder()
+		}
+		rows[i].Course = known[r.Course]
+	}
+	return rows
+}
+
+// The largest piece that is begun or tried: more than any hand knits. A larger one that is
+// in a store already still opens.
+const (
+	MostRows     = 2_000
+	MostStitches = 4_000_000 // over all repeats
+)
+
+// TooLargeError tells that parts make a piece of more rows or stitches than it may have.
+type TooLargeError struct{ Rows, Stitches int }
+
+func (e *TooLargeError) Error() string {
+	if e.Rows > MostRows {
+		return fmt.Sprintf("%d rows are more than the %d a piece may have", e.Rows, MostRows)
+	}
+	return fmt.Sprintf("%d stitches are more than the %d a piece may have", e.Stitches, MostStitches)
+}
+
+// CheckSize returns a *TooLargeError for parts that make too large a piece. It counts
+// cells, and lays nothing out.
+func CheckSize(parts []Part) error {
+	width, rows, stitches := 1, 0, 0
+	for _, p := range parts {
+		n := p.Rows
+		if p.Chart != nil {
+			n, width = p.Chart.Height()*p.Times, p.Chart.Width()*p.Repeats
+		}
+		rows, stitches = rows+n, stitches+n*width
+		if rows > MostRows || stitches > MostStitches {
+			return &TooLargeError{rows, stitches}
 		}
 	}
-	n.order = inOrder(n.Cells, n.FromLeft)
-	n.Part += partOffset
-	return &n
+	return nil
 }

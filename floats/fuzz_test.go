@@ -20,7 +20,7 @@ func FuzzGauge(fz *testing.F) {
 		}
 		again, err := ParseGauge(g.String())
 		require.NoError(t, err)
-		require.InDelta(t, g.StitchesPer10cm(), again.StitchesPer10cm(), 1e-9)
+		require.InDelta(t, g.StitchWidth(), again.StitchWidth(), 1e-9)
 		for _, it := range Items {
 			require.GreaterOrEqual(t, g.Limit(it), 1)
 		}

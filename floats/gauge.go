@@ -17,12 +17,8 @@ const (
 	Inch
 )
 
-// String is the unit as it stands behind a number.
-func (u Unit) String() string { return [...]string{"cm", "in"}[u] }
-
-// span is the length over which a knitter counts stitches: 10 cm or 4 in. The two
-// are taken as the same in matched units (patterns print them so, though 4 in is
-// 10.16 cm).
+// span is the length over which a knitter counts stitches: 10 cm or 4 in. The two are taken as
+// the same in matched units (patterns print them so, though 4 in is 10.16 cm).
 func (u Unit) span() *big.Rat { return big.NewRat([...]int64{Centimetre: 10, Inch: 4}[u], 1) }
 
 // Gauge is the stitches and rows of a swatch, kept exactly.
@@ -107,22 +103,6 @@ func (g Gauge) Unit() Unit { return g.unit }
 
 // IsZero reports whether no gauge was given.
 func (g Gauge) IsZero() bool { return g.stitches == nil }
-
-// StitchesPer10cm is the stitch gauge over 10 cm, or over 4 in when given in inches.
-func (g Gauge) StitchesPer10cm() float64 {
-	v, _ := g.stitches.Float64()
-	return v
-}
-
-// RowsPer10cm is the row gauge over 10 cm, or over 4 in when given in inches; 0
-// when the gauge has no rows.
-func (g Gauge) RowsPer10cm() float64 {
-	if g.rows == nil {
-		return 0
-	}
-	v, _ := g.rows.Float64()
-	return v
-}
 
 // StitchWidth is the width of one stitch in mm.
 func (g Gauge) StitchWidth() float64 { return g.size(g.stitches) }

@@ -24,8 +24,7 @@ type variable struct {
 // edge is the couplings between two variables as a table over their labels, and
 // what each side has handed to it.
 type edge struct {
-	lo, hi     int32 // variables, lo < hi
-	pairs      []int32
+	lo, hi     int32   // variables, lo < hi
 	base       []int64 // by label of lo, then of hi
 	fromLo     []int64 // by label of lo
 	fromHi     []int64 // by label of hi
@@ -33,11 +32,16 @@ type edge struct {
 	loAt, hiAt int     // number of labels on each side: the table's sides
 }
 
+// cost is what the edge costs with a label of each side.
+func (e *edge) cost(s, t int16) int64 {
+	return e.base[int(s)*e.hiAt+int(t)] + e.fromLo[s] + e.fromHi[t]
+}
+
 // newVariable ranks the sets of a choice and lists the first ones.
 func (p *proof) newVariable(choice, labels int) *variable {
 	c := &p.md.choices[choice]
 	w := &paths{}
-	w.set(c, p.md.limit, p.ascent.cost[c.node:c.node+c.Length])
+	w.set(c, p.ascent.cost[c.node:c.node+c.Length])
 	v := &variable{choice: choice, others: -1, list: rank(w)}
 	v.extend(p.md, labels)
 	p.spent += listSteps * int64(len(v.list.begun))
@@ -68,7 +72,6 @@ func (v *variable) open() bool {
 	return v.others >= 0 && slices.Contains(v.alive, v.others)
 }
 
-// settled reports whether one set is left.
 func (v *variable) settled() bool { return len(v.alive) == 1 && !v.open() }
 
 // gather adds the label for the sets not listed, if there are any.
@@ -90,97 +93,53 @@ func (v *variable) settle() {
 	}
 }
 
-// listSteps is the steps that beginning a set counts for.
-const listSteps = 8
-
-// fillSteps is the steps that working out one entry of a table counts for.
-const fillSteps = 4
-
 // fill works out the edge's table. Beside the weights it holds the shares of the
 // ascent, which the prices of the labels have been raised by: each coupling costs
-// its weight when both cells are caught, its share when neither is and nothing when
-// one is. None is below 0, so "any other set" may count 0.
+// its weight less its share when both cells are caught, its share when neither is and
+// nothing when one is. None is below 0, so "any other set" may count 0.
 func (e *edge) fill(p *proof) {
 	lo, hi := p.vars[e.lo], p.vars[e.hi]
+	from, to := &p.md.choices[lo.choice], &p.md.choices[hi.choice]
 	e.loAt, e.hiAt = len(lo.sets), len(hi.sets)
 	e.base = make([]int64, e.loAt*e.hiAt)
 	p.spent += fillSteps * int64(len(e.base))
-	sideLo, whole := p.sharesOf(e, lo, true)
-	sideHi, _ := p.sharesOf(e, hi, false)
+	cells := p.scratch[to.node : to.node+to.Length] // what each cell of hi adds
+	whole := int64(0)
+	for q := range from.Length {
+		for _, x := range p.md.endsBetween(from.node+q, to) {
+			share := p.ascent.share[x.coupling]
+			whole += share
+			cells[int(x.cell)-to.node] -= share
+		}
+	}
 	for s, set := range lo.sets {
 		if set == nil {
 			continue
 		}
-		p.mark(e, lo, set, 1)
+		left := whole + p.mark(from, to, set, 1)
 		for t, other := range hi.sets {
-			if other != nil {
-				e.base[s*e.hiAt+t] = whole - sideLo[s] - sideHi[t] + p.met(hi, other)
+			if other == nil {
+				continue
 			}
+			cost := left
+			for _, q := range other {
+				cost += cells[q-1]
+			}
+			e.base[s*e.hiAt+t] = cost
 		}
-		p.mark(e, lo, set, 0)
+		p.mark(from, to, set, -1)
 	}
+	clear(cells)
 }
 
-// sharesOf sums the shares that lie on each label's cells, and all of the edge.
-func (p *proof) sharesOf(e *edge, v *variable, low bool) (sums []int64, whole int64) {
-	node := p.md.choices[v.choice].node
-	for _, k := range e.pairs {
-		cell := p.md.couplings[k].b
-		if low {
-			cell = p.md.couplings[k].a
-		}
-		p.scratch[cell] += p.ascent.share[k]
-		whole += p.ascent.share[k]
-	}
-	sums = make([]int64, len(v.sets))
-	for s, set := range v.sets {
-		for _, q := range set {
-			sums[s] += p.scratch[node+int(q)-1]
-		}
-	}
-	for _, k := range e.pairs {
-		p.scratch[p.md.couplings[k].a], p.scratch[p.md.couplings[k].b] = 0, 0
-	}
-	return sums, whole
-}
-
-// mark lays on the higher variable's cells what a set of the lower one makes them
-// cost more (times is 1), or takes it off again (0).
-func (p *proof) mark(e *edge, lo *variable, set []int32, times int64) {
-	node := p.md.choices[lo.choice].node
+// mark lays on the cells of choice to what a set of from makes them cost more (times is
+// 1), or takes it off again (-1). It returns the shares on the set's cells, less than 0.
+func (p *proof) mark(from, to *choice, set []int32, times int64) (shares int64) {
 	for _, q := range set {
-		cell := int32(node) + q - 1
-		for _, k := range p.pairsFrom(e, cell) {
-			c := p.md.couplings[k]
-			p.scratch[c.b] = times * (p.scratch[c.b] + c.weight)
+		for _, x := range p.md.endsBetween(from.node+int(q)-1, to) {
+			p.scratch[x.cell] += times * p.md.couplings[x.coupling].weight
+			shares -= p.ascent.share[x.coupling]
 		}
 	}
-}
-
-// pairsFrom is the run of the edge's couplings whose lower cell is the given one;
-// couplings are sorted by their cells.
-func (p *proof) pairsFrom(e *edge, cell int32) []int32 {
-	from := searchPairs(e.pairs, func(k int32) bool { return p.md.couplings[k].a >= cell })
-	to := searchPairs(e.pairs, func(k int32) bool { return p.md.couplings[k].a > cell })
-	return e.pairs[from:to]
-}
-
-func searchPairs(pairs []int32, reached func(int32) bool) int {
-	lo, hi := 0, len(pairs)
-	for lo < hi {
-		if mid := (lo + hi) / 2; reached(pairs[mid]) {
-			hi = mid
-		} else {
-			lo = mid + 1
-		}
-	}
-	return lo
-}
-
-func (p *proof) met(v *variable, set []int32) int64 {
-	node, sum := p.md.choices[v.choice].node, int64(0)
-	for _, q := range set {
-		sum += p.scratch[node+int(q)-1]
-	}
-	return sum
+	return shares
 }

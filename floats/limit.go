@@ -38,12 +38,10 @@ func ItemNamed(word string) (Item, bool) {
 // about an inch at 20 stitches in 4 in (common practice, no source).
 const DefaultLimit = 5
 
-// maxLimit bounds what ParseLimit accepts, in stitches.
-const maxLimit = 9999
-
-// leastLimit is the shortest limit that follows from a gauge: nobody catches behind two
-// stitches (common practice, no source).
-const leastLimit = 3
+const (
+	maxLimit   = 9999 // stitches that ParseLimit accepts
+	leastLimit = 3    // follows from a gauge: nobody catches behind two stitches (common practice, no source)
+)
 
 // Limit is the longest gap for an item at this gauge, in whole stitches rounded
 // down and never less than 3: for a general item the knitters' rule of about an
@@ -68,10 +66,9 @@ var lengthForm = sync.OnceValue(func() *regexp.Regexp {
 
 const limitWant = "write stitches, like 5, or a length, like 2cm or 3/4in"
 
-// ParseLimit reads a limit given in stitches ("5") or as a length ("2cm", "15mm",
-// "3/4in"), which needs a gauge. Lengths are exact: 1 in is 2.54 cm. A length
-// shorter than a stitch counts as one stitch. It returns a *FormatError for
-// anything else and for 0.
+// ParseLimit reads a limit given in stitches ("5") or as a length ("2cm", "15mm", "3/4in"), which
+// needs a gauge. Lengths are exact: 1 in is 2.54 cm. A length shorter than a stitch counts as one
+// stitch. It returns a *FormatError for anything else and for 0.
 func ParseLimit(text string, g Gauge) (int, error) {
 	text = strings.TrimSpace(text)
 	bad := &FormatError{What: "limit", Value: text, Want: limitWant}

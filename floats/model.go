@@ -5,9 +5,8 @@ import (
 	"slices"
 )
 
-// unit is how many of the model's cost units make one point of the score. The
-// dual methods share points out in parts; with whole units every sharing is exact
-// and every bound true.
+// unit is how many of the model's cost units make one point of the score. The dual methods share
+// points out in parts; with whole units every sharing is exact and every bound true.
 const unit = 64
 
 // choice is one decision of the plan: the catches of one float, or of all the
@@ -27,10 +26,9 @@ type coupling struct {
 	weight int64 // in units, over all repeats
 }
 
-// model is a piece as a sum to be minimised: per choice a path (its cells' own
-// costs and its gaps), and couplings between cells. Only the floats longer than the
-// limit are in it. A cell is one position of one choice, numbered through all
-// choices in order.
+// model is a piece as a sum to be minimized: per choice a path (its cells' own costs and its
+// gaps), and couplings between cells. Only the floats longer than the limit are in it. A cell is
+// one position of one choice, numbered through all choices in order.
 type model struct {
 	fabric    *Fabric
 	lo, hi    int // the band of rows in which its floats begin, hi out
@@ -62,10 +60,7 @@ func newModel(f *Fabric, t Task, lo, hi int) *model {
 func (md *model) gatherChoices(restLimit int) {
 	shapes := shapeCache{limit: md.limit, method: md.method, known: map[int]*shape{}}
 	for _, fl := range md.fabric.floatsFrom(md.lo, md.hi, restLimit) {
-		if fl.Length <= md.limit {
-			continue
-		}
-		if md.repeats(fl) {
+		if fl.Length <= md.limit || md.repeats(fl) {
 			continue
 		}
 		md.choices = append(md.choices, choice{Float: fl, stand: md.copies(fl), node: len(md.owner), shape: shapes.of(fl.Length)})
@@ -97,20 +92,11 @@ func (md *model) copies(fl Float) int {
 // site is where one copy of a cell lies in the fabric.
 type site struct{ row, stitch int } // stitch from 0 over the whole row
 
-// siteOf places position p (from 1) of copy number rep (from 0). A float over the
-// start goes on into the next row.
+// siteOf places position p (from 1) of copy number rep (from 0).
 func (md *model) siteOf(c *choice, p, rep int) site {
-	row := &md.fabric.Rows[c.Row]
-	at := c.Stitch - 1 + p - 1
-	if c.stand > 1 {
-		at += rep * row.RepeatStitches()
-	}
-	if c.Kind == OverStart {
-		if n := row.Stitches(); at >= n {
-			return site{c.Row + 1, at - n}
-		}
-	}
-	return site{c.Row, at}
+	at := md.fabric.siteIn(c.Float, p)
+	at.stitch += rep * md.fabric.Rows[c.Row].RepeatStitches()
+	return at
 }
 
 func (md *model) priceCells() {
@@ -165,8 +151,7 @@ func (md *model) against(caught map[site]int64, at site) int64 {
 	return points * unit
 }
 
-// index sorts the couplings, joins those of the same two cells and lists them by
-// cell.
+// index sorts the couplings, joins those of the same two cells and lists them by cell.
 func (md *model) index() {
 	slices.SortFunc(md.couplings, func(x, y coupling) int {
 		return cmp.Or(cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b))
@@ -205,7 +190,25 @@ func (md *model) fillEnds() {
 	}
 }
 
-// endsOf lists the couplings of a cell.
+// endsIn lists the couplings of a cell with cells from one on to another, that one out.
+func (md *model) endsIn(cell, from, to int) []end {
+	ends := md.endsOf(cell)
+	for len(ends) > 0 && int(ends[0].cell) < from {
+		ends = ends[1:]
+	}
+	n := 0
+	for n < len(ends) && int(ends[n].cell) < to {
+		n++
+	}
+	return ends[:n]
+}
+
+// endsBetween lists the couplings of a cell with the cells of a choice.
+func (md *model) endsBetween(cell int, to *choice) []end {
+	return md.endsIn(cell, to.node, to.node+to.Length)
+}
+
+// endsOf lists the couplings of a cell, by the other cell.
 func (md *model) endsOf(cell int) []end {
 	return md.ends[md.endStart[cell]:md.endStart[cell+1]]
 }

@@ -6,32 +6,35 @@ import "slices"
 // others; choices of different parts have nothing to do with each other. The parts
 // stand in the order of their first choice, choices ascending in each.
 func (md *model) parts() [][]int {
-	root := make([]int32, len(md.choices))
-	for i := range root {
-		root[i] = int32(i)
-	}
-	find := func(i int32) int32 {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
+	return components(make([]bool, len(md.choices)), func(i int, also func(int)) {
+		c := &md.choices[i]
+		for _, e := range md.ends[md.endStart[c.node]:md.endStart[c.node+c.Length]] {
+			also(int(md.owner[e.cell]))
 		}
-		return i
-	}
-	for _, c := range md.couplings {
-		a, b := find(md.owner[c.a]), find(md.owner[c.b])
-		root[max(a, b)] = min(a, b)
-	}
-	number := make(map[int32]int)
-	var parts [][]int
-	for i := range md.choices {
-		r := find(int32(i))
-		if _, ok := number[r]; !ok {
-			number[r] = len(parts)
-			parts = append(parts, nil)
+	})
+}
+
+// components groups what is joined, apart from what is seen already.
+func components[T int | int32](seen []bool, near func(of T, also func(T))) [][]T {
+	var groups [][]T
+	for i := range seen {
+		if seen[i] {
+			continue
 		}
-		parts[number[r]] = append(parts[number[r]], i)
+		seen[i] = true
+		group := []T{T(i)}
+		for at := 0; at < len(group); at++ {
+			near(group[at], func(other T) {
+				if !seen[other] {
+					seen[other] = true
+					group = append(group, other)
+				}
+			})
+		}
+		slices.Sort(group)
+		groups = append(groups, group)
 	}
-	return parts
+	return groups
 }
 
 // bySize orders parts by their cells, the smallest first: what is proven with few steps
@@ -42,20 +45,18 @@ func (md *model) bySize(parts [][]int) [][]int {
 }
 
 func (md *model) cellsOf(part []int) int {
-	cells := 0
-	for _, i := range part {
-		cells += md.choices[i].Length
-	}
-	return cells
+	return sumOver(part, func(i int) int { return md.choices[i].Length })
 }
 
 // entriesOf is the entries of a part's tables at first.
-func (md *model) entriesOf(part []int) int {
-	entries := 0
+func (md *model) entriesOf(part []int) int { return sumOver(part, md.tablesOf) }
+
+func sumOver(part []int, of func(int) int) int {
+	sum := 0
 	for _, i := range part {
-		entries += md.tablesOf(i)
+		sum += of(i)
 	}
-	return entries
+	return sum
 }
 
 // blockEntries bounds the tables of a block as they are at first, in entries.
@@ -105,7 +106,7 @@ func (r *rounding) blockCost(a *ascent, part []int) int64 {
 func (r *rounding) costOfPart(part []int, outside func(end) int64) int64 {
 	total := int64(0)
 	for _, i := range part {
-		total += r.md.gapsOf(i, r.sets[i])
+		total += r.md.choices[i].gaps(r.sets[i])
 		node := r.md.choices[i].node
 		for _, p := range r.sets[i] {
 			cell := node + int(p) - 1

@@ -9,17 +9,16 @@ type paths struct {
 	shape   *shape
 	cost    []int64 // by position - 1
 	gap     []int64 // by length of the gap, all copies
-	limit   int
-	forward []int64 // by state: cheapest way to it, its own cost included
-	back    []int64 // by state: cheapest way from it to the end, its own cost left out
+	forward []int64 // by state: cheapest way to it
+	back    []int64 // by state: cheapest way from it to the end, its own cost included
 }
 
 // set makes the paths ready for a choice whose cells have the given costs.
-func (w *paths) set(c *choice, limit int, cost []int64) {
-	w.shape, w.cost, w.limit = c.shape, cost, limit
+func (w *paths) set(c *choice, cost []int64) {
+	w.shape, w.cost = c.shape, cost
 	w.gap = w.gap[:0]
-	for g := 0; g <= limit; g++ {
-		w.gap = append(w.gap, int64(gapWeight(g, limit)*c.stand)*unit)
+	for g := range c.shape.limit + 1 {
+		w.gap = append(w.gap, int64(gapWeight(g, c.shape.limit)*c.stand)*unit)
 	}
 	w.forward = grow(w.forward, c.shape.states)
 	w.back = grow(w.back, c.shape.states)
@@ -32,32 +31,33 @@ func grow(s []int64, n int) []int64 {
 	return s[:n]
 }
 
-// enter is the cheapest way to catch g.j on p, its own cost left out.
-func (w *paths) enter(i int, p int) int64 {
-	g := w.shape.segments[i]
-	if g.first() {
-		return w.gap[w.shape.firstGap(p)]
+// own is the cost of a state by itself; the ends of the float cost nothing.
+func (w *paths) own(g segment, p int) int64 {
+	if g.catch() {
+		return w.cost[p-1]
 	}
-	prev := w.shape.segments[i-1]
-	best := far
+	return 0
+}
+
+// step is the price of the gap between two catches.
+func (w *paths) step(from, to int) int64 { return w.gap[w.shape.gap(from, to)] }
+
+// enter is the cheapest way to position p of a segment, its own cost left out.
+func (w *paths) enter(i, p int) int64 {
+	prev, best := w.shape.segments[i-1], far
 	lo, hi := w.shape.from(prev, p)
 	for q := lo; q <= hi; q++ {
-		best = min(best, w.forward[prev.state(q)]+w.gap[w.shape.stepGap(p-q)])
+		best = min(best, w.forward[prev.state(q)]+w.step(q, p))
 	}
 	return best
 }
 
-// leave is the cheapest way on from catch g.j on p to the end.
-func (w *paths) leave(i int, p int) int64 {
-	g := w.shape.segments[i]
-	if g.last() {
-		return w.gap[w.shape.lastGap(p)]
-	}
-	next := w.shape.segments[i+1]
-	best := far
+// leave is the cheapest way on from position p of a segment, to one beyond a given position.
+func (w *paths) leave(i, p, beyond int) int64 {
+	next, best := w.shape.segments[i+1], far
 	lo, hi := w.shape.to(next, p)
-	for q := lo; q <= hi; q++ {
-		best = min(best, w.gap[w.shape.stepGap(q-p)]+w.cost[q-1]+w.back[next.state(q)])
+	for q := max(lo, beyond+1); q <= hi; q++ {
+		best = min(best, w.step(p, q)+w.back[next.state(q)])
 	}
 	return best
 }
@@ -65,74 +65,64 @@ func (w *paths) leave(i int, p int) int64 {
 func (w *paths) runBack() {
 	for i := len(w.shape.segments) - 1; i >= 0; i-- {
 		g := w.shape.segments[i]
+		if g.end() {
+			w.back[g.base] = 0
+			continue
+		}
 		for p := g.hi; p >= g.lo; p-- {
-			w.back[g.state(p)] = w.leave(i, p)
+			w.back[g.state(p)] = w.leave(i, p, p) + w.own(g, p)
 		}
 	}
 }
 
-// best returns the cost of the cheapest set. It needs runBack.
-func (w *paths) best() int64 {
-	best := far
-	for i, g := range w.shape.segments {
-		if !g.first() {
-			continue
-		}
-		for p := g.lo; p <= g.hi; p++ {
-			best = min(best, w.enter(i, p)+w.cost[p-1]+w.back[g.state(p)])
+// best returns the cost of the cheapest set and the segment it starts from. It needs runBack.
+func (w *paths) best() (cost int64, start int) {
+	cost = far
+	for _, i := range w.shape.starts {
+		if c := w.back[w.shape.segments[i].base]; c < cost {
+			cost, start = c, int(i)
 		}
 	}
-	return best
+	return cost, start
 }
 
 // shortest returns the cheapest set of positions, appended to set, and its cost. Of
 // equal sets it takes the one with fewer catches, then with the earlier catches.
 func (w *paths) shortest(set []int32) ([]int32, int64) {
 	w.runBack()
-	best := w.best()
-	left := best
-	i, p := w.start(left)
-	for {
-		set = append(set, int32(p))
-		g := w.shape.segments[i]
-		left = w.back[g.state(p)]
-		if g.last() {
+	best, i := w.best()
+	for p, left := w.shape.start, best; ; {
+		i++
+		p, left = w.onward(i, p, left)
+		if w.shape.segments[i].end() {
 			return set, best
 		}
-		i, p = i+1, w.onward(i+1, p, left)
+		set = append(set, int32(p))
 	}
 }
 
-func (w *paths) start(want int64) (i, p int) {
-	for i, g := range w.shape.segments {
-		for p := g.lo; g.first() && p <= g.hi; p++ {
-			if w.enter(i, p)+w.cost[p-1]+w.back[g.state(p)] == want {
-				return i, p
-			}
-		}
-	}
-	panic("floats: the cheapest path has no start")
-}
-
-func (w *paths) onward(i, from int, want int64) int {
+// onward finds the position of a segment by which the way on costs what it costs at
+// least, and what is left of that after it.
+func (w *paths) onward(i, from int, want int64) (p int, left int64) {
 	g := w.shape.segments[i]
 	lo, hi := w.shape.to(g, from)
 	for q := lo; q <= hi; q++ {
-		if w.gap[w.shape.stepGap(q-from)]+w.cost[q-1]+w.back[g.state(q)] == want {
-			return q
+		if back := w.back[g.state(q)]; w.step(from, q)+back == want {
+			return q, back - w.own(g, q)
 		}
 	}
 	panic("floats: the cheapest path breaks off")
 }
 
-// sum is the cost of a given set at the costs set before.
-func (w *paths) sum(set []int) int64 {
-	total := w.gap[w.shape.firstGap(set[0])] + w.gap[w.shape.lastGap(set[len(set)-1])]
-	for i, p := range set {
-		total += w.cost[p-1]
-		if i > 0 {
-			total += w.gap[w.shape.stepGap(p-set[i-1])]
+// cheapest is shortest for a float that lies above itself, where a set costs more for meeting
+// itself: sets are listed from the cheapest on until no later one can make up for it.
+func (w *paths) cheapest(meeting func(set []int32) int64) (best []int32, cost int64) {
+	cost = far
+	for list := rank(w); list.bound() < cost; {
+		set, sum, _ := list.next()
+		if sum += meeting(set); sum < cost {
+			best, cost = set, sum
 		}
 	}
-	return total
+	return best, cost
 }

@@ -33,9 +33,7 @@ const (
 	bandStitches = 160_000 // over all repeats
 	usualEffort  = 1100
 	draftSteps   = 60 // steps that a coupling takes until there is a plan to improve
-)
 
-const (
 	ascentSweeps = 8 // up and down in turn; more raise the bound by little
 	roundPasses  = 12
 	denseShare   = 3 // where the couplings take all steps: a part of the sweeps and passes
@@ -94,15 +92,10 @@ type solver struct {
 
 func newSolver(ctx context.Context, f *Fabric, t Task, lo, hi int) *solver {
 	md := newModel(f, t, lo, hi)
-	s := &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md)}
-	effort := t.Effort
-	if effort == 0 {
-		effort = usualEffort
-	}
-	whole := effort * bandStitches
-	s.left = max(whole/8, whole-draftSteps*int64(len(md.couplings)))
-	s.dense = 1
-	if draftSteps*int64(len(md.couplings)) > usualEffort*bandStitches {
+	s := &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md), dense: 1}
+	whole, draft := cmp.Or(t.Effort, usualEffort)*bandStitches, draftSteps*int64(len(md.couplings))
+	s.left = max(whole/8, whole-draft)
+	if draft > usualEffort*bandStitches {
 		s.dense = denseShare
 	}
 	return s
@@ -183,17 +176,14 @@ func (s *solver) firstPlan(parts [][]int) {
 // open is the cells of the parts not yet proven: each may take its share of the steps
 // left, or a quarter of them.
 func (s *solver) prove(part []int, scratch []int64, open int) error {
-	if s.md.entriesOf(part) > blockEntries {
-		s.regroup(part, s.left/2)
-	}
 	bound := int64(0)
 	for _, b := range s.md.blocks(part) {
 		if err := s.ctx.Err(); err != nil {
 			return err
 		}
 		cells := s.md.cellsOf(b)
-		w := &work{s: s, part: b, from: len(s.md.own) - open, effort: s.left * int64(cells) / int64(max(1, open))}
-		if len(b) == len(part) {
+		w := &work{s: s, part: b, cut: len(b) < len(part), from: len(s.md.own) - open, effort: s.left * int64(cells) / int64(max(1, open))}
+		if !w.cut {
 			w.effort = max(w.effort, s.left/4)
 		}
 		if err := w.run(scratch); err != nil {
@@ -206,24 +196,6 @@ func (s *solver) prove(part []int, scratch []int64, open int) error {
 	}
 	s.bound += int((bound + unit - 1) / unit)
 	return nil
-}
-
-// regroup betters the plan of a part by groups of floats, in so many steps.
-func (s *solver) regroup(part []int, steps int64) {
-	r := s.round
-	before, was := r.spent, r.partCost(part)
-	for range groupPasses {
-		if !r.regroup(part, steps-(r.spent-before)) {
-			break
-		}
-		r.improve(part, roundPasses)
-	}
-	if cost := r.partCost(part); cost < was {
-		s.tell(was - cost)
-		r.copyPart(part, s.sets)
-	}
-	r.loadPart(part, s.sets)
-	s.left = max(0, s.left-(r.spent-before))
 }
 
 // catches lists the catches of an assignment in every repeat.

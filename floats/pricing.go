@@ -9,8 +9,7 @@ type pricing struct {
 	show   [][]int // by caught yarn, by worked yarn
 }
 
-// catch is the cost in points of catching yarn at a site, gaps and neighbouring
-// catches apart.
+// catch is the cost in points of catching yarn at a site, gaps and neighboring catches apart.
 func (p pricing) catch(at site, yarn int) int {
 	s := p.fabric.stitchAt(at)
 	points := weightCatch.points()
@@ -42,7 +41,7 @@ func (p pricing) hidden(at site, s Stitch, yarn int) bool {
 // comparable reports whether a row and the row below it have the same number of
 // columns, so that catches in them can be compared by column.
 func (f *Fabric) comparable(row int) bool {
-	return row > 0 && f.Rows[row].Columns() == f.Rows[row-1].Columns()
+	return row > 0 && row < len(f.Rows) && f.Rows[row].Columns() == f.Rows[row-1].Columns()
 }
 
 // stitchAt returns the stitch at a site, its column counted over all repeats.

@@ -5,20 +5,15 @@ import "slices"
 // proof closes the gap between plan and bound on one part of a piece: choices that
 // are joined by couplings, apart from all others.
 //
-// It passes messages on labels, whole sets of catches, where the ascent saw single
-// cells. In each sweep a variable collects what its edges can give for each of its
-// labels (the least over the other side), compares, and hands equal portions on to
-// the edges ahead: sequential message passing in the reparametrised form of
-// Kolmogorov (IEEE Transactions on Pattern Analysis and Machine Intelligence 37,
-// 2015, 919-930). All amounts are whole units moved from one place to another, so
-// at any time
+// In each sweep a variable collects what its edges can give for each of its labels (the
+// least over the other side), compares, and hands equal portions on to the edges ahead.
+// Amounts are only moved, so that at any time
 //
 //	bound = sum of the variables' minima + sum of the edges' minima + rest
 //
-// is a true lower bound, with nothing rounded. When a variable has collected, the
-// bound with one of its labels fixed is known as well; a label that cannot beat the
-// plan in hand is ruled out for good. Better plans come from rounding the labels.
-// What is left in the end is eliminated variable by variable.
+// is a true lower bound, with nothing rounded. When a variable has collected, the bound
+// with one of its labels fixed is known as well; a label that cannot beat the plan in hand
+// is ruled out for good.
 type proof struct {
 	md      *model
 	ascent  *ascent
@@ -30,6 +25,7 @@ type proof struct {
 	scratch []int64 // by cell, all 0 between uses
 	spent   int64   // steps
 	collect []int64
+	chosen  []int   // by variable, all 0 between uses
 	active  []int32 // variables with something left to decide on their edges, ascending
 	bad     bool    // a variable lost all labels: nothing beats the plan in hand
 }
@@ -37,48 +33,47 @@ type proof struct {
 // newProof sets up a part from its choices (ascending) and the cost of its part of
 // the plan in hand.
 func newProof(md *model, a *ascent, part []int, best int64, labels int, scratch []int64) *proof {
-	p := &proof{md: md, ascent: a, best: best, scratch: scratch}
-	number := make(map[int32]int32, len(part))
-	for i, c := range part {
-		number[int32(c)] = int32(i)
+	p := &proof{md: md, ascent: a, best: best, scratch: scratch, chosen: make([]int, len(part))}
+	for _, c := range part {
 		p.vars = append(p.vars, p.newVariable(c, labels))
 	}
-	p.gatherEdges(number)
+	p.gatherEdges(part)
 	p.refresh()
 	p.retire()
 	return p
 }
 
-func (p *proof) gatherEdges(number map[int32]int32) {
-	byPair := map[[2]int32]*edge{}
+// gatherEdges joins the variables whose cells are coupled. The price of the labels holds
+// each share twice, once for each cell, and the total once.
+func (p *proof) gatherEdges(part []int) {
 	for i, v := range p.vars {
 		c := &p.md.choices[v.choice]
+		known := map[int32]bool{}
 		for cell := c.node; cell < c.node+c.Length; cell++ {
-			for _, e := range p.md.endsOf(cell) {
-				if int(e.cell) > cell && int(p.md.owner[e.cell]) != v.choice && p.md.together(v.choice, e) {
-					p.addPair(byPair, int32(i), number[p.md.owner[e.cell]], e.coupling)
+			for _, x := range p.md.endsOf(cell) {
+				other := p.md.owner[x.cell]
+				if int(other) <= v.choice || !p.md.together(v.choice, x) {
+					continue
+				}
+				p.rest -= p.ascent.share[x.coupling]
+				if !known[other] {
+					known[other] = true
+					j, _ := slices.BinarySearch(part, int(other))
+					p.join(int32(i), int32(j))
 				}
 			}
 		}
 	}
-	for _, e := range p.edges {
-		slices.Sort(e.pairs)
-		e.fill(p)
-		e.fromLo, e.fromHi = make([]int64, e.loAt), make([]int64, e.hiAt)
-	}
 }
 
-func (p *proof) addPair(byPair map[[2]int32]*edge, i, j, coupling int32) {
-	e, ok := byPair[[2]int32{i, j}]
-	if !ok {
-		e = &edge{lo: i, hi: j}
-		byPair[[2]int32{i, j}] = e
-		p.vars[i].edges = append(p.vars[i].edges, int32(len(p.edges)))
-		p.vars[j].edges = append(p.vars[j].edges, int32(len(p.edges)))
-		p.edges = append(p.edges, e)
+func (p *proof) join(lo, hi int32) {
+	e := &edge{lo: lo, hi: hi}
+	for _, v := range []*variable{p.vars[lo], p.vars[hi]} {
+		v.edges = append(v.edges, int32(len(p.edges)))
 	}
-	e.pairs = append(e.pairs, coupling)
-	p.rest -= p.ascent.share[coupling]
+	p.edges = append(p.edges, e)
+	e.fill(p)
+	e.fromLo, e.fromHi = make([]int64, e.loAt), make([]int64, e.hiAt)
 }
 
 func (p *proof) leastOf(e *edge) int64 {
@@ -86,7 +81,7 @@ func (p *proof) leastOf(e *edge) int64 {
 	least := far
 	for _, s := range p.vars[e.lo].alive {
 		for _, t := range p.vars[e.hi].alive {
-			least = min(least, e.base[int(s)*e.hiAt+int(t)]+e.fromLo[s]+e.fromHi[t])
+			least = min(least, e.cost(s, t))
 		}
 	}
 	return least
@@ -108,15 +103,9 @@ func (p *proof) refresh() {
 // proven reports whether no plan of the part scores less than the one in hand.
 func (p *proof) proven() bool { return p.bad || p.bound > p.best-unit }
 
-// sweep visits every active variable once, upward or downward.
 func (p *proof) sweep(upward bool) {
-	n := len(p.active)
-	for j := range n {
-		i := p.active[j]
-		if !upward {
-			i = p.active[n-1-j]
-		}
-		p.visit(i, upward)
+	for j := range p.active {
+		p.visit(inTurn(p.active, j, upward), upward)
 		if p.proven() {
 			return
 		}
@@ -132,9 +121,7 @@ func (p *proof) visit(i int32, upward bool) {
 			ahead++
 		}
 	}
-	p.bound -= v.minimum
-	v.settle()
-	p.bound += v.minimum
+	p.settle(v)
 	p.ruleOut(v)
 	if p.bad || ahead == 0 {
 		return
@@ -145,13 +132,16 @@ func (p *proof) visit(i int32, upward bool) {
 			p.hand(v, p.edges[k], i == p.edges[k].lo, share)
 		}
 	}
-	p.share(v, int64(ahead), share)
+	for _, s := range v.alive {
+		v.theta[s] -= int64(ahead) * (v.theta[s] / share)
+	}
+	p.settle(v)
 }
 
 // take moves to each label what the edge costs at least with it.
 func (p *proof) take(v *variable, e *edge, low bool) {
 	least := p.leastByLabel(v, e, low)
-	mine := e.side(low)
+	mine := *e.side(low)
 	for _, s := range v.alive {
 		v.theta[s] += least[s]
 		mine[s] -= least[s]
@@ -161,11 +151,11 @@ func (p *proof) take(v *variable, e *edge, low bool) {
 	p.spent += int64(len(p.vars[e.lo].alive) * len(p.vars[e.hi].alive))
 }
 
-func (e *edge) side(low bool) []int64 {
+func (e *edge) side(low bool) *[]int64 {
 	if low {
-		return e.fromLo
+		return &e.fromLo
 	}
-	return e.fromHi
+	return &e.fromHi
 }
 
 func (p *proof) leastByLabel(v *variable, e *edge, low bool) []int64 {
@@ -195,7 +185,7 @@ func (p *proof) leastByLabel(v *variable, e *edge, low bool) []int64 {
 // hand gives the edge a portion of each label's cost. The edge, just collected,
 // costs at least 0 with each label, so its least is the least portion.
 func (p *proof) hand(v *variable, e *edge, low bool, share int64) {
-	mine, least := e.side(low), far
+	mine, least := *e.side(low), far
 	for _, s := range v.alive {
 		portion := v.theta[s] / share
 		mine[s] += portion
@@ -205,11 +195,9 @@ func (p *proof) hand(v *variable, e *edge, low bool, share int64) {
 	p.bound += least
 }
 
-func (p *proof) share(v *variable, ahead, share int64) {
+// settle takes a variable's least label anew, and the bound with it.
+func (p *proof) settle(v *variable) {
 	p.bound -= v.minimum
-	for _, s := range v.alive {
-		v.theta[s] -= ahead * (v.theta[s] / share)
-	}
 	v.settle()
 	p.bound += v.minimum
 }
@@ -224,9 +212,7 @@ func (p *proof) ruleOut(v *variable) {
 		p.bad = true
 		return
 	}
-	p.bound -= v.minimum
-	v.settle()
-	p.bound += v.minimum
+	p.settle(v)
 }
 
 // grow lists more sets of the variables whose unlisted ones are not ruled out, as many as
@@ -254,25 +240,17 @@ func (p *proof) grow(more int) bool {
 	return any
 }
 
-// mostEntries bounds what the proof of a block holds, in entries of a table.
-const mostEntries = 6 << 20
-
-// listEntries is the entries of a table that a set begun, and waiting in its list, counts
-// for.
-const listEntries = 6
-
 // held is what the proof would hold with so many more sets of each open variable.
 func (p *proof) held(more int) int {
-	entries := 0
 	size := func(v *variable) int {
 		if v.open() {
 			return len(v.sets) + more
 		}
 		return len(v.sets)
 	}
+	entries := 0
 	for _, v := range p.vars {
-		begun := len(v.list.begun)
-		entries += listEntries * begun * size(v) / max(1, len(v.sets))
+		entries += listEntries * len(v.list.begun) * size(v) / max(1, len(v.sets))
 	}
 	for _, e := range p.edges {
 		entries += size(p.vars[e.lo]) * size(p.vars[e.hi])
@@ -285,11 +263,6 @@ func (p *proof) held(more int) int {
 func (p *proof) split(v *variable, more int) {
 	o := int(v.others)
 	handed := v.price[o] - v.theta[o]
-	given := make([]int64, len(v.edges))
-	for j, k := range v.edges {
-		mine := p.edges[k].side(p.vars[p.edges[k].lo] == v)
-		given[j] = mine[o]
-	}
 	v.alive = v.alive[:len(v.alive)-1]
 	v.sets, v.price, v.theta = v.sets[:o], v.price[:o], v.theta[:o]
 	v.others = -1
@@ -304,34 +277,25 @@ func (p *proof) split(v *variable, more int) {
 		v.theta[v.others] -= handed
 	}
 	v.settle()
-	for j, k := range v.edges {
-		e := p.edges[k]
-		if p.vars[e.lo] == v {
-			e.fromLo = carry(e.fromLo[:o], given[j], len(v.sets))
-		} else {
-			e.fromHi = carry(e.fromHi[:o], given[j], len(v.sets))
+	for _, k := range v.edges {
+		mine := p.edges[k].side(p.vars[p.edges[k].lo] == v)
+		given := (*mine)[o]
+		*mine = (*mine)[:o]
+		for len(*mine) < len(v.sets) {
+			*mine = append(*mine, given)
 		}
 	}
-}
-
-func carry(handed []int64, given int64, n int) []int64 {
-	for len(handed) < n {
-		handed = append(handed, given)
-	}
-	return handed
 }
 
 // retire leaves out of the sweeps the variables that are settled together with all
-// their neighbours: nothing can move between them any more.
+// their neighbors: nothing can move between them any more.
 func (p *proof) retire() {
 	p.active = p.active[:0]
 	for i, v := range p.vars {
-		settled := v.settled()
-		for _, k := range v.edges {
-			e := p.edges[k]
-			settled = settled && p.vars[e.lo].settled() && p.vars[e.hi].settled()
-		}
-		if !settled {
+		open := slices.ContainsFunc(v.edges, func(k int32) bool {
+			return !p.vars[p.edges[k].lo].settled() || !p.vars[p.edges[k].hi].settled()
+		})
+		if open || !v.settled() {
 			p.active = append(p.active, int32(i))
 		}
 	}

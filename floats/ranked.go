@@ -2,10 +2,9 @@ package floats
 
 import "container/heap"
 
-// ranked lists the sets of a choice from the cheapest on, one at a time. The back
-// costs are exact, so a partial set is ranked by what it will cost when finished:
-// the search never opens a set that is not among the cheapest so far. Equal sets
-// come in a fixed order.
+// ranked lists the sets of a choice from the cheapest on, one at a time. The back costs are
+// exact, so a partial set is ranked by what it will cost when finished: the search never opens a
+// set that is not among the cheapest so far. Equal sets come in a fixed order.
 type ranked struct {
 	w       *paths
 	begun   []partial // every set begun, in order of making
@@ -25,19 +24,21 @@ func rank(w *paths) *ranked {
 	w.runBack()
 	r := &ranked{w: w}
 	for _, i := range w.shape.starts {
-		g := w.shape.segments[i]
-		for p := g.lo; p <= g.hi; p++ {
-			r.push(w.gap[w.shape.firstGap(p)], int(i), p, -1)
-		}
+		r.onward(partial{segment: i, p: int32(w.shape.start)}, -1)
 	}
 	return r
 }
 
-func (r *ranked) push(spent int64, segment, p int, parent int32) {
-	g := r.w.shape.segments[segment]
-	spent += r.w.cost[p-1]
-	r.begun = append(r.begun, partial{spent, int32(segment), int32(p), parent})
-	heap.Push(&r.waiting, ticket{spent + r.w.back[g.state(p)], int32(len(r.begun) - 1)})
+// onward begins every set that goes one catch on from one begun.
+func (r *ranked) onward(from partial, parent int32) {
+	w, i := r.w, from.segment+1
+	g := w.shape.segments[i]
+	lo, hi := w.shape.to(g, int(from.p))
+	for p := lo; p <= hi; p++ {
+		before := from.spent + w.step(int(from.p), p)
+		r.begun = append(r.begun, partial{before + w.own(g, p), i, int32(p), parent})
+		heap.Push(&r.waiting, ticket{before + w.back[g.state(p)], int32(len(r.begun) - 1)})
+	}
 }
 
 // next returns the next cheapest set and its cost, or false when all were listed.
@@ -45,15 +46,10 @@ func (r *ranked) next() (set []int32, cost int64, ok bool) {
 	for len(r.waiting) > 0 {
 		top := heap.Pop(&r.waiting).(ticket)
 		last := r.begun[top.begun]
-		g := r.w.shape.segments[last.segment]
-		if g.last() {
+		if g := r.w.shape.segments[last.segment]; g.j == g.count {
 			return r.set(top.begun, g.count), top.total, true
 		}
-		next := r.w.shape.segments[last.segment+1]
-		lo, hi := r.w.shape.to(next, int(last.p))
-		for q := lo; q <= hi; q++ {
-			r.push(last.spent+r.w.gap[r.w.shape.stepGap(q-int(last.p))], int(last.segment)+1, q, top.begun)
-		}
+		r.onward(last, top.begun)
 	}
 	return nil, 0, false
 }

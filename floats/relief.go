@@ -15,12 +15,10 @@ type Relief struct {
 	Stitch    *OneStitch
 }
 
-// OneStitch is a change of motif: a stitch of the caught yarn in the middle of its
-// float.
+// OneStitch is a change of motif: a stitch of the caught yarn in the middle of its float.
 type OneStitch struct{ Row, Column, Yarn int } // row as in Fabric.Rows; column within the repeat, from 1
 
-// Trying costs a plan each time, so it is bounded in stitches of the fabric and in
-// places.
+// Trying costs a plan each time, so it is bounded in stitches of the fabric and in places.
 const (
 	tryStitches = 60_000
 	tryPlaces   = 6
@@ -88,8 +86,7 @@ func (f *Fabric) tryRowsAlone(ctx context.Context, t Task, r *Relief) error {
 	return nil
 }
 
-// stacksAt reports whether catches stack in one column of the repeat, at a row and
-// the one below.
+// stacksAt reports whether catches stack in one column of the repeat, at a row and the one below.
 func (f *Fabric) stacksAt(catches []Catch, row, column int) bool {
 	stacks, _ := f.stacks(catches)
 	return slices.ContainsFunc(stacks, func(s Stack) bool { return s.Row == row && s.Column == column })
@@ -155,25 +152,13 @@ func (f *Fabric) middleOf(row, yarn, column int, t Task) (int, bool) {
 	return 0, false
 }
 
-// with is the fabric with one stitch worked in another yarn, in every row that
-// repeats the row.
+// with is the fabric with one stitch worked in another yarn, in every row that repeats the row.
 func (f *Fabric) with(s OneStitch) *Fabric {
-	changed := &Fabric{Yarns: f.Yarns, Rows: slices.Clone(f.Rows), Flat: f.Flat}
 	was := &f.Rows[s.Row].Cells[0]
-	cells := slices.Clone(f.Rows[s.Row].Cells)
-	cells[s.Column-1].Yarn = s.Yarn
-	known := map[*Course]*Course{}
-	for i := range changed.Rows {
-		r := &changed.Rows[i]
-		if &r.Cells[0] != was {
-			continue
+	return &Fabric{Yarns: f.Yarns, Flat: f.Flat, Rows: changed(f.Rows, func(c *Course) {
+		if &c.Cells[0] == was {
+			c.Cells = slices.Clone(c.Cells)
+			c.Cells[s.Column-1].Yarn = s.Yarn
 		}
-		if known[r.Course] == nil {
-			c := *r.Course
-			c.Cells, c.order = cells, inOrder(cells, c.FromLeft)
-			known[r.Course] = &c
-		}
-		r.Course = known[r.Course]
-	}
-	return changed
+	})}
 }

@@ -1,10 +1,12 @@
 package floats
 
+import "slices"
+
 // assignment is a set of catches for every choice: positions from 1, ascending.
 type assignment [][]int32
 
 // rounding turns prices into a plan and improves it: each float in turn takes its
-// best set against its neighbours, first against the prices of those not yet
+// best set against its neighbors, first against the prices of those not yet
 // settled, then against the sets they have, until nothing changes.
 type rounding struct {
 	md     *model
@@ -13,7 +15,6 @@ type rounding struct {
 	cost   []int64
 	w      paths
 	best   []int32
-	spent  int64 // steps of regrouping
 }
 
 func newRounding(md *model) *rounding {
@@ -22,25 +23,15 @@ func newRounding(md *model) *rounding {
 
 // settle makes a plan from the shares of an ascent, upward or downward.
 func (r *rounding) settle(a *ascent, upward bool) {
-	all := make([]int, len(r.md.choices))
-	for i := range all {
-		all[i] = i
-	}
-	r.settlePart(a, all, upward)
-}
-
-// settlePart is settle for the choices of a part, ascending.
-func (r *rounding) settlePart(a *ascent, part []int, upward bool) {
-	for _, i := range part {
+	for i := range r.md.choices {
 		r.put(i, nil)
 	}
-	for k := range part {
-		i := part[k]
+	for i := range r.md.choices {
 		if !upward {
-			i = part[len(part)-1-k]
+			i = len(r.md.choices) - 1 - i
 		}
 		r.priceAgainst(i, func(e end) int64 {
-			if onward(i, int(r.md.owner[e.cell]), upward) {
+			if (int(e.cell) > r.md.choices[i].node) == upward {
 				return a.share[e.coupling]
 			}
 			return r.taken(e)
@@ -71,7 +62,7 @@ func (r *rounding) priceAgainst(i int, add func(end) int64) {
 		}
 		r.cost[p] = cost
 	}
-	r.w.set(c, r.md.limit, r.cost)
+	r.w.set(c, r.cost)
 }
 
 // take gives choice i its best set at the costs set before, and tells whether that
@@ -85,28 +76,18 @@ func (r *rounding) take(i int) bool {
 	return true
 }
 
-// cheapest finds the best set of a choice at the costs set before. Where the choice
-// meets itself a round higher, sets are listed from the cheapest on until no later
-// one can make up for it.
-func (r *rounding) cheapest(i int) ([]int32, int64) {
-	if !r.md.choices[i].self {
-		set, cost := r.w.shortest(r.best[:0])
-		r.best = set
-		return set, cost
+// cheapest finds the best set of a choice at the costs set before.
+func (r *rounding) cheapest(i int) (set []int32, cost int64) {
+	if r.md.choices[i].self {
+		return r.w.cheapest(func(set []int32) int64 { return r.md.meeting(i, set) })
 	}
-	list, best, bestCost := rank(&r.w), []int32(nil), far
-	for list.bound() < bestCost {
-		set, cost, _ := list.next()
-		if cost += r.md.meeting(i, set); cost < bestCost {
-			best, bestCost = set, cost
-		}
-	}
-	return best, bestCost
+	r.best, cost = r.w.shortest(r.best[:0])
+	return r.best, cost
 }
 
 // costOf is the cost of a set at the costs set before.
 func (r *rounding) costOf(i int, set []int32) int64 {
-	total := r.md.gapsOf(i, set)
+	total := r.md.choices[i].gaps(set)
 	for _, p := range set {
 		total += r.cost[p-1]
 	}
@@ -144,31 +125,26 @@ func (r *rounding) improve(part []int, passes int) {
 	}
 }
 
-// gapsOf is the cost of the gaps of a set.
-func (md *model) gapsOf(i int, set []int32) int64 {
-	c := &md.choices[i]
-	points := gapWeight(c.shape.firstGap(int(set[0])), md.limit)
-	for k := 1; k < len(set); k++ {
-		points += gapWeight(c.shape.stepGap(int(set[k]-set[k-1])), md.limit)
+// gaps is the cost of the gaps of a set.
+func (c *choice) gaps(set []int32) int64 {
+	points, from := 0, c.shape.start
+	for _, p := range set {
+		points += gapWeight(c.shape.gap(from, int(p)), c.shape.limit)
+		from = int(p)
 	}
-	points += gapWeight(c.shape.lastGap(int(set[len(set)-1])), md.limit)
+	points += gapWeight(c.shape.gap(from, c.Length+1), c.shape.limit)
 	return int64(points*c.stand) * unit
 }
 
 // meeting is the cost of the couplings within one choice's own set: a float over
 // the start so long that it lies above itself.
 func (md *model) meeting(i int, set []int32) int64 {
-	c := &md.choices[i]
-	total := int64(0)
+	c, total := &md.choices[i], int64(0)
 	for _, p := range set {
-		for _, e := range md.endsOf(c.node + int(p) - 1) {
-			if int(md.owner[e.cell]) != i || int(e.cell) < c.node+int(p)-1 {
-				continue
-			}
-			for _, q := range set {
-				if c.node+int(q)-1 == int(e.cell) {
-					total += md.couplings[e.coupling].weight
-				}
+		cell := c.node + int(p) - 1
+		for _, e := range md.endsIn(cell, cell+1, c.node+c.Length) {
+			if slices.Contains(set, e.cell-int32(c.node)+1) {
+				total += md.couplings[e.coupling].weight
 			}
 		}
 	}
@@ -180,7 +156,7 @@ func (md *model) total(sets assignment) int64 {
 	caught := make([]bool, len(md.own))
 	total := int64(0)
 	for i, set := range sets {
-		total += md.gapsOf(i, set)
+		total += md.choices[i].gaps(set)
 		for _, p := range set {
 			cell := md.choices[i].node + int(p) - 1
 			caught[cell] = true

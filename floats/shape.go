@@ -1,31 +1,31 @@
 package floats
 
-// shape is the allowed sets of catches on a float of one length as a graph of two
-// layers, one for each count of catches that is allowed: the fewest that can do,
-// and one more. A state is "catch j of the layer stands on position p"; the
-// positions of catch j form a window, and from each a step of stepMin to stepMax
-// leads to the next. A set of catches is a path through one layer, so the cheapest
-// set is a shortest path, found in time linear in the length for a given limit.
-// Floats of one length share their shape.
+// shape is the allowed sets of catches on a float of one length as a graph of two layers, one for
+// each count of catches that is allowed: the fewest that can do, and one more. A state is "catch
+// j of the layer stands on position p"; the positions of catch j form a window, and from each a
+// step of stepMin to stepMax leads to the next. The ends of the float are the first and last
+// state of a layer. A set of catches is a path through one layer, so the cheapest set is a
+// shortest path, found in time linear in the length for a given limit. Floats of one length share
+// their shape.
 type shape struct {
 	rules
 	segments []segment // layer by layer, catch by catch
 	states   int
 	sets     int       // allowed sets, firstLabels + 1 for more than firstLabels
-	starts   []int32   // segments of a first catch
-	byPos    [][]int32 // segments that hold each position, by position - 1
+	starts   []int32   // the first segment of each layer
+	byPos    [][]int32 // segments whose catch may stand on each position, by position - 1
 	before   [][]int32 // segments from which a step can reach or pass each position
 }
 
 // segment is the window of one catch in one layer.
 type segment struct {
-	count, j int // catch j (from 1) of count
+	count, j int // catch j of count; 0 is the start of the float, count + 1 its end
 	lo, hi   int // positions, both in
 	base     int // state number of lo
 }
 
-func (s segment) first() bool     { return s.j == 1 }
-func (s segment) last() bool      { return s.j == s.count }
+func (s segment) end() bool       { return s.j > s.count }
+func (s segment) catch() bool     { return s.j > 0 && s.j <= s.count }
 func (s segment) state(p int) int { return s.base + p - s.lo }
 
 // shapeCache makes each shape of a piece once.
@@ -36,12 +36,10 @@ type shapeCache struct {
 }
 
 func (c shapeCache) of(n int) *shape {
-	if s, ok := c.known[n]; ok {
-		return s
+	if c.known[n] == nil {
+		c.known[n] = newShape(rulesFor(n, c.limit, c.method))
 	}
-	s := newShape(rulesFor(n, c.limit, c.method))
-	c.known[n] = s
-	return s
+	return c.known[n]
 }
 
 func newShape(r rules) *shape {
@@ -50,7 +48,8 @@ func newShape(r rules) *shape {
 		if !r.feasible(count) {
 			continue
 		}
-		for j := 1; j <= count; j++ {
+		s.starts = append(s.starts, int32(len(s.segments)))
+		for j := range count + 2 {
 			lo, hi := r.window(j, count)
 			s.add(segment{count, j, lo, hi, s.states})
 		}
@@ -67,10 +66,9 @@ func (s *shape) countSets() int {
 	ways, total := make([]int, s.states), 0
 	for i, g := range s.segments {
 		for p := g.lo; p <= g.hi; p++ {
-			n := 0
-			if g.first() {
-				n = 1
-			} else {
+			n := 1
+			if g.j > 0 {
+				n = 0
 				prev := s.segments[i-1]
 				lo, hi := s.from(prev, p)
 				for q := lo; q <= hi; q++ {
@@ -78,9 +76,9 @@ func (s *shape) countSets() int {
 				}
 			}
 			ways[g.state(p)] = min(n, firstLabels+1)
-			if g.last() {
-				total += ways[g.state(p)]
-			}
+		}
+		if g.end() {
+			total += ways[g.base]
 		}
 	}
 	return min(total, firstLabels+1)
@@ -88,13 +86,10 @@ func (s *shape) countSets() int {
 
 func (s *shape) add(g segment) {
 	i := int32(len(s.segments))
-	if g.first() {
-		s.starts = append(s.starts, i)
-	}
-	for p := g.lo; p <= g.hi; p++ {
+	for p := g.lo; g.catch() && p <= g.hi; p++ {
 		s.byPos[p-1] = append(s.byPos[p-1], i)
 	}
-	for p := g.lo + 1; p <= min(g.hi+s.stepMax, s.n); p++ {
+	for p := max(1, g.lo+1); p <= min(g.hi+s.stepMax, s.n); p++ {
 		s.before[p-1] = append(s.before[p-1], i)
 	}
 	s.segments = append(s.segments, g)

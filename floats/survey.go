@@ -1,9 +1,8 @@
 package floats
 
 import (
+	"cmp"
 	"slices"
-
-	"strandwise/chart"
 )
 
 // Survey is what a designer wants to know of a fabric before it is knitted. Rows are
@@ -73,10 +72,9 @@ func (f *Fabric) Survey(p *Plan, restLimit int) *Survey {
 	all := f.Floats(restLimit)
 	s.Lengths = lengthsOf(all, len(f.Yarns))
 	for _, c := range p.Catches {
-		if n := len(s.Caught); n == 0 || s.Caught[n-1] != c.Row {
-			s.Caught = append(s.Caught, c.Row)
-		}
+		s.Caught = append(s.Caught, c.Row)
 	}
+	s.Caught = slices.Compact(s.Caught)
 	s.Stacks, s.Near = f.stacks(p.Catches)
 	for _, fl := range all {
 		if fl.Kind == OverStart && fl.Length > p.Limit && f.pieces(fl) <= p.Limit {
@@ -110,125 +108,148 @@ func lengthsOf(all []Float, yarns int) []LengthCount {
 func (f *Fabric) crowded() []int {
 	var rows []int
 	for r := range f.Rows {
-		seen := map[int]bool{}
-		for _, c := range f.Rows[r].Cells {
-			if c.Yarn != chart.NoYarn {
-				seen[c.Yarn] = true
-			}
+		used := 0
+		for y := range f.Yarns {
+			used += min(1, f.Rows[r].use(y).first)
 		}
-		if len(seen) > 2 {
+		if used > 2 {
 			rows = append(rows, r)
 		}
 	}
 	return rows
 }
 
-// standing is the catches of a row by column over all repeats.
-type standing map[int][]int // yarns caught there
-
 // stacks compares the catches of adjacent rows column by column. Catches that stack
 // alike in several repeats are one Stack.
 func (f *Fabric) stacks(catches []Catch) (stacks []Stack, near int) {
-	rows := make([]standing, len(f.Rows))
+	caught := map[site][]int{} // yarns caught, by row and column over all repeats
 	for _, c := range catches {
-		if rows[c.Row] == nil {
-			rows[c.Row] = standing{}
-		}
-		column := f.stitchAt(site{c.Row, c.Stitch - 1}).Column
-		rows[c.Row][column] = append(rows[c.Row][column], c.Yarn)
+		at := site{c.Row, f.column(c)}
+		caught[at] = append(caught[at], c.Yarn)
 	}
-	for r := 1; r < len(rows); r++ {
-		if !f.comparable(r) {
+	count := map[Stack]int{}
+	for _, c := range catches {
+		if !f.comparable(c.Row) {
 			continue
 		}
-		found, beside := f.stacksIn(r, rows[r-1], rows[r])
-		stacks, near = append(stacks, found...), near+beside
-	}
-	return stacks, near
-}
-
-func (f *Fabric) stacksIn(r int, below, above standing) (stacks []Stack, near int) {
-	for column, yarns := range above {
-		near += len(yarns) * (len(below[column-1]) + len(below[column+1]))
-		for _, upper := range yarns {
-			for _, lower := range below[column] {
-				stacks = addStack(stacks, Stack{r, column%len(f.Rows[r].Cells) + 1, lower, upper, 1})
-			}
+		below, column := c.Row-1, f.column(c)
+		near += len(caught[site{below, column - 1}]) + len(caught[site{below, column + 1}])
+		for _, lower := range caught[site{below, column}] {
+			count[Stack{c.Row, column%len(f.Rows[c.Row].Cells) + 1, lower, c.Yarn, 0}]++
 		}
+	}
+	for s, n := range count {
+		s.Count = n
+		stacks = append(stacks, s)
 	}
 	slices.SortFunc(stacks, func(a, b Stack) int {
-		if a.Column != b.Column {
-			return a.Column - b.Column
-		}
-		return (a.Lower-b.Lower)*len(f.Yarns) + a.Upper - b.Upper
+		return cmp.Or(a.Row-b.Row, a.Column-b.Column, a.Lower-b.Lower, a.Upper-b.Upper)
 	})
 	return stacks, near
 }
 
-func addStack(stacks []Stack, s Stack) []Stack {
-	for i, known := range stacks {
-		if known.Column == s.Column && known.Lower == s.Lower && known.Upper == s.Upper {
-			stacks[i].Count++
-			return stacks
-		}
-	}
-	return append(stacks, s)
-}
-
 // reach is the columns a float lies behind, over all repeats.
-type reach struct{ row, lo, hi, length int }
+type reach struct{ lo, hi, length int }
+
+func (f *Fabric) reach(fl Float) reach {
+	a := f.stitchAt(site{fl.Row, fl.Stitch - 1}).Column
+	b := f.stitchAt(site{fl.Row, fl.Stitch + fl.Length - 2}).Column
+	return reach{min(a, b), max(a, b), fl.Length}
+}
 
 // ladders finds, for each yarn, rows above each other whose longest floats are far
 // over the limit and lie over each other for more than a limit's columns.
 func (f *Fabric) ladders(all []Float, limit int) []Ladder {
-	longest := make([]map[int]reach, len(f.Yarns)) // by yarn and row
+	longest := map[[2]int]reach{} // by yarn and row
 	for _, fl := range all {
-		if fl.Length < Far*(limit+1) || fl.Kind == OverStart {
-			continue
-		}
-		if longest[fl.Yarn] == nil {
-			longest[fl.Yarn] = map[int]reach{}
-		}
-		if known, ok := longest[fl.Yarn][fl.Row]; !ok || known.length < fl.Length {
-			longest[fl.Yarn][fl.Row] = f.reach(fl)
+		key := [2]int{fl.Yarn, fl.Row}
+		if fl.Length >= Far*(limit+1) && fl.Kind != OverStart && longest[key].length < fl.Length {
+			longest[key] = f.reach(fl)
 		}
 	}
 	var ladders []Ladder
-	for yarn, rows := range longest {
-		ladders = append(ladders, climb(yarn, rows, len(f.Rows), limit)...)
+	for yarn := range f.Yarns {
+		l, last := Ladder{Yarn: yarn}, reach{}
+		for r := range len(f.Rows) + 1 {
+			now := longest[[2]int{yarn, r}]
+			if goesOn := now.length > 0 && min(now.hi, last.hi)-max(now.lo, last.lo) >= limit; last.length > 0 && !goesOn {
+				if l.To-l.From+1 >= ladderRows {
+					ladders = append(ladders, l)
+				}
+				last.length = 0
+			}
+			if last.length == 0 {
+				l.From, l.Longest = r, 0
+			}
+			l.To, l.Longest, last = r, max(l.Longest, now.length), now
+		}
 	}
 	slices.SortStableFunc(ladders, func(a, b Ladder) int { return a.From - b.From })
 	return ladders
 }
 
-func (f *Fabric) reach(fl Float) reach {
-	a := f.stitchAt(site{fl.Row, fl.Stitch - 1}).Column
-	b := f.stitchAt(site{fl.Row, fl.Stitch + fl.Length - 2}).Column
-	return reach{fl.Row, min(a, b), max(a, b), fl.Length}
-}
-
-func climb(yarn int, rows map[int]reach, height, limit int) []Ladder {
-	var ladders []Ladder
-	var run []reach
-	for r := range height + 1 {
-		now, there := rows[r]
-		if n := len(run); n > 0 && (!there || min(now.hi, run[n-1].hi)-max(now.lo, run[n-1].lo) < limit) {
-			if n >= ladderRows {
-				ladders = append(ladders, ladderOf(yarn, run))
+// spots finds the few stitches of a yarn that stand alone in a repeat, with one of all
+// the floats beside them far over the limit, and joins those of rows above each other.
+func (f *Fabric) spots(all []Float, limit int) []Spot {
+	far := map[[2]int]bool{} // yarn and row
+	for _, fl := range all {
+		if fl.Length < Far*(limit+1) {
+			continue
+		}
+		far[[2]int{fl.Yarn, fl.Row}] = true
+		if fl.Kind == OverStart {
+			far[[2]int{fl.Yarn, fl.Row + 1}] = true
+		}
+	}
+	var spots []Spot
+	for r := range f.Rows {
+		for _, now := range f.spotsIn(r, far) {
+			at := slices.IndexFunc(spots, func(s Spot) bool {
+				return s.To == r-1 && s.Yarn == now.Yarn && s.Column-spotAcross <= now.Column && now.Column <= s.Column+spotAcross
+			})
+			if at < 0 {
+				spots = append(spots, now)
+				continue
 			}
-			run = nil
-		}
-		if there {
-			run = append(run, now)
+			s := &spots[at]
+			s.To, s.Column, s.Stitches = r, min(s.Column, now.Column), s.Stitches+now.Stitches
 		}
 	}
-	return ladders
+	spots = slices.DeleteFunc(spots, func(s Spot) bool {
+		return s.Stitches > spotStitches || s.To-s.From >= spotRows || !f.alone(s)
+	})
+	slices.SortFunc(spots, func(a, b Spot) int { return cmp.Or(a.From-b.From, a.To-b.To, a.Yarn-b.Yarn) })
+	return spots
 }
 
-func ladderOf(yarn int, run []reach) Ladder {
-	l := Ladder{Yarn: yarn, From: run[0].row, To: run[len(run)-1].row}
-	for _, r := range run {
-		l.Longest = max(l.Longest, r.length)
+// spotsIn lists the yarns of a row that have a few stitches close together, no others in
+// the repeat, and a far float.
+func (f *Fabric) spotsIn(r int, far map[[2]int]bool) []Spot {
+	row := &f.Rows[r]
+	var spots []Spot
+	for yarn, e := range row.uses {
+		if e.first == 0 || e.last-e.first >= spotAcross || !far[[2]int{yarn, r}] {
+			continue
+		}
+		s := Spot{Yarn: yarn, From: r, To: r, Column: len(row.Cells)}
+		for _, st := range row.order[e.first-1 : e.last] {
+			if st.Yarn == yarn {
+				s.Stitches++
+				s.Column = min(s.Column, st.Column+1)
+			}
+		}
+		spots = append(spots, s)
 	}
-	return l
+	return spots
+}
+
+// alone reports whether the yarn is worked in neither the row below the spot nor
+// the row above it: else it is part of something larger.
+func (f *Fabric) alone(s Spot) bool {
+	for _, r := range []int{s.From - 1, s.To + 1} {
+		if r >= 0 && r < len(f.Rows) && f.Rows[r].use(s.Yarn).first != 0 {
+			return false
+		}
+	}
+	return true
 }

@@ -13,10 +13,9 @@ type Weight struct {
 	Because string
 }
 
-// Weights is the score of a plan, a sum of these whole numbers over the whole piece; lower
-// is better. They order what knitters weigh (common practice, no source); only their
-// proportions matter. A plan that is kept is kept under them all, so that a change of any
-// makes it anew.
+// Weights is the score of a plan, a sum of these whole numbers over the whole piece; lower is
+// better. They order what knitters weigh (common practice, no source); only their proportions
+// matter. A plan that is kept is kept under them all, so that a change of any makes it anew.
 var Weights = [...]Weight{
 	weightCatch:  {100, "each catch", "no oftener than needed"},
 	weightGap:    {40, "each gap of g stitches, limit L", "even gaps pull evenly"},

@@ -11,23 +11,24 @@ type work struct {
 	cost   int64  // of the plan in hand, with all its choices are coupled with
 	effort int64
 	from   int  // cells of the band settled before
-	alone  bool // groups of floats gained nothing over floats alone
+	cut    bool // coupled with other blocks
 }
 
 const (
-	firstLabels   = 12  // sets listed of each float at first
-	mostInGroup   = 600 // variables eliminated together
+	firstLabels   = 12      // sets listed of each float at first
+	maxTable      = 1 << 20 // entries of a table made by elimination
+	mostInGroup   = 600     // variables eliminated together
 	sweepsARound  = 6
 	stalled       = 20 // a round that closes less than one part in so many of the gap
 	mostRounds    = 60
-	groupPasses   = 3
-	eliminateCost = 40_000_000 // steps one elimination may take
-	roundCost     = 200        // steps that rounding a variable counts for
+	eliminateCost = 40_000_000    // steps one elimination may take
+	roundCost     = 200           // steps that rounding a variable counts for
+	mostEntries   = 6 << 20       // entries of a table that the proof of a block holds
+	listEntries   = 6             // entries that a set begun, and waiting in its list, counts for
+	listSteps     = 8             // beginning a set
+	fillSteps     = 4             // working out one entry of a table
+	setupSteps    = 2 * fillSteps // setting up the proof and a round of it, for each entry of its tables; with fewer the bound stays what the ascent left
 )
-
-// setupSteps is what setting up the proof and a round of it takes, in steps for each entry
-// of its tables. Where there are fewer, the bound stays what the ascent left.
-const setupSteps = 2 * fillSteps
 
 func (w *work) spent() int64 {
 	if w.proof == nil {
@@ -36,35 +37,21 @@ func (w *work) spent() int64 {
 	return w.proof.spent
 }
 
-// lower is a bound of the block in units, what its couplings to other blocks are shared
+// lower is a bound of the block in units, what its couplings to earlier blocks are shared
 // out as taken off, so that blocks add up.
 func (w *work) lower() int64 {
-	p, md := w.proof, w.s.md
+	p, a := w.proof, w.s.ascent
 	if p == nil {
-		return w.s.ascent.lower(w.part)
+		return a.lower(w.part)
 	}
-	across, lower := false, p.bound
-	shares := int64(0)
-	for _, i := range w.part {
-		c := &md.choices[i]
-		for cell := c.node; cell < c.node+c.Length; cell++ {
-			for _, e := range md.endsOf(cell) {
-				if !md.together(i, e) {
-					across = true
-					if int(e.cell) < cell {
-						shares += w.s.ascent.share[e.coupling]
-					}
-				}
-			}
-		}
-	}
+	lower := p.bound
 	switch {
-	case p.proven() && across: // costs with shares are no whole points
+	case p.proven() && w.cut: // costs with shares are no whole points
 		lower = max(lower, p.best-unit+1)
 	case p.proven():
 		lower = p.best
 	}
-	return min(lower, p.best) - shares
+	return min(lower, p.best) - a.shares(w.part, func(i int, e end) bool { return !w.s.md.together(i, e) })
 }
 
 // tell tells how far the block is by what it has spent of its effort.
@@ -97,7 +84,6 @@ func (w *work) run(scratch []int64) error {
 		if (p.bound-bound)*stalled >= p.best-p.bound {
 			continue
 		}
-		w.together()
 		if !p.grow(firstLabels<<min(round, 4)) && p.bound-bound < unit && p.best == best {
 			return nil // what is left neither moves nor can be eliminated
 		}
@@ -114,7 +100,11 @@ func (w *work) better(upward bool) {
 		w.s.round.put(w.part[k], w.proof.vars[k].sets[label])
 	}
 	w.weigh()
-	w.s.round.improve(w.open(), roundPasses)
+	var open []int
+	for _, i := range w.proof.active {
+		open = append(open, w.part[i])
+	}
+	w.s.round.improve(open, roundPasses)
 	w.proof.spent += roundCost * int64(len(w.proof.active))
 	w.keep()
 }
@@ -122,33 +112,6 @@ func (w *work) better(upward bool) {
 // weigh takes the sets of the block for its best by itself if they are.
 func (w *work) weigh() {
 	w.proof.best = min(w.proof.best, w.s.round.blockCost(w.s.ascent, w.part))
-}
-
-// together improves the plan by groups of floats, unless that was of no use the last
-// time.
-func (w *work) together() {
-	if w.alone {
-		return
-	}
-	before, open, spent := w.cost, w.open(), w.s.round.spent
-	for range groupPasses {
-		if !w.s.round.regroup(open, w.effort-w.proof.spent) {
-			break
-		}
-		w.s.round.improve(open, roundPasses)
-	}
-	w.keep()
-	w.alone = w.cost == before
-	w.proof.spent += w.s.round.spent - spent
-}
-
-// open lists the choices that are not settled together with all their neighbours.
-func (w *work) open() []int {
-	var open []int
-	for _, i := range w.proof.active {
-		open = append(open, w.part[i])
-	}
-	return open
 }
 
 // keep takes over the rounding's sets for this block when they score less.
@@ -167,13 +130,13 @@ func (w *work) finish() bool {
 	p := w.proof
 	changed, solved := false, true
 	for _, group := range p.groups() {
-		if len(group) <= mostInGroup && !p.anyOthers(group) && p.eliminate(group, min(eliminateCost, w.effort-p.spent)) {
+		if len(group) <= mostInGroup && !slices.ContainsFunc(group, func(i int32) bool { return p.vars[i].open() }) && p.eliminate(group, min(eliminateCost, w.effort-p.spent)) {
 			changed = true
 			continue
 		}
 		solved = false
 	}
-	if solved && !p.anyOthers(nil) {
+	if solved && !slices.ContainsFunc(p.vars, (*variable).open) {
 		w.takeLast()
 		p.bound = p.best
 		return true
@@ -195,39 +158,17 @@ func (w *work) takeLast() {
 	w.keep()
 }
 
-// anyOthers reports whether the label "any other set" is still open in a group, or
-// in any variable when the group is nil.
-func (p *proof) anyOthers(group []int32) bool {
-	if group == nil {
-		return slices.ContainsFunc(p.vars, (*variable).open)
-	}
-	return slices.ContainsFunc(group, func(i int32) bool { return p.vars[i].open() })
-}
-
 // groups lists the variables that are not settled, those joined by edges together.
 func (p *proof) groups() [][]int32 {
-	seen := make([]bool, len(p.vars))
-	var groups [][]int32
+	settled := make([]bool, len(p.vars))
 	for i, v := range p.vars {
-		if seen[i] || v.settled() {
-			continue
-		}
-		seen[i] = true
-		group := []int32{int32(i)}
-		for at := 0; at < len(group); at++ {
-			for _, k := range p.vars[group[at]].edges {
-				e := p.edges[k]
-				other := e.lo + e.hi - group[at]
-				if !seen[other] && !p.vars[other].settled() {
-					seen[other] = true
-					group = append(group, other)
-				}
-			}
-		}
-		slices.Sort(group)
-		groups = append(groups, group)
+		settled[i] = v.settled()
 	}
-	return groups
+	return components(settled, func(i int32, also func(int32)) {
+		for _, k := range p.vars[i].edges {
+			also(p.edges[k].lo + p.edges[k].hi - i)
+		}
+	})
 }
 
 // roundLabels picks a label for each variable in turn, the best against those
@@ -237,12 +178,8 @@ func (p *proof) roundLabels(upward bool) []int16 {
 	for i, v := range p.vars {
 		picked[i] = v.alive[0] // of those that are settled; the others are picked below
 	}
-	n := len(p.active)
-	for j := range n {
-		i := p.active[j]
-		if !upward {
-			i = p.active[n-1-j]
-		}
+	for j := range p.active {
+		i := inTurn(p.active, j, upward)
 		picked[i] = p.pick(i, picked, upward)
 	}
 	return picked
@@ -250,7 +187,7 @@ func (p *proof) roundLabels(upward bool) []int16 {
 
 func (p *proof) pick(i int32, picked []int16, upward bool) int16 {
 	v := p.vars[i]
-	cost := append([]int64(nil), v.theta...)
+	cost := slices.Clone(v.theta)
 	for _, k := range v.edges {
 		e := p.edges[k]
 		low := e.lo == i
@@ -262,7 +199,11 @@ func (p *proof) pick(i int32, picked []int16, upward bool) int16 {
 			continue
 		}
 		for _, s := range v.alive {
-			cost[s] += e.with(low, s, picked)
+			if low {
+				cost[s] += e.cost(s, picked[e.hi])
+			} else {
+				cost[s] += e.cost(picked[e.lo], s)
+			}
 		}
 	}
 	best, least := int16(0), far
@@ -272,14 +213,4 @@ func (p *proof) pick(i int32, picked []int16, upward bool) int16 {
 		}
 	}
 	return best
-}
-
-// with is the edge's cost with a label of one side and the other side as picked.
-func (e *edge) with(low bool, s int16, picked []int16) int64 {
-	if low {
-		t := picked[e.hi]
-		return e.base[int(s)*e.hiAt+int(t)] + e.fromLo[s] + e.fromHi[t]
-	}
-	t := picked[e.lo]
-	return e.base[int(t)*e.hiAt+int(s)] + e.fromLo[t] + e.fromHi[s]
 }
