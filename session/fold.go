@@ -23,8 +23,8 @@ type Record struct {
 // *NewerError, a *MalformedError, or why the event does not follow. The time is
 // linear in the size of the log.
 func Fold(records []Record) (*State, error) {
-	s := &State{records: records}
-	c := cancelling{state: s}
+	s := &State{records: records, entries: make([]Entry, 0, len(records))}
+	c := cancelling{state: s, holds: make([]step, 0, len(records))}
 	for _, r := range records {
 		if err := s.read(r); err != nil {
 			return nil, err
