@@ -187,7 +187,12 @@ func (a *adjusting) choose(copies []Float) {
 	best := a.setOf(fl)
 	a.lift(copies)
 	c := &choice{Float: fl, stand: len(copies), shape: a.shapes.of(fl.Length)}
-	costs := a.costs(copies)
+	costs := make([]int64, fl.Length)
+	for _, one := range copies {
+		for p := range costs {
+			costs[p] += int64(a.costAt(a.f.siteIn(one, p+1), fl.Yarn)) * unit
+		}
+	}
 	meeting := func(set []int32) int64 { return a.meeting(fl, set) }
 	least := far
 	if c.shape.allows(best) {
@@ -231,16 +236,6 @@ func stackWeight(apart int) int {
 		return weightNear.points()
 	}
 	return 0
-}
-
-func (a *adjusting) costs(copies []Float) []int64 {
-	costs := make([]int64, copies[0].Length)
-	for _, fl := range copies {
-		for p := range costs {
-			costs[p] += int64(a.costAt(a.f.siteIn(fl, p+1), fl.Yarn)) * unit
-		}
-	}
-	return costs
 }
 
 // costAt prices one catch against what is made below, planned above and beside.

@@ -48,15 +48,12 @@ func (a *adjusting) layRest(fl Float, made, old []int32) {
 	}
 	first := fl.Length - a.upperPart(fl).Length + 1
 	r := rulesFor(fl.Length, a.d.Limit, a.d.Method)
-	t := tail{a: a, fl: fl, r: r, upper: first, last: fl.Length + 1 - r.stepMin, known: map[[2]int]tailChoice{}}
+	t := tail{a: a, fl: fl, r: r, upper: first, last: fl.Length + 1 - r.stepMin, needs: map[int]need{}, known: map[[2]int]tailChoice{}}
 	for p := range fl.Length {
 		t.price = append(t.price, int64(a.costAt(a.f.siteIn(fl, p+1), fl.Yarn)))
 	}
 	t.first = max(first, 2, last+rulesFor(fl.Length, a.d.Limit, a.d.Made).stepMin)
-	most := 0
-	for t.from(last, most).cost/overCost > t.from(last, -1).cost/overCost {
-		most++
-	}
+	most := t.fewest(last).count
 	if len(made)+most <= r.fewest {
 		most++
 	}
@@ -72,10 +69,11 @@ type tail struct {
 	a     *adjusting
 	fl    Float
 	r     rules
-	upper int                   // first position in the upper row
-	first int                   // first position that may be caught
-	last  int                   // and the last
-	price []int64               // by position - 1: a catch there, gaps apart
+	upper int     // first position in the upper row
+	first int     // first position that may be caught
+	last  int     // and the last
+	price []int64 // by position - 1: a catch there, gaps apart
+	needs map[int]need
 	known map[[2]int]tailChoice // by position and catches left
 }
 
@@ -89,17 +87,43 @@ type tailChoice struct {
 	next int // 0 for none
 }
 
-// from finds the best way on from a catch on p (0 for the start of the float) with at most
-// so many catches, any number for -1. Of equal ways it takes the one that ends first, then
-// the one with the earlier catch.
+// need is what the rest of a float takes at least: a price for stitches over the limit that
+// cannot be helped, and with no more of them the fewest catches.
+type need struct {
+	over  int64
+	count int
+}
+
+// fewest finds what is needed after a catch on p (0 for the start of the float).
+func (t *tail) fewest(p int) need {
+	if n, ok := t.needs[p]; ok {
+		return n
+	}
+	best := need{over: t.over(t.gapTo(p, t.fl.Length+1))}
+	for q := t.least(p); q <= t.farthest(p); q++ {
+		n := t.fewest(q)
+		n.over, n.count = n.over+t.over(t.gapTo(p, q)), n.count+1
+		if n.over < best.over || n.over == best.over && n.count < best.count {
+			best = n
+		}
+	}
+	t.needs[p] = best
+	return best
+}
+
+// from finds the best way on from a catch on p with at most so many catches, no fewer than
+// needed. Of equal ways it takes the one that ends first, then the one with the earlier catch.
 func (t *tail) from(p, left int) tailChoice {
 	key := [2]int{p, left}
 	if c, ok := t.known[key]; ok {
 		return c
 	}
-	best := tailChoice{cost: t.gap(t.endGap(p))}
-	for q := t.least(p); left != 0 && q <= t.farthest(p); q++ {
-		if cost := t.costTo(p, q) + t.from(q, max(left-1, -1)).cost; cost < best.cost {
+	best := tailChoice{cost: t.gap(t.gapTo(p, t.fl.Length+1))}
+	for q := t.least(p); q <= t.farthest(p); q++ {
+		if t.fewest(q).count >= left {
+			continue
+		}
+		if cost := t.costTo(p, q) + t.from(q, left-1).cost; cost < best.cost {
 			best = tailChoice{cost, q}
 		}
 	}
@@ -140,7 +164,7 @@ func (t *tail) costOf(p, left int, set []int32) (cost int64, allowed bool) {
 		cost += t.costTo(p, q)
 		p = q
 	}
-	return cost + t.gap(t.endGap(p)), len(set) <= left
+	return cost + t.gap(t.gapTo(p, t.fl.Length+1)), len(set) <= left
 }
 
 // costTo is what a catch on q costs after one on p, with the gap between them.
@@ -149,8 +173,6 @@ func (t *tail) costTo(p, q int) int64 { return t.gap(t.gapTo(p, q)) + t.price[q-
 // gapTo is the gap between the catches on p and q, whichever way each is made: a weave
 // closes the gap before its stitch, a twist too.
 func (t *tail) gapTo(p, q int) int { return q - t.open(p) }
-
-func (t *tail) endGap(p int) int { return t.fl.Length - t.open(p) + 1 }
 
 // open is the position from which the yarn runs uncaught after a catch on p: that stitch
 // itself after a twist, the next after a weave.
@@ -168,7 +190,7 @@ func (t *tail) open(p int) int {
 	return p + 1
 }
 
-// gap is the price of a gap.
-func (t *tail) gap(g int) int64 {
-	return int64(gapWeight(min(g, t.r.limit), t.r.limit)) + overCost*int64(max(0, g-t.r.limit))
-}
+// gap is the price of a gap, and over what of that is for stitches over the limit.
+func (t *tail) gap(g int) int64 { return int64(gapWeight(min(g, t.r.limit), t.r.limit)) + t.over(g) }
+
+func (t *tail) over(g int) int64 { return overCost * int64(max(0, g-t.r.limit)) }

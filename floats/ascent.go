@@ -1,5 +1,7 @@
 package floats
 
+import "slices"
+
 // ascent raises a lower bound on every plan and, with it, prices that tell each
 // float where its neighbors will want to stand.
 //
@@ -22,9 +24,7 @@ type ascent struct {
 }
 
 func newAscent(md *model) *ascent {
-	a := &ascent{md: md, share: make([]int64, len(md.couplings)), cost: make([]int64, len(md.own))}
-	copy(a.cost, md.own)
-	return a
+	return &ascent{md: md, share: make([]int64, len(md.couplings)), cost: slices.Clone(md.own)}
 }
 
 func (a *ascent) sweep(upward bool) {

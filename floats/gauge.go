@@ -108,14 +108,12 @@ func (g Gauge) IsZero() bool { return g.stitches == nil }
 func (g Gauge) StitchWidth() float64 { return g.size(g.stitches) }
 
 // RowHeight is the height of one row in mm, or 0 when the gauge has no rows.
-func (g Gauge) RowHeight() float64 {
-	if g.rows == nil {
-		return 0
-	}
-	return g.size(g.rows)
-}
+func (g Gauge) RowHeight() float64 { return g.size(g.rows) }
 
 func (g Gauge) size(perSpan *big.Rat) float64 {
+	if perSpan == nil {
+		return 0
+	}
 	v, _ := perSpan.Float64()
 	return [...]float64{Centimetre: 100, Inch: 101.6}[g.unit] / v
 }

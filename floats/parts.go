@@ -37,13 +37,6 @@ func components[T int | int32](seen []bool, near func(of T, also func(T))) [][]T
 	return groups
 }
 
-// bySize orders parts by their cells, the smallest first: what is proven with few steps
-// leaves them to what needs many.
-func (md *model) bySize(parts [][]int) [][]int {
-	slices.SortStableFunc(parts, func(a, b []int) int { return md.cellsOf(a) - md.cellsOf(b) })
-	return parts
-}
-
 func (md *model) cellsOf(part []int) int {
 	return sumOver(part, func(i int) int { return md.choices[i].Length })
 }

@@ -107,7 +107,9 @@ func (s *solver) run() error {
 		return err
 	}
 	scratch, open := make([]int64, len(s.md.own)), len(s.md.own)
-	for _, part := range s.md.bySize(parts) {
+	// The smallest first: what is proven with few steps leaves them to what needs many.
+	slices.SortStableFunc(parts, func(a, b []int) int { return s.md.cellsOf(a) - s.md.cellsOf(b) })
+	for _, part := range parts {
 		if err := s.prove(part, scratch, open); err != nil {
 			return err
 		}
@@ -189,7 +191,9 @@ func (s *solver) prove(part []int, scratch []int64, open int) error {
 		if err := w.run(scratch); err != nil {
 			return err
 		}
-		s.left = max(0, s.left-w.spent())
+		if w.proof != nil {
+			s.left = max(0, s.left-w.proof.spent)
+		}
 		s.round.loadPart(b, s.sets)
 		bound += w.lower()
 		open -= cells

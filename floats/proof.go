@@ -76,17 +76,6 @@ func (p *proof) join(lo, hi int32) {
 	e.fromLo, e.fromHi = make([]int64, e.loAt), make([]int64, e.hiAt)
 }
 
-func (p *proof) leastOf(e *edge) int64 {
-	p.spent += int64(len(p.vars[e.lo].alive) * len(p.vars[e.hi].alive))
-	least := far
-	for _, s := range p.vars[e.lo].alive {
-		for _, t := range p.vars[e.hi].alive {
-			least = min(least, e.cost(s, t))
-		}
-	}
-	return least
-}
-
 // refresh sums the bound anew after labels were added or settled from outside.
 func (p *proof) refresh() {
 	p.bound = p.rest
@@ -95,7 +84,14 @@ func (p *proof) refresh() {
 		p.bound += v.minimum
 	}
 	for _, e := range p.edges {
-		e.minimum = p.leastOf(e)
+		lo, hi := p.vars[e.lo].alive, p.vars[e.hi].alive
+		p.spent += int64(len(lo) * len(hi))
+		e.minimum = far
+		for _, s := range lo {
+			for _, t := range hi {
+				e.minimum = min(e.minimum, e.cost(s, t))
+			}
+		}
 		p.bound += e.minimum
 	}
 }

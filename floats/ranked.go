@@ -88,8 +88,8 @@ func (q queue) Less(i, j int) bool {
 func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
 func (q *queue) Push(x any)   { *q = append(*q, x.(ticket)) }
 func (q *queue) Pop() any {
-	old := *q
-	last := old[len(old)-1]
-	*q = old[:len(old)-1]
-	return last
+	last := len(*q) - 1
+	top := (*q)[last]
+	*q = (*q)[:last]
+	return top
 }

@@ -30,13 +30,6 @@ const (
 	setupSteps    = 2 * fillSteps // setting up the proof and a round of it, for each entry of its tables; with fewer the bound stays what the ascent left
 )
 
-func (w *work) spent() int64 {
-	if w.proof == nil {
-		return 0
-	}
-	return w.proof.spent
-}
-
 // lower is a bound of the block in units, what its couplings to earlier blocks are shared
 // out as taken off, so that blocks add up.
 func (w *work) lower() int64 {

@@ -58,7 +58,7 @@ var errOtherPiece = errors.New("a schedule of another piece")
 
 // scheduleVersion changes whenever the bytes below change or the planner may plan the same
 // piece otherwise at the same weights: plans kept before are then made anew.
-const scheduleVersion = 4
+const scheduleVersion = 5
 
 // Bytes is the schedule as it is kept; ReadSchedule is the inverse.
 func (s *Schedule) Bytes() []byte {
