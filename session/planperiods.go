@@ -40,7 +40,7 @@ func (p *Piece) Remember(charts Charts) {
 	}
 }
 
-// planPeriodOf is the planPeriod that begins after an event, by the plans that so many records, the
+// planPeriodOf is the period that begins after an event, by the plans that so many records, the
 // first, leave.
 func (p *Piece) planPeriodOf(after uint64, count int, charts Charts) planPeriod {
 	then, err := Fold(slices.Clip(p.State.records[:count]))
