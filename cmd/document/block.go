@@ -1,0 +1,94 @@
+package document
+
+import "strandwise/chart"
+
+// Document is one answer in words.
+type Document struct {
+	Title  string
+	Yarns  []chart.Yarn // that the spans tell by index
+	Blocks []Block
+}
+
+// Block is one of a closed set: Heading, Line, Pairs, List, Table, Row, Strip, Picture.
+// Every writer has a case for each, which a test holds.
+type Block interface{ isBlock() }
+
+// Tone is how much a text stands out.
+type Tone uint8
+
+// The tones: as it is, above all else, stepping back.
+const (
+	Usual Tone = iota
+	Strong
+	Quiet
+)
+
+// Span is a stretch of text that looks alike.
+type Span struct {
+	Text  string
+	Aloud string // said in its stead where signs are not heard; empty where the text is heard as it is
+	Tone  Tone
+	Yarn  int  // from 1: it stands on the color of that yarn of the document; 0 for none
+	Whole bool // no line is broken within it
+}
+
+// Text is spans one after another; the spaces between them are theirs.
+type Text []Span
+
+// Words is a text without anything special.
+func Words(text string) Text { return Text{{Text: text}} }
+
+// Heading begins a section, which ends with the next one.
+type Heading struct{ Text Text }
+
+// Line is one statement: on a page a paragraph, aloud a sentence. Lines after its first go
+// in as far as the label is wide; the label (a number, a sign) is not said aloud.
+type Line struct {
+	Label  string
+	Text   Text
+	Tone   Tone
+	Indent int // columns of a terminal, within its section
+}
+
+// Pairs are facts with their names, the names below each other.
+type Pairs struct{ Pairs []Pair }
+
+// Pair is a name and what is so called.
+type Pair struct {
+	Name string
+	Text Text
+}
+
+// List is members of one kind, each not broken where it fits a line: "rounds 1 to 4: none;
+// round 5: oat 8". Aloud each is a sentence.
+type List struct {
+	Lead    string // in front of the first; may be empty
+	Between string // behind each but the last: "," or ";"
+	Members []Text
+}
+
+// Table is rows of cells under their heads. Aloud each row is a sentence of heads and cells.
+type Table struct {
+	Columns []Column
+	Rows    [][]Text
+}
+
+// Column is the head of a column and whether its cells are numbers, set to the right.
+type Column struct {
+	Name   string
+	Number bool
+}
+
+// Row is a row of knitting for a glance. A line may break between any two of its spans and
+// carries the number again.
+type Row struct {
+	Number string
+	Text   Text
+}
+
+func (Heading) isBlock() {}
+func (Line) isBlock()    {}
+func (Pairs) isBlock()   {}
+func (List) isBlock()    {}
+func (Table) isBlock()   {}
+func (Row) isBlock()     {}
