@@ -28,6 +28,7 @@ var layers = map[string][]string{
 	"store":          {},
 	"examples":       {"chart"},
 	"cmd/paint":      {"chart"},
+	"cmd/document":   {"chart", "cmd/paint"},
 	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/render"},
 	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/render", "cmd/follow", "examples"},

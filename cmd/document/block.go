@@ -1,6 +1,10 @@
 package document
 
-import "strandwise/chart"
+import (
+	"strings"
+
+	"strandwise/chart"
+)
 
 // Document is one answer in words.
 type Document struct {
@@ -30,6 +34,7 @@ type Span struct {
 	Tone  Tone
 	Yarn  int  // from 1: it stands on the color of that yarn of the document; 0 for none
 	Whole bool // no line is broken within it
+	Name  bool // spelled by its owner: keeps its letters, and is one whatever signs are in it
 }
 
 // Text is spans one after another; the spaces between them are theirs.
@@ -38,11 +43,24 @@ type Text []Span
 // Words is a text without anything special.
 func Words(text string) Text { return Text{{Text: text}} }
 
+// Named is a name and the words behind it.
+func Named(name, text string) Text { return Text{{Text: name, Name: true}, {Text: text}} }
+
+// String is the text as it is seen, without tones and colors.
+func (t Text) String() string {
+	var b strings.Builder
+	for _, s := range t {
+		b.WriteString(s.Text)
+	}
+	return b.String()
+}
+
 // Heading begins a section, which ends with the next one.
 type Heading struct{ Text Text }
 
-// Line is one statement: on a page a paragraph, aloud a sentence. Lines after its first go
-// in as far as the label is wide; the label (a number, a sign) is not said aloud.
+// Line is a statement, or several parted by "; ": on a page a paragraph, aloud a sentence
+// each. Lines after its first go in as far as the label is wide; the label (a number, a
+// sign) is not said aloud.
 type Line struct {
 	Label  string
 	Text   Text
@@ -60,7 +78,7 @@ type Pair struct {
 }
 
 // List is members of one kind, each not broken where it fits a line: "rounds 1 to 4: none;
-// round 5: oat 8". Aloud each is a sentence.
+// round 5: oat 8". Aloud those parted by ";" are a sentence each, others one together.
 type List struct {
 	Lead    string // in front of the first; may be empty
 	Between string // behind each but the last: "," or ";"
@@ -79,11 +97,11 @@ type Column struct {
 	Number bool
 }
 
-// Row is a row of knitting for a glance. A line may break between any two of its spans and
-// carries the number again.
+// Row is a row of knitting for a glance. A line may break between any two of its runs and
+// carries the number again. The signs between runs are theirs.
 type Row struct {
 	Number string
-	Text   Text
+	Runs   []Text
 }
 
 func (Heading) isBlock() {}

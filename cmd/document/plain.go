@@ -1,0 +1,147 @@
+package document
+
+import (
+	"io"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// WritePlain writes a document for a speech program: a sentence a line, no line broken, no
+// columns, no labels, words in place of signs. An error is one of w.
+func WritePlain(w io.Writer, d Document) error {
+	p := &plainWriter{w: w}
+	for _, b := range d.Blocks {
+		p.block(b)
+	}
+	return p.err
+}
+
+type plainWriter struct {
+	w   io.Writer
+	err error // the first failed write
+}
+
+func (p *plainWriter) block(b Block) {
+	switch b := b.(type) {
+	case Heading:
+		p.say(b.Text)
+	case Line:
+		p.say(b.Text)
+	case Pairs:
+		for _, pair := range b.Pairs {
+			p.say(append(Named(pair.Name, ": "), pair.Text...))
+		}
+	case List:
+		p.list(b)
+	case Table:
+		for _, row := range b.Rows {
+			p.say(b.sentence(row))
+		}
+	case Row:
+		p.say(joined(Words(b.Number+" "), b.Runs, " "))
+	default:
+		panic("plain: a block without a case")
+	}
+}
+
+func (p *plainWriter) list(b List) {
+	if b.Between != ";" {
+		lead := Words(b.Lead)
+		if b.Lead != "" {
+			lead = Words(b.Lead + " ")
+		}
+		p.say(joined(lead, b.Members, b.Between+" "))
+		return
+	}
+	p.say(Words(b.Lead))
+	for _, m := range b.Members {
+		p.say(m)
+	}
+}
+
+// joined is a lead and texts with a sign between them.
+func joined(lead Text, texts []Text, between string) Text {
+	for i, t := range texts {
+		if i > 0 {
+			lead = append(lead, Span{Text: between})
+		}
+		lead = append(lead, t...)
+	}
+	return lead
+}
+
+// sentence is a row of a table in words: each cell behind the head of its column.
+func (b Table) sentence(row []Text) Text {
+	var said []Text
+	for i, cell := range row {
+		if cell.String() == "" {
+			continue
+		}
+		if name := b.Columns[i].Name; name != "" {
+			cell = append(Words(name+" "), cell...)
+		}
+		said = append(said, cell)
+	}
+	return joined(nil, said, ", ")
+}
+
+// say writes the sentences of a text. One ends at "; ", but in a name and in brackets.
+func (p *plainWriter) say(text Text) {
+	var sentence strings.Builder
+	named, depth := false, 0
+	end := func() {
+		p.line(sentence.String(), named)
+		sentence.Reset()
+		named = false
+	}
+	for _, s := range text {
+		words := s.heard()
+		if sentence.Len() == 0 {
+			named = s.Name
+		}
+		if s.Name {
+			sentence.WriteString(words)
+			continue
+		}
+		for i, r := range words {
+			switch {
+			case r == '(':
+				depth++
+			case r == ')':
+				depth--
+			case r == ';' && depth == 0 && (i+1 == len(words) || words[i+1] == ' '):
+				end()
+				continue
+			case r == ' ' && sentence.Len() == 0:
+				continue
+			}
+			sentence.WriteRune(r)
+		}
+	}
+	end()
+}
+
+// line writes a sentence with its stop, and with its capital unless it begins with a name.
+func (p *plainWriter) line(text string, named bool) {
+	text = strings.TrimSpace(text)
+	if text == "" || p.err != nil {
+		return
+	}
+	if !named {
+		first, size := utf8.DecodeRuneInString(text)
+		text = string(unicode.ToUpper(first)) + text[size:]
+	}
+	if !strings.ContainsAny(text[len(text)-1:], ".!?:") {
+		text += "."
+	}
+	_, p.err = io.WriteString(p.w, text+"\n")
+}
+
+// heard is what is said of a span.
+func (s Span) heard() string {
+	if s.Aloud != "" {
+		return s.Aloud
+	}
+	return s.Text
+}

@@ -1,0 +1,225 @@
+package document
+
+import (
+	"io"
+	"strings"
+
+	"strandwise/chart"
+	"strandwise/cmd/paint"
+)
+
+// Look is how text is to appear on one terminal.
+type Look struct {
+	Paint *paint.Painter
+	Marks paint.Marks
+	Width int // columns, at least 1
+}
+
+// sectionIndent is how far what stands under a heading goes in, columnGap how far the
+// columns of a table are apart, leastColumn how wide what is broken over lines must be:
+// columns of a terminal, by eye.
+const (
+	sectionIndent = 2
+	columnGap     = 2
+	leastColumn   = 24
+)
+
+// WriteText writes a document to a terminal. Its title is not written: it names a page. An
+// error is one of w.
+func WriteText(w io.Writer, d Document, look Look) error {
+	t := &textWriter{w: w, look: look, yarns: d.Yarns, apart: map[int]bool{}}
+	colors := make([]chart.Color, len(d.Yarns))
+	for i, y := range d.Yarns {
+		colors[i] = y.Color
+	}
+	for _, pair := range look.Paint.Collide(colors) {
+		t.apart[pair[1]] = true
+	}
+	for i, b := range d.Blocks {
+		t.block(b, i == 0)
+	}
+	return t.err
+}
+
+type textWriter struct {
+	w      io.Writer
+	look   Look
+	yarns  []chart.Yarn
+	apart  map[int]bool // yarns, by index, that this terminal shows as it does an earlier one
+	indent int
+	err    error // the first failed write
+}
+
+func (t *textWriter) block(b Block, first bool) {
+	switch b := b.(type) {
+	case Heading:
+		t.indent = sectionIndent
+		if !first {
+			t.lines("")
+		}
+		t.text("", "", b.Text, Strong)
+	case Line:
+		margin := t.margin() + strings.Repeat(" ", b.Indent)
+		t.text(margin+b.Label, margin+blanks(b.Label), b.Text, b.Tone)
+	case Pairs:
+		t.pairs(b)
+	case List:
+		t.list(b)
+	case Table:
+		t.table(b)
+	case Row:
+		t.row(b)
+	default:
+		panic("text: a block without a case")
+	}
+}
+
+func (t *textWriter) margin() string { return strings.Repeat(" ", t.indent) }
+
+func blanks(label string) string { return strings.Repeat(" ", paint.Width(label)) }
+
+// lines writes finished lines.
+func (t *textWriter) lines(lines ...string) {
+	for _, line := range lines {
+		if t.err == nil {
+			_, t.err = io.WriteString(t.w, strings.TrimRight(line, " ")+"\n")
+		}
+	}
+}
+
+// text writes a text broken between words: the first line behind label, the others
+// behind under, which is as wide.
+func (t *textWriter) text(label, under string, text Text, tone Tone) {
+	alike := true // one style sets the whole line, blanks and all
+	for _, s := range text {
+		alike = alike && s.Yarn == 0 && s.Tone == Usual
+	}
+	words := tone
+	if alike {
+		words = Usual
+	}
+	lines := paint.Wrap(under, t.pieces(text, words), t.look.Width)
+	for i, line := range lines {
+		if i == 0 {
+			line = label + line[len(under):]
+		}
+		if alike {
+			line = t.toned(line, tone)
+		}
+		lines[i] = line
+	}
+	t.lines(lines...)
+}
+
+// pieces are the bits of a text that no line is broken within. Spans that touch without a
+// blank are in one; the tone is that of spans without their own.
+func (t *textWriter) pieces(text Text, tone Tone) []paint.Span {
+	var pieces []paint.Span
+	var bits Text // of the piece that is not finished
+	end := func() {
+		if len(bits) > 0 {
+			pieces = append(pieces, t.piece(bits, tone))
+			bits = nil
+		}
+	}
+	for _, s := range text {
+		words := []string{s.Text}
+		if !s.Whole && s.Yarn == 0 {
+			words = strings.Split(s.Text, " ")
+		}
+		for i, word := range words {
+			if i > 0 {
+				end()
+			}
+			if word != "" {
+				bit := s
+				bit.Text = word
+				bits = append(bits, bit)
+			}
+		}
+	}
+	end()
+	return pieces
+}
+
+// whole is a text as one piece, broken between words where it is wider than a line.
+func (t *textWriter) whole(text Text, tone Tone, width int) []paint.Span {
+	if paint.Width(text.String()) > width {
+		return t.pieces(text, tone)
+	}
+	return []paint.Span{t.piece(text, tone)}
+}
+
+func (t *textWriter) piece(bits Text, tone Tone) paint.Span {
+	return paint.Span{Text: bits.String(), Style: func(string) string { return t.painted(bits, tone) }}
+}
+
+// painted is a text in its colors.
+func (t *textWriter) painted(text Text, tone Tone) string {
+	var b strings.Builder
+	for _, s := range text {
+		switch {
+		case s.Yarn > 0 && t.apart[s.Yarn-1]:
+			b.WriteString(t.look.Paint.YarnApart(s.Text, t.yarns[s.Yarn-1].Color))
+		case s.Yarn > 0:
+			b.WriteString(t.look.Paint.Yarn(s.Text, t.yarns[s.Yarn-1].Color))
+		case s.Tone == Usual:
+			b.WriteString(t.toned(s.Text, tone))
+		default:
+			b.WriteString(t.toned(s.Text, s.Tone))
+		}
+	}
+	return b.String()
+}
+
+func (t *textWriter) toned(text string, tone Tone) string {
+	switch tone {
+	case Strong:
+		return t.look.Paint.Strong(text)
+	case Quiet:
+		return t.look.Paint.Quiet(text)
+	}
+	return text
+}
+
+// pairs writes the names below each other, unless that leaves too little for the texts.
+func (t *textWriter) pairs(b Pairs) {
+	widest := 0
+	for _, p := range b.Pairs {
+		widest = max(widest, paint.Width(p.Name))
+	}
+	for _, p := range b.Pairs {
+		label, under := t.margin()+paint.Pad(p.Name, widest+columnGap), t.margin()+strings.Repeat(" ", widest+columnGap)
+		if t.look.Width-paint.Width(under) < leastColumn {
+			label, under = t.margin()+p.Name+": ", t.margin()+blanks(p.Name+": ")
+			if t.look.Width-paint.Width(under) < leastColumn {
+				t.text(t.margin(), t.margin(), append(Words(p.Name+": "), p.Text...), Usual)
+				continue
+			}
+		}
+		t.text(label, under, p.Text, Usual)
+	}
+}
+
+func (t *textWriter) list(b List) {
+	pieces := t.pieces(Words(b.Lead), Usual)
+	for i, m := range b.Members {
+		if i < len(b.Members)-1 {
+			m = append(m[:len(m):len(m)], Span{Text: b.Between})
+		}
+		pieces = append(pieces, t.whole(m, Usual, t.look.Width-t.indent)...)
+	}
+	t.lines(paint.Wrap(t.margin(), pieces, t.look.Width)...)
+}
+
+// row writes the number on every line, so that each can be read alone.
+func (t *textWriter) row(b Row) {
+	prefix := b.Number + " "
+	var pieces []paint.Span
+	for _, run := range b.Runs {
+		pieces = append(pieces, t.whole(run, Strong, t.look.Width-paint.Width(prefix))...)
+	}
+	for _, line := range paint.Wrap(prefix, pieces, t.look.Width) {
+		t.lines(t.look.Paint.Strong(prefix) + line[len(prefix):])
+	}
+}

@@ -1,0 +1,205 @@
+package document
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/chart"
+	"strandwise/cmd/paint"
+)
+
+// Every writer is a switch over blocks, in a method named block; a kind of block is a type
+// with a method isBlock.
+func TestEveryWriterHasACaseForEachBlock(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	var kinds []string
+	writers := map[string][]string{}
+	for _, name := range files {
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.SkipObjectResolution)
+		require.NoError(t, err)
+		for _, d := range file.Decls {
+			f, is := d.(*ast.FuncDecl)
+			switch {
+			case !is || f.Recv == nil:
+			case f.Name.Name == "isBlock":
+				kinds = append(kinds, f.Recv.List[0].Type.(*ast.Ident).Name)
+			case f.Name.Name == "block":
+				writers[name] = cases(f)
+			}
+		}
+	}
+	require.GreaterOrEqual(t, len(kinds), 6)
+	require.GreaterOrEqual(t, len(writers), 2)
+	for name, has := range writers {
+		assert.ElementsMatch(t, kinds, has, name)
+	}
+}
+
+// cases are the types that a type switch has a case for.
+func cases(f *ast.FuncDecl) []string {
+	var names []string
+	ast.Inspect(f, func(n ast.Node) bool {
+		if s, is := n.(*ast.TypeSwitchStmt); is {
+			for _, c := range s.Body.List {
+				for _, e := range c.(*ast.CaseClause).List {
+					names = append(names, e.(*ast.Ident).Name)
+				}
+			}
+		}
+		return true
+	})
+	return names
+}
+
+var told = Document{
+	Title: "mitten",
+	Yarns: []chart.Yarn{{Symbol: 'o', Name: "oat"}, {Symbol: 'f', Name: "fjord", Color: chart.Color{B: 0x80}}},
+	Blocks: []Block{
+		Heading{Named("mitten", ": 5 of 40 rounds")},
+		Line{Label: "1. ", Text: Words("oat rests over 9 stitches; catch it once more, or leave it as it is")},
+		Line{Text: Text{{Text: "9 fjord", Yarn: 2}, {Text: " and "}, {Text: "▲", Aloud: "a catch", Tone: Strong}}},
+		Pairs{[]Pair{{"oat", Words("3 floats; longest gap (4; 5) stitches")}, {"fjord", Words("none")}}},
+		Heading{Words("Catches by round")},
+		List{Between: ";", Members: []Text{Words("rounds 1 to 4: none"), Words("round 5: oat 8")}},
+		List{Lead: "chart rows", Between: ",", Members: []Text{Words("2"), Words("5 to 9")}},
+		Table{
+			Columns: []Column{{Name: "round", Number: true}, {Name: "catches"}},
+			Rows:    [][]Text{{Words("5"), Words("oat 8")}, {Words("12"), Words("fjord 3, and oat 1 beside them, which was not planned")}},
+		},
+		Row{"5:", []Text{{{Text: "3 oat", Yarn: 1}, {Text: ","}}, {{Text: "11 fjord", Yarn: 2}, {Text: " (oat on 6)"}}}},
+	},
+}
+
+func written(t *testing.T, width int, depth paint.Depth) string {
+	var b strings.Builder
+	look := Look{Paint: paint.New(depth), Marks: paint.ChooseMarks(paint.Unicode, nil), Width: width}
+	require.NoError(t, WriteText(&b, told, look))
+	return b.String()
+}
+
+func TestText(t *testing.T) {
+	assert.Equal(t, `mitten: 5 of 40 rounds
+  1. oat rests over 9 stitches; catch it
+     once more, or leave it as it is
+  9 fjord and ▲
+  oat    3 floats; longest gap (4; 5)
+         stitches
+  fjord  none
+
+Catches by round
+  rounds 1 to 4: none; round 5: oat 8
+  chart rows 2, 5 to 9
+  round  catches
+      5  oat 8
+     12  fjord 3, and oat 1 beside them,
+         which was not planned
+5: 3 oat, 11 fjord (oat on 6)
+`, written(t, 40, paint.None))
+}
+
+func TestNarrowText(t *testing.T) {
+	assert.Equal(t, `mitten: 5 of
+40 rounds
+  1. oat rests
+     over 9
+     stitches;
+     catch it
+     once
+     more, or
+     leave it
+     as it is
+  9 fjord and
+  ▲
+  oat: 3
+  floats;
+  longest gap
+  (4; 5)
+  stitches
+  fjord: none
+
+Catches by
+round
+  rounds 1 to
+  4: none;
+  round 5: oat
+  8
+  chart rows
+  2, 5 to 9
+  round 5,
+    catches
+    oat 8
+  round 12,
+    catches
+    fjord 3,
+    and oat 1
+    beside
+    them,
+    which was
+    not
+    planned
+5: 3 oat,
+5: 11 fjord
+5: (oat on 6)
+`, written(t, 14, paint.None))
+}
+
+// Strong is code 1, a color of a yarn 48 and 38 (ECMA-48); the label and the sign between
+// runs do not stand on the yarn.
+func TestTextInColor(t *testing.T) {
+	text := written(t, 80, paint.True)
+	assert.Contains(t, text, "\x1b[1mmitten: 5 of 40 rounds\x1b[22m\n")
+	assert.Regexp(t, `\x1b\[48;2;0;0;128;[0-9;]*m9 fjord\x1b\[[0-9;]*m and \x1b\[1m▲`, text)
+	assert.Regexp(t, `\x1b\[1m5: \x1b\[22m\x1b\[48;2;0;0;0;[0-9;]*m3 oat\x1b\[[0-9;]*m\x1b\[1m,`, text)
+}
+
+func TestPlain(t *testing.T) {
+	var b strings.Builder
+	require.NoError(t, WritePlain(&b, told))
+	assert.Equal(t, `mitten: 5 of 40 rounds.
+Oat rests over 9 stitches.
+Catch it once more, or leave it as it is.
+9 fjord and a catch.
+oat: 3 floats.
+Longest gap (4; 5) stitches.
+fjord: none.
+Catches by round.
+Rounds 1 to 4: none.
+Round 5: oat 8.
+Chart rows 2, 5 to 9.
+Round 5, catches oat 8.
+Round 12, catches fjord 3, and oat 1 beside them, which was not planned.
+5: 3 oat, 11 fjord (oat on 6).
+`, b.String())
+}
+
+// A name keeps its letters and its signs, and a capital is made of a whole letter.
+func TestNamesAreHeardAsSpelled(t *testing.T) {
+	var b strings.Builder
+	require.NoError(t, WritePlain(&b, Document{Blocks: []Block{
+		Line{Text: Named("a; b (", "; done")}, Line{Text: Words("écru is used up")},
+	}}))
+	assert.Equal(t, "a; b (.\nDone.\nÉcru is used up.\n", b.String())
+}
+
+type failing struct{ left int }
+
+func (f *failing) Write(b []byte) (int, error) {
+	if f.left--; f.left < 0 {
+		return 0, assert.AnError
+	}
+	return len(b), nil
+}
+
+func TestFirstFailedWriteIsTold(t *testing.T) {
+	look := Look{Paint: paint.New(paint.None), Width: 40}
+	assert.ErrorIs(t, WriteText(&failing{3}, told, look), assert.AnError)
+	assert.ErrorIs(t, WritePlain(&failing{3}, told), assert.AnError)
+}
