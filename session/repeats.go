@@ -94,11 +94,22 @@ func (p *Piece) catchesByRepeat(row int) [][]Catch {
 	return all
 }
 
-// twists reports whether a catch on a stitch of the repeat is a twist: by the method of the
-// row, and wherever the stitch is worked against its side, since nothing is woven there.
+// twists reports whether a catch on a stitch of the repeat is a twist.
 func (p *Piece) twists(row, stitch int) bool {
-	return p.State.GripAt(row).FloatMethod() == floats.Twist || p.Row(row).InOrder()[stitch-1].Technique == chart.Purl
+	return twisted(p.State.GripAt(row).FloatMethod(), p.Row(row).InOrder()[stitch-1])
 }
+
+// twisted reports whether a catch on a stitch is a twist: by the method of the row, and
+// wherever the stitch is worked against its side, since nothing is woven there.
+func twisted(m floats.Method, st floats.Stitch) bool {
+	return m == floats.Twist || st.Technique == chart.Purl
+}
+
+// Twists reports whether a catch on a stitch of the repeat, from 1, is made as a twist.
+func (s *Sheet) Twists(stitch int) bool { return twisted(s.Method, s.Order[stitch-1]) }
+
+// PlaceOf is the place of a stitch counted over the whole row, from 1.
+func (s *Sheet) PlaceOf(stitch int) Place { return placeIn(stitch, len(s.Order)) }
 
 // runs gathers the stitches of a repeat into runs and hands each its catches.
 func (p *Piece) runs(row int, catches []Catch) []Run {

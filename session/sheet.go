@@ -15,6 +15,7 @@ type Sheet struct {
 	Round     bool
 	WrongSide bool
 	FromLeft  bool // worked from the highest column to column 1
+	Turned    bool // the other way than the row below, or the first row
 	Part      PartPlace
 	Method    floats.Method
 	Limit     int
@@ -83,6 +84,7 @@ func (p *Piece) Sheet(row int) *Sheet {
 	if row > p.State.Row {
 		s.Reasons = p.ReasonWords(row)
 	}
+	s.Turned = row == 1 || p.Row(row-1).FromLeft != r.FromLeft
 	s.Letters = p.Letters(row)
 	s.Often, s.Others = p.inRepeats(row)
 	s.Changes = p.changed(row)
