@@ -17,6 +17,7 @@ import (
 // as their receiver.
 type app struct {
 	env      Env
+	program  *program
 	out      *output  // the answer
 	err      *notices // all else
 	root     *cobra.Command
@@ -29,8 +30,6 @@ type app struct {
 	saveState  saveState
 	warned     []string // the store's warnings shown so far
 	helpErr    error    // what was wrong with a request for help
-
-	again func(Env) int // runs the program once more, as Main does; for the tour
 
 	mu       sync.Mutex
 	cleanups []func()
@@ -46,9 +45,10 @@ type display struct {
 	quiet    bool
 }
 
-func newApp(env Env) *app {
+// newRun makes a run of a program.
+func newRun(env Env, p *program) *app {
 	env = env.filled()
-	a := &app{env: env, out: &output{to: env.Out}, err: &notices{to: env.Err}}
+	a := &app{env: env, program: p, out: &output{to: env.Out}, err: &notices{to: env.Err}}
 	a.root = a.newRoot()
 	a.settings = &resolver{flag: a.flagSetting, getenv: env.Getenv, stored: a.storedSettings}
 	return a
@@ -60,7 +60,11 @@ func (a *app) run(ctx context.Context) (err error) {
 	if asksCompletion(a.env.Args) {
 		a.completeFlags()
 	}
-	a.root.SetArgs(belowZero(slices.Clone(a.env.Args)))
+	args := slices.Clone(a.env.Args)
+	if a.program.before != nil {
+		args = a.program.before(args)
+	}
+	a.root.SetArgs(args)
 	a.root.SetIn(a.env.In)
 	a.root.SetOut(a.out)
 	a.root.SetErr(a.err)

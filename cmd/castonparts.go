@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"fmt"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -141,4 +142,10 @@ func chartsOf(parts []partRead) session.Charts {
 		}
 		return nil, fmt.Errorf("no chart was read with the hash %x", hash)
 	}
+}
+
+// chartName is the name of a chart file without its folder and ending.
+func chartName(title string) string {
+	base := filepath.Base(title)
+	return strings.TrimSuffix(base, filepath.Ext(base))
 }

@@ -45,22 +45,6 @@ func (a *app) readyFor(ctx context.Context, s *store.Store, name string) error {
 	return s.View(ctx, func(tx *store.Tx) error { return nameFree(tx, name) })
 }
 
-func nameFree(tx *store.Tx, name string) error {
-	pieces, err := listPieces(tx)
-	if err != nil {
-		return err
-	}
-	if nameTaken(pieces, name) {
-		return nameInUse(name)
-	}
-	return nil
-}
-
-func nameInUse(name string) error {
-	return refused("there is a piece named %s already", name).
-		hint("another name, or strandwise pieces rename for the other")
-}
-
 // changeOrBegin makes a change and, where there is no store yet, a store that begins with
 // it: both or neither. Another process may be first.
 func (a *app) changeOrBegin(ctx context.Context, s *store.Store, change func(*store.Tx) error) error {
@@ -108,4 +92,20 @@ func (a *app) beginLog(tx *store.Tx, p *storedPiece, events []session.Event) err
 		return err
 	}
 	return tx.PutSetting(pieceKey, []byte(p.State.Setup.Name))
+}
+
+// putCharts keeps the charts of new parts; those taken from the store are there.
+func putCharts(tx *store.Tx, parts []partRead) error {
+	for _, part := range parts {
+		if part.bytes == nil {
+			continue
+		}
+		if _, err := tx.PutChart(part.bytes); err != nil {
+			return err
+		}
+		if err := keepFile(tx, part); err != nil {
+			return err
+		}
+	}
+	return nil
 }

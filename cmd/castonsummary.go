@@ -57,16 +57,6 @@ func castOnBody(p *storedPiece, from string) castOnAnswer {
 	}
 }
 
-// caught counts the planned catches and the rows they are in.
-func (p *storedPiece) caught() (catches, rows int) {
-	for row := 1; row <= p.Rows(); row++ {
-		if n := len(p.Schedule.Row(row)); n > 0 {
-			catches, rows = catches+n, rows+1
-		}
-	}
-	return catches, rows
-}
-
 func longestFloat(f *floats.Fabric, restLimit int) int {
 	longest := 0
 	for _, fl := range f.Floats(restLimit) {
@@ -162,12 +152,6 @@ func stitchRange(f *floats.Fabric) string {
 func stitches(n int) string {
 	return counted(n, "stitch")
 }
-
-// round reports whether the piece is worked in the round.
-func (p *storedPiece) round() bool { return !p.State.Setup.Flat }
-
-// rowWord is what a row of the piece is called.
-func (p *storedPiece) rowWord() string { return session.RowWord(p.round()) }
 
 func (a *app) tellPlan(p *storedPiece) {
 	catches, rows := p.caught()

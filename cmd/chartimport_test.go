@@ -234,9 +234,9 @@ func TestOddFilesAreRead(t *testing.T) {
 		}
 	}
 	var twice bytes.Buffer
-	frame := image.NewPaletted(image.Rect(0, 0, 6, 4), color.Palette{color.White, color.Black})
-	frame.SetColorIndex(2, 2, 1)
-	require.NoError(t, gif.EncodeAll(&twice, &gif.GIF{Image: []*image.Paletted{frame, frame}, Delay: []int{1, 1}}))
+	picture := image.NewPaletted(image.Rect(0, 0, 6, 4), color.Palette{color.White, color.Black})
+	picture.SetColorIndex(2, 2, 1)
+	require.NoError(t, gif.EncodeAll(&twice, &gif.GIF{Image: []*image.Paletted{picture, picture}, Delay: []int{1, 1}}))
 	for name, data := range map[string][]byte{
 		"sixteen-bit.png": asPNG(deep), "gray.png": asPNG(gray), "palette.gif": asGIF(painted(6, 4, checkered)), "moving.gif": twice.Bytes(),
 		"bom.csv": []byte("\ufeffx,.,x\n.,x,.\n"), "crlf.csv": []byte("x,.\r\n.,x\r\n"), "wide.csv": []byte("海,.\n.,海\n"), "quoted.csv": []byte("\"x\",\".\"\n"),

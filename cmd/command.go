@@ -13,6 +13,9 @@ const writesNote = "writes"
 // jsonNote is the annotation of commands that have an answer in JSON.
 const jsonNote = "json"
 
+// answersJSON reports whether a command has an answer in JSON.
+func answersJSON(c *cobra.Command) bool { return c.Annotations[jsonNote] != "" }
+
 // anyNumber is the most arguments of a command that takes any number.
 const anyNumber = -1
 
@@ -35,14 +38,14 @@ type spec struct {
 
 	// complete lists what the next argument may be, for the shells. It may look
 	// into the store and must not complain. nil leaves files to the shell.
-	complete func(ctx context.Context, args []string) []string
+	complete completer
 }
 
 // leaf makes a command that does something. The answer of run goes to a.out; flags
 // are added by the constructor that calls leaf.
 func (a *app) leaf(s spec, run func(ctx context.Context, args []string) error) *cobra.Command {
 	c := a.bare(s)
-	c.Args = func(c *cobra.Command, args []string) error { return s.checkArgs(c, args) }
+	c.Args = func(c *cobra.Command, args []string) error { return s.checkArgs(a.program, c, args) }
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if a.flags.json && !s.json {
 			return usage("%s has no answer in JSON", c.CommandPath()).hint("leave --json out")
@@ -55,7 +58,7 @@ func (a *app) leaf(s spec, run func(ctx context.Context, args []string) error) *
 	}
 	if s.complete != nil {
 		c.ValidArgsFunction = func(c *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
-			return thatBegin(s.complete(c.Context(), args), begun), cobra.ShellCompDirectiveNoFileComp
+			return thatBegin(s.complete(a, c.Context(), args), begun), cobra.ShellCompDirectiveNoFileComp
 		}
 	}
 	return c
@@ -116,15 +119,18 @@ func (s *spec) longText() string {
 }
 
 // checkArgs refuses too few and too many arguments.
-func (s *spec) checkArgs(c *cobra.Command, args []string) error {
+func (s *spec) checkArgs(p *program, c *cobra.Command, args []string) error {
 	if len(args) >= s.least && (len(args) <= s.most || s.most == anyNumber) {
 		return nil
 	}
 	f := usage("%s takes %s and got %d", c.CommandPath(), s.arity(), len(args))
-	hints := missingHints[underRoot(c)]
+	hints := p.tooFew[underRoot(c)]
 	if s.most != anyNumber && len(args) > s.most {
 		f = usage("%s takes %s, so %q is one too many", c.CommandPath(), s.arity(), args[s.most])
-		hints = slipHints(c, args[s.most:])
+		hints = nil
+		if p.tooMany != nil {
+			hints = p.tooMany(c, args[s.most:])
+		}
 	}
 	if hints == nil {
 		hints = []string{c.UseLine()}

@@ -2,13 +2,6 @@ package cmd
 
 import "github.com/spf13/cobra"
 
-// group gathers commands by what the knitter is about.
-type group struct {
-	id       string
-	title    string
-	commands []func(*app) *cobra.Command // most used first
-}
-
 // shellGroup holds what is about the program, not about knitting.
 const shellGroup = "shell"
 

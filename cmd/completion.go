@@ -41,7 +41,7 @@ func newCompletion(a *app) *cobra.Command {
 			"strandwise completion fish > strandwise.fish",
 		},
 		least: 1, most: 1,
-		complete: func(context.Context, []string) []string { return shellNames() },
+		complete: func(*app, context.Context, []string) []string { return shellNames() },
 	}, func(_ context.Context, args []string) error { return runCompletion(a, args[0]) })
 }
 

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"strandwise/chart"
-	"strandwise/cmd/follow"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
@@ -37,7 +36,6 @@ var rules = []rule{
 	exactly(context.Canceled, exitInterrupted),
 
 	ofStore(),
-	typed(exitRefused, func(e *noPieceNamed) []string { return []string{e.hintFor("--piece %s")} }),
 	exactly(store.ErrNoPiece, exitRefused, "strandwise pieces, which lists them"),
 
 	typed(exitDamaged, func(e *session.EventError) []string {
@@ -83,7 +81,6 @@ var rules = []rule{
 	typed(exitRefused, says[*session.NothingToRedoError]("strandwise history")),
 
 	typed(exitUsage, func(e *session.ReadingError) []string { return e.Try }),
-	typed(exitUsage, func(e *follow.WordError) []string { return []string{e.Try} }),
 
 	typed(exitInput, says[*chart.Faults]("mend the file, then strandwise chart check")),
 	typed(exitInput, func(e *floats.ClashError) []string {

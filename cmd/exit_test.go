@@ -20,15 +20,6 @@ func TestExitTable(t *testing.T) {
 	assert.Len(t, words, len(codes))
 }
 
-func TestExitTableStandsInHelp(t *testing.T) {
-	help, manual := runMain(t, Env{}, "--help").out, Root().Long
-	for _, line := range exitLines() {
-		assert.Contains(t, help, "\n  "+line+"\n")
-		assert.Contains(t, manual, "\n"+line)
-	}
-	assert.Contains(t, help, "  4: store busy\n")
-}
-
 func TestSavedNothingIsPromisedForOneToFive(t *testing.T) {
 	for _, row := range exits {
 		assert.Equal(t, row.exit >= 1 && row.exit <= 5, row.exit.savedNothing(), row.word)

@@ -84,6 +84,11 @@ type noPieceNamed struct{ name, near string }
 
 func (e *noPieceNamed) Error() string { return "there is no piece named " + e.name }
 
+// Unwrap is the refusal of a command that takes the name by --piece.
+func (e *noPieceNamed) Unwrap() error {
+	return refused("%v", e).hint("%s", e.hintFor("--piece %s"))
+}
+
 // hintFor names the nearest piece as the command takes it, a form with %s for the name.
 func (e *noPieceNamed) hintFor(form string) string {
 	if e.near == "" {

@@ -1,9 +1,7 @@
 package cmd
 
 import (
-	"bytes"
 	"context"
-	"io"
 	"strings"
 
 	"strandwise/cmd/follow"
@@ -113,39 +111,4 @@ func (f *follower) ended() error {
 		return errInterrupted
 	}
 	return nil
-}
-
-// captureNotices keeps what the program would print on stderr in the middle of a screen.
-// The returned function gives the lines so far.
-func (a *app) captureNotices() (heard func() []string, back func()) {
-	var kept bytes.Buffer
-	was := a.err.divert(&kept)
-	heard = func() []string {
-		a.err.mu.Lock()
-		defer a.err.mu.Unlock()
-		lines := finishedLines(kept.String())
-		kept.Reset()
-		return lines
-	}
-	return heard, func() { a.err.divert(was) }
-}
-
-// finishedLines gives the lines of a text without those drawn over or taken away again.
-func finishedLines(text string) []string {
-	var lines []string
-	for _, line := range strings.Split(text, "\n") {
-		line = strings.TrimPrefix(line[strings.LastIndex(line, "\r")+1:], "\x1b[K")
-		if line = strings.TrimSpace(line); line != "" {
-			lines = append(lines, line)
-		}
-	}
-	return lines
-}
-
-// divert sends what is printed from now on elsewhere, and returns where it went.
-func (n *notices) divert(to io.Writer) (was io.Writer) {
-	n.mu.Lock()
-	defer n.mu.Unlock()
-	was, n.to = n.to, to
-	return was
 }

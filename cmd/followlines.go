@@ -66,6 +66,9 @@ func (f *follower) lines() <-chan string {
 // hear takes line number n.
 func (f *follower) hear(n int, line string) error {
 	s, effects, err := f.s.Hear(line, f.a.env.Now())
+	if wrong := (*follow.WordError)(nil); errors.As(err, &wrong) {
+		err = usage("%v", err).hint("%s", wrong.Try).because(err)
+	}
 	if err == nil {
 		err = f.answer(s, effects)
 		if said := f.s.Said(); err == nil && said.Warn && f.strict && f.quit == nil {

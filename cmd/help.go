@@ -82,10 +82,9 @@ func (a *app) help(c *cobra.Command) {
 // commonFlags names the flags of every command that a command, or one below it, has a use
 // for.
 func commonFlags(c *cobra.Command) []string {
-	hasJSON := func(c *cobra.Command) bool { return c.Annotations[jsonNote] != "" }
 	var names []string
 	c.Root().PersistentFlags().VisitAll(func(f *pflag.Flag) {
-		if f.Name != "help" && (f.Name != "json" || slices.ContainsFunc(withBelow(c), hasJSON)) {
+		if f.Name != "help" && (f.Name != "json" || slices.ContainsFunc(withBelow(c), answersJSON)) {
 			names = append(names, "--"+f.Name)
 		}
 	})

@@ -23,10 +23,11 @@ func infoOf(s *session.State) pieceInfo {
 	return pieceInfo{s.Setup.Name, s.Row, s.Total(), s.LastAt, s.BoundOff, !s.Setup.Flat}
 }
 
-func keepInfo(tx *store.Tx, p *storedPiece) error {
-	info, err := json.Marshal(infoOf(p.State))
+// keepInfo puts beside a piece's log what the state of it says.
+func keepInfo(tx *store.Tx, id store.PieceID, s *session.State) error {
+	info, err := json.Marshal(infoOf(s))
 	if err != nil {
 		return err
 	}
-	return tx.SetInfo(p.id, info)
+	return tx.SetInfo(id, info)
 }

@@ -3,6 +3,7 @@ package cmd
 import (
 	"context"
 	"encoding/hex"
+	"runtime/debug"
 
 	"strandwise/floats"
 	"strandwise/session"
@@ -49,4 +50,27 @@ func (a *app) makePlan(ctx context.Context, f *floats.Fabric, task floats.Task) 
 func planName(s *session.State) []byte {
 	key := s.PlanKey()
 	return []byte("plan " + hex.EncodeToString(key[:]))
+}
+
+// planMemory is what the program is to get by with while a plan is made, in bytes: from
+// there on the collector works harder, before the heap doubles once more.
+const planMemory = 160 << 20
+
+// planned makes a plan, counting on stderr when it takes long.
+func (a *app) planned(ctx context.Context, f *floats.Fabric, task floats.Task) (*floats.Plan, error) {
+	progress := a.startProgress("parts of the plan")
+	defer progress.end()
+	task.Progress = progress.step
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(planMemory))
+	return floats.MakePlan(ctx, f, task)
+}
+
+// caught counts the planned catches and the rows they are in.
+func (p *storedPiece) caught() (catches, rows int) {
+	for row := 1; row <= p.Rows(); row++ {
+		if n := len(p.Schedule.Row(row)); n > 0 {
+			catches, rows = catches+n, rows+1
+		}
+	}
+	return catches, rows
 }

@@ -9,6 +9,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -258,3 +259,36 @@ func everyCommand(t *testing.T) []*cobra.Command {
 	require.NotEmpty(t, all)
 	return all
 }
+
+func TestExitTableStandsInHelp(t *testing.T) {
+	help, manual := runMain(t, Env{}, "--help").out, Root().Long
+	for _, line := range exitLines() {
+		assert.Contains(t, help, "\n  "+line+"\n")
+		assert.Contains(t, manual, "\n"+line)
+	}
+	assert.Contains(t, help, "  4: store busy\n")
+}
+
+func TestFailedAnswer(t *testing.T) {
+	for _, c := range []struct {
+		name, command string
+		err           error
+		code          int
+		says          string
+	}{
+		{"read, closed pipe", "print", syscall.EPIPE, 0, ""},
+		{"read, full disk", "print", syscall.ENOSPC, 5, "strandwise: the answer could not be written: no space left on device\n"},
+		{"step, closed pipe", "save", syscall.EPIPE, 8, "strandwise: saved, but the answer could not be printed: broken pipe\n"},
+		{"step, full disk", "save", syscall.ENOSPC, 8, "strandwise: saved, but the answer could not be printed: no space left on device\n"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := runProbe(t, Env{Out: failing{c.err}}, c.command)
+			assert.Equal(t, c.code, got.code)
+			first, _, _ := strings.Cut(got.err, "  try")
+			assert.Equal(t, c.says, first)
+		})
+	}
+}
+
+// failing is a writer that always fails.
+type failing struct{ err error }

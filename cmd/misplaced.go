@@ -84,11 +84,6 @@ func slipHints(c *cobra.Command, words []string) []string {
 	return nil
 }
 
-// underRoot is the path of a command without the program.
-func underRoot(c *cobra.Command) string {
-	return strings.TrimPrefix(c.CommandPath(), c.Root().Name()+" ")
-}
-
 // missingHints say what is missing where a command got too few words.
 var missingHints = map[string][]string{
 	"pause":         {"strandwise pause 14, if 14 stitches are worked", "strandwise pause 14@3, if stitch 14 of repeat 3 is the last one"},

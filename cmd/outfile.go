@@ -13,6 +13,8 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
+
+	"strandwise/store"
 )
 
 // writeOutput writes a whole file or none: into a new file beside it that takes
@@ -95,7 +97,7 @@ func (a *app) outputTarget(name string, force bool) (target string, mode fs.File
 // keepsPieces reports whether a path leads to the store of this run, to a backup of it or to
 // a former store put aside, whatever links are on the way.
 func (a *app) keepsPieces(name string) bool {
-	s, err := a.openStore()
+	s, err := a.storeWith(store.Options{})
 	if err != nil {
 		return false
 	}

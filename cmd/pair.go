@@ -1,8 +1,10 @@
 package cmd
 
 import (
+	"crypto/sha256"
 	"slices"
 
+	"strandwise/chart"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -91,4 +93,20 @@ func (p *storedPiece) followFirst() {
 // unpaired is the piece to plan for, without its first.
 func (p *storedPiece) unpaired() *storedPiece {
 	return &storedPiece{Piece: &session.Piece{State: p.State, Layout: p.Layout}, id: p.id}
+}
+
+// turnedChart is a chart turned left to right, as a file and by the hash of that.
+func turnedChart(c *chart.Chart) (turned *chart.Chart, text []byte, hash [32]byte) {
+	turned = c.Mirror()
+	text = []byte(turned.String())
+	return turned, text, sha256.Sum256(text)
+}
+
+// charts finds the charts of a piece by hash.
+func (p *storedPiece) charts() map[[32]byte]*chart.Chart {
+	charts := map[[32]byte]*chart.Chart{}
+	for i, ref := range p.Layout.Parts {
+		charts[ref.Hash] = p.Layout.Charts[i]
+	}
+	return charts
 }

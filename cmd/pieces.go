@@ -34,9 +34,6 @@ func newPieces(a *app) *cobra.Command {
 	return c
 }
 
-// currentSign stands at the piece the commands are about.
-const currentSign = "*"
-
 // noPart is the fault of a word after pieces that names no part of it: it may well be
 // the name of a piece.
 func noPart(c *cobra.Command, word string) error {
@@ -129,7 +126,7 @@ func newSwitch(a *app) *cobra.Command {
 			"strandwise pieces switch harbor-hat",
 			"strandwise pieces copy second-hat && strandwise pieces switch harbor-hat && strandwise show",
 		},
-		least: 1, most: 1, writes: true, complete: a.completePieces,
+		least: 1, most: 1, writes: true, complete: completePieces,
 	}, func(ctx context.Context, args []string) error { return runSwitch(ctx, a, args[0]) })
 }
 
@@ -148,29 +145,6 @@ func runSwitch(ctx context.Context, a *app, name string) error {
 	return nil
 }
 
-// cautionIfOther warns where a variable, which holds for the next command too, names
-// another piece than the one just chosen.
-func (a *app) cautionIfOther(name string) {
-	for _, v := range settingNamed(pieceKey).from {
-		if other := a.env.Getenv(v.name); other != "" && other != name {
-			a.caution("variable %s still names %s and goes first", v.name, other)
-		}
-	}
-}
-
-// changeStore makes a change that is no event of a piece, in one transaction.
-func (a *app) changeStore(ctx context.Context, change func(tx *store.Tx) error) error {
-	s, err := a.openStore()
-	if err != nil {
-		return err
-	}
-	if err := a.commit(func() error { return s.Update(ctx, change) }); err != nil {
-		return err
-	}
-	a.daily(ctx, s)
-	return nil
-}
-
 func newRename(a *app) *cobra.Command {
 	return a.leaf(spec{
 		use:   "rename [NAME] NEW",
@@ -180,7 +154,7 @@ func newRename(a *app) *cobra.Command {
 			"strandwise pieces rename quay-hat",
 			"strandwise pieces rename quay-hat harbor-hat",
 		},
-		least: 1, most: 2, writes: true, complete: a.completePieces,
+		least: 1, most: 2, writes: true, complete: completePieces,
 	}, func(ctx context.Context, args []string) error { return runRename(ctx, a, args) })
 }
 
@@ -213,38 +187,6 @@ func runRename(ctx context.Context, a *app, args []string) error {
 	return nil
 }
 
-// renamed settles what hangs on the name of a piece after events that may have changed
-// it, an undoing among them: no two pieces have one name, and the choice follows.
-func renamed(tx *store.Tx, p *storedPiece, from string) error {
-	to := p.State.Setup.Name
-	if from == to {
-		return nil
-	}
-	pieces, err := listPieces(tx)
-	if err != nil {
-		return err
-	}
-	for _, other := range pieces {
-		if other.Name == to && other.id != p.id {
-			return nameInUse(to)
-		}
-	}
-	return rechoose(tx, from, to)
-}
-
-// rechoose lets the kept choice of a piece follow a change of its name; with no new
-// name the choice is dropped.
-func rechoose(tx *store.Tx, from, to string) error {
-	kept, ok, err := tx.Setting(pieceKey)
-	if err != nil || !ok || string(kept) != from {
-		return err
-	}
-	if to == "" {
-		return tx.DeleteSetting(pieceKey)
-	}
-	return tx.PutSetting(pieceKey, []byte(to))
-}
-
 func newRemove(a *app) *cobra.Command {
 	return a.leaf(spec{
 		use:   "remove NAME",
@@ -254,7 +196,7 @@ func newRemove(a *app) *cobra.Command {
 			"strandwise pieces copy spare-hat && strandwise pieces remove spare-hat --yes",
 			"strandwise pieces remove harbor-hat --yes",
 		},
-		least: 1, most: 1, writes: true, complete: a.completePieces,
+		least: 1, most: 1, writes: true, complete: completePieces,
 	}, func(ctx context.Context, args []string) error { return runRemove(ctx, a, args[0]) })
 }
 

@@ -2,14 +2,11 @@ package cmd
 
 import (
 	"context"
-	"crypto/sha256"
 	"fmt"
 
 	"github.com/spf13/cobra"
 
-	"strandwise/chart"
 	"strandwise/session"
-	"strandwise/store"
 )
 
 func newCopy(a *app) *cobra.Command {
@@ -82,22 +79,6 @@ func copiedParts(first *storedPiece, mirrored bool) []partRead {
 	return parts
 }
 
-// turnedChart is a chart turned left to right, as a file and by the hash of that.
-func turnedChart(c *chart.Chart) (turned *chart.Chart, text []byte, hash [32]byte) {
-	turned = c.Mirror()
-	text = []byte(turned.String())
-	return turned, text, sha256.Sum256(text)
-}
-
-// charts finds the charts of a piece by hash.
-func (p *storedPiece) charts() map[[32]byte]*chart.Chart {
-	charts := map[[32]byte]*chart.Chart{}
-	for i, ref := range p.Layout.Parts {
-		charts[ref.Hash] = p.Layout.Charts[i]
-	}
-	return charts
-}
-
 func alsoCopied(first *storedPiece) []session.Event {
 	var notes []session.Event
 	if lower := first.State.Setup.Lower; lower != "" {
@@ -107,20 +88,4 @@ func alsoCopied(first *storedPiece) []session.Event {
 		notes = append(notes, &session.Noted{Text: n.Text, Row: n.Row})
 	}
 	return notes
-}
-
-// putCharts keeps the charts of new parts; those taken from the store are there.
-func putCharts(tx *store.Tx, parts []partRead) error {
-	for _, part := range parts {
-		if part.bytes == nil {
-			continue
-		}
-		if _, err := tx.PutChart(part.bytes); err != nil {
-			return err
-		}
-		if err := keepFile(tx, part); err != nil {
-			return err
-		}
-	}
-	return nil
 }

@@ -65,7 +65,7 @@ func rejoinPiece(tx *store.Tx, p store.SalvagedPiece) (rescued, error) {
 			return one, err
 		}
 	}
-	return one, keepInfo(tx, &storedPiece{Piece: &session.Piece{State: state}, id: one.ID})
+	return one, keepInfo(tx, one.ID, state)
 }
 
 // leaveBehind takes a piece out that nobody could work on; its events are still in the file

@@ -69,6 +69,9 @@ func (r *resolver) fromStore(key string) map[string]string {
 	return r.kept
 }
 
+// forget drops what the store gave: it is about to change.
+func (r *resolver) forget() { r.kept = nil }
+
 func (s *setting) taken(given, origin string) (value, error) {
 	text, err := s.accept(given)
 	if err != nil {

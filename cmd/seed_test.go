@@ -93,5 +93,5 @@ func plantEvents(tx *store.Tx, id store.PieceID, events []session.Event) error {
 	if err != nil {
 		return err
 	}
-	return keepInfo(tx, &storedPiece{Piece: &session.Piece{State: state}, id: id})
+	return keepInfo(tx, id, state)
 }

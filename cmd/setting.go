@@ -168,3 +168,6 @@ func columns(value string) string {
 	}
 	return value
 }
+
+// pieceKey is the setting of which piece the commands are about.
+const pieceKey = "piece"

@@ -130,7 +130,7 @@ func TestStoredSettingsAreRead(t *testing.T) {
 }
 
 func TestNoPlaceForTheStore(t *testing.T) {
-	_, err := newApp(Env{}).openStore()
+	_, err := newApp(Env{}).storeWith(store.Options{})
 	require.Error(t, err)
 	assert.Equal(t, exitUnusable, describe(err).exit)
 	assert.Equal(t, []string{"--store PATH, or set STRANDWISE_STORE"}, describe(err).hints)
@@ -140,7 +140,7 @@ func TestExaminingChild(t *testing.T) {
 	path := t.TempDir() + "/pieces.store"
 	require.NoError(t, store.At(path, store.Options{}).Create(t.Context()))
 	var out bytes.Buffer
-	assert.Zero(t, Main(Env{Out: &out, Args: []string{examineWord, path}}))
+	assert.Zero(t, newApp(Env{Out: &out, Args: []string{examineWord, path}}).main())
 	assert.Empty(t, out.String())
-	assert.NotZero(t, Main(Env{Out: &out, Args: []string{examineWord, path + ".none"}}))
+	assert.NotZero(t, newApp(Env{Out: &out, Args: []string{examineWord, path + ".none"}}).main())
 }

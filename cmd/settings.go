@@ -109,7 +109,7 @@ func settingKeys() []string {
 }
 
 // completeSetting completes the key, then its value.
-func completeSetting(_ context.Context, args []string) []string {
+func completeSetting(_ *app, _ context.Context, args []string) []string {
 	if len(args) == 0 {
 		return settingKeys()
 	}
@@ -138,7 +138,7 @@ func (a *app) keepSetting(ctx context.Context, s *setting, values []string) erro
 	if err != nil {
 		return err
 	}
-	a.settings.kept = nil // what was read before holds no longer
+	a.settings.forget()
 	return a.changeOrBegin(ctx, kept, func(tx *store.Tx) error {
 		if len(values) == 0 {
 			return tx.DeleteSetting(s.key)

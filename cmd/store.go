@@ -2,13 +2,10 @@ package cmd
 
 import (
 	"fmt"
-	"io"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"strandwise/cmd/paint"
 	"strandwise/store"
 )
 
@@ -29,21 +26,6 @@ func newStore(a *app) *cobra.Command {
 		newStoreExport(a), newStoreImport(a), newStoreSalvage(a),
 	)
 }
-
-// prose prints a sentence or more, wrapped to the width.
-func (a *app) prose(format string, args ...any) {
-	a.sentence(a.out, format, args...)
-}
-
-// sentence is prose on another stream.
-func (a *app) sentence(w io.Writer, format string, args ...any) {
-	for _, line := range paint.Wrap("", wordPieces(fmt.Sprintf(format, args...)), a.display.width) {
-		fmt.Fprintln(w, line)
-	}
-}
-
-// wordPieces parts a text into the words between which it may be wrapped.
-func wordPieces(text string) []paint.Span { return paint.Spans(strings.Fields(text)...) }
 
 // byteUnits are the units of a file's size, each 1024 of the one before.
 var byteUnits = []string{"bytes", "KiB", "MiB", "GiB"}

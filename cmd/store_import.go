@@ -239,15 +239,6 @@ func sameNames(here []listedPiece, done store.Imported) error {
 	return nil
 }
 
-func nameTaken(pieces []listedPiece, name string) bool {
-	for _, p := range pieces {
-		if p.Name == name {
-			return true
-		}
-	}
-	return false
-}
-
 // explained adds to a conflict what to do about it with this command.
 func (i *importing) explained(err error, file string) error {
 	var e *store.Error

@@ -22,7 +22,7 @@ func newStoreRestore(a *app) *cobra.Command {
 			"strandwise store restore --yes",
 		},
 		most: 1, writes: true, json: true,
-		complete: a.backupPaths,
+		complete: backupPaths,
 	}, func(ctx context.Context, args []string) error { return runStoreRestore(a, ctx, args, dry) })
 	c.Flags().BoolVar(&dry, "dry-run", false, "say what would differ and change nothing")
 	return c
@@ -105,7 +105,7 @@ func chosenBackup(s *store.Store, args []string) (string, error) {
 }
 
 // backupPaths completes the names of backups.
-func (a *app) backupPaths(context.Context, []string) []string {
+func backupPaths(a *app, _ context.Context, _ []string) []string {
 	s, err := a.openStore()
 	if err != nil {
 		return nil

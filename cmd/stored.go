@@ -27,18 +27,6 @@ func (a *app) storePath() (string, error) {
 // which may crash it.
 const examineWord = "__examine-store"
 
-// openStore names the store of this run; it touches nothing.
-func (a *app) openStore() (*store.Store, error) { return a.storeWith(store.Options{Warn: a.warnOf}) }
-
-// checkedStore is the store of this run, with the program that examines it.
-func (a *app) checkedStore() (*store.Store, error) {
-	o := store.Options{Warn: a.warnOf}
-	if self := a.env.Self(); self != "" {
-		o.CheckCommand = []string{self, examineWord}
-	}
-	return a.storeWith(o)
-}
-
 func (a *app) storeWith(o store.Options) (*store.Store, error) {
 	path, err := a.storePath()
 	if err != nil {
@@ -64,11 +52,7 @@ const (
 // one that cannot be read, there are none.
 func (a *app) storedSettings() map[string]string {
 	kept := map[string]string{}
-	s, err := a.storeWith(store.Options{LockWait: settingsWait, Watch: settingsWatch})
-	if err != nil {
-		return kept
-	}
-	_ = s.View(context.Background(), func(tx *store.Tx) error {
+	a.glance(context.Background(), func(tx *store.Tx) error {
 		kept = settingsIn(tx)
 		return nil
 	})
@@ -83,4 +67,13 @@ func settingsIn(tx *store.Tx) map[string]string {
 		}
 	}
 	return kept
+}
+
+// glance reads the store for what a run can do without: not for long, and without a word
+// when it cannot be read.
+func (a *app) glance(ctx context.Context, look func(*store.Tx) error) {
+	s, err := a.storeWith(store.Options{LockWait: settingsWait, Watch: settingsWatch})
+	if err == nil {
+		_ = s.View(ctx, look)
+	}
 }

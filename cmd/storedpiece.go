@@ -19,9 +19,6 @@ type storedPiece struct {
 	first     *session.Piece // of a pair, where this is the second and the first is at hand
 }
 
-// pieceKey is the setting of which piece the commands are about.
-const pieceKey = "piece"
-
 // currentPiece names the piece the commands are about; empty when none was chosen.
 func (a *app) currentPiece() (string, error) {
 	v, err := a.settings.get(pieceKey)
@@ -163,7 +160,7 @@ func (a *app) log(tx *store.Tx, p *storedPiece, events []session.Event) error {
 		return err
 	}
 	p.State = state
-	return keepInfo(tx, p)
+	return keepInfo(tx, p.id, p.State)
 }
 
 // reopen is a piece after its log grew.
@@ -190,4 +187,23 @@ func (a *app) daily(ctx context.Context, s *store.Store) {
 	for _, hint := range p.hints {
 		fmt.Fprintf(a.err, "  try: %s\n", hint)
 	}
+}
+
+// round reports whether the piece is worked in the round.
+func (p *storedPiece) round() bool { return !p.State.Setup.Flat }
+
+// rowWord is what a row of the piece is called.
+func (p *storedPiece) rowWord() string { return session.RowWord(p.round()) }
+
+// changeStore makes a change that is no event of a piece, in one transaction.
+func (a *app) changeStore(ctx context.Context, change func(tx *store.Tx) error) error {
+	s, err := a.openStore()
+	if err != nil {
+		return err
+	}
+	if err := a.commit(func() error { return s.Update(ctx, change) }); err != nil {
+		return err
+	}
+	a.daily(ctx, s)
+	return nil
 }

@@ -15,7 +15,7 @@ func stream() {
 	for {
 		env.Args = []string{"knit", "--quiet"}
 		code := Main(env)
-		if code == int(exitRefused) { // all rows are worked
+		if code == 1 { // all rows are worked
 			env.Args = []string{"rip", "50", "--yes"}
 			code = Main(env)
 		}

@@ -24,7 +24,7 @@ var summaryText = struct {
 	more: "strandwise tour works a small piece from first row to review in a store of its own. strandwise --help lists every command.",
 }
 
-func (a *app) summary() {
+func summary(a *app) {
 	w := &helpWriter{width: a.helpWidth()}
 	w.paragraphs(summaryText.what)
 	w.gap()

@@ -3,9 +3,11 @@ package cmd
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"strandwise/cmd/paint"
+	"strandwise/store"
 )
 
 // tell prints a paragraph of the answer, broken between words to fit the width.
@@ -56,5 +58,33 @@ func (a *app) caution(format string, args ...any) {
 	words := paint.Spans(strings.Fields("strandwise: " + fmt.Sprintf(format, args...))...)
 	for _, line := range paint.Wrap("", words, a.display.width) {
 		fmt.Fprintln(a.err, line)
+	}
+}
+
+// currentSign stands at the piece the commands are about.
+const currentSign = "*"
+
+// prose prints a sentence or more, wrapped to the width.
+func (a *app) prose(format string, args ...any) {
+	a.sentence(a.out, format, args...)
+}
+
+// sentence is prose on another stream.
+func (a *app) sentence(w io.Writer, format string, args ...any) {
+	for _, line := range paint.Wrap("", wordPieces(fmt.Sprintf(format, args...)), a.display.width) {
+		fmt.Fprintln(w, line)
+	}
+}
+
+// wordPieces parts a text into the words between which it may be wrapped.
+func wordPieces(text string) []paint.Span { return paint.Spans(strings.Fields(text)...) }
+
+// warn shows what the store found amiss though the work went on, each once in a run.
+func (a *app) warn(warnings []store.Warning) {
+	for _, w := range warnings {
+		if !slices.Contains(a.warned, w.Text) {
+			a.warned = append(a.warned, w.Text)
+			a.sentence(a.err, "strandwise: %s", w.Text)
+		}
 	}
 }

@@ -3,8 +3,6 @@ package cmd
 import (
 	"context"
 	"errors"
-	"path/filepath"
-	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -143,19 +141,6 @@ func asUsage(err error) error {
 	return err
 }
 
-// planMemory is what the program is to get by with while a plan is made, in bytes: from
-// there on the collector works harder, before the heap doubles once more.
-const planMemory = 160 << 20
-
-// planned makes a plan, counting on stderr when it takes long.
-func (a *app) planned(ctx context.Context, f *floats.Fabric, task floats.Task) (*floats.Plan, error) {
-	progress := a.startProgress("parts of the plan")
-	defer progress.end()
-	task.Progress = progress.step
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(planMemory))
-	return floats.MakePlan(ctx, f, task)
-}
-
 // readChart reads a chart file, or standard input for "-".
 func (a *app) readChart(ctx context.Context, name string) (*chart.Chart, string, error) {
 	data, title, err := a.readInput(ctx, name)
@@ -172,10 +157,4 @@ func (l *laid) name() string {
 		return l.chart.Title
 	}
 	return chartName(l.title)
-}
-
-// chartName is the name of a chart file without its folder and ending.
-func chartName(title string) string {
-	base := filepath.Base(title)
-	return strings.TrimSuffix(base, filepath.Ext(base))
 }

@@ -105,7 +105,7 @@ func withBelow(c *cobra.Command) []*cobra.Command {
 
 // flagFault explains an error in the flags of c. A mistyped command in front of
 // them is the likelier cause and comes first.
-func flagFault(c *cobra.Command, err error) error {
+func (a *app) flagFault(c *cobra.Command, err error) error {
 	if words := c.Flags().Args(); c.HasSubCommands() && len(words) > 0 {
 		return unknownCommand(c, words[0])
 	}
@@ -114,7 +114,7 @@ func flagFault(c *cobra.Command, err error) error {
 	var lacking *pflag.ValueRequiredError
 	switch {
 	case errors.As(err, &unknown):
-		return unknownFlag(c, unknown)
+		return a.unknownFlag(c, unknown)
 	case errors.As(err, &invalid):
 		return invalidValue(invalid)
 	case errors.As(err, &lacking):
@@ -125,7 +125,7 @@ func flagFault(c *cobra.Command, err error) error {
 	return usage("%s: %v", c.CommandPath(), err).hint("%s --help", c.CommandPath())
 }
 
-func unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
+func (a *app) unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 	if letters := e.GetSpecifiedShortnames(); letters != "" {
 		f := usage("%s has no flag -%s", c.CommandPath(), letters)
 		if near := nearest(letters, flagNames(c)); near != "" {
@@ -134,7 +134,7 @@ func unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 		return f.hint("%s --help, which lists the flags; what begins with - and is no flag goes after --", c.CommandPath())
 	}
 	f := usage("%s has no flag --%s", c.CommandPath(), e.GetSpecifiedName())
-	if meant := misplacedFlags[underRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
+	if meant := a.program.noFlag[underRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
 		return f.hint("%s", meant)
 	}
 	if near := nearest(e.GetSpecifiedName(), flagNames(c)); near != "" {
@@ -178,4 +178,9 @@ func invalidValue(e *pflag.InvalidValueError) error {
 		return usage("--%s: %s", flag.Name, f.what).because(f).hint("%s", listed(f.hints, "or"))
 	}
 	return usage("--%s cannot be %q: %v", flag.Name, e.GetValue(), e.Unwrap()).hint("--%s %s", flag.Name, name)
+}
+
+// underRoot is the path of a command without the program.
+func underRoot(c *cobra.Command) string {
+	return strings.TrimPrefix(c.CommandPath(), c.Root().Name()+" ")
 }

@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"fmt"
-	"slices"
 
 	"strandwise/session"
 	"strandwise/store"
@@ -37,16 +36,6 @@ func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
 	}
 	p := &storedPiece{Piece: &session.Piece{State: state, Layout: layout}}
 	return fmt.Sprintf("%s (%s)", place, p.Words(p.State.Newest()))
-}
-
-// warn shows what the store found amiss though the work went on, each once in a run.
-func (a *app) warn(warnings []store.Warning) {
-	for _, w := range warnings {
-		if !slices.Contains(a.warned, w.Text) {
-			a.warned = append(a.warned, w.Text)
-			a.sentence(a.err, "strandwise: %s", w.Text)
-		}
-	}
 }
 
 // warnOf shows a warning of whatever reads or changes the store: what one command sees,
