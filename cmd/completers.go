@@ -5,22 +5,24 @@ import (
 	"slices"
 	"strings"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
 )
 
 // completers finds the values of flags by name, where they are not a few fixed
 // words.
-var completers = map[string]completer{
+var completers = map[string]frame.Completer{
 	"piece":    completePieces,
 	"dominant": completeDominant,
 }
 
 // completePieces lists the names of all pieces, the oldest first.
-func completePieces(a *app, ctx context.Context, _ []string) []string {
+func completePieces(a *frame.App, ctx context.Context, _ []string) []string {
 	var names []string
-	a.glance(ctx, func(tx *store.Tx) error {
-		pieces, err := listPieces(tx)
+	a.Glance(ctx, func(tx *store.Tx) error {
+		pieces, err := stored.List(tx)
 		for _, p := range pieces {
 			names = append(names, p.Name)
 		}
@@ -31,29 +33,29 @@ func completePieces(a *app, ctx context.Context, _ []string) []string {
 
 // completeYarns lists the names of the yarns: those of the charts among the
 // arguments, else those of the current piece.
-func (a *app) completeYarns(ctx context.Context, args []string) []string {
+func completeYarns(a *frame.App, ctx context.Context, args []string) []string {
 	var names []string
 	for _, word := range args {
-		if part, err := a.readPart(ctx, word); err == nil && part.chart != nil {
-			for _, y := range part.chart.Yarns {
+		if part, err := stored.ReadPart(a, ctx, word); err == nil && part.Chart != nil {
+			for _, y := range part.Chart.Yarns {
 				names = append(names, y.Name)
 			}
 		}
 	}
 	if names == nil {
-		names = a.yarnsOfPiece(ctx)
+		names = yarnsOfPiece(a, ctx)
 	}
 	return distinct(names)
 }
 
-func (a *app) yarnsOfPiece(ctx context.Context) []string {
-	name, err := a.currentPiece()
+func yarnsOfPiece(a *frame.App, ctx context.Context) []string {
+	name, err := stored.CurrentPiece(a)
 	if err != nil {
 		return nil
 	}
 	var names []string
-	a.glance(ctx, func(tx *store.Tx) error {
-		p, err := open(tx, name)
+	a.Glance(ctx, func(tx *store.Tx) error {
+		p, err := stored.Open(tx, name)
 		if err != nil {
 			return err
 		}
@@ -66,8 +68,8 @@ func (a *app) yarnsOfPiece(ctx context.Context) []string {
 }
 
 // completeDominant lists what --dominant takes.
-func completeDominant(a *app, ctx context.Context, args []string) []string {
-	return append([]string{session.DominantPattern, session.DominantBackground}, a.completeYarns(ctx, args)...)
+func completeDominant(a *frame.App, ctx context.Context, args []string) []string {
+	return append([]string{session.DominantPattern, session.DominantBackground}, completeYarns(a, ctx, args)...)
 }
 
 // distinct drops what stood in the list before, and what is empty.

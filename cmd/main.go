@@ -3,6 +3,8 @@ package cmd
 import (
 	"strings"
 
+	"strandwise/cmd/frame"
+
 	"github.com/spf13/cobra"
 )
 
@@ -12,28 +14,28 @@ const rootLong = `Strandwise leads a hand knitter through stranded colorwork, ro
 // Its commands act on an empty environment. The text of the root ends with the exit
 // statuses, for which the pages have no other place.
 func Root() *cobra.Command {
-	root := newApp(Env{}).root
-	root.Long += "\n\n# EXIT STATUS\n\n" + strings.Join(exitLines(), "\n\n")
+	root := newApp(frame.Env{}).Root
+	root.Long += "\n\n# EXIT STATUS\n\n" + strings.Join(frame.ExitLines(), "\n\n")
 	return root
 }
 
 // Main runs the program once and returns its exit status; it never exits itself.
-func Main(env Env) int { return newApp(env).main() }
+func Main(env frame.Env) int { return newApp(env).Main() }
 
-func newApp(env Env) *app { return newRun(env, strandwise) }
+func newApp(env frame.Env) *frame.App { return frame.New(env, strandwise) }
 
 // strandwise is the program: its commands, and what is known of how they are mistaken.
-var strandwise = &program{
-	root: spec{
-		use:   "strandwise",
-		short: "a row-by-row companion for stranded colorwork",
-		long:  rootLong,
-		examples: []string{
+var strandwise = &frame.Program{
+	Root: frame.Spec{
+		Use:   "strandwise",
+		Short: "a row-by-row companion for stranded colorwork",
+		Long:  rootLong,
+		Examples: []string{
 			"strandwise --version",
 			"strandwise help completion",
 		},
 	},
-	groups: groups, shell: shellGroup, bare: summary,
-	values: completers, before: belowZero,
-	tooFew: missingHints, noFlag: misplacedFlags, tooMany: slipHints,
+	Groups: groups, Shell: shellGroup, Bare: summary,
+	Values: completers, Before: belowZero,
+	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints,
 }

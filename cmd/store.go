@@ -6,18 +6,19 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
 	"strandwise/store"
 )
 
 // newStore makes the parent of the commands that look after the file in which all
 // pieces are kept.
-func newStore(a *app) *cobra.Command {
-	return a.parent(spec{
-		use:   "store",
-		short: "look after the file that keeps your pieces",
-		long: "Looks after the store, the one file that keeps all your pieces: where it is, whether it is sound, its backups, and how to move it to another computer.\n\n" +
+func newStore(a *frame.App) *cobra.Command {
+	return a.Parent(frame.Spec{
+		Use:   "store",
+		Short: "look after the file that keeps your pieces",
+		Long: "Looks after the store, the one file that keeps all your pieces: where it is, whether it is sound, its backups, and how to move it to another computer.\n\n" +
 			"A backup is made by itself after the first step of a day, before an import, and before a newer version changes the store.",
-		examples: []string{
+		Examples: []string{
 			"strandwise store where",
 			"strandwise store check",
 		},
@@ -45,8 +46,8 @@ func toTheMinute(t time.Time) string { return t.Format("2006-01-02 15:04") }
 
 // contentWords counts what a store holds.
 func contentWords(c store.Contents) string {
-	return listed([]string{
-		counted(c.Pieces, "piece"), counted(c.Events, "event"),
-		counted(c.Charts, "chart"), counted(c.Settings, "setting"),
+	return frame.Listed([]string{
+		frame.Counted(c.Pieces, "piece"), frame.Counted(c.Events, "event"),
+		frame.Counted(c.Charts, "chart"), frame.Counted(c.Settings, "setting"),
 	}, "and")
 }
