@@ -31,8 +31,11 @@ var layers = map[string][]string{
 	"cmd/document":   {"chart", "cmd/paint"},
 	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/render"},
-	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/render", "cmd/follow", "examples"},
-	"cmd/strandwise": {"cmd"},
+	"cmd/document":   {"chart"},
+	"cmd/frame":      {"chart", "floats", "session", "session/hold", "store", "cmd/paint"},
+	"cmd/stored":     {"chart", "floats", "session", "store", "cmd/frame"},
+	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/render", "cmd/follow", "cmd/frame", "cmd/stored", "examples"},
+	"cmd/strandwise": {"cmd", "cmd/frame"},
 	"cmd/manpages":   {"cmd"},
 }
 

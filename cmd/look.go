@@ -1,8 +1,11 @@
 package cmd
 
-import "strandwise/cmd/render"
+import (
+	"strandwise/cmd/frame"
+	"strandwise/cmd/render"
+)
 
 // look is how the answer appears on stdout.
-func (a *app) look() render.Look {
-	return render.Look{Paint: a.display.paint, Marks: a.display.marks, Width: a.display.width, Plain: a.display.plain}
+func look(a *frame.App) render.Look {
+	return render.Look{Paint: a.Display.Paint, Marks: a.Display.Marks, Width: a.Display.Width, Plain: a.Display.Plain}
 }
