@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
-	"strandwise/cmd/render"
+	"strandwise/cmd/draw"
 	"strandwise/floats"
 )
 
@@ -68,9 +68,9 @@ func runChartDraw(ctx context.Context, a *app, o *drawOptions, name string) erro
 		return err
 	}
 	if o.out == fromStdin {
-		grid := render.GridOf(c, o.flat)
-		grid.Chars = render.CharsFor(width, height)
-		return render.WriteGrid(a.out, grid, a.look())
+		grid := draw.GridOf(c, o.flat)
+		grid.Chars = draw.CharsFor(width, height)
+		return draw.Text(a.out, grid, a.look())
 	}
 	write, err := o.writer(c, width, height)
 	if err != nil {
@@ -111,8 +111,8 @@ func (o *drawOptions) shape() (width, height float64, err error) {
 
 // writer picks the kind of picture by the ending of its name.
 func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Writer) error, error) {
-	d := render.Drawing{Lines: o.lines, Numbers: !o.bare, Flat: o.flat}
-	d.CellWidth, d.CellHeight = render.CellFor(usualCell, width, height)
+	d := draw.Drawing{Lines: o.lines, Numbers: !o.bare, Flat: o.flat}
+	d.CellWidth, d.CellHeight = draw.CellFor(usualCell, width, height)
 	if o.cell != "" {
 		var err error
 		if d.CellWidth, d.CellHeight, err = pixels("cell", o.cell); err != nil {
@@ -124,15 +124,15 @@ func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Wri
 	}
 	switch strings.ToLower(filepath.Ext(o.out)) {
 	case ".svg":
-		return func(w io.Writer) error { return render.ChartSVG(w, c, d) }, nil
+		return func(w io.Writer) error { return draw.ChartSVG(w, c, d) }, nil
 	case ".png":
-		return func(w io.Writer) error { return pictureFault(render.ChartPNG(w, c, d)) }, nil
+		return func(w io.Writer) error { return pictureFault(draw.ChartPNG(w, c, d)) }, nil
 	}
 	return nil, usage("%s has no ending that says which picture to draw", o.out).hint("-o %s.svg or -o %s.png", chartName(o.out), chartName(o.out))
 }
 
 func pictureFault(err error) error {
-	var large *render.PictureTooLargeError
+	var large *draw.TooLargeError
 	if errors.As(err, &large) {
 		return usage("%v", err).hint("--cell with fewer pixels, or an .svg").because(err)
 	}

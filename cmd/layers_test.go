@@ -28,9 +28,10 @@ var layers = map[string][]string{
 	"store":          {},
 	"examples":       {"chart"},
 	"cmd/paint":      {"chart"},
-	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint"},
+	"cmd/draw":       {"chart", "floats", "session", "cmd/paint"},
+	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/draw"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/render"},
-	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/render", "cmd/follow", "examples"},
+	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/draw", "cmd/render", "cmd/follow", "examples"},
 	"cmd/strandwise": {"cmd"},
 	"cmd/manpages":   {"cmd"},
 }
