@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/draw"
 )
 
 // Import is a chart made from a picture or a table, and what was found on the way.
@@ -49,7 +50,7 @@ func WriteImport(w io.Writer, i *Import, look Look) error {
 		p.item("%s", sentence(note))
 	}
 	p.gap()
-	p.grid(GridOf(i.Chart, false))
+	p.grid(draw.GridOf(i.Chart, false))
 	return p.err
 }
 

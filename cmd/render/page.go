@@ -5,6 +5,8 @@ import (
 	_ "embed" // for the style
 	"fmt"
 	"io"
+
+	"strandwise/cmd/draw"
 )
 
 // Pages are single files that need no network and no script: style and drawings stand in them,
@@ -17,7 +19,7 @@ import (
 var pageStyle markup
 
 // beginPage writes the head of a page. Paper is what it is to be printed on.
-func beginPage(w io.Writer, title string, paper Paper) *pageWriter {
+func beginPage(w io.Writer, title string, paper draw.Paper) *pageWriter {
 	p := &pageWriter{bufio.NewWriter(w)}
 	p.put(`<!DOCTYPE html>
 <html lang="en">
@@ -33,7 +35,7 @@ func beginPage(w io.Writer, title string, paper Paper) *pageWriter {
 	return p
 }
 
-func millimeters(v float64) markup { return markup(number(v) + "mm") }
+func millimeters(v float64) markup { return markup(fmt.Sprintf("%gmm", v)) }
 
 // end writes the foot of a page and tells the first failed write.
 func (p *pageWriter) end() error {
@@ -43,13 +45,12 @@ func (p *pageWriter) end() error {
 
 // drawing writes a scene as it stands in a page: as wide as drawn where there is room. Its ids
 // begin with the prefix and n.
-func (p *pageWriter) drawing(s *Scene, prefix markup, n int) {
-	size := fmt.Sprintf(` width="%s" height="%s"`, millimeters(s.Width), millimeters(s.Height))
-	_ = svg(p.w, s, fmt.Sprintf("%s%d", prefix, n), size) // end tells
+func (p *pageWriter) drawing(s *draw.Scene, prefix markup, n int) {
+	_ = draw.Element(p.w, s, fmt.Sprintf("%s%d", prefix, n)) // end tells
 }
 
 // figures writes the parts of a picture.
-func (p *pageWriter) figures(parts []*Scene, prefix markup) {
+func (p *pageWriter) figures(parts []*draw.Scene, prefix markup) {
 	for i, s := range parts {
 		p.put("<figure>\n")
 		p.drawing(s, prefix, i+1)
@@ -65,6 +66,6 @@ const (
 )
 
 // pageParts draws a picture for a page, in parts where it is large.
-func pageParts(k *Knitted, look PictureLook) []*Scene {
-	return PictureParts(k, look, pageColumns, pageRows)
+func pageParts(k *draw.Knitted, view draw.View) []*draw.Scene {
+	return draw.Parts(k, view, pageColumns, pageRows)
 }

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/draw"
 	"strandwise/session"
 )
 
@@ -82,11 +83,11 @@ func pagesToOpen(t *testing.T) map[string][]byte {
 	k := examplesKnitted(t)["mooring-mitten"] // hands and feet: with cautions
 	p := k.knit(t)
 	var review, cards bytes.Buffer
-	require.NoError(t, ReviewHTML(&review, p, p.Review(nil), false, A4))
+	require.NoError(t, ReviewHTML(&review, p, p.Review(nil), false, draw.A4))
 	k = examplesKnitted(t)["tide-yoke"]
 	k.rows = 3
 	p = k.knit(t)
-	require.NoError(t, CardsHTML(&cards, NewCards(p, 4, p.Rows(), false), A4))
+	require.NoError(t, CardsHTML(&cards, NewCards(p, 4, p.Rows(), false), draw.A4))
 	return map[string][]byte{"review": review.Bytes(), "cards": cards.Bytes()}
 }
 
@@ -94,7 +95,7 @@ func TestPagesInABrowser(t *testing.T) {
 	pages := pagesToOpen(t)
 	p := examplesKnitted(t)["lantern-band"].knit(t)
 	var hat bytes.Buffer
-	require.NoError(t, ReviewHTML(&hat, p, p.Review(nil), false, A4))
+	require.NoError(t, ReviewHTML(&hat, p, p.Review(nil), false, draw.A4))
 	pages["hat"] = hat.Bytes()
 	pages["faulty"] = []byte(faulty)
 	for _, dark := range []bool{false, true} {
@@ -200,7 +201,7 @@ func TestPagesAreTheSameEveryTimeAndSmall(t *testing.T) {
 	}
 	p := examplesKnitted(t)["lantern-band"].knit(t) // a usual hat
 	var page bytes.Buffer
-	require.NoError(t, ReviewHTML(&page, p, p.Review(nil), false, A4))
+	require.NoError(t, ReviewHTML(&page, p, p.Review(nil), false, draw.A4))
 	assert.Less(t, page.Len(), 1_000_000)
 }
 
@@ -212,8 +213,8 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	k.setup.Name, k.notes = wrote, []string{"note" + wrote}
 	p := k.knit(t)
 	var review, cards bytes.Buffer
-	require.NoError(t, ReviewHTML(&review, p, p.Review(nil), false, A4))
-	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), Letter))
+	require.NoError(t, ReviewHTML(&review, p, p.Review(nil), false, draw.A4))
+	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), draw.Letter))
 	for _, raw := range []string{"<b>", `"z"`, "&'", "'y'"} {
 		assert.NotContains(t, review.String(), raw)
 		assert.NotContains(t, cards.String(), raw)
@@ -242,7 +243,7 @@ func TestMarkupIsConstant(t *testing.T) {
 			made = append(made, regexp.MustCompile(`\bmarkup\(.*`).FindAllString(string(text), -1)...)
 		}
 	}
-	assert.Equal(t, []string{`markup(number(v) + "mm") }`}, made)
+	assert.Equal(t, []string{`markup(fmt.Sprintf("%gmm", v)) }`}, made)
 }
 
 // Every event of the log stands on the page once, under its sitting.

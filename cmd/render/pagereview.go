@@ -7,12 +7,13 @@ import (
 	"strings"
 	"time"
 
+	"strandwise/cmd/draw"
 	"strandwise/session"
 )
 
 // ReviewHTML writes a review as one page: summary, mending list, both sides, and the log by
 // sitting. At least one row must be finished. The same piece gives the same bytes.
-func ReviewHTML(w io.Writer, piece *session.Piece, r *session.Review, inches bool, paper Paper) error {
+func ReviewHTML(w io.Writer, piece *session.Piece, r *session.Review, inches bool, paper draw.Paper) error {
 	p := beginPage(w, r.Piece+": review", paper)
 	p.put("<header>\n")
 	p.lines(heading, r.Piece)
@@ -20,9 +21,9 @@ func ReviewHTML(w io.Writer, piece *session.Piece, r *session.Review, inches boo
 	p.put("</header>\n<main>\n")
 	p.section("catches", "Catches", func() { p.catches(r, inches) })
 	p.section("mending", "To mend", func() { p.mends(piece.Mends(r)) })
-	k := WorkedPart(piece, r)
-	p.side("wrong", "Wrong side", pageParts(k, PictureLook{Side: WrongSide, Inches: inches}))
-	p.side("right", "Right side", pageParts(k, PictureLook{Side: RightSide, Inches: inches}))
+	k := draw.WorkedPart(piece, r)
+	p.side("wrong", "Wrong side", pageParts(k, draw.View{Side: draw.WrongSide, Inches: inches}))
+	p.side("right", "Right side", pageParts(k, draw.View{Side: draw.RightSide, Inches: inches}))
 	for _, l := range reviewLists(piece, r) {
 		p.listed(l)
 	}
@@ -60,7 +61,7 @@ func (p *pageWriter) mends(mends []session.Mend) {
 }
 
 // side writes the picture of a side of the fabric.
-func (p *pageWriter) side(id markup, title string, parts []*Scene) {
+func (p *pageWriter) side(id markup, title string, parts []*draw.Scene) {
 	p.section(id, title, func() {
 		if n := len(parts); n > 1 {
 			p.lines(paragraph, fmt.Sprintf("In %d parts; neighbors share two rows or columns.", n))
