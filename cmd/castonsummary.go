@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 	"strandwise/floats"
 	"strandwise/session"
@@ -225,6 +225,6 @@ func tellCollisions(a *frame.App, yarns []chart.Yarn) {
 }
 
 // printSheet prints the sheet of a row.
-func printSheet(a *frame.App, s *session.Sheet, o render.SheetOptions) error {
-	return render.Sheet(a.Out, s, look(a), o)
+func printSheet(a *frame.App, s *session.Sheet, o answer.RowOptions) error {
+	return write(a, answer.NewRow(s, o).Document())
 }

@@ -3,8 +3,8 @@ package cmd
 import (
 	"fmt"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 )
@@ -12,7 +12,7 @@ import (
 // mostChanges is how many lines of the difference a dry run prints.
 const mostChanges = 24
 
-// replanJSON is the answer of replan in JSON, schema 1.
+// replanJSON is the answer of replan in JSON, schema 2.
 type replanJSON struct {
 	Piece         string       `json:"piece"`
 	DryRun        bool         `json:"dry_run"`
@@ -29,17 +29,22 @@ type replanJSON struct {
 	Proven        bool         `json:"proven"`
 }
 
-// rowChanged is what goes and what comes in a row. Stitches count in knitting order
-// over the whole row, yarns are symbols. OtherStitches says that the row is worked in
+// rowChanged is what goes and what comes in a row, yarns as symbols. OtherStitches says that the row is worked in
 // other stitches or is not in both pieces: then all its catches go and come.
 type rowChanged struct {
 	Row           int           `json:"row"`
 	OtherStitches bool          `json:"other_stitches"`
-	Gone          []loggedCatch `json:"gone"`
-	Come          []loggedCatch `json:"come"`
+	Gone          []placedCatch `json:"gone"`
+	Come          []placedCatch `json:"come"`
 }
 
-func replanBody(after *stored.Piece, d session.Difference, dryRun bool) replanJSON {
+// placedCatch is a catch by its place in the row.
+type placedCatch struct {
+	answer.Place
+	Yarn string `json:"yarn"`
+}
+
+func replanBody(before, after *stored.Piece, d session.Difference, dryRun bool) replanJSON {
 	s := after.Schedule
 	body := replanJSON{
 		Piece: after.State.Setup.Name, DryRun: dryRun, Limit: after.State.Setup.Limit, Rows: d.RowsNow,
@@ -48,15 +53,15 @@ func replanBody(after *stored.Piece, d session.Difference, dryRun bool) replanJS
 	}
 	for _, c := range d.Rows {
 		body.Changed = append(body.Changed, c.Row)
-		body.Differences = append(body.Differences, rowChanged{c.Row, c.Other, symbolBodies(c.Gone), symbolBodies(c.Come)})
+		body.Differences = append(body.Differences, rowChanged{c.Row, c.Other, placedCatches(before, c.Row, c.Gone), placedCatches(after, c.Row, c.Come)})
 	}
 	return body
 }
 
-func symbolBodies(catches []session.CatchOf) []loggedCatch {
-	var places []loggedCatch
+func placedCatches(p *stored.Piece, row int, catches []session.CatchOf) []placedCatch {
+	var places []placedCatch
 	for _, c := range catches {
-		places = append(places, loggedCatch{c.Stitch, string(c.Symbol)})
+		places = append(places, placedCatch{p.PlaceOf(row, c.Stitch), string(c.Symbol)})
 	}
 	return places
 }
@@ -64,7 +69,7 @@ func symbolBodies(catches []session.CatchOf) []loggedCatch {
 func tellReplan(a *frame.App, before, after *stored.Piece, dryRun bool) error {
 	d := session.ComparePlans(before.Piece, after.Piece)
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, replanBody(after, d, dryRun))
+		return a.AnswerJSON(2, replanBody(before, after, d, dryRun))
 	}
 	rows := after.RowWord()
 	a.Tell("%s: at most %s uncaught from %s %d on", after.State.Setup.Name, stitches(after.State.Setup.Limit), rows, after.State.FirstToPlan())
@@ -106,7 +111,7 @@ func tellChanged(a *frame.App, d session.Difference, rows string) {
 	for _, c := range d.Rows {
 		numbers = append(numbers, c.Row)
 	}
-	a.Tell("Different: %s %s", frame.Plural(rows, len(numbers)), frame.Listed(render.Ranges(numbers), "and"))
+	a.Tell("Different: %s %s", frame.Plural(rows, len(numbers)), frame.Listed(answer.Ranges(numbers), "and"))
 }
 
 // tellChanges tells what goes and what comes, rows alike in one line, as far as that
@@ -116,7 +121,7 @@ func tellChanges(a *frame.App, changes []session.RowsInWords, rows string) {
 		a.Tell("Stitches count within the repeat, in every repeat where none is named:")
 	}
 	for _, c := range changes[:min(mostChanges, len(changes))] {
-		a.Tell("%s %s: %s", frame.Plural(rows, len(c.Rows)), frame.Listed(render.Ranges(c.Rows), "and"), c.Text)
+		a.Tell("%s %s: %s", frame.Plural(rows, len(c.Rows)), frame.Listed(answer.Ranges(c.Rows), "and"), c.Text)
 	}
 	left := 0
 	for _, c := range changes[min(mostChanges, len(changes)):] {

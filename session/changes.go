@@ -18,8 +18,8 @@ type Move struct{ From, To Mark }
 // Any reports whether anything differs.
 func (c Changes) Any() bool { return len(c.Moved)+len(c.Missed)+len(c.Extra) > 0 }
 
-// inOrder is the same with each list in its order.
-func (c Changes) inOrder() Changes {
+// InOrder is the same with each list in its order.
+func (c Changes) InOrder() Changes {
 	c.Moved, c.Missed, c.Extra = slices.Clone(c.Moved), slices.Clone(c.Missed), slices.Clone(c.Extra)
 	slices.SortFunc(c.Moved, func(a, b Move) int { return a.From.Compare(b.From) })
 	slices.SortFunc(c.Missed, Mark.Compare)

@@ -53,7 +53,7 @@ func (p *Piece) Corrected(row int, o Otherwise) (*RowCorrected, error) {
 	if err != nil {
 		return nil, err
 	}
-	e.Changes = c.inOrder()
+	e.Changes = c.InOrder()
 	if slices.Equal(e.Changes.applied(d.shown), p.State.DoneRow(row).Used) {
 		return nil, &DeviationError{What: fmt.Sprintf("the log already says so of %s", d.name()), Try: fmt.Sprintf("strandwise show --row %d", row)}
 	}
@@ -342,7 +342,7 @@ func (d *deviating) yarn(s deviationItem) (int, error) {
 func (d *deviating) result() (Changes, error) {
 	c := d.told
 	c.Missed, c.Extra = without(c.Missed, d.told.Extra, Mark.Compare), without(c.Extra, d.told.Missed, Mark.Compare)
-	c = c.inOrder()
+	c = c.InOrder()
 	made := c.applied(d.shown)
 	for i := 1; i < len(made); i++ {
 		if made[i] == made[i-1] {

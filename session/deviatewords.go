@@ -19,7 +19,7 @@ func (p *Piece) AsMade(row int) []string {
 	g := p.grouping(row)
 	for rep, catches := range p.catchesByRepeat(row) {
 		s.Often = RepeatRuns{Catches: catches, Runs: p.runs(row, catches)}
-		for i, phrase := range s.phrases(s.Often.Runs) {
+		for i, phrase := range s.Phrases(s.Often.Runs) {
 			if text, is := p.otherwiseIn(row, rep, s, &s.Often.Runs[i], phrase, changes); is {
 				g.add(rep+1, text)
 			}
@@ -48,9 +48,12 @@ func (p *Piece) otherwiseIn(row, rep int, s *Sheet, run *Run, phrase Phrase, c C
 
 // Fates tells what became of the catches of a finished row otherwise than shown, a line each,
 // those alike in several repeats together: "catch a 1 stitch later in every repeat".
-func (p *Piece) Fates(row int) []string {
+func (p *Piece) Fates(row int) []string { return p.FatesOf(row, p.Changes(row)) }
+
+// FatesOf is Fates of a row with these changes.
+func (p *Piece) FatesOf(row int, c Changes) []string {
 	g := p.grouping(row)
-	g.addFates(p.Letters(row), p.Changes(row), p.yarnName)
+	g.addFates(p.Letters(row), c, p.yarnName)
 	return g.lines()
 }
 

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -64,4 +65,62 @@ func readDeviationItem(kind, text string) (s deviationItem, ok bool) {
 		}
 	}
 	return s, false
+}
+
+// AsOtherwise writes changes of a row as they are told: the inverse of Otherwise. A repeat is
+// named where not every one that has the catch is meant.
+func (p *Piece) AsOtherwise(row int, c Changes) Otherwise {
+	width, letters := p.Row(row).RepeatStitches(), p.Letters(row)
+	has := func(m Mark) int { // repeats in which a catch is shown
+		n := 0
+		for _, o := range p.Shown(row) {
+			if o.Yarn == m.Yarn && (o.Stitch-m.Stitch)%width == 0 {
+				n++
+			}
+		}
+		return n
+	}
+	var moved, missed, extra repeatedItems
+	for _, m := range c.Moved {
+		moved.add(fmt.Sprintf("%s%+d", letterOf(letters, m.From, width), m.To.Stitch-m.From.Stitch), placeIn(m.From.Stitch, width).Repeat, has(m.From))
+	}
+	for _, m := range c.Missed {
+		missed.add(letterOf(letters, m, width), placeIn(m.Stitch, width).Repeat, has(m))
+	}
+	for _, m := range c.Extra {
+		at := placeIn(m.Stitch, width)
+		extra.add(fmt.Sprintf("%c:%d", p.Layout.Fabric.Yarns[m.Yarn].Symbol, at.Stitch), at.Repeat, p.Row(row).Repeats)
+	}
+	return Otherwise{moved.list(), missed.list(), extra.list()}
+}
+
+// repeatedItems are items of one list with the repeats they are about.
+type repeatedItems struct {
+	order   []string
+	repeats map[string][]int
+	all     map[string]int // how many repeats could be meant
+}
+
+func (r *repeatedItems) add(item string, repeat, all int) {
+	if r.repeats == nil {
+		r.repeats, r.all = map[string][]int{}, map[string]int{}
+	}
+	if r.repeats[item] == nil {
+		r.order = append(r.order, item)
+	}
+	r.repeats[item], r.all[item] = append(r.repeats[item], repeat), all
+}
+
+func (r *repeatedItems) list() string {
+	var items []string
+	for _, item := range r.order {
+		if len(r.repeats[item]) == r.all[item] {
+			items = append(items, item)
+			continue
+		}
+		for _, rep := range r.repeats[item] {
+			items = append(items, fmt.Sprintf("%s@%d", item, rep))
+		}
+	}
+	return strings.Join(items, ",")
 }

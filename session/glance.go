@@ -65,7 +65,7 @@ func (g Glance) String() string {
 // Glances tells the whole row: first the repeats that most are like, then the others.
 func (s *Sheet) Glances() []Glance {
 	times, runs := s.smallestRepeat()
-	first := Glance{Number: s.Row, Phrases: s.phrases(runs)}
+	first := Glance{Number: s.Row, Phrases: s.Phrases(runs)}
 	switch {
 	case len(s.Others) > 0 && times == 1:
 		first.Often = repeatWords(s.Often.Repeats)
@@ -77,7 +77,7 @@ func (s *Sheet) Glances() []Glance {
 	}
 	glances := []Glance{first}
 	for _, r := range s.Others {
-		glances = append(glances, Glance{Often: repeatWords(r.Repeats), Phrases: s.phrases(r.Runs)})
+		glances = append(glances, Glance{Often: repeatWords(r.Repeats), Phrases: s.Phrases(r.Runs)})
 	}
 	return glances
 }
@@ -113,9 +113,9 @@ func (s *Sheet) smallestRepeat() (times int, runs []Run) {
 	return s.Total / width, runsOf(s.Order[:width], word)
 }
 
-// phrases tells runs. The yarn of shaped stitches is that of the run before, where it is not
+// Phrases tells runs. The yarn of shaped stitches is that of the run before, where it is not
 // said.
-func (s *Sheet) phrases(runs []Run) []Phrase {
+func (s *Sheet) Phrases(runs []Run) []Phrase {
 	phrases := make([]Phrase, len(runs))
 	for i, run := range runs {
 		p := Phrase{Yarn: run.Yarn, Lead: fmt.Sprintf("%d %s", run.Stitches, s.Yarns[run.Yarn].Name)}
@@ -169,7 +169,8 @@ func (s *Sheet) inside(run Run) (text, aloud []string) {
 	for i := range text[:len(text)-1] {
 		text[i] += ","
 	}
-	text[0], text[len(text)-1] = "("+text[0], text[len(text)-1]+")"
+	text[0] = "(" + text[0]
+	text[len(text)-1] += ")"
 	return text, aloud
 }
 
@@ -215,22 +216,21 @@ func (s *Sheet) CatchName(c Catch) string {
 	return name
 }
 
-// namesYarns reports whether a catch can be of more than one yarn: three or more are worked
-// or caught in the row.
+// namesYarns reports whether a catch can be of more than one yarn: more than two are worked or
+// caught in the row, or one that is worked leaves it open which other is caught.
 func (s *Sheet) namesYarns() bool {
 	in := map[int]bool{}
 	for _, st := range s.Order {
 		in[st.Yarn] = true
 	}
+	worked := len(in)
 	for _, l := range s.Letters {
 		in[l.Yarn] = true
 	}
-	for _, r := range append(s.Others, s.Often) {
-		for _, c := range r.Catches {
-			in[c.Yarn] = true
-		}
+	for _, c := range distinct(s.Often, s.Others) {
+		in[c.Yarn] = true
 	}
-	return len(in) > 2
+	return len(in) > 2 || worked == 1 && len(in) == 2 && len(s.Yarns) > 2
 }
 
 // Word is "round" or "row".

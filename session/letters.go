@@ -23,6 +23,18 @@ func (p *Piece) Letters(row int) []Lettered {
 	return lettered(p.Shown(row), p.Row(row).RepeatStitches())
 }
 
+// LetterOf is the letter of a catch made or shown in a row; empty for an extra one.
+func (p *Piece) LetterOf(row int, m Mark) string {
+	if row <= p.State.Row {
+		for _, move := range p.Changes(row).Moved {
+			if move.To == m {
+				m = move.From
+			}
+		}
+	}
+	return letterOf(p.Letters(row), m, p.Row(row).RepeatStitches())
+}
+
 // lettered letters the catches of a row whose repeat has so many stitches.
 func lettered(shown []Mark, width int) []Lettered {
 	var distinct []Mark

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 
 	"strandwise/chart"
@@ -139,4 +140,18 @@ func runsOf(order []floats.Stitch, word func(chart.Technique) string) []Run {
 		runs[len(runs)-1].Stitches++
 	}
 	return runs
+}
+
+// distinct gives the catches of all repeats of a row, each once, in order.
+func distinct(often RepeatRuns, others []RepeatRuns) []Catch {
+	var all []Catch
+	for _, r := range append([]RepeatRuns{often}, others...) {
+		for _, c := range r.Catches {
+			if !slices.ContainsFunc(all, func(o Catch) bool { return o.Stitch == c.Stitch && o.Yarn == c.Yarn }) {
+				all = append(all, c)
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
+	return all
 }

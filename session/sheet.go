@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session/hold"
@@ -40,6 +41,17 @@ type Sheet struct {
 	Cautions     []string
 	mirror       bool     // the knitter works from the right needle to the left
 	Reasons      []string // why catches are not where the plan has them; of rows to come
+}
+
+// Worked lists the yarns that are worked in the row, in order of their first stitch.
+func (s *Sheet) Worked() []chart.Yarn {
+	var worked []chart.Yarn
+	for _, st := range s.Order {
+		if y := s.Yarns[st.Yarn]; !slices.Contains(worked, y) {
+			worked = append(worked, y)
+		}
+	}
+	return worked
 }
 
 // PartPlace is where a row stands in the parts of its piece.
@@ -89,7 +101,7 @@ func (p *Piece) Sheet(row int) *Sheet {
 	s.Often, s.Others = p.inRepeats(row)
 	s.Changes = p.changed(row)
 	s.fillShaping()
-	s.Strips = p.strips(row, s.Often.Catches)
+	s.Strips = p.strips(row, distinct(s.Often, s.Others))
 	s.YarnPlaces = p.YarnPlaces(row)
 	s.Moves = p.moves(row, s.YarnPlaces)
 	s.Notes = p.notes(row)
@@ -165,8 +177,7 @@ func (p *Piece) strips(row int, catches []Catch) Strips {
 		return st
 	}
 	below := p.Row(row - 1)
-	often, _ := p.inRepeats(row - 1)
-	st.Below, st.CaughtBelow = below.Cells, byColumn(below, often.Catches)
+	st.Below, st.CaughtBelow = below.Cells, byColumn(below, distinct(p.inRepeats(row-1)))
 	st.BelowFits = len(below.Cells) == len(r.Cells) && below.Repeats == r.Repeats
 	return st
 }

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -30,7 +29,7 @@ const knownAfter = 3
 // motions gives the motions of a row in the order in which they are first needed.
 func (p *Piece) motions(row int, s *Sheet) []SheetMotion {
 	var motions []SheetMotion
-	for _, c := range s.distinct() {
+	for _, c := range distinct(s.Often, s.Others) {
 		m := p.motionFor(row, s.Order[c.Stitch-1], c.Yarn)
 		m.Letters = []string{c.Letter}
 		motions = join(motions, m)
@@ -61,7 +60,7 @@ func (p *Piece) fillWays(row int, s *Sheet, motions []SheetMotion) {
 // lift or only one of them is due.
 func (p *Piece) fillLifts(row int, s *Sheet, motions []SheetMotion) {
 	at := map[int][]int{} // yarns caught, by stitch of the repeat
-	catches := s.distinct()
+	catches := distinct(s.Often, s.Others)
 	for _, c := range catches {
 		at[c.Stitch] = append(at[c.Stitch], c.Yarn)
 	}
@@ -91,20 +90,6 @@ func (p *Piece) sharing(row, yarn, working int) int {
 		}
 	}
 	return chart.NoYarn
-}
-
-// distinct gives the catches of all repeats of a row, each once, in order.
-func (s *Sheet) distinct() []Catch {
-	var all []Catch
-	for _, r := range append(s.Others[:len(s.Others):len(s.Others)], s.Often) {
-		for _, c := range r.Catches {
-			if !slices.ContainsFunc(all, func(o Catch) bool { return o.Stitch == c.Stitch && o.Yarn == c.Yarn }) {
-				all = append(all, c)
-			}
-		}
-	}
-	slices.SortStableFunc(all, func(a, b Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
-	return all
 }
 
 // join adds a motion, or its yarn and its letter to the same motion.

@@ -80,6 +80,6 @@ func (p *Piece) gather(gaps []Gap) []alikeGaps {
 
 func (p *Piece) alike(a, b Gap) bool {
 	return a.From.Row == a.To.Row && b.From.Row == b.To.Row && a.From.Row == b.From.Row && a.Yarn == b.Yarn &&
-		a.Stitches == b.Stitches && a.Kind == b.Kind &&
+		a.Stitches == b.Stitches &&
 		p.PlaceOf(a.From.Row, a.From.Stitch).Stitch == p.PlaceOf(b.From.Row, b.From.Stitch).Stitch
 }

@@ -214,9 +214,9 @@ func symbols(yarns []chart.Yarn, cells []chart.Cell) string {
 	return text.String()
 }
 
-// seatWords tells where yarns sit: "oat: left hand, dominant; fjord: right hand". In a
+// SeatWords tells where yarns sit: "oat: left hand, dominant; fjord: right hand". In a
 // rotating carry no yarn has a place of its own.
-func seatWords(s *session.Sheet, seats []session.YarnPlace) string {
+func SeatWords(s *session.Sheet, seats []session.YarnPlace) string {
 	words := make([]string, len(seats))
 	for i, seat := range seats {
 		if seat.Place == hold.SameSide {

@@ -29,7 +29,7 @@ func (r *Row) Document() document.Document {
 	for _, words := range s.Changes {
 		b.quiet("made otherwise: %s", words)
 	}
-	b.quiet("%s", b.place())
+	b.add(document.Line{Text: b.place(), Tone: document.Quiet})
 	if s.Begun > 0 {
 		b.say("%s", BegunWords(s))
 	}
@@ -37,7 +37,7 @@ func (r *Row) Document() document.Document {
 		b.add(document.Line{Text: document.Text{{Aloud: direction(s)}}})
 	}
 	if len(s.Moves) > 0 || r.o.YarnPlaces {
-		b.quiet("%s", seatWords(s, s.YarnPlaces))
+		b.quiet("%s", SeatWords(s, s.YarnPlaces))
 	}
 	if r.o.Alike != "" {
 		b.quiet("%s", r.o.Alike)
@@ -110,13 +110,16 @@ func GlanceBlocks(s *session.Sheet) []document.Block {
 	return blocks
 }
 
-// place tells where the row stands: piece, part, chart row, side, and an earlier row
-// that begins alike.
-func (b *rowBuilder) place() string {
+// place tells where the row stands: piece, part, chart row, and an earlier row that begins
+// alike. What was said with the row for a glance is not said again.
+func (b *rowBuilder) place() document.Text {
 	s := b.s
-	text := fmt.Sprintf("%s, %s %d of %d; %s", s.Piece, s.Word(), s.Row, s.Of, PartWords(s.Part))
+	text := document.Text{
+		{Text: fmt.Sprintf("%s, %s %d of %d; ", s.Piece, s.Word(), s.Row, s.Of), Aloud: " "},
+		{Text: PartWords(s.Part), Name: true},
+	}
 	if s.Twin != nil {
-		text += "; " + twinWords(s)
+		text = append(text, document.Span{Text: "; " + TwinWords(s)})
 	}
 	return text
 }
@@ -133,7 +136,8 @@ func PartWords(p session.PartPlace) string {
 	return text
 }
 
-func twinWords(s *session.Sheet) string {
+// TwinWords tells of the earlier row that begins like this one.
+func TwinWords(s *session.Sheet) string {
 	switch {
 	case s.Twin.PartsAt > 0:
 		return fmt.Sprintf("same as %s %d up to stitch %d", s.Word(), s.Twin.Row, s.Twin.PartsAt-1)
@@ -164,8 +168,8 @@ func direction(s *session.Sheet) string {
 func (b *rowBuilder) strip() {
 	s := b.s
 	strip := StripOf(s)
-	caught := len(s.Often.Catches) > 0
-	strip.Optional = len(s.Often.Runs) == 1 && !caught
+	caught := slices.ContainsFunc(s.Strips.Caught, func(c []session.Catch) bool { return len(c) > 0 })
+	strip.Optional = len(s.Often.Runs) == 1 && !caught && len(s.Shaping) == 0
 	if s.Strips.BelowFits && caught {
 		strip.Below, strip.SignsBelow = s.Strips.Below, stripSigns(s.Yarns, s.Strips.CaughtBelow)
 	}
@@ -174,27 +178,39 @@ func (b *rowBuilder) strip() {
 
 // StripOf is the strip of a row with the letters under its catches.
 func StripOf(s *session.Sheet) document.Strip {
-	return document.Strip{Number: s.Row, Cells: s.Strips.Row, FromLeft: s.FromLeft, Signs: stripSigns(s.Yarns, s.Strips.Caught)}
+	return document.Strip{Number: s.Row, Cells: s.Strips.Row, FromLeft: s.FromLeft, Signs: stripSigns(s.Yarns, s.Strips.Caught), Shaped: shaped(s)}
 }
 
-// stripSigns are the letters under the stitches of a row, by column: capitals where a yarn has
-// a small letter for its symbol, and a plus for an extra catch.
+// shaped lists by column which stitches are not plain.
+func shaped(s *session.Sheet) []bool {
+	columns := make([]bool, len(s.Strips.Row))
+	for _, sh := range s.Shaping {
+		columns[s.Order[sh.Stitch-1].Column] = true
+	}
+	return columns
+}
+
+// stripSigns are the signs under the stitches of a row, by column.
 func stripSigns(yarns []chart.Yarn, caught [][]session.Catch) [][]string {
-	small := slices.ContainsFunc(yarns, func(y chart.Yarn) bool { return y.Symbol >= 'a' && y.Symbol <= 'z' })
 	signs := make([][]string, len(caught))
 	for column, catches := range caught {
 		for _, c := range catches {
-			sign := c.Letter
-			switch {
-			case sign == "":
-				sign = "+"
-			case small:
-				sign = strings.ToUpper(sign)
-			}
-			signs[column] = append(signs[column], sign)
+			signs[column] = append(signs[column], Sign(yarns, c.Letter))
 		}
 	}
 	return signs
+}
+
+// Sign is what stands under the stitch of a catch: its letter, a capital where a yarn has a
+// small letter for its symbol, and a plus for an extra one.
+func Sign(yarns []chart.Yarn, letter string) string {
+	switch {
+	case letter == "":
+		return "+"
+	case slices.ContainsFunc(yarns, func(y chart.Yarn) bool { return y.Symbol >= 'a' && y.Symbol <= 'z' }):
+		return strings.ToUpper(letter)
+	}
+	return letter
 }
 
 // moved explains the sign of moved catches where one stands: in a few words, or the reason

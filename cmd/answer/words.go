@@ -66,3 +66,41 @@ func ago(d time.Duration) string {
 	}
 	return fmt.Sprintf("%d months ago", d/(30*day))
 }
+
+// Spent is a time of knitting in hours and minutes, rounded to the minute: "1 h 5 min".
+func Spent(d time.Duration) string {
+	minutes := int(d.Round(time.Minute) / time.Minute)
+	switch {
+	case minutes < 1:
+		return "under 1 min"
+	case minutes < 60:
+		return fmt.Sprintf("%d min", minutes)
+	case minutes%60 == 0:
+		return fmt.Sprintf("%d h", minutes/60)
+	}
+	return fmt.Sprintf("%d h %d min", minutes/60, minutes%60)
+}
+
+// dayTime is when something was logged, as the clock stood where it was.
+func dayTime(t time.Time) string { return t.Format("2006-01-02 15:04") }
+
+// Ranges writes ascending numbers with neighbors joined: 2, 3, 5 to 9.
+func Ranges(numbers []int) []string {
+	var words []string
+	for i := 0; i < len(numbers); {
+		j := i
+		for j+1 < len(numbers) && numbers[j+1] == numbers[j]+1 {
+			j++
+		}
+		switch j - i {
+		case 0:
+			words = append(words, fmt.Sprint(numbers[i]))
+		case 1:
+			words = append(words, fmt.Sprint(numbers[i]), fmt.Sprint(numbers[j]))
+		default:
+			words = append(words, fmt.Sprintf("%d to %d", numbers[i], numbers[j]))
+		}
+		i = j + 1
+	}
+	return words
+}

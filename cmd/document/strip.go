@@ -222,7 +222,7 @@ func (l *stripLines) cells(cells []chart.Cell, columns []int) string {
 			out.WriteString(l.t.look.Paint.Quiet(strings.Repeat(paint.Pad(l.t.look.Marks.Blank, l.cell), end-i)))
 		} else {
 			symbols := strings.Repeat(paint.Pad(string(l.t.yarns[yarn].Symbol), l.cell), end-i)
-			out.WriteString(yarnText(l.look, symbols, yarn, l.Yarns, l.leans))
+			out.WriteString(l.t.chip(symbols, yarn))
 		}
 		i = end
 	}

@@ -8,11 +8,15 @@ import (
 	"strandwise/cmd/paint"
 )
 
-// Look is how text is to appear on one terminal.
-type Look struct {
-	Paint *paint.Painter
-	Marks paint.Marks
-	Width int // columns, at least 1
+// Look is how text appears on one stream.
+type Look = paint.Look
+
+// Write writes a document as its stream wants it: as text, or in plain sentences.
+func Write(w io.Writer, d Document, look Look) error {
+	if look.Plain {
+		return WritePlain(w, d)
+	}
+	return WriteText(w, d, look)
 }
 
 // sectionIndent is how far what stands under a heading goes in, columnGap how far the
@@ -235,6 +239,9 @@ func (t *textWriter) row(b Row) {
 		begins := prefix
 		if i == 0 {
 			begins = t.margin() + strings.TrimSuffix(b.Head, head)
+			if head == "" {
+				begins += " "
+			}
 		}
 		t.lines(t.look.Paint.Strong(begins) + line[len(prefix):])
 	}

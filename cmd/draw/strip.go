@@ -2,7 +2,6 @@ package draw
 
 import (
 	"fmt"
-	"strings"
 
 	"strandwise/chart"
 	"strandwise/session"
@@ -20,15 +19,14 @@ const (
 // catches on their stitches, the stitches numbered from where the row begins. A row too wide for
 // the room is broken; its beginning stands in the first line.
 func Strip(s *session.Sheet, width float64) *Scene {
-	number, pieces := s.Glance()
 	st := &strip{
-		Scene: &Scene{Width: width, Name: fmt.Sprintf("%s %d", s.Word(), s.Row), Description: number + " " + strings.Join(pieces, " ")},
-		s:     s, count: len(s.Strips.Row), caught: map[int]session.SheetCatch{}, stitch: map[int]int{},
+		Scene: &Scene{Width: width, Name: fmt.Sprintf("%s %d", s.Word(), s.Row), Description: s.Glances()[0].String()},
+		s:     s, count: len(s.Strips.Row), caught: map[int]session.Catch{}, stitch: map[int]int{},
 	}
 	for i, stitch := range s.Order {
 		st.stitch[stitch.Column] = i + 1
 	}
-	for _, c := range s.Catches {
+	for _, c := range s.Often.Catches {
 		st.caught[c.Stitch] = c
 	}
 	st.draw()
@@ -40,9 +38,9 @@ type strip struct {
 	s      *session.Sheet
 	count  int // columns
 	cell   float64
-	across int                        // columns in a line
-	caught map[int]session.SheetCatch // by stitch
-	stitch map[int]int                // by column
+	across int                   // columns in a line
+	caught map[int]session.Catch // by stitch
+	stitch map[int]int           // by column
 }
 
 func (t *strip) draw() {
@@ -103,8 +101,8 @@ func (t *strip) stitchAt(column int, x, y float64) {
 
 // catch marks a catch in the color of the yarn caught: on its stitch, or for a twist on the edge
 // before it.
-func (t *strip) catch(c session.SheetCatch, x float64, at Point, ink *chart.Color) {
-	if t.s.CatchWord() == "before" {
+func (t *strip) catch(c session.Catch, x float64, at Point, ink *chart.Color) {
+	if c.Twist {
 		at.X = x + t.cell
 		if t.s.FromLeft {
 			at.X = x

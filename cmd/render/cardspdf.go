@@ -158,7 +158,7 @@ func (f *flow) row(r *CardRow) block {
 	const indent = boxSize + 3
 	b := block{box: true}
 	add := func(items []blockItem) { b.items = append(b.items, items...) }
-	add(f.wrapped(numbered(r), glanceSize, true, indent, 4))
+	add(f.wrapped(r.Glance, glanceSize, true, indent, 4))
 	for _, text := range r.OtherRepeats {
 		add(f.wrapped(text, textSize, true, indent, 3))
 	}

@@ -37,7 +37,7 @@ func rowsTitle(c *Cards) string {
 // card writes a row with its box to tick.
 func (p *pageWriter) card(r *CardRow) {
 	p.put(`<article class="row">`, "\n", `<h3><label><input type="checkbox"> `)
-	p.text(numbered(r))
+	p.text(r.Glance)
 	p.put("</label></h3>\n")
 	p.lines(strongly, r.OtherRepeats...)
 	p.drawing(r.Strip, "row", r.Number)

@@ -145,7 +145,7 @@ func rowItems(r *session.Review, word string) []string {
 func changeItems(p *session.Piece, r *session.Review, word string) []string {
 	var items []string
 	for _, row := range r.Rows {
-		if words := strings.Join(p.ChangeWords(row.Row, row.Changes), "; "); words != "" {
+		if words := strings.Join(p.Fates(row.Row), "; "); words != "" {
 			items = append(items, fmt.Sprintf("%s %d: %s", word, row.Row, words))
 		}
 	}

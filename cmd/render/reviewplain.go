@@ -159,7 +159,7 @@ func (t *plainReview) caught(row session.RowReview) string {
 
 func (t *plainReview) changes() {
 	for _, row := range t.r.Rows {
-		for _, line := range t.p.ChangeWords(row.Row, row.Changes) {
+		for _, line := range t.p.Fates(row.Row) {
 			t.sentence("in %s %d, %s", t.word(), row.Row, line)
 		}
 	}

@@ -180,13 +180,13 @@ func RowCatches(r *session.Review, row int) string {
 
 // changes lists the rows worked otherwise than shown.
 func (t *reviewText) changes() {
-	rows := slices.DeleteFunc(slices.Clone(t.r.Rows), func(row session.RowReview) bool { return row.Changes.String() == "" })
+	rows := slices.DeleteFunc(slices.Clone(t.r.Rows), func(row session.RowReview) bool { return !row.Changes.Any() })
 	if len(rows) == 0 {
 		return
 	}
 	t.title("Otherwise than planned")
 	for _, row := range rows {
-		t.item("", fmt.Sprintf("%s %d: %s", t.word(), row.Row, strings.Join(t.p.ChangeWords(row.Row, row.Changes), "; ")))
+		t.item("", fmt.Sprintf("%s %d: %s", t.word(), row.Row, strings.Join(t.p.Fates(row.Row), "; ")))
 	}
 }
 

@@ -1,11 +1,10 @@
-package render_test
+package answer_test
 
 import (
 	"bytes"
 	"context"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
@@ -13,14 +12,15 @@ import (
 	"pgregory.net/rapid"
 
 	"strandwise/chart"
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
-	"strandwise/cmd/render"
 	"strandwise/floats"
 	"strandwise/session"
 )
 
-// A row is read back from its printed text alone and held against the fabric: yarns
-// stitch by stitch from where the row begins, repeats, every catch of every repeat.
+// A row is read back from its printed text alone and held against the fabric: yarn and technique
+// stitch by stitch from where the row begins, every catch of every repeat.
 
 // laid is a piece with its plan and its log.
 type laid struct {
@@ -57,115 +57,72 @@ func (l *laid) log(t require.TestingT, e session.Event) {
 func printed(t require.TestingT, s *session.Sheet, width int, marks string, plain bool) string {
 	var b bytes.Buffer
 	none := func(string) string { return "" }
-	look := render.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(marks, none), Width: width, Plain: plain}
-	require.NoError(t, render.Sheet(&b, s, look, render.SheetOptions{}))
+	look := paint.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(marks, none), Width: width, Plain: plain}
+	require.NoError(t, document.Write(&b, answer.NewRow(s, answer.RowOptions{}).Document(), look))
 	return b.String()
 }
 
 // rebuilds prints a row in every way and wants it back.
 func (l *laid) rebuilds(t require.TestingT, row int, width int) {
 	s := l.Sheet(row)
-	for _, marks := range []string{paint.Unicode, paint.ASCII} {
-		if marks == paint.ASCII && slices.ContainsFunc(s.Strips.Row, chart.Cell.IsEmpty) {
-			continue // a blank stands for a place without a stitch
-		}
-		text := printed(t, s, width, marks, false)
-		r := readSheet(t, text)
-		l.same(t, r, row, text)
-		if r.fromEnd == "" {
-			require.Len(t, r.runs, 1, "only a row of one yarn may go without its strip:\n%s", text)
-		}
-	}
-	text := printed(t, s, 0, paint.ASCII, true)
-	r := readPlain(t, text)
-	require.NotEmpty(t, r.fromEnd, text)
-	l.same(t, r, row, text)
+	text := printed(t, s, width, paint.Unicode, false)
+	l.same(t, readText(t, text, l.Layout.Fabric.Yarns), row, text)
+	l.sameStrip(t, row, text)
+	text = printed(t, s, 0, paint.ASCII, true)
+	l.same(t, readPlain(t, text, l.Layout.Fabric.Yarns), row, text)
 }
 
-// same holds what was read against the fabric.
+// same holds what was read against the fabric: the yarn and the technique of every stitch of
+// the row, the catches of every repeat with their letters.
 func (l *laid) same(t require.TestingT, r *reading, row int, text string) {
 	want := l.Row(row)
 	require.Equal(t, row, r.row, text)
-	require.Equal(t, want.Repeats, r.repeats, text)
-	if r.fromEnd != "" {
-		require.Equal(t, want.FromLeft, r.fromEnd == "left", text)
-	}
-	names := r.inOrder()
-	require.Equal(t, l.names(want.InOrder()), names, text)
-	if r.strip != "" {
-		l.sameStrip(t, r, want, text)
-	}
-	require.Equal(t, l.marks(row), r.marks(t, len(names), l.Layout.Fabric.Yarns), text)
-}
-
-// inOrder is the yarns of one repeat, stitch by stitch.
-func (r *reading) inOrder() []string {
-	var names []string
-	for _, run := range r.runs {
-		for range run.stitches {
-			names = append(names, run.yarn)
+	require.Equal(t, want.WrongSide, r.wrongSide, text)
+	var yarns, words []string
+	for range want.Repeats {
+		for _, s := range want.InOrder() {
+			yarns = append(yarns, l.Layout.Fabric.Yarns[s.Yarn].Name)
+			word := ""
+			if s.Technique != chart.Knit {
+				word = session.WorkedAs(s.Technique, want.WrongSide, l.State.Setup.Mirror)
+			}
+			words = append(words, word)
 		}
 	}
-	return names
-}
-
-func (l *laid) names(order []floats.Stitch) []string {
-	names := make([]string, len(order))
-	for i, s := range order {
-		names[i] = l.Layout.Fabric.Yarns[s.Yarn].Name
+	require.Equal(t, yarns, r.yarns, text)
+	require.Equal(t, words, r.words, text)
+	catches := []readCatch{}
+	for _, m := range l.Shown(row) {
+		at := l.PlaceOf(row, m.Stitch)
+		twist := l.State.Setup.Method == "twist" || want.InOrder()[at.Stitch-1].Technique == chart.Purl
+		catches = append(catches, readCatch{l.LetterOf(row, m), at, l.Layout.Fabric.Yarns[m.Yarn].Name, twist})
 	}
-	return names
+	require.Equal(t, catches, r.inRow(want.RepeatStitches()), text)
 }
 
-// sameStrip wants the strip to be the chart's row, and its yarns those of the
-// glance.
-func (l *laid) sameStrip(t require.TestingT, r *reading, want *floats.Row, text string) {
-	cells := []rune(r.strip)
-	require.Len(t, cells, len(want.Cells), text)
-	for i, symbol := range cells {
-		cell := want.Cells[len(cells)-1-i] // column 1 stands at the right
+// sameStrip wants the strip to be the chart's row, and under each catch its letter.
+func (l *laid) sameStrip(t require.TestingT, row int, text string) {
+	want := l.Row(row)
+	cells, under, fromLeft := readStrip(row, text)
+	if cells == "" {
+		require.Len(t, l.Sheet(row).Often.Runs, 1, "only a row of one yarn may go without its strip:\n%s", text)
+		return
+	}
+	require.Equal(t, want.FromLeft, fromLeft, text)
+	symbols := []rune(cells)
+	require.Len(t, symbols, len(want.Cells), text)
+	for i, symbol := range symbols {
+		cell := want.Cells[len(symbols)-1-i] // column 1 stands at the right
 		if cell.IsEmpty() {
 			require.Equal(t, '·', symbol, text)
 			continue
 		}
 		require.Equal(t, l.Layout.Fabric.Yarns[cell.Yarn].Symbol, symbol, text)
 	}
-}
-
-// marks gives the catches as a row's sheet should have them.
-func (l *laid) marks(row int) []session.Mark {
-	return append([]session.Mark{}, l.Shown(row)...)
-}
-
-// marks gives the catches of all repeats.
-func (r *reading) marks(t require.TestingT, width int, yarns []chart.Yarn) []session.Mark {
-	yarn := func(name string) int {
-		at := slices.IndexFunc(yarns, func(y chart.Yarn) bool { return y.Name == name })
-		require.GreaterOrEqual(t, at, 0, "no yarn %q", name)
-		return at
+	for _, c := range l.Sheet(row).Letters {
+		at := len(symbols) - 1 - want.InOrder()[c.Stitch-1].Column
+		require.Contains(t, strings.ToLower(under[at]), c.Letter[len(c.Letter)-1:], "%d\n%s", at, text)
 	}
-	all := []session.Mark{}
-	for rep := 1; rep <= r.repeats; rep++ {
-		catches := slices.DeleteFunc(r.common(), func(c readCatch) bool { return slices.Contains(r.differ[rep].not, c) })
-		for _, c := range append(catches, r.differ[rep].also...) {
-			all = append(all, session.Mark{Stitch: (rep-1)*width + c.stitch, Yarn: yarn(c.yarn)})
-		}
-	}
-	slices.SortFunc(all, session.Mark.Compare)
-	return all
-}
-
-// common lists the catches within the runs, counted in the repeat.
-func (r *reading) common() []readCatch {
-	var catches []readCatch
-	from := 0
-	for _, run := range r.runs {
-		for _, c := range run.catches {
-			catches = append(catches, readCatch{c.yarn, from + c.stitch})
-		}
-		from += run.stitches
-	}
-	return catches
 }
 
 // works are the ways to work each example.
