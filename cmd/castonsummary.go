@@ -6,7 +6,6 @@ import (
 
 	"strandwise/chart"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 	"strandwise/floats"
 	"strandwise/session"
@@ -222,9 +221,4 @@ func tellCollisions(a *frame.App, yarns []chart.Yarn) {
 	if len(pairs) > 0 {
 		a.Tell("On this terminal these look the same: %s. Go by the symbols.", strings.Join(pairs, "; "))
 	}
-}
-
-// printSheet prints the sheet of a row.
-func printSheet(a *frame.App, s *session.Sheet, o render.SheetOptions) error {
-	return render.Sheet(a.Out, s, look(a), o)
 }

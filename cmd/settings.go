@@ -169,7 +169,7 @@ func tellSettings(a *frame.App, values []frame.Value) error {
 	}
 	for _, v := range values {
 		s := frame.SettingNamed(v.Key)
-		a.Prose("%s: %s (%s)", v.Key, shown(v, s), v.Origin)
+		a.Tell("%s: %s (%s)", v.Key, shown(v, s), v.Origin)
 		quietly(a, "    ", explained(s))
 	}
 	return nil

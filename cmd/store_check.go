@@ -75,13 +75,13 @@ func runStoreCheck(a *frame.App, ctx context.Context) error {
 	if len(c.problems) > 0 {
 		return damagedStore(c)
 	}
-	a.Prose("%s is sound: %s in %s.", c.Path, contentWords(c.Contents), sized(c.Contents.Bytes))
-	a.Prose("Every checksum held, and every piece was worked through again from its first event.")
+	a.Tell("%s is sound: %s in %s.", c.Path, contentWords(c.Contents), sized(c.Contents.Bytes))
+	a.Tell("Every checksum held, and every piece was worked through again from its first event.")
 	if c.PageCheck != "sound" {
-		a.Prose("The examination of the file's pages was %s.", c.PageCheck)
+		a.Tell("The examination of the file's pages was %s.", c.PageCheck)
 	}
 	for _, n := range c.notes {
-		a.Prose("Note: %s.", n)
+		a.Tell("Note: %s.", n)
 	}
 	return nil
 }

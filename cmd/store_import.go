@@ -272,10 +272,10 @@ func tellImport(a *frame.App, r store.Imported, names map[store.PieceID]string, 
 		return a.AnswerJSON(1, importBodyOf(r, names, dry))
 	}
 	if dry {
-		a.Prose("The file holds %s. Nothing was written.", countWords(r.File))
+		a.Tell("The file holds %s. Nothing was written.", countWords(r.File))
 	}
 	if !r.Changes() {
-		a.Prose("All of it is already there: nothing to do.")
+		a.Tell("All of it is already there: nothing to do.")
 		return nil
 	}
 	w := io.Writer(a.Out)

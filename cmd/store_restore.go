@@ -125,7 +125,7 @@ func tellRestore(a *frame.App, r store.Restored, dry bool) error {
 		return a.AnswerJSON(1, restoreBodyOf(r, dry))
 	}
 	if dry {
-		a.Prose("Would put %s in the place of the store. Nothing was changed.", r.From)
+		a.Tell("Would put %s in the place of the store. Nothing was changed.", r.From)
 		showChanges(a, a.Out, r)
 		return nil
 	}

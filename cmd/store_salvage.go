@@ -152,12 +152,12 @@ func salvageBodyOf(done store.Salvaged, pieces []stored.Rescued, file func([32]b
 }
 
 func tellSalvage(a *frame.App, done store.Salvaged, pieces []stored.Rescued, file func([32]byte) string) {
-	a.Prose("Read %s; wrote %s.", frame.Counted(len(done.Sources), "file"), done.To)
-	a.Prose("%s, %s and %s.", frame.Counted(taken(pieces), "piece"), frame.Counted(done.Charts, "chart"), frame.Counted(done.Settings, "setting"))
+	a.Tell("Read %s; wrote %s.", frame.Counted(len(done.Sources), "file"), done.To)
+	a.Tell("%s, %s and %s.", frame.Counted(taken(pieces), "piece"), frame.Counted(done.Charts, "chart"), frame.Counted(done.Settings, "setting"))
 	for _, p := range pieces {
 		tellRescued(a, p)
 		for _, part := range p.Waits {
-			a.Prose("%s.", waitWords(p.Name, part, file(part.Hash)))
+			a.Tell("%s.", waitWords(p.Name, part, file(part.Hash)))
 		}
 	}
 	if slices.ContainsFunc(pieces, func(p stored.Rescued) bool { return len(p.Waits) > 0 }) {
@@ -165,7 +165,7 @@ func tellSalvage(a *frame.App, done store.Salvaged, pieces []stored.Rescued, fil
 		return
 	}
 	if !done.Sure {
-		a.Prose("The store could no longer tell which pieces it has: one you removed may be back.")
+		a.Tell("The store could no longer tell which pieces it has: one you removed may be back.")
 	}
 	a.Say("", "next: strandwise store restore "+done.To)
 }
@@ -194,17 +194,17 @@ func tellRescued(a *frame.App, p stored.Rescued) {
 	if p.FromBackup > 0 {
 		line += fmt.Sprintf(", %d of them from backups", p.FromBackup)
 	}
-	a.Prose("%s.", line)
+	a.Tell("%s.", line)
 	for _, g := range p.Gaps {
-		a.Prose("%s: %s lost.", p.Name, stored.GapWords(g))
+		a.Tell("%s: %s lost.", p.Name, stored.GapWords(g))
 	}
 	if p.Assumed > 0 {
-		a.Prose("%s: %s logged as knitted without the program.", p.Name, frame.Counted(p.Assumed, "lost row"))
+		a.Tell("%s: %s logged as knitted without the program.", p.Name, frame.Counted(p.Assumed, "lost row"))
 	}
 	switch {
 	case p.Cut && p.Last == 0:
-		a.Prose("%s: its beginning is lost, so it could not be taken over; its events are still in the damaged file.", p.Name)
+		a.Tell("%s: its beginning is lost, so it could not be taken over; its events are still in the damaged file.", p.Name)
 	case p.Cut:
-		a.Prose("%s: what comes after event %d does not join on and stayed behind. It is now at row %d; strandwise knit --to N catches up.", p.Name, p.Last, p.Row+1)
+		a.Tell("%s: what comes after event %d does not join on and stayed behind. It is now at row %d; strandwise knit --to N catches up.", p.Name, p.Last, p.Row+1)
 	}
 }

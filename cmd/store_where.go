@@ -61,11 +61,11 @@ func runStoreWhere(a *frame.App) error {
 		return a.AnswerJSON(1, body)
 	}
 	fmt.Fprintln(a.Out, body.Path)
-	a.Prose("Chosen by: %s.", body.Origin)
+	a.Tell("Chosen by: %s.", body.Origin)
 	if body.Exists {
-		a.Prose("Size: %s.", sized(body.Bytes))
+		a.Tell("Size: %s.", sized(body.Bytes))
 	} else {
-		a.Prose("Nothing is there yet: strandwise cast-on begins a store.")
+		a.Tell("Nothing is there yet: strandwise cast-on begins a store.")
 	}
 	tellBackups(a, body)
 	return nil
@@ -107,16 +107,16 @@ var backupReasons = map[store.Reason]string{
 // tellBackups prints a line for each backup, its name ready to be copied.
 func tellBackups(a *frame.App, body whereBody) {
 	if len(body.Backups) == 0 {
-		a.Prose("No backup yet; they will be in %s.", body.Folder)
+		a.Tell("No backup yet; they will be in %s.", body.Folder)
 		return
 	}
-	a.Prose("%s, the newest last:", frame.Counted(len(body.Backups), "backup"))
+	a.Tell("%s, the newest last:", frame.Counted(len(body.Backups), "backup"))
 	for _, b := range body.Backups {
 		why, known := backupReasons[store.Reason(b.Reason)]
 		if !known {
 			why = b.Reason
 		}
-		a.Prose("%s, %s, %s:", toTheMinute(b.Made), why, sized(b.Bytes))
+		a.Tell("%s, %s, %s:", toTheMinute(b.Made), why, sized(b.Bytes))
 		fmt.Fprintln(a.Out, b.Path)
 	}
 }

@@ -13,8 +13,7 @@ import (
 )
 
 // App is one run of the program: the environment, the outputs, and what the
-// flags, the environment and the stored settings amount to. Run functions get it
-// as their receiver.
+// flags, the environment and the stored settings amount to. Run functions get it.
 type App struct {
 	Env      Env
 	program  *Program
@@ -123,7 +122,8 @@ func (a *App) width() (int, error) {
 	return defaultWidth, nil
 }
 
-// Commit runs a change of the store; see saveState.commit.
+// Commit runs a change of the store, which must return nil only after the change is on disk,
+// and keeps account of what is saved. Every change of the store goes through it.
 func (a *App) Commit(change func() error) error { return a.saveState.commit(change) }
 
 // AtEnd has f run on every way out of the program, a panic and an interruption

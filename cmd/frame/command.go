@@ -32,7 +32,7 @@ type Spec struct {
 	British  string   // what the UK calls it, where that differs; one sentence
 	Examples []string // two command lines or more that run as they stand
 
-	Least, Most int  // arguments; most may be anyNumber
+	Least, Most int  // arguments; Most may be AnyNumber
 	Writes      bool // may change the store: its errors say that nothing was saved
 	JSON        bool // has an answer in JSON
 
@@ -41,8 +41,8 @@ type Spec struct {
 	Complete Completer
 }
 
-// Leaf makes a command that does something. The answer of run goes to a.out; flags
-// are added by the constructor that calls leaf.
+// Leaf makes a command that does something. The answer of run goes to a.Out; flags
+// are added by the constructor that calls it.
 func (a *App) Leaf(s Spec, run func(ctx context.Context, args []string) error) *cobra.Command {
 	c := a.bare(s)
 	c.Args = func(c *cobra.Command, args []string) error { return s.checkArgs(a.program, c, args) }

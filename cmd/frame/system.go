@@ -3,6 +3,7 @@ package frame
 import (
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 	"time"
 
@@ -82,4 +83,18 @@ func rawStdin() (func() error, error) {
 		return nil, err
 	}
 	return func() error { return term.Restore(fd, state) }, nil
+}
+
+// release is the released version, set when a release is built.
+var release string
+
+// version is the released version, else what the build tells of its source.
+func version() string {
+	if release != "" {
+		return release
+	}
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
+		return info.Main.Version
+	}
+	return "development"
 }

@@ -12,7 +12,7 @@ import (
 // Listed is a piece as the store's list has it.
 type Listed struct {
 	ID store.PieceID
-	pieceInfo
+	Info
 }
 
 // List reads what is kept beside every piece, oldest first.
@@ -28,7 +28,7 @@ func List(tx *store.Tx) ([]Listed, error) {
 			return nil, err
 		}
 		p := Listed{ID: id}
-		if err := json.Unmarshal(info, &p.pieceInfo); err != nil {
+		if err := json.Unmarshal(info, &p.Info); err != nil {
 			continue // salvaged without its info: store check names it
 		}
 		p.Name = frame.PlainText([]byte(p.Name))

@@ -8,9 +8,9 @@ import (
 	"strandwise/store"
 )
 
-// pieceInfo is what the store keeps beside a piece's log, so that a list of pieces
+// Info is what the store keeps beside a piece's log, so that a list of pieces
 // need not read every log. It says nothing the log does not.
-type pieceInfo struct {
+type Info struct {
 	Name     string    `json:"name"`
 	Row      int       `json:"row"` // finished rows
 	Of       int       `json:"of"`
@@ -19,8 +19,8 @@ type pieceInfo struct {
 	Round    bool      `json:"round,omitempty"` // worked in the round; lists made before it was kept say rows
 }
 
-func infoOf(s *session.State) pieceInfo {
-	return pieceInfo{s.Setup.Name, s.Row, s.Total(), s.LastAt, s.BoundOff, !s.Setup.Flat}
+func infoOf(s *session.State) Info {
+	return Info{s.Setup.Name, s.Row, s.Total(), s.LastAt, s.BoundOff, !s.Setup.Flat}
 }
 
 // KeepInfo puts beside a piece's log what the state of it says.

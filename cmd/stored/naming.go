@@ -1,6 +1,8 @@
 package stored
 
 import (
+	"slices"
+
 	"strandwise/cmd/frame"
 	"strandwise/store"
 )
@@ -21,13 +23,9 @@ func nameInUse(name string) error {
 		Hint("another name, or strandwise pieces rename for the other")
 }
 
+// NameTaken reports whether one of the pieces has a name.
 func NameTaken(pieces []Listed, name string) bool {
-	for _, p := range pieces {
-		if p.Name == name {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(pieces, func(p Listed) bool { return p.Name == name })
 }
 
 // CautionIfOther warns where a variable, which holds for the next command too, names
@@ -35,7 +33,7 @@ func NameTaken(pieces []Listed, name string) bool {
 func CautionIfOther(a *frame.App, name string) {
 	for _, v := range frame.SettingNamed(frame.PieceKey).From {
 		if other := a.Env.Getenv(v.Name); other != "" && other != name {
-			a.Caution("variable %s still names %s and goes first", v.Name, other)
+			a.Sentence(a.Err, "strandwise: variable %s still names %s and goes first", v.Name, other)
 		}
 	}
 }

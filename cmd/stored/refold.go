@@ -64,17 +64,13 @@ func Refold(ctx context.Context, s *store.Store, damaged map[store.PieceID]bool)
 
 // NameOf is what to call a piece whose log may be past reading.
 func NameOf(tx *store.Tx, id store.PieceID) string {
-	if info, err := tx.Info(id); err == nil {
-		if name := InfoName(info); name != "" {
-			return name
-		}
-	}
-	return fmt.Sprintf("piece %d", id)
+	info, _ := tx.Info(id) // none is as good as one that names nothing
+	return calledOr(info, id)
 }
 
 // InfoName is the name in what is kept beside a piece's log, or "".
 func InfoName(info []byte) string {
-	var p pieceInfo
+	var p Info
 	if json.Unmarshal(info, &p) != nil {
 		return ""
 	}

@@ -183,11 +183,9 @@ func Daily(a *frame.App, ctx context.Context, s *store.Store) {
 	p := frame.Describe(err)
 	fmt.Fprintf(a.Err, "strandwise: the step is saved, but today's backup could not be made: %s\n", p.What)
 	if store.ClassOf(err) == store.ClassDamaged {
-		fmt.Fprintln(a.Err, "  try: strandwise store check, which names all damage")
+		a.Try("strandwise store check, which names all damage")
 	}
-	for _, hint := range p.Hints {
-		fmt.Fprintf(a.Err, "  try: %s\n", hint)
-	}
+	a.Try(p.Hints...)
 }
 
 // Round reports whether the piece is worked in the round.

@@ -27,6 +27,7 @@ func (a *App) storePath() (string, error) {
 // which may crash it.
 const ExamineWord = "__examine-store"
 
+// StoreWith names the store of this run, to be opened with those options; it touches nothing.
 func (a *App) StoreWith(o store.Options) (*store.Store, error) {
 	path, err := a.storePath()
 	if err != nil {
