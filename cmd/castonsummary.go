@@ -86,7 +86,7 @@ func advice(g session.Grip) hold.Advice {
 // tellCastOn prints what was begun. Warnings and cautions are printed even where a quiet
 // answer is wanted.
 func tellCastOn(a *frame.App, p *stored.Piece, from string, parts []stored.Part) {
-	if !a.Display.Quiet {
+	if !a.Display().Quiet {
 		tellBegun(a, p, from)
 	}
 	tellCharts(a, parts, p.Layout.Fabric.Yarns)
@@ -215,7 +215,7 @@ func tellCollisions(a *frame.App, yarns []chart.Yarn) {
 		colors[i] = y.Color
 	}
 	var pairs []string
-	for _, p := range a.Display.Paint.Collide(colors) {
+	for _, p := range a.Display().Paint.Collide(colors) {
 		pairs = append(pairs, yarns[p[0]].Name+" and "+yarns[p[1]].Name)
 	}
 	if len(pairs) > 0 {

@@ -49,13 +49,9 @@ func completeYarns(a *frame.App, ctx context.Context, args []string) []string {
 }
 
 func yarnsOfPiece(a *frame.App, ctx context.Context) []string {
-	name, err := stored.CurrentPiece(a)
-	if err != nil {
-		return nil
-	}
 	var names []string
 	a.Glance(ctx, func(tx *store.Tx) error {
-		p, err := stored.Open(tx, name)
+		p, err := stored.Current(a, tx)
 		if err != nil {
 			return err
 		}

@@ -8,7 +8,7 @@ import (
 
 // look is how the answer appears on stdout.
 func look(a *frame.App) render.Look {
-	return render.Look{Paint: a.Display.Paint, Marks: a.Display.Marks, Width: a.Display.Width, Plain: a.Display.Plain}
+	return render.Look{Paint: a.Display().Paint, Marks: a.Display().Marks, Width: a.Display().Width, Plain: a.Display().Plain}
 }
 
 // printSheet prints the sheet of a row.

@@ -151,13 +151,9 @@ func usualGrip(a *frame.App, ctx context.Context) (session.Grip, bool, error) {
 
 // setupOf reads how the current piece is set up.
 func setupOf(a *frame.App, ctx context.Context, s *store.Store) (*session.CastOn, error) {
-	name, err := stored.CurrentPiece(a)
-	if err != nil {
-		return nil, err
-	}
 	var setup session.CastOn
-	err = s.View(ctx, func(tx *store.Tx) error {
-		p, err := stored.Open(tx, name)
+	err := s.View(ctx, func(tx *store.Tx) error {
+		p, err := stored.Current(a, tx)
 		if err == nil {
 			setup = p.State.Setup
 		}

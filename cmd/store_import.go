@@ -279,7 +279,7 @@ func tellImport(a *frame.App, r store.Imported, names map[store.PieceID]string, 
 		return nil
 	}
 	w := io.Writer(a.Out)
-	if a.Display.Quiet {
+	if a.Display().Quiet {
 		w = io.Discard
 	}
 	showImport(a, w, r, names)

@@ -93,7 +93,7 @@ func commonFlags(c *cobra.Command) []string {
 
 // HelpWidth never fails: help must come even when a setting is wrong.
 func (a *App) HelpWidth() int {
-	width, err := a.width()
+	width, err := a.width(a.Settings)
 	if err != nil {
 		return defaultWidth
 	}

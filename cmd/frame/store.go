@@ -28,12 +28,13 @@ func (a *App) storePath() (string, error) {
 const ExamineWord = "__examine-store"
 
 // StoreWith names the store of this run, to be opened with those options; it touches nothing.
+// Whoever opens it first in a run has the stored settings read in passing.
 func (a *App) StoreWith(o store.Options) (*store.Store, error) {
 	path, err := a.storePath()
 	if err != nil {
 		return nil, err
 	}
-	o.Now, o.Writer = a.Env.Now, version
+	o.Now, o.Writer, o.Begin = a.Env.Now, version, a.Settings.read
 	return store.At(path, o), nil
 }
 

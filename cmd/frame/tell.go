@@ -20,18 +20,18 @@ func (a *App) TellUnder(label, format string, args ...any) {
 
 // WarnUnder is TellUnder for a warning: its label is marked as one.
 func (a *App) WarnUnder(label, text string) {
-	a.labelled(label, a.Display.Paint.Warn(label), text)
+	a.labelled(label, a.Display().Paint.Warn(label), text)
 }
 
 // labelled prints a paragraph; shown is the label with its colors. In plain text the
 // label is a word before the rest, and nothing is set in.
 func (a *App) labelled(label, shown, text string) {
-	if a.Display.Plain {
+	if a.Display().Plain {
 		label = plainLabel(label)
 		shown, text, label = "", label+text, ""
 	}
 	indent := strings.Repeat(" ", paint.Width(label))
-	for i, line := range paint.Wrap(indent, WordPieces(text), a.Display.Width) {
+	for i, line := range paint.Wrap(indent, WordPieces(text), a.Display().Width) {
 		if i == 0 {
 			line = shown + line[len(indent):]
 		}
@@ -57,7 +57,7 @@ func plainLabel(label string) string {
 
 // Sentence is Tell on another stream.
 func (a *App) Sentence(w io.Writer, format string, args ...any) {
-	for _, line := range paint.Wrap("", WordPieces(fmt.Sprintf(format, args...)), a.Display.Width) {
+	for _, line := range paint.Wrap("", WordPieces(fmt.Sprintf(format, args...)), a.Display().Width) {
 		fmt.Fprintln(w, line)
 	}
 }

@@ -26,9 +26,9 @@ func CurrentPiece(a *frame.App) (string, error) {
 	return v.Text, err
 }
 
-// current opens the current piece, whichever the settings in the same state of the
+// Current opens the current piece, whichever the settings in the same state of the
 // store say it is.
-func current(a *frame.App, tx *store.Tx) (*Piece, error) {
+func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
 	name, err := CurrentPiece(a)
 	if err != nil {
 		return nil, err
@@ -59,7 +59,7 @@ func takeAnd(a *frame.App, ctx context.Context, look func(*store.Tx, *Piece) err
 	}
 	var p *Piece
 	err = s.View(ctx, func(tx *store.Tx) error {
-		if p, err = current(a, tx); err != nil {
+		if p, err = Current(a, tx); err != nil {
 			return err
 		}
 		return look(tx, p)
@@ -109,7 +109,7 @@ type unplanned struct{ piece *Piece }
 func (e *unplanned) Error() string { return "the plan of the piece is not made yet" }
 
 func logDecided(a *frame.App, tx *store.Tx, plan *session.Schedule, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
-	p, err := current(a, tx)
+	p, err := Current(a, tx)
 	if err != nil {
 		return nil, err
 	}
