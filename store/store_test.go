@@ -181,7 +181,7 @@ func TestBeginIsOfTheStoreAlone(t *testing.T) {
 	require.NoError(t, s.Update(t.Context(), func(tx *store.Tx) error { return tx.PutSetting("width", []byte("44")) }))
 	require.NoError(t, s.View(t.Context(), func(*store.Tx) error { return nil }))
 	require.Equal(t, 2, begun)
-	_, err := s.Backup(t.Context())
+	_, err := s.Backup(t.Context(), store.ReasonAsked)
 	require.NoError(t, err)
 	backups, err := s.Backups()
 	require.NoError(t, err)
