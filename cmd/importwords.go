@@ -13,7 +13,7 @@ import (
 // showImport says, a piece a line, what comes in.
 func showImport(a *frame.App, w io.Writer, r store.Imported, names map[store.PieceID]string) {
 	for _, p := range r.Pieces {
-		a.Sentence(w, "%s: %s.", importedName(p), importWords(p, names))
+		a.Sentence(w, "%s: %s.", nameIn(p.Info, p.UID), importWords(p, names))
 	}
 	if r.Charts > 0 || r.Settings > 0 {
 		a.Sentence(w, "New besides: %s and %s.", frame.Counted(r.Charts, "chart"), frame.Counted(r.Settings, "setting"))
@@ -59,11 +59,7 @@ func renameApart(a *frame.App, tx *store.Tx, done store.Imported) (map[store.Pie
 }
 
 func renameOne(a *frame.App, tx *store.Tx, id store.PieceID) (string, error) {
-	records, err := stored.ReadLog(tx, id)
-	if err != nil {
-		return "", err
-	}
-	state, err := session.Fold(records)
+	state, err := stored.FoldLog(tx, id)
 	if err != nil {
 		return "", err
 	}

@@ -137,30 +137,20 @@ func replanned(a *frame.App, ctx context.Context, p *stored.Piece, e *session.Re
 // logReplan logs the event with its charts and its plan, unless another terminal
 // logged something on the piece meanwhile.
 func logReplan(a *frame.App, ctx context.Context, before, after *stored.Piece, e *session.Replanned, parts []stored.Part) error {
-	s, err := stored.Store(a)
-	if err != nil {
-		return err
-	}
-	err = a.Commit(func() error {
-		return s.Update(ctx, func(tx *store.Tx) error {
-			now, err := stored.Open(tx, before.State.Setup.Name)
-			if err != nil {
-				return err
-			}
-			if now.State.LastSeq != before.State.LastSeq {
-				return frame.Refused("another terminal logged something on %s meanwhile", before.State.Setup.Name).Hint("the same command again")
-			}
-			if err := stored.PutCharts(tx, parts); err != nil {
-				return err
-			}
-			if err := stored.Log(a, tx, now, []session.Event{e}); err != nil {
-				return err
-			}
-			return tx.PutCache(stored.PlanName(after.State), after.Schedule.Bytes())
-		})
+	return stored.ChangeStore(a, ctx, func(tx *store.Tx) error {
+		now, err := stored.Open(tx, before.State.Setup.Name)
+		if err != nil {
+			return err
+		}
+		if now.State.LastSeq != before.State.LastSeq {
+			return frame.Refused("another terminal logged something on %s meanwhile", before.State.Setup.Name).Hint("the same command again")
+		}
+		if err := stored.PutCharts(tx, parts); err != nil {
+			return err
+		}
+		if err := stored.Log(a, tx, now, []session.Event{e}); err != nil {
+			return err
+		}
+		return tx.PutCache(stored.PlanName(after.State), after.Schedule.Bytes())
 	})
-	if err == nil {
-		stored.Daily(a, ctx, s)
-	}
-	return err
 }

@@ -295,7 +295,7 @@ func tellImport(a *frame.App, r store.Imported, names map[store.PieceID]string, 
 func importBodyOf(r store.Imported, names map[store.PieceID]string, dry bool) importBody {
 	body := importBody{DryRun: dry, File: r.File, Charts: r.Charts, Settings: r.Settings, KeptSettings: r.Kept, Backup: r.Backup}
 	for _, p := range r.Pieces {
-		name := importedName(p)
+		name := nameIn(p.Info, p.UID)
 		now := name
 		if given, ok := names[p.ID]; ok {
 			now = given
@@ -303,11 +303,4 @@ func importBodyOf(r store.Imported, names map[store.PieceID]string, dry bool) im
 		body.Pieces = append(body.Pieces, importedPieceBody{name, now, fates[p.Fate], p.Added, p.Equal})
 	}
 	return body
-}
-
-func importedName(p store.ImportedPiece) string {
-	if name := stored.InfoName(p.Info); name != "" {
-		return name
-	}
-	return fmt.Sprintf("a piece without a name (%x)", p.UID)
 }

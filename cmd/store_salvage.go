@@ -50,13 +50,13 @@ type salvageBody struct {
 // cut_after is the last event of the piece in the new file where later ones could
 // not be joined to it, else 0; a piece with none left is not in the file.
 type rescuedBody struct {
-	Piece      string    `json:"piece"`
-	Events     uint64    `json:"events"`
-	FromBackup uint64    `json:"from_backup"`
-	Gaps       []gapBody `json:"gaps"`
-	Assumed    int       `json:"assumed"`
-	Cut        bool      `json:"cut"`
-	CutAfter   uint64    `json:"cut_after"`
+	Piece      string      `json:"piece"`
+	Events     uint64      `json:"events"`
+	FromBackup uint64      `json:"from_backup"`
+	Gaps       []store.Gap `json:"gaps"`
+	Assumed    int         `json:"assumed"`
+	Cut        bool        `json:"cut"`
+	CutAfter   uint64      `json:"cut_after"`
 	// Waits are the charts that are lost; the piece is not in the file until they are given.
 	Waits []waitBody `json:"waits"`
 }
@@ -67,11 +67,6 @@ type waitBody struct {
 	Part   string `json:"part"`
 	File   string `json:"file"`
 	SHA256 string `json:"sha256"`
-}
-
-type gapBody struct {
-	From uint64 `json:"from"`
-	To   uint64 `json:"to"`
 }
 
 func runStoreSalvage(a *frame.App, ctx context.Context, to string, charts []string) error {
@@ -139,12 +134,9 @@ func chartFiles(ctx context.Context, s *store.Store) func(hash [32]byte) string 
 func salvageBodyOf(done store.Salvaged, pieces []stored.Rescued, file func([32]byte) string) salvageBody {
 	body := salvageBody{To: done.To, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings}
 	for _, p := range pieces {
-		one := rescuedBody{Piece: p.Name, Events: p.Events, FromBackup: p.FromBackup, Assumed: p.Assumed, Cut: p.Cut, CutAfter: p.Last}
+		one := rescuedBody{Piece: p.Name, Events: p.Events, FromBackup: p.FromBackup, Assumed: p.Assumed, Cut: p.Cut, CutAfter: p.Last, Gaps: p.Gaps}
 		for _, part := range p.Waits {
 			one.Waits = append(one.Waits, waitBody{part.Name, file(part.Hash), hex.EncodeToString(part.Hash[:])})
-		}
-		for _, g := range p.Gaps {
-			one.Gaps = append(one.Gaps, gapBody(g))
 		}
 		body.Pieces = append(body.Pieces, one)
 	}

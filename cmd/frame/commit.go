@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"errors"
 	"sync/atomic"
 )
 
@@ -39,6 +38,3 @@ func (l *saveState) commit(change func() error) error {
 	}
 	return err
 }
-
-// ErrInterrupted is the error of a run that a signal ended.
-var ErrInterrupted = errors.New("interrupted")

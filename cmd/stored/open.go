@@ -95,3 +95,12 @@ func foldable(log []store.Record) []session.Record {
 	}
 	return records
 }
+
+// FoldLog reads and folds the log of a piece.
+func FoldLog(tx *store.Tx, id store.PieceID) (*session.State, error) {
+	records, err := ReadLog(tx, id)
+	if err != nil {
+		return nil, err
+	}
+	return session.Fold(records)
+}

@@ -15,10 +15,10 @@ import (
 // Finding is something that `store check` found. It is a problem, or a note when
 // the piece works all the same.
 type Finding struct {
-	Piece string // name, or what stands for one; "" when it is about no piece
-	Seq   uint64 // 0 when it is about no event
-	What  string
-	Note  bool
+	Piece string `json:"piece"` // name, or what stands for one; "" when it is about no piece
+	Seq   uint64 `json:"event"` // 0 when it is about no event
+	What  string `json:"what"`
+	Note  bool   `json:"-"`
 }
 
 // String is the finding as one clause.
@@ -87,11 +87,7 @@ func calledOr(info []byte, id store.PieceID) string {
 
 func refoldPiece(tx *store.Tx, id store.PieceID, name string) []Finding {
 	found := lostEvents(tx, id, name)
-	records, err := ReadLog(tx, id)
-	if err != nil {
-		return append(found, asFinding(name, err))
-	}
-	state, err := session.Fold(records)
+	state, err := FoldLog(tx, id)
 	if err != nil {
 		return append(found, asFinding(name, err))
 	}

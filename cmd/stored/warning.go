@@ -23,11 +23,7 @@ func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 // be read.
 func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
 	place := fmt.Sprintf("%d of %s", seq, NameOf(tx, id))
-	records, err := ReadLog(tx, id)
-	if err != nil {
-		return place
-	}
-	state, err := session.Fold(records)
+	state, err := FoldLog(tx, id)
 	if err != nil {
 		return place
 	}
