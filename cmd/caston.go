@@ -17,17 +17,14 @@ import (
 
 // castOnOptions are the flags of cast-on.
 type castOnOptions struct {
-	gauge, limit, item string
-	flat               bool
-	rest               int
-	mirror             bool
-	grip               gripFlags
+	trial // but for its method, repeats and times
+	grip  gripFlags
 
 	mirrorGiven func() bool
 }
 
 func newCastOn(a *frame.App) *cobra.Command {
-	o := &castOnOptions{item: floats.Items[0].Word, rest: floats.DefaultRestLimit}
+	o := &castOnOptions{trial: *newTrial()}
 	c := a.Leaf(frame.Spec{
 		Use:   "cast-on NAME PART...",
 		Short: "begin a piece from chart files",
@@ -43,10 +40,7 @@ func newCastOn(a *frame.App) *cobra.Command {
 		Least: 2, Most: frame.AnyNumber, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runCastOn(ctx, a, o, args[0], args[1:]) })
 	set := c.Flags()
-	set.StringVar(&o.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
-	set.StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
-	set.Var(frame.OneOf(&o.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
-	set.BoolVar(&o.flat, "flat", false, "worked back and forth (default: in the round)")
+	o.addSize(set)
 	o.grip.add(set)
 	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left (default: the setting, else no)")
 	set.IntVar(&o.rest, "rest", o.rest, "`ROWS` a yarn may rest without being cut")
@@ -89,7 +83,7 @@ func (o *castOnOptions) event(a *frame.App, name string, parts []stored.Part) (e
 	}
 	l := &laid{}
 	l.item, _ = floats.ItemNamed(o.item)
-	if err := (&trial{limit: o.limit, gauge: o.gauge}).settleLimit(l); err != nil {
+	if err := o.settleLimit(l); err != nil {
 		return nil, "", err
 	}
 	e = &session.CastOn{Name: name, Parts: stored.Refs(parts), Gauge: l.gauge.String(), Limit: l.task.Limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest}

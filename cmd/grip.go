@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -44,15 +45,8 @@ func (g *gripFlags) given() bool { return *g != gripFlags{} }
 // one that goes best with the hold.
 func gripFor(a *frame.App, g *gripFlags, parts []stored.Part) (session.Grip, error) {
 	grip := session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method, Dominant: session.DominantPattern}
-	for key, to := range map[string]*string{"hold": &grip.Hold, "carry": &grip.Carry} {
-		if *to != "" {
-			continue
-		}
-		v, err := a.Settings.Get(key)
-		if err != nil {
-			return grip, err
-		}
-		*to = v.Text
+	if err := settleHold(a, &grip); err != nil {
+		return grip, err
 	}
 	h, c, err := holdAndCarry(grip)
 	if err != nil {
@@ -77,6 +71,18 @@ func gripFor(a *frame.App, g *gripFlags, parts []stored.Part) (session.Grip, err
 		grip.Dominant, err = dominantWord(g.dominant, yarnsOf(parts))
 	}
 	return grip, err
+}
+
+// settleHold takes the hold and the carry from the settings where none is given.
+func settleHold(a *frame.App, grip *session.Grip) error {
+	for key, to := range map[string]*string{"hold": &grip.Hold, "carry": &grip.Carry} {
+		v, err := a.Settings.Get(key)
+		if err != nil && *to == "" {
+			return err
+		}
+		*to = cmp.Or(*to, v.Text)
+	}
+	return nil
 }
 
 func holdAndCarry(g session.Grip) (hold.Hold, hold.Carry, error) {

@@ -47,12 +47,8 @@ func noPart(c *cobra.Command, word string) error {
 }
 
 func runPieces(ctx context.Context, a *frame.App) error {
-	s, err := stored.Store(a)
-	if err != nil {
-		return err
-	}
 	var pieces []stored.Listed
-	if err := s.View(ctx, func(tx *store.Tx) error {
+	if err := stored.View(a, ctx, func(tx *store.Tx) (err error) {
 		pieces, err = stored.List(tx)
 		return err
 	}); err != nil {
@@ -227,11 +223,7 @@ func runRemove(ctx context.Context, a *frame.App, name string) error {
 
 // removal names what a removal would take out, and where its log ends.
 func removal(a *frame.App, ctx context.Context, name string) (what string, end store.Mark, err error) {
-	s, err := stored.Store(a)
-	if err != nil {
-		return "", end, err
-	}
-	err = s.View(ctx, func(tx *store.Tx) error {
+	err = stored.View(a, ctx, func(tx *store.Tx) error {
 		id, err := stored.Find(tx, name)
 		if err != nil {
 			return stored.AsArgument(err, "strandwise pieces remove %s")

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -113,13 +114,10 @@ func checkStore(ctx context.Context, s *store.Store) (checked, error) {
 }
 
 func calledBy(names map[store.PieceID]string, id store.PieceID) string {
-	switch name, known := names[id]; {
-	case id == 0:
+	if id == 0 {
 		return ""
-	case known:
-		return name
 	}
-	return fmt.Sprintf("piece %d", id)
+	return cmp.Or(names[id], fmt.Sprintf("piece %d", id))
 }
 
 // answerCheck answers in JSON, sound or not.

@@ -61,11 +61,7 @@ func (a *App) run(ctx context.Context) (err error) {
 	if AsksCompletion(a.Env.Args) {
 		a.completeFlags()
 	}
-	args := slices.Clone(a.Env.Args)
-	if a.program.Before != nil {
-		args = a.program.Before(args)
-	}
-	a.Root.SetArgs(args)
+	a.Root.SetArgs(a.program.Before(slices.Clone(a.Env.Args)))
 	a.Root.SetIn(a.Env.In)
 	a.Root.SetOut(a.Out)
 	a.Root.SetErr(a.Err)

@@ -127,10 +127,7 @@ func (s *Spec) checkArgs(p *Program, c *cobra.Command, args []string) error {
 	hints := p.TooFew[UnderRoot(c)]
 	if s.Most != AnyNumber && len(args) > s.Most {
 		f = Usage("%s takes %s, so %q is one too many", c.CommandPath(), s.arity(), args[s.Most])
-		hints = nil
-		if p.TooMany != nil {
-			hints = p.TooMany(c, args[s.Most:])
-		}
+		hints = p.TooMany(c, args[s.Most:])
 	}
 	if hints == nil {
 		hints = []string{c.UseLine()}

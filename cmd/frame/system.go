@@ -25,8 +25,8 @@ func SystemEnv() Env {
 		InTTY:     term.IsTerminal(int(os.Stdin.Fd())),
 		OutTTY:    term.IsTerminal(int(os.Stdout.Fd())),
 		ErrTTY:    term.IsTerminal(int(os.Stderr.Fd())),
-		Width:     stdoutWidth,
-		Height:    stdoutHeight,
+		Width:     func() int { width, _ := stdoutSize(); return width },
+		Height:    func() int { _, height := stdoutSize(); return height },
 		Interrupt: interrupts,
 		Self:      self,
 	}
@@ -55,16 +55,6 @@ func interrupts() <-chan os.Signal {
 		}
 	}
 	return c
-}
-
-func stdoutWidth() int {
-	width, _ := stdoutSize()
-	return width
-}
-
-func stdoutHeight() int {
-	_, height := stdoutSize()
-	return height
 }
 
 // stdoutSize asks the terminal; a new one may answer 0 without an error.

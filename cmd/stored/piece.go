@@ -52,13 +52,8 @@ func TakeWhole(a *frame.App, ctx context.Context) (*Piece, error) {
 }
 
 // takeAnd reads the current piece and looks into the same state of the store.
-func takeAnd(a *frame.App, ctx context.Context, look func(*store.Tx, *Piece) error) (*Piece, error) {
-	s, err := Store(a)
-	if err != nil {
-		return nil, err
-	}
-	var p *Piece
-	err = s.View(ctx, func(tx *store.Tx) error {
+func takeAnd(a *frame.App, ctx context.Context, look func(*store.Tx, *Piece) error) (p *Piece, err error) {
+	err = View(a, ctx, func(tx *store.Tx) error {
 		if p, err = Current(a, tx); err != nil {
 			return err
 		}
@@ -96,7 +91,7 @@ func Change(a *frame.App, ctx context.Context, decide func(*Piece) ([]session.Ev
 	if err != nil {
 		return nil, err
 	}
-	Daily(a, ctx, s)
+	daily(a, ctx, s)
 	if p.Schedule == nil {
 		err = planAndKeep(a, ctx, s, p)
 	}
@@ -172,10 +167,10 @@ func Reopen(tx *store.Tx, p *Piece) (*Piece, error) {
 	return q, err
 }
 
-// Daily makes the day's backup after a step; a failure is only told. Damage that the
+// daily makes the day's backup after a step; a failure is only told. Damage that the
 // step itself had no need to look at is found here, and so on every day that the piece
 // is worked on.
-func Daily(a *frame.App, ctx context.Context, s *store.Store) {
+func daily(a *frame.App, ctx context.Context, s *store.Store) {
 	_, err := s.DailyBackup(ctx)
 	if err == nil {
 		return
@@ -203,6 +198,6 @@ func ChangeStore(a *frame.App, ctx context.Context, change func(tx *store.Tx) er
 	if err := a.Commit(func() error { return s.Update(ctx, change) }); err != nil {
 		return err
 	}
-	Daily(a, ctx, s)
+	daily(a, ctx, s)
 	return nil
 }

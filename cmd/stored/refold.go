@@ -1,6 +1,7 @@
 package stored
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -79,10 +80,7 @@ func InfoName(info []byte) string {
 
 // calledOr is a piece's name from its info, else its number.
 func calledOr(info []byte, id store.PieceID) string {
-	if name := InfoName(info); name != "" {
-		return name
-	}
-	return fmt.Sprintf("piece %d", id)
+	return cmp.Or(InfoName(info), fmt.Sprintf("piece %d", id))
 }
 
 func refoldPiece(tx *store.Tx, id store.PieceID, name string) []Finding {
