@@ -15,12 +15,12 @@ import (
 // App is one run of the program: the environment, the outputs, and what the
 // flags, the environment and the stored settings amount to. Run functions get it.
 type App struct {
-	Env      Env
+	Env      Env // without gaps
 	program  *Program
-	Out      *Output  // the answer
-	Err      *Notices // all else
-	Root     *cobra.Command
-	Flags    Flags
+	Out      *Output        // the answer
+	Err      *Notices       // all else
+	Root     *cobra.Command // the tree of all commands
+	Flags    Flags          // as given, once a run function has started
 	Settings *Resolver
 
 	displayOnce sync.Once

@@ -25,7 +25,7 @@ func (a *App) WriteOutput(ctx context.Context, name string, force bool, write fu
 	return a.writeFile(ctx, name, force, 0, write)
 }
 
-// WritePrivate is writeOutput of what the knitter logged: for its owner only.
+// WritePrivate is WriteOutput of what the knitter logged: for its owner only.
 func (a *App) WritePrivate(ctx context.Context, name string, force bool, write func(io.Writer) error) error {
 	return a.writeFile(ctx, name, force, 0o600, write)
 }

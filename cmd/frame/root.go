@@ -22,9 +22,7 @@ func (a *App) newRoot() *cobra.Command {
 	root.Flags().Bool("version", false, "print the version on one line")
 	root.SetHelpCommandGroupID(a.program.Shell)
 	for _, g := range a.program.Groups {
-		if len(g.Commands) > 0 {
-			root.AddGroup(&cobra.Group{ID: g.ID, Title: g.Title})
-		}
+		root.AddGroup(&cobra.Group{ID: g.ID, Title: g.Title})
 		for _, construct := range g.Commands {
 			c := construct(a)
 			c.GroupID = g.ID
@@ -34,7 +32,7 @@ func (a *App) newRoot() *cobra.Command {
 	return root
 }
 
-// runRoot tells where the knitter is, or the version when that is asked for, whatever words stand
+// runRoot tells what the program is, or the version when that is asked for, whatever words stand
 // beside. Cobra prints versions too, but in our words only by a template, and a program with
 // templates keeps every method of every type and starts later.
 func (a *App) runRoot(c *cobra.Command, args []string) error {

@@ -42,7 +42,7 @@ func Take(a *frame.App, ctx context.Context) (*Piece, error) {
 	return takeAnd(a, ctx, func(*store.Tx, *Piece) error { return nil })
 }
 
-// TakeWhole is take for a command that tells of all that was logged, also under plans
+// TakeWhole is Take for a command that tells of all that was logged, also under plans
 // that no longer hold.
 func TakeWhole(a *frame.App, ctx context.Context) (*Piece, error) {
 	return takeAnd(a, ctx, func(tx *store.Tx, p *Piece) error {
