@@ -67,7 +67,7 @@ func tellCorrected(a *frame.App, p *stored.Piece, row int) {
 	} else {
 		a.Say(fmt.Sprintf("%s %d corrected:", p.RowWord(), row), "")
 	}
-	if !a.Display.Quiet {
+	if !a.Display().Quiet {
 		for _, line := range made {
 			a.TellUnder("  ", "%s", line)
 		}

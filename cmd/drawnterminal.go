@@ -38,7 +38,7 @@ type drawnTerminal struct {
 
 func newTerminal(f *follower) *drawnTerminal {
 	kind := f.a.Env.Getenv("TERM")
-	return &drawnTerminal{f: f, redraws: !f.a.Display.Plain && kind != "dumb" && kind != ""}
+	return &drawnTerminal{f: f, redraws: !f.a.Display().Plain && kind != "dumb" && kind != ""}
 }
 
 // enter takes the terminal over.
@@ -76,7 +76,7 @@ func (t *drawnTerminal) write(text string) error {
 }
 
 func (t *drawnTerminal) ring() error {
-	if t.f.a.Display.Quiet {
+	if t.f.a.Display().Quiet {
 		return nil
 	}
 	return t.write(bell)

@@ -123,7 +123,7 @@ func rowsTo(p *stored.Piece, to int) ([]session.Event, error) {
 // tellKnit prints what was logged from a row on, and the row to work now.
 func tellKnit(a *frame.App, p *stored.Piece, from int) error {
 	a.Say(loggedWords(p, from), "")
-	if !a.Display.Quiet {
+	if !a.Display().Quiet {
 		for _, line := range p.AsMade(from) {
 			a.TellUnder("  ", "%s", line)
 		}
@@ -138,7 +138,7 @@ func tellKnit(a *frame.App, p *stored.Piece, from int) error {
 	if p.Departs(next) {
 		a.Say(fmt.Sprintf("the catches of %s %d are moved to fit", p.RowWord(), next), "")
 	}
-	if !a.Display.Quiet && !a.Display.Plain {
+	if !a.Display().Quiet && !a.Display().Plain {
 		fmt.Fprintln(a.Out)
 	}
 	return printSheet(a, p.Sheet(next), answer.RowOptions{})

@@ -1,14 +1,21 @@
 package cmd
 
 import (
+	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/session"
 )
 
 // look is how the answer appears on stdout.
 func look(a *frame.App) render.Look {
-	return render.Look{Paint: a.Display.Paint, Marks: a.Display.Marks, Width: a.Display.Width, Plain: a.Display.Plain}
+	return render.Look{Paint: a.Display().Paint, Marks: a.Display().Marks, Width: a.Display().Width, Plain: a.Display().Plain}
+}
+
+// printSheet prints the sheet of a row.
+func printSheet(a *frame.App, s *session.Sheet, o answer.RowOptions) error {
+	return write(a, answer.NewRow(s, o).Document())
 }
 
 // write prints a document as the answer.

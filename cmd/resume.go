@@ -24,12 +24,11 @@ func newResume(a *frame.App) *cobra.Command {
 }
 
 func runResume(ctx context.Context, a *frame.App) error {
-	p, err := stored.Take(a, ctx)
+	p, err := stored.TakeUp(a, ctx)
 	if err != nil {
 		return err
 	}
 	st := p.Standing()
-	stored.NoteChartFiles(a, ctx, p)
 	if a.Flags.JSON {
 		return a.AnswerJSON(2, answer.NewStanding(st, a.Env.Now()))
 	}

@@ -25,12 +25,12 @@ const (
 
 // Backup is one backup in the folder.
 type Backup struct {
-	Path   string
-	Made   time.Time // to the millisecond, local time as it was
-	Reason Reason
-	Bytes  int64
-	commit uint64 // number of its last commit, 0 when none can be told
-	events uint64 // in all pieces
+	Path   string    `json:"path"`
+	Made   time.Time `json:"made"` // to the millisecond, local time as it was
+	Reason Reason    `json:"reason"`
+	Bytes  int64     `json:"bytes"`
+	commit uint64    // number of its last commit, 0 when none can be told
+	events uint64    // in all pieces
 }
 
 // A backup's name is the time it was made and the reason.

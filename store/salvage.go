@@ -9,7 +9,10 @@ import (
 )
 
 // Gap is a stretch of events that could not be recovered, both ends included.
-type Gap struct{ From, To uint64 }
+type Gap struct {
+	From uint64 `json:"from"`
+	To   uint64 `json:"to"`
+}
 
 // SalvagedPiece is what was recovered of a piece.
 type SalvagedPiece struct {

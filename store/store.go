@@ -21,6 +21,9 @@ type Options struct {
 	// Warn, when set, is told of every warning of a View or an Update that was not refused
 	// as damage, while its Tx is good.
 	Warn func(*Tx, Warning)
+	// Begin, when set, is given the Tx of every View and Update before their function is. No
+	// other file is opened with it, such as a backup.
+	Begin func(*Tx)
 	// CheckCommand is the program and arguments that run CheckChild on the path
 	// appended to it. Check leaves out that part, and says so, when it is empty.
 	CheckCommand []string
@@ -99,7 +102,7 @@ func (s *Store) Exists() (bool, error) {
 // made. Slices handed out by the Tx are valid only until fn returns. An error of
 // fn is passed through as it is.
 func (s *Store) View(ctx context.Context, fn func(*Tx) error) error {
-	return s.raised(ctx, func() error { return s.view(ctx, s.options.Watch, fn) })
+	return s.raised(ctx, func() error { return s.view(ctx, s.options.Watch, s.begun(fn)) })
 }
 
 // Update runs fn on the newest state and commits what it changed, all or nothing:
@@ -108,7 +111,18 @@ func (s *Store) View(ctx context.Context, fn func(*Tx) error) error {
 // for a person. When fn fails, or changes nothing, nothing is written. On return
 // without error the change is on the disk.
 func (s *Store) Update(ctx context.Context, fn func(*Tx) error) error {
-	return s.raised(ctx, func() error { return s.update(ctx, s.options.Watch, fn) })
+	return s.raised(ctx, func() error { return s.update(ctx, s.options.Watch, s.begun(fn)) })
+}
+
+// begun is a caller's function with what is to be done at the beginning.
+func (s *Store) begun(fn func(*Tx) error) func(*Tx) error {
+	if s.options.Begin == nil {
+		return fn
+	}
+	return func(tx *Tx) error {
+		s.options.Begin(tx)
+		return fn(tx)
+	}
 }
 
 // raised does work, after raising the schema when it is an older one.

@@ -48,6 +48,7 @@ func makePlan(a *frame.App, ctx context.Context, f *floats.Fabric, task floats.T
 	return session.NewSchedule(plan, len(f.Rows)), nil
 }
 
+// PlanName names in the cache the plan of a piece as its log stands.
 func PlanName(s *session.State) []byte {
 	key := s.PlanKey()
 	return []byte("plan " + hex.EncodeToString(key[:]))

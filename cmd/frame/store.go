@@ -2,6 +2,8 @@ package frame
 
 import (
 	"context"
+	"path/filepath"
+	"runtime"
 	"time"
 
 	"strandwise/store"
@@ -27,12 +29,14 @@ func (a *App) storePath() (string, error) {
 // which may crash it.
 const ExamineWord = "__examine-store"
 
+// StoreWith names the store of this run, to be opened with those options; it touches nothing.
+// Whoever opens it first in a run has the stored settings read in passing.
 func (a *App) StoreWith(o store.Options) (*store.Store, error) {
 	path, err := a.storePath()
 	if err != nil {
 		return nil, err
 	}
-	o.Now, o.Writer = a.Env.Now, version
+	o.Now, o.Writer, o.Begin = a.Env.Now, version, a.Settings.read
 	return store.At(path, o), nil
 }
 
@@ -76,4 +80,44 @@ func (a *App) Glance(ctx context.Context, look func(*store.Tx) error) {
 	if err == nil {
 		_ = s.View(ctx, look)
 	}
+}
+
+// programFolder is the name of our folder inside the user's own.
+const programFolder = "strandwise"
+
+// StoreFile is the name of the store in the data folder.
+const StoreFile = "pieces.store"
+
+// defaultStore is where the store lies unless told otherwise: the data folder of
+// the XDG base directory rules, on Windows the local application data. It is ""
+// when the environment names no home.
+func defaultStore(getenv func(string) string) string {
+	folder := userFolder(getenv, "XDG_DATA_HOME", ".local/share")
+	if folder == "" {
+		return ""
+	}
+	return filepath.Join(folder, programFolder, StoreFile)
+}
+
+// stateFolder is where reports of our own faults go, or "".
+func stateFolder(getenv func(string) string) string {
+	folder := userFolder(getenv, "XDG_STATE_HOME", ".local/state")
+	if folder == "" {
+		return ""
+	}
+	return filepath.Join(folder, programFolder)
+}
+
+// userFolder follows the rule that a relative path in the variable is ignored.
+func userFolder(getenv func(string) string, variable, below string) string {
+	if folder := getenv(variable); filepath.IsAbs(folder) {
+		return folder
+	}
+	if runtime.GOOS == "windows" {
+		return getenv("LOCALAPPDATA")
+	}
+	if home := getenv("HOME"); home != "" {
+		return filepath.Join(home, filepath.FromSlash(below))
+	}
+	return ""
 }

@@ -50,6 +50,7 @@ func ReadParts(a *frame.App, ctx context.Context, words []string) ([]Part, error
 	return parts, floats.CheckSize(laid)
 }
 
+// ReadPart reads one part, its chart included.
 func ReadPart(a *frame.App, ctx context.Context, word string) (Part, error) {
 	if m := plainRows.FindStringSubmatch(word); m != nil {
 		rows, err := partCount(word, "rows", m[2])
@@ -125,6 +126,7 @@ func yarnNamed(parts []Part, symbol rune) string {
 	return string(symbol)
 }
 
+// Refs are the parts as a cast-on keeps them.
 func Refs(parts []Part) []session.PartRef {
 	list := make([]session.PartRef, len(parts))
 	for i, p := range parts {

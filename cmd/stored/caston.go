@@ -33,7 +33,7 @@ func CastOn(a *frame.App, ctx context.Context, e *session.CastOn, parts []Part, 
 	if err != nil {
 		return nil, err
 	}
-	Daily(a, ctx, s)
+	daily(a, ctx, s)
 	CautionIfOther(a, e.Name)
 	return p, nil
 }

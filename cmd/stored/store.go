@@ -1,12 +1,36 @@
 package stored
 
 import (
+	"context"
 	"fmt"
 
 	"strandwise/cmd/frame"
 	"strandwise/session"
 	"strandwise/store"
 )
+
+// Store names the store of this run; it touches nothing.
+func Store(a *frame.App) (*store.Store, error) {
+	return a.StoreWith(store.Options{Warn: func(tx *store.Tx, w store.Warning) { warnOf(a, tx, w) }})
+}
+
+// View looks into the store of this run.
+func View(a *frame.App, ctx context.Context, look func(*store.Tx) error) error {
+	s, err := Store(a)
+	if err != nil {
+		return err
+	}
+	return s.View(ctx, look)
+}
+
+// CheckedStore is the store of this run, with the program that examines it.
+func CheckedStore(a *frame.App) (*store.Store, error) {
+	o := store.Options{Warn: func(tx *store.Tx, w store.Warning) { warnOf(a, tx, w) }}
+	if self := a.Env.Self(); self != "" {
+		o.CheckCommand = []string{self, frame.ExamineWord}
+	}
+	return a.StoreWith(o)
+}
 
 // Placed are the warnings, that of a damaged header with the event to look at: the last
 // one found, by which the knitter can tell whether a later one is gone.
@@ -23,11 +47,7 @@ func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 // be read.
 func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
 	place := fmt.Sprintf("%d of %s", seq, NameOf(tx, id))
-	records, err := ReadLog(tx, id)
-	if err != nil {
-		return place
-	}
-	state, err := session.Fold(records)
+	state, err := FoldLog(tx, id)
 	if err != nil {
 		return place
 	}

@@ -4,15 +4,18 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
+	"time"
 
 	"strandwise/cmd/frame"
+	"strandwise/session"
 	"strandwise/store"
 )
 
 // Listed is a piece as the store's list has it.
 type Listed struct {
 	ID store.PieceID
-	pieceInfo
+	Info
 }
 
 // List reads what is kept beside every piece, oldest first.
@@ -28,7 +31,7 @@ func List(tx *store.Tx) ([]Listed, error) {
 			return nil, err
 		}
 		p := Listed{ID: id}
-		if err := json.Unmarshal(info, &p.pieceInfo); err != nil {
+		if err := json.Unmarshal(info, &p.Info); err != nil {
 			continue // salvaged without its info: store check names it
 		}
 		p.Name = frame.PlainText([]byte(p.Name))
@@ -105,4 +108,91 @@ func AsArgument(err error, form string) error {
 		return frame.Refused("%v", e).Hint("%s", e.hintFor(form)).Because(err)
 	}
 	return err
+}
+
+// Info is what the store keeps beside a piece's log, so that a list of pieces
+// need not read every log. It says nothing the log does not.
+type Info struct {
+	Name     string    `json:"name"`
+	Row      int       `json:"row"` // finished rows
+	Of       int       `json:"of"`
+	At       time.Time `json:"at"` // of the newest event
+	BoundOff bool      `json:"bound_off"`
+	Round    bool      `json:"round,omitempty"` // worked in the round; lists made before it was kept say rows
+}
+
+func infoOf(s *session.State) Info {
+	return Info{s.Setup.Name, s.Row, s.Total(), s.LastAt, s.BoundOff, !s.Setup.Flat}
+}
+
+// KeepInfo puts beside a piece's log what the state of it says.
+func KeepInfo(tx *store.Tx, id store.PieceID, s *session.State) error {
+	info, err := json.Marshal(infoOf(s))
+	if err != nil {
+		return err
+	}
+	return tx.SetInfo(id, info)
+}
+
+func nameFree(tx *store.Tx, name string) error {
+	pieces, err := List(tx)
+	if err != nil {
+		return err
+	}
+	if NameTaken(pieces, name) {
+		return nameInUse(name)
+	}
+	return nil
+}
+
+func nameInUse(name string) error {
+	return frame.Refused("there is a piece named %s already", name).
+		Hint("another name, or strandwise pieces rename for the other")
+}
+
+// NameTaken reports whether one of the pieces has a name.
+func NameTaken(pieces []Listed, name string) bool {
+	return slices.ContainsFunc(pieces, func(p Listed) bool { return p.Name == name })
+}
+
+// CautionIfOther warns where a variable, which holds for the next command too, names
+// another piece than the one just chosen.
+func CautionIfOther(a *frame.App, name string) {
+	for _, v := range frame.SettingNamed(frame.PieceKey).From {
+		if other := a.Env.Getenv(v.Name); other != "" && other != name {
+			a.Sentence(a.Err, "strandwise: variable %s still names %s and goes first", v.Name, other)
+		}
+	}
+}
+
+// Renamed settles what hangs on the name of a piece after events that may have changed
+// it, an undoing among them: no two pieces have one name, and the choice follows.
+func Renamed(tx *store.Tx, p *Piece, from string) error {
+	to := p.State.Setup.Name
+	if from == to {
+		return nil
+	}
+	pieces, err := List(tx)
+	if err != nil {
+		return err
+	}
+	for _, other := range pieces {
+		if other.Name == to && other.ID != p.ID {
+			return nameInUse(to)
+		}
+	}
+	return Rechoose(tx, from, to)
+}
+
+// Rechoose lets the kept choice of a piece follow a change of its name; with no new
+// name the choice is dropped.
+func Rechoose(tx *store.Tx, from, to string) error {
+	kept, ok, err := tx.Setting(frame.PieceKey)
+	if err != nil || !ok || string(kept) != from {
+		return err
+	}
+	if to == "" {
+		return tx.DeleteSetting(frame.PieceKey)
+	}
+	return tx.PutSetting(frame.PieceKey, []byte(to))
 }

@@ -4,6 +4,9 @@ import (
 	"regexp"
 	"strconv"
 
+	"github.com/spf13/pflag"
+
+	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 )
 
@@ -25,4 +28,17 @@ func rowRange(text string, last int, word, there string) (from, to int, err erro
 		return 0, 0, frame.Usage("--rows %s: "+there, text, word, last).Hint("--rows 1:%d", max(1, last))
 	}
 	return from, to, nil
+}
+
+// addPaper adds the flag of what paper a document is for.
+func addPaper(set *pflag.FlagSet, to *string) {
+	set.Var(frame.OneOf(to, draw.A4.Name, draw.Letter.Name), "paper", "paper of a PDF: `a4|letter` (default: letter where lengths are in inches, else a4)")
+}
+
+// paperNamed is the paper of that name; without one that of the units.
+func paperNamed(name string, inches bool) draw.Paper {
+	if name == draw.Letter.Name || name == "" && inches {
+		return draw.Letter
+	}
+	return draw.A4
 }

@@ -26,9 +26,9 @@ func CurrentPiece(a *frame.App) (string, error) {
 	return v.Text, err
 }
 
-// current opens the current piece, whichever the settings in the same state of the
+// Current opens the current piece, whichever the settings in the same state of the
 // store say it is.
-func current(a *frame.App, tx *store.Tx) (*Piece, error) {
+func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
 	name, err := CurrentPiece(a)
 	if err != nil {
 		return nil, err
@@ -42,7 +42,7 @@ func Take(a *frame.App, ctx context.Context) (*Piece, error) {
 	return takeAnd(a, ctx, func(*store.Tx, *Piece) error { return nil })
 }
 
-// TakeWhole is take for a command that tells of all that was logged, also under plans
+// TakeWhole is Take for a command that tells of all that was logged, also under plans
 // that no longer hold.
 func TakeWhole(a *frame.App, ctx context.Context) (*Piece, error) {
 	return takeAnd(a, ctx, func(tx *store.Tx, p *Piece) error {
@@ -52,14 +52,9 @@ func TakeWhole(a *frame.App, ctx context.Context) (*Piece, error) {
 }
 
 // takeAnd reads the current piece and looks into the same state of the store.
-func takeAnd(a *frame.App, ctx context.Context, look func(*store.Tx, *Piece) error) (*Piece, error) {
-	s, err := Store(a)
-	if err != nil {
-		return nil, err
-	}
-	var p *Piece
-	err = s.View(ctx, func(tx *store.Tx) error {
-		if p, err = current(a, tx); err != nil {
+func takeAnd(a *frame.App, ctx context.Context, look func(*store.Tx, *Piece) error) (p *Piece, err error) {
+	err = View(a, ctx, func(tx *store.Tx) error {
+		if p, err = Current(a, tx); err != nil {
 			return err
 		}
 		return look(tx, p)
@@ -96,7 +91,7 @@ func Change(a *frame.App, ctx context.Context, decide func(*Piece) ([]session.Ev
 	if err != nil {
 		return nil, err
 	}
-	Daily(a, ctx, s)
+	daily(a, ctx, s)
 	if p.Schedule == nil {
 		err = planAndKeep(a, ctx, s, p)
 	}
@@ -109,7 +104,7 @@ type unplanned struct{ piece *Piece }
 func (e *unplanned) Error() string { return "the plan of the piece is not made yet" }
 
 func logDecided(a *frame.App, tx *store.Tx, plan *session.Schedule, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
-	p, err := current(a, tx)
+	p, err := Current(a, tx)
 	if err != nil {
 		return nil, err
 	}
@@ -173,10 +168,10 @@ func Reopen(tx *store.Tx, p *Piece) (*Piece, error) {
 	return q, err
 }
 
-// Daily makes the day's backup after a step; a failure is only told. Damage that the
+// daily makes the day's backup after a step; a failure is only told. Damage that the
 // step itself had no need to look at is found here, and so on every day that the piece
 // is worked on.
-func Daily(a *frame.App, ctx context.Context, s *store.Store) {
+func daily(a *frame.App, ctx context.Context, s *store.Store) {
 	_, err := s.DailyBackup(ctx)
 	if err == nil {
 		return
@@ -184,11 +179,9 @@ func Daily(a *frame.App, ctx context.Context, s *store.Store) {
 	p := frame.Describe(err)
 	fmt.Fprintf(a.Err, "strandwise: the step is saved, but today's backup could not be made: %s\n", p.What)
 	if store.ClassOf(err) == store.ClassDamaged {
-		fmt.Fprintln(a.Err, "  try: strandwise store check, which names all damage")
+		a.Try("strandwise store check, which names all damage")
 	}
-	for _, hint := range p.Hints {
-		fmt.Fprintf(a.Err, "  try: %s\n", hint)
-	}
+	a.Try(p.Hints...)
 }
 
 // Round reports whether the piece is worked in the round.
@@ -206,6 +199,6 @@ func ChangeStore(a *frame.App, ctx context.Context, change func(tx *store.Tx) er
 	if err := a.Commit(func() error { return s.Update(ctx, change) }); err != nil {
 		return err
 	}
-	Daily(a, ctx, s)
+	daily(a, ctx, s)
 	return nil
 }
