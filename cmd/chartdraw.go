@@ -124,9 +124,9 @@ func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Wri
 	}
 	switch strings.ToLower(filepath.Ext(o.out)) {
 	case ".svg":
-		return func(w io.Writer) error { return draw.ChartSVG(w, c, d) }, nil
+		return func(w io.Writer) error { return draw.SVG(w, draw.Chart(c, d)) }, nil
 	case ".png":
-		return func(w io.Writer) error { return pictureFault(draw.ChartPNG(w, c, d)) }, nil
+		return func(w io.Writer) error { return pictureFault(draw.PNG(w, draw.Chart(c, d))) }, nil
 	}
 	return nil, usage("%s has no ending that says which picture to draw", o.out).hint("-o %s.svg or -o %s.png", chartName(o.out), chartName(o.out))
 }

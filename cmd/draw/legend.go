@@ -31,16 +31,15 @@ func (v *view) legend() []legendItem {
 
 func (v *view) yarnItems() []legendItem {
 	var items []legendItem
-	yarns := v.k.Piece.Layout.Fabric.Yarns
-	for i := range yarns {
-		items = append(items, legendItem{yarns[i].Name, func(v *view, at Point) {
-			fill := v.shown(yarns[i].Color)
+	for i := range v.yarns {
+		items = append(items, legendItem{v.yarns[i].Name, func(v *view, at Point) {
+			fill := v.shown(i)
 			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &fill, Stroke: &Black, Width: v.cell.X * 0.03})
 			if v.texture && !v.wrong {
 				v.ticks(i, at, against(fill))
 			}
 			if v.wrong {
-				v.sample(at, &yarns[i].Color, false)
+				v.sample(at, &v.yarns[i].Color, false)
 			}
 		}})
 	}
@@ -69,25 +68,17 @@ func (v *view) strandItems() []legendItem {
 }
 
 func (v *view) signItems() []legendItem {
-	used, empty := map[chart.Technique]bool{}, false
-	v.eachRow(func(_ int, r *floats.Row) {
-		for _, c := range r.Cells {
-			used[c.Technique] = used[c.Technique] || !c.IsEmpty()
-			empty = empty || c.IsEmpty()
-		}
-	})
+	used, empty := v.techniques()
 	var items []legendItem
-	for _, t := range chart.Techniques() {
-		if t != chart.Knit && used[t] {
-			items = append(items, legendItem{t.String(), func(v *view, at Point) {
-				v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &white, Stroke: &Black, Width: v.cell.X * 0.03})
-				v.sign(t, at, &Black)
-			}})
-		}
+	for _, t := range used {
+		items = append(items, legendItem{t.String(), func(v *view, at Point) {
+			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &white, Stroke: &Black, Width: v.cell.X * 0.03})
+			v.sign(t, at, &Black)
+		}})
 	}
 	if empty {
 		items = append(items, legendItem{"no stitch", func(v *view, at Point) {
-			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &Pale})
+			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, v.empty)
 		}})
 	}
 	return items

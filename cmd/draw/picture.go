@@ -101,10 +101,11 @@ func newView(k *Knitted, win window, look View) *view {
 	if cell == 0 {
 		cell = usualCell
 	}
-	v := &view{
-		Scene: &Scene{}, k: k, win: win, wrong: look.Side == WrongSide, inches: look.Inches,
-		cell: Point{cell, cell * height / width}, texture: alikeInGray(k.Piece.Layout.Fabric.Yarns),
-	}
+	v := &view{k: k, inches: look.Inches, grid: grid{
+		Scene: &Scene{}, yarns: k.Piece.Layout.Fabric.Yarns, row: k.Piece.Row, win: win, wrong: look.Side == WrongSide,
+		cell: Point{cell, cell * height / width}, pen: cell * 0.08, empty: Ink{Fill: &Pale},
+	}}
+	v.texture = alikeInGray(v.yarns)
 	v.letter = min(v.cell.X*0.62, max(v.cell.Y*0.9, v.cell.X*0.45))
 	return v
 }
@@ -123,12 +124,12 @@ func (v *view) draw(name string) *Scene {
 	v.add(Shape{Kind: Label, Class: "title", Points: []Point{{v.left, text * 1.4}}, Size: text * 1.1, Text: v.Name, Bold: true, Ink: Ink{Fill: &Black}})
 
 	v.clip(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight())
-	v.cells()
-	v.grid()
+	v.stitches()
+	v.lines()
 	if v.wrong {
 		v.strands()
 	} else {
-		v.stitchSigns()
+		v.signs()
 		v.catchesOnChart()
 	}
 	v.unclip()

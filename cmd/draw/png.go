@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"fmt"
 	"image"
 	"image/color"
 	"image/draw"
@@ -17,20 +18,37 @@ import (
 	"strandwise/chart"
 )
 
-// finest is the most pixels a mm of a scene gets, mostPixels the most a picture has: a
-// picture that would have more is drawn smaller.
+// finest is the most pixels a mm of a scene gets, mostPixels the most a picture in mm has: one
+// that would have more is drawn smaller. MaxPixels bounds those measured in pixels: 4 bytes a
+// pixel are held.
 const (
 	finest     = 6.0
 	mostPixels = 12_000_000
+	MaxPixels  = 40_000_000
 )
 
-// PNG writes a scene as PNG in its own shape, as large as is useful. The same scene
-// gives the same bytes.
+// TooLargeError tells that a picture would have more than MaxPixels.
+type TooLargeError struct{ Width, Height int }
+
+func (e *TooLargeError) Error() string {
+	return fmt.Sprintf("a picture of %d by %d pixels is larger than %d million", e.Width, e.Height, MaxPixels/1_000_000)
+}
+
+// PNG writes a scene as PNG in its own shape: one in mm as large as is useful, one in pixels as
+// it is. The same scene gives the same bytes. The error is a *TooLargeError or that of w.
 func PNG(w io.Writer, s *Scene) error {
 	scale := min(finest, math.Sqrt(mostPixels/(s.Width*s.Height)))
+	if s.Pixels {
+		scale = 1
+	}
+	if s.Pixels && s.Width*s.Height > MaxPixels {
+		return &TooLargeError{int(s.Width), int(s.Height)}
+	}
 	bounds := image.Rect(0, 0, max(1, int(math.Round(s.Width*scale))), max(1, int(math.Round(s.Height*scale))))
 	r := &raster{picture: image.NewRGBA(bounds), scale: scale, clip: bounds, faces: map[lettering]font.Face{}}
-	draw.Draw(r.picture, bounds, image.White, image.Point{}, draw.Src)
+	if !s.Clear {
+		draw.Draw(r.picture, bounds, image.White, image.Point{}, draw.Src)
+	}
 	defer r.close()
 	for i := range s.Shapes {
 		if err := r.shape(&s.Shapes[i]); err != nil {

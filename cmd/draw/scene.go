@@ -4,13 +4,15 @@ import (
 	"strandwise/chart"
 )
 
-// Scene is a picture in mm, x to the right and y down from the upper left corner. It
-// is made once; SVG, PNG and PDF write it out, each drawing the same
-// shapes in the same order, later ones over earlier ones.
+// Scene is a picture in mm, x to the right and y down from the upper left corner. It is made
+// once; SVG, PNG and PDF write it out, each drawing the same shapes in the same order, later
+// ones over earlier ones.
 type Scene struct {
 	Width, Height     float64
 	Name, Description string // what it is called and what it shows, for those who do not see it
 	Shapes            []Shape
+	Pixels            bool // measured in pixels, not in mm; boxes lie on whole ones
+	Clear             bool // nothing lies behind the shapes; else white
 }
 
 // Shape is one thing drawn.
@@ -80,8 +82,17 @@ func (s *Scene) disc(class string, x, y, radius float64, ink Ink, data ...Datum)
 	s.add(Shape{Kind: Disc, Class: class, Points: []Point{{x, y}}, Radius: radius, Ink: ink, Data: data})
 }
 
+// label writes a text in black, text in any color, the point on its base line.
 func (s *Scene) label(class string, x, y, size float64, align Align, text string) {
-	s.add(Shape{Kind: Label, Class: class, Points: []Point{{x, y}}, Size: size, Align: align, Text: text, Ink: Ink{Fill: &Black}})
+	s.text(class, Point{x, y}, size, align, text, false, &Black)
+}
+
+func (s *Scene) text(class string, at Point, size float64, align Align, text string, bold bool, ink *chart.Color) {
+	s.add(Shape{Kind: Label, Class: class, Points: []Point{at}, Size: size, Align: align, Text: text, Bold: bold, Ink: Ink{Fill: ink}})
+}
+
+func (s *Scene) bow(class string, ink Ink, points []Point, data ...Datum) {
+	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
 }
 
 func (s *Scene) clip(x, y, w, h float64) {

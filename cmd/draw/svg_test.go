@@ -32,6 +32,13 @@ func (e element) number(t require.TestingT, name string) int {
 	return n
 }
 
+// length is an attribute that is a length.
+func (e element) length(t require.TestingT, name string) float64 {
+	v, err := strconv.ParseFloat(e.attr[name], 64)
+	require.NoError(t, err, "%s of %v", name, e)
+	return v
+}
+
 // readSVG lists the drawn elements of an SVG.
 func readSVG(t require.TestingT, svg []byte) []element {
 	d := xml.NewDecoder(bytes.NewReader(svg))
@@ -161,11 +168,7 @@ func ends(t require.TestingT, e element) []Point {
 // center is the middle of a sign.
 func center(t require.TestingT, e element) Point {
 	if e.name == "circle" {
-		x, err := strconv.ParseFloat(e.attr["cx"], 64)
-		require.NoError(t, err)
-		y, err := strconv.ParseFloat(e.attr["cy"], 64)
-		require.NoError(t, err)
-		return Point{x, y}
+		return Point{e.length(t, "cx"), e.length(t, "cy")}
 	}
 	p := decimal.FindAllString(e.attr["d"], 4)
 	y, err := strconv.ParseFloat(p[1], 64)

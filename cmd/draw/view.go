@@ -3,7 +3,6 @@ package draw
 import (
 	"fmt"
 
-	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session"
 )
@@ -20,114 +19,15 @@ const (
 // String is the word for the side on the command line.
 func (s Side) String() string { return [...]string{"right", "wrong"}[s] }
 
-// window is the part of a piece that one picture shows: rows from 1 and columns from 0,
-// both ends in.
-type window struct{ rowFrom, rowTo, columnFrom, columnTo int }
-
-func (w window) rows() int    { return w.rowTo - w.rowFrom + 1 }
-func (w window) columns() int { return w.columnTo - w.columnFrom + 1 }
-
 // whole is the window onto everything.
 func (k *Knitted) whole() window { return window{k.Begin, k.Rows, 0, k.Columns() - 1} }
 
 // view draws a window of a piece.
 type view struct {
-	*Scene
-	k         *Knitted
-	win       window
-	wrong     bool
-	inches    bool
-	cell      Point   // width and height of a stitch as drawn
-	letter    float64 // size of the numbers
-	left, top float64 // upper left corner of the stitches
-	texture   bool    // yarns too alike in gray are told apart by ticks
-}
-
-// x is the place of an edge between columns: edge c lies between columns c-1 and c, counted
-// from 0. It takes fractions.
-func (v *view) x(edge float64) float64 {
-	if v.wrong {
-		return v.left + (edge-float64(v.win.columnFrom))*v.cell.X
-	}
-	return v.left + (float64(v.win.columnTo+1)-edge)*v.cell.X
-}
-
-// y is the upper edge of a row.
-func (v *view) y(row int) float64 { return v.top + float64(v.win.rowTo-row)*v.cell.Y }
-
-func (v *view) bodyWidth() float64  { return float64(v.win.columns()) * v.cell.X }
-func (v *view) bodyHeight() float64 { return float64(v.win.rows()) * v.cell.Y }
-
-// eachRow visits the rows of the window from below.
-func (v *view) eachRow(do func(row int, r *floats.Row)) {
-	for row := v.win.rowFrom; row <= v.win.rowTo; row++ {
-		do(row, v.k.Piece.Row(row))
-	}
-}
-
-// cells draws the stitches, run by run.
-func (v *view) cells() {
-	yarns := v.k.Piece.Layout.Fabric.Yarns
-	v.eachRow(func(row int, r *floats.Row) {
-		end := min(v.win.columnTo+1, r.Columns())
-		for c := v.win.columnFrom; c < end; {
-			from, yarn := c, cellAt(r, c).Yarn
-			for c++; c < end && cellAt(r, c).Yarn == yarn; c++ {
-				continue
-			}
-			fill := Pale
-			if yarn != chart.NoYarn {
-				fill = v.shown(yarns[yarn].Color)
-			}
-			v.span(row, from, c, fill)
-		}
-	})
-}
-
-// shown is a yarn's color as its stitches are drawn: on the wrong side they step back
-// behind the strands.
-func (v *view) shown(c chart.Color) chart.Color {
-	if v.wrong {
-		return washed(c, 0.45)
-	}
-	return c
-}
-
-// span fills the columns from one up to another.
-func (v *view) span(row, from, to int, fill chart.Color) {
-	a, b := v.x(float64(from)), v.x(float64(to))
-	v.box("stitches", min(a, b), v.y(row), max(a, b)-min(a, b), v.cell.Y, Ink{Fill: &fill})
-}
-
-func cellAt(r *floats.Row, column int) chart.Cell { return r.Cells[column%len(r.Cells)] }
-
-// grid draws the lines between stitches, every fifth stronger. Neighbouring rows of as many
-// columns share their lines.
-func (v *view) grid() {
-	thin, thick := Ink{Stroke: &gray, Width: v.cell.X * 0.015}, Ink{Stroke: &Black, Width: v.cell.X * 0.04}
-	for row := v.win.rowFrom; row <= v.win.rowTo; {
-		from, columns := row, v.k.Piece.Row(row).Columns()
-		for row++; row <= v.win.rowTo && v.k.Piece.Row(row).Columns() == columns; row++ {
-			continue
-		}
-		end := min(columns, v.win.columnTo+1)
-		for _, strong := range []bool{false, true} {
-			ink := thin
-			if strong {
-				ink = thick
-			}
-			for c := v.win.columnFrom; c <= end; c++ {
-				if (c%5 == 0 || c == end) == strong {
-					v.line("grid", ink, Point{v.x(float64(c)), v.y(from - 1)}, Point{v.x(float64(c)), v.y(row - 1)})
-				}
-			}
-			for r := from - 1; r < row; r++ {
-				if (r%5 == 0 || r == row-1 && row > v.win.rowTo) == strong {
-					v.line("grid", ink, Point{v.x(float64(v.win.columnFrom)), v.y(r)}, Point{v.x(float64(end)), v.y(r)})
-				}
-			}
-		}
-	}
+	grid
+	k      *Knitted
+	inches bool
+	letter float64 // size of the numbers
 }
 
 // numbers sets the row numbers at both sides, bold where the row begins, and the number of
@@ -173,8 +73,8 @@ func (v *view) number(x, y float64, align Align, text string, bold bool) {
 // entry is where a stitch is entered and exit where it is left, as edges of columns; across is
 // the stitch over all repeats, from 1.
 func (v *view) entry(row, stitch int) float64 {
-	column := float64(session.ColumnOf(v.k.Piece.Row(row), stitch) - 1)
-	if v.k.Piece.Row(row).FromLeft {
+	column := float64(session.ColumnOf(v.row(row), stitch) - 1)
+	if v.row(row).FromLeft {
 		return column + 1
 	}
 	return column
@@ -182,7 +82,7 @@ func (v *view) entry(row, stitch int) float64 {
 
 // onward is +1 where the row goes towards higher columns, else -1.
 func (v *view) onward(row int) float64 {
-	if v.k.Piece.Row(row).FromLeft {
+	if v.row(row).FromLeft {
 		return -1
 	}
 	return 1
@@ -229,4 +129,23 @@ func (v *view) markAt(class string, state State, at Point, radius float64, ink I
 	default:
 		v.disc(class, at.X, at.Y, radius, ink, data...)
 	}
+}
+
+// catchesOnChart marks the catches, filled with the color of the yarn caught.
+func (v *view) catchesOnChart() {
+	radius := min(v.cell.X, v.cell.Y) * 0.24
+	v.eachRow(func(row int, r *floats.Row) {
+		for _, m := range v.k.Marks[row-1] {
+			if m.Stitch > r.Stitches() {
+				continue
+			}
+			edge := v.anchor(row, m.Stitch)
+			if !v.sees(edge, edge) {
+				continue
+			}
+			stitch := r.InOrder()[(m.Stitch-1)%r.RepeatStitches()]
+			ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: against(v.yarns[stitch.Yarn].Color), Width: radius * 0.4}
+			v.mark(m, row, Point{v.x(edge), v.y(row) + v.cell.Y/2}, radius, ink)
+		}
+	})
 }

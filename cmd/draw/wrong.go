@@ -73,7 +73,7 @@ func (v *view) hang(p strandSpan, slot int) hung {
 	if p.first > 1 || p.strand.Kind == floats.OverStart {
 		begin -= ownStitch * on
 	}
-	if p.last < v.k.Piece.Row(p.row).Stitches() || p.strand.Kind == floats.OverStart {
+	if p.last < v.row(p.row).Stitches() || p.strand.Kind == floats.OverStart {
 		end += ownStitch * on
 	}
 	h.anchors = append(h.anchors, begin)
@@ -144,15 +144,14 @@ func slotsOf(pieces []strandSpan) map[int]int {
 
 // strandsOf draws the strands of a row: first what sets them off, then themselves.
 func (v *view) strandsOf(row []hung) {
-	yarns := v.k.Piece.Layout.Fabric.Yarns
 	width := min(v.cell.X, v.cell.Y) * 0.15
 	for _, h := range row {
-		v.add(Shape{Kind: Bow, Class: "edge", Points: v.course(h), Ink: Ink{Stroke: against(yarns[h.strand.Yarn].Color), Width: width * 1.6}})
+		v.add(Shape{Kind: Bow, Class: "edge", Points: v.course(h), Ink: Ink{Stroke: against(v.yarns[h.strand.Yarn].Color), Width: width * 1.6}})
 	}
 	for _, h := range row {
 		v.add(Shape{
 			Kind: Bow, Class: "strand", Points: v.course(h), Data: v.strandData(h.strandSpan),
-			Ink: Ink{Stroke: &yarns[h.strand.Yarn].Color, Width: width},
+			Ink: Ink{Stroke: &v.yarns[h.strand.Yarn].Color, Width: width},
 		})
 	}
 }
@@ -238,17 +237,16 @@ func (v *view) tag(x, y float64, text string) {
 
 // catchesOf draws the catches of a row where they hold their strands.
 func (v *view) catchesOf(row int, slots map[int]int) {
-	yarns := v.k.Piece.Layout.Fabric.Yarns
 	radius := min(v.cell.X, v.cell.Y) * 0.2
 	for _, m := range v.k.Marks[row-1] {
-		if m.Stitch > v.k.Piece.Row(row).Stitches() {
+		if m.Stitch > v.row(row).Stitches() {
 			continue
 		}
 		edge := v.anchor(row, m.Stitch)
 		if !v.sees(edge, edge) {
 			continue
 		}
-		ink := Ink{Fill: &yarns[m.Yarn].Color, Stroke: &Black, Width: radius * 0.35}
+		ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: &Black, Width: radius * 0.35}
 		v.mark(m, row, Point{v.x(edge), v.hangs(row, slots[m.Yarn])}, radius, ink)
 	}
 }
