@@ -68,9 +68,9 @@ func runChartDraw(ctx context.Context, a *app, o *drawOptions, name string) erro
 		return err
 	}
 	if o.out == fromStdin {
-		grid := draw.GridOf(c, o.flat)
+		grid := draw.TextOf(c, o.flat)
 		grid.Chars = draw.CharsFor(width, height)
-		return draw.Text(a.out, grid, a.look())
+		return draw.ChartText(a.out, grid, a.look())
 	}
 	write, err := o.writer(c, width, height)
 	if err != nil {

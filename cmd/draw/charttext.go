@@ -9,16 +9,15 @@ import (
 	"strandwise/cmd/paint"
 )
 
-// Grid is rows of stitches to draw on a terminal: those of a chart or of a piece.
-type Grid struct {
+// TextChart is rows of stitches to draw on a terminal.
+type TextChart struct {
 	Yarns []chart.Yarn
-	Rows  []GridRow // the lowest first
+	Rows  []TextRow // the lowest first
 	Chars int       // characters a stitch, at least 1; see CharsFor
-	Marks bool      // lines for catches
 }
 
-// GridRow is one row of a grid. Index 0 of the lists is column 1, the rightmost.
-type GridRow struct {
+// TextRow is one row of a chart. Index 0 of the lists is column 1, the rightmost.
+type TextRow struct {
 	Number   int
 	Symbols  []rune
 	Cells    []chart.Cell
@@ -26,14 +25,14 @@ type GridRow struct {
 	FromLeft bool   // worked from the highest column: its number stands at the left
 }
 
-// GridOf is the grid of a chart. Flat work numbers the even rows at the left, where
-// they begin.
-func GridOf(c *chart.Chart, flat bool) Grid {
-	g := Grid{Yarns: c.Yarns, Chars: 1}
+// TextOf is a chart for the terminal. Flat work numbers the even rows at the left, where they
+// begin.
+func TextOf(c *chart.Chart, flat bool) TextChart {
+	t := TextChart{Yarns: c.Yarns, Chars: 1}
 	for i, symbols := range c.Rows {
-		g.Rows = append(g.Rows, GridRow{Number: i + 1, Symbols: symbols, Cells: c.Cells(i + 1), FromLeft: flat && i%2 == 1})
+		t.Rows = append(t.Rows, TextRow{Number: i + 1, Symbols: symbols, Cells: c.Cells(i + 1), FromLeft: flat && i%2 == 1})
 	}
-	return g
+	return t
 }
 
 // terminalAspect is how wide a character of a terminal is for its height (common
@@ -43,117 +42,84 @@ const terminalAspect = 0.5
 // CharsFor is how many characters wide a stitch is to be, 1 to 4, so that its shape
 // on a terminal comes nearest to the given width and height.
 func CharsFor(width, height float64) int {
-	best, least := 1, 0.0
+	best, least := 0, 0.0
 	for n := 1; n <= 4; n++ {
-		shape, off := float64(n)*terminalAspect*height/width, 0.0
-		if off = shape - 1; shape < 1 {
-			off = 1/shape - 1
-		}
-		if n == 1 || off < least {
+		shape := float64(n) * terminalAspect * height / width
+		if off := max(shape, 1/shape); n == 1 || off < least {
 			best, least = n, off
 		}
 	}
 	return best
 }
 
-// Text draws a grid, the top row first, with its row numbers and a ruler of
-// every fifth column. One that is too wide for the look is drawn in pieces of whole
-// fives, column 1 first. For a screen reader each row is a sentence.
-func Text(w io.Writer, g Grid, look paint.Look) error {
-	p := &lines{w: w, look: look}
-	p.grid(g)
-	return p.err
-}
-
-func (p *lines) grid(g Grid) {
-	if p.look.Plain {
-		p.gridSentences(g)
-		return
+// ChartText draws a chart, the top row first, with its row numbers and a ruler of every fifth
+// column. One that is too wide for the look is drawn in parts of whole fives, column 1 first.
+// For a screen reader each row is a sentence.
+func ChartText(w io.Writer, c TextChart, look paint.Look) error {
+	t := &chartText{terminal{w: w, look: look, yarns: c.Yarns}, c}
+	if look.Plain {
+		t.sentences()
+		return t.err
 	}
-	widest, labels := 0, len(fmt.Sprint(g.Rows[len(g.Rows)-1].Number))
-	for _, r := range g.Rows {
+	widest, labels := 0, len(fmt.Sprint(c.Rows[len(c.Rows)-1].Number))
+	for _, r := range c.Rows {
 		widest = max(widest, len(r.Symbols))
 	}
-	piece := (p.look.Width - 2*labels - 2) / g.Chars
-	if piece < widest {
-		piece = max(5, piece/5*5)
-	}
-	for from := 0; from < widest; from += piece {
-		to := min(from+piece, widest)
-		if piece < widest {
-			if from > 0 {
-				p.line("")
-			}
-			p.say(fmt.Sprintf("Columns %d to %d:", from+1, to), nil)
+	t.inParts(widest, (look.Width-2*labels-2)/c.Chars, 5, func(from, to int) {
+		if to-from < widest {
+			t.say(fmt.Sprintf("Columns %d to %d:", from+1, to), nil)
 		}
-		p.gridPiece(g, from, to, labels)
-	}
+		t.part(from, to, labels)
+	})
+	return t.err
 }
 
-// gridPiece draws the columns from (counted from 0) up to to.
-func (p *lines) gridPiece(g Grid, from, to, labels int) {
-	for i := len(g.Rows) - 1; i >= 0; i-- {
-		r := g.Rows[i]
+type chartText struct {
+	terminal
+	c TextChart
+}
+
+// part draws the columns from (counted from 0) up to to.
+func (t *chartText) part(from, to, labels int) {
+	for i := len(t.c.Rows) - 1; i >= 0; i-- {
+		r := t.c.Rows[i]
 		left, right := strings.Repeat(" ", labels), ""
-		if number := fmt.Sprint(r.Number); r.FromLeft {
-			left = strings.Repeat(" ", labels-len(number)) + number
+		if r.FromLeft {
+			left = fmt.Sprintf("%*d", labels, r.Number)
 		} else {
-			right = " " + number
+			right = fmt.Sprintf(" %d", r.Number)
 		}
-		p.line(left + " " + p.cells(g, r, from, to) + right)
-		if marks := p.marks(g, r, from, to); marks != "" {
-			p.line(strings.Repeat(" ", labels+1) + marks)
+		end := min(to, len(r.Symbols))
+		t.line(left + " " + t.colored(from, end, false, func(c int) int { return r.Cells[c].Yarn }, func(c int) string { return t.stitch(r, c) }) + right)
+		if marks := t.marks(r, from, end); strings.TrimSpace(marks) != "" {
+			t.line(strings.Repeat(" ", labels+1) + marks)
 		}
 	}
-	p.line(p.look.Paint.Quiet(ruler(from, to, g.Chars, labels+1)))
-}
-
-// cells draws one row from the highest column to the lowest, run by run.
-func (p *lines) cells(g Grid, r GridRow, from, to int) string {
-	var line strings.Builder
-	to = min(to, len(r.Symbols))
-	for at := to - 1; at >= from; {
-		yarn, text := r.Cells[at].Yarn, ""
-		for ; at >= from && r.Cells[at].Yarn == yarn; at-- {
-			text += p.stitch(r.Symbols[at], r.Cells[at], g.Chars)
-		}
-		if yarn != chart.NoYarn {
-			text = p.look.Paint.Yarn(text, g.Yarns[yarn].Color)
-		}
-		line.WriteString(text)
-	}
-	return line.String()
+	t.line(t.look.Paint.Quiet(ruler(from, to, t.c.Chars, labels+1)))
 }
 
 // stitch is one stitch as so many characters of its symbol; a symbol two columns
 // wide counts twice.
-func (p *lines) stitch(symbol rune, c chart.Cell, chars int) string {
-	text := string(symbol)
-	if c.IsEmpty() {
-		text = p.look.Marks.Blank
+func (t *chartText) stitch(r TextRow, column int) string {
+	text := string(r.Symbols[column])
+	if r.Cells[column].IsEmpty() {
+		text = t.look.Marks.Blank
 	}
-	if paint.Width(text) >= chars {
+	if paint.Width(text) >= t.c.Chars {
 		return text
 	}
-	return paint.Pad(strings.Repeat(text, chars/max(1, paint.Width(text))), chars)
+	return paint.Pad(strings.Repeat(text, t.c.Chars/max(1, paint.Width(text))), t.c.Chars)
 }
 
-// marks is the line of catches below a row, or "".
-func (p *lines) marks(g Grid, r GridRow, from, to int) string {
-	if !g.Marks {
-		return ""
-	}
+// marks is the line of catches below a row.
+func (t *chartText) marks(r TextRow, from, to int) string {
 	var line strings.Builder
-	some := false
-	for at := min(to, len(r.Symbols)) - 1; at >= from; at-- {
+	for at := to - 1; at >= from; at-- {
 		mark := " "
 		if r.Caught != nil && r.Caught[at] {
-			mark, some = p.look.Marks.Catch, true
+			mark = t.look.Marks.Catch
 		}
-		line.WriteString(paint.Pad(mark, g.Chars))
-	}
-	if !some {
-		return ""
+		line.WriteString(paint.Pad(mark, t.c.Chars))
 	}
 	return line.String()
 }
@@ -174,57 +140,26 @@ func ruler(from, to, chars, margin int) string {
 	return string(line)
 }
 
-// gridSentences tells each row as runs, the first row first, since that is the
-// order it is knitted in.
-func (p *lines) gridSentences(g Grid) {
-	for _, r := range g.Rows {
-		text := fmt.Sprintf("Row %d: %s", r.Number, strings.Join(g.runs(r), ", "))
-		if caught := r.caught(); len(caught) > 0 {
+// sentences tells each row as runs, the first row first, since that is the order it is knitted
+// in.
+func (t *chartText) sentences() {
+	for _, r := range t.c.Rows {
+		var stitches []int
+		var caught []string
+		for i := range r.Cells {
+			at := i
+			if r.FromLeft {
+				at = len(r.Cells) - 1 - i
+			}
+			stitches = append(stitches, r.Cells[at].Yarn)
+			if r.Caught != nil && r.Caught[at] {
+				caught = append(caught, fmt.Sprint(at+1))
+			}
+		}
+		text := fmt.Sprintf("Row %d: %s", r.Number, t.runs(stitches))
+		if len(caught) > 0 {
 			text += "; caught in column " + strings.Join(caught, ", ")
 		}
-		p.say(text+".", nil)
+		t.say(text+".", nil)
 	}
-}
-
-// runs are the runs of a row in knitting order: "3 oat".
-func (g Grid) runs(r GridRow) []string {
-	var runs []string
-	last, stitches := chart.NoYarn, 0
-	end := func() {
-		if stitches > 0 {
-			runs = append(runs, fmt.Sprintf("%d %s", stitches, g.Yarns[last].Name))
-		}
-	}
-	for i := range r.Cells {
-		yarn := r.Cells[r.column(i)].Yarn
-		if yarn == chart.NoYarn {
-			continue
-		}
-		if yarn != last {
-			end()
-			last, stitches = yarn, 0
-		}
-		stitches++
-	}
-	end()
-	return runs
-}
-
-// column is the place in the lists of the cell met as number i, from 0.
-func (r GridRow) column(i int) int {
-	if r.FromLeft {
-		return len(r.Cells) - 1 - i
-	}
-	return i
-}
-
-// caught lists the columns with a catch in knitting order, from 1.
-func (r GridRow) caught() []string {
-	var columns []string
-	for i := range r.Caught {
-		if at := r.column(i); r.Caught[at] {
-			columns = append(columns, fmt.Sprint(at+1))
-		}
-	}
-	return columns
 }

@@ -91,7 +91,7 @@ func (s *Scene) text(class string, at Point, size float64, align Align, text str
 	s.add(Shape{Kind: Label, Class: class, Points: []Point{at}, Size: size, Align: align, Text: text, Bold: bold, Ink: Ink{Fill: ink}})
 }
 
-func (s *Scene) bow(class string, ink Ink, points []Point, data ...Datum) {
+func (s *Scene) curve(class string, ink Ink, points []Point, data ...Datum) {
 	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
 }
 

@@ -67,11 +67,10 @@ func (v *view) every() int {
 }
 
 func (v *view) number(x, y float64, align Align, text string, bold bool) {
-	v.add(Shape{Kind: Label, Class: "number", Points: []Point{{x, y}}, Size: v.letter, Align: align, Text: text, Bold: bold, Ink: Ink{Fill: &Black}})
+	v.text("number", Point{x, y}, v.letter, align, text, bold, &Black)
 }
 
-// entry is where a stitch is entered and exit where it is left, as edges of columns; across is
-// the stitch over all repeats, from 1.
+// entry is the edge between columns at which a stitch over all repeats, from 1, is entered.
 func (v *view) entry(row, stitch int) float64 {
 	column := float64(session.ColumnOf(v.row(row), stitch) - 1)
 	if v.row(row).FromLeft {
@@ -87,8 +86,6 @@ func (v *view) onward(row int) float64 {
 	}
 	return 1
 }
-
-func (v *view) exit(row, stitch int) float64 { return v.entry(row, stitch) + v.onward(row) }
 
 // anchor is where a catch holds its yarn: in the middle of its stitch, or for a twist just
 // before it.
@@ -131,21 +128,26 @@ func (v *view) markAt(class string, state State, at Point, radius float64, ink I
 	}
 }
 
+// eachMark visits the catches of a row that show, with the edge between columns they stand at.
+func (v *view) eachMark(row int, do func(m Mark, edge float64)) {
+	for _, m := range v.k.Marks[row-1] {
+		if m.Stitch > v.row(row).Stitches() {
+			continue
+		}
+		if edge := v.anchor(row, m.Stitch); v.sees(edge, edge) {
+			do(m, edge)
+		}
+	}
+}
+
 // catchesOnChart marks the catches, filled with the color of the yarn caught.
 func (v *view) catchesOnChart() {
 	radius := min(v.cell.X, v.cell.Y) * 0.24
 	v.eachRow(func(row int, r *floats.Row) {
-		for _, m := range v.k.Marks[row-1] {
-			if m.Stitch > r.Stitches() {
-				continue
-			}
-			edge := v.anchor(row, m.Stitch)
-			if !v.sees(edge, edge) {
-				continue
-			}
+		v.eachMark(row, func(m Mark, edge float64) {
 			stitch := r.InOrder()[(m.Stitch-1)%r.RepeatStitches()]
 			ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: against(v.yarns[stitch.Yarn].Color), Width: radius * 0.4}
 			v.mark(m, row, Point{v.x(edge), v.y(row) + v.cell.Y/2}, radius, ink)
-		}
+		})
 	})
 }
