@@ -14,7 +14,7 @@ import (
 // with the given upper left corner.
 type legendItem struct {
 	text string
-	draw func(v *view, at Point)
+	draw func(at Point)
 }
 
 // legend lists what the picture shows, in order.
@@ -32,7 +32,7 @@ func (v *view) legend() []legendItem {
 func (v *view) yarnItems() []legendItem {
 	var items []legendItem
 	for i := range v.yarns {
-		items = append(items, legendItem{v.yarns[i].Name, func(v *view, at Point) {
+		items = append(items, legendItem{v.yarns[i].Name, func(at Point) {
 			fill := v.shown(i)
 			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &fill, Stroke: &Black, Width: v.cell.X * 0.03})
 			if v.texture && !v.wrong {
@@ -62,7 +62,7 @@ func (v *view) strandItems() []legendItem {
 	if len(v.k.Mends) == 0 {
 		return nil
 	}
-	return []legendItem{{"gap over the limit, with its number in the mending list", func(v *view, at Point) {
+	return []legendItem{{"gap over the limit, with its number in the mending list", func(at Point) {
 		v.sample(at, &warningRed, true)
 	}}}
 }
@@ -71,13 +71,13 @@ func (v *view) signItems() []legendItem {
 	used, empty := v.techniques()
 	var items []legendItem
 	for _, t := range used {
-		items = append(items, legendItem{t.String(), func(v *view, at Point) {
+		items = append(items, legendItem{t.String(), func(at Point) {
 			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &white, Stroke: &Black, Width: v.cell.X * 0.03})
 			v.sign(t, at, &Black)
 		}})
 	}
 	if empty {
-		items = append(items, legendItem{"no stitch", func(v *view, at Point) {
+		items = append(items, legendItem{"no stitch", func(at Point) {
 			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, v.empty)
 		}})
 	}
@@ -105,7 +105,7 @@ func (v *view) markItems() []legendItem {
 		if v.anyTwist() {
 			words += ", just before the stitch"
 		}
-		items = append(items, legendItem{words, func(v *view, at Point) {
+		items = append(items, legendItem{words, func(at Point) {
 			ink := Ink{Fill: &Pale, Stroke: &Black, Width: v.cell.X * 0.08}
 			v.markAt("legend", State(state), Point{at.X + v.cell.X/2, at.Y + v.cell.Y/2}, min(v.cell.X, v.cell.Y)*0.24, ink)
 		}})
@@ -118,9 +118,8 @@ func (v *view) anyTwist() bool {
 	return slices.ContainsFunc(v.k.Piece.State.Grips, func(g session.Grip) bool { return g.FloatMethod() == floats.Twist })
 }
 
-// place sets legend items into lines of the given width and returns how high they are.
-// With draw false it only measures.
-func (v *view) placeLegend(items []legendItem, top, width float64, draw bool) float64 {
+// placeLegend sets legend items into lines of the given width and returns how high they are.
+func (v *view) placeLegend(items []legendItem, top, width float64) float64 {
 	text := v.legendLetter()
 	lineHeight := max(v.cell.Y, text*1.2) * 1.25
 	x, y := v.left, top
@@ -133,12 +132,10 @@ func (v *view) placeLegend(items []legendItem, top, width float64, draw bool) fl
 		if x > v.left && x+w > v.left+width {
 			x, y = v.left, y+lineHeight
 		}
-		if draw {
-			if item.draw != nil {
-				item.draw(v, Point{x, y})
-			}
-			v.label("legend-text", x+sign, y+v.cell.Y/2+text*0.36, text, Start, item.text)
+		if item.draw != nil {
+			item.draw(Point{x, y})
 		}
+		v.label("legend-text", x+sign, y+v.cell.Y/2+text*0.36, text, Start, item.text)
 		x += w
 	}
 	return y + lineHeight - top

@@ -121,7 +121,7 @@ func (v *view) draw(name string) *Scene {
 	v.left, v.top = side, text*2.2
 	v.Width = max(v.bodyWidth()+2*side, leastWidth)
 	v.name(name)
-	v.add(Shape{Kind: Label, Class: "title", Points: []Point{{v.left, text * 1.4}}, Size: text * 1.1, Text: v.Name, Bold: true, Ink: Ink{Fill: &Black}})
+	v.text("title", Point{v.left, text * 1.4}, text*1.1, Start, v.Name, true, &Black)
 
 	v.clip(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight())
 	v.stitches()
@@ -137,7 +137,7 @@ func (v *view) draw(name string) *Scene {
 
 	y := v.top + v.bodyHeight() + v.letter*2.2
 	y += v.scale(y)
-	y += v.placeLegend(v.legend(), y, v.Width-2*side, true)
+	y += v.placeLegend(v.legend(), y, v.Width-2*side)
 	v.Height = y + 1
 	return v.Scene
 }

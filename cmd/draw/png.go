@@ -14,18 +14,20 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
+	"golang.org/x/image/vector"
 
 	"strandwise/chart"
 )
 
 // finest is the most pixels a mm of a scene gets, mostPixels the most a picture in mm has: one
-// that would have more is drawn smaller. MaxPixels bounds those measured in pixels: 4 bytes a
-// pixel are held.
+// that would have more is drawn smaller.
 const (
 	finest     = 6.0
 	mostPixels = 12_000_000
-	MaxPixels  = 40_000_000
 )
+
+// MaxPixels bounds the pictures that are measured in pixels: 4 bytes a pixel are held.
+const MaxPixels = 40_000_000
 
 // TooLargeError tells that a picture would have more than MaxPixels.
 type TooLargeError struct{ Width, Height int }
@@ -49,7 +51,6 @@ func PNG(w io.Writer, s *Scene) error {
 	if !s.Clear {
 		draw.Draw(r.picture, bounds, image.White, image.Point{}, draw.Src)
 	}
-	defer r.close()
 	for i := range s.Shapes {
 		if err := r.shape(&s.Shapes[i]); err != nil {
 			return err
@@ -58,13 +59,13 @@ func PNG(w io.Writer, s *Scene) error {
 	return png.Encode(w, r.picture)
 }
 
-// raster draws shapes on pixels.
+// raster draws shapes on pixels with smooth edges.
 type raster struct {
 	picture *image.RGBA
 	scale   float64
 	clip    image.Rectangle
 	faces   map[lettering]font.Face
-	pen     pen
+	area    vector.Rasterizer
 }
 
 // lettering is a size of letters in pixels and their weight.
@@ -74,82 +75,74 @@ type lettering struct {
 }
 
 func (r *raster) shape(s *Shape) error {
-	points := make([]Point, len(s.Points))
-	for i, p := range s.Points {
-		points[i] = Point{p.X * r.scale, p.Y * r.scale}
+	p := make([]Point, len(s.Points))
+	for i, at := range s.Points {
+		p[i] = Point{at.X * r.scale, at.Y * r.scale}
 	}
+	width := max(s.Width*r.scale, 0.5) // none is too thin to be seen
 	switch s.Kind {
 	case Clip:
-		r.setClip(points)
+		r.clip = r.picture.Bounds()
+		if len(p) > 0 {
+			r.clip = r.clip.Intersect(pixels(p[0], p[1]))
+		}
 	case Box:
-		r.box(points, s.Ink)
+		if s.Fill != nil {
+			draw.Draw(r.picture, pixels(p[0], p[1]).Intersect(r.clip), uniform(s.Fill), image.Point{}, draw.Src)
+		}
+		a, b := p[0], p[1]
+		r.fill(s.Stroke, jointed([]Point{a, {b.X, a.Y}, b, {a.X, b.Y}, a}, width)...)
 	case Label:
-		return r.label(points[0], s)
-	case Disc:
-		r.disc(points[0], s.Radius*r.scale, s.Ink)
+		return r.label(p[0], s)
+	case Disc: // that of the stroke's outer edge, and on it that of the filling
+		radius := s.Radius * r.scale
+		if s.Stroke != nil {
+			r.fill(s.Stroke, circle(p[0], radius+width/2))
+			radius -= width / 2
+		}
+		r.fill(s.Fill, circle(p[0], radius))
 	case Line:
-		r.line(points, s.Ink)
+		r.fill(s.Fill, p)
+		r.fill(s.Stroke, jointed(p, width)...)
 	case Bow:
-		r.bow(points, s.Ink)
+		for _, dash := range dashed(flattened(p), s.Dash*r.scale) {
+			if len(dash) > 1 {
+				r.fill(s.Stroke, ribbon(dash, width, s.Dash == 0))
+			}
+		}
 	}
 	return nil
 }
 
-func (r *raster) setClip(points []Point) {
-	r.clip = r.picture.Bounds()
-	if len(points) > 0 {
-		r.clip = r.clip.Intersect(pixels(points[0], points[1]))
-	}
-}
-
-// pixels rounds corners to whole pixels, so that neighbouring boxes neither overlap nor part.
+// pixels rounds corners to whole pixels, so that neighboring boxes neither overlap nor part.
 func pixels(a, b Point) image.Rectangle {
 	return image.Rect(int(math.Round(a.X)), int(math.Round(a.Y)), int(math.Round(b.X)), int(math.Round(b.Y)))
 }
 
-func (r *raster) box(points []Point, ink Ink) {
-	if ink.Fill != nil {
-		draw.Draw(r.picture, pixels(points[0], points[1]).Intersect(r.clip), uniform(*ink.Fill), image.Point{}, draw.Src)
-	}
-	if ink.Stroke != nil {
-		a, b := points[0], points[1]
-		ink.Fill = nil
-		r.line([]Point{a, {b.X, a.Y}, b, {a.X, b.Y}, a}, ink)
-	}
-}
-
-// line fills what a line goes round and then draws it.
-func (r *raster) line(points []Point, ink Ink) {
-	if ink.Fill != nil {
-		r.pen.fill(r.picture, r.clip, [][]Point{points}, uniform(*ink.Fill))
-	}
-	if ink.Stroke != nil {
-		r.pen.stroke(r.picture, r.clip, points, r.width(ink), uniform(*ink.Stroke))
-	}
-}
-
-// width is that of a stroke in pixels; none is too thin to be seen.
-func (r *raster) width(ink Ink) float64 { return max(ink.Width*r.scale, 0.5) }
-
-// disc draws the disc of the stroke's outer edge and on it that of the filling.
-func (r *raster) disc(center Point, radius float64, ink Ink) {
-	if ink.Stroke != nil {
-		r.pen.fill(r.picture, r.clip, [][]Point{circle(center, radius+r.width(ink)/2)}, uniform(*ink.Stroke))
-		radius -= r.width(ink) / 2
-	}
-	if ink.Fill != nil {
-		r.pen.fill(r.picture, r.clip, [][]Point{circle(center, radius)}, uniform(*ink.Fill))
-	}
-}
-
-func (r *raster) bow(points []Point, ink Ink) {
-	for _, piece := range dashed(flattened(points), ink.Dash*r.scale) {
-		r.pen.ribbon(r.picture, r.clip, piece, r.width(ink), ink.Dash == 0, uniform(*ink.Stroke))
-	}
-}
-
-func uniform(c chart.Color) *image.Uniform {
+func uniform(c *chart.Color) *image.Uniform {
 	return image.NewUniform(color.RGBA{c.R, c.G, c.B, 0xFF})
+}
+
+// fill paints closed outlines, worked out on just as many pixels as show them; without a color
+// it leaves them.
+func (r *raster) fill(c *chart.Color, outlines ...[]Point) {
+	area := around(outlines).Intersect(r.clip)
+	if c == nil || area.Empty() {
+		return
+	}
+	r.area.Reset(area.Dx(), area.Dy())
+	for _, outline := range outlines {
+		for i, p := range turned(outline) {
+			x, y := float32(p.X-float64(area.Min.X)), float32(p.Y-float64(area.Min.Y))
+			if i == 0 {
+				r.area.MoveTo(x, y)
+			} else {
+				r.area.LineTo(x, y)
+			}
+		}
+		r.area.ClosePath()
+	}
+	r.area.Draw(r.picture, area, uniform(c), image.Point{})
 }
 
 func (r *raster) label(at Point, s *Shape) error {
@@ -158,15 +151,13 @@ func (r *raster) label(at Point, s *Shape) error {
 		return err
 	}
 	clipped, _ := r.picture.SubImage(r.clip).(draw.Image)
-	d := font.Drawer{Dst: clipped, Src: uniform(*s.Fill), Face: face}
-	x := fixed.Int26_6(at.X * 64)
+	d := font.Drawer{Dst: clipped, Src: uniform(s.Fill), Face: face, Dot: fixed.Point26_6{X: fixed.Int26_6(at.X * 64), Y: fixed.Int26_6(at.Y * 64)}}
 	switch s.Align {
 	case Middle:
-		x -= d.MeasureString(s.Text) / 2
+		d.Dot.X -= d.MeasureString(s.Text) / 2
 	case End:
-		x -= d.MeasureString(s.Text)
+		d.Dot.X -= d.MeasureString(s.Text)
 	}
-	d.Dot = fixed.Point26_6{X: x, Y: fixed.Int26_6(at.Y * 64)}
 	d.DrawString(s.Text)
 	return nil
 }
@@ -175,23 +166,10 @@ func (r *raster) face(l lettering) (font.Face, error) {
 	if face := r.faces[l]; face != nil {
 		return face, nil
 	}
-	letters := goregular.TTF
-	if l.bold {
-		letters = gobold.TTF
-	}
-	parsed, err := opentype.Parse(letters)
+	parsed, err := opentype.Parse(map[bool][]byte{false: goregular.TTF, true: gobold.TTF}[l.bold])
 	if err != nil {
 		return nil, err
 	}
-	face, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: l.size, DPI: 72})
-	if err == nil {
-		r.faces[l] = face
-	}
-	return face, err
-}
-
-func (r *raster) close() {
-	for _, face := range r.faces {
-		_ = face.Close()
-	}
+	r.faces[l], err = opentype.NewFace(parsed, &opentype.FaceOptions{Size: l.size, DPI: 72})
+	return r.faces[l], err
 }
