@@ -4,6 +4,18 @@ import (
 	"fmt"
 )
 
+// Side is the side of the fabric that a picture shows.
+type Side uint8
+
+// The sides.
+const (
+	RightSide Side = iota // as a chart: column 1 at the right
+	WrongSide             // as it lies in the hand turned over: column 1 at the left
+)
+
+// String is the word for the side on the command line.
+func (s Side) String() string { return [...]string{"right", "wrong"}[s] }
+
 // View says how a piece is drawn.
 type View struct {
 	Side   Side
@@ -93,67 +105,4 @@ func parts(from, to, most int) [][2]int {
 		from = end - overlap + 1
 	}
 	return all
-}
-
-func newView(k *Knitted, win window, look View) *view {
-	width, height, _ := k.stitch()
-	cell := look.Cell
-	if cell == 0 {
-		cell = usualCell
-	}
-	v := &view{k: k, inches: look.Inches, grid: grid{
-		Scene: &Scene{}, yarns: k.Piece.Layout.Fabric.Yarns, row: k.Piece.Row, win: win, wrong: look.Side == WrongSide,
-		cell: Point{cell, cell * height / width}, pen: cell * 0.08, empty: Ink{Fill: &Pale},
-	}}
-	v.texture = alikeInGray(v.yarns)
-	v.letter = min(v.cell.X*0.62, max(v.cell.Y*0.9, v.cell.X*0.45))
-	return v
-}
-
-// leastWidth is how wide a picture is at least in mm, for its legend to be read.
-const leastWidth = 90
-
-// draw draws the picture. The name is added to its title.
-func (v *view) draw(name string) *Scene {
-	digits := float64(len(fmt.Sprint(v.win.rowTo)))
-	side := v.letter*0.62*digits + v.rim() + 1.5
-	text := v.legendLetter()
-	v.left, v.top = side, text*2.2
-	v.Width = max(v.bodyWidth()+2*side, leastWidth)
-	v.name(name)
-	v.text("title", Point{v.left, text * 1.4}, text*1.1, Start, v.Name, true, &Black)
-
-	v.clip(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight())
-	v.stitches()
-	v.lines()
-	if v.wrong {
-		v.strands()
-	} else {
-		v.signs()
-		v.catchesOnChart()
-	}
-	v.unclip()
-	v.numbers()
-
-	y := v.top + v.bodyHeight() + v.letter*2.2
-	y += v.scale(y)
-	y += v.placeLegend(v.legend(), y, v.Width-2*side)
-	v.Height = y + 1
-	return v.Scene
-}
-
-// name gives the picture its name and description.
-func (v *view) name(part string) {
-	side := "right side"
-	if v.wrong {
-		side = "wrong side"
-	}
-	v.Name = fmt.Sprintf("%s, %s, %ss %d to %d%s", v.k.Piece.State.Setup.Name, side, v.k.rowWord(), v.win.rowFrom, v.win.rowTo, part)
-	if v.k.Across > 0 {
-		v.Name += ", one repeat"
-	}
-	if v.win.columns() < v.k.Columns() {
-		v.Name += fmt.Sprintf(", columns %d to %d", v.win.columnFrom+1, v.win.columnTo+1)
-	}
-	v.Description = v.describe()
 }
