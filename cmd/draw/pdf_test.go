@@ -169,9 +169,7 @@ func TestShapesInPDFAreInPlace(t *testing.T) {
 	width, _ := A4.printable()
 	s := &Scene{Width: 2 * width, Height: 100}
 	s.box("", 20, 10, 40, 20, Ink{Fill: &red})
-	s.clip(100, 10, 120, 90)
-	s.disc("", 100, 50, 20, Ink{Fill: &blue}) // its right half
-	s.unclip()
+	s.clipped(100, 10, 120, 90, func() { s.disc("", 100, 50, 20, Ink{Fill: &blue}) }) // its right half
 	s.add(Shape{Kind: Label, Points: []Point{{300, 50}}, Text: "█", Size: 40, Ink: Ink{Fill: &blue}})
 	s.disc("", 200, 50, 20, Ink{Fill: &blue})
 	s.add(Shape{Kind: Line, Points: []Point{{20, 80}, {60, 80}}, Ink: Ink{Stroke: &green, Width: 8}})

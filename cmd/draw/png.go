@@ -51,10 +51,8 @@ func PNG(w io.Writer, s *Scene) error {
 	if !s.Clear {
 		draw.Draw(r.picture, bounds, image.White, image.Point{}, draw.Src)
 	}
-	for i := range s.Shapes {
-		if err := r.shape(&s.Shapes[i]); err != nil {
-			return err
-		}
+	if err := r.shapes(s.Shapes); err != nil {
+		return err
 	}
 	return png.Encode(w, r.picture)
 }
@@ -74,6 +72,15 @@ type lettering struct {
 	bold bool
 }
 
+func (r *raster) shapes(shapes []Shape) error {
+	for i := range shapes {
+		if err := r.shape(&shapes[i]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 func (r *raster) shape(s *Shape) error {
 	p := make([]Point, len(s.Points))
 	for i, at := range s.Points {
@@ -82,16 +89,18 @@ func (r *raster) shape(s *Shape) error {
 	width := max(s.Width*r.scale, 0.5) // none is too thin to be seen
 	switch s.Kind {
 	case Clip:
-		r.clip = r.picture.Bounds()
-		if len(p) > 0 {
-			r.clip = r.clip.Intersect(pixels(p[0], p[1]))
-		}
+		whole := r.clip
+		r.clip = whole.Intersect(pixels(p[0], p[1]))
+		err := r.shapes(s.Inside)
+		r.clip = whole
+		return err
 	case Box:
 		if s.Fill != nil {
 			draw.Draw(r.picture, pixels(p[0], p[1]).Intersect(r.clip), uniform(s.Fill), image.Point{}, draw.Src)
 		}
-		a, b := p[0], p[1]
-		r.fill(s.Stroke, jointed([]Point{a, {b.X, a.Y}, b, {a.X, b.Y}, a}, width)...)
+		if a, b := p[0], p[1]; s.Stroke != nil {
+			r.fill(s.Stroke, jointed([]Point{a, {b.X, a.Y}, b, {a.X, b.Y}, a}, width)...)
+		}
 	case Label:
 		return r.label(p[0], s)
 	case Disc: // that of the stroke's outer edge, and on it that of the filling

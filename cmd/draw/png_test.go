@@ -39,9 +39,7 @@ func TestPNGStaysWithinItsPixels(t *testing.T) {
 
 func TestPNGKeepsWithinTheClip(t *testing.T) {
 	s := &Scene{Width: 10, Height: 10}
-	s.clip(2, 2, 6, 6)
-	s.box("all", 0, 0, 10, 10, Ink{Fill: &warningRed})
-	s.unclip()
+	s.clipped(2, 2, 6, 6, func() { s.box("all", 0, 0, 10, 10, Ink{Fill: &warningRed}) })
 	s.disc("dot", 9, 9, 0.6, Ink{Fill: &Black})
 	var b bytes.Buffer
 	require.NoError(t, PNG(&b, s))

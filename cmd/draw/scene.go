@@ -22,11 +22,12 @@ type Shape struct {
 	Points []Point
 	Radius float64 // of a disc
 	Ink
-	Text  string
-	Size  float64 // height of the letters' em in mm
-	Align Align
-	Bold  bool
-	Data  []Datum // facts about what is drawn, for programs that read it back
+	Text   string
+	Size   float64 // height of the letters' em in mm
+	Align  Align
+	Bold   bool
+	Inside []Shape // of a clip
+	Data   []Datum // facts about what is drawn, for programs that read it back
 }
 
 // ShapeKind is how the points of a shape are meant.
@@ -39,7 +40,7 @@ const (
 	Bow                    // joined by bows: every second point is where the bow would turn, not on it
 	Disc                   // one point, its center
 	Label                  // one point, on the base line of a text
-	Clip                   // two opposite corners: what follows shows only within; without points, everywhere
+	Clip                   // two opposite corners: the shapes inside show only within
 )
 
 // Ink is how a shape is painted; nil leaves it out.
@@ -95,11 +96,13 @@ func (s *Scene) curve(class string, ink Ink, points []Point, data ...Datum) {
 	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
 }
 
-func (s *Scene) clip(x, y, w, h float64) {
-	s.add(Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}})
+// clipped lets what is drawn meanwhile show only within a box.
+func (s *Scene) clipped(x, y, w, h float64, draw func()) {
+	before := s.Shapes
+	s.Shapes = nil
+	draw()
+	s.Shapes = append(before, Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}, Inside: s.Shapes})
 }
-
-func (s *Scene) unclip() { s.add(Shape{Kind: Clip}) }
 
 // The colors of all that is not yarn. The warning is told from the rest by its dashes
 // and its number as well.

@@ -37,32 +37,34 @@ func Element(w io.Writer, s *Scene, prefix string) error {
 	if !s.Clear {
 		v.writef("<rect width=\"%s\" height=\"%s\" fill=\"#FFFFFF\"/>\n", width, height)
 	}
-	for i := range s.Shapes {
-		v.shape(&s.Shapes[i])
-	}
-	v.regroup("")
-	v.endClip()
+	v.shapes(s.Shapes)
 	v.writef("</svg>\n")
 	return v.w.Flush()
 }
 
 // svgWriter writes shapes. Neighbors of one class and paint share a group.
 type svgWriter struct {
-	w        *bufio.Writer
-	prefix   string
-	crisp    bool   // edges fall on pixels, but those of strokes
-	group    string // opening tag of the group that is open, or ""
-	clips    int
-	clipping bool
+	w      *bufio.Writer
+	prefix string
+	crisp  bool   // edges fall on pixels, but those of strokes
+	group  string // opening tag of the group that is open, or ""
+	clips  int
 }
 
 func (v *svgWriter) writef(format string, args ...any) { fmt.Fprintf(v.w, format, args...) }
 
-func (v *svgWriter) shape(s *Shape) {
-	if s.Kind == Clip {
-		v.clip(s)
-		return
+func (v *svgWriter) shapes(shapes []Shape) {
+	for i := range shapes {
+		if s := &shapes[i]; s.Kind == Clip {
+			v.clip(s)
+		} else {
+			v.shape(s)
+		}
 	}
+	v.regroup("")
+}
+
+func (v *svgWriter) shape(s *Shape) {
 	v.regroup(v.groupTag(s))
 	switch p := s.Points; s.Kind {
 	case Box:
@@ -111,22 +113,12 @@ func (v *svgWriter) regroup(tag string) {
 
 func (v *svgWriter) clip(s *Shape) {
 	v.regroup("")
-	v.endClip()
-	if len(s.Points) == 0 {
-		return
-	}
 	v.clips++
-	a, b := s.Points[0], s.Points[1]
-	v.writef("<clipPath id=\"%s-clip%d\"><rect x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/></clipPath>\n<g clip-path=\"url(#%s-clip%d)\">\n",
-		v.prefix, v.clips, number(a.X), number(a.Y), number(b.X-a.X), number(b.Y-a.Y), v.prefix, v.clips)
-	v.clipping = true
-}
-
-func (v *svgWriter) endClip() {
-	if v.clipping {
-		v.writef("</g>\n")
-		v.clipping = false
-	}
+	id, a, b := fmt.Sprintf("%s-clip%d", v.prefix, v.clips), s.Points[0], s.Points[1]
+	v.writef("<clipPath id=\"%s\"><rect x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/></clipPath>\n<g clip-path=\"url(#%s)\">\n",
+		id, number(a.X), number(a.Y), number(b.X-a.X), number(b.Y-a.Y), id)
+	v.shapes(s.Inside)
+	v.writef("</g>\n")
 }
 
 // groupTag is the tag that gives a shape its class and paint.

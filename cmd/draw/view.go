@@ -43,16 +43,16 @@ func (v *view) draw(part string) *Scene {
 	v.name(part)
 	v.text("title", Point{v.left, text * 1.4}, text*1.1, Start, v.Name, true, &Black)
 
-	v.clip(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight())
-	v.stitches()
-	v.lines()
-	if v.wrong {
-		v.strands()
-	} else {
-		v.signs()
-		v.catchesOnChart()
-	}
-	v.unclip()
+	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
+		v.stitches()
+		v.lines()
+		if v.wrong {
+			v.strands()
+		} else {
+			v.signs()
+			v.catchesOnChart()
+		}
+	})
 	v.numbers()
 
 	y := v.top + v.bodyHeight() + v.letter*2.2
