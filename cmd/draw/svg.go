@@ -51,6 +51,12 @@ type svgWriter struct {
 	clips  int
 }
 
+func (v *svgWriter) put(parts ...string) {
+	for _, text := range parts {
+		_, _ = v.w.WriteString(text) // Flush tells
+	}
+}
+
 func (v *svgWriter) writef(format string, args ...any) { fmt.Fprintf(v.w, format, args...) }
 
 func (v *svgWriter) shapes(shapes []Shape) {
@@ -68,33 +74,30 @@ func (v *svgWriter) shape(s *Shape) {
 	v.regroup(v.groupTag(s))
 	switch p := s.Points; s.Kind {
 	case Box:
-		v.element("rect", s, "x", p[0].X, "y", p[0].Y, "width", p[1].X-p[0].X, "height", p[1].Y-p[0].Y)
+		v.element("rect", s, "x", number(p[0].X), "y", number(p[0].Y), "width", number(p[1].X-p[0].X), "height", number(p[1].Y-p[0].Y))
 	case Disc:
-		v.element("circle", s, "cx", p[0].X, "cy", p[0].Y, "r", s.Radius)
+		v.element("circle", s, "cx", number(p[0].X), "cy", number(p[0].Y), "r", number(s.Radius))
 	case Label:
-		v.element("text", s, "x", p[0].X, "y", p[0].Y)
+		v.element("text", s, "x", number(p[0].X), "y", number(p[0].Y))
 	default:
 		v.element("path", s, "d", path(s))
 	}
 }
 
-// element writes an element with attributes, each a name and what it is.
-func (v *svgWriter) element(name string, s *Shape, attributes ...any) {
-	v.w.WriteString("<" + name)
+// element writes an element with attributes, each a name and what it is. There may be a hundred
+// thousand of them, so nothing is formatted.
+func (v *svgWriter) element(name string, s *Shape, attributes ...string) {
+	v.put("<", name)
 	for i := 0; i < len(attributes); i += 2 {
-		value, is := attributes[i+1].(string)
-		if !is {
-			value = number(attributes[i+1].(float64))
-		}
-		v.writef(` %s="%s"`, attributes[i], value)
+		v.put(" ", attributes[i], `="`, attributes[i+1], `"`)
 	}
 	for _, d := range s.Data {
-		v.writef(` data-%s="%s"`, d.Name, escaped(d.Value))
+		v.put(" data-", d.Name, `="`, escaped(d.Value), `"`)
 	}
 	if s.Kind == Label {
-		v.writef(">%s</%s>\n", escaped(s.Text), name)
+		v.put(">", escaped(s.Text), "</", name, ">\n")
 	} else {
-		v.w.WriteString("/>\n")
+		v.put("/>\n")
 	}
 }
 
@@ -104,10 +107,10 @@ func (v *svgWriter) regroup(tag string) {
 		return
 	}
 	if v.group != "" {
-		v.writef("</g>\n")
+		v.put("</g>\n")
 	}
 	if v.group = tag; tag != "" {
-		v.writef("%s\n", tag)
+		v.put(tag, "\n")
 	}
 }
 
@@ -123,28 +126,29 @@ func (v *svgWriter) clip(s *Shape) {
 
 // groupTag is the tag that gives a shape its class and paint.
 func (v *svgWriter) groupTag(s *Shape) string {
-	var b strings.Builder
-	fmt.Fprintf(&b, `<g class="%s" fill="%s"`, s.Class, colorOr(s.Fill))
+	tag := `<g class="` + s.Class + `" fill="` + colorOr(s.Fill) + `"`
 	if s.Stroke != nil {
-		fmt.Fprintf(&b, ` stroke="%s" stroke-width="%s"`, s.Stroke, number(s.Width))
+		tag += ` stroke="` + s.Stroke.String() + `" stroke-width="` + number(s.Width) + `"`
 		if v.crisp {
-			b.WriteString(` shape-rendering="auto"`)
+			tag += ` shape-rendering="auto"`
 		}
 		if s.Dash > 0 {
-			fmt.Fprintf(&b, ` stroke-dasharray="%s"`, number(s.Dash))
+			tag += ` stroke-dasharray="` + number(s.Dash) + `"`
 		} else {
-			b.WriteString(` stroke-linecap="round" stroke-linejoin="round"`)
+			tag += ` stroke-linecap="round" stroke-linejoin="round"`
 		}
 	}
 	if s.Kind == Label {
-		fmt.Fprintf(&b, ` font-family="sans-serif" font-size="%s" text-anchor="%s"`, number(s.Size), [...]string{"start", "middle", "end"}[s.Align])
+		tag += ` font-family="sans-serif" font-size="` + number(s.Size) + `" text-anchor="` + anchors[s.Align] + `"`
 		if s.Bold {
-			b.WriteString(` font-weight="bold"`)
+			tag += ` font-weight="bold"`
 		}
 	}
-	b.WriteString(">")
-	return b.String()
+	return tag + ">"
 }
+
+// anchors are the words for alignments.
+var anchors = [...]string{Start: "start", Middle: "middle", End: "end"}
 
 func colorOr(c *chart.Color) string {
 	if c == nil {
