@@ -149,7 +149,7 @@ func (a *app) sayDrawn(piece string, o *reviewOptions) {
 }
 
 func (a *app) pictureWriter(p *storedPiece, r *session.Review, o *reviewOptions, inches bool) (func(io.Writer) error, error) {
-	look := draw.View{Side: o.fabricSide(), Inches: inches}
+	look := draw.Options{Side: o.fabricSide(), Inches: inches}
 	knitted := func() *draw.Knitted { return draw.WorkedPart(p.Piece, r) }
 	switch ext := strings.ToLower(filepath.Ext(o.picture)); {
 	case o.picture == "":

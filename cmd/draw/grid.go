@@ -20,11 +20,11 @@ type grid struct {
 	row       func(n int) *floats.Row // from 1
 	win       window
 	wrong     bool
-	cell      Point   // width and height of a stitch as drawn
-	left, top float64 // upper left corner of the stitches
-	pen       float64 // width of the strokes of signs
-	texture   bool    // yarns too alike in gray are told apart by ticks
-	empty     Ink     // of a place without a stitch
+	cell      Point        // width and height of a stitch as drawn
+	left, top float64      // upper left corner of the stitches
+	pen       float64      // width of the strokes of signs
+	texture   bool         // yarns too alike in gray are told apart by ticks
+	empty     *chart.Color // of a place without a stitch; nil leaves it out
 }
 
 // x is the place of an edge between columns: edge c lies between columns c-1 and c, counted
@@ -65,13 +65,13 @@ func (g *grid) stitches() {
 			for c++; c < end && cellAt(r, c).Yarn == yarn; c++ {
 				continue
 			}
-			ink := g.empty
+			fill := g.empty
 			if yarn != chart.NoYarn {
-				fill := g.shown(yarn)
-				ink = Ink{Fill: &fill}
+				shown := g.shown(yarn)
+				fill = &shown
 			}
-			if a, b := g.x(float64(from)), g.x(float64(c)); ink.Fill != nil {
-				g.box("stitches", min(a, b), g.y(row), max(a, b)-min(a, b), g.cell.Y, ink)
+			if a, b := g.x(float64(from)), g.x(float64(c)); fill != nil {
+				g.box("stitches", min(a, b), g.y(row), max(a, b)-min(a, b), g.cell.Y, Ink{Fill: fill})
 			}
 		}
 	})

@@ -69,7 +69,7 @@ func (v *view) signItems() []legendItem {
 	}
 	if empty {
 		items = append(items, legendItem{"no stitch", func(at Point) {
-			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, v.empty)
+			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: v.empty})
 		}})
 	}
 	return items

@@ -101,7 +101,7 @@ func TestFontsHaveTheLettersOfPDF(t *testing.T) {
 	}
 	for name, k := range examplesKnitted(t) {
 		p := k.knit(t)
-		wrong := writtenPDF(t, name, OnPaper(WorkedPart(p, p.Review(nil)), View{Side: WrongSide}, A4)...)
+		wrong := writtenPDF(t, name, OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: WrongSide}, A4)...)
 		for _, letter := range wordsOf(t, wrong) {
 			for _, f := range fonts {
 				glyph, err := f.GlyphIndex(nil, letter)
@@ -135,9 +135,9 @@ func TestPDFOpensInPoppler(t *testing.T) {
 	k := WorkedPart(p, p.Review(nil))
 	for _, paper := range []Paper{A4, Letter} {
 		var first, again bytes.Buffer
-		scenes := OnPaper(k, View{Side: WrongSide}, paper)
+		scenes := OnPaper(k, Options{Side: WrongSide}, paper)
 		require.NoError(t, PDF(&first, "tide-yoke", scenes, paper))
-		require.NoError(t, PDF(&again, "tide-yoke", OnPaper(k, View{Side: WrongSide}, paper), paper))
+		require.NoError(t, PDF(&again, "tide-yoke", OnPaper(k, Options{Side: WrongSide}, paper), paper))
 		require.True(t, bytes.Equal(first.Bytes(), again.Bytes()))
 		pages := pdfPages(t, first.Bytes(), "-r", "30")
 		assert.Len(t, pages, len(scenes), paper.Name)
@@ -200,7 +200,7 @@ func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 // A piece that fits goes on one page at the true shape of its stitches.
 func TestSmallPiecesTakeOnePage(t *testing.T) {
 	p := examplesKnitted(t)["pier-panel"].knit(t)
-	scenes := OnPaper(WorkedPart(p, p.Review(nil)), View{Side: RightSide}, A4)
+	scenes := OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: RightSide}, A4)
 	require.Len(t, scenes, 1)
 	width, height := A4.printable()
 	assert.LessOrEqual(t, scenes[0].Width, width+0.5, "what is over is shrunk away")

@@ -16,8 +16,8 @@ const (
 // String is the word for the side on the command line.
 func (s Side) String() string { return [...]string{"right", "wrong"}[s] }
 
-// View says how a piece is drawn.
-type View struct {
+// Options say how a piece is drawn.
+type Options struct {
 	Side   Side
 	Inches bool    // the scale in inches
 	Cell   float64 // width of a stitch in mm; 0 is the usual
@@ -27,14 +27,14 @@ type View struct {
 const usualCell = 5
 
 // Picture draws all rows of a piece, at least one, in one scene.
-func Picture(k *Knitted, look View) *Scene {
-	return newView(k, k.whole(), look).draw("")
+func Picture(k *Knitted, o Options) *Scene {
+	return newView(k, k.whole(), o).draw("")
 }
 
 // Parts draws a piece in parts of at most so many columns and rows, as even as can be;
-// neighbouring parts share overlap columns or rows. They come in reading order: from the
+// neighboring parts share overlap columns or rows. They come in reading order: from the
 // upper left to the lower right.
-func Parts(k *Knitted, look View, columns, rows int) []*Scene {
+func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 	whole := k.whole()
 	across := parts(whole.columnFrom, whole.columnTo, columns)
 	up := parts(whole.rowFrom, whole.rowTo, rows)
@@ -43,14 +43,14 @@ func Parts(k *Knitted, look View, columns, rows int) []*Scene {
 		for j := range across {
 			r := up[len(up)-1-i]
 			c := across[len(across)-1-j]
-			if look.Side == WrongSide {
+			if o.Side == WrongSide {
 				c = across[j]
 			}
 			name := ""
 			if n := len(up) * len(across); n > 1 {
 				name = fmt.Sprintf(", part %d of %d", len(scenes)+1, n)
 			}
-			scenes = append(scenes, newView(k, window{r[0], r[1], c[0], c[1]}, look).draw(name))
+			scenes = append(scenes, newView(k, window{r[0], r[1], c[0], c[1]}, o).draw(name))
 		}
 	}
 	return scenes
@@ -58,20 +58,20 @@ func Parts(k *Knitted, look View, columns, rows int) []*Scene {
 
 // OnPaper draws a piece for pages of paper: on one where its stitches stay large enough
 // to read, else in parts.
-func OnPaper(k *Knitted, look View, paper Paper) []*Scene {
+func OnPaper(k *Knitted, o Options, paper Paper) []*Scene {
 	width, height := paper.printable()
-	look.Cell = usualCell
-	s := newView(k, k.whole(), look).draw("")
-	if shrunk := look.Cell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
-		look.Cell = shrunk
-		return []*Scene{newView(k, k.whole(), look).draw("")}
+	o.Cell = usualCell
+	s := newView(k, k.whole(), o).draw("")
+	if shrunk := o.Cell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
+		o.Cell = shrunk
+		return []*Scene{newView(k, k.whole(), o).draw("")}
 	}
-	look.Cell = readableCell * 1.5
-	v := newView(k, k.whole(), look)
+	o.Cell = readableCell * 1.5
+	v := newView(k, k.whole(), o)
 	v.draw("")
 	columns := (width - (v.Width - v.bodyWidth())) / v.cell.X
 	rows := (height - (v.Height - v.bodyHeight()) - 2*legendLine) / v.cell.Y
-	return Parts(k, look, int(columns), int(rows))
+	return Parts(k, o, int(columns), int(rows))
 }
 
 // readableCell is the least width of a stitch on paper in mm, before a piece is drawn in
@@ -82,7 +82,7 @@ const (
 	legendLine   = 6
 )
 
-// overlap is how many columns or rows neighbouring parts share.
+// overlap is how many columns or rows neighboring parts share.
 const overlap = 2
 
 // parts splits from..to, both in, into as few parts of at most most as can be, alike in length

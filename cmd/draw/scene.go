@@ -18,7 +18,7 @@ type Scene struct {
 // Shape is one thing drawn.
 type Shape struct {
 	Kind   ShapeKind
-	Class  string // what it stands for; neighbours of one class and paint form a group
+	Class  string // what it stands for; neighbors of one class and paint form a group
 	Points []Point
 	Radius float64 // of a disc
 	Ink

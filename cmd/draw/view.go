@@ -14,17 +14,17 @@ type view struct {
 	letter float64 // size of the numbers
 }
 
-func newView(k *Knitted, win window, look View) *view {
-	cell := Point{look.Cell, look.Cell}
-	if look.Cell == 0 {
+func newView(k *Knitted, win window, o Options) *view {
+	cell := Point{o.Cell, o.Cell}
+	if o.Cell == 0 {
 		cell = Point{usualCell, usualCell}
 	}
 	if g := k.gauge(); g.RowHeight() > 0 {
 		cell.Y = cell.X * g.RowHeight() / g.StitchWidth()
 	}
-	v := &view{k: k, inches: look.Inches, letter: min(cell.X*0.62, max(cell.Y*0.9, cell.X*0.45)), grid: grid{
-		Scene: &Scene{}, yarns: k.Piece.Layout.Fabric.Yarns, row: k.Piece.Row, win: win, wrong: look.Side == WrongSide,
-		cell: cell, pen: cell.X * 0.08, empty: Ink{Fill: &Pale},
+	v := &view{k: k, inches: o.Inches, letter: min(cell.X*0.62, max(cell.Y*0.9, cell.X*0.45)), grid: grid{
+		Scene: &Scene{}, yarns: k.Piece.Layout.Fabric.Yarns, row: k.Piece.Row, win: win, wrong: o.Side == WrongSide,
+		cell: cell, pen: cell.X * 0.08, empty: &Pale,
 	}}
 	v.texture = alikeInGray(v.yarns)
 	return v
