@@ -18,7 +18,6 @@ type TextChart struct {
 
 // TextRow is one row of a chart. Index 0 of the lists is column 1, the rightmost.
 type TextRow struct {
-	Number   int
 	Symbols  []rune
 	Cells    []chart.Cell
 	Caught   []bool // by column; nil when no catch is made
@@ -30,7 +29,7 @@ type TextRow struct {
 func TextOf(c *chart.Chart, flat bool) TextChart {
 	t := TextChart{Yarns: c.Yarns, Chars: 1}
 	for i, symbols := range c.Rows {
-		t.Rows = append(t.Rows, TextRow{Number: i + 1, Symbols: symbols, Cells: c.Cells(i + 1), FromLeft: flat && i%2 == 1})
+		t.Rows = append(t.Rows, TextRow{Symbols: symbols, Cells: c.Cells(i + 1), FromLeft: flat && i%2 == 1})
 	}
 	return t
 }
@@ -61,7 +60,7 @@ func ChartText(w io.Writer, c TextChart, look paint.Look) error {
 		t.sentences()
 		return t.err
 	}
-	widest, labels := 0, len(fmt.Sprint(c.Rows[len(c.Rows)-1].Number))
+	widest, labels := 0, len(fmt.Sprint(len(c.Rows)))
 	for _, r := range c.Rows {
 		widest = max(widest, len(r.Symbols))
 	}
@@ -85,9 +84,9 @@ func (t *chartText) part(from, to, labels int) {
 		r := t.c.Rows[i]
 		left, right := strings.Repeat(" ", labels), ""
 		if r.FromLeft {
-			left = fmt.Sprintf("%*d", labels, r.Number)
+			left = fmt.Sprintf("%*d", labels, i+1)
 		} else {
-			right = fmt.Sprintf(" %d", r.Number)
+			right = fmt.Sprintf(" %d", i+1)
 		}
 		end := min(to, len(r.Symbols))
 		t.line(left + " " + t.colored(from, end, false, func(c int) int { return r.Cells[c].Yarn }, func(c int) string { return t.stitch(r, c) }) + right)
@@ -143,20 +142,20 @@ func ruler(from, to, chars, margin int) string {
 // sentences tells each row as runs, the first row first, since that is the order it is knitted
 // in.
 func (t *chartText) sentences() {
-	for _, r := range t.c.Rows {
+	for i, r := range t.c.Rows {
 		var stitches []int
 		var caught []string
-		for i := range r.Cells {
-			at := i
+		for n := range r.Cells {
+			at := n
 			if r.FromLeft {
-				at = len(r.Cells) - 1 - i
+				at = len(r.Cells) - 1 - n
 			}
 			stitches = append(stitches, r.Cells[at].Yarn)
 			if r.Caught != nil && r.Caught[at] {
 				caught = append(caught, fmt.Sprint(at+1))
 			}
 		}
-		text := fmt.Sprintf("Row %d: %s", r.Number, t.runs(stitches))
+		text := fmt.Sprintf("Row %d: %s", i+1, t.runs(stitches))
 		if len(caught) > 0 {
 			text += "; caught in column " + strings.Join(caught, ", ")
 		}

@@ -20,7 +20,7 @@ func (s Side) String() string { return [...]string{"right", "wrong"}[s] }
 type Options struct {
 	Side   Side
 	Inches bool    // the scale in inches
-	Cell   float64 // width of a stitch in mm; 0 is the usual
+	cell   float64 // width of a stitch in mm; 0 is the usual
 }
 
 // usualCell is the width of a drawn stitch in mm.
@@ -60,13 +60,13 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 // to read, else in parts.
 func OnPaper(k *Knitted, o Options, paper Paper) []*Scene {
 	width, height := paper.printable()
-	o.Cell = usualCell
+	o.cell = usualCell
 	s := newView(k, k.whole(), o).draw("")
-	if shrunk := o.Cell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
-		o.Cell = shrunk
+	if shrunk := o.cell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
+		o.cell = shrunk
 		return []*Scene{newView(k, k.whole(), o).draw("")}
 	}
-	o.Cell = readableCell * 1.5
+	o.cell = readableCell * 1.5
 	v := newView(k, k.whole(), o)
 	v.draw("")
 	columns := (width - (v.Width - v.bodyWidth())) / v.cell.X

@@ -8,19 +8,19 @@ import (
 	"strandwise/session"
 )
 
-// StripWidth is the room for a strip in mm, stripCell the most a stitch of it takes, stripArrow
+// stripWidth is the room for a strip in mm, stripCell the most a stitch of it takes, stripArrow
 // what the arrow takes; mostAcross is the most stitches in a line of it.
 const (
-	StripWidth = 170.0
+	stripWidth = 170.0
 	stripCell  = 7.0
 	stripArrow = 6.0
 	mostAcross = 40
 )
 
 // Strip draws one repeat of a row as it lies on the chart: column 1 at the right, the catches on
-// their stitches, the stitches numbered from where the row begins. A row too wide for the room is
-// broken; its beginning stands in the first line.
-func Strip(s *session.Sheet, width float64) *Scene {
+// their stitches, the stitches numbered from where the row begins. One wider than 170 mm is broken;
+// its beginning stands in the first line.
+func Strip(s *session.Sheet) *Scene {
 	number, pieces := s.Glance()
 	t := &strip{
 		grid: grid{
@@ -39,7 +39,7 @@ func Strip(s *session.Sheet, width float64) *Scene {
 	if lines := (t.count + mostAcross - 1) / mostAcross; lines > 1 {
 		t.across = ((t.count+lines-1)/lines + 4) / 5 * 5
 	}
-	t.cell.X = min(stripCell, (width-stripArrow)/float64(t.across))
+	t.cell.X = min(stripCell, (stripWidth-stripArrow)/float64(t.across))
 	t.cell.Y, t.pen = t.cell.X*0.85, t.cell.X*0.09
 	for begin := 0; begin < t.count; begin += t.across {
 		t.part(begin, min(begin+t.across, t.count))

@@ -15,8 +15,8 @@ type view struct {
 }
 
 func newView(k *Knitted, win window, o Options) *view {
-	cell := Point{o.Cell, o.Cell}
-	if o.Cell == 0 {
+	cell := Point{o.cell, o.cell}
+	if o.cell == 0 {
 		cell = Point{usualCell, usualCell}
 	}
 	if g := k.gauge(); g.RowHeight() > 0 {

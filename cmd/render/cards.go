@@ -83,7 +83,7 @@ func cardRow(s *session.Sheet, m *motionCards, first bool) CardRow {
 	_, pieces := s.Glance()
 	c := CardRow{
 		Number: s.Row, Word: s.Word(), Glance: unbroken(pieces), OtherRepeats: differing(s), Place: cardPlace(s),
-		Strip: draw.Strip(s, draw.StripWidth), Motions: m.of(s), Begins: s.Cautions,
+		Strip: draw.Strip(s), Motions: m.of(s), Begins: s.Cautions,
 	}
 	switch {
 	case first && len(s.YarnPlaces) > 0:
