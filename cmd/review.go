@@ -151,7 +151,7 @@ func sayDrawn(a *frame.App, piece string, o *reviewOptions) {
 }
 
 func pictureWriter(a *frame.App, p *stored.Piece, r *session.Review, o *reviewOptions, inches bool) (func(io.Writer) error, error) {
-	look := draw.View{Side: o.fabricSide(), Inches: inches}
+	look := draw.Options{Side: o.fabricSide(), Inches: inches}
 	knitted := func() *draw.Knitted { return draw.WorkedPart(p.Piece, r) }
 	switch ext := strings.ToLower(filepath.Ext(o.picture)); {
 	case o.picture == "":

@@ -84,7 +84,7 @@ func cardRow(s *session.Sheet, m *motionCards, first bool) CardRow {
 	glances := s.Glances()
 	c := CardRow{
 		Number: s.Row, Word: s.Word(), Glance: unbroken(glances[0]), Place: cardPlace(s),
-		Strip: draw.Strip(s, draw.StripWidth), Motions: m.of(s), Begins: s.Cautions,
+		Strip: draw.Strip(s), Motions: m.of(s), Begins: s.Cautions,
 	}
 	for _, g := range glances[1:] {
 		c.OtherRepeats = append(c.OtherRepeats, unbroken(g))

@@ -19,7 +19,7 @@ const (
 // rows. The same cards give the same bytes.
 func CardsPDF(w io.Writer, c *Cards, paper draw.Paper) error {
 	d := draw.NewBook(c.Title, paper)
-	d.Scenes(draw.OnPaper(c.Chart, draw.View{Side: draw.RightSide, Inches: c.Inches}, paper))
+	d.Scenes(draw.OnPaper(c.Chart, draw.Options{Side: draw.RightSide, Inches: c.Inches}, paper))
 	f := &flow{Book: d, paper: paper}
 	f.begin()
 	f.write(f.heading(c))

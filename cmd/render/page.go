@@ -66,6 +66,6 @@ const (
 )
 
 // pageParts draws a picture for a page, in parts where it is large.
-func pageParts(k *draw.Knitted, view draw.View) []*draw.Scene {
-	return draw.Parts(k, view, pageColumns, pageRows)
+func pageParts(k *draw.Knitted, o draw.Options) []*draw.Scene {
+	return draw.Parts(k, o, pageColumns, pageRows)
 }

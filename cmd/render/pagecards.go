@@ -15,7 +15,7 @@ func CardsHTML(w io.Writer, c *Cards, paper draw.Paper) error {
 	p.lines(quietly, c.Cautions...)
 	p.put("</header>\n<main>\n")
 	p.section("chart", "Chart", func() {
-		p.figures(pageParts(c.Chart, draw.View{Side: draw.RightSide, Inches: c.Inches}), "chart")
+		p.figures(pageParts(c.Chart, draw.Options{Side: draw.RightSide, Inches: c.Inches}), "chart")
 	})
 	p.section("rows", rowsTitle(c), func() {
 		for i := range c.Rows {

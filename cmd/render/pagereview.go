@@ -22,8 +22,8 @@ func ReviewHTML(w io.Writer, piece *session.Piece, r *session.Review, inches boo
 	p.section("catches", "Catches", func() { p.catches(r, inches) })
 	p.section("mending", "To mend", func() { p.mends(piece.Mends(r)) })
 	k := draw.WorkedPart(piece, r)
-	p.side("wrong", "Wrong side", pageParts(k, draw.View{Side: draw.WrongSide, Inches: inches}))
-	p.side("right", "Right side", pageParts(k, draw.View{Side: draw.RightSide, Inches: inches}))
+	p.side("wrong", "Wrong side", pageParts(k, draw.Options{Side: draw.WrongSide, Inches: inches}))
+	p.side("right", "Right side", pageParts(k, draw.Options{Side: draw.RightSide, Inches: inches}))
 	for _, l := range reviewLists(piece, r) {
 		p.listed(l)
 	}

@@ -3,66 +3,44 @@ package draw
 import (
 	"image"
 	"math"
-
-	"golang.org/x/image/vector"
+	"slices"
 )
 
-// pen draws lines and areas on pixels with smooth edges. Each shape is worked out in a
-// raster just large enough for what shows of it. A stroke along a bow is one ribbon; one
-// with corners is the sum of the boxes along its lines and of discs at its joints, all
-// turned the same way, so that where they overlap nothing cancels.
-type pen struct{ raster vector.Rasterizer }
+// What a raster fills are closed outlines. A stroke along a bow is one ribbon; one with corners
+// is the sum of the boxes along its lines and of discs at its joints, all turned the same way, so
+// that where they overlap nothing cancels.
 
-// fill paints closed outlines.
-func (p *pen) fill(on *image.RGBA, clip image.Rectangle, outlines [][]Point, paint *image.Uniform) {
-	area := around(outlines).Intersect(clip)
-	if area.Empty() {
-		return
-	}
-	p.raster.Reset(area.Dx(), area.Dy())
-	for _, outline := range outlines {
-		p.polygon(area, outline)
-	}
-	p.raster.Draw(on, area, paint, image.Point{})
-}
-
-// stroke paints a line with corners.
-func (p *pen) stroke(on *image.RGBA, clip image.Rectangle, line []Point, width float64, paint *image.Uniform) {
+// jointed are the outlines of a line with corners.
+func jointed(line []Point, width float64) [][]Point {
 	var outlines [][]Point
 	for i, b := range line {
 		if i > 0 {
-			outlines = append(outlines, thick(line[i-1], b, width))
+			outlines = append(outlines, ribbon([]Point{line[i-1], b}, width, false))
 		}
 		if width > 2 {
 			outlines = append(outlines, circle(b, width/2))
 		}
 	}
-	p.fill(on, clip, outlines, paint)
+	return outlines
 }
 
-// ribbon paints a line that turns gently, with round ends or straight ones.
-func (p *pen) ribbon(on *image.RGBA, clip image.Rectangle, line []Point, width float64, round bool, paint *image.Uniform) {
-	if len(line) < 2 {
-		return
-	}
-	there, back := make([]Point, 0, 2*len(line)+2*capCorners), make([]Point, 0, len(line))
+// ribbon is the outline of a line that turns gently, of two points at least, with round ends or
+// straight ones.
+func ribbon(line []Point, width float64, round bool) []Point {
+	last := len(line) - 1
+	var there, back []Point
 	for i, at := range line {
-		n := normal(line[max(0, i-1)], line[min(len(line)-1, i+1)])
+		n := normal(line[max(0, i-1)], line[min(last, i+1)])
 		there = append(there, Point{at.X + n.X*width/2, at.Y + n.Y*width/2})
 		back = append(back, Point{at.X - n.X*width/2, at.Y - n.Y*width/2})
 	}
-	last := len(line) - 1
-	if round {
-		there = append(there, roundEnd(line[last], normal(line[last-1], line[last]), width)...)
+	slices.Reverse(back)
+	if !round {
+		return append(there, back...)
 	}
-	for i := range back {
-		there = append(there, back[last-i])
-	}
-	if round {
-		n := normal(line[0], line[1])
-		there = append(there, roundEnd(line[0], Point{-n.X, -n.Y}, width)...)
-	}
-	p.fill(on, clip, [][]Point{there}, paint)
+	n := normal(line[0], line[1])
+	end := roundEnd(line[last], normal(line[last-1], line[last]), width)
+	return slices.Concat(there, end, back, roundEnd(line[0], Point{-n.X, -n.Y}, width))
 }
 
 // normal is the direction across a line from a to b, one long.
@@ -85,18 +63,6 @@ func roundEnd(at, n Point, width float64) []Point {
 	return corners
 }
 
-func (p *pen) polygon(area image.Rectangle, outline []Point) {
-	for i, point := range turned(outline) {
-		x, y := float32(point.X-float64(area.Min.X)), float32(point.Y-float64(area.Min.Y))
-		if i == 0 {
-			p.raster.MoveTo(x, y)
-		} else {
-			p.raster.LineTo(x, y)
-		}
-	}
-	p.raster.ClosePath()
-}
-
 // turned gives an outline the one sense that all have: its area by the shoelace formula is
 // positive.
 func turned(outline []Point) []Point {
@@ -108,18 +74,9 @@ func turned(outline []Point) []Point {
 	if area >= 0 {
 		return outline
 	}
-	back := make([]Point, len(outline))
-	for i, p := range outline {
-		back[len(back)-1-i] = p
-	}
+	back := slices.Clone(outline)
+	slices.Reverse(back)
 	return back
-}
-
-// thick is the box along a line from a to b.
-func thick(a, b Point, width float64) []Point {
-	n := normal(a, b)
-	x, y := n.X*width/2, n.Y*width/2
-	return []Point{{a.X + x, a.Y + y}, {b.X + x, b.Y + y}, {b.X - x, b.Y - y}, {a.X - x, a.Y - y}}
 }
 
 // circle is the outline of a disc, with corners near enough not to be seen.
