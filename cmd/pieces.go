@@ -235,9 +235,8 @@ func renamed(tx *store.Tx, p *storedPiece, from string) error {
 // rechoose lets the kept choice of a piece follow a change of its name; with no new
 // name the choice is dropped.
 func rechoose(tx *store.Tx, from, to string) error {
-	kept, ok, err := tx.Setting(pieceKey)
-	if err != nil || !ok || string(kept) != from {
-		return err
+	if kept, ok := tx.Setting(pieceKey); !ok || string(kept) != from {
+		return nil
 	}
 	if to == "" {
 		return tx.DeleteSetting(pieceKey)

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"errors"
@@ -67,7 +66,7 @@ func runStoreImport(a *app, ctx context.Context, file string, o importOptions) e
 	if err != nil {
 		return err
 	}
-	from, err := store.ReadParcel(bytes.NewReader(data), title)
+	from, err := store.ReadParcel(data, title)
 	if err == nil {
 		err = examine(from)
 	}

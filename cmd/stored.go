@@ -78,7 +78,7 @@ func (a *app) storedSettings() map[string]string {
 func settingsIn(tx *store.Tx) map[string]string {
 	kept := map[string]string{}
 	for _, row := range settings {
-		if value, ok, err := tx.Setting(row.key); err == nil && ok {
+		if value, ok := tx.Setting(row.key); ok {
 			kept[row.key] = plainText(value)
 		}
 	}

@@ -8,9 +8,6 @@ import (
 	"syscall"
 )
 
-// locksEarly says that tryLock really locks.
-const locksEarly = true
-
 // tryLock makes one try for the lock bbolt uses. bbolt asks for it again on the
 // same open file, which the system grants at once, so the header can be examined
 // under the lock before bbolt trusts it.

@@ -3,6 +3,7 @@ package store
 import (
 	"cmp"
 	"context"
+	"maps"
 	"os"
 	"slices"
 	"time"
@@ -53,9 +54,7 @@ func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged)
 		return done, err
 	}
 	if len(h.pieces) == 0 && len(settings) == 0 && len(h.charts) == 0 {
-		e := damaged("nothing in this file or its backups can be recovered")
-		e.Path = s.path
-		return done, e
+		return done, &Error{Class: ClassDamaged, Path: s.path, What: "nothing in this file or its backups can be recovered"}
 	}
 	return done, target.CreateWith(ctx, func(tx *Tx) error {
 		if err := sow(tx, h, settings, &done); err != nil || mend == nil {
@@ -68,8 +67,8 @@ func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged)
 // gather reads the store and its backups, the newest first.
 func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []ParcelSetting, error) {
 	h := newHarvest()
-	if _, err := s.stat(); err != nil {
-		return nil, nil, s.place(err)
+	if err := s.found(); err != nil {
+		return nil, nil, err
 	}
 	if err := h.file(s.path); err != nil {
 		return nil, nil, s.refused("cannot be read", err)
@@ -94,8 +93,8 @@ func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []ParcelS
 			settings, known = s.other(b.Path).knownSettings(ctx)
 		}
 	}
-	if done.Sure {
-		s.forget(h)
+	if done.Sure { // a piece that the store no longer has was removed
+		maps.DeleteFunc(h.pieces, func(_ UID, r *remains) bool { return !r.sure })
 	}
 	return h, settings, nil
 }
@@ -103,49 +102,28 @@ func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []ParcelS
 // promises notes which pieces the store has and where their logs end, when it can
 // still tell.
 func (s *Store) promises(ctx context.Context, h *harvest) bool {
-	var heads []pieceHead
-	err := s.guardedFor(ctx, s.options.Watch, func(g *guard) error {
-		return s.read(g.ctx, func(tx *Tx) error {
-			err := cmp.Or(tx.wholly(), tx.beginHeads())
-			if err == nil {
-				heads = tx.heads()
-			}
-			return err
-		})
-	})
-	if err != nil {
-		return false
-	}
-	for _, head := range heads {
-		r := h.of(head.uid)
-		r.id, r.tail, r.crc, r.sure = head.id, head.tail, head.info, true
-	}
-	return true
-}
-
-// forget drops the pieces the store no longer has.
-func (s *Store) forget(h *harvest) {
-	for uid, r := range h.pieces {
-		if !r.sure {
-			delete(h.pieces, uid)
+	var heads []listed
+	err := s.transact(ctx, s.options.Watch, false, func(tx *Tx) error {
+		err := cmp.Or(tx.wholly(), tx.beginHeads())
+		if err == nil {
+			heads = tx.heads()
 		}
+		return err
+	})
+	for _, head := range heads {
+		r := h.of(head.UID)
+		r.listed, r.sure = head, true
 	}
+	return err == nil
 }
 
 // knownSettings reads the settings, when they can be read.
 func (s *Store) knownSettings(ctx context.Context) (all []ParcelSetting, known bool) {
-	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
-		names, err := tx.Settings()
-		for _, name := range names {
-			value, _, _ := tx.Setting(name)
-			all = append(all, ParcelSetting{Name: name, Value: slices.Clone(value)})
-		}
-		return err
+	err := s.work(ctx, s.options.Watch, false, func(tx *Tx) error {
+		all = tx.settings()
+		return nil
 	})
-	if err != nil {
-		return nil, false
-	}
-	return all, true
+	return all, err == nil
 }
 
 // sow puts what was gathered into an empty store.
@@ -174,9 +152,9 @@ func sow(tx *Tx, h *harvest, settings []ParcelSetting, done *Salvaged) error {
 // sowPiece makes one piece, with a lost record wherever an event is missing.
 func sowPiece(tx *Tx, r *remains) (SalvagedPiece, error) {
 	info, known := r.info()
-	p := SalvagedPiece{UID: r.uid, Info: info, InfoLost: !known}
+	p := SalvagedPiece{UID: r.UID, Info: info, InfoLost: !known}
 	var err error
-	if p.ID, err = tx.newPiece(r.id, r.uid, info); err != nil {
+	if p.ID, err = tx.newPiece(r.id, r.UID, info); err != nil {
 		return p, err
 	}
 	for i, f := range r.chain() {

@@ -2,31 +2,24 @@ package store
 
 import (
 	"fmt"
+	"slices"
 	"unicode/utf8"
 )
 
 // Setting is a stored setting; ok is false when it was never set. The value is
 // valid only inside the Tx.
-func (tx *Tx) Setting(name string) (value []byte, ok bool, err error) {
-	b, err := tx.bucket(bucketSettings)
-	if err != nil {
-		return nil, false, err
-	}
-	value = b.Get([]byte(name))
-	return value, value != nil, nil
+func (tx *Tx) Setting(name string) (value []byte, ok bool) {
+	value = tx.btx.Bucket(bucketSettings).Get([]byte(name))
+	return value, value != nil
 }
 
-// Settings lists the names of all settings in order.
-func (tx *Tx) Settings() (names []string, err error) {
-	b, err := tx.bucket(bucketSettings)
-	if err != nil {
-		return nil, err
+// settings lists all settings by name.
+func (tx *Tx) settings() (all []ParcelSetting) {
+	c := tx.btx.Bucket(bucketSettings).Cursor()
+	for name, value := c.First(); name != nil; name, value = c.Next() {
+		all = append(all, ParcelSetting{Name: string(name), Value: slices.Clone(value)})
 	}
-	err = b.ForEach(func(name, _ []byte) error {
-		names = append(names, string(name))
-		return nil
-	})
-	return names, err
+	return all
 }
 
 // PutSetting keeps a setting. The name must be valid UTF-8 and not empty.
