@@ -25,7 +25,9 @@ func crcOf(sealed []byte) uint32 { return big.Uint32(sealed[len(sealed)-4:]) }
 func key(n uint64) []byte { return big.AppendUint64(nil, n) }
 
 // seal ends a value in the CRC-32C of its key and all before it.
-func seal(key, body []byte) []byte { return big.AppendUint32(body[:len(body):len(body)], sumOf(key, body)) }
+func seal(key, body []byte) []byte {
+	return big.AppendUint32(body[:len(body):len(body)], sumOf(key, body))
+}
 
 // unseal takes the checksum off; ok is false when it does not hold.
 func unseal(key, sealed []byte) (body []byte, ok bool) {
