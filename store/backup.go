@@ -27,7 +27,7 @@ func (s *Store) Backup(ctx context.Context, reason Reason) (made Backup, err err
 		return s.refused("cannot be backed up", err)
 	})
 	if err != nil {
-		return Backup{}, err
+		return made, err
 	}
 	return made, s.rotate(made)
 }
@@ -57,12 +57,7 @@ func (s *Store) withCopy(ctx context.Context, path string, fn func(temp string) 
 		if err := s.copyTo(ctx, temp); err != nil {
 			return err
 		}
-		_, err := s.other(temp).sound(ctx)
-		var e *Error
-		if errors.As(err, &e) {
-			e.Path, e.Backup = s.path, s.newestBackup()
-		}
-		if err != nil {
+		if _, err := s.in(temp).sound(ctx); err != nil {
 			return err
 		}
 		return fn(temp)
@@ -93,16 +88,11 @@ func (s *Store) copyTo(ctx context.Context, path string) error {
 // taken.
 func (s *Store) nameBackup(temp string, reason Reason) (Backup, error) {
 	for at := s.options.Now().Truncate(time.Millisecond); ; at = at.Add(time.Millisecond) {
-		path := filepath.Join(s.BackupFolder(), backupName(at, reason))
-		err := putInPlace(temp, path)
-		if errors.Is(err, fs.ErrExist) {
-			continue
+		b := Backup{Path: filepath.Join(s.BackupFolder(), backupName(at, reason)), Made: at, Reason: reason}
+		if err := putInPlace(temp, b.Path); !errors.Is(err, fs.ErrExist) {
+			b.read()
+			return b, err
 		}
-		b := Backup{Path: path, Made: at, Reason: reason}
-		if info, missing := os.Stat(path); missing == nil {
-			b.Bytes = info.Size()
-		}
-		return b, err
 	}
 }
 

@@ -61,15 +61,25 @@ func backupAt(path string) (b Backup, ok bool) {
 func (s *Store) Backups() ([]Backup, error) {
 	all, err := s.namedBackups()
 	for i := range all {
-		if f, err := os.Open(all[i].Path); err == nil {
-			if h, err := readHeaders(f, false); err == nil {
-				all[i].Bytes, all[i].commit = h.bytes, h.Commit
-			}
-			f.Close()
-		}
+		all[i].read()
 	}
 	slices.SortStableFunc(all, func(a, b Backup) int { return cmp.Compare(a.commit, b.commit) })
 	return all, err
+}
+
+// read finds out what the file tells.
+func (b *Backup) read() {
+	f, err := os.Open(b.Path)
+	if err != nil {
+		return
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil {
+		b.Bytes = info.Size()
+	}
+	if h, err := readHeaders(f, false); err == nil {
+		b.commit = h.Commit
+	}
 }
 
 // namedBackups lists what the names tell, by time.

@@ -61,17 +61,12 @@ func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) erro
 	if fn == nil {
 		return nil
 	}
-	made := s.other(temp)
-	err := made.work(ctx, verifyLimit, true, fn)
+	err := s.in(temp).work(ctx, verifyLimit, true, fn)
 	if err == nil {
-		_, err = made.sound(ctx)
+		_, err = s.in(temp).sound(ctx)
 	}
-	var e *Error
-	if errors.As(err, &e) && e.Class == ClassUnknown {
-		return s.refused("cannot be made", e.Err)
-	}
-	if e != nil {
-		e.Path = s.path
+	if ClassOf(err) == ClassUnknown {
+		return s.refused("cannot be made", err)
 	}
 	return err
 }

@@ -70,7 +70,7 @@ func (s *Store) open(ctx context.Context, write bool) (*locked, error) {
 	return untilLocked(ctx, s, func() (*locked, error) {
 		o := &locked{}
 		var err error
-		o.db, err = bbolt.Open(s.path, 0o600, &bbolt.Options{
+		o.db, err = bbolt.Open(s.file, 0o600, &bbolt.Options{
 			Timeout:      1, // one try
 			ReadOnly:     !write,
 			NoStatistics: true,

@@ -37,6 +37,7 @@ type Options struct {
 // be used from several goroutines and processes at once.
 type Store struct {
 	path    string
+	file    string // what is opened: the path, or a temporary file that is to stand there
 	options Options
 	raises  map[int]func(*bbolt.Tx) error // a field so that tests can add an invented one
 }
@@ -55,7 +56,7 @@ func At(path string, o Options) *Store {
 	if o.Watch == 0 {
 		o.Watch = 10 * time.Second
 	}
-	return &Store{path: path, options: o, raises: raises}
+	return &Store{path: path, file: path, options: o, raises: raises}
 }
 
 // Path is where the store is, or would be.
@@ -91,6 +92,13 @@ func (s *Store) other(path string) *Store {
 	return At(path, o)
 }
 
+// in is this store while it is still in a temporary file.
+func (s *Store) in(temp string) *Store {
+	o := *s
+	o.file = temp
+	return &o
+}
+
 // Exists reports whether something stands at the path. A link that leads nowhere
 // does not count. It does not open the file.
 func (s *Store) Exists() (bool, error) {
@@ -104,7 +112,7 @@ func (s *Store) Exists() (bool, error) {
 // found makes sure that there is a file to open. Opening is left to
 // files: opening a pipe would wait for ever.
 func (s *Store) found() error {
-	info, err := os.Stat(s.path)
+	info, err := os.Stat(s.file)
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && isLink(s.path):
 		return &Error{Class: ClassMissing, Path: s.path, What: "the link leads to no store", Next: "remove the link, or lead it to a store"}
