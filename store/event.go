@@ -75,6 +75,9 @@ func decodeEvent(key, value []byte) (e rawEvent, ok bool) {
 	return e, ok
 }
 
+// mark is the event's place in its log.
+func (e rawEvent) mark() Mark { return Mark{Seq: e.seq, CRC: e.crc} }
+
 // record is the event as handed to a caller.
 func (e rawEvent) record() Record {
 	at := time.Unix(e.Seconds, int64(e.Nanos)).In(zoneAt(e.Zone))

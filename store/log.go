@@ -3,8 +3,6 @@ package store
 import (
 	"fmt"
 	"iter"
-
-	"go.etcd.io/bbolt"
 )
 
 // Append adds an event to the end of a piece's log and returns its number. It
@@ -14,56 +12,47 @@ func (tx *Tx) Append(id PieceID, r Record) (uint64, error) {
 	if year := r.Time.UTC().Year(); year < 0 || year > 9999 {
 		return 0, fmt.Errorf("store: the year %d cannot be recorded", year)
 	}
-	if err := tx.change(); err != nil {
-		return 0, err
-	}
-	log, h, err := tx.log(id)
+	p, err := tx.changing(id)
 	if err != nil {
 		return 0, err
 	}
-	if k, v := log.Cursor().Last(); k != nil || h.Tail.Seq > 0 {
-		if e, ok := decodeEvent(k, v); !ok || e.seq != h.Tail.Seq || e.crc != h.Tail.CRC {
-			return 0, damagedEvent(id, h.Tail.Seq, "this is not the event that was saved last")
+	if k, v := p.log.Cursor().Last(); k != nil || p.Tail.Seq > 0 {
+		if e, ok := decodeEvent(k, v); !ok || e.mark() != p.Tail {
+			return 0, damagedEvent(id, p.Tail.Seq, "this is not the event that was saved last")
 		}
 	}
-	if r.Seq, err = log.NextSequence(); err != nil {
+	if r.Seq, err = p.log.NextSequence(); err != nil {
 		return 0, err
 	}
-	if r.Seq != h.Tail.Seq+1 {
-		return 0, damagedEvent(id, h.Tail.Seq, "the next number would be %d", r.Seq)
+	if r.Seq != p.Tail.Seq+1 {
+		return 0, damagedEvent(id, p.Tail.Seq, "the next number would be %d", r.Seq)
 	}
-	value := encodeEvent(h.UID, h.Tail.CRC, r)
-	log.FillPercent = 1 // events come in order: a page that is full stays as it is
-	if err := log.Put(key(r.Seq), value); err != nil {
+	value := encodeEvent(p.UID, p.Tail.CRC, r)
+	p.log.FillPercent = 1 // events come in order: a page that is full stays as it is
+	if err := p.log.Put(key(r.Seq), value); err != nil {
 		return 0, err
 	}
-	h.Tail = Mark{Seq: r.Seq, CRC: crcOf(value)}
-	tx.summary.LastSeq, tx.summary.LastCRC, tx.summary.LastPiece = h.Tail.Seq, h.Tail.CRC, id
-	return r.Seq, tx.putHead(h)
+	p.Tail = Mark{Seq: r.Seq, CRC: crcOf(value)}
+	tx.summary.LastSeq, tx.summary.LastCRC, tx.summary.LastPiece = p.Tail.Seq, p.Tail.CRC, id
+	return r.Seq, tx.putHead(p.listed)
 }
 
 // ReplaceLog puts other events in the place of a piece's log, numbered from 1 whatever
 // their numbers say. The piece keeps its number, UID and info. It is there to mend a
 // salvaged log; nothing else may rewrite what was logged.
 func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
-	if err := tx.change(); err != nil {
-		return err
-	}
-	if _, _, err := tx.log(id); err != nil {
-		return err
-	}
-	h, b, err := tx.piece(id)
+	p, err := tx.changing(id)
 	if err != nil {
 		return err
 	}
-	if err := b.DeleteBucket(keyLog); err != nil {
+	if err := p.bucket.DeleteBucket(keyLog); err != nil {
 		return err
 	}
-	if _, err := b.CreateBucket(keyLog); err != nil {
+	if _, err := p.bucket.CreateBucket(keyLog); err != nil {
 		return err
 	}
-	h.Tail = Mark{}
-	if err := tx.putHead(h); err != nil {
+	p.Tail = Mark{}
+	if err := tx.putHead(p.listed); err != nil {
 		return err
 	}
 	for _, r := range records {
@@ -85,38 +74,36 @@ func (tx *Tx) Tail(id PieceID) (Mark, error) {
 // saved last. After an error no more events follow. Payloads are valid only inside the Tx.
 func (tx *Tx) Records(id PieceID) iter.Seq2[Record, error] {
 	return func(yield func(Record, error) bool) {
-		log, h, err := tx.log(id)
+		p, err := tx.logged(id)
+		if err == nil {
+			err = p.each(func(r Record) bool { return yield(r, nil) })
+		}
 		if err != nil {
 			yield(Record{}, err)
-			return
-		}
-		if fault := each(log, h, func(r Record) bool { return yield(r, nil) }); fault != nil {
-			yield(Record{}, fault)
 		}
 	}
 }
 
 // each is the loop of Records; it ends with the first fault, or where it is broken off.
-func each(log *bbolt.Bucket, h listed, yield func(Record) bool) error {
+func (p piece) each(yield func(Record) bool) error {
 	at := Mark{}
-	c := log.Cursor()
+	c := p.log.Cursor()
 	for k, v := c.First(); k != nil; k, v = c.Next() {
 		e, ok := decodeEvent(k, v)
 		switch {
-		case !ok || e.UID != h.UID:
-			return damagedEvent(h.id, at.Seq+1, "the event does not match its checksum")
+		case !ok || e.UID != p.UID:
+			return damagedEvent(p.id, at.Seq+1, "the event does not match its checksum")
 		case e.seq != at.Seq+1:
-			return damagedEvent(h.id, at.Seq+1, "the event is missing")
+			return damagedEvent(p.id, at.Seq+1, "the event is missing")
 		case e.Before != at.CRC:
-			return damagedEvent(h.id, e.seq, "the event does not continue the one before it")
+			return damagedEvent(p.id, e.seq, "the event does not continue the one before it")
 		}
-		at = Mark{Seq: e.seq, CRC: e.crc}
-		if !yield(e.record()) {
+		if at = e.mark(); !yield(e.record()) {
 			return nil
 		}
 	}
-	if at != h.Tail {
-		return damagedEvent(h.id, at.Seq+1, "the event is missing: the log should end with event %d", h.Tail.Seq)
+	if at != p.Tail {
+		return damagedEvent(p.id, at.Seq+1, "the event is missing: the log should end with event %d", p.Tail.Seq)
 	}
 	return nil
 }

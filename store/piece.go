@@ -93,18 +93,18 @@ func (tx *Tx) newPiece(asked PieceID, uid UID, info []byte) (PieceID, error) {
 		return 0, err
 	}
 	h := listed{id: PieceID(n), pieceHead: pieceHead{UID: uid}}
-	return h.id, tx.putInfo(b, h, info)
+	return h.id, tx.putInfo(piece{listed: h, bucket: b}, info)
 }
 
 // Info is what was kept with a piece; valid only inside the Tx.
 func (tx *Tx) Info(id PieceID) ([]byte, error) {
-	h, b, err := tx.piece(id)
+	p, err := tx.piece(id)
 	if err != nil {
 		return nil, err
 	}
-	value := b.Get(keyInfo)
+	value := p.bucket.Get(keyInfo)
 	info, uid, ok := decodeInfo(value)
-	if !ok || uid != h.UID || crcOf(value) != h.Info {
+	if !ok || uid != p.UID || crcOf(value) != p.Info {
 		return nil, damagedEvent(id, 0, "what is known of the piece does not match its checksum")
 	}
 	return info, nil
@@ -118,30 +118,27 @@ func (tx *Tx) SetInfo(id PieceID, info []byte) error {
 	if _, err := tx.Info(id); err != nil {
 		return err
 	}
-	h, b, err := tx.piece(id)
+	p, err := tx.piece(id)
 	if err != nil {
 		return err
 	}
-	return tx.putInfo(b, h, info)
+	return tx.putInfo(p, info)
 }
 
 // putInfo writes an info value and its checksum into the head.
-func (tx *Tx) putInfo(b *bbolt.Bucket, h listed, info []byte) error {
-	value := encode(keyInfo, infoHead{valueFormat, h.UID}, info)
-	h.Info = crcOf(value)
-	if err := tx.putHead(h); err != nil {
+func (tx *Tx) putInfo(p piece, info []byte) error {
+	value := encode(keyInfo, infoHead{valueFormat, p.UID}, info)
+	p.Info = crcOf(value)
+	if err := tx.putHead(p.listed); err != nil {
 		return err
 	}
-	return b.Put(keyInfo, value)
+	return p.bucket.Put(keyInfo, value)
 }
 
 // RemovePiece takes a piece and its whole log out of the store. Its number is not
 // given to another. Backups made before still hold it.
 func (tx *Tx) RemovePiece(id PieceID) error {
-	if err := tx.change(); err != nil {
-		return err
-	}
-	if _, _, err := tx.log(id); err != nil {
+	if _, err := tx.changing(id); err != nil {
 		return err
 	}
 	if err := tx.btx.Bucket(bucketPieces).DeleteBucket(key(uint64(id))); err != nil {
@@ -150,28 +147,41 @@ func (tx *Tx) RemovePiece(id PieceID) error {
 	return tx.btx.Bucket(bucketHeads).Delete(key(uint64(id)))
 }
 
-// piece finds the head and the bucket of a piece.
-func (tx *Tx) piece(id PieceID) (listed, *bbolt.Bucket, error) {
-	h, err := tx.head(id)
-	if err != nil {
-		return h, nil, err
+// piece is one in the store.
+type piece struct {
+	listed
+	bucket, log *bbolt.Bucket
+}
+
+// piece finds a piece, whose log may be damaged.
+func (tx *Tx) piece(id PieceID) (p piece, err error) {
+	if p.listed, err = tx.head(id); err != nil {
+		return p, err
 	}
 	pieces, err := tx.bucket(bucketPieces)
 	if err != nil {
-		return h, nil, err
+		return p, err
 	}
-	b := pieces.Bucket(key(uint64(id)))
-	return h, b, tx.sound(id, b, "the piece is listed but not there")
+	p.bucket = pieces.Bucket(key(uint64(id)))
+	return p, tx.sound(id, p.bucket, "the piece is listed but not there")
 }
 
-// log finds the head and the log of a piece, whose pages are sound.
-func (tx *Tx) log(id PieceID) (*bbolt.Bucket, listed, error) {
-	h, b, err := tx.piece(id)
+// logged finds a piece whose log's pages are sound.
+func (tx *Tx) logged(id PieceID) (piece, error) {
+	p, err := tx.piece(id)
 	if err != nil {
-		return nil, h, err
+		return p, err
 	}
-	log := b.Bucket(keyLog)
-	return log, h, tx.sound(id, log, "the log of the piece is missing")
+	p.log = p.bucket.Bucket(keyLog)
+	return p, tx.sound(id, p.log, "the log of the piece is missing")
+}
+
+// changing finds a piece whose log is to be changed.
+func (tx *Tx) changing(id PieceID) (piece, error) {
+	if err := tx.change(); err != nil {
+		return piece{}, err
+	}
+	return tx.logged(id)
 }
 
 // sound makes sure that a bucket of a piece is there and its pages are sound.
