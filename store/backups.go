@@ -39,7 +39,6 @@ const (
 	backupTail = ".store"
 )
 
-// backupName is the name of a backup.
 func backupName(made time.Time, reason Reason) string {
 	return made.Format(backupTime) + "-" + string(reason) + backupTail
 }
@@ -96,7 +95,6 @@ func (s *Store) namedBackups() (all []Backup, err error) {
 	return all, s.refused("has a backup folder that cannot be read", err)
 }
 
-// newestBackup is the path of the newest backup, or nothing.
 func (s *Store) newestBackup() string {
 	all, err := s.Backups()
 	if err != nil || len(all) == 0 {

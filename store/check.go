@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -60,15 +61,10 @@ func (s *Store) verify(ctx context.Context) (Report, error) {
 	var done atomic.Pointer[Report] // left empty when the reading was given up
 	err := s.transact(ctx, verifyLimit, false, func(tx *Tx) error {
 		r := &Report{Path: s.path}
-		err := r.read(tx)
-		r.Warnings = tx.Warnings()
-		done.Store(r)
-		return err
+		defer done.Store(r)
+		return r.read(tx)
 	})
-	r := done.Load()
-	if r == nil {
-		r = &Report{Path: s.path}
-	}
+	r := cmp.Or(done.Load(), &Report{Path: s.path})
 	if ClassOf(err) == ClassDamaged {
 		r.note(err)
 		err = nil
@@ -82,14 +78,14 @@ func (r *Report) read(tx *Tx) error {
 	if err := tx.wholly(); err != nil {
 		r.note(err)
 	}
-	switch err := tx.beginHeads(); ClassOf(err) {
-	case classOlder:
+	err := tx.beginHeads()
+	r.Warnings = tx.warnings
+	if ClassOf(err) == classOlder {
 		r.Contents.Schema, _ = tx.schemaNumber()
 		return r.pages(tx)
-	default:
-		if err != nil {
-			return err
-		}
+	}
+	if err != nil {
+		return err
 	}
 	r.Contents.Counts = tx.gather(r.note).counts()
 	for _, read := range []func(*Tx) error{origin, everyPieceListed, everyCached, r.pages} {
@@ -137,7 +133,6 @@ func everyPieceListed(tx *Tx) error {
 	})
 }
 
-// everyCached reads every cached value.
 func everyCached(tx *Tx) error {
 	b, err := tx.bucket(bucketCache)
 	if err != nil {

@@ -80,7 +80,6 @@ func (s *Store) fill(path string) error {
 	return s.refused("cannot be made", err)
 }
 
-// layOut makes the buckets and the bucket meta's values.
 func (s *Store) layOut(btx *bbolt.Tx) error {
 	for _, name := range [][]byte{bucketMeta, bucketHeads, bucketPieces, bucketCharts, bucketSettings, bucketCache} {
 		if _, err := btx.CreateBucket(name); err != nil {
@@ -111,7 +110,6 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 // longestWriter keeps the bucket meta small enough to lie inside the root page.
 const longestWriter = 200
 
-// writer is the version of the program as it is kept in a new store.
 func (s *Store) writer() string {
 	if s.options.Writer == nil {
 		return ""

@@ -98,7 +98,6 @@ func ClassOf(err error) Class {
 	return ClassOther
 }
 
-// damaged is a fault of the file as a whole.
 func damaged(format string, args ...any) *Error {
 	return &Error{Class: ClassDamaged, What: fmt.Sprintf(format, args...)}
 }

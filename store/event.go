@@ -48,7 +48,6 @@ type eventHead struct {
 	Before  uint32
 }
 
-// encodeEvent makes an event's value.
 func encodeEvent(uid UID, before uint32, r Record) []byte {
 	_, zone := r.Time.Zone()
 	head := eventHead{valueFormat, r.Kind, r.Time.Unix(), uint32(r.Time.Nanosecond()), int32(zone), uid, before}
@@ -75,7 +74,6 @@ func decodeEvent(key, value []byte) (e rawEvent, ok bool) {
 	return e, ok
 }
 
-// mark is the event's place in its log.
 func (e rawEvent) mark() Mark { return Mark{Seq: e.seq, CRC: e.crc} }
 
 // record is the event as handed to a caller.

@@ -20,7 +20,6 @@ import (
 // so that export, import into an empty store, export gives the same bytes.
 const exportName = "strandwise export"
 
-// exportFormat is the layout of an export this program writes and reads.
 const exportFormat = 1
 
 // line is every kind of line; what a kind does not use is left out.
@@ -59,7 +58,6 @@ func (s *Store) Export(ctx context.Context, w io.Writer) (Counts, error) {
 	return p.counts(), err
 }
 
-// encode is the parcel as an export.
 func (p *Parcel) encode() []byte {
 	text := encodeLine(line{Line: "header", File: exportName, Format: exportFormat})
 	put := func(l line) { text = append(text, encodeLine(l)...) }
@@ -82,7 +80,6 @@ func (p *Parcel) encode() []byte {
 	return text
 }
 
-// eventLine is one event as a line.
 func eventLine(uid UID, r Record) line {
 	_, zone := r.Time.Zone()
 	return line{

@@ -33,7 +33,6 @@ func (tx *Tx) gather(note func(error)) *Parcel {
 	return p
 }
 
-// gatherPiece reads a piece and its log.
 func (tx *Tx) gatherPiece(h listed, note func(error)) *ParcelPiece {
 	info, err := tx.Info(h.id)
 	if err != nil {

@@ -86,7 +86,6 @@ func guarded(ctx context.Context, limit time.Duration, work func(*guard) error) 
 	return o.err
 }
 
-// attempt does the work and sends how it ended.
 func attempt(g *guard, work func(*guard) error, done chan<- outcome) {
 	o := outcome{err: errLeft}
 	defer func() { done <- o }()

@@ -16,7 +16,6 @@ type found struct {
 	backup bool // found in a backup only
 }
 
-// remains is all that was found of one piece.
 type remains struct {
 	listed                   // of its heads the one with the furthest end, and the highest number; id is 0 when there was none
 	sure   bool              // the head is the one the store has now
@@ -34,12 +33,10 @@ type harvest struct {
 	backup bool // what is being read is a backup
 }
 
-// newHarvest is an empty one.
 func newHarvest() *harvest {
 	return &harvest{pieces: map[UID]*remains{}, charts: map[Hash][]byte{}}
 }
 
-// file gathers from a whole file.
 func (h *harvest) file(path string) error {
 	data, err := os.ReadFile(path)
 	h.read(data)
@@ -96,7 +93,6 @@ func (h *harvest) element(e element) {
 	}
 }
 
-// of is what was found of a piece so far.
 func (h *harvest) of(uid UID) *remains {
 	if h.pieces[uid] == nil {
 		h.pieces[uid] = &remains{
@@ -107,7 +103,6 @@ func (h *harvest) of(uid UID) *remains {
 	return h.pieces[uid]
 }
 
-// event keeps an event, once.
 func (h *harvest) event(e rawEvent) {
 	r := h.of(e.UID)
 	if r.has(e.seq, e.crc) {
@@ -129,7 +124,6 @@ func (h *harvest) head(head listed) {
 	r.id = max(r.id, head.id)
 }
 
-// has reports whether an event was found.
 func (r *remains) has(seq uint64, crc uint32) bool {
 	return slices.ContainsFunc(r.events[seq], func(f found) bool { return f.crc == crc })
 }

@@ -42,7 +42,6 @@ type pieceHead struct {
 	Info   uint32 // CRC of the info value
 }
 
-// listed is a piece as the list of pieces has it.
 type listed struct {
 	pieceHead
 	id PieceID
@@ -70,7 +69,6 @@ type infoHead struct {
 	UID    UID
 }
 
-// decodeInfo reads an info value.
 func decodeInfo(v []byte) (info []byte, uid UID, ok bool) {
 	var head infoHead
 	info, ok = decode(keyInfo, v, &head)

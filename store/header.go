@@ -87,7 +87,6 @@ func mayStandTogether(a, b uint64) bool {
 	return apart == 1 || apart == 2
 }
 
-// measure holds the header against the size of the file.
 func (h *headers) measure() error {
 	if h.Pages > uint64(h.bytes)/pageSize {
 		return damaged("the store is cut short: %d bytes where its header promises %d", h.bytes, h.Pages*pageSize)

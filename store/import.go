@@ -41,7 +41,6 @@ type ImportedPiece struct {
 	At    uint64 // conflict: number of the first event that differs
 }
 
-// changes reports whether there is anything to do for it.
 func (p ImportedPiece) changes() bool { return p.Added > 0 || p.Fate == FateNew }
 
 // Imported is what Import did, or with DryRun would do.
@@ -112,7 +111,6 @@ type importer struct {
 	todo    []func(*Imported) error
 }
 
-// compare compares the whole.
 func (i *importer) compare() error {
 	i.result.File = i.from.counts()
 	for _, chart := range i.from.Charts {
@@ -141,7 +139,6 @@ func (i *importer) compare() error {
 // later is done when all has been compared, if anything is to be done.
 func (i *importer) later(do func(*Imported) error) { i.todo = append(i.todo, do) }
 
-// conflicts is the refusal that names the first conflict and counts them.
 func (i *importer) conflicts() error {
 	var all []ImportedPiece
 	for _, p := range i.result.Pieces {
@@ -198,7 +195,6 @@ func (p *ParcelPiece) apart() *ParcelPiece {
 	return other
 }
 
-// match compares a piece with the store's.
 func (i *importer) match(p *ParcelPiece) (done ImportedPiece, err error) {
 	done = ImportedPiece{UID: p.UID, Info: p.Info}
 	if done.ID, err = i.tx.PieceOf(p.UID); err != nil {
@@ -234,7 +230,7 @@ func sameRecord(a, b Record) bool {
 }
 
 // take adds a new piece, or continues its log; what is known of the piece is then the
-// file's, as it is the later. Checksums must come out as in the file.
+// file's, as it is the later. The last checksum, which vouches for all, must be the file's.
 func (i *importer) take(done ImportedPiece, p *ParcelPiece) (id PieceID, err error) {
 	if id = done.ID; id == 0 {
 		id, err = i.tx.newPiece(0, p.UID, p.Info)
@@ -244,13 +240,11 @@ func (i *importer) take(done ImportedPiece, p *ParcelPiece) (id PieceID, err err
 	if err != nil {
 		return id, err
 	}
-	for _, r := range p.Records[done.Equal:] {
-		if _, err := i.tx.Append(id, r); err != nil {
-			return id, err
-		}
-		if tail, err := i.tx.Tail(id); err != nil || tail != r.Mark() {
-			return id, damagedEvent(id, r.Seq, "the imported event came out otherwise than in the file")
-		}
+	if err := i.tx.appendAll(id, p.Records[done.Equal:]); err != nil {
+		return id, err
+	}
+	if tail, err := i.tx.Tail(id); err != nil || tail != p.tail() {
+		return id, damagedEvent(id, tail.Seq, "the imported event came out otherwise than in the file")
 	}
 	return id, nil
 }

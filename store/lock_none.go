@@ -8,5 +8,4 @@ import "os"
 // header is then examined once before and once after bbolt has the lock.
 func tryLock(*os.File, bool) error { return nil }
 
-// unlock leaves it to the closing of the file.
 func unlock(*os.File) error { return nil }

@@ -55,6 +55,11 @@ func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
 	if err := tx.putHead(p.listed); err != nil {
 		return err
 	}
+	return tx.appendAll(id, records)
+}
+
+// appendAll adds events, numbered anew.
+func (tx *Tx) appendAll(id PieceID, records []Record) error {
 	for _, r := range records {
 		if _, err := tx.Append(id, r); err != nil {
 			return err

@@ -18,7 +18,6 @@ var (
 	errMoved = errors.New("the file was replaced meanwhile")
 )
 
-// locked is a store file that is open under its lock.
 type locked struct {
 	*headers
 	db   *bbolt.DB
@@ -75,7 +74,13 @@ func (s *Store) open(ctx context.Context, write bool) (*locked, error) {
 			ReadOnly:     !write,
 			NoStatistics: true,
 			PageSize:     pageSize,
-			OpenFile:     func(path string, flag int, _ os.FileMode) (*os.File, error) { return o.openFile(path, flag, write) },
+			OpenFile: func(path string, flag int, _ os.FileMode) (f *os.File, err error) {
+				o.file, err = lockedFile(path, flag&^os.O_CREATE, write, func(f *os.File) error {
+					_, err := readHeaders(f, write)
+					return err
+				})
+				return o.file, err
+			},
 		})
 		if errors.Is(err, bbolterrors.ErrTimeout) {
 			return nil, errBusy
@@ -90,28 +95,18 @@ func (s *Store) open(ctx context.Context, write bool) (*locked, error) {
 	})
 }
 
-// openFile takes the lock of the file and examines it.
-func (o *locked) openFile(path string, flag int, write bool) (f *os.File, err error) {
-	if f, err = lockedFile(path, flag&^os.O_CREATE, write); err != nil {
-		return nil, err
-	}
-	if _, err = readHeaders(f, write); err != nil {
-		f.Close()
-		return nil, err
-	}
-	o.file = f
-	return f, nil
-}
-
-// lockedFile opens without creating, takes the lock, and makes sure that the file is still
-// the one at the path.
-func lockedFile(path string, flag int, write bool) (*os.File, error) {
+// lockedFile opens without creating, takes the lock, makes sure that the file is still
+// the one at the path, and examines it.
+func lockedFile(path string, flag int, write bool, examine func(*os.File) error) (*os.File, error) {
 	f, err := os.OpenFile(path, flag, 0)
 	if err != nil {
 		return nil, err
 	}
 	if err = tryLock(f, write); err == nil {
 		err = stillThere(f, path)
+	}
+	if err == nil {
+		err = examine(f)
 	}
 	if err != nil {
 		f.Close()

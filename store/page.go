@@ -51,7 +51,6 @@ func readPage(f io.ReaderAt, id, pages uint64) (page, error) {
 	return pagesAt(f, id, p.more()+1)
 }
 
-// pagesAt reads n pages from the given one on.
 func pagesAt(f io.ReaderAt, id, n uint64) (page, error) {
 	p := make(page, n*pageSize)
 	if _, err := f.ReadAt(p, int64(id)*pageSize); err != nil {

@@ -42,7 +42,6 @@ type ParcelPiece struct {
 	Lines   []int // of the records
 }
 
-// tail is the place of the last event.
 func (p *ParcelPiece) tail() Mark {
 	if len(p.Records) == 0 {
 		return Mark{}
@@ -50,7 +49,6 @@ func (p *ParcelPiece) tail() Mark {
 	return p.Records[len(p.Records)-1].Mark()
 }
 
-// counts tells how much there is.
 func (p *Parcel) counts() Counts {
 	c := Counts{Charts: len(p.Charts), Settings: len(p.Settings), Pieces: len(p.Pieces)}
 	for _, piece := range p.Pieces {

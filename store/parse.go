@@ -25,7 +25,6 @@ type lineKind struct {
 	take func(*parser, line) error
 }
 
-// parser reads an export line by line.
 type parser struct {
 	number int    // of the line being read, from 1
 	rank   int    // of the last line's kind
@@ -58,7 +57,6 @@ func ReadParcel(text []byte, name string) (*Parcel, error) {
 	return &p.parcel, nil
 }
 
-// bad is an error at the present line.
 func (p *parser) bad(format string, args ...any) error {
 	return p.parcel.Bad(p.number, format, args...)
 }
@@ -125,7 +123,6 @@ func (p *parser) setting(l line) error {
 	return nil
 }
 
-// uid reads the identity of a piece.
 func (p *parser) uid(l line) (UID, error) {
 	b, err := hex.DecodeString(l.Piece)
 	if err != nil || len(b) != len(UID{}) {
@@ -134,7 +131,6 @@ func (p *parser) uid(l line) (UID, error) {
 	return UID(b), nil
 }
 
-// piece begins a piece.
 func (p *parser) piece(l line) error {
 	uid, err := p.uid(l)
 	if err != nil {

@@ -8,7 +8,6 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// heads lists the heads of all pieces by number.
 func (tx *Tx) heads() (all []listed) {
 	c := tx.btx.Bucket(bucketHeads).Cursor()
 	for k, v := c.First(); k != nil; k, v = c.Next() {
@@ -18,7 +17,6 @@ func (tx *Tx) heads() (all []listed) {
 	return all
 }
 
-// head finds the head of a piece.
 func (tx *Tx) head(id PieceID) (listed, error) {
 	k := key(uint64(id))
 	h, found := decodeHead(k, tx.btx.Bucket(bucketHeads).Get(k))
@@ -28,7 +26,6 @@ func (tx *Tx) head(id PieceID) (listed, error) {
 	return h, nil
 }
 
-// putHead writes the head of a piece.
 func (tx *Tx) putHead(h listed) error {
 	k := key(uint64(h.id))
 	h.Format = valueFormat
@@ -147,13 +144,11 @@ func (tx *Tx) RemovePiece(id PieceID) error {
 	return tx.btx.Bucket(bucketHeads).Delete(key(uint64(id)))
 }
 
-// piece is one in the store.
 type piece struct {
 	listed
 	bucket, log *bbolt.Bucket
 }
 
-// piece finds a piece, whose log may be damaged.
 func (tx *Tx) piece(id PieceID) (p piece, err error) {
 	if p.listed, err = tx.head(id); err != nil {
 		return p, err

@@ -95,7 +95,6 @@ func (s *Store) seen() (Seen, error) {
 	return seenIn(f)
 }
 
-// seenIn is seen for an open file.
 func seenIn(f *os.File) (seen Seen, err error) {
 	if seen.file, err = f.Stat(); err != nil {
 		return seen, err
@@ -126,14 +125,13 @@ func (s *Store) exchange(ctx context.Context, temp string, over *Seen) (aside st
 	if _, err := os.Lstat(s.path); errors.Is(err, fs.ErrNotExist) {
 		return "", s.settleAt(temp)
 	}
-	f, err := untilLocked(ctx, s, func() (*os.File, error) { return lockedFile(s.path, os.O_RDWR, true) })
+	f, err := untilLocked(ctx, s, func() (*os.File, error) {
+		return lockedFile(s.path, os.O_RDWR, true, func(f *os.File) error { return s.unchanged(f, over) })
+	})
 	if err != nil {
 		return "", err
 	}
 	defer f.Close()
-	if err := s.unchanged(f, over); err != nil {
-		return "", err
-	}
 	aside = s.path + ".aside-" + s.options.Now().Format(backupTime)
 	if err := keepAside(s.path, aside); err != nil {
 		return "", s.refused("cannot be kept under another name", err)
@@ -153,7 +151,6 @@ func keepAside(path, aside string) error {
 	return os.Rename(path, aside)
 }
 
-// glimpse is what a comparison needs of a piece.
 type glimpse struct {
 	uid  UID
 	tail Mark

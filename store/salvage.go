@@ -126,7 +126,6 @@ func (s *Store) knownSettings(ctx context.Context) (all []ParcelSetting, known b
 	return all, err == nil
 }
 
-// sow puts what was gathered into an empty store.
 func sow(tx *Tx, h *harvest, settings []ParcelSetting, done *Salvaged) error {
 	for _, chart := range h.charts {
 		if _, err := tx.PutChart(chart); err != nil {
@@ -157,25 +156,22 @@ func sowPiece(tx *Tx, r *remains) (SalvagedPiece, error) {
 	if p.ID, err = tx.newPiece(r.id, r.UID, info); err != nil {
 		return p, err
 	}
+	var records []Record
 	for i, f := range r.chain() {
-		record := Record{Kind: KindLost, Time: time.Unix(0, 0).UTC()}
 		if f == nil {
 			p.lose(uint64(i) + 1)
-		} else {
-			record = f.record()
-			p.Events++
-			if f.backup {
-				p.FromBackup++
-			}
+			records = append(records, Record{Kind: KindLost, Time: time.Unix(0, 0).UTC()})
+			continue
 		}
-		if _, err := tx.Append(p.ID, record); err != nil {
-			return p, err
+		p.Events++
+		if f.backup {
+			p.FromBackup++
 		}
+		records = append(records, f.record())
 	}
-	return p, nil
+	return p, tx.appendAll(p.ID, records)
 }
 
-// lose notes that an event is missing.
 func (p *SalvagedPiece) lose(seq uint64) {
 	if n := len(p.Gaps); n > 0 && p.Gaps[n-1].To == seq-1 {
 		p.Gaps[n-1].To = seq

@@ -13,7 +13,6 @@ var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 // valueFormat is the first byte of every value that has a head. There has been one.
 const valueFormat = 1
 
-// sumOf is the CRC-32C of a key and what belongs to it.
 func sumOf(key, body []byte) uint32 {
 	return crc32.Update(crc32.Checksum(key, castagnoli), castagnoli, body)
 }
@@ -21,7 +20,6 @@ func sumOf(key, body []byte) uint32 {
 // crcOf is the checksum at the end of a sealed value.
 func crcOf(sealed []byte) uint32 { return big.Uint32(sealed[len(sealed)-4:]) }
 
-// key is the 8-byte form of a number.
 func key(n uint64) []byte { return big.AppendUint64(nil, n) }
 
 // seal ends a value in the CRC-32C of its key and all before it.

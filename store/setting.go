@@ -13,7 +13,6 @@ func (tx *Tx) Setting(name string) (value []byte, ok bool) {
 	return value, value != nil
 }
 
-// settings lists all settings by name.
 func (tx *Tx) settings() (all []ParcelSetting) {
 	c := tx.btx.Bucket(bucketSettings).Cursor()
 	for name, value := c.First(); name != nil; name, value = c.Next() {

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"crypto/rand"
 	"errors"
 	"io"
@@ -50,12 +51,8 @@ func At(path string, o Options) *Store {
 	if o.Random == nil {
 		o.Random = rand.Reader
 	}
-	if o.LockWait == 0 {
-		o.LockWait = 2 * time.Second
-	}
-	if o.Watch == 0 {
-		o.Watch = 10 * time.Second
-	}
+	o.LockWait = cmp.Or(o.LockWait, 2*time.Second)
+	o.Watch = cmp.Or(o.Watch, 10*time.Second)
 	return &Store{path: path, file: path, options: o, raises: raises}
 }
 
@@ -79,7 +76,6 @@ func (s *Store) realPath() string {
 	return s.path
 }
 
-// isLink reports whether a symbolic link stands at a path.
 func isLink(path string) bool {
 	info, err := os.Lstat(path)
 	return err == nil && info.Mode()&fs.ModeSymlink != 0
@@ -126,7 +122,6 @@ func (s *Store) found() error {
 	return nil
 }
 
-// kindOf names what is not a plain file.
 func kindOf(mode fs.FileMode) string {
 	switch {
 	case mode.IsDir():
@@ -159,7 +154,6 @@ func (s *Store) withTemp(what, path string, fn func(temp string) error) error {
 	return fn(f.Name())
 }
 
-// exists is the refusal to put a store over something.
 func (s *Store) exists() error {
 	return &Error{Class: ClassExists, Path: s.path, What: "there is something at this path already", Next: "another name"}
 }

@@ -17,7 +17,6 @@ import (
 // is kept under its root, and refused where someone asks for that bucket: so one damaged
 // piece does not stop the work on others.
 
-// survey is what the walk found.
 type survey struct {
 	file   io.ReaderAt
 	in     *headers
@@ -27,7 +26,6 @@ type survey struct {
 	freed  error             // a page in use that the free list names
 }
 
-// surveyed walks the pages of a file.
 func surveyed(f io.ReaderAt, in *headers) *survey {
 	s := &survey{file: f, in: in, owners: map[uint64]uint64{}, faults: map[uint64]error{}}
 	for next := []uint64{in.Root}; len(next) > 0; next = next[1:] {
