@@ -10,11 +10,10 @@ import (
 	"time"
 )
 
-// Backup copies the store as it is into a file of the backup folder: into a
-// temporary file, synced, verified as a whole, then given its name. Afterwards old
-// backups are rotated out. A store that does not verify is not backed up and
-// nothing is rotated out. Making none is never a reason to fail what was done
-// before; show the error as a warning.
+// Backup copies the store as it is into a file of the backup folder: into a temporary file,
+// synced, verified as a whole, then given its name. Afterwards old backups are rotated out. A
+// store that does not verify is not backed up and nothing is rotated out. Making none is never a
+// reason to fail what was done before; show the error as a warning.
 func (s *Store) Backup(ctx context.Context, reason Reason) (made Backup, err error) {
 	if err := s.found(); err != nil {
 		return made, err // before a folder is made for nothing
@@ -64,9 +63,8 @@ func (s *Store) withCopy(ctx context.Context, path string, fn func(temp string) 
 	})
 }
 
-// copyTo copies the present state into an existing, empty file and syncs it. It is done
-// inside a transaction: a copy made from outside while a writer is at work
-// would mix two states.
+// copyTo copies the present state into an existing, empty file and syncs it. It is done inside a
+// transaction: a copy made from outside while a writer is at work would mix two states.
 func (s *Store) copyTo(ctx context.Context, path string) error {
 	return s.transact(ctx, verifyLimit, false, func(tx *Tx) error {
 		if err := tx.wholly(); err != nil {
@@ -84,8 +82,7 @@ func (s *Store) copyTo(ctx context.Context, path string) error {
 	})
 }
 
-// nameBackup gives a finished copy its name, a millisecond later when that is
-// taken.
+// nameBackup gives a finished copy its name, a millisecond later when that is taken.
 func (s *Store) nameBackup(temp string, reason Reason) (Backup, error) {
 	for at := s.options.Now().Truncate(time.Millisecond); ; at = at.Add(time.Millisecond) {
 		b := Backup{Path: filepath.Join(s.BackupFolder(), backupName(at, reason)), Made: at, Reason: reason}
@@ -96,9 +93,8 @@ func (s *Store) nameBackup(temp string, reason Reason) (Backup, error) {
 	}
 }
 
-// rotate removes the backups that are no longer kept. It is called only when the
-// store, as it is, has just verified; the backup made then always stays, whatever
-// the clock says.
+// rotate removes the backups that are no longer kept. It is called only when the store, as it is,
+// has just verified; the backup made then always stays, whatever the clock says.
 func (s *Store) rotate(made Backup) error {
 	all, err := s.Backups()
 	if err != nil {

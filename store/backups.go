@@ -103,9 +103,8 @@ func (s *Store) newestBackup() string {
 	return all[len(all)-1].Path
 }
 
-// How much is kept: the newest backup of each reason on each of the newest seven
-// days that have one, the newest of each of the newest four weeks, and all made
-// before the schema was raised.
+// How much is kept: the newest backup of each reason on each of the newest seven days that have
+// one, the newest of each of the newest four weeks, and all made before the schema was raised.
 const (
 	keptDays  = 7
 	keptWeeks = 4
@@ -131,8 +130,7 @@ func keep(all []Backup) map[string]bool {
 	return kept
 }
 
-// within takes a name into a set that may hold so many, and reports whether it is
-// in.
+// within takes a name into a set that may hold so many, and reports whether it is in.
 func within(set map[string]bool, name string, most int) bool {
 	if !set[name] && len(set) < most {
 		set[name] = true

@@ -5,9 +5,8 @@ import "go.etcd.io/bbolt"
 // The cache holds what can be worked out again. It stands outside the chain, the
 // summary and the export; a value that cannot be read is one that is not there.
 
-// Cache is a cached value; ok is false when there is none that can be trusted. It
-// is valid only inside the Tx. A value may be old: it should carry the Mark it was
-// made at.
+// Cache is a cached value; ok is false when there is none that can be trusted. It is valid only
+// inside the Tx. A value may be old: it should carry the Mark it was made at.
 func (tx *Tx) Cache(name []byte) (value []byte, ok bool) {
 	tx.cached(func(b *bbolt.Bucket) error {
 		value, ok = unseal(name, b.Get(name))

@@ -14,11 +14,10 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// Create makes a new, empty store: in a temporary file beside the path, synced,
-// then linked to the path, which fails when something is there already
-// (ClassExists). A kill or a power cut leaves no store or a whole one, at worst a
-// temporary file too, whose name begins with a dot and which nothing reads. The
-// file is for its owner only (0600), new folders too (0700).
+// Create makes a new, empty store: in a temporary file beside the path, synced, then linked to
+// the path, which fails when something is there already (ClassExists). A kill or a power cut
+// leaves no store or a whole one, at worst a temporary file too, whose name begins with a dot and
+// which nothing reads. The file is for its owner only (0600), new folders too (0700).
 func (s *Store) Create(ctx context.Context) error {
 	return s.CreateWith(ctx, nil)
 }

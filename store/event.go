@@ -62,8 +62,7 @@ type rawEvent struct {
 	payload []byte // a part of the value
 }
 
-// decodeEvent reads an event found under a key; ok is false when its checksum
-// does not hold.
+// decodeEvent reads an event found under a key; ok is false when its checksum does not hold.
 func decodeEvent(key, value []byte) (e rawEvent, ok bool) {
 	if len(key) != 8 {
 		return e, false

@@ -12,12 +12,11 @@ import (
 	"time"
 )
 
-// An export is UTF-8 text, one JSON object a line. Every line ends in its own
-// CRC-32C, taken over all of the line before `,"crc"`; the last line holds counts
-// and the SHA-256 of all lines before it. In order: a header, the charts by hash,
-// the settings by name, the pieces in the order they were made, and the events by
-// piece and number. Nothing in it depends on which store it was made from or when,
-// so that export, import into an empty store, export gives the same bytes.
+// An export is UTF-8 text, one JSON object a line. Every line ends in its own CRC-32C, taken over
+// all of the line before `,"crc"`; the last line holds counts and the SHA-256 of all lines before
+// it. In order: a header, the charts by hash, the settings by name, the pieces in the order they
+// were made, and the events by piece and number. Nothing in it depends on which store it was made
+// from or when, so that export, import into an empty store, export gives the same bytes.
 const exportName = "strandwise export"
 
 const exportFormat = 1

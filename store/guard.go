@@ -51,11 +51,10 @@ type outcome struct {
 // errLeft is the end of work that left its goroutine, as a test that fails does.
 var errLeft = errors.New("store: the work was left")
 
-// guarded does work under two guards. A fault while reading a damaged file, be it
-// a memory fault or a failed assertion of bbolt, becomes an error. A watchdog gives up when the
-// work does not reach its commit, or its end, in time: pages that lead round in a
-// circle never do. A commit once begun is waited for. A panic of the caller's own
-// code goes on in the caller.
+// guarded does work under two guards. A fault while reading a damaged file, be it a memory fault
+// or a failed assertion of bbolt, becomes an error. A watchdog gives up when the work does not
+// reach its commit, or its end, in time: pages that lead round in a circle never do. A commit
+// once begun is waited for. A panic of the caller's own code goes on in the caller.
 func guarded(ctx context.Context, limit time.Duration, work func(*guard) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
@@ -98,9 +97,8 @@ func attempt(g *guard, work func(*guard) error, done chan<- outcome) {
 	o.err = work(g)
 }
 
-// outcomeOf tells damage from a mistake in the callback. Memory that faulted
-// belongs to the file; any other panic is the file's fault when it arose in bbolt
-// or here.
+// outcomeOf tells damage from a mistake in the callback. Memory that faulted belongs to the file;
+// any other panic is the file's fault when it arose in bbolt or here.
 func outcomeOf(fault any) outcome {
 	if _, memory := fault.(interface{ Addr() uintptr }); memory || arose() {
 		return outcome{err: damaged("a page cannot be read").because(fault)}

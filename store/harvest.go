@@ -55,8 +55,7 @@ func (h *harvest) read(data []byte) {
 	}
 }
 
-// page gathers from one page, taken for a leaf. The count is believed as far as
-// it fits.
+// page gathers from one page, taken for a leaf. The count is believed as far as it fits.
 func (h *harvest) page(p page) {
 	for i := range min(p.count(), (len(p)-pageHeader)/entrySize) {
 		e, ok := p.element(i, true)
@@ -144,9 +143,8 @@ func (h *harvest) sorted() []*remains {
 	})
 }
 
-// chain chooses one event a number, from the end back: the one the later event
-// continues, else one that continues an earlier event, else the first found. A
-// number with none is left empty.
+// chain chooses one event a number, from the end back: the one the later event continues, else
+// one that continues an earlier event, else the first found. A number with none is left empty.
 func (r *remains) chain() []*found {
 	last := r.Tail.Seq
 	if !r.sure {

@@ -8,8 +8,7 @@ import (
 	"slices"
 )
 
-// Pages 0 and 1 are the two headers of the file, written in turn, each with its own
-// checksum.
+// Pages 0 and 1 are the two headers of the file, written in turn, each with its own checksum.
 const (
 	metaMagic  = 0xED0CDAED
 	metaFormat = 2
@@ -43,11 +42,10 @@ type headers struct {
 	freeFault error
 }
 
-// readHeaders is the guard that stands before bbolt: both header pages are read, the
-// file must be as long as the newer one says, and before a change the free list must fit
-// its page and name each page once. Without it a short file
-// ends in a fault, a bad newer header drops the last commit without a word, and
-// a bad free list eats memory.
+// readHeaders is the guard that stands before bbolt: both header pages are read, the file must be
+// as long as the newer one says, and before a change the free list must fit its page and name
+// each page once. Without it a short file ends in a fault, a bad newer header drops the last
+// commit without a word, and a bad free list eats memory.
 func readHeaders(f *os.File, write bool) (*headers, error) {
 	info, err := f.Stat()
 	if err != nil {
@@ -78,10 +76,9 @@ func readHeaders(f *os.File, write bool) (*headers, error) {
 	return h, nil
 }
 
-// mayStandTogether tells whether two headers can be of one file. A commit writes over the
-// older one, so their numbers follow each other; but bbolt writes the two of a copy to the
-// first place and the second whichever is the older, and the first commit after it may leave
-// one number out.
+// mayStandTogether tells whether two headers can be of one file. A commit writes over the older
+// one, so their numbers follow each other; but bbolt writes the two of a copy to the first place
+// and the second whichever is the older, and the first commit after it may leave one number out.
 func mayStandTogether(a, b uint64) bool {
 	apart := max(a, b) - min(a, b)
 	return apart == 1 || apart == 2

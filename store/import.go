@@ -66,11 +66,10 @@ func (r Imported) Changes() bool {
 }
 
 // Import takes in an export that was read. First it is found out what is to be done, then a
-// backup is made, then all is done in one transaction or not at all. Events that
-// are there already are skipped, so importing a file twice does no harm. A log
-// that differs from the store's at some number is a conflict (ClassConflict), named by
-// piece and event. Settings the store has stay as they are; their names are in
-// Kept when the file says otherwise.
+// backup is made, then all is done in one transaction or not at all. Events that are there
+// already are skipped, so importing a file twice does no harm. A log that differs from the
+// store's at some number is a conflict (ClassConflict), named by piece and event. Settings the
+// store has stay as they are; their names are in Kept when the file says otherwise.
 func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (Imported, error) {
 	var result Imported
 	run := func(write bool) error {
@@ -101,8 +100,7 @@ func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (Impo
 	return result, err
 }
 
-// importer compares a parcel with a store and lists what is to be done to take in what is
-// new.
+// importer compares a parcel with a store and lists what is to be done to take in what is new.
 type importer struct {
 	tx      *Tx
 	from    *Parcel
@@ -159,8 +157,7 @@ func (i *importer) conflicts() error {
 	}
 }
 
-// piece compares one piece, and again under an identity of its own where it is to be kept
-// apart.
+// piece compares one piece, and again under an identity of its own where it is to be kept apart.
 func (i *importer) piece(p *ParcelPiece) error {
 	done, err := i.match(p)
 	if err == nil && done.Fate == FateConflict && i.options.KeepApart {

@@ -23,6 +23,5 @@ func tryLock(f *os.File, exclusive bool) error {
 	return err
 }
 
-// unlock gives the lock back. Closing the file would not be enough while it is
-// still mapped.
+// unlock gives the lock back. Closing the file would not be enough while it is still mapped.
 func unlock(f *os.File) error { return syscall.Flock(int(f.Fd()), syscall.LOCK_UN) }

@@ -59,8 +59,7 @@ func pagesAt(f io.ReaderAt, id, n uint64) (page, error) {
 	return p, nil
 }
 
-// element is one entry of a page: for a branch the child page, for a leaf the
-// value.
+// element is one entry of a page: for a branch the child page, for a leaf the value.
 type element struct {
 	key, value []byte
 	child      uint64

@@ -61,8 +61,7 @@ func (p *parser) bad(format string, args ...any) error {
 	return p.parcel.Bad(p.number, format, args...)
 }
 
-// line takes in one line, which must match its CRC and be in the only form an export
-// writes.
+// line takes in one line, which must match its CRC and be in the only form an export writes.
 func (p *parser) line(text []byte) error {
 	var l line
 	d := json.NewDecoder(bytes.NewReader(text))

@@ -13,11 +13,10 @@ func (s *Store) View(ctx context.Context, fn func(*Tx) error) error {
 	return s.run(ctx, s.options.Watch, false, fn)
 }
 
-// Update runs fn on the newest state and commits what it changed, all or nothing:
-// lock, test that the locked file is still the one at the path, fold and validate
-// and put (all inside fn), commit, close. fn may run only once and must not wait
-// for a person. When fn fails, or changes nothing, nothing is written. On return
-// without error the change is on the disk.
+// Update runs fn on the newest state and commits what it changed, all or nothing: lock, test that
+// the locked file is still the one at the path, fold and validate and put (all inside fn),
+// commit, close. fn may run only once and must not wait for a person. When fn fails, or changes
+// nothing, nothing is written. On return without error the change is on the disk.
 func (s *Store) Update(ctx context.Context, fn func(*Tx) error) error {
 	return s.run(ctx, s.options.Watch, true, fn)
 }
@@ -34,9 +33,8 @@ func (s *Store) run(ctx context.Context, limit time.Duration, write bool, fn fun
 	return s.work(ctx, limit, write, fn)
 }
 
-// raise brings an older store to the present schema: a verified backup first, then
-// every step and the new number in one transaction. A kill leaves the old schema
-// or the new one.
+// raise brings an older store to the present schema: a verified backup first, then every step and
+// the new number in one transaction. A kill leaves the old schema or the new one.
 func (s *Store) raise(ctx context.Context) error {
 	if _, err := s.Backup(ctx, ReasonRaise); err != nil {
 		return err

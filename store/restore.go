@@ -172,9 +172,8 @@ func (s *Store) glimpses(ctx context.Context) (all []glimpse, err error) {
 	return all, err
 }
 
-// compare fills in what would change: the pieces of the other file, then those it does not
-// have. A store that is missing or damaged is the very reason to restore and no reason to
-// refuse.
+// compare fills in what would change: the pieces of the other file, then those it does not have.
+// A store that is missing or damaged is the very reason to restore and no reason to refuse.
 func (s *Store) compare(ctx context.Context, source *Store, r *Restored) error {
 	there, err := source.glimpses(ctx)
 	if err != nil && ClassOf(err) != classOlder {

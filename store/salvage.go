@@ -36,13 +36,12 @@ type Salvaged struct {
 	Sure bool
 }
 
-// Salvage gathers every event whose checksum holds from the store and its backups
-// into a new store. It writes into the new file only, which must not be there yet
-// (ClassExists). Pieces keep their numbers as far as these are known, and events
-// theirs; where one is lost, a record of
-// KindLost stands in its place. Settings come from the store when they can be
-// read, else from the newest backup in which they can. What mend, which may be nil,
-// makes of the new store belongs to it: when mend fails there is no new file.
+// Salvage gathers every event whose checksum holds from the store and its backups into a new
+// store. It writes into the new file only, which must not be there yet (ClassExists). Pieces keep
+// their numbers as far as these are known, and events theirs; where one is lost, a record of
+// KindLost stands in its place. Settings come from the store when they can be read, else from the
+// newest backup in which they can. What mend, which may be nil, makes of the new store belongs to
+// it: when mend fails there is no new file.
 func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged) error) (Salvaged, error) {
 	done := Salvaged{To: to}
 	target := At(to, s.options)
@@ -99,8 +98,7 @@ func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []ParcelS
 	return h, settings, nil
 }
 
-// promises notes which pieces the store has and where their logs end, when it can
-// still tell.
+// promises notes which pieces the store has and where their logs end, when it can still tell.
 func (s *Store) promises(ctx context.Context, h *harvest) bool {
 	var heads []listed
 	err := s.transact(ctx, s.options.Watch, false, func(tx *Tx) error {

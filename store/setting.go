@@ -2,7 +2,6 @@ package store
 
 import (
 	"fmt"
-	"slices"
 	"unicode/utf8"
 )
 
@@ -11,14 +10,6 @@ import (
 func (tx *Tx) Setting(name string) (value []byte, ok bool) {
 	value = tx.btx.Bucket(bucketSettings).Get([]byte(name))
 	return value, value != nil
-}
-
-func (tx *Tx) settings() (all []ParcelSetting) {
-	c := tx.btx.Bucket(bucketSettings).Cursor()
-	for name, value := c.First(); name != nil; name, value = c.Next() {
-		all = append(all, ParcelSetting{Name: string(name), Value: slices.Clone(value)})
-	}
-	return all
 }
 
 // PutSetting keeps a setting. The name must be valid UTF-8 and not empty.

@@ -115,8 +115,7 @@ func (s *survey) claim(root, id, n uint64) error {
 	return nil
 }
 
-// everyPage makes sure that no page is lost: each is in use, listed as free, or holds that
-// list.
+// everyPage makes sure that no page is lost: each is in use, listed as free, or holds that list.
 func (s *survey) everyPage() error {
 	for id := uint64(2); id < s.in.Pages; id++ {
 		_, used := s.owners[id]

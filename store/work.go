@@ -10,8 +10,7 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// verifyLimit bounds a reading of the whole file, which may be far longer than a
-// step.
+// verifyLimit bounds a reading of the whole file, which may be far longer than a step.
 const verifyLimit = 2 * time.Minute
 
 // work runs fn on a state that can be trusted, of a store of the current schema.
