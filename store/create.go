@@ -65,7 +65,7 @@ func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) erro
 		_, err = s.in(temp).sound(ctx)
 	}
 	if ClassOf(err) == ClassUnknown {
-		return s.refused("cannot be made", err)
+		return (&Error{Class: ClassUnusable, Path: s.path, What: "the store cannot be made"}).giving(err)
 	}
 	return err
 }

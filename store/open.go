@@ -34,7 +34,7 @@ func untilLocked[T any](ctx context.Context, s *Store, try func() (T, error)) (g
 		}
 		got, err = try()
 		if !errors.Is(err, errBusy) && !errors.Is(err, errMoved) {
-			return got, s.refusedOpen(err)
+			return got, s.refused("cannot be opened", err)
 		}
 		if time.Now().After(deadline) {
 			return got, &Error{
@@ -49,18 +49,6 @@ func untilLocked[T any](ctx context.Context, s *Store, try func() (T, error)) (g
 		case <-time.After(time.Millisecond + rand.N(2*time.Millisecond)):
 		}
 	}
-}
-
-// refusedOpen wraps what the system said, unless it is an error of this package.
-func (s *Store) refusedOpen(err error) error {
-	var e *Error
-	if errors.As(err, &e) {
-		return err
-	}
-	if errors.Is(err, bbolterrors.ErrInvalid) || errors.Is(err, bbolterrors.ErrChecksum) {
-		return damaged("the header cannot be trusted").because(err)
-	}
-	return s.refused("cannot be opened", err)
 }
 
 // open opens for work, when the lock is to be had. Everything that can be wrong with the
@@ -82,10 +70,12 @@ func (s *Store) open(ctx context.Context, write bool) (*locked, error) {
 				return o.file, err
 			},
 		})
-		if errors.Is(err, bbolterrors.ErrTimeout) {
+		switch {
+		case errors.Is(err, bbolterrors.ErrTimeout):
 			return nil, errBusy
-		}
-		if err != nil {
+		case errors.Is(err, bbolterrors.ErrInvalid) || errors.Is(err, bbolterrors.ErrChecksum):
+			return nil, damaged("the header cannot be trusted").because(err)
+		case err != nil:
 			return nil, err
 		}
 		if o.headers, err = readHeaders(o.file, write); err != nil { // again, where only bbolt could lock

@@ -71,10 +71,11 @@ func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (r R
 	if err := makeFolders(filepath.Dir(s.path)); err != nil {
 		return r, s.refused("cannot be restored", err)
 	}
-	return r, source.withCopy(ctx, s.path, func(temp string) (err error) {
+	err = source.withCopy(ctx, s.path, func(temp string) (err error) {
 		r.Aside, err = s.exchange(ctx, temp, o.Over)
 		return s.place(err)
 	})
+	return r, err
 }
 
 // seen looks at the store's file and its header. Where a change comes between this and

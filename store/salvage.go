@@ -55,12 +55,13 @@ func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged)
 	if len(h.pieces) == 0 && len(settings) == 0 && len(h.charts) == 0 {
 		return done, &Error{Class: ClassDamaged, Path: s.path, What: "nothing in this file or its backups can be recovered"}
 	}
-	return done, target.CreateWith(ctx, func(tx *Tx) error {
+	err = target.CreateWith(ctx, func(tx *Tx) error {
 		if err := sow(tx, h, settings, &done); err != nil || mend == nil {
 			return err
 		}
 		return mend(tx, done)
 	})
+	return done, err
 }
 
 // gather reads the store and its backups, the newest first.

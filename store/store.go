@@ -134,10 +134,11 @@ func kindOf(mode fs.FileMode) string {
 	return "a device"
 }
 
-// refused is an operation the system would not do; nil when it did.
+// refused is an operation the system would not do; nil when it did. What is an error of this
+// package already stays as it is.
 func (s *Store) refused(what string, err error) error {
-	if err == nil {
-		return nil
+	if err == nil || ClassOf(err) != ClassOther {
+		return err
 	}
 	return (&Error{Class: ClassUnusable, Path: s.path, What: "the store " + what}).giving(err)
 }
