@@ -57,7 +57,7 @@ func (s *Store) withCopy(ctx context.Context, path string, fn func(temp string) 
 			return err
 		}
 		if _, err := s.in(temp).sound(ctx); err != nil {
-			return err
+			return s.place(err)
 		}
 		return fn(temp)
 	})

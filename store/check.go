@@ -49,7 +49,8 @@ func (s *Store) Check(ctx context.Context) (Report, error) {
 func (s *Store) sound(ctx context.Context) (Contents, error) {
 	r, err := s.verify(ctx)
 	if err == nil && len(r.Problems) > 0 {
-		err = s.place(r.Problems[0])
+		r.Problems[0].Path = s.path
+		err = r.Problems[0]
 	}
 	return r.Contents, err
 }

@@ -19,7 +19,7 @@ import (
 // leaves no store or a whole one, at worst a temporary file too, whose name begins with a dot and
 // which nothing reads. The file is for its owner only (0600), new folders too (0700).
 func (s *Store) Create(ctx context.Context) error {
-	return s.CreateWith(ctx, nil)
+	return s.CreateWith(ctx, func(*Tx) error { return nil })
 }
 
 // CreateWith is Create of a store that begins with what fn puts into it: where fn
@@ -57,9 +57,6 @@ func (s *Store) settleAt(temp string) error {
 // begin has fn put something into the new store in a temporary file, and verifies it.
 // Whatever goes wrong there, under the final name is nothing: no outcome is unknown.
 func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) error {
-	if fn == nil {
-		return nil
-	}
 	err := s.in(temp).work(ctx, verifyLimit, true, fn)
 	if err == nil {
 		_, err = s.in(temp).sound(ctx)

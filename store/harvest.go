@@ -17,7 +17,8 @@ type found struct {
 }
 
 type remains struct {
-	listed                   // of its heads the one with the furthest end, and the highest number; id is 0 when there was none
+	// The head with the furthest end, and the highest number; id is 0 when there was none.
+	listed
 	sure   bool              // the head is the one the store has now
 	infos  map[uint32][]byte // by checksum
 	first  uint32            // checksum of the info found first
