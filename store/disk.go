@@ -17,18 +17,23 @@ import (
 // tempName begins the name of a temporary file beside a path.
 func tempName(path string) string { return "." + filepath.Base(path) + ".new-" }
 
-// putInPlace gives a synced file its final name without replacing anything, and
-// syncs the folder. A link fails where the name is taken; file systems that know
-// no links get a rename after a look.
-func putInPlace(temp, path string) error {
-	err := os.Link(temp, path)
-	if err != nil && !errors.Is(err, fs.ErrExist) {
-		if _, taken := os.Lstat(path); taken == nil {
-			return fs.ErrExist
-		}
-		err = os.Rename(temp, path)
+// addName gives a file a second name that is not taken; file systems that know no links get a
+// rename after a look.
+func addName(path, name string) error {
+	err := os.Link(path, name)
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return err
 	}
-	if err != nil {
+	if _, taken := os.Lstat(name); taken == nil {
+		return fs.ErrExist
+	}
+	return os.Rename(path, name)
+}
+
+// putInPlace gives a synced file its final name without replacing anything, and syncs the
+// folder.
+func putInPlace(temp, path string) error {
+	if err := addName(temp, path); err != nil {
 		return err
 	}
 	if err := os.Remove(temp); err != nil && !errors.Is(err, fs.ErrNotExist) {

@@ -54,31 +54,24 @@ func encodeEvent(uid UID, before uint32, r Record) []byte {
 	return encode(key(r.Seq), head, r.Payload)
 }
 
-// rawEvent is an event whose checksum holds.
+// rawEvent is an event whose checksum holds, with what joins it to its piece and its log. The
+// payload is a part of the value.
 type rawEvent struct {
-	eventHead
-	seq     uint64
-	crc     uint32
-	payload []byte // a part of the value
+	Record
+	uid    UID
+	before uint32
 }
 
 // decodeEvent reads an event found under a key; ok is false when its checksum does not hold.
 func decodeEvent(key, value []byte) (e rawEvent, ok bool) {
-	if len(key) != 8 {
+	var head eventHead
+	payload, ok := decode(key, value, &head)
+	if !ok || len(key) != 8 {
 		return e, false
 	}
-	if e.payload, ok = decode(key, value, &e.eventHead); ok {
-		e.seq, e.crc = big.Uint64(key), crcOf(value)
-	}
-	return e, ok
-}
-
-func (e rawEvent) mark() Mark { return Mark{Seq: e.seq, CRC: e.crc} }
-
-// record is the event as handed to a caller.
-func (e rawEvent) record() Record {
-	at := time.Unix(e.Seconds, int64(e.Nanos)).In(zoneAt(e.Zone))
-	return Record{Seq: e.seq, Kind: e.Kind, Time: at, Payload: e.payload, CRC: e.crc}
+	at := time.Unix(head.Seconds, int64(head.Nanos)).In(zoneAt(head.Zone))
+	r := Record{Seq: big.Uint64(key), Kind: head.Kind, Time: at, Payload: payload, CRC: crcOf(value)}
+	return rawEvent{r, head.UID, head.Before}, true
 }
 
 // zoneAt is the zone so many seconds east of Greenwich.

@@ -76,7 +76,7 @@ func raiseInvented(btx *bbolt.Tx) error {
 			if !ok {
 				return damaged("an event is bad")
 			}
-			h.Tail = Mark{Seq: e.seq, CRC: e.crc}
+			h.Tail = e.Mark()
 		}
 		return heads.Put(k, encode(k, h, nil))
 	})

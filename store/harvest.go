@@ -104,12 +104,12 @@ func (h *harvest) of(uid UID) *remains {
 }
 
 func (h *harvest) event(e rawEvent) {
-	r := h.of(e.UID)
-	if r.has(e.seq, e.crc) {
+	r := h.of(e.uid)
+	if r.has(e.Seq, e.CRC) {
 		return
 	}
-	e.payload = bytes.Clone(e.payload)
-	r.events[e.seq] = append(r.events[e.seq], found{e, h.backup})
+	e.Payload = bytes.Clone(e.Payload)
+	r.events[e.Seq] = append(r.events[e.Seq], found{e, h.backup})
 }
 
 // head keeps the furthest end, unless the store itself still promises one.
@@ -125,7 +125,7 @@ func (h *harvest) head(head listed) {
 }
 
 func (r *remains) has(seq uint64, crc uint32) bool {
-	return slices.ContainsFunc(r.events[seq], func(f found) bool { return f.crc == crc })
+	return slices.ContainsFunc(r.events[seq], func(f found) bool { return f.CRC == crc })
 }
 
 // info is the one the head promised, else the first found: the store is read
@@ -157,7 +157,7 @@ func (r *remains) chain() []*found {
 		f := r.choose(seq, want, wanted)
 		chosen[seq-1] = f
 		if wanted = f != nil; wanted {
-			want = f.Before
+			want = f.before
 		}
 	}
 	return chosen
@@ -168,7 +168,7 @@ func (r *remains) choose(seq uint64, want uint32, wanted bool) *found {
 	events := r.events[seq]
 	i := -1
 	if wanted {
-		i = slices.IndexFunc(events, func(f found) bool { return f.crc == want })
+		i = slices.IndexFunc(events, func(f found) bool { return f.CRC == want })
 	}
 	if i < 0 {
 		i = slices.IndexFunc(events, r.continues)
@@ -181,5 +181,5 @@ func (r *remains) choose(seq uint64, want uint32, wanted bool) *found {
 
 // continues reports whether an event continues one that was found, or begins its log.
 func (r *remains) continues(f found) bool {
-	return f.seq == 1 && f.Before == 0 || f.seq > 1 && r.has(f.seq-1, f.Before)
+	return f.Seq == 1 && f.before == 0 || f.Seq > 1 && r.has(f.Seq-1, f.before)
 }

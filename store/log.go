@@ -17,7 +17,7 @@ func (tx *Tx) Append(id PieceID, r Record) (uint64, error) {
 		return 0, err
 	}
 	if k, v := p.log.Cursor().Last(); k != nil || p.Tail.Seq > 0 {
-		if e, ok := decodeEvent(k, v); !ok || e.mark() != p.Tail {
+		if e, ok := decodeEvent(k, v); !ok || e.Mark() != p.Tail {
 			return 0, damagedEvent(id, p.Tail.Seq, "this is not the event that was saved last")
 		}
 	}
@@ -96,14 +96,14 @@ func (p piece) each(yield func(Record) bool) error {
 	for k, v := c.First(); k != nil; k, v = c.Next() {
 		e, ok := decodeEvent(k, v)
 		switch {
-		case !ok || e.UID != p.UID:
+		case !ok || e.uid != p.UID:
 			return damagedEvent(p.id, at.Seq+1, "the event does not match its checksum")
-		case e.seq != at.Seq+1:
+		case e.Seq != at.Seq+1:
 			return damagedEvent(p.id, at.Seq+1, "the event is missing")
-		case e.Before != at.CRC:
-			return damagedEvent(p.id, e.seq, "the event does not continue the one before it")
+		case e.before != at.CRC:
+			return damagedEvent(p.id, e.Seq, "the event does not continue the one before it")
 		}
-		if at = e.mark(); !yield(e.record()) {
+		if at = e.Mark(); !yield(e.Record) {
 			return nil
 		}
 	}

@@ -93,12 +93,9 @@ func (s *Store) seen() (Seen, error) {
 		return Seen{}, s.refused("cannot be opened", err)
 	}
 	defer f.Close()
-	return seenIn(f)
-}
-
-func seenIn(f *os.File) (seen Seen, err error) {
+	seen := Seen{}
 	if seen.file, err = f.Stat(); err != nil {
-		return seen, err
+		return seen, s.refused("cannot be opened", err)
 	}
 	if h, bad := readHeaders(f, false); bad == nil { // else it is past writing, so past changing
 		seen.commit = h.Commit
@@ -107,14 +104,14 @@ func seenIn(f *os.File) (seen Seen, err error) {
 }
 
 // unchanged refuses a store that is not as it was seen.
-func (s *Store) unchanged(f *os.File, over *Seen) error {
+func (s *Store) unchanged(over *Seen) error {
 	if over == nil {
 		return nil
 	}
 	if over.file == nil {
 		return s.exists()
 	}
-	now, err := seenIn(f)
+	now, err := s.seen()
 	if err == nil && (now.commit != over.commit || !os.SameFile(now.file, over.file)) {
 		err = &Error{Class: ClassChanged, What: "the store was changed meanwhile, perhaps in another terminal", Next: "the same command again, which compares anew"}
 	}
@@ -127,14 +124,14 @@ func (s *Store) exchange(ctx context.Context, temp string, over *Seen) (aside st
 		return "", s.settleAt(temp)
 	}
 	f, err := untilLocked(ctx, s, func() (*os.File, error) {
-		return lockedFile(s.path, os.O_RDWR, true, func(f *os.File) error { return s.unchanged(f, over) })
+		return lockedFile(s.path, os.O_RDWR, true, func(*os.File) error { return s.unchanged(over) })
 	})
 	if err != nil {
 		return "", err
 	}
 	defer f.Close()
 	aside = s.path + ".aside-" + s.options.Now().Format(backupTime)
-	if err := keepAside(s.path, aside); err != nil {
+	if err := addName(s.path, aside); err != nil {
 		return "", s.refused("cannot be kept under another name", err)
 	}
 	if err := os.Rename(temp, s.path); err != nil {
@@ -143,18 +140,8 @@ func (s *Store) exchange(ctx context.Context, temp string, over *Seen) (aside st
 	return aside, s.refused("cannot be replaced for sure", syncFolder(filepath.Dir(s.path)))
 }
 
-// keepAside gives the file a second name; where links are unknown it is renamed.
-func keepAside(path, aside string) error {
-	err := os.Link(path, aside)
-	if err == nil || errors.Is(err, fs.ErrExist) {
-		return err
-	}
-	return os.Rename(path, aside)
-}
-
 type glimpse struct {
-	uid  UID
-	tail Mark
+	listed
 	info []byte
 }
 
@@ -166,7 +153,7 @@ func (s *Store) glimpses(ctx context.Context) (all []glimpse, err error) {
 			if err != nil {
 				return err
 			}
-			all = append(all, glimpse{h.UID, h.Tail, slices.Clone(info)})
+			all = append(all, glimpse{h, slices.Clone(info)})
 		}
 		return nil
 	})
@@ -191,21 +178,21 @@ func (s *Store) compare(ctx context.Context, source *Store, r *Restored) error {
 		}
 	}
 	of := func(all []glimpse, uid UID) int {
-		return slices.IndexFunc(all, func(g glimpse) bool { return g.uid == uid })
+		return slices.IndexFunc(all, func(g glimpse) bool { return g.UID == uid })
 	}
 	for _, b := range there {
-		c := Change{UID: b.uid, Info: b.info, There: true, After: b.tail.Seq}
-		if i := of(here, b.uid); i >= 0 {
-			if here[i].tail == b.tail {
+		c := Change{UID: b.UID, Info: b.info, There: true, After: b.Tail.Seq}
+		if i := of(here, b.UID); i >= 0 {
+			if here[i].Tail == b.Tail {
 				continue
 			}
-			c.Here, c.Before = true, here[i].tail.Seq
+			c.Here, c.Before = true, here[i].Tail.Seq
 		}
 		r.Changes = append(r.Changes, c)
 	}
 	for _, a := range here {
-		if of(there, a.uid) < 0 {
-			r.Changes = append(r.Changes, Change{UID: a.uid, Info: a.info, Here: true, Before: a.tail.Seq})
+		if of(there, a.UID) < 0 {
+			r.Changes = append(r.Changes, Change{UID: a.UID, Info: a.info, Here: true, Before: a.Tail.Seq})
 		}
 	}
 	return nil

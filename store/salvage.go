@@ -166,7 +166,7 @@ func sowPiece(tx *Tx, r *remains) (SalvagedPiece, error) {
 		if f.backup {
 			p.FromBackup++
 		}
-		records = append(records, f.record())
+		records = append(records, f.Record)
 	}
 	return p, tx.appendAll(p.ID, records)
 }

@@ -52,13 +52,15 @@ func (s *survey) first() error {
 }
 
 // step examines a page of a tree and what lies below it, and lists the roots of the buckets
-// nested there.
+// nested there. A child that cannot be trusted makes the tree so, and the others are walked all
+// the same.
 func (s *survey) step(root, id uint64, keys span) (nested []uint64, err error) {
 	p, err := readPage(s.file, id, s.in.Pages)
 	if err != nil {
 		return nil, err
 	}
-	if p.flags() != flagLeaf && p.flags() != flagBranch {
+	leaf := p.flags() == flagLeaf
+	if !leaf && p.flags() != flagBranch {
 		return nil, damaged("page %d is neither a branch nor a leaf", id)
 	}
 	elements, fault := p.elements(keys)
@@ -68,31 +70,22 @@ func (s *survey) step(root, id uint64, keys span) (nested []uint64, err error) {
 	if err := s.claim(root, id, uint64(len(p)/pageSize)); err != nil {
 		return nil, err
 	}
-	if p.flags() == flagBranch {
-		return s.below(root, id, elements, keys)
-	}
-	for _, e := range elements {
-		if e.bucket && e.root() != 0 {
-			nested = append(nested, e.root())
-		}
-	}
-	return nested, nil
-}
-
-// below goes down to the children of a branch. One that cannot be trusted makes the tree
-// so, and the others are walked all the same.
-func (s *survey) below(root, id uint64, children []element, keys span) (nested []uint64, err error) {
-	if len(children) == 0 {
+	if !leaf && len(elements) == 0 {
 		return nil, damaged("page %d is a branch without children", id)
 	}
-	for i, child := range children {
-		within := span{from: child.key, to: keys.to}
-		if i+1 < len(children) {
-			within.to = children[i+1].key
+	for i, e := range elements {
+		if leaf {
+			if e.bucket && e.root() != 0 {
+				nested = append(nested, e.root())
+			}
+			continue
 		}
-		more, fault := s.step(root, child.child, within)
-		nested = append(nested, more...)
-		err = cmp.Or(err, fault)
+		within := span{from: e.key, to: keys.to}
+		if i+1 < len(elements) {
+			within.to = elements[i+1].key
+		}
+		more, fault := s.step(root, e.child, within)
+		nested, err = append(nested, more...), cmp.Or(err, fault)
 	}
 	return nested, err
 }
