@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"errors"
@@ -70,7 +69,7 @@ func runStoreImport(a *frame.App, ctx context.Context, file string, o importOpti
 	if err != nil {
 		return err
 	}
-	from, err := store.ReadParcel(bytes.NewReader(data), title)
+	from, err := store.ReadParcel(data, title)
 	if err == nil {
 		err = stored.Examine(from)
 	}

@@ -66,7 +66,7 @@ func (a *App) storedSettings() map[string]string {
 func settingsIn(tx *store.Tx) map[string]string {
 	kept := map[string]string{}
 	for _, row := range Settings {
-		if value, ok, err := tx.Setting(row.Key); err == nil && ok {
+		if value, ok := tx.Setting(row.Key); ok {
 			kept[row.Key] = PlainText(value)
 		}
 	}

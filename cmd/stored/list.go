@@ -187,9 +187,8 @@ func Renamed(tx *store.Tx, p *Piece, from string) error {
 // Rechoose lets the kept choice of a piece follow a change of its name; with no new
 // name the choice is dropped.
 func Rechoose(tx *store.Tx, from, to string) error {
-	kept, ok, err := tx.Setting(frame.PieceKey)
-	if err != nil || !ok || string(kept) != from {
-		return err
+	if kept, ok := tx.Setting(frame.PieceKey); !ok || string(kept) != from {
+		return nil
 	}
 	if to == "" {
 		return tx.DeleteSetting(frame.PieceKey)
