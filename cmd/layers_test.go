@@ -29,9 +29,10 @@ var layers = map[string][]string{
 	"examples":       {"chart"},
 	"cmd/paint":      {"chart"},
 	"cmd/document":   {"chart", "cmd/paint"},
-	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint"},
+	"cmd/answer":     {"chart", "floats", "session", "cmd/document"},
+	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/document", "cmd/answer"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/render"},
-	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/render", "cmd/follow", "examples"},
+	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/document", "cmd/answer", "cmd/render", "cmd/follow", "examples"},
 	"cmd/strandwise": {"cmd"},
 	"cmd/manpages":   {"cmd"},
 }

@@ -10,6 +10,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/render"
 	"strandwise/session"
 )
@@ -63,17 +65,14 @@ func runReview(ctx context.Context, a *app, o *reviewOptions) error {
 	if o.picture != "" || o.sheet != "" {
 		return a.drawReview(ctx, p, r, o, inches)
 	}
-	switch {
-	case a.flags.json:
-		return a.answerJSON(1, reviewBody(p.Piece, r))
-	case o.side != "":
+	if o.side != "" && !a.flags.json {
 		from, to, err := o.rowsShown(p)
 		if err != nil {
 			return err
 		}
 		return render.FabricText(a.out, render.WorkedPart(p.Piece, r), o.fabricSide(), from, to, a.look())
 	}
-	return render.ReviewText(a.out, p.Piece, r, a.look(), inches)
+	return a.write(answer.NewReview(p.Piece, r, inches))
 }
 
 // check refuses what cannot be drawn or written.
@@ -122,7 +121,9 @@ func (a *app) drawReview(ctx context.Context, p *storedPiece, r *session.Review,
 	}
 	if o.sheet != "" {
 		sheet := func(w io.Writer) error {
-			return render.ReviewHTML(w, p.Piece, r, inches, paperNamed(o.paper, inches))
+			page := answer.NewReview(p.Piece, r, inches).Page(render.FabricBlocks(render.WorkedPart(p.Piece, r), inches))
+			paper := paperNamed(o.paper, inches)
+			return document.WriteHTML(w, page, paper.Width, paper.Height)
 		}
 		if err := a.writeOutput(ctx, o.sheet, o.force, sheet); err != nil {
 			return err
@@ -132,7 +133,7 @@ func (a *app) drawReview(ctx context.Context, p *storedPiece, r *session.Review,
 	case o.picture == fromStdin || o.sheet == fromStdin:
 		return nil
 	case a.flags.json:
-		return a.answerJSON(1, reviewBody(p.Piece, r))
+		return a.answerJSON(1, answer.NewReview(p.Piece, r, inches))
 	}
 	a.sayDrawn(p.State.Setup.Name, o)
 	return nil

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"fmt"
 	"io"
 	"strings"
 	"unicode"
@@ -25,9 +26,18 @@ type plainWriter struct {
 func (p *plainWriter) block(b Block) {
 	switch b := b.(type) {
 	case Heading:
-		p.say(b.Text)
+		p.say(b.whole())
 	case Line:
 		p.say(b.Text)
+	case Items:
+		for i, item := range b.Items {
+			lead := Text(nil)
+			if b.Numbered {
+				lead = Words(fmt.Sprintf("Number %d, ", i+1))
+			}
+			p.say(joined(lead, []Text{item.Text}, ""))
+			p.say(item.More)
+		}
 	case Pairs:
 		for _, pair := range b.Pairs {
 			p.say(append(Named(pair.Name, ": "), pair.Text...))
@@ -40,6 +50,7 @@ func (p *plainWriter) block(b Block) {
 		}
 	case Row:
 		p.say(joined(Words(b.Number+" "), b.Runs, " "))
+	case Picture:
 	default:
 		panic("plain: a block without a case")
 	}

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"fmt"
 	"io"
 	"strings"
 
@@ -53,14 +54,20 @@ type textWriter struct {
 func (t *textWriter) block(b Block, first bool) {
 	switch b := b.(type) {
 	case Heading:
+		if b.Sub {
+			t.text(t.margin(), t.margin(), b.whole(), Strong)
+			return
+		}
 		t.indent = sectionIndent
 		if !first {
 			t.lines("")
 		}
-		t.text("", "", b.Text, Strong)
+		t.text("", "", b.whole(), Strong)
 	case Line:
 		margin := t.margin() + strings.Repeat(" ", b.Indent)
 		t.text(margin+b.Label, margin+blanks(b.Label), b.Text, b.Tone)
+	case Items:
+		t.items(b)
 	case Pairs:
 		t.pairs(b)
 	case List:
@@ -69,6 +76,7 @@ func (t *textWriter) block(b Block, first bool) {
 		t.table(b)
 	case Row:
 		t.row(b)
+	case Picture:
 	default:
 		panic("text: a block without a case")
 	}
@@ -180,6 +188,18 @@ func (t *textWriter) toned(text string, tone Tone) string {
 		return t.look.Paint.Quiet(text)
 	}
 	return text
+}
+
+func (t *textWriter) items(b Items) {
+	for i, item := range b.Items {
+		number := ""
+		if b.Numbered {
+			number = fmt.Sprintf("%d. ", i+1)
+		}
+		under := t.margin() + blanks(number)
+		t.text(t.margin()+number, under, item.Text, Usual)
+		t.text(under, under, item.More, Usual)
+	}
 }
 
 // pairs writes the names below each other, unless that leaves too little for the texts.

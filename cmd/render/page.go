@@ -2,19 +2,11 @@ package render
 
 import (
 	"bufio"
-	_ "embed" // for the style
 	"fmt"
 	"io"
+
+	doc "strandwise/cmd/document"
 )
-
-// Pages are single files that need no network and no script: style and drawings stand in them,
-// and the page itself forbids whatever else. They follow the reader's choice of light or dark,
-// drawings staying on white, and print on plain paper.
-
-// pageStyle is the style of every page.
-//
-//go:embed pages/page.css
-var pageStyle markup
 
 // beginPage writes the head of a page. Paper is what it is to be printed on.
 func beginPage(w io.Writer, title string, paper Paper) *pageWriter {
@@ -27,7 +19,7 @@ func beginPage(w io.Writer, title string, paper Paper) *pageWriter {
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 `)
 	p.lines(tag{name: "title"}, title)
-	p.put("<style>\n", pageStyle)
+	p.put("<style>\n", markup(doc.PageStyle))
 	p.put("@page { size: ", millimeters(paper.Width), " ", millimeters(paper.Height), "; margin: 14mm; }\n")
 	p.put("</style>\n</head>\n<body>\n")
 	return p
@@ -44,8 +36,31 @@ func (p *pageWriter) end() error {
 // drawing writes a scene as it stands in a page: as wide as drawn where there is room. Its ids
 // begin with the prefix and n.
 func (p *pageWriter) drawing(s *Scene, prefix markup, n int) {
-	size := fmt.Sprintf(` width="%s" height="%s"`, millimeters(s.Width), millimeters(s.Height))
-	_ = svg(p.w, s, fmt.Sprintf("%s%d", prefix, n), size) // end tells
+	_ = s.SVG(p.w, fmt.Sprintf("%s%d", prefix, n)) // end tells
+}
+
+// SVG writes the scene as an element that stands in a page, its ids beginning with the prefix.
+func (s *Scene) SVG(w io.Writer, prefix string) error {
+	return svg(w, s, prefix, fmt.Sprintf(` width="%smm" height="%smm"`, number(s.Width), number(s.Height)))
+}
+
+// FabricBlocks are both sides of the fabric as sections of a page, in parts where it is large.
+func FabricBlocks(k *Knitted, inches bool) []doc.Block {
+	var blocks []doc.Block
+	for _, side := range []struct {
+		side FabricSide
+		name string
+	}{{WrongSide, "Wrong side"}, {RightSide, "Right side"}} {
+		blocks = append(blocks, doc.Heading{Text: doc.Words(side.name)})
+		parts := pageParts(k, PictureLook{Side: side.side, Inches: inches})
+		if n := len(parts); n > 1 {
+			blocks = append(blocks, doc.Line{Text: doc.Words(fmt.Sprintf("In %d parts; neighbors share two rows or columns.", n))})
+		}
+		for _, part := range parts {
+			blocks = append(blocks, doc.Picture{Drawing: part})
+		}
+	}
+	return blocks
 }
 
 // figures writes the parts of a picture.

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	doc "strandwise/cmd/document"
 	"strandwise/floats"
 	"strandwise/session"
 )
@@ -38,7 +39,7 @@ type swatchPage struct {
 	s *Swatch
 }
 
-func (p *swatchPage) length(mm float64) string { return Length(mm, p.s.Inches) }
+func (p *swatchPage) length(mm float64) string { return doc.Length(mm, p.s.Inches) }
 
 func (p *swatchPage) gauge() {
 	g := p.s.Gauge

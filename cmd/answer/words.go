@@ -1,0 +1,53 @@
+package answer
+
+import (
+	"fmt"
+	"strings"
+
+	"strandwise/chart"
+	d "strandwise/cmd/document"
+)
+
+// gauge is a gauge, "24x28/10cm", to be heard as "24 stitches and 28 rounds to 10 centimeters".
+func gauge(gauge, word string) d.Span {
+	counts, length, _ := strings.Cut(gauge, "/")
+	size := strings.TrimRight(length, " cmin")
+	unit := map[string]string{"cm": "centimeters", "in": "inches"}[strings.TrimSpace(length[len(size):])]
+	stitches, rows, both := strings.Cut(counts, "x")
+	across, up, measured := strings.Cut(size, "x")
+	aloud := fmt.Sprintf("%s stitches and %s %ss to %s %s", stitches, rows, word, across, unit)
+	switch {
+	case !both:
+		aloud = fmt.Sprintf("%s stitches to %s %s", stitches, across, unit)
+	case measured:
+		aloud = fmt.Sprintf("%s stitches to %s %s and %s %ss to %s %s", stitches, across, unit, rows, word, up, unit)
+	}
+	return d.Span{Text: gauge, Aloud: aloud}
+}
+
+// named is a text with the name of a yarn, if one begins it, told as such.
+func named(text string, yarns []chart.Yarn) d.Text {
+	for _, y := range yarns {
+		if rest, begins := strings.CutPrefix(text, y.Name); begins && strings.HasPrefix(rest, " ") {
+			return d.Named(y.Name, rest)
+		}
+	}
+	return d.Words(text)
+}
+
+// are joins a number of things and its verb.
+func are(n int, noun string) string {
+	if n == 1 {
+		return d.Counted(n, noun) + " is"
+	}
+	return d.Counted(n, noun) + " are"
+}
+
+// items are texts without anything special as a list.
+func items(texts []string) d.Items {
+	list := d.Items{}
+	for _, t := range texts {
+		list.Items = append(list.Items, d.Item{Text: d.Words(t)})
+	}
+	return list
+}
