@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"strandwise/cmd/render"
+	"strandwise/cmd/answer"
 )
 
 func newChartCheck(a *app) *cobra.Command {
@@ -34,9 +34,5 @@ func runChartCheck(ctx context.Context, a *app, t *trial, name string) error {
 	if err != nil {
 		return err
 	}
-	body := render.CheckBody(c, l.fabric, l.task)
-	if a.flags.json {
-		return a.answerJSON(1, body)
-	}
-	return render.WriteCheck(a.out, l.name(), l.from, body, a.look())
+	return a.write(answer.NewCheck(c, l.fabric, l.task, l.name(), l.from))
 }

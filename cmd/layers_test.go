@@ -29,7 +29,7 @@ var layers = map[string][]string{
 	"examples":       {"chart"},
 	"cmd/paint":      {"chart"},
 	"cmd/document":   {"chart", "cmd/paint"},
-	"cmd/answer":     {"chart", "floats", "session", "cmd/document"},
+	"cmd/answer":     {"chart", "floats", "session", "session/hold", "cmd/document"},
 	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/document", "cmd/answer"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/render"},
 	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/document", "cmd/answer", "cmd/render", "cmd/follow", "examples"},

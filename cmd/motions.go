@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"strandwise/cmd/render"
+	"strandwise/cmd/answer"
 	"strandwise/session"
 	"strandwise/session/hold"
 	"strandwise/store"
@@ -62,10 +62,7 @@ func runMotions(ctx context.Context, a *app, o *motionsOptions) error {
 	if !o.all {
 		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
-	if a.flags.json {
-		return a.answerJSON(1, render.MotionsBody(m.List))
-	}
-	return render.WriteGuide(a.out, m, a.look())
+	return a.write(answer.NewMotions(*m))
 }
 
 // motions are those of the knitter's own hands, or of all holds as they usually are.
@@ -93,7 +90,7 @@ func rank(m hold.Motion, best hold.Method) int {
 }
 
 // shows reports whether a motion is asked for.
-func (o *motionsOptions) shows(g *render.Guide, m hold.Motion) bool {
+func (o *motionsOptions) shows(g *answer.Guide, m hold.Motion) bool {
 	switch {
 	case o.method != "" && m.Method.String() != o.method:
 		return false
@@ -105,8 +102,8 @@ func (o *motionsOptions) shows(g *render.Guide, m hold.Motion) bool {
 
 // guide finds the hold, carry and hand the guide is for: what is given, else those of
 // the current piece, else the settings.
-func (a *app) guide(ctx context.Context, o *motionsOptions) (*render.Guide, error) {
-	m := &render.Guide{All: o.all}
+func (a *app) guide(ctx context.Context, o *motionsOptions) (*answer.Guide, error) {
+	m := &answer.Guide{All: o.all}
 	grip, mirror, err := a.usualGrip(ctx)
 	if err != nil {
 		return nil, err

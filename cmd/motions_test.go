@@ -8,15 +8,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strandwise/cmd/render"
+	"strandwise/cmd/answer"
 	"strandwise/session/hold"
 )
 
-func motionsOf(t *testing.T, args ...string) []render.MotionItemJSON {
+func motionsOf(t *testing.T, args ...string) []answer.Motion {
 	t.Helper()
 	got := runMain(t, Env{}, append([]string{"motions", "--json"}, args...)...)
 	require.Zero(t, got.code, got.err)
-	var body render.MotionsJSON
+	var body answer.Motions
 	require.NoError(t, json.Unmarshal([]byte(got.out), &body))
 	return body.Motions
 }

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"strandwise/cmd/render"
+	"strandwise/cmd/answer"
 	"strandwise/floats"
 	"strandwise/session"
 )
@@ -52,15 +52,12 @@ func runSwatch(a *app, o *swatchOptions, gauge string) error {
 	if s.Gauge.Unit() == floats.Inch {
 		s.Inches = true
 	}
-	if a.flags.json {
-		return a.answerJSON(1, render.SwatchBody(s))
-	}
-	return render.WriteSwatch(a.out, s, a.look())
+	return a.write(answer.NewSwatch(*s))
 }
 
 // swatch reads the gauge and what was asked.
-func (o *swatchOptions) swatch(gauge string) (*render.Swatch, error) {
-	s := &render.Swatch{Stitches: o.stitches, Rows: o.rows, Repeat: o.repeat, Flat: o.flat}
+func (o *swatchOptions) swatch(gauge string) (*answer.SwatchAsked, error) {
+	s := &answer.SwatchAsked{Stitches: o.stitches, Rows: o.rows, Repeat: o.repeat, Flat: o.flat}
 	for _, g := range []struct {
 		to   *floats.Gauge
 		text string
@@ -88,7 +85,7 @@ func (o *swatchOptions) swatch(gauge string) (*render.Swatch, error) {
 	return s, o.check(s)
 }
 
-func (o *swatchOptions) check(s *render.Swatch) error {
+func (o *swatchOptions) check(s *answer.SwatchAsked) error {
 	for _, c := range []struct {
 		flag  string
 		n     int

@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
-	"strandwise/cmd/render"
+	"strandwise/cmd/answer"
 	"strandwise/floats"
 	"strandwise/session"
 )
@@ -73,14 +73,10 @@ func runYarn(ctx context.Context, a *app, o *yarnOptions) error {
 	if err != nil {
 		return err
 	}
-	page := &render.YarnPage{
+	return a.write(answer.NewYarn(answer.YarnAsked{
 		Piece: p.State.Setup.Name, Round: !p.Layout.Fabric.Flat, Yarns: p.Layout.Fabric.Yarns,
 		Sum: sum, Supplies: p.Supplies(sum), Yards: yards,
-	}
-	if a.flags.json {
-		return a.answerJSON(1, render.YarnBody(page))
-	}
-	return render.WriteYarn(a.out, page, a.look())
+	}))
 }
 
 // noteYarn logs the balls and amounts given and returns the piece; nothing given

@@ -51,3 +51,15 @@ func items(texts []string) d.Items {
 	}
 	return list
 }
+
+// symbol is the symbol of a yarn; those that are not heard by themselves have names.
+func symbol(y chart.Yarn) d.Span {
+	sign := string(y.Symbol)
+	name, known := map[string]string{
+		".": "dot", "-": "dash", "+": "plus", "#": "number sign", "*": "star", ":": "colon", "/": "slash", "~": "tilde", "=": "equals",
+	}[sign]
+	if !known {
+		name = sign
+	}
+	return d.Span{Text: sign, Aloud: "symbol " + name + ","}
+}

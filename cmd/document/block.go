@@ -21,11 +21,12 @@ type Block interface{ isBlock() }
 // Tone is how much a text stands out.
 type Tone uint8
 
-// The tones: as it is, above all else, stepping back.
+// The tones: as it is, above all else, stepping back, a warning. The words of a warning say so too.
 const (
 	Usual Tone = iota
 	Strong
 	Quiet
+	Warning
 )
 
 // Span is a stretch of text that looks alike.
@@ -60,7 +61,7 @@ func (t Text) String() string {
 type Heading struct {
 	Text Text
 	Sum  Text // the section in a few words: behind the heading on a terminal, below it on a page; may be empty
-	Sub  bool // it begins a part of the section, and is set closer
+	Sub  bool // it begins a part of the section, and goes in with it
 }
 
 // whole is the heading and its sum as one statement.
@@ -84,6 +85,7 @@ type Line struct {
 // Items are statements of one kind, each beginning a line; a page makes a list of them.
 type Items struct {
 	Numbered bool // from 1; the numbers are told aloud too, since others refer to them
+	Indent   int  // columns of a terminal, within the section
 	Items    []Item
 }
 

@@ -79,7 +79,7 @@ func (p *pageWriter) line(tag, class string, text Text) {
 }
 
 // classes are the classes of tones.
-var classes = map[Tone]string{Strong: ` class="differ"`, Quiet: ` class="quiet"`}
+var classes = map[Tone]string{Strong: ` class="differ"`, Quiet: ` class="quiet"`, Warning: ` class="differ"`}
 
 func (p *pageWriter) block(b Block) {
 	switch b := b.(type) {

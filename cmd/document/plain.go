@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 )
 
 // WritePlain writes a document for a speech program: a sentence a line, no line broken, no
@@ -33,7 +31,7 @@ func (p *plainWriter) block(b Block) {
 		for i, item := range b.Items {
 			lead := Text(nil)
 			if b.Numbered {
-				lead = Words(fmt.Sprintf("Number %d, ", i+1))
+				lead = Words(fmt.Sprintf("Number %d: ", i+1))
 			}
 			p.say(joined(lead, []Text{item.Text}, ""))
 			p.say(item.More)
@@ -139,12 +137,10 @@ func (p *plainWriter) line(text string, named bool) {
 	if text == "" || p.err != nil {
 		return
 	}
-	if !named {
-		first, size := utf8.DecodeRuneInString(text)
-		text = string(unicode.ToUpper(first)) + text[size:]
-	}
-	if !strings.ContainsAny(text[len(text)-1:], ".!?:") {
-		text += "."
+	if named {
+		text = stopped(text)
+	} else {
+		text = Sentence(text)
 	}
 	_, p.err = io.WriteString(p.w, text+"\n")
 }

@@ -54,15 +54,14 @@ type textWriter struct {
 func (t *textWriter) block(b Block, first bool) {
 	switch b := b.(type) {
 	case Heading:
-		if b.Sub {
-			t.text(t.margin(), t.margin(), b.whole(), Strong)
-			return
-		}
-		t.indent = sectionIndent
 		if !first {
 			t.lines("")
 		}
-		t.text("", "", b.whole(), Strong)
+		if !b.Sub {
+			t.indent = 0
+		}
+		t.text(t.margin(), t.margin(), b.whole(), Strong)
+		t.indent = sectionIndent
 	case Line:
 		margin := t.margin() + strings.Repeat(" ", b.Indent)
 		t.text(margin+b.Label, margin+blanks(b.Label), b.Text, b.Tone)
@@ -186,18 +185,21 @@ func (t *textWriter) toned(text string, tone Tone) string {
 		return t.look.Paint.Strong(text)
 	case Quiet:
 		return t.look.Paint.Quiet(text)
+	case Warning:
+		return t.look.Paint.Warn(text)
 	}
 	return text
 }
 
 func (t *textWriter) items(b Items) {
+	margin := t.margin() + strings.Repeat(" ", b.Indent)
 	for i, item := range b.Items {
 		number := ""
 		if b.Numbered {
 			number = fmt.Sprintf("%d. ", i+1)
 		}
-		under := t.margin() + blanks(number)
-		t.text(t.margin()+number, under, item.Text, Usual)
+		under := margin + blanks(number)
+		t.text(margin+number, under, item.Text, Usual)
 		t.text(under, under, item.More, Usual)
 	}
 }

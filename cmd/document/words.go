@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Counted joins a count and a noun: "1 row", "2 rows", "3 stitches"; none is "no rows".
@@ -74,3 +76,44 @@ func (s Stretch) Rows() string {
 	}
 	return fmt.Sprintf("%d to %d", s.From, s.To)
 }
+
+// Ranges writes ascending numbers with neighbors joined: 2, 3, 5 to 9.
+func Ranges(numbers []int) []string {
+	var words []string
+	for i := 0; i < len(numbers); {
+		j := i
+		for j+1 < len(numbers) && numbers[j+1] == numbers[j]+1 {
+			j++
+		}
+		switch j - i {
+		case 0:
+			words = append(words, fmt.Sprint(numbers[i]))
+		case 1:
+			words = append(words, fmt.Sprint(numbers[i]), fmt.Sprint(numbers[j]))
+		default:
+			words = append(words, fmt.Sprintf("%d to %d", numbers[i], numbers[j]))
+		}
+		i = j + 1
+	}
+	return words
+}
+
+// Sentence gives a text its capital and its stop. The text must not begin with a name.
+func Sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	first, size := utf8.DecodeRuneInString(text)
+	return stopped(string(unicode.ToUpper(first)) + text[size:])
+}
+
+// stopped is a text with its stop.
+func stopped(text string) string {
+	if !strings.ContainsAny(text[len(text)-1:], ".!?:") {
+		text += "."
+	}
+	return text
+}
+
+// Tenths writes a number with a decimal only where it has one.
+func Tenths(x float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", x), ".0") }
