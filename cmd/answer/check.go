@@ -34,16 +34,16 @@ type Check struct {
 
 // CheckYarn is one yarn of a checked chart.
 type CheckYarn struct {
-	Symbol     chart.Yarn `json:"symbol"`
-	Name       string     `json:"name"`
-	Color      string     `json:"color"`
-	Background bool       `json:"background"`
-	Stitches   int        `json:"stitches"`
-	Rows       int        `json:"rows"` // in how many it is worked
-	Runs       int        `json:"runs"`
-	LongestRun int        `json:"longest_run"`
-	Over       int        `json:"floats_over"`
-	Longest    int        `json:"longest_float"`
+	Symbol     string `json:"symbol"`
+	Name       string `json:"name"`
+	Color      string `json:"color"`
+	Background bool   `json:"background"`
+	Stitches   int    `json:"stitches"`
+	Rows       int    `json:"rows"` // in how many it is worked
+	Runs       int    `json:"runs"`
+	LongestRun int    `json:"longest_run"`
+	Over       int    `json:"floats_over"`
+	Longest    int    `json:"longest_float"`
 }
 
 // CheckTwin is a row and its twin.
@@ -115,7 +115,7 @@ func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
 func CheckYarns(c *chart.Chart, flat bool) []CheckYarn {
 	yarns := make([]CheckYarn, len(c.Yarns))
 	for i, y := range c.Yarns {
-		yarns[i] = CheckYarn{Symbol: y, Name: y.Name, Color: y.Color.String(), Stitches: c.StitchCounts()[i]}
+		yarns[i] = CheckYarn{Symbol: string(y.Symbol), Name: y.Name, Color: y.Color.String(), Stitches: c.StitchCounts()[i]}
 	}
 	for _, i := range c.BackgroundYarns() {
 		yarns[i].Background = true

@@ -53,8 +53,7 @@ func items(texts []string) d.Items {
 }
 
 // symbol is the symbol of a yarn; those that are not heard by themselves have names.
-func symbol(y chart.Yarn) d.Span {
-	sign := string(y.Symbol)
+func symbol(sign string) d.Span {
 	name, known := map[string]string{
 		".": "dot", "-": "dash", "+": "plus", "#": "number sign", "*": "star", ":": "colon", "/": "slash", "~": "tilde", "=": "equals",
 	}[sign]

@@ -82,7 +82,7 @@ func (p *yarnProse) amount(s *session.Supply, parts session.YarnParts) string {
 
 func (p *yarnProse) supply(s *session.Supply) {
 	y := p.y.Yarns[s.Yarn]
-	p.heading(append(d.Named(y.Name, " ("), symbol(y), d.Span{Text: ")"}))
+	p.heading(append(d.Named(y.Name, " ("), symbol(string(y.Symbol)), d.Span{Text: ")"}))
 	if p.y.Sum.Row == 0 {
 		p.item("Whole piece: %s.", p.amount(s, s.Whole))
 	} else {
