@@ -6,41 +6,43 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
-func newBindOff(a *app) *cobra.Command {
-	return a.leaf(spec{
-		use:     "bind-off",
-		aliases: []string{"cast-off"},
-		short:   "log that the piece is off the needles",
-		long:    "Logs that the piece is bound off. Rows may be left: a knitter may stop early, and the answer says how many were. Undo takes it back; rip takes the binding off out again.",
-		british: "In the UK binding off is called casting off; cast-off does the same.",
-		examples: []string{
+func newBindOff(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:     "bind-off",
+		Aliases: []string{"cast-off"},
+		Short:   "log that the piece is off the needles",
+		Long:    "Logs that the piece is bound off. Rows may be left: a knitter may stop early, and the answer says how many were. Undo takes it back; rip takes the binding off out again.",
+		British: "In the UK binding off is called casting off; cast-off does the same.",
+		Examples: []string{
 			"strandwise bind-off",
 			"strandwise undo && strandwise cast-off",
 		},
-		writes: true, json: true,
+		Writes: true, JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runBindOff(ctx, a) })
 }
 
-func runBindOff(ctx context.Context, a *app) error {
-	p, err := a.change(ctx, func(*storedPiece) ([]session.Event, error) {
+func runBindOff(ctx context.Context, a *frame.App) error {
+	p, err := stored.Change(a, ctx, func(*stored.Piece) ([]session.Event, error) {
 		return []session.Event{&session.BoundOff{}}, nil
 	})
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, placeBody(p))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, placeBody(p))
 	}
-	a.say(fmt.Sprintf("%s is bound off after %s", p.State.Setup.Name, counted(p.State.Row, p.rowWord())), "")
+	a.Say(fmt.Sprintf("%s is bound off after %s", p.State.Setup.Name, frame.Counted(p.State.Row, p.RowWord())), "")
 	if left := p.Rows() - p.State.Row; left > 0 {
-		a.tell("%s of the plan are left unworked; strandwise undo, if that was not meant", counted(left, p.rowWord()))
+		a.Tell("%s of the plan are left unworked; strandwise undo, if that was not meant", frame.Counted(left, p.RowWord()))
 	}
 	for _, text := range p.State.Setup.Item.Cautions() {
-		a.tell("%s", text)
+		a.Tell("%s", text)
 	}
-	a.say("", "next: strandwise review")
+	a.Say("", "next: strandwise review")
 	return nil
 }

@@ -10,21 +10,23 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/cmd/stored"
 )
 
-func newCards(a *app) *cobra.Command {
+func newCards(a *frame.App) *cobra.Command {
 	o := &cardsOptions{}
-	c := a.leaf(spec{
-		use:   "cards",
-		short: "the rows to come on paper, to carry along",
-		long: "Writes the piece as paper to knit from, without the program: the chart first, then row by row the runs in large letters, the stitches as a strip, the catches, a box to tick, and how each catch is made where that is new. No row is broken over two pages.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "cards",
+		Short: "the rows to come on paper, to carry along",
+		Long: "Writes the piece as paper to knit from, without the program: the chart first, then row by row the runs in large letters, the stitches as a strip, the catches, a box to tick, and how each catch is made where that is new. No row is broken over two pages.\n\n" +
 			"The rows are those still to be knitted, or those given with --rows.",
-		examples: []string{
+		Examples: []string{
 			"strandwise cards -o cards.pdf",
 			"strandwise cards --rows 1:10 -o first-rounds.html",
 		},
-		json: true,
+		JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runCards(ctx, a, o) })
 	o.addFlags(c.Flags())
 	return c
@@ -52,11 +54,11 @@ type cardsAnswer struct {
 	Paper   string `json:"paper"` // a4 or letter
 }
 
-func runCards(ctx context.Context, a *app, o *cardsOptions) error {
-	if err := o.check(a.flags.json); err != nil {
+func runCards(ctx context.Context, a *frame.App, o *cardsOptions) error {
+	if err := o.check(a.Flags.JSON); err != nil {
 		return err
 	}
-	p, err := a.take(ctx)
+	p, err := stored.Take(a, ctx)
 	if err != nil {
 		return err
 	}
@@ -64,7 +66,7 @@ func runCards(ctx context.Context, a *app, o *cardsOptions) error {
 	if err != nil {
 		return err
 	}
-	inches, err := a.inches()
+	inches, err := inches(a)
 	if err != nil {
 		return err
 	}
@@ -76,13 +78,13 @@ func runCards(ctx context.Context, a *app, o *cardsOptions) error {
 		}
 		return render.CardsHTML(w, cards, paper)
 	}
-	if err := a.writeOutput(ctx, o.out, o.force, write); err != nil || o.out == fromStdin {
+	if err := a.WriteOutput(ctx, o.out, o.force, write); err != nil || o.out == frame.FromStdin {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, cardsAnswer{name, o.out, from, to, paper.Name})
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, cardsAnswer{name, o.out, from, to, paper.Name})
 	}
-	a.say(fmt.Sprintf("the cards of %s, %ss %d to %d, are in %s", name, p.rowWord(), from, to, o.out), "")
+	a.Say(fmt.Sprintf("the cards of %s, %ss %d to %d, are in %s", name, p.RowWord(), from, to, o.out), "")
 	return nil
 }
 
@@ -90,23 +92,23 @@ func runCards(ctx context.Context, a *app, o *cardsOptions) error {
 func (o *cardsOptions) check(json bool) error {
 	switch ext := strings.ToLower(filepath.Ext(o.out)); {
 	case o.out == "":
-		return usage("cards needs the name of a file").hint("strandwise cards -o cards.pdf").hint("strandwise cards -o cards.html")
-	case o.out == fromStdin && json:
-		return usage("-o - and --json both want standard output").hint("strandwise cards -o cards.pdf --json")
-	case o.out != fromStdin && ext != ".pdf" && ext != ".html" && ext != ".htm":
-		return usage("-o %s: the name is to end in .pdf or .html", o.out).hint("-o %s.pdf", o.out)
+		return frame.Usage("cards needs the name of a file").Hint("strandwise cards -o cards.pdf").Hint("strandwise cards -o cards.html")
+	case o.out == frame.FromStdin && json:
+		return frame.Usage("-o - and --json both want standard output").Hint("strandwise cards -o cards.pdf --json")
+	case o.out != frame.FromStdin && ext != ".pdf" && ext != ".html" && ext != ".htm":
+		return frame.Usage("-o %s: the name is to end in .pdf or .html", o.out).Hint("-o %s.pdf", o.out)
 	}
 	return nil
 }
 
 // rowsOf are the rows that get cards.
-func (o *cardsOptions) rowsOf(p *storedPiece) (from, to int, err error) {
+func (o *cardsOptions) rowsOf(p *stored.Piece) (from, to int, err error) {
 	if o.rows != "" {
-		return rowRange(o.rows, p.Rows(), p.rowWord(), "the piece has %ss 1 to %d")
+		return rowRange(o.rows, p.Rows(), p.RowWord(), "the piece has %ss 1 to %d")
 	}
 	if next := p.State.Next(); next > 0 {
 		return next, p.Rows(), nil
 	}
-	return 0, 0, refused("no %s of %s is left to knit", p.rowWord(), p.State.Setup.Name).
-		hint("strandwise cards --rows 1:%d -o %s, for the %ss that are knitted", p.Rows(), o.out, p.rowWord())
+	return 0, 0, frame.Refused("no %s of %s is left to knit", p.RowWord(), p.State.Setup.Name).
+		Hint("strandwise cards --rows 1:%d -o %s, for the %ss that are knitted", p.Rows(), o.out, p.RowWord())
 }

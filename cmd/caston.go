@@ -6,6 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/floats"
 	"strandwise/session"
 )
@@ -21,26 +23,26 @@ type castOnOptions struct {
 	mirrorGiven func() bool
 }
 
-func newCastOn(a *app) *cobra.Command {
+func newCastOn(a *frame.App) *cobra.Command {
 	o := &castOnOptions{item: floats.Items[0].Word, rest: floats.DefaultRestLimit}
-	c := a.leaf(spec{
-		use:   "cast-on NAME PART...",
-		short: "begin a piece from chart files",
-		long: "Begins a piece: lays its parts out row by row, plans where every long float is to be caught, and makes it the piece the other commands are about.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "cast-on NAME PART...",
+		Short: "begin a piece from chart files",
+		Long: "Begins a piece: lays its parts out row by row, plans where every long float is to be caught, and makes it the piece the other commands are about.\n\n" +
 			"Parts are worked in the order given. A part is a chart file, with how often it stands in a round and how often it is worked upward: band.chart@12 or band.chart@12x2. A symbol and a number are plain rows of that yarn: x:10. Yarns are matched across parts by symbol.\n\n" +
 			"The limit is the longest stretch a yarn may pass uncaught. Without --limit it comes from the gauge by the knitters' rule of about an inch; --item asks for less where fingers or toes may catch in a strand. Those lengths are this program's choice, not a standard.",
-		british: "In the UK gauge is called tension.",
-		examples: []string{
+		British: "In the UK gauge is called tension.",
+		Examples: []string{
 			"strandwise cast-on lantern-hat examples/lantern-band.chart@4 --gauge 20x22/4in",
 			"strandwise cast-on trial-cowl x:3 examples/lantern-band.chart@5 x:3 --limit 2cm --gauge 22x24/10cm --hold left-one-finger",
 			"strandwise cast-on trial-panel examples/pier-panel.chart --flat --limit 5",
 		},
-		least: 2, most: anyNumber, writes: true, json: true,
+		Least: 2, Most: frame.AnyNumber, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runCastOn(ctx, a, o, args[0], args[1:]) })
 	set := c.Flags()
 	set.StringVar(&o.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
 	set.StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
-	set.Var(oneOf(&o.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
+	set.Var(frame.OneOf(&o.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
 	set.BoolVar(&o.flat, "flat", false, "worked back and forth (default: in the round)")
 	o.grip.add(set)
 	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left (default: the setting, else no)")
@@ -49,8 +51,8 @@ func newCastOn(a *app) *cobra.Command {
 	return c
 }
 
-func runCastOn(ctx context.Context, a *app, o *castOnOptions, name string, words []string) error {
-	parts, err := a.readParts(ctx, words)
+func runCastOn(ctx context.Context, a *frame.App, o *castOnOptions, name string, words []string) error {
+	parts, err := stored.ReadParts(a, ctx, words)
 	if err != nil {
 		return err
 	}
@@ -58,7 +60,7 @@ func runCastOn(ctx context.Context, a *app, o *castOnOptions, name string, words
 	if err != nil {
 		return err
 	}
-	lower, err := a.lowerFor(ctx, o.grip.lower, event.Grip.Hands(event.Mirror))
+	lower, err := lowerFor(a, ctx, o.grip.lower, event.Grip.Hands(event.Mirror))
 	if err != nil {
 		return err
 	}
@@ -66,37 +68,37 @@ func runCastOn(ctx context.Context, a *app, o *castOnOptions, name string, words
 	if lower != nil {
 		more = append(more, lower)
 	}
-	begun, err := a.castOnWith(ctx, event, parts, more)
+	begun, err := stored.CastOn(a, ctx, event, parts, more)
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, castOnBody(begun, from))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, castOnBody(begun, from))
 	}
-	a.tellCastOn(begun, from, parts)
+	tellCastOn(a, begun, from, parts)
 	return nil
 }
 
 // event makes the cast-on of the flags, and says where its limit comes from.
-func (o *castOnOptions) event(a *app, name string, parts []partRead) (e *session.CastOn, from string, err error) {
+func (o *castOnOptions) event(a *frame.App, name string, parts []stored.Part) (e *session.CastOn, from string, err error) {
 	if o.rest < 0 || o.rest > trialMost {
-		return nil, "", usage("--rest takes a whole number from 0 to %d, not %d", trialMost, o.rest).hint("--rest %d", floats.DefaultRestLimit)
+		return nil, "", frame.Usage("--rest takes a whole number from 0 to %d, not %d", trialMost, o.rest).Hint("--rest %d", floats.DefaultRestLimit)
 	}
 	l := &laid{}
 	l.item, _ = floats.ItemNamed(o.item)
 	if err := (&trial{limit: o.limit, gauge: o.gauge}).settleLimit(l); err != nil {
 		return nil, "", err
 	}
-	e = &session.CastOn{Name: name, Parts: refs(parts), Gauge: l.gauge.String(), Limit: l.task.Limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest}
+	e = &session.CastOn{Name: name, Parts: stored.Refs(parts), Gauge: l.gauge.String(), Limit: l.task.Limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest}
 	if e.Item, err = session.ParseItem(o.item); err != nil {
 		return nil, "", err
 	}
 	if !o.mirrorGiven() {
-		if e.Mirror, err = a.settings.yes("mirror"); err != nil {
+		if e.Mirror, err = a.Settings.Yes("mirror"); err != nil {
 			return nil, "", err
 		}
 	}
-	if e.Grip, err = a.gripFor(&o.grip, parts); err != nil {
+	if e.Grip, err = gripFor(a, &o.grip, parts); err != nil {
 		return nil, "", err
 	}
 	return e, l.from, (&session.State{}).Check(e)

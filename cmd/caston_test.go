@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
@@ -29,7 +31,7 @@ func newFolder(t *testing.T) *inFolder {
 
 func (f *inFolder) run(args ...string) ran {
 	f.t.Helper()
-	return runMain(f.t, Env{Getenv: fromMap(f.vars)}, args...)
+	return runMain(f.t, frame.Env{Getenv: fromMap(f.vars)}, args...)
 }
 
 // ok runs a command that must go well and gives its answer.
@@ -44,9 +46,9 @@ func (f *inFolder) chart(name string) string { return filepath.Join(f.charts, na
 
 func TestReadParts(t *testing.T) {
 	f := newFolder(t)
-	a := newApp(Env{})
+	a := newApp(frame.Env{})
 	band := f.chart("lantern-band.chart")
-	parts, err := a.readParts(context.Background(), []string{".:3", band, band + "@12", band + "@4x2", "x:1"})
+	parts, err := stored.ReadParts(a, context.Background(), []string{".:3", band, band + "@12", band + "@4x2", "x:1"})
 	require.NoError(t, err)
 	type short struct {
 		name                 string
@@ -55,7 +57,7 @@ func TestReadParts(t *testing.T) {
 	}
 	var got []short
 	for _, p := range parts {
-		got = append(got, short{p.ref.Name, p.ref.Repeats, p.ref.Times, p.ref.Rows, p.ref.Plain})
+		got = append(got, short{p.Ref.Name, p.Ref.Repeats, p.Ref.Times, p.Ref.Rows, p.Ref.Plain})
 	}
 	assert.Equal(t, []short{
 		{"plain fjord", 0, 0, 3, '.'},
@@ -64,16 +66,16 @@ func TestReadParts(t *testing.T) {
 		{"Lantern band", 4, 2, 22, 0},
 		{"plain oat", 0, 0, 1, 'x'},
 	}, got)
-	assert.Equal(t, parts[1].ref.Hash, parts[2].ref.Hash)
+	assert.Equal(t, parts[1].Ref.Hash, parts[2].Ref.Hash)
 }
 
 func TestReadPartOfAFileWithoutTitleOrEnding(t *testing.T) {
 	f := newFolder(t)
 	name := f.chart("pier at dusk.v2")
 	require.NoError(t, os.WriteFile(name, []byte("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nrows:\nx.x.\n"), 0o600))
-	parts, err := newApp(Env{}).readParts(context.Background(), []string{name + "@3"})
+	parts, err := stored.ReadParts(newApp(frame.Env{}), context.Background(), []string{name + "@3"})
 	require.NoError(t, err)
-	assert.Equal(t, "pier at dusk", parts[0].ref.Name)
+	assert.Equal(t, "pier at dusk", parts[0].Ref.Name)
 }
 
 func TestGripOfACastOn(t *testing.T) {
@@ -89,12 +91,12 @@ func TestGripOfACastOn(t *testing.T) {
 		"a carry of the settings gives way":  {gripFlags{hold: "two-hands"}, map[string]string{"STRANDWISE_HOLD": "one-at-a-time", "STRANDWISE_CARRY": "rotating"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
 		"a flag goes before a setting":       {gripFlags{method: "weave"}, map[string]string{"STRANDWISE_METHOD": "twist"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
 	} {
-		a := newApp(Env{Getenv: fromMap(c.vars)})
-		got, err := a.gripFor(&c.flags, nil)
+		a := newApp(frame.Env{Getenv: fromMap(c.vars)})
+		got, err := gripFor(a, &c.flags, nil)
 		require.NoError(t, err, name)
 		assert.Equal(t, c.want, got, name)
 	}
-	_, err := newApp(Env{}).gripFor(&gripFlags{hold: "two-hands", carry: "rotating"}, nil)
+	_, err := gripFor(newApp(frame.Env{}), &gripFlags{hold: "two-hands", carry: "rotating"}, nil)
 	assert.ErrorContains(t, err, "cannot go with a rotating carry")
 }
 

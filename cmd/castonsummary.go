@@ -5,7 +5,9 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/cmd/stored"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
@@ -41,9 +43,9 @@ type castOnAnswer struct {
 	Advice        []string `json:"advice"` // on the start of the round, and for a first piece
 }
 
-func castOnBody(p *storedPiece, from string) castOnAnswer {
+func castOnBody(p *stored.Piece, from string) castOnAnswer {
 	s, f := p.State.Setup, p.Layout.Fabric
-	catches, rows := p.caught()
+	catches, rows := p.Caught()
 	return castOnAnswer{
 		Piece: s.Name, Rows: p.Rows(), Round: !s.Flat,
 		StitchesFirst: f.Rows[0].Stitches(), StitchesLast: f.Rows[len(f.Rows)-1].Stitches(),
@@ -53,18 +55,8 @@ func castOnBody(p *storedPiece, from string) castOnAnswer {
 		LongestFloat: longestFloat(f, s.RestLimit),
 		Score:        p.Schedule.Score, Bound: p.Schedule.Bound, Gap: planGap(p.Schedule), Proven: p.Schedule.Proven(),
 		Cautions: append(append([]string{}, s.Item.Cautions()...), session.HandCautions...),
-		Advice:   p.beginningAdvice(),
+		Advice:   beginningAdvice(p),
 	}
-}
-
-// caught counts the planned catches and the rows they are in.
-func (p *storedPiece) caught() (catches, rows int) {
-	for row := 1; row <= p.Rows(); row++ {
-		if n := len(p.Schedule.Row(row)); n > 0 {
-			catches, rows = catches+n, rows+1
-		}
-	}
-	return catches, rows
 }
 
 func longestFloat(f *floats.Fabric, restLimit int) int {
@@ -94,27 +86,27 @@ func advice(g session.Grip) hold.Advice {
 
 // tellCastOn prints what was begun. Warnings and cautions are printed even where a quiet
 // answer is wanted.
-func (a *app) tellCastOn(p *storedPiece, from string, parts []partRead) {
-	if !a.display.quiet {
-		a.tellBegun(p, from)
+func tellCastOn(a *frame.App, p *stored.Piece, from string, parts []stored.Part) {
+	if !a.Display.Quiet {
+		tellBegun(a, p, from)
 	}
-	a.tellCharts(parts, p.Layout.Fabric.Yarns)
+	tellCharts(a, parts, p.Layout.Fabric.Yarns)
 	for _, text := range append(append([]string{}, p.State.Setup.Item.Cautions()...), session.HandCautions...) {
-		a.tell("%s", text)
+		a.Tell("%s", text)
 	}
-	a.say("", "next: strandwise show")
+	a.Say("", "next: strandwise show")
 }
 
 // tellBegun prints the size of a new piece, its limit, hold and plan.
-func (a *app) tellBegun(p *storedPiece, from string) {
+func tellBegun(a *frame.App, p *stored.Piece, from string) {
 	s, f := p.State.Setup, p.Layout.Fabric
-	a.tell("%s is cast on: %s of %s", s.Name, counted(p.Rows(), p.rowWord()), stitchRange(f))
-	a.tell("Limit: %s, %s", stitches(s.Limit), from)
-	a.tell("Hold: %s, %s carry, caught by %s%s", s.Hold, s.Carry, s.Method, dominantWords(s, f.Yarns))
-	a.tellPlan(p)
-	a.tellAdvice(s)
-	for _, text := range p.beginningAdvice() {
-		a.tell("%s", text)
+	a.Tell("%s is cast on: %s of %s", s.Name, frame.Counted(p.Rows(), p.RowWord()), stitchRange(f))
+	a.Tell("Limit: %s, %s", stitches(s.Limit), from)
+	a.Tell("Hold: %s, %s carry, caught by %s%s", s.Hold, s.Carry, s.Method, dominantWords(s, f.Yarns))
+	tellPlan(a, p)
+	tellAdvice(a, s)
+	for _, text := range beginningAdvice(p) {
+		a.Tell("%s", text)
 	}
 }
 
@@ -125,19 +117,19 @@ const (
 )
 
 // beginningAdvice is what to know before the first row.
-func (p *storedPiece) beginningAdvice() []string {
+func beginningAdvice(p *stored.Piece) []string {
 	var advice []string
-	if p.round() {
+	if p.Round() {
 		advice = append(advice, jogAdvice)
 	}
-	if p.firstEver {
+	if p.FirstEver {
 		advice = append(advice, firstAdvice)
 	}
 	return advice
 }
 
 // justCastOn reports whether nothing was logged since the cast-on.
-func (p *storedPiece) justCastOn() bool {
+func justCastOn(p *stored.Piece) bool {
 	h := p.State.History()
 	return h[len(h)-1].Seq == h[0].Seq
 }
@@ -160,85 +152,79 @@ func stitchRange(f *floats.Fabric) string {
 }
 
 func stitches(n int) string {
-	return counted(n, "stitch")
+	return frame.Counted(n, "stitch")
 }
 
-// round reports whether the piece is worked in the round.
-func (p *storedPiece) round() bool { return !p.State.Setup.Flat }
-
-// rowWord is what a row of the piece is called.
-func (p *storedPiece) rowWord() string { return session.RowWord(p.round()) }
-
-func (a *app) tellPlan(p *storedPiece) {
-	catches, rows := p.caught()
+func tellPlan(a *frame.App, p *stored.Piece) {
+	catches, rows := p.Caught()
 	longest := longestFloat(p.Layout.Fabric, p.State.Setup.RestLimit)
 	if catches == 0 {
-		a.tell("Catches: none; the longest float is %s", stitches(longest))
+		a.Tell("Catches: none; the longest float is %s", stitches(longest))
 		return
 	}
-	a.tell("Catches: %d in %s; the longest float is %s", catches, counted(rows, p.rowWord()), stitches(longest))
+	a.Tell("Catches: %d in %s; the longest float is %s", catches, frame.Counted(rows, p.RowWord()), stitches(longest))
 	if p.Schedule.Proven() {
-		a.tell("Plan: score %d, and no allowed plan scores less", p.Schedule.Score)
+		a.Tell("Plan: score %d, and no allowed plan scores less", p.Schedule.Score)
 		return
 	}
 	gap := planGap(p.Schedule)
-	a.tell("Plan: score %d; none can score less than %d, so it is within %d.%02d%% of the best", p.Schedule.Score, p.Schedule.Bound, gap/100, gap%100)
+	a.Tell("Plan: score %d; none can score less than %d, so it is within %d.%02d%% of the best", p.Schedule.Score, p.Schedule.Bound, gap/100, gap%100)
 }
 
 // tellAdvice names the method that goes with the hold where another was chosen, and
 // says what is not certain about dominance.
-func (a *app) tellAdvice(s session.CastOn) {
+func tellAdvice(a *frame.App, s session.CastOn) {
 	if best := advice(s.Grip); best.Method.String() != s.Method {
-		a.tell("For this hold a %s goes better: %s Change it with strandwise hold --method %s", best.Method, best.Reason, best.Method)
+		a.Tell("For this hold a %s goes better: %s Change it with strandwise hold --method %s", best.Method, best.Reason, best.Method)
 	}
 	if d := s.Grip.Hands(s.Mirror).Dominant(); d.Advice != "" {
-		a.tell("Dominance: %s", d.Advice)
+		a.Tell("Dominance: %s", d.Advice)
 	}
 	if s.Mirror {
-		a.tell("%s", hold.MirrorHolds)
+		a.Tell("%s", hold.MirrorHolds)
 	}
 }
 
 // tellCharts warns of counts that do not follow and of yarns hard to tell apart.
-func (a *app) tellCharts(parts []partRead, yarns []chart.Yarn) {
+func tellCharts(a *frame.App, parts []stored.Part, yarns []chart.Yarn) {
 	seen := map[[32]byte]bool{}
 	for _, p := range parts {
-		if p.chart == nil || seen[p.ref.Hash] {
+		if p.Chart == nil || seen[p.Ref.Hash] {
 			continue
 		}
-		seen[p.ref.Hash] = true
-		for _, w := range p.chart.Warnings() {
-			a.tell("%s: %s", p.ref.Name, w)
+		seen[p.Ref.Hash] = true
+		for _, w := range p.Chart.Warnings() {
+			a.Tell("%s: %s", p.Ref.Name, w)
 		}
-		for _, pair := range p.chart.Pairs() {
-			one, two := p.chart.Yarns[pair.A].Name, p.chart.Yarns[pair.B].Name
+		for _, pair := range p.Chart.Pairs() {
+			one, two := p.Chart.Yarns[pair.A].Name, p.Chart.Yarns[pair.B].Name
 			switch {
 			case pair.TooAlike():
-				a.tell("%s: %s and %s are so alike that the pattern may not show", p.ref.Name, one, two)
+				a.Tell("%s: %s and %s are so alike that the pattern may not show", p.Ref.Name, one, two)
 			case pair.Muddy():
-				a.tell("%s: %s and %s are alike in lightness: from some steps away the pattern may be lost", p.ref.Name, one, two)
+				a.Tell("%s: %s and %s are alike in lightness: from some steps away the pattern may be lost", p.Ref.Name, one, two)
 			}
 		}
 	}
-	a.tellCollisions(yarns)
+	tellCollisions(a, yarns)
 }
 
 // tellCollisions names yarns that this terminal shows in one color.
-func (a *app) tellCollisions(yarns []chart.Yarn) {
+func tellCollisions(a *frame.App, yarns []chart.Yarn) {
 	colors := make([]chart.Color, len(yarns))
 	for i, y := range yarns {
 		colors[i] = y.Color
 	}
 	var pairs []string
-	for _, p := range a.display.paint.Collide(colors) {
+	for _, p := range a.Display.Paint.Collide(colors) {
 		pairs = append(pairs, yarns[p[0]].Name+" and "+yarns[p[1]].Name)
 	}
 	if len(pairs) > 0 {
-		a.tell("On this terminal these look the same: %s. Go by the symbols.", strings.Join(pairs, "; "))
+		a.Tell("On this terminal these look the same: %s. Go by the symbols.", strings.Join(pairs, "; "))
 	}
 }
 
 // printSheet prints the sheet of a row.
-func (a *app) printSheet(s *session.Sheet, o render.SheetOptions) error {
-	return render.Sheet(a.out, s, a.look(), o)
+func printSheet(a *frame.App, s *session.Sheet, o render.SheetOptions) error {
+	return render.Sheet(a.Out, s, look(a), o)
 }

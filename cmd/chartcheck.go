@@ -6,27 +6,28 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
+	"strandwise/cmd/frame"
 )
 
-func newChartCheck(a *app) *cobra.Command {
+func newChartCheck(a *frame.App) *cobra.Command {
 	t := newTrial()
-	c := a.leaf(spec{
-		use:   "check FILE",
-		short: "tell all there is to know of a chart before casting on",
-		long: "Checks a chart file and tells what to know before casting on: its size, stitches and rows of each yarn, runs, floats against the limit, rows of three yarns, rows that begin alike, sums of shaping, and yarns too alike in color or in lightness.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "check FILE",
+		Short: "tell all there is to know of a chart before casting on",
+		Long: "Checks a chart file and tells what to know before casting on: its size, stitches and rows of each yarn, runs, floats against the limit, rows of three yarns, rows that begin alike, sums of shaping, and yarns too alike in color or in lightness.\n\n" +
 			"A file with faults is told fault by fault, each with its line and column. FILE may be - for standard input.",
-		examples: []string{
+		Examples: []string{
 			"strandwise chart check examples/tide-yoke.chart --repeats 20 --gauge 24x28/4in",
 			"strandwise chart check examples/pier-panel.chart --flat --json",
 		},
-		least: 1, most: 1, json: true,
+		Least: 1, Most: 1, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runChartCheck(ctx, a, t, args[0]) })
 	t.addFlags(c)
 	return c
 }
 
-func runChartCheck(ctx context.Context, a *app, t *trial, name string) error {
-	c, title, err := a.readChart(ctx, name)
+func runChartCheck(ctx context.Context, a *frame.App, t *trial, name string) error {
+	c, title, err := readChart(a, ctx, name)
 	if err != nil {
 		return err
 	}
@@ -34,5 +35,5 @@ func runChartCheck(ctx context.Context, a *app, t *trial, name string) error {
 	if err != nil {
 		return err
 	}
-	return a.write(answer.NewCheck(c, l.fabric, l.task, l.name(), l.from))
+	return write(a, answer.NewCheck(c, l.fabric, l.task, l.name(), l.from))
 }

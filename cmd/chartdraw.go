@@ -11,7 +11,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/cmd/stored"
 	"strandwise/floats"
 )
 
@@ -30,22 +32,22 @@ type drawOptions struct {
 // usualCell is how many pixels wide a stitch is drawn.
 const usualCell = 14
 
-func newChartDraw(a *app) *cobra.Command {
+func newChartDraw(a *frame.App) *cobra.Command {
 	o := &drawOptions{}
-	c := a.leaf(spec{
-		use:   "draw FILE",
-		short: "draw a chart on the terminal or as a picture",
-		long: "Draws a chart with the true shape of its stitches, which comes from the gauge: stranded stitches are nearly square, and a chart on squared paper shows the motif too tall or too flat.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "draw FILE",
+		Short: "draw a chart on the terminal or as a picture",
+		Long: "Draws a chart with the true shape of its stitches, which comes from the gauge: stranded stitches are nearly square, and a chart on squared paper shows the motif too tall or too flat.\n\n" +
 			"Without -o it is drawn on the terminal; -o NAME.svg or NAME.png makes a picture. A picture drawn --bare has nothing but stitches and can be imported again.",
-		examples: []string{
+		Examples: []string{
 			"strandwise chart draw examples/lantern-band.chart --gauge 20x22/4in",
 			"strandwise chart draw examples/lantern-band.chart --gauge 20x22/4in -o lanterns.svg",
 		},
-		least: 1, most: 1,
+		Least: 1, Most: 1,
 	}, func(ctx context.Context, args []string) error { return runChartDraw(ctx, a, o, args[0]) })
 	set := c.Flags()
 	o.given = set.Changed
-	set.StringVarP(&o.out, "output", "o", fromStdin, "the picture to write, `NAME`.svg or .png; - is the terminal")
+	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the picture to write, `NAME`.svg or .png; - is the terminal")
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	set.StringVar(&o.gauge, "gauge", "", "stitches x rows, for the shape of a stitch: `22x24/10cm` (default: square)")
 	set.StringVar(&o.cell, "cell", "", fmt.Sprintf("pixels of a stitch in a picture, `WxH` (default: %d wide, as high as the gauge says)", usualCell))
@@ -55,11 +57,11 @@ func newChartDraw(a *app) *cobra.Command {
 	return c
 }
 
-func runChartDraw(ctx context.Context, a *app, o *drawOptions, name string) error {
-	if flag := o.forPicture(); o.out == fromStdin && flag != "" {
-		return usage("--%s is for a picture, and without -o the chart is drawn on the terminal", flag).hint("-o NAME.svg or -o NAME.png beside it")
+func runChartDraw(ctx context.Context, a *frame.App, o *drawOptions, name string) error {
+	if flag := o.forPicture(); o.out == frame.FromStdin && flag != "" {
+		return frame.Usage("--%s is for a picture, and without -o the chart is drawn on the terminal", flag).Hint("-o NAME.svg or -o NAME.png beside it")
 	}
-	c, _, err := a.readChart(ctx, name)
+	c, _, err := readChart(a, ctx, name)
 	if err != nil {
 		return err
 	}
@@ -67,19 +69,19 @@ func runChartDraw(ctx context.Context, a *app, o *drawOptions, name string) erro
 	if err != nil {
 		return err
 	}
-	if o.out == fromStdin {
+	if o.out == frame.FromStdin {
 		grid := render.GridOf(c, o.flat)
 		grid.Chars = render.CharsFor(width, height)
-		return render.WriteGrid(a.out, grid, a.look())
+		return render.WriteGrid(a.Out, grid, look(a))
 	}
 	write, err := o.writer(c, width, height)
 	if err != nil {
 		return err
 	}
-	if err := a.writeOutput(ctx, o.out, o.force, write); err != nil {
+	if err := a.WriteOutput(ctx, o.out, o.force, write); err != nil {
 		return err
 	}
-	a.say("drew "+o.out, "")
+	a.Say("drew "+o.out, "")
 	return nil
 }
 
@@ -104,7 +106,7 @@ func (o *drawOptions) shape() (width, height float64, err error) {
 		return 0, 0, asUsage(err)
 	}
 	if g.RowHeight() == 0 {
-		return 0, 0, usage("gauge %q has no rows, so the shape of a stitch is not known", o.gauge).hint("--gauge 22x24/10cm")
+		return 0, 0, frame.Usage("gauge %q has no rows, so the shape of a stitch is not known", o.gauge).Hint("--gauge 22x24/10cm")
 	}
 	return g.StitchWidth(), g.RowHeight(), nil
 }
@@ -128,13 +130,13 @@ func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Wri
 	case ".png":
 		return func(w io.Writer) error { return pictureFault(render.ChartPNG(w, c, d)) }, nil
 	}
-	return nil, usage("%s has no ending that says which picture to draw", o.out).hint("-o %s.svg or -o %s.png", chartName(o.out), chartName(o.out))
+	return nil, frame.Usage("%s has no ending that says which picture to draw", o.out).Hint("-o %s.svg or -o %s.png", stored.ChartName(o.out), stored.ChartName(o.out))
 }
 
 func pictureFault(err error) error {
 	var large *render.PictureTooLargeError
 	if errors.As(err, &large) {
-		return usage("%v", err).hint("--cell with fewer pixels, or an .svg").because(err)
+		return frame.Usage("%v", err).Hint("--cell with fewer pixels, or an .svg").Because(err)
 	}
 	return err
 }
@@ -147,7 +149,7 @@ func pixels(flag, text string) (width, height int, err error) {
 	var rest string
 	n, _ := fmt.Sscanf(text, "%dx%d%s", &width, &height, &rest)
 	if n != 2 || width < 1 || height < 1 || width > mostPixels || height > mostPixels {
-		return 0, 0, usage("--%s takes pixels as WxH, each 1 to %d, not %q", flag, mostPixels, text).hint("--%s 12x10", flag)
+		return 0, 0, frame.Usage("--%s takes pixels as WxH, each 1 to %d, not %q", flag, mostPixels, text).Hint("--%s 12x10", flag)
 	}
 	return width, height, nil
 }

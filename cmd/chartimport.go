@@ -11,7 +11,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/cmd/stored"
 )
 
 // pictureOptions are the flags of chart import.
@@ -25,19 +27,19 @@ type pictureOptions struct {
 	force, dryRun bool
 }
 
-func newChartImport(a *app) *cobra.Command {
+func newChartImport(a *frame.App) *cobra.Command {
 	o := &pictureOptions{}
-	c := a.leaf(spec{
-		use:   "import PICTURE|TABLE",
-		short: "make a chart from a picture or a table",
-		long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table (CSV). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --columns and --rows, or --cell, or let the grid be found. The colors are gathered into yarns, and what is transparent is an empty cell.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "import PICTURE|TABLE",
+		Short: "make a chart from a picture or a table",
+		Long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table (CSV). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --columns and --rows, or --cell, or let the grid be found. The colors are gathered into yarns, and what is transparent is an empty cell.\n\n" +
 			"A table has one line for each row, the top row first, with a symbol or a color as #RRGGBB in each cell.\n\n" +
 			"What was found is shown first. Where something was guessed you are asked before the chart is written, unless --yes is given.",
-		examples: []string{
+		Examples: []string{
 			"strandwise chart draw examples/lantern-band.chart --bare --cell 12x10 -o lanterns.png",
 			"strandwise chart import lanterns.png --cell 12x10 -o lanterns.chart",
 		},
-		least: 1, most: 1, json: true,
+		Least: 1, Most: 1, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runChartImport(ctx, a, o, args[0]) })
 	set := c.Flags()
 	set.IntVar(&o.columns, "columns", 0, "how many stitches across the picture is: `N` (default: found)")
@@ -52,8 +54,8 @@ func newChartImport(a *app) *cobra.Command {
 	return c
 }
 
-func runChartImport(ctx context.Context, a *app, o *pictureOptions, name string) error {
-	data, title, err := a.readInput(ctx, name)
+func runChartImport(ctx context.Context, a *frame.App, o *pictureOptions, name string) error {
+	data, title, err := a.ReadInput(ctx, name)
 	if err != nil {
 		return err
 	}
@@ -62,23 +64,23 @@ func runChartImport(ctx context.Context, a *app, o *pictureOptions, name string)
 		return err
 	}
 	preview := &render.Import{Name: title, Chart: c, Report: report}
-	if a.flags.json {
+	if a.Flags.JSON {
 		return o.answer(ctx, a, name, preview)
 	}
 	if o.dryRun {
-		return render.WriteImport(a.out, preview, a.look())
+		return render.WriteImport(a.Out, preview, look(a))
 	}
 	if err := o.agree(ctx, a, preview); err != nil {
 		return err
 	}
-	return a.writeChart(ctx, o.target(name), o.force, c)
+	return writeChart(a, ctx, o.target(name), o.force, c)
 }
 
 // read reads a picture by its first bytes, and anything else as a table.
-func (o *pictureOptions) read(ctx context.Context, a *app, title string, data []byte) (*chart.Chart, *chart.Report, error) {
+func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, data []byte) (*chart.Chart, *chart.Report, error) {
 	name := o.title
-	if name == "" && title != stdinTitle {
-		name = chartName(title)
+	if name == "" && title != frame.StdinTitle {
+		name = stored.ChartName(title)
 	}
 	if len(data) == 0 {
 		return nil, nil, importFault(title, fmt.Errorf("it is empty"))
@@ -88,10 +90,10 @@ func (o *pictureOptions) read(ctx context.Context, a *app, title string, data []
 	}
 	options := chart.PictureOptions{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns}
 	if o.like != "" {
-		return nil, nil, usage("--yarns-of is for tables, and %s is none", title).hint("leave it out; rename the yarns in the chart file")
+		return nil, nil, frame.Usage("--yarns-of is for tables, and %s is none", title).Hint("leave it out; rename the yarns in the chart file")
 	}
 	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > chart.MaxImportYarns {
-		return nil, nil, usage("--columns and --rows take a whole number from 1, --yarns one from 1 to %d", chart.MaxImportYarns).hint("leave out what is not known")
+		return nil, nil, frame.Usage("--columns and --rows take a whole number from 1, --yarns one from 1 to %d", chart.MaxImportYarns).Hint("leave out what is not known")
 	}
 	if o.cell != "" {
 		var err error
@@ -99,7 +101,7 @@ func (o *pictureOptions) read(ctx context.Context, a *app, title string, data []
 			return nil, nil, err
 		}
 		if o.columns > 0 || o.rows > 0 {
-			return nil, nil, usage("--cell and --columns or --rows both say where the cells are").hint("one of the two")
+			return nil, nil, frame.Usage("--cell and --columns or --rows both say where the cells are").Hint("one of the two")
 		}
 	}
 	c, report, err := chart.ImportPicture(data, options)
@@ -126,13 +128,13 @@ func isTable(title string, data []byte) bool {
 	return !bytes.Contains(data[:min(len(data), 512)], []byte{0})
 }
 
-func (o *pictureOptions) readTable(ctx context.Context, a *app, title, name string, data []byte) (*chart.Chart, *chart.Report, error) {
+func (o *pictureOptions) readTable(ctx context.Context, a *frame.App, title, name string, data []byte) (*chart.Chart, *chart.Report, error) {
 	options := chart.TableOptions{Title: name}
 	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 {
-		return nil, nil, usage("--columns, --rows, --cell and --yarns are for pictures, and %s is a table", title).hint("leave them out")
+		return nil, nil, frame.Usage("--columns, --rows, --cell and --yarns are for pictures, and %s is a table", title).Hint("leave them out")
 	}
 	if o.like != "" {
-		like, _, err := a.readChart(ctx, o.like)
+		like, _, err := readChart(a, ctx, o.like)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -149,28 +151,28 @@ func importFault(title string, err error) error {
 		return nil
 	}
 	what, advice, parted := strings.Cut(err.Error(), "; ")
-	f := badInput("%s: %s", title, what).because(err)
+	f := frame.BadInput("%s: %s", title, what).Because(err)
 	if !parted {
 		advice = "another file, or save it anew as PNG or CSV"
 	}
-	return f.hint("%s", advice)
+	return f.Hint("%s", advice)
 }
 
 // agree shows what was found and asks where something was guessed.
-func (o *pictureOptions) agree(ctx context.Context, a *app, preview *render.Import) error {
-	if a.display.quiet && (a.flags.yes || !preview.Guessed()) {
+func (o *pictureOptions) agree(ctx context.Context, a *frame.App, preview *render.Import) error {
+	if a.Display.Quiet && (a.Flags.Yes || !preview.Guessed()) {
 		return nil
 	}
-	var shown io.Writer = a.err
-	look := a.look()
-	look.Paint = a.display.paintErr
+	var shown io.Writer = a.Err
+	look := look(a)
+	look.Paint = a.Display.PaintErr
 	if err := render.WriteImport(shown, preview, look); err != nil {
 		return err
 	}
 	if !preview.Guessed() {
 		return nil
 	}
-	return a.confirm(ctx, "write this chart")
+	return a.Confirm(ctx, "write this chart")
 }
 
 // target is the chart file to write.
@@ -178,27 +180,27 @@ func (o *pictureOptions) target(name string) string {
 	switch {
 	case o.out != "":
 		return o.out
-	case name == fromStdin:
-		return fromStdin
+	case name == frame.FromStdin:
+		return frame.FromStdin
 	}
 	return strings.TrimSuffix(name, filepath.Ext(name)) + chartEnding
 }
 
 // answer writes the file, unless for trial, and the JSON of what was found.
-func (o *pictureOptions) answer(ctx context.Context, a *app, name string, preview *render.Import) error {
+func (o *pictureOptions) answer(ctx context.Context, a *frame.App, name string, preview *render.Import) error {
 	out := o.target(name)
-	if out == fromStdin {
-		return usage("--json and the chart cannot both go to standard output").hint("-o FILE")
+	if out == frame.FromStdin {
+		return frame.Usage("--json and the chart cannot both go to standard output").Hint("-o FILE")
 	}
 	if !o.dryRun {
 		if preview.Guessed() {
-			if err := a.confirm(ctx, "write this chart"); err != nil {
+			if err := a.Confirm(ctx, "write this chart"); err != nil {
 				return err
 			}
 		}
-		if err := a.writeChart(ctx, out, o.force, preview.Chart); err != nil {
+		if err := writeChart(a, ctx, out, o.force, preview.Chart); err != nil {
 			return err
 		}
 	}
-	return a.answerJSON(1, render.ImportBody(preview, out, !o.dryRun))
+	return a.AnswerJSON(1, render.ImportBody(preview, out, !o.dryRun))
 }

@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
 )
 
@@ -211,7 +212,7 @@ func TestBadFilesAreRefusedInOneLine(t *testing.T) {
 		t.Run(f.name, func(t *testing.T) {
 			name := filepath.Join(folder, f.name)
 			require.NoError(t, os.WriteFile(name, f.data, 0o600))
-			got := runMain(t, Env{}, append([]string{"chart", "import", name, "-o", filepath.Join(folder, "out.chart"), "--yes"}, f.flags...)...)
+			got := runMain(t, frame.Env{}, append([]string{"chart", "import", name, "-o", filepath.Join(folder, "out.chart"), "--yes"}, f.flags...)...)
 			assert.Equal(t, 3, got.code, got.err)
 			assert.Empty(t, got.out)
 			lines := strings.Split(strings.TrimRight(got.err, "\n"), "\n")
@@ -234,9 +235,9 @@ func TestOddFilesAreRead(t *testing.T) {
 		}
 	}
 	var twice bytes.Buffer
-	frame := image.NewPaletted(image.Rect(0, 0, 6, 4), color.Palette{color.White, color.Black})
-	frame.SetColorIndex(2, 2, 1)
-	require.NoError(t, gif.EncodeAll(&twice, &gif.GIF{Image: []*image.Paletted{frame, frame}, Delay: []int{1, 1}}))
+	picture := image.NewPaletted(image.Rect(0, 0, 6, 4), color.Palette{color.White, color.Black})
+	picture.SetColorIndex(2, 2, 1)
+	require.NoError(t, gif.EncodeAll(&twice, &gif.GIF{Image: []*image.Paletted{picture, picture}, Delay: []int{1, 1}}))
 	for name, data := range map[string][]byte{
 		"sixteen-bit.png": asPNG(deep), "gray.png": asPNG(gray), "palette.gif": asGIF(painted(6, 4, checkered)), "moving.gif": twice.Bytes(),
 		"bom.csv": []byte("\ufeffx,.,x\n.,x,.\n"), "crlf.csv": []byte("x,.\r\n.,x\r\n"), "wide.csv": []byte("海,.\n.,海\n"), "quoted.csv": []byte("\"x\",\".\"\n"),
@@ -245,11 +246,11 @@ func TestOddFilesAreRead(t *testing.T) {
 			folder := t.TempDir()
 			file := filepath.Join(folder, name)
 			require.NoError(t, os.WriteFile(file, data, 0o600))
-			got := runMain(t, Env{}, "chart", "import", file)
+			got := runMain(t, frame.Env{}, "chart", "import", file)
 			require.Zero(t, got.code, got.err)
 			made := strings.TrimSuffix(file, filepath.Ext(file)) + ".chart"
 			assert.FileExists(t, made)
-			assert.Zero(t, runMain(t, Env{}, "chart", "check", made).code)
+			assert.Zero(t, runMain(t, frame.Env{}, "chart", "check", made).code)
 		})
 	}
 }
@@ -259,16 +260,16 @@ func TestImportAsksWhereItGuessed(t *testing.T) {
 	big := painted(80, 60, func(x, y int) color.Color { return checkered(x/10, y/10*3+x/20) })
 	file := filepath.Join(folder, "big.png")
 	require.NoError(t, os.WriteFile(file, asPNG(big), 0o600))
-	got := runMain(t, Env{}, "chart", "import", file)
+	got := runMain(t, frame.Env{}, "chart", "import", file)
 	assert.Equal(t, 2, got.code, "nobody can answer")
 	assert.Contains(t, got.err, "found by where")
 	assert.NoFileExists(t, filepath.Join(folder, "big.chart"))
-	assert.Zero(t, runMain(t, Env{}, "chart", "import", file, "--dry-run").code)
+	assert.Zero(t, runMain(t, frame.Env{}, "chart", "import", file, "--dry-run").code)
 	assert.NoFileExists(t, filepath.Join(folder, "big.chart"))
-	assert.Zero(t, runMain(t, Env{}, "chart", "import", file, "--yes").code)
+	assert.Zero(t, runMain(t, frame.Env{}, "chart", "import", file, "--yes").code)
 	assert.FileExists(t, filepath.Join(folder, "big.chart"))
-	assert.Equal(t, 1, runMain(t, Env{}, "chart", "import", file, "--yes").code, "an existing file is kept")
-	got = runMain(t, Env{}, "chart", "import", file, "--yes", "--force", "--json")
+	assert.Equal(t, 1, runMain(t, frame.Env{}, "chart", "import", file, "--yes").code, "an existing file is kept")
+	got = runMain(t, frame.Env{}, "chart", "import", file, "--yes", "--force", "--json")
 	require.Zero(t, got.code, got.err)
 	var body render.ImportJSON
 	require.NoError(t, json.Unmarshal([]byte(got.out), &body))
@@ -291,10 +292,10 @@ func TestIconsNobodyHereDrew(t *testing.T) {
 		t.Run(icon, func(t *testing.T) {
 			t.Parallel()
 			made := filepath.Join(t.TempDir(), "icon.chart")
-			got := runMain(t, Env{}, "chart", "import", filepath.Join(theme, icon), "-o", made, "--yes", "--yarns", yarns)
+			got := runMain(t, frame.Env{}, "chart", "import", filepath.Join(theme, icon), "-o", made, "--yes", "--yarns", yarns)
 			require.Zero(t, got.code, got.err)
-			require.Zero(t, runMain(t, Env{}, "chart", "check", made).code)
-			require.Zero(t, runMain(t, Env{}, "floats", made).code)
+			require.Zero(t, runMain(t, frame.Env{}, "chart", "check", made).code)
+			require.Zero(t, runMain(t, frame.Env{}, "floats", made).code)
 			agrees(t, filepath.Join(theme, icon), made)
 		})
 	}

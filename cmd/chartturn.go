@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
 )
 
 // turnOptions are the flags of chart turn, in the order in which they are applied.
@@ -27,18 +28,18 @@ type turnOptions struct {
 	force bool
 }
 
-func newChartTurn(a *app) *cobra.Command {
+func newChartTurn(a *frame.App) *cobra.Command {
 	o := &turnOptions{}
-	c := a.leaf(spec{
-		use:   "turn FILE",
-		short: "mirror, crop, repeat, swap and join charts",
-		long: "Makes another chart of a chart file. What is asked for is done in this order: cropped, yarns swapped, mirrored, turned upside down, repeated, another chart set at its left, another set above it.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "turn FILE",
+		Short: "mirror, crop, repeat, swap and join charts",
+		Long: "Makes another chart of a chart file. What is asked for is done in this order: cropped, yarns swapped, mirrored, turned upside down, repeated, another chart set at its left, another set above it.\n\n" +
 			"The new chart goes to standard output, or with -o to a file.",
-		examples: []string{
+		Examples: []string{
 			"strandwise chart turn examples/lantern-band.chart --mirror",
 			"strandwise chart turn examples/lantern-band.chart --rows 5:20 --swap .:x -o lanterns.chart",
 		},
-		least: 1, most: 1,
+		Least: 1, Most: 1,
 	}, func(ctx context.Context, args []string) error { return runChartTurn(ctx, a, o, args[0]) })
 	set := c.Flags()
 	set.StringVar(&o.rows, "rows", "", "keep only these rows, both ends in, row 1 the lowest: `FIRST:LAST`")
@@ -50,47 +51,47 @@ func newChartTurn(a *app) *cobra.Command {
 	set.StringVar(&o.beside, "beside", "", "set another chart at the left: `FILE`")
 	set.StringVar(&o.stack, "stack", "", "set another chart above: `FILE`")
 	set.StringVar(&o.title, "title", "", "title of the new chart: `TEXT` (default: as it was)")
-	set.StringVarP(&o.out, "output", "o", fromStdin, "the chart file to write: `FILE`; - is standard output")
+	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the chart file to write: `FILE`; - is standard output")
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	return c
 }
 
-func runChartTurn(ctx context.Context, a *app, o *turnOptions, name string) error {
-	c, _, err := a.readChart(ctx, name)
+func runChartTurn(ctx context.Context, a *frame.App, o *turnOptions, name string) error {
+	c, _, err := readChart(a, ctx, name)
 	if err != nil {
 		return err
 	}
-	if c, err = a.turned(ctx, c, o); err != nil {
+	if c, err = turned(a, ctx, c, o); err != nil {
 		return err
 	}
 	if o.title != "" {
 		c.Title = o.title
 	}
 	if err := c.Validate(); err != nil {
-		return usage("the new chart cannot be written: %v", err).because(err)
+		return frame.Usage("the new chart cannot be written: %v", err).Because(err)
 	}
-	return a.writeChart(ctx, o.out, o.force, c)
+	return writeChart(a, ctx, o.out, o.force, c)
 }
 
 // writeChart writes a chart file and says so, but for standard output.
-func (a *app) writeChart(ctx context.Context, out string, force bool, c *chart.Chart) error {
-	err := a.writeOutput(ctx, out, force, func(w io.Writer) error {
+func writeChart(a *frame.App, ctx context.Context, out string, force bool, c *chart.Chart) error {
+	err := a.WriteOutput(ctx, out, force, func(w io.Writer) error {
 		_, err := io.WriteString(w, c.String())
 		return err
 	})
-	if err == nil && out != fromStdin {
-		a.say(fmt.Sprintf("wrote %s: %s by %s", out, counted(c.Width(), "column"), counted(c.Height(), "row")),
+	if err == nil && out != frame.FromStdin {
+		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, frame.Counted(c.Width(), "column"), frame.Counted(c.Height(), "row")),
 			"strandwise chart check "+out)
 	}
 	return err
 }
 
 // turned applies what was asked for, in the order help tells.
-func (a *app) turned(ctx context.Context, c *chart.Chart, o *turnOptions) (*chart.Chart, error) {
+func turned(a *frame.App, ctx context.Context, c *chart.Chart, o *turnOptions) (*chart.Chart, error) {
 	for _, step := range []func(*chart.Chart) (*chart.Chart, error){
 		o.cropped, o.swapped, o.flipped, o.repeated,
-		func(c *chart.Chart) (*chart.Chart, error) { return a.joined(ctx, c, "beside", o.beside, c.Beside) },
-		func(c *chart.Chart) (*chart.Chart, error) { return a.joined(ctx, c, "stack", o.stack, c.Stack) },
+		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, ctx, c, "beside", o.beside, c.Beside) },
+		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, ctx, c, "stack", o.stack, c.Stack) },
 	} {
 		var err error
 		if c, err = step(c); err != nil {
@@ -124,7 +125,7 @@ func span(flag, text string, most int) (first, last int, err error) {
 	var rest string
 	n, _ := fmt.Sscanf(text, "%d:%d%s", &first, &last, &rest)
 	if n != 2 || first < 1 || last < first || last > most {
-		return 0, 0, usage("--%s takes FIRST:LAST within 1 to %d, not %q", flag, most, text).hint("--%s 1:%d", flag, most)
+		return 0, 0, frame.Usage("--%s takes FIRST:LAST within 1 to %d, not %q", flag, most, text).Hint("--%s 1:%d", flag, most)
 	}
 	return first, last, nil
 }
@@ -136,7 +137,7 @@ func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
 	a, width := utf8.DecodeRuneInString(o.swap)
 	rest := o.swap[width:]
 	if len(rest) < 2 || rest[0] != ':' || utf8.RuneCountInString(rest) != 2 {
-		return nil, usage("--swap takes the symbols of two yarns with a colon between, not %q", o.swap).hint("%s", symbolsOf(c))
+		return nil, frame.Usage("--swap takes the symbols of two yarns with a colon between, not %q", o.swap).Hint("%s", symbolsOf(c))
 	}
 	b, _ := utf8.DecodeRuneInString(rest[1:])
 	swapped, err := c.SwapYarns(a, b)
@@ -170,17 +171,17 @@ func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
 	var rest string
 	n, _ := fmt.Sscanf(o.repeat, "%dx%d%s", &across, &up, &rest)
 	if n != 2 || across < 1 || up < 1 {
-		return nil, usage("--repeat takes how often across x how often up, not %q", o.repeat).hint("--repeat 2x3")
+		return nil, frame.Usage("--repeat takes how often across x how often up, not %q", o.repeat).Hint("--repeat 2x3")
 	}
 	repeated, err := c.Repeat(across, up)
 	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
 }
 
-func (a *app) joined(ctx context.Context, c *chart.Chart, flag, name string, join func(*chart.Chart) (*chart.Chart, error)) (*chart.Chart, error) {
+func joined(a *frame.App, ctx context.Context, c *chart.Chart, flag, name string, join func(*chart.Chart) (*chart.Chart, error)) (*chart.Chart, error) {
 	if name == "" {
 		return c, nil
 	}
-	other, title, err := a.readChart(ctx, name)
+	other, title, err := readChart(a, ctx, name)
 	if err != nil {
 		return nil, err
 	}
@@ -198,5 +199,5 @@ func turnFault(err error, hint string, args ...any) error {
 	if !said {
 		advice = fmt.Sprintf(hint, args...)
 	}
-	return usage("%s", what).because(err).hint("%s", advice)
+	return frame.Usage("%s", what).Because(err).Hint("%s", advice)
 }

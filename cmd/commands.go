@@ -1,28 +1,25 @@
 package cmd
 
-import "github.com/spf13/cobra"
+import (
+	"github.com/spf13/cobra"
 
-// group gathers commands by what the knitter is about.
-type group struct {
-	id       string
-	title    string
-	commands []func(*app) *cobra.Command // most used first
-}
+	"strandwise/cmd/frame"
+)
 
 // shellGroup holds what is about the program, not about knitting.
 const shellGroup = "shell"
 
 // groups lists all commands in the order in which help shows them. A new command
 // is one line here.
-var groups = []group{
-	{"start", "Start", []func(*app) *cobra.Command{
+var groups = []frame.Group{
+	{ID: "start", Title: "Start", Commands: []func(*frame.App) *cobra.Command{
 		newCastOn,
 		newPieces,
 		newHold,
 		newSettings,
 		newTour,
 	}},
-	{"knit", "Knit", []func(*app) *cobra.Command{
+	{ID: "knit", Title: "Knit", Commands: []func(*frame.App) *cobra.Command{
 		newShow,
 		newKnit,
 		newFollow,
@@ -35,12 +32,12 @@ var groups = []group{
 		newNote,
 		newBindOff,
 	}},
-	{"look-back", "Look back", []func(*app) *cobra.Command{
+	{ID: "look-back", Title: "Look back", Commands: []func(*frame.App) *cobra.Command{
 		newReview,
 		newCards,
 		newHistory,
 	}},
-	{"prepare", "Prepare", []func(*app) *cobra.Command{
+	{ID: "prepare", Title: "Prepare", Commands: []func(*frame.App) *cobra.Command{
 		newFloats,
 		newChart,
 		newReplan,
@@ -48,10 +45,10 @@ var groups = []group{
 		newSwatch,
 		newYarn,
 	}},
-	{"keep", "Keep", []func(*app) *cobra.Command{
+	{ID: "keep", Title: "Keep", Commands: []func(*frame.App) *cobra.Command{
 		newStore,
 	}},
-	{shellGroup, "The program itself", []func(*app) *cobra.Command{
+	{ID: shellGroup, Title: "The program itself", Commands: []func(*frame.App) *cobra.Command{
 		newCompletion,
 	}},
 }

@@ -9,13 +9,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/frame"
 	"strandwise/session/hold"
 )
 
 // completions asks as a shell does: the last word is the one begun.
 func completions(t *testing.T, path string, words ...string) []string {
 	t.Helper()
-	got := runMain(t, Env{}, append([]string{"__completeNoDesc", "--store", path}, words...)...)
+	got := runMain(t, frame.Env{}, append([]string{"__completeNoDesc", "--store", path}, words...)...)
 	require.Zero(t, got.code, got.err)
 	lines := strings.Split(strings.TrimSuffix(got.out, "\n"), "\n")
 	require.NotEmpty(t, lines)
@@ -30,7 +31,7 @@ func TestCompletionKnowsPiecesYarnsAndHolds(t *testing.T) {
 	}{
 		{[]string{"show", "--piece", ""}, []string{"harbor hat", "cowl"}},
 		{[]string{"show", "--piece", "c"}, []string{"cowl"}},
-		{[]string{"cast-on", "cap", "--hold", ""}, wordsOf(hold.Holds())},
+		{[]string{"cast-on", "cap", "--hold", ""}, frame.WordsOf(hold.Holds())},
 		{[]string{"cast-on", "cap", "--hold", "left"}, []string{"left-one-finger", "left-two-fingers"}},
 		{[]string{"cast-on", "cap", "--carry", ""}, []string{"parallel", "rotating"}},
 		{[]string{"cast-on", "cap", "--method", ""}, []string{"weave", "twist"}},
@@ -68,9 +69,9 @@ func TestCompletionLeavesTheStoreAsItIsAndIsQuick(t *testing.T) {
 func TestCompletionShowsTextsAsTheyAreRead(t *testing.T) {
 	for _, c := range everyCommand(t) {
 		words := strings.Fields(c.CommandPath())[1:]
-		got := runMain(t, Env{}, append(append([]string{"__complete"}, words...), "--p")...)
+		got := runMain(t, frame.Env{}, append(append([]string{"__complete"}, words...), "--p")...)
 		require.Zero(t, got.code, got.err)
 		assert.Contains(t, got.out, "--piece\tNAME of the piece", words)
-		assert.NotContains(t, runMain(t, Env{}, append(append([]string{"__complete"}, words...), "--")...).out, "`", words)
+		assert.NotContains(t, runMain(t, frame.Env{}, append(append([]string{"__complete"}, words...), "--")...).out, "`", words)
 	}
 }

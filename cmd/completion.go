@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
 )
 
 // shells lists the shells that can complete our words, each with what writes its
@@ -30,30 +31,30 @@ func shellNames() []string {
 	return names
 }
 
-func newCompletion(a *app) *cobra.Command {
-	return a.leaf(spec{
-		use:   "completion bash|zsh|fish|powershell",
-		short: "print the script that completes words in a shell",
-		long: "Prints the script with which a shell completes commands, flags and the names of your pieces and yarns when you press Tab.\n\n" +
+func newCompletion(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:   "completion bash|zsh|fish|powershell",
+		Short: "print the script that completes words in a shell",
+		Long: "Prints the script with which a shell completes commands, flags and the names of your pieces and yarns when you press Tab.\n\n" +
 			"Load it from the shell's startup file, as in `source <(strandwise completion bash)`.",
-		examples: []string{
+		Examples: []string{
 			"strandwise completion bash > strandwise.bash",
 			"strandwise completion fish > strandwise.fish",
 		},
-		least: 1, most: 1,
-		complete: func(context.Context, []string) []string { return shellNames() },
+		Least: 1, Most: 1,
+		Complete: func(*frame.App, context.Context, []string) []string { return shellNames() },
 	}, func(_ context.Context, args []string) error { return runCompletion(a, args[0]) })
 }
 
-func runCompletion(a *app, name string) error {
+func runCompletion(a *frame.App, name string) error {
 	names := shellNames()
 	at := slices.Index(names, name)
 	if at < 0 {
-		f := usage("completion knows %s, not %q", listed(names, "and"), name)
+		f := frame.Usage("completion knows %s, not %q", frame.Listed(names, "and"), name)
 		if near := chart.Nearest(name, names); near != "" {
-			return f.hint("strandwise completion %s", near)
+			return f.Hint("strandwise completion %s", near)
 		}
-		return f.hint("strandwise completion bash")
+		return f.Hint("strandwise completion bash")
 	}
-	return shells[at].write(a.root, a.out)
+	return shells[at].write(a.Root, a.Out)
 }

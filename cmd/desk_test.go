@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/stored"
 	"strandwise/store"
 )
 
@@ -25,7 +26,7 @@ func TestEveryChangeLeavesItsPlan(t *testing.T) {
 		got := onStore(t, path, args...)
 		require.Zero(t, got.code, "%v: %s", args, got.err)
 		inStore(t, path, func(tx *store.Tx) error {
-			p, err := open(tx, "hat")
+			p, err := stored.Open(tx, "hat")
 			require.NoError(t, err)
 			assert.NotNil(t, p.Schedule, args)
 			return nil

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"strandwise/cmd/follow"
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
 )
 
@@ -36,13 +37,13 @@ type drawnTerminal struct {
 }
 
 func newTerminal(f *follower) *drawnTerminal {
-	kind := f.a.env.Getenv("TERM")
-	return &drawnTerminal{f: f, redraws: !f.a.display.plain && kind != "dumb" && kind != ""}
+	kind := f.a.Env.Getenv("TERM")
+	return &drawnTerminal{f: f, redraws: !f.a.Display.Plain && kind != "dumb" && kind != ""}
 }
 
 // enter takes the terminal over.
 func (t *drawnTerminal) enter() error {
-	restore, err := t.f.a.env.Raw()
+	restore, err := t.f.a.Env.Raw()
 	if err != nil {
 		return err
 	}
@@ -60,22 +61,22 @@ func (t *drawnTerminal) leave() {
 		return
 	}
 	if t.redraws {
-		_, _ = io.WriteString(t.f.a.env.Out, showCursor+firstScreen)
+		_, _ = io.WriteString(t.f.a.Env.Out, showCursor+firstScreen)
 	}
 	_ = t.restore()
 	t.restore = nil
-	t.f.a.out.asText()
+	t.f.a.Out.AsText()
 }
 
 func (t *drawnTerminal) write(text string) error {
-	if _, err := io.WriteString(t.f.a.out.asIs(), text); err != nil {
+	if _, err := io.WriteString(t.f.a.Out.AsIs(), text); err != nil {
 		return err
 	}
-	return t.f.a.out.Flush()
+	return t.f.a.Out.Flush()
 }
 
 func (t *drawnTerminal) ring() error {
-	if t.f.a.display.quiet {
+	if t.f.a.Display.Quiet {
 		return nil
 	}
 	return t.write(bell)
@@ -84,11 +85,11 @@ func (t *drawnTerminal) ring() error {
 // look is how things appear at the size the terminal has at this moment.
 func (t *drawnTerminal) look() (render.Look, int) {
 	a := t.f.a
-	look := a.look()
-	if width := a.env.Width(); width > 0 && (a.flags.width == 0 || width < look.Width) {
+	look := look(a)
+	if width := a.Env.Width(); width > 0 && (a.Flags.Width == 0 || width < look.Width) {
 		look.Width = width
 	}
-	height := a.env.Height()
+	height := a.Env.Height()
 	if height <= 0 {
 		height = defaultHeight
 	}
@@ -120,7 +121,7 @@ func (t *drawnTerminal) frame(screen follow.Screen, whole bool) string {
 	}
 	for i, line := range screen.Lines {
 		if line != t.shown[i] {
-			fmt.Fprintf(&out, "\x1b[%d;1H%s%s", i+1, clearLine, shown([]byte(line), true))
+			fmt.Fprintf(&out, "\x1b[%d;1H%s%s", i+1, clearLine, frame.Shown([]byte(line), true))
 		}
 	}
 	t.shown = screen.Lines
@@ -141,7 +142,7 @@ func (t *drawnTerminal) tell(look render.Look, whole bool) error {
 		return nil
 	}
 	for i, line := range lines {
-		lines[i] = string(shown([]byte(line), true))
+		lines[i] = string(frame.Shown([]byte(line), true))
 	}
 	return t.write(strings.Join(lines, "\r\n") + "\r\n")
 }

@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"strandwise/cmd/frame"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -88,7 +90,7 @@ func lived(t *testing.T) (path, backup string, past [][]byte) {
 func atNoon(t *testing.T, path string, args ...string) ran {
 	t.Helper()
 	noon := func() time.Time { return seedTime.AddDate(30, 0, 0) }
-	return runMain(t, Env{Now: noon}, append(args, "--store", path)...)
+	return runMain(t, frame.Env{Now: noon}, append(args, "--store", path)...)
 }
 
 // others' words never stand in an answer.

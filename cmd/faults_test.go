@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"go.etcd.io/bbolt"
 
+	"strandwise/cmd/frame"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -279,7 +280,7 @@ func TestClockSetBackAndZoneChanged(t *testing.T) {
 		seedTime.In(time.FixedZone("", -9*3600)),
 		seedTime.AddDate(-1, 0, 1).In(time.FixedZone("", 13*3600+2700)),
 	} {
-		got := runMain(t, Env{Now: func() time.Time { return at }}, "knit", "--row", []string{"4", "5", "6"}[i], "--store", path)
+		got := runMain(t, frame.Env{Now: func() time.Time { return at }}, "knit", "--row", []string{"4", "5", "6"}[i], "--store", path)
 		require.Zero(t, got.code, got.err)
 	}
 	body := mustJSON[checkBody](t, path, 0, "store", "check")

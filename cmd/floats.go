@@ -5,29 +5,31 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/cmd/stored"
 	"strandwise/floats"
 )
 
-func newFloats(a *app) *cobra.Command {
+func newFloats(a *frame.App) *cobra.Command {
 	t := newTrial()
-	c := a.leaf(spec{
-		use:   "floats FILE",
-		short: "list the floats of a chart and plan where to catch them",
-		long: "Shows what a chart asks of the yarns before it is knitted: floats by length against the limit, the rows that need catches and where, rows where catches stack, rows of three yarns, floats over the start of the round, yarns at rest, and floats better worked another way.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "floats FILE",
+		Short: "list the floats of a chart and plan where to catch them",
+		Long: "Shows what a chart asks of the yarns before it is knitted: floats by length against the limit, the rows that need catches and where, rows where catches stack, rows of three yarns, floats over the start of the round, yarns at rest, and floats better worked another way.\n\n" +
 			"FILE is a chart file, or - for standard input. With --json all floats and catches are listed, in every repeat.",
-		examples: []string{
+		Examples: []string{
 			"strandwise floats examples/lantern-band.chart --repeats 4 --gauge 20x22/4in",
 			"strandwise floats examples/pier-panel.chart --flat --limit 5 --json",
 		},
-		least: 1, most: 1, json: true,
+		Least: 1, Most: 1, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runFloats(ctx, a, t, args[0]) })
 	t.addFlags(c)
 	return c
 }
 
-func runFloats(ctx context.Context, a *app, t *trial, name string) error {
-	c, title, err := a.readChart(ctx, name)
+func runFloats(ctx context.Context, a *frame.App, t *trial, name string) error {
+	c, title, err := readChart(a, ctx, name)
 	if err != nil {
 		return err
 	}
@@ -35,22 +37,22 @@ func runFloats(ctx context.Context, a *app, t *trial, name string) error {
 	if err != nil {
 		return err
 	}
-	plan, err := a.planned(ctx, l.fabric, l.task)
+	plan, err := stored.Planned(a, ctx, l.fabric, l.task)
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, floatsBody(l, plan))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, floatsBody(l, plan))
 	}
 	survey := l.fabric.Survey(plan, l.task.RestLimit)
 	reliefs, err := l.fabric.Relieve(ctx, l.task, survey.Stacks)
 	if err != nil {
 		return err
 	}
-	return render.WriteFloats(a.out, &render.Floats{
+	return render.WriteFloats(a.Out, &render.Floats{
 		Name: l.name(), Chart: c, Fabric: l.fabric, Gauge: l.gauge, From: l.from,
 		Plan: plan, Survey: survey, Reliefs: reliefs,
-	}, a.look())
+	}, look(a))
 }
 
 // floatsAnswer is the JSON of floats, schema 1. Rows and stitches count from 1,

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"strandwise/cmd/frame"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -93,4 +95,4 @@ func TestTrialsThatCannotBe(t *testing.T) {
 }
 
 // stdin is the world with text on standard input.
-func stdin(text string) Env { return Env{In: strings.NewReader(text)} }
+func stdin(text string) frame.Env { return frame.Env{In: strings.NewReader(text)} }

@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"strandwise/cmd/frame"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -58,9 +60,9 @@ func BenchmarkKeyToSheet(b *testing.B) {
 
 // pressedFor knits rows by keys and gives how long each took to come up.
 func pressedFor(b *testing.B, rows int, grip ...string) []time.Duration {
-	env := Env{Getenv: fromMap(map[string]string{"HOME": b.TempDir(), "TERM": "xterm", "COLORTERM": "truecolor"})}
+	env := frame.Env{Getenv: fromMap(map[string]string{"HOME": b.TempDir(), "TERM": "xterm", "COLORTERM": "truecolor"})}
 	env.Args = append([]string{"cast-on", "hat", "../examples/lantern-band.chart@6x10", "--gauge", "22x26/10cm"}, grip...)
-	require.Zero(b, newApp(env).main())
+	require.Zero(b, newApp(env).Main())
 
 	var ahead atomic.Int64
 	env.Now = func() time.Time { return time.Now().Add(time.Duration(ahead.Load())) }
@@ -71,7 +73,7 @@ func pressedFor(b *testing.B, rows int, grip ...string) []time.Duration {
 	env.Width, env.Height = func() int { return 80 }, func() int { return 24 }
 	env.Args = []string{"follow"}
 	ended := make(chan int)
-	go func() { ended <- newApp(env).main() }()
+	go func() { ended <- newApp(env).Main() }()
 
 	screen.await(b, "? keys")
 	took := make([]time.Duration, 0, rows)

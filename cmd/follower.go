@@ -1,12 +1,12 @@
 package cmd
 
 import (
-	"bytes"
 	"context"
-	"io"
 	"strings"
 
 	"strandwise/cmd/follow"
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
@@ -14,7 +14,7 @@ import (
 // line, after the other; the store is open only while an event is logged or the
 // piece is read.
 type follower struct {
-	a    *app
+	a    *frame.App
 	ctx  context.Context
 	s    follow.State
 	quit *follow.Quit
@@ -59,44 +59,44 @@ func (f *follower) do(e follow.Effect) error {
 // ended from outside.
 func (f *follower) log(e follow.Log) error {
 	ctx := context.WithoutCancel(f.ctx)
-	p, err := f.a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
+	p, err := stored.Change(f.a, ctx, func(p *stored.Piece) ([]session.Event, error) {
 		if p.State.LastSeq != e.After {
-			return nil, refused("another terminal has logged something since: look at the row again, nothing was logged").
-				hint("strandwise history")
+			return nil, frame.Refused("another terminal has logged something since: look at the row again, nothing was logged").
+				Hint("strandwise history")
 		}
 		return e.Events, nil
 	})
 	if err != nil {
 		return f.refused(ctx, err)
 	}
-	return f.answer(f.s.Logged(p.Piece, f.a.env.Now()))
+	return f.answer(f.s.Logged(p.Piece, f.a.Env.Now()))
 }
 
 // refused tells the machine that something was not logged, or may not be, and what
 // the piece is like. Faults of our own end the sitting.
 func (f *follower) refused(ctx context.Context, err error) error {
-	problem := describe(err)
-	if f.strict || problem.exit == exitBug {
+	problem := frame.Describe(err)
+	if f.strict || problem.Exit == frame.ExitBug {
 		return err
 	}
-	why := problem.what
-	if problem.exit.savedNothing() && !strings.Contains(why, "nothing was") {
+	why := problem.What
+	if problem.Exit.SavedNothing() && !strings.Contains(why, "nothing was") {
 		why += "; nothing was saved"
 	}
 	var piece *session.Piece
-	if p, err := f.a.take(ctx); err == nil {
+	if p, err := stored.Take(f.a, ctx); err == nil {
 		piece = p.Piece
 	}
-	return f.answer(f.s.Refused(why, piece, f.a.env.Now()))
+	return f.answer(f.s.Refused(why, piece, f.a.Env.Now()))
 }
 
 // reload reads the piece from the store.
 func (f *follower) reload() error {
-	p, err := f.a.take(f.ctx)
+	p, err := stored.Take(f.a, f.ctx)
 	if err != nil {
 		return f.refused(f.ctx, err)
 	}
-	return f.answer(f.s.Reloaded(p.Piece, f.a.env.Now()))
+	return f.answer(f.s.Reloaded(p.Piece, f.a.Env.Now()))
 }
 
 func (f *follower) answer(s follow.State, effects []follow.Effect) error {
@@ -110,42 +110,7 @@ func (f *follower) hangup() error { return f.answer(f.s.Hangup()) }
 // ended is the error a sitting ends with: none when it was its own key or word.
 func (f *follower) ended() error {
 	if f.quit.Interrupted {
-		return errInterrupted
+		return frame.ErrInterrupted
 	}
 	return nil
-}
-
-// captureNotices keeps what the program would print on stderr in the middle of a screen.
-// The returned function gives the lines so far.
-func (a *app) captureNotices() (heard func() []string, back func()) {
-	var kept bytes.Buffer
-	was := a.err.divert(&kept)
-	heard = func() []string {
-		a.err.mu.Lock()
-		defer a.err.mu.Unlock()
-		lines := finishedLines(kept.String())
-		kept.Reset()
-		return lines
-	}
-	return heard, func() { a.err.divert(was) }
-}
-
-// finishedLines gives the lines of a text without those drawn over or taken away again.
-func finishedLines(text string) []string {
-	var lines []string
-	for _, line := range strings.Split(text, "\n") {
-		line = strings.TrimPrefix(line[strings.LastIndex(line, "\r")+1:], "\x1b[K")
-		if line = strings.TrimSpace(line); line != "" {
-			lines = append(lines, line)
-		}
-	}
-	return lines
-}
-
-// divert sends what is printed from now on elsewhere, and returns where it went.
-func (n *notices) divert(to io.Writer) (was io.Writer) {
-	n.mu.Lock()
-	defer n.mu.Unlock()
-	was, n.to = n.to, to
-	return was
 }

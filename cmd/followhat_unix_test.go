@@ -14,6 +14,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -29,10 +31,10 @@ func hatAt(t *testing.T) *window {
 }
 
 // hat is the hat as its store has it.
-func (w *window) hat() *storedPiece {
+func (w *window) hat() *stored.Piece {
 	w.t.Helper()
-	a := newApp(Env{Getenv: fromMap(map[string]string{"HOME": w.home}), Args: []string{"show"}})
-	p, err := a.take(context.Background())
+	a := newApp(frame.Env{Getenv: fromMap(map[string]string{"HOME": w.home}), Args: []string{"show"}})
+	p, err := stored.Take(a, context.Background())
 	require.NoError(w.t, err)
 	return p
 }
@@ -145,7 +147,7 @@ func assertCanonical(t *testing.T, w *window) {
 
 // assertLogIs holds the log of the hat against the rounds the screen said were
 // logged, and the moved catches against the plan.
-func assertLogIs(t *testing.T, p *storedPiece, said []int) {
+func assertLogIs(t *testing.T, p *stored.Piece, said []int) {
 	t.Helper()
 	var logged []int
 	kinds := map[session.Kind]int{}

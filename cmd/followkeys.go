@@ -5,29 +5,30 @@ import (
 	"time"
 
 	"strandwise/cmd/follow"
+	"strandwise/cmd/frame"
 )
 
 // followKeys sits at a terminal: single keys come in, screens go out. The terminal
 // is put back on every way out.
 func (f *follower) followKeys() error {
 	a := f.a
-	a.keepsPlace.Store(true)
+	a.KeepsPlace.Store(true)
 	t := newTerminal(f)
-	heard, back := a.captureNotices()
-	now := a.atEnd(func() {
+	heard, back := a.CaptureNotices()
+	now := a.AtEnd(func() {
 		t.leave()
 		back()
 	})
 	defer now()
 	f.draw, f.ring = t.draw, t.ring
-	watch := Watch{Sleep: func() {}, End: func() {}}
-	if a.env.Watch != nil {
-		watch = a.env.Watch()
+	watch := frame.Watch{Sleep: func() {}, End: func() {}}
+	if a.Env.Watch != nil {
+		watch = a.Env.Watch()
 	}
 	defer watch.End()
 	f.sleep = func() error { return f.nap(t, watch) }
 	if err := t.enter(); err != nil {
-		return unusable("the terminal cannot hand over single keys: %v", reason(err)).hint("strandwise knit, row by row")
+		return frame.Unusable("the terminal cannot hand over single keys: %v", frame.Reason(err)).Hint("strandwise knit, row by row")
 	}
 	if err := t.draw(true); err != nil {
 		return err
@@ -37,7 +38,7 @@ func (f *follower) followKeys() error {
 
 // nap suspends the program with the terminal as it was found. What happened to the
 // piece in the meantime is looked up.
-func (f *follower) nap(t *drawnTerminal, watch Watch) error {
+func (f *follower) nap(t *drawnTerminal, watch frame.Watch) error {
 	t.leave()
 	watch.Sleep()
 	return f.wakeUp(t)
@@ -51,8 +52,8 @@ func (f *follower) wakeUp(t *drawnTerminal) error {
 }
 
 // sit takes whatever comes next until the sitting ends.
-func (f *follower) sit(t *drawnTerminal, watch Watch, heard func() []string) error {
-	reads := readKeys(f.a.env.In, f.ctx.Done())
+func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []string) error {
+	reads := readKeys(f.a.Env.In, f.ctx.Done())
 	var keys follow.Decoder
 	for f.quit == nil {
 		err := f.next(t, watch, reads, &keys)
@@ -60,7 +61,7 @@ func (f *follower) sit(t *drawnTerminal, watch Watch, heard func() []string) err
 			f.s = f.s.Overhear(said)
 			err = f.draw(false)
 		}
-		if err != nil && f.a.out.failed() != nil {
+		if err != nil && f.a.Out.Failed() != nil {
 			err = f.windowGone()
 		}
 		if err != nil {
@@ -78,8 +79,8 @@ func (f *follower) windowGone() error {
 }
 
 // next waits for one thing to happen and deals with it.
-func (f *follower) next(t *drawnTerminal, watch Watch, reads <-chan read, keys *follow.Decoder) error {
-	now := f.a.env.Now
+func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, keys *follow.Decoder) error {
+	now := f.a.Env.Now
 	select {
 	case r := <-reads:
 		if r.err != nil {
@@ -102,18 +103,18 @@ func (f *follower) press(keys []follow.Key) error {
 		if f.quit != nil {
 			return nil
 		}
-		if err := f.answer(f.s.Press(k, f.a.env.Now())); err != nil {
+		if err := f.answer(f.s.Press(k, f.a.Env.Now())); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (f *follower) happened(t *drawnTerminal, h Happening) error {
+func (f *follower) happened(t *drawnTerminal, h frame.Happening) error {
 	switch h {
-	case ToSleep:
+	case frame.ToSleep:
 		return f.sleep()
-	case Continued:
+	case frame.Continued:
 		t.leave() // a shell may have changed the terminal: take it over anew
 		return f.wakeUp(t)
 	}
@@ -131,7 +132,7 @@ func after(d time.Duration, wanted bool) <-chan time.Time {
 // reminder tells when the reminder to pause is due.
 func (f *follower) reminder() <-chan time.Time {
 	at, wanted := f.s.Wake()
-	return after(at.Sub(f.a.env.Now()), wanted)
+	return after(at.Sub(f.a.Env.Now()), wanted)
 }
 
 // read is what one read of the terminal gave.

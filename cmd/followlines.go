@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"strandwise/cmd/follow"
+	"strandwise/cmd/frame"
 )
 
 // followLines reads words, a line each. At a terminal a wrong line is told and the
@@ -15,13 +16,13 @@ import (
 // not meant.
 func (f *follower) followLines() error {
 	a := f.a
-	f.strict = !a.env.InTTY
+	f.strict = !a.Env.InTTY
 	told := []string{}
 	f.draw = func(whole bool) error { return f.print(&told, whole) }
 	f.ring = func() error { return nil }
 	f.sleep = func() error { return nil }
-	if a.env.InTTY {
-		fmt.Fprintln(a.err, "strandwise: waiting for words; the line words lists them, quit leaves")
+	if a.Env.InTTY {
+		fmt.Fprintln(a.Err, "strandwise: waiting for words; the line words lists them, quit leaves")
 	}
 	if err := f.draw(true); err != nil {
 		return err
@@ -32,8 +33,8 @@ func (f *follower) followLines() error {
 		select {
 		case line, more := <-lines:
 			if !more {
-				err = f.answer(f.s.Press(follow.Key{Name: follow.Finish}, a.env.Now()))
-			} else if line != "" || a.env.InTTY {
+				err = f.answer(f.s.Press(follow.Key{Name: follow.Finish}, a.Env.Now()))
+			} else if line != "" || a.Env.InTTY {
 				err = f.hear(n, line)
 			}
 		case <-f.ctx.Done():
@@ -51,7 +52,7 @@ func (f *follower) lines() <-chan string {
 	lines := make(chan string)
 	go func() {
 		defer close(lines)
-		in := bufio.NewScanner(f.a.env.In)
+		in := bufio.NewScanner(f.a.Env.In)
 		for in.Scan() {
 			select {
 			case lines <- strings.TrimSpace(in.Text()):
@@ -65,11 +66,14 @@ func (f *follower) lines() <-chan string {
 
 // hear takes line number n.
 func (f *follower) hear(n int, line string) error {
-	s, effects, err := f.s.Hear(line, f.a.env.Now())
+	s, effects, err := f.s.Hear(line, f.a.Env.Now())
+	if wrong := (*follow.WordError)(nil); errors.As(err, &wrong) {
+		err = frame.Usage("%v", err).Hint("%s", wrong.Try).Because(err)
+	}
 	if err == nil {
 		err = f.answer(s, effects)
 		if said := f.s.Said(); err == nil && said.Warn && f.strict && f.quit == nil {
-			err = refused("%s", said.Text).hint("strandwise show")
+			err = frame.Refused("%s", said.Text).Hint("strandwise show")
 		}
 	}
 	switch {
@@ -77,13 +81,13 @@ func (f *follower) hear(n int, line string) error {
 		return nil
 	case f.strict:
 		return fmt.Errorf("line %d: %w", n, err)
-	case describe(err).exit == exitBug || errors.Is(err, f.a.out.failed()):
+	case frame.Describe(err).Exit == frame.ExitBug || errors.Is(err, f.a.Out.Failed()):
 		return err
 	}
-	p := describe(err)
-	fmt.Fprintf(f.a.err, "strandwise: %s\n", p.what)
-	for _, hint := range p.hints {
-		fmt.Fprintf(f.a.err, "  try: %s\n", hint)
+	p := frame.Describe(err)
+	fmt.Fprintf(f.a.Err, "strandwise: %s\n", p.What)
+	for _, hint := range p.Hints {
+		fmt.Fprintf(f.a.Err, "  try: %s\n", hint)
 	}
 	return nil
 }
@@ -91,16 +95,16 @@ func (f *follower) hear(n int, line string) error {
 // print tells what the last line did, and the row where it is another than was told
 // last.
 func (f *follower) print(told *[]string, whole bool) error {
-	look := f.a.look()
+	look := look(f.a)
 	lines := f.s.Answer(look)
 	if matter := f.s.Matter(look); whole || !slices.Equal(matter, *told) {
 		*told = matter
 		lines = append(lines, matter...)
 	}
 	for _, line := range lines {
-		if _, err := fmt.Fprintln(f.a.out, line); err != nil {
+		if _, err := fmt.Fprintln(f.a.Out, line); err != nil {
 			return err
 		}
 	}
-	return f.a.out.Flush()
+	return f.a.Out.Flush()
 }

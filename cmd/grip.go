@@ -7,6 +7,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/session/hold"
 )
@@ -21,11 +23,11 @@ func (g *gripFlags) add(set *pflag.FlagSet) {
 		words []string
 		usage string
 	}{
-		{&g.hold, "hold", wordsOf(hold.Holds()), "how you hold the yarns"},
-		{&g.carry, "carry", wordsOf([]hold.Carry{hold.Parallel, hold.Rotating}), "the order the strands keep"},
-		{&g.method, "method", wordsOf(hold.Methods()), "how floats are caught"},
+		{&g.hold, "hold", frame.WordsOf(hold.Holds()), "how you hold the yarns"},
+		{&g.carry, "carry", frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating}), "the order the strands keep"},
+		{&g.method, "method", frame.WordsOf(hold.Methods()), "how floats are caught"},
 	} {
-		set.Var(oneOf(f.to, f.words...), f.name, f.usage+", as `"+strings.ToUpper(f.name)+"`: "+listed(f.words, "or"))
+		set.Var(frame.OneOf(f.to, f.words...), f.name, f.usage+", as `"+strings.ToUpper(f.name)+"`: "+frame.Listed(f.words, "or"))
 	}
 	set.StringVar(&g.lower, "lower", "", "the place whose strand comes from below in your hands, where teachers differ: `PLACE`, such as near-strand")
 	set.StringVar(&g.dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
@@ -37,17 +39,17 @@ func (g *gripFlags) given() bool { return *g != gripFlags{} }
 // gripFor completes the flags of a cast-on from the settings. A carry that comes from
 // a setting gives way to a hold it cannot go with; a method nobody asked for is the
 // one that goes best with the hold.
-func (a *app) gripFor(g *gripFlags, parts []partRead) (session.Grip, error) {
+func gripFor(a *frame.App, g *gripFlags, parts []stored.Part) (session.Grip, error) {
 	grip := session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method, Dominant: session.DominantPattern}
 	for key, to := range map[string]*string{"hold": &grip.Hold, "carry": &grip.Carry} {
 		if *to != "" {
 			continue
 		}
-		v, err := a.settings.get(key)
+		v, err := a.Settings.Get(key)
 		if err != nil {
 			return grip, err
 		}
-		*to = v.text
+		*to = v.Text
 	}
 	h, c, err := holdAndCarry(grip)
 	if err != nil {
@@ -60,11 +62,11 @@ func (a *app) gripFor(g *gripFlags, parts []partRead) (session.Grip, error) {
 		return grip, err
 	}
 	if grip.Method == "" {
-		v, err := a.settings.get("method")
+		v, err := a.Settings.Get("method")
 		if err != nil {
 			return grip, err
 		}
-		if grip.Method = v.text; v.origin == originDefault {
+		if grip.Method = v.Text; v.Origin == frame.OriginDefault {
 			grip.Method = hold.Recommend(h, c).Method.String()
 		}
 	}
@@ -83,11 +85,11 @@ func holdAndCarry(g session.Grip) (hold.Hold, hold.Carry, error) {
 	return h, c, err
 }
 
-func yarnsOf(parts []partRead) []chart.Yarn {
+func yarnsOf(parts []stored.Part) []chart.Yarn {
 	var yarns []chart.Yarn
 	for _, p := range parts {
-		if p.chart != nil {
-			yarns = append(yarns, p.chart.Yarns...)
+		if p.Chart != nil {
+			yarns = append(yarns, p.Chart.Yarns...)
 		}
 	}
 	return yarns
@@ -106,11 +108,11 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 		}
 		words = append(words, y.Name)
 	}
-	f := usage("--dominant takes pattern, background or a yarn of the piece, not %q", word)
-	if near := nearest(word, words); near != "" {
-		return "", f.hint("--dominant %q", near)
+	f := frame.Usage("--dominant takes pattern, background or a yarn of the piece, not %q", word)
+	if near := frame.Nearest(word, words); near != "" {
+		return "", f.Hint("--dominant %q", near)
 	}
-	return "", f.hint("--dominant %s", session.DominantPattern)
+	return "", f.Hint("--dominant %s", session.DominantPattern)
 }
 
 // dominantName is the dominant yarn in words.

@@ -10,12 +10,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/frame"
 	"strandwise/cmd/paint"
 )
 
 func TestSummaryIsShort(t *testing.T) {
 	for _, width := range []string{"40", "80", "200"} {
-		got := runMain(t, Env{}, "--width", width)
+		got := runMain(t, frame.Env{}, "--width", width)
 		require.Zero(t, got.code)
 		assert.Less(t, strings.Count(got.out, "\n"), 25)
 		assert.Len(t, summaryText.commands, 3)
@@ -39,7 +40,7 @@ func TestEveryCommandIsWellDescribed(t *testing.T) {
 
 func TestHelpFitsAndLeavesTheStoreAlone(t *testing.T) {
 	home := t.TempDir()
-	env := Env{Getenv: fromMap(map[string]string{"HOME": home})}
+	env := frame.Env{Getenv: fromMap(map[string]string{"HOME": home})}
 	for _, c := range everyCommand(t) {
 		for _, width := range []int{40, 80, 200} {
 			args := append(strings.Fields(c.CommandPath())[1:], "--help", "--width", map[int]string{40: "40", 80: "80", 200: "200"}[width])
@@ -56,7 +57,7 @@ func TestHelpFitsAndLeavesTheStoreAlone(t *testing.T) {
 // A flag that help offers is taken; --json is refused where it is not offered.
 func TestHelpNamesTheFlagsThatAreTaken(t *testing.T) {
 	offers := func(name string) bool {
-		got := runMain(t, Env{}, append(strings.Fields(name), "--help", "--width", "200")...)
+		got := runMain(t, frame.Env{}, append(strings.Fields(name), "--help", "--width", "200")...)
 		assert.Contains(t, got.out, "--piece, --plain", name)
 		return strings.Contains(got.out, "--json")
 	}
@@ -65,7 +66,7 @@ func TestHelpNamesTheFlagsThatAreTaken(t *testing.T) {
 	}
 	for _, line := range []string{"pieces switch hat", "pieces rename hat cap", "tour", "follow", "chart draw x.chart"} {
 		words := strings.Fields(line)
-		got := runMain(t, Env{}, append(words, "--json")...)
+		got := runMain(t, frame.Env{}, append(words, "--json")...)
 		assert.Contains(t, got.out, "has no answer in JSON", line)
 		assert.False(t, offers(strings.Join(words[:min(len(words), 1+len(words)/2)], " ")), line)
 	}

@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
@@ -17,33 +19,33 @@ type historyOptions struct {
 	csv  bool
 }
 
-func newHistory(a *app) *cobra.Command {
+func newHistory(a *frame.App) *cobra.Command {
 	o := &historyOptions{last: 20}
-	c := a.leaf(spec{
-		use:   "history",
-		short: "all that was logged, in order",
-		long: "Lists what was logged for the piece, oldest first, each line with its number and time: rows and what was otherwise in them, ripping back, notes, changes of hold, undoings. Nothing is ever taken out of the history; what was undone says so.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "history",
+		Short: "all that was logged, in order",
+		Long: "Lists what was logged for the piece, oldest first, each line with its number and time: rows and what was otherwise in them, ripping back, notes, changes of hold, undoings. Nothing is ever taken out of the history; what was undone says so.\n\n" +
 			"With --csv it is a table for a spreadsheet: number, time, kind, words, and yes where the event was undone. A cell that a spreadsheet would run as a formula has an apostrophe in front.",
-		examples: []string{
+		Examples: []string{
 			"strandwise history",
 			"strandwise history --last 0 --json",
 			"strandwise history --last 0 --csv > history.csv",
 		},
-		json: true,
+		JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runHistory(ctx, a, o) })
 	c.Flags().BoolVar(&o.csv, "csv", false, "answer as a table of CSV, one line an event")
 	c.Flags().IntVar(&o.last, "last", o.last, "only the last `N`; 0 is all")
 	return c
 }
 
-func runHistory(ctx context.Context, a *app, o *historyOptions) error {
+func runHistory(ctx context.Context, a *frame.App, o *historyOptions) error {
 	if o.last < 0 {
-		return usage("--last takes a whole number, 0 or more, not %d", o.last).hint("--last 0, for all")
+		return frame.Usage("--last takes a whole number, 0 or more, not %d", o.last).Hint("--last 0, for all")
 	}
-	if o.csv && a.flags.json {
-		return usage("--csv and --json exclude each other").hint("one of them")
+	if o.csv && a.Flags.JSON {
+		return frame.Usage("--csv and --json exclude each other").Hint("one of them")
 	}
-	p, err := a.takeWhole(ctx)
+	p, err := stored.TakeWhole(a, ctx)
 	if err != nil {
 		return err
 	}
@@ -52,18 +54,18 @@ func runHistory(ctx context.Context, a *app, o *historyOptions) error {
 	if o.last > 0 {
 		left = max(0, len(log)-o.last)
 	}
-	if a.flags.json {
-		return a.answerJSON(1, historyBody(p, log[left:]))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, historyBody(p, log[left:]))
 	}
 	if o.csv {
-		return historyTable(a.out, historyBody(p, log[left:]))
+		return historyTable(a.Out, historyBody(p, log[left:]))
 	}
 	if left > 0 {
-		a.tell("%s before these: strandwise history --last 0", counted(left, "line"))
+		a.Tell("%s before these: strandwise history --last 0", frame.Counted(left, "line"))
 	}
 	width := len(fmt.Sprint(log[len(log)-1].Seq))
 	for _, e := range log[left:] {
-		a.tellUnder(fmt.Sprintf("%*d ", width, e.Seq), "%s  %s", e.At.Format("2006-01-02 15:04"), p.Words(e))
+		a.TellUnder(fmt.Sprintf("%*d ", width, e.Seq), "%s  %s", e.At.Format("2006-01-02 15:04"), p.Words(e))
 	}
 	return nil
 }
@@ -82,7 +84,7 @@ type historyItem struct {
 	Cancelled bool      `json:"cancelled"`
 }
 
-func historyBody(p *storedPiece, log []session.Entry) historyAnswer {
+func historyBody(p *stored.Piece, log []session.Entry) historyAnswer {
 	var body historyAnswer
 	for _, e := range log {
 		body.Events = append(body.Events, historyItem{e.Seq, e.At, e.Kind().String(), p.Words(e), e.Cancelled})
@@ -92,9 +94,9 @@ func historyBody(p *storedPiece, log []session.Entry) historyAnswer {
 
 // historyTable writes the events as CSV, the columns named as in JSON.
 func historyTable(w io.Writer, body historyAnswer) error {
-	t := newTable(w, "number", "at", "kind", "words", "cancelled")
+	t := frame.NewTable(w, "number", "at", "kind", "words", "cancelled")
 	for _, e := range body.Events {
-		t.add(fmt.Sprint(e.Number), e.At.Format(time.RFC3339), e.Kind, e.Words, yesNo(e.Cancelled))
+		t.Add(fmt.Sprint(e.Number), e.At.Format(time.RFC3339), e.Kind, e.Words, frame.YesNo(e.Cancelled))
 	}
-	return t.close()
+	return t.Close()
 }

@@ -7,61 +7,63 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/session/hold"
 )
 
-func newHold(a *app) *cobra.Command {
+func newHold(a *frame.App) *cobra.Command {
 	g := &gripFlags{}
-	c := a.leaf(spec{
-		use:   "hold",
-		short: "how the yarns are held and caught; change it",
-		long: "Shows how the yarns of the piece are held and caught, which place is dominant, and where the yarns of the row to work sit. With a flag it changes that from the next row on.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "hold",
+		Short: "how the yarns are held and caught; change it",
+		Long: "Shows how the yarns of the piece are held and caught, which place is dominant, and where the yarns of the row to work sit. With a flag it changes that from the next row on.\n\n" +
 			"The dominant yarn is carried below, and its stitches stand out. A change in the middle of a piece can show.",
-		examples: []string{
+		Examples: []string{
 			"strandwise hold",
 			"strandwise hold --dominant background",
 			"strandwise hold --hold one-at-a-time --carry rotating --method twist",
 		},
-		writes: true, json: true,
+		Writes: true, JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runHold(ctx, a, g) })
 	g.add(c.Flags())
 	return c
 }
 
-func runHold(ctx context.Context, a *app, g *gripFlags) error {
+func runHold(ctx context.Context, a *frame.App, g *gripFlags) error {
 	if !g.given() {
-		a.writes.Store(false)
-		p, err := a.take(ctx)
+		a.Writes.Store(false)
+		p, err := stored.Take(a, ctx)
 		if err != nil {
 			return err
 		}
-		return a.tellHold(p)
+		return tellHold(a, p)
 	}
-	before, err := a.take(ctx)
+	before, err := stored.Take(a, ctx)
 	if err != nil {
 		return err
 	}
-	lower, err := a.lowerChange(ctx, g, before.State.Setup)
+	lower, err := lowerChange(a, ctx, g, before.State.Setup)
 	if err != nil {
 		return err
 	}
-	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) { return g.changes(p, lower) })
+	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) { return g.changes(p, lower) })
 	if err != nil {
 		return err
 	}
-	if !a.flags.json {
-		a.say(p.holdWords(), "")
+	if !a.Flags.JSON {
+		a.Say(holdWords(p), "")
 		if p.State.Row > 0 || p.State.Begun > 0 {
-			a.tell("%s", hold.ChangeShows)
+			a.Tell("%s", hold.ChangeShows)
 		}
 	}
-	return a.tellHold(p)
+	return tellHold(a, p)
 }
 
 // lowerChange is what the knitter tells of the level of her strands with a change of hold.
-func (a *app) lowerChange(ctx context.Context, g *gripFlags, setup session.CastOn) (*session.LowerSet, error) {
+func lowerChange(a *frame.App, ctx context.Context, g *gripFlags, setup session.CastOn) (*session.LowerSet, error) {
 	if g.hold == "" && g.lower == "" {
 		return nil, nil
 	}
@@ -75,11 +77,11 @@ func (a *app) lowerChange(ctx context.Context, g *gripFlags, setup session.CastO
 	if _, _, err := holdAndCarry(after); err != nil {
 		return nil, err
 	}
-	return a.lowerFor(ctx, g.lower, after.Hands(setup.Mirror))
+	return lowerFor(a, ctx, g.lower, after.Hands(setup.Mirror))
 }
 
 // changes makes the events of the flags given.
-func (g *gripFlags) changes(p *storedPiece, lower *session.LowerSet) ([]session.Event, error) {
+func (g *gripFlags) changes(p *stored.Piece, lower *session.LowerSet) ([]session.Event, error) {
 	var events []session.Event
 	if *g != (gripFlags{lower: g.lower}) {
 		e, err := g.change(p)
@@ -95,7 +97,7 @@ func (g *gripFlags) changes(p *storedPiece, lower *session.LowerSet) ([]session.
 }
 
 // holdWords tells what was changed of the hold.
-func (p *storedPiece) holdWords() string {
+func holdWords(p *stored.Piece) string {
 	var lines []string
 	for _, e := range p.State.History() {
 		if e.Seq >= p.State.CanUndo {
@@ -106,7 +108,7 @@ func (p *storedPiece) holdWords() string {
 }
 
 // change makes the event of the flags that change a hold.
-func (g *gripFlags) change(p *storedPiece) (*session.HoldChanged, error) {
+func (g *gripFlags) change(p *stored.Piece) (*session.HoldChanged, error) {
 	e := &session.HoldChanged{Grip: session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method}}
 	if g.dominant != "" {
 		var err error
@@ -129,36 +131,36 @@ func (g *gripFlags) change(p *storedPiece) (*session.HoldChanged, error) {
 }
 
 // tellHold prints how the yarns are held now.
-func (a *app) tellHold(p *storedPiece) error {
+func tellHold(a *frame.App, p *stored.Piece) error {
 	grip, mirror := p.State.Setup.Grip, p.State.Setup.Mirror
 	hands := grip.Hands(mirror)
 	h, c := hands.Hold, hands.Carry
-	if a.flags.json {
-		return a.answerJSON(1, holdBody(p, hands))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, holdBody(p, hands))
 	}
-	a.tellUnder("hold      ", "%s: %s", grip.Hold, h.Describe(mirror))
-	a.tellUnder("carry     ", "%s", grip.Carry)
-	a.tellUnder("method    ", "%s", grip.Method)
+	a.TellUnder("hold      ", "%s: %s", grip.Hold, h.Describe(mirror))
+	a.TellUnder("carry     ", "%s", grip.Carry)
+	a.TellUnder("method    ", "%s", grip.Method)
 	if begun := p.State.OnNeedle; begun != nil && begun.Method != grip.FloatMethod() {
-		a.tellUnder("          ", "%s, with %s", keptWords(p.rowWord(), begun.Row), plural(begun.Method.String(), 2))
+		a.TellUnder("          ", "%s, with %s", keptWords(p.RowWord(), begun.Row), frame.Plural(begun.Method.String(), 2))
 	}
 	if best := hold.Recommend(h, c); best.Method.String() != grip.Method {
-		a.tellUnder("          ", "a %s goes better with this hold: %s", best.Method, best.Reason)
+		a.TellUnder("          ", "a %s goes better with this hold: %s", best.Method, best.Reason)
 	}
 	d := hands.Dominant()
 	if d.Known {
-		a.tellUnder("dominant  ", "%s, %s", dominantName(grip, p.Layout.Fabric.Yarns), d.Place.Phrase(mirror))
+		a.TellUnder("dominant  ", "%s, %s", dominantName(grip, p.Layout.Fabric.Yarns), d.Place.Phrase(mirror))
 	}
 	if d.Advice != "" {
-		a.tellUnder("          ", "%s", d.Advice)
+		a.TellUnder("          ", "%s", d.Advice)
 	}
 	if mirror {
-		a.tellUnder("mirror    ", "%s", hold.MirrorHolds)
+		a.TellUnder("mirror    ", "%s", hold.MirrorHolds)
 	}
 	if next := p.State.Next(); next > 0 {
-		a.tellUnder(fmt.Sprintf("%-9s ", p.rowWord()+" "+fmt.Sprint(next)), "%s", render.SeatWords(p.Sheet(next), p.YarnPlaces(next)))
+		a.TellUnder(fmt.Sprintf("%-9s ", p.RowWord()+" "+fmt.Sprint(next)), "%s", render.SeatWords(p.Sheet(next), p.YarnPlaces(next)))
 	}
-	a.say("", "the motions: strandwise motions")
+	a.Say("", "the motions: strandwise motions")
 	return nil
 }
 
@@ -175,7 +177,7 @@ type holdAnswer struct {
 	YarnPlaces    []render.YarnPlaceJSON `json:"seats"`       // in the row to work
 }
 
-func holdBody(p *storedPiece, h hold.Hands) holdAnswer {
+func holdBody(p *stored.Piece, h hold.Hands) holdAnswer {
 	s := p.State.Setup
 	body := holdAnswer{
 		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,

@@ -4,20 +4,22 @@ import (
 	"fmt"
 	"io"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
 )
 
 // showImport says, a piece a line, what comes in.
-func (a *app) showImport(w io.Writer, r store.Imported, names map[store.PieceID]string) {
+func showImport(a *frame.App, w io.Writer, r store.Imported, names map[store.PieceID]string) {
 	for _, p := range r.Pieces {
-		a.sentence(w, "%s: %s.", importedName(p), importWords(p, names))
+		a.Sentence(w, "%s: %s.", importedName(p), importWords(p, names))
 	}
 	if r.Charts > 0 || r.Settings > 0 {
-		a.sentence(w, "New besides: %s and %s.", counted(r.Charts, "chart"), counted(r.Settings, "setting"))
+		a.Sentence(w, "New besides: %s and %s.", frame.Counted(r.Charts, "chart"), frame.Counted(r.Settings, "setting"))
 	}
 	for _, key := range r.Kept {
-		a.sentence(w, "Setting %s stays as it is here.", key)
+		a.Sentence(w, "Setting %s stays as it is here.", key)
 	}
 }
 
@@ -41,13 +43,13 @@ func importWords(p store.ImportedPiece, names map[store.PieceID]string) string {
 
 // renameApart gives pieces that were taken in beside their like a name of their own,
 // as an event of their log.
-func (a *app) renameApart(tx *store.Tx, done store.Imported) (map[store.PieceID]string, error) {
+func renameApart(a *frame.App, tx *store.Tx, done store.Imported) (map[store.PieceID]string, error) {
 	names := map[store.PieceID]string{}
 	for _, p := range done.Pieces {
 		if p.Fate != store.FateApart {
 			continue
 		}
-		name, err := a.renameOne(tx, p.ID)
+		name, err := renameOne(a, tx, p.ID)
 		if err != nil {
 			return nil, err
 		}
@@ -56,8 +58,8 @@ func (a *app) renameApart(tx *store.Tx, done store.Imported) (map[store.PieceID]
 	return names, nil
 }
 
-func (a *app) renameOne(tx *store.Tx, id store.PieceID) (string, error) {
-	records, err := readLog(tx, id)
+func renameOne(a *frame.App, tx *store.Tx, id store.PieceID) (string, error) {
+	records, err := stored.ReadLog(tx, id)
 	if err != nil {
 		return "", err
 	}
@@ -65,20 +67,20 @@ func (a *app) renameOne(tx *store.Tx, id store.PieceID) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	here, err := listPieces(tx)
+	here, err := stored.List(tx)
 	if err != nil {
 		return "", err
 	}
 	name := freeName(here, state.Setup.Name)
-	p := &storedPiece{Piece: &session.Piece{State: state}, id: id}
-	return name, a.log(tx, p, []session.Event{&session.Renamed{Name: name}})
+	p := &stored.Piece{Piece: &session.Piece{State: state}, ID: id}
+	return name, stored.Log(a, tx, p, []session.Event{&session.Renamed{Name: name}})
 }
 
 // freeName is the name followed by the lowest number from 2 that makes it one no
 // piece has.
-func freeName(here []listedPiece, name string) string {
+func freeName(here []stored.Listed, name string) string {
 	for n := 2; ; n++ {
-		if other := fmt.Sprintf("%s %d", name, n); !nameTaken(here, other) {
+		if other := fmt.Sprintf("%s %d", name, n); !stored.NameTaken(here, other) {
 			return other
 		}
 	}

@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/store"
 )
 
@@ -69,8 +71,8 @@ func onlyReads(line string) bool {
 }
 
 // roundEnv is a store in the working folder; follow reads a few words.
-func roundEnv() Env {
-	return Env{
+func roundEnv() frame.Env {
+	return frame.Env{
 		In:     strings.NewReader("words\nshow\nback\nnext\nundo\nnext\nmotion\nquit\n"),
 		Getenv: fromMap(map[string]string{"STRANDWISE_STORE": "pieces.store"}),
 	}
@@ -79,7 +81,7 @@ func roundEnv() Env {
 // What the store's list kept before it knew how a piece is worked says rows.
 func TestOldListOfPiecesSaysRows(t *testing.T) {
 	path := seededStore(t, planted("hat", 3))
-	env := Env{Getenv: fromMap(map[string]string{"STRANDWISE_STORE": path})}
+	env := frame.Env{Getenv: fromMap(map[string]string{"STRANDWISE_STORE": path})}
 	assert.Contains(t, runMain(t, env, "pieces").out, "hat: 3 of 110 rounds are worked")
 	oldInfo(t, path)
 	assert.Contains(t, runMain(t, env, "pieces").out, "hat: 3 of 110 rows are worked")
@@ -91,7 +93,7 @@ func TestOldListOfPiecesSaysRows(t *testing.T) {
 func oldInfo(t *testing.T, path string) {
 	t.Helper()
 	err := store.At(path, store.Options{}).Update(context.Background(), func(tx *store.Tx) error {
-		id, err := findPiece(tx, "hat")
+		id, err := stored.Find(tx, "hat")
 		if err != nil {
 			return err
 		}

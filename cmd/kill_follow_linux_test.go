@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -41,7 +42,7 @@ func toldBySitting(out string) (told []string) {
 func firstLogOf(t *testing.T, path string) (records []session.Record, s *session.State) {
 	t.Helper()
 	require.NoError(t, store.At(path, store.Options{}).View(t.Context(), func(tx *store.Tx) (err error) {
-		records, err = readLog(tx, 1)
+		records, err = stored.ReadLog(tx, 1)
 		return err
 	}))
 	s, err := session.Fold(records)

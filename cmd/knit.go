@@ -7,7 +7,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
@@ -19,20 +21,20 @@ type knitOptions struct {
 	given func(flag string) bool
 }
 
-func newKnit(a *app) *cobra.Command {
+func newKnit(a *frame.App) *cobra.Command {
 	o := &knitOptions{}
-	c := a.leaf(spec{
-		use:   "knit",
-		short: "log the row just worked and print the next",
-		long: "Logs the row to work as finished and prints the next. Whatever is not named was done as the sheet shows.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "knit",
+		Short: "log the row just worked and print the next",
+		Long: "Logs the row to work as finished and prints the next. Whatever is not named was done as the sheet shows.\n\n" +
 			"Stitches count in knitting order within the repeat, not within a run as in the row for a glance: in 3 oat, 11 fjord (oat on 6) the catch is on stitch 9. Lists have commas. 15:16 means planned on 15, made on 16. Each holds for every repeat; 15@3 means repeat 3 only, x:15 means yarn x where two are caught.\n\n" +
 			"A strand left too long is told at once. Where the row below was caught otherwise, the next row's catches are chosen to fit.",
-		examples: []string{
+		Examples: []string{
 			"strandwise knit --row 1",
 			"strandwise knit --to 4",
 			"strandwise knit --moved 6:5",
 		},
-		writes: true, json: true,
+		Writes: true, JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runKnit(ctx, a, o) })
 	set := c.Flags()
 	o.given = set.Changed
@@ -44,15 +46,15 @@ func newKnit(a *app) *cobra.Command {
 	return c
 }
 
-func runKnit(ctx context.Context, a *app, o *knitOptions) error {
+func runKnit(ctx context.Context, a *frame.App, o *knitOptions) error {
 	if o.given("to") && (o.given("row") || o.Otherwise != session.Otherwise{}) {
-		return usage("--to logs rows as planned and goes with no other flag").hint("strandwise knit --to %d, then strandwise knit with the other flags", o.to)
+		return frame.Usage("--to logs rows as planned and goes with no other flag").Hint("strandwise knit --to %d, then strandwise knit with the other flags", o.to)
 	}
 	if err := o.check(); err != nil {
 		return err
 	}
 	from := 0
-	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
+	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
 		from = p.State.Row + 1
 		if o.given("to") {
 			return rowsTo(p, o.to)
@@ -62,10 +64,10 @@ func runKnit(ctx context.Context, a *app, o *knitOptions) error {
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, knitBody(p, from))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, knitBody(p, from))
 	}
-	return a.tellKnit(p, from)
+	return tellKnit(a, p, from)
 }
 
 // check refuses an empty list, which would log the row as planned: a script may have meant
@@ -75,14 +77,14 @@ func (o *knitOptions) check() error {
 		{"moved", o.Moved, "15:16"}, {"missed", o.Missed, "15"}, {"extra", o.Extra, "9"},
 	} {
 		if o.given(list.flag) && strings.TrimSpace(list.given) == "" {
-			return usage("--%s names no catch", list.flag).hint("--%s %s", list.flag, list.like).hint("strandwise knit, where all was done as planned")
+			return frame.Usage("--%s names no catch", list.flag).Hint("--%s %s", list.flag, list.like).Hint("strandwise knit, where all was done as planned")
 		}
 	}
 	return nil
 }
 
 // knitted makes the event of one row.
-func knitted(p *storedPiece, o *knitOptions) ([]session.Event, error) {
+func knitted(p *stored.Piece, o *knitOptions) ([]session.Event, error) {
 	row := p.State.Row + 1
 	if o.given("row") {
 		row = o.row
@@ -98,60 +100,60 @@ func knitted(p *storedPiece, o *knitOptions) ([]session.Event, error) {
 }
 
 // rowsTo makes the events of rows knitted without the program.
-func rowsTo(p *storedPiece, to int) ([]session.Event, error) {
+func rowsTo(p *stored.Piece, to int) ([]session.Event, error) {
 	row := p.State.Row + 1
 	if err := p.State.Check(&session.RowKnit{Row: row}); err != nil {
 		return nil, err
 	}
 	if to < 1 || to > p.Rows() {
-		return nil, usage("--to takes a %s from 1 to %d, the last of %s, not %d", p.rowWord(), p.Rows(), p.State.Setup.Name, to).hint("--to %d", p.Rows())
+		return nil, frame.Usage("--to takes a %s from 1 to %d, the last of %s, not %d", p.RowWord(), p.Rows(), p.State.Setup.Name, to).Hint("--to %d", p.Rows())
 	}
 	if to < row {
-		return nil, &session.AlreadyRecordedError{Row: to, Next: row, Round: p.round()}
+		return nil, &session.AlreadyRecordedError{Row: to, Next: row, Round: p.Round()}
 	}
 	return p.KnitTo(to), nil
 }
 
 // tellKnit prints what was logged from a row on, and the row to work now.
-func (a *app) tellKnit(p *storedPiece, from int) error {
-	a.say(loggedWords(p, from), "")
-	if !a.display.quiet {
-		for _, line := range p.otherwise(from) {
-			a.tellUnder("  ", "%s", line)
+func tellKnit(a *frame.App, p *stored.Piece, from int) error {
+	a.Say(loggedWords(p, from), "")
+	if !a.Display.Quiet {
+		for _, line := range otherwise(p, from) {
+			a.TellUnder("  ", "%s", line)
 		}
 	}
-	a.tellGaps(p.Piece, p.State.Row)
-	a.tellTurns(p)
+	tellGaps(a, p.Piece, p.State.Row)
+	tellTurns(a, p)
 	next := p.State.Next()
 	if next == 0 {
-		a.say(fmt.Sprintf("all %s are worked", counted(p.Rows(), p.rowWord())), "next: strandwise bind-off")
+		a.Say(fmt.Sprintf("all %s are worked", frame.Counted(p.Rows(), p.RowWord())), "next: strandwise bind-off")
 		return nil
 	}
 	if p.Departs(next) {
-		a.say(fmt.Sprintf("the catches of %s %d are moved to fit", p.rowWord(), next), "")
+		a.Say(fmt.Sprintf("the catches of %s %d are moved to fit", p.RowWord(), next), "")
 	}
-	if !a.display.quiet && !a.display.plain {
-		fmt.Fprintln(a.out)
+	if !a.Display.Quiet && !a.Display.Plain {
+		fmt.Fprintln(a.Out)
 	}
-	return a.printSheet(p.Sheet(next), render.SheetOptions{})
+	return printSheet(a, p.Sheet(next), render.SheetOptions{})
 }
 
 // loggedWords says which rows were logged.
-func loggedWords(p *storedPiece, from int) string {
+func loggedWords(p *stored.Piece, from int) string {
 	switch to := p.State.Row; {
 	case to > from:
-		return fmt.Sprintf("%ss %d to %d logged as planned, knitted without the program", p.rowWord(), from, to)
+		return fmt.Sprintf("%ss %d to %d logged as planned, knitted without the program", p.RowWord(), from, to)
 	case p.State.DoneRow(to).Unwitnessed:
-		return fmt.Sprintf("%s %d logged as planned, knitted without the program", p.rowWord(), to)
-	case len(p.otherwise(from)) == 0:
-		return fmt.Sprintf("%s %d logged as planned", p.rowWord(), to)
+		return fmt.Sprintf("%s %d logged as planned, knitted without the program", p.RowWord(), to)
+	case len(otherwise(p, from)) == 0:
+		return fmt.Sprintf("%s %d logged as planned", p.RowWord(), to)
 	default:
-		return fmt.Sprintf("%s %d logged, otherwise than planned:", p.rowWord(), to)
+		return fmt.Sprintf("%s %d logged, otherwise than planned:", p.RowWord(), to)
 	}
 }
 
 // otherwise tells what was not as planned in the row just logged, one line each.
-func (p *storedPiece) otherwise(from int) []string {
+func otherwise(p *stored.Piece, from int) []string {
 	row := p.State.Row
 	if row != from {
 		return nil
@@ -160,21 +162,21 @@ func (p *storedPiece) otherwise(from int) []string {
 }
 
 // tellGaps warns of strands over the limit that a row has left.
-func (a *app) tellGaps(p *session.Piece, row int) {
+func tellGaps(a *frame.App, p *session.Piece, row int) {
 	gaps := p.LongGaps(row)
 	for _, line := range p.GapWords(row, gaps) {
-		a.warnUnder("too long: ", line)
+		a.WarnUnder("too long: ", line)
 	}
 	if len(gaps) > 0 {
-		a.tell("%s", p.Mended())
+		a.Tell("%s", p.Mended())
 	}
 }
 
 // tellTurns tells of yarns that have come to turn about each other, once in a while.
-func (a *app) tellTurns(p *storedPiece) {
+func tellTurns(a *frame.App, p *stored.Piece) {
 	yarns := p.Layout.Fabric.Yarns
 	for _, t := range p.NewTurns() {
-		a.tell("%s", t.Untangle(yarns[t.A].Name, yarns[t.B].Name))
+		a.Tell("%s", t.Untangle(yarns[t.A].Name, yarns[t.B].Name))
 	}
 }
 
@@ -211,7 +213,7 @@ type longGap struct {
 	Limit      int    `json:"limit"`
 }
 
-func knitBody(p *storedPiece, from int) knitAnswer {
+func knitBody(p *stored.Piece, from int) knitAnswer {
 	next := p.State.Next()
 	body := knitAnswer{NextChanged: next > 0 && p.Departs(next), LongGaps: gapBodies(p.Piece, p.LongGaps(p.State.Row))}
 	for row := from; row <= p.State.Row; row++ {

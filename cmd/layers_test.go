@@ -32,8 +32,10 @@ var layers = map[string][]string{
 	"cmd/answer":     {"chart", "floats", "session", "session/hold", "cmd/document"},
 	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/document", "cmd/answer"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/render"},
-	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/document", "cmd/answer", "cmd/render", "cmd/follow", "examples"},
-	"cmd/strandwise": {"cmd"},
+	"cmd/frame":      {"chart", "floats", "session", "session/hold", "store", "cmd/paint"},
+	"cmd/stored":     {"chart", "floats", "session", "store", "cmd/frame"},
+	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/document", "cmd/answer", "cmd/render", "cmd/follow", "cmd/frame", "cmd/stored", "examples"},
+	"cmd/strandwise": {"cmd", "cmd/frame"},
 	"cmd/manpages":   {"cmd"},
 }
 

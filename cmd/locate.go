@@ -9,21 +9,23 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
-func newLocate(a *app) *cobra.Command {
+func newLocate(a *frame.App) *cobra.Command {
 	below := ""
-	c := a.leaf(spec{
-		use:   "locate RUNS",
-		short: "find the row on the needles from its runs",
-		long: "Finds which row is on the needles. RUNS is what you read off the last finished row, from any stitch on and in either direction: counts with yarn names or symbols, or symbols alone. A count without a yarn is a run of another yarn than the one before.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "locate RUNS",
+		Short: "find the row on the needles from its runs",
+		Long: "Finds which row is on the needles. RUNS is what you read off the last finished row, from any stitch on and in either direction: counts with yarn names or symbols, or symbols alone. A count without a yarn is a run of another yarn than the one before.\n\n" +
 			"The answer lists the rows that fit, the stitch to read on to where several do, and the command that brings the log up to the row.",
-		examples: []string{
+		Examples: []string{
 			`strandwise locate "2 fjord 3 oat 2 fjord 1 oat"`,
 			`strandwise locate 11 --below x.x..........x.x`,
 		},
-		least: 1, most: anyNumber, json: true,
+		Least: 1, Most: frame.AnyNumber, JSON: true,
 	}, func(ctx context.Context, args []string) error {
 		return runLocate(ctx, a, strings.Join(args, " "), below)
 	})
@@ -31,8 +33,8 @@ func newLocate(a *app) *cobra.Command {
 	return c
 }
 
-func runLocate(ctx context.Context, a *app, text, below string) error {
-	p, err := a.take(ctx)
+func runLocate(ctx context.Context, a *frame.App, text, below string) error {
+	p, err := stored.Take(a, ctx)
 	if err != nil {
 		return err
 	}
@@ -47,48 +49,48 @@ func runLocate(ctx context.Context, a *app, text, below string) error {
 		}
 	}
 	found := p.Locate(runs, under)
-	if a.flags.json {
-		return a.answerJSON(1, locateBody(p, found))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, locateBody(p, found))
 	}
-	a.tellLocated(p, found, below != "")
+	tellLocated(a, p, found, below != "")
 	return nil
 }
 
 // locateMost is how many rows are listed one by one.
 const locateMost = 8
 
-func (a *app) tellLocated(p *storedPiece, l session.Located, below bool) {
+func tellLocated(a *frame.App, p *stored.Piece, l session.Located, below bool) {
 	switch {
 	case len(l.Fits) == 0:
-		a.tell("no %s of %s begins like that; check the first run, or name a yarn for each", p.rowWord(), p.State.Setup.Name)
+		a.Tell("no %s of %s begins like that; check the first run, or name a yarn for each", p.RowWord(), p.State.Setup.Name)
 		return
 	case !l.Whole:
-		a.tell("no %s fits all %s; these come nearest:", p.rowWord(), stitches(l.Stitches))
+		a.Tell("no %s fits all %s; these come nearest:", p.RowWord(), stitches(l.Stitches))
 	case len(l.Fits) == 1:
-		a.tell("only one %s fits:", p.rowWord())
+		a.Tell("only one %s fits:", p.RowWord())
 	default:
-		a.tell("%d %ss fit:", len(l.Fits), p.rowWord())
+		a.Tell("%d %ss fit:", len(l.Fits), p.RowWord())
 	}
 	for _, f := range l.Fits[:min(locateMost, len(l.Fits))] {
-		a.tellFit(p, l, f)
+		tellFit(a, p, l, f)
 	}
 	if more := l.Fits[min(locateMost, len(l.Fits)):]; len(more) > 0 {
-		a.tell("and %s", rowNumbers(more))
+		a.Tell("and %s", rowNumbers(more))
 	}
-	a.tellApart(p, l, below)
+	tellApart(a, p, l, below)
 	if l.Whole {
-		a.tellCatchUp(p, l)
+		tellCatchUp(a, p, l)
 	}
 }
 
-func (a *app) tellFit(p *storedPiece, l session.Located, f session.RowFit) {
+func tellFit(a *frame.App, p *stored.Piece, l session.Located, f session.RowFit) {
 	r := p.Row(f.Row)
 	text := fmt.Sprintf("%s row %d", p.Layout.Parts[r.Part].Name, r.ChartRow)
 	if f.Stitches < l.Stitches {
 		text += fmt.Sprintf("; the first %d of %s fit", f.Stitches, stitches(l.Stitches))
 	}
 	text += "; " + began(f)
-	a.tellUnder(fmt.Sprintf("  %s %d: ", p.rowWord(), f.Row), "%s", text)
+	a.TellUnder(fmt.Sprintf("  %s %d: ", p.RowWord(), f.Row), "%s", text)
 }
 
 // began tells where in its row a reading begins, and which way it goes.
@@ -111,15 +113,15 @@ func began(f session.RowFit) string {
 }
 
 // tellApart says how to tell several rows apart.
-func (a *app) tellApart(p *storedPiece, l session.Located, below bool) {
+func tellApart(a *frame.App, p *stored.Piece, l session.Located, below bool) {
 	switch {
 	case len(l.Fits) < 2 || !l.Whole:
 		return
 	case l.Apart == nil && below:
-		a.tell("read on as far as you like, they stay alike; with the %s below as well they are the same", p.rowWord())
+		a.Tell("read on as far as you like, they stay alike; with the %s below as well they are the same", p.RowWord())
 		return
 	case l.Apart == nil:
-		a.tell("read on as far as you like, they stay alike: read the %s below too, with --below", p.rowWord())
+		a.Tell("read on as far as you like, they stay alike: read the %s below too, with --below", p.RowWord())
 		return
 	}
 	var words []string
@@ -128,13 +130,13 @@ func (a *app) tellApart(p *storedPiece, l session.Located, below bool) {
 		if y.Yarn != chart.NoYarn {
 			name = p.Layout.Fabric.Yarns[y.Yarn].Name
 		}
-		words = append(words, fmt.Sprintf("%s in %s %s", name, p.rowWord(), numberList(y.Rows)))
+		words = append(words, fmt.Sprintf("%s in %s %s", name, p.RowWord(), numberList(y.Rows)))
 	}
 	text := fmt.Sprintf("to tell them apart read on: %s after those is %s", ordinalStitch(l.Apart.After), strings.Join(words, ", "))
 	if len(l.Apart.Unsure) > 0 {
-		text += fmt.Sprintf("; in %s %s it depends on where you began", p.rowWord(), numberList(l.Apart.Unsure))
+		text += fmt.Sprintf("; in %s %s it depends on where you began", p.RowWord(), numberList(l.Apart.Unsure))
 	}
-	a.tell("%s", text)
+	a.Tell("%s", text)
 }
 
 // ordinalStitch is the n-th stitch in words.
@@ -154,17 +156,17 @@ func ordinalStitch(n int) string {
 }
 
 // tellCatchUp names the command that brings the log to the row: the nearest that fits.
-func (a *app) tellCatchUp(p *storedPiece, l session.Located) {
+func tellCatchUp(a *frame.App, p *stored.Piece, l session.Located) {
 	row := p.State.Row
 	nearest := slices.MinFunc(l.Fits, func(a, b session.RowFit) int { return max(a.Row-row, row-a.Row) - max(b.Row-row, row-b.Row) }).Row
-	name := fmt.Sprintf("%s %d", p.rowWord(), nearest)
+	name := fmt.Sprintf("%s %d", p.RowWord(), nearest)
 	switch {
 	case nearest == row:
-		a.say("the log is there already: "+name+" is the last finished one", "next: strandwise show")
+		a.Say("the log is there already: "+name+" is the last finished one", "next: strandwise show")
 	case nearest > row:
-		a.say("", fmt.Sprintf("if %s is on the needles: strandwise knit --to %d", name, nearest))
+		a.Say("", fmt.Sprintf("if %s is on the needles: strandwise knit --to %d", name, nearest))
 	default:
-		a.say("", fmt.Sprintf("if %s is on the needles, the log is ahead: strandwise rip %d", name, row-nearest))
+		a.Say("", fmt.Sprintf("if %s is on the needles, the log is ahead: strandwise rip %d", name, row-nearest))
 	}
 }
 
@@ -185,7 +187,7 @@ func numberList(rows []int) string {
 	if more := len(rows) - len(words); more > 0 {
 		return strings.Join(words, ", ") + fmt.Sprintf(" and %d more", more)
 	}
-	return listed(words, "and")
+	return frame.Listed(words, "and")
 }
 
 // locateAnswer is the JSON of locate, schema 1.
@@ -219,7 +221,7 @@ type locateApartYarn struct {
 	Rows []int  `json:"rows"`
 }
 
-func locateBody(p *storedPiece, l session.Located) locateAnswer {
+func locateBody(p *stored.Piece, l session.Located) locateAnswer {
 	body := locateAnswer{Stitches: l.Stitches, Whole: l.Whole}
 	for _, f := range l.Fits {
 		body.Fits = append(body.Fits, locateFit{f.Row, f.Stitches, f.From, f.Backward, f.Other, f.Places})

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 
+	"strandwise/cmd/frame"
 	"strandwise/session"
 	"strandwise/session/hold"
 )
@@ -16,10 +17,10 @@ import (
 
 // lowerFor is the event that tells it, nil where there is nothing to tell: as the flag says,
 // else as she answers.
-func (a *app) lowerFor(ctx context.Context, given string, hands hold.Hands) (*session.LowerSet, error) {
+func lowerFor(a *frame.App, ctx context.Context, given string, hands hold.Hands) (*session.LowerSet, error) {
 	word := given
-	if word == "" && hands.Asks() && a.env.InTTY && a.env.ErrTTY && !a.flags.json && !a.flags.yes {
-		answer, err := a.askLower(ctx, hands)
+	if word == "" && hands.Asks() && a.Env.InTTY && a.Env.ErrTTY && !a.Flags.JSON && !a.Flags.Yes {
+		answer, err := askLower(a, ctx, hands)
 		if err != nil {
 			return nil, err
 		}
@@ -29,7 +30,7 @@ func (a *app) lowerFor(ctx context.Context, given string, hands hold.Hands) (*se
 		return nil, nil
 	}
 	if hands.Carry == hold.Rotating {
-		return nil, usage("--lower tells which strand stays below, and in a rotating carry none does").hint("leave --lower out")
+		return nil, frame.Usage("--lower tells which strand stays below, and in a rotating carry none does").Hint("leave --lower out")
 	}
 	place, err := hands.ParsePlace(word)
 	if err != nil {
@@ -39,11 +40,11 @@ func (a *app) lowerFor(ctx context.Context, given string, hands hold.Hands) (*se
 }
 
 // askLower asks; an empty answer is the usual place.
-func (a *app) askLower(ctx context.Context, hands hold.Hands) (string, error) {
+func askLower(a *frame.App, ctx context.Context, hands hold.Hands) (string, error) {
 	places := hands.Places()
-	fmt.Fprintf(a.err, "Which strand comes from below: 1 %s, or 2 %s?\nIf you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.\n1 or 2, or enter for %[1]s, not sure: ",
+	fmt.Fprintf(a.Err, "Which strand comes from below: 1 %s, or 2 %s?\nIf you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.\n1 or 2, or enter for %[1]s, not sure: ",
 		places[0], places[1])
-	answer, err := bufio.NewReader(a.env.In).ReadString('\n')
+	answer, err := bufio.NewReader(a.Env.In).ReadString('\n')
 	if ctx.Err() != nil {
 		return "", ctx.Err()
 	}

@@ -4,13 +4,15 @@ import (
 	"strings"
 	"testing"
 
+	"strandwise/cmd/frame"
+
 	"github.com/stretchr/testify/assert"
 )
 
 // asksAt runs a command at a terminal with an answer.
 func asksAt(t *testing.T, path, answer string, args ...string) ran {
 	t.Helper()
-	return runMain(t, Env{In: strings.NewReader(answer), InTTY: true, ErrTTY: true}, append(args, "--store", path)...)
+	return runMain(t, frame.Env{In: strings.NewReader(answer), InTTY: true, ErrTTY: true}, append(args, "--store", path)...)
 }
 
 // Where teachers differ, which strand comes from below is asked once, at a terminal, when

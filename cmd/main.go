@@ -1,112 +1,41 @@
 package cmd
 
 import (
-	"context"
-	"errors"
-	"fmt"
-	"io"
-	"syscall"
-	"time"
+	"strings"
 
-	"strandwise/store"
+	"strandwise/cmd/frame"
+
+	"github.com/spf13/cobra"
 )
 
-// grace is how long an interrupted command gets to stop by itself. It leaves
-// room below the promised 100 ms for printing and leaving.
-const grace = 60 * time.Millisecond
+const rootLong = `Strandwise leads a hand knitter through stranded colorwork, row by row. It prints the next row as runs of color, the stitches on which to catch a long float and the motion that makes the catch for the way the yarns are held, and it logs what was really done.`
 
-// lastWords is how long a command that keeps the knitter's place gets when the
-// terminal it sits at is closed: nobody waits there any more.
-const lastWords = time.Second
-
-func (a *app) grace() time.Duration {
-	if a.keepsPlace.Load() {
-		return lastWords
-	}
-	return grace
+// Root is the whole tree of commands, for the tool that writes the manual pages.
+// Its commands act on an empty environment. The text of the root ends with the exit
+// statuses, for which the pages have no other place.
+func Root() *cobra.Command {
+	root := newApp(frame.Env{}).Root
+	root.Long += "\n\n# EXIT STATUS\n\n" + strings.Join(frame.ExitLines(), "\n\n")
+	return root
 }
 
-// Main runs the program once and returns its exit status. It never exits, so that
-// whatever called it can; it leaves no temporary file and a terminal as it found
-// it. An interrupted command that does not stop in time is left behind: its
-// output goes nowhere, and what it has committed stands.
-func Main(env Env) int {
-	if len(env.Args) == 2 && env.Args[0] == examineWord {
-		return store.CheckChild(env.Args[1], env.filled().Out)
-	}
-	return newApp(env).main()
-}
+// Main runs the program once and returns its exit status; it never exits itself.
+func Main(env frame.Env) int { return newApp(env).Main() }
 
-func (a *app) main() int {
-	defer a.cleanUp()
-	a.again = Main
-	ctx, cancel := context.WithCancel(context.Background())
-	defer cancel()
-	done := make(chan error, 1)
-	interrupt := a.env.Interrupt()
-	go func() { done <- a.run(ctx) }()
-	select {
-	case err := <-done:
-		return int(a.finish(err))
-	case <-interrupt:
-		cancel()
-		return int(a.interrupted(done))
-	}
-}
+func newApp(env frame.Env) *frame.App { return frame.New(env, strandwise) }
 
-// finish prints the answer or the error of a command that has ended.
-func (a *app) finish(err error) exit {
-	if broken := a.out.failed(); broken != nil && errors.Is(err, broken) {
-		err = nil // the command only passes on what Flush says below
-	}
-	code := exitDone
-	var told answered
-	if errors.As(err, &told) {
-		err, code = nil, told.exit
-	}
-	if err != nil {
-		return a.report(err)
-	}
-	if err := a.out.Flush(); err != nil {
-		return a.unprinted(err)
-	}
-	return code
-}
-
-// answered is the error of a command whose answer, in JSON, says all that is wrong:
-// the run ends with the status and nothing more is told.
-type answered struct{ exit exit }
-
-func (e answered) Error() string { return "the answer tells what is wrong" }
-
-// unprinted decides what a failed write of the answer means. A reader that went
-// away has seen enough, unless it now cannot know that something was saved.
-func (a *app) unprinted(err error) exit {
-	if a.saveState.outcome() == somethingSaved {
-		fmt.Fprintf(a.err, "strandwise: saved, but the answer could not be printed: %v\n", reason(err))
-		return exitUnprinted
-	}
-	if errors.Is(err, syscall.EPIPE) || errors.Is(err, io.ErrClosedPipe) {
-		return exitDone
-	}
-	return a.report(unusable("the answer could not be written: %v", reason(err)).
-		hint("make room, or send the output elsewhere, and run the command again"))
-}
-
-// interrupted waits a moment for the command to stop and says what is saved.
-func (a *app) interrupted(done <-chan error) exit {
-	select {
-	case err := <-done:
-		if err == nil {
-			_ = a.out.Flush()
-		}
-		var c *crash
-		if errors.As(err, &c) {
-			return a.report(err)
-		}
-	case <-time.After(a.grace()):
-	}
-	a.out.abandon()
-	a.cleanUp() // the terminal first, or what is reported could not be read
-	return a.report(errInterrupted)
+// strandwise is the program: its commands, and what is known of how they are mistaken.
+var strandwise = &frame.Program{
+	Root: frame.Spec{
+		Use:   "strandwise",
+		Short: "a row-by-row companion for stranded colorwork",
+		Long:  rootLong,
+		Examples: []string{
+			"strandwise --version",
+			"strandwise help completion",
+		},
+	},
+	Groups: groups, Shell: shellGroup, Bare: summary,
+	Values: completers, Before: belowZero,
+	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints,
 }

@@ -9,8 +9,11 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
+
+	"strandwise/cmd/frame"
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/spf13/cobra"
@@ -20,8 +23,8 @@ import (
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"strandwise": func() { os.Exit(Main(SystemEnv())) },
-		"probe":      func() { os.Exit(probed(SystemEnv()).main()) },
+		"strandwise": func() { os.Exit(Main(frame.SystemEnv())) },
+		"probe":      func() { os.Exit(probed(frame.SystemEnv()).Main()) },
 		"stream":     stream,
 		"seated":     seated,
 	})
@@ -63,7 +66,7 @@ func status(ts *testscript.TestScript, negated bool, args []string) {
 
 // probed is the program with commands that misbehave in every way the frame is
 // there for.
-func probed(env Env) *app {
+func probed(env frame.Env) *frame.App {
 	a := newApp(env)
 	for _, p := range []struct {
 		name   string
@@ -71,41 +74,41 @@ func probed(env Env) *app {
 		run    func(ctx context.Context) error
 	}{
 		{"save", true, func(context.Context) error {
-			_ = a.commit(func() error { return nil })
-			a.say("row 57 is logged", "strandwise show prints row 58")
+			_ = a.Commit(func() error { return nil })
+			a.Say("row 57 is logged", "strandwise show prints row 58")
 			return nil
 		}},
 		{"save-then-fail", true, func(context.Context) error {
-			_ = a.commit(func() error { return nil })
-			return refused("no second row")
+			_ = a.Commit(func() error { return nil })
+			return frame.Refused("no second row")
 		}},
 		{"refuse", true, func(context.Context) error {
-			fmt.Fprintln(a.out, "half an answer")
-			return a.commit(func() error { return refused("row 12 is already recorded").hint("strandwise knit --row 13") })
+			fmt.Fprintln(a.Out, "half an answer")
+			return a.Commit(func() error { return frame.Refused("row 12 is already recorded").Hint("strandwise knit --row 13") })
 		}},
 		{"lose-track", true, func(context.Context) error {
-			return a.commit(func() error { return newFault(exitUnknown, "the disk did not answer", nil) })
+			return a.Commit(func() error { return frame.NewFault(frame.ExitUnknown, "the disk did not answer", nil) })
 		}},
 		{"panic", true, func(context.Context) error { panic("broken invariant: row 0\nsecond line") }},
 		{"wait", true, func(ctx context.Context) error {
-			fmt.Fprintln(a.err, "waiting")
+			fmt.Fprintln(a.Err, "waiting")
 			<-ctx.Done()
 			return ctx.Err()
 		}},
 		{"hang", true, func(context.Context) error {
-			return a.commit(func() error { fmt.Fprintln(a.err, "waiting"); select {} })
+			return a.Commit(func() error { fmt.Fprintln(a.Err, "waiting"); select {} })
 		}},
 		{"print", false, func(context.Context) error {
 			for i := range 300_000 {
-				if _, err := fmt.Fprintln(a.out, "row", i); err != nil {
+				if _, err := fmt.Fprintln(a.Out, "row", i); err != nil {
 					return err
 				}
 			}
 			return nil
 		}},
 	} {
-		s := spec{use: p.name, short: "probe", long: "Probes.", writes: p.writes, json: true}
-		adopt(a.root, a.leaf(s, func(ctx context.Context, _ []string) error { return p.run(ctx) }))
+		s := frame.Spec{Use: p.name, Short: "probe", Long: "Probes.", Writes: p.writes, JSON: true}
+		frame.Adopt(a.Root, a.Leaf(s, func(ctx context.Context, _ []string) error { return p.run(ctx) }))
 	}
 	return a
 }
@@ -115,17 +118,17 @@ type ran struct {
 	out, err string
 }
 
-func runProbe(t *testing.T, env Env, args ...string) ran {
+func runProbe(t *testing.T, env frame.Env, args ...string) ran {
 	t.Helper()
 	return runApp(t, env, probed, args...)
 }
 
-func runMain(t *testing.T, env Env, args ...string) ran {
+func runMain(t *testing.T, env frame.Env, args ...string) ran {
 	t.Helper()
 	return runApp(t, env, newApp, args...)
 }
 
-func runApp(t *testing.T, env Env, make func(Env) *app, args ...string) ran {
+func runApp(t *testing.T, env frame.Env, make func(frame.Env) *frame.App, args ...string) ran {
 	t.Helper()
 	var out, err bytes.Buffer
 	if env.Out == nil {
@@ -135,7 +138,7 @@ func runApp(t *testing.T, env Env, make func(Env) *app, args ...string) ran {
 		env.Getenv = fromMap(map[string]string{"HOME": t.TempDir()})
 	}
 	env.Err, env.Args = &err, args
-	code := make(env).main()
+	code := make(env).Main()
 	return ran{code, out.String(), err.String()}
 }
 
@@ -144,43 +147,43 @@ func fromMap(m map[string]string) func(string) string {
 }
 
 func TestRefusalSaysNothingWasSaved(t *testing.T) {
-	got := runProbe(t, Env{}, "refuse")
+	got := runProbe(t, frame.Env{}, "refuse")
 	assert.Equal(t, ran{1, "", "strandwise: row 12 is already recorded; nothing was saved\n  try: strandwise knit --row 13\n"}, got)
 }
 
 func TestUsageOfAWritingCommandSaysNothingWasSaved(t *testing.T) {
-	got := runProbe(t, Env{}, "save", "extra")
+	got := runProbe(t, frame.Env{}, "save", "extra")
 	assert.Equal(t, 2, got.code)
 	assert.Contains(t, got.err, "; nothing was saved\n")
-	assert.NotContains(t, runProbe(t, Env{}, "print", "extra").err, "saved")
+	assert.NotContains(t, runProbe(t, frame.Env{}, "print", "extra").err, "saved")
 }
 
 func TestFailureAfterASaveDoesNotClaimNothing(t *testing.T) {
-	got := runProbe(t, Env{}, "save-then-fail")
+	got := runProbe(t, frame.Env{}, "save-then-fail")
 	assert.Equal(t, ran{1, "", "strandwise: no second row\n"}, got)
 }
 
 func TestUnknownOutcome(t *testing.T) {
-	got := runProbe(t, Env{}, "lose-track")
+	got := runProbe(t, frame.Env{}, "lose-track")
 	assert.Equal(t, 7, got.code)
 	assert.Contains(t, got.err, "strandwise resume")
 	assert.NotContains(t, got.err, "nothing was saved")
 }
 
 func TestErrorInJSON(t *testing.T) {
-	got := runProbe(t, Env{}, "refuse", "--json")
+	got := runProbe(t, frame.Env{}, "refuse", "--json")
 	want := `{"schema":1,"error":{"code":"refused","exit":1,"message":"row 12 is already recorded; nothing was saved","hints":["strandwise knit --row 13"]}}` + "\n"
 	assert.Equal(t, ran{1, want, ""}, got)
 }
 
 func TestQuietDropsBothLines(t *testing.T) {
-	assert.Equal(t, "row 57 is logged\nstrandwise show prints row 58\n", runProbe(t, Env{}, "save").out)
-	assert.Empty(t, runProbe(t, Env{}, "save", "--quiet").out)
+	assert.Equal(t, "row 57 is logged\nstrandwise show prints row 58\n", runProbe(t, frame.Env{}, "save").out)
+	assert.Empty(t, runProbe(t, frame.Env{}, "save", "--quiet").out)
 }
 
 func TestPanicBecomesOneLineAndAReport(t *testing.T) {
 	home := t.TempDir()
-	got := runProbe(t, Env{Getenv: fromMap(map[string]string{"HOME": home})}, "panic")
+	got := runProbe(t, frame.Env{Getenv: fromMap(map[string]string{"HOME": home})}, "panic")
 	assert.Equal(t, 70, got.code)
 	assert.Empty(t, got.out)
 	assert.Equal(t, 1, strings.Count(got.err, "\n"))
@@ -197,7 +200,7 @@ func TestPanicBecomesOneLineAndAReport(t *testing.T) {
 
 func TestReportGoesToTheTemporaryFolderWithoutAHome(t *testing.T) {
 	t.Setenv("TMPDIR", t.TempDir())
-	got := runProbe(t, Env{Getenv: fromMap(nil)}, "panic")
+	got := runProbe(t, frame.Env{Getenv: fromMap(nil)}, "panic")
 	assert.Equal(t, 70, got.code)
 	assert.Contains(t, got.err, "details are in "+os.TempDir())
 }
@@ -211,8 +214,8 @@ func TestInterruptedWithin100Milliseconds(t *testing.T) {
 			interrupt := make(chan os.Signal, 1)
 			began, out := make(chan struct{}), &waitFor{text: "waiting", seen: make(chan struct{})}
 			var code int
-			a := probed(Env{Err: out, Args: []string{c.command}, Interrupt: func() <-chan os.Signal { return interrupt }, Getenv: fromMap(map[string]string{"HOME": t.TempDir()})})
-			go func() { code = a.main(); close(began) }()
+			a := probed(frame.Env{Err: out, Args: []string{c.command}, Interrupt: func() <-chan os.Signal { return interrupt }, Getenv: fromMap(map[string]string{"HOME": t.TempDir()})})
+			go func() { code = a.Main(); close(began) }()
 			<-out.seen
 			start := time.Now()
 			interrupt <- os.Interrupt
@@ -227,11 +230,11 @@ func TestInterruptedWithin100Milliseconds(t *testing.T) {
 func TestAtEndRunsOnEveryWayOut(t *testing.T) {
 	for _, command := range []string{"save", "refuse", "panic"} {
 		var order []int
-		a := probed(Env{Args: []string{command}, Getenv: fromMap(map[string]string{"HOME": t.TempDir()})})
-		a.atEnd(func() { order = append(order, 1) })
-		a.atEnd(func() { order = append(order, 2) })
-		a.atEnd(func() { order = append(order, 3) })()
-		a.main()
+		a := probed(frame.Env{Args: []string{command}, Getenv: fromMap(map[string]string{"HOME": t.TempDir()})})
+		a.AtEnd(func() { order = append(order, 1) })
+		a.AtEnd(func() { order = append(order, 2) })
+		a.AtEnd(func() { order = append(order, 3) })()
+		a.Main()
 		assert.Equal(t, []int{3, 2, 1}, order, command)
 	}
 }
@@ -254,7 +257,42 @@ func (w *waitFor) Write(p []byte) (int, error) {
 // everyCommand walks the tree below the root.
 func everyCommand(t *testing.T) []*cobra.Command {
 	t.Helper()
-	all := withBelow(Root())
+	all := frame.WithBelow(Root())
 	require.NotEmpty(t, all)
 	return all
 }
+
+func TestExitTableStandsInHelp(t *testing.T) {
+	help, manual := runMain(t, frame.Env{}, "--help").out, Root().Long
+	for _, line := range frame.ExitLines() {
+		assert.Contains(t, help, "\n  "+line+"\n")
+		assert.Contains(t, manual, "\n"+line)
+	}
+	assert.Contains(t, help, "  4: store busy\n")
+}
+
+func TestFailedAnswer(t *testing.T) {
+	for _, c := range []struct {
+		name, command string
+		err           error
+		code          int
+		says          string
+	}{
+		{"read, closed pipe", "print", syscall.EPIPE, 0, ""},
+		{"read, full disk", "print", syscall.ENOSPC, 5, "strandwise: the answer could not be written: no space left on device\n"},
+		{"step, closed pipe", "save", syscall.EPIPE, 8, "strandwise: saved, but the answer could not be printed: broken pipe\n"},
+		{"step, full disk", "save", syscall.ENOSPC, 8, "strandwise: saved, but the answer could not be printed: no space left on device\n"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := runProbe(t, frame.Env{Out: failing{c.err}}, c.command)
+			assert.Equal(t, c.code, got.code)
+			first, _, _ := strings.Cut(got.err, "  try")
+			assert.Equal(t, c.says, first)
+		})
+	}
+}
+
+// failing is a writer that always fails.
+type failing struct{ err error }
+
+func (f failing) Write([]byte) (int, error) { return 0, f.err }

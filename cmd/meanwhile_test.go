@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"strandwise/cmd/frame"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -28,7 +30,7 @@ func (m *meanwhile) Read(p []byte) (int, error) {
 // answer.
 func asked(t *testing.T, path string, other func(), args ...string) ran {
 	t.Helper()
-	env := Env{In: &meanwhile{other: other}, InTTY: true, ErrTTY: true}
+	env := frame.Env{In: &meanwhile{other: other}, InTTY: true, ErrTTY: true}
 	return runMain(t, env, append(args, "--store", path)...)
 }
 

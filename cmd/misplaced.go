@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
 	"strandwise/session/hold"
 )
 
@@ -34,11 +35,11 @@ const (
 
 // misplacedWords lists the words by command; the first form that fits counts.
 var misplacedWords = []misplacedWord{
-	{"hold", oneOfWords(wordsOf(hold.Holds())), []string{"strandwise hold --hold WORD"}},
+	{"hold", oneOfWords(frame.WordsOf(hold.Holds())), []string{"strandwise hold --hold WORD"}},
 	{"hold", form(`parallel|rotating`), []string{"strandwise hold --carry WORD"}},
 	{"hold", form(`weave|twist`), []string{"strandwise hold --method WORD"}},
 	{"hold", form(`.*`), []string{"strandwise hold --hold two-hands", "strandwise hold --dominant WORD, if it is a yarn"}},
-	{"motions", oneOfWords(wordsOf(hold.Holds())), []string{"strandwise motions --hold WORD"}},
+	{"motions", oneOfWords(frame.WordsOf(hold.Holds())), []string{"strandwise motions --hold WORD"}},
 	{"motions", form(`weave|twist`), []string{"strandwise motions --method WORD"}},
 	{"motions", form(`knit|purl`), []string{"strandwise motions --side WORD"}},
 	{"motions", form(`parallel|rotating`), []string{"strandwise motions --carry WORD"}},
@@ -67,7 +68,7 @@ var aboutPiece = []string{"show", "knit", "follow", "resume", "review", "history
 
 // slipHints says what was likely meant with the words too many; nil when nobody knows.
 func slipHints(c *cobra.Command, words []string) []string {
-	name, word, rest := underRoot(c), words[0], strings.Join(words[1:], ",")
+	name, word, rest := frame.UnderRoot(c), words[0], strings.Join(words[1:], ",")
 	if rest == "" {
 		rest = "N"
 	}
@@ -77,16 +78,11 @@ func slipHints(c *cobra.Command, words []string) []string {
 		}
 		hints := make([]string, len(s.meant))
 		for i, meant := range s.meant {
-			hints[i] = strings.NewReplacer("--WORD", "--"+word, "WORD", inShell(word), "REST", inShell(rest), "COMMAND", name).Replace(meant)
+			hints[i] = strings.NewReplacer("--WORD", "--"+word, "WORD", frame.InShell(word), "REST", frame.InShell(rest), "COMMAND", name).Replace(meant)
 		}
 		return hints
 	}
 	return nil
-}
-
-// underRoot is the path of a command without the program.
-func underRoot(c *cobra.Command) string {
-	return strings.TrimPrefix(c.CommandPath(), c.Root().Name()+" ")
 }
 
 // missingHints say what is missing where a command got too few words.

@@ -7,6 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/session/hold"
 	"strandwise/store"
@@ -25,31 +27,31 @@ const (
 	purlWord = "purl"
 )
 
-func newMotions(a *app) *cobra.Command {
+func newMotions(a *frame.App) *cobra.Command {
 	o := &motionsOptions{}
-	c := a.leaf(spec{
-		use:   "motions",
-		short: "show how a catch is made with your hold",
-		long: "Shows the motions that catch a float, step by step, for the way you hold your yarns: that of the current piece, or the one in the settings, or the one named. Motions that were worked out and not taken from a teacher are marked, with a chart to try them on.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "motions",
+		Short: "show how a catch is made with your hold",
+		Long: "Shows the motions that catch a float, step by step, for the way you hold your yarns: that of the current piece, or the one in the settings, or the one named. Motions that were worked out and not taken from a teacher are marked, with a chart to try them on.\n\n" +
 			"With --all every motion there is: each hold, place of the carried yarn, side and method once.",
-		examples: []string{
+		Examples: []string{
 			"strandwise motions --hold two-hands",
 			"strandwise motions --hold one-at-a-time --carry rotating --method twist",
 		},
-		json: true,
+		JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runMotions(ctx, a, o) })
 	set := c.Flags()
-	set.Var(oneOf(&o.hold, wordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+listed(wordsOf(hold.Holds()), "or"))
-	set.Var(oneOf(&o.carry, wordsOf([]hold.Carry{hold.Parallel, hold.Rotating})...), "carry", "the order the strands keep: `parallel|rotating`")
-	set.Var(oneOf(&o.method, wordsOf(hold.Methods())...), "method", "only this method: `weave|twist` (default: both, the recommended one first)")
-	set.Var(oneOf(&o.side, knitWord, purlWord), "side", "only this side: `knit|purl` (default: both)")
+	set.Var(frame.OneOf(&o.hold, frame.WordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+frame.Listed(frame.WordsOf(hold.Holds()), "or"))
+	set.Var(frame.OneOf(&o.carry, frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating})...), "carry", "the order the strands keep: `parallel|rotating`")
+	set.Var(frame.OneOf(&o.method, frame.WordsOf(hold.Methods())...), "method", "only this method: `weave|twist` (default: both, the recommended one first)")
+	set.Var(frame.OneOf(&o.side, knitWord, purlWord), "side", "only this side: `knit|purl` (default: both)")
 	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left")
 	set.BoolVar(&o.all, "all", false, "every motion there is")
 	return c
 }
 
-func runMotions(ctx context.Context, a *app, o *motionsOptions) error {
-	m, err := a.guide(ctx, o)
+func runMotions(ctx context.Context, a *frame.App, o *motionsOptions) error {
+	m, err := guide(a, ctx, o)
 	if err != nil {
 		return err
 	}
@@ -62,7 +64,7 @@ func runMotions(ctx context.Context, a *app, o *motionsOptions) error {
 	if !o.all {
 		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
-	return a.write(answer.NewMotions(*m))
+	return write(a, answer.NewMotions(*m))
 }
 
 // motions are those of the knitter's own hands, or of all holds as they usually are.
@@ -102,9 +104,9 @@ func (o *motionsOptions) shows(g *answer.Guide, m hold.Motion) bool {
 
 // guide finds the hold, carry and hand the guide is for: what is given, else those of
 // the current piece, else the settings.
-func (a *app) guide(ctx context.Context, o *motionsOptions) (*answer.Guide, error) {
+func guide(a *frame.App, ctx context.Context, o *motionsOptions) (*answer.Guide, error) {
 	m := &answer.Guide{All: o.all}
-	grip, mirror, err := a.usualGrip(ctx)
+	grip, mirror, err := usualGrip(a, ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -126,33 +128,33 @@ func (a *app) guide(ctx context.Context, o *motionsOptions) (*answer.Guide, erro
 
 // usualGrip is how the current piece is held; without a piece, or a store that can be
 // read, what the settings say.
-func (a *app) usualGrip(ctx context.Context) (session.Grip, bool, error) {
-	if s, err := a.openStore(); err == nil {
-		if setup, err := a.setupOf(ctx, s); err == nil {
+func usualGrip(a *frame.App, ctx context.Context) (session.Grip, bool, error) {
+	if s, err := stored.Store(a); err == nil {
+		if setup, err := setupOf(a, ctx, s); err == nil {
 			return setup.Grip, setup.Mirror, nil
 		}
 	}
 	var grip session.Grip
 	for key, to := range map[string]*string{"hold": &grip.Hold, "carry": &grip.Carry} {
-		v, err := a.settings.get(key)
+		v, err := a.Settings.Get(key)
 		if err != nil {
 			return grip, false, err
 		}
-		*to = v.text
+		*to = v.Text
 	}
-	mirror, err := a.settings.yes("mirror")
+	mirror, err := a.Settings.Yes("mirror")
 	return grip, mirror, err
 }
 
 // setupOf reads how the current piece is set up.
-func (a *app) setupOf(ctx context.Context, s *store.Store) (*session.CastOn, error) {
-	name, err := a.currentPiece()
+func setupOf(a *frame.App, ctx context.Context, s *store.Store) (*session.CastOn, error) {
+	name, err := stored.CurrentPiece(a)
 	if err != nil {
 		return nil, err
 	}
 	var setup session.CastOn
 	err = s.View(ctx, func(tx *store.Tx) error {
-		p, err := open(tx, name)
+		p, err := stored.Open(tx, name)
 		if err == nil {
 			setup = p.State.Setup
 		}

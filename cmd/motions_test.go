@@ -9,12 +9,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/cmd/answer"
+	"strandwise/cmd/frame"
 	"strandwise/session/hold"
 )
 
 func motionsOf(t *testing.T, args ...string) []answer.Motion {
 	t.Helper()
-	got := runMain(t, Env{}, append([]string{"motions", "--json"}, args...)...)
+	got := runMain(t, frame.Env{}, append([]string{"motions", "--json"}, args...)...)
 	require.Zero(t, got.code, got.err)
 	var body answer.Motions
 	require.NoError(t, json.Unmarshal([]byte(got.out), &body))
@@ -40,7 +41,7 @@ func TestAllMotionsStandOnce(t *testing.T) {
 		got[[5]string{m.Hold, m.Carry, m.Carried, m.Side, m.Method}]++
 	}
 	assert.Equal(t, want, got)
-	text := runMain(t, Env{}, "motions", "--all").out
+	text := runMain(t, frame.Env{}, "motions", "--all").out
 	assert.Equal(t, len(want), strings.Count(text, "In short: "))
 }
 
@@ -55,10 +56,10 @@ func TestDerivedMotionsAreMarkedAndSentToThePracticeChart(t *testing.T) {
 		}
 	}
 	assert.Positive(t, derived)
-	text := runMain(t, Env{}, "motions", "--hold", "right-one-finger", "--method", "weave").out
+	text := runMain(t, frame.Env{}, "motions", "--hold", "right-one-finger", "--method", "weave").out
 	assert.Contains(t, text, "(worked out from the rule)")
 	assert.Contains(t, text, "cast-on practice")
-	assert.NotContains(t, runMain(t, Env{}, "motions", "--hold", "two-hands", "--side", "knit").out, "cast-on practice")
+	assert.NotContains(t, runMain(t, frame.Env{}, "motions", "--hold", "two-hands", "--side", "knit").out, "cast-on practice")
 }
 
 func TestMotionsOfAMirrorKnitter(t *testing.T) {
@@ -82,7 +83,7 @@ func TestMotionsThatCannotBe(t *testing.T) {
 		{[]string{"--method", "weeve"}, "weave"},
 		{[]string{"--side", "back"}, "knit"},
 	} {
-		got := runMain(t, Env{}, append([]string{"motions"}, c.args...)...)
+		got := runMain(t, frame.Env{}, append([]string{"motions"}, c.args...)...)
 		assert.Equal(t, 2, got.code, c.args)
 		assert.Contains(t, got.err, "  try: ", c.args)
 		assert.Contains(t, got.err, c.hint, c.args)
@@ -92,6 +93,6 @@ func TestMotionsThatCannotBe(t *testing.T) {
 // TestMotionsNeverNameATurnOfTheClock holds that no motion is told by words that two
 // teachers use the opposite ways.
 func TestMotionsNeverNameATurnOfTheClock(t *testing.T) {
-	text := strings.ToLower(runMain(t, Env{}, "motions", "--all").out + runMain(t, Env{}, "motions", "--all", "--mirror").out)
+	text := strings.ToLower(runMain(t, frame.Env{}, "motions", "--all").out + runMain(t, frame.Env{}, "motions", "--all", "--mirror").out)
 	assert.NotContains(t, text, "clockwise")
 }

@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
@@ -18,18 +20,18 @@ type noteOptions struct {
 	done       uint64
 }
 
-func newNote(a *app) *cobra.Command {
+func newNote(a *frame.App) *cobra.Command {
 	o := &noteOptions{}
-	c := a.leaf(spec{
-		use:   "note [TEXT...]",
-		short: "keep a note, list the open ones",
-		long:  "Keeps a note about the row to work, another row or the whole piece. Without a text it lists the open notes, each with its number. Open notes come up in resume; one that is dealt with is closed by its number.",
-		examples: []string{
+	c := a.Leaf(frame.Spec{
+		Use:   "note [TEXT...]",
+		Short: "keep a note, list the open ones",
+		Long:  "Keeps a note about the row to work, another row or the whole piece. Without a text it lists the open notes, each with its number. Open notes come up in resume; one that is dealt with is closed by its number.",
+		Examples: []string{
 			`strandwise note "went down a needle size"`,
 			"strandwise note",
 			"strandwise note --whole block it gently && strandwise note --all",
 		},
-		most: anyNumber, writes: true, json: true,
+		Most: frame.AnyNumber, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runNote(ctx, a, o, strings.Join(args, " ")) })
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "the note is about row `N` (default: the row to work)")
@@ -39,18 +41,18 @@ func newNote(a *app) *cobra.Command {
 	return c
 }
 
-func runNote(ctx context.Context, a *app, o *noteOptions, text string) error {
+func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) error {
 	switch {
 	case o.done != 0 && text != "":
-		return usage("--done closes a note and takes no text").hint("strandwise note --done %d", o.done)
+		return frame.Usage("--done closes a note and takes no text").Hint("strandwise note --done %d", o.done)
 	case o.whole && o.row != 0:
-		return usage("--whole and --row exclude each other").hint("one of them")
+		return frame.Usage("--whole and --row exclude each other").Hint("one of them")
 	case o.done == 0 && text == "" && (o.whole || o.row != 0):
-		return usage("a note needs a text").hint(`strandwise note "what to remember"`).hint("strandwise note, which lists the open ones")
+		return frame.Usage("a note needs a text").Hint(`strandwise note "what to remember"`).Hint("strandwise note, which lists the open ones")
 	case o.done == 0 && text == "":
-		return a.listNotes(ctx, o.all)
+		return listNotes(a, ctx, o.all)
 	}
-	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
+	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
 		if o.done != 0 {
 			return []session.Event{&session.NoteClosed{Seq: o.done}}, nil
 		}
@@ -59,19 +61,19 @@ func runNote(ctx context.Context, a *app, o *noteOptions, text string) error {
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, noteAnswer{noteItems(p.State.Notes)})
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, noteAnswer{noteItems(p.State.Notes)})
 	}
 	if o.done != 0 {
-		a.say(fmt.Sprintf("note %d closed", o.done), "")
+		a.Say(fmt.Sprintf("note %d closed", o.done), "")
 		return nil
 	}
-	a.say(fmt.Sprintf("note %d kept", p.State.LastSeq), fmt.Sprintf("once dealt with: strandwise note --done %d", p.State.LastSeq))
+	a.Say(fmt.Sprintf("note %d kept", p.State.LastSeq), fmt.Sprintf("once dealt with: strandwise note --done %d", p.State.LastSeq))
 	return nil
 }
 
 // about is the row a new note is about; 0 is the whole piece.
-func (o *noteOptions) about(p *storedPiece) int {
+func (o *noteOptions) about(p *stored.Piece) int {
 	switch {
 	case o.whole:
 		return 0
@@ -81,9 +83,9 @@ func (o *noteOptions) about(p *storedPiece) int {
 	return p.State.Next()
 }
 
-func (a *app) listNotes(ctx context.Context, all bool) error {
-	a.writes.Store(false)
-	p, err := a.take(ctx)
+func listNotes(a *frame.App, ctx context.Context, all bool) error {
+	a.Writes.Store(false)
+	p, err := stored.Take(a, ctx)
 	if err != nil {
 		return err
 	}
@@ -91,22 +93,22 @@ func (a *app) listNotes(ctx context.Context, all bool) error {
 	if all {
 		notes = p.State.Notes
 	}
-	if a.flags.json {
-		return a.answerJSON(1, noteAnswer{noteItems(notes)})
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, noteAnswer{noteItems(notes)})
 	}
 	for _, n := range notes {
-		a.tellUnder(fmt.Sprintf("%d ", n.Seq), "%s%s", aboutRow(p, n), n.Text)
+		a.TellUnder(fmt.Sprintf("%d ", n.Seq), "%s%s", aboutRow(p, n), n.Text)
 	}
 	if len(notes) == 0 {
-		a.say("no open notes", `strandwise note "what to remember"`)
+		a.Say("no open notes", `strandwise note "what to remember"`)
 	}
 	return nil
 }
 
-func aboutRow(p *storedPiece, n session.Note) string {
+func aboutRow(p *stored.Piece, n session.Note) string {
 	about := ""
 	if n.Row > 0 {
-		about = fmt.Sprintf("%s %d: ", p.rowWord(), n.Row)
+		about = fmt.Sprintf("%s %d: ", p.RowWord(), n.Row)
 	}
 	if n.Closed {
 		about = "closed; " + about

@@ -11,6 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
 )
 
@@ -174,7 +175,7 @@ func (s *rowSession) readElsewhere() {
 	if !ok {
 		return
 	}
-	got := runMain(s.t, Env{In: strings.NewReader("quit\n")}, "follow", "--width", "9000", "--ascii", "--store", s.path)
+	got := runMain(s.t, frame.Env{In: strings.NewReader("quit\n")}, "follow", "--width", "9000", "--ascii", "--store", s.path)
 	require.Contains(s.t, got.out, row.Glance, "%v", s.steps)
 	got = onStore(s.t, s.path, "resume", "--json")
 	var answer struct {

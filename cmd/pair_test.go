@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -28,14 +29,14 @@ func TestASecondThatLosesRowsFollowsItsFirst(t *testing.T) {
 		"ripped": func(*session.State) session.Event { return &session.Ripped{Rows: 1} },
 	} {
 		inStore(t, path, func(tx *store.Tx) error {
-			p, err := open(tx, "second")
+			p, err := stored.Open(tx, "second")
 			require.NoError(t, err)
-			require.NotNil(t, p.first)
+			require.NotNil(t, p.First)
 			before, made := p.State, p.State.DoneRow(7).Used
-			require.Equal(t, p.first.State.DoneRow(7).Used, made)
+			require.Equal(t, p.First.State.DoneRow(7).Used, made)
 			p.State, err = before.With(step(before))
 			require.NoError(t, err)
-			p, err = reopen(tx, p)
+			p, err = stored.Reopen(tx, p)
 			require.NoError(t, err)
 			assert.Equal(t, made, p.Schedule.Row(7), word)
 			return nil
@@ -73,11 +74,11 @@ func TestFirstOfAPairThatWasCarriedElsewhere(t *testing.T) {
 func firstIs(t *testing.T, path, second, want string) {
 	t.Helper()
 	inStore(t, path, func(tx *store.Tx) error {
-		p, err := open(tx, second)
+		p, err := stored.Open(tx, second)
 		require.NoError(t, err)
 		name := ""
-		if p.first != nil {
-			name = p.first.State.Setup.Name
+		if p.First != nil {
+			name = p.First.State.Setup.Name
 		}
 		assert.Equal(t, want, name)
 		return nil

@@ -3,12 +3,13 @@ package cmd
 import (
 	"github.com/spf13/pflag"
 
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
 )
 
 // addPaper adds the flag of what paper a document is for.
 func addPaper(set *pflag.FlagSet, to *string) {
-	set.Var(oneOf(to, render.A4.Name, render.Letter.Name), "paper", "paper of a PDF: `a4|letter` (default: letter where lengths are in inches, else a4)")
+	set.Var(frame.OneOf(to, render.A4.Name, render.Letter.Name), "paper", "paper of a PDF: `a4|letter` (default: letter where lengths are in inches, else a4)")
 }
 
 // paperNamed is the paper of that name; without one that of the units.

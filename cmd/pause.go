@@ -7,25 +7,27 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
-func newPause(a *app) *cobra.Command {
-	return a.leaf(spec{
-		use:   "pause STITCH",
-		short: "keep the place in a row that is begun",
-		long: "Keeps how many stitches of the row are worked, for a stop in the middle of it: 38 counted over the whole row, or 14@3 for stitch 14 of repeat 3. 0 clears the place.\n\n" +
+func newPause(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:   "pause STITCH",
+		Short: "keep the place in a row that is begun",
+		Long: "Keeps how many stitches of the row are worked, for a stop in the middle of it: 38 counted over the whole row, or 14@3 for stitch 14 of repeat 3. 0 clears the place.\n\n" +
 			"A row that is begun stays as it was shown: a new plan or another way of catching holds from the row after it. show and resume tell the place; knit finishes the row, rip takes the begun part out.",
-		examples: []string{
+		Examples: []string{
 			"strandwise pause 14",
 			"strandwise pause 3@2",
 		},
-		least: 1, most: 1, writes: true, json: true,
+		Least: 1, Most: 1, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runPause(ctx, a, args[0]) })
 }
 
-func runPause(ctx context.Context, a *app, word string) error {
-	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
+func runPause(ctx context.Context, a *frame.App, word string) error {
+	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
 		if err := p.State.Check(&session.Paused{}); err != nil {
 			return nil, err
 		}
@@ -38,20 +40,20 @@ func runPause(ctx context.Context, a *app, word string) error {
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, placeBody(p))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, placeBody(p))
 	}
 	if p.State.Begun == 0 {
-		a.say("place cleared", "")
+		a.Say("place cleared", "")
 	} else {
-		a.say(fmt.Sprintf("paused after stitch %s of %s %d", stitchPlace(p, p.State.Begun), p.rowWord(), p.State.Next()), "when you are back: strandwise resume")
+		a.Say(fmt.Sprintf("paused after stitch %s of %s %d", stitchPlace(p, p.State.Begun), p.RowWord(), p.State.Next()), "when you are back: strandwise resume")
 	}
 	return nil
 }
 
 // stitchPlace is a stitch of the row to work, in its repeat as well where there are
 // several.
-func stitchPlace(p *storedPiece, stitch int) string {
+func stitchPlace(p *stored.Piece, stitch int) string {
 	r := p.Row(p.State.Next())
 	if r.Repeats == 1 {
 		return strconv.Itoa(stitch)

@@ -2,103 +2,86 @@ package cmd
 
 import (
 	"context"
-	"crypto/sha256"
 	"fmt"
 
 	"github.com/spf13/cobra"
 
-	"strandwise/chart"
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
-	"strandwise/store"
 )
 
-func newCopy(a *app) *cobra.Command {
+func newCopy(a *frame.App) *cobra.Command {
 	mirrored := false
-	c := a.leaf(spec{
-		use:   "copy NAME",
-		short: "begin the second of a pair",
-		long: "Begins the second of a pair from the piece the commands are about: the same charts, limit, hold and dominance, its open notes, and its catches to follow, also where they were made otherwise than planned and hold the strands as well.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "copy NAME",
+		Short: "begin the second of a pair",
+		Long: "Begins the second of a pair from the piece the commands are about: the same charts, limit, hold and dominance, its open notes, and its catches to follow, also where they were made otherwise than planned and hold the strands as well.\n\n" +
 			"With --mirrored the charts are turned left to right, for a left and a right.",
-		examples: []string{
+		Examples: []string{
 			"strandwise pieces copy second-hat",
 			"strandwise pieces copy left-hat --mirrored",
 		},
-		least: 1, most: 1, writes: true, json: true,
+		Least: 1, Most: 1, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runCopy(ctx, a, args[0], mirrored) })
 	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
 	return c
 }
 
-func runCopy(ctx context.Context, a *app, name string, mirrored bool) error {
-	first, err := a.take(ctx)
+func runCopy(ctx context.Context, a *frame.App, name string, mirrored bool) error {
+	first, err := stored.Take(a, ctx)
 	if err != nil {
 		return err
 	}
 	parts := copiedParts(first, mirrored)
 	e := first.State.Setup
-	e.Name, e.Parts = name, refs(parts)
-	e.CopyOf, e.Mirrored, e.FirstName = uint64(first.id), mirrored, first.State.Setup.Name
+	e.Name, e.Parts = name, stored.Refs(parts)
+	e.CopyOf, e.Mirrored, e.FirstName = uint64(first.ID), mirrored, first.State.Setup.Name
 	if err := (&session.State{}).Check(&e); err != nil {
 		return err
 	}
-	p, err := a.castOnWith(ctx, &e, parts, alsoCopied(first))
+	p, err := stored.CastOn(a, ctx, &e, parts, alsoCopied(first))
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, castOnBody(p, "as "+e.FirstName))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, castOnBody(p, "as "+e.FirstName))
 	}
 	how := "with the same charts"
 	if mirrored {
 		how = "with its charts turned left to right"
 	}
-	a.say(fmt.Sprintf("%s is cast on as the second of %s, %s: %s of %s", name, e.FirstName, how, counted(p.Rows(), p.rowWord()), stitchRange(p.Layout.Fabric)), "")
-	if !a.display.quiet {
-		a.tellPlan(p)
+	a.Say(fmt.Sprintf("%s is cast on as the second of %s, %s: %s of %s", name, e.FirstName, how, frame.Counted(p.Rows(), p.RowWord()), stitchRange(p.Layout.Fabric)), "")
+	if !a.Display.Quiet {
+		tellPlan(a, p)
 	}
 	for _, text := range e.Item.Cautions() {
-		a.tell("%s", text)
+		a.Tell("%s", text)
 	}
-	a.say("", "next: strandwise show")
+	a.Say("", "next: strandwise show")
 	return nil
 }
 
 // copiedParts are the parts of a piece with their charts as the store has them, or
 // mirrored.
-func copiedParts(first *storedPiece, mirrored bool) []partRead {
-	charts := first.charts()
-	parts := make([]partRead, len(first.State.Setup.Parts))
+func copiedParts(first *stored.Piece, mirrored bool) []stored.Part {
+	charts := first.Charts()
+	parts := make([]stored.Part, len(first.State.Setup.Parts))
 	for i, ref := range first.State.Setup.Parts {
-		parts[i].ref = ref
+		parts[i].Ref = ref
 		c := charts[ref.Hash]
 		if ref.IsPlain() || c == nil {
 			continue
 		}
-		parts[i].chart = c
+		parts[i].Chart = c
 		if mirrored {
-			parts[i].chart, parts[i].bytes, parts[i].ref.Hash = turnedChart(c)
+			parts[i].Chart, parts[i].Bytes, parts[i].Ref.Hash = stored.TurnedChart(c)
 		}
 	}
 	return parts
 }
 
-// turnedChart is a chart turned left to right, as a file and by the hash of that.
-func turnedChart(c *chart.Chart) (turned *chart.Chart, text []byte, hash [32]byte) {
-	turned = c.Mirror()
-	text = []byte(turned.String())
-	return turned, text, sha256.Sum256(text)
-}
-
-// charts finds the charts of a piece by hash.
-func (p *storedPiece) charts() map[[32]byte]*chart.Chart {
-	charts := map[[32]byte]*chart.Chart{}
-	for i, ref := range p.Layout.Parts {
-		charts[ref.Hash] = p.Layout.Charts[i]
-	}
-	return charts
-}
-
-func alsoCopied(first *storedPiece) []session.Event {
+func alsoCopied(first *stored.Piece) []session.Event {
 	var notes []session.Event
 	if lower := first.State.Setup.Lower; lower != "" {
 		notes = append(notes, &session.LowerSet{Place: lower})
@@ -107,20 +90,4 @@ func alsoCopied(first *storedPiece) []session.Event {
 		notes = append(notes, &session.Noted{Text: n.Text, Row: n.Row})
 	}
 	return notes
-}
-
-// putCharts keeps the charts of new parts; those taken from the store are there.
-func putCharts(tx *store.Tx, parts []partRead) error {
-	for _, part := range parts {
-		if part.bytes == nil {
-			continue
-		}
-		if _, err := tx.PutChart(part.bytes); err != nil {
-			return err
-		}
-		if err := keepFile(tx, part); err != nil {
-			return err
-		}
-	}
-	return nil
 }

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"strandwise/cmd/frame"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -49,7 +51,7 @@ func runAsShown(t *testing.T, command string) string {
 	require.Equal(t, "strandwise", words[0])
 	var out bytes.Buffer
 	vars := map[string]string{"STRANDWISE_STORE": "pieces.store", "LANG": "C.UTF-8"}
-	Main(Env{
+	Main(frame.Env{
 		Out: &out, Err: &out, Args: words[1:],
 		Getenv: func(name string) string { return vars[name] },
 	})

@@ -20,6 +20,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/frame"
 	"strandwise/store"
 )
 
@@ -139,7 +140,7 @@ func (r *recording) command(words []string, input string) {
 	var out, errs bytes.Buffer
 	now := r.now
 	vars := map[string]string{"HOME": r.dir, "LANG": "C.UTF-8", "STRANDWISE_STORE": r.store}
-	env := Env{In: strings.NewReader(input), Out: &out, Err: &errs, Now: func() time.Time { return now }, Self: ownProgram}
+	env := frame.Env{In: strings.NewReader(input), Out: &out, Err: &errs, Now: func() time.Time { return now }, Self: ownProgram}
 	switch words[0] {
 	case "@terminal":
 		env.InTTY, env.OutTTY, env.ErrTTY = true, true, true

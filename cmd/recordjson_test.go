@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"strandwise/cmd/frame"
+
 	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -21,7 +23,7 @@ func TestEveryJSONHasAGolden(t *testing.T) {
 	for _, script := range recordScripts(t, "json") {
 		recordHeard(t, script, func(args []string, code int, out string) {
 			require.NotContains(t, out, `"error":`, "%s: %v", script, args)
-			require.True(t, code == int(exitDone) || out != "", "%s: %v", script, args)
+			require.True(t, code == int(frame.ExitDone) || out != "", "%s: %v", script, args)
 			if strings.HasPrefix(out, `{"schema":`) {
 				documents[commandOf(t, args)] += "$ " + strings.Join(args, " ") + "\n" + shownJSON(t, script, out)
 			}
@@ -29,7 +31,7 @@ func TestEveryJSONHasAGolden(t *testing.T) {
 	}
 	for _, c := range everyCommand(t) {
 		name := commandName(c)
-		if c.Annotations[jsonNote] == "" {
+		if !frame.AnswersJSON(c) {
 			continue
 		}
 		t.Run(name, func(t *testing.T) {
@@ -68,7 +70,7 @@ func assertNoStrangers(t *testing.T) {
 	t.Helper()
 	known := map[string]bool{}
 	for _, c := range everyCommand(t) {
-		known[commandName(c)+".golden"] = c.Annotations[jsonNote] != ""
+		known[commandName(c)+".golden"] = frame.AnswersJSON(c)
 	}
 	entries, err := os.ReadDir(filepath.Join(testdata, "json"))
 	require.NoError(t, err)

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -20,7 +21,7 @@ func lose(t *testing.T, events []session.Event, lost ...uint64) (string, store.S
 	var log []store.Record
 	var info []byte
 	inStore(t, whole, func(tx *store.Tx) (err error) {
-		if log, err = wholeLog(tx, 1); err != nil {
+		if log, err = stored.WholeLog(tx, 1); err != nil {
 			return err
 		}
 		kept, err := tx.Info(1)
@@ -51,10 +52,10 @@ func lose(t *testing.T, events []session.Event, lost ...uint64) (string, store.S
 	return path, done
 }
 
-func rejoined(t *testing.T, path string, done store.Salvaged) (pieces []rescued) {
+func rejoined(t *testing.T, path string, done store.Salvaged) (pieces []stored.Rescued) {
 	t.Helper()
 	inStore(t, path, func(tx *store.Tx) (err error) {
-		pieces, err = rejoin(tx, done)
+		pieces, err = stored.Rejoin(tx, done)
 		return err
 	})
 	return pieces
@@ -85,7 +86,7 @@ func TestRejoin(t *testing.T) {
 			pieces := rejoined(t, path, done)
 			require.Len(t, pieces, 1)
 			p := pieces[0]
-			assert.Equal(t, []any{"hat", c.row, c.assumed, c.last > 0, c.last}, []any{p.name, p.row, p.assumed, p.cut, p.last})
+			assert.Equal(t, []any{"hat", c.row, c.assumed, c.last > 0, c.last}, []any{p.Name, p.Row, p.Assumed, p.Cut, p.Last})
 			got := onStore(t, path, "store", "check")
 			assert.Zero(t, got.code, got.err)
 		})
@@ -95,8 +96,8 @@ func TestRejoin(t *testing.T) {
 func TestRejoinWithoutACastOn(t *testing.T) {
 	path, done := lose(t, planted("hat", 3).events, 1)
 	pieces := rejoined(t, path, done)
-	assert.True(t, pieces[0].cut)
-	assert.Zero(t, pieces[0].last)
+	assert.True(t, pieces[0].Cut)
+	assert.Zero(t, pieces[0].Last)
 	assert.Contains(t, onStore(t, path, "store", "check").out, "0 pieces")
 }
 
@@ -155,10 +156,10 @@ func TestSecondFindsItsMendedFirst(t *testing.T) {
 	body := mustJSON[salvageBody](t, path, 0, "store", "salvage", to)
 	require.Equal(t, 1, body.Pieces[0].Assumed)
 	inStore(t, to, func(tx *store.Tx) error {
-		second, err := open(tx, "right")
+		second, err := stored.Open(tx, "right")
 		require.NoError(t, err)
-		require.NotNil(t, second.first)
-		assert.Equal(t, "port", second.first.State.Setup.Name)
+		require.NotNil(t, second.First)
+		assert.Equal(t, "port", second.First.State.Setup.Name)
 		return nil
 	})
 }

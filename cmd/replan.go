@@ -6,6 +6,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/store"
@@ -17,19 +19,19 @@ type replanOptions struct {
 	dryRun       bool
 }
 
-func newReplan(a *app) *cobra.Command {
+func newReplan(a *frame.App) *cobra.Command {
 	o := &replanOptions{}
-	c := a.leaf(spec{
-		use:   "replan [PART...]",
-		short: "another limit, gauge or chart for the rows to come",
-		long: "Plans the rows to come anew in the middle of a piece: with another limit, another gauge (and the limit that follows from it), or other charts. The rows worked already stay as they are.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "replan [PART...]",
+		Short: "another limit, gauge or chart for the rows to come",
+		Long: "Plans the rows to come anew in the middle of a piece: with another limit, another gauge (and the limit that follows from it), or other charts. The rows worked already stay as they are.\n\n" +
 			"Parts are written as for cast-on and are the whole piece from its first row; of them only the rows above those worked are used.\n\n" +
 			"--dry-run tells, row by row, which catches go and which come; with --json it is told whole, in every repeat.",
-		examples: []string{
+		Examples: []string{
 			"strandwise replan --limit 4 --dry-run",
 			"strandwise replan examples/lantern-band.chart@4x2 --dry-run",
 		},
-		most: anyNumber, writes: true, json: true,
+		Most: frame.AnyNumber, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runReplan(ctx, a, o, args) })
 	c.Flags().StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT`")
 	c.Flags().StringVar(&o.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
@@ -37,18 +39,18 @@ func newReplan(a *app) *cobra.Command {
 	return c
 }
 
-func runReplan(ctx context.Context, a *app, o *replanOptions, words []string) error {
+func runReplan(ctx context.Context, a *frame.App, o *replanOptions, words []string) error {
 	if o.limit == "" && o.gauge == "" && len(words) == 0 {
-		return usage("replan needs something to plan anew for").hint("strandwise replan --limit 4").hint("strandwise replan --gauge 24x26/10cm")
+		return frame.Usage("replan needs something to plan anew for").Hint("strandwise replan --limit 4").Hint("strandwise replan --gauge 24x26/10cm")
 	}
 	if err := o.slip(words); err != nil {
 		return err
 	}
-	parts, err := a.readParts(ctx, words)
+	parts, err := stored.ReadParts(a, ctx, words)
 	if err != nil {
 		return err
 	}
-	before, err := a.take(ctx)
+	before, err := stored.Take(a, ctx)
 	if err != nil {
 		return err
 	}
@@ -56,16 +58,16 @@ func runReplan(ctx context.Context, a *app, o *replanOptions, words []string) er
 	if err != nil {
 		return err
 	}
-	after, err := a.replanned(ctx, before, event, parts)
+	after, err := replanned(a, ctx, before, event, parts)
 	if err != nil {
 		return err
 	}
 	if !o.dryRun {
-		if err := a.logReplan(ctx, before, after, event, parts); err != nil {
+		if err := logReplan(a, ctx, before, after, event, parts); err != nil {
 			return err
 		}
 	}
-	return a.tellReplan(before, after, o.dryRun)
+	return tellReplan(a, before, after, o.dryRun)
 }
 
 // slip refuses a limit or a gauge that was given without its flag, where it would be taken
@@ -76,19 +78,19 @@ func (o *replanOptions) slip(words []string) error {
 	}
 	word := words[0]
 	if _, err := floats.ParseGauge(word); err == nil {
-		return usage("%s is a gauge; replan takes charts without a flag", word).hint("strandwise replan --gauge %s", word)
+		return frame.Usage("%s is a gauge; replan takes charts without a flag", word).Hint("strandwise replan --gauge %s", word)
 	}
 	some, _ := floats.ParseGauge("20/4in") // a length can be read only beside a gauge
 	if _, err := floats.ParseLimit(word, some); err == nil {
-		return usage("%s is a limit; replan takes charts without a flag", word).hint("strandwise replan --limit %s", word)
+		return frame.Usage("%s is a limit; replan takes charts without a flag", word).Hint("strandwise replan --limit %s", word)
 	}
 	return nil
 }
 
 // event makes the event of the flags. A new gauge alone gives the limit that follows
 // from it for the item.
-func (o *replanOptions) event(s *session.State, parts []partRead) (*session.Replanned, error) {
-	e := &session.Replanned{Gauge: o.gauge, Parts: refs(parts)}
+func (o *replanOptions) event(s *session.State, parts []stored.Part) (*session.Replanned, error) {
+	e := &session.Replanned{Gauge: o.gauge, Parts: stored.Refs(parts)}
 	text := o.gauge
 	if text == "" {
 		text = s.Setup.Gauge
@@ -111,12 +113,12 @@ func (o *replanOptions) event(s *session.State, parts []partRead) (*session.Repl
 }
 
 // replanned is the piece as it would be after the event, planned.
-func (a *app) replanned(ctx context.Context, p *storedPiece, e *session.Replanned, parts []partRead) (*storedPiece, error) {
+func replanned(a *frame.App, ctx context.Context, p *stored.Piece, e *session.Replanned, parts []stored.Part) (*stored.Piece, error) {
 	state, err := p.State.With(e)
 	if err != nil {
 		return nil, err
 	}
-	read := chartsOf(parts)
+	read := stored.ChartsOf(parts)
 	layout, err := state.Lay(func(hash [32]byte) (*chart.Chart, error) {
 		for i, ref := range p.Layout.Parts {
 			if ref.Hash == hash && p.Layout.Charts[i] != nil {
@@ -128,37 +130,37 @@ func (a *app) replanned(ctx context.Context, p *storedPiece, e *session.Replanne
 	if err != nil {
 		return nil, err
 	}
-	after := &storedPiece{Piece: &session.Piece{State: state, Layout: layout}, id: p.id}
-	return after, a.plan(ctx, after)
+	after := &stored.Piece{Piece: &session.Piece{State: state, Layout: layout}, ID: p.ID}
+	return after, stored.Plan(a, ctx, after)
 }
 
 // logReplan logs the event with its charts and its plan, unless another terminal
 // logged something on the piece meanwhile.
-func (a *app) logReplan(ctx context.Context, before, after *storedPiece, e *session.Replanned, parts []partRead) error {
-	s, err := a.openStore()
+func logReplan(a *frame.App, ctx context.Context, before, after *stored.Piece, e *session.Replanned, parts []stored.Part) error {
+	s, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
-	err = a.commit(func() error {
+	err = a.Commit(func() error {
 		return s.Update(ctx, func(tx *store.Tx) error {
-			now, err := open(tx, before.State.Setup.Name)
+			now, err := stored.Open(tx, before.State.Setup.Name)
 			if err != nil {
 				return err
 			}
 			if now.State.LastSeq != before.State.LastSeq {
-				return refused("another terminal logged something on %s meanwhile", before.State.Setup.Name).hint("the same command again")
+				return frame.Refused("another terminal logged something on %s meanwhile", before.State.Setup.Name).Hint("the same command again")
 			}
-			if err := putCharts(tx, parts); err != nil {
+			if err := stored.PutCharts(tx, parts); err != nil {
 				return err
 			}
-			if err := a.log(tx, now, []session.Event{e}); err != nil {
+			if err := stored.Log(a, tx, now, []session.Event{e}); err != nil {
 				return err
 			}
-			return tx.PutCache(planName(after.State), after.Schedule.Bytes())
+			return tx.PutCache(stored.PlanName(after.State), after.Schedule.Bytes())
 		})
 	})
 	if err == nil {
-		a.daily(ctx, s)
+		stored.Daily(a, ctx, s)
 	}
 	return err
 }

@@ -3,7 +3,9 @@ package cmd
 import (
 	"fmt"
 
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
@@ -37,7 +39,7 @@ type rowChanged struct {
 	Come          []loggedCatch `json:"come"`
 }
 
-func replanBody(after *storedPiece, d session.Difference, dryRun bool) replanJSON {
+func replanBody(after *stored.Piece, d session.Difference, dryRun bool) replanJSON {
 	s := after.Schedule
 	body := replanJSON{
 		Piece: after.State.Setup.Name, DryRun: dryRun, Limit: after.State.Setup.Limit, Rows: d.RowsNow,
@@ -59,33 +61,33 @@ func symbolBodies(catches []session.CatchOf) []loggedCatch {
 	return places
 }
 
-func (a *app) tellReplan(before, after *storedPiece, dryRun bool) error {
+func tellReplan(a *frame.App, before, after *stored.Piece, dryRun bool) error {
 	d := session.ComparePlans(before.Piece, after.Piece)
-	if a.flags.json {
-		return a.answerJSON(1, replanBody(after, d, dryRun))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, replanBody(after, d, dryRun))
 	}
-	rows := after.rowWord()
-	a.tell("%s: at most %s uncaught from %s %d on", after.State.Setup.Name, stitches(after.State.Setup.Limit), rows, after.State.FirstToPlan())
+	rows := after.RowWord()
+	a.Tell("%s: at most %s uncaught from %s %d on", after.State.Setup.Name, stitches(after.State.Setup.Limit), rows, after.State.FirstToPlan())
 	if begun := after.State.OnNeedle; begun != nil {
-		a.tell("%s", keptWords(rows, begun.Row))
+		a.Tell("%s", keptWords(rows, begun.Row))
 	}
 	if d.RowsIn != d.RowsNow {
-		a.tell("%s instead of %d", counted(d.RowsNow, rows), d.RowsIn)
+		a.Tell("%s instead of %d", frame.Counted(d.RowsNow, rows), d.RowsIn)
 	}
-	a.tell("Catches in the %ss to come: %d, before %d", rows, d.After, d.Before)
-	a.tellChanged(d, rows)
+	a.Tell("Catches in the %ss to come: %d, before %d", rows, d.After, d.Before)
+	tellChanged(a, d, rows)
 	if d.Left != d.Needed {
-		a.tell("Warning: %s %d uses up %s and %s %d left %s", rows, after.State.FirstToPlan(), stitches(d.Needed), rows, after.State.FirstToPlan()-1, stitches(d.Left))
+		a.Tell("Warning: %s %d uses up %s and %s %d left %s", rows, after.State.FirstToPlan(), stitches(d.Needed), rows, after.State.FirstToPlan()-1, stitches(d.Left))
 	}
 	if before.State.Begun > 0 && after.State.Begun == 0 {
-		a.tell("The place in the begun %s was one of the other chart: strandwise pause STITCH tells it anew", rows)
+		a.Tell("The place in the begun %s was one of the other chart: strandwise pause STITCH tells it anew", rows)
 	}
 	if dryRun {
-		a.tellChanges(d.InWords(before.Piece, after.Piece), rows)
-		a.tell("A dry run: nothing was written")
+		tellChanges(a, d.InWords(before.Piece, after.Piece), rows)
+		a.Tell("A dry run: nothing was written")
 		return nil
 	}
-	a.say("planned anew; the "+rows+"s worked stay as they are", "next: strandwise show")
+	a.Say("planned anew; the "+rows+"s worked stay as they are", "next: strandwise show")
 	return nil
 }
 
@@ -95,32 +97,32 @@ func keptWords(word string, row int) string {
 }
 
 // tellChanged lists the rows that are not as they were.
-func (a *app) tellChanged(d session.Difference, rows string) {
+func tellChanged(a *frame.App, d session.Difference, rows string) {
 	if len(d.Rows) == 0 {
-		a.tell("No %s is different", rows)
+		a.Tell("No %s is different", rows)
 		return
 	}
 	var numbers []int
 	for _, c := range d.Rows {
 		numbers = append(numbers, c.Row)
 	}
-	a.tell("Different: %s %s", plural(rows, len(numbers)), listed(render.Ranges(numbers), "and"))
+	a.Tell("Different: %s %s", frame.Plural(rows, len(numbers)), frame.Listed(render.Ranges(numbers), "and"))
 }
 
 // tellChanges tells what goes and what comes, rows alike in one line, as far as that
 // is not too long to read.
-func (a *app) tellChanges(changes []session.RowsInWords, rows string) {
+func tellChanges(a *frame.App, changes []session.RowsInWords, rows string) {
 	if len(changes) > 0 {
-		a.tell("Stitches count within the repeat, in every repeat where none is named:")
+		a.Tell("Stitches count within the repeat, in every repeat where none is named:")
 	}
 	for _, c := range changes[:min(mostChanges, len(changes))] {
-		a.tell("%s %s: %s", plural(rows, len(c.Rows)), listed(render.Ranges(c.Rows), "and"), c.Text)
+		a.Tell("%s %s: %s", frame.Plural(rows, len(c.Rows)), frame.Listed(render.Ranges(c.Rows), "and"), c.Text)
 	}
 	left := 0
 	for _, c := range changes[min(mostChanges, len(changes)):] {
 		left += len(c.Rows)
 	}
 	if left > 0 {
-		a.tell("and %s more; --json lists them all", counted(left, rows))
+		a.Tell("and %s more; --json lists them all", frame.Counted(left, rows))
 	}
 }

@@ -6,43 +6,45 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
-func newResume(a *app) *cobra.Command {
-	return a.leaf(spec{
-		use:   "resume",
-		short: "where was I: everything after a break",
-		long:  "Tells on one screen where a piece stands, to take it up again after a break: the row and how far it is worked, the last row as it should be on the needles, where the yarns sit and how to check which is dominant, open notes, missed catches, yarns at rest, turns to take out, the row that comes next, and the time so far and to come.",
-		examples: []string{
+func newResume(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:   "resume",
+		Short: "where was I: everything after a break",
+		Long:  "Tells on one screen where a piece stands, to take it up again after a break: the row and how far it is worked, the last row as it should be on the needles, where the yarns sit and how to check which is dominant, open notes, missed catches, yarns at rest, turns to take out, the row that comes next, and the time so far and to come.",
+		Examples: []string{
 			"strandwise resume",
 			"strandwise resume --json",
 		},
-		json: true,
+		JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runResume(ctx, a) })
 }
 
-func runResume(ctx context.Context, a *app) error {
-	p, err := a.take(ctx)
+func runResume(ctx context.Context, a *frame.App) error {
+	p, err := stored.Take(a, ctx)
 	if err != nil {
 		return err
 	}
 	st := p.Standing()
-	a.noteChartFiles(ctx, p)
-	if a.flags.json {
-		return a.answerJSON(1, resumeBody(st))
+	stored.NoteChartFiles(a, ctx, p)
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, resumeBody(st))
 	}
-	if err := render.Standing(a.out, st, a.env.Now(), a.look()); err != nil {
+	if err := render.Standing(a.Out, st, a.Env.Now(), look(a)); err != nil {
 		return err
 	}
 	switch {
 	case st.BoundOff:
-		a.say("", "next: strandwise review")
+		a.Say("", "next: strandwise review")
 	case st.Next == nil:
-		a.say("", "next: strandwise bind-off")
+		a.Say("", "next: strandwise bind-off")
 	default:
-		a.say("", "next: strandwise show")
+		a.Say("", "next: strandwise show")
 	}
 	return nil
 }

@@ -12,24 +12,26 @@ import (
 
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
-func newReview(a *app) *cobra.Command {
+func newReview(a *frame.App) *cobra.Command {
 	o := &reviewOptions{}
-	c := a.leaf(spec{
-		use:   "review",
-		short: "look back: catches, gaps to mend, pictures, time",
-		long: "Looks back on the piece, finished or under way: catches planned and made, where they stack, the longest gap of each yarn, what to mend and in what order, and the time it took, sitting by sitting. The second of a pair is set beside the first.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "review",
+		Short: "look back: catches, gaps to mend, pictures, time",
+		Long: "Looks back on the piece, finished or under way: catches planned and made, where they stack, the longest gap of each yarn, what to mend and in what order, and the time it took, sitting by sitting. The second of a pair is set beside the first.\n\n" +
 			"--picture draws the finished rows: the wrong side as it lies in the hand, with every strand and catch and the numbers of the mending list, or the right side as a chart. --side alone shows the same on the terminal. --sheet puts everything on one page to keep or print.",
-		examples: []string{
+		Examples: []string{
 			"strandwise review",
 			"strandwise knit --to 8 && strandwise review --side wrong --rows 5:8",
 			"strandwise review --picture wrong-side.svg",
 			"strandwise review --sheet review.html",
 		},
-		json: true,
+		JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runReview(ctx, a, o) })
 	o.addFlags(c.Flags())
 	return c
@@ -42,7 +44,7 @@ type reviewOptions struct {
 }
 
 func (o *reviewOptions) addFlags(set *pflag.FlagSet) {
-	set.Var(oneOf(&o.side, "right", "wrong"), "side", "draw that side: `right|wrong` (with --picture wrong, if not given)")
+	set.Var(frame.OneOf(&o.side, "right", "wrong"), "side", "draw that side: `right|wrong` (with --picture wrong, if not given)")
 	set.StringVar(&o.rows, "rows", "", "on the terminal, only these rows: `N or N:M` (default: all that are finished)")
 	set.StringVar(&o.picture, "picture", "", "draw into `FILE`.svg, .png or .pdf; - is an SVG on standard output")
 	set.StringVar(&o.sheet, "sheet", "", "write everything on one page, `FILE`.html")
@@ -50,45 +52,45 @@ func (o *reviewOptions) addFlags(set *pflag.FlagSet) {
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 }
 
-func runReview(ctx context.Context, a *app, o *reviewOptions) error {
-	p, r, err := a.lookBack(ctx)
+func runReview(ctx context.Context, a *frame.App, o *reviewOptions) error {
+	p, r, err := lookBack(a, ctx)
 	if err != nil {
 		return err
 	}
 	if err := o.check(a, p); err != nil {
 		return err
 	}
-	inches, err := a.inches()
+	inches, err := inches(a)
 	if err != nil {
 		return err
 	}
 	if o.picture != "" || o.sheet != "" {
-		return a.drawReview(ctx, p, r, o, inches)
+		return drawReview(a, ctx, p, r, o, inches)
 	}
-	if o.side != "" && !a.flags.json {
+	if o.side != "" && !a.Flags.JSON {
 		from, to, err := o.rowsShown(p)
 		if err != nil {
 			return err
 		}
-		return render.FabricText(a.out, render.WorkedPart(p.Piece, r), o.fabricSide(), from, to, a.look())
+		return render.FabricText(a.Out, render.WorkedPart(p.Piece, r), o.fabricSide(), from, to, look(a))
 	}
-	return a.write(answer.NewReview(p.Piece, r, inches))
+	return write(a, answer.NewReview(p.Piece, r, inches))
 }
 
 // check refuses what cannot be drawn or written.
-func (o *reviewOptions) check(a *app, p *storedPiece) error {
+func (o *reviewOptions) check(a *frame.App, p *stored.Piece) error {
 	if o.rows != "" && (o.side == "" || o.picture != "") {
-		return usage("--rows goes with --side on the terminal").hint("strandwise review --side wrong --rows %s", o.rows)
+		return frame.Usage("--rows goes with --side on the terminal").Hint("strandwise review --side wrong --rows %s", o.rows)
 	}
-	if ext := strings.ToLower(filepath.Ext(o.sheet)); o.sheet != "" && o.sheet != fromStdin && ext != ".html" && ext != ".htm" {
-		return usage("--sheet %s: the name is to end in .html", o.sheet).hint("--sheet %s.html", o.sheet)
+	if ext := strings.ToLower(filepath.Ext(o.sheet)); o.sheet != "" && o.sheet != frame.FromStdin && ext != ".html" && ext != ".htm" {
+		return frame.Usage("--sheet %s: the name is to end in .html", o.sheet).Hint("--sheet %s.html", o.sheet)
 	}
-	if one := o.picture == fromStdin; one && o.sheet == fromStdin || a.flags.json && (one || o.sheet == fromStdin) {
-		return usage("two answers want standard output").hint("--picture wrong-side.svg, or --sheet review.html, to write a file")
+	if one := o.picture == frame.FromStdin; one && o.sheet == frame.FromStdin || a.Flags.JSON && (one || o.sheet == frame.FromStdin) {
+		return frame.Usage("two answers want standard output").Hint("--picture wrong-side.svg, or --sheet review.html, to write a file")
 	}
 	if p.State.Row == 0 && (o.side != "" || o.picture != "" || o.sheet != "") {
-		return refused("no %s of %s is finished, so there is nothing to draw", p.rowWord(), p.State.Setup.Name).
-			hint("strandwise cards, for the %ss to come", p.rowWord()).hint("%s", toWork(p.round()))
+		return frame.Refused("no %s of %s is finished, so there is nothing to draw", p.RowWord(), p.State.Setup.Name).
+			Hint("strandwise cards, for the %ss to come", p.RowWord()).Hint("%s", frame.ToWork(p.Round()))
 	}
 	return nil
 }
@@ -101,21 +103,21 @@ func (o *reviewOptions) fabricSide() render.FabricSide {
 }
 
 // rowsShown are the rows to show on the terminal.
-func (o *reviewOptions) rowsShown(p *storedPiece) (from, to int, err error) {
+func (o *reviewOptions) rowsShown(p *stored.Piece) (from, to int, err error) {
 	if o.rows == "" {
 		return 1, p.State.Row, nil
 	}
-	return rowRange(o.rows, p.State.Row, p.rowWord(), "%ss 1 to %d are finished")
+	return rowRange(o.rows, p.State.Row, p.RowWord(), "%ss 1 to %d are finished")
 }
 
 // drawReview writes the files asked for, then the answer.
-func (a *app) drawReview(ctx context.Context, p *storedPiece, r *session.Review, o *reviewOptions, inches bool) error {
-	picture, err := a.pictureWriter(p, r, o, inches)
+func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.Review, o *reviewOptions, inches bool) error {
+	picture, err := pictureWriter(a, p, r, o, inches)
 	if err != nil {
 		return err
 	}
 	if o.picture != "" {
-		if err := a.writeOutput(ctx, o.picture, o.force, picture); err != nil {
+		if err := a.WriteOutput(ctx, o.picture, o.force, picture); err != nil {
 			return err
 		}
 	}
@@ -125,36 +127,36 @@ func (a *app) drawReview(ctx context.Context, p *storedPiece, r *session.Review,
 			paper := paperNamed(o.paper, inches)
 			return document.WriteHTML(w, page, paper.Width, paper.Height)
 		}
-		if err := a.writeOutput(ctx, o.sheet, o.force, sheet); err != nil {
+		if err := a.WriteOutput(ctx, o.sheet, o.force, sheet); err != nil {
 			return err
 		}
 	}
 	switch {
-	case o.picture == fromStdin || o.sheet == fromStdin:
+	case o.picture == frame.FromStdin || o.sheet == frame.FromStdin:
 		return nil
-	case a.flags.json:
-		return a.answerJSON(1, answer.NewReview(p.Piece, r, inches))
+	case a.Flags.JSON:
+		return a.AnswerJSON(1, answer.NewReview(p.Piece, r, inches))
 	}
-	a.sayDrawn(p.State.Setup.Name, o)
+	sayDrawn(a, p.State.Setup.Name, o)
 	return nil
 }
 
-func (a *app) sayDrawn(piece string, o *reviewOptions) {
+func sayDrawn(a *frame.App, piece string, o *reviewOptions) {
 	if o.picture != "" {
-		a.say(fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), piece, o.picture), "")
+		a.Say(fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), piece, o.picture), "")
 	}
 	if o.sheet != "" {
-		a.say(fmt.Sprintf("the review of %s is in %s", piece, o.sheet), "")
+		a.Say(fmt.Sprintf("the review of %s is in %s", piece, o.sheet), "")
 	}
 }
 
-func (a *app) pictureWriter(p *storedPiece, r *session.Review, o *reviewOptions, inches bool) (func(io.Writer) error, error) {
+func pictureWriter(a *frame.App, p *stored.Piece, r *session.Review, o *reviewOptions, inches bool) (func(io.Writer) error, error) {
 	look := render.PictureLook{Side: o.fabricSide(), Inches: inches}
 	knitted := func() *render.Knitted { return render.WorkedPart(p.Piece, r) }
 	switch ext := strings.ToLower(filepath.Ext(o.picture)); {
 	case o.picture == "":
 		return nil, nil
-	case ext == ".svg" || o.picture == fromStdin:
+	case ext == ".svg" || o.picture == frame.FromStdin:
 		return func(w io.Writer) error { return render.SceneSVG(w, render.Picture(knitted(), look)) }, nil
 	case ext == ".png":
 		return func(w io.Writer) error { return render.ScenePNG(w, render.Picture(knitted(), look)) }, nil
@@ -164,21 +166,21 @@ func (a *app) pictureWriter(p *storedPiece, r *session.Review, o *reviewOptions,
 			return render.ScenePDF(w, p.State.Setup.Name, render.PicturePages(knitted(), look, paper), paper)
 		}, nil
 	}
-	return nil, usage("--picture %s: the name is to end in .svg, .png or .pdf", o.picture).hint("--picture %s.svg", o.picture)
+	return nil, frame.Usage("--picture %s: the name is to end in .svg, .png or .pdf", o.picture).Hint("--picture %s.svg", o.picture)
 }
 
 // lookBack takes the current piece and reviews it, beside the first of its pair
 // where that is in the store.
-func (a *app) lookBack(ctx context.Context) (*storedPiece, *session.Review, error) {
-	p, err := a.takeWhole(ctx)
+func lookBack(a *frame.App, ctx context.Context) (*stored.Piece, *session.Review, error) {
+	p, err := stored.TakeWhole(a, ctx)
 	if err != nil {
 		return nil, nil, err
 	}
-	return p, p.Review(p.first), nil
+	return p, p.Review(p.First), nil
 }
 
 // inches reports whether lengths are told in inches.
-func (a *app) inches() (bool, error) {
-	units, err := a.settings.get("units")
-	return units.text == "inches", err
+func inches(a *frame.App) (bool, error) {
+	units, err := a.Settings.Get("units")
+	return units.Text == "inches", err
 }

@@ -7,25 +7,27 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
-func newRip(a *app) *cobra.Command {
-	return a.leaf(spec{
-		use:   "rip [N]",
-		short: "log that rows were ripped back",
-		long: "Logs that knitting was taken out: without a number the begun part of the row, with a number that and so many finished rows. On a piece that is bound off the binding off comes out first.\n\n" +
+func newRip(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:   "rip [N]",
+		Short: "log that rows were ripped back",
+		Long: "Logs that knitting was taken out: without a number the begun part of the row, with a number that and so many finished rows. On a piece that is bound off the binding off comes out first.\n\n" +
 			"Ripping back happened in the yarn, so it stays in the history. For a row logged by mistake there is undo.",
-		examples: []string{
+		Examples: []string{
 			"strandwise knit && strandwise rip 1 --yes",
 			"strandwise pause 14 && strandwise rip",
 		},
-		most: 1, writes: true, json: true,
+		Most: 1, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runRip(ctx, a, args) })
 }
 
-func runRip(ctx context.Context, a *app, args []string) error {
-	before, err := a.take(ctx)
+func runRip(ctx context.Context, a *frame.App, args []string) error {
+	before, err := stored.Take(a, ctx)
 	if err != nil {
 		return err
 	}
@@ -38,30 +40,30 @@ func runRip(ctx context.Context, a *app, args []string) error {
 		return err
 	}
 	if rows > 0 {
-		if err := a.confirm(ctx, ripWords(before, rows)); err != nil {
+		if err := a.Confirm(ctx, ripWords(before, rows)); err != nil {
 			return err
 		}
 	}
-	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
-		if p.id != before.id || p.State.LastSeq != before.State.LastSeq {
-			return nil, refused("%s was changed in another terminal meanwhile", p.State.Setup.Name).hint("strandwise resume, then rip again")
+	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
+		if p.ID != before.ID || p.State.LastSeq != before.State.LastSeq {
+			return nil, frame.Refused("%s was changed in another terminal meanwhile", p.State.Setup.Name).Hint("strandwise resume, then rip again")
 		}
 		return []session.Event{e}, nil
 	})
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, placeBody(p))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, placeBody(p))
 	}
-	a.say(fmt.Sprintf("ripped back: %s", p.Words(p.State.Newest())[len("ripped back: "):]), "")
-	a.sayPlace(p)
+	a.Say(fmt.Sprintf("ripped back: %s", p.Words(p.State.Newest())[len("ripped back: "):]), "")
+	sayPlace(a, p)
 	return nil
 }
 
 // ripCount reads how many finished rows are to come out; a count that none can be is told
 // how many there are.
-func ripCount(p *storedPiece, args []string) (int, error) {
+func ripCount(p *stored.Piece, args []string) (int, error) {
 	if len(args) == 0 {
 		return 0, nil
 	}
@@ -76,29 +78,29 @@ func ripCount(p *storedPiece, args []string) (int, error) {
 	case 1:
 		there = "of which 1 is finished"
 	}
-	return 0, usage("rip takes a whole number of %ss, %s, not %q", p.rowWord(), there, args[0]).
-		hint("strandwise rip 1, or strandwise rip alone for the begun part of a %s", p.rowWord())
+	return 0, frame.Usage("rip takes a whole number of %ss, %s, not %q", p.RowWord(), there, args[0]).
+		Hint("strandwise rip 1, or strandwise rip alone for the begun part of a %s", p.RowWord())
 }
 
 // ripWords names what comes out, for the question.
-func ripWords(p *storedPiece, rows int) string {
+func ripWords(p *stored.Piece, rows int) string {
 	row := p.State.Row
 	if rows == 1 {
-		return fmt.Sprintf("rip back finished %s %d of %s", p.rowWord(), row, p.State.Setup.Name)
+		return fmt.Sprintf("rip back finished %s %d of %s", p.RowWord(), row, p.State.Setup.Name)
 	}
-	return fmt.Sprintf("rip back finished %ss %d to %d of %s", p.rowWord(), row-rows+1, row, p.State.Setup.Name)
+	return fmt.Sprintf("rip back finished %ss %d to %d of %s", p.RowWord(), row-rows+1, row, p.State.Setup.Name)
 }
 
 // sayPlace says which row is to be worked, and the command that prints it.
-func (a *app) sayPlace(p *storedPiece) {
+func sayPlace(a *frame.App, p *stored.Piece) {
 	next := p.State.Next()
 	switch {
 	case p.State.BoundOff:
-		a.say(fmt.Sprintf("%s is bound off", p.State.Setup.Name), "")
+		a.Say(fmt.Sprintf("%s is bound off", p.State.Setup.Name), "")
 	case next == 0:
-		a.say(fmt.Sprintf("all %s are worked", counted(p.Rows(), p.rowWord())), "next: strandwise bind-off")
+		a.Say(fmt.Sprintf("all %s are worked", frame.Counted(p.Rows(), p.RowWord())), "next: strandwise bind-off")
 	default:
-		a.say(fmt.Sprintf("you are on %s %d of %d", p.rowWord(), next, p.Rows()), "next: strandwise show")
+		a.Say(fmt.Sprintf("you are on %s %d of %d", p.RowWord(), next, p.Rows()), "next: strandwise show")
 	}
 }
 
@@ -114,7 +116,7 @@ type placeAnswer struct {
 	Words    string `json:"words"` // and what it says
 }
 
-func placeBody(p *storedPiece) placeAnswer {
+func placeBody(p *stored.Piece) placeAnswer {
 	s := p.State
 	return placeAnswer{s.Setup.Name, s.Row, s.Next(), s.Begun, p.Rows(), s.BoundOff, s.LastSeq, p.Words(p.State.Newest())}
 }

@@ -3,6 +3,8 @@ package cmd
 import (
 	"regexp"
 	"strconv"
+
+	"strandwise/cmd/frame"
 )
 
 var rowsForm = regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
@@ -12,7 +14,7 @@ var rowsForm = regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
 func rowRange(text string, last int, word, there string) (from, to int, err error) {
 	m := rowsForm.FindStringSubmatch(text)
 	if m == nil {
-		return 0, 0, usage("--rows takes a %s or two, not %q", word, text).hint("--rows 3 or --rows 3:20")
+		return 0, 0, frame.Usage("--rows takes a %s or two, not %q", word, text).Hint("--rows 3 or --rows 3:20")
 	}
 	from, errFrom := strconv.Atoi(m[1])
 	to, errTo := from, error(nil)
@@ -20,7 +22,7 @@ func rowRange(text string, last int, word, there string) (from, to int, err erro
 		to, errTo = strconv.Atoi(m[2])
 	}
 	if errFrom != nil || errTo != nil || from < 1 || to < from || to > last {
-		return 0, 0, usage("--rows %s: "+there, text, word, last).hint("--rows 1:%d", max(1, last))
+		return 0, 0, frame.Usage("--rows %s: "+there, text, word, last).Hint("--rows 1:%d", max(1, last))
 	}
 	return from, to, nil
 }

@@ -4,6 +4,8 @@ import (
 	"os"
 	"strconv"
 	"time"
+
+	"strandwise/cmd/frame"
 )
 
 // clockVariable names the file that holds how many milliseconds the clock of a
@@ -12,7 +14,7 @@ const clockVariable = "STRANDWISE_TEST_CLOCK"
 
 // seated is the program with a clock that a test sets, so that nobody waits.
 func seated() {
-	env := SystemEnv()
+	env := frame.SystemEnv()
 	env.Now = func() time.Time {
 		text, _ := os.ReadFile(os.Getenv(clockVariable))
 		ahead, _ := strconv.Atoi(string(text))

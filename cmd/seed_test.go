@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/chart"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -76,7 +77,7 @@ func castOnOf(p seed, hash [32]byte, rows int) *session.CastOn {
 
 // plantEvents appends events and keeps the piece's info.
 func plantEvents(tx *store.Tx, id store.PieceID, events []session.Event) error {
-	records, err := readLog(tx, id)
+	records, err := stored.ReadLog(tx, id)
 	if err != nil {
 		return err
 	}
@@ -93,5 +94,5 @@ func plantEvents(tx *store.Tx, id store.PieceID, events []session.Event) error {
 	if err != nil {
 		return err
 	}
-	return keepInfo(tx, &storedPiece{Piece: &session.Piece{State: state}, id: id})
+	return stored.KeepInfo(tx, id, state)
 }

@@ -6,24 +6,26 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
 	"strandwise/cmd/paint"
+	"strandwise/cmd/stored"
 	"strandwise/store"
 )
 
-func newSettings(a *app) *cobra.Command {
+func newSettings(a *frame.App) *cobra.Command {
 	var unset bool
-	c := a.leaf(spec{
-		use:   "settings [KEY [VALUE]]",
-		short: "how you knit and how answers look, for good",
-		long: "Prints every setting with its value and what made it so. With a key it prints that one; with a key and a value it keeps the value, for every run from now on.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "settings [KEY [VALUE]]",
+		Short: "how you knit and how answers look, for good",
+		Long: "Prints every setting with its value and what made it so. With a key it prints that one; with a key and a value it keeps the value, for every run from now on.\n\n" +
 			"A flag goes before a variable of the shell, a variable before what is kept, and that before the default.",
-		examples: []string{
+		Examples: []string{
 			"strandwise settings",
 			"strandwise settings hold left-one-finger",
 			"strandwise settings hold --unset",
 		},
-		most: 2, writes: true, json: true,
-		complete: completeSetting,
+		Most: 2, Writes: true, JSON: true,
+		Complete: completeSetting,
 	}, func(ctx context.Context, args []string) error { return runSettings(a, ctx, args, unset) })
 	c.Flags().BoolVar(&unset, "unset", false, "forget the value kept for KEY")
 	return c
@@ -45,44 +47,44 @@ type settingBody struct {
 	Values  []string `json:"values"`
 }
 
-func runSettings(a *app, ctx context.Context, args []string, unset bool) error {
+func runSettings(a *frame.App, ctx context.Context, args []string, unset bool) error {
 	if unset && len(args) != 1 {
-		return usage("--unset takes one key and no value").hint("strandwise settings KEY --unset")
+		return frame.Usage("--unset takes one key and no value").Hint("strandwise settings KEY --unset")
 	}
-	if err := a.trustStored(ctx); err != nil {
+	if err := trustStored(a, ctx); err != nil {
 		return err
 	}
 	if len(args) == 0 {
-		values, err := a.settings.all()
+		values, err := a.Settings.All()
 		if err != nil {
 			return err
 		}
-		return a.tellSettings(values)
+		return tellSettings(a, values)
 	}
-	s := settingNamed(args[0])
+	s := frame.SettingNamed(args[0])
 	if s == nil {
 		return noSuchSetting(args[0])
 	}
 	if unset || len(args) == 2 {
-		if err := a.keepSetting(ctx, s, args[1:]); err != nil {
+		if err := keepSetting(a, ctx, s, args[1:]); err != nil {
 			return err
 		}
 	}
-	v, err := a.settings.get(s.key)
+	v, err := a.Settings.Get(s.Key)
 	if err != nil {
 		return err
 	}
-	if a.flags.json || (!unset && len(args) == 1) {
-		return a.tellSettings([]value{v})
+	if a.Flags.JSON || (!unset && len(args) == 1) {
+		return tellSettings(a, []frame.Value{v})
 	}
-	a.sayKept(s, v, args[1:])
+	sayKept(a, s, v, args[1:])
 	return nil
 }
 
 // trustStored makes sure that what is kept can be read where there is a store: the start of
 // a run makes do without.
-func (a *app) trustStored(ctx context.Context) error {
-	s, err := a.openStore()
+func trustStored(a *frame.App, ctx context.Context) error {
+	s, err := stored.Store(a)
 	if err != nil {
 		return nil // no place for a store is itself a setting to be told
 	}
@@ -93,121 +95,121 @@ func (a *app) trustStored(ctx context.Context) error {
 }
 
 func noSuchSetting(key string) error {
-	f := usage("there is no setting named %s", key)
-	if near := nearest(key, settingKeys()); near != "" {
-		return f.hint("strandwise settings %s", near)
+	f := frame.Usage("there is no setting named %s", key)
+	if near := frame.Nearest(key, settingKeys()); near != "" {
+		return f.Hint("strandwise settings %s", near)
 	}
-	return f.hint("strandwise settings, which lists them")
+	return f.Hint("strandwise settings, which lists them")
 }
 
 func settingKeys() []string {
-	keys := make([]string, len(settings))
-	for i, s := range settings {
-		keys[i] = s.key
+	keys := make([]string, len(frame.Settings))
+	for i, s := range frame.Settings {
+		keys[i] = s.Key
 	}
 	return keys
 }
 
 // completeSetting completes the key, then its value.
-func completeSetting(_ context.Context, args []string) []string {
+func completeSetting(_ *frame.App, _ context.Context, args []string) []string {
 	if len(args) == 0 {
 		return settingKeys()
 	}
-	if s := settingNamed(args[0]); s != nil && len(args) == 1 {
-		return s.words
+	if s := frame.SettingNamed(args[0]); s != nil && len(args) == 1 {
+		return s.Words
 	}
 	return nil
 }
 
 // keepSetting stores a value, or forgets it when there is none.
-func (a *app) keepSetting(ctx context.Context, s *setting, values []string) error {
-	switch s.key {
-	case storeKey:
-		return usage("where the store is cannot be kept in the store").hint("set STRANDWISE_STORE in your shell, or use --store PATH")
-	case pieceKey:
-		return usage("the piece is chosen by another command").hint("strandwise pieces switch NAME")
+func keepSetting(a *frame.App, ctx context.Context, s *frame.Setting, values []string) error {
+	switch s.Key {
+	case frame.StoreKey:
+		return frame.Usage("where the store is cannot be kept in the store").Hint("set STRANDWISE_STORE in your shell, or use --store PATH")
+	case frame.PieceKey:
+		return frame.Usage("the piece is chosen by another command").Hint("strandwise pieces switch NAME")
 	}
 	var text string
 	if len(values) > 0 {
 		var err error
-		if text, err = s.accept(values[0]); err != nil {
-			return s.notTaken(err)
+		if text, err = s.Accept(values[0]); err != nil {
+			return notTaken(s, err)
 		}
 	}
-	kept, err := a.openStore()
+	kept, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
-	a.settings.kept = nil // what was read before holds no longer
-	return a.changeOrBegin(ctx, kept, func(tx *store.Tx) error {
+	a.Settings.Forget()
+	return stored.ChangeOrBegin(a, ctx, kept, func(tx *store.Tx) error {
 		if len(values) == 0 {
-			return tx.DeleteSetting(s.key)
+			return tx.DeleteSetting(s.Key)
 		}
-		return tx.PutSetting(s.key, []byte(text))
+		return tx.PutSetting(s.Key, []byte(text))
 	})
 }
 
 // notTaken is the fault of a value that the setting does not take.
-func (s *setting) notTaken(err error) error {
-	f := usage("%s %v", s.key, err).because(err)
-	if e, ok := err.(*choiceError); ok {
-		return f.hint("strandwise settings %s %s", s.key, e.meant())
+func notTaken(s *frame.Setting, err error) error {
+	f := frame.Usage("%s %v", s.Key, err).Because(err)
+	if e, ok := err.(*frame.ChoiceError); ok {
+		return f.Hint("strandwise settings %s %s", s.Key, e.Meant())
 	}
-	return f.hint("strandwise settings %s, which says what it means", s.key)
+	return f.Hint("strandwise settings %s, which says what it means", s.Key)
 }
 
-func (a *app) tellSettings(values []value) error {
-	if a.flags.json {
+func tellSettings(a *frame.App, values []frame.Value) error {
+	if a.Flags.JSON {
 		var body settingsBody
 		for _, v := range values {
-			s := settingNamed(v.key)
-			body.Settings = append(body.Settings, settingBody{v.key, v.text, v.origin, s.meaning, s.words})
+			s := frame.SettingNamed(v.Key)
+			body.Settings = append(body.Settings, settingBody{v.Key, v.Text, v.Origin, s.Meaning, s.Words})
 		}
-		return a.answerJSON(1, body)
+		return a.AnswerJSON(1, body)
 	}
 	for _, v := range values {
-		s := settingNamed(v.key)
-		a.prose("%s: %s (%s)", v.key, v.shown(s), v.origin)
-		a.quietly("    ", s.explained())
+		s := frame.SettingNamed(v.Key)
+		a.Prose("%s: %s (%s)", v.Key, shown(v, s), v.Origin)
+		quietly(a, "    ", explained(s))
 	}
 	return nil
 }
 
 // shown is the value as it is read, an empty one in words.
-func (v value) shown(s *setting) string {
-	if v.text == "" {
-		return s.empty
+func shown(v frame.Value, s *frame.Setting) string {
+	if v.Text == "" {
+		return s.Empty
 	}
-	return v.text
+	return v.Text
 }
 
 // explained is what a setting means and may be.
-func (s *setting) explained() string {
-	if len(s.words) == 0 {
-		return s.meaning
+func explained(s *frame.Setting) string {
+	if len(s.Words) == 0 {
+		return s.Meaning
 	}
-	return s.meaning + ": " + listed(s.words, "or")
+	return s.Meaning + ": " + frame.Listed(s.Words, "or")
 }
 
 // quietly prints a line that steps back, wrapped behind a prefix.
-func (a *app) quietly(prefix, text string) {
-	if a.display.plain {
+func quietly(a *frame.App, prefix, text string) {
+	if a.Display.Plain {
 		prefix = ""
 	}
-	for _, line := range paint.Wrap(prefix, wordPieces(text), a.display.width) {
-		fmt.Fprintln(a.out, a.display.paint.Quiet(line))
+	for _, line := range paint.Wrap(prefix, frame.WordPieces(text), a.Display.Width) {
+		fmt.Fprintln(a.Out, a.Display.Paint.Quiet(line))
 	}
 }
 
 // sayKept says what was changed, and what goes before it all the same.
-func (a *app) sayKept(s *setting, v value, values []string) {
+func sayKept(a *frame.App, s *frame.Setting, v frame.Value, values []string) {
 	if len(values) == 0 {
-		a.say(fmt.Sprintf("%s is no longer kept; it is %s now (%s)", s.key, v.shown(s), v.origin), "")
+		a.Say(fmt.Sprintf("%s is no longer kept; it is %s now (%s)", s.Key, shown(v, s), v.Origin), "")
 		return
 	}
-	if v.origin != originStored {
-		a.say(fmt.Sprintf("%s is kept as %s, but the %s says %s and goes first", s.key, values[0], v.origin, v.text), "")
+	if v.Origin != frame.OriginStored {
+		a.Say(fmt.Sprintf("%s is kept as %s, but the %s says %s and goes first", s.Key, values[0], v.Origin, v.Text), "")
 		return
 	}
-	a.say(fmt.Sprintf("%s is %s from now on", s.key, v.text), "")
+	a.Say(fmt.Sprintf("%s is %s from now on", s.Key, v.Text), "")
 }

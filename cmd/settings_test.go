@@ -5,16 +5,18 @@ import (
 	"strings"
 	"testing"
 
+	"strandwise/cmd/frame"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
 
 func TestSettingsPrintsEachWithItsOrigin(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "none.store")
-	got := runMain(t, Env{Getenv: fromMap(map[string]string{"STRANDWISE_UNITS": "inches"})}, "settings", "--quiet", "--store", path)
+	got := runMain(t, frame.Env{Getenv: fromMap(map[string]string{"STRANDWISE_UNITS": "inches"})}, "settings", "--quiet", "--store", path)
 	require.Zero(t, got.code, got.err)
-	for _, s := range settings {
-		assert.Contains(t, "\n"+got.out, "\n"+s.key+": ")
+	for _, s := range frame.Settings {
+		assert.Contains(t, "\n"+got.out, "\n"+s.Key+": ")
 	}
 	assert.Contains(t, got.out, "units: inches (variable STRANDWISE_UNITS)\n")
 	assert.Contains(t, got.out, "quiet: yes (flag --quiet)\n")
@@ -33,7 +35,7 @@ func TestSettingIsKeptAndForgotten(t *testing.T) {
 	assert.Len(t, body.Settings[0].Values, 6)
 	got = onStore(t, path, "settings", "hold", "--unset")
 	assert.Equal(t, ran{0, "hold is no longer kept; it is two-hands now (default)\n", ""}, got)
-	assert.Len(t, mustJSON[settingsBody](t, path, 0, "settings").Settings, len(settings))
+	assert.Len(t, mustJSON[settingsBody](t, path, 0, "settings").Settings, len(frame.Settings))
 }
 
 func TestSwitchesAreKeptAsYesAndNo(t *testing.T) {
@@ -43,7 +45,7 @@ func TestSwitchesAreKeptAsYesAndNo(t *testing.T) {
 }
 
 func TestVariableGoesBeforeWhatIsKept(t *testing.T) {
-	env := Env{Getenv: fromMap(map[string]string{"HOME": t.TempDir(), "STRANDWISE_UNITS": "inches"})}
+	env := frame.Env{Getenv: fromMap(map[string]string{"HOME": t.TempDir(), "STRANDWISE_UNITS": "inches"})}
 	got := runMain(t, env, "settings", "units", "cm")
 	assert.Equal(t, "units is kept as cm, but the variable STRANDWISE_UNITS says inches and goes\nfirst\n", got.out)
 }
@@ -76,7 +78,7 @@ func TestSettingsRefusals(t *testing.T) {
 
 func TestTheVariableOfAnotherPieceIsToldOf(t *testing.T) {
 	folder := t.TempDir()
-	env := Env{Getenv: fromMap(map[string]string{"STRANDWISE_PIECE": "hat", "STRANDWISE_STORE": folder + "/pieces.store"})}
+	env := frame.Env{Getenv: fromMap(map[string]string{"STRANDWISE_PIECE": "hat", "STRANDWISE_STORE": folder + "/pieces.store"})}
 	const told = "variable STRANDWISE_PIECE still names hat and goes first"
 	assert.NotContains(t, runMain(t, env, "cast-on", "hat", "../examples/practice.chart").err, told)
 	for _, line := range []string{"cast-on cowl ../examples/practice.chart", "pieces switch cowl", "pieces copy mitten --piece cowl"} {

@@ -5,7 +5,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
@@ -15,18 +17,18 @@ type showOptions struct {
 	steps, why, seats bool
 }
 
-func newShow(a *app) *cobra.Command {
+func newShow(a *frame.App) *cobra.Command {
 	o := &showOptions{}
-	c := a.leaf(spec{
-		use:   "show",
-		short: "print the row to work now",
-		long: "Prints the row to work now. The first line is the whole row for a glance: runs of yarn in knitting order, the stitch of a run on which to catch the yarn carried behind it, and how often all is worked. Below it stand the row's place, where the yarns sit when that changes, the row and the row below as the chart shows them, and the motion of the catch.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "show",
+		Short: "print the row to work now",
+		Long: "Prints the row to work now. The first line is the whole row for a glance: runs of yarn in knitting order, the stitch of a run on which to catch the yarn carried behind it, and how often all is worked. Below it stand the row's place, where the yarns sit when that changes, the row and the row below as the chart shows them, and the motion of the catch.\n\n" +
 			"A star marks a catch that is not where the plan had it, because the row below was caught otherwise. A finished row shows the catches that were made. Nothing is logged.",
-		examples: []string{
+		Examples: []string{
 			"strandwise show",
 			"strandwise show --row 3 --steps",
 		},
-		json: true,
+		JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runShow(ctx, a, o) })
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "show row `N` instead, worked or to come")
@@ -36,8 +38,8 @@ func newShow(a *app) *cobra.Command {
 	return c
 }
 
-func runShow(ctx context.Context, a *app, o *showOptions) error {
-	p, err := a.take(ctx)
+func runShow(ctx context.Context, a *frame.App, o *showOptions) error {
+	p, err := stored.Take(a, ctx)
 	if err != nil {
 		return err
 	}
@@ -48,21 +50,21 @@ func runShow(ctx context.Context, a *app, o *showOptions) error {
 		}
 	}
 	if row < 1 || row > p.Rows() {
-		return usage("--row takes a whole number from 1 to %d, the last %s of %s, not %d", p.Rows(), p.rowWord(), p.State.Setup.Name, row).
-			hint("--row %d", min(max(1, p.State.Row+1), p.Rows()))
+		return frame.Usage("--row takes a whole number from 1 to %d, the last %s of %s, not %d", p.Rows(), p.RowWord(), p.State.Setup.Name, row).
+			Hint("--row %d", min(max(1, p.State.Row+1), p.Rows()))
 	}
 	s := p.Sheet(row)
-	if !a.flags.json && p.justCastOn() {
+	if !a.Flags.JSON && justCastOn(p) {
 		s.Cautions = nil // the cast-on has told them just above
 	}
-	if a.flags.json {
-		return a.answerJSON(1, render.SheetBody(s))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, render.SheetBody(s))
 	}
-	if err := a.printSheet(s, render.SheetOptions{Steps: o.steps, Why: o.why, YarnPlaces: o.seats, Alike: true}); err != nil {
+	if err := printSheet(a, s, render.SheetOptions{Steps: o.steps, Why: o.why, YarnPlaces: o.seats, Alike: true}); err != nil {
 		return err
 	}
 	if o.why && row > p.State.Row && len(s.Reasons) == 0 {
-		a.say("no catch is moved: all are where the plan has them", "")
+		a.Say("no catch is moved: all are where the plan has them", "")
 	}
 	return nil
 }

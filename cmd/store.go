@@ -2,25 +2,23 @@ package cmd
 
 import (
 	"fmt"
-	"io"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"strandwise/cmd/paint"
+	"strandwise/cmd/frame"
 	"strandwise/store"
 )
 
 // newStore makes the parent of the commands that look after the file in which all
 // pieces are kept.
-func newStore(a *app) *cobra.Command {
-	return a.parent(spec{
-		use:   "store",
-		short: "look after the file that keeps your pieces",
-		long: "Looks after the store, the one file that keeps all your pieces: where it is, whether it is sound, its backups, and how to move it to another computer.\n\n" +
+func newStore(a *frame.App) *cobra.Command {
+	return a.Parent(frame.Spec{
+		Use:   "store",
+		Short: "look after the file that keeps your pieces",
+		Long: "Looks after the store, the one file that keeps all your pieces: where it is, whether it is sound, its backups, and how to move it to another computer.\n\n" +
 			"A backup is made by itself after the first step of a day, before an import, and before a newer version changes the store.",
-		examples: []string{
+		Examples: []string{
 			"strandwise store where",
 			"strandwise store check",
 		},
@@ -29,21 +27,6 @@ func newStore(a *app) *cobra.Command {
 		newStoreExport(a), newStoreImport(a), newStoreSalvage(a),
 	)
 }
-
-// prose prints a sentence or more, wrapped to the width.
-func (a *app) prose(format string, args ...any) {
-	a.sentence(a.out, format, args...)
-}
-
-// sentence is prose on another stream.
-func (a *app) sentence(w io.Writer, format string, args ...any) {
-	for _, line := range paint.Wrap("", wordPieces(fmt.Sprintf(format, args...)), a.display.width) {
-		fmt.Fprintln(w, line)
-	}
-}
-
-// wordPieces parts a text into the words between which it may be wrapped.
-func wordPieces(text string) []paint.Span { return paint.Spans(strings.Fields(text)...) }
 
 // byteUnits are the units of a file's size, each 1024 of the one before.
 var byteUnits = []string{"bytes", "KiB", "MiB", "GiB"}
@@ -63,8 +46,8 @@ func toTheMinute(t time.Time) string { return t.Format("2006-01-02 15:04") }
 
 // contentWords counts what a store holds.
 func contentWords(c store.Contents) string {
-	return listed([]string{
-		counted(c.Pieces, "piece"), counted(c.Events, "event"),
-		counted(c.Charts, "chart"), counted(c.Settings, "setting"),
+	return frame.Listed([]string{
+		frame.Counted(c.Pieces, "piece"), frame.Counted(c.Events, "event"),
+		frame.Counted(c.Charts, "chart"), frame.Counted(c.Settings, "setting"),
 	}, "and")
 }

@@ -9,6 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/store"
 )
 
@@ -17,18 +19,18 @@ type backupOptions struct {
 	force bool
 }
 
-func newStoreBackup(a *app) *cobra.Command {
+func newStoreBackup(a *frame.App) *cobra.Command {
 	var o backupOptions
-	c := a.leaf(spec{
-		use:   "backup [-o FILE]",
-		short: "copy the store as it is now into its folder of backups",
-		long: "Copies the store as it is now into its folder of backups, and reads the copy through before it gets its name. Never copy the file by hand while you knit: the copy may be torn.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "backup [-o FILE]",
+		Short: "copy the store as it is now into its folder of backups",
+		Long: "Copies the store as it is now into its folder of backups, and reads the copy through before it gets its name. Never copy the file by hand while you knit: the copy may be torn.\n\n" +
 			"Kept are the newest backups of seven days and four weeks; older ones go when a new one has been made.",
-		examples: []string{
+		Examples: []string{
 			"strandwise store backup",
 			"strandwise store backup -o pieces-copy.store",
 		},
-		writes: true, json: true,
+		Writes: true, JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runStoreBackup(a, ctx, o) })
 	c.Flags().StringVarP(&o.to, "output", "o", "", "copy the backup to `FILE` as well, on a memory stick for example; - is standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace FILE when it is there already")
@@ -43,16 +45,16 @@ type madeBackupBody struct {
 	Kept int    `json:"kept"`
 }
 
-func runStoreBackup(a *app, ctx context.Context, o backupOptions) error {
-	if err := a.backupTarget(o); err != nil {
+func runStoreBackup(a *frame.App, ctx context.Context, o backupOptions) error {
+	if err := backupTarget(a, o); err != nil {
 		return err
 	}
-	s, err := a.openStore()
+	s, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
 	var made store.Backup
-	err = a.commit(func() error {
+	err = a.Commit(func() error {
 		made, err = s.Backup(ctx, store.ReasonAsked)
 		return err
 	})
@@ -60,44 +62,44 @@ func runStoreBackup(a *app, ctx context.Context, o backupOptions) error {
 		return err
 	}
 	if o.to != "" {
-		if err := a.writePrivate(ctx, o.to, o.force, copyOf(made.Path)); err != nil {
+		if err := a.WritePrivate(ctx, o.to, o.force, copyOf(made.Path)); err != nil {
 			return err
 		}
 	}
-	if o.to == fromStdin {
+	if o.to == frame.FromStdin {
 		return nil // the bytes are the answer
 	}
 	all, err := s.Backups()
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, madeBackupBody{bodyOfBackup(made), o.to, len(all)})
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, madeBackupBody{bodyOfBackup(made), o.to, len(all)})
 	}
-	a.say(fmt.Sprintf("Backed up %s to %s; %s now.", sized(made.Bytes), made.Path, counted(len(all), "backup")), "")
+	a.Say(fmt.Sprintf("Backed up %s to %s; %s now.", sized(made.Bytes), made.Path, frame.Counted(len(all), "backup")), "")
 	if o.to != "" {
-		a.say("Copied to "+o.to+".", "")
+		a.Say("Copied to "+o.to+".", "")
 	}
 	return nil
 }
 
 // backupTarget refuses a copy that could not be made, before a backup is: it might
 // take the place of an older one.
-func (a *app) backupTarget(o backupOptions) error {
+func backupTarget(a *frame.App, o backupOptions) error {
 	switch {
 	case o.to == "":
 		return nil
-	case o.to == fromStdin && a.flags.json:
-		return usage("-o - and --json both want standard output").hint("strandwise store backup -o FILE --json")
-	case o.to == fromStdin:
+	case o.to == frame.FromStdin && a.Flags.JSON:
+		return frame.Usage("-o - and --json both want standard output").Hint("strandwise store backup -o FILE --json")
+	case o.to == frame.FromStdin:
 		return nil
 	}
-	target, _, err := a.outputTarget(o.to, o.force)
+	target, _, err := a.OutputTarget(o.to, o.force)
 	if err == nil {
 		_, err = os.Stat(filepath.Dir(target))
 	}
 	if err != nil {
-		return cannotWrite(o.to, err)
+		return frame.CannotWrite(o.to, err)
 	}
 	return nil
 }

@@ -4,30 +4,31 @@ import (
 	"fmt"
 	"io"
 
+	"strandwise/cmd/frame"
 	"strandwise/store"
 )
 
 // warnings is where to print what must be read before a question is answered: with
 // the question, on stderr. Where --yes answers, or nobody can, it is nowhere.
-func (a *app) warnings() io.Writer {
-	if a.flags.yes || !a.env.InTTY || !a.env.ErrTTY {
+func warnings(a *frame.App) io.Writer {
+	if a.Flags.Yes || !a.Env.InTTY || !a.Env.ErrTTY {
 		return io.Discard
 	}
-	return a.err
+	return a.Err
 }
 
 // showChanges says, a piece a line, what a restore drops and what it brings.
-func (a *app) showChanges(w io.Writer, r store.Restored) {
+func showChanges(a *frame.App, w io.Writer, r store.Restored) {
 	if r.Unreadable != "" {
-		a.sentence(w, "The present store cannot be compared: %s.", r.Unreadable)
-		a.sentence(w, "The backup has %s.", listed([]string{counted(r.Contents.Pieces, "piece"), counted(r.Contents.Events, "event")}, "and"))
+		a.Sentence(w, "The present store cannot be compared: %s.", r.Unreadable)
+		a.Sentence(w, "The backup has %s.", frame.Listed([]string{frame.Counted(r.Contents.Pieces, "piece"), frame.Counted(r.Contents.Events, "event")}, "and"))
 		return
 	}
 	if len(r.Changes) == 0 {
-		a.sentence(w, "The backup holds the same as the store.")
+		a.Sentence(w, "The backup holds the same as the store.")
 	}
 	for _, c := range r.Changes {
-		a.sentence(w, "%s: %s.", changeName(c), changeWords(c))
+		a.Sentence(w, "%s: %s.", changeName(c), changeWords(c))
 	}
 }
 
@@ -53,4 +54,4 @@ func goOrCome(n uint64, many, one string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-func events(n uint64) string { return counted(int(n), "event") }
+func events(n uint64) string { return frame.Counted(int(n), "event") }

@@ -7,20 +7,22 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/store"
 )
 
-func newStoreCheck(a *app) *cobra.Command {
-	return a.leaf(spec{
-		use:   "check",
-		short: "read everything and say whether it is sound",
-		long: "Reads every byte of the store that is in use, holds it against its checksums, and works every piece through again from its first event. It changes nothing.\n\n" +
+func newStoreCheck(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:   "check",
+		Short: "read everything and say whether it is sound",
+		Long: "Reads every byte of the store that is in use, holds it against its checksums, and works every piece through again from its first event. It changes nothing.\n\n" +
 			"It ends with 0 for a sound store and with 6, naming pieces and events, for a damaged one.",
-		examples: []string{
+		Examples: []string{
 			"strandwise store check",
 			"strandwise store check --json",
 		},
-		json: true,
+		JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runStoreCheck(a, ctx) })
 }
 
@@ -54,11 +56,11 @@ type findingBody struct {
 // checked is all that a check found out.
 type checked struct {
 	store.Report
-	problems, notes []finding
+	problems, notes []stored.Finding
 }
 
-func runStoreCheck(a *app, ctx context.Context) error {
-	s, err := a.checkedStore()
+func runStoreCheck(a *frame.App, ctx context.Context) error {
+	s, err := stored.CheckedStore(a)
 	if err != nil {
 		return err
 	}
@@ -66,20 +68,20 @@ func runStoreCheck(a *app, ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerCheck(c)
+	if a.Flags.JSON {
+		return answerCheck(a, c)
 	}
-	a.warn(c.Warnings)
+	a.Warn(c.Warnings)
 	if len(c.problems) > 0 {
 		return damagedStore(c)
 	}
-	a.prose("%s is sound: %s in %s.", c.Path, contentWords(c.Contents), sized(c.Contents.Bytes))
-	a.prose("Every checksum held, and every piece was worked through again from its first event.")
+	a.Prose("%s is sound: %s in %s.", c.Path, contentWords(c.Contents), sized(c.Contents.Bytes))
+	a.Prose("Every checksum held, and every piece was worked through again from its first event.")
 	if c.PageCheck != "sound" {
-		a.prose("The examination of the file's pages was %s.", c.PageCheck)
+		a.Prose("The examination of the file's pages was %s.", c.PageCheck)
 	}
 	for _, n := range c.notes {
-		a.prose("Note: %s.", n)
+		a.Prose("Note: %s.", n)
 	}
 	return nil
 }
@@ -95,21 +97,21 @@ func checkStore(ctx context.Context, s *store.Store) (checked, error) {
 	for _, p := range report.Problems {
 		damaged[p.Piece] = true
 	}
-	found, names, err := refold(ctx, s, damaged)
+	found, names, err := stored.Refold(ctx, s, damaged)
 	if err != nil && len(report.Problems) == 0 {
 		return c, err // with problems known already, a store past opening is no news
 	}
 	if len(c.Warnings) > 0 {
 		_ = s.View(ctx, func(tx *store.Tx) error {
-			c.Warnings = placed(tx, c.Warnings)
+			c.Warnings = stored.Placed(tx, c.Warnings)
 			return nil
 		})
 	}
 	for _, p := range report.Problems {
-		c.problems = append(c.problems, finding{piece: calledBy(names, p.Piece), seq: p.Seq, what: p.What})
+		c.problems = append(c.problems, stored.Finding{Piece: calledBy(names, p.Piece), Seq: p.Seq, What: p.What})
 	}
 	for _, f := range found {
-		if f.note {
+		if f.Note {
 			c.notes = append(c.notes, f)
 		} else {
 			c.problems = append(c.problems, f)
@@ -129,7 +131,7 @@ func calledBy(names map[store.PieceID]string, id store.PieceID) string {
 }
 
 // answerCheck answers in JSON, sound or not.
-func (a *app) answerCheck(c checked) error {
+func answerCheck(a *frame.App, c checked) error {
 	body := checkBody{
 		Path: c.Path, Sound: len(c.problems) == 0,
 		StoreSchema: c.Contents.Schema, Pieces: c.Contents.Pieces, Events: c.Contents.Events,
@@ -140,16 +142,16 @@ func (a *app) answerCheck(c checked) error {
 	for _, w := range c.Warnings {
 		body.Warnings = append(body.Warnings, w.Text)
 	}
-	if err := a.answerJSON(1, body); err != nil || body.Sound {
+	if err := a.AnswerJSON(1, body); err != nil || body.Sound {
 		return err
 	}
-	return answered{exitDamaged}
+	return frame.Answered{Exit: frame.ExitDamaged}
 }
 
-func bodiesOf(findings []finding) []findingBody {
+func bodiesOf(findings []stored.Finding) []findingBody {
 	var bodies []findingBody
 	for _, f := range findings {
-		bodies = append(bodies, findingBody{f.piece, f.seq, f.what})
+		bodies = append(bodies, findingBody{f.Piece, f.Seq, f.What})
 	}
 	return bodies
 }
@@ -158,17 +160,17 @@ func bodiesOf(findings []finding) []findingBody {
 const shownProblems = 10
 
 func damagedStore(c checked) error {
-	f := newFault(exitDamaged, "%s is damaged (%s):\n%s", []any{
-		c.Path, counted(len(c.problems), "problem"), shownLines(c.problems),
+	f := frame.NewFault(frame.ExitDamaged, "%s is damaged (%s):\n%s", []any{
+		c.Path, frame.Counted(len(c.problems), "problem"), shownLines(c.problems),
 	})
 	if c.Original != "" {
-		_ = f.because(&store.Error{Class: store.ClassDamaged, Original: c.Original})
+		_ = f.Because(&store.Error{Class: store.ClassDamaged, Original: c.Original})
 	}
-	return f.hint("strandwise store restore, which puts the newest backup in its place").
-		hint("strandwise store salvage FILE, which gathers what is whole into a new file")
+	return f.Hint("strandwise store restore, which puts the newest backup in its place").
+		Hint("strandwise store salvage FILE, which gathers what is whole into a new file")
 }
 
-func shownLines(problems []finding) string {
+func shownLines(problems []stored.Finding) string {
 	var lines []string
 	for _, p := range problems[:min(len(problems), shownProblems)] {
 		lines = append(lines, "  "+p.String())

@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/store"
 )
 
@@ -15,20 +17,20 @@ type exportOptions struct {
 	force bool
 }
 
-func newStoreExport(a *app) *cobra.Command {
+func newStoreExport(a *frame.App) *cobra.Command {
 	var o exportOptions
-	c := a.leaf(spec{
-		use:   "export [-o FILE]",
-		short: "write everything as text, to move to another computer",
-		long: "Writes all pieces, charts and settings as lines of JSON, each with a checksum, to read in on another computer with strandwise store import. Without -o they go to standard output.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "export [-o FILE]",
+		Short: "write everything as text, to move to another computer",
+		Long: "Writes all pieces, charts and settings as lines of JSON, each with a checksum, to read in on another computer with strandwise store import. Without -o they go to standard output.\n\n" +
 			"Nothing is written when anything in the store cannot be vouched for. The store is left as it is.",
-		examples: []string{
+		Examples: []string{
 			"strandwise store export -o pieces.jsonl",
 			"strandwise store export > pieces-too.jsonl",
 		},
-		json: true,
+		JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runStoreExport(a, ctx, o) })
-	c.Flags().StringVarP(&o.to, "output", "o", fromStdin, "write to `FILE`; - is standard output")
+	c.Flags().StringVarP(&o.to, "output", "o", frame.FromStdin, "write to `FILE`; - is standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace FILE when it is there already")
 	return c
 }
@@ -39,27 +41,27 @@ type exportBody struct {
 	store.Counts
 }
 
-func runStoreExport(a *app, ctx context.Context, o exportOptions) error {
-	if a.flags.json && o.to == fromStdin {
-		return usage("--json would mix the answer with the export, which goes to standard output").
-			hint("strandwise store export --json -o FILE")
+func runStoreExport(a *frame.App, ctx context.Context, o exportOptions) error {
+	if a.Flags.JSON && o.to == frame.FromStdin {
+		return frame.Usage("--json would mix the answer with the export, which goes to standard output").
+			Hint("strandwise store export --json -o FILE")
 	}
-	s, err := a.openStore()
+	s, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
 	var counts store.Counts
-	err = a.writePrivate(ctx, o.to, o.force, func(w io.Writer) error {
+	err = a.WritePrivate(ctx, o.to, o.force, func(w io.Writer) error {
 		counts, err = s.Export(ctx, w)
 		return err
 	})
-	if err != nil || o.to == fromStdin {
+	if err != nil || o.to == frame.FromStdin {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, exportBody{o.to, counts})
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, exportBody{o.to, counts})
 	}
-	a.say(fmt.Sprintf("Wrote %s to %s.", countWords(counts), o.to), "next, on the other computer: strandwise store import "+o.to)
+	a.Say(fmt.Sprintf("Wrote %s to %s.", countWords(counts), o.to), "next, on the other computer: strandwise store import "+o.to)
 	return nil
 }
 

@@ -12,6 +12,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/store"
 )
 
@@ -20,18 +22,18 @@ type importOptions struct {
 	apart bool
 }
 
-func newStoreImport(a *app) *cobra.Command {
+func newStoreImport(a *frame.App) *cobra.Command {
 	var o importOptions
-	c := a.leaf(spec{
-		use:   "import FILE",
-		short: "read in what another computer exported",
-		long: "Reads in a file that strandwise store export wrote: all of it or nothing. What is here already is left out, so reading a file in twice does no harm. It says what comes in, and asks; a backup is made before.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "import FILE",
+		Short: "read in what another computer exported",
+		Long: "Reads in a file that strandwise store export wrote: all of it or nothing. What is here already is left out, so reading a file in twice does no harm. It says what comes in, and asks; a backup is made before.\n\n" +
 			"A piece that went on differently here and there is a conflict, and nothing is read in. With --apart it comes in as a piece of its own, under a name of its own.",
-		examples: []string{
+		Examples: []string{
 			"strandwise store export | strandwise store import - --dry-run",
 			"strandwise store export | strandwise store import - --yes",
 		},
-		least: 1, most: 1, writes: true, json: true,
+		Least: 1, Most: 1, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runStoreImport(a, ctx, args[0], o) })
 	c.Flags().BoolVar(&o.dry, "dry-run", false, "say what would come in and write nothing")
 	c.Flags().BoolVar(&o.apart, "apart", false, "take in a piece in conflict as a piece of its own")
@@ -62,19 +64,19 @@ type importedPieceBody struct {
 	Equal uint64 `json:"equal"`
 }
 
-func runStoreImport(a *app, ctx context.Context, file string, o importOptions) error {
-	data, title, err := a.readInput(ctx, file)
+func runStoreImport(a *frame.App, ctx context.Context, file string, o importOptions) error {
+	data, title, err := a.ReadInput(ctx, file)
 	if err != nil {
 		return err
 	}
 	from, err := store.ReadParcel(bytes.NewReader(data), title)
 	if err == nil {
-		err = examine(from)
+		err = stored.Examine(from)
 	}
 	if err != nil {
 		return err
 	}
-	s, err := a.openStore()
+	s, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
@@ -84,22 +86,22 @@ func runStoreImport(a *app, ctx context.Context, file string, o importOptions) e
 		return i.explained(err, file)
 	}
 	if o.dry || !plan.Changes() {
-		return a.tellImport(plan, nil, o.dry)
+		return tellImport(a, plan, nil, o.dry)
 	}
-	a.showImport(a.warnings(), plan, nil)
-	if err := a.confirm(ctx, "Read in "+title); err != nil {
+	showImport(a, warnings(a), plan, nil)
+	if err := a.Confirm(ctx, "Read in "+title); err != nil {
 		return err
 	}
 	done, names, err := i.do(ctx)
 	if err != nil {
 		return i.explained(err, file)
 	}
-	return a.tellImport(done, names, false)
+	return tellImport(a, done, names, false)
 }
 
 // importing is one import under way.
 type importing struct {
-	a       *app
+	a       *frame.App
 	s       *store.Store
 	from    *store.Parcel
 	options store.ImportOptions
@@ -149,7 +151,7 @@ func (i *importing) try(ctx context.Context) (done store.Imported, names map[sto
 			_, err = i.s.Restore(ctx, s.Path(), store.RestoreOptions{Over: &store.Seen{}})
 			return err
 		}
-		return i.a.commit(work)
+		return i.a.Commit(work)
 	})
 	return done, names, err
 }
@@ -167,14 +169,14 @@ func (i *importing) onStore(ctx context.Context, work func(s *store.Store, stand
 	if there {
 		return work(i.s, false)
 	}
-	sweep(filepath.Join(quoteGlob(os.TempDir()), standFolder+"*"))
+	frame.Sweep(filepath.Join(frame.QuoteGlob(os.TempDir()), standFolder+"*"))
 	folder, err := os.MkdirTemp("", standFolder)
 	if err != nil {
-		return unusable("no folder for temporary files: %v", reason(err)).because(err).hint("set TMPDIR to a folder that can be written to")
+		return frame.Unusable("no folder for temporary files: %v", frame.Reason(err)).Because(err).Hint("set TMPDIR to a folder that can be written to")
 	}
-	remove := i.a.atEnd(func() { _ = os.RemoveAll(folder) })
+	remove := i.a.AtEnd(func() { _ = os.RemoveAll(folder) })
 	defer remove()
-	stand := i.a.storeAt(filepath.Join(folder, storeFile))
+	stand := i.a.StoreAt(filepath.Join(folder, frame.StoreFile))
 	if err := stand.Create(ctx); err != nil {
 		return err
 	}
@@ -184,13 +186,13 @@ func (i *importing) onStore(ctx context.Context, work func(s *store.Store, stand
 // look notes what the pieces here are called, and refuses what would come to share a
 // name.
 func (i *importing) look(tx *store.Tx, plan store.Imported) error {
-	here, err := listPieces(tx)
+	here, err := stored.List(tx)
 	if err != nil {
 		return err
 	}
 	i.were = map[store.PieceID]string{}
 	for _, p := range here {
-		i.were[p.id] = p.Name
+		i.were[p.ID] = p.Name
 	}
 	return sameNames(here, plan)
 }
@@ -198,7 +200,7 @@ func (i *importing) look(tx *store.Tx, plan store.Imported) error {
 // settle ends an import in its own transaction: names are still apart, pieces kept apart
 // get one of their own, and the choice follows a piece that has another name now.
 func (i *importing) settle(tx *store.Tx, done store.Imported) (map[store.PieceID]string, error) {
-	here, err := listPieces(tx)
+	here, err := stored.List(tx)
 	if err != nil {
 		return nil, err
 	}
@@ -206,23 +208,23 @@ func (i *importing) settle(tx *store.Tx, done store.Imported) (map[store.PieceID
 		return nil, err
 	}
 	for _, p := range done.Pieces {
-		was, now := i.were[p.ID], infoName(p.Info)
+		was, now := i.were[p.ID], stored.InfoName(p.Info)
 		if p.Fate == store.FateLonger && was != now {
-			if err := rechoose(tx, was, now); err != nil {
+			if err := stored.Rechoose(tx, was, now); err != nil {
 				return nil, err
 			}
 		}
 	}
-	return i.a.renameApart(tx, done)
+	return renameApart(i.a, tx, done)
 }
 
 // sameNames refuses pieces that have, new or renamed, the name of another here: by name
 // they could not be told apart.
-func sameNames(here []listedPiece, done store.Imported) error {
+func sameNames(here []stored.Listed, done store.Imported) error {
 	renamed := map[store.PieceID]string{}
 	for _, p := range done.Pieces {
 		if p.Fate == store.FateLonger {
-			renamed[p.ID] = infoName(p.Info)
+			renamed[p.ID] = stored.InfoName(p.Info)
 		}
 	}
 	for _, p := range done.Pieces {
@@ -230,22 +232,13 @@ func sameNames(here []listedPiece, done store.Imported) error {
 			continue
 		}
 		for _, other := range here {
-			if name := infoName(p.Info); other.id != p.ID && cmp.Or(renamed[other.id], other.Name) == name {
-				return refused("there is another piece named %s here", name).
-					hint("strandwise pieces rename, to give the one here another name, then import again")
+			if name := stored.InfoName(p.Info); other.ID != p.ID && cmp.Or(renamed[other.ID], other.Name) == name {
+				return frame.Refused("there is another piece named %s here", name).
+					Hint("strandwise pieces rename, to give the one here another name, then import again")
 			}
 		}
 	}
 	return nil
-}
-
-func nameTaken(pieces []listedPiece, name string) bool {
-	for _, p := range pieces {
-		if p.Name == name {
-			return true
-		}
-	}
-	return false
 }
 
 // explained adds to a conflict what to do about it with this command.
@@ -255,14 +248,14 @@ func (i *importing) explained(err error, file string) error {
 		return err
 	}
 	name := i.nameHere(e.Piece)
-	return refused("%s: %s went on differently there from event %d on: %s", e.Path, name, e.Seq, e.What).because(err).
-		hint("strandwise store import %s --apart, which takes it in beside the one here", file)
+	return frame.Refused("%s: %s went on differently there from event %d on: %s", e.Path, name, e.Seq, e.What).Because(err).
+		Hint("strandwise store import %s --apart, which takes it in beside the one here", file)
 }
 
 func (i *importing) nameHere(id store.PieceID) string {
 	name := fmt.Sprintf("piece %d", id)
 	_ = i.s.View(context.Background(), func(tx *store.Tx) error {
-		name = nameOf(tx, id)
+		name = stored.NameOf(tx, id)
 		return nil
 	})
 	return name
@@ -274,27 +267,27 @@ var fates = map[store.Fate]string{
 	store.FateShorter: "shorter", store.FateApart: "apart",
 }
 
-func (a *app) tellImport(r store.Imported, names map[store.PieceID]string, dry bool) error {
-	if a.flags.json {
-		return a.answerJSON(1, importBodyOf(r, names, dry))
+func tellImport(a *frame.App, r store.Imported, names map[store.PieceID]string, dry bool) error {
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, importBodyOf(r, names, dry))
 	}
 	if dry {
-		a.prose("The file holds %s. Nothing was written.", countWords(r.File))
+		a.Prose("The file holds %s. Nothing was written.", countWords(r.File))
 	}
 	if !r.Changes() {
-		a.prose("All of it is already there: nothing to do.")
+		a.Prose("All of it is already there: nothing to do.")
 		return nil
 	}
-	w := io.Writer(a.out)
-	if a.display.quiet {
+	w := io.Writer(a.Out)
+	if a.Display.Quiet {
 		w = io.Discard
 	}
-	a.showImport(w, r, names)
+	showImport(a, w, r, names)
 	if r.BackupFault != nil {
-		a.sentence(a.err, "strandwise: no backup could be made before: %v", r.BackupFault)
+		a.Sentence(a.Err, "strandwise: no backup could be made before: %v", r.BackupFault)
 	}
 	if !dry {
-		a.say("", "next: strandwise pieces")
+		a.Say("", "next: strandwise pieces")
 	}
 	return nil
 }
@@ -313,7 +306,7 @@ func importBodyOf(r store.Imported, names map[store.PieceID]string, dry bool) im
 }
 
 func importedName(p store.ImportedPiece) string {
-	if name := infoName(p.Info); name != "" {
+	if name := stored.InfoName(p.Info); name != "" {
 		return name
 	}
 	return fmt.Sprintf("a piece without a name (%x)", p.UID)

@@ -7,22 +7,24 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/store"
 )
 
-func newStoreRestore(a *app) *cobra.Command {
+func newStoreRestore(a *frame.App) *cobra.Command {
 	var dry bool
-	c := a.leaf(spec{
-		use:   "restore [BACKUP]",
-		short: "put a backup in the place of the store",
-		long: "Puts a backup in the place of the store: the newest, or the file you name. It reads the backup through first, says what will differ, asks, and keeps the present file under another name beside it.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "restore [BACKUP]",
+		Short: "put a backup in the place of the store",
+		Long: "Puts a backup in the place of the store: the newest, or the file you name. It reads the backup through first, says what will differ, asks, and keeps the present file under another name beside it.\n\n" +
 			"strandwise store where lists the backups.",
-		examples: []string{
+		Examples: []string{
 			"strandwise store restore --dry-run",
 			"strandwise store restore --yes",
 		},
-		most: 1, writes: true, json: true,
-		complete: a.backupPaths,
+		Most: 1, Writes: true, JSON: true,
+		Complete: backupPaths,
 	}, func(ctx context.Context, args []string) error { return runStoreRestore(a, ctx, args, dry) })
 	c.Flags().BoolVar(&dry, "dry-run", false, "say what would differ and change nothing")
 	return c
@@ -49,8 +51,8 @@ type restoreChangeBody struct {
 	After  uint64 `json:"after"`
 }
 
-func runStoreRestore(a *app, ctx context.Context, args []string, dry bool) error {
-	s, err := a.openStore()
+func runStoreRestore(a *frame.App, ctx context.Context, args []string, dry bool) error {
+	s, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
@@ -63,32 +65,32 @@ func runStoreRestore(a *app, ctx context.Context, args []string, dry bool) error
 		return err
 	}
 	if dry {
-		return a.tellRestore(plan, true)
+		return tellRestore(a, plan, true)
 	}
-	a.showChanges(a.warnings(), plan)
-	if err := a.confirm(ctx, "Put "+from+" in the place of the store"); err != nil {
+	showChanges(a, warnings(a), plan)
+	if err := a.Confirm(ctx, "Put "+from+" in the place of the store"); err != nil {
 		return err
 	}
 	var o store.RestoreOptions
-	if !a.flags.yes {
+	if !a.Flags.Yes {
 		o.Over = &plan.Seen // what was named in the question, and no more
 	}
 	var done store.Restored
-	err = a.commit(func() error {
+	err = a.Commit(func() error {
 		done, err = s.Restore(ctx, from, o)
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	return a.tellRestore(done, false)
+	return tellRestore(a, done, false)
 }
 
 // chosenBackup is the file named, else the newest backup.
 func chosenBackup(s *store.Store, args []string) (string, error) {
 	if len(args) > 0 {
 		if _, err := os.Stat(args[0]); err != nil {
-			return "", cannotRead(args[0], err)
+			return "", frame.CannotRead(args[0], err)
 		}
 		return args[0], nil
 	}
@@ -97,16 +99,16 @@ func chosenBackup(s *store.Store, args []string) (string, error) {
 		return "", err
 	}
 	if len(all) == 0 {
-		return "", unusable("there is no backup in %s", s.BackupFolder()).
-			hint("strandwise store restore FILE, with a store kept elsewhere").
-			hint("strandwise store salvage FILE, if the store is damaged")
+		return "", frame.Unusable("there is no backup in %s", s.BackupFolder()).
+			Hint("strandwise store restore FILE, with a store kept elsewhere").
+			Hint("strandwise store salvage FILE, if the store is damaged")
 	}
 	return all[len(all)-1].Path, nil
 }
 
 // backupPaths completes the names of backups.
-func (a *app) backupPaths(context.Context, []string) []string {
-	s, err := a.openStore()
+func backupPaths(a *frame.App, _ context.Context, _ []string) []string {
+	s, err := stored.Store(a)
 	if err != nil {
 		return nil
 	}
@@ -118,20 +120,20 @@ func (a *app) backupPaths(context.Context, []string) []string {
 	return paths
 }
 
-func (a *app) tellRestore(r store.Restored, dry bool) error {
-	if a.flags.json {
-		return a.answerJSON(1, restoreBodyOf(r, dry))
+func tellRestore(a *frame.App, r store.Restored, dry bool) error {
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, restoreBodyOf(r, dry))
 	}
 	if dry {
-		a.prose("Would put %s in the place of the store. Nothing was changed.", r.From)
-		a.showChanges(a.out, r)
+		a.Prose("Would put %s in the place of the store. Nothing was changed.", r.From)
+		showChanges(a, a.Out, r)
 		return nil
 	}
-	a.say(fmt.Sprintf("Restored %s from %s.", listed([]string{counted(r.Contents.Pieces, "piece"), counted(r.Contents.Events, "event")}, "and"), r.From), "")
+	a.Say(fmt.Sprintf("Restored %s from %s.", frame.Listed([]string{frame.Counted(r.Contents.Pieces, "piece"), frame.Counted(r.Contents.Events, "event")}, "and"), r.From), "")
 	if r.Aside != "" {
-		a.say("The former store is kept as "+r.Aside+".", "")
+		a.Say("The former store is kept as "+r.Aside+".", "")
 	}
-	a.say("", "next: strandwise resume")
+	a.Say("", "next: strandwise resume")
 	return nil
 }
 
@@ -147,7 +149,7 @@ func restoreBodyOf(r store.Restored, dry bool) restoreBody {
 }
 
 func changeName(c store.Change) string {
-	if name := infoName(c.Info); name != "" {
+	if name := stored.InfoName(c.Info); name != "" {
 		return name
 	}
 	return fmt.Sprintf("a piece without a name (%x)", c.UID)

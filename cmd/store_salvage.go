@@ -9,23 +9,25 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
 )
 
-func newStoreSalvage(a *app) *cobra.Command {
+func newStoreSalvage(a *frame.App) *cobra.Command {
 	var charts []string
-	c := a.leaf(spec{
-		use:   "salvage FILE",
-		short: "gather what is whole of a damaged store into a new file",
-		long: "Reads a damaged store and all its backups, and writes every event whose checksum holds into a new store, FILE, which must not be there yet. The damaged store is left as it is.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "salvage FILE",
+		Short: "gather what is whole of a damaged store into a new file",
+		Long: "Reads a damaged store and all its backups, and writes every event whose checksum holds into a new store, FILE, which must not be there yet. The damaged store is left as it is.\n\n" +
 			"It says which events are lost. Where rows are among them and later rows are not, the lost ones are logged as knitted without the program.\n\n" +
 			"A piece whose chart is lost stays behind, and is named with its chart: --chart FILE gives the chart, in the file it was cast on from.",
-		examples: []string{
+		Examples: []string{
 			"strandwise store salvage rescued.store",
 			"strandwise store salvage rescued-again.store --json",
 		},
-		least: 1, most: 1, writes: true, json: true,
+		Least: 1, Most: 1, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runStoreSalvage(a, ctx, args[0], charts) })
 	c.Flags().StringArrayVar(&charts, "chart", nil, "take a lost chart from `FILE`; may be given several times")
 	return c
@@ -72,25 +74,25 @@ type gapBody struct {
 	To   uint64 `json:"to"`
 }
 
-func runStoreSalvage(a *app, ctx context.Context, to string, charts []string) error {
-	given, err := a.readCharts(ctx, charts)
+func runStoreSalvage(a *frame.App, ctx context.Context, to string, charts []string) error {
+	given, err := readCharts(a, ctx, charts)
 	if err != nil {
 		return err
 	}
-	s, err := a.openStore()
+	s, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
 	var done store.Salvaged
-	var pieces []rescued
-	err = a.commit(func() error {
+	var pieces []stored.Rescued
+	err = a.Commit(func() error {
 		done, err = s.Salvage(ctx, to, func(tx *store.Tx, found store.Salvaged) error {
 			for _, text := range given {
 				if _, err := tx.PutChart(text); err != nil {
 					return err
 				}
 			}
-			pieces, err = rejoin(tx, found)
+			pieces, err = stored.Rejoin(tx, found)
 			return err
 		})
 		return err
@@ -99,18 +101,18 @@ func runStoreSalvage(a *app, ctx context.Context, to string, charts []string) er
 		return err
 	}
 	files := chartFiles(ctx, s)
-	if a.flags.json {
-		return a.answerJSON(1, salvageBodyOf(done, pieces, files))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, salvageBodyOf(done, pieces, files))
 	}
-	a.tellSalvage(done, pieces, files)
+	tellSalvage(a, done, pieces, files)
 	return nil
 }
 
 // readCharts reads chart files as they are to be kept.
-func (a *app) readCharts(ctx context.Context, names []string) ([][]byte, error) {
+func readCharts(a *frame.App, ctx context.Context, names []string) ([][]byte, error) {
 	var texts [][]byte
 	for _, name := range names {
-		text, title, err := a.readInput(ctx, name)
+		text, title, err := a.ReadInput(ctx, name)
 		if err != nil {
 			return nil, err
 		}
@@ -126,19 +128,19 @@ func (a *app) readCharts(ctx context.Context, names []string) ([][]byte, error) 
 func chartFiles(ctx context.Context, s *store.Store) func(hash [32]byte) string {
 	return func(hash [32]byte) (file string) {
 		_ = s.View(ctx, func(tx *store.Tx) error {
-			path, _ := tx.Cache(fileName(hash))
-			file = plainText(path)
+			path, _ := tx.Cache(stored.FileKey(hash))
+			file = frame.PlainText(path)
 			return nil
 		})
 		return file
 	}
 }
 
-func salvageBodyOf(done store.Salvaged, pieces []rescued, file func([32]byte) string) salvageBody {
+func salvageBodyOf(done store.Salvaged, pieces []stored.Rescued, file func([32]byte) string) salvageBody {
 	body := salvageBody{To: done.To, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings}
 	for _, p := range pieces {
-		one := rescuedBody{Piece: p.name, Events: p.Events, FromBackup: p.FromBackup, Assumed: p.assumed, Cut: p.cut, CutAfter: p.last}
-		for _, part := range p.waits {
+		one := rescuedBody{Piece: p.Name, Events: p.Events, FromBackup: p.FromBackup, Assumed: p.Assumed, Cut: p.Cut, CutAfter: p.Last}
+		for _, part := range p.Waits {
 			one.Waits = append(one.Waits, waitBody{part.Name, file(part.Hash), hex.EncodeToString(part.Hash[:])})
 		}
 		for _, g := range p.Gaps {
@@ -149,30 +151,30 @@ func salvageBodyOf(done store.Salvaged, pieces []rescued, file func([32]byte) st
 	return body
 }
 
-func (a *app) tellSalvage(done store.Salvaged, pieces []rescued, file func([32]byte) string) {
-	a.prose("Read %s; wrote %s.", counted(len(done.Sources), "file"), done.To)
-	a.prose("%s, %s and %s.", counted(taken(pieces), "piece"), counted(done.Charts, "chart"), counted(done.Settings, "setting"))
+func tellSalvage(a *frame.App, done store.Salvaged, pieces []stored.Rescued, file func([32]byte) string) {
+	a.Prose("Read %s; wrote %s.", frame.Counted(len(done.Sources), "file"), done.To)
+	a.Prose("%s, %s and %s.", frame.Counted(taken(pieces), "piece"), frame.Counted(done.Charts, "chart"), frame.Counted(done.Settings, "setting"))
 	for _, p := range pieces {
-		a.tellRescued(p)
-		for _, part := range p.waits {
-			a.prose("%s.", waitWords(p.name, part, file(part.Hash)))
+		tellRescued(a, p)
+		for _, part := range p.Waits {
+			a.Prose("%s.", waitWords(p.Name, part, file(part.Hash)))
 		}
 	}
-	if slices.ContainsFunc(pieces, func(p rescued) bool { return len(p.waits) > 0 }) {
-		a.say("", "next, with the chart at hand: strandwise store salvage ANOTHER-FILE --chart CHART-FILE")
+	if slices.ContainsFunc(pieces, func(p stored.Rescued) bool { return len(p.Waits) > 0 }) {
+		a.Say("", "next, with the chart at hand: strandwise store salvage ANOTHER-FILE --chart CHART-FILE")
 		return
 	}
 	if !done.Sure {
-		a.prose("The store could no longer tell which pieces it has: one you removed may be back.")
+		a.Prose("The store could no longer tell which pieces it has: one you removed may be back.")
 	}
-	a.say("", "next: strandwise store restore "+done.To)
+	a.Say("", "next: strandwise store restore "+done.To)
 }
 
 // taken counts the pieces that are in the new file.
-func taken(pieces []rescued) int {
+func taken(pieces []stored.Rescued) int {
 	n := 0
 	for _, p := range pieces {
-		if !p.behind() {
+		if !p.Behind() {
 			n++
 		}
 	}
@@ -187,22 +189,22 @@ func waitWords(name string, part session.PartRef, file string) string {
 	return fmt.Sprintf("%s stayed behind: the chart of its part %s is lost; it was read from %s, and its SHA-256 begins with %x", name, part.Name, file, part.Hash[:4])
 }
 
-func (a *app) tellRescued(p rescued) {
-	line := fmt.Sprintf("%s: %s", p.name, events(p.Events))
+func tellRescued(a *frame.App, p stored.Rescued) {
+	line := fmt.Sprintf("%s: %s", p.Name, events(p.Events))
 	if p.FromBackup > 0 {
 		line += fmt.Sprintf(", %d of them from backups", p.FromBackup)
 	}
-	a.prose("%s.", line)
+	a.Prose("%s.", line)
 	for _, g := range p.Gaps {
-		a.prose("%s: %s lost.", p.name, gapWords(g))
+		a.Prose("%s: %s lost.", p.Name, stored.GapWords(g))
 	}
-	if p.assumed > 0 {
-		a.prose("%s: %s logged as knitted without the program.", p.name, counted(p.assumed, "lost row"))
+	if p.Assumed > 0 {
+		a.Prose("%s: %s logged as knitted without the program.", p.Name, frame.Counted(p.Assumed, "lost row"))
 	}
 	switch {
-	case p.cut && p.last == 0:
-		a.prose("%s: its beginning is lost, so it could not be taken over; its events are still in the damaged file.", p.name)
-	case p.cut:
-		a.prose("%s: what comes after event %d does not join on and stayed behind. It is now at row %d; strandwise knit --to N catches up.", p.name, p.last, p.row+1)
+	case p.Cut && p.Last == 0:
+		a.Prose("%s: its beginning is lost, so it could not be taken over; its events are still in the damaged file.", p.Name)
+	case p.Cut:
+		a.Prose("%s: what comes after event %d does not join on and stayed behind. It is now at row %d; strandwise knit --to N catches up.", p.Name, p.Last, p.Row+1)
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/frame"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -20,7 +21,7 @@ import (
 // onStore runs the program on a store.
 func onStore(t *testing.T, path string, args ...string) ran {
 	t.Helper()
-	return runMain(t, Env{}, append(args, "--store", path)...)
+	return runMain(t, frame.Env{}, append(args, "--store", path)...)
 }
 
 // mustJSON runs the program with --json and reads the answer.
@@ -181,7 +182,7 @@ func TestRestoreShowsWhatGoesBeforeItAsks(t *testing.T) {
 	path := seededStore(t, planted("hat", 3))
 	require.Zero(t, onStore(t, path, "store", "backup").code)
 	plantIn(t, path, planted("cowl", 2))
-	got := runMain(t, Env{InTTY: true, ErrTTY: true, In: strings.NewReader("no\n")}, "store", "restore", "--store", path)
+	got := runMain(t, frame.Env{InTTY: true, ErrTTY: true, In: strings.NewReader("no\n")}, "store", "restore", "--store", path)
 	assert.Equal(t, 1, got.code)
 	goes, asks := strings.Index(got.err, "cowl: goes"), strings.Index(got.err, "Type yes")
 	assert.True(t, 0 <= goes && goes < asks, got.err)

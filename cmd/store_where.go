@@ -10,20 +10,22 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/store"
 )
 
-func newStoreWhere(a *app) *cobra.Command {
-	return a.leaf(spec{
-		use:   "where",
-		short: "say where the pieces and their backups are",
-		long: "Says where the store is and what made it so, how large it is, and which backups there are, the oldest first.\n\n" +
+func newStoreWhere(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:   "where",
+		Short: "say where the pieces and their backups are",
+		Long: "Says where the store is and what made it so, how large it is, and which backups there are, the oldest first.\n\n" +
 			"It opens nothing and changes nothing.",
-		examples: []string{
+		Examples: []string{
 			"strandwise store where",
 			"strandwise store where --json",
 		},
-		json: true,
+		JSON: true,
 	}, func(context.Context, []string) error { return runStoreWhere(a) })
 }
 
@@ -50,42 +52,42 @@ func bodyOfBackup(b store.Backup) backupBody {
 	return backupBody{b.Path, b.Made, string(b.Reason), b.Bytes}
 }
 
-func runStoreWhere(a *app) error {
-	body, err := a.findStore()
+func runStoreWhere(a *frame.App) error {
+	body, err := findStore(a)
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, body)
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, body)
 	}
-	fmt.Fprintln(a.out, body.Path)
-	a.prose("Chosen by: %s.", body.Origin)
+	fmt.Fprintln(a.Out, body.Path)
+	a.Prose("Chosen by: %s.", body.Origin)
 	if body.Exists {
-		a.prose("Size: %s.", sized(body.Bytes))
+		a.Prose("Size: %s.", sized(body.Bytes))
 	} else {
-		a.prose("Nothing is there yet: strandwise cast-on begins a store.")
+		a.Prose("Nothing is there yet: strandwise cast-on begins a store.")
 	}
-	a.tellBackups(body)
+	tellBackups(a, body)
 	return nil
 }
 
-func (a *app) findStore() (whereBody, error) {
-	s, err := a.openStore()
+func findStore(a *frame.App) (whereBody, error) {
+	s, err := stored.Store(a)
 	if err != nil {
 		return whereBody{}, err
 	}
-	origin, err := a.settings.get(storeKey)
+	origin, err := a.Settings.Get(frame.StoreKey)
 	if err != nil {
 		return whereBody{}, err
 	}
-	body := whereBody{Path: s.Path(), Origin: origin.origin, Folder: s.BackupFolder()}
+	body := whereBody{Path: s.Path(), Origin: origin.Origin, Folder: s.BackupFolder()}
 	info, err := os.Stat(s.Path())
 	switch {
 	case err == nil:
 		body.Exists, body.Bytes = true, info.Size()
 	case !errors.Is(err, fs.ErrNotExist):
-		return body, unusable("%s cannot be looked at: %v", s.Path(), reason(err)).because(err).
-			hint("--store PATH, or set STRANDWISE_STORE, to point elsewhere")
+		return body, frame.Unusable("%s cannot be looked at: %v", s.Path(), frame.Reason(err)).Because(err).
+			Hint("--store PATH, or set STRANDWISE_STORE, to point elsewhere")
 	}
 	backups, err := s.Backups()
 	for _, b := range backups {
@@ -103,18 +105,18 @@ var backupReasons = map[store.Reason]string{
 }
 
 // tellBackups prints a line for each backup, its name ready to be copied.
-func (a *app) tellBackups(body whereBody) {
+func tellBackups(a *frame.App, body whereBody) {
 	if len(body.Backups) == 0 {
-		a.prose("No backup yet; they will be in %s.", body.Folder)
+		a.Prose("No backup yet; they will be in %s.", body.Folder)
 		return
 	}
-	a.prose("%s, the newest last:", counted(len(body.Backups), "backup"))
+	a.Prose("%s, the newest last:", frame.Counted(len(body.Backups), "backup"))
 	for _, b := range body.Backups {
 		why, known := backupReasons[store.Reason(b.Reason)]
 		if !known {
 			why = b.Reason
 		}
-		a.prose("%s, %s, %s:", toTheMinute(b.Made), why, sized(b.Bytes))
-		fmt.Fprintln(a.out, b.Path)
+		a.Prose("%s, %s, %s:", toTheMinute(b.Made), why, sized(b.Bytes))
+		fmt.Fprintln(a.Out, b.Path)
 	}
 }

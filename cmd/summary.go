@@ -1,6 +1,10 @@
 package cmd
 
-import "fmt"
+import (
+	"fmt"
+
+	"strandwise/cmd/frame"
+)
 
 // summaryText is what the program says when called without a command: what it is,
 // the three commands used most, one full example.
@@ -24,14 +28,14 @@ var summaryText = struct {
 	more: "strandwise tour works a small piece from first row to review in a store of its own. strandwise --help lists every command.",
 }
 
-func (a *app) summary() {
-	w := &helpWriter{width: a.helpWidth()}
-	w.paragraphs(summaryText.what)
-	w.gap()
+func summary(a *frame.App) {
+	w := &frame.HelpPage{Width: a.HelpWidth()}
+	w.Paragraphs(summaryText.what)
+	w.Gap()
 	for _, c := range summaryText.commands {
-		w.wrapped("  ", c[0]+": "+c[1])
+		w.Wrapped("  ", c[0]+": "+c[1])
 	}
-	w.section("An example", summaryText.example...)
-	w.paragraphs(summaryText.more)
-	fmt.Fprint(a.out, w.String())
+	w.Section("An example", summaryText.example...)
+	w.Paragraphs(summaryText.more)
+	fmt.Fprint(a.Out, w.String())
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
+	"strandwise/cmd/frame"
 	"strandwise/floats"
 	"strandwise/session"
 )
@@ -19,16 +20,16 @@ type swatchOptions struct {
 	flat           bool
 }
 
-func newSwatch(a *app) *cobra.Command {
+func newSwatch(a *frame.App) *cobra.Command {
 	o := &swatchOptions{repeat: 1}
-	c := a.leaf(spec{
-		use:   "swatch GAUGE",
-		short: "tell what a swatch says: widths, counts, limits, yarn",
-		long: "Tells what a measured swatch says: the size of a stitch, the finished width of a number of stitches and the reverse, the nearest number that fits a repeat, the limit for each kind of item, and the category of yarn with its needles.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "swatch GAUGE",
+		Short: "tell what a swatch says: widths, counts, limits, yarn",
+		Long: "Tells what a measured swatch says: the size of a stitch, the finished width of a number of stitches and the reverse, the nearest number that fits a repeat, the limit for each kind of item, and the category of yarn with its needles.\n\n" +
 			"GAUGE is what you counted over stranded knitting, washed: 23x25/9.5x10cm is 23 stitches in 9.5 cm and 25 rows in 10 cm.",
-		british:  "In the UK gauge is called tension.",
-		examples: []string{"strandwise swatch 23x25/9.5x10cm --width-of 52cm --repeat 24", "strandwise swatch 24x26/4in --unwashed 25x26/4in --stitches 120"},
-		least:    1, most: 1, json: true,
+		British:  "In the UK gauge is called tension.",
+		Examples: []string{"strandwise swatch 23x25/9.5x10cm --width-of 52cm --repeat 24", "strandwise swatch 24x26/4in --unwashed 25x26/4in --stitches 120"},
+		Least:    1, Most: 1, JSON: true,
 	}, func(_ context.Context, args []string) error { return runSwatch(a, o, args[0]) })
 	set := c.Flags()
 	set.StringVar(&o.unwashed, "unwashed", "", "the `GAUGE` of the same swatch before washing")
@@ -41,18 +42,18 @@ func newSwatch(a *app) *cobra.Command {
 	return c
 }
 
-func runSwatch(a *app, o *swatchOptions, gauge string) error {
+func runSwatch(a *frame.App, o *swatchOptions, gauge string) error {
 	s, err := o.swatch(gauge)
 	if err != nil {
 		return err
 	}
-	if s.Inches, err = a.inches(); err != nil {
+	if s.Inches, err = inches(a); err != nil {
 		return err
 	}
 	if s.Gauge.Unit() == floats.Inch {
 		s.Inches = true
 	}
-	return a.write(answer.NewSwatch(*s))
+	return write(a, answer.NewSwatch(*s))
 }
 
 // swatch reads the gauge and what was asked.
@@ -95,11 +96,11 @@ func (o *swatchOptions) check(s *answer.SwatchAsked) error {
 			continue
 		}
 		if err := session.CheckCount(c.flag, c.n); err != nil {
-			return usage("%v", err).because(err).hint("%s 24", c.flag)
+			return frame.Usage("%v", err).Because(err).Hint("%s 24", c.flag)
 		}
 	}
 	if (s.Rows > 0 || s.Height > 0) && s.Gauge.RowHeight() == 0 {
-		return usage("gauge %q has no rows, so heights are not known", s.Gauge).hint("strandwise swatch 22x24/10cm")
+		return frame.Usage("gauge %q has no rows, so heights are not known", s.Gauge).Hint("strandwise swatch 22x24/10cm")
 	}
 	return nil
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"strandwise/cmd/frame"
 	"strandwise/examples"
 )
 
@@ -42,24 +43,24 @@ var tourSteps = []tourStep{
 	{"Looking back on the piece so far.", []string{"review"}, 0},
 }
 
-func newTour(a *app) *cobra.Command {
-	return a.leaf(spec{
-		use:   "tour",
-		short: "see a small piece go from cast-on to review",
-		long:  "Works a small piece in a store of its own, which is thrown away at the end: cast on, three rounds with their catches and the motion, a catch that was moved and how the next round makes up for it, ripping back, resuming after a break, and the review. Every answer is what the command really prints; only the clock is put forward, by 4 minutes a round. Nothing of yours is touched and nothing is asked.",
-		examples: []string{
+func newTour(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:   "tour",
+		Short: "see a small piece go from cast-on to review",
+		Long:  "Works a small piece in a store of its own, which is thrown away at the end: cast on, three rounds with their catches and the motion, a catch that was moved and how the next round makes up for it, ripping back, resuming after a break, and the review. Every answer is what the command really prints; only the clock is put forward, by 4 minutes a round. Nothing of yours is touched and nothing is asked.",
+		Examples: []string{
 			"strandwise tour",
 			"strandwise tour --plain",
 		},
 	}, func(ctx context.Context, _ []string) error { return runTour(ctx, a) })
 }
 
-func runTour(ctx context.Context, a *app) error {
+func runTour(ctx context.Context, a *frame.App) error {
 	folder, err := os.MkdirTemp("", "strandwise-tour-")
 	if err != nil {
-		return unusable("no room for the tour's store: %v", reason(err)).because(err).hint("set TMPDIR to a folder that can be written")
+		return frame.Unusable("no room for the tour's store: %v", frame.Reason(err)).Because(err).Hint("set TMPDIR to a folder that can be written")
 	}
-	defer a.atEnd(func() { _ = os.RemoveAll(folder) })()
+	defer a.AtEnd(func() { _ = os.RemoveAll(folder) })()
 	t := &tour{app: a, folder: folder}
 	if err := t.writeChart(); err != nil {
 		return err
@@ -69,20 +70,20 @@ func runTour(ctx context.Context, a *app) error {
 			return err
 		}
 		if i > 0 {
-			fmt.Fprintln(a.out)
+			fmt.Fprintln(a.Out)
 		}
 		if err := t.take(step); err != nil {
 			return err
 		}
 	}
-	fmt.Fprintln(a.out)
-	a.say("", "next: strandwise cast-on NAME PART..., with a chart of your own")
+	fmt.Fprintln(a.Out)
+	a.Say("", "next: strandwise cast-on NAME PART..., with a chart of your own")
 	return nil
 }
 
 // tour runs the program's own commands on a store that is thrown away.
 type tour struct {
-	app    *app
+	app    *frame.App
 	folder string
 	ahead  time.Duration // of its clock
 }
@@ -93,7 +94,7 @@ func (t *tour) writeChart() error {
 		return err
 	}
 	if err := os.WriteFile(filepath.Join(t.folder, tourChart), text, 0o600); err != nil {
-		return unusable("cannot write the tour's chart: %v", reason(err)).because(err)
+		return frame.Unusable("cannot write the tour's chart: %v", frame.Reason(err)).Because(err)
 	}
 	return nil
 }
@@ -102,27 +103,27 @@ func (t *tour) writeChart() error {
 func (t *tour) take(step tourStep) error {
 	a := t.app
 	t.ahead += step.wait
-	a.tell("%s", step.says)
-	fmt.Fprintln(a.out, a.display.paint.Strong("$ strandwise "+strings.Join(step.args, " ")))
+	a.Tell("%s", step.says)
+	fmt.Fprintln(a.Out, a.Display.Paint.Strong("$ strandwise "+strings.Join(step.args, " ")))
 	var out, errs bytes.Buffer
-	if code := a.again(t.env(step.args, &out, &errs)); code != int(exitDone) {
-		return newFault(exit(code), "the tour stopped at strandwise %s: %s", []any{strings.Join(step.args, " "), strings.TrimSpace(errs.String())})
+	if code := a.Again(t.env(step.args, &out, &errs)); code != int(frame.ExitDone) {
+		return frame.NewFault(frame.Exit(code), "the tour stopped at strandwise %s: %s", []any{strings.Join(step.args, " "), strings.TrimSpace(errs.String())})
 	}
-	_, err := out.WriteTo(a.out)
+	_, err := out.WriteTo(a.Out)
 	if err == nil {
-		_, err = errs.WriteTo(a.err)
+		_, err = errs.WriteTo(a.Err)
 	}
 	return err
 }
 
 // env is the environment of one command: as our own, with the tour's store, piece and
 // clock, and nobody to answer questions.
-func (t *tour) env(args []string, out, errs *bytes.Buffer) Env {
-	env := t.app.env
+func (t *tour) env(args []string, out, errs *bytes.Buffer) frame.Env {
+	env := t.app.Env
 	env.In, env.InTTY, env.Raw, env.Interrupt = strings.NewReader(""), false, nil, nil
 	env.Out, env.Err = out, errs
 	env.Args = append(t.passedOn(), t.inFolder(args)...)
-	env.Now = func() time.Time { return t.app.env.Now().Add(t.ahead) }
+	env.Now = func() time.Time { return t.app.Env.Now().Add(t.ahead) }
 	env.Getenv = func(name string) string {
 		switch name {
 		case "STRANDWISE_STORE":
@@ -130,7 +131,7 @@ func (t *tour) env(args []string, out, errs *bytes.Buffer) Env {
 		case "STRANDWISE_PIECE", "STRANDWISE_HOLD", "STRANDWISE_CARRY", "STRANDWISE_METHOD", "STRANDWISE_MIRROR":
 			return ""
 		}
-		return t.app.env.Getenv(name)
+		return t.app.Env.Getenv(name)
 	}
 	return env
 }
@@ -147,7 +148,7 @@ func (t *tour) inFolder(args []string) []string {
 // passedOn are the flags of how answers look, as they were given to the tour.
 func (t *tour) passedOn() []string {
 	var args []string
-	t.app.flags.set.VisitAll(func(f *pflag.Flag) {
+	t.app.Flags.Set.VisitAll(func(f *pflag.Flag) {
 		if f.Changed && slices.Contains([]string{"color", "plain", "width", "ascii"}, f.Name) {
 			args = append(args, fmt.Sprintf("--%s=%s", f.Name, f.Value))
 		}

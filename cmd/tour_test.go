@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
 	"strandwise/cmd/paint"
 	"strandwise/examples"
 	"strandwise/floats"
@@ -25,7 +26,7 @@ func runTourAt(t *testing.T, args ...string) ran {
 	t.Helper()
 	home, temporary := t.TempDir(), t.TempDir()
 	t.Setenv("TMPDIR", temporary)
-	env := Env{Getenv: fromMap(map[string]string{"HOME": home, "LANG": "C.UTF-8"})}
+	env := frame.Env{Getenv: fromMap(map[string]string{"HOME": home, "LANG": "C.UTF-8"})}
 	got := runMain(t, env, append([]string{"tour"}, args...)...)
 	for _, folder := range []string{home, temporary} {
 		left, err := os.ReadDir(folder)
@@ -139,7 +140,7 @@ func TestTourPassesOnHowAnswersLook(t *testing.T) {
 
 func TestTourLeavesTheOwnStoreAlone(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "own.store")
-	env := Env{Getenv: fromMap(map[string]string{"HOME": t.TempDir(), "STRANDWISE_STORE": path, "STRANDWISE_PIECE": "my-hat", "STRANDWISE_HOLD": "one-at-a-time"})}
+	env := frame.Env{Getenv: fromMap(map[string]string{"HOME": t.TempDir(), "STRANDWISE_STORE": path, "STRANDWISE_PIECE": "my-hat", "STRANDWISE_HOLD": "one-at-a-time"})}
 	got := runMain(t, env, "tour")
 	require.Zero(t, got.code, got.err)
 	_, err := os.Stat(path)

@@ -3,13 +3,13 @@ package cmd
 import (
 	"context"
 	"errors"
-	"path/filepath"
-	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/floats"
 )
 
@@ -39,10 +39,10 @@ func (t *trial) addFlags(c *cobra.Command) {
 	set.IntVar(&t.times, "times", t.times, "`N` times upward")
 	set.StringVar(&t.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
 	set.StringVar(&t.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
-	set.Var(oneOf(&t.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
+	set.Var(frame.OneOf(&t.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
 	set.BoolVar(&t.flat, "flat", false, "worked back and forth (default: in the round)")
 	set.BoolVar(&t.mirror, "mirror", false, "worked from the right needle to the left")
-	set.Var(oneOf(&t.method, floats.Weave.String(), floats.Twist.String()), "method", "how floats are caught: `weave|twist`")
+	set.Var(frame.OneOf(&t.method, floats.Weave.String(), floats.Twist.String()), "method", "how floats are caught: `weave|twist`")
 	set.IntVar(&t.rest, "rest", t.rest, "rows a yarn may rest without being cut: `ROWS`")
 }
 
@@ -79,7 +79,7 @@ func (t *trial) lay(title string, c *chart.Chart) (*laid, error) {
 		return nil, err
 	}
 	var err error
-	l.fabric, err = floats.Lay([]floats.Part{t.part(chartName(title), c)}, floats.Work{Flat: t.flat, Mirror: t.mirror})
+	l.fabric, err = floats.Lay([]floats.Part{t.part(stored.ChartName(title), c)}, floats.Work{Flat: t.flat, Mirror: t.mirror})
 	return l, err
 }
 
@@ -93,8 +93,8 @@ func (t *trial) check(c *chart.Chart) error {
 		got, min int
 	}{{"repeats", t.repeats, 1}, {"times", t.times, 1}, {"rest", t.rest, 0}} {
 		if count.got < count.min || count.got > trialMost {
-			return usage("--%s takes a whole number from %d to %d, not %d", count.flag, count.min, trialMost, count.got).
-				hint("--%s %d", count.flag, max(count.min, 1))
+			return frame.Usage("--%s takes a whole number from %d to %d, not %d", count.flag, count.min, trialMost, count.got).
+				Hint("--%s %d", count.flag, max(count.min, 1))
 		}
 	}
 	return floats.CheckSize([]floats.Part{t.part("", c)})
@@ -117,8 +117,8 @@ func (t *trial) settleLimit(l *laid) error {
 		l.from = "from the gauge " + l.gauge.String() + ", for " + itemPhrase(l.item)
 		l.task.Limit = l.gauge.Limit(l.item)
 	case l.item != floats.Items[0]:
-		return usage("the limit for %s is a length, which needs the gauge", itemPhrase(l.item)).
-			hint("--gauge 22x24/10cm beside --item %s, or --limit in stitches", l.item.Word)
+		return frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrase(l.item)).
+			Hint("--gauge 22x24/10cm beside --item %s, or --limit in stitches", l.item.Word)
 	default:
 		l.from = "the usual one where no gauge is given"
 		l.task.Limit = floats.DefaultLimit
@@ -138,27 +138,14 @@ func itemPhrase(it floats.Item) string { return itemPhrases[it.Word] }
 func asUsage(err error) error {
 	var form *floats.FormatError
 	if errors.As(err, &form) {
-		return usage("%s %q cannot be read", form.What, form.Value).hint("%s", form.Want).because(err)
+		return frame.Usage("%s %q cannot be read", form.What, form.Value).Hint("%s", form.Want).Because(err)
 	}
 	return err
 }
 
-// planMemory is what the program is to get by with while a plan is made, in bytes: from
-// there on the collector works harder, before the heap doubles once more.
-const planMemory = 160 << 20
-
-// planned makes a plan, counting on stderr when it takes long.
-func (a *app) planned(ctx context.Context, f *floats.Fabric, task floats.Task) (*floats.Plan, error) {
-	progress := a.startProgress("parts of the plan")
-	defer progress.end()
-	task.Progress = progress.step
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(planMemory))
-	return floats.MakePlan(ctx, f, task)
-}
-
 // readChart reads a chart file, or standard input for "-".
-func (a *app) readChart(ctx context.Context, name string) (*chart.Chart, string, error) {
-	data, title, err := a.readInput(ctx, name)
+func readChart(a *frame.App, ctx context.Context, name string) (*chart.Chart, string, error) {
+	data, title, err := a.ReadInput(ctx, name)
 	if err != nil {
 		return nil, title, err
 	}
@@ -171,11 +158,5 @@ func (l *laid) name() string {
 	if l.chart.Title != "" {
 		return l.chart.Title
 	}
-	return chartName(l.title)
-}
-
-// chartName is the name of a chart file without its folder and ending.
-func chartName(title string) string {
-	base := filepath.Base(title)
-	return strings.TrimSuffix(base, filepath.Ext(base))
+	return stored.ChartName(l.title)
 }

@@ -3,19 +3,21 @@ package cmd
 import (
 	"testing"
 
+	"strandwise/cmd/frame"
+
 	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/assert"
 )
 
 // nested is the program with a parent command that has two parts.
-func nested(env Env) *app {
+func nested(env frame.Env) *frame.App {
 	a := newApp(env)
 	leaf := func(use string, most int) *cobra.Command {
-		c := a.leaf(spec{use: use, short: "part", long: "A part.", most: most}, nil)
+		c := a.Leaf(frame.Spec{Use: use, Short: "part", Long: "A part.", Most: most}, nil)
 		c.Flags().Int("keep", 7, "keep `N` days")
 		return c
 	}
-	adopt(a.root, a.parent(spec{use: "boathouse", short: "parts", long: "Parts."}, leaf("anchor [FILE]", 1), leaf("tiller", 0)))
+	frame.Adopt(a.Root, a.Parent(frame.Spec{Use: "boathouse", Short: "parts", Long: "Parts."}, leaf("anchor [FILE]", 1), leaf("tiller", 0)))
 	return a
 }
 
@@ -41,29 +43,13 @@ func TestTyposGetTheNearestAtEveryLevel(t *testing.T) {
 		{[]string{"boathouse", "tiller", "-q"}, "strandwise boathouse tiller has no flag -q\n  try: --quiet\n"},
 		{[]string{"boathouse", "tiller", "-7"}, "strandwise boathouse tiller has no flag -7\n  try: strandwise boathouse tiller --help, which lists the flags; what begins with - and is no flag goes after --\n"},
 	} {
-		got := runApp(t, Env{}, nested, c.args...)
+		got := runApp(t, frame.Env{}, nested, c.args...)
 		assert.Equal(t, ran{2, "", "strandwise: " + c.says}, got, c.args)
 	}
 }
 
 func TestParentAlonePrintsItsHelp(t *testing.T) {
-	got := runApp(t, Env{}, nested, "boathouse")
+	got := runApp(t, frame.Env{}, nested, "boathouse")
 	assert.Zero(t, got.code)
 	assert.Contains(t, got.out, "Commands:\n  anchor: part\n  tiller: part\n")
-}
-
-func TestArity(t *testing.T) {
-	for _, c := range []struct {
-		least, most int
-		want        string
-	}{
-		{0, 0, "no argument"},
-		{1, 1, "1 argument"},
-		{2, 2, "2 arguments"},
-		{0, 1, "at most 1 argument"},
-		{1, 3, "1 to 3 arguments"},
-		{2, anyNumber, "at least 2 arguments"},
-	} {
-		assert.Equal(t, c.want, (&spec{least: c.least, most: c.most}).arity())
-	}
 }

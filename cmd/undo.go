@@ -6,19 +6,21 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
-func newUndo(a *app) *cobra.Command {
-	return a.leaf(spec{
-		use:   "undo",
-		short: "take back the last thing logged",
-		long:  "Takes back the last thing logged, as if it had never been; called again, the one before. Nothing is lost: redo brings it back, and the history shows both. For rows that were really ripped out there is rip.",
-		examples: []string{
+func newUndo(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:   "undo",
+		Short: "take back the last thing logged",
+		Long:  "Takes back the last thing logged, as if it had never been; called again, the one before. Nothing is lost: redo brings it back, and the history shows both. For rows that were really ripped out there is rip.",
+		Examples: []string{
 			"strandwise knit && strandwise undo",
 			"strandwise pause 14 && strandwise undo --json",
 		},
-		writes: true, json: true,
+		Writes: true, JSON: true,
 	}, func(ctx context.Context, _ []string) error {
 		return runUndo(ctx, a, "undone", func(s *session.State) (uint64, session.Event, error) {
 			e, err := s.Undo()
@@ -27,16 +29,16 @@ func newUndo(a *app) *cobra.Command {
 	})
 }
 
-func newRedo(a *app) *cobra.Command {
-	return a.leaf(spec{
-		use:   "redo",
-		short: "bring back what was undone",
-		long:  "Brings back what was undone last; called again, the one before. Once something new is logged, what was undone before stays undone.",
-		examples: []string{
+func newRedo(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:   "redo",
+		Short: "bring back what was undone",
+		Long:  "Brings back what was undone last; called again, the one before. Once something new is logged, what was undone before stays undone.",
+		Examples: []string{
 			"strandwise knit && strandwise undo && strandwise redo",
 			"strandwise undo && strandwise redo --json",
 		},
-		writes: true, json: true,
+		Writes: true, JSON: true,
 	}, func(ctx context.Context, _ []string) error {
 		return runUndo(ctx, a, "redone", func(s *session.State) (uint64, session.Event, error) {
 			e, err := s.Redo()
@@ -59,9 +61,9 @@ func undoneBy(s *session.State, seq uint64) uint64 {
 }
 
 // runUndo logs an undoing or a redoing; step gives it and the event it is about.
-func runUndo(ctx context.Context, a *app, word string, step func(*session.State) (uint64, session.Event, error)) error {
+func runUndo(ctx context.Context, a *frame.App, word string, step func(*session.State) (uint64, session.Event, error)) error {
 	about := uint64(0)
-	p, err := a.change(ctx, func(p *storedPiece) ([]session.Event, error) {
+	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
 		seq, e, err := step(p.State)
 		if err != nil {
 			return nil, err
@@ -72,16 +74,16 @@ func runUndo(ctx context.Context, a *app, word string, step func(*session.State)
 	if err != nil {
 		return err
 	}
-	if a.flags.json {
-		return a.answerJSON(1, placeBody(p))
+	if a.Flags.JSON {
+		return a.AnswerJSON(1, placeBody(p))
 	}
-	a.say(fmt.Sprintf("%s: %s", word, p.wordsOf(about)), "")
-	a.sayPlace(p)
+	a.Say(fmt.Sprintf("%s: %s", word, wordsOf(p, about)), "")
+	sayPlace(a, p)
 	return nil
 }
 
 // wordsOf is the line of an event, without what became of it since.
-func (p *storedPiece) wordsOf(seq uint64) string {
+func wordsOf(p *stored.Piece, seq uint64) string {
 	e, _ := p.State.Entry(seq)
 	e.Cancelled = false
 	return p.Words(e)

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"strandwise/cmd/frame"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -157,7 +159,7 @@ func TestWrongInputsChangeNothing(t *testing.T) {
 	} {
 		require.Zero(t, onStore(t, path, wordsOfLine(line)...).code, line)
 	}
-	env := Env{Getenv: fromMap(map[string]string{"STRANDWISE_STORE": path})}
+	env := frame.Env{Getenv: fromMap(map[string]string{"STRANDWISE_STORE": path})}
 	before, files := sumOf(t, path), namesIn(t, folder)
 	for _, c := range wrongInputs {
 		got := runMain(t, env, wordsOfLine(c.line)...)

@@ -11,6 +11,8 @@ import (
 
 	"strandwise/chart"
 	"strandwise/cmd/answer"
+	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/floats"
 	"strandwise/session"
 )
@@ -22,33 +24,33 @@ type yarnOptions struct {
 	finish            string
 }
 
-func newYarn(a *app) *cobra.Command {
+func newYarn(a *frame.App) *cobra.Command {
 	o := &yarnOptions{finish: session.WetRelaxed.String()}
-	c := a.leaf(spec{
-		use:   "yarn",
-		short: "tell how much yarn the piece takes, and how far the balls reach",
-		long: "Tells for each yarn what the whole piece takes, what is done and what is to come, in length and weight, part by part: loops, floats, catches, ends.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "yarn",
+		Short: "tell how much yarn the piece takes, and how far the balls reach",
+		Long: "Tells for each yarn what the whole piece takes, what is done and what is to come, in length and weight, part by part: loops, floats, catches, ends.\n\n" +
 			"Note your balls and weigh what you used, and the sums are scaled by it and tell how far the yarn reaches. Both are kept in the piece's log. A yarn is given by its symbol or name.",
-		examples: []string{
+		Examples: []string{
 			"strandwise yarn --ball x=50g/175m --ball .=100g/400m*2",
 			"strandwise knit --quiet && strandwise yarn --used x=0.5g",
 			"strandwise yarn --json",
 		},
-		writes: true, json: true,
+		Writes: true, JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runYarn(ctx, a, o) })
 	set := c.Flags()
 	set.StringArrayVar(&o.balls, "ball", nil, "a ball there is for the piece, `YARN=50g/175m`, or =50g/175m*3 for three; may be given again")
 	set.StringArrayVar(&o.lots, "lot", nil, "the dye lot of the balls of a yarn noted with it, `YARN=LOT`")
 	set.StringArrayVar(&o.used, "used", nil, "what the piece has taken of a yarn so far, `YARN=18g` or =61m or =18g/61m")
 	set.StringVar(&o.gauge, "gauge", "", "stitches x rows to reckon with: `22x24/10cm` (default: that of the piece)")
-	set.Var(oneOf(&o.finish, finishWords()...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords(), "|")+"`")
+	set.Var(frame.OneOf(&o.finish, finishWords()...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords(), "|")+"`")
 	return c
 }
 
-func finishWords() []string { return wordsOf(session.Finishes()) }
+func finishWords() []string { return frame.WordsOf(session.Finishes()) }
 
-func runYarn(ctx context.Context, a *app, o *yarnOptions) error {
-	p, err := a.noteYarn(ctx, o)
+func runYarn(ctx context.Context, a *frame.App, o *yarnOptions) error {
+	p, err := noteYarn(a, ctx, o)
 	if err != nil {
 		return err
 	}
@@ -64,16 +66,16 @@ func runYarn(ctx context.Context, a *app, o *yarnOptions) error {
 	}
 	sum, err := p.YarnSum(gauge, finish)
 	if none := (*session.NoGaugeError)(nil); errors.As(err, &none) {
-		return refused("%v", err).hint("strandwise yarn --gauge 22x24/10cm").hint("strandwise replan --gauge 22x24/10cm, to keep it").because(err)
+		return frame.Refused("%v", err).Hint("strandwise yarn --gauge 22x24/10cm").Hint("strandwise replan --gauge 22x24/10cm, to keep it").Because(err)
 	}
 	if err != nil {
 		return err
 	}
-	yards, err := a.inches()
+	yards, err := inches(a)
 	if err != nil {
 		return err
 	}
-	return a.write(answer.NewYarn(answer.YarnAsked{
+	return write(a, answer.NewYarn(answer.YarnAsked{
 		Piece: p.State.Setup.Name, Round: !p.Layout.Fabric.Flat, Yarns: p.Layout.Fabric.Yarns,
 		Sum: sum, Supplies: p.Supplies(sum), Yards: yards,
 	}))
@@ -81,21 +83,21 @@ func runYarn(ctx context.Context, a *app, o *yarnOptions) error {
 
 // noteYarn logs the balls and amounts given and returns the piece; nothing given
 // writes nothing.
-func (a *app) noteYarn(ctx context.Context, o *yarnOptions) (*storedPiece, error) {
+func noteYarn(a *frame.App, ctx context.Context, o *yarnOptions) (*stored.Piece, error) {
 	if len(o.balls)+len(o.used)+len(o.lots) == 0 {
-		a.writes.Store(false)
-		return a.take(ctx)
+		a.Writes.Store(false)
+		return stored.Take(a, ctx)
 	}
 	if o.gauge != "" {
 		if _, err := floats.ParseGauge(o.gauge); err != nil {
 			return nil, asUsage(err) // before anything is logged
 		}
 	}
-	return a.change(ctx, func(p *storedPiece) ([]session.Event, error) { return o.events(p) })
+	return stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) { return o.events(p) })
 }
 
 // events are the balls, then the amounts used.
-func (o *yarnOptions) events(p *storedPiece) ([]session.Event, error) {
+func (o *yarnOptions) events(p *stored.Piece) ([]session.Event, error) {
 	balls, err := o.ballEvents(p.Layout.Fabric.Yarns)
 	if err != nil {
 		return nil, err
@@ -135,7 +137,7 @@ func (o *yarnOptions) ballEvents(yarns []chart.Yarn) ([]session.Event, error) {
 	return events, nil
 }
 
-func (o *yarnOptions) usedEvents(p *storedPiece) ([]session.Event, error) {
+func (o *yarnOptions) usedEvents(p *stored.Piece) ([]session.Event, error) {
 	var events []session.Event
 	for _, text := range o.used {
 		yarn, amount, err := yarnAndRest("used", "18g", text, p.Layout.Fabric.Yarns)
@@ -147,9 +149,9 @@ func (o *yarnOptions) usedEvents(p *storedPiece) ([]session.Event, error) {
 		case err != nil:
 			return nil, err
 		case times != 1:
-			return nil, usage("--used takes what was used in all, so %q cannot be", text).hint("one amount: --used %c=18g", yarn)
+			return nil, frame.Usage("--used takes what was used in all, so %q cannot be", text).Hint("one amount: --used %c=18g", yarn)
 		case p.State.Row == 0:
-			return nil, refused("no %s is finished yet, so what was used cannot be compared", p.rowWord()).hint("strandwise knit")
+			return nil, frame.Refused("no %s is finished yet, so what was used cannot be compared", p.RowWord()).Hint("strandwise knit")
 		}
 		events = append(events, &session.YarnUsed{Yarn: yarn, Grams: grams, Metres: metres})
 	}
@@ -178,7 +180,7 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 		word, rest, found = strings.Cut(text, "=")
 	}
 	if !found || rest == "" {
-		return 0, "", usage("--%s takes a yarn and what to note of it, not %q", flag, text).hint("--%s %c=%s", flag, yarns[0].Symbol, example)
+		return 0, "", frame.Usage("--%s takes a yarn and what to note of it, not %q", flag, text).Hint("--%s %c=%s", flag, yarns[0].Symbol, example)
 	}
 	names := make([]string, len(yarns))
 	for i, y := range yarns {
@@ -187,11 +189,11 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 		}
 		names[i] = y.Name
 	}
-	f := usage("the piece has no yarn %q", word)
+	f := frame.Usage("the piece has no yarn %q", word)
 	if near := chart.Nearest(word, names); near != "" {
-		return 0, "", f.hint("--%s %q", flag, near+"="+rest)
+		return 0, "", f.Hint("--%s %q", flag, near+"="+rest)
 	}
-	return 0, "", f.hint("its yarns are %s", listed(symbolsAndNames(yarns), "and"))
+	return 0, "", f.Hint("its yarns are %s", frame.Listed(symbolsAndNames(yarns), "and"))
 }
 
 func symbolsAndNames(yarns []chart.Yarn) []string {
@@ -208,7 +210,7 @@ const mostBalls = 99
 // readAmounts reads 50g, 175m or 50g/175m, with *N for that many balls.
 func readAmounts(flag, text, amount string) (grams, metres session.Milli, times int, err error) {
 	bad := func() error {
-		return usage("--%s %q cannot be read", flag, text).hint("grams, meters or both: 18g, 61.5m, 50g/175m; a ball may end in *3 for three alike")
+		return frame.Usage("--%s %q cannot be read", flag, text).Hint("grams, meters or both: 18g, 61.5m, 50g/175m; a ball may end in *3 for three alike")
 	}
 	times = 1
 	if sizes, count, found := strings.Cut(amount, "*"); found {

@@ -5,6 +5,7 @@ import (
 	"os"
 
 	"strandwise/cmd"
+	"strandwise/cmd/frame"
 )
 
-func main() { os.Exit(cmd.Main(cmd.SystemEnv())) }
+func main() { os.Exit(cmd.Main(frame.SystemEnv())) }

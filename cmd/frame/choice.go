@@ -1,0 +1,74 @@
+package frame
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Choice is a flag's value that is one of a few words.
+type Choice struct {
+	to    *string
+	words []string
+}
+
+// OneOf makes the value of a flag that takes one of the words; to holds the
+// default and later what was given.
+func OneOf(to *string, words ...string) *Choice { return &Choice{to, words} }
+
+// String is the word in force.
+func (c *Choice) String() string {
+	if c.to == nil {
+		return ""
+	}
+	return *c.to
+}
+
+// Type is the list of words, as help shows it.
+func (c *Choice) Type() string { return strings.Join(c.words, "|") }
+
+// Set takes a word, or gives a *choiceError.
+func (c *Choice) Set(word string) error {
+	if !slices.Contains(c.words, word) {
+		return &ChoiceError{word, c.words}
+	}
+	*c.to = word
+	return nil
+}
+
+// ChoiceError tells that a word is none of the few that were possible.
+type ChoiceError struct {
+	word  string
+	words []string
+}
+
+// Error lists the possible words.
+func (e *ChoiceError) Error() string {
+	return fmt.Sprintf("takes %s, not %q", Listed(e.words, "or"), e.word)
+}
+
+// Meant is the word that was most likely meant, or the first.
+func (e *ChoiceError) Meant() string {
+	if near := Nearest(e.word, e.words); near != "" {
+		return near
+	}
+	if meant := otherWords[strings.ToLower(e.word)]; slices.Contains(e.words, meant) {
+		return meant
+	}
+	return e.words[0]
+}
+
+// otherWords are words a knitter may give for one of a few, where no letters tell.
+var otherWords = map[string]string{
+	"sock": "hands-feet", "socks": "hands-feet", "stocking": "hands-feet", "mitten": "hands-feet", "mittens": "hands-feet",
+	"glove": "hands-feet", "gloves": "hands-feet", "slipper": "hands-feet", "slippers": "hands-feet", "foot": "hands-feet",
+	"cuff": "sleeve", "wristlet": "sleeve", "arm": "sleeve", "leg": "sleeve",
+	"hat": "general", "cap": "general", "cowl": "general", "body": "general", "sweater": "general", "yoke": "general",
+	"bonnet": "baby", "bootee": "baby", "bootie": "baby", "booties": "baby", "child": "baby", "infant": "baby",
+	"both": "two-hands", "2": "two-hands", "both-hands": "two-hands", "left": "left-two-fingers", "right": "right-two-fingers",
+	"single": "one-at-a-time", "drop": "one-at-a-time", "wrap": "twist", "trap": "weave", "weaving": "weave", "twisting": "twist",
+	"yes": "always", "on": "always", "true": "always", "no": "never", "off": "never", "false": "never", "none": "never",
+	"in": "inches", "inch": "inches", "metric": "cm", "centimeters": "cm", "mm": "cm",
+	"letters": "ascii", "plain": "ascii", "utf-8": "unicode", "utf8": "unicode",
+	"back": "wrong", "inside": "wrong", "front": "right", "outside": "right", "stitch": "run", "color": "run",
+}

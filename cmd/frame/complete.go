@@ -1,0 +1,57 @@
+package frame
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// AsksCompletion reports whether a shell asks what the next word may be.
+func AsksCompletion(args []string) bool {
+	return len(args) > 0 && slices.Contains([]string{cobra.ShellCompRequestCmd, cobra.ShellCompNoDescRequestCmd}, args[0])
+}
+
+// completeFlags tells cobra how the value of each flag is completed, and takes the quotes
+// off its text, which a shell shows as it is. That is needed only when a shell asks.
+func (a *App) completeFlags() {
+	for _, c := range WithBelow(a.Root) {
+		c.NonInheritedFlags().VisitAll(func(f *pflag.Flag) {
+			_, f.Usage = pflag.UnquoteUsage(f)
+			if list := a.valuesOf(f); list != nil {
+				// The error is for a flag the command does not have.
+				_ = c.RegisterFlagCompletionFunc(f.Name, list)
+			}
+		})
+	}
+}
+
+// valuesOf is how the values of a flag are completed; nil leaves files to the shell.
+func (a *App) valuesOf(f *pflag.Flag) cobra.CompletionFunc {
+	list := a.program.Values[f.Name]
+	if words, is := f.Value.(*Choice); is {
+		list = func(*App, context.Context, []string) []string { return words.words }
+	}
+	if number := f.Value.Type() == "int"; number {
+		list = func(*App, context.Context, []string) []string { return nil }
+	}
+	if list == nil {
+		return nil
+	}
+	return func(c *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+		return thatBegin(list(a, c.Context(), args), begun), cobra.ShellCompDirectiveNoFileComp
+	}
+}
+
+// thatBegin keeps the words that begin as the one on the command line.
+func thatBegin(words []string, begun string) []string {
+	var kept []string
+	for _, word := range words {
+		if strings.HasPrefix(word, begun) {
+			kept = append(kept, word)
+		}
+	}
+	return kept
+}

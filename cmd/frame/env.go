@@ -1,0 +1,92 @@
+package frame
+
+import (
+	"io"
+	"os"
+	"strings"
+	"time"
+)
+
+// Env is all that a run of the program takes from the world around it. Fields
+// left zero get harmless stand-ins, so a test states only what it is about.
+type Env struct {
+	In       io.Reader
+	Out, Err io.Writer
+	Args     []string // without the name of the program
+	Getenv   func(string) string
+	Now      func() time.Time
+
+	InTTY, OutTTY, ErrTTY bool // whether each stream is a terminal
+
+	// Self gives the path of this program, to start it again for what may crash; ""
+	// when unknown.
+	Self func() string
+
+	// Width gives the columns of the terminal on Out at this moment, 0 when
+	// unknown.
+	Width func() int
+
+	// Height gives the lines of the terminal on Out at this moment, 0 when unknown.
+	Height func() int
+
+	// Interrupt takes over the signals that end the run with status 130 and gives
+	// what delivers them.
+	Interrupt func() <-chan os.Signal
+
+	// Raw makes the terminal on In hand over single keys and returns what puts
+	// it back. It is nil when In is no terminal.
+	Raw func() (restore func() error, err error)
+
+	// Watch begins to tell what happens to the terminal. It is nil where nothing can
+	// be told.
+	Watch func() Watch
+}
+
+// Watch tells what happens to the terminal a program sits at.
+type Watch struct {
+	Happens <-chan Happening
+	Sleep   func() // suspends the program; it returns when it is continued
+	End     func() // ends the watch
+}
+
+// Happening is what may happen to the terminal.
+type Happening uint8
+
+// The happenings.
+const (
+	Resized   Happening = iota
+	ToSleep             // the program is asked to be suspended
+	Continued           // it goes on after it was suspended
+)
+
+// filled replaces the fields left zero.
+func (e Env) filled() Env {
+	if e.In == nil {
+		e.In = strings.NewReader("")
+	}
+	if e.Out == nil {
+		e.Out = io.Discard
+	}
+	if e.Err == nil {
+		e.Err = io.Discard
+	}
+	if e.Getenv == nil {
+		e.Getenv = func(string) string { return "" }
+	}
+	if e.Now == nil {
+		e.Now = time.Now
+	}
+	if e.Self == nil {
+		e.Self = func() string { return "" }
+	}
+	if e.Interrupt == nil {
+		e.Interrupt = func() <-chan os.Signal { return nil }
+	}
+	if e.Height == nil {
+		e.Height = func() int { return 0 }
+	}
+	if e.Width == nil {
+		e.Width = func() int { return 0 }
+	}
+	return e
+}

@@ -1,0 +1,57 @@
+package frame
+
+import (
+	"context"
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"strandwise/chart"
+	"strandwise/floats"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+func TestErrorsFromBelow(t *testing.T) {
+	for _, c := range []struct {
+		err  error
+		code Exit
+		hint string // of the first line
+	}{
+		{&store.Error{Class: store.ClassMissing, What: "no store"}, ExitUnusable, "strandwise cast-on NAME PART..., which begins a store"},
+		{&store.Error{Class: store.ClassBusy, Next: "close the other one"}, ExitBusy, "close the other one"},
+		{&store.Error{Class: store.ClassDamaged, Backup: "b"}, ExitDamaged, "newest backup: b"},
+		{&store.Error{Class: store.ClassForeign}, ExitDamaged, "--store PATH, if the store lies elsewhere"},
+		{&store.Error{Class: store.ClassNewer}, ExitDamaged, ""},
+		{&store.Error{Class: store.ClassUnknown}, ExitUnknown, ""},
+		{&store.Error{Class: store.ClassBadInput}, ExitInput, ""},
+		{&store.Error{Class: store.ClassConflict}, ExitRefused, ""},
+		{&store.Error{Class: store.ClassOther}, ExitBug, ""},
+		{store.ErrNoPiece, ExitRefused, "strandwise pieces, which lists them"},
+		{&session.AlreadyRecordedError{Row: 12, Next: 13}, ExitRefused, "strandwise show, for the row to work now"},
+		{&session.NotYetError{Row: 20, Next: 13}, ExitRefused, "strandwise knit --to 20, if the rows below it are knitted already"},
+		{&session.TooManyRowsError{Asked: 9, There: 3}, ExitRefused, "strandwise rip 3"},
+		{&session.TooManyRowsError{Asked: 9}, ExitRefused, "strandwise show, for the row to work now"},
+		{&session.EventError{Seq: 3, Err: &session.AlreadyRecordedError{}}, ExitDamaged, "strandwise store check, then strandwise store restore"},
+		{&session.EventError{Seq: 3, Err: &session.NewerError{Kind: 99}}, ExitDamaged, "the newer version of strandwise that wrote it"},
+		{&chart.Faults{File: "band.chart"}, ExitInput, "mend the file, then strandwise chart check"},
+		{&floats.PlainYarnError{Symbol: 'q'}, ExitInput, "name a yarn of the charts, or add the line `yarn: q NAME #RRGGBB` to one of them"},
+		{&floats.ClashError{Symbol: 'x'}, ExitInput, "give yarn x one name and one color in both charts, or another symbol in one of them"},
+		{floats.ErrNoChart, ExitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"},
+		{context.Canceled, ExitInterrupted, ""},
+		{Refused("no").Hint("ask again"), ExitRefused, "ask again"},
+		{BadInput("not a chart").Because(&session.NotYetError{}), ExitInput, ""},
+	} {
+		for _, err := range []error{c.err, fmt.Errorf("piece hat: %w", c.err)} {
+			p := Describe(err)
+			assert.Equal(t, c.code, p.Exit, "%T", c.err)
+			assert.Equal(t, err.Error(), p.What)
+			first := ""
+			if len(p.Hints) > 0 {
+				first = p.Hints[0]
+			}
+			assert.Equal(t, c.hint, first, "%T", c.err)
+		}
+	}
+}

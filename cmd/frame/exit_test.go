@@ -1,0 +1,39 @@
+package frame
+
+import (
+	"errors"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+func TestExitTable(t *testing.T) {
+	var codes []int
+	words := map[string]bool{}
+	for _, row := range exits {
+		codes = append(codes, int(row.exit))
+		assert.Equal(t, row.word, row.exit.word())
+		assert.NotEmpty(t, row.meaning)
+		words[row.word] = true
+	}
+	assert.Equal(t, []int{0, 1, 2, 3, 4, 5, 6, 7, 8, 70, 130}, codes)
+	assert.Len(t, words, len(codes))
+}
+
+func TestSavedNothingIsPromisedForOneToFive(t *testing.T) {
+	for _, row := range exits {
+		assert.Equal(t, row.exit >= 1 && row.exit <= 5, row.exit.SavedNothing(), row.word)
+	}
+}
+
+func TestRulesNameEachErrorOnce(t *testing.T) {
+	seen := map[string]bool{}
+	for _, r := range rules {
+		assert.False(t, seen[r.kind], r.kind)
+		seen[r.kind] = true
+	}
+}
+
+func TestUnlistedErrorIsOurOwnFault(t *testing.T) {
+	assert.Equal(t, ExitBug, Describe(errors.New("what is this")).Exit)
+}

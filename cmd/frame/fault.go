@@ -1,0 +1,46 @@
+package frame
+
+import "fmt"
+
+// Fault is an error made by a command itself: the status it ends with, what
+// happened and where, and what to do.
+type Fault struct {
+	exit  Exit
+	what  string
+	hints []string
+	cause error
+}
+
+// Error is what happened and where.
+func (f *Fault) Error() string { return f.what }
+
+// Unwrap is the error behind it, if any.
+func (f *Fault) Unwrap() error { return f.cause }
+
+// Hint adds a line on what to do.
+func (f *Fault) Hint(format string, args ...any) *Fault {
+	f.hints = append(f.hints, fmt.Sprintf(format, args...))
+	return f
+}
+
+// Because keeps the error behind it for errors.Is and errors.As.
+func (f *Fault) Because(cause error) *Fault {
+	f.cause = cause
+	return f
+}
+
+// Refused makes the fault that the state of the piece does not allow the command.
+func Refused(format string, args ...any) *Fault { return NewFault(ExitRefused, format, args) }
+
+// Usage makes the fault of a wrongly given command.
+func Usage(format string, args ...any) *Fault { return NewFault(ExitUsage, format, args) }
+
+// BadInput makes the fault of a file that cannot be read as what it should be.
+func BadInput(format string, args ...any) *Fault { return NewFault(ExitInput, format, args) }
+
+// Unusable makes the fault of a store or an output that cannot be used.
+func Unusable(format string, args ...any) *Fault { return NewFault(ExitUnusable, format, args) }
+
+func NewFault(code Exit, format string, args []any) *Fault {
+	return &Fault{exit: code, what: fmt.Sprintf(format, args...)}
+}

@@ -1,0 +1,204 @@
+package frame
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"strandwise/cmd/paint"
+)
+
+// helpFunc answers --help. A word in front of it that names no command is a
+// fault, kept for run because cobra takes no error here.
+func (a *App) helpFunc(c *cobra.Command, _ []string) {
+	if words := c.Flags().Args(); c.HasSubCommands() && len(words) > 0 {
+		a.helpErr = UnknownCommand(c, words[0])
+		return
+	}
+	a.help(c)
+}
+
+// newHelp makes the command that explains the others.
+func (a *App) newHelp() *cobra.Command {
+	c := a.Parent(Spec{
+		Use:   "help [COMMAND...]",
+		Short: "explain a command",
+		Long:  "Explains a command, the same as COMMAND --help.",
+		Examples: []string{
+			"strandwise help",
+			"strandwise help completion",
+		},
+	})
+	c.RunE = func(c *cobra.Command, args []string) error {
+		about := c.Root()
+		for _, word := range args {
+			next := childNamed(about, word)
+			if next == nil {
+				return UnknownCommand(about, word)
+			}
+			about = next
+		}
+		a.help(about)
+		return nil
+	}
+	c.Annotations[orderNote] = "last"
+	return c
+}
+
+func childNamed(c *cobra.Command, word string) *cobra.Command {
+	for _, child := range c.Commands() {
+		if child.Name() == word || child.HasAlias(word) {
+			return child
+		}
+	}
+	return nil
+}
+
+// help prints the help of c. It reads no stored setting: help never touches the
+// store.
+func (a *App) help(c *cobra.Command) {
+	a.Settings.stored = nil
+	w := &HelpPage{Width: a.HelpWidth()}
+	w.Paragraphs(c.Long)
+	w.Section("Usage", usageLine(c))
+	w.Section("Examples", strings.Split(c.Example, "\n")...)
+	w.children(c)
+	w.flags("Flags", c.LocalNonPersistentFlags())
+	if c.HasParent() {
+		w.Paragraphs("It also takes " + Listed(commonFlags(c), "and") + ": see " + c.Root().Name() + " --help.")
+	} else {
+		w.flags("Flags of every command", c.PersistentFlags())
+		w.Section("Exit statuses")
+		for _, line := range ExitLines() {
+			w.Wrapped("  ", line)
+		}
+	}
+	fmt.Fprint(a.Out, w.String())
+}
+
+// commonFlags names the flags of every command that a command, or one below it, has a use
+// for.
+func commonFlags(c *cobra.Command) []string {
+	var names []string
+	c.Root().PersistentFlags().VisitAll(func(f *pflag.Flag) {
+		if f.Name != "help" && (f.Name != "json" || slices.ContainsFunc(WithBelow(c), AnswersJSON)) {
+			names = append(names, "--"+f.Name)
+		}
+	})
+	return names
+}
+
+// HelpWidth never fails: help must come even when a setting is wrong.
+func (a *App) HelpWidth() int {
+	width, err := a.width()
+	if err != nil {
+		return defaultWidth
+	}
+	return width
+}
+
+func usageLine(c *cobra.Command) string {
+	if c.HasSubCommands() {
+		return c.CommandPath() + " COMMAND"
+	}
+	return c.UseLine()
+}
+
+// HelpPage lays out help in paragraphs and sections that fit the width without
+// columns, so that it reads the same aloud.
+type HelpPage struct {
+	strings.Builder
+	Width int
+}
+
+func (w *HelpPage) Gap() {
+	if w.Len() > 0 {
+		w.WriteByte('\n')
+	}
+}
+
+// Paragraphs wraps text; a blank line parts paragraphs.
+func (w *HelpPage) Paragraphs(text string) {
+	for _, paragraph := range strings.Split(text, "\n\n") {
+		w.Gap()
+		w.Wrapped("", paragraph)
+	}
+}
+
+func (w *HelpPage) Wrapped(prefix, text string) {
+	for _, line := range paint.Wrap(prefix, paint.Spans(strings.Fields(text)...), w.Width) {
+		w.WriteString(line + "\n")
+	}
+}
+
+// Section prints lines as they are, since they are there to be copied.
+func (w *HelpPage) Section(title string, lines ...string) {
+	w.Gap()
+	w.WriteString(title + ":\n")
+	for _, line := range lines {
+		w.WriteString("  " + line + "\n")
+	}
+}
+
+func (w *HelpPage) entry(name, text string) {
+	w.WriteString("  " + name + "\n")
+	w.Wrapped("      ", text)
+}
+
+// children lists the commands below c, those of the root by group.
+func (w *HelpPage) children(c *cobra.Command) {
+	if len(c.Groups()) == 0 {
+		w.list("Commands", slices.Clone(c.Commands()))
+		return
+	}
+	for _, g := range c.Groups() {
+		w.list(g.Title, slices.DeleteFunc(slices.Clone(c.Commands()), func(child *cobra.Command) bool { return child.GroupID != g.ID }))
+	}
+}
+
+func (w *HelpPage) list(title string, commands []*cobra.Command) {
+	if len(commands) == 0 {
+		return
+	}
+	w.Gap()
+	w.WriteString(title + ":\n")
+	slices.SortStableFunc(commands, func(a, b *cobra.Command) int {
+		return strings.Compare(a.Annotations[orderNote], b.Annotations[orderNote])
+	})
+	for _, c := range commands {
+		name := strings.Join(append([]string{c.Name()}, c.Aliases...), ", ")
+		w.Wrapped("  ", name+": "+c.Short)
+	}
+}
+
+func (w *HelpPage) flags(title string, set *pflag.FlagSet) {
+	if !set.HasAvailableFlags() {
+		return
+	}
+	w.Gap()
+	w.WriteString(title + ":\n")
+	set.VisitAll(func(f *pflag.Flag) {
+		if !f.Hidden {
+			w.entry(flagName(f))
+		}
+	})
+}
+
+// flagName is a flag as it is typed, and what it does with its default.
+func flagName(f *pflag.Flag) (name, text string) {
+	value, text := pflag.UnquoteUsage(f)
+	name = "--" + f.Name
+	if f.Shorthand != "" {
+		name = "-" + f.Shorthand + ", " + name
+	}
+	if value != "" {
+		name += " " + value
+	}
+	if d := f.DefValue; d != "" && d != "false" && d != "0" && d != "[]" && !strings.Contains(text, "(default") {
+		text += " (default " + d + ")"
+	}
+	return name, text
+}

@@ -1,0 +1,145 @@
+package frame
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"syscall"
+
+	"strandwise/chart"
+)
+
+// FromStdin is the name of a file that stands for standard input or output.
+const FromStdin = "-"
+
+// StdinTitle is what messages call standard input.
+const StdinTitle = "standard input"
+
+// inputMost is the largest file that is read, in bytes.
+const inputMost = 64 << 20
+
+// ReadInput reads a whole file, or standard input for "-", and returns what to
+// call it in messages. A folder, a pipe or a device as a file is refused at once,
+// since a read from one may never end; "-" is the way to read from a pipe.
+func (a *App) ReadInput(ctx context.Context, name string) (data []byte, title string, err error) {
+	if err := ctx.Err(); err != nil {
+		return nil, name, err
+	}
+	if name == FromStdin {
+		data, err := a.readStdin()
+		return data, StdinTitle, err
+	}
+	data, err = ReadFile(name)
+	return data, name, err
+}
+
+func (a *App) readStdin() ([]byte, error) {
+	if a.Env.InTTY {
+		fmt.Fprintln(a.Err, "strandwise: waiting for standard input; end it with Ctrl-D on a line of its own")
+	}
+	data, err := readMost(a.Env.In)
+	if err != nil {
+		return nil, CannotRead(StdinTitle, err)
+	}
+	return data, nil
+}
+
+func ReadFile(name string) ([]byte, error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return nil, CannotRead(name, err)
+	}
+	if err := regular(name, info); err != nil {
+		return nil, err
+	}
+	// It may have become a pipe since: do not wait for a writer.
+	f, err := os.OpenFile(name, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	if err != nil {
+		return nil, CannotRead(name, err)
+	}
+	defer f.Close()
+	if info, err = f.Stat(); err == nil {
+		err = regular(name, info)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if info.Size() > inputMost {
+		return nil, CannotRead(name, errTooLarge)
+	}
+	data, err := readMost(f)
+	if err != nil {
+		return nil, CannotRead(name, err)
+	}
+	return data, nil
+}
+
+// errTooLarge tells that a file has more than inputMost bytes.
+var errTooLarge = fmt.Errorf("it is larger than %d MiB", inputMost>>20)
+
+func readMost(r io.Reader) ([]byte, error) {
+	var buffer bytes.Buffer
+	n, err := io.Copy(&buffer, io.LimitReader(r, inputMost+1))
+	if err == nil && n > inputMost {
+		err = errTooLarge
+	}
+	return buffer.Bytes(), err
+}
+
+// fileKinds names what is no regular file.
+var fileKinds = []struct {
+	mode fs.FileMode
+	kind string
+	hint string
+}{
+	{fs.ModeDir, "a folder", "name a file in it"},
+	{fs.ModeNamedPipe, "a pipe", "- as the name, and send the pipe to standard input"},
+	{fs.ModeSocket, "a socket", "name a file"},
+	{fs.ModeDevice, "a device", "name a file, or - for standard input"},
+	{fs.ModeIrregular, "no regular file", "name a file"},
+}
+
+func regular(name string, info fs.FileInfo) error {
+	for _, k := range fileKinds {
+		if info.Mode()&k.mode != 0 {
+			return BadInput("%s is %s, not a file", name, k.kind).Hint("%s", k.hint)
+		}
+	}
+	return nil
+}
+
+// CannotRead says why a file could not be read; for a missing one it offers the
+// nearest name in the same folder.
+func CannotRead(name string, err error) error {
+	f := BadInput("cannot read %s: %v", name, Reason(err)).Because(err)
+	if !errors.Is(err, fs.ErrNotExist) {
+		return f
+	}
+	if near := nearestFile(name); near != "" {
+		return f.Hint("%s", near)
+	}
+	return f.Hint("check the name and the folder it is in")
+}
+
+func nearestFile(name string) string {
+	folder, base := filepath.Split(name)
+	entries, err := os.ReadDir(filepath.Clean(folder + "."))
+	if err != nil {
+		return ""
+	}
+	var names []string
+	for _, e := range entries {
+		if e.Type().IsRegular() {
+			names = append(names, e.Name())
+		}
+	}
+	if near := chart.Nearest(base, names); near != "" {
+		return filepath.Join(folder, near)
+	}
+	return ""
+}

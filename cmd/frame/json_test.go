@@ -1,0 +1,58 @@
+package frame
+
+import (
+	"bytes"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+type innerBody struct {
+	Marks []int `json:"marks"`
+}
+
+type wholeBody struct {
+	At     time.Time         `json:"at"`
+	Rows   []innerBody       `json:"rows"`
+	None   []string          `json:"none"`
+	One    *innerBody        `json:"one"`
+	Absent *innerBody        `json:"absent"`
+	Any    any               `json:"any"`
+	ByYarn map[string][]int  `json:"by_yarn"`
+	Names  map[string]string `json:"names"`
+	hidden []int
+}
+
+func TestJSONIsOneDocumentWithoutNullLists(t *testing.T) {
+	var out bytes.Buffer
+	body := wholeBody{
+		At:     time.Date(2026, 3, 1, 20, 15, 0, 0, time.FixedZone("", 3600)),
+		Rows:   []innerBody{{}, {[]int{1}}},
+		One:    &innerBody{},
+		Any:    innerBody{},
+		ByYarn: map[string][]int{"x": nil, "a<b": {2}},
+		Names:  map[string]string{},
+		hidden: nil,
+	}
+	require.NoError(t, writeJSON(&out, 3, body))
+	assert.Equal(t, `{"schema":3,"at":"2026-03-01T20:15:00+01:00","rows":[{"marks":[]},{"marks":[1]}],"none":[],`+
+		`"one":{"marks":[]},"absent":null,"any":{"marks":[]},"by_yarn":{"a<b":[2],"x":[]},"names":{}}`+"\n", out.String())
+	assert.Nil(t, body.None, "the body itself is left alone")
+}
+
+func TestJSONOfAnEmptyBody(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, writeJSON(&out, 1, struct{}{}))
+	assert.Equal(t, "{\"schema\":1}\n", out.String())
+	assert.Panics(t, func() { _ = writeJSON(&out, 1, []int{1}) })
+}
+
+func TestAnswerJSONGoesToTheAnswer(t *testing.T) {
+	var out bytes.Buffer
+	a := newApp(Env{Out: &out})
+	require.NoError(t, a.AnswerJSON(1, innerBody{}))
+	require.NoError(t, a.Out.Flush())
+	assert.Equal(t, "{\"schema\":1,\"marks\":[]}\n", out.String())
+}

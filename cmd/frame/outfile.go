@@ -1,0 +1,184 @@
+package frame
+
+import (
+	"bufio"
+	"cmp"
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"strandwise/store"
+)
+
+// WriteOutput writes a whole file or none: into a new file beside it that takes
+// its name at the end. "-" is standard output. An existing file is kept unless
+// force is set, and then hands its permissions on. All files that are written where the
+// knitter says go through here.
+func (a *App) WriteOutput(ctx context.Context, name string, force bool, write func(io.Writer) error) error {
+	return a.writeFile(ctx, name, force, 0, write)
+}
+
+// WritePrivate is writeOutput of what the knitter logged: for its owner only.
+func (a *App) WritePrivate(ctx context.Context, name string, force bool, write func(io.Writer) error) error {
+	return a.writeFile(ctx, name, force, 0o600, write)
+}
+
+func (a *App) writeFile(ctx context.Context, name string, force bool, only fs.FileMode, write func(io.Writer) error) error {
+	if name == FromStdin {
+		return write(a.Out.AsIs())
+	}
+	target, mode, err := a.OutputTarget(name, force)
+	if err != nil {
+		return err
+	}
+	mode = cmp.Or(only, mode)
+	draft := filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+rand.Text()[:8]+draftTail)
+	Sweep(filepath.Join(QuoteGlob(filepath.Dir(target)), "."+QuoteGlob(filepath.Base(target))+".????????"+draftTail))
+	remove := a.AtEnd(func() { _ = os.Remove(draft) })
+	defer remove()
+	if err := writeDraft(draft, mode, write); err != nil {
+		return CannotWrite(name, err)
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return publish(draft, target, name, force)
+}
+
+// draftTail ends the name of a file that is being written.
+const draftTail = ".part"
+
+// Sweep takes away what killed runs left under names of ours, when it is older than a day.
+func Sweep(pattern string) {
+	names, _ := filepath.Glob(pattern)
+	for _, name := range names {
+		if info, err := os.Lstat(name); err == nil && time.Since(info.ModTime()) > 24*time.Hour {
+			_ = os.RemoveAll(name)
+		}
+	}
+}
+
+// newFileMode is what a new file allows before the user's mask.
+const newFileMode fs.FileMode = 0o666
+
+// OutputTarget follows links to the file that will be replaced.
+func (a *App) OutputTarget(name string, force bool) (target string, mode fs.FileMode, err error) {
+	if a.keepsPieces(name) {
+		return "", 0, Unusable("%s is the store, or one of its backups, and was kept", name).
+			Hint("another name").Hint("strandwise store restore, which alone puts another file in the place of the store")
+	}
+	info, err := os.Stat(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return name, newFileMode, nil
+	}
+	if err != nil {
+		return "", 0, CannotWrite(name, err)
+	}
+	if !info.Mode().IsRegular() {
+		return "", 0, Unusable("%s is there and is no regular file", name).Hint("another name, or - for standard output")
+	}
+	if !force {
+		return "", 0, exists(name)
+	}
+	target, err = filepath.EvalSymlinks(name)
+	if err != nil {
+		return "", 0, CannotWrite(name, err)
+	}
+	return target, info.Mode().Perm(), nil
+}
+
+// keepsPieces reports whether a path leads to the store of this run, to a backup of it or to
+// a former store put aside, whatever links are on the way.
+func (a *App) keepsPieces(name string) bool {
+	s, err := a.StoreWith(store.Options{})
+	if err != nil {
+		return false
+	}
+	aside, _ := filepath.Glob(QuoteGlob(s.Path()) + ".aside-*")
+	backups, _ := filepath.Glob(filepath.Join(QuoteGlob(s.BackupFolder()), "*"))
+	at, err := os.Stat(name)
+	for _, kept := range append(append(aside, backups...), s.Path()) {
+		there, fault := os.Stat(kept)
+		if err == nil && fault == nil && os.SameFile(at, there) || samePath(name, kept) {
+			return true
+		}
+	}
+	return false
+}
+
+// samePath reports whether two names are of one path, where there need be nothing yet.
+func samePath(a, b string) bool {
+	a, errA := filepath.Abs(a)
+	b, errB := filepath.Abs(b)
+	return errA == nil && errB == nil && a == b
+}
+
+// QuoteGlob takes the meaning off the characters of a path that a pattern would give them.
+func QuoteGlob(path string) string {
+	return strings.NewReplacer(`*`, `[*]`, `?`, `[?]`, `[`, `[[]`).Replace(path)
+}
+
+func exists(name string) error {
+	return Refused("%s is there already and was kept", name).Hint("another name, or --force to replace it")
+}
+
+func writeDraft(draft string, mode fs.FileMode, write func(io.Writer) error) error {
+	f, err := os.OpenFile(draft, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
+	if err != nil {
+		return err
+	}
+	buffered := bufio.NewWriter(f)
+	err = write(buffered)
+	if err == nil {
+		err = buffered.Flush()
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	return errors.Join(err, f.Close())
+}
+
+// publish gives the draft its name. Without force a file that has appeared in the
+// meantime is kept: a link, unlike a rename, does not replace. Where the file
+// system knows no links, a last look must do.
+func publish(draft, target, name string, force bool) error {
+	if force {
+		return asWriteFault(name, os.Rename(draft, target))
+	}
+	err := os.Link(draft, target)
+	if err == nil {
+		return nil
+	}
+	if _, missing := os.Lstat(target); missing == nil {
+		return exists(name)
+	}
+	return asWriteFault(name, os.Rename(draft, target))
+}
+
+func asWriteFault(name string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return CannotWrite(name, err)
+}
+
+// CannotWrite says why a file could not be written. An error with a status of its
+// own, from whoever made the contents, passes unchanged.
+func CannotWrite(name string, err error) error {
+	var f *Fault
+	if errors.As(err, &f) {
+		return err
+	}
+	if Reason(err) == err && Describe(err).Exit != ExitBug {
+		return err
+	}
+	return Unusable("cannot write %s: %v", name, Reason(err)).Because(err).
+		Hint("%s", fmt.Sprintf("another folder for %s, or - for standard output", filepath.Base(name)))
+}

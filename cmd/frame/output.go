@@ -1,0 +1,181 @@
+package frame
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"strings"
+	"sync"
+	"unicode/utf8"
+)
+
+// heldMost is how much of an answer, in bytes, is held back until the command has
+// succeeded; a longer one is written as it comes.
+const heldMost = 1 << 20
+
+// errAbandoned is what a command that was left running after an interruption
+// gets for whatever it still tries to write.
+var errAbandoned = errors.New("the run was interrupted")
+
+// Output is the one writer of the answer. It holds the answer back, so that a
+// command that fails leaves stdout empty, and it remembers the first failed
+// write, so that none goes unnoticed. It may be used from several goroutines.
+type Output struct {
+	mu     sync.Mutex
+	to     io.Writer
+	held   bytes.Buffer
+	err    error
+	closed bool
+	colors bool // color codes are ours
+	raw    bool // the answer is no text, or draws on the terminal: it is sent as it is
+}
+
+// AsIs has the whole answer sent as it is.
+func (o *Output) AsIs() io.Writer {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.raw = true
+	return o
+}
+
+// AsText has what comes sent as it is shown.
+func (o *Output) AsText() {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.raw = false
+}
+
+// Write holds p back or, when much is held already, writes all of it.
+func (o *Output) Write(p []byte) (int, error) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.closed {
+		return 0, errAbandoned
+	}
+	if o.err != nil {
+		return 0, o.err
+	}
+	o.held.Write(p)
+	if o.held.Len() > heldMost {
+		return len(p), o.flush()
+	}
+	return len(p), nil
+}
+
+// Flush writes what is held and returns the first error of any write so far.
+func (o *Output) Flush() error {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.closed {
+		return errAbandoned
+	}
+	return o.flush()
+}
+
+func (o *Output) flush() error {
+	text, rest := o.held.Bytes(), []byte(nil)
+	if !o.raw {
+		text, rest = cutRune(text)
+		text = Shown(text, o.colors)
+	}
+	if o.err == nil && len(text) > 0 {
+		_, o.err = o.to.Write(text)
+	}
+	rest = bytes.Clone(rest)
+	o.held.Reset()
+	o.held.Write(rest)
+	return o.err
+}
+
+// cutRune takes a character that is not whole yet off the end of a text.
+func cutRune(text []byte) (whole, rest []byte) {
+	for n := 1; n < utf8.UTFMax && n <= len(text); n++ {
+		if end := text[len(text)-n:]; utf8.RuneStart(end[0]) {
+			if !utf8.FullRune(end) {
+				return text[:len(text)-n], end
+			}
+			break
+		}
+	}
+	return text, nil
+}
+
+// discard forgets what is held.
+func (o *Output) discard() {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.held.Reset()
+}
+
+// abandon makes every later write fail.
+func (o *Output) abandon() {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.held.Reset()
+	o.closed = true
+}
+
+// Failed is the first error of any write so far.
+func (o *Output) Failed() error {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	return o.err
+}
+
+// Notices is the writer of everything that is not the answer. A failure is not
+// reported: there is nowhere left to report it.
+type Notices struct {
+	mu     sync.Mutex
+	to     io.Writer
+	colors bool // color codes are ours
+}
+
+// Write writes p at once.
+func (n *Notices) Write(p []byte) (int, error) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	_, err := n.to.Write(Shown(p, n.colors))
+	return len(p), err
+}
+
+// draw writes codes of a terminal.
+func (n *Notices) draw(codes string) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	_, _ = io.WriteString(n.to, codes)
+}
+
+// CaptureNotices keeps what the program would print on stderr in the middle of a screen.
+// The returned function gives the lines so far.
+func (a *App) CaptureNotices() (heard func() []string, back func()) {
+	var kept bytes.Buffer
+	was := a.Err.divert(&kept)
+	heard = func() []string {
+		a.Err.mu.Lock()
+		defer a.Err.mu.Unlock()
+		lines := finishedLines(kept.String())
+		kept.Reset()
+		return lines
+	}
+	return heard, func() { a.Err.divert(was) }
+}
+
+// finishedLines gives the lines of a text without those drawn over or taken away again.
+func finishedLines(text string) []string {
+	var lines []string
+	for _, line := range strings.Split(text, "\n") {
+		line = strings.TrimPrefix(line[strings.LastIndex(line, "\r")+1:], "\x1b[K")
+		if line = strings.TrimSpace(line); line != "" {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// divert sends what is printed from now on elsewhere, and returns where it went.
+func (n *Notices) divert(to io.Writer) (was io.Writer) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	was, n.to = n.to, to
+	return was
+}

@@ -1,0 +1,47 @@
+package frame
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestOutputRemembersTheFirstFailure(t *testing.T) {
+	o := &Output{to: failing{err: io.ErrUnexpectedEOF}}
+	_, err := o.Write(make([]byte, heldMost))
+	require.NoError(t, err)
+	_, err = o.Write([]byte("more"))
+	require.ErrorIs(t, err, io.ErrUnexpectedEOF)
+	_, err = o.Write([]byte("again"))
+	require.ErrorIs(t, err, io.ErrUnexpectedEOF)
+	require.ErrorIs(t, o.Flush(), io.ErrUnexpectedEOF)
+}
+
+func TestAbandonedOutputWritesNothing(t *testing.T) {
+	var to bytes.Buffer
+	o := &Output{to: &to}
+	_, err := o.Write([]byte("late"))
+	require.NoError(t, err)
+	o.abandon()
+	_, err = o.Write([]byte("later"))
+	require.ErrorIs(t, err, errAbandoned)
+	require.ErrorIs(t, o.Flush(), errAbandoned)
+	assert.Empty(t, to.String())
+}
+
+func TestLedger(t *testing.T) {
+	var l saveState
+	failed := errors.Join(Refused("no"))
+	require.Error(t, l.commit(func() error { return failed }))
+	assert.Equal(t, nothingSaved, l.outcome())
+	require.NoError(t, l.commit(func() error { assert.Equal(t, perhapsSaved, l.outcome()); return nil }))
+	assert.Equal(t, somethingSaved, l.outcome())
+	require.Error(t, l.commit(func() error { return failed }))
+	assert.Equal(t, somethingSaved, l.outcome())
+	require.Error(t, l.commit(func() error { return NewFault(ExitUnknown, "?", nil) }))
+	assert.Equal(t, perhapsSaved, l.outcome())
+}

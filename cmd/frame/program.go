@@ -1,0 +1,35 @@
+package frame
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+)
+
+// Program is what there is to run. It is handed in, so that what runs it knows no command.
+type Program struct {
+	Root   Spec // without a command
+	Groups []Group
+	Shell  string     // id of the group that help and completion stand in
+	Bare   func(*App) // tells what the program is, when no command is given
+
+	Values map[string]Completer              // complete the values of flags by name, where they are not a few fixed words
+	Before func(arguments []string) []string // mends the command line before it is parsed; nil leaves it
+
+	// What is known of slips: hints by command, for too few words; by command and flag, for
+	// a flag there is under another name; and for words too many, nil where nobody knows.
+	TooFew  map[string][]string
+	NoFlag  map[string]string
+	TooMany func(c *cobra.Command, words []string) []string
+}
+
+// Group gathers commands by what the knitter is about.
+type Group struct {
+	ID       string
+	Title    string
+	Commands []func(*App) *cobra.Command // most used first
+}
+
+// Completer lists the values of a flag, or what the next argument may be, given the arguments
+// so far.
+type Completer func(a *App, ctx context.Context, args []string) []string

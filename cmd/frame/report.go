@@ -1,0 +1,94 @@
+package frame
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"strandwise/cmd/paint"
+)
+
+// report prints an error, as text on stderr or as JSON on stdout, and returns the
+// status to end with. What the command had to answer so far is dropped.
+func (a *App) report(err error) Exit {
+	a.Out.discard()
+	p := a.complete(Describe(err), err)
+	if a.wantsJSON() && a.reportJSON(p) {
+		return p.Exit
+	}
+	fmt.Fprintln(a.Err, a.headline(p.What))
+	for _, hint := range p.Hints {
+		fmt.Fprintf(a.Err, "  try: %s\n", hint)
+	}
+	return p.Exit
+}
+
+// headline is the message of an error, on a terminal broken between words. A message of
+// several lines holds an excerpt of a file and stays, as do the hints below: they hold
+// commands to copy.
+func (a *App) headline(what string) string {
+	text := "strandwise: " + what
+	if !a.Env.ErrTTY || strings.Contains(text, "\n") {
+		return text
+	}
+	words := paint.Spans(strings.Split(text, " ")...)
+	return joinLines(paint.Wrap("", words, cmp.Or(a.Env.Width(), defaultWidth)))
+}
+
+// complete adds what is known about the store and, for a fault of our own, the
+// place of the report.
+func (a *App) complete(p Problem, err error) Problem {
+	outcome := a.saveState.outcome()
+	switch {
+	case p.Exit.SavedNothing() && a.Writes.Load() && outcome == nothingSaved:
+		p.What = ended(p.What, outcome.String())
+	case p.Exit == ExitInterrupted && (a.Writes.Load() || outcome != nothingSaved):
+		p.What = ended(p.What, outcome.String())
+	case p.Exit == ExitUnknown:
+		p.Hints = append(slices.Clone(p.Hints), "strandwise resume, which shows what is there")
+	case p.Exit == ExitBug:
+		return a.bug(p, err)
+	}
+	if original(err) == "" {
+		return p
+	}
+	return a.detailed(p, err)
+}
+
+// ended puts a last clause to a message: on its own line below a longer one, which
+// may end with an excerpt of a file.
+func ended(message, clause string) string {
+	if strings.Contains(message, "\n") {
+		return strings.TrimRight(message, "\n") + "\n" + clause
+	}
+	return message + "; " + clause
+}
+
+// wantsJSON looks at the arguments themselves, since they may be what is wrong.
+func (a *App) wantsJSON() bool {
+	args := a.Env.Args
+	if end := slices.Index(args, "--"); end >= 0 {
+		args = args[:end]
+	}
+	return a.Flags.JSON || slices.Contains(args, "--json")
+}
+
+// errorAnswer is an error in JSON.
+type errorAnswer struct {
+	Error errorBody `json:"error"`
+}
+
+type errorBody struct {
+	Code    string   `json:"code"`
+	Exit    int      `json:"exit"`
+	Message string   `json:"message"`
+	Hints   []string `json:"hints"`
+}
+
+// reportJSON reports whether the error could be printed. After an interruption
+// the output is closed, and the error is text.
+func (a *App) reportJSON(p Problem) bool {
+	answer := errorAnswer{errorBody{p.Exit.word(), int(p.Exit), p.What, p.Hints}}
+	return writeJSON(a.Out, 1, answer) == nil && a.Out.Flush() == nil
+}

@@ -1,0 +1,117 @@
+package frame
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// Resolver finds the value of a setting and where it comes from: the flag, else
+// the environment, else the stored setting, else the default.
+type Resolver struct {
+	flag   func(name string) (string, bool)
+	getenv func(string) string
+	stored func() map[string]string // nil where the store is not to be touched
+
+	kept map[string]string // what stored gave, once asked
+}
+
+// Value is a setting's value and its origin in words.
+type Value struct {
+	Key, Text, Origin string
+}
+
+// The origins that are not a flag or a variable.
+const (
+	OriginStored  = "stored setting"
+	OriginDefault = "default"
+)
+
+// Get finds one setting. A wrong value in a flag or a variable of ours is an error
+// that names it; a wrong stored one, perhaps of a newer version, is passed over.
+func (r *Resolver) Get(key string) (Value, error) {
+	s := SettingNamed(key)
+	if given, ok := r.flag(s.flag); ok {
+		return s.taken(given, "flag --"+s.flag)
+	}
+	for _, v := range s.From {
+		given := r.getenv(v.Name)
+		if given != "" && v.says != nil {
+			given = v.says(given)
+		}
+		if given != "" {
+			return s.taken(given, "variable "+v.Name)
+		}
+	}
+	if given, ok := r.fromStore(key)[key]; ok {
+		if found, err := s.taken(given, OriginStored); err == nil {
+			return found, nil
+		}
+	}
+	return Value{key, r.fallback(s), OriginDefault}, nil
+}
+
+// fallback is the default; that of the store depends on the environment.
+func (r *Resolver) fallback(s *Setting) string {
+	if s.Key == StoreKey {
+		return defaultStore(r.getenv)
+	}
+	return s.fallback
+}
+
+// fromStore asks the store once a run, but never where the store is.
+func (r *Resolver) fromStore(key string) map[string]string {
+	if r.stored == nil || key == StoreKey {
+		return nil
+	}
+	if r.kept == nil {
+		r.kept = r.stored()
+	}
+	return r.kept
+}
+
+// Forget drops what the store gave: it is about to change.
+func (r *Resolver) Forget() { r.kept = nil }
+
+func (s *Setting) taken(given, origin string) (Value, error) {
+	text, err := s.Accept(given)
+	if err != nil {
+		return Value{}, Usage("%s: %s %v", origin, s.Key, err).Because(err).
+			Hint("%s", s.advice(err))
+	}
+	return Value{s.Key, text, origin}, nil
+}
+
+func (s *Setting) advice(err error) string {
+	if e, ok := err.(*ChoiceError); ok {
+		return fmt.Sprintf("%s for %s", e.Meant(), s.Key)
+	}
+	return fmt.Sprintf("%s: %s", s.Key, s.Meaning)
+}
+
+// All finds every setting, in the order of the table.
+func (r *Resolver) All() ([]Value, error) {
+	values := make([]Value, 0, len(Settings))
+	for _, s := range Settings {
+		v, err := r.Get(s.Key)
+		if err != nil {
+			return nil, err
+		}
+		values = append(values, v)
+	}
+	return values, nil
+}
+
+// Yes reports whether a setting of yes or no is on.
+func (r *Resolver) Yes(key string) (bool, error) {
+	v, err := r.Get(key)
+	return v.Text == yes, err
+}
+
+// Number is a setting that is a whole number.
+func (r *Resolver) Number(key string) (int, error) {
+	v, err := r.Get(key)
+	if err != nil {
+		return 0, err
+	}
+	return strconv.Atoi(v.Text)
+}

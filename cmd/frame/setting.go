@@ -1,0 +1,173 @@
+package frame
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"strandwise/cmd/paint"
+	"strandwise/session/hold"
+)
+
+// Setting is one thing a knitter can set for good, for a shell, or for one run.
+type Setting struct {
+	Key      string
+	Meaning  string // with the unit
+	fallback string // the default
+	Empty    string // how an empty value is read, where it can be empty
+	flag     string // the flag that sets it, or ""
+	From     []Variable
+	Words    []string           // the possible values; nil when check decides
+	check    func(string) error // nil allows anything
+}
+
+// Variable is an environment variable that gives a setting.
+type Variable struct {
+	Name string
+
+	// says turns the variable's value into the setting's; "" is no say. nil takes
+	// it as it is, and a wrong value is then an error, since the variable is ours.
+	says func(string) string
+}
+
+// The words of settings that are on or off.
+const (
+	yes = "yes"
+	no  = "no"
+)
+
+// StoreKey is the setting of where the store is, the only one not kept in it.
+const StoreKey = "store"
+
+// Settings is the table of all settings, in the order in which they are listed.
+// A new setting is one row here.
+var Settings = []Setting{
+	{
+		Key: StoreKey, Meaning: "where the pieces are kept", Empty: "no place known", flag: "store",
+		From: []Variable{{Name: "STRANDWISE_STORE"}},
+	},
+	{
+		Key: PieceKey, Meaning: "which piece the commands are about", Empty: "the only one there is", flag: "piece",
+		From: []Variable{{Name: "STRANDWISE_PIECE"}},
+	},
+	{
+		Key: "color", Meaning: "when to use color", fallback: paint.Auto, flag: "color",
+		From:  []Variable{{Name: "STRANDWISE_COLOR"}, {"NO_COLOR", func(string) string { return paint.Never }}},
+		Words: []string{paint.Auto, paint.Always, paint.Never},
+	},
+	{
+		Key: "marks", Meaning: "which marks stand for catches and directions", fallback: paint.Auto, flag: "ascii",
+		From:  []Variable{{Name: "STRANDWISE_MARKS"}},
+		Words: []string{paint.Auto, paint.Unicode, paint.ASCII},
+	},
+	{
+		Key: "plain", Meaning: "plain sentences for a screen reader", fallback: no, flag: "plain",
+		From: []Variable{{Name: "STRANDWISE_PLAIN"}}, Words: []string{yes, no},
+	},
+	{
+		Key: "quiet", Meaning: "leave out what changed and what comes next", fallback: no, flag: "quiet",
+		From: []Variable{{Name: "STRANDWISE_QUIET"}}, Words: []string{yes, no},
+	},
+	{
+		Key: "width", Meaning: "columns to fit lines to; 0 asks the terminal", fallback: "0", flag: "width",
+		From:  []Variable{{Name: "STRANDWISE_WIDTH"}, {"COLUMNS", columns}},
+		check: isWidth,
+	},
+	{
+		Key: "units", Meaning: "lengths in cm or inches", fallback: "cm",
+		From: []Variable{{Name: "STRANDWISE_UNITS"}}, Words: []string{"cm", "inches"},
+	},
+	{
+		Key: "hold", Meaning: "how you hold the yarns, for pieces to be cast on", fallback: hold.TwoHands.String(),
+		From: []Variable{{Name: "STRANDWISE_HOLD"}}, Words: WordsOf(hold.Holds()),
+	},
+	{
+		Key: "carry", Meaning: "the order the strands keep, for pieces to be cast on; rotating goes with one-at-a-time only", fallback: hold.Parallel.String(),
+		From: []Variable{{Name: "STRANDWISE_CARRY"}}, Words: WordsOf([]hold.Carry{hold.Parallel, hold.Rotating}),
+	},
+	{
+		Key: "method", Meaning: "how floats are caught, for pieces to be cast on", Empty: "the one that goes best with the hold",
+		From: []Variable{{Name: "STRANDWISE_METHOD"}}, Words: WordsOf(hold.Methods()),
+	},
+	{
+		Key: "mirror", Meaning: "you work from the right needle to the left, for pieces to be cast on", fallback: no,
+		From: []Variable{{Name: "STRANDWISE_MIRROR"}}, Words: []string{yes, no},
+	},
+	{
+		Key: "pause", Meaning: "minutes of knitting between reminders to pause; 0 is never", fallback: "30",
+		From: []Variable{{Name: "STRANDWISE_PAUSE"}}, check: isCount,
+	},
+}
+
+// WordsOf are the words of values on the command line.
+func WordsOf[T fmt.Stringer](values []T) []string {
+	words := make([]string, len(values))
+	for i, v := range values {
+		words[i] = v.String()
+	}
+	return words
+}
+
+// SettingNamed returns the row of a key, or nil.
+func SettingNamed(key string) *Setting {
+	at := slices.IndexFunc(Settings, func(s Setting) bool { return s.Key == key })
+	if at < 0 {
+		return nil
+	}
+	return &Settings[at]
+}
+
+// switches are the ways to write yes and no.
+var switches = map[string]string{
+	"yes": yes, "true": yes, "on": yes, "1": yes,
+	"no": no, "false": no, "off": no, "0": no,
+}
+
+// Accept checks a value and returns it as it is kept.
+func (s *Setting) Accept(value string) (string, error) {
+	if slices.Equal(s.Words, []string{yes, no}) && switches[value] != "" {
+		return switches[value], nil
+	}
+	if s.Words != nil && !slices.Contains(s.Words, value) {
+		return "", &ChoiceError{value, s.Words}
+	}
+	if s.check != nil {
+		return value, s.check(value)
+	}
+	return value, nil
+}
+
+func YesNo(on bool) string {
+	if on {
+		return yes
+	}
+	return no
+}
+
+// widest is the most columns that can be asked for.
+const widest = 10_000
+
+func isWidth(value string) error {
+	if n, err := strconv.Atoi(value); err != nil || n < 0 || n > widest {
+		return Usage("takes a whole number of columns from 0 to %d, not %q", widest, value)
+	}
+	return nil
+}
+
+func isCount(value string) error {
+	if n, err := strconv.Atoi(value); err != nil || n < 0 {
+		return Usage("takes a whole number, 0 or more, not %q", value)
+	}
+	return nil
+}
+
+// columns takes the shells' own variable only when it makes sense.
+func columns(value string) string {
+	if isWidth(value) != nil {
+		return ""
+	}
+	return value
+}
+
+// PieceKey is the setting of which piece the commands are about.
+const PieceKey = "piece"

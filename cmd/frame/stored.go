@@ -1,0 +1,79 @@
+package frame
+
+import (
+	"context"
+	"time"
+
+	"strandwise/store"
+)
+
+// storePath is where the store lies for this run.
+func (a *App) storePath() (string, error) {
+	path, err := a.Settings.Get(StoreKey)
+	if err != nil {
+		return "", err
+	}
+	if path.Text == "" && path.Origin != OriginDefault {
+		return "", Usage("%s names no place for the store", path.Origin).Hint("--store PATH, or leave it out")
+	}
+	if path.Text == "" {
+		return "", Unusable("no place for the store: neither HOME nor XDG_DATA_HOME says where").
+			Hint("--store PATH, or set STRANDWISE_STORE")
+	}
+	return path.Text, nil
+}
+
+// ExamineWord makes the program the child process that examines a damaged store,
+// which may crash it.
+const ExamineWord = "__examine-store"
+
+func (a *App) StoreWith(o store.Options) (*store.Store, error) {
+	path, err := a.storePath()
+	if err != nil {
+		return nil, err
+	}
+	o.Now, o.Writer = a.Env.Now, version
+	return store.At(path, o), nil
+}
+
+// StoreAt names another store than that of this run.
+func (a *App) StoreAt(path string) *store.Store {
+	return store.At(path, store.Options{Now: a.Env.Now, Writer: version})
+}
+
+// How long reading the stored settings may take, at most. Where the store is busy
+// or damaged the command itself will say so, and should not have to wait twice.
+const (
+	settingsWait  = 50 * time.Millisecond
+	settingsWatch = 500 * time.Millisecond
+)
+
+// storedSettings reads the settings kept in the store. Without a store, or with
+// one that cannot be read, there are none.
+func (a *App) storedSettings() map[string]string {
+	kept := map[string]string{}
+	a.Glance(context.Background(), func(tx *store.Tx) error {
+		kept = settingsIn(tx)
+		return nil
+	})
+	return kept
+}
+
+func settingsIn(tx *store.Tx) map[string]string {
+	kept := map[string]string{}
+	for _, row := range Settings {
+		if value, ok, err := tx.Setting(row.Key); err == nil && ok {
+			kept[row.Key] = PlainText(value)
+		}
+	}
+	return kept
+}
+
+// Glance reads the store for what a run can do without: not for long, and without a word
+// when it cannot be read.
+func (a *App) Glance(ctx context.Context, look func(*store.Tx) error) {
+	s, err := a.StoreWith(store.Options{LockWait: settingsWait, Watch: settingsWatch})
+	if err == nil {
+		_ = s.View(ctx, look)
+	}
+}

@@ -1,0 +1,85 @@
+package frame
+
+import (
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"golang.org/x/term"
+)
+
+// SystemEnv is the environment of the running process. It makes the process
+// ignore SIGPIPE, because a reader that goes away must not kill a command between
+// its commit and its answer.
+func SystemEnv() Env {
+	signal.Ignore(syscall.SIGPIPE)
+	env := Env{
+		In:        os.Stdin,
+		Out:       os.Stdout,
+		Err:       os.Stderr,
+		Args:      os.Args[1:],
+		Getenv:    os.Getenv,
+		Now:       time.Now,
+		InTTY:     term.IsTerminal(int(os.Stdin.Fd())),
+		OutTTY:    term.IsTerminal(int(os.Stdout.Fd())),
+		ErrTTY:    term.IsTerminal(int(os.Stderr.Fd())),
+		Width:     stdoutWidth,
+		Height:    stdoutHeight,
+		Interrupt: interrupts,
+		Self:      self,
+	}
+	if env.InTTY {
+		env.Raw, env.Watch = rawStdin, watchTerminal
+	}
+	return env
+}
+
+// self is the path of this program. Without it a check of the store leaves one part out.
+func self() string {
+	path, err := os.Executable()
+	if err != nil {
+		return ""
+	}
+	return path
+}
+
+// interrupts takes over the ending signals, but not one that the parent process
+// asked to be ignored (nohup, a background job).
+func interrupts() <-chan os.Signal {
+	c := make(chan os.Signal, 1)
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT} {
+		if !signal.Ignored(s) {
+			signal.Notify(c, s)
+		}
+	}
+	return c
+}
+
+func stdoutWidth() int {
+	width, _ := stdoutSize()
+	return width
+}
+
+func stdoutHeight() int {
+	_, height := stdoutSize()
+	return height
+}
+
+// stdoutSize asks the terminal; a new one may answer 0 without an error.
+func stdoutSize() (width, height int) {
+	width, height, err := term.GetSize(int(os.Stdout.Fd()))
+	if err != nil {
+		return 0, 0
+	}
+	return width, height
+}
+
+func rawStdin() (func() error, error) {
+	fd := int(os.Stdin.Fd())
+	state, err := term.MakeRaw(fd)
+	if err != nil {
+		return nil, err
+	}
+	return func() error { return term.Restore(fd, state) }, nil
+}

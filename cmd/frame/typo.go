@@ -1,0 +1,186 @@
+package frame
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"strandwise/chart"
+)
+
+// UnknownCommand is the fault of a word that names no command below c. It offers
+// the nearest name at this level, else the same name at another.
+func UnknownCommand(c *cobra.Command, word string) error {
+	f := Usage("unknown command %q", word)
+	if c.HasParent() {
+		f = Usage("%s has no part %q", c.CommandPath(), word)
+	}
+	if near := NearestCommand(c, word); near != "" {
+		return f.Hint("%s", near)
+	}
+	return f.Hint("%s --help, which lists what there is", c.CommandPath())
+}
+
+func NearestCommand(c *cobra.Command, word string) string {
+	if path := pathOf(c, Nearest(word, commandNames(c))); path != "" {
+		return path
+	}
+	for _, level := range WithBelow(c.Root()) {
+		if slices.Contains(commandNames(level), word) {
+			return pathOf(level, word)
+		}
+	}
+	return ""
+}
+
+// Nearest is the choice closest to word; where none is close, the only one that
+// word begins, or the only one of which it has some of the letters in order.
+func Nearest(word string, choices []string) string {
+	if near := chart.Nearest(word, choices); near != "" || word == "" {
+		return near
+	}
+	if begun := only(choices, func(choice string) bool { return strings.HasPrefix(choice, word) }); begun != "" {
+		return begun
+	}
+	return only(choices, func(choice string) bool { return leavesOut(word, choice) })
+}
+
+// only is the one choice that fits; empty where none does or several.
+func only(choices []string, fits func(string) bool) string {
+	found := ""
+	for _, choice := range choices {
+		if fits(choice) {
+			if found != "" {
+				return ""
+			}
+			found = choice
+		}
+	}
+	return found
+}
+
+// leavesOut reports whether a word of three letters or more is another with some left
+// out, but for the first: mitn for mitten.
+func leavesOut(word, whole string) bool {
+	typed, meant := []rune(word), []rune(whole)
+	if len(typed) < 3 || len(meant) == 0 || typed[0] != meant[0] {
+		return false
+	}
+	for _, r := range meant {
+		if len(typed) > 0 && typed[0] == r {
+			typed = typed[1:]
+		}
+	}
+	return len(typed) == 0
+}
+
+// commandNames are the names and aliases of the commands right below c.
+func commandNames(c *cobra.Command) []string {
+	var names []string
+	for _, child := range c.Commands() {
+		if !child.Hidden {
+			names = append(append(names, child.Name()), child.Aliases...)
+		}
+	}
+	return names
+}
+
+func pathOf(c *cobra.Command, name string) string {
+	if name == "" {
+		return ""
+	}
+	return c.CommandPath() + " " + name
+}
+
+func WithBelow(c *cobra.Command) []*cobra.Command {
+	all := []*cobra.Command{c}
+	for _, child := range c.Commands() {
+		all = append(all, WithBelow(child)...)
+	}
+	return all
+}
+
+// flagFault explains an error in the flags of c. A mistyped command in front of
+// them is the likelier cause and comes first.
+func (a *App) flagFault(c *cobra.Command, err error) error {
+	if words := c.Flags().Args(); c.HasSubCommands() && len(words) > 0 {
+		return UnknownCommand(c, words[0])
+	}
+	var unknown *pflag.NotExistError
+	var invalid *pflag.InvalidValueError
+	var lacking *pflag.ValueRequiredError
+	switch {
+	case errors.As(err, &unknown):
+		return a.unknownFlag(c, unknown)
+	case errors.As(err, &invalid):
+		return invalidValue(invalid)
+	case errors.As(err, &lacking):
+		name, _ := pflag.UnquoteUsage(lacking.GetFlag())
+		return Usage("--%s needs a value", lacking.GetFlag().Name).
+			Hint("--%s %s", lacking.GetFlag().Name, name)
+	}
+	return Usage("%s: %v", c.CommandPath(), err).Hint("%s --help", c.CommandPath())
+}
+
+func (a *App) unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
+	if letters := e.GetSpecifiedShortnames(); letters != "" {
+		f := Usage("%s has no flag -%s", c.CommandPath(), letters)
+		if near := Nearest(letters, flagNames(c)); near != "" {
+			return f.Hint("--%s", near)
+		}
+		return f.Hint("%s --help, which lists the flags; what begins with - and is no flag goes after --", c.CommandPath())
+	}
+	f := Usage("%s has no flag --%s", c.CommandPath(), e.GetSpecifiedName())
+	if meant := a.program.NoFlag[UnderRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
+		return f.Hint("%s", meant)
+	}
+	if near := Nearest(e.GetSpecifiedName(), flagNames(c)); near != "" {
+		return f.Hint("--%s", near)
+	}
+	return f.Hint("%s --help, which lists the flags", c.CommandPath())
+}
+
+func flagNames(c *cobra.Command) []string {
+	var names []string
+	c.Flags().VisitAll(func(f *pflag.Flag) {
+		if !f.Hidden {
+			names = append(names, f.Name)
+		}
+	})
+	return names
+}
+
+// valueWords says what a flag of each type takes.
+var valueWords = map[string]string{
+	"int":      "a whole number",
+	"uint":     "a whole number, 0 or more",
+	"uint64":   "a whole number, 0 or more",
+	"float64":  "a number",
+	"bool":     "true or false",
+	"duration": "a time such as 30m or 1h",
+}
+
+func invalidValue(e *pflag.InvalidValueError) error {
+	flag := e.GetFlag()
+	name, _ := pflag.UnquoteUsage(flag)
+	var words *ChoiceError
+	if errors.As(e, &words) {
+		return Usage("--%s %v", flag.Name, words).Hint("--%s %s", flag.Name, words.Meant())
+	}
+	if takes, ok := valueWords[flag.Value.Type()]; ok {
+		return Usage("--%s takes %s, not %q", flag.Name, takes, e.GetValue()).Hint("--%s %s", flag.Name, name)
+	}
+	var f *Fault
+	if errors.As(e, &f) {
+		return Usage("--%s: %s", flag.Name, f.what).Because(f).Hint("%s", Listed(f.hints, "or"))
+	}
+	return Usage("--%s cannot be %q: %v", flag.Name, e.GetValue(), e.Unwrap()).Hint("--%s %s", flag.Name, name)
+}
+
+// UnderRoot is the path of a command without the program.
+func UnderRoot(c *cobra.Command) string {
+	return strings.TrimPrefix(c.CommandPath(), c.Root().Name()+" ")
+}

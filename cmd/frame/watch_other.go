@@ -1,0 +1,9 @@
+//go:build !unix
+
+package frame
+
+// watchTerminal tells nothing: such systems send no signals about terminals. A new
+// size is seen with the next key.
+func watchTerminal() Watch {
+	return Watch{Sleep: func() {}, End: func() {}}
+}

@@ -1,0 +1,28 @@
+package cmd
+
+import (
+	"encoding/csv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestHistoryAsATable(t *testing.T) {
+	path := seededStore(t, planted("hat", 1))
+	for _, args := range [][]string{{"note", "=1+1, \"tide\""}, {"undo"}} {
+		require.Zero(t, onStore(t, path, args...).code)
+	}
+	got := onStore(t, path, "history", "--csv", "--last", "3")
+	require.Zero(t, got.code, got.err)
+	records, err := csv.NewReader(strings.NewReader(got.out)).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, records, 4)
+	assert.Equal(t, []string{"number", "at", "kind", "words", "cancelled"}, records[0])
+	assert.Equal(t, []string{"3", "note"}, []string{records[2][0], records[2][2]})
+	assert.Contains(t, records[2][3], "=1+1, \"tide\"")
+	assert.Equal(t, "yes", records[2][4])
+	assert.Equal(t, 4, strings.Count(got.out, "\r\n"))
+	assert.Equal(t, 2, onStore(t, path, "history", "--csv", "--json").code)
+}

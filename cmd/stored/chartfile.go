@@ -1,0 +1,65 @@
+package stored
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+
+	"strandwise/cmd/frame"
+	"strandwise/store"
+)
+
+// A piece keeps its own copy of every chart. Where a chart was read from is kept in
+// the cache only, which neither goes with an export nor decides anything: it lets
+// `resume` tell that the file is not what it was.
+
+// FileKey names in the cache the file a chart was read from.
+func FileKey(hash [32]byte) []byte { return []byte("file of " + hex.EncodeToString(hash[:])) }
+
+// keepFile keeps where a chart was read from; standard input is no such place.
+func keepFile(tx *store.Tx, part Part) error {
+	if part.title == "" || part.title == frame.StdinTitle {
+		return nil
+	}
+	path, err := filepath.Abs(part.title)
+	if err != nil {
+		return nil // the folder of this run is gone: there is nothing to tell later
+	}
+	return tx.PutCache(FileKey(part.Ref.Hash), []byte(path))
+}
+
+// NoteChartFiles says which chart files of a piece are gone or changed since they
+// were read.
+func NoteChartFiles(a *frame.App, ctx context.Context, p *Piece) {
+	told := map[string]bool{}
+	a.Glance(ctx, func(tx *store.Tx) error {
+		for _, part := range p.Layout.Parts {
+			path, known := tx.Cache(FileKey(part.Hash))
+			if part.IsPlain() || !known || told[string(path)] {
+				continue
+			}
+			told[string(path)] = true
+			if what := sinceRead(string(path), part.Hash); what != "" {
+				fmt.Fprintf(a.Err, "strandwise: note: %s %s; %s goes on with the chart as it was\n", frame.PlainText(path), what, p.State.Setup.Name)
+			}
+		}
+		return nil
+	})
+}
+
+// sinceRead says what became of a chart file, "" when nothing did or nobody can
+// tell.
+func sinceRead(path string, hash [32]byte) string {
+	data, err := frame.ReadFile(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "is no longer there"
+	case err != nil || sha256.Sum256(data) == hash:
+		return ""
+	}
+	return "has changed since it was read"
+}

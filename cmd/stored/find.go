@@ -1,0 +1,108 @@
+package stored
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"strandwise/cmd/frame"
+	"strandwise/store"
+)
+
+// Listed is a piece as the store's list has it.
+type Listed struct {
+	ID store.PieceID
+	pieceInfo
+}
+
+// List reads what is kept beside every piece, oldest first.
+func List(tx *store.Tx) ([]Listed, error) {
+	ids, err := tx.Pieces()
+	if err != nil {
+		return nil, err
+	}
+	var pieces []Listed
+	for _, id := range ids {
+		info, err := tx.Info(id)
+		if err != nil {
+			return nil, err
+		}
+		p := Listed{ID: id}
+		if err := json.Unmarshal(info, &p.pieceInfo); err != nil {
+			continue // salvaged without its info: store check names it
+		}
+		p.Name = frame.PlainText([]byte(p.Name))
+		pieces = append(pieces, p)
+	}
+	return pieces, nil
+}
+
+// pieceNamed finds a piece by name. Another whose info cannot be read is in nobody's way.
+func pieceNamed(tx *store.Tx, name string) (id store.PieceID, found bool, err error) {
+	ids, err := tx.Pieces()
+	if err != nil {
+		return 0, false, err
+	}
+	for _, id := range ids {
+		info, fault := tx.Info(id)
+		if fault == nil && InfoName(info) == name && name != "" {
+			return id, true, nil
+		}
+		if err == nil {
+			err = fault
+		}
+	}
+	return 0, false, err
+}
+
+// Find finds a piece by name; without a name the only one there is.
+func Find(tx *store.Tx, name string) (store.PieceID, error) {
+	if id, found, err := pieceNamed(tx, name); err != nil || found {
+		return id, err
+	}
+	pieces, err := List(tx)
+	if err != nil {
+		return 0, err
+	}
+	var names []string
+	for _, p := range pieces {
+		names = append(names, p.Name)
+	}
+	switch {
+	case len(pieces) == 0:
+		return 0, frame.Refused("no piece is cast on yet").Hint("%s", frame.Beginning[0]).Hint("%s", frame.Beginning[1])
+	case name == "" && len(pieces) == 1:
+		return pieces[0].ID, nil
+	case name == "":
+		return 0, frame.Refused("there are %d pieces and none is chosen", len(pieces)).Hint("strandwise pieces switch %s", frame.InShell(names[len(names)-1]))
+	}
+	return 0, &noPieceNamed{name, frame.Nearest(name, names)}
+}
+
+// noPieceNamed tells that there is no piece of a name; near is one that was perhaps
+// meant, or empty.
+type noPieceNamed struct{ name, near string }
+
+func (e *noPieceNamed) Error() string { return "there is no piece named " + e.name }
+
+// Unwrap is the refusal of a command that takes the name by --piece.
+func (e *noPieceNamed) Unwrap() error {
+	return frame.Refused("%v", e).Hint("%s", e.hintFor("--piece %s"))
+}
+
+// hintFor names the nearest piece as the command takes it, a form with %s for the name.
+func (e *noPieceNamed) hintFor(form string) string {
+	if e.near == "" {
+		return "strandwise pieces, which lists them"
+	}
+	return fmt.Sprintf(form, frame.InShell(e.near))
+}
+
+// AsArgument tells of a piece that is not there as a command takes its name: in form, %s
+// stands for it.
+func AsArgument(err error, form string) error {
+	if e := (*noPieceNamed)(nil); errors.As(err, &e) {
+		return frame.Refused("%v", e).Hint("%s", e.hintFor(form)).Because(err)
+	}
+	return err
+}

@@ -1,0 +1,80 @@
+package stored
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// Open folds the log of the piece with the given name, lays it out, takes its plan from
+// the cache and, where it is the second of a pair, lets it follow its first; the plan is
+// nil when none is kept.
+func Open(tx *store.Tx, name string) (*Piece, error) {
+	p, err := openAlone(tx, name)
+	if err != nil {
+		return nil, err
+	}
+	return p, pairUp(tx, p)
+}
+
+// openAlone is open without regard to a first of the pair.
+func openAlone(tx *store.Tx, name string) (*Piece, error) {
+	id, err := Find(tx, name)
+	if err != nil {
+		return nil, err
+	}
+	records, err := ReadLog(tx, id)
+	if err != nil {
+		return nil, called(err, NameOf(tx, id))
+	}
+	state, err := session.Fold(records)
+	if err != nil {
+		return nil, fmt.Errorf("piece %s: %w", NameOf(tx, id), err)
+	}
+	p := &Piece{Piece: &session.Piece{State: state}, ID: id}
+	if err := lay(tx, p); err != nil {
+		return nil, fmt.Errorf("piece %s: %w", state.Setup.Name, err)
+	}
+	return p, nil
+}
+
+// called gives damage of a piece the name the knitter knows it by.
+func called(err error, name string) error {
+	if e := (*store.Error)(nil); errors.As(err, &e) && e.Piece > 0 {
+		e.Name = name
+	}
+	return err
+}
+
+func lay(tx *store.Tx, p *Piece) error {
+	var err error
+	p.Layout, err = p.State.Lay(storedCharts(tx))
+	if err != nil {
+		return err
+	}
+	if kept, ok := tx.Cache(PlanName(p.State)); ok {
+		if plan, ok := session.ReadSchedule(bytes.Clone(kept)); ok && plan.Check(p.Layout.Fabric, p.State.Task()) == nil {
+			p.Schedule = plan
+		}
+	}
+	return nil
+}
+
+// ReadLog copies the log of a piece: the fold keeps it beyond the transaction. What
+// salvage could not recover is passed over; whether the piece can do without it,
+// the fold tells.
+func ReadLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
+	var records []session.Record
+	for r, err := range tx.Records(id) {
+		if err != nil {
+			return nil, err
+		}
+		if r.Kind != store.KindLost {
+			records = append(records, session.Record{Seq: r.Seq, Kind: r.Kind, At: r.Time, Payload: bytes.Clone(r.Payload)})
+		}
+	}
+	return records, nil
+}

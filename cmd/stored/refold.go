@@ -1,0 +1,171 @@
+package stored
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"strandwise/chart"
+	"strandwise/cmd/frame"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// Finding is something that `store check` found. It is a problem, or a note when
+// the piece works all the same.
+type Finding struct {
+	Piece string // name, or what stands for one; "" when it is about no piece
+	Seq   uint64 // 0 when it is about no event
+	What  string
+	Note  bool
+}
+
+// String is the finding as one clause.
+func (f Finding) String() string {
+	switch {
+	case f.Piece == "":
+		return f.What
+	case f.Seq == 0:
+		return f.Piece + ": " + f.What
+	}
+	return fmt.Sprintf("%s, event %d: %s", f.Piece, f.Seq, f.What)
+}
+
+// Refold folds every piece anew, from its first event, and lays it out from its
+// stored charts. damaged are the pieces the store itself complained of; they are
+// left out. The second result names the pieces by number.
+func Refold(ctx context.Context, s *store.Store, damaged map[store.PieceID]bool) ([]Finding, map[store.PieceID]string, error) {
+	var ids []store.PieceID
+	err := s.View(ctx, func(tx *store.Tx) (err error) {
+		ids, err = tx.Pieces()
+		return err
+	})
+	names := map[store.PieceID]string{}
+	var found []Finding
+	for _, id := range ids {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, err
+		}
+		// One transaction a piece: all of them in one might outlast the watchdog.
+		err := s.View(ctx, func(tx *store.Tx) error {
+			names[id] = NameOf(tx, id)
+			if !damaged[id] {
+				found = append(found, refoldPiece(tx, id, names[id])...)
+			}
+			return nil
+		})
+		if err != nil {
+			return nil, nil, err
+		}
+	}
+	return found, names, err
+}
+
+// NameOf is what to call a piece whose log may be past reading.
+func NameOf(tx *store.Tx, id store.PieceID) string {
+	if info, err := tx.Info(id); err == nil {
+		if name := InfoName(info); name != "" {
+			return name
+		}
+	}
+	return fmt.Sprintf("piece %d", id)
+}
+
+// InfoName is the name in what is kept beside a piece's log, or "".
+func InfoName(info []byte) string {
+	var p pieceInfo
+	if json.Unmarshal(info, &p) != nil {
+		return ""
+	}
+	return frame.PlainText([]byte(p.Name))
+}
+
+// calledOr is a piece's name from its info, else its number.
+func calledOr(info []byte, id store.PieceID) string {
+	if name := InfoName(info); name != "" {
+		return name
+	}
+	return fmt.Sprintf("piece %d", id)
+}
+
+func refoldPiece(tx *store.Tx, id store.PieceID, name string) []Finding {
+	found := lostEvents(tx, id, name)
+	records, err := ReadLog(tx, id)
+	if err != nil {
+		return append(found, asFinding(name, err))
+	}
+	state, err := session.Fold(records)
+	if err != nil {
+		return append(found, asFinding(name, err))
+	}
+	if _, err := state.Lay(storedCharts(tx)); err != nil {
+		return append(found, asFinding(name, err))
+	}
+	if !sameInfo(tx, id, state) {
+		found = append(found, Finding{Piece: name, What: "what the list of pieces says of it is not what its log says"})
+	}
+	return found
+}
+
+func asFinding(name string, err error) Finding {
+	var event *session.EventError
+	if errors.As(err, &event) {
+		return Finding{Piece: name, Seq: event.Seq, What: fmt.Sprintf("(%s) %v", event.Kind, event.Err)}
+	}
+	var kept *store.Error
+	if errors.As(err, &kept) {
+		return Finding{Piece: name, Seq: kept.Seq, What: kept.What}
+	}
+	return Finding{Piece: name, What: err.Error()}
+}
+
+// storedCharts reads charts by their hash, as Lay wants them.
+func storedCharts(tx *store.Tx) func([32]byte) (*chart.Chart, error) {
+	return func(hash [32]byte) (*chart.Chart, error) {
+		text, err := tx.Chart(hash)
+		if err != nil {
+			return nil, err
+		}
+		return chart.Parse("stored chart", text)
+	}
+}
+
+func sameInfo(tx *store.Tx, id store.PieceID, s *session.State) bool {
+	kept, err := tx.Info(id)
+	return err == nil && saysSame(kept, s)
+}
+
+// lostEvents notes the numbers that salvage could not fill.
+func lostEvents(tx *store.Tx, id store.PieceID, name string) []Finding {
+	var found []Finding
+	var gap store.Gap
+	end := func() {
+		if gap.From > 0 {
+			found = append(found, Finding{Piece: name, What: GapWords(gap) + " lost before a salvage", Note: true})
+		}
+	}
+	for r, err := range tx.Records(id) {
+		if err != nil {
+			return nil // reading the log for good will say so
+		}
+		switch {
+		case r.Kind != store.KindLost:
+		case gap.From > 0 && gap.To == r.Seq-1:
+			gap.To = r.Seq
+		default:
+			end()
+			gap = store.Gap{From: r.Seq, To: r.Seq}
+		}
+	}
+	end()
+	return found
+}
+
+// GapWords is a gap as the subject of a sentence, with its verb.
+func GapWords(g store.Gap) string {
+	if g.From == g.To {
+		return fmt.Sprintf("event %d was", g.From)
+	}
+	return fmt.Sprintf("events %d to %d were", g.From, g.To)
+}
