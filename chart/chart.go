@@ -10,6 +10,9 @@ type Yarn struct {
 	Color  Color
 }
 
+// MarshalText is a yarn as answers to programs tell it: its symbol.
+func (y Yarn) MarshalText() ([]byte, error) { return []byte(string(y.Symbol)), nil }
+
 // StitchSymbol declares a grid character for a stitch that is not a plain knit:
 // the yarn it is worked in and how.
 type StitchSymbol struct {

@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 )
 
 func newChartCheck(a *frame.App) *cobra.Command {
@@ -35,9 +35,5 @@ func runChartCheck(ctx context.Context, a *frame.App, t *trial, name string) err
 	if err != nil {
 		return err
 	}
-	body := render.CheckBody(c, l.fabric, l.task)
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, body)
-	}
-	return render.WriteCheck(a.Out, l.name(), l.from, body, look(a))
+	return write(a, 1, answer.NewCheck(c, l.fabric, l.task, l.name(), l.from))
 }

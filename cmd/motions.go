@@ -6,8 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/session/hold"
@@ -64,10 +64,7 @@ func runMotions(ctx context.Context, a *frame.App, o *motionsOptions) error {
 	if !o.all {
 		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, render.MotionsBody(m.List))
-	}
-	return render.WriteGuide(a.Out, m, look(a))
+	return write(a, 1, answer.NewMotions(*m))
 }
 
 // motions are those of the knitter's own hands, or of all holds as they usually are.
@@ -95,7 +92,7 @@ func rank(m hold.Motion, best hold.Method) int {
 }
 
 // shows reports whether a motion is asked for.
-func (o *motionsOptions) shows(g *render.Guide, m hold.Motion) bool {
+func (o *motionsOptions) shows(g *answer.Guide, m hold.Motion) bool {
 	switch {
 	case o.method != "" && m.Method.String() != o.method:
 		return false
@@ -107,8 +104,8 @@ func (o *motionsOptions) shows(g *render.Guide, m hold.Motion) bool {
 
 // guide finds the hold, carry and hand the guide is for: what is given, else those of
 // the current piece, else the settings.
-func guide(a *frame.App, ctx context.Context, o *motionsOptions) (*render.Guide, error) {
-	m := &render.Guide{All: o.all}
+func guide(a *frame.App, ctx context.Context, o *motionsOptions) (*answer.Guide, error) {
+	m := &answer.Guide{All: o.all}
 	grip, mirror, err := usualGrip(a, ctx)
 	if err != nil {
 		return nil, err

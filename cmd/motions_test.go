@@ -8,16 +8,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/session/hold"
 )
 
-func motionsOf(t *testing.T, args ...string) []render.MotionItemJSON {
+func motionsOf(t *testing.T, args ...string) []answer.Motion {
 	t.Helper()
 	got := runMain(t, frame.Env{}, append([]string{"motions", "--json"}, args...)...)
 	require.Zero(t, got.code, got.err)
-	var body render.MotionsJSON
+	var body answer.Motions
 	require.NoError(t, json.Unmarshal([]byte(got.out), &body))
 	return body.Motions
 }

@@ -10,6 +10,8 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
@@ -66,17 +68,14 @@ func runReview(ctx context.Context, a *frame.App, o *reviewOptions) error {
 	if o.picture != "" || o.sheet != "" {
 		return drawReview(a, ctx, p, r, o, inches)
 	}
-	switch {
-	case a.Flags.JSON:
-		return a.AnswerJSON(1, reviewBody(p.Piece, r))
-	case o.side != "":
+	if o.side != "" && !a.Flags.JSON {
 		from, to, err := o.rowsShown(p)
 		if err != nil {
 			return err
 		}
 		return draw.FabricText(a.Out, draw.WorkedPart(p.Piece, r), o.fabricSide(), from, to, look(a))
 	}
-	return render.ReviewText(a.Out, p.Piece, r, look(a), inches)
+	return write(a, 1, answer.NewReview(p.Piece, r, inches))
 }
 
 // check refuses what cannot be drawn or written.
@@ -125,7 +124,9 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 	}
 	if o.sheet != "" {
 		sheet := func(w io.Writer) error {
-			return render.ReviewHTML(w, p.Piece, r, inches, paperNamed(o.paper, inches))
+			page := answer.NewReview(p.Piece, r, inches).Page(render.FabricBlocks(render.WorkedPart(p.Piece, r), inches))
+			paper := paperNamed(o.paper, inches)
+			return document.WriteHTML(w, page, paper.Width, paper.Height)
 		}
 		if err := a.WriteOutput(ctx, o.sheet, o.force, sheet); err != nil {
 			return err
@@ -135,7 +136,7 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 	case o.picture == frame.FromStdin || o.sheet == frame.FromStdin:
 		return nil
 	case a.Flags.JSON:
-		return a.AnswerJSON(1, reviewBody(p.Piece, r))
+		return a.AnswerJSON(1, answer.NewReview(p.Piece, r, inches))
 	}
 	sayDrawn(a, p.State.Setup.Name, o)
 	return nil

@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/floats"
 	"strandwise/session"
 )
@@ -53,15 +53,12 @@ func runSwatch(a *frame.App, o *swatchOptions, gauge string) error {
 	if s.Gauge.Unit() == floats.Inch {
 		s.Inches = true
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, render.SwatchBody(s))
-	}
-	return render.WriteSwatch(a.Out, s, look(a))
+	return write(a, 1, answer.NewSwatch(*s))
 }
 
 // swatch reads the gauge and what was asked.
-func (o *swatchOptions) swatch(gauge string) (*render.Swatch, error) {
-	s := &render.Swatch{Stitches: o.stitches, Rows: o.rows, Repeat: o.repeat, Flat: o.flat}
+func (o *swatchOptions) swatch(gauge string) (*answer.SwatchAsked, error) {
+	s := &answer.SwatchAsked{Stitches: o.stitches, Rows: o.rows, Repeat: o.repeat, Flat: o.flat}
 	for _, g := range []struct {
 		to   *floats.Gauge
 		text string
@@ -89,7 +86,7 @@ func (o *swatchOptions) swatch(gauge string) (*render.Swatch, error) {
 	return s, o.check(s)
 }
 
-func (o *swatchOptions) check(s *render.Swatch) error {
+func (o *swatchOptions) check(s *answer.SwatchAsked) error {
 	for _, c := range []struct {
 		flag  string
 		n     int

@@ -10,8 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 	"strandwise/floats"
 	"strandwise/session"
@@ -75,14 +75,10 @@ func runYarn(ctx context.Context, a *frame.App, o *yarnOptions) error {
 	if err != nil {
 		return err
 	}
-	page := &render.YarnPage{
+	return write(a, 1, answer.NewYarn(answer.YarnAsked{
 		Piece: p.State.Setup.Name, Round: !p.Layout.Fabric.Flat, Yarns: p.Layout.Fabric.Yarns,
 		Sum: sum, Supplies: p.Supplies(sum), Yards: yards,
-	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, render.YarnBody(page))
-	}
-	return render.WriteYarn(a.Out, page, look(a))
+	}))
 }
 
 // noteYarn logs the balls and amounts given and returns the piece; nothing given

@@ -21,12 +21,13 @@ const (
 
 // Sitting is a stretch of knitting without a break.
 type Sitting struct {
-	From, To time.Time     // when its first and its last row were finished
-	First    int           // row finished first
-	Last     int           // row finished last, lower than First when it was ripped back
-	Rows     int           // how many were finished, rows worked twice counted twice
-	Stitches int           // in those rows
-	Time     time.Duration // of all its rows; the first is taken at the usual pace
+	From     time.Time     `json:"from"` // when its first and its last row were finished
+	To       time.Time     `json:"to"`
+	First    int           `json:"first_row"` // row finished first
+	Last     int           `json:"last_row"`  // row finished last, lower than First when it was ripped back
+	Rows     int           `json:"rows"`      // how many were finished, rows worked twice counted twice
+	Stitches int           `json:"stitches"`  // in those rows
+	Time     time.Duration `json:"-"`         // of all its rows; the first is taken at the usual pace
 }
 
 // Pace is how long a piece took so far and will take.

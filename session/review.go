@@ -35,21 +35,21 @@ type Review struct {
 
 // Tally counts catches.
 type Tally struct {
-	Planned     int // shown by the sheets the rows were worked from
-	Used        int // made
-	Moved       int // made on another stitch than shown
-	Missed      int
-	Extra       int
-	Unwitnessed int // of those made, in rows that were logged afterwards
+	Planned     int `json:"planned"` // shown by the sheets the rows were worked from
+	Used        int `json:"used"`    // made
+	Moved       int `json:"moved"`   // made on another stitch than shown
+	Missed      int `json:"missed"`
+	Extra       int `json:"extra"`
+	Unwitnessed int `json:"unwitnessed"` // of those made, in rows that were logged afterwards
 }
 
 // RowReview is what became of one row.
 type RowReview struct {
-	Row         int // from 1
-	Tally       Tally
-	Changes     Changes
-	Unwitnessed bool
-	ByYarn      []int // catches made, by yarn
+	Row         int                `json:"row"` // from 1
+	Unwitnessed bool               `json:"unwitnessed"`
+	Tally       Tally              `json:"catches"`
+	Changes     Changes            `json:"-"`
+	ByYarn      map[chart.Yarn]int `json:"by_yarn"` // catches made; yarns without one are left out
 }
 
 // YarnReview is what became of one yarn.
@@ -64,9 +64,11 @@ type YarnReview struct {
 // Meeting is two catches in adjacent rows, the upper one at Column and the lower one
 // at Below. Only rows of as many columns meet, and not across the edge.
 type Meeting struct {
-	Row             int // the upper one, from 1
-	Column, Below   int // from 1
-	Yarn, YarnBelow int
+	Row       int        `json:"row"`    // the upper one, from 1
+	Column    int        `json:"column"` // from 1
+	Yarn      chart.Yarn `json:"yarn"`
+	Below     int        `json:"column_below"` // from 1
+	YarnBelow chart.Yarn `json:"yarn_below"`
 }
 
 // Review looks back. First is the first of the pair when this piece is the second
@@ -110,15 +112,15 @@ func (p *Piece) stitchesIn(row int) int {
 func (r *Review) addRow(p *Piece, done DoneRow) {
 	c := p.Changes(done.Row)
 	row := RowReview{
-		Row: done.Row, Changes: c, Unwitnessed: done.Unwitnessed, ByYarn: make([]int, len(r.Yarns)),
+		Row: done.Row, Changes: c, Unwitnessed: done.Unwitnessed, ByYarn: map[chart.Yarn]int{},
 		Tally: Tally{Planned: len(done.Shown), Used: len(done.Used), Moved: len(c.Moved), Missed: len(c.Missed), Extra: len(c.Extra)},
 	}
 	if done.Unwitnessed {
 		row.Tally.Unwitnessed = len(done.Used)
 	}
 	for _, m := range done.Used {
-		if m.Yarn < len(row.ByYarn) {
-			row.ByYarn[m.Yarn]++
+		if m.Yarn < len(r.Yarns) {
+			row.ByYarn[r.Yarns[m.Yarn]]++
 		}
 	}
 	r.Rows = append(r.Rows, row)
@@ -138,8 +140,8 @@ func (t *Tally) add(o Tally) {
 func (r *Review) addStrands(strands []Strand) {
 	r.ByYarn = make([]YarnReview, len(r.Yarns))
 	for _, row := range r.Rows {
-		for y, n := range row.ByYarn {
-			r.ByYarn[y].Catches += n
+		for y, yarn := range r.Yarns {
+			r.ByYarn[y].Catches += row.ByYarn[yarn]
 		}
 	}
 	for _, st := range strands {
@@ -182,7 +184,7 @@ func (r *Review) meet(p *Piece, upper, lower DoneRow) {
 		}
 		for step := -1; step <= 1; step++ {
 			for _, o := range columns[column+step] {
-				r.addMeeting(Meeting{upper.Row, column, column + step, m.Yarn, o.Yarn})
+				r.addMeeting(Meeting{upper.Row, column, r.Yarns[m.Yarn], column + step, r.Yarns[o.Yarn]})
 			}
 		}
 	}

@@ -172,8 +172,9 @@ func TestReviewMeetings(t *testing.T) {
 		w.row(func([]Mark) []Mark { return at })
 	}
 	r := w.piece.Review(nil)
-	assert.Equal(t, []Meeting{{2, 3, 3, 1, 1}}, r.Stacked)
-	assert.Equal(t, []Meeting{{3, 4, 3, 1, 1}, {3, 9, 8, 1, 1}}, r.Near)
+	carried := r.Yarns[1]
+	assert.Equal(t, []Meeting{{2, 3, carried, 3, carried}}, r.Stacked)
+	assert.Equal(t, []Meeting{{3, 4, carried, 3, carried}, {3, 9, carried, 8, carried}}, r.Near)
 }
 
 func TestReviewOfAPair(t *testing.T) {

@@ -12,11 +12,11 @@ type PairReview struct {
 
 // PairSide is one of the pair, over the rows finished in both.
 type PairSide struct {
-	Used      int           // catches made
-	Mending   int           // gaps over the limit
-	Longest   int           // stitches of the longest gap of the whole piece
-	PerStitch time.Duration // usual time of a stitch; 0 when it is not known
-	Time      time.Duration // of the whole piece so far
+	Used      int           `json:"used"`        // catches made
+	Mending   int           `json:"mending"`     // gaps over the limit
+	Longest   int           `json:"longest_gap"` // stitches of the longest gap of the whole piece
+	PerStitch time.Duration `json:"-"`           // usual time of a stitch; 0 when it is not known
+	Time      time.Duration `json:"-"`           // of the whole piece so far
 }
 
 func (r *Review) pairWith(other *Review) *PairReview {

@@ -8,8 +8,8 @@ import (
 
 // Spot is a stitch of the piece.
 type Spot struct {
-	Row    int // from 1
-	Stitch int // in knitting order over the whole row, from 1
+	Row    int `json:"row"`    // from 1
+	Stitch int `json:"stitch"` // in knitting order over the whole row, from 1
 }
 
 // Strand is a float as it lies behind the work, with the catches that hold it.

@@ -45,7 +45,7 @@ func (r *Row) Document() document.Document {
 	b.strip()
 	b.moved()
 	if s.After != s.Total {
-		b.say("%s after this %s", countOf(s.After, "stitch"), s.Word())
+		b.say("%s after this %s", document.Counted(s.After, "stitch"), s.Word())
 	}
 	for _, n := range s.Notes {
 		b.say("%s", n.Text)
@@ -149,7 +149,7 @@ func TwinWords(s *session.Sheet) string {
 
 // BegunWords tells how far the row is worked.
 func BegunWords(s *session.Sheet) string {
-	text := fmt.Sprintf("%d of %s worked", s.Begun, countOf(s.Total, "stitch"))
+	text := fmt.Sprintf("%d of %s worked", s.Begun, document.Counted(s.Total, "stitch"))
 	if s.Repeats > 1 && s.Begun < s.Total {
 		next := s.PlaceOf(s.Begun + 1)
 		text += fmt.Sprintf("; next is repeat %d, stitch %d", next.Repeat, next.Stitch)
@@ -279,7 +279,7 @@ func MotionNotes(m *session.SheetMotion, full bool) []string {
 		notes = append(notes, "Both yarns sit in one place here, so make this catch with one yarn at a time.")
 	}
 	if m.Lift != "" {
-		notes = append(notes, sentence(m.Lift))
+		notes = append(notes, document.Sentence(m.Lift))
 	}
 	if len(m.Alternate) > 0 {
 		notes = append(notes, "The next twist goes the other way round, so that no turn is left: "+m.ShortFor(hold.Taught+hold.Other-m.Way)+".")
@@ -289,7 +289,7 @@ func MotionNotes(m *session.SheetMotion, full bool) []string {
 	}
 	for _, text := range []string{m.Note, m.Caution()} {
 		if text != "" {
-			notes = append(notes, sentence(text))
+			notes = append(notes, document.Sentence(text))
 		}
 	}
 	if full {

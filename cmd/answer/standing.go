@@ -127,7 +127,7 @@ func (b *standingBuilder) add(blocks ...document.Block) {
 }
 
 func (b *standingBuilder) where() {
-	last := fmt.Sprintf("last worked %s (%s)", ago(b.now.Sub(b.LastAt)), dayTime(b.LastAt))
+	last := fmt.Sprintf("last worked %s (%s)", ago(b.now.Sub(b.LastAt)), document.DayTime(b.LastAt))
 	text := fmt.Sprintf(": you are on %s %d of %d; %s", b.word, b.Row+1, b.Of, last)
 	switch {
 	case b.BoundOff:
@@ -151,7 +151,7 @@ func (b *standingBuilder) needles() {
 	if done == nil || b.BoundOff {
 		return
 	}
-	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, countOf(done.After, "stitch"))
+	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, document.Counted(done.After, "stitch"))
 	b.d.Yarns = done.Yarns
 	b.add(GlanceBlocks(done)...)
 	if len(done.Often.Runs) > 1 {
@@ -192,10 +192,10 @@ func (b *standingBuilder) open() {
 		if len(b.Missed) > 1 {
 			word += "s"
 		}
-		b.pair("missed", "catches in %s %s", word, listed(Ranges(b.Missed)))
+		b.pair("missed", "catches in %s %s", word, listed(document.Ranges(b.Missed)))
 	}
 	if b.LongGaps > 0 {
-		b.pair("mend", "%s over the limit so far; strandwise review lists what to mend", countOf(b.LongGaps, "stretch"))
+		b.pair("mend", "%s over the limit so far; strandwise review lists what to mend", document.Counted(b.LongGaps, "stretch"))
 	}
 	for _, r := range b.st.Rests {
 		b.pair("rest", "%s", b.st.RestWords(r))
@@ -219,8 +219,8 @@ func (b *standingBuilder) time() {
 	case pace.PerStitch == 0:
 		b.pair("time", "not known yet: it takes two %ss logged as they are knitted", b.word)
 	case pace.ToCome == 0:
-		b.pair("time", "%s so far", Spent(pace.SoFar))
+		b.pair("time", "%s so far", document.Spent(pace.SoFar))
 	default:
-		b.pair("time", "%s so far, %s to come at the usual pace", Spent(pace.SoFar), roughly(pace.ToCome))
+		b.pair("time", "%s so far, %s to come at the usual pace", document.Spent(pace.SoFar), roughly(pace.ToCome))
 	}
 }

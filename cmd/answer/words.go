@@ -4,24 +4,64 @@ import (
 	"fmt"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
+
+	"strandwise/chart"
+	d "strandwise/cmd/document"
 )
 
-// countOf is a number with its noun: 1 stitch, 2 stitches, no gaps.
-func countOf(n int, noun string) string {
+// gauge is a gauge, "24x28/10cm", to be heard as "24 stitches and 28 rounds to 10 centimeters".
+func gauge(gauge, word string) d.Span {
+	counts, length, _ := strings.Cut(gauge, "/")
+	size := strings.TrimRight(length, " cmin")
+	unit := map[string]string{"cm": "centimeters", "in": "inches"}[strings.TrimSpace(length[len(size):])]
+	stitches, rows, both := strings.Cut(counts, "x")
+	across, up, measured := strings.Cut(size, "x")
+	aloud := fmt.Sprintf("%s stitches and %s %ss to %s %s", stitches, rows, word, across, unit)
 	switch {
-	case n == 1:
-		return "1 " + noun
-	case strings.HasSuffix(noun, "ch"):
-		noun += "es"
-	default:
-		noun += "s"
+	case !both:
+		aloud = fmt.Sprintf("%s stitches to %s %s", stitches, across, unit)
+	case measured:
+		aloud = fmt.Sprintf("%s stitches to %s %s and %s %ss to %s %s", stitches, across, unit, rows, word, up, unit)
 	}
-	if n == 0 {
-		return "no " + noun
+	return d.Span{Text: gauge, Aloud: aloud}
+}
+
+// named is a text with the name of a yarn, if one begins it, told as such.
+func named(text string, yarns []chart.Yarn) d.Text {
+	for _, y := range yarns {
+		if rest, begins := strings.CutPrefix(text, y.Name); begins && strings.HasPrefix(rest, " ") {
+			return d.Named(y.Name, rest)
+		}
 	}
-	return fmt.Sprintf("%d %s", n, noun)
+	return d.Words(text)
+}
+
+// are joins a number of things and its verb.
+func are(n int, noun string) string {
+	if n == 1 {
+		return d.Counted(n, noun) + " is"
+	}
+	return d.Counted(n, noun) + " are"
+}
+
+// items are texts without anything special as a list.
+func items(texts []string) d.Items {
+	list := d.Items{}
+	for _, t := range texts {
+		list.Items = append(list.Items, d.Item{Text: d.Words(t)})
+	}
+	return list
+}
+
+// symbol is the symbol of a yarn; those that are not heard by themselves have names.
+func symbol(sign string) d.Span {
+	name, known := map[string]string{
+		".": "dot", "-": "dash", "+": "plus", "#": "number sign", "*": "star", ":": "colon", "/": "slash", "~": "tilde", "=": "equals",
+	}[sign]
+	if !known {
+		name = sign
+	}
+	return d.Span{Text: sign, Aloud: "symbol " + name + ","}
 }
 
 // listed joins words as a sentence does: a, b and c.
@@ -33,74 +73,26 @@ func listed(words []string) string {
 	return strings.Join(words[:end], ", ") + " and " + words[end]
 }
 
-// sentence gives a text its capital and its stop. It must not begin with a name.
-func sentence(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	text = string(unicode.ToUpper(first)) + text[size:]
-	if !strings.ContainsAny(text[len(text)-1:], ".!?:") {
-		text += "."
-	}
-	return text
-}
-
 // roughly is a length of time that is an estimate.
-func roughly(d time.Duration) string {
-	if d < time.Minute/2 {
-		return Spent(d)
+func roughly(t time.Duration) string {
+	if t < time.Minute/2 {
+		return d.Spent(t)
 	}
-	return "about " + Spent(d)
+	return "about " + d.Spent(t)
 }
 
 // ago says roughly how long ago something was.
-func ago(d time.Duration) string {
+func ago(t time.Duration) string {
 	const day = 24 * time.Hour
 	switch {
-	case d < time.Minute:
+	case t < time.Minute:
 		return "just now"
-	case d < 2*time.Hour:
-		return Spent(d) + " ago"
-	case d < 2*day:
-		return fmt.Sprintf("%d hours ago", d/time.Hour)
-	case d < 60*day:
-		return fmt.Sprintf("%d days ago", d/day)
+	case t < 2*time.Hour:
+		return d.Spent(t) + " ago"
+	case t < 2*day:
+		return fmt.Sprintf("%d hours ago", t/time.Hour)
+	case t < 60*day:
+		return fmt.Sprintf("%d days ago", t/day)
 	}
-	return fmt.Sprintf("%d months ago", d/(30*day))
-}
-
-// Spent is a time of knitting in hours and minutes, rounded to the minute: "1 h 5 min".
-func Spent(d time.Duration) string {
-	minutes := int(d.Round(time.Minute) / time.Minute)
-	switch {
-	case minutes < 1:
-		return "under 1 min"
-	case minutes < 60:
-		return fmt.Sprintf("%d min", minutes)
-	case minutes%60 == 0:
-		return fmt.Sprintf("%d h", minutes/60)
-	}
-	return fmt.Sprintf("%d h %d min", minutes/60, minutes%60)
-}
-
-// dayTime is when something was logged, as the clock stood where it was.
-func dayTime(t time.Time) string { return t.Format("2006-01-02 15:04") }
-
-// Ranges writes ascending numbers with neighbors joined: 2, 3, 5 to 9.
-func Ranges(numbers []int) []string {
-	var words []string
-	for i := 0; i < len(numbers); {
-		j := i
-		for j+1 < len(numbers) && numbers[j+1] == numbers[j]+1 {
-			j++
-		}
-		switch j - i {
-		case 0:
-			words = append(words, fmt.Sprint(numbers[i]))
-		case 1:
-			words = append(words, fmt.Sprint(numbers[i]), fmt.Sprint(numbers[j]))
-		default:
-			words = append(words, fmt.Sprintf("%d to %d", numbers[i], numbers[j]))
-		}
-		i = j + 1
-	}
-	return words
+	return fmt.Sprintf("%d months ago", t/(30*day))
 }

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"io"
 	"strings"
 
 	"strandwise/chart"
@@ -13,18 +14,19 @@ type Document struct {
 	Blocks []Block
 }
 
-// Block is one of a closed set: Heading, Line, Pairs, List, Table, Row, Strip, Picture.
+// Block is one of a closed set: Heading, Line, Pairs, Items, List, Table, Row, Picture.
 // Every writer has a case for each, which a test holds.
 type Block interface{ isBlock() }
 
 // Tone is how much a text stands out.
 type Tone uint8
 
-// The tones: as it is, above all else, stepping back.
+// The tones: as it is, above all else, stepping back, a warning. The words of a warning say so too.
 const (
 	Usual Tone = iota
 	Strong
 	Quiet
+	Warning
 )
 
 // Span is a stretch of text that looks alike.
@@ -56,7 +58,19 @@ func (t Text) String() string {
 }
 
 // Heading begins a section, which ends with the next one.
-type Heading struct{ Text Text }
+type Heading struct {
+	Text Text
+	Sum  Text // the section in a few words: behind the heading on a terminal, below it on a page; may be empty
+	Sub  bool // it begins a part of the section, and goes in with it
+}
+
+// whole is the heading and its sum as one statement.
+func (h Heading) whole() Text {
+	if len(h.Sum) == 0 {
+		return h.Text
+	}
+	return joined(nil, []Text{h.Text, h.Sum}, ": ")
+}
 
 // Line is a statement, or several parted by "; ": on a page a paragraph, aloud a sentence
 // each. Lines after its first go in as far as the label is wide; the label (a number, a
@@ -67,6 +81,16 @@ type Line struct {
 	Tone   Tone
 	Indent int // columns of a terminal, within its section
 }
+
+// Items are statements of one kind, each beginning a line; a page makes a list of them.
+type Items struct {
+	Numbered bool // from 1; the numbers are told aloud too, since others refer to them
+	Indent   int  // columns of a terminal, within the section
+	Items    []Item
+}
+
+// Item is a statement and what else is to be said of it, which begins a line of its own.
+type Item struct{ Text, More Text }
 
 // Pairs are facts with their names, the names below each other.
 type Pairs struct{ Pairs []Pair }
@@ -112,8 +136,19 @@ type Run struct {
 	Aloud string
 }
 
+// Picture is a drawing. Only pages have room for it.
+type Picture struct{ Drawing Drawing }
+
+// Drawing writes itself as an SVG element that stands in a page, with its name and
+// description in it. Every id in it begins with the prefix.
+type Drawing interface {
+	SVG(w io.Writer, prefix string) error
+}
+
 func (Heading) isBlock() {}
 func (Line) isBlock()    {}
+func (Items) isBlock()   {}
+func (Picture) isBlock() {}
 func (Pairs) isBlock()   {}
 func (List) isBlock()    {}
 func (Table) isBlock()   {}

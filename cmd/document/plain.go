@@ -1,10 +1,9 @@
 package document
 
 import (
+	"fmt"
 	"io"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 )
 
 // WritePlain writes a document for a speech program: a sentence a line, no line broken, no
@@ -25,9 +24,18 @@ type plainWriter struct {
 func (p *plainWriter) block(b Block) {
 	switch b := b.(type) {
 	case Heading:
-		p.say(b.Text)
+		p.say(b.whole())
 	case Line:
 		p.say(b.Text)
+	case Items:
+		for i, item := range b.Items {
+			lead := Text(nil)
+			if b.Numbered {
+				lead = Words(fmt.Sprintf("Number %d: ", i+1))
+			}
+			p.say(joined(lead, []Text{item.Text}, ""))
+			p.say(item.More)
+		}
 	case Pairs:
 		for _, pair := range b.Pairs {
 			p.say(append(Named(pair.Name, ": "), pair.Text...))
@@ -44,6 +52,7 @@ func (p *plainWriter) block(b Block) {
 			p.say(Words(run.Aloud))
 		}
 	case Strip: // the row for a glance says the same
+	case Picture:
 	default:
 		panic("plain: a block without a case")
 	}
@@ -132,12 +141,10 @@ func (p *plainWriter) line(text string, named bool) {
 	if text == "" || p.err != nil {
 		return
 	}
-	if !named {
-		first, size := utf8.DecodeRuneInString(text)
-		text = string(unicode.ToUpper(first)) + text[size:]
-	}
-	if !strings.ContainsAny(text[len(text)-1:], ".!?:") {
-		text += "."
+	if named {
+		text = stopped(text)
+	} else {
+		text = Sentence(text)
 	}
 	_, p.err = io.WriteString(p.w, text+"\n")
 }

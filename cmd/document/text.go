@@ -1,6 +1,7 @@
 package document
 
 import (
+	"fmt"
 	"io"
 	"strings"
 
@@ -57,14 +58,19 @@ type textWriter struct {
 func (t *textWriter) block(b Block, first bool) {
 	switch b := b.(type) {
 	case Heading:
-		t.indent = sectionIndent
 		if !first {
 			t.lines("")
 		}
-		t.text("", "", b.Text, Strong)
+		if !b.Sub {
+			t.indent = 0
+		}
+		t.text(t.margin(), t.margin(), b.whole(), Strong)
+		t.indent = sectionIndent
 	case Line:
 		margin := t.margin() + strings.Repeat(" ", b.Indent)
 		t.text(margin+b.Label, margin+blanks(b.Label), b.Text, b.Tone)
+	case Items:
+		t.items(b)
 	case Pairs:
 		t.pairs(b)
 	case List:
@@ -75,6 +81,7 @@ func (t *textWriter) block(b Block, first bool) {
 		t.row(b)
 	case Strip:
 		t.strip(b)
+	case Picture:
 	default:
 		panic("text: a block without a case")
 	}
@@ -190,8 +197,23 @@ func (t *textWriter) toned(text string, tone Tone) string {
 		return t.look.Paint.Strong(text)
 	case Quiet:
 		return t.look.Paint.Quiet(text)
+	case Warning:
+		return t.look.Paint.Warn(text)
 	}
 	return text
+}
+
+func (t *textWriter) items(b Items) {
+	margin := t.margin() + strings.Repeat(" ", b.Indent)
+	for i, item := range b.Items {
+		number := ""
+		if b.Numbered {
+			number = fmt.Sprintf("%d. ", i+1)
+		}
+		under := margin + blanks(number)
+		t.text(margin+number, under, item.Text, Usual)
+		t.text(under, under, item.More, Usual)
+	}
 }
 
 // pairs writes the names below each other, unless that leaves too little for the texts.

@@ -63,18 +63,22 @@ var told = Document{
 	Title: "mitten",
 	Yarns: []chart.Yarn{{Symbol: 'o', Name: "oat"}, {Symbol: 'f', Name: "fjord", Color: chart.Color{B: 0x80}}},
 	Blocks: []Block{
-		Heading{Named("mitten", ": 5 of 40 rounds")},
+		Heading{Text: Named("mitten", ""), Sum: Words("5 of 40 rounds")},
 		Line{Label: "1. ", Text: Words("oat rests over 9 stitches; catch it once more, or leave it as it is")},
 		Line{Text: Text{{Text: "9 fjord", Yarn: 2}, {Text: " and "}, {Text: "▲", Aloud: "a catch", Tone: Strong}}},
 		Pairs{[]Pair{{"oat", Words("3 floats; longest gap (4; 5) stitches")}, {"fjord", Words("none")}}},
-		Heading{Words("Catches by round")},
+		Heading{Text: Words("Catches by round")},
 		List{Between: ";", Members: []Text{Words("rounds 1 to 4: none"), Words("round 5: oat 8")}},
 		List{Lead: "chart rows", Between: ",", Members: []Text{Words("2"), Words("5 to 9")}},
 		Table{
 			Columns: []Column{{Name: "round", Number: true}, {Name: "catches"}},
 			Rows:    [][]Text{{Words("5"), Words("oat 8")}, {Words("12"), Words("fjord 3, and oat 1 beside them, which was not planned")}},
 		},
-		Row{"5:", []Text{{{Text: "3 oat", Yarn: 1}, {Text: ","}}, {{Text: "11 fjord", Yarn: 2}, {Text: " (oat on 6)"}}}},
+		Row{Number: "5", Head: "5, 6 times:", Aloud: "round 5 of 40; 6 times", Runs: []Run{
+			{Text{{Text: "3 oat", Yarn: 1}, {Text: ","}}, "3 oat"},
+			{Text{{Text: "11 fjord", Yarn: 2}, {Text: " "}, {Text: "(5,", Whole: true}, {Text: " "}, {Text: "catch a,", Whole: true}, {Text: " "}, {Text: "5)", Whole: true}}, "11 fjord: 5, catch A on the next, 5"},
+		}},
+		Strip{Number: 5, Cells: []chart.Cell{{}, {Yarn: 1}}, Signs: [][]string{{"a"}, nil}},
 	},
 }
 

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/answer"
+	doc "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 )
 
@@ -61,7 +63,7 @@ func sourceWords(r *chart.Report) string {
 	}
 	words := fmt.Sprintf("A %s of %d by %d pixels, read as %d by %d cells, %s.", r.Format, r.Width, r.Height, r.Columns, r.Rows, r.Reading)
 	if r.Reading != chart.OnePixel {
-		words = strings.TrimSuffix(words, ".") + fmt.Sprintf(": a cell is %s by %s pixels.", tenths(r.CellWidth), tenths(r.CellHeight))
+		words = strings.TrimSuffix(words, ".") + fmt.Sprintf(": a cell is %s by %s pixels.", doc.Tenths(r.CellWidth), doc.Tenths(r.CellHeight))
 	}
 	if r.Colors > r.Apart {
 		words += fmt.Sprintf(" It has %d colors, of which %d are clearly apart.", r.Colors, r.Apart)
@@ -69,24 +71,21 @@ func sourceWords(r *chart.Report) string {
 	return words
 }
 
-// tenths writes a number with a decimal only where it has one.
-func tenths(x float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", x), ".0") }
-
 // ImportJSON is what an import found. Reading is how the cells were come by; doubtful
 // cells are counted, and the first of them listed, row 1 the lowest and column 1 the
 // rightmost. Written says whether File was written.
 type ImportJSON struct {
-	File     string            `json:"file"`
-	Written  bool              `json:"written"`
-	Format   string            `json:"format"`
-	Reading  string            `json:"reading"`
-	Columns  int               `json:"columns"`
-	Rows     int               `json:"rows"`
-	Colors   int               `json:"colors"`
-	Yarns    []CheckYarnJSON   `json:"yarns"`
-	Doubtful int               `json:"doubtful"`
-	Places   []ImportPlaceJSON `json:"places"`
-	Notes    []string          `json:"notes"`
+	File     string             `json:"file"`
+	Written  bool               `json:"written"`
+	Format   string             `json:"format"`
+	Reading  string             `json:"reading"`
+	Columns  int                `json:"columns"`
+	Rows     int                `json:"rows"`
+	Colors   int                `json:"colors"`
+	Yarns    []answer.CheckYarn `json:"yarns"`
+	Doubtful int                `json:"doubtful"`
+	Places   []ImportPlaceJSON  `json:"places"`
+	Notes    []string           `json:"notes"`
 }
 
 // ImportPlaceJSON is a doubtful cell.
@@ -98,11 +97,9 @@ type ImportPlaceJSON struct {
 // ImportBody is the JSON of an import.
 func ImportBody(i *Import, file string, written bool) ImportJSON {
 	r := i.Report
-	var check CheckJSON
-	check.yarns(i.Chart, false)
 	b := ImportJSON{
 		File: file, Written: written, Format: r.Format, Columns: i.Chart.Width(), Rows: i.Chart.Height(),
-		Colors: r.Colors, Yarns: check.Yarns, Doubtful: r.Doubtful, Notes: r.Notes, Reading: "table",
+		Colors: r.Colors, Yarns: answer.CheckYarns(i.Chart, false), Doubtful: r.Doubtful, Notes: r.Notes, Reading: "table",
 	}
 	if r.Width > 0 {
 		b.Reading = r.Reading.String()

@@ -2,21 +2,12 @@ package render
 
 import (
 	"bufio"
-	_ "embed" // for the style
 	"fmt"
 	"io"
 
+	doc "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 )
-
-// Pages are single files that need no network and no script: style and drawings stand in them,
-// and the page itself forbids whatever else. They follow the reader's choice of light or dark,
-// drawings staying on white, and print on plain paper.
-
-// pageStyle is the style of every page.
-//
-//go:embed pages/page.css
-var pageStyle markup
 
 // beginPage writes the head of a page. Paper is what it is to be printed on.
 func beginPage(w io.Writer, title string, paper draw.Paper) *pageWriter {
@@ -29,7 +20,7 @@ func beginPage(w io.Writer, title string, paper draw.Paper) *pageWriter {
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 `)
 	p.lines(tag{name: "title"}, title)
-	p.put("<style>\n", pageStyle)
+	p.put("<style>\n", markup(doc.PageStyle))
 	p.put("@page { size: ", millimeters(paper.Width), " ", millimeters(paper.Height), "; margin: 14mm; }\n")
 	p.put("</style>\n</head>\n<body>\n")
 	return p
@@ -46,7 +37,26 @@ func (p *pageWriter) end() error {
 // drawing writes a scene as it stands in a page: as wide as drawn where there is room. Its ids
 // begin with the prefix and n.
 func (p *pageWriter) drawing(s *draw.Scene, prefix markup, n int) {
-	_ = draw.Element(p.w, s, fmt.Sprintf("%s%d", prefix, n)) // end tells
+	_ = s.SVG(p.w, fmt.Sprintf("%s%d", prefix, n)) // end tells
+}
+
+// FabricBlocks are both sides of the fabric as sections of a page, in parts where it is large.
+func FabricBlocks(k *draw.Knitted, inches bool) []doc.Block {
+	var blocks []doc.Block
+	for _, side := range []struct {
+		side draw.Side
+		name string
+	}{{draw.WrongSide, "Wrong side"}, {draw.RightSide, "Right side"}} {
+		blocks = append(blocks, doc.Heading{Text: doc.Words(side.name)})
+		parts := pageParts(k, draw.Options{Side: side.side, Inches: inches})
+		if n := len(parts); n > 1 {
+			blocks = append(blocks, doc.Line{Text: doc.Words(fmt.Sprintf("In %d parts; neighbors share two rows or columns.", n))})
+		}
+		for _, part := range parts {
+			blocks = append(blocks, doc.Picture{Drawing: part})
+		}
+	}
+	return blocks
 }
 
 // figures writes the parts of a picture.

@@ -5,16 +5,20 @@ import (
 	"encoding/json"
 	"fmt"
 	"html"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/answer"
+	doc "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/session"
 )
@@ -84,6 +88,7 @@ func pagesToOpen(t *testing.T) map[string][]byte {
 	p := k.knit(t)
 	var review, cards bytes.Buffer
 	require.NoError(t, ReviewHTML(&review, p, p.Review(nil), false, draw.A4))
+	require.NoError(t, reviewHTML(&review, p))
 	k = examplesKnitted(t)["tide-yoke"]
 	k.rows = 3
 	p = k.knit(t)
@@ -91,11 +96,18 @@ func pagesToOpen(t *testing.T) map[string][]byte {
 	return map[string][]byte{"review": review.Bytes(), "cards": cards.Bytes()}
 }
 
+func reviewHTML(w io.Writer, p *session.Piece) error {
+	r := p.Review(nil)
+	page := answer.NewReview(p, r, false).Page(FabricBlocks(WorkedPart(p, r), false))
+	return doc.WriteHTML(w, page, A4.Width, A4.Height)
+}
+
 func TestPagesInABrowser(t *testing.T) {
 	pages := pagesToOpen(t)
 	p := examplesKnitted(t)["lantern-band"].knit(t)
 	var hat bytes.Buffer
 	require.NoError(t, ReviewHTML(&hat, p, p.Review(nil), false, draw.A4))
+	require.NoError(t, reviewHTML(&hat, p))
 	pages["hat"] = hat.Bytes()
 	pages["faulty"] = []byte(faulty)
 	for _, dark := range []bool{false, true} {
@@ -202,6 +214,7 @@ func TestPagesAreTheSameEveryTimeAndSmall(t *testing.T) {
 	p := examplesKnitted(t)["lantern-band"].knit(t) // a usual hat
 	var page bytes.Buffer
 	require.NoError(t, ReviewHTML(&page, p, p.Review(nil), false, draw.A4))
+	require.NoError(t, reviewHTML(&page, p))
 	assert.Less(t, page.Len(), 1_000_000)
 }
 
@@ -215,11 +228,13 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	var review, cards bytes.Buffer
 	require.NoError(t, ReviewHTML(&review, p, p.Review(nil), false, draw.A4))
 	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), draw.Letter))
+	require.NoError(t, reviewHTML(&review, p))
+	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), Letter))
 	for _, raw := range []string{"<b>", `"z"`, "&'", "'y'"} {
 		assert.NotContains(t, review.String(), raw)
 		assert.NotContains(t, cards.String(), raw)
 	}
-	for _, place := range []string{"<title>%s: review</title>", "<h1>%s</h1>", "<dt>fjord%s</dt>", " note on round 1: note%s</li>"} {
+	for _, place := range []string{"<title>%s: review</title>", "<h1>%s: review</h1>", "<li>fjord%s: ", "note on round 1: note%s</li>"} {
 		assert.Contains(t, review.String(), fmt.Sprintf(place, stands))
 	}
 	for _, place := range []string{
@@ -231,7 +246,7 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	assert.Contains(t, cards.String(), "@page { size: 215.9mm 279.4mm")
 }
 
-// Only a length is made into markup; all other markup is constant.
+// Only a length and the style are made into markup; all other markup is constant.
 func TestMarkupIsConstant(t *testing.T) {
 	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
@@ -244,21 +259,34 @@ func TestMarkupIsConstant(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{`markup(fmt.Sprintf("%gmm", v)) }`}, made)
+	assert.Equal(t, []string{"markup(doc.PageStyle))", `markup(number(v) + "mm") }`}, made)
 }
 
 // Every event of the log stands on the page once, under its sitting.
 func TestLogBySitting(t *testing.T) {
 	p := examplesKnitted(t)["night-sea"].knit(t)
-	r := p.Review(nil)
-	groups := logBySitting(p, r)
-	require.Len(t, groups, len(r.Pace.Sittings)+1)
-	lines := 0
-	for i, g := range groups {
-		lines += len(g.Lines)
-		if i > 0 {
-			assert.Equal(t, SittingWords(r, r.Pace.Sittings[i-1]), g.Title)
+	blocks := answer.NewReview(p, p.Review(nil), false).Page(nil).Blocks
+	log := slices.IndexFunc(blocks, func(b doc.Block) bool {
+		h, is := b.(doc.Heading)
+		return is && h.Text.String() == "Log"
+	})
+	var titles, lines []string
+	for _, b := range blocks[log+1:] {
+		switch b := b.(type) {
+		case doc.Heading:
+			require.True(t, b.Sub)
+			titles = append(titles, b.Text.String())
+		case doc.Items:
+			for _, item := range b.Items {
+				lines = append(lines, item.Text.String())
+			}
 		}
 	}
-	assert.Equal(t, len(p.State.Log()), lines)
-	assert.Equal(t, "03-09 18:00", groups[0].Lines[0].Time)
+	sittings := p.Review(nil).Pace.Sittings
+	require.Len(t, titles, len(sittings)+1)
+	for i, s := range sittings {
+		assert.Contains(t, titles[i+1], doc.DayTime(s.From))
+	}
+	assert.Len(t, lines, len(p.State.Log()))
+	assert.Contains(t, lines[0], "03-09 18:00 ")
 }

@@ -15,15 +15,11 @@ type tag struct{ name, class markup }
 
 // The elements of pages that hold a line of text.
 var (
-	heading    = tag{name: "h1"}
-	subheading = tag{name: "h3"}
-	paragraph  = tag{name: "p"}
-	quietly    = tag{name: "p", class: "quiet"}
-	strongly   = tag{name: "p", class: "differ"}
-	aside      = tag{name: "span", class: "quiet"}
-	item       = tag{name: "li"}
-	term       = tag{name: "dt"}
-	definition = tag{name: "dd"}
+	heading   = tag{name: "h1"}
+	paragraph = tag{name: "p"}
+	quietly   = tag{name: "p", class: "quiet"}
+	strongly  = tag{name: "p", class: "differ"}
+	item      = tag{name: "li"}
 )
 
 // pageWriter writes a page. Its writer remembers the first failed write, and end tells it.

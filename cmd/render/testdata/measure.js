@@ -72,7 +72,7 @@ addEventListener("load", () => {
       role: e.getAttribute("role") || "", name: words(e, "aria-labelledby"), about: words(e, "aria-describedby"),
     })),
     headings: [...document.querySelectorAll("h1, h2, h3")].map(e => e.tagName + " " + e.textContent.trim()),
-    items: [...document.querySelectorAll("#mending ~ ol > li")].map(e => e.textContent.trim()),
+    items: [...document.querySelectorAll("main ol > li")].map(e => e.textContent.trim()),
     tags: [...document.querySelectorAll("g.warning path")].map(e => e.dataset.mend + " " + e.dataset.row + " " + e.dataset.stitch),
     boxes: document.querySelectorAll("input[type=checkbox]").length,
     unlabeled: [...document.querySelectorAll("input")].filter(e => !e.labels.length).length,

@@ -1,16 +1,17 @@
-package render
+package answer
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"strandwise/floats"
 	"strandwise/session"
+
+	d "strandwise/cmd/document"
 )
 
-// Swatch is what a swatch tells and what was asked of it.
-type Swatch struct {
+// SwatchAsked is a swatch and what is asked of it.
+type SwatchAsked struct {
 	Gauge    floats.Gauge
 	Unwashed floats.Gauge // may be zero
 	Flat     bool
@@ -22,27 +23,27 @@ type Swatch struct {
 	Repeat   int     // stitches, at least 1
 }
 
-// WriteSwatch tells all about a swatch.
-func WriteSwatch(w io.Writer, s *Swatch, look Look) error {
-	p := &swatchPage{newProse(w, look), s}
+// Document is all about a swatch.
+func (s *Swatch) Document() d.Document {
+	p := &swatchProse{s: s.asked}
 	p.gauge()
-	p.asked()
+	p.counts()
 	p.limits()
 	p.yarn()
 	p.advice()
-	return p.err
+	return d.Document{Title: "swatch", Blocks: p.blocks}
 }
 
-type swatchPage struct {
-	*prose
-	s *Swatch
+type swatchProse struct {
+	prose
+	s SwatchAsked
 }
 
-func (p *swatchPage) length(mm float64) string { return Length(mm, p.s.Inches) }
+func (p *swatchProse) length(mm float64) string { return d.Length(mm, p.s.Inches) }
 
-func (p *swatchPage) gauge() {
+func (p *swatchProse) gauge() {
 	g := p.s.Gauge
-	p.heading("Gauge " + g.String())
+	p.heading(d.Text{{Text: "Gauge "}, gauge(g.String(), "row")})
 	p.item("%s.", gaugeWords(g))
 	if g.RowHeight() > 0 {
 		p.item("A stitch is %.1f mm wide and %.1f mm high, %.2f times as wide as high.", g.StitchWidth(), g.RowHeight(), g.StitchWidth()/g.RowHeight())
@@ -50,19 +51,19 @@ func (p *swatchPage) gauge() {
 		p.item("A stitch is %.1f mm wide. Count rows too: their height, and the yarn a stitch takes, follow from both.", g.StitchWidth())
 	}
 	if u := p.s.Unwashed; !u.IsZero() {
-		p.item("Before washing it was %s: %s", u, shrinkage(u, g))
+		p.add(d.Line{Text: d.Text{{Text: "Before washing it was "}, gauge(u.String(), "row"), {Text: ": " + shrinkage(u, g)}}})
 	}
 }
 
 // gaugeWords is the gauge over both usual lengths.
 func gaugeWords(g floats.Gauge) string {
-	words := fmt.Sprintf("%s stitches", tenths(100/g.StitchWidth()))
+	words := fmt.Sprintf("%s stitches", d.Tenths(100/g.StitchWidth()))
 	if g.RowHeight() > 0 {
-		words += fmt.Sprintf(" and %s rows", tenths(100/g.RowHeight()))
+		words += fmt.Sprintf(" and %s rows", d.Tenths(100/g.RowHeight()))
 	}
-	words += fmt.Sprintf(" in 10 cm; %s stitches", tenths(session.StitchesIn4(g)))
+	words += fmt.Sprintf(" in 10 cm; %s stitches", d.Tenths(session.StitchesIn4(g)))
 	if g.RowHeight() > 0 {
-		words += fmt.Sprintf(" and %s rows", tenths(101.6/g.RowHeight()))
+		words += fmt.Sprintf(" and %s rows", d.Tenths(101.6/g.RowHeight()))
 	}
 	return words + " in 4 in"
 }
@@ -87,13 +88,13 @@ func grown(what string, before, after float64) string {
 	return "leaves the " + what
 }
 
-// asked answers what was asked about counts and lengths.
-func (p *swatchPage) asked() {
-	s := p.s
+// counts answers what was asked about counts and lengths.
+func (p *swatchProse) counts() {
+	s := &p.s
 	if s.Stitches == 0 && s.Width == 0 && s.Rows == 0 && s.Height == 0 {
 		return
 	}
-	p.heading("Counts and lengths")
+	p.heading(d.Words("Counts and lengths"))
 	if s.Stitches > 0 {
 		p.item("%s are %s wide.", stitches(s.Stitches), p.length(session.WidthOf(s.Gauge, s.Stitches).Width))
 	}
@@ -101,15 +102,15 @@ func (p *swatchPage) asked() {
 		p.width()
 	}
 	if s.Rows > 0 {
-		p.item("%s are %s high.", counted(s.Rows, "row", "rows"), p.length(float64(s.Rows)*s.Gauge.RowHeight()))
+		p.item("%s are %s high.", d.Counted(s.Rows, "row"), p.length(float64(s.Rows)*s.Gauge.RowHeight()))
 	}
 	if s.Height > 0 {
-		p.item("%s of height are %s.", p.length(s.Height), counted(int(s.Height/s.Gauge.RowHeight()+0.5), "row", "rows"))
+		p.item("%s of height are %s.", p.length(s.Height), d.Counted(int(s.Height/s.Gauge.RowHeight()+0.5), "row"))
 	}
 }
 
-func (p *swatchPage) width() {
-	s := p.s
+func (p *swatchProse) width() {
+	s := &p.s
 	f := session.StitchesFor(s.Gauge, s.Width)
 	p.item("%s of width are %s: %s.", p.length(s.Width), stitches(f.Stitches), p.length(f.Width))
 	if s.Repeat < 2 {
@@ -120,7 +121,7 @@ func (p *swatchPage) width() {
 	var ways []string
 	for _, f := range []session.Sizing{below, above} {
 		if f.Stitches > 0 {
-			ways = append(ways, fmt.Sprintf("%s (%s) %s wide", stitches(f.Stitches), counted(f.Stitches/s.Repeat, "repeat", "repeats"), p.length(f.Width)))
+			ways = append(ways, fmt.Sprintf("%s (%s) %s wide", stitches(f.Stitches), d.Counted(f.Stitches/s.Repeat, "repeat"), p.length(f.Width)))
 		}
 	}
 	p.item("In repeats of %s: %s. The nearest is %d.", stitches(s.Repeat), strings.Join(ways, ", or "), near.Stitches)
@@ -131,8 +132,8 @@ var itemNames = map[string]string{
 	"general": "general (hat, body, cowl)", "sleeve": "sleeve", "hands-feet": "hands and feet", "baby": "baby",
 }
 
-func (p *swatchPage) limits() {
-	p.heading("How far a yarn may pass uncaught, at this gauge")
+func (p *swatchProse) limits() {
+	p.heading(d.Words("How far a yarn may pass uncaught, at this gauge"))
 	for i, limit := range session.ItemLimits(p.s.Gauge) {
 		p.item("%s: %s (%s)", itemNames[floats.Items[i].Word], stitches(limit), p.length(float64(limit)*p.s.Gauge.StitchWidth()))
 	}
@@ -142,8 +143,8 @@ func (p *swatchPage) limits() {
 	}
 }
 
-func (p *swatchPage) yarn() {
-	p.heading("Yarn")
+func (p *swatchProse) yarn() {
+	p.heading(d.Words("Yarn"))
 	found := session.CategoriesOf(p.s.Gauge)
 	if len(found) == 0 {
 		p.item("The gauge is finer than the table of the Craft Yarn Council.")
@@ -183,8 +184,8 @@ func hundredth(x float64) string {
 	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.2f", x), "0"), ".")
 }
 
-func (p *swatchPage) advice() {
-	p.heading("The swatch")
+func (p *swatchProse) advice() {
+	p.heading(d.Words("The swatch"))
 	how := "in the round as the piece will be, or on two needles with every row a right-side row and the yarns laid loosely across the back"
 	if p.s.Flat {
 		how = "flat, right and wrong side, as the piece will be"
@@ -193,44 +194,47 @@ func (p *swatchPage) advice() {
 		"count over the middle, half stitches too.", how)
 }
 
-// SwatchJSON is what a swatch tells. Lengths are in mm; counts that were not asked
+// Swatch is what swatch answers, schema 1. Lengths are in mm; counts that were not asked
 // for are 0.
-type SwatchJSON struct {
-	Gauge        string             `json:"gauge"`
-	StitchWidth  float64            `json:"stitch_width"`
-	RowHeight    float64            `json:"row_height"`
-	Per10cm      float64            `json:"stitches_per_10cm"`
-	RowsPer10cm  float64            `json:"rows_per_10cm"`
-	Per4in       float64            `json:"stitches_per_4in"`
-	Stitches     int                `json:"stitches"`
-	Width        float64            `json:"width"`
-	Nearest      int                `json:"nearest_stitches"`
-	RepeatBelow  int                `json:"repeat_below"`
-	RepeatAbove  int                `json:"repeat_above"`
-	RepeatNearer int                `json:"repeat_nearest"`
-	Limits       []SwatchLimitJSON  `json:"limits"`
-	Categories   []YarnCategoryJSON `json:"categories"`
+type Swatch struct {
+	Gauge        string         `json:"gauge"`
+	StitchWidth  float64        `json:"stitch_width"`
+	RowHeight    float64        `json:"row_height"`
+	Per10cm      float64        `json:"stitches_per_10cm"`
+	RowsPer10cm  float64        `json:"rows_per_10cm"`
+	Per4in       float64        `json:"stitches_per_4in"`
+	Stitches     int            `json:"stitches"`
+	Width        float64        `json:"width"`
+	Nearest      int            `json:"nearest_stitches"`
+	RepeatBelow  int            `json:"repeat_below"`
+	RepeatAbove  int            `json:"repeat_above"`
+	RepeatNearer int            `json:"repeat_nearest"`
+	Limits       []SwatchLimit  `json:"limits"`
+	Categories   []YarnCategory `json:"categories"`
+
+	asked SwatchAsked
 }
 
-// SwatchLimitJSON is the limit of a kind of item in stitches.
-type SwatchLimitJSON struct {
+// SwatchLimit is the limit of a kind of item in stitches.
+type SwatchLimit struct {
 	Item  string `json:"item"`
 	Limit int    `json:"limit"`
 }
 
-// YarnCategoryJSON is a category of the Craft Yarn Council; needles in mm, 0 for no
+// YarnCategory is a category of the Craft Yarn Council; needles in mm, 0 for no
 // upper end.
-type YarnCategoryJSON struct {
+type YarnCategory struct {
 	Number     int     `json:"number"`
 	Name       string  `json:"name"`
 	NeedleFrom float64 `json:"needle_from"`
 	NeedleTo   float64 `json:"needle_to"`
 }
 
-// SwatchBody is the JSON of a swatch. Width and stitches answer each other.
-func SwatchBody(s *Swatch) SwatchJSON {
+// NewSwatch answers what is asked. Width and stitches answer each other.
+func NewSwatch(s SwatchAsked) *Swatch {
 	g := s.Gauge
-	b := SwatchJSON{
+	b := &Swatch{
+		asked: s,
 		Gauge: g.String(), StitchWidth: hundredths(g.StitchWidth()), RowHeight: hundredths(g.RowHeight()),
 		Per10cm: hundredths(100 / g.StitchWidth()), Per4in: hundredths(session.StitchesIn4(g)),
 		Stitches: s.Stitches, Width: hundredths(s.Width),
@@ -247,10 +251,10 @@ func SwatchBody(s *Swatch) SwatchJSON {
 		b.RepeatBelow, b.RepeatAbove, b.RepeatNearer = below.Stitches, above.Stitches, session.Nearer(below, above, s.Width).Stitches
 	}
 	for i, limit := range session.ItemLimits(g) {
-		b.Limits = append(b.Limits, SwatchLimitJSON{floats.Items[i].Word, limit})
+		b.Limits = append(b.Limits, SwatchLimit{floats.Items[i].Word, limit})
 	}
 	for _, c := range session.CategoriesOf(g) {
-		b.Categories = append(b.Categories, YarnCategoryJSON{c.Number, c.Name, c.Needles[0], c.Needles[1]})
+		b.Categories = append(b.Categories, YarnCategory{c.Number, c.Name, c.Needles[0], c.Needles[1]})
 	}
 	return b
 }

@@ -1,12 +1,13 @@
-package render
+package answer
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
 	"strandwise/session/hold"
+
+	d "strandwise/cmd/document"
 )
 
 // Guide is a guide to the catches of one hold, or of all.
@@ -16,29 +17,29 @@ type Guide struct {
 	List []hold.Motion // those to show, in order
 }
 
-// WriteGuide writes the guide: how the yarns are held, which method goes with it,
-// each motion step by step, and what holds for all of them.
-func WriteGuide(w io.Writer, m *Guide, look Look) error {
-	p := &motionsPage{newProse(w, look), m}
-	if m.All {
+// Document is the guide: how the yarns are held, which method goes with it, each motion
+// step by step, and what holds for all of them.
+func (m *Motions) Document() d.Document {
+	p := &motionsProse{m: m.guide}
+	if p.m.All {
 		p.all()
 	} else {
-		p.hold(m.Hands)
-		for i := range m.List {
+		p.hold(p.m.Hands)
+		for i := range p.m.List {
 			p.alike(i)
 		}
 	}
 	p.general()
-	return p.err
+	return d.Document{Title: "motions", Blocks: p.blocks}
 }
 
-type motionsPage struct {
-	*prose
-	m *Guide
+type motionsProse struct {
+	prose
+	m Guide
 }
 
 // all goes hold by hold; each begins with how it is held.
-func (p *motionsPage) all() {
+func (p *motionsProse) all() {
 	for _, h := range hold.Holds() {
 		for _, c := range hold.Carries(h) {
 			p.hold(hold.Hands{Hold: h, Carry: c, Mirror: p.m.Mirror})
@@ -51,9 +52,9 @@ func (p *motionsPage) all() {
 	}
 }
 
-func (p *motionsPage) hold(h hold.Hands) {
-	p.heading(fmt.Sprintf("%s, %s carry", h.Hold, h.Carry))
-	p.item("%s", sentence(h.Hold.Describe(p.m.Mirror)))
+func (p *motionsProse) hold(h hold.Hands) {
+	p.heading(d.Named(h.Hold.String(), fmt.Sprintf(", %s carry", h.Carry)))
+	p.item("%s", d.Sentence(h.Hold.Describe(p.m.Mirror)))
 	if p.m.Mirror {
 		p.item("%s", hold.MirrorHolds)
 	}
@@ -82,7 +83,7 @@ func dominanceWords(h hold.Hands) string {
 
 // alike writes a motion of the list for both places where it is the same in both; the
 // second of such a pair is passed over.
-func (p *motionsPage) alike(i int) {
+func (p *motionsProse) alike(i int) {
 	m := &p.m.List[i]
 	same := func(o hold.Motion) bool {
 		return o.Method == m.Method && o.Side == m.Side && o.Attested == m.Attested && o.Note == m.Note && slices.Equal(o.Steps, m.Steps)
@@ -105,9 +106,9 @@ func caught(m *hold.Motion) string {
 }
 
 // motion writes one motion.
-func (p *motionsPage) motion(m *hold.Motion, what string) {
-	p.gap()
-	p.text(p.indent(), sentence(fmt.Sprintf("%s on the %s%s (%s):", m.Method, m.Side, what, m.Attested)), p.look.Paint.Strong)
+func (p *motionsProse) motion(m *hold.Motion, what string) {
+	title := fmt.Sprintf("%s on the %s%s (%s):", m.Method, m.Side, what, m.Attested)
+	p.add(d.Heading{Text: d.Words(d.Sentence(title)), Sub: true})
 	p.steps(m.Steps)
 	if len(m.Alternate) > 0 {
 		p.item("To take a turn out again, the other way round:")
@@ -117,20 +118,22 @@ func (p *motionsPage) motion(m *hold.Motion, what string) {
 	p.aside("To check: %s", m.WrongSide())
 	for _, text := range []string{m.Note, m.Caution()} {
 		if text != "" {
-			p.item("%s", sentence(text))
+			p.item("%s", d.Sentence(text))
 		}
 	}
 }
 
-func (p *motionsPage) steps(steps []string) {
-	for i, step := range steps {
-		p.text(fmt.Sprintf("%s%s%d. ", p.indent(), p.indent(), i+1), sentence(step), nil)
+func (p *motionsProse) steps(steps []string) {
+	list := d.Items{Numbered: true, Indent: 2}
+	for _, step := range steps {
+		list.Items = append(list.Items, d.Item{Text: d.Words(d.Sentence(step))})
 	}
+	p.add(list)
 }
 
 // general is what holds for every catch.
-func (p *motionsPage) general() {
-	p.heading("For every catch")
+func (p *motionsProse) general() {
+	p.heading(d.Words("For every catch"))
 	for _, text := range []string{
 		hold.Rule, hold.Closing, hold.Slack, hold.LoopInFront, hold.Flecks, hold.KeepDominant, hold.CheckDominant,
 		hold.ThirdYarn, hold.Contrast, hold.FarOver, hold.EasiestToLearn,
@@ -142,7 +145,7 @@ func (p *motionsPage) general() {
 	}
 }
 
-func (p *motionsPage) derived() bool {
+func (p *motionsProse) derived() bool {
 	for i := range p.m.List {
 		if p.m.List[i].Attested == hold.Derived {
 			return true
@@ -151,15 +154,17 @@ func (p *motionsPage) derived() bool {
 	return false
 }
 
-// MotionsJSON is a guide as data. Crossings are those a motion leaves in work in the round,
+// Motions is what motions answers, schema 1. Crossings are those a motion leaves in work in the round,
 // with sign: a change of yarn from under is +1. Two make a turn.
-type MotionsJSON struct {
-	Motions []MotionItemJSON `json:"motions"`
+type Motions struct {
+	Motions []Motion `json:"motions"`
+
+	guide Guide
 }
 
-// MotionItemJSON is one motion. Alternate are the steps of a twist made the other way
+// Motion is one motion. Alternate are the steps of a twist made the other way
 // round, where that serves to take turns out.
-type MotionItemJSON struct {
+type Motion struct {
 	Hold           string   `json:"hold"`
 	Carry          string   `json:"carry"`
 	Side           string   `json:"side"`
@@ -178,11 +183,11 @@ type MotionItemJSON struct {
 	WrongSide      string   `json:"wrong_side"`
 }
 
-// MotionsBody is the JSON of a guide.
-func MotionsBody(list []hold.Motion) MotionsJSON {
-	var b MotionsJSON
-	for _, m := range list {
-		b.Motions = append(b.Motions, MotionItemJSON{
+// NewMotions is the answer with a guide.
+func NewMotions(g Guide) *Motions {
+	b := &Motions{guide: g}
+	for _, m := range g.List {
+		b.Motions = append(b.Motions, Motion{
 			Hold: m.Hold.String(), Carry: m.Carry.String(), Side: m.Side.String(), Method: m.Method.String(),
 			Carried: m.Carried.String(), Working: m.Working.String(), Steps: m.Steps, Short: m.Short,
 			Alternate: m.Alternate, AlternateShort: m.AlternateShort,

@@ -1,16 +1,17 @@
-package render
+package answer
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"strandwise/chart"
 	"strandwise/session"
+
+	d "strandwise/cmd/document"
 )
 
-// YarnPage is what a piece takes of each yarn.
-type YarnPage struct {
+// YarnAsked is what a piece takes of each yarn.
+type YarnAsked struct {
 	Piece    string
 	Round    bool
 	Yarns    []chart.Yarn // of the piece
@@ -22,35 +23,40 @@ type YarnPage struct {
 // metresAYard turns meters into yards.
 const metresAYard = 0.9144
 
-// WriteYarn tells what a piece takes of each yarn, part by part, what is done and to
-// come, and how far the balls reach.
-func WriteYarn(w io.Writer, y *YarnPage, look Look) error {
-	p := &yarnPage{newProse(w, look), y}
-	p.heading(fmt.Sprintf("%s: yarn for %s, %d done", y.Piece, p.rows(y.Sum.Rows()), y.Sum.Row))
-	p.item("At gauge %s a stitch takes %.1f mm of yarn (%s).", y.Sum.Gauge, y.Sum.Loop, finishNotes[y.Sum.Finish])
+// Document tells what a piece takes of each yarn, part by part, what is done and to come,
+// and how far the balls reach.
+func (a *Yarn) Document() d.Document {
+	y := a.of
+	p := &yarnProse{y: y}
+	p.heading(d.Named(y.Piece, fmt.Sprintf(": yarn for %s, %d done", p.rows(y.Sum.Rows()), y.Sum.Row)))
+	p.add(d.Line{Text: d.Text{
+		{Text: "At gauge "},
+		gauge(y.Sum.Gauge.String(), p.row()),
+		{Text: fmt.Sprintf(" a stitch takes %.1f mm of yarn (%s).", y.Sum.Loop, finishNotes[y.Sum.Finish])},
+	}})
 	for i := range y.Supplies {
 		p.supply(&y.Supplies[i])
 	}
-	p.heading("How this is reckoned")
+	p.heading(d.Words("How this is reckoned"))
 	p.aside("Loops by the relation of gauge and loop of Munden, J. Textile Inst. 50 (1959), its constants from memory. Assumed by this program: "+
 		"%.0f %% slack on floats, half a stitch width for each catch, %d cm for each end. Cast-on, bind-off and seams are not in it. "+
 		"What you really used beats every formula: --used SYMBOL=18g scales all of it.", 100*session.FloatSlack, session.EndMillimetre/10)
-	return p.err
+	return d.Document{Title: y.Piece + ": yarn", Blocks: p.blocks}
 }
 
 var finishNotes = [...]string{
 	session.WetRelaxed: "washed and laid to dry", session.DryRelaxed: "never washed", session.FullyRelaxed: "washed and tumbled",
 }
 
-type yarnPage struct {
-	*prose
-	y *YarnPage
+type yarnProse struct {
+	prose
+	y YarnAsked
 }
 
-func (p *yarnPage) rows(n int) string { return counted(n, p.row(), p.row()+"s") }
+func (p *yarnProse) rows(n int) string { return d.Counted(n, p.row()) }
 
 // row is what a row of the piece is called.
-func (p *yarnPage) row() string {
+func (p *yarnProse) row() string {
 	if p.y.Round {
 		return "round"
 	}
@@ -58,7 +64,7 @@ func (p *yarnPage) row() string {
 }
 
 // metres writes a length given in meters.
-func (p *yarnPage) metres(m float64) string {
+func (p *yarnProse) metres(m float64) string {
 	if p.y.Yards {
 		return fmt.Sprintf("%.1f yd", m/metresAYard)
 	}
@@ -66,7 +72,7 @@ func (p *yarnPage) metres(m float64) string {
 }
 
 // amount is a length of the sum with its weight, where that is known.
-func (p *yarnPage) amount(s *session.Supply, parts session.YarnParts) string {
+func (p *yarnProse) amount(s *session.Supply, parts session.YarnParts) string {
 	text := p.metres(s.Metres(parts))
 	if g := s.Grams(parts); s.PerGram > 0 {
 		text += fmt.Sprintf(", %.1f g", g)
@@ -74,9 +80,9 @@ func (p *yarnPage) amount(s *session.Supply, parts session.YarnParts) string {
 	return text
 }
 
-func (p *yarnPage) supply(s *session.Supply) {
+func (p *yarnProse) supply(s *session.Supply) {
 	y := p.y.Yarns[s.Yarn]
-	p.heading(fmt.Sprintf("%s (%c)", y.Name, y.Symbol))
+	p.heading(append(d.Named(y.Name, " ("), symbol(string(y.Symbol)), d.Span{Text: ")"}))
 	if p.y.Sum.Row == 0 {
 		p.item("Whole piece: %s.", p.amount(s, s.Whole))
 	} else {
@@ -91,7 +97,7 @@ func (p *yarnPage) supply(s *session.Supply) {
 }
 
 // measured tells what the sum is scaled by.
-func (p *yarnPage) measured(s *session.Supply) string {
+func (p *yarnProse) measured(s *session.Supply) string {
 	var amounts []string
 	if s.Used.Metres > 0 {
 		amounts = append(amounts, p.metres(s.Used.Metres.Float()))
@@ -114,7 +120,7 @@ func (p *yarnPage) measured(s *session.Supply) string {
 // choice: knitters differ by less.
 const farOff = 1.6
 
-func (p *yarnPage) stock(s *session.Supply) {
+func (p *yarnProse) stock(s *session.Supply) {
 	for _, b := range s.Balls {
 		p.item("%s", p.ball(&b.BallNoted))
 	}
@@ -130,14 +136,14 @@ func (p *yarnPage) stock(s *session.Supply) {
 	}
 	at := p.y.Sum.Row + s.Enough + 1
 	words := fmt.Sprintf("Enough for %s, short by %s: it runs out in %s %d.",
-		counted(s.Enough, "more "+p.row(), "more "+p.row()+"s"), p.metres(s.Short), p.row(), at)
+		d.Counted(s.Enough, "more "+p.row()), p.metres(s.Short), p.row(), at)
 	if s.Enough == 0 {
 		words = fmt.Sprintf("It runs out in %s %d, the next one: short by %s.", p.row(), at, p.metres(s.Short))
 	}
-	p.text(p.indent(), words, p.look.Paint.Warn)
+	p.add(d.Line{Text: d.Words(words), Tone: d.Warning})
 }
 
-func (p *yarnPage) ball(b *session.BallNoted) string {
+func (p *yarnProse) ball(b *session.BallNoted) string {
 	var words []string
 	if b.Grams > 0 {
 		words = append(words, b.Grams.String()+" g")
@@ -151,51 +157,54 @@ func (p *yarnPage) ball(b *session.BallNoted) string {
 	return "Ball: " + strings.Join(words, ", ") + "."
 }
 
-// YarnJSON is what a piece takes of each yarn. Lengths are in meters, weights in
+// Yarn is what yarn answers, schema 1: what a piece takes of each yarn. Lengths are in meters, weights in
 // grams, 0 where not known; the loop is in mm. Parts are scaled as the totals are.
-type YarnJSON struct {
-	Piece  string         `json:"piece"`
-	Row    int            `json:"row"`
-	Rows   int            `json:"rows"`
-	Gauge  string         `json:"gauge"`
-	Finish string         `json:"finish"`
-	Loop   float64        `json:"loop"`
-	Yarns  []YarnItemJSON `json:"yarns"`
+type Yarn struct {
+	Piece  string   `json:"piece"`
+	Row    int      `json:"row"`
+	Rows   int      `json:"rows"`
+	Gauge  string   `json:"gauge"`
+	Finish string   `json:"finish"`
+	Loop   float64  `json:"loop"`
+	Yarns  []YarnOf `json:"yarns"`
+
+	of YarnAsked
 }
 
-// YarnItemJSON is one yarn. Factor is what was really used for what was reckoned.
+// YarnOf is one yarn. Factor is what was really used for what was reckoned.
 // Enough_rows and short stand for the rows to come; a negative short is to spare, and
 // both are 0 where no ball has a length.
-type YarnItemJSON struct {
-	Symbol     string   `json:"symbol"`
-	Name       string   `json:"name"`
-	Whole      float64  `json:"whole"`
-	Done       float64  `json:"done"`
-	ToCome     float64  `json:"to_come"`
-	Loops      float64  `json:"loops"`
-	Floats     float64  `json:"floats"`
-	Catches    float64  `json:"catches"`
-	Ends       float64  `json:"ends"`
-	WholeGrams float64  `json:"whole_grams"`
-	DoneGrams  float64  `json:"done_grams"`
-	ToComeG    float64  `json:"to_come_grams"`
-	Factor     float64  `json:"factor"`
-	Stock      float64  `json:"stock"`
-	EnoughRows int      `json:"enough_rows"`
-	Short      float64  `json:"short"`
-	DyeLots    []string `json:"dye_lots"`
+type YarnOf struct {
+	Symbol     chart.Yarn `json:"symbol"`
+	Name       string     `json:"name"`
+	Whole      float64    `json:"whole"`
+	Done       float64    `json:"done"`
+	ToCome     float64    `json:"to_come"`
+	Loops      float64    `json:"loops"`
+	Floats     float64    `json:"floats"`
+	Catches    float64    `json:"catches"`
+	Ends       float64    `json:"ends"`
+	WholeGrams float64    `json:"whole_grams"`
+	DoneGrams  float64    `json:"done_grams"`
+	ToComeG    float64    `json:"to_come_grams"`
+	Factor     float64    `json:"factor"`
+	Stock      float64    `json:"stock"`
+	EnoughRows int        `json:"enough_rows"`
+	Short      float64    `json:"short"`
+	DyeLots    []string   `json:"dye_lots"`
 }
 
-// YarnBody is the JSON of the yarn of a piece.
-func YarnBody(y *YarnPage) YarnJSON {
-	b := YarnJSON{
+// NewYarn is the answer for a piece.
+func NewYarn(y YarnAsked) *Yarn {
+	b := &Yarn{
+		of:    y,
 		Piece: y.Piece, Row: y.Sum.Row, Rows: y.Sum.Rows(), Gauge: y.Sum.Gauge.String(), Finish: y.Sum.Finish.String(), Loop: hundredths(y.Sum.Loop),
 	}
 	for i := range y.Supplies {
 		s := &y.Supplies[i]
 		part := func(mm float64) float64 { return hundredths(mm * s.Factor / 1000) }
-		b.Yarns = append(b.Yarns, YarnItemJSON{
-			Symbol: string(y.Yarns[s.Yarn].Symbol), Name: y.Yarns[s.Yarn].Name,
+		b.Yarns = append(b.Yarns, YarnOf{
+			Symbol: y.Yarns[s.Yarn], Name: y.Yarns[s.Yarn].Name,
 			Whole: hundredths(s.Metres(s.Whole)), Done: hundredths(s.Metres(s.Done)), ToCome: hundredths(s.Metres(s.ToCome)),
 			Loops: part(s.Whole.Loops), Floats: part(s.Whole.Floats), Catches: part(s.Whole.Catches), Ends: part(s.Whole.Ends),
 			WholeGrams: hundredths(s.Grams(s.Whole)), DoneGrams: hundredths(s.Grams(s.Done)), ToComeG: hundredths(s.Grams(s.ToCome)),

@@ -1,0 +1,153 @@
+package answer
+
+import (
+	"encoding/json"
+	"time"
+
+	"strandwise/chart"
+	"strandwise/session"
+)
+
+// Review is what review answers; its JSON is schema 1. Rows, stitches and columns count
+// from 1, stitches in knitting order over the whole row; yarns are symbols. Lengths are in
+// mm, 0 without a gauge; times in seconds.
+type Review struct {
+	Piece    string              `json:"piece"`
+	Round    bool                `json:"round"`
+	Rows     int                 `json:"rows"` // finished
+	Of       int                 `json:"of"`
+	BoundOff bool                `json:"bound_off"`
+	Limit    int                 `json:"limit"` // of the next row
+	Gauge    string              `json:"gauge"`
+	Catches  session.Tally       `json:"catches"`
+	ByRow    []session.RowReview `json:"by_row"`
+	ByYarn   []YarnReview        `json:"by_yarn"`
+	Stacked  []session.Meeting   `json:"stacked"`
+	Near     []session.Meeting   `json:"near"`
+	Mending  []Mend              `json:"mending"` // the most urgent first
+	Turns    []Turns             `json:"turns"`
+	Ripped   int                 `json:"ripped_rows"`
+	Time     Time                `json:"time"`
+	Pair     *Pair               `json:"pair"` // null but for the second of a pair
+	Cautions []string            `json:"cautions"`
+
+	piece  *session.Piece
+	of     *session.Review
+	inches bool
+}
+
+// YarnReview is one yarn; longest is null when it has no float.
+type YarnReview struct {
+	Yarn    chart.Yarn `json:"yarn"`
+	Name    string     `json:"name"`
+	Floats  int        `json:"floats"`
+	Caught  int        `json:"caught_floats"`
+	Catches int        `json:"catches"`
+	Longest *Gap       `json:"longest_gap"`
+}
+
+// Gap is stitches behind which a yarn runs uncaught, from the first to the last. Kind
+// is that of its float: within, over-start, to-edge, from-edge or across.
+type Gap struct {
+	Yarn     chart.Yarn `json:"yarn"`
+	Kind     string     `json:"kind"`
+	Row      int        `json:"row"`
+	Stitch   int        `json:"stitch"`
+	ToRow    int        `json:"to_row"`
+	ToStitch int        `json:"to_stitch"`
+	Stitches int        `json:"stitches"`
+	Limit    int        `json:"limit"`
+	Length   float64    `json:"length_mm"`
+}
+
+// Mend is a gap over the limit; tacks are the stitches behind which to tack the yarn down.
+type Mend struct {
+	Number int `json:"number"`
+	Gap
+	Tacks []session.Spot `json:"tacks"`
+	Text  string         `json:"text"`
+	How   string         `json:"-"` // how that is done, with the first of its kind
+}
+
+// Turns is how often two yarns are turned about each other.
+type Turns struct {
+	Yarns []chart.Yarn `json:"yarns"` // two
+	Turns int          `json:"turns"`
+	Text  string       `json:"text"`
+}
+
+// Seconds is a time that programs are told in seconds.
+type Seconds time.Duration
+
+// MarshalJSON is the number of seconds.
+func (s Seconds) MarshalJSON() ([]byte, error) { return json.Marshal(time.Duration(s).Seconds()) }
+
+// Time is the time knitted; per_stitch and to_come are 0 when no pace is known.
+type Time struct {
+	PerStitch Seconds   `json:"per_stitch_s"`
+	SoFar     Seconds   `json:"so_far_s"`
+	ToCome    Seconds   `json:"to_come_s"`
+	Sittings  []Sitting `json:"sittings"`
+}
+
+// Sitting is a stretch of knitting without a break.
+type Sitting struct {
+	session.Sitting
+	Seconds Seconds `json:"time_s"`
+}
+
+// Pair sets the second of a pair beside the first, over the rows finished in both.
+type Pair struct {
+	First         string `json:"first"`
+	Rows          int    `json:"rows"`
+	This          Side   `json:"this"`
+	Other         Side   `json:"other"`
+	CatchesDiffer []int  `json:"catches_differ_in_rows"`
+}
+
+// Side is one of the pair; longest gap and time are of its whole piece so far.
+type Side struct {
+	session.PairSide
+	StitchSeconds Seconds `json:"per_stitch_s"`
+	Seconds       Seconds `json:"time_s"`
+}
+
+// NewReview is the answer of a piece that was reviewed; inches are for its words.
+func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
+	a := &Review{
+		Piece: r.Piece, Round: r.Round, Rows: r.Row, Of: r.Of, BoundOff: r.BoundOff, Limit: r.Limit, Gauge: r.Gauge,
+		Catches: r.Catches, ByRow: r.Rows, Stacked: r.Stacked, Near: r.Near, Ripped: r.Ripped,
+		Time:     Time{Seconds(r.Pace.PerStitch), Seconds(r.Pace.SoFar), Seconds(r.Pace.ToCome), nil},
+		Cautions: r.Cautions, piece: p, of: r, inches: inches,
+	}
+	for _, y := range r.ByYarn {
+		yarn := YarnReview{Yarn: r.Yarns[y.Yarn], Name: r.Yarns[y.Yarn].Name, Floats: y.Floats, Caught: y.Caught, Catches: y.Catches}
+		if y.Longest.Stitches > 0 {
+			yarn.Longest = newGap(r, y.Longest)
+		}
+		a.ByYarn = append(a.ByYarn, yarn)
+	}
+	for _, m := range p.Mends(r) {
+		a.Mending = append(a.Mending, Mend{m.Number, *newGap(r, m.Gap), m.Tacks, m.String(), m.How})
+	}
+	for _, t := range r.Turns {
+		pair := []chart.Yarn{r.Yarns[t.A], r.Yarns[t.B]}
+		a.Turns = append(a.Turns, Turns{pair, t.Turns, t.Untangle(pair[0].Name, pair[1].Name)})
+	}
+	for _, s := range r.Pace.Sittings {
+		a.Time.Sittings = append(a.Time.Sittings, Sitting{s, Seconds(s.Time)})
+	}
+	if pair := r.Pair; pair != nil {
+		a.Pair = &Pair{pair.First, pair.Rows, newSide(pair.This), newSide(pair.Other), pair.CatchesDiffer}
+	}
+	return a
+}
+
+func newGap(r *session.Review, g session.Gap) *Gap {
+	return &Gap{
+		Yarn: r.Yarns[g.Yarn], Kind: g.Kind.String(), Row: g.From.Row, Stitch: g.From.Stitch,
+		ToRow: g.To.Row, ToStitch: g.To.Stitch, Stitches: g.Stitches, Limit: g.Limit, Length: g.Length,
+	}
+}
+
+func newSide(s session.PairSide) Side { return Side{s, Seconds(s.PerStitch), Seconds(s.Time)} }

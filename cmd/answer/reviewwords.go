@@ -1,0 +1,270 @@
+package answer
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"strandwise/session"
+
+	d "strandwise/cmd/document"
+)
+
+// Document is the review in words.
+func (a *Review) Document() d.Document { return d.Document{Title: a.title(), Blocks: a.blocks(nil)} }
+
+// Page is the document with drawings of the fabric after the mending list, whose numbers
+// they carry, and with the log at its end.
+func (a *Review) Page(drawings []d.Block) d.Document {
+	if len(a.Mending) > 0 {
+		drawings = append([]d.Block{d.Line{Text: d.Words("The numbers are those in the pictures.")}}, drawings...)
+	}
+	return d.Document{Title: a.title(), Blocks: append(a.blocks(drawings), a.log()...)}
+}
+
+func (a *Review) title() string { return a.Piece + ": review" }
+
+func (a *Review) blocks(drawings []d.Block) []d.Block {
+	return slices.Concat(
+		[]d.Block{a.head(), d.Heading{Text: d.Words("Catches"), Sum: d.Words(a.catches())}, a.yarns()},
+		a.mending(), drawings, a.byRow(), a.changes(),
+		section("Stacked, one catch above another", fmt.Sprint(len(a.Stacked)), items(meetings(a.Stacked, a.word()))),
+		section("Near, one column apart", fmt.Sprint(len(a.Near)), items(meetings(a.Near, a.word()))),
+		section("Turns", "", a.turns()),
+		section("Time", a.time(), a.sittings()),
+		section("Beside its pair", "", a.pair()),
+		section("Cautions", "", items(a.Cautions)),
+	)
+}
+
+// section is a list under its heading; nothing where nothing is listed.
+func section(title, sum string, list d.Items) []d.Block {
+	if len(list.Items) == 0 {
+		return nil
+	}
+	heading := d.Heading{Text: d.Words(title)}
+	if sum != "" {
+		heading.Sum = d.Words(sum)
+	}
+	return []d.Block{heading, list}
+}
+
+func (a *Review) word() string { return session.RowWord(a.Round) }
+
+// head tells how far the piece is.
+func (a *Review) head() d.Line {
+	text := fmt.Sprintf(": %d of %d %ss", a.Rows, a.Of, a.word())
+	if a.BoundOff {
+		text += ", bound off"
+	}
+	line := d.Named(a.Piece, text+fmt.Sprintf(", at most %s uncaught", d.Counted(a.Limit, "stitch")))
+	if a.Gauge != "" {
+		line = append(line, d.Span{Text: ", gauge "}, gauge(a.Gauge, a.word()))
+	}
+	return d.Line{Text: line, Tone: d.Strong}
+}
+
+func (a *Review) catches() string {
+	c := a.Catches
+	if c == (session.Tally{}) {
+		return "none so far"
+	}
+	text := fmt.Sprintf("%d planned, %d made; %d moved, %d missed, %d extra", c.Planned, c.Used, c.Moved, c.Missed, c.Extra)
+	if c.Unwitnessed > 0 {
+		rows := 0
+		for _, row := range a.ByRow {
+			if row.Tally.Unwitnessed > 0 {
+				rows++
+			}
+		}
+		text += fmt.Sprintf("; %d taken on trust, in %s logged afterwards", c.Unwitnessed, d.Counted(rows, a.word()))
+	}
+	return text
+}
+
+func (a *Review) yarns() d.Items {
+	list := d.Items{}
+	for _, y := range a.ByYarn {
+		text := ": " + d.Counted(y.Floats, "float")
+		if y.Catches > 0 {
+			text += fmt.Sprintf(", %d of them caught, %s", y.Caught, d.Counted(y.Catches, "catch"))
+		}
+		if g := y.Longest; g != nil {
+			text += "; longest gap " + d.Counted(g.Stitches, "stitch")
+			if g.Length > 0 {
+				text += ", " + d.Length(g.Length, a.inches)
+			}
+			text += fmt.Sprintf(", in %s %d", a.word(), g.Row)
+		}
+		list.Items = append(list.Items, d.Item{Text: d.Named(y.Name, text)})
+	}
+	return list
+}
+
+func (a *Review) mending() []d.Block {
+	if len(a.Mending) == 0 {
+		return []d.Block{d.Heading{Text: d.Words("Nothing to mend"), Sum: d.Words("no gap is over the limit.")}}
+	}
+	list := d.Items{Numbered: true}
+	for _, m := range a.Mending {
+		list.Items = append(list.Items, d.Item{Text: d.Words(m.Text), More: d.Words(m.How)})
+	}
+	return section("To mend, the most urgent first", d.Counted(len(a.Mending), "gap")+" over the limit", list)
+}
+
+// byRow lists the catches made, rows alike together.
+func (a *Review) byRow() []d.Block {
+	if a.Catches.Used == 0 {
+		return nil
+	}
+	list := d.List{Between: ";"}
+	for _, s := range d.Stretches(a.Rows, a.caught) {
+		aloud := a.word()
+		if s.To > s.From {
+			aloud += "s"
+		}
+		list.Members = append(list.Members, d.Text{{Text: s.Rows(), Aloud: aloud + " " + s.Rows()}, {Text: ": " + s.Text}})
+	}
+	return []d.Block{d.Heading{Text: d.Words("Catches by " + a.word())}, list}
+}
+
+// caught tells the catches of a row by yarn.
+func (a *Review) caught(row int) string {
+	var parts []string
+	for _, y := range a.of.Yarns {
+		if n := a.ByRow[row-1].ByYarn[y]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%s %d", y.Name, n))
+		}
+	}
+	if len(parts) == 0 {
+		return "none"
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (a *Review) changes() []d.Block {
+	list := d.Items{}
+	for _, row := range a.ByRow {
+		words := a.piece.ChangeWords(row.Row, row.Changes)
+		if len(words) == 0 {
+			continue
+		}
+		line := d.Words(fmt.Sprintf("%s %d: ", a.word(), row.Row))
+		for i, w := range words {
+			if i > 0 {
+				line = append(line, d.Span{Text: "; "})
+			}
+			line = append(line, named(w, a.of.Yarns)...)
+		}
+		list.Items = append(list.Items, d.Item{Text: line})
+	}
+	return section("Otherwise than planned", "", list)
+}
+
+// meetings are the places of meetings, a line for each row: "round 12 above round 11:
+// columns 3, 8 on 9", the first with its catch right above, the second beside it.
+func meetings(all []session.Meeting, word string) []string {
+	var lines []string
+	for len(all) > 0 {
+		row, places, noun := all[0].Row, []string{}, "columns"
+		for ; len(all) > 0 && all[0].Row == row; all = all[1:] {
+			place := fmt.Sprint(all[0].Column)
+			if below := all[0].Below; below != all[0].Column {
+				place += fmt.Sprintf(" on %d", below)
+			}
+			places = append(places, place)
+		}
+		if len(places) == 1 {
+			noun = "column"
+		}
+		lines = append(lines, fmt.Sprintf("%s %d above %s %d: %s %s", word, row, word, row-1, noun, strings.Join(places, ", ")))
+	}
+	return lines
+}
+
+func (a *Review) turns() d.Items {
+	list := d.Items{}
+	for _, t := range a.Turns {
+		list.Items = append(list.Items, d.Item{Text: named(t.Text, a.of.Yarns)})
+	}
+	return list
+}
+
+func (a *Review) time() string {
+	pace := a.of.Pace
+	text := fmt.Sprintf("%s in %s", d.Spent(pace.SoFar), d.Counted(len(pace.Sittings), "sitting"))
+	if pace.ToCome > 0 {
+		text += fmt.Sprintf("; at this pace %s to come", d.Spent(pace.ToCome))
+	}
+	if a.Ripped > 0 {
+		text += fmt.Sprintf("; %s ripped back", d.Counted(a.Ripped, a.word()))
+	}
+	return text
+}
+
+func (a *Review) sittings() d.Items {
+	var lines []string
+	for _, s := range a.Time.Sittings {
+		lines = append(lines, a.sitting(s.Sitting))
+	}
+	return items(lines)
+}
+
+func (a *Review) sitting(s session.Sitting) string {
+	rows := fmt.Sprintf("%s %d", a.word(), s.First)
+	if s.Rows > 1 {
+		rows = fmt.Sprintf("%ss %d to %d", a.word(), s.First, s.Last)
+	}
+	return fmt.Sprintf("%s: %s, %s, %s", d.DayTime(s.From), rows, d.Counted(s.Stitches, "stitch"), d.Spent(s.Time))
+}
+
+// pair sets the second of a pair beside the first.
+func (a *Review) pair() d.Items {
+	pair := a.Pair
+	if pair == nil {
+		return d.Items{}
+	}
+	list := items([]string{are(pair.Rows, a.word()) + " done on both"})
+	list.Items = append(list.Items, d.Item{Text: d.Named(pair.First, side(pair.Other))}, d.Item{Text: d.Named(a.Piece, side(pair.This))})
+	if len(pair.CatchesDiffer) == 0 {
+		return list
+	}
+	var rows []string
+	for _, s := range d.Stretches(pair.Rows, func(row int) string {
+		if slices.Contains(pair.CatchesDiffer, row) {
+			return "differs"
+		}
+		return ""
+	}) {
+		rows = append(rows, s.Rows())
+	}
+	words := fmt.Sprintf("another number of catches in %s %s", a.word(), strings.Join(rows, ", "))
+	list.Items = append(list.Items, d.Item{Text: d.Words(words)})
+	return list
+}
+
+func side(s Side) string {
+	text := fmt.Sprintf(": %s, %s over the limit", d.Counted(s.Used, "catch"), d.Counted(s.Mending, "gap"))
+	if s.Longest > 0 {
+		text += ", longest gap " + d.Counted(s.Longest, "stitch")
+	}
+	if s.Time > 0 {
+		text += ", " + d.Spent(s.Time)
+	}
+	return text
+}
+
+// log is the whole log in order, a list for each sitting. One begins with the row that its
+// first time is of; what was logged before the first row stands by itself.
+func (a *Review) log() []d.Block {
+	blocks := []d.Block{d.Heading{Text: d.Words("Log")}, d.Heading{Text: d.Words("Before the first sitting"), Sub: true}}
+	list, sittings := d.Items{}, a.Time.Sittings
+	for _, e := range a.piece.State.History() {
+		if _, row := e.Event.(*session.RowKnit); row && !e.Cancelled && len(sittings) > 0 && e.At.Equal(sittings[0].From) {
+			blocks = append(blocks, list, d.Heading{Text: d.Words(a.sitting(sittings[0].Sitting)), Sub: true})
+			list, sittings = d.Items{}, sittings[1:]
+		}
+		list.Items = append(list.Items, d.Item{Text: d.Text{{Text: e.At.Format("01-02 15:04"), Tone: d.Quiet}, {Text: " " + a.piece.Words(e)}}})
+	}
+	return append(blocks, list)
+}
