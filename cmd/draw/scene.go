@@ -23,7 +23,7 @@ type Shape struct {
 	Radius float64 // of a disc
 	Ink
 	Text   string
-	Size   float64 // height of the letters' em in mm
+	Size   float64 // height of the letters' em
 	Align  Align
 	Bold   bool
 	Inside []Shape // of a clip
