@@ -75,7 +75,7 @@ func runReview(ctx context.Context, a *frame.App, o *reviewOptions) error {
 		}
 		return draw.FabricText(a.Out, draw.WorkedPart(p.Piece, r), o.fabricSide(), from, to, look(a))
 	}
-	return write(a, 1, answer.NewReview(p.Piece, r, inches))
+	return write(a, 2, answer.NewReview(p.Piece, r, inches))
 }
 
 // check refuses what cannot be drawn or written.
@@ -136,7 +136,7 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 	case o.picture == frame.FromStdin || o.sheet == frame.FromStdin:
 		return nil
 	case a.Flags.JSON:
-		return a.AnswerJSON(1, answer.NewReview(p.Piece, r, inches))
+		return a.AnswerJSON(2, answer.NewReview(p.Piece, r, inches))
 	}
 	sayDrawn(a, p.State.Setup.Name, o)
 	return nil
