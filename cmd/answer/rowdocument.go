@@ -44,7 +44,7 @@ func (r *Row) Document() document.Document {
 	}
 	b.strip()
 	b.moved()
-	if s.After != s.Total {
+	if s.Shapes() {
 		b.say("%s after this %s", document.Counted(s.After, "stitch"), s.Word())
 	}
 	for _, n := range s.Notes {
