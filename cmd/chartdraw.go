@@ -11,8 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 	"strandwise/floats"
 )
@@ -70,9 +70,9 @@ func runChartDraw(ctx context.Context, a *frame.App, o *drawOptions, name string
 		return err
 	}
 	if o.out == frame.FromStdin {
-		grid := render.GridOf(c, o.flat)
-		grid.Chars = render.CharsFor(width, height)
-		return render.WriteGrid(a.Out, grid, look(a))
+		grid := draw.GridOf(c, o.flat)
+		grid.Chars = draw.CharsFor(width, height)
+		return draw.Text(a.Out, grid, look(a))
 	}
 	write, err := o.writer(c, width, height)
 	if err != nil {
@@ -113,8 +113,8 @@ func (o *drawOptions) shape() (width, height float64, err error) {
 
 // writer picks the kind of picture by the ending of its name.
 func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Writer) error, error) {
-	d := render.Drawing{Lines: o.lines, Numbers: !o.bare, Flat: o.flat}
-	d.CellWidth, d.CellHeight = render.CellFor(usualCell, width, height)
+	d := draw.Drawing{Lines: o.lines, Numbers: !o.bare, Flat: o.flat}
+	d.CellWidth, d.CellHeight = draw.CellFor(usualCell, width, height)
 	if o.cell != "" {
 		var err error
 		if d.CellWidth, d.CellHeight, err = pixels("cell", o.cell); err != nil {
@@ -126,15 +126,15 @@ func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Wri
 	}
 	switch strings.ToLower(filepath.Ext(o.out)) {
 	case ".svg":
-		return func(w io.Writer) error { return render.ChartSVG(w, c, d) }, nil
+		return func(w io.Writer) error { return draw.ChartSVG(w, c, d) }, nil
 	case ".png":
-		return func(w io.Writer) error { return pictureFault(render.ChartPNG(w, c, d)) }, nil
+		return func(w io.Writer) error { return pictureFault(draw.ChartPNG(w, c, d)) }, nil
 	}
 	return nil, frame.Usage("%s has no ending that says which picture to draw", o.out).Hint("-o %s.svg or -o %s.png", stored.ChartName(o.out), stored.ChartName(o.out))
 }
 
 func pictureFault(err error) error {
-	var large *render.PictureTooLargeError
+	var large *draw.TooLargeError
 	if errors.As(err, &large) {
 		return frame.Usage("%v", err).Hint("--cell with fewer pixels, or an .svg").Because(err)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
+	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
@@ -72,7 +73,7 @@ func runReview(ctx context.Context, a *frame.App, o *reviewOptions) error {
 		if err != nil {
 			return err
 		}
-		return render.FabricText(a.Out, render.WorkedPart(p.Piece, r), o.fabricSide(), from, to, look(a))
+		return draw.FabricText(a.Out, draw.WorkedPart(p.Piece, r), o.fabricSide(), from, to, look(a))
 	}
 	return write(a, answer.NewReview(p.Piece, r, inches))
 }
@@ -95,11 +96,11 @@ func (o *reviewOptions) check(a *frame.App, p *stored.Piece) error {
 	return nil
 }
 
-func (o *reviewOptions) fabricSide() render.FabricSide {
-	if o.side == render.RightSide.String() {
-		return render.RightSide
+func (o *reviewOptions) fabricSide() draw.Side {
+	if o.side == draw.RightSide.String() {
+		return draw.RightSide
 	}
-	return render.WrongSide
+	return draw.WrongSide
 }
 
 // rowsShown are the rows to show on the terminal.
@@ -123,7 +124,7 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 	}
 	if o.sheet != "" {
 		sheet := func(w io.Writer) error {
-			page := answer.NewReview(p.Piece, r, inches).Page(render.FabricBlocks(render.WorkedPart(p.Piece, r), inches))
+			page := answer.NewReview(p.Piece, r, inches).Page(render.FabricBlocks(draw.WorkedPart(p.Piece, r), inches))
 			paper := paperNamed(o.paper, inches)
 			return document.WriteHTML(w, page, paper.Width, paper.Height)
 		}
@@ -151,19 +152,19 @@ func sayDrawn(a *frame.App, piece string, o *reviewOptions) {
 }
 
 func pictureWriter(a *frame.App, p *stored.Piece, r *session.Review, o *reviewOptions, inches bool) (func(io.Writer) error, error) {
-	look := render.PictureLook{Side: o.fabricSide(), Inches: inches}
-	knitted := func() *render.Knitted { return render.WorkedPart(p.Piece, r) }
+	look := draw.View{Side: o.fabricSide(), Inches: inches}
+	knitted := func() *draw.Knitted { return draw.WorkedPart(p.Piece, r) }
 	switch ext := strings.ToLower(filepath.Ext(o.picture)); {
 	case o.picture == "":
 		return nil, nil
 	case ext == ".svg" || o.picture == frame.FromStdin:
-		return func(w io.Writer) error { return render.SceneSVG(w, render.Picture(knitted(), look)) }, nil
+		return func(w io.Writer) error { return draw.SVG(w, draw.Picture(knitted(), look)) }, nil
 	case ext == ".png":
-		return func(w io.Writer) error { return render.ScenePNG(w, render.Picture(knitted(), look)) }, nil
+		return func(w io.Writer) error { return draw.PNG(w, draw.Picture(knitted(), look)) }, nil
 	case ext == ".pdf":
 		paper := paperNamed(o.paper, inches)
 		return func(w io.Writer) error {
-			return render.ScenePDF(w, p.State.Setup.Name, render.PicturePages(knitted(), look, paper), paper)
+			return draw.PDF(w, p.State.Setup.Name, draw.OnPaper(knitted(), look, paper), paper)
 		}, nil
 	}
 	return nil, frame.Usage("--picture %s: the name is to end in .svg, .png or .pdf", o.picture).Hint("--picture %s.svg", o.picture)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"strandwise/cmd/draw"
 	"strandwise/session"
 )
 
@@ -13,7 +14,7 @@ type Cards struct {
 	Title    string
 	Intro    []string // how it is worked
 	Cautions []string
-	Chart    *Knitted // what the chart pages draw
+	Chart    *draw.Knitted // what the chart pages draw
 	Inches   bool
 	Rows     []CardRow
 }
@@ -27,7 +28,7 @@ type CardRow struct {
 	Place        string
 	Notes        []string // what else to know, in order
 	Motions      []CardMotion
-	Strip        *Scene
+	Strip        *draw.Scene
 	Begins       []string // cautions, at the first row of a part
 }
 
@@ -82,7 +83,7 @@ func cardRow(s *session.Sheet, m *motionCards, first bool) CardRow {
 	_, pieces := s.Glance()
 	c := CardRow{
 		Number: s.Row, Word: s.Word(), Glance: unbroken(pieces), OtherRepeats: differing(s), Place: cardPlace(s),
-		Strip: stripScene(s, stripWidth), Motions: m.of(s), Begins: s.Cautions,
+		Strip: draw.Strip(s, draw.StripWidth), Motions: m.of(s), Begins: s.Cautions,
 	}
 	switch {
 	case first && len(s.YarnPlaces) > 0:
@@ -146,23 +147,23 @@ func (m *motionCards) of(s *session.Sheet) []CardMotion {
 
 // chartToKnit is the chart of rows to work: one repeat with the catches that most repeats have;
 // the rows say where repeats differ.
-func chartToKnit(p *session.Piece, sheets []*session.Sheet) *Knitted {
+func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 	from, to := sheets[0].Row, sheets[len(sheets)-1].Row
-	k := &Knitted{Piece: p, Begin: from, Rows: to, Planned: true, Marks: make([][]DrawMark, to)}
+	k := &draw.Knitted{Piece: p, Begin: from, Rows: to, Planned: true, Marks: make([][]draw.Mark, to)}
 	for _, s := range sheets {
 		r := p.Row(s.Row)
 		if !s.Part.Plain {
-			k.across = max(k.across, len(r.Cells))
+			k.Across = max(k.Across, len(r.Cells))
 		}
 		for rep := range r.Repeats {
 			for _, c := range s.Catches {
 				mark := session.Mark{Stitch: c.Stitch + rep*r.RepeatStitches(), Yarn: c.Yarn}
-				k.Marks[s.Row-1] = append(k.Marks[s.Row-1], DrawMark{Mark: mark})
+				k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark})
 			}
 		}
 	}
-	if k.across == 0 {
-		k.across = min(plainAcross, k.columns())
+	if k.Across == 0 {
+		k.Across = min(plainAcross, k.Columns())
 	}
 	return k
 }

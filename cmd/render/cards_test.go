@@ -7,12 +7,17 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
 
+	"strandwise/cmd/draw"
 	"strandwise/session"
 )
 
@@ -27,28 +32,9 @@ func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
 			_, pieces := s.Glance()
 			require.Equal(t, strings.Join(pieces, " "), strings.ReplaceAll(c.Glance, noBreak, " "))
 			require.Len(t, c.OtherRepeats, len(differing(s)))
-			requireStripTrue(t, s, c.Strip)
+			require.Equal(t, draw.Strip(s, draw.StripWidth), c.Strip)
 		}
 	}
-}
-
-// requireStripTrue reads a strip's stitches and catches back.
-func requireStripTrue(t *testing.T, s *session.Sheet, scene *Scene) {
-	t.Helper()
-	var b bytes.Buffer
-	require.NoError(t, SceneSVG(&b, scene))
-	all := readSVG(t, b.Bytes())
-	boxes := ofClass(all, "stitch")
-	require.Len(t, boxes, len(s.Order))
-	var caught []string
-	for _, e := range ofClass(all, "catch") {
-		caught = append(caught, e.attr["data-yarn"]+e.attr["data-stitch"])
-	}
-	var want []string
-	for _, c := range s.Catches {
-		want = append(want, fmt.Sprintf("%c%d", s.Yarns[c.Yarn].Symbol, c.Stitch))
-	}
-	require.ElementsMatch(t, want, caught)
 }
 
 // A motion stands in full once, in few words when it comes back, and not at all while it stays.
@@ -76,14 +62,34 @@ func TestCardsCarryTheCautions(t *testing.T) {
 	assert.Empty(t, cards.Rows[1].Begins)
 }
 
-// textOf is what pdftotext reads on each page of a document.
-func textOf(t testing.TB, document []byte) []string {
+// lookFor skips a test where a program is missing.
+func lookFor(t *testing.T, program string) {
 	t.Helper()
+	if _, err := exec.LookPath(program); err != nil {
+		t.Skipf("%s is not installed", program)
+	}
+}
+
+// poppler is what one of its programs says of a document, which stands at % among its arguments.
+func poppler(t *testing.T, document []byte, program string, arguments ...string) string {
+	t.Helper()
+	lookFor(t, program)
 	name := filepath.Join(t.TempDir(), "cards.pdf")
 	require.NoError(t, os.WriteFile(name, document, 0o600))
-	out, err := exec.Command("pdftotext", "-layout", name, "-").Output()
-	require.NoError(t, err)
-	return strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
+	arguments[slices.Index(arguments, "%")] = name
+	var complaints strings.Builder
+	command := exec.Command(program, arguments...)
+	command.Stderr = &complaints
+	out, err := command.Output()
+	require.NoError(t, err, complaints.String())
+	require.Empty(t, complaints.String(), "%s complains of nothing", program)
+	return string(out)
+}
+
+// textOf is what pdftotext reads on each page of a document.
+func textOf(t *testing.T, document []byte) []string {
+	t.Helper()
+	return strings.Split(strings.TrimSuffix(poppler(t, document, "pdftotext", "-layout", "%", "-"), "\f"), "\f")
 }
 
 // rowBegins finds the first line of a row.
@@ -92,11 +98,10 @@ var rowBegins = regexp.MustCompile(`(?m)^ *(\d+): \d`)
 // Every row stands whole on one page: its number and its place in the chart are read there, in
 // order, on both papers; the chart comes first.
 func TestCardsBreakBetweenRows(t *testing.T) {
-	lookFor(t, "pdftotext")
 	k := examplesKnitted(t)["tide-yoke"]
 	k.rows = 0
 	p := k.knit(t)
-	for _, paper := range []Paper{A4, Letter} {
+	for _, paper := range []draw.Paper{draw.A4, draw.Letter} {
 		var b, again bytes.Buffer
 		require.NoError(t, CardsPDF(&b, NewCards(p, 1, p.Rows(), false), paper))
 		require.NoError(t, CardsPDF(&again, NewCards(p, 1, p.Rows(), false), paper))
@@ -121,8 +126,30 @@ func TestCardsOpenInPoppler(t *testing.T) {
 	k.rows = 0
 	var b bytes.Buffer
 	p := k.knit(t)
-	require.NoError(t, CardsPDF(&b, NewCards(p, 1, p.Rows(), false), Letter))
-	assert.NotEmpty(t, pdfPages(t, b.Bytes(), "-r", "20", "-gray"))
+	require.NoError(t, CardsPDF(&b, NewCards(p, 1, p.Rows(), false), draw.Letter))
+	assert.NotEmpty(t, poppler(t, b.Bytes(), "pdftoppm", "-r", "20", "-gray", "%"))
+}
+
+// Every letter of the examples' cards is in the fonts.
+func TestFontsHaveTheLettersOfCards(t *testing.T) {
+	var fonts []*sfnt.Font
+	for _, data := range [][]byte{goregular.TTF, gobold.TTF} {
+		f, err := sfnt.Parse(data)
+		require.NoError(t, err)
+		fonts = append(fonts, f)
+	}
+	for name, k := range examplesKnitted(t) {
+		p := k.knit(t)
+		var cards bytes.Buffer
+		require.NoError(t, CardsPDF(&cards, NewCards(p, 1, p.Rows(), false), draw.A4))
+		for _, letter := range poppler(t, cards.Bytes(), "pdftotext", "-raw", "-enc", "UTF-8", "%", "-") {
+			for _, f := range fonts {
+				glyph, err := f.GlyphIndex(nil, letter)
+				require.NoError(t, err)
+				assert.True(t, glyph != 0 || letter == '\n' || letter == '\f', "%s: %q", name, letter)
+			}
+		}
+	}
 }
 
 // bigPiece is 300 rounds of 240 stitches, catches planned plainly, nothing knitted.
@@ -140,8 +167,8 @@ func BenchmarkCards(b *testing.B) {
 		name  string
 		write func(*Cards) error
 	}{
-		{"pdf", func(c *Cards) error { return CardsPDF(&out, c, A4) }},
-		{"html", func(c *Cards) error { return CardsHTML(&out, c, A4) }},
+		{"pdf", func(c *Cards) error { return CardsPDF(&out, c, draw.A4) }},
+		{"html", func(c *Cards) error { return CardsHTML(&out, c, draw.A4) }},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()

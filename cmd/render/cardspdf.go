@@ -3,6 +3,8 @@ package render
 import (
 	"io"
 	"strings"
+
+	"strandwise/cmd/draw"
 )
 
 // The sizes of letters on cards in mm, from the row for a glance down to the small print.
@@ -15,22 +17,23 @@ const (
 
 // CardsPDF writes cards as a document: chart pages, then the rows, with breaks only between
 // rows. The same cards give the same bytes.
-func CardsPDF(w io.Writer, c *Cards, paper Paper) error {
-	d := newDocument(c.Title, paper)
-	d.scenes(PicturePages(c.Chart, PictureLook{Side: RightSide, Inches: c.Inches}, paper))
-	f := &flow{document: d}
+func CardsPDF(w io.Writer, c *Cards, paper draw.Paper) error {
+	d := draw.NewBook(c.Title, paper)
+	d.Scenes(draw.OnPaper(c.Chart, draw.View{Side: draw.RightSide, Inches: c.Inches}, paper))
+	f := &flow{Book: d, paper: paper}
 	f.begin()
 	f.write(f.heading(c))
 	for i := range c.Rows {
 		f.write(f.row(&c.Rows[i]))
 	}
-	return d.finish(w)
+	return d.Finish(w)
 }
 
 // flow sets blocks one below another and begins a page where the next does not fit.
 type flow struct {
-	*document
-	y float64
+	*draw.Book
+	paper draw.Paper
+	y     float64
 }
 
 // block is what stays together: texts and drawings, in order.
@@ -45,7 +48,7 @@ type blockItem struct {
 	size   float64
 	bold   bool
 	indent float64
-	scene  *Scene
+	scene  *draw.Scene
 	before float64 // free above it
 }
 
@@ -57,8 +60,8 @@ func (i blockItem) height() float64 {
 }
 
 func (f *flow) begin() {
-	f.AddPage()
-	f.y = margin
+	f.Page()
+	f.y = draw.Margin
 }
 
 // betweenBlocks is free between two blocks, with a thin line in its middle.
@@ -69,7 +72,7 @@ func (f *flow) write(b block) {
 	for _, item := range b.items {
 		height += item.height()
 	}
-	if bottom := f.paper.Height - margin - 5; f.y+height > bottom && f.y > margin {
+	if bottom := f.paper.Height - draw.Margin - 5; f.y+height > bottom && f.y > draw.Margin {
 		f.begin()
 	}
 	if b.box {
@@ -79,29 +82,38 @@ func (f *flow) write(b block) {
 		f.item(item)
 	}
 	f.y += betweenBlocks
-	f.use(Ink{Stroke: &inkPale, Width: 0.2})
-	f.Line(margin, f.y-betweenBlocks/2, f.paper.Width-margin, f.y-betweenBlocks/2)
+	middle := f.y - betweenBlocks/2
+	f.Shape(&draw.Shape{
+		Kind: draw.Line, Points: []draw.Point{{X: draw.Margin, Y: middle}, {X: f.paper.Width - draw.Margin, Y: middle}},
+		Ink: draw.Ink{Stroke: &draw.Pale, Width: 0.2},
+	})
 }
 
 func (f *flow) box(y float64) {
-	f.Rect(margin, y+0.6, boxSize, boxSize, f.use(Ink{Stroke: &inkBlack, Width: 0.5}))
+	f.Shape(&draw.Shape{
+		Kind: draw.Box, Points: []draw.Point{{X: draw.Margin, Y: y + 0.6}, {X: draw.Margin + boxSize, Y: y + 0.6 + boxSize}},
+		Ink: draw.Ink{Stroke: &draw.Black, Width: 0.5},
+	})
 }
 
 func (f *flow) item(item blockItem) {
 	f.y += item.before
 	if item.scene != nil {
-		f.sceneAt(item.scene, margin+item.indent, f.y, min(1, (f.paper.Width-2*margin-item.indent)/item.scene.Width))
+		f.SceneAt(item.scene, draw.Margin+item.indent, f.y, min(1, (f.paper.Width-2*draw.Margin-item.indent)/item.scene.Width))
 		f.y += item.scene.Height
 		return
 	}
 	f.y += item.size * 1.35
-	f.label(&Shape{Points: []Point{{margin + item.indent, f.y - item.size*0.35}}, Text: item.text, Size: item.size, Bold: item.bold, Ink: Ink{Fill: &inkBlack}})
+	f.Shape(&draw.Shape{
+		Kind: draw.Label, Points: []draw.Point{{X: draw.Margin + item.indent, Y: f.y - item.size*0.35}},
+		Text: item.text, Size: item.size, Bold: item.bold, Ink: draw.Ink{Fill: &draw.Black},
+	})
 }
 
 // wrapped breaks a text into lines of a block; lines after the first go in by hang.
 func (f *flow) wrapped(text string, size float64, bold bool, indent, hang float64) []blockItem {
-	f.letters(size, bold)
-	room := f.paper.Width - 2*margin - indent
+	f.Letters(size, bold)
+	room := f.paper.Width - 2*draw.Margin - indent
 	var items []blockItem
 	line := ""
 	flush := func() {
@@ -114,7 +126,7 @@ func (f *flow) wrapped(text string, size float64, bold bool, indent, hang float6
 		}
 	}
 	for _, word := range strings.Split(text, " ") {
-		if line != "" && f.width(line+" "+word) > room {
+		if line != "" && f.Width(line+" "+word) > room {
 			flush()
 		}
 		line = strings.TrimSpace(line + " " + word)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/draw"
 	"strandwise/floats"
 	"strandwise/session/hold"
 )
@@ -156,11 +157,11 @@ func plusOne(rows []int) []int {
 // and what is otherwise in the others.
 func (p *floatsPage) drawn(marks catchMarks) {
 	p.heading("The plan on the chart, one repeat")
-	g := GridOf(p.f.Chart, p.f.Fabric.Flat)
+	g := draw.GridOf(p.f.Chart, p.f.Fabric.Flat)
 	g.Marks, g.Rows = true, nil
 	for i := range p.f.Fabric.Rows {
 		r := &p.f.Fabric.Rows[i]
-		g.Rows = append(g.Rows, GridRow{
+		g.Rows = append(g.Rows, draw.GridRow{
 			Number: i + 1, Symbols: p.f.Chart.Rows[r.ChartRow-1], Cells: r.Cells, Caught: marks.common[i], FromLeft: r.FromLeft,
 		})
 	}

@@ -8,6 +8,7 @@ import (
 	"strandwise/chart"
 	"strandwise/cmd/answer"
 	doc "strandwise/cmd/document"
+	"strandwise/cmd/draw"
 )
 
 // Import is a chart made from a picture or a table, and what was found on the way.
@@ -51,7 +52,7 @@ func WriteImport(w io.Writer, i *Import, look Look) error {
 		p.item("%s", sentence(note))
 	}
 	p.gap()
-	p.grid(GridOf(i.Chart, false))
+	p.grid(draw.GridOf(i.Chart, false))
 	return p.err
 }
 

@@ -9,12 +9,7 @@ import (
 )
 
 // Look is how text is to appear on one stream.
-type Look struct {
-	Paint *paint.Painter
-	Marks paint.Marks
-	Width int  // columns, at least 1
-	Plain bool // sentences for a speech program: no columns, no marks, no color
-}
+type Look = paint.Look
 
 // page gathers lines of text and remembers the first failed write.
 type page struct {
@@ -80,6 +75,15 @@ func listed(words []string) string {
 	}
 	end := len(words) - 1
 	return strings.Join(words[:end], ", ") + " and " + words[end]
+}
+
+// numbersOf joins numbers as a sentence does: 3, 9 and 15.
+func numbersOf(list []int) string {
+	words := make([]string, len(list))
+	for i, n := range list {
+		words[i] = fmt.Sprint(n)
+	}
+	return listed(words)
 }
 
 // counted is a number with its noun: 1 stitch, 2 stitches.

@@ -6,10 +6,11 @@ import (
 	"io"
 
 	doc "strandwise/cmd/document"
+	"strandwise/cmd/draw"
 )
 
 // beginPage writes the head of a page. Paper is what it is to be printed on.
-func beginPage(w io.Writer, title string, paper Paper) *pageWriter {
+func beginPage(w io.Writer, title string, paper draw.Paper) *pageWriter {
 	p := &pageWriter{bufio.NewWriter(w)}
 	p.put(`<!DOCTYPE html>
 <html lang="en">
@@ -25,7 +26,7 @@ func beginPage(w io.Writer, title string, paper Paper) *pageWriter {
 	return p
 }
 
-func millimeters(v float64) markup { return markup(number(v) + "mm") }
+func millimeters(v float64) markup { return markup(fmt.Sprintf("%gmm", v)) }
 
 // end writes the foot of a page and tells the first failed write.
 func (p *pageWriter) end() error {
@@ -35,36 +36,37 @@ func (p *pageWriter) end() error {
 
 // drawing writes a scene as it stands in a page: as wide as drawn where there is room. Its ids
 // begin with the prefix and n.
-func (p *pageWriter) drawing(s *Scene, prefix markup, n int) {
-	_ = s.SVG(p.w, fmt.Sprintf("%s%d", prefix, n)) // end tells
+func (p *pageWriter) drawing(s *draw.Scene, prefix markup, n int) {
+	_ = draw.Element(p.w, s, fmt.Sprintf("%s%d", prefix, n)) // end tells
 }
 
-// SVG writes the scene as an element that stands in a page, its ids beginning with the prefix.
-func (s *Scene) SVG(w io.Writer, prefix string) error {
-	return svg(w, s, prefix, fmt.Sprintf(` width="%smm" height="%smm"`, number(s.Width), number(s.Height)))
-}
+// drawing is a scene in a page.
+type drawing struct{ *draw.Scene }
+
+// SVG writes the scene as an element that stands in a page.
+func (s drawing) SVG(w io.Writer, prefix string) error { return draw.Element(w, s.Scene, prefix) }
 
 // FabricBlocks are both sides of the fabric as sections of a page, in parts where it is large.
-func FabricBlocks(k *Knitted, inches bool) []doc.Block {
+func FabricBlocks(k *draw.Knitted, inches bool) []doc.Block {
 	var blocks []doc.Block
 	for _, side := range []struct {
-		side FabricSide
+		side draw.Side
 		name string
-	}{{WrongSide, "Wrong side"}, {RightSide, "Right side"}} {
+	}{{draw.WrongSide, "Wrong side"}, {draw.RightSide, "Right side"}} {
 		blocks = append(blocks, doc.Heading{Text: doc.Words(side.name)})
-		parts := pageParts(k, PictureLook{Side: side.side, Inches: inches})
+		parts := pageParts(k, draw.View{Side: side.side, Inches: inches})
 		if n := len(parts); n > 1 {
 			blocks = append(blocks, doc.Line{Text: doc.Words(fmt.Sprintf("In %d parts; neighbors share two rows or columns.", n))})
 		}
 		for _, part := range parts {
-			blocks = append(blocks, doc.Picture{Drawing: part})
+			blocks = append(blocks, doc.Picture{Drawing: drawing{part}})
 		}
 	}
 	return blocks
 }
 
 // figures writes the parts of a picture.
-func (p *pageWriter) figures(parts []*Scene, prefix markup) {
+func (p *pageWriter) figures(parts []*draw.Scene, prefix markup) {
 	for i, s := range parts {
 		p.put("<figure>\n")
 		p.drawing(s, prefix, i+1)
@@ -80,6 +82,6 @@ const (
 )
 
 // pageParts draws a picture for a page, in parts where it is large.
-func pageParts(k *Knitted, look PictureLook) []*Scene {
-	return PictureParts(k, look, pageColumns, pageRows)
+func pageParts(k *draw.Knitted, view draw.View) []*draw.Scene {
+	return draw.Parts(k, view, pageColumns, pageRows)
 }

@@ -19,6 +19,7 @@ import (
 
 	"strandwise/cmd/answer"
 	doc "strandwise/cmd/document"
+	"strandwise/cmd/draw"
 	"strandwise/session"
 )
 
@@ -90,14 +91,14 @@ func pagesToOpen(t *testing.T) map[string][]byte {
 	k = examplesKnitted(t)["tide-yoke"]
 	k.rows = 3
 	p = k.knit(t)
-	require.NoError(t, CardsHTML(&cards, NewCards(p, 4, p.Rows(), false), A4))
+	require.NoError(t, CardsHTML(&cards, NewCards(p, 4, p.Rows(), false), draw.A4))
 	return map[string][]byte{"review": review.Bytes(), "cards": cards.Bytes()}
 }
 
 func reviewHTML(w io.Writer, p *session.Piece) error {
 	r := p.Review(nil)
-	page := answer.NewReview(p, r, false).Page(FabricBlocks(WorkedPart(p, r), false))
-	return doc.WriteHTML(w, page, A4.Width, A4.Height)
+	page := answer.NewReview(p, r, false).Page(FabricBlocks(draw.WorkedPart(p, r), false))
+	return doc.WriteHTML(w, page, draw.A4.Width, draw.A4.Height)
 }
 
 func TestPagesInABrowser(t *testing.T) {
@@ -223,7 +224,7 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	p := k.knit(t)
 	var review, cards bytes.Buffer
 	require.NoError(t, reviewHTML(&review, p))
-	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), Letter))
+	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), draw.Letter))
 	for _, raw := range []string{"<b>", `"z"`, "&'", "'y'"} {
 		assert.NotContains(t, review.String(), raw)
 		assert.NotContains(t, cards.String(), raw)
@@ -252,7 +253,7 @@ func TestMarkupIsConstant(t *testing.T) {
 			made = append(made, regexp.MustCompile(`\bmarkup\(.*`).FindAllString(string(text), -1)...)
 		}
 	}
-	assert.Equal(t, []string{"markup(doc.PageStyle))", `markup(number(v) + "mm") }`}, made)
+	assert.Equal(t, []string{"markup(doc.PageStyle))", `markup(fmt.Sprintf("%gmm", v)) }`}, made)
 }
 
 // Every event of the log stands on the page once, under its sitting.

@@ -1,9 +1,13 @@
 package render
 
-import "io"
+import (
+	"io"
+
+	"strandwise/cmd/draw"
+)
 
 // CardsHTML writes cards as one page. The same cards give the same bytes.
-func CardsHTML(w io.Writer, c *Cards, paper Paper) error {
+func CardsHTML(w io.Writer, c *Cards, paper draw.Paper) error {
 	p := beginPage(w, c.Title, paper)
 	p.put("<header>\n")
 	p.lines(heading, c.Title)
@@ -11,7 +15,7 @@ func CardsHTML(w io.Writer, c *Cards, paper Paper) error {
 	p.lines(quietly, c.Cautions...)
 	p.put("</header>\n<main>\n")
 	p.section("chart", "Chart", func() {
-		p.figures(pageParts(c.Chart, PictureLook{Side: RightSide, Inches: c.Inches}), "chart")
+		p.figures(pageParts(c.Chart, draw.View{Side: draw.RightSide, Inches: c.Inches}), "chart")
 	})
 	p.section("rows", rowsTitle(c), func() {
 		for i := range c.Rows {

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"strandwise/cmd/draw"
 	"strandwise/cmd/paint"
 )
 
@@ -60,4 +61,11 @@ func (p *prose) indent() string {
 		return ""
 	}
 	return "  "
+}
+
+// grid draws rows of stitches.
+func (p *prose) grid(g draw.Grid) {
+	if p.err == nil {
+		p.err = draw.Text(p.w, g, p.look)
+	}
 }

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"bytes"
 	"fmt"
 	"regexp"
 	"strings"
@@ -99,66 +98,4 @@ func TestReviewTextHasTheWholeMendingList(t *testing.T) {
 		}
 		require.Equal(t, len(mends), strings.Count(text, "uncaught, tack it down"))
 	}
-}
-
-// The signs on the wrong side stand where strands and catches are, and nowhere else.
-func TestFabricTextTellsTheTruth(t *testing.T) {
-	for seed := range uint64(80) {
-		p := randomKnitting(seed).knit(t)
-		k := WorkedPart(p, p.Review(nil))
-		var b bytes.Buffer
-		require.NoError(t, FabricText(&b, k, WrongSide, 1, k.Rows, bare(1000, false)))
-		lines := strings.Split(b.String(), "\n")[1:]
-		want := expectedSigns(k)
-		for row := k.Rows; row >= 1; row-- {
-			signs := lines[0] + strings.Repeat(" ", 1000)
-			digits := len(fmt.Sprint(k.Rows)) + 1
-			for column, sign := range want[row] {
-				got := rune(signs[digits+column])
-				switch {
-				case sign == strandSign:
-					require.Contains(t, "-!0123456789", string(got), "row %d, column %d", row, column+1)
-				default:
-					require.Equal(t, string(sign), string(got), "row %d, column %d", row, column+1)
-				}
-			}
-			lines = lines[2:]
-		}
-	}
-}
-
-// expectedSigns lists by row and column a catch's sign, a strand's, or a blank.
-func expectedSigns(k *Knitted) map[int][]rune {
-	want := map[int][]rune{}
-	for row := 1; row <= k.Rows; row++ {
-		want[row] = []rune(strings.Repeat(" ", k.columns()))
-	}
-	for _, st := range k.Strands {
-		at := st.From
-		for range st.Length {
-			if at.Stitch > k.Piece.Row(at.Row).Stitches() {
-				at = session.Spot{Row: at.Row + 1, Stitch: 1}
-			}
-			want[at.Row][session.ColumnOf(k.Piece.Row(at.Row), at.Stitch)-1] = strandSign
-			at.Stitch++
-		}
-	}
-	for row := 1; row <= k.Rows; row++ {
-		for _, m := range k.Marks[row-1] {
-			sign := map[MarkState]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+'}[m.State]
-			want[row][session.ColumnOf(k.Piece.Row(row), m.Stitch)-1] = sign
-		}
-	}
-	return want
-}
-
-func TestFabricTextInSentences(t *testing.T) {
-	p := examplesKnitted(t)["practice"].knit(t)
-	k := WorkedPart(p, p.Review(nil))
-	var b bytes.Buffer
-	require.NoError(t, FabricText(&b, k, WrongSide, 2, 2, bare(1000, true)))
-	assert.Contains(t, b.String(), "Round 2: oat runs behind stitches 2 to 8, caught on 4;")
-	b.Reset()
-	require.NoError(t, FabricText(&b, k, RightSide, 2, 2, bare(1000, true)))
-	assert.Equal(t, "Round 2: 1 oat, 7 fjord, 3 oat, 7 fjord, 3 oat, 7 fjord, 2 oat.\n", b.String())
 }

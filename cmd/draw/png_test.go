@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"bytes"
@@ -19,8 +19,8 @@ func TestPNGShowsEveryStitch(t *testing.T) {
 		p := examplesKnitted(t)[name].knit(t)
 		k := WorkedPart(p, p.Review(nil))
 		var first, again bytes.Buffer
-		require.NoError(t, ScenePNG(&first, Picture(k, PictureLook{Side: RightSide})))
-		require.NoError(t, ScenePNG(&again, Picture(k, PictureLook{Side: RightSide})))
+		require.NoError(t, PNG(&first, Picture(k, View{Side: RightSide})))
+		require.NoError(t, PNG(&again, Picture(k, View{Side: RightSide})))
 		requirePicture(t, first.Bytes(), k)
 		assert.True(t, bytes.Equal(first.Bytes(), again.Bytes()))
 	}
@@ -30,7 +30,7 @@ func TestPNGShowsEveryStitch(t *testing.T) {
 func TestPNGStaysWithinItsPixels(t *testing.T) {
 	s := &Scene{Width: 20_000, Height: 3000}
 	var b bytes.Buffer
-	require.NoError(t, ScenePNG(&b, s))
+	require.NoError(t, PNG(&b, s))
 	config, _, err := image.DecodeConfig(&b)
 	require.NoError(t, err)
 	assert.InDelta(t, mostPixels, config.Width*config.Height, mostPixels/100)
@@ -40,23 +40,23 @@ func TestPNGStaysWithinItsPixels(t *testing.T) {
 func TestPNGKeepsWithinTheClip(t *testing.T) {
 	s := &Scene{Width: 10, Height: 10}
 	s.clip(2, 2, 6, 6)
-	s.box("all", 0, 0, 10, 10, Ink{Fill: &inkWarning})
+	s.box("all", 0, 0, 10, 10, Ink{Fill: &warningRed})
 	s.unclip()
-	s.disc("dot", 9, 9, 0.6, Ink{Fill: &inkBlack})
+	s.disc("dot", 9, 9, 0.6, Ink{Fill: &Black})
 	var b bytes.Buffer
-	require.NoError(t, ScenePNG(&b, s))
+	require.NoError(t, PNG(&b, s))
 	img, _, err := image.Decode(&b)
 	require.NoError(t, err)
 	at := func(x, y float64) color.NRGBA {
 		c, _ := color.NRGBAModel.Convert(img.At(int(x*finest), int(y*finest))).(color.NRGBA)
 		return c
 	}
-	white, warning := color.NRGBA{255, 255, 255, 255}, color.NRGBA{inkWarning.R, inkWarning.G, inkWarning.B, 255}
-	assert.Equal(t, white, at(1.5, 5))
+	blank, warning := color.NRGBA{255, 255, 255, 255}, color.NRGBA{warningRed.R, warningRed.G, warningRed.B, 255}
+	assert.Equal(t, blank, at(1.5, 5))
 	assert.Equal(t, warning, at(2.5, 5))
 	assert.Equal(t, warning, at(7.5, 7.5))
-	assert.Equal(t, white, at(8.5, 5))
-	assert.Equal(t, inkBlack.R, at(9, 9).R)
+	assert.Equal(t, blank, at(8.5, 5))
+	assert.Equal(t, Black.R, at(9, 9).R)
 }
 
 func TestDashesCoverHalf(t *testing.T) {
@@ -110,10 +110,10 @@ func BenchmarkPictures(b *testing.B) {
 		name string
 		draw func(k *Knitted) error
 	}{
-		{"svg", func(k *Knitted) error { return SceneSVG(&out, Picture(k, PictureLook{Side: WrongSide})) }},
-		{"png", func(k *Knitted) error { return ScenePNG(&out, Picture(k, PictureLook{Side: WrongSide})) }},
+		{"svg", func(k *Knitted) error { return SVG(&out, Picture(k, View{Side: WrongSide})) }},
+		{"png", func(k *Knitted) error { return PNG(&out, Picture(k, View{Side: WrongSide})) }},
 		{"pdf", func(k *Knitted) error {
-			return ScenePDF(&out, "night-sea", PicturePages(k, PictureLook{Side: WrongSide}, A4), A4)
+			return PDF(&out, "night-sea", OnPaper(k, View{Side: WrongSide}, A4), A4)
 		}},
 	} {
 		b.Run(c.name, func(b *testing.B) {

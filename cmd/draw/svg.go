@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"bufio"
@@ -16,21 +16,21 @@ import (
 // xmlHeader begins a file of XML.
 const xmlHeader = `<?xml version="1.0" encoding="UTF-8"?>` + "\n"
 
-// SceneSVG writes a scene as an SVG 1.1 drawing that stands alone. The same scene gives
+// SVG writes a scene as an SVG 1.1 drawing that stands alone. The same scene gives
 // the same bytes.
-func SceneSVG(w io.Writer, s *Scene) error {
+func SVG(w io.Writer, s *Scene) error {
 	if _, err := io.WriteString(w, xmlHeader); err != nil {
 		return err
 	}
-	return svg(w, s, "p", fmt.Sprintf(` width="%smm" height="%smm"`, number(s.Width), number(s.Height)))
+	return Element(w, s, "p")
 }
 
-// svg writes the element alone. Its ids begin with the prefix, so that several drawings
-// can stand in one page; size is further attributes.
-func svg(w io.Writer, s *Scene, prefix, size string) error {
+// Element writes the element of SVG alone, as it stands in a page of HTML. Its ids begin with
+// the prefix, so that several drawings can stand in one page.
+func Element(w io.Writer, s *Scene, prefix string) error {
 	v := &svgWriter{w: bufio.NewWriter(w), prefix: prefix}
-	v.writef(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s"%s role="img" aria-labelledby="%s-name" aria-describedby="%s-about">`+"\n",
-		number(s.Width), number(s.Height), size, prefix, prefix)
+	v.writef(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%smm" height="%smm" role="img" aria-labelledby="%s-name" aria-describedby="%s-about">`+"\n",
+		number(s.Width), number(s.Height), number(s.Width), number(s.Height), prefix, prefix)
 	v.writef("<title id=\"%s-name\">%s</title>\n", prefix, escaped(s.Name))
 	v.writef("<desc id=\"%s-about\">%s</desc>\n", prefix, escaped(s.Description))
 	v.writef("<rect width=\"%s\" height=\"%s\" fill=\"#FFFFFF\"/>\n", number(s.Width), number(s.Height))

@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"bytes"
@@ -72,9 +72,9 @@ func ofClass(all []element, class string) []element {
 }
 
 // drawn is the SVG of one side.
-func drawn(t require.TestingT, k *Knitted, side FabricSide) []byte {
+func drawn(t require.TestingT, k *Knitted, side Side) []byte {
 	var b bytes.Buffer
-	require.NoError(t, SceneSVG(&b, Picture(k, PictureLook{Side: side})))
+	require.NoError(t, SVG(&b, Picture(k, View{Side: side})))
 	return b.Bytes()
 }
 
@@ -130,7 +130,7 @@ func requireTrue(t require.TestingT, p *session.Piece) {
 	all := readSVG(t, drawn(t, k, WrongSide))
 	want, got := floatsTrue(p), floatsRead(t, k, all)
 	require.True(t, slices.Equal(want, got), "%v and %v", want, got)
-	for _, side := range []FabricSide{RightSide, WrongSide} {
+	for _, side := range []Side{RightSide, WrongSide} {
 		shown, used := marksRead(t, k, readSVG(t, drawn(t, k, side)))
 		for _, done := range p.State.DoneRows() {
 			require.True(t, slices.Equal(done.Shown, shown[done.Row]), "%s side, row %d: %v and %v", side, done.Row, done.Shown, shown[done.Row])
@@ -257,8 +257,8 @@ func TestPictureTellsTheTruthOfRandomPieces(t *testing.T) {
 func TestSidesAreMirrored(t *testing.T) {
 	p := examplesKnitted(t)["practice"].knit(t)
 	k := WorkedPart(p, p.Review(nil))
-	wrong := newView(k, k.whole(), PictureLook{Side: WrongSide})
-	right := newView(k, k.whole(), PictureLook{Side: RightSide})
+	wrong := newView(k, k.whole(), View{Side: WrongSide})
+	right := newView(k, k.whole(), View{Side: RightSide})
 	wrong.draw("")
 	right.draw("")
 	assert.Less(t, wrong.x(0), wrong.x(1))
@@ -270,7 +270,7 @@ func TestSidesAreMirrored(t *testing.T) {
 func TestPictureKeepsTheShapeOfStitches(t *testing.T) {
 	p := examplesKnitted(t)["lantern-band"].knit(t)
 	k := WorkedPart(p, p.Review(nil))
-	v := newView(k, k.whole(), PictureLook{Side: WrongSide})
+	v := newView(k, k.whole(), View{Side: WrongSide})
 	assert.InDelta(t, 20.0/22, v.cell.Y/v.cell.X, 1e-9, "20 stitches and 22 rows over 4 in")
 }
 
@@ -306,11 +306,11 @@ func TestPartsTellEverything(t *testing.T) {
 		}
 		return all
 	}
-	scenes := PictureParts(k, PictureLook{Side: WrongSide}, 48, 40)
+	scenes := Parts(k, View{Side: WrongSide}, 48, 40)
 	require.Len(t, scenes, 12)
 	for _, s := range scenes {
 		var b bytes.Buffer
-		require.NoError(t, SceneSVG(&b, s))
+		require.NoError(t, SVG(&b, s))
 		for fact := range facts(b.Bytes()) {
 			seen[fact] = true
 		}
@@ -319,7 +319,7 @@ func TestPartsTellEverything(t *testing.T) {
 }
 
 func TestPictureIsTheSameEveryTime(t *testing.T) {
-	for _, side := range []FabricSide{RightSide, WrongSide} {
+	for _, side := range []Side{RightSide, WrongSide} {
 		p, again := examplesKnitted(t)["tide-yoke"].knit(t), examplesKnitted(t)["tide-yoke"].knit(t)
 		assert.Equal(t, drawn(t, WorkedPart(p, p.Review(nil)), side), drawn(t, WorkedPart(again, again.Review(nil)), side))
 	}
@@ -353,10 +353,10 @@ func TestPictureOpensInRsvg(t *testing.T) {
 	lookFor(t, "rsvg-convert")
 	p := examplesKnitted(t)["practice"].knit(t)
 	k := WorkedPart(p, p.Review(nil))
-	scene := Picture(k, PictureLook{Side: RightSide})
+	scene := Picture(k, View{Side: RightSide})
 	command := exec.Command("rsvg-convert", "--width", fmt.Sprint(math.Round(scene.Width*10)))
 	var b bytes.Buffer
-	require.NoError(t, SceneSVG(&b, scene))
+	require.NoError(t, SVG(&b, scene))
 	command.Stdin = &b
 	png, err := command.Output()
 	require.NoError(t, err)

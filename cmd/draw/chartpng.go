@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"fmt"
@@ -21,20 +21,20 @@ import (
 // MaxPicturePixels bounds the pictures that are drawn: 4 bytes a pixel are held.
 const MaxPicturePixels = 40_000_000
 
-// PictureTooLargeError tells that a picture would have more than MaxPicturePixels.
-type PictureTooLargeError struct{ Width, Height int }
+// TooLargeError tells that a picture would have more than MaxPicturePixels.
+type TooLargeError struct{ Width, Height int }
 
-func (e *PictureTooLargeError) Error() string {
+func (e *TooLargeError) Error() string {
 	return fmt.Sprintf("a picture of %d by %d pixels is larger than %d million", e.Width, e.Height, MaxPicturePixels/1_000_000)
 }
 
 // ChartPNG draws a chart as PNG; every stitch has exactly the color of its yarn, and
 // an empty cell of a bare drawing is transparent. The same chart gives the same
-// bytes. The error is a *PictureTooLargeError or that of w.
+// bytes. The error is a *TooLargeError or that of w.
 func ChartPNG(w io.Writer, c *chart.Chart, d Drawing) error {
 	s := sceneOf(c, d)
 	if s.width > MaxPicturePixels/s.height {
-		return &PictureTooLargeError{s.width, s.height}
+		return &TooLargeError{s.width, s.height}
 	}
 	picture := image.NewNRGBA(image.Rect(0, 0, s.width, s.height))
 	if !s.bare {

@@ -1,11 +1,11 @@
-package render
+package draw
 
 import (
 	"strandwise/chart"
 )
 
 // Scene is a picture in mm, x to the right and y down from the upper left corner. It
-// is made once; SceneSVG, ScenePNG and ScenePDF write it out, each drawing the same
+// is made once; SVG, PNG and PDF write it out, each drawing the same
 // shapes in the same order, later ones over earlier ones.
 type Scene struct {
 	Width, Height     float64
@@ -81,7 +81,7 @@ func (s *Scene) disc(class string, x, y, radius float64, ink Ink, data ...Datum)
 }
 
 func (s *Scene) label(class string, x, y, size float64, align Align, text string) {
-	s.add(Shape{Kind: Label, Class: class, Points: []Point{{x, y}}, Size: size, Align: align, Text: text, Ink: Ink{Fill: &inkBlack}})
+	s.add(Shape{Kind: Label, Class: class, Points: []Point{{x, y}}, Size: size, Align: align, Text: text, Ink: Ink{Fill: &Black}})
 }
 
 func (s *Scene) clip(x, y, w, h float64) {
@@ -93,11 +93,11 @@ func (s *Scene) unclip() { s.add(Shape{Kind: Clip}) }
 // The colors of all that is not yarn. The warning is told from the rest by its dashes
 // and its number as well.
 var (
-	inkBlack   = chart.Color{R: 0x1A, G: 0x1A, B: 0x1A}
-	inkGray    = chart.Color{R: 0x70, G: 0x70, B: 0x70}
-	inkPale    = chart.Color{R: 0xC8, G: 0xC8, B: 0xC8}
-	inkWhite   = chart.Color{R: 0xFF, G: 0xFF, B: 0xFF}
-	inkWarning = chart.Color{R: 0xC0, G: 0x00, B: 0x30}
+	Black      = chart.Color{R: 0x1A, G: 0x1A, B: 0x1A}
+	gray       = chart.Color{R: 0x70, G: 0x70, B: 0x70}
+	Pale       = chart.Color{R: 0xC8, G: 0xC8, B: 0xC8}
+	white      = chart.Color{R: 0xFF, G: 0xFF, B: 0xFF}
+	warningRed = chart.Color{R: 0xC0, G: 0x00, B: 0x30}
 )
 
 // Full black and white: one of them contrasts at least 4.5 with any color (W3C WCAG 2.2).

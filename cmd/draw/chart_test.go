@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"bytes"
@@ -156,7 +156,7 @@ func TestSVGIsWellFormedWhateverTheNames(t *testing.T) {
 
 func TestPicturesThatWouldBeTooLarge(t *testing.T) {
 	c := exampleChart(t, "night-sea.chart")
-	var large *PictureTooLargeError
+	var large *TooLargeError
 	require.ErrorAs(t, ChartPNG(io.Discard, c, Drawing{CellWidth: 1000, CellHeight: 1000}), &large)
 	assert.Equal(t, "a picture of 48000 by 48000 pixels is larger than 40 million", large.Error())
 }

@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"fmt"
@@ -14,21 +14,21 @@ import (
 	"strandwise/chart"
 )
 
-// ScenePDF writes scenes as a document, as many on a page as fit one below another, shrunk
+// PDF writes scenes as a document, as many on a page as fit one below another, shrunk
 // where they are larger than the page. The same scenes give the same bytes.
-func ScenePDF(w io.Writer, title string, scenes []*Scene, paper Paper) error {
-	d := newDocument(title, paper)
-	d.scenes(scenes)
-	return d.finish(w)
+func PDF(w io.Writer, title string, scenes []*Scene, paper Paper) error {
+	d := NewBook(title, paper)
+	d.Scenes(scenes)
+	return d.Finish(w)
 }
 
-// document is a PDF under way, measured in mm from the upper left corner of a page.
+// Book is a PDF under way, measured in mm from the upper left corner of a page.
 //
 // The library notes what color and font were set last, over ends of clips and transformations
 // and from page to page, where the document has others in force. So each shape and text sets
 // all that it needs.
-type document struct {
-	*fpdf.Fpdf
+type Book struct {
+	pdf   *fpdf.Fpdf
 	paper Paper
 	title string
 }
@@ -36,7 +36,8 @@ type document struct {
 // someDay stands in documents for the day they were made, which would make no two alike.
 var someDay = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
-func newDocument(title string, paper Paper) *document {
+// NewBook begins a document without a page.
+func NewBook(title string, paper Paper) *Book {
 	size := fpdf.SizeType{Wd: paper.Width, Ht: paper.Height}
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: size})
 	f.SetCreationDate(someDay)
@@ -47,72 +48,74 @@ func newDocument(title string, paper Paper) *document {
 	f.AddUTF8FontFromBytes("go", "", goregular.TTF)
 	f.AddUTF8FontFromBytes("go", "B", gobold.TTF)
 	f.SetLineJoinStyle("round")
-	return &document{Fpdf: f, paper: paper, title: title}
+	return &Book{pdf: f, paper: paper, title: title}
 }
 
-// finish writes the document, its pages numbered and named for the piece.
-func (d *document) finish(w io.Writer) error {
-	pages := d.PageCount()
+// Finish writes the document, its pages numbered and named for the piece.
+func (d *Book) Finish(w io.Writer) error {
+	pages := d.pdf.PageCount()
 	for n := 1; n <= pages; n++ {
-		d.SetPage(n)
-		d.label(&Shape{
-			Points: []Point{{margin + 1, d.paper.Height - margin + 0.9}}, Size: 3, Ink: Ink{Fill: &inkBlack},
+		d.pdf.SetPage(n)
+		d.Shape(&Shape{
+			Kind:   Label,
+			Points: []Point{{Margin + 1, d.paper.Height - Margin + 0.9}}, Size: 3, Ink: Ink{Fill: &Black},
 			Text: fmt.Sprintf("%s, page %d of %d", d.title, n, pages),
 		})
 	}
-	return d.Output(w)
+	return d.pdf.Output(w)
 }
 
 // betweenScenes stays free between two scenes on a page, in mm.
 const betweenScenes = 7
 
-// scenes draws scenes from the top of a new page on.
-func (d *document) scenes(scenes []*Scene) {
+// Scenes draws scenes from the top of a new page on.
+func (d *Book) Scenes(scenes []*Scene) {
 	width, height := d.paper.printable()
 	used := height // no page is begun
 	for _, s := range scenes {
 		scale := min(1, width/s.Width, height/s.Height)
 		if used+s.Height*scale > height {
-			d.AddPage()
+			d.pdf.AddPage()
 			used = 0
 		}
-		d.sceneAt(s, margin, margin+used, scale)
+		d.SceneAt(s, Margin, Margin+used, scale)
 		used += s.Height*scale + betweenScenes
 	}
 }
 
-// sceneAt draws a scene with its upper left corner at a place of the page.
-func (d *document) sceneAt(s *Scene, x, y, scale float64) {
-	d.TransformBegin()
-	d.TransformTranslate(x, y)
-	d.TransformScale(scale*100, scale*100, 0, 0) // percent
+// SceneAt draws a scene with its upper left corner at a place of the page.
+func (d *Book) SceneAt(s *Scene, x, y, scale float64) {
+	d.pdf.TransformBegin()
+	d.pdf.TransformTranslate(x, y)
+	d.pdf.TransformScale(scale*100, scale*100, 0, 0) // percent
 	d.scene(s)
-	d.TransformEnd()
+	d.pdf.TransformEnd()
 }
 
 // scene draws the shapes of a scene where the document's transformations put them.
-func (d *document) scene(s *Scene) {
+func (d *Book) scene(s *Scene) {
 	clipped := false
 	for i := range s.Shapes {
 		shape := &s.Shapes[i]
 		if shape.Kind != Clip {
-			d.shape(shape)
+			d.Shape(shape)
 			continue
 		}
 		if clipped {
-			d.ClipEnd()
+			d.pdf.ClipEnd()
 		}
 		if clipped = len(shape.Points) > 0; clipped {
 			a, b := shape.Points[0], shape.Points[1]
-			d.ClipRect(a.X, a.Y, b.X-a.X, b.Y-a.Y, false)
+			d.pdf.ClipRect(a.X, a.Y, b.X-a.X, b.Y-a.Y, false)
 		}
 	}
 	if clipped {
-		d.ClipEnd()
+		d.pdf.ClipEnd()
 	}
 }
 
-func (d *document) shape(s *Shape) {
+// Shape draws a shape measured in mm from the upper left corner of the page.
+func (d *Book) Shape(s *Shape) {
 	if s.Kind == Label {
 		d.label(s)
 		return
@@ -121,51 +124,51 @@ func (d *document) shape(s *Shape) {
 	first := s.Points[0]
 	switch s.Kind {
 	case Box:
-		d.Rect(first.X, first.Y, s.Points[1].X-first.X, s.Points[1].Y-first.Y, paint)
+		d.pdf.Rect(first.X, first.Y, s.Points[1].X-first.X, s.Points[1].Y-first.Y, paint)
 	case Disc:
-		d.Circle(first.X, first.Y, s.Radius, paint)
+		d.pdf.Circle(first.X, first.Y, s.Radius, paint)
 	default:
-		d.MoveTo(first.X, first.Y)
+		d.pdf.MoveTo(first.X, first.Y)
 		d.along(s)
-		d.DrawPath(paint)
+		d.pdf.DrawPath(paint)
 	}
 }
 
 // along goes along a line or bows. The library's own curve of one control point starts off
 // towards the end and not towards that point; the curve of two that is the same parabola has
 // them two thirds of the way from the ends to the one.
-func (d *document) along(s *Shape) {
+func (d *Book) along(s *Shape) {
 	if s.Kind == Line {
 		for _, p := range s.Points[1:] {
-			d.LineTo(p.X, p.Y)
+			d.pdf.LineTo(p.X, p.Y)
 		}
 		return
 	}
 	for i := 2; i < len(s.Points); i += 2 {
 		a, c, b := s.Points[i-2], s.Points[i-1], s.Points[i]
-		d.CurveBezierCubicTo(a.X+(c.X-a.X)*2/3, a.Y+(c.Y-a.Y)*2/3, b.X+(c.X-b.X)*2/3, b.Y+(c.Y-b.Y)*2/3, b.X, b.Y)
+		d.pdf.CurveBezierCubicTo(a.X+(c.X-a.X)*2/3, a.Y+(c.Y-a.Y)*2/3, b.X+(c.X-b.X)*2/3, b.Y+(c.Y-b.Y)*2/3, b.X, b.Y)
 	}
 }
 
 // use sets the paint and gives the library's word for it. Dashes have straight ends, lest they
 // run into each other.
-func (d *document) use(ink Ink) string {
+func (d *Book) use(ink Ink) string {
 	paint := ""
 	if ink.Fill != nil {
-		d.SetFillColor(channels(ink.Fill))
+		d.pdf.SetFillColor(channels(ink.Fill))
 		paint = "F"
 	}
 	if ink.Stroke == nil {
 		return paint
 	}
-	d.SetDrawColor(channels(ink.Stroke))
-	d.SetLineWidth(ink.Width)
+	d.pdf.SetDrawColor(channels(ink.Stroke))
+	d.pdf.SetLineWidth(ink.Width)
 	if ink.Dash > 0 {
-		d.SetDashPattern([]float64{ink.Dash, ink.Dash}, 0)
-		d.SetLineCapStyle("butt")
+		d.pdf.SetDashPattern([]float64{ink.Dash, ink.Dash}, 0)
+		d.pdf.SetLineCapStyle("butt")
 	} else {
-		d.SetDashPattern(nil, 0)
-		d.SetLineCapStyle("round")
+		d.pdf.SetDashPattern(nil, 0)
+		d.pdf.SetLineCapStyle("round")
 	}
 	return paint + "D"
 }
@@ -173,31 +176,34 @@ func (d *document) use(ink Ink) string {
 func channels(c *chart.Color) (r, g, b int) { return int(c.R), int(c.G), int(c.B) }
 
 // label writes a text in the color of its filling.
-func (d *document) label(s *Shape) {
-	d.letters(s.Size, s.Bold)
+func (d *Book) label(s *Shape) {
+	d.Letters(s.Size, s.Bold)
 	x := s.Points[0].X
 	switch s.Align {
 	case Middle:
-		x -= d.width(s.Text) / 2
+		x -= d.Width(s.Text) / 2
 	case End:
-		x -= d.width(s.Text)
+		x -= d.Width(s.Text)
 	}
-	d.SetFillColor(channels(s.Fill))
-	d.SetTextColor(channels(s.Fill))
-	d.Text(x, s.Points[0].Y, writable(s.Text))
+	d.pdf.SetFillColor(channels(s.Fill))
+	d.pdf.SetTextColor(channels(s.Fill))
+	d.pdf.Text(x, s.Points[0].Y, writable(s.Text))
 }
 
-// letters sets the letters of the texts to come. The size is that of the em.
-func (d *document) letters(size float64, bold bool) {
+// Page begins a page.
+func (d *Book) Page() { d.pdf.AddPage() }
+
+// Letters sets the letters of the texts to come. The size is that of the em.
+func (d *Book) Letters(size float64, bold bool) {
 	style := ""
 	if bold {
 		style = "B"
 	}
-	d.SetFont("go", style, size*d.GetConversionRatio())
+	d.pdf.SetFont("go", style, size*d.pdf.GetConversionRatio())
 }
 
-// width is how far a text of the letters set goes.
-func (d *document) width(text string) float64 { return d.GetStringWidth(writable(text)) }
+// Width is how far a text of the letters set goes, in mm.
+func (d *Book) Width(text string) float64 { return d.pdf.GetStringWidth(writable(text)) }
 
 // writable is a text with signs for missing letters in place of those that the library cannot
 // write: letters beyond the 65536 of two bytes, and bytes that are no letters. The fonts have

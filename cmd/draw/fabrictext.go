@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/paint"
 	"strandwise/session"
 )
 
@@ -17,8 +18,8 @@ import (
 // FabricText writes rows of a piece, the top row first, from one row to another, both in. A
 // fabric too wide for the look is written in parts of whole tens of columns, each with its own row
 // numbers. For a screen reader each row is a sentence.
-func FabricText(w io.Writer, k *Knitted, side FabricSide, from, to int, look Look) error {
-	f := &fabricText{page: page{w: w, look: look}, k: k, wrong: side == WrongSide, mends: k.mendsAt(), pieces: k.pieces()}
+func FabricText(w io.Writer, k *Knitted, side Side, from, to int, look paint.Look) error {
+	f := &fabricText{lines: lines{w: w, look: look}, k: k, wrong: side == WrongSide, mends: k.mendsAt(), pieces: k.pieces()}
 	if look.Plain {
 		f.sentences(from, to)
 		return f.err
@@ -34,7 +35,7 @@ func FabricText(w io.Writer, k *Knitted, side FabricSide, from, to int, look Loo
 		if begin > 0 {
 			f.line("")
 		}
-		f.text("", fmt.Sprintf("%s side, columns %d to %d:", side, begin+1, end), look.Paint.Quiet)
+		f.say(fmt.Sprintf("%s side, columns %d to %d:", side, begin+1, end), look.Paint.Quiet)
 		for row := to; row >= from; row-- {
 			f.row(row, begin, end, digits)
 		}
@@ -44,7 +45,7 @@ func FabricText(w io.Writer, k *Knitted, side FabricSide, from, to int, look Loo
 }
 
 type fabricText struct {
-	page
+	lines
 	k      *Knitted
 	wrong  bool
 	mends  map[gapStart]*session.Mend
@@ -120,7 +121,7 @@ func (f *fabricText) symbol(row, column int) string {
 // marksOf gives the signs of a row by column: strands on the wrong side, gaps over the limit
 // with their number, and on both sides the catches over all else.
 func (f *fabricText) marksOf(row int) []rune {
-	marks := []rune(strings.Repeat(" ", f.k.columns()))
+	marks := []rune(strings.Repeat(" ", f.k.Columns()))
 	if f.wrong {
 		for _, p := range f.pieces[row-1] {
 			f.markStrand(marks, p)
@@ -190,7 +191,7 @@ func (f *fabricText) legend() {
 		parts = append(parts, fmt.Sprintf("%c %s", y.Symbol, y.Name))
 	}
 	f.line("")
-	f.text("", strings.Join(parts, "; "), f.look.Paint.Quiet)
+	f.say(strings.Join(parts, "; "), f.look.Paint.Quiet)
 }
 
 // sentences tells each row, the lowest first: its stitches on the right side, its strands on the
@@ -198,11 +199,17 @@ func (f *fabricText) legend() {
 func (f *fabricText) sentences(from, to int) {
 	for row := from; row <= to; row++ {
 		if f.wrong {
-			f.sentence("%s %d: %s", f.k.rowWord(), row, f.strandWords(row))
+			f.sentence(row, f.strandWords(row))
 		} else {
-			f.sentence("%s %d: %s", f.k.rowWord(), row, f.runWords(row))
+			f.sentence(row, f.runWords(row))
 		}
 	}
+}
+
+// sentence writes what a row is, with its number.
+func (f *fabricText) sentence(row int, words string) {
+	word := f.k.rowWord()
+	f.say(fmt.Sprintf("%s%s %d: %s.", strings.ToUpper(word[:1]), word[1:], row, words), nil)
 }
 
 func (f *fabricText) strandWords(row int) string {
@@ -213,7 +220,7 @@ func (f *fabricText) strandWords(row int) string {
 			text = fmt.Sprintf("%s runs behind stitch %d", f.k.Piece.Layout.Fabric.Yarns[p.strand.Yarn].Name, p.first)
 		}
 		if len(p.caught) > 0 {
-			text += ", caught on " + numbersOf(p.caught)
+			text += ", caught on " + listed(p.caught)
 		}
 		for stitch := p.first; stitch <= p.last; stitch++ {
 			if m := f.mends[gapStart{p.strand.Yarn, row, stitch}]; m != nil {
@@ -226,14 +233,6 @@ func (f *fabricText) strandWords(row int) string {
 		return "no strands"
 	}
 	return strings.Join(parts, "; ")
-}
-
-func numbersOf(list []int) string {
-	words := make([]string, len(list))
-	for i, n := range list {
-		words[i] = fmt.Sprint(n)
-	}
-	return listed(words)
 }
 
 // runWords tells a row's runs over all repeats in knitting order.

@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"fmt"
@@ -56,16 +56,16 @@ func CharsFor(width, height float64) int {
 	return best
 }
 
-// WriteGrid draws a grid, the top row first, with its row numbers and a ruler of
+// Text draws a grid, the top row first, with its row numbers and a ruler of
 // every fifth column. One that is too wide for the look is drawn in pieces of whole
 // fives, column 1 first. For a screen reader each row is a sentence.
-func WriteGrid(w io.Writer, g Grid, look Look) error {
-	p := newProse(w, look)
+func Text(w io.Writer, g Grid, look paint.Look) error {
+	p := &lines{w: w, look: look}
 	p.grid(g)
 	return p.err
 }
 
-func (p *prose) grid(g Grid) {
+func (p *lines) grid(g Grid) {
 	if p.look.Plain {
 		p.gridSentences(g)
 		return
@@ -82,16 +82,16 @@ func (p *prose) grid(g Grid) {
 		to := min(from+piece, widest)
 		if piece < widest {
 			if from > 0 {
-				p.gap()
+				p.line("")
 			}
-			p.say("Columns %d to %d:", from+1, to)
+			p.say(fmt.Sprintf("Columns %d to %d:", from+1, to), nil)
 		}
 		p.gridPiece(g, from, to, labels)
 	}
 }
 
 // gridPiece draws the columns from (counted from 0) up to to.
-func (p *prose) gridPiece(g Grid, from, to, labels int) {
+func (p *lines) gridPiece(g Grid, from, to, labels int) {
 	for i := len(g.Rows) - 1; i >= 0; i-- {
 		r := g.Rows[i]
 		left, right := strings.Repeat(" ", labels), ""
@@ -109,7 +109,7 @@ func (p *prose) gridPiece(g Grid, from, to, labels int) {
 }
 
 // cells draws one row from the highest column to the lowest, run by run.
-func (p *prose) cells(g Grid, r GridRow, from, to int) string {
+func (p *lines) cells(g Grid, r GridRow, from, to int) string {
 	var line strings.Builder
 	to = min(to, len(r.Symbols))
 	for at := to - 1; at >= from; {
@@ -127,7 +127,7 @@ func (p *prose) cells(g Grid, r GridRow, from, to int) string {
 
 // stitch is one stitch as so many characters of its symbol; a symbol two columns
 // wide counts twice.
-func (p *prose) stitch(symbol rune, c chart.Cell, chars int) string {
+func (p *lines) stitch(symbol rune, c chart.Cell, chars int) string {
 	text := string(symbol)
 	if c.IsEmpty() {
 		text = p.look.Marks.Blank
@@ -139,7 +139,7 @@ func (p *prose) stitch(symbol rune, c chart.Cell, chars int) string {
 }
 
 // marks is the line of catches below a row, or "".
-func (p *prose) marks(g Grid, r GridRow, from, to int) string {
+func (p *lines) marks(g Grid, r GridRow, from, to int) string {
 	if !g.Marks {
 		return ""
 	}
@@ -176,13 +176,13 @@ func ruler(from, to, chars, margin int) string {
 
 // gridSentences tells each row as runs, the first row first, since that is the
 // order it is knitted in.
-func (p *prose) gridSentences(g Grid) {
+func (p *lines) gridSentences(g Grid) {
 	for _, r := range g.Rows {
 		text := fmt.Sprintf("Row %d: %s", r.Number, strings.Join(g.runs(r), ", "))
 		if caught := r.caught(); len(caught) > 0 {
 			text += "; caught in column " + strings.Join(caught, ", ")
 		}
-		p.say("%s.", text)
+		p.say(text+".", nil)
 	}
 }
 

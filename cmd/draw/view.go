@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"fmt"
@@ -8,17 +8,17 @@ import (
 	"strandwise/session"
 )
 
-// FabricSide is the side of the fabric that a picture shows.
-type FabricSide uint8
+// Side is the side of the fabric that a picture shows.
+type Side uint8
 
 // The sides.
 const (
-	RightSide FabricSide = iota // as a chart: column 1 at the right
-	WrongSide                   // as it lies in the hand turned over: column 1 at the left
+	RightSide Side = iota // as a chart: column 1 at the right
+	WrongSide             // as it lies in the hand turned over: column 1 at the left
 )
 
 // String is the word for the side on the command line.
-func (s FabricSide) String() string { return [...]string{"right", "wrong"}[s] }
+func (s Side) String() string { return [...]string{"right", "wrong"}[s] }
 
 // window is the part of a piece that one picture shows: rows from 1 and columns from 0,
 // both ends in.
@@ -28,7 +28,7 @@ func (w window) rows() int    { return w.rowTo - w.rowFrom + 1 }
 func (w window) columns() int { return w.columnTo - w.columnFrom + 1 }
 
 // whole is the window onto everything.
-func (k *Knitted) whole() window { return window{k.Begin, k.Rows, 0, k.columns() - 1} }
+func (k *Knitted) whole() window { return window{k.Begin, k.Rows, 0, k.Columns() - 1} }
 
 // view draws a window of a piece.
 type view struct {
@@ -75,7 +75,7 @@ func (v *view) cells() {
 			for c++; c < end && cellAt(r, c).Yarn == yarn; c++ {
 				continue
 			}
-			fill := inkPale
+			fill := Pale
 			if yarn != chart.NoYarn {
 				fill = v.shown(yarns[yarn].Color)
 			}
@@ -104,7 +104,7 @@ func cellAt(r *floats.Row, column int) chart.Cell { return r.Cells[column%len(r.
 // grid draws the lines between stitches, every fifth stronger. Neighbouring rows of as many
 // columns share their lines.
 func (v *view) grid() {
-	thin, thick := Ink{Stroke: &inkGray, Width: v.cell.X * 0.015}, Ink{Stroke: &inkBlack, Width: v.cell.X * 0.04}
+	thin, thick := Ink{Stroke: &gray, Width: v.cell.X * 0.015}, Ink{Stroke: &Black, Width: v.cell.X * 0.04}
 	for row := v.win.rowFrom; row <= v.win.rowTo; {
 		from, columns := row, v.k.Piece.Row(row).Columns()
 		for row++; row <= v.win.rowTo && v.k.Piece.Row(row).Columns() == columns; row++ {
@@ -167,7 +167,7 @@ func (v *view) every() int {
 }
 
 func (v *view) number(x, y float64, align Align, text string, bold bool) {
-	v.add(Shape{Kind: Label, Class: "number", Points: []Point{{x, y}}, Size: v.letter, Align: align, Text: text, Bold: bold, Ink: Ink{Fill: &inkBlack}})
+	v.add(Shape{Kind: Label, Class: "number", Points: []Point{{x, y}}, Size: v.letter, Align: align, Text: text, Bold: bold, Ink: Ink{Fill: &Black}})
 }
 
 // entry is where a stitch is entered and exit where it is left, as edges of columns; across is
@@ -205,14 +205,14 @@ func (v *view) sees(a, b float64) bool {
 }
 
 // mark draws a catch with its state told by its shape.
-func (v *view) mark(m DrawMark, row int, at Point, radius float64, ink Ink) {
+func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
 	data := append(v.k.spotData(row, m.Stitch, m.Yarn), Datum{"catch", m.State.String()})
 	v.markAt("catch", m.State, at, radius, ink, data...)
 }
 
 // markAt draws the sign of a state: a disc where a catch was made as planned, a cross where
 // it was planned and not made, a diamond where it was made and not planned.
-func (v *view) markAt(class string, state MarkState, at Point, radius float64, ink Ink, data ...Datum) {
+func (v *view) markAt(class string, state State, at Point, radius float64, ink Ink, data ...Datum) {
 	switch state {
 	case NotMade:
 		r := radius * 0.9

@@ -1,4 +1,4 @@
-package render
+package draw
 
 // Paper is a size of paper, upright.
 type Paper struct {
@@ -12,10 +12,10 @@ var (
 	Letter = Paper{"letter", 215.9, 279.4}
 )
 
-// margin is what stays free at the edges of a page; printers need about as much.
-const margin = 12.0
+// Margin is what stays free at the edges of a page in mm; printers need about as much.
+const Margin = 12.0
 
 // printable is the room on a page, in mm.
 func (p Paper) printable() (width, height float64) {
-	return p.Width - 2*margin, p.Height - 2*margin - 6
+	return p.Width - 2*Margin, p.Height - 2*Margin - 6
 }

@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"fmt"
@@ -214,9 +214,9 @@ func (v *view) warnings(h hung, mends map[gapStart]*session.Mend) []warning {
 // warn draws a warning: told from a strand by its color and by its dashes.
 func (v *view) warn(w warning) {
 	width := min(v.cell.X, v.cell.Y) * 0.2
-	v.add(Shape{Kind: Bow, Class: "warning-edge", Points: w.bow, Ink: Ink{Stroke: &inkWhite, Width: width * 1.7}})
+	v.add(Shape{Kind: Bow, Class: "warning-edge", Points: w.bow, Ink: Ink{Stroke: &white, Width: width * 1.7}})
 	v.add(Shape{
-		Kind: Bow, Class: "warning", Points: w.bow, Ink: Ink{Stroke: &inkWarning, Width: width, Dash: width * 1.3},
+		Kind: Bow, Class: "warning", Points: w.bow, Ink: Ink{Stroke: &warningRed, Width: width, Dash: width * 1.3},
 		Data: append(v.k.spotData(w.mend.From.Row, w.mend.From.Stitch, w.mend.Yarn), Datum{"mend", fmt.Sprint(w.mend.Number)}),
 	})
 }
@@ -232,8 +232,8 @@ func (v *view) tag(x, y float64, text string) {
 	size := min(v.cell.X, v.cell.Y) * 0.62
 	w, h := size*(0.35+0.62*float64(len(text))), size*1.05
 	x = max(v.left+w/2, min(x, v.left+v.bodyWidth()-w/2))
-	v.box("tag", x-w/2, y-h/2, w, h, Ink{Fill: &inkWhite, Stroke: &inkWarning, Width: size * 0.09})
-	v.add(Shape{Kind: Label, Class: "tag", Points: []Point{{x, y + size*0.36}}, Size: size, Align: Middle, Text: text, Bold: true, Ink: Ink{Fill: &inkBlack}})
+	v.box("tag", x-w/2, y-h/2, w, h, Ink{Fill: &white, Stroke: &warningRed, Width: size * 0.09})
+	v.add(Shape{Kind: Label, Class: "tag", Points: []Point{{x, y + size*0.36}}, Size: size, Align: Middle, Text: text, Bold: true, Ink: Ink{Fill: &Black}})
 }
 
 // catchesOf draws the catches of a row where they hold their strands.
@@ -248,7 +248,7 @@ func (v *view) catchesOf(row int, slots map[int]int) {
 		if !v.sees(edge, edge) {
 			continue
 		}
-		ink := Ink{Fill: &yarns[m.Yarn].Color, Stroke: &inkBlack, Width: radius * 0.35}
+		ink := Ink{Fill: &yarns[m.Yarn].Color, Stroke: &Black, Width: radius * 0.35}
 		v.mark(m, row, Point{v.x(edge), v.hangs(row, slots[m.Yarn])}, radius, ink)
 	}
 }

@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"fmt"
@@ -11,34 +11,34 @@ import (
 // them and the catches.
 type Knitted struct {
 	Piece   *session.Piece
-	Rows    int          // the last row shown, from 1
-	Begin   int          // the first
-	Planned bool         // nothing of it is knitted: every catch is one to be made
-	Marks   [][]DrawMark // index 0 is row 1
+	Rows    int      // the last row shown, from 1
+	Begin   int      // the first
+	Planned bool     // nothing of it is knitted: every catch is one to be made
+	Marks   [][]Mark // index 0 is row 1
 	Strands []session.Strand
 	Mends   []session.Mend
 
-	across int // columns shown, when not all: one repeat
+	Across int // columns shown, when not all: one repeat
 }
 
-// DrawMark is a catch to be drawn.
-type DrawMark struct {
+// Mark is a catch to be drawn.
+type Mark struct {
 	session.Mark
-	State MarkState
+	State State
 }
 
-// MarkState tells what became of a catch.
-type MarkState uint8
+// State tells what became of a catch.
+type State uint8
 
 // The states.
 const (
-	AsPlanned MarkState = iota // shown and made; in a plan, to be made
-	NotMade                    // shown, not made on this stitch
-	Unplanned                  // made, not shown on this stitch
+	AsPlanned State = iota // shown and made; in a plan, to be made
+	NotMade                // shown, not made on this stitch
+	Unplanned              // made, not shown on this stitch
 )
 
 // String is the word for the state in the facts of a drawing.
-func (s MarkState) String() string { return [...]string{"planned-made", "planned", "made"}[s] }
+func (s State) String() string { return [...]string{"planned-made", "planned", "made"}[s] }
 
 // WorkedPart is the finished rows of a piece as they were made.
 func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
@@ -52,26 +52,26 @@ func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
 }
 
 // markStates joins two lists in order.
-func markStates(shown, used []session.Mark) []DrawMark {
-	var marks []DrawMark
+func markStates(shown, used []session.Mark) []Mark {
+	var marks []Mark
 	for len(shown) > 0 || len(used) > 0 {
 		switch {
 		case len(used) == 0 || len(shown) > 0 && shown[0].Compare(used[0]) < 0:
-			marks, shown = append(marks, DrawMark{shown[0], NotMade}), shown[1:]
+			marks, shown = append(marks, Mark{shown[0], NotMade}), shown[1:]
 		case len(shown) == 0 || used[0].Compare(shown[0]) < 0:
-			marks, used = append(marks, DrawMark{used[0], Unplanned}), used[1:]
+			marks, used = append(marks, Mark{used[0], Unplanned}), used[1:]
 		default:
-			marks, shown, used = append(marks, DrawMark{used[0], AsPlanned}), shown[1:], used[1:]
+			marks, shown, used = append(marks, Mark{used[0], AsPlanned}), shown[1:], used[1:]
 		}
 	}
 	return marks
 }
 
-// columns is how many columns the widest row has, as far as they are shown.
-func (k *Knitted) columns() int {
+// Columns is how many columns the widest row has, as far as they are shown.
+func (k *Knitted) Columns() int {
 	widest := 0
-	if k.across > 0 {
-		return k.across
+	if k.Across > 0 {
+		return k.Across
 	}
 	for row := 1; row <= k.Rows; row++ {
 		widest = max(widest, k.Piece.Row(row).Columns())

@@ -1,12 +1,12 @@
-package render
+package draw
 
 import (
 	"fmt"
 )
 
-// PictureLook says how a piece is drawn.
-type PictureLook struct {
-	Side   FabricSide
+// View says how a piece is drawn.
+type View struct {
+	Side   Side
 	Inches bool    // the scale in inches
 	Cell   float64 // width of a stitch in mm; 0 is the usual
 }
@@ -15,14 +15,14 @@ type PictureLook struct {
 const usualCell = 5
 
 // Picture draws all rows of a piece, at least one, in one scene.
-func Picture(k *Knitted, look PictureLook) *Scene {
+func Picture(k *Knitted, look View) *Scene {
 	return newView(k, k.whole(), look).draw("")
 }
 
-// PictureParts draws a piece in parts of at most so many columns and rows, as even as can be;
+// Parts draws a piece in parts of at most so many columns and rows, as even as can be;
 // neighbouring parts share overlap columns or rows. They come in reading order: from the
 // upper left to the lower right.
-func PictureParts(k *Knitted, look PictureLook, columns, rows int) []*Scene {
+func Parts(k *Knitted, look View, columns, rows int) []*Scene {
 	whole := k.whole()
 	across := parts(whole.columnFrom, whole.columnTo, columns)
 	up := parts(whole.rowFrom, whole.rowTo, rows)
@@ -44,9 +44,9 @@ func PictureParts(k *Knitted, look PictureLook, columns, rows int) []*Scene {
 	return scenes
 }
 
-// PicturePages draws a piece for pages of paper: on one where its stitches stay large enough
+// OnPaper draws a piece for pages of paper: on one where its stitches stay large enough
 // to read, else in parts.
-func PicturePages(k *Knitted, look PictureLook, paper Paper) []*Scene {
+func OnPaper(k *Knitted, look View, paper Paper) []*Scene {
 	width, height := paper.printable()
 	look.Cell = usualCell
 	s := newView(k, k.whole(), look).draw("")
@@ -59,7 +59,7 @@ func PicturePages(k *Knitted, look PictureLook, paper Paper) []*Scene {
 	v.draw("")
 	columns := (width - (v.Width - v.bodyWidth())) / v.cell.X
 	rows := (height - (v.Height - v.bodyHeight()) - 2*legendLine) / v.cell.Y
-	return PictureParts(k, look, int(columns), int(rows))
+	return Parts(k, look, int(columns), int(rows))
 }
 
 // readableCell is the least width of a stitch on paper in mm, before a piece is drawn in
@@ -95,7 +95,7 @@ func parts(from, to, most int) [][2]int {
 	return all
 }
 
-func newView(k *Knitted, win window, look PictureLook) *view {
+func newView(k *Knitted, win window, look View) *view {
 	width, height, _ := k.stitch()
 	cell := look.Cell
 	if cell == 0 {
@@ -120,7 +120,7 @@ func (v *view) draw(name string) *Scene {
 	v.left, v.top = side, text*2.2
 	v.Width = max(v.bodyWidth()+2*side, leastWidth)
 	v.name(name)
-	v.add(Shape{Kind: Label, Class: "title", Points: []Point{{v.left, text * 1.4}}, Size: text * 1.1, Text: v.Name, Bold: true, Ink: Ink{Fill: &inkBlack}})
+	v.add(Shape{Kind: Label, Class: "title", Points: []Point{{v.left, text * 1.4}}, Size: text * 1.1, Text: v.Name, Bold: true, Ink: Ink{Fill: &Black}})
 
 	v.clip(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight())
 	v.cells()
@@ -148,10 +148,10 @@ func (v *view) name(part string) {
 		side = "wrong side"
 	}
 	v.Name = fmt.Sprintf("%s, %s, %ss %d to %d%s", v.k.Piece.State.Setup.Name, side, v.k.rowWord(), v.win.rowFrom, v.win.rowTo, part)
-	if v.k.across > 0 {
+	if v.k.Across > 0 {
 		v.Name += ", one repeat"
 	}
-	if v.win.columns() < v.k.columns() {
+	if v.win.columns() < v.k.Columns() {
 		v.Name += fmt.Sprintf(", columns %d to %d", v.win.columnFrom+1, v.win.columnTo+1)
 	}
 	v.Description = v.describe()

@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"fmt"
@@ -8,18 +8,18 @@ import (
 	"strandwise/session"
 )
 
-// stripWidth is the room for a strip in mm, stripCell the most a stitch of it takes; mostAcross
+// StripWidth is the room for a strip in mm, stripCell the most a stitch of it takes; mostAcross
 // is the most stitches in a line of it.
 const (
-	stripWidth = 170.0
+	StripWidth = 170.0
 	stripCell  = 7.0
 	mostAcross = 40
 )
 
-// stripScene draws one repeat of a row as it lies on the chart: column 1 at the right, the
+// Strip draws one repeat of a row as it lies on the chart: column 1 at the right, the
 // catches on their stitches, the stitches numbered from where the row begins. A row too wide for
 // the room is broken; its beginning stands in the first line.
-func stripScene(s *session.Sheet, width float64) *Scene {
+func Strip(s *session.Sheet, width float64) *Scene {
 	number, pieces := s.Glance()
 	st := &strip{
 		Scene: &Scene{Width: width, Name: fmt.Sprintf("%s %d", s.Word(), s.Row), Description: number + " " + strings.Join(pieces, " ")},
@@ -80,11 +80,11 @@ func (t *strip) oneLine(begin, end int, y float64, first bool) {
 func (t *strip) stitchAt(column int, x, y float64) {
 	cell := t.s.Strips.Row[column]
 	if cell.IsEmpty() {
-		t.box("empty", x, y, t.cell, t.height(), Ink{Fill: &inkPale})
+		t.box("empty", x, y, t.cell, t.height(), Ink{Fill: &Pale})
 		return
 	}
 	yarn := &t.s.Yarns[cell.Yarn]
-	t.box("stitch", x, y, t.cell, t.height(), Ink{Fill: &yarn.Color, Stroke: &inkGray, Width: 0.12})
+	t.box("stitch", x, y, t.cell, t.height(), Ink{Fill: &yarn.Color, Stroke: &gray, Width: 0.12})
 	ink := against(yarn.Color)
 	at, stitch := Point{x + t.cell/2, y + t.height()/2}, t.stitch[column]
 	if c, caught := t.caught[stitch]; caught {
@@ -131,5 +131,5 @@ func (t *strip) arrow(y float64) {
 		tip, back = 2.4, 0.4
 	}
 	middle := y + t.height()/2
-	t.line("arrow", Ink{Fill: &inkBlack}, Point{tip, middle}, Point{back, middle - 1.3}, Point{back, middle + 1.3}, Point{tip, middle})
+	t.line("arrow", Ink{Fill: &Black}, Point{tip, middle}, Point{back, middle - 1.3}, Point{back, middle + 1.3}, Point{tip, middle})
 }

@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"fmt"
@@ -35,7 +35,7 @@ func (v *view) yarnItems() []legendItem {
 	for i := range yarns {
 		items = append(items, legendItem{yarns[i].Name, func(v *view, at Point) {
 			fill := v.shown(yarns[i].Color)
-			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &fill, Stroke: &inkBlack, Width: v.cell.X * 0.03})
+			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &fill, Stroke: &Black, Width: v.cell.X * 0.03})
 			if v.texture && !v.wrong {
 				v.ticks(i, at, against(fill))
 			}
@@ -64,7 +64,7 @@ func (v *view) strandItems() []legendItem {
 		return nil
 	}
 	return []legendItem{{"gap over the limit, with its number in the mending list", func(v *view, at Point) {
-		v.sample(at, &inkWarning, true)
+		v.sample(at, &warningRed, true)
 	}}}
 }
 
@@ -80,14 +80,14 @@ func (v *view) signItems() []legendItem {
 	for _, t := range chart.Techniques() {
 		if t != chart.Knit && used[t] {
 			items = append(items, legendItem{t.String(), func(v *view, at Point) {
-				v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &inkWhite, Stroke: &inkBlack, Width: v.cell.X * 0.03})
-				v.sign(t, at, &inkBlack)
+				v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &white, Stroke: &Black, Width: v.cell.X * 0.03})
+				v.sign(t, at, &Black)
 			}})
 		}
 	}
 	if empty {
 		items = append(items, legendItem{"no stitch", func(v *view, at Point) {
-			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &inkPale})
+			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &Pale})
 		}})
 	}
 	return items
@@ -97,7 +97,7 @@ func (v *view) signItems() []legendItem {
 var markWords = [...]string{AsPlanned: "catch, made as planned", NotMade: "planned, not made here", Unplanned: "made, not planned here"}
 
 func (v *view) markItems() []legendItem {
-	seen := map[MarkState]bool{}
+	seen := map[State]bool{}
 	for row := v.win.rowFrom; row <= v.win.rowTo; row++ {
 		for _, m := range v.k.Marks[row-1] {
 			seen[m.State] = true
@@ -105,7 +105,7 @@ func (v *view) markItems() []legendItem {
 	}
 	var items []legendItem
 	for state, words := range markWords {
-		if !seen[MarkState(state)] {
+		if !seen[State(state)] {
 			continue
 		}
 		if v.k.Planned {
@@ -115,8 +115,8 @@ func (v *view) markItems() []legendItem {
 			words += ", just before the stitch"
 		}
 		items = append(items, legendItem{words, func(v *view, at Point) {
-			ink := Ink{Fill: &inkPale, Stroke: &inkBlack, Width: v.cell.X * 0.08}
-			v.markAt("legend", MarkState(state), Point{at.X + v.cell.X/2, at.Y + v.cell.Y/2}, min(v.cell.X, v.cell.Y)*0.24, ink)
+			ink := Ink{Fill: &Pale, Stroke: &Black, Width: v.cell.X * 0.08}
+			v.markAt("legend", State(state), Point{at.X + v.cell.X/2, at.Y + v.cell.Y/2}, min(v.cell.X, v.cell.Y)*0.24, ink)
 		}})
 	}
 	return items
@@ -188,7 +188,7 @@ func (v *view) scale(top float64) float64 {
 		}
 	}
 	length := float64(n) * mm / width * v.cell.X
-	y, ink := top+text*0.7, Ink{Stroke: &inkBlack, Width: text * 0.12}
+	y, ink := top+text*0.7, Ink{Stroke: &Black, Width: text * 0.12}
 	v.line("scale", ink, Point{v.left, y}, Point{v.left + length, y})
 	for i := 0; i <= n; i++ {
 		x := v.left + length*float64(i)/float64(n)
@@ -223,13 +223,13 @@ func (v *view) describe() string {
 		}
 	}
 	if v.k.Planned {
-		fmt.Fprintf(&b, " %s to make.", countOf(counts[AsPlanned], "catch"))
+		fmt.Fprintf(&b, " %s to make.", plural(counts[AsPlanned], "catch", "catches"))
 		return b.String()
 	}
 	fmt.Fprintf(&b, " Of the catches of these %ss %d were made as planned, %d planned and not made, %d made and not planned.",
 		v.k.rowWord(), counts[AsPlanned], counts[NotMade], counts[Unplanned])
 	if n := len(v.k.Mends); v.wrong {
-		fmt.Fprintf(&b, " %s over the limit in the whole piece, listed by number.", countOf(n, "gap"))
+		fmt.Fprintf(&b, " %s over the limit in the whole piece, listed by number.", plural(n, "gap", "gaps"))
 	}
 	return b.String()
 }

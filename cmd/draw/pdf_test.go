@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"bytes"
@@ -48,7 +48,7 @@ func labeled(t *testing.T, text string) []byte {
 	t.Helper()
 	s := &Scene{Width: 100, Height: 30}
 	for i, bold := range []bool{false, true} {
-		s.add(Shape{Kind: Label, Points: []Point{{5, 10 + 10*float64(i)}}, Text: text, Size: 4, Bold: bold, Ink: Ink{Fill: &inkBlack}})
+		s.add(Shape{Kind: Label, Points: []Point{{5, 10 + 10*float64(i)}}, Text: text, Size: 4, Bold: bold, Ink: Ink{Fill: &Black}})
 	}
 	return writtenPDF(t, text, s)
 }
@@ -56,7 +56,7 @@ func labeled(t *testing.T, text string) []byte {
 func writtenPDF(t *testing.T, title string, scenes ...*Scene) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, ScenePDF(&b, title, scenes, A4))
+	require.NoError(t, PDF(&b, title, scenes, A4))
 	return b.Bytes()
 }
 
@@ -91,7 +91,7 @@ func TestFontsAreInPDF(t *testing.T) {
 	assert.Less(t, len(document), (len(goregular.TTF)+len(gobold.TTF))/10)
 }
 
-// Every letter of the examples' cards and pictures is in the fonts.
+// Every letter of the examples' pictures is in the fonts.
 func TestFontsHaveTheLettersOfPDF(t *testing.T) {
 	var fonts []*sfnt.Font
 	for _, data := range [][]byte{goregular.TTF, gobold.TTF} {
@@ -101,16 +101,12 @@ func TestFontsHaveTheLettersOfPDF(t *testing.T) {
 	}
 	for name, k := range examplesKnitted(t) {
 		p := k.knit(t)
-		var cards bytes.Buffer
-		require.NoError(t, CardsPDF(&cards, NewCards(p, 1, p.Rows(), false), A4))
-		wrong := writtenPDF(t, name, PicturePages(WorkedPart(p, p.Review(nil)), PictureLook{Side: WrongSide}, A4)...)
-		for _, document := range [][]byte{cards.Bytes(), wrong} {
-			for _, letter := range wordsOf(t, document) {
-				for _, f := range fonts {
-					glyph, err := f.GlyphIndex(nil, letter)
-					require.NoError(t, err)
-					assert.True(t, glyph != 0 || letter == '\n' || letter == '\f', "%s: %q", name, letter)
-				}
+		wrong := writtenPDF(t, name, OnPaper(WorkedPart(p, p.Review(nil)), View{Side: WrongSide}, A4)...)
+		for _, letter := range wordsOf(t, wrong) {
+			for _, f := range fonts {
+				glyph, err := f.GlyphIndex(nil, letter)
+				require.NoError(t, err)
+				assert.True(t, glyph != 0 || letter == '\n' || letter == '\f', "%s: %q", name, letter)
 			}
 		}
 	}
@@ -139,9 +135,9 @@ func TestPDFOpensInPoppler(t *testing.T) {
 	k := WorkedPart(p, p.Review(nil))
 	for _, paper := range []Paper{A4, Letter} {
 		var first, again bytes.Buffer
-		scenes := PicturePages(k, PictureLook{Side: WrongSide}, paper)
-		require.NoError(t, ScenePDF(&first, "tide-yoke", scenes, paper))
-		require.NoError(t, ScenePDF(&again, "tide-yoke", PicturePages(k, PictureLook{Side: WrongSide}, paper), paper))
+		scenes := OnPaper(k, View{Side: WrongSide}, paper)
+		require.NoError(t, PDF(&first, "tide-yoke", scenes, paper))
+		require.NoError(t, PDF(&again, "tide-yoke", OnPaper(k, View{Side: WrongSide}, paper), paper))
 		require.True(t, bytes.Equal(first.Bytes(), again.Bytes()))
 		pages := pdfPages(t, first.Bytes(), "-r", "30")
 		assert.Len(t, pages, len(scenes), paper.Name)
@@ -152,11 +148,11 @@ func TestPDFOpensInPoppler(t *testing.T) {
 // it comes through (50, 30), and through (30, 25) and (70, 25) on the way.
 func TestBowsInPDFAreParabolas(t *testing.T) {
 	s := &Scene{Width: 100, Height: 60}
-	s.add(Shape{Kind: Bow, Points: []Point{{10, 10}, {50, 50}, {90, 10}}, Ink: Ink{Stroke: &inkBlack, Width: 4}})
+	s.add(Shape{Kind: Bow, Points: []Point{{10, 10}, {50, 50}, {90, 10}}, Ink: Ink{Stroke: &Black, Width: 4}})
 	pages := pdfPages(t, writtenPDF(t, "bow", s), "-r", "25.4") // a pixel for each mm
 	require.Len(t, pages, 1)
 	dark := func(x, y int) bool {
-		r, _, _, _ := pages[0].At(int(margin)+x, int(margin)+y).RGBA()
+		r, _, _, _ := pages[0].At(int(Margin)+x, int(Margin)+y).RGBA()
 		return r < 0x8000
 	}
 	for _, at := range []image.Point{{50, 30}, {30, 25}, {70, 25}} {
@@ -189,13 +185,13 @@ func TestShapesInPDFAreInPlace(t *testing.T) {
 		{92, 25}: blue, {100, 16}: blue, {108, 25}: blue, {88, 25}: none, {153, 20}: blue,
 		{11, 40}: green, {29, 40}: green, {20, 36}: none, {20, 44}: none, {43, 37}: green, {37, 33}: none,
 	} {
-		r, g, b, _ := pages[0].At(int(margin)+at.X, int(margin)+at.Y).RGBA()
+		r, g, b, _ := pages[0].At(int(Margin)+at.X, int(Margin)+at.Y).RGBA()
 		assert.Equal(t, want, chart.Color{R: uint8(r >> 8), G: uint8(g >> 8), B: uint8(b >> 8)}, at)
 	}
 }
 
 func TestErrorsOfWritingPDFComeBack(t *testing.T) {
-	assert.ErrorIs(t, ScenePDF(failing{}, "sea", nil, A4), io.ErrShortWrite)
+	assert.ErrorIs(t, PDF(failing{}, "sea", nil, A4), io.ErrShortWrite)
 }
 
 // failing is a writer that fails.
@@ -206,7 +202,7 @@ func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 // A piece that fits goes on one page at the true shape of its stitches.
 func TestSmallPiecesTakeOnePage(t *testing.T) {
 	p := examplesKnitted(t)["pier-panel"].knit(t)
-	scenes := PicturePages(WorkedPart(p, p.Review(nil)), PictureLook{Side: RightSide}, A4)
+	scenes := OnPaper(WorkedPart(p, p.Review(nil)), View{Side: RightSide}, A4)
 	require.Len(t, scenes, 1)
 	width, height := A4.printable()
 	assert.LessOrEqual(t, scenes[0].Width, width+0.5, "what is over is shrunk away")

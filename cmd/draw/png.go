@@ -1,4 +1,4 @@
-package render
+package draw
 
 import (
 	"image"
@@ -24,9 +24,9 @@ const (
 	mostPixels = 12_000_000
 )
 
-// ScenePNG writes a scene as PNG in its own shape, as large as is useful. The same scene
+// PNG writes a scene as PNG in its own shape, as large as is useful. The same scene
 // gives the same bytes.
-func ScenePNG(w io.Writer, s *Scene) error {
+func PNG(w io.Writer, s *Scene) error {
 	scale := min(finest, math.Sqrt(mostPixels/(s.Width*s.Height)))
 	bounds := image.Rect(0, 0, max(1, int(math.Round(s.Width*scale))), max(1, int(math.Round(s.Height*scale))))
 	r := &raster{picture: image.NewRGBA(bounds), scale: scale, clip: bounds, faces: map[lettering]font.Face{}}
