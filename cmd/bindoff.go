@@ -34,7 +34,7 @@ func runBindOff(ctx context.Context, a *frame.App) error {
 		return err
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, placeBody(p))
+		return a.AnswerJSON(2, placeBody(p))
 	}
 	a.Say(fmt.Sprintf("%s is bound off after %s", p.State.Setup.Name, frame.Counted(p.State.Row, p.RowWord())), "")
 	if left := p.Rows() - p.State.Row; left > 0 {

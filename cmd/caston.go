@@ -2,29 +2,29 @@ package cmd
 
 import (
 	"context"
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/chart"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/floats"
 	"strandwise/session"
+	"strandwise/session/hold"
 )
 
 // castOnOptions are the flags of cast-on.
 type castOnOptions struct {
-	gauge, limit, item string
-	flat               bool
-	rest               int
-	mirror             bool
-	grip               gripFlags
+	trial // but for its method, repeats and times
+	grip  gripFlags
 
 	mirrorGiven func() bool
 }
 
 func newCastOn(a *frame.App) *cobra.Command {
-	o := &castOnOptions{item: floats.Items[0].Word, rest: floats.DefaultRestLimit}
+	o := &castOnOptions{trial: *newTrial()}
 	c := a.Leaf(frame.Spec{
 		Use:   "cast-on NAME PART...",
 		Short: "begin a piece from chart files",
@@ -40,10 +40,7 @@ func newCastOn(a *frame.App) *cobra.Command {
 		Least: 2, Most: frame.AnyNumber, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runCastOn(ctx, a, o, args[0], args[1:]) })
 	set := c.Flags()
-	set.StringVar(&o.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
-	set.StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
-	set.Var(frame.OneOf(&o.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
-	set.BoolVar(&o.flat, "flat", false, "worked back and forth (default: in the round)")
+	o.addSize(set)
 	o.grip.add(set)
 	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left (default: the setting, else no)")
 	set.IntVar(&o.rest, "rest", o.rest, "`ROWS` a yarn may rest without being cut")
@@ -86,7 +83,7 @@ func (o *castOnOptions) event(a *frame.App, name string, parts []stored.Part) (e
 	}
 	l := &laid{}
 	l.item, _ = floats.ItemNamed(o.item)
-	if err := (&trial{limit: o.limit, gauge: o.gauge}).settleLimit(l); err != nil {
+	if err := o.settleLimit(l); err != nil {
 		return nil, "", err
 	}
 	e = &session.CastOn{Name: name, Parts: stored.Refs(parts), Gauge: l.gauge.String(), Limit: l.task.Limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest}
@@ -102,4 +99,215 @@ func (o *castOnOptions) event(a *frame.App, name string, parts []stored.Part) (e
 		return nil, "", err
 	}
 	return e, l.from, (&session.State{}).Check(e)
+}
+
+// castOnAnswer is the JSON of cast-on, schema 1. Bound is what no allowed plan scores
+// less than; gap is how far the score may be above the best, in hundredths of a percent
+// of the bound, rounded up; proven says that score and bound are equal.
+type castOnAnswer struct {
+	Piece         string   `json:"piece"`
+	Rows          int      `json:"rows"`
+	Round         bool     `json:"round"`
+	StitchesFirst int      `json:"stitches_first"` // of row 1
+	StitchesLast  int      `json:"stitches_last"`  // of the last row
+	Gauge         string   `json:"gauge"`          // as given; empty without one
+	Limit         int      `json:"limit"`
+	LimitFrom     string   `json:"limit_from"`
+	Item          string   `json:"item"`
+	Hold          string   `json:"hold"`
+	Carry         string   `json:"carry"`
+	Method        string   `json:"method"`
+	Dominant      string   `json:"dominant"` // pattern, background or a symbol
+	Mirror        bool     `json:"mirror"`
+	Recommended   string   `json:"recommended"` // method for this hold
+	Catches       int      `json:"catches"`
+	CaughtRows    int      `json:"caught_rows"`
+	LongestFloat  int      `json:"longest_float"`
+	Score         int      `json:"score"`
+	Bound         int      `json:"bound"`
+	Gap           int      `json:"gap"`
+	Proven        bool     `json:"proven"`
+	Cautions      []string `json:"cautions"`
+	Advice        []string `json:"advice"` // on the start of the round, and for a first piece
+}
+
+func castOnBody(p *stored.Piece, from string) castOnAnswer {
+	s, f := p.State.Setup, p.Layout.Fabric
+	catches, rows := p.Caught()
+	return castOnAnswer{
+		Piece: s.Name, Rows: p.Rows(), Round: !s.Flat,
+		StitchesFirst: f.Rows[0].Stitches(), StitchesLast: f.Rows[len(f.Rows)-1].Stitches(),
+		Gauge: s.Gauge, Limit: s.Limit, LimitFrom: from, Item: s.Item.String(),
+		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,
+		Recommended: advice(s.Grip).Method.String(), Catches: catches, CaughtRows: rows,
+		LongestFloat: longestFloat(f, s.RestLimit),
+		Score:        p.Schedule.Score, Bound: p.Schedule.Bound, Gap: planGap(p.Schedule), Proven: p.Schedule.Proven(),
+		Cautions: append(append([]string{}, s.Item.Cautions()...), session.HandCautions...),
+		Advice:   beginningAdvice(p),
+	}
+}
+
+func longestFloat(f *floats.Fabric, restLimit int) int {
+	longest := 0
+	for _, fl := range f.Floats(restLimit) {
+		longest = max(longest, fl.Length)
+	}
+	return longest
+}
+
+// planGap is how far a score may be above the best, in hundredths of a percent of
+// the bound, rounded up.
+func planGap(s *session.Schedule) int {
+	if s.Bound <= 0 {
+		return 0
+	}
+	return (10_000*(s.Score-s.Bound) + s.Bound - 1) / s.Bound
+}
+
+func advice(g session.Grip) hold.Advice {
+	h, c, err := holdAndCarry(g)
+	if err != nil {
+		return hold.Advice{}
+	}
+	return hold.Recommend(h, c)
+}
+
+// tellCastOn prints what was begun. Warnings and cautions are printed even where a quiet
+// answer is wanted.
+func tellCastOn(a *frame.App, p *stored.Piece, from string, parts []stored.Part) {
+	if !a.Display().Quiet {
+		tellBegun(a, p, from)
+	}
+	tellCharts(a, parts, p.Layout.Fabric.Yarns)
+	for _, text := range append(append([]string{}, p.State.Setup.Item.Cautions()...), session.HandCautions...) {
+		a.Tell("%s", text)
+	}
+	a.Say("", "next: strandwise show")
+}
+
+// tellBegun prints the size of a new piece, its limit, hold and plan.
+func tellBegun(a *frame.App, p *stored.Piece, from string) {
+	s, f := p.State.Setup, p.Layout.Fabric
+	a.Tell("%s is cast on: %s of %s", s.Name, frame.Counted(p.Rows(), p.RowWord()), stitchRange(f))
+	a.Tell("Limit: %s, %s", stitches(s.Limit), from)
+	a.Tell("Hold: %s, %s carry, caught by %s%s", s.Hold, s.Carry, s.Method, dominantWords(s, f.Yarns))
+	tellPlan(a, p)
+	tellAdvice(a, s)
+	for _, text := range beginningAdvice(p) {
+		a.Tell("%s", text)
+	}
+}
+
+// What is said at a cast-on. Common practice.
+const (
+	jogAdvice   = "A round begins one step above the last, so the pattern jogs there: let it begin where that shows least."
+	firstAdvice = "Your first piece here: knit a little of examples/practice.chart and try both a weave and a twist before you choose."
+)
+
+// beginningAdvice is what to know before the first row.
+func beginningAdvice(p *stored.Piece) []string {
+	var advice []string
+	if p.Round() {
+		advice = append(advice, jogAdvice)
+	}
+	if p.FirstEver {
+		advice = append(advice, firstAdvice)
+	}
+	return advice
+}
+
+// justCastOn reports whether nothing was logged since the cast-on.
+func justCastOn(p *stored.Piece) bool {
+	h := p.State.History()
+	return h[len(h)-1].Seq == h[0].Seq
+}
+
+// dominantWords tells which yarn is dominant, for the end of a line; empty where no place
+// is known to be.
+func dominantWords(s session.CastOn, yarns []chart.Yarn) string {
+	if !s.Grip.Hands(s.Mirror).Dominant().Known {
+		return ""
+	}
+	return fmt.Sprintf("; %s is dominant", dominantName(s.Grip, yarns))
+}
+
+func stitchRange(f *floats.Fabric) string {
+	first, last := f.Rows[0].Stitches(), f.Rows[len(f.Rows)-1].Stitches()
+	if first == last {
+		return stitches(first)
+	}
+	return fmt.Sprintf("%s at the start, %d at the end", stitches(first), last)
+}
+
+func stitches(n int) string {
+	return frame.Counted(n, "stitch")
+}
+
+func tellPlan(a *frame.App, p *stored.Piece) {
+	catches, rows := p.Caught()
+	longest := longestFloat(p.Layout.Fabric, p.State.Setup.RestLimit)
+	if catches == 0 {
+		a.Tell("Catches: none; the longest float is %s", stitches(longest))
+		return
+	}
+	a.Tell("Catches: %d in %s; the longest float is %s", catches, frame.Counted(rows, p.RowWord()), stitches(longest))
+	if p.Schedule.Proven() {
+		a.Tell("Plan: score %d, and no allowed plan scores less", p.Schedule.Score)
+		return
+	}
+	gap := planGap(p.Schedule)
+	a.Tell("Plan: score %d; none can score less than %d, so it is within %d.%02d%% of the best", p.Schedule.Score, p.Schedule.Bound, gap/100, gap%100)
+}
+
+// tellAdvice names the method that goes with the hold where another was chosen, and
+// says what is not certain about dominance.
+func tellAdvice(a *frame.App, s session.CastOn) {
+	if best := advice(s.Grip); best.Method.String() != s.Method {
+		a.Tell("For this hold a %s goes better: %s Change it with strandwise hold --method %s", best.Method, best.Reason, best.Method)
+	}
+	if d := s.Grip.Hands(s.Mirror).Dominant(); d.Advice != "" {
+		a.Tell("Dominance: %s", d.Advice)
+	}
+	if s.Mirror {
+		a.Tell("%s", hold.MirrorHolds)
+	}
+}
+
+// tellCharts warns of counts that do not follow and of yarns hard to tell apart.
+func tellCharts(a *frame.App, parts []stored.Part, yarns []chart.Yarn) {
+	seen := map[[32]byte]bool{}
+	for _, p := range parts {
+		if p.Chart == nil || seen[p.Ref.Hash] {
+			continue
+		}
+		seen[p.Ref.Hash] = true
+		for _, w := range p.Chart.Warnings() {
+			a.Tell("%s: %s", p.Ref.Name, w)
+		}
+		for _, pair := range p.Chart.Pairs() {
+			one, two := p.Chart.Yarns[pair.A].Name, p.Chart.Yarns[pair.B].Name
+			switch {
+			case pair.TooAlike():
+				a.Tell("%s: %s and %s are so alike that the pattern may not show", p.Ref.Name, one, two)
+			case pair.Muddy():
+				a.Tell("%s: %s and %s are alike in lightness: from some steps away the pattern may be lost", p.Ref.Name, one, two)
+			}
+		}
+	}
+	tellCollisions(a, yarns)
+}
+
+// tellCollisions names yarns that this terminal shows in one color.
+func tellCollisions(a *frame.App, yarns []chart.Yarn) {
+	colors := make([]chart.Color, len(yarns))
+	for i, y := range yarns {
+		colors[i] = y.Color
+	}
+	var pairs []string
+	for _, p := range a.Display().Paint.Collide(colors) {
+		pairs = append(pairs, yarns[p[0]].Name+" and "+yarns[p[1]].Name)
+	}
+	if len(pairs) > 0 {
+		a.Tell("On this terminal these look the same: %s. Go by the symbols.", strings.Join(pairs, "; "))
+	}
 }

@@ -70,9 +70,9 @@ func runChartDraw(ctx context.Context, a *frame.App, o *drawOptions, name string
 		return err
 	}
 	if o.out == frame.FromStdin {
-		grid := draw.GridOf(c, o.flat)
+		grid := draw.TextOf(c, o.flat)
 		grid.Chars = draw.CharsFor(width, height)
-		return draw.Text(a.Out, grid, look(a))
+		return draw.ChartText(a.Out, grid, look(a))
 	}
 	write, err := o.writer(c, width, height)
 	if err != nil {
@@ -126,9 +126,9 @@ func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Wri
 	}
 	switch strings.ToLower(filepath.Ext(o.out)) {
 	case ".svg":
-		return func(w io.Writer) error { return draw.ChartSVG(w, c, d) }, nil
+		return func(w io.Writer) error { return draw.SVG(w, draw.Chart(c, d)) }, nil
 	case ".png":
-		return func(w io.Writer) error { return pictureFault(draw.ChartPNG(w, c, d)) }, nil
+		return func(w io.Writer) error { return pictureFault(draw.PNG(w, draw.Chart(c, d))) }, nil
 	}
 	return nil, frame.Usage("%s has no ending that says which picture to draw", o.out).Hint("-o %s.svg or -o %s.png", stored.ChartName(o.out), stored.ChartName(o.out))
 }

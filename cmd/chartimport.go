@@ -160,12 +160,12 @@ func importFault(title string, err error) error {
 
 // agree shows what was found and asks where something was guessed.
 func (o *pictureOptions) agree(ctx context.Context, a *frame.App, preview *render.Import) error {
-	if a.Display.Quiet && (a.Flags.Yes || !preview.Guessed()) {
+	if a.Display().Quiet && (a.Flags.Yes || !preview.Guessed()) {
 		return nil
 	}
 	var shown io.Writer = a.Err
 	look := look(a)
-	look.Paint = a.Display.PaintErr
+	look.Paint = a.Display().PaintErr
 	if err := render.WriteImport(shown, preview, look); err != nil {
 		return err
 	}

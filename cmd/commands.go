@@ -24,6 +24,7 @@ var groups = []frame.Group{
 		newKnit,
 		newFollow,
 		newPause,
+		newCorrect,
 		newResume,
 		newLocate,
 		newRip,

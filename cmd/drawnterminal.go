@@ -8,7 +8,7 @@ import (
 
 	"strandwise/cmd/follow"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
+	"strandwise/cmd/paint"
 )
 
 // Codes of a terminal (ECMA-48; the second screen and pasting as common practice
@@ -38,7 +38,7 @@ type drawnTerminal struct {
 
 func newTerminal(f *follower) *drawnTerminal {
 	kind := f.a.Env.Getenv("TERM")
-	return &drawnTerminal{f: f, redraws: !f.a.Display.Plain && kind != "dumb" && kind != ""}
+	return &drawnTerminal{f: f, redraws: !f.a.Display().Plain && kind != "dumb" && kind != ""}
 }
 
 // enter takes the terminal over.
@@ -76,14 +76,14 @@ func (t *drawnTerminal) write(text string) error {
 }
 
 func (t *drawnTerminal) ring() error {
-	if t.f.a.Display.Quiet {
+	if t.f.a.Display().Quiet {
 		return nil
 	}
 	return t.write(bell)
 }
 
 // look is how things appear at the size the terminal has at this moment.
-func (t *drawnTerminal) look() (render.Look, int) {
+func (t *drawnTerminal) look() (paint.Look, int) {
 	a := t.f.a
 	look := look(a)
 	if width := a.Env.Width(); width > 0 && (a.Flags.Width == 0 || width < look.Width) {
@@ -132,7 +132,7 @@ func (t *drawnTerminal) frame(screen follow.Screen, whole bool) string {
 }
 
 // tell adds what is new below.
-func (t *drawnTerminal) tell(look render.Look, whole bool) error {
+func (t *drawnTerminal) tell(look paint.Look, whole bool) error {
 	lines := t.f.s.Answer(look)
 	if matter := t.f.s.Matter(look); whole || !slices.Equal(matter, t.shown) {
 		t.shown = matter

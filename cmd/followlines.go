@@ -86,9 +86,7 @@ func (f *follower) hear(n int, line string) error {
 	}
 	p := frame.Describe(err)
 	fmt.Fprintf(f.a.Err, "strandwise: %s\n", p.What)
-	for _, hint := range p.Hints {
-		fmt.Fprintf(f.a.Err, "  try: %s\n", hint)
-	}
+	f.a.Try(p.Hints...)
 	return nil
 }
 

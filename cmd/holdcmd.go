@@ -7,8 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/session/hold"
@@ -158,7 +158,7 @@ func tellHold(a *frame.App, p *stored.Piece) error {
 		a.TellUnder("mirror    ", "%s", hold.MirrorHolds)
 	}
 	if next := p.State.Next(); next > 0 {
-		a.TellUnder(fmt.Sprintf("%-9s ", p.RowWord()+" "+fmt.Sprint(next)), "%s", render.SeatWords(p.Sheet(next), p.YarnPlaces(next)))
+		a.TellUnder(fmt.Sprintf("%-9s ", p.RowWord()+" "+fmt.Sprint(next)), "%s", answer.SeatWords(p.Sheet(next), p.YarnPlaces(next)))
 	}
 	a.Say("", "the motions: strandwise motions")
 	return nil
@@ -166,15 +166,15 @@ func tellHold(a *frame.App, p *stored.Piece) error {
 
 // holdAnswer is the JSON of hold, schema 1.
 type holdAnswer struct {
-	Hold          string                 `json:"hold"`
-	Carry         string                 `json:"carry"`
-	Method        string                 `json:"method"`
-	Dominant      string                 `json:"dominant"`       // pattern, background or a symbol
-	DominantPlace string                 `json:"dominant_place"` // empty where none is known
-	Lower         string                 `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
-	Mirror        bool                   `json:"mirror"`
-	Recommended   string                 `json:"recommended"` // method for this hold
-	YarnPlaces    []render.YarnPlaceJSON `json:"seats"`       // in the row to work
+	Hold          string             `json:"hold"`
+	Carry         string             `json:"carry"`
+	Method        string             `json:"method"`
+	Dominant      string             `json:"dominant"`       // pattern, background or a symbol
+	DominantPlace string             `json:"dominant_place"` // empty where none is known
+	Lower         string             `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
+	Mirror        bool               `json:"mirror"`
+	Recommended   string             `json:"recommended"` // method for this hold
+	YarnPlaces    []answer.YarnPlace `json:"seats"`       // in the row to work
 }
 
 func holdBody(p *stored.Piece, h hold.Hands) holdAnswer {
@@ -187,7 +187,7 @@ func holdBody(p *stored.Piece, h hold.Hands) holdAnswer {
 		body.DominantPlace = d.Place.String()
 	}
 	if next := p.State.Next(); next > 0 {
-		body.YarnPlaces = render.SheetBody(p.Sheet(next)).YarnPlaces
+		body.YarnPlaces = answer.NewRow(p.Sheet(next), answer.RowOptions{}).YarnPlaces
 	}
 	return body
 }

@@ -6,9 +6,10 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 )
@@ -27,23 +28,28 @@ func newKnit(a *frame.App) *cobra.Command {
 		Use:   "knit",
 		Short: "log the row just worked and print the next",
 		Long: "Logs the row to work as finished and prints the next. Whatever is not named was done as the sheet shows.\n\n" +
-			"Stitches count in knitting order within the repeat, not within a run as in the row for a glance: in 3 oat, 11 fjord (oat on 6) the catch is on stitch 9. Lists have commas. 15:16 means planned on 15, made on 16. Each holds for every repeat; 15@3 means repeat 3 only, x:15 means yarn x where two are caught.\n\n" +
+			"Catches are named by their letters on the sheet: a+1 is catch a made one stitch later than planned, a-2 two earlier, in knitting order. An extra catch has no letter and goes by its stitch in the repeat, as the ruler under the strip counts; x:9 means yarn x where two are carried. Each holds for every repeat that has the catch; b@3 means repeat 3 only. Lists have commas.\n\n" +
 			"A strand left too long is told at once. Where the row below was caught otherwise, the next row's catches are chosen to fit.",
 		Examples: []string{
 			"strandwise knit --row 1",
 			"strandwise knit --to 4",
-			"strandwise knit --moved 6:5",
+			"strandwise knit --moved a-1",
 		},
 		Writes: true, JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runKnit(ctx, a, o) })
 	set := c.Flags()
-	o.given = set.Changed
-	set.StringVar(&o.Moved, "moved", "", "catches made on another stitch than planned: `15:16,22:21@3`")
-	set.StringVar(&o.Missed, "missed", "", "catches planned and not made: `15,22@3`")
-	set.StringVar(&o.Extra, "extra", "", "catches made and not planned: `9,x:15`")
+	o.addDeviations(set)
 	set.IntVar(&o.row, "row", 0, "log only if row `N` is the row to work")
-	set.IntVar(&o.to, "to", 0, "log all rows up to `N` as planned, marked as knitted without the program")
+	set.IntVar(&o.to, "to", 0, "log all rows up to `N` as already knitted")
 	return c
+}
+
+// addDeviations adds the flags of what was done otherwise.
+func (o *knitOptions) addDeviations(set *pflag.FlagSet) {
+	o.given = set.Changed
+	set.StringVar(&o.Moved, "moved", "", "catches made earlier or later than planned: `a+1,b-2@3`")
+	set.StringVar(&o.Missed, "missed", "", "catches planned and not made: `a,b@3`")
+	set.StringVar(&o.Extra, "extra", "", "catches made and not planned, by their stitch: `9,x:15@3`")
 }
 
 func runKnit(ctx context.Context, a *frame.App, o *knitOptions) error {
@@ -65,7 +71,7 @@ func runKnit(ctx context.Context, a *frame.App, o *knitOptions) error {
 		return err
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, knitBody(p, from))
+		return a.AnswerJSON(2, answer.NewLogged(p.Piece, from, p.State.Row))
 	}
 	return tellKnit(a, p, from)
 }
@@ -74,7 +80,7 @@ func runKnit(ctx context.Context, a *frame.App, o *knitOptions) error {
 // to put a catch there.
 func (o *knitOptions) check() error {
 	for _, list := range []struct{ flag, given, like string }{
-		{"moved", o.Moved, "15:16"}, {"missed", o.Missed, "15"}, {"extra", o.Extra, "9"},
+		{"moved", o.Moved, "a+1"}, {"missed", o.Missed, "a"}, {"extra", o.Extra, "9"},
 	} {
 		if o.given(list.flag) && strings.TrimSpace(list.given) == "" {
 			return frame.Usage("--%s names no catch", list.flag).Hint("--%s %s", list.flag, list.like).Hint("strandwise knit, where all was done as planned")
@@ -117,8 +123,8 @@ func rowsTo(p *stored.Piece, to int) ([]session.Event, error) {
 // tellKnit prints what was logged from a row on, and the row to work now.
 func tellKnit(a *frame.App, p *stored.Piece, from int) error {
 	a.Say(loggedWords(p, from), "")
-	if !a.Display.Quiet {
-		for _, line := range otherwise(p, from) {
+	if !a.Display().Quiet {
+		for _, line := range p.AsMade(from) {
 			a.TellUnder("  ", "%s", line)
 		}
 	}
@@ -132,33 +138,24 @@ func tellKnit(a *frame.App, p *stored.Piece, from int) error {
 	if p.Departs(next) {
 		a.Say(fmt.Sprintf("the catches of %s %d are moved to fit", p.RowWord(), next), "")
 	}
-	if !a.Display.Quiet && !a.Display.Plain {
+	if !a.Display().Quiet && !a.Display().Plain {
 		fmt.Fprintln(a.Out)
 	}
-	return printSheet(a, p.Sheet(next), render.SheetOptions{})
+	return printSheet(a, p.Sheet(next), answer.RowOptions{})
 }
 
 // loggedWords says which rows were logged.
 func loggedWords(p *stored.Piece, from int) string {
 	switch to := p.State.Row; {
 	case to > from:
-		return fmt.Sprintf("%ss %d to %d logged as planned, knitted without the program", p.RowWord(), from, to)
+		return fmt.Sprintf("%ss %d to %d logged as already knitted", p.RowWord(), from, to)
 	case p.State.DoneRow(to).Unwitnessed:
-		return fmt.Sprintf("%s %d logged as planned, knitted without the program", p.RowWord(), to)
-	case len(otherwise(p, from)) == 0:
+		return fmt.Sprintf("%s %d logged as already knitted", p.RowWord(), to)
+	case !p.Changes(to).Any():
 		return fmt.Sprintf("%s %d logged as planned", p.RowWord(), to)
 	default:
-		return fmt.Sprintf("%s %d logged, otherwise than planned:", p.RowWord(), to)
+		return fmt.Sprintf("%s %d logged, with changes:", p.RowWord(), to)
 	}
-}
-
-// otherwise tells what was not as planned in the row just logged, one line each.
-func otherwise(p *stored.Piece, from int) []string {
-	row := p.State.Row
-	if row != from {
-		return nil
-	}
-	return p.ChangeWords(row, p.Changes(row))
 }
 
 // tellGaps warns of strands over the limit that a row has left.
@@ -178,68 +175,4 @@ func tellTurns(a *frame.App, p *stored.Piece) {
 	for _, t := range p.NewTurns() {
 		a.Tell("%s", t.Untangle(yarns[t.A].Name, yarns[t.B].Name))
 	}
-}
-
-// knitAnswer is the JSON of knit, schema 1. Stitches count in knitting order over the
-// whole row, from 1.
-type knitAnswer struct {
-	Logged      []loggedRow       `json:"logged"`
-	LongGaps    []longGap         `json:"long_gaps"`    // over the limit, left by the last of these rows
-	NextChanged bool              `json:"next_changed"` // the next row's catches are not the plan's
-	Next        *render.SheetJSON `json:"next"`         // null when no row is left
-}
-
-// loggedRow is a row as it stands in the log.
-type loggedRow struct {
-	Row         int           `json:"row"`
-	Shown       []loggedCatch `json:"shown"`
-	Used        []loggedCatch `json:"used"`
-	Unwitnessed bool          `json:"unwitnessed"` // knitted without the program
-}
-
-type loggedCatch struct {
-	Stitch int    `json:"stitch"`
-	Yarn   string `json:"yarn"` // symbol
-}
-
-// longGap is a stretch that a yarn passes uncaught, over the limit; both ends in.
-type longGap struct {
-	Yarn       string `json:"yarn"`
-	FromRow    int    `json:"from_row"`
-	FromStitch int    `json:"from_stitch"`
-	ToRow      int    `json:"to_row"`
-	ToStitch   int    `json:"to_stitch"`
-	Stitches   int    `json:"stitches"`
-	Limit      int    `json:"limit"`
-}
-
-func knitBody(p *stored.Piece, from int) knitAnswer {
-	next := p.State.Next()
-	body := knitAnswer{NextChanged: next > 0 && p.Departs(next), LongGaps: gapBodies(p.Piece, p.LongGaps(p.State.Row))}
-	for row := from; row <= p.State.Row; row++ {
-		done := p.State.DoneRow(row)
-		body.Logged = append(body.Logged, loggedRow{row, catchBodies(p.Piece, done.Shown), catchBodies(p.Piece, done.Used), done.Unwitnessed})
-	}
-	if next > 0 {
-		sheet := render.SheetBody(p.Sheet(next))
-		body.Next = &sheet
-	}
-	return body
-}
-
-func catchBodies(p *session.Piece, marks []session.Mark) []loggedCatch {
-	bodies := make([]loggedCatch, len(marks))
-	for i, m := range marks {
-		bodies[i] = loggedCatch{m.Stitch, string(p.Layout.Fabric.Yarns[m.Yarn].Symbol)}
-	}
-	return bodies
-}
-
-func gapBodies(p *session.Piece, gaps []session.Gap) []longGap {
-	bodies := make([]longGap, len(gaps))
-	for i, g := range gaps {
-		symbol := string(p.Layout.Fabric.Yarns[g.Yarn].Symbol)
-		bodies[i] = longGap{symbol, g.From.Row, g.From.Stitch, g.To.Row, g.To.Stitch, g.Stitches, g.Limit}
-	}
-	return bodies
 }

@@ -1,11 +1,12 @@
 package cmd
 
 import (
+	"fmt"
 	"strings"
 
-	"strandwise/cmd/frame"
-
 	"github.com/spf13/cobra"
+
+	"strandwise/cmd/frame"
 )
 
 const rootLong = `Strandwise leads a hand knitter through stranded colorwork, row by row. It prints the next row as runs of color, the stitches on which to catch a long float and the motion that makes the catch for the way the yarns are held, and it logs what was really done.`
@@ -38,4 +39,38 @@ var strandwise = &frame.Program{
 	Groups: groups, Shell: shellGroup, Bare: summary,
 	Values: completers, Before: belowZero,
 	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints,
+}
+
+// summaryText is what the program says when called without a command: what it is,
+// the three commands used most, one full example.
+var summaryText = struct {
+	what     string
+	commands [][2]string
+	example  []string
+	more     string
+}{
+	what: "Strandwise keeps your place in stranded colorwork: the next row as runs of color, where to catch a long float, and how, for the way you hold your yarns.",
+	commands: [][2]string{
+		{"strandwise knit", "log the row just worked and print the next"},
+		{"strandwise show", "print the row to work now"},
+		{"strandwise cast-on NAME PART...", "begin a piece from chart files"},
+	},
+	example: []string{
+		"strandwise cast-on hat examples/lantern-band.chart@6 --gauge 24x26/10cm",
+		"strandwise show",
+		"strandwise knit",
+	},
+	more: "strandwise tour works a small piece from first row to review in a store of its own. strandwise --help lists every command.",
+}
+
+func summary(a *frame.App) {
+	w := &frame.HelpPage{Width: a.HelpWidth()}
+	w.Paragraphs(summaryText.what)
+	w.Gap()
+	for _, c := range summaryText.commands {
+		w.Wrapped("  ", c[0]+": "+c[1])
+	}
+	w.Section("An example", summaryText.example...)
+	w.Paragraphs(summaryText.more)
+	fmt.Fprint(a.Out, w.String())
 }

@@ -64,7 +64,7 @@ func runMotions(ctx context.Context, a *frame.App, o *motionsOptions) error {
 	if !o.all {
 		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
-	return write(a, answer.NewMotions(*m))
+	return give(a, answer.NewMotions(*m))
 }
 
 // motions are those of the knitter's own hands, or of all holds as they usually are.
@@ -129,36 +129,20 @@ func guide(a *frame.App, ctx context.Context, o *motionsOptions) (*answer.Guide,
 // usualGrip is how the current piece is held; without a piece, or a store that can be
 // read, what the settings say.
 func usualGrip(a *frame.App, ctx context.Context) (session.Grip, bool, error) {
-	if s, err := stored.Store(a); err == nil {
-		if setup, err := setupOf(a, ctx, s); err == nil {
-			return setup.Grip, setup.Mirror, nil
-		}
-	}
-	var grip session.Grip
-	for key, to := range map[string]*string{"hold": &grip.Hold, "carry": &grip.Carry} {
-		v, err := a.Settings.Get(key)
-		if err != nil {
-			return grip, false, err
-		}
-		*to = v.Text
-	}
-	mirror, err := a.Settings.Yes("mirror")
-	return grip, mirror, err
-}
-
-// setupOf reads how the current piece is set up.
-func setupOf(a *frame.App, ctx context.Context, s *store.Store) (*session.CastOn, error) {
-	name, err := stored.CurrentPiece(a)
-	if err != nil {
-		return nil, err
-	}
 	var setup session.CastOn
-	err = s.View(ctx, func(tx *store.Tx) error {
-		p, err := stored.Open(tx, name)
+	if err := stored.View(a, ctx, func(tx *store.Tx) error {
+		p, err := stored.Current(a, tx)
 		if err == nil {
 			setup = p.State.Setup
 		}
 		return err
-	})
-	return &setup, err
+	}); err == nil {
+		return setup.Grip, setup.Mirror, nil
+	}
+	var grip session.Grip
+	if err := settleHold(a, &grip); err != nil {
+		return grip, false, err
+	}
+	mirror, err := a.Settings.Yes("mirror")
+	return grip, mirror, err
 }

@@ -4,10 +4,10 @@ import (
 	"context"
 	"fmt"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -62,7 +62,7 @@ func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) err
 		return err
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, noteAnswer{noteItems(p.State.Notes)})
+		return a.AnswerJSON(1, noteAnswer{answer.NotesOf(p.State.Notes)})
 	}
 	if o.done != 0 {
 		a.Say(fmt.Sprintf("note %d closed", o.done), "")
@@ -94,7 +94,7 @@ func listNotes(a *frame.App, ctx context.Context, all bool) error {
 		notes = p.State.Notes
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, noteAnswer{noteItems(notes)})
+		return a.AnswerJSON(1, noteAnswer{answer.NotesOf(notes)})
 	}
 	for _, n := range notes {
 		a.TellUnder(fmt.Sprintf("%d ", n.Seq), "%s%s", aboutRow(p, n), n.Text)
@@ -118,22 +118,5 @@ func aboutRow(p *stored.Piece, n session.Note) string {
 
 // noteAnswer is the JSON of note, schema 1.
 type noteAnswer struct {
-	Notes []noteItem `json:"notes"`
-}
-
-// noteItem is a note; row is 0 for the whole piece.
-type noteItem struct {
-	Number uint64    `json:"number"`
-	At     time.Time `json:"at"`
-	Row    int       `json:"row"`
-	Text   string    `json:"text"`
-	Closed bool      `json:"closed"`
-}
-
-func noteItems(notes []session.Note) []noteItem {
-	items := make([]noteItem, len(notes))
-	for i, n := range notes {
-		items[i] = noteItem{n.Seq, n.At, n.Row, n.Text, n.Closed}
-	}
-	return items
+	Notes []answer.Note `json:"notes"`
 }

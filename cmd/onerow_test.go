@@ -11,8 +11,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 )
 
 // The row on the sheet is the row that is logged: random sessions, invented here, in which
@@ -44,7 +44,7 @@ func (s *rowSession) run(args ...string) ran {
 }
 
 // shown is the row that show prints now; ok is false when there is none to work.
-func (s *rowSession) shown() (row render.SheetJSON, ok bool) {
+func (s *rowSession) shown() (row answer.Row, ok bool) {
 	got := onStore(s.t, s.path, "show", "--json")
 	if got.code != 0 {
 		require.Equal(s.t, 1, got.code, "%s\n%v", got.err, s.steps)
@@ -54,71 +54,44 @@ func (s *rowSession) shown() (row render.SheetJSON, ok bool) {
 	return row, true
 }
 
-// catches lists the catches of a row as the log has them: over the whole row.
-func catchesOf(r render.SheetJSON) []loggedCatch {
-	width := 0
-	for _, run := range r.Runs {
-		width += run.Stitches
-	}
-	var all []loggedCatch
-	for rep := range r.Repeats {
-		var gone, come []render.SheetCatchJSON
-		for _, d := range r.OtherRepeat {
-			if d.Repeat == rep+1 {
-				gone, come = d.Without, d.Also
-			}
-		}
-		for _, run := range r.Runs {
-			for _, c := range run.Catches {
-				if !hasCatch(gone, c) {
-					all = append(all, loggedCatch{rep*width + c.Stitch, c.Yarn})
+// catchesIn lists the catches of a row as the log has them.
+func catchesIn(r answer.Row) []answer.LoggedCatch {
+	var all []answer.LoggedCatch
+	for _, worked := range r.Worked {
+		for _, rep := range worked.Repeats {
+			for _, run := range worked.Runs {
+				for _, c := range run.Catches {
+					all = append(all, answer.LoggedCatch{Letter: c.Letter, Place: answer.Place{Repeat: rep, Stitch: c.Stitch}, Yarn: c.Yarn})
 				}
 			}
-		}
-		for _, c := range come {
-			all = append(all, loggedCatch{rep*width + c.Stitch, c.Yarn})
 		}
 	}
 	return all
 }
 
-func hasCatch(catches []render.SheetCatchJSON, c render.SheetCatchJSON) bool {
-	for _, other := range catches {
-		if other.Stitch == c.Stitch && other.Yarn == c.Yarn {
-			return true
-		}
-	}
-	return false
-}
-
 // deviation is a flag that says that a catch of the row was made otherwise, as it may be.
-func (s *rowSession) deviation(row render.SheetJSON) []string {
-	catches := catchesOf(row)
+func (s *rowSession) deviation(row answer.Row) []string {
+	catches := catchesIn(row)
 	if len(catches) == 0 {
 		return nil
 	}
-	width := 0
-	for _, run := range row.Runs {
-		width += run.Stitches
-	}
-	c := catches[s.draw.Intn(len(catches))]
-	at, where := (c.Stitch-1)%width+1, ""
+	c, where := catches[s.draw.Intn(len(catches))], ""
 	if s.draw.Intn(2) == 0 {
-		where = fmt.Sprintf("@%d", (c.Stitch-1)/width+1)
+		where = fmt.Sprintf("@%d", c.Repeat)
 	}
 	switch s.draw.Intn(3) {
 	case 0:
-		return []string{"--moved", fmt.Sprintf("%s:%d:%d%s", c.Yarn, at, at+s.draw.Intn(9)-4, where)}
+		return []string{"--moved", fmt.Sprintf("%s%+d%s", c.Letter, s.draw.Intn(9)-4, where)}
 	case 1:
-		return []string{"--missed", fmt.Sprintf("%s:%d%s", c.Yarn, at, where)}
+		return []string{"--missed", c.Letter + where}
 	}
-	return []string{"--extra", fmt.Sprintf("%d%s", 1+s.draw.Intn(width), where)}
+	return []string{"--extra", fmt.Sprintf("%d%s", 1+s.draw.Intn(row.Stitches/row.Repeats), where)}
 }
 
 // command draws one command.
-func (s *rowSession) command(row render.SheetJSON) []string {
+func (s *rowSession) command(row answer.Row) []string {
 	pick := func(words ...string) string { return words[s.draw.Intn(len(words))] }
-	switch s.draw.Intn(16) {
+	switch s.draw.Intn(17) {
 	case 0, 1, 2:
 		return append([]string{"knit"}, s.deviation(row)...)
 	case 3:
@@ -141,30 +114,33 @@ func (s *rowSession) command(row render.SheetJSON) []string {
 		return append([]string{"pieces", "copy", fmt.Sprintf("copy%d", len(s.steps))}, []string{"--mirrored"}[:s.draw.Intn(2)]...)
 	case 14:
 		return []string{"pieces", "switch", pick("first", "other")}
+	case 15:
+		below := 1 + s.draw.Intn(row.Row)
+		return append([]string{"correct", fmt.Sprint(below)}, s.deviation(row)...)
 	}
 	return []string{"note", "slack at the start"}
 }
 
 // knit logs the row to work as shown, and holds what was logged, and the row told after
 // it, against what show tells.
-func (s *rowSession) knit(row render.SheetJSON) {
+func (s *rowSession) knit(row answer.Row) {
 	got := s.run("knit", "--json")
 	require.Zero(s.t, got.code, "%s\n%v", got.err, s.steps)
-	var answer struct {
-		Logged []loggedRow       `json:"logged"`
-		Next   *render.SheetJSON `json:"next"`
+	var told struct {
+		Logged []answer.LoggedRow `json:"logged"`
+		Next   *answer.Row        `json:"next"`
 	}
-	require.NoError(s.t, json.Unmarshal([]byte(got.out), &answer))
-	require.Equal(s.t, row.Row, answer.Logged[0].Row)
-	require.ElementsMatch(s.t, catchesOf(row), answer.Logged[0].Shown, "%v", s.steps)
-	require.ElementsMatch(s.t, catchesOf(row), answer.Logged[0].Used, "%v", s.steps)
+	require.NoError(s.t, json.Unmarshal([]byte(got.out), &told))
+	require.Equal(s.t, row.Row, told.Logged[0].Row)
+	require.ElementsMatch(s.t, catchesIn(row), told.Logged[0].Shown, "%v", s.steps)
+	require.ElementsMatch(s.t, catchesIn(row), told.Logged[0].Used, "%v", s.steps)
 	if s.draw.Intn(4) == 0 {
 		s.readElsewhere()
 	}
 	now, ok := s.shown()
-	require.Equal(s.t, ok, answer.Next != nil)
+	require.Equal(s.t, ok, told.Next != nil)
 	if ok {
-		require.Equal(s.t, *answer.Next, now, "%v", s.steps)
+		require.Equal(s.t, *told.Next, now, "%v", s.steps)
 	}
 }
 
@@ -176,13 +152,15 @@ func (s *rowSession) readElsewhere() {
 		return
 	}
 	got := runMain(s.t, frame.Env{In: strings.NewReader("quit\n")}, "follow", "--width", "9000", "--ascii", "--store", s.path)
-	require.Contains(s.t, got.out, row.Glance, "%v", s.steps)
-	got = onStore(s.t, s.path, "resume", "--json")
-	var answer struct {
-		Next *render.SheetJSON `json:"next"`
+	for _, line := range row.Glance {
+		require.Contains(s.t, got.out, line, "%v", s.steps)
 	}
-	require.NoError(s.t, json.Unmarshal([]byte(got.out), &answer))
-	require.Equal(s.t, &row, answer.Next, "%v", s.steps)
+	got = onStore(s.t, s.path, "resume", "--json")
+	var told struct {
+		Next *answer.Row `json:"next"`
+	}
+	require.NoError(s.t, json.Unmarshal([]byte(got.out), &told))
+	require.Equal(s.t, &row, told.Next, "%v", s.steps)
 }
 
 // step takes one step of the session. A row that was begun stays as it was, whatever
@@ -194,11 +172,11 @@ func (s *rowSession) step() {
 		return
 	}
 	args := s.command(row)
-	begun := ok && row.Begun > 0
+	begun := ok && row.Begun != nil
 	s.run(args...)
 	after, still := s.shown()
-	if begun && still && (args[0] == "replan" || args[0] == "hold" || args[0] == "note" || args[0] == "pause" && args[1] != "0") {
-		require.Equal(s.t, []any{row.Row, row.Method, catchesOf(row)}, []any{after.Row, after.Method, catchesOf(after)}, "%v", s.steps)
+	if begun && still && (args[0] == "replan" || args[0] == "correct" || args[0] == "hold" || args[0] == "note" || args[0] == "pause" && args[1] != "0") {
+		require.Equal(s.t, []any{row.Row, row.Method, catchesIn(row)}, []any{after.Row, after.Method, catchesOf(after)}, "%v", s.steps)
 	}
 }
 

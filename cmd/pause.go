@@ -3,7 +3,6 @@ package cmd
 import (
 	"context"
 	"fmt"
-	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -16,7 +15,7 @@ func newPause(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:   "pause STITCH",
 		Short: "keep the place in a row that is begun",
-		Long: "Keeps how many stitches of the row are worked, for a stop in the middle of it: 38 counted over the whole row, or 14@3 for stitch 14 of repeat 3. 0 clears the place.\n\n" +
+		Long: "Keeps how many stitches of the row are worked, for a stop in the middle of it: 38 stitches in all, 14@3 for stitch 14 of repeat 3, @3 for three repeats. 0 clears the place.\n\n" +
 			"A row that is begun stays as it was shown: a new plan or another way of catching holds from the row after it. show and resume tell the place; knit finishes the row, rip takes the begun part out.",
 		Examples: []string{
 			"strandwise pause 14",
@@ -41,23 +40,12 @@ func runPause(ctx context.Context, a *frame.App, word string) error {
 		return err
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, placeBody(p))
+		return a.AnswerJSON(2, placeBody(p))
 	}
 	if p.State.Begun == 0 {
 		a.Say("place cleared", "")
 	} else {
-		a.Say(fmt.Sprintf("paused after stitch %s of %s %d", stitchPlace(p, p.State.Begun), p.RowWord(), p.State.Next()), "when you are back: strandwise resume")
+		a.Say(fmt.Sprintf("paused in %s %d after %s", p.RowWord(), p.State.Next(), p.PlaceWords(p.State.Next(), p.State.Begun)), "when you are back: strandwise resume")
 	}
 	return nil
-}
-
-// stitchPlace is a stitch of the row to work, in its repeat as well where there are
-// several.
-func stitchPlace(p *stored.Piece, stitch int) string {
-	r := p.Row(p.State.Next())
-	if r.Repeats == 1 {
-		return strconv.Itoa(stitch)
-	}
-	width := r.RepeatStitches()
-	return fmt.Sprintf("%d (%d of repeat %d)", stitch, (stitch-1)%width+1, (stitch-1)/width+1)
 }

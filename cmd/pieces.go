@@ -47,19 +47,15 @@ func noPart(c *cobra.Command, word string) error {
 }
 
 func runPieces(ctx context.Context, a *frame.App) error {
-	s, err := stored.Store(a)
-	if err != nil {
+	var pieces []stored.Listed
+	if err := stored.View(a, ctx, func(tx *store.Tx) (err error) {
+		pieces, err = stored.List(tx)
+		return err
+	}); err != nil {
 		return err
 	}
 	current, err := stored.CurrentPiece(a)
 	if err != nil {
-		return err
-	}
-	var pieces []stored.Listed
-	if err := s.View(ctx, func(tx *store.Tx) error {
-		pieces, err = stored.List(tx)
-		return err
-	}); err != nil {
 		return err
 	}
 	if current == "" && len(pieces) == 1 {
@@ -72,7 +68,7 @@ func runPieces(ctx context.Context, a *frame.App) error {
 		sign, more := "  ", ""
 		if p.Name == current {
 			sign = frame.CurrentSign + " "
-			if a.Display.Plain {
+			if a.Display().Plain {
 				more = "; the commands are about it"
 			}
 		}
@@ -163,16 +159,14 @@ func newRename(a *frame.App) *cobra.Command {
 func runRename(ctx context.Context, a *frame.App, args []string) error {
 	to := args[len(args)-1]
 	from := ""
-	if len(args) == 2 {
-		from = args[0]
-	} else {
-		var err error
-		if from, err = stored.CurrentPiece(a); err != nil {
-			return err
-		}
-	}
 	err := stored.ChangeStore(a, ctx, func(tx *store.Tx) error {
-		p, err := stored.Open(tx, from)
+		var p *stored.Piece
+		var err error
+		if len(args) == 2 {
+			p, err = stored.Open(tx, args[0])
+		} else {
+			p, err = stored.Current(a, tx)
+		}
 		if err != nil {
 			return stored.AsArgument(err, "strandwise pieces rename %s "+frame.InShell(to))
 		}
@@ -229,11 +223,7 @@ func runRemove(ctx context.Context, a *frame.App, name string) error {
 
 // removal names what a removal would take out, and where its log ends.
 func removal(a *frame.App, ctx context.Context, name string) (what string, end store.Mark, err error) {
-	s, err := stored.Store(a)
-	if err != nil {
-		return "", end, err
-	}
-	err = s.View(ctx, func(tx *store.Tx) error {
+	err = stored.View(a, ctx, func(tx *store.Tx) error {
 		id, err := stored.Find(tx, name)
 		if err != nil {
 			return stored.AsArgument(err, "strandwise pieces remove %s")

@@ -52,7 +52,7 @@ func runCopy(ctx context.Context, a *frame.App, name string, mirrored bool) erro
 		how = "with its charts turned left to right"
 	}
 	a.Say(fmt.Sprintf("%s is cast on as the second of %s, %s: %s of %s", name, e.FirstName, how, frame.Counted(p.Rows(), p.RowWord()), stitchRange(p.Layout.Fabric)), "")
-	if !a.Display.Quiet {
+	if !a.Display().Quiet {
 		tellPlan(a, p)
 	}
 	for _, text := range e.Item.Cautions() {

@@ -75,7 +75,7 @@ func runReview(ctx context.Context, a *frame.App, o *reviewOptions) error {
 		}
 		return draw.FabricText(a.Out, draw.WorkedPart(p.Piece, r), o.fabricSide(), from, to, look(a))
 	}
-	return write(a, answer.NewReview(p.Piece, r, inches))
+	return give(a, answer.NewReview(p.Piece, r, inches))
 }
 
 // check refuses what cannot be drawn or written.
@@ -152,7 +152,7 @@ func sayDrawn(a *frame.App, piece string, o *reviewOptions) {
 }
 
 func pictureWriter(a *frame.App, p *stored.Piece, r *session.Review, o *reviewOptions, inches bool) (func(io.Writer) error, error) {
-	look := draw.View{Side: o.fabricSide(), Inches: inches}
+	look := draw.Options{Side: o.fabricSide(), Inches: inches}
 	knitted := func() *draw.Knitted { return draw.WorkedPart(p.Piece, r) }
 	switch ext := strings.ToLower(filepath.Ext(o.picture)); {
 	case o.picture == "":

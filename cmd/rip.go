@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -54,7 +55,7 @@ func runRip(ctx context.Context, a *frame.App, args []string) error {
 		return err
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, placeBody(p))
+		return a.AnswerJSON(2, placeBody(p))
 	}
 	a.Say(fmt.Sprintf("ripped back: %s", p.Words(p.State.Newest())[len("ripped back: "):]), "")
 	sayPlace(a, p)
@@ -104,19 +105,24 @@ func sayPlace(a *frame.App, p *stored.Piece) {
 	}
 }
 
-// placeAnswer is where a piece stands, in JSON, schema 1.
+// placeAnswer is where a piece stands, in JSON, schema 2.
 type placeAnswer struct {
-	Piece    string `json:"piece"`
-	Row      int    `json:"row"`   // finished rows
-	Next     int    `json:"next"`  // row to work; 0 when none is left
-	Begun    int    `json:"begun"` // stitches worked of it
-	Of       int    `json:"of"`
-	BoundOff bool   `json:"bound_off"`
-	Event    uint64 `json:"event"` // number of the newest event
-	Words    string `json:"words"` // and what it says
+	Piece    string        `json:"piece"`
+	Row      int           `json:"row"`   // finished rows
+	Next     int           `json:"next"`  // row to work; 0 when none is left
+	Begun    *answer.Place `json:"begun"` // the last stitch worked of it; null where none is known
+	Of       int           `json:"of"`
+	BoundOff bool          `json:"bound_off"`
+	Event    uint64        `json:"event"` // number of the newest event
+	Words    string        `json:"words"` // and what it says
 }
 
 func placeBody(p *stored.Piece) placeAnswer {
 	s := p.State
-	return placeAnswer{s.Setup.Name, s.Row, s.Next(), s.Begun, p.Rows(), s.BoundOff, s.LastSeq, p.Words(p.State.Newest())}
+	var begun *answer.Place
+	if s.Begun > 0 {
+		at := p.PlaceOf(s.Row+1, s.Begun)
+		begun = &at
+	}
+	return placeAnswer{s.Setup.Name, s.Row, s.Next(), begun, p.Rows(), s.BoundOff, s.LastSeq, p.Words(p.State.Newest())}
 }

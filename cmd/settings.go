@@ -140,7 +140,7 @@ func keepSetting(a *frame.App, ctx context.Context, s *frame.Setting, values []s
 	if err != nil {
 		return err
 	}
-	a.Settings.Forget()
+	defer a.Settings.Forget()
 	return stored.ChangeOrBegin(a, ctx, kept, func(tx *store.Tx) error {
 		if len(values) == 0 {
 			return tx.DeleteSetting(s.Key)
@@ -169,7 +169,7 @@ func tellSettings(a *frame.App, values []frame.Value) error {
 	}
 	for _, v := range values {
 		s := frame.SettingNamed(v.Key)
-		a.Prose("%s: %s (%s)", v.Key, shown(v, s), v.Origin)
+		a.Tell("%s: %s (%s)", v.Key, shown(v, s), v.Origin)
 		quietly(a, "    ", explained(s))
 	}
 	return nil
@@ -193,11 +193,11 @@ func explained(s *frame.Setting) string {
 
 // quietly prints a line that steps back, wrapped behind a prefix.
 func quietly(a *frame.App, prefix, text string) {
-	if a.Display.Plain {
+	if a.Display().Plain {
 		prefix = ""
 	}
-	for _, line := range paint.Wrap(prefix, frame.WordPieces(text), a.Display.Width) {
-		fmt.Fprintln(a.Out, a.Display.Paint.Quiet(line))
+	for _, line := range paint.Wrap(prefix, frame.WordPieces(text), a.Display().Width) {
+		fmt.Fprintln(a.Out, a.Display().Paint.Quiet(line))
 	}
 }
 

@@ -5,8 +5,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 )
@@ -22,7 +23,7 @@ func newShow(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:   "show",
 		Short: "print the row to work now",
-		Long: "Prints the row to work now. The first line is the whole row for a glance: runs of yarn in knitting order, the stitch of a run on which to catch the yarn carried behind it, and how often all is worked. Below it stand the row's place, where the yarns sit when that changes, the row and the row below as the chart shows them, and the motion of the catch.\n\n" +
+		Long: "Prints the row to work now. The first line is the whole row for a glance: how often it is worked, then its runs in knitting order. In brackets stand the stitches before, between and after the catches of a run, which have letters; repeats with other catches have a line of their own. Below it stand the row's place, where the yarns sit when that changes, the row and the row below as the chart shows them, and the motion of the catch.\n\n" +
 			"A star marks a catch that is not where the plan had it, because the row below was caught otherwise. A finished row shows the catches that were made. Nothing is logged.",
 		Examples: []string{
 			"strandwise show",
@@ -58,9 +59,9 @@ func runShow(ctx context.Context, a *frame.App, o *showOptions) error {
 		s.Cautions = nil // the cast-on has told them just above
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, render.SheetBody(s))
+		return a.AnswerJSON(2, answer.NewRow(s, answer.RowOptions{}))
 	}
-	if err := printSheet(a, s, render.SheetOptions{Steps: o.steps, Why: o.why, YarnPlaces: o.seats, Alike: true}); err != nil {
+	if err := printSheet(a, s, answer.RowOptions{Steps: o.steps, Why: o.why, YarnPlaces: o.seats, Alike: document.Alike(look(a), s.Worked())}); err != nil {
 		return err
 	}
 	if o.why && row > p.State.Row && len(s.Reasons) == 0 {

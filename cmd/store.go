@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"io"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -51,3 +52,14 @@ func contentWords(c store.Contents) string {
 		frame.Counted(c.Charts, "chart"), frame.Counted(c.Settings, "setting"),
 	}, "and")
 }
+
+// warnings is where to print what must be read before a question is answered: with
+// the question, on stderr. Where --yes answers, or nobody can, it is nowhere.
+func warnings(a *frame.App) io.Writer {
+	if a.Flags.Yes || !a.Env.InTTY || !a.Env.ErrTTY {
+		return io.Discard
+	}
+	return a.Err
+}
+
+func events(n uint64) string { return frame.Counted(int(n), "event") }

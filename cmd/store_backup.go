@@ -40,7 +40,7 @@ func newStoreBackup(a *frame.App) *cobra.Command {
 // madeBackupBody is the answer of `store backup` in JSON, schema 1. copy is "" where
 // none was asked for; kept is how many backups there are now.
 type madeBackupBody struct {
-	backupBody
+	store.Backup
 	Copy string `json:"copy"`
 	Kept int    `json:"kept"`
 }
@@ -74,7 +74,7 @@ func runStoreBackup(a *frame.App, ctx context.Context, o backupOptions) error {
 		return err
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, madeBackupBody{bodyOfBackup(made), o.to, len(all)})
+		return a.AnswerJSON(1, madeBackupBody{made, o.to, len(all)})
 	}
 	a.Say(fmt.Sprintf("Backed up %s to %s; %s now.", sized(made.Bytes), made.Path, frame.Counted(len(all), "backup")), "")
 	if o.to != "" {

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -29,28 +30,20 @@ func newStoreCheck(a *frame.App) *cobra.Command {
 // checkBody is the answer of `store check` in JSON, schema 1. It is the answer of a
 // damaged store too, with sound false and status 6.
 type checkBody struct {
-	Path        string        `json:"path"`
-	Sound       bool          `json:"sound"`
-	StoreSchema int           `json:"store_schema"`
-	Pieces      int           `json:"pieces"`
-	Events      int           `json:"events"`
-	Charts      int           `json:"charts"`
-	Settings    int           `json:"settings"`
-	Pages       int           `json:"pages"` // of 4096 bytes
-	FreePages   int           `json:"free_pages"`
-	Bytes       int64         `json:"bytes"`
-	PageCheck   string        `json:"page_check"` // "sound", or why it was not made
-	Problems    []findingBody `json:"problems"`
-	Notes       []findingBody `json:"notes"`
-	Warnings    []string      `json:"warnings"`
-}
-
-// findingBody is one finding in JSON; piece is "" and event 0 where it is about
-// none.
-type findingBody struct {
-	Piece string `json:"piece"`
-	Event uint64 `json:"event"`
-	What  string `json:"what"`
+	Path        string           `json:"path"`
+	Sound       bool             `json:"sound"`
+	StoreSchema int              `json:"store_schema"`
+	Pieces      int              `json:"pieces"`
+	Events      int              `json:"events"`
+	Charts      int              `json:"charts"`
+	Settings    int              `json:"settings"`
+	Pages       int              `json:"pages"` // of 4096 bytes
+	FreePages   int              `json:"free_pages"`
+	Bytes       int64            `json:"bytes"`
+	PageCheck   string           `json:"page_check"` // "sound", or why it was not made
+	Problems    []stored.Finding `json:"problems"`
+	Notes       []stored.Finding `json:"notes"`
+	Warnings    []string         `json:"warnings"`
 }
 
 // checked is all that a check found out.
@@ -75,13 +68,13 @@ func runStoreCheck(a *frame.App, ctx context.Context) error {
 	if len(c.problems) > 0 {
 		return damagedStore(c)
 	}
-	a.Prose("%s is sound: %s in %s.", c.Path, contentWords(c.Contents), sized(c.Contents.Bytes))
-	a.Prose("Every checksum held, and every piece was worked through again from its first event.")
+	a.Tell("%s is sound: %s in %s.", c.Path, contentWords(c.Contents), sized(c.Contents.Bytes))
+	a.Tell("Every checksum held, and every piece was worked through again from its first event.")
 	if c.PageCheck != "sound" {
-		a.Prose("The examination of the file's pages was %s.", c.PageCheck)
+		a.Tell("The examination of the file's pages was %s.", c.PageCheck)
 	}
 	for _, n := range c.notes {
-		a.Prose("Note: %s.", n)
+		a.Tell("Note: %s.", n)
 	}
 	return nil
 }
@@ -121,13 +114,10 @@ func checkStore(ctx context.Context, s *store.Store) (checked, error) {
 }
 
 func calledBy(names map[store.PieceID]string, id store.PieceID) string {
-	switch name, known := names[id]; {
-	case id == 0:
+	if id == 0 {
 		return ""
-	case known:
-		return name
 	}
-	return fmt.Sprintf("piece %d", id)
+	return cmp.Or(names[id], fmt.Sprintf("piece %d", id))
 }
 
 // answerCheck answers in JSON, sound or not.
@@ -137,7 +127,7 @@ func answerCheck(a *frame.App, c checked) error {
 		StoreSchema: c.Contents.Schema, Pieces: c.Contents.Pieces, Events: c.Contents.Events,
 		Charts: c.Contents.Charts, Settings: c.Contents.Settings,
 		Pages: c.Contents.Pages, FreePages: c.Contents.Free, Bytes: c.Contents.Bytes,
-		PageCheck: c.PageCheck, Problems: bodiesOf(c.problems), Notes: bodiesOf(c.notes),
+		PageCheck: c.PageCheck, Problems: c.problems, Notes: c.notes,
 	}
 	for _, w := range c.Warnings {
 		body.Warnings = append(body.Warnings, w.Text)
@@ -146,14 +136,6 @@ func answerCheck(a *frame.App, c checked) error {
 		return err
 	}
 	return frame.Answered{Exit: frame.ExitDamaged}
-}
-
-func bodiesOf(findings []stored.Finding) []findingBody {
-	var bodies []findingBody
-	for _, f := range findings {
-		bodies = append(bodies, findingBody{f.Piece, f.Seq, f.What})
-	}
-	return bodies
 }
 
 // shownProblems is how many problems are told one by one.

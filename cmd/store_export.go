@@ -66,5 +66,5 @@ func runStoreExport(a *frame.App, ctx context.Context, o exportOptions) error {
 }
 
 func countWords(c store.Counts) string {
-	return contentWords(store.Contents{Pieces: c.Pieces, Events: c.Events, Charts: c.Charts, Settings: c.Settings})
+	return contentWords(store.Contents{Counts: c})
 }

@@ -1,8 +1,10 @@
 package cmd
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"io"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -125,7 +127,7 @@ func tellRestore(a *frame.App, r store.Restored, dry bool) error {
 		return a.AnswerJSON(1, restoreBodyOf(r, dry))
 	}
 	if dry {
-		a.Prose("Would put %s in the place of the store. Nothing was changed.", r.From)
+		a.Tell("Would put %s in the place of the store. Nothing was changed.", r.From)
 		showChanges(a, a.Out, r)
 		return nil
 	}
@@ -143,14 +145,49 @@ func restoreBodyOf(r store.Restored, dry bool) restoreBody {
 		Pieces: r.Contents.Pieces, Events: r.Contents.Events,
 	}
 	for _, c := range r.Changes {
-		body.Changes = append(body.Changes, restoreChangeBody{changeName(c), c.Before, c.After})
+		body.Changes = append(body.Changes, restoreChangeBody{nameIn(c.Info, c.UID), c.Before, c.After})
 	}
 	return body
 }
 
-func changeName(c store.Change) string {
-	if name := stored.InfoName(c.Info); name != "" {
-		return name
+// nameIn is the name of a piece in another file.
+func nameIn(info []byte, uid store.UID) string {
+	return cmp.Or(stored.InfoName(info), fmt.Sprintf("a piece without a name (%x)", uid))
+}
+
+// showChanges says, a piece a line, what a restore drops and what it brings.
+func showChanges(a *frame.App, w io.Writer, r store.Restored) {
+	if r.Unreadable != "" {
+		a.Sentence(w, "The present store cannot be compared: %s.", r.Unreadable)
+		a.Sentence(w, "The backup has %s.", frame.Listed([]string{frame.Counted(r.Contents.Pieces, "piece"), frame.Counted(r.Contents.Events, "event")}, "and"))
+		return
 	}
-	return fmt.Sprintf("a piece without a name (%x)", c.UID)
+	if len(r.Changes) == 0 {
+		a.Sentence(w, "The backup holds the same as the store.")
+	}
+	for _, c := range r.Changes {
+		a.Sentence(w, "%s: %s.", nameIn(c.Info, c.UID), changeWords(c))
+	}
+}
+
+func changeWords(c store.Change) string {
+	switch {
+	case !c.There:
+		return fmt.Sprintf("goes, with %s; the backup does not have it", events(c.Before))
+	case !c.Here:
+		return fmt.Sprintf("comes back, with %s", events(c.After))
+	case c.After < c.Before:
+		return fmt.Sprintf("%s here, %d in the backup: the last %s", events(c.Before), c.After, goOrCome(c.Before-c.After, "go", "goes"))
+	case c.After > c.Before:
+		return fmt.Sprintf("%s here, %d in the backup: %s back", events(c.Before), c.After, goOrCome(c.After-c.Before, "come", "comes"))
+	}
+	return fmt.Sprintf("%s in both, but not the same ones", events(c.Before))
+}
+
+// goOrCome is a number of events with its verb.
+func goOrCome(n uint64, many, one string) string {
+	if n == 1 {
+		return "one " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }

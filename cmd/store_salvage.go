@@ -50,13 +50,13 @@ type salvageBody struct {
 // cut_after is the last event of the piece in the new file where later ones could
 // not be joined to it, else 0; a piece with none left is not in the file.
 type rescuedBody struct {
-	Piece      string    `json:"piece"`
-	Events     uint64    `json:"events"`
-	FromBackup uint64    `json:"from_backup"`
-	Gaps       []gapBody `json:"gaps"`
-	Assumed    int       `json:"assumed"`
-	Cut        bool      `json:"cut"`
-	CutAfter   uint64    `json:"cut_after"`
+	Piece      string      `json:"piece"`
+	Events     uint64      `json:"events"`
+	FromBackup uint64      `json:"from_backup"`
+	Gaps       []store.Gap `json:"gaps"`
+	Assumed    int         `json:"assumed"`
+	Cut        bool        `json:"cut"`
+	CutAfter   uint64      `json:"cut_after"`
 	// Waits are the charts that are lost; the piece is not in the file until they are given.
 	Waits []waitBody `json:"waits"`
 }
@@ -67,11 +67,6 @@ type waitBody struct {
 	Part   string `json:"part"`
 	File   string `json:"file"`
 	SHA256 string `json:"sha256"`
-}
-
-type gapBody struct {
-	From uint64 `json:"from"`
-	To   uint64 `json:"to"`
 }
 
 func runStoreSalvage(a *frame.App, ctx context.Context, to string, charts []string) error {
@@ -139,12 +134,9 @@ func chartFiles(ctx context.Context, s *store.Store) func(hash [32]byte) string 
 func salvageBodyOf(done store.Salvaged, pieces []stored.Rescued, file func([32]byte) string) salvageBody {
 	body := salvageBody{To: done.To, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings}
 	for _, p := range pieces {
-		one := rescuedBody{Piece: p.Name, Events: p.Events, FromBackup: p.FromBackup, Assumed: p.Assumed, Cut: p.Cut, CutAfter: p.Last}
+		one := rescuedBody{Piece: p.Name, Events: p.Events, FromBackup: p.FromBackup, Assumed: p.Assumed, Cut: p.Cut, CutAfter: p.Last, Gaps: p.Gaps}
 		for _, part := range p.Waits {
 			one.Waits = append(one.Waits, waitBody{part.Name, file(part.Hash), hex.EncodeToString(part.Hash[:])})
-		}
-		for _, g := range p.Gaps {
-			one.Gaps = append(one.Gaps, gapBody(g))
 		}
 		body.Pieces = append(body.Pieces, one)
 	}
@@ -152,12 +144,12 @@ func salvageBodyOf(done store.Salvaged, pieces []stored.Rescued, file func([32]b
 }
 
 func tellSalvage(a *frame.App, done store.Salvaged, pieces []stored.Rescued, file func([32]byte) string) {
-	a.Prose("Read %s; wrote %s.", frame.Counted(len(done.Sources), "file"), done.To)
-	a.Prose("%s, %s and %s.", frame.Counted(taken(pieces), "piece"), frame.Counted(done.Charts, "chart"), frame.Counted(done.Settings, "setting"))
+	a.Tell("Read %s; wrote %s.", frame.Counted(len(done.Sources), "file"), done.To)
+	a.Tell("%s, %s and %s.", frame.Counted(taken(pieces), "piece"), frame.Counted(done.Charts, "chart"), frame.Counted(done.Settings, "setting"))
 	for _, p := range pieces {
 		tellRescued(a, p)
 		for _, part := range p.Waits {
-			a.Prose("%s.", waitWords(p.Name, part, file(part.Hash)))
+			a.Tell("%s.", waitWords(p.Name, part, file(part.Hash)))
 		}
 	}
 	if slices.ContainsFunc(pieces, func(p stored.Rescued) bool { return len(p.Waits) > 0 }) {
@@ -165,7 +157,7 @@ func tellSalvage(a *frame.App, done store.Salvaged, pieces []stored.Rescued, fil
 		return
 	}
 	if !done.Sure {
-		a.Prose("The store could no longer tell which pieces it has: one you removed may be back.")
+		a.Tell("The store could no longer tell which pieces it has: one you removed may be back.")
 	}
 	a.Say("", "next: strandwise store restore "+done.To)
 }
@@ -194,17 +186,17 @@ func tellRescued(a *frame.App, p stored.Rescued) {
 	if p.FromBackup > 0 {
 		line += fmt.Sprintf(", %d of them from backups", p.FromBackup)
 	}
-	a.Prose("%s.", line)
+	a.Tell("%s.", line)
 	for _, g := range p.Gaps {
-		a.Prose("%s: %s lost.", p.Name, stored.GapWords(g))
+		a.Tell("%s: %s lost.", p.Name, stored.GapWords(g))
 	}
 	if p.Assumed > 0 {
-		a.Prose("%s: %s logged as knitted without the program.", p.Name, frame.Counted(p.Assumed, "lost row"))
+		a.Tell("%s: %s logged as knitted without the program.", p.Name, frame.Counted(p.Assumed, "lost row"))
 	}
 	switch {
 	case p.Cut && p.Last == 0:
-		a.Prose("%s: its beginning is lost, so it could not be taken over; its events are still in the damaged file.", p.Name)
+		a.Tell("%s: its beginning is lost, so it could not be taken over; its events are still in the damaged file.", p.Name)
 	case p.Cut:
-		a.Prose("%s: what comes after event %d does not join on and stayed behind. It is now at row %d; strandwise knit --to N catches up.", p.Name, p.Last, p.Row+1)
+		a.Tell("%s: what comes after event %d does not join on and stayed behind. It is now at row %d; strandwise knit --to N catches up.", p.Name, p.Last, p.Row+1)
 	}
 }

@@ -52,7 +52,7 @@ func TestWhereTellsPathOriginAndBackups(t *testing.T) {
 	assert.True(t, body.Exists)
 	assert.Positive(t, body.Bytes)
 	require.Len(t, body.Backups, 1)
-	assert.Equal(t, "asked", body.Backups[0].Reason)
+	assert.Equal(t, store.ReasonAsked, body.Backups[0].Reason)
 	out := onStore(t, path, "store", "where").out
 	assert.Contains(t, out, body.Backups[0].Path+"\n")
 	assert.Contains(t, out, "asked for")

@@ -1,12 +1,12 @@
 package cmd
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -32,24 +32,12 @@ func newStoreWhere(a *frame.App) *cobra.Command {
 // whereBody is the answer of `store where` in JSON, schema 1. bytes is 0 where
 // exists is false; backups come oldest first.
 type whereBody struct {
-	Path    string       `json:"path"`
-	Origin  string       `json:"origin"` // "default", "flag --store", "variable STRANDWISE_STORE"
-	Exists  bool         `json:"exists"`
-	Bytes   int64        `json:"bytes"`
-	Folder  string       `json:"backup_folder"`
-	Backups []backupBody `json:"backups"`
-}
-
-// backupBody is one backup in JSON. reason is daily, asked, import or raise.
-type backupBody struct {
-	Path   string    `json:"path"`
-	Made   time.Time `json:"made"`
-	Reason string    `json:"reason"`
-	Bytes  int64     `json:"bytes"`
-}
-
-func bodyOfBackup(b store.Backup) backupBody {
-	return backupBody{b.Path, b.Made, string(b.Reason), b.Bytes}
+	Path    string         `json:"path"`
+	Origin  string         `json:"origin"` // "default", "flag --store", "variable STRANDWISE_STORE"
+	Exists  bool           `json:"exists"`
+	Bytes   int64          `json:"bytes"`
+	Folder  string         `json:"backup_folder"`
+	Backups []store.Backup `json:"backups"`
 }
 
 func runStoreWhere(a *frame.App) error {
@@ -61,11 +49,11 @@ func runStoreWhere(a *frame.App) error {
 		return a.AnswerJSON(1, body)
 	}
 	fmt.Fprintln(a.Out, body.Path)
-	a.Prose("Chosen by: %s.", body.Origin)
+	a.Tell("Chosen by: %s.", body.Origin)
 	if body.Exists {
-		a.Prose("Size: %s.", sized(body.Bytes))
+		a.Tell("Size: %s.", sized(body.Bytes))
 	} else {
-		a.Prose("Nothing is there yet: strandwise cast-on begins a store.")
+		a.Tell("Nothing is there yet: strandwise cast-on begins a store.")
 	}
 	tellBackups(a, body)
 	return nil
@@ -89,10 +77,7 @@ func findStore(a *frame.App) (whereBody, error) {
 		return body, frame.Unusable("%s cannot be looked at: %v", s.Path(), frame.Reason(err)).Because(err).
 			Hint("--store PATH, or set STRANDWISE_STORE, to point elsewhere")
 	}
-	backups, err := s.Backups()
-	for _, b := range backups {
-		body.Backups = append(body.Backups, bodyOfBackup(b))
-	}
+	body.Backups, err = s.Backups()
 	return body, err
 }
 
@@ -107,16 +92,13 @@ var backupReasons = map[store.Reason]string{
 // tellBackups prints a line for each backup, its name ready to be copied.
 func tellBackups(a *frame.App, body whereBody) {
 	if len(body.Backups) == 0 {
-		a.Prose("No backup yet; they will be in %s.", body.Folder)
+		a.Tell("No backup yet; they will be in %s.", body.Folder)
 		return
 	}
-	a.Prose("%s, the newest last:", frame.Counted(len(body.Backups), "backup"))
+	a.Tell("%s, the newest last:", frame.Counted(len(body.Backups), "backup"))
 	for _, b := range body.Backups {
-		why, known := backupReasons[store.Reason(b.Reason)]
-		if !known {
-			why = b.Reason
-		}
-		a.Prose("%s, %s, %s:", toTheMinute(b.Made), why, sized(b.Bytes))
+		why := cmp.Or(backupReasons[b.Reason], string(b.Reason))
+		a.Tell("%s, %s, %s:", toTheMinute(b.Made), why, sized(b.Bytes))
 		fmt.Fprintln(a.Out, b.Path)
 	}
 }

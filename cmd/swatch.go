@@ -53,7 +53,7 @@ func runSwatch(a *frame.App, o *swatchOptions, gauge string) error {
 	if s.Gauge.Unit() == floats.Inch {
 		s.Inches = true
 	}
-	return write(a, answer.NewSwatch(*s))
+	return give(a, answer.NewSwatch(*s))
 }
 
 // swatch reads the gauge and what was asked.

@@ -104,7 +104,7 @@ func (t *tour) take(step tourStep) error {
 	a := t.app
 	t.ahead += step.wait
 	a.Tell("%s", step.says)
-	fmt.Fprintln(a.Out, a.Display.Paint.Strong("$ strandwise "+strings.Join(step.args, " ")))
+	fmt.Fprintln(a.Out, a.Display().Paint.Strong("$ strandwise "+strings.Join(step.args, " ")))
 	var out, errs bytes.Buffer
 	if code := a.Again(t.env(step.args, &out, &errs)); code != int(frame.ExitDone) {
 		return frame.NewFault(frame.Exit(code), "the tour stopped at strandwise %s: %s", []any{strings.Join(step.args, " "), strings.TrimSpace(errs.String())})

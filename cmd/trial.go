@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"strandwise/chart"
 	"strandwise/cmd/frame"
@@ -37,13 +38,18 @@ func (t *trial) addFlags(c *cobra.Command) {
 	set := c.Flags()
 	set.IntVar(&t.repeats, "repeats", t.repeats, "`N` repeats side by side")
 	set.IntVar(&t.times, "times", t.times, "`N` times upward")
+	t.addSize(set)
+	set.BoolVar(&t.mirror, "mirror", false, "worked from the right needle to the left")
+	set.Var(frame.OneOf(&t.method, floats.Weave.String(), floats.Twist.String()), "method", "how floats are caught: `weave|twist`")
+	set.IntVar(&t.rest, "rest", t.rest, "rows a yarn may rest without being cut: `ROWS`")
+}
+
+// addSize adds the flags of how the piece is worked and how long its floats may be.
+func (t *trial) addSize(set *pflag.FlagSet) {
 	set.StringVar(&t.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
 	set.StringVar(&t.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
 	set.Var(frame.OneOf(&t.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
 	set.BoolVar(&t.flat, "flat", false, "worked back and forth (default: in the round)")
-	set.BoolVar(&t.mirror, "mirror", false, "worked from the right needle to the left")
-	set.Var(frame.OneOf(&t.method, floats.Weave.String(), floats.Twist.String()), "method", "how floats are caught: `weave|twist`")
-	set.IntVar(&t.rest, "rest", t.rest, "rows a yarn may rest without being cut: `ROWS`")
 }
 
 func itemWords() []string {

@@ -3,6 +3,7 @@ package cmd
 import (
 	"context"
 	"fmt"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -13,18 +14,30 @@ import (
 
 func newUndo(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
-		Use:   "undo",
-		Short: "take back the last thing logged",
-		Long:  "Takes back the last thing logged, as if it had never been; called again, the one before. Nothing is lost: redo brings it back, and the history shows both. For rows that were really ripped out there is rip.",
+		Use:   "undo [N]",
+		Short: "take back the last thing logged, or the last N",
+		Long:  "Takes back the last thing logged, as if it had never been, or the last N things; called again, those before. What one command logged is one thing. Nothing is lost: redo brings it back, and the history shows both. For rows that were really ripped out there is rip.",
 		Examples: []string{
 			"strandwise knit && strandwise undo",
 			"strandwise pause 14 && strandwise undo --json",
+			"strandwise knit && strandwise knit && strandwise undo 2",
 		},
-		Writes: true, JSON: true,
-	}, func(ctx context.Context, _ []string) error {
-		return runUndo(ctx, a, "undone", func(s *session.State) (uint64, session.Event, error) {
-			e, err := s.Undo()
-			return e.Seq, e, err
+		Most: 1, Writes: true, JSON: true,
+	}, func(ctx context.Context, args []string) error {
+		n := 1
+		if len(args) > 0 {
+			var err error
+			if n, err = strconv.Atoi(args[0]); err != nil || n < 1 {
+				return frame.Usage("undo takes how many things to take back, 1 or more, not %q", args[0]).Hint("strandwise undo 2")
+			}
+		}
+		return runUndo(ctx, a, "undone", func(s *session.State) ([]uint64, []session.Event, error) {
+			events, err := s.UndoLast(n)
+			var about []uint64
+			for _, e := range events {
+				about = append(about, e.(*session.Undone).Seq)
+			}
+			return about, events, err
 		})
 	})
 }
@@ -40,12 +53,12 @@ func newRedo(a *frame.App) *cobra.Command {
 		},
 		Writes: true, JSON: true,
 	}, func(ctx context.Context, _ []string) error {
-		return runUndo(ctx, a, "redone", func(s *session.State) (uint64, session.Event, error) {
+		return runUndo(ctx, a, "redone", func(s *session.State) ([]uint64, []session.Event, error) {
 			e, err := s.Redo()
 			if err != nil {
-				return 0, e, err
+				return nil, nil, err
 			}
-			return undoneBy(s, e.Seq), e, nil
+			return []uint64{undoneBy(s, e.Seq)}, []session.Event{e}, nil
 		})
 	})
 }
@@ -60,24 +73,22 @@ func undoneBy(s *session.State, seq uint64) uint64 {
 	return 0
 }
 
-// runUndo logs an undoing or a redoing; step gives it and the event it is about.
-func runUndo(ctx context.Context, a *frame.App, word string, step func(*session.State) (uint64, session.Event, error)) error {
-	about := uint64(0)
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
-		seq, e, err := step(p.State)
-		if err != nil {
-			return nil, err
-		}
-		about = seq
-		return []session.Event{e}, nil
+// runUndo logs undoings or a redoing; step gives them and the events they are about.
+func runUndo(ctx context.Context, a *frame.App, word string, step func(*session.State) ([]uint64, []session.Event, error)) error {
+	var about []uint64
+	p, err := stored.Change(a, ctx, func(p *stored.Piece) (events []session.Event, err error) {
+		about, events, err = step(p.State)
+		return events, err
 	})
 	if err != nil {
 		return err
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, placeBody(p))
+		return a.AnswerJSON(2, placeBody(p))
 	}
-	a.Say(fmt.Sprintf("%s: %s", word, wordsOf(p, about)), "")
+	for _, seq := range about {
+		a.Say(fmt.Sprintf("%s: %s", word, wordsOf(p, seq)), "")
+	}
 	sayPlace(a, p)
 	return nil
 }

@@ -94,6 +94,16 @@ func (c *cancelling) seen() *State {
 	return s
 }
 
+// steps are the numbers of the steps that hold, as an undoing names them, oldest first and the
+// cast-on left out.
+func (c *cancelling) steps() []uint64 {
+	var numbers []uint64
+	for _, s := range c.holds[min(1, len(c.holds)):] {
+		numbers = append(numbers, c.state.entries[s.first].Seq)
+	}
+	return numbers
+}
+
 // canUndo is the number an undoing must name, 0 when only the cast-on is left.
 func (c *cancelling) canUndo() uint64 {
 	if len(c.holds) < 2 {

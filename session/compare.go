@@ -42,7 +42,7 @@ func compare(shown, used []Mark, reach int, strand func(Mark) int) Changes {
 			return m.kept == a.kept && max(m.Stitch-a.Stitch, a.Stitch-m.Stitch) <= reach && strand(m.Mark) == strand(a.Mark)
 		})
 	}
-	return c.inOrder()
+	return c.InOrder()
 }
 
 // differing is a mark of one list only, with the number of kept marks of its yarn

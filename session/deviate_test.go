@@ -3,7 +3,6 @@ package session
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -32,35 +31,28 @@ func TestMadeAsShown(t *testing.T) {
 
 func TestMadeOtherwise(t *testing.T) {
 	w := threeRepeats(t)
-	at := w.piece.Shown(1)[0].Stitch - 10 // stitch of the repeat
-	require.Equal(t, []Mark{{10 + at, 1}, {20 + at, 1}}, w.piece.Shown(1))
-	to := at + 1
+	require.Equal(t, []Mark{{16, 1}, {26, 1}}, w.piece.Shown(1))
+	require.Equal(t, []Lettered{{"a", 6, 1}}, w.piece.Letters(1))
 	for name, c := range map[string]struct {
 		Otherwise
 		want []Mark
 	}{
-		"moved in every repeat":         {Otherwise{Moved: text(at, to)}, []Mark{{10 + to, 1}, {20 + to, 1}}},
-		"moved in one":                  {Otherwise{Moved: text(at, to) + "@3"}, []Mark{{10 + at, 1}, {20 + to, 1}}},
-		"with the symbol of the yarn":   {Otherwise{Moved: "x:" + text(at, to) + "@2"}, []Mark{{10 + to, 1}, {20 + at, 1}}},
-		"with its name":                 {Otherwise{Missed: "Fjord:" + text(at, 0)}, nil},
-		"missed in one":                 {Otherwise{Missed: text(at, 0) + "@2"}, []Mark{{20 + at, 1}}},
-		"extra in one":                  {Otherwise{Extra: "9@2"}, []Mark{{10 + at, 1}, {19, 1}, {20 + at, 1}}},
-		"all three":                     {Otherwise{text(at, to) + "@2", text(at, 0) + "@3", "9@3, 1@3"}, []Mark{{10 + to, 1}, {21, 1}, {29, 1}}},
-		"extra where carried":           {Otherwise{Missed: text(at, 0), Extra: "3"}, []Mark{{13, 1}, {23, 1}}},
-		"two moved, one after the next": {Otherwise{Moved: text(at, to) + "@2," + text(at, to) + "@3"}, []Mark{{10 + to, 1}, {20 + to, 1}}},
+		"moved in every repeat":         {Otherwise{Moved: "a+1"}, []Mark{{17, 1}, {27, 1}}},
+		"moved back":                    {Otherwise{Moved: "a-2"}, []Mark{{14, 1}, {24, 1}}},
+		"moved in one":                  {Otherwise{Moved: "a+1@3"}, []Mark{{16, 1}, {27, 1}}},
+		"a capital, as strips may have": {Otherwise{Missed: "A"}, nil},
+		"missed in one":                 {Otherwise{Missed: "a@2"}, []Mark{{26, 1}}},
+		"extra in one":                  {Otherwise{Extra: "9@2"}, []Mark{{16, 1}, {19, 1}, {26, 1}}},
+		"extra, with its yarn":          {Otherwise{Extra: "Fjord:9@2"}, []Mark{{16, 1}, {19, 1}, {26, 1}}},
+		"all three":                     {Otherwise{"a+1@2", "a@3", "9@3, 1@3"}, []Mark{{17, 1}, {21, 1}, {29, 1}}},
+		"extra where carried":           {Otherwise{Missed: "a", Extra: "3"}, []Mark{{13, 1}, {23, 1}}},
+		"missed, and made after all":    {Otherwise{Missed: "a@2", Extra: "6@2"}, []Mark{{16, 1}, {26, 1}}},
+		"two moved, one after the next": {Otherwise{Moved: "a+1@2,a+1@3"}, []Mark{{17, 1}, {27, 1}}},
 	} {
 		made, err := madeOf(w.piece, c.Otherwise)
 		require.NoError(t, err, name)
 		assert.Equal(t, c.want, made, name)
 	}
-}
-
-// text writes FROM:TO, or FROM alone when to is 0.
-func text(from, to int) string {
-	if to == 0 {
-		return strconv.Itoa(from)
-	}
-	return fmt.Sprintf("%d:%d", from, to)
 }
 
 func TestMadeRefused(t *testing.T) {
@@ -71,23 +63,26 @@ func TestMadeRefused(t *testing.T) {
 		Otherwise
 		want, try string
 	}{
-		{"nothing there", Otherwise{Moved: "3:4"}, "no catch is planned on stitch 3 of round 1; the nearest is fjord on 6", "--moved 6:4"},
-		{"nothing there in that repeat", Otherwise{Missed: "6@1"}, "no catch is planned on stitch 6 of repeat 1 of round 1; none is in the round", ""},
-		{"the nearest in that repeat", Otherwise{Missed: "2@3"}, "no catch is planned on stitch 2 of repeat 3 of round 1; the nearest is fjord on 6", "--missed 6@3"},
-		{"no such stitch", Otherwise{Missed: "11"}, "missed 11: there is no stitch 11: a repeat of round 1 has 10 stitches", ""},
+		{"no such letter", Otherwise{Moved: "b+1"}, "moved b+1: there is no catch b; round 1 has a (fjord, stitch 6)", ""},
+		{"not in that repeat", Otherwise{Missed: "a@1"}, "missed a@1: repeat 1 of round 1 has no catch a", ""},
+		{"a number for a letter", Otherwise{Missed: "6"}, "missed 6: a catch is named by its letter; round 1 has a (fjord, stitch 6)", "--missed a"},
+		{"a number that is no catch's", Otherwise{Missed: "3@2"}, "missed 3@2: a catch is named by its letter; round 1 has a (fjord, stitch 6)", ""},
+		{"a number moved", Otherwise{Moved: "6:7"}, "moved 6:7: a catch is named by its letter; round 1 has a (fjord, stitch 6)", "--moved a+1 for one stitch later, a-1 for one earlier"},
+		{"a number and a way", Otherwise{Moved: "6+1"}, "moved 6+1: a catch is named by its letter; round 1 has a (fjord, stitch 6)", "--moved a+1 for one stitch later, a-1 for one earlier"},
+		{"no such stitch", Otherwise{Extra: "11"}, "extra 11: there is no stitch 11: a repeat of round 1 has 10 stitches", ""},
 		{"stitch 0", Otherwise{Extra: "0"}, "extra 0: there is no stitch 0: a repeat of round 1 has 10 stitches", ""},
-		{"moved to stitch 0", Otherwise{Moved: "5:0"}, "moved 5:0: there is no stitch 0: a repeat of round 1 has 10 stitches", ""},
-		{"no such repeat", Otherwise{Missed: "5@4"}, "missed 5@4: there is no repeat 4: round 1 has 3 repeats", ""},
-		{"no such yarn", Otherwise{Missed: "fjrd:5"}, "missed fjrd:5: the piece has no yarn fjrd", "fjord"},
-		{"a yarn not like any", Otherwise{Missed: "slate:5"}, "missed slate:5: the piece has no yarn slate", "oat, fjord, kelp"},
-		{"another yarn than caught", Otherwise{Missed: "k:6"}, "no catch is planned on stitch 6 of round 1; none is in the round", ""},
-		{"moved to where it was", Otherwise{Moved: "6:6"}, "moved 6:6: that is the stitch it was planned on", ""},
-		{"moved onto its own stitch", Otherwise{Moved: "6:10"}, "moved 6:10: fjord is not carried behind stitch 10 of round 1", ""},
+		{"no such repeat", Otherwise{Missed: "a@4"}, "missed a@4: there is no repeat 4: round 1 has 3 repeats", ""},
+		{"no such yarn", Otherwise{Extra: "fjrd:5"}, "extra fjrd:5: the piece has no yarn fjrd", "fjord"},
+		{"a yarn not like any", Otherwise{Extra: "slate:5"}, "extra slate:5: the piece has no yarn slate", "oat, fjord, kelp"},
+		{"moved to where it was", Otherwise{Moved: "a+0"}, "moved a+0: that is the stitch it was planned on", ""},
+		{"moved onto its own stitch", Otherwise{Moved: "a+4@2"}, "moved a+4@2: fjord is not carried behind repeat 2, stitch 10 of round 1", ""},
+		{"moved onto another strand", Otherwise{Moved: "a+5@2"}, "moved a+5@2: another strand of fjord is behind repeat 3, stitch 1; say one was missed and one is extra", "--missed a@2 --extra 1@3"},
+		{"moved out of the row", Otherwise{Moved: "a+9@3"}, "moved a+9@3: that would be outside the round", ""},
 		{"extra where nothing is carried yet", Otherwise{Extra: "3@1"}, "extra 3@1: no yarn is carried behind stitch 3 of round 1", ""},
 		{"extra of a yarn that is not", Otherwise{Extra: "k:9"}, "extra k:9: kelp is not carried behind stitch 9 of round 1", ""},
-		{"extra where one is", Otherwise{Extra: "6@2"}, "extra 6@2: a catch of fjord is there already; an extra one is one that was not planned", ""},
-		{"told twice", Otherwise{Moved: "6:7", Missed: "6@2"}, "missed 6@2: the catch on stitch 6 is told twice", ""},
-		{"moved and extra on one", Otherwise{Moved: "6:7@2", Extra: "7@2"}, "extra 7@2: a catch of fjord is there already; an extra one is one that was not planned", ""},
+		{"extra where one is", Otherwise{Extra: "6@2"}, "extra 6@2: fjord is caught there already; an extra catch is one that was not planned", ""},
+		{"listed twice", Otherwise{Moved: "a+1", Missed: "a@2"}, "missed a@2: catch a is listed twice", ""},
+		{"moved and extra on one", Otherwise{Moved: "a+1@2", Extra: "7@2"}, "extra 7@2: fjord is caught there already; an extra catch is one that was not planned", ""},
 	} {
 		_, err := madeOf(w.piece, c.Otherwise)
 		var e *DeviationError
@@ -96,46 +91,20 @@ func TestMadeRefused(t *testing.T) {
 	}
 }
 
-// The sheet counts a catch within its run, a flag within the repeat. A number read off
-// the sheet must not be answered with another catch that happens to be near.
-func TestMadeRefusedForANumberOfTheSheet(t *testing.T) {
-	w := begin(t, "x.........x.........xxx...........x", func(e *CastOn) { e.Parts[0].Repeats = 2 })
-	require.Equal(t, []SheetCatch{
-		{Stitch: 7, InRun: 6, Yarn: 1}, {Stitch: 20, InRun: 5, Yarn: 1}, {Stitch: 30, InRun: 5, Yarn: 1},
-	}, w.piece.Sheet(1).Catches)
-	for _, c := range []struct {
-		Otherwise
-		want, try string
-	}{
-		{Otherwise{Moved: "6:8"}, "no catch is planned on stitch 6 of round 1; (fjord on 6) counts within its run: it is stitch 7 of the repeat", "--moved 7:9"},
-		{Otherwise{Missed: "5@2"}, "no catch is planned on stitch 5 of repeat 2 of round 1; (fjord on 5) counts within its run: it is stitch 20 or 30 of the repeat", "--missed 20@2, or --missed 30@2"},
-		{Otherwise{Moved: "x:5:34"}, "no catch is planned on stitch 5 of round 1; (fjord on 5) counts within its run: it is stitch 20 or 30 of the repeat", "--moved 20:14, or --moved 30:24"},
-		{Otherwise{Missed: "4"}, "no catch is planned on stitch 4 of round 1; the nearest is fjord on 7", "--missed 7"},
-	} {
-		_, err := madeOf(w.piece, c.Otherwise)
-		var e *DeviationError
-		require.ErrorAs(t, err, &e)
-		assert.Equal(t, DeviationError{c.want, c.try}, *e)
-	}
-	w = begin(t, "x.........", func(e *CastOn) { e.Parts[0].Repeats = 3 })
-	_, err := madeOf(w.piece, Otherwise{Missed: "5@1"})
-	require.EqualError(t, err, "no catch is planned on stitch 5 of repeat 1 of round 1; none is in the round", "(fjord on 5) is not in the first repeat")
-}
-
 func TestMadeUnreadable(t *testing.T) {
 	w := threeRepeats(t)
 	for _, o := range []Otherwise{
-		{Moved: "5"},
-		{Moved: "5-6"},
-		{Moved: "5:6:7"},
-		{Moved: "5:6@"},
-		{Moved: "5:6@0"},
-		{Moved: "5:6,"},
-		{Moved: "x5:6"},
-		{Missed: "5:6"},
+		{Moved: "a"},
+		{Moved: "ab:6"},
+		{Moved: "+1"},
+		{Moved: "a+1@"},
+		{Moved: "a+1@0"},
+		{Moved: "a+1,"},
+		{Moved: "a1+1"},
+		{Missed: "a+1"},
 		{Missed: "five"},
 		{Missed: "-5"},
-		{Missed: "5@x"},
+		{Missed: "a@x"},
 		{Missed: "99999999"},
 		{Extra: "5 6"},
 		{Extra: ","},
@@ -150,8 +119,8 @@ func TestMadeUnreadable(t *testing.T) {
 
 func TestMadeWhereNothingIsPlanned(t *testing.T) {
 	w := begin(t, "x.x.x.", nil)
-	_, err := madeOf(w.piece, Otherwise{Moved: "2:3"})
-	assert.Equal(t, &DeviationError{"round 1 has no catch planned", "--extra 3"}, err)
+	_, err := madeOf(w.piece, Otherwise{Moved: "a+1"})
+	assert.Equal(t, &DeviationError{What: "moved a+1: round 1 has no catches"}, err)
 }
 
 func TestMadeAsksForTheYarn(t *testing.T) {
@@ -168,11 +137,11 @@ func TestMovedIntoTheNextRepeat(t *testing.T) {
 	w := begin(t, "....x.....", func(e *CastOn) { e.Parts[0].Repeats = 3 })
 	shown := w.piece.Shown(1)
 	require.NotEmpty(t, shown)
-	from := (shown[0].Stitch-1)%10 + 1
-	to := from%10 + 2
-	made, err := madeOf(w.piece, Otherwise{Moved: fmt.Sprintf("%d:%d@%d", from, to, (shown[0].Stitch-1)/10+1)})
+	at := w.piece.PlaceOf(1, shown[0].Stitch)
+	made, err := madeOf(w.piece, Otherwise{Moved: fmt.Sprintf("a%d@%d", -at.Stitch-1, at.Repeat)})
 	require.NoError(t, err)
-	assert.Equal(t, len(shown), len(made))
+	assert.Contains(t, made, Mark{at.Repeat*10 - 11, shown[0].Yarn}, "counted back over the border of the repeats")
+	assert.Len(t, made, len(shown))
 }
 
 // Whatever is accepted can be logged: in order, each once, on stitches where the yarn
@@ -181,9 +150,12 @@ func TestMadeCanBeLogged(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := threeRepeats(t)
 		item := func(kind string) string {
-			s := rapid.StringMatching(`(x:)?([1-9]|10)`).Draw(t, "stitch")
-			if kind == "moved" {
-				s += rapid.StringMatching(`:([1-9]|10)`).Draw(t, "to")
+			s := rapid.StringMatching(`a`).Draw(t, "letter")
+			switch kind {
+			case "moved":
+				s += rapid.StringMatching(`[+-][1-9]`).Draw(t, "by")
+			case "extra":
+				s = rapid.StringMatching(`(x:)?([1-9]|10)`).Draw(t, "stitch")
 			}
 			return s + rapid.StringMatching(`(@[1-3])?`).Draw(t, "repeat")
 		}
@@ -207,17 +179,29 @@ func TestMadeCanBeLogged(t *testing.T) {
 	})
 }
 
-func TestChangeWords(t *testing.T) {
-	w := threeRepeats(t)
-	w.row(func([]Mark) []Mark { return []Mark{{17, 1}, {29, 1}} })
-	p := w.piece
-	done := p.State.DoneRow(1)
-	assert.Equal(t, []string{"fjord made on 7, planned on 6, in repeat 2", "fjord made on 9, planned on 6, in repeat 3"},
-		p.ChangeWords(1, p.Compare(1, done.Shown, done.Used)))
-	assert.Equal(t, []string{"fjord made on 6, planned on 5, in repeats 2 and 3"},
-		p.ChangeWords(1, Changes{Moved: []Move{{Mark{15, 1}, Mark{16, 1}}, {Mark{25, 1}, Mark{26, 1}}}}))
-	assert.Equal(t, []string{"fjord missed on 5, in repeat 2", "fjord made on 9 beside the plan, in every repeat"},
-		p.ChangeWords(1, Changes{Missed: []Mark{{15, 1}}, Extra: []Mark{{9, 1}, {19, 1}, {29, 1}}}))
+func TestWhatBecameOfTheCatches(t *testing.T) {
+	for _, c := range []struct {
+		made        []Mark
+		fates, runs []string
+	}{
+		{
+			[]Mark{{17, 1}, {29, 1}},
+			[]string{"catch a 1 stitch later in repeat 2", "catch a 3 stitches later in repeat 3"},
+			[]string{"9 oat (6, catch a, 2) in repeat 2", "9 oat (8, catch a) in repeat 3"},
+		},
+		{[]Mark{{17, 1}, {27, 1}}, []string{"catch a 1 stitch later in repeats 2 and 3"}, []string{"9 oat (6, catch a, 2) in repeats 2 and 3"}},
+		{
+			[]Mark{{16, 1}, {28, 1}, {29, 1}},
+			[]string{"catch a 2 stitches later in repeat 3", "extra catch of fjord on stitch 9 in repeat 3"},
+			[]string{"9 oat (7, catch a, extra catch) in repeat 3"},
+		},
+		{[]Mark{{16, 1}}, []string{"catch a missed in repeat 3"}, []string{"9 oat, catch a missed in repeat 3"}},
+	} {
+		w := threeRepeats(t)
+		w.row(func([]Mark) []Mark { return c.made })
+		assert.Equal(t, c.fates, w.piece.Fates(1))
+		assert.Equal(t, c.runs, w.piece.AsMade(1))
+	}
 }
 
 func TestLongGaps(t *testing.T) {
@@ -226,7 +210,7 @@ func TestLongGaps(t *testing.T) {
 	gaps := w.piece.LongGaps(1)
 	require.Len(t, gaps, 1)
 	assert.Equal(t, Gap{Yarn: 1, From: Spot{1, 11}, To: Spot{1, 19}, Stitches: 9, Limit: 5, Length: 45}, gaps[0])
-	assert.Equal(t, []string{"fjord passes 9 stitches uncaught (limit 5), stitches 1 to 9, in repeat 2"}, w.piece.GapWords(1, gaps))
+	assert.Equal(t, []string{"fjord passes 9 stitches uncaught (limit 5), stitches 1 to 9 in repeat 2"}, w.piece.GapWords(1, gaps))
 	w.row(nil)
 	assert.Empty(t, w.piece.LongGaps(2), "the gap of the row below is told once")
 }
@@ -241,7 +225,7 @@ func TestLongGapOverTheStart(t *testing.T) {
 	gaps := w.piece.LongGaps(2)
 	require.Len(t, gaps, 1)
 	assert.Equal(t, 9, gaps[0].Stitches)
-	assert.Equal(t, []string{"fjord passes 9 stitches uncaught (limit 5), over the start of the round"}, w.piece.GapWords(2, gaps))
+	assert.Equal(t, []string{"fjord passes 9 stitches uncaught (limit 5), stitch 6 to round 2, stitch 4"}, w.piece.GapWords(2, gaps))
 }
 
 // LongGaps of one row after another finds what the review finds in the whole piece.

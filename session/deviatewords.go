@@ -8,21 +8,86 @@ import (
 	"strandwise/floats"
 )
 
-// ChangeWords tells what was otherwise in a finished row, a line for each kind of
-// change: "oat made on 16, planned on 15, in every repeat". Stitches count within the
-// repeat.
-func (p *Piece) ChangeWords(row int, c Changes) []string {
+// AsMade tells what was otherwise in a finished row as its runs were made, a line for runs
+// alike in several repeats: "11 fjord (6, catch a, 4) in every repeat".
+func (p *Piece) AsMade(row int) []string {
+	changes := p.Changes(row)
+	if !changes.Any() {
+		return nil
+	}
+	s := &Sheet{Yarns: p.Layout.Fabric.Yarns, Order: p.Row(row).InOrder(), Letters: p.Letters(row)}
 	g := p.grouping(row)
-	for _, m := range c.Moved {
-		g.add(m.From, fmt.Sprintf("%s made on %d, planned on %d", p.yarnName(m.To.Yarn), g.within(m.To.Stitch), g.within(m.From.Stitch)))
-	}
-	for _, m := range c.Missed {
-		g.add(m, fmt.Sprintf("%s missed on %d", p.yarnName(m.Yarn), g.within(m.Stitch)))
-	}
-	for _, m := range c.Extra {
-		g.add(m, fmt.Sprintf("%s made on %d beside the plan", p.yarnName(m.Yarn), g.within(m.Stitch)))
+	for rep, catches := range p.catchesByRepeat(row) {
+		s.Often = RepeatRuns{Catches: catches, Runs: p.runs(row, catches)}
+		for i, phrase := range s.Phrases(s.Often.Runs) {
+			if text, is := p.otherwiseIn(row, rep, s, &s.Often.Runs[i], phrase, changes); is {
+				g.add(rep+1, text)
+			}
+		}
 	}
 	return g.lines()
+}
+
+// otherwiseIn is a run of a repeat (from 0) with what was missed in it; is tells whether it was
+// made otherwise at all.
+func (p *Piece) otherwiseIn(row, rep int, s *Sheet, run *Run, phrase Phrase, c Changes) (text string, is bool) {
+	text = phrase.Text()
+	width := len(s.Order)
+	in := func(m Mark) bool {
+		at := m.Stitch - rep*width
+		return at >= run.From && at < run.From+run.Stitches
+	}
+	is = slices.ContainsFunc(c.come(), in)
+	for _, m := range c.Missed {
+		if in(m) {
+			text, is = text+fmt.Sprintf(", catch %s missed", letterOf(s.Letters, m, width)), true
+		}
+	}
+	return text, is
+}
+
+// Fates tells what became of the catches of a finished row otherwise than shown, a line each,
+// those alike in several repeats together: "catch a 1 stitch later in every repeat".
+func (p *Piece) Fates(row int) []string { return p.FatesOf(row, p.Changes(row)) }
+
+// FatesOf is Fates of a row with these changes.
+func (p *Piece) FatesOf(row int, c Changes) []string {
+	g := p.grouping(row)
+	g.addFates(p.Letters(row), c, p.yarnName)
+	return g.lines()
+}
+
+// addFates adds a line for each change of the catches of a row with these letters.
+func (g *grouping) addFates(letters []Lettered, c Changes, yarn func(int) string) {
+	repeat := func(m Mark) int { return placeIn(m.Stitch, g.width).Repeat }
+	for _, m := range c.Moved {
+		by, way := m.To.Stitch-m.From.Stitch, "later"
+		if by < 0 {
+			by, way = -by, "earlier"
+		}
+		g.add(repeat(m.From), fmt.Sprintf("catch %s %s %s", letterOf(letters, m.From, g.width), plural(by, "stitch"), way))
+	}
+	for _, m := range c.Missed {
+		g.add(repeat(m), fmt.Sprintf("catch %s missed", letterOf(letters, m, g.width)))
+	}
+	for _, m := range c.Extra {
+		g.add(repeat(m), fmt.Sprintf("extra catch of %s on stitch %d", yarn(m.Yarn), placeIn(m.Stitch, g.width).Stitch))
+	}
+}
+
+// namesOf names catches: "a (oat, stitch 6)".
+func namesOf(letters []Lettered, yarn func(int) string) []string {
+	names := make([]string, len(letters))
+	for i, l := range letters {
+		names[i] = fmt.Sprintf("%s (%s, stitch %d)", l.Letter, yarn(l.Yarn), l.Stitch)
+	}
+	return names
+}
+
+// count is a noun in the number of things: catch, catches.
+func count(n int, noun string) string {
+	_, word, _ := strings.Cut(plural(n, noun), " ")
+	return word
 }
 
 // LongGaps lists the gaps over the limit that a finished row closed: those of its own
@@ -61,23 +126,18 @@ func (p *Piece) closedBy(row int) []floats.Float {
 	return append(closed, f.RowFloats(row-1, rest)...)
 }
 
-// GapWords tells of gaps of one row, those alike in several repeats together: "oat
-// passes 9 stitches uncaught (limit 5), stitches 7 to 15, in every repeat".
+// GapWords tells of gaps that a row has closed, those alike in several repeats together: "oat
+// passes 9 stitches uncaught (limit 5), stitches 7 to 15 in every repeat".
 func (p *Piece) GapWords(row int, gaps []Gap) []string {
-	g := p.grouping(row)
-	for _, gap := range gaps {
-		text := fmt.Sprintf("%s passes %s uncaught (limit %d)", p.yarnName(gap.Yarn), plural(gap.Stitches, "stitch"), gap.Limit)
-		switch {
-		case gap.From.Row != gap.To.Row:
-			g.whole(text + ", over the start of the round")
-			continue
-		case gap.From.Row < row:
-			g.whole(fmt.Sprintf("%s, at the end of %s %d", text, p.rowWord(), gap.From.Row))
-			continue
+	var lines []string
+	for _, g := range p.gather(gaps) {
+		text := fmt.Sprintf("%s passes %s uncaught (limit %d), ", p.yarnName(g.Yarn), plural(g.Stitches, "stitch"), g.Limit)
+		if g.From.Row == g.To.Row && g.From.Row < row {
+			text += fmt.Sprintf("in %s %d, ", p.rowWord(), g.From.Row)
 		}
-		g.add(Mark{gap.From.Stitch, gap.Yarn}, fmt.Sprintf("%s, stitches %d to %d", text, g.within(gap.From.Stitch), g.within(gap.To.Stitch)))
+		lines = append(lines, text+p.whereAll(g.all))
 	}
-	return g.lines()
+	return lines
 }
 
 // Mended says what can be done about a gap over the limit.
@@ -93,19 +153,21 @@ type grouping struct {
 }
 
 func (p *Piece) grouping(row int) *grouping {
-	r := p.Row(row)
-	return &grouping{width: r.RepeatStitches(), repeats: r.Repeats, in: map[string][]int{}}
+	return newGrouping(p.Row(row).RepeatStitches(), p.Row(row).Repeats)
+}
+
+func newGrouping(width, repeats int) *grouping {
+	return &grouping{width: width, repeats: repeats, in: map[string][]int{}}
 }
 
 // within counts a stitch of the row in its repeat.
-func (g *grouping) within(stitch int) int { return (stitch-1)%g.width + 1 }
+func (g *grouping) within(stitch int) int { return placeIn(stitch, g.width).Stitch }
 
-func (g *grouping) add(m Mark, text string) {
-	if !slices.Contains(g.order, text) {
-		g.order = append(g.order, text)
-	}
-	if rep := (m.Stitch-1)/g.width + 1; !slices.Contains(g.in[text], rep) {
-		g.in[text] = append(g.in[text], rep)
+// add adds a line about a repeat, from 1.
+func (g *grouping) add(repeat int, text string) {
+	g.whole(text)
+	if !slices.Contains(g.in[text], repeat) {
+		g.in[text] = append(g.in[text], repeat)
 	}
 }
 
@@ -123,11 +185,9 @@ func (g *grouping) lines() []string {
 		switch reps := g.in[text]; {
 		case len(reps) == 0 || g.repeats == 1:
 		case len(reps) == g.repeats:
-			lines[i] += ", in every repeat"
-		case len(reps) == 1:
-			lines[i] += fmt.Sprintf(", in repeat %d", reps[0])
+			lines[i] += " in every repeat"
 		default:
-			lines[i] += ", in repeats " + numbers(reps, "and")
+			lines[i] += " in " + repeatWords(reps)
 		}
 	}
 	return lines

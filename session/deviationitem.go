@@ -7,21 +7,24 @@ import (
 	"strings"
 )
 
-// deviationItem is one item of a list.
+// deviationItem is one item of a list of what was done otherwise.
 type deviationItem struct {
 	kind, text string
-	yarn       string // symbol or name; empty when not said
-	stitch, to int    // to only where it moved
+	letter     string // of the catch; empty for an extra one, or in a correction for one that was extra
+	by         int    // of a moved one: stitches later in knitting order, earlier below 0
+	yarn       string // of an extra one: symbol or name; empty when not said
+	stitch     int    // of an extra one: in the repeat, from 1
 	repeat     int    // from 1; 0 is every repeat
 }
 
-var deviationForm = regexp.MustCompile(`^(?:([^\d,:@#][^,:@#]*):)?(\d{1,7})(?::(\d{1,7}))?(?:@(\d{1,7}))?$`)
-
-// deviationForms show how an item of each list is written.
-var deviationForms = map[string]string{
-	"moved":  "15:16 (planned on 15, made on 16), x:15:16 or 15:16@3, with commas between",
-	"missed": "15, x:15 or 15@3, with commas between",
-	"extra":  "22, x:22 or 22@3, with commas between",
+// deviationForms are how an item of each list is written.
+var deviationForms = map[string]struct {
+	form *regexp.Regexp // letter, by, yarn, stitch, repeat
+	like string
+}{
+	"moved":  {regexp.MustCompile(`^([A-Za-z]{1,3})([+-]\d{1,7})()()(?:@(\d{1,7}))?$`), "a+1 (catch a, one stitch later), a-2 (two earlier) or a+1@3 (in repeat 3), with commas between"},
+	"missed": {regexp.MustCompile(`^([A-Za-z]{1,3})?()()(\d{1,7})?(?:@(\d{1,7}))?$`), "b (catch b) or b@3 (in repeat 3), with commas between"},
+	"extra":  {regexp.MustCompile(`^()()(?:([^\d,:@#][^,:@#]*):)?(\d{1,7})(?:@(\d{1,7}))?$`), "22, x:22 or 22@3, with commas between"},
 }
 
 // readDeviationItems reads a list; an empty one has no items.
@@ -32,30 +35,92 @@ func readDeviationItems(kind, list string) ([]deviationItem, error) {
 	var items []deviationItem
 	for _, text := range strings.Split(list, ",") {
 		text = strings.TrimSpace(text)
-		m := deviationForm.FindStringSubmatch(text)
-		if m == nil || (m[3] != "") != (kind == "moved") {
-			return nil, &FieldError{kind, strconv.Quote(text), deviationForms[kind]}
-		}
-		s := deviationItem{kind: kind, text: text, yarn: strings.TrimSpace(m[1])}
-		s.stitch, _ = strconv.Atoi(m[2])
-		s.to, _ = strconv.Atoi(m[3])
-		s.repeat, _ = strconv.Atoi(m[4])
-		if m[4] != "" && s.repeat == 0 {
-			return nil, &FieldError{kind, strconv.Quote(text), deviationForms[kind]}
+		s, ok := readDeviationItem(kind, text)
+		if !ok {
+			return nil, &FieldError{kind, strconv.Quote(text), deviationForms[kind].like}
 		}
 		items = append(items, s)
 	}
 	return items, nil
 }
 
-// instead is the item as a flag with other stitches; to counts only where it moved.
-func (s deviationItem) instead(stitch, to int) string {
-	flag := fmt.Sprintf("--%s %d", s.kind, stitch)
-	if s.kind == "moved" {
-		flag += fmt.Sprintf(":%d", to)
+// numbered is a number where a letter belongs, as in 6, 6@3, 6:7, x:6 or 6+1.
+var numbered = regexp.MustCompile(`^(?:[^\d,:@#]:)?(\d{1,7})(?:[:+-]\d{1,7})?(?:@(\d{1,7}))?$`)
+
+func readDeviationItem(kind, text string) (s deviationItem, ok bool) {
+	s = deviationItem{kind: kind, text: text}
+	m := deviationForms[kind].form.FindStringSubmatch(text)
+	switch {
+	case m != nil && (m[1] == "") != (m[4] == ""):
+		s.letter, s.yarn = strings.ToLower(m[1]), strings.TrimSpace(m[3])
+		s.by, _ = strconv.Atoi(m[2])
+		s.stitch, _ = strconv.Atoi(m[4])
+		s.repeat, _ = strconv.Atoi(m[5])
+		return s, m[5] == "" || s.repeat > 0
+	case kind != "extra":
+		if m = numbered.FindStringSubmatch(text); m != nil {
+			s.stitch, _ = strconv.Atoi(m[1])
+			s.repeat, _ = strconv.Atoi(m[2])
+			return s, true
+		}
 	}
-	if s.repeat > 0 {
-		flag += fmt.Sprintf("@%d", s.repeat)
+	return s, false
+}
+
+// AsOtherwise writes changes of a row as they are told: the inverse of Otherwise. A repeat is
+// named where not every one that has the catch is meant.
+func (p *Piece) AsOtherwise(row int, c Changes) Otherwise {
+	width, letters := p.Row(row).RepeatStitches(), p.Letters(row)
+	has := func(m Mark) int { // repeats in which a catch is shown
+		n := 0
+		for _, o := range p.Shown(row) {
+			if o.Yarn == m.Yarn && (o.Stitch-m.Stitch)%width == 0 {
+				n++
+			}
+		}
+		return n
 	}
-	return flag
+	var moved, missed, extra repeatedItems
+	for _, m := range c.Moved {
+		moved.add(fmt.Sprintf("%s%+d", letterOf(letters, m.From, width), m.To.Stitch-m.From.Stitch), placeIn(m.From.Stitch, width).Repeat, has(m.From))
+	}
+	for _, m := range c.Missed {
+		missed.add(letterOf(letters, m, width), placeIn(m.Stitch, width).Repeat, has(m))
+	}
+	for _, m := range c.Extra {
+		at := placeIn(m.Stitch, width)
+		extra.add(fmt.Sprintf("%c:%d", p.Layout.Fabric.Yarns[m.Yarn].Symbol, at.Stitch), at.Repeat, p.Row(row).Repeats)
+	}
+	return Otherwise{moved.list(), missed.list(), extra.list()}
+}
+
+// repeatedItems are items of one list with the repeats they are about.
+type repeatedItems struct {
+	order   []string
+	repeats map[string][]int
+	all     map[string]int // how many repeats could be meant
+}
+
+func (r *repeatedItems) add(item string, repeat, all int) {
+	if r.repeats == nil {
+		r.repeats, r.all = map[string][]int{}, map[string]int{}
+	}
+	if r.repeats[item] == nil {
+		r.order = append(r.order, item)
+	}
+	r.repeats[item], r.all[item] = append(r.repeats[item], repeat), all
+}
+
+func (r *repeatedItems) list() string {
+	var items []string
+	for _, item := range r.order {
+		if len(r.repeats[item]) == r.all[item] {
+			items = append(items, item)
+			continue
+		}
+		for _, rep := range r.repeats[item] {
+			items = append(items, fmt.Sprintf("%s@%d", item, rep))
+		}
+	}
+	return strings.Join(items, ",")
 }

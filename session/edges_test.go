@@ -59,7 +59,7 @@ func TestNoRowLeft(t *testing.T) {
 	_, err := madeOf(w.piece, Otherwise{})
 	var e *FinishedError
 	require.ErrorAs(t, err, &e)
-	assert.False(t, w.piece.Carried(3, 1))
+	assert.False(t, w.piece.Carried(w.piece.State.Row+1, 3, 1))
 }
 
 func TestGripsThatCannotBe(t *testing.T) {

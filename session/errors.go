@@ -70,6 +70,27 @@ func (e *SameHoldError) Error() string {
 	return fmt.Sprintf("nothing changes: it is hold %s, carry %s, %s, dominant %s already", e.Grip.Hold, e.Grip.Carry, e.Grip.Method, e.Grip.Dominant)
 }
 
+// TooFewError tells that fewer things can be undone than were to be.
+type TooFewError struct{ Steps int }
+
+func (e *TooFewError) Error() string {
+	return fmt.Sprintf("only %s can be undone; the cast-on stays", plural(e.Steps, "thing"))
+}
+
+// NotDoneError tells that a row is not finished yet, Done being the last that is.
+type NotDoneError struct {
+	Row, Done int
+	Round     bool
+}
+
+func (e *NotDoneError) Error() string {
+	word := RowWord(e.Round)
+	if e.Done == 0 {
+		return fmt.Sprintf("no %s is finished yet, so there is no %s %d to correct", word, word, e.Row)
+	}
+	return fmt.Sprintf("%s %d is not finished yet; the last that is, is %s %d", word, e.Row, word, e.Done)
+}
+
 // RowWord is what one pass over the stitches is called: a round where the piece is
 // worked in the round, else a row.
 func RowWord(round bool) string {

@@ -8,24 +8,25 @@ type Kind uint16
 
 // The kinds of event.
 const (
-	KindCastOn      Kind = 1
-	KindRowKnit     Kind = 2
-	KindRipped      Kind = 3
-	KindHoldChanged Kind = 4
-	KindNoted       Kind = 5
-	KindPaused      Kind = 6
-	KindBoundOff    Kind = 7
-	KindUndone      Kind = 8
-	KindRedone      Kind = 9
-	KindReplanned   Kind = 10
-	KindRenamed     Kind = 11
-	KindYarnUsed    Kind = 12
-	KindBallNoted   Kind = 13
-	KindNoteClosed  Kind = 14
-	KindRowChanged  Kind = 15
-	KindRowBegun    Kind = 16
-	KindTogether    Kind = 17
-	KindLowerSet    Kind = 18
+	KindCastOn       Kind = 1
+	KindRowKnit      Kind = 2
+	KindRipped       Kind = 3
+	KindHoldChanged  Kind = 4
+	KindNoted        Kind = 5
+	KindPaused       Kind = 6
+	KindBoundOff     Kind = 7
+	KindUndone       Kind = 8
+	KindRedone       Kind = 9
+	KindReplanned    Kind = 10
+	KindRenamed      Kind = 11
+	KindYarnUsed     Kind = 12
+	KindBallNoted    Kind = 13
+	KindNoteClosed   Kind = 14
+	KindRowChanged   Kind = 15
+	KindRowBegun     Kind = 16
+	KindTogether     Kind = 17
+	KindLowerSet     Kind = 18
+	KindRowCorrected Kind = 19
 )
 
 // Event is one thing that happened to a piece. Only pointers to the event types
@@ -55,24 +56,25 @@ var kinds = [...]struct {
 	word   string
 	decode func(*reader) Event
 }{
-	KindCastOn:      {"cast on", decodeCastOn},
-	KindRowKnit:     {"row knitted", decodeRowKnit},
-	KindRipped:      {"ripped back", decodeRipped},
-	KindHoldChanged: {"hold changed", decodeHoldChanged},
-	KindNoted:       {"note", decodeNoted},
-	KindPaused:      {"paused", decodePaused},
-	KindBoundOff:    {"bound off", decodeBoundOff},
-	KindUndone:      {"undone", decodeUndone},
-	KindRedone:      {"redone", decodeRedone},
-	KindReplanned:   {"replanned", decodeReplanned},
-	KindRenamed:     {"renamed", decodeRenamed},
-	KindYarnUsed:    {"yarn used", decodeYarnUsed},
-	KindBallNoted:   {"ball noted", decodeBallNoted},
-	KindNoteClosed:  {"note closed", decodeNoteClosed},
-	KindRowChanged:  {"row knitted", decodeRowChanged},
-	KindRowBegun:    {"row begun", decodeRowBegun},
-	KindTogether:    {"logged together", decodeTogether},
-	KindLowerSet:    {"lower place told", decodeLowerSet},
+	KindCastOn:       {"cast on", decodeCastOn},
+	KindRowKnit:      {"row knitted", decodeRowKnit},
+	KindRipped:       {"ripped back", decodeRipped},
+	KindHoldChanged:  {"hold changed", decodeHoldChanged},
+	KindNoted:        {"note", decodeNoted},
+	KindPaused:       {"paused", decodePaused},
+	KindBoundOff:     {"bound off", decodeBoundOff},
+	KindUndone:       {"undone", decodeUndone},
+	KindRedone:       {"redone", decodeRedone},
+	KindReplanned:    {"replanned", decodeReplanned},
+	KindRenamed:      {"renamed", decodeRenamed},
+	KindYarnUsed:     {"yarn used", decodeYarnUsed},
+	KindBallNoted:    {"ball noted", decodeBallNoted},
+	KindNoteClosed:   {"note closed", decodeNoteClosed},
+	KindRowChanged:   {"row knitted", decodeRowChanged},
+	KindRowBegun:     {"row begun", decodeRowBegun},
+	KindTogether:     {"logged together", decodeTogether},
+	KindLowerSet:     {"lower place told", decodeLowerSet},
+	KindRowCorrected: {"row corrected", decodeRowCorrected},
 }
 
 // known reports whether this version has the kind.

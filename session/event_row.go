@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 )
@@ -95,6 +96,9 @@ func decodeRowKnit(r *reader) Event {
 func decodeRowChanged(r *reader) Event {
 	e := &RowKnit{Row: r.int(), Unwitnessed: r.flags(1) != 0, Shown: r.marks()}
 	e.Changes = r.changes()
+	if !e.Changes.Any() {
+		r.fail("no catch is changed")
+	}
 	if r.fault == "" && !e.Changes.fits(e.Shown) {
 		r.fail("a catch that was changed was not shown, or two are made on one stitch")
 	}
@@ -109,7 +113,7 @@ func (e *RowKnit) words(t historyWords) string {
 	if e.Unwitnessed {
 		line += ", logged afterwards"
 	}
-	if caught := t.caught(e.Used); caught != "" {
+	if caught := t.caught(e.Row, e.Shown); caught != "" {
 		line += ": " + caught
 	}
 	changes := e.Changes
@@ -117,37 +121,49 @@ func (e *RowKnit) words(t historyWords) string {
 		untold := compareLists(e.Shown, e.Used, segmentAt(t.planPeriod().segments, e.Row).Limit)
 		changes = &untold
 	}
-	if counts := changes.String(); counts != "" {
-		line += "; " + counts
+	if fates := t.fates(e.Row, e.Shown, *changes); fates != "" {
+		line += "; " + fates
 	}
 	return line
 }
 
-// longestList is how many catches of a yarn a line of the history names.
+// longestList is how many catches or changes a line of the history names.
 const longestList = 8
 
-// caught lists the catches yarn by yarn: "fjord caught on 6, 18, oat on 9".
-func (t historyWords) caught(marks []Mark) string {
-	var order []int
+// caught names the catches a row was shown with, by yarn: "fjord caught: a on 6, c on 18; oat
+// caught: b on 9".
+func (t historyWords) caught(row int, shown []Mark) string {
+	width, _ := t.repeats(row)
 	of := map[int][]string{}
-	for _, m := range marks {
-		if of[m.Yarn] == nil {
-			order = append(order, m.Yarn)
-		}
-		of[m.Yarn] = append(of[m.Yarn], fmt.Sprint(m.Stitch))
+	for _, l := range lettered(shown, width) {
+		of[l.Yarn] = append(of[l.Yarn], fmt.Sprintf("%s on %d", l.Letter, l.Stitch))
 	}
-	slices.Sort(order)
 	var parts []string
-	for i, yarn := range order {
-		verb := " on "
-		if i == 0 {
-			verb = " caught on "
-		}
-		parts = append(parts, t.yarn(yarn)+verb+shortened(of[yarn]))
+	for _, yarn := range slices.Sorted(maps.Keys(of)) {
+		parts = append(parts, t.yarn(yarn)+" caught: "+shortened(of[yarn]))
 	}
-	return strings.Join(parts, ", ")
+	return strings.Join(parts, "; ")
 }
 
+// fates tells what became of the catches of a row otherwise than shown.
+func (t historyWords) fates(row int, shown []Mark, c Changes) string {
+	width, repeats := t.repeats(row)
+	g := newGrouping(width, repeats)
+	g.addFates(lettered(shown, width), c, t.yarn)
+	return shortened(g.lines())
+}
+
+// shownIn gives the catches that a row was shown with when it was logged before the event told.
+func (t historyWords) shownIn(row int) []Mark {
+	for _, e := range slices.Backward(t.state.entries) {
+		if knit, is := e.Event.(*RowKnit); is && e.Seq < t.seq && knit.Row == row {
+			return knit.Shown
+		}
+	}
+	return nil
+}
+
+// shortened joins words, the last ones counted where there are many.
 func shortened(list []string) string {
 	if more := len(list) - longestList; more > 0 {
 		return strings.Join(list[:longestList], ", ") + fmt.Sprintf(" and %d more", more)

@@ -60,6 +60,7 @@ func TestBytesStay(t *testing.T) {
 		{&RowBegun{Row: 12, Stitch: 7, Shown: []Mark{{6, 1}}, Method: floats.Twist}, "\x0c\x07\x01\x01\x01\x0d"},
 		{&Together{Events: 3}, "\x03"},
 		{&LowerSet{Place: "left middle"}, "\x0bleft middle"},
+		{&RowCorrected{Row: 12, Changes: Changes{Missed: []Mark{{6, 1}}}}, "\x0c" + "\x00" + "\x01\x01\x0d" + "\x00"},
 		{
 			&CastOn{Name: "b", Parts: []PartRef{{Name: "p", Plain: 'x', Rows: 4}}, Limit: 6, Grip: Grip{Hold: "h", Carry: "c", Method: "m", Dominant: "d"}, RestLimit: 2},
 			"\x01b\x01\x01p" + string(make([]byte, 32)) + "\x00\x00\x78\x04" + "\x00\x06\x00\x00" + "\x01h\x01c\x01m\x01d\x02" + "\x00\x00",

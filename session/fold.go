@@ -33,7 +33,7 @@ func Fold(records []Record) (*State, error) {
 			return nil, s.fault(len(s.entries)-1, err)
 		}
 	}
-	s.CanUndo, s.CanRedo = c.canUndo(), c.canRedo()
+	s.CanUndo, s.CanRedo, s.steps = c.canUndo(), c.canRedo(), c.steps()
 	for _, done := range c.holds {
 		for i := done.first; i <= done.last; i++ {
 			if err := s.follow(i); err != nil {

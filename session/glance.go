@@ -2,99 +2,235 @@ package session
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"strandwise/chart"
 	"strandwise/floats"
 )
 
-// Glance is the whole row to be read aloud as it stands: its number, then piece by
-// piece the runs with the catches in them and how often all is worked. A line may
-// break between any two pieces.
+// The row for a glance is the whole row, each run told in the order in which the hands work
+// it, so that it can be read aloud as it stands:
 //
-//	57: 3 oat, 11 fjord (oat on 6), 1 oat, x 12
+//	57, 11 times: 3 oat, 11 fjord (5, catch a, 5), 1 oat
+//	repeat 6: 3 oat, 11 fjord (7, catch b, 3), 1 oat
 //
-// Catches are counted within their run; a star stands at one that is not where the
-// plan had it.
-func (s *Sheet) Glance() (number string, pieces []string) {
-	number = fmt.Sprintf("%d:", s.Row)
-	for i, run := range s.Runs {
-		piece := fmt.Sprintf("%d %s", run.Stitches, s.Yarns[run.Yarn].Name)
-		if len(run.Catches) > 0 {
-			piece += " (" + s.inRun(run.Catches) + ")"
-		}
-		if i < len(s.Runs)-1 || s.Repeats > 1 {
-			piece += ","
-		}
-		pieces = append(pieces, piece)
-	}
-	if s.Repeats > 1 {
-		pieces = append(pieces, fmt.Sprintf("x %d", s.Repeats))
-	}
-	return number, pieces
+// How often stands in front, so that it is never heard as a count of stitches. A weave is
+// one of the stitches of its run (5 + 1 + 5 = 11), a twist lies between two: what stands in
+// the brackets sums up to the count before them.
+
+// Glance is some repeats of a row for a glance.
+type Glance struct {
+	Number  int    // of the row; 0 where the line is about other repeats than most
+	Side    string // "wrong side, purl"; empty on the right side
+	Often   string // "12 times", "repeat 6", "repeats 1 and 12"; empty where there is but one
+	Phrases []Phrase
 }
 
-// inRun lists the catches of a run: "oat on 3, 9; kelp on 4".
-func (s *Sheet) inRun(catches []SheetCatch) string {
-	return s.byYarn(catches, func(c SheetCatch) int { return c.InRun })
+// Phrase is one run for a glance.
+type Phrase struct {
+	Yarn   int      // of the run
+	Lead   string   // "11 fjord"
+	Inside []string // "(5,", "catch a,", "5)": what its brackets hold, broken nowhere else; empty without catches
+	Aloud  string   // "11 fjord: 5, catch A on the next, 5"
 }
 
-// byYarn lists catches yarn by yarn, in order of each yarn's first.
-func (s *Sheet) byYarn(catches []SheetCatch, at func(SheetCatch) int) string {
-	var order []int
-	lists := map[int][]string{}
-	for _, c := range catches {
-		if lists[c.Yarn] == nil {
-			order = append(order, c.Yarn)
+// Text is the phrase as it stands in a line.
+func (p Phrase) Text() string { return strings.Join(append([]string{p.Lead}, p.Inside...), " ") }
+
+// Head is what stands before the first run: "57, 12 times:".
+func (g Glance) Head() string {
+	var parts []string
+	if g.Number > 0 {
+		parts = append(parts, fmt.Sprint(g.Number))
+	}
+	if g.Side != "" {
+		parts[0] += " (" + g.Side + ")"
+	}
+	if g.Often != "" {
+		parts = append(parts, g.Often)
+	}
+	return strings.Join(parts, ", ") + ":"
+}
+
+// String is the line as a whole.
+func (g Glance) String() string {
+	runs := make([]string, len(g.Phrases))
+	for i, p := range g.Phrases {
+		runs[i] = p.Text()
+	}
+	return g.Head() + " " + strings.Join(runs, ", ")
+}
+
+// Glances tells the whole row: first the repeats that most are like, then the others.
+func (s *Sheet) Glances() []Glance {
+	times, runs := s.smallestRepeat()
+	first := Glance{Number: s.Row, Phrases: s.Phrases(runs)}
+	switch {
+	case len(s.Others) > 0 && times == 1:
+		first.Often = repeatWords(s.Often.Repeats)
+	case times > 1:
+		first.Often = fmt.Sprintf("%d times", times)
+	}
+	if s.WrongSide {
+		first.Side = "wrong side, purl"
+	}
+	glances := []Glance{first}
+	for _, r := range s.Others {
+		glances = append(glances, Glance{Often: repeatWords(r.Repeats), Phrases: s.Phrases(r.Runs)})
+	}
+	return glances
+}
+
+// repeatWords names repeats: "repeat 3", "repeats 1, 4 and 7 to 9".
+func repeatWords(repeats []int) string {
+	if len(repeats) == 1 {
+		return fmt.Sprintf("repeat %d", repeats[0])
+	}
+	return "repeats " + listWords(spans(repeats), "and")
+}
+
+// smallestRepeat gives how often the runs of the first line are worked. A row without
+// catches is told by the fewest stitches that make it when repeated.
+func (s *Sheet) smallestRepeat() (times int, runs []Run) {
+	if len(s.Letters) > 0 || len(s.Often.Catches) > 0 || len(s.Others) > 0 {
+		return len(s.Often.Repeats), s.Often.Runs
+	}
+	alike := func(a, b floats.Stitch) bool { return a.Yarn == b.Yarn && a.Technique == b.Technique }
+	width := len(s.Order)
+	for n := 1; n <= width; n++ {
+		if width%n != 0 || !slices.EqualFunc(s.Order[n:], s.Order[:width-n], alike) {
+			continue
 		}
-		star := ""
+		if width = n; n > 1 {
+			break
+		}
+		run := s.Often.Runs[0]
+		run.Stitches = s.Total
+		return 1, []Run{run}
+	}
+	word := func(t chart.Technique) string { return WorkedAs(t, s.WrongSide, s.mirror) }
+	return s.Total / width, runsOf(s.Order[:width], word)
+}
+
+// Phrases tells runs. The yarn of shaped stitches is that of the run before, where it is not
+// said.
+func (s *Sheet) Phrases(runs []Run) []Phrase {
+	phrases := make([]Phrase, len(runs))
+	for i, run := range runs {
+		p := Phrase{Yarn: run.Yarn, Lead: fmt.Sprintf("%d %s", run.Stitches, s.Yarns[run.Yarn].Name)}
+		if run.Word != "" {
+			p.Lead = run.Word
+			if run.Stitches > 1 {
+				p.Lead = fmt.Sprintf("%d %s", run.Stitches, run.Word)
+			}
+			if i == 0 || runs[i-1].Yarn != run.Yarn {
+				p.Lead += " " + s.Yarns[run.Yarn].Name
+			}
+		}
+		var aloud []string
+		p.Inside, aloud = s.inside(run)
+		p.Aloud = p.Lead
+		if len(aloud) > 0 {
+			p.Aloud += ": " + strings.Join(aloud, ", ")
+		}
+		phrases[i] = p
+	}
+	return phrases
+}
+
+// inside tells the catches of a run and the stitches between them.
+func (s *Sheet) inside(run Run) (text, aloud []string) {
+	if len(run.Catches) == 0 {
+		return nil, nil
+	}
+	done := 0
+	count := func(n int) {
+		if n > 0 {
+			text, aloud = append(text, fmt.Sprint(n)), append(aloud, fmt.Sprint(n))
+			done += n
+		}
+	}
+	for i := 0; i < len(run.Catches); {
+		c, end := run.Catches[i], i+1
+		for end < len(run.Catches) && run.Catches[end].Stitch == c.Stitch {
+			end++
+		}
+		count(c.Stitch - run.From - done)
+		name, heard := s.catchNames(run.Catches[i:end])
+		if !c.Twist {
+			heard += " on the next"
+			done++
+		}
+		text, aloud = append(text, name), append(aloud, heard)
+		i = end
+	}
+	count(run.Stitches - done)
+	for i := range text[:len(text)-1] {
+		text[i] += ","
+	}
+	text[0] = "(" + text[0]
+	text[len(text)-1] += ")"
+	return text, aloud
+}
+
+// catchNames names the catches of one stitch: "catch a", and with three yarns "catch a moss
+// and b kelp".
+func (s *Sheet) catchNames(catches []Catch) (text, aloud string) {
+	names, heard := make([]string, len(catches)), make([]string, len(catches))
+	for i, c := range catches {
+		names[i], heard[i] = s.CatchName(c), strings.ToUpper(c.Letter)
+		if c.Letter == "" && len(catches) > 1 {
+			names[i], heard[i] = "extra "+names[i], "extra"
+		}
+		if s.namesYarns() {
+			heard[i] = strings.TrimSpace(heard[i] + " " + s.Yarns[c.Yarn].Name)
+		}
 		if c.Moved {
-			star = MovedSign
+			heard[i] += ", moved,"
 		}
-		lists[c.Yarn] = append(lists[c.Yarn], fmt.Sprint(at(c))+star)
 	}
-	groups := make([]string, len(order))
-	for i, y := range order {
-		groups[i] = s.Yarns[y].Name + " " + s.CatchWord() + " " + strings.Join(lists[y], ", ")
+	word := "catch"
+	if catches[0].Twist {
+		word = "twist"
 	}
-	return strings.Join(groups, "; ")
+	if len(catches) == 1 && catches[0].Letter == "" {
+		word = "extra " + word
+	}
+	return strings.TrimSpace(word + " " + listWords(names, "and")), strings.TrimSpace(word + " " + listWords(heard, "and"))
 }
 
 // MovedSign stands at a catch that is not where the plan had it.
 const MovedSign = "*"
 
-// CatchWord tells where a catch lies with regard to its stitch.
-func (s *Sheet) CatchWord() string {
-	if s.Method == floats.Twist {
-		return "before"
+// CatchName is a catch by its letter, and by its yarn where there may be another: "a", "a
+// moss"; of one without a letter the yarn alone, or nothing.
+func (s *Sheet) CatchName(c Catch) string {
+	name := c.Letter
+	if c.Moved {
+		name += MovedSign
 	}
-	return "on"
+	if s.namesYarns() {
+		name = strings.TrimSpace(name + " " + s.Yarns[c.Yarn].Name)
+	}
+	return name
 }
 
-// AtStitches lists catches by their stitch in the repeat: "oat on 9, 15".
-func (s *Sheet) AtStitches(catches []SheetCatch) string {
-	return s.byYarn(catches, func(c SheetCatch) int { return c.Stitch })
-}
-
-// DifferingWords tells what is otherwise in one repeat: "repeat 12: also oat on 23".
-func (s *Sheet) DifferingWords(d OtherRepeat) string {
-	var parts []string
-	if len(d.Without) > 0 {
-		parts = append(parts, "not "+s.AtStitches(d.Without))
+// namesYarns reports whether a catch can be of more than one yarn: more than two are worked or
+// caught in the row, or one that is worked leaves it open which other is caught.
+func (s *Sheet) namesYarns() bool {
+	in := map[int]bool{}
+	for _, st := range s.Order {
+		in[st.Yarn] = true
 	}
-	if len(d.Also) > 0 {
-		parts = append(parts, "also "+s.AtStitches(d.Also))
+	worked := len(in)
+	for _, l := range s.Letters {
+		in[l.Yarn] = true
 	}
-	return fmt.Sprintf("%s: %s", s.repeatName(d.Repeat), strings.Join(parts, ", "))
-}
-
-func (s *Sheet) repeatName(rep int) string {
-	switch rep {
-	case 1:
-		return "first repeat"
-	case s.Repeats:
-		return "last repeat"
+	for _, c := range distinct(s.Often, s.Others) {
+		in[c.Yarn] = true
 	}
-	return fmt.Sprintf("repeat %d", rep)
+	return len(in) > 2 || worked == 1 && len(in) == 2 && len(s.Yarns) > 2
 }
 
 // Word is "round" or "row".

@@ -67,12 +67,21 @@ func (t historyWords) planPeriod() planPeriod {
 	return t.planPeriods[at]
 }
 
+// repeats gives the stitches of a repeat of a row and the number of repeats, as it was laid
+// then; of a row that cannot be laid any more, all its stitches in one.
+func (t historyWords) repeats(row int) (width, repeats int) {
+	if f := t.planPeriod().fabric; f != nil && row <= len(f.Rows) {
+		return f.Rows[row-1].RepeatStitches(), f.Rows[row-1].Repeats
+	}
+	return maxInt, 1
+}
+
 // row is what one pass is called: a row in flat work, a round in the round.
 func (t historyWords) row() string { return t.state.rowWord() }
 
 // yarn names a yarn by its index.
 func (t historyWords) yarn(i int) string {
-	if yarns := t.planPeriod().yarns; i < len(yarns) {
+	if yarns := t.planPeriod().yarns(); i < len(yarns) {
 		return yarns[i].Name
 	}
 	return fmt.Sprintf("yarn %d", i+1)
@@ -80,7 +89,7 @@ func (t historyWords) yarn(i int) string {
 
 // symbol names a yarn by its symbol.
 func (t historyWords) symbol(symbol rune) string {
-	for _, y := range t.planPeriod().yarns {
+	for _, y := range t.planPeriod().yarns() {
 		if y.Symbol == symbol {
 			return y.Name
 		}
@@ -122,6 +131,24 @@ func plural(n int, noun string) string {
 func (s *State) Undo() (*Undone, error) {
 	e := &Undone{Seq: s.CanUndo}
 	return e, s.Check(e)
+}
+
+// UndoLast gives the events that take back the last n things logged, the newest first. With
+// fewer than n to take back it is a *TooFewError, with only the cast-on left a
+// *CastOnStaysError.
+func (s *State) UndoLast(n int) ([]Event, error) {
+	switch {
+	case len(s.steps) == 0:
+		_, err := s.Undo()
+		return nil, err
+	case n > len(s.steps):
+		return nil, &TooFewError{Steps: len(s.steps)}
+	}
+	var events []Event
+	for _, seq := range slices.Backward(s.steps[len(s.steps)-n:]) {
+		events = append(events, &Undone{Seq: seq})
+	}
+	return events, nil
 }
 
 // Redo gives the event that takes the newest undoing back. When nothing was undone

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/chart"
+	"strandwise/floats"
 )
 
 // testLog is a log under construction: each event is checked against the state so far,
@@ -87,7 +88,7 @@ func (l *testLog) redo() {
 
 // words is the history line of the event with the given number.
 func (l *testLog) words(seq int) string {
-	return l.state.words(l.state.Log()[seq-1], []planPeriod{{yarns: yarns(), segments: l.state.Segments}})
+	return l.state.words(l.state.Log()[seq-1], []planPeriod{{fabric: &floats.Fabric{Yarns: yarns()}, segments: l.state.Segments}})
 }
 
 func fold(t require.TestingT, records []Record) *State {

@@ -49,14 +49,16 @@ func (g Gap) spot(at, lower int) Spot {
 	return s
 }
 
-// Mend is one line of the mending list.
+// Mend is one line of the mending list: a gap over the limit, or several that are alike in the
+// repeats of a row.
 type Mend struct {
-	Number int // from 1, the most urgent first
-	Gap
-	Tacks []Spot
-	Where string // "round 23, stitches 41 to 52"
-	What  string // "fjord runs 12 stitches uncaught, tack it down behind stitch 46"
-	How   string // how that is done, with the first of its kind; empty with the others
+	Number  int    // from 1, the most urgent first
+	Gap            // the first of them
+	Repeats []int  // in which they begin, from 1
+	Tacks   []Spot // of the first
+	Where   string // "round 23, stitches 9 to 20 in every repeat"
+	What    string // "fjord runs 12 stitches uncaught, tack it down behind stitch 14"
+	How     string // how that is done, with the first of its kind; empty with the others
 }
 
 // How a gap is mended: with a needle afterwards, or, in the newest row, with the stitches
@@ -71,14 +73,15 @@ func (m Mend) String() string { return m.Where + ": " + m.What }
 
 // Mends gives the mending list of the review in words.
 func (p *Piece) Mends(r *Review) []Mend {
-	mends := make([]Mend, len(r.Mending))
-	for i, g := range r.Mending {
+	var mends []Mend
+	for i, g := range p.gather(r.Mending) {
 		tacks := g.Tacks(p.Row(g.From.Row).Stitches())
-		mends[i] = Mend{
-			Number: i + 1, Gap: g, Tacks: tacks, Where: g.where(p.rowWord()),
+		mends = append(mends, Mend{
+			Number: i + 1, Gap: g.Gap, Repeats: p.beginIn(g.all), Tacks: tacks,
+			Where: fmt.Sprintf("%s %d, %s", p.rowWord(), g.From.Row, p.whereAll(g.all)),
 			What: fmt.Sprintf("%s runs %d stitches uncaught, tack it down behind %s",
-				p.yarnName(g.Yarn), g.Stitches, tackWords(g, tacks, p.rowWord())),
-		}
+				p.yarnName(g.Yarn), g.Stitches, p.tackWords(g.Gap, tacks)),
+		})
 	}
 	p.tellHow(mends)
 	return mends
@@ -96,32 +99,24 @@ func (p *Piece) tellHow(mends []Mend) {
 	}
 }
 
-func (g Gap) where(word string) string {
-	if g.From.Row == g.To.Row {
-		return fmt.Sprintf("%s %d, stitches %d to %d", word, g.From.Row, g.From.Stitch, g.To.Stitch)
-	}
-	return fmt.Sprintf("%s %d, stitch %d, to %s %d, stitch %d", word, g.From.Row, g.From.Stitch, word, g.To.Row, g.To.Stitch)
-}
-
-// tackWords names the stitches to tack behind: "stitch 46", "stitches 46 and 52", and
-// with their row where the gap runs over the start.
-func tackWords(g Gap, tacks []Spot, word string) string {
-	names := make([]string, len(tacks))
-	for i, t := range tacks {
-		names[i] = fmt.Sprint(t.Stitch)
-		if g.From.Row != g.To.Row {
-			names[i] = fmt.Sprintf("stitch %d of %s %d", t.Stitch, word, t.Row)
+// tackWords names the stitches to tack behind, as the gap is told: "stitch 14", "stitches 4 and
+// 10", "stitch 2 of the next repeat", and with their row where the gap runs over the start.
+func (p *Piece) tackWords(g Gap, tacks []Spot) string {
+	var here, names []string
+	begins := p.PlaceOf(g.From.Row, g.From.Stitch)
+	for _, t := range tacks {
+		at := p.PlaceOf(t.Row, t.Stitch)
+		switch {
+		case g.From.Row != g.To.Row:
+			names = append(names, fmt.Sprintf("%s of %s %d", p.PlaceWords(t.Row, t.Stitch), p.rowWord(), t.Row))
+		case at.Repeat == begins.Repeat:
+			here = append(here, fmt.Sprint(at.Stitch))
+		default:
+			names = append(names, fmt.Sprintf("stitch %d of the next repeat", at.Stitch))
 		}
 	}
-	list := names[0]
-	if last := len(names) - 1; last > 0 {
-		list = strings.Join(names[:last], ", ") + " and " + names[last]
+	if len(here) > 0 {
+		names = append([]string{count(len(here), "stitch") + " " + listWords(here, "and")}, names...)
 	}
-	switch {
-	case g.From.Row != g.To.Row:
-		return list
-	case len(names) == 1:
-		return "stitch " + list
-	}
-	return "stitches " + list
+	return listWords(names, "and")
 }

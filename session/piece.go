@@ -106,7 +106,7 @@ func (p *Piece) Departs(row int) bool { return !slices.Equal(p.Shown(row), p.pla
 func (p *Piece) Knit(c Changes) *RowKnit {
 	row := p.State.Row + 1
 	e := &RowKnit{Row: row, Shown: p.Shown(row), Used: p.Shown(row)}
-	if c = c.inOrder(); c.Any() {
+	if c = c.InOrder(); c.Any() {
 		e.Changes, e.Used = &c, c.applied(e.Shown)
 	}
 	return e

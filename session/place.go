@@ -6,6 +6,31 @@ import (
 	"strconv"
 )
 
+// Place is a stitch of a row as it is said everywhere: the repeat of the chart and the
+// stitch in it, both from 1 in knitting order, empty cells left out.
+type Place struct {
+	Repeat int `json:"repeat"`
+	Stitch int `json:"stitch"`
+}
+
+// PlaceOf is the place of a stitch counted over the whole row, from 1.
+func (p *Piece) PlaceOf(row, stitch int) Place { return placeIn(stitch, p.Row(row).RepeatStitches()) }
+
+// placeIn is the place of a stitch of a row whose repeat has so many.
+func placeIn(stitch, width int) Place {
+	return Place{Repeat: (stitch-1)/width + 1, Stitch: (stitch-1)%width + 1}
+}
+
+// PlaceWords tells a stitch of a row: "repeat 3, stitch 9", or "stitch 9" where the row has
+// one repeat.
+func (p *Piece) PlaceWords(row, stitch int) string {
+	at := p.PlaceOf(row, stitch)
+	if p.Row(row).Repeats == 1 {
+		return fmt.Sprintf("stitch %d", at.Stitch)
+	}
+	return fmt.Sprintf("repeat %d, stitch %d", at.Repeat, at.Stitch)
+}
+
 // PlaceError tells that a place in the row to work cannot be what was given.
 type PlaceError struct {
 	What  string
@@ -15,21 +40,24 @@ type PlaceError struct {
 
 func (e *PlaceError) Error() string { return e.What }
 
-var placeForm = regexp.MustCompile(`^(\d{1,7})(?:@(\d{1,7}))?$`)
+var placeForm = regexp.MustCompile(`^(\d{1,7})?(?:@(\d{1,7}))?$`)
 
 // ParsePlace reads how far the row to work is: the stitches worked so far over the whole
-// row ("38"), or those of one repeat and all before it ("14@3"). There must be such a row.
-// Errors are *PlaceError.
+// row ("38"), those of one repeat and all before it ("14@3"), or the repeats done ("@3").
+// There must be such a row. Errors are *PlaceError.
 func (p *Piece) ParsePlace(word string) (stitch int, err error) {
 	row := p.State.Row + 1
 	r := p.Row(row)
 	m := placeForm.FindStringSubmatch(word)
-	if m == nil {
-		return 0, &PlaceError{What: fmt.Sprintf("pause takes the last stitch worked, not %q", word), Try: "strandwise pause 14, or 14@3 for stitch 14 of repeat 3", Wrong: true}
+	if m == nil || word == "" {
+		return 0, &PlaceError{What: fmt.Sprintf("pause takes how far the %s is, not %q", p.rowWord(), word), Try: p.placeForms(row), Wrong: true}
 	}
 	stitch, _ = strconv.Atoi(m[1])
 	if m[2] != "" {
 		rep, _ := strconv.Atoi(m[2])
+		if m[1] == "" {
+			stitch = r.RepeatStitches()
+		}
 		if rep < 1 || rep > r.Repeats || stitch > r.RepeatStitches() {
 			what := fmt.Sprintf("%s %d has %s of %s, so there is no %s", p.rowWord(), row, plural(r.Repeats, "repeat"), plural(r.RepeatStitches(), "stitch"), word)
 			return 0, &PlaceError{What: what, Try: "strandwise show"}
@@ -44,4 +72,13 @@ func (p *Piece) ParsePlace(word string) (stitch int, err error) {
 		return 0, &PlaceError{What: what, Try: fmt.Sprintf("strandwise pause %d", n-1)}
 	}
 	return stitch, nil
+}
+
+// placeForms show how a place is given in a row.
+func (p *Piece) placeForms(row int) string {
+	text := "strandwise pause 14 after 14 stitches"
+	if p.Row(row).Repeats > 1 {
+		text += ", pause 4@2 after stitch 4 of repeat 2, pause @2 after repeat 2"
+	}
+	return text
 }

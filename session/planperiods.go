@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"strandwise/chart"
+	"strandwise/floats"
 )
 
 // A row is told in the history as it was logged, under the plan it was worked from. Once
@@ -13,9 +14,16 @@ import (
 
 // planPeriod is a stretch of the log under the same plans.
 type planPeriod struct {
-	after    uint64       // it begins with the event after this one
-	yarns    []chart.Yarn // of the fabric then; empty where it cannot be laid any more
+	after    uint64         // it begins with the event after this one
+	fabric   *floats.Fabric // as it was laid; nil where it cannot be any more
 	segments []Segment
+}
+
+func (e planPeriod) yarns() []chart.Yarn {
+	if e.fabric == nil {
+		return nil
+	}
+	return e.fabric.Yarns
 }
 
 // Remember makes Words tell rows of former plans in the yarns they were worked in. A
@@ -49,7 +57,7 @@ func (p *Piece) planPeriodOf(after uint64, count int, charts Charts) planPeriod 
 	}
 	e := planPeriod{after: after, segments: then.Segments}
 	if l, err := then.Lay(charts); err == nil {
-		e.yarns = l.Fabric.Yarns
+		e.fabric = l.Fabric
 	}
 	return e
 }
@@ -62,7 +70,7 @@ func (p *Piece) planPeriodOf(after uint64, count int, charts Charts) planPeriod 
 func (p *Piece) Words(e Entry) string {
 	planPeriods := p.planPeriods
 	if planPeriods == nil {
-		planPeriods = []planPeriod{{yarns: p.Layout.Fabric.Yarns, segments: p.State.Segments}}
+		planPeriods = []planPeriod{{fabric: p.Layout.Fabric, segments: p.State.Segments}}
 	}
 	return p.State.words(e, planPeriods)
 }

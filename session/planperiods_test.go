@@ -34,7 +34,7 @@ func TestHistoryKeepsItsYarns(t *testing.T) {
 	for seq := 1; seq <= len(w.state.Log()); seq++ {
 		before = append(before, w.told(seq))
 	}
-	require.Contains(t, before[5], "pier caught on")
+	require.Contains(t, before[5], "pier caught: a on 6")
 	w.add(&Ripped{Rows: 3})
 	w.piece.State = w.state
 	w.replan(with("yarn: r rust #AA4433", "r.........\nr.........\nr.........\n.........x\n.........x\n"))
@@ -43,7 +43,7 @@ func TestHistoryKeepsItsYarns(t *testing.T) {
 	}
 	w.row(nil)
 	w.row(nil)
-	assert.Contains(t, w.told(len(w.state.Log())), "rust caught on")
+	assert.Contains(t, w.told(len(w.state.Log())), "rust caught: a on 6")
 }
 
 // A catch four stitches off is moved where the limit is 9 and stays so when the row
@@ -52,8 +52,8 @@ func TestHistoryKeepsItsLimit(t *testing.T) {
 	w := begin(t, "x...............\nx...............\nx...............", func(e *CastOn) { e.Limit = 9 })
 	w.row(nil)
 	w.row(func(m []Mark) []Mark { m[0].Stitch += 4; return m })
-	require.Contains(t, w.told(3), "1 moved")
+	require.Contains(t, w.told(3), "catch a 4 stitches later")
 	w.add(&Ripped{Rows: 1}, &Replanned{Limit: 3})
 	w.piece.State = w.state
-	assert.Contains(t, w.told(3), "1 moved")
+	assert.Contains(t, w.told(3), "catch a 4 stitches later")
 }

@@ -3,6 +3,7 @@ package session
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"strandwise/floats"
 )
@@ -12,8 +13,6 @@ type Reason struct {
 	From  Mark // as planned; zero where the row has one more than planned
 	To    Mark // as shown; zero where one planned is left out
 	On    Mark // the catch made below in the column of the planned one; zero where there is none
-	Would int  // what the planned one would cost in points, gaps apart
-	Costs int  // what the shown one costs
 	Alike bool // it goes along with other repeats, where it would stand on one
 	Over  bool // its strand comes over the start, and was caught otherwise below
 }
@@ -36,7 +35,7 @@ func (p *Piece) Reasons(row int) []Reason {
 	for _, m := range changes.Extra {
 		reasons = append(reasons, Reason{To: m})
 	}
-	p.price(row, planned, shown, reasons)
+	p.explain(row, reasons)
 	slices.SortStableFunc(reasons, func(a, b Reason) int { return a.stitch() - b.stitch() })
 	return reasons
 }
@@ -49,18 +48,10 @@ func (r Reason) stitch() int {
 	return r.From.Stitch
 }
 
-// price finds the costs of the catches, and on which catch below the planned ones stand.
-func (p *Piece) price(row int, planned, shown []Mark, reasons []Reason) {
-	d := p.deviation(row, p.made(row-1))
-	cost := func(m Mark, beside []Mark) int {
-		if m.Stitch == 0 {
-			return 0
-		}
-		return p.Layout.Fabric.CatchCosts(d, asCatches(row-1, beside), asCatches(row-1, []Mark{m}))[0]
-	}
+// explain finds on which catch below the planned ones would stand, and what else moved them.
+func (p *Piece) explain(row int, reasons []Reason) {
 	for i := range reasons {
 		r := &reasons[i]
-		r.Would, r.Costs = cost(r.From, planned), cost(r.To, shown)
 		r.On, r.Over = p.rightBelow(row, r.From), p.comesOver(row, r.From)
 	}
 	for i := range reasons {
@@ -100,61 +91,66 @@ func (p *Piece) rightBelow(row int, m Mark) Mark {
 	return Mark{}
 }
 
-// ReasonWords tells the reasons of a row to come, those alike in several repeats together: "oat on 8,
-// planned on 6, 2 stitches later: on 6 it would stand right above oat on 19 of round 7 and
-// cost 160 points, here 60, in every repeat". Stitches count within the repeat.
+// ReasonWords tells why the catches of a row to come are not where the plan has them, those
+// alike in several repeats together: "catch a is 2 stitches later than planned: there it would
+// stand right above catch c of round 7, in every repeat".
 func (p *Piece) ReasonWords(row int) []string {
 	if p.kept(row) {
 		return []string{fmt.Sprintf("%s %d was begun before the plan changed: it is finished as it was shown then", p.rowWord(), row)}
 	}
 	g := p.grouping(row)
-	reasons := p.Reasons(row)
-	for _, r := range reasons {
+	letters := p.Letters(row)
+	for _, r := range p.Reasons(row) {
 		at := r.To
 		if at.Stitch == 0 {
 			at = r.From
 		}
-		g.add(at, p.reasonLine(r, row, g))
+		g.add(placeIn(at.Stitch, g.width).Repeat, p.reasonLine(r, row, letterOf(letters, r.To, g.width), g)+",")
 	}
-	return g.lines()
+	lines := g.lines()
+	for i := range lines {
+		lines[i] = strings.TrimSuffix(lines[i], ",")
+	}
+	return lines
 }
 
-func (p *Piece) reasonLine(r Reason, row int, g *grouping) string {
-	if r.From.Stitch == 0 {
-		return fmt.Sprintf("%s on %d, one more than planned, so that no gap is over the limit; it costs %s",
-			p.yarnName(r.To.Yarn), g.within(r.To.Stitch), plural(r.Costs, "point"))
+func (p *Piece) reasonLine(r Reason, row int, letter string, g *grouping) string {
+	switch {
+	case r.From.Stitch == 0:
+		return fmt.Sprintf("catch %s is one more than planned, so that no gap is over the limit", letter)
+	case r.To.Stitch == 0:
+		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", p.yarnName(r.From.Yarn), g.within(r.From.Stitch), p.why(r, row))
 	}
-	planned := g.within(r.From.Stitch)
-	text := fmt.Sprintf("%s planned on %d is left out", p.yarnName(r.From.Yarn), planned)
-	if by := r.To.Stitch - r.From.Stitch; r.To.Stitch > 0 {
-		way := "later"
-		if by < 0 {
-			by, way = -by, "earlier"
-		}
-		text = fmt.Sprintf("%s on %d, planned on %d, %s %s", p.yarnName(r.To.Yarn), g.within(r.To.Stitch), planned, plural(by, "stitch"), way)
+	by, way := r.To.Stitch-r.From.Stitch, "later"
+	if by < 0 {
+		by, way = -by, "earlier"
 	}
-	text += ": " + p.why(r, row, planned)
-	if r.To.Stitch > 0 {
-		text += fmt.Sprintf(", here %d", r.Costs)
-	}
-	return text
+	return fmt.Sprintf("catch %s is %s %s than planned: %s", letter, plural(by, "stitch"), way, p.why(r, row))
 }
 
-// why tells what speaks against a catch on the planned stitch of the repeat, and what it
-// would cost there.
-func (p *Piece) why(r Reason, row, planned int) string {
-	cost := plural(r.Would, "point")
+// why tells what speaks against a catch on its planned stitch.
+func (p *Piece) why(r Reason, row int) string {
 	switch {
 	case r.On.Stitch > 0:
-		below := (r.On.Stitch-1)%p.Row(row-1).RepeatStitches() + 1
-		return fmt.Sprintf("on %d it would stand right above %s on %d of %s %d and cost %s",
-			planned, p.yarnName(r.On.Yarn), below, p.rowWord(), row-1, cost)
+		return fmt.Sprintf("there it would sit right above %s of %s %d", p.catchBelow(row-1, r.On), p.rowWord(), row-1)
 	case r.Alike:
-		return fmt.Sprintf("to stay alike with the repeats in which it had to move; on %d it would cost %s", planned, cost)
+		return "so it stays like the repeats in which it had to move"
 	case r.Over:
-		return fmt.Sprintf("its strand comes over the start and was caught otherwise in %s %d; on %d it would cost %s", p.rowWord(), row-1, planned, cost)
+		return fmt.Sprintf("its strand comes over the start of the round and was caught otherwise in %s %d", p.rowWord(), row-1)
 	}
-	return fmt.Sprintf("another catch of its strand had to move, and the gaps are evened; on %d it would cost %s", planned, cost)
+	return "another catch of its strand had to move, and the gaps are evened"
+}
+
+// catchBelow names a catch made in a row below: by its letter, one that was moved by that with
+// which it was shown, an extra one by its stitch.
+func (p *Piece) catchBelow(row int, m Mark) string {
+	at := p.PlaceOf(row, m.Stitch)
+	for _, c := range p.catchesByRepeat(row)[at.Repeat-1] {
+		if c.Stitch == at.Stitch && c.Yarn == m.Yarn && c.Letter != "" {
+			return "catch " + c.Letter
+		}
+	}
+	return fmt.Sprintf("the extra catch on stitch %d", at.Stitch)
 }
 
 // deviation is what a row is chosen anew against.

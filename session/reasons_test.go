@@ -10,8 +10,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Row 1 is caught where row 2 is to be, in the second of three repeats. Source: arithmetic
-// with the weights of the plan: a catch is 60, above another 100.
+// Row 1 is caught where row 2 is to be, in the second of three repeats.
 func TestReasonsOfMovedCatches(t *testing.T) {
 	w := begin(t, "x.........\nx.........", func(e *CastOn) { e.Parts[0].Repeats = 3 })
 	require.Empty(t, w.piece.Reasons(w.piece.State.Next()), "nothing is worked yet")
@@ -24,13 +23,11 @@ func TestReasonsOfMovedCatches(t *testing.T) {
 		if r.On.Stitch > 0 {
 			stood++
 			assert.Equal(t, r.From.Stitch, r.On.Stitch, "in the round stitches of one column have one number")
-			assert.GreaterOrEqual(t, r.Would, 160)
-			assert.Less(t, r.Costs, r.Would)
 		}
 	}
 	assert.Equal(t, 1, stood)
 	words := strings.Join(w.piece.ReasonWords(w.piece.State.Next()), "\n")
-	assert.Regexp(t, `fjord on \d, planned on \d, \d stitch(es)? (later|earlier): on \d it would stand right above fjord on \d of round 1 and cost 2\d\d points, here \d+`, words)
+	assert.Regexp(t, `catch a is \d stitch(es)? (later|earlier) than planned: there it would sit right above catch a of round 1`, words)
 	assert.Equal(t, w.piece.ReasonWords(w.piece.State.Next()), w.piece.Sheet(2).Reasons)
 }
 
@@ -67,7 +64,6 @@ func TestEveryMovedCatchHasAReason(t *testing.T) {
 			}
 			if r.From.Stitch > 0 {
 				from = append(from, r.From)
-				require.GreaterOrEqual(t, r.Would, 60, "a catch")
 			}
 		}
 		for _, m := range shown {

@@ -1,78 +1,157 @@
 package session
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+
+	"strandwise/chart"
+	"strandwise/floats"
+)
+
+// Catch is a catch of one repeat as a row shows it.
+type Catch struct {
+	Letter string // by which it is known in its row; empty for an extra one
+	Stitch int    // in the repeat, from 1
+	Yarn   int    // the yarn caught
+	Twist  bool   // just before its stitch, not on it
+	Moved  bool   // of a row to come: not where the plan had it
+}
+
+// Run is consecutive stitches that are worked alike in one yarn, with the catches on them.
+type Run struct {
+	Yarn     int
+	Word     string // how they are worked, for the side that faces the knitter; empty for plain
+	Stitches int
+	From     int // its first stitch in the repeat, from 1
+	Catches  []Catch
+}
+
+// RepeatRuns is how some repeats of a row are worked, all alike.
+type RepeatRuns struct {
+	Repeats []int // from 1, in knitting order
+	Runs    []Run
+	Catches []Catch // those of the runs once more, in order
+}
 
 // byRepeat splits the catches of a row into its repeats, stitches counted within the
-// repeat, and finds the list that most repeats share; of two shared equally the
-// earliest met. Repeats at the ends of a row may differ: floats that run on from
-// repeat to repeat, or over the start.
-func byRepeat(marks []Mark, width, repeats int) (common []Mark, all [][]Mark) {
-	all = make([][]Mark, repeats)
+// repeat.
+func byRepeat(marks []Mark, width, repeats int) [][]Mark {
+	all := make([][]Mark, repeats)
 	for _, m := range marks {
 		rep := (m.Stitch - 1) / width
 		m.Stitch -= rep * width
 		all[rep] = append(all[rep], m)
 	}
+	return all
+}
+
+// inRepeats gathers the repeats of a row that are worked alike: those that most are like, of
+// two equally many the earliest met, and the others by number. Repeats at the ends of a row
+// may differ: by floats that run on from repeat to repeat, or over the start.
+func (p *Piece) inRepeats(row int) (often RepeatRuns, others []RepeatRuns) {
+	var all []RepeatRuns
+	for i, catches := range p.catchesByRepeat(row) {
+		at := slices.IndexFunc(all, func(r RepeatRuns) bool { return slices.Equal(r.Catches, catches) })
+		if at < 0 {
+			at = len(all)
+			all = append(all, RepeatRuns{Catches: catches, Runs: p.runs(row, catches)})
+		}
+		all[at].Repeats = append(all[at].Repeats, i+1)
+	}
 	most := 0
-	for i, marks := range all {
-		alike := 0
-		for _, other := range all[i:] {
-			if slices.Equal(marks, other) {
-				alike++
+	for i := range all {
+		if len(all[i].Repeats) > len(all[most].Repeats) {
+			most = i
+		}
+	}
+	return all[most], slices.Delete(slices.Clone(all), most, most+1)
+}
+
+// catchesByRepeat gives the catches of each repeat of a row: those made in a finished one,
+// under the letters they were shown with, and those shown in one to come.
+func (p *Piece) catchesByRepeat(row int) [][]Catch {
+	r, planned := p.Row(row), []Mark(nil)
+	width, letters := r.RepeatStitches(), p.Letters(row)
+	shownAs := map[Mark]Mark{} // where a catch that was made elsewhere had been shown
+	if row <= p.State.Row {
+		for _, m := range p.Changes(row).Moved {
+			shownAs[m.To] = m.From
+		}
+	} else {
+		planned = p.planned(row)
+	}
+	all := make([][]Catch, r.Repeats)
+	for _, m := range p.made(row) {
+		known := m
+		if from, moved := shownAs[m]; moved {
+			known = from
+		}
+		at := placeIn(m.Stitch, width)
+		all[at.Repeat-1] = append(all[at.Repeat-1], Catch{
+			Letter: letterOf(letters, known, width), Stitch: at.Stitch, Yarn: m.Yarn, Twist: p.twists(row, at.Stitch),
+			Moved: row > p.State.Row && !slices.Contains(planned, m),
+		})
+	}
+	return all
+}
+
+// twists reports whether a catch on a stitch of the repeat is a twist.
+func (p *Piece) twists(row, stitch int) bool {
+	return twisted(p.State.GripAt(row).FloatMethod(), p.Row(row).InOrder()[stitch-1])
+}
+
+// twisted reports whether a catch on a stitch is a twist: by the method of the row, and
+// wherever the stitch is worked against its side, since nothing is woven there.
+func twisted(m floats.Method, st floats.Stitch) bool {
+	return m == floats.Twist || st.Technique == chart.Purl
+}
+
+// Twists reports whether a catch on a stitch of the repeat, from 1, is made as a twist.
+func (s *Sheet) Twists(stitch int) bool { return twisted(s.Method, s.Order[stitch-1]) }
+
+// PlaceOf is the place of a stitch counted over the whole row, from 1.
+func (s *Sheet) PlaceOf(stitch int) Place { return placeIn(stitch, len(s.Order)) }
+
+// runs gathers the stitches of a repeat into runs and hands each its catches.
+func (p *Piece) runs(row int, catches []Catch) []Run {
+	r := p.Row(row)
+	runs := runsOf(r.InOrder(), func(t chart.Technique) string { return WorkedAs(t, r.WrongSide, p.State.Setup.Mirror) })
+	for i := range runs {
+		for _, c := range catches {
+			if c.Stitch >= runs[i].From && c.Stitch < runs[i].From+runs[i].Stitches {
+				runs[i].Catches = append(runs[i].Catches, c)
 			}
 		}
-		if alike > most {
-			common, most = marks, alike
-		}
 	}
-	return common, all
+	return runs
 }
 
-// fillCatches sorts the catches shown into those of most repeats and those that
-// differ, and marks what the plan has elsewhere where that is wanted.
-func (s *Sheet) fillCatches(shown, planned []Mark, tellMoved bool) {
-	width := len(s.Order)
-	moved := func(rep int, m Mark) bool {
-		m.Stitch += rep * width
-		return tellMoved && !slices.Contains(planned, m)
-	}
-	common, all := byRepeat(shown, width, s.Repeats)
-	at := slices.IndexFunc(all, func(marks []Mark) bool { return slices.Equal(marks, common) })
-	for _, m := range common {
-		s.Catches = append(s.Catches, SheetCatch{Stitch: m.Stitch, Yarn: m.Yarn, Moved: moved(at, m)})
-	}
-	for rep, marks := range all {
-		if slices.Equal(marks, common) {
-			continue
+// runsOf gathers stitches into runs; word is how a technique is worked.
+func runsOf(order []floats.Stitch, word func(chart.Technique) string) []Run {
+	var runs []Run
+	for i, st := range order {
+		if i == 0 || st.Yarn != order[i-1].Yarn || st.Technique != order[i-1].Technique {
+			run := Run{Yarn: st.Yarn, From: i + 1}
+			if st.Technique != chart.Knit {
+				run.Word = word(st.Technique)
+			}
+			runs = append(runs, run)
 		}
-		d := OtherRepeat{Repeat: rep + 1}
-		for _, m := range missing(marks, common) {
-			d.Without = append(d.Without, s.place(m, false))
-		}
-		for _, m := range missing(common, marks) {
-			d.Also = append(d.Also, s.place(m, moved(rep, m)))
-		}
-		s.OtherRepeats = append(s.OtherRepeats, d)
+		runs[len(runs)-1].Stitches++
 	}
+	return runs
 }
 
-// missing lists the marks of want that are not among have.
-func missing(have, want []Mark) []Mark {
-	var out []Mark
-	for _, m := range want {
-		if !slices.Contains(have, m) {
-			out = append(out, m)
+// distinct gives the catches of all repeats of a row, each once, in order.
+func distinct(often RepeatRuns, others []RepeatRuns) []Catch {
+	var all []Catch
+	for _, r := range append([]RepeatRuns{often}, others...) {
+		for _, c := range r.Catches {
+			if !slices.ContainsFunc(all, func(o Catch) bool { return o.Stitch == c.Stitch && o.Yarn == c.Yarn }) {
+				all = append(all, c)
+			}
 		}
 	}
-	return out
-}
-
-// place finds the stitch of a mark in its run.
-func (s *Sheet) place(m Mark, moved bool) SheetCatch {
-	at := m.Stitch - 1
-	from := at
-	for from > 0 && s.Order[from-1].Yarn == s.Order[at].Yarn {
-		from--
-	}
-	return SheetCatch{Stitch: m.Stitch, InRun: at - from + 1, Yarn: m.Yarn, Moved: moved}
+	slices.SortStableFunc(all, func(a, b Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
+	return all
 }

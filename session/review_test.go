@@ -123,7 +123,7 @@ func TestReviewOverTheStart(t *testing.T) {
 	w.row(none)
 	mends := w.piece.Mends(w.piece.Review(nil))
 	require.Len(t, mends, 1)
-	assert.Equal(t, "round 1, stitch 6, to round 2, stitch 7: fjord runs 14 stitches uncaught, tack it down behind "+
+	assert.Equal(t, "round 1, stitch 6 to round 2, stitch 7: fjord runs 14 stitches uncaught, tack it down behind "+
 		"stitch 10 of round 1 and stitch 3 of round 2", mends[0].String())
 }
 

@@ -37,5 +37,7 @@ func samples() []Event {
 		&RowBegun{Row: 7, Stitch: 12, Shown: []Mark{{6, 1}}, Method: floats.Twist},
 		&Together{Events: 5},
 		&LowerSet{Place: "near strand"},
+		&RowCorrected{Row: 7, Changes: Changes{Moved: []Move{{Mark{6, 1}, Mark{10, 1}}}, Missed: []Mark{{18, 1}}, Extra: []Mark{{30, 0}}}},
+		&RowCorrected{Row: 8},
 	}
 }

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session/hold"
@@ -15,18 +16,19 @@ type Sheet struct {
 	Round     bool
 	WrongSide bool
 	FromLeft  bool // worked from the highest column to column 1
+	Turned    bool // the other way than the row below, or the first row
 	Part      PartPlace
 	Method    floats.Method
 	Limit     int
 	Begun     int // stitches worked of it, over all repeats; 0 when not known
 
-	Yarns        []chart.Yarn    // the yarns of the piece; all else tells yarns by index
-	Repeats      int             // how often what follows is worked
-	Order        []floats.Stitch // one repeat in knitting order
-	Runs         []Run           // the same by color, with the catches most repeats have
-	Catches      []SheetCatch    // those catches once more, in order
-	OtherRepeats []OtherRepeat   // repeats with other catches, in order
-	Changes      []string        // of a finished row, what was made otherwise than it had been shown
+	Yarns   []chart.Yarn    // the yarns of the piece; all else tells yarns by index
+	Repeats int             // of the chart in the row
+	Order   []floats.Stitch // one repeat in knitting order
+	Letters []Lettered      // the catches the row is shown with, over all repeats
+	Often   RepeatRuns      // the repeats that most are like, with their catches
+	Others  []RepeatRuns    // repeats with other catches, those alike together, by number
+	Changes []string        // of a finished row, what was made otherwise than it had been shown
 
 	Total, After int       // stitches of the row over all repeats, and left on the needle after it
 	Shaping      []Shaping // shaped stitches, in order
@@ -37,7 +39,19 @@ type Sheet struct {
 	Twin         *Twin
 	Motions      []SheetMotion
 	Cautions     []string
+	mirror       bool     // the knitter works from the right needle to the left
 	Reasons      []string // why catches are not where the plan has them; of rows to come
+}
+
+// Worked lists the yarns that are worked in the row, in order of their first stitch.
+func (s *Sheet) Worked() []chart.Yarn {
+	var worked []chart.Yarn
+	for _, st := range s.Order {
+		if y := s.Yarns[st.Yarn]; !slices.Contains(worked, y) {
+			worked = append(worked, y)
+		}
+	}
+	return worked
 }
 
 // PartPlace is where a row stands in the parts of its piece.
@@ -48,29 +62,6 @@ type PartPlace struct {
 	Row, Rows   int // of the chart or of the plain rows, from 1
 	Plain       bool
 	Begins      bool // the first row of its part
-}
-
-// Run is consecutive stitches of one yarn in one repeat.
-type Run struct {
-	Yarn     int
-	Stitches int
-	Catches  []SheetCatch
-}
-
-// SheetCatch is a catch as a row shows it.
-type SheetCatch struct {
-	Stitch int  // in the repeat, from 1
-	InRun  int  // in its run, from 1
-	Yarn   int  // the yarn caught
-	Moved  bool // not where the plan had it
-}
-
-// OtherRepeat is one repeat whose catches differ from most. Repeats count from 1 in
-// knitting order.
-type OtherRepeat struct {
-	Repeat  int
-	Without []SheetCatch
-	Also    []SheetCatch
 }
 
 // Shaping is a shaped stitch with its word for the side that faces the knitter.
@@ -84,8 +75,8 @@ type Shaping struct {
 // the rightmost.
 type Strips struct {
 	Row, Below          []chart.Cell
-	Caught, CaughtBelow []bool // by column of the repeat: a catch stands there
-	BelowFits           bool   // both rows have the same repeat, so columns match
+	Caught, CaughtBelow [][]Catch // by column of the repeat: the catches there
+	BelowFits           bool      // both rows have the same repeat, so columns match
 }
 
 // Sheet tells all about a row. Rows count from 1 and are at most Rows; a finished
@@ -97,7 +88,7 @@ func (p *Piece) Sheet(row int) *Sheet {
 		WrongSide: r.WrongSide, FromLeft: r.FromLeft, Part: p.partPlace(row),
 		Method: p.State.GripAt(row).FloatMethod(), Limit: p.State.SegmentAt(row).Limit,
 		Yarns: p.Layout.Fabric.Yarns, Repeats: r.Repeats, Order: r.InOrder(),
-		Total: r.Stitches(), After: stitchesAfter(r),
+		Total: r.Stitches(), After: stitchesAfter(r), mirror: p.State.Setup.Mirror,
 	}
 	if row == p.State.Row+1 {
 		s.Begun = p.State.Begun
@@ -105,11 +96,12 @@ func (p *Piece) Sheet(row int) *Sheet {
 	if row > p.State.Row {
 		s.Reasons = p.ReasonWords(row)
 	}
-	s.fillCatches(p.made(row), p.planned(row), row > p.State.Row)
+	s.Turned = row == 1 || p.Row(row-1).FromLeft != r.FromLeft
+	s.Letters = p.Letters(row)
+	s.Often, s.Others = p.inRepeats(row)
 	s.Changes = p.changed(row)
-	s.fillRuns()
-	s.fillShaping(p.State.Setup.Mirror)
-	s.Strips = p.strips(row, s.Catches)
+	s.fillShaping()
+	s.Strips = p.strips(row, distinct(s.Often, s.Others))
 	s.YarnPlaces = p.YarnPlaces(row)
 	s.Moves = p.moves(row, s.YarnPlaces)
 	s.Notes = p.notes(row)
@@ -119,12 +111,12 @@ func (p *Piece) Sheet(row int) *Sheet {
 	return s
 }
 
-// changed tells what was made otherwise in a finished row; see ChangeWords.
+// changed tells what was made otherwise in a finished row; see Fates.
 func (p *Piece) changed(row int) []string {
 	if row > p.State.Row {
 		return nil
 	}
-	return p.ChangeWords(row, p.Changes(row))
+	return p.Fates(row)
 }
 
 func (p *Piece) partPlace(row int) PartPlace {
@@ -146,25 +138,6 @@ func stitchesAfter(r *floats.Row) int {
 		n += s.Technique.Makes()
 	}
 	return n * r.Repeats
-}
-
-// fillRuns gathers the stitches into runs and hands each its catches.
-func (s *Sheet) fillRuns() {
-	at := 0
-	for i, st := range s.Order {
-		if i == 0 || st.Yarn != s.Order[i-1].Yarn {
-			s.Runs = append(s.Runs, Run{Yarn: st.Yarn})
-			at = i
-		}
-		run := &s.Runs[len(s.Runs)-1]
-		run.Stitches++
-		for k := range s.Catches {
-			if c := &s.Catches[k]; c.Stitch == i+1 {
-				c.InRun = i - at + 1
-				run.Catches = append(run.Catches, *c)
-			}
-		}
-	}
 }
 
 // moves are the seats that are news: a yarn that comes to a place, whoever had it
@@ -197,31 +170,24 @@ func (p *Piece) keptSeat(row int, s YarnPlace) bool {
 	return false
 }
 
-func (p *Piece) strips(row int, catches []SheetCatch) Strips {
+func (p *Piece) strips(row int, catches []Catch) Strips {
 	r := p.Row(row)
-	st := Strips{Row: r.Cells, Caught: make([]bool, len(r.Cells))}
-	for _, c := range catches {
-		st.Caught[r.InOrder()[c.Stitch-1].Column] = true
-	}
+	st := Strips{Row: r.Cells, Caught: byColumn(r, catches)}
 	if row == 1 {
 		return st
 	}
 	below := p.Row(row - 1)
-	st.Below, st.CaughtBelow = below.Cells, make([]bool, len(below.Cells))
+	st.Below, st.CaughtBelow = below.Cells, byColumn(below, distinct(p.inRepeats(row-1)))
 	st.BelowFits = len(below.Cells) == len(r.Cells) && below.Repeats == r.Repeats
-	for _, c := range p.commonMade(row - 1) {
-		st.CaughtBelow[below.InOrder()[c-1].Column] = true
-	}
 	return st
 }
 
-// commonMade lists the stitches of a repeat on which most repeats of a finished row
-// were caught, or of a row to come will be.
-func (p *Piece) commonMade(row int) []int {
-	common, _ := byRepeat(p.made(row), p.Row(row).RepeatStitches(), p.Row(row).Repeats)
-	var stitches []int
-	for _, m := range common {
-		stitches = append(stitches, m.Stitch)
+// byColumn sorts catches of a repeat by the column they stand in.
+func byColumn(r *floats.Row, catches []Catch) [][]Catch {
+	columns := make([][]Catch, len(r.Cells))
+	for _, c := range catches {
+		at := r.InOrder()[c.Stitch-1].Column
+		columns[at] = append(columns[at], c)
 	}
-	return stitches
+	return columns
 }

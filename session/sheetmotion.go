@@ -12,11 +12,12 @@ import (
 // SheetMotion is the motion that makes some of a row's catches.
 type SheetMotion struct {
 	hold.Motion
-	Yarns []int    // the yarns it catches in this row, in order of their first catch
-	Known bool     // it was shown in knownAfter rows before: the short form will do
-	Way   hold.Way // of a twist: how the first in the row goes round
-	Apart bool     // both yarns share a place, so it is made one at a time
-	Lift  string   // with three yarns: which strands to lift where two share a place; empty else
+	Letters []string // of the catches it makes; empty for an extra one
+	Yarns   []int    // the yarns it catches in this row, in order of their first catch
+	Known   bool     // it was shown in knownAfter rows before: the short form will do
+	Way     hold.Way // of a twist: how the first in the row goes round
+	Apart   bool     // both yarns share a place, so it is made one at a time
+	Lift    string   // with three yarns: which strands to lift where two share a place; empty else
 
 	working int // the yarn worked at the first of these catches
 }
@@ -28,12 +29,10 @@ const knownAfter = 3
 // motions gives the motions of a row in the order in which they are first needed.
 func (p *Piece) motions(row int, s *Sheet) []SheetMotion {
 	var motions []SheetMotion
-	catches := s.Catches
-	for _, d := range s.OtherRepeats {
-		catches = append(catches[:len(catches):len(catches)], d.Also...)
-	}
-	for _, c := range catches {
-		motions = join(motions, p.motionFor(row, s.Order[c.Stitch-1], c.Yarn))
+	for _, c := range distinct(s.Often, s.Others) {
+		m := p.motionFor(row, s.Order[c.Stitch-1], c.Yarn)
+		m.Letters = []string{c.Letter}
+		motions = join(motions, m)
 	}
 	for i := range motions {
 		motions[i].Known = p.knows(row, motions[i])
@@ -61,12 +60,13 @@ func (p *Piece) fillWays(row int, s *Sheet, motions []SheetMotion) {
 // lift or only one of them is due.
 func (p *Piece) fillLifts(row int, s *Sheet, motions []SheetMotion) {
 	at := map[int][]int{} // yarns caught, by stitch of the repeat
-	for _, c := range s.Catches {
+	catches := distinct(s.Often, s.Others)
+	for _, c := range catches {
 		at[c.Stitch] = append(at[c.Stitch], c.Yarn)
 	}
 	for i := range motions {
 		m := &motions[i]
-		for _, c := range s.Catches {
+		for _, c := range catches {
 			if !slices.Contains(m.Yarns, c.Yarn) || m.Apart {
 				continue
 			}
@@ -92,18 +92,17 @@ func (p *Piece) sharing(row, yarn, working int) int {
 	return chart.NoYarn
 }
 
-// join adds a motion, or its yarn to the same motion.
+// join adds a motion, or its yarn and its letter to the same motion.
 func join(motions []SheetMotion, m SheetMotion) []SheetMotion {
 	for i := range motions {
-		if motions[i].like(m) {
-			for _, y := range motions[i].Yarns {
-				if y == m.Yarns[0] {
-					return motions
-				}
-			}
-			motions[i].Yarns = append(motions[i].Yarns, m.Yarns[0])
-			return motions
+		if !motions[i].like(m) {
+			continue
 		}
+		motions[i].Letters = append(motions[i].Letters, m.Letters...)
+		if !slices.Contains(motions[i].Yarns, m.Yarns[0]) {
+			motions[i].Yarns = append(motions[i].Yarns, m.Yarns[0])
+		}
+		return motions
 	}
 	return append(motions, m)
 }

@@ -31,6 +31,7 @@ type State struct {
 	records []Record  // the log
 	entries []Entry   // the same, read
 	rows    []DoneRow // the finished rows
+	steps   []uint64  // what can be undone, by number, oldest first
 }
 
 // Segment is a stretch of rows under one plan. It ends where the next begins.

@@ -43,11 +43,11 @@ func TestStrandsThatNeverTurnAreNotCounted(t *testing.T) {
 func TestCarried(t *testing.T) {
 	w := begin(t, "..........\nx.......x.", func(e *CastOn) { e.Flat = true })
 	// The row begins at the right: 1 oat, 1 fjord, 7 oat, 1 fjord.
-	assert.False(t, w.piece.Carried(1, 1), "fjord was never used before")
-	assert.False(t, w.piece.Carried(2, 1), "worked in fjord itself")
-	assert.True(t, w.piece.Carried(3, 1))
-	assert.True(t, w.piece.Carried(9, 1))
-	assert.True(t, w.piece.Carried(2, 0))
+	assert.False(t, w.piece.Carried(1, 1, 1), "fjord was never used before")
+	assert.False(t, w.piece.Carried(1, 2, 1), "worked in fjord itself")
+	assert.True(t, w.piece.Carried(1, 3, 1))
+	assert.True(t, w.piece.Carried(1, 9, 1))
+	assert.True(t, w.piece.Carried(1, 2, 0))
 }
 
 // Arithmetic: the changes of yarn of three rounds are 5, 6 and 7, each +1; every twist of a

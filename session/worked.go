@@ -24,10 +24,10 @@ func WorkedAs(t chart.Technique, wrongSide, mirror bool) string {
 
 // fillShaping lists the stitches that are not plain: shaped ones, and those worked
 // otherwise than the rest of the row.
-func (s *Sheet) fillShaping(mirror bool) {
+func (s *Sheet) fillShaping() {
 	for i, st := range s.Order {
 		if st.Technique != chart.Knit {
-			s.Shaping = append(s.Shaping, Shaping{Stitch: i + 1, Word: WorkedAs(st.Technique, s.WrongSide, mirror), Yarn: st.Yarn})
+			s.Shaping = append(s.Shaping, Shaping{Stitch: i + 1, Word: WorkedAs(st.Technique, s.WrongSide, s.mirror), Yarn: st.Yarn})
 		}
 	}
 }

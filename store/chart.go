@@ -1,9 +1,6 @@
 package store
 
-import (
-	"bytes"
-	"crypto/sha256"
-)
+import "crypto/sha256"
 
 // Hash is the SHA-256 of a chart's bytes, by which a piece names it.
 type Hash [32]byte
@@ -14,15 +11,9 @@ func (tx *Tx) PutChart(chart []byte) (Hash, error) {
 	if err := tx.change(); err != nil {
 		return hash, err
 	}
-	b, err := tx.bucket(bucketCharts)
-	if err != nil {
-		return hash, err
-	}
+	b := tx.btx.Bucket(bucketCharts)
 	if old := b.Get(hash[:]); old != nil {
-		if !bytes.Equal(old, chart) {
-			return hash, damaged("the stored chart %x does not match its checksum", hash[:4])
-		}
-		return hash, nil
+		return hash, soundChart(hash, old)
 	}
 	return hash, b.Put(hash[:], chart)
 }
@@ -33,26 +24,23 @@ func (tx *Tx) RemoveChart(hash Hash) error {
 	if err := tx.change(); err != nil {
 		return err
 	}
-	b, err := tx.bucket(bucketCharts)
-	if err != nil {
-		return err
-	}
-	return b.Delete(hash[:])
+	return tx.btx.Bucket(bucketCharts).Delete(hash[:])
 }
 
 // Chart is a chart as it was read; valid only inside the Tx. A hash comes from an
 // event or an info, so a chart that is not there is damage.
 func (tx *Tx) Chart(hash Hash) ([]byte, error) {
-	b, err := tx.bucket(bucketCharts)
-	if err != nil {
-		return nil, err
-	}
-	chart := b.Get(hash[:])
-	switch {
-	case chart == nil:
+	chart := tx.btx.Bucket(bucketCharts).Get(hash[:])
+	if chart == nil {
 		return nil, damaged("the stored chart %x is missing", hash[:4])
-	case sha256.Sum256(chart) != hash:
-		return nil, damaged("the stored chart %x does not match its checksum", hash[:4])
 	}
-	return chart, nil
+	return chart, soundChart(hash, chart)
+}
+
+// soundChart holds a chart against its name.
+func soundChart(hash Hash, chart []byte) error {
+	if sha256.Sum256(chart) != hash {
+		return damaged("the stored chart %x does not match its checksum", hash[:4])
+	}
+	return nil
 }

@@ -14,31 +14,37 @@ import (
 
 // checkInChild has bbolt examine the file in a process of its own with a time
 // limit: it does that in a goroutine no guard of ours reaches, and a fault there
-// ends the process. What is told is in words of ours; said is what bbolt said.
-func (s *Store) checkInChild(ctx context.Context) (how string, found []Problem, said string) {
+// ends the process. What is told is in words of ours.
+func (s *Store) checkInChild(ctx context.Context, r *Report) {
 	if len(s.options.CheckCommand) == 0 {
-		return "not made: no command is set for it", nil, ""
+		r.PageCheck = "not made: no command is set for it"
+		return
 	}
 	ctx, cancel := context.WithTimeout(ctx, s.options.Watch)
 	defer cancel()
 	child := exec.CommandContext(ctx, s.options.CheckCommand[0], append(slices.Clone(s.options.CheckCommand[1:]), s.path)...)
 	child.WaitDelay = time.Second
 	out, err := child.Output()
-	said = string(out)
+	r.Original = string(out)
+	problem := ""
 	var exit *exec.ExitError
 	switch {
 	case err == nil:
-		return "sound", nil, ""
+		r.PageCheck, r.Original = "sound", ""
 	case ctx.Err() != nil:
-		return "not finished within " + s.options.Watch.String(), []Problem{{What: "the examination of the pages did not end"}}, said
+		r.PageCheck, problem = "not finished within "+s.options.Watch.String(), "the examination of the pages did not end"
 	case !errors.As(err, &exit):
-		return "not made: the program for it could not be started", nil, err.Error()
+		r.PageCheck, r.Original = "not made: the program for it could not be started", err.Error()
 	case exit.ExitCode() == childUnable:
-		return "not made: the file could not be opened for it", nil, said
-	case exit.ExitCode() != childFound:
-		return "broken off", []Problem{{What: "the examination of the pages was broken off by a fault in the file"}}, said
+		r.PageCheck = "not made: the file could not be opened for it"
+	case exit.ExitCode() == childFound:
+		r.PageCheck, problem = "made", "the examination of the pages found faults"
+	default:
+		r.PageCheck, problem = "broken off", "the examination of the pages was broken off by a fault in the file"
 	}
-	return "made", []Problem{{What: "the examination of the pages found faults"}}, said
+	if problem != "" {
+		r.note(damaged("%s", problem))
+	}
 }
 
 // Exit statuses of the child.

@@ -30,12 +30,11 @@ func contents(s *store.Store) (string, error) {
 				return err
 			}
 		}
-		names, err := tx.Settings()
-		for _, name := range names {
-			value, _, _ := tx.Setting(name)
+		for _, name := range tx.Settings() {
+			value, _ := tx.Setting(name)
 			fmt.Fprintf(&b, "%s=%s\n", name, value)
 		}
-		return err
+		return nil
 	})
 	return b.String(), err
 }

@@ -24,6 +24,7 @@ const (
 	ClassBadInput              // a file to import is not whole and sound (3)
 	ClassConflict              // a file to import disagrees with what is recorded (1)
 	ClassChanged               // the store is not as it was when the change was agreed to (1)
+	classOlder                 // the schema is lower: it is raised before anything else is done
 )
 
 // Error is every failure this package reports.
@@ -97,7 +98,6 @@ func ClassOf(err error) Class {
 	return ClassOther
 }
 
-// damaged is a fault of the file as a whole.
 func damaged(format string, args ...any) *Error {
 	return &Error{Class: ClassDamaged, What: fmt.Sprintf(format, args...)}
 }
@@ -114,11 +114,6 @@ func (e *Error) giving(err error) *Error {
 func (e *Error) because(original any) *Error {
 	e.Original = fmt.Sprint(original)
 	return e
-}
-
-// usedAndFree is a page in use that the free list names.
-func usedAndFree(page uint64) *Error {
-	return damaged("page %d is in use and listed as free", page)
 }
 
 // damagedEvent is a fault of one event; seq 0 means the piece itself.

@@ -1,10 +1,6 @@
 package store
 
-import (
-	"encoding/binary"
-	"hash/crc32"
-	"time"
-)
+import "time"
 
 // PieceID numbers the pieces of one store from 1 in the order they were made. A
 // number is never used again. Another store numbers the same piece differently;
@@ -39,84 +35,43 @@ func (r Record) Mark() Mark { return Mark{Seq: r.Seq, CRC: r.CRC} }
 // recovered, so that all others keep their numbers. Its payload is empty.
 const KindLost uint16 = 0xFFFF
 
-// An event's value, big-endian:
-//
-//	format 1, kind 2, seconds 8, nanoseconds 4, zone offset in seconds 4,
-//	UID 8, CRC of the event before 4, payload, CRC 4
-//
-// The CRC-32C covers the key and all of the value before it. As the CRC of the
-// event before is among that, an event vouches for all that came earlier; as the
-// UID is too, an event found anywhere in a damaged file can be put back.
-const (
-	eventFormat = 1
-	eventHead   = 31
-	eventLeast  = eventHead + 4
-)
-
-var big = binary.BigEndian
-
-var castagnoli = crc32.MakeTable(crc32.Castagnoli)
-
-// sumOf is the CRC-32C of a key and what belongs to it.
-func sumOf(key, body []byte) uint32 {
-	return crc32.Update(crc32.Checksum(key, castagnoli), castagnoli, body)
+// eventHead begins an event's value; the payload follows. As the checksum of the event
+// before is in it, an event vouches for all that came earlier; as the UID is too, an event
+// found anywhere in a damaged file can be put back.
+type eventHead struct {
+	Format  uint8
+	Kind    uint16
+	Seconds int64 // of Unix time
+	Nanos   uint32
+	Zone    int32 // seconds east
+	UID     UID
+	Before  uint32
 }
 
-// key is the 8-byte form of a number, in which order by bytes is order by number.
-func key(n uint64) []byte { return big.AppendUint64(make([]byte, 0, 8), n) }
-
-// encodeEvent makes an event's value and checksum.
-func encodeEvent(uid UID, before uint32, r Record) ([]byte, uint32) {
-	_, offset := r.Time.Zone()
-	v := make([]byte, 0, eventLeast+len(r.Payload))
-	v = append(v, eventFormat)
-	v = big.AppendUint16(v, r.Kind)
-	v = big.AppendUint64(v, uint64(r.Time.Unix()))
-	v = big.AppendUint32(v, uint32(r.Time.Nanosecond()))
-	v = big.AppendUint32(v, uint32(int32(offset)))
-	v = append(v, uid[:]...)
-	v = big.AppendUint32(v, before)
-	v = append(v, r.Payload...)
-	crc := sumOf(key(r.Seq), v)
-	return big.AppendUint32(v, crc), crc
+func encodeEvent(uid UID, before uint32, r Record) []byte {
+	_, zone := r.Time.Zone()
+	head := eventHead{valueFormat, r.Kind, r.Time.Unix(), uint32(r.Time.Nanosecond()), int32(zone), uid, before}
+	return encode(key(r.Seq), head, r.Payload)
 }
 
-// rawEvent is an event whose checksum holds.
+// rawEvent is an event whose checksum holds, with what joins it to its piece and its log. The
+// payload is a part of the value.
 type rawEvent struct {
-	seq    uint64
+	Record
 	uid    UID
 	before uint32
-	crc    uint32
-	value  []byte
 }
 
-// decodeEvent reads an event found under a key; ok is false when its checksum
-// does not hold.
+// decodeEvent reads an event found under a key; ok is false when its checksum does not hold.
 func decodeEvent(key, value []byte) (e rawEvent, ok bool) {
-	n := len(value) - 4
-	if len(key) != 8 || n < eventHead || value[0] != eventFormat {
+	var head eventHead
+	payload, ok := decode(key, value, &head)
+	if !ok || len(key) != 8 {
 		return e, false
 	}
-	e = rawEvent{seq: big.Uint64(key), crc: big.Uint32(value[n:]), value: value}
-	if sumOf(key, value[:n]) != e.crc {
-		return e, false
-	}
-	e.uid = UID(value[19:27])
-	e.before = big.Uint32(value[27:])
-	return e, true
-}
-
-// record is the event as handed to a caller. The payload is a part of the value.
-func (e rawEvent) record() Record {
-	v, n := e.value, len(e.value)-4
-	at := time.Unix(int64(big.Uint64(v[3:])), int64(big.Uint32(v[11:])))
-	return Record{
-		Seq:     e.seq,
-		Kind:    big.Uint16(v[1:]),
-		Time:    at.In(zoneAt(int32(big.Uint32(v[15:])))),
-		Payload: v[eventHead:n:n],
-		CRC:     e.crc,
-	}
+	at := time.Unix(head.Seconds, int64(head.Nanos)).In(zoneAt(head.Zone))
+	r := Record{Seq: big.Uint64(key), Kind: head.Kind, Time: at, Payload: payload, CRC: crcOf(value)}
+	return rawEvent{r, head.UID, head.Before}, true
 }
 
 // zoneAt is the zone so many seconds east of Greenwich.

@@ -11,7 +11,11 @@ import (
 
 // Parse lets the tests feed the reader of exports.
 func Parse(r io.Reader) error {
-	_, err := ReadParcel(r, "fuzz")
+	text, err := io.ReadAll(r)
+	if err != nil {
+		return err
+	}
+	_, err = ReadParcel(text, "fuzz")
 	return err
 }
 
@@ -30,8 +34,18 @@ func Harvest(data []byte) { newHarvest().read(bytes.Clone(data)) }
 
 // Origin lets the tests ask where and when a store was made.
 func (tx *Tx) Origin() (writer, created string, err error) {
-	o, err := tx.origin()
-	return o.writer, o.created, err
+	meta := tx.btx.Bucket(bucketMeta)
+	by, _ := unseal(metaWriter, meta.Get(metaWriter))
+	at, _ := unseal(metaCreated, meta.Get(metaCreated))
+	return string(by), string(at), origin(tx)
+}
+
+// Settings lets the tests list the names of all settings in order.
+func (tx *Tx) Settings() (names []string) {
+	for _, s := range tx.settings() {
+		names = append(names, s.Name)
+	}
+	return names
 }
 
 // Keep lets the tests ask which backups are kept.
@@ -40,7 +54,7 @@ func Keep(all []Backup) map[string]bool { return keep(all) }
 // WithInventedRaise is the store with a step from schema 0, which was never
 // released: schema 1 without heads and summary.
 func WithInventedRaise(s *Store) *Store {
-	s.raises = []raise{{from: 0, apply: raiseInvented}}
+	s.raises = map[int]func(*bbolt.Tx) error{0: raiseInvented}
 	return s
 }
 
@@ -52,19 +66,19 @@ func raiseInvented(btx *bbolt.Tx) error {
 	}
 	return btx.Bucket(bucketPieces).ForEach(func(k, _ []byte) error {
 		b := btx.Bucket(bucketPieces).Bucket(k)
-		_, uid, crc, ok := decodeInfo(b.Get(keyInfo))
+		_, uid, ok := decodeInfo(b.Get(keyInfo))
 		if !ok {
 			return damaged("an info is bad")
 		}
-		h := pieceHead{id: PieceID(big.Uint64(k)), uid: uid, info: crc}
+		h := pieceHead{Format: valueFormat, UID: uid, Info: crcOf(b.Get(keyInfo))}
 		if k, v := b.Bucket(keyLog).Cursor().Last(); k != nil {
 			e, ok := decodeEvent(k, v)
 			if !ok {
 				return damaged("an event is bad")
 			}
-			h.tail = Mark{Seq: e.seq, CRC: e.crc}
+			h.Tail = e.Mark()
 		}
-		return heads.Put(k, h.encode())
+		return heads.Put(k, encode(k, h, nil))
 	})
 }
 
@@ -77,14 +91,14 @@ func Lower(path string) error {
 		if err := btx.Bucket(bucketMeta).Delete(metaSummary); err != nil {
 			return err
 		}
-		return btx.Bucket(bucketMeta).Put(metaSchema, seal(metaSchema, "0"))
+		return btx.Bucket(bucketMeta).Put(metaSchema, seal(metaSchema, []byte("0")))
 	})
 }
 
 // SetSchema makes a store file claim a schema.
 func SetSchema(path, number string) error {
 	return edit(path, func(btx *bbolt.Tx) error {
-		return btx.Bucket(bucketMeta).Put(metaSchema, seal(metaSchema, number))
+		return btx.Bucket(bucketMeta).Put(metaSchema, seal(metaSchema, []byte(number)))
 	})
 }
 

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path"
 	"reflect"
@@ -13,38 +14,21 @@ import (
 )
 
 // guard is one piece of work on the store, done in a goroutine of its own so that
-// it can be given up. Its state goes from running to either settled (the result
-// counts, a commit may begin) or abandoned (nothing may be committed any more).
+// it can be given up. It is decided once: by the work, whose result then counts and whose
+// commit may begin, or by the watchdog, after which nothing may be committed any more.
 type guard struct {
-	ctx   context.Context
-	state atomic.Int32
-	timer *time.Timer
+	ctx     context.Context
+	decided atomic.Bool
+	timer   *time.Timer
 }
-
-const (
-	running = iota
-	settled
-	abandoned
-)
 
 // settle ends the watched part. It reports false when the work was given up.
 func (g *guard) settle() bool {
-	if !g.state.CompareAndSwap(running, settled) {
+	if !g.decided.CompareAndSwap(false, true) {
 		return false
 	}
 	g.timer.Stop()
 	return true
-}
-
-// abandon gives the work up. It reports false when it is too late for that.
-func (g *guard) abandon() bool { return g.state.CompareAndSwap(running, abandoned) }
-
-// outcome is how the work ended: with an error or none, with a panic that was not
-// the file's fault, or by leaving its goroutine (a test that failed).
-type outcome struct {
-	err   error
-	panic *Panic
-	left  bool
 }
 
 // Panic carries a panic of a callback from the goroutine it happened in to the
@@ -57,12 +41,21 @@ type Panic struct {
 // String is the panic as the runtime would have told it.
 func (p *Panic) String() string { return fmt.Sprintf("%v\n\n%s", p.Value, p.Stack) }
 
-// guardedFor does work under two guards. A fault while reading a damaged file, be it
-// a memory fault or a failed assertion of bbolt, becomes an error. A watchdog gives up when the
-// work does not reach its commit, or its end, in time: pages that lead round in a
-// circle never do. A commit once begun is waited for. A panic of the caller's own
-// code goes on in the caller.
-func (s *Store) guardedFor(ctx context.Context, limit time.Duration, work func(*guard) error) error {
+// outcome is how the work ended: with an error or none, or with a panic that was not
+// the file's fault.
+type outcome struct {
+	err   error
+	panic *Panic
+}
+
+// errLeft is the end of work that left its goroutine, as a test that fails does.
+var errLeft = errors.New("store: the work was left")
+
+// guarded does work under two guards. A fault while reading a damaged file, be it a memory fault
+// or a failed assertion of bbolt, becomes an error. A watchdog gives up when the work does not
+// reach its commit, or its end, in time: pages that lead round in a circle never do. A commit
+// once begun is waited for. A panic of the caller's own code goes on in the caller.
+func guarded(ctx context.Context, limit time.Duration, work func(*guard) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
@@ -72,24 +65,28 @@ func (s *Store) guardedFor(ctx context.Context, limit time.Duration, work func(*
 	defer g.timer.Stop()
 	done := make(chan outcome, 1)
 	go attempt(g, work, done)
+	var o outcome
 	select {
-	case o := <-done:
-		return s.finish(o)
+	case o = <-done:
 	case <-g.timer.C:
-		if g.abandon() {
-			return s.place(damaged("reading did not end within %v: its pages may lead round in a circle", limit))
+		if g.settle() {
+			return damaged("reading did not end within %v: its pages may lead round in a circle", limit)
 		}
+		o = <-done
 	case <-ctx.Done():
-		if g.abandon() {
+		if g.settle() {
 			return ctx.Err()
 		}
+		o = <-done
 	}
-	return s.finish(<-done)
+	if o.panic != nil {
+		panic(o.panic)
+	}
+	return o.err
 }
 
-// attempt does the work and sends how it ended.
 func attempt(g *guard, work func(*guard) error, done chan<- outcome) {
-	o := outcome{left: true}
+	o := outcome{err: errLeft}
 	defer func() { done <- o }()
 	defer func() {
 		if fault := recover(); fault != nil {
@@ -97,13 +94,11 @@ func attempt(g *guard, work func(*guard) error, done chan<- outcome) {
 		}
 	}()
 	debug.SetPanicOnFault(true)
-	err := work(g)
-	o = outcome{err: err}
+	o.err = work(g)
 }
 
-// outcomeOf tells damage from a mistake in the callback. Memory that faulted
-// belongs to the file; any other panic is the file's fault when it arose in bbolt
-// or here.
+// outcomeOf tells damage from a mistake in the callback. Memory that faulted belongs to the file;
+// any other panic is the file's fault when it arose in bbolt or here.
 func outcomeOf(fault any) outcome {
 	if _, memory := fault.(interface{ Addr() uintptr }); memory || arose() {
 		return outcome{err: damaged("a page cannot be read").because(fault)}
@@ -113,8 +108,8 @@ func outcomeOf(fault any) outcome {
 
 // The beginnings of the names of this package's functions, and of all of this module's.
 var (
-	ours      = reflect.TypeFor[Tx]().PkgPath() + "."
-	module, _ = path.Split(reflect.TypeFor[Tx]().PkgPath())
+	ours      = reflect.TypeFor[guard]().PkgPath() + "."
+	module, _ = path.Split(reflect.TypeFor[guard]().PkgPath())
 )
 
 // arose reports whether the panic being recovered arose in bbolt or in this package, and not
@@ -133,15 +128,4 @@ func arose() bool {
 			return false
 		}
 	}
-}
-
-// finish hands an outcome to the caller, as if the work had been done there.
-func (s *Store) finish(o outcome) error {
-	if o.panic != nil {
-		panic(o.panic)
-	}
-	if o.left {
-		runtime.Goexit()
-	}
-	return s.place(o.err)
 }

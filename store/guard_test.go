@@ -55,7 +55,7 @@ func TestOneBitInOneEventNamesItAndSparesTheOthers(t *testing.T) {
 	report, err := s.Check(ctx)
 	require.NoError(t, err)
 	require.Len(t, report.Problems, 1)
-	assert.Equal(t, store.Problem{Piece: id, Seq: 2, What: e.What}, report.Problems[0])
+	assert.Equal(t, &store.Error{Class: store.ClassDamaged, Piece: id, Seq: 2, What: e.What}, report.Problems[0])
 }
 
 func TestWatchdogGivesUpAndNothingIsCommitted(t *testing.T) {

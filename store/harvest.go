@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"crypto/sha256"
+	"maps"
 	"os"
 	"slices"
 )
@@ -15,21 +16,13 @@ type found struct {
 	backup bool // found in a backup only
 }
 
-// remains is all that was found of one piece.
 type remains struct {
-	uid    UID
-	id     PieceID // the highest number a head gave it; 0 when no head was found
-	tail   Mark    // the furthest end a head promised
-	crc    uint32  // of the info that the same head promised
-	sure   bool    // the head is the one the store has now
-	infos  []foundInfo
+	// The head with the furthest end, and the highest number; id is 0 when there was none.
+	listed
+	sure   bool              // the head is the one the store has now
+	infos  map[uint32][]byte // by checksum
+	first  uint32            // checksum of the info found first
 	events map[uint64][]found
-}
-
-// foundInfo is one info with its checksum right.
-type foundInfo struct {
-	info []byte
-	crc  uint32
 }
 
 // harvest gathers whatever vouches for itself from the pages of damaged files:
@@ -41,47 +34,39 @@ type harvest struct {
 	backup bool // what is being read is a backup
 }
 
-// newHarvest is an empty one.
 func newHarvest() *harvest {
 	return &harvest{pieces: map[UID]*remains{}, charts: map[Hash][]byte{}}
 }
 
-// file gathers from a whole file.
 func (h *harvest) file(path string) error {
 	data, err := os.ReadFile(path)
-	if err != nil {
-		return err
-	}
 	h.read(data)
-	return nil
+	return err
 }
 
 // read gathers from the bytes of a file. The last page may be cut.
 func (h *harvest) read(data []byte) {
 	data = append(data, make([]byte, (pageSize-len(data)%pageSize)%pageSize)...)
 	for at := 0; at < len(data); at += pageSize {
-		length := pageSize
-		if more := int(native.Uint32(data[at+12:])); more > 0 && more < (len(data)-at)/pageSize {
+		length := uint64(pageSize)
+		if more := page(data[at:]).more(); more < uint64(len(data)-at)/pageSize {
 			length += more * pageSize
 		}
-		h.page(data[at : at+length])
+		h.page(data[at:][:length])
 	}
 }
 
-// page gathers from one page, taken for a leaf. The count is believed as far as
-// it fits.
-func (h *harvest) page(page []byte) {
-	count := min(int(native.Uint16(page[10:])), (len(page)-pageHeader)/pageHeader)
-	for i := range count {
-		e, ok := leafElement(page, i)
-		if !ok {
-			continue
-		}
-		if e.bucket && len(e.value) >= 2*pageHeader && native.Uint64(e.value) == 0 {
+// page gathers from one page, taken for a leaf. The count is believed as far as it fits.
+func (h *harvest) page(p page) {
+	for i := range min(p.count(), (len(p)-pageHeader)/entrySize) {
+		e, ok := p.element(i, true)
+		switch {
+		case !ok:
+		case e.bucket && len(e.value) >= 2*pageHeader && e.root() == 0:
 			h.page(e.value[pageHeader:])
-			continue
+		default:
+			h.element(e)
 		}
-		h.element(e)
 	}
 }
 
@@ -95,9 +80,12 @@ func (h *harvest) element(e element) {
 		h.head(head)
 		return
 	}
-	if info, uid, crc, ok := decodeInfo(e.value); ok && bytes.Equal(e.key, keyInfo) {
-		r := h.of(uid)
-		r.infos = append(r.infos, foundInfo{bytes.Clone(info), crc})
+	if info, uid, ok := decodeInfo(e.value); ok && bytes.Equal(e.key, keyInfo) {
+		r, crc := h.of(uid), crcOf(e.value)
+		if len(r.infos) == 0 {
+			r.first = crc
+		}
+		r.infos[crc] = bytes.Clone(info)
 		return
 	}
 	if len(e.key) == len(Hash{}) && sha256.Sum256(e.value) == [32]byte(e.key) {
@@ -105,76 +93,66 @@ func (h *harvest) element(e element) {
 	}
 }
 
-// of is what was found of a piece so far.
 func (h *harvest) of(uid UID) *remains {
 	if h.pieces[uid] == nil {
-		h.pieces[uid] = &remains{uid: uid, events: map[uint64][]found{}}
+		h.pieces[uid] = &remains{
+			listed: listed{pieceHead: pieceHead{UID: uid}},
+			infos:  map[uint32][]byte{}, events: map[uint64][]found{},
+		}
 	}
 	return h.pieces[uid]
 }
 
-// event keeps an event, once.
 func (h *harvest) event(e rawEvent) {
 	r := h.of(e.uid)
-	if slices.ContainsFunc(r.events[e.seq], func(f found) bool { return f.crc == e.crc }) {
+	if r.has(e.Seq, e.CRC) {
 		return
 	}
-	e.value = bytes.Clone(e.value)
-	r.events[e.seq] = append(r.events[e.seq], found{e, h.backup})
+	e.Payload = bytes.Clone(e.Payload)
+	r.events[e.Seq] = append(r.events[e.Seq], found{e, h.backup})
 }
 
-// head keeps the furthest end. What the store itself promises is put over it
-// later, when it still can promise.
-func (h *harvest) head(head pieceHead) {
-	r := h.of(head.uid)
-	r.id = max(r.id, head.id)
-	if head.tail.Seq > r.tail.Seq || r.crc == 0 {
-		r.tail, r.crc = head.tail, head.info
+// head keeps the furthest end, unless the store itself still promises one.
+func (h *harvest) head(head listed) {
+	r := h.of(head.UID)
+	if r.sure {
+		return
 	}
+	if head.Tail.Seq > r.Tail.Seq || r.id == 0 {
+		r.pieceHead = head.pieceHead
+	}
+	r.id = max(r.id, head.id)
+}
+
+func (r *remains) has(seq uint64, crc uint32) bool {
+	return slices.ContainsFunc(r.events[seq], func(f found) bool { return f.CRC == crc })
 }
 
 // info is the one the head promised, else the first found: the store is read
 // before its backups, and they the newest first. ok is false when none was found.
 func (r *remains) info() (info []byte, ok bool) {
-	for _, f := range r.infos {
-		if f.crc == r.crc {
-			return f.info, true
-		}
+	if info, ok = r.infos[r.Info]; !ok {
+		info, ok = r.infos[r.first]
 	}
-	if len(r.infos) == 0 {
-		return nil, false
-	}
-	return r.infos[0].info, true
+	return info, ok
 }
 
 // sorted lists what was found, in the order the pieces were made as far as known.
 func (h *harvest) sorted() []*remains {
-	var all []*remains
-	for _, r := range h.pieces {
-		all = append(all, r)
-	}
-	slices.SortFunc(all, func(a, b *remains) int {
-		if c := cmp.Compare(a.id-1, b.id-1); c != 0 { // unknown, 0, comes last
-			return c
-		}
-		return bytes.Compare(a.uid[:], b.uid[:])
+	return slices.SortedFunc(maps.Values(h.pieces), func(a, b *remains) int {
+		return cmp.Or(cmp.Compare(a.id-1, b.id-1), bytes.Compare(a.UID[:], b.UID[:])) // unknown, 0, comes last
 	})
-	return all
 }
 
-// chain chooses one event a number, from the end back: the one the later event
-// continues, else one that continues an earlier event, else the first found. A
-// number with none is left empty.
+// chain chooses one event a number, from the end back: the one the later event continues, else
+// one that continues an earlier event, else the first found. A number with none is left empty.
 func (r *remains) chain() []*found {
-	last := r.tail.Seq
-	for seq := range r.events {
-		last = max(last, seq)
-	}
-	if r.sure {
-		last = r.tail.Seq
+	last := r.Tail.Seq
+	if !r.sure {
+		last = max(last, slices.Max(append(slices.Collect(maps.Keys(r.events)), 0)))
 	}
 	chosen := make([]*found, last)
-	want, wanted := r.tail.CRC, last == r.tail.Seq
+	want, wanted := r.Tail.CRC, last == r.Tail.Seq
 	for seq := last; seq > 0; seq-- {
 		f := r.choose(seq, want, wanted)
 		chosen[seq-1] = f
@@ -188,26 +166,20 @@ func (r *remains) chain() []*found {
 // choose picks the event for a number.
 func (r *remains) choose(seq uint64, want uint32, wanted bool) *found {
 	events := r.events[seq]
-	for i := range events {
-		if wanted && events[i].crc == want {
-			return &events[i]
-		}
+	i := -1
+	if wanted {
+		i = slices.IndexFunc(events, func(f found) bool { return f.CRC == want })
 	}
-	for i := range events {
-		if r.continues(events[i]) {
-			return &events[i]
-		}
+	if i < 0 {
+		i = slices.IndexFunc(events, r.continues)
 	}
-	if len(events) == 0 {
+	if i < 0 && len(events) == 0 {
 		return nil
 	}
-	return &events[0]
+	return &events[max(i, 0)]
 }
 
 // continues reports whether an event continues one that was found, or begins its log.
 func (r *remains) continues(f found) bool {
-	if f.seq == 1 {
-		return f.before == 0
-	}
-	return slices.ContainsFunc(r.events[f.seq-1], func(earlier found) bool { return earlier.crc == f.before })
+	return f.Seq == 1 && f.before == 0 || f.Seq > 1 && r.has(f.Seq-1, f.before)
 }

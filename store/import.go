@@ -41,6 +41,8 @@ type ImportedPiece struct {
 	At    uint64 // conflict: number of the first event that differs
 }
 
+func (p ImportedPiece) changes() bool { return p.Added > 0 || p.Fate == FateNew }
+
 // Imported is what Import did, or with DryRun would do.
 type Imported struct {
 	File     Counts // what the file holds
@@ -56,7 +58,7 @@ type Imported struct {
 // Changes reports whether there is anything to do.
 func (r Imported) Changes() bool {
 	for _, p := range r.Pieces {
-		if p.Added > 0 || p.Fate == FateNew {
+		if p.changes() {
 			return true
 		}
 	}
@@ -64,157 +66,118 @@ func (r Imported) Changes() bool {
 }
 
 // Import takes in an export that was read. First it is found out what is to be done, then a
-// backup is made, then all is done in one transaction or not at all. Events that
-// are there already are skipped, so importing a file twice does no harm. A log
-// that differs from the store's at some number is a conflict (ClassConflict), named by
-// piece and event. Settings the store has stay as they are; their names are in
-// Kept when the file says otherwise.
+// backup is made, then all is done in one transaction or not at all. Events that are there
+// already are skipped, so importing a file twice does no harm. A log that differs from the
+// store's at some number is a conflict (ClassConflict), named by piece and event. Settings the
+// store has stay as they are; their names are in Kept when the file says otherwise.
 func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (Imported, error) {
-	plan, err := s.planImport(ctx, from, o)
-	if err != nil || o.DryRun || !plan.Changes() {
-		return plan, err
+	var result Imported
+	run := func(write bool) error {
+		return s.run(ctx, verifyLimit, write, func(tx *Tx) error {
+			i := &importer{tx: tx, from: from, options: o}
+			err := i.compare()
+			result = i.result
+			if err != nil || !write {
+				return err
+			}
+			for _, do := range i.todo {
+				if err := do(&result); err != nil {
+					return err
+				}
+			}
+			if o.Settle == nil {
+				return nil
+			}
+			return o.Settle(tx, result)
+		})
+	}
+	if err := run(false); err != nil || o.DryRun || !result.Changes() {
+		return result, err
 	}
 	backup, fault := s.Backup(ctx, ReasonImport)
-	result := plan
-	err = s.raised(ctx, func() error {
-		return s.update(ctx, verifyLimit, func(tx *Tx) error {
-			i := &importer{tx: tx, from: from, options: o}
-			err := i.run()
-			result = i.result
-			if err == nil && o.Settle != nil {
-				err = o.Settle(tx, result)
-			}
-			return err
-		})
-	})
+	err := run(true)
 	result.Backup, result.BackupFault = backup.Path, fault
 	return result, err
 }
 
-// planImport finds out what an import would do.
-func (s *Store) planImport(ctx context.Context, from *Parcel, o ImportOptions) (plan Imported, err error) {
-	err = s.raised(ctx, func() error {
-		return s.view(ctx, verifyLimit, func(tx *Tx) error {
-			i := &importer{tx: tx, from: from, options: o, dry: true}
-			err := i.run()
-			plan = i.result
-			return err
-		})
-	})
-	return plan, err
-}
-
-// importer compares a parcel with a store and takes in what is new. Dry, it only
-// compares.
+// importer compares a parcel with a store and lists what is to be done to take in what is new.
 type importer struct {
 	tx      *Tx
 	from    *Parcel
 	options ImportOptions
-	dry     bool
 	result  Imported
+	todo    []func(*Imported) error
 }
 
-// run does the whole import.
-func (i *importer) run() error {
-	i.result.File = i.from.Counts
-	if err := i.charts(); err != nil {
-		return err
+func (i *importer) compare() error {
+	i.result.File = i.from.counts()
+	for _, chart := range i.from.Charts {
+		if i.tx.btx.Bucket(bucketCharts).Get(chart.Hash[:]) == nil {
+			i.result.Charts++
+			i.later(func(*Imported) error { _, err := i.tx.PutChart(chart.Bytes); return err })
+		}
 	}
-	if err := i.settings(); err != nil {
-		return err
+	for _, setting := range i.from.Settings {
+		switch have, ok := i.tx.Setting(setting.Name); {
+		case !ok:
+			i.result.Settings++
+			i.later(func(*Imported) error { return i.tx.PutSetting(setting.Name, setting.Value) })
+		case string(have) != string(setting.Value):
+			i.result.Kept = append(i.result.Kept, setting.Name)
+		}
 	}
 	for _, p := range i.from.Pieces {
-		done, err := i.piece(p)
-		if err != nil {
+		if err := i.piece(p); err != nil {
 			return err
 		}
-		i.result.Pieces = append(i.result.Pieces, done)
 	}
 	return i.conflicts()
 }
 
-// conflicts is the refusal that names the first conflict and counts them.
+// later is done when all has been compared, if anything is to be done.
+func (i *importer) later(do func(*Imported) error) { i.todo = append(i.todo, do) }
+
 func (i *importer) conflicts() error {
-	var first *ImportedPiece
-	count := 0
-	for n, p := range i.result.Pieces {
+	var all []ImportedPiece
+	for _, p := range i.result.Pieces {
 		if p.Fate == FateConflict {
-			if count++; first == nil {
-				first = &i.result.Pieces[n]
-			}
+			all = append(all, p)
 		}
 	}
-	if first == nil {
+	if len(all) == 0 {
 		return nil
 	}
 	return &Error{
 		Class: ClassConflict,
 		Path:  i.from.Name,
-		Piece: first.ID,
-		Seq:   first.At,
-		What:  fmt.Sprintf("the file and the store differ from this event on (pieces in conflict: %d)", count),
+		Piece: all[0].ID,
+		Seq:   all[0].At,
+		What:  fmt.Sprintf("the file and the store differ from this event on (pieces in conflict: %d)", len(all)),
 		Next:  "import with the conflicting pieces kept apart, and compare the two",
 	}
 }
 
-// charts takes in the charts.
-func (i *importer) charts() error {
-	b, err := i.tx.bucket(bucketCharts)
-	if err != nil {
+// piece compares one piece, and again under an identity of its own where it is to be kept apart.
+func (i *importer) piece(p *ParcelPiece) error {
+	done, err := i.match(p)
+	if err == nil && done.Fate == FateConflict && i.options.KeepApart {
+		p = p.apart()
+		at := done.At
+		done, err = i.match(p)
+		if done.At = at; done.Fate == FateNew {
+			done.Fate = FateApart
+		}
+	}
+	place := len(i.result.Pieces)
+	i.result.Pieces = append(i.result.Pieces, done)
+	if err != nil || !done.changes() {
 		return err
 	}
-	for _, chart := range i.from.Charts {
-		if b.Get(chart.Hash[:]) != nil {
-			continue
-		}
-		i.result.Charts++
-		if i.dry {
-			continue
-		}
-		if _, err := i.tx.PutChart(chart.Bytes); err != nil {
-			return err
-		}
-	}
+	i.later(func(r *Imported) (err error) {
+		r.Pieces[place].ID, err = i.take(done, p)
+		return err
+	})
 	return nil
-}
-
-// settings takes in the settings the store does not have.
-func (i *importer) settings() error {
-	for _, setting := range i.from.Settings {
-		have, ok, err := i.tx.Setting(setting.Name)
-		if err != nil {
-			return err
-		}
-		if ok {
-			if string(have) != string(setting.Value) {
-				i.result.Kept = append(i.result.Kept, setting.Name)
-			}
-			continue
-		}
-		i.result.Settings++
-		if i.dry {
-			continue
-		}
-		if err := i.tx.PutSetting(setting.Name, setting.Value); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// piece takes in one piece.
-func (i *importer) piece(p *ParcelPiece) (ImportedPiece, error) {
-	done, err := i.match(p)
-	if err != nil || done.Fate != FateConflict || !i.options.KeepApart {
-		return done, err
-	}
-	apart := p.apart()
-	again, err := i.match(apart)
-	again.At = done.At
-	if again.Fate == FateNew {
-		again.Fate = FateApart
-	}
-	return again, err
 }
 
 // apart is the piece under an identity of its own, made from the old one and the
@@ -222,100 +185,63 @@ func (i *importer) piece(p *ParcelPiece) (ImportedPiece, error) {
 func (p *ParcelPiece) apart() *ParcelPiece {
 	sum := sha256.Sum256(fmt.Appendf(nil, "apart %x %d %x", p.UID, p.tail().Seq, p.tail().CRC))
 	other := &ParcelPiece{UID: UID(sum[:8]), Info: p.Info}
-	before := uint32(0)
 	for _, r := range p.Records {
-		_, r.CRC = encodeEvent(other.UID, before, r)
-		before = r.CRC
+		r.CRC = crcOf(encodeEvent(other.UID, other.tail().CRC, r))
 		other.Records = append(other.Records, r)
 	}
 	return other
 }
 
-// match compares a piece with the store's, and appends what continues it.
-func (i *importer) match(p *ParcelPiece) (ImportedPiece, error) {
-	done := ImportedPiece{UID: p.UID, Info: p.Info}
-	id, err := i.tx.PieceOf(p.UID)
-	if err != nil {
+func (i *importer) match(p *ParcelPiece) (done ImportedPiece, err error) {
+	done = ImportedPiece{UID: p.UID, Info: p.Info}
+	if done.ID, err = i.tx.PieceOf(p.UID); err != nil {
 		done.Fate, done.Added = FateNew, uint64(len(p.Records))
-		return done, i.add(&done, p)
+		return done, nil
 	}
-	done.ID = id
-	tail, err := i.tx.Tail(id)
-	if err != nil {
-		return done, err
+	here := uint64(0)
+	for r, err := range i.tx.Records(done.ID) {
+		if err != nil {
+			return done, err
+		}
+		if here++; done.Equal+1 == here && here <= uint64(len(p.Records)) && sameRecord(r, p.Records[here-1]) {
+			done.Equal = here
+		}
 	}
-	if done.Equal, err = i.common(id, p); err != nil {
-		return done, err
-	}
-	rest := uint64(len(p.Records)) - done.Equal
-	switch {
-	case done.Equal < tail.Seq && rest > 0:
+	switch rest := uint64(len(p.Records)) - done.Equal; {
+	case done.Equal < here && rest > 0:
 		done.Fate, done.At = FateConflict, done.Equal+1
-	case done.Equal < tail.Seq:
+	case done.Equal < here:
 		done.Fate = FateShorter
 	case rest == 0:
 		done.Fate = FateSame
 	default:
 		done.Fate, done.Added = FateLonger, rest
-		return done, i.extend(id, p, done.Equal)
 	}
 	return done, nil
 }
 
-// common counts the events a log and a parcel begin with alike. The chain makes
-// equal checksums at one number mean equal events up to it; each is compared all
-// the same.
-func (i *importer) common(id PieceID, p *ParcelPiece) (uint64, error) {
-	equal := uint64(0)
-	for r, err := range i.tx.Records(id) {
-		if err != nil {
-			return 0, err
-		}
-		if equal == uint64(len(p.Records)) || !sameRecord(r, p.Records[equal]) {
-			break
-		}
-		equal++
-	}
-	return equal, nil
-}
-
-// sameRecord compares two events byte for byte.
+// sameRecord compares two events byte for byte. The chain makes equal checksums at one
+// number mean equal events up to it; each is compared all the same.
 func sameRecord(a, b Record) bool {
 	return a.CRC == b.CRC && a.Seq == b.Seq && a.Kind == b.Kind && a.Time.Equal(b.Time) && string(a.Payload) == string(b.Payload)
 }
 
-// add makes a new piece.
-func (i *importer) add(done *ImportedPiece, p *ParcelPiece) (err error) {
-	if i.dry {
-		return nil
+// take adds a new piece, or continues its log; what is known of the piece is then the
+// file's, as it is the later. The last checksum, which vouches for all, must be the file's.
+func (i *importer) take(done ImportedPiece, p *ParcelPiece) (id PieceID, err error) {
+	if id = done.ID; id == 0 {
+		id, err = i.tx.newPiece(0, p.UID, p.Info)
+	} else {
+		err = i.tx.SetInfo(id, p.Info)
 	}
-	if done.ID, err = i.tx.newPiece(0, p.UID, p.Info); err != nil {
-		return err
+	if err != nil {
+		return id, err
 	}
-	return i.append(done.ID, p.Records)
-}
-
-// extend continues a log; what is known of the piece is then the file's, as it is
-// the later.
-func (i *importer) extend(id PieceID, p *ParcelPiece, equal uint64) error {
-	if i.dry {
-		return nil
+	if err := i.tx.appendAll(id, p.Records[done.Equal:]); err != nil {
+		return id, err
 	}
-	if err := i.tx.SetInfo(id, p.Info); err != nil {
-		return err
+	if tail, err := i.tx.Tail(id); err != nil || tail != p.tail() {
+		return id, damagedEvent(id, tail.Seq, "the imported event came out otherwise than in the file")
 	}
-	return i.append(id, p.Records[equal:])
-}
-
-// append adds events whose checksums must come out as in the file.
-func (i *importer) append(id PieceID, records []Record) error {
-	for _, r := range records {
-		if _, err := i.tx.Append(id, r); err != nil {
-			return err
-		}
-		if tail, err := i.tx.Tail(id); err != nil || tail != r.Mark() {
-			return damagedEvent(id, r.Seq, "the imported event came out otherwise than in the file")
-		}
-	}
-	return nil
+	return id, nil
 }

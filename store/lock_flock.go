@@ -8,9 +8,6 @@ import (
 	"syscall"
 )
 
-// locksEarly says that tryLock really locks.
-const locksEarly = true
-
 // tryLock makes one try for the lock bbolt uses. bbolt asks for it again on the
 // same open file, which the system grants at once, so the header can be examined
 // under the lock before bbolt trusts it.
@@ -26,6 +23,5 @@ func tryLock(f *os.File, exclusive bool) error {
 	return err
 }
 
-// unlock gives the lock back. Closing the file would not be enough while it is
-// still mapped.
+// unlock gives the lock back. Closing the file would not be enough while it is still mapped.
 func unlock(f *os.File) error { return syscall.Flock(int(f.Fd()), syscall.LOCK_UN) }

@@ -4,12 +4,8 @@ package store
 
 import "os"
 
-// locksEarly says that the lock comes only with bbolt's opening.
-const locksEarly = false
-
 // tryLock leaves locking to bbolt where a lock cannot be asked for twice. The
 // header is then examined once before and once after bbolt has the lock.
 func tryLock(*os.File, bool) error { return nil }
 
-// unlock leaves it to the closing of the file.
 func unlock(*os.File) error { return nil }

@@ -3,8 +3,6 @@ package store
 import (
 	"fmt"
 	"iter"
-
-	"go.etcd.io/bbolt"
 )
 
 // Append adds an event to the end of a piece's log and returns its number. It
@@ -14,46 +12,66 @@ func (tx *Tx) Append(id PieceID, r Record) (uint64, error) {
 	if year := r.Time.UTC().Year(); year < 0 || year > 9999 {
 		return 0, fmt.Errorf("store: the year %d cannot be recorded", year)
 	}
-	if err := tx.change(); err != nil {
-		return 0, err
-	}
-	log, h, err := tx.log(id)
+	p, err := tx.changing(id)
 	if err != nil {
 		return 0, err
 	}
-	if err := tx.sameEnd(id, h.tail, log); err != nil {
+	if k, v := p.log.Cursor().Last(); k != nil || p.Tail.Seq > 0 {
+		if e, ok := decodeEvent(k, v); !ok || e.Mark() != p.Tail {
+			return 0, damagedEvent(id, p.Tail.Seq, "this is not the event that was saved last")
+		}
+	}
+	if r.Seq, err = p.log.NextSequence(); err != nil {
 		return 0, err
 	}
-	return tx.put(log, h, r)
+	if r.Seq != p.Tail.Seq+1 {
+		return 0, damagedEvent(id, p.Tail.Seq, "the next number would be %d", r.Seq)
+	}
+	value := encodeEvent(p.UID, p.Tail.CRC, r)
+	p.log.FillPercent = 1 // events come in order: a page that is full stays as it is
+	if err := p.log.Put(key(r.Seq), value); err != nil {
+		return 0, err
+	}
+	p.Tail = Mark{Seq: r.Seq, CRC: crcOf(value)}
+	tx.summary.LastSeq, tx.summary.LastCRC, tx.summary.LastPiece = p.Tail.Seq, p.Tail.CRC, id
+	return r.Seq, tx.putHead(p.listed)
 }
 
-// put writes an event behind the end of a log.
-func (tx *Tx) put(log *bbolt.Bucket, h pieceHead, r Record) (uint64, error) {
-	seq, err := log.NextSequence()
+// ReplaceLog puts other events in the place of a piece's log, numbered from 1 whatever
+// their numbers say. The piece keeps its number, UID and info. It is there to mend a
+// salvaged log; nothing else may rewrite what was logged.
+func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
+	p, err := tx.changing(id)
 	if err != nil {
-		return 0, err
+		return err
 	}
-	if seq != h.tail.Seq+1 {
-		return 0, damagedEvent(h.id, h.tail.Seq, "the next number would be %d", seq)
+	if err := p.bucket.DeleteBucket(keyLog); err != nil {
+		return err
 	}
-	r.Seq = seq
-	value, crc := encodeEvent(h.uid, h.tail.CRC, r)
-	log.FillPercent = 1 // events come in order: a page that is full stays as it is
-	if err := log.Put(key(seq), value); err != nil {
-		return 0, err
+	if _, err := p.bucket.CreateBucket(keyLog); err != nil {
+		return err
 	}
-	h.tail = Mark{Seq: seq, CRC: crc}
-	tx.summary.last, tx.summary.lastPiece = h.tail, h.id
-	return seq, tx.putHead(h)
+	p.Tail = Mark{}
+	if err := tx.putHead(p.listed); err != nil {
+		return err
+	}
+	return tx.appendAll(id, records)
+}
+
+// appendAll adds events, numbered anew.
+func (tx *Tx) appendAll(id PieceID, records []Record) error {
+	for _, r := range records {
+		if _, err := tx.Append(id, r); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Tail is the place of the last event of a piece; the zero Mark when it has none.
 func (tx *Tx) Tail(id PieceID) (Mark, error) {
-	h, found := tx.head(id)
-	if !found {
-		return Mark{}, ErrNoPiece
-	}
-	return h.tail, nil
+	h, err := tx.head(id)
+	return h.Tail, err
 }
 
 // Records goes through the events of a piece in order, and verifies the chain as it goes:
@@ -61,72 +79,36 @@ func (tx *Tx) Tail(id PieceID) (Mark, error) {
 // saved last. After an error no more events follow. Payloads are valid only inside the Tx.
 func (tx *Tx) Records(id PieceID) iter.Seq2[Record, error] {
 	return func(yield func(Record, error) bool) {
-		log, h, err := tx.log(id)
+		p, err := tx.logged(id)
+		if err == nil {
+			err = p.each(func(r Record) bool { return yield(r, nil) })
+		}
 		if err != nil {
 			yield(Record{}, err)
-			return
 		}
-		tx.each(log, h, yield)
 	}
 }
 
-// each is the loop of Records.
-func (tx *Tx) each(log *bbolt.Bucket, h pieceHead, yield func(Record, error) bool) {
+// each is the loop of Records; it ends with the first fault, or where it is broken off.
+func (p piece) each(yield func(Record) bool) error {
 	at := Mark{}
-	c := log.Cursor()
+	c := p.log.Cursor()
 	for k, v := c.First(); k != nil; k, v = c.Next() {
-		e, err := tx.check(h.id, h, at, k, v)
-		if err == nil && e.before != at.CRC {
-			err = damagedEvent(h.id, e.seq, "the event does not continue the one before it")
+		e, ok := decodeEvent(k, v)
+		switch {
+		case !ok || e.uid != p.UID:
+			return damagedEvent(p.id, at.Seq+1, "the event does not match its checksum")
+		case e.Seq != at.Seq+1:
+			return damagedEvent(p.id, at.Seq+1, "the event is missing")
+		case e.before != at.CRC:
+			return damagedEvent(p.id, e.Seq, "the event does not continue the one before it")
 		}
-		if err != nil {
-			yield(Record{}, err)
-			return
-		}
-		at = Mark{Seq: e.seq, CRC: e.crc}
-		if !yield(e.record(), nil) {
-			return
+		if at = e.Mark(); !yield(e.Record) {
+			return nil
 		}
 	}
-	if at != h.tail {
-		yield(Record{}, damagedEvent(h.id, at.Seq+1, "the event is missing: the log should end with event %d", h.tail.Seq))
-	}
-}
-
-// check verifies one event found in the log of a piece behind another.
-func (tx *Tx) check(id PieceID, h pieceHead, before Mark, k, v []byte) (rawEvent, error) {
-	e, ok := decodeEvent(k, v)
-	if !ok || e.uid != h.uid {
-		return e, damagedEvent(id, before.Seq+1, "the event does not match its checksum")
-	}
-	if e.seq != before.Seq+1 {
-		return e, damagedEvent(id, before.Seq+1, "the event is missing")
-	}
-	return e, nil
-}
-
-// sameEnd verifies that the log ends with the event its head promises.
-func (tx *Tx) sameEnd(id PieceID, tail Mark, log *bbolt.Bucket) error {
-	k, v := log.Cursor().Last()
-	if tail.Seq == 0 && k == nil {
-		return nil
-	}
-	e, ok := decodeEvent(k, v)
-	if !ok || e.seq != tail.Seq || e.crc != tail.CRC {
-		return damagedEvent(id, tail.Seq, "this is not the event that was saved last")
+	if at != p.Tail {
+		return damagedEvent(p.id, at.Seq+1, "the event is missing: the log should end with event %d", p.Tail.Seq)
 	}
 	return nil
-}
-
-// log finds the head and the log of a piece, whose pages are sound.
-func (tx *Tx) log(id PieceID) (*bbolt.Bucket, pieceHead, error) {
-	h, b, err := tx.piece(id)
-	if err != nil {
-		return nil, h, err
-	}
-	log := b.Bucket(keyLog)
-	if log == nil {
-		return nil, h, damagedEvent(id, 0, "the log of the piece is missing")
-	}
-	return log, h, blame(id, tx.fault(log))
 }

@@ -2,43 +2,64 @@ package store
 
 import (
 	"bytes"
+	"encoding/binary"
 	"io"
 )
 
+// The file format underneath, as far as it must be understood to refuse a bad
+// file before bbolt maps it: pages of 4 KiB, each headed by its own number (8
+// bytes), flags (2), a count (2) and how many pages follow it as one (4). An entry has 16
+// bytes behind that: of a leaf its flags, place, length of the key and of the value, of a
+// branch place, length of the key and the child's number. Places count from the entry.
+const (
+	pageSize   = 4096
+	pageHeader = 16
+	entrySize  = 16
+	flagBranch = 0x01
+	flagLeaf   = 0x02
+	flagFree   = 0x10
+	flagBucket = 0x01 // of a leaf's entry: its value heads a nested bucket
+)
+
+var native = binary.NativeEndian
+
+// page is the bytes of one, and of those that follow it as one.
+type page []byte
+
+func (p page) id() uint64    { return native.Uint64(p) }
+func (p page) flags() uint16 { return native.Uint16(p[8:]) }
+func (p page) count() int    { return int(native.Uint16(p[10:])) }
+func (p page) more() uint64  { return uint64(native.Uint32(p[12:])) }
+
 // readPage reads a page and those that follow it as one. It refuses a page that
 // does not carry its own number or runs past the end.
-func readPage(f io.ReaderAt, id, pages uint64) ([]byte, error) {
+func readPage(f io.ReaderAt, id, pages uint64) (page, error) {
 	if id < 2 || id >= pages {
 		return nil, damaged("a page refers to page %d, which is not in the file", id)
 	}
-	page, err := pagesAt(f, id, 1)
-	if err != nil {
+	p, err := pagesAt(f, id, 1)
+	switch {
+	case err != nil:
 		return nil, err
-	}
-	if native.Uint64(page) != id {
+	case p.id() != id:
 		return nil, damaged("page %d does not carry its own number", id)
-	}
-	more := uint64(native.Uint32(page[12:]))
-	if more == 0 {
-		return page, nil
-	}
-	if id+more >= pages {
+	case p.more() == 0:
+		return p, nil
+	case id+p.more() >= pages:
 		return nil, damaged("page %d runs past the end of the file", id)
 	}
-	return pagesAt(f, id, more+1)
+	return pagesAt(f, id, p.more()+1)
 }
 
-// pagesAt reads n pages from the given one on.
-func pagesAt(f io.ReaderAt, id, n uint64) ([]byte, error) {
-	pages := make([]byte, n*pageSize)
-	if _, err := f.ReadAt(pages, int64(id)*pageSize); err != nil {
+func pagesAt(f io.ReaderAt, id, n uint64) (page, error) {
+	p := make(page, n*pageSize)
+	if _, err := f.ReadAt(p, int64(id)*pageSize); err != nil {
 		return nil, damaged("page %d cannot be read", id).giving(err)
 	}
-	return pages, nil
+	return p, nil
 }
 
-// element is one entry of a page: for a branch the child page, for a leaf the
-// value.
+// element is one entry of a page: for a branch the child page, for a leaf the value.
 type element struct {
 	key, value []byte
 	child      uint64
@@ -46,36 +67,26 @@ type element struct {
 	end        int // where it ends in the page
 }
 
-// elementsFit reports whether the count of a page fits its size.
-func elementsFit(page []byte) bool {
-	return pageHeader+pageHeader*int(native.Uint16(page[10:])) <= len(page)
-}
-
-// leafElement reads entry i of a leaf; ok is false when it reaches outside.
-func leafElement(page []byte, i int) (e element, ok bool) {
-	at := pageHeader + pageHeader*i
-	head := page[at:]
-	start := uint64(at) + uint64(native.Uint32(head[4:]))
-	middle := start + uint64(native.Uint32(head[8:]))
-	end := middle + uint64(native.Uint32(head[12:]))
-	if end > uint64(len(page)) {
+// element reads entry i, which the page must have room for; ok is false when what it
+// names lies outside.
+func (p page) element(i int, leaf bool) (e element, ok bool) {
+	at := pageHeader + entrySize*i
+	entry := p[at:]
+	number := func(n int) uint64 { return uint64(native.Uint32(entry[4*n:])) }
+	from, keyLength, length := number(0), number(1), uint64(0)
+	if leaf {
+		e.bucket = number(0)&flagBucket != 0
+		from, keyLength, length = number(1), number(2), number(3)
+	} else {
+		e.child = native.Uint64(entry[8:])
+	}
+	from += uint64(at)
+	middle, end := from+keyLength, from+keyLength+length
+	if end > uint64(len(p)) {
 		return e, false
 	}
-	e = element{key: page[start:middle:middle], value: page[middle:end:end], end: int(end)}
-	e.bucket = native.Uint32(head)&flagBucket != 0
+	e.key, e.value, e.end = p[from:middle:middle], p[middle:end:end], int(end)
 	return e, true
-}
-
-// branchElement reads entry i of a branch; ok is false when it reaches outside.
-func branchElement(page []byte, i int) (e element, ok bool) {
-	at := pageHeader + pageHeader*i
-	head := page[at:]
-	start := uint64(at) + uint64(native.Uint32(head))
-	end := start + uint64(native.Uint32(head[4:]))
-	if end > uint64(len(page)) {
-		return e, false
-	}
-	return element{key: page[start:end:end], child: native.Uint64(head[8:]), end: int(end)}, true
 }
 
 // span is the half-open range of keys a page may hold; nil is no bound.
@@ -93,19 +104,19 @@ func (s span) holds(last, key []byte) bool {
 	return bytes.Compare(last, key) < 0
 }
 
-// elementsOf reads all entries of a page and says what is wrong with it, or nothing: one
+// elements reads all entries of a page and says what is wrong with it, or nothing: one
 // outside, one out of order, a small bucket kept in it that cannot be read, or a length
 // that goes beyond what is filled. bbolt takes no more pages than it fills, and what a wrong
 // number adds belongs to others.
-func elementsOf(page []byte, keys span, read func([]byte, int) (element, bool)) (all []element, fault string) {
-	if !elementsFit(page) {
+func (p page) elements(keys span) (all []element, fault string) {
+	if p.count() > (len(p)-pageHeader)/entrySize {
 		return nil, "counts more entries than it can hold"
 	}
-	all = make([]element, native.Uint16(page[10:]))
+	all = make([]element, p.count())
 	var last []byte
 	used := 0
 	for i := range all {
-		e, ok := read(page, i)
+		e, ok := p.element(i, p.flags() == flagLeaf)
 		switch {
 		case !ok:
 			return nil, "has an entry outside itself"
@@ -116,11 +127,14 @@ func elementsOf(page []byte, keys span, read func([]byte, int) (element, bool)) 
 		}
 		all[i], last, used = e, e.key, max(used, e.end)
 	}
-	if len(page) > pageSize && used <= len(page)-pageSize {
+	if len(p) > pageSize && used <= len(p)-pageSize {
 		return nil, "says that it is longer than what it holds"
 	}
 	return all, ""
 }
+
+// root is the page a nested bucket begins on; 0 where its only page is kept in the value.
+func (e element) root() uint64 { return native.Uint64(e.value) }
 
 // soundBucketValue examines a nested bucket's header, and its only page when that
 // is kept in the value.
@@ -131,11 +145,11 @@ func soundBucketValue(value []byte) bool {
 	if native.Uint64(value) != 0 {
 		return true
 	}
-	inside := value[pageHeader:]
-	if len(inside) < pageHeader || native.Uint16(inside[8:]) != flagLeaf {
+	inside := page(value[pageHeader:])
+	if len(inside) < pageHeader || inside.flags() != flagLeaf {
 		return false
 	}
-	elements, fault := elementsOf(inside, span{}, leafElement)
+	elements, fault := inside.elements(span{})
 	for _, e := range elements {
 		if e.bucket {
 			return false

@@ -8,41 +8,48 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// The keys inside the bucket of a piece.
-var (
-	keyInfo = []byte("info")
-	keyLog  = []byte("log")
-)
+func (tx *Tx) heads() (all []listed) {
+	c := tx.btx.Bucket(bucketHeads).Cursor()
+	for k, v := c.First(); k != nil; k, v = c.Next() {
+		h, _ := decodeHead(k, v) // as it could be when the transaction began
+		all = append(all, h)
+	}
+	return all
+}
 
-// An info value is format 1, UID 8, the caller's bytes, CRC 4.
-const (
-	infoFormat = 1
-	infoHead   = 9
-)
+func (tx *Tx) head(id PieceID) (listed, error) {
+	k := key(uint64(id))
+	h, found := decodeHead(k, tx.btx.Bucket(bucketHeads).Get(k))
+	if !found {
+		return h, ErrNoPiece
+	}
+	return h, nil
+}
+
+func (tx *Tx) putHead(h listed) error {
+	k := key(uint64(h.id))
+	h.Format = valueFormat
+	return tx.btx.Bucket(bucketHeads).Put(k, encode(k, h.pieceHead, nil))
+}
 
 // Pieces lists all pieces in the order they were made.
-func (tx *Tx) Pieces() ([]PieceID, error) {
-	heads := tx.heads()
-	ids := make([]PieceID, len(heads))
-	for i, h := range heads {
-		ids[i] = h.id
+func (tx *Tx) Pieces() (ids []PieceID, err error) {
+	for _, h := range tx.heads() {
+		ids = append(ids, h.id)
 	}
 	return ids, nil
 }
 
 // UID is the identity of a piece in every store it is carried to.
 func (tx *Tx) UID(id PieceID) (UID, error) {
-	h, found := tx.head(id)
-	if !found {
-		return UID{}, ErrNoPiece
-	}
-	return h.uid, nil
+	h, err := tx.head(id)
+	return h.UID, err
 }
 
 // PieceOf finds the piece with a UID; ErrNoPiece when there is none.
 func (tx *Tx) PieceOf(uid UID) (PieceID, error) {
 	heads := tx.heads()
-	i := slices.IndexFunc(heads, func(h pieceHead) bool { return h.uid == uid })
+	i := slices.IndexFunc(heads, func(h listed) bool { return h.UID == uid })
 	if i < 0 {
 		return 0, ErrNoPiece
 	}
@@ -68,50 +75,36 @@ func (tx *Tx) newPiece(asked PieceID, uid UID, info []byte) (PieceID, error) {
 	if err != nil {
 		return 0, err
 	}
-	if n := uint64(asked); n > pieces.Sequence()+1 {
-		if err := pieces.SetSequence(n - 1); err != nil {
-			return 0, err
-		}
-	}
-	n, err := pieces.NextSequence()
-	if err != nil {
+	n := max(uint64(asked), pieces.Sequence()+1)
+	if err := pieces.SetSequence(n); err != nil {
 		return 0, err
 	}
-	id := PieceID(n)
 	if last, _ := tx.btx.Bucket(bucketHeads).Cursor().Last(); bytes.Compare(last, key(n)) >= 0 {
-		return 0, damaged("the number for a new piece, %d, is taken", id)
+		return 0, damaged("the number for a new piece, %d, is taken", n)
 	}
 	b, err := pieces.CreateBucket(key(n))
 	if err != nil {
-		return 0, damaged("piece %d is there but not listed", id)
+		return 0, damaged("piece %d is there but not listed", n)
 	}
 	if _, err := b.CreateBucket(keyLog); err != nil {
 		return 0, err
 	}
-	return id, tx.putInfo(b, pieceHead{id: id, uid: uid}, info)
+	h := listed{id: PieceID(n), pieceHead: pieceHead{UID: uid}}
+	return h.id, tx.putInfo(piece{listed: h, bucket: b}, info)
 }
 
 // Info is what was kept with a piece; valid only inside the Tx.
 func (tx *Tx) Info(id PieceID) ([]byte, error) {
-	h, b, err := tx.piece(id)
+	p, err := tx.piece(id)
 	if err != nil {
 		return nil, err
 	}
-	info, uid, crc, ok := decodeInfo(b.Get(keyInfo))
-	if !ok || uid != h.uid || crc != h.info {
+	value := p.bucket.Get(keyInfo)
+	info, uid, ok := decodeInfo(value)
+	if !ok || uid != p.UID || crcOf(value) != p.Info {
 		return nil, damagedEvent(id, 0, "what is known of the piece does not match its checksum")
 	}
 	return info, nil
-}
-
-// decodeInfo reads an info value.
-func decodeInfo(v []byte) (info []byte, uid UID, crc uint32, ok bool) {
-	n := len(v) - 4
-	if n < infoHead || v[0] != infoFormat {
-		return nil, uid, 0, false
-	}
-	crc = big.Uint32(v[n:])
-	return v[infoHead:n:n], UID(v[1:9]), crc, sumOf(keyInfo, v[:n]) == crc
 }
 
 // SetInfo replaces what is kept with a piece.
@@ -122,96 +115,76 @@ func (tx *Tx) SetInfo(id PieceID, info []byte) error {
 	if _, err := tx.Info(id); err != nil {
 		return err
 	}
-	h, b, err := tx.piece(id)
+	p, err := tx.piece(id)
 	if err != nil {
 		return err
 	}
-	return tx.putInfo(b, h, info)
+	return tx.putInfo(p, info)
 }
 
 // putInfo writes an info value and its checksum into the head.
-func (tx *Tx) putInfo(b *bbolt.Bucket, h pieceHead, info []byte) error {
-	v := make([]byte, 0, infoHead+len(info)+4)
-	v = append(v, infoFormat)
-	v = append(v, h.uid[:]...)
-	v = append(v, info...)
-	h.info = sumOf(keyInfo, v)
-	if err := tx.putHead(h); err != nil {
+func (tx *Tx) putInfo(p piece, info []byte) error {
+	value := encode(keyInfo, infoHead{valueFormat, p.UID}, info)
+	p.Info = crcOf(value)
+	if err := tx.putHead(p.listed); err != nil {
 		return err
 	}
-	return b.Put(keyInfo, big.AppendUint32(v, h.info))
+	return p.bucket.Put(keyInfo, value)
 }
 
 // RemovePiece takes a piece and its whole log out of the store. Its number is not
 // given to another. Backups made before still hold it.
 func (tx *Tx) RemovePiece(id PieceID) error {
-	if err := tx.change(); err != nil {
+	if _, err := tx.changing(id); err != nil {
 		return err
 	}
-	if _, _, err := tx.log(id); err != nil {
-		return err
-	}
-	pieces, err := tx.bucket(bucketPieces)
-	if err != nil {
-		return err
-	}
-	if err := pieces.DeleteBucket(key(uint64(id))); err != nil {
+	if err := tx.btx.Bucket(bucketPieces).DeleteBucket(key(uint64(id))); err != nil {
 		return err
 	}
 	return tx.btx.Bucket(bucketHeads).Delete(key(uint64(id)))
 }
 
-// ReplaceLog puts other events in the place of a piece's log, numbered from 1 whatever
-// their numbers say. The piece keeps its number, UID and info. It is there to mend a
-// salvaged log; nothing else may rewrite what was logged.
-func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
-	if err := tx.change(); err != nil {
-		return err
-	}
-	if _, _, err := tx.log(id); err != nil {
-		return err
-	}
-	h, b, err := tx.piece(id)
-	if err != nil {
-		return err
-	}
-	if err := b.DeleteBucket(keyLog); err != nil {
-		return err
-	}
-	if _, err := b.CreateBucket(keyLog); err != nil {
-		return err
-	}
-	h.tail = Mark{}
-	if err := tx.putHead(h); err != nil {
-		return err
-	}
-	for _, r := range records {
-		if _, err := tx.Append(id, r); err != nil {
-			return err
-		}
-	}
-	return nil
+type piece struct {
+	listed
+	bucket, log *bbolt.Bucket
 }
 
-// piece finds the head and the bucket of a piece.
-func (tx *Tx) piece(id PieceID) (pieceHead, *bbolt.Bucket, error) {
-	h, found := tx.head(id)
-	if !found {
-		return pieceHead{}, nil, ErrNoPiece
+func (tx *Tx) piece(id PieceID) (p piece, err error) {
+	if p.listed, err = tx.head(id); err != nil {
+		return p, err
 	}
 	pieces, err := tx.bucket(bucketPieces)
 	if err != nil {
-		return pieceHead{}, nil, err
+		return p, err
 	}
-	b := pieces.Bucket(key(uint64(id)))
-	if b == nil {
-		return pieceHead{}, nil, damagedEvent(id, 0, "the piece is listed but not there")
-	}
-	return h, b, blame(id, tx.fault(b))
+	p.bucket = pieces.Bucket(key(uint64(id)))
+	return p, tx.sound(id, p.bucket, "the piece is listed but not there")
 }
 
-// blame names the piece a fault of a page was found in.
-func blame(id PieceID, fault error) error {
+// logged finds a piece whose log's pages are sound.
+func (tx *Tx) logged(id PieceID) (piece, error) {
+	p, err := tx.piece(id)
+	if err != nil {
+		return p, err
+	}
+	p.log = p.bucket.Bucket(keyLog)
+	return p, tx.sound(id, p.log, "the log of the piece is missing")
+}
+
+// changing finds a piece whose log is to be changed.
+func (tx *Tx) changing(id PieceID) (piece, error) {
+	if err := tx.change(); err != nil {
+		return piece{}, err
+	}
+	return tx.logged(id)
+}
+
+// sound makes sure that a bucket of a piece is there and its pages are sound.
+func (tx *Tx) sound(id PieceID, b *bbolt.Bucket, missing string) error {
+	if b == nil {
+		return damagedEvent(id, 0, "%s", missing)
+	}
+	fault := tx.fault(b)
 	if e, ok := fault.(*Error); ok && e.Piece == 0 {
 		e.Piece = id
 	}

@@ -2,85 +2,87 @@ package store
 
 import (
 	"context"
-	"errors"
 	"strconv"
-
-	"go.etcd.io/bbolt"
+	"time"
 )
 
-// raise is one step from a schema to the next: what it does to the buckets. The summary
-// is made anew after the last.
-type raise struct {
-	from  int
-	apply func(*bbolt.Tx) error
+// View runs fn on one unchanging state. Nothing is written and no disk barrier is
+// made. Slices handed out by the Tx are valid only until fn returns. An error of
+// fn is passed through as it is.
+func (s *Store) View(ctx context.Context, fn func(*Tx) error) error {
+	return s.run(ctx, s.options.Watch, false, s.begun(fn))
 }
 
-// raises lists the steps there have been. Schema 1 is the first released.
-var raises []raise
-
-// olderError is a store whose schema must be raised before it can be used.
-type olderError struct{ have int }
-
-func (e *olderError) Error() string { return "the store has the older schema " + strconv.Itoa(e.have) }
-
-// isOlder reports whether that is why nothing was done.
-func isOlder(err error) bool {
-	var older *olderError
-	return errors.As(err, &older)
+// Update runs fn on the newest state and commits what it changed, all or nothing: lock, test that
+// the locked file is still the one at the path, fold and validate and put (all inside fn),
+// commit, close. fn may run only once and must not wait for a person. When fn fails, or changes
+// nothing, nothing is written. On return without error the change is on the disk.
+func (s *Store) Update(ctx context.Context, fn func(*Tx) error) error {
+	return s.run(ctx, s.options.Watch, true, s.begun(fn))
 }
 
-// raise brings an older store to the present schema: a verified backup first, then
-// every step and the new number in one transaction. A kill leaves the old schema
-// or the new one.
+// begun is a caller's function with what is to be done at the beginning.
+func (s *Store) begun(fn func(*Tx) error) func(*Tx) error {
+	if s.options.Begin == nil {
+		return fn
+	}
+	return func(tx *Tx) error {
+		s.options.Begin(tx)
+		return fn(tx)
+	}
+}
+
+// run is work that raises the schema first when it is an older one.
+func (s *Store) run(ctx context.Context, limit time.Duration, write bool, fn func(*Tx) error) error {
+	err := s.work(ctx, limit, write, fn)
+	if ClassOf(err) != classOlder {
+		return err
+	}
+	if err := s.raise(ctx); err != nil {
+		return err
+	}
+	return s.work(ctx, limit, write, fn)
+}
+
+// raise brings an older store to the present schema: a verified backup first, then every step and
+// the new number in one transaction. A kill leaves the old schema or the new one.
 func (s *Store) raise(ctx context.Context) error {
 	if _, err := s.Backup(ctx, ReasonRaise); err != nil {
 		return err
 	}
-	return s.guardedFor(ctx, verifyLimit, func(g *guard) error {
-		return s.write(g, func(tx *Tx) error {
-			var older *olderError
-			err := tx.identify()
-			if !errors.As(err, &older) {
-				return err // nil: another process has raised it meanwhile
-			}
-			return s.climb(tx, older.have)
-		})
+	return s.transact(ctx, verifyLimit, true, func(tx *Tx) error {
+		if err := tx.identify(); ClassOf(err) != classOlder {
+			return err // nil: another process has raised it meanwhile
+		}
+		if err := tx.survey.first(); err != nil {
+			return err
+		}
+		have, err := tx.schemaNumber()
+		if err != nil {
+			return err
+		}
+		return s.climb(tx, have)
 	})
 }
 
 // climb takes the steps from a schema to the present one.
 func (s *Store) climb(tx *Tx, have int) error {
-	if err := tx.survey.first(); err != nil {
-		return err
-	}
 	for ; have < schema; have++ {
-		step, err := s.stepFrom(have)
-		if err != nil {
-			return err
+		step, known := s.raises[have]
+		if !known {
+			return &Error{
+				Class: ClassForeign,
+				What:  "the store has schema " + strconv.Itoa(have) + ", from which this program knows no way",
+				Next:  "open it with an earlier version first",
+			}
 		}
-		if err := step.apply(tx.btx); err != nil {
+		if err := step(tx.btx); err != nil {
 			return err
 		}
 	}
 	meta := tx.btx.Bucket(bucketMeta)
-	if err := meta.Put(metaSchema, seal(metaSchema, strconv.Itoa(schema))); err != nil {
-		return err
-	}
-	tx.summary, _ = decodeSummary(meta.Get(metaSummary))
+	decode(nil, meta.Get(metaSummary), &tx.summary) // what an older schema has of it
+	tx.summary.Format = valueFormat
 	tx.changed = true
-	return tx.flush()
-}
-
-// stepFrom finds the step that begins at a schema.
-func (s *Store) stepFrom(have int) (raise, error) {
-	for _, step := range s.raises {
-		if step.from == have {
-			return step, nil
-		}
-	}
-	return raise{}, &Error{
-		Class: ClassForeign,
-		What:  "the store has schema " + strconv.Itoa(have) + ", from which this program knows no way",
-		Next:  "open it with an earlier version first",
-	}
+	return meta.Put(metaSchema, seal(metaSchema, strconv.AppendInt(nil, schema, 10)))
 }

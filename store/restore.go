@@ -33,8 +33,8 @@ type Restored struct {
 // Seen is the state of a store at a moment, by which to tell later whether it is
 // still that. The zero value is no store.
 type Seen struct {
-	file fs.FileInfo
-	txid uint64 // of the newest header; 0 when no header can be trusted
+	file   fs.FileInfo
+	commit uint64 // of the newest header; 0 when no header can be trusted
 }
 
 // RestoreOptions say how to restore.
@@ -50,12 +50,14 @@ type RestoreOptions struct {
 // former store is kept under another name, and at no moment is there none. It
 // waits for the lock like any change, so no step that was acknowledged before is
 // cut in two, and a writer that waits meanwhile finds the new file.
-func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (Restored, error) {
+func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (r Restored, err error) {
 	source := s.other(from)
-	r := Restored{From: from}
-	s, err := s.behindLink()
-	if err != nil {
-		return r, err
+	r.From = from
+	if isLink(s.path) { // the file is replaced and the link stays
+		if err := s.found(); err != nil {
+			return r, err
+		}
+		s = s.other(s.realPath())
 	}
 	if r.Contents, err = source.sound(ctx); err != nil {
 		return r, err
@@ -69,33 +71,18 @@ func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (Res
 	if err := makeFolders(filepath.Dir(s.path)); err != nil {
 		return r, s.refused("cannot be restored", err)
 	}
-	temp, err := source.copyAside(ctx, s.path)
-	if err != nil {
-		return r, err
-	}
-	defer os.Remove(temp)
-	r.Aside, err = s.exchange(ctx, temp, o.Over)
+	err = source.withCopy(ctx, s.path, func(temp string) (err error) {
+		r.Aside, err = s.exchange(ctx, temp, o.Over)
+		return s.place(err)
+	})
 	return r, err
-}
-
-// behindLink is the store under the path that a symbolic link at its path leads to, so that
-// the file is replaced and the link stays. A link that leads nowhere is refused.
-func (s *Store) behindLink() (*Store, error) {
-	info, err := os.Lstat(s.path)
-	if err != nil || info.Mode()&fs.ModeSymlink == 0 {
-		return s, nil // what else is wrong there is found later
-	}
-	if _, err := s.stat(); err != nil {
-		return nil, s.place(err)
-	}
-	return s.other(s.realPath()), nil
 }
 
 // seen looks at the store's file and its header. Where a change comes between this and
 // a later reading, the later one shows more than was seen here: the restore is then
 // refused, never made unasked.
 func (s *Store) seen() (Seen, error) {
-	if _, err := s.stat(); err != nil {
+	if err := s.found(); err != nil {
 		if ClassOf(err) == ClassMissing {
 			err = nil
 		}
@@ -103,146 +90,110 @@ func (s *Store) seen() (Seen, error) {
 	}
 	f, err := os.Open(s.path)
 	if err != nil {
-		return Seen{}, s.refusedOpen(err)
+		return Seen{}, s.refused("cannot be opened", err)
 	}
 	defer f.Close()
-	return seenIn(f)
-}
-
-// seenIn is seen for an open file.
-func seenIn(f *os.File) (Seen, error) {
-	info, err := f.Stat()
-	if err != nil {
-		return Seen{}, err
+	seen := Seen{}
+	if seen.file, err = f.Stat(); err != nil {
+		return seen, s.refused("cannot be opened", err)
 	}
-	h, err := readHeaders(f, info.Size(), false)
-	if err != nil {
-		return Seen{file: info}, nil // past writing, so past changing
+	if h, bad := readHeaders(f, false); bad == nil { // else it is past writing, so past changing
+		seen.commit = h.Commit
 	}
-	return Seen{file: info, txid: h.txid}, nil
+	return seen, nil
 }
 
 // unchanged refuses a store that is not as it was seen.
-func (s *Store) unchanged(f *os.File, over *Seen) error {
+func (s *Store) unchanged(over *Seen) error {
 	if over == nil {
 		return nil
 	}
 	if over.file == nil {
 		return s.exists()
 	}
-	now, err := seenIn(f)
-	if err == nil && (now.txid != over.txid || !os.SameFile(now.file, over.file)) {
+	now, err := s.seen()
+	if err == nil && (now.commit != over.commit || !os.SameFile(now.file, over.file)) {
 		err = &Error{Class: ClassChanged, What: "the store was changed meanwhile, perhaps in another terminal", Next: "the same command again, which compares anew"}
 	}
 	return err
 }
 
-// exchange puts a finished file in the store's place, under the store's lock.
+// exchange puts a finished file in the store's place, under the store's lock, sound or not.
 func (s *Store) exchange(ctx context.Context, temp string, over *Seen) (aside string, err error) {
 	if _, err := os.Lstat(s.path); errors.Is(err, fs.ErrNotExist) {
-		return "", s.settleAt(temp, s.path)
+		return "", s.settleAt(temp)
 	}
-	f, err := s.lockFile(ctx)
+	f, err := untilLocked(ctx, s, func() (*os.File, error) {
+		return lockedFile(s.path, os.O_RDWR, true, func(*os.File) error { return s.unchanged(over) })
+	})
 	if err != nil {
-		return "", s.place(err)
+		return "", err
 	}
 	defer f.Close()
-	if err := s.unchanged(f, over); err != nil {
-		return "", s.place(err)
-	}
 	aside = s.path + ".aside-" + s.options.Now().Format(backupTime)
-	if err := keepAside(s.path, aside); err != nil {
+	if err := addName(s.path, aside); err != nil {
 		return "", s.refused("cannot be kept under another name", err)
 	}
 	if err := os.Rename(temp, s.path); err != nil {
 		return aside, s.refused("cannot be replaced", err)
 	}
-	if err := syncFolder(filepath.Dir(s.path)); err != nil {
-		return aside, s.refused("cannot be replaced for sure", err)
-	}
-	return aside, nil
+	return aside, s.refused("cannot be replaced for sure", syncFolder(filepath.Dir(s.path)))
 }
 
-// keepAside gives the file a second name; where links are unknown it is renamed.
-func keepAside(path, aside string) error {
-	err := os.Link(path, aside)
-	if err == nil || errors.Is(err, fs.ErrExist) {
-		return err
-	}
-	return os.Rename(path, aside)
-}
-
-// lockFile opens the store's file, sound or not, and waits for its lock.
-func (s *Store) lockFile(ctx context.Context) (*os.File, error) {
-	return untilLocked(ctx, s, s.tryLockFile)
-}
-
-// tryLockFile makes one try.
-func (s *Store) tryLockFile() (*os.File, error) {
-	if _, err := s.stat(); err != nil {
-		return nil, err
-	}
-	f, err := lockedFile(s.path, os.O_RDWR, true)
-	if err != nil {
-		return nil, s.refusedOpen(err)
-	}
-	return f, nil
-}
-
-// glimpse is what a comparison needs of a piece.
 type glimpse struct {
-	tail Mark
+	listed
 	info []byte
 }
 
-// glimpses finds the pieces of a store by UID, and their order.
-func (s *Store) glimpses(ctx context.Context) (map[UID]glimpse, []UID, error) {
-	all, order := map[UID]glimpse{}, []UID(nil)
-	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
+// glimpses finds the pieces of a store in their order.
+func (s *Store) glimpses(ctx context.Context) (all []glimpse, err error) {
+	err = s.work(ctx, s.options.Watch, false, func(tx *Tx) error {
 		for _, h := range tx.heads() {
 			info, err := tx.Info(h.id)
 			if err != nil {
 				return err
 			}
-			all[h.uid] = glimpse{h.tail, slices.Clone(info)}
-			order = append(order, h.uid)
+			all = append(all, glimpse{h, slices.Clone(info)})
 		}
 		return nil
 	})
-	return all, order, err
+	return all, err
 }
 
-// compare fills in what would change. A store that is missing or damaged is the
-// very reason to restore and no reason to refuse.
+// compare fills in what would change: the pieces of the other file, then those it does not have.
+// A store that is missing or damaged is the very reason to restore and no reason to refuse.
 func (s *Store) compare(ctx context.Context, source *Store, r *Restored) error {
-	there, order, err := source.glimpses(ctx)
-	if err != nil && !isOlder(err) {
+	there, err := source.glimpses(ctx)
+	if err != nil && ClassOf(err) != classOlder {
 		return err
 	}
-	here, more, err := s.glimpses(ctx)
-	switch {
-	case err == nil || ClassOf(err) == ClassMissing:
-	case ClassOf(err) == ClassDamaged || ClassOf(err) == ClassForeign || ClassOf(err) == ClassNewer || isOlder(err):
+	here, err := s.glimpses(ctx)
+	switch ClassOf(err) {
+	case ClassDamaged, ClassForeign, ClassNewer, classOlder:
 		r.Unreadable = err.Error()
+	case ClassMissing:
 	default:
-		return err
-	}
-	for _, uid := range more {
-		if _, both := there[uid]; !both {
-			order = append(order, uid)
+		if err != nil {
+			return err
 		}
 	}
-	for _, uid := range order {
-		a, inA := here[uid]
-		b, inB := there[uid]
-		if inA && inB && a.tail == b.tail {
-			continue
-		}
-		c := Change{UID: uid, Info: b.info, Here: inA, There: inB, Before: a.tail.Seq, After: b.tail.Seq}
-		if !inB {
-			c.Info = a.info
+	of := func(all []glimpse, uid UID) int {
+		return slices.IndexFunc(all, func(g glimpse) bool { return g.UID == uid })
+	}
+	for _, b := range there {
+		c := Change{UID: b.UID, Info: b.info, There: true, After: b.Tail.Seq}
+		if i := of(here, b.UID); i >= 0 {
+			if here[i].Tail == b.Tail {
+				continue
+			}
+			c.Here, c.Before = true, here[i].Tail.Seq
 		}
 		r.Changes = append(r.Changes, c)
+	}
+	for _, a := range here {
+		if of(there, a.UID) < 0 {
+			r.Changes = append(r.Changes, Change{UID: a.UID, Info: a.info, Here: true, Before: a.Tail.Seq})
+		}
 	}
 	return nil
 }

@@ -3,13 +3,17 @@ package store
 import (
 	"cmp"
 	"context"
+	"maps"
 	"os"
 	"slices"
 	"time"
 )
 
 // Gap is a stretch of events that could not be recovered, both ends included.
-type Gap struct{ From, To uint64 }
+type Gap struct {
+	From uint64 `json:"from"`
+	To   uint64 `json:"to"`
+}
 
 // SalvagedPiece is what was recovered of a piece.
 type SalvagedPiece struct {
@@ -35,13 +39,12 @@ type Salvaged struct {
 	Sure bool
 }
 
-// Salvage gathers every event whose checksum holds from the store and its backups
-// into a new store. It writes into the new file only, which must not be there yet
-// (ClassExists). Pieces keep their numbers as far as these are known, and events
-// theirs; where one is lost, a record of
-// KindLost stands in its place. Settings come from the store when they can be
-// read, else from the newest backup in which they can. What mend, which may be nil,
-// makes of the new store belongs to it: when mend fails there is no new file.
+// Salvage gathers every event whose checksum holds from the store and its backups into a new
+// store. It writes into the new file only, which must not be there yet (ClassExists). Pieces keep
+// their numbers as far as these are known, and events theirs; where one is lost, a record of
+// KindLost stands in its place. Settings come from the store when they can be read, else from the
+// newest backup in which they can. What mend, which may be nil, makes of the new store belongs to
+// it: when mend fails there is no new file.
 func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged) error) (Salvaged, error) {
 	done := Salvaged{To: to}
 	target := At(to, s.options)
@@ -53,23 +56,22 @@ func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged)
 		return done, err
 	}
 	if len(h.pieces) == 0 && len(settings) == 0 && len(h.charts) == 0 {
-		e := damaged("nothing in this file or its backups can be recovered")
-		e.Path = s.path
-		return done, e
+		return done, &Error{Class: ClassDamaged, Path: s.path, What: "nothing in this file or its backups can be recovered"}
 	}
-	return done, target.CreateWith(ctx, func(tx *Tx) error {
+	err = target.CreateWith(ctx, func(tx *Tx) error {
 		if err := sow(tx, h, settings, &done); err != nil || mend == nil {
 			return err
 		}
 		return mend(tx, done)
 	})
+	return done, err
 }
 
 // gather reads the store and its backups, the newest first.
 func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []ParcelSetting, error) {
 	h := newHarvest()
-	if _, err := s.stat(); err != nil {
-		return nil, nil, s.place(err)
+	if err := s.found(); err != nil {
+		return nil, nil, err
 	}
 	if err := h.file(s.path); err != nil {
 		return nil, nil, s.refused("cannot be read", err)
@@ -94,61 +96,38 @@ func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []ParcelS
 			settings, known = s.other(b.Path).knownSettings(ctx)
 		}
 	}
-	if done.Sure {
-		s.forget(h)
+	if done.Sure { // a piece that the store no longer has was removed
+		maps.DeleteFunc(h.pieces, func(_ UID, r *remains) bool { return !r.sure })
 	}
 	return h, settings, nil
 }
 
-// promises notes which pieces the store has and where their logs end, when it can
-// still tell.
+// promises notes which pieces the store has and where their logs end, when it can still tell.
 func (s *Store) promises(ctx context.Context, h *harvest) bool {
-	var heads []pieceHead
-	err := s.guardedFor(ctx, s.options.Watch, func(g *guard) error {
-		return s.read(g.ctx, func(tx *Tx) error {
-			err := cmp.Or(tx.wholly(), tx.beginHeads())
-			if err == nil {
-				heads = tx.heads()
-			}
-			return err
-		})
-	})
-	if err != nil {
-		return false
-	}
-	for _, head := range heads {
-		r := h.of(head.uid)
-		r.id, r.tail, r.crc, r.sure = head.id, head.tail, head.info, true
-	}
-	return true
-}
-
-// forget drops the pieces the store no longer has.
-func (s *Store) forget(h *harvest) {
-	for uid, r := range h.pieces {
-		if !r.sure {
-			delete(h.pieces, uid)
+	var heads []listed
+	err := s.transact(ctx, s.options.Watch, false, func(tx *Tx) error {
+		err := cmp.Or(tx.wholly(), tx.beginHeads())
+		if err == nil {
+			heads = tx.heads()
 		}
+		return err
+	})
+	for _, head := range heads {
+		r := h.of(head.UID)
+		r.listed, r.sure = head, true
 	}
+	return err == nil
 }
 
 // knownSettings reads the settings, when they can be read.
 func (s *Store) knownSettings(ctx context.Context) (all []ParcelSetting, known bool) {
-	err := s.view(ctx, s.options.Watch, func(tx *Tx) error {
-		names, err := tx.Settings()
-		for _, name := range names {
-			value, _, _ := tx.Setting(name)
-			all = append(all, ParcelSetting{Name: name, Value: slices.Clone(value)})
-		}
-		return err
+	err := s.work(ctx, s.options.Watch, false, func(tx *Tx) error {
+		all = tx.settings()
+		return nil
 	})
-	if err != nil {
-		return nil, false
-	}
-	return all, true
+	return all, err == nil
 }
 
-// sow puts what was gathered into an empty store.
 func sow(tx *Tx, h *harvest, settings []ParcelSetting, done *Salvaged) error {
 	for _, chart := range h.charts {
 		if _, err := tx.PutChart(chart); err != nil {
@@ -174,30 +153,27 @@ func sow(tx *Tx, h *harvest, settings []ParcelSetting, done *Salvaged) error {
 // sowPiece makes one piece, with a lost record wherever an event is missing.
 func sowPiece(tx *Tx, r *remains) (SalvagedPiece, error) {
 	info, known := r.info()
-	p := SalvagedPiece{UID: r.uid, Info: info, InfoLost: !known}
+	p := SalvagedPiece{UID: r.UID, Info: info, InfoLost: !known}
 	var err error
-	if p.ID, err = tx.newPiece(r.id, r.uid, info); err != nil {
+	if p.ID, err = tx.newPiece(r.id, r.UID, info); err != nil {
 		return p, err
 	}
+	var records []Record
 	for i, f := range r.chain() {
-		record := Record{Kind: KindLost, Time: time.Unix(0, 0).UTC()}
 		if f == nil {
 			p.lose(uint64(i) + 1)
-		} else {
-			record = f.record()
-			p.Events++
-			if f.backup {
-				p.FromBackup++
-			}
+			records = append(records, Record{Kind: KindLost, Time: time.Unix(0, 0).UTC()})
+			continue
 		}
-		if _, err := tx.Append(p.ID, record); err != nil {
-			return p, err
+		p.Events++
+		if f.backup {
+			p.FromBackup++
 		}
+		records = append(records, f.Record)
 	}
-	return p, nil
+	return p, tx.appendAll(p.ID, records)
 }
 
-// lose notes that an event is missing.
 func (p *SalvagedPiece) lose(seq uint64) {
 	if n := len(p.Gaps); n > 0 && p.Gaps[n-1].To == seq-1 {
 		p.Gaps[n-1].To = seq

@@ -206,6 +206,24 @@ func TestSalvageKeepsTheNumbersOfPieces(t *testing.T) {
 	assert.Greater(t, newPiece(t, copied, "quay"), third, "the next is a number never used")
 }
 
+// A backup that tells of a longer log is not believed where the store itself still says where
+// its logs end: a restore may have cut them.
+func TestSalvageDoesNotUndoARestore(t *testing.T) {
+	s := fresh(t)
+	id := newPiece(t, s, "pier", "one")
+	data, err := os.ReadFile(s.Path())
+	require.NoError(t, err)
+	older := asStore(t, data)
+	appendEvent(t, s, id, "two")
+	_, err = s.Backup(ctx, store.ReasonAsked)
+	require.NoError(t, err)
+	_, err = s.Restore(ctx, older.Path(), store.RestoreOptions{})
+	require.NoError(t, err)
+	done, copied := salvaged(t, s)
+	assert.True(t, done.Sure)
+	assert.Equal(t, []string{"one"}, payloads(t, copied, id))
+}
+
 func TestReplacedLogKeepsThePiece(t *testing.T) {
 	s := fresh(t)
 	newPiece(t, s, "mole", "one")

@@ -7,26 +7,9 @@ import (
 
 // Setting is a stored setting; ok is false when it was never set. The value is
 // valid only inside the Tx.
-func (tx *Tx) Setting(name string) (value []byte, ok bool, err error) {
-	b, err := tx.bucket(bucketSettings)
-	if err != nil {
-		return nil, false, err
-	}
-	value = b.Get([]byte(name))
-	return value, value != nil, nil
-}
-
-// Settings lists the names of all settings in order.
-func (tx *Tx) Settings() (names []string, err error) {
-	b, err := tx.bucket(bucketSettings)
-	if err != nil {
-		return nil, err
-	}
-	err = b.ForEach(func(name, _ []byte) error {
-		names = append(names, string(name))
-		return nil
-	})
-	return names, err
+func (tx *Tx) Setting(name string) (value []byte, ok bool) {
+	value = tx.btx.Bucket(bucketSettings).Get([]byte(name))
+	return value, value != nil
 }
 
 // PutSetting keeps a setting. The name must be valid UTF-8 and not empty.

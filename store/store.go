@@ -1,14 +1,22 @@
 package store
 
 import (
-	"context"
+	"cmp"
 	"crypto/rand"
+	"errors"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
+
+	"go.etcd.io/bbolt"
 )
+
+// raises are the steps from a schema to the next there have been: what each does to the
+// buckets. The summary is made anew after the last. Schema 1 is the first released.
+var raises map[int]func(*bbolt.Tx) error
 
 // Options say how a store is used. The zero value is ready.
 type Options struct {
@@ -21,6 +29,9 @@ type Options struct {
 	// Warn, when set, is told of every warning of a View or an Update that was not refused
 	// as damage, while its Tx is good.
 	Warn func(*Tx, Warning)
+	// Begin, when set, is given the Tx of every View and Update before their function is. No
+	// other file is opened with it, such as a backup.
+	Begin func(*Tx)
 	// CheckCommand is the program and arguments that run CheckChild on the path
 	// appended to it. Check leaves out that part, and says so, when it is empty.
 	CheckCommand []string
@@ -30,10 +41,9 @@ type Options struct {
 // be used from several goroutines and processes at once.
 type Store struct {
 	path    string
+	file    string // what is opened: the path, or a temporary file that is to stand there
 	options Options
-	raises  []raise // see raise.go; a field so that tests can add an invented one
-	// isBackup keeps an error of a backup from looking for the newest backup.
-	isBackup bool
+	raises  map[int]func(*bbolt.Tx) error // a field so that tests can add an invented one
 }
 
 // At names the store at a path. It touches nothing.
@@ -44,13 +54,9 @@ func At(path string, o Options) *Store {
 	if o.Random == nil {
 		o.Random = rand.Reader
 	}
-	if o.LockWait == 0 {
-		o.LockWait = 2 * time.Second
-	}
-	if o.Watch == 0 {
-		o.Watch = 10 * time.Second
-	}
-	return &Store{path: path, options: o, raises: raises}
+	o.LockWait = cmp.Or(o.LockWait, 2*time.Second)
+	o.Watch = cmp.Or(o.Watch, 10*time.Second)
+	return &Store{path: path, file: path, options: o, raises: raises}
 }
 
 // Path is where the store is, or would be.
@@ -67,12 +73,15 @@ func (s *Store) BackupFolder() string {
 
 // realPath is the path of the file that a link at the path leads to.
 func (s *Store) realPath() string {
-	if info, err := os.Lstat(s.path); err == nil && info.Mode()&fs.ModeSymlink != 0 {
-		if path, err := filepath.EvalSymlinks(s.path); err == nil {
-			return path
-		}
+	if path, err := filepath.EvalSymlinks(s.path); err == nil && isLink(s.path) {
+		return path
 	}
 	return s.path
+}
+
+func isLink(path string) bool {
+	info, err := os.Lstat(path)
+	return err == nil && info.Mode()&fs.ModeSymlink != 0
 }
 
 // other is another file used like this store, with its backups.
@@ -82,76 +91,107 @@ func (s *Store) other(path string) *Store {
 	return At(path, o)
 }
 
+// in is this store while it is still in a temporary file.
+func (s *Store) in(temp string) *Store {
+	o := *s
+	o.file = temp
+	return &o
+}
+
 // Exists reports whether something stands at the path. A link that leads nowhere
 // does not count. It does not open the file.
 func (s *Store) Exists() (bool, error) {
 	_, err := os.Stat(s.path)
-	if err == nil {
-		return true, nil
-	}
-	if os.IsNotExist(err) {
+	if errors.Is(err, fs.ErrNotExist) {
 		return false, nil
 	}
-	return false, s.refused("cannot be looked at", err)
+	return err == nil, s.refused("cannot be looked at", err)
 }
 
-// View runs fn on one unchanging state. Nothing is written and no disk barrier is
-// made. Slices handed out by the Tx are valid only until fn returns. An error of
-// fn is passed through as it is.
-func (s *Store) View(ctx context.Context, fn func(*Tx) error) error {
-	return s.raised(ctx, func() error { return s.view(ctx, s.options.Watch, fn) })
+// found makes sure that there is a file to open. Opening is left to
+// files: opening a pipe would wait for ever.
+func (s *Store) found() error {
+	info, err := os.Stat(s.file)
+	switch {
+	case errors.Is(err, fs.ErrNotExist) && isLink(s.path):
+		return &Error{Class: ClassMissing, Path: s.path, What: "the link leads to no store", Next: "remove the link, or lead it to a store"}
+	case errors.Is(err, fs.ErrNotExist):
+		return &Error{Class: ClassMissing, Path: s.path, What: "there is no store here yet"}
+	case err != nil:
+		return s.refused("cannot be opened", err)
+	case !info.Mode().IsRegular():
+		return &Error{Class: ClassUnusable, Path: s.path, What: "the store cannot be used: this is " + kindOf(info.Mode()) + ", not a file", Next: "a file that keeps pieces, or a name that is not there yet"}
+	}
+	return nil
 }
 
-// Update runs fn on the newest state and commits what it changed, all or nothing:
-// lock, test that the locked file is still the one at the path, fold and validate
-// and put (all inside fn), commit, close. fn may run only once and must not wait
-// for a person. When fn fails, or changes nothing, nothing is written. On return
-// without error the change is on the disk.
-func (s *Store) Update(ctx context.Context, fn func(*Tx) error) error {
-	return s.raised(ctx, func() error { return s.update(ctx, s.options.Watch, fn) })
+func kindOf(mode fs.FileMode) string {
+	switch {
+	case mode.IsDir():
+		return "a folder"
+	case mode&fs.ModeNamedPipe != 0:
+		return "a pipe"
+	case mode&fs.ModeSocket != 0:
+		return "a socket"
+	}
+	return "a device"
 }
 
-// raised does work, after raising the schema when it is an older one.
-func (s *Store) raised(ctx context.Context, work func() error) error {
-	err := work()
-	if !isOlder(err) {
+// refused is an operation the system would not do; nil when it did. What is an error of this
+// package already stays as it is.
+func (s *Store) refused(what string, err error) error {
+	if err == nil || ClassOf(err) != ClassOther {
 		return err
 	}
-	if err := s.raise(ctx); err != nil {
-		return err
+	return (&Error{Class: ClassUnusable, Path: s.path, What: "the store " + what}).giving(err)
+}
+
+// withTemp has fn fill an empty file beside a path, for its owner only, and put it in its
+// place; what is left under the temporary name is taken away.
+func (s *Store) withTemp(what, path string, fn func(temp string) error) error {
+	f, err := os.CreateTemp(filepath.Dir(path), tempName(path)+"*")
+	if err != nil {
+		return s.refused(what, err)
 	}
-	return work()
+	f.Close()
+	defer os.Remove(f.Name())
+	return fn(f.Name())
 }
 
-// view is View for a store of the current schema.
-func (s *Store) view(ctx context.Context, limit time.Duration, fn func(*Tx) error) error {
-	return s.guardedFor(ctx, limit, func(g *guard) error {
-		return s.read(g.ctx, func(tx *Tx) error { return tx.call(fn) })
-	})
+func (s *Store) exists() error {
+	return &Error{Class: ClassExists, Path: s.path, What: "there is something at this path already", Next: "another name"}
 }
 
-// update is Update for a store of the current schema.
-func (s *Store) update(ctx context.Context, limit time.Duration, fn func(*Tx) error) error {
-	return s.guardedFor(ctx, limit, func(g *guard) error {
-		return s.write(g, func(tx *Tx) error {
-			if err := tx.call(fn); err != nil {
-				return err
+// longGone is how old a temporary file is that no living process works on.
+const longGone = 24 * time.Hour
+
+// sweep takes away what killed processes left beside the store and its backups. That some
+// of it cannot be is no reason to fail.
+func (s *Store) sweep() {
+	path := s.realPath()
+	for _, folder := range []string{filepath.Dir(path), s.BackupFolder()} {
+		entries, _ := os.ReadDir(folder)
+		for _, e := range entries {
+			info, err := e.Info()
+			if err == nil && strings.HasPrefix(e.Name(), tempName(path)) && info.Mode().IsRegular() && time.Since(info.ModTime()) > longGone {
+				_ = os.Remove(filepath.Join(folder, e.Name()))
 			}
-			return tx.flush()
-		})
-	})
+		}
+	}
 }
 
-// call runs a callback on a state that can be trusted, and tells the warnings.
-func (tx *Tx) call(fn func(*Tx) error) error {
-	if err := tx.begin(); err != nil {
+// place fills in what an error of this package leaves to the end: the path, the
+// newest backup where the file itself is at fault.
+func (s *Store) place(err error) error {
+	var e *Error
+	if !errors.As(err, &e) {
 		return err
 	}
-	err := fn(tx)
-	if tx.store.options.Warn != nil && ClassOf(err) != ClassDamaged {
-		for _, w := range tx.warnings {
-			tx.store.options.Warn(tx, w)
-		}
+	if e.Path == "" {
+		e.Path = s.path
+	}
+	if e.Class == ClassDamaged || e.Class == ClassForeign {
+		e.Backup = s.newestBackup()
 	}
 	return err
 }

@@ -114,13 +114,10 @@ func TestChartsSettingsAndCacheAreKept(t *testing.T) {
 		chart, err := tx.Chart(hash)
 		require.NoError(t, err)
 		assert.Equal(t, "..x..\n", string(chart))
-		value, ok, err := tx.Setting("hold")
-		require.NoError(t, err)
+		value, ok := tx.Setting("hold")
 		assert.True(t, ok)
 		assert.Equal(t, "both", string(value))
-		names, err := tx.Settings()
-		require.NoError(t, err)
-		assert.Equal(t, []string{"hold"}, names)
+		assert.Equal(t, []string{"hold"}, tx.Settings())
 		cached, ok := tx.Cache([]byte("fold"))
 		assert.True(t, ok)
 		assert.Equal(t, "state", string(cached))
@@ -170,4 +167,21 @@ func TestAChangeInsideAViewIsRefused(t *testing.T) {
 		_, err := tx.NewPiece(nil)
 		return err
 	}))
+}
+
+// What is done at the beginning is done for the store alone: its backups are looked at too,
+// and hold something else.
+func TestBeginIsOfTheStoreAlone(t *testing.T) {
+	begun := 0
+	s := store.At(filepath.Join(t.TempDir(), "pieces.store"), store.Options{Begin: func(*store.Tx) { begun++ }})
+	require.NoError(t, s.Create(t.Context()))
+	require.NoError(t, s.Update(t.Context(), func(tx *store.Tx) error { return tx.PutSetting("width", []byte("44")) }))
+	require.NoError(t, s.View(t.Context(), func(*store.Tx) error { return nil }))
+	require.Equal(t, 2, begun)
+	_, err := s.Backup(t.Context(), store.ReasonAsked)
+	require.NoError(t, err)
+	backups, err := s.Backups()
+	require.NoError(t, err)
+	assert.Len(t, backups, 1)
+	assert.Equal(t, 2, begun)
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"io"
 	"maps"
 	"slices"
@@ -16,7 +17,6 @@ import (
 // is kept under its root, and refused where someone asks for that bucket: so one damaged
 // piece does not stop the work on others.
 
-// survey is what the walk found.
 type survey struct {
 	file   io.ReaderAt
 	in     *headers
@@ -26,10 +26,9 @@ type survey struct {
 	freed  error             // a page in use that the free list names
 }
 
-// surveyed walks the pages of a file.
 func surveyed(f io.ReaderAt, in *headers) *survey {
 	s := &survey{file: f, in: in, owners: map[uint64]uint64{}, faults: map[uint64]error{}}
-	for next := []uint64{in.root}; len(next) > 0; next = next[1:] {
+	for next := []uint64{in.Root}; len(next) > 0; next = next[1:] {
 		root := next[0]
 		if _, known := s.faults[root]; known {
 			s.shared = damaged("page %d is the root of two buckets", root)
@@ -49,66 +48,44 @@ func (s *survey) first() error {
 			return s.faults[root]
 		}
 	}
-	if s.shared != nil {
-		return s.shared
-	}
-	return s.freed
+	return cmp.Or(s.shared, s.freed)
 }
 
 // step examines a page of a tree and what lies below it, and lists the roots of the buckets
-// nested there.
+// nested there. A child that cannot be trusted makes the tree so, and the others are walked all
+// the same.
 func (s *survey) step(root, id uint64, keys span) (nested []uint64, err error) {
-	page, err := readPage(s.file, id, s.in.pages)
+	p, err := readPage(s.file, id, s.in.Pages)
 	if err != nil {
 		return nil, err
 	}
-	read := leafElement
-	switch native.Uint16(page[8:]) {
-	case flagLeaf:
-	case flagBranch:
-		read = branchElement
-	default:
+	leaf := p.flags() == flagLeaf
+	if !leaf && p.flags() != flagBranch {
 		return nil, damaged("page %d is neither a branch nor a leaf", id)
 	}
-	elements, fault := elementsOf(page, keys, read)
+	elements, fault := p.elements(keys)
 	if fault != "" {
 		return nil, damaged("page %d %s", id, fault)
 	}
-	if err := s.claim(root, id, uint64(len(page)/pageSize)); err != nil {
+	if err := s.claim(root, id, uint64(len(p)/pageSize)); err != nil {
 		return nil, err
 	}
-	if native.Uint16(page[8:]) == flagLeaf {
-		return nestedRoots(elements), nil
-	}
-	return s.below(root, id, elements, keys)
-}
-
-// nestedRoots lists the root pages of the buckets in a leaf; those kept inside it have none.
-func nestedRoots(elements []element) (roots []uint64) {
-	for _, e := range elements {
-		if e.bucket && native.Uint64(e.value) != 0 {
-			roots = append(roots, native.Uint64(e.value))
-		}
-	}
-	return roots
-}
-
-// below goes down to the children of a branch. One that cannot be trusted makes the tree
-// so, and the others are walked all the same.
-func (s *survey) below(root, id uint64, children []element, keys span) (nested []uint64, err error) {
-	if len(children) == 0 {
+	if !leaf && len(elements) == 0 {
 		return nil, damaged("page %d is a branch without children", id)
 	}
-	for i, child := range children {
-		within := span{from: child.key, to: keys.to}
-		if i+1 < len(children) {
-			within.to = children[i+1].key
+	for i, e := range elements {
+		if leaf {
+			if e.bucket && e.root() != 0 {
+				nested = append(nested, e.root())
+			}
+			continue
 		}
-		more, fault := s.step(root, child.child, within)
-		nested = append(nested, more...)
-		if err == nil {
-			err = fault
+		within := span{from: e.key, to: keys.to}
+		if i+1 < len(elements) {
+			within.to = elements[i+1].key
 		}
+		more, fault := s.step(root, e.child, within)
+		nested, err = append(nested, more...), cmp.Or(err, fault)
 	}
 	return nested, err
 }
@@ -118,7 +95,7 @@ func (s *survey) below(root, id uint64, children []element, keys span) (nested [
 func (s *survey) claim(root, id, n uint64) error {
 	for p := id; p < id+n; p++ {
 		if _, free := slices.BinarySearch(s.in.freed, p); free && s.freed == nil {
-			s.freed = usedAndFree(p)
+			s.freed = damaged("page %d is in use and listed as free", p)
 		}
 		switch owner, met := s.owners[p]; {
 		case met && owner == root:
@@ -127,6 +104,21 @@ func (s *survey) claim(root, id, n uint64) error {
 			s.shared = damaged("page %d belongs to two buckets", p)
 		}
 		s.owners[p] = root
+	}
+	return nil
+}
+
+// everyPage makes sure that no page is lost: each is in use, listed as free, or holds that list.
+func (s *survey) everyPage() error {
+	for id := uint64(2); id < s.in.Pages; id++ {
+		_, used := s.owners[id]
+		_, free := slices.BinarySearch(s.in.freed, id)
+		switch lists := id >= s.in.Free && id < s.in.Free+s.in.list; {
+		case lists && used:
+			return damaged("page %d is in use and holds the list of free pages", id)
+		case !lists && !used && !free:
+			return damaged("page %d is neither in use nor listed as free", id)
+		}
 	}
 	return nil
 }

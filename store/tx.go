@@ -1,31 +1,10 @@
 package store
 
 import (
-	"bytes"
-	"cmp"
 	"slices"
 	"strconv"
 
 	"go.etcd.io/bbolt"
-)
-
-// The buckets at the top of the file.
-var (
-	bucketMeta     = []byte("meta")
-	bucketHeads    = []byte("heads")
-	bucketPieces   = []byte("pieces")
-	bucketCharts   = []byte("charts")
-	bucketSettings = []byte("settings")
-	bucketCache    = []byte("cache")
-)
-
-// The keys of the bucket meta.
-var (
-	metaSchema  = []byte("schema")
-	metaID      = []byte("id")
-	metaCreated = []byte("created")
-	metaWriter  = []byte("writer")
-	metaSummary = []byte("summary")
 )
 
 // schema is the layout this program writes and the highest it knows.
@@ -48,6 +27,20 @@ type Tx struct {
 // commit may be gone because one of the file's two headers is bad.
 func (tx *Tx) Warnings() []Warning { return slices.Clone(tx.warnings) }
 
+// call runs a callback on a state that can be trusted, and tells the warnings.
+func (tx *Tx) call(fn func(*Tx) error) error {
+	if err := tx.begin(); err != nil {
+		return err
+	}
+	err := fn(tx)
+	if tx.store.options.Warn != nil && ClassOf(err) != ClassDamaged {
+		for _, w := range tx.warnings {
+			tx.store.options.Warn(tx, w)
+		}
+	}
+	return err
+}
+
 // begin makes sure that the state can be trusted as far as its heads, settings and the list
 // of its charts, and before a change that no page in use is listed as free: bbolt would
 // write over it.
@@ -55,8 +48,10 @@ func (tx *Tx) begin() error {
 	if err := tx.beginHeads(); err != nil {
 		return err
 	}
-	if err := cmp.Or(tx.sameSettings(), tx.sameCharts()); err != nil {
-		return err
+	for place := range tallied {
+		if err := tx.sameTally(place); err != nil {
+			return err
+		}
 	}
 	if tx.btx.Writable() {
 		return tx.survey.freed
@@ -72,103 +67,81 @@ func (tx *Tx) beginHeads() error {
 	if err := tx.readSummary(); err != nil {
 		return err
 	}
-	tx.warnOfHeader()
-	return tx.sameTally(bucketHeads, tx.summary.heads, "the list of pieces is not the one written last")
+	if tx.file.oneBad {
+		tx.warnings = append(tx.warnings, Warning{Kind: WarnMeta, Piece: tx.summary.LastPiece, Seq: tx.summary.LastSeq, Text: headerDamage})
+	}
+	return tx.sameTally(tallyHeads)
 }
 
-// sameSettings and sameCharts hold what the names say against the summary.
-func (tx *Tx) sameSettings() error {
-	return tx.sameTally(bucketSettings, tx.summary.settings, "the settings are not the ones written last")
-}
-
-func (tx *Tx) sameCharts() error {
-	return tx.sameTally(bucketCharts, tx.summary.charts, "the charts are not the ones written last")
-}
-
-// sameTally holds a top bucket against the summary.
-func (tx *Tx) sameTally(name []byte, want tally, otherwise string) error {
-	b, err := tx.bucket(name)
-	if err == nil && tallyOf(b, bytes.Equal(name, bucketCharts)) != want {
-		err = damaged("%s", otherwise)
+// sameTally holds a tallied bucket against the summary.
+func (tx *Tx) sameTally(place int) error {
+	b, err := tx.bucket(tallied[place].bucket)
+	if err == nil && tallyOf(b, place) != tx.summary.Tallies[place] {
+		err = damaged("%s", tallied[place].otherwise)
 	}
 	return err
 }
 
 // identify tells a store of this program, of this schema, from others.
 func (tx *Tx) identify() error {
-	if err := tx.survey.faults[tx.file.root]; err != nil {
-		return err
-	}
-	meta := tx.btx.Bucket(bucketMeta)
-	if meta == nil || meta.Get(metaSchema) == nil {
-		return &Error{Class: ClassForeign, What: "this is not a store of this program"}
-	}
-	if meta.Root() != 0 {
-		return damaged("the root page does not hold what it should")
-	}
-	number, ok := unseal(metaSchema, meta.Get(metaSchema))
-	have, err := strconv.Atoi(number)
+	have, err := tx.schemaNumber()
 	switch {
-	case !ok || err != nil || have < 0:
-		return damaged("the schema number cannot be read")
+	case err != nil:
+		return err
 	case have > schema:
-		return newer(have)
+		return &Error{
+			Class: ClassNewer,
+			What:  "the store has schema " + strconv.Itoa(have) + " and this program knows schema " + strconv.Itoa(schema) + " at most",
+			Next:  "use the newer version of the program that wrote it",
+		}
 	case have < schema:
-		return &olderError{have}
+		return &Error{Class: classOlder, What: "the store has the older schema " + strconv.Itoa(have)}
 	}
 	return nil
 }
 
-// origin tells where and when the store was made.
-type origin struct {
-	id      string // random, 32 hexadecimal digits
-	created string // RFC 3339
-	writer  string // the version of the program that made it
-}
-
-// origin reads it.
-func (tx *Tx) origin() (origin, error) {
+// schemaNumber reads the schema of a file that is one of ours.
+func (tx *Tx) schemaNumber() (int, error) {
+	if err := tx.survey.faults[tx.file.Root]; err != nil {
+		return 0, err
+	}
 	meta := tx.btx.Bucket(bucketMeta)
-	id, okID := unseal(metaID, meta.Get(metaID))
-	created, okCreated := unseal(metaCreated, meta.Get(metaCreated))
-	writer, okWriter := unseal(metaWriter, meta.Get(metaWriter))
-	if !okID || !okCreated || !okWriter {
-		return origin{}, damaged("what is known of the store's making does not match its checksum")
+	if meta == nil || meta.Get(metaSchema) == nil {
+		return 0, &Error{Class: ClassForeign, What: "this is not a store of this program"}
 	}
-	return origin{id, created, writer}, nil
-}
-
-// newer is the refusal of a store from a later version.
-func newer(have int) error {
-	return &Error{
-		Class: ClassNewer,
-		What:  "the store has schema " + strconv.Itoa(have) + " and this program knows schema " + strconv.Itoa(schema) + " at most",
-		Next:  "use the newer version of the program that wrote it",
+	if meta.Root() != 0 {
+		return 0, damaged("the root page does not hold what it should")
 	}
+	number, ok := unseal(metaSchema, meta.Get(metaSchema))
+	have, err := strconv.Atoi(string(number))
+	if !ok || err != nil || have < 0 {
+		return 0, damaged("the schema number cannot be read")
+	}
+	return have, nil
 }
 
 // readSummary reads the summary and holds it against the header. Both headers of a copy tell
 // of its one state, and the older has a number less than the summary: it counts where the
 // newer is lost.
 func (tx *Tx) readSummary() error {
-	var ok bool
-	tx.summary, ok = decodeSummary(tx.btx.Bucket(bucketMeta).Get(metaSummary))
-	if !ok {
+	rest, ok := decode(nil, tx.btx.Bucket(bucketMeta).Get(metaSummary), &tx.summary)
+	if !ok || len(rest) > 0 {
 		return damaged("the summary of the store does not match its checksum")
 	}
-	ofCopy := tx.file.oneBad && tx.summary.txid == tx.committed()+1
-	if tx.summary.txid != tx.committed() && !ofCopy {
+	ofCopy := tx.file.oneBad && tx.summary.Commit == tx.file.Commit+1
+	if tx.summary.Commit != tx.file.Commit && !ofCopy {
 		return damaged("the root page is not the one written last")
 	}
 	return nil
 }
 
-// committed is the number of the transaction whose state this is.
-func (tx *Tx) committed() uint64 {
-	if tx.btx.Writable() {
-		return uint64(tx.btx.ID()) - 1
+// flush writes the summary that vouches for what was changed.
+func (tx *Tx) flush() error {
+	for place, t := range tallied {
+		tx.summary.Tallies[place] = tallyOf(tx.btx.Bucket(t.bucket), place)
 	}
-	return uint64(tx.btx.ID())
+	tx.summary.Commit = uint64(tx.btx.ID())
+	return tx.btx.Bucket(bucketMeta).Put(metaSummary, encode(nil, tx.summary, nil))
 }
 
 // bucket finds a top bucket whose pages are sound.
@@ -183,31 +156,6 @@ func (tx *Tx) bucket(name []byte) (*bbolt.Bucket, error) {
 // fault is what is wrong with the pages of a bucket. One made in this transaction, or kept
 // inside its parent's page, has none of its own.
 func (tx *Tx) fault(b *bbolt.Bucket) error { return tx.survey.faults[uint64(b.Root())] }
-
-// warnOfHeader notes that one header is bad and names the event to look at.
-func (tx *Tx) warnOfHeader() {
-	if !tx.file.oneBad {
-		return
-	}
-	tx.warnings = append(tx.warnings, Warning{
-		Kind:  WarnMeta,
-		Piece: tx.summary.lastPiece,
-		Seq:   tx.summary.last.Seq,
-		Text:  headerDamage,
-	})
-}
-
-// flush writes the summary that vouches for what was changed.
-func (tx *Tx) flush() error {
-	if !tx.changed {
-		return nil
-	}
-	tx.summary.heads = tallyOf(tx.btx.Bucket(bucketHeads), false)
-	tx.summary.settings = tallyOf(tx.btx.Bucket(bucketSettings), false)
-	tx.summary.charts = tallyOf(tx.btx.Bucket(bucketCharts), true)
-	tx.summary.txid = uint64(tx.btx.ID())
-	return tx.btx.Bucket(bucketMeta).Put(metaSummary, tx.summary.encode())
-}
 
 // wholly refuses a state that may lack what was saved last: a copy of it would hide that.
 func (tx *Tx) wholly() error {

@@ -22,6 +22,6 @@ func TestCommitThatStumblesIsDamage(t *testing.T) {
 	stumbled := fmt.Errorf("%w: page 9 already freed", errStumbled)
 	assert.Equal(t, ClassDamaged, ClassOf(o.commitFailed(stumbled)))
 	assert.Equal(t, ClassUnknown, ClassOf(o.commitFailed(errors.New("input/output error"))))
-	o.txid++ // as if another header were there
+	o.Commit++ // as if another header were there
 	assert.Equal(t, ClassUnknown, ClassOf(o.commitFailed(stumbled)))
 }

@@ -1,4 +1,4 @@
-// Package answer is what commands answer: a struct for each, whose JSON is what programs
-// read and whose Document is what people do. Words stand nowhere else. It asks the domain
-// and writes nothing.
+// Package answer is what the commands answer: one struct an answer, whose JSON is its machine
+// form and whose Document is its words. In come facts of the domain; out go structs and
+// documents. It writes nothing: how blocks look is a matter of package document.
 package answer

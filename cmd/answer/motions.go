@@ -157,14 +157,14 @@ func (p *motionsProse) derived() bool {
 // Motions is what motions answers, schema 1. Crossings are those a motion leaves in work in the round,
 // with sign: a change of yarn from under is +1. Two make a turn.
 type Motions struct {
-	Motions []Motion `json:"motions"`
+	Motions []GuideMotion `json:"motions"`
 
 	guide Guide
 }
 
-// Motion is one motion. Alternate are the steps of a twist made the other way
+// GuideMotion is one motion. Alternate are the steps of a twist made the other way
 // round, where that serves to take turns out.
-type Motion struct {
+type GuideMotion struct {
 	Hold           string   `json:"hold"`
 	Carry          string   `json:"carry"`
 	Side           string   `json:"side"`
@@ -187,7 +187,7 @@ type Motion struct {
 func NewMotions(g Guide) *Motions {
 	b := &Motions{guide: g}
 	for _, m := range g.List {
-		b.Motions = append(b.Motions, Motion{
+		b.Motions = append(b.Motions, GuideMotion{
 			Hold: m.Hold.String(), Carry: m.Carry.String(), Side: m.Side.String(), Method: m.Method.String(),
 			Carried: m.Carried.String(), Working: m.Working.String(), Steps: m.Steps, Short: m.Short,
 			Alternate: m.Alternate, AlternateShort: m.AlternateShort,

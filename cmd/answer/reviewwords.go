@@ -145,7 +145,7 @@ func (a *Review) caught(row int) string {
 func (a *Review) changes() []d.Block {
 	list := d.Items{}
 	for _, row := range a.ByRow {
-		words := a.piece.ChangeWords(row.Row, row.Changes)
+		words := a.piece.Fates(row.Row)
 		if len(words) == 0 {
 			continue
 		}

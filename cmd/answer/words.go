@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"strandwise/chart"
 	d "strandwise/cmd/document"
@@ -61,4 +62,37 @@ func symbol(sign string) d.Span {
 		name = sign
 	}
 	return d.Span{Text: sign, Aloud: "symbol " + name + ","}
+}
+
+// listed joins words as a sentence does: a, b and c.
+func listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	end := len(words) - 1
+	return strings.Join(words[:end], ", ") + " and " + words[end]
+}
+
+// roughly is a length of time that is an estimate.
+func roughly(t time.Duration) string {
+	if t < time.Minute/2 {
+		return d.Spent(t)
+	}
+	return "about " + d.Spent(t)
+}
+
+// ago says roughly how long ago something was.
+func ago(t time.Duration) string {
+	const day = 24 * time.Hour
+	switch {
+	case t < time.Minute:
+		return "just now"
+	case t < 2*time.Hour:
+		return d.Spent(t) + " ago"
+	case t < 2*day:
+		return fmt.Sprintf("%d hours ago", t/time.Hour)
+	case t < 60*day:
+		return fmt.Sprintf("%d days ago", t/day)
+	}
+	return fmt.Sprintf("%d months ago", t/(30*day))
 }

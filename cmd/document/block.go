@@ -121,11 +121,19 @@ type Column struct {
 	Number bool
 }
 
-// Row is a row of knitting for a glance. A line may break between any two of its runs and
-// carries the number again. The signs between runs are theirs.
+// Row is a row of knitting for a glance. A line may break between any two of its runs, and in
+// a run that is wider than a line, and carries the number again.
 type Row struct {
 	Number string
-	Runs   []Text
+	Head   string // begins the first line, with the number in it
+	Aloud  string // said before the runs
+	Runs   []Run
+}
+
+// Run is one run of a row; the sign behind it is its own.
+type Run struct {
+	Text  Text
+	Aloud string
 }
 
 // Picture is a drawing. Only pages have room for it.

@@ -108,7 +108,8 @@ func (p *pageWriter) block(b Block) {
 	case Table:
 		p.table(b)
 	case Row:
-		p.line("p", "", joined(Text{{Text: b.Number + " ", Tone: Strong}}, b.Runs, " "))
+		p.row(b)
+	case Strip: // pages have pictures in its stead
 	case Picture:
 		p.drawings++
 		p.raw("<figure>\n")
@@ -138,6 +139,14 @@ func (p *pageWriter) heading(b Heading) {
 	if len(b.Sum) > 0 {
 		p.line("p", "", b.Sum)
 	}
+}
+
+func (p *pageWriter) row(b Row) {
+	text := Text{{Text: b.Head, Tone: Strong}}
+	for _, run := range b.Runs {
+		text = append(append(text, Span{Text: " "}), run.Text...)
+	}
+	p.line("p", "", text)
 }
 
 func (p *pageWriter) items(b Items) {

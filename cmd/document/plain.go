@@ -47,7 +47,11 @@ func (p *plainWriter) block(b Block) {
 			p.say(b.sentence(row))
 		}
 	case Row:
-		p.say(joined(Words(b.Number+" "), b.Runs, " "))
+		p.say(Words(b.Aloud))
+		for _, run := range b.Runs {
+			p.say(Words(run.Aloud))
+		}
+	case Strip: // the row for a glance says the same
 	case Picture:
 	default:
 		panic("plain: a block without a case")

@@ -9,11 +9,15 @@ import (
 	"strandwise/cmd/paint"
 )
 
-// Look is how text is to appear on one terminal.
-type Look struct {
-	Paint *paint.Painter
-	Marks paint.Marks
-	Width int // columns, at least 1
+// Look is how text appears on one stream.
+type Look = paint.Look
+
+// Write writes a document as its stream wants it: as text, or in plain sentences.
+func Write(w io.Writer, d Document, look Look) error {
+	if look.Plain {
+		return WritePlain(w, d)
+	}
+	return WriteText(w, d, look)
 }
 
 // sectionIndent is how far what stands under a heading goes in, columnGap how far the
@@ -75,6 +79,8 @@ func (t *textWriter) block(b Block, first bool) {
 		t.table(b)
 	case Row:
 		t.row(b)
+	case Strip:
+		t.strip(b)
 	case Picture:
 	default:
 		panic("text: a block without a case")
@@ -161,15 +167,21 @@ func (t *textWriter) piece(bits Text, tone Tone) paint.Span {
 	return paint.Span{Text: bits.String(), Style: func(string) string { return t.painted(bits, tone) }}
 }
 
+// chip is a text on the color of a yarn, by its index.
+func (t *textWriter) chip(text string, yarn int) string {
+	if t.apart[yarn] {
+		return t.look.Paint.YarnApart(text, t.yarns[yarn].Color)
+	}
+	return t.look.Paint.Yarn(text, t.yarns[yarn].Color)
+}
+
 // painted is a text in its colors.
 func (t *textWriter) painted(text Text, tone Tone) string {
 	var b strings.Builder
 	for _, s := range text {
 		switch {
-		case s.Yarn > 0 && t.apart[s.Yarn-1]:
-			b.WriteString(t.look.Paint.YarnApart(s.Text, t.yarns[s.Yarn-1].Color))
 		case s.Yarn > 0:
-			b.WriteString(t.look.Paint.Yarn(s.Text, t.yarns[s.Yarn-1].Color))
+			b.WriteString(t.chip(s.Text, s.Yarn-1))
 		case s.Tone == Usual:
 			b.WriteString(t.toned(s.Text, tone))
 		default:
@@ -236,12 +248,23 @@ func (t *textWriter) list(b List) {
 
 // row writes the number on every line, so that each can be read alone.
 func (t *textWriter) row(b Row) {
-	prefix := b.Number + " "
+	prefix := t.margin() + b.Number + ": "
+	head := strings.TrimLeft(strings.TrimPrefix(b.Head, b.Number), ",: ") // as much as the prefix leaves of it
 	var pieces []paint.Span
-	for _, run := range b.Runs {
-		pieces = append(pieces, t.whole(run, Strong, t.look.Width-paint.Width(prefix))...)
+	if head != "" {
+		pieces = append(pieces, paint.Span{Text: head, Style: t.look.Paint.Strong})
 	}
-	for _, line := range paint.Wrap(prefix, pieces, t.look.Width) {
-		t.lines(t.look.Paint.Strong(prefix) + line[len(prefix):])
+	for _, run := range b.Runs {
+		pieces = append(pieces, t.whole(run.Text, Strong, t.look.Width-paint.Width(prefix))...)
+	}
+	for i, line := range paint.Wrap(prefix, pieces, t.look.Width) {
+		begins := prefix
+		if i == 0 {
+			begins = t.margin() + strings.TrimSuffix(b.Head, head)
+			if head == "" {
+				begins += " "
+			}
+		}
+		t.lines(t.look.Paint.Strong(begins) + line[len(prefix):])
 	}
 }

@@ -2,8 +2,7 @@ package draw
 
 import (
 	"bytes"
-	"encoding/xml"
-	"errors"
+	"fmt"
 	"image"
 	"image/jpeg"
 	"image/png"
@@ -61,7 +60,7 @@ func TestChartsDrawnAndImportedAgain(t *testing.T) {
 		for name, d := range map[string]Drawing{"one pixel a stitch": onePixel, "cells with lines": cells} {
 			t.Run(filepath.Base(file)+" "+name, func(t *testing.T) {
 				var picture bytes.Buffer
-				require.NoError(t, ChartPNG(&picture, c, d))
+				require.NoError(t, PNG(&picture, Chart(c, d)))
 				got, report, err := chart.ImportPicture(picture.Bytes(), chart.PictureOptions{})
 				require.NoError(t, err)
 				assert.Zero(t, report.Doubtful)
@@ -82,7 +81,7 @@ func TestChartsDrawnAndImportedAgain(t *testing.T) {
 func asJPEG(t *testing.T, c *chart.Chart, d Drawing) []byte {
 	t.Helper()
 	var drawn, lossy bytes.Buffer
-	require.NoError(t, ChartPNG(&drawn, c, d))
+	require.NoError(t, PNG(&drawn, Chart(c, d)))
 	picture, err := png.Decode(&drawn)
 	require.NoError(t, err)
 	require.NoError(t, jpeg.Encode(&lossy, picture, &jpeg.Options{Quality: 85}))
@@ -105,18 +104,20 @@ func TestPNGHasTheYarnsColors(t *testing.T) {
 	c := exampleChart(t, "lantern-band.chart")
 	d := Drawing{CellWidth: 14, CellHeight: 13, Lines: true, Numbers: true}
 	var out bytes.Buffer
-	require.NoError(t, ChartPNG(&out, c, d))
+	require.NoError(t, PNG(&out, Chart(c, d)))
 	picture, err := png.Decode(bytes.NewReader(out.Bytes()))
 	require.NoError(t, err)
-	s := sceneOf(c, d)
-	assert.Equal(t, image.Pt(s.width, s.height), picture.Bounds().Size())
-	tiles := s.tiles[:c.Width()*c.Height()]
-	for _, tile := range tiles {
-		r, g, b, _ := picture.At(tile.x+7, tile.y+6).RGBA()
-		assert.Equal(t, tile.color, chart.Color{R: uint8(r >> 8), G: uint8(g >> 8), B: uint8(b >> 8)})
+	s := Chart(c, d)
+	assert.Equal(t, image.Pt(int(s.Width), int(s.Height)), picture.Bounds().Size())
+	right := pad + (len(fmt.Sprint(c.Height()))*letter*2/3 + pad) + c.Width()*d.CellWidth // behind the gutter
+	for row := 1; row <= c.Height(); row++ {
+		for i, cell := range c.Cells(row) {
+			r, g, b, _ := picture.At(right-(i+1)*d.CellWidth+7, pad+(c.Height()-row)*d.CellHeight+6).RGBA()
+			assert.Equal(t, c.Yarns[cell.Yarn].Color, chart.Color{R: uint8(r >> 8), G: uint8(g >> 8), B: uint8(b >> 8)}, "row %d, column %d", row, i+1)
+		}
 	}
 	var again bytes.Buffer
-	require.NoError(t, ChartPNG(&again, c, d))
+	require.NoError(t, PNG(&again, Chart(c, d)))
 	assert.Equal(t, out.Bytes(), again.Bytes())
 }
 
@@ -125,30 +126,21 @@ func TestSVGIsWellFormedWhateverTheNames(t *testing.T) {
 	c.Title = `Tides & <"piers">`
 	c.Yarns[0].Name = "fjord & <foam>"
 	var out bytes.Buffer
-	require.NoError(t, ChartSVG(&out, c, Drawing{CellWidth: 14, CellHeight: 12, Lines: true, Numbers: true}))
-	rects, text := 0, ""
-	d := xml.NewDecoder(bytes.NewReader(out.Bytes()))
-	for {
-		token, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		require.NoError(t, err)
-		switch token := token.(type) {
-		case xml.StartElement:
-			if token.Name.Local == "rect" {
-				rects++
-			}
-		case xml.CharData:
-			text += string(token)
-		}
+	require.NoError(t, SVG(&out, Chart(c, Drawing{CellWidth: 14, CellHeight: 12, Lines: true, Numbers: true})))
+	all := readSVG(t, out.Bytes())
+	area, text := 0.0, ""
+	for _, e := range ofClass(all, "stitches") {
+		area += e.length(t, "width") * e.length(t, "height")
+	}
+	for _, e := range all {
+		text += e.text
 	}
 	stitches := 0
 	for _, n := range c.StitchCounts() {
 		stitches += n
 	}
-	lines := c.Width() + 1 + c.Height() + 1
-	assert.Equal(t, 1+stitches+lines+2*len(c.Yarns), rects)
+	assert.InDelta(t, stitches*14*12, area, 1e-6, "every stitch is there, and no place without one")
+	assert.Len(t, ofClass(all, "grid"), c.Width()+1+c.Height()+1)
 	assert.Contains(t, text, c.Title)
 	assert.Contains(t, text, c.Yarns[0].Name)
 	assert.Contains(t, text, "k2tog")
@@ -157,7 +149,7 @@ func TestSVGIsWellFormedWhateverTheNames(t *testing.T) {
 func TestPicturesThatWouldBeTooLarge(t *testing.T) {
 	c := exampleChart(t, "night-sea.chart")
 	var large *TooLargeError
-	require.ErrorAs(t, ChartPNG(io.Discard, c, Drawing{CellWidth: 1000, CellHeight: 1000}), &large)
+	require.ErrorAs(t, PNG(io.Discard, Chart(c, Drawing{CellWidth: 1000, CellHeight: 1000})), &large)
 	assert.Equal(t, "a picture of 48000 by 48000 pixels is larger than 40 million", large.Error())
 }
 
@@ -179,10 +171,10 @@ func TestSignsFitEveryTechnique(t *testing.T) {
 		if technique == chart.Knit {
 			continue
 		}
-		require.NotEmpty(t, signs[technique], technique)
-		for _, s := range signs[technique] {
-			for _, x := range s {
-				assert.True(t, x > 0 && x < 1, technique)
+		require.NotEmpty(t, stitchStrokes[technique], technique)
+		for _, stroke := range stitchStrokes[technique] {
+			for _, p := range stroke {
+				assert.True(t, p.X > 0 && p.X < 1 && p.Y > 0 && p.Y < 1, technique)
 			}
 		}
 	}

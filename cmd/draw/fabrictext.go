@@ -15,170 +15,103 @@ import (
 // upper line has what lies on the stitch, the lower one its symbol, both on its color where there
 // are colors.
 
+// The characters that stand on stitches.
+const (
+	strandSign  = '-'
+	warningSign = '!'
+)
+
+// markSigns are those of catches.
+var markSigns = [...]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+'}
+
 // FabricText writes rows of a piece, the top row first, from one row to another, both in. A
 // fabric too wide for the look is written in parts of whole tens of columns, each with its own row
 // numbers. For a screen reader each row is a sentence.
 func FabricText(w io.Writer, k *Knitted, side Side, from, to int, look paint.Look) error {
-	f := &fabricText{lines: lines{w: w, look: look}, k: k, wrong: side == WrongSide, mends: k.mendsAt(), pieces: k.pieces()}
+	f := &fabricText{terminal: terminal{w: w, look: look, yarns: k.Piece.Layout.Fabric.Yarns}, k: k, wrong: side == WrongSide, spans: k.spans()}
 	if look.Plain {
 		f.sentences(from, to)
 		return f.err
 	}
-	digits := len(fmt.Sprint(to))
-	widest := f.widest(from, to)
-	part := max(10, look.Width-digits-1)
-	if part < widest {
-		part = part / 10 * 10
+	widest, digits := 0, len(fmt.Sprint(to))
+	for row := from; row <= to; row++ {
+		widest = max(widest, k.Piece.Row(row).Columns())
 	}
-	for begin := 0; begin < widest; begin += part {
-		end := min(begin+part, widest)
-		if begin > 0 {
-			f.line("")
-		}
+	f.inParts(widest, look.Width-digits-1, 10, func(begin, end int) {
 		f.say(fmt.Sprintf("%s side, columns %d to %d:", side, begin+1, end), look.Paint.Quiet)
 		for row := to; row >= from; row-- {
 			f.row(row, begin, end, digits)
 		}
-	}
+	})
 	f.legend()
 	return f.err
 }
 
 type fabricText struct {
-	lines
-	k      *Knitted
-	wrong  bool
-	mends  map[gapStart]*session.Mend
-	pieces [][]strandSpan
+	terminal
+	k     *Knitted
+	wrong bool
+	spans [][]span
 }
-
-func (f *fabricText) widest(from, to int) int {
-	widest := 0
-	for row := from; row <= to; row++ {
-		widest = max(widest, f.k.Piece.Row(row).Columns())
-	}
-	return widest
-}
-
-// The characters of a row by column, from column 1: what stands on the stitches.
-const (
-	strandSign  = '-'
-	warningSign = '!'
-	madeSign    = 'o'
-	missedSign  = 'x'
-	newSign     = '+'
-)
 
 // row writes one row's columns from begin up to end.
 func (f *fabricText) row(row, begin, end, digits int) {
-	marks := f.marksOf(row)
-	f.line(strings.Repeat(" ", digits+1) + f.inOrder(row, begin, end, func(c int) string { return string(marks[c]) }))
-	f.line(fmt.Sprintf("%*d ", digits, row) + f.inOrder(row, begin, end, func(c int) string { return f.symbol(row, c) }))
-}
-
-// inOrder joins what stands on columns from the left of the side shown: column 1 first on the
-// wrong side, last on the right side. Neighbouring stitches of one yarn are colored together.
-func (f *fabricText) inOrder(row, begin, end int, of func(column int) string) string {
-	var line, run strings.Builder
-	last := chart.NoYarn
-	flush := func() {
-		if last == chart.NoYarn {
-			line.WriteString(run.String())
-		} else {
-			line.WriteString(f.look.Paint.Yarn(run.String(), f.k.Piece.Layout.Fabric.Yarns[last].Color))
+	r, marks := f.k.Piece.Row(row), f.marksOf(row)
+	yarn := func(c int) int {
+		if c < r.Columns() {
+			return cellAt(r, c).Yarn
 		}
-		run.Reset()
+		return chart.NoYarn
 	}
-	for i := begin; i < end; i++ {
-		c := i
-		if !f.wrong {
-			c = end - 1 - (i - begin)
+	symbol := func(c int) string {
+		if y := yarn(c); y != chart.NoYarn {
+			return f.k.symbol(y)
 		}
-		if yarn := f.yarn(row, c); yarn != last {
-			flush()
-			last = yarn
-		}
-		run.WriteString(of(c))
+		return f.look.Marks.Blank
 	}
-	flush()
-	return line.String()
-}
-
-func (f *fabricText) yarn(row, column int) int {
-	if r := f.k.Piece.Row(row); column < r.Columns() {
-		return cellAt(r, column).Yarn
-	}
-	return chart.NoYarn
-}
-
-func (f *fabricText) symbol(row, column int) string {
-	if yarn := f.yarn(row, column); yarn != chart.NoYarn {
-		return f.k.symbol(yarn)
-	}
-	return f.look.Marks.Blank
+	f.line(strings.Repeat(" ", digits+1) + f.colored(begin, end, f.wrong, yarn, func(c int) string { return string(marks[c]) }))
+	f.line(fmt.Sprintf("%*d ", digits, row) + f.colored(begin, end, f.wrong, yarn, symbol))
 }
 
 // marksOf gives the signs of a row by column: strands on the wrong side, gaps over the limit
 // with their number, and on both sides the catches over all else.
 func (f *fabricText) marksOf(row int) []rune {
-	marks := []rune(strings.Repeat(" ", f.k.Columns()))
+	r, marks := f.k.Piece.Row(row), []rune(strings.Repeat(" ", f.k.Columns()))
 	if f.wrong {
-		for _, p := range f.pieces[row-1] {
-			f.markStrand(marks, p)
+		for _, s := range f.spans[row-1] {
+			f.markSpan(marks, s)
 		}
 	}
-	r := f.k.Piece.Row(row)
 	for _, m := range f.k.Marks[row-1] {
 		if c := session.ColumnOf(r, m.Stitch); c > 0 {
-			marks[c-1] = [...]rune{AsPlanned: madeSign, NotMade: missedSign, Unplanned: newSign}[m.State]
+			marks[c-1] = markSigns[m.State]
 		}
 	}
 	return marks
 }
 
-func (f *fabricText) markStrand(marks []rune, p strandSpan) {
-	r := f.k.Piece.Row(p.row)
-	var mend *session.Mend
-	var columns []int // of the gap over the limit that is under way
-	flush := func() {
-		if mend != nil {
-			f.markMend(marks, columns, mend)
+// markSpan marks a strand, and over it its gaps to mend: each with its number from its lowest
+// column on, as far as there is room.
+func (f *fabricText) markSpan(marks []rune, s span) {
+	r := f.k.Piece.Row(s.row)
+	for stitch := s.first; stitch <= s.last; stitch++ {
+		marks[session.ColumnOf(r, stitch)-1] = strandSign
+	}
+	for _, b := range s.bows {
+		if b.mend == nil {
+			continue
 		}
-		mend, columns = nil, nil
-	}
-	caught := map[int]bool{}
-	for _, c := range p.caught {
-		caught[c] = true
-	}
-	for stitch := p.first; stitch <= p.last; stitch++ {
-		column := session.ColumnOf(r, stitch) - 1
-		if caught[stitch] {
-			flush()
+		var columns []int
+		for stitch := b.first; stitch <= b.last; stitch++ {
+			columns = append(columns, session.ColumnOf(r, stitch)-1)
+			marks[columns[len(columns)-1]] = warningSign
 		}
-		if m := f.mends[gapStart{p.strand.Yarn, p.row, stitch}]; m != nil {
-			mend = m
+		slices.Sort(columns)
+		for i, digit := range fmt.Sprint(b.mend.Number) {
+			if len(fmt.Sprint(b.mend.Number))+2 <= len(columns) {
+				marks[columns[1+i]] = digit
+			}
 		}
-		marks[column] = strandSign
-		columns = append(columns, column)
-	}
-	flush()
-}
-
-// markMend marks a gap and sets its number where it reads from the left, as far as there is room.
-func (f *fabricText) markMend(marks []rune, columns []int, m *session.Mend) {
-	for _, c := range columns {
-		marks[c] = warningSign
-	}
-	slices.Sort(columns)
-	if !f.wrong {
-		slices.Reverse(columns)
-	}
-	digits := []rune(fmt.Sprint(m.Number))
-	if len(columns) < len(digits)+2 {
-		return
-	}
-	for i, d := range digits {
-		marks[columns[1+i]] = d
 	}
 }
 
@@ -187,7 +120,7 @@ func (f *fabricText) legend() {
 	if f.wrong {
 		parts = append([]string{"- a strand", "! a gap over the limit, with its number in the mending list"}, parts...)
 	}
-	for _, y := range f.k.Piece.Layout.Fabric.Yarns {
+	for _, y := range f.yarns {
 		parts = append(parts, fmt.Sprintf("%c %s", y.Symbol, y.Name))
 	}
 	f.line("")
@@ -197,34 +130,30 @@ func (f *fabricText) legend() {
 // sentences tells each row, the lowest first: its stitches on the right side, its strands on the
 // wrong side.
 func (f *fabricText) sentences(from, to int) {
-	for row := from; row <= to; row++ {
-		if f.wrong {
-			f.sentence(row, f.strandWords(row))
-		} else {
-			f.sentence(row, f.runWords(row))
-		}
-	}
-}
-
-// sentence writes what a row is, with its number.
-func (f *fabricText) sentence(row int, words string) {
 	word := f.k.rowWord()
-	f.say(fmt.Sprintf("%s%s %d: %s.", strings.ToUpper(word[:1]), word[1:], row, words), nil)
+	for row := from; row <= to; row++ {
+		words := f.rowWords(row)
+		if f.wrong {
+			words = f.strandWords(row)
+		}
+		f.say(fmt.Sprintf("%s%s %d: %s.", strings.ToUpper(word[:1]), word[1:], row, words), nil)
+	}
 }
 
 func (f *fabricText) strandWords(row int) string {
 	var parts []string
-	for _, p := range f.pieces[row-1] {
-		text := fmt.Sprintf("%s runs behind stitches %d to %d", f.k.Piece.Layout.Fabric.Yarns[p.strand.Yarn].Name, p.first, p.last)
-		if p.first == p.last {
-			text = fmt.Sprintf("%s runs behind stitch %d", f.k.Piece.Layout.Fabric.Yarns[p.strand.Yarn].Name, p.first)
+	for _, s := range f.spans[row-1] {
+		behind := fmt.Sprintf("stitches %d to %d", s.first, s.last)
+		if s.first == s.last {
+			behind = fmt.Sprintf("stitch %d", s.first)
 		}
-		if len(p.caught) > 0 {
-			text += ", caught on " + listed(p.caught)
+		text := f.yarns[s.Yarn].Name + " runs behind " + behind
+		if len(s.caught) > 0 {
+			text += ", caught on " + listed(s.caught)
 		}
-		for stitch := p.first; stitch <= p.last; stitch++ {
-			if m := f.mends[gapStart{p.strand.Yarn, row, stitch}]; m != nil {
-				text += fmt.Sprintf(", number %d to mend", m.Number)
+		for _, b := range s.bows {
+			if b.mend != nil {
+				text += fmt.Sprintf(", number %d to mend", b.mend.Number)
 			}
 		}
 		parts = append(parts, text)
@@ -235,25 +164,14 @@ func (f *fabricText) strandWords(row int) string {
 	return strings.Join(parts, "; ")
 }
 
-// runWords tells a row's runs over all repeats in knitting order.
-func (f *fabricText) runWords(row int) string {
+// rowWords tells a row's runs over all repeats in knitting order.
+func (f *fabricText) rowWords(row int) string {
 	r := f.k.Piece.Row(row)
-	var parts []string
-	last, count := chart.NoYarn, 0
-	end := func() {
-		if count > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", count, f.k.Piece.Layout.Fabric.Yarns[last].Name))
-		}
-	}
+	var stitches []int
 	for range r.Repeats {
 		for _, s := range r.InOrder() {
-			if s.Yarn != last {
-				end()
-				last, count = s.Yarn, 0
-			}
-			count++
+			stitches = append(stitches, s.Yarn)
 		}
 	}
-	end()
-	return strings.Join(parts, ", ")
+	return f.runs(stitches)
 }

@@ -1,230 +1,129 @@
 package draw
 
 import (
-	"fmt"
-	"io"
-	"strings"
-
 	"strandwise/chart"
-	"strandwise/cmd/paint"
+	"strandwise/floats"
 )
 
-// Grid is rows of stitches to draw on a terminal: those of a chart or of a piece.
-type Grid struct {
-	Yarns []chart.Yarn
-	Rows  []GridRow // the lowest first
-	Chars int       // characters a stitch, at least 1; see CharsFor
-	Marks bool      // lines for catches
+// window is the part that one picture shows: rows from 1 and columns from 0, both ends in.
+type window struct{ rowFrom, rowTo, columnFrom, columnTo int }
+
+func (w window) rows() int    { return w.rowTo - w.rowFrom + 1 }
+func (w window) columns() int { return w.columnTo - w.columnFrom + 1 }
+
+// grid is stitches in their places: the layers that lie lowest in every picture, of a chart and
+// of either side of a piece. Column 1 is at the right, on the wrong side at the left; row 1 is at
+// the bottom.
+type grid struct {
+	*Scene
+	yarns     []chart.Yarn
+	row       func(n int) *floats.Row // from 1
+	win       window
+	wrong     bool
+	cell      Point        // width and height of a stitch as drawn
+	left, top float64      // upper left corner of the stitches
+	pen       float64      // width of the strokes of signs
+	texture   bool         // yarns too alike in gray are told apart by ticks
+	empty     *chart.Color // of a place without a stitch; nil leaves it out
 }
 
-// GridRow is one row of a grid. Index 0 of the lists is column 1, the rightmost.
-type GridRow struct {
-	Number   int
-	Symbols  []rune
-	Cells    []chart.Cell
-	Caught   []bool // by column; nil when no catch is made
-	FromLeft bool   // worked from the highest column: its number stands at the left
+// x is the place of an edge between columns: edge c lies between columns c-1 and c, counted
+// from 0. It takes fractions.
+func (g *grid) x(edge float64) float64 {
+	if g.wrong {
+		return g.left + (edge-float64(g.win.columnFrom))*g.cell.X
+	}
+	return g.left + (float64(g.win.columnTo+1)-edge)*g.cell.X
 }
 
-// GridOf is the grid of a chart. Flat work numbers the even rows at the left, where
-// they begin.
-func GridOf(c *chart.Chart, flat bool) Grid {
-	g := Grid{Yarns: c.Yarns, Chars: 1}
-	for i, symbols := range c.Rows {
-		g.Rows = append(g.Rows, GridRow{Number: i + 1, Symbols: symbols, Cells: c.Cells(i + 1), FromLeft: flat && i%2 == 1})
-	}
-	return g
+// y is the upper edge of a row.
+func (g *grid) y(row int) float64 { return g.top + float64(g.win.rowTo-row)*g.cell.Y }
+
+// corner is the upper left corner of a stitch.
+func (g *grid) corner(row, column int) Point {
+	return Point{min(g.x(float64(column)), g.x(float64(column+1))), g.y(row)}
 }
 
-// terminalAspect is how wide a character of a terminal is for its height (common
-// practice, no source).
-const terminalAspect = 0.5
+func (g *grid) bodyWidth() float64  { return float64(g.win.columns()) * g.cell.X }
+func (g *grid) bodyHeight() float64 { return float64(g.win.rows()) * g.cell.Y }
 
-// CharsFor is how many characters wide a stitch is to be, 1 to 4, so that its shape
-// on a terminal comes nearest to the given width and height.
-func CharsFor(width, height float64) int {
-	best, least := 1, 0.0
-	for n := 1; n <= 4; n++ {
-		shape, off := float64(n)*terminalAspect*height/width, 0.0
-		if off = shape - 1; shape < 1 {
-			off = 1/shape - 1
-		}
-		if n == 1 || off < least {
-			best, least = n, off
-		}
+// eachRow visits the rows of the window from below.
+func (g *grid) eachRow(do func(row int, r *floats.Row)) {
+	for row := g.win.rowFrom; row <= g.win.rowTo; row++ {
+		do(row, g.row(row))
 	}
-	return best
 }
 
-// Text draws a grid, the top row first, with its row numbers and a ruler of
-// every fifth column. One that is too wide for the look is drawn in pieces of whole
-// fives, column 1 first. For a screen reader each row is a sentence.
-func Text(w io.Writer, g Grid, look paint.Look) error {
-	p := &lines{w: w, look: look}
-	p.grid(g)
-	return p.err
-}
+func cellAt(r *floats.Row, column int) chart.Cell { return r.Cells[column%len(r.Cells)] }
 
-func (p *lines) grid(g Grid) {
-	if p.look.Plain {
-		p.gridSentences(g)
-		return
-	}
-	widest, labels := 0, len(fmt.Sprint(g.Rows[len(g.Rows)-1].Number))
-	for _, r := range g.Rows {
-		widest = max(widest, len(r.Symbols))
-	}
-	piece := (p.look.Width - 2*labels - 2) / g.Chars
-	if piece < widest {
-		piece = max(5, piece/5*5)
-	}
-	for from := 0; from < widest; from += piece {
-		to := min(from+piece, widest)
-		if piece < widest {
-			if from > 0 {
-				p.line("")
+// stitches draws the stitches, run by run.
+func (g *grid) stitches() {
+	g.eachRow(func(row int, r *floats.Row) {
+		end := min(g.win.columnTo+1, r.Columns())
+		for c := g.win.columnFrom; c < end; {
+			from, yarn := c, cellAt(r, c).Yarn
+			for c++; c < end && cellAt(r, c).Yarn == yarn; c++ {
+				continue
 			}
-			p.say(fmt.Sprintf("Columns %d to %d:", from+1, to), nil)
+			fill := g.empty
+			if yarn != chart.NoYarn {
+				shown := g.shown(yarn)
+				fill = &shown
+			}
+			if a, b := g.x(float64(from)), g.x(float64(c)); fill != nil {
+				g.box("stitches", min(a, b), g.y(row), max(a, b)-min(a, b), g.cell.Y, Ink{Fill: fill})
+			}
 		}
-		p.gridPiece(g, from, to, labels)
-	}
+	})
 }
 
-// gridPiece draws the columns from (counted from 0) up to to.
-func (p *lines) gridPiece(g Grid, from, to, labels int) {
-	for i := len(g.Rows) - 1; i >= 0; i-- {
-		r := g.Rows[i]
-		left, right := strings.Repeat(" ", labels), ""
-		if number := fmt.Sprint(r.Number); r.FromLeft {
-			left = strings.Repeat(" ", labels-len(number)) + number
-		} else {
-			right = " " + number
-		}
-		p.line(left + " " + p.cells(g, r, from, to) + right)
-		if marks := p.marks(g, r, from, to); marks != "" {
-			p.line(strings.Repeat(" ", labels+1) + marks)
-		}
+// shown is a yarn's color as its stitches are drawn: on the wrong side they step back behind
+// the strands.
+func (g *grid) shown(yarn int) chart.Color {
+	if g.wrong {
+		return washed(g.yarns[yarn].Color, 0.45)
 	}
-	p.line(p.look.Paint.Quiet(ruler(from, to, g.Chars, labels+1)))
+	return g.yarns[yarn].Color
 }
 
-// cells draws one row from the highest column to the lowest, run by run.
-func (p *lines) cells(g Grid, r GridRow, from, to int) string {
-	var line strings.Builder
-	to = min(to, len(r.Symbols))
-	for at := to - 1; at >= from; {
-		yarn, text := r.Cells[at].Yarn, ""
-		for ; at >= from && r.Cells[at].Yarn == yarn; at-- {
-			text += p.stitch(r.Symbols[at], r.Cells[at], g.Chars)
-		}
-		if yarn != chart.NoYarn {
-			text = p.look.Paint.Yarn(text, g.Yarns[yarn].Color)
-		}
-		line.WriteString(text)
-	}
-	return line.String()
-}
-
-// stitch is one stitch as so many characters of its symbol; a symbol two columns
-// wide counts twice.
-func (p *lines) stitch(symbol rune, c chart.Cell, chars int) string {
-	text := string(symbol)
-	if c.IsEmpty() {
-		text = p.look.Marks.Blank
-	}
-	if paint.Width(text) >= chars {
-		return text
-	}
-	return paint.Pad(strings.Repeat(text, chars/max(1, paint.Width(text))), chars)
-}
-
-// marks is the line of catches below a row, or "".
-func (p *lines) marks(g Grid, r GridRow, from, to int) string {
-	if !g.Marks {
-		return ""
-	}
-	var line strings.Builder
-	some := false
-	for at := min(to, len(r.Symbols)) - 1; at >= from; at-- {
-		mark := " "
-		if r.Caught != nil && r.Caught[at] {
-			mark, some = p.look.Marks.Catch, true
-		}
-		line.WriteString(paint.Pad(mark, g.Chars))
-	}
-	if !some {
-		return ""
-	}
-	return line.String()
-}
-
-// ruler numbers column 1 and every fifth, each number ending over its column, behind
-// a margin.
-func ruler(from, to, chars, margin int) string {
-	line := []byte(strings.Repeat(" ", margin+(to-from)*chars))
-	for column := from + 1; column <= to; column++ {
-		if column%5 != 0 && column != 1 {
+// lines draws the lines between stitches, every fifth and the outermost stronger. Neighboring
+// rows of as many columns share their lines.
+func (g *grid) lines() {
+	for row := g.win.rowFrom; row <= g.win.rowTo; {
+		from, columns := row, g.row(row).Columns()
+		for row++; row <= g.win.rowTo && g.row(row).Columns() == columns; row++ {
 			continue
 		}
-		number := fmt.Sprint(column)
-		if start := margin + (to-column+1)*chars - len(number); start >= 0 {
-			copy(line[start:], number)
+		end := min(columns, g.win.columnTo+1)
+		for _, strong := range []bool{false, true} {
+			for c := g.win.columnFrom; c <= end; c++ {
+				if (c%5 == 0 || c == end) == strong {
+					g.rule(strong, Point{g.x(float64(c)), g.y(from - 1)}, Point{g.x(float64(c)), g.y(row - 1)})
+				}
+			}
+			for r := from - 1; r < row; r++ {
+				if (r%5 == 0 || r == row-1 && row > g.win.rowTo) == strong {
+					g.rule(strong, Point{g.x(float64(g.win.columnFrom)), g.y(r)}, Point{g.x(float64(end)), g.y(r)})
+				}
+			}
 		}
-	}
-	return string(line)
-}
-
-// gridSentences tells each row as runs, the first row first, since that is the
-// order it is knitted in.
-func (p *lines) gridSentences(g Grid) {
-	for _, r := range g.Rows {
-		text := fmt.Sprintf("Row %d: %s", r.Number, strings.Join(g.runs(r), ", "))
-		if caught := r.caught(); len(caught) > 0 {
-			text += "; caught in column " + strings.Join(caught, ", ")
-		}
-		p.say(text+".", nil)
 	}
 }
 
-// runs are the runs of a row in knitting order: "3 oat".
-func (g Grid) runs(r GridRow) []string {
-	var runs []string
-	last, stitches := chart.NoYarn, 0
-	end := func() {
-		if stitches > 0 {
-			runs = append(runs, fmt.Sprintf("%d %s", stitches, g.Yarns[last].Name))
-		}
+// rule draws a line between stitches, from its right or lower end. On pixels it is one wide and
+// lies on the stitches to its left or above.
+func (g *grid) rule(strong bool, from, to Point) {
+	switch {
+	case g.Pixels && from.X == to.X:
+		g.box("grid", max(g.left, to.X-1), to.Y, 1, from.Y-to.Y, Ink{Fill: ruleGrays[strong]})
+	case g.Pixels:
+		g.box("grid", to.X, max(g.top, to.Y-1), from.X-to.X, 1, Ink{Fill: ruleGrays[strong]})
+	case strong:
+		g.line("grid", Ink{Stroke: &Black, Width: g.cell.X * 0.04}, from, to)
+	default:
+		g.line("grid", Ink{Stroke: &gray, Width: g.cell.X * 0.015}, from, to)
 	}
-	for i := range r.Cells {
-		yarn := r.Cells[r.column(i)].Yarn
-		if yarn == chart.NoYarn {
-			continue
-		}
-		if yarn != last {
-			end()
-			last, stitches = yarn, 0
-		}
-		stitches++
-	}
-	end()
-	return runs
 }
 
-// column is the place in the lists of the cell met as number i, from 0.
-func (r GridRow) column(i int) int {
-	if r.FromLeft {
-		return len(r.Cells) - 1 - i
-	}
-	return i
-}
-
-// caught lists the columns with a catch in knitting order, from 1.
-func (r GridRow) caught() []string {
-	var columns []string
-	for i := range r.Caught {
-		if at := r.column(i); r.Caught[at] {
-			columns = append(columns, fmt.Sprint(at+1))
-		}
-	}
-	return columns
-}
+// ruleGrays are the lines on pixels.
+var ruleGrays = map[bool]*chart.Color{false: {R: 0x8C, G: 0x8C, B: 0x8C}, true: {R: 0x40, G: 0x40, B: 0x40}}

@@ -21,25 +21,6 @@ type Knitted struct {
 	Across int // columns shown, when not all: one repeat
 }
 
-// Mark is a catch to be drawn.
-type Mark struct {
-	session.Mark
-	State State
-}
-
-// State tells what became of a catch.
-type State uint8
-
-// The states.
-const (
-	AsPlanned State = iota // shown and made; in a plan, to be made
-	NotMade                // shown, not made on this stitch
-	Unplanned              // made, not shown on this stitch
-)
-
-// String is the word for the state in the facts of a drawing.
-func (s State) String() string { return [...]string{"planned-made", "planned", "made"}[s] }
-
 // WorkedPart is the finished rows of a piece as they were made.
 func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
 	k := &Knitted{Piece: p, Rows: p.State.Row, Begin: 1, Mends: p.Mends(r)}
@@ -49,22 +30,6 @@ func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
 	}
 	k.Strands = p.Strands(k.Rows, func(row int) []session.Mark { return done[row-1].Used })
 	return k
-}
-
-// markStates joins two lists in order.
-func markStates(shown, used []session.Mark) []Mark {
-	var marks []Mark
-	for len(shown) > 0 || len(used) > 0 {
-		switch {
-		case len(used) == 0 || len(shown) > 0 && shown[0].Compare(used[0]) < 0:
-			marks, shown = append(marks, Mark{shown[0], NotMade}), shown[1:]
-		case len(shown) == 0 || used[0].Compare(shown[0]) < 0:
-			marks, used = append(marks, Mark{used[0], Unplanned}), used[1:]
-		default:
-			marks, shown, used = append(marks, Mark{used[0], AsPlanned}), shown[1:], used[1:]
-		}
-	}
-	return marks
 }
 
 // Columns is how many columns the widest row has, as far as they are shown.
@@ -87,18 +52,10 @@ func (k *Knitted) rowWord() string {
 	return "round"
 }
 
-// stitch is the width and the height of a stitch in mm by the gauge of the newest plan,
-// and whether they are known. Without the row gauge stitches are drawn square.
-func (k *Knitted) stitch() (width, height float64, known bool) {
-	g, err := floats.ParseGauge(k.Piece.State.SegmentAt(k.Rows).Gauge)
-	if err != nil {
-		return 1, 1, false
-	}
-	width, height = g.StitchWidth(), g.RowHeight()
-	if height == 0 {
-		height = width
-	}
-	return width, height, true
+// gauge is that of the newest plan, zero when none is known.
+func (k *Knitted) gauge() floats.Gauge {
+	g, _ := floats.ParseGauge(k.Piece.State.SegmentAt(k.Rows).Gauge)
+	return g
 }
 
 // twist reports whether catches of a row lie between stitches.
@@ -113,3 +70,6 @@ func (k *Knitted) symbol(yarn int) string { return string(k.Piece.Layout.Fabric.
 func (k *Knitted) spotData(row, stitch, yarn int) []Datum {
 	return []Datum{{"row", fmt.Sprint(row)}, {"stitch", fmt.Sprint(stitch)}, {"yarn", k.symbol(yarn)}}
 }
+
+// whole is the window onto everything.
+func (k *Knitted) whole() window { return window{k.Begin, k.Rows, 0, k.Columns() - 1} }

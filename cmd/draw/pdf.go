@@ -88,49 +88,35 @@ func (d *Book) SceneAt(s *Scene, x, y, scale float64) {
 	d.pdf.TransformBegin()
 	d.pdf.TransformTranslate(x, y)
 	d.pdf.TransformScale(scale*100, scale*100, 0, 0) // percent
-	d.scene(s)
+	d.shapes(s.Shapes)
 	d.pdf.TransformEnd()
-}
-
-// scene draws the shapes of a scene where the document's transformations put them.
-func (d *Book) scene(s *Scene) {
-	clipped := false
-	for i := range s.Shapes {
-		shape := &s.Shapes[i]
-		if shape.Kind != Clip {
-			d.Shape(shape)
-			continue
-		}
-		if clipped {
-			d.pdf.ClipEnd()
-		}
-		if clipped = len(shape.Points) > 0; clipped {
-			a, b := shape.Points[0], shape.Points[1]
-			d.pdf.ClipRect(a.X, a.Y, b.X-a.X, b.Y-a.Y, false)
-		}
-	}
-	if clipped {
-		d.pdf.ClipEnd()
-	}
 }
 
 // Shape draws a shape measured in mm from the upper left corner of the page.
 func (d *Book) Shape(s *Shape) {
-	if s.Kind == Label {
-		d.label(s)
-		return
-	}
-	paint := d.use(s.Ink)
-	first := s.Points[0]
+	p := s.Points
 	switch s.Kind {
+	case Clip:
+		d.pdf.ClipRect(p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y, false)
+		d.shapes(s.Inside)
+		d.pdf.ClipEnd()
+	case Label:
+		d.label(s)
 	case Box:
-		d.pdf.Rect(first.X, first.Y, s.Points[1].X-first.X, s.Points[1].Y-first.Y, paint)
+		d.pdf.Rect(p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y, d.use(s.Ink))
 	case Disc:
-		d.pdf.Circle(first.X, first.Y, s.Radius, paint)
+		d.pdf.Circle(p[0].X, p[0].Y, s.Radius, d.use(s.Ink))
 	default:
-		d.pdf.MoveTo(first.X, first.Y)
+		paint := d.use(s.Ink)
+		d.pdf.MoveTo(p[0].X, p[0].Y)
 		d.along(s)
 		d.pdf.DrawPath(paint)
+	}
+}
+
+func (d *Book) shapes(shapes []Shape) {
+	for i := range shapes {
+		d.Shape(&shapes[i])
 	}
 }
 

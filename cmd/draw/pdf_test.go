@@ -101,7 +101,7 @@ func TestFontsHaveTheLettersOfPDF(t *testing.T) {
 	}
 	for name, k := range examplesKnitted(t) {
 		p := k.knit(t)
-		wrong := writtenPDF(t, name, OnPaper(WorkedPart(p, p.Review(nil)), View{Side: WrongSide}, A4)...)
+		wrong := writtenPDF(t, name, OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: WrongSide}, A4)...)
 		for _, letter := range wordsOf(t, wrong) {
 			for _, f := range fonts {
 				glyph, err := f.GlyphIndex(nil, letter)
@@ -135,9 +135,9 @@ func TestPDFOpensInPoppler(t *testing.T) {
 	k := WorkedPart(p, p.Review(nil))
 	for _, paper := range []Paper{A4, Letter} {
 		var first, again bytes.Buffer
-		scenes := OnPaper(k, View{Side: WrongSide}, paper)
+		scenes := OnPaper(k, Options{Side: WrongSide}, paper)
 		require.NoError(t, PDF(&first, "tide-yoke", scenes, paper))
-		require.NoError(t, PDF(&again, "tide-yoke", OnPaper(k, View{Side: WrongSide}, paper), paper))
+		require.NoError(t, PDF(&again, "tide-yoke", OnPaper(k, Options{Side: WrongSide}, paper), paper))
 		require.True(t, bytes.Equal(first.Bytes(), again.Bytes()))
 		pages := pdfPages(t, first.Bytes(), "-r", "30")
 		assert.Len(t, pages, len(scenes), paper.Name)
@@ -169,9 +169,7 @@ func TestShapesInPDFAreInPlace(t *testing.T) {
 	width, _ := A4.printable()
 	s := &Scene{Width: 2 * width, Height: 100}
 	s.box("", 20, 10, 40, 20, Ink{Fill: &red})
-	s.clip(100, 10, 120, 90)
-	s.disc("", 100, 50, 20, Ink{Fill: &blue}) // its right half
-	s.unclip()
+	s.clipped(100, 10, 120, 90, func() { s.disc("", 100, 50, 20, Ink{Fill: &blue}) }) // its right half
 	s.add(Shape{Kind: Label, Points: []Point{{300, 50}}, Text: "█", Size: 40, Ink: Ink{Fill: &blue}})
 	s.disc("", 200, 50, 20, Ink{Fill: &blue})
 	s.add(Shape{Kind: Line, Points: []Point{{20, 80}, {60, 80}}, Ink: Ink{Stroke: &green, Width: 8}})
@@ -202,7 +200,7 @@ func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 // A piece that fits goes on one page at the true shape of its stitches.
 func TestSmallPiecesTakeOnePage(t *testing.T) {
 	p := examplesKnitted(t)["pier-panel"].knit(t)
-	scenes := OnPaper(WorkedPart(p, p.Review(nil)), View{Side: RightSide}, A4)
+	scenes := OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: RightSide}, A4)
 	require.Len(t, scenes, 1)
 	width, height := A4.printable()
 	assert.LessOrEqual(t, scenes[0].Width, width+0.5, "what is over is shrunk away")

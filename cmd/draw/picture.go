@@ -4,25 +4,37 @@ import (
 	"fmt"
 )
 
-// View says how a piece is drawn.
-type View struct {
+// Side is the side of the fabric that a picture shows.
+type Side uint8
+
+// The sides.
+const (
+	RightSide Side = iota // as a chart: column 1 at the right
+	WrongSide             // as it lies in the hand turned over: column 1 at the left
+)
+
+// String is the word for the side on the command line.
+func (s Side) String() string { return [...]string{"right", "wrong"}[s] }
+
+// Options say how a piece is drawn.
+type Options struct {
 	Side   Side
 	Inches bool    // the scale in inches
-	Cell   float64 // width of a stitch in mm; 0 is the usual
+	cell   float64 // width of a stitch in mm; 0 is the usual
 }
 
 // usualCell is the width of a drawn stitch in mm.
 const usualCell = 5
 
 // Picture draws all rows of a piece, at least one, in one scene.
-func Picture(k *Knitted, look View) *Scene {
-	return newView(k, k.whole(), look).draw("")
+func Picture(k *Knitted, o Options) *Scene {
+	return newView(k, k.whole(), o).draw("")
 }
 
 // Parts draws a piece in parts of at most so many columns and rows, as even as can be;
-// neighbouring parts share overlap columns or rows. They come in reading order: from the
+// neighboring parts share overlap columns or rows. They come in reading order: from the
 // upper left to the lower right.
-func Parts(k *Knitted, look View, columns, rows int) []*Scene {
+func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 	whole := k.whole()
 	across := parts(whole.columnFrom, whole.columnTo, columns)
 	up := parts(whole.rowFrom, whole.rowTo, rows)
@@ -31,14 +43,14 @@ func Parts(k *Knitted, look View, columns, rows int) []*Scene {
 		for j := range across {
 			r := up[len(up)-1-i]
 			c := across[len(across)-1-j]
-			if look.Side == WrongSide {
+			if o.Side == WrongSide {
 				c = across[j]
 			}
 			name := ""
 			if n := len(up) * len(across); n > 1 {
 				name = fmt.Sprintf(", part %d of %d", len(scenes)+1, n)
 			}
-			scenes = append(scenes, newView(k, window{r[0], r[1], c[0], c[1]}, look).draw(name))
+			scenes = append(scenes, newView(k, window{r[0], r[1], c[0], c[1]}, o).draw(name))
 		}
 	}
 	return scenes
@@ -46,20 +58,20 @@ func Parts(k *Knitted, look View, columns, rows int) []*Scene {
 
 // OnPaper draws a piece for pages of paper: on one where its stitches stay large enough
 // to read, else in parts.
-func OnPaper(k *Knitted, look View, paper Paper) []*Scene {
+func OnPaper(k *Knitted, o Options, paper Paper) []*Scene {
 	width, height := paper.printable()
-	look.Cell = usualCell
-	s := newView(k, k.whole(), look).draw("")
-	if shrunk := look.Cell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
-		look.Cell = shrunk
-		return []*Scene{newView(k, k.whole(), look).draw("")}
+	o.cell = usualCell
+	s := newView(k, k.whole(), o).draw("")
+	if shrunk := o.cell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
+		o.cell = shrunk
+		return []*Scene{newView(k, k.whole(), o).draw("")}
 	}
-	look.Cell = readableCell * 1.5
-	v := newView(k, k.whole(), look)
+	o.cell = readableCell * 1.5
+	v := newView(k, k.whole(), o)
 	v.draw("")
 	columns := (width - (v.Width - v.bodyWidth())) / v.cell.X
 	rows := (height - (v.Height - v.bodyHeight()) - 2*legendLine) / v.cell.Y
-	return Parts(k, look, int(columns), int(rows))
+	return Parts(k, o, int(columns), int(rows))
 }
 
 // readableCell is the least width of a stitch on paper in mm, before a piece is drawn in
@@ -70,7 +82,7 @@ const (
 	legendLine   = 6
 )
 
-// overlap is how many columns or rows neighbouring parts share.
+// overlap is how many columns or rows neighboring parts share.
 const overlap = 2
 
 // parts splits from..to, both in, into as few parts of at most most as can be, alike in length
@@ -93,66 +105,4 @@ func parts(from, to, most int) [][2]int {
 		from = end - overlap + 1
 	}
 	return all
-}
-
-func newView(k *Knitted, win window, look View) *view {
-	width, height, _ := k.stitch()
-	cell := look.Cell
-	if cell == 0 {
-		cell = usualCell
-	}
-	v := &view{
-		Scene: &Scene{}, k: k, win: win, wrong: look.Side == WrongSide, inches: look.Inches,
-		cell: Point{cell, cell * height / width}, texture: alikeInGray(k.Piece.Layout.Fabric.Yarns),
-	}
-	v.letter = min(v.cell.X*0.62, max(v.cell.Y*0.9, v.cell.X*0.45))
-	return v
-}
-
-// leastWidth is how wide a picture is at least in mm, for its legend to be read.
-const leastWidth = 90
-
-// draw draws the picture. The name is added to its title.
-func (v *view) draw(name string) *Scene {
-	digits := float64(len(fmt.Sprint(v.win.rowTo)))
-	side := v.letter*0.62*digits + v.rim() + 1.5
-	text := v.legendLetter()
-	v.left, v.top = side, text*2.2
-	v.Width = max(v.bodyWidth()+2*side, leastWidth)
-	v.name(name)
-	v.add(Shape{Kind: Label, Class: "title", Points: []Point{{v.left, text * 1.4}}, Size: text * 1.1, Text: v.Name, Bold: true, Ink: Ink{Fill: &Black}})
-
-	v.clip(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight())
-	v.cells()
-	v.grid()
-	if v.wrong {
-		v.strands()
-	} else {
-		v.stitchSigns()
-		v.catchesOnChart()
-	}
-	v.unclip()
-	v.numbers()
-
-	y := v.top + v.bodyHeight() + v.letter*2.2
-	y += v.scale(y)
-	y += v.placeLegend(v.legend(), y, v.Width-2*side, true)
-	v.Height = y + 1
-	return v.Scene
-}
-
-// name gives the picture its name and description.
-func (v *view) name(part string) {
-	side := "right side"
-	if v.wrong {
-		side = "wrong side"
-	}
-	v.Name = fmt.Sprintf("%s, %s, %ss %d to %d%s", v.k.Piece.State.Setup.Name, side, v.k.rowWord(), v.win.rowFrom, v.win.rowTo, part)
-	if v.k.Across > 0 {
-		v.Name += ", one repeat"
-	}
-	if v.win.columns() < v.k.Columns() {
-		v.Name += fmt.Sprintf(", columns %d to %d", v.win.columnFrom+1, v.win.columnTo+1)
-	}
-	v.Description = v.describe()
 }

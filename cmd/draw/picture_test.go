@@ -17,7 +17,7 @@ func requirePicture(t *testing.T, png []byte, k *Knitted) {
 	img, format, err := image.Decode(bytes.NewReader(png))
 	require.NoError(t, err)
 	require.Equal(t, "png", format)
-	v := newView(k, k.whole(), View{Side: RightSide})
+	v := newView(k, k.whole(), Options{Side: RightSide})
 	v.draw("")
 	scale := float64(img.Bounds().Dx()) / v.Width
 	for row := 1; row <= k.Rows; row++ {

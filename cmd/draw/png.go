@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"fmt"
 	"image"
 	"image/color"
 	"image/draw"
@@ -13,40 +14,56 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
+	"golang.org/x/image/vector"
 
 	"strandwise/chart"
 )
 
-// finest is the most pixels a mm of a scene gets, mostPixels the most a picture has: a
-// picture that would have more is drawn smaller.
+// finest is the most pixels a mm of a scene gets, mostPixels the most a picture in mm has: one
+// that would have more is drawn smaller.
 const (
 	finest     = 6.0
 	mostPixels = 12_000_000
 )
 
-// PNG writes a scene as PNG in its own shape, as large as is useful. The same scene
-// gives the same bytes.
+// MaxPixels bounds the pictures that are measured in pixels: 4 bytes a pixel are held.
+const MaxPixels = 40_000_000
+
+// TooLargeError tells that a picture would have more than MaxPixels.
+type TooLargeError struct{ Width, Height int }
+
+func (e *TooLargeError) Error() string {
+	return fmt.Sprintf("a picture of %d by %d pixels is larger than %d million", e.Width, e.Height, MaxPixels/1_000_000)
+}
+
+// PNG writes a scene as PNG in its own shape: one in mm as large as is useful, one in pixels as
+// it is. The same scene gives the same bytes. The error is a *TooLargeError or that of w.
 func PNG(w io.Writer, s *Scene) error {
 	scale := min(finest, math.Sqrt(mostPixels/(s.Width*s.Height)))
+	if s.Pixels {
+		scale = 1
+	}
+	if s.Pixels && s.Width*s.Height > MaxPixels {
+		return &TooLargeError{int(s.Width), int(s.Height)}
+	}
 	bounds := image.Rect(0, 0, max(1, int(math.Round(s.Width*scale))), max(1, int(math.Round(s.Height*scale))))
 	r := &raster{picture: image.NewRGBA(bounds), scale: scale, clip: bounds, faces: map[lettering]font.Face{}}
-	draw.Draw(r.picture, bounds, image.White, image.Point{}, draw.Src)
-	defer r.close()
-	for i := range s.Shapes {
-		if err := r.shape(&s.Shapes[i]); err != nil {
-			return err
-		}
+	if !s.Clear {
+		draw.Draw(r.picture, bounds, image.White, image.Point{}, draw.Src)
+	}
+	if err := r.shapes(s.Shapes); err != nil {
+		return err
 	}
 	return png.Encode(w, r.picture)
 }
 
-// raster draws shapes on pixels.
+// raster draws shapes on pixels with smooth edges.
 type raster struct {
 	picture *image.RGBA
 	scale   float64
 	clip    image.Rectangle
 	faces   map[lettering]font.Face
-	pen     pen
+	area    vector.Rasterizer
 }
 
 // lettering is a size of letters in pixels and their weight.
@@ -55,83 +72,86 @@ type lettering struct {
 	bold bool
 }
 
-func (r *raster) shape(s *Shape) error {
-	points := make([]Point, len(s.Points))
-	for i, p := range s.Points {
-		points[i] = Point{p.X * r.scale, p.Y * r.scale}
-	}
-	switch s.Kind {
-	case Clip:
-		r.setClip(points)
-	case Box:
-		r.box(points, s.Ink)
-	case Label:
-		return r.label(points[0], s)
-	case Disc:
-		r.disc(points[0], s.Radius*r.scale, s.Ink)
-	case Line:
-		r.line(points, s.Ink)
-	case Bow:
-		r.bow(points, s.Ink)
+func (r *raster) shapes(shapes []Shape) error {
+	for i := range shapes {
+		if err := r.shape(&shapes[i]); err != nil {
+			return err
+		}
 	}
 	return nil
 }
 
-func (r *raster) setClip(points []Point) {
-	r.clip = r.picture.Bounds()
-	if len(points) > 0 {
-		r.clip = r.clip.Intersect(pixels(points[0], points[1]))
+func (r *raster) shape(s *Shape) error {
+	p := make([]Point, len(s.Points))
+	for i, at := range s.Points {
+		p[i] = Point{at.X * r.scale, at.Y * r.scale}
 	}
+	width := max(s.Width*r.scale, 0.5) // none is too thin to be seen
+	switch s.Kind {
+	case Clip:
+		whole := r.clip
+		r.clip = whole.Intersect(pixels(p[0], p[1]))
+		err := r.shapes(s.Inside)
+		r.clip = whole
+		return err
+	case Box:
+		if s.Fill != nil {
+			draw.Draw(r.picture, pixels(p[0], p[1]).Intersect(r.clip), uniform(s.Fill), image.Point{}, draw.Src)
+		}
+		if a, b := p[0], p[1]; s.Stroke != nil {
+			r.fill(s.Stroke, jointed([]Point{a, {b.X, a.Y}, b, {a.X, b.Y}, a}, width)...)
+		}
+	case Label:
+		return r.label(p[0], s)
+	case Disc: // that of the stroke's outer edge, and on it that of the filling
+		radius := s.Radius * r.scale
+		if s.Stroke != nil {
+			r.fill(s.Stroke, circle(p[0], radius+width/2))
+			radius -= width / 2
+		}
+		r.fill(s.Fill, circle(p[0], radius))
+	case Line:
+		r.fill(s.Fill, p)
+		r.fill(s.Stroke, jointed(p, width)...)
+	case Bow:
+		for _, dash := range dashed(flattened(p), s.Dash*r.scale) {
+			if len(dash) > 1 {
+				r.fill(s.Stroke, ribbon(dash, width, s.Dash == 0))
+			}
+		}
+	}
+	return nil
 }
 
-// pixels rounds corners to whole pixels, so that neighbouring boxes neither overlap nor part.
+// pixels rounds corners to whole pixels, so that neighboring boxes neither overlap nor part.
 func pixels(a, b Point) image.Rectangle {
 	return image.Rect(int(math.Round(a.X)), int(math.Round(a.Y)), int(math.Round(b.X)), int(math.Round(b.Y)))
 }
 
-func (r *raster) box(points []Point, ink Ink) {
-	if ink.Fill != nil {
-		draw.Draw(r.picture, pixels(points[0], points[1]).Intersect(r.clip), uniform(*ink.Fill), image.Point{}, draw.Src)
-	}
-	if ink.Stroke != nil {
-		a, b := points[0], points[1]
-		ink.Fill = nil
-		r.line([]Point{a, {b.X, a.Y}, b, {a.X, b.Y}, a}, ink)
-	}
-}
-
-// line fills what a line goes round and then draws it.
-func (r *raster) line(points []Point, ink Ink) {
-	if ink.Fill != nil {
-		r.pen.fill(r.picture, r.clip, [][]Point{points}, uniform(*ink.Fill))
-	}
-	if ink.Stroke != nil {
-		r.pen.stroke(r.picture, r.clip, points, r.width(ink), uniform(*ink.Stroke))
-	}
-}
-
-// width is that of a stroke in pixels; none is too thin to be seen.
-func (r *raster) width(ink Ink) float64 { return max(ink.Width*r.scale, 0.5) }
-
-// disc draws the disc of the stroke's outer edge and on it that of the filling.
-func (r *raster) disc(center Point, radius float64, ink Ink) {
-	if ink.Stroke != nil {
-		r.pen.fill(r.picture, r.clip, [][]Point{circle(center, radius+r.width(ink)/2)}, uniform(*ink.Stroke))
-		radius -= r.width(ink) / 2
-	}
-	if ink.Fill != nil {
-		r.pen.fill(r.picture, r.clip, [][]Point{circle(center, radius)}, uniform(*ink.Fill))
-	}
-}
-
-func (r *raster) bow(points []Point, ink Ink) {
-	for _, piece := range dashed(flattened(points), ink.Dash*r.scale) {
-		r.pen.ribbon(r.picture, r.clip, piece, r.width(ink), ink.Dash == 0, uniform(*ink.Stroke))
-	}
-}
-
-func uniform(c chart.Color) *image.Uniform {
+func uniform(c *chart.Color) *image.Uniform {
 	return image.NewUniform(color.RGBA{c.R, c.G, c.B, 0xFF})
+}
+
+// fill paints closed outlines, worked out on just as many pixels as show them; without a color
+// it leaves them.
+func (r *raster) fill(c *chart.Color, outlines ...[]Point) {
+	area := around(outlines).Intersect(r.clip)
+	if c == nil || area.Empty() {
+		return
+	}
+	r.area.Reset(area.Dx(), area.Dy())
+	for _, outline := range outlines {
+		for i, p := range turned(outline) {
+			x, y := float32(p.X-float64(area.Min.X)), float32(p.Y-float64(area.Min.Y))
+			if i == 0 {
+				r.area.MoveTo(x, y)
+			} else {
+				r.area.LineTo(x, y)
+			}
+		}
+		r.area.ClosePath()
+	}
+	r.area.Draw(r.picture, area, uniform(c), image.Point{})
 }
 
 func (r *raster) label(at Point, s *Shape) error {
@@ -140,15 +160,13 @@ func (r *raster) label(at Point, s *Shape) error {
 		return err
 	}
 	clipped, _ := r.picture.SubImage(r.clip).(draw.Image)
-	d := font.Drawer{Dst: clipped, Src: uniform(*s.Fill), Face: face}
-	x := fixed.Int26_6(at.X * 64)
+	d := font.Drawer{Dst: clipped, Src: uniform(s.Fill), Face: face, Dot: fixed.Point26_6{X: fixed.Int26_6(at.X * 64), Y: fixed.Int26_6(at.Y * 64)}}
 	switch s.Align {
 	case Middle:
-		x -= d.MeasureString(s.Text) / 2
+		d.Dot.X -= d.MeasureString(s.Text) / 2
 	case End:
-		x -= d.MeasureString(s.Text)
+		d.Dot.X -= d.MeasureString(s.Text)
 	}
-	d.Dot = fixed.Point26_6{X: x, Y: fixed.Int26_6(at.Y * 64)}
 	d.DrawString(s.Text)
 	return nil
 }
@@ -157,23 +175,10 @@ func (r *raster) face(l lettering) (font.Face, error) {
 	if face := r.faces[l]; face != nil {
 		return face, nil
 	}
-	letters := goregular.TTF
-	if l.bold {
-		letters = gobold.TTF
-	}
-	parsed, err := opentype.Parse(letters)
+	parsed, err := opentype.Parse(map[bool][]byte{false: goregular.TTF, true: gobold.TTF}[l.bold])
 	if err != nil {
 		return nil, err
 	}
-	face, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: l.size, DPI: 72})
-	if err == nil {
-		r.faces[l] = face
-	}
-	return face, err
-}
-
-func (r *raster) close() {
-	for _, face := range r.faces {
-		_ = face.Close()
-	}
+	r.faces[l], err = opentype.NewFace(parsed, &opentype.FaceOptions{Size: l.size, DPI: 72})
+	return r.faces[l], err
 }

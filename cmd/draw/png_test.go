@@ -19,8 +19,8 @@ func TestPNGShowsEveryStitch(t *testing.T) {
 		p := examplesKnitted(t)[name].knit(t)
 		k := WorkedPart(p, p.Review(nil))
 		var first, again bytes.Buffer
-		require.NoError(t, PNG(&first, Picture(k, View{Side: RightSide})))
-		require.NoError(t, PNG(&again, Picture(k, View{Side: RightSide})))
+		require.NoError(t, PNG(&first, Picture(k, Options{Side: RightSide})))
+		require.NoError(t, PNG(&again, Picture(k, Options{Side: RightSide})))
 		requirePicture(t, first.Bytes(), k)
 		assert.True(t, bytes.Equal(first.Bytes(), again.Bytes()))
 	}
@@ -39,9 +39,7 @@ func TestPNGStaysWithinItsPixels(t *testing.T) {
 
 func TestPNGKeepsWithinTheClip(t *testing.T) {
 	s := &Scene{Width: 10, Height: 10}
-	s.clip(2, 2, 6, 6)
-	s.box("all", 0, 0, 10, 10, Ink{Fill: &warningRed})
-	s.unclip()
+	s.clipped(2, 2, 6, 6, func() { s.box("all", 0, 0, 10, 10, Ink{Fill: &warningRed}) })
 	s.disc("dot", 9, 9, 0.6, Ink{Fill: &Black})
 	var b bytes.Buffer
 	require.NoError(t, PNG(&b, s))
@@ -110,10 +108,10 @@ func BenchmarkPictures(b *testing.B) {
 		name string
 		draw func(k *Knitted) error
 	}{
-		{"svg", func(k *Knitted) error { return SVG(&out, Picture(k, View{Side: WrongSide})) }},
-		{"png", func(k *Knitted) error { return PNG(&out, Picture(k, View{Side: WrongSide})) }},
+		{"svg", func(k *Knitted) error { return SVG(&out, Picture(k, Options{Side: WrongSide})) }},
+		{"png", func(k *Knitted) error { return PNG(&out, Picture(k, Options{Side: WrongSide})) }},
 		{"pdf", func(k *Knitted) error {
-			return PDF(&out, "night-sea", OnPaper(k, View{Side: WrongSide}, A4), A4)
+			return PDF(&out, "night-sea", OnPaper(k, Options{Side: WrongSide}, A4), A4)
 		}},
 	} {
 		b.Run(c.name, func(b *testing.B) {

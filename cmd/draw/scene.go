@@ -4,27 +4,30 @@ import (
 	"strandwise/chart"
 )
 
-// Scene is a picture in mm, x to the right and y down from the upper left corner. It
-// is made once; SVG, PNG and PDF write it out, each drawing the same
-// shapes in the same order, later ones over earlier ones.
+// Scene is a picture in mm, x to the right and y down from the upper left corner. It is made
+// once; SVG, PNG and PDF write it out, each drawing the same shapes in the same order, later
+// ones over earlier ones.
 type Scene struct {
 	Width, Height     float64
 	Name, Description string // what it is called and what it shows, for those who do not see it
 	Shapes            []Shape
+	Pixels            bool // measured in pixels, not in mm; boxes lie on whole ones
+	Clear             bool // nothing lies behind the shapes; else white
 }
 
 // Shape is one thing drawn.
 type Shape struct {
 	Kind   ShapeKind
-	Class  string // what it stands for; neighbours of one class and paint form a group
+	Class  string // what it stands for; neighbors of one class and paint form a group
 	Points []Point
 	Radius float64 // of a disc
 	Ink
-	Text  string
-	Size  float64 // height of the letters' em in mm
-	Align Align
-	Bold  bool
-	Data  []Datum // facts about what is drawn, for programs that read it back
+	Text   string
+	Size   float64 // height of the letters' em in mm
+	Align  Align
+	Bold   bool
+	Inside []Shape // of a clip
+	Data   []Datum // facts about what is drawn, for programs that read it back
 }
 
 // ShapeKind is how the points of a shape are meant.
@@ -37,7 +40,7 @@ const (
 	Bow                    // joined by bows: every second point is where the bow would turn, not on it
 	Disc                   // one point, its center
 	Label                  // one point, on the base line of a text
-	Clip                   // two opposite corners: what follows shows only within; without points, everywhere
+	Clip                   // two opposite corners: the shapes inside show only within
 )
 
 // Ink is how a shape is painted; nil leaves it out.
@@ -80,15 +83,26 @@ func (s *Scene) disc(class string, x, y, radius float64, ink Ink, data ...Datum)
 	s.add(Shape{Kind: Disc, Class: class, Points: []Point{{x, y}}, Radius: radius, Ink: ink, Data: data})
 }
 
+// label writes a text in black, text in any color, the point on its base line.
 func (s *Scene) label(class string, x, y, size float64, align Align, text string) {
-	s.add(Shape{Kind: Label, Class: class, Points: []Point{{x, y}}, Size: size, Align: align, Text: text, Ink: Ink{Fill: &Black}})
+	s.text(class, Point{x, y}, size, align, text, false, &Black)
 }
 
-func (s *Scene) clip(x, y, w, h float64) {
-	s.add(Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}})
+func (s *Scene) text(class string, at Point, size float64, align Align, text string, bold bool, ink *chart.Color) {
+	s.add(Shape{Kind: Label, Class: class, Points: []Point{at}, Size: size, Align: align, Text: text, Bold: bold, Ink: Ink{Fill: ink}})
 }
 
-func (s *Scene) unclip() { s.add(Shape{Kind: Clip}) }
+func (s *Scene) curve(class string, ink Ink, points []Point, data ...Datum) {
+	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
+}
+
+// clipped lets what is drawn meanwhile show only within a box.
+func (s *Scene) clipped(x, y, w, h float64, draw func()) {
+	before := s.Shapes
+	s.Shapes = nil
+	draw()
+	s.Shapes = append(before, Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}, Inside: s.Shapes})
+}
 
 // The colors of all that is not yarn. The warning is told from the rest by its dashes
 // and its number as well.

@@ -16,7 +16,7 @@ func TestStripsShowTheirRows(t *testing.T) {
 		p := k.knit(t)
 		for row := 1; row <= p.Rows(); row++ {
 			s := p.Sheet(row)
-			requireStripTrue(t, s, Strip(s, StripWidth))
+			requireStripTrue(t, s, Strip(s))
 		}
 	}
 }

@@ -32,6 +32,13 @@ func (e element) number(t require.TestingT, name string) int {
 	return n
 }
 
+// length is an attribute that is a length.
+func (e element) length(t require.TestingT, name string) float64 {
+	v, err := strconv.ParseFloat(e.attr[name], 64)
+	require.NoError(t, err, "%s of %v", name, e)
+	return v
+}
+
 // readSVG lists the drawn elements of an SVG.
 func readSVG(t require.TestingT, svg []byte) []element {
 	d := xml.NewDecoder(bytes.NewReader(svg))
@@ -74,7 +81,7 @@ func ofClass(all []element, class string) []element {
 // drawn is the SVG of one side.
 func drawn(t require.TestingT, k *Knitted, side Side) []byte {
 	var b bytes.Buffer
-	require.NoError(t, SVG(&b, Picture(k, View{Side: side})))
+	require.NoError(t, SVG(&b, Picture(k, Options{Side: side})))
 	return b.Bytes()
 }
 
@@ -161,11 +168,7 @@ func ends(t require.TestingT, e element) []Point {
 // center is the middle of a sign.
 func center(t require.TestingT, e element) Point {
 	if e.name == "circle" {
-		x, err := strconv.ParseFloat(e.attr["cx"], 64)
-		require.NoError(t, err)
-		y, err := strconv.ParseFloat(e.attr["cy"], 64)
-		require.NoError(t, err)
-		return Point{x, y}
+		return Point{e.length(t, "cx"), e.length(t, "cy")}
 	}
 	p := decimal.FindAllString(e.attr["d"], 4)
 	y, err := strconv.ParseFloat(p[1], 64)
@@ -257,8 +260,8 @@ func TestPictureTellsTheTruthOfRandomPieces(t *testing.T) {
 func TestSidesAreMirrored(t *testing.T) {
 	p := examplesKnitted(t)["practice"].knit(t)
 	k := WorkedPart(p, p.Review(nil))
-	wrong := newView(k, k.whole(), View{Side: WrongSide})
-	right := newView(k, k.whole(), View{Side: RightSide})
+	wrong := newView(k, k.whole(), Options{Side: WrongSide})
+	right := newView(k, k.whole(), Options{Side: RightSide})
 	wrong.draw("")
 	right.draw("")
 	assert.Less(t, wrong.x(0), wrong.x(1))
@@ -270,7 +273,7 @@ func TestSidesAreMirrored(t *testing.T) {
 func TestPictureKeepsTheShapeOfStitches(t *testing.T) {
 	p := examplesKnitted(t)["lantern-band"].knit(t)
 	k := WorkedPart(p, p.Review(nil))
-	v := newView(k, k.whole(), View{Side: WrongSide})
+	v := newView(k, k.whole(), Options{Side: WrongSide})
 	assert.InDelta(t, 20.0/22, v.cell.Y/v.cell.X, 1e-9, "20 stitches and 22 rows over 4 in")
 }
 
@@ -306,7 +309,7 @@ func TestPartsTellEverything(t *testing.T) {
 		}
 		return all
 	}
-	scenes := Parts(k, View{Side: WrongSide}, 48, 40)
+	scenes := Parts(k, Options{Side: WrongSide}, 48, 40)
 	require.Len(t, scenes, 12)
 	for _, s := range scenes {
 		var b bytes.Buffer
@@ -353,7 +356,7 @@ func TestPictureOpensInRsvg(t *testing.T) {
 	lookFor(t, "rsvg-convert")
 	p := examplesKnitted(t)["practice"].knit(t)
 	k := WorkedPart(p, p.Review(nil))
-	scene := Picture(k, View{Side: RightSide})
+	scene := Picture(k, Options{Side: RightSide})
 	command := exec.Command("rsvg-convert", "--width", fmt.Sprint(math.Round(scene.Width*10)))
 	var b bytes.Buffer
 	require.NoError(t, SVG(&b, scene))

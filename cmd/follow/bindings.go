@@ -2,6 +2,7 @@ package follow
 
 import (
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -48,7 +49,7 @@ func knittingKeys() []binding {
 	return []binding{
 		{on(" ", Enter, Right, PageDown), "space, enter, right, page down", "space", "the ROW is knitted: log it and go on", "next", State.forward},
 		{on("", Left, PageUp, Backspace), "left, page up, backspace", "left", "look back; nothing is changed", "look back", State.back},
-		{on("c"), "c", "c", "a catch was made otherwise: choose it, then say how", "catch", State.choose},
+		{on("c"), "c", "c", "a catch was made otherwise, also in a ROW looked back at: choose it, then say how", "catch", State.choose},
 		{on("u"), "u", "u", "undo what was logged last", "undo", State.undo},
 		{on("U"), "U", "", "redo what was undone last", "", State.redo},
 		{on("n"), "n", "n", "write a note on this ROW", "note", State.note},
@@ -67,12 +68,16 @@ func choosingKeys() []binding {
 		{on("", Left, Up), "left, up", "", "the catch before", "", State.previous},
 		{on("l+"), "l, +", "l", "it was made a stitch later", "later", State.later},
 		{on("e-"), "e, -", "e", "it was made a stitch earlier", "earlier", State.earlier},
-		{on("m"), "m", "m", "it was missed", "missed", State.missed},
+		{on("m"), "m", "m", "it was missed; again, it was made after all", "missed", State.missed},
 		{on("x"), "x", "x", "an extra catch was made; later and earlier move it", "extra", State.extra},
 		{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", State.repeats},
+		{on("0"), "0", "", "in every repeat that has it", "", State.everyRepeat},
+		{on("", Home), "home", "", "in the first repeat that has it; a digit: in that one", "", State.firstRepeat},
+		{on("", End), "end", "", "in the last repeat that has it", "", State.lastRepeat},
 		{on("p"), "p", "", "all as planned again", "", State.asPlanned},
 		{on("u"), "u", "u", "take the last change back", "take back", State.takeBack},
-		{on(" c", Enter, Escape, PageDown, PageUp, Backspace), "enter, space, escape", "enter", "back to the ROW; its catches are logged with it", "done", State.chosen},
+		{on("?"), "?", "?", "this list", "keys", State.keys},
+		{on(" c", Enter, Escape, PageDown, PageUp, Backspace), "enter, space, escape", "enter", "back to the ROW; its catches are logged with it, those of a ROW below at once", "done", State.chosen},
 	}
 }
 
@@ -80,7 +85,7 @@ func readingKeys() []binding {
 	return []binding{
 		{on("", Up), "up", "", "scroll up", "", State.scrollUp},
 		{on("", Down), "down", "down", "scroll down", "more", State.scrollDown},
-		{on(" q?m", Enter, Escape, Left, Right, PageDown, PageUp, Backspace), "any other key", "space", "back to the ROW", "back", State.close},
+		{on(" q?m", Enter, Escape, Left, Right, PageDown, PageUp, Backspace), "any other key", "space", "back to the ROW", "back", State.shut},
 	}
 }
 
@@ -101,6 +106,9 @@ func (s State) Press(k Key, now time.Time) (State, []Effect) {
 	case asking:
 		return s.answerPlace(k, now)
 	}
+	if digit := strings.Index("123456789", k.Text) + 1; s.mode == choosing && k.Name == Rune && digit > 0 {
+		return s.inRepeat(digit)
+	}
 	for _, b := range bindings(s.mode) {
 		if slices.Contains(b.keys, k) {
 			s.said = Saying{}
@@ -114,7 +122,7 @@ func (s State) Press(k Key, now time.Time) (State, []Effect) {
 // that it did something.
 func (s State) strange(k Key) (State, []Effect) {
 	if s.mode == motions || s.mode == keys {
-		return s.close(time.Time{})
+		return s.shut(time.Time{})
 	}
 	if k.Name == Paste || k.Name == Rune {
 		return s.warn("that key does nothing here; ? lists the keys"), []Effect{Draw{}}

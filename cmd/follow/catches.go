@@ -144,23 +144,41 @@ func (r inRow) repeat(stitch int) int { return (stitch-1)/len(r.sheet.Order) + 1
 // inRepeat is a stitch of the row counted in its repeat, from 1.
 func (r inRow) inRepeat(stitch int) int { return (stitch-1)%len(r.sheet.Order) + 1 }
 
-// name is a catch as it is planned: "oat on 15".
+// name is a catch as it is planned: "catch a (oat, stitch 9)", and an extra one "extra catch of
+// oat on stitch 9".
 func (r inRow) name(f family) string {
-	return fmt.Sprintf("%s %s %d", r.sheet.Yarns[f.yarn].Name, r.sheet.CatchWord(), f.stitch)
+	yarn := r.sheet.Yarns[f.yarn].Name
+	for _, l := range r.sheet.Letters {
+		if !f.extra && l.Stitch == f.stitch && l.Yarn == f.yarn {
+			return fmt.Sprintf("catch %s (%s, stitch %d)", l.Letter, yarn, f.stitch)
+		}
+	}
+	return fmt.Sprintf("extra catch of %s on stitch %d", yarn, f.stitch)
 }
 
-// fate tells what became of a catch: "made on 16", "missed", "extra"; empty when it is
-// as planned.
+// letter is that of a catch that was planned.
+func (r inRow) letter(c catch) string {
+	for _, l := range r.sheet.Letters {
+		if l.Stitch == r.inRepeat(c.plan.Stitch) && l.Yarn == c.plan.Yarn {
+			return l.Letter
+		}
+	}
+	return ""
+}
+
+// fate tells what became of a catch: "1 stitch later", "missed"; empty when it is as planned,
+// and of an extra one, which its name tells.
 func (r inRow) fate(c catch) string {
-	switch {
-	case c.asPlanned():
+	switch by := c.at.Stitch - c.plan.Stitch; {
+	case c.asPlanned() || c.extra():
 		return ""
 	case c.missed():
 		return "missed"
-	case c.extra():
-		return "extra"
+	case by > 0:
+		return stitches(by) + " later"
+	default:
+		return stitches(-by) + " earlier"
 	}
-	return fmt.Sprintf("made %s %d", r.sheet.CatchWord(), r.inRepeat(c.at.Stitch))
 }
 
 // fates lists what became of the catches of a family, those alike together, with
@@ -185,15 +203,17 @@ func (r inRow) fates(f family, catches []catch) []string {
 	return words
 }
 
-// where names repeats: "", ", in every repeat" or ", in repeat 3, 4".
+// where names repeats: "", " in every repeat" or " in repeats 3, 4".
 func (r inRow) where(repeats []int) string {
 	switch {
 	case r.sheet.Repeats == 1:
 		return ""
 	case len(repeats) == r.sheet.Repeats:
-		return ", in every repeat"
+		return " in every repeat"
+	case len(repeats) == 1:
+		return fmt.Sprintf(" in repeat %d", repeats[0])
 	}
-	return ", in repeat " + listed(repeats)
+	return " in repeats " + listed(repeats)
 }
 
 func listed(numbers []int) string {
@@ -204,26 +224,18 @@ func listed(numbers []int) string {
 	return strings.Join(words, ", ")
 }
 
-// changes tells everything that is not as planned: "oat on 15 made on 16, in every
-// repeat". It is empty when all is.
-func (r inRow) changes(catches []catch) []string {
-	var lines []string
-	for _, f := range families(catches, len(r.sheet.Order)) {
-		for _, fate := range r.fates(f, catches) {
-			lines = append(lines, r.name(f)+" "+fate)
-		}
-	}
-	return lines
-}
-
 // changed tells everything about the row to work that is not as planned.
 func (s State) changed() []string {
-	if len(s.catches) == 0 || s.ended() {
+	if len(s.work().catches) == 0 || s.ended() {
 		return nil
 	}
-	sheet := s.sheet
-	if s.looking() {
-		sheet = s.piece.Sheet(s.toWork())
+	return s.piece.FatesOf(s.toWork(), told(s.work().catches))
+}
+
+// work is how the catches of the row to work are made, also while another row is corrected.
+func (s State) work() change {
+	if s.aside != nil {
+		return s.aside.change
 	}
-	return inRow{sheet}.changes(s.catches)
+	return s.change
 }

@@ -15,13 +15,23 @@ type pick struct {
 	repeat int // the one repeat meant, from 1; 0 means every one that has the catch
 }
 
-// choose begins to choose a catch that was made otherwise.
+// aside is what holds of the row to work while a row below it is corrected.
+type aside struct {
+	change
+	past []change
+}
+
+// choose begins to choose a catch that was made otherwise: in the row to work, and while
+// looking back in the row on the screen, of which the log is corrected.
 func (s State) choose(now time.Time) (State, []Effect) {
 	switch {
+	case s.looking():
+		s.aside = &aside{s.change, s.past}
+		s.change, s.past = change{catches: asTold(s.piece.Shown(s.row), s.piece.Changes(s.row))}, nil
+		s.pick = pick{}
+		return s.open(choosing)
 	case s.ended():
 		return s.warn(s.endWords()), []Effect{Draw{}}
-	case s.looking():
-		return s.warn(fmt.Sprintf("%s %d is logged: u undoes the newest, right goes on to the one to work", s.word(), s.row)), []Effect{Draw{}}
 	}
 	s.pick = pick{at: s.nearest()}
 	return s.open(choosing)
@@ -45,17 +55,33 @@ func (s State) nearest() int {
 
 func (s State) families() []family { return families(s.catches, len(s.sheet.Order)) }
 
-// chosen goes back to the row.
-func (s State) chosen(now time.Time) (State, []Effect) { return s.close(now) }
+// chosen goes back to the row. What was changed in a row below is logged at once.
+func (s State) chosen(now time.Time) (State, []Effect) {
+	if s.aside == nil {
+		return s.close(now)
+	}
+	changes := told(s.catches)
+	same := slices.Equal(used(s.catches), s.piece.State.DoneRow(s.row).Used)
+	s.change, s.past, s.aside = s.aside.change, s.aside.past, nil
+	s, effects := s.close(now)
+	if same {
+		return s, effects
+	}
+	return s.log(&session.RowCorrected{Row: s.row, Changes: changes.InOrder()})
+}
 
 func (s State) next(time.Time) (State, []Effect) { return s.skip(1) }
 
 func (s State) previous(time.Time) (State, []Effect) { return s.skip(-1) }
 
-// skip chooses the catch that many places on; at either end it stays.
+// skip chooses the catch that many places on; at either end it stays. A repeat that was chosen
+// before stays chosen where it has the catch.
 func (s State) skip(by int) (State, []Effect) {
-	n := len(s.families())
-	s.pick = pick{at: max(0, min(n-1, s.pick.at+by))}
+	families := s.families()
+	s.pick.at = max(0, min(len(families)-1, s.pick.at+by))
+	if len(families) > 0 && !slices.Contains(s.repeatsOf(families[s.pick.at]), s.pick.repeat) {
+		s.pick.repeat = 0
+	}
 	return s, []Effect{Draw{}}
 }
 
@@ -86,11 +112,56 @@ func (s State) later(time.Time) (State, []Effect) { return s.shift(1) }
 
 func (s State) earlier(time.Time) (State, []Effect) { return s.shift(-1) }
 
+// missed says that the chosen catches were missed; said again, that they were made as planned
+// after all.
 func (s State) missed(time.Time) (State, []Effect) {
+	families := s.families()
+	again := len(families) > 0
+	if again {
+		for _, i := range families[s.pick.at].members {
+			meant := s.pick.repeat == 0 || s.repeatOf(s.catches[i]) == s.pick.repeat
+			again = again && (!meant || s.catches[i].missed())
+		}
+	}
 	return s.alter(func(c catch) (catch, error) {
 		c.at = session.Mark{}
+		if again {
+			c.at = c.plan
+		}
 		return c, nil
 	})
+}
+
+// inRepeat chooses one repeat by its number; 0 chooses every one that has the catch.
+func (s State) inRepeat(repeat int) (State, []Effect) {
+	families := s.families()
+	switch {
+	case len(families) == 0:
+		return s.nothingChosen()
+	case repeat > 0 && !slices.Contains(s.repeatsOf(families[s.pick.at]), repeat):
+		return s.warn(fmt.Sprintf("repeat %d has no such catch", repeat)), []Effect{Draw{}}
+	}
+	s.pick.repeat = repeat
+	return s, []Effect{Draw{}}
+}
+
+func (s State) everyRepeat(time.Time) (State, []Effect) { return s.inRepeat(0) }
+
+func (s State) firstRepeat(time.Time) (State, []Effect) {
+	return s.repeatAt(func(has []int) int { return slices.Min(has) })
+}
+
+func (s State) lastRepeat(time.Time) (State, []Effect) {
+	return s.repeatAt(func(has []int) int { return slices.Max(has) })
+}
+
+// repeatAt chooses one of the repeats that have the catch.
+func (s State) repeatAt(which func(has []int) int) (State, []Effect) {
+	families := s.families()
+	if len(families) == 0 {
+		return s.nothingChosen()
+	}
+	return s.inRepeat(which(s.repeatsOf(families[s.pick.at])))
 }
 
 // shift moves the chosen catches along the row. A missed one comes back on its
@@ -182,7 +253,7 @@ func (s State) allows(m session.Mark) error {
 	switch {
 	case order[at-1].Yarn == m.Yarn:
 		return fmt.Errorf("stitch %d is worked in %s itself, so %[2]s cannot be caught there", at, name)
-	case !s.piece.Carried(m.Stitch, m.Yarn):
+	case !s.piece.Carried(s.row, m.Stitch, m.Yarn):
 		return fmt.Errorf("%s is not carried behind stitch %d", name, at)
 	}
 	return nil
@@ -228,7 +299,7 @@ func (s State) addedAt(at session.Mark) []catch {
 // another yarn in the row the yarn is chart.NoYarn.
 func (s State) longestRun() session.Mark {
 	m, longest, from := session.Mark{Yarn: chart.NoYarn}, 0, 1
-	for _, r := range s.sheet.Runs {
+	for _, r := range s.sheet.Often.Runs {
 		if r.Stitches > longest {
 			longest = r.Stitches
 			m = session.Mark{Stitch: from + (r.Stitches-1)/2, Yarn: s.otherYarn(r.Yarn)}
@@ -239,7 +310,7 @@ func (s State) longestRun() session.Mark {
 }
 
 func (s State) otherYarn(than int) int {
-	for _, r := range s.sheet.Runs {
+	for _, r := range s.sheet.Often.Runs {
 		if r.Yarn != than {
 			return r.Yarn
 		}
@@ -249,7 +320,7 @@ func (s State) otherYarn(than int) int {
 
 // asPlanned takes all changes of the row back at once; undo brings them back.
 func (s State) asPlanned(time.Time) (State, []Effect) {
-	next := planned(s.piece.Shown(s.toWork()))
+	next := planned(s.piece.Shown(s.row))
 	if slices.Equal(next, s.catches) {
 		return s.say("all catches are as planned"), []Effect{Draw{}}
 	}

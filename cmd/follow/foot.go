@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"strandwise/cmd/paint"
-	"strandwise/cmd/render"
 )
 
 // cursor is a place in the lines of the foot, from 0.
@@ -14,7 +13,7 @@ type cursor struct{ row, column int }
 
 // foot is the lines below: the reminder, what the last key did, the note being
 // written, the keys there are. More says that the body goes on below the screen.
-func (s State) foot(look render.Look, more bool) ([]string, cursor) {
+func (s State) foot(look paint.Look, more bool) ([]string, cursor) {
 	p := &pad{look: look}
 	news := s.news()
 	if s.said.Text != "" {
@@ -55,8 +54,10 @@ func (s State) offered(more bool) []binding {
 		switch {
 		case b.short == "next" && s.looking():
 			b.short = "go on"
-		case b.short == "next", b.short == "catch":
+		case b.short == "next", b.short == "catch" && !s.looking():
 			continue
+		case b.short == "catch":
+			b.short = "correct"
 		}
 		offered = append(offered, b)
 	}
@@ -104,7 +105,7 @@ func (s State) changes() []Saying {
 // between stands between two hints.
 const between = "  "
 
-// hints names keys as far as they fit: the first, the list of keys and the last one
+// hints names keys as far as they fit: the first, undo, the list of keys and the last one
 // before all others.
 func hints(table []binding, width int) string {
 	var all, fit []string
@@ -113,7 +114,9 @@ func hints(table []binding, width int) string {
 			all = append(all, b.brief+" "+b.short)
 		}
 	}
-	wanted := func(i int) bool { return i == 0 || i == len(all)-1 || strings.HasPrefix(all[i], "?") }
+	wanted := func(i int) bool {
+		return i == 0 || i == len(all)-1 || strings.HasPrefix(all[i], "?") || strings.HasPrefix(all[i], "u ")
+	}
 	room := width + len(between)
 	for i, hint := range all {
 		if wanted(i) {

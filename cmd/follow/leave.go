@@ -1,7 +1,6 @@
 package follow
 
 import (
-	"fmt"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -67,59 +66,16 @@ type Kept struct{ Words, Flags string }
 // Kept tells what leaving put into the newest note of the piece.
 func (s State) Kept() Kept { return s.kept }
 
-// asFlags writes the catches made otherwise as the flags of knit, each with its repeat
-// unless every repeat has it.
+// asFlags writes the catches made otherwise as the flags of knit.
 func (s State) asFlags() string {
-	r := inRow{s.piece.Sheet(s.toWork())}
-	lists := map[string][]string{}
-	for _, f := range families(s.catches, len(r.sheet.Order)) {
-		in := map[[2]string][]int{} // repeats by flag and item
-		var order [][2]string
-		for _, i := range f.members {
-			if item := r.item(f, s.catches[i]); item[0] != "" {
-				if in[item] == nil {
-					order = append(order, item)
-				}
-				in[item] = append(in[item], r.repeat(s.catches[i].home().Stitch))
-			}
-		}
-		for _, item := range order {
-			lists[item[0]] = append(lists[item[0]], r.inRepeats(item[1], in[item])...)
-		}
-	}
+	o := s.piece.AsOtherwise(s.toWork(), told(s.work().catches))
 	var flags []string
-	for _, flag := range []string{"moved", "missed", "extra"} {
-		if len(lists[flag]) > 0 {
-			flags = append(flags, "--"+flag+" "+strings.Join(lists[flag], ","))
+	for _, f := range [...]struct{ flag, list string }{{"moved", o.Moved}, {"missed", o.Missed}, {"extra", o.Extra}} {
+		if f.list != "" {
+			flags = append(flags, "--"+f.flag+" "+f.list)
 		}
 	}
 	return strings.Join(flags, " ")
-}
-
-// item is the flag that tells of a catch and how, stitches counted in the repeat; both are
-// empty when it is as planned.
-func (r inRow) item(f family, c catch) [2]string {
-	switch {
-	case c.asPlanned():
-		return [2]string{}
-	case c.missed():
-		return [2]string{"missed", fmt.Sprint(f.stitch)}
-	case c.extra():
-		return [2]string{"extra", fmt.Sprint(f.stitch)}
-	}
-	return [2]string{"moved", fmt.Sprintf("%d:%d", f.stitch, r.inRepeat(c.at.Stitch))}
-}
-
-// inRepeats adds to an item the repeats it holds in, where they are not all.
-func (r inRow) inRepeats(item string, repeats []int) []string {
-	if len(repeats) == r.sheet.Repeats {
-		return []string{item}
-	}
-	var items []string
-	for _, rep := range repeats {
-		items = append(items, fmt.Sprintf("%s@%d", item, rep))
-	}
-	return items
 }
 
 // unlogged is what leaving would lose.

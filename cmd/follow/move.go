@@ -152,7 +152,16 @@ func (s State) motions(time.Time) (State, []Effect) {
 
 func (s State) keys(time.Time) (State, []Effect) { return s.open(keys) }
 
+// shut ends reading where it was begun: in the row, or while a catch is chosen.
+func (s State) shut(now time.Time) (State, []Effect) {
+	if s.under == choosing {
+		return s.open(choosing)
+	}
+	return s.close(now)
+}
+
 func (s State) open(m mode) (State, []Effect) {
+	s.under = s.mode
 	s.mode, s.top = m, 0
 	return s, []Effect{Draw{}}
 }

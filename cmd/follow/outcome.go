@@ -74,7 +74,7 @@ func (s State) rowWords(e *session.RowKnit) string {
 	if e.Changes == nil {
 		return fmt.Sprintf("%s %d logged as planned", s.word(), e.Row)
 	}
-	return fmt.Sprintf("%s %d logged: %s", s.word(), e.Row, e.Changes)
+	return fmt.Sprintf("%s %d logged: %s", s.word(), e.Row, strings.Join(s.piece.FatesOf(e.Row, *e.Changes), "; "))
 }
 
 func stitches(n int) string {

@@ -1,6 +1,11 @@
 package follow
 
-import "strandwise/session"
+import (
+	"cmp"
+	"slices"
+
+	"strandwise/session"
+)
 
 // run is one run of the row to work in one of its repeats.
 type run struct {
@@ -10,7 +15,7 @@ type run struct {
 	from     int // the first stitch over the whole row, from 1
 	stitches int
 	yarn     int
-	catches  []session.SheetCatch // as planned for this very repeat
+	told     session.Run // with its catches as they are made in this very repeat
 }
 
 // steps is how many runs the row to work has over all repeats.
@@ -19,7 +24,7 @@ func (s State) steps() int {
 		return 0
 	}
 	sheet := s.workSheet()
-	return len(sheet.Runs) * sheet.Repeats
+	return len(sheet.Often.Runs) * sheet.Repeats
 }
 
 // workSheet is the sheet of the row to work.
@@ -32,35 +37,36 @@ func (s State) workSheet() *session.Sheet {
 
 // runAt gives a run of the row to work, from 0 over all repeats.
 func (s State) runAt(sheet *session.Sheet, step int) run {
-	n := len(sheet.Runs)
+	n := len(sheet.Often.Runs)
 	r := run{repeat: step/n + 1, number: step%n + 1, of: n, from: step/n*len(sheet.Order) + 1}
-	for _, before := range sheet.Runs[:r.number-1] {
-		r.from += before.Stitches
-	}
-	r.stitches, r.yarn = sheet.Runs[r.number-1].Stitches, sheet.Runs[r.number-1].Yarn
-	for _, m := range used(s.catches) {
-		if in := m.Stitch - r.from + 1; in >= 1 && in <= r.stitches {
-			r.catches = append(r.catches, session.SheetCatch{Stitch: (m.Stitch-1)%len(sheet.Order) + 1, InRun: in, Yarn: m.Yarn})
+	r.told = sheet.Often.Runs[r.number-1]
+	r.from += r.told.From - 1
+	r.stitches, r.yarn, r.told.Catches = r.told.Stitches, r.told.Yarn, nil
+	for _, c := range s.work().catches {
+		in := inRow{sheet}
+		if c.missed() || c.at.Stitch < r.from || c.at.Stitch >= r.from+r.stitches {
+			continue
 		}
+		at := session.Catch{Stitch: in.inRepeat(c.at.Stitch), Yarn: c.at.Yarn, Twist: sheet.Twists(in.inRepeat(c.at.Stitch))}
+		if !c.extra() {
+			at.Letter = in.letter(c)
+		}
+		r.told.Catches = append(r.told.Catches, at)
 	}
+	slices.SortFunc(r.told.Catches, func(a, b session.Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
 	return r
 }
 
 // stepAt is the run in which the next stitch lies when so many are worked.
 func (s State) stepAt(worked int) int {
-	r := s.piece.Row(s.toWork())
-	order := r.InOrder()
-	worked = min(worked, r.Stitches()-1)
-	runs, step := 0, 0
-	for i := range order {
-		if i == 0 || order[i].Yarn != order[i-1].Yarn {
-			runs++
-		}
-		if i == worked%len(order) {
-			step = runs - 1
-		}
+	sheet := s.workSheet()
+	runs := sheet.Often.Runs
+	at := sheet.PlaceOf(min(worked, sheet.Total-1) + 1)
+	step := len(runs) - 1
+	for runs[step].From > at.Stitch {
+		step--
 	}
-	return worked/len(order)*runs + step
+	return (at.Repeat-1)*len(runs) + step
 }
 
 // place is how many stitches of the row to work are worked, as far as is known: what was

@@ -3,11 +3,10 @@ package follow
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"strings"
 
+	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
-	"strandwise/cmd/render"
 )
 
 // Screen is what a terminal is to show: lines, no wider and no more than there is
@@ -26,7 +25,7 @@ const least = 3
 // Screen lays the state out for a terminal of so many lines, as wide as the look
 // says. What is to be read first stands at the top; what the last key did and what
 // keys there are, at the foot.
-func (s State) Screen(look render.Look, height int) Screen {
+func (s State) Screen(look paint.Look, height int) Screen {
 	body := s.body(look)
 	foot, typing := s.foot(look, true)
 	if len(body)+len(foot) <= height {
@@ -54,7 +53,7 @@ func (s State) Scrolled(top int) State {
 }
 
 // window is what of the lines fits, from line top on, the rest told in the last line.
-func window(lines []string, top, room int, look render.Look) ([]string, int) {
+func window(lines []string, top, room int, look paint.Look) ([]string, int) {
 	if len(lines) <= room {
 		return lines, 0
 	}
@@ -76,14 +75,14 @@ func cut(text string, width int) string {
 }
 
 // body is what the screen is about.
-func (s State) body(look render.Look) []string {
+func (s State) body(look paint.Look) []string {
 	p := &pad{look: look}
 	switch {
 	case s.mode == keys:
 		s.keyList(p)
 	case s.mode == motions:
 		p.strong("%s %d: the motions in full", s.word(), s.row)
-		p.page(func(w io.Writer) error { return render.Motions(w, s.sheet, look, true) })
+		s.tellMotions(p, true)
 	case s.mode == choosing:
 		s.choices(p)
 	case s.sheet == nil:
@@ -100,7 +99,7 @@ func (s State) body(look render.Look) []string {
 
 // pad gathers lines that fit the width.
 type pad struct {
-	look  render.Look
+	look  paint.Look
 	lines []string
 }
 
@@ -124,13 +123,15 @@ func (p *pad) say(format string, args ...any)    { p.text(nil, format, args...) 
 func (p *pad) quiet(format string, args ...any)  { p.text(p.look.Paint.Quiet, format, args...) }
 func (p *pad) strong(format string, args ...any) { p.text(p.look.Paint.Strong, format, args...) }
 
-// page adds what a renderer writes; writing into memory does not fail.
-func (p *pad) page(write func(io.Writer) error) {
+// doc adds a document; writing into memory does not fail.
+func (p *pad) doc(d document.Document) {
 	var b bytes.Buffer
-	if err := write(&b); err != nil {
+	if err := document.Write(&b, d, p.look); err != nil {
 		panic("follow: writing into memory failed: " + err.Error())
 	}
-	p.add(strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")...)
+	if text := strings.TrimSuffix(b.String(), "\n"); text != "" {
+		p.add(strings.Split(text, "\n")...)
+	}
 }
 
 // wrapped breaks a text between words; words wider than the line are cut.

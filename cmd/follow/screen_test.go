@@ -16,13 +16,16 @@ import (
 	"pgregory.net/rapid"
 
 	"strandwise/cmd/paint"
-	"strandwise/cmd/render"
 	"strandwise/session"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
 var codes = regexp.MustCompile("\x1b\\[[0-9;]*m")
+
+func lookOf(depth paint.Depth, marks string, width int, plain bool) paint.Look {
+	return paint.Look{Paint: paint.New(depth), Marks: marksOf(marks), Width: width, Plain: plain}
+}
 
 func marksOf(which string) paint.Marks {
 	return paint.ChooseMarks(which, func(string) string { return "" })
@@ -31,7 +34,7 @@ func marksOf(which string) paint.Marks {
 // drawsWell holds that the screen fits whatever its size.
 func drawsWell(t *rapid.T, s State) {
 	size := rapid.SampledFrom([][2]int{{40, 20}, {80, 24}, {200, 50}, {20, 4}, {20, 1}}).Draw(t, "size")
-	look := render.Look{Paint: paint.New(paint.None), Marks: marksOf(paint.Unicode), Width: size[0]}
+	look := lookOf(paint.None, paint.Unicode, size[0], false)
 	fits(t, s.Screen(look, size[1]), size[0], size[1])
 }
 
@@ -98,7 +101,7 @@ var scenes = []scene{
 	}},
 	{"shaped run", func(t testing.TB) State {
 		k := exampleSitting(t, "tide-yoke", Options{By: ByRun}, nil)
-		for len(k.s.sheet.Shaping) == 0 || k.s.shapedIn(k.s.runAt(k.s.sheet, k.s.step)) == "" {
+		for len(k.s.sheet.Shaping) == 0 || k.s.runAt(k.s.sheet, k.s.step).told.Word == "" {
 			k.press(guard, Char(" "))
 		}
 		return k.s
@@ -181,7 +184,7 @@ func TestScreens(t *testing.T) {
 		for _, size := range sizes {
 			name := fmt.Sprintf("%s-%dx%d.txt", l.name, size[0], size[1])
 			t.Run(name, func(t *testing.T) {
-				look := render.Look{Paint: paint.New(l.depth), Marks: marksOf(l.marks), Width: size[0], Plain: l.plain}
+				look := lookOf(l.depth, l.marks, size[0], l.plain)
 				var b strings.Builder
 				for i, s := range states {
 					fmt.Fprintf(&b, "=== %s\n%s\n", scenes[i].name, strings.Join(shown(t, s, look, size), "\n"))
@@ -193,7 +196,7 @@ func TestScreens(t *testing.T) {
 }
 
 // shown is what a knitter sees or hears of a state.
-func shown(t *testing.T, s State, look render.Look, size [2]int) []string {
+func shown(t *testing.T, s State, look paint.Look, size [2]int) []string {
 	if look.Plain {
 		return append(s.Answer(look), s.Matter(look)...)
 	}
@@ -216,7 +219,7 @@ func golden(t *testing.T, path, got string) {
 func TestScrolling(t *testing.T) {
 	at := slices.IndexFunc(scenes, func(s scene) bool { return s.name == "keys" })
 	s := scenes[at].at(t)
-	look := render.Look{Paint: paint.New(paint.None), Marks: marksOf(paint.ASCII), Width: 40}
+	look := lookOf(paint.None, paint.ASCII, 40, false)
 	first := s.Screen(look, 12)
 	assert.Zero(t, first.Top)
 	assert.Contains(t, first.Lines[11], "down more")

@@ -1,16 +1,14 @@
 package follow
 
 import (
-	"fmt"
-	"io"
+	"strandwise/cmd/answer"
+	"strandwise/cmd/paint"
 	"unicode"
-
-	"strandwise/cmd/render"
 )
 
 // Answer is what the last key did, and what else there is to say, such as the
 // reminder to pause.
-func (s State) Answer(look render.Look) []string {
+func (s State) Answer(look paint.Look) []string {
 	p := &pad{look: look}
 	news := s.news()
 	if s.said.Text != "" {
@@ -24,7 +22,7 @@ func (s State) Answer(look render.Look) []string {
 
 // Matter is what the sitting is about now. While it stays the same it need not be
 // told again.
-func (s State) Matter(look render.Look) []string {
+func (s State) Matter(look paint.Look) []string {
 	p := &pad{look: look}
 	switch {
 	case s.mode == noting:
@@ -48,14 +46,7 @@ func (s State) speakRun(p *pad) {
 	if r.number == 1 && s.sheet.Repeats > 1 {
 		p.say("repeat %d of %d", r.repeat, s.sheet.Repeats)
 	}
-	text := fmt.Sprintf("%d %s", r.stitches, s.sheet.Yarns[r.yarn].Name)
-	if words := s.runWords(r); words != "" {
-		text += ": " + words
-	}
-	p.say("%s", text)
-	if words := s.shapedIn(r); words != "" {
-		p.say("%s", words)
-	}
+	p.say("%s", s.phrase(r).Aloud)
 	p.say("%s", s.following()[0])
 }
 
@@ -63,17 +54,15 @@ func (s State) speakRun(p *pad) {
 func (s State) speakRow(p *pad) {
 	p.say("%s %d of %d", s.word(), s.row, s.piece.Rows())
 	if len(s.sheet.Moves) > 0 {
-		p.say("%s", render.SeatWords(s.sheet, s.sheet.YarnPlaces))
+		p.say("%s", answer.SeatWords(s.sheet, s.sheet.YarnPlaces))
 	}
-	if words := render.Shaping(s.sheet, p.look); words != "" {
-		p.say("%s", words)
+	if s.sheet.After != s.sheet.Total {
+		p.say("%s after this %s", stitches(s.sheet.After), s.word())
 	}
 	for _, n := range s.sheet.Notes {
 		p.say("%s", n.Text)
 	}
-	if len(s.sheet.Motions) > 0 {
-		p.page(func(w io.Writer) error { return render.Motions(w, s.sheet, p.look, false) })
-	}
+	s.tellMotions(p, false)
 }
 
 // speakChoice tells the chosen catch.

@@ -29,7 +29,7 @@ type mode uint8
 
 const (
 	knitting mode = iota
-	choosing      // another catch than planned
+	choosing      // another catch than planned, in the row to work or in one below
 	noting        // a note is being written
 	asking        // before leaving: how far the row is
 	motions       // the motions in full
@@ -56,6 +56,8 @@ type State struct {
 
 	change          // of the row to work
 	past   []change // what held before each change, the latest last
+	aside  *aside   // while a row below is corrected: what holds of the row to work
+	under  mode     // what is read over this mode ends in it
 	pick   pick
 	line   line
 
@@ -85,7 +87,7 @@ func (s State) fresh(p *session.Piece, now time.Time) State {
 		s.armed = now
 	}
 	s.piece, s.mode = p, knitting
-	s.change, s.past, s.pick = change{}, nil, pick{}
+	s.change, s.past, s.pick, s.aside = change{}, nil, pick{}, nil
 	s.step, s.gaps = 0, nil
 	if !s.ended() {
 		s.catches = planned(p.Shown(s.toWork()))
@@ -124,7 +126,7 @@ func (s State) Said() Saying { return s.said }
 
 // Used is the catches of the row to work as they are being made: what a forward
 // press will log. It is empty when no row is left.
-func (s State) Used() []session.Mark { return used(s.catches) }
+func (s State) Used() []session.Mark { return used(s.work().catches) }
 
 func (s State) say(text string) State {
 	s.said = Saying{Text: text}

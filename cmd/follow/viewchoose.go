@@ -5,8 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
-	"strandwise/cmd/render"
 	"strandwise/session"
 )
 
@@ -14,7 +15,7 @@ import (
 // them, the chosen one in the middle of those that fit, with what became of each, and
 // last tells the row.
 func (s State) choices(p *pad) {
-	p.quiet("which catch was made otherwise? counted in the repeat")
+	p.quiet("which catch was made otherwise?")
 	families := s.families()
 	if len(families) == 0 {
 		p.say("this %s has no catch; x adds one", s.word())
@@ -23,23 +24,24 @@ func (s State) choices(p *pad) {
 		s.listChoices(p, families)
 		p.strong("%s", s.scope(families[s.pick.at]))
 	}
-	number, texts := s.sheet.Glance()
-	pieces := paint.Spans(texts...)
-	for i := range pieces {
-		pieces[i].Style = p.look.Paint.Quiet
-	}
-	p.add(paint.Wrap(number+" ", fitting(pieces, p.look.Width-paint.Width(number)-1), p.look.Width)...)
+	p.glance(s.sheet.Glances()[0], func(int) bool { return false })
 }
 
-// chosenStrip draws the row, or the piece of it with the chosen catch, with signs under
-// the stitches as the catches are made now. A missed one that is chosen keeps its sign
-// where it was planned.
+// chosenStrip draws the row, or the piece of it with the chosen catch, with letters under
+// the stitches as the catches are made now, and the chosen one pointed at. A missed one that is
+// chosen is pointed at where it was planned.
 func (s State) chosenStrip(p *pad, f family) {
-	signs, at := make([]string, len(s.sheet.Strips.Row)), 0
-	column := func(m session.Mark) int { return s.sheet.Order[inRow{s.sheet}.inRepeat(m.Stitch)-1].Column }
+	in, at := inRow{s.sheet}, 0
+	strip := answer.StripOf(s.sheet)
+	strip.Signs, strip.Chosen = make([][]string, len(strip.Cells)), make([]bool, len(strip.Cells))
+	column := func(m session.Mark) int { return s.sheet.Order[in.inRepeat(m.Stitch)-1].Column }
 	for _, c := range s.catches {
-		if !c.missed() {
-			signs[column(c.at)] = p.look.Marks.Catch
+		if c.missed() {
+			continue
+		}
+		sign := answer.Sign(s.sheet.Yarns, in.letter(c))
+		if here := &strip.Signs[column(c.at)]; !slices.Contains(*here, sign) {
+			*here = append(*here, sign)
 		}
 	}
 	for _, i := range f.members {
@@ -52,11 +54,10 @@ func (s State) chosenStrip(p *pad, f family) {
 			m = c.plan
 		}
 		at = column(m)
-		signs[at] = p.look.Marks.Chose
+		strip.Chosen[at] = true
 	}
-	render.WriteStrip(p.look, func(line string) { p.add(line) }, render.Strip{
-		Yarns: s.sheet.Yarns, Row: s.sheet.Row, Cells: s.sheet.Strips.Row, FromLeft: s.sheet.FromLeft, Signs: signs, Only: at + 1,
-	})
+	strip.Only = at + 1
+	p.doc(document.Document{Yarns: s.sheet.Yarns, Blocks: []document.Block{strip}})
 }
 
 // listChoices lists the catches around the chosen one.
@@ -99,10 +100,13 @@ func (s State) choice(p *pad, f family, chosen bool) {
 func (s State) familyWords(f family) string {
 	r := inRow{s.sheet}
 	fates := r.fates(f, s.catches)
-	if len(fates) == 0 {
+	switch {
+	case f.extra:
+		return r.name(f) + s.partly(f)
+	case len(fates) == 0:
 		return r.name(f) + ", as planned" + s.partly(f)
 	}
-	return r.name(f) + " " + strings.Join(fates, "; ")
+	return r.name(f) + ": " + strings.Join(fates, "; ")
 }
 
 // partly names the repeats of a catch that not all of them have.
@@ -125,5 +129,5 @@ func (s State) scope(f family) string {
 	}
 	repeats := s.repeatsOf(f)
 	slices.Sort(repeats)
-	return "change it in repeat " + listed(repeats)
+	return "change it" + inRow{s.sheet}.where(repeats)
 }

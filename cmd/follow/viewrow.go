@@ -2,15 +2,17 @@ package follow
 
 import (
 	"fmt"
-	"io"
-
-	"strandwise/cmd/render"
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 )
 
 // rowView shows the row to work.
 func (s State) rowView(p *pad) {
-	o := render.SheetOptions{Alike: s.Rows() == 0} // once in a sitting
-	p.page(func(w io.Writer) error { return render.Sheet(w, s.sheet, p.look, o) })
+	o := answer.RowOptions{}
+	if s.Rows() == 0 { // once in a sitting
+		o.Alike = document.Alike(p.look, s.sheet.Worked())
+	}
+	p.doc(answer.NewRow(s.sheet, o).Document())
 }
 
 // lookedAt shows a finished row as it was made, and what the log has.
@@ -18,7 +20,16 @@ func (s State) lookedAt(p *pad) {
 	done := s.piece.State.DoneRow(s.row)
 	p.strong("looking back, logged %s", done.At.Format("Monday, 2 January, 15:04"))
 	p.quiet("%s", s.rowLine(done.Seq))
-	p.page(func(w io.Writer) error { return render.Sheet(w, s.sheet, p.look, render.SheetOptions{}) })
+	p.doc(answer.NewRow(s.sheet, answer.RowOptions{}).Document())
+}
+
+// tellMotions adds the motions of the row, in full also where they are known.
+func (s State) tellMotions(p *pad, full bool) {
+	var d document.Document
+	for i := range s.sheet.Motions {
+		d.Blocks = append(d.Blocks, answer.MotionBlocks(s.sheet, &s.sheet.Motions[i], full)...)
+	}
+	p.doc(d)
 }
 
 // rowLine is the history's line for an event of the log.

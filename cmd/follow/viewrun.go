@@ -2,11 +2,11 @@ package follow
 
 import (
 	"fmt"
-	"io"
+	"slices"
 	"strings"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/paint"
-	"strandwise/cmd/render"
 	"strandwise/session"
 )
 
@@ -15,26 +15,21 @@ func (s State) runView(p *pad) {
 	r := s.runAt(s.sheet, s.step)
 	p.quiet("%s", s.runPlace(r))
 	s.card(p, r)
-	if words := s.shapedIn(r); words != "" {
-		p.strong("%s %s", p.look.Marks.Shape, words)
-	}
 	for _, line := range s.following() {
 		p.say("%s", line)
 	}
 	p.add("")
 	s.wholeRow(p, r)
 	if len(s.sheet.Moves) > 0 {
-		p.quiet("%s", render.SeatWords(s.sheet, s.sheet.YarnPlaces))
+		p.quiet("%s", answer.SeatWords(s.sheet, s.sheet.YarnPlaces))
 	}
-	if words := render.Shaping(s.sheet, p.look); words != "" {
-		p.quiet("%s", words)
+	if s.sheet.After != s.sheet.Total {
+		p.quiet("%s after this %s", stitches(s.sheet.After), s.word())
 	}
 	for _, n := range s.sheet.Notes {
 		p.quiet("%s", n.Text)
 	}
-	if len(s.sheet.Motions) > 0 {
-		p.page(func(w io.Writer) error { return render.Motions(w, s.sheet, p.look, false) })
-	}
+	s.tellMotions(p, false)
 }
 
 // runPlace tells where in the piece the run stands.
@@ -43,11 +38,11 @@ func (s State) runPlace(r run) string {
 	if s.sheet.Repeats > 1 {
 		text += fmt.Sprintf(", repeat %d of %d", r.repeat, s.sheet.Repeats)
 	}
-	text += fmt.Sprintf(", run %d of %d, stitch %d", r.number, r.of, r.from)
+	text += fmt.Sprintf(", run %d of %d, stitch %d", r.number, r.of, r.told.From)
 	if r.stitches > 1 {
-		text += fmt.Sprintf(" to %d", r.from+r.stitches-1)
+		text += fmt.Sprintf(" to %d", r.told.From+r.stitches-1)
 	}
-	return text + fmt.Sprintf(" of %d", s.sheet.Total)
+	return text
 }
 
 // card sets the count in large figures on the yarn's color, and beside it the yarn
@@ -72,75 +67,17 @@ func (s State) card(p *pad, r run) {
 	}
 }
 
-// runWords tells how a run goes, each catch before the stitch it falls on: "5, then
-// 1 catching oat, then 5". A run without catches needs no words.
+// phrase is a run as it is told.
+func (s State) phrase(r run) session.Phrase { return s.sheet.Phrases([]session.Run{r.told})[0] }
+
+// runWords tells how a run goes, its catches where they fall: "5, catch a, 5". A run of plain
+// stitches without catches needs no words.
 func (s State) runWords(r run) string {
-	if len(r.catches) == 0 {
-		return ""
+	words := strings.Trim(strings.Join(s.phrase(r).Inside, " "), "()")
+	if r.told.Word != "" {
+		return strings.TrimSuffix(r.told.Word+": "+words, ": ")
 	}
-	var parts []string
-	done := 0
-	plain := func(n int) {
-		if n > 0 {
-			parts = append(parts, fmt.Sprint(n))
-		}
-		done += n
-	}
-	for _, together := range byStitch(r.catches) {
-		names := s.yarnNames(together)
-		plain(together[0].InRun - 1 - done)
-		if s.sheet.CatchWord() == "on" {
-			parts = append(parts, "1 catching "+names)
-			done++
-		} else {
-			parts = append(parts, "catch "+names)
-		}
-	}
-	plain(r.stitches - done)
-	return strings.Join(parts, ", then ")
-}
-
-// byStitch gathers the catches that fall on one stitch.
-func byStitch(catches []session.SheetCatch) [][]session.SheetCatch {
-	var all [][]session.SheetCatch
-	for i, c := range catches {
-		if i > 0 && c.InRun == catches[i-1].InRun {
-			all[len(all)-1] = append(all[len(all)-1], c)
-			continue
-		}
-		all = append(all, []session.SheetCatch{c})
-	}
-	return all
-}
-
-func (s State) yarnNames(catches []session.SheetCatch) string {
-	names := make([]string, len(catches))
-	for i, c := range catches {
-		names[i] = s.sheet.Yarns[c.Yarn].Name
-	}
-	return strings.Join(names, " and ")
-}
-
-// shapedIn tells the stitches of a run that are not plain: "k2tog on 3, 6 of the run".
-func (s State) shapedIn(r run) string {
-	start := inRow{s.sheet}.inRepeat(r.from)
-	var order []string
-	at := map[string][]int{}
-	for _, sh := range s.sheet.Shaping {
-		if in := sh.Stitch - start + 1; in >= 1 && in <= r.stitches {
-			if at[sh.Word] == nil {
-				order = append(order, sh.Word)
-			}
-			at[sh.Word] = append(at[sh.Word], in)
-		}
-	}
-	for i, word := range order {
-		order[i] = fmt.Sprintf("%s on %s", word, listed(at[word]))
-	}
-	if len(order) == 0 {
-		return ""
-	}
-	return strings.Join(order, "; ") + " of the run"
+	return words
 }
 
 // following tells what comes after the run.
@@ -156,26 +93,39 @@ func (s State) following() []string {
 		if r.number == 1 {
 			text += fmt.Sprintf(", repeat %d:", r.repeat)
 		}
-		text += fmt.Sprintf(" %d %s", r.stitches, s.sheet.Yarns[r.yarn].Name)
-		if words := s.runWords(r); words != "" {
-			text += ": " + words
-		}
-		lines = append(lines, text)
+		lines = append(lines, text+" "+s.phrase(r).Text())
 	}
 	return lines
 }
 
-// wholeRow is the row for a glance, the run on the screen standing out.
+// wholeRow is the row for a glance, as the repeat of the run goes, the run on the screen standing
+// out.
 func (s State) wholeRow(p *pad, r run) {
-	number, texts := s.sheet.Glance()
-	pieces := paint.Spans(texts...)
-	for i := range pieces {
-		pieces[i].Style = p.look.Paint.Quiet
-		if i == r.number-1 {
-			pieces[i].Style = p.look.Paint.Strong
+	glances := s.sheet.Glances()
+	g := glances[0]
+	for i, other := range s.sheet.Others {
+		if slices.Contains(other.Repeats, r.repeat) {
+			g = glances[i+1]
 		}
 	}
-	p.add(paint.Wrap(number+" ", fitting(pieces, p.look.Width-paint.Width(number)-1), p.look.Width)...)
+	p.glance(g, func(i int) bool { return len(g.Phrases) == r.of && i == r.number-1 })
+}
+
+// glance adds a row for a glance, quietly but for the runs that stand out.
+func (p *pad) glance(g session.Glance, stands func(int) bool) {
+	pieces := paint.Spans(strings.Fields(g.Head())...)
+	for i, phrase := range g.Phrases {
+		text := phrase.Text()
+		if i < len(g.Phrases)-1 {
+			text += ","
+		}
+		style := p.look.Paint.Quiet
+		if stands(i) {
+			style = p.look.Paint.Strong
+		}
+		pieces = append(pieces, paint.Span{Text: text, Style: style})
+	}
+	p.add(paint.Wrap("", fitting(pieces, p.look.Width), p.look.Width)...)
 }
 
 // fitting breaks pieces that are wider than a line between words.

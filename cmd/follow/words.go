@@ -23,9 +23,9 @@ func words() []word {
 	return []word{
 		{"next", "", "", "the ROW is knitted: log it and go on", alone(State.deliberately)},
 		{"back", "b", "", "look back; nothing is changed", alone(State.back)},
-		{"moved", "", "15:16", "planned on 15, made on 16; lists and repeats as for strandwise knit", State.tellMoved},
-		{"missed", "", "15", "planned and not made", State.tellMissed},
-		{"extra", "", "22", "made and not planned", State.tellExtra},
+		{"moved", "", "a+1", "catch a made one stitch later than planned; lists and repeats as for strandwise knit, of a ROW looked back at too", State.tellMoved},
+		{"missed", "", "b", "planned and not made", State.tellMissed},
+		{"extra", "", "22", "made and not planned, by its stitch", State.tellExtra},
 		{"planned", "", "", "all catches of this ROW as planned again", alone(State.asPlanned)},
 		{"undo", "u", "", "undo what was logged last", alone(State.undoOnce)},
 		{"redo", "", "", "redo what was undone last", alone(State.redoOnce)},
@@ -135,9 +135,20 @@ func (s State) tellExtra(list string, _ time.Time) (State, []Effect, error) {
 	return s.tell(func(o *session.Otherwise) *string { return &o.Extra }, list)
 }
 
-// tell adds a list to what was otherwise in the row to work.
+// tell adds a list to what was otherwise in the row to work; of a row looked back at it is
+// logged at once.
 func (s State) tell(which func(*session.Otherwise) *string, list string) (State, []Effect, error) {
-	if s.ended() {
+	switch {
+	case s.looking():
+		o := session.Otherwise{}
+		*which(&o) = list
+		e, err := s.piece.Corrected(s.row, o)
+		if err != nil {
+			return s, nil, err
+		}
+		s, effects := s.log(e)
+		return s, effects, nil
+	case s.ended():
 		return s, nil, &WordError{s.endWords(), "undo"}
 	}
 	o := s.otherwise

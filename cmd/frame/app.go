@@ -13,17 +13,18 @@ import (
 )
 
 // App is one run of the program: the environment, the outputs, and what the
-// flags, the environment and the stored settings amount to. Run functions get it
-// as their receiver.
+// flags, the environment and the stored settings amount to. Run functions get it.
 type App struct {
-	Env      Env
+	Env      Env // without gaps
 	program  *Program
-	Out      *Output  // the answer
-	Err      *Notices // all else
-	Root     *cobra.Command
-	Flags    Flags
+	Out      *Output        // the answer
+	Err      *Notices       // all else
+	Root     *cobra.Command // the tree of all commands
+	Flags    Flags          // as given, once a run function has started
 	Settings *Resolver
-	Display  Display // valid once a run function has started
+
+	displayOnce sync.Once
+	display     Display
 
 	Writes     atomic.Bool // the command is one that may change the store
 	KeepsPlace atomic.Bool // it keeps the knitter's place when it is ended
@@ -60,11 +61,7 @@ func (a *App) run(ctx context.Context) (err error) {
 	if AsksCompletion(a.Env.Args) {
 		a.completeFlags()
 	}
-	args := slices.Clone(a.Env.Args)
-	if a.program.Before != nil {
-		args = a.program.Before(args)
-	}
-	a.Root.SetArgs(args)
+	a.Root.SetArgs(a.program.Before(slices.Clone(a.Env.Args)))
 	a.Root.SetIn(a.Env.In)
 	a.Root.SetOut(a.Out)
 	a.Root.SetErr(a.Err)
@@ -76,27 +73,40 @@ func (a *App) run(ctx context.Context) (err error) {
 	return err
 }
 
-// prepare settles how answers look; it comes before every run function.
+// prepare refuses a wrong word of how answers are to look, in a flag or a variable, before
+// the command begins. The store stays closed: a wrong word in it is passed over.
 func (a *App) prepare() error {
-	d := Display{}
-	var err error
-	if d.Plain, err = a.Settings.Yes("plain"); err != nil {
-		return err
+	given := *a.Settings
+	given.stored = nil
+	_, err := a.displayBy(&given)
+	return err
+}
+
+// Display is how answers are to look; it holds for the whole run. At first need the stored
+// settings are read, in the state of the store that the command has read already, if any.
+func (a *App) Display() *Display {
+	a.displayOnce.Do(func() { a.display, _ = a.displayBy(a.Settings) }) // prepare has found it right
+	return &a.display
+}
+
+func (a *App) displayBy(s *Resolver) (d Display, err error) {
+	if d.Plain, err = s.Yes("plain"); err != nil {
+		return d, err
 	}
-	if d.Quiet, err = a.Settings.Yes("quiet"); err != nil {
-		return err
+	if d.Quiet, err = s.Yes("quiet"); err != nil {
+		return d, err
 	}
-	if d.Width, err = a.width(); err != nil {
-		return err
+	if d.Width, err = a.width(s); err != nil {
+		return d, err
 	}
-	marks, err := a.Settings.Get("marks")
+	marks, err := s.Get("marks")
 	if err != nil {
-		return err
+		return d, err
 	}
 	d.Marks = paint.ChooseMarks(marks.Text, a.Env.Getenv)
-	color, err := a.Settings.Get("color")
+	color, err := s.Get("color")
 	if err != nil {
-		return err
+		return d, err
 	}
 	when := color.Text
 	if d.Plain {
@@ -105,15 +115,14 @@ func (a *App) prepare() error {
 	out, notices := paint.Decide(when, a.Env.OutTTY, a.Env.Getenv), paint.Decide(when, a.Env.ErrTTY, a.Env.Getenv)
 	d.Paint, d.PaintErr = paint.New(out), paint.New(notices)
 	a.Out.colors, a.Err.colors = out != paint.None, notices != paint.None
-	a.Display = d
-	return nil
+	return d, nil
 }
 
 // defaultWidth is the columns assumed where nothing tells the width.
 const defaultWidth = 80
 
-func (a *App) width() (int, error) {
-	width, err := a.Settings.Number("width")
+func (a *App) width(s *Resolver) (int, error) {
+	width, err := s.Number("width")
 	if err != nil || width > 0 {
 		return width, err
 	}
@@ -123,7 +132,8 @@ func (a *App) width() (int, error) {
 	return defaultWidth, nil
 }
 
-// Commit runs a change of the store; see saveState.commit.
+// Commit runs a change of the store, which must return nil only after the change is on disk,
+// and keeps account of what is saved. Every change of the store goes through it.
 func (a *App) Commit(change func() error) error { return a.saveState.commit(change) }
 
 // AtEnd has f run on every way out of the program, a panic and an interruption
@@ -148,7 +158,7 @@ func (a *App) cleanUp() {
 // Say prints what a change did and the likely next command, unless the knitter
 // asked for quiet or for JSON. Either may be empty.
 func (a *App) Say(changed, next string) {
-	if a.Display.Quiet || a.Flags.JSON {
+	if a.Display().Quiet || a.Flags.JSON {
 		return
 	}
 	if changed != "" {

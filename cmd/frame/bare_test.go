@@ -12,7 +12,8 @@ var bare = &Program{
 	Groups: []Group{{"all", "All", []func(*App) *cobra.Command{func(a *App) *cobra.Command {
 		return a.Leaf(Spec{Use: "save"}, func(context.Context, []string) error { return nil })
 	}}}},
-	Shell: "all",
+	Shell:  "all",
+	Before: func(arguments []string) []string { return arguments },
 }
 
 func newApp(env Env) *App { return New(env, bare) }

@@ -27,7 +27,7 @@ func (c *Choice) String() string {
 // Type is the list of words, as help shows it.
 func (c *Choice) Type() string { return strings.Join(c.words, "|") }
 
-// Set takes a word, or gives a *choiceError.
+// Set takes a word, or gives a *ChoiceError.
 func (c *Choice) Set(word string) error {
 	if !slices.Contains(c.words, word) {
 		return &ChoiceError{word, c.words}

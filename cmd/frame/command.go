@@ -32,7 +32,7 @@ type Spec struct {
 	British  string   // what the UK calls it, where that differs; one sentence
 	Examples []string // two command lines or more that run as they stand
 
-	Least, Most int  // arguments; most may be anyNumber
+	Least, Most int  // arguments; Most may be AnyNumber
 	Writes      bool // may change the store: its errors say that nothing was saved
 	JSON        bool // has an answer in JSON
 
@@ -41,8 +41,8 @@ type Spec struct {
 	Complete Completer
 }
 
-// Leaf makes a command that does something. The answer of run goes to a.out; flags
-// are added by the constructor that calls leaf.
+// Leaf makes a command that does something. The answer of run goes to a.Out; flags
+// are added by the constructor that calls it.
 func (a *App) Leaf(s Spec, run func(ctx context.Context, args []string) error) *cobra.Command {
 	c := a.bare(s)
 	c.Args = func(c *cobra.Command, args []string) error { return s.checkArgs(a.program, c, args) }
@@ -127,10 +127,7 @@ func (s *Spec) checkArgs(p *Program, c *cobra.Command, args []string) error {
 	hints := p.TooFew[UnderRoot(c)]
 	if s.Most != AnyNumber && len(args) > s.Most {
 		f = Usage("%s takes %s, so %q is one too many", c.CommandPath(), s.arity(), args[s.Most])
-		hints = nil
-		if p.TooMany != nil {
-			hints = p.TooMany(c, args[s.Most:])
-		}
+		hints = p.TooMany(c, args[s.Most:])
 	}
 	if hints == nil {
 		hints = []string{c.UseLine()}

@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"errors"
 	"sync/atomic"
 )
 
@@ -25,8 +24,7 @@ type saveState struct{ state atomic.Int32 }
 
 func (l *saveState) outcome() outcome { return outcome(l.state.Load()) }
 
-// commit runs change, which must return nil only after its change is on disk, and
-// keeps account of what is saved. Every change of the store goes through it.
+// commit is App.Commit.
 func (l *saveState) commit(change func() error) error {
 	before := l.outcome()
 	l.state.Store(int32(perhapsSaved))
@@ -39,6 +37,3 @@ func (l *saveState) commit(change func() error) error {
 	}
 	return err
 }
-
-// ErrInterrupted is the error of a run that a signal ended.
-var ErrInterrupted = errors.New("interrupted")

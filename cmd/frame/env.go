@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	"io"
 	"os"
 	"strings"
@@ -61,15 +62,8 @@ const (
 
 // filled replaces the fields left zero.
 func (e Env) filled() Env {
-	if e.In == nil {
-		e.In = strings.NewReader("")
-	}
-	if e.Out == nil {
-		e.Out = io.Discard
-	}
-	if e.Err == nil {
-		e.Err = io.Discard
-	}
+	e.In = cmp.Or[io.Reader](e.In, strings.NewReader(""))
+	e.Out, e.Err = cmp.Or(e.Out, io.Discard), cmp.Or(e.Err, io.Discard)
 	if e.Getenv == nil {
 		e.Getenv = func(string) string { return "" }
 	}

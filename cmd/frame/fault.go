@@ -1,6 +1,11 @@
 package frame
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+)
 
 // Fault is an error made by a command itself: the status it ends with, what
 // happened and where, and what to do.
@@ -41,6 +46,21 @@ func BadInput(format string, args ...any) *Fault { return NewFault(ExitInput, fo
 // Unusable makes the fault of a store or an output that cannot be used.
 func Unusable(format string, args ...any) *Fault { return NewFault(ExitUnusable, format, args) }
 
+// NewFault makes the fault of a status of its own.
 func NewFault(code Exit, format string, args []any) *Fault {
 	return &Fault{exit: code, what: fmt.Sprintf(format, args...)}
+}
+
+// Reason is the system's own word for why a file operation failed, without the
+// operation and the path, which our messages give in theirs.
+func Reason(err error) error {
+	var path *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
+		return path.Err
+	case errors.As(err, &link):
+		return link.Err
+	}
+	return err
 }

@@ -93,7 +93,7 @@ func commonFlags(c *cobra.Command) []string {
 
 // HelpWidth never fails: help must come even when a setting is wrong.
 func (a *App) HelpWidth() int {
-	width, err := a.width()
+	width, err := a.width(a.Settings)
 	if err != nil {
 		return defaultWidth
 	}
@@ -114,6 +114,7 @@ type HelpPage struct {
 	Width int
 }
 
+// Gap parts what comes from what is there already.
 func (w *HelpPage) Gap() {
 	if w.Len() > 0 {
 		w.WriteByte('\n')
@@ -128,6 +129,7 @@ func (w *HelpPage) Paragraphs(text string) {
 	}
 }
 
+// Wrapped prints a text behind a prefix, broken between words to fit the width.
 func (w *HelpPage) Wrapped(prefix, text string) {
 	for _, line := range paint.Wrap(prefix, paint.Spans(strings.Fields(text)...), w.Width) {
 		w.WriteString(line + "\n")

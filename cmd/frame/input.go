@@ -49,6 +49,7 @@ func (a *App) readStdin() ([]byte, error) {
 	return data, nil
 }
 
+// ReadFile reads a whole regular file of at most 64 MiB. The error is a fault that names it.
 func ReadFile(name string) ([]byte, error) {
 	info, err := os.Stat(name)
 	if err != nil {

@@ -25,7 +25,7 @@ func (a *App) WriteOutput(ctx context.Context, name string, force bool, write fu
 	return a.writeFile(ctx, name, force, 0, write)
 }
 
-// WritePrivate is writeOutput of what the knitter logged: for its owner only.
+// WritePrivate is WriteOutput of what the knitter logged: for its owner only.
 func (a *App) WritePrivate(ctx context.Context, name string, force bool, write func(io.Writer) error) error {
 	return a.writeFile(ctx, name, force, 0o600, write)
 }
@@ -150,7 +150,7 @@ func writeDraft(draft string, mode fs.FileMode, write func(io.Writer) error) err
 // system knows no links, a last look must do.
 func publish(draft, target, name string, force bool) error {
 	if force {
-		return asWriteFault(name, os.Rename(draft, target))
+		return CannotWrite(name, os.Rename(draft, target))
 	}
 	err := os.Link(draft, target)
 	if err == nil {
@@ -159,24 +159,14 @@ func publish(draft, target, name string, force bool) error {
 	if _, missing := os.Lstat(target); missing == nil {
 		return exists(name)
 	}
-	return asWriteFault(name, os.Rename(draft, target))
+	return CannotWrite(name, os.Rename(draft, target))
 }
 
-func asWriteFault(name string, err error) error {
-	if err == nil {
-		return nil
-	}
-	return CannotWrite(name, err)
-}
-
-// CannotWrite says why a file could not be written. An error with a status of its
+// CannotWrite says why a file could not be written, nil where nothing went wrong. An error with a status of its
 // own, from whoever made the contents, passes unchanged.
 func CannotWrite(name string, err error) error {
 	var f *Fault
-	if errors.As(err, &f) {
-		return err
-	}
-	if Reason(err) == err && Describe(err).Exit != ExitBug {
+	if err == nil || errors.As(err, &f) || Reason(err) == err && Describe(err).Exit != ExitBug {
 		return err
 	}
 	return Unusable("cannot write %s: %v", name, Reason(err)).Because(err).

@@ -14,7 +14,7 @@ type Program struct {
 	Bare   func(*App) // tells what the program is, when no command is given
 
 	Values map[string]Completer              // complete the values of flags by name, where they are not a few fixed words
-	Before func(arguments []string) []string // mends the command line before it is parsed; nil leaves it
+	Before func(arguments []string) []string // mends the command line before it is parsed
 
 	// What is known of slips: hints by command, for too few words; by command and flag, for
 	// a flag there is under another name; and for words too many, nil where nobody knows.

@@ -29,7 +29,7 @@ func (a *App) StartProgress(what string) *Progress {
 // Step tells that n of m are done.
 func (p *Progress) Step(n, m int) {
 	now := p.a.Env.Now()
-	if now.Before(p.next) || p.a.Display.Quiet {
+	if now.Before(p.next) || p.a.Display().Quiet {
 		return
 	}
 	if p.redraws() {
@@ -48,4 +48,4 @@ func (p *Progress) End() {
 	}
 }
 
-func (p *Progress) redraws() bool { return p.a.Env.ErrTTY && !p.a.Display.Plain }
+func (p *Progress) redraws() bool { return p.a.Env.ErrTTY && !p.a.Display().Plain }

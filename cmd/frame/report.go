@@ -18,9 +18,7 @@ func (a *App) report(err error) Exit {
 		return p.Exit
 	}
 	fmt.Fprintln(a.Err, a.headline(p.What))
-	for _, hint := range p.Hints {
-		fmt.Fprintf(a.Err, "  try: %s\n", hint)
-	}
+	a.Try(p.Hints...)
 	return p.Exit
 }
 

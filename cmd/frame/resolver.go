@@ -3,6 +3,8 @@ package frame
 import (
 	"fmt"
 	"strconv"
+
+	"strandwise/store"
 )
 
 // Resolver finds the value of a setting and where it comes from: the flag, else
@@ -10,9 +12,9 @@ import (
 type Resolver struct {
 	flag   func(name string) (string, bool)
 	getenv func(string) string
-	stored func() map[string]string // nil where the store is not to be touched
+	stored func() map[string]string // reads the store; nil where it is not to be touched
 
-	kept map[string]string // what stored gave, once asked
+	kept map[string]string // what is stored, once read
 }
 
 // Value is a setting's value and its origin in words.
@@ -69,7 +71,14 @@ func (r *Resolver) fromStore(key string) map[string]string {
 	return r.kept
 }
 
-// Forget drops what the store gave: it is about to change.
+// read takes the settings from a state of the store, unless they were read in this run.
+func (r *Resolver) read(tx *store.Tx) {
+	if r.stored != nil && r.kept == nil {
+		r.kept = settingsIn(tx)
+	}
+}
+
+// Forget drops what the store gave: it has changed.
 func (r *Resolver) Forget() { r.kept = nil }
 
 func (s *Setting) taken(given, origin string) (Value, error) {

@@ -107,3 +107,6 @@ func (a *App) interrupted(done <-chan error) Exit {
 	a.cleanUp() // the terminal first, or what is reported could not be read
 	return a.report(ErrInterrupted)
 }
+
+// ErrInterrupted is the error of a run that a signal ended.
+var ErrInterrupted = errors.New("interrupted")

@@ -137,6 +137,7 @@ func (s *Setting) Accept(value string) (string, error) {
 	return value, nil
 }
 
+// YesNo is the word of a setting that is on or off.
 func YesNo(on bool) string {
 	if on {
 		return yes

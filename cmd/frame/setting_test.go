@@ -2,6 +2,7 @@ package frame
 
 import (
 	"bytes"
+	"os"
 	"strings"
 	"testing"
 
@@ -90,7 +91,7 @@ func TestSettingsTable(t *testing.T) {
 }
 
 // displayOf runs an app up to where its display is settled.
-func displayOf(t *testing.T, env Env, args ...string) Display {
+func displayOf(t *testing.T, env Env, args ...string) *Display {
 	t.Helper()
 	if env.Getenv == nil {
 		env.Getenv = fromMap(nil)
@@ -98,7 +99,7 @@ func displayOf(t *testing.T, env Env, args ...string) Display {
 	env.Args = append(args, "save")
 	a := newApp(env)
 	require.Zero(t, a.Main())
-	return a.Display
+	return a.Display()
 }
 
 func TestDisplay(t *testing.T) {
@@ -127,6 +128,20 @@ func TestStoredSettingsAreRead(t *testing.T) {
 	require.NoError(t, s.Update(t.Context(), func(tx *store.Tx) error { return tx.PutSetting("width", []byte("44")) }))
 	assert.Equal(t, 44, displayOf(t, Env{}, "--store", path).Width)
 	assert.Equal(t, 80, displayOf(t, Env{}, "--store", path+".other").Width)
+}
+
+// A store that a command opens is not opened once more for the settings in it.
+func TestStoredSettingsAreReadInPassing(t *testing.T) {
+	path := t.TempDir() + "/pieces.store"
+	a := newApp(Env{Getenv: fromMap(map[string]string{"STRANDWISE_STORE": path})})
+	s, err := a.StoreWith(store.Options{})
+	require.NoError(t, err)
+	require.NoError(t, s.Create(t.Context()))
+	require.NoError(t, s.Update(t.Context(), func(tx *store.Tx) error { return tx.PutSetting("width", []byte("44")) }))
+	a.Settings.Forget()
+	require.NoError(t, s.View(t.Context(), func(*store.Tx) error { return nil }))
+	require.NoError(t, os.Remove(path))
+	assert.Equal(t, 44, a.Display().Width)
 }
 
 func TestNoPlaceForTheStore(t *testing.T) {

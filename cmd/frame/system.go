@@ -3,6 +3,7 @@ package frame
 import (
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 	"time"
 
@@ -24,8 +25,8 @@ func SystemEnv() Env {
 		InTTY:     term.IsTerminal(int(os.Stdin.Fd())),
 		OutTTY:    term.IsTerminal(int(os.Stdout.Fd())),
 		ErrTTY:    term.IsTerminal(int(os.Stderr.Fd())),
-		Width:     stdoutWidth,
-		Height:    stdoutHeight,
+		Width:     func() int { width, _ := stdoutSize(); return width },
+		Height:    func() int { _, height := stdoutSize(); return height },
 		Interrupt: interrupts,
 		Self:      self,
 	}
@@ -56,16 +57,6 @@ func interrupts() <-chan os.Signal {
 	return c
 }
 
-func stdoutWidth() int {
-	width, _ := stdoutSize()
-	return width
-}
-
-func stdoutHeight() int {
-	_, height := stdoutSize()
-	return height
-}
-
 // stdoutSize asks the terminal; a new one may answer 0 without an error.
 func stdoutSize() (width, height int) {
 	width, height, err := term.GetSize(int(os.Stdout.Fd()))
@@ -82,4 +73,18 @@ func rawStdin() (func() error, error) {
 		return nil, err
 	}
 	return func() error { return term.Restore(fd, state) }, nil
+}
+
+// release is the released version, set when a release is built.
+var release string
+
+// version is the released version, else what the build tells of its source.
+func version() string {
+	if release != "" {
+		return release
+	}
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
+		return info.Main.Version
+	}
+	return "development"
 }

@@ -13,31 +13,34 @@ import (
 // Tell prints a paragraph of the answer, broken between words to fit the width.
 func (a *App) Tell(format string, args ...any) { a.TellUnder("", format, args...) }
 
-// TellUnder is tell with a label before the first line and the rest set in as far.
+// TellUnder is Tell with a label before the first line and the rest set in as far.
 func (a *App) TellUnder(label, format string, args ...any) {
 	a.labelled(label, label, fmt.Sprintf(format, args...))
 }
 
-// WarnUnder is tellUnder for a warning: its label is marked as one.
+// WarnUnder is TellUnder for a warning: its label is marked as one.
 func (a *App) WarnUnder(label, text string) {
-	a.labelled(label, a.Display.Paint.Warn(label), text)
+	a.labelled(label, a.Display().Paint.Warn(label), text)
 }
 
 // labelled prints a paragraph; shown is the label with its colors. In plain text the
 // label is a word before the rest, and nothing is set in.
 func (a *App) labelled(label, shown, text string) {
-	if a.Display.Plain {
+	if a.Display().Plain {
 		label = plainLabel(label)
 		shown, text, label = "", label+text, ""
 	}
 	indent := strings.Repeat(" ", paint.Width(label))
-	for i, line := range paint.Wrap(indent, paint.Spans(strings.Fields(text)...), a.Display.Width) {
+	for i, line := range paint.Wrap(indent, WordPieces(text), a.Display().Width) {
 		if i == 0 {
 			line = shown + line[len(indent):]
 		}
 		_, _ = io.WriteString(a.Out, line+"\n")
 	}
 }
+
+// CurrentSign stands at the piece the commands are about.
+const CurrentSign = "*"
 
 // plainLabel is a label as it is said: the sign of the current piece is no word, and what
 // is no sentence yet ends with a colon.
@@ -52,26 +55,9 @@ func plainLabel(label string) string {
 	return label + ": "
 }
 
-// Caution prints a paragraph on stderr, for what the knitter should know though the
-// command went well.
-func (a *App) Caution(format string, args ...any) {
-	words := paint.Spans(strings.Fields("strandwise: " + fmt.Sprintf(format, args...))...)
-	for _, line := range paint.Wrap("", words, a.Display.Width) {
-		fmt.Fprintln(a.Err, line)
-	}
-}
-
-// CurrentSign stands at the piece the commands are about.
-const CurrentSign = "*"
-
-// Prose prints a sentence or more, wrapped to the width.
-func (a *App) Prose(format string, args ...any) {
-	a.Sentence(a.Out, format, args...)
-}
-
-// Sentence is prose on another stream.
+// Sentence is Tell on another stream.
 func (a *App) Sentence(w io.Writer, format string, args ...any) {
-	for _, line := range paint.Wrap("", WordPieces(fmt.Sprintf(format, args...)), a.Display.Width) {
+	for _, line := range paint.Wrap("", WordPieces(fmt.Sprintf(format, args...)), a.Display().Width) {
 		fmt.Fprintln(w, line)
 	}
 }
@@ -86,5 +72,12 @@ func (a *App) Warn(warnings []store.Warning) {
 			a.warned = append(a.warned, w.Text)
 			a.Sentence(a.Err, "strandwise: %s", w.Text)
 		}
+	}
+}
+
+// Try prints what to do about an error, a hint a line.
+func (a *App) Try(hints ...string) {
+	for _, hint := range hints {
+		fmt.Fprintf(a.Err, "  try: %s\n", hint)
 	}
 }

@@ -24,6 +24,8 @@ func UnknownCommand(c *cobra.Command, word string) error {
 	return f.Hint("%s --help, which lists what there is", c.CommandPath())
 }
 
+// NearestCommand is the whole command that a word below c most likely means; "" where none
+// is near.
 func NearestCommand(c *cobra.Command, word string) string {
 	if path := pathOf(c, Nearest(word, commandNames(c))); path != "" {
 		return path
@@ -95,6 +97,7 @@ func pathOf(c *cobra.Command, name string) string {
 	return c.CommandPath() + " " + name
 }
 
+// WithBelow lists a command and all below it, each before its own.
 func WithBelow(c *cobra.Command) []*cobra.Command {
 	all := []*cobra.Command{c}
 	for _, child := range c.Commands() {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/draw"
 	"strandwise/session"
 )
@@ -22,9 +23,9 @@ type Cards struct {
 // CardRow is one row to work.
 type CardRow struct {
 	Number       int
-	Word         string // round or row
-	Glance       string // the row to be read aloud, without its number; no line breaks within a run
-	OtherRepeats []string
+	Word         string   // round or row
+	Glance       string   // the row to be read aloud; no line breaks within a run
+	OtherRepeats []string // the same of repeats with other catches
 	Place        string
 	Notes        []string // what else to know, in order
 	Motions      []CardMotion
@@ -75,25 +76,28 @@ func cardsIntro(p *session.Piece, from, to int) []string {
 	if seg.Gauge != "" {
 		intro = append(intro, fmt.Sprintf("Gauge: %s.", seg.Gauge))
 	}
-	return append(intro, fmt.Sprintf("Read a %s as it stands: count, yarn, and in brackets the yarn to catch and the stitch of that run to catch it on. Tick the box when it is done.",
+	return append(intro, fmt.Sprintf("Read a %s as it stands: count and yarn, and in brackets the stitches before, between and after the catches, which have letters. Tick the box when it is done.",
 		strings.ToLower(strings.TrimSuffix(word, "s"))))
 }
 
 func cardRow(s *session.Sheet, m *motionCards, first bool) CardRow {
-	_, pieces := s.Glance()
+	glances := s.Glances()
 	c := CardRow{
-		Number: s.Row, Word: s.Word(), Glance: unbroken(pieces), OtherRepeats: differing(s), Place: cardPlace(s),
-		Strip: draw.Strip(s, draw.StripWidth), Motions: m.of(s), Begins: s.Cautions,
+		Number: s.Row, Word: s.Word(), Glance: unbroken(glances[0]), Place: cardPlace(s),
+		Strip: draw.Strip(s), Motions: m.of(s), Begins: s.Cautions,
+	}
+	for _, g := range glances[1:] {
+		c.OtherRepeats = append(c.OtherRepeats, unbroken(g))
 	}
 	switch {
 	case first && len(s.YarnPlaces) > 0:
 		c.Begins = nil // they stand at the head of the cards
-		c.Notes = append(c.Notes, SeatWords(s, s.YarnPlaces))
+		c.Notes = append(c.Notes, answer.SeatWords(s, s.YarnPlaces))
 	case len(s.Moves) > 0:
-		c.Notes = append(c.Notes, SeatWords(s, s.Moves))
+		c.Notes = append(c.Notes, answer.SeatWords(s, s.Moves))
 	}
-	if len(s.Shaping) > 0 {
-		c.Notes = append(c.Notes, shaping(s))
+	if s.After != s.Total {
+		c.Notes = append(c.Notes, fmt.Sprintf("%s after this %s", countOf(s.After, "stitch"), s.Word()))
 	}
 	for _, n := range s.Notes {
 		c.Notes = append(c.Notes, n.Text)
@@ -101,14 +105,11 @@ func cardRow(s *session.Sheet, m *motionCards, first bool) CardRow {
 	return c
 }
 
-// cardPlace tells where the row stands in its part, and its side.
+// cardPlace tells where the row stands in its part.
 func cardPlace(s *session.Sheet) string {
-	text := partWords(s.Part)
-	if !s.Round {
-		text += "; " + side(s)
-	}
+	text := answer.PartWords(s.Part)
 	if s.Twin != nil {
-		text += "; " + twin(s)
+		text += "; " + answer.TwinWords(s)
 	}
 	return text
 }
@@ -129,15 +130,15 @@ func (m *motionCards) of(s *session.Sheet) []CardMotion {
 	now := map[string]bool{}
 	for i := range s.Motions {
 		motion := &s.Motions[i]
-		title := catching(s, motion)
-		key := title + strings.Join(stepsFor(motion), "\n")
+		title := answer.MotionTitle(s, motion)
+		key := title + strings.Join(motion.StepsFor(motion.Way), "\n")
 		now[key] = true
 		switch {
 		case m.last[key]:
 		case m.shown[key]:
-			cards = append(cards, CardMotion{Title: title, Steps: []string{shortFor(motion)}})
+			cards = append(cards, CardMotion{Title: lettered(motion.Letters, title), Steps: []string{motion.ShortFor(motion.Way)}})
 		default:
-			cards = append(cards, CardMotion{title, stepsFor(motion), motionNotes(motion, true)})
+			cards = append(cards, CardMotion{lettered(motion.Letters, title), motion.StepsFor(motion.Way), answer.MotionNotes(motion, true)})
 		}
 		m.shown[key] = true
 	}
@@ -156,7 +157,7 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 			k.Across = max(k.Across, len(r.Cells))
 		}
 		for rep := range r.Repeats {
-			for _, c := range s.Catches {
+			for _, c := range s.Often.Catches {
 				mark := session.Mark{Stitch: c.Stitch + rep*r.RepeatStitches(), Yarn: c.Yarn}
 				k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark})
 			}
@@ -170,3 +171,11 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 
 // plainAcross is how many columns of plain rows are drawn when there is nothing else.
 const plainAcross = 20
+
+// lettered puts the letters of the catches that a motion makes before what it does.
+func lettered(letters []string, title string) string {
+	if len(letters) == 0 {
+		return title
+	}
+	return strings.Join(letters, ", ") + ": " + title
+}

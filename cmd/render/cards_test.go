@@ -32,7 +32,7 @@ func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
 			_, pieces := s.Glance()
 			require.Equal(t, strings.Join(pieces, " "), strings.ReplaceAll(c.Glance, noBreak, " "))
 			require.Len(t, c.OtherRepeats, len(differing(s)))
-			require.Equal(t, draw.Strip(s, draw.StripWidth), c.Strip)
+			require.Equal(t, draw.Strip(s), c.Strip)
 		}
 	}
 }

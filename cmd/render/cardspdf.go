@@ -19,7 +19,7 @@ const (
 // rows. The same cards give the same bytes.
 func CardsPDF(w io.Writer, c *Cards, paper draw.Paper) error {
 	d := draw.NewBook(c.Title, paper)
-	d.Scenes(draw.OnPaper(c.Chart, draw.View{Side: draw.RightSide, Inches: c.Inches}, paper))
+	d.Scenes(draw.OnPaper(c.Chart, draw.Options{Side: draw.RightSide, Inches: c.Inches}, paper))
 	f := &flow{Book: d, paper: paper}
 	f.begin()
 	f.write(f.heading(c))
@@ -158,7 +158,7 @@ func (f *flow) row(r *CardRow) block {
 	const indent = boxSize + 3
 	b := block{box: true}
 	add := func(items []blockItem) { b.items = append(b.items, items...) }
-	add(f.wrapped(numbered(r), glanceSize, true, indent, 4))
+	add(f.wrapped(r.Glance, glanceSize, true, indent, 4))
 	for _, text := range r.OtherRepeats {
 		add(f.wrapped(text, textSize, true, indent, 3))
 	}

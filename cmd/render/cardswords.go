@@ -3,10 +3,9 @@ package render
 import (
 	"fmt"
 	"strings"
-)
 
-// numbered is a row's number and the row for a glance.
-func numbered(r *CardRow) string { return fmt.Sprintf("%d: %s", r.Number, r.Glance) }
+	"strandwise/session"
+)
 
 // steps are the steps of a motion in one text, numbered when there are several.
 func (m CardMotion) steps() string {
@@ -23,11 +22,14 @@ func (m CardMotion) steps() string {
 // noBreak is the space at which no line is broken.
 const noBreak = "\u00A0"
 
-// unbroken joins the pieces of a row so that lines break between them only.
-func unbroken(pieces []string) string {
-	kept := make([]string, len(pieces))
-	for i, p := range pieces {
-		kept[i] = strings.ReplaceAll(p, " ", noBreak)
+// unbroken is a row for a glance of which lines break between its runs only.
+func unbroken(g session.Glance) string {
+	text := g.Head()
+	for i, p := range g.Phrases {
+		if i > 0 {
+			text += ","
+		}
+		text += " " + strings.ReplaceAll(p.Text(), " ", noBreak)
 	}
-	return strings.Join(kept, " ")
+	return text
 }

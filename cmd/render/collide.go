@@ -1,11 +1,7 @@
 package render
 
 import (
-	"fmt"
-	"strings"
-
 	"strandwise/chart"
-	"strandwise/session"
 )
 
 // Few colors make one of two yarns. Then their symbols are all that tells them apart, so
@@ -35,24 +31,4 @@ func yarnText(look Look, text string, yarn int, yarns []chart.Yarn, leans []bool
 		return look.Paint.YarnApart(text, yarns[yarn].Color)
 	}
 	return look.Paint.Yarn(text, yarns[yarn].Color)
-}
-
-// collideWords tells which yarns of a row look the same here, and how to tell them apart;
-// empty where none do.
-func collideWords(look Look, s *session.Sheet) string {
-	worked := map[int]bool{}
-	for _, r := range s.Runs {
-		worked[r.Yarn] = true
-	}
-	var pairs []string
-	for _, p := range colliding(look, s.Yarns) {
-		if worked[p[0]] && worked[p[1]] {
-			a, b := s.Yarns[p[0]], s.Yarns[p[1]]
-			pairs = append(pairs, fmt.Sprintf("%s (%c) and %s (%c)", a.Name, a.Symbol, b.Name, b.Symbol))
-		}
-	}
-	if len(pairs) == 0 {
-		return ""
-	}
-	return "the same color on this terminal: " + strings.Join(pairs, "; ") + "; go by the symbols"
 }

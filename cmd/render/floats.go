@@ -157,12 +157,11 @@ func plusOne(rows []int) []int {
 // and what is otherwise in the others.
 func (p *floatsPage) drawn(marks catchMarks) {
 	p.heading("The plan on the chart, one repeat")
-	g := draw.GridOf(p.f.Chart, p.f.Fabric.Flat)
-	g.Marks, g.Rows = true, nil
+	g := draw.TextChart{Yarns: p.f.Chart.Yarns, Chars: 1}
 	for i := range p.f.Fabric.Rows {
 		r := &p.f.Fabric.Rows[i]
-		g.Rows = append(g.Rows, draw.GridRow{
-			Number: i + 1, Symbols: p.f.Chart.Rows[r.ChartRow-1], Cells: r.Cells, Caught: marks.common[i], FromLeft: r.FromLeft,
+		g.Rows = append(g.Rows, draw.TextRow{
+			Symbols: p.f.Chart.Rows[r.ChartRow-1], Cells: r.Cells, Caught: marks.common[i], FromLeft: r.FromLeft,
 		})
 	}
 	p.grid(g)

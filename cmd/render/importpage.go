@@ -52,7 +52,7 @@ func WriteImport(w io.Writer, i *Import, look Look) error {
 		p.item("%s", sentence(note))
 	}
 	p.gap()
-	p.grid(draw.GridOf(i.Chart, false))
+	p.grid(draw.TextOf(i.Chart, false))
 	return p.err
 }
 

@@ -54,7 +54,7 @@ func FabricBlocks(k *draw.Knitted, inches bool) []doc.Block {
 		name string
 	}{{draw.WrongSide, "Wrong side"}, {draw.RightSide, "Right side"}} {
 		blocks = append(blocks, doc.Heading{Text: doc.Words(side.name)})
-		parts := pageParts(k, draw.View{Side: side.side, Inches: inches})
+		parts := pageParts(k, draw.Options{Side: side.side, Inches: inches})
 		if n := len(parts); n > 1 {
 			blocks = append(blocks, doc.Line{Text: doc.Words(fmt.Sprintf("In %d parts; neighbors share two rows or columns.", n))})
 		}
@@ -82,6 +82,6 @@ const (
 )
 
 // pageParts draws a picture for a page, in parts where it is large.
-func pageParts(k *draw.Knitted, view draw.View) []*draw.Scene {
-	return draw.Parts(k, view, pageColumns, pageRows)
+func pageParts(k *draw.Knitted, o draw.Options) []*draw.Scene {
+	return draw.Parts(k, o, pageColumns, pageRows)
 }

@@ -15,7 +15,7 @@ func CardsHTML(w io.Writer, c *Cards, paper draw.Paper) error {
 	p.lines(quietly, c.Cautions...)
 	p.put("</header>\n<main>\n")
 	p.section("chart", "Chart", func() {
-		p.figures(pageParts(c.Chart, draw.View{Side: draw.RightSide, Inches: c.Inches}), "chart")
+		p.figures(pageParts(c.Chart, draw.Options{Side: draw.RightSide, Inches: c.Inches}), "chart")
 	})
 	p.section("rows", rowsTitle(c), func() {
 		for i := range c.Rows {
@@ -37,7 +37,7 @@ func rowsTitle(c *Cards) string {
 // card writes a row with its box to tick.
 func (p *pageWriter) card(r *CardRow) {
 	p.put(`<article class="row">`, "\n", `<h3><label><input type="checkbox"> `)
-	p.text(numbered(r))
+	p.text(r.Glance)
 	p.put("</label></h3>\n")
 	p.lines(strongly, r.OtherRepeats...)
 	p.drawing(r.Strip, "row", r.Number)

@@ -64,8 +64,8 @@ func (p *prose) indent() string {
 }
 
 // grid draws rows of stitches.
-func (p *prose) grid(g draw.Grid) {
+func (p *prose) grid(g draw.TextChart) {
 	if p.err == nil {
-		p.err = draw.Text(p.w, g, p.look)
+		p.err = draw.ChartText(p.w, g, p.look)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"slices"
 
 	"strandwise/cmd/frame"
 	"strandwise/store"
@@ -32,23 +33,26 @@ func keepFile(tx *store.Tx, part Part) error {
 	return tx.PutCache(FileKey(part.Ref.Hash), []byte(path))
 }
 
-// NoteChartFiles says which chart files of a piece are gone or changed since they
-// were read.
-func NoteChartFiles(a *frame.App, ctx context.Context, p *Piece) {
-	told := map[string]bool{}
-	a.Glance(ctx, func(tx *store.Tx) error {
+// TakeUp is Take after a break: it notes which chart files of the piece are gone or changed
+// since they were read.
+func TakeUp(a *frame.App, ctx context.Context) (*Piece, error) {
+	var files []string // of the parts
+	p, err := takeAnd(a, ctx, func(tx *store.Tx, p *Piece) error {
 		for _, part := range p.Layout.Parts {
-			path, known := tx.Cache(FileKey(part.Hash))
-			if part.IsPlain() || !known || told[string(path)] {
-				continue
-			}
-			told[string(path)] = true
-			if what := sinceRead(string(path), part.Hash); what != "" {
-				fmt.Fprintf(a.Err, "strandwise: note: %s %s; %s goes on with the chart as it was\n", frame.PlainText(path), what, p.State.Setup.Name)
-			}
+			path, _ := tx.Cache(FileKey(part.Hash))
+			files = append(files, string(path))
 		}
 		return nil
 	})
+	for i, path := range files {
+		if err != nil || path == "" || slices.Contains(files[:i], path) {
+			continue
+		}
+		if what := sinceRead(path, p.Layout.Parts[i].Hash); what != "" {
+			fmt.Fprintf(a.Err, "strandwise: note: %s %s; %s goes on with the chart as it was\n", frame.PlainText([]byte(path)), what, p.State.Setup.Name)
+		}
+	}
+	return p, err
 }
 
 // sinceRead says what became of a chart file, "" when nothing did or nobody can

@@ -152,7 +152,7 @@ func (e *examined) size(parts []session.PartRef) string {
 
 // saysSame reports whether what is kept beside a log says the same as the log.
 func saysSame(info []byte, s *session.State) bool {
-	var there pieceInfo
+	var there Info
 	if json.Unmarshal(info, &there) != nil {
 		return false
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"slices"
 
 	"strandwise/session"
 	"strandwise/store"
@@ -67,14 +68,39 @@ func lay(tx *store.Tx, p *Piece) error {
 // salvage could not recover is passed over; whether the piece can do without it,
 // the fold tells.
 func ReadLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
-	var records []session.Record
+	log, err := WholeLog(tx, id)
+	return foldable(log), err
+}
+
+// WholeLog copies a log, the lost events too.
+func WholeLog(tx *store.Tx, id store.PieceID) ([]store.Record, error) {
+	var log []store.Record
 	for r, err := range tx.Records(id) {
 		if err != nil {
 			return nil, err
 		}
+		r.Payload = slices.Clone(r.Payload)
+		log = append(log, r)
+	}
+	return log, nil
+}
+
+// foldable are the records that were not lost.
+func foldable(log []store.Record) []session.Record {
+	var records []session.Record
+	for _, r := range log {
 		if r.Kind != store.KindLost {
-			records = append(records, session.Record{Seq: r.Seq, Kind: r.Kind, At: r.Time, Payload: bytes.Clone(r.Payload)})
+			records = append(records, session.Record{Seq: r.Seq, Kind: r.Kind, At: r.Time, Payload: r.Payload})
 		}
 	}
-	return records, nil
+	return records
+}
+
+// FoldLog reads and folds the log of a piece.
+func FoldLog(tx *store.Tx, id store.PieceID) (*session.State, error) {
+	records, err := ReadLog(tx, id)
+	if err != nil {
+		return nil, err
+	}
+	return session.Fold(records)
 }

@@ -1,6 +1,7 @@
 package stored
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -15,10 +16,10 @@ import (
 // Finding is something that `store check` found. It is a problem, or a note when
 // the piece works all the same.
 type Finding struct {
-	Piece string // name, or what stands for one; "" when it is about no piece
-	Seq   uint64 // 0 when it is about no event
-	What  string
-	Note  bool
+	Piece string `json:"piece"` // name, or what stands for one; "" when it is about no piece
+	Seq   uint64 `json:"event"` // 0 when it is about no event
+	What  string `json:"what"`
+	Note  bool   `json:"-"`
 }
 
 // String is the finding as one clause.
@@ -64,17 +65,13 @@ func Refold(ctx context.Context, s *store.Store, damaged map[store.PieceID]bool)
 
 // NameOf is what to call a piece whose log may be past reading.
 func NameOf(tx *store.Tx, id store.PieceID) string {
-	if info, err := tx.Info(id); err == nil {
-		if name := InfoName(info); name != "" {
-			return name
-		}
-	}
-	return fmt.Sprintf("piece %d", id)
+	info, _ := tx.Info(id) // none is as good as one that names nothing
+	return calledOr(info, id)
 }
 
 // InfoName is the name in what is kept beside a piece's log, or "".
 func InfoName(info []byte) string {
-	var p pieceInfo
+	var p Info
 	if json.Unmarshal(info, &p) != nil {
 		return ""
 	}
@@ -83,19 +80,12 @@ func InfoName(info []byte) string {
 
 // calledOr is a piece's name from its info, else its number.
 func calledOr(info []byte, id store.PieceID) string {
-	if name := InfoName(info); name != "" {
-		return name
-	}
-	return fmt.Sprintf("piece %d", id)
+	return cmp.Or(InfoName(info), fmt.Sprintf("piece %d", id))
 }
 
 func refoldPiece(tx *store.Tx, id store.PieceID, name string) []Finding {
 	found := lostEvents(tx, id, name)
-	records, err := ReadLog(tx, id)
-	if err != nil {
-		return append(found, asFinding(name, err))
-	}
-	state, err := session.Fold(records)
+	state, err := FoldLog(tx, id)
 	if err != nil {
 		return append(found, asFinding(name, err))
 	}

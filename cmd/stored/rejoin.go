@@ -91,19 +91,6 @@ func lostCharts(tx *store.Tx, s *session.State) []session.PartRef {
 	return lost
 }
 
-// WholeLog copies a log, the lost events too.
-func WholeLog(tx *store.Tx, id store.PieceID) ([]store.Record, error) {
-	var log []store.Record
-	for r, err := range tx.Records(id) {
-		if err != nil {
-			return nil, err
-		}
-		r.Payload = slices.Clone(r.Payload)
-		log = append(log, r)
-	}
-	return log, nil
-}
-
 // mend fills lost rows and cuts the log where it no longer follows. The state is nil
 // when nothing of it can be folded.
 func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
@@ -123,17 +110,6 @@ func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 		}
 		mended = beforeGap(mended[:at.Seq-1])
 	}
-}
-
-// foldable are the records that were not lost.
-func foldable(log []store.Record) []session.Record {
-	var records []session.Record
-	for _, r := range log {
-		if r.Kind != store.KindLost {
-			records = append(records, session.Record{Seq: r.Seq, Kind: r.Kind, At: r.Time, Payload: r.Payload})
-		}
-	}
-	return records
 }
 
 // assumeRows turns the lost events right before one that came too early into the

@@ -43,7 +43,7 @@ func work(s *store.Store, what string, id store.PieceID) error {
 		})
 	}
 	return s.View(context.Background(), func(tx *store.Tx) error {
-		for _, err := range tx.Records(id, store.Mark{}) {
+		for _, err := range tx.Records(id) {
 			if err != nil {
 				return err
 			}

@@ -1,0 +1,176 @@
+package answer
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"strandwise/chart"
+	"strandwise/floats"
+	"strandwise/session"
+)
+
+// knitting is a piece knitted for a test.
+type knitting struct {
+	chart string // text of its chart
+	setup session.CastOn
+	rows  int      // how many rows are knitted; -1 is all
+	stray float64  // share of catches made otherwise than shown
+	even  bool     // planned without the planner: a catch after every limit stitches
+	notes []string // on the first row
+	seed  uint64
+}
+
+// examplesKnitted are the example charts, each knitted with some catches astray.
+func examplesKnitted(t testing.TB) map[string]knitting {
+	t.Helper()
+	of := func(file, gauge string, repeats, times, limit int, flat bool, item session.Item) knitting {
+		text, err := os.ReadFile("../../examples/" + file + ".chart")
+		require.NoError(t, err)
+		k := knitting{chart: string(text), rows: -1, stray: 0.12, seed: 7}
+		k.setup = session.CastOn{
+			Name: file, Gauge: gauge, Limit: limit, Flat: flat, Item: item,
+			Parts: []session.PartRef{{Name: file + ".chart", Repeats: repeats, Times: times}},
+		}
+		return k
+	}
+	return map[string]knitting{
+		"lantern-band":   of("lantern-band", "20x22/4in", 4, 1, 5, false, session.General),
+		"mooring-mitten": of("mooring-mitten", "20x22/4in", 1, 1, 5, false, session.HandsFeet),
+		"tide-yoke":      of("tide-yoke", "24x28/4in", 20, 1, 6, false, session.General),
+		"pier-panel":     of("pier-panel", "20x22/4in", 1, 1, 5, true, session.General),
+		"night-sea":      of("night-sea", "24x26/4in", 4, 2, 6, false, session.General),
+		"practice":       of("practice", "", 3, 1, 5, false, session.General),
+	}
+}
+
+var evening = time.Date(2031, 3, 9, 18, 0, 0, 0, time.FixedZone("", 3600))
+
+// knit makes the piece: casts on, plans, and knits row by row. Rows come two minutes apart,
+// a night after every twenty.
+func (k knitting) knit(t testing.TB) *session.Piece {
+	t.Helper()
+	p := &session.Piece{}
+	c, err := chart.Parse("test.chart", []byte(k.chart))
+	require.NoError(t, err)
+	setup := k.setup
+	setup.Parts = slices.Clone(setup.Parts)
+	setup.Parts[0].Rows, setup.Parts[0].Hash = c.Height(), [32]byte{1}
+	setup.RestLimit = 6
+	if setup.Hold == "" {
+		setup.Grip = session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: session.DominantPattern}
+	}
+	var records []session.Record
+	log := func(e session.Event) {
+		kind, payload := session.Encode(e)
+		n := len(records)
+		at := evening.Add(time.Duration(n)*2*time.Minute + time.Duration(n/20)*20*time.Hour)
+		records = append(records, session.Record{Seq: uint64(n + 1), Kind: kind, At: at, Payload: payload})
+	}
+	fold := func() {
+		p.State, err = session.Fold(records)
+		require.NoError(t, err)
+	}
+	log(&setup)
+	fold()
+	p.Layout, err = p.State.Lay(func([32]byte) (*chart.Chart, error) { return c, nil })
+	require.NoError(t, err)
+	plan := evenPlan(p.Layout.Fabric, setup.Limit)
+	if !k.even {
+		plan, err = floats.MakePlan(context.Background(), p.Layout.Fabric, p.State.Task())
+		require.NoError(t, err)
+	}
+	p.Schedule = session.NewSchedule(plan, p.Rows())
+	for _, text := range k.notes {
+		log(&session.Noted{Text: text, Row: 1})
+	}
+	rows := k.rows
+	if rows < 0 {
+		rows = p.Rows()
+	}
+	random := rand.New(rand.NewPCG(k.seed, 1))
+	for row := 1; row <= rows; row++ {
+		shown := p.Schedule.Row(row)
+		log(&session.RowKnit{Row: row, Shown: shown, Used: k.astray(random, p.Row(row), shown), Unwitnessed: row%17 == 0})
+	}
+	fold()
+	return p
+}
+
+// evenPlan catches every float over the limit, plainly. A picture must tell the truth of any
+// plan, and the planner takes its time for small random charts.
+func evenPlan(f *floats.Fabric, limit int) *floats.Plan {
+	p := &floats.Plan{Limit: limit}
+	for _, fl := range f.Floats(floats.DefaultRestLimit) {
+		for at := limit; at < fl.Length-1; at += limit + 1 {
+			row, stitch := fl.Row, fl.Stitch+at
+			if n := f.Rows[row].Stitches(); stitch > n {
+				row, stitch = row+1, stitch-n
+			}
+			p.Catches = append(p.Catches, floats.Catch{Row: row, Stitch: stitch, Yarn: fl.Yarn})
+		}
+	}
+	slices.SortFunc(p.Catches, func(a, b floats.Catch) int {
+		return cmp.Or(cmp.Compare(a.Row, b.Row), cmp.Compare(a.Stitch, b.Stitch), cmp.Compare(a.Yarn, b.Yarn))
+	})
+	return p
+}
+
+// astray drops, moves and adds catches.
+func (k knitting) astray(random *rand.Rand, r *floats.Row, shown []session.Mark) []session.Mark {
+	var used []session.Mark
+	for _, m := range shown {
+		if random.Float64() >= k.stray {
+			used = append(used, m)
+			continue
+		}
+		if m.Stitch += random.IntN(5) - 2; random.IntN(3) > 0 && fits(r, m) {
+			used = append(used, m)
+		}
+	}
+	if m := (session.Mark{Stitch: 1 + random.IntN(r.Stitches()), Yarn: random.IntN(2)}); random.Float64() < k.stray && fits(r, m) {
+		used = append(used, m)
+	}
+	slices.SortFunc(used, session.Mark.Compare)
+	return slices.Compact(used)
+}
+
+// fits reports whether a yarn can be caught there: on a stitch of another.
+func fits(r *floats.Row, m session.Mark) bool {
+	return m.Stitch >= 1 && m.Stitch <= r.Stitches() && r.InOrder()[(m.Stitch-1)%r.RepeatStitches()].Yarn != m.Yarn
+}
+
+// randomKnitting draws a small piece of any kind from a seed.
+func randomKnitting(seed uint64) knitting {
+	random := rand.New(rand.NewPCG(seed, 2))
+	symbols := []string{".x", ".xk", "....xxk", "xxxxx.", ".xxxx_", "......x"}[random.IntN(6)]
+	width, height := 1+random.IntN(18), 1+random.IntN(9)
+	rows := make([]string, height)
+	for i := range rows {
+		cells := make([]byte, width)
+		for j := range cells {
+			cells[j] = symbols[random.IntN(len(symbols))]
+		}
+		cells[random.IntN(width)] = '.'
+		rows[i] = string(cells)
+	}
+	method := []string{"weave", "twist"}[random.IntN(2)]
+	return knitting{
+		chart: fmt.Sprintf("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nyarn: k kelp #7E9455\nempty: _\nrows:\n%s\n", strings.Join(rows, "\n")),
+		setup: session.CastOn{
+			Name: "pier", Gauge: []string{"", "20/4in", "22x24/10cm"}[random.IntN(3)], Limit: 2 + random.IntN(5),
+			Flat: random.IntN(2) == 0, Mirror: random.IntN(2) == 0,
+			Parts: []session.PartRef{{Name: "pier.chart", Repeats: 1 + random.IntN(4), Times: 1 + random.IntN(3)}},
+			Grip:  session.Grip{Hold: "two-hands", Carry: "parallel", Method: method, Dominant: session.DominantPattern},
+		},
+		rows: 1 + random.IntN(height), stray: 0.3, seed: seed, even: true,
+	}
+}

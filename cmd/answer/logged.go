@@ -1,0 +1,77 @@
+package answer
+
+import "strandwise/session"
+
+// Logged is what logging or correcting rows did, as JSON of schema 2.
+type Logged struct {
+	Logged      []LoggedRow `json:"logged"`
+	LongGaps    []LongGap   `json:"long_gaps"`    // over the limit, left by the last of these rows
+	NextChanged bool        `json:"next_changed"` // the next row's catches are not the plan's
+	Next        *Row        `json:"next"`         // null when no row is left
+}
+
+// LoggedRow is a row as it stands in the log.
+type LoggedRow struct {
+	Row         int           `json:"row"`
+	Shown       []LoggedCatch `json:"shown"`
+	Used        []LoggedCatch `json:"used"`
+	Changes     []string      `json:"changes"`     // the runs that were made otherwise, as they were made
+	Unwitnessed bool          `json:"unwitnessed"` // knitted without the program
+}
+
+// LoggedCatch is one catch of a row, in knitting order. Its letter is that with which it was
+// shown; an extra one has none.
+type LoggedCatch struct {
+	Letter string `json:"letter"`
+	Place
+	Yarn string `json:"yarn"` // symbol
+}
+
+// LongGap is a stretch that a yarn passes uncaught, over the limit; both ends in.
+type LongGap struct {
+	Yarn     string `json:"yarn"`
+	From     Spot   `json:"from"`
+	To       Spot   `json:"to"`
+	Stitches int    `json:"stitches"`
+	Limit    int    `json:"limit"`
+}
+
+// Spot is a stitch of the piece.
+type Spot struct {
+	Row int `json:"row"`
+	Place
+}
+
+// SpotOf is a stitch of a piece as it is told.
+func SpotOf(p *session.Piece, s session.Spot) Spot {
+	return Spot{s.Row, p.PlaceOf(s.Row, s.Stitch)}
+}
+
+// NewLogged makes the answer of rows that were logged, both in; gaps are told of the last.
+func NewLogged(p *session.Piece, from, to int) *Logged {
+	a := &Logged{}
+	for row := from; row <= to; row++ {
+		done := p.State.DoneRow(row)
+		a.Logged = append(a.Logged, LoggedRow{
+			Row: row, Shown: catchesOf(p, row, done.Shown), Used: catchesOf(p, row, done.Used),
+			Changes: p.AsMade(row), Unwitnessed: done.Unwitnessed,
+		})
+	}
+	for _, g := range p.LongGaps(to) {
+		symbol := string(p.Layout.Fabric.Yarns[g.Yarn].Symbol)
+		a.LongGaps = append(a.LongGaps, LongGap{symbol, SpotOf(p, g.From), SpotOf(p, g.To), g.Stitches, g.Limit})
+	}
+	if next := p.State.Next(); next > 0 {
+		a.NextChanged = p.Departs(next)
+		a.Next = NewRow(p.Sheet(next), RowOptions{})
+	}
+	return a
+}
+
+func catchesOf(p *session.Piece, row int, marks []session.Mark) []LoggedCatch {
+	all := make([]LoggedCatch, len(marks))
+	for i, m := range marks {
+		all[i] = LoggedCatch{p.LetterOf(row, m), p.PlaceOf(row, m.Stitch), string(p.Layout.Fabric.Yarns[m.Yarn].Symbol)}
+	}
+	return all
+}

@@ -1,0 +1,234 @@
+package answer
+
+import (
+	"strings"
+
+	"strandwise/chart"
+	"strandwise/session"
+	"strandwise/session/hold"
+)
+
+// Row is a row sheet, as JSON of schema 2. Rows, repeats and stitches count from 1, stitches
+// in knitting order within the repeat. Yarns are told by their symbol; "yarns" has their names
+// and colors.
+type Row struct {
+	Piece         string       `json:"piece"`
+	Row           int          `json:"row"`
+	Of            int          `json:"of"`
+	Round         bool         `json:"round"`      // worked in the round
+	WrongSide     bool         `json:"wrong_side"` // the wrong side faces the knitter
+	FromLeft      bool         `json:"from_left"`  // the chart row is read from its left end
+	Glance        []string     `json:"glance"`     // the row as it is read: most repeats, then a line for others
+	Part          Part         `json:"part"`
+	Method        string       `json:"method"` // weave, on its stitch; or twist, just before it
+	Limit         int          `json:"limit"`  // longest gap in stitches
+	Begun         *Place       `json:"begun"`  // the last stitch worked; null where the row is not begun
+	Yarns         []Yarn       `json:"yarns"`
+	Repeats       int          `json:"repeats"`
+	Catches       []RowCatch   `json:"catches"` // as shown, each once, by letter
+	Worked        []RowRepeats `json:"worked"`  // what most repeats are like, then the others
+	Changes       []string     `json:"changes"` // of a finished row, which has the catches made: what was shown otherwise
+	Stitches      int          `json:"stitches"`
+	StitchesAfter int          `json:"stitches_after"` // left on the needle
+	Strip         string       `json:"strip"`          // the row as the chart shows it, symbols left to right; a blank for no stitch
+	StripBelow    string       `json:"strip_below"`    // the row below; empty where its columns do not match
+	YarnPlaces    []YarnPlace  `json:"seats"`
+	Moves         []YarnPlace  `json:"moves"` // seats that changed
+	Notes         []RowNote    `json:"notes"`
+	Twin          *Twin        `json:"twin"` // null when no earlier row begins alike
+	Motions       []Motion     `json:"motions"`
+	Cautions      []string     `json:"cautions"`
+	Reasons       []string     `json:"reasons"` // why catches are moved, in words
+
+	sheet *session.Sheet
+	o     RowOptions
+}
+
+// Part is where a row stands in its piece's parts; all count from 1.
+type Part struct {
+	Name   string `json:"name"`
+	Number int    `json:"number"`
+	Of     int    `json:"of"`
+	Copy   int    `json:"copy"` // upward
+	Times  int    `json:"times"`
+	Row    int    `json:"row"` // of the chart or of the plain rows
+	Rows   int    `json:"rows"`
+	Plain  bool   `json:"plain"`
+}
+
+// Place is a stitch of a row.
+type Place = session.Place
+
+// Yarn is a yarn of the piece; its color is #RRGGBB.
+type Yarn struct {
+	Symbol string `json:"symbol"`
+	Name   string `json:"name"`
+	Color  string `json:"color"`
+}
+
+// RowRepeats is repeats of a row that are worked alike.
+type RowRepeats struct {
+	Repeats []int `json:"repeats"`
+	Runs    []Run `json:"runs"`
+}
+
+// Run is consecutive stitches of one yarn worked alike; word is empty for plain ones.
+type Run struct {
+	Yarn     string     `json:"yarn"`
+	Word     string     `json:"word"`
+	Stitches int        `json:"stitches"`
+	From     int        `json:"from"` // its first stitch
+	Catches  []RowCatch `json:"catches"`
+}
+
+// RowCatch is a catch of a repeat; an extra one has no letter.
+type RowCatch struct {
+	Letter string `json:"letter"`
+	Stitch int    `json:"stitch"`
+	Yarn   string `json:"yarn"`  // the yarn caught
+	Twist  bool   `json:"twist"` // just before its stitch, not on it
+	Moved  bool   `json:"moved"` // of a row to come: not where the plan had it
+}
+
+// YarnPlace is where a yarn sits.
+type YarnPlace struct {
+	Yarn     string `json:"yarn"`
+	Place    string `json:"place"`
+	Dominant bool   `json:"dominant"`
+	Shared   bool   `json:"shared"`
+}
+
+// RowNote is something to know about a row.
+type RowNote struct {
+	Kind string `json:"kind"` // over-start, rest, across, cut, rejoin, edge, shared, slack or lost
+	Text string `json:"text"`
+}
+
+// Twin is an earlier row that begins like this one.
+type Twin struct {
+	Row     int `json:"row"`
+	PartsAt int `json:"parts_at"` // stitch at which they part; 0 when alike throughout
+}
+
+// Motion is how some catches are made.
+type Motion struct {
+	Letters  []string `json:"letters"`
+	Yarns    []string `json:"yarns"` // those it catches
+	Place    string   `json:"place"` // where they sit
+	Method   string   `json:"method"`
+	Steps    []string `json:"steps"`
+	Short    string   `json:"short"`
+	Known    bool     `json:"known"` // shown often enough for the short form
+	Attested string   `json:"attested"`
+	Caution  string   `json:"caution"` // empty for most
+}
+
+// NewRow makes the answer of a sheet.
+func NewRow(s *session.Sheet, o RowOptions) *Row {
+	r := &Row{
+		Piece: s.Piece, Row: s.Row, Of: s.Of, Round: s.Round, WrongSide: s.WrongSide, FromLeft: s.FromLeft,
+		Part: Part{
+			s.Part.Name, s.Part.Number, s.Part.Of, s.Part.Copy, s.Part.Times, s.Part.Row, s.Part.Rows, s.Part.Plain,
+		},
+		Method: s.Method.String(), Limit: s.Limit, Yarns: yarnsOf(s.Yarns), Repeats: s.Repeats, Changes: s.Changes,
+		Stitches: s.Total, StitchesAfter: s.After, Strip: symbols(s.Yarns, s.Strips.Row),
+		Cautions: s.Cautions, Reasons: s.Reasons, sheet: s, o: o,
+	}
+	for _, g := range s.Glances() {
+		r.Glance = append(r.Glance, g.String())
+	}
+	if s.Begun > 0 {
+		at := s.PlaceOf(s.Begun)
+		r.Begun = &at
+	}
+	if s.Strips.BelowFits {
+		r.StripBelow = symbols(s.Yarns, s.Strips.Below)
+	}
+	for _, n := range s.Notes {
+		r.Notes = append(r.Notes, RowNote{n.Kind, n.Text})
+	}
+	if s.Twin != nil {
+		r.Twin = &Twin{s.Twin.Row, s.Twin.PartsAt}
+	}
+	r.fill(s)
+	return r
+}
+
+// fill adds what is told by yarn.
+func (r *Row) fill(s *session.Sheet) {
+	symbol := func(yarn int) string { return string(s.Yarns[yarn].Symbol) }
+	for _, l := range s.Letters {
+		r.Catches = append(r.Catches, RowCatch{Letter: l.Letter, Stitch: l.Stitch, Yarn: symbol(l.Yarn), Twist: s.Twists(l.Stitch)})
+	}
+	for _, alike := range append([]session.RepeatRuns{s.Often}, s.Others...) {
+		worked := RowRepeats{Repeats: alike.Repeats}
+		for _, run := range alike.Runs {
+			b := Run{Yarn: symbol(run.Yarn), Word: run.Word, Stitches: run.Stitches, From: run.From}
+			for _, c := range run.Catches {
+				b.Catches = append(b.Catches, RowCatch{c.Letter, c.Stitch, symbol(c.Yarn), c.Twist, c.Moved})
+			}
+			worked.Runs = append(worked.Runs, b)
+		}
+		r.Worked = append(r.Worked, worked)
+	}
+	places := func(all []session.YarnPlace) []YarnPlace {
+		var b []YarnPlace
+		for _, p := range all {
+			b = append(b, YarnPlace{symbol(p.Yarn), p.Place.String(), p.Dominant, p.Shares})
+		}
+		return b
+	}
+	r.YarnPlaces, r.Moves = places(s.YarnPlaces), places(s.Moves)
+	for i := range s.Motions {
+		m := &s.Motions[i]
+		b := Motion{
+			Letters: m.Letters, Place: m.Carried.String(), Method: m.Method.String(), Steps: m.StepsFor(m.Way), Short: m.ShortFor(m.Way),
+			Known: m.Known, Attested: m.Attested.String(), Caution: m.Caution(),
+		}
+		for _, y := range m.Yarns {
+			b.Yarns = append(b.Yarns, symbol(y))
+		}
+		r.Motions = append(r.Motions, b)
+	}
+}
+
+func yarnsOf(yarns []chart.Yarn) []Yarn {
+	all := make([]Yarn, len(yarns))
+	for i, y := range yarns {
+		all[i] = Yarn{string(y.Symbol), y.Name, y.Color.String()}
+	}
+	return all
+}
+
+// symbols is a row as the chart shows it: the last column first, a blank where there
+// is no stitch.
+func symbols(yarns []chart.Yarn, cells []chart.Cell) string {
+	var text strings.Builder
+	for i := len(cells) - 1; i >= 0; i-- {
+		if cells[i].IsEmpty() {
+			text.WriteByte(' ')
+		} else {
+			text.WriteRune(yarns[cells[i].Yarn].Symbol)
+		}
+	}
+	return text.String()
+}
+
+// SeatWords tells where yarns sit: "oat: left hand, dominant; fjord: right hand". In a
+// rotating carry no yarn has a place of its own.
+func SeatWords(s *session.Sheet, seats []session.YarnPlace) string {
+	words := make([]string, len(seats))
+	for i, seat := range seats {
+		if seat.Place == hold.SameSide {
+			return hold.RotatingSide
+		}
+		words[i] = s.Yarns[seat.Yarn].Name + ": " + seat.Place.String()
+		if seat.Dominant {
+			words[i] += ", dominant"
+		}
+		if seat.Shares {
+			words[i] += ", shared"
+		}
+	}
+	return strings.Join(words, "; ")
+}

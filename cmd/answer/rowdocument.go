@@ -1,0 +1,299 @@
+package answer
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"strandwise/chart"
+	"strandwise/cmd/document"
+	"strandwise/session"
+	"strandwise/session/hold"
+)
+
+// RowOptions say what is told of a row beyond what it calls for.
+type RowOptions struct {
+	YarnPlaces bool   // where every yarn sits, as after a break
+	Steps      bool   // every motion in full, known or not
+	Why        bool   // why catches were moved
+	Alike      string // which yarns cannot be told apart by color where this is read
+}
+
+// Document is the row in words. The row for a glance comes first and stands out; all else
+// steps back. A row without catches takes three lines: the glance, its place in the piece, its
+// strip.
+func (r *Row) Document() document.Document {
+	s := r.sheet
+	b := rowBuilder{d: document.Document{Title: fmt.Sprintf("%s, %s %d", s.Piece, s.Word(), s.Row), Yarns: s.Yarns}, s: s, o: r.o}
+	b.glances()
+	for _, words := range s.Changes {
+		b.quiet("made otherwise: %s", words)
+	}
+	b.add(document.Line{Text: b.place(), Tone: document.Quiet})
+	if s.Begun > 0 {
+		b.say("%s", BegunWords(s))
+	}
+	if s.Turned {
+		b.add(document.Line{Text: document.Text{{Aloud: direction(s)}}})
+	}
+	if len(s.Moves) > 0 || r.o.YarnPlaces {
+		b.quiet("%s", SeatWords(s, s.YarnPlaces))
+	}
+	if r.o.Alike != "" {
+		b.quiet("%s", r.o.Alike)
+	}
+	b.strip()
+	b.moved()
+	if s.After != s.Total {
+		b.say("%s after this %s", document.Counted(s.After, "stitch"), s.Word())
+	}
+	for _, n := range s.Notes {
+		b.say("%s", n.Text)
+	}
+	b.motions()
+	for _, c := range s.Cautions {
+		b.say("%s", c)
+	}
+	return b.d
+}
+
+// rowBuilder makes the document of a row.
+type rowBuilder struct {
+	d document.Document
+	s *session.Sheet
+	o RowOptions
+}
+
+func (b *rowBuilder) add(block document.Block) { b.d.Blocks = append(b.d.Blocks, block) }
+
+func (b *rowBuilder) say(format string, args ...any) {
+	b.add(document.Line{Text: document.Words(fmt.Sprintf(format, args...))})
+}
+
+func (b *rowBuilder) quiet(format string, args ...any) {
+	b.add(document.Line{Text: document.Words(fmt.Sprintf(format, args...)), Tone: document.Quiet})
+}
+
+// glances is the whole row to be read aloud, repeats with other catches on lines of their own.
+func (b *rowBuilder) glances() {
+	for _, block := range GlanceBlocks(b.s) {
+		b.add(block)
+	}
+}
+
+// GlanceBlocks is a row for a glance.
+func GlanceBlocks(s *session.Sheet) []document.Block {
+	var blocks []document.Block
+	for i, g := range s.Glances() {
+		row := document.Row{Number: g.Often, Head: g.Head(), Aloud: g.Often}
+		if i == 0 {
+			row.Number = fmt.Sprint(g.Number)
+			row.Aloud = fmt.Sprintf("%s %d of %d of %s", s.Word(), s.Row, s.Of, s.Piece)
+			for _, more := range []string{g.Side, g.Often} {
+				if more != "" {
+					row.Aloud += "; " + more
+				}
+			}
+		}
+		for k, p := range g.Phrases {
+			text := document.Text{{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true}}
+			for _, part := range p.Inside {
+				text = append(text, document.Span{Text: " "}, document.Span{Text: part, Whole: true})
+			}
+			if k < len(g.Phrases)-1 {
+				text = append(text, document.Span{Text: ","})
+			}
+			row.Runs = append(row.Runs, document.Run{Text: text, Aloud: p.Aloud})
+		}
+		blocks = append(blocks, row)
+	}
+	return blocks
+}
+
+// place tells where the row stands: piece, part, chart row, and an earlier row that begins
+// alike. What was said with the row for a glance is not said again.
+func (b *rowBuilder) place() document.Text {
+	s := b.s
+	text := document.Text{
+		{Text: fmt.Sprintf("%s, %s %d of %d; ", s.Piece, s.Word(), s.Row, s.Of), Aloud: " "},
+		{Text: PartWords(s.Part), Name: true},
+	}
+	if s.Twin != nil {
+		text = append(text, document.Span{Text: "; " + TwinWords(s)})
+	}
+	return text
+}
+
+// PartWords tells where a row stands in the parts of its piece.
+func PartWords(p session.PartPlace) string {
+	text := fmt.Sprintf("%s row %d of %d", p.Name, p.Row, p.Rows)
+	if p.Times > 1 {
+		text += fmt.Sprintf(", copy %d of %d", p.Copy, p.Times)
+	}
+	if p.Of > 1 {
+		text += fmt.Sprintf(", part %d of %d", p.Number, p.Of)
+	}
+	return text
+}
+
+// TwinWords tells of the earlier row that begins like this one.
+func TwinWords(s *session.Sheet) string {
+	switch {
+	case s.Twin.PartsAt > 0:
+		return fmt.Sprintf("same as %s %d up to stitch %d", s.Word(), s.Twin.Row, s.Twin.PartsAt-1)
+	case !s.Twin.Caught:
+		return fmt.Sprintf("same as %s %d, but for its catches", s.Word(), s.Twin.Row)
+	}
+	return fmt.Sprintf("same as %s %d", s.Word(), s.Twin.Row)
+}
+
+// BegunWords tells how far the row is worked.
+func BegunWords(s *session.Sheet) string {
+	text := fmt.Sprintf("%d of %s worked", s.Begun, document.Counted(s.Total, "stitch"))
+	if s.Repeats > 1 && s.Begun < s.Total {
+		next := s.PlaceOf(s.Begun + 1)
+		text += fmt.Sprintf("; next is repeat %d, stitch %d", next.Repeat, next.Stitch)
+	}
+	return text
+}
+
+func direction(s *session.Sheet) string {
+	if s.FromLeft {
+		return "the chart reads from left to right"
+	}
+	return "the chart reads from right to left"
+}
+
+// strip is the row, and below it, where there is something to compare, the row below.
+func (b *rowBuilder) strip() {
+	s := b.s
+	strip := StripOf(s)
+	caught := slices.ContainsFunc(s.Strips.Caught, func(c []session.Catch) bool { return len(c) > 0 })
+	strip.Optional = len(s.Often.Runs) == 1 && !caught && len(s.Shaping) == 0
+	if s.Strips.BelowFits && caught {
+		strip.Below, strip.SignsBelow = s.Strips.Below, stripSigns(s.Yarns, s.Strips.CaughtBelow)
+	}
+	b.add(strip)
+}
+
+// StripOf is the strip of a row with the letters under its catches.
+func StripOf(s *session.Sheet) document.Strip {
+	return document.Strip{Number: s.Row, Cells: s.Strips.Row, FromLeft: s.FromLeft, Signs: stripSigns(s.Yarns, s.Strips.Caught), Shaped: shaped(s)}
+}
+
+// shaped lists by column which stitches are not plain.
+func shaped(s *session.Sheet) []bool {
+	columns := make([]bool, len(s.Strips.Row))
+	for _, sh := range s.Shaping {
+		columns[s.Order[sh.Stitch-1].Column] = true
+	}
+	return columns
+}
+
+// stripSigns are the signs under the stitches of a row, by column.
+func stripSigns(yarns []chart.Yarn, caught [][]session.Catch) [][]string {
+	signs := make([][]string, len(caught))
+	for column, catches := range caught {
+		for _, c := range catches {
+			signs[column] = append(signs[column], Sign(yarns, c.Letter))
+		}
+	}
+	return signs
+}
+
+// Sign is what stands under the stitch of a catch: its letter, a capital where a yarn has a
+// small letter for its symbol, and a plus for an extra one.
+func Sign(yarns []chart.Yarn, letter string) string {
+	switch {
+	case letter == "":
+		return "+"
+	case slices.ContainsFunc(yarns, func(y chart.Yarn) bool { return y.Symbol >= 'a' && y.Symbol <= 'z' }):
+		return strings.ToUpper(letter)
+	}
+	return letter
+}
+
+// moved explains the sign of moved catches where one stands: in a few words, or the reason
+// of each.
+func (b *rowBuilder) moved() {
+	lines := b.s.Reasons
+	if len(lines) > 0 && !b.o.Why {
+		lines = []string{fmt.Sprintf("moved to fit the %s below", b.s.Word())}
+	}
+	for _, line := range lines {
+		b.add(document.Line{Label: session.MovedSign + " ", Text: document.Words(line), Tone: document.Quiet})
+	}
+}
+
+// motions tells how the catches are made: step by step while a motion is new, in a few words
+// once it is known.
+func (b *rowBuilder) motions() {
+	for i := range b.s.Motions {
+		for _, block := range MotionBlocks(b.s, &b.s.Motions[i], b.o.Steps) {
+			b.add(block)
+		}
+	}
+}
+
+// MotionBlocks is one motion of a row, in full also where it is known.
+func MotionBlocks(s *session.Sheet, m *session.SheetMotion, full bool) []document.Block {
+	lead := document.Text{{Text: strings.Join(m.Letters, ", "), Aloud: strings.ToUpper(strings.Join(m.Letters, ", "))}, {Text: ": " + MotionTitle(s, m)}}
+	if len(m.Letters) == 0 {
+		lead = document.Words(MotionTitle(s, m))
+	}
+	if m.Known && !full {
+		lift := ""
+		if m.Lift != "" {
+			lift = "; " + m.Lift
+		}
+		return []document.Block{document.Line{Text: append(lead, document.Span{Text: ": " + m.ShortFor(m.Way) + lift}), Tone: document.Quiet}}
+	}
+	blocks := []document.Block{document.Line{Text: append(lead, document.Span{Text: ":"})}}
+	for i, step := range m.StepsFor(m.Way) {
+		blocks = append(blocks, document.Line{Label: fmt.Sprintf("  %d ", i+1), Text: document.Words(step)})
+	}
+	for _, more := range MotionNotes(m, full) {
+		blocks = append(blocks, document.Line{Label: "  ", Text: document.Words(more), Tone: document.Quiet})
+	}
+	return blocks
+}
+
+// MotionTitle names what a motion does: "weave oat, left hand".
+func MotionTitle(s *session.Sheet, m *session.SheetMotion) string {
+	names := make([]string, len(m.Yarns))
+	for i, y := range m.Yarns {
+		names[i] = s.Yarns[y].Name
+	}
+	text := m.Method.String() + " " + listed(names)
+	if !m.Apart && m.Carried != hold.SameSide && m.Method != hold.Twist {
+		text += ", " + m.Carried.String()
+	}
+	return text
+}
+
+// MotionNotes is what else there is to know about a motion that is new; in full also how
+// to check the catch afterwards.
+func MotionNotes(m *session.SheetMotion, full bool) []string {
+	var notes []string
+	if m.Apart {
+		notes = append(notes, "Both yarns sit in one place here, so make this catch with one yarn at a time.")
+	}
+	if m.Lift != "" {
+		notes = append(notes, document.Sentence(m.Lift))
+	}
+	if len(m.Alternate) > 0 {
+		notes = append(notes, "The next twist goes the other way round, so that no turn is left: "+m.ShortFor(hold.Taught+hold.Other-m.Way)+".")
+	}
+	if m.Against {
+		notes = append(notes, "The stitch is worked against its side, so it is twisted and not woven.")
+	}
+	for _, text := range []string{m.Note, m.Caution()} {
+		if text != "" {
+			notes = append(notes, document.Sentence(text))
+		}
+	}
+	if full {
+		notes = append(notes, "To check: "+m.WrongSide())
+	}
+	return notes
+}

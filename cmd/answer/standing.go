@@ -1,0 +1,226 @@
+package answer
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"strandwise/cmd/document"
+	"strandwise/session"
+	"strandwise/session/hold"
+)
+
+// Standing is where a piece stands, as JSON of schema 2. Times are in seconds; 0 means not
+// known.
+type Standing struct {
+	Piece      string    `json:"piece"`
+	Row        int       `json:"row"` // finished rows
+	Of         int       `json:"of"`
+	BoundOff   bool      `json:"bound_off"`
+	LastAt     time.Time `json:"last_at"` // when something was last logged
+	Done       *Row      `json:"done"`    // the last finished row as it was made; null when there is none
+	Next       *Row      `json:"next"`    // the row to work; null when there is none
+	Hold       string    `json:"hold"`
+	Carry      string    `json:"carry"`
+	Method     string    `json:"method"`
+	Notes      []Note    `json:"notes"`  // open
+	Missed     []int     `json:"missed"` // rows with a missed catch
+	LongGaps   int       `json:"long_gaps"`
+	Rests      []Resting `json:"rests"`
+	Turns      []Tangle  `json:"turns"`
+	PerStitch  float64   `json:"seconds_per_stitch"`
+	SecondsFar float64   `json:"seconds_so_far"`
+	SecondsTo  float64   `json:"seconds_to_come"`
+
+	st  *session.Standing
+	now time.Time
+}
+
+// Note is a note of the knitter's; row is 0 for the whole piece.
+type Note struct {
+	Number uint64    `json:"number"`
+	At     time.Time `json:"at"`
+	Row    int       `json:"row"`
+	Text   string    `json:"text"`
+	Closed bool      `json:"closed"`
+}
+
+// Resting is a yarn that waits; until is the row in which it is used again.
+type Resting struct {
+	Yarn  string `json:"yarn"` // name
+	Until int    `json:"until"`
+	Cut   bool   `json:"cut"`
+}
+
+// Tangle is turns of two yarns about each other, and how to take them out.
+type Tangle struct {
+	Yarns [2]string `json:"yarns"` // names
+	Turns int       `json:"turns"`
+	Words string    `json:"words"`
+}
+
+// NewStanding makes the answer; now is when it is asked for.
+func NewStanding(st *session.Standing, now time.Time) *Standing {
+	a := &Standing{
+		Piece: st.Piece, Row: st.Row, Of: st.Of, BoundOff: st.BoundOff, LastAt: st.LastAt,
+		Hold: st.Hold, Carry: st.Carry, Method: st.Method,
+		Notes: NotesOf(st.Notes), Missed: st.Missed, LongGaps: st.Gaps,
+		PerStitch: st.Pace.PerStitch.Seconds(), SecondsFar: st.Pace.SoFar.Seconds(), SecondsTo: st.Pace.ToCome.Seconds(),
+		st: st, now: now,
+	}
+	if st.Done != nil {
+		a.Done = NewRow(st.Done, RowOptions{})
+	}
+	if st.Next != nil {
+		a.Next = NewRow(st.Next, RowOptions{})
+	}
+	for _, r := range st.Rests {
+		a.Rests = append(a.Rests, Resting{st.Yarns[r.Yarn], r.Until, r.Cut})
+	}
+	for _, t := range st.Turns {
+		one, other := st.Yarns[t.A], st.Yarns[t.B]
+		a.Turns = append(a.Turns, Tangle{[2]string{one, other}, t.Turns, t.Untangle(one, other)})
+	}
+	return a
+}
+
+// NotesOf are notes as they are answered.
+func NotesOf(notes []session.Note) []Note {
+	items := make([]Note, len(notes))
+	for i, n := range notes {
+		items[i] = Note{n.Seq, n.At, n.Row, n.Text, n.Closed}
+	}
+	return items
+}
+
+// Document tells on one screen: where, what the needles should show, how the yarns are held,
+// what is open, what comes next, the time.
+func (a *Standing) Document() document.Document {
+	b := standingBuilder{Standing: a, word: session.RowWord(a.st.Round)}
+	b.where()
+	b.needles()
+	b.yarns()
+	b.open()
+	b.time()
+	b.next()
+	return b.d
+}
+
+// standingBuilder makes the document; pairs are gathered until another block comes.
+type standingBuilder struct {
+	*Standing
+	word  string
+	d     document.Document
+	pairs []document.Pair
+}
+
+func (b *standingBuilder) pair(name, format string, args ...any) {
+	b.pairs = append(b.pairs, document.Pair{Name: name, Text: document.Words(fmt.Sprintf(format, args...))})
+}
+
+func (b *standingBuilder) add(blocks ...document.Block) {
+	if len(b.pairs) > 0 {
+		b.d.Blocks = append(b.d.Blocks, document.Pairs{Pairs: b.pairs})
+		b.pairs = nil
+	}
+	b.d.Blocks = append(b.d.Blocks, blocks...)
+}
+
+func (b *standingBuilder) where() {
+	last := fmt.Sprintf("last worked %s (%s)", ago(b.now.Sub(b.LastAt)), document.DayTime(b.LastAt))
+	text := fmt.Sprintf(": you are on %s %d of %d; %s", b.word, b.Row+1, b.Of, last)
+	switch {
+	case b.BoundOff:
+		text = fmt.Sprintf(": bound off after %s %d of %d; %s", b.word, b.Row, b.Of, last)
+	case b.st.Next == nil:
+		text = fmt.Sprintf(": all %d %ss are worked; %s", b.Of, b.word, last)
+	}
+	b.add(document.Line{Text: document.Named(b.Piece, text), Tone: document.Strong})
+	if next := b.st.Next; next != nil {
+		b.d.Yarns = next.Yarns
+		b.pair("where", "%s", PartWords(next.Part))
+		if next.Begun > 0 {
+			b.pair("begun", "%s", BegunWords(next))
+		}
+	}
+}
+
+// needles shows the last finished row.
+func (b *standingBuilder) needles() {
+	done := b.st.Done
+	if done == nil || b.BoundOff {
+		return
+	}
+	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, document.Counted(done.After, "stitch"))
+	b.d.Yarns = done.Yarns
+	b.add(GlanceBlocks(done)...)
+	if len(done.Often.Runs) > 1 {
+		strip := StripOf(done)
+		strip.Ruler = true
+		b.add(strip)
+	}
+}
+
+// yarns tells where each yarn sits and how to check which is dominant.
+func (b *standingBuilder) yarns() {
+	st := b.st
+	if st.Next == nil {
+		return
+	}
+	b.pair("hold", "%s, %s carry, %s", st.Hold, st.Carry, st.Method)
+	b.pair("yarns", "%s", SeatWords(st.Next, st.Next.YarnPlaces))
+	switch {
+	case st.Done == nil || st.Carry == hold.Rotating.String():
+	case st.Dominant.Known:
+		b.pair("check", "%s", hold.CheckDominant)
+	case st.Dominant.Advice != "":
+		b.pair("check", "%s", st.Dominant.Advice)
+	}
+}
+
+// open tells what is not done with.
+func (b *standingBuilder) open() {
+	for _, n := range b.st.Notes {
+		about := ""
+		if n.Row > 0 {
+			about = fmt.Sprintf(", %s %d", b.word, n.Row)
+		}
+		b.pair("note", "%d%s: %s", n.Seq, about, strings.Join(strings.Fields(n.Text), " "))
+	}
+	if len(b.Missed) > 0 {
+		word := b.word
+		if len(b.Missed) > 1 {
+			word += "s"
+		}
+		b.pair("missed", "catches in %s %s", word, listed(document.Ranges(b.Missed)))
+	}
+	if b.LongGaps > 0 {
+		b.pair("mend", "%s over the limit so far; strandwise review lists what to mend", document.Counted(b.LongGaps, "stretch"))
+	}
+	for _, r := range b.st.Rests {
+		b.pair("rest", "%s", b.st.RestWords(r))
+	}
+	for _, t := range b.Turns {
+		b.pair("turns", "%s", t.Words)
+	}
+}
+
+// next shows the row that comes next, at a glance.
+func (b *standingBuilder) next() {
+	b.add()
+	if b.st.Next != nil {
+		b.add(GlanceBlocks(b.st.Next)...)
+	}
+}
+
+func (b *standingBuilder) time() {
+	pace := b.st.Pace
+	switch {
+	case pace.PerStitch == 0:
+		b.pair("time", "not known yet: it takes two %ss logged as they are knitted", b.word)
+	case pace.ToCome == 0:
+		b.pair("time", "%s so far", document.Spent(pace.SoFar))
+	default:
+		b.pair("time", "%s so far, %s to come at the usual pace", document.Spent(pace.SoFar), roughly(pace.ToCome))
+	}
+}

@@ -1,0 +1,265 @@
+package document
+
+import (
+	"fmt"
+	"strings"
+
+	"strandwise/chart"
+	"strandwise/cmd/paint"
+)
+
+// Strip is one repeat of a row, and perhaps of the row below it, as the chart shows
+// them: column 1 at the right, the row above the row below.
+//
+//	57 x..xxx..x..xxx..x..xxx.. <
+//	   a        b
+//	   20   15   10    5
+//	56 ..xx.xx...xx.xx...xx.xx.
+//	      a            b
+//
+// The numbers count stitches from the side where the row begins; the arrow stands
+// there. What is too wide for the line is cut into pieces of nearly the same width, of
+// whole fives where that leaves no scrap, the piece worked first on top, each with its
+// stitches in front. Aloud it is left out: the row for a glance says the same.
+type Strip struct {
+	Number   int          // of the row, from 1
+	Cells    []chart.Cell // index 0 = column 1; their yarns index those of the document
+	Below    []chart.Cell // of the row below, as long as Cells; nil leaves it out
+	FromLeft bool
+	Signs    [][]string // by column: what stands under the stitch, one below the other; nil is nothing
+	Shaped   []bool     // by column: the stitch is not plain; nil where all are
+	Chosen   []bool     // by column: the stitch is pointed at; nil where none is
+	Ruler    bool       // also where there are no signs
+	Optional bool       // left out where it does not fit one line
+	Only     int        // the piece with this column alone, from 1; 0 for all
+
+	SignsBelow [][]string // Signs of the row below
+}
+
+func (Strip) isBlock() {}
+
+// strip writes a strip.
+func (t *textWriter) strip(s Strip) {
+	l := stripLines{Strip: s, t: t}
+	l.measure()
+	cuts := evenCuts(len(s.Cells), l.most)
+	if s.Optional && len(cuts) > 2 {
+		return
+	}
+	for i, from := range cuts[:len(cuts)-1] {
+		if s.Only == 0 || from <= l.at(s.Only-1) && l.at(s.Only-1) < cuts[i+1] {
+			l.piece(from, cuts[i+1])
+		}
+	}
+}
+
+// stripLines writes the lines of a strip. Columns are counted here from where the
+// row begins, from 0: the first is column 1 of the chart, or for a row from the left
+// its last.
+type stripLines struct {
+	Strip
+	t      *textWriter
+	cell   int   // columns of the screen a stitch takes
+	most   int   // stitches in a line, as many as can be
+	label  int   // columns of the row number
+	number []int // of the stitch in each column, from 1; 0 in an empty cell
+}
+
+// arrowRoom is what the arrow takes: a blank and a mark.
+const arrowRoom = 2
+
+func (l *stripLines) measure() {
+	l.cell = 1
+	for _, y := range l.t.yarns {
+		l.cell = max(l.cell, paint.Width(string(y.Symbol)))
+	}
+	for _, signs := range append(l.Signs[:len(l.Signs):len(l.Signs)], l.SignsBelow...) {
+		for _, sign := range signs {
+			l.cell = max(l.cell, paint.Width(sign))
+		}
+	}
+	l.label = len(fmt.Sprint(l.Number))
+	room := (l.t.look.Width - l.label - 1 - arrowRoom) / l.cell
+	l.most = max(1, len(l.Cells))
+	if room < l.most {
+		l.most = max(5, room/5*5)
+	}
+	next := 0
+	for i := range l.Cells {
+		n := 0
+		if !l.Cells[l.at(i)].IsEmpty() {
+			next++
+			n = next
+		}
+		l.number = append(l.number, n)
+	}
+}
+
+// evenCuts is where to cut n columns into pieces of at most most, a number of fives: as
+// few as can be, of whole fives unless that leaves less than three columns for the
+// last. It begins with 0 and ends with n.
+func evenCuts(n, most int) []int {
+	pieces := max(1, (n+most-1)/most)
+	fives := ((n+pieces-1)/pieces + 4) / 5 * 5
+	whole := n-fives*(pieces-1) >= 3
+	cuts := make([]int, pieces+1)
+	for i := range cuts {
+		cuts[i] = i * n / pieces
+		if whole {
+			cuts[i] = min(n, i*fives)
+		}
+	}
+	return cuts
+}
+
+// at is the index into the cells of a column counted from where the row begins.
+func (l *stripLines) at(i int) int {
+	if l.FromLeft {
+		return len(l.Cells) - 1 - i
+	}
+	return i
+}
+
+// shown lists the columns from and to (the last not included) as they stand on the
+// screen, left to right.
+func (l *stripLines) shown(from, to int) []int {
+	columns := make([]int, 0, to-from)
+	for i := from; i < to; i++ {
+		columns = append(columns, i)
+	}
+	if !l.FromLeft {
+		for i, j := 0, len(columns)-1; i < j; i, j = i+1, j-1 {
+			columns[i], columns[j] = columns[j], columns[i]
+		}
+	}
+	return columns
+}
+
+func (l *stripLines) piece(from, to int) {
+	columns, quiet := l.shown(from, to), l.t.look.Paint.Quiet
+	if to-from < len(l.Cells) {
+		l.t.lines(quiet(l.span(from, to)))
+	}
+	left, right := l.arrows(from)
+	l.t.lines(quiet(fmt.Sprintf("%*d ", l.label, l.Number)) + left + l.cells(l.Cells, columns) + quiet(right))
+	margin := strings.Repeat(" ", l.label+1+paint.Width(left))
+	signs := l.signs(columns, l.marked())
+	for _, line := range signs {
+		l.t.lines(margin + line)
+	}
+	if l.Ruler || len(signs) > 0 {
+		if ruler := l.ruler(columns, len(margin)); ruler != "" {
+			l.t.lines(quiet(ruler))
+		}
+	}
+	if l.Below != nil {
+		l.t.lines(quiet(fmt.Sprintf("%*d ", l.label, l.Number-1)+strings.Repeat(" ", paint.Width(left))) + l.cells(l.Below, columns))
+		for _, line := range l.signs(columns, l.SignsBelow) {
+			l.t.lines(quiet(margin + line))
+		}
+	}
+}
+
+// marked is the signs with the marks of shaped stitches where nothing else stands, and of the
+// one pointed at below all.
+func (l *stripLines) marked() [][]string {
+	signs := make([][]string, len(l.Cells))
+	for i := range signs {
+		if l.Signs != nil {
+			signs[i] = l.Signs[i]
+		}
+		if l.Shaped != nil && l.Shaped[i] && len(signs[i]) == 0 {
+			signs[i] = []string{l.t.look.Marks.Shape}
+		}
+		if l.Chosen != nil && l.Chosen[i] {
+			signs[i] = append(signs[i][:len(signs[i]):len(signs[i])], l.t.look.Marks.Chose)
+		}
+	}
+	return signs
+}
+
+// span names the stitches of a piece.
+func (l *stripLines) span(from, to int) string {
+	first, last := 0, 0
+	for _, n := range l.number[from:to] {
+		if n > 0 && first == 0 {
+			first = n
+		}
+		last = max(last, n)
+	}
+	if first == 0 {
+		return "no stitches"
+	}
+	if first == last {
+		return fmt.Sprintf("stitch %d", first)
+	}
+	return fmt.Sprintf("stitches %d to %d", first, last)
+}
+
+// arrows gives the arrow, on the side where the row begins, and the room it takes
+// where it is not.
+func (l *stripLines) arrows(from int) (left, right string) {
+	switch {
+	case l.FromLeft && from == 0:
+		return l.t.look.Marks.Right + " ", ""
+	case l.FromLeft:
+		return "  ", ""
+	case from == 0:
+		return "", " " + l.t.look.Marks.Left
+	}
+	return "", ""
+}
+
+// cells sets stitches as symbols on their colors, each run of one yarn as a whole.
+func (l *stripLines) cells(cells []chart.Cell, columns []int) string {
+	var out strings.Builder
+	for i := 0; i < len(columns); {
+		yarn, end := cells[l.at(columns[i])].Yarn, i
+		for end < len(columns) && cells[l.at(columns[end])].Yarn == yarn {
+			end++
+		}
+		if yarn == chart.NoYarn {
+			out.WriteString(l.t.look.Paint.Quiet(strings.Repeat(paint.Pad(l.t.look.Marks.Blank, l.cell), end-i)))
+		} else {
+			symbols := strings.Repeat(paint.Pad(string(l.t.yarns[yarn].Symbol), l.cell), end-i)
+			out.WriteString(l.t.chip(symbols, yarn))
+		}
+		i = end
+	}
+	return out.String()
+}
+
+// signs sets signs under their stitches, as many lines as there are signs under one.
+func (l *stripLines) signs(columns []int, signs [][]string) []string {
+	var lines []string
+	for i := 0; signs != nil; i++ {
+		var out strings.Builder
+		for _, column := range columns {
+			sign := ""
+			if under := signs[l.at(column)]; i < len(under) {
+				sign = under[i]
+			}
+			out.WriteString(paint.Pad(sign, l.cell))
+		}
+		line := strings.TrimRight(out.String(), " ")
+		if line == "" {
+			break
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// ruler numbers every fifth stitch; the last digit stands under it. The margin in
+// front takes up digits that stick out.
+func (l *stripLines) ruler(columns []int, margin int) string {
+	line := []byte(strings.Repeat(" ", margin+len(columns)*l.cell))
+	for screen, i := range columns {
+		if n := l.number[i]; n > 0 && n%5 == 0 {
+			digits := fmt.Sprint(n)
+			end := margin + screen*l.cell + 1
+			copy(line[max(0, end-len(digits)):end], digits)
+		}
+	}
+	return strings.TrimRight(string(line), " ")
+}

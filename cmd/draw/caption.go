@@ -1,0 +1,76 @@
+package draw
+
+import (
+	"fmt"
+	"strings"
+)
+
+// name gives the picture its name and description.
+func (v *view) name(part string) {
+	side := "right side"
+	if v.wrong {
+		side = "wrong side"
+	}
+	v.Name = fmt.Sprintf("%s, %s, %ss %d to %d%s", v.k.Piece.State.Setup.Name, side, v.k.rowWord(), v.win.rowFrom, v.win.rowTo, part)
+	if v.k.Across > 0 {
+		v.Name += ", one repeat"
+	}
+	if v.win.columns() < v.k.Columns() {
+		v.Name += fmt.Sprintf(", columns %d to %d", v.win.columnFrom+1, v.win.columnTo+1)
+	}
+	v.Description = v.describe()
+}
+
+// describe says what a picture shows, for those who do not see it.
+func (v *view) describe() string {
+	var b strings.Builder
+	side := "Right side, drawn as a chart with column 1 at the right"
+	if v.wrong {
+		side = "Wrong side, as it lies in the hand with column 1 at the left"
+	}
+	fmt.Fprintf(&b, "%s: %ss %d to %d, columns %d to %d.", side, v.k.rowWord(), v.win.rowFrom, v.win.rowTo, v.win.columnFrom+1, v.win.columnTo+1)
+	counts := v.markCounts()
+	if v.k.Planned {
+		fmt.Fprintf(&b, " %s to make.", plural(counts[AsPlanned], "catch", "catches"))
+		return b.String()
+	}
+	fmt.Fprintf(&b, " Of the catches of these %ss %d were made as planned, %d planned and not made, %d made and not planned.",
+		v.k.rowWord(), counts[AsPlanned], counts[NotMade], counts[Unplanned])
+	if n := len(v.k.Mends); v.wrong {
+		fmt.Fprintf(&b, " %s over the limit in the whole piece, listed by number.", plural(n, "gap", "gaps"))
+	}
+	return b.String()
+}
+
+// scale draws a bar of a whole length of the fabric, true by the gauge. It returns the height
+// it takes.
+func (v *view) scale(top float64) float64 {
+	g, text := v.k.gauge(), v.legendLetter()
+	if g.IsZero() {
+		v.label("legend-text", v.left, top+text, text, Start, "No gauge is known: stitches are drawn square and there is no scale.")
+		return text * 1.8
+	}
+	unit, mm := "cm", 10.0
+	if v.inches {
+		unit, mm = "in", 25.4
+	}
+	n := 1
+	for _, longer := range []int{2, 5, 10} {
+		if float64(longer)*mm/g.StitchWidth()*v.cell.X <= v.bodyWidth()*0.6 {
+			n = longer
+		}
+	}
+	length := float64(n) * mm / g.StitchWidth() * v.cell.X
+	y, ink := top+text*0.7, Ink{Stroke: &Black, Width: text * 0.12}
+	v.line("scale", ink, Point{v.left, y}, Point{v.left + length, y})
+	for i := 0; i <= n; i++ {
+		x := v.left + length*float64(i)/float64(n)
+		v.line("scale", ink, Point{x, y - text*0.35}, Point{x, y + text*0.35})
+	}
+	note := fmt.Sprintf("%d %s of the fabric", n, unit)
+	if g.RowHeight() == 0 {
+		note += "; the gauge tells no rows, so stitches are drawn square"
+	}
+	v.label("legend-text", v.left+length+text*0.6, y+text*0.36, text, Start, note)
+	return text * 1.8
+}

@@ -1,0 +1,131 @@
+package draw
+
+import (
+	"strandwise/floats"
+	"strandwise/session"
+)
+
+// Mark is a catch to be drawn.
+type Mark struct {
+	session.Mark
+	State State
+}
+
+// State tells what became of a catch.
+type State uint8
+
+// The states.
+const (
+	AsPlanned State = iota // shown and made; in a plan, to be made
+	NotMade                // shown, not made on this stitch
+	Unplanned              // made, not shown on this stitch
+)
+
+// String is the word for the state in the facts of a drawing.
+func (s State) String() string { return [...]string{"planned-made", "planned", "made"}[s] }
+
+// markStates joins two lists in order.
+func markStates(shown, used []session.Mark) []Mark {
+	var marks []Mark
+	for len(shown) > 0 || len(used) > 0 {
+		switch {
+		case len(used) == 0 || len(shown) > 0 && shown[0].Compare(used[0]) < 0:
+			marks, shown = append(marks, Mark{shown[0], NotMade}), shown[1:]
+		case len(shown) == 0 || used[0].Compare(shown[0]) < 0:
+			marks, used = append(marks, Mark{used[0], Unplanned}), used[1:]
+		default:
+			marks, shown, used = append(marks, Mark{used[0], AsPlanned}), shown[1:], used[1:]
+		}
+	}
+	return marks
+}
+
+// entry is the edge between columns at which a stitch over all repeats, from 1, is entered.
+func (v *view) entry(row, stitch int) float64 {
+	column := float64(session.ColumnOf(v.row(row), stitch) - 1)
+	if v.row(row).FromLeft {
+		return column + 1
+	}
+	return column
+}
+
+// onward is +1 where the row goes towards higher columns, else -1.
+func (v *view) onward(row int) float64 {
+	if v.row(row).FromLeft {
+		return -1
+	}
+	return 1
+}
+
+// anchor is where a catch holds its yarn: in the middle of its stitch, or for a twist just
+// before it.
+func (v *view) anchor(row, stitch int) float64 {
+	if v.k.twist(row) {
+		return v.entry(row, stitch)
+	}
+	return v.entry(row, stitch) + v.onward(row)/2
+}
+
+// sees reports whether something between two edges shows in the window.
+func (v *view) sees(a, b float64) bool {
+	return max(a, b) > float64(v.win.columnFrom)-0.5 && min(a, b) < float64(v.win.columnTo)+1.5
+}
+
+// mark draws a catch with its state told by its shape.
+func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
+	data := append(v.k.spotData(row, m.Stitch, m.Yarn), Datum{"catch", m.State.String()})
+	v.markAt("catch", m.State, at, radius, ink, data...)
+}
+
+// markKinds are the kinds of shape that tell the states.
+var markKinds = [...]ShapeKind{AsPlanned: Disc, NotMade: Line, Unplanned: Line}
+
+// markAt draws the sign of a state: a disc where a catch was made as planned, a cross where
+// it was planned and not made, a diamond where it was made and not planned.
+func (v *view) markAt(class string, state State, at Point, radius float64, ink Ink, data ...Datum) {
+	points := []Point{at}
+	switch state {
+	case NotMade:
+		r := radius * 0.9
+		ink = Ink{Stroke: ink.Stroke, Width: radius * 0.5}
+		points = []Point{{at.X - r, at.Y - r}, {at.X + r, at.Y + r}, at, {at.X - r, at.Y + r}, {at.X + r, at.Y - r}}
+	case Unplanned:
+		r := radius * 1.35
+		points = []Point{{at.X - r, at.Y}, {at.X, at.Y - r}, {at.X + r, at.Y}, {at.X, at.Y + r}, {at.X - r, at.Y}}
+	}
+	v.add(Shape{Kind: markKinds[state], Class: class, Points: points, Radius: radius, Ink: ink, Data: data})
+}
+
+// eachMark visits the catches of a row that show, with the edge between columns they stand at.
+func (v *view) eachMark(row int, do func(m Mark, edge float64)) {
+	for _, m := range v.k.Marks[row-1] {
+		if m.Stitch > v.row(row).Stitches() {
+			continue
+		}
+		if edge := v.anchor(row, m.Stitch); v.sees(edge, edge) {
+			do(m, edge)
+		}
+	}
+}
+
+// catchesOnChart marks the catches, filled with the color of the yarn caught.
+func (v *view) catchesOnChart() {
+	radius := min(v.cell.X, v.cell.Y) * 0.24
+	v.eachRow(func(row int, r *floats.Row) {
+		v.eachMark(row, func(m Mark, edge float64) {
+			stitch := r.InOrder()[(m.Stitch-1)%r.RepeatStitches()]
+			ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: against(v.yarns[stitch.Yarn].Color), Width: radius * 0.4}
+			v.mark(m, row, Point{v.x(edge), v.y(row) + v.cell.Y/2}, radius, ink)
+		})
+	})
+}
+
+// markCounts counts the catches of the window by state.
+func (v *view) markCounts() (counts [len(markKinds)]int) {
+	for row := v.win.rowFrom; row <= v.win.rowTo; row++ {
+		for _, m := range v.k.Marks[row-1] {
+			counts[m.State]++
+		}
+	}
+	return counts
+}

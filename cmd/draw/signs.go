@@ -1,0 +1,91 @@
+package draw
+
+import (
+	"strandwise/chart"
+	"strandwise/floats"
+)
+
+// stitchStrokes are the strokes that stand for stitches, in a square from 0 to 1, y down. They follow
+// the lean of the stitch on the right side; the legend names those in use.
+var stitchStrokes = [...][][]Point{
+	chart.Purl:  {{{0.3, 0.5}, {0.7, 0.5}}},
+	chart.Slip:  {{{0.5, 0.25}, {0.5, 0.75}}},
+	chart.K2tog: {{{0.25, 0.8}, {0.75, 0.2}}},
+	chart.Ssk:   {{{0.25, 0.2}, {0.75, 0.8}}},
+	chart.K3tog: {{{0.15, 0.8}, {0.6, 0.2}}, {{0.4, 0.8}, {0.85, 0.2}}},
+	chart.Sk2p:  {{{0.15, 0.2}, {0.6, 0.8}}, {{0.4, 0.2}, {0.85, 0.8}}},
+	chart.Cdd:   {{{0.2, 0.8}, {0.5, 0.2}, {0.8, 0.8}}, {{0.5, 0.2}, {0.5, 0.8}}},
+	chart.Yo:    {{{0.25, 0.25}, {0.25, 0.75}, {0.75, 0.75}, {0.75, 0.25}}},
+	chart.M1:    {{{0.5, 0.2}, {0.5, 0.8}}, {{0.2, 0.5}, {0.8, 0.5}}},
+	chart.Kfb:   {{{0.2, 0.2}, {0.5, 0.8}, {0.8, 0.2}}},
+}
+
+// signs draws the signs of stitches that are not plain knit, and the ticks that tell yarns
+// apart.
+func (g *grid) signs() {
+	g.eachRow(func(row int, r *floats.Row) {
+		for c := g.win.columnFrom; c <= min(g.win.columnTo, r.Columns()-1); c++ {
+			cell := cellAt(r, c)
+			if cell.IsEmpty() {
+				continue
+			}
+			ink := against(g.shown(cell.Yarn))
+			g.sign(cell.Technique, g.corner(row, c), ink)
+			if g.texture {
+				g.ticks(cell.Yarn, g.corner(row, c), ink)
+			}
+		}
+	})
+}
+
+// sign draws the sign of a stitch into a box of the cell's size with that upper left corner.
+func (g *grid) sign(t chart.Technique, at Point, ink *chart.Color) {
+	for _, stroke := range stitchStrokes[t] {
+		points := make([]Point, len(stroke))
+		for i, p := range stroke {
+			points[i] = Point{at.X + p.X*g.cell.X, at.Y + p.Y*g.cell.Y}
+		}
+		g.line("sign", Ink{Stroke: ink, Width: g.pen}, points...)
+	}
+}
+
+// techniques lists those in the window that have a sign, and whether a place has no stitch.
+func (g *grid) techniques() (used []chart.Technique, empty bool) {
+	seen := map[chart.Technique]bool{}
+	g.eachRow(func(_ int, r *floats.Row) {
+		for _, c := range r.Cells {
+			seen[c.Technique] = seen[c.Technique] || !c.IsEmpty()
+			empty = empty || c.IsEmpty()
+		}
+	})
+	for _, t := range chart.Techniques() {
+		if t != chart.Knit && seen[t] {
+			used = append(used, t)
+		}
+	}
+	return used, empty
+}
+
+// ticks stand at the lower edge of a stitch, as many as its yarn has yarns before it.
+func (g *grid) ticks(yarn int, at Point, ink *chart.Color) {
+	for i := range min(yarn, 5) {
+		x := at.X + g.cell.X*(0.5+0.16*(float64(i)-float64(min(yarn, 5)-1)/2))
+		g.line("ticks", Ink{Stroke: ink, Width: g.cell.X * 0.05}, Point{x, at.Y + g.cell.Y*0.95}, Point{x, at.Y + g.cell.Y*0.72})
+	}
+}
+
+// alikeInGray reports whether two yarns are too close in lightness to be told apart on a gray
+// print.
+func alikeInGray(yarns []chart.Yarn) bool {
+	for i := range yarns {
+		for _, other := range yarns[i+1:] {
+			if d := yarns[i].Color.Lightness() - other.Color.Lightness(); d < grayStep && d > -grayStep {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// grayStep is the difference in lightness L* below which two yarns get ticks: our choice.
+const grayStep = 20

@@ -1,0 +1,112 @@
+package stored
+
+import (
+	"context"
+
+	"strandwise/cmd/frame"
+	"strandwise/floats"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// CastOn begins a piece with more events right after its cast-on: laid out and planned
+// while the store is free, then written in one transaction. The first piece makes the store.
+func CastOn(a *frame.App, ctx context.Context, e *session.CastOn, parts []Part, more []session.Event) (*Piece, error) {
+	p := &Piece{Piece: &session.Piece{}}
+	var err error
+	p.Layout, err = session.LayParts(e.Parts, ChartsOf(parts), floats.Work{Flat: e.Flat, Mirror: e.Mirror})
+	if err != nil {
+		return nil, err
+	}
+	s, err := Store(a)
+	if err != nil {
+		return nil, err
+	}
+	if err := readyFor(a, ctx, s, e.Name); err != nil {
+		return nil, err
+	}
+	task := floats.Task{Limit: e.Limit, Method: e.FloatMethod(), RestLimit: e.RestLimit}
+	if p.Schedule, err = makePlan(a, ctx, p.Layout.Fabric, task); err != nil {
+		return nil, err
+	}
+	err = ChangeOrBegin(a, ctx, s, func(tx *store.Tx) error { return writePiece(a, tx, p, append([]session.Event{e}, more...), parts) })
+	if err != nil {
+		return nil, err
+	}
+	daily(a, ctx, s)
+	CautionIfOther(a, e.Name)
+	return p, nil
+}
+
+// readyFor refuses a name in use before the long work begins.
+func readyFor(a *frame.App, ctx context.Context, s *store.Store, name string) error {
+	if there, err := s.Exists(); err != nil || !there {
+		return err
+	}
+	return s.View(ctx, func(tx *store.Tx) error { return nameFree(tx, name) })
+}
+
+// ChangeOrBegin makes a change and, where there is no store yet, a store that begins with
+// it: both or neither. Another process may be first.
+func ChangeOrBegin(a *frame.App, ctx context.Context, s *store.Store, change func(*store.Tx) error) error {
+	return a.Commit(func() error {
+		there, err := s.Exists()
+		if err != nil {
+			return err
+		}
+		if !there {
+			if err := s.CreateWith(ctx, change); store.ClassOf(err) != store.ClassExists {
+				return err
+			}
+		}
+		return s.Update(ctx, change)
+	})
+}
+
+// writePiece puts a new piece into the store: charts, log, plan; and makes it the
+// piece that commands are about.
+func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts []Part) error {
+	if err := nameFree(tx, events[0].(*session.CastOn).Name); err != nil {
+		return err
+	}
+	if err := PutCharts(tx, parts); err != nil {
+		return err
+	}
+	return beginLog(a, tx, p, events)
+}
+
+// beginLog makes a piece with its first events and its plan, and chooses it.
+func beginLog(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) error {
+	others, err := tx.Pieces()
+	if err != nil {
+		return err
+	}
+	id, err := tx.NewPiece(nil)
+	if err != nil {
+		return err
+	}
+	p.ID, p.State, p.FirstEver = id, &session.State{}, len(others) == 0
+	if err := Log(a, tx, p, events); err != nil {
+		return err
+	}
+	if err := tx.PutCache(PlanName(p.State), p.Schedule.Bytes()); err != nil {
+		return err
+	}
+	return tx.PutSetting(frame.PieceKey, []byte(p.State.Setup.Name))
+}
+
+// PutCharts keeps the charts of new parts; those taken from the store are there.
+func PutCharts(tx *store.Tx, parts []Part) error {
+	for _, part := range parts {
+		if part.Bytes == nil {
+			continue
+		}
+		if _, err := tx.PutChart(part.Bytes); err != nil {
+			return err
+		}
+		if err := keepFile(tx, part); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,154 @@
+package stored
+
+import (
+	"context"
+	"crypto/sha256"
+	"fmt"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"strandwise/chart"
+	"strandwise/cmd/frame"
+	"strandwise/floats"
+	"strandwise/session"
+)
+
+// Part is a part as it was named on the command line, with its chart.
+type Part struct {
+	Ref   session.PartRef
+	Chart *chart.Chart // nil for plain rows
+	Bytes []byte       // of the chart file
+	title string       // of the file in messages
+}
+
+// partMost is the most repeats, copies or plain rows that a part can name.
+const partMost = 100_000
+
+// copies is what may follow a chart file: @12 or @12x2.
+var copies = regexp.MustCompile(`^(.+)@(\d+)(?:x(\d+))?$`)
+
+// plainRows is a symbol and a number of rows.
+var plainRows = regexp.MustCompile(`^([^\d,:@#]):(\d+)$`)
+
+// ReadParts reads the parts of a piece, charts included.
+func ReadParts(a *frame.App, ctx context.Context, words []string) ([]Part, error) {
+	parts := make([]Part, len(words))
+	for i, word := range words {
+		var err error
+		if parts[i], err = ReadPart(a, ctx, word); err != nil {
+			return nil, err
+		}
+	}
+	namePlain(parts)
+	laid := make([]floats.Part, len(parts))
+	for i, p := range parts {
+		laid[i] = p.Ref.Part(p.Chart)
+	}
+	return parts, floats.CheckSize(laid)
+}
+
+// ReadPart reads one part, its chart included.
+func ReadPart(a *frame.App, ctx context.Context, word string) (Part, error) {
+	if m := plainRows.FindStringSubmatch(word); m != nil {
+		rows, err := partCount(word, "rows", m[2])
+		symbol, _ := utf8.DecodeRuneInString(m[1])
+		return Part{Ref: session.PartRef{Plain: symbol, Rows: rows}}, err
+	}
+	if symbol, rest, ok := strings.Cut(word, ":"); ok && utf8.RuneCountInString(symbol) == 1 && !strings.ContainsAny(rest, `/\.`) {
+		return Part{}, frame.Usage("part %s: after a symbol and a colon comes a number of plain rows", word).Hint("%s:4", symbol)
+	}
+	return readChartPart(a, ctx, word)
+}
+
+func readChartPart(a *frame.App, ctx context.Context, word string) (Part, error) {
+	file, repeats, times := word, 1, 1
+	if m := copies.FindStringSubmatch(word); m != nil {
+		var err error
+		file = m[1]
+		if repeats, err = partCount(word, "repeats", m[2]); err != nil {
+			return Part{}, err
+		}
+		if m[3] != "" {
+			if times, err = partCount(word, "times upward", m[3]); err != nil {
+				return Part{}, err
+			}
+		}
+	} else if before, after, ok := strings.Cut(word, "@"); ok {
+		return Part{}, frame.Usage("part %s: after @ comes how often the chart stands in a round, then perhaps x and how often upward; %q is neither", word, after).
+			Hint("%s@12 or %s@12x2", before, before)
+	}
+	data, title, err := a.ReadInput(ctx, file)
+	if err != nil {
+		return Part{}, err
+	}
+	c, err := chart.Parse(title, data)
+	if err != nil {
+		return Part{}, err
+	}
+	name := c.Title
+	if name == "" {
+		name = ChartName(title)
+	}
+	ref := session.PartRef{Name: name, Hash: sha256.Sum256(data), Repeats: repeats, Times: times, Rows: c.Height()}
+	return Part{ref, c, data, title}, nil
+}
+
+func partCount(word, what, digits string) (int, error) {
+	n, err := strconv.Atoi(digits)
+	if err != nil || n < 1 || n > partMost {
+		return 0, frame.Usage("part %s: %s must be a whole number from 1 to %d, not %s", word, what, partMost, digits).Hint("1 or more")
+	}
+	return n, nil
+}
+
+// namePlain names plain rows by their yarn, where a chart tells its name.
+func namePlain(parts []Part) {
+	for i := range parts {
+		ref := &parts[i].Ref
+		if ref.IsPlain() {
+			ref.Name = fmt.Sprintf("plain %s", yarnNamed(parts, ref.Plain))
+		}
+	}
+}
+
+func yarnNamed(parts []Part, symbol rune) string {
+	for _, p := range parts {
+		if p.Chart == nil {
+			continue
+		}
+		if y := p.Chart.YarnIndex(symbol); y != chart.NoYarn {
+			return p.Chart.Yarns[y].Name
+		}
+	}
+	return string(symbol)
+}
+
+// Refs are the parts as a cast-on keeps them.
+func Refs(parts []Part) []session.PartRef {
+	list := make([]session.PartRef, len(parts))
+	for i, p := range parts {
+		list[i] = p.Ref
+	}
+	return list
+}
+
+// ChartsOf finds the charts of parts that are not in the store yet.
+func ChartsOf(parts []Part) session.Charts {
+	return func(hash [32]byte) (*chart.Chart, error) {
+		for _, p := range parts {
+			if p.Ref.Hash == hash && p.Chart != nil {
+				return p.Chart, nil
+			}
+		}
+		return nil, fmt.Errorf("no chart was read with the hash %x", hash)
+	}
+}
+
+// ChartName is the name of a chart file without its folder and ending.
+func ChartName(title string) string {
+	base := filepath.Base(title)
+	return strings.TrimSuffix(base, filepath.Ext(base))
+}

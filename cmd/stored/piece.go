@@ -1,0 +1,204 @@
+package stored
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"strandwise/cmd/frame"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// Piece is a piece taken from the store: its number there, its log folded, laid out
+// and planned.
+type Piece struct {
+	*session.Piece
+	ID        store.PieceID
+	FirstEver bool           // it was cast on just now, as the first piece of its store
+	First     *session.Piece // of a pair, where this is the second and the first is at hand
+}
+
+// CurrentPiece names the piece the commands are about; empty when none was chosen.
+func CurrentPiece(a *frame.App) (string, error) {
+	v, err := a.Settings.Get(frame.PieceKey)
+	return v.Text, err
+}
+
+// Current opens the current piece, whichever the settings in the same state of the
+// store say it is.
+func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
+	name, err := CurrentPiece(a)
+	if err != nil {
+		return nil, err
+	}
+	return Open(tx, name)
+}
+
+// Take reads the current piece. Nothing is written: a plan that is not kept yet is
+// made for this run only.
+func Take(a *frame.App, ctx context.Context) (*Piece, error) {
+	return takeAnd(a, ctx, func(*store.Tx, *Piece) error { return nil })
+}
+
+// TakeWhole is Take for a command that tells of all that was logged, also under plans
+// that no longer hold.
+func TakeWhole(a *frame.App, ctx context.Context) (*Piece, error) {
+	return takeAnd(a, ctx, func(tx *store.Tx, p *Piece) error {
+		p.Remember(storedCharts(tx))
+		return nil
+	})
+}
+
+// takeAnd reads the current piece and looks into the same state of the store.
+func takeAnd(a *frame.App, ctx context.Context, look func(*store.Tx, *Piece) error) (p *Piece, err error) {
+	err = View(a, ctx, func(tx *store.Tx) error {
+		if p, err = Current(a, tx); err != nil {
+			return err
+		}
+		return look(tx, p)
+	})
+	if err != nil {
+		return nil, err
+	}
+	return p, Plan(a, ctx, p)
+}
+
+// Change logs what decide makes of the current piece, all in one transaction:
+// fold, decide, check, append. It returns the piece as it is afterwards. A plan that
+// is not kept yet is made before, while the store is free.
+func Change(a *frame.App, ctx context.Context, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
+	s, err := Store(a)
+	if err != nil {
+		return nil, err
+	}
+	var p *Piece
+	try := func(plan *session.Schedule) error {
+		return a.Commit(func() error {
+			return s.Update(ctx, func(tx *store.Tx) error {
+				p, err = logDecided(a, tx, plan, decide)
+				return err
+			})
+		})
+	}
+	err = try(nil)
+	if needed := (*unplanned)(nil); errors.As(err, &needed) {
+		if err = Plan(a, ctx, needed.piece); err == nil {
+			err = try(needed.piece.Schedule)
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	daily(a, ctx, s)
+	if p.Schedule == nil {
+		err = planAndKeep(a, ctx, s, p)
+	}
+	return p, err
+}
+
+// unplanned tells that a piece has no plan in the store.
+type unplanned struct{ piece *Piece }
+
+func (e *unplanned) Error() string { return "the plan of the piece is not made yet" }
+
+func logDecided(a *frame.App, tx *store.Tx, plan *session.Schedule, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
+	p, err := Current(a, tx)
+	if err != nil {
+		return nil, err
+	}
+	if p.Schedule == nil {
+		if plan == nil {
+			return nil, &unplanned{p.unpaired()}
+		}
+		p.Schedule = plan
+		if err := tx.PutCache(PlanName(p.State), plan.Bytes()); err != nil {
+			return nil, err
+		}
+		p.followFirst()
+	}
+	events, err := decide(p)
+	if err != nil {
+		return nil, err
+	}
+	name := p.State.Setup.Name
+	if err := Log(a, tx, p, events); err != nil {
+		return nil, err
+	}
+	if err := Renamed(tx, p, name); err != nil {
+		return nil, err
+	}
+	return Reopen(tx, p)
+}
+
+// Log appends the events of one command, each checked against the state the one before
+// leaves. Several of them are undone as one.
+func Log(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) error {
+	_, undoing := events[0].(*session.Undone) // each takes its own step back
+	if len(events) > 1 && p.State.Total() > 0 && !undoing { // a cast-on cannot be undone
+		events = slices.Insert(slices.Clone(events), 0, session.Event(&session.Together{Events: len(events)}))
+	}
+	records := p.State.Records()
+	for _, e := range events {
+		kind, payload := session.Encode(e)
+		at := a.Env.Now()
+		seq, err := tx.Append(p.ID, store.Record{Kind: kind, Time: at, Payload: payload})
+		if err != nil {
+			return err
+		}
+		records = append(records, session.Record{Seq: seq, Kind: kind, At: at, Payload: payload})
+	}
+	state, err := session.Fold(records)
+	if refused := (*session.EventError)(nil); errors.As(err, &refused) && refused.Seq > p.State.LastSeq {
+		return refused.Err
+	}
+	if err != nil {
+		return err
+	}
+	p.State = state
+	return KeepInfo(tx, p.ID, p.State)
+}
+
+// Reopen is a piece after its log grew.
+func Reopen(tx *store.Tx, p *Piece) (*Piece, error) {
+	q := &Piece{Piece: &session.Piece{State: p.State}, ID: p.ID, First: p.First}
+	err := lay(tx, q)
+	q.followFirst()
+	return q, err
+}
+
+// daily makes the day's backup after a step; a failure is only told. Damage that the
+// step itself had no need to look at is found here, and so on every day that the piece
+// is worked on.
+func daily(a *frame.App, ctx context.Context, s *store.Store) {
+	_, err := s.DailyBackup(ctx)
+	if err == nil {
+		return
+	}
+	p := frame.Describe(err)
+	fmt.Fprintf(a.Err, "strandwise: the step is saved, but today's backup could not be made: %s\n", p.What)
+	if store.ClassOf(err) == store.ClassDamaged {
+		a.Try("strandwise store check, which names all damage")
+	}
+	a.Try(p.Hints...)
+}
+
+// Round reports whether the piece is worked in the round.
+func (p *Piece) Round() bool { return !p.State.Setup.Flat }
+
+// RowWord is what a row of the piece is called.
+func (p *Piece) RowWord() string { return session.RowWord(p.Round()) }
+
+// ChangeStore makes a change that is no event of a piece, in one transaction.
+func ChangeStore(a *frame.App, ctx context.Context, change func(tx *store.Tx) error) error {
+	s, err := Store(a)
+	if err != nil {
+		return err
+	}
+	if err := a.Commit(func() error { return s.Update(ctx, change) }); err != nil {
+		return err
+	}
+	daily(a, ctx, s)
+	return nil
+}

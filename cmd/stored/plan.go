@@ -1,0 +1,78 @@
+package stored
+
+import (
+	"context"
+	"encoding/hex"
+	"runtime/debug"
+
+	"strandwise/cmd/frame"
+	"strandwise/floats"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// A plan is made outside every transaction, since that may take a while, and kept in the
+// cache of the store under the digest of all it was made from.
+
+// Plan makes the plan of a piece that has none.
+func Plan(a *frame.App, ctx context.Context, p *Piece) error {
+	if p.Schedule != nil {
+		return nil
+	}
+	var err error
+	p.Schedule, err = makePlan(a, ctx, p.Layout.Fabric, p.State.Task())
+	if err == nil {
+		p.followFirst()
+	}
+	return err
+}
+
+// planAndKeep makes the plan of a piece whose last one no longer holds, and keeps it for
+// the commands that follow. One that cannot be kept will be made again.
+func planAndKeep(a *frame.App, ctx context.Context, s *store.Store, p *Piece) error {
+	plan, err := makePlan(a, ctx, p.Layout.Fabric, p.State.Task())
+	if err != nil {
+		return err
+	}
+	_ = s.Update(ctx, func(tx *store.Tx) error { return tx.PutCache(PlanName(p.State), plan.Bytes()) })
+	p.Schedule = plan
+	p.followFirst()
+	return nil
+}
+
+func makePlan(a *frame.App, ctx context.Context, f *floats.Fabric, task floats.Task) (*session.Schedule, error) {
+	plan, err := Planned(a, ctx, f, task)
+	if err != nil {
+		return nil, err
+	}
+	return session.NewSchedule(plan, len(f.Rows)), nil
+}
+
+// PlanName names in the cache the plan of a piece as its log stands.
+func PlanName(s *session.State) []byte {
+	key := s.PlanKey()
+	return []byte("plan " + hex.EncodeToString(key[:]))
+}
+
+// planMemory is what the program is to get by with while a plan is made, in bytes: from
+// there on the collector works harder, before the heap doubles once more.
+const planMemory = 160 << 20
+
+// Planned makes a plan, counting on stderr when it takes long.
+func Planned(a *frame.App, ctx context.Context, f *floats.Fabric, task floats.Task) (*floats.Plan, error) {
+	progress := a.StartProgress("parts of the plan")
+	defer progress.End()
+	task.Progress = progress.Step
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(planMemory))
+	return floats.MakePlan(ctx, f, task)
+}
+
+// Caught counts the planned catches and the rows they are in.
+func (p *Piece) Caught() (catches, rows int) {
+	for row := 1; row <= p.Rows(); row++ {
+		if n := len(p.Schedule.Row(row)); n > 0 {
+			catches, rows = catches+n, rows+1
+		}
+	}
+	return catches, rows
+}

@@ -1,0 +1,49 @@
+package session
+
+import "fmt"
+
+// RowCorrected says that a finished row was caught otherwise than its log says: seen, as it
+// mostly is, a row or two later. It holds until that row is ripped back.
+type RowCorrected struct {
+	Row     int     // from 1, finished
+	Changes Changes // how the catches made differ from those shown; nothing where all were made as shown
+}
+
+// Kind says which event it is.
+func (e *RowCorrected) Kind() Kind { return KindRowCorrected }
+
+func (e *RowCorrected) validate(s *State) error {
+	switch {
+	case !s.begun():
+		return &NotCastOnError{}
+	case e.Row < 1:
+		return checkRange(s.rowWord(), e.Row, 1)
+	case e.Row > s.Row:
+		return &NotDoneError{Row: e.Row, Done: s.Row, Round: s.round()}
+	case !e.Changes.fits(s.DoneRow(e.Row).Shown):
+		return &FieldError{"correction", "changes of catches that were not shown, or two on one stitch", "changes of the catches shown"}
+	}
+	return nil
+}
+
+func (e *RowCorrected) apply(s *State, _ stamp) {
+	done := &s.rows[e.Row-1]
+	changes := e.Changes
+	done.Changes, done.Used = &changes, changes.applied(done.Shown)
+}
+
+func (e *RowCorrected) encode(b []byte) []byte { return e.Changes.encode(appendInt(b, e.Row)) }
+
+func decodeRowCorrected(r *reader) Event {
+	e := &RowCorrected{Row: r.int()}
+	e.Changes = *r.changes()
+	return e
+}
+
+func (e *RowCorrected) words(t historyWords) string {
+	line := fmt.Sprintf("%s %d corrected", t.row(), e.Row)
+	if fates := t.fates(e.Row, t.shownIn(e.Row), e.Changes); fates != "" {
+		return line + ": " + fates
+	}
+	return line + ": all catches made as shown"
+}

@@ -1,0 +1,85 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+)
+
+// A stretch of stitches is told by where it is in its repeat, so that stretches alike in
+// several repeats can be told at once; one over the border of two repeats by both its ends.
+
+// stretch is stitches of one row or two, both ends in.
+type stretch struct{ from, to Spot }
+
+// where tells a stretch as it is in its repeat: "stitches 7 to 15", "stitch 20 to stitch 5 of
+// the next repeat"; over the start of the round by itself.
+func (p *Piece) where(s stretch) string {
+	from, to := p.PlaceOf(s.from.Row, s.from.Stitch), p.PlaceOf(s.to.Row, s.to.Stitch)
+	switch {
+	case s.from.Row != s.to.Row:
+		return fmt.Sprintf("%s to %s %d, %s", p.PlaceWords(s.from.Row, s.from.Stitch), p.rowWord(), s.to.Row, p.PlaceWords(s.to.Row, s.to.Stitch))
+	case from == to:
+		return fmt.Sprintf("stitch %d", from.Stitch)
+	case from.Repeat == to.Repeat:
+		return fmt.Sprintf("stitches %d to %d", from.Stitch, to.Stitch)
+	case to.Repeat == from.Repeat+1:
+		return fmt.Sprintf("stitch %d to stitch %d of the next repeat", from.Stitch, to.Stitch)
+	}
+	return fmt.Sprintf("stitch %d to stitch %d, %d repeats on", from.Stitch, to.Stitch, to.Repeat-from.Repeat)
+}
+
+// whereAll tells stretches of one row that are alike in the repeats in which they begin.
+func (p *Piece) whereAll(alike []stretch) string {
+	s := alike[0]
+	from, to := p.PlaceOf(s.from.Row, s.from.Stitch), p.PlaceOf(s.to.Row, s.to.Stitch)
+	repeats := p.Row(s.from.Row).Repeats
+	switch {
+	case s.from.Row != s.to.Row || repeats == 1:
+		return p.where(s)
+	case len(alike) == repeats:
+		return p.where(s) + " in every repeat"
+	case len(alike) > 1:
+		return p.where(s) + " in " + repeatWords(p.beginIn(alike))
+	case from.Repeat != to.Repeat:
+		return fmt.Sprintf("repeat %d stitch %d to repeat %d stitch %d", from.Repeat, from.Stitch, to.Repeat, to.Stitch)
+	}
+	return p.where(s) + fmt.Sprintf(" in repeat %d", from.Repeat)
+}
+
+// beginIn lists the repeats in which stretches begin.
+func (p *Piece) beginIn(alike []stretch) []int {
+	var repeats []int
+	for _, s := range alike {
+		repeats = append(repeats, p.PlaceOf(s.from.Row, s.from.Stitch).Repeat)
+	}
+	slices.Sort(repeats)
+	return repeats
+}
+
+// alikeGaps is gaps of one yarn that are alike in several repeats of a row.
+type alikeGaps struct {
+	Gap // the first of them
+	all []stretch
+}
+
+// gather puts gaps together that are of one yarn and row, as long, and on the same stitches of
+// their repeats; over the start of the round each stays by itself. They come in the order of
+// their first.
+func (p *Piece) gather(gaps []Gap) []alikeGaps {
+	var all []alikeGaps
+	for _, g := range gaps {
+		at := slices.IndexFunc(all, func(o alikeGaps) bool { return p.alike(o.Gap, g) })
+		if at < 0 {
+			at = len(all)
+			all = append(all, alikeGaps{Gap: g})
+		}
+		all[at].all = append(all[at].all, stretch{g.From, g.To})
+	}
+	return all
+}
+
+func (p *Piece) alike(a, b Gap) bool {
+	return a.From.Row == a.To.Row && b.From.Row == b.To.Row && a.From.Row == b.From.Row && a.Yarn == b.Yarn &&
+		a.Stitches == b.Stitches &&
+		p.PlaceOf(a.From.Row, a.From.Stitch).Stitch == p.PlaceOf(b.From.Row, b.From.Stitch).Stitch
+}

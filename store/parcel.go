@@ -1,0 +1,128 @@
+package store
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Counts tells how many of each a store or an export holds.
+type Counts struct {
+	Charts   int `json:"charts"`
+	Settings int `json:"settings"`
+	Pieces   int `json:"pieces"`
+	Events   int `json:"events"`
+}
+
+// Parcel is all that a store holds but its cache. That of an export is whole and sound, and
+// tells the line each thing stands on.
+type Parcel struct {
+	Name     string // of the file, for messages
+	Charts   []ParcelChart
+	Settings []ParcelSetting
+	Pieces   []*ParcelPiece
+}
+
+// ParcelChart is one chart as it was read.
+type ParcelChart struct {
+	Hash  Hash
+	Bytes []byte
+	Line  int
+}
+
+// ParcelSetting is one setting.
+type ParcelSetting struct {
+	Name  string
+	Value []byte
+	Line  int
+}
+
+// ParcelPiece is one piece with its log.
+type ParcelPiece struct {
+	UID     UID
+	Info    []byte
+	Line    int
+	Records []Record
+	Lines   []int // of the records
+}
+
+func (p *ParcelPiece) tail() Mark {
+	if len(p.Records) == 0 {
+		return Mark{}
+	}
+	return p.Records[len(p.Records)-1].Mark()
+}
+
+func (p *Parcel) counts() Counts {
+	c := Counts{Charts: len(p.Charts), Settings: len(p.Settings), Pieces: len(p.Pieces)}
+	for _, piece := range p.Pieces {
+		c.Events += len(piece.Records)
+	}
+	return c
+}
+
+// Bad is the error that something at a line of the file cannot be taken in.
+func (p *Parcel) Bad(line int, format string, args ...any) error {
+	return &Error{
+		Class: ClassBadInput,
+		Path:  p.Name,
+		Line:  line,
+		What:  fmt.Sprintf(format, args...),
+		Next:  "export the store again and copy the file anew",
+	}
+}
+
+// gather reads everything but the cache, holds every part against what vouches for it, and
+// notes what is wrong. What it gives is good after the transaction too.
+func (tx *Tx) gather(note func(error)) *Parcel {
+	p := &Parcel{}
+	for _, h := range tx.heads() {
+		p.Pieces = append(p.Pieces, tx.gatherPiece(h, note))
+	}
+	if err := tx.sameTally(tallyCharts); err != nil {
+		note(err)
+	}
+	if b, err := tx.bucket(bucketCharts); err == nil {
+		c := b.Cursor()
+		for k, chart := c.First(); k != nil; k, chart = c.Next() {
+			if len(k) != len(Hash{}) {
+				note(damaged("a stored chart has no proper name"))
+				continue
+			}
+			if err := soundChart(Hash(k), chart); err != nil {
+				note(err)
+			}
+			p.Charts = append(p.Charts, ParcelChart{Hash: Hash(k), Bytes: slices.Clone(chart)})
+		}
+	}
+	if err := tx.sameTally(tallySettings); err != nil {
+		note(err)
+		return p
+	}
+	p.Settings = tx.settings()
+	return p
+}
+
+func (tx *Tx) gatherPiece(h listed, note func(error)) *ParcelPiece {
+	info, err := tx.Info(h.id)
+	if err != nil {
+		note(err)
+	}
+	p := &ParcelPiece{UID: h.UID, Info: slices.Clone(info)}
+	for r, err := range tx.Records(h.id) {
+		if err != nil {
+			note(err)
+			continue
+		}
+		r.Payload = slices.Clone(r.Payload)
+		p.Records = append(p.Records, r)
+	}
+	return p
+}
+
+func (tx *Tx) settings() (all []ParcelSetting) {
+	c := tx.btx.Bucket(bucketSettings).Cursor()
+	for name, value := c.First(); name != nil; name, value = c.Next() {
+		all = append(all, ParcelSetting{Name: string(name), Value: slices.Clone(value)})
+	}
+	return all
+}
