@@ -35,5 +35,5 @@ func runChartCheck(ctx context.Context, a *frame.App, t *trial, name string) err
 	if err != nil {
 		return err
 	}
-	return give(a, answer.NewCheck(c, l.fabric, l.task, l.name(), l.from))
+	return write(a, 1, answer.NewCheck(c, l.fabric, l.task, l.name(), l.from))
 }

@@ -15,19 +15,16 @@ func look(a *frame.App) render.Look {
 
 // printSheet prints the sheet of a row.
 func printSheet(a *frame.App, s *session.Sheet, o answer.RowOptions) error {
-	return write(a, answer.NewRow(s, o).Document())
+	return document.Write(a.Out, answer.NewRow(s, o).Document(), look(a))
 }
-
-// write prints a document as the answer.
-func write(a *frame.App, d document.Document) error { return document.Write(a.Out, d, look(a)) }
 
 // words is an answer that people read too.
 type words interface{ Document() document.Document }
 
-// give prints an answer of schema 1: its JSON where a program asks, else its document.
-func give(a *frame.App, answer words) error {
+// write prints an answer: its JSON, of that schema, where a program asks, else its document.
+func write(a *frame.App, schema int, answer words) error {
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, answer)
+		return a.AnswerJSON(schema, answer)
 	}
-	return write(a, answer.Document())
+	return document.Write(a.Out, answer.Document(), look(a))
 }

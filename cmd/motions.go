@@ -64,7 +64,7 @@ func runMotions(ctx context.Context, a *frame.App, o *motionsOptions) error {
 	if !o.all {
 		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
-	return give(a, answer.NewMotions(*m))
+	return write(a, 1, answer.NewMotions(*m))
 }
 
 // motions are those of the knitter's own hands, or of all holds as they usually are.

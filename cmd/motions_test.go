@@ -13,7 +13,7 @@ import (
 	"strandwise/session/hold"
 )
 
-func motionsOf(t *testing.T, args ...string) []answer.GuideMotion {
+func motionsOf(t *testing.T, args ...string) []answer.Motion {
 	t.Helper()
 	got := runMain(t, frame.Env{}, append([]string{"motions", "--json"}, args...)...)
 	require.Zero(t, got.code, got.err)

@@ -29,10 +29,7 @@ func runResume(ctx context.Context, a *frame.App) error {
 		return err
 	}
 	st := p.Standing()
-	if a.Flags.JSON {
-		return a.AnswerJSON(2, answer.NewStanding(st, a.Env.Now()))
-	}
-	if err := write(a, answer.NewStanding(st, a.Env.Now()).Document()); err != nil {
+	if err := write(a, 2, answer.NewStanding(st, a.Env.Now())); err != nil || a.Flags.JSON {
 		return err
 	}
 	switch {

@@ -75,7 +75,7 @@ func runReview(ctx context.Context, a *frame.App, o *reviewOptions) error {
 		}
 		return draw.FabricText(a.Out, draw.WorkedPart(p.Piece, r), o.fabricSide(), from, to, look(a))
 	}
-	return give(a, answer.NewReview(p.Piece, r, inches))
+	return write(a, 2, answer.NewReview(p.Piece, r, inches))
 }
 
 // check refuses what cannot be drawn or written.
@@ -124,7 +124,7 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 	}
 	if o.sheet != "" {
 		sheet := func(w io.Writer) error {
-			page := answer.NewReview(p.Piece, r, inches).Page(render.FabricBlocks(draw.WorkedPart(p.Piece, r), inches))
+			page := answer.NewReview(p.Piece, r, inches).Page(render.FabricBlocks(render.WorkedPart(p.Piece, r), inches))
 			paper := paperNamed(o.paper, inches)
 			return document.WriteHTML(w, page, paper.Width, paper.Height)
 		}
@@ -136,7 +136,7 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 	case o.picture == frame.FromStdin || o.sheet == frame.FromStdin:
 		return nil
 	case a.Flags.JSON:
-		return a.AnswerJSON(1, answer.NewReview(p.Piece, r, inches))
+		return a.AnswerJSON(2, answer.NewReview(p.Piece, r, inches))
 	}
 	sayDrawn(a, p.State.Setup.Name, o)
 	return nil

@@ -53,7 +53,7 @@ func runSwatch(a *frame.App, o *swatchOptions, gauge string) error {
 	if s.Gauge.Unit() == floats.Inch {
 		s.Inches = true
 	}
-	return give(a, answer.NewSwatch(*s))
+	return write(a, 1, answer.NewSwatch(*s))
 }
 
 // swatch reads the gauge and what was asked.

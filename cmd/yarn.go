@@ -75,7 +75,7 @@ func runYarn(ctx context.Context, a *frame.App, o *yarnOptions) error {
 	if err != nil {
 		return err
 	}
-	return give(a, answer.NewYarnNeeds(answer.YarnAsked{
+	return write(a, 1, answer.NewYarn(answer.YarnAsked{
 		Piece: p.State.Setup.Name, Round: !p.Layout.Fabric.Flat, Yarns: p.Layout.Fabric.Yarns,
 		Sum: sum, Supplies: p.Supplies(sum), Yards: yards,
 	}))

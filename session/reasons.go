@@ -132,7 +132,7 @@ func (p *Piece) reasonLine(r Reason, row int, letter string, g *grouping) string
 func (p *Piece) why(r Reason, row int) string {
 	switch {
 	case r.On.Stitch > 0:
-		return fmt.Sprintf("there it would sit right above %s of %s %d", p.catchBelow(row-1, r.On), p.rowWord(), row-1)
+		return fmt.Sprintf("there it would sit right above %s of %s %d", p.catchAt(row-1, r.On), p.rowWord(), row-1)
 	case r.Alike:
 		return "so it stays like the repeats in which it had to move"
 	case r.Over:
@@ -141,9 +141,9 @@ func (p *Piece) why(r Reason, row int) string {
 	return "another catch of its strand had to move, and the gaps are evened"
 }
 
-// catchBelow names a catch made in a row below: by its letter, one that was moved by that with
+// catchAt names a catch made in a row: by its letter, one that was moved by that with
 // which it was shown, an extra one by its stitch.
-func (p *Piece) catchBelow(row int, m Mark) string {
+func (p *Piece) catchAt(row int, m Mark) string {
 	at := p.PlaceOf(row, m.Stitch)
 	for _, c := range p.catchesByRepeat(row)[at.Repeat-1] {
 		if c.Stitch == at.Stitch && c.Yarn == m.Yarn && c.Letter != "" {

@@ -1,9 +1,11 @@
 package session
 
 import (
+	"fmt"
 	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session/hold"
+	"strings"
 )
 
 // Review looks back on a piece, finished or under way: what became of its catches,
@@ -61,14 +63,11 @@ type YarnReview struct {
 	Longest Gap // of all its floats, the first of two alike; none has 0 stitches
 }
 
-// Meeting is two catches in adjacent rows, the upper one at Column and the lower one
-// at Below. Only rows of as many columns meet, and not across the edge.
+// Meeting is two catches in adjacent rows, above each other or one column apart. Only rows of as many columns meet, and not across the edge.
 type Meeting struct {
-	Row       int        `json:"row"`    // the upper one, from 1
-	Column    int        `json:"column"` // from 1
-	Yarn      chart.Yarn `json:"yarn"`
-	Below     int        `json:"column_below"` // from 1
-	YarnBelow chart.Yarn `json:"yarn_below"`
+	Row          int // the upper one, from 1
+	Upper, Under Mark
+	Above        bool // in one column, not in two beside each other
 }
 
 // Review looks back. First is the first of the pair when this piece is the second
@@ -184,14 +183,14 @@ func (r *Review) meet(p *Piece, upper, lower DoneRow) {
 		}
 		for step := -1; step <= 1; step++ {
 			for _, o := range columns[column+step] {
-				r.addMeeting(Meeting{upper.Row, column, r.Yarns[m.Yarn], column + step, r.Yarns[o.Yarn]})
+				r.addMeeting(Meeting{upper.Row, m, o, step == 0})
 			}
 		}
 	}
 }
 
 func (r *Review) addMeeting(m Meeting) {
-	if m.Column == m.Below {
+	if m.Above {
 		r.Stacked = append(r.Stacked, m)
 	} else {
 		r.Near = append(r.Near, m)
@@ -206,4 +205,20 @@ func ColumnOf(r *floats.Row, stitch int) int {
 	}
 	n := r.RepeatStitches()
 	return r.ColumnOf((stitch-1)/n, r.InOrder()[(stitch-1)%n].Column) + 1
+}
+
+// MeetingWords tells where catches meet, a line a row, those alike in several repeats together:
+// "round 12 above round 11: catch a above catch c in every repeat".
+func (p *Piece) MeetingWords(meetings []Meeting) []string {
+	var lines []string
+	for len(meetings) > 0 {
+		row := meetings[0].Row
+		g := p.grouping(row)
+		for ; len(meetings) > 0 && meetings[0].Row == row; meetings = meetings[1:] {
+			m := meetings[0]
+			g.add(p.PlaceOf(row, m.Upper.Stitch).Repeat, p.catchAt(row, m.Upper)+" above "+p.catchAt(row-1, m.Under))
+		}
+		lines = append(lines, fmt.Sprintf("%s %d above %s %d: %s", p.rowWord(), row, p.rowWord(), row-1, strings.Join(g.lines(), ", ")))
+	}
+	return lines
 }

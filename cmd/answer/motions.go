@@ -157,14 +157,14 @@ func (p *motionsProse) derived() bool {
 // Motions is what motions answers, schema 1. Crossings are those a motion leaves in work in the round,
 // with sign: a change of yarn from under is +1. Two make a turn.
 type Motions struct {
-	Motions []GuideMotion `json:"motions"`
+	Motions []Motion `json:"motions"`
 
 	guide Guide
 }
 
-// GuideMotion is one motion. Alternate are the steps of a twist made the other way
+// Motion is one motion. Alternate are the steps of a twist made the other way
 // round, where that serves to take turns out.
-type GuideMotion struct {
+type Motion struct {
 	Hold           string   `json:"hold"`
 	Carry          string   `json:"carry"`
 	Side           string   `json:"side"`
@@ -187,7 +187,7 @@ type GuideMotion struct {
 func NewMotions(g Guide) *Motions {
 	b := &Motions{guide: g}
 	for _, m := range g.List {
-		b.Motions = append(b.Motions, GuideMotion{
+		b.Motions = append(b.Motions, Motion{
 			Hold: m.Hold.String(), Carry: m.Carry.String(), Side: m.Side.String(), Method: m.Method.String(),
 			Carried: m.Carried.String(), Working: m.Working.String(), Steps: m.Steps, Short: m.Short,
 			Alternate: m.Alternate, AlternateShort: m.AlternateShort,

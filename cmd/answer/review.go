@@ -8,8 +8,8 @@ import (
 	"strandwise/session"
 )
 
-// Review is what review answers; its JSON is schema 1. Rows, stitches and columns count
-// from 1, stitches in knitting order over the whole row; yarns are symbols. Lengths are in
+// Review is what review answers; its JSON is schema 2. Rows, repeats and stitches count
+// from 1, stitches in knitting order within the repeat; yarns are symbols. Lengths are in
 // mm, 0 without a gauge; times in seconds.
 type Review struct {
 	Piece    string              `json:"piece"`
@@ -22,8 +22,8 @@ type Review struct {
 	Catches  session.Tally       `json:"catches"`
 	ByRow    []session.RowReview `json:"by_row"`
 	ByYarn   []YarnReview        `json:"by_yarn"`
-	Stacked  []session.Meeting   `json:"stacked"`
-	Near     []session.Meeting   `json:"near"`
+	Stacked  []Meeting           `json:"stacked"`
+	Near     []Meeting           `json:"near"`
 	Mending  []Mend              `json:"mending"` // the most urgent first
 	Turns    []Turns             `json:"turns"`
 	Ripped   int                 `json:"ripped_rows"`
@@ -51,22 +51,29 @@ type YarnReview struct {
 type Gap struct {
 	Yarn     chart.Yarn `json:"yarn"`
 	Kind     string     `json:"kind"`
-	Row      int        `json:"row"`
-	Stitch   int        `json:"stitch"`
-	ToRow    int        `json:"to_row"`
-	ToStitch int        `json:"to_stitch"`
+	From     Spot       `json:"from"`
+	To       Spot       `json:"to"`
 	Stitches int        `json:"stitches"`
 	Limit    int        `json:"limit"`
 	Length   float64    `json:"length_mm"`
 }
 
-// Mend is a gap over the limit; tacks are the stitches behind which to tack the yarn down.
+// Mend is a gap over the limit, or several alike in the repeats of a row, of which it is the
+// first; tacks are the stitches behind which to tack the yarn down.
 type Mend struct {
 	Number int `json:"number"`
 	Gap
-	Tacks []session.Spot `json:"tacks"`
-	Text  string         `json:"text"`
-	How   string         `json:"-"` // how that is done, with the first of its kind
+	Repeats []int  `json:"repeats"` // in which they begin
+	Tacks   []Spot `json:"tacks"`
+	Text    string `json:"text"`
+	How     string `json:"-"` // how that is done, with the first of its kind
+}
+
+// Meeting is two catches in adjacent rows.
+type Meeting struct {
+	Row   int         `json:"row"` // the upper one
+	Upper LoggedCatch `json:"upper"`
+	Below LoggedCatch `json:"below"`
 }
 
 // Turns is how often two yarns are turned about each other.
@@ -116,19 +123,23 @@ type Side struct {
 func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 	a := &Review{
 		Piece: r.Piece, Round: r.Round, Rows: r.Row, Of: r.Of, BoundOff: r.BoundOff, Limit: r.Limit, Gauge: r.Gauge,
-		Catches: r.Catches, ByRow: r.Rows, Stacked: r.Stacked, Near: r.Near, Ripped: r.Ripped,
+		Catches: r.Catches, ByRow: r.Rows, Stacked: meetingsOf(p, r.Stacked), Near: meetingsOf(p, r.Near), Ripped: r.Ripped,
 		Time:     Time{Seconds(r.Pace.PerStitch), Seconds(r.Pace.SoFar), Seconds(r.Pace.ToCome), nil},
 		Cautions: r.Cautions, piece: p, of: r, inches: inches,
 	}
 	for _, y := range r.ByYarn {
 		yarn := YarnReview{Yarn: r.Yarns[y.Yarn], Name: r.Yarns[y.Yarn].Name, Floats: y.Floats, Caught: y.Caught, Catches: y.Catches}
 		if y.Longest.Stitches > 0 {
-			yarn.Longest = newGap(r, y.Longest)
+			yarn.Longest = newGap(p, y.Longest)
 		}
 		a.ByYarn = append(a.ByYarn, yarn)
 	}
 	for _, m := range p.Mends(r) {
-		a.Mending = append(a.Mending, Mend{m.Number, *newGap(r, m.Gap), m.Tacks, m.String(), m.How})
+		mend := Mend{Number: m.Number, Gap: *newGap(p, m.Gap), Repeats: m.Repeats, Text: m.String(), How: m.How}
+		for _, t := range m.Tacks {
+			mend.Tacks = append(mend.Tacks, SpotOf(p, t))
+		}
+		a.Mending = append(a.Mending, mend)
 	}
 	for _, t := range r.Turns {
 		pair := []chart.Yarn{r.Yarns[t.A], r.Yarns[t.B]}
@@ -143,11 +154,19 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 	return a
 }
 
-func newGap(r *session.Review, g session.Gap) *Gap {
+func newGap(p *session.Piece, g session.Gap) *Gap {
 	return &Gap{
-		Yarn: r.Yarns[g.Yarn], Kind: g.Kind.String(), Row: g.From.Row, Stitch: g.From.Stitch,
-		ToRow: g.To.Row, ToStitch: g.To.Stitch, Stitches: g.Stitches, Limit: g.Limit, Length: g.Length,
+		Yarn: p.Layout.Fabric.Yarns[g.Yarn], Kind: g.Kind.String(), From: SpotOf(p, g.From), To: SpotOf(p, g.To),
+		Stitches: g.Stitches, Limit: g.Limit, Length: g.Length,
 	}
+}
+
+func meetingsOf(p *session.Piece, all []session.Meeting) []Meeting {
+	var meetings []Meeting
+	for _, m := range all {
+		meetings = append(meetings, Meeting{m.Row, catchesOf(p, m.Row, []session.Mark{m.Upper})[0], catchesOf(p, m.Row-1, []session.Mark{m.Under})[0]})
+	}
+	return meetings
 }
 
 func newSide(s session.PairSide) Side { return Side{s, Seconds(s.PerStitch), Seconds(s.Time)} }

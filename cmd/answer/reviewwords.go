@@ -28,8 +28,8 @@ func (a *Review) blocks(drawings []d.Block) []d.Block {
 	return slices.Concat(
 		[]d.Block{a.head(), d.Heading{Text: d.Words("Catches"), Sum: d.Words(a.catches())}, a.yarns()},
 		a.mending(), drawings, a.byRow(), a.changes(),
-		section("Stacked, one catch above another", fmt.Sprint(len(a.Stacked)), items(meetings(a.Stacked, a.word()))),
-		section("Near, one column apart", fmt.Sprint(len(a.Near)), items(meetings(a.Near, a.word()))),
+		section("Stacked, one catch above another", fmt.Sprint(len(a.Stacked)), items(a.piece.MeetingWords(a.of.Stacked))),
+		section("Near, one column apart", fmt.Sprint(len(a.Near)), items(a.piece.MeetingWords(a.of.Near))),
 		section("Turns", "", a.turns()),
 		section("Time", a.time(), a.sittings()),
 		section("Beside its pair", "", a.pair()),
@@ -94,7 +94,7 @@ func (a *Review) yarns() d.Items {
 			if g.Length > 0 {
 				text += ", " + d.Length(g.Length, a.inches)
 			}
-			text += fmt.Sprintf(", in %s %d", a.word(), g.Row)
+			text += fmt.Sprintf(", in %s %d", a.word(), g.From.Row)
 		}
 		list.Items = append(list.Items, d.Item{Text: d.Named(y.Name, text)})
 	}
@@ -109,7 +109,7 @@ func (a *Review) mending() []d.Block {
 	for _, m := range a.Mending {
 		list.Items = append(list.Items, d.Item{Text: d.Words(m.Text), More: d.Words(m.How)})
 	}
-	return section("To mend, the most urgent first", d.Counted(len(a.Mending), "gap")+" over the limit", list)
+	return section("To mend, the most urgent first", d.Counted(len(a.of.Mending), "gap")+" over the limit", list)
 }
 
 // byRow lists the catches made, rows alike together.
@@ -159,27 +159,6 @@ func (a *Review) changes() []d.Block {
 		list.Items = append(list.Items, d.Item{Text: line})
 	}
 	return section("Otherwise than planned", "", list)
-}
-
-// meetings are the places of meetings, a line for each row: "round 12 above round 11:
-// columns 3, 8 on 9", the first with its catch right above, the second beside it.
-func meetings(all []session.Meeting, word string) []string {
-	var lines []string
-	for len(all) > 0 {
-		row, places, noun := all[0].Row, []string{}, "columns"
-		for ; len(all) > 0 && all[0].Row == row; all = all[1:] {
-			place := fmt.Sprint(all[0].Column)
-			if below := all[0].Below; below != all[0].Column {
-				place += fmt.Sprintf(" on %d", below)
-			}
-			places = append(places, place)
-		}
-		if len(places) == 1 {
-			noun = "column"
-		}
-		lines = append(lines, fmt.Sprintf("%s %d above %s %d: %s %s", word, row, word, row-1, noun, strings.Join(places, ", ")))
-	}
-	return lines
 }
 
 func (a *Review) turns() d.Items {

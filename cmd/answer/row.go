@@ -23,7 +23,7 @@ type Row struct {
 	Method        string       `json:"method"` // weave, on its stitch; or twist, just before it
 	Limit         int          `json:"limit"`  // longest gap in stitches
 	Begun         *Place       `json:"begun"`  // the last stitch worked; null where the row is not begun
-	Yarns         []Yarn       `json:"yarns"`
+	Yarns         []RowYarn    `json:"yarns"`
 	Repeats       int          `json:"repeats"`
 	Catches       []RowCatch   `json:"catches"` // as shown, each once, by letter
 	Worked        []RowRepeats `json:"worked"`  // what most repeats are like, then the others
@@ -36,7 +36,7 @@ type Row struct {
 	Moves         []YarnPlace  `json:"moves"` // seats that changed
 	Notes         []RowNote    `json:"notes"`
 	Twin          *Twin        `json:"twin"` // null when no earlier row begins alike
-	Motions       []Motion     `json:"motions"`
+	Motions       []RowMotion  `json:"motions"`
 	Cautions      []string     `json:"cautions"`
 	Reasons       []string     `json:"reasons"` // why catches are moved, in words
 
@@ -59,8 +59,8 @@ type Part struct {
 // Place is a stitch of a row.
 type Place = session.Place
 
-// Yarn is a yarn of the piece; its color is #RRGGBB.
-type Yarn struct {
+// RowYarn is a yarn of the piece; its color is #RRGGBB.
+type RowYarn struct {
 	Symbol string `json:"symbol"`
 	Name   string `json:"name"`
 	Color  string `json:"color"`
@@ -110,8 +110,8 @@ type Twin struct {
 	PartsAt int `json:"parts_at"` // stitch at which they part; 0 when alike throughout
 }
 
-// Motion is how some catches are made.
-type Motion struct {
+// RowMotion is how some catches are made.
+type RowMotion struct {
 	Letters  []string `json:"letters"`
 	Yarns    []string `json:"yarns"` // those it catches
 	Place    string   `json:"place"` // where they sit
@@ -181,7 +181,7 @@ func (r *Row) fill(s *session.Sheet) {
 	r.YarnPlaces, r.Moves = places(s.YarnPlaces), places(s.Moves)
 	for i := range s.Motions {
 		m := &s.Motions[i]
-		b := Motion{
+		b := RowMotion{
 			Letters: m.Letters, Place: m.Carried.String(), Method: m.Method.String(), Steps: m.StepsFor(m.Way), Short: m.ShortFor(m.Way),
 			Known: m.Known, Attested: m.Attested.String(), Caution: m.Caution(),
 		}
@@ -192,10 +192,10 @@ func (r *Row) fill(s *session.Sheet) {
 	}
 }
 
-func yarnsOf(yarns []chart.Yarn) []Yarn {
-	all := make([]Yarn, len(yarns))
+func yarnsOf(yarns []chart.Yarn) []RowYarn {
+	all := make([]RowYarn, len(yarns))
 	for i, y := range yarns {
-		all[i] = Yarn{string(y.Symbol), y.Name, y.Color.String()}
+		all[i] = RowYarn{string(y.Symbol), y.Name, y.Color.String()}
 	}
 	return all
 }

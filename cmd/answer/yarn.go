@@ -25,7 +25,7 @@ const metresAYard = 0.9144
 
 // Document tells what a piece takes of each yarn, part by part, what is done and to come,
 // and how far the balls reach.
-func (a *YarnNeeds) Document() d.Document {
+func (a *Yarn) Document() d.Document {
 	y := a.of
 	p := &yarnProse{y: y}
 	p.heading(d.Named(y.Piece, fmt.Sprintf(": yarn for %s, %d done", p.rows(y.Sum.Rows()), y.Sum.Row)))
@@ -157,9 +157,9 @@ func (p *yarnProse) ball(b *session.BallNoted) string {
 	return "Ball: " + strings.Join(words, ", ") + "."
 }
 
-// YarnNeeds is what yarn answers, schema 1: what a piece takes of each yarn. Lengths are in meters, weights in
+// Yarn is what yarn answers, schema 1: what a piece takes of each yarn. Lengths are in meters, weights in
 // grams, 0 where not known; the loop is in mm. Parts are scaled as the totals are.
-type YarnNeeds struct {
+type Yarn struct {
 	Piece  string   `json:"piece"`
 	Row    int      `json:"row"`
 	Rows   int      `json:"rows"`
@@ -194,9 +194,9 @@ type YarnOf struct {
 	DyeLots    []string   `json:"dye_lots"`
 }
 
-// NewYarnNeeds is the answer for a piece.
-func NewYarnNeeds(y YarnAsked) *YarnNeeds {
-	b := &YarnNeeds{
+// NewYarn is the answer for a piece.
+func NewYarn(y YarnAsked) *Yarn {
+	b := &Yarn{
 		of:    y,
 		Piece: y.Piece, Row: y.Sum.Row, Rows: y.Sum.Rows(), Gauge: y.Sum.Gauge.String(), Finish: y.Sum.Finish.String(), Loop: hundredths(y.Sum.Loop),
 	}

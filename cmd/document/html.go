@@ -108,8 +108,12 @@ func (p *pageWriter) block(b Block) {
 	case Table:
 		p.table(b)
 	case Row:
-		p.row(b)
-	case Strip: // pages have pictures in its stead
+		runs := make([]Text, len(b.Runs))
+		for i, run := range b.Runs {
+			runs[i] = run.Text
+		}
+		p.line("p", "", joined(Text{{Text: b.Head + " ", Tone: Strong}}, runs, " "))
+	case Strip: // a page has it as a picture
 	case Picture:
 		p.drawings++
 		p.raw("<figure>\n")
@@ -139,14 +143,6 @@ func (p *pageWriter) heading(b Heading) {
 	if len(b.Sum) > 0 {
 		p.line("p", "", b.Sum)
 	}
-}
-
-func (p *pageWriter) row(b Row) {
-	text := Text{{Text: b.Head, Tone: Strong}}
-	for _, run := range b.Runs {
-		text = append(append(text, Span{Text: " "}), run.Text...)
-	}
-	p.line("p", "", text)
 }
 
 func (p *pageWriter) items(b Items) {

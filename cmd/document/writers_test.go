@@ -74,9 +74,11 @@ var told = Document{
 			Columns: []Column{{Name: "round", Number: true}, {Name: "catches"}},
 			Rows:    [][]Text{{Words("5"), Words("oat 8")}, {Words("12"), Words("fjord 3, and oat 1 beside them, which was not planned")}},
 		},
-		Row{Number: "5", Head: "5:", Aloud: "round 5", Runs: []Run{
-			{Text{{Text: "3 oat", Yarn: 1}, {Text: ","}}, "3 oat"}, {Text{{Text: "11 fjord", Yarn: 2}, {Text: " (oat on 6)"}}, "11 fjord, oat caught on 6"},
+		Row{Number: "5", Head: "5, 6 times:", Aloud: "round 5 of 40; 6 times", Runs: []Run{
+			{Text{{Text: "3 oat", Yarn: 1}, {Text: ","}}, "3 oat"},
+			{Text{{Text: "11 fjord", Yarn: 2}, {Text: " "}, {Text: "(5,", Whole: true}, {Text: " "}, {Text: "catch a,", Whole: true}, {Text: " "}, {Text: "5)", Whole: true}}, "11 fjord: 5, catch A on the next, 5"},
 		}},
+		Strip{Number: 5, Cells: []chart.Cell{{}, {Yarn: 1}}, Signs: [][]string{{"a"}, nil}},
 	},
 }
 
@@ -103,7 +105,7 @@ Catches by round
       5  oat 8
      12  fjord 3, and oat 1 beside them,
          which was not planned
-  5: 3 oat, 11 fjord (oat on 6)
+5: 3 oat, 11 fjord (oat on 6)
 `, written(t, 40, paint.None))
 }
 
@@ -147,10 +149,9 @@ round
     which was
     not
     planned
-  5: 3 oat,
-  5: 11 fjord
-  5: (oat on
-  5: 6)
+5: 3 oat,
+5: 11 fjord
+5: (oat on 6)
 `, written(t, 14, paint.None))
 }
 
@@ -160,7 +161,7 @@ func TestTextInColor(t *testing.T) {
 	text := written(t, 80, paint.True)
 	assert.Contains(t, text, "\x1b[1mmitten: 5 of 40 rounds\x1b[22m\n")
 	assert.Regexp(t, `\x1b\[48;2;0;0;128;[0-9;]*m9 fjord\x1b\[[0-9;]*m and \x1b\[1m▲`, text)
-	assert.Regexp(t, `\x1b\[1m  5: \x1b\[22m\x1b\[48;2;0;0;0;[0-9;]*m3 oat\x1b\[[0-9;]*m\x1b\[1m,`, text)
+	assert.Regexp(t, `\x1b\[1m5: \x1b\[22m\x1b\[48;2;0;0;0;[0-9;]*m3 oat\x1b\[[0-9;]*m\x1b\[1m,`, text)
 }
 
 func TestPlain(t *testing.T) {
@@ -179,9 +180,7 @@ Round 5: oat 8.
 Chart rows 2, 5 to 9.
 Round 5, catches oat 8.
 Round 12, catches fjord 3, and oat 1 beside them, which was not planned.
-Round 5.
-3 oat.
-11 fjord, oat caught on 6.
+5: 3 oat, 11 fjord (oat on 6).
 `, b.String())
 }
 

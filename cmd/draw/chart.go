@@ -69,6 +69,11 @@ func Chart(c *chart.Chart, d Drawing) *Scene {
 	return m.Scene
 }
 
+// write writes a text in full black, as small letters on pixels need.
+func (m *chartMaker) write(class string, x, y float64, align Align, text string) {
+	m.text(class, Point{x, y}, letter, align, text, false, &fullBlack)
+}
+
 // gutter is the room for row numbers.
 func (m *chartMaker) gutter() float64 {
 	return float64(len(fmt.Sprint(m.c.Height()))*letter*2/3 + 2*pad)
@@ -86,7 +91,7 @@ func (m *chartMaker) numbers() {
 		if r.FromLeft {
 			x, align = m.left-pad, End
 		}
-		m.label("number", x, m.y(row)+m.cell.Y/2+letter*0.36, letter, align, fmt.Sprint(row))
+		m.write("number", x, m.y(row)+m.cell.Y/2+letter*0.36, align, fmt.Sprint(row))
 	})
 	step := 5
 	for step*m.d.CellWidth < len(fmt.Sprint(m.c.Width()))*letter {
@@ -94,7 +99,7 @@ func (m *chartMaker) numbers() {
 	}
 	for column := 1; column <= m.c.Width(); column++ {
 		if column%step == 0 || column == 1 {
-			m.label("number", m.x(float64(column)-0.5), m.Height+pad+letter, letter, Middle, fmt.Sprint(column))
+			m.write("number", m.x(float64(column)-0.5), m.Height+pad+letter, Middle, fmt.Sprint(column))
 		}
 	}
 }
@@ -117,7 +122,7 @@ func (m *chartMaker) legend() {
 
 func (m *chartMaker) legendLine(text string) {
 	x := m.left + 2*letter + pad
-	m.label("legend", x, m.Height+letter, letter, Start, text)
+	m.write("legend", x, m.Height+letter, Start, text)
 	m.Width = max(m.Width, x+float64(len([]rune(text))*letter*7/10+pad))
 	m.Height += letter + pad
 }

@@ -1,7 +1,10 @@
 // Package draw makes pictures: of charts, of both sides of a knitted piece, of the rows to come.
 //
 // In comes a chart, a piece with what was made of it (Knitted), or the sheet of a row. Each is
-// drawn once as a Scene, a list of shapes with their places and paints; the writers SVG, PNG and
-// PDF know shapes and nothing of knitting. A terminal has no places finer than a character, so
-// its pictures are made from the same charts and pieces directly. Nothing here opens a file.
+// drawn once as a Scene, a list of shapes with their places and paints. Out go bytes: the writers
+// SVG, PNG and PDF know shapes and nothing of knitting. Every picture of stitches begins with the
+// layers of a grid: stitches, lines, signs; a piece has its catches on them, or its strands.
+//
+// A terminal has nothing finer than a character, so ChartText and FabricText write the same
+// charts and pieces directly. Nothing here opens a file or decides about the knitting.
 package draw

@@ -3,6 +3,7 @@ package draw
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -78,4 +79,28 @@ func TestFabricTextInSentences(t *testing.T) {
 	b.Reset()
 	require.NoError(t, FabricText(&b, k, RightSide, 2, 2, bare(1000, true)))
 	assert.Equal(t, "Round 2: 1 oat, 7 fjord, 3 oat, 7 fjord, 3 oat, 7 fjord, 2 oat.\n", b.String())
+}
+
+// A gap to mend has its number where there is room for it between two signs, unless something
+// else stands there: a catch that was not made, or another yarn's strand.
+func TestGapsHaveTheirNumbers(t *testing.T) {
+	numbered := 0
+	for seed := range uint64(80) {
+		p := randomKnitting(seed).knit(t)
+		k := WorkedPart(p, p.Review(nil))
+		for _, m := range k.Mends {
+			number := fmt.Sprint(m.Number)
+			within := func(c Mark) bool { return c.Stitch >= m.From.Stitch && c.Stitch <= m.To.Stitch }
+			beside := func(s span) bool { return s.Yarn != m.Yarn && s.first <= m.To.Stitch && s.last >= m.From.Stitch }
+			if slices.ContainsFunc(k.spans()[m.From.Row-1], beside) || m.From.Row != m.To.Row || m.Stitches < len(number)+2 || slices.ContainsFunc(k.Marks[m.From.Row-1], within) {
+				continue
+			}
+			var b bytes.Buffer
+			require.NoError(t, FabricText(&b, k, WrongSide, m.From.Row, m.From.Row, bare(1000, false)))
+			signs := strings.Split(b.String(), "\n")[1]
+			require.Contains(t, signs, string(warningSign)+number, "seed %d", seed)
+			numbered++
+		}
+	}
+	assert.Greater(t, numbered, 10)
 }

@@ -86,8 +86,8 @@ func (g *grid) shown(yarn int) chart.Color {
 	return g.yarns[yarn].Color
 }
 
-// lines draws the lines between stitches, every fifth and the outermost stronger. Neighboring
-// rows of as many columns share their lines.
+// lines draws the lines between stitches, every fifth stronger, in a piece the outermost too.
+// Neighboring rows of as many columns share their lines.
 func (g *grid) lines() {
 	for row := g.win.rowFrom; row <= g.win.rowTo; {
 		from, columns := row, g.row(row).Columns()
@@ -97,12 +97,12 @@ func (g *grid) lines() {
 		end := min(columns, g.win.columnTo+1)
 		for _, strong := range []bool{false, true} {
 			for c := g.win.columnFrom; c <= end; c++ {
-				if (c%5 == 0 || c == end) == strong {
+				if (c%5 == 0 || c == end && !g.Pixels) == strong {
 					g.rule(strong, Point{g.x(float64(c)), g.y(from - 1)}, Point{g.x(float64(c)), g.y(row - 1)})
 				}
 			}
 			for r := from - 1; r < row; r++ {
-				if (r%5 == 0 || r == row-1 && row > g.win.rowTo) == strong {
+				if (r%5 == 0 || r == row-1 && row > g.win.rowTo && !g.Pixels) == strong {
 					g.rule(strong, Point{g.x(float64(g.win.columnFrom)), g.y(r)}, Point{g.x(float64(end)), g.y(r)})
 				}
 			}

@@ -4,7 +4,7 @@ import (
 	"strandwise/chart"
 )
 
-// Scene is a picture in mm, x to the right and y down from the upper left corner. It is made
+// Scene is a picture in mm or pixels, x to the right and y down from the upper left corner. It is made
 // once; SVG, PNG and PDF write it out, each drawing the same shapes in the same order, later
 // ones over earlier ones.
 type Scene struct {
@@ -23,7 +23,7 @@ type Shape struct {
 	Radius float64 // of a disc
 	Ink
 	Text   string
-	Size   float64 // height of the letters' em in mm
+	Size   float64 // height of the letters' em
 	Align  Align
 	Bold   bool
 	Inside []Shape // of a clip
@@ -46,7 +46,7 @@ const (
 // Ink is how a shape is painted; nil leaves it out.
 type Ink struct {
 	Fill, Stroke *chart.Color
-	Width        float64 // of the stroke in mm
+	Width        float64 // of the stroke
 	Dash         float64 // length of dashes and of the spaces between them; 0 is an unbroken stroke
 }
 

@@ -5,19 +5,20 @@ import (
 	"strandwise/floats"
 )
 
-// stitchStrokes are the strokes that stand for stitches, in a square from 0 to 1, y down. They follow
-// the lean of the stitch on the right side; the legend names those in use.
+// stitchStrokes are the strokes that stand for stitches, in a square from 0 to 1, y down, on the
+// right side: a decrease leans as it does in the fabric, a double one has a second stroke, what
+// adds a stitch opens upward. The legend names those in use.
 var stitchStrokes = [...][][]Point{
-	chart.Purl:  {{{0.3, 0.5}, {0.7, 0.5}}},
-	chart.Slip:  {{{0.5, 0.25}, {0.5, 0.75}}},
+	chart.Purl:  {{{0.25, 0.5}, {0.75, 0.5}}},
+	chart.Slip:  {{{0.25, 0.3}, {0.5, 0.75}, {0.75, 0.3}}},
 	chart.K2tog: {{{0.25, 0.8}, {0.75, 0.2}}},
 	chart.Ssk:   {{{0.25, 0.2}, {0.75, 0.8}}},
-	chart.K3tog: {{{0.15, 0.8}, {0.6, 0.2}}, {{0.4, 0.8}, {0.85, 0.2}}},
-	chart.Sk2p:  {{{0.15, 0.2}, {0.6, 0.8}}, {{0.4, 0.2}, {0.85, 0.8}}},
+	chart.K3tog: {{{0.15, 0.8}, {0.65, 0.2}}, {{0.35, 0.8}, {0.85, 0.2}}},
+	chart.Sk2p:  {{{0.15, 0.2}, {0.65, 0.8}}, {{0.35, 0.2}, {0.85, 0.8}}},
 	chart.Cdd:   {{{0.2, 0.8}, {0.5, 0.2}, {0.8, 0.8}}, {{0.5, 0.2}, {0.5, 0.8}}},
-	chart.Yo:    {{{0.25, 0.25}, {0.25, 0.75}, {0.75, 0.75}, {0.75, 0.25}}},
-	chart.M1:    {{{0.5, 0.2}, {0.5, 0.8}}, {{0.2, 0.5}, {0.8, 0.5}}},
-	chart.Kfb:   {{{0.2, 0.2}, {0.5, 0.8}, {0.8, 0.2}}},
+	chart.Yo:    {{{0.5, 0.2}, {0.75, 0.5}, {0.5, 0.8}, {0.25, 0.5}, {0.5, 0.2}}},
+	chart.M1:    {{{0.5, 0.8}, {0.5, 0.2}}, {{0.3, 0.45}, {0.5, 0.2}, {0.7, 0.45}}},
+	chart.Kfb:   {{{0.5, 0.8}, {0.5, 0.5}, {0.25, 0.2}}, {{0.5, 0.5}, {0.75, 0.2}}},
 }
 
 // signs draws the signs of stitches that are not plain knit, and the ticks that tell yarns

@@ -18,12 +18,12 @@ func SVG(w io.Writer, s *Scene) error {
 	if _, err := io.WriteString(w, `<?xml version="1.0" encoding="UTF-8"?>`+"\n"); err != nil {
 		return err
 	}
-	return Element(w, s, "p")
+	return s.SVG(w, "p")
 }
 
-// Element writes the element of SVG alone, as it stands in a page of HTML. Its ids begin with
+// SVG writes the element of SVG alone, as it stands in a page of HTML. Its ids begin with
 // the prefix, so that several drawings can stand in one page.
-func Element(w io.Writer, s *Scene, prefix string) error {
+func (s *Scene) SVG(w io.Writer, prefix string) error {
 	v := &svgWriter{w: bufio.NewWriter(w), prefix: prefix, crisp: s.Pixels}
 	unit, crisp := "mm", ""
 	if s.Pixels {

@@ -2,9 +2,8 @@ package render
 
 import (
 	"fmt"
-	"strings"
-
 	"strandwise/session"
+	"strings"
 )
 
 // steps are the steps of a motion in one text, numbered when there are several.

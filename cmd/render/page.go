@@ -37,14 +37,8 @@ func (p *pageWriter) end() error {
 // drawing writes a scene as it stands in a page: as wide as drawn where there is room. Its ids
 // begin with the prefix and n.
 func (p *pageWriter) drawing(s *draw.Scene, prefix markup, n int) {
-	_ = draw.Element(p.w, s, fmt.Sprintf("%s%d", prefix, n)) // end tells
+	_ = s.SVG(p.w, fmt.Sprintf("%s%d", prefix, n)) // end tells
 }
-
-// drawing is a scene in a page.
-type drawing struct{ *draw.Scene }
-
-// SVG writes the scene as an element that stands in a page.
-func (s drawing) SVG(w io.Writer, prefix string) error { return draw.Element(w, s.Scene, prefix) }
 
 // FabricBlocks are both sides of the fabric as sections of a page, in parts where it is large.
 func FabricBlocks(k *draw.Knitted, inches bool) []doc.Block {
@@ -59,7 +53,7 @@ func FabricBlocks(k *draw.Knitted, inches bool) []doc.Block {
 			blocks = append(blocks, doc.Line{Text: doc.Words(fmt.Sprintf("In %d parts; neighbors share two rows or columns.", n))})
 		}
 		for _, part := range parts {
-			blocks = append(blocks, doc.Picture{Drawing: drawing{part}})
+			blocks = append(blocks, doc.Picture{Drawing: part})
 		}
 	}
 	return blocks

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -98,4 +99,15 @@ func TestReviewTextHasTheWholeMendingList(t *testing.T) {
 		}
 		require.Equal(t, len(mends), strings.Count(text, "uncaught, tack it down"))
 	}
+}
+
+func TestSpent(t *testing.T) {
+	for minutes, want := range map[float64]string{0: "under 1 min", 0.4: "under 1 min", 1: "1 min", 59.4: "59 min", 60: "1 h", 90: "1 h 30 min", 1500: "25 h"} {
+		assert.Equal(t, want, Spent(time.Duration(minutes*float64(time.Minute))))
+	}
+}
+
+func TestLengths(t *testing.T) {
+	assert.Equal(t, "2.5 cm", Length(25.4, false))
+	assert.Equal(t, "1.0 in", Length(25.4, true))
 }
