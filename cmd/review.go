@@ -124,7 +124,7 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 	}
 	if o.sheet != "" {
 		sheet := func(w io.Writer) error {
-			page := answer.NewReview(p.Piece, r, inches).Page(render.FabricBlocks(render.WorkedPart(p.Piece, r), inches))
+			page := answer.NewReview(p.Piece, r, inches).Page(render.FabricBlocks(draw.WorkedPart(p.Piece, r), inches))
 			paper := paperNamed(o.paper, inches)
 			return document.WriteHTML(w, page, paper.Width, paper.Height)
 		}
