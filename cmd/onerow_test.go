@@ -176,7 +176,7 @@ func (s *rowSession) step() {
 	s.run(args...)
 	after, still := s.shown()
 	if begun && still && (args[0] == "replan" || args[0] == "correct" || args[0] == "hold" || args[0] == "note" || args[0] == "pause" && args[1] != "0") {
-		require.Equal(s.t, []any{row.Row, row.Method, catchesIn(row)}, []any{after.Row, after.Method, catchesOf(after)}, "%v", s.steps)
+		require.Equal(s.t, []any{row.Row, row.Method, catchesIn(row)}, []any{after.Row, after.Method, catchesIn(after)}, "%v", s.steps)
 	}
 }
 

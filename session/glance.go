@@ -227,7 +227,7 @@ func (s *Sheet) namesYarns() bool {
 	for _, l := range s.Letters {
 		in[l.Yarn] = true
 	}
-	for _, c := range distinct(s.Often, s.Others) {
+	for _, c := range s.Distinct() {
 		in[c.Yarn] = true
 	}
 	return len(in) > 2 || worked == 1 && len(in) == 2 && len(s.Yarns) > 2

@@ -142,6 +142,9 @@ func runsOf(order []floats.Stitch, word func(chart.Technique) string) []Run {
 	return runs
 }
 
+// Distinct gives the catches of all repeats of a row, each once, in order.
+func (s *Sheet) Distinct() []Catch { return distinct(s.Often, s.Others) }
+
 // distinct gives the catches of all repeats of a row, each once, in order.
 func distinct(often RepeatRuns, others []RepeatRuns) []Catch {
 	var all []Catch

@@ -172,9 +172,8 @@ func TestReviewMeetings(t *testing.T) {
 		w.row(func([]Mark) []Mark { return at })
 	}
 	r := w.piece.Review(nil)
-	carried := r.Yarns[1]
-	assert.Equal(t, []Meeting{{2, 3, carried, 3, carried}}, r.Stacked)
-	assert.Equal(t, []Meeting{{3, 4, carried, 3, carried}, {3, 9, carried, 8, carried}}, r.Near)
+	assert.Equal(t, []Meeting{{2, Mark{3, 1}, Mark{3, 1}, true}}, r.Stacked)
+	assert.Equal(t, []Meeting{{3, Mark{4, 1}, Mark{3, 1}, false}, {3, Mark{9, 1}, Mark{8, 1}, false}}, r.Near)
 }
 
 func TestReviewOfAPair(t *testing.T) {

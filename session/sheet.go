@@ -101,7 +101,7 @@ func (p *Piece) Sheet(row int) *Sheet {
 	s.Often, s.Others = p.inRepeats(row)
 	s.Changes = p.changed(row)
 	s.fillShaping()
-	s.Strips = p.strips(row, distinct(s.Often, s.Others))
+	s.Strips = p.strips(row, s.Distinct())
 	s.YarnPlaces = p.YarnPlaces(row)
 	s.Moves = p.moves(row, s.YarnPlaces)
 	s.Notes = p.notes(row)

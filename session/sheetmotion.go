@@ -29,7 +29,7 @@ const knownAfter = 3
 // motions gives the motions of a row in the order in which they are first needed.
 func (p *Piece) motions(row int, s *Sheet) []SheetMotion {
 	var motions []SheetMotion
-	for _, c := range distinct(s.Often, s.Others) {
+	for _, c := range s.Distinct() {
 		m := p.motionFor(row, s.Order[c.Stitch-1], c.Yarn)
 		m.Letters = []string{c.Letter}
 		motions = join(motions, m)
@@ -60,7 +60,7 @@ func (p *Piece) fillWays(row int, s *Sheet, motions []SheetMotion) {
 // lift or only one of them is due.
 func (p *Piece) fillLifts(row int, s *Sheet, motions []SheetMotion) {
 	at := map[int][]int{} // yarns caught, by stitch of the repeat
-	catches := distinct(s.Often, s.Others)
+	catches := s.Distinct()
 	for _, c := range catches {
 		at[c.Stitch] = append(at[c.Stitch], c.Yarn)
 	}

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 
 	"strandwise/chart"
@@ -30,7 +31,7 @@ func Strip(s *session.Sheet) *Scene {
 	for i, stitch := range s.Order {
 		t.stitch[stitch.Column] = i + 1
 	}
-	for _, c := range s.Often.Catches {
+	for _, c := range s.Distinct() {
 		t.caught[c.Stitch] = c
 	}
 	t.across = t.count
@@ -92,7 +93,7 @@ func (t *strip) stitchAt(column int, at Point) {
 	}
 }
 
-// catch marks a catch in the color of the yarn caught: on its stitch, or for a twist on the edge
+// catch marks a catch with its letter, in the color of the yarn caught: on its stitch, or for a twist on the edge
 // before it.
 func (t *strip) catch(c session.Catch, middle Point, ink *chart.Color) {
 	switch before := c.Twist; {
@@ -102,8 +103,9 @@ func (t *strip) catch(c session.Catch, middle Point, ink *chart.Color) {
 		middle.X += t.cell.X / 2
 	}
 	yarn := &t.yarns[c.Yarn]
-	t.disc("catch", middle.X, middle.Y, t.cell.X*0.26, Ink{Fill: &yarn.Color, Stroke: ink, Width: t.cell.X * 0.1},
-		Datum{"stitch", fmt.Sprint(c.Stitch)}, Datum{"yarn", string(yarn.Symbol)})
+	t.disc("catch", middle.X, middle.Y, t.cell.X*0.34, Ink{Fill: &yarn.Color, Stroke: ink, Width: t.cell.X * 0.08},
+		Datum{"letter", c.Letter}, Datum{"stitch", fmt.Sprint(c.Stitch)}, Datum{"yarn", string(yarn.Symbol)})
+	t.text("letter", Point{middle.X, middle.Y + t.cell.X*0.13}, t.cell.X*0.42, Middle, cmp.Or(c.Letter, "+"), true, against(yarn.Color))
 }
 
 // arrow stands where the row begins and points the way it goes.

@@ -34,7 +34,7 @@ func requireStripTrue(t *testing.T, s *session.Sheet, scene *Scene) {
 		caught = append(caught, e.attr["data-yarn"]+e.attr["data-stitch"])
 	}
 	var want []string
-	for _, c := range s.Catches {
+	for _, c := range s.Distinct() {
 		want = append(want, fmt.Sprintf("%c%d", s.Yarns[c.Yarn].Symbol, c.Stitch))
 	}
 	require.ElementsMatch(t, want, caught)

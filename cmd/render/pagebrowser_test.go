@@ -87,7 +87,6 @@ func pagesToOpen(t *testing.T) map[string][]byte {
 	k := examplesKnitted(t)["mooring-mitten"] // hands and feet: with cautions
 	p := k.knit(t)
 	var review, cards bytes.Buffer
-	require.NoError(t, ReviewHTML(&review, p, p.Review(nil), false, draw.A4))
 	require.NoError(t, reviewHTML(&review, p))
 	k = examplesKnitted(t)["tide-yoke"]
 	k.rows = 3
@@ -98,15 +97,14 @@ func pagesToOpen(t *testing.T) map[string][]byte {
 
 func reviewHTML(w io.Writer, p *session.Piece) error {
 	r := p.Review(nil)
-	page := answer.NewReview(p, r, false).Page(FabricBlocks(WorkedPart(p, r), false))
-	return doc.WriteHTML(w, page, A4.Width, A4.Height)
+	page := answer.NewReview(p, r, false).Page(FabricBlocks(draw.WorkedPart(p, r), false))
+	return doc.WriteHTML(w, page, draw.A4.Width, draw.A4.Height)
 }
 
 func TestPagesInABrowser(t *testing.T) {
 	pages := pagesToOpen(t)
 	p := examplesKnitted(t)["lantern-band"].knit(t)
 	var hat bytes.Buffer
-	require.NoError(t, ReviewHTML(&hat, p, p.Review(nil), false, draw.A4))
 	require.NoError(t, reviewHTML(&hat, p))
 	pages["hat"] = hat.Bytes()
 	pages["faulty"] = []byte(faulty)
@@ -213,7 +211,6 @@ func TestPagesAreTheSameEveryTimeAndSmall(t *testing.T) {
 	}
 	p := examplesKnitted(t)["lantern-band"].knit(t) // a usual hat
 	var page bytes.Buffer
-	require.NoError(t, ReviewHTML(&page, p, p.Review(nil), false, draw.A4))
 	require.NoError(t, reviewHTML(&page, p))
 	assert.Less(t, page.Len(), 1_000_000)
 }
@@ -226,10 +223,8 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	k.setup.Name, k.notes = wrote, []string{"note" + wrote}
 	p := k.knit(t)
 	var review, cards bytes.Buffer
-	require.NoError(t, ReviewHTML(&review, p, p.Review(nil), false, draw.A4))
-	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), draw.Letter))
 	require.NoError(t, reviewHTML(&review, p))
-	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), Letter))
+	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), draw.Letter))
 	for _, raw := range []string{"<b>", `"z"`, "&'", "'y'"} {
 		assert.NotContains(t, review.String(), raw)
 		assert.NotContains(t, cards.String(), raw)
@@ -258,8 +253,7 @@ func TestMarkupIsConstant(t *testing.T) {
 			made = append(made, regexp.MustCompile(`\bmarkup\(.*`).FindAllString(string(text), -1)...)
 		}
 	}
-	assert.Equal(t, []string{`markup(fmt.Sprintf("%gmm", v)) }`}, made)
-	assert.Equal(t, []string{"markup(doc.PageStyle))", `markup(number(v) + "mm") }`}, made)
+	assert.Equal(t, []string{"markup(doc.PageStyle))", `markup(fmt.Sprintf("%gmm", v)) }`}, made)
 }
 
 // Every event of the log stands on the page once, under its sitting.

@@ -135,7 +135,7 @@ func logDecided(a *frame.App, tx *store.Tx, plan *session.Schedule, decide func(
 // Log appends the events of one command, each checked against the state the one before
 // leaves. Several of them are undone as one.
 func Log(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) error {
-	_, undoing := events[0].(*session.Undone) // each takes its own step back
+	_, undoing := events[0].(*session.Undone)               // each takes its own step back
 	if len(events) > 1 && p.State.Total() > 0 && !undoing { // a cast-on cannot be undone
 		events = slices.Insert(slices.Clone(events), 0, session.Event(&session.Together{Events: len(events)}))
 	}

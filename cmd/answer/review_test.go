@@ -1,24 +1,22 @@
-package render
+package answer
 
 import (
 	"fmt"
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strandwise/cmd/answer"
-	doc "strandwise/cmd/document"
+	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
 	"strandwise/session"
 )
 
 // bare is a look without colors.
-func bare(width int, plain bool) Look {
-	return Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(paint.ASCII, nil), Width: width, Plain: plain}
+func bare(width int, plain bool) paint.Look {
+	return paint.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(paint.ASCII, nil), Width: width, Plain: plain}
 }
 
 // twisted is a flat piece caught by twists with one yarn at a time, so that its strands turn.
@@ -29,14 +27,10 @@ func twisted(t testing.TB) *session.Piece {
 }
 
 // reviewText is a review as it is written to a terminal or to a speech program.
-func reviewText(t testing.TB, p *session.Piece, look Look) string {
+func reviewText(t testing.TB, p *session.Piece, look paint.Look) string {
 	t.Helper()
-	document, text := answer.NewReview(p, p.Review(nil), false).Document(), strings.Builder{}
-	if look.Plain {
-		require.NoError(t, doc.WritePlain(&text, document))
-	} else {
-		require.NoError(t, doc.WriteText(&text, document, doc.Look{Paint: look.Paint, Marks: look.Marks, Width: look.Width}))
-	}
+	var text strings.Builder
+	require.NoError(t, document.Write(&text, NewReview(p, p.Review(nil), false).Document(), look))
 	return text.String()
 }
 
@@ -75,9 +69,6 @@ func TestReviewInSentences(t *testing.T) {
 	}
 }
 
-// codes are a terminal's codes for colors.
-var codes = regexp.MustCompile("\x1b\\[[0-9;]*m")
-
 // Colors only repeat what the text says.
 func TestReviewTextIsTheSameInColor(t *testing.T) {
 	p := examplesKnitted(t)["mooring-mitten"].knit(t)
@@ -85,7 +76,7 @@ func TestReviewTextIsTheSameInColor(t *testing.T) {
 	without := reviewText(t, p, look)
 	look.Paint = paint.New(paint.Sixteen)
 	with := reviewText(t, p, look)
-	assert.Equal(t, without, codes.ReplaceAllString(with, ""))
+	assert.Equal(t, without, colorCodes.ReplaceAllString(with, ""))
 	assert.NotEqual(t, without, with)
 }
 
@@ -99,15 +90,4 @@ func TestReviewTextHasTheWholeMendingList(t *testing.T) {
 		}
 		require.Equal(t, len(mends), strings.Count(text, "uncaught, tack it down"))
 	}
-}
-
-func TestSpent(t *testing.T) {
-	for minutes, want := range map[float64]string{0: "under 1 min", 0.4: "under 1 min", 1: "1 min", 59.4: "59 min", 60: "1 h", 90: "1 h 30 min", 1500: "25 h"} {
-		assert.Equal(t, want, Spent(time.Duration(minutes*float64(time.Minute))))
-	}
-}
-
-func TestLengths(t *testing.T) {
-	assert.Equal(t, "2.5 cm", Length(25.4, false))
-	assert.Equal(t, "1.0 in", Length(25.4, true))
 }
