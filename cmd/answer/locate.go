@@ -131,10 +131,10 @@ func (a *Located) apart(p *prose, word string) {
 	case len(l.Fits) < 2 || !l.Whole:
 		return
 	case l.Apart == nil && a.below:
-		p.item("read on as far as you like, they stay alike; with the %s below as well they are the same", word)
+		p.item("neither reading on nor the %s below tells %ss %s apart", word, word, rowNumbers(l.Fits))
 		return
 	case l.Apart == nil:
-		p.item("read on as far as you like, they stay alike: read the %s below too, with --below", word)
+		p.item("reading on does not tell %ss %s apart: read the %s below too, with --below", word, rowNumbers(l.Fits), word)
 		return
 	}
 	var words []string
@@ -143,11 +143,11 @@ func (a *Located) apart(p *prose, word string) {
 		if y.Yarn != chart.NoYarn {
 			name = a.piece.Layout.Fabric.Yarns[y.Yarn].Name
 		}
-		words = append(words, fmt.Sprintf("%s in %s %s", name, word, numberList(y.Rows)))
+		words = append(words, fmt.Sprintf("%s in %s", name, inRows(word, y.Rows)))
 	}
 	text := fmt.Sprintf("to tell them apart read on: %s after those is %s", ordinalStitch(l.Apart.After), strings.Join(words, ", "))
 	if len(l.Apart.Unsure) > 0 {
-		text += fmt.Sprintf("; in %s %s it depends on where you began", word, numberList(l.Apart.Unsure))
+		text += fmt.Sprintf("; in %s it depends on where you began", inRows(word, l.Apart.Unsure))
 	}
 	p.item("%s", text)
 }
@@ -166,6 +166,14 @@ func ordinalStitch(n int) string {
 		}
 	}
 	return fmt.Sprintf("the %d%s stitch", n, ending)
+}
+
+// inRows names rows: "round 5", "rounds 5 and 20".
+func inRows(word string, rows []int) string {
+	if len(rows) > 1 {
+		word += "s"
+	}
+	return word + " " + numberList(rows)
 }
 
 // rowNumbers are the rows of fits.
