@@ -69,7 +69,7 @@ var wrongInputs = []struct {
 	// Lists.
 	{"knit --moved 6", 2, `"6" is not possible`, "15:16"},
 	{"knit --missed 6,,7", 2, `"" is not possible`, "commas between"},
-	{"knit --moved=", 2, "--moved names no catch", "--moved 15:16"},
+	{"knit --moved=", 2, "--moved names no catch", "--moved a+1"},
 	{"knit --moved 6:7 --missed=_", 2, "--missed names no catch", "--missed 15"},
 	{"knit --to 6 --extra=", 2, "--extra names no catch", "--extra 9"},
 	{"knit --moved 3:4", 1, "no catch is planned on stitch 3", "--moved 6:4"},
