@@ -51,20 +51,19 @@ var misplacedWords = []misplacedWord{
 	{"review", form(`right|wrong`), []string{"strandwise review --side WORD"}},
 	{"review", form(numberForm + `|` + moveForm), []string{"strandwise review --side wrong --rows WORD"}},
 	{"knit", form(numberForm), []string{"strandwise knit --to WORD, to log all up to it", "strandwise knit --row WORD, to log it if it is the one to work"}},
-	{"knit", form(moveForm + `(@\d+)?`), []string{"strandwise knit --moved WORD"}},
+	{"knit", form(`[a-z]{1,2}[+-]\d+(@\d+)?`), []string{"strandwise knit --moved WORD"}},
 	{"knit", form(`moved|missed|extra|row|to`), []string{"strandwise knit --WORD REST"}},
 	{"show", form(numberForm), []string{"strandwise show --row WORD"}},
 	{"show", form(`why|steps|seats`), []string{"strandwise show --WORD"}},
 	{"follow", form(`row|run`), []string{"strandwise follow --by WORD"}},
 	{"history", form(numberForm), []string{"strandwise history --last WORD"}},
-	{"undo", form(numberForm), []string{"strandwise undo, once for each step"}},
-	{"redo", form(numberForm), []string{"strandwise redo, once for each step"}},
+	{"redo", form(numberForm), []string{"strandwise redo, once for each thing undone"}},
 	{"bind-off", form(numberForm), []string{"strandwise knit --to WORD, then strandwise bind-off"}},
 	{"", form(`\pL.*`), []string{"strandwise COMMAND", "strandwise COMMAND --piece WORD, if it is the name of a piece"}},
 }
 
 // aboutPiece are the commands that take no argument and are about the current piece.
-var aboutPiece = []string{"show", "knit", "follow", "resume", "review", "history", "undo", "redo", "hold", "bind-off", "cards", "yarn"}
+var aboutPiece = []string{"show", "knit", "follow", "resume", "review", "history", "redo", "hold", "bind-off", "cards", "yarn"}
 
 // slipHints says what was likely meant with the words too many; nil when nobody knows.
 func slipHints(c *cobra.Command, words []string) []string {

@@ -37,7 +37,7 @@ var tourSteps = []tourStep{
 	{"The first four rounds have short floats only. They were knitted without the program: log them at once. Round 5 comes with its catches and the motion.", []string{"knit", "--to", "4"}, aRound},
 	{"Round 5 went as planned.", []string{"knit"}, aRound},
 	{"Round 6 too.", []string{"knit"}, aRound},
-	{"In round 7 the first catch was made two stitches early. Round 8 would have one right above it, so its catches are chosen anew; a star marks what moved.", []string{"knit", "--moved", "6:4"}, aRound},
+	{"In round 7 the first catch was made two stitches early. Round 8 would have one right above it, so its catches are chosen anew; a star marks what moved.", []string{"knit", "--moved", "a-2"}, aRound},
 	{"Round 7 looked uneven: out with it. What was ripped stays in the history.", []string{"rip", "1", "--yes"}, aRound},
 	{"Three days later: where was I?", []string{"resume"}, 72 * time.Hour},
 	{"Looking back on the piece so far.", []string{"review"}, 0},

@@ -79,6 +79,13 @@ var rules = []rule{
 	}),
 	typed(ExitRefused, says[*session.NotNewestError]("strandwise history")),
 	typed(ExitRefused, says[*session.NothingToRedoError]("strandwise history")),
+	typed(ExitRefused, says[*session.TooFewError]("strandwise history, which lists them")),
+	typed(ExitRefused, func(e *session.NotDoneError) []string {
+		if e.Done == 0 {
+			return []string{ToWork(e.Round)}
+		}
+		return []string{"strandwise knit --moved, --missed or --extra, for the one being worked"}
+	}),
 
 	typed(ExitUsage, func(e *session.ReadingError) []string { return e.Try }),
 
