@@ -27,7 +27,7 @@ func (r *Row) Document() document.Document {
 	b := rowBuilder{d: document.Document{Title: fmt.Sprintf("%s, %s %d", s.Piece, s.Word(), s.Row), Yarns: s.Yarns}, s: s, o: r.o}
 	b.glances()
 	for _, words := range s.Changes {
-		b.quiet("made otherwise: %s", words)
+		b.add(document.Line{Text: Catches("made otherwise: " + words), Tone: document.Quiet})
 	}
 	b.add(document.Line{Text: b.place(), Tone: document.Quiet})
 	if s.Begun > 0 {
@@ -221,7 +221,7 @@ func (b *rowBuilder) moved() {
 		lines = []string{fmt.Sprintf("moved to fit the %s below", b.s.Word())}
 	}
 	for _, line := range lines {
-		b.add(document.Line{Label: session.MovedSign + " ", Text: document.Words(line), Tone: document.Quiet})
+		b.add(document.Line{Label: session.MovedSign + " ", Text: Catches(line), Tone: document.Quiet})
 	}
 }
 

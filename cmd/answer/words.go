@@ -53,6 +53,15 @@ func items(texts []string) d.Items {
 	return list
 }
 
+// catchItems are texts in which catches are named as a list.
+func catchItems(texts []string) d.Items {
+	list := d.Items{}
+	for _, t := range texts {
+		list.Items = append(list.Items, d.Item{Text: Catches(t)})
+	}
+	return list
+}
+
 // symbol is the symbol of a yarn; those that are not heard by themselves have names.
 func symbol(sign string) d.Span {
 	name, known := map[string]string{
