@@ -21,7 +21,7 @@ func TestSuspendedFromOutside(t *testing.T) {
 	w := hatAt(t)
 	file := filepath.Join(w.home, "pid")
 	w.run("sh", "-c", `set -m; sh -c 'echo $$ >`+file+`; exec seated follow'; echo the shell is back; read line; fg`)
-	w.await("1: ")
+	w.await("1, ")
 	pid := pidIn(t, file)
 
 	require.NoError(t, syscall.Kill(pid, syscall.SIGTSTP))
@@ -50,7 +50,7 @@ func TestQuitFromOutsideRestoresTheTerminal(t *testing.T) {
 	for _, signal := range []syscall.Signal{syscall.SIGQUIT, syscall.SIGTERM} {
 		w := hatAt(t)
 		w.run("seated", "follow")
-		w.await("1: ")
+		w.await("1, ")
 		require.NoError(t, w.c.Process.Signal(signal))
 		w.await(firstScreen)
 		w.stops(130)

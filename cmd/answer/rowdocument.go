@@ -37,7 +37,7 @@ func (r *Row) Document() document.Document {
 		b.add(document.Line{Text: document.Text{{Aloud: direction(s)}}})
 	}
 	if len(s.Moves) > 0 || r.o.YarnPlaces {
-		b.quiet("%s", SeatWords(s, s.YarnPlaces))
+		b.add(document.Line{Text: seatText(s, s.YarnPlaces), Tone: document.Quiet})
 	}
 	if r.o.Alike != "" {
 		b.quiet("%s", r.o.Alike)

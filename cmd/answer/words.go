@@ -29,7 +29,7 @@ func gauge(gauge, word string) d.Span {
 // named is a text with the name of a yarn, if one begins it, told as such.
 func named(text string, yarns []chart.Yarn) d.Text {
 	for _, y := range yarns {
-		if rest, begins := strings.CutPrefix(text, y.Name); begins && strings.HasPrefix(rest, " ") {
+		if rest, begins := strings.CutPrefix(text, y.Name); begins && (strings.HasPrefix(rest, " ") || strings.HasPrefix(rest, ":")) {
 			return d.Named(y.Name, rest)
 		}
 	}

@@ -178,9 +178,9 @@ func TestPlain(t *testing.T) {
 Oat rests over 9 stitches.
 Catch it once more, or leave it as it is.
 9 fjord and a catch.
-oat: 3 floats.
+Oat: 3 floats.
 Longest gap (4; 5) stitches.
-fjord: none.
+Fjord: none.
 Catches by round.
 Rounds 1 to 4: none.
 Round 5: oat 8.
