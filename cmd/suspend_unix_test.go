@@ -33,10 +33,10 @@ func TestSuspendedFromOutside(t *testing.T) {
 
 	w.press("\n") // fg sends the signal to go on
 	w.await(secondScreen)
-	w.await("2: ")
+	w.await("2, ")
 	require.NoError(t, syscall.Kill(pid, syscall.SIGCONT), "and one that comes while nothing is suspended draws as well")
 	w.await(secondScreen)
-	w.await("2: ")
+	w.await("2, ")
 	w.press(" ")
 	w.logged(2, "as planned")
 	w.press("qq")
