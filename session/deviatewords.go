@@ -139,8 +139,8 @@ func (p *Piece) GapWords(row int, gaps []Gap) []string {
 	var lines []string
 	for _, g := range p.gather(gaps) {
 		text := fmt.Sprintf("%s passes %s uncaught (limit %d), ", p.yarnName(g.Yarn), plural(g.Stitches, "stitch"), g.Limit)
-		if g.From.Row == g.To.Row && g.From.Row < row {
-			text += fmt.Sprintf("in %s %d, ", p.rowWord(), g.From.Row)
+		if g.From.Row < row {
+			text += fmt.Sprintf("%s %d, ", p.rowWord(), g.From.Row)
 		}
 		lines = append(lines, text+p.whereAll(g.all))
 	}
