@@ -84,7 +84,7 @@ func runCards(ctx context.Context, a *frame.App, o *cardsOptions) error {
 	if a.Flags.JSON {
 		return a.AnswerJSON(1, cardsAnswer{name, o.out, from, to, paper.Name})
 	}
-	a.Say(fmt.Sprintf("the cards of %s, %ss %d to %d, are in %s", name, p.RowWord(), from, to, o.out), "")
+	a.Say(fmt.Sprintf("wrote %s: the cards of %s, %ss %d to %d", o.out, name, p.RowWord(), from, to), "")
 	return nil
 }
 

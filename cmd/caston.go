@@ -28,7 +28,7 @@ func newCastOn(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:   "cast-on NAME PART...",
 		Short: "begin a piece from chart files",
-		Long: "Begins a piece: lays its parts out row by row, plans where every long float is to be caught, and makes it the piece the other commands are about.\n\n" +
+		Long: "Begins a piece: lays its parts out row by row, plans where every long float is to be caught, and makes it the current piece.\n\n" +
 			"Parts are worked in the order given. A part is a chart file, with how often it stands in a round and how often it is worked upward: band.chart@12 or band.chart@12x2. A symbol and a number are plain rows of that yarn: x:10. Yarns are matched across parts by symbol.\n\n" +
 			"The limit is the longest stretch a yarn may pass uncaught. Without --limit it comes from the gauge by the knitters' rule of about an inch; --item asks for less where fingers or toes may catch in a strand. Those lengths are this program's choice, not a standard.",
 		British: "In the UK gauge is called tension.",
@@ -250,13 +250,11 @@ func tellPlan(a *frame.App, p *stored.Piece) {
 		a.Tell("Catches: none; the longest float is %s", stitches(longest))
 		return
 	}
-	a.Tell("Catches: %d in %s; the longest float is %s", catches, frame.Counted(rows, p.RowWord()), stitches(longest))
-	if p.Schedule.Proven() {
-		a.Tell("Plan: score %d, and no allowed plan scores less", p.Schedule.Score)
-		return
+	better := "No better plan exists"
+	if gap := planGap(p.Schedule); gap > 0 {
+		better = fmt.Sprintf("The plan is within %d.%02d%% of the best", gap/100, gap%100)
 	}
-	gap := planGap(p.Schedule)
-	a.Tell("Plan: score %d; none can score less than %d, so it is within %d.%02d%% of the best", p.Schedule.Score, p.Schedule.Bound, gap/100, gap%100)
+	a.Tell("Catches: %d in %s; the longest float is %s. %s", catches, frame.Counted(rows, p.RowWord()), stitches(longest), better)
 }
 
 // tellAdvice names the method that goes with the hold where another was chosen, and

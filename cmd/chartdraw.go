@@ -81,7 +81,7 @@ func runChartDraw(ctx context.Context, a *frame.App, o *drawOptions, name string
 	if err := a.WriteOutput(ctx, o.out, o.force, write); err != nil {
 		return err
 	}
-	a.Say("drew "+o.out, "")
+	a.Say("wrote "+o.out, "")
 	return nil
 }
 

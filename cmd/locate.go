@@ -118,10 +118,10 @@ func tellApart(a *frame.App, p *stored.Piece, l session.Located, below bool) {
 	case len(l.Fits) < 2 || !l.Whole:
 		return
 	case l.Apart == nil && below:
-		a.Tell("read on as far as you like, they stay alike; with the %s below as well they are the same", p.RowWord())
+		a.Tell("%ss %s are identical, also with the %[1]s below", p.RowWord(), rowNumbers(l.Fits))
 		return
 	case l.Apart == nil:
-		a.Tell("read on as far as you like, they stay alike: read the %s below too, with --below", p.RowWord())
+		a.Tell("%ss %s are identical; read the %[1]s below too, with --below", p.RowWord(), rowNumbers(l.Fits))
 		return
 	}
 	var words []string
@@ -162,7 +162,7 @@ func tellCatchUp(a *frame.App, p *stored.Piece, l session.Located) {
 	name := fmt.Sprintf("%s %d", p.RowWord(), nearest)
 	switch {
 	case nearest == row:
-		a.Say("the log is there already: "+name+" is the last finished one", "next: strandwise show")
+		a.Say("the log already says so: "+name+" is the last finished one", "next: strandwise show")
 	case nearest > row:
 		a.Say("", fmt.Sprintf("if %s is on the needles: strandwise knit --to %d", name, nearest))
 	default:

@@ -68,7 +68,7 @@ func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) err
 		a.Say(fmt.Sprintf("note %d closed", o.done), "")
 		return nil
 	}
-	a.Say(fmt.Sprintf("note %d kept", p.State.LastSeq), fmt.Sprintf("once dealt with: strandwise note --done %d", p.State.LastSeq))
+	a.Say(fmt.Sprintf("note %d saved", p.State.LastSeq), fmt.Sprintf("to close it: strandwise note --done %d", p.State.LastSeq))
 	return nil
 }
 

@@ -18,7 +18,7 @@ func newPieces(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:   "pieces",
 		Short: "list the pieces; switch, rename, copy, remove",
-		Long:  "Lists every piece with its row and when it was last worked. A star stands at the one the commands are about.",
+		Long:  "Lists every piece with its row and when it was last worked. A star stands at the current piece, which commands are about unless --piece names another.",
 		Examples: []string{
 			"strandwise pieces",
 			"strandwise pieces copy second-hat --mirrored && strandwise pieces",
@@ -42,7 +42,7 @@ func noPart(c *cobra.Command, word string) error {
 	if frame.NearestCommand(c, word) != "" {
 		return frame.UnknownCommand(c, word)
 	}
-	return frame.Usage("%s has no part %q", c.CommandPath(), word).
+	return frame.Usage("%s: no such command %q", c.CommandPath(), word).
 		Hint("strandwise pieces switch %s, if it is the name of a piece", frame.InShell(word)).Hint("%s --help, which lists what there is", c.CommandPath())
 }
 
@@ -69,7 +69,7 @@ func runPieces(ctx context.Context, a *frame.App) error {
 		if p.Name == current {
 			sign = frame.CurrentSign + " "
 			if a.Display().Plain {
-				more = "; the commands are about it"
+				more = "; it is the current piece"
 			}
 		}
 		a.TellUnder(sign, "%s: %s; last worked %s%s", p.Name, standing(p), p.At.Format("2006-01-02 15:04"), more)
@@ -97,7 +97,7 @@ type piecesAnswer struct {
 	Pieces []pieceItem `json:"pieces"`
 }
 
-// pieceItem is a piece; current is the one the commands are about.
+// pieceItem is a piece; current is the one commands are about.
 type pieceItem struct {
 	Name     string    `json:"name"`
 	Current  bool      `json:"current"`
@@ -118,8 +118,8 @@ func piecesBody(pieces []stored.Listed, current string) piecesAnswer {
 func newSwitch(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:   "switch NAME",
-		Short: "make a piece the one the commands are about",
-		Long:  "Makes a piece the one the commands are about, for every run from now on. --piece does it for one run.",
+		Short: "make a piece the current one",
+		Long:  "Makes a piece the current one, for every run from now on. --piece does it for one run.",
 		Examples: []string{
 			"strandwise pieces switch harbor-hat",
 			"strandwise pieces copy second-hat && strandwise pieces switch harbor-hat && strandwise show",
@@ -138,7 +138,7 @@ func runSwitch(ctx context.Context, a *frame.App, name string) error {
 	if err != nil {
 		return err
 	}
-	a.Say("the commands are about "+name+" now", "next: strandwise resume")
+	a.Say(name+" is now the current piece", "next: strandwise resume")
 	stored.CautionIfOther(a, name)
 	return nil
 }
@@ -147,7 +147,7 @@ func newRename(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:   "rename [NAME] NEW",
 		Short: "give a piece another name",
-		Long:  "Gives a piece another name: the one named first, else the one the commands are about. Its log keeps both.",
+		Long:  "Gives a piece another name: the one named first, else the current one. Its log keeps both.",
 		Examples: []string{
 			"strandwise pieces rename quay-hat",
 			"strandwise pieces rename quay-hat harbor-hat",

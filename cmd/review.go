@@ -147,7 +147,7 @@ func sayDrawn(a *frame.App, piece string, o *reviewOptions) {
 		a.Say(fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), piece, o.picture), "")
 	}
 	if o.sheet != "" {
-		a.Say(fmt.Sprintf("the review of %s is in %s", piece, o.sheet), "")
+		a.Say(fmt.Sprintf("wrote %s: the review of %s", o.sheet, piece), "")
 	}
 }
 

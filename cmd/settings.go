@@ -204,11 +204,11 @@ func quietly(a *frame.App, prefix, text string) {
 // sayKept says what was changed, and what goes before it all the same.
 func sayKept(a *frame.App, s *frame.Setting, v frame.Value, values []string) {
 	if len(values) == 0 {
-		a.Say(fmt.Sprintf("%s is no longer kept; it is %s now (%s)", s.Key, shown(v, s), v.Origin), "")
+		a.Say(fmt.Sprintf("%s is back to the %s, %s", s.Key, v.Origin, shown(v, s)), "")
 		return
 	}
 	if v.Origin != frame.OriginStored {
-		a.Say(fmt.Sprintf("%s is kept as %s, but the %s says %s and goes first", s.Key, values[0], v.Origin, v.Text), "")
+		a.Say(fmt.Sprintf("%s is saved as %s, but the %s says %s and goes first", s.Key, values[0], v.Origin, v.Text), "")
 		return
 	}
 	a.Say(fmt.Sprintf("%s is %s from now on", s.Key, v.Text), "")

@@ -42,7 +42,7 @@ func newYarn(a *frame.App) *cobra.Command {
 	set.StringArrayVar(&o.balls, "ball", nil, "a ball there is for the piece, `YARN=50g/175m`, or =50g/175m*3 for three; may be given again")
 	set.StringArrayVar(&o.lots, "lot", nil, "the dye lot of the balls of a yarn noted with it, `YARN=LOT`")
 	set.StringArrayVar(&o.used, "used", nil, "what the piece has taken of a yarn so far, `YARN=18g` or =61m or =18g/61m")
-	set.StringVar(&o.gauge, "gauge", "", "stitches x rows to reckon with: `22x24/10cm` (default: that of the piece)")
+	set.StringVar(&o.gauge, "gauge", "", "stitches x rows to estimate with: `22x24/10cm` (default: that of the piece)")
 	set.Var(frame.OneOf(&o.finish, finishWords()...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords(), "|")+"`")
 	return c
 }
@@ -120,12 +120,12 @@ func (o *yarnOptions) ballEvents(yarns []chart.Yarn) ([]session.Event, error) {
 		if err != nil {
 			return nil, err
 		}
-		grams, metres, times, err := readAmounts("ball", text, amount)
+		grams, meters, times, err := readAmounts("ball", text, amount)
 		if err != nil {
 			return nil, err
 		}
 		for range times {
-			events = append(events, &session.BallNoted{Yarn: yarn, Grams: grams, Metres: metres, DyeLot: lots[yarn]})
+			events = append(events, &session.BallNoted{Yarn: yarn, Grams: grams, Meters: meters, DyeLot: lots[yarn]})
 		}
 		noted[yarn] = true
 	}
@@ -144,7 +144,7 @@ func (o *yarnOptions) usedEvents(p *stored.Piece) ([]session.Event, error) {
 		if err != nil {
 			return nil, err
 		}
-		grams, metres, times, err := readAmounts("used", text, amount)
+		grams, meters, times, err := readAmounts("used", text, amount)
 		switch {
 		case err != nil:
 			return nil, err
@@ -153,7 +153,7 @@ func (o *yarnOptions) usedEvents(p *stored.Piece) ([]session.Event, error) {
 		case p.State.Row == 0:
 			return nil, frame.Refused("no %s is finished yet, so what was used cannot be compared", p.RowWord()).Hint("strandwise knit")
 		}
-		events = append(events, &session.YarnUsed{Yarn: yarn, Grams: grams, Metres: metres})
+		events = append(events, &session.YarnUsed{Yarn: yarn, Grams: grams, Meters: meters})
 	}
 	return events, nil
 }
@@ -208,7 +208,7 @@ func symbolsAndNames(yarns []chart.Yarn) []string {
 const mostBalls = 99
 
 // readAmounts reads 50g, 175m or 50g/175m, with *N for that many balls.
-func readAmounts(flag, text, amount string) (grams, metres session.Milli, times int, err error) {
+func readAmounts(flag, text, amount string) (grams, meters session.Milli, times int, err error) {
 	bad := func() error {
 		return frame.Usage("--%s %q cannot be read", flag, text).Hint("grams, meters or both: 18g, 61.5m, 50g/175m; a ball may end in *3 for three alike")
 	}
@@ -223,11 +223,11 @@ func readAmounts(flag, text, amount string) (grams, metres session.Milli, times 
 		to := &grams
 		number, isGrams := strings.CutSuffix(part, "g")
 		if !isGrams {
-			var isMetres bool
-			if number, isMetres = strings.CutSuffix(part, "m"); !isMetres {
+			var isMeters bool
+			if number, isMeters = strings.CutSuffix(part, "m"); !isMeters {
 				return 0, 0, 0, bad()
 			}
-			to = &metres
+			to = &meters
 		}
 		if *to != 0 {
 			return 0, 0, 0, bad()
@@ -236,5 +236,5 @@ func readAmounts(flag, text, amount string) (grams, metres session.Milli, times 
 			return 0, 0, 0, bad()
 		}
 	}
-	return grams, metres, times, nil
+	return grams, meters, times, nil
 }

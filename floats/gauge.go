@@ -13,13 +13,13 @@ type Unit uint8
 
 // The units.
 const (
-	Centimetre Unit = iota
+	Centimeter Unit = iota
 	Inch
 )
 
 // span is the length over which a knitter counts stitches: 10 cm or 4 in. The two are taken as
 // the same in matched units (patterns print them so, though 4 in is 10.16 cm).
-func (u Unit) span() *big.Rat { return big.NewRat([...]int64{Centimetre: 10, Inch: 4}[u], 1) }
+func (u Unit) span() *big.Rat { return big.NewRat([...]int64{Centimeter: 10, Inch: 4}[u], 1) }
 
 // Gauge is the stitches and rows of a swatch, kept exactly.
 type Gauge struct {
@@ -56,7 +56,7 @@ func ParseGauge(text string) (Gauge, error) {
 	if m == nil {
 		return Gauge{}, bad
 	}
-	unit := Centimetre
+	unit := Centimeter
 	if m[5] == "in" {
 		unit = Inch
 	}
@@ -115,5 +115,5 @@ func (g Gauge) size(perSpan *big.Rat) float64 {
 		return 0
 	}
 	v, _ := perSpan.Float64()
-	return [...]float64{Centimetre: 100, Inch: 101.6}[g.unit] / v
+	return [...]float64{Centimeter: 100, Inch: 101.6}[g.unit] / v
 }

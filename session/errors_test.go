@@ -25,11 +25,11 @@ func TestErrorTexts(t *testing.T) {
 		{&FieldError{"limit", "0", "a whole number from 1"}, "limit: 0 is not possible; give a whole number from 1"},
 		{&SameHoldError{Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}}, "nothing changes: it is hold two-hands, carry parallel, weave, dominant pattern already"},
 		{&AlreadyCastOnError{"pier"}, "pier is already cast on; cast on another piece instead"},
-		{&AlreadyRecordedError{12, 13, false}, "row 12 is already recorded; the row to work is 13"},
-		{&AlreadyRecordedError{24, 0, true}, "round 24 is already recorded; all rounds are, so bind off or rip back"},
+		{&AlreadyRecordedError{12, 13, false}, "row 12 is already logged; the row to work is 13"},
+		{&AlreadyRecordedError{24, 0, true}, "round 24 is already logged; all rounds are, so bind off or rip back"},
 		{&NotYetError{15, 13, true}, "round 15 is not next; the round to work is 13"},
 		{&FinishedError{24, false}, "all 24 rows are worked; bind off, or rip back to work some again"},
-		{&BoundOffError{24, true}, "the piece is bound off after round 24; rip back or undo to go on with it"},
+		{&BoundOffError{24, true}, "the piece is bound off after round 24; undo the bind-off to go on"},
 		{&TooManyRowsError{5, 3, true}, "cannot rip back 5 rounds: 3 are worked; give 3 at most"},
 		{&TooManyRowsError{5, 1, false}, "cannot rip back 5 rows: 1 is worked; give 1 at most"},
 		{&TooManyRowsError{1, 0, false}, "cannot rip back 1 row: none is worked yet; knit first"},
@@ -45,7 +45,7 @@ func TestErrorTexts(t *testing.T) {
 		{&CastOnStaysError{"pier"}, "only the cast-on of pier is left, and a cast-on cannot be undone; remove the piece instead"},
 		{&NotNewestError{false, 3, 4}, "cannot undo event 3: event 4 comes first; undo that one"},
 		{&NotNewestError{true, 3, 4}, "cannot redo event 3: event 4 comes first; redo that one"},
-		{&NothingToRedoError{}, "nothing to redo: no undo since the last change; record the step again instead"},
+		{&NothingToRedoError{}, "nothing to redo: no undo since the last change; log the step again instead"},
 	}
 	for _, c := range cases {
 		assert.EqualError(t, c.err, c.want)

@@ -2,10 +2,11 @@ package session
 
 import (
 	"fmt"
+	"strings"
+
 	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session/hold"
-	"strings"
 )
 
 // Review looks back on a piece, finished or under way: what became of its catches,

@@ -2,6 +2,7 @@ package session
 
 import (
 	"slices"
+
 	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session/hold"

@@ -29,7 +29,7 @@ type Backup struct {
 	Made   time.Time `json:"made"` // to the millisecond, local time as it was
 	Reason Reason    `json:"reason"`
 	Bytes  int64     `json:"bytes"`
-	commit uint64 // number of its last commit, 0 when none can be told
+	commit uint64    // number of its last commit, 0 when none can be told
 }
 
 // A backup's name is the time it was made and the reason.

@@ -1,9 +1,10 @@
 package follow
 
 import (
+	"unicode"
+
 	"strandwise/cmd/answer"
 	"strandwise/cmd/paint"
-	"unicode"
 )
 
 // Answer is what the last key did, and what else there is to say, such as the

@@ -2,6 +2,7 @@ package follow
 
 import (
 	"fmt"
+
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 )

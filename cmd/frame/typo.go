@@ -14,9 +14,9 @@ import (
 // UnknownCommand is the fault of a word that names no command below c. It offers
 // the nearest name at this level, else the same name at another.
 func UnknownCommand(c *cobra.Command, word string) error {
-	f := Usage("unknown command %q", word)
+	f := Usage("no such command: %q", word)
 	if c.HasParent() {
-		f = Usage("%s has no part %q", c.CommandPath(), word)
+		f = Usage("%s: no such command %q", c.CommandPath(), word)
 	}
 	if near := NearestCommand(c, word); near != "" {
 		return f.Hint("%s", near)

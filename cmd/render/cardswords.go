@@ -2,8 +2,9 @@ package render
 
 import (
 	"fmt"
-	"strandwise/session"
 	"strings"
+
+	"strandwise/session"
 )
 
 // steps are the steps of a motion in one text, numbered when there are several.

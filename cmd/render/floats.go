@@ -308,7 +308,7 @@ func restWords(r floats.Rest) string {
 	case r.Cut:
 		return " Too long to carry up: cut it and rejoin it."
 	case r.Across:
-		return " It waits at the wrong edge and crosses the last resting row behind every stitch: or cut and rejoin it, or slide the stitches to the other tip."
+		return " It waits at the wrong edge: " + "carry it behind all of row " + fmt.Sprint(r.ToRow+1) + ", or cut and rejoin it, or slide the stitches to the other tip."
 	}
 	return ""
 }
