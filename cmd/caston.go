@@ -33,9 +33,9 @@ func newCastOn(a *frame.App) *cobra.Command {
 			"The limit is the longest stretch a yarn may pass uncaught. Without --limit it comes from the gauge by the knitters' rule of about an inch; --item asks for less where fingers or toes may catch in a strand. Those lengths are this program's choice, not a standard.",
 		British: "In the UK gauge is called tension.",
 		Examples: []string{
-			"strandwise cast-on lantern-hat examples/lantern-band.chart@4 --gauge 20x22/4in",
-			"strandwise cast-on trial-cowl x:3 examples/lantern-band.chart@5 x:3 --limit 2cm --gauge 22x24/10cm --hold left-one-finger",
-			"strandwise cast-on trial-panel examples/pier-panel.chart --flat --limit 5",
+			"strandwise cast-on lantern-hat example:lantern-band@4 --gauge 20x22/4in",
+			"strandwise cast-on trial-cowl x:3 example:lantern-band@5 x:3 --limit 2cm --gauge 22x24/10cm --hold left-one-finger",
+			"strandwise cast-on trial-panel example:pier-panel --flat --limit 5",
 		},
 		Least: 2, Most: frame.AnyNumber, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runCastOn(ctx, a, o, args[0], args[1:]) })
@@ -188,7 +188,7 @@ func tellCastOn(a *frame.App, p *stored.Piece, from string, parts []stored.Part)
 // tellBegun prints the size of a new piece, its limit, hold and plan.
 func tellBegun(a *frame.App, p *stored.Piece, from string) {
 	s, f := p.State.Setup, p.Layout.Fabric
-	a.Tell("%s is cast on: %s of %s", s.Name, frame.Counted(p.Rows(), p.RowWord()), stitchRange(f))
+	a.Tell("%s is cast on%s: %s of %s", s.Name, switched(p), frame.Counted(p.Rows(), p.RowWord()), stitchRange(f))
 	a.Tell("Limit: %s, %s", stitches(s.Limit), from)
 	a.Tell("Hold: %s, %s carry, caught by %s%s", s.Hold, s.Carry, s.Method, dominantWords(s, f.Yarns))
 	tellPlan(a, p)
@@ -198,10 +198,18 @@ func tellBegun(a *frame.App, p *stored.Piece, from string) {
 	}
 }
 
+// switched says that a new piece took the place of another as the current one.
+func switched(p *stored.Piece) string {
+	if p.FirstEver {
+		return ""
+	}
+	return " and is now the current piece"
+}
+
 // What is said at a cast-on. Common practice.
 const (
 	jogAdvice   = "A round begins one step above the last, so the pattern jogs there: let it begin where that shows least."
-	firstAdvice = "Your first piece here: knit a little of examples/practice.chart and try both a weave and a twist before you choose."
+	firstAdvice = "Your first piece here: knit a little of example:practice and try both a weave and a twist before you choose."
 )
 
 // beginningAdvice is what to know before the first row.

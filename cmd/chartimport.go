@@ -36,7 +36,7 @@ func newChartImport(a *frame.App) *cobra.Command {
 			"A table has one line for each row, the top row first, with a symbol or a color as #RRGGBB in each cell.\n\n" +
 			"What was found is shown first. Where something was guessed you are asked before the chart is written, unless --yes is given.",
 		Examples: []string{
-			"strandwise chart draw examples/lantern-band.chart --bare --cell 12x10 -o lanterns.png",
+			"strandwise chart draw example:lantern-band --bare --cell 12x10 -o lanterns.png",
 			"strandwise chart import lanterns.png --cell 12x10 -o lanterns.chart",
 		},
 		Least: 1, Most: 1, JSON: true,

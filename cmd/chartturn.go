@@ -36,8 +36,8 @@ func newChartTurn(a *frame.App) *cobra.Command {
 		Long: "Makes another chart of a chart file. What is asked for is done in this order: cropped, yarns swapped, mirrored, turned upside down, repeated, another chart set at its left, another set above it.\n\n" +
 			"The new chart goes to standard output, or with -o to a file.",
 		Examples: []string{
-			"strandwise chart turn examples/lantern-band.chart --mirror",
-			"strandwise chart turn examples/lantern-band.chart --rows 5:20 --swap .:x -o lanterns.chart",
+			"strandwise chart turn example:lantern-band --mirror",
+			"strandwise chart turn example:lantern-band --rows 5:20 --swap .:x -o lanterns.chart",
 		},
 		Least: 1, Most: 1,
 	}, func(ctx context.Context, args []string) error { return runChartTurn(ctx, a, o, args[0]) })

@@ -16,7 +16,7 @@ import (
 
 // misplacedWord is a form of word that is given to a command though it takes none there.
 type misplacedWord struct {
-	command string         // without the program; empty is any that takes no argument and is about a piece
+	command string         // without the program; empty is any that is about a piece
 	form    *regexp.Regexp // of the word
 	meant   []string       // what to do; WORD stands for the word, REST for those after it
 }
@@ -63,8 +63,11 @@ var misplacedWords = []misplacedWord{
 	{"", form(`\pL.*`), []string{"strandwise COMMAND", "strandwise COMMAND --piece WORD, if it is the name of a piece"}},
 }
 
-// aboutPiece are the commands that take no argument and are about the current piece.
-var aboutPiece = []string{"show", "knit", "follow", "resume", "review", "history", "undo", "redo", "hold", "bind-off", "cards", "yarn"}
+// aboutPiece are the commands that are about the current piece, or the one of --piece.
+var aboutPiece = []string{
+	"show", "knit", "follow", "pause", "correct", "resume", "locate", "rip", "undo", "redo", "note", "bind-off",
+	"review", "cards", "history", "replan", "motions", "yarn", "hold", "settings", "pieces rename", "pieces copy",
+}
 
 // slipHints says what was likely meant with the words too many; nil when nobody knows.
 func slipHints(c *cobra.Command, words []string) []string {

@@ -51,7 +51,7 @@ func runCopy(ctx context.Context, a *frame.App, name string, mirrored bool) erro
 	if mirrored {
 		how = "with its charts turned left to right"
 	}
-	a.Say(fmt.Sprintf("%s is cast on as the second of %s, %s: %s of %s", name, e.FirstName, how, frame.Counted(p.Rows(), p.RowWord()), stitchRange(p.Layout.Fabric)), "")
+	a.Say(fmt.Sprintf("%s is cast on as the second of %s, %s, and is now the current piece: %s of %s", name, e.FirstName, how, frame.Counted(p.Rows(), p.RowWord()), stitchRange(p.Layout.Fabric)), "")
 	if !a.Display().Quiet {
 		tellPlan(a, p)
 	}

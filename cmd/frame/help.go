@@ -68,7 +68,7 @@ func (a *App) help(c *cobra.Command) {
 	w.children(c)
 	w.flags("Flags", c.LocalNonPersistentFlags())
 	if c.HasParent() {
-		w.Paragraphs("It also takes " + Listed(commonFlags(c), "and") + ": see " + c.Root().Name() + " --help.")
+		w.Paragraphs("It also takes " + Listed(a.commonFlags(c), "and") + ": see " + c.Root().Name() + " --help.")
 	} else {
 		w.flags("Flags of every command", c.PersistentFlags())
 		w.Section("Exit statuses")
@@ -81,10 +81,11 @@ func (a *App) help(c *cobra.Command) {
 
 // commonFlags names the flags of every command that a command, or one below it, has a use
 // for.
-func commonFlags(c *cobra.Command) []string {
+func (a *App) commonFlags(c *cobra.Command) []string {
+	fits := map[string]func(*cobra.Command) bool{"help": func(*cobra.Command) bool { return false }, "json": AnswersJSON, PieceKey: a.aboutPiece}
 	var names []string
 	c.Root().PersistentFlags().VisitAll(func(f *pflag.Flag) {
-		if f.Name != "help" && (f.Name != "json" || slices.ContainsFunc(WithBelow(c), AnswersJSON)) {
+		if fits[f.Name] == nil || slices.ContainsFunc(WithBelow(c), fits[f.Name]) {
 			names = append(names, "--"+f.Name)
 		}
 	})
