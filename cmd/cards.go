@@ -104,7 +104,7 @@ func (o *cardsOptions) check(json bool) error {
 // rowsOf are the rows that get cards.
 func (o *cardsOptions) rowsOf(p *stored.Piece) (from, to int, err error) {
 	if o.rows != "" {
-		return rowRange(o.rows, p.Rows(), p.RowWord(), "the piece has %ss 1 to %d")
+		return rowRange("rows", o.rows, p.Rows(), p.RowWord(), "the piece has %ss 1 to %d")
 	}
 	if next := p.State.Next(); next > 0 {
 		return next, p.Rows(), nil

@@ -190,7 +190,7 @@ func tellBegun(a *frame.App, p *stored.Piece, from string) {
 	s, f := p.State.Setup, p.Layout.Fabric
 	a.Tell("%s is cast on%s: %s of %s", s.Name, switched(p), frame.Counted(p.Rows(), p.RowWord()), stitchRange(f))
 	a.Tell("Limit: %s, %s", stitches(s.Limit), from)
-	a.Tell("Hold: %s, %s carry, caught by %s%s", s.Hold, s.Carry, s.Method, dominantWords(s, f.Yarns))
+	a.Tell("Hold: %s, %s carry, caught by %s%s", s.Hold, s.Carry, session.Catching(s.Method), dominantWords(s, f.Yarns))
 	tellPlan(a, p)
 	tellAdvice(a, s)
 	for _, text := range beginningAdvice(p) {

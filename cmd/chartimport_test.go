@@ -151,8 +151,8 @@ func badFiles() []badFile {
 		{"zeros.png", make([]byte, 4096), nil},
 		{"cells.png", asPNG(painted(30, 20, checkered)), []string{"--cell", "12x10"}},
 		{"cells-too-large.png", good, []string{"--cell", "100x100"}},
-		{"columns-too-many.png", good, []string{"--columns", "100", "--rows", "12"}},
-		{"rows-too-many.png", good, []string{"--columns", "16", "--rows", "100"}},
+		{"columns-too-many.png", good, []string{"--column-count", "100", "--row-count", "12"}},
+		{"rows-too-many.png", good, []string{"--column-count", "16", "--row-count", "100"}},
 	}
 	for _, share := range []int{3, 5, 8} {
 		files = append(files,

@@ -35,10 +35,6 @@ const (
 
 // misplacedWords lists the words by command; the first form that fits counts.
 var misplacedWords = []misplacedWord{
-	{"hold", oneOfWords(frame.WordsOf(hold.Holds())), []string{"strandwise hold --hold WORD"}},
-	{"hold", form(`parallel|rotating`), []string{"strandwise hold --carry WORD"}},
-	{"hold", form(`weave|twist`), []string{"strandwise hold --method WORD"}},
-	{"hold", form(`.*`), []string{"strandwise hold --hold two-hands", "strandwise hold --dominant WORD, if it is a yarn"}},
 	{"motions", oneOfWords(frame.WordsOf(hold.Holds())), []string{"strandwise motions --hold WORD"}},
 	{"motions", form(`weave|twist`), []string{"strandwise motions --method WORD"}},
 	{"motions", form(`knit|purl`), []string{"strandwise motions --side WORD"}},
@@ -54,7 +50,7 @@ var misplacedWords = []misplacedWord{
 	{"knit", form(moveForm + `(@\d+)?`), []string{"strandwise knit --moved WORD"}},
 	{"knit", form(`moved|missed|extra|row|to`), []string{"strandwise knit --WORD REST"}},
 	{"show", form(numberForm), []string{"strandwise show --row WORD"}},
-	{"show", form(`why|steps|seats`), []string{"strandwise show --WORD"}},
+	{"show", form(`why|steps|seats|more`), []string{"strandwise show --more"}},
 	{"follow", form(`row|run`), []string{"strandwise follow --by WORD"}},
 	{"history", form(numberForm), []string{"strandwise history --last WORD"}},
 	{"undo", form(numberForm), []string{"strandwise undo, once for each step"}},
@@ -93,7 +89,7 @@ var missingHints = map[string][]string{
 	"pause":         {"strandwise pause 14, if 14 stitches are worked", "strandwise pause 14@3, if stitch 14 of repeat 3 is the last one"},
 	"swatch":        {"strandwise swatch 22x24/10cm"},
 	"locate":        {`strandwise locate "3 oat 1 fjord 5", with what you read off the needle`},
-	"pieces switch": {"strandwise pieces switch NAME", "strandwise pieces, which lists the names"},
+	"pieces switch": {"strandwise pieces NAME", "strandwise pieces, which lists the names"},
 	"pieces remove": {"strandwise pieces remove NAME", "strandwise pieces, which lists the names"},
 	"pieces rename": {"strandwise pieces rename NEW"},
 	"pieces copy":   {"strandwise pieces copy second-mitten --mirrored"},
@@ -118,7 +114,7 @@ var misplacedFlags = map[string]string{
 	"cast-on --round":    "leave it out: in the round is the default, --flat is the other way",
 	"floats --chart":     "strandwise floats band.chart",
 	"locate --runs":      `strandwise locate "3 oat 1 fjord 5"`,
-	"pieces --switch":    "strandwise pieces switch NAME",
+	"pieces --switch":    "strandwise pieces NAME",
 	"pieces --copy":      "strandwise pieces copy NAME",
 	"pieces --rename":    "strandwise pieces rename NEW",
 	"pieces --remove":    "strandwise pieces remove NAME",

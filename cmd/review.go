@@ -108,7 +108,7 @@ func (o *reviewOptions) rowsShown(p *stored.Piece) (from, to int, err error) {
 	if o.rows == "" {
 		return 1, p.State.Row, nil
 	}
-	return rowRange(o.rows, p.State.Row, p.RowWord(), "%ss 1 to %d are finished")
+	return rowRange("rows", o.rows, p.State.Row, p.RowWord(), "%ss 1 to %d are finished")
 }
 
 // drawReview writes the files asked for, then the answer.

@@ -20,7 +20,7 @@ func newStoreRestore(a *frame.App) *cobra.Command {
 		Use:   "restore [BACKUP]",
 		Short: "put a backup in the place of the store",
 		Long: "Puts a backup in the place of the store: the newest, or the file you name. It reads the backup through first, says what will differ, asks, and keeps the present file under another name beside it.\n\n" +
-			"strandwise store where lists the backups.",
+			"strandwise store lists the backups.",
 		Examples: []string{
 			"strandwise store restore --dry-run",
 			"strandwise store restore --yes",

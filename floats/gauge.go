@@ -1,6 +1,7 @@
 package floats
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 	"regexp"
@@ -41,21 +42,55 @@ func (e *FormatError) Error() string {
 }
 
 var gaugeForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?/(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?\s*(cm|in)$`)
+	return regexp.MustCompile(`^(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?/(?:(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?)?(cm|in)$`)
+})
+
+// Typed is a measure without what differs only in writing: spaces, capitals, a decimal comma,
+// the sign of multiplication, names of the units.
+func Typed(text string) string {
+	text = strings.Join(strings.Fields(strings.ToLower(text)), "")
+	return strings.NewReplacer(",", ".", "×", "x", "*", "x", "inches", "in", "inch", "in", "\"", "in", "″", "in",
+		"centimeters", "cm", "centimetres", "cm", "per", "/", "stitches", "", "sts", "", "rows", "", "rounds", "").Replace(text)
+}
+
+// gaugeLacks says which part of a gauge is not there; the first form that fits counts.
+var gaugeLacks = sync.OnceValue(func() []struct {
+	form *regexp.Regexp
+	says string
+} {
+	return []struct {
+		form *regexp.Regexp
+		says string
+	}{
+		{regexp.MustCompile(`^[\d.]+x[\d.]+/?$`), "stitches and rows are there, the length is not: 24x26/10cm"},
+		{regexp.MustCompile(`^[\d.]+/?$`), "stitches are there, the length is not: 24/10cm"},
+		{regexp.MustCompile(`^[\d.]+(x[\d.]+)?/[\d.]+(x[\d.]+)?$`), "the unit of the length is missing: cm or in, like 24x26/10cm"},
+		{regexp.MustCompile(`^/?[\d.]+(x[\d.]+)?(cm|in)$`), "the length is there, the stitches are not: 24x26/10cm"},
+		{regexp.MustCompile(`^([\d.]+x|x[\d.]+)/`), "one of stitches and rows is missing: 24x26/10cm, or 24/10cm without rows"},
+		{regexp.MustCompile(`^[\d.]+(x[\d.]+)?/.*[^\d.x]$`), "the unit is cm or in: 24x26/10cm or 20x22/4in"},
+	}
 })
 
 const gaugeWant = "write stitches x rows over a length, like 22x24/10cm, 20/4in or 23x25/9.5x10cm"
 
 // ParseGauge reads a gauge: stitches, optional rows, and the length they were
 // counted over: "22x24/10cm", "20/4in", or a measured "23x25/9.5x10cm" (23 stitches
-// in 9.5 cm, 25 rows in 10 cm). It returns a *FormatError for anything else, for a
+// in 9.5 cm, 25 rows in 10 cm), "5.5/in" for one inch. It returns a *FormatError for anything else, for a
 // count of zero and for more than 1000 stitches in 10 cm.
 func ParseGauge(text string) (Gauge, error) {
 	bad := &FormatError{What: "gauge", Value: text, Want: gaugeWant}
-	m := gaugeForm().FindStringSubmatch(strings.TrimSpace(text))
+	typed := Typed(text)
+	m := gaugeForm().FindStringSubmatch(typed)
 	if m == nil {
+		for _, l := range gaugeLacks() {
+			if l.form.MatchString(typed) {
+				bad.Want = l.says
+				break
+			}
+		}
 		return Gauge{}, bad
 	}
+	m[3] = cmp.Or(m[3], "1")
 	unit := Centimeter
 	if m[5] == "in" {
 		unit = Inch
@@ -67,7 +102,7 @@ func ParseGauge(text string) (Gauge, error) {
 	if across.Sign() == 0 || up.Sign() == 0 {
 		return Gauge{}, bad
 	}
-	g := Gauge{text: strings.TrimSpace(text), unit: unit, stitches: perSpan(rational(m[1]), across, unit)}
+	g := Gauge{text: typed, unit: unit, stitches: perSpan(rational(m[1]), across, unit)}
 	if m[2] != "" {
 		g.rows = perSpan(rational(m[2]), up, unit)
 	}
@@ -95,7 +130,7 @@ func perSpan(count, length *big.Rat, u Unit) *big.Rat {
 	return r.Mul(r, u.span())
 }
 
-// String is the gauge as it was given.
+// String is the gauge as it was given, but for what Typed leaves out.
 func (g Gauge) String() string { return g.text }
 
 // Unit is the unit the gauge was given in.

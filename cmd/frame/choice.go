@@ -1,9 +1,12 @@
 package frame
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+
+	"strandwise/session/hold"
 )
 
 // Choice is a flag's value that is one of a few words.
@@ -47,16 +50,27 @@ func (e *ChoiceError) Error() string {
 	return fmt.Sprintf("takes %s, not %q", Listed(e.words, "or"), e.word)
 }
 
-// Meant is the word that was most likely meant, or the first.
-func (e *ChoiceError) Meant() string {
-	if near := Nearest(e.word, e.words); near != "" {
-		return near
+// Hint is what to give instead, in form with %s for the word that was most likely meant,
+// else the first. Where several may be meant it asks which.
+func (e *ChoiceError) Hint(form string) string { return choiceHint(e.word, e.words, form) }
+
+func choiceHint(word string, words []string, form string) string {
+	word = strings.ToLower(word)
+	if slices.Contains(words, hold.TwoHands.String()) && slices.Contains(styles, word) {
+		return whichHand
 	}
-	if meant := otherWords[strings.ToLower(e.word)]; slices.Contains(e.words, meant) {
-		return meant
+	meant := otherWords[word]
+	if !slices.Contains(words, meant) {
+		meant = cmp.Or(Nearest(word, words), words[0])
 	}
-	return e.words[0]
+	return fmt.Sprintf(form, meant)
 }
+
+// styles are names of ways to knit with one yarn; with two they say nothing sure.
+var styles = []string{"continental", "picking", "picker", "pick", "german", "english", "throwing", "thrower", "throw", "american", "flicking"}
+
+// whichHand asks for what decides.
+const whichHand = "which hand holds which yarn? one in each is two-hands, both in the left left-one-finger or left-two-fingers, both in the right right-one-finger or right-two-fingers, one at a time one-at-a-time"
 
 // otherWords are words a knitter may give for one of a few, where no letters tell.
 var otherWords = map[string]string{
