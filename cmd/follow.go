@@ -87,7 +87,7 @@ func sayWhere(a *frame.App, s follow.State) {
 	}
 	a.Say(did, "")
 	if kept := s.Kept(); kept.Words != "" {
-		a.Say(fmt.Sprintf("saved as note %d: %s", p.State.Notes[len(p.State.Notes)-1].Seq, kept.Words),
+		a.Say(fmt.Sprintf("saved as note %d: %s", len(p.State.Notes), kept.Words),
 			fmt.Sprintf("once the %s is knitted, strandwise knit %s logs it", word, kept.Flags))
 	}
 	a.Say("", next)

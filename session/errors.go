@@ -203,15 +203,15 @@ func (e *TooShortError) Error() string {
 
 // NoSuchNoteError tells that a number names no open note.
 type NoSuchNoteError struct {
-	Seq    uint64
+	Number uint64
 	Closed bool // it is a note, closed before
 }
 
 func (e *NoSuchNoteError) Error() string {
 	if e.Closed {
-		return fmt.Sprintf("note %d is already closed; only open notes can be", e.Seq)
+		return fmt.Sprintf("note %d is already closed; only open notes can be", e.Number)
 	}
-	return fmt.Sprintf("there is no note %d; see the list of open notes", e.Seq)
+	return fmt.Sprintf("there is no note %d; see the list of open notes", e.Number)
 }
 
 // CastOnStaysError tells that nothing but the cast-on is left to undo.

@@ -40,7 +40,7 @@ func TestErrorTexts(t *testing.T) {
 			&TooShortError{10, 20, false},
 			"the new parts have 10 rows, but 20 are worked; give parts for the whole piece, the worked rows included",
 		},
-		{&NoSuchNoteError{Seq: 4}, "there is no note 4; see the list of open notes"},
+		{&NoSuchNoteError{Number: 4}, "there is no note 4; see the list of open notes"},
 		{&NoSuchNoteError{4, true}, "note 4 is already closed; only open notes can be"},
 		{&CastOnStaysError{"pier"}, "only the cast-on of pier is left, and a cast-on cannot be undone; remove the piece instead"},
 		{&NotNewestError{false, 3, 4}, "cannot undo event 3: event 4 comes first; undo that one"},
