@@ -37,7 +37,7 @@ var strandwise = &frame.Program{
 			"strandwise help completion",
 		},
 	},
-	Groups: groups, Shell: shellGroup, Bare: summary, AboutPiece: aboutPiece, Examples: examples.Files,
+	Groups: groups, Shell: shellGroup, Bare: summary, AboutPiece: aboutPiece, Examples: examples.Files, JSONHelp: jsonHelp,
 	Values: completers, Before: belowZero,
 	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints,
 }

@@ -18,6 +18,8 @@ type Program struct {
 
 	AboutPiece []string // the commands, without the program, that --piece has a meaning for
 
+	JSONHelp func(command string) string // tells of the JSON of a command, or of all for ""; "" where there is none
+
 	Values map[string]Completer              // complete the values of flags by name, where they are not a few fixed words
 	Before func(arguments []string) []string // mends the command line before it is parsed
 
