@@ -96,7 +96,7 @@ func (o *cardsOptions) check(json bool) error {
 	case o.out == frame.FromStdin && json:
 		return frame.Usage("-o - and --json both want standard output").Hint("strandwise cards -o cards.pdf --json")
 	case o.out != frame.FromStdin && ext != ".pdf" && ext != ".html" && ext != ".htm":
-		return frame.Usage("-o %s: the name is to end in .pdf or .html", o.out).Hint("-o %s.pdf", o.out)
+		return frame.Usage("-o %s: the name is to end in .pdf or .html", o.out).Hint("-o %s.pdf", strings.TrimSuffix(o.out, filepath.Ext(o.out)))
 	}
 	return nil
 }

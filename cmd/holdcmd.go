@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -56,11 +57,11 @@ func (g *gripFlags) takeHold(a *frame.App, args []string) error {
 				return frame.Usage("%q is no hold", word).Hint("strandwise hold --%s %s", flag, word)
 			}
 		}
-		f := frame.Usage("hold %v", err)
-		if e := (*frame.ChoiceError)(nil); errors.As(err, &e) {
-			f = f.Hint("%s", e.Hint("strandwise hold %s"))
+		hint, e := "", (*frame.ChoiceError)(nil)
+		if errors.As(err, &e) && !e.Unlike() {
+			hint = e.Hint("strandwise hold %s")
 		}
-		return f.Hint("strandwise hold --dominant %s, if it is a yarn", frame.InShell(word))
+		return frame.Usage("hold %v", err).Hint("%s", cmp.Or(hint, "strandwise hold --dominant "+frame.InShell(word)+", if it is a yarn"))
 	}
 	return nil
 }

@@ -54,6 +54,11 @@ func (e *ChoiceError) Error() string {
 // else the first. Where several may be meant it asks which.
 func (e *ChoiceError) Hint(form string) string { return choiceHint(e.word, e.words, form) }
 
+// Unlike reports whether nothing tells which word was meant.
+func (e *ChoiceError) Unlike() bool {
+	return e.Hint("%s") == e.words[0] && Nearest(e.word, e.words) == ""
+}
+
 func choiceHint(word string, words []string, form string) string {
 	word = strings.ToLower(word)
 	if slices.Contains(words, hold.TwoHands.String()) && slices.Contains(styles, word) {
@@ -70,7 +75,7 @@ func choiceHint(word string, words []string, form string) string {
 var styles = []string{"continental", "picking", "picker", "pick", "german", "english", "throwing", "thrower", "throw", "american", "flicking"}
 
 // whichHand asks for what decides.
-const whichHand = "which hand holds which yarn? one in each is two-hands, both in the left left-one-finger or left-two-fingers, both in the right right-one-finger or right-two-fingers, one at a time one-at-a-time"
+const whichHand = "which hand holds which yarn? two-hands is one in each, left-one-finger and left-two-fingers both in the left, right-one-finger and right-two-fingers both in the right, one-at-a-time one of them only"
 
 // otherWords are words a knitter may give for one of a few, where no letters tell.
 var otherWords = map[string]string{

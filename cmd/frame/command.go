@@ -52,7 +52,7 @@ func (a *App) Leaf(s Spec, run func(ctx context.Context, args []string) error) *
 			return Usage("%s has no answer in JSON", c.CommandPath()).Hint("leave --json out")
 		}
 		if a.Flags.Set.Changed(PieceKey) && !a.aboutPiece(c) {
-			return Usage("%s is not about a piece that can be named so", c.CommandPath()).Hint("leave --piece out")
+			return Usage("%s takes no --piece: it is not about one piece", c.CommandPath()).Hint("leave --piece out")
 		}
 		a.Writes.Store(s.Writes)
 		if err := a.prepare(); err != nil {

@@ -69,6 +69,8 @@ var rules = []rule{
 	}),
 	typed(ExitRefused, says[*session.NotNewestError]("strandwise history")),
 	typed(ExitRefused, says[*session.NothingToRedoError]("strandwise history")),
+	typed(ExitRefused, says[*session.TooFewError]("strandwise history, which tells what was logged")),
+	typed(ExitRefused, says[*session.NotDoneError](toFindOut)),
 
 	typed(ExitUsage, func(e *session.ReadingError) []string { return e.Try }),
 

@@ -32,6 +32,8 @@ func TestErrorsFromBelow(t *testing.T) {
 		{&session.AlreadyRecordedError{Row: 12, Next: 13}, ExitRefused, "strandwise show, for the row to work now"},
 		{&session.NotYetError{Row: 20, Next: 13}, ExitRefused, "strandwise knit --to 20, if the rows below it are knitted already"},
 		{&session.TooManyRowsError{Asked: 9, There: 3}, ExitRefused, "strandwise resume, which says where you are"},
+		{&session.TooFewError{Steps: 2}, ExitRefused, "strandwise history, which tells what was logged"},
+		{&session.NotDoneError{Row: 9, Done: 3}, ExitRefused, "strandwise resume, which says where you are"},
 		{&session.TooManyRowsError{Asked: 9}, ExitRefused, "strandwise resume, which says where you are"},
 		{&session.EventError{Seq: 3, Err: &session.AlreadyRecordedError{}}, ExitDamaged, "strandwise store check, then strandwise store restore"},
 		{&session.EventError{Seq: 3, Err: &session.NewerError{Kind: 99}}, ExitDamaged, "the newer version of strandwise that wrote it"},
