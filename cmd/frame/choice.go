@@ -56,7 +56,7 @@ func (e *ChoiceError) Hint(form string) string { return choiceHint(e.word, e.wor
 
 // Unlike reports whether nothing tells which word was meant.
 func (e *ChoiceError) Unlike() bool {
-	return e.Hint("%s") == e.words[0] && Nearest(e.word, e.words) == ""
+	return e.Hint("%s") == e.words[0] && Nearest(e.word, e.words) == "" && otherWords[strings.ToLower(e.word)] == ""
 }
 
 func choiceHint(word string, words []string, form string) string {
