@@ -17,7 +17,8 @@ type TableOptions struct {
 	Yarns []Yarn // the yarns its symbols stand for; nil when not known
 }
 
-// ImportCSV reads a table (RFC 4180: cells parted by commas, quoted where needed)
+// ImportCSV reads a table (RFC 4180: cells parted by commas, quoted where needed; semicolons
+// and tabs are read too)
 // as a chart: one record a row, the first record the top row, the first cell the
 // leftmost column. All cells with a stitch hold either a symbol as in a chart file
 // or a color as #RRGGBB; a cell that is blank or holds _ is an empty cell.
@@ -62,8 +63,10 @@ func readTable(data []byte) ([]record, error) {
 	case !utf8.Valid(data):
 		return nil, errors.New("the table is not UTF-8 text; save it as CSV in UTF-8")
 	}
-	reader := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\uFEFF"))))
+	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
+	reader := csv.NewReader(bytes.NewReader(data))
 	reader.FieldsPerRecord = -1
+	reader.Comma = separator(data)
 	var records []record
 	for {
 		cells, err := reader.Read()
@@ -79,6 +82,18 @@ func readTable(data []byte) ([]record, error) {
 			return nil, fmt.Errorf("line %d: the table is larger than %d columns and %d rows; cut it into parts", line, MaxColumns, MaxRows)
 		}
 	}
+}
+
+// separator is what parts the cells: a comma, else a semicolon or a tab where the first line
+// has one and no comma.
+func separator(data []byte) rune {
+	first, _, _ := bytes.Cut(data, []byte("\n"))
+	for _, mark := range ",;\t" {
+		if bytes.ContainsRune(first, mark) {
+			return mark
+		}
+	}
+	return ','
 }
 
 // tableFault says in our words what the reader of the standard library met.
@@ -97,13 +112,6 @@ func tableFault(err error) error {
 func evenRecords(records []record) ([]record, error) {
 	if len(records) == 0 {
 		return nil, errors.New("the table is empty; it needs one line for each row of the chart")
-	}
-	if first := records[0].cells; len(first) == 1 {
-		for _, mark := range []string{";", "\t"} {
-			if strings.Count(first[0], mark) > 0 {
-				return nil, fmt.Errorf("line %d: the cells are parted by %q; save the table with commas", records[0].line, mark)
-			}
-		}
 	}
 	for _, r := range records[1:] {
 		if want := len(records[0].cells); len(r.cells) != want {

@@ -59,8 +59,6 @@ func TestBadTables(t *testing.T) {
 		"bad color":         {"#EFE6D2,#EFE6D\n", `"#EFE6D" is not a color`},
 		"color word":        {"#EFE6D2,#blue\n", `"#blue" is not a color`},
 		"mixed":             {"#EFE6D2,x\n", "symbols and colors are mixed"},
-		"semicolons":        {".;x\n.;x\n", `parted by ";"; save the table with commas`},
-		"tabs":              {".\tx\n.\tx\n", `parted by "\t"`},
 		"open quote":        {".,\"x\n.,x\n", "line 1: a quoted cell is not closed"},
 		"quote inside":      {".,x\"x\n", "line 1: a quotation mark stands where none can"},
 		"after quote":       {".,\"x\"x\n", "line 1: a quotation mark stands where none can"},
@@ -167,5 +165,16 @@ func TestMadeUpColors(t *testing.T) {
 		for _, b := range madeUp[:i] {
 			assert.Greater(t, DeltaE(a.Lab(), b.Lab()), float64(AlikeDeltaE), "%s %s", a, b)
 		}
+	}
+}
+
+// Spreadsheets write semicolons where the comma is the decimal mark, and tabs when copied from.
+func TestSemicolonsAndTabsPartCells(t *testing.T) {
+	want, _, err := ImportCSV([]byte(".,x\nx,.\n"), TableOptions{})
+	require.NoError(t, err)
+	for _, text := range []string{".;x\nx;.\n", ".\tx\nx\t.\n"} {
+		got, _, err := ImportCSV([]byte(text), TableOptions{})
+		require.NoError(t, err, text)
+		assert.Equal(t, want.String(), got.String())
 	}
 }

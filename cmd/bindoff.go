@@ -38,7 +38,7 @@ func runBindOff(ctx context.Context, a *frame.App) error {
 	}
 	a.Say(fmt.Sprintf("%s is bound off after %s", p.State.Setup.Name, frame.Counted(p.State.Row, p.RowWord())), "")
 	if left := p.Rows() - p.State.Row; left > 0 {
-		a.Tell("%s of the plan are left unworked; strandwise undo, if that was not meant", frame.Counted(left, p.RowWord()))
+		a.Tell("%s not knitted; strandwise undo, if that was not meant", frame.Counted(left, p.RowWord()))
 	}
 	for _, text := range p.State.Setup.Item.Cautions() {
 		a.Tell("%s", text)

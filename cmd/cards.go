@@ -84,7 +84,7 @@ func runCards(ctx context.Context, a *frame.App, o *cardsOptions) error {
 	if a.Flags.JSON {
 		return a.AnswerJSON(1, cardsAnswer{name, o.out, from, to, paper.Name})
 	}
-	a.Say(fmt.Sprintf("the cards of %s, %ss %d to %d, are in %s", name, p.RowWord(), from, to, o.out), "")
+	a.Say(fmt.Sprintf("wrote %s: the cards of %s, %ss %d to %d", o.out, name, p.RowWord(), from, to), "")
 	return nil
 }
 
@@ -96,7 +96,7 @@ func (o *cardsOptions) check(json bool) error {
 	case o.out == frame.FromStdin && json:
 		return frame.Usage("-o - and --json both want standard output").Hint("strandwise cards -o cards.pdf --json")
 	case o.out != frame.FromStdin && ext != ".pdf" && ext != ".html" && ext != ".htm":
-		return frame.Usage("-o %s: the name is to end in .pdf or .html", o.out).Hint("-o %s.pdf", o.out)
+		return frame.Usage("-o %s: the name is to end in .pdf or .html", o.out).Hint("-o %s.pdf", strings.TrimSuffix(o.out, filepath.Ext(o.out)))
 	}
 	return nil
 }
@@ -104,7 +104,7 @@ func (o *cardsOptions) check(json bool) error {
 // rowsOf are the rows that get cards.
 func (o *cardsOptions) rowsOf(p *stored.Piece) (from, to int, err error) {
 	if o.rows != "" {
-		return rowRange(o.rows, p.Rows(), p.RowWord(), "the piece has %ss 1 to %d")
+		return rowRange("rows", o.rows, p.Rows(), p.RowWord(), "the piece has %ss 1 to %d")
 	}
 	if next := p.State.Next(); next > 0 {
 		return next, p.Rows(), nil

@@ -28,14 +28,14 @@ func newCastOn(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:   "cast-on NAME PART...",
 		Short: "begin a piece from chart files",
-		Long: "Begins a piece: lays its parts out row by row, plans where every long float is to be caught, and makes it the piece the other commands are about.\n\n" +
+		Long: "Begins a piece: lays its parts out row by row, plans where every long float is to be caught, and makes it the current piece.\n\n" +
 			"Parts are worked in the order given. A part is a chart file, with how often it stands in a round and how often it is worked upward: band.chart@12 or band.chart@12x2. A symbol and a number are plain rows of that yarn: x:10. Yarns are matched across parts by symbol.\n\n" +
 			"The limit is the longest stretch a yarn may pass uncaught. Without --limit it comes from the gauge by the knitters' rule of about an inch; --item asks for less where fingers or toes may catch in a strand. Those lengths are this program's choice, not a standard.",
 		British: "In the UK gauge is called tension.",
 		Examples: []string{
-			"strandwise cast-on lantern-hat examples/lantern-band.chart@4 --gauge 20x22/4in",
-			"strandwise cast-on trial-cowl x:3 examples/lantern-band.chart@5 x:3 --limit 2cm --gauge 22x24/10cm --hold left-one-finger",
-			"strandwise cast-on trial-panel examples/pier-panel.chart --flat --limit 5",
+			"strandwise cast-on lantern-hat example:lantern-band@4 --gauge 20x22/4in",
+			"strandwise cast-on trial-cowl x:3 example:lantern-band@5 x:3 --limit 2cm --gauge 22x24/10cm --hold left-one-finger",
+			"strandwise cast-on trial-panel example:pier-panel --flat --limit 5",
 		},
 		Least: 2, Most: frame.AnyNumber, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runCastOn(ctx, a, o, args[0], args[1:]) })
@@ -188,9 +188,9 @@ func tellCastOn(a *frame.App, p *stored.Piece, from string, parts []stored.Part)
 // tellBegun prints the size of a new piece, its limit, hold and plan.
 func tellBegun(a *frame.App, p *stored.Piece, from string) {
 	s, f := p.State.Setup, p.Layout.Fabric
-	a.Tell("%s is cast on: %s of %s", s.Name, frame.Counted(p.Rows(), p.RowWord()), stitchRange(f))
+	a.Tell("%s is cast on%s: %s of %s", s.Name, switched(p), frame.Counted(p.Rows(), p.RowWord()), stitchRange(f))
 	a.Tell("Limit: %s, %s", stitches(s.Limit), from)
-	a.Tell("Hold: %s, %s carry, caught by %s%s", s.Hold, s.Carry, s.Method, dominantWords(s, f.Yarns))
+	a.Tell("Hold: %s, %s carry, caught by %s%s", s.Hold, s.Carry, session.Catching(s.Method), dominantWords(s, f.Yarns))
 	tellPlan(a, p)
 	tellAdvice(a, s)
 	for _, text := range beginningAdvice(p) {
@@ -198,10 +198,18 @@ func tellBegun(a *frame.App, p *stored.Piece, from string) {
 	}
 }
 
+// switched says that a new piece took the place of another as the current one.
+func switched(p *stored.Piece) string {
+	if p.FirstEver {
+		return ""
+	}
+	return " and is now the current piece"
+}
+
 // What is said at a cast-on. Common practice.
 const (
 	jogAdvice   = "A round begins one step above the last, so the pattern jogs there: let it begin where that shows least."
-	firstAdvice = "Your first piece here: knit a little of examples/practice.chart and try both a weave and a twist before you choose."
+	firstAdvice = "Your first piece here: knit a little of example:practice and try both a weave and a twist before you choose."
 )
 
 // beginningAdvice is what to know before the first row.
@@ -250,13 +258,11 @@ func tellPlan(a *frame.App, p *stored.Piece) {
 		a.Tell("Catches: none; the longest float is %s", stitches(longest))
 		return
 	}
-	a.Tell("Catches: %d in %s; the longest float is %s", catches, frame.Counted(rows, p.RowWord()), stitches(longest))
-	if p.Schedule.Proven() {
-		a.Tell("Plan: score %d, and no allowed plan scores less", p.Schedule.Score)
-		return
+	better := "No better plan exists"
+	if gap := planGap(p.Schedule); gap > 0 {
+		better = fmt.Sprintf("The plan is within %d.%02d%% of the best", gap/100, gap%100)
 	}
-	gap := planGap(p.Schedule)
-	a.Tell("Plan: score %d; none can score less than %d, so it is within %d.%02d%% of the best", p.Schedule.Score, p.Schedule.Bound, gap/100, gap%100)
+	a.Tell("Catches: %d in %s; the longest float is %s. %s", catches, frame.Counted(rows, p.RowWord()), stitches(longest), better)
 }
 
 // tellAdvice names the method that goes with the hold where another was chosen, and

@@ -12,8 +12,8 @@ func newChart(a *frame.App) *cobra.Command {
 		Short: "check, draw, turn and import charts",
 		Long:  "Works on chart files, before or apart from any piece: checks one, draws it with the true shape of its stitches, turns it into another, or makes one from a picture or a table.",
 		Examples: []string{
-			"strandwise chart check examples/lantern-band.chart",
-			"strandwise chart draw examples/lantern-band.chart",
+			"strandwise chart check example:lantern-band",
+			"strandwise chart draw example:lantern-band",
 		},
 	}, newChartCheck(a), newChartDraw(a), newChartTurn(a), newChartImport(a))
 }

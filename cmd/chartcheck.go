@@ -17,8 +17,8 @@ func newChartCheck(a *frame.App) *cobra.Command {
 		Long: "Checks a chart file and tells what to know before casting on: its size, stitches and rows of each yarn, runs, floats against the limit, rows of three yarns, rows that begin alike, sums of shaping, and yarns too alike in color or in lightness.\n\n" +
 			"A file with faults is told fault by fault, each with its line and column. FILE may be - for standard input.",
 		Examples: []string{
-			"strandwise chart check examples/tide-yoke.chart --repeats 20 --gauge 24x28/4in",
-			"strandwise chart check examples/pier-panel.chart --flat --json",
+			"strandwise chart check example:tide-yoke --repeats 20 --gauge 24x28/4in",
+			"strandwise chart check example:pier-panel --flat --json",
 		},
 		Least: 1, Most: 1, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runChartCheck(ctx, a, t, args[0]) })
@@ -27,13 +27,9 @@ func newChartCheck(a *frame.App) *cobra.Command {
 }
 
 func runChartCheck(ctx context.Context, a *frame.App, t *trial, name string) error {
-	c, title, err := readChart(a, ctx, name)
+	l, err := t.read(a, ctx, name)
 	if err != nil {
 		return err
 	}
-	l, err := t.lay(title, c)
-	if err != nil {
-		return err
-	}
-	return write(a, 1, answer.NewCheck(c, l.fabric, l.task, l.name(), l.from))
+	return write(a, 1, answer.NewCheck(l.chart, l.fabric, l.task, l.name(), l.from))
 }

@@ -40,8 +40,8 @@ func newChartDraw(a *frame.App) *cobra.Command {
 		Long: "Draws a chart with the true shape of its stitches, which comes from the gauge: stranded stitches are nearly square, and a chart on squared paper shows the motif too tall or too flat.\n\n" +
 			"Without -o it is drawn on the terminal; -o NAME.svg or NAME.png makes a picture. A picture drawn --bare has nothing but stitches and can be imported again.",
 		Examples: []string{
-			"strandwise chart draw examples/lantern-band.chart --gauge 20x22/4in",
-			"strandwise chart draw examples/lantern-band.chart --gauge 20x22/4in -o lanterns.svg",
+			"strandwise chart draw example:lantern-band --gauge 20x22/4in",
+			"strandwise chart draw example:lantern-band --gauge 20x22/4in -o lanterns.svg",
 		},
 		Least: 1, Most: 1,
 	}, func(ctx context.Context, args []string) error { return runChartDraw(ctx, a, o, args[0]) })
@@ -81,7 +81,7 @@ func runChartDraw(ctx context.Context, a *frame.App, o *drawOptions, name string
 	if err := a.WriteOutput(ctx, o.out, o.force, write); err != nil {
 		return err
 	}
-	a.Say("drew "+o.out, "")
+	a.Say("wrote "+o.out, "")
 	return nil
 }
 

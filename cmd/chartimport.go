@@ -32,18 +32,19 @@ func newChartImport(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:   "import PICTURE|TABLE",
 		Short: "make a chart from a picture or a table",
-		Long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table (CSV). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --columns and --rows, or --cell, or let the grid be found. The colors are gathered into yarns, and what is transparent is an empty cell.\n\n" +
+		Long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table (CSV). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --column-count and --row-count, or --cell, or let the grid be found. The colors are gathered into yarns, and what is transparent is an empty cell.\n\n" +
 			"A table has one line for each row, the top row first, with a symbol or a color as #RRGGBB in each cell.\n\n" +
 			"What was found is shown first. Where something was guessed you are asked before the chart is written, unless --yes is given.",
 		Examples: []string{
-			"strandwise chart draw examples/lantern-band.chart --bare --cell 12x10 -o lanterns.png",
+			"strandwise chart draw example:lantern-band --bare --cell 12x10 -o lanterns.png",
 			"strandwise chart import lanterns.png --cell 12x10 -o lanterns.chart",
 		},
 		Least: 1, Most: 1, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runChartImport(ctx, a, o, args[0]) })
 	set := c.Flags()
-	set.IntVar(&o.columns, "columns", 0, "how many stitches across the picture is: `N` (default: found)")
-	set.IntVar(&o.rows, "rows", 0, "how many rows: `N` (default: found)")
+	set.IntVar(&o.columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
+	set.IntVar(&o.rows, "row-count", 0, "how many rows: `N` (default: found)")
+	a.RenamedFlags(set, map[string]string{"columns": "column-count", "rows": "row-count"})
 	set.StringVar(&o.cell, "cell", "", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
 	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", chart.MaxImportYarns))
 	set.StringVar(&o.title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
@@ -93,7 +94,7 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 		return nil, nil, frame.Usage("--yarns-of is for tables, and %s is none", title).Hint("leave it out; rename the yarns in the chart file")
 	}
 	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > chart.MaxImportYarns {
-		return nil, nil, frame.Usage("--columns and --rows take a whole number from 1, --yarns one from 1 to %d", chart.MaxImportYarns).Hint("leave out what is not known")
+		return nil, nil, frame.Usage("--column-count and --row-count take a whole number from 1, --yarns one from 1 to %d", chart.MaxImportYarns).Hint("leave out what is not known")
 	}
 	if o.cell != "" {
 		var err error
@@ -101,7 +102,7 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 			return nil, nil, err
 		}
 		if o.columns > 0 || o.rows > 0 {
-			return nil, nil, frame.Usage("--cell and --columns or --rows both say where the cells are").Hint("one of the two")
+			return nil, nil, frame.Usage("--cell and --column-count or --row-count both say where the cells are").Hint("one of the two")
 		}
 	}
 	c, report, err := chart.ImportPicture(data, options)
@@ -131,7 +132,7 @@ func isTable(title string, data []byte) bool {
 func (o *pictureOptions) readTable(ctx context.Context, a *frame.App, title, name string, data []byte) (*chart.Chart, *chart.Report, error) {
 	options := chart.TableOptions{Title: name}
 	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 {
-		return nil, nil, frame.Usage("--columns, --rows, --cell and --yarns are for pictures, and %s is a table", title).Hint("leave them out")
+		return nil, nil, frame.Usage("--column-count, --row-count, --cell and --yarns are for pictures, and %s is a table", title).Hint("leave them out")
 	}
 	if o.like != "" {
 		like, _, err := readChart(a, ctx, o.like)

@@ -17,7 +17,7 @@ import (
 type turnOptions struct {
 	rows, columns string
 	swap          string
-	mirror        bool
+	flip          bool
 	upsideDown    bool
 	repeat        string
 	beside        string
@@ -36,8 +36,8 @@ func newChartTurn(a *frame.App) *cobra.Command {
 		Long: "Makes another chart of a chart file. What is asked for is done in this order: cropped, yarns swapped, mirrored, turned upside down, repeated, another chart set at its left, another set above it.\n\n" +
 			"The new chart goes to standard output, or with -o to a file.",
 		Examples: []string{
-			"strandwise chart turn examples/lantern-band.chart --mirror",
-			"strandwise chart turn examples/lantern-band.chart --rows 5:20 --swap .:x -o lanterns.chart",
+			"strandwise chart turn example:lantern-band --flip",
+			"strandwise chart turn example:lantern-band --rows 5:20 --swap .:x -o lanterns.chart",
 		},
 		Least: 1, Most: 1,
 	}, func(ctx context.Context, args []string) error { return runChartTurn(ctx, a, o, args[0]) })
@@ -45,7 +45,8 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	set.StringVar(&o.rows, "rows", "", "keep only these rows, both ends in, row 1 the lowest: `FIRST:LAST`")
 	set.StringVar(&o.columns, "columns", "", "keep only these columns, both ends in, column 1 the rightmost: `FIRST:LAST`")
 	set.StringVar(&o.swap, "swap", "", "exchange two yarns, by symbol: `A:B`")
-	set.BoolVar(&o.mirror, "mirror", false, "exchange left and right")
+	set.BoolVar(&o.flip, "flip", false, "exchange left and right")
+	a.RenamedFlags(set, map[string]string{"mirror": "flip"})
 	set.BoolVar(&o.upsideDown, "upside-down", false, "turn by half a turn")
 	set.StringVar(&o.repeat, "repeat", "", "repeat across and up: `AxB`")
 	set.StringVar(&o.beside, "beside", "", "set another chart at the left: `FILE`")
@@ -117,17 +118,12 @@ func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {
 	return cropped, turnFault(err, "--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())
 }
 
-// span reads FIRST:LAST; empty is everything.
+// span reads the value of --rows or --columns, as rowRange does; empty is everything.
 func span(flag, text string, most int) (first, last int, err error) {
 	if text == "" {
 		return 1, most, nil
 	}
-	var rest string
-	n, _ := fmt.Sscanf(text, "%d:%d%s", &first, &last, &rest)
-	if n != 2 || first < 1 || last < first || last > most {
-		return 0, 0, frame.Usage("--%s takes FIRST:LAST within 1 to %d, not %q", flag, most, text).Hint("--%s 1:%d", flag, most)
-	}
-	return first, last, nil
+	return rowRange(flag, text, most, strings.TrimSuffix(flag, "s"), "the chart has %ss 1 to %d")
 }
 
 func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
@@ -153,7 +149,7 @@ func symbolsOf(c *chart.Chart) string {
 }
 
 func (o *turnOptions) flipped(c *chart.Chart) (*chart.Chart, error) {
-	if o.mirror {
+	if o.flip {
 		c = c.Mirror()
 	}
 	if !o.upsideDown {

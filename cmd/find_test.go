@@ -28,5 +28,5 @@ func TestPieceThatIsNotThere(t *testing.T) {
 	assert.Equal(t, 1, got.code)
 	assert.Contains(t, got.err, "there is no piece named harber hat\n  try: --piece \"harbor hat\"\n")
 	got = onStore(t, path, "show")
-	assert.Contains(t, got.err, "there are 2 pieces and none is chosen\n  try: strandwise pieces switch cowl\n")
+	assert.Contains(t, got.err, "there are 2 pieces and none is chosen\n  try: strandwise pieces cowl\n")
 }

@@ -19,8 +19,8 @@ func newFloats(a *frame.App) *cobra.Command {
 		Long: "Shows what a chart asks of the yarns before it is knitted: floats by length against the limit, the rows that need catches and where, rows where catches stack, rows of three yarns, floats over the start of the round, yarns at rest, and floats better worked another way.\n\n" +
 			"FILE is a chart file, or - for standard input. With --json all floats and catches are listed, in every repeat.",
 		Examples: []string{
-			"strandwise floats examples/lantern-band.chart --repeats 4 --gauge 20x22/4in",
-			"strandwise floats examples/pier-panel.chart --flat --limit 5 --json",
+			"strandwise floats example:lantern-band --repeats 4 --gauge 20x22/4in",
+			"strandwise floats example:pier-panel --flat --limit 5 --json",
 		},
 		Least: 1, Most: 1, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runFloats(ctx, a, t, args[0]) })
@@ -29,11 +29,7 @@ func newFloats(a *frame.App) *cobra.Command {
 }
 
 func runFloats(ctx context.Context, a *frame.App, t *trial, name string) error {
-	c, title, err := readChart(a, ctx, name)
-	if err != nil {
-		return err
-	}
-	l, err := t.lay(title, c)
+	l, err := t.read(a, ctx, name)
 	if err != nil {
 		return err
 	}
@@ -50,7 +46,7 @@ func runFloats(ctx context.Context, a *frame.App, t *trial, name string) error {
 		return err
 	}
 	return render.WriteFloats(a.Out, &render.Floats{
-		Name: l.name(), Chart: c, Fabric: l.fabric, Gauge: l.gauge, From: l.from,
+		Name: l.name(), Chart: l.chart, Fabric: l.fabric, Gauge: l.gauge, From: l.from,
 		Plan: plan, Survey: survey, Reliefs: reliefs,
 	}, look(a))
 }

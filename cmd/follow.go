@@ -78,7 +78,7 @@ func sayWhere(a *frame.App, s follow.State) {
 	if s.Rows() > 0 {
 		did += fmt.Sprintf(", %d in this sitting", s.Rows())
 	}
-	next := "next: strandwise follow goes on"
+	next := "to go on: strandwise follow"
 	if p.State.Begun > 0 {
 		next += fmt.Sprintf(", in %s %d after stitch %d", word, p.State.Row+1, p.State.Begun)
 	}
@@ -87,7 +87,7 @@ func sayWhere(a *frame.App, s follow.State) {
 	}
 	a.Say(did, "")
 	if kept := s.Kept(); kept.Words != "" {
-		a.Say(fmt.Sprintf("kept as note %d: %s", p.State.Notes[len(p.State.Notes)-1].Seq, kept.Words),
+		a.Say(fmt.Sprintf("saved as note %d: %s", len(p.State.Notes), kept.Words),
 			fmt.Sprintf("once the %s is knitted, strandwise knit %s logs it", word, kept.Flags))
 	}
 	a.Say("", next)

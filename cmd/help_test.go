@@ -3,10 +3,12 @@ package cmd
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -58,13 +60,16 @@ func TestHelpFitsAndLeavesTheStoreAlone(t *testing.T) {
 func TestHelpNamesTheFlagsThatAreTaken(t *testing.T) {
 	offers := func(name string) bool {
 		got := runMain(t, frame.Env{}, append(strings.Fields(name), "--help", "--width", "200")...)
-		assert.Contains(t, got.out, "--piece, --plain", name)
+		c, _, err := Root().Find(strings.Fields(name))
+		require.NoError(t, err)
+		named := slices.ContainsFunc(frame.WithBelow(c), func(c *cobra.Command) bool { return slices.Contains(aboutPiece, frame.UnderRoot(c)) })
+		assert.Equal(t, named, strings.Contains(got.out, "--piece, --plain"), name)
 		return strings.Contains(got.out, "--json")
 	}
 	for _, name := range []string{"knit", "show", "undo", "pieces", "store", "store check"} {
 		assert.True(t, offers(name), name)
 	}
-	for _, line := range []string{"pieces switch hat", "pieces rename hat cap", "tour", "follow", "chart draw x.chart"} {
+	for _, line := range []string{"pieces rename hat cap", "tour", "follow", "chart draw x.chart"} {
 		words := strings.Fields(line)
 		got := runMain(t, frame.Env{}, append(words, "--json")...)
 		assert.Contains(t, got.out, "has no answer in JSON", line)
@@ -120,4 +125,20 @@ func copyCharts(to string) error {
 }
 
 // preparation is what is done before the examples of a command, a line each.
-const preparation = "strandwise cast-on harbor-hat examples/lantern-band.chart@4 --gauge 20x22/4in\n"
+const preparation = "strandwise cast-on harbor-hat example:lantern-band@4 --gauge 20x22/4in\n"
+
+// --piece is refused where no piece is meant, and taken where one is.
+func TestPieceIsRefusedWhereItMeansNothing(t *testing.T) {
+	path := seededStore(t, planted("hat", 3))
+	for line, code := range map[string]int{
+		"chart check example:practice": 2, "tour": 2, "store": 2, "swatch 22/10cm": 2, "show": 0, "hold": 0,
+	} {
+		got := runMain(t, frame.Env{}, append(strings.Fields(line), "--store", path, "--piece", "hat")...)
+		assert.Equal(t, code, got.code, "%s: %s", line, got.err)
+	}
+	for _, name := range aboutPiece {
+		c, rest, err := Root().Find(strings.Fields(name))
+		require.NoError(t, err)
+		assert.Equal(t, name, frame.UnderRoot(c), "aboutPiece names no command: %v", rest)
+	}
+}

@@ -55,7 +55,7 @@ func runHistory(ctx context.Context, a *frame.App, o *historyOptions) error {
 		left = max(0, len(log)-o.last)
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, historyBody(p, log[left:]))
+		return a.AnswerJSON(2, historyBody(p, log[left:]))
 	}
 	if o.csv {
 		return historyTable(a.Out, historyBody(p, log[left:]))
@@ -70,33 +70,33 @@ func runHistory(ctx context.Context, a *frame.App, o *historyOptions) error {
 	return nil
 }
 
-// historyAnswer is the JSON of history, schema 1.
+// historyAnswer is the JSON of history, schema 2.
 type historyAnswer struct {
 	Events []historyItem `json:"events"`
 }
 
-// historyItem is one event; cancelled means undone or, for an undoing, redone.
+// historyItem is one event; undone tells that it does not hold, of an undoing that it was redone.
 type historyItem struct {
-	Number    uint64    `json:"number"`
-	At        time.Time `json:"at"`
-	Kind      string    `json:"kind"`
-	Words     string    `json:"words"`
-	Cancelled bool      `json:"cancelled"`
+	Number uint64    `json:"number"`
+	At     time.Time `json:"at"`
+	Kind   string    `json:"kind"`
+	Words  string    `json:"words"`
+	Undone bool      `json:"undone"`
 }
 
 func historyBody(p *stored.Piece, log []session.Entry) historyAnswer {
 	var body historyAnswer
 	for _, e := range log {
-		body.Events = append(body.Events, historyItem{e.Seq, e.At, e.Kind().String(), p.Words(e), e.Cancelled})
+		body.Events = append(body.Events, historyItem{e.Seq, e.At, e.Kind().String(), p.Words(e), e.Canceled})
 	}
 	return body
 }
 
 // historyTable writes the events as CSV, the columns named as in JSON.
 func historyTable(w io.Writer, body historyAnswer) error {
-	t := frame.NewTable(w, "number", "at", "kind", "words", "cancelled")
+	t := frame.NewTable(w, "number", "at", "kind", "words", "undone")
 	for _, e := range body.Events {
-		t.Add(fmt.Sprint(e.Number), e.At.Format(time.RFC3339), e.Kind, e.Words, frame.YesNo(e.Cancelled))
+		t.Add(fmt.Sprint(e.Number), e.At.Format(time.RFC3339), e.Kind, e.Words, frame.YesNo(e.Undone))
 	}
 	return t.Close()
 }

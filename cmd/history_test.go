@@ -19,7 +19,7 @@ func TestHistoryAsATable(t *testing.T) {
 	records, err := csv.NewReader(strings.NewReader(got.out)).ReadAll()
 	require.NoError(t, err)
 	require.Len(t, records, 4)
-	assert.Equal(t, []string{"number", "at", "kind", "words", "cancelled"}, records[0])
+	assert.Equal(t, []string{"number", "at", "kind", "words", "undone"}, records[0])
 	assert.Equal(t, []string{"3", "note"}, []string{records[2][0], records[2][2]})
 	assert.Contains(t, records[2][3], "=1+1, \"tide\"")
 	assert.Equal(t, "yes", records[2][4])

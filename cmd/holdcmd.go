@@ -1,8 +1,11 @@
 package cmd
 
 import (
+	"cmp"
 	"context"
+	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,19 +20,50 @@ import (
 func newHold(a *frame.App) *cobra.Command {
 	g := &gripFlags{}
 	c := a.Leaf(frame.Spec{
-		Use:   "hold",
+		Use:   "hold [HOLD]",
 		Short: "how the yarns are held and caught; change it",
-		Long: "Shows how the yarns of the piece are held and caught, which place is dominant, and where the yarns of the row to work sit. With a flag it changes that from the next row on.\n\n" +
+		Long: "Shows how the yarns of the piece are held and caught, which place is dominant, and where the yarns of the row to work sit. With the name of a hold, or a flag, it changes that from the next row on. The holds: " + frame.Listed(frame.WordsOf(hold.Holds()), "and") + ".\n\n" +
 			"The dominant yarn is carried below, and its stitches stand out. A change in the middle of a piece can show.",
 		Examples: []string{
 			"strandwise hold",
 			"strandwise hold --dominant background",
-			"strandwise hold --hold one-at-a-time --carry rotating --method twist",
+			"strandwise hold one-at-a-time --carry rotating --method twist",
 		},
-		Writes: true, JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runHold(ctx, a, g) })
+		Most: 1, Writes: true, JSON: true,
+		Complete: func(*frame.App, context.Context, []string) []string { return frame.WordsOf(hold.Holds()) },
+	}, func(ctx context.Context, args []string) error {
+		if err := g.takeHold(a, args); err != nil {
+			return err
+		}
+		return runHold(ctx, a, g)
+	})
 	g.add(c.Flags())
+	c.Flags().Lookup("hold").Hidden = true
 	return c
+}
+
+// takeHold takes the hold from the argument; the flag is how it was given once.
+func (g *gripFlags) takeHold(a *frame.App, args []string) error {
+	if g.hold != "" {
+		a.Renamed("hold --hold "+g.hold, "hold "+g.hold)
+	}
+	if len(args) == 0 {
+		return nil
+	}
+	word := args[0]
+	if err := frame.OneOf(&g.hold, frame.WordsOf(hold.Holds())...).Set(word); err != nil {
+		for flag, words := range map[string][]string{"carry": frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating}), "method": frame.WordsOf(hold.Methods())} {
+			if slices.Contains(words, word) {
+				return frame.Usage("%q is no hold", word).Hint("strandwise hold --%s %s", flag, word)
+			}
+		}
+		hint, e := "", (*frame.ChoiceError)(nil)
+		if errors.As(err, &e) && !e.Unlike() {
+			hint = e.Hint("strandwise hold %s")
+		}
+		return frame.Usage("hold %v", err).Hint("%s", cmp.Or(hint, "strandwise hold --dominant "+frame.InShell(word)+", if it is a yarn"))
+	}
+	return nil
 }
 
 func runHold(ctx context.Context, a *frame.App, g *gripFlags) error {

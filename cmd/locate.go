@@ -65,10 +65,10 @@ func tellCatchUp(a *frame.App, p *stored.Piece, l session.Located) {
 	name := fmt.Sprintf("%s %d", p.RowWord(), nearest)
 	switch {
 	case nearest == row:
-		a.Say("the log is there already: "+name+" is the last finished one", "next: strandwise show")
+		a.Say("the log already says so: "+name+" is the last finished one", "next: strandwise show")
 	case nearest > row:
 		a.Say("", fmt.Sprintf("if %s is on the needles: strandwise knit --to %d", name, nearest))
 	default:
-		a.Say("", fmt.Sprintf("if %s is on the needles, the log is ahead: strandwise rip %d", name, row-nearest))
+		a.Say("", fmt.Sprintf("if %s is on the needles, the log is %s ahead: strandwise undo, for what was logged by mistake, or strandwise rip, for what was taken out", name, frame.Counted(row-nearest, p.RowWord())))
 	}
 }

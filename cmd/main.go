@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/frame"
+	"strandwise/examples"
 )
 
 const rootLong = `Strandwise leads a hand knitter through stranded colorwork, row by row. It prints the next row as runs of color, the stitches on which to catch a long float and the motion that makes the catch for the way the yarns are held, and it logs what was really done.`
@@ -36,7 +37,7 @@ var strandwise = &frame.Program{
 			"strandwise help completion",
 		},
 	},
-	Groups: groups, Shell: shellGroup, Bare: summary,
+	Groups: groups, Shell: shellGroup, Bare: summary, AboutPiece: aboutPiece, Examples: examples.Files, JSONHelp: jsonHelp,
 	Values: completers, Before: belowZero,
 	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints,
 }
@@ -56,7 +57,7 @@ var summaryText = struct {
 		{"strandwise cast-on NAME PART...", "begin a piece from chart files"},
 	},
 	example: []string{
-		"strandwise cast-on hat examples/lantern-band.chart@6 --gauge 24x26/10cm",
+		"strandwise cast-on hat example:lantern-band@6 --gauge 24x26/10cm",
 		"strandwise show",
 		"strandwise knit",
 	},

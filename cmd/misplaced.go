@@ -16,7 +16,7 @@ import (
 
 // misplacedWord is a form of word that is given to a command though it takes none there.
 type misplacedWord struct {
-	command string         // without the program; empty is any that takes no argument and is about a piece
+	command string         // without the program; empty is any that is about a piece
 	form    *regexp.Regexp // of the word
 	meant   []string       // what to do; WORD stands for the word, REST for those after it
 }
@@ -35,10 +35,6 @@ const (
 
 // misplacedWords lists the words by command; the first form that fits counts.
 var misplacedWords = []misplacedWord{
-	{"hold", oneOfWords(frame.WordsOf(hold.Holds())), []string{"strandwise hold --hold WORD"}},
-	{"hold", form(`parallel|rotating`), []string{"strandwise hold --carry WORD"}},
-	{"hold", form(`weave|twist`), []string{"strandwise hold --method WORD"}},
-	{"hold", form(`.*`), []string{"strandwise hold --hold two-hands", "strandwise hold --dominant WORD, if it is a yarn"}},
 	{"motions", oneOfWords(frame.WordsOf(hold.Holds())), []string{"strandwise motions --hold WORD"}},
 	{"motions", form(`weave|twist`), []string{"strandwise motions --method WORD"}},
 	{"motions", form(`knit|purl`), []string{"strandwise motions --side WORD"}},
@@ -54,16 +50,20 @@ var misplacedWords = []misplacedWord{
 	{"knit", form(`[a-z]{1,2}[+-]\d+(@\d+)?`), []string{"strandwise knit --moved WORD"}},
 	{"knit", form(`moved|missed|extra|row|to`), []string{"strandwise knit --WORD REST"}},
 	{"show", form(numberForm), []string{"strandwise show --row WORD"}},
-	{"show", form(`why|steps|seats`), []string{"strandwise show --WORD"}},
+	{"show", form(`why|steps|seats|more`), []string{"strandwise show --more"}},
 	{"follow", form(`row|run`), []string{"strandwise follow --by WORD"}},
 	{"history", form(numberForm), []string{"strandwise history --last WORD"}},
 	{"redo", form(numberForm), []string{"strandwise redo, once for each thing undone"}},
 	{"bind-off", form(numberForm), []string{"strandwise knit --to WORD, then strandwise bind-off"}},
+	{"pieces", form(`.*`), []string{"strandwise pieces WORD"}},
 	{"", form(`\pL.*`), []string{"strandwise COMMAND", "strandwise COMMAND --piece WORD, if it is the name of a piece"}},
 }
 
-// aboutPiece are the commands that take no argument and are about the current piece.
-var aboutPiece = []string{"show", "knit", "follow", "resume", "review", "history", "redo", "hold", "bind-off", "cards", "yarn"}
+// aboutPiece are the commands that are about the current piece, or the one of --piece.
+var aboutPiece = []string{
+	"show", "knit", "follow", "pause", "correct", "resume", "locate", "rip", "undo", "redo", "note", "bind-off",
+	"review", "cards", "history", "replan", "motions", "yarn", "hold", "settings", "pieces rename", "pieces copy",
+}
 
 // slipHints says what was likely meant with the words too many; nil when nobody knows.
 func slipHints(c *cobra.Command, words []string) []string {
@@ -89,7 +89,7 @@ var missingHints = map[string][]string{
 	"pause":         {"strandwise pause 14, if 14 stitches are worked", "strandwise pause 14@3, if stitch 14 of repeat 3 is the last one"},
 	"swatch":        {"strandwise swatch 22x24/10cm"},
 	"locate":        {`strandwise locate "3 oat 1 fjord 5", with what you read off the needle`},
-	"pieces switch": {"strandwise pieces switch NAME", "strandwise pieces, which lists the names"},
+	"pieces switch": {"strandwise pieces NAME", "strandwise pieces, which lists the names"},
 	"pieces remove": {"strandwise pieces remove NAME", "strandwise pieces, which lists the names"},
 	"pieces rename": {"strandwise pieces rename NEW"},
 	"pieces copy":   {"strandwise pieces copy second-mitten --mirrored"},
@@ -114,7 +114,7 @@ var misplacedFlags = map[string]string{
 	"cast-on --round":    "leave it out: in the round is the default, --flat is the other way",
 	"floats --chart":     "strandwise floats band.chart",
 	"locate --runs":      `strandwise locate "3 oat 1 fjord 5"`,
-	"pieces --switch":    "strandwise pieces switch NAME",
+	"pieces --switch":    "strandwise pieces NAME",
 	"pieces --copy":      "strandwise pieces copy NAME",
 	"pieces --rename":    "strandwise pieces rename NEW",
 	"pieces --remove":    "strandwise pieces remove NAME",

@@ -54,7 +54,7 @@ func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) err
 	}
 	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
 		if o.done != 0 {
-			return []session.Event{&session.NoteClosed{Seq: o.done}}, nil
+			return []session.Event{&session.NoteClosed{Seq: noteNumbered(a, p, o.done)}}, nil
 		}
 		return []session.Event{&session.Noted{Text: text, Row: o.about(p)}}, nil
 	})
@@ -62,14 +62,29 @@ func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) err
 		return err
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, noteAnswer{answer.NotesOf(p.State.Notes)})
+		return a.AnswerJSON(2, noteAnswer{answer.NotesOf(p.State.Notes)})
 	}
 	if o.done != 0 {
 		a.Say(fmt.Sprintf("note %d closed", o.done), "")
 		return nil
 	}
-	a.Say(fmt.Sprintf("note %d kept", p.State.LastSeq), fmt.Sprintf("once dealt with: strandwise note --done %d", p.State.LastSeq))
+	number := len(p.State.Notes)
+	a.Say(fmt.Sprintf("note %d saved", number), fmt.Sprintf("to close it: strandwise note --done %d", number))
 	return nil
+}
+
+// noteNumbered is the event of a note by its number. Notes were once called by the numbers of
+// their events.
+func noteNumbered(a *frame.App, p *stored.Piece, number uint64) uint64 {
+	if number <= uint64(len(p.State.Notes)) && number > 0 {
+		return p.State.Notes[number-1].Seq
+	}
+	for _, n := range p.State.Notes {
+		if n.Seq == number {
+			a.Renamed(fmt.Sprintf("note %d", number), fmt.Sprintf("note %d", n.Number))
+		}
+	}
+	return number
 }
 
 // about is the row a new note is about; 0 is the whole piece.
@@ -94,10 +109,10 @@ func listNotes(a *frame.App, ctx context.Context, all bool) error {
 		notes = p.State.Notes
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, noteAnswer{answer.NotesOf(notes)})
+		return a.AnswerJSON(2, noteAnswer{answer.NotesOf(notes)})
 	}
 	for _, n := range notes {
-		a.TellUnder(fmt.Sprintf("%d ", n.Seq), "%s%s", aboutRow(p, n), n.Text)
+		a.TellUnder(fmt.Sprintf("%d ", n.Number), "%s%s", aboutRow(p, n), n.Text)
 	}
 	if len(notes) == 0 {
 		a.Say("no open notes", `strandwise note "what to remember"`)
@@ -116,7 +131,7 @@ func aboutRow(p *stored.Piece, n session.Note) string {
 	return about
 }
 
-// noteAnswer is the JSON of note, schema 1.
+// noteAnswer is the JSON of note, schema 2.
 type noteAnswer struct {
 	Notes []answer.Note `json:"notes"`
 }

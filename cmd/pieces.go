@@ -16,34 +16,23 @@ import (
 
 func newPieces(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
-		Use:   "pieces",
-		Short: "list the pieces; switch, rename, copy, remove",
-		Long:  "Lists every piece with its row and when it was last worked. A star stands at the one the commands are about.",
+		Use:   "pieces [NAME]",
+		Short: "list the pieces, switch to one; rename, copy, remove",
+		Long: "Lists every piece with its row and when it was last worked. A star stands at the current piece, which commands are about unless --piece names another.\n\n" +
+			"With a name it makes that piece the current one, for every run from now on.",
 		Examples: []string{
 			"strandwise pieces",
-			"strandwise pieces copy second-hat --mirrored && strandwise pieces",
+			"strandwise pieces copy second-hat --mirrored && strandwise pieces harbor-hat",
 		},
-		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runPieces(ctx, a) })
-	c.Use = "pieces [COMMAND]"
-	c.Args = func(c *cobra.Command, args []string) error {
+		Most: 1, JSON: true, Complete: completePieces,
+	}, func(ctx context.Context, args []string) error {
 		if len(args) > 0 {
-			return noPart(c, args[0])
+			return runSwitch(ctx, a, args[0])
 		}
-		return nil
-	}
+		return runPieces(ctx, a)
+	})
 	frame.Adopt(c, newSwitch(a), newRename(a), newCopy(a), newRemove(a))
 	return c
-}
-
-// noPart is the fault of a word after pieces that names no part of it: it may well be
-// the name of a piece.
-func noPart(c *cobra.Command, word string) error {
-	if frame.NearestCommand(c, word) != "" {
-		return frame.UnknownCommand(c, word)
-	}
-	return frame.Usage("%s has no part %q", c.CommandPath(), word).
-		Hint("strandwise pieces switch %s, if it is the name of a piece", frame.InShell(word)).Hint("%s --help, which lists what there is", c.CommandPath())
 }
 
 func runPieces(ctx context.Context, a *frame.App) error {
@@ -69,7 +58,7 @@ func runPieces(ctx context.Context, a *frame.App) error {
 		if p.Name == current {
 			sign = frame.CurrentSign + " "
 			if a.Display().Plain {
-				more = "; the commands are about it"
+				more = "; it is the current piece"
 			}
 		}
 		a.TellUnder(sign, "%s: %s; last worked %s%s", p.Name, standing(p), p.At.Format("2006-01-02 15:04"), more)
@@ -97,7 +86,7 @@ type piecesAnswer struct {
 	Pieces []pieceItem `json:"pieces"`
 }
 
-// pieceItem is a piece; current is the one the commands are about.
+// pieceItem is a piece; current is the one commands are about.
 type pieceItem struct {
 	Name     string    `json:"name"`
 	Current  bool      `json:"current"`
@@ -115,30 +104,44 @@ func piecesBody(pieces []stored.Listed, current string) piecesAnswer {
 	return body
 }
 
+// newSwitch is how a piece was chosen once.
 func newSwitch(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
+	c := a.Leaf(frame.Spec{
 		Use:   "switch NAME",
-		Short: "make a piece the one the commands are about",
-		Long:  "Makes a piece the one the commands are about, for every run from now on. --piece does it for one run.",
+		Short: "make a piece the current one: pieces NAME",
+		Long:  "Makes a piece the current one, for every run from now on, as strandwise pieces NAME does.",
 		Examples: []string{
-			"strandwise pieces switch harbor-hat",
-			"strandwise pieces copy second-hat && strandwise pieces switch harbor-hat && strandwise show",
+			"strandwise pieces harbor-hat",
+			"strandwise pieces copy second-hat && strandwise pieces harbor-hat && strandwise show",
 		},
 		Least: 1, Most: 1, Writes: true, Complete: completePieces,
-	}, func(ctx context.Context, args []string) error { return runSwitch(ctx, a, args[0]) })
+	}, func(ctx context.Context, args []string) error {
+		a.Renamed("pieces switch", "pieces NAME")
+		return runSwitch(ctx, a, args[0])
+	})
+	c.Hidden = true
+	return c
 }
 
 func runSwitch(ctx context.Context, a *frame.App, name string) error {
+	a.Writes.Store(true)
+	if a.Flags.JSON {
+		return frame.Usage("switching has no answer in JSON").Hint("leave --json out")
+	}
 	err := stored.ChangeStore(a, ctx, func(tx *store.Tx) error {
 		if _, err := stored.Find(tx, name); err != nil {
-			return stored.AsArgument(err, "strandwise pieces switch %s")
+			err = stored.AsArgument(err, "strandwise pieces %s")
+			if near := frame.Nearest(name, []string{"rename", "copy", "remove"}); near != "" {
+				return frame.Usage("%v", err).Because(err).Hint("strandwise pieces %s, if that was meant", near).Hint("strandwise pieces, which lists the names")
+			}
+			return err
 		}
 		return tx.PutSetting(frame.PieceKey, []byte(name))
 	})
 	if err != nil {
 		return err
 	}
-	a.Say("the commands are about "+name+" now", "next: strandwise resume")
+	a.Say(name+" is now the current piece", "next: strandwise resume")
 	stored.CautionIfOther(a, name)
 	return nil
 }
@@ -147,7 +150,7 @@ func newRename(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:   "rename [NAME] NEW",
 		Short: "give a piece another name",
-		Long:  "Gives a piece another name: the one named first, else the one the commands are about. Its log keeps both.",
+		Long:  "Gives a piece another name: the one named first, else the current one. Its log keeps both.",
 		Examples: []string{
 			"strandwise pieces rename quay-hat",
 			"strandwise pieces rename quay-hat harbor-hat",

@@ -16,7 +16,7 @@ func newCopy(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:   "copy NAME",
 		Short: "begin the second of a pair",
-		Long: "Begins the second of a pair from the piece the commands are about: the same charts, limit, hold and dominance, its open notes, and its catches to follow, also where they were made otherwise than planned and hold the strands as well.\n\n" +
+		Long: "Begins the second of a pair from the current piece: the same charts, limit, hold and dominance, its open notes, and its catches to follow, also where they were made with changes and hold the strands as well.\n\n" +
 			"With --mirrored the charts are turned left to right, for a left and a right.",
 		Examples: []string{
 			"strandwise pieces copy second-hat",
@@ -51,7 +51,7 @@ func runCopy(ctx context.Context, a *frame.App, name string, mirrored bool) erro
 	if mirrored {
 		how = "with its charts turned left to right"
 	}
-	a.Say(fmt.Sprintf("%s is cast on as the second of %s, %s: %s of %s", name, e.FirstName, how, frame.Counted(p.Rows(), p.RowWord()), stitchRange(p.Layout.Fabric)), "")
+	a.Say(fmt.Sprintf("%s is cast on as the second of %s, %s, and is now the current piece: %s of %s", name, e.FirstName, how, frame.Counted(p.Rows(), p.RowWord()), stitchRange(p.Layout.Fabric)), "")
 	if !a.Display().Quiet {
 		tellPlan(a, p)
 	}

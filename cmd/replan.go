@@ -32,7 +32,7 @@ func newReplan(a *frame.App) *cobra.Command {
 			"--dry-run tells, row by row, which catches go and which come; with --json it is told whole, in every repeat.",
 		Examples: []string{
 			"strandwise replan --limit 4 --dry-run",
-			"strandwise replan examples/lantern-band.chart@4x2 --dry-run",
+			"strandwise replan example:lantern-band@4x2 --dry-run",
 		},
 		Most: frame.AnyNumber, Writes: true, JSON: true,
 	}, func(ctx context.Context, args []string) error { return runReplan(ctx, a, o, args) })

@@ -108,7 +108,7 @@ func (o *reviewOptions) rowsShown(p *stored.Piece) (from, to int, err error) {
 	if o.rows == "" {
 		return 1, p.State.Row, nil
 	}
-	return rowRange(o.rows, p.State.Row, p.RowWord(), "%ss 1 to %d are finished")
+	return rowRange("rows", o.rows, p.State.Row, p.RowWord(), "%ss 1 to %d are finished")
 }
 
 // drawReview writes the files asked for, then the answer.
@@ -147,7 +147,7 @@ func sayDrawn(a *frame.App, piece string, o *reviewOptions) {
 		a.Say(fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), piece, o.picture), "")
 	}
 	if o.sheet != "" {
-		a.Say(fmt.Sprintf("the review of %s is in %s", piece, o.sheet), "")
+		a.Say(fmt.Sprintf("wrote %s: the review of %s", o.sheet, piece), "")
 	}
 }
 

@@ -3,6 +3,7 @@ package cmd
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -18,7 +19,7 @@ func newSettings(a *frame.App) *cobra.Command {
 		Use:   "settings [KEY [VALUE]]",
 		Short: "how you knit and how answers look, for good",
 		Long: "Prints every setting with its value and what made it so. With a key it prints that one; with a key and a value it keeps the value, for every run from now on.\n\n" +
-			"A flag goes before a variable of the shell, a variable before what is kept, and that before the default.",
+			"A flag goes before a variable of the shell, a variable before what is kept, and that before the default. The settings: " + settingsListed() + ".",
 		Examples: []string{
 			"strandwise settings",
 			"strandwise settings hold left-one-finger",
@@ -29,6 +30,19 @@ func newSettings(a *frame.App) *cobra.Command {
 	}, func(ctx context.Context, args []string) error { return runSettings(a, ctx, args, unset) })
 	c.Flags().BoolVar(&unset, "unset", false, "forget the value kept for KEY")
 	return c
+}
+
+// settingsListed names every setting with its variables and what it means.
+func settingsListed() string {
+	lines := make([]string, len(frame.Settings))
+	for i, s := range frame.Settings {
+		names := make([]string, len(s.From))
+		for k, v := range s.From {
+			names[k] = v.Name
+		}
+		lines[i] = fmt.Sprintf("%s (%s), %s", s.Key, strings.Join(names, ", "), explained(&s))
+	}
+	return strings.Join(lines, "; ")
 }
 
 // settingsBody is the answer of `settings` in JSON, schema 1: every setting, or the
@@ -127,7 +141,7 @@ func keepSetting(a *frame.App, ctx context.Context, s *frame.Setting, values []s
 	case frame.StoreKey:
 		return frame.Usage("where the store is cannot be kept in the store").Hint("set STRANDWISE_STORE in your shell, or use --store PATH")
 	case frame.PieceKey:
-		return frame.Usage("the piece is chosen by another command").Hint("strandwise pieces switch NAME")
+		return frame.Usage("the piece is chosen by another command").Hint("strandwise pieces NAME")
 	}
 	var text string
 	if len(values) > 0 {
@@ -153,7 +167,7 @@ func keepSetting(a *frame.App, ctx context.Context, s *frame.Setting, values []s
 func notTaken(s *frame.Setting, err error) error {
 	f := frame.Usage("%s %v", s.Key, err).Because(err)
 	if e, ok := err.(*frame.ChoiceError); ok {
-		return f.Hint("strandwise settings %s %s", s.Key, e.Meant())
+		return f.Hint("%s", e.Hint("strandwise settings "+s.Key+" %s"))
 	}
 	return f.Hint("strandwise settings %s, which says what it means", s.Key)
 }
@@ -204,11 +218,11 @@ func quietly(a *frame.App, prefix, text string) {
 // sayKept says what was changed, and what goes before it all the same.
 func sayKept(a *frame.App, s *frame.Setting, v frame.Value, values []string) {
 	if len(values) == 0 {
-		a.Say(fmt.Sprintf("%s is no longer kept; it is %s now (%s)", s.Key, shown(v, s), v.Origin), "")
+		a.Say(fmt.Sprintf("%s is back to the %s, %s", s.Key, v.Origin, shown(v, s)), "")
 		return
 	}
 	if v.Origin != frame.OriginStored {
-		a.Say(fmt.Sprintf("%s is kept as %s, but the %s says %s and goes first", s.Key, values[0], v.Origin, v.Text), "")
+		a.Say(fmt.Sprintf("%s is saved as %s, but the %s says %s and goes first", s.Key, values[0], v.Origin, v.Text), "")
 		return
 	}
 	a.Say(fmt.Sprintf("%s is %s from now on", s.Key, v.Text), "")

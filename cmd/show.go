@@ -14,8 +14,8 @@ import (
 
 // showOptions are the flags of show.
 type showOptions struct {
-	row               int
-	steps, why, seats bool
+	row  int
+	more bool
 }
 
 func newShow(a *frame.App) *cobra.Command {
@@ -27,15 +27,14 @@ func newShow(a *frame.App) *cobra.Command {
 			"A star marks a catch that is not where the plan had it, because the row below was caught otherwise. A finished row shows the catches that were made. Nothing is logged.",
 		Examples: []string{
 			"strandwise show",
-			"strandwise show --row 3 --steps",
+			"strandwise show --row 3 --more",
 		},
 		JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runShow(ctx, a, o) })
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "show row `N` instead, worked or to come")
-	set.BoolVar(&o.steps, "steps", false, "every motion step by step, also when it is known")
-	set.BoolVar(&o.why, "why", false, "say why a catch was moved")
-	set.BoolVar(&o.seats, "seats", false, "say where every yarn sits")
+	set.BoolVar(&o.more, "more", false, "every motion step by step, why a catch was moved, and where every yarn sits")
+	a.RenamedFlags(set, map[string]string{"steps": "more", "why": "more", "seats": "more"})
 	return c
 }
 
@@ -61,10 +60,10 @@ func runShow(ctx context.Context, a *frame.App, o *showOptions) error {
 	if a.Flags.JSON {
 		return a.AnswerJSON(2, answer.NewRow(s, answer.RowOptions{}))
 	}
-	if err := printSheet(a, s, answer.RowOptions{Steps: o.steps, Why: o.why, YarnPlaces: o.seats, Alike: document.Alike(look(a), s.Worked())}); err != nil {
+	if err := printSheet(a, s, answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(look(a), s.Worked())}); err != nil {
 		return err
 	}
-	if o.why && row > p.State.Row && len(s.Reasons) == 0 {
+	if o.more && row > p.State.Row && len(s.Reasons) == 0 {
 		a.Say("no catch is moved: all are where the plan has them", "")
 	}
 	return nil

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"time"
@@ -14,19 +15,26 @@ import (
 // newStore makes the parent of the commands that look after the file in which all
 // pieces are kept.
 func newStore(a *frame.App) *cobra.Command {
-	return a.Parent(frame.Spec{
-		Use:   "store",
-		Short: "look after the file that keeps your pieces",
-		Long: "Looks after the store, the one file that keeps all your pieces: where it is, whether it is sound, its backups, and how to move it to another computer.\n\n" +
+	c := a.Leaf(frame.Spec{
+		Use:   "store [COMMAND]",
+		Short: "where your pieces are kept; look after that file",
+		Long: "Looks after the store, the one file that keeps all your pieces. Alone it says where the store is and what made it so, how large it is, and which backups there are, the oldest first; it opens nothing and changes nothing.\n\n" +
 			"A backup is made by itself after the first step of a day, before an import, and before a newer version changes the store.",
 		Examples: []string{
-			"strandwise store where",
+			"strandwise store",
 			"strandwise store check",
 		},
-	},
-		newStoreWhere(a), newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
-		newStoreExport(a), newStoreImport(a), newStoreSalvage(a),
-	)
+		JSON: true,
+	}, func(context.Context, []string) error { return runStoreWhere(a) })
+	c.Args = func(c *cobra.Command, args []string) error {
+		if len(args) > 0 {
+			return frame.UnknownCommand(c, args[0])
+		}
+		return nil
+	}
+	frame.Adopt(c, newStoreWhere(a), newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
+		newStoreExport(a), newStoreImport(a), newStoreSalvage(a))
+	return c
 }
 
 // byteUnits are the units of a file's size, each 1024 of the one before.

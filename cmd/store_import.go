@@ -89,7 +89,7 @@ func runStoreImport(a *frame.App, ctx context.Context, file string, o importOpti
 		return tellImport(a, plan, nil, o.dry)
 	}
 	showImport(a, warnings(a), plan, nil)
-	if err := a.Confirm(ctx, "Read in "+title); err != nil {
+	if err := a.Confirm(ctx, "read in "+title); err != nil {
 		return err
 	}
 	done, names, err := i.do(ctx)

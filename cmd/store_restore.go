@@ -20,7 +20,7 @@ func newStoreRestore(a *frame.App) *cobra.Command {
 		Use:   "restore [BACKUP]",
 		Short: "put a backup in the place of the store",
 		Long: "Puts a backup in the place of the store: the newest, or the file you name. It reads the backup through first, says what will differ, asks, and keeps the present file under another name beside it.\n\n" +
-			"strandwise store where lists the backups.",
+			"strandwise store lists the backups.",
 		Examples: []string{
 			"strandwise store restore --dry-run",
 			"strandwise store restore --yes",
@@ -70,7 +70,7 @@ func runStoreRestore(a *frame.App, ctx context.Context, args []string, dry bool)
 		return tellRestore(a, plan, true)
 	}
 	showChanges(a, warnings(a), plan)
-	if err := a.Confirm(ctx, "Put "+from+" in the place of the store"); err != nil {
+	if err := a.Confirm(ctx, "put "+from+" in the place of the store"); err != nil {
 		return err
 	}
 	var o store.RestoreOptions
@@ -133,7 +133,7 @@ func tellRestore(a *frame.App, r store.Restored, dry bool) error {
 	}
 	a.Say(fmt.Sprintf("Restored %s from %s.", frame.Listed([]string{frame.Counted(r.Contents.Pieces, "piece"), frame.Counted(r.Contents.Events, "event")}, "and"), r.From), "")
 	if r.Aside != "" {
-		a.Say("The former store is kept as "+r.Aside+".", "")
+		a.Say("The former store is saved as "+r.Aside+".", "")
 	}
 	a.Say("", "next: strandwise resume")
 	return nil
@@ -173,21 +173,13 @@ func showChanges(a *frame.App, w io.Writer, r store.Restored) {
 func changeWords(c store.Change) string {
 	switch {
 	case !c.There:
-		return fmt.Sprintf("goes, with %s; the backup does not have it", events(c.Before))
+		return fmt.Sprintf("would be lost, with %s; the backup does not have it", events(c.Before))
 	case !c.Here:
-		return fmt.Sprintf("comes back, with %s", events(c.After))
+		return fmt.Sprintf("would come back, with %s", events(c.After))
 	case c.After < c.Before:
-		return fmt.Sprintf("%s here, %d in the backup: the last %s", events(c.Before), c.After, goOrCome(c.Before-c.After, "go", "goes"))
+		return fmt.Sprintf("%s here, %d in the backup: %s would be lost", events(c.Before), c.After, events(c.Before-c.After))
 	case c.After > c.Before:
-		return fmt.Sprintf("%s here, %d in the backup: %s back", events(c.Before), c.After, goOrCome(c.After-c.Before, "come", "comes"))
+		return fmt.Sprintf("%s here, %d in the backup: %s would come back", events(c.Before), c.After, events(c.After-c.Before))
 	}
 	return fmt.Sprintf("%s in both, but not the same ones", events(c.Before))
-}
-
-// goOrCome is a number of events with its verb.
-func goOrCome(n uint64, many, one string) string {
-	if n == 1 {
-		return "one " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

@@ -15,21 +15,23 @@ import (
 	"strandwise/store"
 )
 
+// newStoreWhere is how store alone was asked for once.
 func newStoreWhere(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "where",
-		Short: "say where the pieces and their backups are",
-		Long: "Says where the store is and what made it so, how large it is, and which backups there are, the oldest first.\n\n" +
-			"It opens nothing and changes nothing.",
-		Examples: []string{
-			"strandwise store where",
-			"strandwise store where --json",
-		},
-		JSON: true,
-	}, func(context.Context, []string) error { return runStoreWhere(a) })
+	c := a.Leaf(frame.Spec{
+		Use:      "where",
+		Short:    "say where the pieces and their backups are: store",
+		Long:     "Says where the store is and which backups there are, as strandwise store does.",
+		Examples: []string{"strandwise store", "strandwise store --json"},
+		JSON:     true,
+	}, func(context.Context, []string) error {
+		a.Renamed("store where", "store")
+		return runStoreWhere(a)
+	})
+	c.Hidden = true
+	return c
 }
 
-// whereBody is the answer of `store where` in JSON, schema 1. bytes is 0 where
+// whereBody is the answer of `store` in JSON, schema 1. bytes is 0 where
 // exists is false; backups come oldest first.
 type whereBody struct {
 	Path    string         `json:"path"`

@@ -36,7 +36,8 @@ func newSwatch(a *frame.App) *cobra.Command {
 	set.IntVar(&o.stitches, "stitches", 0, "how wide `N` stitches are")
 	set.StringVar(&o.width, "width-of", "", "how many stitches make this `WIDTH`: 52cm, 20.5in")
 	set.IntVar(&o.repeat, "repeat", o.repeat, "the count is to be whole repeats of `N` stitches")
-	set.IntVar(&o.rows, "rows", 0, "how high `N` rows are")
+	set.IntVar(&o.rows, "row-count", 0, "how high `N` rows are")
+	a.RenamedFlags(set, map[string]string{"rows": "row-count"})
 	set.StringVar(&o.height, "height", "", "how many rows make this `HEIGHT`: 18cm")
 	set.BoolVar(&o.flat, "flat", false, "the piece will be worked back and forth (default: in the round)")
 	return c
@@ -91,7 +92,7 @@ func (o *swatchOptions) check(s *answer.SwatchAsked) error {
 		flag  string
 		n     int
 		given bool
-	}{{"--stitches", o.stitches, o.stitches != 0}, {"--rows", o.rows, o.rows != 0}, {"--repeat", o.repeat, true}} {
+	}{{"--stitches", o.stitches, o.stitches != 0}, {"--row-count", o.rows, o.rows != 0}, {"--repeat", o.repeat, true}} {
 		if !c.given {
 			continue
 		}

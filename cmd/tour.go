@@ -14,11 +14,10 @@ import (
 	"github.com/spf13/pflag"
 
 	"strandwise/cmd/frame"
-	"strandwise/examples"
 )
 
 // tourChart is the chart the tour is knitted from.
-const tourChart = "lantern-band.chart"
+const tourChart = "example:lantern-band"
 
 // tourStep is one command of the tour.
 type tourStep struct {
@@ -33,7 +32,7 @@ const aRound = 4 * time.Minute
 // tourSteps are a small piece from cast-on to review. The round with the moved catch
 // is one whose catch then stands in the column of one of the next round.
 var tourSteps = []tourStep{
-	{"A hat band from a chart file, two repeats round.", []string{"cast-on", "tour-hat", tourChart + "@2", "--gauge", "20x22/4in"}, 0},
+	{"A hat band from a chart of the program, two repeats round.", []string{"cast-on", "tour-hat", tourChart + "@2", "--gauge", "20x22/4in"}, 0},
 	{"The first four rounds have short floats only. They were knitted without the program: log them at once. Round 5 comes with its catches and the motion.", []string{"knit", "--to", "4"}, aRound},
 	{"Round 5 went as planned.", []string{"knit"}, aRound},
 	{"Round 6 too.", []string{"knit"}, aRound},
@@ -62,9 +61,6 @@ func runTour(ctx context.Context, a *frame.App) error {
 	}
 	defer a.AtEnd(func() { _ = os.RemoveAll(folder) })()
 	t := &tour{app: a, folder: folder}
-	if err := t.writeChart(); err != nil {
-		return err
-	}
 	for i, step := range tourSteps {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -86,17 +82,6 @@ type tour struct {
 	app    *frame.App
 	folder string
 	ahead  time.Duration // of its clock
-}
-
-func (t *tour) writeChart() error {
-	text, err := examples.Files.ReadFile(tourChart)
-	if err != nil {
-		return err
-	}
-	if err := os.WriteFile(filepath.Join(t.folder, tourChart), text, 0o600); err != nil {
-		return frame.Unusable("cannot write the tour's chart: %v", frame.Reason(err)).Because(err)
-	}
-	return nil
 }
 
 // take says what a step is about, shows its command and runs it.
@@ -122,7 +107,7 @@ func (t *tour) env(args []string, out, errs *bytes.Buffer) frame.Env {
 	env := t.app.Env
 	env.In, env.InTTY, env.Raw, env.Interrupt = strings.NewReader(""), false, nil, nil
 	env.Out, env.Err = out, errs
-	env.Args = append(t.passedOn(), t.inFolder(args)...)
+	env.Args = append(t.passedOn(), args...)
 	env.Now = func() time.Time { return t.app.Env.Now().Add(t.ahead) }
 	env.Getenv = func(name string) string {
 		switch name {
@@ -134,15 +119,6 @@ func (t *tour) env(args []string, out, errs *bytes.Buffer) frame.Env {
 		return t.app.Env.Getenv(name)
 	}
 	return env
-}
-
-// inFolder names the chart where it lies.
-func (t *tour) inFolder(args []string) []string {
-	full := make([]string, len(args))
-	for i, arg := range args {
-		full[i] = strings.Replace(arg, tourChart, filepath.Join(t.folder, tourChart), 1)
-	}
-	return full
 }
 
 // passedOn are the flags of how answers look, as they were given to the tour.

@@ -149,14 +149,39 @@ func asUsage(err error) error {
 	return err
 }
 
-// readChart reads a chart file, or standard input for "-".
-func readChart(a *frame.App, ctx context.Context, name string) (*chart.Chart, string, error) {
-	data, title, err := a.ReadInput(ctx, name)
-	if err != nil {
-		return nil, title, err
+// readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
+// chart, A times across and B times up.
+func readChart(a *frame.App, ctx context.Context, word string) (*chart.Chart, string, error) {
+	c, title, across, up, err := readCopies(a, ctx, word)
+	if err == nil && across*up > 1 {
+		c, err = c.Repeat(across, up)
+		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
 	}
-	c, err := chart.Parse(title, data)
 	return c, title, err
+}
+
+// readCopies is readChart that leaves the copies to be made.
+func readCopies(a *frame.App, ctx context.Context, word string) (c *chart.Chart, title string, across, up int, err error) {
+	file, across, up, err := stored.Copies(word)
+	if err != nil {
+		return nil, word, 0, 0, err
+	}
+	data, title, err := a.ReadInput(ctx, file)
+	if err == nil {
+		c, err = chart.Parse(title, data)
+	}
+	return c, title, across, up, err
+}
+
+// read reads a chart and lays it out; copies asked for with its name are beside those of
+// the flags.
+func (t *trial) read(a *frame.App, ctx context.Context, word string) (*laid, error) {
+	c, title, across, up, err := readCopies(a, ctx, word)
+	if err != nil {
+		return nil, err
+	}
+	t.repeats, t.times = t.repeats*across, t.times*up
+	return t.lay(title, c)
 }
 
 // name is what to call the chart.

@@ -63,7 +63,7 @@ func newRedo(a *frame.App) *cobra.Command {
 	})
 }
 
-// undoneBy is the number of the event that an undoing cancelled.
+// undoneBy is the number of the event that an undoing canceled.
 func undoneBy(s *session.State, seq uint64) uint64 {
 	if e, ok := s.Entry(seq); ok {
 		if undone, ok := e.Event.(*session.Undone); ok {
@@ -96,6 +96,6 @@ func runUndo(ctx context.Context, a *frame.App, word string, step func(*session.
 // wordsOf is the line of an event, without what became of it since.
 func wordsOf(p *stored.Piece, seq uint64) string {
 	e, _ := p.State.Entry(seq)
-	e.Cancelled = false
+	e.Canceled = false
 	return p.Words(e)
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -39,10 +41,10 @@ func newYarn(a *frame.App) *cobra.Command {
 		Writes: true, JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runYarn(ctx, a, o) })
 	set := c.Flags()
-	set.StringArrayVar(&o.balls, "ball", nil, "a ball there is for the piece, `YARN=50g/175m`, or =50g/175m*3 for three; may be given again")
+	set.StringArrayVar(&o.balls, "ball", nil, "a ball there is for the piece, `YARN=50g/175m`, or =50g/175m*3 for three, or in ounces and yards; may be given again")
 	set.StringArrayVar(&o.lots, "lot", nil, "the dye lot of the balls of a yarn noted with it, `YARN=LOT`")
 	set.StringArrayVar(&o.used, "used", nil, "what the piece has taken of a yarn so far, `YARN=18g` or =61m or =18g/61m")
-	set.StringVar(&o.gauge, "gauge", "", "stitches x rows to reckon with: `22x24/10cm` (default: that of the piece)")
+	set.StringVar(&o.gauge, "gauge", "", "stitches x rows to estimate with: `22x24/10cm` (default: that of the piece)")
 	set.Var(frame.OneOf(&o.finish, finishWords()...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords(), "|")+"`")
 	return c
 }
@@ -120,12 +122,12 @@ func (o *yarnOptions) ballEvents(yarns []chart.Yarn) ([]session.Event, error) {
 		if err != nil {
 			return nil, err
 		}
-		grams, metres, times, err := readAmounts("ball", text, amount)
+		grams, meters, times, err := readAmounts("ball", text, amount)
 		if err != nil {
 			return nil, err
 		}
 		for range times {
-			events = append(events, &session.BallNoted{Yarn: yarn, Grams: grams, Metres: metres, DyeLot: lots[yarn]})
+			events = append(events, &session.BallNoted{Yarn: yarn, Grams: grams, Meters: meters, DyeLot: lots[yarn]})
 		}
 		noted[yarn] = true
 	}
@@ -144,7 +146,7 @@ func (o *yarnOptions) usedEvents(p *stored.Piece) ([]session.Event, error) {
 		if err != nil {
 			return nil, err
 		}
-		grams, metres, times, err := readAmounts("used", text, amount)
+		grams, meters, times, err := readAmounts("used", text, amount)
 		switch {
 		case err != nil:
 			return nil, err
@@ -153,7 +155,7 @@ func (o *yarnOptions) usedEvents(p *stored.Piece) ([]session.Event, error) {
 		case p.State.Row == 0:
 			return nil, frame.Refused("no %s is finished yet, so what was used cannot be compared", p.RowWord()).Hint("strandwise knit")
 		}
-		events = append(events, &session.YarnUsed{Yarn: yarn, Grams: grams, Metres: metres})
+		events = append(events, &session.YarnUsed{Yarn: yarn, Grams: grams, Meters: meters})
 	}
 	return events, nil
 }
@@ -207,34 +209,53 @@ func symbolsAndNames(yarns []chart.Yarn) []string {
 // mostBalls is the most balls noted at once.
 const mostBalls = 99
 
-// readAmounts reads 50g, 175m or 50g/175m, with *N for that many balls.
-func readAmounts(flag, text, amount string) (grams, metres session.Milli, times int, err error) {
-	bad := func() error {
-		return frame.Usage("--%s %q cannot be read", flag, text).Hint("grams, meters or both: 18g, 61.5m, 50g/175m; a ball may end in *3 for three alike")
-	}
+// amountUnits are the units of an amount, the longer of two alike first: how many grams, or
+// meters, one is. An ounce is the avoirdupois ounce, a yard the international yard, both by
+// definition.
+var amountUnits = []struct {
+	word   string
+	weight bool
+	size   float64
+}{
+	{"yards", false, 0.9144},
+	{"yds", false, 0.9144},
+	{"yd", false, 0.9144},
+	{"y", false, 0.9144},
+	{"ounces", true, 28.349523125},
+	{"oz", true, 28.349523125},
+	{"grams", true, 1},
+	{"g", true, 1},
+	{"meters", false, 1},
+	{"metres", false, 1},
+	{"m", false, 1},
+}
+
+// readAmounts reads 50g, 175m, 50g/175m or 1.75oz/190yd, with *N for that many balls.
+func readAmounts(flag, text, amount string) (grams, meters session.Milli, times int, err error) {
+	bad := frame.Usage("--%s %q cannot be read", flag, text).
+		Hint("grams, meters or both: 18g, 61.5m, 50g/175m; or ounces and yards: 1.75oz/190yd; a ball may end in *3 for three alike")
 	times = 1
 	if sizes, count, found := strings.Cut(amount, "*"); found {
-		if n, _ := fmt.Sscanf(count, "%d", &times); n != 1 || times < 1 || times > mostBalls || count != fmt.Sprint(times) {
-			return 0, 0, 0, bad()
+		if times, err = strconv.Atoi(strings.TrimSpace(count)); err != nil || times < 1 || times > mostBalls {
+			return 0, 0, 0, bad
 		}
 		amount = sizes
 	}
-	for _, part := range strings.Split(amount, "/") {
-		to := &grams
-		number, isGrams := strings.CutSuffix(part, "g")
-		if !isGrams {
-			var isMetres bool
-			if number, isMetres = strings.CutSuffix(part, "m"); !isMetres {
-				return 0, 0, 0, bad()
+	for _, part := range strings.Split(floats.Typed(amount), "/") {
+		to, number, size := &meters, "", 0.0
+		for _, u := range amountUnits {
+			if rest, is := strings.CutSuffix(part, u.word); is {
+				if number, size = rest, u.size; u.weight {
+					to = &grams
+				}
+				break
 			}
-			to = &metres
 		}
-		if *to != 0 {
-			return 0, 0, 0, bad()
+		n, err := session.ParseMilli(number)
+		if size == 0 || *to != 0 || err != nil {
+			return 0, 0, 0, bad
 		}
-		if *to, err = session.ParseMilli(number); err != nil {
-			return 0, 0, 0, bad()
-		}
+		*to = session.Milli(math.Round(float64(n) * size))
 	}
-	return grams, metres, times, nil
+	return grams, meters, times, nil
 }

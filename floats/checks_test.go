@@ -88,11 +88,11 @@ func TestLimitGiven(t *testing.T) {
 }
 
 func TestGaugesAndLimitsRefused(t *testing.T) {
-	for _, text := range []string{"", "20", "20/", "x/10cm", "0/10cm", "20/0cm", "20/10", "-20/10cm", "20x/10cm", "20/10ft", "99999/1cm", "20,5/10cm"} {
+	for _, text := range []string{"", "20", "20/", "x/10cm", "0/10cm", "20/0cm", "20/10", "-20/10cm", "20x/10cm", "20/10ft", "99999/1cm"} {
 		_, err := ParseGauge(text)
 		var bad *FormatError
 		require.ErrorAs(t, err, &bad, text)
-		assert.Contains(t, bad.Want, "22x24/10cm")
+		assert.Contains(t, bad.Want, "/10cm")
 	}
 	for _, text := range []string{"", "0", "-1", "2cm", "five", "0cm", "3/0in", "10000", "2 ft"} {
 		_, err := ParseLimit(text, Gauge{})
@@ -224,5 +224,31 @@ func TestFlatRests(t *testing.T) {
 				assert.Equal(t, Rest{Yarn: f.Yarn('x'), FromRow: 1, ToRow: c.resting, Cut: c.resting > 6, Across: c.resting == 1}, rests[0])
 			}
 		})
+	}
+}
+
+// A gauge is read however it is written.
+func TestGaugesAsTheyAreTyped(t *testing.T) {
+	for typed, want := range map[string]string{
+		"24 x 26 / 10 cm": "24x26/10cm", "24X26/10CM": "24x26/10cm", "24×26/10cm": "24x26/10cm", "22,5x24/10cm": "22.5x24/10cm",
+		"5.5/in": "22/4in", "5,5x6/inch": "22x24/4in", `20x22/4"`: "20x22/4in", "24 sts x 26 rows per 10 cm": "24x26/10cm",
+	} {
+		got, err := ParseGauge(typed)
+		require.NoError(t, err, typed)
+		same, err := ParseGauge(want)
+		require.NoError(t, err)
+		assert.InDelta(t, same.StitchWidth(), got.StitchWidth(), 1e-9, typed)
+		assert.InDelta(t, same.RowHeight(), got.RowHeight(), 1e-9, typed)
+	}
+}
+
+func TestGaugesAreToldWhichPartIsMissing(t *testing.T) {
+	for typed, says := range map[string]string{
+		"24x26": "stitches and rows are there, the length is not: 24x26/10cm", "24": "stitches are there, the length is not",
+		"24x26/10": "the unit of the length is missing", "/10cm": "the stitches are not", "x26/10cm": "one of stitches and rows is missing",
+		"24x26/10ft": "the unit is cm or in",
+	} {
+		_, err := ParseGauge(typed)
+		require.ErrorContains(t, err, says, typed)
 	}
 }

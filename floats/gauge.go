@@ -1,6 +1,7 @@
 package floats
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 	"regexp"
@@ -13,13 +14,13 @@ type Unit uint8
 
 // The units.
 const (
-	Centimetre Unit = iota
+	Centimeter Unit = iota
 	Inch
 )
 
 // span is the length over which a knitter counts stitches: 10 cm or 4 in. The two are taken as
 // the same in matched units (patterns print them so, though 4 in is 10.16 cm).
-func (u Unit) span() *big.Rat { return big.NewRat([...]int64{Centimetre: 10, Inch: 4}[u], 1) }
+func (u Unit) span() *big.Rat { return big.NewRat([...]int64{Centimeter: 10, Inch: 4}[u], 1) }
 
 // Gauge is the stitches and rows of a swatch, kept exactly.
 type Gauge struct {
@@ -41,22 +42,56 @@ func (e *FormatError) Error() string {
 }
 
 var gaugeForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?/(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?\s*(cm|in)$`)
+	return regexp.MustCompile(`^(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?/(?:(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?)?(cm|in)$`)
+})
+
+// Typed is a measure without what differs only in writing: spaces, capitals, a decimal comma,
+// the sign of multiplication, names of the units.
+func Typed(text string) string {
+	text = strings.Join(strings.Fields(strings.ToLower(text)), "")
+	return strings.NewReplacer(",", ".", "×", "x", "*", "x", "inches", "in", "inch", "in", "\"", "in", "″", "in",
+		"centimeters", "cm", "centimetres", "cm", "per", "/", "stitches", "", "sts", "", "rows", "", "rounds", "").Replace(text)
+}
+
+// gaugeLacks says which part of a gauge is not there; the first form that fits counts.
+var gaugeLacks = sync.OnceValue(func() []struct {
+	form *regexp.Regexp
+	says string
+} {
+	return []struct {
+		form *regexp.Regexp
+		says string
+	}{
+		{regexp.MustCompile(`^[\d.]+x[\d.]+/?$`), "stitches and rows are there, the length is not: 24x26/10cm"},
+		{regexp.MustCompile(`^[\d.]+/?$`), "stitches are there, the length is not: 24/10cm"},
+		{regexp.MustCompile(`^[\d.]+(x[\d.]+)?/[\d.]+(x[\d.]+)?$`), "the unit of the length is missing: cm or in, like 24x26/10cm"},
+		{regexp.MustCompile(`^/?[\d.]+(x[\d.]+)?(cm|in)$`), "the length is there, the stitches are not: 24x26/10cm"},
+		{regexp.MustCompile(`^([\d.]+x|x[\d.]+)/`), "one of stitches and rows is missing: 24x26/10cm, or 24/10cm without rows"},
+		{regexp.MustCompile(`^[\d.]+(x[\d.]+)?/.*[^\d.x]$`), "the unit is cm or in: 24x26/10cm or 20x22/4in"},
+	}
 })
 
 const gaugeWant = "write stitches x rows over a length, like 22x24/10cm, 20/4in or 23x25/9.5x10cm"
 
 // ParseGauge reads a gauge: stitches, optional rows, and the length they were
 // counted over: "22x24/10cm", "20/4in", or a measured "23x25/9.5x10cm" (23 stitches
-// in 9.5 cm, 25 rows in 10 cm). It returns a *FormatError for anything else, for a
+// in 9.5 cm, 25 rows in 10 cm), "5.5/in" for one inch. It returns a *FormatError for anything else, for a
 // count of zero and for more than 1000 stitches in 10 cm.
 func ParseGauge(text string) (Gauge, error) {
 	bad := &FormatError{What: "gauge", Value: text, Want: gaugeWant}
-	m := gaugeForm().FindStringSubmatch(strings.TrimSpace(text))
+	typed := Typed(text)
+	m := gaugeForm().FindStringSubmatch(typed)
 	if m == nil {
+		for _, l := range gaugeLacks() {
+			if l.form.MatchString(typed) {
+				bad.Want = l.says
+				break
+			}
+		}
 		return Gauge{}, bad
 	}
-	unit := Centimetre
+	m[3] = cmp.Or(m[3], "1")
+	unit := Centimeter
 	if m[5] == "in" {
 		unit = Inch
 	}
@@ -67,7 +102,7 @@ func ParseGauge(text string) (Gauge, error) {
 	if across.Sign() == 0 || up.Sign() == 0 {
 		return Gauge{}, bad
 	}
-	g := Gauge{text: strings.TrimSpace(text), unit: unit, stitches: perSpan(rational(m[1]), across, unit)}
+	g := Gauge{text: typed, unit: unit, stitches: perSpan(rational(m[1]), across, unit)}
 	if m[2] != "" {
 		g.rows = perSpan(rational(m[2]), up, unit)
 	}
@@ -95,7 +130,7 @@ func perSpan(count, length *big.Rat, u Unit) *big.Rat {
 	return r.Mul(r, u.span())
 }
 
-// String is the gauge as it was given.
+// String is the gauge as it was given, but for what Typed leaves out.
 func (g Gauge) String() string { return g.text }
 
 // Unit is the unit the gauge was given in.
@@ -115,5 +150,5 @@ func (g Gauge) size(perSpan *big.Rat) float64 {
 		return 0
 	}
 	v, _ := perSpan.Float64()
-	return [...]float64{Centimetre: 100, Inch: 101.6}[g.unit] / v
+	return [...]float64{Centimeter: 100, Inch: 101.6}[g.unit] / v
 }

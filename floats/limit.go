@@ -4,7 +4,6 @@ import (
 	"math/big"
 	"regexp"
 	"strconv"
-	"strings"
 	"sync"
 )
 
@@ -61,7 +60,7 @@ func (g Gauge) stitchesIn(spans *big.Rat) int {
 }
 
 var lengthForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(\d+(?:\.\d+)?|\d+/[1-9]\d*)\s*(cm|mm|in)$`)
+	return regexp.MustCompile(`^(\d+(?:\.\d+)?|\d+/[1-9]\d*)(cm|mm|in)$`)
 })
 
 const limitWant = "write stitches, like 5, or a length, like 2cm or 3/4in"
@@ -70,8 +69,8 @@ const limitWant = "write stitches, like 5, or a length, like 2cm or 3/4in"
 // needs a gauge. Lengths are exact: 1 in is 2.54 cm. A length shorter than a stitch counts as one
 // stitch. It returns a *FormatError for anything else and for 0.
 func ParseLimit(text string, g Gauge) (int, error) {
-	text = strings.TrimSpace(text)
 	bad := &FormatError{What: "limit", Value: text, Want: limitWant}
+	text = Typed(text)
 	if n, err := strconv.Atoi(text); err == nil {
 		if n < 1 || n > maxLimit {
 			bad.Want = "a limit is 1 to 9999 stitches; " + limitWant
@@ -93,7 +92,7 @@ func ParseLimit(text string, g Gauge) (int, error) {
 // spansOf turns a length into spans of a gauge's own unit.
 func spansOf(length *big.Rat, unit string, u Unit) *big.Rat {
 	inCm := map[string]*big.Rat{"cm": big.NewRat(1, 1), "mm": big.NewRat(1, 10), "in": big.NewRat(254, 100)}
-	spanCm := map[Unit]*big.Rat{Centimetre: big.NewRat(10, 1), Inch: big.NewRat(1016, 100)}
+	spanCm := map[Unit]*big.Rat{Centimeter: big.NewRat(10, 1), Inch: big.NewRat(1016, 100)}
 	r := new(big.Rat).Mul(length, inCm[unit])
 	return r.Quo(r, spanCm[u])
 }

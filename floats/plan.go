@@ -39,7 +39,7 @@ const (
 	denseShare   = 3 // where the couplings take all steps: a part of the sweeps and passes
 )
 
-// MakePlan decides where to catch. It returns ctx's error when cancelled, and a
+// MakePlan decides where to catch. It returns ctx's error when canceled, and a
 // *BrokenRuleError, a fault of its own, if what it found breaks a rule. The same fabric
 // and task give the same plan on every run and machine. Time grows linearly with the
 // stitches for a given limit; the proof is bounded by the effort.

@@ -136,7 +136,7 @@ func TestNoSpotWithoutAFloat(t *testing.T) {
 	assert.Empty(t, f.Survey(p, DefaultRestLimit).Spots)
 }
 
-func TestRelieveStopsWhenCancelled(t *testing.T) {
+func TestRelieveStopsWhenCanceled(t *testing.T) {
 	f, p, task := surveyed(t, "ABBBA\nABBBA\n", 3, false, 2)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

@@ -7,9 +7,9 @@ package session
 // was checked against when it was logged, and the state after an undoing is the state
 // before the step that was undone.
 
-// cancelling decides which events of a log hold. Indexes are into the entries of
+// canceling decides which events of a log hold. Indexes are into the entries of
 // the state.
-type cancelling struct {
+type canceling struct {
 	state *State
 	holds []step // the steps that hold, oldest first
 	taken []undo // undoings that can still be taken back, oldest first
@@ -19,14 +19,14 @@ type cancelling struct {
 // step is the events that one command logged, both ends in. It is known by its first.
 type step struct{ first, last int }
 
-// undo is an undoing and what it cancelled.
+// undo is an undoing and what it canceled.
 type undo struct {
-	at        int
-	cancelled step
+	at       int
+	canceled step
 }
 
 // next takes the next event of the log, which is read.
-func (c *cancelling) next(i int) error {
+func (c *canceling) next(i int) error {
 	e := &c.state.entries[i]
 	switch event := e.Event.(type) {
 	case *Undone:
@@ -46,11 +46,11 @@ func (c *cancelling) next(i int) error {
 	return nil
 }
 
-func (c *cancelling) push(i int) {
+func (c *canceling) push(i int) {
 	c.holds, c.taken = append(c.holds, step{i, i}), c.taken[:0]
 }
 
-func (c *cancelling) undo(i int, e *Undone) error {
+func (c *canceling) undo(i int, e *Undone) error {
 	if err := e.validate(c.seen()); err != nil {
 		return err
 	}
@@ -62,7 +62,7 @@ func (c *cancelling) undo(i int, e *Undone) error {
 	return nil
 }
 
-func (c *cancelling) redo(e *Redone) error {
+func (c *canceling) redo(e *Redone) error {
 	if err := e.validate(c.seen()); err != nil {
 		return err
 	}
@@ -70,20 +70,20 @@ func (c *cancelling) redo(e *Redone) error {
 	last := len(c.taken) - 1
 	top := c.taken[last]
 	c.mark(step{top.at, top.at}, true)
-	c.mark(top.cancelled, false)
-	c.holds, c.taken = append(c.holds, top.cancelled), c.taken[:last]
+	c.mark(top.canceled, false)
+	c.holds, c.taken = append(c.holds, top.canceled), c.taken[:last]
 	return nil
 }
 
-// mark marks the events of a step as cancelled, or not.
-func (c *cancelling) mark(s step, cancelled bool) {
+// mark marks the events of a step as canceled, or not.
+func (c *canceling) mark(s step, canceled bool) {
 	for i := s.first; i <= s.last; i++ {
-		c.state.entries[i].Cancelled = cancelled
+		c.state.entries[i].Canceled = canceled
 	}
 }
 
 // seen is as much of the state as undoings and redoings look at.
-func (c *cancelling) seen() *State {
+func (c *canceling) seen() *State {
 	s := &State{}
 	if len(c.holds) > 0 {
 		if first, ok := c.state.entries[c.holds[0].first].Event.(*CastOn); ok {
@@ -96,7 +96,7 @@ func (c *cancelling) seen() *State {
 
 // steps are the numbers of the steps that hold, as an undoing names them, oldest first and the
 // cast-on left out.
-func (c *cancelling) steps() []uint64 {
+func (c *canceling) steps() []uint64 {
 	var numbers []uint64
 	for _, s := range c.holds[min(1, len(c.holds)):] {
 		numbers = append(numbers, c.state.entries[s.first].Seq)
@@ -105,7 +105,7 @@ func (c *cancelling) steps() []uint64 {
 }
 
 // canUndo is the number an undoing must name, 0 when only the cast-on is left.
-func (c *cancelling) canUndo() uint64 {
+func (c *canceling) canUndo() uint64 {
 	if len(c.holds) < 2 {
 		return 0
 	}
@@ -113,7 +113,7 @@ func (c *cancelling) canUndo() uint64 {
 }
 
 // canRedo is the number a redoing must name, 0 when there is none.
-func (c *cancelling) canRedo() uint64 {
+func (c *canceling) canRedo() uint64 {
 	if len(c.taken) == 0 {
 		return 0
 	}

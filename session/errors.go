@@ -110,9 +110,9 @@ type AlreadyRecordedError struct {
 
 func (e *AlreadyRecordedError) Error() string {
 	if e.Next == 0 {
-		return fmt.Sprintf("%s %d is already recorded; all %[1]ss are, so bind off or rip back", RowWord(e.Round), e.Row)
+		return fmt.Sprintf("%s %d is already logged; all %[1]ss are, so bind off or rip back", RowWord(e.Round), e.Row)
 	}
-	return fmt.Sprintf("%s %d is already recorded; the %[1]s to work is %[3]d", RowWord(e.Round), e.Row, e.Next)
+	return fmt.Sprintf("%s %d is already logged; the %[1]s to work is %[3]d", RowWord(e.Round), e.Row, e.Next)
 }
 
 // AlreadyBegunError tells that a row was begun before.
@@ -152,7 +152,7 @@ type BoundOffError struct {
 }
 
 func (e *BoundOffError) Error() string {
-	return fmt.Sprintf("the piece is bound off after %s %d; rip back or undo to go on with it", RowWord(e.Round), e.Rows)
+	return fmt.Sprintf("the piece is bound off after %s %d; undo the bind-off to go on", RowWord(e.Round), e.Rows)
 }
 
 // TooManyRowsError tells that more rows were to be ripped back than are worked.
@@ -203,15 +203,15 @@ func (e *TooShortError) Error() string {
 
 // NoSuchNoteError tells that a number names no open note.
 type NoSuchNoteError struct {
-	Seq    uint64
+	Number uint64
 	Closed bool // it is a note, closed before
 }
 
 func (e *NoSuchNoteError) Error() string {
 	if e.Closed {
-		return fmt.Sprintf("note %d is already closed; only open notes can be", e.Seq)
+		return fmt.Sprintf("note %d is already closed; only open notes can be", e.Number)
 	}
-	return fmt.Sprintf("there is no note %d; see the list of open notes", e.Seq)
+	return fmt.Sprintf("there is no note %d; see the list of open notes", e.Number)
 }
 
 // CastOnStaysError tells that nothing but the cast-on is left to undo.
@@ -240,5 +240,5 @@ func (e *NotNewestError) Error() string {
 type NothingToRedoError struct{}
 
 func (e *NothingToRedoError) Error() string {
-	return "nothing to redo: no undo since the last change; record the step again instead"
+	return "nothing to redo: no undo since the last change; log the step again instead"
 }

@@ -6,7 +6,7 @@ import "fmt"
 type BallNoted struct {
 	Yarn   rune   // symbol
 	Grams  Milli  // of one full ball; 0 when not known
-	Metres Milli  // of one full ball; 0 when not known
+	Meters Milli  // of one full ball; 0 when not known
 	DyeLot string // as it stands on the band; empty when not known
 }
 
@@ -20,10 +20,10 @@ func (e *BallNoted) validate(s *State) error {
 	if err := firstError(checkSymbol("yarn", e.Yarn), checkOptional("dye lot", e.DyeLot)); err != nil {
 		return err
 	}
-	if e.DyeLot != "" && e.Grams == 0 && e.Metres == 0 {
+	if e.DyeLot != "" && e.Grams == 0 && e.Meters == 0 {
 		return nil
 	}
-	return checkAmounts(e.Grams, e.Metres)
+	return checkAmounts(e.Grams, e.Meters)
 }
 
 func (e *BallNoted) apply(s *State, at stamp) {
@@ -31,18 +31,18 @@ func (e *BallNoted) apply(s *State, at stamp) {
 }
 
 func (e *BallNoted) encode(b []byte) []byte {
-	b = appendInt(appendInt(appendSymbol(b, e.Yarn), int(e.Grams)), int(e.Metres))
+	b = appendInt(appendInt(appendSymbol(b, e.Yarn), int(e.Grams)), int(e.Meters))
 	return appendText(b, e.DyeLot)
 }
 
 func decodeBallNoted(r *reader) Event {
-	return &BallNoted{Yarn: r.symbol(), Grams: Milli(r.int()), Metres: Milli(r.int()), DyeLot: r.text()}
+	return &BallNoted{Yarn: r.symbol(), Grams: Milli(r.int()), Meters: Milli(r.int()), DyeLot: r.text()}
 }
 
 func (e *BallNoted) words(t historyWords) string {
 	line := "ball of " + t.symbol(e.Yarn)
-	if e.Grams != 0 || e.Metres != 0 {
-		line += ": " + amounts(e.Grams, e.Metres)
+	if e.Grams != 0 || e.Meters != 0 {
+		line += ": " + amounts(e.Grams, e.Meters)
 	}
 	if e.DyeLot != "" {
 		line += fmt.Sprintf(", dye lot %s", e.DyeLot)

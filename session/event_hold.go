@@ -1,6 +1,10 @@
 package session
 
-import "strings"
+import (
+	"strings"
+
+	"strandwise/floats"
+)
 
 // HoldChanged changes how the yarns are held, at once, and how they are caught, from the
 // first row on that is not begun. Words left empty stay as they were.
@@ -34,7 +38,7 @@ func (e *HoldChanged) words(t historyWords) string {
 	for _, p := range [...]struct{ word, value string }{
 		{"hold ", e.Hold},
 		{"carry ", e.Carry},
-		{"caught by ", e.Method},
+		{"caught by ", Catching(e.Method)},
 		{"dominant ", t.dominant(e.Dominant)},
 	} {
 		if p.value != "" {
@@ -42,4 +46,9 @@ func (e *HoldChanged) words(t historyWords) string {
 		}
 	}
 	return "changed: " + strings.Join(parts, ", ")
+}
+
+// Catching is what a method is called as an act: weaving, twisting; empty for none.
+func Catching(method string) string {
+	return map[string]string{floats.Weave.String(): "weaving", floats.Twist.String(): "twisting"}[method]
 }

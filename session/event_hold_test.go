@@ -16,7 +16,7 @@ func TestHoldChangedState(t *testing.T) {
 	assert.Equal(t, floats.Twist, l.state.Setup.FloatMethod())
 	assert.Equal(t, floats.Weave, band().FloatMethod())
 	assert.Len(t, l.state.Grips, 3)
-	assert.Equal(t, "changed: hold one-at-a-time, carry rotating, caught by twist", l.words(4))
+	assert.Equal(t, "changed: hold one-at-a-time, carry rotating, caught by twisting", l.words(4))
 	assert.Equal(t, "changed: dominant fjord", l.words(5))
 }
 

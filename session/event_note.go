@@ -34,7 +34,7 @@ func (e *Noted) validate(s *State) error {
 func control(r rune) bool { return unseen(r) && r != '\n' && r != '\t' }
 
 func (e *Noted) apply(s *State, at stamp) {
-	s.Notes = append(s.Notes, Note{Seq: at.seq, At: at.at, Text: e.Text, Row: e.Row})
+	s.Notes = append(s.Notes, Note{Number: len(s.Notes) + 1, Seq: at.seq, At: at.at, Text: e.Text, Row: e.Row})
 }
 
 func (e *Noted) encode(b []byte) []byte { return appendInt(appendText(b, e.Text), e.Row) }

@@ -11,8 +11,8 @@ func TestNotedState(t *testing.T) {
 	l := castOn(t, 2)
 	l.add(&Noted{Text: "tight\n here", Row: 2}, &Noted{Text: "wash it cool"})
 	assert.Equal(t, []Note{
-		{Seq: 4, At: l.records[3].At, Text: "tight\n here", Row: 2},
-		{Seq: 5, At: l.records[4].At, Text: "wash it cool"},
+		{Number: 1, Seq: 4, At: l.records[3].At, Text: "tight\n here", Row: 2},
+		{Number: 2, Seq: 5, At: l.records[4].At, Text: "wash it cool"},
 	}, l.state.Notes)
 	assert.Equal(t, "note on round 2: tight here", l.words(4))
 	assert.Equal(t, "note: wash it cool", l.words(5))

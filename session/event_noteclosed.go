@@ -13,8 +13,11 @@ func (e *NoteClosed) validate(s *State) error {
 		return &NotCastOnError{}
 	}
 	n := s.note(e.Seq)
-	if n == nil || n.Closed {
-		return &NoSuchNoteError{Seq: e.Seq, Closed: n != nil}
+	switch {
+	case n == nil:
+		return &NoSuchNoteError{Number: e.Seq}
+	case n.Closed:
+		return &NoSuchNoteError{Number: uint64(n.Number), Closed: true}
 	}
 	return nil
 }
@@ -25,4 +28,9 @@ func (e *NoteClosed) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
 
 func decodeNoteClosed(r *reader) Event { return &NoteClosed{Seq: r.uvarint()} }
 
-func (e *NoteClosed) words(historyWords) string { return fmt.Sprintf("note %d closed", e.Seq) }
+func (e *NoteClosed) words(t historyWords) string {
+	if n := t.state.note(e.Seq); n != nil {
+		return fmt.Sprintf("note %d closed", n.Number)
+	}
+	return "a note closed" // which was undone since
+}

@@ -9,7 +9,7 @@ import (
 func TestNoteClosedState(t *testing.T) {
 	l := newLog(t, band(), &Noted{Text: "loose end"}, &Noted{Text: "count"}, &NoteClosed{Seq: 2})
 	assert.Equal(t, l.state.Notes[1:], l.state.OpenNotes())
-	assert.Equal(t, "note 2 closed", l.words(4))
+	assert.Equal(t, "note 1 closed", l.words(4))
 	l.undo()
 	assert.Len(t, l.state.OpenNotes(), 2, "undoing opens it again")
 }
@@ -17,8 +17,8 @@ func TestNoteClosedState(t *testing.T) {
 func TestNoteClosedRefused(t *testing.T) {
 	s := newLog(t, band(), &Noted{Text: "loose end"}, &NoteClosed{Seq: 2}).state
 	runRefused(t, []refused{
-		{"closed", s, &NoteClosed{Seq: 2}, &NoSuchNoteError{Seq: 2, Closed: true}},
-		{"not a note", s, &NoteClosed{Seq: 1}, &NoSuchNoteError{Seq: 1}},
-		{"no event", s, &NoteClosed{Seq: 9}, &NoSuchNoteError{Seq: 9}},
+		{"closed", s, &NoteClosed{Seq: 2}, &NoSuchNoteError{Number: 1, Closed: true}},
+		{"not a note", s, &NoteClosed{Seq: 1}, &NoSuchNoteError{Number: 1}},
+		{"no event", s, &NoteClosed{Seq: 9}, &NoSuchNoteError{Number: 9}},
 	})
 }

@@ -1,8 +1,8 @@
 package session
 
-// Redone cancels an undoing, so that what it cancelled holds again. Once something
+// Redone cancels an undoing, so that what it canceled holds again. Once something
 // new is logged, the undoings before it stay.
-type Redone struct{ Seq uint64 } // number of the undoing cancelled
+type Redone struct{ Seq uint64 } // number of the undoing canceled
 
 // Kind says which event it is.
 func (e *Redone) Kind() Kind { return KindRedone }

@@ -50,8 +50,8 @@ func TestBytesStay(t *testing.T) {
 		{&Redone{Seq: 5}, "\x05"},
 		{&Renamed{Name: "pier"}, "\x04pier"},
 		{&Replanned{Limit: 5, Gauge: "20/4in"}, "\x05\x0620/4in\x00"},
-		{&YarnUsed{Yarn: 'x', Grams: 1, Metres: 2}, "\x78\x01\x02"},
-		{&BallNoted{Yarn: 'x', Grams: 1, Metres: 2, DyeLot: "9"}, "\x78\x01\x02\x019"},
+		{&YarnUsed{Yarn: 'x', Grams: 1, Meters: 2}, "\x78\x01\x02"},
+		{&BallNoted{Yarn: 'x', Grams: 1, Meters: 2, DyeLot: "9"}, "\x78\x01\x02\x019"},
 		{&NoteClosed{Seq: 4}, "\x04"},
 		{
 			&RowKnit{Row: 12, Shown: []Mark{{6, 1}, {18, 1}}, Used: []Mark{{8, 1}}, Changes: &Changes{Moved: []Move{{Mark{6, 1}, Mark{8, 1}}}, Missed: []Mark{{18, 1}}}},

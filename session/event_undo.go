@@ -2,7 +2,7 @@ package session
 
 // Undone cancels the newest event that still holds, as if it had never been
 // logged. The cast-on, undoings and redoings are not undone this way.
-type Undone struct{ Seq uint64 } // number of the event cancelled
+type Undone struct{ Seq uint64 } // number of the event canceled
 
 // Kind says which event it is.
 func (e *Undone) Kind() Kind { return KindUndone }

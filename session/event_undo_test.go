@@ -20,13 +20,13 @@ func TestUndoneManySteps(t *testing.T) {
 	assert.Equal(t, 2, l.state.Row)
 	assert.Equal(t, "round 3 knitted (undone)", l.words(4))
 	assert.Equal(t, "undid event 4 (round 3 knitted)", l.words(9))
-	assert.Equal(t, []bool{false, false, false, true, true, true, false, false, false}, cancelled(l.state))
+	assert.Equal(t, []bool{false, false, false, true, true, true, false, false, false}, canceled(l.state))
 }
 
-func cancelled(s *State) []bool {
+func canceled(s *State) []bool {
 	var flags []bool
 	for _, e := range s.Log() {
-		flags = append(flags, e.Cancelled)
+		flags = append(flags, e.Canceled)
 	}
 	return flags
 }

@@ -7,7 +7,7 @@ import "fmt"
 type YarnUsed struct {
 	Yarn   rune  // symbol
 	Grams  Milli // 0 when not weighed
-	Metres Milli // 0 when not measured
+	Meters Milli // 0 when not measured
 }
 
 // Kind says which event it is.
@@ -17,15 +17,15 @@ func (e *YarnUsed) validate(s *State) error {
 	if !s.begun() {
 		return &NotCastOnError{}
 	}
-	return firstError(checkSymbol("yarn", e.Yarn), checkAmounts(e.Grams, e.Metres))
+	return firstError(checkSymbol("yarn", e.Yarn), checkAmounts(e.Grams, e.Meters))
 }
 
 // checkAmounts holds two amounts to at least one above 0.
-func checkAmounts(grams, metres Milli) error {
-	if grams == 0 && metres == 0 {
-		return &FieldError{"amount", "none", "grams or metres"}
+func checkAmounts(grams, meters Milli) error {
+	if grams == 0 && meters == 0 {
+		return &FieldError{"amount", "none", "grams or meters"}
 	}
-	return firstError(checkRange("grams", int(grams), 0), checkRange("metres", int(metres), 0))
+	return firstError(checkRange("grams", int(grams), 0), checkRange("meters", int(meters), 0))
 }
 
 func (e *YarnUsed) apply(s *State, at stamp) {
@@ -33,24 +33,24 @@ func (e *YarnUsed) apply(s *State, at stamp) {
 }
 
 func (e *YarnUsed) encode(b []byte) []byte {
-	return appendInt(appendInt(appendSymbol(b, e.Yarn), int(e.Grams)), int(e.Metres))
+	return appendInt(appendInt(appendSymbol(b, e.Yarn), int(e.Grams)), int(e.Meters))
 }
 
 func decodeYarnUsed(r *reader) Event {
-	return &YarnUsed{Yarn: r.symbol(), Grams: Milli(r.int()), Metres: Milli(r.int())}
+	return &YarnUsed{Yarn: r.symbol(), Grams: Milli(r.int()), Meters: Milli(r.int())}
 }
 
 func (e *YarnUsed) words(t historyWords) string {
-	return fmt.Sprintf("%s used so far: %s", t.symbol(e.Yarn), amounts(e.Grams, e.Metres))
+	return fmt.Sprintf("%s used so far: %s", t.symbol(e.Yarn), amounts(e.Grams, e.Meters))
 }
 
 // amounts is "50 g, 175 m", leaving out what is 0.
-func amounts(grams, metres Milli) string {
+func amounts(grams, meters Milli) string {
 	switch {
-	case metres == 0:
+	case meters == 0:
 		return grams.String() + " g"
 	case grams == 0:
-		return metres.String() + " m"
+		return meters.String() + " m"
 	}
-	return fmt.Sprintf("%s g, %s m", grams, metres)
+	return fmt.Sprintf("%s g, %s m", grams, meters)
 }

@@ -17,14 +17,14 @@ type Record struct {
 // their numbers; gaps are allowed. An empty log gives the state of a piece that is
 // not cast on. The records must not change afterwards.
 //
-// A first pass reads every event, the cancelled ones too, and finds which hold; a
+// A first pass reads every event, the canceled ones too, and finds which hold; a
 // second applies those in order, each checked against the events before it.
 // Errors: *OrderError, or an *EventError that names the event and wraps a
 // *NewerError, a *MalformedError, or why the event does not follow. The time is
 // linear in the size of the log.
 func Fold(records []Record) (*State, error) {
 	s := &State{records: records, entries: make([]Entry, 0, len(records))}
-	c := cancelling{state: s, holds: make([]step, 0, len(records))}
+	c := canceling{state: s, holds: make([]step, 0, len(records))}
 	for _, r := range records {
 		if err := s.read(r); err != nil {
 			return nil, err

@@ -9,16 +9,16 @@ import (
 
 // Entry is one event of a log.
 type Entry struct {
-	Seq       uint64
-	At        time.Time // for display only
-	Event     Event
-	Cancelled bool // undone, or for an undoing redone: the event does not hold
+	Seq      uint64
+	At       time.Time // for display only
+	Event    Event
+	Canceled bool // undone, or for an undoing redone: the event does not hold
 }
 
 // Kind says which event it is.
 func (e Entry) Kind() Kind { return e.Event.Kind() }
 
-// Log gives every event of the log in order, cancelled ones too.
+// Log gives every event of the log in order, canceled ones too.
 func (s *State) Log() []Entry { return s.entries }
 
 // History gives the events that are told one by one: all but the heads of those that were
@@ -42,7 +42,7 @@ func (s *State) Entry(seq uint64) (e Entry, ok bool) {
 // words is the line of an event of the log.
 func (s *State) words(e Entry, planPeriods []planPeriod) string {
 	line := e.Event.words(historyWords{s, planPeriods, e.Seq})
-	if !e.Cancelled {
+	if !e.Canceled {
 		return line
 	}
 	if e.Kind() == KindUndone {

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// Milli is an amount in thousandths of its unit: grams or metres with up to three
+// Milli is an amount in thousandths of its unit: grams or meters with up to three
 // decimals, kept whole so that sums are exact.
 type Milli int
 

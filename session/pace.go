@@ -73,7 +73,7 @@ func (s *State) timedRows(stitches func(row int) int) []timedRow {
 	before := time.Time{} // zero when the row before tells nothing
 	for _, r := range s.entries {
 		row, is := r.Event.(*RowKnit)
-		if !is || r.Cancelled {
+		if !is || r.Canceled {
 			continue
 		}
 		if row.Unwitnessed {

@@ -63,7 +63,7 @@ func (p *Piece) planPeriodOf(after uint64, count int, charts Charts) planPeriod 
 }
 
 // Words is the line of an event of the log for the history, in the knitter's
-// words: "row 12 knitted: fjord caught on 6, 18; 1 moved". A cancelled event says
+// words: "row 12 knitted: fjord caught on 6, 18; 1 moved". A canceled event says
 // so at the end. Without Remember before, yarns are those of the fabric as it is now;
 // one that is not among them is told by its number or symbol. The number of the event
 // and its time are left to the caller.

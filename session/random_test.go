@@ -100,10 +100,10 @@ var draws = map[string]func(*rapid.T, *State) Event{
 		return &Renamed{Name: rapid.StringMatching(`[a-z]{1,9}`).Draw(t, "name")}
 	},
 	"yarn used": func(t *rapid.T, _ *State) Event {
-		return &YarnUsed{Yarn: 'x', Grams: Milli(rapid.IntRange(0, 90000).Draw(t, "grams")), Metres: 5}
+		return &YarnUsed{Yarn: 'x', Grams: Milli(rapid.IntRange(0, 90000).Draw(t, "grams")), Meters: 5}
 	},
 	"ball": func(t *rapid.T, _ *State) Event {
-		return &BallNoted{Yarn: 'ö', Metres: Milli(rapid.IntRange(1, 90000).Draw(t, "metres")), DyeLot: "9"}
+		return &BallNoted{Yarn: 'ö', Meters: Milli(rapid.IntRange(1, 90000).Draw(t, "meters")), DyeLot: "9"}
 	},
 	"undo": func(_ *rapid.T, s *State) Event { return &Undone{Seq: s.CanUndo} },
 	"redo": func(_ *rapid.T, s *State) Event { return &Redone{Seq: s.CanRedo} },
@@ -169,7 +169,7 @@ func TestFoldOfWhatHolds(t *testing.T) {
 		l := drawLog(t, 40)
 		var holding []Record
 		for i, e := range l.state.Log() {
-			if !e.Cancelled && e.Kind() != KindUndone && e.Kind() != KindRedone {
+			if !e.Canceled && e.Kind() != KindUndone && e.Kind() != KindRedone {
 				holding = append(holding, l.records[i])
 			}
 		}

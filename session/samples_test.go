@@ -27,8 +27,8 @@ func samples() []Event {
 		&Replanned{Limit: 4, Gauge: "22x24/10cm", Parts: long()},
 		&Replanned{Limit: 4},
 		&Renamed{Name: "pier"},
-		&YarnUsed{Yarn: '■', Grams: 18500, Metres: 1},
-		&BallNoted{Yarn: 'x', Grams: 50000, Metres: 175000, DyeLot: "T 12"},
+		&YarnUsed{Yarn: '■', Grams: 18500, Meters: 1},
+		&BallNoted{Yarn: 'x', Grams: 50000, Meters: 175000, DyeLot: "T 12"},
 		&NoteClosed{Seq: 3},
 		&RowKnit{
 			Row: 7, Shown: []Mark{{6, 1}, {9, 1}, {18, 1}}, Used: []Mark{{4, 1}, {10, 1}, {30, 0}}, Unwitnessed: true,

@@ -54,6 +54,7 @@ type Rip struct {
 
 // Note is a note of the knitter's.
 type Note struct {
+	Number int // from 1, in the order of the notes of the piece
 	Seq    uint64
 	At     time.Time
 	Text   string

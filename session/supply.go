@@ -1,37 +1,37 @@
 package session
 
 // Supply is what a piece takes of one yarn and what there is of it. Lengths are in
-// metres, weights in grams; a weight is 0 where it is not known.
+// meters, weights in grams; a weight is 0 where it is not known.
 type Supply struct {
 	Yarn                int // index into the fabric's yarns
 	Whole, Done, ToCome YarnParts
-	Factor              float64 // what was really used for what was reckoned; 1 when nothing was measured
-	PerGram             float64 // metres a gram; 0 when not known
+	Factor              float64 // what was really used for what was estimated; 1 when nothing was measured
+	PerGram             float64 // meters a gram; 0 when not known
 	Used                *Used   // the newest measure the factor comes from; nil when there is none
 	Balls               []Ball  // in the order they were noted
 	Lots                []string
-	Stock               float64 // metres in all balls; 0 when none has a length
-	Left                float64 // metres of the stock not used yet; may be negative
+	Stock               float64 // meters in all balls; 0 when none has a length
+	Left                float64 // meters of the stock not used yet; may be negative
 	Enough              int     // rows to come that the stock is enough for
-	Short               float64 // metres lacking for the rows to come; negative is to spare
+	Short               float64 // meters lacking for the rows to come; negative is to spare
 }
 
-// Metres is a length of the sum, in mm, as it really turns out.
-func (s *Supply) Metres(p YarnParts) float64 { return p.Total() * s.Factor / 1000 }
+// Meters is a length of the sum, in mm, as it really turns out.
+func (s *Supply) Meters(p YarnParts) float64 { return p.Total() * s.Factor / 1000 }
 
 // Grams is the weight of a length of the sum; 0 when not known.
 func (s *Supply) Grams(p YarnParts) float64 {
 	if s.PerGram == 0 {
 		return 0
 	}
-	return s.Metres(p) / s.PerGram
+	return s.Meters(p) / s.PerGram
 }
 
 // Supplies tells for each yarn that is worked what the piece takes and what there is.
 //
 // A measure of what was used scales everything: the sum up to the row of the measure
 // becomes what was measured, and the rest follows. A weight turns into a length by
-// the ball's; where no ball tells both, the reckoned length stands and the measured
+// the ball's; where no ball tells both, the estimated length stands and the measured
 // weight gives the grams.
 func (p *Piece) Supplies(sum *YarnSum) []Supply {
 	var supplies []Supply
@@ -57,10 +57,10 @@ func (s *Supply) takeBalls(balls []Ball, symbol rune) {
 			continue
 		}
 		s.Balls = append(s.Balls, b)
-		s.Stock += b.Metres.Float()
-		if b.Grams > 0 && b.Metres > 0 {
+		s.Stock += b.Meters.Float()
+		if b.Grams > 0 && b.Meters > 0 {
 			grams += b.Grams.Float()
-			weighed += b.Metres.Float()
+			weighed += b.Meters.Float()
 		}
 		s.addLot(b.DyeLot)
 	}
@@ -90,20 +90,20 @@ func (s *Supply) takeUsed(all []Used, symbol rune, sum *YarnSum) {
 	if s.Used == nil {
 		return
 	}
-	reckoned := sum.Between(s.Yarn, 1, min(s.Used.Row, sum.Rows())).Total() / 1000
-	if reckoned == 0 {
+	estimated := sum.Between(s.Yarn, 1, min(s.Used.Row, sum.Rows())).Total() / 1000
+	if estimated == 0 {
 		s.Used = nil // measured before the yarn was worked
 		return
 	}
-	grams, metres := s.Used.Grams.Float(), s.Used.Metres.Float()
+	grams, meters := s.Used.Grams.Float(), s.Used.Meters.Float()
 	switch {
-	case metres > 0:
-		s.Factor = metres / reckoned
+	case meters > 0:
+		s.Factor = meters / estimated
 	case s.PerGram > 0:
-		s.Factor = grams * s.PerGram / reckoned
+		s.Factor = grams * s.PerGram / estimated
 	}
 	if grams > 0 {
-		s.PerGram = reckoned * s.Factor / grams
+		s.PerGram = estimated * s.Factor / grams
 	}
 }
 
@@ -112,8 +112,8 @@ func (s *Supply) measure(sum *YarnSum) {
 	if s.Stock == 0 {
 		return
 	}
-	s.Left = s.Stock - s.Metres(s.Done)
-	s.Short = s.Metres(s.ToCome) - s.Left
+	s.Left = s.Stock - s.Meters(s.Done)
+	s.Short = s.Meters(s.ToCome) - s.Left
 	left := s.Left * 1000 / s.Factor
 	for row := sum.Row + 1; row <= sum.Rows(); row++ {
 		if left -= sum.rows[row-1][s.Yarn].Total(); left < -1e-6 {

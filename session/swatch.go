@@ -50,7 +50,7 @@ func Nearer(a, b Sizing, width float64) Sizing {
 // and more than 100 m is a *floats.FormatError.
 func ParseLength(text string) (float64, error) {
 	bad := &floats.FormatError{What: "length", Value: text, Want: "write a number and its unit, like 52cm, 520mm or 20.5in"}
-	compact := strings.ReplaceAll(strings.TrimSpace(text), " ", "")
+	compact := floats.Typed(text)
 	for _, u := range []struct {
 		unit string
 		mm   float64

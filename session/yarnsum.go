@@ -20,7 +20,7 @@ import (
 const (
 	FloatSlack    = 0.05 // of a float's length
 	CatchDetour   = 0.5  // stitch widths a catch
-	EndMillimetre = 150  // a tail
+	EndMillimeter = 150  // a tail
 )
 
 // YarnParts is a length of yarn by what it goes into, in mm.
@@ -47,7 +47,7 @@ type YarnSum struct {
 type NoGaugeError struct{ Row int }
 
 func (e *NoGaugeError) Error() string {
-	return "the piece has no gauge, so the yarn it takes cannot be reckoned"
+	return "the piece has no gauge, so the yarn it takes cannot be estimated"
 }
 
 // YarnSum adds up the yarn of every row: of finished rows with the catches really
@@ -151,13 +151,13 @@ func (s *YarnSum) addEnds(p *Piece) {
 		}
 	}
 	for yarn, row := range first {
-		s.rows[row][yarn].Ends += EndMillimetre
-		s.rows[last[yarn]][yarn].Ends += EndMillimetre
+		s.rows[row][yarn].Ends += EndMillimeter
+		s.rows[last[yarn]][yarn].Ends += EndMillimeter
 	}
 	for _, r := range p.Layout.Fabric.Rests(p.State.Setup.RestLimit) {
 		if r.Cut {
-			s.rows[r.FromRow-1][r.Yarn].Ends += EndMillimetre
-			s.rows[r.ToRow+1][r.Yarn].Ends += EndMillimetre
+			s.rows[r.FromRow-1][r.Yarn].Ends += EndMillimeter
+			s.rows[r.ToRow+1][r.Yarn].Ends += EndMillimeter
 		}
 	}
 }

@@ -112,20 +112,20 @@ func TestYarnSumNeedsAGauge(t *testing.T) {
 func TestSuppliesAreScaledByWhatWasUsed(t *testing.T) {
 	for name, c := range map[string]struct {
 		events          []Event
-		metres, grams   float64 // of B, worked so far
+		meters, grams   float64 // of B, worked so far
 		whole           float64 // grams of the whole
 		factor, perGram float64
 	}{
 		"nothing measured": {nil, 0.3775, 0, 0, 1, 0},
-		"a ball":           {[]Event{&BallNoted{Yarn: 'B', Grams: 50000, Metres: 175000}}, 0.3775, 0.3775 / 3.5, 0.7515 / 3.5, 1, 3.5},
+		"a ball":           {[]Event{&BallNoted{Yarn: 'B', Grams: 50000, Meters: 175000}}, 0.3775, 0.3775 / 3.5, 0.7515 / 3.5, 1, 3.5},
 		"weighed, with a ball": {
-			[]Event{&BallNoted{Yarn: 'B', Grams: 50000, Metres: 175000}, &YarnUsed{Yarn: 'B', Grams: 200}},
+			[]Event{&BallNoted{Yarn: 'B', Grams: 50000, Meters: 175000}, &YarnUsed{Yarn: 'B', Grams: 200}},
 			0.7, 0.2, 0.2 * 751.5 / 377.5, 0.7 / 0.3775, 3.5,
 		},
 		"weighed, no ball": {[]Event{&YarnUsed{Yarn: 'B', Grams: 200}}, 0.3775, 0.2, 0.2 * 751.5 / 377.5, 1, 0.3775 / 0.2},
-		"measured":         {[]Event{&YarnUsed{Yarn: 'B', Metres: 500}}, 0.5, 0, 0, 0.5 / 0.3775, 0},
+		"measured":         {[]Event{&YarnUsed{Yarn: 'B', Meters: 500}}, 0.5, 0, 0, 0.5 / 0.3775, 0},
 		"the newest counts": {
-			[]Event{&YarnUsed{Yarn: 'B', Metres: 900}, &YarnUsed{Yarn: 'B', Metres: 500, Grams: 250}},
+			[]Event{&YarnUsed{Yarn: 'B', Meters: 900}, &YarnUsed{Yarn: 'B', Meters: 500, Grams: 250}},
 			0.5, 0.25, 0.25 * 751.5 / 377.5, 0.5 / 0.3775, 2,
 		},
 	} {
@@ -136,42 +136,42 @@ func TestSuppliesAreScaledByWhatWasUsed(t *testing.T) {
 			s := p.Supplies(sum)[1]
 			assert.InDelta(t, c.factor, s.Factor, 1e-9)
 			assert.InDelta(t, c.perGram, s.PerGram, 1e-9)
-			assert.InDelta(t, c.metres, s.Metres(s.Done), 1e-9)
+			assert.InDelta(t, c.meters, s.Meters(s.Done), 1e-9)
 			assert.InDelta(t, c.grams, s.Grams(s.Done), 1e-9)
 			assert.InDelta(t, c.whole, s.Grams(s.Whole), 1e-9)
-			assert.InDelta(t, s.Metres(s.Whole), s.Metres(s.Done)+s.Metres(s.ToCome), 1e-9)
+			assert.InDelta(t, s.Meters(s.Whole), s.Meters(s.Done)+s.Meters(s.ToCome), 1e-9)
 		})
 	}
 }
 
 func TestMeasuredWhenAllIsDoneTheTotalIsWhatWasUsed(t *testing.T) {
-	p := yarned(t, 2, &YarnUsed{Yarn: 'B', Grams: 18000}, &YarnUsed{Yarn: 'A', Metres: 31000})
+	p := yarned(t, 2, &YarnUsed{Yarn: 'B', Grams: 18000}, &YarnUsed{Yarn: 'A', Meters: 31000})
 	sum, err := p.YarnSum(floats.Gauge{}, WetRelaxed)
 	require.NoError(t, err)
 	supplies := p.Supplies(sum)
-	assert.InDelta(t, 31, supplies[0].Metres(supplies[0].Whole), 1e-9)
+	assert.InDelta(t, 31, supplies[0].Meters(supplies[0].Whole), 1e-9)
 	assert.InDelta(t, 18, supplies[1].Grams(supplies[1].Whole), 1e-9)
 	assert.Zero(t, supplies[1].ToCome.Total())
 }
 
 func TestHowFarTheStockReaches(t *testing.T) {
 	for _, c := range []struct {
-		metres Milli
+		meters Milli
 		enough int
 		short  float64
 	}{
 		{1000, 2, 0.7515 - 1}, {752, 2, 0.7515 - 0.752}, {750, 1, 0.0015}, {378, 1, 0.3735}, {377, 0, 0.3745},
 	} {
-		p := yarned(t, 0, &BallNoted{Yarn: 'B', Metres: c.metres, DyeLot: "12"}, &BallNoted{Yarn: 'A', Grams: 50000, DyeLot: "12"})
+		p := yarned(t, 0, &BallNoted{Yarn: 'B', Meters: c.meters, DyeLot: "12"}, &BallNoted{Yarn: 'A', Grams: 50000, DyeLot: "12"})
 		sum, err := p.YarnSum(floats.Gauge{}, WetRelaxed)
 		require.NoError(t, err)
 		s := p.Supplies(sum)
-		assert.Equal(t, c.enough, s[1].Enough, c.metres)
+		assert.Equal(t, c.enough, s[1].Enough, c.meters)
 		assert.InDelta(t, c.short, s[1].Short, 1e-9)
 		assert.Zero(t, s[0].Stock, "grams alone are no length")
 		assert.Equal(t, []string{"12"}, s[1].Lots)
 	}
-	p := yarned(t, 1, &BallNoted{Yarn: 'B', Metres: 1000}, &YarnUsed{Yarn: 'B', Metres: 755})
+	p := yarned(t, 1, &BallNoted{Yarn: 'B', Meters: 1000}, &YarnUsed{Yarn: 'B', Meters: 755})
 	sum, err := p.YarnSum(floats.Gauge{}, WetRelaxed)
 	require.NoError(t, err)
 	s := p.Supplies(sum)[1]

@@ -12,7 +12,7 @@ type Class int
 
 // The classes, with the exit status the command line gives each.
 const (
-	ClassOther    Class = iota // not of this package: the callback's own error, a cancelled context
+	ClassOther    Class = iota // not of this package: the callback's own error, a canceled context
 	ClassMissing               // there is no store at the path (5)
 	ClassExists                // a store, or something else, is there already (1)
 	ClassBusy                  // another process holds the lock (4)

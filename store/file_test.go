@@ -274,7 +274,7 @@ func TestDatabaseOfAnotherProgram(t *testing.T) {
 	requireRefused(t, store.At(path, store.Options{}), store.ClassForeign, "not a store of this program")
 }
 
-func TestCancelledWhileWaiting(t *testing.T) {
+func TestCanceledWhileWaiting(t *testing.T) {
 	s := fresh(t)
 	holder(t, s, "1m")
 	c, cancel := context.WithTimeout(ctx, 50*time.Millisecond)

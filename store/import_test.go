@@ -271,7 +271,7 @@ func TestExportOfADamagedStoreWritesNothing(t *testing.T) {
 	assert.Zero(t, text.Len())
 }
 
-func TestImportCanBeCancelled(t *testing.T) {
+func TestImportCanBeCanceled(t *testing.T) {
 	s := furnished(t)
 	done, cancel := context.WithCancel(ctx)
 	cancel()

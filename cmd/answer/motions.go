@@ -141,7 +141,7 @@ func (p *motionsProse) general() {
 		p.item("%s", text)
 	}
 	if p.derived() {
-		p.item("To practice: strandwise cast-on practice %s@3 --limit 5.", "examples/"+hold.PracticeChart)
+		p.item("To practice: strandwise cast-on practice %s@3 --limit 5.", hold.PracticeChart)
 	}
 }
 

@@ -77,7 +77,7 @@ func (a *Review) catches() string {
 				rows++
 			}
 		}
-		text += fmt.Sprintf("; %d taken on trust, in %s logged afterwards", c.Unwitnessed, d.Counted(rows, a.word()))
+		text += fmt.Sprintf("; %d not checked, in %s logged afterwards", c.Unwitnessed, d.Counted(rows, a.word()))
 	}
 	return text
 }
@@ -232,7 +232,7 @@ func (a *Review) log() []d.Block {
 	blocks := []d.Block{d.Heading{Text: d.Words("Log")}, d.Heading{Text: d.Words("Before the first sitting"), Sub: true}}
 	list, sittings := d.Items{}, a.Time.Sittings
 	for _, e := range a.piece.State.History() {
-		if _, row := e.Event.(*session.RowKnit); row && !e.Cancelled && len(sittings) > 0 && e.At.Equal(sittings[0].From) {
+		if _, row := e.Event.(*session.RowKnit); row && !e.Canceled && len(sittings) > 0 && e.At.Equal(sittings[0].From) {
 			blocks = append(blocks, list, d.Heading{Text: d.Words(a.sitting(sittings[0].Sitting)), Sub: true})
 			list, sittings = d.Items{}, sittings[1:]
 		}

@@ -38,7 +38,7 @@ type Standing struct {
 
 // Note is a note of the knitter's; row is 0 for the whole piece.
 type Note struct {
-	Number uint64    `json:"number"`
+	Number int       `json:"number"`
 	At     time.Time `json:"at"`
 	Row    int       `json:"row"`
 	Text   string    `json:"text"`
@@ -88,7 +88,7 @@ func NewStanding(st *session.Standing, now time.Time) *Standing {
 func NotesOf(notes []session.Note) []Note {
 	items := make([]Note, len(notes))
 	for i, n := range notes {
-		items[i] = Note{n.Seq, n.At, n.Row, n.Text, n.Closed}
+		items[i] = Note{n.Number, n.At, n.Row, n.Text, n.Closed}
 	}
 	return items
 }
@@ -185,7 +185,7 @@ func (b *standingBuilder) open() {
 		if n.Row > 0 {
 			about = fmt.Sprintf(", %s %d", b.word, n.Row)
 		}
-		b.pair("note", "%d%s: %s", n.Seq, about, strings.Join(strings.Fields(n.Text), " "))
+		b.pair("note", "%d%s: %s", n.Number, about, strings.Join(strings.Fields(n.Text), " "))
 	}
 	if len(b.Missed) > 0 {
 		word := b.word

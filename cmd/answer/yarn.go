@@ -20,8 +20,8 @@ type YarnAsked struct {
 	Yards    bool // lengths in yards; meters otherwise
 }
 
-// metresAYard turns meters into yards.
-const metresAYard = 0.9144
+// metersAYard turns meters into yards.
+const metersAYard = 0.9144
 
 // Document tells what a piece takes of each yarn, part by part, what is done and to come,
 // and how far the balls reach.
@@ -37,10 +37,10 @@ func (a *Yarn) Document() d.Document {
 	for i := range y.Supplies {
 		p.supply(&y.Supplies[i])
 	}
-	p.heading(d.Words("How this is reckoned"))
+	p.heading(d.Words("How this is estimated"))
 	p.aside("Loops by the relation of gauge and loop of Munden, J. Textile Inst. 50 (1959), its constants from memory. Assumed by this program: "+
 		"%.0f %% slack on floats, half a stitch width for each catch, %d cm for each end. Cast-on, bind-off and seams are not in it. "+
-		"What you really used beats every formula: --used SYMBOL=18g scales all of it.", 100*session.FloatSlack, session.EndMillimetre/10)
+		"What you really used beats every formula: --used SYMBOL=18g scales all of it.", 100*session.FloatSlack, session.EndMillimeter/10)
 	return d.Document{Title: y.Piece + ": yarn", Blocks: p.blocks}
 }
 
@@ -63,17 +63,17 @@ func (p *yarnProse) row() string {
 	return "row"
 }
 
-// metres writes a length given in meters.
-func (p *yarnProse) metres(m float64) string {
+// meters writes a length given in meters.
+func (p *yarnProse) meters(m float64) string {
 	if p.y.Yards {
-		return fmt.Sprintf("%.1f yd", m/metresAYard)
+		return fmt.Sprintf("%.1f yd", m/metersAYard)
 	}
 	return fmt.Sprintf("%.1f m", m)
 }
 
 // amount is a length of the sum with its weight, where that is known.
 func (p *yarnProse) amount(s *session.Supply, parts session.YarnParts) string {
-	text := p.metres(s.Metres(parts))
+	text := p.meters(s.Meters(parts))
 	if g := s.Grams(parts); s.PerGram > 0 {
 		text += fmt.Sprintf(", %.1f g", g)
 	}
@@ -88,7 +88,7 @@ func (p *yarnProse) supply(s *session.Supply) {
 	} else {
 		p.item("Whole piece: %s. Done: %s. To come: %s.", p.amount(s, s.Whole), p.amount(s, s.Done), p.amount(s, s.ToCome))
 	}
-	part := func(mm float64) string { return p.metres(mm * s.Factor / 1000) }
+	part := func(mm float64) string { return p.meters(mm * s.Factor / 1000) }
 	p.item("Of the whole: loops %s, floats %s, catches %s, ends %s.", part(s.Whole.Loops), part(s.Whole.Floats), part(s.Whole.Catches), part(s.Whole.Ends))
 	if s.Used != nil {
 		p.item("%s", p.measured(s))
@@ -99,24 +99,27 @@ func (p *yarnProse) supply(s *session.Supply) {
 // measured tells what the sum is scaled by.
 func (p *yarnProse) measured(s *session.Supply) string {
 	var amounts []string
-	if s.Used.Metres > 0 {
-		amounts = append(amounts, p.metres(s.Used.Metres.Float()))
+	if s.Used.Meters > 0 {
+		amounts = append(amounts, p.meters(s.Used.Meters.Float()))
 	}
 	if s.Used.Grams > 0 {
 		amounts = append(amounts, s.Used.Grams.String()+" g")
 	}
 	text := fmt.Sprintf("Measured after %s: %s used.", p.rows(s.Used.Row), strings.Join(amounts, ", "))
-	if s.Used.Metres == 0 && s.Stock == 0 {
-		return text + " The weights follow from it; the lengths are as reckoned, since no ball tells meters and grams."
+	if s.Used.Meters == 0 && s.Stock == 0 {
+		return text + " The weights follow from it; the lengths are as estimated, since no ball tells meters and grams."
 	}
 	text = fmt.Sprintf("%s All is scaled by %.2f.", text, s.Factor)
 	if s.Factor < 1/farOff || s.Factor > farOff {
-		text += " That is far from what was reckoned: check the amount, its unit, and the gauge."
+		text += " That is far from the estimate: check the amount, its unit, and the gauge."
 	}
 	return text
 }
 
-// farOff is how many times as much as was reckoned makes a measure doubtful. Our
+// surety is the part of an estimate by which it may be wrong. Our choice.
+const surety = 0.05
+
+// farOff is how many times as much as was estimated makes a measure doubtful. Our
 // choice: knitters differ by less.
 const farOff = 1.6
 
@@ -130,15 +133,19 @@ func (p *yarnProse) stock(s *session.Supply) {
 	if s.Stock == 0 {
 		return
 	}
+	if spare := -s.Short; spare >= 0 && spare < surety*s.Meters(s.ToCome) {
+		p.item("Only just: %s needed of %s, less than the estimate can tell; keep another ball.", p.meters(s.Meters(s.ToCome)), p.meters(s.Left))
+		return
+	}
 	if s.Short <= 0 {
-		p.item("Enough for the %s to come, with %s to spare.", p.rows(p.y.Sum.Rows()-p.y.Sum.Row), p.metres(-s.Short))
+		p.item("Enough for the %s to come, with %s to spare.", p.rows(p.y.Sum.Rows()-p.y.Sum.Row), p.meters(-s.Short))
 		return
 	}
 	at := p.y.Sum.Row + s.Enough + 1
 	words := fmt.Sprintf("Enough for %s, short by %s: it runs out in %s %d.",
-		d.Counted(s.Enough, "more "+p.row()), p.metres(s.Short), p.row(), at)
+		d.Counted(s.Enough, "more "+p.row()), p.meters(s.Short), p.row(), at)
 	if s.Enough == 0 {
-		words = fmt.Sprintf("It runs out in %s %d, the next one: short by %s.", p.row(), at, p.metres(s.Short))
+		words = fmt.Sprintf("It runs out in %s %d, the next one: short by %s.", p.row(), at, p.meters(s.Short))
 	}
 	p.add(d.Line{Text: d.Words(words), Tone: d.Warning})
 }
@@ -148,8 +155,8 @@ func (p *yarnProse) ball(b *session.BallNoted) string {
 	if b.Grams > 0 {
 		words = append(words, b.Grams.String()+" g")
 	}
-	if b.Metres > 0 {
-		words = append(words, p.metres(b.Metres.Float()))
+	if b.Meters > 0 {
+		words = append(words, p.meters(b.Meters.Float()))
 	}
 	if b.DyeLot != "" {
 		words = append(words, "dye lot "+b.DyeLot)
@@ -171,7 +178,7 @@ type Yarn struct {
 	of YarnAsked
 }
 
-// YarnOf is one yarn. Factor is what was really used for what was reckoned.
+// YarnOf is one yarn. Factor is what was really used for what was estimated.
 // Enough_rows and short stand for the rows to come; a negative short is to spare, and
 // both are 0 where no ball has a length.
 type YarnOf struct {
@@ -205,7 +212,7 @@ func NewYarn(y YarnAsked) *Yarn {
 		part := func(mm float64) float64 { return hundredths(mm * s.Factor / 1000) }
 		b.Yarns = append(b.Yarns, YarnOf{
 			Symbol: y.Yarns[s.Yarn], Name: y.Yarns[s.Yarn].Name,
-			Whole: hundredths(s.Metres(s.Whole)), Done: hundredths(s.Metres(s.Done)), ToCome: hundredths(s.Metres(s.ToCome)),
+			Whole: hundredths(s.Meters(s.Whole)), Done: hundredths(s.Meters(s.Done)), ToCome: hundredths(s.Meters(s.ToCome)),
 			Loops: part(s.Whole.Loops), Floats: part(s.Whole.Floats), Catches: part(s.Whole.Catches), Ends: part(s.Whole.Ends),
 			WholeGrams: hundredths(s.Grams(s.Whole)), DoneGrams: hundredths(s.Grams(s.Done)), ToComeG: hundredths(s.Grams(s.ToCome)),
 			Factor: hundredths(s.Factor), Stock: hundredths(s.Stock), EnoughRows: s.Enough, Short: hundredths(s.Short), DyeLots: s.Lots,

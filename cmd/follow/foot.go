@@ -93,7 +93,7 @@ func (s State) news() []Saying {
 func (s State) changes() []Saying {
 	changed := s.changed()
 	if n := len(changed); n > mostChanges {
-		return []Saying{{fmt.Sprintf("%d catches will be logged otherwise than planned", n), false}}
+		return []Saying{{fmt.Sprintf("%d catches will be logged with changes", n), false}}
 	}
 	var news []Saying
 	for _, line := range changed {

@@ -11,7 +11,7 @@ func (s State) keyList(p *pad) {
 	if s.o.Lines {
 		p.strong("words")
 		for _, w := range words() {
-			p.labelled("  "+strings.TrimSpace(w.name+" "+w.rest)+": ", s.inWord(w.does))
+			p.labeled("  "+strings.TrimSpace(w.name+" "+w.rest)+": ", s.inWord(w.does))
 		}
 		return
 	}
@@ -24,7 +24,7 @@ func (s State) keyList(p *pad) {
 			p.quiet("a press forward within 2 seconds of a new %s logs nothing", s.word())
 		}
 		for _, b := range bindings(part.mode) {
-			p.labelled("  "+b.label+": ", s.inWord(b.does))
+			p.labeled("  "+b.label+": ", s.inWord(b.does))
 		}
 	}
 }
@@ -32,9 +32,9 @@ func (s State) keyList(p *pad) {
 // inWord puts what a row of the piece is called into a text of the tables.
 func (s State) inWord(text string) string { return strings.ReplaceAll(text, "ROW", s.word()) }
 
-// labelled adds a text after its label, further lines set in by four. A label stays as it
+// labeled adds a text after its label, further lines set in by four. A label stays as it
 // is, since u and U are two keys.
-func (p *pad) labelled(label, text string) {
+func (p *pad) labeled(label, text string) {
 	if p.look.Plain {
 		p.add(wrapped(strings.TrimSpace(label)+" "+sentence(text), p.look.Width)...)
 		return

@@ -4,6 +4,7 @@ import (
 	"context"
 	"io"
 	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -31,6 +32,7 @@ type App struct {
 	saveState  saveState
 	warned     []string // the store's warnings shown so far
 	helpErr    error    // what was wrong with a request for help
+	about      string   // the piece to name before what was changed; "" where it goes without saying
 
 	mu       sync.Mutex
 	cleanups []func()
@@ -155,6 +157,9 @@ func (a *App) cleanUp() {
 	}
 }
 
+// SayOf has the next Say name a piece, since the store holds others too.
+func (a *App) SayOf(piece string) { a.about = piece }
+
 // Say prints what a change did and the likely next command, unless the knitter
 // asked for quiet or for JSON. Either may be empty.
 func (a *App) Say(changed, next string) {
@@ -162,6 +167,10 @@ func (a *App) Say(changed, next string) {
 		return
 	}
 	if changed != "" {
+		if a.about != "" && !strings.Contains(changed, a.about) {
+			changed = a.about + ": " + changed
+		}
+		a.about = ""
 		a.Tell("%s", changed)
 	}
 	if next != "" {

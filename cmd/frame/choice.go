@@ -1,9 +1,12 @@
 package frame
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+
+	"strandwise/session/hold"
 )
 
 // Choice is a flag's value that is one of a few words.
@@ -47,16 +50,32 @@ func (e *ChoiceError) Error() string {
 	return fmt.Sprintf("takes %s, not %q", Listed(e.words, "or"), e.word)
 }
 
-// Meant is the word that was most likely meant, or the first.
-func (e *ChoiceError) Meant() string {
-	if near := Nearest(e.word, e.words); near != "" {
-		return near
-	}
-	if meant := otherWords[strings.ToLower(e.word)]; slices.Contains(e.words, meant) {
-		return meant
-	}
-	return e.words[0]
+// Hint is what to give instead, in form with %s for the word that was most likely meant,
+// else the first. Where several may be meant it asks which.
+func (e *ChoiceError) Hint(form string) string { return choiceHint(e.word, e.words, form) }
+
+// Unlike reports whether nothing tells which word was meant.
+func (e *ChoiceError) Unlike() bool {
+	return e.Hint("%s") == e.words[0] && Nearest(e.word, e.words) == "" && otherWords[strings.ToLower(e.word)] == ""
 }
+
+func choiceHint(word string, words []string, form string) string {
+	word = strings.ToLower(word)
+	if slices.Contains(words, hold.TwoHands.String()) && slices.Contains(styles, word) {
+		return whichHand
+	}
+	meant := otherWords[word]
+	if !slices.Contains(words, meant) {
+		meant = cmp.Or(Nearest(word, words), words[0])
+	}
+	return fmt.Sprintf(form, meant)
+}
+
+// styles are names of ways to knit with one yarn; with two they say nothing sure.
+var styles = []string{"continental", "picking", "picker", "pick", "german", "english", "throwing", "thrower", "throw", "american", "flicking"}
+
+// whichHand asks for what decides.
+const whichHand = "which hand holds which yarn? two-hands is one in each, left-one-finger and left-two-fingers both in the left, right-one-finger and right-two-fingers both in the right, one-at-a-time one of them only"
 
 // otherWords are words a knitter may give for one of a few, where no letters tell.
 var otherWords = map[string]string{

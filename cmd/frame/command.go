@@ -3,6 +3,7 @@ package frame
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 )
@@ -50,6 +51,9 @@ func (a *App) Leaf(s Spec, run func(ctx context.Context, args []string) error) *
 		if a.Flags.JSON && !s.JSON {
 			return Usage("%s has no answer in JSON", c.CommandPath()).Hint("leave --json out")
 		}
+		if a.Flags.Set.Changed(PieceKey) && !a.aboutPiece(c) {
+			return Usage("%s takes no --piece: it is not about one piece", c.CommandPath()).Hint("leave --piece out")
+		}
 		a.Writes.Store(s.Writes)
 		if err := a.prepare(); err != nil {
 			return err
@@ -62,6 +66,11 @@ func (a *App) Leaf(s Spec, run func(ctx context.Context, args []string) error) *
 		}
 	}
 	return c
+}
+
+// aboutPiece reports whether --piece has a meaning for a command.
+func (a *App) aboutPiece(c *cobra.Command) bool {
+	return slices.Contains(a.program.AboutPiece, UnderRoot(c))
 }
 
 // Parent makes a command that only holds others: alone it prints its help, with a

@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// Confirm asks before something is dropped, which must be named. It returns nil
+// Confirm asks before something is dropped; what names it, as in "remove hat". It returns nil
 // when the knitter agrees, by an answer or by --yes. Without a terminal nobody can
 // answer, so it refuses.
 func (a *App) Confirm(ctx context.Context, what string) error {
@@ -15,7 +15,7 @@ func (a *App) Confirm(ctx context.Context, what string) error {
 		return nil
 	}
 	if !a.Env.InTTY || !a.Env.ErrTTY {
-		return Usage("%s: that needs a yes, and there is no terminal to ask on", what).
+		return Usage("this would %s; add --yes", what).
 			Hint("the same command with --yes")
 	}
 	fmt.Fprintf(a.Err, "%s? Type yes to go on: ", what)
@@ -26,5 +26,5 @@ func (a *App) Confirm(ctx context.Context, what string) error {
 	if word := strings.ToLower(strings.TrimSpace(answer)); err == nil && (word == "yes" || word == "y") {
 		return nil
 	}
-	return Refused("not confirmed: all was left as it is")
+	return Refused("nothing was changed")
 }

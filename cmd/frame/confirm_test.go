@@ -29,14 +29,14 @@ func TestConfirm(t *testing.T) {
 			var notices bytes.Buffer
 			a := newApp(Env{In: strings.NewReader(c.answer), InTTY: c.tty, ErrTTY: c.tty, Err: &notices})
 			a.Flags.Yes = c.yes
-			err := a.Confirm(t.Context(), "Remove hat and its 57 rows")
+			err := a.Confirm(t.Context(), "remove hat and its 57 rows")
 			if c.code == ExitDone {
 				require.NoError(t, err)
 				return
 			}
 			assert.Equal(t, c.code, Describe(err).Exit)
 			if c.tty {
-				assert.Equal(t, "Remove hat and its 57 rows? Type yes to go on: ", notices.String())
+				assert.Equal(t, "remove hat and its 57 rows? Type yes to go on: ", notices.String())
 			} else {
 				assert.Contains(t, Describe(err).Hints[0], "--yes")
 			}

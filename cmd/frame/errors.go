@@ -55,18 +55,8 @@ var rules = []rule{
 	}),
 	typed(ExitRefused, says[*session.FinishedError]("strandwise bind-off", "strandwise rip N")),
 	typed(ExitRefused, says[*session.BoundOffError]("strandwise undo")),
-	typed(ExitRefused, func(e *session.TooManyRowsError) []string {
-		if e.There == 0 {
-			return []string{ToWork(e.Round)}
-		}
-		return []string{fmt.Sprintf("strandwise rip %d", e.There)}
-	}),
-	typed(ExitRefused, func(e *session.NothingBegunError) []string {
-		if e.Rows == 0 {
-			return []string{ToWork(e.Round)}
-		}
-		return []string{"strandwise rip 1"}
-	}),
+	typed(ExitRefused, says[*session.TooManyRowsError](toFindOut)),
+	typed(ExitRefused, says[*session.NothingBegunError](toFindOut)),
 	typed(ExitRefused, says[*session.TooShortError]("more parts, or more repeats upward of the last")),
 	typed(ExitRefused, func(e *session.DeviationError) []string {
 		return []string{cmp.Or(e.Try, "strandwise show, for the catches as planned")}
@@ -79,13 +69,8 @@ var rules = []rule{
 	}),
 	typed(ExitRefused, says[*session.NotNewestError]("strandwise history")),
 	typed(ExitRefused, says[*session.NothingToRedoError]("strandwise history")),
-	typed(ExitRefused, says[*session.TooFewError]("strandwise history, which lists them")),
-	typed(ExitRefused, func(e *session.NotDoneError) []string {
-		if e.Done == 0 {
-			return []string{ToWork(e.Round)}
-		}
-		return []string{"strandwise knit --moved, --missed or --extra, for the one being worked"}
-	}),
+	typed(ExitRefused, says[*session.TooFewError]("strandwise history, which tells what was logged")),
+	typed(ExitRefused, says[*session.NotDoneError](toFindOut)),
 
 	typed(ExitUsage, func(e *session.ReadingError) []string { return e.Try }),
 
@@ -102,11 +87,15 @@ var rules = []rule{
 	typed(ExitUsage, func(e *floats.FormatError) []string { return []string{e.Want} }),
 	typed(ExitUsage, says[*hold.CarryError]("--carry parallel, or --hold one-at-a-time")),
 	typed(ExitUsage, func(e *hold.WordError) []string {
-		return []string{fmt.Sprintf("%s, for the %s", cmp.Or(Nearest(e.Word, e.Choices), e.Choices[0]), e.What)}
+		return []string{choiceHint(e.Word, e.Choices, "%s, for the "+e.What)}
 	}),
 	typed(ExitUsage, says[*floats.TooLargeError]("fewer repeats or times upward")),
 	exactly(floats.ErrNoChart, ExitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
 }
+
+// toFindOut is what to do before anything is ripped: a number offered might take out more
+// than was meant.
+const toFindOut = "strandwise resume, which says where you are"
 
 // placeRule makes the row for a place in the row that cannot be.
 func placeRule() rule {

@@ -2,6 +2,7 @@ package frame
 
 import (
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -24,15 +25,19 @@ func (a *App) helpFunc(c *cobra.Command, _ []string) {
 // newHelp makes the command that explains the others.
 func (a *App) newHelp() *cobra.Command {
 	c := a.Parent(Spec{
-		Use:   "help [COMMAND...]",
+		Use:   "help [json] [COMMAND...]",
 		Short: "explain a command",
-		Long:  "Explains a command, the same as COMMAND --help.",
+		Long:  "Explains a command, the same as COMMAND --help. With json before it, what the keys of its answer with --json mean; help json alone tells of all commands.",
 		Examples: []string{
-			"strandwise help",
-			"strandwise help completion",
+			"strandwise help knit",
+			"strandwise help json show",
 		},
 	})
 	c.RunE = func(c *cobra.Command, args []string) error {
+		asJSON := len(args) > 0 && args[0] == "json"
+		if asJSON {
+			args = args[1:]
+		}
 		about := c.Root()
 		for _, word := range args {
 			next := childNamed(about, word)
@@ -41,11 +46,28 @@ func (a *App) newHelp() *cobra.Command {
 			}
 			about = next
 		}
+		if asJSON {
+			return a.helpJSON(about)
+		}
 		a.help(about)
 		return nil
 	}
 	c.Annotations[orderNote] = "last"
 	return c
+}
+
+// helpJSON tells what the keys of a command's answer mean.
+func (a *App) helpJSON(c *cobra.Command) error {
+	name := ""
+	if c.HasParent() {
+		name = UnderRoot(c)
+	}
+	text := a.program.JSONHelp(name)
+	if text == "" {
+		return Usage("%s has no answer in JSON", c.CommandPath()).Hint("%s help json, for those that have", c.Root().Name())
+	}
+	_, err := io.WriteString(a.Out, text)
+	return err
 }
 
 func childNamed(c *cobra.Command, word string) *cobra.Command {
@@ -68,7 +90,11 @@ func (a *App) help(c *cobra.Command) {
 	w.children(c)
 	w.flags("Flags", c.LocalNonPersistentFlags())
 	if c.HasParent() {
-		w.Paragraphs("It also takes " + Listed(commonFlags(c), "and") + ": see " + c.Root().Name() + " --help.")
+		more := "It also takes " + Listed(a.commonFlags(c), "and") + ": see " + c.Root().Name() + " --help."
+		if AnswersJSON(c) {
+			more += " The keys of --json: " + c.Root().Name() + " help json " + UnderRoot(c) + "."
+		}
+		w.Paragraphs(more)
 	} else {
 		w.flags("Flags of every command", c.PersistentFlags())
 		w.Section("Exit statuses")
@@ -81,10 +107,11 @@ func (a *App) help(c *cobra.Command) {
 
 // commonFlags names the flags of every command that a command, or one below it, has a use
 // for.
-func commonFlags(c *cobra.Command) []string {
+func (a *App) commonFlags(c *cobra.Command) []string {
+	fits := map[string]func(*cobra.Command) bool{"help": func(*cobra.Command) bool { return false }, "json": AnswersJSON, PieceKey: a.aboutPiece}
 	var names []string
 	c.Root().PersistentFlags().VisitAll(func(f *pflag.Flag) {
-		if f.Name != "help" && (f.Name != "json" || slices.ContainsFunc(WithBelow(c), AnswersJSON)) {
+		if fits[f.Name] == nil || slices.ContainsFunc(WithBelow(c), fits[f.Name]) {
 			names = append(names, "--"+f.Name)
 		}
 	})

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"syscall"
 
 	"strandwise/chart"
@@ -23,7 +24,34 @@ const StdinTitle = "standard input"
 // inputMost is the largest file that is read, in bytes.
 const inputMost = 64 << 20
 
-// ReadInput reads a whole file, or standard input for "-", and returns what to
+// exampleMark begins the name of a chart that is part of the program.
+const exampleMark = "example:"
+
+// exampleEnding is left out of such a name.
+const exampleEnding = ".chart"
+
+// IsExample reports whether a name is that of a chart in the program, not of a file.
+func IsExample(name string) bool { return strings.HasPrefix(name, exampleMark) }
+
+func (a *App) readExample(name string) ([]byte, error) {
+	data, err := fs.ReadFile(a.program.Examples, strings.TrimSuffix(strings.TrimPrefix(name, exampleMark), exampleEnding)+exampleEnding)
+	if err == nil {
+		return data, nil
+	}
+	files, _ := fs.Glob(a.program.Examples, "*"+exampleEnding)
+	names := make([]string, len(files))
+	for i, file := range files {
+		names[i] = exampleMark + strings.TrimSuffix(file, exampleEnding)
+	}
+	f := BadInput("there is no chart %s in the program", name).Because(err)
+	if near := Nearest(name, names); near != "" {
+		return nil, f.Hint("%s", near)
+	}
+	return nil, f.Hint("%s", Listed(names, "or"))
+}
+
+// ReadInput reads a whole file, standard input for "-", or a chart of the program for
+// example:NAME, and returns what to
 // call it in messages. A folder, a pipe or a device as a file is refused at once,
 // since a read from one may never end; "-" is the way to read from a pipe.
 func (a *App) ReadInput(ctx context.Context, name string) (data []byte, title string, err error) {
@@ -33,6 +61,10 @@ func (a *App) ReadInput(ctx context.Context, name string) (data []byte, title st
 	if name == FromStdin {
 		data, err := a.readStdin()
 		return data, StdinTitle, err
+	}
+	if IsExample(name) {
+		data, err := a.readExample(name)
+		return data, name, err
 	}
 	data, err = ReadFile(name)
 	return data, name, err

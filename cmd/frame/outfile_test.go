@@ -51,9 +51,9 @@ func TestFailedOutputLeavesNothing(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "sheet.html")
 	a := newApp(Env{})
 	require.NoError(t, a.WriteOutput(t.Context(), name, false, writes("first")))
-	cancelled, cancel := context.WithCancel(t.Context())
+	canceled, cancel := context.WithCancel(t.Context())
 	cancel()
-	require.ErrorIs(t, a.WriteOutput(cancelled, name, true, writes("second")), context.Canceled)
+	require.ErrorIs(t, a.WriteOutput(canceled, name, true, writes("second")), context.Canceled)
 	onlyFile(t, name, "first")
 	half := func(w io.Writer) error { _, _ = io.WriteString(w, "half"); return Refused("no such piece") }
 	require.EqualError(t, a.WriteOutput(t.Context(), name, true, half), "no such piece")

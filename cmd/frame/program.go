@@ -2,6 +2,7 @@ package frame
 
 import (
 	"context"
+	"io/fs"
 
 	"github.com/spf13/cobra"
 )
@@ -12,6 +13,12 @@ type Program struct {
 	Groups []Group
 	Shell  string     // id of the group that help and completion stand in
 	Bare   func(*App) // tells what the program is, when no command is given
+
+	Examples fs.FS // the charts that are named example:NAME
+
+	AboutPiece []string // the commands, without the program, that --piece has a meaning for
+
+	JSONHelp func(command string) string // tells of the JSON of a command, or of all for ""; "" where there is none
 
 	Values map[string]Completer              // complete the values of flags by name, where they are not a few fixed words
 	Before func(arguments []string) []string // mends the command line before it is parsed

@@ -92,7 +92,7 @@ func (s *Setting) taken(given, origin string) (Value, error) {
 
 func (s *Setting) advice(err error) string {
 	if e, ok := err.(*ChoiceError); ok {
-		return fmt.Sprintf("%s for %s", e.Meant(), s.Key)
+		return e.Hint("%s for " + s.Key)
 	}
 	return fmt.Sprintf("%s: %s", s.Key, s.Meaning)
 }

@@ -47,7 +47,7 @@ var Settings = []Setting{
 		From: []Variable{{Name: "STRANDWISE_STORE"}},
 	},
 	{
-		Key: PieceKey, Meaning: "which piece the commands are about", Empty: "the only one there is", flag: "piece",
+		Key: PieceKey, Meaning: "the current piece, which commands are about", Empty: "the only one there is", flag: "piece",
 		From: []Variable{{Name: "STRANDWISE_PIECE"}},
 	},
 	{
@@ -170,5 +170,5 @@ func columns(value string) string {
 	return value
 }
 
-// PieceKey is the setting of which piece the commands are about.
+// PieceKey is the setting of the current piece.
 const PieceKey = "piece"

@@ -15,17 +15,17 @@ func (a *App) Tell(format string, args ...any) { a.TellUnder("", format, args...
 
 // TellUnder is Tell with a label before the first line and the rest set in as far.
 func (a *App) TellUnder(label, format string, args ...any) {
-	a.labelled(label, label, fmt.Sprintf(format, args...))
+	a.labeled(label, label, fmt.Sprintf(format, args...))
 }
 
 // WarnUnder is TellUnder for a warning: its label is marked as one.
 func (a *App) WarnUnder(label, text string) {
-	a.labelled(label, a.Display().Paint.Warn(label), text)
+	a.labeled(label, a.Display().Paint.Warn(label), text)
 }
 
-// labelled prints a paragraph; shown is the label with its colors. In plain text the
+// labeled prints a paragraph; shown is the label with its colors. In plain text the
 // label is a word before the rest, and nothing is set in.
-func (a *App) labelled(label, shown, text string) {
+func (a *App) labeled(label, shown, text string) {
 	if a.Display().Plain {
 		label = plainLabel(label)
 		shown, text, label = "", label+text, ""
@@ -39,7 +39,7 @@ func (a *App) labelled(label, shown, text string) {
 	}
 }
 
-// CurrentSign stands at the piece the commands are about.
+// CurrentSign stands at the current piece.
 const CurrentSign = "*"
 
 // plainLabel is a label as it is said: the sign of the current piece is no word, and what

@@ -1,7 +1,9 @@
 package frame
 
 import (
+	"cmp"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -14,14 +16,45 @@ import (
 // UnknownCommand is the fault of a word that names no command below c. It offers
 // the nearest name at this level, else the same name at another.
 func UnknownCommand(c *cobra.Command, word string) error {
-	f := Usage("unknown command %q", word)
+	f := Usage("no such command: %q", word)
 	if c.HasParent() {
-		f = Usage("%s has no part %q", c.CommandPath(), word)
+		f = Usage("%s: no such command %q", c.CommandPath(), word)
+	}
+	if !c.HasParent() && tradeWords[word] != nil {
+		f.hints = tradeWords[word]
+		return f
 	}
 	if near := NearestCommand(c, word); near != "" {
 		return f.Hint("%s", near)
 	}
 	return f.Hint("%s --help, which lists what there is", c.CommandPath())
+}
+
+// tradeWords lead from what knitters say to the commands that do it.
+var tradeWords = map[string][]string{
+	"next":    {"strandwise knit, which logs the row just worked and prints the next", "strandwise show, which prints the row to work"},
+	"back":    {"strandwise undo, for what was logged by mistake", "strandwise rip N, for rows that were taken out"},
+	"frog":    {"strandwise rip N, with the number of rows that were taken out"},
+	"tink":    {"strandwise pause STITCH, with the stitches still worked of the row begun", "strandwise rip, if the row begun was taken out whole"},
+	"unknit":  {"strandwise pause STITCH, with the stitches still worked of the row begun"},
+	"status":  {"strandwise resume"},
+	"where":   {"strandwise resume, for the piece", "strandwise store, for the file"},
+	"list":    {"strandwise pieces"},
+	"new":     {"strandwise cast-on NAME PART..."},
+	"start":   {"strandwise cast-on NAME PART..., for a new piece", "strandwise follow, to knit along"},
+	"begin":   {"strandwise cast-on NAME PART..."},
+	"done":    {"strandwise knit, if the row is done", "strandwise bind-off, if the piece is"},
+	"finish":  {"strandwise bind-off"},
+	"delete":  {"strandwise pieces remove NAME"},
+	"switch":  {"strandwise pieces NAME"},
+	"tension": {"strandwise swatch 22x24/10cm, what a gauge says"},
+	"gauge":   {"strandwise swatch 22x24/10cm"},
+	"color":   {"strandwise settings color", "strandwise chart check FILE, for the yarns of a chart"},
+	"colour":  {"strandwise settings color", "strandwise chart check FILE, for the yarns of a chart"},
+	"plan":    {"strandwise floats FILE, before casting on", "strandwise replan, in the middle of a piece"},
+	"steek":   {"strandwise cast-on --help"},
+	"catch":   {"strandwise motions, how a catch is made", "strandwise show, where the next are"},
+	"help":    {"strandwise --help"},
 }
 
 // NearestCommand is the whole command that a word below c most likely means; "" where none
@@ -140,11 +173,34 @@ func (a *App) unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 	if meant := a.program.NoFlag[UnderRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
 		return f.Hint("%s", meant)
 	}
-	if near := Nearest(e.GetSpecifiedName(), flagNames(c)); near != "" {
+	if near := cmp.Or(otherFlags[e.GetSpecifiedName()], Nearest(e.GetSpecifiedName(), flagNames(c))); c.Flags().Lookup(near) != nil {
 		return f.Hint("--%s", near)
 	}
 	return f.Hint("%s --help, which lists the flags", c.CommandPath())
 }
+
+// RenamedFlags has a command understand flags by the names they had, with a word on stderr.
+func (a *App) RenamedFlags(set *pflag.FlagSet, now map[string]string) {
+	set.SetNormalizeFunc(func(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+		if to := now[name]; to != "" {
+			a.Renamed("--"+name, "--"+to)
+			name = to
+		}
+		return pflag.NormalizedName(name)
+	})
+}
+
+// Renamed says, once a run, that what was given has another name now.
+func (a *App) Renamed(was, now string) {
+	text := fmt.Sprintf("%s is now %s; the old name will go", was, now)
+	if !slices.Contains(a.warned, text) {
+		a.warned = append(a.warned, text)
+		fmt.Fprintln(a.Err, "strandwise: "+text)
+	}
+}
+
+// otherFlags are flags by what they are called elsewhere.
+var otherFlags = map[string]string{"tension": "gauge", "colour": "color", "name": PieceKey, "file": "store", "mirrored": "mirror", "force": "yes"}
 
 func flagNames(c *cobra.Command) []string {
 	var names []string
@@ -171,7 +227,7 @@ func invalidValue(e *pflag.InvalidValueError) error {
 	name, _ := pflag.UnquoteUsage(flag)
 	var words *ChoiceError
 	if errors.As(e, &words) {
-		return Usage("--%s %v", flag.Name, words).Hint("--%s %s", flag.Name, words.Meant())
+		return Usage("--%s %v", flag.Name, words).Hint("%s", words.Hint("--"+flag.Name+" %s"))
 	}
 	if takes, ok := valueWords[flag.Value.Type()]; ok {
 		return Usage("--%s takes %s, not %q", flag.Name, takes, e.GetValue()).Hint("--%s %s", flag.Name, name)

@@ -9,6 +9,7 @@ import (
 	"strandwise/chart"
 	"strandwise/cmd/draw"
 	"strandwise/floats"
+	"strandwise/session"
 	"strandwise/session/hold"
 )
 
@@ -68,7 +69,7 @@ func (p *floatsPage) opening() {
 	}
 	first := &f.Fabric.Rows[0]
 	p.heading(fmt.Sprintf("%s: %s, %s across, worked %s", f.Name, p.rows(len(f.Fabric.Rows)), stitches(first.Stitches()), how))
-	p.item("Limit %s%s, %s; caught by %s.", stitches(f.Plan.Limit), p.length(f.Plan.Limit), f.From, methodWords[f.Plan.Method])
+	p.item("Limit %s%s, %s; caught by %s.", stitches(f.Plan.Limit), p.length(f.Plan.Limit), f.From, session.Catching(f.Plan.Method.String()))
 	if len(f.Plan.Catches) == 0 {
 		p.item("No float is longer: nothing is to be caught.")
 		return
@@ -76,8 +77,6 @@ func (p *floatsPage) opening() {
 	p.item("The plan makes %s in %s, with a score of %d (lower is better). %s", counted(len(f.Plan.Catches), "catch", "catches"),
 		p.rows(len(f.Survey.Caught)), f.Plan.Score, ProofWords(f.Plan.Score, f.Plan.Bound))
 }
-
-var methodWords = [...]string{floats.Weave: "weaving", floats.Twist: "twisting"}
 
 // ProofWords says how good a plan is known to be, true to the bound.
 func ProofWords(score, bound int) string {
@@ -308,7 +307,7 @@ func restWords(r floats.Rest) string {
 	case r.Cut:
 		return " Too long to carry up: cut it and rejoin it."
 	case r.Across:
-		return " It waits at the wrong edge and crosses the last resting row behind every stitch: or cut and rejoin it, or slide the stitches to the other tip."
+		return " It waits at the wrong edge: " + "carry it behind all of row " + fmt.Sprint(r.ToRow+1) + ", or cut and rejoin it, or slide the stitches to the other tip."
 	}
 	return ""
 }

@@ -64,7 +64,7 @@ func ChangeOrBegin(a *frame.App, ctx context.Context, s *store.Store, change fun
 }
 
 // writePiece puts a new piece into the store: charts, log, plan; and makes it the
-// piece that commands are about.
+// current piece.
 func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts []Part) error {
 	if err := nameFree(tx, events[0].(*session.CastOn).Name); err != nil {
 		return err

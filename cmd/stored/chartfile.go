@@ -21,9 +21,10 @@ import (
 // FileKey names in the cache the file a chart was read from.
 func FileKey(hash [32]byte) []byte { return []byte("file of " + hex.EncodeToString(hash[:])) }
 
-// keepFile keeps where a chart was read from; standard input is no such place.
+// keepFile keeps where a chart was read from; neither standard
+// input nor the program is such a place.
 func keepFile(tx *store.Tx, part Part) error {
-	if part.title == "" || part.title == frame.StdinTitle {
+	if part.title == "" || part.title == frame.StdinTitle || frame.IsExample(part.title) {
 		return nil
 	}
 	path, err := filepath.Abs(part.title)

@@ -77,7 +77,7 @@ func Find(tx *store.Tx, name string) (store.PieceID, error) {
 	case name == "" && len(pieces) == 1:
 		return pieces[0].ID, nil
 	case name == "":
-		return 0, frame.Refused("there are %d pieces and none is chosen", len(pieces)).Hint("strandwise pieces switch %s", frame.InShell(names[len(names)-1]))
+		return 0, frame.Refused("there are %d pieces and none is chosen", len(pieces)).Hint("strandwise pieces %s", frame.InShell(names[len(names)-1]))
 	}
 	return 0, &noPieceNamed{name, frame.Nearest(name, names)}
 }

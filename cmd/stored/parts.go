@@ -64,21 +64,9 @@ func ReadPart(a *frame.App, ctx context.Context, word string) (Part, error) {
 }
 
 func readChartPart(a *frame.App, ctx context.Context, word string) (Part, error) {
-	file, repeats, times := word, 1, 1
-	if m := copies.FindStringSubmatch(word); m != nil {
-		var err error
-		file = m[1]
-		if repeats, err = partCount(word, "repeats", m[2]); err != nil {
-			return Part{}, err
-		}
-		if m[3] != "" {
-			if times, err = partCount(word, "times upward", m[3]); err != nil {
-				return Part{}, err
-			}
-		}
-	} else if before, after, ok := strings.Cut(word, "@"); ok {
-		return Part{}, frame.Usage("part %s: after @ comes how often the chart stands in a round, then perhaps x and how often upward; %q is neither", word, after).
-			Hint("%s@12 or %s@12x2", before, before)
+	file, repeats, times, err := Copies(word)
+	if err != nil {
+		return Part{}, err
 	}
 	data, title, err := a.ReadInput(ctx, file)
 	if err != nil {
@@ -94,6 +82,22 @@ func readChartPart(a *frame.App, ctx context.Context, word string) (Part, error)
 	}
 	ref := session.PartRef{Name: name, Hash: sha256.Sum256(data), Repeats: repeats, Times: times, Rows: c.Height()}
 	return Part{ref, c, data, title}, nil
+}
+
+// Copies parts a chart file from how often it stands side by side and upward: FILE@A or
+// FILE@AxB.
+func Copies(word string) (file string, repeats, times int, err error) {
+	file, repeats, times = word, 1, 1
+	if m := copies.FindStringSubmatch(word); m != nil {
+		file = m[1]
+		if repeats, err = partCount(word, "repeats", m[2]); err == nil && m[3] != "" {
+			times, err = partCount(word, "times upward", m[3])
+		}
+	} else if before, after, ok := strings.Cut(word, "@"); ok {
+		err = frame.Usage("part %s: after @ comes how often the chart stands in a round, then perhaps x and how often upward; %q is neither", word, after).
+			Hint("%s@12 or %s@12x2", before, before)
+	}
+	return file, repeats, times, err
 }
 
 func partCount(word, what, digits string) (int, error) {

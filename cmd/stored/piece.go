@@ -20,7 +20,7 @@ type Piece struct {
 	First     *session.Piece // of a pair, where this is the second and the first is at hand
 }
 
-// CurrentPiece names the piece the commands are about; empty when none was chosen.
+// CurrentPiece names the current piece; empty when none was chosen.
 func CurrentPiece(a *frame.App) (string, error) {
 	v, err := a.Settings.Get(frame.PieceKey)
 	return v.Text, err
@@ -128,6 +128,9 @@ func logDecided(a *frame.App, tx *store.Tx, plan *session.Schedule, decide func(
 	}
 	if err := Renamed(tx, p, name); err != nil {
 		return nil, err
+	}
+	if all, err := tx.Pieces(); err == nil && len(all) > 1 {
+		a.SayOf(p.State.Setup.Name)
 	}
 	return Reopen(tx, p)
 }

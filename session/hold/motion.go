@@ -72,12 +72,12 @@ type Motion struct {
 	Against  bool   // the stitch is worked against its side: see AgainstSide
 }
 
-// PracticeChart is the file among the examples to try a motion on.
-const PracticeChart = "practice.chart"
+// PracticeChart is the chart among the examples to try a motion on.
+const PracticeChart = "example:practice"
 
 // DerivedCaution stands beside every motion that is worked out.
 const DerivedCaution = "Worked out from the rule: try it on a swatch. " +
-	"The example " + PracticeChart + " has spans of 7 and 9 stitches for it."
+	"The chart " + PracticeChart + " has spans of 7 and 9 stitches for it."
 
 // Caution is DerivedCaution for a derived motion and empty for every other.
 func (m Motion) Caution() string {
