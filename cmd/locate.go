@@ -75,7 +75,7 @@ func tellLocated(a *frame.App, p *stored.Piece, l session.Located, below bool) {
 		tellFit(a, p, l, f)
 	}
 	if more := l.Fits[min(locateMost, len(l.Fits)):]; len(more) > 0 {
-		a.Tell("and %s", rowNumbers(more))
+		a.Tell("and %s", numberList(rowsOf(more)))
 	}
 	tellApart(a, p, l, below)
 	if l.Whole {
@@ -118,10 +118,10 @@ func tellApart(a *frame.App, p *stored.Piece, l session.Located, below bool) {
 	case len(l.Fits) < 2 || !l.Whole:
 		return
 	case l.Apart == nil && below:
-		a.Tell("%ss %s are identical, also with the %[1]s below", p.RowWord(), rowNumbers(l.Fits))
+		a.Tell("%s are identical, also with the %s below", rowList(p, rowsOf(l.Fits)), p.RowWord())
 		return
 	case l.Apart == nil:
-		a.Tell("%ss %s are identical; read the %[1]s below too, with --below", p.RowWord(), rowNumbers(l.Fits))
+		a.Tell("%s are identical; read the %s below too, with --below", rowList(p, rowsOf(l.Fits)), p.RowWord())
 		return
 	}
 	var words []string
@@ -130,11 +130,11 @@ func tellApart(a *frame.App, p *stored.Piece, l session.Located, below bool) {
 		if y.Yarn != chart.NoYarn {
 			name = p.Layout.Fabric.Yarns[y.Yarn].Name
 		}
-		words = append(words, fmt.Sprintf("%s in %s %s", name, p.RowWord(), numberList(y.Rows)))
+		words = append(words, fmt.Sprintf("%s in %s", name, rowList(p, y.Rows)))
 	}
 	text := fmt.Sprintf("to tell them apart read on: %s after those is %s", ordinalStitch(l.Apart.After), strings.Join(words, ", "))
 	if len(l.Apart.Unsure) > 0 {
-		text += fmt.Sprintf("; in %s %s it depends on where you began", p.RowWord(), numberList(l.Apart.Unsure))
+		text += fmt.Sprintf("; in %s it depends on where you began", rowList(p, l.Apart.Unsure))
 	}
 	a.Tell("%s", text)
 }
@@ -170,12 +170,21 @@ func tellCatchUp(a *frame.App, p *stored.Piece, l session.Located) {
 	}
 }
 
-func rowNumbers(fits []session.RowFit) string {
+func rowsOf(fits []session.RowFit) []int {
 	rows := make([]int, len(fits))
 	for i, f := range fits {
 		rows[i] = f.Row
 	}
-	return numberList(rows)
+	return rows
+}
+
+// rowList is numbers of rows with the word: rounds 21 and 22.
+func rowList(p *stored.Piece, rows []int) string {
+	word := p.RowWord()
+	if len(rows) > 1 {
+		word += "s"
+	}
+	return word + " " + numberList(rows)
 }
 
 // numberList joins numbers as a sentence does, a long list in part.

@@ -56,6 +56,8 @@ var misplacedWords = []misplacedWord{
 	{"undo", form(numberForm), []string{"strandwise undo, once for each step"}},
 	{"redo", form(numberForm), []string{"strandwise redo, once for each step"}},
 	{"bind-off", form(numberForm), []string{"strandwise knit --to WORD, then strandwise bind-off"}},
+	{"store backup", form(`.*`), []string{"strandwise store backup -o WORD"}},
+	{"store export", form(`.*`), []string{"strandwise store export -o WORD"}},
 	{"pieces", form(`.*`), []string{"strandwise pieces WORD"}},
 	{"", form(`\pL.*`), []string{"strandwise COMMAND", "strandwise COMMAND --piece WORD, if it is the name of a piece"}},
 }
