@@ -19,7 +19,7 @@ func newSettings(a *frame.App) *cobra.Command {
 		Use:   "settings [KEY [VALUE]]",
 		Short: "how you knit and how answers look, for good",
 		Long: "Prints every setting with its value and what made it so. With a key it prints that one; with a key and a value it keeps the value, for every run from now on.\n\n" +
-			"A flag goes before a variable of the shell, a variable before what is kept, and that before the default. The settings: " + settingsListed() + ".",
+			"A flag goes before a variable of the shell, a variable before what is kept, and that before the default.\n\n" + settingsListed(),
 		Examples: []string{
 			"strandwise settings",
 			"strandwise settings hold left-one-finger",
@@ -32,7 +32,7 @@ func newSettings(a *frame.App) *cobra.Command {
 	return c
 }
 
-// settingsListed names every setting with its variables and what it means.
+// settingsListed names every setting with its variables and what it means, a paragraph each.
 func settingsListed() string {
 	lines := make([]string, len(frame.Settings))
 	for i, s := range frame.Settings {
@@ -40,9 +40,9 @@ func settingsListed() string {
 		for k, v := range s.From {
 			names[k] = v.Name
 		}
-		lines[i] = fmt.Sprintf("%s (%s), %s", s.Key, strings.Join(names, ", "), explained(&s))
+		lines[i] = fmt.Sprintf("%s (%s): %s.", s.Key, strings.Join(names, ", "), explained(&s))
 	}
-	return strings.Join(lines, "; ")
+	return strings.Join(lines, "\n\n")
 }
 
 // settingsBody is the answer of `settings` in JSON, schema 1: every setting, or the
@@ -208,7 +208,8 @@ func explained(s *frame.Setting) string {
 // quietly prints a line that steps back, wrapped behind a prefix.
 func quietly(a *frame.App, prefix, text string) {
 	if a.Display().Plain {
-		prefix = ""
+		a.Tell("%s", text)
+		return
 	}
 	for _, line := range paint.Wrap(prefix, frame.WordPieces(text), a.Display().Width) {
 		fmt.Fprintln(a.Out, a.Display().Paint.Quiet(line))

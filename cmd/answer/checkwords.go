@@ -43,7 +43,7 @@ func (y *CheckYarn) text() d.Text {
 		words = fmt.Sprintf("%s in %s, %s up to %d, %s over the limit.", stitches(y.Stitches), d.Counted(y.Rows, "row"),
 			d.Counted(y.Runs, "run"), y.LongestRun, d.Counted(y.Over, "float"))
 	}
-	return d.Text{symbol(y.Symbol), {Text: " "}, {Text: y.Name, Name: true}, {Text: " " + y.Color + ", ", Aloud: ", "}, {Text: role + ": " + words}}
+	return d.Text{symbol(y.Symbol), {Text: " ", Aloud: ", "}, {Text: y.Name, Name: true}, {Text: " " + y.Color + ", ", Aloud: ", "}, {Text: role + ": " + words}}
 }
 
 func (p *checkProse) rowsSection() {

@@ -70,7 +70,7 @@ func symbol(sign string) d.Span {
 	if !known {
 		name = sign
 	}
-	return d.Span{Text: sign, Aloud: "symbol " + name + ","}
+	return d.Span{Text: sign, Aloud: "symbol " + name}
 }
 
 // listed joins words as a sentence does: a, b and c.

@@ -132,7 +132,7 @@ var statuses = map[store.Class]Exit{
 }
 
 // Beginning is what to do where there is no store yet.
-var Beginning = []string{"strandwise cast-on NAME PART..., which begins a store", "strandwise tour, to see how a piece goes"}
+var Beginning = []string{"strandwise cast-on NAME PART..., as in strandwise cast-on hat example:lantern-band@6", "strandwise tour, to see how a piece goes"}
 
 // ways are the commands that lead on from errors of the store.
 var ways = map[store.Class][]string{

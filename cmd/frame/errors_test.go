@@ -19,7 +19,7 @@ func TestErrorsFromBelow(t *testing.T) {
 		code Exit
 		hint string // of the first line
 	}{
-		{&store.Error{Class: store.ClassMissing, What: "no store"}, ExitUnusable, "strandwise cast-on NAME PART..., which begins a store"},
+		{&store.Error{Class: store.ClassMissing, What: "no store"}, ExitUnusable, "strandwise cast-on NAME PART..., as in strandwise cast-on hat example:lantern-band@6"},
 		{&store.Error{Class: store.ClassBusy, Next: "close the other one"}, ExitBusy, "close the other one"},
 		{&store.Error{Class: store.ClassDamaged, Backup: "b"}, ExitDamaged, "newest backup: b"},
 		{&store.Error{Class: store.ClassForeign}, ExitDamaged, "--store PATH, if the store lies elsewhere"},

@@ -24,11 +24,11 @@ func (a *App) WarnUnder(label, text string) {
 }
 
 // labeled prints a paragraph; shown is the label with its colors. In plain text the
-// label is a word before the rest, and nothing is set in.
+// label is a word before the rest, and nothing is set in or broken.
 func (a *App) labeled(label, shown, text string) {
-	if a.Display().Plain {
-		label = plainLabel(label)
-		shown, text, label = "", label+text, ""
+	if a.Display().Plain { // to be heard: a line is as long as what it says
+		_, _ = io.WriteString(a.Out, plainLabel(label)+strings.Join(strings.Fields(text), " ")+"\n")
+		return
 	}
 	indent := strings.Repeat(" ", paint.Width(label))
 	for i, line := range paint.Wrap(indent, WordPieces(text), a.Display().Width) {
@@ -57,6 +57,10 @@ func plainLabel(label string) string {
 
 // Sentence is Tell on another stream.
 func (a *App) Sentence(w io.Writer, format string, args ...any) {
+	if a.Display().Plain {
+		fmt.Fprintln(w, strings.Join(strings.Fields(fmt.Sprintf(format, args...)), " "))
+		return
+	}
 	for _, line := range paint.Wrap("", WordPieces(fmt.Sprintf(format, args...)), a.Display().Width) {
 		fmt.Fprintln(w, line)
 	}
