@@ -73,7 +73,7 @@ func (v *view) sees(a, b float64) bool {
 }
 
 // mark draws a catch with its state told by its shape, and where there is room with its letter:
-// on its sign, but beside a cross.
+// on its sign, but on the rest of the stitch beside a cross.
 func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
 	data := append(v.k.spotData(row, m.Stitch, m.Yarn), Datum{"letter", m.Letter}, Datum{"catch", m.State.String()})
 	size := radius * 1.45
@@ -82,7 +82,7 @@ func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
 	}
 	v.markAt("catch", m.State, at, radius, ink, data...)
 	switch {
-	case !v.lettered() || m.Letter == "":
+	case !v.lettered() || m.Letter == "" || m.State == NotMade && v.k.twist(row):
 	case m.State == NotMade:
 		v.text("letter", Point{at.X + radius, at.Y}, size, Start, m.Letter, true, ink.Stroke)
 	default:
