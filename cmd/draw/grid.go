@@ -98,7 +98,7 @@ func (g *grid) lines() {
 		end := min(columns, g.win.columnTo+1)
 		for _, strong := range []bool{false, true} {
 			for c := g.win.columnFrom; c <= end; c++ {
-				if (c%width%5 == 0 || c == end && !g.Pixels) == strong {
+				if (c%width%5 == 0 && c < columns || c == columns && width%5 == 0 || c == end && !g.Pixels) == strong {
 					g.rule(strong, Point{g.x(float64(c)), g.y(from - 1)}, Point{g.x(float64(c)), g.y(row - 1)})
 				}
 			}

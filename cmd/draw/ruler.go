@@ -62,9 +62,22 @@ func sameTicks(a, b *floats.Row) bool {
 // rulerWords tells of which rows the rulers are.
 func (k *Knitted) rulerWords(from, to int) string {
 	below, above := k.rulers(from, to)
-	words := fmt.Sprintf("numbers below: stitches of %s %d as it is worked", k.rowWord(), below)
+	words := "numbers below: stitches of " + k.sideOf(below)
 	if above > 0 {
-		words += fmt.Sprintf("; above: of %s %d", k.rowWord(), above)
+		words += "; above: of " + k.sideOf(above)
+	}
+	return words
+}
+
+// sideOf names a row, and in flat work the side on which it is worked.
+func (k *Knitted) sideOf(row int) string {
+	words := fmt.Sprintf("%s %d", k.rowWord(), row)
+	switch {
+	case !k.Piece.Layout.Fabric.Flat:
+	case k.Piece.Row(row).WrongSide:
+		words += ", worked on the wrong side"
+	default:
+		words += ", worked on the right side"
 	}
 	return words
 }
