@@ -118,21 +118,18 @@ func (v *view) markAt(class string, state State, at Point, radius float64, ink I
 // eachMark visits the catches of a row that show, with the edge between columns they stand at
 // and how they share their place.
 func (v *view) eachMark(row int, do func(m Mark, edge float64, s share)) {
-	var s share
-	for i, m := range v.k.Marks[row-1] {
-		if s.at++; i == 0 || v.k.Marks[row-1][i-1].Stitch != m.Stitch {
-			s = share{}
-			for _, o := range v.k.Marks[row-1][i:] {
-				if o.Stitch == m.Stitch {
-					s.of++
-				}
-			}
+	marks := v.k.Marks[row-1]
+	for i, m := range marks {
+		from, to := i, i+1
+		for ; from > 0 && marks[from-1].Stitch == m.Stitch; from-- {
+		}
+		for ; to < len(marks) && marks[to].Stitch == m.Stitch; to++ {
 		}
 		if m.Stitch > v.row(row).Stitches() {
 			continue
 		}
 		if edge := v.anchor(row, m.Stitch); v.sees(edge, edge) {
-			do(m, edge, s)
+			do(m, edge, share{i - from, to - from})
 		}
 	}
 }

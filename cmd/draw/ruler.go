@@ -71,13 +71,12 @@ func (k *Knitted) rulerWords(from, to int) string {
 
 // sideOf names a row, and in flat work the side on which it is worked.
 func (k *Knitted) sideOf(row int) string {
-	words := fmt.Sprintf("%s %d", k.rowWord(), row)
-	switch {
-	case !k.Piece.Layout.Fabric.Flat:
-	case k.Piece.Row(row).WrongSide:
-		words += ", worked on the wrong side"
-	default:
-		words += ", worked on the right side"
+	words, side := fmt.Sprintf("%s %d", k.rowWord(), row), RightSide
+	if k.Piece.Row(row).WrongSide {
+		side = WrongSide
+	}
+	if k.Piece.Layout.Fabric.Flat {
+		words += fmt.Sprintf(", worked on the %s side", side)
 	}
 	return words
 }
