@@ -170,7 +170,7 @@ func newGrouping(width, repeats int) *grouping {
 // within counts a stitch of the row in its repeat.
 func (g *grouping) within(stitch int) int { return placeIn(stitch, g.width).Stitch }
 
-// add adds a line about a repeat, from 1.
+// add adds a line about a repeat, from 1. A comma at its end stands before the repeats only.
 func (g *grouping) add(repeat int, text string) {
 	g.whole(text)
 	if !slices.Contains(g.in[text], repeat) {
@@ -188,13 +188,13 @@ func (g *grouping) whole(text string) {
 func (g *grouping) lines() []string {
 	lines := make([]string, len(g.order))
 	for i, text := range g.order {
-		lines[i] = text
 		switch reps := g.in[text]; {
 		case len(reps) == 0 || g.repeats == 1:
+			lines[i] = strings.TrimSuffix(text, ",")
 		case len(reps) == g.repeats:
-			lines[i] += " in every repeat"
+			lines[i] = text + " in every repeat"
 		default:
-			lines[i] += " in " + repeatWords(reps)
+			lines[i] = text + " in " + repeatWords(reps)
 		}
 	}
 	return lines

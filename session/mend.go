@@ -112,7 +112,7 @@ func (p *Piece) tackWords(g Gap, tacks []Spot) string {
 		case at.Repeat == begins.Repeat:
 			here = append(here, fmt.Sprint(at.Stitch))
 		default:
-			names = append(names, fmt.Sprintf("stitch %d of the next repeat", at.Stitch))
+			names = append(names, stitchFrom(begins.Repeat, at))
 		}
 	}
 	if len(here) > 0 {

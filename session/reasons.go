@@ -3,7 +3,6 @@ package session
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"strandwise/floats"
 )
@@ -107,11 +106,7 @@ func (p *Piece) ReasonWords(row int) []string {
 		}
 		g.add(placeIn(at.Stitch, g.width).Repeat, p.reasonLine(r, row, letterOf(letters, r.To, g.width), g)+",")
 	}
-	lines := g.lines()
-	for i := range lines {
-		lines[i] = strings.TrimSuffix(lines[i], ",")
-	}
-	return lines
+	return g.lines()
 }
 
 func (p *Piece) reasonLine(r Reason, row int, letter string, g *grouping) string {

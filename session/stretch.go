@@ -11,6 +11,37 @@ import (
 // stretch is stitches of one row or two, both ends in.
 type stretch struct{ from, to Spot }
 
+// StretchWords tells stitches of a row, both ends in, as they are in their repeat: "stitches 7
+// to 15", "stitch 20 to stitch 5 of the next repeat".
+func (p *Piece) StretchWords(row, first, last int) string {
+	return p.where(stretch{Spot{row, first}, Spot{row, last}})
+}
+
+// StitchWords tells a stitch as it is seen from another of its row: "stitch 4", "stitch 5 of the
+// next repeat".
+func (p *Piece) StitchWords(row, from, stitch int) string {
+	return stitchFrom(p.PlaceOf(row, from).Repeat, p.PlaceOf(row, stitch))
+}
+
+// stitchFrom tells a stitch as it is seen from a repeat.
+func stitchFrom(repeat int, to Place) string {
+	switch to.Repeat - repeat {
+	case 0:
+		return fmt.Sprintf("stitch %d", to.Stitch)
+	case 1:
+		return fmt.Sprintf("stitch %d of the next repeat", to.Stitch)
+	}
+	return fmt.Sprintf("stitch %d, %d repeats on", to.Stitch, to.Repeat-repeat)
+}
+
+// FoldRepeats gathers what is told of stitches of a row, and tells once what is alike in several
+// repeats: "... in every repeat".
+func (p *Piece) FoldRepeats(row int, tell func(add func(stitch int, text string))) []string {
+	g := p.grouping(row)
+	tell(func(stitch int, text string) { g.add(p.PlaceOf(row, stitch).Repeat, text) })
+	return g.lines()
+}
+
 // where tells a stretch as it is in its repeat: "stitches 7 to 15", "stitch 20 to stitch 5 of
 // the next repeat"; over the start of the round by itself.
 func (p *Piece) where(s stretch) string {
@@ -22,10 +53,8 @@ func (p *Piece) where(s stretch) string {
 		return fmt.Sprintf("stitch %d", from.Stitch)
 	case from.Repeat == to.Repeat:
 		return fmt.Sprintf("stitches %d to %d", from.Stitch, to.Stitch)
-	case to.Repeat == from.Repeat+1:
-		return fmt.Sprintf("stitch %d to stitch %d of the next repeat", from.Stitch, to.Stitch)
 	}
-	return fmt.Sprintf("stitch %d to stitch %d, %d repeats on", from.Stitch, to.Stitch, to.Repeat-from.Repeat)
+	return fmt.Sprintf("stitch %d to %s", from.Stitch, stitchFrom(from.Repeat, to))
 }
 
 // whereAll tells stretches of one row that are alike in the repeats in which they begin.

@@ -15,8 +15,8 @@ func (v *view) name(part string) {
 	if v.k.Across > 0 {
 		v.Name += ", one repeat"
 	}
-	if v.win.columns() < v.k.Columns() {
-		v.Name += fmt.Sprintf(", columns %d to %d", v.win.columnFrom+1, v.win.columnTo+1)
+	if extent := v.k.extent(v.win); extent != "" && v.win.columns() < v.k.Columns() {
+		v.Name += ", " + extent
 	}
 	v.Description = v.describe()
 }
@@ -24,11 +24,18 @@ func (v *view) name(part string) {
 // describe says what a picture shows, for those who do not see it.
 func (v *view) describe() string {
 	var b strings.Builder
-	side := "Right side, drawn as a chart with column 1 at the right"
+	side, from := "Right side, drawn as a chart", "right"
 	if v.wrong {
-		side = "Wrong side, as it lies in the hand with column 1 at the left"
+		side = "Wrong side, as it lies in the hand"
 	}
-	fmt.Fprintf(&b, "%s: %ss %d to %d, columns %d to %d.", side, v.k.rowWord(), v.win.rowFrom, v.win.rowTo, v.win.columnFrom+1, v.win.columnTo+1)
+	row, _ := v.k.rulers(v.win.rowFrom, v.win.rowTo)
+	if v.row(row).FromLeft != v.wrong {
+		from = "left"
+	}
+	fmt.Fprintf(&b, "%s: %ss %d to %d.", side, v.k.rowWord(), v.win.rowFrom, v.win.rowTo)
+	if extent := v.k.extent(v.win); extent != "" {
+		fmt.Fprintf(&b, " Of %s %d, which begins at the %s, %s.", v.k.rowWord(), row, from, extent)
+	}
 	counts := v.markCounts()
 	if v.k.Planned {
 		fmt.Fprintf(&b, " %s to make.", plural(counts[AsPlanned], "catch", "catches"))

@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode"
 
 	"strandwise/chart"
 	"strandwise/cmd/paint"
@@ -21,12 +22,20 @@ const (
 	warningSign = '!'
 )
 
-// markSigns are those of catches.
+// markSigns are those of catches; one made as planned has its letter, as a capital, so that it is
+// none of them. Where letters go beyond z it keeps its sign.
 var markSigns = [...]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+'}
 
-// FabricText writes rows of a piece, the top row first, from one row to another, both in. A
-// fabric too wide for the look is written in parts of whole tens of columns, each with its own row
-// numbers. For a screen reader each row is a sentence.
+func (m Mark) sign() rune {
+	if m.State == AsPlanned && len(m.Letter) == 1 {
+		return unicode.ToUpper(rune(m.Letter[0]))
+	}
+	return markSigns[m.State]
+}
+
+// FabricText writes rows of a piece, the top row first, from one row to another, both in, with
+// their rulers. A fabric too wide for the look is written in parts of whole repeats or of tens of
+// columns, each with its own row numbers. For a screen reader each row is a sentence.
 func FabricText(w io.Writer, k *Knitted, side Side, from, to int, look paint.Look) error {
 	f := &fabricText{terminal: terminal{w: w, look: look, yarns: k.Piece.Layout.Fabric.Yarns}, k: k, wrong: side == WrongSide, spans: k.spans()}
 	if look.Plain {
@@ -37,13 +46,23 @@ func FabricText(w io.Writer, k *Knitted, side Side, from, to int, look paint.Loo
 	for row := from; row <= to; row++ {
 		widest = max(widest, k.Piece.Row(row).Columns())
 	}
-	f.inParts(widest, look.Width-digits-1, 10, func(begin, end int) {
-		f.say(fmt.Sprintf("%s side, columns %d to %d:", side, begin+1, end), look.Paint.Quiet)
+	room, whole := look.Width-digits-1, 10
+	below, above := k.rulers(from, to)
+	if width := len(k.Piece.Row(below).Cells); width <= room {
+		whole = width
+	}
+	f.say(side.String()+" side:", look.Paint.Quiet)
+	f.inParts(widest, room, whole, func(begin, end int) {
+		if above > 0 {
+			stitches, repeats := f.ruler(above, begin, end, digits+1)
+			f.quiet(repeats, stitches)
+		}
 		for row := to; row >= from; row-- {
 			f.row(row, begin, end, digits)
 		}
+		f.quiet(f.ruler(below, begin, end, digits+1))
 	})
-	f.legend()
+	f.legend(from, to)
 	return f.err
 }
 
@@ -73,6 +92,47 @@ func (f *fabricText) row(row, begin, end, digits int) {
 	f.line(fmt.Sprintf("%*d ", digits, row) + f.colored(begin, end, f.wrong, yarn, symbol))
 }
 
+// quiet writes lines that are not empty.
+func (f *fabricText) quiet(lines ...string) {
+	for _, line := range lines {
+		if line = strings.TrimRight(line, " "); line != "" {
+			f.line(f.look.Paint.Quiet(line))
+		}
+	}
+}
+
+// ruler numbers the stitches of a row that lie in columns from begin up to end, behind a margin:
+// every fifth, its last digit in its column; and on a line of their own its repeats at their first
+// stitches, where there is room.
+func (f *fabricText) ruler(row, begin, end, margin int) (stitches, repeats string) {
+	r, lines := f.k.Piece.Row(row), [2][]byte{}
+	for i := range lines {
+		lines[i] = []byte(strings.Repeat(" ", margin+end-begin+1))
+	}
+	put := func(line []byte, last int, text string) {
+		from := last + 1 - len(text)
+		if from > 0 && last < len(line) && strings.TrimSpace(string(line[from-1:last+2])) == "" {
+			copy(line[from:], text)
+		}
+	}
+	for _, t := range ticks(r, begin, end-1) {
+		at := margin + t.column - begin
+		if !f.wrong {
+			at = margin + end - 1 - t.column
+		}
+		if t.Stitch%5 == 0 {
+			put(lines[0], at, fmt.Sprint(t.Stitch))
+		}
+		if name := fmt.Sprintf("@%d", t.Repeat); t.Stitch == 1 && r.Repeats > 1 {
+			if r.FromLeft != f.wrong {
+				at += len(name) - 1
+			}
+			put(lines[1], at, name)
+		}
+	}
+	return string(lines[0]), string(lines[1])
+}
+
 // marksOf gives the signs of a row by column: strands on the wrong side, gaps over the limit
 // with their number, and on both sides the catches over all else.
 func (f *fabricText) marksOf(row int) []rune {
@@ -84,7 +144,7 @@ func (f *fabricText) marksOf(row int) []rune {
 	}
 	for _, m := range f.k.Marks[row-1] {
 		if c := session.ColumnOf(r, m.Stitch); c > 0 {
-			marks[c-1] = markSigns[m.State]
+			marks[c-1] = m.sign()
 		}
 	}
 	return marks
@@ -98,7 +158,7 @@ func (f *fabricText) markSpan(marks []rune, s span) {
 		marks[session.ColumnOf(r, stitch)-1] = strandSign
 	}
 	for _, b := range s.bows {
-		if b.mend == nil {
+		if b.mend.number == 0 {
 			continue
 		}
 		var columns []int
@@ -107,16 +167,16 @@ func (f *fabricText) markSpan(marks []rune, s span) {
 			marks[columns[len(columns)-1]] = warningSign
 		}
 		slices.Sort(columns)
-		for i, digit := range fmt.Sprint(b.mend.Number) {
-			if len(fmt.Sprint(b.mend.Number))+2 <= len(columns) {
+		for i, digit := range fmt.Sprint(b.mend.number) {
+			if len(fmt.Sprint(b.mend.number))+2 <= len(columns) {
 				marks[columns[1+i]] = digit
 			}
 		}
 	}
 }
 
-func (f *fabricText) legend() {
-	parts := []string{"o a catch", "x planned and not made", "+ made and not planned"}
+func (f *fabricText) legend(from, to int) {
+	parts := []string{"A to Z a catch by its letter", "x planned and not made", "+ made and not planned"}
 	if f.wrong {
 		parts = append([]string{"- a strand", "! a gap over the limit, with its number in the mending list"}, parts...)
 	}
@@ -124,54 +184,70 @@ func (f *fabricText) legend() {
 		parts = append(parts, fmt.Sprintf("%c %s", y.Symbol, y.Name))
 	}
 	f.line("")
-	f.say(strings.Join(parts, "; "), f.look.Paint.Quiet)
+	f.say(strings.Join(append(parts, f.k.rulerWords(from, to)), "; "), f.look.Paint.Quiet)
 }
 
 // sentences tells each row, the lowest first: its stitches on the right side, its strands on the
 // wrong side.
 func (f *fabricText) sentences(from, to int) {
-	word := f.k.rowWord()
 	for row := from; row <= to; row++ {
-		words := f.rowWords(row)
+		words := f.rowWords
 		if f.wrong {
-			words = f.strandWords(row)
+			words = f.strandWords
 		}
-		f.say(fmt.Sprintf("%s%s %d: %s.", strings.ToUpper(word[:1]), word[1:], row, words), nil)
+		f.say(capital(fmt.Sprintf("%s %d%s.", f.k.rowWord(), row, words(row))), nil)
 	}
 }
 
+func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
+
+// strandWords tells the strands of a row, those alike in several repeats together.
 func (f *fabricText) strandWords(row int) string {
-	var parts []string
-	for _, s := range f.spans[row-1] {
-		behind := fmt.Sprintf("stitches %d to %d", s.first, s.last)
-		if s.first == s.last {
-			behind = fmt.Sprintf("stitch %d", s.first)
+	strands := f.k.Piece.FoldRepeats(row, func(add func(int, string)) {
+		for _, s := range f.spans[row-1] {
+			add(s.first, f.spanWords(s))
 		}
-		text := f.yarns[s.Yarn].Name + " runs behind " + behind
-		if len(s.caught) > 0 {
-			text += ", caught on " + listed(s.caught)
-		}
-		for _, b := range s.bows {
-			if b.mend != nil {
-				text += fmt.Sprintf(", number %d to mend", b.mend.Number)
-			}
-		}
-		parts = append(parts, text)
+	})
+	if len(strands) == 0 {
+		return ": no strands"
 	}
-	if len(parts) == 0 {
-		return "no strands"
-	}
-	return strings.Join(parts, "; ")
+	return ": " + strings.Join(strands, "; ")
 }
 
-// rowWords tells a row's runs over all repeats in knitting order.
-func (f *fabricText) rowWords(row int) string {
-	r := f.k.Piece.Row(row)
-	var stitches []int
-	for range r.Repeats {
-		for _, s := range r.InOrder() {
-			stitches = append(stitches, s.Yarn)
+func (f *fabricText) spanWords(s span) string {
+	p := f.k.Piece
+	text := f.yarns[s.Yarn].Name + " runs behind " + p.StretchWords(s.row, s.first, s.last)
+	for _, stitch := range s.caught {
+		catch := "an extra catch"
+		if letter := p.LetterOf(s.row, session.Mark{Stitch: stitch, Yarn: s.Yarn}); letter != "" {
+			catch = "catch " + strings.ToUpper(letter)
+		}
+		text += ", " + catch + " on " + p.StitchWords(s.row, s.first, stitch)
+	}
+	for _, b := range s.bows {
+		if b.mend.number > 0 {
+			text += fmt.Sprintf(", number %d to mend", b.mend.number)
 		}
 	}
-	return f.runs(stitches)
+	if strings.Contains(text, ",") {
+		text += ","
+	}
+	return text
+}
+
+// rowWords tells the stitches and catches of a row as for a glance, a sentence for repeats alike.
+func (f *fabricText) rowWords(row int) string {
+	var lines []string
+	for i, g := range f.k.Piece.Sheet(row).Glances() {
+		head := capital(g.Head())
+		if i == 0 {
+			head = strings.TrimPrefix(head, fmt.Sprint(row))
+		}
+		var runs []string
+		for _, p := range g.Phrases {
+			runs = append(runs, p.Aloud)
+		}
+		lines = append(lines, head+" "+strings.Join(runs, "; "))
+	}
+	return strings.Join(lines, ". ")
 }

@@ -86,18 +86,19 @@ func (g *grid) shown(yarn int) chart.Color {
 	return g.yarns[yarn].Color
 }
 
-// lines draws the lines between stitches, every fifth stronger, in a piece the outermost too.
-// Neighboring rows of as many columns share their lines.
+// lines draws the lines between stitches, every fifth of a repeat stronger, in a piece the
+// outermost too, and over them the borders of repeats. Neighboring rows of as many columns and
+// repeats share their lines.
 func (g *grid) lines() {
 	for row := g.win.rowFrom; row <= g.win.rowTo; {
-		from, columns := row, g.row(row).Columns()
-		for row++; row <= g.win.rowTo && g.row(row).Columns() == columns; row++ {
+		from, columns, width := row, g.row(row).Columns(), len(g.row(row).Cells)
+		for row++; row <= g.win.rowTo && g.row(row).Columns() == columns && len(g.row(row).Cells) == width; row++ {
 			continue
 		}
 		end := min(columns, g.win.columnTo+1)
 		for _, strong := range []bool{false, true} {
 			for c := g.win.columnFrom; c <= end; c++ {
-				if (c%5 == 0 || c == end && !g.Pixels) == strong {
+				if (c%width%5 == 0 && c < columns || c == columns && width%5 == 0 || c == end && !g.Pixels) == strong {
 					g.rule(strong, Point{g.x(float64(c)), g.y(from - 1)}, Point{g.x(float64(c)), g.y(row - 1)})
 				}
 			}
@@ -105,6 +106,11 @@ func (g *grid) lines() {
 				if (r%5 == 0 || r == row-1 && row > g.win.rowTo && !g.Pixels) == strong {
 					g.rule(strong, Point{g.x(float64(g.win.columnFrom)), g.y(r)}, Point{g.x(float64(end)), g.y(r)})
 				}
+			}
+		}
+		for c := width; c < columns; c += width {
+			if c >= g.win.columnFrom && c <= end {
+				g.line("repeat", Ink{Stroke: &Black, Width: g.cell.X * 0.12}, Point{g.x(float64(c)), g.y(from - 1)}, Point{g.x(float64(c)), g.y(row - 1)})
 			}
 		}
 	}

@@ -26,7 +26,11 @@ func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
 	k := &Knitted{Piece: p, Rows: p.State.Row, Begin: 1, Mends: p.Mends(r)}
 	done := p.State.DoneRows()
 	for _, row := range done {
-		k.Marks = append(k.Marks, markStates(row.Shown, row.Used))
+		marks := markStates(row.Shown, row.Used)
+		for i := range marks {
+			marks[i].Letter = p.LetterOf(row.Row, marks[i].Mark)
+		}
+		k.Marks = append(k.Marks, marks)
 	}
 	k.Strands = p.Strands(k.Rows, func(row int) []session.Mark { return done[row-1].Used })
 	return k
@@ -66,9 +70,13 @@ func (k *Knitted) twist(row int) bool {
 // symbol is the character of a yarn.
 func (k *Knitted) symbol(yarn int) string { return string(k.Piece.Layout.Fabric.Yarns[yarn].Symbol) }
 
-// spotData names a stitch and a yarn.
+// spotData names a stitch by its place, and a yarn. One repeat that stands for all has no number.
 func (k *Knitted) spotData(row, stitch, yarn int) []Datum {
-	return []Datum{{"row", fmt.Sprint(row)}, {"stitch", fmt.Sprint(stitch)}, {"yarn", k.symbol(yarn)}}
+	at, data := k.Piece.PlaceOf(row, stitch), []Datum{{"row", fmt.Sprint(row)}}
+	if k.Across == 0 {
+		data = append(data, Datum{"repeat", fmt.Sprint(at.Repeat)})
+	}
+	return append(data, Datum{"stitch", fmt.Sprint(at.Stitch)}, Datum{"yarn", k.symbol(yarn)})
 }
 
 // whole is the window onto everything.

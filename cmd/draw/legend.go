@@ -26,7 +26,8 @@ func (v *view) legend() []legendItem {
 		items = append(items, legendItem{"gap over the limit, with its number in the mending list", func(at Point) { v.sample(at, &warningRed, true) }})
 	}
 	items = append(items, v.markItems()...)
-	return append(items, legendItem{fmt.Sprintf("bold number: the %s begins there", v.k.rowWord()), nil})
+	return append(items, legendItem{fmt.Sprintf("bold at the side: the %s begins there", v.k.rowWord()), nil},
+		legendItem{v.k.rulerWords(v.win.rowFrom, v.win.rowTo), nil})
 }
 
 func (v *view) yarnItems() []legendItem {

@@ -8,7 +8,8 @@ import (
 // Mark is a catch to be drawn.
 type Mark struct {
 	session.Mark
-	State State
+	State  State
+	Letter string // by which it is known in its row; empty for an extra one
 }
 
 // State tells what became of a catch.
@@ -24,17 +25,17 @@ const (
 // String is the word for the state in the facts of a drawing.
 func (s State) String() string { return [...]string{"planned-made", "planned", "made"}[s] }
 
-// markStates joins two lists in order.
+// markStates joins two lists in order, without letters.
 func markStates(shown, used []session.Mark) []Mark {
 	var marks []Mark
 	for len(shown) > 0 || len(used) > 0 {
 		switch {
 		case len(used) == 0 || len(shown) > 0 && shown[0].Compare(used[0]) < 0:
-			marks, shown = append(marks, Mark{shown[0], NotMade}), shown[1:]
+			marks, shown = append(marks, Mark{Mark: shown[0], State: NotMade}), shown[1:]
 		case len(shown) == 0 || used[0].Compare(shown[0]) < 0:
-			marks, used = append(marks, Mark{used[0], Unplanned}), used[1:]
+			marks, used = append(marks, Mark{Mark: used[0], State: Unplanned}), used[1:]
 		default:
-			marks, shown, used = append(marks, Mark{used[0], AsPlanned}), shown[1:], used[1:]
+			marks, shown, used = append(marks, Mark{Mark: used[0]}), shown[1:], used[1:]
 		}
 	}
 	return marks
@@ -71,11 +72,29 @@ func (v *view) sees(a, b float64) bool {
 	return max(a, b) > float64(v.win.columnFrom)-0.5 && min(a, b) < float64(v.win.columnTo)+1.5
 }
 
-// mark draws a catch with its state told by its shape.
+// mark draws a catch with its state told by its shape, and where there is room with its letter:
+// on its sign, but on the rest of the stitch beside a cross.
 func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
-	data := append(v.k.spotData(row, m.Stitch, m.Yarn), Datum{"catch", m.State.String()})
+	data := append(v.k.spotData(row, m.Stitch, m.Yarn), Datum{"letter", m.Letter}, Datum{"catch", m.State.String()})
+	size := radius * 1.45
+	if v.lettered() && m.State == NotMade {
+		radius *= 0.65
+	}
 	v.markAt("catch", m.State, at, radius, ink, data...)
+	switch {
+	case !v.lettered() || m.Letter == "" || m.State == NotMade && v.k.twist(row):
+	case m.State == NotMade:
+		v.text("letter", Point{at.X + radius, at.Y}, size, Start, m.Letter, true, ink.Stroke)
+	default:
+		v.text("letter", Point{at.X, at.Y + size*0.3}, size, Middle, m.Letter, true, against(*ink.Fill))
+	}
 }
+
+// lettered reports whether stitches are large enough for letters on their catches.
+func (v *view) lettered() bool { return min(v.cell.X, v.cell.Y) >= letteredCell }
+
+// letteredCell is the least width and height of such a stitch in mm: our choice.
+const letteredCell = 3.5
 
 // markKinds are the kinds of shape that tell the states.
 var markKinds = [...]ShapeKind{AsPlanned: Disc, NotMade: Line, Unplanned: Line}
@@ -96,28 +115,57 @@ func (v *view) markAt(class string, state State, at Point, radius float64, ink I
 	v.add(Shape{Kind: markKinds[state], Class: class, Points: points, Radius: radius, Ink: ink, Data: data})
 }
 
-// eachMark visits the catches of a row that show, with the edge between columns they stand at.
-func (v *view) eachMark(row int, do func(m Mark, edge float64)) {
-	for _, m := range v.k.Marks[row-1] {
+// eachMark visits the catches of a row that show, with the edge between columns they stand at
+// and how they share their place.
+func (v *view) eachMark(row int, do func(m Mark, edge float64, s share)) {
+	marks := v.k.Marks[row-1]
+	for i, m := range marks {
+		from, to := i, i+1
+		for ; from > 0 && marks[from-1].Stitch == m.Stitch; from-- {
+		}
+		for ; to < len(marks) && marks[to].Stitch == m.Stitch; to++ {
+		}
 		if m.Stitch > v.row(row).Stitches() {
 			continue
 		}
 		if edge := v.anchor(row, m.Stitch); v.sees(edge, edge) {
-			do(m, edge)
+			do(m, edge, share{i - from, to - from})
 		}
 	}
 }
 
 // catchesOnChart marks the catches, filled with the color of the yarn caught.
 func (v *view) catchesOnChart() {
-	radius := min(v.cell.X, v.cell.Y) * 0.24
+	size := min(v.cell.X, v.cell.Y)
 	v.eachRow(func(row int, r *floats.Row) {
-		v.eachMark(row, func(m Mark, edge float64) {
+		v.eachMark(row, func(m Mark, edge float64, s share) {
 			stitch := r.InOrder()[(m.Stitch-1)%r.RepeatStitches()]
-			ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: against(v.yarns[stitch.Yarn].Color), Width: radius * 0.4}
-			v.mark(m, row, Point{v.x(edge), v.y(row) + v.cell.Y/2}, radius, ink)
+			off, radius := s.place(size, v.markRadius())
+			ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: against(v.yarns[stitch.Yarn].Color), Width: radius * 0.3}
+			v.mark(m, row, Point{v.x(edge) + off.X, v.y(row) + v.cell.Y/2 + off.Y}, radius, ink)
 		})
 	})
+}
+
+// markRadius is that of the sign of a catch: larger where its letter stands on it.
+func (v *view) markRadius() float64 {
+	if v.lettered() {
+		return min(v.cell.X, v.cell.Y) * 0.33
+	}
+	return min(v.cell.X, v.cell.Y) * 0.24
+}
+
+// share tells which of how many catches at one stitch a catch is, from 0.
+type share struct{ at, of int }
+
+// place is how far a sign lies off the middle of its stitch, and its radius: that of one alone,
+// or as it fits beside the others along the diagonal.
+func (s share) place(cell, alone float64) (off Point, radius float64) {
+	if s.of < 2 {
+		return off, alone
+	}
+	along := float64(2*s.at)/float64(s.of-1) - 1
+	return Point{-0.2 * along * cell, 0.17 * along * cell}, 0.24 / float64(s.of-1) * cell
 }
 
 // markCounts counts the catches of the window by state.

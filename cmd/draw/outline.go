@@ -6,16 +6,16 @@ import (
 	"slices"
 )
 
-// What a raster fills are closed outlines. A stroke along a bow is one ribbon; one with corners
-// is the sum of the boxes along its lines and of discs at its joints, all turned the same way, so
-// that where they overlap nothing cancels.
+// What a raster fills are closed outlines. A stroke along a bow is a ribbon, with discs for round
+// ends; one with corners is the sum of the boxes along its lines and of discs at its joints. All
+// are turned the same way, so that where they overlap nothing cancels.
 
 // jointed are the outlines of a line with corners.
 func jointed(line []Point, width float64) [][]Point {
 	var outlines [][]Point
 	for i, b := range line {
 		if i > 0 {
-			outlines = append(outlines, ribbon([]Point{line[i-1], b}, width, false))
+			outlines = append(outlines, ribbon([]Point{line[i-1], b}, width))
 		}
 		if width > 2 {
 			outlines = append(outlines, circle(b, width/2))
@@ -24,9 +24,8 @@ func jointed(line []Point, width float64) [][]Point {
 	return outlines
 }
 
-// ribbon is the outline of a line that turns gently, of two points at least, with round ends or
-// straight ones.
-func ribbon(line []Point, width float64, round bool) []Point {
+// ribbon is the outline of a line that turns gently, of two points at least.
+func ribbon(line []Point, width float64) []Point {
 	last := len(line) - 1
 	var there, back []Point
 	for i, at := range line {
@@ -35,12 +34,7 @@ func ribbon(line []Point, width float64, round bool) []Point {
 		back = append(back, Point{at.X - n.X*width/2, at.Y - n.Y*width/2})
 	}
 	slices.Reverse(back)
-	if !round {
-		return append(there, back...)
-	}
-	n := normal(line[0], line[1])
-	end := roundEnd(line[last], normal(line[last-1], line[last]), width)
-	return slices.Concat(there, end, back, roundEnd(line[0], Point{-n.X, -n.Y}, width))
+	return append(there, back...)
 }
 
 // normal is the direction across a line from a to b, one long.
@@ -48,19 +42,6 @@ func normal(a, b Point) Point {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	length := max(math.Hypot(dx, dy), 1e-9)
 	return Point{-dy / length, dx / length}
-}
-
-// capCorners is how many corners the round end of a line has.
-const capCorners = 5
-
-// roundEnd are the corners of a half circle from the side of a normal to the other.
-func roundEnd(at, n Point, width float64) []Point {
-	corners := make([]Point, capCorners)
-	for i := range corners {
-		sin, cos := math.Sincos(-math.Pi * float64(i+1) / (capCorners + 1))
-		corners[i] = Point{at.X + (n.X*cos-n.Y*sin)*width/2, at.Y + (n.X*sin+n.Y*cos)*width/2}
-	}
-	return corners
 }
 
 // turned gives an outline the one sense that all have: its area by the shoelace formula is

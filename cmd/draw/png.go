@@ -115,8 +115,10 @@ func (r *raster) shape(s *Shape) error {
 		r.fill(s.Stroke, jointed(p, width)...)
 	case Bow:
 		for _, dash := range dashed(flattened(p), s.Dash*r.scale) {
-			if len(dash) > 1 {
-				r.fill(s.Stroke, ribbon(dash, width, s.Dash == 0))
+			if s.Dash == 0 {
+				r.fill(s.Stroke, ribbon(dash, width), circle(dash[0], width/2), circle(dash[len(dash)-1], width/2))
+			} else if len(dash) > 1 {
+				r.fill(s.Stroke, ribbon(dash, width))
 			}
 		}
 	}

@@ -17,10 +17,16 @@ type span struct {
 }
 
 // bow is the stitches that a strand passes between two anchors: none where catches stand side by
-// side. Mend is its line in the mending list, nil within the limit.
+// side.
 type bow struct {
 	first, last int
-	mend        *session.Mend
+	mend        toMend // zero within the limit
+}
+
+// toMend is a gap to mend: the number of its line in the mending list, and where it begins.
+type toMend struct {
+	number int
+	from   session.Spot
 }
 
 // spans parts strands by row, yarn by yarn; index 0 is row 1.
@@ -50,7 +56,7 @@ func (k *Knitted) spans() [][]span {
 }
 
 // bows parts a span at its catches. A catch takes its stitch, but a twist lies before it.
-func (k *Knitted) bows(s span, mends map[gapStart]*session.Mend) []bow {
+func (k *Knitted) bows(s span, mends map[gapStart]toMend) []bow {
 	var bows []bow
 	first := s.first
 	end := func(last int) {
@@ -73,14 +79,18 @@ func (k *Knitted) bows(s span, mends map[gapStart]*session.Mend) []bow {
 // gapStart tells a gap by its yarn and the first stitch it has in a row.
 type gapStart struct{ yarn, row, stitch int }
 
-// mendsAt finds the mending list by where its gaps begin in each row they run through.
-func (k *Knitted) mendsAt() map[gapStart]*session.Mend {
-	at := map[gapStart]*session.Mend{}
-	for i := range k.Mends {
-		m := &k.Mends[i]
-		at[gapStart{m.Yarn, m.From.Row, m.From.Stitch}] = m
+// mendsAt finds the mending list by where its gaps begin in each row they run through, in each
+// repeat in which they are alike.
+func (k *Knitted) mendsAt() map[gapStart]toMend {
+	at := map[gapStart]toMend{}
+	for _, m := range k.Mends {
+		width := k.Piece.Row(m.From.Row).RepeatStitches()
+		for _, repeat := range m.Repeats {
+			from := session.Spot{Row: m.From.Row, Stitch: (repeat-1)*width + (m.From.Stitch-1)%width + 1}
+			at[gapStart{m.Yarn, from.Row, from.Stitch}] = toMend{m.Number, from}
+		}
 		if m.To.Row > m.From.Row {
-			at[gapStart{m.Yarn, m.To.Row, 1}] = m
+			at[gapStart{m.Yarn, m.To.Row, 1}] = toMend{m.Number, m.From}
 		}
 	}
 	return at

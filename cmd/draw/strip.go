@@ -26,13 +26,13 @@ func Strip(s *session.Sheet) *Scene {
 			Scene: &Scene{Name: fmt.Sprintf("%s %d", s.Word(), s.Row), Description: s.Glances()[0].String()},
 			yarns: s.Yarns,
 		},
-		s: s, count: len(s.Strips.Row), caught: map[int]session.Catch{}, stitch: map[int]int{},
+		s: s, count: len(s.Strips.Row), caught: map[int][]session.Catch{}, stitch: map[int]int{},
 	}
 	for i, stitch := range s.Order {
 		t.stitch[stitch.Column] = i + 1
 	}
 	for _, c := range s.Distinct() {
-		t.caught[c.Stitch] = c
+		t.caught[c.Stitch] = append(t.caught[c.Stitch], c)
 	}
 	t.across = t.count
 	if lines := (t.count + mostAcross - 1) / mostAcross; lines > 1 {
@@ -51,10 +51,10 @@ func Strip(s *session.Sheet) *Scene {
 type strip struct {
 	grid
 	s      *session.Sheet
-	count  int                   // columns
-	across int                   // columns in a line
-	caught map[int]session.Catch // by stitch
-	stitch map[int]int           // by column
+	count  int                     // columns
+	across int                     // columns in a line
+	caught map[int][]session.Catch // by stitch
+	stitch map[int]int             // by column
 }
 
 // part draws the columns from begin up to end, counted from where the row begins, below the
@@ -82,9 +82,10 @@ func (t *strip) stitchAt(column int, at Point) {
 	t.box("stitch", at.X, at.Y, t.cell.X, t.cell.Y, Ink{Fill: &yarn.Color, Stroke: &gray, Width: 0.12})
 	ink := against(yarn.Color)
 	middle, stitch := Point{at.X + t.cell.X/2, at.Y + t.cell.Y/2}, t.stitch[column]
-	if c, caught := t.caught[stitch]; caught {
-		t.catch(c, middle, ink)
-	} else if cell.Technique == chart.Knit {
+	for i, c := range t.caught[stitch] {
+		t.catch(c, share{i, len(t.caught[stitch])}, middle, ink)
+	}
+	if t.caught[stitch] == nil && cell.Technique == chart.Knit {
 		t.text("symbol", Point{middle.X, middle.Y + t.cell.X*0.14}, t.cell.X*0.42, Middle, string(yarn.Symbol), false, ink)
 	}
 	t.sign(cell.Technique, at, ink)
@@ -93,9 +94,9 @@ func (t *strip) stitchAt(column int, at Point) {
 	}
 }
 
-// catch marks a catch with its letter, in the color of the yarn caught: on its stitch, or for a twist on the edge
-// before it.
-func (t *strip) catch(c session.Catch, middle Point, ink *chart.Color) {
+// catch marks a catch with its letter, in the color of the yarn caught: on its stitch, or for a
+// twist on the edge before it.
+func (t *strip) catch(c session.Catch, s share, middle Point, ink *chart.Color) {
 	switch before := c.Twist; {
 	case before && t.s.FromLeft:
 		middle.X -= t.cell.X / 2
@@ -103,9 +104,11 @@ func (t *strip) catch(c session.Catch, middle Point, ink *chart.Color) {
 		middle.X += t.cell.X / 2
 	}
 	yarn := &t.yarns[c.Yarn]
-	t.disc("catch", middle.X, middle.Y, t.cell.X*0.34, Ink{Fill: &yarn.Color, Stroke: ink, Width: t.cell.X * 0.08},
+	off, radius := s.place(t.cell.X, t.cell.X*0.34)
+	middle = Point{middle.X + off.X, middle.Y + off.Y}
+	t.disc("catch", middle.X, middle.Y, radius, Ink{Fill: &yarn.Color, Stroke: ink, Width: t.cell.X * 0.08},
 		Datum{"letter", c.Letter}, Datum{"stitch", fmt.Sprint(c.Stitch)}, Datum{"yarn", string(yarn.Symbol)})
-	t.text("letter", Point{middle.X, middle.Y + t.cell.X*0.13}, t.cell.X*0.42, Middle, cmp.Or(c.Letter, "+"), true, against(yarn.Color))
+	t.text("letter", Point{middle.X, middle.Y + radius*0.4}, radius*1.25, Middle, cmp.Or(c.Letter, "+"), true, against(yarn.Color))
 }
 
 // arrow stands where the row begins and points the way it goes.

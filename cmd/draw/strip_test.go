@@ -3,6 +3,7 @@ package draw
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -38,4 +39,27 @@ func requireStripTrue(t *testing.T, s *session.Sheet, scene *Scene) {
 		want = append(want, fmt.Sprintf("%c%d", s.Yarns[c.Yarn].Symbol, c.Stitch))
 	}
 	require.ElementsMatch(t, want, caught)
+}
+
+// Two yarns caught at one stitch have a sign each, beside each other and on their stitch.
+func TestStripShowsEveryYarnCaughtAtAStitch(t *testing.T) {
+	p := examplesKnitted(t)["practice"].knit(t)
+	s := p.Sheet(2)
+	alone := s.Often.Catches[0]
+	other := alone
+	other.Letter, other.Yarn = "b", 1-alone.Yarn
+	s.Often.Catches = append(s.Often.Catches, other)
+	s.Others = nil
+	scene := Strip(s)
+	requireStripTrue(t, s, scene)
+	var signs []Shape
+	for _, shape := range scene.Shapes {
+		if shape.Class == "catch" && shape.Data[1].Value == fmt.Sprint(alone.Stitch) {
+			signs = append(signs, shape)
+		}
+	}
+	require.Len(t, signs, 2)
+	a, b := signs[0], signs[1]
+	require.GreaterOrEqual(t, math.Hypot(a.Points[0].X-b.Points[0].X, a.Points[0].Y-b.Points[0].Y), a.Radius+b.Radius)
+	require.LessOrEqual(t, math.Abs(a.Points[0].X-b.Points[0].X)/2+a.Radius, stripCell/2)
 }

@@ -32,6 +32,11 @@ func (e element) number(t require.TestingT, name string) int {
 	return n
 }
 
+// stitch counts a stitch over its row, as the events do.
+func (e element) stitch(t require.TestingT, k *Knitted) int {
+	return (e.number(t, "data-repeat")-1)*k.Piece.Row(e.number(t, "data-row")).RepeatStitches() + e.number(t, "data-stitch")
+}
+
 // length is an attribute that is a length.
 func (e element) length(t require.TestingT, name string) float64 {
 	v, err := strconv.ParseFloat(e.attr[name], 64)
@@ -93,7 +98,7 @@ func floatsRead(t require.TestingT, k *Knitted, all []element) []floats.Float {
 			continue
 		}
 		fl := floats.Float{Yarn: k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])}
-		fl.Row, fl.Stitch, fl.Length = e.number(t, "data-row")-1, e.number(t, "data-stitch"), e.number(t, "data-length")
+		fl.Row, fl.Stitch, fl.Length = e.number(t, "data-row")-1, e.stitch(t, k), e.number(t, "data-length")
 		for kind := floats.Within; kind <= floats.Across; kind++ {
 			if kind.String() == e.attr["data-kind"] {
 				fl.Kind = kind
@@ -120,7 +125,8 @@ func marksRead(t require.TestingT, k *Knitted, all []element) (shown, used map[i
 	shown, used = map[int][]session.Mark{}, map[int][]session.Mark{}
 	for _, e := range ofClass(all, "catch") {
 		row := e.number(t, "data-row")
-		m := session.Mark{Stitch: e.number(t, "data-stitch"), Yarn: k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])}
+		m := session.Mark{Stitch: e.stitch(t, k), Yarn: k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])}
+		require.Equal(t, k.Piece.LetterOf(row, m), e.attr["data-letter"])
 		if strings.Contains(e.attr["data-catch"], "planned") {
 			shown[row] = append(shown[row], m)
 		}
@@ -213,14 +219,20 @@ func requireAnchored(t require.TestingT, k *Knitted, all []element) {
 // it runs through, and nothing else.
 func requireWarned(t require.TestingT, k *Knitted, all []element) {
 	var want, got, tags []string
-	for _, m := range k.Mends {
-		for range m.To.Row - m.From.Row + 1 {
-			want = append(want, fmt.Sprint(m.Number, m.From, m.Yarn))
-			tags = append(tags, fmt.Sprint(m.Number))
+	for _, g := range k.Piece.Review(nil).Mending {
+		at := slices.IndexFunc(k.Mends, func(m session.Mend) bool {
+			return m.Yarn == g.Yarn && m.From.Row == g.From.Row && m.Stitches == g.Stitches && m.To.Row == g.To.Row &&
+				k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Stitch == k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Stitch &&
+				slices.Contains(m.Repeats, k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Repeat)
+		})
+		require.GreaterOrEqual(t, at, 0)
+		for range g.To.Row - g.From.Row + 1 {
+			want = append(want, fmt.Sprint(at+1, g.From, g.Yarn))
+			tags = append(tags, fmt.Sprint(at+1))
 		}
 	}
 	for _, e := range ofClass(all, "warning") {
-		at := session.Spot{Row: e.number(t, "data-row"), Stitch: e.number(t, "data-stitch")}
+		at := session.Spot{Row: e.number(t, "data-row"), Stitch: e.stitch(t, k)}
 		got = append(got, fmt.Sprint(e.number(t, "data-mend"), at, k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])))
 	}
 	require.ElementsMatch(t, want, got)
@@ -304,7 +316,7 @@ func TestPartsTellEverything(t *testing.T) {
 		all := map[string]bool{}
 		for _, e := range readSVG(t, svg) {
 			if e.attr["data-row"] != "" {
-				all[fmt.Sprint(e.class, e.attr["data-row"], e.attr["data-stitch"], e.attr["data-yarn"], e.attr["data-length"], e.attr["data-catch"], e.attr["data-mend"])] = true
+				all[fmt.Sprint(e.class, e.attr["data-row"], e.attr["data-repeat"], e.attr["data-stitch"], e.attr["data-yarn"], e.attr["data-length"], e.attr["data-catch"], e.attr["data-mend"])] = true
 			}
 		}
 		return all

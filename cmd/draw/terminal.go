@@ -106,12 +106,3 @@ func plural(n int, noun, many string) string {
 	}
 	return fmt.Sprintf("%d %s", n, many)
 }
-
-// listed joins numbers as a sentence does: 3, 9 and 15.
-func listed(numbers []int) string {
-	text := strings.Trim(strings.Join(strings.Fields(fmt.Sprint(numbers)), ", "), "[]")
-	if at := strings.LastIndex(text, ", "); at >= 0 {
-		text = text[:at] + " and " + text[at+2:]
-	}
-	return text
-}

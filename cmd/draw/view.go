@@ -38,7 +38,8 @@ func (v *view) draw(part string) *Scene {
 	digits := float64(len(fmt.Sprint(v.win.rowTo)))
 	side := v.letter*0.62*digits + v.rim() + 1.5
 	text := v.legendLetter()
-	v.left, v.top = side, text*2.2
+	below, above := v.k.rulers(v.win.rowFrom, v.win.rowTo)
+	v.left, v.top = side, text*2.2+v.rulerHeight(above)
 	v.Width = max(v.bodyWidth()+2*side, leastWidth)
 	v.name(part)
 	v.text("title", Point{v.left, text * 1.4}, text*1.1, Start, v.Name, true, &Black)
@@ -54,16 +55,20 @@ func (v *view) draw(part string) *Scene {
 		}
 	})
 	v.numbers()
-
-	y := v.top + v.bodyHeight() + v.letter*2.2
+	y := v.top + v.bodyHeight()
+	v.ruler(below, y+v.letter*1.2, y+v.letter*2.4)
+	if above > 0 {
+		v.ruler(above, v.top-v.letter*0.5, v.top-v.letter*1.7)
+	}
+	y += v.rulerHeight(below) + v.letter*0.8
 	y += v.scale(y)
 	y += v.placeLegend(v.legend(), y, v.Width-2*side)
 	v.Height = y + 1
 	return v.Scene
 }
 
-// numbers sets the row numbers at both sides, bold where the row begins, and the number of
-// every fifth column below. Where rows are low only every fifth has its number.
+// numbers sets the row numbers at both sides, bold where the row begins. Where rows are low only
+// every fifth has its number.
 func (v *view) numbers() {
 	low := v.cell.Y < v.letter*1.05
 	v.eachRow(func(row int, r *floats.Row) {
@@ -75,11 +80,6 @@ func (v *view) numbers() {
 		v.number(v.left-v.rim(), base, End, fmt.Sprint(row), beginsLeft)
 		v.number(v.left+v.bodyWidth()+v.rim(), base, Start, fmt.Sprint(row), !beginsLeft)
 	})
-	for c := v.win.columnFrom; c <= v.win.columnTo; c++ {
-		if (c+1)%5 == 0 || c == 0 {
-			v.number(v.x(float64(c)+0.5), v.top+v.bodyHeight()+v.letter*1.2, Middle, fmt.Sprint(c+1), false)
-		}
-	}
 }
 
 // rim is how far the row numbers stay off the stitches: strands reach out a little.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"strandwise/floats"
-	"strandwise/session"
 )
 
 // The wrong side shows every float as a strand that hangs from its anchors: its own
@@ -75,8 +74,8 @@ func (v *view) strands() {
 			}
 			shown = append(shown, h)
 			for i, b := range h.bows {
-				if b.mend != nil {
-					over = append(over, warning{v.sag(h, i), b.mend})
+				if b.mend.number > 0 {
+					over = append(over, warning{v.sag(h, i), s.Yarn, b.mend})
 				}
 			}
 		}
@@ -128,7 +127,8 @@ func (v *view) strandData(s span) []Datum {
 // warning is a bow of a strand whose gap is over the limit.
 type warning struct {
 	way  []Point
-	mend *session.Mend
+	yarn int
+	toMend
 }
 
 // warn draws a warning: told from a strand by its color and by its dashes.
@@ -136,7 +136,7 @@ func (v *view) warn(w warning) {
 	width := min(v.cell.X, v.cell.Y) * 0.2
 	v.curve("warning-edge", Ink{Stroke: &white, Width: width * 1.7}, w.way)
 	v.curve("warning", Ink{Stroke: &warningRed, Width: width, Dash: width * 1.3}, w.way,
-		append(v.k.spotData(w.mend.From.Row, w.mend.From.Stitch, w.mend.Yarn), Datum{"mend", fmt.Sprint(w.mend.Number)})...)
+		append(v.k.spotData(w.from.Row, w.from.Stitch, w.yarn), Datum{"mend", fmt.Sprint(w.number)})...)
 }
 
 // tag sets the number of a warning in a box, in the middle of what shows of it.
@@ -144,7 +144,7 @@ func (v *view) tag(w warning) {
 	left, right := v.left, v.left+v.bodyWidth()
 	a, b := w.way[0].X, w.way[2].X
 	x, y := (max(min(a, b), left)+min(max(a, b), right))/2, (w.way[0].Y+w.way[1].Y)/2
-	text, size := fmt.Sprint(w.mend.Number), min(v.cell.X, v.cell.Y)*0.62
+	text, size := fmt.Sprint(w.number), min(v.cell.X, v.cell.Y)*0.62
 	width, height := size*(0.35+0.62*float64(len(text))), size*1.05
 	x = max(left+width/2, min(x, right-width/2))
 	v.box("tag", x-width/2, y-height/2, width, height, Ink{Fill: &white, Stroke: &warningRed, Width: size * 0.09})
@@ -153,9 +153,9 @@ func (v *view) tag(w warning) {
 
 // catchesOf draws the catches of a row where they hold their strands.
 func (v *view) catchesOf(row int, slots map[int]int) {
-	radius := min(v.cell.X, v.cell.Y) * 0.2
-	v.eachMark(row, func(m Mark, edge float64) {
-		ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: &Black, Width: radius * 0.35}
+	radius := v.markRadius() * 0.84
+	v.eachMark(row, func(m Mark, edge float64, _ share) {
+		ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: &Black, Width: radius * 0.3}
 		v.mark(m, row, Point{v.x(edge), v.hangs(row, slots[m.Yarn])}, radius, ink)
 	})
 }

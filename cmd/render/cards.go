@@ -159,7 +159,7 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 		for rep := range r.Repeats {
 			for _, c := range s.Often.Catches {
 				mark := session.Mark{Stitch: c.Stitch + rep*r.RepeatStitches(), Yarn: c.Yarn}
-				k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark})
+				k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark, Letter: c.Letter})
 			}
 		}
 	}

@@ -186,7 +186,9 @@ func requireAgree(t *testing.T, p *session.Piece, m measured) {
 	require.Len(t, m.Items, len(mends))
 	for i, mend := range mends[:3] {
 		assert.Contains(t, m.Items[i], mend.String())
-		assert.Contains(t, m.Tags, fmt.Sprint(i+1, " ", mend.From.Row, " ", mend.From.Stitch))
+		for _, repeat := range mend.Repeats {
+			assert.Contains(t, m.Tags, fmt.Sprint(i+1, " ", mend.From.Row, " ", repeat, " ", p.PlaceOf(mend.From.Row, mend.From.Stitch).Stitch))
+		}
 	}
 }
 

@@ -13,12 +13,12 @@ addEventListener("load", () => {
     const [hi, lo] = [luminance(a), luminance(b)].sort((x, y) => y - x);
     return (hi + 0.05) / (lo + 0.05);
   };
-  // What a text in a drawing stands on: the last box or disc under its middle that was drawn before it.
+  // What a text in a drawing stands on: the last box, disc or diamond under its middle that was drawn before it.
   const under = text => {
     const svg = text.ownerSVGElement, at = text.getBoundingClientRect();
     const x = at.left + at.width / 2, y = at.top + at.height / 2;
     let color = null;
-    for (const e of svg.querySelectorAll("rect, circle, text")) {
+    for (const e of svg.querySelectorAll("rect, circle, path, text")) {
       if (e === text) break;
       if (e.tagName === "text" || e.closest("clipPath")) continue;
       const r = e.getBoundingClientRect();
@@ -73,7 +73,7 @@ addEventListener("load", () => {
     })),
     headings: [...document.querySelectorAll("h1, h2, h3")].map(e => e.tagName + " " + e.textContent.trim()),
     items: [...document.querySelectorAll("main ol > li")].map(e => e.textContent.trim()),
-    tags: [...document.querySelectorAll("g.warning path")].map(e => e.dataset.mend + " " + e.dataset.row + " " + e.dataset.stitch),
+    tags: [...document.querySelectorAll("g.warning path")].map(e => e.dataset.mend + " " + e.dataset.row + " " + e.dataset.repeat + " " + e.dataset.stitch),
     boxes: document.querySelectorAll("input[type=checkbox]").length,
     unlabeled: [...document.querySelectorAll("input")].filter(e => !e.labels.length).length,
   };

@@ -1,0 +1,132 @@
+package draw
+
+import (
+	"fmt"
+	"slices"
+
+	"strandwise/floats"
+	"strandwise/session"
+)
+
+// A ruler numbers the stitches of one row by their places: each repeat, and every fifth stitch
+// within it, in the order in which the row is knitted. Rows of one piece may count from either
+// side, or be shaped, so a fabric has the ruler of a row below it, and above it that of a row
+// which is worked otherwise, if there is one.
+
+// tick is a stitch on a ruler.
+type tick struct {
+	session.Place
+	column int // from 0
+}
+
+// ticks are the stitches of a row that lie from one column to another, both in, in knitting
+// order.
+func ticks(r *floats.Row, from, to int) []tick {
+	var all []tick
+	for rep := range r.Repeats {
+		for i, s := range r.InOrder() {
+			if c := r.ColumnOf(rep, s.Column); c >= from && c <= to {
+				all = append(all, tick{session.Place{Repeat: rep + 1, Stitch: i + 1}, c})
+			}
+		}
+	}
+	return all
+}
+
+// rulers chooses the rows of the rulers: below the lowest that is no plain one, above the highest
+// of them that is worked otherwise, 0 when there is none.
+func (k *Knitted) rulers(from, to int) (below, above int) {
+	below = from
+	for below < to && k.plain(below) {
+		below++
+	}
+	if k.plain(below) {
+		return from, 0
+	}
+	for above = to; above > below; above-- {
+		if !k.plain(above) && !sameTicks(k.Piece.Row(above), k.Piece.Row(below)) {
+			return below, above
+		}
+	}
+	return below, 0
+}
+
+func (k *Knitted) plain(row int) bool { return k.Piece.Layout.Charts[k.Piece.Row(row).Part] == nil }
+
+// sameTicks reports whether two rows have the same ruler.
+func sameTicks(a, b *floats.Row) bool {
+	return a.FromLeft == b.FromLeft && a.Repeats == b.Repeats && len(a.Cells) == len(b.Cells) &&
+		slices.EqualFunc(a.InOrder(), b.InOrder(), func(a, b floats.Stitch) bool { return a.Column == b.Column })
+}
+
+// rulerWords tells of which rows the rulers are.
+func (k *Knitted) rulerWords(from, to int) string {
+	below, above := k.rulers(from, to)
+	words := "numbers below: stitches of " + k.sideOf(below)
+	if above > 0 {
+		words += "; above: of " + k.sideOf(above)
+	}
+	return words
+}
+
+// sideOf names a row, and in flat work the side on which it is worked.
+func (k *Knitted) sideOf(row int) string {
+	words, side := fmt.Sprintf("%s %d", k.rowWord(), row), RightSide
+	if k.Piece.Row(row).WrongSide {
+		side = WrongSide
+	}
+	if k.Piece.Layout.Fabric.Flat {
+		words += fmt.Sprintf(", worked on the %s side", side)
+	}
+	return words
+}
+
+// extent tells from where to where the first row with a ruler is shown: "repeat 2 stitch 1 to
+// repeat 4 stitch 12"; empty when nothing of it is, or but one of its repeats by itself.
+func (k *Knitted) extent(win window) string {
+	row, _ := k.rulers(win.rowFrom, win.rowTo)
+	shown := ticks(k.Piece.Row(row), win.columnFrom, win.columnTo)
+	if len(shown) == 0 || k.Across > 0 {
+		return ""
+	}
+	first, last := shown[0], shown[len(shown)-1]
+	if k.Piece.Row(row).Repeats == 1 {
+		return fmt.Sprintf("stitches %d to %d", first.Stitch, last.Stitch)
+	}
+	return fmt.Sprintf("repeat %d stitch %d to repeat %d stitch %d", first.Repeat, first.Stitch, last.Repeat, last.Stitch)
+}
+
+// rulerHeight is the room a ruler takes beside the stitches; 0 for none.
+func (v *view) rulerHeight(row int) float64 {
+	switch {
+	case row == 0:
+		return 0
+	case v.repeated(row):
+		return v.letter * 2.6
+	}
+	return v.letter * 1.4
+}
+
+// repeated reports whether a row's repeats are told apart.
+func (v *view) repeated(row int) bool { return v.k.Across == 0 && v.row(row).Repeats > 1 }
+
+// ruler draws the ruler of a row with its stitches on one base line and its repeats on another.
+func (v *view) ruler(row int, stitches, repeats float64) {
+	r := v.row(row)
+	for _, t := range ticks(r, v.win.columnFrom, v.win.columnTo) {
+		if t.Stitch%5 == 0 {
+			v.number(v.x(float64(t.column)+0.5), stitches, Middle, fmt.Sprint(t.Stitch), false)
+		}
+	}
+	for rep := 1; v.repeated(row) && rep <= r.Repeats; rep++ {
+		first := r.ColumnOf(rep-1, 0)
+		from, to := max(first, v.win.columnFrom), min(first+len(r.Cells)-1, v.win.columnTo)
+		room, text := float64(to-from+1)*v.cell.X, fmt.Sprint(rep)
+		if long := "repeat " + text; textWidth(long, v.letter) < room {
+			text = long
+		}
+		if textWidth(text, v.letter) < room || rep%5 == 0 && to >= from {
+			v.number(v.x(float64(from+to+1)/2), repeats, Middle, text, true)
+		}
+	}
+}
