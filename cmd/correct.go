@@ -61,16 +61,13 @@ func runCorrect(ctx context.Context, a *frame.App, o *knitOptions, word string) 
 // tellCorrected prints a row as it now stands in the log, and what that means for the row to
 // work.
 func tellCorrected(a *frame.App, p *stored.Piece, row int) {
-	made := p.AsMade(row)
-	if len(made) == 0 {
+	if !p.Changes(row).Any() {
 		a.Say(fmt.Sprintf("%s %d corrected: all its catches were made as shown", p.RowWord(), row), "")
 	} else {
 		a.Say(fmt.Sprintf("%s %d corrected:", p.RowWord(), row), "")
 	}
 	if !a.Display().Quiet {
-		for _, line := range made {
-			a.TellUnder("  ", "%s", line)
-		}
+		tellMade(a, p, row)
 	}
 	tellGaps(a, p.Piece, row)
 	if next := p.State.Next(); next > 0 && p.Departs(next) {

@@ -29,7 +29,7 @@ func newFollow(a *frame.App) *cobra.Command {
 		Short: "sit down and knit row after row by single keys",
 		Long: "Shows the row to work and goes on with it as you knit: space, enter, the right arrow or page down, which a page-turning pedal sends, log the row and show the next. The left arrow, page up and backspace only look back; u undoes. A second press within two seconds of a new row logs nothing and says so. The key ? lists all keys.\n\n" +
 			"Each row is saved when its key is pressed. By run, each press shows the next run of stitches, large, and the last one logs the row. Leaving keeps your place in the row.\n\n" +
-			"Where input or output is no terminal, follow reads lines instead: next, back, undo, moved 15:16, missed 15, note TEXT, quit; the line words lists them. The setting pause says after how many minutes of knitting to remind you to pause.",
+			"Where input or output is no terminal, follow reads lines instead: next, back, undo, moved a+1, missed b, note TEXT, quit; the line words lists them. The setting pause says after how many minutes of knitting to remind you to pause.",
 		Examples: []string{
 			"strandwise follow",
 			"strandwise follow --by run",

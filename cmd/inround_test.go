@@ -29,7 +29,7 @@ var inTheRound = []string{
 	"pieces", "show", "show --steps --seats", "hold", "settings piece", "resume", "review", "history", "note",
 	"rip", "rip 1 --yes", "undo", "redo", "bind-off --quiet", "undo",
 	"knit --row 5", "knit --row 0", "knit --row -2", "knit --to 99", "show --row 99", "pause 144", "pause 999", "pause 3@9",
-	"knit --to 4", "knit --moved 6:3", "knit --missed 6,18", "knit --moved 4:5", "knit --extra 400", "knit --extra 2",
+	"knit --to 4", "knit --moved a-3", "knit --missed a,b", "knit --moved a+1", "knit --extra 400", "knit --extra 2",
 	"knit --row 2", "knit --to 2", "show --why", "show --row 3", "pause 9", "pause 0", "pause 9", "resume", "rip",
 	"rip", "rip 99 --yes", "rip 2", "rip 2 --yes", "undo", "note loose_there", "note over_there --row 3", "note x --row 99",
 	"note", "history", "review", "review --rows 3", "review --side wrong", "review --side wrong --rows 50",

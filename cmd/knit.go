@@ -124,9 +124,7 @@ func rowsTo(p *stored.Piece, to int) ([]session.Event, error) {
 func tellKnit(a *frame.App, p *stored.Piece, from int) error {
 	a.Say(loggedWords(p, from), "")
 	if !a.Display().Quiet {
-		for _, line := range p.AsMade(from) {
-			a.TellUnder("  ", "%s", line)
-		}
+		tellMade(a, p, from)
 	}
 	tellGaps(a, p.Piece, p.State.Row)
 	tellTurns(a, p)
@@ -142,6 +140,17 @@ func tellKnit(a *frame.App, p *stored.Piece, from int) error {
 		fmt.Fprintln(a.Out)
 	}
 	return printSheet(a, p.Sheet(next), answer.RowOptions{})
+}
+
+// tellMade tells the runs of a row that were made otherwise, as they were made.
+func tellMade(a *frame.App, p *stored.Piece, row int) {
+	lines := p.AsMade(row)
+	if a.Display().Plain {
+		lines = p.AsMadeAloud(row)
+	}
+	for _, line := range lines {
+		a.TellUnder("  ", "%s", line)
+	}
 }
 
 // loggedWords says which rows were logged.

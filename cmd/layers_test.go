@@ -29,7 +29,7 @@ var layers = map[string][]string{
 	"examples":       {"chart"},
 	"cmd/paint":      {"chart"},
 	"cmd/document":   {"chart", "cmd/paint"},
-	"cmd/answer":     {"chart", "floats", "session", "session/hold", "cmd/document"},
+	"cmd/answer":     {"chart", "floats", "session", "session/hold", "cmd/document", "cmd/paint"},
 	"cmd/draw":       {"chart", "floats", "session", "cmd/paint"},
 	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/draw", "cmd/document", "cmd/answer"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/render", "cmd/document", "cmd/answer"},

@@ -115,7 +115,7 @@ func (s *rowSession) command(row answer.Row) []string {
 	case 14:
 		return []string{"pieces", "switch", pick("first", "other")}
 	case 15:
-		below := 1 + s.draw.Intn(row.Row)
+		below := 1 + s.draw.Intn(row.Row+1)
 		return append([]string{"correct", fmt.Sprint(below)}, s.deviation(row)...)
 	}
 	return []string{"note", "slack at the start"}

@@ -18,7 +18,7 @@ func TestASecondThatLosesRowsFollowsItsFirst(t *testing.T) {
 	path := seededStore(t, planted("hat", 0))
 	got := onStore(t, path, "knit", "--to", "6")
 	require.Zero(t, got.code, got.err)
-	got = onStore(t, path, "knit", "--moved", "6:7")
+	got = onStore(t, path, "knit", "--moved", "a+1")
 	require.Zero(t, got.code, got.err)
 	got = onStore(t, path, "pieces", "copy", "second")
 	require.Zero(t, got.code, got.err)

@@ -21,7 +21,7 @@ func TestSuspendedFromOutside(t *testing.T) {
 	w := hatAt(t)
 	file := filepath.Join(w.home, "pid")
 	w.run("sh", "-c", `set -m; sh -c 'echo $$ >`+file+`; exec seated follow'; echo the shell is back; read line; fg`)
-	w.await("1: ")
+	w.await("1, ")
 	pid := pidIn(t, file)
 
 	require.NoError(t, syscall.Kill(pid, syscall.SIGTSTP))
@@ -33,10 +33,10 @@ func TestSuspendedFromOutside(t *testing.T) {
 
 	w.press("\n") // fg sends the signal to go on
 	w.await(secondScreen)
-	w.await("2: ")
+	w.await("2, ")
 	require.NoError(t, syscall.Kill(pid, syscall.SIGCONT), "and one that comes while nothing is suspended draws as well")
 	w.await(secondScreen)
-	w.await("2: ")
+	w.await("2, ")
 	w.press(" ")
 	w.logged(2, "as planned")
 	w.press("qq")
@@ -50,7 +50,7 @@ func TestQuitFromOutsideRestoresTheTerminal(t *testing.T) {
 	for _, signal := range []syscall.Signal{syscall.SIGQUIT, syscall.SIGTERM} {
 		w := hatAt(t)
 		w.run("seated", "follow")
-		w.await("1: ")
+		w.await("1, ")
 		require.NoError(t, w.c.Process.Signal(signal))
 		w.await(firstScreen)
 		w.stops(130)

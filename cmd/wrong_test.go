@@ -31,13 +31,13 @@ var wrongInputs = []struct {
 	{"store chck", 2, `store: no such command "chck"`, "strandwise store check"},
 	{"help knti", 2, `no such command: "knti"`, "strandwise knit"},
 	{"completion bsh", 2, `completion knows bash`, "strandwise completion"},
-	{"undo 3", 2, `"3" is one too many`, "strandwise undo"},
+	{"undo three", 2, "takes how many things", "strandwise undo 2"},
 	{"resume extra", 2, `"extra" is one too many`, "strandwise resume"},
 	{"store salvage", 2, "takes 1 argument and got 0", "strandwise store salvage FILE"},
 	{"cast-on", 2, "takes at least 2 arguments and got 0", "cast-on NAME PART..."},
 
 	// Flags and their words.
-	{"knit --moevd 6:7", 2, "no flag --moevd", "--moved"},
+	{"knit --moevd a+1", 2, "no flag --moevd", "--moved"},
 	{"show --rwo 3", 2, "no flag --rwo", "--row"},
 	{"knit --moved", 2, "--moved needs a value", "--moved"},
 	{"--color red show", 2, `--color takes auto, always or never, not "red"`, "--color auto"},
@@ -60,20 +60,20 @@ var wrongInputs = []struct {
 
 	// Yarns.
 	{"hold --dominant fjrod", 2, `not "fjrod"`, "fjord"},
-	{"knit --moved fjrod:6:7", 1, "no yarn fjrod", "fjord"},
+	{"knit --extra fjrod:9", 1, "no yarn fjrod", "fjord"},
 	{"locate 3 oot", 2, `"oot"`, "oat"},
 	{"yarn --used fjrd=3g", 2, `no yarn "fjrd"`, "fjord"},
 	{"cast-on hat q:3 band.chart", 3, "yarn q", "yarn: q NAME"},
 	{"cast-on hat band.chart sea.chart", 3, "yarn . is fjord", "another symbol"},
 
 	// Lists.
-	{"knit --moved 6", 2, `"6" is not possible`, "15:16"},
-	{"knit --missed 6,,7", 2, `"" is not possible`, "commas between"},
-	{"knit --moved=", 2, "--moved names no catch", "--moved 15:16"},
-	{"knit --moved 6:7 --missed=_", 2, "--missed names no catch", "--missed 15"},
+	{"knit --moved a", 2, `"a" is not possible`, "a+1"},
+	{"knit --missed a,,b", 2, `"" is not possible`, "commas between"},
+	{"knit --moved=", 2, "--moved names no catch", "--moved a+1"},
+	{"knit --moved a+1 --missed=_", 2, "--missed names no catch", "--missed a"},
 	{"knit --to 6 --extra=", 2, "--extra names no catch", "--extra 9"},
-	{"knit --moved 3:4", 1, "no catch is planned on stitch 3", "--moved 6:4"},
-	{"knit --missed 2", 1, "no catch is planned on stitch 2", "--missed 6"},
+	{"knit --moved 6:4", 1, "a catch is named by its letter; round 5 has a (", "--moved a+1"},
+	{"knit --missed z", 1, "there is no catch z; round 5 has a (", "strandwise show"},
 	{"knit --extra 9999", 1, "no stitch 9999", "strandwise show"},
 
 	// Numbers.
@@ -110,8 +110,8 @@ var wrongInputs = []struct {
 	{"review page.html", 2, `"page.html" is one too many`, "strandwise review --sheet page.html"},
 	{"review wrong", 2, `"wrong" is one too many`, "strandwise review --side wrong"},
 	{"knit 5", 2, `"5" is one too many`, "strandwise knit --to 5"},
-	{"knit 6:7", 2, `"6:7" is one too many`, "strandwise knit --moved 6:7"},
-	{"knit missed 6 18", 2, `"missed" is one too many`, "strandwise knit --missed 6,18"},
+	{"knit a+1", 2, `"a+1" is one too many`, "strandwise knit --moved a+1"},
+	{"knit missed a b", 2, `"missed" is one too many`, "strandwise knit --missed a,b"},
 	{"show 5", 2, `"5" is one too many`, "strandwise show --row 5"},
 	{"show cowl", 2, `"cowl" is one too many`, "strandwise show\n  try: strandwise show --piece cowl"},
 	{"follow run", 2, `"run" is one too many`, "strandwise follow --by run"},

@@ -225,7 +225,7 @@ func TestLongGapOverTheStart(t *testing.T) {
 	gaps := w.piece.LongGaps(2)
 	require.Len(t, gaps, 1)
 	assert.Equal(t, 9, gaps[0].Stitches)
-	assert.Equal(t, []string{"fjord passes 9 stitches uncaught (limit 5), stitch 6 to round 2, stitch 4"}, w.piece.GapWords(2, gaps))
+	assert.Equal(t, []string{"fjord passes 9 stitches uncaught (limit 5), round 1, stitch 6 to round 2, stitch 4"}, w.piece.GapWords(2, gaps))
 }
 
 // LongGaps of one row after another finds what the review finds in the whole piece.

@@ -10,7 +10,14 @@ import (
 
 // AsMade tells what was otherwise in a finished row as its runs were made, a line for runs
 // alike in several repeats: "11 fjord (6, catch a, 4) in every repeat".
-func (p *Piece) AsMade(row int) []string {
+func (p *Piece) AsMade(row int) []string { return p.asMade(row, Phrase.Text) }
+
+// AsMadeAloud is AsMade as it is heard.
+func (p *Piece) AsMadeAloud(row int) []string {
+	return p.asMade(row, func(run Phrase) string { return run.Aloud })
+}
+
+func (p *Piece) asMade(row int, tell func(Phrase) string) []string {
 	changes := p.Changes(row)
 	if !changes.Any() {
 		return nil
@@ -20,7 +27,7 @@ func (p *Piece) AsMade(row int) []string {
 	for rep, catches := range p.catchesByRepeat(row) {
 		s.Often = RepeatRuns{Catches: catches, Runs: p.runs(row, catches)}
 		for i, phrase := range s.Phrases(s.Often.Runs) {
-			if text, is := p.otherwiseIn(row, rep, s, &s.Often.Runs[i], phrase, changes); is {
+			if text, is := p.otherwiseIn(rep, s, &s.Often.Runs[i], tell(phrase), changes); is {
 				g.add(rep+1, text)
 			}
 		}
@@ -30,8 +37,8 @@ func (p *Piece) AsMade(row int) []string {
 
 // otherwiseIn is a run of a repeat (from 0) with what was missed in it; is tells whether it was
 // made otherwise at all.
-func (p *Piece) otherwiseIn(row, rep int, s *Sheet, run *Run, phrase Phrase, c Changes) (text string, is bool) {
-	text = phrase.Text()
+func (p *Piece) otherwiseIn(rep int, s *Sheet, run *Run, told string, c Changes) (text string, is bool) {
+	text = told
 	width := len(s.Order)
 	in := func(m Mark) bool {
 		at := m.Stitch - rep*width
@@ -132,8 +139,8 @@ func (p *Piece) GapWords(row int, gaps []Gap) []string {
 	var lines []string
 	for _, g := range p.gather(gaps) {
 		text := fmt.Sprintf("%s passes %s uncaught (limit %d), ", p.yarnName(g.Yarn), plural(g.Stitches, "stitch"), g.Limit)
-		if g.From.Row == g.To.Row && g.From.Row < row {
-			text += fmt.Sprintf("in %s %d, ", p.rowWord(), g.From.Row)
+		if g.From.Row < row {
+			text += fmt.Sprintf("%s %d, ", p.rowWord(), g.From.Row)
 		}
 		lines = append(lines, text+p.whereAll(g.all))
 	}

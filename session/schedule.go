@@ -79,12 +79,13 @@ func ReadSchedule(b []byte) (*Schedule, bool) {
 	if r.int() != scheduleVersion {
 		return nil, false
 	}
-	s := &Schedule{Limit: r.int(), Method: floats.Method(r.int()), Score: r.int(), Bound: r.int()}
+	limit, method := r.int(), r.int()
+	s := &Schedule{Limit: limit, Method: floats.Method(method), Score: r.int(), Bound: r.int()}
 	s.rows = make([][]Mark, r.count(1))
 	for i := range s.rows {
 		s.rows[i] = r.marks()
 	}
-	return s, r.fault == "" && r.at == len(b) && s.Method <= floats.Twist
+	return s, r.fault == "" && r.at == len(b) && method <= int(floats.Twist)
 }
 
 // PlanKey is the digest of all that the plan in force is made from: the parts of

@@ -47,6 +47,7 @@ func TestScheduleIsKept(t *testing.T) {
 func FuzzReadSchedule(f *testing.F) {
 	f.Add((&Schedule{Limit: 5, rows: [][]Mark{{{6, 1}}, nil}}).Bytes())
 	f.Add([]byte{scheduleVersion, 5, 0, 9, 9, 200})
+	f.Add([]byte("\x050\x80000\x00")) // a method beyond a byte, whose lowest eight bits are those of one there is
 	f.Fuzz(func(t *testing.T, b []byte) {
 		if s, ok := ReadSchedule(b); ok {
 			require.Equal(t, b, s.Bytes())

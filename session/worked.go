@@ -1,6 +1,11 @@
 package session
 
-import "strandwise/chart"
+import (
+	"slices"
+
+	"strandwise/chart"
+	"strandwise/floats"
+)
 
 // A chart names a stitch by its look on the right side. These are the words for it
 // as it is worked with the wrong side facing (common practice).
@@ -30,4 +35,9 @@ func (s *Sheet) fillShaping() {
 			s.Shaping = append(s.Shaping, Shaping{Stitch: i + 1, Word: WorkedAs(st.Technique, s.WrongSide, s.mirror), Yarn: st.Yarn})
 		}
 	}
+}
+
+// Shapes reports whether the row adds or takes stitches anywhere.
+func (s *Sheet) Shapes() bool {
+	return slices.ContainsFunc(s.Order, func(st floats.Stitch) bool { return st.Technique.Uses() != 1 || st.Technique.Makes() != 1 })
 }

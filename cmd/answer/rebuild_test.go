@@ -67,7 +67,9 @@ func (l *laid) rebuilds(t require.TestingT, row int, width int) {
 	s := l.Sheet(row)
 	text := printed(t, s, width, paint.Unicode, false)
 	l.same(t, readText(t, text, l.Layout.Fabric.Yarns), row, text)
-	l.sameStrip(t, row, text)
+	if len(s.Letters) <= 26 { // with more the letters take two columns, and so do the stitches
+		l.sameStrip(t, row, text)
+	}
 	text = printed(t, s, 0, paint.ASCII, true)
 	l.same(t, readPlain(t, text, l.Layout.Fabric.Yarns), row, text)
 }

@@ -28,8 +28,8 @@ func (a *Review) blocks(drawings []d.Block) []d.Block {
 	return slices.Concat(
 		[]d.Block{a.head(), d.Heading{Text: d.Words("Catches"), Sum: d.Words(a.catches())}, a.yarns()},
 		a.mending(), drawings, a.byRow(), a.changes(),
-		section("Stacked, one catch above another", fmt.Sprint(len(a.Stacked)), items(a.piece.MeetingWords(a.of.Stacked))),
-		section("Near, one column apart", fmt.Sprint(len(a.Near)), items(a.piece.MeetingWords(a.of.Near))),
+		section("Stacked, one catch above another", fmt.Sprint(len(a.Stacked)), catchItems(a.piece.MeetingWords(a.of.Stacked))),
+		section("Near, one column apart", fmt.Sprint(len(a.Near)), catchItems(a.piece.MeetingWords(a.of.Near))),
 		section("Turns", "", a.turns()),
 		section("Time", a.time(), a.sittings()),
 		section("Beside its pair", "", a.pair()),
@@ -149,14 +149,7 @@ func (a *Review) changes() []d.Block {
 		if len(words) == 0 {
 			continue
 		}
-		line := d.Words(fmt.Sprintf("%s %d: ", a.word(), row.Row))
-		for i, w := range words {
-			if i > 0 {
-				line = append(line, d.Span{Text: "; "})
-			}
-			line = append(line, named(w, a.of.Yarns)...)
-		}
-		list.Items = append(list.Items, d.Item{Text: line})
+		list.Items = append(list.Items, d.Item{Text: Catches(fmt.Sprintf("%s %d: %s", a.word(), row.Row, strings.Join(words, "; ")))})
 	}
 	return section("Otherwise than planned", "", list)
 }

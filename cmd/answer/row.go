@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/document"
 	"strandwise/session"
 	"strandwise/session/hold"
 )
@@ -212,6 +213,18 @@ func symbols(yarns []chart.Yarn, cells []chart.Cell) string {
 		}
 	}
 	return text.String()
+}
+
+// seatText is SeatWords with the names of the yarns as names.
+func seatText(s *session.Sheet, seats []session.YarnPlace) document.Text {
+	var text document.Text
+	for i, words := range strings.Split(SeatWords(s, seats), "; ") {
+		if i > 0 {
+			text = append(text, document.Span{Text: "; "})
+		}
+		text = append(text, named(words, s.Yarns)...)
+	}
+	return text
 }
 
 // SeatWords tells where yarns sit: "oat: left hand, dominant; fjord: right hand". In a

@@ -165,6 +165,9 @@ func TestRowsFitAndColorsAddNothing(t *testing.T) {
 				require.NoError(t, document.Write(&out, NewRow(s.piece.Sheet(s.row), s.options).Document(), lookOf(i, width)))
 				text := colorCodes.ReplaceAllString(out.String(), "")
 				for _, line := range strings.Split(text, "\n") {
+					if looks[i].plain {
+						break // sentences are not broken
+					}
 					assert.LessOrEqual(t, paint.Width(line), width, "%s: %q", s.about, line)
 				}
 				switch looks[i].name {

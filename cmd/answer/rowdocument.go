@@ -27,7 +27,7 @@ func (r *Row) Document() document.Document {
 	b := rowBuilder{d: document.Document{Title: fmt.Sprintf("%s, %s %d", s.Piece, s.Word(), s.Row), Yarns: s.Yarns}, s: s, o: r.o}
 	b.glances()
 	for _, words := range s.Changes {
-		b.quiet("made otherwise: %s", words)
+		b.add(document.Line{Text: Catches("made otherwise: " + words), Tone: document.Quiet})
 	}
 	b.add(document.Line{Text: b.place(), Tone: document.Quiet})
 	if s.Begun > 0 {
@@ -37,14 +37,14 @@ func (r *Row) Document() document.Document {
 		b.add(document.Line{Text: document.Text{{Aloud: direction(s)}}})
 	}
 	if len(s.Moves) > 0 || r.o.YarnPlaces {
-		b.quiet("%s", SeatWords(s, s.YarnPlaces))
+		b.add(document.Line{Text: seatText(s, s.YarnPlaces), Tone: document.Quiet})
 	}
 	if r.o.Alike != "" {
 		b.quiet("%s", r.o.Alike)
 	}
 	b.strip()
 	b.moved()
-	if s.After != s.Total {
+	if s.Shapes() {
 		b.say("%s after this %s", document.Counted(s.After, "stitch"), s.Word())
 	}
 	for _, n := range s.Notes {
@@ -221,7 +221,7 @@ func (b *rowBuilder) moved() {
 		lines = []string{fmt.Sprintf("moved to fit the %s below", b.s.Word())}
 	}
 	for _, line := range lines {
-		b.add(document.Line{Label: session.MovedSign + " ", Text: document.Words(line), Tone: document.Quiet})
+		b.add(document.Line{Label: session.MovedSign + " ", Text: Catches(line), Tone: document.Quiet})
 	}
 }
 

@@ -168,7 +168,7 @@ func (b *standingBuilder) yarns() {
 		return
 	}
 	b.pair("hold", "%s, %s carry, %s", st.Hold, st.Carry, st.Method)
-	b.pair("yarns", "%s", SeatWords(st.Next, st.Next.YarnPlaces))
+	b.pairs = append(b.pairs, document.Pair{Name: "yarns", Text: seatText(st.Next, st.Next.YarnPlaces)})
 	switch {
 	case st.Done == nil || st.Carry == hold.Rotating.String():
 	case st.Dominant.Known:

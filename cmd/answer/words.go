@@ -29,7 +29,7 @@ func gauge(gauge, word string) d.Span {
 // named is a text with the name of a yarn, if one begins it, told as such.
 func named(text string, yarns []chart.Yarn) d.Text {
 	for _, y := range yarns {
-		if rest, begins := strings.CutPrefix(text, y.Name); begins && strings.HasPrefix(rest, " ") {
+		if rest, begins := strings.CutPrefix(text, y.Name); begins && (strings.HasPrefix(rest, " ") || strings.HasPrefix(rest, ":")) {
 			return d.Named(y.Name, rest)
 		}
 	}
@@ -49,6 +49,15 @@ func items(texts []string) d.Items {
 	list := d.Items{}
 	for _, t := range texts {
 		list.Items = append(list.Items, d.Item{Text: d.Words(t)})
+	}
+	return list
+}
+
+// catchItems are texts in which catches are named as a list.
+func catchItems(texts []string) d.Items {
+	list := d.Items{}
+	for _, t := range texts {
+		list.Items = append(list.Items, d.Item{Text: Catches(t)})
 	}
 	return list
 }

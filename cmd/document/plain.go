@@ -38,7 +38,7 @@ func (p *plainWriter) block(b Block) {
 		}
 	case Pairs:
 		for _, pair := range b.Pairs {
-			p.say(append(Named(pair.Name, ": "), pair.Text...))
+			p.say(append(Words(pair.Name+": "), pair.Text...))
 		}
 	case List:
 		p.list(b)

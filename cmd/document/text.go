@@ -178,7 +178,12 @@ func (t *textWriter) chip(text string, yarn int) string {
 // painted is a text in its colors.
 func (t *textWriter) painted(text Text, tone Tone) string {
 	var b strings.Builder
-	for _, s := range text {
+	for i := 0; i < len(text); i++ {
+		s := text[i]
+		for s.Yarn == 0 && i+1 < len(text) && text[i+1].Yarn == 0 && text[i+1].Tone == s.Tone {
+			i++
+			s.Text += text[i].Text
+		}
 		switch {
 		case s.Yarn > 0:
 			b.WriteString(t.chip(s.Text, s.Yarn-1))
@@ -248,7 +253,7 @@ func (t *textWriter) list(b List) {
 
 // row writes the number on every line, so that each can be read alone.
 func (t *textWriter) row(b Row) {
-	prefix := t.margin() + b.Number + ": "
+	prefix := b.Number + ": "
 	head := strings.TrimLeft(strings.TrimPrefix(b.Head, b.Number), ",: ") // as much as the prefix leaves of it
 	var pieces []paint.Span
 	if head != "" {
@@ -260,7 +265,7 @@ func (t *textWriter) row(b Row) {
 	for i, line := range paint.Wrap(prefix, pieces, t.look.Width) {
 		begins := prefix
 		if i == 0 {
-			begins = t.margin() + strings.TrimSuffix(b.Head, head)
+			begins = strings.TrimSuffix(b.Head, head)
 			if head == "" {
 				begins += " "
 			}

@@ -105,7 +105,10 @@ Catches by round
       5  oat 8
      12  fjord 3, and oat 1 beside them,
          which was not planned
-5: 3 oat, 11 fjord (oat on 6)
+5, 6 times: 3 oat,
+5: 11 fjord (5, catch a, 5)
+5 fo ←
+   a
 `, written(t, 40, paint.None))
 }
 
@@ -149,9 +152,13 @@ round
     which was
     not
     planned
+5, 6 times:
 5: 3 oat,
 5: 11 fjord
-5: (oat on 6)
+5: (5,
+5: catch a, 5)
+5 fo ←
+   a
 `, written(t, 14, paint.None))
 }
 
@@ -161,7 +168,7 @@ func TestTextInColor(t *testing.T) {
 	text := written(t, 80, paint.True)
 	assert.Contains(t, text, "\x1b[1mmitten: 5 of 40 rounds\x1b[22m\n")
 	assert.Regexp(t, `\x1b\[48;2;0;0;128;[0-9;]*m9 fjord\x1b\[[0-9;]*m and \x1b\[1m▲`, text)
-	assert.Regexp(t, `\x1b\[1m5: \x1b\[22m\x1b\[48;2;0;0;0;[0-9;]*m3 oat\x1b\[[0-9;]*m\x1b\[1m,`, text)
+	assert.Regexp(t, `\x1b\[1m5, \x1b\[22m\x1b\[1m6 times:\x1b\[22m \x1b\[48;2;0;0;0;[0-9;]*m3 oat\x1b\[[0-9;]*m\x1b\[1m,`, text)
 }
 
 func TestPlain(t *testing.T) {
@@ -171,16 +178,19 @@ func TestPlain(t *testing.T) {
 Oat rests over 9 stitches.
 Catch it once more, or leave it as it is.
 9 fjord and a catch.
-oat: 3 floats.
+Oat: 3 floats.
 Longest gap (4; 5) stitches.
-fjord: none.
+Fjord: none.
 Catches by round.
 Rounds 1 to 4: none.
 Round 5: oat 8.
 Chart rows 2, 5 to 9.
 Round 5, catches oat 8.
 Round 12, catches fjord 3, and oat 1 beside them, which was not planned.
-5: 3 oat, 11 fjord (oat on 6).
+Round 5 of 40.
+6 times.
+3 oat.
+11 fjord: 5, catch A on the next, 5.
 `, b.String())
 }
 

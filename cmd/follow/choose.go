@@ -60,14 +60,22 @@ func (s State) chosen(now time.Time) (State, []Effect) {
 	if s.aside == nil {
 		return s.close(now)
 	}
-	changes := told(s.catches)
-	same := slices.Equal(used(s.catches), s.piece.State.DoneRow(s.row).Used)
+	corrected := s.corrected()
 	s.change, s.past, s.aside = s.aside.change, s.aside.past, nil
 	s, effects := s.close(now)
-	if same {
+	if len(corrected) == 0 {
 		return s, effects
 	}
-	return s.log(&session.RowCorrected{Row: s.row, Changes: changes.InOrder()})
+	return s.log(corrected...)
+}
+
+// corrected is what the log of the row on the screen would be told, nothing where it says so
+// already or the row to work is on the screen.
+func (s State) corrected() []session.Event {
+	if s.aside == nil || slices.Equal(used(s.catches), s.piece.State.DoneRow(s.row).Used) {
+		return nil
+	}
+	return []session.Event{&session.RowCorrected{Row: s.row, Changes: told(s.catches).InOrder()}}
 }
 
 func (s State) next(time.Time) (State, []Effect) { return s.skip(1) }

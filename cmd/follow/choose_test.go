@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/paint"
 	"strandwise/session"
 )
 
@@ -35,7 +36,7 @@ func TestChooseLaterInEveryRepeat(t *testing.T) {
 	k.press(time.Second, chars("cl")...)
 	assert.Equal(t, choosing, k.s.mode)
 	require.Len(t, k.s.changed(), 1)
-	assert.Regexp(t, `^fjord on \d+ made on \d+, in every repeat$`, k.s.changed()[0])
+	assert.Regexp(t, `^catch a 1 stitch later in every repeat$`, k.s.changed()[0])
 	k.press(time.Second, Key{Name: Enter})
 	k.press(guard, Char(" "))
 	done := k.state().DoneRow(2)
@@ -43,7 +44,7 @@ func TestChooseLaterInEveryRepeat(t *testing.T) {
 	for i, m := range done.Used {
 		assert.Equal(t, session.Mark{Stitch: was[i].Stitch + 1, Yarn: was[i].Yarn}, m)
 	}
-	assert.Contains(t, k.s.Said().Text, "round 2 logged: 3 moved")
+	assert.Contains(t, k.s.Said().Text, "round 2 logged: catch a 1 stitch later in every repeat")
 }
 
 func TestChooseOneRepeatOnly(t *testing.T) {
@@ -54,7 +55,7 @@ func TestChooseOneRepeatOnly(t *testing.T) {
 	assert.Equal(t, was[0], now[0])
 	assert.Equal(t, was[1].Stitch-1, now[1].Stitch)
 	assert.Equal(t, was[2:], now[2:])
-	assert.Contains(t, k.s.changed()[0], ", in repeat 2")
+	assert.Contains(t, k.s.changed()[0], " in repeat 2")
 	k.press(time.Second, chars("rm")...)
 	assert.Len(t, k.s.Used(), len(was)-1)
 	k.press(time.Second, chars("rm")...)
@@ -66,7 +67,7 @@ func TestChooseMissedAndBack(t *testing.T) {
 	was := k.s.Used()
 	k.press(time.Second, chars("cm")...)
 	assert.Empty(t, k.s.Used())
-	assert.Contains(t, k.s.changed()[0], "missed, in every repeat")
+	assert.Contains(t, k.s.changed()[0], "catch a missed in every repeat")
 	k.press(time.Second, Char("u"))
 	assert.Equal(t, was, k.s.Used())
 	k.press(time.Second, chars("mp")...)
@@ -82,7 +83,7 @@ func TestChooseExtra(t *testing.T) {
 	was := len(k.s.Used())
 	k.press(time.Second, chars("cx")...)
 	assert.Len(t, k.s.Used(), was+3)
-	assert.Contains(t, strings.Join(k.s.changed(), "; "), "extra, in every repeat")
+	assert.Contains(t, strings.Join(k.s.changed(), "; "), "extra catch of fjord on stitch 8 in every repeat")
 	k.press(time.Second, chars("ll")...)
 	require.Len(t, k.s.changed(), 1, "later moves the extra one")
 	k.press(time.Second, chars("m")...)
@@ -157,7 +158,7 @@ func TestLeavingKeepsChangedCatchesAsANote(t *testing.T) {
 	notes := k.state().OpenNotes()
 	require.Len(t, notes, 1)
 	assert.Equal(t, 2, notes[0].Row)
-	assert.Contains(t, notes[0].Text, "made otherwise: fjord on")
+	assert.Contains(t, notes[0].Text, "made otherwise: catch a missed")
 	assert.NotNil(t, k.quit)
 }
 
@@ -220,4 +221,39 @@ func TestAnotherTerminalsNoteKeepsTheChanges(t *testing.T) {
 	k.press(time.Second, Char("r"))
 	assert.Equal(t, 3, k.s.row)
 	assert.Empty(t, k.s.changed())
+}
+
+// A row looked back at is corrected by the same keys; entering logs it at once, and what was
+// changed in the row to work is still there.
+func TestCorrectingARowLookedBackAt(t *testing.T) {
+	k := atRow2(t, Options{})
+	k.press(guard, Char(" "))
+	require.Equal(t, 2, k.state().Row)
+	k.press(time.Second, Key{Name: Left})
+	k.press(time.Second, chars("cm")...)
+	assert.Equal(t, choosing, k.s.mode)
+	assert.Contains(t, strings.Join(shown(t, k.s, lookOf(paint.None, paint.Unicode, 80, false), [2]int{80, 24}), "\n"), "catch a (fjord, stitch 7): missed in every repeat")
+	k.press(time.Second, chars("mm")...)
+	assert.Empty(t, k.state().DoneRow(2).Changes, "nothing is logged yet; a second m took the first back, a third missed it again")
+	k.press(time.Second, Key{Name: Enter})
+	assert.Len(t, k.state().DoneRow(2).Changes.Missed, 3)
+	assert.Contains(t, k.s.Said().Text, "round 2 corrected: catch a missed in every repeat")
+	k.press(time.Second, Char("u"))
+	assert.Empty(t, k.state().DoneRow(2).Changes, "undone like anything logged")
+}
+
+// A repeat is chosen before the catch or after it, by a digit, the first or the last by a key.
+func TestARepeatIsChosenByItsNumber(t *testing.T) {
+	k := atRow2(t, Options{})
+	was := k.s.Used()
+	k.press(time.Second, chars("c3m")...)
+	assert.Equal(t, was[:2], k.s.Used())
+	k.press(time.Second, Key{Name: Home}, Char("m"))
+	assert.Equal(t, was[1:2], k.s.Used())
+	k.press(time.Second, Key{Name: End}, Char("m"), Char("0"), Char("?"))
+	assert.Equal(t, keys, k.s.mode)
+	k.press(time.Second, Char(" "))
+	assert.Equal(t, choosing, k.s.mode, "the list of keys closes where it was opened")
+	k.press(time.Second, Char("9"))
+	assert.Contains(t, k.s.Said().Text, "repeat 9 has no such catch")
 }

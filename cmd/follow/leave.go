@@ -80,7 +80,7 @@ func (s State) asFlags() string {
 
 // unlogged is what leaving would lose.
 func (s State) unlogged() []session.Event {
-	var events []session.Event
+	events := s.corrected()
 	if text := s.line.string(); s.mode == noting && text != "" {
 		events = append(events, s.noteOf(text))
 	}

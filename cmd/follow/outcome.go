@@ -19,13 +19,27 @@ func (s State) Logged(p *session.Piece, now time.Time) (State, []Effect) {
 	if rowsTouched(told) {
 		s.rows += p.State.Row - before
 		s = s.fresh(p, now)
-		if p.State.Row > before {
-			s.gaps = p.GapWords(p.State.Row, p.LongGaps(p.State.Row))
+		if row := rowLogged(told); row > 0 && row <= p.State.Row {
+			s.gaps = p.GapWords(row, p.LongGaps(row))
 		}
 	} else {
 		s = s.staying(p)
 	}
 	return s.say(said), []Effect{Draw{}}
+}
+
+// rowLogged is the row that was logged last, or corrected; 0 where none was.
+func rowLogged(events []session.Event) int {
+	row := 0
+	for _, e := range events {
+		switch e := e.(type) {
+		case *session.RowKnit:
+			row = e.Row
+		case *session.RowCorrected:
+			row = e.Row
+		}
+	}
+	return row
 }
 
 // rowsTouched reports whether an event is more than a note or a place.

@@ -57,7 +57,7 @@ func (s State) speakRow(p *pad) {
 	if len(s.sheet.Moves) > 0 {
 		p.say("%s", answer.SeatWords(s.sheet, s.sheet.YarnPlaces))
 	}
-	if s.sheet.After != s.sheet.Total {
+	if s.sheet.Shapes() {
 		p.say("%s after this %s", stitches(s.sheet.After), s.word())
 	}
 	for _, n := range s.sheet.Notes {

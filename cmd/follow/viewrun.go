@@ -23,7 +23,7 @@ func (s State) runView(p *pad) {
 	if len(s.sheet.Moves) > 0 {
 		p.quiet("%s", answer.SeatWords(s.sheet, s.sheet.YarnPlaces))
 	}
-	if s.sheet.After != s.sheet.Total {
+	if s.sheet.Shapes() {
 		p.quiet("%s after this %s", stitches(s.sheet.After), s.word())
 	}
 	for _, n := range s.sheet.Notes {

@@ -63,7 +63,7 @@ func TestWrongWordsChangeNothing(t *testing.T) {
 		{"zzzzzzz", "is no word", "words, which lists them"},
 		{"next 3", `next stands alone, not with "3"`, "next"},
 		{"note", "note needs something after it", "note TEXT"},
-		{"moved", "moved needs something after it", "moved 15:16"},
+		{"moved", "moved needs something after it", "moved a+1"},
 	} {
 		before := k.s
 		s, effects, err := k.s.Hear(c.line, k.now.Add(time.Minute))

@@ -96,7 +96,7 @@ func cardRow(s *session.Sheet, m *motionCards, first bool) CardRow {
 	case len(s.Moves) > 0:
 		c.Notes = append(c.Notes, answer.SeatWords(s, s.Moves))
 	}
-	if s.After != s.Total {
+	if s.Shapes() {
 		c.Notes = append(c.Notes, fmt.Sprintf("%s after this %s", countOf(s.After, "stitch"), s.Word()))
 	}
 	for _, n := range s.Notes {

@@ -50,7 +50,7 @@ func TestMotionsStandOncePerChange(t *testing.T) {
 			titles = append(titles, fmt.Sprintf("%d %s %v", c.Number, m.Title, len(m.Steps) > 1))
 		}
 	}
-	assert.Equal(t, []string{"5 weave oat, left hand true", "8 weave fjord, right hand true", "16 weave fjord, right hand false"}, titles)
+	assert.Equal(t, []string{"5 a, b: weave oat, left hand true", "8 b: weave fjord, right hand true", "16 b: weave fjord, right hand false"}, titles)
 }
 
 func TestCardsCarryTheCautions(t *testing.T) {
@@ -95,7 +95,7 @@ func textOf(t *testing.T, document []byte) []string {
 }
 
 // rowBegins finds the first line of a row.
-var rowBegins = regexp.MustCompile(`(?m)^ *(\d+): \d`)
+var rowBegins = regexp.MustCompile(`(?m)^ *(\d+)(?:, [^:]+)?: `)
 
 // Every row stands whole on one page: its number and its place in the chart are read there, in
 // order, on both papers; the chart comes first.

@@ -233,8 +233,8 @@ func TestNamesStayTextOnPages(t *testing.T) {
 		assert.Contains(t, review.String(), fmt.Sprintf(place, stands))
 	}
 	for _, place := range []string{
-		"<title>%s</title>", "<h1>%s</h1>", "> 1: 9\u00a0fjord%s\u00a0(", `<p class="differ">first repeat: not oat%s on 6`,
-		`<desc id="row2-about">2: 1 oat%s, `, "<p>weave oat%s, right hand:</p>",
+		"<title>%s</title>", "<h1>%s</h1>", "> 1, 2 times: 9\u00a0fjord%s\u00a0(", "<p class=\"differ\">repeat 1: 9\u00a0fjord%s",
+		`<desc id="row2-about">2, 3 times: 1 oat%s, `, "weave oat%s, right hand:</p>",
 	} {
 		assert.Contains(t, cards.String(), fmt.Sprintf(place, stands))
 	}

@@ -13,14 +13,14 @@ addEventListener("load", () => {
     const [hi, lo] = [luminance(a), luminance(b)].sort((x, y) => y - x);
     return (hi + 0.05) / (lo + 0.05);
   };
-  // What a text in a drawing stands on: the last box under its middle that was drawn before it.
+  // What a text in a drawing stands on: the last box or disc under its middle that was drawn before it.
   const under = text => {
     const svg = text.ownerSVGElement, at = text.getBoundingClientRect();
     const x = at.left + at.width / 2, y = at.top + at.height / 2;
     let color = null;
-    for (const e of svg.querySelectorAll("rect, text")) {
+    for (const e of svg.querySelectorAll("rect, circle, text")) {
       if (e === text) break;
-      if (e.tagName !== "rect" || e.closest("clipPath")) continue;
+      if (e.tagName === "text" || e.closest("clipPath")) continue;
       const r = e.getBoundingClientRect();
       if (r.left <= x && x <= r.right && r.top <= y && y <= r.bottom) color = rgb(getComputedStyle(e).fill) || color;
     }

@@ -1,0 +1,198 @@
+package answer
+
+import (
+	"fmt"
+	"strings"
+
+	"strandwise/chart"
+	"strandwise/session"
+
+	d "strandwise/cmd/document"
+)
+
+// Located is what locate answers, schema 1.
+type Located struct {
+	Stitches int           `json:"stitches"` // of the reading
+	Whole    bool          `json:"whole"`    // the rows fit in all of them
+	Fits     []LocatedFit  `json:"fits"`
+	Apart    *LocatedApart `json:"apart"`   // null when nothing tells the rows apart, or only one fits
+	Command  string        `json:"command"` // that brings the log to the row, when just one fits; else empty
+
+	piece *session.Piece
+	of    session.Located
+	below bool // the row below was read too
+}
+
+// LocatedFit is a row that fits; stitches of the reading fit from its first on.
+type LocatedFit struct {
+	Row      int  `json:"row"`
+	Stitches int  `json:"stitches"`
+	From     int  `json:"from"`     // stitch of the repeat where the reading begins
+	Backward bool `json:"backward"` // read against the order of knitting
+	Other    int  `json:"other"`    // stitch where it begins if read the other way; 0 when it cannot be
+	Places   int  `json:"places"`   // stitches of the repeat it could begin at, either way
+}
+
+// LocatedApart is the stitch that tells rows apart, counted after the last one read.
+type LocatedApart struct {
+	After  int           `json:"after"`
+	Yarns  []LocatedYarn `json:"yarns"`
+	Unsure []int         `json:"unsure"` // rows in which it depends on where the reading began
+}
+
+// LocatedYarn is what that stitch is in some of the rows.
+type LocatedYarn struct {
+	Yarn string `json:"yarn"` // symbol; empty where the row has ended before it
+	Rows []int  `json:"rows"`
+}
+
+// NewLocated is the answer of a search in a piece; below says that the row below was read too.
+func NewLocated(p *session.Piece, l session.Located, below bool) *Located {
+	body := &Located{piece: p, of: l, below: below, Stitches: l.Stitches, Whole: l.Whole}
+	for _, f := range l.Fits {
+		body.Fits = append(body.Fits, LocatedFit{f.Row, f.Stitches, f.From, f.Backward, f.Other, f.Places})
+	}
+	if l.Apart != nil {
+		body.Apart = &LocatedApart{After: l.Apart.After, Unsure: l.Apart.Unsure}
+		for _, y := range l.Apart.Yarns {
+			symbol := ""
+			if y.Yarn != chart.NoYarn {
+				symbol = string(p.Layout.Fabric.Yarns[y.Yarn].Symbol)
+			}
+			body.Apart.Yarns = append(body.Apart.Yarns, LocatedYarn{symbol, y.Rows})
+		}
+	}
+	if l.Whole && len(l.Fits) == 1 && l.Fits[0].Row > p.State.Row {
+		body.Command = fmt.Sprintf("strandwise knit --to %d", l.Fits[0].Row)
+	}
+	return body
+}
+
+// locateMost is how many rows are listed one by one.
+const locateMost = 8
+
+// Document tells the rows that fit, and how to tell them apart.
+func (a *Located) Document() d.Document {
+	p, l, word := &prose{}, a.of, session.RowWord(!a.piece.Layout.Fabric.Flat)
+	switch {
+	case len(l.Fits) == 0:
+		p.item("no %s of %s begins like that; check the first run, or name a yarn for each", word, a.piece.State.Setup.Name)
+	case !l.Whole:
+		p.item("no %s fits all %s; these come nearest:", word, stitches(l.Stitches))
+	case len(l.Fits) == 1:
+		p.item("only one %s fits:", word)
+	default:
+		p.item("%d %ss fit:", len(l.Fits), word)
+	}
+	for i, f := range l.Fits {
+		if i == locateMost {
+			p.item("and %s", rowNumbers(l.Fits[i:]))
+			break
+		}
+		label := fmt.Sprintf("%s %d: ", word, f.Row)
+		p.add(d.Line{Label: label, Text: d.Text{{Aloud: label}, {Text: a.fit(f)}}, Indent: 2})
+	}
+	a.apart(p, word)
+	return d.Document{Title: "locate", Blocks: p.blocks}
+}
+
+func (a *Located) fit(f session.RowFit) string {
+	r := a.piece.Row(f.Row)
+	text := fmt.Sprintf("%s row %d", a.piece.Layout.Parts[r.Part].Name, r.ChartRow)
+	if f.Stitches < a.Stitches {
+		text += fmt.Sprintf("; the first %d of %s fit", f.Stitches, stitches(a.Stitches))
+	}
+	return text + "; " + began(f)
+}
+
+// began tells where in its row a reading begins, and which way it goes.
+func began(f session.RowFit) string {
+	switch {
+	case f.Places > 2 || f.Places == 2 && f.Other == 0:
+		text := fmt.Sprintf("it could begin at any of %d stitches of the repeat", f.Places)
+		if f.Other > 0 {
+			text += ", read either way"
+		} else if f.Backward {
+			text += ", read against the order of knitting"
+		}
+		return text
+	case f.Other > 0:
+		return fmt.Sprintf("you began at stitch %d of the repeat, or at %d if you read against the order of knitting", f.From, f.Other)
+	case f.Backward:
+		return fmt.Sprintf("you began at stitch %d of the repeat and read against the order of knitting", f.From)
+	}
+	return fmt.Sprintf("you began at stitch %d of the repeat", f.From)
+}
+
+// apart says how to tell several rows apart.
+func (a *Located) apart(p *prose, word string) {
+	l := a.of
+	switch {
+	case len(l.Fits) < 2 || !l.Whole:
+		return
+	case l.Apart == nil && a.below:
+		p.item("neither reading on nor the %s below tells %ss %s apart", word, word, rowNumbers(l.Fits))
+		return
+	case l.Apart == nil:
+		p.item("reading on does not tell %ss %s apart: read the %s below too, with --below", word, rowNumbers(l.Fits), word)
+		return
+	}
+	var words []string
+	for _, y := range l.Apart.Yarns {
+		name := "past the end"
+		if y.Yarn != chart.NoYarn {
+			name = a.piece.Layout.Fabric.Yarns[y.Yarn].Name
+		}
+		words = append(words, fmt.Sprintf("%s in %s", name, inRows(word, y.Rows)))
+	}
+	text := fmt.Sprintf("to tell them apart read on: %s after those is %s", ordinalStitch(l.Apart.After), strings.Join(words, ", "))
+	if len(l.Apart.Unsure) > 0 {
+		text += fmt.Sprintf("; in %s it depends on where you began", inRows(word, l.Apart.Unsure))
+	}
+	p.item("%s", text)
+}
+
+// ordinalStitch is the n-th stitch in words.
+func ordinalStitch(n int) string {
+	ending := "th"
+	if n%100 < 11 || n%100 > 13 {
+		switch n % 10 {
+		case 1:
+			ending = "st"
+		case 2:
+			ending = "nd"
+		case 3:
+			ending = "rd"
+		}
+	}
+	return fmt.Sprintf("the %d%s stitch", n, ending)
+}
+
+// inRows names rows: "round 5", "rounds 5 and 20".
+func inRows(word string, rows []int) string {
+	if len(rows) > 1 {
+		word += "s"
+	}
+	return word + " " + numberList(rows)
+}
+
+// rowNumbers are the rows of fits.
+func rowNumbers(fits []session.RowFit) string {
+	rows := make([]int, len(fits))
+	for i, f := range fits {
+		rows[i] = f.Row
+	}
+	return numberList(rows)
+}
+
+// numberList joins numbers as a sentence does, a long list in part.
+func numberList(rows []int) string {
+	words := make([]string, 0, len(rows))
+	for _, n := range rows[:min(len(rows), 2*locateMost)] {
+		words = append(words, fmt.Sprint(n))
+	}
+	if more := len(rows) - len(words); more > 0 {
+		return strings.Join(words, ", ") + fmt.Sprintf(" and %d more", more)
+	}
+	return listed(words)
+}
