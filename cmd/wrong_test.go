@@ -77,7 +77,7 @@ var wrongInputs = []struct {
 	{"knit --extra 9999", 1, "no stitch 9999", "strandwise show"},
 
 	// Numbers.
-	{"knit --row 99", 1, "round 99 is not next; the round to work is 5", "strandwise knit --to 99"},
+	{"knit --row 99", 2, "--row takes a round from 1 to 22", "strandwise show"},
 	{"knit --row 3", 1, "round 3 is already logged", "strandwise show"},
 	{"knit --row 0", 2, "0 is not possible", "a whole number from 1"},
 	{"knit --to 0", 2, "not 0", "--to 22"},
