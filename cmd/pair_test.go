@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -83,4 +84,18 @@ func firstIs(t *testing.T, path, second, want string) {
 		assert.Equal(t, want, name)
 		return nil
 	})
+}
+
+// The first of a pair is caught oftener than need be under the limit its second has: what the
+// second takes over so is its plan, also where its row below is caught otherwise.
+func TestTheSecondKeepsWhatItsFirstHasMoreOf(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "pair.store")
+	for _, line := range []string{
+		"cast-on first ../examples/practice.chart@2 --limit 3 --method twist",
+		"knit", "knit --extra 7", "knit --to 4", "replan --limit 5", "pieces copy second",
+		"knit --missed a@2", "show --json",
+	} {
+		got := onStore(t, path, strings.Fields(line)...)
+		require.Less(t, int(got.code), 2, "%s\n%s", line, got.err)
+	}
 }

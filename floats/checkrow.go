@@ -1,6 +1,9 @@
 package floats
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // CheckRow holds the catches of a row to work, chosen anew, against the rules as far as the
 // stitches still to work can keep them: what lies in the row whole, and of a float over the start
@@ -62,10 +65,26 @@ func (c *checker) inWork(yarn int, spans []span, n int) error {
 			c.begun.lost = append(c.begun.lost, c.broken(yarn, lower, n, gone))
 		}
 	}
-	if fault != "" {
+	if fault != "" && !(lower.row == d.Row && c.asPlanned(yarn, lower)) {
 		return c.broken(yarn, lower, n, fault)
 	}
 	return nil
+}
+
+// asPlanned reports whether a span of the row to work is caught just as the plan has it. What the
+// plan has is no matter of this row: the second of a pair is planned as its first was made, be it
+// oftener than need be. Only where a float comes over from below must the plan give way to it.
+func (c *checker) asPlanned(yarn int, s span) bool {
+	in := func(all []Catch) []int {
+		var stitches []int
+		for _, k := range all {
+			if k.Yarn == yarn && k.Stitch >= s.from && k.Stitch <= s.to {
+				stitches = append(stitches, k.Stitch)
+			}
+		}
+		return stitches
+	}
+	return slices.Equal(in(c.rows[s.row]), in(c.begun.d.Plan(s.row)))
 }
 
 // fewestOn walks on to the end of a float of n stitches, each catch as far on as the limit lets
