@@ -28,7 +28,7 @@ var answered = map[string]struct {
 	"cast-on": {1, "castOnAnswer"}, "pieces": {1, "piecesAnswer"}, "pieces copy": {1, "castOnAnswer"},
 	"hold": {1, "holdAnswer"}, "settings": {1, "settingsBody"},
 	"show": {2, "answer.Row"}, "knit": {2, "answer.Logged"}, "correct": {2, "answer.Logged"}, "pause": {2, "placeAnswer"},
-	"resume": {2, "answer.Standing"}, "locate": {1, "locateAnswer"}, "rip": {2, "placeAnswer"}, "undo": {2, "placeAnswer"},
+	"resume": {2, "answer.Standing"}, "locate": {1, "answer.Located"}, "rip": {2, "placeAnswer"}, "undo": {2, "placeAnswer"},
 	"redo": {2, "placeAnswer"}, "note": {2, "noteAnswer"}, "bind-off": {2, "placeAnswer"},
 	"review": {2, "answer.Review"}, "cards": {1, "cardsAnswer"}, "history": {2, "historyAnswer"},
 	"floats": {1, "floatsAnswer"}, "chart check": {1, "answer.Check"}, "chart import": {1, "render.ImportJSON"},

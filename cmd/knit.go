@@ -93,7 +93,9 @@ func (o *knitOptions) check() error {
 func knitted(p *stored.Piece, o *knitOptions) ([]session.Event, error) {
 	row := p.State.Row + 1
 	if o.given("row") {
-		row = o.row
+		if row = o.row; row > p.Rows() {
+			return nil, frame.Usage("--row takes a %s from 1 to %d, the last of %s, not %d", p.RowWord(), p.Rows(), p.State.Setup.Name, row).Hint("strandwise show, for the %s to work now", p.RowWord())
+		}
 	}
 	if err := p.State.Check(&session.RowKnit{Row: row}); err != nil {
 		return nil, err

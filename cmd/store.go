@@ -27,10 +27,14 @@ func newStore(a *frame.App) *cobra.Command {
 		JSON: true,
 	}, func(context.Context, []string) error { return runStoreWhere(a) })
 	c.Args = func(c *cobra.Command, args []string) error {
-		if len(args) > 0 {
-			return frame.UnknownCommand(c, args[0])
+		switch {
+		case len(args) == 0:
+			return nil
+		case frame.NearestCommand(c, args[0]) == "":
+			return frame.Usage("strandwise store: no such command %q", args[0]).
+				Hint("strandwise store, which says where the pieces are").Hint("strandwise store --help, which lists what there is")
 		}
-		return nil
+		return frame.UnknownCommand(c, args[0])
 	}
 	frame.Adopt(c, newStoreWhere(a), newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
 		newStoreExport(a), newStoreImport(a), newStoreSalvage(a))
