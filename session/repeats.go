@@ -33,18 +33,6 @@ type RepeatRuns struct {
 	Catches []Catch // those of the runs once more, in order
 }
 
-// byRepeat splits the catches of a row into its repeats, stitches counted within the
-// repeat.
-func byRepeat(marks []Mark, width, repeats int) [][]Mark {
-	all := make([][]Mark, repeats)
-	for _, m := range marks {
-		rep := (m.Stitch - 1) / width
-		m.Stitch -= rep * width
-		all[rep] = append(all[rep], m)
-	}
-	return all
-}
-
 // inRepeats gathers the repeats of a row that are worked alike: those that most are like, of
 // two equally many the earliest met, and the others by number. Repeats at the ends of a row
 // may differ: by floats that run on from repeat to repeat, or over the start.

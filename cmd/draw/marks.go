@@ -73,19 +73,19 @@ func (v *view) sees(a, b float64) bool {
 }
 
 // mark draws a catch with its state told by its shape, and where there is room with its letter:
-// on its sign, but on the rest of the stitch beside a cross.
+// on its sign, but beside a cross on the rest of its stitch, which a twist before it has not.
 func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
 	data := append(v.k.spotData(row, m.Stitch, m.Yarn), Datum{"letter", m.Letter}, Datum{"catch", m.State.String()})
-	size := radius * 1.45
-	if v.lettered() && m.State == NotMade {
-		radius *= 0.65
-	}
-	v.markAt("catch", m.State, at, radius, ink, data...)
+	size, lettered := radius*1.45, v.lettered() && m.Letter != ""
 	switch {
-	case !v.lettered() || m.Letter == "" || m.State == NotMade && v.k.twist(row):
+	case !lettered || m.State == NotMade && v.k.twist(row):
+		v.markAt("catch", m.State, at, radius, ink, data...)
 	case m.State == NotMade:
+		radius *= 0.7
+		v.markAt("catch", m.State, at, radius, ink, data...)
 		v.text("letter", Point{at.X + radius, at.Y}, size, Start, m.Letter, true, ink.Stroke)
 	default:
+		v.markAt("catch", m.State, at, radius, ink, data...)
 		v.text("letter", Point{at.X, at.Y + size*0.3}, size, Middle, m.Letter, true, against(*ink.Fill))
 	}
 }

@@ -8,7 +8,7 @@ import (
 
 // What a raster fills are closed outlines. A stroke along a bow is a ribbon, with discs for round
 // ends; one with corners is the sum of the boxes along its lines and of discs at its joints. All
-// are turned the same way, so that where they overlap nothing cancels.
+// turn the same way, left about, so that where they overlap nothing cancels.
 
 // jointed are the outlines of a line with corners.
 func jointed(line []Point, width float64) [][]Point {
@@ -44,28 +44,12 @@ func normal(a, b Point) Point {
 	return Point{-dy / length, dx / length}
 }
 
-// turned gives an outline the one sense that all have: its area by the shoelace formula is
-// positive.
-func turned(outline []Point) []Point {
-	area := 0.0
-	for i, b := range outline {
-		a := outline[(i+len(outline)-1)%len(outline)]
-		area += a.X*b.Y - b.X*a.Y
-	}
-	if area >= 0 {
-		return outline
-	}
-	back := slices.Clone(outline)
-	slices.Reverse(back)
-	return back
-}
-
 // circle is the outline of a disc, with corners near enough not to be seen.
 func circle(center Point, radius float64) []Point {
 	n := max(8, min(48, int(radius*4)))
 	outline := make([]Point, n)
 	for i := range outline {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		sin, cos := math.Sincos(-2 * math.Pi * float64(i) / float64(n))
 		outline[i] = Point{center.X + radius*cos, center.Y + radius*sin}
 	}
 	return outline

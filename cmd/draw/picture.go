@@ -88,21 +88,12 @@ const overlap = 2
 // parts splits from..to, both in, into as few parts of at most most as can be, alike in length
 // up to one; each but the first begins with the last overlap of the one before.
 func parts(from, to, most int) [][2]int {
-	n := to - from + 1
-	most = max(most, overlap+1)
-	if n <= most {
-		return [][2]int{{from, to}}
+	steps := max(1, to-from+1-overlap)
+	ceil := func(a, b int) int { return (a + b - 1) / b }
+	all := make([][2]int, ceil(steps, max(1, most-overlap)))
+	for i := range all {
+		all[i] = [2]int{from + ceil(i*steps, len(all)), from + ceil((i+1)*steps, len(all)) + overlap - 1}
 	}
-	count := (n - overlap + most - overlap - 1) / (most - overlap) // ceil
-	step, rest := (n-overlap)/count, (n-overlap)%count
-	var all [][2]int
-	for i := range count {
-		end := from + step + overlap - 1
-		if i < rest {
-			end++
-		}
-		all = append(all, [2]int{from, end})
-		from = end - overlap + 1
-	}
+	all[len(all)-1][1] = to
 	return all
 }

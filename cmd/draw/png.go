@@ -143,7 +143,7 @@ func (r *raster) fill(c *chart.Color, outlines ...[]Point) {
 	}
 	r.area.Reset(area.Dx(), area.Dy())
 	for _, outline := range outlines {
-		for i, p := range turned(outline) {
+		for i, p := range outline {
 			x, y := float32(p.X-float64(area.Min.X)), float32(p.Y-float64(area.Min.Y))
 			if i == 0 {
 				r.area.MoveTo(x, y)

@@ -333,6 +333,30 @@ func TestPartsTellEverything(t *testing.T) {
 	assert.Equal(t, facts(drawn(t, k, WrongSide)), seen)
 }
 
+// Catches have their letters on them where stitches are large, and the same ones.
+func TestLettersStandOnCatches(t *testing.T) {
+	p := examplesKnitted(t)["lantern-band"].knit(t)
+	k := WorkedPart(p, p.Review(nil))
+	for _, side := range []Side{RightSide, WrongSide} {
+		for cell, want := range map[float64]bool{5: true, 3: false} {
+			var b bytes.Buffer
+			require.NoError(t, SVG(&b, newView(k, k.whole(), Options{Side: side, cell: cell}).draw("")))
+			var told, seen []string
+			all := readSVG(t, b.Bytes())
+			for _, e := range ofClass(all, "catch") {
+				if want && e.attr["data-letter"] != "" {
+					told = append(told, e.attr["data-letter"])
+				}
+			}
+			for _, e := range ofClass(all, "letter") {
+				seen = append(seen, strings.TrimSpace(e.text))
+			}
+			assert.Equal(t, told, seen)
+			assert.Equal(t, want, len(seen) > 50)
+		}
+	}
+}
+
 func TestPictureIsTheSameEveryTime(t *testing.T) {
 	for _, side := range []Side{RightSide, WrongSide} {
 		p, again := examplesKnitted(t)["tide-yoke"].knit(t), examplesKnitted(t)["tide-yoke"].knit(t)

@@ -50,7 +50,7 @@ func FabricBlocks(k *draw.Knitted, inches bool) []doc.Block {
 		blocks = append(blocks, doc.Heading{Text: doc.Words(side.name)})
 		parts := pageParts(k, draw.Options{Side: side.side, Inches: inches})
 		if n := len(parts); n > 1 {
-			blocks = append(blocks, doc.Line{Text: doc.Words(fmt.Sprintf("In %d parts; neighbors share two rows or columns.", n))})
+			blocks = append(blocks, doc.Line{Text: doc.Words(fmt.Sprintf("In %d parts; neighbors share two rows or stitches.", n))})
 		}
 		for _, part := range parts {
 			blocks = append(blocks, doc.Picture{Drawing: part})

@@ -1,0 +1,32 @@
+package draw
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Ribbons and discs turn the same way whichever way their line goes: by the shoelace formula
+// their areas have one sign.
+func TestOutlinesTurnTheSameWay(t *testing.T) {
+	area := func(outline []Point) float64 {
+		sum := 0.0
+		for i, b := range outline {
+			a := outline[(i+len(outline)-1)%len(outline)]
+			sum += (a.X*b.Y - b.X*a.Y) / 2
+		}
+		return sum
+	}
+	require.InDelta(t, -math.Pi*100, area(circle(Point{3, 4}, 10)), 5)
+	bow := flattened([]Point{{0, 0}, {50, 40}, {100, 0}})
+	for range 2 {
+		require.Less(t, area(ribbon(bow, 3)), -300.0)
+		for i := range 8 {
+			sin, cos := math.Sincos(float64(i) * math.Pi / 4)
+			require.InDelta(t, -30, area(ribbon([]Point{{5, 5}, {5 + 10*cos, 5 + 10*sin}}, 3)), 1e-9)
+		}
+		slices.Reverse(bow)
+	}
+}
