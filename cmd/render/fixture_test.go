@@ -3,11 +3,9 @@ package render
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math/rand/v2"
 	"os"
 	"slices"
-	"strings"
 	"testing"
 	"time"
 
@@ -146,31 +144,4 @@ func (k knitting) astray(random *rand.Rand, r *floats.Row, shown []session.Mark)
 // fits reports whether a yarn can be caught there: on a stitch of another.
 func fits(r *floats.Row, m session.Mark) bool {
 	return m.Stitch >= 1 && m.Stitch <= r.Stitches() && r.InOrder()[(m.Stitch-1)%r.RepeatStitches()].Yarn != m.Yarn
-}
-
-// randomKnitting draws a small piece of any kind from a seed.
-func randomKnitting(seed uint64) knitting {
-	random := rand.New(rand.NewPCG(seed, 2))
-	symbols := []string{".x", ".xk", "....xxk", "xxxxx.", ".xxxx_", "......x"}[random.IntN(6)]
-	width, height := 1+random.IntN(18), 1+random.IntN(9)
-	rows := make([]string, height)
-	for i := range rows {
-		cells := make([]byte, width)
-		for j := range cells {
-			cells[j] = symbols[random.IntN(len(symbols))]
-		}
-		cells[random.IntN(width)] = '.'
-		rows[i] = string(cells)
-	}
-	method := []string{"weave", "twist"}[random.IntN(2)]
-	return knitting{
-		chart: fmt.Sprintf("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nyarn: k kelp #7E9455\nempty: _\nrows:\n%s\n", strings.Join(rows, "\n")),
-		setup: session.CastOn{
-			Name: "pier", Gauge: []string{"", "20/4in", "22x24/10cm"}[random.IntN(3)], Limit: 2 + random.IntN(5),
-			Flat: random.IntN(2) == 0, Mirror: random.IntN(2) == 0,
-			Parts: []session.PartRef{{Name: "pier.chart", Repeats: 1 + random.IntN(4), Times: 1 + random.IntN(3)}},
-			Grip:  session.Grip{Hold: "two-hands", Carry: "parallel", Method: method, Dominant: session.DominantPattern},
-		},
-		rows: 1 + random.IntN(height), stray: 0.3, seed: seed, even: true,
-	}
 }

@@ -43,19 +43,6 @@ func (p *page) text(label, text string, set style) {
 	}
 }
 
-// quiet writes a text that steps back.
-func (p *page) quiet(format string, args ...any) {
-	p.text("", fmt.Sprintf(format, args...), p.look.Paint.Quiet)
-}
-
-// say writes a text as it is.
-func (p *page) say(format string, args ...any) { p.text("", fmt.Sprintf(format, args...), nil) }
-
-// sentence writes a text that begins with a capital and ends with a stop.
-func (p *page) sentence(format string, args ...any) {
-	p.text("", sentence(fmt.Sprintf(format, args...)), nil)
-}
-
 // sentence gives a text its capital and its stop.
 func sentence(text string) string {
 	if text == "" {
@@ -66,24 +53,6 @@ func sentence(text string) string {
 		text += "."
 	}
 	return text
-}
-
-// listed joins words as a sentence does: a, b and c.
-func listed(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	end := len(words) - 1
-	return strings.Join(words[:end], ", ") + " and " + words[end]
-}
-
-// numbersOf joins numbers as a sentence does: 3, 9 and 15.
-func numbersOf(list []int) string {
-	words := make([]string, len(list))
-	for i, n := range list {
-		words[i] = fmt.Sprint(n)
-	}
-	return listed(words)
 }
 
 // counted is a number with its noun: 1 stitch, 2 stitches.
