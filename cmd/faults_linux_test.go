@@ -81,7 +81,7 @@ func TestKilledBetweenCommitAndPrint(t *testing.T) {
 	require.NoError(t, c.Process.Kill())
 	_ = c.Wait()
 	r.Close()
-	w.wants(1, "round 4 is already recorded", "knit", "--row", "4")
+	w.wants(1, "round 4 is already logged", "knit", "--row", "4")
 	assert.Equal(t, 5, eventsOf(t, path))
 }
 

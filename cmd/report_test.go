@@ -13,11 +13,11 @@ import (
 // A message fits a narrow terminal, broken between words; off a terminal it is one line.
 func TestMessagesFitTheTerminal(t *testing.T) {
 	env := frame.Env{ErrTTY: true, Width: func() int { return 40 }}
-	got := runMain(t, env, "hold", "one-at-a-time")
+	got := runMain(t, env, "hold", "one-a-time")
 	message, hint, _ := strings.Cut(got.err, "\n  try: ")
 	for _, line := range strings.Split(message, "\n") {
 		assert.LessOrEqual(t, paint.Width(line), 40, line)
 	}
-	assert.Equal(t, "strandwise hold --hold one-at-a-time\n", hint, "to be copied, so whole")
-	assert.Equal(t, strings.Join(strings.Fields(message), " ")+"\n  try: "+hint, runMain(t, frame.Env{}, "hold", "one-at-a-time").err)
+	assert.Equal(t, "strandwise hold one-at-a-time\n", hint, "to be copied, so whole")
+	assert.Equal(t, strings.Join(strings.Fields(message), " ")+"\n  try: "+hint, runMain(t, frame.Env{}, "hold", "one-a-time").err)
 }

@@ -34,7 +34,7 @@ func TestSettingIsKeptAndForgotten(t *testing.T) {
 	assert.Equal(t, "stored setting", body.Settings[0].Origin)
 	assert.Len(t, body.Settings[0].Values, 6)
 	got = onStore(t, path, "settings", "hold", "--unset")
-	assert.Equal(t, ran{0, "hold is no longer kept; it is two-hands now (default)\n", ""}, got)
+	assert.Equal(t, ran{0, "hold is back to the default, two-hands\n", ""}, got)
 	assert.Len(t, mustJSON[settingsBody](t, path, 0, "settings").Settings, len(frame.Settings))
 }
 
@@ -47,7 +47,7 @@ func TestSwitchesAreKeptAsYesAndNo(t *testing.T) {
 func TestVariableGoesBeforeWhatIsKept(t *testing.T) {
 	env := frame.Env{Getenv: fromMap(map[string]string{"HOME": t.TempDir(), "STRANDWISE_UNITS": "inches"})}
 	got := runMain(t, env, "settings", "units", "cm")
-	assert.Equal(t, "units is kept as cm, but the variable STRANDWISE_UNITS says inches and goes\nfirst\n", got.out)
+	assert.Equal(t, "units is saved as cm, but the variable STRANDWISE_UNITS says inches and goes\nfirst\n", got.out)
 }
 
 func TestSettingsRefusals(t *testing.T) {
@@ -61,8 +61,8 @@ func TestSettingsRefusals(t *testing.T) {
 		"pause often":         {"pause takes a whole number, 0 or more", "strandwise settings pause,"},
 		"units cubits":        {"units takes cm or inches", "strandwise settings units cm"},
 		"store elsewhere":     {"where the store is cannot be kept in the store", "STRANDWISE_STORE"},
-		"piece hat":           {"the piece is chosen by another command", "strandwise pieces switch"},
-		"hold a b":            {"one too many", "settings [KEY [VALUE]]"},
+		"piece hat":           {"the piece is chosen by another command", "strandwise pieces NAME"},
+		"hold a b":            {"one too many", "strandwise settings"},
 		"--unset":             {"--unset takes one key", "KEY --unset"},
 		"hold weave --unset":  {"--unset takes one key", "KEY --unset"},
 	} {

@@ -162,8 +162,8 @@ func TestRestoreSaysWhatDiffersAsksAndKeepsTheFormer(t *testing.T) {
 	got := onStore(t, path, "store", "restore", "--dry-run", "--width", "0")
 	assert.Zero(t, got.code)
 	text := strings.ReplaceAll(got.out, "\n", " ")
-	assert.Contains(t, text, "hat: 5 events here, 4 in the backup: the last one goes.")
-	assert.Contains(t, text, "cowl: goes, with 3 events; the backup does not have it.")
+	assert.Contains(t, text, "hat: 5 events here, 4 in the backup: 1 event would be lost.")
+	assert.Contains(t, text, "cowl: would be lost, with 3 events; the backup does not have it.")
 	assert.Contains(t, text, "Nothing was changed.")
 
 	got = onStore(t, path, "store", "restore")
@@ -184,7 +184,7 @@ func TestRestoreShowsWhatGoesBeforeItAsks(t *testing.T) {
 	plantIn(t, path, planted("cowl", 2))
 	got := runMain(t, frame.Env{InTTY: true, ErrTTY: true, In: strings.NewReader("no\n")}, "store", "restore", "--store", path)
 	assert.Equal(t, 1, got.code)
-	goes, asks := strings.Index(got.err, "cowl: goes"), strings.Index(got.err, "Type yes")
+	goes, asks := strings.Index(got.err, "cowl: would be lost"), strings.Index(got.err, "Type yes")
 	assert.True(t, 0 <= goes && goes < asks, got.err)
 }
 

@@ -105,7 +105,7 @@ func TestTourShowsThePlan(t *testing.T) {
 	printed, rows := printedCatches(t, got.out)
 	require.Equal(t, map[int]bool{5: true, 6: true, 7: true}, rows)
 
-	text, err := examples.Files.ReadFile(tourChart)
+	text, err := examples.Files.ReadFile(strings.TrimPrefix(tourChart, "example:") + ".chart")
 	require.NoError(t, err)
 	c, err := chart.Parse(tourChart, text)
 	require.NoError(t, err)

@@ -67,7 +67,7 @@ func (l *laid) rebuilds(t require.TestingT, row int, width int) {
 	s := l.Sheet(row)
 	text := printed(t, s, width, paint.Unicode, false)
 	l.same(t, readText(t, text, l.Layout.Fabric.Yarns), row, text)
-	if len(s.Letters) <= 26 { // with more the letters take two columns, and so do the stitches
+	if len(s.Letters) <= 26 && (row == 1 || len(l.Letters(row-1)) <= 26) { // with more the letters take two columns, and so do the stitches
 		l.sameStrip(t, row, text)
 	}
 	text = printed(t, s, 0, paint.ASCII, true)

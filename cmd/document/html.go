@@ -137,7 +137,7 @@ func (p *pageWriter) heading(b Heading) {
 			p.raw("</section>\n")
 		}
 		p.sections++
-		p.raw(fmt.Sprintf("<section aria-labeledby=\"section%d\">\n", p.sections))
+		p.raw(fmt.Sprintf("<section aria-labelledby=\"section%d\">\n", p.sections))
 		p.line("h2", fmt.Sprintf(` id="section%d"`, p.sections), b.Text)
 	}
 	if len(b.Sum) > 0 {

@@ -30,7 +30,7 @@ func (s *Scene) SVG(w io.Writer, prefix string) error {
 		unit, crisp = "", ` shape-rendering="crispEdges"`
 	}
 	width, height := number(s.Width), number(s.Height)
-	v.writef(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%s%s" height="%s%s"%s role="img" aria-labeledby="%s-name" aria-describedby="%s-about">`+"\n",
+	v.writef(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%s%s" height="%s%s"%s role="img" aria-labelledby="%s-name" aria-describedby="%s-about">`+"\n",
 		width, height, width, unit, height, unit, crisp, prefix, prefix)
 	v.writef("<title id=\"%s-name\">%s</title>\n", prefix, escaped(s.Name))
 	v.writef("<desc id=\"%s-about\">%s</desc>\n", prefix, escaped(s.Description))

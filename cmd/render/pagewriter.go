@@ -63,7 +63,7 @@ func (p *pageWriter) list(name markup, items []string) {
 
 // section writes a section with its title, which names it. The id is that of the title.
 func (p *pageWriter) section(id markup, title string, inside func()) {
-	p.put(`<section aria-labeledby="`, id, "\">\n", `<h2 id="`, id, `">`)
+	p.put(`<section aria-labelledby="`, id, "\">\n", `<h2 id="`, id, `">`)
 	p.text(title)
 	p.put("</h2>\n")
 	inside()
