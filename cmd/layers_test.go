@@ -29,13 +29,14 @@ var layers = map[string][]string{
 	"examples":       {"chart"},
 	"cmd/paint":      {"chart"},
 	"cmd/document":   {"chart", "cmd/paint"},
-	"cmd/answer":     {"chart", "floats", "session", "session/hold", "cmd/document", "cmd/paint"},
-	"cmd/draw":       {"chart", "floats", "session", "cmd/paint"},
-	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/draw", "cmd/document", "cmd/answer"},
+	"cmd/answer":     {"chart", "floats", "session", "session/hold", "cmd/document", "cmd/paint", "cmd/knitted"},
+	"cmd/draw":       {"chart", "floats", "session", "cmd/paint", "cmd/knitted"},
+	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/draw", "cmd/document", "cmd/answer", "cmd/knitted"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/render", "cmd/document", "cmd/answer"},
 	"cmd/frame":      {"chart", "floats", "session", "session/hold", "store", "cmd/paint"},
 	"cmd/stored":     {"chart", "floats", "session", "store", "cmd/frame"},
 	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/draw", "cmd/render", "cmd/document", "cmd/answer", "cmd/follow", "cmd/frame", "cmd/stored", "examples"},
+	"cmd/knitted":    {"chart", "floats", "session"},
 	"cmd/strandwise": {"cmd", "cmd/frame"},
 	"cmd/manpages":   {"cmd"},
 }
@@ -66,7 +67,12 @@ type source struct {
 	files  *token.FileSet
 }
 
-func (s source) isTest() bool { return strings.HasSuffix(s.name, "_test.go") }
+// testPackages hold what the tests of several packages share; only tests import them.
+var testPackages = []string{"cmd/knitted"}
+
+func (s source) isTest() bool {
+	return strings.HasSuffix(s.name, "_test.go") || slices.Contains(testPackages, s.folder)
+}
 
 // sources parses every Go file of the module.
 func sources(t *testing.T) []source {
@@ -114,6 +120,9 @@ func TestImportsGoOneWay(t *testing.T) {
 			itself := s.isTest() && ours == s.folder
 			if is && !itself && !slices.Contains(allowed, ours) {
 				t.Errorf("%s/%s imports %s", s.folder, s.name, ours)
+			}
+			if slices.Contains(testPackages, ours) && !s.isTest() {
+				t.Errorf("%s/%s imports %s, which is for tests", s.folder, s.name, ours)
 			}
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/cmd/document"
+	"strandwise/cmd/knitted"
 	"strandwise/cmd/paint"
 	"strandwise/session"
 )
@@ -21,9 +22,9 @@ func bare(width int, plain bool) paint.Look {
 
 // twisted is a flat piece caught by twists with one yarn at a time, so that its strands turn.
 func twisted(t testing.TB) *session.Piece {
-	k := examplesKnitted(t)["pier-panel"]
-	k.setup.Grip = session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: session.DominantPattern}
-	return k.knit(t)
+	k := knitted.Examples(t)["pier-panel"]
+	k.Setup.Grip = session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: session.DominantPattern}
+	return k.Knit(t)
 }
 
 // reviewText is a review as it is written to a terminal or to a speech program.
@@ -36,7 +37,7 @@ func reviewText(t testing.TB, p *session.Piece, look paint.Look) string {
 
 func TestReviewTextGolden(t *testing.T) {
 	pieces := map[string]*session.Piece{
-		"mitten": examplesKnitted(t)["mooring-mitten"].knit(t), "panel": twisted(t),
+		"mitten": knitted.Examples(t)["mooring-mitten"].Knit(t), "panel": twisted(t),
 	}
 	for name, p := range pieces {
 		golden(t, fmt.Sprintf("review-%s-plain.txt", name), []byte(reviewText(t, p, bare(0, true))))
@@ -55,7 +56,7 @@ func TestReviewTextGolden(t *testing.T) {
 func TestReviewInSentences(t *testing.T) {
 	sentence := regexp.MustCompile(`^[A-Za-z0-9][^|;*+<>\[\]=~^_/]*[.]$`)
 	for seed := range uint64(40) {
-		p := randomKnitting(seed).knit(t)
+		p := knitted.Random(seed).Knit(t)
 		text := reviewText(t, p, bare(0, true))
 		for _, line := range strings.Split(strings.TrimSuffix(text, "\n"), "\n") {
 			if !strings.Contains(line, "injured") && !strings.Contains(line, "on each other. To take") {
@@ -71,7 +72,7 @@ func TestReviewInSentences(t *testing.T) {
 
 // Colors only repeat what the text says.
 func TestReviewTextIsTheSameInColor(t *testing.T) {
-	p := examplesKnitted(t)["mooring-mitten"].knit(t)
+	p := knitted.Examples(t)["mooring-mitten"].Knit(t)
 	look := bare(80, false)
 	without := reviewText(t, p, look)
 	look.Paint = paint.New(paint.Sixteen)
@@ -83,7 +84,7 @@ func TestReviewTextIsTheSameInColor(t *testing.T) {
 // The reviews show the whole mending list, each line once.
 func TestReviewTextHasTheWholeMendingList(t *testing.T) {
 	for seed := range uint64(60) {
-		p := randomKnitting(seed).knit(t)
+		p := knitted.Random(seed).Knit(t)
 		mends, text := p.Mends(p.Review(nil)), reviewText(t, p, bare(1000, false))
 		for _, m := range mends {
 			require.Equal(t, 1, strings.Count(text, fmt.Sprintf("  %d. %s\n", m.Number, m)))

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/cmd/document"
+	"strandwise/cmd/knitted"
 	"strandwise/cmd/paint"
 	"strandwise/session"
 )
@@ -56,15 +57,15 @@ type showing struct {
 // catches, moved catches, a wrong-side row from the left, shaping in three yarns, a
 // wide chart, and a row for a mirror knitter who twists.
 func showings(t testing.TB) []showing {
-	k := examplesKnitted(t)
+	k := knitted.Examples(t)
 	of := func(name string, rows int, change func(*session.CastOn)) *session.Piece {
 		n := k[name]
-		n.rows, n.stray = rows, 0
+		n.Rows, n.Stray = rows, 0
 		if change != nil {
-			n.setup.Grip = session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: session.DominantPattern}
-			change(&n.setup)
+			n.Setup.Grip = session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: session.DominantPattern}
+			change(&n.Setup)
 		}
-		return n.knit(t)
+		return n.Knit(t)
 	}
 	return []showing{
 		{"new", of("lantern-band", 4, nil), 5, RowOptions{}},
@@ -84,20 +85,20 @@ func showings(t testing.TB) []showing {
 
 // alikePiece is in two yarns that 16 colors cannot tell apart, and a third.
 func alikePiece(t testing.TB) *session.Piece {
-	k := examplesKnitted(t)["lantern-band"]
-	k.rows, k.chart = 0, "yarn: . oat #EFE6D2\nyarn: x shell #E8EEF0\nyarn: k fjord #1F4E79\nrows:\n..xx.kkkk.xx\nx.........x.\n"
-	return k.knit(t)
+	k := knitted.Examples(t)["lantern-band"]
+	k.Rows, k.Chart = 0, "yarn: . oat #EFE6D2\nyarn: x shell #E8EEF0\nyarn: k fjord #1F4E79\nrows:\n..xx.kkkk.xx\nx.........x.\n"
+	return k.Knit(t)
 }
 
 // movedPiece has a catch of row 7 made two stitches early.
 func movedPiece(t testing.TB) *session.Piece {
-	k := examplesKnitted(t)["lantern-band"]
-	k.rows, k.stray = 6, 0
-	p := k.knit(t)
+	k := knitted.Examples(t)["lantern-band"]
+	k.Rows, k.Stray = 6, 0
+	p := k.Knit(t)
 	changes, err := p.Otherwise(session.Otherwise{Moved: "a-2"})
 	require.NoError(t, err)
 	kind, payload := session.Encode(p.Knit(changes))
-	records := append(p.State.Records(), session.Record{Seq: p.State.LastSeq + 1, Kind: kind, At: evening, Payload: payload})
+	records := append(p.State.Records(), session.Record{Seq: p.State.LastSeq + 1, Kind: kind, At: knitted.Evening, Payload: payload})
 	p.State, err = session.Fold(records)
 	require.NoError(t, err)
 	return p
@@ -127,7 +128,7 @@ func TestRowGolden(t *testing.T) {
 }
 
 func TestStandingGolden(t *testing.T) {
-	now := evening.Add(75 * time.Hour)
+	now := knitted.Evening.Add(75 * time.Hour)
 	for i, look := range looks {
 		for _, width := range widths {
 			var out bytes.Buffer
@@ -183,9 +184,9 @@ func TestRowsFitAndColorsAddNothing(t *testing.T) {
 
 // A row without catches takes three lines: the glance, its place, its strip.
 func TestRowWithoutCatchesTakesThreeLines(t *testing.T) {
-	k := examplesKnitted(t)["lantern-band"]
-	k.rows = 2
-	p := k.knit(t)
+	k := knitted.Examples(t)["lantern-band"]
+	k.Rows = 2
+	p := k.Knit(t)
 	for _, look := range []paint.Look{lookOf(0, 200), lookOf(3, 200)} {
 		var out bytes.Buffer
 		require.NoError(t, document.Write(&out, NewRow(p.Sheet(3), RowOptions{}).Document(), look))

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/knitted"
 	"strandwise/cmd/paint"
 	"strandwise/session"
 )
@@ -22,7 +23,7 @@ func bare(width int, plain bool) paint.Look {
 // The signs on the wrong side stand where strands and catches are, and nowhere else.
 func TestFabricTextTellsTheTruth(t *testing.T) {
 	for seed := range uint64(80) {
-		p := randomKnitting(seed).knit(t)
+		p := knitted.Random(seed).Knit(t)
 		k := WorkedPart(p, p.Review(nil))
 		var b bytes.Buffer
 		require.NoError(t, FabricText(&b, k, WrongSide, 1, k.Rows, bare(1000, false)))
@@ -77,7 +78,7 @@ func expectedSigns(k *Knitted) map[int][]rune {
 }
 
 func TestFabricTextInSentences(t *testing.T) {
-	p := examplesKnitted(t)["practice"].knit(t)
+	p := knitted.Examples(t)["practice"].Knit(t)
 	k := WorkedPart(p, p.Review(nil))
 	var b bytes.Buffer
 	require.NoError(t, FabricText(&b, k, WrongSide, 2, 2, bare(1000, true)))
@@ -93,7 +94,7 @@ func TestFabricTextInSentences(t *testing.T) {
 func TestGapsHaveTheirNumbers(t *testing.T) {
 	numbered := 0
 	for seed := range uint64(80) {
-		p := randomKnitting(seed).knit(t)
+		p := knitted.Random(seed).Knit(t)
 		k := WorkedPart(p, p.Review(nil))
 		for _, m := range k.Mends {
 			number := fmt.Sprint(m.Number)

@@ -19,6 +19,7 @@ import (
 	"golang.org/x/image/font/sfnt"
 
 	"strandwise/chart"
+	"strandwise/cmd/knitted"
 )
 
 // poppler is what one of its programs says of a document, which stands at % among its arguments.
@@ -99,8 +100,8 @@ func TestFontsHaveTheLettersOfPDF(t *testing.T) {
 		require.NoError(t, err)
 		fonts = append(fonts, f)
 	}
-	for name, k := range examplesKnitted(t) {
-		p := k.knit(t)
+	for name, k := range knitted.Examples(t) {
+		p := k.Knit(t)
 		wrong := writtenPDF(t, name, OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: WrongSide}, A4)...)
 		for _, letter := range wordsOf(t, wrong) {
 			for _, f := range fonts {
@@ -131,7 +132,7 @@ func pdfPages(t *testing.T, document []byte, options ...string) []image.Image {
 }
 
 func TestPDFOpensInPoppler(t *testing.T) {
-	p := examplesKnitted(t)["tide-yoke"].knit(t)
+	p := knitted.Examples(t)["tide-yoke"].Knit(t)
 	k := WorkedPart(p, p.Review(nil))
 	for _, paper := range []Paper{A4, Letter} {
 		var first, again bytes.Buffer
@@ -199,7 +200,7 @@ func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 
 // A piece that fits goes on one page at the true shape of its stitches.
 func TestSmallPiecesTakeOnePage(t *testing.T) {
-	p := examplesKnitted(t)["pier-panel"].knit(t)
+	p := knitted.Examples(t)["pier-panel"].Knit(t)
 	scenes := OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: RightSide}, A4)
 	require.Len(t, scenes, 1)
 	width, height := A4.printable()

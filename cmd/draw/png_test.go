@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"slices"
+	"strandwise/cmd/knitted"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -16,7 +17,7 @@ import (
 
 func TestPNGShowsEveryStitch(t *testing.T) {
 	for _, name := range []string{"practice", "pier-panel"} {
-		p := examplesKnitted(t)[name].knit(t)
+		p := knitted.Examples(t)[name].Knit(t)
 		k := WorkedPart(p, p.Review(nil))
 		var first, again bytes.Buffer
 		require.NoError(t, PNG(&first, Picture(k, Options{Side: RightSide})))
@@ -100,9 +101,9 @@ var drawnNotLettered = []rune("☐△")
 
 // BenchmarkPictures draws the wrong side of a piece of 300 rounds of 240 stitches.
 func BenchmarkPictures(b *testing.B) {
-	k := examplesKnitted(b)["night-sea"]
-	k.setup.Parts[0].Repeats, k.setup.Parts[0].Times, k.rows, k.even = 5, 7, 300, true
-	p := k.knit(b)
+	k := knitted.Examples(b)["night-sea"]
+	k.Setup.Parts[0].Repeats, k.Setup.Parts[0].Times, k.Rows, k.Even = 5, 7, 300, true
+	p := k.Knit(b)
 	var out bytes.Buffer
 	for _, c := range []struct {
 		name string

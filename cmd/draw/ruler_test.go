@@ -9,15 +9,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/knitted"
 	"strandwise/session"
 )
 
 // twoRows is three repeats of a chart of 12 columns whose rightmost is empty: counted by hand,
 // stitch 5 of a round stands in column 6 of its repeat, of a row from the left in column 8.
-func twoRows(flat bool) knitting {
-	return knitting{
-		chart: "yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nempty: _\nrows:\n.x.x.x.x.x._\n.x.x.x.x.x._\n", rows: 2, even: true,
-		setup: session.CastOn{Name: "pier", Limit: 5, Flat: flat, Parts: []session.PartRef{{Name: "pier.chart", Repeats: 3, Times: 1}}},
+func twoRows(flat bool) knitted.Knitting {
+	return knitted.Knitting{
+		Chart: "yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nempty: _\nrows:\n.x.x.x.x.x._\n.x.x.x.x.x._\n", Rows: 2, Even: true,
+		Setup: session.CastOn{Name: "pier", Limit: 5, Flat: flat, Parts: []session.PartRef{{Name: "pier.chart", Repeats: 3, Times: 1}}},
 	}
 }
 
@@ -34,7 +35,7 @@ func TestRulersOnTheTerminal(t *testing.T) {
 			"  10    5     10    5     10    5", "           @3          @2          @1",
 		}},
 	} {
-		p := twoRows(c.flat).knit(t)
+		p := twoRows(c.flat).Knit(t)
 		var b bytes.Buffer
 		require.NoError(t, FabricText(&b, WorkedPart(p, p.Review(nil)), c.side, 1, 2, bare(100, false)))
 		var rulers []string
@@ -50,7 +51,7 @@ func TestRulersOnTheTerminal(t *testing.T) {
 // Below is the ruler of row 1, from the right, above that of row 2, from the left; a repeat's
 // name stands in its middle and its border lies between columns 12 and 13.
 func TestRulersInPictures(t *testing.T) {
-	p := twoRows(true).knit(t)
+	p := twoRows(true).Knit(t)
 	k := WorkedPart(p, p.Review(nil))
 	v := newView(k, k.whole(), Options{Side: RightSide})
 	v.draw("")
@@ -82,7 +83,7 @@ func TestRulersInPictures(t *testing.T) {
 
 // Of a part of a piece its picture tells from where to where it shows the lowest row of a chart.
 func TestPartsTellTheirPlaces(t *testing.T) {
-	p := twoRows(false).knit(t)
+	p := twoRows(false).Knit(t)
 	k := WorkedPart(p, p.Review(nil))
 	scenes := Parts(k, Options{Side: WrongSide}, 20, 40)
 	require.Len(t, scenes, 2)

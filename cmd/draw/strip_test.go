@@ -8,13 +8,14 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/knitted"
 	"strandwise/session"
 )
 
 func TestStripsShowTheirRows(t *testing.T) {
-	for _, k := range examplesKnitted(t) {
-		k.rows = 2
-		p := k.knit(t)
+	for _, k := range knitted.Examples(t) {
+		k.Rows = 2
+		p := k.Knit(t)
 		for row := 1; row <= p.Rows(); row++ {
 			s := p.Sheet(row)
 			requireStripTrue(t, s, Strip(s))
@@ -43,7 +44,7 @@ func requireStripTrue(t *testing.T, s *session.Sheet, scene *Scene) {
 
 // Two yarns caught at one stitch have a sign each, beside each other and on their stitch.
 func TestStripShowsEveryYarnCaughtAtAStitch(t *testing.T) {
-	p := examplesKnitted(t)["practice"].knit(t)
+	p := knitted.Examples(t)["practice"].Knit(t)
 	s := p.Sheet(2)
 	alone := s.Often.Catches[0]
 	other := alone

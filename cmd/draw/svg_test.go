@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/knitted"
 	"strandwise/floats"
 	"strandwise/session"
 )
@@ -246,15 +247,15 @@ func requireWarned(t require.TestingT, k *Knitted, all []element) {
 }
 
 func TestPictureTellsTheTruthOfExamples(t *testing.T) {
-	for name, k := range examplesKnitted(t) {
-		t.Run(name, func(t *testing.T) { requireTrue(t, k.knit(t)) })
+	for name, k := range knitted.Examples(t) {
+		t.Run(name, func(t *testing.T) { requireTrue(t, k.Knit(t)) })
 	}
 }
 
 func TestPictureTellsTheTruthOfRandomPieces(t *testing.T) {
 	strands, marks, mends := 0, 0, 0
 	for seed := range uint64(200) {
-		p := randomKnitting(seed).knit(t)
+		p := knitted.Random(seed).Knit(t)
 		requireTrue(t, p)
 		k := WorkedPart(p, p.Review(nil))
 		strands, mends = strands+len(k.Strands), mends+len(k.Mends)
@@ -270,7 +271,7 @@ func TestPictureTellsTheTruthOfRandomPieces(t *testing.T) {
 // Column 1 lies at the left of the wrong side and at the right of the right side, row 1 at the
 // bottom of both.
 func TestSidesAreMirrored(t *testing.T) {
-	p := examplesKnitted(t)["practice"].knit(t)
+	p := knitted.Examples(t)["practice"].Knit(t)
 	k := WorkedPart(p, p.Review(nil))
 	wrong := newView(k, k.whole(), Options{Side: WrongSide})
 	right := newView(k, k.whole(), Options{Side: RightSide})
@@ -283,7 +284,7 @@ func TestSidesAreMirrored(t *testing.T) {
 }
 
 func TestPictureKeepsTheShapeOfStitches(t *testing.T) {
-	p := examplesKnitted(t)["lantern-band"].knit(t)
+	p := knitted.Examples(t)["lantern-band"].Knit(t)
 	k := WorkedPart(p, p.Review(nil))
 	v := newView(k, k.whole(), Options{Side: WrongSide})
 	assert.InDelta(t, 20.0/22, v.cell.Y/v.cell.X, 1e-9, "20 stitches and 22 rows over 4 in")
@@ -309,7 +310,7 @@ func TestPartsOverlap(t *testing.T) {
 
 // The parts of a picture together tell all that the whole tells.
 func TestPartsTellEverything(t *testing.T) {
-	p := examplesKnitted(t)["tide-yoke"].knit(t)
+	p := knitted.Examples(t)["tide-yoke"].Knit(t)
 	k := WorkedPart(p, p.Review(nil))
 	seen := map[string]bool{}
 	facts := func(svg []byte) map[string]bool {
@@ -335,7 +336,7 @@ func TestPartsTellEverything(t *testing.T) {
 
 // Catches have their letters on them where stitches are large, and the same ones.
 func TestLettersStandOnCatches(t *testing.T) {
-	p := examplesKnitted(t)["lantern-band"].knit(t)
+	p := knitted.Examples(t)["lantern-band"].Knit(t)
 	k := WorkedPart(p, p.Review(nil))
 	for _, side := range []Side{RightSide, WrongSide} {
 		for cell, want := range map[float64]bool{5: true, 3: false} {
@@ -359,15 +360,15 @@ func TestLettersStandOnCatches(t *testing.T) {
 
 func TestPictureIsTheSameEveryTime(t *testing.T) {
 	for _, side := range []Side{RightSide, WrongSide} {
-		p, again := examplesKnitted(t)["tide-yoke"].knit(t), examplesKnitted(t)["tide-yoke"].knit(t)
+		p, again := knitted.Examples(t)["tide-yoke"].Knit(t), knitted.Examples(t)["tide-yoke"].Knit(t)
 		assert.Equal(t, drawn(t, WorkedPart(p, p.Review(nil)), side), drawn(t, WorkedPart(again, again.Review(nil)), side))
 	}
 }
 
 func TestNamesAreEscaped(t *testing.T) {
-	k := randomKnitting(3)
-	k.setup.Name = `<pier> & "tide"`
-	p := k.knit(t)
+	k := knitted.Random(3)
+	k.Setup.Name = `<pier> & "tide"`
+	p := k.Knit(t)
 	all := readSVG(t, drawn(t, WorkedPart(p, p.Review(nil)), RightSide))
 	title := all[slices.IndexFunc(all, func(e element) bool { return e.name == "title" })]
 	assert.Contains(t, title.text, `<pier> & "tide", right side`)
@@ -390,7 +391,7 @@ func lookFor(t *testing.T, program string) {
 // Another program's reading of the drawing has the yarns' colors where the stitches are.
 func TestPictureOpensInRsvg(t *testing.T) {
 	lookFor(t, "rsvg-convert")
-	p := examplesKnitted(t)["practice"].knit(t)
+	p := knitted.Examples(t)["practice"].Knit(t)
 	k := WorkedPart(p, p.Review(nil))
 	scene := Picture(k, Options{Side: RightSide})
 	command := exec.Command("rsvg-convert", "--width", fmt.Sprint(math.Round(scene.Width*10)))

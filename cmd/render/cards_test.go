@@ -18,13 +18,14 @@ import (
 	"golang.org/x/image/font/sfnt"
 
 	"strandwise/cmd/draw"
+	"strandwise/cmd/knitted"
 	"strandwise/session"
 )
 
 func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
-	for name, k := range examplesKnitted(t) {
-		k.rows = 2
-		p := k.knit(t)
+	for name, k := range knitted.Examples(t) {
+		k.Rows = 2
+		p := k.Knit(t)
 		cards := NewCards(p, 3, p.Rows(), false)
 		require.Len(t, cards.Rows, p.Rows()-2, name)
 		for _, c := range cards.Rows {
@@ -41,9 +42,9 @@ func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
 
 // A motion stands in full once, in few words when it comes back, and not at all while it stays.
 func TestMotionsStandOncePerChange(t *testing.T) {
-	k := examplesKnitted(t)["lantern-band"]
-	k.rows = 0
-	cards := NewCards(k.knit(t), 1, 22, false)
+	k := knitted.Examples(t)["lantern-band"]
+	k.Rows = 0
+	cards := NewCards(k.Knit(t), 1, 22, false)
 	var titles []string
 	for _, c := range cards.Rows {
 		for _, m := range c.Motions {
@@ -54,9 +55,9 @@ func TestMotionsStandOncePerChange(t *testing.T) {
 }
 
 func TestCardsCarryTheCautions(t *testing.T) {
-	k := examplesKnitted(t)["mooring-mitten"]
-	k.rows = 0
-	p := k.knit(t)
+	k := knitted.Examples(t)["mooring-mitten"]
+	k.Rows = 0
+	p := k.Knit(t)
 	cards := NewCards(p, 1, p.Rows(), false)
 	assert.Equal(t, append(session.HandsFeet.Cautions(), session.HandCautions...), cards.Cautions)
 	assert.Empty(t, cards.Rows[0].Begins, "they stand right above, at the head")
@@ -100,9 +101,9 @@ var rowBegins = regexp.MustCompile(`(?m)^ *(\d+)(?:, [^:]+)?: `)
 // Every row stands whole on one page: its number and its place in the chart are read there, in
 // order, on both papers; the chart comes first.
 func TestCardsBreakBetweenRows(t *testing.T) {
-	k := examplesKnitted(t)["tide-yoke"]
-	k.rows = 0
-	p := k.knit(t)
+	k := knitted.Examples(t)["tide-yoke"]
+	k.Rows = 0
+	p := k.Knit(t)
 	for _, paper := range []draw.Paper{draw.A4, draw.Letter} {
 		var b, again bytes.Buffer
 		require.NoError(t, CardsPDF(&b, NewCards(p, 1, p.Rows(), false), paper))
@@ -124,10 +125,10 @@ func TestCardsBreakBetweenRows(t *testing.T) {
 }
 
 func TestCardsOpenInPoppler(t *testing.T) {
-	k := examplesKnitted(t)["pier-panel"]
-	k.rows = 0
+	k := knitted.Examples(t)["pier-panel"]
+	k.Rows = 0
 	var b bytes.Buffer
-	p := k.knit(t)
+	p := k.Knit(t)
 	require.NoError(t, CardsPDF(&b, NewCards(p, 1, p.Rows(), false), draw.Letter))
 	assert.NotEmpty(t, poppler(t, b.Bytes(), "pdftoppm", "-r", "20", "-gray", "%"))
 }
@@ -140,8 +141,8 @@ func TestFontsHaveTheLettersOfCards(t *testing.T) {
 		require.NoError(t, err)
 		fonts = append(fonts, f)
 	}
-	for name, k := range examplesKnitted(t) {
-		p := k.knit(t)
+	for name, k := range knitted.Examples(t) {
+		p := k.Knit(t)
 		var cards bytes.Buffer
 		require.NoError(t, CardsPDF(&cards, NewCards(p, 1, p.Rows(), false), draw.A4))
 		for _, letter := range poppler(t, cards.Bytes(), "pdftotext", "-raw", "-enc", "UTF-8", "%", "-") {
@@ -156,9 +157,9 @@ func TestFontsHaveTheLettersOfCards(t *testing.T) {
 
 // bigPiece is 300 rounds of 240 stitches, catches planned plainly, nothing knitted.
 func bigPiece(t testing.TB) *session.Piece {
-	k := examplesKnitted(t)["night-sea"]
-	k.setup.Parts[0].Repeats, k.setup.Parts[0].Times, k.rows, k.even = 5, 7, 0, true
-	return k.knit(t)
+	k := knitted.Examples(t)["night-sea"]
+	k.Setup.Parts[0].Repeats, k.Setup.Parts[0].Times, k.Rows, k.Even = 5, 7, 0, true
+	return k.Knit(t)
 }
 
 // BenchmarkCards makes the cards of 300 rounds of 240 stitches.

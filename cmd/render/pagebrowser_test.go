@@ -20,6 +20,7 @@ import (
 	"strandwise/cmd/answer"
 	doc "strandwise/cmd/document"
 	"strandwise/cmd/draw"
+	"strandwise/cmd/knitted"
 	"strandwise/session"
 )
 
@@ -84,13 +85,13 @@ func dumped(t *testing.T, text string, dark bool) []byte {
 // pagesToOpen are pages of both kinds.
 func pagesToOpen(t *testing.T) map[string][]byte {
 	t.Helper()
-	k := examplesKnitted(t)["mooring-mitten"] // hands and feet: with cautions
-	p := k.knit(t)
+	k := knitted.Examples(t)["mooring-mitten"] // hands and feet: with cautions
+	p := k.Knit(t)
 	var review, cards bytes.Buffer
 	require.NoError(t, reviewHTML(&review, p))
-	k = examplesKnitted(t)["tide-yoke"]
-	k.rows = 3
-	p = k.knit(t)
+	k = knitted.Examples(t)["tide-yoke"]
+	k.Rows = 3
+	p = k.Knit(t)
 	require.NoError(t, CardsHTML(&cards, NewCards(p, 4, p.Rows(), false), draw.A4))
 	return map[string][]byte{"review": review.Bytes(), "cards": cards.Bytes()}
 }
@@ -103,7 +104,7 @@ func reviewHTML(w io.Writer, p *session.Piece) error {
 
 func TestPagesInABrowser(t *testing.T) {
 	pages := pagesToOpen(t)
-	p := examplesKnitted(t)["lantern-band"].knit(t)
+	p := knitted.Examples(t)["lantern-band"].Knit(t)
 	var hat bytes.Buffer
 	require.NoError(t, reviewHTML(&hat, p))
 	pages["hat"] = hat.Bytes()
@@ -211,7 +212,7 @@ func TestPagesAreTheSameEveryTimeAndSmall(t *testing.T) {
 	for name := range first {
 		assert.True(t, bytes.Equal(first[name], again[name]), name)
 	}
-	p := examplesKnitted(t)["lantern-band"].knit(t) // a usual hat
+	p := knitted.Examples(t)["lantern-band"].Knit(t) // a usual hat
 	var page bytes.Buffer
 	require.NoError(t, reviewHTML(&page, p))
 	assert.Less(t, page.Len(), 1_000_000)
@@ -220,10 +221,10 @@ func TestPagesAreTheSameEveryTimeAndSmall(t *testing.T) {
 // What the knitter wrote, names and notes, is text wherever a page has it.
 func TestNamesStayTextOnPages(t *testing.T) {
 	const wrote, stands = `<b>"z"&'y'`, "&lt;b&gt;&#34;z&#34;&amp;&#39;y&#39;"
-	k := examplesKnitted(t)["practice"]
-	k.chart = strings.NewReplacer("oat", "oat"+wrote, "fjord", "fjord"+wrote).Replace(k.chart)
-	k.setup.Name, k.notes = wrote, []string{"note" + wrote}
-	p := k.knit(t)
+	k := knitted.Examples(t)["practice"]
+	k.Chart = strings.NewReplacer("oat", "oat"+wrote, "fjord", "fjord"+wrote).Replace(k.Chart)
+	k.Setup.Name, k.Notes = wrote, []string{"note" + wrote}
+	p := k.Knit(t)
 	var review, cards bytes.Buffer
 	require.NoError(t, reviewHTML(&review, p))
 	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), draw.Letter))
@@ -260,7 +261,7 @@ func TestMarkupIsConstant(t *testing.T) {
 
 // Every event of the log stands on the page once, under its sitting.
 func TestLogBySitting(t *testing.T) {
-	p := examplesKnitted(t)["night-sea"].knit(t)
+	p := knitted.Examples(t)["night-sea"].Knit(t)
 	blocks := answer.NewReview(p, p.Review(nil), false).Page(nil).Blocks
 	log := slices.IndexFunc(blocks, func(b doc.Block) bool {
 		h, is := b.(doc.Heading)

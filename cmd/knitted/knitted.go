@@ -1,11 +1,16 @@
-package render
+// Package knitted is pieces for the tests of whatever shows one: the examples and random charts,
+// each knitted with some catches astray. In come a test and what is to differ; out go pieces. No
+// program imports it.
+package knitted
 
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -16,31 +21,31 @@ import (
 	"strandwise/session"
 )
 
-// knitting is a piece knitted for a test.
-type knitting struct {
-	chart string // text of its chart
-	setup session.CastOn
-	rows  int      // how many rows are knitted; -1 is all
-	stray float64  // share of catches made otherwise than shown
-	even  bool     // planned without the planner: a catch after every limit stitches
-	notes []string // on the first row
-	seed  uint64
+// Knitting is a piece knitted for a test.
+type Knitting struct {
+	Chart string // text of its chart
+	Setup session.CastOn
+	Rows  int      // how many rows are knitted; -1 is all
+	Stray float64  // share of catches made otherwise than shown
+	Even  bool     // planned without the planner: a catch after every limit stitches
+	Notes []string // on the first row
+	Seed  uint64
 }
 
-// examplesKnitted are the example charts, each knitted with some catches astray.
-func examplesKnitted(t testing.TB) map[string]knitting {
+// Examples are the example charts, each knitted with some catches astray.
+func Examples(t testing.TB) map[string]Knitting {
 	t.Helper()
-	of := func(file, gauge string, repeats, times, limit int, flat bool, item session.Item) knitting {
+	of := func(file, gauge string, repeats, times, limit int, flat bool, item session.Item) Knitting {
 		text, err := os.ReadFile("../../examples/" + file + ".chart")
 		require.NoError(t, err)
-		k := knitting{chart: string(text), rows: -1, stray: 0.12, seed: 7}
-		k.setup = session.CastOn{
+		k := Knitting{Chart: string(text), Rows: -1, Stray: 0.12, Seed: 7}
+		k.Setup = session.CastOn{
 			Name: file, Gauge: gauge, Limit: limit, Flat: flat, Item: item,
 			Parts: []session.PartRef{{Name: file + ".chart", Repeats: repeats, Times: times}},
 		}
 		return k
 	}
-	return map[string]knitting{
+	return map[string]Knitting{
 		"lantern-band":   of("lantern-band", "20x22/4in", 4, 1, 5, false, session.General),
 		"mooring-mitten": of("mooring-mitten", "20x22/4in", 1, 1, 5, false, session.HandsFeet),
 		"tide-yoke":      of("tide-yoke", "24x28/4in", 20, 1, 6, false, session.General),
@@ -50,16 +55,17 @@ func examplesKnitted(t testing.TB) map[string]knitting {
 	}
 }
 
-var evening = time.Date(2031, 3, 9, 18, 0, 0, 0, time.FixedZone("", 3600))
+// Evening is when the knitting begins.
+var Evening = time.Date(2031, 3, 9, 18, 0, 0, 0, time.FixedZone("", 3600))
 
-// knit makes the piece: casts on, plans, and knits row by row. Rows come two minutes apart,
+// Knit makes the piece: casts on, plans, and knits row by row. Rows come two minutes apart,
 // a night after every twenty.
-func (k knitting) knit(t testing.TB) *session.Piece {
+func (k Knitting) Knit(t testing.TB) *session.Piece {
 	t.Helper()
 	p := &session.Piece{}
-	c, err := chart.Parse("test.chart", []byte(k.chart))
+	c, err := chart.Parse("test.chart", []byte(k.Chart))
 	require.NoError(t, err)
-	setup := k.setup
+	setup := k.Setup
 	setup.Parts = slices.Clone(setup.Parts)
 	setup.Parts[0].Rows, setup.Parts[0].Hash = c.Height(), [32]byte{1}
 	setup.RestLimit = 6
@@ -70,7 +76,7 @@ func (k knitting) knit(t testing.TB) *session.Piece {
 	log := func(e session.Event) {
 		kind, payload := session.Encode(e)
 		n := len(records)
-		at := evening.Add(time.Duration(n)*2*time.Minute + time.Duration(n/20)*20*time.Hour)
+		at := Evening.Add(time.Duration(n)*2*time.Minute + time.Duration(n/20)*20*time.Hour)
 		records = append(records, session.Record{Seq: uint64(n + 1), Kind: kind, At: at, Payload: payload})
 	}
 	fold := func() {
@@ -82,19 +88,19 @@ func (k knitting) knit(t testing.TB) *session.Piece {
 	p.Layout, err = p.State.Lay(func([32]byte) (*chart.Chart, error) { return c, nil })
 	require.NoError(t, err)
 	plan := evenPlan(p.Layout.Fabric, setup.Limit)
-	if !k.even {
+	if !k.Even {
 		plan, err = floats.MakePlan(context.Background(), p.Layout.Fabric, p.State.Task())
 		require.NoError(t, err)
 	}
 	p.Schedule = session.NewSchedule(plan, p.Rows())
-	for _, text := range k.notes {
+	for _, text := range k.Notes {
 		log(&session.Noted{Text: text, Row: 1})
 	}
-	rows := k.rows
+	rows := k.Rows
 	if rows < 0 {
 		rows = p.Rows()
 	}
-	random := rand.New(rand.NewPCG(k.seed, 1))
+	random := rand.New(rand.NewPCG(k.Seed, 1))
 	for row := 1; row <= rows; row++ {
 		shown := p.Schedule.Row(row)
 		log(&session.RowKnit{Row: row, Shown: shown, Used: k.astray(random, p.Row(row), shown), Unwitnessed: row%17 == 0})
@@ -123,10 +129,10 @@ func evenPlan(f *floats.Fabric, limit int) *floats.Plan {
 }
 
 // astray drops, moves and adds catches.
-func (k knitting) astray(random *rand.Rand, r *floats.Row, shown []session.Mark) []session.Mark {
+func (k Knitting) astray(random *rand.Rand, r *floats.Row, shown []session.Mark) []session.Mark {
 	var used []session.Mark
 	for _, m := range shown {
-		if random.Float64() >= k.stray {
+		if random.Float64() >= k.Stray {
 			used = append(used, m)
 			continue
 		}
@@ -134,7 +140,7 @@ func (k knitting) astray(random *rand.Rand, r *floats.Row, shown []session.Mark)
 			used = append(used, m)
 		}
 	}
-	if m := (session.Mark{Stitch: 1 + random.IntN(r.Stitches()), Yarn: random.IntN(2)}); random.Float64() < k.stray && fits(r, m) {
+	if m := (session.Mark{Stitch: 1 + random.IntN(r.Stitches()), Yarn: random.IntN(2)}); random.Float64() < k.Stray && fits(r, m) {
 		used = append(used, m)
 	}
 	slices.SortFunc(used, session.Mark.Compare)
@@ -144,4 +150,31 @@ func (k knitting) astray(random *rand.Rand, r *floats.Row, shown []session.Mark)
 // fits reports whether a yarn can be caught there: on a stitch of another.
 func fits(r *floats.Row, m session.Mark) bool {
 	return m.Stitch >= 1 && m.Stitch <= r.Stitches() && r.InOrder()[(m.Stitch-1)%r.RepeatStitches()].Yarn != m.Yarn
+}
+
+// Random draws a small piece of any kind from a seed.
+func Random(seed uint64) Knitting {
+	random := rand.New(rand.NewPCG(seed, 2))
+	symbols := []string{".x", ".xk", "....xxk", "xxxxx.", ".xxxx_", "......x"}[random.IntN(6)]
+	width, height := 1+random.IntN(18), 1+random.IntN(9)
+	rows := make([]string, height)
+	for i := range rows {
+		cells := make([]byte, width)
+		for j := range cells {
+			cells[j] = symbols[random.IntN(len(symbols))]
+		}
+		cells[random.IntN(width)] = '.'
+		rows[i] = string(cells)
+	}
+	method := []string{"weave", "twist"}[random.IntN(2)]
+	return Knitting{
+		Chart: fmt.Sprintf("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nyarn: k kelp #7E9455\nempty: _\nrows:\n%s\n", strings.Join(rows, "\n")),
+		Setup: session.CastOn{
+			Name: "pier", Gauge: []string{"", "20/4in", "22x24/10cm"}[random.IntN(3)], Limit: 2 + random.IntN(5),
+			Flat: random.IntN(2) == 0, Mirror: random.IntN(2) == 0,
+			Parts: []session.PartRef{{Name: "pier.chart", Repeats: 1 + random.IntN(4), Times: 1 + random.IntN(3)}},
+			Grip:  session.Grip{Hold: "two-hands", Carry: "parallel", Method: method, Dominant: session.DominantPattern},
+		},
+		Rows: 1 + random.IntN(height), Stray: 0.3, Seed: seed, Even: true,
+	}
 }
