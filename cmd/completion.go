@@ -54,7 +54,7 @@ func runCompletion(a *frame.App, name string) error {
 	names := shellNames()
 	at := slices.Index(names, name)
 	if at < 0 {
-		f := frame.Usage("completion knows %s, not %q", frame.Listed(names, "and"), name)
+		f := frame.Usage("completion knows %s, not %q", session.Listed(names, "and"), name)
 		if near := chart.Nearest(name, names); near != "" {
 			return f.Hint("strandwise completion %s", near)
 		}

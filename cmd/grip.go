@@ -31,7 +31,7 @@ func (g *gripFlags) add(set *pflag.FlagSet) {
 		{&g.carry, "carry", frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating}), "the order the strands keep"},
 		{&g.method, "method", frame.WordsOf(hold.Methods()), "how floats are caught"},
 	} {
-		set.Var(frame.OneOf(f.to, f.words...), f.name, f.usage+", as `"+strings.ToUpper(f.name)+"`: "+frame.Listed(f.words, "or"))
+		set.Var(frame.OneOf(f.to, f.words...), f.name, f.usage+", as `"+strings.ToUpper(f.name)+"`: "+session.Listed(f.words, "or"))
 	}
 	set.StringVar(&g.lower, "lower", "", "the place whose strand comes from below in your hands, where teachers differ: `PLACE`, such as near-strand")
 	set.StringVar(&g.dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
@@ -167,8 +167,9 @@ func lowerFor(a *frame.App, ctx context.Context, given string, hands hold.Hands)
 // askLower asks; an empty answer is the usual place.
 func askLower(a *frame.App, ctx context.Context, hands hold.Hands) (string, error) {
 	places := hands.Places()
-	fmt.Fprintf(a.Err, "Which strand comes from below: 1 %s, or 2 %s?\nIf you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.\n1 or 2, or enter for %[1]s, not sure: ",
-		places[0], places[1])
+	a.Sentence(a.Err, "Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1])
+	a.Sentence(a.Err, "If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")
+	fmt.Fprintf(a.Err, "1 or 2, or enter for %s, not sure: ", places[0])
 	answer, err := bufio.NewReader(a.Env.In).ReadString('\n')
 	if ctx.Err() != nil {
 		return "", ctx.Err()

@@ -32,7 +32,7 @@ var layers = map[string][]string{
 	"cmd/answer":     {"chart", "floats", "session", "session/hold", "cmd/document", "cmd/paint", "cmd/knitted"},
 	"cmd/draw":       {"chart", "floats", "session", "cmd/paint", "cmd/knitted"},
 	"cmd/render":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/draw", "cmd/document", "cmd/answer", "cmd/knitted"},
-	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/render", "cmd/document", "cmd/answer"},
+	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/document", "cmd/answer"},
 	"cmd/frame":      {"chart", "floats", "session", "session/hold", "store", "cmd/paint"},
 	"cmd/stored":     {"chart", "floats", "session", "store", "cmd/frame"},
 	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/draw", "cmd/render", "cmd/document", "cmd/answer", "cmd/follow", "cmd/frame", "cmd/stored", "examples"},

@@ -41,7 +41,7 @@ func newMotions(a *frame.App) *cobra.Command {
 		JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runMotions(ctx, a, o) })
 	set := c.Flags()
-	set.Var(frame.OneOf(&o.hold, frame.WordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+frame.Listed(frame.WordsOf(hold.Holds()), "or"))
+	set.Var(frame.OneOf(&o.hold, frame.WordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+session.Listed(frame.WordsOf(hold.Holds()), "or"))
 	set.Var(frame.OneOf(&o.carry, frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating})...), "carry", "the order the strands keep: `parallel|rotating`")
 	set.Var(frame.OneOf(&o.method, frame.WordsOf(hold.Methods())...), "method", "only this method: `weave|twist` (default: both, the recommended one first)")
 	set.Var(frame.OneOf(&o.side, knitWord, purlWord), "side", "only this side: `knit|purl` (default: both)")

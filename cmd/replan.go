@@ -8,7 +8,6 @@ import (
 
 	"strandwise/chart"
 	"strandwise/cmd/answer"
-	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/floats"
@@ -260,7 +259,7 @@ func tellChanged(a *frame.App, d session.Difference, rows string) {
 	for _, c := range d.Rows {
 		numbers = append(numbers, c.Row)
 	}
-	a.Tell("Different: %s %s", frame.Plural(rows, len(numbers)), frame.Listed(document.Ranges(numbers), "and"))
+	a.Tell("Different: %s %s", frame.Plural(rows, len(numbers)), session.Listed(session.Ranges(numbers), "and"))
 }
 
 // tellChanges tells what goes and what comes, rows alike in one line, as far as that
@@ -270,7 +269,7 @@ func tellChanges(a *frame.App, changes []session.RowsInWords, rows string) {
 		a.Tell("Stitches count within the repeat, in every repeat where none is named:")
 	}
 	for _, c := range changes[:min(mostChanges, len(changes))] {
-		a.Tell("%s %s: %s", frame.Plural(rows, len(c.Rows)), frame.Listed(document.Ranges(c.Rows), "and"), c.Text)
+		a.Tell("%s %s: %s", frame.Plural(rows, len(c.Rows)), session.Listed(session.Ranges(c.Rows), "and"), c.Text)
 	}
 	left := 0
 	for _, c := range changes[min(mostChanges, len(changes)):] {

@@ -10,6 +10,7 @@ import (
 	"strandwise/cmd/frame"
 	"strandwise/cmd/paint"
 	"strandwise/cmd/stored"
+	"strandwise/session"
 	"strandwise/store"
 )
 
@@ -202,7 +203,7 @@ func explained(s *frame.Setting) string {
 	if len(s.Words) == 0 {
 		return s.Meaning
 	}
-	return s.Meaning + ": " + frame.Listed(s.Words, "or")
+	return s.Meaning + ": " + session.Listed(s.Words, "or")
 }
 
 // quietly prints a line that steps back, wrapped behind a prefix.

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/frame"
+	"strandwise/session"
 	"strandwise/store"
 )
 
@@ -59,7 +60,7 @@ func toTheMinute(t time.Time) string { return t.Format("2006-01-02 15:04") }
 
 // contentWords counts what a store holds.
 func contentWords(c store.Contents) string {
-	return frame.Listed([]string{
+	return session.Listed([]string{
 		frame.Counted(c.Pieces, "piece"), frame.Counted(c.Events, "event"),
 		frame.Counted(c.Charts, "chart"), frame.Counted(c.Settings, "setting"),
 	}, "and")

@@ -11,6 +11,7 @@ import (
 
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
+	"strandwise/session"
 	"strandwise/store"
 )
 
@@ -131,7 +132,7 @@ func tellRestore(a *frame.App, r store.Restored, dry bool) error {
 		showChanges(a, a.Out, r)
 		return nil
 	}
-	a.Say(fmt.Sprintf("Restored %s from %s.", frame.Listed([]string{frame.Counted(r.Contents.Pieces, "piece"), frame.Counted(r.Contents.Events, "event")}, "and"), r.From), "")
+	a.Say(fmt.Sprintf("Restored %s from %s.", session.Listed([]string{frame.Counted(r.Contents.Pieces, "piece"), frame.Counted(r.Contents.Events, "event")}, "and"), r.From), "")
 	if r.Aside != "" {
 		a.Say("The former store is saved as "+r.Aside+".", "")
 	}
@@ -159,7 +160,7 @@ func nameIn(info []byte, uid store.UID) string {
 func showChanges(a *frame.App, w io.Writer, r store.Restored) {
 	if r.Unreadable != "" {
 		a.Sentence(w, "The present store cannot be compared: %s.", r.Unreadable)
-		a.Sentence(w, "The backup has %s.", frame.Listed([]string{frame.Counted(r.Contents.Pieces, "piece"), frame.Counted(r.Contents.Events, "event")}, "and"))
+		a.Sentence(w, "The backup has %s.", session.Listed([]string{frame.Counted(r.Contents.Pieces, "piece"), frame.Counted(r.Contents.Events, "event")}, "and"))
 		return
 	}
 	if len(r.Changes) == 0 {

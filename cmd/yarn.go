@@ -195,7 +195,7 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 	if near := chart.Nearest(word, names); near != "" {
 		return 0, "", f.Hint("--%s %q", flag, near+"="+rest)
 	}
-	return 0, "", f.Hint("its yarns are %s", frame.Listed(symbolsAndNames(yarns), "and"))
+	return 0, "", f.Hint("its yarns are %s", session.Listed(symbolsAndNames(yarns), "and"))
 }
 
 func symbolsAndNames(yarns []chart.Yarn) []string {

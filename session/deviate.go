@@ -1,6 +1,7 @@
 package session
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -50,6 +51,9 @@ func (p *Piece) Corrected(row int, o Otherwise) (*RowCorrected, error) {
 	d := p.deviating(row)
 	d.correcting, d.told = true, p.Changes(row)
 	c, err := d.tell(o)
+	if wrong := (*DeviationError)(nil); errors.As(err, &wrong) && wrong.Try == "" {
+		wrong.Try = fmt.Sprintf("strandwise show --row %d, for its letters", row)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -184,7 +188,7 @@ func (d *deviating) unknown(s deviationItem) error {
 	if len(d.letters) == 0 {
 		return d.wrong(s, "%s has no catches", d.name())
 	}
-	list := fmt.Sprintf("%s has %s", d.name(), listWords(namesOf(d.letters, d.p.yarnName), "and"))
+	list := fmt.Sprintf("%s has %s", d.name(), Listed(namesOf(d.letters, d.p.yarnName), "and"))
 	if s.letter != "" {
 		return d.wrong(s, "there is no catch %s; %s", s.letter, list)
 	}

@@ -91,12 +91,6 @@ func namesOf(letters []Lettered, yarn func(int) string) []string {
 	return names
 }
 
-// count is a noun in the number of things: catch, catches.
-func count(n int, noun string) string {
-	_, word, _ := strings.Cut(plural(n, noun), " ")
-	return word
-}
-
 // LongGaps lists the gaps over the limit that a finished row closed: those of its own
 // strands and of the strand over the start that ends in it.
 func (p *Piece) LongGaps(row int) []Gap {
@@ -198,22 +192,4 @@ func (g *grouping) lines() []string {
 		}
 	}
 	return lines
-}
-
-// numbers joins numbers as a sentence does: 1, 3 and 4.
-func numbers(list []int, last string) string {
-	words := make([]string, len(list))
-	for i, n := range list {
-		words[i] = fmt.Sprint(n)
-	}
-	return listWords(words, last)
-}
-
-// listWords joins words as a sentence does, the last with its own word.
-func listWords(words []string, last string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	end := len(words) - 1
-	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
 }

@@ -74,7 +74,7 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 		case len(g.repeats) == 1:
 			text += fmt.Sprintf(" in repeat %d", g.repeats[0])
 		default:
-			text += " in repeats " + listWords(spans(g.repeats), "and")
+			text += " in repeats " + Listed(Ranges(g.repeats), "and")
 		}
 		words = append(words, text)
 	}
@@ -121,23 +121,4 @@ func foldRepeats(catches []CatchOf, width int) []foldedCatches {
 		all[i].stitches = append(all[i].stitches, at.Stitch)
 	}
 	return all
-}
-
-// spans writes ascending numbers, three and more in a row as one: 1 to 4, 6.
-func spans(numbers []int) []string {
-	var words []string
-	for i := 0; i < len(numbers); {
-		end := i + 1
-		for end < len(numbers) && numbers[end] == numbers[end-1]+1 {
-			end++
-		}
-		if end-i > 2 {
-			words = append(words, fmt.Sprintf("%d to %d", numbers[i], numbers[end-1]))
-			i = end
-			continue
-		}
-		words = append(words, fmt.Sprint(numbers[i]))
-		i++
-	}
-	return words
 }

@@ -87,7 +87,7 @@ func repeatWords(repeats []int) string {
 	if len(repeats) == 1 {
 		return fmt.Sprintf("repeat %d", repeats[0])
 	}
-	return "repeats " + listWords(spans(repeats), "and")
+	return "repeats " + Listed(Ranges(repeats), "and")
 }
 
 // smallestRepeat gives how often the runs of the first line are worked. A row without
@@ -197,7 +197,7 @@ func (s *Sheet) catchNames(catches []Catch) (text, aloud string) {
 	if len(catches) == 1 && catches[0].Letter == "" {
 		word = "extra " + word
 	}
-	return strings.TrimSpace(word + " " + listWords(names, "and")), strings.TrimSpace(word + " " + listWords(heard, "and"))
+	return strings.TrimSpace(word + " " + Listed(names, "and")), strings.TrimSpace(word + " " + Listed(heard, "and"))
 }
 
 // MovedSign stands at a catch that is not where the plan had it.

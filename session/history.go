@@ -114,18 +114,6 @@ func (t historyWords) quoted(seq uint64) string {
 	return fmt.Sprintf("event %d", seq)
 }
 
-// plural joins a count and a noun: "1 row", "2 rows", "2 stitches".
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	ending := "s"
-	if noun[len(noun)-1] == 'h' {
-		ending = "es"
-	}
-	return fmt.Sprintf("%d %s%s", n, noun, ending)
-}
-
 // Undo gives the event that cancels the newest event that holds. When only the
 // cast-on is left it is a *CastOnStaysError.
 func (s *State) Undo() (*Undone, error) {

@@ -116,7 +116,7 @@ func (p *Piece) tackWords(g Gap, tacks []Spot) string {
 		}
 	}
 	if len(here) > 0 {
-		names = append([]string{count(len(here), "stitch") + " " + listWords(here, "and")}, names...)
+		names = append([]string{count(len(here), "stitch") + " " + Listed(here, "and")}, names...)
 	}
-	return listWords(names, "and")
+	return Listed(names, "and")
 }

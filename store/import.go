@@ -80,7 +80,7 @@ func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (Impo
 			if err != nil || !write {
 				return err
 			}
-			for _, do := range i.todo {
+			for _, do := range i.pending {
 				if err := do(&result); err != nil {
 					return err
 				}
@@ -106,7 +106,7 @@ type importer struct {
 	from    *Parcel
 	options ImportOptions
 	result  Imported
-	todo    []func(*Imported) error
+	pending []func(*Imported) error
 }
 
 func (i *importer) compare() error {
@@ -135,7 +135,7 @@ func (i *importer) compare() error {
 }
 
 // later is done when all has been compared, if anything is to be done.
-func (i *importer) later(do func(*Imported) error) { i.todo = append(i.todo, do) }
+func (i *importer) later(do func(*Imported) error) { i.pending = append(i.pending, do) }
 
 func (i *importer) conflicts() error {
 	var all []ImportedPiece

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"strandwise/chart"
+	"strandwise/session"
 
 	d "strandwise/cmd/document"
 )
@@ -49,7 +50,7 @@ func (y *CheckYarn) text() d.Text {
 func (p *checkProse) rowsSection() {
 	if len(p.b.Crowded) > 0 {
 		p.heading(d.Words("Rows of three yarns or more"))
-		p.list("", d.Ranges(p.b.Crowded))
+		p.list("", session.Ranges(p.b.Crowded))
 	}
 	if len(p.b.Twins) == 0 {
 		return

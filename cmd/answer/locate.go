@@ -194,5 +194,5 @@ func numberList(rows []int) string {
 	if more := len(rows) - len(words); more > 0 {
 		return strings.Join(words, ", ") + fmt.Sprintf(" and %d more", more)
 	}
-	return listed(words)
+	return session.Listed(words, "and")
 }

@@ -24,14 +24,14 @@ type RowOptions struct {
 // strip.
 func (r *Row) Document() document.Document {
 	s := r.sheet
-	b := rowBuilder{d: document.Document{Title: fmt.Sprintf("%s, %s %d", s.Piece, s.Word(), s.Row), Yarns: s.Yarns}, s: s, o: r.o}
+	b := rowBuilder{s: s, o: r.o}
 	b.glances()
 	for _, words := range s.Changes {
 		b.add(document.Line{Text: Catches("made otherwise: " + words), Tone: document.Quiet})
 	}
 	b.add(document.Line{Text: b.place(), Tone: document.Quiet})
 	if s.Begun > 0 {
-		b.say("%s", BegunWords(s))
+		b.item("%s", BegunWords(s))
 	}
 	if s.Turned {
 		b.add(document.Line{Text: document.Text{{Aloud: direction(s)}}})
@@ -40,45 +40,33 @@ func (r *Row) Document() document.Document {
 		b.add(document.Line{Text: seatText(s, s.YarnPlaces), Tone: document.Quiet})
 	}
 	if r.o.Alike != "" {
-		b.quiet("%s", r.o.Alike)
+		b.aside("%s", r.o.Alike)
 	}
 	b.strip()
 	b.moved()
 	if s.Shapes() {
-		b.say("%s after this %s", document.Counted(s.After, "stitch"), s.Word())
+		b.item("%s after this %s", document.Counted(s.After, "stitch"), s.Word())
 	}
 	for _, n := range s.Notes {
-		b.say("%s", n.Text)
+		b.item("%s", n.Text)
 	}
 	b.motions()
 	for _, c := range s.Cautions {
-		b.say("%s", c)
+		b.item("%s", c)
 	}
-	return b.d
+	return document.Document{Title: fmt.Sprintf("%s, %s %d", s.Piece, s.Word(), s.Row), Yarns: s.Yarns, Blocks: b.blocks}
 }
 
 // rowBuilder makes the document of a row.
 type rowBuilder struct {
-	d document.Document
+	prose
 	s *session.Sheet
 	o RowOptions
 }
 
-func (b *rowBuilder) add(block document.Block) { b.d.Blocks = append(b.d.Blocks, block) }
-
-func (b *rowBuilder) say(format string, args ...any) {
-	b.add(document.Line{Text: document.Words(fmt.Sprintf(format, args...))})
-}
-
-func (b *rowBuilder) quiet(format string, args ...any) {
-	b.add(document.Line{Text: document.Words(fmt.Sprintf(format, args...)), Tone: document.Quiet})
-}
-
 // glances is the whole row to be read aloud, repeats with other catches on lines of their own.
 func (b *rowBuilder) glances() {
-	for _, block := range GlanceBlocks(b.s) {
-		b.add(block)
-	}
+	b.add(GlanceBlocks(b.s)...)
 }
 
 // GlanceBlocks is a row for a glance.
@@ -229,9 +217,7 @@ func (b *rowBuilder) moved() {
 // once it is known.
 func (b *rowBuilder) motions() {
 	for i := range b.s.Motions {
-		for _, block := range MotionBlocks(b.s, &b.s.Motions[i], b.o.Steps) {
-			b.add(block)
-		}
+		b.add(MotionBlocks(b.s, &b.s.Motions[i], b.o.Steps)...)
 	}
 }
 
@@ -264,7 +250,7 @@ func MotionTitle(s *session.Sheet, m *session.SheetMotion) string {
 	for i, y := range m.Yarns {
 		names[i] = s.Yarns[y].Name
 	}
-	text := m.Method.String() + " " + listed(names)
+	text := m.Method.String() + " " + session.Listed(names, "and")
 	if !m.Apart && m.Carried != hold.SameSide && m.Method != hold.Twist {
 		text += ", " + m.Carried.String()
 	}

@@ -192,7 +192,7 @@ func (b *standingBuilder) open() {
 		if len(b.Missed) > 1 {
 			word += "s"
 		}
-		b.pair("missed", "catches in %s %s", word, listed(document.Ranges(b.Missed)))
+		b.pair("missed", "catches in %s %s", word, session.Listed(session.Ranges(b.Missed), "and"))
 	}
 	if b.LongGaps > 0 {
 		b.pair("mend", "%s over the limit so far; strandwise review lists what to mend", document.Counted(b.LongGaps, "stretch"))

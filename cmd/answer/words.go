@@ -73,15 +73,6 @@ func symbol(sign string) d.Span {
 	return d.Span{Text: sign, Aloud: "symbol " + name}
 }
 
-// listed joins words as a sentence does: a, b and c.
-func listed(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	end := len(words) - 1
-	return strings.Join(words[:end], ", ") + " and " + words[end]
-}
-
 // roughly is a length of time that is an estimate.
 func roughly(t time.Duration) string {
 	if t < time.Minute/2 {

@@ -77,27 +77,6 @@ func (s Stretch) Rows() string {
 	return fmt.Sprintf("%d to %d", s.From, s.To)
 }
 
-// Ranges writes ascending numbers with neighbors joined: 2, 3, 5 to 9.
-func Ranges(numbers []int) []string {
-	var words []string
-	for i := 0; i < len(numbers); {
-		j := i
-		for j+1 < len(numbers) && numbers[j+1] == numbers[j]+1 {
-			j++
-		}
-		switch j - i {
-		case 0:
-			words = append(words, fmt.Sprint(numbers[i]))
-		case 1:
-			words = append(words, fmt.Sprint(numbers[i]), fmt.Sprint(numbers[j]))
-		default:
-			words = append(words, fmt.Sprintf("%d to %d", numbers[i], numbers[j]))
-		}
-		i = j + 1
-	}
-	return words
-}
-
 // Sentence gives a text its capital and its stop. The text must not begin with a name.
 func Sentence(text string) string {
 	if text == "" {

@@ -5,8 +5,9 @@ import (
 	"image"
 	"image/color"
 	"slices"
-	"strandwise/cmd/knitted"
 	"testing"
+
+	"strandwise/cmd/knitted"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

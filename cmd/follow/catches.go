@@ -213,15 +213,7 @@ func (r inRow) where(repeats []int) string {
 	case len(repeats) == 1:
 		return fmt.Sprintf(" in repeat %d", repeats[0])
 	}
-	return " in repeats " + listed(repeats)
-}
-
-func listed(numbers []int) string {
-	words := make([]string, len(numbers))
-	for i, n := range numbers {
-		words[i] = fmt.Sprint(n)
-	}
-	return strings.Join(words, ", ")
+	return " in repeats " + session.Listed(session.Ranges(repeats), "and")
 }
 
 // changed tells everything about the row to work that is not as planned.

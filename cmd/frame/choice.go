@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"strandwise/session"
 	"strandwise/session/hold"
 )
 
@@ -47,7 +48,7 @@ type ChoiceError struct {
 
 // Error lists the possible words.
 func (e *ChoiceError) Error() string {
-	return fmt.Sprintf("takes %s, not %q", Listed(e.words, "or"), e.word)
+	return fmt.Sprintf("takes %s, not %q", session.Listed(e.words, "or"), e.word)
 }
 
 // Hint is what to give instead, in form with %s for the word that was most likely meant,

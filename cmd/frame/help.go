@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"strandwise/cmd/paint"
+	"strandwise/session"
 )
 
 // helpFunc answers --help. A word in front of it that names no command is a
@@ -90,7 +91,7 @@ func (a *App) help(c *cobra.Command) {
 	w.children(c)
 	w.flags("Flags", c.LocalNonPersistentFlags())
 	if c.HasParent() {
-		more := "It also takes " + Listed(a.commonFlags(c), "and") + ": see " + c.Root().Name() + " --help."
+		more := "It also takes " + session.Listed(a.commonFlags(c), "and") + ": see " + c.Root().Name() + " --help."
 		if AnswersJSON(c) {
 			more += " The keys of --json: " + c.Root().Name() + " help json " + UnderRoot(c) + "."
 		}

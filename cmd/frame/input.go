@@ -13,6 +13,7 @@ import (
 	"syscall"
 
 	"strandwise/chart"
+	"strandwise/session"
 )
 
 // FromStdin is the name of a file that stands for standard input or output.
@@ -47,7 +48,7 @@ func (a *App) readExample(name string) ([]byte, error) {
 	if near := Nearest(name, names); near != "" {
 		return nil, f.Hint("%s", near)
 	}
-	return nil, f.Hint("%s", Listed(names, "or"))
+	return nil, f.Hint("%s", session.Listed(names, "or"))
 }
 
 // ReadInput reads a whole file, standard input for "-", or a chart of the program for

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"strandwise/chart"
+	"strandwise/session"
 )
 
 // UnknownCommand is the fault of a word that names no command below c. It offers
@@ -234,7 +235,7 @@ func invalidValue(e *pflag.InvalidValueError) error {
 	}
 	var f *Fault
 	if errors.As(e, &f) {
-		return Usage("--%s: %s", flag.Name, f.what).Because(f).Hint("%s", Listed(f.hints, "or"))
+		return Usage("--%s: %s", flag.Name, f.what).Because(f).Hint("%s", session.Listed(f.hints, "or"))
 	}
 	return Usage("--%s cannot be %q: %v", flag.Name, e.GetValue(), e.Unwrap()).Hint("--%s %s", flag.Name, name)
 }

@@ -20,15 +20,6 @@ func Plural(noun string, n int) string {
 	return noun + "s"
 }
 
-// Listed joins words as a sentence does: a, b or c.
-func Listed(words []string, last string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	end := len(words) - 1
-	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
-}
-
 func joinLines(lines []string) string { return strings.Join(lines, "\n") }
 
 // InShell is a name as it is typed at a shell: in quotation marks where it has more than

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"strandwise/floats"
+	"strandwise/session"
 )
 
 // catchMarks is a plan gathered by row and column of one repeat.
@@ -64,7 +65,7 @@ func (m *catchMarks) gather(f *floats.Fabric, catches []floats.Catch) {
 			most.add(alike{yarn: at.yarn}, column+1)
 		}
 		if len(others) > 0 {
-			apart.add(alike{at.yarn, common, strings.Join(Ranges(others), ", "), len(others)}, column+1)
+			apart.add(alike{at.yarn, common, strings.Join(session.Ranges(others), ", "), len(others)}, column+1)
 		}
 	}
 	m.yarns[row] = most.words(f)

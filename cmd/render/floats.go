@@ -138,7 +138,7 @@ func (p *floatsPage) caught() {
 		return
 	}
 	p.heading(title(p.row()) + "s that need catches")
-	p.list("", Ranges(plusOne(p.f.Survey.Caught)))
+	p.list("", session.Ranges(plusOne(p.f.Survey.Caught)))
 }
 
 func title(word string) string { return strings.ToUpper(word[:1]) + word[1:] }
@@ -239,7 +239,7 @@ func (p *floatsPage) crowded(marks catchMarks) {
 		return
 	}
 	p.heading(title(p.row()) + "s of three yarns or more")
-	p.list("", Ranges(plusOne(p.f.Survey.Crowded)))
+	p.list("", session.Ranges(plusOne(p.f.Survey.Crowded)))
 	for _, row := range p.f.Survey.Crowded[:min(rowsListed, len(p.f.Survey.Crowded))] {
 		if words := marks.yarns[row]; len(words) > 0 {
 			p.item("%s %d, caught: %s.", title(p.row()), row+1, strings.Join(words, "; "))
@@ -255,7 +255,7 @@ func (p *floatsPage) overStart() {
 	p.heading("Too long over the start of the round, though neither piece is by itself")
 	for _, same := range alikeOverStart(p.f.Fabric, p.f.Survey.OverStart) {
 		p.list(fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", p.yarn(same.yarn), stitches(same.below+same.above), same.below, same.above),
-			Ranges(same.rounds))
+			session.Ranges(same.rounds))
 	}
 }
 

@@ -5,6 +5,3 @@ import (
 )
 
 func countOf(n int, noun string) string { return doc.Counted(n, noun) }
-
-// Ranges writes ascending numbers with neighbors joined.
-func Ranges(numbers []int) []string { return doc.Ranges(numbers) }

@@ -1,0 +1,63 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Numbers and nouns as sentences have them, for whatever tells of rows, repeats and stitches.
+
+// plural joins a count and a noun: "1 row", "2 rows", "2 stitches".
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	ending := "s"
+	if noun[len(noun)-1] == 'h' {
+		ending = "es"
+	}
+	return fmt.Sprintf("%d %s%s", n, noun, ending)
+}
+
+// count is a noun in the number of things: catch, catches.
+func count(n int, noun string) string {
+	_, word, _ := strings.Cut(plural(n, noun), " ")
+	return word
+}
+
+// numbers joins numbers as a sentence does: 1, 3 and 4.
+func numbers(list []int, last string) string {
+	words := make([]string, len(list))
+	for i, n := range list {
+		words[i] = fmt.Sprint(n)
+	}
+	return Listed(words, last)
+}
+
+// Listed joins words as a sentence does, the last with its own word: a, b and c.
+func Listed(words []string, last string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	end := len(words) - 1
+	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
+}
+
+// Ranges writes ascending numbers, three and more in a row as one: 1 to 4, 6.
+func Ranges(numbers []int) []string {
+	var words []string
+	for i := 0; i < len(numbers); {
+		end := i + 1
+		for end < len(numbers) && numbers[end] == numbers[end-1]+1 {
+			end++
+		}
+		if end-i > 2 {
+			words = append(words, fmt.Sprintf("%d to %d", numbers[i], numbers[end-1]))
+			i = end
+			continue
+		}
+		words = append(words, fmt.Sprint(numbers[i]))
+		i++
+	}
+	return words
+}
