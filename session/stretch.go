@@ -95,20 +95,20 @@ type alikeGaps struct {
 // their repeats; over the start of the round each stays by itself. They come in the order of
 // their first.
 func (p *Piece) gather(gaps []Gap) []alikeGaps {
+	type alike struct{ row, stitch, length, yarn int }
 	var all []alikeGaps
+	at := map[alike]int{}
 	for _, g := range gaps {
-		at := slices.IndexFunc(all, func(o alikeGaps) bool { return p.alike(o.Gap, g) })
-		if at < 0 {
-			at = len(all)
+		key := alike{g.From.Row, p.PlaceOf(g.From.Row, g.From.Stitch).Stitch, g.Stitches, g.Yarn}
+		i, known := at[key]
+		if !known || g.From.Row != g.To.Row {
+			i = len(all)
 			all = append(all, alikeGaps{Gap: g})
 		}
-		all[at].all = append(all[at].all, stretch{g.From, g.To})
+		if g.From.Row == g.To.Row {
+			at[key] = i
+		}
+		all[i].all = append(all[i].all, stretch{g.From, g.To})
 	}
 	return all
-}
-
-func (p *Piece) alike(a, b Gap) bool {
-	return a.From.Row == a.To.Row && b.From.Row == b.To.Row && a.From.Row == b.From.Row && a.Yarn == b.Yarn &&
-		a.Stitches == b.Stitches &&
-		p.PlaceOf(a.From.Row, a.From.Stitch).Stitch == p.PlaceOf(b.From.Row, b.From.Stitch).Stitch
 }
