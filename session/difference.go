@@ -104,3 +104,12 @@ func (p *Piece) symbols(row int) []rune {
 	}
 	return out
 }
+
+// stitchesAfter is how many stitches a row leaves on the needle.
+func stitchesAfter(r *floats.Row) int {
+	n := 0
+	for _, s := range r.InOrder() {
+		n += s.Technique.Makes()
+	}
+	return n * r.Repeats
+}

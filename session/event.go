@@ -111,3 +111,14 @@ func Decode(kind uint16, payload []byte) (Event, error) {
 	}
 	return e, nil
 }
+
+// PartsNamed lists the parts an event names: those of a cast-on or of a new plan.
+func PartsNamed(e Event) []PartRef {
+	switch e := e.(type) {
+	case *CastOn:
+		return e.Parts
+	case *Replanned:
+		return e.Parts
+	}
+	return nil
+}

@@ -74,3 +74,10 @@ func firstError(errs ...error) error {
 	}
 	return nil
 }
+
+func checkBetween(field string, v, lowest, highest int) error {
+	if v < lowest || v > highest {
+		return &FieldError{field, fmt.Sprint(v), fmt.Sprintf("a whole number from %d to %d", lowest, highest)}
+	}
+	return nil
+}

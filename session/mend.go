@@ -1,22 +1,10 @@
 package session
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 )
-
-// sortByUrgency puts the gaps farthest over their limit first; of two level the longer,
-// then the one knitted first, then the yarn of the lower number.
-func sortByUrgency(gaps []Gap) {
-	slices.SortFunc(gaps, func(a, b Gap) int {
-		return cmp.Or(
-			cmp.Compare(b.Over(), a.Over()), cmp.Compare(b.Stitches, a.Stitches),
-			cmp.Compare(a.From.Row, b.From.Row), cmp.Compare(a.From.Stitch, b.From.Stitch), cmp.Compare(a.Yarn, b.Yarn),
-		)
-	})
-}
 
 // Tacks says behind which stitches the yarn of a gap over the limit is best tacked down
 // afterwards with a needle: the fewest that leave no gap over the limit, spread evenly,
@@ -119,4 +107,9 @@ func (p *Piece) tackWords(g Gap, tacks []Spot) string {
 		names = append([]string{count(len(here), "stitch") + " " + Listed(here, "and")}, names...)
 	}
 	return Listed(names, "and")
+}
+
+// Mended says what can be done about a gap over the limit.
+func (p *Piece) Mended() string {
+	return fmt.Sprintf("Lift the strand with the stitch above it on the next %s, or tack it down when finishing; the review lists it.", p.rowWord())
 }

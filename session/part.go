@@ -1,8 +1,6 @@
 package session
 
 import (
-	"fmt"
-
 	"strandwise/chart"
 	"strandwise/floats"
 )
@@ -30,17 +28,6 @@ func (p PartRef) Part(c *chart.Chart) floats.Part {
 		Name: p.Name, Chart: c, Repeats: max(1, p.Repeats), Times: max(1, p.Times),
 		Plain: p.Plain, Rows: p.Rows,
 	}
-}
-
-// PartsNamed lists the parts an event names: those of a cast-on or of a new plan.
-func PartsNamed(e Event) []PartRef {
-	switch e := e.(type) {
-	case *CastOn:
-		return e.Parts
-	case *Replanned:
-		return e.Parts
-	}
-	return nil
 }
 
 // maxRows is the most rows a piece may have, and the most repeats side by side:
@@ -114,11 +101,4 @@ func totalRows(parts []PartRef) int {
 		rows = min(rows+int64(p.Rows)*int64(max(1, p.Times)), maxRows+1)
 	}
 	return int(rows)
-}
-
-func checkBetween(field string, v, lowest, highest int) error {
-	if v < lowest || v > highest {
-		return &FieldError{field, fmt.Sprint(v), fmt.Sprintf("a whole number from %d to %d", lowest, highest)}
-	}
-	return nil
 }

@@ -139,22 +139,8 @@ func (p *Piece) why(r Reason, row int) string {
 // catchAt names a catch made in a row: by its letter, one that was moved by that with
 // which it was shown, an extra one by its stitch.
 func (p *Piece) catchAt(row int, m Mark) string {
-	at := p.PlaceOf(row, m.Stitch)
-	for _, c := range p.catchesByRepeat(row)[at.Repeat-1] {
-		if c.Stitch == at.Stitch && c.Yarn == m.Yarn && c.Letter != "" {
-			return "catch " + c.Letter
-		}
+	if letter := p.LetterOf(row, m); letter != "" {
+		return "catch " + letter
 	}
-	return fmt.Sprintf("the extra catch on stitch %d", at.Stitch)
-}
-
-// deviation is what a row is chosen anew against.
-func (p *Piece) deviation(row int, below []Mark) floats.Deviation {
-	return floats.Deviation{
-		Task:  p.State.Task(),
-		Row:   row - 1,
-		Below: asCatches(row-2, below),
-		Made:  p.State.GripAt(row - 1).FloatMethod(),
-		Plan:  func(r int) []floats.Catch { return asCatches(r, p.Schedule.Row(r+1)) },
-	}
+	return fmt.Sprintf("the extra catch on stitch %d", p.PlaceOf(row, m.Stitch).Stitch)
 }

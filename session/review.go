@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"strandwise/chart"
-	"strandwise/floats"
 	"strandwise/session/hold"
 )
 
@@ -196,16 +195,6 @@ func (r *Review) addMeeting(m Meeting) {
 	} else {
 		r.Near = append(r.Near, m)
 	}
-}
-
-// ColumnOf is the column of a stitch over all repeats, both from 1; 0 when the row has
-// no such stitch.
-func ColumnOf(r *floats.Row, stitch int) int {
-	if stitch < 1 || stitch > r.Stitches() {
-		return 0
-	}
-	n := r.RepeatStitches()
-	return r.ColumnOf((stitch-1)/n, r.InOrder()[(stitch-1)%n].Column) + 1
 }
 
 // MeetingWords tells where catches meet, a line a row, those alike in several repeats together:

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"cmp"
+	"slices"
 	"sort"
 
 	"strandwise/floats"
@@ -172,5 +174,52 @@ func (s *strander) addGap(gaps []Gap, fl floats.Float, first, last int) []Gap {
 	return append(gaps, Gap{
 		Yarn: fl.Yarn, Kind: fl.Kind, From: from, To: s.spot(fl, last), Stitches: last - first + 1,
 		Limit: s.p.State.SegmentAt(from.Row).Limit,
+	})
+}
+
+// LongGaps lists the gaps over the limit that a finished row closed: those of its own
+// strands and of the strand over the start that ends in it.
+func (p *Piece) LongGaps(row int) []Gap {
+	// No strand of the row reaches further down than the row below.
+	s := p.strander(row-1, row, func(r int) []Mark { return p.State.DoneRow(r).Used })
+	var gaps []Gap
+	for _, fl := range p.closedBy(row) {
+		if !s.lies(fl) {
+			continue
+		}
+		for _, g := range s.strand(fl).Gaps {
+			if g.Over() > 0 {
+				gaps = append(gaps, g)
+			}
+		}
+	}
+	s.measure(gaps)
+	return gaps
+}
+
+// closedBy lists the floats that may end in a row: those with a stitch in it, and those
+// that run from the row below right to its start.
+func (p *Piece) closedBy(row int) []floats.Float {
+	f, rest := p.Layout.Fabric, p.State.Setup.RestLimit
+	var closed []floats.Float
+	if row > 1 {
+		n := p.Row(row - 1).Stitches()
+		for _, fl := range f.RowFloats(row-2, rest) {
+			if fl.Kind == floats.OverStart && fl.Row == row-2 && fl.Stitch+fl.Length-1 == n {
+				closed = append(closed, fl)
+			}
+		}
+	}
+	return append(closed, f.RowFloats(row-1, rest)...)
+}
+
+// sortByUrgency puts the gaps farthest over their limit first; of two level the longer,
+// then the one knitted first, then the yarn of the lower number.
+func sortByUrgency(gaps []Gap) {
+	slices.SortFunc(gaps, func(a, b Gap) int {
+		return cmp.Or(
+			cmp.Compare(b.Over(), a.Over()), cmp.Compare(b.Stitches, a.Stitches),
+			cmp.Compare(a.From.Row, b.From.Row), cmp.Compare(a.From.Stitch, b.From.Stitch), cmp.Compare(a.Yarn, b.Yarn),
+		)
 	})
 }

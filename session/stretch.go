@@ -112,3 +112,32 @@ func (p *Piece) gather(gaps []Gap) []alikeGaps {
 	}
 	return all
 }
+
+// Fates tells what became of the catches of a finished row otherwise than shown, a line each,
+// those alike in several repeats together: "catch a 1 stitch later in every repeat".
+func (p *Piece) Fates(row int) []string { return p.FatesOf(row, p.Changes(row)) }
+
+// FatesOf is Fates of a row with these changes.
+func (p *Piece) FatesOf(row int, c Changes) []string {
+	g := p.grouping(row)
+	g.addFates(p.Letters(row), c, p.yarnName)
+	return g.lines()
+}
+
+// GapWords tells of gaps that a row has closed, those alike in several repeats together: "oat
+// passes 9 stitches uncaught (limit 5), stitches 7 to 15 in every repeat".
+func (p *Piece) GapWords(row int, gaps []Gap) []string {
+	var lines []string
+	for _, g := range p.gather(gaps) {
+		text := fmt.Sprintf("%s passes %s uncaught (limit %d), ", p.yarnName(g.Yarn), plural(g.Stitches, "stitch"), g.Limit)
+		if g.From.Row < row {
+			text += fmt.Sprintf("%s %d, ", p.rowWord(), g.From.Row)
+		}
+		lines = append(lines, text+p.whereAll(g.all))
+	}
+	return lines
+}
+
+func (p *Piece) grouping(row int) *grouping {
+	return newGrouping(p.Row(row).RepeatStitches(), p.Row(row).Repeats)
+}
