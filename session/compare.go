@@ -2,32 +2,7 @@ package session
 
 import (
 	"cmp"
-	"slices"
 )
-
-// Changes tells what became of the catches shown in a finished row, from 1: what was told
-// when it was logged, and of a row of an old log what Compare makes of it.
-func (p *Piece) Changes(row int) Changes {
-	done := p.State.DoneRow(row)
-	if done.Changes != nil {
-		return *done.Changes
-	}
-	return p.Compare(row, done.Shown, done.Used)
-}
-
-// Compare finds out what became of the catches shown in a row, from 1. A missing catch was
-// moved when a new one holds the same strand at most reach stitches away and no catch
-// of that yarn was kept between the two; the pairs are joined in knitting order, the
-// earliest first. Reach is the limit of the row: a catch that went farther than a gap
-// may be long does another catch's work. Both lists must be in order. It takes time
-// n log n in their length and linear in the stitches of the row.
-func (p *Piece) Compare(row int, shown, used []Mark) Changes {
-	if slices.Equal(shown, used) {
-		return Changes{}
-	}
-	d := p.passing(row)
-	return compare(shown, used, p.State.SegmentAt(row).Limit, func(m Mark) int { return d.under(m.Yarn, m.Stitch) })
-}
 
 // compareLists is Compare for a row of which the lists are all that is known: catches
 // of one yarn are taken for catches of one strand.

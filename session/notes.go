@@ -19,8 +19,8 @@ func (p *Piece) notes(row int) []RowNote {
 	f, rest := p.Layout.Fabric, p.State.Setup.RestLimit
 	var notes []RowNote
 	shown := p.Shown(row)
-	for _, fl := range f.RowFloats(row-1, rest) {
-		notes = append(notes, p.floatNote(row, fl, shown)...)
+	for _, s := range p.passages(row) {
+		notes = append(notes, p.floatNote(row, s, shown)...)
 	}
 	for _, r := range f.RowRests(row-1, rest) {
 		notes = append(notes, p.restNote(row, r)...)
@@ -39,7 +39,7 @@ func (p *Piece) notes(row int) []RowNote {
 
 // floatNote speaks of floats over the limit that a look at this row alone does not
 // show.
-func (p *Piece) floatNote(row int, fl floats.Float, shown []Mark) []RowNote {
+func (p *Piece) floatNote(row int, fl passage, shown []Mark) []RowNote {
 	if fl.Length <= p.State.SegmentAt(row).Limit {
 		return nil
 	}
@@ -58,14 +58,11 @@ func (p *Piece) floatNote(row int, fl floats.Float, shown []Mark) []RowNote {
 // overStart says in plain words how a float goes over the start of the round, in the
 // round in which it is caught: where there is nothing to do there is nothing to say. One
 // that lies in a single round after all is seen in its row.
-func (p *Piece) overStart(row int, fl floats.Float, shown []Mark) []RowNote {
-	part := p.passageIn(row, fl)
+func (p *Piece) overStart(row int, fl passage, shown []Mark) []RowNote {
 	lower := fl.Row + 1
 	below := min(fl.Length, p.Row(lower).Stitches()-fl.Stitch+1)
 	above := fl.Length - below
-	caught := slices.ContainsFunc(shown, func(m Mark) bool {
-		return m.Yarn == fl.Yarn && part.from <= m.Stitch && m.Stitch <= part.to
-	})
+	caught := slices.ContainsFunc(shown, func(m Mark) bool { return fl.passes(m.Yarn, m.Stitch) })
 	if above == 0 || !caught {
 		return nil
 	}
@@ -188,7 +185,7 @@ const longStretch = 5
 // runsLong reports whether a yarn passes the whole limit of a row uncaught.
 func (p *Piece) runsLong(row int) bool {
 	limit := p.State.SegmentAt(row).Limit
-	return limit >= longStretch && slices.ContainsFunc(p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit), func(fl floats.Float) bool {
+	return limit >= longStretch && slices.ContainsFunc(p.floatsOf(row), func(fl floats.Float) bool {
 		return fl.Length == limit && fl.Kind == floats.Within
 	})
 }

@@ -63,15 +63,9 @@ func (p *Piece) explain(row int, reasons []Reason) {
 // comesOver reports whether the strand a mark catches comes over the start from the row
 // below.
 func (p *Piece) comesOver(row int, m Mark) bool {
-	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
-		if fl.Kind != floats.OverStart || fl.Row != row-2 || fl.Yarn != m.Yarn {
-			continue
-		}
-		if lie := p.passageIn(row, fl); lie.from <= m.Stitch && m.Stitch <= lie.to {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.passages(row), func(s passage) bool {
+		return s.Kind == floats.OverStart && s.Row == row-2 && s.passes(m.Yarn, m.Stitch)
+	})
 }
 
 // rightBelow is the catch made in the row below in the column of a mark; zero where there

@@ -1,8 +1,11 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 	"time"
+
+	"strandwise/floats"
 )
 
 // State is a piece as its log leaves it; the zero State is a piece not cast on. Fold
@@ -197,12 +200,35 @@ func (s *State) lowerSegments() {
 // again. The caller must not write into it.
 func (s *State) Records() []Record { return slices.Clip(s.records) }
 
-// With is the state as it would be with one more event logged now. It reports why
-// the event cannot be logged.
-func (s *State) With(e Event) (*State, error) {
-	if err := s.Check(e); err != nil {
-		return nil, err
+// DoneRow is a finished row.
+type DoneRow struct {
+	Row         int // from 1
+	Seq         uint64
+	At          time.Time // when it was logged, for display and pace only
+	Shown, Used []Mark    // catches shown and made, in order
+	Changes     *Changes  // how the two differ, as it was told; nil where it was not told, or they do not
+	Unwitnessed bool
+	Grip        int           // index into State.Grips of how it was worked
+	Method      floats.Method // how it was caught: that of the grip, unless it was begun with another
+}
+
+// DoneRow gives a finished row, from 1 to State.Row; another number panics.
+func (s *State) DoneRow(row int) DoneRow { return s.rows[row-1] }
+
+// DoneRows gives all finished rows as they are in the fabric; the first is row 1.
+func (s *State) DoneRows() []DoneRow { return s.rows }
+
+// Log gives every event of the log in order, canceled ones too.
+func (s *State) Log() []Entry { return s.entries }
+
+// Newest gives the newest event. The piece must be cast on.
+func (s *State) Newest() Entry { return s.entries[len(s.entries)-1] }
+
+// Entry finds an event by its number; ok is false when there is none.
+func (s *State) Entry(seq uint64) (e Entry, ok bool) {
+	i, found := slices.BinarySearchFunc(s.entries, seq, func(e Entry, seq uint64) int { return cmp.Compare(e.Seq, seq) })
+	if !found {
+		return Entry{}, false
 	}
-	kind, payload := Encode(e)
-	return Fold(append(s.Records(), Record{Seq: s.LastSeq + 1, Kind: kind, At: s.LastAt, Payload: payload}))
+	return s.entries[i], true
 }

@@ -200,17 +200,16 @@ func (p *Piece) LongGaps(row int) []Gap {
 // closedBy lists the floats that may end in a row: those with a stitch in it, and those
 // that run from the row below right to its start.
 func (p *Piece) closedBy(row int) []floats.Float {
-	f, rest := p.Layout.Fabric, p.State.Setup.RestLimit
 	var closed []floats.Float
 	if row > 1 {
 		n := p.Row(row - 1).Stitches()
-		for _, fl := range f.RowFloats(row-2, rest) {
+		for _, fl := range p.floatsOf(row - 1) {
 			if fl.Kind == floats.OverStart && fl.Row == row-2 && fl.Stitch+fl.Length-1 == n {
 				closed = append(closed, fl)
 			}
 		}
 	}
-	return append(closed, f.RowFloats(row-1, rest)...)
+	return append(closed, p.floatsOf(row)...)
 }
 
 // sortByUrgency puts the gaps farthest over their limit first; of two level the longer,
