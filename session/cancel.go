@@ -51,7 +51,7 @@ func (c *canceling) push(i int) {
 }
 
 func (c *canceling) undo(i int, e *Undone) error {
-	if err := e.validate(c.seen()); err != nil {
+	if err := c.seen().Check(e); err != nil {
 		return err
 	}
 	c.until = 0
@@ -63,7 +63,7 @@ func (c *canceling) undo(i int, e *Undone) error {
 }
 
 func (c *canceling) redo(e *Redone) error {
-	if err := e.validate(c.seen()); err != nil {
+	if err := c.seen().Check(e); err != nil {
 		return err
 	}
 	c.until = 0

@@ -72,7 +72,8 @@ type Event interface {
 	// Kind says which event it is.
 	Kind() Kind
 
-	// validate reports why the event cannot follow what the state knows.
+	// validate reports why the event cannot follow what the state knows. But for a cast-on the
+	// piece is cast on.
 	validate(s *State) error
 	// apply adds a valid event to the state.
 	apply(s *State, at stamp)

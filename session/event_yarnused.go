@@ -14,9 +14,6 @@ type YarnUsed struct {
 func (e *YarnUsed) Kind() Kind { return KindYarnUsed }
 
 func (e *YarnUsed) validate(s *State) error {
-	if !s.begun() {
-		return &NotCastOnError{}
-	}
 	return firstError(checkSymbol("yarn", e.Yarn), checkAmounts(e.Grams, e.Meters))
 }
 

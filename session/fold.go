@@ -53,7 +53,7 @@ func (s *State) read(r Record) error {
 // follow applies the event at index i if it follows from those before it.
 func (s *State) follow(i int) error {
 	e := &s.entries[i]
-	if err := e.Event.validate(s); err != nil {
+	if err := s.Check(e.Event); err != nil {
 		return err
 	}
 	e.Event.apply(s, stamp{seq: e.Seq, at: e.At})

@@ -139,17 +139,19 @@ func (s *State) OpenNotes() []Note {
 
 // Check reports why an event cannot be logged next; nil when it can. Events that
 // passed it can be encoded.
-func (s *State) Check(e Event) error { return e.validate(s) }
+func (s *State) Check(e Event) error {
+	if e.Kind() != KindCastOn && !s.begun() {
+		return &NotCastOnError{}
+	}
+	return e.validate(s)
+}
 
 // begun reports whether the piece is cast on.
 func (s *State) begun() bool { return len(s.Segments) > 0 }
 
 // open reports why no row can be worked on the piece, whatever the row.
 func (s *State) open() error {
-	switch {
-	case !s.begun():
-		return &NotCastOnError{}
-	case s.BoundOff:
+	if s.BoundOff {
 		return &BoundOffError{Rows: s.Row, Round: s.round()}
 	}
 	return nil
