@@ -15,6 +15,14 @@ type Changes struct {
 // Move is a catch made on another stitch than shown.
 type Move struct{ From, To Mark }
 
+// words tells how far the catch went: "2 stitches later".
+func (m Move) words() string {
+	if by := m.To.Stitch - m.From.Stitch; by >= 0 {
+		return plural(by, "stitch") + " later"
+	}
+	return plural(m.From.Stitch-m.To.Stitch, "stitch") + " earlier"
+}
+
 // Any reports whether anything differs.
 func (c Changes) Any() bool { return len(c.Moved)+len(c.Missed)+len(c.Extra) > 0 }
 

@@ -17,8 +17,8 @@ func newGrouping(width, repeats int) *grouping {
 	return &grouping{width: width, repeats: repeats, in: map[string][]int{}}
 }
 
-// within counts a stitch of the row in its repeat.
-func (g *grouping) within(stitch int) int { return placeIn(stitch, g.width).Stitch }
+// place is that of a mark in the row.
+func (g *grouping) place(m Mark) Place { return placeIn(m.Stitch, g.width) }
 
 // add adds a line about a repeat, from 1. A comma at its end stands before the repeats only.
 func (g *grouping) add(repeat int, text string) {
@@ -60,18 +60,13 @@ func repeatWords(repeats []int) string {
 
 // addFates adds a line for each change of the catches of a row with these letters.
 func (g *grouping) addFates(letters []Lettered, c Changes, yarn func(int) string) {
-	repeat := func(m Mark) int { return placeIn(m.Stitch, g.width).Repeat }
 	for _, m := range c.Moved {
-		by, way := m.To.Stitch-m.From.Stitch, "later"
-		if by < 0 {
-			by, way = -by, "earlier"
-		}
-		g.add(repeat(m.From), fmt.Sprintf("catch %s %s %s", letterOf(letters, m.From, g.width), plural(by, "stitch"), way))
+		g.add(g.place(m.From).Repeat, fmt.Sprintf("catch %s %s", letterOf(letters, m.From, g.width), m.words()))
 	}
 	for _, m := range c.Missed {
-		g.add(repeat(m), fmt.Sprintf("catch %s missed", letterOf(letters, m, g.width)))
+		g.add(g.place(m).Repeat, fmt.Sprintf("catch %s missed", letterOf(letters, m, g.width)))
 	}
 	for _, m := range c.Extra {
-		g.add(repeat(m), fmt.Sprintf("extra catch of %s on stitch %d", yarn(m.Yarn), placeIn(m.Stitch, g.width).Stitch))
+		g.add(g.place(m).Repeat, fmt.Sprintf("extra catch of %s on stitch %d", yarn(m.Yarn), g.place(m).Stitch))
 	}
 }

@@ -28,14 +28,7 @@ func (i Item) String() string {
 }
 
 // ParseItem gives the item of a word; another word is a *FieldError.
-func ParseItem(word string) (Item, error) {
-	for i, w := range itemWords {
-		if w == word {
-			return Item(i), nil
-		}
-	}
-	return 0, checkWord("item", word, itemWords[:]...)
-}
+func ParseItem(word string) (Item, error) { return wordAt[Item]("item", word, itemWords[:]) }
 
 // item reads an item.
 func (r *reader) item() Item {

@@ -60,12 +60,9 @@ const nearMost = 5
 // off the row under it. It takes time linear in the stitches of the piece, times
 // those of the reading at worst.
 func (p *Piece) Locate(runs, below []ReadRun) Located {
-	l := Located{}
-	for _, r := range runs {
-		l.Stitches += r.Stitches
-	}
+	l := Located{Stitches: stitchesRead(runs)}
 	for row := 1; row <= p.Rows(); row++ {
-		if len(below) > 0 && (row == 1 || !p.fits(row-1, below)) {
+		if len(below) > 0 && (row == 1 || p.fit(row-1, below).Stitches < stitchesRead(below)) {
 			continue
 		}
 		if f := p.fit(row, runs); f.Stitches > 0 {
@@ -83,12 +80,12 @@ func (p *Piece) Locate(runs, below []ReadRun) Located {
 	return l
 }
 
-func (p *Piece) fits(row int, runs []ReadRun) bool {
+func stitchesRead(runs []ReadRun) int {
 	n := 0
 	for _, r := range runs {
 		n += r.Stitches
 	}
-	return p.fit(row, runs).Stitches == n
+	return n
 }
 
 // fit finds the places where a reading fits farthest in a row. Told is the first in

@@ -42,14 +42,7 @@ func (f Finish) String() string {
 func Finishes() []Finish { return []Finish{WetRelaxed, DryRelaxed, FullyRelaxed} }
 
 // ParseFinish gives the finish of a word; another word is a *FieldError.
-func ParseFinish(word string) (Finish, error) {
-	for i, w := range finishWords {
-		if w == word {
-			return Finish(i), nil
-		}
-	}
-	return 0, checkWord("finish", word, finishWords[:]...)
-}
+func ParseFinish(word string) (Finish, error) { return wordAt[Finish]("finish", word, finishWords[:]) }
 
 // LoopLength is the yarn in one stitch, in mm. With both gauges it follows from the
 // stitches in an area: a stranded fabric is nearly square, so that its stitch gauge

@@ -98,7 +98,7 @@ func (p *Piece) ReasonWords(row int) []string {
 		if at.Stitch == 0 {
 			at = r.From
 		}
-		g.add(placeIn(at.Stitch, g.width).Repeat, p.reasonLine(r, row, letterOf(letters, r.To, g.width), g)+",")
+		g.add(g.place(at).Repeat, p.reasonLine(r, row, letterOf(letters, r.To, g.width), g)+",")
 	}
 	return g.lines()
 }
@@ -108,13 +108,9 @@ func (p *Piece) reasonLine(r Reason, row int, letter string, g *grouping) string
 	case r.From.Stitch == 0:
 		return fmt.Sprintf("catch %s is one more than planned, so that no gap is over the limit", letter)
 	case r.To.Stitch == 0:
-		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", p.yarnName(r.From.Yarn), g.within(r.From.Stitch), p.why(r, row))
+		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", p.yarnName(r.From.Yarn), g.place(r.From).Stitch, p.why(r, row))
 	}
-	by, way := r.To.Stitch-r.From.Stitch, "later"
-	if by < 0 {
-		by, way = -by, "earlier"
-	}
-	return fmt.Sprintf("catch %s is %s %s than planned: %s", letter, plural(by, "stitch"), way, p.why(r, row))
+	return fmt.Sprintf("catch %s is %s than planned: %s", letter, Move{r.From, r.To}.words(), p.why(r, row))
 }
 
 // why tells what speaks against a catch on its planned stitch.

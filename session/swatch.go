@@ -1,7 +1,6 @@
 package session
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -69,12 +68,7 @@ func ParseLength(text string) (float64, error) {
 
 // CheckCount holds a number of stitches or rows to 1 to 100,000; the error is a
 // *FieldError.
-func CheckCount(what string, n int) error {
-	if n < 1 || n > maxCount {
-		return &FieldError{what, fmt.Sprint(n), fmt.Sprintf("a whole number from 1 to %d", maxCount)}
-	}
-	return nil
-}
+func CheckCount(what string, n int) error { return checkBetween(what, n, 1, maxCount) }
 
 // ItemLimits gives the limit of each kind of item at a gauge, in the order of
 // floats.Items.
