@@ -54,10 +54,3 @@ func LoopLength(g floats.Gauge, f Finish) float64 {
 	}
 	return math.Sqrt(k.ks * g.StitchWidth() * g.RowHeight())
 }
-
-// Density is the stitches in a square centimeter of a plain fabric whose loops have
-// the given length in mm.
-func (f Finish) Density(loop float64) float64 {
-	k := loopConstants[f]
-	return k.kc * k.kw / (loop * loop / 100)
-}

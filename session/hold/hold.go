@@ -72,7 +72,7 @@ var all = [...]*holding{
 // WordError tells that a word names none of the choices. The caller adds the nearest
 // one.
 type WordError struct {
-	What    string // what was looked for: "hold", "carry" or "method"
+	What    string // what was looked for: "hold", "carry" or "place"
 	Word    string // as given
 	Choices []string
 }
@@ -117,9 +117,6 @@ func ParseHold(word string) (Hold, error) { return parse[Hold]("hold", word, hol
 
 // ParseCarry reads the word of a carry. The error is a *WordError.
 func ParseCarry(word string) (Carry, error) { return parse[Carry]("carry", word, carryWords) }
-
-// ParseMethod reads the word of a method. The error is a *WordError.
-func ParseMethod(word string) (Method, error) { return parse[Method]("method", word, methodWords) }
 
 func parse[T ~uint8](what, word string, words []string) (T, error) {
 	if at := slices.Index(words, word); at >= 0 {
