@@ -68,6 +68,15 @@ func compareCatches(a, b CatchOf) int {
 	return cmp.Or(cmp.Compare(a.Stitch, b.Stitch), cmp.Compare(a.Symbol, b.Symbol))
 }
 
+// stitchesAfter is how many stitches a row leaves on the needle.
+func stitchesAfter(r *floats.Row) int {
+	n := 0
+	for _, s := range r.InOrder() {
+		n += s.Technique.Makes()
+	}
+	return n * r.Repeats
+}
+
 // stitchesUsed is how many stitches of the row below a row uses up.
 func stitchesUsed(r *floats.Row) int {
 	n := 0
@@ -103,13 +112,4 @@ func (p *Piece) symbols(row int) []rune {
 		}
 	}
 	return out
-}
-
-// stitchesAfter is how many stitches a row leaves on the needle.
-func stitchesAfter(r *floats.Row) int {
-	n := 0
-	for _, s := range r.InOrder() {
-		n += s.Technique.Makes()
-	}
-	return n * r.Repeats
 }

@@ -89,11 +89,12 @@ type stamp struct {
 	at  time.Time // for display
 }
 
-// Encode gives the kind and the bytes of an event, as a log keeps them. Decode
-// gives an equal event back when the event is valid (see State.Check); the bytes
-// of an event that is not valid may be ones that Decode refuses.
-func Encode(e Event) (kind uint16, payload []byte) {
-	return uint16(e.Kind()), e.encode(nil)
+// Record is an event as a log keeps it.
+type Record struct {
+	Seq     uint64 // its number in the log of the piece, from 1
+	Kind    uint16
+	At      time.Time // for display only
+	Payload []byte
 }
 
 // Entry is one event of a log.
@@ -107,12 +108,11 @@ type Entry struct {
 // Kind says which event it is.
 func (e Entry) Kind() Kind { return e.Event.Kind() }
 
-// Record is an event as a log keeps it.
-type Record struct {
-	Seq     uint64 // its number in the log of the piece, from 1
-	Kind    uint16
-	At      time.Time // for display only
-	Payload []byte
+// Encode gives the kind and the bytes of an event, as a log keeps them. Decode
+// gives an equal event back when the event is valid (see State.Check); the bytes
+// of an event that is not valid may be ones that Decode refuses.
+func Encode(e Event) (kind uint16, payload []byte) {
+	return uint16(e.Kind()), e.encode(nil)
 }
 
 // NewerError tells that a log holds a kind of event this version does not know.

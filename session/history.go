@@ -22,43 +22,6 @@ func (s *State) words(e Entry, planPeriods []planPeriod) string {
 	return line + " (undone)"
 }
 
-// Undo gives the event that cancels the newest event that holds. When only the
-// cast-on is left it is a *CastOnStaysError.
-func (s *State) Undo() (*Undone, error) {
-	e := &Undone{Seq: s.CanUndo}
-	return e, s.Check(e)
-}
-
-// UndoLast gives the events that take back the last n things logged, the newest first. With
-// fewer than n to take back it is a *TooFewError, with only the cast-on left a
-// *CastOnStaysError.
-func (s *State) UndoLast(n int) ([]Event, error) {
-	switch {
-	case len(s.steps) == 0:
-		_, err := s.Undo()
-		return nil, err
-	case n > len(s.steps):
-		return nil, &TooFewError{Steps: len(s.steps)}
-	}
-	var events []Event
-	for _, seq := range slices.Backward(s.steps[len(s.steps)-n:]) {
-		events = append(events, &Undone{Seq: seq})
-	}
-	return events, nil
-}
-
-// Redo gives the event that takes the newest undoing back. When nothing was undone
-// since the last change it is a *NothingToRedoError.
-func (s *State) Redo() (*Redone, error) {
-	e := &Redone{Seq: s.CanRedo}
-	return e, s.Check(e)
-}
-
-// A row is told in the history as it was logged, under the plan it was worked from. Once
-// that plan is gone, since the row was ripped back or undone and another chart put in
-// its place, the yarns and the limit of today say something else. So the history
-// walks the log once and notes which plans were in force when.
-
 // Remember makes Words tell rows of former plans in the yarns they were worked in. A
 // yarn of a chart that is gone is told by its number. It takes time linear in the log
 // for each change of the plan.

@@ -7,6 +7,25 @@ import (
 	"strandwise/floats"
 )
 
+// A row is told in the history as it was logged, under the plan it was worked from. Once
+// that plan is gone, since the row was ripped back or undone and another chart put in
+// its place, the yarns and the limit of today say something else. So the history
+// walks the log once and notes which plans were in force when.
+
+// planPeriod is a stretch of the log under the same plans.
+type planPeriod struct {
+	after    uint64         // it begins with the event after this one
+	fabric   *floats.Fabric // as it was laid; nil where it cannot be any more
+	segments []Segment
+}
+
+func (e planPeriod) yarns() []chart.Yarn {
+	if e.fabric == nil {
+		return nil
+	}
+	return e.fabric.Yarns
+}
+
 // historyWords gives events the words that depend on the piece.
 type historyWords struct {
 	state       *State
@@ -68,18 +87,4 @@ func (t historyWords) quoted(seq uint64) string {
 		return fmt.Sprintf("event %d (%s)", seq, e.Event.words(t))
 	}
 	return fmt.Sprintf("event %d", seq)
-}
-
-// planPeriod is a stretch of the log under the same plans.
-type planPeriod struct {
-	after    uint64         // it begins with the event after this one
-	fabric   *floats.Fabric // as it was laid; nil where it cannot be any more
-	segments []Segment
-}
-
-func (e planPeriod) yarns() []chart.Yarn {
-	if e.fabric == nil {
-		return nil
-	}
-	return e.fabric.Yarns
 }

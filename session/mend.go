@@ -75,6 +75,11 @@ func (p *Piece) Mends(r *Review) []Mend {
 	return mends
 }
 
+// Mended says what can be done about a gap over the limit.
+func (p *Piece) Mended() string {
+	return fmt.Sprintf("Lift the strand with the stitch above it on the next %s, or tack it down when finishing; the review lists it.", p.rowWord())
+}
+
 // tellHow adds to the first entry of each kind how it is done.
 func (p *Piece) tellHow(mends []Mend) {
 	if len(mends) == 0 {
@@ -107,9 +112,4 @@ func (p *Piece) tackWords(g Gap, tacks []Spot) string {
 		names = append([]string{count(len(here), "stitch") + " " + Listed(here, "and")}, names...)
 	}
 	return Listed(names, "and")
-}
-
-// Mended says what can be done about a gap over the limit.
-func (p *Piece) Mended() string {
-	return fmt.Sprintf("Lift the strand with the stitch above it on the next %s, or tack it down when finishing; the review lists it.", p.rowWord())
 }

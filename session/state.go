@@ -45,6 +45,18 @@ type Segment struct {
 	Gauge string    // as the knitter gave it; empty when none was given
 }
 
+// DoneRow is a finished row.
+type DoneRow struct {
+	Row         int // from 1
+	Seq         uint64
+	At          time.Time // when it was logged, for display and pace only
+	Shown, Used []Mark    // catches shown and made, in order
+	Changes     *Changes  // how the two differ, as it was told; nil where it was not told, or they do not
+	Unwitnessed bool
+	Grip        int           // index into State.Grips of how it was worked
+	Method      floats.Method // how it was caught: that of the grip, unless it was begun with another
+}
+
 // Rip is one time the piece was ripped back. From and To are the finished rows
 // before and after, equal when only a begun part or a binding off came out.
 type Rip struct {
@@ -201,18 +213,6 @@ func (s *State) lowerSegments() {
 // Records gives the log the state was folded from, for adding to it and folding
 // again. The caller must not write into it.
 func (s *State) Records() []Record { return slices.Clip(s.records) }
-
-// DoneRow is a finished row.
-type DoneRow struct {
-	Row         int // from 1
-	Seq         uint64
-	At          time.Time // when it was logged, for display and pace only
-	Shown, Used []Mark    // catches shown and made, in order
-	Changes     *Changes  // how the two differ, as it was told; nil where it was not told, or they do not
-	Unwitnessed bool
-	Grip        int           // index into State.Grips of how it was worked
-	Method      floats.Method // how it was caught: that of the grip, unless it was begun with another
-}
 
 // DoneRow gives a finished row, from 1 to State.Row; another number panics.
 func (s *State) DoneRow(row int) DoneRow { return s.rows[row-1] }

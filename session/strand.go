@@ -39,6 +39,17 @@ type Gap struct {
 // Over is how many stitches the gap is over its limit; 0 or less when it is within.
 func (g Gap) Over() int { return g.Stitches - g.Limit }
 
+// sortByUrgency puts the gaps farthest over their limit first; of two level the longer,
+// then the one knitted first, then the yarn of the lower number.
+func sortByUrgency(gaps []Gap) {
+	slices.SortFunc(gaps, func(a, b Gap) int {
+		return cmp.Or(
+			cmp.Compare(b.Over(), a.Over()), cmp.Compare(b.Stitches, a.Stitches),
+			cmp.Compare(a.From.Row, b.From.Row), cmp.Compare(a.From.Stitch, b.From.Stitch), cmp.Compare(a.Yarn, b.Yarn),
+		)
+	})
+}
+
 // Strands gives every float that lies in the first rows of the piece, the short ones
 // too, ordered by row, stitch and yarn. Caught gives the catches of a row, from 1, in
 // knitting order; each row's own method tells what a catch divides. A float over the start
@@ -55,7 +66,7 @@ func (p *Piece) Strands(rows int, caught func(row int) []Mark) []Strand {
 	return strands
 }
 
-// Used gives the catches made in a finished row.
+// used gives the catches made in a finished row.
 func (p *Piece) used() func(row int) []Mark {
 	rows := p.State.DoneRows()
 	return func(row int) []Mark { return rows[row-1].Used }
@@ -190,15 +201,4 @@ func (p *Piece) closedBy(row int) []floats.Float {
 		}
 	}
 	return append(closed, p.floatsOf(row)...)
-}
-
-// sortByUrgency puts the gaps farthest over their limit first; of two level the longer,
-// then the one knitted first, then the yarn of the lower number.
-func sortByUrgency(gaps []Gap) {
-	slices.SortFunc(gaps, func(a, b Gap) int {
-		return cmp.Or(
-			cmp.Compare(b.Over(), a.Over()), cmp.Compare(b.Stitches, a.Stitches),
-			cmp.Compare(a.From.Row, b.From.Row), cmp.Compare(a.From.Stitch, b.From.Stitch), cmp.Compare(a.Yarn, b.Yarn),
-		)
-	})
 }
