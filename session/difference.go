@@ -52,18 +52,6 @@ func ComparePlans(before, after *Piece) Difference {
 	return d
 }
 
-// without lists in order what is not among others.
-func without[T any](all, others []T, compare func(a, b T) int) []T {
-	others = slices.SortedFunc(slices.Values(others), compare)
-	var left []T
-	for _, one := range slices.SortedFunc(slices.Values(all), compare) {
-		if _, found := slices.BinarySearchFunc(others, one, compare); !found {
-			left = append(left, one)
-		}
-	}
-	return left
-}
-
 func compareCatches(a, b CatchOf) int {
 	return cmp.Or(cmp.Compare(a.Stitch, b.Stitch), cmp.Compare(a.Symbol, b.Symbol))
 }
