@@ -62,13 +62,14 @@ func (m Mend) String() string { return m.Where + ": " + m.What }
 // Mends gives the mending list of the review in words.
 func (p *Piece) Mends(r *Review) []Mend {
 	var mends []Mend
-	for i, g := range p.gather(r.Mending) {
+	for i, alike := range p.gather(r.Mending) {
+		g := alike[0]
 		tacks := g.Tacks(p.Row(g.From.Row).Stitches())
 		mends = append(mends, Mend{
-			Number: i + 1, Gap: g.Gap, Repeats: p.beginIn(g.all), Tacks: tacks,
-			Where: fmt.Sprintf("%s %d, %s", p.rowWord(), g.From.Row, p.whereAll(g.all)),
+			Number: i + 1, Gap: g, Repeats: p.beginIn(alike), Tacks: tacks,
+			Where: fmt.Sprintf("%s %d, %s", p.rowWord(), g.From.Row, p.whereAll(alike)),
 			What: fmt.Sprintf("%s runs %d stitches uncaught, tack it down behind %s",
-				p.yarnName(g.Yarn), g.Stitches, p.tackWords(g.Gap, tacks)),
+				p.yarnName(g.Yarn), g.Stitches, p.tackWords(g, tacks)),
 		})
 	}
 	p.tellHow(mends)

@@ -99,7 +99,13 @@ func (m Method) String() string { return methodWords[m] }
 func (h Hold) Describe(mirror bool) string { return mirrorIf(mirror, all[h].phrase) }
 
 // Holds lists every hold, in the order of the constants.
-func Holds() []Hold { return numbered[Hold](len(all)) }
+func Holds() []Hold {
+	var list []Hold
+	for i := range all {
+		list = append(list, Hold(i))
+	}
+	return list
+}
 
 // Carries lists the carries a hold can go with, the default first.
 func Carries(h Hold) []Carry {
@@ -110,7 +116,7 @@ func Carries(h Hold) []Carry {
 }
 
 // Methods lists both methods, the weave first.
-func Methods() []Method { return numbered[Method](len(methodWords)) }
+func Methods() []Method { return []Method{Weave, Twist} }
 
 // ParseHold reads the word of a hold. The error is a *WordError.
 func ParseHold(word string) (Hold, error) { return parse[Hold]("hold", word, holdWords()) }
@@ -123,15 +129,6 @@ func parse[T ~uint8](what, word string, words []string) (T, error) {
 		return T(at), nil
 	}
 	return 0, &WordError{What: what, Word: word, Choices: slices.Clone(words)}
-}
-
-// numbered lists the first n values of a type.
-func numbered[T ~uint8](n int) []T {
-	list := make([]T, n)
-	for i := range list {
-		list[i] = T(i)
-	}
-	return list
 }
 
 func holdWords() []string {
