@@ -169,6 +169,24 @@ func (s *State) open() error {
 	return nil
 }
 
+// checkNext reports why row is not the row to work.
+func (s *State) checkNext(row int) error {
+	total := s.Total()
+	switch {
+	case row < 1:
+		return checkRange(s.rowWord(), row, 1)
+	case row <= s.Row && s.Row == total:
+		return &AlreadyRecordedError{Row: row, Round: s.round()}
+	case row <= s.Row:
+		return &AlreadyRecordedError{Row: row, Next: s.Row + 1, Round: s.round()}
+	case s.Row == total:
+		return &FinishedError{Rows: total, Round: s.round()}
+	case row > s.Row+1:
+		return &NotYetError{Row: row, Next: s.Row + 1, Round: s.round()}
+	}
+	return nil
+}
+
 // round reports whether the piece is worked in the round.
 func (s *State) round() bool { return !s.Setup.Flat }
 
