@@ -19,9 +19,6 @@ type PartRef struct {
 // IsPlain reports whether the part is plain rows.
 func (p PartRef) IsPlain() bool { return p.Plain != 0 }
 
-// Total is how many rows the part has, all copies upward counted.
-func (p PartRef) Total() int { return p.Rows * max(1, p.Times) }
-
 // Part joins the reference to its chart, nil for plain rows.
 func (p PartRef) Part(c *chart.Chart) floats.Part {
 	return floats.Part{
