@@ -145,14 +145,12 @@ func (p *Piece) wantsDominant(row, yarn int) bool {
 	case DominantBackground:
 		return background
 	default:
-		if named := p.Layout.Fabric.Yarn([]rune(word)[0]); usedIn(p.Row(row), named) {
+		if named := p.Layout.Fabric.Yarn([]rune(word)[0]); stitchesIn(p.Row(row), named) > 0 {
 			return yarn == named
 		}
 		return !background
 	}
 }
-
-func usedIn(r *floats.Row, yarn int) bool { return stitchesIn(r, yarn) > 0 }
 
 // stitchesIn counts the stitches of a yarn in one repeat.
 func stitchesIn(r *floats.Row, yarn int) int {
