@@ -20,7 +20,7 @@ func (c *Check) Document() d.Document {
 	p.item("Limit %s, %s.", stitches(c.Limit), c.limitFrom)
 	p.item("%s within it, %d over it; the longest is %s.", d.Counted(c.Within, "float"), c.Over, stitches(c.Longest))
 	if c.Over > 0 {
-		p.add(d.Line{Text: d.Named("strandwise floats", " tells where to catch them.")})
+		p.item("strandwise floats tells where to catch them.")
 	}
 	p.rowsSection()
 	p.shapingSection()

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"strings"
 
 	d "strandwise/cmd/document"
 )
@@ -36,3 +37,21 @@ func (p *prose) list(lead string, members []string) {
 const rowsListed = 40
 
 func stitches(n int) string { return d.Counted(n, "stitch") }
+
+// named is a paragraph that begins with a name.
+func (p *prose) named(name, format string, args ...any) {
+	p.add(d.Line{Text: d.Named(name, fmt.Sprintf(format, args...))})
+}
+
+// numbered is a line behind its number: a lead, and words with names in them that keep theirs.
+func (p *prose) numbered(number, lead, words string) {
+	said := d.Span{Aloud: strings.TrimSpace(number) + ": "}
+	p.add(d.Line{Label: number, Text: d.Text{said, {Text: lead}, {Text: words, Aloud: LettersAloud(words), Name: true}}})
+}
+
+// act tells what a command did, next what to do next.
+func (p *prose) act(format string, args ...any) { p.add(d.Act(d.Words(fmt.Sprintf(format, args...)))) }
+
+func (p *prose) next(format string, args ...any) { p.add(d.Next(fmt.Sprintf(format, args...))) }
+
+func (p *prose) document() d.Document { return d.Document{Blocks: p.blocks} }

@@ -36,15 +36,6 @@ type Standing struct {
 	now time.Time
 }
 
-// Note is a note of the knitter's; row is 0 for the whole piece.
-type Note struct {
-	Number int       `json:"number"`
-	At     time.Time `json:"at"`
-	Row    int       `json:"row"`
-	Text   string    `json:"text"`
-	Closed bool      `json:"closed"`
-}
-
 // Resting is a yarn that waits; until is the row in which it is used again.
 type Resting struct {
 	Yarn  string `json:"yarn"` // name
@@ -64,7 +55,7 @@ func NewStanding(st *session.Standing, now time.Time) *Standing {
 	a := &Standing{
 		Piece: st.Piece, Row: st.Row, Of: st.Of, BoundOff: st.BoundOff, LastAt: st.LastAt,
 		Hold: st.Hold, Carry: st.Carry, Method: st.Method,
-		Notes: NotesOf(st.Notes), Missed: st.Missed, LongGaps: st.Gaps,
+		Notes: NewNotes(st.Notes, st.Round).Notes, Missed: st.Missed, LongGaps: st.Gaps,
 		PerStitch: st.Pace.PerStitch.Seconds(), SecondsFar: st.Pace.SoFar.Seconds(), SecondsTo: st.Pace.ToCome.Seconds(),
 		st: st, now: now,
 	}
@@ -82,15 +73,6 @@ func NewStanding(st *session.Standing, now time.Time) *Standing {
 		a.Turns = append(a.Turns, Tangle{[2]string{one, other}, t.Turns, t.Untangle(one, other)})
 	}
 	return a
-}
-
-// NotesOf are notes as they are answered.
-func NotesOf(notes []session.Note) []Note {
-	items := make([]Note, len(notes))
-	for i, n := range notes {
-		items[i] = Note{n.Number, n.At, n.Row, n.Text, n.Closed}
-	}
-	return items
 }
 
 // Document tells on one screen: where, what the needles should show, how the yarns are held,

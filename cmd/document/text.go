@@ -3,6 +3,7 @@ package document
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -14,6 +15,12 @@ type Look = paint.Look
 
 // Write writes a document as its stream wants it: as text, or in plain sentences.
 func Write(w io.Writer, d Document, look Look) error {
+	if look.Quiet {
+		d.Blocks = slices.DeleteFunc(slices.Clone(d.Blocks), func(b Block) bool {
+			line, is := b.(Line)
+			return is && line.Extra
+		})
+	}
 	if look.Plain {
 		return WritePlain(w, d)
 	}

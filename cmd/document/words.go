@@ -82,8 +82,12 @@ func Sentence(text string) string {
 	if text == "" {
 		return ""
 	}
+	return stopped(capital(text))
+}
+
+func capital(text string) string {
 	first, size := utf8.DecodeRuneInString(text)
-	return stopped(string(unicode.ToUpper(first)) + text[size:])
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // stopped is a text with its stop.
