@@ -6,7 +6,6 @@ import (
 	"context"
 	"fmt"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/spf13/pflag"
 
@@ -122,18 +121,6 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 		return "", f.Hint("--dominant %q", near)
 	}
 	return "", f.Hint("--dominant %s", session.DominantPattern)
-}
-
-// dominantName is the dominant yarn in words.
-func dominantName(grip session.Grip, yarns []chart.Yarn) string {
-	if symbol, n := utf8.DecodeRuneInString(grip.Dominant); n == len(grip.Dominant) {
-		for _, y := range yarns {
-			if y.Symbol == symbol {
-				return y.Name
-			}
-		}
-	}
-	return "the " + grip.Dominant + " yarn"
 }
 
 // Which of two strands comes from below is a fact of the knitter's hands. Where teachers

@@ -8,6 +8,9 @@ type Logged struct {
 	LongGaps    []LongGap   `json:"long_gaps"`    // over the limit, left by the last of these rows
 	NextChanged bool        `json:"next_changed"` // the next row's catches are not the plan's
 	Next        *Row        `json:"next"`         // null when no row is left
+
+	of        *session.Piece
+	corrected bool // it is a row of before that was corrected
 }
 
 // LoggedRow is a row as it stands in the log.
@@ -49,7 +52,7 @@ func SpotOf(p *session.Piece, s session.Spot) Spot {
 
 // NewLogged makes the answer of rows that were logged, both in; gaps are told of the last.
 func NewLogged(p *session.Piece, from, to int) *Logged {
-	a := &Logged{}
+	a := &Logged{of: p}
 	for row := from; row <= to; row++ {
 		done := p.State.DoneRow(row)
 		a.Logged = append(a.Logged, LoggedRow{
@@ -65,6 +68,13 @@ func NewLogged(p *session.Piece, from, to int) *Logged {
 		a.NextChanged = p.Departs(next)
 		a.Next = NewRow(p.Sheet(next), RowOptions{})
 	}
+	return a
+}
+
+// NewCorrected makes the answer of an earlier row that was corrected.
+func NewCorrected(p *session.Piece, row int) *Logged {
+	a := NewLogged(p, row, row)
+	a.corrected = true
 	return a
 }
 

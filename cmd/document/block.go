@@ -77,7 +77,7 @@ func (h Heading) whole() Text {
 
 // Line is a statement, or several parted by "; ": on a page a paragraph, aloud a sentence
 // each. Lines after its first go in as far as the label is wide; the label (a number, a
-// sign) is not said aloud.
+// sign) is not said aloud, but that of a warning, which stands out alone.
 type Line struct {
 	Label  string
 	Text   Text
@@ -109,6 +109,14 @@ type Pairs struct{ Pairs []Pair }
 type Pair struct {
 	Name string
 	Text Text
+}
+
+// lead is the name in front of the text; a pair without one goes on with the pair above.
+func (p Pair) lead() string {
+	if p.Name == "" {
+		return ""
+	}
+	return p.Name + ": "
 }
 
 // List is members of one kind, each not broken where it fits a line: "rounds 1 to 4: none;

@@ -26,6 +26,9 @@ func (p *plainWriter) block(b Block) {
 	case Heading:
 		p.say(b.whole())
 	case Line:
+		if b.Tone == Warning && b.Label != "" {
+			b.Text = append(Words(b.Label), b.Text...)
+		}
 		p.say(b.Text)
 	case Items:
 		for i, item := range b.Items {
@@ -38,10 +41,7 @@ func (p *plainWriter) block(b Block) {
 		}
 	case Pairs:
 		for _, pair := range b.Pairs {
-			if pair.Name != "" {
-				pair.Text = append(Words(pair.Name+": "), pair.Text...)
-			}
-			p.say(pair.Text)
+			p.say(append(Words(pair.lead()), pair.Text...))
 		}
 	case List:
 		p.list(b)
