@@ -100,7 +100,3 @@ func justCastOn(p *stored.Piece) bool {
 	h := p.State.History()
 	return h[len(h)-1].Seq == h[0].Seq
 }
-
-func stitches(n int) string {
-	return frame.Counted(n, "stitch")
-}

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"strandwise/chart"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -154,8 +155,10 @@ func lowerFor(a *frame.App, ctx context.Context, given string, hands hold.Hands)
 // askLower asks; an empty answer is the usual place.
 func askLower(a *frame.App, ctx context.Context, hands hold.Hands) (string, error) {
 	places := hands.Places()
-	a.Sentence(a.Err, "Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1])
-	a.Sentence(a.Err, "If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")
+	warnBefore(a, document.Document{Blocks: []document.Block{
+		document.Line{Text: document.Words(fmt.Sprintf("Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1]))},
+		document.Line{Text: document.Words("If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")},
+	}})
 	fmt.Fprintf(a.Err, "1 or 2, or enter for %s, not sure: ", places[0])
 	answer, err := bufio.NewReader(a.Env.In).ReadString('\n')
 	if ctx.Err() != nil {

@@ -33,8 +33,8 @@ var answered = map[string]struct {
 	"review": {2, "answer.Review"}, "cards": {1, "cardsAnswer"}, "history": {2, "answer.History"},
 	"floats": {1, "floatsAnswer"}, "chart check": {1, "answer.Check"}, "chart import": {1, "render.ImportJSON"},
 	"replan": {2, "answer.Replan"}, "motions": {1, "answer.Motions"}, "swatch": {1, "answer.Swatch"}, "yarn": {1, "answer.Yarn"},
-	"store": {1, "whereBody"}, "store where": {1, "whereBody"}, "store check": {1, "checkBody"}, "store backup": {1, "madeBackupBody"},
-	"store restore": {1, "restoreBody"}, "store export": {1, "exportBody"}, "store import": {1, "importBody"}, "store salvage": {1, "salvageBody"},
+	"store": {1, "answer.Store"}, "store where": {1, "answer.Store"}, "store check": {1, "answer.StoreCheck"}, "store backup": {1, "answer.BackedUp"},
+	"store restore": {1, "answer.Restored"}, "store export": {1, "answer.Exported"}, "store import": {1, "answer.Imported"}, "store salvage": {1, "answer.Salvaged"},
 }
 
 // jsonKeys writes what the keys of answers mean from the declarations of their types, so
