@@ -57,12 +57,15 @@ func (s *Sheet) Worked() []chart.Yarn {
 
 // PartPlace is where a row stands in the parts of its piece.
 type PartPlace struct {
-	Name        string
-	Number, Of  int // part, from 1, and how many the plan has that the row is worked from
-	Copy, Times int // copy upward, from 1, and how many
-	Row, Rows   int // of the chart or of the plain rows, from 1
-	Plain       bool
-	Begins      bool // the first row of its part
+	Name   string `json:"name"`
+	Number int    `json:"number"` // from 1
+	Of     int    `json:"of"`     // how many the plan has that the row is worked from
+	Copy   int    `json:"copy"`   // upward, from 1
+	Times  int    `json:"times"`
+	Row    int    `json:"row"` // of the chart or of the plain rows, from 1
+	Rows   int    `json:"rows"`
+	Plain  bool   `json:"plain"`
+	Begins bool   `json:"-"` // the first row of its part
 }
 
 // Shaping is a shaped stitch with its word for the side that faces the knitter.

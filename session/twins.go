@@ -4,9 +4,9 @@ import "slices"
 
 // Twin is an earlier row that begins like this one.
 type Twin struct {
-	Row     int  // from 1
-	PartsAt int  // the stitch of the repeat at which they part, from 1; 0 when alike throughout
-	Caught  bool // alike throughout, its catches too
+	Row     int  `json:"row"`      // from 1
+	PartsAt int  `json:"parts_at"` // the stitch of the repeat at which they part, from 1; 0 when alike throughout
+	Caught  bool `json:"-"`        // alike throughout, its catches too
 }
 
 // twin finds the twin of a row among the rows of its chart below it, in the same

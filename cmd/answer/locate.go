@@ -12,25 +12,15 @@ import (
 
 // Located is what locate answers, schema 1.
 type Located struct {
-	Stitches int           `json:"stitches"` // of the reading
-	Whole    bool          `json:"whole"`    // the rows fit in all of them
-	Fits     []LocatedFit  `json:"fits"`
-	Apart    *LocatedApart `json:"apart"`   // null when nothing tells the rows apart, or only one fits
-	Command  string        `json:"command"` // that brings the log to the row, when just one fits; else empty
+	Stitches int              `json:"stitches"` // of the reading
+	Whole    bool             `json:"whole"`    // the rows fit in all of them
+	Fits     []session.RowFit `json:"fits"`     // stitches of the reading fit from its first on
+	Apart    *LocatedApart    `json:"apart"`    // null when nothing tells the rows apart, or only one fits
+	Command  string           `json:"command"`  // that brings the log to the row, when just one fits; else empty
 
 	piece *session.Piece
 	of    session.Located
 	below bool // the row below was read too
-}
-
-// LocatedFit is a row that fits; stitches of the reading fit from its first on.
-type LocatedFit struct {
-	Row      int  `json:"row"`
-	Stitches int  `json:"stitches"`
-	From     int  `json:"from"`     // stitch of the repeat where the reading begins
-	Backward bool `json:"backward"` // read against the order of knitting
-	Other    int  `json:"other"`    // stitch where it begins if read the other way; 0 when it cannot be
-	Places   int  `json:"places"`   // stitches of the repeat it could begin at, either way
 }
 
 // LocatedApart is the stitch that tells rows apart, counted after the last one read.
@@ -48,10 +38,7 @@ type LocatedYarn struct {
 
 // NewLocated is the answer of a search in a piece; below says that the row below was read too.
 func NewLocated(p *session.Piece, l session.Located, below bool) *Located {
-	body := &Located{piece: p, of: l, below: below, Stitches: l.Stitches, Whole: l.Whole}
-	for _, f := range l.Fits {
-		body.Fits = append(body.Fits, LocatedFit{f.Row, f.Stitches, f.From, f.Backward, f.Other, f.Places})
-	}
+	body := &Located{piece: p, of: l, below: below, Stitches: l.Stitches, Whole: l.Whole, Fits: l.Fits}
 	if l.Apart != nil {
 		body.Apart = &LocatedApart{After: l.Apart.After, Unsure: l.Apart.Unsure}
 		for _, y := range l.Apart.Yarns {
