@@ -1,21 +1,14 @@
 package cmd
 
 import (
-	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/render"
-	"strandwise/session"
 )
 
 // look is how the answer appears on stdout.
 func look(a *frame.App) render.Look {
 	return a.Display().Look
-}
-
-// printSheet prints the sheet of a row.
-func printSheet(a *frame.App, s *session.Sheet, o answer.RowOptions) error {
-	return a.Show(answer.NewRow(s, o).Document())
 }
 
 // words is an answer that people read too.

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/store"
@@ -98,7 +99,7 @@ const shownProblems = 10
 
 func damagedStore(c *answer.StoreCheck, original string) error {
 	f := frame.NewFault(frame.ExitDamaged, "%s is damaged (%s):\n%s", []any{
-		c.Path, frame.Counted(len(c.Problems), "problem"), shownLines(c.Problems),
+		c.Path, document.Counted(len(c.Problems), "problem"), shownLines(c.Problems),
 	})
 	if original != "" {
 		_ = f.Because(&store.Error{Class: store.ClassDamaged, Original: original})

@@ -54,32 +54,29 @@ func (a *Hold) Document() d.Document {
 			p.item("%s", hold.ChangeShows)
 		}
 	}
-	var facts d.Pairs
-	fact := func(name string, text d.Text) { facts.Pairs = append(facts.Pairs, d.Pair{Name: name, Text: text}) }
-	fact("hold", d.Named(a.Hold, ": "+a.hands.Hold.Describe(a.Mirror)))
-	fact("carry", d.Words(a.Carry))
-	fact("method", d.Words(a.Method))
+	p.fact("hold", d.Named(a.Hold, ": "+a.hands.Hold.Describe(a.Mirror)))
+	p.fact("carry", d.Words(a.Carry))
+	p.fact("method", d.Words(a.Method))
 	word := session.RowWord(!state.Setup.Flat)
 	if begun := state.OnNeedle; begun != nil && begun.Method != state.Setup.FloatMethod() {
-		fact("", d.Words(fmt.Sprintf("%s, with %s", begunStays(word, begun.Row), d.Plural(begun.Method.String(), 2))))
+		p.fact("", d.Words(fmt.Sprintf("%s, with %s", begunStays(word, begun.Row), d.Plural(begun.Method.String(), 2))))
 	}
 	if best := hold.Recommend(a.hands.Hold, a.hands.Carry); a.Recommended != a.Method {
-		fact("", d.Words(fmt.Sprintf("a %s goes better with this hold: %s", best.Method, best.Reason)))
+		p.fact("", d.Words(fmt.Sprintf("a %s goes better with this hold: %s", best.Method, best.Reason)))
 	}
 	lower := a.hands.Dominant()
 	if lower.Known {
-		fact("dominant", d.Words(dominantName(state.Setup.Grip, a.of.Layout.Fabric.Yarns)+", "+lower.Place.Phrase(a.Mirror)))
+		p.fact("dominant", d.Words(dominantName(state.Setup.Grip, a.of.Layout.Fabric.Yarns)+", "+lower.Place.Phrase(a.Mirror)))
 	}
 	if lower.Advice != "" {
-		fact("", d.Words(lower.Advice))
+		p.fact("", d.Words(lower.Advice))
 	}
 	if a.Mirror {
-		fact("mirror", d.Words(hold.MirrorHolds))
+		p.fact("mirror", d.Words(hold.MirrorHolds))
 	}
 	if next := state.Next(); next > 0 {
-		fact(fmt.Sprintf("%s %d", word, next), seatText(a.of.Sheet(next), a.of.YarnPlaces(next)))
+		p.fact(fmt.Sprintf("%s %d", word, next), seatText(a.of.Sheet(next), a.of.YarnPlaces(next)))
 	}
-	p.add(facts)
 	p.next("the motions: strandwise motions")
 	return p.document()
 }

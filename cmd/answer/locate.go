@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -80,7 +81,25 @@ func (a *Located) Document() d.Document {
 		p.add(d.Line{Label: label, Text: d.Text{{Aloud: label}, {Text: a.fit(f)}}, Indent: 2})
 	}
 	a.apart(p, word)
+	if l.Whole {
+		a.catchUp(p, word)
+	}
 	return d.Document{Title: "locate", Blocks: p.blocks}
+}
+
+// catchUp names the command that brings the log to the row: the nearest that fits.
+func (a *Located) catchUp(p *prose, word string) {
+	row := a.piece.State.Row
+	nearest := slices.MinFunc(a.Fits, func(a, b session.RowFit) int { return max(a.Row-row, row-a.Row) - max(b.Row-row, row-b.Row) }).Row
+	switch name := fmt.Sprintf("%s %d", word, nearest); {
+	case nearest == row:
+		p.act("the log already says so: %s is the last finished one", name)
+		p.next("next: strandwise show")
+	case nearest > row:
+		p.next("if %s is on the needles: strandwise knit --to %d", name, nearest)
+	default:
+		p.next("if %s is on the needles, the log is %s ahead: strandwise undo, for what was logged by mistake, or strandwise rip, for what was taken out", name, d.Counted(row-nearest, word))
+	}
 }
 
 func (a *Located) fit(f session.RowFit) string {

@@ -43,6 +43,17 @@ func (p *prose) named(name, format string, args ...any) {
 	p.add(d.Line{Text: d.Named(name, fmt.Sprintf(format, args...))})
 }
 
+// fact is a fact with its name; those in a row are told below each other.
+func (p *prose) fact(name string, text d.Text) {
+	if last := len(p.blocks) - 1; last >= 0 {
+		if facts, is := p.blocks[last].(d.Pairs); is {
+			p.blocks[last] = d.Pairs{Pairs: append(facts.Pairs, d.Pair{Name: name, Text: text})}
+			return
+		}
+	}
+	p.add(d.Pairs{Pairs: []d.Pair{{Name: name, Text: text}}})
+}
+
 // numbered is a line behind its number: a lead, and words with names in them that keep theirs.
 func (p *prose) numbered(number, lead, words string) {
 	said := d.Span{Aloud: strings.TrimSpace(number) + ": "}
