@@ -35,12 +35,6 @@ type RowChanged struct {
 	Come          []PlacedCatch `json:"come"`
 }
 
-// PlacedCatch is a catch by its place in the row.
-type PlacedCatch struct {
-	Place
-	Yarn string `json:"yarn"`
-}
-
 // NewReplan makes the answer of a piece as it was and as it is planned now.
 func NewReplan(before, after *session.Piece, dryRun bool) *Replan {
 	plan, diff := after.Schedule, session.ComparePlans(before, after)

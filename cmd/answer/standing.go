@@ -164,11 +164,7 @@ func (b *standingBuilder) open() {
 		b.pair("note", "%d%s: %s", n.Number, about, strings.Join(strings.Fields(n.Text), " "))
 	}
 	if len(b.Missed) > 0 {
-		word := b.word
-		if len(b.Missed) > 1 {
-			word += "s"
-		}
-		b.pair("missed", "catches in %s %s", word, session.Listed(session.Ranges(b.Missed), "and"))
+		b.pair("missed", "catches in %s", rowList(b.word, b.Missed))
 	}
 	if b.LongGaps > 0 {
 		b.pair("mend", "%s over the limit so far; strandwise review lists what to mend", d.Counted(b.LongGaps, "stretch"))

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+
 	"strandwise/cmd/document"
 
 	"github.com/spf13/cobra"
