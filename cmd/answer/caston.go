@@ -3,7 +3,6 @@ package answer
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"strandwise/floats"
 	"strandwise/session"
@@ -141,7 +140,7 @@ func (p *castOnProse) begun() {
 		switched = ""
 	}
 	p.add(d.Act(d.Named(p.Piece, fmt.Sprintf(" is cast on%s: %s", switched, p.size()))))
-	p.add(d.Act(limitText(p.Limit, p.LimitFrom, p.Gauge, p.word())))
+	p.add(d.Act(measured(fmt.Sprintf("Limit: %s, %s", stitches(p.Limit), p.LimitFrom), p.word())))
 	p.act("Hold: %s, %s carry, caught by %s%s", p.Hold, p.Carry, session.Catching(p.Method), p.dominant())
 	p.plan()
 	p.advice()
@@ -160,18 +159,6 @@ func (p *castOnProse) size() string {
 		size += fmt.Sprintf(" at the start, %d at the end", p.StitchesLast)
 	}
 	return size
-}
-
-// limitText tells the limit and where it comes from, perhaps a gauge.
-func limitText(limit int, from, measured, word string) d.Text {
-	before, after, found := strings.Cut(from, measured)
-	text := d.Words(fmt.Sprintf("Limit: %s, %s", stitches(limit), before))
-	if found && measured != "" {
-		text = append(text, gauge(measured, word), d.Span{Text: after})
-	} else {
-		text[0].Text += after
-	}
-	return text
 }
 
 // dominant tells which yarn is dominant, for the end of a line; empty where no place

@@ -17,7 +17,7 @@ func (c *Check) Document() d.Document {
 		p.add(d.Line{Text: y.text()})
 	}
 	p.heading(d.Words("Floats"))
-	p.item("Limit %s, %s.", stitches(c.Limit), c.limitFrom)
+	p.add(d.Line{Text: measured(fmt.Sprintf("Limit %s, %s.", stitches(c.Limit), c.limitFrom), "row")})
 	p.item("%s within it, %d over it; the longest is %s.", d.Counted(c.Within, "float"), c.Over, stitches(c.Longest))
 	if c.Over > 0 {
 		p.item("strandwise floats tells where to catch them.")
