@@ -61,7 +61,7 @@ func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) err
 	if err != nil {
 		return err
 	}
-	body := answer.NewNotes(p.State.Notes, p.Round())
+	body := &answer.Notes{Notes: p.State.Notes, Round: p.Round()}
 	if o.done != 0 {
 		body.NowClosed = int(o.done)
 	} else {
@@ -105,5 +105,5 @@ func listNotes(a *frame.App, ctx context.Context, all bool) error {
 	if all {
 		notes = p.State.Notes
 	}
-	return write(a, 2, answer.NewNotes(notes, p.Round()))
+	return write(a, 2, &answer.Notes{Notes: notes, Round: p.Round()})
 }

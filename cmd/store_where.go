@@ -30,22 +30,13 @@ func newStoreWhere(a *frame.App) *cobra.Command {
 }
 
 func runStoreWhere(a *frame.App) error {
-	body, err := findStore(a)
+	s, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
-	return write(a, 1, body)
-}
-
-// findStore tells where the store is.
-func findStore(a *frame.App) (*answer.Store, error) {
-	s, err := stored.Store(a)
-	if err != nil {
-		return nil, err
-	}
 	origin, err := a.Settings.Get(frame.StoreKey)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	body := &answer.Store{Path: s.Path(), Origin: origin.Origin, Folder: s.BackupFolder()}
 	info, err := os.Stat(s.Path())
@@ -53,9 +44,11 @@ func findStore(a *frame.App) (*answer.Store, error) {
 	case err == nil:
 		body.Exists, body.Bytes = true, info.Size()
 	case !errors.Is(err, fs.ErrNotExist):
-		return body, frame.Unusable("%s cannot be looked at: %v", s.Path(), frame.Reason(err)).Because(err).
+		return frame.Unusable("%s cannot be looked at: %v", s.Path(), frame.Reason(err)).Because(err).
 			Hint("--store PATH, or set STRANDWISE_STORE, to point elsewhere")
 	}
-	body.Backups, err = s.Backups()
-	return body, err
+	if body.Backups, err = s.Backups(); err != nil {
+		return err
+	}
+	return write(a, 1, body)
 }

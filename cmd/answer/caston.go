@@ -128,9 +128,7 @@ func (p *castOnProse) second() {
 	}
 	p.add(d.Act(d.Named(p.Piece, fmt.Sprintf(" is cast on as the second of %s, %s, and is now the current piece: %s", p.o.SecondOf, how, p.size()))))
 	p.plan()
-	for _, text := range setup.Item.Cautions() {
-		p.item("%s", text)
-	}
+	p.each(setup.Item.Cautions())
 }
 
 // begun tells the size of a new piece, its limit, hold and plan.
@@ -145,9 +143,7 @@ func (p *castOnProse) begun() {
 	p.plan()
 	p.advice()
 	p.charts()
-	for _, text := range p.Cautions {
-		p.item("%s", text)
-	}
+	p.each(p.Cautions)
 }
 
 func (p *castOnProse) word() string { return session.RowWord(p.Round) }

@@ -3,7 +3,6 @@ package answer
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"strandwise/session"
 
@@ -12,28 +11,9 @@ import (
 
 // Notes is the answer of note, schema 2.
 type Notes struct {
-	Notes []Note `json:"notes"`
-
-	word                string // round or row
-	NowSaved, NowClosed int    `json:"-"` // the number of a note that was; 0 where none
-}
-
-// Note is a note of the knitter's; row is 0 for the whole piece.
-type Note struct {
-	Number int       `json:"number"`
-	At     time.Time `json:"at"`
-	Row    int       `json:"row"`
-	Text   string    `json:"text"`
-	Closed bool      `json:"closed"`
-}
-
-// NewNotes are notes as they are answered.
-func NewNotes(notes []session.Note, round bool) *Notes {
-	a := &Notes{word: session.RowWord(round)}
-	for _, n := range notes {
-		a.Notes = append(a.Notes, Note{n.Number, n.At, n.Row, n.Text, n.Closed})
-	}
-	return a
+	Notes               []session.Note `json:"notes"`
+	Round               bool           `json:"-"`
+	NowSaved, NowClosed int            `json:"-"` // the number of a note that was; 0 where none
 }
 
 // Document tells what was done, or lists the notes.
@@ -50,15 +30,14 @@ func (a *Notes) Document() d.Document {
 		p.next(`strandwise note "what to remember"`)
 	default:
 		for _, n := range a.Notes {
-			p.numbered(fmt.Sprintf("%d ", n.Number), n.about(a.word), strings.Join(strings.Fields(n.Text), " "))
+			p.numbered(fmt.Sprintf("%d ", n.Number), about(n, session.RowWord(a.Round)), strings.Join(strings.Fields(n.Text), " "))
 		}
 	}
 	return p.document()
 }
 
 // about says what a note is about, and that it is closed, in front of its text.
-func (n Note) about(word string) string {
-	about := ""
+func about(n session.Note, word string) (about string) {
 	if n.Row > 0 {
 		about = fmt.Sprintf("%s %d: ", word, n.Row)
 	}

@@ -43,6 +43,13 @@ func (p *prose) named(name, format string, args ...any) {
 	p.add(d.Line{Text: d.Named(name, fmt.Sprintf(format, args...))})
 }
 
+// each tells texts, a paragraph each.
+func (p *prose) each(texts []string) {
+	for _, text := range texts {
+		p.item("%s", text)
+	}
+}
+
 // fact is a fact with its name; those in a row are told below each other.
 func (p *prose) fact(name string, text d.Text) {
 	if last := len(p.blocks) - 1; last >= 0 {

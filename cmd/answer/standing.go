@@ -15,24 +15,24 @@ import (
 // Standing is where a piece stands, as JSON of schema 2. Times are in seconds; 0 means not
 // known.
 type Standing struct {
-	Piece      string    `json:"piece"`
-	Row        int       `json:"row"` // finished rows
-	Of         int       `json:"of"`
-	BoundOff   bool      `json:"bound_off"`
-	LastAt     time.Time `json:"last_at"` // when something was last logged
-	Done       *Row      `json:"done"`    // the last finished row as it was made; null when there is none
-	Next       *Row      `json:"next"`    // the row to work; null when there is none
-	Hold       string    `json:"hold"`
-	Carry      string    `json:"carry"`
-	Method     string    `json:"method"`
-	Notes      []Note    `json:"notes"`  // open
-	Missed     []int     `json:"missed"` // rows with a missed catch
-	LongGaps   int       `json:"long_gaps"`
-	Rests      []Resting `json:"rests"`
-	Turns      []Tangle  `json:"turns"`
-	PerStitch  float64   `json:"seconds_per_stitch"`
-	SecondsFar float64   `json:"seconds_so_far"`
-	SecondsTo  float64   `json:"seconds_to_come"`
+	Piece      string         `json:"piece"`
+	Row        int            `json:"row"` // finished rows
+	Of         int            `json:"of"`
+	BoundOff   bool           `json:"bound_off"`
+	LastAt     time.Time      `json:"last_at"` // when something was last logged
+	Done       *Row           `json:"done"`    // the last finished row as it was made; null when there is none
+	Next       *Row           `json:"next"`    // the row to work; null when there is none
+	Hold       string         `json:"hold"`
+	Carry      string         `json:"carry"`
+	Method     string         `json:"method"`
+	Notes      []session.Note `json:"notes"`  // open
+	Missed     []int          `json:"missed"` // rows with a missed catch
+	LongGaps   int            `json:"long_gaps"`
+	Rests      []Resting      `json:"rests"`
+	Turns      []Tangle       `json:"turns"`
+	PerStitch  float64        `json:"seconds_per_stitch"`
+	SecondsFar float64        `json:"seconds_so_far"`
+	SecondsTo  float64        `json:"seconds_to_come"`
 
 	st  *session.Standing
 	now time.Time
@@ -57,7 +57,7 @@ func NewStanding(st *session.Standing, now time.Time) *Standing {
 	a := &Standing{
 		Piece: st.Piece, Row: st.Row, Of: st.Of, BoundOff: st.BoundOff, LastAt: st.LastAt,
 		Hold: st.Hold, Carry: st.Carry, Method: st.Method,
-		Notes: NewNotes(st.Notes, st.Round).Notes, Missed: st.Missed, LongGaps: st.Gaps,
+		Notes: st.Notes, Missed: st.Missed, LongGaps: st.Gaps,
 		PerStitch: st.Pace.PerStitch.Seconds(), SecondsFar: st.Pace.SoFar.Seconds(), SecondsTo: st.Pace.ToCome.Seconds(),
 		st: st, now: now,
 	}
