@@ -6,9 +6,9 @@ import "fmt"
 // it left on the needle. The chart can be worked all the same: the stitches may
 // come from elsewhere, or rest.
 type Warning struct {
-	Row  int // from 1; the row below is Row-1
-	Uses int // stitches the row uses up
-	Left int // stitches the row below leaves
+	Row  int `json:"row"`  // from 1; the row below is Row-1
+	Uses int `json:"uses"` // stitches the row uses up
+	Left int `json:"left"` // stitches the row below leaves
 }
 
 // String is the warning as a sentence without a stop.

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 )
 
@@ -81,7 +82,7 @@ func writeChart(a *frame.App, ctx context.Context, out string, force bool, c *ch
 		return err
 	})
 	if err == nil && out != frame.FromStdin {
-		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, frame.Counted(c.Width(), "column"), frame.Counted(c.Height(), "row")),
+		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row")),
 			"strandwise chart check "+out)
 	}
 	return err

@@ -16,12 +16,12 @@ import (
 
 // RowFit is a row that some runs were read from, perhaps.
 type RowFit struct {
-	Row      int  // from 1
-	Stitches int  // of the reading that fit, from its first stitch on
-	From     int  // the stitch of the repeat where the reading begins, from 1, in knitting order; the first place of several
-	Backward bool // read against the order of knitting
-	Other    int  // the first stitch where it begins if read the other way; 0 when it cannot be
-	Places   int  // how many stitches of a repeat it could begin at, either way
+	Row      int  `json:"row"`      // from 1
+	Stitches int  `json:"stitches"` // of the reading that fit, from its first stitch on
+	From     int  `json:"from"`     // the stitch of the repeat where the reading begins, from 1, in knitting order; the first place of several
+	Backward bool `json:"backward"` // read against the order of knitting
+	Other    int  `json:"other"`    // the first stitch where it begins if read the other way; 0 when it cannot be
+	Places   int  `json:"places"`   // how many stitches of a repeat it could begin at, either way
 
 	places []needlePlace // all of them, in the order they are tried
 }

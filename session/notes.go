@@ -9,8 +9,8 @@ import (
 
 // RowNote is something to know about one row, in plain words.
 type RowNote struct {
-	Kind string // what it is about: over-start, rest, across, cut, rejoin, edge, shared, slack, lost
-	Text string
+	Kind string `json:"kind"` // what it is about: over-start, rest, across, cut, rejoin, edge, shared, slack or lost
+	Text string `json:"text"`
 }
 
 // notes tells of yarns that run over the start or wait at the edge, in order of

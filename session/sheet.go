@@ -71,12 +71,15 @@ func (s *Sheet) Distinct() []Catch { return distinct(s.Often, s.Others) }
 
 // PartPlace is where a row stands in the parts of its piece.
 type PartPlace struct {
-	Name        string
-	Number, Of  int // part, from 1, and how many the plan has that the row is worked from
-	Copy, Times int // copy upward, from 1, and how many
-	Row, Rows   int // of the chart or of the plain rows, from 1
-	Plain       bool
-	Begins      bool // the first row of its part
+	Name   string `json:"name"`
+	Number int    `json:"number"` // from 1
+	Of     int    `json:"of"`     // how many the plan has that the row is worked from
+	Copy   int    `json:"copy"`   // upward, from 1
+	Times  int    `json:"times"`
+	Row    int    `json:"row"` // of the chart or of the plain rows, from 1
+	Rows   int    `json:"rows"`
+	Plain  bool   `json:"plain"`
+	Begins bool   `json:"-"` // the first row of its part
 }
 
 // Shaping is a shaped stitch with its word for the side that faces the knitter.
@@ -96,9 +99,9 @@ type Strips struct {
 
 // Twin is an earlier row that begins like this one.
 type Twin struct {
-	Row     int  // from 1
-	PartsAt int  // the stitch of the repeat at which they part, from 1; 0 when alike throughout
-	Caught  bool // alike throughout, its catches too
+	Row     int  `json:"row"`      // from 1
+	PartsAt int  `json:"parts_at"` // the stitch of the repeat at which they part, from 1; 0 when alike throughout
+	Caught  bool `json:"-"`        // alike throughout, its catches too
 }
 
 // Sheet tells all about a row. Rows count from 1 and are at most Rows; a finished

@@ -69,12 +69,12 @@ type Rip struct {
 
 // Note is a note of the knitter's.
 type Note struct {
-	Number int // from 1, in the order of the notes of the piece
-	Seq    uint64
-	At     time.Time
-	Text   string
-	Row    int // from 1; 0 for the whole piece
-	Closed bool
+	Number int       `json:"number"` // from 1, in the order of the notes of the piece
+	Seq    uint64    `json:"-"`
+	At     time.Time `json:"at"`
+	Row    int       `json:"row"` // from 1; 0 for the whole piece
+	Text   string    `json:"text"`
+	Closed bool      `json:"closed"`
 }
 
 // Used is an amount of yarn used, measured when Row rows were finished.

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"time"
 
@@ -24,6 +25,18 @@ func gauge(gauge, word string) d.Span {
 		aloud = fmt.Sprintf("%s stitches to %s %s and %s %ss to %s %s", stitches, across, unit, rows, word, up, unit)
 	}
 	return d.Span{Text: gauge, Aloud: aloud}
+}
+
+// gauges finds a gauge in a text.
+var gauges = regexp.MustCompile(`\d[\d.]*(x\d[\d.]*)?/\d[\d.]*(x\d[\d.]*)? ?(cm|in)`)
+
+// measured is a text with the gauge that may be in it, told as one.
+func measured(text, word string) d.Text {
+	at := gauges.FindStringIndex(text)
+	if at == nil {
+		return d.Words(text)
+	}
+	return d.Text{{Text: text[:at[0]]}, gauge(text[at[0]:at[1]], word), {Text: text[at[1]:]}}
 }
 
 // named is a text with the name of a yarn, if one begins it, told as such.

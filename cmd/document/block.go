@@ -35,7 +35,7 @@ type Span struct {
 	Aloud string // said in its stead where signs are not heard; empty where the text is heard as it is
 	Tone  Tone
 	Yarn  int  // from 1: it stands on the color of that yarn of the document; 0 for none
-	Whole bool // no line is broken within it
+	Whole bool // no line is broken within it, and no stop is put behind it: it may be a command to copy
 	Name  bool // spelled by its owner: keeps its letters, and is one whatever signs are in it
 }
 
@@ -47,6 +47,9 @@ func Words(text string) Text { return Text{{Text: text}} }
 
 // Named is a name and the words behind it.
 func Named(name, text string) Text { return Text{{Text: name, Name: true}, {Text: text}} }
+
+// Verbatim is a text to copy: a command, a path.
+func Verbatim(text string) Text { return Text{{Text: text, Name: true, Whole: true}} }
 
 // String is the text as it is seen, without tones and colors.
 func (t Text) String() string {
@@ -74,13 +77,20 @@ func (h Heading) whole() Text {
 
 // Line is a statement, or several parted by "; ": on a page a paragraph, aloud a sentence
 // each. Lines after its first go in as far as the label is wide; the label (a number, a
-// sign) is not said aloud.
+// sign) is not said aloud, but that of a warning, which stands out alone.
 type Line struct {
 	Label  string
 	Text   Text
 	Tone   Tone
-	Indent int // columns of a terminal, within its section
+	Indent int  // columns of a terminal, within its section
+	Extra  bool // tells what was done or what comes next: left out where a knitter wants quiet
 }
+
+// Act tells what a command did.
+func Act(text Text) Line { return Line{Text: text, Extra: true} }
+
+// Next tells what to do next, with the command to copy.
+func Next(text string) Line { return Act(Verbatim(text)) }
 
 // Items are statements of one kind, each beginning a line; a page makes a list of them.
 type Items struct {
@@ -99,6 +109,14 @@ type Pairs struct{ Pairs []Pair }
 type Pair struct {
 	Name string
 	Text Text
+}
+
+// lead is the name in front of the text; a pair without one goes on with the pair above.
+func (p Pair) lead() string {
+	if p.Name == "" {
+		return ""
+	}
+	return p.Name + ": "
 }
 
 // List is members of one kind, each not broken where it fits a line: "rounds 1 to 4: none;

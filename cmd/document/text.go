@@ -3,6 +3,7 @@ package document
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -14,6 +15,12 @@ type Look = paint.Look
 
 // Write writes a document as its stream wants it: as text, or in plain sentences.
 func Write(w io.Writer, d Document, look Look) error {
+	if look.Quiet {
+		d.Blocks = slices.DeleteFunc(slices.Clone(d.Blocks), func(b Block) bool {
+			line, is := b.(Line)
+			return is && line.Extra
+		})
+	}
 	if look.Plain {
 		return WritePlain(w, d)
 	}
@@ -68,7 +75,11 @@ func (t *textWriter) block(b Block, first bool) {
 		t.indent = sectionIndent
 	case Line:
 		margin := t.margin() + strings.Repeat(" ", b.Indent)
-		t.text(margin+b.Label, margin+blanks(b.Label), b.Text, b.Tone)
+		under := margin + blanks(b.Label)
+		if b.Tone == Warning && b.Label != "" {
+			b.Label, b.Tone = t.look.Paint.Warn(b.Label), Usual
+		}
+		t.text(margin+b.Label, under, b.Text, b.Tone)
 	case Items:
 		t.items(b)
 	case Pairs:
@@ -230,9 +241,9 @@ func (t *textWriter) pairs(b Pairs) {
 	for _, p := range b.Pairs {
 		label, under := t.margin()+paint.Pad(p.Name, widest+columnGap), t.margin()+strings.Repeat(" ", widest+columnGap)
 		if t.look.Width-paint.Width(under) < leastColumn {
-			label, under = t.margin()+p.Name+": ", t.margin()+blanks(p.Name+": ")
+			label, under = t.margin()+p.lead(), t.margin()+blanks(p.lead())
 			if t.look.Width-paint.Width(under) < leastColumn {
-				t.text(t.margin(), t.margin(), append(Words(p.Name+": "), p.Text...), Usual)
+				t.text(t.margin(), t.margin(), append(Words(p.lead()), p.Text...), Usual)
 				continue
 			}
 		}
