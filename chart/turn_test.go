@@ -28,9 +28,9 @@ func header(c *Chart) string {
 	return before
 }
 
-// otherLean is what a decrease is in a mirror: one that leans right leans left (common
-// practice).
-var otherLean = map[Technique]Technique{K2tog: Ssk, Ssk: K2tog, K3tog: Sk2p, Sk2p: K3tog}
+// otherLean is what a decrease or an increase is in a mirror: one that leans right leans
+// left (common practice).
+var otherLean = map[Technique]Technique{K2tog: Ssk, Ssk: K2tog, K3tog: Sk2p, Sk2p: K3tog, M1l: M1r, M1r: M1l}
 
 func TestMirrorExchangesLeans(t *testing.T) {
 	both := drawn(t, "stitch: / . k2tog", "stitch: \\ . ssk", "rows:", "//x.\\", "x.x..")
@@ -40,6 +40,9 @@ func TestMirrorExchangesLeans(t *testing.T) {
 	single := drawn(t, "stitch: d . k3tog", "stitch: c . cdd", "stitch: y x yo", "rows:", "dxc.y")
 	assert.Equal(t, []string{"y.cxd"}, grid(single.Mirror()))
 	assert.Contains(t, header(single.Mirror()), "stitch: d . sk2p\nstitch: c . cdd\nstitch: y x yo\n")
+
+	raised := drawn(t, "stitch: l . m1l", "stitch: r . m1r", "stitch: m . m1", "rows:", "lm.xr")
+	assert.Equal(t, []string{"lx.mr"}, grid(raised.Mirror()))
 
 	otherYarn := drawn(t, "stitch: / . k2tog", "stitch: \\ x ssk", "rows:", "/x\\.")
 	assert.Equal(t, []string{".\\x/"}, grid(otherYarn.Mirror()))
