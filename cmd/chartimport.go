@@ -141,7 +141,7 @@ func (o *pictureOptions) readTable(ctx context.Context, a *frame.App, title, nam
 		}
 		options.Yarns = like.Yarns
 	}
-	c, report, err := chart.ImportCSV(data, options)
+	c, report, err := chart.ImportTable(data, options)
 	return c, report, importFault(title, err)
 }
 
