@@ -46,8 +46,9 @@ func (e *BlankError) Error() string {
 // are parted by commas, semicolons or tabs; the text is UTF-8 or UTF-16. A cell holds a
 // symbol as in a chart file, a color (#RRGGBB, #RGB, RRGGBB or a name of CSS) or the name
 // of a yarn; one that holds _ is an empty cell. A record that ends early lacks blank
-// cells, and each of these is doubtful. Yarns the options do not name get made-up names or
-// colors, as the report says. The error is a *BlankError, or one line with the line and
+// cells, and each of these is doubtful. Where yarns are known, a color stands for the nearest,
+// as Report.Taken says; what they do not name gets a made-up name or color, and the report
+// says so. The error is a *BlankError, or one line with the line and
 // cell, both from 1, where there is one, and after a semicolon what to do.
 func ImportTable(data []byte, options TableOptions) (*Chart, *Report, error) {
 	text, err := tableText(data)
@@ -141,8 +142,8 @@ func (t *table) blank() (int, error) {
 	return t.index(s), nil
 }
 
-// cell is the index of what a cell says. Symbols and colors are not to be mixed: one of the
-// two is a slip.
+// cell is the index of what a cell says. Symbols are not to be mixed with colors or with names
+// that no known yarn has: one of the two is a slip.
 func (t *table) cell(text string) (int, error) {
 	if text == string(emptySymbol) {
 		return noStitch, nil
@@ -153,7 +154,7 @@ func (t *table) cell(text string) (int, error) {
 	}
 	for _, other := range t.says {
 		if other.met && other.mixes(s) {
-			return noStitch, errors.New("symbols and colors are mixed in the table; use one of the two")
+			return noStitch, fmt.Errorf("%s stands where others are of another kind: symbols are not mixed with colors or names; use one of the two", short(text))
 		}
 	}
 	i := t.index(s)
@@ -196,6 +197,9 @@ func (t *table) chart(report *Report) (*Chart, error) {
 		return nil, err
 	}
 	t.name(c, used, report)
+	if slices.ContainsFunc(used, func(i int) bool { return t.says[i].bare() }) && len(t.options.Yarns) > 0 {
+		c, report.Taken = c.TakeYarns(t.options.Yarns)
+	}
 	return c, nil
 }
 

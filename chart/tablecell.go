@@ -36,11 +36,14 @@ func (s saying) same(other saying) bool {
 	return strings.EqualFold(s.name, other.name)
 }
 
-// mixes reports whether one is a symbol and the other a color.
+// mixes reports whether one is a symbol, and the other a color or name that no known yarn has.
 func (s saying) mixes(other saying) bool {
-	colorOnly := func(s saying) bool { return s.colored && s.known == nil }
-	return s.symbol != 0 && colorOnly(other) || other.symbol != 0 && colorOnly(s)
+	word := func(s saying) bool { return s.symbol == 0 && s.known == nil }
+	return s.symbol != 0 && word(other) || other.symbol != 0 && word(s)
 }
+
+// bare reports whether it says a color that no known yarn has.
+func (s saying) bare() bool { return s.colored && s.known == nil }
 
 // longestName bounds the names of yarns in a table, in characters: more is a remark.
 const longestName = 40
@@ -81,7 +84,7 @@ func ofYarn(y *Yarn, text string) saying {
 
 func (t *table) saySymbol(r rune) (saying, error) {
 	if err := CheckSymbol(r); err != nil {
-		return saying{}, fmt.Errorf("%w: %s", err, symbolRule)
+		return saying{}, fmt.Errorf("%w; %s", err, symbolRule)
 	}
 	symbols := make([]rune, len(t.options.Yarns))
 	for i, y := range t.options.Yarns {

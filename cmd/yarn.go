@@ -182,7 +182,7 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 		word, rest, found = strings.Cut(text, "=")
 	}
 	if !found || rest == "" {
-		return 0, "", frame.Usage("--%s takes a yarn and what to note of it, not %q", flag, text).Hint("--%s %c=%s", flag, yarns[0].Symbol, example)
+		return 0, "", frame.Usage("--%s takes YARN=%s or the like, not %q", flag, example, text).Hint("--%s %c=%s", flag, yarns[0].Symbol, example)
 	}
 	names := make([]string, len(yarns))
 	for i, y := range yarns {
@@ -191,11 +191,11 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 		}
 		names[i] = y.Name
 	}
-	f := frame.Usage("the piece has no yarn %q", word)
+	f := frame.Usage("there is no yarn %q", word)
 	if near := chart.Nearest(word, names); near != "" {
 		return 0, "", f.Hint("--%s %q", flag, near+"="+rest)
 	}
-	return 0, "", f.Hint("its yarns are %s", session.Listed(symbolsAndNames(yarns), "and"))
+	return 0, "", f.Hint("the yarns are %s", session.Listed(symbolsAndNames(yarns), "and"))
 }
 
 func symbolsAndNames(yarns []chart.Yarn) []string {
