@@ -72,7 +72,7 @@ func ImportTable(data []byte, options TableOptions) (*Chart, *Report, error) {
 		return nil, nil, err
 	}
 	report.Columns, report.Rows = len(t.cells[0]), len(t.cells)
-	size := fmt.Sprintf("%d columns and %d rows", report.Columns, report.Rows)
+	size := count(report.Columns, "column") + " and " + count(report.Rows, "row")
 	c, err := t.chart(report)
 	if err != nil {
 		return nil, nil, err

@@ -27,6 +27,7 @@ const (
 	KindTogether     Kind = 17
 	KindLowerSet     Kind = 18
 	KindRowCorrected Kind = 19
+	KindBallsCleared Kind = 20
 )
 
 // Event is one thing that happened to a piece. Only pointers to the event types
@@ -75,6 +76,7 @@ var kinds = [...]struct {
 	KindTogether:     {"logged together", decodeTogether},
 	KindLowerSet:     {"lower place told", decodeLowerSet},
 	KindRowCorrected: {"row corrected", decodeRowCorrected},
+	KindBallsCleared: {"balls forgotten", decodeBallsCleared},
 }
 
 // known reports whether this version has the kind.
