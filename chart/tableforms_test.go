@@ -51,6 +51,10 @@ var tableForms = map[string]struct {
 		text:  ";4;;2;;\n3;.;x;x;.;3\n;x;.;.;x;\n1;.;x;.;x;1\n;4;;2;;\n",
 		notes: []string{"line 5", "line 1", "cell 6", "cell 1"},
 	},
+	"a word in the corner": {
+		text:  "round;4;3;2;1;round\n3;.;x;x;.;3\n2;x;.;.;x;2\n1;.;x;.;x;1\n",
+		notes: []string{"column numbers left out: line 1", "cell 6", "cell 1"},
+	},
 	"numbers from the upper left": {
 		text:  ",1,2,3,4\n1,.,x,x,.\n2,x,.,.,x\n3,.,x,.,x\n",
 		notes: []string{"line 1, which counts from the left", "cell 1 of each line, which counts from the top"},

@@ -24,7 +24,7 @@ func withoutNumbers(records []record, report *Report) []record {
 		if last {
 			at = len(records) - 1
 		}
-		if step := countsCells(records[at].cells); step != 0 {
+		if step := countsRecord(records[at].cells); step != 0 {
 			note("column numbers left out: line %d%s", records[at].line, from(step > 0, "the left"))
 			records = slices.Delete(records, at, at+1)
 		}
@@ -75,6 +75,18 @@ func dropColumn(records []record, last bool) {
 		r.cells, r.first = r.cells[1:], r.first+1
 		r.missing = min(r.missing, len(r.cells))
 	}
+}
+
+// countsRecord is countsCells for a line, in whose corners may stand what the numbers are.
+func countsRecord(cells []string) int {
+	if step := countsCells(cells); step != 0 || len(cells) < 4 {
+		return step
+	}
+	inner := cells[1 : len(cells)-1]
+	if slices.ContainsFunc(inner, func(text string) bool { return strings.TrimSpace(text) == "" }) {
+		return 0
+	}
+	return countsCells(inner)
 }
 
 // countsCells is 1 where the cells are numbers that go up with each cell, -1 where they go
