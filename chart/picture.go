@@ -68,6 +68,8 @@ type Report struct {
 	Doubtful   int     // cells whose yarn is uncertain
 	Places     []Place // the first of those, from the top row and the leftmost column on, at most 50
 	Notes      []string
+	// Taken says for which known yarns the colors were taken; nil where none were told.
+	Taken []YarnMatch
 }
 
 // ImportPicture reads a PNG, JPEG or GIF picture as a chart; the top line of the

@@ -13,7 +13,11 @@ type Warning struct {
 
 // String is the warning as a sentence without a stop.
 func (w Warning) String() string {
-	return fmt.Sprintf("row %d uses up %d stitches, but row %d leaves %d", w.Row, w.Uses, w.Row-1, w.Left)
+	uses := fmt.Sprintf("%d stitches", w.Uses)
+	if w.Uses == 1 {
+		uses = "1 stitch"
+	}
+	return fmt.Sprintf("row %d uses up %s, but row %d leaves %d", w.Row, uses, w.Row-1, w.Left)
 }
 
 // Warnings returns the rows whose stitch count does not follow from the row

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -22,7 +21,7 @@ type pictureOptions struct {
 	cell          string
 	yarns         int
 	title         string
-	like          string
+	like, blank   string
 	out           string
 	force, dryRun bool
 }
@@ -32,8 +31,9 @@ func newChartImport(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:   "import PICTURE|TABLE",
 		Short: "make a chart from a picture or a table",
-		Long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table (CSV). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --column-count and --row-count, or --cell, or let the grid be found. The colors are gathered into yarns, and what is transparent is an empty cell.\n\n" +
-			"A table has one line for each row, the top row first, with a symbol or a color as #RRGGBB in each cell.\n\n" +
+		Long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table as a spreadsheet writes it (CSV, text). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --column-count and --row-count, or --cell, or let the grid be found. The colors are gathered into yarns, and what is transparent is an empty cell.\n\n" +
+			"A table has one line for each row, the top row first, and in each cell a symbol, a color (#1F4E79, #fff, navy) or the name of a yarn. Commas, semicolons and tabs part cells. Row and column numbers along the edges are left out. What a blank cell is has to be said: --blank.\n\n" +
+			"With --yarns-of the yarns are those of a chart you have, so that the two can be joined: symbols and names are looked up there, and each color becomes the nearest yarn. A color that is near none is refused, or asked about.\n\n" +
 			"What was found is shown first. Where something was guessed you are asked before the chart is written, unless --yes is given.",
 		Examples: []string{
 			"strandwise chart draw example:lantern-band --bare --cell 12x10 -o lanterns.png",
@@ -48,7 +48,8 @@ func newChartImport(a *frame.App) *cobra.Command {
 	set.StringVar(&o.cell, "cell", "", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
 	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", chart.MaxImportYarns))
 	set.StringVar(&o.title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
-	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns the symbols of a table stand for: `FILE`")
+	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns to use, each color becoming the nearest: `FILE`")
+	set.StringVar(&o.blank, "blank", "", "what a blank cell of a table is, as it would stand in a cell: `YARN`, or "+chart.NoStitch+" (default: asked)")
 	set.StringVarP(&o.out, "output", "o", "", "the chart file to write: `FILE`; - is standard output (default: the name of the picture, ending in .chart)")
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	set.BoolVar(&o.dryRun, "dry-run", false, "show what would be made and write nothing")
@@ -65,6 +66,9 @@ func runChartImport(ctx context.Context, a *frame.App, o *pictureOptions, name s
 		return err
 	}
 	preview := &render.Import{Name: title, Chart: c, Report: report}
+	if err := o.near(a, title, report.Taken); err != nil {
+		return err
+	}
 	if a.Flags.JSON {
 		return o.answer(ctx, a, name, preview)
 	}
@@ -86,12 +90,16 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 	if len(data) == 0 {
 		return nil, nil, importFault(title, fmt.Errorf("it is empty"))
 	}
+	yarns, err := o.knownYarns(ctx, a)
+	if err != nil {
+		return nil, nil, err
+	}
 	if isTable(title, data) {
-		return o.readTable(ctx, a, title, name, data)
+		return o.readTable(ctx, a, title, data, chart.TableOptions{Title: name, Yarns: yarns, Blank: o.blank})
 	}
 	options := chart.PictureOptions{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns}
-	if o.like != "" {
-		return nil, nil, frame.Usage("--yarns-of is for tables, and %s is none", title).Hint("leave it out; rename the yarns in the chart file")
+	if o.blank != "" {
+		return nil, nil, frame.Usage("--blank is for tables, and %s is none", title).Hint("leave it out")
 	}
 	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > chart.MaxImportYarns {
 		return nil, nil, frame.Usage("--column-count and --row-count take a whole number from 1, --yarns one from 1 to %d", chart.MaxImportYarns).Hint("leave out what is not known")
@@ -106,42 +114,9 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 		}
 	}
 	c, report, err := chart.ImportPicture(data, options)
-	return c, report, importFault(title, err)
-}
-
-// pictureSigns are the first bytes of the pictures that are read (the formats' own
-// specifications).
-var pictureSigns = []string{"\x89PNG", "\xff\xd8", "GIF8"}
-
-// isTable tells a table by the ending of its name; without a known one by its bytes.
-func isTable(title string, data []byte) bool {
-	for _, sign := range pictureSigns {
-		if bytes.HasPrefix(data, []byte(sign)) {
-			return false
-		}
+	if err == nil && len(yarns) > 0 {
+		c, report.Taken = c.TakeYarns(yarns)
 	}
-	switch strings.ToLower(filepath.Ext(title)) {
-	case ".csv", ".txt":
-		return true
-	case ".png", ".jpg", ".jpeg", ".gif":
-		return false
-	}
-	return !bytes.Contains(data[:min(len(data), 512)], []byte{0})
-}
-
-func (o *pictureOptions) readTable(ctx context.Context, a *frame.App, title, name string, data []byte) (*chart.Chart, *chart.Report, error) {
-	options := chart.TableOptions{Title: name}
-	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 {
-		return nil, nil, frame.Usage("--column-count, --row-count, --cell and --yarns are for pictures, and %s is a table", title).Hint("leave them out")
-	}
-	if o.like != "" {
-		like, _, err := readChart(a, ctx, o.like)
-		if err != nil {
-			return nil, nil, err
-		}
-		options.Yarns = like.Yarns
-	}
-	c, report, err := chart.ImportCSV(data, options)
 	return c, report, importFault(title, err)
 }
 

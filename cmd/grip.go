@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"bufio"
 	"cmp"
 	"context"
 	"fmt"
@@ -159,15 +158,11 @@ func askLower(a *frame.App, ctx context.Context, hands hold.Hands) (string, erro
 		document.Line{Text: document.Words(fmt.Sprintf("Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1]))},
 		document.Line{Text: document.Words("If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")},
 	}})
-	fmt.Fprintf(a.Err, "1 or 2, or enter for %s, not sure: ", places[0])
-	answer, err := bufio.NewReader(a.Env.In).ReadString('\n')
-	if ctx.Err() != nil {
-		return "", ctx.Err()
-	}
+	answer, err := a.Ask(ctx, fmt.Sprintf("1 or 2, or enter for %s, not sure: ", places[0]))
 	if err != nil {
-		return "", nil // the end of the input is no answer
+		return "", err
 	}
-	switch answer = strings.TrimSpace(answer); answer {
+	switch answer {
 	case "1":
 		return places[0].String(), nil
 	case "2":

@@ -21,6 +21,7 @@ var decoders = [len(kindWords)]func(*reader) Event{
 	KindTogether:     decodeTogether,
 	KindLowerSet:     decodeLowerSet,
 	KindRowCorrected: decodeRowCorrected,
+	KindBallsCleared: decodeBallsCleared,
 }
 
 // Decode reads an event from the kind and bytes of a log. It keeps no part of

@@ -30,6 +30,7 @@ const (
 	KindTogether     Kind = 17
 	KindLowerSet     Kind = 18
 	KindRowCorrected Kind = 19
+	KindBallsCleared Kind = 20
 )
 
 // kindWords names each kind in messages.
@@ -53,6 +54,7 @@ var kindWords = [...]string{
 	KindTogether:     "logged together",
 	KindLowerSet:     "lower place told",
 	KindRowCorrected: "row corrected",
+	KindBallsCleared: "balls forgotten",
 }
 
 // known reports whether this version has the kind.

@@ -156,14 +156,17 @@ func distinct(often RepeatRuns, others []RepeatRuns) []Catch {
 }
 
 // A chart names a stitch by its look on the right side. These are the words for it
-// as it is worked with the wrong side facing (common practice).
+// as it is worked with the wrong side facing (common practice). A made stitch keeps its
+// lean when the strand is lifted the same way and purled through the same loop: turning
+// the work changes neither the loop's mount nor the twist.
 var onWrongSide = [...]string{
 	chart.Knit: "purl", chart.Purl: "knit", chart.K2tog: "p2tog", chart.Ssk: "ssp",
 	chart.K3tog: "p3tog", chart.Sk2p: "sp2p", chart.Cdd: "centered double decrease, purled", chart.Kfb: "pfb",
+	chart.M1l: "m1lp", chart.M1r: "m1rp",
 }
 
 // WorkedAs is the word for a stitch as the knitter works it: wrong-side rows work
-// knit as purl, k2tog as p2tog and so on, and a mirror knitter k2tog as ssk and the
+// knit as purl, k2tog as p2tog and so on, and a mirror knitter k2tog as ssk, m1l as m1r and the
 // reverse, since she works toward the other side.
 func WorkedAs(t chart.Technique, wrongSide, mirror bool) string {
 	if mirror {

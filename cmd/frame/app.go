@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"bufio"
 	"context"
 	"slices"
 	"sync"
@@ -28,9 +29,10 @@ type App struct {
 	Writes     atomic.Bool // the command is one that may change the store
 	KeepsPlace atomic.Bool // it keeps the knitter's place when it is ended
 	saveState  saveState
-	warned     []string // the store's warnings shown so far
-	helpErr    error    // what was wrong with a request for help
-	about      string   // the piece to name before what was changed; "" where it goes without saying
+	warned     []string      // the store's warnings shown so far
+	helpErr    error         // what was wrong with a request for help
+	answers    *bufio.Reader // of questions; nil before the first
+	about      string        // the piece to name before what was changed; "" where it goes without saying
 
 	mu       sync.Mutex
 	cleanups []func()

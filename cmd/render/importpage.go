@@ -3,6 +3,8 @@ package render
 import (
 	"fmt"
 	"io"
+	"math"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -21,7 +23,8 @@ type Import struct {
 // Guessed reports whether the knitter should look before the chart is taken: the
 // grid was found by itself, or the yarn of a cell is uncertain.
 func (i *Import) Guessed() bool {
-	return i.Report.Reading == chart.GridLines || i.Report.Reading == chart.Blocks || i.Report.Doubtful > 0
+	unsure := func(m chart.YarnMatch) bool { return m.Far() || m.Doubt }
+	return slices.ContainsFunc(i.Report.Taken, unsure) || i.Report.Reading == chart.GridLines || i.Report.Reading == chart.Blocks || i.Report.Doubtful > 0
 }
 
 // placesListed is how many doubtful cells are named.
@@ -48,6 +51,9 @@ func WriteImport(w io.Writer, i *Import, look Look) error {
 		}
 		p.list(counted(r.Doubtful, "cell is", "cells are")+" doubtful:", places)
 	}
+	for _, m := range r.Taken {
+		p.item("%s", takenWords(m))
+	}
 	for _, note := range r.Notes {
 		p.item("%s", sentence(note))
 	}
@@ -71,9 +77,25 @@ func sourceWords(r *chart.Report) string {
 	return words
 }
 
+// takenWords tells for which yarn a color was taken, and how sure that is.
+func takenWords(m chart.YarnMatch) string {
+	if m.DeltaE == 0 {
+		return fmt.Sprintf("%s is %s exactly, %s.", m.From.Color, m.To.Name, stitches(m.Stitches))
+	}
+	words := fmt.Sprintf("%s %s is taken for %s %s, %s: the difference is %.1f", m.From.Name, m.From.Color, m.To.Name, m.To.Color, stitches(m.Stitches), m.DeltaE)
+	switch {
+	case m.Far():
+		words += ", which is not near"
+	case m.Doubt:
+		words += ", which is doubtful"
+	}
+	return words + " (CIEDE2000)."
+}
+
 // ImportJSON is what an import found. Reading is how the cells were come by; doubtful
 // cells are counted, and the first of them listed, row 1 the lowest and column 1 the
-// rightmost. Written says whether File was written.
+// rightmost. Taken tells, for a chart made with the yarns of another, for which of them
+// each color was taken. Written says whether File was written.
 type ImportJSON struct {
 	File     string             `json:"file"`
 	Written  bool               `json:"written"`
@@ -85,6 +107,7 @@ type ImportJSON struct {
 	Yarns    []answer.CheckYarn `json:"yarns"`
 	Doubtful int                `json:"doubtful"`
 	Places   []ImportPlaceJSON  `json:"places"`
+	Taken    []ImportTakenJSON  `json:"taken"`
 	Notes    []string           `json:"notes"`
 }
 
@@ -92,6 +115,17 @@ type ImportJSON struct {
 type ImportPlaceJSON struct {
 	Row    int `json:"row"`
 	Column int `json:"column"`
+}
+
+// ImportTakenJSON is a color of a picture or table and the yarn it was taken for.
+// Difference is that of CIEDE2000; doubtful, that another yarn is nearly as near, or
+// that the yarn is not near.
+type ImportTakenJSON struct {
+	Color      string  `json:"color"`
+	Yarn       string  `json:"yarn"`
+	Stitches   int     `json:"stitches"`
+	Difference float64 `json:"difference"`
+	Doubtful   bool    `json:"doubtful"`
 }
 
 // ImportBody is the JSON of an import.
@@ -106,6 +140,11 @@ func ImportBody(i *Import, file string, written bool) ImportJSON {
 	}
 	for _, at := range r.Places {
 		b.Places = append(b.Places, ImportPlaceJSON{at.Row, at.Column})
+	}
+	for _, m := range r.Taken {
+		b.Taken = append(b.Taken, ImportTakenJSON{
+			m.From.Color.String(), string(m.To.Symbol), m.Stitches, math.Round(m.DeltaE*100) / 100, m.Doubt || m.Far(),
+		})
 	}
 	return b
 }
