@@ -4,13 +4,12 @@ import (
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/session"
 )
 
 // look is how the answer appears on stdout.
-func look(a *frame.App) render.Look {
-	return render.Look{Paint: a.Display().Paint, Marks: a.Display().Marks, Width: a.Display().Width, Plain: a.Display().Plain}
+func look(a *frame.App) document.Look {
+	return document.Look{Paint: a.Display().Paint, Marks: a.Display().Marks, Width: a.Display().Width, Plain: a.Display().Plain}
 }
 
 // printSheet prints the sheet of a row.

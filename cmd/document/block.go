@@ -14,7 +14,8 @@ type Document struct {
 	Blocks []Block
 }
 
-// Block is one of a closed set: Heading, Line, Pairs, Items, List, Table, Row, Picture.
+// Block is one of a closed set: Heading, Line, Pairs, Items, List, Table, Row, Strip,
+// Letters, Picture, Card.
 // Every writer has a case for each, which a test holds.
 type Block interface{ isBlock() }
 
@@ -136,6 +137,23 @@ type Run struct {
 	Aloud string
 }
 
+// Letters is a chart as letters on a terminal, and in sentences aloud. It stands apart from
+// the lines around it. Pages have a picture in its stead.
+type Letters struct{ Drawing Lettering }
+
+// Lettering writes itself for a stream; plainly where the look says so.
+type Lettering interface {
+	Letters(w io.Writer, look Look) error
+}
+
+// Card is a row to work from on a page, with a box to tick when it is done, and what else is to
+// be known of it. On paper a card is not broken over pages where it fits one.
+type Card struct {
+	Row    Row
+	Word   string // round or row
+	Blocks []Block
+}
+
 // Picture is a drawing. Only pages have room for it.
 type Picture struct{ Drawing Drawing }
 
@@ -153,3 +171,5 @@ func (Pairs) isBlock()   {}
 func (List) isBlock()    {}
 func (Table) isBlock()   {}
 func (Row) isBlock()     {}
+func (Letters) isBlock() {}
+func (Card) isBlock()    {}

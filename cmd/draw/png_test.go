@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"strandwise/cmd/knitted"
+	"strandwise/cmd/paper"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -113,7 +114,7 @@ func BenchmarkPictures(b *testing.B) {
 		{"svg", func(k *Knitted) error { return SVG(&out, Picture(k, Options{Side: WrongSide})) }},
 		{"png", func(k *Knitted) error { return PNG(&out, Picture(k, Options{Side: WrongSide})) }},
 		{"pdf", func(k *Knitted) error {
-			return PDF(&out, "night-sea", OnPaper(k, Options{Side: WrongSide}, A4), A4)
+			return bookOf(&out, "night-sea", OnPaper(k, Options{Side: WrongSide}, paper.A4), paper.A4)
 		}},
 	} {
 		b.Run(c.name, func(b *testing.B) {

@@ -1,52 +1,36 @@
-package render
+package answer
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
-	"strandwise/chart"
+	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 )
 
-// Floats is all that is told of the floats of a chart before it is knitted.
-type Floats struct {
-	Name    string // of the chart: its title, or its file
-	Chart   *chart.Chart
-	Fabric  *floats.Fabric
-	Gauge   floats.Gauge // may be zero
-	From    string       // where the limit comes from, in words
-	Plan    *floats.Plan
-	Survey  *floats.Survey
-	Reliefs []floats.Relief // one for each stack of the survey
-}
-
-// rowsListed bounds how many rows a section lists one by one.
-const rowsListed = 40
-
-// WriteFloats writes the page a designer reads before knitting.
-func WriteFloats(w io.Writer, f *Floats, look Look) error {
-	p := &floatsPage{newProse(w, look), f}
+// Document is what a designer reads before knitting.
+func (f *Floats) Document() d.Document {
+	p := &floatsPage{f: f.of}
 	p.opening()
 	p.lengths()
 	p.caught()
-	marks := commonCatches(f.Fabric, f.Plan)
+	marks := commonCatches(f.of.Fabric, f.of.Plan)
 	p.drawn(marks)
 	p.stacks()
 	p.crowded(marks)
 	p.overStart()
 	p.rests()
 	p.otherWays()
-	return p.err
+	return d.Document{Title: f.of.Name, Yarns: f.of.Chart.Yarns, Blocks: p.blocks}
 }
 
 type floatsPage struct {
-	*prose
-	f *Floats
+	prose
+	f FloatsOf
 }
 
 // row is what a row of the work is called.
@@ -57,7 +41,10 @@ func (p *floatsPage) row() string {
 	return "round"
 }
 
-func (p *floatsPage) rows(n int) string { return counted(n, p.row(), p.row()+"s") }
+// title is row with its capital.
+func (p *floatsPage) title() string { return strings.ToUpper(p.row()[:1]) + p.row()[1:] }
+
+func (p *floatsPage) rows(n int) string { return d.Counted(n, p.row()) }
 
 func (p *floatsPage) yarn(i int) string { return p.f.Fabric.Yarns[i].Name }
 
@@ -68,25 +55,23 @@ func (p *floatsPage) opening() {
 		how = "flat"
 	}
 	first := &f.Fabric.Rows[0]
-	p.heading(fmt.Sprintf("%s: %s, %s across, worked %s", f.Name, p.rows(len(f.Fabric.Rows)), stitches(first.Stitches()), how))
+	p.heading(d.Words(fmt.Sprintf("%s: %s, %s across, worked %s", f.Name, p.rows(len(f.Fabric.Rows)), stitches(first.Stitches()), how)))
 	p.item("Limit %s%s, %s; caught by %s.", stitches(f.Plan.Limit), p.length(f.Plan.Limit), f.From, session.Catching(f.Plan.Method.String()))
 	if len(f.Plan.Catches) == 0 {
 		p.item("No float is longer: nothing is to be caught.")
 		return
 	}
-	p.item("The plan makes %s in %s, with a score of %d (lower is better). %s", counted(len(f.Plan.Catches), "catch", "catches"),
-		p.rows(len(f.Survey.Caught)), f.Plan.Score, ProofWords(f.Plan.Score, f.Plan.Bound))
+	p.item("The plan makes %s in %s, with a score of %d (lower is better). %s", d.Counted(len(f.Plan.Catches), "catch"),
+		p.rows(len(f.Survey.Caught)), f.Plan.Score, proofWords(f.Plan.Score, f.Plan.Bound))
 }
 
-// ProofWords says how good a plan is known to be, true to the bound.
-func ProofWords(score, bound int) string {
+// proofWords says how good a plan is known to be, true to the bound.
+func proofWords(score, bound int) string {
 	if score == bound {
 		return "It is proven best: no allowed plan scores lower."
 	}
 	return fmt.Sprintf("No allowed plan scores under %d: the gap is %d, or %.2f %%.", bound, score-bound, 100*float64(score-bound)/float64(max(1, bound)))
 }
-
-func stitches(n int) string { return counted(n, "stitch", "stitches") }
 
 // length is a number of stitches as a length at the gauge, in brackets, or "".
 func (p *floatsPage) length(n int) string {
@@ -101,7 +86,7 @@ func (p *floatsPage) length(n int) string {
 }
 
 func (p *floatsPage) lengths() {
-	p.heading("Floats by length, in all repeats")
+	p.heading(d.Words("Floats by length, in all repeats"))
 	if len(p.f.Survey.Lengths) == 0 {
 		p.item("No yarn is carried anywhere.")
 		return
@@ -137,11 +122,9 @@ func (p *floatsPage) caught() {
 	if len(p.f.Survey.Caught) == 0 {
 		return
 	}
-	p.heading(title(p.row()) + "s that need catches")
+	p.heading(d.Words(p.title() + "s that need catches"))
 	p.list("", session.Ranges(plusOne(p.f.Survey.Caught)))
 }
-
-func title(word string) string { return strings.ToUpper(word[:1]) + word[1:] }
 
 // plusOne turns indexes into row numbers.
 func plusOne(rows []int) []int {
@@ -155,7 +138,7 @@ func plusOne(rows []int) []int {
 // drawn is the plan on the chart: one repeat with the catches most repeats have,
 // and what is otherwise in the others.
 func (p *floatsPage) drawn(marks catchMarks) {
-	p.heading("The plan on the chart, one repeat")
+	p.heading(d.Words("The plan on the chart, one repeat"))
 	g := draw.TextChart{Yarns: p.f.Chart.Yarns, Chars: 1}
 	for i := range p.f.Fabric.Rows {
 		r := &p.f.Fabric.Rows[i]
@@ -163,17 +146,14 @@ func (p *floatsPage) drawn(marks catchMarks) {
 			Symbols: p.f.Chart.Rows[r.ChartRow-1], Cells: r.Cells, Caught: marks.common[i], FromLeft: r.FromLeft,
 		})
 	}
-	p.grid(g)
-	if len(p.f.Plan.Catches) == 0 || p.look.Plain {
-		p.others(marks)
-		return
+	if len(p.f.Plan.Catches) > 0 {
+		where := "on the stitch above it"
+		if p.f.Plan.Method == floats.Twist {
+			where = "just before the stitch above it"
+		}
+		g.Key = fmt.Sprintf("a catch, %s. Numbers of columns count from the right.", where)
 	}
-	where := "on the stitch above it"
-	if p.f.Plan.Method == floats.Twist {
-		where = "just before the stitch above it"
-	}
-	p.gap()
-	p.aside("%s a catch, %s. Numbers of columns count from the right.", p.look.Marks.Catch, where)
+	p.add(d.Letters{Drawing: g})
 	p.others(marks)
 }
 
@@ -183,24 +163,24 @@ func (p *floatsPage) others(m catchMarks) {
 			p.item("And %s more; --json lists every catch.", p.rows(len(m.others)-i))
 			return
 		}
-		p.item("%s %d, otherwise: %s.", title(p.row()), other.row+1, strings.Join(other.words, "; "))
+		p.item("%s %d, otherwise: %s.", p.title(), other.row+1, strings.Join(other.words, "; "))
 	}
 }
 
 func (p *floatsPage) stacks() {
 	if p.f.Survey.Near > 0 || len(p.f.Reliefs) > 0 {
-		p.heading("Where catches stack")
+		p.heading(d.Words("Where catches stack"))
 	}
 	for i, r := range p.f.Reliefs {
 		if i == rowsListed {
-			p.item("And at %s more.", counted(len(p.f.Reliefs)-i, "place", "places"))
+			p.item("And at %s more.", d.Counted(len(p.f.Reliefs)-i, "place"))
 			break
 		}
-		p.item("%ss %d and %d, column %d%s: %s above %s. %s", title(p.row()), r.Row, r.Row+1, r.Column, p.times(r.Count),
+		p.item("%ss %d and %d, column %d%s: %s above %s. %s", p.title(), r.Row, r.Row+1, r.Column, p.times(r.Count),
 			p.yarn(r.Upper), p.yarn(r.Lower), p.reliefWords(r))
 	}
 	if n := p.f.Survey.Near; n > 0 {
-		p.item("%s in neighboring columns of neighboring %ss; the plan keeps them few.", counted(n, "pair of catches stands", "pairs of catches stand"), p.row())
+		p.item("%s of catches %s in neighboring columns of neighboring %ss; the plan keeps them few.", d.Counted(n, "pair"), map[bool]string{true: "stands", false: "stand"}[n == 1], p.row())
 	}
 }
 
@@ -238,11 +218,11 @@ func (p *floatsPage) crowded(marks catchMarks) {
 	if len(p.f.Survey.Crowded) == 0 {
 		return
 	}
-	p.heading(title(p.row()) + "s of three yarns or more")
+	p.heading(d.Words(p.title() + "s of three yarns or more"))
 	p.list("", session.Ranges(plusOne(p.f.Survey.Crowded)))
 	for _, row := range p.f.Survey.Crowded[:min(rowsListed, len(p.f.Survey.Crowded))] {
 		if words := marks.yarns[row]; len(words) > 0 {
-			p.item("%s %d, caught: %s.", title(p.row()), row+1, strings.Join(words, "; "))
+			p.item("%s %d, caught: %s.", p.title(), row+1, strings.Join(words, "; "))
 		}
 	}
 	p.item("%s", hold.ThirdYarn)
@@ -252,7 +232,7 @@ func (p *floatsPage) overStart() {
 	if len(p.f.Survey.OverStart) == 0 {
 		return
 	}
-	p.heading("Too long over the start of the round, though neither piece is by itself")
+	p.heading(d.Words("Too long over the start of the round, though neither piece is by itself"))
 	for _, same := range alikeOverStart(p.f.Fabric, p.f.Survey.OverStart) {
 		p.list(fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", p.yarn(same.yarn), stitches(same.below+same.above), same.below, same.above),
 			session.Ranges(same.rounds))
@@ -285,7 +265,7 @@ func (p *floatsPage) rests() {
 	if len(p.f.Survey.Rests) == 0 {
 		return
 	}
-	p.heading("Yarns at rest")
+	p.heading(d.Words("Yarns at rest"))
 	for i, r := range p.f.Survey.Rests {
 		if i == rowsListed {
 			p.item("And %d more.", len(p.f.Survey.Rests)-i)
@@ -317,7 +297,7 @@ func (p *floatsPage) otherWays() {
 	if len(s.Ladders) == 0 && len(s.Spots) == 0 {
 		return
 	}
-	p.heading("Better worked another way")
+	p.heading(d.Words("Better worked another way"))
 	if len(s.Ladders) > 0 {
 		p.item("Floats far over the limit, above each other, for which a ladder of extra stitches at the back may serve better than many catches:")
 	}

@@ -1,4 +1,4 @@
-package render
+package answer
 
 import (
 	"bytes"
@@ -17,10 +17,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strandwise/cmd/answer"
 	doc "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/knitted"
+	"strandwise/cmd/paper"
 	"strandwise/session"
 )
 
@@ -92,14 +92,14 @@ func pagesToOpen(t *testing.T) map[string][]byte {
 	k = knitted.Examples(t)["tide-yoke"]
 	k.Rows = 3
 	p = k.Knit(t)
-	require.NoError(t, CardsHTML(&cards, NewCards(p, 4, p.Rows(), false), draw.A4))
+	require.NoError(t, doc.WriteHTML(&cards, NewCards(p, 4, p.Rows(), "", paper.A4, false).Page(), paper.A4))
 	return map[string][]byte{"review": review.Bytes(), "cards": cards.Bytes()}
 }
 
 func reviewHTML(w io.Writer, p *session.Piece) error {
 	r := p.Review(nil)
-	page := answer.NewReview(p, r, false).Page(FabricBlocks(draw.WorkedPart(p, r), false))
-	return doc.WriteHTML(w, page, draw.A4.Width, draw.A4.Height)
+	page := NewReview(p, r, false).Page(FabricBlocks(draw.WorkedPart(p, r), false))
+	return doc.WriteHTML(w, page, paper.A4)
 }
 
 func TestPagesInABrowser(t *testing.T) {
@@ -227,7 +227,7 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	p := k.Knit(t)
 	var review, cards bytes.Buffer
 	require.NoError(t, reviewHTML(&review, p))
-	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), draw.Letter))
+	require.NoError(t, doc.WriteHTML(&cards, NewCards(p, 1, p.Rows(), "", paper.Letter, true).Page(), paper.Letter))
 	for _, raw := range []string{"<b>", `"z"`, "&'", "'y'"} {
 		assert.NotContains(t, review.String(), raw)
 		assert.NotContains(t, cards.String(), raw)
@@ -244,25 +244,10 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	assert.Contains(t, cards.String(), "@page { size: 215.9mm 279.4mm")
 }
 
-// Only a length and the style are made into markup; all other markup is constant.
-func TestMarkupIsConstant(t *testing.T) {
-	files, err := filepath.Glob("*.go")
-	require.NoError(t, err)
-	var made []string
-	for _, name := range files {
-		text, err := os.ReadFile(name)
-		require.NoError(t, err)
-		if !strings.HasSuffix(name, "_test.go") {
-			made = append(made, regexp.MustCompile(`\bmarkup\(.*`).FindAllString(string(text), -1)...)
-		}
-	}
-	assert.Equal(t, []string{"markup(doc.PageStyle))", `markup(fmt.Sprintf("%gmm", v)) }`}, made)
-}
-
 // Every event of the log stands on the page once, under its sitting.
 func TestLogBySitting(t *testing.T) {
 	p := knitted.Examples(t)["night-sea"].Knit(t)
-	blocks := answer.NewReview(p, p.Review(nil), false).Page(nil).Blocks
+	blocks := NewReview(p, p.Review(nil), false).Page(nil).Blocks
 	log := slices.IndexFunc(blocks, func(b doc.Block) bool {
 		h, is := b.(doc.Heading)
 		return is && h.Text.String() == "Log"
