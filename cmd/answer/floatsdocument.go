@@ -55,7 +55,7 @@ func (p *floatsPage) opening() {
 		how = "flat"
 	}
 	first := &f.Fabric.Rows[0]
-	p.heading(d.Words(fmt.Sprintf("%s: %s, %s across, worked %s", f.Name, p.rows(len(f.Fabric.Rows)), stitches(first.Stitches()), how)))
+	p.heading(d.Named(f.Name, fmt.Sprintf(": %s, %s across, worked %s", p.rows(len(f.Fabric.Rows)), stitches(first.Stitches()), how)))
 	p.item("Limit %s%s, %s; caught by %s.", stitches(f.Plan.Limit), p.length(f.Plan.Limit), f.From, session.Catching(f.Plan.Method.String()))
 	if len(f.Plan.Catches) == 0 {
 		p.item("No float is longer: nothing is to be caught.")
@@ -271,7 +271,7 @@ func (p *floatsPage) rests() {
 			p.item("And %d more.", len(p.f.Survey.Rests)-i)
 			return
 		}
-		p.item("%s rests %s.%s", p.yarn(r.Yarn), p.span(r.FromRow, r.ToRow), restWords(r))
+		p.add(d.Line{Text: d.Named(p.yarn(r.Yarn), fmt.Sprintf(" rests %s.%s", p.span(r.FromRow, r.ToRow), restWords(r)))})
 	}
 }
 

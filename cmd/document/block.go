@@ -137,8 +137,7 @@ type Run struct {
 	Aloud string
 }
 
-// Letters is a chart as letters on a terminal, and in sentences aloud. It stands apart from
-// the lines around it. Pages have a picture in its stead.
+// Letters is a chart as letters on a terminal, and in sentences aloud. Pages have a picture in its stead.
 type Letters struct{ Drawing Lettering }
 
 // Lettering writes itself for a stream; plainly where the look says so.

@@ -49,14 +49,13 @@ func WriteText(w io.Writer, d Document, look Look) error {
 	return t.err
 }
 
-// standsApart reports whether an empty line is between two blocks: above a heading, and
-// between letters and whatever else.
+// standsApart reports whether an empty line is between two blocks: above a heading, and above
+// letters that have no heading.
 func standsApart(above, below Block) bool {
 	_, begins := below.(Heading)
 	_, headed := above.(Heading)
-	_, from := above.(Letters)
-	_, to := below.(Letters)
-	return begins || !headed && from != to
+	_, letters := below.(Letters)
+	return begins || letters && !headed
 }
 
 type textWriter struct {
