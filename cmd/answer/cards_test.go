@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -195,6 +196,31 @@ func TestCardsBreakBetweenRows(t *testing.T) {
 		assert.Equal(t, p.Rows()+1, row, "every row is there, in order")
 		assert.Contains(t, pages[1], fmt.Sprintf("page 2 of %d", len(pages)))
 	}
+}
+
+// wordBox finds the right and the lower edge of a word that pdftotext reads, in points.
+var wordBox = regexp.MustCompile(`<word .*xMax="([0-9.]+)" yMax="([0-9.]+)"`)
+
+// Whatever the yarns are called, nothing stands past the margins: a run wider than a line is broken
+// within, a word wider than a line within it.
+func TestNothingStandsPastThePaper(t *testing.T) {
+	k := knitted.Examples(t)["practice"]
+	k.Chart = strings.NewReplacer("oat", strings.Repeat("oatmeal ", 20)+"end", "fjord", strings.Repeat("fjord", 40)).Replace(k.Chart)
+	written := writtenCards(t, k.Knit(t), paper.A4)
+	const point = 72 / 25.4
+	words := 0
+	for page := range strings.SplitSeq(poppler(t, written, "pdftotext", "-f", "2", "-bbox", "%", "-"), "<page ") {
+		for _, word := range wordBox.FindAllStringSubmatch(page, -1) {
+			right, err := strconv.ParseFloat(word[1], 64)
+			require.NoError(t, err)
+			lower, err := strconv.ParseFloat(word[2], 64)
+			require.NoError(t, err)
+			require.LessOrEqual(t, right, (paper.A4.Width-paper.Margin)*point+0.1, word[0])
+			require.LessOrEqual(t, lower, (paper.A4.Height-paper.Margin+3)*point, word[0])
+			words++
+		}
+	}
+	assert.Greater(t, words, 500)
 }
 
 func TestCardsOpenInPoppler(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/paper"
 )
 
 // Document is one answer in words.
@@ -157,9 +158,11 @@ type Card struct {
 type Picture struct{ Drawing Drawing }
 
 // Drawing writes itself as an SVG element that stands in a page, with its name and
-// description in it. Every id in it begins with the prefix.
+// description in it, every id in it beginning with the prefix; and into a PDF.
 type Drawing interface {
 	SVG(w io.Writer, prefix string) error
+	Size() (width, height float64)          // mm, above 0
+	PDF(b *paper.Book, x, y, scale float64) // on the current page, from its upper left corner, in mm
 }
 
 func (Heading) isBlock() {}

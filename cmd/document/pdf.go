@@ -12,12 +12,6 @@ import (
 // A document on paper is a column of lines and drawings. The lines of a block are gathered
 // first and then set: whatever fits a page is not broken over two. A section begins a page.
 
-// PaperDrawing is a drawing that can stand on paper.
-type PaperDrawing interface {
-	Size() (width, height float64) // mm, above 0
-	PDF(b *paper.Book, x, y, scale float64)
-}
-
 // The sizes of letters in mm, from the row for a glance down to the small print; what a line
 // takes of its letters; and what is free between two drawings or cards.
 const (
@@ -66,7 +60,7 @@ type setting struct {
 	x         float64 // within the room
 	before    float64 // free above it, but at the top of a page
 	height    float64
-	drawing   PaperDrawing
+	drawing   Drawing
 	scale     float64
 	row, word string // of the card that begins with it
 	ends      bool   // a card: a thin line stands below
@@ -117,24 +111,21 @@ func (f *flow) heading(b Heading) {
 }
 
 func (f *flow) picture(d Drawing) {
-	p, is := d.(PaperDrawing)
-	if !is {
-		return
-	}
-	width, height := p.Size()
+	width, height := d.Size()
 	scale := min(1, (f.width-f.inset)/width, f.height/height)
 	before := betweens
 	if f.inset > 0 {
 		before = 1.2
 	}
-	f.held = append(f.held, setting{drawing: p, scale: scale, x: f.inset, before: before, height: height * scale})
+	f.held = append(f.held, setting{drawing: d, scale: scale, x: f.inset, before: before, height: height * scale})
 }
 
 // card has number and row large, beside a box to tick, and the rest small.
 func (f *flow) card(b Card) {
 	f.inset = boxSize + 3
 	f.lines(b.Row.unbroken(), glanceSize, true, 0, 4)
-	f.held[0].row, f.held[0].word = b.Row.Number, b.Word
+	first := &f.held[0]
+	first.row, first.word, first.before = b.Row.Number, b.Word, betweens/2
 	for _, more := range b.Blocks {
 		f.block(more)
 	}
@@ -159,7 +150,7 @@ func (f *flow) text(label string, text Text, tone Tone) {
 	}
 	f.Letters(size, bold)
 	blanks := len(label) - len(strings.TrimLeft(label, " "))
-	f.lines(sign+words, size, bold, float64(blanks)*labelBlank, max(f.Reach(sign), 3))
+	f.lines(sign+words, size, bold, float64(blanks)*labelBlank, f.Reach(sign))
 }
 
 // lines holds the lines of a text, which after the first go in by hang.
@@ -243,9 +234,8 @@ func (f *flow) setOne(s setting) {
 	}
 	if s.ends {
 		f.stroke(paperLine, 0.2)
-		y := paper.Margin + f.y + betweens/2
-		f.Line(paper.Margin, y, paper.Margin+f.width, y)
-		f.y += betweens
+		f.y += betweens / 2
+		f.Line(paper.Margin, paper.Margin+f.y, paper.Margin+f.width, paper.Margin+f.y)
 	}
 }
 
