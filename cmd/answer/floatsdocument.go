@@ -154,41 +154,26 @@ func (p *floatsPage) drawn(marks catchMarks) {
 		g.Key = fmt.Sprintf("a catch, %s. Numbers of columns count from the right.", where)
 	}
 	p.add(d.Letters{Drawing: g})
-	p.others(marks)
-}
-
-func (p *floatsPage) others(m catchMarks) {
-	for i, other := range m.others {
-		if i == rowsListed {
-			p.item("And %s more; --json lists every catch.", p.rows(len(m.others)-i))
-			return
-		}
-		p.item("%s %d, otherwise: %s.", p.title(), other.row+1, strings.Join(other.words, "; "))
-	}
+	p.each(len(marks.others), func(i int) {
+		p.item("%s %d, otherwise: %s.", p.title(), marks.others[i].row+1, strings.Join(marks.others[i].words, "; "))
+	}, func(left int) string { return fmt.Sprintf("And %s more; --json lists every catch.", p.rows(left)) })
 }
 
 func (p *floatsPage) stacks() {
 	if p.f.Survey.Near > 0 || len(p.f.Reliefs) > 0 {
 		p.heading(d.Words("Where catches stack"))
 	}
-	for i, r := range p.f.Reliefs {
-		if i == rowsListed {
-			p.item("And at %s more.", d.Counted(len(p.f.Reliefs)-i, "place"))
-			break
+	p.each(len(p.f.Reliefs), func(i int) {
+		r := p.f.Reliefs[i]
+		times := ""
+		if r.Count > 1 {
+			times = fmt.Sprintf(" in %d repeats", r.Count)
 		}
-		p.item("%ss %d and %d, column %d%s: %s above %s. %s", p.title(), r.Row, r.Row+1, r.Column, p.times(r.Count),
-			p.yarn(r.Upper), p.yarn(r.Lower), p.reliefWords(r))
-	}
+		p.item("%ss %d and %d, column %d%s: %s above %s. %s", p.title(), r.Row, r.Row+1, r.Column, times, p.yarn(r.Upper), p.yarn(r.Lower), p.reliefWords(r))
+	}, func(left int) string { return fmt.Sprintf("And at %s more.", d.Counted(left, "place")) })
 	if n := p.f.Survey.Near; n > 0 {
 		p.item("%s of catches %s in neighboring columns of neighboring %ss; the plan keeps them few.", d.Counted(n, "pair"), map[bool]string{true: "stands", false: "stand"}[n == 1], p.row())
 	}
-}
-
-func (p *floatsPage) times(n int) string {
-	if n > 1 {
-		return fmt.Sprintf(" in %d repeats", n)
-	}
-	return ""
 }
 
 func (p *floatsPage) reliefWords(r floats.Relief) string {
@@ -233,32 +218,20 @@ func (p *floatsPage) overStart() {
 		return
 	}
 	p.heading(d.Words("Too long over the start of the round, though neither piece is by itself"))
-	for _, same := range alikeOverStart(p.f.Fabric, p.f.Survey.OverStart) {
-		p.list(fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", p.yarn(same.yarn), stitches(same.below+same.above), same.below, same.above),
-			session.Ranges(same.rounds))
-	}
-}
-
-// startFloats are the floats over the start with the same yarn and pieces.
-type startFloats struct {
-	yarn, below, above int
-	rounds             []int // in which they begin, from 1
-}
-
-func alikeOverStart(f *floats.Fabric, all []floats.Float) []startFloats {
-	var groups []startFloats
-	for _, fl := range all {
-		below := f.Rows[fl.Row].Stitches() - fl.Stitch + 1
-		same := slices.IndexFunc(groups, func(g startFloats) bool {
-			return g.yarn == fl.Yarn && g.below == below && g.above == fl.Length-below
-		})
-		if same < 0 {
-			same = len(groups)
-			groups = append(groups, startFloats{yarn: fl.Yarn, below: below, above: fl.Length - below})
+	type alike struct{ yarn, below, above int }
+	var order []alike
+	rounds := map[alike][]int{} // in which they begin, from 1
+	for _, fl := range p.f.Survey.OverStart {
+		below := p.f.Fabric.Rows[fl.Row].Stitches() - fl.Stitch + 1
+		key := alike{fl.Yarn, below, fl.Length - below}
+		if rounds[key] == nil {
+			order = append(order, key)
 		}
-		groups[same].rounds = append(groups[same].rounds, fl.Row+1)
+		rounds[key] = append(rounds[key], fl.Row+1)
 	}
-	return groups
+	for _, a := range order {
+		p.list(fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", p.yarn(a.yarn), stitches(a.below+a.above), a.below, a.above), session.Ranges(rounds[a]))
+	}
 }
 
 func (p *floatsPage) rests() {
@@ -266,20 +239,11 @@ func (p *floatsPage) rests() {
 		return
 	}
 	p.heading(d.Words("Yarns at rest"))
-	for i, r := range p.f.Survey.Rests {
-		if i == rowsListed {
-			p.item("And %d more.", len(p.f.Survey.Rests)-i)
-			return
-		}
-		p.add(d.Line{Text: d.Named(p.yarn(r.Yarn), fmt.Sprintf(" rests %s.%s", p.span(r.FromRow, r.ToRow), restWords(r)))})
-	}
-}
-
-func (p *floatsPage) span(from, to int) string {
-	if from == to {
-		return fmt.Sprintf("in %s %d", p.row(), from+1)
-	}
-	return fmt.Sprintf("from %s %d to %d", p.row(), from+1, to+1)
+	p.each(len(p.f.Survey.Rests), func(i int) {
+		r := p.f.Survey.Rests[i]
+		when := map[bool]string{true: "in", false: "from"}[r.FromRow == r.ToRow]
+		p.add(d.Line{Text: d.Named(p.yarn(r.Yarn), fmt.Sprintf(" rests %s %s %s.%s", when, p.row(), through(r.FromRow, r.ToRow), restWords(r)))})
+	}, andMore)
 }
 
 func restWords(r floats.Rest) string {
@@ -287,7 +251,7 @@ func restWords(r floats.Rest) string {
 	case r.Cut:
 		return " Too long to carry up: cut it and rejoin it."
 	case r.Across:
-		return " It waits at the wrong edge: " + "carry it behind all of row " + fmt.Sprint(r.ToRow+1) + ", or cut and rejoin it, or slide the stitches to the other tip."
+		return fmt.Sprintf(" It waits at the wrong edge: carry it behind all of row %d, or cut and rejoin it, or slide the stitches to the other tip.", r.ToRow+1)
 	}
 	return ""
 }
@@ -301,30 +265,19 @@ func (p *floatsPage) otherWays() {
 	if len(s.Ladders) > 0 {
 		p.item("Floats far over the limit, above each other, for which a ladder of extra stitches at the back may serve better than many catches:")
 	}
-	for i, l := range s.Ladders {
-		if i == rowsListed {
-			p.item("and %d more", len(s.Ladders)-i)
-			break
-		}
-		p.item("%s %s: %s, up to %s", p.row(), p.through(l.From, l.To), p.yarn(l.Yarn), stitches(l.Longest))
-	}
+	p.each(len(s.Ladders), func(i int) {
+		l := s.Ladders[i]
+		p.item("%s %s: %s, up to %s", p.row(), through(l.From, l.To), p.yarn(l.Yarn), stitches(l.Longest))
+	}, andMore)
 	if len(s.Spots) > 0 {
 		p.item("Lone spots, which duplicate stitch (Swiss darning in the UK) saves carrying for, when the piece is finished:")
 	}
-	for i, o := range s.Spots {
-		if i == rowsListed {
-			p.item("and %d more", len(s.Spots)-i)
-			break
-		}
-		p.item("%s %s, around column %d of the repeat: %s of %s", p.row(), p.through(o.From, o.To), o.Column, stitches(o.Stitches), p.yarn(o.Yarn))
-	}
+	p.each(len(s.Spots), func(i int) {
+		o := s.Spots[i]
+		p.item("%s %s, around column %d of the repeat: %s of %s", p.row(), through(o.From, o.To), o.Column, stitches(o.Stitches), p.yarn(o.Yarn))
+	}, andMore)
 	p.aside("Far is %d times the limit and more: a choice of this program.", floats.Far)
 }
 
-// through is the numbers of rows from the first to the last.
-func (p *floatsPage) through(from, to int) string {
-	if from == to {
-		return fmt.Sprint(from + 1)
-	}
-	return fmt.Sprintf("%d to %d", from+1, to+1)
-}
+// through is the numbers of rows from the first index to the last.
+func through(from, to int) string { return d.Stretch{From: from + 1, To: to + 1}.Rows() }

@@ -35,4 +35,17 @@ func (p *prose) list(lead string, members []string) {
 // rowsListed bounds how many rows a section lists one by one.
 const rowsListed = 40
 
+// each adds the first of n things one by one, and says how many more there are.
+func (p *prose) each(n int, add func(i int), more func(left int) string) {
+	for i := range min(n, rowsListed) {
+		add(i)
+	}
+	if n > rowsListed {
+		p.item("%s", more(n-rowsListed))
+	}
+}
+
+// andMore is how many more there are of what needs no name.
+func andMore(left int) string { return fmt.Sprintf("and %d more", left) }
+
 func stitches(n int) string { return d.Counted(n, "stitch") }
