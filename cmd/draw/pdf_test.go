@@ -50,7 +50,7 @@ func labeled(t *testing.T, text string) []byte {
 	t.Helper()
 	s := &Scene{Width: 100, Height: 30}
 	for i, bold := range []bool{false, true} {
-		s.add(Shape{Kind: Label, Points: []Point{{5, 10 + 10*float64(i)}}, Text: text, Size: 4, Bold: bold, Ink: Ink{Fill: &Black}})
+		s.add(Shape{Kind: Label, Points: []Point{{5, 10 + 10*float64(i)}}, Text: text, Size: 4, Bold: bold, Ink: Ink{Fill: &black}})
 	}
 	return writtenPDF(t, text, s)
 }
@@ -161,7 +161,7 @@ func TestPDFOpensInPoppler(t *testing.T) {
 // it comes through (50, 30), and through (30, 25) and (70, 25) on the way.
 func TestBowsInPDFAreParabolas(t *testing.T) {
 	s := &Scene{Width: 100, Height: 60}
-	s.add(Shape{Kind: Bow, Points: []Point{{10, 10}, {50, 50}, {90, 10}}, Ink: Ink{Stroke: &Black, Width: 4}})
+	s.add(Shape{Kind: Bow, Points: []Point{{10, 10}, {50, 50}, {90, 10}}, Ink: Ink{Stroke: &black, Width: 4}})
 	pages := pdfPages(t, writtenPDF(t, "bow", s), "-r", "25.4") // a pixel for each mm
 	require.Len(t, pages, 1)
 	dark := func(x, y int) bool {

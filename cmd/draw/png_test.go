@@ -43,7 +43,7 @@ func TestPNGStaysWithinItsPixels(t *testing.T) {
 func TestPNGKeepsWithinTheClip(t *testing.T) {
 	s := &Scene{Width: 10, Height: 10}
 	s.clipped(2, 2, 6, 6, func() { s.box("all", 0, 0, 10, 10, Ink{Fill: &warningRed}) })
-	s.disc("dot", 9, 9, 0.6, Ink{Fill: &Black})
+	s.disc("dot", 9, 9, 0.6, Ink{Fill: &black})
 	var b bytes.Buffer
 	require.NoError(t, PNG(&b, s))
 	img, _, err := image.Decode(&b)
@@ -57,7 +57,7 @@ func TestPNGKeepsWithinTheClip(t *testing.T) {
 	assert.Equal(t, warning, at(2.5, 5))
 	assert.Equal(t, warning, at(7.5, 7.5))
 	assert.Equal(t, blank, at(8.5, 5))
-	assert.Equal(t, Black.R, at(9, 9).R)
+	assert.Equal(t, black.R, at(9, 9).R)
 }
 
 func TestDashesCoverHalf(t *testing.T) {
