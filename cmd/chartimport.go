@@ -3,15 +3,15 @@ package cmd
 import (
 	"context"
 	"fmt"
-	"io"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 )
 
@@ -65,15 +65,15 @@ func runChartImport(ctx context.Context, a *frame.App, o *pictureOptions, name s
 	if err != nil {
 		return err
 	}
-	preview := &render.Import{Name: title, Chart: c, Report: report}
 	if err := o.near(a, title, report.Taken); err != nil {
 		return err
 	}
+	preview := answer.NewImport(title, c, report)
 	if a.Flags.JSON {
-		return o.answer(ctx, a, name, preview)
+		return o.answer(ctx, a, name, c, preview)
 	}
 	if o.dryRun {
-		return render.WriteImport(a.Out, preview, look(a))
+		return document.Write(a.Out, preview.Document(), look(a))
 	}
 	if err := o.agree(ctx, a, preview); err != nil {
 		return err
@@ -135,14 +135,13 @@ func importFault(title string, err error) error {
 }
 
 // agree shows what was found and asks where something was guessed.
-func (o *pictureOptions) agree(ctx context.Context, a *frame.App, preview *render.Import) error {
+func (o *pictureOptions) agree(ctx context.Context, a *frame.App, preview *answer.Import) error {
 	if a.Display().Quiet && (a.Flags.Yes || !preview.Guessed()) {
 		return nil
 	}
-	var shown io.Writer = a.Err
 	look := look(a)
 	look.Paint = a.Display().PaintErr
-	if err := render.WriteImport(shown, preview, look); err != nil {
+	if err := document.Write(a.Err, preview.Document(), look); err != nil {
 		return err
 	}
 	if !preview.Guessed() {
@@ -163,7 +162,7 @@ func (o *pictureOptions) target(name string) string {
 }
 
 // answer writes the file, unless for trial, and the JSON of what was found.
-func (o *pictureOptions) answer(ctx context.Context, a *frame.App, name string, preview *render.Import) error {
+func (o *pictureOptions) answer(ctx context.Context, a *frame.App, name string, c *chart.Chart, preview *answer.Import) error {
 	out := o.target(name)
 	if out == frame.FromStdin {
 		return frame.Usage("--json and the chart cannot both go to standard output").Hint("-o FILE")
@@ -174,9 +173,10 @@ func (o *pictureOptions) answer(ctx context.Context, a *frame.App, name string, 
 				return err
 			}
 		}
-		if err := writeChart(a, ctx, out, o.force, preview.Chart); err != nil {
+		if err := writeChart(a, ctx, out, o.force, c); err != nil {
 			return err
 		}
 	}
-	return a.AnswerJSON(1, render.ImportBody(preview, out, !o.dryRun))
+	preview.File, preview.Written = out, !o.dryRun
+	return a.AnswerJSON(1, preview)
 }

@@ -19,8 +19,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/chart"
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 )
 
 // painted is a picture whose pixels are given by a function.
@@ -270,7 +270,7 @@ func TestImportAsksWhereItGuessed(t *testing.T) {
 	assert.Equal(t, 1, runMain(t, frame.Env{}, "chart", "import", file, "--yes").code, "an existing file is kept")
 	got = runMain(t, frame.Env{}, "chart", "import", file, "--yes", "--force", "--json")
 	require.Zero(t, got.code, got.err)
-	var body render.ImportJSON
+	var body answer.Import
 	require.NoError(t, json.Unmarshal([]byte(got.out), &body))
 	assert.Equal(t, []int{8, 6}, []int{body.Columns, body.Rows})
 	assert.True(t, body.Written)

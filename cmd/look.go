@@ -3,11 +3,10 @@ package cmd
 import (
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 )
 
 // look is how the answer appears on stdout.
-func look(a *frame.App) render.Look {
+func look(a *frame.App) document.Look {
 	return a.Display().Look
 }
 

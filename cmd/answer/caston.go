@@ -128,7 +128,7 @@ func (p *castOnProse) second() {
 	}
 	p.add(d.Act(d.Named(p.Piece, fmt.Sprintf(" is cast on as the second of %s, %s, and is now the current piece: %s", p.o.SecondOf, how, p.size()))))
 	p.plan()
-	p.each(setup.Item.Cautions())
+	p.eachItem(setup.Item.Cautions())
 }
 
 // begun tells the size of a new piece, its limit, hold and plan.
@@ -143,7 +143,7 @@ func (p *castOnProse) begun() {
 	p.plan()
 	p.advice()
 	p.charts()
-	p.each(p.Cautions)
+	p.eachItem(p.Cautions)
 }
 
 func (p *castOnProse) word() string { return session.RowWord(p.Round) }

@@ -67,13 +67,7 @@ func (p *checkProse) rowsSection() {
 	if len(alike) > 0 {
 		p.list("throughout:", alike)
 	}
-	for i, words := range part {
-		if i == rowsListed {
-			p.item("and %d more", len(part)-i)
-			break
-		}
-		p.item("row %s", words)
-	}
+	p.each(len(part), func(i int) { p.item("row %s", part[i]) }, andMore)
 }
 
 func (p *checkProse) shapingSection() {

@@ -36,6 +36,19 @@ func (p *prose) list(lead string, members []string) {
 // rowsListed bounds how many rows a section lists one by one.
 const rowsListed = 40
 
+// each adds the first of n things one by one, and says how many more there are.
+func (p *prose) each(n int, add func(i int), more func(left int) string) {
+	for i := range min(n, rowsListed) {
+		add(i)
+	}
+	if n > rowsListed {
+		p.item("%s", more(n-rowsListed))
+	}
+}
+
+// andMore is how many more there are of what needs no name.
+func andMore(left int) string { return fmt.Sprintf("and %d more", left) }
+
 func stitches(n int) string { return d.Counted(n, "stitch") }
 
 // named is a paragraph that begins with a name.
@@ -43,8 +56,8 @@ func (p *prose) named(name, format string, args ...any) {
 	p.add(d.Line{Text: d.Named(name, fmt.Sprintf(format, args...))})
 }
 
-// each tells texts, a paragraph each.
-func (p *prose) each(texts []string) {
+// eachItem tells texts, a paragraph each.
+func (p *prose) eachItem(texts []string) {
 	for _, text := range texts {
 		p.item("%s", text)
 	}

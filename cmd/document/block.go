@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/paper"
 )
 
 // Document is one answer in words.
@@ -14,7 +15,8 @@ type Document struct {
 	Blocks []Block
 }
 
-// Block is one of a closed set: Heading, Line, Pairs, Items, List, Table, Row, Picture.
+// Block is one of a closed set: Heading, Line, Pairs, Items, List, Table, Row, Strip,
+// Letters, Picture, Card.
 // Every writer has a case for each, which a test holds.
 type Block interface{ isBlock() }
 
@@ -154,13 +156,31 @@ type Run struct {
 	Aloud string
 }
 
+// Letters is a chart as letters on a terminal, and in sentences aloud. Pages have a picture in its stead.
+type Letters struct{ Drawing Lettering }
+
+// Lettering writes itself for a stream; plainly where the look says so.
+type Lettering interface {
+	Letters(w io.Writer, look Look) error
+}
+
+// Card is a row to work from on a page, with a box to tick when it is done, and what else is to
+// be known of it. On paper a card is not broken over pages where it fits one.
+type Card struct {
+	Row    Row
+	Word   string // round or row
+	Blocks []Block
+}
+
 // Picture is a drawing. Only pages have room for it.
 type Picture struct{ Drawing Drawing }
 
 // Drawing writes itself as an SVG element that stands in a page, with its name and
-// description in it. Every id in it begins with the prefix.
+// description in it, every id in it beginning with the prefix; and into a PDF.
 type Drawing interface {
 	SVG(w io.Writer, prefix string) error
+	Size() (width, height float64)          // mm, above 0
+	PDF(b *paper.Book, x, y, scale float64) // on the current page, from its upper left corner, in mm
 }
 
 func (Heading) isBlock() {}
@@ -171,3 +191,5 @@ func (Pairs) isBlock()   {}
 func (List) isBlock()    {}
 func (Table) isBlock()   {}
 func (Row) isBlock()     {}
+func (Letters) isBlock() {}
+func (Card) isBlock()    {}

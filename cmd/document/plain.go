@@ -3,6 +3,7 @@ package document
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 )
 
@@ -55,6 +56,15 @@ func (p *plainWriter) block(b Block) {
 			p.say(Words(run.Aloud))
 		}
 	case Strip: // the row for a glance says the same
+	case Letters:
+		if p.err == nil {
+			p.err = b.Drawing.Letters(p.w, Look{Width: math.MaxInt, Plain: true})
+		}
+	case Card:
+		p.block(b.Row)
+		for _, more := range b.Blocks {
+			p.block(more)
+		}
 	case Picture:
 	default:
 		panic("plain: a block without a case")

@@ -48,9 +48,21 @@ func WriteText(w io.Writer, d Document, look Look) error {
 		t.apart[pair[1]] = true
 	}
 	for i, b := range d.Blocks {
-		t.block(b, i == 0)
+		if i > 0 && standsApart(d.Blocks[i-1], b) {
+			t.lines("")
+		}
+		t.block(b)
 	}
 	return t.err
+}
+
+// standsApart reports whether an empty line is between two blocks: above a heading, and above
+// letters that have no heading.
+func standsApart(above, below Block) bool {
+	_, begins := below.(Heading)
+	_, headed := above.(Heading)
+	_, letters := below.(Letters)
+	return begins || letters && !headed
 }
 
 type textWriter struct {
@@ -62,12 +74,9 @@ type textWriter struct {
 	err    error // the first failed write
 }
 
-func (t *textWriter) block(b Block, first bool) {
+func (t *textWriter) block(b Block) {
 	switch b := b.(type) {
 	case Heading:
-		if !first {
-			t.lines("")
-		}
 		if !b.Sub {
 			t.indent = 0
 		}
@@ -92,6 +101,15 @@ func (t *textWriter) block(b Block, first bool) {
 		t.row(b)
 	case Strip:
 		t.strip(b)
+	case Letters:
+		if t.err == nil {
+			t.err = b.Drawing.Letters(t.w, t.look)
+		}
+	case Card:
+		t.row(b.Row)
+		for _, more := range b.Blocks {
+			t.block(more)
+		}
 	case Picture:
 	default:
 		panic("text: a block without a case")

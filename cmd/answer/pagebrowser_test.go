@@ -1,4 +1,4 @@
-package render
+package answer
 
 import (
 	"bytes"
@@ -17,15 +17,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strandwise/cmd/answer"
 	doc "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/knitted"
+	"strandwise/cmd/paper"
 	"strandwise/session"
 )
 
-// measured is what testdata/measure.js finds out about a page.
-type measured struct {
+// laidOut is what testdata/measure.js finds out about a page.
+type laidOut struct {
 	Dark   bool
 	Inner  int
 	Widths map[string]struct{ Scroll, Client int }
@@ -45,7 +45,7 @@ var ownRules = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>
 
 // inBrowser opens copies of pages in Chromium, each in a frame 360 pixels wide, since a window of
 // its own is never that narrow, and measures them.
-func inBrowser(t *testing.T, pages map[string][]byte, dark bool) map[string]measured {
+func inBrowser(t *testing.T, pages map[string][]byte, dark bool) map[string]laidOut {
 	t.Helper()
 	script, err := os.ReadFile("testdata/measure.js")
 	require.NoError(t, err)
@@ -56,8 +56,8 @@ func inBrowser(t *testing.T, pages map[string][]byte, dark bool) map[string]meas
 		text += fmt.Sprintf(`<iframe name="%s" style="width: 360px; height: 800px; border: 0" srcdoc="%s"></iframe>`, name, html.EscapeString(opened))
 	}
 	found := measurement.FindAllSubmatch(dumped(t, text+"</body>", dark), -1)
-	require.Len(t, found, len(pages), "every page was measured")
-	all := map[string]measured{}
+	require.Len(t, found, len(pages), "every page was laidOut")
+	all := map[string]laidOut{}
 	for _, one := range found {
 		require.NoError(t, json.Unmarshal([]byte(html.UnescapeString(string(one[1]))), &all))
 	}
@@ -92,14 +92,14 @@ func pagesToOpen(t *testing.T) map[string][]byte {
 	k = knitted.Examples(t)["tide-yoke"]
 	k.Rows = 3
 	p = k.Knit(t)
-	require.NoError(t, CardsHTML(&cards, NewCards(p, 4, p.Rows(), false), draw.A4))
+	require.NoError(t, doc.WriteHTML(&cards, NewCards(p, 4, p.Rows(), "", paper.A4, false).Page(), paper.A4))
 	return map[string][]byte{"review": review.Bytes(), "cards": cards.Bytes()}
 }
 
 func reviewHTML(w io.Writer, p *session.Piece) error {
 	r := p.Review(nil)
-	page := answer.NewReview(p, r, false).Page(FabricBlocks(draw.WorkedPart(p, r), false))
-	return doc.WriteHTML(w, page, draw.A4.Width, draw.A4.Height)
+	page := NewReview(p, r, false).Page(FabricBlocks(draw.WorkedPart(p, r), false))
+	return doc.WriteHTML(w, page, paper.A4)
 }
 
 func TestPagesInABrowser(t *testing.T) {
@@ -134,7 +134,7 @@ const faulty = `<!DOCTYPE html><html><head><meta http-equiv="Content-Security-Po
 <svg width="90" height="20"><rect width="90" height="20" fill="#222"/><text x="4" y="15" fill="#111">dark</text></svg></body></html>`
 
 // requireFaults holds the measuring itself to a page with faults.
-func requireFaults(t *testing.T, m measured) {
+func requireFaults(t *testing.T, m laidOut) {
 	t.Helper()
 	assert.Len(t, m.Low, 2)
 	assert.Equal(t, []string{"a"}, m.Twice)
@@ -146,7 +146,7 @@ func requireFaults(t *testing.T, m measured) {
 }
 
 // requireReadable wants contrast, no request and labels.
-func requireReadable(t *testing.T, m measured) {
+func requireReadable(t *testing.T, m laidOut) {
 	t.Helper()
 	assert.Empty(t, m.Low)
 	assert.GreaterOrEqual(t, m.Least, 4.5)
@@ -156,7 +156,7 @@ func requireReadable(t *testing.T, m measured) {
 	assert.Zero(t, m.Unlabeled)
 }
 
-func requireNamed(t *testing.T, m measured) {
+func requireNamed(t *testing.T, m laidOut) {
 	t.Helper()
 	require.NotEmpty(t, m.Pictures)
 	for _, p := range m.Pictures {
@@ -168,7 +168,7 @@ func requireNamed(t *testing.T, m measured) {
 
 // requireFits wants no scrolling sideways: at 360 pixels, with letters of twice the size, and with
 // everything twice as large.
-func requireFits(t *testing.T, m measured) {
+func requireFits(t *testing.T, m laidOut) {
 	t.Helper()
 	require.Equal(t, 360, m.Inner)
 	for _, how := range []string{"plain", "letters", "zoomed"} {
@@ -180,7 +180,7 @@ func requireFits(t *testing.T, m measured) {
 
 // requireAgree wants the three most urgent places to mend to carry 1, 2, 3 in the list and in the
 // picture.
-func requireAgree(t *testing.T, p *session.Piece, m measured) {
+func requireAgree(t *testing.T, p *session.Piece, m laidOut) {
 	t.Helper()
 	mends := p.Mends(p.Review(nil))
 	require.GreaterOrEqual(t, len(mends), 3)
@@ -227,7 +227,7 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	p := k.Knit(t)
 	var review, cards bytes.Buffer
 	require.NoError(t, reviewHTML(&review, p))
-	require.NoError(t, CardsHTML(&cards, NewCards(p, 1, p.Rows(), true), draw.Letter))
+	require.NoError(t, doc.WriteHTML(&cards, NewCards(p, 1, p.Rows(), "", paper.Letter, true).Page(), paper.Letter))
 	for _, raw := range []string{"<b>", `"z"`, "&'", "'y'"} {
 		assert.NotContains(t, review.String(), raw)
 		assert.NotContains(t, cards.String(), raw)
@@ -235,34 +235,20 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	for _, place := range []string{"<title>%s: review</title>", "<h1>%s: review</h1>", "<li>fjord%s: ", "note on round 1: note%s</li>"} {
 		assert.Contains(t, review.String(), fmt.Sprintf(place, stands))
 	}
+	const fjord = "<span class=\"run\"><span class=\"yarn\" style=\"background: #1F4E79; color: #fff\">9\u00a0fjord"
 	for _, place := range []string{
-		"<title>%s</title>", "<h1>%s</h1>", "> 1, 2 times: 9\u00a0fjord%s\u00a0(", "<p class=\"differ\">repeat 1: 9\u00a0fjord%s",
-		`<desc id="row2-about">2, 3 times: 1 oat%s, `, "weave oat%s, right hand:</p>",
+		"<title>%s</title>", "<h1>%s</h1>", fjord + "%s</span> (", "<p class=\"differ\">repeat 1: " + fjord + "%s",
+		`<desc id="drawing3-about">2, 3 times: 1 oat%s, `, "weave oat%s, right hand:</p>",
 	} {
 		assert.Contains(t, cards.String(), fmt.Sprintf(place, stands))
 	}
 	assert.Contains(t, cards.String(), "@page { size: 215.9mm 279.4mm")
 }
 
-// Only a length and the style are made into markup; all other markup is constant.
-func TestMarkupIsConstant(t *testing.T) {
-	files, err := filepath.Glob("*.go")
-	require.NoError(t, err)
-	var made []string
-	for _, name := range files {
-		text, err := os.ReadFile(name)
-		require.NoError(t, err)
-		if !strings.HasSuffix(name, "_test.go") {
-			made = append(made, regexp.MustCompile(`\bmarkup\(.*`).FindAllString(string(text), -1)...)
-		}
-	}
-	assert.Equal(t, []string{"markup(doc.PageStyle))", `markup(fmt.Sprintf("%gmm", v)) }`}, made)
-}
-
 // Every event of the log stands on the page once, under its sitting.
 func TestLogBySitting(t *testing.T) {
 	p := knitted.Examples(t)["night-sea"].Knit(t)
-	blocks := answer.NewReview(p, p.Review(nil), false).Page(nil).Blocks
+	blocks := NewReview(p, p.Review(nil), false).Page(nil).Blocks
 	log := slices.IndexFunc(blocks, func(b doc.Block) bool {
 		h, is := b.(doc.Heading)
 		return is && h.Text.String() == "Log"

@@ -1,4 +1,4 @@
-package render
+package answer
 
 import (
 	"fmt"
@@ -104,7 +104,11 @@ func (a *alikes) words(f *floats.Fabric) []string {
 	for _, key := range a.order {
 		columns := a.columns[key]
 		slices.Sort(columns)
-		text := f.Yarns[key.yarn].Name + " in " + noun("column", len(columns)) + " " + inSentence(columns)
+		numbers := make([]string, len(columns))
+		for i, n := range columns {
+			numbers[i] = fmt.Sprint(n)
+		}
+		text := f.Yarns[key.yarn].Name + " in " + noun("column", len(columns)) + " " + session.Listed(numbers, "and")
 		if key.not {
 			text = "not " + text
 		}
@@ -121,19 +125,6 @@ func noun(word string, n int) string {
 		return word
 	}
 	return word + "s"
-}
-
-// inSentence joins numbers: 3, 9 and 15.
-func inSentence(numbers []int) string {
-	words := make([]string, len(numbers))
-	for i, n := range numbers {
-		words[i] = fmt.Sprint(n)
-	}
-	last := len(words) - 1
-	if last == 0 {
-		return words[0]
-	}
-	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
 // split tells whether most repeats have a catch, and which depart from most.
