@@ -136,7 +136,7 @@ func TestAHatKnittedByKeys(t *testing.T) {
 }
 
 // runsIn is how many runs a repeat of a round has.
-func runsIn(w *window, row int) int { return len(w.hat().Sheet(row).Often.Runs) }
+func runsIn(w *window, row int) int { return len(w.hat().Sheet(row).Blocks[0].Often.Runs) }
 
 // assertCanonical wants the terminal to read lines and to echo, as a shell needs it.
 func assertCanonical(t *testing.T, w *window) {

@@ -95,7 +95,7 @@ func holdAndCarry(g session.Grip) (hold.Hold, hold.Carry, error) {
 
 func yarnsOf(parts []stored.Part) []chart.Yarn {
 	var yarns []chart.Yarn
-	for _, p := range parts {
+	for _, p := range stored.Blocks(parts) {
 		if p.Chart != nil {
 			yarns = append(yarns, p.Chart.Yarns...)
 		}

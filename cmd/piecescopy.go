@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/chart"
 	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
@@ -53,17 +54,27 @@ func copiedParts(first *stored.Piece, mirrored bool) []stored.Part {
 	charts := first.Charts()
 	parts := make([]stored.Part, len(first.State.Setup.Parts))
 	for i, ref := range first.State.Setup.Parts {
-		parts[i].Ref = ref
-		c := charts[ref.Hash]
-		if ref.IsPlain() || c == nil {
-			continue
-		}
-		parts[i].Chart = c
 		if mirrored {
-			parts[i].Chart, parts[i].Bytes, parts[i].Ref.Hash = stored.TurnedChart(c)
+			ref = ref.Turned(func(*session.PartRef) {})
+		}
+		parts[i] = copiedPart(ref, charts, mirrored)
+		for _, b := range ref.Beside {
+			parts[i].Beside = append(parts[i].Beside, copiedPart(b, charts, mirrored))
 		}
 	}
 	return parts
+}
+
+// copiedPart is one block of a part.
+func copiedPart(ref session.PartRef, charts map[[32]byte]*chart.Chart, mirrored bool) stored.Part {
+	ref.Beside = nil
+	part := stored.Part{Ref: ref}
+	if c := charts[ref.Hash]; ref.HasChart() && c != nil {
+		if part.Chart = c; mirrored {
+			part.Chart, part.Bytes, part.Ref.Hash = stored.TurnedChart(c)
+		}
+	}
+	return part
 }
 
 func alsoCopied(first *stored.Piece) []session.Event {

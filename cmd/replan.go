@@ -121,10 +121,8 @@ func replanned(a *frame.App, ctx context.Context, p *stored.Piece, e *session.Re
 	}
 	read := stored.ChartsOf(parts)
 	layout, err := state.Lay(func(hash [32]byte) (*chart.Chart, error) {
-		for i, ref := range p.Layout.Parts {
-			if ref.Hash == hash && p.Layout.Charts[i] != nil {
-				return p.Layout.Charts[i], nil
-			}
+		if c := p.Charts()[hash]; c != nil {
+			return c, nil
 		}
 		return read(hash)
 	})

@@ -91,14 +91,14 @@ func (f *Fabric) column(c Catch) int {
 
 // gather lists the floats over the limit, copies together.
 func (a *adjusting) gather() {
-	first := map[[2]int]int{} // yarn and stitch within the repeat
-	w := a.f.Rows[a.d.Row].RepeatStitches()
+	first := map[[2]int]int{} // yarn and stitch of the first copy
 	for _, fl := range a.f.RowFloats(a.d.Row, a.d.RestLimit) {
 		if fl.Length <= a.d.Limit {
 			continue
 		}
 		if fl.Kind == Within {
-			key := [2]int{fl.Yarn, (fl.Stitch - 1) % w}
+			like, _ := a.f.Rows[a.d.Row].copies(fl)
+			key := [2]int{fl.Yarn, like}
 			if at, ok := first[key]; ok {
 				a.floats[at] = append(a.floats[at], fl)
 				continue

@@ -36,7 +36,7 @@ type checker struct {
 	t       Task
 	rows    [][]Catch     // of each row
 	last    []checkedSite // by yarn: its last stitch, row -1 before the first
-	alike   map[[2]int][]int
+	alike   map[[3]int][]int
 	matched int
 	set     []int
 	begun   *begun // nil where whole floats are checked
@@ -46,7 +46,7 @@ type checkedSite struct{ row, stitch int } // stitch from 1
 
 func newChecker(f *Fabric, t Task) *checker {
 	last := slices.Repeat([]checkedSite{{row: -1}}, len(f.Yarns))
-	return &checker{f: f, t: t, rows: make([][]Catch, len(f.Rows)), last: last, alike: map[[2]int][]int{}}
+	return &checker{f: f, t: t, rows: make([][]Catch, len(f.Rows)), last: last, alike: map[[3]int][]int{}}
 }
 
 func (c *checker) all(catches []Catch) error {
@@ -71,9 +71,8 @@ func (c *checker) all(catches []Catch) error {
 func (c *checker) row(r int) error {
 	clear(c.alike)
 	slices.SortFunc(c.rows[r], func(a, b Catch) int { return cmp.Or(a.Yarn-b.Yarn, a.Stitch-b.Stitch) })
-	order := c.f.Rows[r].InOrder()
 	for i := range c.f.Rows[r].Stitches() {
-		y, here := order[i%len(order)].Yarn, checkedSite{r, i + 1}
+		y, here := c.f.Rows[r].Stitch(i+1).Yarn, checkedSite{r, i + 1}
 		if c.last[y].row >= 0 {
 			if err := c.between(y, c.last[y], here); err != nil {
 				return err
@@ -125,7 +124,11 @@ func (c *checker) within(yarn int, s span) error {
 	if err != nil || s.length() <= c.t.Limit || c.begun != nil {
 		return err
 	}
-	key := [2]int{yarn, s.from % c.f.Rows[s.row].RepeatStitches()}
+	before, next := c.f.Rows[s.row].PlaceOf(s.from-1), c.f.Rows[s.row].PlaceOf(s.to+1)
+	if before.Block != next.Block {
+		return nil
+	}
+	key := [3]int{yarn, before.Block, before.Stitch}
 	if like, ok := c.alike[key]; ok && !slices.Equal(like, set) {
 		return c.broken(yarn, s, s.length(), "not caught as in the other repeats")
 	} else if !ok {

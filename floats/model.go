@@ -60,33 +60,21 @@ func newModel(f *Fabric, t Task, lo, hi int) *model {
 func (md *model) gatherChoices(restLimit int) {
 	shapes := shapeCache{limit: md.limit, method: md.method, known: map[int]*shape{}}
 	for _, fl := range md.fabric.floatsFrom(md.lo, md.hi, restLimit) {
-		if fl.Length <= md.limit || md.repeats(fl) {
+		if fl.Length <= md.limit {
 			continue
 		}
-		md.choices = append(md.choices, choice{Float: fl, stand: md.copies(fl), node: len(md.owner), shape: shapes.of(fl.Length)})
+		stand := 1
+		if fl.Kind == Within {
+			var first int
+			if first, stand = md.fabric.Rows[fl.Row].copies(fl); first != fl.Stitch {
+				continue
+			}
+		}
+		md.choices = append(md.choices, choice{Float: fl, stand: stand, node: len(md.owner), shape: shapes.of(fl.Length)})
 		for range fl.Length {
 			md.owner = append(md.owner, int32(len(md.choices)-1))
 		}
 	}
-}
-
-// repeats reports whether the float is a copy of one that leaves its yarn in an
-// earlier repeat. The stitch before a float within a row is its yarn's own.
-func (md *model) repeats(fl Float) bool {
-	return fl.Kind == Within && fl.Stitch-1 > md.fabric.Rows[fl.Row].RepeatStitches()
-}
-
-// copies is how often a float of the first repeat stands in its row; one that
-// crosses into the next repeat stands once fewer.
-func (md *model) copies(fl Float) int {
-	row := &md.fabric.Rows[fl.Row]
-	if fl.Kind != Within {
-		return 1
-	}
-	if fl.Stitch+fl.Length > row.RepeatStitches() {
-		return row.Repeats - 1
-	}
-	return row.Repeats
 }
 
 // site is where one copy of a cell lies in the fabric.
@@ -95,7 +83,9 @@ type site struct{ row, stitch int } // stitch from 0 over the whole row
 // siteOf places position p (from 1) of copy number rep (from 0).
 func (md *model) siteOf(c *choice, p, rep int) site {
 	at := md.fabric.siteIn(c.Float, p)
-	at.stitch += rep * md.fabric.Rows[c.Row].RepeatStitches()
+	if rep > 0 {
+		at.stitch += rep * md.fabric.Rows[c.Row].BlockAt(c.Stitch-1).Stitches
+	}
 	return at
 }
 

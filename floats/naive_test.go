@@ -72,19 +72,32 @@ func naiveCells(f *Fabric, fl Float) []naiveCell {
 }
 
 func naiveStitch(f *Fabric, c naiveCell) (column int, cell chart.Cell) {
-	r := &f.Rows[c.row]
+	cells := naiveRow(&f.Rows[c.row])
 	var columns []int
-	for i := range r.Columns() {
-		column := i
-		if r.FromLeft {
-			column = r.Columns() - 1 - i
+	for i := range cells {
+		if f.Rows[c.row].FromLeft {
+			i = len(cells) - 1 - i
 		}
-		if !r.Cells[column%len(r.Cells)].IsEmpty() {
-			columns = append(columns, column)
+		if !cells[i].IsEmpty() {
+			columns = append(columns, i)
 		}
 	}
 	column = columns[c.stitch]
-	return column, r.Cells[column%len(r.Cells)]
+	return column, cells[column]
+}
+
+// naiveRow writes a row out in order of its columns.
+func naiveRow(r *Row) []chart.Cell {
+	blocks, pattern := slices.Clone(r.Blocks), r.Cells
+	if r.FromLeft {
+		slices.Reverse(blocks)
+	}
+	var cells []chart.Cell
+	for _, b := range blocks {
+		cells = append(cells, slices.Repeat(pattern[:b.Columns], b.Repeats)...)
+		pattern = pattern[b.Columns:]
+	}
+	return cells
 }
 
 // naiveAllowed reports whether the positions (from 1, as bits) are an allowed set,
@@ -165,7 +178,7 @@ func naiveGroups(f *Fabric, limit, rest int) []naiveGroup {
 		}
 		key := fmt.Sprint(fl.Row, fl.Yarn, fl.Kind, fl.Stitch)
 		if fl.Kind == Within {
-			key = fmt.Sprint(fl.Row, fl.Yarn, fl.Kind, (fl.Stitch-1)%f.Rows[fl.Row].RepeatStitches())
+			key = naiveTie(&f.Rows[fl.Row], fl)
 		}
 		if i, ok := at[key]; ok {
 			groups[i] = append(groups[i], fl)
@@ -175,6 +188,19 @@ func naiveGroups(f *Fabric, limit, rest int) []naiveGroup {
 		groups = append(groups, naiveGroup{fl})
 	}
 	return groups
+}
+
+// naiveTie tells floats of a row that are caught alike: those between the same two stitches of
+// a block, both in it.
+func naiveTie(r *Row, fl Float) string {
+	before, at := fl.Stitch-1, 0
+	for _, b := range r.Blocks {
+		if from, to := at+1, at+b.Stitches*b.Repeats; before >= from && fl.Stitch+fl.Length <= to {
+			return fmt.Sprint("block", b.Number, fl.Row, fl.Yarn, (before-from)%b.Stitches)
+		}
+		at += b.Stitches * b.Repeats
+	}
+	return fmt.Sprint("alone", fl.Row, fl.Yarn, fl.Stitch)
 }
 
 // naiveScore is the score of a piece with the given sets, one for each group.
@@ -216,8 +242,7 @@ func naiveCatch(f *Fabric, m Method, c naiveCell, yarn int) float64 {
 	column, cell := naiveStitch(f, c)
 	below := chart.NoYarn
 	if c.row > 0 && f.Rows[c.row].Columns() == f.Rows[c.row-1].Columns() {
-		r := &f.Rows[c.row-1]
-		below = r.Cells[column%len(r.Cells)].Yarn
+		below = naiveRow(&f.Rows[c.row-1])[column].Yarn
 	}
 	if below != yarn {
 		d := chart.DeltaE(f.Yarns[yarn].Color.Lab(), f.Yarns[cell.Yarn].Color.Lab())

@@ -34,8 +34,7 @@ func (p pricing) hidden(at site, s Stitch, yarn int) bool {
 	if at.row == 0 || !p.fabric.comparable(at.row) {
 		return false
 	}
-	below := &p.fabric.Rows[at.row-1]
-	return below.Cells[s.Column%len(below.Cells)].Yarn == yarn
+	return p.fabric.Rows[at.row-1].Cell(s.Column).Yarn == yarn
 }
 
 // comparable reports whether a row and the row below it have the same number of
@@ -46,16 +45,13 @@ func (f *Fabric) comparable(row int) bool {
 
 // stitchAt returns the stitch at a site, its column counted over all repeats.
 func (f *Fabric) stitchAt(at site) Stitch {
-	order := f.Rows[at.row].order
-	s := order[at.stitch%len(order)]
-	s.Column = f.Rows[at.row].ColumnOf(at.stitch/len(order), s.Column)
-	return s
+	return f.Rows[at.row].Stitch(at.stitch + 1)
 }
 
 // next returns the stitch worked after the one at a site: at the end of a round the
 // first of the next round; flat, or at the very end, there is none.
 func (f *Fabric) next(at site) (Stitch, bool) {
-	if at.stitch+1 < len(f.Rows[at.row].order)*f.Rows[at.row].Repeats {
+	if at.stitch+1 < f.Rows[at.row].Stitches() {
 		return f.stitchAt(site{at.row, at.stitch + 1}), true
 	}
 	if f.Flat || at.row+1 == len(f.Rows) {

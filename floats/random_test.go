@@ -16,8 +16,26 @@ import (
 // yarns, in runs, by the stitch, or a few stitches on a ground; round and flat, 1 to 8
 // repeats, rests of 0 to 6 rows, weave and twist, limits 2 to 8.
 func randomWork(rng *rand.Rand, most int) (*Fabric, Task) {
-	c := &chart.Chart{Yarns: fourYarns()[:2+rng.IntN(3)]}
-	width, height, kind := 3+rng.IntN(most), 2+rng.IntN(most), rng.IntN(3)
+	part := randomPart(rng, 2+rng.IntN(3), 3+rng.IntN(most), 2+rng.IntN(most), 8)
+	for range rng.IntN(8) / 3 { // three in eight pieces have other blocks beside
+		beside := randomPart(rng, len(part.Chart.Yarns), 1+rng.IntN(most), part.Chart.Height(), 4)
+		beside.Times = part.Times
+		part.Beside = append(part.Beside, beside)
+	}
+	w := Work{Flat: rng.IntN(2) == 0, Mirror: rng.IntN(4) == 0}
+	if !w.Flat && rng.IntN(8) == 0 {
+		part.Beside = append(part.Beside, Part{Name: "steek", Steek: 3 + rng.IntN(5)})
+	}
+	f, err := Lay([]Part{part}, w)
+	if err != nil {
+		panic(fmt.Sprintf("a random chart cannot be laid: %v", err))
+	}
+	return f, Task{Limit: 2 + rng.IntN(7), Method: Method(rng.IntN(2)), RestLimit: rng.IntN(7)}
+}
+
+// randomPart is a random chart, up to so many repeats of it, once or twice up.
+func randomPart(rng *rand.Rand, yarns, width, height, repeats int) Part {
+	c, kind := &chart.Chart{Yarns: fourYarns()[:yarns]}, rng.IntN(3)
 	for range height {
 		row := make([]rune, width)
 		at := 0
@@ -33,11 +51,7 @@ func randomWork(rng *rand.Rand, most int) (*Fabric, Task) {
 		}
 		c.Rows = append(c.Rows, row)
 	}
-	f, err := Lay([]Part{{Name: "random", Chart: c, Repeats: 1 + rng.IntN(8), Times: 1 + rng.IntN(2)}}, Work{Flat: rng.IntN(2) == 0, Mirror: rng.IntN(4) == 0})
-	if err != nil {
-		panic(fmt.Sprintf("a random chart cannot be laid: %v", err))
-	}
-	return f, Task{Limit: 2 + rng.IntN(7), Method: Method(rng.IntN(2)), RestLimit: rng.IntN(7)}
+	return Part{Name: "random", Chart: c, Repeats: 1 + rng.IntN(repeats), Times: 1 + rng.IntN(2)}
 }
 
 func fourYarns() []chart.Yarn {
@@ -112,8 +126,7 @@ func TestRandomDeviationsKeepTheRules(t *testing.T) {
 func deviated(rng *rand.Rand, f *Fabric, row int, shown []Catch) []Catch {
 	var made []Catch
 	add := func(c Catch) {
-		order := f.Rows[row].InOrder()
-		if c.Stitch >= 1 && c.Stitch <= f.Rows[row].Stitches() && order[(c.Stitch-1)%len(order)].Yarn != c.Yarn && !slices.Contains(made, c) {
+		if c.Stitch >= 1 && c.Stitch <= f.Rows[row].Stitches() && f.Rows[row].Stitch(c.Stitch).Yarn != c.Yarn && !slices.Contains(made, c) {
 			made = append(made, c)
 		}
 	}

@@ -143,9 +143,9 @@ func (f *Fabric) middleOf(row, yarn, column int, t Task) (int, bool) {
 			continue
 		}
 		for p := range fl.Length {
-			if f.stitchAt(site{row, fl.Stitch - 1 + p}).Column%len(f.Rows[row].Cells)+1 == column {
+			if f.Rows[row].PatternColumn(f.stitchAt(site{row, fl.Stitch - 1 + p}).Column)+1 == column {
 				middle := f.stitchAt(site{row, fl.Stitch - 1 + (fl.Length-1)/2}).Column
-				return middle%len(f.Rows[row].Cells) + 1, true
+				return f.Rows[row].PatternColumn(middle) + 1, true
 			}
 		}
 	}

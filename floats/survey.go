@@ -62,8 +62,8 @@ type Ladder struct {
 type Spot struct {
 	Yarn     int
 	From, To int // rows, both in
-	Column   int // its rightmost, within the repeat, from 1
-	Stitches int // in one repeat
+	Column   int // its rightmost, in the pattern, from 1
+	Stitches int // in the pattern
 }
 
 // Survey looks over the fabric with its plan. It takes time linear in the stitches.
@@ -135,7 +135,7 @@ func (f *Fabric) stacks(catches []Catch) (stacks []Stack, near int) {
 		below, column := c.Row-1, f.column(c)
 		near += len(caught[site{below, column - 1}]) + len(caught[site{below, column + 1}])
 		for _, lower := range caught[site{below, column}] {
-			count[Stack{c.Row, column%len(f.Rows[c.Row].Cells) + 1, lower, c.Yarn, 0}]++
+			count[Stack{c.Row, f.Rows[c.Row].PatternColumn(column) + 1, lower, c.Yarn, 0}]++
 		}
 	}
 	for s, n := range count {

@@ -108,8 +108,7 @@ func TestStacksAgreeWithTheColumns(t *testing.T) {
 
 func columnOf(f *Fabric, c Catch) int {
 	r := &f.Rows[c.Row]
-	n := r.RepeatStitches()
-	return r.ColumnOf((c.Stitch-1)/n, r.InOrder()[(c.Stitch-1)%n].Column)
+	return r.Stitch(c.Stitch).Column
 }
 
 func TestLaddersAndSpots(t *testing.T) {

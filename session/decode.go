@@ -22,6 +22,8 @@ var decoders = [len(kindWords)]func(*reader) Event{
 	KindLowerSet:     decodeLowerSet,
 	KindRowCorrected: decodeRowCorrected,
 	KindBallsCleared: decodeBallsCleared,
+	KindCastOnBlocks: decodeCastOnBlocks,
+	KindNewBlocks:    decodeNewBlocks,
 }
 
 // Decode reads an event from the kind and bytes of a log. It keeps no part of

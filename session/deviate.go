@@ -90,9 +90,6 @@ func (d *deviating) tell(o Otherwise) (Changes, error) {
 			return Changes{}, err
 		}
 		for _, s := range items {
-			if s.repeat > d.r.Repeats {
-				return Changes{}, d.wrong(s, "there is no repeat %d: %s has %s", s.repeat, d.name(), plural(d.r.Repeats, "repeat"))
-			}
 			if err := step.apply(s); err != nil {
 				return Changes{}, err
 			}
@@ -109,12 +106,20 @@ func (d *deviating) wrong(s deviationItem, format string, args ...any) *Deviatio
 // name is the row in words.
 func (d *deviating) name() string { return fmt.Sprintf("%s %d", d.p.rowWord(), d.row) }
 
-// repeats lists the repeats an item is about, from 0.
-func (d *deviating) repeats(s deviationItem) (from, to int) {
-	if s.repeat > 0 {
-		return s.repeat - 1, s.repeat
+// stitches lists the stitches over the whole row that an item is about: one in each repeat of a
+// block, or in that which is named. There must be such a stitch in a repeat of the block.
+func (d *deviating) stitches(s deviationItem, block, stitch int) ([]int, error) {
+	b := d.r.Block(block)
+	if s.repeat > b.Repeats {
+		return nil, d.wrong(s, "there is no repeat %d%s: %s has %s", s.repeat, ofBlock(d.r.Course, b), d.name(), plural(b.Repeats, "repeat"))
 	}
-	return 0, d.r.Repeats
+	var all []int
+	for rep := range b.Repeats {
+		if s.repeat == 0 || rep+1 == s.repeat {
+			all = append(all, b.First+rep*b.Stitches+stitch)
+		}
+	}
+	return all, nil
 }
 
 // lettered finds the catches shown that an item names. They are not in what was told so far
@@ -125,9 +130,12 @@ func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
 		return nil, d.unknown(s)
 	}
 	var found []Mark
-	from, to := d.repeats(s)
-	for rep := from; rep < to; rep++ {
-		m := Mark{rep*d.r.RepeatStitches() + l.Stitch, l.Yarn}
+	stitches, err := d.stitches(s, l.Block, l.Stitch)
+	if err != nil {
+		return nil, err
+	}
+	for _, at := range stitches {
+		m := Mark{at, l.Yarn}
 		if !slices.Contains(d.shown, m) {
 			continue
 		}
@@ -158,7 +166,7 @@ func (d *deviating) unknown(s deviationItem) error {
 	}
 	e := d.wrong(s, "a catch is named by its letter; %s", list)
 	for _, l := range d.letters {
-		if l.Stitch == s.stitch {
+		if l.Stitch == s.stitch && (s.block == 0 || s.block == l.Block) {
 			e.Try = "--" + s.kind + " " + l.Letter
 			if s.kind == "moved" {
 				e.Try += "+1 for one stitch later, " + l.Letter + "-1 for one earlier"
@@ -182,7 +190,7 @@ func (d *deviating) missExtra(s deviationItem) error {
 	before := len(d.told.Extra)
 	d.told.Extra = slices.DeleteFunc(slices.Clone(d.told.Extra), func(m Mark) bool {
 		at := d.p.PlaceOf(d.row, m.Stitch)
-		return at.Stitch == s.stitch && (s.repeat == 0 || at.Repeat == s.repeat)
+		return at.Stitch == s.stitch && at.Block == s.block && (s.repeat == 0 || at.Repeat == s.repeat)
 	})
 	if len(d.told.Extra) == before {
 		return d.unknown(s)
@@ -221,15 +229,27 @@ func (d *deviating) offStrand(s deviationItem, m Mark, to int) error {
 	}
 	e := d.wrong(s, "another strand of %s is behind %s; say one was missed and one is extra", name, d.p.PlaceWords(d.row, to))
 	from, at := d.p.PlaceOf(d.row, m.Stitch), d.p.PlaceOf(d.row, to)
-	e.Try = fmt.Sprintf("--missed %s@%d --extra %d@%d", s.letter, from.Repeat, at.Stitch, at.Repeat)
+	block := ""
+	if at.Block > 0 {
+		block = fmt.Sprintf("%d/", at.Block)
+	}
+	e.Try = fmt.Sprintf("--missed %s@%d --extra %s%d@%d", s.letter, from.Repeat, block, at.Stitch, at.Repeat)
 	return e
 }
 
 // extra adds a catch in each repeat meant. One over all repeats is left out where no yarn
 // is carried: a strand that runs from repeat to repeat lies behind one fewer.
 func (d *deviating) extra(s deviationItem) error {
-	if width := d.r.RepeatStitches(); s.stitch < 1 || s.stitch > width {
-		return d.wrong(s, "there is no stitch %d: a repeat of %s has %s", s.stitch, d.name(), plural(width, "stitch"))
+	b := d.r.Block(s.block)
+	switch {
+	case b == nil && s.block == 0:
+		e := d.wrong(s, "%s has %s: say which", d.name(), plural(len(d.r.Blocks), "block"))
+		e.Try = "--extra 2/" + s.text
+		return e
+	case b == nil:
+		return d.wrong(s, "there is no block %d: %s has %s", s.block, d.name(), plural(len(d.r.Blocks), "block"))
+	case s.stitch < 1 || s.stitch > b.Stitches:
+		return d.wrong(s, "there is no stitch %d: a repeat%s of %s has %s", s.stitch, ofBlock(d.r.Course, b), d.name(), plural(b.Stitches, "stitch"))
 	}
 	said, err := d.yarn(s)
 	if err != nil {
@@ -237,9 +257,11 @@ func (d *deviating) extra(s deviationItem) error {
 	}
 	var none error
 	found := false
-	from, to := d.repeats(s)
-	for rep := from; rep < to; rep++ {
-		at := rep*d.r.RepeatStitches() + s.stitch
+	stitches, err := d.stitches(s, s.block, s.stitch)
+	if err != nil {
+		return err
+	}
+	for _, at := range stitches {
 		yarns := d.behind(said, at)
 		if len(yarns) == 0 {
 			none = d.notCarried(s, said)

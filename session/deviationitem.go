@@ -13,18 +13,19 @@ type deviationItem struct {
 	letter     string // of the catch; empty for an extra one, or in a correction for one that was extra
 	by         int    // of a moved one: stitches later in knitting order, earlier below 0
 	yarn       string // of an extra one: symbol or name; empty when not said
+	block      int    // of an extra one; 0 where it is not said
 	stitch     int    // of an extra one: in the repeat, from 1
 	repeat     int    // from 1; 0 is every repeat
 }
 
 // deviationForms are how an item of each list is written.
 var deviationForms = map[string]struct {
-	form *regexp.Regexp // letter, by, yarn, stitch, repeat
+	form *regexp.Regexp // letter, by, yarn, block, stitch, repeat
 	like string
 }{
-	"moved":  {regexp.MustCompile(`^([A-Za-z]{1,3})([+-]\d{1,7})()()(?:@(\d{1,7}))?$`), "a+1 (catch a, one stitch later), a-2 (two earlier) or a+1@3 (in repeat 3), with commas between"},
-	"missed": {regexp.MustCompile(`^([A-Za-z]{1,3})?()()(\d{1,7})?(?:@(\d{1,7}))?$`), "b (catch b) or b@3 (in repeat 3), with commas between"},
-	"extra":  {regexp.MustCompile(`^()()(?:([^\d,:@#][^,:@#]*):)?(\d{1,7})(?:@(\d{1,7}))?$`), "22, x:22 or 22@3, with commas between"},
+	"moved":  {regexp.MustCompile(`^([A-Za-z]{1,3})([+-]\d{1,7})()()()(?:@(\d{1,7}))?$`), "a+1 (catch a, one stitch later), a-2 (two earlier) or a+1@3 (in repeat 3), with commas between"},
+	"missed": {regexp.MustCompile(`^([A-Za-z]{1,3})?()()(?:(\d{1,3})/)?(\d{1,7})?(?:@(\d{1,7}))?$`), "b (catch b) or b@3 (in repeat 3), with commas between"},
+	"extra":  {regexp.MustCompile(`^()()(?:([^\d,:@#][^,:@#]*):)?(?:(\d{1,3})/)?(\d{1,7})(?:@(\d{1,7}))?$`), "22, x:22 or 22@3, in a row of blocks 2/22@3, with commas between"},
 }
 
 // readDeviationItems reads a list; an empty one has no items.
@@ -45,22 +46,24 @@ func readDeviationItems(kind, list string) ([]deviationItem, error) {
 }
 
 // numbered is a number where a letter belongs, as in 6, 6@3, 6:7, x:6 or 6+1.
-var numbered = regexp.MustCompile(`^(?:[^\d,:@#]:)?(\d{1,7})(?:[:+-]\d{1,7})?(?:@(\d{1,7}))?$`)
+var numbered = regexp.MustCompile(`^(?:[^\d,:@#]:)?(?:(\d{1,3})/)?(\d{1,7})(?:[:+-]\d{1,7})?(?:@(\d{1,7}))?$`)
 
 func readDeviationItem(kind, text string) (s deviationItem, ok bool) {
 	s = deviationItem{kind: kind, text: text}
 	m := deviationForms[kind].form.FindStringSubmatch(text)
 	switch {
-	case m != nil && (m[1] == "") != (m[4] == ""):
+	case m != nil && (m[1] == "") != (m[5] == ""):
 		s.letter, s.yarn = strings.ToLower(m[1]), strings.TrimSpace(m[3])
 		s.by, _ = strconv.Atoi(m[2])
-		s.stitch, _ = strconv.Atoi(m[4])
-		s.repeat, _ = strconv.Atoi(m[5])
-		return s, m[5] == "" || s.repeat > 0
+		s.block, _ = strconv.Atoi(m[4])
+		s.stitch, _ = strconv.Atoi(m[5])
+		s.repeat, _ = strconv.Atoi(m[6])
+		return s, m[6] == "" || s.repeat > 0
 	case kind != "extra":
 		if m = numbered.FindStringSubmatch(text); m != nil {
-			s.stitch, _ = strconv.Atoi(m[1])
-			s.repeat, _ = strconv.Atoi(m[2])
+			s.block, _ = strconv.Atoi(m[1])
+			s.stitch, _ = strconv.Atoi(m[2])
+			s.repeat, _ = strconv.Atoi(m[3])
 			return s, true
 		}
 	}
@@ -70,11 +73,11 @@ func readDeviationItem(kind, text string) (s deviationItem, ok bool) {
 // AsOtherwise writes changes of a row as they are told: the inverse of Otherwise. A repeat is
 // named where not every one that has the catch is meant.
 func (p *Piece) AsOtherwise(row int, c Changes) Otherwise {
-	width, letters := p.Row(row).RepeatStitches(), p.Letters(row)
+	r, letters := p.Row(row), p.Letters(row)
 	has := func(m Mark) int { // repeats in which a catch is shown
 		n := 0
 		for _, o := range p.Shown(row) {
-			if o.Yarn == m.Yarn && (o.Stitch-m.Stitch)%width == 0 {
+			if o.Yarn == m.Yarn && r.InPattern(o.Stitch) == r.InPattern(m.Stitch) {
 				n++
 			}
 		}
@@ -82,14 +85,17 @@ func (p *Piece) AsOtherwise(row int, c Changes) Otherwise {
 	}
 	var moved, missed, extra repeatedItems
 	for _, m := range c.Moved {
-		moved.add(fmt.Sprintf("%s%+d", letterOf(letters, m.From, width), m.To.Stitch-m.From.Stitch), placeIn(m.From.Stitch, width).Repeat, has(m.From))
+		moved.add(fmt.Sprintf("%s%+d", letterOf(letters, m.From, r.Course), m.To.Stitch-m.From.Stitch), r.PlaceOf(m.From.Stitch).Repeat, has(m.From))
 	}
 	for _, m := range c.Missed {
-		missed.add(letterOf(letters, m, width), placeIn(m.Stitch, width).Repeat, has(m))
+		missed.add(letterOf(letters, m, r.Course), r.PlaceOf(m.Stitch).Repeat, has(m))
 	}
 	for _, m := range c.Extra {
-		at := placeIn(m.Stitch, width)
-		extra.add(fmt.Sprintf("%c:%d", p.Layout.Fabric.Yarns[m.Yarn].Symbol, at.Stitch), at.Repeat, p.Row(row).Repeats)
+		at, block := r.PlaceOf(m.Stitch), ""
+		if at.Block > 0 {
+			block = fmt.Sprintf("%d/", at.Block)
+		}
+		extra.add(fmt.Sprintf("%c:%s%d", p.Layout.Fabric.Yarns[m.Yarn].Symbol, block, at.Stitch), at.Repeat, r.BlockAt(m.Stitch).Repeats)
 	}
 	return Otherwise{moved.list(), missed.list(), extra.list()}
 }
@@ -131,5 +137,5 @@ func (r *repeatedItems) list() string {
 type Otherwise struct {
 	Moved  string // a+1: one stitch later than shown, in knitting order; a-1: one earlier
 	Missed string // shown and not made
-	Extra  string // made and not shown, by its stitch in the repeat, from 1; a yarn may stand in front (x:15)
+	Extra  string // made and not shown, by its stitch in the repeat, from 1; a yarn may stand in front (x:15), in a row of blocks the block (2/15, x:2/15)
 }

@@ -3,8 +3,6 @@ package session
 import (
 	"cmp"
 	"slices"
-
-	"strandwise/floats"
 )
 
 // Difference is how a new plan for the rows to come differs from the one in force.
@@ -47,31 +45,13 @@ func ComparePlans(before, after *Piece) Difference {
 		}
 	}
 	if row := after.State.FirstToPlan() - 1; row > 0 && row < after.Rows() {
-		d.Left, d.Needed = stitchesAfter(after.Row(row)), stitchesUsed(after.Row(row+1))
+		d.Left, d.Needed = after.Row(row).Makes(), after.Row(row+1).Uses()
 	}
 	return d
 }
 
 func compareCatches(a, b CatchOf) int {
 	return cmp.Or(cmp.Compare(a.Stitch, b.Stitch), cmp.Compare(a.Symbol, b.Symbol))
-}
-
-// stitchesAfter is how many stitches a row leaves on the needle.
-func stitchesAfter(r *floats.Row) int {
-	n := 0
-	for _, s := range r.InOrder() {
-		n += s.Technique.Makes()
-	}
-	return n * r.Repeats
-}
-
-// stitchesUsed is how many stitches of the row below a row uses up.
-func stitchesUsed(r *floats.Row) int {
-	n := 0
-	for _, s := range r.InOrder() {
-		n += s.Technique.Uses()
-	}
-	return n * r.Repeats
 }
 
 // catchesOf gives the catches of a row to come, none for a row the piece has not.
@@ -92,12 +72,9 @@ func (p *Piece) symbols(row int) []rune {
 	if row > p.Rows() {
 		return nil
 	}
-	r := p.Row(row)
 	var out []rune
-	for range r.Repeats {
-		for _, s := range r.InOrder() {
-			out = append(out, p.Layout.Fabric.Yarns[s.Yarn].Symbol)
-		}
+	for _, s := range p.Row(row).All() {
+		out = append(out, p.Layout.Fabric.Yarns[s.Yarn].Symbol)
 	}
 	return out
 }

@@ -67,10 +67,10 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 		on = "before"
 	}
 	var words []string
-	for _, g := range foldRepeats(catches, r.RepeatStitches()) {
+	for _, g := range foldRepeats(catches, r.Course) {
 		text := fmt.Sprintf("%s %s %s", p.nameOf(g.symbol), on, numbers(g.stitches, "and"))
-		if len(g.repeats) < r.Repeats {
-			text += " in " + repeatWords(g.repeats)
+		if len(g.repeats) < r.Repeats() {
+			text += " " + inRepeats(r.Course, g.repeats)
 		}
 		words = append(words, text)
 	}
@@ -91,19 +91,20 @@ func (p *Piece) nameOf(symbol rune) string {
 type foldedCatches struct {
 	symbol   rune
 	stitches []int // of the repeat, from 1
-	repeats  []int // from 1
+	repeats  []floats.Place
 }
 
 // foldRepeats folds the catches of a row, in order of their first stitch in a repeat.
-func foldRepeats(catches []CatchOf, width int) []foldedCatches {
-	in := map[CatchOf][]int{}
-	var places []CatchOf
+func foldRepeats(catches []CatchOf, row *floats.Course) []foldedCatches {
+	in, stitches := map[CatchOf][]floats.Place{}, map[CatchOf]int{}
+	var places []CatchOf // counted in the pattern
 	for _, c := range catches {
-		at := CatchOf{(c.Stitch-1)%width + 1, c.Symbol}
+		at, place := CatchOf{row.InPattern(c.Stitch), c.Symbol}, row.PlaceOf(c.Stitch)
 		if in[at] == nil {
 			places = append(places, at)
 		}
-		in[at] = append(in[at], (c.Stitch-1)/width+1)
+		stitches[at], place.Stitch = place.Stitch, 0
+		in[at] = append(in[at], place)
 	}
 	slices.SortFunc(places, compareCatches)
 	var all []foldedCatches
@@ -114,7 +115,7 @@ func foldRepeats(catches []CatchOf, width int) []foldedCatches {
 		if i < 0 {
 			i, all = len(all), append(all, foldedCatches{symbol: at.Symbol, repeats: in[at]})
 		}
-		all[i].stitches = append(all[i].stitches, at.Stitch)
+		all[i].stitches = append(all[i].stitches, stitches[at])
 	}
 	return all
 }

@@ -31,6 +31,8 @@ const (
 	KindLowerSet     Kind = 18
 	KindRowCorrected Kind = 19
 	KindBallsCleared Kind = 20
+	KindCastOnBlocks Kind = 21 // CastOn with parts that have blocks
+	KindNewBlocks    Kind = 22 // Replanned with such parts
 )
 
 // kindWords names each kind in messages.
@@ -55,6 +57,8 @@ var kindWords = [...]string{
 	KindLowerSet:     "lower place told",
 	KindRowCorrected: "row corrected",
 	KindBallsCleared: "balls forgotten",
+	KindCastOnBlocks: "cast on",
+	KindNewBlocks:    "replanned",
 }
 
 // known reports whether this version has the kind.

@@ -21,7 +21,12 @@ type CastOn struct {
 }
 
 // Kind says which event it is.
-func (e *CastOn) Kind() Kind { return KindCastOn }
+func (e *CastOn) Kind() Kind {
+	if partsHaveBlocks(e.Parts) {
+		return KindCastOnBlocks
+	}
+	return KindCastOn
+}
 
 func (e *CastOn) validate(s *State) error {
 	if s.begun() {
@@ -56,15 +61,25 @@ func (e *CastOn) apply(s *State, _ stamp) {
 }
 
 func (e *CastOn) encode(b []byte) []byte {
-	b = appendParts(appendText(b, e.Name), e.Parts)
+	parts := appendParts
+	if e.Kind() == KindCastOnBlocks {
+		parts = appendBlocks
+	}
+	b = parts(appendText(b, e.Name), e.Parts)
 	b = appendInt(appendText(b, e.Gauge), e.Limit)
 	b = appendFlags(appendInt(b, int(e.Item)), e.Flat, e.Mirror, e.Mirrored)
 	b = appendInt(e.Grip.encode(b), e.RestLimit)
 	return appendText(appendSeq(b, e.CopyOf), e.FirstName)
 }
 
-func decodeCastOn(r *reader) Event {
-	e := &CastOn{Name: r.text(), Parts: r.parts(), Gauge: r.text(), Limit: r.int(), Item: r.item()}
+func decodeCastOn(r *reader) Event { return readCastOn(r, r.parts) }
+
+func decodeCastOnBlocks(r *reader) Event {
+	return readCastOn(r, func() []PartRef { return r.blocks(0) })
+}
+
+func readCastOn(r *reader, parts func() []PartRef) Event {
+	e := &CastOn{Name: r.text(), Parts: parts(), Gauge: r.text(), Limit: r.int(), Item: r.item()}
 	flags := r.flags(3)
 	e.Flat, e.Mirror, e.Mirrored = flags&1 != 0, flags&2 != 0, flags&4 != 0
 	e.Grip, e.RestLimit, e.CopyOf, e.FirstName = r.grip(), r.int(), r.uvarint(), r.text()

@@ -15,7 +15,12 @@ type Replanned struct {
 }
 
 // Kind says which event it is.
-func (e *Replanned) Kind() Kind { return KindReplanned }
+func (e *Replanned) Kind() Kind {
+	if partsHaveBlocks(e.Parts) {
+		return KindNewBlocks
+	}
+	return KindReplanned
+}
 
 func (e *Replanned) validate(s *State) error {
 	if err := s.open(); err != nil {
@@ -59,11 +64,19 @@ func (e *Replanned) apply(s *State, _ stamp) {
 }
 
 func (e *Replanned) encode(b []byte) []byte {
-	return appendParts(appendText(appendInt(b, e.Limit), e.Gauge), e.Parts)
+	b = appendText(appendInt(b, e.Limit), e.Gauge)
+	if e.Kind() == KindNewBlocks {
+		return appendBlocks(b, e.Parts)
+	}
+	return appendParts(b, e.Parts)
 }
 
 func decodeReplanned(r *reader) Event {
 	return &Replanned{Limit: r.int(), Gauge: r.text(), Parts: r.parts()}
+}
+
+func decodeNewBlocks(r *reader) Event {
+	return &Replanned{Limit: r.int(), Gauge: r.text(), Parts: r.blocks(0)}
 }
 
 func (e *Replanned) words(historyWords) string {
@@ -77,7 +90,7 @@ func (e *Replanned) words(historyWords) string {
 	if len(e.Parts) != 0 {
 		names := make([]string, len(e.Parts))
 		for i, p := range e.Parts {
-			names[i] = p.Name
+			names[i] = p.Title()
 		}
 		parts = append(parts, "parts "+strings.Join(names, ", "))
 	}

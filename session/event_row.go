@@ -115,10 +115,9 @@ const longestList = 8
 // caught names the catches a row was shown with, by yarn: "fjord caught: a on 6, c on 18; oat
 // caught: b on 9".
 func (t historyWords) caught(row int, shown []Mark) string {
-	width, _ := t.repeats(row)
 	of := map[int][]string{}
-	for _, l := range lettered(shown, width) {
-		of[l.Yarn] = append(of[l.Yarn], fmt.Sprintf("%s on %d", l.Letter, l.Stitch))
+	for _, l := range lettered(shown, t.laid(row)) {
+		of[l.Yarn] = append(of[l.Yarn], l.Letter+" on "+strings.TrimPrefix(l.stitchWords(), "stitch "))
 	}
 	var parts []string
 	for _, yarn := range slices.Sorted(maps.Keys(of)) {
@@ -129,9 +128,8 @@ func (t historyWords) caught(row int, shown []Mark) string {
 
 // fates tells what became of the catches of a row otherwise than shown.
 func (t historyWords) fates(row int, shown []Mark, c Changes) string {
-	width, repeats := t.repeats(row)
-	g := newGrouping(width, repeats)
-	g.addFates(lettered(shown, width), c, t.yarn)
+	g := newGrouping(t.laid(row))
+	g.addFates(lettered(shown, g.row), c, t.yarn)
 	return shortened(g.lines())
 }
 

@@ -66,6 +66,11 @@ func TestBytesStay(t *testing.T) {
 			&CastOn{Name: "b", Parts: []PartRef{{Name: "p", Plain: 'x', Rows: 4}}, Limit: 6, Grip: Grip{Hold: "h", Carry: "c", Method: "m", Dominant: "d"}, RestLimit: 2},
 			"\x01b\x01\x01p" + string(make([]byte, 32)) + "\x00\x00\x78\x04" + "\x00\x06\x00\x00" + "\x01h\x01c\x01m\x01d\x02" + "\x00\x00",
 		},
+		{
+			&Replanned{Parts: []PartRef{{Name: "p", Plain: 'x', Rows: 4, Adds: -3, Beside: []PartRef{{Name: "s", Steek: 5}}}}},
+			"\x00\x00\x01" + "\x01p" + string(make([]byte, 32)) + "\x00\x00\x78\x04" + "\x00\x03\x00" +
+				"\x01" + "\x01s" + string(make([]byte, 32)) + "\x00\x00\x00\x00" + "\x00\x00\x05\x00",
+		},
 	}
 	for _, c := range cases {
 		_, payload := Encode(c.event)

@@ -19,16 +19,22 @@ import (
 // one of the stitches of its run (5 + 1 + 5 = 11), a twist lies between two: what stands in
 // the brackets sums up to the count before them.
 
+// Blocks of a row stand one behind the other, each with how often it is worked:
+//
+//	59: 2 oat; 8 times: 11 fjord (5, catch a, 5), 1 oat; 2 oat
+
 // Glance is some repeats of a row for a glance.
 type Glance struct {
 	Number  int    // of the row; 0 where the line is about other repeats than most
 	Side    string // "wrong side, purl"; empty on the right side
-	Often   string // "12 times", "repeat 6", "repeats 1 and 12"; empty where there is but one
+	Often   string // "12 times", "repeat 6", "repeats 1 and 12"; empty where there is but one, or a block each
 	Phrases []Phrase
 }
 
 // Phrase is one run for a glance.
 type Phrase struct {
+	Opens  bool     // it begins another block than the run before
+	Often  string   // "8 times": of the block it begins; empty where that is once
 	Yarn   int      // of the run
 	Lead   string   // "11 fjord"
 	Inside []string // "(5,", "catch a,", "5)": what its brackets hold, broken nowhere else; empty without catches
@@ -36,7 +42,13 @@ type Phrase struct {
 }
 
 // Text is the phrase as it stands in a line.
-func (p Phrase) Text() string { return strings.Join(append([]string{p.Lead}, p.Inside...), " ") }
+func (p Phrase) Text() string {
+	text := strings.Join(append([]string{p.Lead}, p.Inside...), " ")
+	if p.Often != "" {
+		return p.Often + ": " + text
+	}
+	return text
+}
 
 // Head is what stands before the first run: "57, 12 times:".
 func (g Glance) Head() string {
@@ -55,54 +67,105 @@ func (g Glance) Head() string {
 
 // String is the line as a whole.
 func (g Glance) String() string {
-	runs := make([]string, len(g.Phrases))
+	text := g.Head()
 	for i, p := range g.Phrases {
-		runs[i] = p.Text()
+		switch {
+		case p.Opens:
+			text += ";"
+		case i > 0:
+			text += ","
+		}
+		text += " " + p.Text()
 	}
-	return g.Head() + " " + strings.Join(runs, ", ")
+	return text
 }
 
 // Glances tells the whole row: first the repeats that most are like, then the others.
 func (s *Sheet) Glances() []Glance {
-	times, runs := s.smallestRepeat()
-	first := Glance{Number: s.Row, Phrases: s.Phrases(runs)}
-	switch {
-	case len(s.Others) > 0 && times == 1:
-		first.Often = repeatWords(s.Often.Repeats)
-	case times > 1:
-		first.Often = fmt.Sprintf("%d times", times)
-	}
+	first := Glance{Number: s.Row}
 	if s.WrongSide {
 		first.Side = "wrong side, purl"
 	}
-	glances := []Glance{first}
-	for _, r := range s.Others {
-		glances = append(glances, Glance{Often: repeatWords(r.Repeats), Phrases: s.Phrases(r.Runs)})
+	if run := s.oneRun(); run != nil {
+		first.Phrases = s.Phrases([]Run{*run})
+		return []Glance{first}
 	}
-	return glances
+	var others []Glance
+	for i := range s.Blocks {
+		b := &s.Blocks[i]
+		often, runs := s.often(b)
+		phrases := s.Phrases(runs)
+		switch {
+		case len(phrases) == 0: // all its cells are empty
+		case b.Number == 0:
+			first.Often = often
+		default:
+			phrases[0].Opens, phrases[0].Often = len(first.Phrases) > 0, often
+		}
+		first.Phrases = append(first.Phrases, phrases...)
+		for _, r := range b.Others {
+			which := repeatWords(r.Repeats)
+			if b.Number > 0 {
+				which = fmt.Sprintf("block %d %s", b.Number, which)
+			}
+			others = append(others, Glance{Often: which, Phrases: s.Phrases(r.Runs)})
+		}
+	}
+	return append([]Glance{first}, others...)
 }
 
-// smallestRepeat gives how often the runs of the first line are worked. A row without
-// catches is told by the fewest stitches that make it when repeated.
-func (s *Sheet) smallestRepeat() (times int, runs []Run) {
-	if len(s.Letters) > 0 || len(s.Often.Catches) > 0 || len(s.Others) > 0 {
-		return len(s.Often.Repeats), s.Often.Runs
+// oneRun is the whole row as one run, where it is one without catches.
+func (s *Sheet) oneRun() *Run {
+	run := Run{}
+	for i, b := range s.Blocks {
+		if len(s.Letters) > 0 || len(b.Often.Catches) > 0 || len(b.Others) > 0 || len(b.Often.Runs) != 1 {
+			return nil
+		}
+		r := b.Often.Runs[0]
+		if i > 0 && (r.Yarn != run.Yarn || r.Word != run.Word) {
+			return nil
+		}
+		run = r
+	}
+	run.Stitches = s.Total
+	return &run
+}
+
+// often tells how often the runs of a block are worked, and which: "12 times", or "repeat 3"
+// where others are worked otherwise.
+func (s *Sheet) often(b *RowBlock) (string, []Run) {
+	times, runs := s.smallestRepeat(b)
+	switch {
+	case len(b.Others) > 0 && times == 1:
+		return repeatWords(b.Often.Repeats), runs
+	case times > 1:
+		return fmt.Sprintf("%d times", times), runs
+	}
+	return "", runs
+}
+
+// smallestRepeat gives how often the runs of a block are worked. One without catches is told by
+// the fewest stitches that make it when repeated.
+func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
+	caught := slices.ContainsFunc(s.Letters, func(l Lettered) bool { return l.Block == b.Number })
+	if caught || len(b.Often.Catches) > 0 || len(b.Others) > 0 || len(b.Order) == 0 {
+		return len(b.Often.Repeats), b.Often.Runs
 	}
 	alike := func(a, b floats.Stitch) bool { return a.Yarn == b.Yarn && a.Technique == b.Technique }
-	width := len(s.Order)
+	width := len(b.Order)
 	for n := 1; n <= width; n++ {
-		if width%n != 0 || !slices.EqualFunc(s.Order[n:], s.Order[:width-n], alike) {
+		if width%n != 0 || !slices.EqualFunc(b.Order[n:], b.Order[:width-n], alike) {
 			continue
 		}
 		if width = n; n > 1 {
 			break
 		}
-		run := s.Often.Runs[0]
-		run.Stitches = s.Total
+		run := b.Often.Runs[0]
+		run.Stitches = len(b.Order) * b.Repeats
 		return 1, []Run{run}
 	}
 	word := func(t chart.Technique) string { return WorkedAs(t, s.WrongSide, s.mirror) }
-	return s.Total / width, runsOf(s.Order[:width], word)
+	return len(b.Order) * b.Repeats / width, runsOf(b.Order[:width], word)
 }
 
 // Phrases tells runs. The yarn of shaped stitches is that of the run before, where it is not
@@ -242,32 +305,38 @@ func (p *Piece) asMade(row int, tell func(Phrase) string) []string {
 	if !changes.Any() {
 		return nil
 	}
-	s := &Sheet{Yarns: p.Layout.Fabric.Yarns, Order: p.Row(row).InOrder(), Letters: p.Letters(row)}
+	r := p.Row(row)
+	s := &Sheet{Yarns: p.Layout.Fabric.Yarns, Order: r.InOrder(), Letters: p.Letters(row), Blocks: make([]RowBlock, 1), row: r.Course}
 	g := p.grouping(row)
-	for rep, catches := range p.catchesByRepeat(row) {
-		s.Often = RepeatRuns{Catches: catches, Runs: p.runs(row, catches)}
-		for i, phrase := range s.Phrases(s.Often.Runs) {
-			if text, is := p.otherwiseIn(rep, s, &s.Often.Runs[i], tell(phrase), changes); is {
-				g.add(rep+1, text)
+	repeats := p.catchesByRepeat(row)
+	for i := range r.Blocks {
+		b := &r.Blocks[i]
+		for rep := range b.Repeats {
+			begins := b.First + rep*b.Stitches
+			s.Blocks[0].Often = RepeatRuns{Catches: repeats[rep], Runs: p.runs(row, b, repeats[rep])}
+			for k, phrase := range s.Phrases(s.Blocks[0].Often.Runs) {
+				if text, is := p.otherwiseIn(begins, s, &s.Blocks[0].Often.Runs[k], tell(phrase), changes); is {
+					g.add(begins+1, text)
+				}
 			}
 		}
+		repeats = repeats[b.Repeats:]
 	}
 	return g.lines()
 }
 
-// otherwiseIn is a run of a repeat (from 0) with what was missed in it; is tells whether it was
-// made otherwise at all.
-func (p *Piece) otherwiseIn(rep int, s *Sheet, run *Run, told string, c Changes) (text string, is bool) {
+// otherwiseIn is a run of a repeat, before which so many stitches of the row lie, with what was
+// missed in it; is tells whether it was made otherwise at all.
+func (p *Piece) otherwiseIn(before int, s *Sheet, run *Run, told string, c Changes) (text string, is bool) {
 	text = told
-	width := len(s.Order)
 	in := func(m Mark) bool {
-		at := m.Stitch - rep*width
+		at := m.Stitch - before
 		return at >= run.From && at < run.From+run.Stitches
 	}
 	is = slices.ContainsFunc(c.come(), in)
 	for _, m := range c.Missed {
 		if in(m) {
-			text, is = text+fmt.Sprintf(", catch %s missed", letterOf(s.Letters, m, width)), true
+			text, is = text+fmt.Sprintf(", catch %s missed", letterOf(s.Letters, m, s.row)), true
 		}
 	}
 	return text, is

@@ -4,27 +4,29 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"strandwise/floats"
 )
 
 // grouping gathers lines that are alike in several repeats of a row.
 type grouping struct {
-	width, repeats int
-	order          []string
-	in             map[string][]int // repeats, from 1; empty for the whole row
+	row   *floats.Course
+	order []string
+	in    map[string][]floats.Place // repeats, by block; empty for the whole row
 }
 
-func newGrouping(width, repeats int) *grouping {
-	return &grouping{width: width, repeats: repeats, in: map[string][]int{}}
+func newGrouping(row *floats.Course) *grouping {
+	return &grouping{row: row, in: map[string][]floats.Place{}}
 }
 
-// place is that of a mark in the row.
-func (g *grouping) place(m Mark) Place { return placeIn(m.Stitch, g.width) }
-
-// add adds a line about a repeat, from 1. A comma at its end stands before the repeats only.
-func (g *grouping) add(repeat int, text string) {
+// add adds a line about the repeat of a stitch of the row, from 1. A comma at its end stands
+// before the repeats only.
+func (g *grouping) add(stitch int, text string) {
+	at := g.row.PlaceOf(stitch)
+	at.Stitch = 0
 	g.whole(text)
-	if !slices.Contains(g.in[text], repeat) {
-		g.in[text] = append(g.in[text], repeat)
+	if !slices.Contains(g.in[text], at) {
+		g.in[text] = append(g.in[text], at)
 	}
 }
 
@@ -38,16 +40,48 @@ func (g *grouping) whole(text string) {
 func (g *grouping) lines() []string {
 	lines := make([]string, len(g.order))
 	for i, text := range g.order {
-		switch reps := g.in[text]; {
-		case len(reps) == 0 || g.repeats == 1:
+		if in := inRepeats(g.row, g.in[text]); in != "" {
+			lines[i] = text + " " + in
+		} else {
 			lines[i] = strings.TrimSuffix(text, ",")
-		case len(reps) == g.repeats:
-			lines[i] = text + " in every repeat"
-		default:
-			lines[i] = text + " in " + repeatWords(reps)
 		}
 	}
 	return lines
+}
+
+// inRepeats names repeats of a row: "in every repeat", "in repeats 1 and 3"; with blocks "in
+// block 1 and in every repeat of block 2". It is empty where there is but one.
+func inRepeats(row *floats.Course, repeats []floats.Place) string {
+	if len(repeats) == 0 || row.Repeats() == 1 {
+		return ""
+	}
+	var words []string
+	for _, b := range row.Blocks {
+		var in []int
+		for _, at := range repeats {
+			if at.Block == b.Number || at.Block == 0 {
+				in = append(in, at.Repeat)
+			}
+		}
+		switch {
+		case len(in) == 0:
+		case len(row.Blocks) > 1 && b.Repeats == 1:
+			words = append(words, fmt.Sprintf("in block %d", b.Number))
+		case len(in) == b.Repeats:
+			words = append(words, "in every repeat"+ofBlock(row, &b))
+		default:
+			words = append(words, "in "+repeatWords(in)+ofBlock(row, &b))
+		}
+	}
+	return Listed(words, "and")
+}
+
+// ofBlock is " of block 2" in rows of several blocks.
+func ofBlock(row *floats.Course, b *floats.Block) string {
+	if len(row.Blocks) == 1 {
+		return ""
+	}
+	return fmt.Sprintf(" of block %d", b.Number)
 }
 
 // repeatWords names repeats: "repeat 3", "repeats 1, 4 and 7 to 9".
@@ -61,12 +95,13 @@ func repeatWords(repeats []int) string {
 // addFates adds a line for each change of the catches of a row with these letters.
 func (g *grouping) addFates(letters []Lettered, c Changes, yarn func(int) string) {
 	for _, m := range c.Moved {
-		g.add(g.place(m.From).Repeat, fmt.Sprintf("catch %s %s", letterOf(letters, m.From, g.width), m.words()))
+		g.add(m.From.Stitch, fmt.Sprintf("catch %s %s", letterOf(letters, m.From, g.row), m.words()))
 	}
 	for _, m := range c.Missed {
-		g.add(g.place(m).Repeat, fmt.Sprintf("catch %s missed", letterOf(letters, m, g.width)))
+		g.add(m.Stitch, fmt.Sprintf("catch %s missed", letterOf(letters, m, g.row)))
 	}
 	for _, m := range c.Extra {
-		g.add(g.place(m).Repeat, fmt.Sprintf("extra catch of %s on stitch %d", yarn(m.Yarn), g.place(m).Stitch))
+		at := g.row.PlaceOf(m.Stitch)
+		g.add(m.Stitch, fmt.Sprintf("extra catch of %s on stitch %d", yarn(m.Yarn), at.Stitch))
 	}
 }

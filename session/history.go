@@ -29,7 +29,7 @@ func (p *Piece) Remember(charts Charts) {
 	p.planPeriods = nil
 	for _, r := range p.State.records {
 		switch Kind(r.Kind) {
-		case KindReplanned:
+		case KindReplanned, KindNewBlocks:
 			if p.planPeriods == nil {
 				p.planPeriods = append(p.planPeriods, planPeriodFrom(0, p.State.before(r.Seq), charts))
 			}

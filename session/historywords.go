@@ -42,13 +42,13 @@ func (t historyWords) planPeriod() planPeriod {
 	return t.planPeriods[at]
 }
 
-// repeats gives the stitches of a repeat of a row and the number of repeats, as it was laid
-// then; of a row that cannot be laid any more, all its stitches in one.
-func (t historyWords) repeats(row int) (width, repeats int) {
+// laid is a row as it was laid then; of one that cannot be laid any more, all its stitches are
+// in one repeat.
+func (t historyWords) laid(row int) *floats.Course {
 	if f := t.planPeriod().fabric; f != nil && row <= len(f.Rows) {
-		return f.Rows[row-1].RepeatStitches(), f.Rows[row-1].Repeats
+		return f.Rows[row-1].Course
 	}
-	return maxInt, 1
+	return &floats.Course{Blocks: []floats.Block{{Number: 1, Repeats: 1, Stitches: maxInt}}}
 }
 
 // row is what one pass is called: a row in flat work, a round in the round.

@@ -124,7 +124,7 @@ func TestWhatIsSaidByLettersIsWhatIsLogged(t *testing.T) {
 		var log []*besides
 		for range 200 {
 			if w.state.Row < 6 && draw.Intn(8) == 0 {
-				b := &besides{16, w.piece.Row(1).Repeats, map[Mark]int{}, map[Mark]bool{}}
+				b := &besides{16, w.piece.Row(1).Repeats(), map[Mark]int{}, map[Mark]bool{}}
 				for _, m := range w.piece.Shown(w.state.Row + 1) {
 					b.fate[m] = m.Stitch
 				}

@@ -18,8 +18,11 @@ type Charts func(hash [32]byte) (*chart.Chart, error)
 type Layout struct {
 	Fabric *floats.Fabric
 	Parts  []PartRef      // by floats.Row.Part
-	Charts []*chart.Chart // by part, nil for plain rows
+	Charts []*chart.Chart // by part, of blocks that after which rows are named; nil for plain rows
 
+	Blocks [][]*chart.Chart // by part, the charts of its blocks; nil for plain rows and a steek
+
+	leads   []PartRef                // by part, the block that Charts is of
 	plans   []int                    // the first part of each plan; empty until the charts were changed
 	grounds []map[int]bool           // by part, filled when first asked for
 	uses    map[*floats.Course][]int // filled as asked for
@@ -30,7 +33,7 @@ func (s *State) Lay(charts Charts) (*Layout, error) {
 	var whole *Layout
 	var last []PartRef
 	for _, seg := range s.Segments {
-		if slices.Equal(last, seg.Parts) {
+		if SameParts(last, seg.Parts) {
 			continue
 		}
 		last = seg.Parts
@@ -58,19 +61,35 @@ func LayParts(parts []PartRef, charts Charts, w floats.Work) (*Layout, error) {
 	l := &Layout{Parts: parts}
 	var laid []floats.Part
 	for _, ref := range parts {
-		var c *chart.Chart
-		if !ref.IsPlain() {
-			var err error
-			if c, err = charts(ref.Hash); err != nil {
-				return nil, fmt.Errorf("part %s: %w", ref.Name, err)
-			}
+		own, err := ref.charts(charts)
+		if err != nil {
+			return nil, err
 		}
-		l.Charts = append(l.Charts, c)
-		laid = append(laid, ref.Part(c))
+		lead := ref.lead(own)
+		l.Charts = append(l.Charts, own[lead])
+		l.leads, l.Blocks = append(l.leads, ref.Blocks()[lead]), append(l.Blocks, own)
+		laid = append(laid, ref.Part(own))
 	}
 	var err error
 	l.Fabric, err = floats.Lay(laid, w)
 	return l, err
+}
+
+// charts gives the charts of the blocks of a part, nil for plain rows and a steek.
+func (p PartRef) charts(charts Charts) ([]*chart.Chart, error) {
+	var all []*chart.Chart
+	for _, b := range p.Blocks() {
+		if !b.HasChart() {
+			all = append(all, nil)
+			continue
+		}
+		c, err := charts(b.Hash)
+		if err != nil {
+			return nil, fmt.Errorf("part %s: %w", b.Name, err)
+		}
+		all = append(all, c)
+	}
+	return all, nil
 }
 
 func (l *Layout) splice(from int, next *Layout) error {
@@ -82,6 +101,7 @@ func (l *Layout) splice(from int, next *Layout) error {
 	l.plans = append(l.plans, len(l.Parts))
 	l.Parts = append(slices.Clip(l.Parts), next.Parts...)
 	l.Charts = append(slices.Clip(l.Charts), next.Charts...)
+	l.leads, l.Blocks = append(slices.Clip(l.leads), next.leads...), append(slices.Clip(l.Blocks), next.Blocks...)
 	return nil
 }
 

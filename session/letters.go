@@ -4,54 +4,57 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"strandwise/floats"
 )
-
-// Place is a stitch of a row as it is said everywhere: the repeat of the chart and the
-// stitch in it, both from 1 in knitting order, empty cells left out.
-type Place struct {
-	Repeat int `json:"repeat"`
-	Stitch int `json:"stitch"`
-}
-
-// placeIn is the place of a stitch of a row whose repeat has so many.
-func placeIn(stitch, width int) Place {
-	return Place{Repeat: (stitch-1)/width + 1, Stitch: (stitch-1)%width + 1}
-}
-
-// A catch is known within its row by its letter. The distinct catches of a row as it was
-// shown, by stitch and yarn over all its repeats, are lettered in knitting order: a, b, c
-// and, after z, aa. A letter means the same stitch in every repeat; a repeat without that
-// catch leaves it out. What was made otherwise keeps the letter it was shown with, and a
-// catch that was not shown has none.
 
 // Lettered is one of the distinct catches of a row.
 type Lettered struct {
 	Letter string
+	Block  int // its number; 0 in rows of one block
 	Stitch int // in the repeat, from 1
 	Yarn   int
 }
 
-// lettered letters the catches of a row whose repeat has so many stitches.
-func lettered(shown []Mark, width int) []Lettered {
-	var distinct []Mark
+// stitchWords is where the catch is in its repeat: "stitch 4", "block 2 stitch 4".
+func (l Lettered) stitchWords() string {
+	return stitchName(floats.Place{Block: l.Block, Stitch: l.Stitch})
+}
+
+// stitchName is a stitch of a repeat: "stitch 4", "block 2 stitch 4".
+func stitchName(at floats.Place) string {
+	if at.Block > 0 {
+		return fmt.Sprintf("block %d stitch %d", at.Block, at.Stitch)
+	}
+	return fmt.Sprintf("stitch %d", at.Stitch)
+}
+
+// lettered letters the catches with which a row is shown.
+func lettered(shown []Mark, c *floats.Course) []Lettered {
+	var distinct []Mark // stitches counted in the pattern
+	where := map[int]floats.Place{}
 	for _, m := range shown {
-		m.Stitch = (m.Stitch-1)%width + 1
-		if at, known := slices.BinarySearchFunc(distinct, m, Mark.Compare); !known {
-			distinct = slices.Insert(distinct, at, m)
+		at := c.PlaceOf(m.Stitch)
+		m.Stitch = c.InPattern(m.Stitch)
+		where[m.Stitch] = at
+		if i, known := slices.BinarySearchFunc(distinct, m, Mark.Compare); !known {
+			distinct = slices.Insert(distinct, i, m)
 		}
 	}
 	letters := make([]Lettered, len(distinct))
 	for i, m := range distinct {
-		letters[i] = Lettered{letter(i), m.Stitch, m.Yarn}
+		at := where[m.Stitch]
+		letters[i] = Lettered{letter(i), at.Block, at.Stitch, m.Yarn}
 	}
 	return letters
 }
 
 // letterOf is the letter of a catch of the row that was shown with these; empty for one
 // that was not shown.
-func letterOf(letters []Lettered, m Mark, width int) string {
+func letterOf(letters []Lettered, m Mark, c *floats.Course) string {
+	at := c.PlaceOf(m.Stitch)
 	for _, l := range letters {
-		if l.Stitch == (m.Stitch-1)%width+1 && l.Yarn == m.Yarn {
+		if l.Block == at.Block && l.Stitch == at.Stitch && l.Yarn == m.Yarn {
 			return l.Letter
 		}
 	}
@@ -81,7 +84,7 @@ func withLetter(letters []Lettered, text string) (Lettered, bool) {
 func namesOf(letters []Lettered, yarn func(int) string) []string {
 	names := make([]string, len(letters))
 	for i, l := range letters {
-		names[i] = fmt.Sprintf("%s (%s, stitch %d)", l.Letter, yarn(l.Yarn), l.Stitch)
+		names[i] = fmt.Sprintf("%s (%s, %s)", l.Letter, yarn(l.Yarn), l.stitchWords())
 	}
 	return names
 }

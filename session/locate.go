@@ -131,6 +131,12 @@ type needleRow struct {
 func (p *Piece) lineOf(row int) needleRow {
 	r := p.Row(row)
 	n := needleRow{total: r.Stitches(), closed: !p.Layout.Fabric.Flat}
+	if len(r.Blocks) > 1 { // nothing but the whole row repeats
+		for _, s := range r.All() {
+			n.repeat = append(n.repeat, s.Yarn)
+		}
+		return n
+	}
 	for _, s := range r.InOrder() {
 		n.repeat = append(n.repeat, s.Yarn)
 	}

@@ -247,7 +247,7 @@ func TestStanding(t *testing.T) {
 	st = w.piece.Standing()
 	assert.Equal(t, 2, st.Row)
 	assert.Equal(t, 2, st.Done.Row)
-	assert.Empty(t, st.Done.Often.Catches, "what was made, not what was shown")
+	assert.Empty(t, st.Done.Blocks[0].Often.Catches, "what was made, not what was shown")
 	assert.Equal(t, 7, st.Next.Begun)
 	assert.Equal(t, []int{2}, st.Missed)
 	assert.Equal(t, 1, st.Gaps-1, "one within the round, one over its start")

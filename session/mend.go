@@ -42,6 +42,7 @@ func (g Gap) spot(at, lower int) Spot {
 type Mend struct {
 	Number  int    // from 1, the most urgent first
 	Gap            // the first of them
+	Block   int    // in which they begin; 0 in rows of one block
 	Repeats []int  // in which they begin, from 1
 	Tacks   []Spot // of the first
 	Where   string // "round 23, stitches 9 to 20 in every repeat"
@@ -64,13 +65,17 @@ func (p *Piece) Mends(r *Review) []Mend {
 	var mends []Mend
 	for i, alike := range p.gather(r.Mending) {
 		g := alike[0]
+		begins := p.beginIn(alike)
 		tacks := g.Tacks(p.Row(g.From.Row).Stitches())
 		mends = append(mends, Mend{
-			Number: i + 1, Gap: g, Repeats: p.beginIn(alike), Tacks: tacks,
+			Number: i + 1, Gap: g, Block: begins[0].Block, Tacks: tacks,
 			Where: fmt.Sprintf("%s %d, %s", p.rowWord(), g.From.Row, p.whereAll(alike)),
 			What: fmt.Sprintf("%s runs %d stitches uncaught, tack it down behind %s",
 				p.yarnName(g.Yarn), g.Stitches, p.tackWords(g, tacks)),
 		})
+		for _, at := range begins {
+			mends[i].Repeats = append(mends[i].Repeats, at.Repeat)
+		}
 	}
 	p.tellHow(mends)
 	return mends
@@ -103,10 +108,10 @@ func (p *Piece) tackWords(g Gap, tacks []Spot) string {
 		switch {
 		case g.From.Row != g.To.Row:
 			names = append(names, fmt.Sprintf("%s of %s %d", p.PlaceWords(t.Row, t.Stitch), p.rowWord(), t.Row))
-		case at.Repeat == begins.Repeat:
+		case at.Repeat == begins.Repeat && at.Block == begins.Block:
 			here = append(here, fmt.Sprint(at.Stitch))
 		default:
-			names = append(names, stitchFrom(begins.Repeat, at))
+			names = append(names, stitchFrom(begins, at))
 		}
 	}
 	if len(here) > 0 {

@@ -15,7 +15,7 @@ func TestFloatsOverTheStartAreToldWhereTheyAreCaught(t *testing.T) {
 	for row := 1; row <= 3; row++ {
 		s := w.piece.Sheet(row)
 		fjordCaught := map[bool]bool{} // before fjord's stitches, and after
-		for _, c := range s.Often.Catches {
+		for _, c := range s.Blocks[0].Often.Catches {
 			if s.Yarns[c.Yarn].Symbol == 'x' {
 				fjordCaught[c.Stitch > 4] = true
 			}

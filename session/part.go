@@ -1,6 +1,10 @@
 package session
 
 import (
+	"reflect"
+	"slices"
+	"strings"
+
 	"strandwise/chart"
 	"strandwise/floats"
 )
@@ -14,17 +18,94 @@ type PartRef struct {
 	Times   int      // copies of the chart upward, from 1; 0 or 1 for plain rows
 	Plain   rune     // symbol of the yarn of plain rows; 0 for a chart
 	Rows    int      // rows of one copy: the chart's height, or how many plain rows
+
+	Adds   int       // stitches the last of the plain rows adds, evenly spread; below 0 it takes some
+	Steek  int       // stitches of a steek, which has neither chart nor rows of its own; 0 for none
+	Beside []PartRef // the blocks beside it, each worked after the one before in a right-side row
 }
+
+// Blocks lists what stands side by side: the part itself and what is beside it.
+func (p PartRef) Blocks() []PartRef { return append([]PartRef{p}, p.Beside...) }
+
+// hasBlocks reports whether the part is more than a chart or plain rows by themselves.
+func (p PartRef) hasBlocks() bool { return p.Adds != 0 || p.Steek != 0 || len(p.Beside) > 0 }
+
+// lead is the block a row is named after: the one that leads in the fabric (floats.Row), by its
+// place among the blocks.
+func (p PartRef) lead(charts []*chart.Chart) int {
+	most, widest := 0, 0
+	for i, b := range p.Blocks() {
+		if charts[i] != nil && charts[i].Width()*b.Repeats > widest {
+			most, widest = i, charts[i].Width()*b.Repeats
+		}
+	}
+	return most
+}
+
+// Title is what the part is called: the names of its blocks.
+func (p PartRef) Title() string {
+	names := []string{}
+	for _, b := range p.Blocks() {
+		names = append(names, b.Name)
+	}
+	return strings.Join(names, " + ")
+}
+
+// AllBlocks lists the blocks of parts one after the other.
+func AllBlocks(parts []PartRef) []PartRef {
+	var all []PartRef
+	for _, p := range parts {
+		all = append(all, p.Blocks()...)
+	}
+	return all
+}
+
+// ChartsOf lists the hashes of the charts that parts name, blocks too.
+func ChartsOf(parts []PartRef) [][32]byte {
+	var all [][32]byte
+	for _, b := range AllBlocks(parts) {
+		if b.HasChart() {
+			all = append(all, b.Hash)
+		}
+	}
+	return all
+}
+
+// Turned is the part turned left to right: its blocks the other way round, and each chart changed.
+func (p PartRef) Turned(chart func(*PartRef)) PartRef {
+	blocks := p.Blocks()
+	for i := range blocks {
+		blocks[i].Beside = nil
+		if blocks[i].HasChart() {
+			chart(&blocks[i])
+		}
+	}
+	slices.Reverse(blocks)
+	if len(blocks) > 1 {
+		blocks[0].Beside = blocks[1:]
+	}
+	return blocks[0]
+}
+
+// SameParts reports whether two lists of parts are the same.
+func SameParts(a, b []PartRef) bool { return reflect.DeepEqual(a, b) }
+
+// HasChart reports whether the part itself is a chart: neither plain rows nor a steek.
+func (p PartRef) HasChart() bool { return !p.IsPlain() && p.Steek == 0 }
 
 // IsPlain reports whether the part is plain rows.
 func (p PartRef) IsPlain() bool { return p.Plain != 0 }
 
-// Part joins the reference to its chart, nil for plain rows.
-func (p PartRef) Part(c *chart.Chart) floats.Part {
-	return floats.Part{
-		Name: p.Name, Chart: c, Repeats: max(1, p.Repeats), Times: max(1, p.Times),
-		Plain: p.Plain, Rows: p.Rows,
+// Part joins the reference to its charts, in order of its blocks; nil for plain rows and a steek.
+func (p PartRef) Part(charts []*chart.Chart) floats.Part {
+	part := floats.Part{
+		Name: p.Name, Chart: charts[0], Repeats: max(1, p.Repeats), Times: max(1, p.Times),
+		Plain: p.Plain, Rows: p.Rows, Adds: p.Adds, Steek: p.Steek,
 	}
+	for i, b := range p.Beside {
+		part.Beside = append(part.Beside, b.Part(charts[i+1:]))
+	}
+	return part
 }
 
 // maxRows is the most rows a piece may have, and the most repeats side by side:
@@ -37,9 +118,24 @@ const partSize = 1 + 32 + 4
 func appendParts(b []byte, parts []PartRef) []byte {
 	b = appendInt(b, len(parts))
 	for _, p := range parts {
-		b = append(appendText(b, p.Name), p.Hash[:]...)
-		b = appendInt(appendInt(b, p.Repeats), p.Times)
-		b = appendInt(appendSymbol(b, p.Plain), p.Rows)
+		b = appendPart(b, p)
+	}
+	return b
+}
+
+func appendPart(b []byte, p PartRef) []byte {
+	b = append(appendText(b, p.Name), p.Hash[:]...)
+	b = appendInt(appendInt(b, p.Repeats), p.Times)
+	return appendInt(appendSymbol(b, p.Plain), p.Rows)
+}
+
+// appendBlocks is appendParts for parts that have blocks, a steek or a last row that is shaped.
+func appendBlocks(b []byte, parts []PartRef) []byte {
+	b = appendInt(b, len(parts))
+	for _, p := range parts {
+		b = appendInt(appendPart(b, p), max(p.Adds, 0))
+		b = appendInt(appendInt(b, max(-p.Adds, 0)), p.Steek)
+		b = appendBlocks(b, p.Beside)
 	}
 	return b
 }
@@ -51,15 +147,48 @@ func (r *reader) parts() []PartRef {
 	}
 	parts := make([]PartRef, n)
 	for i := range parts {
-		parts[i] = PartRef{
-			Name: r.text(), Hash: r.hash(), Repeats: r.int(), Times: r.int(),
-			Plain: r.symbol(), Rows: r.int(),
-		}
+		parts[i] = r.part()
 	}
 	return parts
 }
 
+func (r *reader) part() PartRef {
+	return PartRef{
+		Name: r.text(), Hash: r.hash(), Repeats: r.int(), Times: r.int(),
+		Plain: r.symbol(), Rows: r.int(),
+	}
+}
+
+// blocks reads what appendBlocks wrote; blocks within blocks, which there are not, are read one
+// level deep.
+func (r *reader) blocks(deep int) []PartRef {
+	n := r.count(partSize)
+	if n == 0 || deep > 1 {
+		return nil
+	}
+	parts := make([]PartRef, n)
+	for i := range parts {
+		p := r.part()
+		p.Adds = r.int()
+		p.Adds -= r.int()
+		p.Steek = r.int()
+		p.Beside = r.blocks(deep + 1)
+		parts[i] = p
+	}
+	return parts
+}
+
+// How many stitches a steek and how many blocks a part may have: at most far past any knitting.
+const (
+	LeastSteek = 3
+	MostSteek  = 99
+	mostBlocks = 99
+)
+
 func (p PartRef) check() error {
+	if p.Steek != 0 {
+		return firstError(checkLine("part name", p.Name), checkBetween("stitches of "+p.Name, p.Steek, LeastSteek, MostSteek), p.checkBeside())
+	}
 	lowest, most := 1, maxRows
 	if p.IsPlain() {
 		lowest, most = 0, 1
@@ -69,13 +198,32 @@ func (p PartRef) check() error {
 		if p.Hash != [32]byte{} {
 			return &FieldError{"part " + p.Name, "a chart and plain rows in one", "one of them"}
 		}
+	} else if p.Adds != 0 {
+		return &FieldError{"part " + p.Name, "a chart whose last row adds or takes stitches", "plain rows"}
 	}
 	return firstError(
 		checkLine("part name", p.Name),
 		checkBetween("repeats of "+p.Name, p.Repeats, lowest, most),
 		checkBetween("times of "+p.Name, p.Times, lowest, most),
 		checkBetween("rows of "+p.Name, p.Rows, 1, maxRows),
+		checkBetween("stitches added in "+p.Name, p.Adds, -maxRows, maxRows),
+		p.checkBeside(),
 	)
+}
+
+func (p PartRef) checkBeside() error {
+	if err := checkBetween("blocks of "+p.Name, len(p.Beside), 0, mostBlocks); err != nil {
+		return err
+	}
+	for _, b := range p.Beside {
+		if len(b.Beside) > 0 {
+			return &FieldError{"part " + b.Name, "blocks within a block", "blocks side by side"}
+		}
+		if err := b.check(); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // checkParts holds a piece to at least one part and at most maxRows rows.
@@ -95,7 +243,14 @@ func checkParts(parts []PartRef) error {
 func totalRows(parts []PartRef) int {
 	rows := int64(0)
 	for _, p := range parts {
-		rows = min(rows+int64(p.Rows)*int64(max(1, p.Times)), maxRows+1)
+		most := int64(0) // a steek has none of its own
+		for _, b := range p.Blocks() {
+			most = max(most, int64(b.Rows)*int64(max(1, b.Times)))
+		}
+		rows = min(rows+most, maxRows+1)
 	}
 	return int(rows)
 }
+
+// partsHaveBlocks reports whether parts take the newer kinds of event.
+func partsHaveBlocks(parts []PartRef) bool { return slices.ContainsFunc(parts, PartRef.hasBlocks) }

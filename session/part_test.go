@@ -11,8 +11,8 @@ import (
 
 func TestPartRefJoinsItsChart(t *testing.T) {
 	parts, c := band().Parts, &chart.Chart{}
-	assert.Equal(t, floats.Part{Name: "lights", Chart: c, Repeats: 12, Times: 2, Rows: 10}, parts[0].Part(c))
-	assert.Equal(t, floats.Part{Name: "plain", Repeats: 1, Times: 1, Plain: '.', Rows: 4}, parts[1].Part(nil))
+	assert.Equal(t, floats.Part{Name: "lights", Chart: c, Repeats: 12, Times: 2, Rows: 10}, parts[0].Part([]*chart.Chart{c}))
+	assert.Equal(t, floats.Part{Name: "plain", Repeats: 1, Times: 1, Plain: '.', Rows: 4}, parts[1].Part([]*chart.Chart{nil}))
 	assert.False(t, parts[0].IsPlain())
 	assert.True(t, parts[1].IsPlain())
 }

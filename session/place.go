@@ -9,16 +9,20 @@ import (
 )
 
 // PlaceOf is the place of a stitch counted over the whole row, from 1.
-func (p *Piece) PlaceOf(row, stitch int) Place { return placeIn(stitch, p.Row(row).RepeatStitches()) }
+func (p *Piece) PlaceOf(row, stitch int) floats.Place { return p.Row(row).PlaceOf(stitch) }
 
 // PlaceWords tells a stitch of a row: "repeat 3, stitch 9", or "stitch 9" where the row has
-// one repeat.
+// one repeat; with blocks "block 2, repeat 3, stitch 9".
 func (p *Piece) PlaceWords(row, stitch int) string {
 	at := p.PlaceOf(row, stitch)
-	if p.Row(row).Repeats == 1 {
-		return fmt.Sprintf("stitch %d", at.Stitch)
+	words := fmt.Sprintf("stitch %d", at.Stitch)
+	if p.Row(row).Block(at.Block).Repeats > 1 {
+		words = fmt.Sprintf("repeat %d, %s", at.Repeat, words)
 	}
-	return fmt.Sprintf("repeat %d, stitch %d", at.Repeat, at.Stitch)
+	if at.Block > 0 {
+		words = fmt.Sprintf("block %d, %s", at.Block, words)
+	}
+	return words
 }
 
 // PlaceError tells that a place in the row to work cannot be what was given.
@@ -30,29 +34,24 @@ type PlaceError struct {
 
 func (e *PlaceError) Error() string { return e.What }
 
-var placeForm = regexp.MustCompile(`^(\d{1,7})?(?:@(\d{1,7}))?$`)
+var placeForm = regexp.MustCompile(`^(?:(\d{1,3})/)?(\d{1,7})?(?:@(\d{1,7}))?$`)
 
 // ParsePlace reads how far the row to work is: the stitches worked so far over the whole
-// row ("38"), those of one repeat and all before it ("14@3"), or the repeats done ("@3").
+// row ("38"), those of one repeat and all before it ("14@3"), or the repeats done ("@3"); in a
+// row of blocks behind the number of the block ("2/14@3", "2/14").
 // There must be such a row. Errors are *PlaceError.
 func (p *Piece) ParsePlace(word string) (stitch int, err error) {
 	row := p.State.Row + 1
 	r := p.Row(row)
 	m := placeForm.FindStringSubmatch(word)
-	if m == nil || word == "" {
+	if m == nil || m[2] == "" && m[3] == "" {
 		return 0, &PlaceError{What: fmt.Sprintf("pause takes how far the %s is, not %q", p.rowWord(), word), Try: p.placeForms(row), Wrong: true}
 	}
-	stitch, _ = strconv.Atoi(m[1])
-	if m[2] != "" {
-		rep, _ := strconv.Atoi(m[2])
-		if m[1] == "" {
-			stitch = r.RepeatStitches()
+	stitch, _ = strconv.Atoi(m[2])
+	if m[1] != "" || m[3] != "" {
+		if stitch, err = p.placeIn(row, word, m); err != nil {
+			return 0, err
 		}
-		if rep < 1 || rep > r.Repeats || stitch > r.RepeatStitches() {
-			what := fmt.Sprintf("%s %d has %s of %s, so there is no %s", p.rowWord(), row, plural(r.Repeats, "repeat"), plural(r.RepeatStitches(), "stitch"), word)
-			return 0, &PlaceError{What: what, Try: "strandwise show"}
-		}
-		stitch += (rep - 1) * r.RepeatStitches()
 	}
 	switch n := r.Stitches(); {
 	case stitch == n:
@@ -64,10 +63,38 @@ func (p *Piece) ParsePlace(word string) (stitch int, err error) {
 	return stitch, nil
 }
 
+// placeIn is the stitch over the whole row of a place given by block, stitch and repeat.
+func (p *Piece) placeIn(row int, word string, m []string) (int, error) {
+	r := p.Row(row)
+	number, _ := strconv.Atoi(m[1])
+	b := r.Block(number)
+	if b == nil && number == 0 {
+		return 0, &PlaceError{What: fmt.Sprintf("%s %d has %s: say which", p.rowWord(), row, plural(len(r.Blocks), "block")), Try: "strandwise pause 2/" + word}
+	}
+	if b == nil {
+		return 0, &PlaceError{What: fmt.Sprintf("%s %d has %s, so there is no %s", p.rowWord(), row, plural(len(r.Blocks), "block"), word), Try: "strandwise show"}
+	}
+	at := floats.Place{Block: number, Repeat: 1, Stitch: b.Stitches}
+	if m[2] != "" {
+		at.Stitch, _ = strconv.Atoi(m[2])
+	}
+	if m[3] != "" {
+		at.Repeat, _ = strconv.Atoi(m[3])
+	}
+	if at.Repeat < 1 || at.Repeat > b.Repeats || at.Stitch > b.Stitches {
+		what := fmt.Sprintf("%s %d has %s of %s%s, so there is no %s", p.rowWord(), row, plural(b.Repeats, "repeat"), plural(b.Stitches, "stitch"), ofBlock(r.Course, b), word)
+		return 0, &PlaceError{What: what, Try: "strandwise show"}
+	}
+	return r.StitchAt(at), nil
+}
+
 // placeForms show how a place is given in a row.
 func (p *Piece) placeForms(row int) string {
 	text := "strandwise pause 14 after 14 stitches"
-	if p.Row(row).Repeats > 1 {
+	switch r := p.Row(row); {
+	case len(r.Blocks) > 1:
+		text += ", pause 2/4@3 after stitch 4 of repeat 3 of block 2, pause 2/@3 after that repeat"
+	case r.Repeats() > 1:
 		text += ", pause 4@2 after stitch 4 of repeat 2, pause @2 after repeat 2"
 	}
 	return text
@@ -79,6 +106,5 @@ func ColumnOf(r *floats.Row, stitch int) int {
 	if stitch < 1 || stitch > r.Stitches() {
 		return 0
 	}
-	n := r.RepeatStitches()
-	return r.ColumnOf((stitch-1)/n, r.InOrder()[(stitch-1)%n].Column) + 1
+	return r.Stitch(stitch).Column + 1
 }

@@ -55,7 +55,7 @@ func (p *Piece) explain(row int, reasons []Reason) {
 	}
 	for i := range reasons {
 		reasons[i].Alike = reasons[i].On.Stitch == 0 && slices.ContainsFunc(reasons, func(other Reason) bool {
-			return other.On.Stitch > 0 && other.From.Yarn == reasons[i].From.Yarn && (other.From.Stitch-reasons[i].From.Stitch)%p.Row(row).RepeatStitches() == 0
+			return other.On.Stitch > 0 && other.From.Yarn == reasons[i].From.Yarn && p.Row(row).InPattern(other.From.Stitch) == p.Row(row).InPattern(reasons[i].From.Stitch)
 		})
 	}
 }
@@ -98,7 +98,11 @@ func (p *Piece) ReasonWords(row int) []string {
 		if at.Stitch == 0 {
 			at = r.From
 		}
-		g.add(g.place(at).Repeat, p.reasonLine(r, row, letterOf(letters, r.To, g.width), g)+",")
+		letter := ""
+		if r.To.Stitch > 0 {
+			letter = letterOf(letters, r.To, g.row)
+		}
+		g.add(at.Stitch, p.reasonLine(r, row, letter, g)+",")
 	}
 	return g.lines()
 }
@@ -108,7 +112,7 @@ func (p *Piece) reasonLine(r Reason, row int, letter string, g *grouping) string
 	case r.From.Stitch == 0:
 		return fmt.Sprintf("catch %s is one more than planned, so that no gap is over the limit", letter)
 	case r.To.Stitch == 0:
-		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", p.yarnName(r.From.Yarn), g.place(r.From).Stitch, p.why(r, row))
+		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", p.yarnName(r.From.Yarn), g.row.PlaceOf(r.From.Stitch).Stitch, p.why(r, row))
 	}
 	return fmt.Sprintf("catch %s is %s than planned: %s", letter, Move{r.From, r.To}.words(), p.why(r, row))
 }

@@ -11,6 +11,7 @@ import (
 // Catch is a catch of one repeat as a row shows it.
 type Catch struct {
 	Letter string // by which it is known in its row; empty for an extra one
+	Block  int    // its number; 0 in rows of one block
 	Stitch int    // in the repeat, from 1
 	Yarn   int    // the yarn caught
 	Twist  bool   // just before its stitch, not on it
@@ -35,7 +36,7 @@ type RepeatRuns struct {
 
 // Letters gives the catches of a row, from 1, as it is shown, in order of their letters.
 func (p *Piece) Letters(row int) []Lettered {
-	return lettered(p.Shown(row), p.Row(row).RepeatStitches())
+	return lettered(p.Shown(row), p.Row(row).Course)
 }
 
 // LetterOf is the letter of a catch made or shown in a row; empty for an extra one.
@@ -47,19 +48,45 @@ func (p *Piece) LetterOf(row int, m Mark) string {
 			}
 		}
 	}
-	return letterOf(p.Letters(row), m, p.Row(row).RepeatStitches())
+	return letterOf(p.Letters(row), m, p.Row(row).Course)
 }
 
-// inRepeats gathers the repeats of a row that are worked alike: those that most are like, of
-// two equally many the earliest met, and the others by number. Repeats at the ends of a row
-// may differ: by floats that run on from repeat to repeat, or over the start.
-func (p *Piece) inRepeats(row int) (often RepeatRuns, others []RepeatRuns) {
+// RowBlock is a block of a row as it is worked: the repeats that most are like, and the others.
+type RowBlock struct {
+	Number  int // 0 in rows of one block
+	Repeats int
+	Order   []floats.Stitch // one repeat in knitting order
+	Often   RepeatRuns      // the repeats that most are like, with their catches
+	Others  []RepeatRuns    // repeats with other catches, those alike together, by number
+}
+
+// blocks gathers the repeats of each block of a row that are worked alike: those that most are
+// like, of two equally many the earliest met, and the others by number. Repeats at the ends of a
+// block may differ: by floats that run on from repeat to repeat, over a border or over the start.
+func (p *Piece) blocks(row int) []RowBlock {
+	r := p.Row(row)
+	catches := p.catchesByRepeat(row)
+	blocks := make([]RowBlock, len(r.Blocks))
+	for i := range r.Blocks {
+		b := &r.Blocks[i]
+		blocks[i] = RowBlock{Repeats: b.Repeats, Order: r.StitchesOf(b)}
+		if len(r.Blocks) > 1 {
+			blocks[i].Number = b.Number
+		}
+		blocks[i].gather(catches[:b.Repeats], func(c []Catch) []Run { return p.runs(row, b, c) })
+		catches = catches[b.Repeats:]
+	}
+	return blocks
+}
+
+// gather puts repeats together that have the same catches.
+func (b *RowBlock) gather(repeats [][]Catch, runs func([]Catch) []Run) {
 	var all []RepeatRuns
-	for i, catches := range p.catchesByRepeat(row) {
+	for i, catches := range repeats {
 		at := slices.IndexFunc(all, func(r RepeatRuns) bool { return slices.Equal(r.Catches, catches) })
 		if at < 0 {
 			at = len(all)
-			all = append(all, RepeatRuns{Catches: catches, Runs: p.runs(row, catches)})
+			all = append(all, RepeatRuns{Catches: catches, Runs: runs(catches)})
 		}
 		all[at].Repeats = append(all[at].Repeats, i+1)
 	}
@@ -69,14 +96,15 @@ func (p *Piece) inRepeats(row int) (often RepeatRuns, others []RepeatRuns) {
 			most = i
 		}
 	}
-	return all[most], slices.Delete(slices.Clone(all), most, most+1)
+	b.Often, b.Others = all[most], slices.Delete(slices.Clone(all), most, most+1)
 }
 
-// catchesByRepeat gives the catches of each repeat of a row: those made in a finished one,
-// under the letters they were shown with, and those shown in one to come.
+// catchesByRepeat gives the catches of each repeat of a row, through its blocks in knitting
+// order: those made in a finished one, under the letters they were shown with, and those shown in
+// one to come.
 func (p *Piece) catchesByRepeat(row int) [][]Catch {
 	r, planned := p.Row(row), []Mark(nil)
-	width, letters := r.RepeatStitches(), p.Letters(row)
+	letters := p.Letters(row)
 	shownAs := map[Mark]Mark{} // where a catch that was made elsewhere had been shown
 	if row <= p.State.Row {
 		for _, m := range p.Changes(row).Moved {
@@ -85,24 +113,24 @@ func (p *Piece) catchesByRepeat(row int) [][]Catch {
 	} else {
 		planned = p.planned(row)
 	}
-	all := make([][]Catch, r.Repeats)
+	all, before := make([][]Catch, r.Repeats()), map[int]int{} // repeats before a block
+	for i, n := 0, 0; i < len(r.Blocks); i++ {
+		before[r.Blocks[i].Number], n = n, n+r.Blocks[i].Repeats
+	}
 	for _, m := range p.made(row) {
 		known := m
 		if from, moved := shownAs[m]; moved {
 			known = from
 		}
-		at := placeIn(m.Stitch, width)
-		all[at.Repeat-1] = append(all[at.Repeat-1], Catch{
-			Letter: letterOf(letters, known, width), Stitch: at.Stitch, Yarn: m.Yarn, Twist: p.twists(row, at.Stitch),
+		at := r.PlaceOf(m.Stitch)
+		rep := before[at.Block] + at.Repeat - 1
+		all[rep] = append(all[rep], Catch{
+			Letter: letterOf(letters, known, r.Course), Block: at.Block, Stitch: at.Stitch, Yarn: m.Yarn,
+			Twist: twisted(p.State.GripAt(row).FloatMethod(), r.Stitch(m.Stitch)),
 			Moved: row > p.State.Row && !slices.Contains(planned, m),
 		})
 	}
 	return all
-}
-
-// twists reports whether a catch on a stitch of the repeat is a twist.
-func (p *Piece) twists(row, stitch int) bool {
-	return twisted(p.State.GripAt(row).FloatMethod(), p.Row(row).InOrder()[stitch-1])
 }
 
 // twisted reports whether a catch on a stitch is a twist: by the method of the row, and
@@ -112,9 +140,9 @@ func twisted(m floats.Method, st floats.Stitch) bool {
 }
 
 // runs gathers the stitches of a repeat into runs and hands each its catches.
-func (p *Piece) runs(row int, catches []Catch) []Run {
+func (p *Piece) runs(row int, b *floats.Block, catches []Catch) []Run {
 	r := p.Row(row)
-	runs := runsOf(r.InOrder(), func(t chart.Technique) string { return WorkedAs(t, r.WrongSide, p.State.Setup.Mirror) })
+	runs := runsOf(r.StitchesOf(b), func(t chart.Technique) string { return WorkedAs(t, r.WrongSide, p.State.Setup.Mirror) })
 	for i := range runs {
 		for _, c := range catches {
 			if c.Stitch >= runs[i].From && c.Stitch < runs[i].From+runs[i].Stitches {
@@ -141,17 +169,21 @@ func runsOf(order []floats.Stitch, word func(chart.Technique) string) []Run {
 	return runs
 }
 
-// distinct gives the catches of all repeats of a row, each once, in order.
-func distinct(often RepeatRuns, others []RepeatRuns) []Catch {
+// distinct gives the catches of all repeats of a row, each once, in knitting order.
+func distinct(blocks []RowBlock) []Catch {
 	var all []Catch
-	for _, r := range append([]RepeatRuns{often}, others...) {
-		for _, c := range r.Catches {
-			if !slices.ContainsFunc(all, func(o Catch) bool { return o.Stitch == c.Stitch && o.Yarn == c.Yarn }) {
-				all = append(all, c)
+	for _, b := range blocks {
+		var in []Catch
+		for _, r := range append([]RepeatRuns{b.Often}, b.Others...) {
+			for _, c := range r.Catches {
+				if !slices.ContainsFunc(in, func(o Catch) bool { return o.Stitch == c.Stitch && o.Yarn == c.Yarn }) {
+					in = append(in, c)
+				}
 			}
 		}
+		slices.SortStableFunc(in, func(a, b Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
+		all = append(all, in...)
 	}
-	slices.SortStableFunc(all, func(a, b Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
 	return all
 }
 

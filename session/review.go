@@ -207,7 +207,7 @@ func (p *Piece) MeetingWords(meetings []Meeting) []string {
 		g := p.grouping(row)
 		for ; len(meetings) > 0 && meetings[0].Row == row; meetings = meetings[1:] {
 			m := meetings[0]
-			g.add(p.PlaceOf(row, m.Upper.Stitch).Repeat, p.catchAt(row, m.Upper)+" above "+p.catchAt(row-1, m.Under))
+			g.add(m.Upper.Stitch, p.catchAt(row, m.Upper)+" above "+p.catchAt(row-1, m.Under))
 		}
 		lines = append(lines, fmt.Sprintf("%s %d above %s %d: %s", p.rowWord(), row, p.rowWord(), row-1, strings.Join(g.lines(), ", ")))
 	}

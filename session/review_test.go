@@ -191,7 +191,7 @@ func drawDeviation(t *rapid.T, r *floats.Row) func([]Mark) []Mark {
 		kept := slices.DeleteFunc(marks, func(Mark) bool { return rapid.IntRange(0, 4).Draw(t, "drop") == 0 })
 		for range rapid.IntRange(0, 2).Draw(t, "extra") {
 			m := Mark{rapid.IntRange(1, r.Stitches()).Draw(t, "at"), rapid.IntRange(0, 2).Draw(t, "yarn")}
-			if r.InOrder()[(m.Stitch-1)%r.RepeatStitches()].Yarn != m.Yarn {
+			if r.Stitch(m.Stitch).Yarn != m.Yarn {
 				kept = append(kept, m)
 			}
 		}
@@ -273,7 +273,7 @@ func gapsByHand(p *Piece) []string {
 		for row := 1; row <= p.Rows(); row++ {
 			r := p.Row(row)
 			for stitch := 1; stitch <= r.Stitches(); stitch++ {
-				if r.InOrder()[(stitch-1)%r.RepeatStitches()].Yarn != yarn {
+				if r.Stitch(stitch).Yarn != yarn {
 					continue
 				}
 				if last.Row > 0 {

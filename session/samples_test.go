@@ -12,6 +12,8 @@ func samples() []Event {
 			Grip:   Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: "ö"},
 			CopyOf: 1 << 60, Mirrored: true, FirstName: "left mitten",
 		},
+		&CastOn{Name: "cardigan", Parts: blocks(), Limit: 5, Grip: band().Grip},
+		&Replanned{Parts: blocks()},
 		&RowKnit{Row: 1},
 		&RowKnit{Row: 300, Shown: marks, Used: marks},
 		&RowKnit{Row: 300, Shown: marks, Used: marks[1:], Unwitnessed: true},
@@ -41,4 +43,12 @@ func samples() []Event {
 		&RowCorrected{Row: 8},
 		&BallsCleared{Yarn: 'ö'},
 	}
+}
+
+// blocks are parts with all that came later: blocks side by side, a steek, shaped plain rows.
+func blocks() []PartRef {
+	edge := PartRef{Name: "edge", Hash: [32]byte{7}, Repeats: 1, Times: 4, Rows: 2}
+	body := edge
+	body.Beside = []PartRef{{Name: "lights", Hash: [32]byte{1, 2, 3}, Repeats: 12, Times: 1, Rows: 8}, edge, {Name: "steek", Steek: 5}}
+	return []PartRef{{Name: "plain oat", Plain: '.', Rows: 2, Adds: 24}, body, {Name: "plain oat", Plain: '.', Rows: 1, Adds: -3}}
 }

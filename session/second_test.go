@@ -37,7 +37,7 @@ func TestSecondFollowsTheFirst(t *testing.T) {
 	p.FollowFirst(w.piece)
 	assert.Equal(t, []Mark{{15, 1}}, p.Schedule.Row(1))
 	assert.Equal(t, upper, p.Schedule.Row(2), "not knitted yet")
-	assert.False(t, p.Sheet(1).Often.Catches[0].Moved, "it is the plan now")
+	assert.False(t, p.Sheet(1).Blocks[0].Often.Catches[0].Moved, "it is the plan now")
 }
 
 func TestSecondDoesNotFollowAMissedCatch(t *testing.T) {

@@ -24,11 +24,9 @@ type Sheet struct {
 	Begun     int // stitches worked of it, over all repeats; 0 when not known
 
 	Yarns   []chart.Yarn    // the yarns of the piece; all else tells yarns by index
-	Repeats int             // of the chart in the row
-	Order   []floats.Stitch // one repeat in knitting order
+	Order   []floats.Stitch // one repeat of each block, in knitting order
 	Letters []Lettered      // the catches the row is shown with, over all repeats
-	Often   RepeatRuns      // the repeats that most are like, with their catches
-	Others  []RepeatRuns    // repeats with other catches, those alike together, by number
+	Blocks  []RowBlock      // what the row is made of, in knitting order
 	Changes []string        // of a finished row, what was made otherwise than it had been shown
 
 	Total, After int       // stitches of the row over all repeats, and left on the needle after it
@@ -40,6 +38,7 @@ type Sheet struct {
 	Twin         *Twin
 	Motions      []SheetMotion
 	Cautions     []string
+	row          *floats.Course
 	mirror       bool     // the knitter works from the right needle to the left
 	Reasons      []string // why catches are not where the plan has them; of rows to come
 }
@@ -60,14 +59,48 @@ func (s *Sheet) Shapes() bool {
 	return slices.ContainsFunc(s.Order, func(st floats.Stitch) bool { return st.Technique.Uses() != 1 || st.Technique.Makes() != 1 })
 }
 
-// Twists reports whether a catch on a stitch of the repeat, from 1, is made as a twist.
-func (s *Sheet) Twists(stitch int) bool { return twisted(s.Method, s.Order[stitch-1]) }
+// Twists reports whether a catch on a stitch of the row, from 1, is made as a twist.
+func (s *Sheet) Twists(stitch int) bool { return twisted(s.Method, s.row.Stitch(stitch)) }
+
+// Repeats is how many repeats the row has, those of all blocks.
+func (s *Sheet) Repeats() int { return s.row.Repeats() }
+
+// Pattern is where a stitch of the row, from 1, stands in Order.
+func (s *Sheet) Pattern(stitch int) int { return s.row.InPattern(stitch) }
+
+// PatternPlace is the place of a stitch of Order in the first repeat of its block.
+func (s *Sheet) PatternPlace(at int) floats.Place {
+	for _, b := range s.Blocks {
+		if at < len(b.Order) {
+			return floats.Place{Block: b.Number, Repeat: 1, Stitch: at + 1}
+		}
+		at -= len(b.Order)
+	}
+	panic("session: a stitch beyond the pattern of its row")
+}
+
+// Block is the block of the row with a number.
+func (s *Sheet) Block(number int) *RowBlock {
+	at := slices.IndexFunc(s.Blocks, func(b RowBlock) bool { return b.Number == number })
+	return &s.Blocks[at]
+}
+
+// InPattern is where a stitch of a block's repeat, from 1, stands in Order.
+func (s *Sheet) InPattern(block, stitch int) int { return s.row.Block(block).From + stitch - 1 }
+
+// StitchAt is the stitch at a place counted over the whole row, from 1.
+func (s *Sheet) StitchAt(at floats.Place) int { return s.row.StitchAt(at) }
+
+// Begins is the first stitch over the whole row, from 1, of a repeat (from 1) of a block.
+func (s *Sheet) Begins(block *RowBlock, repeat int) int {
+	return s.row.StitchAt(floats.Place{Block: block.Number, Repeat: repeat, Stitch: 1})
+}
 
 // PlaceOf is the place of a stitch counted over the whole row, from 1.
-func (s *Sheet) PlaceOf(stitch int) Place { return placeIn(stitch, len(s.Order)) }
+func (s *Sheet) PlaceOf(stitch int) floats.Place { return s.row.PlaceOf(stitch) }
 
 // Distinct gives the catches of all repeats of a row, each once, in order.
-func (s *Sheet) Distinct() []Catch { return distinct(s.Often, s.Others) }
+func (s *Sheet) Distinct() []Catch { return distinct(s.Blocks) }
 
 // PartPlace is where a row stands in the parts of its piece.
 type PartPlace struct {
@@ -84,17 +117,18 @@ type PartPlace struct {
 
 // Shaping is a shaped stitch with its word for the side that faces the knitter.
 type Shaping struct {
-	Stitch int
+	Block  int // its number; 0 in rows of one block
+	Stitch int // in the repeat, from 1
 	Word   string
 	Yarn   int
 }
 
-// Strips are the row and the row below as the chart shows them: index 0 is column 1,
-// the rightmost.
+// Strips are the row and the row below as the chart shows them, one repeat of each block: index 0
+// is column 1, the rightmost.
 type Strips struct {
 	Row, Below          []chart.Cell
-	Caught, CaughtBelow [][]Catch // by column of the repeat: the catches there
-	BelowFits           bool      // both rows have the same repeat, so columns match
+	Caught, CaughtBelow [][]Catch // by column: the catches there
+	BelowFits           bool      // both rows have the same blocks, so columns match
 }
 
 // Twin is an earlier row that begins like this one.
@@ -112,8 +146,8 @@ func (p *Piece) Sheet(row int) *Sheet {
 		Piece: p.State.Setup.Name, Row: row, Of: p.Rows(), Round: !p.Layout.Fabric.Flat,
 		WrongSide: r.WrongSide, FromLeft: r.FromLeft, Part: p.partPlace(row),
 		Method: p.State.GripAt(row).FloatMethod(), Limit: p.State.SegmentAt(row).Limit,
-		Yarns: p.Layout.Fabric.Yarns, Repeats: r.Repeats, Order: r.InOrder(),
-		Total: r.Stitches(), After: stitchesAfter(r), mirror: p.State.Setup.Mirror,
+		Yarns: p.Layout.Fabric.Yarns, Order: r.InOrder(), row: r.Course,
+		Total: r.Stitches(), After: r.Makes(), mirror: p.State.Setup.Mirror,
 	}
 	if row == p.State.Row+1 {
 		s.Begun = p.State.Begun
@@ -125,7 +159,7 @@ func (p *Piece) Sheet(row int) *Sheet {
 	}
 	s.Turned = row == 1 || p.Row(row-1).FromLeft != r.FromLeft
 	s.Letters = p.Letters(row)
-	s.Often, s.Others = p.inRepeats(row)
+	s.Blocks = p.blocks(row)
 	s.fillShaping()
 	s.Strips = p.strips(row, s.Distinct())
 	s.YarnPlaces = p.YarnPlaces(row)
@@ -142,10 +176,11 @@ func (p *Piece) Sheet(row int) *Sheet {
 func (p *Piece) partPlace(row int) PartPlace {
 	r := p.Row(row)
 	ref := p.Layout.Parts[r.Part]
+	lead := p.Layout.leads[r.Part]
 	from, to := p.Layout.planOf(r.Part)
 	place := PartPlace{
-		Name: ref.Name, Number: r.Part - from + 1, Of: to - from, Copy: r.Copy, Times: max(1, ref.Times),
-		Row: r.ChartRow, Rows: ref.Rows, Plain: ref.IsPlain(),
+		Name: ref.Title(), Number: r.Part - from + 1, Of: to - from, Copy: r.Copy, Times: max(1, lead.Times),
+		Row: r.ChartRow, Rows: lead.Rows, Plain: ref.IsPlain(),
 	}
 	place.Begins = row == 1 || p.Row(row-1).Part != r.Part
 	return place
@@ -188,8 +223,8 @@ func (p *Piece) strips(row int, catches []Catch) Strips {
 		return st
 	}
 	below := p.Row(row - 1)
-	st.Below, st.CaughtBelow = below.Cells, byColumn(below, distinct(p.inRepeats(row-1)))
-	st.BelowFits = len(below.Cells) == len(r.Cells) && below.Repeats == r.Repeats
+	st.Below, st.CaughtBelow = below.Cells, byColumn(below, distinct(p.blocks(row-1)))
+	st.BelowFits = r.Fits(below.Course)
 	return st
 }
 
@@ -197,7 +232,7 @@ func (p *Piece) strips(row int, catches []Catch) Strips {
 func byColumn(r *floats.Row, catches []Catch) [][]Catch {
 	columns := make([][]Catch, len(r.Cells))
 	for _, c := range catches {
-		at := r.InOrder()[c.Stitch-1].Column
+		at := r.InOrder()[r.Block(c.Block).From+c.Stitch-1].Column
 		columns[at] = append(columns[at], c)
 	}
 	return columns
@@ -206,9 +241,11 @@ func byColumn(r *floats.Row, catches []Catch) [][]Catch {
 // fillShaping lists the stitches that are not plain: shaped ones, and those worked
 // otherwise than the rest of the row.
 func (s *Sheet) fillShaping() {
-	for i, st := range s.Order {
-		if st.Technique != chart.Knit {
-			s.Shaping = append(s.Shaping, Shaping{Stitch: i + 1, Word: WorkedAs(st.Technique, s.WrongSide, s.mirror), Yarn: st.Yarn})
+	for _, b := range s.Blocks {
+		for i, st := range b.Order {
+			if st.Technique != chart.Knit {
+				s.Shaping = append(s.Shaping, Shaping{Block: b.Number, Stitch: i + 1, Word: WorkedAs(st.Technique, s.WrongSide, s.mirror), Yarn: st.Yarn})
+			}
 		}
 	}
 }
@@ -218,7 +255,7 @@ func (s *Sheet) fillShaping() {
 func (p *Piece) twin(row int) *Twin {
 	r := p.Row(row)
 	c := p.Layout.Charts[r.Part]
-	if c == nil {
+	if c == nil || len(r.Blocks) > 1 {
 		return nil
 	}
 	first := row - r.ChartRow // the row before the copy's first

@@ -30,7 +30,7 @@ const knownAfter = 3
 func (p *Piece) motions(row int, catches []Catch) []SheetMotion {
 	var motions []SheetMotion
 	for _, c := range catches {
-		m := p.motionFor(row, p.Row(row).InOrder()[c.Stitch-1], c.Yarn)
+		m := p.motionFor(row, p.stitchOf(row, c), c.Yarn)
 		m.Letters = []string{c.Letter}
 		motions = join(motions, m)
 	}
@@ -56,12 +56,19 @@ func (p *Piece) fillWays(row int, motions []SheetMotion) {
 	}
 }
 
+// stitchOf is the stitch of a catch in the pattern of its row.
+func (p *Piece) stitchOf(row int, c Catch) floats.Stitch {
+	r := p.Row(row)
+	return r.InOrder()[r.Block(c.Block).From+c.Stitch-1]
+}
+
 // fillLifts says, where two carried strands share a place, whether both are caught by one
 // lift or only one of them is due.
 func (p *Piece) fillLifts(row int, catches []Catch, motions []SheetMotion) {
-	at := map[int][]int{} // yarns caught, by stitch of the repeat
+	at := map[int][]int{} // yarns caught, by stitch of the pattern
 	for _, c := range catches {
-		at[c.Stitch] = append(at[c.Stitch], c.Yarn)
+		column := p.stitchOf(row, c).Column
+		at[column] = append(at[column], c.Yarn)
 	}
 	for i := range motions {
 		m := &motions[i]
@@ -69,9 +76,9 @@ func (p *Piece) fillLifts(row int, catches []Catch, motions []SheetMotion) {
 			if !slices.Contains(m.Yarns, c.Yarn) || m.Apart {
 				continue
 			}
-			if other := p.sharing(row, c.Yarn, p.Row(row).InOrder()[c.Stitch-1].Yarn); other != chart.NoYarn {
+			if other := p.sharing(row, c.Yarn, p.stitchOf(row, c).Yarn); other != chart.NoYarn {
 				m.Lift = fmt.Sprintf("lift only %s, leave %s", p.yarnName(c.Yarn), p.yarnName(other))
-				if slices.Contains(at[c.Stitch], other) {
+				if slices.Contains(at[p.stitchOf(row, c).Column], other) {
 					m.Lift = "lift both"
 				}
 			}
@@ -138,8 +145,7 @@ func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
 
 // motionAt finds how a catch of a row is made.
 func (p *Piece) motionAt(row int, m Mark) SheetMotion {
-	order := p.Row(row).InOrder()
-	return p.motionFor(row, order[(m.Stitch-1)%len(order)], m.Yarn)
+	return p.motionFor(row, p.Row(row).Stitch(m.Stitch), m.Yarn)
 }
 
 // like reports whether two motions of one row are the same. A twist is, whichever yarn it
@@ -206,26 +212,23 @@ func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 	r, next, last := p.Row(row), 0, chart.NoYarn
 	below, ways := t.Clone(), map[bool]hold.Way{} // by whether both yarns share a place
 	carry := p.State.GripAt(row).Hands(false).Carry
-	for rep := range r.Repeats {
-		for i, st := range r.InOrder() {
-			at := rep*r.RepeatStitches() + i + 1
-			for ; next < len(used) && used[next].Stitch <= at; next++ {
-				if carried := used[next].Yarn; carried != st.Yarn {
-					m := p.motionFor(row, st, carried)
-					way, begun := ways[m.Apart]
-					if !begun {
-						way = below.NextWay(m.Carry, st.Yarn, carried)
-					}
-					if len(m.Alternate) > 0 {
-						ways[m.Apart] = hold.Taught + hold.Other - way
-					}
-					t.Catch(st.Yarn, carried, m.Motion, way)
+	for at, st := range r.All() {
+		for ; next < len(used) && used[next].Stitch <= at; next++ {
+			if carried := used[next].Yarn; carried != st.Yarn {
+				m := p.motionFor(row, st, carried)
+				way, begun := ways[m.Apart]
+				if !begun {
+					way = below.NextWay(m.Carry, st.Yarn, carried)
 				}
+				if len(m.Alternate) > 0 {
+					ways[m.Apart] = hold.Taught + hold.Other - way
+				}
+				t.Catch(st.Yarn, carried, m.Motion, way)
 			}
-			if st.Yarn != last {
-				t.Use(carry, st.Yarn)
-				last = st.Yarn
-			}
+		}
+		if st.Yarn != last {
+			t.Use(carry, st.Yarn)
+			last = st.Yarn
 		}
 	}
 }

@@ -152,7 +152,7 @@ func (s *State) OpenNotes() []Note {
 // Check reports why an event cannot be logged next; nil when it can. Events that
 // passed it can be encoded.
 func (s *State) Check(e Event) error {
-	if e.Kind() != KindCastOn && !s.begun() {
+	if _, begins := e.(*CastOn); !begins && !s.begun() {
 		return &NotCastOnError{}
 	}
 	return e.validate(s)

@@ -3,6 +3,8 @@ package session
 import (
 	"fmt"
 	"slices"
+
+	"strandwise/floats"
 )
 
 // A stretch of stitches is told by where it is in its repeat, so that stretches alike in
@@ -17,25 +19,28 @@ func (p *Piece) StretchWords(row, first, last int) string {
 // StitchWords tells a stitch as it is seen from another of its row: "stitch 4", "stitch 5 of the
 // next repeat".
 func (p *Piece) StitchWords(row, from, stitch int) string {
-	return stitchFrom(p.PlaceOf(row, from).Repeat, p.PlaceOf(row, stitch))
+	return stitchFrom(p.PlaceOf(row, from), p.PlaceOf(row, stitch))
 }
 
-// stitchFrom tells a stitch as it is seen from a repeat.
-func stitchFrom(repeat int, to Place) string {
-	switch to.Repeat - repeat {
-	case 0:
+// stitchFrom tells a stitch as it is seen from another.
+func stitchFrom(from, to floats.Place) string {
+	switch on := to.Repeat - from.Repeat; {
+	case to.Block != from.Block:
+		return fmt.Sprintf("stitch %d of block %d", to.Stitch, to.Block)
+	case on == 0:
 		return fmt.Sprintf("stitch %d", to.Stitch)
-	case 1:
+	case on == 1:
 		return fmt.Sprintf("stitch %d of the next repeat", to.Stitch)
+	default:
+		return fmt.Sprintf("stitch %d, %d repeats on", to.Stitch, on)
 	}
-	return fmt.Sprintf("stitch %d, %d repeats on", to.Stitch, to.Repeat-repeat)
 }
 
 // FoldRepeats gathers what is told of stitches of a row, and tells once what is alike in several
 // repeats: "... in every repeat".
 func (p *Piece) FoldRepeats(row int, tell func(add func(stitch int, text string))) []string {
 	g := p.grouping(row)
-	tell(func(stitch int, text string) { g.add(p.PlaceOf(row, stitch).Repeat, text) })
+	tell(func(stitch int, text string) { g.add(stitch, text) })
 	return g.lines()
 }
 
@@ -48,35 +53,34 @@ func (p *Piece) where(first, last Spot) string {
 		return fmt.Sprintf("%s to %s %d, %s", p.PlaceWords(first.Row, first.Stitch), p.rowWord(), last.Row, p.PlaceWords(last.Row, last.Stitch))
 	case from == to:
 		return fmt.Sprintf("stitch %d", from.Stitch)
-	case from.Repeat == to.Repeat:
+	case from.Repeat == to.Repeat && from.Block == to.Block:
 		return fmt.Sprintf("stitches %d to %d", from.Stitch, to.Stitch)
 	}
-	return fmt.Sprintf("stitch %d to %s", from.Stitch, stitchFrom(from.Repeat, to))
+	return fmt.Sprintf("stitch %d to %s", from.Stitch, stitchFrom(from, to))
 }
 
 // whereAll tells gaps of one row that are alike in the repeats in which they begin.
 func (p *Piece) whereAll(alike []Gap) string {
 	g := alike[0]
 	from, to := p.PlaceOf(g.From.Row, g.From.Stitch), p.PlaceOf(g.To.Row, g.To.Stitch)
-	repeats := p.Row(g.From.Row).Repeats
-	switch {
-	case g.From.Row != g.To.Row || repeats == 1:
+	switch in := inRepeats(p.Row(g.From.Row).Course, p.beginIn(alike)); {
+	case g.From.Row != g.To.Row || in == "":
 		return p.where(g.From, g.To)
-	case len(alike) == repeats:
-		return p.where(g.From, g.To) + " in every repeat"
-	case len(alike) == 1 && from.Repeat != to.Repeat:
+	case from.Block != to.Block:
+		return p.PlaceWords(g.From.Row, g.From.Stitch) + " to " + p.PlaceWords(g.To.Row, g.To.Stitch)
+	case len(alike) == 1 && from.Block == 0 && from.Repeat != to.Repeat && p.Row(g.From.Row).Repeats() > 1:
 		return fmt.Sprintf("repeat %d stitch %d to repeat %d stitch %d", from.Repeat, from.Stitch, to.Repeat, to.Stitch)
 	}
-	return p.where(g.From, g.To) + " in " + repeatWords(p.beginIn(alike))
+	return p.where(g.From, g.To) + " " + inRepeats(p.Row(g.From.Row).Course, p.beginIn(alike))
 }
 
 // beginIn lists the repeats in which gaps begin.
-func (p *Piece) beginIn(alike []Gap) []int {
-	var repeats []int
+func (p *Piece) beginIn(alike []Gap) []floats.Place {
+	var repeats []floats.Place
 	for _, g := range alike {
-		repeats = append(repeats, p.PlaceOf(g.From.Row, g.From.Stitch).Repeat)
+		repeats = append(repeats, p.PlaceOf(g.From.Row, g.From.Stitch))
 	}
-	slices.Sort(repeats)
+	slices.SortFunc(repeats, func(a, b floats.Place) int { return a.Repeat - b.Repeat })
 	return repeats
 }
 
@@ -84,11 +88,12 @@ func (p *Piece) beginIn(alike []Gap) []int {
 // their repeats; over the start of the round each stays by itself. They come in the order of
 // their first.
 func (p *Piece) gather(gaps []Gap) [][]Gap {
-	type alike struct{ row, stitch, length, yarn int }
+	type alike struct{ row, block, stitch, length, yarn int }
 	var all [][]Gap
 	at := map[alike]int{}
 	for _, g := range gaps {
-		key := alike{g.From.Row, p.PlaceOf(g.From.Row, g.From.Stitch).Stitch, g.Stitches, g.Yarn}
+		from := p.PlaceOf(g.From.Row, g.From.Stitch)
+		key := alike{g.From.Row, from.Block, from.Stitch, g.Stitches, g.Yarn}
 		i, known := at[key]
 		if !known || g.From.Row != g.To.Row {
 			i = len(all)
@@ -129,5 +134,5 @@ func (p *Piece) GapWords(row int, gaps []Gap) []string {
 }
 
 func (p *Piece) grouping(row int) *grouping {
-	return newGrouping(p.Row(row).RepeatStitches(), p.Row(row).Repeats)
+	return newGrouping(p.Row(row).Course)
 }

@@ -152,10 +152,10 @@ func (p *Piece) wantsDominant(row, yarn int) bool {
 	}
 }
 
-// stitchesIn counts the stitches of a yarn in one repeat.
+// stitchesIn counts the stitches of a yarn in a row.
 func stitchesIn(r *floats.Row, yarn int) int {
 	n := 0
-	for _, s := range r.InOrder() {
+	for _, s := range r.All() {
 		if s.Yarn == yarn {
 			n++
 		}

@@ -92,13 +92,13 @@ func (s *YarnSum) addLoops(p *Piece, gauges []floats.Gauge) {
 	for i := range s.rows {
 		r := p.Row(i + 1)
 		loop := LoopLength(gauges[i], s.Finish)
-		for _, st := range r.InOrder() {
+		for _, st := range r.All() {
 			part := &s.rows[i][st.Yarn]
 			if st.Technique == chart.Slip {
-				part.Floats += (1 + FloatSlack) * gauges[i].StitchWidth() * float64(r.Repeats)
+				part.Floats += (1 + FloatSlack) * gauges[i].StitchWidth()
 				continue
 			}
-			part.Loops += loop * float64(st.Technique.Makes()*r.Repeats)
+			part.Loops += loop * float64(st.Technique.Makes())
 		}
 	}
 }

@@ -39,7 +39,7 @@ func TestYokeOfSixtyRounds(t *testing.T) {
 		assert.Equal(t, 240, p.Row(row).Columns(), "round %d", row)
 		assert.True(t, row == 1 || s.Strips.BelowFits, "round %d", row)
 		for _, m := range p.Schedule.Row(row) {
-			stitch := p.Row(row).InOrder()[(m.Stitch-1)%p.Row(row).RepeatStitches()]
+			stitch := p.Row(row).Stitch(m.Stitch)
 			assert.False(t, stitch.Technique.Shaped(), "round %d, stitch %d", row, m.Stitch)
 		}
 	}

@@ -135,24 +135,32 @@ func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 	return blocks
 }
 
-// chartToKnit is the chart of rows to work: one repeat with the catches that most repeats have;
+// chartToKnit is the chart of rows to work: one repeat, or rows of blocks whole, with the catches that most repeats have;
 // the rows say where repeats differ.
 func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 	from, to := sheets[0].Row, sheets[len(sheets)-1].Row
 	k := &draw.Knitted{Piece: p, Begin: from, Rows: to, Planned: true, Marks: make([][]draw.Mark, to)}
+	blocks := 0
 	for _, s := range sheets {
 		r := p.Row(s.Row)
 		if !s.Part.Plain {
 			k.Across = max(k.Across, len(r.Cells))
 		}
-		for rep := range r.Repeats {
-			for _, c := range s.Often.Catches {
-				mark := session.Mark{Stitch: c.Stitch + rep*r.RepeatStitches(), Yarn: c.Yarn}
-				k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark, Letter: c.Letter})
+		blocks = max(blocks, len(s.Blocks))
+		for i := range s.Blocks {
+			b := &s.Blocks[i]
+			for rep := range b.Repeats {
+				for _, c := range b.Often.Catches {
+					mark := session.Mark{Stitch: s.Begins(b, rep+1) + c.Stitch - 1, Yarn: c.Yarn}
+					k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark, Letter: c.Letter})
+				}
 			}
 		}
 	}
-	if k.Across == 0 {
+	switch {
+	case blocks > 1: // one repeat of each is nowhere side by side
+		k.Across = 0
+	case k.Across == 0:
 		k.Across = min(plainAcross, k.Columns())
 	}
 	return k

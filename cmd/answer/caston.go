@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
@@ -204,26 +205,32 @@ func (p *castOnProse) advice() {
 
 // charts warns of counts that do not follow and of yarns hard to tell apart.
 func (p *castOnProse) charts() {
-	layout := p.of.Layout
-	for i, c := range layout.Charts {
-		if c == nil || slices.ContainsFunc(layout.Parts[:i], func(p session.PartRef) bool { return p.Hash == layout.Parts[i].Hash }) {
-			continue
-		}
-		name := layout.Parts[i].Name
-		for _, w := range c.Warnings() {
-			p.named(name, ": %s", w)
-		}
-		for _, pair := range c.Pairs() {
-			one, two := c.Yarns[pair.A].Name, c.Yarns[pair.B].Name
-			switch {
-			case pair.TooAlike():
-				p.named(name, ": %s and %s are so alike that the pattern may not show", one, two)
-			case pair.Muddy():
-				p.named(name, ": %s and %s are alike in lightness: from some steps away the pattern may be lost", one, two)
+	seen := map[[32]byte]bool{}
+	for i, part := range p.of.Layout.Parts {
+		for k, b := range part.Blocks() {
+			if c := p.of.Layout.Blocks[i][k]; c != nil && !seen[b.Hash] {
+				seen[b.Hash] = true
+				p.chart(b.Name, c)
 			}
 		}
 	}
 	if p.o.Alike != "" {
 		p.item("%s", d.Sentence(p.o.Alike))
+	}
+}
+
+// chart warns of one chart.
+func (p *castOnProse) chart(name string, c *chart.Chart) {
+	for _, w := range c.Warnings() {
+		p.named(name, ": %s", w)
+	}
+	for _, pair := range c.Pairs() {
+		one, two := c.Yarns[pair.A].Name, c.Yarns[pair.B].Name
+		switch {
+		case pair.TooAlike():
+			p.named(name, ": %s and %s are so alike that the pattern may not show", one, two)
+		case pair.Muddy():
+			p.named(name, ": %s and %s are alike in lightness: from some steps away the pattern may be lost", one, two)
+		}
 	}
 }

@@ -40,18 +40,18 @@ func commonCatches(f *floats.Fabric, p *floats.Plan) catchMarks {
 
 // gather takes the catches of one row.
 func (m *catchMarks) gather(f *floats.Fabric, catches []floats.Catch) {
-	type mark struct{ stitch, yarn int } // within the repeat, from 0
+	type mark struct{ stitch, yarn int } // in the pattern, from 0
 	row := catches[0].Row
 	r := &f.Rows[row]
 	repeats := map[mark][]bool{}
 	var order []mark
 	for _, c := range catches {
-		at := mark{(c.Stitch - 1) % r.RepeatStitches(), c.Yarn}
+		at := mark{r.InPattern(c.Stitch), c.Yarn}
 		if repeats[at] == nil {
 			order = append(order, at)
-			repeats[at] = make([]bool, r.Repeats)
+			repeats[at] = make([]bool, r.BlockAt(c.Stitch).Repeats)
 		}
-		repeats[at][(c.Stitch-1)/r.RepeatStitches()] = true
+		repeats[at][r.PlaceOf(c.Stitch).Repeat-1] = true
 	}
 	var most, apart alikes
 	for _, at := range order {

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/chart"
+	"strandwise/floats"
 	"strandwise/session"
 )
 
@@ -24,7 +25,7 @@ type reading struct {
 
 type readCatch struct {
 	letter string
-	at     session.Place
+	at     floats.Place
 	yarn   string
 	twist  bool
 }
@@ -34,7 +35,7 @@ func (r *reading) inRow(width int) []readCatch {
 	catches := []readCatch{}
 	for _, c := range r.catches {
 		over := c.at.Stitch - 1
-		c.at = session.Place{Repeat: over/width + 1, Stitch: over%width + 1}
+		c.at = floats.Place{Repeat: over/width + 1, Stitch: over%width + 1}
 		catches = append(catches, c)
 	}
 	return catches
@@ -191,7 +192,7 @@ func (r *readRunText) inside(t require.TestingT, text string, yarns []chart.Yarn
 		}
 		for _, name := range strings.Split(m[2], " and ") {
 			letter, yarn, _ := strings.Cut(strings.ReplaceAll(name, "*", ""), " ")
-			r.catches = append(r.catches, readCatch{strings.ToLower(letter), session.Place{Stitch: done + 1}, yarn, m[1] == "twist"})
+			r.catches = append(r.catches, readCatch{strings.ToLower(letter), floats.Place{Stitch: done + 1}, yarn, m[1] == "twist"})
 		}
 		if m[1] == "catch" {
 			done++

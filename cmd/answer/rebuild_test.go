@@ -81,7 +81,7 @@ func (l *laid) same(t require.TestingT, r *reading, row int, text string) {
 	require.Equal(t, row, r.row, text)
 	require.Equal(t, want.WrongSide, r.wrongSide, text)
 	var yarns, words []string
-	for range want.Repeats {
+	for range want.Repeats() {
 		for _, s := range want.InOrder() {
 			yarns = append(yarns, l.Layout.Fabric.Yarns[s.Yarn].Name)
 			word := ""
@@ -99,7 +99,7 @@ func (l *laid) same(t require.TestingT, r *reading, row int, text string) {
 		twist := l.State.Setup.Method == "twist" || want.InOrder()[at.Stitch-1].Technique == chart.Purl
 		catches = append(catches, readCatch{l.LetterOf(row, m), at, l.Layout.Fabric.Yarns[m.Yarn].Name, twist})
 	}
-	require.Equal(t, catches, r.inRow(want.RepeatStitches()), text)
+	require.Equal(t, catches, r.inRow(len(want.InOrder())), text)
 }
 
 // sameStrip wants the strip to be the chart's row, and under each catch its letter.
@@ -107,7 +107,7 @@ func (l *laid) sameStrip(t require.TestingT, row int, text string) {
 	want := l.Row(row)
 	cells, under, fromLeft := readStrip(row, text)
 	if cells == "" {
-		require.Len(t, l.Sheet(row).Often.Runs, 1, "only a row of one yarn may go without its strip:\n%s", text)
+		require.Len(t, l.Sheet(row).Blocks[0].Often.Runs, 1, "only a row of one yarn may go without its strip:\n%s", text)
 		return
 	}
 	require.Equal(t, want.FromLeft, fromLeft, text)

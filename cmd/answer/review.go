@@ -63,7 +63,8 @@ type Gap struct {
 type Mend struct {
 	Number int `json:"number"`
 	Gap
-	Repeats []int  `json:"repeats"` // in which they begin
+	Block   int    `json:"block,omitempty"` // in which they begin, in rows of several
+	Repeats []int  `json:"repeats"`         // in which they begin
 	Tacks   []Spot `json:"tacks"`
 	Text    string `json:"text"`
 	How     string `json:"-"` // how that is done, with the first of its kind
@@ -135,7 +136,7 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 		a.ByYarn = append(a.ByYarn, yarn)
 	}
 	for _, m := range p.Mends(r) {
-		mend := Mend{Number: m.Number, Gap: *newGap(p, m.Gap), Repeats: m.Repeats, Text: m.String(), How: m.How}
+		mend := Mend{Number: m.Number, Gap: *newGap(p, m.Gap), Block: m.Block, Repeats: m.Repeats, Text: m.String(), How: m.How}
 		for _, t := range m.Tacks {
 			mend.Tacks = append(mend.Tacks, SpotOf(p, t))
 		}

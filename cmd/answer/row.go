@@ -5,6 +5,7 @@ import (
 
 	"strandwise/chart"
 	"strandwise/cmd/document"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 )
@@ -46,7 +47,7 @@ type Row struct {
 }
 
 // Place is a stitch of a row.
-type Place = session.Place
+type Place = floats.Place
 
 // RowYarn is a yarn of the piece; its color is #RRGGBB.
 type RowYarn struct {
@@ -57,6 +58,7 @@ type RowYarn struct {
 
 // RowRepeats is repeats of a row that are worked alike.
 type RowRepeats struct {
+	Block   int   `json:"block,omitempty"` // in rows of several: from 1 in the order a right-side row works them
 	Repeats []int `json:"repeats"`
 	Runs    []Run `json:"runs"`
 }
@@ -73,6 +75,7 @@ type Run struct {
 // RowCatch is a catch of a repeat; an extra one has no letter.
 type RowCatch struct {
 	Letter string `json:"letter"`
+	Block  int    `json:"block,omitempty"` // in rows of several
 	Stitch int    `json:"stitch"`
 	Yarn   string `json:"yarn"`  // the yarn caught
 	Twist  bool   `json:"twist"` // just before its stitch, not on it
@@ -105,7 +108,7 @@ func NewRow(s *session.Sheet, o RowOptions) *Row {
 	r := &Row{
 		Piece: s.Piece, Row: s.Row, Of: s.Of, Round: s.Round, WrongSide: s.WrongSide, FromLeft: s.FromLeft,
 		Part: s.Part, Notes: s.Notes, Twin: s.Twin,
-		Method: s.Method.String(), Limit: s.Limit, Yarns: yarnsOf(s.Yarns), Repeats: s.Repeats, Changes: s.Changes,
+		Method: s.Method.String(), Limit: s.Limit, Yarns: yarnsOf(s.Yarns), Repeats: s.Repeats(), Changes: s.Changes,
 		Stitches: s.Total, StitchesAfter: s.After, Strip: symbols(s.Yarns, s.Strips.Row),
 		Cautions: s.Cautions, Reasons: s.Reasons, sheet: s, o: o,
 	}
@@ -127,18 +130,12 @@ func NewRow(s *session.Sheet, o RowOptions) *Row {
 func (r *Row) fill(s *session.Sheet) {
 	symbol := func(yarn int) string { return string(s.Yarns[yarn].Symbol) }
 	for _, l := range s.Letters {
-		r.Catches = append(r.Catches, RowCatch{Letter: l.Letter, Stitch: l.Stitch, Yarn: symbol(l.Yarn), Twist: s.Twists(l.Stitch)})
+		r.Catches = append(r.Catches, RowCatch{Letter: l.Letter, Block: l.Block, Stitch: l.Stitch, Yarn: symbol(l.Yarn), Twist: s.Twists(s.StitchAt(floats.Place{Block: l.Block, Repeat: 1, Stitch: l.Stitch}))})
 	}
-	for _, alike := range append([]session.RepeatRuns{s.Often}, s.Others...) {
-		worked := RowRepeats{Repeats: alike.Repeats}
-		for _, run := range alike.Runs {
-			b := Run{Yarn: symbol(run.Yarn), Word: run.Word, Stitches: run.Stitches, From: run.From}
-			for _, c := range run.Catches {
-				b.Catches = append(b.Catches, RowCatch{c.Letter, c.Stitch, symbol(c.Yarn), c.Twist, c.Moved})
-			}
-			worked.Runs = append(worked.Runs, b)
+	for _, block := range s.Blocks {
+		for _, alike := range append([]session.RepeatRuns{block.Often}, block.Others...) {
+			r.Worked = append(r.Worked, RowRepeats{Block: block.Number, Repeats: alike.Repeats, Runs: runsOf(alike, symbol)})
 		}
-		r.Worked = append(r.Worked, worked)
 	}
 	places := func(all []session.YarnPlace) []YarnPlace {
 		var b []YarnPlace
@@ -159,6 +156,18 @@ func (r *Row) fill(s *session.Sheet) {
 		}
 		r.Motions = append(r.Motions, b)
 	}
+}
+
+func runsOf(alike session.RepeatRuns, symbol func(int) string) []Run {
+	var runs []Run
+	for _, run := range alike.Runs {
+		b := Run{Yarn: symbol(run.Yarn), Word: run.Word, Stitches: run.Stitches, From: run.From}
+		for _, c := range run.Catches {
+			b.Catches = append(b.Catches, RowCatch{c.Letter, c.Block, c.Stitch, symbol(c.Yarn), c.Twist, c.Moved})
+		}
+		runs = append(runs, b)
+	}
+	return runs
 }
 
 func yarnsOf(yarns []chart.Yarn) []RowYarn {

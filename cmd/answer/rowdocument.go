@@ -85,14 +85,23 @@ func GlanceBlocks(s *session.Sheet) []document.Block {
 			}
 		}
 		for k, p := range g.Phrases {
-			text := document.Text{{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true}}
+			var text document.Text
+			aloud := p.Aloud
+			if p.Often != "" {
+				text, aloud = document.Text{{Text: p.Often + ": ", Whole: true}}, p.Often+": "+aloud
+			}
+			text = append(text, document.Span{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true})
 			for _, part := range p.Inside {
 				text = append(text, document.Span{Text: " "}, document.Span{Text: part, Whole: true})
 			}
 			if k < len(g.Phrases)-1 {
-				text = append(text, document.Span{Text: ","})
+				after := ","
+				if g.Phrases[k+1].Opens {
+					after = ";"
+				}
+				text = append(text, document.Span{Text: after})
 			}
-			row.Runs = append(row.Runs, document.Run{Text: text, Aloud: p.Aloud})
+			row.Runs = append(row.Runs, document.Run{Text: text, Aloud: aloud})
 		}
 		blocks = append(blocks, row)
 	}
@@ -139,9 +148,13 @@ func TwinWords(s *session.Sheet) string {
 // BegunWords tells how far the row is worked.
 func BegunWords(s *session.Sheet) string {
 	text := fmt.Sprintf("%d of %s worked", s.Begun, document.Counted(s.Total, "stitch"))
-	if s.Repeats > 1 && s.Begun < s.Total {
+	if s.Repeats() > 1 && s.Begun < s.Total {
 		next := s.PlaceOf(s.Begun + 1)
-		text += fmt.Sprintf("; next is repeat %d, stitch %d", next.Repeat, next.Stitch)
+		text += "; next is "
+		if next.Block > 0 {
+			text += fmt.Sprintf("block %d, ", next.Block)
+		}
+		text += fmt.Sprintf("repeat %d, stitch %d", next.Repeat, next.Stitch)
 	}
 	return text
 }
@@ -158,7 +171,7 @@ func (b *rowBuilder) strip() {
 	s := b.s
 	strip := StripOf(s)
 	caught := slices.ContainsFunc(s.Strips.Caught, func(c []session.Catch) bool { return len(c) > 0 })
-	strip.Optional = len(s.Often.Runs) == 1 && !caught && len(s.Shaping) == 0
+	strip.Optional = len(s.Blocks) == 1 && len(s.Blocks[0].Often.Runs) == 1 && !caught && len(s.Shaping) == 0
 	if s.Strips.BelowFits && caught {
 		strip.Below, strip.SignsBelow = s.Strips.Below, stripSigns(s.Yarns, s.Strips.CaughtBelow)
 	}
@@ -167,14 +180,25 @@ func (b *rowBuilder) strip() {
 
 // StripOf is the strip of a row with the letters under its catches.
 func StripOf(s *session.Sheet) document.Strip {
-	return document.Strip{Number: s.Row, Cells: s.Strips.Row, FromLeft: s.FromLeft, Signs: stripSigns(s.Yarns, s.Strips.Caught), Shaped: shaped(s)}
+	strip := document.Strip{Number: s.Row, Cells: s.Strips.Row, FromLeft: s.FromLeft, Signs: stripSigns(s.Yarns, s.Strips.Caught), Shaped: shaped(s)}
+	if len(s.Blocks) == 1 {
+		return strip
+	}
+	strip.Stitches, strip.Blocks, strip.Ruler = make([]int, len(s.Strips.Row)), map[int]int{}, true
+	for i, st := range s.Order {
+		at := s.PatternPlace(i)
+		if strip.Stitches[st.Column] = at.Stitch; at.Stitch == 1 {
+			strip.Blocks[st.Column] = at.Block
+		}
+	}
+	return strip
 }
 
 // shaped lists by column which stitches are not plain.
 func shaped(s *session.Sheet) []bool {
 	columns := make([]bool, len(s.Strips.Row))
 	for _, sh := range s.Shaping {
-		columns[s.Order[sh.Stitch-1].Column] = true
+		columns[s.Order[s.InPattern(sh.Block, sh.Stitch)].Column] = true
 	}
 	return columns
 }

@@ -130,7 +130,7 @@ func (b *standingBuilder) needles() {
 	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, d.Counted(done.After, "stitch"))
 	b.shown = done.Yarns
 	b.add(GlanceBlocks(done)...)
-	if len(done.Often.Runs) > 1 {
+	if len(done.Blocks) > 1 || len(done.Blocks[0].Often.Runs) > 1 {
 		strip := StripOf(done)
 		strip.Ruler = true
 		b.add(strip)

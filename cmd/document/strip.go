@@ -18,7 +18,8 @@ import (
 //	      a            b
 //
 // The numbers count stitches from the side where the row begins; the arrow stands
-// there. What is too wide for the line is cut into pieces of nearly the same width, of
+// there. In a row of blocks one repeat of each is shown, and counted by itself; its number stands
+// at its first stitch ("2/"). What is too wide for the line is cut into pieces of nearly the same width, of
 // whole fives where that leaves no scrap, the piece worked first on top, each with its
 // stitches in front. Aloud it is left out: the row for a glance says the same.
 type Strip struct {
@@ -26,12 +27,14 @@ type Strip struct {
 	Cells    []chart.Cell // index 0 = column 1; their yarns index those of the document
 	Below    []chart.Cell // of the row below, as long as Cells; nil leaves it out
 	FromLeft bool
-	Signs    [][]string // by column: what stands under the stitch, one below the other; nil is nothing
-	Shaped   []bool     // by column: the stitch is not plain; nil where all are
-	Chosen   []bool     // by column: the stitch is pointed at; nil where none is
-	Ruler    bool       // also where there are no signs
-	Optional bool       // left out where it does not fit one line
-	Only     int        // the piece with this column alone, from 1; 0 for all
+	Stitches []int       // by column, from where the row begins: the number of the stitch in its repeat, 0 in an empty cell; nil where one repeat is all
+	Blocks   map[int]int // in rows of several blocks, by the column in which one begins: its number
+	Signs    [][]string  // by column: what stands under the stitch, one below the other; nil is nothing
+	Shaped   []bool      // by column: the stitch is not plain; nil where all are
+	Chosen   []bool      // by column: the stitch is pointed at; nil where none is
+	Ruler    bool        // also where there are no signs
+	Optional bool        // left out where it does not fit one line
+	Only     int         // the piece with this column alone, from 1; 0 for all
 
 	SignsBelow [][]string // Signs of the row below
 }
@@ -87,7 +90,9 @@ func (l *stripLines) measure() {
 	next := 0
 	for i := range l.Cells {
 		n := 0
-		if !l.Cells[l.at(i)].IsEmpty() {
+		if at := l.at(i); l.Stitches != nil {
+			n = l.Stitches[at]
+		} else if !l.Cells[at].IsEmpty() {
 			next++
 			n = next
 		}
@@ -137,7 +142,7 @@ func (l *stripLines) shown(from, to int) []int {
 
 func (l *stripLines) piece(from, to int) {
 	columns, quiet := l.shown(from, to), l.t.look.Paint.Quiet
-	if to-from < len(l.Cells) {
+	if to-from < len(l.Cells) && l.Blocks == nil {
 		l.t.lines(quiet(l.span(from, to)))
 	}
 	left, right := l.arrows(from)
@@ -254,11 +259,16 @@ func (l *stripLines) signs(columns []int, signs [][]string) []string {
 // front takes up digits that stick out.
 func (l *stripLines) ruler(columns []int, margin int) string {
 	line := []byte(strings.Repeat(" ", margin+len(columns)*l.cell))
+	put := func(screen int, digits string) {
+		end := margin + screen*l.cell + 1
+		copy(line[max(0, end-len(digits)):end], digits)
+	}
 	for screen, i := range columns {
 		if n := l.number[i]; n > 0 && n%5 == 0 {
-			digits := fmt.Sprint(n)
-			end := margin + screen*l.cell + 1
-			copy(line[max(0, end-len(digits)):end], digits)
+			put(screen, fmt.Sprint(n))
+		}
+		if block := l.Blocks[l.at(i)]; block > 0 {
+			put(screen, fmt.Sprintf("%d/", block))
 		}
 	}
 	return strings.TrimRight(string(line), " ")

@@ -48,7 +48,7 @@ func Chart(c *chart.Chart, d Drawing) *Scene {
 	}}
 	rows := make([]floats.Row, c.Height())
 	for i := range rows {
-		rows[i].Course = &floats.Course{Cells: c.Cells(i + 1), Repeats: 1, FromLeft: d.Flat && i%2 == 1}
+		rows[i].Course = floats.NewCourse(c.Cells(i+1), d.Flat && i%2 == 1)
 	}
 	m.row = func(n int) *floats.Row { return &rows[n-1] }
 	if d.Numbers {

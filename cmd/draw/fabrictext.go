@@ -123,7 +123,11 @@ func (f *fabricText) ruler(row, begin, end, margin int) (stitches, repeats strin
 		if t.Stitch%5 == 0 {
 			put(lines[0], at, fmt.Sprint(t.Stitch))
 		}
-		if name := fmt.Sprintf("@%d", t.Repeat); t.Stitch == 1 && r.Repeats > 1 {
+		name := fmt.Sprintf("@%d", t.Repeat)
+		if t.Block > 0 {
+			name = fmt.Sprintf("%d/@%d", t.Block, t.Repeat)
+		}
+		if t.Stitch == 1 && r.Repeats() > 1 {
 			if r.FromLeft != f.wrong {
 				at += len(name) - 1
 			}

@@ -54,7 +54,7 @@ func (g *grid) eachRow(do func(row int, r *floats.Row)) {
 	}
 }
 
-func cellAt(r *floats.Row, column int) chart.Cell { return r.Cells[column%len(r.Cells)] }
+func cellAt(r *floats.Row, column int) chart.Cell { return r.Cell(column) }
 
 // stitches draws the stitches, run by run.
 func (g *grid) stitches() {

@@ -139,7 +139,7 @@ func (v *view) catchesOnChart() {
 	size := min(v.cell.X, v.cell.Y)
 	v.eachRow(func(row int, r *floats.Row) {
 		v.eachMark(row, func(m Mark, edge float64, s share) {
-			stitch := r.InOrder()[(m.Stitch-1)%r.RepeatStitches()]
+			stitch := r.Stitch(m.Stitch)
 			off, radius := s.place(size, v.markRadius())
 			ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: against(v.yarns[stitch.Yarn].Color), Width: radius * 0.3}
 			v.mark(m, row, Point{v.x(edge) + off.X, v.y(row) + v.cell.Y/2 + off.Y}, radius, ink)

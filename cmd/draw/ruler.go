@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"strandwise/floats"
-	"strandwise/session"
 )
 
 // A ruler numbers the stitches of one row by their places: each repeat, and every fifth stitch
@@ -15,7 +14,7 @@ import (
 
 // tick is a stitch on a ruler.
 type tick struct {
-	session.Place
+	floats.Place
 	column int // from 0
 }
 
@@ -23,11 +22,9 @@ type tick struct {
 // order.
 func ticks(r *floats.Row, from, to int) []tick {
 	var all []tick
-	for rep := range r.Repeats {
-		for i, s := range r.InOrder() {
-			if c := r.ColumnOf(rep, s.Column); c >= from && c <= to {
-				all = append(all, tick{session.Place{Repeat: rep + 1, Stitch: i + 1}, c})
-			}
+	for at := range r.All() {
+		if c := r.Stitch(at).Column; c >= from && c <= to {
+			all = append(all, tick{r.PlaceOf(at), c})
 		}
 	}
 	return all
@@ -55,7 +52,7 @@ func (k *Knitted) plain(row int) bool { return k.Piece.Layout.Charts[k.Piece.Row
 
 // sameTicks reports whether two rows have the same ruler.
 func sameTicks(a, b *floats.Row) bool {
-	return a.FromLeft == b.FromLeft && a.Repeats == b.Repeats && len(a.Cells) == len(b.Cells) &&
+	return a.FromLeft == b.FromLeft && a.Fits(b.Course) &&
 		slices.EqualFunc(a.InOrder(), b.InOrder(), func(a, b floats.Stitch) bool { return a.Column == b.Column })
 }
 
@@ -90,10 +87,18 @@ func (k *Knitted) extent(win window) string {
 		return ""
 	}
 	first, last := shown[0], shown[len(shown)-1]
-	if k.Piece.Row(row).Repeats == 1 {
+	switch {
+	case first.Block > 0:
+		return placeName(first.Place) + " to " + placeName(last.Place)
+	case k.Piece.Row(row).Repeats() == 1:
 		return fmt.Sprintf("stitches %d to %d", first.Stitch, last.Stitch)
 	}
 	return fmt.Sprintf("repeat %d stitch %d to repeat %d stitch %d", first.Repeat, first.Stitch, last.Repeat, last.Stitch)
+}
+
+// placeName names a place in a row of blocks.
+func placeName(at floats.Place) string {
+	return fmt.Sprintf("block %d repeat %d stitch %d", at.Block, at.Repeat, at.Stitch)
 }
 
 // rulerHeight is the room a ruler takes beside the stitches; 0 for none.
@@ -108,7 +113,7 @@ func (v *view) rulerHeight(row int) float64 {
 }
 
 // repeated reports whether a row's repeats are told apart.
-func (v *view) repeated(row int) bool { return v.k.Across == 0 && v.row(row).Repeats > 1 }
+func (v *view) repeated(row int) bool { return v.k.Across == 0 && v.row(row).Repeats() > 1 }
 
 // ruler draws the ruler of a row with its stitches on one base line and its repeats on another.
 func (v *view) ruler(row int, stitches, repeats float64) {
@@ -118,15 +123,31 @@ func (v *view) ruler(row int, stitches, repeats float64) {
 			v.number(v.x(float64(t.column)+0.5), stitches, Middle, fmt.Sprint(t.Stitch), false)
 		}
 	}
-	for rep := 1; v.repeated(row) && rep <= r.Repeats; rep++ {
-		first := r.ColumnOf(rep-1, 0)
-		from, to := max(first, v.win.columnFrom), min(first+len(r.Cells)-1, v.win.columnTo)
-		room, text := float64(to-from+1)*v.cell.X, fmt.Sprint(rep)
-		if long := "repeat " + text; textWidth(long, v.letter) < room {
-			text = long
+	for i := 0; v.repeated(row) && i < len(r.Blocks); i++ {
+		b := &r.Blocks[i]
+		for rep := 1; rep <= b.Repeats; rep++ {
+			v.repeatName(r, b, rep, repeats)
 		}
-		if textWidth(text, v.letter) < room || rep%5 == 0 && to >= from {
-			v.number(v.x(float64(from+to+1)/2), repeats, Middle, text, true)
+	}
+}
+
+// repeatName names a repeat of a row, on a base line, as far as there is room; in rows of blocks by
+// the block too.
+func (v *view) repeatName(r *floats.Row, b *floats.Block, rep int, line float64) {
+	first := r.FirstColumn(b, rep)
+	from, to := max(first, v.win.columnFrom), min(first+b.Columns-1, v.win.columnTo)
+	text, long := fmt.Sprint(rep), fmt.Sprintf("repeat %d", rep)
+	if len(r.Blocks) > 1 {
+		text, long = fmt.Sprintf("%d/%d", b.Number, rep), fmt.Sprintf("block %d repeat %d", b.Number, rep)
+		if b.Repeats == 1 {
+			text, long = fmt.Sprint(b.Number), fmt.Sprintf("block %d", b.Number)
 		}
+	}
+	room := float64(to-from+1) * v.cell.X
+	if textWidth(long, v.letter) < room {
+		text = long
+	}
+	if textWidth(text, v.letter) < room || rep%5 == 0 && to >= from {
+		v.number(v.x(float64(from+to+1)/2), line, Middle, text, true)
 	}
 }

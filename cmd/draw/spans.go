@@ -84,9 +84,10 @@ type gapStart struct{ yarn, row, stitch int }
 func (k *Knitted) mendsAt() map[gapStart]toMend {
 	at := map[gapStart]toMend{}
 	for _, m := range k.Mends {
-		width := k.Piece.Row(m.From.Row).RepeatStitches()
+		begins := k.Piece.PlaceOf(m.From.Row, m.From.Stitch)
 		for _, repeat := range m.Repeats {
-			from := session.Spot{Row: m.From.Row, Stitch: (repeat-1)*width + (m.From.Stitch-1)%width + 1}
+			begins.Repeat = repeat
+			from := session.Spot{Row: m.From.Row, Stitch: k.Piece.Row(m.From.Row).StitchAt(begins)}
 			at[gapStart{m.Yarn, from.Row, from.Stitch}] = toMend{m.Number, from}
 		}
 		if m.To.Row > m.From.Row {

@@ -29,10 +29,11 @@ func Strip(s *session.Sheet) *Scene {
 		s: s, count: len(s.Strips.Row), caught: map[int][]session.Catch{}, stitch: map[int]int{},
 	}
 	for i, stitch := range s.Order {
-		t.stitch[stitch.Column] = i + 1
+		t.stitch[stitch.Column] = s.PatternPlace(i).Stitch
 	}
 	for _, c := range s.Distinct() {
-		t.caught[c.Stitch] = append(t.caught[c.Stitch], c)
+		column := s.Order[s.InPattern(c.Block, c.Stitch)].Column
+		t.caught[column] = append(t.caught[column], c)
 	}
 	t.across = t.count
 	if lines := (t.count + mostAcross - 1) / mostAcross; lines > 1 {
@@ -53,7 +54,7 @@ type strip struct {
 	s      *session.Sheet
 	count  int                     // columns
 	across int                     // columns in a line
-	caught map[int][]session.Catch // by stitch
+	caught map[int][]session.Catch // by column
 	stitch map[int]int             // by column
 }
 
@@ -82,10 +83,10 @@ func (t *strip) stitchAt(column int, at Point) {
 	t.box("stitch", at.X, at.Y, t.cell.X, t.cell.Y, Ink{Fill: &yarn.Color, Stroke: &gray, Width: 0.12})
 	ink := against(yarn.Color)
 	middle, stitch := Point{at.X + t.cell.X/2, at.Y + t.cell.Y/2}, t.stitch[column]
-	for i, c := range t.caught[stitch] {
-		t.catch(c, share{i, len(t.caught[stitch])}, middle, ink)
+	for i, c := range t.caught[column] {
+		t.catch(c, share{i, len(t.caught[column])}, middle, ink)
 	}
-	if t.caught[stitch] == nil && cell.Technique == chart.Knit {
+	if t.caught[column] == nil && cell.Technique == chart.Knit {
 		t.text("symbol", Point{middle.X, middle.Y + t.cell.X*0.14}, t.cell.X*0.42, Middle, string(yarn.Symbol), false, ink)
 	}
 	t.sign(cell.Technique, at, ink)

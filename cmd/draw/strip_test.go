@@ -46,11 +46,11 @@ func requireStripTrue(t *testing.T, s *session.Sheet, scene *Scene) {
 func TestStripShowsEveryYarnCaughtAtAStitch(t *testing.T) {
 	p := knitted.Examples(t)["practice"].Knit(t)
 	s := p.Sheet(2)
-	alone := s.Often.Catches[0]
+	alone := s.Blocks[0].Often.Catches[0]
 	other := alone
 	other.Letter, other.Yarn = "b", 1-alone.Yarn
-	s.Often.Catches = append(s.Often.Catches, other)
-	s.Others = nil
+	s.Blocks[0].Often.Catches = append(s.Blocks[0].Often.Catches, other)
+	s.Blocks[0].Others = nil
 	scene := Strip(s)
 	requireStripTrue(t, s, scene)
 	var signs []Shape

@@ -35,7 +35,7 @@ func (e element) number(t require.TestingT, name string) int {
 
 // stitch counts a stitch over its row, as the events do.
 func (e element) stitch(t require.TestingT, k *Knitted) int {
-	return (e.number(t, "data-repeat")-1)*k.Piece.Row(e.number(t, "data-row")).RepeatStitches() + e.number(t, "data-stitch")
+	return k.Piece.Row(e.number(t, "data-row")).StitchAt(floats.Place{Repeat: e.number(t, "data-repeat"), Stitch: e.number(t, "data-stitch")})
 }
 
 // length is an attribute that is a length.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"strandwise/floats"
 	"strandwise/session"
 )
 
@@ -103,7 +104,7 @@ func asTold(shown []session.Mark, changes session.Changes) []catch {
 // family is the catches that stand on one stitch of the repeat, or in one repeat
 // only, in knitting order.
 type family struct {
-	stitch  int // in the repeat, from 1
+	stitch  int // of the pattern of the row, one repeat of each block, from 1
 	yarn    int
 	extra   bool
 	members []int // into the list of catches
@@ -111,10 +112,10 @@ type family struct {
 
 // families gathers catches by their place in the repeat, in knitting order; an
 // extra catch comes after a planned one on its stitch.
-func families(catches []catch, width int) []family {
+func families(catches []catch, pattern func(stitch int) int) []family {
 	var all []family
 	for i, c := range catches {
-		f := family{stitch: (c.home().Stitch-1)%width + 1, yarn: c.home().Yarn, extra: c.extra()}
+		f := family{stitch: pattern(c.home().Stitch) + 1, yarn: c.home().Yarn, extra: c.extra()}
 		at := slices.IndexFunc(all, func(g family) bool {
 			return g.stitch == f.stitch && g.yarn == f.yarn && g.extra == f.extra
 		})
@@ -139,27 +140,32 @@ type inRow struct {
 }
 
 // repeat is the repeat a stitch of the row is in, from 1.
-func (r inRow) repeat(stitch int) int { return (stitch-1)/len(r.sheet.Order) + 1 }
+func (r inRow) repeat(stitch int) int { return r.place(stitch).Repeat }
 
-// inRepeat is a stitch of the row counted in its repeat, from 1.
-func (r inRow) inRepeat(stitch int) int { return (stitch-1)%len(r.sheet.Order) + 1 }
+// place is where a stitch of the row is.
+func (r inRow) place(stitch int) floats.Place { return r.sheet.PlaceOf(stitch) }
 
 // name is a catch as it is planned: "catch a (oat, stitch 9)", and an extra one "extra catch of
 // oat on stitch 9".
 func (r inRow) name(f family) string {
-	yarn := r.sheet.Yarns[f.yarn].Name
+	yarn, at := r.sheet.Yarns[f.yarn].Name, r.sheet.PatternPlace(f.stitch-1)
+	stitch := fmt.Sprintf("stitch %d", at.Stitch)
+	if at.Block > 0 {
+		stitch = fmt.Sprintf("block %d stitch %d", at.Block, at.Stitch)
+	}
 	for _, l := range r.sheet.Letters {
-		if !f.extra && l.Stitch == f.stitch && l.Yarn == f.yarn {
-			return fmt.Sprintf("catch %s (%s, stitch %d)", l.Letter, yarn, f.stitch)
+		if !f.extra && l.Block == at.Block && l.Stitch == at.Stitch && l.Yarn == f.yarn {
+			return fmt.Sprintf("catch %s (%s, %s)", l.Letter, yarn, stitch)
 		}
 	}
-	return fmt.Sprintf("extra catch of %s on stitch %d", yarn, f.stitch)
+	return fmt.Sprintf("extra catch of %s on %s", yarn, stitch)
 }
 
 // letter is that of a catch that was planned.
 func (r inRow) letter(c catch) string {
+	at := r.place(c.plan.Stitch)
 	for _, l := range r.sheet.Letters {
-		if l.Stitch == r.inRepeat(c.plan.Stitch) && l.Yarn == c.plan.Yarn {
+		if l.Block == at.Block && l.Stitch == at.Stitch && l.Yarn == c.plan.Yarn {
 			return l.Letter
 		}
 	}
@@ -198,17 +204,22 @@ func (r inRow) fates(f family, catches []catch) []string {
 	}
 	words := make([]string, len(order))
 	for i, fate := range order {
-		words[i] = fate + r.where(repeats[fate])
+		words[i] = fate + r.where(f, repeats[fate])
 	}
 	return words
 }
 
-// where names repeats: "", " in every repeat" or " in repeats 3, 4".
-func (r inRow) where(repeats []int) string {
-	switch {
-	case r.sheet.Repeats == 1:
+// repeats is how many repeats the block of a catch has.
+func (r inRow) repeats(f family) int {
+	return r.sheet.Block(r.sheet.PatternPlace(f.stitch - 1).Block).Repeats
+}
+
+// where names repeats of the block of a catch: "", " in every repeat" or " in repeats 3, 4".
+func (r inRow) where(f family, repeats []int) string {
+	switch all := r.repeats(f); {
+	case all == 1:
 		return ""
-	case len(repeats) == r.sheet.Repeats:
+	case len(repeats) == all:
 		return " in every repeat"
 	case len(repeats) == 1:
 		return fmt.Sprintf(" in repeat %d", repeats[0])

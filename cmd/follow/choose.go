@@ -44,7 +44,7 @@ func (s State) nearest() int {
 		return 0
 	}
 	r := s.runAt(s.sheet, s.step)
-	start := (r.from-1)%len(s.sheet.Order) + 1
+	start := s.sheet.Pattern(r.from) + 1
 	for i, f := range s.families() {
 		if f.stitch >= start {
 			return i
@@ -53,7 +53,7 @@ func (s State) nearest() int {
 	return 0
 }
 
-func (s State) families() []family { return families(s.catches, len(s.sheet.Order)) }
+func (s State) families() []family { return families(s.catches, s.sheet.Pattern) }
 
 // chosen goes back to the row. What was changed in a row below is logged at once.
 func (s State) chosen(now time.Time) (State, []Effect) {
@@ -202,7 +202,7 @@ func (s State) alter(how func(catch) (catch, error)) (State, []Effect) {
 			return s.warn(err.Error()), []Effect{Draw{}}
 		}
 		if next[i].extra() && !next[i].missed() { // its place goes with it
-			known.stitch = inRow{s.sheet}.inRepeat(next[i].at.Stitch)
+			known.stitch = s.sheet.Pattern(next[i].at.Stitch) + 1
 		}
 	}
 	return s.changeTo(next, known)
@@ -253,13 +253,12 @@ func twice(catches []catch) (session.Mark, bool) {
 
 // allows reports why a catch cannot have been made on a stitch.
 func (s State) allows(m session.Mark) error {
-	order := s.sheet.Order
 	if m.Stitch < 1 || m.Stitch > s.sheet.Total {
 		return fmt.Errorf("that would be outside the %s", s.word())
 	}
-	at, name := inRow{s.sheet}.inRepeat(m.Stitch), s.sheet.Yarns[m.Yarn].Name
+	at, name := inRow{s.sheet}.place(m.Stitch).Stitch, s.sheet.Yarns[m.Yarn].Name
 	switch {
-	case order[at-1].Yarn == m.Yarn:
+	case s.sheet.Order[s.sheet.Pattern(m.Stitch)].Yarn == m.Yarn:
 		return fmt.Errorf("stitch %d is worked in %s itself, so %[2]s cannot be caught there", at, name)
 	case !s.piece.Carried(s.row, m.Stitch, m.Yarn):
 		return fmt.Errorf("%s is not carried behind stitch %d", name, at)
@@ -285,13 +284,15 @@ func (s State) extra(time.Time) (State, []Effect) {
 	return s.warn(fmt.Sprintf("no stitch of this %s is left for another catch", s.word())), []Effect{Draw{}}
 }
 
-// addedAt is the extra catches of a yarn on one stitch of the repeat, in the repeats
+// addedAt is the extra catches of a yarn on one stitch of the pattern, from 1, in the repeats
 // meant; none where one of them is caught there already.
 func (s State) addedAt(at session.Mark) []catch {
 	var added []catch
 	made := s.Used()
-	for rep := range s.sheet.Repeats {
-		m := session.Mark{Stitch: rep*len(s.sheet.Order) + at.Stitch, Yarn: at.Yarn}
+	place := s.sheet.PatternPlace(at.Stitch - 1)
+	for rep := range s.sheet.Block(place.Block).Repeats {
+		place.Repeat = rep + 1
+		m := session.Mark{Stitch: s.sheet.StitchAt(place), Yarn: at.Yarn}
 		switch {
 		case at.Yarn == chart.NoYarn || s.pick.repeat != 0 && s.pick.repeat != rep+1:
 		case slices.Contains(made, m):
@@ -307,20 +308,22 @@ func (s State) addedAt(at session.Mark) []catch {
 // another yarn in the row the yarn is chart.NoYarn.
 func (s State) longestRun() session.Mark {
 	m, longest, from := session.Mark{Yarn: chart.NoYarn}, 0, 1
-	for _, r := range s.sheet.Often.Runs {
-		if r.Stitches > longest {
-			longest = r.Stitches
-			m = session.Mark{Stitch: from + (r.Stitches-1)/2, Yarn: s.otherYarn(r.Yarn)}
+	for _, b := range s.sheet.Blocks {
+		for _, r := range b.Often.Runs {
+			if r.Stitches > longest {
+				longest = r.Stitches
+				m = session.Mark{Stitch: from + (r.Stitches-1)/2, Yarn: s.otherYarn(r.Yarn)}
+			}
+			from += r.Stitches
 		}
-		from += r.Stitches
 	}
 	return m
 }
 
 func (s State) otherYarn(than int) int {
-	for _, r := range s.sheet.Often.Runs {
-		if r.Yarn != than {
-			return r.Yarn
+	for _, st := range s.sheet.Order {
+		if st.Yarn != than {
+			return st.Yarn
 		}
 	}
 	return chart.NoYarn

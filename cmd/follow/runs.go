@@ -9,6 +9,7 @@ import (
 
 // run is one run of the row to work in one of its repeats.
 type run struct {
+	block    *session.RowBlock
 	repeat   int // from 1
 	number   int // in the repeat, from 1
 	of       int // runs of the repeat
@@ -24,7 +25,11 @@ func (s State) steps() int {
 		return 0
 	}
 	sheet := s.workSheet()
-	return len(sheet.Often.Runs) * sheet.Repeats
+	n := 0
+	for i := range sheet.Blocks {
+		n += len(sheet.Blocks[i].Often.Runs) * sheet.Blocks[i].Repeats
+	}
+	return n
 }
 
 // workSheet is the sheet of the row to work.
@@ -37,17 +42,22 @@ func (s State) workSheet() *session.Sheet {
 
 // runAt gives a run of the row to work, from 0 over all repeats.
 func (s State) runAt(sheet *session.Sheet, step int) run {
-	n := len(sheet.Often.Runs)
-	r := run{repeat: step/n + 1, number: step%n + 1, of: n, from: step/n*len(sheet.Order) + 1}
-	r.told = sheet.Often.Runs[r.number-1]
-	r.from += r.told.From - 1
+	b := &sheet.Blocks[0]
+	for i := 1; step >= len(b.Often.Runs)*b.Repeats; i++ {
+		step -= len(b.Often.Runs) * b.Repeats
+		b = &sheet.Blocks[i]
+	}
+	n := len(b.Often.Runs)
+	r := run{block: b, repeat: step/n + 1, number: step%n + 1, of: n}
+	r.told = b.Often.Runs[r.number-1]
+	r.from = sheet.Begins(b, r.repeat) + r.told.From - 1
 	r.stitches, r.yarn, r.told.Catches = r.told.Stitches, r.told.Yarn, nil
 	for _, c := range s.work().catches {
 		in := inRow{sheet}
 		if c.missed() || c.at.Stitch < r.from || c.at.Stitch >= r.from+r.stitches {
 			continue
 		}
-		at := session.Catch{Stitch: in.inRepeat(c.at.Stitch), Yarn: c.at.Yarn, Twist: sheet.Twists(in.inRepeat(c.at.Stitch))}
+		at := session.Catch{Stitch: in.place(c.at.Stitch).Stitch, Yarn: c.at.Yarn, Twist: sheet.Twists(c.at.Stitch)}
 		if !c.extra() {
 			at.Letter = in.letter(c)
 		}
@@ -60,13 +70,22 @@ func (s State) runAt(sheet *session.Sheet, step int) run {
 // stepAt is the run in which the next stitch lies when so many are worked.
 func (s State) stepAt(worked int) int {
 	sheet := s.workSheet()
-	runs := sheet.Often.Runs
 	at := sheet.PlaceOf(min(worked, sheet.Total-1) + 1)
-	step := len(runs) - 1
-	for runs[step].From > at.Stitch {
-		step--
+	before := 0
+	for i := range sheet.Blocks {
+		b := &sheet.Blocks[i]
+		runs := b.Often.Runs
+		if b.Number != at.Block {
+			before += len(runs) * b.Repeats
+			continue
+		}
+		step := len(runs) - 1
+		for runs[step].From > at.Stitch {
+			step--
+		}
+		return before + (at.Repeat-1)*len(runs) + step
 	}
-	return (at.Repeat-1)*len(runs) + step
+	return before
 }
 
 // place is how many stitches of the row to work are worked, as far as is known: what was

@@ -44,8 +44,8 @@ func (s State) speakRun(p *pad) {
 	if s.step == 0 {
 		s.speakRow(p)
 	}
-	if r.number == 1 && s.sheet.Repeats > 1 {
-		p.say("repeat %d of %d", r.repeat, s.sheet.Repeats)
+	if r.number == 1 && r.block.Repeats > 1 {
+		p.say("repeat %d of %d", r.repeat, r.block.Repeats)
 	}
 	p.say("%s", s.phrase(r).Aloud)
 	p.say("%s", s.following()[0])

@@ -34,7 +34,7 @@ func (s State) chosenStrip(p *pad, f family) {
 	in, at := inRow{s.sheet}, 0
 	strip := answer.StripOf(s.sheet)
 	strip.Signs, strip.Chosen = make([][]string, len(strip.Cells)), make([]bool, len(strip.Cells))
-	column := func(m session.Mark) int { return s.sheet.Order[in.inRepeat(m.Stitch)-1].Column }
+	column := func(m session.Mark) int { return s.sheet.Order[s.sheet.Pattern(m.Stitch)].Column }
 	for _, c := range s.catches {
 		if c.missed() {
 			continue
@@ -111,23 +111,23 @@ func (s State) familyWords(f family) string {
 
 // partly names the repeats of a catch that not all of them have.
 func (s State) partly(f family) string {
-	if len(f.members) == s.sheet.Repeats {
+	if len(f.members) == (inRow{s.sheet}).repeats(f) {
 		return ""
 	}
-	return inRow{s.sheet}.where(s.repeatsOf(f))
+	return inRow{s.sheet}.where(f, s.repeatsOf(f))
 }
 
 // scope tells in which repeats the next change will be made.
 func (s State) scope(f family) string {
-	switch {
-	case s.sheet.Repeats == 1:
+	switch all := (inRow{s.sheet}).repeats(f); {
+	case all == 1:
 		return fmt.Sprintf("change it in this %s", s.word())
 	case s.pick.repeat != 0:
 		return fmt.Sprintf("change it in repeat %d only", s.pick.repeat)
-	case len(f.members) == s.sheet.Repeats:
+	case len(f.members) == all:
 		return "change it in every repeat"
 	}
 	repeats := s.repeatsOf(f)
 	slices.Sort(repeats)
-	return "change it" + inRow{s.sheet}.where(repeats)
+	return "change it" + inRow{s.sheet}.where(f, repeats)
 }

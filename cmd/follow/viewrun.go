@@ -35,8 +35,11 @@ func (s State) runView(p *pad) {
 // runPlace tells where in the piece the run stands.
 func (s State) runPlace(r run) string {
 	text := fmt.Sprintf("%s %d of %d", s.word(), s.row, s.piece.Rows())
-	if s.sheet.Repeats > 1 {
-		text += fmt.Sprintf(", repeat %d of %d", r.repeat, s.sheet.Repeats)
+	if r.block.Number > 0 {
+		text += fmt.Sprintf(", block %d", r.block.Number)
+	}
+	if r.block.Repeats > 1 {
+		text += fmt.Sprintf(", repeat %d of %d", r.repeat, r.block.Repeats)
 	}
 	text += fmt.Sprintf(", run %d of %d, stitch %d", r.number, r.of, r.told.From)
 	if r.stitches > 1 {
@@ -90,7 +93,10 @@ func (s State) following() []string {
 		}
 		r := s.runAt(s.sheet, step)
 		text := word
-		if r.number == 1 {
+		switch {
+		case r.number == 1 && r.block.Number > 0 && r.repeat == 1:
+			text += fmt.Sprintf(", block %d:", r.block.Number)
+		case r.number == 1:
 			text += fmt.Sprintf(", repeat %d:", r.repeat)
 		}
 		lines = append(lines, text+" "+s.phrase(r).Text())
@@ -102,13 +108,20 @@ func (s State) following() []string {
 // out.
 func (s State) wholeRow(p *pad, r run) {
 	glances := s.sheet.Glances()
-	g := glances[0]
-	for i, other := range s.sheet.Others {
+	g, before, line, runs, others := glances[0], 0, 0, 0, 0
+	for i := range s.sheet.Blocks {
+		b := &s.sheet.Blocks[i]
+		if b.Number == r.block.Number {
+			before, line = runs, others
+		}
+		runs, others = runs+len(b.Often.Runs), others+len(b.Others)
+	}
+	for i, other := range r.block.Others {
 		if slices.Contains(other.Repeats, r.repeat) {
-			g = glances[i+1]
+			g, before, runs = glances[1+line+i], 0, r.of
 		}
 	}
-	p.glance(g, func(i int) bool { return len(g.Phrases) == r.of && i == r.number-1 })
+	p.glance(g, func(i int) bool { return len(g.Phrases) == runs && i == before+r.number-1 })
 }
 
 // glance adds a row for a glance, quietly but for the runs that stand out.
@@ -116,7 +129,11 @@ func (p *pad) glance(g session.Glance, stands func(int) bool) {
 	pieces := paint.Spans(strings.Fields(g.Head())...)
 	for i, phrase := range g.Phrases {
 		text := phrase.Text()
-		if i < len(g.Phrases)-1 {
+		switch {
+		case i == len(g.Phrases)-1:
+		case g.Phrases[i+1].Opens:
+			text += ";"
+		default:
 			text += ","
 		}
 		style := p.look.Paint.Quiet

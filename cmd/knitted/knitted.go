@@ -149,7 +149,7 @@ func (k Knitting) astray(random *rand.Rand, r *floats.Row, shown []session.Mark)
 
 // fits reports whether a yarn can be caught there: on a stitch of another.
 func fits(r *floats.Row, m session.Mark) bool {
-	return m.Stitch >= 1 && m.Stitch <= r.Stitches() && r.InOrder()[(m.Stitch-1)%r.RepeatStitches()].Yarn != m.Yarn
+	return m.Stitch >= 1 && m.Stitch <= r.Stitches() && r.Stitch(m.Stitch).Yarn != m.Yarn
 }
 
 // Random draws a small piece of any kind from a seed.

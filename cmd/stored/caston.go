@@ -97,14 +97,14 @@ func beginLog(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) erro
 
 // PutCharts keeps the charts of new parts; those taken from the store are there.
 func PutCharts(tx *store.Tx, parts []Part) error {
-	for _, part := range parts {
+	for _, part := range Blocks(parts) {
 		if part.Bytes == nil {
 			continue
 		}
 		if _, err := tx.PutChart(part.Bytes); err != nil {
 			return err
 		}
-		if err := keepFile(tx, part); err != nil {
+		if err := keepFile(tx, *part); err != nil {
 			return err
 		}
 	}

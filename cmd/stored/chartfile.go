@@ -11,6 +11,7 @@ import (
 	"slices"
 
 	"strandwise/cmd/frame"
+	"strandwise/session"
 	"strandwise/store"
 )
 
@@ -39,7 +40,7 @@ func keepFile(tx *store.Tx, part Part) error {
 func TakeUp(a *frame.App, ctx context.Context) (*Piece, error) {
 	var files []string // of the parts
 	p, err := takeAnd(a, ctx, func(tx *store.Tx, p *Piece) error {
-		for _, part := range p.Layout.Parts {
+		for _, part := range session.AllBlocks(p.Layout.Parts) {
 			path, _ := tx.Cache(FileKey(part.Hash))
 			files = append(files, string(path))
 		}
@@ -49,7 +50,7 @@ func TakeUp(a *frame.App, ctx context.Context) (*Piece, error) {
 		if err != nil || path == "" || slices.Contains(files[:i], path) {
 			continue
 		}
-		if what := sinceRead(path, p.Layout.Parts[i].Hash); what != "" {
+		if what := sinceRead(path, session.AllBlocks(p.Layout.Parts)[i].Hash); what != "" {
 			fmt.Fprintf(a.Err, "strandwise: note: %s %s; %s goes on with the chart as it was\n", frame.PlainText([]byte(path)), what, p.State.Setup.Name)
 		}
 	}

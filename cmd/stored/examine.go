@@ -131,18 +131,20 @@ func (e *examined) layout(state *session.State) string {
 func (e *examined) size(parts []session.PartRef) string {
 	var sized []floats.Part
 	for _, part := range parts {
-		if part.IsPlain() {
-			sized = append(sized, part.Part(nil))
-			continue
+		var charts []*chart.Chart
+		for _, b := range part.Blocks() {
+			c := e.charts[b.Hash]
+			switch {
+			case !b.HasChart():
+				c = nil
+			case c == nil:
+				return fmt.Sprintf("the chart of part %s is not in the file", b.Name)
+			case c.Height() != b.Rows:
+				return fmt.Sprintf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
+			}
+			charts = append(charts, c)
 		}
-		c := e.charts[part.Hash]
-		if c == nil {
-			return fmt.Sprintf("the chart of part %s is not in the file", part.Name)
-		}
-		if c.Height() != part.Rows {
-			return fmt.Sprintf("the chart of part %s has %d rows, not %d", part.Name, c.Height(), part.Rows)
-		}
-		sized = append(sized, part.Part(c))
+		sized = append(sized, part.Part(charts))
 	}
 	if err := floats.CheckSize(sized); err != nil {
 		return err.Error()

@@ -72,10 +72,10 @@ func couldBeFirst(first, second *Piece) bool {
 // first row; turned gives the hash by which the second knows a chart, its own when nil.
 func sharesPlan(first, second *session.State, turned map[[32]byte][32]byte) bool {
 	same := func(a, b session.PartRef) bool {
-		if turned != nil && !a.IsPlain() {
-			a.Hash = turned[a.Hash]
+		if turned != nil {
+			a = a.Turned(func(b *session.PartRef) { b.Hash = turned[b.Hash] })
 		}
-		return a == b
+		return session.SameParts([]session.PartRef{a}, []session.PartRef{b})
 	}
 	return slices.ContainsFunc(first.Segments, func(s session.Segment) bool {
 		return slices.EqualFunc(s.Parts, second.Segments[0].Parts, same)
@@ -106,7 +106,9 @@ func TurnedChart(c *chart.Chart) (turned *chart.Chart, text []byte, hash [32]byt
 func (p *Piece) Charts() map[[32]byte]*chart.Chart {
 	charts := map[[32]byte]*chart.Chart{}
 	for i, ref := range p.Layout.Parts {
-		charts[ref.Hash] = p.Layout.Charts[i]
+		for k, b := range ref.Blocks() {
+			charts[b.Hash] = p.Layout.Blocks[i][k]
+		}
 	}
 	return charts
 }

@@ -22,6 +22,36 @@ type Part struct {
 	Chart *chart.Chart // nil for plain rows
 	Bytes []byte       // of the chart file
 	title string       // of the file in messages
+
+	Beside []Part // the blocks beside it
+}
+
+// Blocks lists the blocks of parts one after the other, each with its chart.
+func Blocks(parts []Part) []*Part {
+	var all []*Part
+	for i := range parts {
+		all = append(all, &parts[i])
+		all = append(all, Blocks(parts[i].Beside)...)
+	}
+	return all
+}
+
+// charts are those of the blocks of a part.
+func (p Part) charts() []*chart.Chart {
+	var all []*chart.Chart
+	for _, b := range Blocks([]Part{p}) {
+		all = append(all, b.Chart)
+	}
+	return all
+}
+
+// ref is the part as a cast-on keeps it, with its blocks.
+func (p Part) ref() session.PartRef {
+	ref := p.Ref
+	if len(p.Beside) > 0 {
+		ref.Beside = Refs(p.Beside)
+	}
+	return ref
 }
 
 // partMost is the most repeats, copies or plain rows that a part can name.
@@ -30,22 +60,39 @@ const partMost = 100_000
 // copies is what may follow a chart file: @12 or @12x2.
 var copies = regexp.MustCompile(`^(.+)@(\d+)(?:x(\d+))?$`)
 
-// plainRows is a symbol and a number of rows.
-var plainRows = regexp.MustCompile(`^([^\d,:@#]):(\d+)$`)
+// plainRows is a symbol and a number of rows, and how many stitches the last adds or takes.
+var plainRows = regexp.MustCompile(`^([^\d,:@#]):(\d+)(?:(inc|dec)(\d+))?$`)
+
+// steek is how many stitches a steek has.
+var steek = regexp.MustCompile(`^steek:(\d+)$`)
+
+// besides joins two blocks that stand side by side.
+const besides = "+"
 
 // ReadParts reads the parts of a piece, charts included.
 func ReadParts(a *frame.App, ctx context.Context, words []string) ([]Part, error) {
-	parts := make([]Part, len(words))
-	for i, word := range words {
-		var err error
-		if parts[i], err = ReadPart(a, ctx, word); err != nil {
+	var parts []Part
+	for at := 0; at < len(words); at++ {
+		part, err := ReadPart(a, ctx, words[at])
+		if err != nil {
 			return nil, err
 		}
+		for at+1 < len(words) && words[at+1] == besides {
+			if at += 2; at == len(words) {
+				return nil, frame.Usage("after a %s comes the block that stands beside", besides).Hint("edge.chart + band.chart@8 + edge.chart")
+			}
+			block, err := ReadPart(a, ctx, words[at])
+			if err != nil {
+				return nil, err
+			}
+			part.Beside = append(part.Beside, block)
+		}
+		parts = append(parts, part)
 	}
 	namePlain(parts)
 	laid := make([]floats.Part, len(parts))
 	for i, p := range parts {
-		laid[i] = p.Ref.Part(p.Chart)
+		laid[i] = p.ref().Part(p.charts())
 	}
 	return parts, floats.CheckSize(laid)
 }
@@ -55,12 +102,33 @@ func ReadPart(a *frame.App, ctx context.Context, word string) (Part, error) {
 	if m := plainRows.FindStringSubmatch(word); m != nil {
 		rows, err := partCount(word, "rows", m[2])
 		symbol, _ := utf8.DecodeRuneInString(m[1])
-		return Part{Ref: session.PartRef{Plain: symbol, Rows: rows}}, err
+		part := Part{Ref: session.PartRef{Plain: symbol, Rows: rows}}
+		if err == nil && m[3] != "" {
+			if part.Ref.Adds, err = partCount(word, "stitches to add or take", m[4]); m[3] == "dec" {
+				part.Ref.Adds = -part.Ref.Adds
+			}
+		}
+		return part, err
+	}
+	if m := steek.FindStringSubmatch(word); m != nil {
+		return readSteek(word, m[1])
+	}
+	if word == besides {
+		return Part{}, frame.Usage("a %s stands between two blocks that are worked side by side", besides).Hint("edge.chart + band.chart@8 + edge.chart")
 	}
 	if symbol, rest, ok := strings.Cut(word, ":"); ok && utf8.RuneCountInString(symbol) == 1 && !strings.ContainsAny(rest, `/\.`) {
-		return Part{}, frame.Usage("part %s: after a symbol and a colon comes a number of plain rows", word).Hint("%s:4", symbol)
+		return Part{}, frame.Usage("part %s: after a symbol and a colon comes a number of plain rows, with inc or dec and a number where the last adds or takes stitches", word).Hint("%s:4 or %s:2inc24", symbol, symbol)
 	}
 	return readChartPart(a, ctx, word)
+}
+
+// readSteek reads how many stitches a steek has.
+func readSteek(word, digits string) (Part, error) {
+	n, err := strconv.Atoi(digits)
+	if err != nil || n < session.LeastSteek || n > session.MostSteek {
+		return Part{}, frame.Usage("part %s: a steek has from %d to %d stitches", word, session.LeastSteek, session.MostSteek).Hint("steek:5")
+	}
+	return Part{Ref: session.PartRef{Name: "steek", Steek: n}}, nil
 }
 
 func readChartPart(a *frame.App, ctx context.Context, word string) (Part, error) {
@@ -81,7 +149,7 @@ func readChartPart(a *frame.App, ctx context.Context, word string) (Part, error)
 		name = ChartName(title)
 	}
 	ref := session.PartRef{Name: name, Hash: sha256.Sum256(data), Repeats: repeats, Times: times, Rows: c.Height()}
-	return Part{ref, c, data, title}, nil
+	return Part{Ref: ref, Chart: c, Bytes: data, title: title}, nil
 }
 
 // Copies parts a chart file from how often it stands side by side and upward: FILE@A or
@@ -110,16 +178,15 @@ func partCount(word, what, digits string) (int, error) {
 
 // namePlain names plain rows by their yarn, where a chart tells its name.
 func namePlain(parts []Part) {
-	for i := range parts {
-		ref := &parts[i].Ref
-		if ref.IsPlain() {
+	for _, p := range Blocks(parts) {
+		if ref := &p.Ref; ref.IsPlain() {
 			ref.Name = fmt.Sprintf("plain %s", yarnNamed(parts, ref.Plain))
 		}
 	}
 }
 
 func yarnNamed(parts []Part, symbol rune) string {
-	for _, p := range parts {
+	for _, p := range Blocks(parts) {
 		if p.Chart == nil {
 			continue
 		}
@@ -134,7 +201,7 @@ func yarnNamed(parts []Part, symbol rune) string {
 func Refs(parts []Part) []session.PartRef {
 	list := make([]session.PartRef, len(parts))
 	for i, p := range parts {
-		list[i] = p.Ref
+		list[i] = p.ref()
 	}
 	return list
 }
@@ -142,7 +209,7 @@ func Refs(parts []Part) []session.PartRef {
 // ChartsOf finds the charts of parts that are not in the store yet.
 func ChartsOf(parts []Part) session.Charts {
 	return func(hash [32]byte) (*chart.Chart, error) {
-		for _, p := range parts {
+		for _, p := range Blocks(parts) {
 			if p.Ref.Hash == hash && p.Chart != nil {
 				return p.Chart, nil
 			}

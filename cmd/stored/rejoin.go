@@ -88,10 +88,10 @@ func leaveBehind(tx *store.Tx, p Rescued) error {
 func lostCharts(tx *store.Tx, s *session.State) []Wait {
 	var lost []Wait
 	for _, segment := range s.Segments {
-		for _, part := range segment.Parts {
+		for _, part := range session.AllBlocks(segment.Parts) {
 			sum := hex.EncodeToString(part.Hash[:])
 			known := slices.ContainsFunc(lost, func(w Wait) bool { return w.SHA256 == sum })
-			if part.IsPlain() || known {
+			if !part.HasChart() || known {
 				continue
 			}
 			if _, err := tx.Chart(part.Hash); err != nil {

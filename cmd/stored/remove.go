@@ -54,10 +54,8 @@ func chartsNamed(tx *store.Tx, id store.PieceID) (map[store.Hash]bool, error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, part := range session.PartsNamed(e) {
-			if !part.IsPlain() {
-				named[part.Hash] = true
-			}
+		for _, hash := range session.ChartsOf(session.PartsNamed(e)) {
+			named[hash] = true
 		}
 	}
 	return named, nil

@@ -1,0 +1,315 @@
+package floats
+
+import (
+	"iter"
+	"slices"
+
+	"strandwise/chart"
+)
+
+// A row is made of blocks that stand side by side, each so many repeats of its own. What a row
+// is told, planned and drawn by is its pattern: one repeat of each block. A stitch is known in
+// three ways: counted over the whole row in knitting order, by its Place, and by where it stands
+// in the pattern.
+
+// Course is what rows share that have the same stitches and are worked the same way, as
+// those that repeat a chart row upward. It is not changed once the fabric is laid.
+type Course struct {
+	Part      int          // index into the parts given to Lay
+	Cells     []chart.Cell // the pattern, index 0 = its column 1; Yarn indexes Fabric.Yarns
+	Blocks    []Block      // in knitting order
+	FromLeft  bool         // worked from the highest column down to column 1
+	WrongSide bool         // worked with the wrong side facing
+
+	order []Stitch // the pattern in knitting order
+	uses  []extent // of the pattern, by yarn, as far as yarns are used
+}
+
+// Block is stitches of a row that are repeated as a whole, beside other blocks.
+type Block struct {
+	Number  int // from 1 in the order in which a right-side row works the blocks
+	Columns int // of one repeat, empty cells included
+	Repeats int
+
+	Stitches int // of one repeat
+	From     int // where it begins in the pattern, in knitting order from 0
+	First    int // its first stitch over the row, in knitting order from 0
+
+	column, within int // its lowest column over the row and in the pattern, from 0
+}
+
+// Place is a stitch of a row as it is said everywhere: the repeat of its block and the stitch
+// in it, both from 1 in knitting order, empty cells left out.
+type Place struct {
+	Block  int `json:"block,omitempty"` // its number; 0 in rows of one block
+	Repeat int `json:"repeat"`
+	Stitch int `json:"stitch"`
+}
+
+// extent is where a yarn is used in the pattern of a row: its first and last stitch
+// in knitting order from 1, or zeros.
+type extent struct{ first, last int }
+
+// Columns is the number of columns over the whole row, empty cells included.
+func (c *Course) Columns() int {
+	return c.sum(func(b *Block) int { return b.Columns * b.Repeats })
+}
+
+// Stitches is the number of stitches over the whole row.
+func (c *Course) Stitches() int {
+	last := &c.Blocks[len(c.Blocks)-1]
+	return last.First + last.Stitches*last.Repeats
+}
+
+// Repeats is how many repeats the row has, those of all blocks.
+func (c *Course) Repeats() int { return c.sum(func(b *Block) int { return b.Repeats }) }
+
+func (c *Course) sum(of func(*Block) int) int {
+	n := 0
+	for i := range c.Blocks {
+		n += of(&c.Blocks[i])
+	}
+	return n
+}
+
+// Stitch is one stitch of a row, met in knitting order.
+type Stitch struct {
+	Column    int // from 0 = column 1; over the whole row or in the pattern
+	Yarn      int // index into Fabric.Yarns
+	Technique chart.Technique
+}
+
+// InOrder returns the stitches of the pattern in knitting order, columns counted in the
+// pattern. Rows worked alike share the slice: it is not to be changed.
+func (c *Course) InOrder() []Stitch { return c.order }
+
+// StitchesOf returns the stitches of one repeat of a block, as InOrder does.
+func (c *Course) StitchesOf(b *Block) []Stitch { return c.order[b.From : b.From+b.Stitches] }
+
+// NewCourse is a row of one repeat, as a chart shows it.
+func NewCourse(cells []chart.Cell, fromLeft bool) *Course {
+	return Course{Cells: cells, Blocks: []Block{{Number: 1, Columns: len(cells), Repeats: 1}}, FromLeft: fromLeft}.inOrder()
+}
+
+// inOrder settles what follows from the course's cells and blocks.
+func (c Course) inOrder() *Course {
+	c.Blocks = slices.Clone(c.Blocks)
+	c.order, c.uses = make([]Stitch, 0, len(c.Cells)), nil
+	column, within, first := 0, 0, 0
+	if c.FromLeft {
+		column, within = c.Columns(), len(c.Cells)
+	}
+	for i := range c.Blocks {
+		b := &c.Blocks[i]
+		if c.FromLeft {
+			column, within = column-b.Columns*b.Repeats, within-b.Columns
+		}
+		b.column, b.within, b.From, b.First = column, within, len(c.order), first
+		c.work(b)
+		b.Stitches = len(c.order) - b.From
+		first += b.Stitches * b.Repeats
+		if !c.FromLeft {
+			column, within = column+b.Columns*b.Repeats, within+b.Columns
+		}
+	}
+	return &c
+}
+
+// work adds the stitches of a block to the pattern.
+func (c *Course) work(b *Block) {
+	for i := range b.Columns {
+		column := b.within + i
+		if c.FromLeft {
+			column = b.within + b.Columns - 1 - i
+		}
+		cell := c.Cells[column]
+		if cell.IsEmpty() {
+			continue
+		}
+		c.order = append(c.order, Stitch{column, cell.Yarn, cell.Technique})
+		for len(c.uses) <= cell.Yarn {
+			c.uses = append(c.uses, extent{})
+		}
+		e := &c.uses[cell.Yarn]
+		if e.last = len(c.order); e.first == 0 {
+			e.first = e.last
+		}
+	}
+}
+
+// use is where a yarn is used in the pattern.
+func (c *Course) use(yarn int) extent {
+	if yarn < len(c.uses) {
+		return c.uses[yarn]
+	}
+	return extent{}
+}
+
+// firstUse and lastUse are where a yarn that is used is used over the whole row, from 1.
+func (c *Course) firstUse(yarn int) int {
+	at := c.use(yarn).first - 1
+	b := c.inPattern(at)
+	return b.First + at - b.From + 1
+}
+
+func (c *Course) lastUse(yarn int) int {
+	at := c.use(yarn).last - 1
+	b := c.inPattern(at)
+	return b.First + (b.Repeats-1)*b.Stitches + at - b.From + 1
+}
+
+// inPattern is the block of a stitch of the pattern, from 0.
+func (c *Course) inPattern(at int) *Block {
+	i := 0
+	for at >= c.Blocks[i].From+c.Blocks[i].Stitches {
+		i++
+	}
+	return &c.Blocks[i]
+}
+
+// BlockAt is the block of a stitch counted over the whole row, from 1; it must be one of the row.
+func (c *Course) BlockAt(stitch int) *Block {
+	i := 0
+	for stitch > c.Blocks[i].First+c.Blocks[i].Stitches*c.Blocks[i].Repeats {
+		i++
+	}
+	return &c.Blocks[i]
+}
+
+// Block is the block with a number; 0 stands for the only one of the row. It is nil where
+// there is none.
+func (c *Course) Block(number int) *Block {
+	if number == 0 && len(c.Blocks) == 1 {
+		return &c.Blocks[0]
+	}
+	at := slices.IndexFunc(c.Blocks, func(b Block) bool { return b.Number == number })
+	if at < 0 {
+		return nil
+	}
+	return &c.Blocks[at]
+}
+
+// PlaceOf is the place of a stitch counted over the whole row, from 1.
+func (c *Course) PlaceOf(stitch int) Place {
+	b := c.BlockAt(stitch)
+	p := Place{Repeat: (stitch-1-b.First)/b.Stitches + 1, Stitch: (stitch-1-b.First)%b.Stitches + 1}
+	if len(c.Blocks) > 1 {
+		p.Block = b.Number
+	}
+	return p
+}
+
+// StitchAt is the stitch at a place counted over the whole row, from 1; the place must be one
+// of the row.
+func (c *Course) StitchAt(p Place) int {
+	b := c.Block(p.Block)
+	return b.First + (p.Repeat-1)*b.Stitches + p.Stitch
+}
+
+// InPattern is where a stitch counted over the whole row, from 1, stands in the pattern, from 0
+// in knitting order.
+func (c *Course) InPattern(stitch int) int {
+	b := c.BlockAt(stitch)
+	return b.From + (stitch-1-b.First)%b.Stitches
+}
+
+// Stitch is a stitch counted over the whole row, from 1, with its column over the whole row.
+func (c *Course) Stitch(stitch int) Stitch {
+	b := c.BlockAt(stitch)
+	rep := (stitch - 1 - b.First) / b.Stitches
+	s := c.order[b.From+stitch-1-b.First-rep*b.Stitches]
+	s.Column = c.ColumnIn(b, rep+1, s.Column)
+	return s
+}
+
+// All goes through the stitches of the whole row in knitting order, counted from 1, their
+// columns in the pattern.
+func (c *Course) All() iter.Seq2[int, Stitch] {
+	return func(yield func(int, Stitch) bool) {
+		at := 0
+		for i := range c.Blocks {
+			for range c.Blocks[i].Repeats {
+				for _, s := range c.StitchesOf(&c.Blocks[i]) {
+					if at++; !yield(at, s) {
+						return
+					}
+				}
+			}
+		}
+	}
+}
+
+// Fits reports whether two rows have the same blocks, so that their patterns match column by
+// column.
+func (c *Course) Fits(o *Course) bool {
+	if len(c.Blocks) != len(o.Blocks) {
+		return false
+	}
+	for _, b := range c.Blocks {
+		if other := o.Block(b.Number); other == nil || other.Columns != b.Columns || other.Repeats != b.Repeats {
+			return false
+		}
+	}
+	return true
+}
+
+// ColumnIn is the column over the whole row, from 0, of a column of the pattern that lies in
+// the given repeat (from 1 in knitting order) of a block.
+func (c *Course) ColumnIn(b *Block, repeat, column int) int {
+	rep := repeat - 1
+	if c.FromLeft {
+		rep = b.Repeats - repeat
+	}
+	return b.column + rep*b.Columns + column - b.within
+}
+
+// FirstColumn is the lowest column over the whole row, from 0, of a repeat (from 1 in knitting
+// order) of a block.
+func (c *Course) FirstColumn(b *Block, repeat int) int { return c.ColumnIn(b, repeat, b.within) }
+
+// PatternColumn is the column of the pattern, from 0, that stands at a column of the whole row.
+func (c *Course) PatternColumn(column int) int {
+	for i := range c.Blocks {
+		b := &c.Blocks[i]
+		if at := column - b.column; at >= 0 && at < b.Columns*b.Repeats {
+			return b.within + at%b.Columns
+		}
+	}
+	return column
+}
+
+// Cell is the cell at a column of the whole row, from 0.
+func (c *Course) Cell(column int) chart.Cell { return c.Cells[c.PatternColumn(column)] }
+
+// Uses is how many stitches of the row below the row uses up, Makes how many it leaves.
+func (c *Course) Uses() int { return c.total(chart.Technique.Uses) }
+
+// Makes is how many stitches the row leaves on the needle.
+func (c *Course) Makes() int { return c.total(chart.Technique.Makes) }
+
+func (c *Course) total(of func(chart.Technique) int) int {
+	return c.sum(func(b *Block) int {
+		n := 0
+		for _, s := range c.StitchesOf(b) {
+			n += of(s.Technique)
+		}
+		return n * b.Repeats
+	})
+}
+
+// copies gives how many copies of a float that lies within the row are caught alike, and the
+// stitch at which the first of them begins. A float that stands in every repeat of a block has
+// as many, one that crosses from repeat to repeat one fewer, one that leaves its block is alone.
+func (c *Course) copies(fl Float) (first, stand int) {
+	b, at := c.BlockAt(fl.Stitch-1), fl.Stitch-2 // the stitch before it is its yarn's own
+	end := at + fl.Length + 1 - b.First
+	at -= b.First
+	switch from := at / b.Stitches; {
+	case end >= b.Stitches*b.Repeats:
+		return fl.Stitch, 1
+	case end/b.Stitches == from:
+		return fl.Stitch - from*b.Stitches, b.Repeats
+	default:
+		return fl.Stitch - from*b.Stitches, b.Repeats - 1
+	}
+}
