@@ -27,7 +27,8 @@ func newCastOn(a *frame.App) *cobra.Command {
 		Use:   "cast-on NAME PART...",
 		Short: "begin a piece from chart files",
 		Long: "Begins a piece: lays its parts out row by row, plans where every long float is to be caught, and makes it the current piece.\n\n" +
-			"Parts are worked in the order given. A part is a chart file, with how often it stands in a round and how often it is worked upward: band.chart@12 or band.chart@12x2. A symbol and a number are plain rows of that yarn: x:10. Yarns are matched across parts by symbol.\n\n" +
+			"Parts are worked in the order given. A part is a chart file, with how often it stands in a round and how often it is worked upward: band.chart@12 or band.chart@12x2. A symbol and a number are plain rows of that yarn: x:10; the last of them may add or take stitches, spread evenly: x:2inc24, x:1dec12. Yarns are matched across parts by symbol.\n\n" +
+			"Parts joined by a + of its own stand side by side, the first worked first in a right-side row: edge.chart + band.chart@8 + edge.chart. Their rows, times upward, must come out the same. steek:5 is a block of 5 more stitches in stripes, within which the round begins and the work is cut open in the end.\n\n" +
 			"The limit is the longest stretch a yarn may pass uncaught. Without --limit it comes from the gauge by the knitters' rule of about an inch; --item asks for less where fingers or toes may catch in a strand. Those lengths are this program's choice, not a standard.",
 		British: "In the UK gauge is called tension.",
 		Examples: []string{

@@ -9,7 +9,7 @@ import (
 
 // RowNote is something to know about one row, in plain words.
 type RowNote struct {
-	Kind string `json:"kind"` // what it is about: over-start, rest, across, cut, rejoin, edge, shared, slack or lost
+	Kind string `json:"kind"` // what it is about: over-start, rest, across, cut, rejoin, edge, shared, slack, lost, count or steek
 	Text string `json:"text"`
 }
 
@@ -26,12 +26,16 @@ func (p *Piece) notes(row int) []RowNote {
 		notes = append(notes, p.restNote(row, r)...)
 	}
 	if row > 1 {
+		if m, is := p.Layout.misfit(row); is {
+			notes = append(notes, RowNote{"count", m.Words(p.rowWord())})
+		}
 		notes = append(notes, p.turned(row)...)
 		notes = append(notes, p.rejoins(row)...)
 	}
 	if row < p.Rows() {
 		notes = append(notes, p.leaves(row)...)
 	}
+	notes = append(notes, p.steekNote(row)...)
 	notes = append(notes, p.sharedNote(row)...)
 	notes = append(notes, p.lostNotes(row)...)
 	return append(notes, p.slackNote(row)...)

@@ -79,7 +79,7 @@ func (p *Piece) Review(first *Piece) *Review {
 	r := &Review{
 		Piece: s.Setup.Name, Round: !p.Layout.Fabric.Flat, Row: s.Row, Of: p.Rows(),
 		BoundOff: s.BoundOff, Item: s.Setup.Item, Limit: seg.Limit, Gauge: seg.Gauge,
-		Yarns: p.Layout.Fabric.Yarns, Pace: s.Pace(p.stitchesIn), Cautions: s.Setup.Item.Cautions(),
+		Yarns: p.Layout.Fabric.Yarns, Pace: s.Pace(p.stitchesIn), Cautions: s.Setup.Cautions(),
 	}
 	for _, done := range s.DoneRows() {
 		r.addRow(p, done)

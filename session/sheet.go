@@ -168,7 +168,7 @@ func (p *Piece) Sheet(row int) *Sheet {
 	s.Twin = p.twin(row)
 	s.Motions = p.motions(row, s.Distinct())
 	if s.Part.Begins {
-		s.Cautions = p.State.Setup.Item.Cautions()
+		s.Cautions = p.State.Setup.Cautions()
 	}
 	return s
 }

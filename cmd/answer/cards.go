@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	d "strandwise/cmd/document"
@@ -75,7 +76,7 @@ func (c *Cards) head() []d.Block {
 		p.item("Gauge: %s.", seg.Gauge)
 	}
 	p.item("Read a %s as it stands: count and yarn, and in brackets the stitches before, between and after the catches, which have letters. Tick the box when it is done.", strings.ToLower(c.word()))
-	for _, caution := range append(setup.Item.Cautions(), session.HandCautions...) {
+	for _, caution := range slices.Concat(setup.Cautions(), session.HandCautions) {
 		p.aside("%s", caution)
 	}
 	return p.blocks

@@ -70,7 +70,7 @@ func NewCastOn(p *session.Piece, o CastOnOptions) *CastOn {
 		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,
 		Recommended: hold.Recommend(h.Hold, h.Carry).Method.String(), LongestFloat: longestFloat(f, s.RestLimit),
 		Score: plan.Score, Bound: plan.Bound, Gap: planGap(plan), Proven: plan.Proven(),
-		Cautions: slices.Concat(s.Item.Cautions(), session.HandCautions), of: p, o: o,
+		Cautions: slices.Concat(s.Cautions(), session.HandCautions), of: p, o: o,
 	}
 	for row := 1; row <= a.Rows; row++ {
 		if n := len(plan.Row(row)); n > 0 {
@@ -129,7 +129,7 @@ func (p *castOnProse) second() {
 	}
 	p.add(d.Act(d.Named(p.Piece, fmt.Sprintf(" is cast on as the second of %s, %s, and is now the current piece: %s", p.o.SecondOf, how, p.size()))))
 	p.plan()
-	p.eachItem(setup.Item.Cautions())
+	p.eachItem(setup.Cautions())
 }
 
 // begun tells the size of a new piece, its limit, hold and plan.

@@ -61,7 +61,7 @@ func (a *Placed) boundOff(p *prose, word string) {
 	if left := a.Of - a.Row; left > 0 {
 		p.item("%s not knitted; strandwise undo, if that was not meant", d.Counted(left, word))
 	}
-	p.eachItem(a.of.State.Setup.Item.Cautions())
+	p.eachItem(a.of.State.Setup.Cautions())
 	p.next("next: strandwise review")
 }
 

@@ -2,6 +2,7 @@ package stored
 
 import (
 	"context"
+	"fmt"
 
 	"strandwise/cmd/frame"
 	"strandwise/floats"
@@ -16,6 +17,9 @@ func CastOn(a *frame.App, ctx context.Context, e *session.CastOn, parts []Part, 
 	var err error
 	p.Layout, err = session.LayParts(e.Parts, ChartsOf(parts), floats.Work{Flat: e.Flat, Mirror: e.Mirror})
 	if err != nil {
+		return nil, err
+	}
+	if err := agreeToCounts(a, ctx, e, p.Layout); err != nil {
 		return nil, err
 	}
 	s, err := Store(a)
@@ -36,6 +40,20 @@ func CastOn(a *frame.App, ctx context.Context, e *session.CastOn, parts []Part, 
 	daily(a, ctx, s)
 	CautionIfOther(a, e.Name)
 	return p, nil
+}
+
+// agreeToCounts asks where a part does not use up the stitches that the part below leaves. The
+// second of a pair has the counts of its first.
+func agreeToCounts(a *frame.App, ctx context.Context, e *session.CastOn, l *session.Layout) error {
+	misfits := l.Misfits()
+	if len(misfits) == 0 || e.CopyOf != 0 {
+		return nil
+	}
+	what := fmt.Sprintf("cast on %s although %s", e.Name, misfits[0].Words(session.RowWord(!e.Flat)))
+	if more := len(misfits) - 1; more > 0 {
+		what += fmt.Sprintf(" (and %d more like it)", more)
+	}
+	return a.Confirm(ctx, what)
 }
 
 // readyFor refuses a name in use before the long work begins.
