@@ -33,7 +33,7 @@ type Glance struct {
 
 // Phrase is one run for a glance.
 type Phrase struct {
-	Opens  bool     // it begins another block than the run before
+	Block  int      // number of the block it begins, in rows of several; 0 for other runs
 	Often  string   // "8 times": of the block it begins; empty where that is once
 	Yarn   int      // of the run
 	Lead   string   // "11 fjord"
@@ -70,7 +70,7 @@ func (g Glance) String() string {
 	text := g.Head()
 	for i, p := range g.Phrases {
 		switch {
-		case p.Opens:
+		case i > 0 && p.Block > 0:
 			text += ";"
 		case i > 0:
 			text += ","
@@ -100,7 +100,7 @@ func (s *Sheet) Glances() []Glance {
 		case b.Number == 0:
 			first.Often = often
 		default:
-			phrases[0].Opens, phrases[0].Often = len(first.Phrases) > 0, often
+			phrases[0].Block, phrases[0].Often = b.Number, often
 		}
 		first.Phrases = append(first.Phrases, phrases...)
 		for _, r := range b.Others {

@@ -31,25 +31,27 @@ type readCatch struct {
 }
 
 // inRow gives the catches in the repeats of a row, in order.
-func (r *reading) inRow(width int) []readCatch {
+func (r *reading) inRow(row *floats.Row) []readCatch {
 	catches := []readCatch{}
 	for _, c := range r.catches {
-		over := c.at.Stitch - 1
-		c.at = floats.Place{Repeat: over/width + 1, Stitch: over%width + 1}
+		c.at = row.PlaceOf(c.at.Stitch)
 		catches = append(catches, c)
 	}
 	return catches
 }
 
-// readLine is some repeats: how often they are worked, and their runs.
+// readLine is some repeats of a block: how often they are worked, and their runs.
 type readLine struct {
+	block   int // in knitting order, from 1; 0 in rows of one
 	times   int
 	repeats []int
 	runs    []string
 }
 
 var (
-	glanceLine = regexp.MustCompile(`^(?:(\d+)( \(wrong side, purl\))?(?:, (\d+ times|repeats? [^:]+))?|(repeats? [^:]+)):(?: (.*))?$`)
+	glanceLine = regexp.MustCompile(`^(?:(\d+)( \(wrong side, purl\))?(?:, (\d+ times|repeats? [^:]+))?|((?:block \d+ )?repeats? [^:]+)):(?: (.*))?$`)
+	blockText  = regexp.MustCompile(`^block (\d+) (repeats? .*)$`)
+	blockRuns  = regexp.MustCompile(`^(?:(\d+ times|repeats? [^:(]+): )?(.*)$`)
 	timesText  = regexp.MustCompile(`^(\d+) times$`)
 )
 
@@ -59,6 +61,7 @@ func readText(t require.TestingT, text string, yarns []chart.Yarn) *reading {
 	r := &reading{}
 	lines := strings.Split(text, "\n")
 	var told []readLine
+	blocks := 0
 	for at := 0; at < len(lines); at++ {
 		m := glanceLine.FindStringSubmatch(lines[at])
 		if m == nil || at > 0 && m[1] != "" {
@@ -72,9 +75,28 @@ func readText(t require.TestingT, text string, yarns []chart.Yarn) *reading {
 			at++
 			runs = strings.TrimSpace(runs + strings.TrimPrefix(lines[at], m[1]+m[4]+":"))
 		}
-		told = append(told, lineOf(t, m[3]+m[4], splitOutside(runs, ", ")))
+		if sides := splitOutside(runs, "; "); len(sides) > 1 || blockRuns.FindStringSubmatch(runs)[1] != "" {
+			blocks = len(sides)
+			for i, side := range sides {
+				m := blockRuns.FindStringSubmatch(side)
+				l := lineOf(t, m[1], splitOutside(m[2], ", "))
+				l.block = i + 1
+				told = append(told, l)
+			}
+			continue
+		}
+		other := blockText.FindStringSubmatch(m[4])
+		if other == nil {
+			told = append(told, lineOf(t, m[3]+m[4], splitOutside(runs, ", ")))
+			continue
+		}
+		l := lineOf(t, other[2], splitOutside(runs, ", "))
+		if l.block = number(t, other[1]); r.wrongSide {
+			l.block = blocks + 1 - l.block
+		}
+		told = append(told, l)
 	}
-	r.put(t, told, readRun, yarns)
+	r.putBlocks(t, told, yarns)
 	return r
 }
 
@@ -100,6 +122,24 @@ func lineOf(t require.TestingT, often string, runs []string) readLine {
 	}
 	l.times = max(1, len(l.repeats))
 	return l
+}
+
+// putBlocks lays out each block in its turn.
+func (r *reading) putBlocks(t require.TestingT, told []readLine, yarns []chart.Yarn) {
+	for block := 0; ; block++ {
+		var of []readLine
+		for _, l := range told {
+			if l.block == block {
+				of = append(of, l)
+			}
+		}
+		if len(of) > 0 {
+			r.put(t, of, readRun, yarns)
+		} else if block > 0 {
+			break
+		}
+	}
+	r.nameYarns()
 }
 
 // put lays the repeats out in their order.
@@ -132,7 +172,6 @@ func (r *reading) put(t require.TestingT, told []readLine, run func(require.Test
 			}
 		}
 	}
-	r.nameYarns()
 }
 
 // nameYarns names the yarn of catches where it is not said: of two yarns it is the other one.
@@ -268,6 +307,9 @@ func readStrip(row int, text string) (cells string, under []string, fromLeft boo
 	return cells, under, fromLeft
 }
 
+// blockHeard is the first run of a block, with how often it is worked.
+var blockHeard = regexp.MustCompile(`^Block (\d+)(?:, (\d+ times|repeats? [^:]+))?: (.*)$`)
+
 var plainTitle = regexp.MustCompile(`^(?:Round|Row) (\d+) of \d+ of `)
 
 // readPlain reads a row as it is spoken: every sentence a line, a run one of them.
@@ -275,7 +317,7 @@ func readPlain(t require.TestingT, text string, yarns []chart.Yarn) *reading {
 	r := &reading{}
 	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
 	r.row = number(t, plainTitle.FindStringSubmatch(lines[0])[1])
-	told := []readLine{{times: 1}}
+	told, blocks := []readLine{{times: 1}}, 0
 	for _, line := range lines[1:] {
 		line = strings.TrimSuffix(line, ".")
 		last := &told[len(told)-1]
@@ -284,6 +326,18 @@ func readPlain(t require.TestingT, text string, yarns []chart.Yarn) *reading {
 			r.wrongSide = true
 		case timesText.MatchString(line):
 			*last = lineOf(t, line, nil)
+		case blockHeard.MatchString(line):
+			m := blockHeard.FindStringSubmatch(line)
+			l := lineOf(t, m[2], []string{m[3]})
+			if l.block = number(t, m[1]); len(told) == 1 && len(last.runs) == 0 {
+				told = told[:0]
+			}
+			blocks, told = max(blocks, l.block), append(told, l)
+		case strings.HasPrefix(line, "Block"):
+			m := blockText.FindStringSubmatch("b" + line[1:])
+			l := lineOf(t, m[2], nil)
+			l.block = number(t, m[1])
+			told = append(told, l)
 		case strings.HasPrefix(line, "Repeat"):
 			if l := lineOf(t, "r"+line[1:], nil); len(last.runs) == 0 {
 				*last = l
@@ -291,7 +345,12 @@ func readPlain(t require.TestingT, text string, yarns []chart.Yarn) *reading {
 				told = append(told, l)
 			}
 		case !isRun(line, yarns):
-			r.put(t, told, readRun, yarns)
+			for i := range told {
+				if told[i].block > 0 && r.wrongSide {
+					told[i].block = blocks + 1 - told[i].block
+				}
+			}
+			r.putBlocks(t, told, yarns)
 			return r
 		default:
 			last.runs = append(last.runs, strings.ToLower(line[:1])+line[1:])

@@ -26,11 +26,11 @@ import (
 type laid struct {
 	*session.Piece
 	records []session.Record
-	chart   *chart.Chart
+	charts  []*chart.Chart // by the first byte of their hash, from 1
 }
 
-func layPiece(t require.TestingT, c *chart.Chart, on *session.CastOn) *laid {
-	l := &laid{chart: c}
+func layPiece(t require.TestingT, on *session.CastOn, charts ...*chart.Chart) *laid {
+	l := &laid{charts: charts}
 	l.log(t, on)
 	task := l.State.Task()
 	task.Effort = 100 // any plan will do
@@ -45,7 +45,7 @@ func (l *laid) log(t require.TestingT, e session.Event) {
 	l.records = append(l.records, session.Record{Seq: uint64(len(l.records) + 1), Kind: kind, Payload: payload})
 	state, err := session.Fold(l.records)
 	require.NoError(t, err)
-	layout, err := state.Lay(func([32]byte) (*chart.Chart, error) { return l.chart, nil })
+	layout, err := state.Lay(func(hash [32]byte) (*chart.Chart, error) { return l.charts[hash[0]-1], nil })
 	require.NoError(t, err)
 	schedule := (*session.Schedule)(nil)
 	if l.Piece != nil {
@@ -81,25 +81,23 @@ func (l *laid) same(t require.TestingT, r *reading, row int, text string) {
 	require.Equal(t, row, r.row, text)
 	require.Equal(t, want.WrongSide, r.wrongSide, text)
 	var yarns, words []string
-	for range want.Repeats() {
-		for _, s := range want.InOrder() {
-			yarns = append(yarns, l.Layout.Fabric.Yarns[s.Yarn].Name)
-			word := ""
-			if s.Technique != chart.Knit {
-				word = session.WorkedAs(s.Technique, want.WrongSide, l.State.Setup.Mirror)
-			}
-			words = append(words, word)
+	for _, s := range want.All() {
+		yarns = append(yarns, l.Layout.Fabric.Yarns[s.Yarn].Name)
+		word := ""
+		if s.Technique != chart.Knit {
+			word = session.WorkedAs(s.Technique, want.WrongSide, l.State.Setup.Mirror)
 		}
+		words = append(words, word)
 	}
 	require.Equal(t, yarns, r.yarns, text)
 	require.Equal(t, words, r.words, text)
 	catches := []readCatch{}
 	for _, m := range l.Shown(row) {
 		at := l.PlaceOf(row, m.Stitch)
-		twist := l.State.Setup.Method == "twist" || want.InOrder()[at.Stitch-1].Technique == chart.Purl
+		twist := l.State.Setup.Method == "twist" || want.Stitch(m.Stitch).Technique == chart.Purl
 		catches = append(catches, readCatch{l.LetterOf(row, m), at, l.Layout.Fabric.Yarns[m.Yarn].Name, twist})
 	}
-	require.Equal(t, catches, r.inRow(len(want.InOrder())), text)
+	require.Equal(t, catches, r.inRow(want), text)
 }
 
 // sameStrip wants the strip to be the chart's row, and under each catch its letter.
@@ -122,7 +120,7 @@ func (l *laid) sameStrip(t require.TestingT, row int, text string) {
 		require.Equal(t, l.Layout.Fabric.Yarns[cell.Yarn].Symbol, symbol, text)
 	}
 	for _, c := range l.Sheet(row).Letters {
-		at := len(symbols) - 1 - want.InOrder()[c.Stitch-1].Column
+		at := len(symbols) - 1 - want.InOrder()[want.Block(c.Block).From+c.Stitch-1].Column
 		require.Contains(t, strings.ToLower(under[at]), c.Letter[len(c.Letter)-1:], "%d\n%s", at, text)
 	}
 }
@@ -159,7 +157,7 @@ func TestEveryRowOfTheExamplesCanBeReadBack(t *testing.T) {
 			for i, change := range works {
 				on := castOnOf(c, 3)
 				change(on)
-				l := layPiece(t, c, on)
+				l := layPiece(t, on, c)
 				for row := 1; row <= l.Rows(); row++ {
 					l.rebuilds(t, row, []int{40, 80, 200}[(row+i)%3])
 				}
@@ -170,12 +168,12 @@ func TestEveryRowOfTheExamplesCanBeReadBack(t *testing.T) {
 
 // drawChart draws a chart with shaping left out: cells of two or three yarns, some
 // empty.
-func drawChart(t *rapid.T) *chart.Chart {
+func drawChart(t *rapid.T, rows int) *chart.Chart {
 	symbols := rapid.SampledFrom([]string{".x", ".xk", ".x_", ".xk_"}).Draw(t, "symbols")
 	width := rapid.IntRange(1, 24).Draw(t, "columns")
 	var b strings.Builder
 	b.WriteString("yarn: . night tide #EFE6D2\nyarn: x fjord #1F4E79\nyarn: k kelp 2 #7E9455\nempty: _\nrows:\n")
-	for range rapid.IntRange(1, 6).Draw(t, "rows") {
+	for range rows {
 		b.WriteString(drawRow(t, symbols, width) + "\n")
 	}
 	c, err := chart.Parse("drawn.chart", []byte(b.String()))
@@ -199,11 +197,21 @@ func drawRow(t *rapid.T, symbols string, width int) string {
 
 func TestRandomRowsCanBeReadBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := drawChart(t)
-		on := castOnOf(c, rapid.IntRange(1, 5).Draw(t, "repeats"))
+		rows := rapid.IntRange(1, 6).Draw(t, "rows")
+		charts := []*chart.Chart{drawChart(t, rows)}
+		on := castOnOf(charts[0], rapid.IntRange(1, 5).Draw(t, "repeats"))
+		for range max(0, rapid.IntRange(-2, 3).Draw(t, "blocks beside")) {
+			charts = append(charts, drawChart(t, rows))
+			beside := on.Parts[0]
+			beside.Hash, beside.Repeats, beside.Beside = [32]byte{byte(len(charts))}, rapid.IntRange(1, 4).Draw(t, "repeats"), nil
+			on.Parts[0].Beside = append(on.Parts[0].Beside, beside)
+		}
 		rapid.SampledFrom(works).Draw(t, "work")(on)
+		if !on.Flat && rapid.IntRange(0, 4).Draw(t, "steek") == 0 {
+			on.Parts[0].Beside = append(on.Parts[0].Beside, session.PartRef{Name: "steek", Steek: rapid.IntRange(3, 9).Draw(t, "steek stitches")})
+		}
 		on.Limit = rapid.IntRange(1, 6).Draw(t, "limit")
-		l := layPiece(t, c, on)
+		l := layPiece(t, on, charts...)
 		width := rapid.SampledFrom([]int{40, 80, 200}).Draw(t, "width")
 		for row := 1; row <= l.Rows(); row++ {
 			l.rebuilds(t, row, width)

@@ -86,9 +86,8 @@ func GlanceBlocks(s *session.Sheet) []document.Block {
 		}
 		for k, p := range g.Phrases {
 			var text document.Text
-			aloud := p.Aloud
 			if p.Often != "" {
-				text, aloud = document.Text{{Text: p.Often + ": ", Whole: true}}, p.Often+": "+aloud
+				text = document.Text{{Text: p.Often + ": ", Whole: true}}
 			}
 			text = append(text, document.Span{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true})
 			for _, part := range p.Inside {
@@ -96,16 +95,28 @@ func GlanceBlocks(s *session.Sheet) []document.Block {
 			}
 			if k < len(g.Phrases)-1 {
 				after := ","
-				if g.Phrases[k+1].Opens {
+				if g.Phrases[k+1].Block > 0 {
 					after = ";"
 				}
 				text = append(text, document.Span{Text: after})
 			}
-			row.Runs = append(row.Runs, document.Run{Text: text, Aloud: aloud})
+			row.Runs = append(row.Runs, document.Run{Text: text, Aloud: heard(p)})
 		}
 		blocks = append(blocks, row)
 	}
 	return blocks
+}
+
+// heard is a run as it is heard. Where one block ends and another begins is said, since nobody
+// hears a semicolon.
+func heard(p session.Phrase) string {
+	switch {
+	case p.Block == 0:
+		return p.Aloud
+	case p.Often == "":
+		return fmt.Sprintf("block %d: %s", p.Block, p.Aloud)
+	}
+	return fmt.Sprintf("block %d, %s: %s", p.Block, p.Often, p.Aloud)
 }
 
 // place tells where the row stands: piece, part, chart row, and an earlier row that begins

@@ -131,7 +131,7 @@ func (p *pad) glance(g session.Glance, stands func(int) bool) {
 		text := phrase.Text()
 		switch {
 		case i == len(g.Phrases)-1:
-		case g.Phrases[i+1].Opens:
+		case g.Phrases[i+1].Block > 0:
 			text += ";"
 		default:
 			text += ","
