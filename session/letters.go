@@ -21,6 +21,14 @@ func (l Lettered) stitchWords() string {
 	return stitchName(floats.Place{Block: l.Block, Stitch: l.Stitch})
 }
 
+// short is where the catch is in its repeat as it is written: "4", in a row of blocks "2/4".
+func (l Lettered) short() string {
+	if l.Block > 0 {
+		return fmt.Sprintf("%d/%d", l.Block, l.Stitch)
+	}
+	return fmt.Sprint(l.Stitch)
+}
+
 // stitchName is a stitch of a repeat: "stitch 4", "block 2 stitch 4".
 func stitchName(at floats.Place) string {
 	if at.Block > 0 {
