@@ -267,6 +267,19 @@ func (c *Course) ColumnIn(b *Block, repeat, column int) int {
 // order) of a block.
 func (c *Course) FirstColumn(b *Block, repeat int) int { return c.ColumnIn(b, repeat, b.within) }
 
+// Borders lists the lowest column of each repeat over the whole row, from 0, in order.
+func (c *Course) Borders() []int {
+	var all []int
+	for i := range c.Blocks {
+		b := &c.Blocks[i]
+		for rep := range b.Repeats {
+			all = append(all, b.column+rep*b.Columns)
+		}
+	}
+	slices.Sort(all)
+	return all
+}
+
 // PatternColumn is the column of the pattern, from 0, that stands at a column of the whole row.
 func (c *Course) PatternColumn(column int) int {
 	for i := range c.Blocks {

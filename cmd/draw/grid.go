@@ -91,14 +91,14 @@ func (g *grid) shown(yarn int) chart.Color {
 // repeats share their lines.
 func (g *grid) lines() {
 	for row := g.win.rowFrom; row <= g.win.rowTo; {
-		from, columns, width := row, g.row(row).Columns(), len(g.row(row).Cells)
-		for row++; row <= g.win.rowTo && g.row(row).Columns() == columns && len(g.row(row).Cells) == width; row++ {
+		from, columns, borders := row, g.row(row).Columns(), g.row(row).Borders()
+		for row++; row <= g.win.rowTo && g.row(row).Fits(g.row(from).Course); row++ {
 			continue
 		}
 		end := min(columns, g.win.columnTo+1)
 		for _, strong := range []bool{false, true} {
 			for c := g.win.columnFrom; c <= end; c++ {
-				if (c%width%5 == 0 && c < columns || c == columns && width%5 == 0 || c == end && !g.Pixels) == strong {
+				if (fifth(borders, c, columns) || c == end && !g.Pixels) == strong {
 					g.rule(strong, Point{g.x(float64(c)), g.y(from - 1)}, Point{g.x(float64(c)), g.y(row - 1)})
 				}
 			}
@@ -108,12 +108,24 @@ func (g *grid) lines() {
 				}
 			}
 		}
-		for c := width; c < columns; c += width {
+		for _, c := range borders[1:] {
 			if c >= g.win.columnFrom && c <= end {
 				g.line("repeat", Ink{Stroke: &black, Width: g.cell.X * 0.12}, Point{g.x(float64(c)), g.y(from - 1)}, Point{g.x(float64(c)), g.y(row - 1)})
 			}
 		}
 	}
+}
+
+// fifth reports whether a line between columns is a fifth of its repeat, or its border; the line
+// after the last column ends the last repeat.
+func fifth(borders []int, c, columns int) bool {
+	begins := borders[0]
+	for _, b := range borders {
+		if b < c || b == c && c < columns {
+			begins = b
+		}
+	}
+	return (c-begins)%5 == 0
 }
 
 // rule draws a line between stitches, from its right or lower end. On pixels it is one wide and
