@@ -27,7 +27,7 @@ func newKnit(a *frame.App) *cobra.Command {
 		Use:   "knit",
 		Short: "log the row just worked and print the next",
 		Long: "Logs the row to work as finished and prints the next. Whatever is not named was done as the sheet shows.\n\n" +
-			"Catches are named by their letters on the sheet: a+1 is catch a made one stitch later than planned, a-2 two earlier, in knitting order. An extra catch has no letter and goes by its stitch in the repeat, as the ruler under the strip counts; x:9 means yarn x where two are carried. Each holds for every repeat that has the catch; b@3 means repeat 3 only. Lists have commas.\n\n" +
+			"Catches are named by their letters on the sheet: a+1 is catch a made one stitch later than planned, a-2 two earlier, in knitting order. An extra catch has no letter and goes by its stitch in the repeat, as the ruler under the strip counts; x:9 means yarn x where two are carried. Each holds for every repeat that has the catch; b@3 means repeat 3 only. In a row of blocks the number of the block stands before an extra stitch: 2/9@3. Lists have commas.\n\n" +
 			"A strand left too long is told at once. Where the row below was caught otherwise, the next row's catches are chosen to fit.",
 		Examples: []string{
 			"strandwise knit --row 1",
@@ -48,7 +48,7 @@ func (o *knitOptions) addDeviations(set *pflag.FlagSet) {
 	o.given = set.Changed
 	set.StringVar(&o.Moved, "moved", "", "catches made earlier or later than planned: `a+1,b-2@3`")
 	set.StringVar(&o.Missed, "missed", "", "catches planned and not made: `a,b@3`")
-	set.StringVar(&o.Extra, "extra", "", "catches made and not planned, by their stitch: `9,x:15@3`")
+	set.StringVar(&o.Extra, "extra", "", "catches made and not planned, by their stitch: `9,x:15@3` (2/9 in block 2 of a row of blocks)")
 }
 
 func runKnit(ctx context.Context, a *frame.App, o *knitOptions) error {

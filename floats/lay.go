@@ -90,8 +90,8 @@ func (e *NoStitchesError) Error() string {
 // ErrNoChart tells that a piece has no chart, so its plain rows have no width.
 var ErrNoChart = errors.New("a piece needs at least one chart")
 
-// BlocksError tells that what stands side by side in a part does not fit together.
-type BlocksError struct{ What string }
+// BlocksError tells that what stands side by side in a part does not fit together, and what would.
+type BlocksError struct{ What, Try string }
 
 func (e *BlocksError) Error() string { return e.What }
 
@@ -104,21 +104,21 @@ func (p *Part) check(w Work) error {
 	for i, b := range all {
 		switch {
 		case b.isPlain():
-			return &BlocksError{fmt.Sprintf("%s are plain rows, which have no width of their own, so nothing stands beside them", b.Name)}
+			return &BlocksError{fmt.Sprintf("%s are plain rows, which have no width of their own, so nothing stands beside them", b.Name), "a chart of that yarn"}
 		case b.Chart != nil && b.Chart.Height()*b.Times != charted[0].Chart.Height()*charted[0].Times:
-			return &BlocksError{fmt.Sprintf("%s has %s and %s beside it %s: how often upward is told by x, as in %s@%dx2",
-				charted[0].Name, rowsOf(charted[0]), b.Name, rowsOf(b), b.Name, b.Repeats)}
+			return &BlocksError{fmt.Sprintf("%s has %s and beside it %s %s", charted[0].Name, rowsOf(charted[0]), b.Name, rowsOf(b)),
+				fmt.Sprintf("FILE@%dx2, or another number after the x, which is how often a chart is worked upward", b.Repeats)}
 		case b.Steek > 0 && w.Flat:
-			return &BlocksError{"a steek is for work in the round: flat work has its edges already"}
+			return &BlocksError{"a steek is for work in the round: flat work has its edges already", "leave the steek out, or work in the round"}
 		case b.Steek > 0 && i != 0 && i != len(all)-1:
-			return &BlocksError{"the round begins within the steek, so it stands first or last of the blocks"}
+			return &BlocksError{"the round begins within the steek, so it stands first or last of the blocks", "FILE + FILE + steek:5"}
 		}
 	}
 	switch steeks := len(all) - len(charted); {
 	case len(charted) == 0:
-		return &BlocksError{"a steek needs a chart beside it, whose yarns it is worked in"}
+		return &BlocksError{"a steek needs a chart beside it, whose yarns it is worked in", "FILE@8 + steek:5"}
 	case steeks > 1:
-		return &BlocksError{"one part has two steeks; the round begins within one"}
+		return &BlocksError{"one part has two steeks; the round begins within one", "one of them"}
 	}
 	return nil
 }

@@ -155,6 +155,16 @@ func (p *castOnProse) size() string {
 	if p.StitchesFirst != p.StitchesLast {
 		size += fmt.Sprintf(" at the start, %d at the end", p.StitchesLast)
 	}
+	least, most := p.StitchesFirst, p.StitchesLast
+	for _, r := range p.of.Layout.Fabric.Rows {
+		least, most = min(least, r.Stitches()), max(most, r.Stitches())
+	}
+	switch {
+	case most > max(p.StitchesFirst, p.StitchesLast):
+		size += fmt.Sprintf(", %d at most", most)
+	case least < min(p.StitchesFirst, p.StitchesLast):
+		size += fmt.Sprintf(", %d at least", least)
+	}
 	return size
 }
 

@@ -73,6 +73,9 @@ func (k *Knitted) symbol(yarn int) string { return string(k.Piece.Layout.Fabric.
 // spotData names a stitch by its place, and a yarn. One repeat that stands for all has no number.
 func (k *Knitted) spotData(row, stitch, yarn int) []Datum {
 	at, data := k.Piece.PlaceOf(row, stitch), []Datum{{"row", fmt.Sprint(row)}}
+	if at.Block > 0 {
+		data = append(data, Datum{"block", fmt.Sprint(at.Block)})
+	}
 	if k.Across == 0 {
 		data = append(data, Datum{"repeat", fmt.Sprint(at.Repeat)})
 	}

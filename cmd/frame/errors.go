@@ -86,6 +86,10 @@ var rules = []rule{
 	typed(ExitInput, func(*floats.NoStitchesError) []string {
 		return []string{"begin with a chart row of knitted stitches, or leave the plain rows out"}
 	}),
+	typed(ExitInput, func(e *floats.BlocksError) []string { return []string{e.Try} }),
+	typed(ExitInput, func(e *floats.SpreadError) []string {
+		return []string{fmt.Sprintf("%d or fewer, or more in another part of plain rows above it", e.Most)}
+	}),
 	typed(ExitInput, func(e *floats.PlainYarnError) []string {
 		return []string{fmt.Sprintf("name a yarn of the charts, or add the line `yarn: %c NAME #RRGGBB` to one of them", e.Symbol)}
 	}),
