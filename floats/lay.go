@@ -106,8 +106,10 @@ func (p *Part) check(w Work) error {
 		case b.isPlain():
 			return &BlocksError{fmt.Sprintf("%s are plain rows, which have no width of their own, so nothing stands beside them", b.Name), "a chart of that yarn"}
 		case b.Chart != nil && b.Chart.Height()*b.Times != charted[0].Chart.Height()*charted[0].Times:
-			return &BlocksError{fmt.Sprintf("%s has %s and beside it %s %s", charted[0].Name, rowsOf(charted[0]), b.Name, rowsOf(b)),
-				fmt.Sprintf("FILE@%dx2, or another number after the x, which is how often a chart is worked upward", b.Repeats)}
+			return &BlocksError{
+				fmt.Sprintf("%s has %s and beside it %s %s", charted[0].Name, rowsOf(charted[0]), b.Name, rowsOf(b)),
+				fmt.Sprintf("FILE@%dx2, or another number after the x, which is how often a chart is worked upward", b.Repeats),
+			}
 		case b.Steek > 0 && w.Flat:
 			return &BlocksError{"a steek is for work in the round: flat work has its edges already", "leave the steek out, or work in the round"}
 		case b.Steek > 0 && i != 0 && i != len(all)-1:

@@ -96,7 +96,11 @@ func (s *State) PlanKey() [32]byte {
 		b = appendInt(b, w.Points)
 	}
 	for _, seg := range s.Segments {
-		b = appendParts(appendInt(b, seg.From), seg.Parts)
+		if b = appendInt(b, seg.From); partsHaveBlocks(seg.Parts) {
+			b = appendBlocks(append(b, "blocks"...), seg.Parts)
+		} else {
+			b = appendParts(b, seg.Parts)
+		}
 	}
 	b = appendInt(appendInt(b, s.Setup.Limit), s.Setup.RestLimit)
 	b = appendFlags(b, s.Setup.Flat, s.Setup.Mirror)

@@ -3,6 +3,7 @@ package session
 import (
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
@@ -53,4 +54,24 @@ func FuzzReadSchedule(f *testing.F) {
 			require.Equal(t, b, s.Bytes())
 		}
 	})
+}
+
+// Pieces that differ only in a block, a steek or stitches added have plans of their own.
+func TestPlanKeyTellsBlocksApart(t *testing.T) {
+	keys := map[[32]byte]string{}
+	for name, change := range map[string]func(*PartRef){
+		"as it is":      func(*PartRef) {},
+		"other repeats": func(p *PartRef) { p.Beside[0].Repeats++ },
+		"no edge":       func(p *PartRef) { p.Beside = p.Beside[1:] },
+		"wider steek":   func(p *PartRef) { p.Beside[2].Steek++ },
+		"alone":         func(p *PartRef) { p.Beside = nil },
+		"adds":          func(p *PartRef) { p.Beside, p.Adds = nil, 2 },
+	} {
+		part := blocks()[1]
+		change(&part)
+		s := &State{Segments: []Segment{{From: 1, Parts: []PartRef{part}}}}
+		other, known := keys[s.PlanKey()]
+		assert.False(t, known, "%s and %s have one key", name, other)
+		keys[s.PlanKey()] = name
+	}
 }
