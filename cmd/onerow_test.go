@@ -20,7 +20,7 @@ import (
 // that the next knit logs are held against each other. The tag sessions runs a thousand.
 
 // sessionCharts are what the sessions begin with: two and three yarns, in the round and
-// flat, floats over the start, twists.
+// flat, floats over the start, twists, blocks.
 var sessionCharts = [][]string{
 	{"lantern-band.chart@3", "--limit", "5"},
 	{"lantern-band.chart@2x2", "--limit", "3", "--hold", "one-at-a-time", "--carry", "rotating"},
@@ -28,6 +28,8 @@ var sessionCharts = [][]string{
 	{"pier-panel.chart", "--limit", "4", "--flat"},
 	{"night-sea.chart@2", "--limit", "4"},
 	{"practice.chart@2", "--limit", "3", "--method", "twist"},
+	{"practice.chart", "+", "practice.chart@2", "+", "practice.chart", "--limit", "3", "--flat"},
+	{"lantern-band.chart", "+", "lantern-band.chart@2", "+", "steek:5", ".:1dec6", "--limit", "4"},
 }
 
 // rowSession is one session: a store, and what was told of the row to work last.
@@ -61,7 +63,7 @@ func catchesIn(r answer.Row) []answer.LoggedCatch {
 		for _, rep := range worked.Repeats {
 			for _, run := range worked.Runs {
 				for _, c := range run.Catches {
-					all = append(all, answer.LoggedCatch{Letter: c.Letter, PlacedCatch: answer.PlacedCatch{Place: answer.Place{Repeat: rep, Stitch: c.Stitch}, Yarn: c.Yarn}})
+					all = append(all, answer.LoggedCatch{Letter: c.Letter, PlacedCatch: answer.PlacedCatch{Place: answer.Place{Block: worked.Block, Repeat: rep, Stitch: c.Stitch}, Yarn: c.Yarn}})
 				}
 			}
 		}
@@ -85,7 +87,14 @@ func (s *rowSession) deviation(row answer.Row) []string {
 	case 1:
 		return []string{"--missed", c.Letter + where}
 	}
-	return []string{"--extra", fmt.Sprintf("%d%s", 1+s.draw.Intn(row.Stitches/row.Repeats), where)}
+	worked, width, block := row.Worked[s.draw.Intn(len(row.Worked))], 0, ""
+	for _, run := range worked.Runs {
+		width += run.Stitches
+	}
+	if worked.Block > 0 {
+		block = fmt.Sprintf("%d/", worked.Block)
+	}
+	return []string{"--extra", fmt.Sprintf("%s%d%s", block, 1+s.draw.Intn(width), where)}
 }
 
 // command draws one command.
@@ -187,7 +196,14 @@ func runRowSession(t *testing.T, seed int64) {
 	s := &rowSession{t: t, draw: rand.New(rand.NewSource(seed)), path: filepath.Join(folder, "pieces.store")}
 	for _, name := range []string{"other", "first"} {
 		begin := sessionCharts[s.draw.Intn(len(sessionCharts))]
-		require.Zero(t, s.run(append([]string{"cast-on", name, "../examples/" + begin[0]}, begin[1:]...)...).code, "%v", s.steps)
+		args := []string{"cast-on", name, "--yes"}
+		for _, word := range begin {
+			if strings.Contains(word, ".chart") {
+				word = "../examples/" + word
+			}
+			args = append(args, word)
+		}
+		require.Zero(t, s.run(args...).code, "%v", s.steps)
 	}
 	for range 30 {
 		s.step()

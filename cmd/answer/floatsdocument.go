@@ -56,7 +56,8 @@ func (p *floatsPage) opening() {
 	}
 	first := &f.Fabric.Rows[0]
 	p.heading(d.Named(f.Name, fmt.Sprintf(": %s, %s across, worked %s", p.rows(len(f.Fabric.Rows)), stitches(first.Stitches()), how)))
-	p.item("Limit %s%s, %s; caught by %s.", stitches(f.Plan.Limit), p.length(f.Plan.Limit), f.From, session.Catching(f.Plan.Method.String()))
+	limit := fmt.Sprintf("Limit %s%s, %s; caught by %s.", stitches(f.Plan.Limit), p.length(f.Plan.Limit), f.From, session.Catching(f.Plan.Method.String()))
+	p.add(d.Line{Text: measured(limit, "row")})
 	if len(f.Plan.Catches) == 0 {
 		p.item("No float is longer: nothing is to be caught.")
 		return
