@@ -67,6 +67,7 @@ type Report struct {
 	Apart      int     // how many of them are clearly apart
 	Doubtful   int     // cells whose yarn is uncertain
 	Places     []Place // the first of those, from the top row and the leftmost column on, at most 50
+	Questions  []string // what only the knitter can tell: the reading may be wrong
 	Notes      []string
 }
 
