@@ -92,10 +92,12 @@ func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error)
 	}
 	report.take(lattice)
 	cells := lattice.cells(file.pixels)
+	lattice.askAboutPaper(cells)
 	c, err := chartOf(cells, gathering{yarns: options.Yarns, exact: !file.lossy}, report)
 	if err != nil {
 		return nil, nil, err
 	}
+	report.Questions = lattice.questions
 	c.Title = options.Title
 	c.Comments = []string{fmt.Sprintf(" From a %s picture of %d by %d pixels, %s.", report.Format, report.Width, report.Height, report.Reading)}
 	if err := c.Validate(); err != nil {

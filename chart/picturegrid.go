@@ -3,15 +3,18 @@ package chart
 import (
 	"errors"
 	"fmt"
+	"slices"
 )
 
 // lattice is where the cells of a chart lie in a picture.
 type lattice struct {
-	reading Reading
-	x, y    axis
+	reading   Reading
+	x, y      axis
+	questions []string // what only the knitter can tell
+	papers    []Color  // of the margins around blocks
 }
 
-const giveGrid = "give --columns and --rows, or the size of a cell"
+const giveGrid = "give --column-count and --row-count, or the size of a cell"
 
 // chooseGrid takes the grid from the options or finds it.
 func chooseGrid(p *pixels, lossy bool, o PictureOptions) (*lattice, error) {
@@ -21,17 +24,16 @@ func chooseGrid(p *pixels, lossy bool, o PictureOptions) (*lattice, error) {
 	case o.Columns == p.width && o.Rows == p.height:
 		return pixelGrid(p), nil
 	}
-	across, down := pictureEdges(p, lossy)
-	search := newSearch(p, lossy, across, down)
+	search := newSearch(p, lossy)
 	if o.Columns > 0 || o.Rows > 0 {
 		return search.counted(o)
 	}
-	return search.found(p, lossy)
+	return search.found(lossy)
 }
 
 // pixelGrid reads one pixel a stitch.
 func pixelGrid(p *pixels) *lattice {
-	return &lattice{OnePixel, axis{0, 1, p.width, 0, 0}, axis{0, 1, p.height, 0, 0}}
+	return &lattice{reading: OnePixel, x: axis{0, 1, p.width, 0, 0}, y: axis{0, 1, p.height, 0, 0}}
 }
 
 // cellGrid lays cells of the given size from the upper left corner on. What is
@@ -48,13 +50,13 @@ func cellGrid(p *pixels, o PictureOptions) (*lattice, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &lattice{GivenGrid, x, y}, sizeOfGrid(x.count, y.count)
+	return &lattice{reading: GivenGrid, x: x, y: y}, sizeOfGrid(x.count, y.count)
 }
 
 func cellAxis(size, cell int, what string) (axis, error) {
 	count, left := size/cell, size%cell
 	if count == 0 || left > cell/5 && left > 1 {
-		return axis{}, fmt.Errorf("the picture is %d pixels %s, which is %.1f cells of %d; crop it to whole cells or give --columns and --rows",
+		return axis{}, fmt.Errorf("the picture is %d pixels %s, which is %.1f cells of %d; crop it to whole cells or give --column-count and --row-count",
 			size, what, float64(size)/float64(cell), cell)
 	}
 	return axis{0, float64(cell), count, 0, 0}, nil
@@ -69,22 +71,34 @@ func sizeOfGrid(columns, rows int) error {
 }
 
 // gridSearch looks for the grid in both directions of a picture.
-type gridSearch struct{ x, y *direction }
+type gridSearch struct {
+	pixels *pixels
+	x, y   *direction
+	rough  bool
+}
 
-func newSearch(p *pixels, lossy bool, across, down edges) gridSearch {
+// newSearch measures a picture. A picture of many colors is taken for rough, as lossy ones
+// are: it was scaled, blurred or photographed.
+func newSearch(p *pixels, lossy bool) gridSearch {
+	rough := lossy || manyColors(p)
+	across, down := pictureEdges(p, rough)
 	left, right := across.bounds()
 	top, bottom := down.bounds()
 	return gridSearch{
+		p,
 		&direction{
-			across, p.width, lossy,
-			func(places []float64, wide int) bool { return drawnLines(p.at, places, wide, top, bottom, lossy) },
-			func(from, to int) bool { return plainPixels(p.at, from, to, top, bottom, lossy) },
+			across, p.width, rough,
+			func(places []float64, wide int) bool { return drawnLines(p.at, places, wide, top, bottom, rough) },
+			func(from, to int) bool { return plainPixels(p.at, from, to, top, bottom, rough) },
+			func(x int) Color { return lineMedian(p.at, x, p.height) },
 		},
 		&direction{
-			down, p.height, lossy,
-			func(places []float64, wide int) bool { return drawnLines(p.turned, places, wide, left, right, lossy) },
-			func(from, to int) bool { return plainPixels(p.turned, from, to, left, right, lossy) },
+			down, p.height, rough,
+			func(places []float64, wide int) bool { return drawnLines(p.turned, places, wide, left, right, rough) },
+			func(from, to int) bool { return plainPixels(p.turned, from, to, left, right, rough) },
+			func(y int) Color { return lineMedian(p.turned, y, p.width) },
 		},
+		rough,
 	}
 }
 
@@ -92,64 +106,144 @@ func newSearch(p *pixels, lossy bool, across, down edges) gridSearch {
 // grid with as many cells, its place is taken from there, else the cells fill the
 // picture. One number that is not given must be found.
 func (s gridSearch) counted(o PictureOptions) (*lattice, error) {
-	x, err := s.x.counted(o.Columns, "columns")
-	if err != nil {
+	g, _ := s.grid()
+	if g == nil {
+		g = &lattice{}
+	}
+	g.reading = GivenGrid
+	if err := s.x.counted(&g.x, o.Columns, "columns"); err != nil {
 		return nil, err
 	}
-	y, err := s.y.counted(o.Rows, "rows")
-	if err != nil {
+	if err := s.y.counted(&g.y, o.Rows, "rows"); err != nil {
 		return nil, err
 	}
-	return &lattice{GivenGrid, x, y}, sizeOfGrid(x.count, y.count)
+	return g, sizeOfGrid(g.x.count, g.y.count)
 }
 
-func (d *direction) counted(count int, what string) (axis, error) {
-	found, _, ok := d.find()
+func (d *direction) counted(a *axis, count int, what string) error {
+	flag := "--" + what[:len(what)-1] + "-count"
 	switch {
-	case ok && (count == 0 || count == found.count):
-		return found, nil
+	case a.count > 0 && (count == 0 || count == a.count):
+		return nil
 	case count == 0:
-		return axis{}, fmt.Errorf("the number of %s cannot be seen in the picture; give --%s too", what, what)
+		return fmt.Errorf("the number of %s cannot be seen in the picture; give %s too", what, flag)
 	case count > d.size:
-		return axis{}, fmt.Errorf("%d %s do not fit in %d pixels; give a smaller number", count, what, d.size)
+		return fmt.Errorf("%d %s do not fit in %d pixels; give a smaller number", count, what, d.size)
 	}
-	return axis{0, float64(d.size) / float64(count), count, 0, 0}, nil
+	*a = axis{0, float64(d.size) / float64(count), count, 0, 0}
+	return nil
 }
 
-// found decides between a grid that shows and one pixel a stitch. Blocks of few
-// pixels can be the pattern of a small chart as well as the cells of a larger
-// picture, so without lines a grid counts when the cells are large, or the
-// picture too large for a chart of that many pixels.
-func (s gridSearch) found(p *pixels, lossy bool) (*lattice, error) {
+// grid finds the grid in both directions, lines before blocks.
+func (s gridSearch) grid() (g *lattice, drawn bool) {
 	x, xDrawn, xOK := s.x.find()
 	y, yDrawn, yOK := s.y.find()
-	if xOK && yOK {
-		g := &lattice{Blocks, x, y}
-		if xDrawn || yDrawn {
-			g.reading = GridLines
-		}
-		if g.reading == GridLines || largeBlocks(x, y, p) {
-			return g, sizeOfGrid(x.count, y.count)
-		}
+	if !s.rough && !(xOK && yOK && (xDrawn || yDrawn)) {
+		x, xOK = s.x.blocks(x, xOK)
+		y, yOK = s.y.blocks(y, yOK)
 	}
-	if lossy {
-		return nil, errors.New("no grid can be seen in the picture, and a JPEG cannot be read pixel by pixel; " + giveGrid)
+	if !xOK || !yOK {
+		return nil, false
 	}
-	if max(p.width, p.height) > smallPicture && manyColors(p) {
-		return nil, errors.New("no grid can be seen in the picture, and it has too many colors to be one pixel a stitch; " + giveGrid)
+	g = &lattice{reading: Blocks, x: x, y: y}
+	if xDrawn || yDrawn {
+		g.reading = GridLines
+		s.endLines(g)
+	} else {
+		s.endBlocks(g)
 	}
-	return pixelGrid(p), sizeOfGrid(p.width, p.height)
+	s.askAboutCells(g)
+	return g, g.reading == GridLines
 }
 
-// smallPicture is the side, in pixels, up to which a picture is taken for one
-// pixel a stitch however many colors it has.
-const smallPicture = 128
+const (
+	oblongest   = 1.8 // times as wide as high, or the reverse, that no stitch is
+	fewestMarks = 4   // lines of a sharp grid that must show for its size to be sure
+)
 
-func largeBlocks(x, y axis, p *pixels) bool {
-	cell, side := min(x.pitch, y.pitch), max(p.width, p.height)
-	long := max(x.pitch, y.pitch) > 2*cell // no stitch is: this is the pattern
-	enough := cell >= 8 || cell >= 5 && x.marks+y.marks >= 8 || cell >= 4 && side > 64 || side > 150
-	return !long && enough
+// askAboutCells asks where the size of the cells can be doubted.
+func (s gridSearch) askAboutCells(g *lattice) {
+	large, small := max(g.x.pitch, g.y.pitch), min(g.x.pitch, g.y.pitch)
+	marks := min(g.x.marks, g.y.marks)
+	pixel := max(s.pixels.width, s.pixels.height) <= smallPicture
+	switch {
+	case large > oblongest*small:
+		g.ask("cells of %.4g by %.4g pixels are no shape of a stitch: %s", g.x.pitch, g.y.pitch, giveGrid)
+	case small < 2.5, pixel && small < 6 && g.reading == GridLines, pixel && marks < fewestMarks:
+		g.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
+	case marks < fewestMarks:
+		g.ask("few edges show the grid: %s", giveGrid)
+	}
+}
+
+// blocks finds cells that touch in a sharp picture: their size is the greatest that divides
+// the way between any two edges.
+func (d *direction) blocks(known axis, ok bool) (axis, bool) {
+	var places []int
+	for i, n := range d.count {
+		if n > 0 {
+			places = append(places, i)
+		}
+	}
+	if len(places) < 2 {
+		return known, ok
+	}
+	divisor := 0
+	for _, at := range places[1:] {
+		divisor = gcd(divisor, at-places[0])
+	}
+	if divisor < 2 {
+		return known, ok
+	}
+	first, last := places[0], places[len(places)-1]
+	return axis{float64(first), float64(divisor), (last - first) / divisor, 0, len(places)}, true
+}
+
+func gcd(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// smallPicture is the side, in pixels, up to which a picture may be one pixel a stitch
+// however many colors it has, iconSide that up to which it is unless it has blocks, and
+// largeChart that from which so many stitches are asked about.
+const (
+	smallPicture = 128
+	iconSide     = 64
+	largeChart   = 200
+)
+
+// found decides between a grid that shows and one pixel a stitch.
+func (s gridSearch) found(lossy bool) (*lattice, error) {
+	g, drawn := s.grid()
+	p, side := s.pixels, max(s.pixels.width, s.pixels.height)
+	if g != nil && (drawn || lossy || side > iconSide || !s.rough) {
+		return g, sizeOfGrid(g.x.count, g.y.count)
+	}
+	if lossy {
+		return nil, errors.New("no grid can be seen in the picture, and a JPEG cannot be read pixel by pixel; crop it to the chart, then " + giveGrid)
+	}
+	if side > smallPicture && s.rough {
+		return nil, errors.New("no grid can be seen in the picture, and it has too many colors to be one pixel a stitch; crop it to the chart, then " + giveGrid)
+	}
+	g = pixelGrid(p)
+	if side > largeChart || s.striped() {
+		g.ask("no grid can be seen, so each pixel would be a stitch: if it is not, %s", giveGrid)
+	}
+	return g, sizeOfGrid(g.x.count, g.y.count)
+}
+
+// striped reports whether all edges run one way and leave room for cells, so that the other
+// way nothing tells how many there are.
+func (s gridSearch) striped() bool {
+	for _, way := range [][2]*direction{{s.x, s.y}, {s.y, s.x}} {
+		if _, cells := way[1].blocks(axis{}, false); cells && way[0].total() == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // manyColors reports more than 64 different colors.
@@ -165,4 +259,33 @@ func manyColors(p *pixels) bool {
 		}
 	}
 	return false
+}
+
+// strongMarks finds the first and last mark at least two thirds of a middling
+// one of the stronger half, and how many marks there are at all.
+func strongMarks(marks []int) (first, last, seen int) {
+	sorted := slices.Sorted(slices.Values(marks))
+	strong := max(1, sorted[len(sorted)*3/4]*2/3)
+	first, last = -1, -1
+	for i, mark := range marks {
+		if mark > 0 {
+			seen++
+		}
+		if mark >= strong {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	return first, last, seen
+}
+
+// anyMarks finds the first and the last mark that is more than noise.
+func anyMarks(marks []int) (first, last int) {
+	enough := max(1, slices.Max(marks)/20)
+	first = slices.IndexFunc(marks, func(n int) bool { return n >= enough })
+	for last = len(marks) - 1; marks[last] < enough; last-- {
+	}
+	return first, last
 }

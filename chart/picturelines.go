@@ -4,7 +4,7 @@ import "math"
 
 const (
 	lineDiffers  = 24   // sum of channel differences by which a line stands out from the cells beside it
-	lossyDiffers = 36   // the same in a lossy picture
+	roughDiffers = 36   // the same in a rough picture
 	drawnShare   = 0.25 // share of places where a line must stand out; where a yarn has its color it does not
 	alikeShare   = 0.25 // share of places with the same color on both sides that is enough to judge by; crossing lines alone make up less
 	looksAlong   = 200  // places looked at along a line
@@ -15,10 +15,10 @@ const (
 // such places decide; where a chart has too few of them all places do, and a line
 // must differ from the cells on both sides. The places are the middles of the
 // windows that hold the edges, from and to the pixels along a line to look at.
-func drawnLines(at pixelAt, places []float64, wide, from, to int, lossy bool) bool {
+func drawnLines(at pixelAt, places []float64, wide, from, to int, rough bool) bool {
 	differs := lineDiffers
-	if lossy {
-		differs = lossyDiffers
+	if rough {
+		differs = roughDiffers
 	}
 	var alike, all, alikeLines, allLines int
 	step := max(1, (to-from)/looksAlong)
@@ -50,16 +50,16 @@ func drawnLines(at pixelAt, places []float64, wide, from, to int, lossy bool) bo
 func channels(a, b Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart(a.B, b.B) }
 
 const (
-	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a lossy picture
-	plainShare   = 0.99 // share of the strip that is like its median, in a lossy picture
+	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a rough picture
+	plainShare   = 0.99 // share of the strip that is like its median, in a rough picture
 )
 
 // plainPixels reports whether a strip beside a grid is of one color, which a
 // margin is, but no column of cells with lines between them. Only the middle of
-// the strip is looked at: near a frame a lossy picture is noisy.
-func plainPixels(at pixelAt, from, to, first, last int, lossy bool) bool {
+// the strip is looked at: near a frame a rough picture is noisy.
+func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
 	noise, enough := 0, 1.0
-	if lossy {
+	if rough {
 		noise, enough = plainDiffers, plainShare
 	}
 	from = max(from, 0)
@@ -79,4 +79,13 @@ func plainPixels(at pixelAt, from, to, first, last int, lossy bool) bool {
 		}
 	}
 	return float64(like) >= enough*float64(len(strip))
+}
+
+// lineMedian is the median of the opaque pixels along a line of pixels.
+func lineMedian(at pixelAt, x, size int) Color {
+	colors := make([]Color, 0, size)
+	for along := range size {
+		colors = append(colors, opaque(at(x, along)))
+	}
+	return medianColor(colors)
 }
