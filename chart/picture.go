@@ -97,7 +97,9 @@ func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error)
 	if err != nil {
 		return nil, nil, err
 	}
-	report.Questions = lattice.questions
+	if report.Questions = lattice.questions; c.Empty != 0 {
+		report.Questions = append(report.Questions, "part of the picture is transparent, which is read as no stitch: --blank YARN if it is one")
+	}
 	c.Title = options.Title
 	c.Comments = []string{fmt.Sprintf(" From a %s picture of %d by %d pixels, %s.", report.Format, report.Width, report.Height, report.Reading)}
 	if err := c.Validate(); err != nil {

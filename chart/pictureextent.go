@@ -74,37 +74,35 @@ func (s side) beyond(g *lattice, p *pixels) []colorCell {
 
 const (
 	inkedSure  = 0.6 // share of cells beyond the lines that have a color of their own: the chart goes on
-	inkedMaybe = 0.2 // it may
+	inkedMaybe = 0.2 // it does, but is seen in few cells only
 )
 
 // endLines finds the ends of a grid of drawn lines.
 func (s gridSearch) endLines(g *lattice) {
 	for _, e := range s.sides(g) {
-		room, near := e.room(), max(1.5, 0.15*e.a.pitch)+e.a.line
-		switch {
-		case room <= near:
-		case room < e.a.pitch-near:
-			if !e.bare() {
+		near := max(1.5, 0.15*e.a.pitch) + e.a.line
+		for e.room() > near && !e.bare() {
+			inked := e.inked(g, s.pixels)
+			if e.room() < e.a.pitch-near {
 				g.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
+				break
 			}
-		case room <= e.a.pitch+near:
-			if !e.bare() {
-				e.extend(1)
+			if inked < inkedMaybe && e.room() > e.a.pitch+near {
+				break
 			}
-		default:
-			switch inked := inkedShare(e.beyond(g, s.pixels), e.paper()); {
-			case inked >= inkedSure:
-				e.extend(1)
-			case inked >= inkedMaybe:
-				g.ask("the chart may go on at the %s, beyond the last line", e.name)
+			if inked < inkedSure && e.room() > e.a.pitch+near {
+				g.ask("the chart may end one line sooner at the %s", e.name)
 			}
+			e.extend(1)
 		}
 	}
 }
 
-// inkedShare is the share of cells that are of one color, other than the paper's.
-func inkedShare(cells []colorCell, paper Color) float64 {
-	n := 0
+// inked is the share of the cells beyond the grid that are of one color, other than the
+// paper's.
+func (s side) inked(g *lattice, p *pixels) float64 {
+	paper, n := s.paper(), 0
+	cells := s.beyond(g, p)
 	for _, c := range cells {
 		if !c.doubtful && !c.empty && channels(c.color, paper) > plainDiffers {
 			n++
@@ -115,27 +113,12 @@ func inkedShare(cells []colorCell, paper Color) float64 {
 
 // endBlocks finds the ends of a grid without lines.
 func (s gridSearch) endBlocks(g *lattice) {
-	rings := math.MaxInt
-	for _, a := range []struct {
-		d *direction
-		a *axis
-	}{{s.x, &g.x}, {s.y, &g.y}} {
-		before, after, whole := a.a.filling(a.d.size, a.d.rough)
-		if !whole {
-			rings = 0
-			continue
-		}
-		rings = min(rings, before, after)
-		a.a.start -= float64(before) * a.a.pitch
-		a.a.count += before + after
-		a.a.pitch = float64(a.d.size) / float64(a.a.count)
-		a.a.start = 0
-	}
-	if rings > 0 && s.framedInPaper(g) {
+	filled := s.x.fill(&g.x)
+	if filled = s.y.fill(&g.y) && filled; filled && s.framedInPaper(g) {
 		g.ask("the outermost cells are all of one color: if they are a margin, crop it off")
 	}
 	for _, e := range s.sides(g) {
-		if e.room() < nearEdge(e.a.pitch, e.d.rough) {
+		if e.room() < nearEdge(*e.a) {
 			continue
 		}
 		if !e.bare() {
@@ -145,28 +128,35 @@ func (s gridSearch) endBlocks(g *lattice) {
 	}
 }
 
-// nearEdge is how far from the picture's edge, in pixels, a grid may end that fills it.
-func nearEdge(pitch float64, rough bool) float64 {
-	if rough {
-		return max(0.75, 0.06*pitch)
+// fill takes cells up to the picture's edges when whole ones fill it.
+func (d *direction) fill(a *axis) bool {
+	before, after := a.start/a.pitch, (float64(d.size)-a.end())/a.pitch
+	near := nearEdge(*a) / a.pitch
+	if math.Abs(before-math.Round(before)) > near || math.Abs(after-math.Round(after)) > near {
+		return false
 	}
-	return 0.5
+	a.count += int(math.Round(before) + math.Round(after))
+	a.start, a.pitch = 0, float64(d.size)/float64(a.count)
+	return true
 }
 
-// filling reports whether whole cells fill the picture on both sides of the axis, and how
-// many.
-func (a axis) filling(size int, rough bool) (before, after int, whole bool) {
-	b, e := a.start/a.pitch, (float64(size)-a.end())/a.pitch
-	before, after = int(math.Round(b)), int(math.Round(e))
-	near := nearEdge(a.pitch, rough) / a.pitch
-	return before, after, math.Abs(b-float64(before)) <= near && math.Abs(e-float64(after)) <= near
+// nearEdge is how far from the picture's edge, in pixels, a grid may end that fills it.
+func nearEdge(a axis) float64 {
+	if a.pitch == math.Trunc(a.pitch) {
+		return 0.5
+	}
+	return max(0.75, 0.12*a.pitch)
 }
 
-// framedInPaper reports whether the four sides of the picture have one color.
+// framedInPaper reports whether the outermost cells on all four sides have one color.
 func (s gridSearch) framedInPaper(g *lattice) bool {
 	sides := s.sides(g)
-	for _, e := range sides[1:] {
-		if channels(e.paper(), sides[0].paper()) > plainDiffers {
+	for _, e := range sides {
+		inner := e
+		cells := axis{e.a.start, e.a.pitch, e.a.count, e.a.line, 0}
+		inner.a = &cells
+		inner.extend(-1)
+		if !inner.bare() || channels(e.paper(), sides[0].paper()) > plainDiffers {
 			return false
 		}
 	}

@@ -72,7 +72,7 @@ func weighed(peaks []peak, by func(float64) float64) []peak {
 func (d *direction) search(peaks []peak, least float64, lines bool) (found axis, drawn, ok bool) {
 	for pitch := float64(d.size) / 2; pitch >= leastPitch; pitch -= pitch * pitch / float64(4*d.size) {
 		start, near := onCircle(peaks, pitch)
-		if near < together || nearLines(peaks, start, pitch) < least {
+		if near < together {
 			continue
 		}
 		start, fitted := fit(peaks, start, pitch)
@@ -119,15 +119,15 @@ func nearLines(peaks []peak, start, pitch float64) float64 {
 	return near / all
 }
 
-// fit moves start and pitch to the peaks near the lines, by least squares, twice since the
-// first fit may bring more of them near. A pitch within a hundredth of a whole pixel, over
-// the whole of a cell's drift, is whole.
+// fit moves start and pitch to the peaks by least squares: first to those rather near the
+// lines, which may have moved away from those of a pitch that is not quite right, then to
+// those near them.
 func fit(peaks []peak, start, pitch float64) (float64, float64) {
-	for range 2 {
+	for _, within := range []float64{0.3 * pitch, reach(pitch)} {
 		var n, k, kk, x, kx float64
 		for _, p := range peaks {
 			distance, line := off(p.at, start, pitch)
-			if math.Abs(distance) <= reach(pitch) {
+			if math.Abs(distance) <= within {
 				w := p.energy
 				n, k, kk, x, kx = n+w, k+w*line, kk+w*line*line, x+w*p.at, kx+w*line*p.at
 			}
