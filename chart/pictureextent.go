@@ -37,12 +37,23 @@ func (s side) extend(cells int) {
 	}
 }
 
-// bare reports whether the strip between the grid and the picture's edge is of one color.
+// bare reports whether what is between the grid and the picture's edge is of one color, as
+// paper is. It is looked at in strips narrower than a cell.
 func (s side) bare() bool {
+	from, to := 0, int(s.a.start-s.a.line)
 	if s.far {
-		return s.d.plain(int(s.a.end()+s.a.line)+1, s.d.size)
+		from, to = int(math.Ceil(s.a.end()+s.a.line)), s.d.size
 	}
-	return s.d.plain(0, int(s.a.start-s.a.line))
+	if s.d.rough && to-from > 6 { // blurred edges are neither
+		from, to = from+2, to-2
+	}
+	strips := max(1, int(float64(to-from)/(s.a.pitch/2)))
+	for i := range strips {
+		if !s.d.plain(from+(to-from)*i/strips, from+(to-from)*(i+1)/strips) {
+			return false
+		}
+	}
+	return true
 }
 
 // paper is the color of the picture's edge.

@@ -171,7 +171,7 @@ func (s gridSearch) askAboutCells(g *lattice) {
 		g.ask("cells of %.4g by %.4g pixels are no shape of a stitch: %s", g.x.pitch, g.y.pitch, giveGrid)
 	case small < 2.5, pixel && small < 6 && g.reading == GridLines, pixel && marks < fewestMarks:
 		g.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
-	case marks < fewestMarks:
+	case marks < fewestMarks, 2*g.x.marks < g.x.count, 2*g.y.marks < g.y.count:
 		g.ask("few edges show the grid: %s", giveGrid)
 	}
 }

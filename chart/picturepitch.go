@@ -57,6 +57,9 @@ func (d *direction) find() (found axis, drawn, ok bool) {
 	if found, drawn, ok := d.search(weighed(peaks, func(e float64) float64 { return e * e }), roughShare, true); ok {
 		return found, drawn, true
 	}
+	if d.rough {
+		return d.search(peaks, lineShare, false)
+	}
 	return d.search(weighed(peaks, math.Sqrt), lineShare, false)
 }
 
