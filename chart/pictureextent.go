@@ -15,11 +15,14 @@ type side struct {
 	name string
 	d    *direction
 	a    *axis
-	far  bool // right or bottom
+	by   *axis // the other one, along the side
+	far  bool  // right or bottom
 }
 
 func (s gridSearch) sides(g *lattice) []side {
-	return []side{{"left", s.x, &g.x, false}, {"right", s.x, &g.x, true}, {"top", s.y, &g.y, false}, {"bottom", s.y, &g.y, true}}
+	return []side{
+		{"left", s.x, &g.x, &g.y, false}, {"right", s.x, &g.x, &g.y, true}, {"top", s.y, &g.y, &g.x, false}, {"bottom", s.y, &g.y, &g.x, true},
+	}
 }
 
 // room is how many pixels there are between the grid and the picture's edge.
@@ -49,7 +52,7 @@ func (s side) bare() bool {
 	}
 	strips := max(1, int(float64(to-from)/(s.a.pitch/2)))
 	for i := range strips {
-		if !s.d.plain(from+(to-from)*i/strips, from+(to-from)*(i+1)/strips) {
+		if !s.plain(from+(to-from)*i/strips, from+(to-from)*(i+1)/strips) {
 			return false
 		}
 	}
@@ -59,9 +62,9 @@ func (s side) bare() bool {
 // paper is the color of the picture's edge.
 func (s side) paper() Color {
 	if s.far {
-		return s.d.lineColor(s.d.size - 1)
+		return lineMedian(s.d.at, s.d.size-1, s.d.along)
 	}
-	return s.d.lineColor(0)
+	return lineMedian(s.d.at, 0, s.d.along)
 }
 
 // beyond reads the cells next to the grid on this side.
@@ -84,29 +87,50 @@ func (s side) beyond(g *lattice, p *pixels) []colorCell {
 }
 
 const (
-	inkedSure  = 0.6 // share of cells beyond the lines that have a color of their own: the chart goes on
-	inkedMaybe = 0.2 // it does, but is seen in few cells only
+	inkedSure  = 0.6 // share of cells that have a color of their own by which a chart goes on
+	inkedMaybe = 0.2 // it may
 )
 
 // endLines finds the ends of a grid of drawn lines.
 func (s gridSearch) endLines(g *lattice) {
 	for _, e := range s.sides(g) {
 		near := max(1.5, 0.15*e.a.pitch) + e.a.line
-		for e.room() > near && !e.bare() {
-			inked := e.inked(g, s.pixels)
-			if e.room() < e.a.pitch-near {
+		if e.room() <= near || e.bare() {
+			continue
+		}
+		if !e.onPaper() {
+			cells := math.Round(e.room() / e.a.pitch)
+			if math.Abs(e.room()-cells*e.a.pitch) > near {
 				g.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
-				break
 			}
-			if inked < inkedMaybe && e.room() > e.a.pitch+near {
-				break
-			}
-			if inked < inkedSure && e.room() > e.a.pitch+near {
-				g.ask("the chart may end one line sooner at the %s", e.name)
-			}
+			e.extend(int(cells))
+			continue
+		}
+		before := e.a.count
+		for e.room() > e.a.pitch && e.inked(g, s.pixels) >= inkedMaybe {
 			e.extend(1)
 		}
+		e.extend(-1)
+		outer := e.inked(g, s.pixels)
+		e.extend(1)
+		if outer < inkedMaybe || before < e.a.count && outer < inkedSure {
+			g.ask("the chart may end one line sooner at the %s", e.name)
+		}
 	}
+}
+
+// onPaper reports whether the picture's edge is paper: a plain strip, wider than a line.
+func (s side) onPaper() bool {
+	wide := max(3, int(s.a.pitch/3))
+	if s.far {
+		return s.plain(s.d.size-wide, s.d.size)
+	}
+	return s.plain(0, wide)
+}
+
+// plain reports whether the pixels from..to-1 beside the chart are of one color.
+func (s side) plain(from, to int) bool {
+	return plainPixels(s.d.at, from, to, max(0, int(s.by.start)), min(s.d.along, int(s.by.end()))-1, s.d.rough)
 }
 
 // inked is the share of the cells beyond the grid that are of one color, other than the

@@ -86,18 +86,8 @@ func newSearch(p *pixels, lossy bool) gridSearch {
 	top, bottom := down.bounds()
 	return gridSearch{
 		p,
-		&direction{
-			across, p.width, rough,
-			func(places []float64, wide int) bool { return drawnLines(p.at, places, wide, top, bottom, rough) },
-			func(from, to int) bool { return plainPixels(p.at, from, to, top, bottom, rough) },
-			func(x int) Color { return lineMedian(p.at, x, p.height) },
-		},
-		&direction{
-			down, p.height, rough,
-			func(places []float64, wide int) bool { return drawnLines(p.turned, places, wide, left, right, rough) },
-			func(from, to int) bool { return plainPixels(p.turned, from, to, left, right, rough) },
-			func(y int) Color { return lineMedian(p.turned, y, p.width) },
-		},
+		&direction{across, p.width, p.height, p.at, rough, top, bottom},
+		&direction{down, p.height, p.width, p.turned, rough, left, right},
 		rough,
 	}
 }

@@ -58,7 +58,7 @@ func channels(a, b Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart
 
 const (
 	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a rough picture
-	plainShare   = 0.99 // share of the strip that is like its median, in a rough picture
+	plainShare   = 0.99 // share of the strip that is like what is beside it, in a rough picture
 )
 
 // plainPixels reports whether a strip beside a grid is of one color, which a
@@ -79,9 +79,16 @@ func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
 		}
 		strip = append(strip, medianColor(across))
 	}
-	middle, like := medianColor(strip), 0
-	for _, c := range strip {
-		if channels(c, middle) <= noise {
+	return steady(strip, noise, enough)
+}
+
+// steady reports whether colors along a strip are like those a few pixels before: uneven
+// light may change them little by little.
+func steady(strip []Color, noise int, enough float64) bool {
+	const step = 4
+	like := 0
+	for i, c := range strip {
+		if channels(c, strip[max(i-step, 0)]) <= noise {
 			like++
 		}
 	}

@@ -40,12 +40,12 @@ func (a axis) end() float64 { return a.start + float64(a.count)*a.pitch }
 // direction is one direction of a picture under search.
 type direction struct {
 	edges
-	size  int // pixels
+	size  int     // pixels
+	along int     // pixels the other way
+	at    pixelAt // the place in this direction first
 	rough bool
-	drawn func(places []float64, wide int) bool // whether lines are drawn between the cells
-	plain func(from, to int) bool               // whether pixels from..to-1 are one color
-
-	lineColor func(i int) Color // median along a line of pixels
+	begin int // of the chart the other way, as far as its edges tell
+	end   int
 }
 
 // find returns the grid in this direction; ok is false when there is none to see.
@@ -157,7 +157,7 @@ func (d *direction) accept(start, pitch, share float64) (found axis, drawn, ok b
 	if seen < leastMarks {
 		return axis{}, false, false
 	}
-	if wide > 1 && pitch >= 4 && d.drawn(places[first:last+1], wide) {
+	if wide > 1 && pitch >= 4 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough) {
 		return axis{places[first], pitch, last - first, float64(wide - 1), seen}, true, last > first
 	}
 	if share < d.clean() {
