@@ -29,6 +29,9 @@ func chartOf(rows [][]colorCell, g gathering, report *Report) (*Chart, error) {
 	if g.yarns > len(yarns.yarns) {
 		report.Notes = append(report.Notes, fmt.Sprintf("only %d colors differ enough for a yarn each", len(yarns.yarns)))
 	}
+	if yarns.finer > 0 {
+		report.Questions = append(report.Questions, fmt.Sprintf("near shades were taken for one yarn: if they are two, --yarns %d", yarns.finer))
+	}
 	order, c := orderYarns(yarns)
 	fillFrom(c, rows, yarns, order, report)
 	return c, nil

@@ -119,6 +119,9 @@ type palette struct {
 	yarns  []shade
 	apart  int // groups clearly apart
 	belong map[Color]verdict
+
+	spoiled map[Color]bool // too few cells for a yarn, and near one
+	finer   int            // yarns that smaller differences would make; 0 when as many
 }
 
 // verdict is the yarn of a color.
@@ -152,11 +155,22 @@ func (g gathering) gather(shades []shade) (*palette, error) {
 		groups = groupShades(few, reach)
 	}
 	slices.SortFunc(groups, byCells)
+	p := &palette{apart: found}
+	if !g.exact && g.yarns == 0 {
+		groups, p.spoiled = joinNoise(few, groups)
+		p.apart = len(groups)
+		if finer := groupShades(few, ApartDeltaE/2); len(finer) <= tooMany {
+			slices.SortFunc(finer, byCells)
+			if finer, _ = joinNoise(few, finer); len(finer) > len(groups) {
+				p.finer = len(finer)
+			}
+		}
+	}
 	yarns := groups[:min(len(groups), limit)]
 	for range 2 {
 		yarns = settle(few, yarns)
 	}
-	p := &palette{yarns: yarns, apart: found}
+	p.yarns = yarns
 	p.deal(shades)
 	return p, nil
 }
@@ -251,7 +265,7 @@ func (p *palette) deal(shades []shade) {
 	for _, s := range shades {
 		yarn, first, second := nearestShade(p.yarns, s.color.Lab())
 		doubt := first > doubtDeltaE && (first > ApartDeltaE || second < doubtRatio*first)
-		p.belong[s.color] = verdict{yarn, doubt}
+		p.belong[s.color] = verdict{yarn, doubt || p.spoiled[s.color]}
 		p.yarns[yarn].cells += s.cells
 	}
 }

@@ -62,11 +62,11 @@ type Report struct {
 	Reading    Reading
 	CellWidth  float64 // pixels from one stitch to the next; 0 for a table
 	CellHeight float64
-	Left, Top  float64 // where the grid begins, in pixels from the upper left corner
-	Colors     int     // different colors among the cells
-	Apart      int     // how many of them are clearly apart
-	Doubtful   int     // cells whose yarn is uncertain
-	Places     []Place // the first of those, from the top row and the leftmost column on, at most 50
+	Left, Top  float64  // where the grid begins, in pixels from the upper left corner
+	Colors     int      // different colors among the cells
+	Apart      int      // how many of them are clearly apart
+	Doubtful   int      // cells whose yarn is uncertain
+	Places     []Place  // the first of those, from the top row and the leftmost column on, at most 50
 	Questions  []string // what only the knitter can tell: the reading may be wrong
 	Notes      []string
 }
@@ -93,11 +93,16 @@ func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error)
 	report.take(lattice)
 	cells := lattice.cells(file.pixels)
 	lattice.askAboutPaper(cells)
-	c, err := chartOf(cells, gathering{yarns: options.Yarns, exact: !file.lossy}, report)
+	if lattice.rough {
+		if note := evenLight(cells); note != "" {
+			report.Notes = append(report.Notes, note)
+		}
+	}
+	c, err := chartOf(cells, gathering{yarns: options.Yarns, exact: !lattice.rough && mostlyFlat(cells)}, report)
 	if err != nil {
 		return nil, nil, err
 	}
-	if report.Questions = lattice.questions; c.Empty != 0 {
+	if report.Questions = append(lattice.questions, report.Questions...); c.Empty != 0 {
 		report.Questions = append(report.Questions, "part of the picture is transparent, which is read as no stitch: --blank YARN if it is one")
 	}
 	c.Title = options.Title

@@ -26,6 +26,21 @@ type colorCell struct {
 	color    Color
 	empty    bool
 	doubtful bool
+	mixed    bool // of several colors, however alike
+}
+
+// mostlyFlat reports whether nearly all cells have one color each: then it is that of the
+// yarn, to the last bit.
+func mostlyFlat(rows [][]colorCell) bool {
+	mixed, all := 0, 0
+	for _, row := range rows {
+		for _, c := range row {
+			if all++; c.mixed {
+				mixed++
+			}
+		}
+	}
+	return 10*mixed <= all
 }
 
 // cells reads the color of each cell, in rows from the top and from the left.
@@ -73,7 +88,7 @@ func (a axis) inner(size int) [][]int {
 func cellColor(looks []color.NRGBA) colorCell {
 	if len(looks) == 1 {
 		c := looks[0]
-		return colorCell{opaque(c), seeThrough(c), c.A != 0 && c.A != 255}
+		return colorCell{color: opaque(c), empty: seeThrough(c), doubtful: c.A != 0 && c.A != 255}
 	}
 	colors := make([]Color, 0, len(looks))
 	partly := false
@@ -88,7 +103,10 @@ func cellColor(looks []color.NRGBA) colorCell {
 		return colorCell{empty: true, doubtful: like > 1-leastLike}
 	}
 	middle := medianColor(colors)
-	return colorCell{color: middle, doubtful: partly || like*share(colors, middle) < leastLike}
+	return colorCell{
+		color: middle, doubtful: partly || like*share(colors, middle) < leastLike,
+		mixed: slices.ContainsFunc(colors, func(c Color) bool { return c != middle }),
+	}
 }
 
 // medianColor is the median of each channel, the lower one of two; black for

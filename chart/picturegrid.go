@@ -10,6 +10,7 @@ import (
 type lattice struct {
 	reading   Reading
 	x, y      axis
+	rough     bool     // the colors are not exact
 	questions []string // what only the knitter can tell
 	papers    []Color  // of the margins around blocks
 }
@@ -98,7 +99,7 @@ func newSearch(p *pixels, lossy bool) gridSearch {
 func (s gridSearch) counted(o PictureOptions) (*lattice, error) {
 	g, _ := s.grid()
 	if g == nil {
-		g = &lattice{}
+		g = &lattice{rough: s.rough}
 	}
 	g.reading = GivenGrid
 	if err := s.x.counted(&g.x, o.Columns, "columns"); err != nil {
@@ -135,7 +136,7 @@ func (s gridSearch) grid() (g *lattice, drawn bool) {
 	if !xOK || !yOK {
 		return nil, false
 	}
-	g = &lattice{reading: Blocks, x: x, y: y}
+	g = &lattice{reading: Blocks, x: x, y: y, rough: s.rough}
 	if xDrawn || yDrawn {
 		g.reading = GridLines
 		s.endLines(g)
