@@ -71,23 +71,26 @@ func weighed(peaks []peak, by func(float64) float64) []peak {
 	return out
 }
 
-// search tries every pitch, the largest first.
+// search tries every pitch, the largest first. Where few edges show, they may by chance lie
+// near the lines of a pitch somewhat larger than the right one; that one, which they lie on,
+// is met a little later.
 func (d *direction) search(peaks []peak, least float64, lines bool) (found axis, drawn, ok bool) {
-	for pitch := float64(d.size) / 2; pitch >= leastPitch; pitch -= pitch * pitch / float64(4*d.size) {
+	spread := 0.0
+	for pitch := float64(d.size) / 2; pitch >= max(leastPitch, 0.55*found.pitch); pitch -= pitch * pitch / float64(4*d.size) {
 		start, near := onCircle(peaks, pitch)
 		if near < together {
 			continue
 		}
 		start, fitted := fit(peaks, start, pitch)
-		share := nearLines(peaks, start, fitted)
-		if share < least {
+		share, off := nearLines(peaks, start, fitted)
+		if share < least || ok && off > spread/2 {
 			continue
 		}
-		if found, drawn, ok := d.accept(start, fitted, share); ok && (drawn || !lines) {
-			return found, drawn, true
+		if a, lined, fits := d.accept(start, fitted, share); fits && (lined || !lines) {
+			found, drawn, ok, spread = a, lined, true, off
 		}
 	}
-	return axis{}, false, false
+	return found, drawn, ok
 }
 
 // onCircle lays the peaks on a circle as long as the pitch: the place of their mean, and
@@ -110,16 +113,18 @@ func off(at, start, pitch float64) (distance float64, line float64) {
 	return at - start - line*pitch, line
 }
 
-func nearLines(peaks []peak, start, pitch float64) float64 {
-	var near, all float64
+// nearLines is the share of the edges near the lines, and how far those are from them.
+func nearLines(peaks []peak, start, pitch float64) (share, spread float64) {
+	var near, all, squares float64
 	within := reach(pitch)
 	for _, p := range peaks {
 		if distance, _ := off(p.at, start, pitch); math.Abs(distance) <= within {
 			near += p.energy
+			squares += p.energy * distance * distance
 		}
 		all += p.energy
 	}
-	return near / all
+	return near / all, math.Sqrt(squares / max(near, 1))
 }
 
 // fit moves start and pitch to the peaks by least squares: first to those rather near the
