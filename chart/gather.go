@@ -2,6 +2,7 @@ package chart
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -35,10 +36,13 @@ const (
 	doubtDeltaE = 3   // nearer than this to its yarn no cell is doubtful
 )
 
+var errNoStitch = errors.New("there is no stitch in it: all of it is transparent or blank; give it a background")
+
 // gathering says how to gather.
 type gathering struct {
 	yarns int  // wanted; 0: as many as are clearly apart, at most usualYarns
 	exact bool // the colors are free of noise
+	blank bool // empty cells will be a yarn, so none of their rows is left out
 }
 
 // shade is a color of some cells.
@@ -134,6 +138,9 @@ type verdict struct {
 func (g gathering) gather(shades []shade) (*palette, error) {
 	for i := range shades[:min(len(shades), maxShades+1)] {
 		shades[i].lab = shades[i].color.Lab()
+	}
+	if len(shades) == 0 {
+		return nil, errNoStitch
 	}
 	limit := usualYarns
 	if g.yarns > 0 {

@@ -26,6 +26,8 @@ type PictureOptions struct {
 	Rows       int    // 0 when not known
 	CellWidth  int    // pixels from one stitch to the next, 0 when not known
 	CellHeight int    // pixels from one row to the next, 0 when not known
+	Crop       bool   // the chart is to be found in a larger picture first
+	Blank      string // the yarn of cells that are transparent: a color as #RRGGBB, or the symbol or name of one that is found; empty: they are no stitches
 	Yarns      int    // how many yarns to gather the colors into, at most MaxImportYarns; 0: as many as are clearly apart, at most 8
 }
 
@@ -92,18 +94,9 @@ func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error)
 	}
 	report.take(lattice)
 	cells := lattice.cells(file.pixels)
-	lattice.askAboutPaper(cells)
-	if lattice.rough {
-		if note := evenLight(cells); note != "" {
-			report.Notes = append(report.Notes, note)
-		}
-	}
-	c, err := chartOf(cells, gathering{yarns: options.Yarns, exact: !lattice.rough && mostlyFlat(cells)}, report)
+	c, err := lattice.chart(cells, options, report)
 	if err != nil {
 		return nil, nil, err
-	}
-	if report.Questions = append(lattice.questions, report.Questions...); c.Empty != 0 {
-		report.Questions = append(report.Questions, "part of the picture is transparent, which is read as no stitch: --blank YARN if it is one")
 	}
 	c.Title = options.Title
 	c.Comments = []string{fmt.Sprintf(" From a %s picture of %d by %d pixels, %s.", report.Format, report.Width, report.Height, report.Reading)}
@@ -111,6 +104,33 @@ func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error)
 		return nil, nil, err
 	}
 	return c, report, nil
+}
+
+// chart makes yarns of the cells' colors, and says what may be wrong.
+func (g *lattice) chart(cells [][]colorCell, o PictureOptions, report *Report) (*Chart, error) {
+	g.askAboutPaper(cells)
+	if g.rough {
+		if note := evenLight(cells); note != "" {
+			report.Notes = append(report.Notes, note)
+		}
+	}
+	blank, err := blankCells(cells, o.Blank)
+	if err != nil {
+		return nil, err
+	}
+	c, err := chartOf(cells, gathering{yarns: o.Yarns, exact: !g.rough && mostlyFlat(cells), blank: blank != ""}, report)
+	if err != nil {
+		return nil, err
+	}
+	if err := checkSigns(cells, c, report); err != nil {
+		return nil, err
+	}
+	if err := c.fillBlank(blank); err != nil {
+		return nil, err
+	}
+	report.Questions = append(g.questions, report.Questions...)
+	report.askAboutChart(c, o)
+	return c, nil
 }
 
 func (o PictureOptions) check() error {

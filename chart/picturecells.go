@@ -18,6 +18,7 @@ const (
 	border    = 0.2 // share of a cell on each side that is left out
 	likeness  = 90  // sum of channel differences within which a pixel is like the median
 	leastLike = 0.7 // share of pixels like the median below which a cell is doubtful
+	leastSign = 0.05 // share of pixels unlike the median that may be a sign
 	mostLooks = 12  // pixels looked at along each side of a cell, for speed
 )
 
@@ -27,6 +28,7 @@ type colorCell struct {
 	empty    bool
 	doubtful bool
 	mixed    bool // of several colors, however alike
+	signed   bool // part of it has quite another color, as a sign drawn in it has
 }
 
 // mostlyFlat reports whether nearly all cells have one color each: then it is that of the
@@ -103,8 +105,9 @@ func cellColor(looks []color.NRGBA) colorCell {
 		return colorCell{empty: true, doubtful: like > 1-leastLike}
 	}
 	middle := medianColor(colors)
+	agree := share(colors, middle)
 	return colorCell{
-		color: middle, doubtful: partly || like*share(colors, middle) < leastLike,
+		color: middle, doubtful: partly || like*agree < leastLike, signed: agree < 1-leastSign,
 		mixed: slices.ContainsFunc(colors, func(c Color) bool { return c != middle }),
 	}
 }

@@ -3,6 +3,7 @@ package chart
 import (
 	"errors"
 	"fmt"
+	"image"
 	"slices"
 )
 
@@ -20,6 +21,8 @@ const giveGrid = "give --column-count and --row-count, or the size of a cell"
 // chooseGrid takes the grid from the options or finds it.
 func chooseGrid(p *pixels, lossy bool, o PictureOptions) (*lattice, error) {
 	switch {
+	case o.Crop:
+		return croppedGrid(p, lossy, o)
 	case o.CellWidth > 0:
 		return cellGrid(p, o)
 	case o.Columns == p.width && o.Rows == p.height:
@@ -30,6 +33,23 @@ func chooseGrid(p *pixels, lossy bool, o PictureOptions) (*lattice, error) {
 		return search.counted(o)
 	}
 	return search.found(lossy)
+}
+
+// croppedGrid looks for the grid in that part of the picture in which edges run through.
+func croppedGrid(p *pixels, lossy bool, o PictureOptions) (*lattice, error) {
+	search := newSearch(p, lossy)
+	part := image.Rect(search.y.begin, search.x.begin, search.y.end, search.x.end)
+	if part.Dx() < 2 || part.Dy() < 2 {
+		return nil, errors.New("no chart can be seen in the picture; crop it by hand")
+	}
+	o.Crop = false
+	g, err := chooseGrid(p.cropped(part), lossy, o)
+	if err != nil {
+		return nil, err
+	}
+	g.x.start += float64(part.Min.X)
+	g.y.start += float64(part.Min.Y)
+	return g, nil
 }
 
 // pixelGrid reads one pixel a stitch.
@@ -101,28 +121,40 @@ func (s gridSearch) counted(o PictureOptions) (*lattice, error) {
 	if g == nil {
 		g = &lattice{rough: s.rough}
 	}
-	g.reading = GivenGrid
-	if err := s.x.counted(&g.x, o.Columns, "columns"); err != nil {
-		return nil, err
-	}
-	if err := s.y.counted(&g.y, o.Rows, "rows"); err != nil {
-		return nil, err
+	g.reading, g.questions = GivenGrid, nil
+	for _, way := range []struct {
+		d     *direction
+		a     *axis
+		count int
+		what  string
+		first int // of the pixels that are not plain
+		last  int
+	}{{s.x, &g.x, o.Columns, "columns", s.y.begin, s.y.end}, {s.y, &g.y, o.Rows, "rows", s.x.begin, s.x.end}} {
+		given, err := way.d.counted(way.a, way.count, way.what)
+		if err != nil {
+			return nil, err
+		}
+		if given && (float64(way.first) > way.a.pitch/2 || float64(way.d.size-way.last) > way.a.pitch/2) {
+			g.ask("the %s were laid over the whole picture, and %d pixels before and %d after them are plain: if that is a margin, --crop",
+				way.what, way.first, way.d.size-way.last)
+		}
 	}
 	return g, sizeOfGrid(g.x.count, g.y.count)
 }
 
-func (d *direction) counted(a *axis, count int, what string) error {
+// counted takes the given number when no grid was found, or another; it reports whether.
+func (d *direction) counted(a *axis, count int, what string) (given bool, err error) {
 	flag := "--" + what[:len(what)-1] + "-count"
 	switch {
 	case a.count > 0 && (count == 0 || count == a.count):
-		return nil
+		return false, nil
 	case count == 0:
-		return fmt.Errorf("the number of %s cannot be seen in the picture; give %s too", what, flag)
+		return false, fmt.Errorf("the number of %s cannot be seen in the picture; give %s too", what, flag)
 	case count > d.size:
-		return fmt.Errorf("%d %s do not fit in %d pixels; give a smaller number", count, what, d.size)
+		return false, fmt.Errorf("%d %s do not fit in %d pixels; give a smaller number", count, what, d.size)
 	}
 	*a = axis{0, float64(d.size) / float64(count), count, 0, 0}
-	return nil
+	return true, nil
 }
 
 // grid finds the grid in both directions, lines before blocks.

@@ -1,0 +1,92 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// What a picture cannot tell by itself is asked, or refused where no reading can be right: a
+// chart in signs has no colors, transparent cells may be a yarn, and many doubtful cells mean
+// that the grid is not where it was taken to be.
+
+const (
+	signedShare   = 0.10 // share of cells with a sign in them from which a chart may be one of signs
+	coloredShare  = 0.02 // share of plain cells in other colors up to which it is
+	doubtfulShare = 0.05 // share of doubtful cells from which the grid itself is doubted
+)
+
+// checkSigns refuses a chart that is drawn in signs, all on one color, and asks where signs
+// stand in colored cells.
+func checkSigns(cells [][]colorCell, c *Chart, report *Report) error {
+	all, signed, colored := 0, 0, 0
+	ground := c.Yarns[0].Color.Lab()
+	for _, row := range cells {
+		for _, cell := range row {
+			all++
+			switch {
+			case cell.mixed && (cell.signed || cell.doubtful):
+				signed++
+			case !cell.empty && DeltaE(cell.color.Lab(), ground) > ApartDeltaE:
+				colored++
+			}
+		}
+	}
+	switch {
+	case float64(signed) < signedShare*float64(all):
+	case float64(colored) <= coloredShare*float64(all):
+		return errors.New("these are symbols, not colors: only pictures in the colors of the yarns are read; write the chart as a table with a symbol in each cell")
+	default:
+		report.Questions = append(report.Questions, fmt.Sprintf("%d cells have something drawn in them, which was not read", signed))
+	}
+	return nil
+}
+
+// askAboutChart asks what the finished chart leaves open.
+func (r *Report) askAboutChart(c *Chart, o PictureOptions) {
+	ask := func(format string, args ...any) { r.Questions = append(r.Questions, fmt.Sprintf(format, args...)) }
+	if c.Empty != 0 && o.Blank == "" {
+		ask("part of the picture is transparent, which was read as no stitch: if it is a yarn, --blank YARN")
+	}
+	if len(c.Yarns) == 1 {
+		ask("only one color was found")
+	}
+	if all := r.Columns * r.Rows; float64(r.Doubtful) > doubtfulShare*float64(all) {
+		ask("%d of %d cells are doubtful: the cells may lie elsewhere; crop the picture to the chart, or --crop", r.Doubtful, all)
+	}
+}
+
+// blankCells gives empty cells the color that blank says. The name or symbol of a yarn is
+// handed back: it is known only later.
+func blankCells(cells [][]colorCell, blank string) (yarn string, err error) {
+	if blank == "" || !strings.HasPrefix(blank, "#") {
+		return blank, nil
+	}
+	color, err := ParseColor(blank)
+	if err != nil {
+		return "", err
+	}
+	for _, row := range cells {
+		for i, c := range row {
+			if c.empty {
+				row[i] = colorCell{color: color, doubtful: c.doubtful}
+			}
+		}
+	}
+	return "", nil
+}
+
+// fillBlank works the empty cells in a yarn, by symbol or name.
+func (c *Chart) fillBlank(yarn string) error {
+	if yarn == "" || c.Empty == 0 {
+		return nil
+	}
+	for _, y := range c.Yarns {
+		if yarn == string(y.Symbol) || strings.EqualFold(yarn, y.Name) {
+			c.exchange(map[rune]rune{c.Empty: y.Symbol})
+			c.Empty = 0
+			return nil
+		}
+	}
+	return fmt.Errorf("no yarn found in the picture is %q; its symbol, its name or a color as #RRGGBB", yarn)
+}
