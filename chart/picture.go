@@ -88,13 +88,13 @@ func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error)
 		return nil, nil, err
 	}
 	report := &Report{Format: file.format, Width: file.pixels.width, Height: file.pixels.height, Notes: file.notes}
+	file.straighten(options, report)
 	lattice, err := chooseGrid(file.pixels, file.lossy, options)
 	if err != nil {
 		return nil, nil, err
 	}
 	report.take(lattice)
-	cells := lattice.cells(file.pixels)
-	c, err := lattice.chart(cells, options, report)
+	c, err := lattice.chart(lattice.cells(file.pixels), options, report)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -131,13 +131,13 @@ func tilted(share float64) damage {
 		return eachPixel(p, func(x, y int) color.NRGBA {
 			dx, dy := float64(x)-w/2, float64(y)-h/2
 			depth := 1 - share*dy/h - share/2*dx/w
-			return between(p, w/2+dx/depth, h/2+dy/depth)
+			return blended(p, w/2+dx/depth, h/2+dy/depth)
 		})
 	}
 }
 
-// between is the color at a place between pixels; white outside.
-func between(p *image.NRGBA, x, y float64) color.NRGBA {
+// blended is the color at a place between pixels; white outside.
+func blended(p *image.NRGBA, x, y float64) color.NRGBA {
 	x0, y0 := math.Floor(x), math.Floor(y)
 	var sum [3]float64
 	for _, corner := range [4][2]float64{{0, 0}, {1, 0}, {0, 1}, {1, 1}} {

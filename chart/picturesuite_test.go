@@ -108,6 +108,9 @@ var ways = []way{
 	{"turned by -1", false, "a scan laid in by hand", right, shotBy(85, scanned, onPaper(31), turnedBy(-1))},
 	{"turned by 0.7, blocks", false, "a scan laid in by hand", right, drawnBy(plain10, onPaper(31), turnedBy(0.7))},
 	{"perspective 2 %", false, "a photo", right, shotBy(85, scanned, onPaper(31), tilted(0.02))},
+	{"perspective 4 %", false, "a photo from the side", right, shotBy(85, scanned, onPaper(31), tilted(0.04))},
+	{"perspective, turned, light", false, "a photo by hand", right, shotBy(85, scanned, onPaper(31), turnedBy(0.6), tilted(0.03), shaded(0.25), blurred(0.6))},
+	{"perspective 4 %, blocks", false, "a photo of a screen", right, shotBy(90, plain10, onPaper(31), tilted(0.04))},
 	{"transparent ground", false, "stitches are missing: only the knitter knows", asked, func(t testing.TB, c *Chart) []byte {
 		p := plain10.picture(c)
 		ground := c.Yarns[0].Color
