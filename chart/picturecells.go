@@ -15,11 +15,11 @@ func (p *pixels) turned(x, y int) color.NRGBA { return p.at(y, x) }
 func opaque(c color.NRGBA) Color { return Color{c.R, c.G, c.B} }
 
 const (
-	border    = 0.2 // share of a cell on each side that is left out
-	likeness  = 90  // sum of channel differences within which a pixel is like the median
-	leastLike = 0.7 // share of pixels like the median below which a cell is doubtful
+	border    = 0.2  // share of a cell on each side that is left out
+	likeness  = 90   // sum of channel differences within which a pixel is like the median
+	leastLike = 0.7  // share of pixels like the median below which a cell is doubtful
 	leastSign = 0.05 // share of pixels unlike the median that may be a sign
-	mostLooks = 12  // pixels looked at along each side of a cell, for speed
+	mostLooks = 12   // pixels looked at along each side of a cell, for speed
 )
 
 // colorCell is one cell of a picture or table.

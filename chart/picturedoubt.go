@@ -13,6 +13,7 @@ import (
 const (
 	signedShare   = 0.10 // share of cells with a sign in them from which a chart may be one of signs
 	coloredShare  = 0.02 // share of plain cells in other colors up to which it is
+	allSigned     = 0.30 // share of cells with a sign in them from which it is, whatever the colors
 	doubtfulShare = 0.05 // share of doubtful cells from which the grid itself is doubted
 )
 
@@ -34,7 +35,7 @@ func checkSigns(cells [][]colorCell, c *Chart, report *Report) error {
 	}
 	switch {
 	case float64(signed) < signedShare*float64(all):
-	case float64(colored) <= coloredShare*float64(all):
+	case float64(colored) <= coloredShare*float64(all) || float64(signed) >= allSigned*float64(all):
 		return errors.New("these are symbols, not colors: only pictures in the colors of the yarns are read; write the chart as a table with a symbol in each cell")
 	default:
 		report.Questions = append(report.Questions, fmt.Sprintf("%d cells have something drawn in them, which was not read", signed))
