@@ -134,39 +134,44 @@ var ways = []way{
 }
 
 func TestPictureSuite(t *testing.T) {
-	grids := suiteGrids(20)
+	grids := suiteGrids(15, 20)
 	if testing.Short() || slower > 1 {
-		grids = grids[:4]
+		grids = grids[:3]
 	}
-	assert.GreaterOrEqual(t, len(ways), 25)
-	var table strings.Builder
-	fmt.Fprintf(&table, "%-26s %-6s %6s %6s %8s %8s %8s\n", "way", "clean", "right", "asked", "misread", "refused", "unasked")
-	cleanRight, cleanAsked, cleanAll, wrong := 0, 0, 0, 0
-	for _, w := range ways {
-		var counts [outcomes]int
-		for i, c := range grids {
-			got, said := judge(w.data(t, c), c)
-			counts[got]++
-			if got == unasked || testing.Verbose() && got > asked {
-				t.Logf("%s, grid %d: %d: %s", w.name, i, got, said)
-			}
+	require.GreaterOrEqual(t, len(ways), 25)
+	counts := make([][outcomes]int, len(ways))
+	t.Run("ways", func(t *testing.T) {
+		for i, w := range ways {
+			t.Run(w.name, func(t *testing.T) {
+				t.Parallel()
+				for k, c := range grids {
+					got, said := judge(w.data(t, c), c)
+					counts[i][got]++
+					if got > asked {
+						t.Logf("grid %d: %s", k, said)
+					}
+				}
+				assert.Zero(t, counts[i][unasked], "a wrong reading must be asked or refused")
+				switch w.wants {
+				case refused:
+					assert.Equal(t, len(grids), counts[i][refused])
+				case asked:
+					assert.Zero(t, counts[i][right])
+				}
+			})
 		}
-		fmt.Fprintf(&table, "%-26s %-6v %6d %6d %8d %8d %8d\n", w.name, w.clean, counts[right], counts[asked], counts[misread], counts[refused], counts[unasked])
-		wrong += counts[unasked]
+	})
+	clean, cleanRight := 0, 0
+	table := fmt.Sprintf("%-26s %-6s %6s %6s %8s %8s %8s\n", "way", "clean", "right", "asked", "misread", "refused", "unasked")
+	for i, w := range ways {
+		n := counts[i]
+		table += fmt.Sprintf("%-26s %-6v %6d %6d %8d %8d %8d\n", w.name, w.clean, n[right], n[asked], n[misread], n[refused], n[unasked])
 		if w.clean {
-			cleanRight, cleanAsked, cleanAll = cleanRight+counts[right], cleanAsked+counts[asked], cleanAll+len(grids)
-		}
-		if w.wants == refused {
-			assert.Equal(t, len(grids), counts[refused], w.name)
-		}
-		if w.wants == asked {
-			assert.Zero(t, counts[right], w.name)
+			clean, cleanRight = clean+len(grids), cleanRight+n[right]
 		}
 	}
-	t.Logf("%d grids\n%s", len(grids), &table)
-	t.Logf("clean: %d of %d right and sure, %d more right and asked; wrong unasked: %d", cleanRight, cleanAll, cleanAsked, wrong)
-	assert.Zero(t, wrong, "a wrong reading must be asked or refused")
-	assert.GreaterOrEqual(t, cleanRight, cleanAll*3/4)
+	t.Logf("%d grids\n%sclean: %d of %d right and sure", len(grids), table, cleanRight, clean)
+	assert.GreaterOrEqual(t, cleanRight, clean*3/4)
 }
 
 // judge imports a picture with nothing given and compares.
@@ -223,8 +228,8 @@ var suitePalettes = [][]Color{
 
 // suiteGrids invents charts: mirrored motifs, all-over patterns, stripes with dots, a small
 // motif on a plain ground, a border round a field.
-func suiteGrids(n int) []*Chart {
-	random := rand.New(rand.NewPCG(15, 5))
+func suiteGrids(seed uint64, n int) []*Chart {
+	random := rand.New(rand.NewPCG(seed, 5))
 	var charts []*Chart
 	for i := range n {
 		colors := suitePalettes[i%len(suitePalettes)]
@@ -298,7 +303,7 @@ func filled(w, h int, at func(x, y int) int) [][]int {
 func abs(n int) int { return max(n, -n) }
 
 func TestSuiteGridsAreCharts(t *testing.T) {
-	for _, c := range suiteGrids(20) {
+	for _, c := range suiteGrids(15, 20) {
 		require.NoError(t, c.Validate())
 		used := 0
 		for _, n := range c.StitchCounts() {
