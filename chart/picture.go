@@ -109,6 +109,7 @@ func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error)
 // chart makes yarns of the cells' colors, and says what may be wrong.
 func (g *lattice) chart(cells [][]colorCell, o PictureOptions, report *Report) (*Chart, error) {
 	g.askAboutPaper(cells)
+	g.askAboutRules(cells)
 	if g.rough {
 		if note := evenLight(cells); note != "" {
 			report.Notes = append(report.Notes, note)

@@ -14,6 +14,7 @@ const (
 	signedShare   = 0.10 // share of cells with a sign in them from which a chart may be one of signs
 	coloredShare  = 0.02 // share of plain cells in other colors up to which it is
 	allSigned     = 0.30 // share of cells with a sign in them from which it is, whatever the colors
+	nearDeltaE    = 3.0  // CIEDE2000 of two yarns that may be one
 	doubtfulShare = 0.05 // share of doubtful cells from which the grid itself is doubted
 )
 
@@ -52,9 +53,58 @@ func (r *Report) askAboutChart(c *Chart, o PictureOptions) {
 	if len(c.Yarns) == 1 {
 		ask("only one color was found")
 	}
+	if r.Reading != OnePixel && o.Yarns == 0 {
+		for _, p := range c.Pairs() {
+			if p.DeltaE < nearDeltaE {
+				ask("%s and %s are nearly alike: if they are one yarn, --yarns %d", c.Yarns[p.A].Name, c.Yarns[p.B].Name, len(c.Yarns)-1)
+				break
+			}
+		}
+	}
 	if all := r.Columns * r.Rows; float64(r.Doubtful) > doubtfulShare*float64(all) {
 		ask("%d of %d cells are doubtful: the cells may lie elsewhere; crop the picture to the chart, or --crop", r.Doubtful, all)
 	}
+}
+
+// askAboutRules asks where every second to fifth column, or row, is of one color throughout:
+// these may be the lines between the cells.
+func (g *lattice) askAboutRules(cells [][]colorCell) {
+	if g.reading != Blocks {
+		return
+	}
+	for every := 2; every <= 5; every++ {
+		for first := range every {
+			if ruled(cells, every, first, false) || ruled(cells, every, first, true) {
+				g.ask("every %s column or row is of one color: if these are lines, %s", [...]string{2: "second", "third", "fourth", "fifth"}[every], giveGrid)
+				return
+			}
+		}
+	}
+}
+
+func ruled(cells [][]colorCell, every, first int, rows bool) bool {
+	height, width := len(cells), len(cells[0])
+	if rows {
+		height, width = width, height
+	}
+	if width < 3*every {
+		return false
+	}
+	at := func(i, j int) colorCell {
+		if rows {
+			return cells[j][i]
+		}
+		return cells[i][j]
+	}
+	rule := at(0, first)
+	for j := first; j < width; j += every {
+		for i := range height {
+			if channels(at(i, j).color, rule.color) > plainDiffers || at(i, j).empty != rule.empty {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // blankCells gives empty cells the color that blank says. The name or symbol of a yarn is

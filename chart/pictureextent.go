@@ -86,10 +86,8 @@ func (s side) beyond(g *lattice, p *pixels) []colorCell {
 	return cells
 }
 
-const (
-	inkedSure  = 0.6 // share of cells that have a color of their own by which a chart goes on
-	inkedMaybe = 0.2 // it may
-)
+// inked is the share of cells that have a color of their own by which a chart may go on.
+const inked = 0.2
 
 // endLines finds the ends of a grid of drawn lines.
 func (s gridSearch) endLines(g *lattice) {
@@ -107,14 +105,14 @@ func (s gridSearch) endLines(g *lattice) {
 			continue
 		}
 		before := e.a.count
-		for e.room() > e.a.pitch && e.inked(g, s.pixels) >= inkedMaybe {
+		for e.room() > e.a.pitch && e.inked(g, s.pixels) >= inked {
 			e.extend(1)
 		}
 		e.extend(-1)
 		outer := e.inked(g, s.pixels)
 		e.extend(1)
-		if outer < inkedMaybe || before < e.a.count && outer < inkedSure {
-			g.ask("the chart may end one line sooner at the %s", e.name)
+		if outer < inked || before < e.a.count {
+			g.ask("the chart may end sooner at the %s", e.name)
 		}
 	}
 }
@@ -150,7 +148,7 @@ func (s side) inked(g *lattice, p *pixels) float64 {
 func (s gridSearch) endBlocks(g *lattice) {
 	filled := s.x.fill(&g.x)
 	if filled = s.y.fill(&g.y) && filled; filled && s.framedInPaper(g) {
-		g.ask("the outermost cells are all of one color: if they are a margin, crop it off")
+		g.ask("the outermost cells are plain: if they are a margin, crop it off")
 	}
 	for _, e := range s.sides(g) {
 		if e.room() < nearEdge(*e.a) {
@@ -183,15 +181,13 @@ func nearEdge(a axis) float64 {
 	return max(0.75, 0.12*a.pitch)
 }
 
-// framedInPaper reports whether the outermost cells on all four sides have one color.
+// framedInPaper reports whether the outermost cells on each of the four sides have one color.
 func (s gridSearch) framedInPaper(g *lattice) bool {
-	sides := s.sides(g)
-	for _, e := range sides {
-		inner := e
-		cells := axis{e.a.start, e.a.pitch, e.a.count, e.a.line, 0}
-		inner.a = &cells
-		inner.extend(-1)
-		if !inner.bare() || channels(e.paper(), sides[0].paper()) > plainDiffers {
+	for _, e := range s.sides(g) {
+		e.extend(-1)
+		bare := e.bare()
+		e.extend(1)
+		if !bare {
 			return false
 		}
 	}

@@ -180,8 +180,10 @@ func (s gridSearch) grid() (g *lattice, drawn bool) {
 }
 
 const (
-	oblongest   = 1.8 // times as wide as high, or the reverse, that no stitch is
-	fewestMarks = 4   // lines of a sharp grid that must show for its size to be sure
+	oblongest   = 1.6  // times as wide as high, or the reverse, that hardly a stitch is
+	fewestMarks = 4    // lines of a sharp grid that must show for its size to be sure
+	seenShare   = 0.75 // share of the lines between blocks that must
+	smallRough = 5    // pixels of a cell of a rough picture from which it is sure
 )
 
 // askAboutCells asks where the size of the cells can be doubted.
@@ -189,13 +191,16 @@ func (s gridSearch) askAboutCells(g *lattice) {
 	large, small := max(g.x.pitch, g.y.pitch), min(g.x.pitch, g.y.pitch)
 	marks := min(g.x.marks, g.y.marks)
 	pixel := max(s.pixels.width, s.pixels.height) <= smallPicture
+	hidden := func(a axis) bool { return float64(a.marks) < seenShare*float64(a.count) }
 	switch {
 	case large > oblongest*small:
 		g.ask("cells of %.4g by %.4g pixels are no shape of a stitch: %s", g.x.pitch, g.y.pitch, giveGrid)
 	case small < 2.5, pixel && small < 6 && g.reading == GridLines, pixel && marks < fewestMarks:
 		g.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
-	case marks < fewestMarks, 2*g.x.marks < g.x.count, 2*g.y.marks < g.y.count:
+	case marks < fewestMarks, hidden(g.x), hidden(g.y):
 		g.ask("few edges show the grid: %s", giveGrid)
+	case s.rough && small < smallRough:
+		g.ask("the cells are few pixels large, and blurred: %s", giveGrid)
 	}
 }
 
@@ -252,21 +257,27 @@ func (s gridSearch) found(lossy bool) (*lattice, error) {
 		return nil, errors.New("no grid can be seen in the picture, and it has too many colors to be one pixel a stitch; crop it to the chart, then " + giveGrid)
 	}
 	g = pixelGrid(p)
-	if side > largeChart || s.striped() {
-		g.ask("no grid can be seen, so each pixel would be a stitch: if it is not, %s", giveGrid)
+	if side > largeChart || !s.grained() {
+		g.ask("each pixel was read as a stitch: if it is not, %s", giveGrid)
 	}
 	return g, sizeOfGrid(g.x.count, g.y.count)
 }
 
-// striped reports whether all edges run one way and leave room for cells, so that the other
-// way nothing tells how many there are.
-func (s gridSearch) striped() bool {
-	for _, way := range [][2]*direction{{s.x, s.y}, {s.y, s.x}} {
-		if _, cells := way[1].blocks(axis{}, false); cells && way[0].total() == 0 {
-			return true
+// grained reports whether a picture changes from pixel to pixel nearly everywhere, in both
+// directions, as one pixel a stitch does and cells do not.
+func (s gridSearch) grained() bool {
+	for _, d := range []*direction{s.x, s.y} {
+		edges := 0
+		for _, n := range d.count {
+			if n > 0 {
+				edges++
+			}
+		}
+		if float64(edges) < seenShare*float64(d.size-1) {
+			return false
 		}
 	}
-	return false
+	return true
 }
 
 // manyColors reports more than 64 different colors.
