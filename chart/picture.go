@@ -40,11 +40,12 @@ const (
 	GivenGrid                // as the options say
 	GridLines                // found from the lines between the cells
 	Blocks                   // found from where colors change: no lines
+	Drawn                    // the picture carries the chart it was drawn from
 )
 
 // String is the reading in words that go on "read as 24 columns by 16 rows, ".
 func (r Reading) String() string {
-	return [...]string{"one pixel a stitch", "as given", "found by its grid lines", "found by where the colors change"}[r]
+	return [...]string{"one pixel a stitch", "as given", "found by its grid lines", "found by where the colors change", "as it was drawn"}[r]
 }
 
 // Place is a cell of a chart, both counts from 1, row 1 the lowest and column 1
@@ -75,13 +76,20 @@ type Report struct {
 
 // ImportPicture reads a PNG, JPEG or GIF picture as a chart; the top line of the
 // picture is the top row. A pixel or cell that is more transparent than not is an
-// empty cell; rows at the top and bottom that have nothing else are left out. The
-// error is one line that says what is wrong and what to do. It takes time linear
+// empty cell, unless the options say otherwise; rows at the top and bottom that have
+// nothing else are left out. A PNG or SVG that Enclose put a chart into gives that chart, when
+// nothing but a title is said. The error is one line that says what is wrong and what to do. It takes time linear
 // in the pixels and holds the decoded picture in memory, at most about 64 million
 // bytes for the usual 8-bit kinds.
 func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error) {
 	if err := options.check(); err != nil {
 		return nil, nil, err
+	}
+	if c, report := importDrawn(data, options.Title); c != nil && options.leavesAll() {
+		if err := c.Validate(); err != nil {
+			return nil, nil, err
+		}
+		return c, report, nil
 	}
 	file, err := decodePicture(data)
 	if err != nil {
@@ -132,6 +140,12 @@ func (g *lattice) chart(cells [][]colorCell, o PictureOptions, report *Report) (
 	report.Questions = append(g.questions, report.Questions...)
 	report.askAboutChart(c, o)
 	return c, nil
+}
+
+// leavesAll reports whether nothing but the title is said.
+func (o PictureOptions) leavesAll() bool {
+	o.Title = ""
+	return o == PictureOptions{}
 }
 
 func (o PictureOptions) check() error {

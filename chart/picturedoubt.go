@@ -50,6 +50,9 @@ func (r *Report) askAboutChart(c *Chart, o PictureOptions) {
 	if c.Empty != 0 && o.Blank == "" {
 		ask("part of the picture is transparent, which was read as no stitch: if it is a yarn, --blank YARN")
 	}
+	if r.Reading == OnePixel && r.Colors > MaxImportYarns {
+		ask("it has %d colors, more than yarns: if each pixel is no stitch, %s", r.Colors, giveGrid)
+	}
 	if len(c.Yarns) == 1 {
 		ask("only one color was found")
 	}

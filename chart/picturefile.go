@@ -48,8 +48,8 @@ var otherKinds = []struct{ name, magic string }{
 	{"a TIFF picture", "MM\x00*"},
 	{"a WebP picture", "RIFF"},
 	{"a PDF file", "%PDF"},
-	{"an SVG drawing", "<svg"},
-	{"an XML file, perhaps an SVG drawing", "<?xml"},
+	{"an SVG drawing, and not as strandwise chart draw wrote it", "<svg"},
+	{"an XML file, perhaps an SVG drawing, and not as strandwise chart draw wrote it", "<?xml"},
 	{"an archive", "PK\x03\x04"},
 }
 

@@ -183,7 +183,7 @@ const (
 	oblongest   = 1.6  // times as wide as high, or the reverse, that hardly a stitch is
 	fewestMarks = 4    // lines of a sharp grid that must show for its size to be sure
 	seenShare   = 0.75 // share of the lines between blocks that must
-	smallRough = 5    // pixels of a cell of a rough picture from which it is sure
+	smallRough  = 5    // pixels of a cell of a rough picture from which it is sure
 )
 
 // askAboutCells asks where the size of the cells can be doubted.
@@ -296,13 +296,14 @@ func manyColors(p *pixels) bool {
 }
 
 // strongMarks finds the first and last mark at least two thirds of a middling
-// one of the stronger half, and how many marks there are at all.
+// one of the stronger half, and how many marks are more than noise.
 func strongMarks(marks []int) (first, last, seen int) {
 	sorted := slices.Sorted(slices.Values(marks))
 	strong := max(1, sorted[len(sorted)*3/4]*2/3)
+	noise := max(1, sorted[len(sorted)-1]/20)
 	first, last = -1, -1
 	for i, mark := range marks {
-		if mark > 0 {
+		if mark >= noise {
 			seen++
 		}
 		if mark >= strong {

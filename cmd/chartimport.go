@@ -23,6 +23,8 @@ type pictureOptions struct {
 	yarns         int
 	title         string
 	like          string
+	crop          bool
+	blank         string
 	out           string
 	force, dryRun bool
 }
@@ -47,6 +49,8 @@ func newChartImport(a *frame.App) *cobra.Command {
 	a.RenamedFlags(set, map[string]string{"columns": "column-count", "rows": "row-count"})
 	set.StringVar(&o.cell, "cell", "", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
 	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", chart.MaxImportYarns))
+	set.BoolVar(&o.crop, "crop", false, "find the chart in a larger picture first")
+	set.StringVar(&o.blank, "blank", "", "the yarn of transparent cells, its symbol, name or color: `YARN` (default: no stitch, and asked)")
 	set.StringVar(&o.title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
 	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns the symbols of a table stand for: `FILE`")
 	set.StringVarP(&o.out, "output", "o", "", "the chart file to write: `FILE`; - is standard output (default: the name of the picture, ending in .chart)")
@@ -89,7 +93,7 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 	if isTable(title, data) {
 		return o.readTable(ctx, a, title, name, data)
 	}
-	options := chart.PictureOptions{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns}
+	options := chart.PictureOptions{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns, Crop: o.crop, Blank: o.blank}
 	if o.like != "" {
 		return nil, nil, frame.Usage("--yarns-of is for tables, and %s is none", title).Hint("leave it out; rename the yarns in the chart file")
 	}
@@ -106,12 +110,15 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 		}
 	}
 	c, report, err := chart.ImportPicture(data, options)
+	if err == nil && report.Reading == chart.Drawn && o.title != "" {
+		c.Title = o.title
+	}
 	return c, report, importFault(title, err)
 }
 
 // pictureSigns are the first bytes of the pictures that are read (the formats' own
 // specifications).
-var pictureSigns = []string{"\x89PNG", "\xff\xd8", "GIF8"}
+var pictureSigns = []string{"\x89PNG", "\xff\xd8", "GIF8", "<?xml", "<svg"}
 
 // isTable tells a table by the ending of its name; without a known one by its bytes.
 func isTable(title string, data []byte) bool {
@@ -123,7 +130,7 @@ func isTable(title string, data []byte) bool {
 	switch strings.ToLower(filepath.Ext(title)) {
 	case ".csv", ".txt":
 		return true
-	case ".png", ".jpg", ".jpeg", ".gif":
+	case ".png", ".jpg", ".jpeg", ".gif", ".svg":
 		return false
 	}
 	return !bytes.Contains(data[:min(len(data), 512)], []byte{0})
@@ -131,8 +138,8 @@ func isTable(title string, data []byte) bool {
 
 func (o *pictureOptions) readTable(ctx context.Context, a *frame.App, title, name string, data []byte) (*chart.Chart, *chart.Report, error) {
 	options := chart.TableOptions{Title: name}
-	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 {
-		return nil, nil, frame.Usage("--column-count, --row-count, --cell and --yarns are for pictures, and %s is a table", title).Hint("leave them out")
+	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 || o.crop {
+		return nil, nil, frame.Usage("--column-count, --row-count, --cell, --yarns and --crop are for pictures, and %s is a table", title).Hint("leave them out")
 	}
 	if o.like != "" {
 		like, _, err := readChart(a, ctx, o.like)

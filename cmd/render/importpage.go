@@ -19,9 +19,10 @@ type Import struct {
 }
 
 // Guessed reports whether the knitter should look before the chart is taken: the
-// grid was found by itself, or the yarn of a cell is uncertain.
+// grid was found by itself, the yarn of a cell is uncertain, or the picture leaves
+// something open.
 func (i *Import) Guessed() bool {
-	return i.Report.Reading == chart.GridLines || i.Report.Reading == chart.Blocks || i.Report.Doubtful > 0
+	return i.Report.Reading == chart.GridLines || i.Report.Reading == chart.Blocks || i.Report.Doubtful > 0 || len(i.Report.Questions) > 0
 }
 
 // placesListed is how many doubtful cells are named.
@@ -48,6 +49,9 @@ func WriteImport(w io.Writer, i *Import, look Look) error {
 		}
 		p.list(counted(r.Doubtful, "cell is", "cells are")+" doubtful:", places)
 	}
+	for _, question := range r.Questions {
+		p.item("%s", sentence(question))
+	}
 	for _, note := range r.Notes {
 		p.item("%s", sentence(note))
 	}
@@ -62,7 +66,7 @@ func sourceWords(r *chart.Report) string {
 		return fmt.Sprintf("A table of %d by %d cells.", r.Columns, r.Rows)
 	}
 	words := fmt.Sprintf("A %s of %d by %d pixels, read as %d by %d cells, %s.", r.Format, r.Width, r.Height, r.Columns, r.Rows, r.Reading)
-	if r.Reading != chart.OnePixel {
+	if r.CellWidth > 1 {
 		words = strings.TrimSuffix(words, ".") + fmt.Sprintf(": a cell is %s by %s pixels.", doc.Tenths(r.CellWidth), doc.Tenths(r.CellHeight))
 	}
 	if r.Colors > r.Apart {
@@ -73,19 +77,21 @@ func sourceWords(r *chart.Report) string {
 
 // ImportJSON is what an import found. Reading is how the cells were come by; doubtful
 // cells are counted, and the first of them listed, row 1 the lowest and column 1 the
-// rightmost. Written says whether File was written.
+// rightmost. Questions are what only the knitter can tell: where there are some, the
+// reading may be wrong. Written says whether File was written.
 type ImportJSON struct {
-	File     string             `json:"file"`
-	Written  bool               `json:"written"`
-	Format   string             `json:"format"`
-	Reading  string             `json:"reading"`
-	Columns  int                `json:"columns"`
-	Rows     int                `json:"rows"`
-	Colors   int                `json:"colors"`
-	Yarns    []answer.CheckYarn `json:"yarns"`
-	Doubtful int                `json:"doubtful"`
-	Places   []ImportPlaceJSON  `json:"places"`
-	Notes    []string           `json:"notes"`
+	File      string             `json:"file"`
+	Written   bool               `json:"written"`
+	Format    string             `json:"format"`
+	Reading   string             `json:"reading"`
+	Columns   int                `json:"columns"`
+	Rows      int                `json:"rows"`
+	Colors    int                `json:"colors"`
+	Yarns     []answer.CheckYarn `json:"yarns"`
+	Doubtful  int                `json:"doubtful"`
+	Places    []ImportPlaceJSON  `json:"places"`
+	Questions []string           `json:"questions"`
+	Notes     []string           `json:"notes"`
 }
 
 // ImportPlaceJSON is a doubtful cell.
@@ -99,7 +105,7 @@ func ImportBody(i *Import, file string, written bool) ImportJSON {
 	r := i.Report
 	b := ImportJSON{
 		File: file, Written: written, Format: r.Format, Columns: i.Chart.Width(), Rows: i.Chart.Height(),
-		Colors: r.Colors, Yarns: answer.CheckYarns(i.Chart, false), Doubtful: r.Doubtful, Notes: r.Notes, Reading: "table",
+		Colors: r.Colors, Yarns: answer.CheckYarns(i.Chart, false), Doubtful: r.Doubtful, Questions: r.Questions, Notes: r.Notes, Reading: "table",
 	}
 	if r.Width > 0 {
 		b.Reading = r.Reading.String()
