@@ -157,26 +157,30 @@ func (d *direction) counted(a *axis, count int, what string) (given bool, err er
 	return true, nil
 }
 
-// grid finds the grid in both directions, lines before blocks.
-func (s gridSearch) grid() (g *lattice, drawn bool) {
+// grid finds the grid in both directions, lines before blocks. Evident is one that no small
+// picture has by chance: lines both ways, or blocks to the pixel.
+func (s gridSearch) grid() (g *lattice, evident bool) {
 	x, xDrawn, xOK := s.x.find()
 	y, yDrawn, yOK := s.y.find()
-	if !s.rough && !(xOK && yOK && (xDrawn || yDrawn)) {
-		x, xOK = s.x.blocks(x, xOK)
-		y, yOK = s.y.blocks(y, yOK)
+	lines := xOK && yOK && (xDrawn || yDrawn)
+	if !s.rough && !lines {
+		xBlocks, yBlocks := s.x.blocks(), s.y.blocks()
+		if evident = xBlocks.count > 0 && yBlocks.count > 0; evident {
+			x, y, xOK, yOK = xBlocks, yBlocks, true, true
+		}
 	}
 	if !xOK || !yOK {
 		return nil, false
 	}
 	g = &lattice{reading: Blocks, x: x, y: y, rough: s.rough}
-	if xDrawn || yDrawn {
+	if lines {
 		g.reading = GridLines
 		s.endLines(g)
 	} else {
 		s.endBlocks(g)
 	}
 	s.askAboutCells(g)
-	return g, g.reading == GridLines
+	return g, evident || xDrawn && yDrawn
 }
 
 const (
@@ -205,8 +209,9 @@ func (s gridSearch) askAboutCells(g *lattice) {
 }
 
 // blocks finds cells that touch in a sharp picture: their size is the greatest that divides
-// the way between any two edges.
-func (d *direction) blocks(known axis, ok bool) (axis, bool) {
+// the way between any two edges. A strip at the picture's edge that is not plain is no margin,
+// so a cell begins there too. The count is 0 where there are none.
+func (d *direction) blocks() axis {
 	var places []int
 	for i, n := range d.count {
 		if n > 0 {
@@ -214,17 +219,23 @@ func (d *direction) blocks(known axis, ok bool) (axis, bool) {
 		}
 	}
 	if len(places) < 2 {
-		return known, ok
+		return axis{}
 	}
-	divisor := 0
-	for _, at := range places[1:] {
-		divisor = gcd(divisor, at-places[0])
+	first, last, marks := places[0], places[len(places)-1], len(places)
+	if !plainPixels(d.at, 0, first, 0, d.along-1, false) {
+		first = 0
+	}
+	if !plainPixels(d.at, last, d.size, 0, d.along-1, false) {
+		last = d.size
+	}
+	divisor := last - first
+	for _, at := range places {
+		divisor = gcd(divisor, at-first)
 	}
 	if divisor < 2 {
-		return known, ok
+		return axis{}
 	}
-	first, last := places[0], places[len(places)-1]
-	return axis{float64(first), float64(divisor), (last - first) / divisor, 0, len(places)}, true
+	return axis{float64(first), float64(divisor), (last - first) / divisor, 0, marks}
 }
 
 func gcd(a, b int) int {
@@ -245,9 +256,9 @@ const (
 
 // found decides between a grid that shows and one pixel a stitch.
 func (s gridSearch) found(lossy bool) (*lattice, error) {
-	g, drawn := s.grid()
+	g, evident := s.grid()
 	p, side := s.pixels, max(s.pixels.width, s.pixels.height)
-	if g != nil && (drawn || lossy || side > iconSide || !s.rough) {
+	if g != nil && (evident || lossy || side > iconSide) {
 		return g, sizeOfGrid(g.x.count, g.y.count)
 	}
 	if lossy {
@@ -256,8 +267,9 @@ func (s gridSearch) found(lossy bool) (*lattice, error) {
 	if side > smallPicture && s.rough {
 		return nil, errors.New("no grid can be seen in the picture, and it has too many colors to be one pixel a stitch; crop it to the chart, then " + giveGrid)
 	}
+	unlike := g != nil || side > iconSide && !s.grained()
 	g = pixelGrid(p)
-	if side > largeChart || !s.grained() {
+	if side > largeChart || unlike {
 		g.ask("each pixel was read as a stitch: if it is not, %s", giveGrid)
 	}
 	return g, sizeOfGrid(g.x.count, g.y.count)

@@ -13,6 +13,11 @@ import (
 	xdraw "golang.org/x/image/draw"
 )
 
+// The suite with all its grids.
+//
+//	go test -tags survey -run WholePictureSuite -v ./chart
+func TestWholePictureSuite(t *testing.T) { runSuite(t, suiteGrids(15, 20)) }
+
 // Random drawings with random damage: whatever comes, no wrong reading is sure.
 //
 //	go test -tags survey -run RandomPictures -v ./chart

@@ -134,10 +134,15 @@ var ways = []way{
 }
 
 func TestPictureSuite(t *testing.T) {
-	grids := suiteGrids(15, 20)
+	grids := 8 // for speed; all 20 with the tag survey
 	if testing.Short() || slower > 1 {
-		grids = grids[:3]
+		grids = 2
 	}
+	runSuite(t, suiteGrids(15, 20)[:grids])
+}
+
+func runSuite(t *testing.T, grids []*Chart) {
+	t.Helper()
 	require.GreaterOrEqual(t, len(ways), 25)
 	counts := make([][outcomes]int, len(ways))
 	t.Run("ways", func(t *testing.T) {

@@ -112,6 +112,7 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 	c, report, err := chart.ImportPicture(data, options)
 	if err == nil && report.Reading == chart.Drawn && o.title != "" {
 		c.Title = o.title
+		err = c.Validate()
 	}
 	return c, report, importFault(title, err)
 }
