@@ -158,7 +158,7 @@ func (d *direction) counted(a *axis, count int, what string) (given bool, err er
 }
 
 // grid finds the grid in both directions, lines before blocks. Evident is one that no small
-// picture has by chance: lines both ways, or blocks to the pixel.
+// picture has by chance: sharp lines both ways, or blocks to the pixel.
 func (s gridSearch) grid() (g *lattice, evident bool) {
 	x, xDrawn, xOK := s.x.find()
 	y, yDrawn, yOK := s.y.find()
@@ -180,7 +180,7 @@ func (s gridSearch) grid() (g *lattice, evident bool) {
 		s.endBlocks(g)
 	}
 	s.askAboutCells(g)
-	return g, evident || xDrawn && yDrawn
+	return g, evident || xDrawn && yDrawn && !s.rough
 }
 
 const (
