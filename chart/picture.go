@@ -138,7 +138,7 @@ func (g *lattice) chart(cells [][]colorCell, o PictureOptions, report *Report) (
 		return nil, err
 	}
 	report.Questions = append(g.questions, report.Questions...)
-	report.askAboutChart(c, o)
+	report.askAboutChart(c, g.rough, o)
 	return c, nil
 }
 

@@ -45,7 +45,7 @@ func checkSigns(cells [][]colorCell, c *Chart, report *Report) error {
 }
 
 // askAboutChart asks what the finished chart leaves open.
-func (r *Report) askAboutChart(c *Chart, o PictureOptions) {
+func (r *Report) askAboutChart(c *Chart, rough bool, o PictureOptions) {
 	ask := func(format string, args ...any) { r.Questions = append(r.Questions, fmt.Sprintf(format, args...)) }
 	if c.Empty != 0 && o.Blank == "" {
 		ask("part of the picture is transparent, which was read as no stitch: if it is a yarn, --blank YARN")
@@ -57,8 +57,12 @@ func (r *Report) askAboutChart(c *Chart, o PictureOptions) {
 		ask("only one color was found")
 	}
 	if r.Reading != OnePixel && o.Yarns == 0 {
+		near := nearDeltaE
+		if rough {
+			near = ApartDeltaE
+		}
 		for _, p := range c.Pairs() {
-			if p.DeltaE < nearDeltaE {
+			if p.DeltaE < near {
 				ask("%s and %s are nearly alike: if they are one yarn, --yarns %d", c.Yarns[p.A].Name, c.Yarns[p.B].Name, len(c.Yarns)-1)
 				break
 			}

@@ -86,8 +86,11 @@ func (s side) beyond(g *lattice, p *pixels) []colorCell {
 	return cells
 }
 
-// inked is the share of cells that have a color of their own by which a chart may go on.
-const inked = 0.2
+// By these a chart may go on beyond the lines that were found.
+const (
+	inked      = 0.2 // share of the cells there that have a color of their own
+	linedShare = 0.6 // share of the lines across that are seen there
+)
 
 // endLines finds the ends of a grid of drawn lines.
 func (s gridSearch) endLines(g *lattice) {
@@ -100,12 +103,14 @@ func (s gridSearch) endLines(g *lattice) {
 			cells := math.Round(e.room() / e.a.pitch)
 			if math.Abs(e.room()-cells*e.a.pitch) > near {
 				g.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
+			} else if cells > 1 {
+				g.ask("the chart may end sooner at the %s: few lines show there", e.name)
 			}
 			e.extend(int(cells))
 			continue
 		}
 		before := e.a.count
-		for e.room() > e.a.pitch && e.inked(g, s.pixels) >= inked {
+		for e.room() > e.a.pitch && (e.inked(g, s.pixels) >= inked || e.lined()) {
 			e.extend(1)
 		}
 		e.extend(-1)
@@ -142,6 +147,26 @@ func (s side) inked(g *lattice, p *pixels) float64 {
 		}
 	}
 	return float64(n) / float64(len(cells))
+}
+
+// lined reports whether the lines across go on beyond the grid, through cells that have the
+// color of the paper. Numbers beside a chart stand between the lines.
+func (s side) lined() bool {
+	paper, lines := s.paper(), 0
+	middle := int(s.a.start - s.a.pitch/2)
+	if s.far {
+		middle = int(s.a.end() + s.a.pitch/2)
+	}
+	for k := 1; k < s.by.count; k++ {
+		line := int(s.by.start + float64(k)*s.by.pitch)
+		for y := line - 1; y <= line+1; y++ {
+			if channels(opaque(s.d.at(middle, y)), paper) > plainDiffers {
+				lines++
+				break
+			}
+		}
+	}
+	return float64(lines) >= linedShare*float64(s.by.count-1) && s.by.count > 2
 }
 
 // endBlocks finds the ends of a grid without lines.
