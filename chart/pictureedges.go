@@ -26,15 +26,6 @@ func (e edges) add(i, difference int) {
 	}
 }
 
-// total is the sum of all differences.
-func (e edges) total() int {
-	sum := 0
-	for _, n := range e.energy {
-		sum += n
-	}
-	return sum
-}
-
 // bounds is the first and the last line along which much changes: the extent of
 // the chart without what stands beside it.
 func (e edges) bounds() (first, last int) {

@@ -67,8 +67,12 @@ func (s side) paper() Color {
 	return lineMedian(s.d.at, 0, s.d.along)
 }
 
+// ring is what the cells next to a grid are: the share of those of one color, other than the
+// paper's, and of those with something drawn in them.
+type ring struct{ inked, signed float64 }
+
 // beyond reads the cells next to the grid on this side.
-func (s side) beyond(g *lattice, p *pixels) []colorCell {
+func (s side) beyond(g *lattice, p *pixels) ring {
 	strip, at := *g, s.a.end()
 	if !s.far {
 		at = s.a.start - s.a.pitch
@@ -79,17 +83,26 @@ func (s side) beyond(g *lattice, p *pixels) []colorCell {
 	} else {
 		strip.y = next
 	}
-	var cells []colorCell
+	paper := s.paper()
+	var r ring
 	for _, row := range strip.cells(p) {
-		cells = append(cells, row...)
+		for _, c := range row {
+			switch share := 1 / float64(s.by.count); {
+			case c.doubtful || c.signed:
+				r.signed += share
+			case !c.empty && channels(c.color, paper) > plainDiffers:
+				r.inked += share
+			}
+		}
 	}
-	return cells
+	return r
 }
 
 // By these a chart may go on beyond the lines that were found.
 const (
-	inked      = 0.2 // share of the cells there that have a color of their own
-	linedShare = 0.6 // share of the lines across that are seen there
+	inked      = 0.2  // share of the cells there that have a color of their own
+	linedShare = 0.6  // share of the lines across that are seen there
+	written    = 0.07 // share of cells by which it may be writing
 )
 
 // endLines finds the ends of a grid of drawn lines.
@@ -109,16 +122,23 @@ func (s gridSearch) endLines(g *lattice) {
 			e.extend(int(cells))
 			continue
 		}
-		before := e.a.count
-		for e.room() > e.a.pitch && (e.inked(g, s.pixels) >= inked || e.lined()) {
-			e.extend(1)
-		}
-		e.extend(-1)
-		outer := e.inked(g, s.pixels)
+		s.endOnPaper(g, e)
+	}
+}
+
+// endOnPaper takes in what goes on beyond the lines, and asks where what it took in, or left,
+// may be something else: numbers, a title.
+func (s gridSearch) endOnPaper(g *lattice, e side) {
+	before, next := e.a.count, e.beyond(g, s.pixels)
+	for e.room() > e.a.pitch && (next.inked >= inked || e.lined()) {
 		e.extend(1)
-		if outer < inked || before < e.a.count {
-			g.ask("the chart may end sooner at the %s", e.name)
-		}
+		next = e.beyond(g, s.pixels)
+	}
+	e.extend(-1)
+	outer := e.beyond(g, s.pixels)
+	e.extend(1)
+	if outer.inked < inked || outer.signed >= written || next.inked >= written && e.room() > e.a.pitch || before < e.a.count {
+		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", e.name)
 	}
 }
 
@@ -134,19 +154,6 @@ func (s side) onPaper() bool {
 // plain reports whether the pixels from..to-1 beside the chart are of one color.
 func (s side) plain(from, to int) bool {
 	return plainPixels(s.d.at, from, to, max(0, int(s.by.start)), min(s.d.along, int(s.by.end()))-1, s.d.rough)
-}
-
-// inked is the share of the cells beyond the grid that are of one color, other than the
-// paper's.
-func (s side) inked(g *lattice, p *pixels) float64 {
-	paper, n := s.paper(), 0
-	cells := s.beyond(g, p)
-	for _, c := range cells {
-		if !c.doubtful && !c.empty && channels(c.color, paper) > plainDiffers {
-			n++
-		}
-	}
-	return float64(n) / float64(len(cells))
 }
 
 // lined reports whether the lines across go on beyond the grid, through cells that have the

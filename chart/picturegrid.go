@@ -280,8 +280,8 @@ func (s gridSearch) found(lossy bool) (*lattice, error) {
 func (s gridSearch) grained() bool {
 	for _, d := range []*direction{s.x, s.y} {
 		edges := 0
-		for _, n := range d.count {
-			if n > 0 {
+		for i, n := range d.count {
+			if n > 0 && d.energy[i] >= lineDiffers*n { // more than light that fades
 				edges++
 			}
 		}
