@@ -1,5 +1,7 @@
 package chart
 
+import "strings"
+
 // NoYarn is the Yarn of an empty cell: a place in the grid that holds no stitch.
 const NoYarn = -1
 
@@ -48,6 +50,19 @@ func (c *Chart) Width() int {
 		return 0
 	}
 	return len(c.Rows[0])
+}
+
+// shownTitle bounds a title where it is shown, in characters.
+const shownTitle = 48
+
+// ShownTitle is the title as it is shown and as parts are named by it: a long one is cut and
+// ends with an ellipsis, at most 48 characters in all.
+func (c *Chart) ShownTitle() string {
+	title := []rune(c.Title)
+	if len(title) <= shownTitle {
+		return c.Title
+	}
+	return strings.TrimRight(string(title[:shownTitle-1]), " ") + "…"
 }
 
 // Height is the number of rows.

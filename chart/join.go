@@ -44,6 +44,51 @@ func (c *Chart) Stack(other *Chart) (*Chart, error) {
 	return joined, nil
 }
 
+// Into returns ground with the stitches of c set into it: column 1 of row 1 of c comes to
+// the given column and row, both from 1, of ground. An empty cell of c leaves the ground as
+// it is. Title and comments are those of c, the background is that of ground. It refuses a
+// place from which c would reach past the border, and otherwise what Beside does.
+func (c *Chart) Into(ground *Chart, column, row int) (*Chart, error) {
+	if column < 1 || row < 1 || column-1+c.Width() > ground.Width() || row-1+c.Height() > ground.Height() {
+		return nil, fmt.Errorf("%s by %s do not fit at column %d, row %d of %s by %s; %s",
+			count(c.Width(), "column"), count(c.Height(), "row"), column, row, count(ground.Width(), "column"), count(ground.Height(), "row"), c.room(ground))
+	}
+	joined, rows, err := ground.merge(c)
+	if err != nil {
+		return nil, err
+	}
+	for i, symbols := range rows {
+		for j, symbol := range symbols {
+			if symbol != joined.Empty {
+				joined.Rows[row-1+i][column-1+j] = symbol
+			}
+		}
+	}
+	joined.Title, joined.Comments, joined.Empty = c.Title, slices.Clone(c.Comments), ground.Empty
+	joined.Background = slices.Clone(ground.Background)
+	if was := ground.BackgroundYarns(); !slices.Equal(was, joined.BackgroundYarns()) {
+		for _, i := range was {
+			joined.Background = append(joined.Background, ground.Yarns[i].Symbol)
+		}
+	}
+	return joined, nil
+}
+
+// room says where c has room in a ground.
+func (c *Chart) room(ground *Chart) string {
+	if c.Width() > ground.Width() || c.Height() > ground.Height() {
+		return "crop the one, or repeat the other first"
+	}
+	return fmt.Sprintf("columns 1 to %d and rows 1 to %d have room for it", ground.Width()-c.Width()+1, ground.Height()-c.Height()+1)
+}
+
+func count(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return fmt.Sprintf("%d %ss", n, word)
+}
+
 // merge returns a copy of c that declares what either chart does, and the rows of
 // other in its symbols. Symbols keep their meaning, but for the empty cell: other
 // takes the one of c. The background yarns of either are background, declared or not.
@@ -120,7 +165,8 @@ func (c *Chart) addYarn(y Yarn) error {
 	}
 	for _, mine := range c.Yarns {
 		if strings.EqualFold(mine.Name, y.Name) {
-			return fmt.Errorf("the yarn %s is %c in one chart and %c in the other; change one of them", y.Name, mine.Symbol, y.Symbol)
+			return fmt.Errorf("the yarn %s is %c in one chart and %c in the other; change the other with strandwise chart turn FILE --yarn %c=%c -o NEW-FILE",
+				y.Name, mine.Symbol, y.Symbol, y.Symbol, mine.Symbol)
 		}
 	}
 	c.Yarns = append(c.Yarns, y)
@@ -139,5 +185,5 @@ func (c *Chart) addStitch(s StitchSymbol) error {
 }
 
 func clash(symbol rune, a, b string) error {
-	return fmt.Errorf("%c is %s in one chart and %s in the other; change one of them", symbol, a, b)
+	return fmt.Errorf("%c is %s in one chart and %s in the other; change one of them with strandwise chart turn FILE --yarn %c=SYMBOL -o NEW-FILE", symbol, a, b, symbol)
 }

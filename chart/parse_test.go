@@ -311,3 +311,14 @@ func FuzzParse(f *testing.F) {
 		c.BackgroundYarns()
 	})
 }
+
+func TestShownTitle(t *testing.T) {
+	for title, want := range map[string]string{
+		"": "", "Pier": "Pier", strings.Repeat("a", 48): strings.Repeat("a", 48), strings.Repeat("a", 3000): strings.Repeat("a", 47) + "…",
+		strings.Repeat("灯 ", 99): strings.Repeat("灯 ", 23) + "灯…",
+	} {
+		got := (&Chart{Title: title}).ShownTitle()
+		assert.Equal(t, want, got)
+		assert.LessOrEqual(t, len([]rune(got)), 48)
+	}
+}

@@ -27,7 +27,7 @@ type PictureOptions struct {
 	CellWidth  int    // pixels from one stitch to the next, 0 when not known
 	CellHeight int    // pixels from one row to the next, 0 when not known
 	Crop       bool   // the chart is to be found in a larger picture first
-	Blank      string // the yarn of cells that are transparent: a color as #RRGGBB, or the symbol or name of one that is found; empty: they are no stitches
+	Blank      string // the yarn of transparent cells: a color, or the symbol or name of one that is found; NoStitch or empty: they are no stitches
 	Yarns      int    // how many yarns to gather the colors into, at most MaxImportYarns; 0: as many as are clearly apart, at most 8
 }
 
@@ -72,6 +72,8 @@ type Report struct {
 	Places     []Place  // the first of those, from the top row and the leftmost column on, at most 50
 	Questions  []string // what only the knitter can tell: the reading may be wrong
 	Notes      []string
+	// Taken says for which known yarns the colors were taken; nil where none were told.
+	Taken []YarnMatch
 }
 
 // ImportPicture reads a PNG, JPEG or GIF picture as a chart; the top line of the
@@ -123,9 +125,12 @@ func (g *lattice) chart(cells [][]colorCell, o PictureOptions, report *Report) (
 			report.Notes = append(report.Notes, note)
 		}
 	}
-	blank, err := blankCells(cells, o.Blank)
-	if err != nil {
-		return nil, err
+	blank := ""
+	if o.Blank != NoStitch {
+		var err error
+		if blank, err = blankCells(cells, o.Blank); err != nil {
+			return nil, err
+		}
 	}
 	c, err := chartOf(cells, gathering{yarns: o.Yarns, exact: !g.rough && mostlyFlat(cells), blank: blank != ""}, report)
 	if err != nil {

@@ -3,7 +3,6 @@ package chart
 import (
 	"errors"
 	"fmt"
-	"strings"
 )
 
 // What a picture cannot tell by itself is asked, or refused where no reading can be right: a
@@ -117,12 +116,9 @@ func ruled(cells [][]colorCell, every, first int, rows bool) bool {
 // blankCells gives empty cells the color that blank says. The name or symbol of a yarn is
 // handed back: it is known only later.
 func blankCells(cells [][]colorCell, blank string) (yarn string, err error) {
-	if blank == "" || !strings.HasPrefix(blank, "#") {
-		return blank, nil
-	}
-	color, err := ParseColor(blank)
-	if err != nil {
-		return "", err
+	color, is, err := tableColor(blank)
+	if !is || err != nil {
+		return blank, err
 	}
 	for _, row := range cells {
 		for i, c := range row {
@@ -139,12 +135,10 @@ func (c *Chart) fillBlank(yarn string) error {
 	if yarn == "" || c.Empty == 0 {
 		return nil
 	}
-	for _, y := range c.Yarns {
-		if yarn == string(y.Symbol) || strings.EqualFold(yarn, y.Name) {
-			c.exchange(map[rune]rune{c.Empty: y.Symbol})
-			c.Empty = 0
-			return nil
-		}
+	if i := YarnNamed(c.Yarns, yarn); i != NoYarn {
+		c.exchange(map[rune]rune{c.Empty: c.Yarns[i].Symbol})
+		c.Empty = 0
+		return nil
 	}
 	return fmt.Errorf("no yarn found in the picture is %q; its symbol, its name or a color as #RRGGBB", yarn)
 }

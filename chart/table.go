@@ -1,269 +1,336 @@
 package chart
 
 import (
-	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
-	"unicode/utf8"
 )
+
+// Reading a table as a chart takes four steps, one file each.
+//
+//  1. The bytes become text, and the text cells (tabletext.go).
+//  2. Lines of numbers along an edge, by which knitters count rows and columns, are
+//     left out (tablenumbers.go).
+//  3. Each cell is told what it says: a symbol, a color or the name of a yarn
+//     (tablecell.go). A blank cell says what the knitter says it does.
+//  4. What the cells say becomes yarns (here).
+//
+// Nothing is taken for a cell without a stitch that does not say so itself.
+
+// NoStitch is the value of TableOptions.Blank by which blank cells hold no stitch.
+const NoStitch = "no-stitch"
 
 // TableOptions says what is known about a table.
 type TableOptions struct {
 	Title string // title of the chart, may be empty
-	Yarns []Yarn // the yarns its symbols stand for; nil when not known
+	Yarns []Yarn // the yarns its symbols, names and colors stand for; nil when not known
+	Blank string // what a blank cell stands for, written as in a cell, or NoStitch; empty when not known
 }
 
-// ImportCSV reads a table (RFC 4180: cells parted by commas, quoted where needed; semicolons
-// and tabs are read too)
-// as a chart: one record a row, the first record the top row, the first cell the
-// leftmost column. All cells with a stitch hold either a symbol as in a chart file
-// or a color as #RRGGBB; a cell that is blank or holds _ is an empty cell.
-// Symbols that the options name no yarn for get made-up colors, as the report
-// says; colors get plain names. Lines may end in LF or CRLF, a byte order mark is
-// passed over. The error is one line with the line and cell, both from 1, where
-// there is one.
-func ImportCSV(data []byte, options TableOptions) (*Chart, *Report, error) {
-	records, err := readTable(data)
+// BlankError tells that a table has blank cells and nothing says what they stand for.
+type BlankError struct {
+	Cells      int // how many are blank
+	Line, Cell int // the first of them, from 1
+}
+
+func (e *BlankError) Error() string {
+	if e.Cells == 1 {
+		return fmt.Sprintf("line %d, cell %d is blank, and nothing says which yarn that is", e.Line, e.Cell)
+	}
+	return fmt.Sprintf("%d cells are blank, and nothing says which yarn they are: the first is line %d, cell %d", e.Cells, e.Line, e.Cell)
+}
+
+// ImportTable reads a table (RFC 4180: one record a line, cells quoted where needed) as a
+// chart: the first record is the top row, the first cell the leftmost column. Cells
+// are parted by commas, semicolons or tabs; the text is UTF-8 or UTF-16. A cell holds a
+// symbol as in a chart file, a color (#RRGGBB, #RGB, RRGGBB or a name of CSS) or the name
+// of a yarn; one that holds _ is an empty cell. A record that ends early lacks blank
+// cells, and each of these is doubtful. Where yarns are known, a color stands for the nearest,
+// as Report.Taken says; what they do not name gets a made-up name or color, and the report
+// says so. The error is a *BlankError, or one line with the line and
+// cell, both from 1, where there is one, and after a semicolon what to do.
+func ImportTable(data []byte, options TableOptions) (*Chart, *Report, error) {
+	text, err := tableText(data)
 	if err != nil {
 		return nil, nil, err
 	}
-	t := table{yarns: options.Yarns}
+	records, err := readRecords(text)
+	if err != nil {
+		return nil, nil, err
+	}
+	report := &Report{Format: "CSV"}
+	records = withoutNumbers(records, report)
+	if len(records) == 0 {
+		return nil, nil, errors.New("the table has row or column numbers and nothing else; it needs a cell for each stitch")
+	}
+	if err := checkSize(records, options.Blank != ""); err != nil {
+		return nil, nil, err
+	}
+	t := table{options: options}
 	if err := t.read(records); err != nil {
 		return nil, nil, err
 	}
-	report := &Report{Format: "CSV", Columns: len(records[0].cells), Rows: len(records)}
+	report.Columns, report.Rows = len(t.cells[0]), len(t.cells)
+	size := count(report.Columns, "column") + " and " + count(report.Rows, "row")
 	c, err := t.chart(report)
 	if err != nil {
 		return nil, nil, err
 	}
 	c.Title = options.Title
-	c.Comments = []string{fmt.Sprintf(" From a table of %d columns and %d rows.", report.Columns, report.Rows)}
+	c.Comments = []string{" From a table of " + size + "."}
 	if err := c.Validate(); err != nil {
 		return nil, nil, err
 	}
 	return c, report, nil
 }
 
-// record is one line of a table.
-type record struct {
-	line  int
-	cells []string
-}
-
-func readTable(data []byte) ([]record, error) {
-	switch {
-	case len(data) > MaxBytes:
-		return nil, fmt.Errorf("the table has %d bytes, more than %d; is this the right file?", len(data), MaxBytes)
-	case utf16(data):
-		return nil, errors.New("the table is UTF-16 text; save it as UTF-8")
-	case !utf8.Valid(data):
-		return nil, errors.New("the table is not UTF-8 text; save it as CSV in UTF-8")
-	}
-	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
-	reader := csv.NewReader(bytes.NewReader(data))
-	reader.FieldsPerRecord = -1
-	reader.Comma = separator(data)
-	var records []record
-	for {
-		cells, err := reader.Read()
-		if errors.Is(err, io.EOF) {
-			return evenRecords(records)
-		}
-		if err != nil {
-			return nil, tableFault(err)
-		}
-		line, _ := reader.FieldPos(0)
-		records = append(records, record{line, cells})
-		if len(records) > MaxRows || len(cells) > MaxColumns {
-			return nil, fmt.Errorf("line %d: the table is larger than %d columns and %d rows; cut it into parts", line, MaxColumns, MaxRows)
-		}
-	}
-}
-
-// separator is what parts the cells: a comma, else a semicolon or a tab where the first line
-// has one and no comma.
-func separator(data []byte) rune {
-	first, _, _ := bytes.Cut(data, []byte("\n"))
-	for _, mark := range ",;\t" {
-		if bytes.ContainsRune(first, mark) {
-			return mark
-		}
-	}
-	return ','
-}
-
-// tableFault says in our words what the reader of the standard library met.
-func tableFault(err error) error {
-	var fault *csv.ParseError
-	if !errors.As(err, &fault) {
-		return fmt.Errorf("the table cannot be read (%w); export it again", err)
-	}
-	if errors.Is(fault.Err, csv.ErrQuote) && fault.Line > fault.StartLine {
-		return fmt.Errorf("line %d: a quoted cell is not closed; add the missing quotation mark", fault.StartLine)
-	}
-	return fmt.Errorf("line %d: a quotation mark stands where none can; quote the whole cell and double the mark", fault.Line)
-}
-
-// evenRecords holds that all records have as many cells.
-func evenRecords(records []record) ([]record, error) {
-	if len(records) == 0 {
-		return nil, errors.New("the table is empty; it needs one line for each row of the chart")
-	}
-	for _, r := range records[1:] {
-		if want := len(records[0].cells); len(r.cells) != want {
-			return nil, fmt.Errorf("line %d has %s, line %d has %d; every row needs the same number of cells",
-				r.line, cellCount(len(r.cells)), records[0].line, want)
-		}
-	}
-	return records, nil
-}
-
-// table is what the cells hold, from the top and from the left: symbols or
-// colors, never both.
+// table is what the cells say, from the top and from the left.
 type table struct {
-	yarns   []Yarn
-	symbols [][]rune // 0 for an empty cell
-	colors  [][]colorCell
-	holds   string // "symbols", "colors" or, as long as all cells are empty, ""
+	options TableOptions
+	says    []saying // all that is said, in the order it is met
+	cells   [][]int  // index into says, or noStitch
+	given   []int    // how many cells of each row the file has; those behind them are blank
+	missing int      // all that it does not have
+	blanks  int
 }
 
+// noStitch is the index of a cell that holds no stitch.
+const noStitch = -1
+
+// read tells each cell what it says.
 func (t *table) read(records []record) error {
+	blank, err := t.blank()
+	if err != nil {
+		return err
+	}
+	first := &BlankError{}
 	for _, r := range records {
-		symbols, colors := make([]rune, len(r.cells)), make([]colorCell, len(r.cells))
+		row := make([]int, len(r.cells))
 		for i, text := range r.cells {
-			var err error
-			if symbols[i], colors[i], err = t.cell(strings.TrimSpace(text)); err != nil {
-				return fmt.Errorf("line %d, cell %d: %w", r.line, i+1, err)
+			text = strings.TrimSpace(text)
+			if text == "" {
+				if first.Cells++; first.Cells == 1 {
+					first.Line, first.Cell = r.line, r.first+i
+				}
+				row[i] = blank
+				continue
+			}
+			if row[i], err = t.cell(text); err != nil {
+				return fmt.Errorf("line %d, cell %d: %w", r.line, r.first+i, err)
 			}
 		}
-		t.symbols, t.colors = append(t.symbols, symbols), append(t.colors, colors)
+		t.cells, t.given = append(t.cells, row), append(t.given, len(row)-r.missing)
+		t.missing += r.missing
+	}
+	if t.blanks = first.Cells; t.blanks > 0 && t.options.Blank == "" {
+		return first
 	}
 	return nil
 }
 
-func (t *table) cell(text string) (rune, colorCell, error) {
-	if text == "" || text == string(emptySymbol) {
-		return 0, colorCell{empty: true}, nil
+// blank is what blank cells say.
+func (t *table) blank() (int, error) {
+	text := strings.TrimSpace(t.options.Blank)
+	if text == "" || strings.EqualFold(text, NoStitch) {
+		return noStitch, nil
 	}
-	if strings.HasPrefix(text, "#") {
-		c, err := ParseColor(text)
-		if err != nil {
-			return 0, colorCell{}, err
+	s, err := t.say(text)
+	if err != nil {
+		return noStitch, fmt.Errorf("blank cells cannot be %q: %w", printable(text), err)
+	}
+	return t.index(s), nil
+}
+
+// cell is the index of what a cell says. Symbols are not to be mixed with colors or with names
+// that no known yarn has: one of the two is a slip.
+func (t *table) cell(text string) (int, error) {
+	if text == string(emptySymbol) {
+		return noStitch, nil
+	}
+	s, err := t.say(text)
+	if err != nil {
+		return noStitch, err
+	}
+	for _, other := range t.says {
+		if other.met && other.mixes(s) {
+			return noStitch, fmt.Errorf("%s stands where others are of another kind: symbols are not mixed with colors or names; use one of the two", short(text))
 		}
-		return 0, colorCell{color: c}, t.hold("colors")
 	}
-	r, size := utf8.DecodeRuneInString(text)
-	if len(text) > size {
-		if strings.ContainsRune("=+-@", r) {
-			return 0, colorCell{}, fmt.Errorf("%s is a formula; save the table with values only", short(text))
-		}
-		return 0, colorCell{}, fmt.Errorf("%s is neither one symbol nor a color as #RRGGBB", short(text))
+	i := t.index(s)
+	if i == MaxSymbols {
+		return noStitch, fmt.Errorf("the table has more than %d different %s; a chart from a table has at most %d yarns", MaxSymbols, t.what(), MaxImportYarns)
 	}
-	if err := CheckSymbol(r); err != nil {
-		return 0, colorCell{}, fmt.Errorf("%w: %s", err, symbolRule)
-	}
-	return r, colorCell{empty: true}, t.hold("symbols")
+	t.says[i].met = true
+	return i, nil
 }
 
-func (t *table) hold(what string) error {
-	if t.holds != "" && t.holds != what {
-		return errors.New("symbols and colors are mixed in the table; use one of the two")
+// index is the place of what is said among all that is, which it may be the first to say.
+func (t *table) index(s saying) int {
+	if i := slices.IndexFunc(t.says, s.same); i >= 0 {
+		return i
 	}
-	t.holds = what
-	return nil
+	t.says = append(t.says, s)
+	return len(t.says) - 1
 }
 
-// short quotes a cell for an error, cut when it is long.
-func short(text string) string {
-	if r := []rune(text); len(r) > 20 {
-		text = string(r[:20]) + "..."
-	}
-	return fmt.Sprintf("%q", printable(text))
-}
-
+// chart makes the chart: each saying is given a color to be told by, and then its own
+// symbol and name.
 func (t *table) chart(report *Report) (*Chart, error) {
-	if t.holds == "symbols" {
-		return t.ofSymbols(report)
+	used := t.used()
+	if len(used) > MaxImportYarns {
+		return nil, fmt.Errorf("the table has %d different %s; a chart from a table has at most %d yarns", len(used), t.what(), MaxImportYarns)
 	}
-	shades := countShades(t.colors)
-	if len(shades) > MaxImportYarns {
-		return nil, fmt.Errorf("the table has %d colors; a chart from a table has at most %d", len(shades), MaxImportYarns)
-	}
-	return chartOf(t.colors, gathering{yarns: max(len(shades), 1), exact: true}, report)
-}
-
-// ofSymbols reads the symbols as colors, one for each, and then gives them back
-// their own symbols and yarns.
-func (t *table) ofSymbols(report *Report) (*Chart, error) {
-	order := t.distinct()
-	if len(order) > len(madeUp) {
-		return nil, fmt.Errorf("the table has %d different symbols; a chart from a table has at most %d yarns", len(order), len(madeUp))
-	}
-	for i, row := range t.symbols {
-		for j, symbol := range row {
-			if symbol != 0 {
-				t.colors[i][j] = colorCell{color: madeUp[slices.Index(order, symbol)]}
+	t.paint(used)
+	rows := make([][]colorCell, len(t.cells))
+	for i, row := range t.cells {
+		rows[i] = make([]colorCell, len(row))
+		for j, said := range row {
+			rows[i][j].doubtful = j >= t.given[i]
+			if rows[i][j].empty = said == noStitch; said != noStitch {
+				rows[i][j].color = t.says[said].paint
 			}
 		}
 	}
-	c, err := chartOf(t.colors, gathering{yarns: len(order), exact: true}, report)
+	c, err := chartOf(rows, gathering{yarns: max(len(used), 1), exact: true}, report)
 	if err != nil {
 		return nil, err
 	}
-	t.rename(c, order, report)
+	t.name(c, used, report)
+	if slices.ContainsFunc(used, func(i int) bool { return t.says[i].bare() }) && len(t.options.Yarns) > 0 {
+		c, report.Taken = c.TakeYarns(t.options.Yarns)
+	}
 	return c, nil
 }
 
-// distinct lists the symbols from the top and the left.
-func (t *table) distinct() []rune {
-	var order []rune
-	seen := map[rune]bool{0: true}
-	for _, row := range t.symbols {
-		for _, symbol := range row {
-			if !seen[symbol] {
-				seen[symbol] = true
-				order = append(order, symbol)
+// used lists the sayings of cells.
+func (t *table) used() []int {
+	var used []int
+	seen := map[int]bool{noStitch: true}
+	for _, row := range t.cells {
+		for _, said := range row {
+			if !seen[said] {
+				seen[said] = true
+				used = append(used, said)
 			}
 		}
 	}
-	return order
+	return used
 }
 
-// rename puts the table's symbols in place of the import's, and the known yarns
-// in place of the made-up ones.
-func (t *table) rename(c *Chart, order []rune, report *Report) {
-	by := map[rune]rune{}
-	invented := 0
-	for i, y := range c.Yarns {
-		symbol := order[slices.Index(madeUp, y.Color)]
-		by[y.Symbol], c.Yarns[i].Symbol = symbol, symbol
-		if known := slices.IndexFunc(t.yarns, func(y Yarn) bool { return y.Symbol == symbol }); known >= 0 {
-			c.Yarns[i] = t.yarns[known]
-		} else {
-			c.Yarns[i].Name = t.freeName(y.Name)
-			invented++
+// what is the word for what the cells say.
+func (t *table) what() string {
+	for _, s := range t.says {
+		switch {
+		case s.met && s.symbol != 0:
+			return "symbols"
+		case s.met && !s.colored:
+			return "yarns"
 		}
 	}
-	c.exchange(by)
-	if invented > 0 {
-		report.Notes = append(report.Notes, fmt.Sprintf("names and colors of %d yarns are made up; write the right ones into the chart file", invented))
+	return "colors"
+}
+
+// paint gives each saying a color no other has: its own, where no yarn told before has the same.
+func (t *table) paint(used []int) {
+	taken := map[Color]bool{}
+	for _, i := range used {
+		if s := &t.says[i]; s.colored && !taken[s.color] {
+			s.paint, taken[s.color] = s.color, true
+		}
+	}
+	free := slices.Clone(madeUp)
+	for _, i := range used {
+		s := &t.says[i]
+		if s.colored && s.paint == s.color {
+			continue
+		}
+		for taken[free[0]] {
+			free = free[1:]
+		}
+		s.paint, free = free[0], free[1:]
+		taken[s.paint] = true
 	}
 }
 
-// freeName is the name, or one like it that no known yarn has.
+// name gives the chart's yarns what the table and the known yarns say of them.
+func (t *table) name(c *Chart, used []int, report *Report) {
+	by, invented := map[rune]rune{}, 0
+	plain := make([]string, len(c.Yarns))
+	said := make([]saying, len(c.Yarns))
+	for i, y := range c.Yarns {
+		at := slices.IndexFunc(used, func(i int) bool { return t.says[i].paint == y.Color })
+		said[i], plain[i] = t.says[used[at]], y.Name
+	}
+	symbols := freeSymbols(said)
+	for i := range c.Yarns {
+		y, s := &c.Yarns[i], said[i]
+		was := y.Symbol
+		switch {
+		case s.known != nil:
+			*y = *s.known
+		case s.symbol != 0:
+			y.Symbol, y.Name = s.symbol, t.freeName(plain[i])
+			invented++
+		default:
+			y.Symbol, symbols = symbols[0], symbols[1:]
+			if y.Name = s.name; s.name == "" {
+				y.Name = t.freeName(plain[i])
+			}
+			if !s.colored {
+				invented++
+			}
+		}
+		by[was] = y.Symbol
+	}
+	c.exchange(by)
+	t.tell(invented, report)
+}
+
+// freeSymbols are symbols for yarns that have none yet.
+func freeSymbols(said []saying) []rune {
+	return slices.DeleteFunc([]rune(importSymbols), func(r rune) bool {
+		return slices.ContainsFunc(said, func(s saying) bool {
+			return s.symbol == r || s.known != nil && s.known.Symbol == r
+		})
+	})
+}
+
+// tell notes what was made up or filled in.
+func (t *table) tell(invented int, report *Report) {
+	note := func(format string, args ...any) { report.Notes = append(report.Notes, fmt.Sprintf(format, args...)) }
+	if t.missing > 0 {
+		note("%s missing at the ends of lines, and taken as blank", cellsAre(t.missing))
+	}
+	if t.blanks > 0 {
+		note("%s blank: %s", cellsAre(t.blanks), t.options.Blank)
+	}
+	if invented == 1 {
+		note("name or color of 1 yarn is made up; write the right one into the chart file")
+	} else if invented > 1 {
+		note("names or colors of %d yarns are made up; write the right ones into the chart file", invented)
+	}
+}
+
+func cellsAre(n int) string {
+	if n == 1 {
+		return "1 cell is"
+	}
+	return fmt.Sprintf("%d cells are", n)
+}
+
+// freeName is the name, or one like it that no known or told yarn has.
 func (t *table) freeName(name string) string {
-	for slices.ContainsFunc(t.yarns, func(y Yarn) bool { return strings.EqualFold(y.Name, name) }) {
+	taken := func(other string) bool { return strings.EqualFold(other, name) }
+	for slices.ContainsFunc(t.options.Yarns, func(y Yarn) bool { return taken(y.Name) }) ||
+		slices.ContainsFunc(t.says, func(s saying) bool { return taken(s.name) }) {
 		name += " b"
 	}
 	return name
 }
 
-// madeUp are colors for symbols nothing is known about, clearly apart from one
-// another, the first for the symbol met first.
+// madeUp are colors for yarns nothing is known about, clearly apart from one
+// another, the first for the yarn met first.
 var madeUp = []Color{
 	{0xF2, 0xEA, 0xD8},
 	{0x1E, 0x3F, 0x66},

@@ -10,18 +10,18 @@ import (
 	"pgregory.net/rapid"
 )
 
-func TestImportCSVOfSymbols(t *testing.T) {
-	c, report, err := ImportCSV([]byte("\uFEFF.,x,x\r\n\"=\",,.\r\n"), TableOptions{Title: "Pier", Yarns: []Yarn{{'x', "fjord", Color{0x1F, 0x4E, 0x79}}}})
+func TestImportTableOfSymbols(t *testing.T) {
+	c, report, err := ImportTable([]byte("\uFEFF.,x,x\r\n\"=\",_,.\r\n"), TableOptions{Title: "Pier", Yarns: []Yarn{{'x', "fjord", Color{0x1F, 0x4E, 0x79}}}})
 	require.NoError(t, err)
 	assert.Equal(t, []string{".xx", "=_."}, grid(c))
 	assert.Contains(t, header(c), "title: Pier\n")
 	assert.Contains(t, header(c), "yarn: x fjord #1F4E79\n")
 	assert.Equal(t, [2]int{3, 2}, [2]int{report.Columns, report.Rows})
-	assert.Equal(t, []string{"names and colors of 2 yarns are made up; write the right ones into the chart file"}, report.Notes)
+	assert.Equal(t, []string{"names or colors of 2 yarns are made up; write the right ones into the chart file"}, report.Notes)
 }
 
-func TestImportCSVOfColors(t *testing.T) {
-	c, report, err := ImportCSV([]byte("#EFE6D2,#1f4e79\n#EFE6D2, #EFE6D2\n"), TableOptions{})
+func TestImportTableOfColors(t *testing.T) {
+	c, report, err := ImportTable([]byte("#EFE6D2,#1f4e79\n#EFE6D2, #EFE6D2\n"), TableOptions{})
 	require.NoError(t, err)
 	assert.Equal(t, []string{".x", ".."}, grid(c))
 	assert.Contains(t, header(c), "yarn: . cream #EFE6D2\nyarn: x dark blue #1F4E79\n")
@@ -29,8 +29,8 @@ func TestImportCSVOfColors(t *testing.T) {
 	assert.Equal(t, 2, report.Colors)
 }
 
-func TestImportCSVKeepsKnownNames(t *testing.T) {
-	c, _, err := ImportCSV([]byte("x,.\n"), TableOptions{Yarns: []Yarn{{'.', "cream", Color{1, 2, 3}}}})
+func TestImportTableKeepsKnownNames(t *testing.T) {
+	c, _, err := ImportTable([]byte("x,.\n"), TableOptions{Yarns: []Yarn{{'.', "cream", Color{1, 2, 3}}}})
 	require.NoError(t, err)
 	assert.Contains(t, header(c), "yarn: x cream b #F2EAD8\n")
 }
@@ -44,38 +44,47 @@ func TestBadTables(t *testing.T) {
 	cases := map[string]struct{ data, want string }{
 		"empty":             {"", "the table is empty"},
 		"only line ends":    {"\n\r\n\n", "the table is empty"},
-		"blank cells":       {",,\n,,\n", "no stitch in it"},
-		"ragged":            {".,x\n.,x,.\n", "line 2 has 3 cells, line 1 has 2"},
+		"blank cells":       {",,\n,,\n", "6 cells are blank, and nothing says which yarn they are: the first is line 1, cell 1"},
+		"a blank cell":      {".,x\nx,\n", "line 2, cell 2 is blank, and nothing says which yarn that is"},
+		"no stitches":       {"_,_\n_,_\n", "no stitch in it"},
+		"only numbers":      {"3,2,1\n", "row or column numbers and nothing else"},
+		"number":            {".,12,x\nx,.,x\n.,.,x\n", `line 1, cell 2: "12" is a number`},
+		"mangled color":     {"#EFE6D2,1E+40\n", `line 1, cell 2: "1E+40" is a number`},
+		"remark":            {".,x\n.,knit: 2 times\n", `line 2, cell 2: "knit: 2 times" is neither one symbol, nor a color, nor the name of a yarn`},
+		"hidden in a name":  {"oat,fjo\u200Brd\n", "line 1, cell 2: the invisible character U+200B"},
+		"cut UTF-16":        {"\xFF\xFE.\x00,\x00x", "ends within a character"},
+		"ragged":            {".,x\n.,x,.\n", "line 1 has 2 cells, line 2 has 3; every row needs the same number of cells, or --blank YARN"},
 		"ragged short":      {".,x\r\n.\r\n", "line 2 has 1 cell, line 1 has 2"},
 		"formula":           {".,x\n.,\"=SUM(A1:A2)\"\n", `line 2, cell 2: "=SUM(A1:A2)" is a formula`},
 		"formula plus":      {"+A1,x\n", "is a formula"},
 		"formula minus":     {"-1,x\n", "is a formula"},
 		"formula at":        {"@SUM,x\n", "is a formula"},
-		"word":              {".,blue\n", `"blue" is neither one symbol nor a color`},
-		"long word":         {strings.Repeat("harbour ", 9) + ",x\n", `"harbour harbour harb..."`},
+		"word":              {".,blue\n", "line 1, cell 2: \"blue\" stands where others are of another kind"},
+		"long word":         {strings.Repeat("harbor ", 9) + ",x\n", `"harbor harbor harbor..."`},
 		"digit":             {".,1\n", "line 1, cell 2: the digit 1 cannot be a symbol"},
 		"at sign":           {".,@\n", `"@" cannot be a symbol`},
 		"quoted comma":      {".,\",\"\n", `"," cannot be a symbol`},
 		"bad color":         {"#EFE6D2,#EFE6D\n", `"#EFE6D" is not a color`},
 		"color word":        {"#EFE6D2,#blue\n", `"#blue" is not a color`},
-		"mixed":             {"#EFE6D2,x\n", "symbols and colors are mixed"},
+		"mixed":             {"#EFE6D2,x\n", "symbols are not mixed with colors"},
 		"open quote":        {".,\"x\n.,x\n", "line 1: a quoted cell is not closed"},
-		"quote inside":      {".,x\"x\n", "line 1: a quotation mark stands where none can"},
-		"after quote":       {".,\"x\"x\n", "line 1: a quotation mark stands where none can"},
-		"not UTF-8":         {".,\xE9\n", "not UTF-8"},
-		"UTF-16":            {"\xFF\xFE.\x00,\x00x\x00", "UTF-16"},
+		"quote inside":      {".,x\"x\n", "line 1, character 4: a quotation mark stands where none can"},
+		"after quote":       {".,\"x\"x\n", "line 1, character 5: a quotation mark stands where none can"},
+		"not UTF-8":         {".,x\nx,\xE9\n", "line 2, character 3: the byte E9 is not UTF-8"},
 		"invisible":         {".,\u200B\n", "invisible character U+200B"},
+		"name and symbol":   {"x,.\nxx,.\n", `line 2, cell 1: "xx" stands where`},
 		"17 symbols":        {many + "\n", "17 different symbols"},
-		"17 colors":         {strings.Join(colors, ",") + "\n", "17 colors"},
+		"17 colors":         {strings.Join(colors, ",") + "\n", "17 different colors"},
 		"too many columns":  {strings.Repeat(".,", 2000) + ".\n", "larger than 2000 columns"},
 		"too many rows":     {strings.Repeat(".\n", 2001), "line 2001: the table is larger"},
 		"too many bytes":    {strings.Repeat(" ", MaxBytes+1), "8388609 bytes"},
-		"hole between rows": {".,x\n,\n.,x\n", "line 2 of 3 from the top has only empty cells"},
+		"blank line":        {".,x\n\n.,x\n", "line 2 has 0 cells, line 1 has 2"},
+		"hole between rows": {".,x\n_,_\n.,x\n", "line 2 of 3 from the top has only empty cells"},
 		"a picture":         {"\x89PNG\r\n\x1a\n", "not UTF-8"},
 	}
 	for name, tc := range cases {
 		t.Run(name, func(t *testing.T) {
-			c, report, err := ImportCSV([]byte(tc.data), TableOptions{})
+			c, report, err := ImportTable([]byte(tc.data), TableOptions{})
 			require.ErrorContains(t, err, tc.want)
 			assert.Nil(t, c)
 			assert.Nil(t, report)
@@ -85,7 +94,7 @@ func TestBadTables(t *testing.T) {
 }
 
 // A chart written as a table of symbols or of colors comes back.
-func TestImportCSVRoundTrip(t *testing.T) {
+func TestImportTableRoundTrip(t *testing.T) {
 	for file, c := range goodCharts(t) {
 		t.Run(file, func(t *testing.T) {
 			var colors, symbols strings.Builder
@@ -103,23 +112,26 @@ func TestImportCSVRoundTrip(t *testing.T) {
 			}
 			byColor.Flush()
 			bySymbol.Flush()
-			got, _, err := ImportCSV([]byte(colors.String()), TableOptions{})
+			got, _, err := ImportTable([]byte(colors.String()), TableOptions{Blank: NoStitch})
 			require.NoError(t, err)
 			requireSameColors(t, c, got, 0, false)
-			got, report, err := ImportCSV([]byte(symbols.String()), TableOptions{Yarns: c.Yarns})
+			got, report, err := ImportTable([]byte(symbols.String()), TableOptions{Yarns: c.Yarns, Blank: NoStitch})
 			require.NoError(t, err)
 			requireSameColors(t, c, got, 0, false)
-			assert.Empty(t, report.Notes)
+			for _, note := range report.Notes {
+				assert.Contains(t, note, "blank: no-stitch")
+			}
 		})
 	}
 }
 
-func FuzzImportCSV(f *testing.F) {
-	for _, seed := range []string{".,x\n", "#EFE6D2,#1F4E79\r\n", "\uFEFF\".\",_\n", "=A1,\n", ".;x\n", "\"", ",,\n.,x,\n"} {
-		f.Add([]byte(seed))
+func FuzzImportTable(f *testing.F) {
+	for _, seed := range []string{".,x\n", "#EFE6D2,#1F4E79\r\n", "\uFEFF\".\",_\n", "=A1,\n", ".;x\n", "\"", ",,\n.,x,\n", "sep=;\noat;navy\n", "2;x\n1;.\n;1\n", "\xFF\xFEx\x00\n\x00"} {
+		f.Add([]byte(seed), "")
+		f.Add([]byte(seed), ".")
 	}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		c, report, err := ImportCSV(data, TableOptions{})
+	f.Fuzz(func(t *testing.T, data []byte, blank string) {
+		c, report, err := ImportTable(data, TableOptions{Blank: blank})
 		if err != nil {
 			require.NotContains(t, err.Error(), "\n")
 			return
@@ -130,7 +142,7 @@ func FuzzImportCSV(f *testing.F) {
 	})
 }
 
-// Everyday words for colors from the harbour.
+// Everyday words for colors from the harbor.
 func TestColorName(t *testing.T) {
 	for text, want := range map[string]string{
 		"#FFFFFF": "white", "#000000": "black", "#808080": "gray", "#C0C0C0": "pale gray", "#404040": "dark gray",
@@ -170,10 +182,10 @@ func TestMadeUpColors(t *testing.T) {
 
 // Spreadsheets write semicolons where the comma is the decimal mark, and tabs when copied from.
 func TestSemicolonsAndTabsPartCells(t *testing.T) {
-	want, _, err := ImportCSV([]byte(".,x\nx,.\n"), TableOptions{})
+	want, _, err := ImportTable([]byte(".,x\nx,.\n"), TableOptions{})
 	require.NoError(t, err)
 	for _, text := range []string{".;x\nx;.\n", ".\tx\nx\t.\n"} {
-		got, _, err := ImportCSV([]byte(text), TableOptions{})
+		got, _, err := ImportTable([]byte(text), TableOptions{})
 		require.NoError(t, err, text)
 		assert.Equal(t, want.String(), got.String())
 	}

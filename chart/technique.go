@@ -20,6 +20,8 @@ const (
 	Cdd   // centered double decrease
 	Yo    // yarn over
 	M1    // make one from the strand between two stitches
+	M1l   // the same, leaning left: strand lifted from the front, worked through the back loop
+	M1r   // the same, leaning right: strand lifted from the back, worked through the front loop
 	Kfb   // knit into the front and the back of one stitch
 )
 
@@ -40,6 +42,8 @@ var techniques = [...]struct {
 	Cdd:   {"cdd", 3, 1, true},
 	Yo:    {"yo", 0, 1, true},
 	M1:    {"m1", 0, 1, true},
+	M1l:   {"m1l", 0, 1, true},
+	M1r:   {"m1r", 0, 1, true},
 	Kfb:   {"kfb", 1, 2, true},
 }
 

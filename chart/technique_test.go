@@ -24,6 +24,8 @@ func TestTechniques(t *testing.T) {
 		{"cdd", 3, 1, true},
 		{"yo", 0, 1, true},
 		{"m1", 0, 1, true},
+		{"m1l", 0, 1, true},
+		{"m1r", 0, 1, true},
 		{"kfb", 1, 2, true},
 	}
 	require.Len(t, Techniques(), len(want))

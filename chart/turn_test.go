@@ -28,9 +28,9 @@ func header(c *Chart) string {
 	return before
 }
 
-// otherLean is what a decrease is in a mirror: one that leans right leans left (common
-// practice).
-var otherLean = map[Technique]Technique{K2tog: Ssk, Ssk: K2tog, K3tog: Sk2p, Sk2p: K3tog}
+// otherLean is what a decrease or an increase is in a mirror: one that leans right leans
+// left (common practice).
+var otherLean = map[Technique]Technique{K2tog: Ssk, Ssk: K2tog, K3tog: Sk2p, Sk2p: K3tog, M1l: M1r, M1r: M1l}
 
 func TestMirrorExchangesLeans(t *testing.T) {
 	both := drawn(t, "stitch: / . k2tog", "stitch: \\ . ssk", "rows:", "//x.\\", "x.x..")
@@ -40,6 +40,9 @@ func TestMirrorExchangesLeans(t *testing.T) {
 	single := drawn(t, "stitch: d . k3tog", "stitch: c . cdd", "stitch: y x yo", "rows:", "dxc.y")
 	assert.Equal(t, []string{"y.cxd"}, grid(single.Mirror()))
 	assert.Contains(t, header(single.Mirror()), "stitch: d . sk2p\nstitch: c . cdd\nstitch: y x yo\n")
+
+	raised := drawn(t, "stitch: l . m1l", "stitch: r . m1r", "stitch: m . m1", "rows:", "lm.xr")
+	assert.Equal(t, []string{"lx.mr"}, grid(raised.Mirror()))
 
 	otherYarn := drawn(t, "stitch: / . k2tog", "stitch: \\ x ssk", "rows:", "/x\\.")
 	assert.Equal(t, []string{".\\x/"}, grid(otherYarn.Mirror()))
@@ -233,4 +236,54 @@ func TestBesideKeepsEachBackground(t *testing.T) {
 	joined, err = dark.Beside(declared)
 	require.NoError(t, err)
 	assert.Equal(t, []rune{'x', '.'}, joined.Background)
+}
+
+func TestInto(t *testing.T) {
+	ground := drawn(t, "title: ground", "rows:", "....", "....", "....")
+	motif := drawn(t, "title: motif", "yarn: o ember #B03A2E", "stitch: / o k2tog", "empty: _", "rows:", "o_x", "_/o")
+	got, err := motif.Into(ground, 2, 1)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"....", "o.x.", "./o."}, grid(got))
+	assert.Equal(t, "title: motif\nyarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nyarn: o ember #B03A2E\nstitch: / o k2tog\n", header(got))
+
+	_, err = motif.Into(ground, 3, 1)
+	assert.EqualError(t, err, "3 columns by 2 rows do not fit at column 3, row 1 of 4 columns by 3 rows; columns 1 to 2 and rows 1 to 2 have room for it")
+	_, err = motif.Into(ground, 0, 1)
+	assert.Error(t, err)
+	_, err = ground.Into(motif, 1, 1)
+	assert.ErrorContains(t, err, "4 columns by 3 rows do not fit at column 1, row 1 of 3 columns by 2 rows; crop the one")
+
+	covered := drawn(t, "rows:", "xxx")
+	got, err = covered.Into(drawn(t, "rows:", "...."), 1, 1)
+	require.NoError(t, err)
+	assert.Equal(t, []string{".xxx"}, grid(got))
+	assert.Contains(t, header(got), "background: .\n", "the ground stays the background, though fewer stitches show")
+}
+
+// Each cell is the motif's where that has a stitch, and else the ground's.
+func TestIntoProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		motif := randomChart(t)
+		ground := motif.copyChart()
+		across, up := rapid.IntRange(1, 3).Draw(t, "across"), rapid.IntRange(1, 3).Draw(t, "up")
+		ground, err := ground.Repeat(across, up)
+		require.NoError(t, err)
+		column := rapid.IntRange(1, ground.Width()-motif.Width()+1).Draw(t, "column")
+		row := rapid.IntRange(1, ground.Height()-motif.Height()+1).Draw(t, "row")
+		got, err := motif.Into(ground, column, row)
+		require.NoError(t, err)
+		require.NoError(t, got.Validate())
+		for r := range ground.Height() {
+			cells, below := got.Cells(r+1), ground.Cells(r+1)
+			for c := range cells {
+				want := below[c]
+				if y, x := r+1-row, c+1-column; y >= 0 && y < motif.Height() && x >= 0 && x < motif.Width() {
+					if over := motif.Cells(y + 1)[x]; !over.IsEmpty() {
+						want = over
+					}
+				}
+				assert.Equal(t, want, cells[c])
+			}
+		}
+	})
 }

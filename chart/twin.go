@@ -22,7 +22,11 @@ func (c *Chart) Twin(row, lowest int, direction Direction) (other, partsAt int) 
 }
 
 // Twins is a row and its twin as Twin returns them.
-type Twins struct{ Row, Other, PartsAt int }
+type Twins struct {
+	Row     int `json:"row"`
+	Other   int `json:"twin"`
+	PartsAt int `json:"parts_at"`
+}
 
 // AllTwins lists the twins of all rows that have one, lowest first.
 func (c *Chart) AllTwins(direction Direction) []Twins {

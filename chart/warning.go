@@ -6,14 +6,18 @@ import "fmt"
 // it left on the needle. The chart can be worked all the same: the stitches may
 // come from elsewhere, or rest.
 type Warning struct {
-	Row  int // from 1; the row below is Row-1
-	Uses int // stitches the row uses up
-	Left int // stitches the row below leaves
+	Row  int `json:"row"`  // from 1; the row below is Row-1
+	Uses int `json:"uses"` // stitches the row uses up
+	Left int `json:"left"` // stitches the row below leaves
 }
 
 // String is the warning as a sentence without a stop.
 func (w Warning) String() string {
-	return fmt.Sprintf("row %d uses up %d stitches, but row %d leaves %d", w.Row, w.Uses, w.Row-1, w.Left)
+	uses := fmt.Sprintf("%d stitches", w.Uses)
+	if w.Uses == 1 {
+		uses = "1 stitch"
+	}
+	return fmt.Sprintf("row %d uses up %s, but row %d leaves %d", w.Row, uses, w.Row-1, w.Left)
 }
 
 // Warnings returns the rows whose stitch count does not follow from the row

@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"strandwise/cmd/answer"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -22,7 +24,7 @@ func TestBackupToStandardOutputIsTheStoreAndNothingElse(t *testing.T) {
 // the place of another.
 func TestBackupIsNotMadeWhereItsCopyCannotBe(t *testing.T) {
 	path := seededStore(t, planted("hat", 3))
-	made := mustJSON[madeBackupBody](t, path, 0, "store", "backup")
+	made := mustJSON[answer.BackedUp](t, path, 0, "store", "backup")
 	there := filepath.Join(t.TempDir(), "there.store")
 	require.NoError(t, os.WriteFile(there, []byte("low water"), 0o600))
 	for _, c := range []struct {

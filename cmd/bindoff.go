@@ -2,10 +2,10 @@ package cmd
 
 import (
 	"context"
-	"fmt"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -33,16 +33,5 @@ func runBindOff(ctx context.Context, a *frame.App) error {
 	if err != nil {
 		return err
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(2, placeBody(p))
-	}
-	a.Say(fmt.Sprintf("%s is bound off after %s", p.State.Setup.Name, frame.Counted(p.State.Row, p.RowWord())), "")
-	if left := p.Rows() - p.State.Row; left > 0 {
-		a.Tell("%s not knitted; strandwise undo, if that was not meant", frame.Counted(left, p.RowWord()))
-	}
-	for _, text := range p.State.Setup.Item.Cautions() {
-		a.Tell("%s", text)
-	}
-	a.Say("", "next: strandwise review")
-	return nil
+	return write(a, 2, answer.NewPlaced(p.Piece))
 }

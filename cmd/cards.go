@@ -10,8 +10,9 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 )
 
@@ -45,15 +46,6 @@ func (o *cardsOptions) addFlags(set *pflag.FlagSet) {
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 }
 
-// cardsAnswer is the JSON of cards, schema 1: which rows, from 1, stand in which file.
-type cardsAnswer struct {
-	Piece   string `json:"piece"`
-	File    string `json:"file"`
-	FromRow int    `json:"from_row"`
-	ToRow   int    `json:"to_row"`
-	Paper   string `json:"paper"` // a4 or letter
-}
-
 func runCards(ctx context.Context, a *frame.App, o *cardsOptions) error {
 	if err := o.check(a.Flags.JSON); err != nil {
 		return err
@@ -70,21 +62,21 @@ func runCards(ctx context.Context, a *frame.App, o *cardsOptions) error {
 	if err != nil {
 		return err
 	}
-	paper, name := paperNamed(o.paper, inches), p.State.Setup.Name
+	paper := paperNamed(o.paper, inches)
+	cards := answer.NewCards(p.Piece, from, to, o.out, paper, inches)
 	write := func(w io.Writer) error {
-		cards := render.NewCards(p.Piece, from, to, inches)
 		if strings.ToLower(filepath.Ext(o.out)) == ".pdf" {
-			return render.CardsPDF(w, cards, paper)
+			return document.WritePDF(w, cards.Document(), paper)
 		}
-		return render.CardsHTML(w, cards, paper)
+		return document.WriteHTML(w, cards.Page(), paper)
 	}
 	if err := a.WriteOutput(ctx, o.out, o.force, write); err != nil || o.out == frame.FromStdin {
 		return err
 	}
 	if a.Flags.JSON {
-		return a.AnswerJSON(1, cardsAnswer{name, o.out, from, to, paper.Name})
+		return a.AnswerJSON(1, cards)
 	}
-	a.Say(fmt.Sprintf("wrote %s: the cards of %s, %ss %d to %d", o.out, name, p.RowWord(), from, to), "")
+	a.Say(fmt.Sprintf("wrote %s: the cards of %s, %ss %d to %d", o.out, cards.Piece, p.RowWord(), from, to), "")
 	return nil
 }
 

@@ -153,7 +153,7 @@ func TestCastOnWarnsOfYarnsHardToTellApart(t *testing.T) {
 	name = f.chart("fog.chart")
 	require.NoError(t, os.WriteFile(name, []byte("yarn: . navy #101840\nyarn: x ink #111941\nrows:\nx.\n"), 0o600))
 	f.vars["TERM"] = "xterm"
-	assert.Contains(t, f.ok("cast-on", "fog", name, "--color", "always", "--width", "200"), "On this terminal these look the same: navy and ink.")
+	assert.Contains(t, f.ok("cast-on", "fog", name, "--color", "always", "--width", "200"), "The same color on this terminal: navy (.) and ink (x)")
 }
 
 // A quiet cast-on leaves out the limit, the hold and the plan, never a caution.

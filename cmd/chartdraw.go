@@ -73,7 +73,7 @@ func runChartDraw(ctx context.Context, a *frame.App, o *drawOptions, name string
 	if o.out == frame.FromStdin {
 		grid := draw.TextOf(c, o.flat)
 		grid.Chars = draw.CharsFor(width, height)
-		return draw.ChartText(a.Out, grid, look(a))
+		return grid.Letters(a.Out, look(a))
 	}
 	write, err := o.writer(c, width, height)
 	if err != nil {

@@ -1,18 +1,17 @@
 package cmd
 
 import (
-	"bytes"
 	"context"
 	"fmt"
-	"io"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 )
 
@@ -22,9 +21,8 @@ type pictureOptions struct {
 	cell          string
 	yarns         int
 	title         string
-	like          string
+	like, blank   string
 	crop          bool
-	blank         string
 	out           string
 	force, dryRun bool
 }
@@ -34,8 +32,9 @@ func newChartImport(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:   "import PICTURE|TABLE",
 		Short: "make a chart from a picture or a table",
-		Long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table (CSV). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --column-count and --row-count, or --cell, or let the grid be found. The colors are gathered into yarns, and what is transparent is an empty cell.\n\n" +
-			"A table has one line for each row, the top row first, with a symbol or a color as #RRGGBB in each cell.\n\n" +
+		Long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table as a spreadsheet writes it (CSV, text). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --column-count and --row-count, or --cell, or let the grid be found. A picture that chart draw wrote is taken as it was drawn. Where a picture shows more than the chart, crop it first, or give --crop. Light that is uneven is leveled, and a picture that is turned or tilted a little is straightened. The colors are gathered into yarns.\n\n" +
+			"A table has one line for each row, the top row first, and in each cell a symbol, a color (#1F4E79, #fff, navy) or the name of a yarn. Commas, semicolons and tabs part cells. Row and column numbers along the edges are left out. What a blank cell is has to be said: --blank.\n\n" +
+			"With --yarns-of the yarns are those of a chart you have, so that the two can be joined: symbols and names are looked up there, and each color becomes the nearest yarn. A color that is near none is refused, or asked about.\n\n" +
 			"What was found is shown first. Where something was guessed you are asked before the chart is written, unless --yes is given.",
 		Examples: []string{
 			"strandwise chart draw example:lantern-band --bare --cell 12x10 -o lanterns.png",
@@ -50,9 +49,9 @@ func newChartImport(a *frame.App) *cobra.Command {
 	set.StringVar(&o.cell, "cell", "", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
 	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", chart.MaxImportYarns))
 	set.BoolVar(&o.crop, "crop", false, "find the chart in a larger picture first")
-	set.StringVar(&o.blank, "blank", "", "the yarn of transparent cells, its symbol, name or color: `YARN` (default: no stitch, and asked)")
 	set.StringVar(&o.title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
-	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns the symbols of a table stand for: `FILE`")
+	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns to use, each color becoming the nearest: `FILE`")
+	set.StringVar(&o.blank, "blank", "", "what a blank cell of a table or a transparent one of a picture is, as it would stand in a table: `YARN`, or "+chart.NoStitch+" (default: asked)")
 	set.StringVarP(&o.out, "output", "o", "", "the chart file to write: `FILE`; - is standard output (default: the name of the picture, ending in .chart)")
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	set.BoolVar(&o.dryRun, "dry-run", false, "show what would be made and write nothing")
@@ -68,12 +67,15 @@ func runChartImport(ctx context.Context, a *frame.App, o *pictureOptions, name s
 	if err != nil {
 		return err
 	}
-	preview := &render.Import{Name: title, Chart: c, Report: report}
+	if err := o.near(a, title, report.Taken); err != nil {
+		return err
+	}
+	preview := answer.NewImport(title, c, report)
 	if a.Flags.JSON {
-		return o.answer(ctx, a, name, preview)
+		return o.answer(ctx, a, name, c, preview)
 	}
 	if o.dryRun {
-		return render.WriteImport(a.Out, preview, look(a))
+		return document.Write(a.Out, preview.Document(), look(a))
 	}
 	if err := o.agree(ctx, a, preview); err != nil {
 		return err
@@ -90,12 +92,16 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 	if len(data) == 0 {
 		return nil, nil, importFault(title, fmt.Errorf("it is empty"))
 	}
+	yarns, err := o.knownYarns(ctx, a)
+	if err != nil {
+		return nil, nil, err
+	}
 	if isTable(title, data) {
-		return o.readTable(ctx, a, title, name, data)
+		return o.readTable(ctx, a, title, data, chart.TableOptions{Title: name, Yarns: yarns, Blank: o.blank})
 	}
 	options := chart.PictureOptions{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns, Crop: o.crop, Blank: o.blank}
-	if o.like != "" {
-		return nil, nil, frame.Usage("--yarns-of is for tables, and %s is none", title).Hint("leave it out; rename the yarns in the chart file")
+	if i := chart.YarnNamed(yarns, o.blank); i != chart.NoYarn {
+		options.Blank = yarns[i].Color.String()
 	}
 	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > chart.MaxImportYarns {
 		return nil, nil, frame.Usage("--column-count and --row-count take a whole number from 1, --yarns one from 1 to %d", chart.MaxImportYarns).Hint("leave out what is not known")
@@ -114,42 +120,9 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 		c.Title = o.title
 		err = c.Validate()
 	}
-	return c, report, importFault(title, err)
-}
-
-// pictureSigns are the first bytes of the pictures that are read (the formats' own
-// specifications).
-var pictureSigns = []string{"\x89PNG", "\xff\xd8", "GIF8", "<?xml", "<svg"}
-
-// isTable tells a table by the ending of its name; without a known one by its bytes.
-func isTable(title string, data []byte) bool {
-	for _, sign := range pictureSigns {
-		if bytes.HasPrefix(data, []byte(sign)) {
-			return false
-		}
+	if err == nil && len(yarns) > 0 {
+		c, report.Taken = c.TakeYarns(yarns)
 	}
-	switch strings.ToLower(filepath.Ext(title)) {
-	case ".csv", ".txt":
-		return true
-	case ".png", ".jpg", ".jpeg", ".gif", ".svg":
-		return false
-	}
-	return !bytes.Contains(data[:min(len(data), 512)], []byte{0})
-}
-
-func (o *pictureOptions) readTable(ctx context.Context, a *frame.App, title, name string, data []byte) (*chart.Chart, *chart.Report, error) {
-	options := chart.TableOptions{Title: name}
-	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 || o.crop {
-		return nil, nil, frame.Usage("--column-count, --row-count, --cell, --yarns and --crop are for pictures, and %s is a table", title).Hint("leave them out")
-	}
-	if o.like != "" {
-		like, _, err := readChart(a, ctx, o.like)
-		if err != nil {
-			return nil, nil, err
-		}
-		options.Yarns = like.Yarns
-	}
-	c, report, err := chart.ImportCSV(data, options)
 	return c, report, importFault(title, err)
 }
 
@@ -168,14 +141,13 @@ func importFault(title string, err error) error {
 }
 
 // agree shows what was found and asks where something was guessed.
-func (o *pictureOptions) agree(ctx context.Context, a *frame.App, preview *render.Import) error {
+func (o *pictureOptions) agree(ctx context.Context, a *frame.App, preview *answer.Import) error {
 	if a.Display().Quiet && (a.Flags.Yes || !preview.Guessed()) {
 		return nil
 	}
-	var shown io.Writer = a.Err
 	look := look(a)
 	look.Paint = a.Display().PaintErr
-	if err := render.WriteImport(shown, preview, look); err != nil {
+	if err := document.Write(a.Err, preview.Document(), look); err != nil {
 		return err
 	}
 	if !preview.Guessed() {
@@ -196,7 +168,7 @@ func (o *pictureOptions) target(name string) string {
 }
 
 // answer writes the file, unless for trial, and the JSON of what was found.
-func (o *pictureOptions) answer(ctx context.Context, a *frame.App, name string, preview *render.Import) error {
+func (o *pictureOptions) answer(ctx context.Context, a *frame.App, name string, c *chart.Chart, preview *answer.Import) error {
 	out := o.target(name)
 	if out == frame.FromStdin {
 		return frame.Usage("--json and the chart cannot both go to standard output").Hint("-o FILE")
@@ -207,9 +179,10 @@ func (o *pictureOptions) answer(ctx context.Context, a *frame.App, name string, 
 				return err
 			}
 		}
-		if err := writeChart(a, ctx, out, o.force, preview.Chart); err != nil {
+		if err := writeChart(a, ctx, out, o.force, c); err != nil {
 			return err
 		}
 	}
-	return a.AnswerJSON(1, render.ImportBody(preview, out, !o.dryRun))
+	preview.File, preview.Written = out, !o.dryRun
+	return a.AnswerJSON(1, preview)
 }

@@ -19,8 +19,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/chart"
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 )
 
 // painted is a picture whose pixels are given by a function.
@@ -174,7 +174,7 @@ func badTables() []badFile {
 		"formula-plus":   "x,+1+1,x\n",
 		"formula-at":     "x,@SUM(A1),x\n",
 		"formula-minus":  "x,-1-1,x\n",
-		"words":          "oat,fjord,oat\n",
+		"words":          "oat,fjord: dark,oat\n",
 		"digits":         "1,0,1\n0,1,0\n",
 		"two-kinds":      "x,#1F4E79\n.,#EFE6D2\n",
 		"bad-color":      "#1F4E7,#EFE6D2\n",
@@ -183,7 +183,7 @@ func badTables() []badFile {
 		"stray-quote":    "x,a\"b,x\n",
 		"blank-row":      "x,.\n,\n.,x\n",
 		"latin-1":        "x,\xe9\n",
-		"utf-16":         "\xff\xfex\x00,\x00.\x00\n\x00",
+		"utf-16":         "\xff\xfex\x00,\x00.\x00\n",
 		"control":        "x,\x07\n",
 		"bom-crlf-wrong": "\ufeffx,.\r\nx\r\n",
 		"wide-twice":     "海海,海\n",
@@ -239,6 +239,7 @@ func TestOddFilesAreRead(t *testing.T) {
 	for name, data := range map[string][]byte{
 		"sixteen-bit.png": asPNG(deep), "gray.png": asPNG(gray), "palette.gif": asGIF(painted(6, 4, checkered)), "moving.gif": twice.Bytes(),
 		"bom.csv": []byte("\ufeffx,.,x\n.,x,.\n"), "crlf.csv": []byte("x,.\r\n.,x\r\n"), "wide.csv": []byte("海,.\n.,海\n"), "quoted.csv": []byte("\"x\",\".\"\n"),
+		"words.csv": []byte("oat;fjord\n"), "copied.tsv": []byte("navy\t#fff\n"), "utf-16": []byte("\xff\xfex\x00\t\x00.\x00\n\x00"),
 	} {
 		t.Run(name, func(t *testing.T) {
 			folder := t.TempDir()
@@ -269,7 +270,7 @@ func TestImportAsksWhereItGuessed(t *testing.T) {
 	assert.Equal(t, 1, runMain(t, frame.Env{}, "chart", "import", file, "--yes").code, "an existing file is kept")
 	got = runMain(t, frame.Env{}, "chart", "import", file, "--yes", "--force", "--json")
 	require.Zero(t, got.code, got.err)
-	var body render.ImportJSON
+	var body answer.Import
 	require.NoError(t, json.Unmarshal([]byte(got.out), &body))
 	assert.Equal(t, []int{8, 6}, []int{body.Columns, body.Rows})
 	assert.True(t, body.Written)

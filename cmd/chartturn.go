@@ -10,18 +10,21 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 )
 
 // turnOptions are the flags of chart turn, in the order in which they are applied.
 type turnOptions struct {
 	rows, columns string
+	yarns         []string
 	swap          string
 	flip          bool
 	upsideDown    bool
 	repeat        string
 	beside        string
 	stack         string
+	into, at      string
 	title         string
 
 	out   string
@@ -32,18 +35,21 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	o := &turnOptions{}
 	c := a.Leaf(frame.Spec{
 		Use:   "turn FILE",
-		Short: "mirror, crop, repeat, swap and join charts",
-		Long: "Makes another chart of a chart file. What is asked for is done in this order: cropped, yarns swapped, mirrored, turned upside down, repeated, another chart set at its left, another set above it.\n\n" +
+		Short: "mirror, crop, repeat, swap, rename and join charts",
+		Long: "Makes another chart of a chart file. What is asked for is done in this order: cropped, yarns changed, yarns swapped, mirrored, turned upside down, repeated, another chart set at its left, another set above it, all of it set into another.\n\n" +
+			"--yarn changes one yarn, given by symbol or name. After the = stands another yarn of the chart, whose stitches its own become; or a symbol that is free, or a name, a color or both, which it gets.\n\n" +
 			"The new chart goes to standard output, or with -o to a file.",
 		Examples: []string{
 			"strandwise chart turn example:lantern-band --flip",
 			"strandwise chart turn example:lantern-band --rows 5:20 --swap .:x -o lanterns.chart",
+			`strandwise chart turn example:lantern-band --yarn x=o --yarn "o=ember #B03A2E"`,
 		},
 		Least: 1, Most: 1,
 	}, func(ctx context.Context, args []string) error { return runChartTurn(ctx, a, o, args[0]) })
 	set := c.Flags()
 	set.StringVar(&o.rows, "rows", "", "keep only these rows, both ends in, row 1 the lowest: `FIRST:LAST`")
 	set.StringVar(&o.columns, "columns", "", "keep only these columns, both ends in, column 1 the rightmost: `FIRST:LAST`")
+	set.StringArrayVar(&o.yarns, "yarn", nil, "change a yarn: `x=.` works its stitches in yarn . or, where . is free, makes that its symbol; x=NAME, x=#RRGGBB; may be given again")
 	set.StringVar(&o.swap, "swap", "", "exchange two yarns, by symbol: `A:B`")
 	set.BoolVar(&o.flip, "flip", false, "exchange left and right")
 	a.RenamedFlags(set, map[string]string{"mirror": "flip"})
@@ -51,6 +57,8 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	set.StringVar(&o.repeat, "repeat", "", "repeat across and up: `AxB`")
 	set.StringVar(&o.beside, "beside", "", "set another chart at the left: `FILE`")
 	set.StringVar(&o.stack, "stack", "", "set another chart above: `FILE`")
+	set.StringVar(&o.into, "into", "", "set the chart into another, a plain ground; an empty cell leaves the ground as it is: `FILE`")
+	set.StringVar(&o.at, "at", "", "the column and the row of the ground where column 1, row 1 comes to: `C,R`")
 	set.StringVar(&o.title, "title", "", "title of the new chart: `TEXT` (default: as it was)")
 	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the chart file to write: `FILE`; - is standard output")
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
@@ -81,7 +89,7 @@ func writeChart(a *frame.App, ctx context.Context, out string, force bool, c *ch
 		return err
 	})
 	if err == nil && out != frame.FromStdin {
-		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, frame.Counted(c.Width(), "column"), frame.Counted(c.Height(), "row")),
+		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row")),
 			"strandwise chart check "+out)
 	}
 	return err
@@ -90,9 +98,10 @@ func writeChart(a *frame.App, ctx context.Context, out string, force bool, c *ch
 // turned applies what was asked for, in the order help tells.
 func turned(a *frame.App, ctx context.Context, c *chart.Chart, o *turnOptions) (*chart.Chart, error) {
 	for _, step := range []func(*chart.Chart) (*chart.Chart, error){
-		o.cropped, o.swapped, o.flipped, o.repeated,
+		o.cropped, o.yarnsChanged, o.swapped, o.flipped, o.repeated,
 		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, ctx, c, "beside", o.beside, c.Beside) },
 		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, ctx, c, "stack", o.stack, c.Stack) },
+		func(c *chart.Chart) (*chart.Chart, error) { return o.setInto(a, ctx, c) },
 	} {
 		var err error
 		if c, err = step(c); err != nil {
@@ -183,6 +192,21 @@ func joined(a *frame.App, ctx context.Context, c *chart.Chart, flag, name string
 	}
 	both, err := join(other)
 	return both, turnFault(err, "--%s with another chart than %s", flag, title)
+}
+
+func (o *turnOptions) setInto(a *frame.App, ctx context.Context, c *chart.Chart) (*chart.Chart, error) {
+	if (o.into == "") != (o.at == "") {
+		return nil, frame.Usage("--into and --at go together: the ground, and where in it").Hint("--into GROUND.chart --at 1,1")
+	}
+	if o.into == "" {
+		return c, nil
+	}
+	var column, row int
+	var rest string
+	if n, _ := fmt.Sscanf(o.at, "%d,%d%s", &column, &row, &rest); n != 2 {
+		return nil, frame.Usage("--at takes a column and a row of the ground, not %q", o.at).Hint("--at 1,1")
+	}
+	return joined(a, ctx, c, "into", o.into, func(ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, column, row) })
 }
 
 // turnFault is an error of a chart that cannot be turned so. What to do is what the

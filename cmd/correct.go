@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"context"
-	"fmt"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -51,26 +50,5 @@ func runCorrect(ctx context.Context, a *frame.App, o *knitOptions, word string) 
 	if err != nil {
 		return err
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(2, answer.NewLogged(p.Piece, row, row))
-	}
-	tellCorrected(a, p, row)
-	return nil
-}
-
-// tellCorrected prints a row as it now stands in the log, and what that means for the row to
-// work.
-func tellCorrected(a *frame.App, p *stored.Piece, row int) {
-	if !p.Changes(row).Any() {
-		a.Say(fmt.Sprintf("%s %d corrected: all its catches were made as shown", p.RowWord(), row), "")
-	} else {
-		a.Say(fmt.Sprintf("%s %d corrected:", p.RowWord(), row), "")
-	}
-	if !a.Display().Quiet {
-		tellMade(a, p, row)
-	}
-	tellGaps(a, p.Piece, row)
-	if next := p.State.Next(); next > 0 && p.Departs(next) {
-		a.Say(fmt.Sprintf("the catches of %s %d are moved to fit", p.RowWord(), next), frame.ToWork(p.Round()))
-	}
+	return write(a, 2, answer.NewCorrected(p.Piece, row))
 }

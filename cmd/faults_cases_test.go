@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/answer"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -19,8 +20,8 @@ import (
 // aside, whatever leads there.
 func TestNoOutputOverAStore(t *testing.T) {
 	path := seededStore(t, planted("hat", 3))
-	backup := mustJSON[madeBackupBody](t, path, 0, "store", "backup").Path
-	aside := mustJSON[restoreBody](t, path, 0, "store", "restore", "--yes").Aside
+	backup := mustJSON[answer.BackedUp](t, path, 0, "store", "backup").Path
+	aside := mustJSON[answer.Restored](t, path, 0, "store", "restore", "--yes").Aside
 	chart := "../examples/lantern-band.chart"
 	for _, kept := range []string{path, backup, aside} {
 		for _, c := range []struct {
@@ -107,7 +108,7 @@ func TestSalvageNamesALostChartAndTakesItFromAFile(t *testing.T) {
 	assert.NotContains(t, onStore(t, to, "pieces").out, "hat:")
 
 	again := filepath.Join(t.TempDir(), "again.store")
-	body := mustJSON[salvageBody](t, path, 0, "store", "salvage", again, "--chart", file)
+	body := mustJSON[answer.Salvaged](t, path, 0, "store", "salvage", again, "--chart", file)
 	require.Len(t, body.Pieces, 2)
 	assert.Empty(t, body.Pieces[0].Waits)
 	requireSound(t, again)
@@ -118,7 +119,7 @@ func TestSalvageNamesALostChartAndTakesItFromAFile(t *testing.T) {
 // chartsIn counts the charts of a store.
 func chartsIn(t *testing.T, path string) int {
 	t.Helper()
-	return mustJSON[checkBody](t, path, 0, "store", "check").Charts
+	return mustJSON[answer.StoreCheck](t, path, 0, "store", "check").Charts
 }
 
 func TestRemovedPieceTakesItsOwnChartsAlong(t *testing.T) {

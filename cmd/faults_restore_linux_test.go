@@ -6,6 +6,8 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"strandwise/cmd/answer"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -44,7 +46,7 @@ func (k *knitting) steps(t *testing.T, i int, path string, stop <-chan struct{})
 // aside, and each begun after the last restore must be in the store.
 func TestTwoTerminalsUnderARestoreLoop(t *testing.T) {
 	path := forTwo(t)
-	made := mustJSON[madeBackupBody](t, path, 0, "store", "backup")
+	made := mustJSON[answer.BackedUp](t, path, 0, "store", "backup")
 	base := eventsOf(t, path)
 	var k knitting
 	stop := make(chan struct{})

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"go.etcd.io/bbolt"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/session"
 	"strandwise/store"
@@ -100,9 +101,9 @@ func eventsOf(t testing.TB, path string) int {
 // requireSound has the store check every byte and fold every piece.
 func requireSound(t testing.TB, path string) {
 	t.Helper()
-	c, err := checkStore(t.Context(), store.At(path, store.Options{}))
+	c, _, err := checkStore(t.Context(), store.At(path, store.Options{}))
 	require.NoError(t, err)
-	require.Empty(t, c.problems)
+	require.Empty(t, c.Problems)
 }
 
 // steps and reads are commands that write, and such that only read.
@@ -131,7 +132,7 @@ func TestNoStoreAtThePath(t *testing.T) {
 
 func TestEmptyFileNamesTheNewestBackup(t *testing.T) {
 	path := seededStore(t, planted("hat", 3))
-	made := mustJSON[madeBackupBody](t, path, 0, "store", "backup")
+	made := mustJSON[answer.BackedUp](t, path, 0, "store", "backup")
 	require.NoError(t, os.Truncate(path, 0))
 	for _, args := range [][]string{{"knit"}, {"show"}, {"undo"}, {"store", "export"}} {
 		got := terminalOn(t, path).wants(6, "is empty", args...)
@@ -283,7 +284,7 @@ func TestClockSetBackAndZoneChanged(t *testing.T) {
 		got := runMain(t, frame.Env{Now: func() time.Time { return at }}, "knit", "--row", []string{"4", "5", "6"}[i], "--store", path)
 		require.Zero(t, got.code, got.err)
 	}
-	body := mustJSON[checkBody](t, path, 0, "store", "check")
+	body := mustJSON[answer.StoreCheck](t, path, 0, "store", "check")
 	assert.Equal(t, 7, body.Events)
 	assert.Equal(t, 1, onStore(t, path, "knit", "--row", "6").code)
 	assert.Zero(t, onStore(t, path, "undo").code)

@@ -6,8 +6,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/paper"
 )
 
 var rowsForm = regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
@@ -33,13 +33,13 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 
 // addPaper adds the flag of what paper a document is for.
 func addPaper(set *pflag.FlagSet, to *string) {
-	set.Var(frame.OneOf(to, draw.A4.Name, draw.Letter.Name), "paper", "paper of a PDF: `a4|letter` (default: letter where lengths are in inches, else a4)")
+	set.Var(frame.OneOf(to, paper.A4.Name, paper.Letter.Name), "paper", "paper of a PDF: `a4|letter` (default: letter where lengths are in inches, else a4)")
 }
 
 // paperNamed is the paper of that name; without one that of the units.
-func paperNamed(name string, inches bool) draw.Paper {
-	if name == draw.Letter.Name || name == "" && inches {
-		return draw.Letter
+func paperNamed(name string, inches bool) paper.Paper {
+	if name == paper.Letter.Name || name == "" && inches {
+		return paper.Letter
 	}
-	return draw.A4
+	return paper.A4
 }

@@ -5,10 +5,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
-	"strandwise/floats"
 )
 
 func newFloats(a *frame.App) *cobra.Command {
@@ -37,72 +36,14 @@ func runFloats(ctx context.Context, a *frame.App, t *trial, name string) error {
 	if err != nil {
 		return err
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, floatsBody(l, plan))
+	of := answer.FloatsOf{
+		Name: l.name(), Chart: l.chart, Fabric: l.fabric, Gauge: l.gauge, From: l.from, RestLimit: l.task.RestLimit, Plan: plan,
 	}
-	survey := l.fabric.Survey(plan, l.task.RestLimit)
-	reliefs, err := l.fabric.Relieve(ctx, l.task, survey.Stacks)
-	if err != nil {
-		return err
+	if !a.Flags.JSON {
+		of.Survey = l.fabric.Survey(plan, l.task.RestLimit)
+		if of.Reliefs, err = l.fabric.Relieve(ctx, l.task, of.Survey.Stacks); err != nil {
+			return err
+		}
 	}
-	return render.WriteFloats(a.Out, &render.Floats{
-		Name: l.name(), Chart: l.chart, Fabric: l.fabric, Gauge: l.gauge, From: l.from,
-		Plan: plan, Survey: survey, Reliefs: reliefs,
-	}, look(a))
-}
-
-// floatsAnswer is the JSON of floats, schema 1. Rows and stitches count from 1,
-// stitches in knitting order over the whole row; yarns are symbols. Floats are
-// listed in every repeat, the short ones too, ordered by row, stitch, yarn. Bound
-// is what no allowed plan scores less than; proven says that it equals score.
-type floatsAnswer struct {
-	Limit   int         `json:"limit"`
-	Score   int         `json:"score"`
-	Proven  bool        `json:"proven"`
-	Bound   int         `json:"bound"`
-	Floats  []floatItem `json:"floats"`
-	Catches []catchItem `json:"catches"`
-	Rests   []restItem  `json:"rests"`
-}
-
-// floatItem is a float by its first stitch. Kind is within, over-start, to-edge,
-// from-edge or across.
-type floatItem struct {
-	Row    int    `json:"row"`
-	Stitch int    `json:"stitch"`
-	Length int    `json:"length"`
-	Yarn   string `json:"yarn"`
-	Kind   string `json:"kind"`
-}
-
-// catchItem is a catch, on its stitch (weave) or just before it (twist).
-type catchItem struct {
-	Row    int    `json:"row"`
-	Stitch int    `json:"stitch"`
-	Yarn   string `json:"yarn"`
-}
-
-// restItem is a yarn that waits for whole rows, from the first to the last of them;
-// cut says that it rests too long to be carried up.
-type restItem struct {
-	Yarn    string `json:"yarn"`
-	FromRow int    `json:"from_row"`
-	ToRow   int    `json:"to_row"`
-	Cut     bool   `json:"cut"`
-}
-
-func floatsBody(l *laid, p *floats.Plan) floatsAnswer {
-	f := l.fabric
-	symbol := func(yarn int) string { return string(f.Yarns[yarn].Symbol) }
-	body := floatsAnswer{Limit: p.Limit, Score: p.Score, Proven: p.Proven, Bound: p.Bound}
-	for _, fl := range f.Floats(l.task.RestLimit) {
-		body.Floats = append(body.Floats, floatItem{fl.Row + 1, fl.Stitch, fl.Length, symbol(fl.Yarn), fl.Kind.String()})
-	}
-	for _, c := range p.Catches {
-		body.Catches = append(body.Catches, catchItem{c.Row + 1, c.Stitch, symbol(c.Yarn)})
-	}
-	for _, r := range f.Rests(l.task.RestLimit) {
-		body.Rests = append(body.Rests, restItem{symbol(r.Yarn), r.FromRow + 1, r.ToRow + 1, r.Cut})
-	}
-	return body
+	return write(a, 1, answer.NewFloats(of))
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 
 	"github.com/stretchr/testify/assert"
@@ -12,11 +13,11 @@ import (
 )
 
 // floatsOf runs floats --json on a chart given on standard input.
-func floatsOf(t *testing.T, text string, args ...string) floatsAnswer {
+func floatsOf(t *testing.T, text string, args ...string) answer.Floats {
 	t.Helper()
 	got := runMain(t, stdin(text), append([]string{"floats", "-", "--json"}, args...)...)
 	require.Zero(t, got.code, got.err)
-	var body floatsAnswer
+	var body answer.Floats
 	require.NoError(t, json.Unmarshal([]byte(got.out), &body))
 	return body
 }
@@ -27,7 +28,7 @@ func TestFloatOverTheStart(t *testing.T) {
 	// Arithmetic: a round of 12, yarn B only on stitches 3 and 4 of this round and
 	// the next: 8 behind the rest of the lower and 2 of the upper.
 	body := floatsOf(t, twoYarns+"rows:\nAAAAAAAABBAA\nAAAAAAAABBAA\n", "--limit", "5")
-	assert.Contains(t, body.Floats, floatItem{1, 5, 10, "B", "over-start"})
+	assert.Contains(t, body.Floats, answer.Float{Row: 1, Stitch: 5, Length: 10, Yarn: "B", Kind: "over-start"})
 }
 
 func TestFloatsOfARoundOfRepeats(t *testing.T) {
@@ -51,14 +52,14 @@ func TestFloatsOfARoundOfRepeats(t *testing.T) {
 
 func TestFloatsOfRestingYarns(t *testing.T) {
 	body := floatsOf(t, twoYarns+"rows:\nAABAA\nAAAAA\nAABAA\n", "--flat", "--rest", "1")
-	assert.Equal(t, []restItem{{"B", 2, 2, false}}, body.Rests)
+	assert.Equal(t, []answer.Rest{{Yarn: "B", FromRow: 2, ToRow: 2, Cut: false}}, body.Rests)
 	kinds := map[string]bool{}
 	for _, f := range body.Floats {
 		kinds[f.Kind] = true
 	}
 	assert.True(t, kinds["to-edge"] && kinds["across"] && kinds["from-edge"])
 	body = floatsOf(t, twoYarns+"rows:\nAABAA\nAAAAA\nAABAA\n", "--flat", "--rest", "0")
-	assert.Equal(t, []restItem{{"B", 2, 2, true}}, body.Rests)
+	assert.Equal(t, []answer.Rest{{Yarn: "B", FromRow: 2, ToRow: 2, Cut: true}}, body.Rests)
 }
 
 func TestLimitOfATrial(t *testing.T) {

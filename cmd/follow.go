@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/document"
 	"strandwise/cmd/follow"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
@@ -74,7 +75,7 @@ func byKeys(a *frame.App) bool { return a.Env.Raw != nil && a.Env.InTTY && a.Env
 func sayWhere(a *frame.App, s follow.State) {
 	p := s.Piece()
 	word := wordForRow(p)
-	did := fmt.Sprintf("%s: %d of %d %ss worked", p.State.Setup.Name, p.State.Row, p.Rows(), word)
+	did := fmt.Sprintf(": %d of %d %ss worked", p.State.Row, p.Rows(), word)
 	if s.Rows() > 0 {
 		did += fmt.Sprintf(", %d in this sitting", s.Rows())
 	}
@@ -85,7 +86,7 @@ func sayWhere(a *frame.App, s follow.State) {
 	if p.State.Next() == 0 && !p.State.BoundOff {
 		next = "next: strandwise bind-off"
 	}
-	a.Say(did, "")
+	a.Did(document.Named(p.State.Setup.Name, did), "")
 	if kept := s.Kept(); kept.Words != "" {
 		a.Say(fmt.Sprintf("saved as note %d: %s", len(p.State.Notes), kept.Words),
 			fmt.Sprintf("once the %s is knitted, strandwise knit %s logs it", word, kept.Flags))

@@ -1,16 +1,15 @@
 package cmd
 
 import (
-	"bufio"
 	"cmp"
 	"context"
 	"fmt"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/spf13/pflag"
 
 	"strandwise/chart"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -124,18 +123,6 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 	return "", f.Hint("--dominant %s", session.DominantPattern)
 }
 
-// dominantName is the dominant yarn in words.
-func dominantName(grip session.Grip, yarns []chart.Yarn) string {
-	if symbol, n := utf8.DecodeRuneInString(grip.Dominant); n == len(grip.Dominant) {
-		for _, y := range yarns {
-			if y.Symbol == symbol {
-				return y.Name
-			}
-		}
-	}
-	return "the " + grip.Dominant + " yarn"
-}
-
 // Which of two strands comes from below is a fact of the knitter's hands. Where teachers
 // differ it is asked for once, when such a hold is chosen at a terminal; a knitter who does
 // not know goes on with what is usual, marked as not sure.
@@ -167,17 +154,15 @@ func lowerFor(a *frame.App, ctx context.Context, given string, hands hold.Hands)
 // askLower asks; an empty answer is the usual place.
 func askLower(a *frame.App, ctx context.Context, hands hold.Hands) (string, error) {
 	places := hands.Places()
-	a.Sentence(a.Err, "Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1])
-	a.Sentence(a.Err, "If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")
-	fmt.Fprintf(a.Err, "1 or 2, or enter for %s, not sure: ", places[0])
-	answer, err := bufio.NewReader(a.Env.In).ReadString('\n')
-	if ctx.Err() != nil {
-		return "", ctx.Err()
-	}
+	warnBefore(a, document.Document{Blocks: []document.Block{
+		document.Line{Text: document.Words(fmt.Sprintf("Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1]))},
+		document.Line{Text: document.Words("If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")},
+	}})
+	answer, err := a.Ask(ctx, fmt.Sprintf("1 or 2, or enter for %s, not sure: ", places[0]))
 	if err != nil {
-		return "", nil // the end of the input is no answer
+		return "", err
 	}
-	switch answer = strings.TrimSpace(answer); answer {
+	switch answer {
 	case "1":
 		return places[0].String(), nil
 	case "2":

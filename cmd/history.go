@@ -8,9 +8,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
-	"strandwise/session"
 )
 
 // historyOptions are the flags of history.
@@ -49,51 +49,15 @@ func runHistory(ctx context.Context, a *frame.App, o *historyOptions) error {
 	if err != nil {
 		return err
 	}
-	log := p.State.History()
-	left := 0
-	if o.last > 0 {
-		left = max(0, len(log)-o.last)
-	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(2, historyBody(p, log[left:]))
-	}
+	body := answer.NewHistory(p.Piece, o.last)
 	if o.csv {
-		return historyTable(a.Out, historyBody(p, log[left:]))
+		return historyTable(a.Out, body)
 	}
-	if left > 0 {
-		a.Tell("%s before these: strandwise history --last 0", frame.Counted(left, "line"))
-	}
-	width := len(fmt.Sprint(log[len(log)-1].Seq))
-	for _, e := range log[left:] {
-		a.TellUnder(fmt.Sprintf("%*d ", width, e.Seq), "%s  %s", e.At.Format("2006-01-02 15:04"), p.Words(e))
-	}
-	return nil
-}
-
-// historyAnswer is the JSON of history, schema 2.
-type historyAnswer struct {
-	Events []historyItem `json:"events"`
-}
-
-// historyItem is one event; undone tells that it does not hold, of an undoing that it was redone.
-type historyItem struct {
-	Number uint64    `json:"number"`
-	At     time.Time `json:"at"`
-	Kind   string    `json:"kind"`
-	Words  string    `json:"words"`
-	Undone bool      `json:"undone"`
-}
-
-func historyBody(p *stored.Piece, log []session.Entry) historyAnswer {
-	var body historyAnswer
-	for _, e := range log {
-		body.Events = append(body.Events, historyItem{e.Seq, e.At, e.Kind().String(), p.Words(e), e.Canceled})
-	}
-	return body
+	return write(a, 2, body)
 }
 
 // historyTable writes the events as CSV, the columns named as in JSON.
-func historyTable(w io.Writer, body historyAnswer) error {
+func historyTable(w io.Writer, body *answer.History) error {
 	t := frame.NewTable(w, "number", "at", "kind", "words", "undone")
 	for _, e := range body.Events {
 		t.Add(fmt.Sprint(e.Number), e.At.Format(time.RFC3339), e.Kind, e.Words, frame.YesNo(e.Undone))

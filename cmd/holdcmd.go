@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -73,7 +72,7 @@ func runHold(ctx context.Context, a *frame.App, g *gripFlags) error {
 		if err != nil {
 			return err
 		}
-		return tellHold(a, p)
+		return write(a, 1, answer.NewHold(p.Piece, ""))
 	}
 	before, err := stored.Take(a, ctx)
 	if err != nil {
@@ -87,13 +86,7 @@ func runHold(ctx context.Context, a *frame.App, g *gripFlags) error {
 	if err != nil {
 		return err
 	}
-	if !a.Flags.JSON {
-		a.Say(holdWords(p), "")
-		if p.State.Row > 0 || p.State.Begun > 0 {
-			a.Tell("%s", hold.ChangeShows)
-		}
-	}
-	return tellHold(a, p)
+	return write(a, 1, answer.NewHold(p.Piece, holdWords(p)))
 }
 
 // lowerChange is what the knitter tells of the level of her strands with a change of hold.
@@ -162,66 +155,4 @@ func (g *gripFlags) change(p *stored.Piece) (*session.HoldChanged, error) {
 		return nil, err
 	}
 	return e, hold.CheckCarry(h, c)
-}
-
-// tellHold prints how the yarns are held now.
-func tellHold(a *frame.App, p *stored.Piece) error {
-	grip, mirror := p.State.Setup.Grip, p.State.Setup.Mirror
-	hands := grip.Hands(mirror)
-	h, c := hands.Hold, hands.Carry
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, holdBody(p, hands))
-	}
-	a.TellUnder("hold      ", "%s: %s", grip.Hold, h.Describe(mirror))
-	a.TellUnder("carry     ", "%s", grip.Carry)
-	a.TellUnder("method    ", "%s", grip.Method)
-	if begun := p.State.OnNeedle; begun != nil && begun.Method != grip.FloatMethod() {
-		a.TellUnder("          ", "%s, with %s", keptWords(p.RowWord(), begun.Row), frame.Plural(begun.Method.String(), 2))
-	}
-	if best := hold.Recommend(h, c); best.Method.String() != grip.Method {
-		a.TellUnder("          ", "a %s goes better with this hold: %s", best.Method, best.Reason)
-	}
-	d := hands.Dominant()
-	if d.Known {
-		a.TellUnder("dominant  ", "%s, %s", dominantName(grip, p.Layout.Fabric.Yarns), d.Place.Phrase(mirror))
-	}
-	if d.Advice != "" {
-		a.TellUnder("          ", "%s", d.Advice)
-	}
-	if mirror {
-		a.TellUnder("mirror    ", "%s", hold.MirrorHolds)
-	}
-	if next := p.State.Next(); next > 0 {
-		a.TellUnder(fmt.Sprintf("%-9s ", p.RowWord()+" "+fmt.Sprint(next)), "%s", answer.SeatWords(p.Sheet(next), p.YarnPlaces(next)))
-	}
-	a.Say("", "the motions: strandwise motions")
-	return nil
-}
-
-// holdAnswer is the JSON of hold, schema 1.
-type holdAnswer struct {
-	Hold          string             `json:"hold"`
-	Carry         string             `json:"carry"`
-	Method        string             `json:"method"`
-	Dominant      string             `json:"dominant"`       // pattern, background or a symbol
-	DominantPlace string             `json:"dominant_place"` // empty where none is known
-	Lower         string             `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
-	Mirror        bool               `json:"mirror"`
-	Recommended   string             `json:"recommended"` // method for this hold
-	YarnPlaces    []answer.YarnPlace `json:"seats"`       // in the row to work
-}
-
-func holdBody(p *stored.Piece, h hold.Hands) holdAnswer {
-	s := p.State.Setup
-	body := holdAnswer{
-		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,
-		Recommended: hold.Recommend(h.Hold, h.Carry).Method.String(), Lower: s.Lower,
-	}
-	if d := h.Dominant(); d.Known {
-		body.DominantPlace = d.Place.String()
-	}
-	if next := p.State.Next(); next > 0 {
-		body.YarnPlaces = answer.NewRow(p.Sheet(next), answer.RowOptions{}).YarnPlaces
-	}
-	return body
 }

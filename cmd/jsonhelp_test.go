@@ -25,16 +25,16 @@ var answered = map[string]struct {
 	schema int
 	of     string
 }{
-	"cast-on": {1, "castOnAnswer"}, "pieces": {1, "piecesAnswer"}, "pieces copy": {1, "castOnAnswer"},
-	"hold": {1, "holdAnswer"}, "settings": {1, "settingsBody"},
-	"show": {2, "answer.Row"}, "knit": {2, "answer.Logged"}, "correct": {2, "answer.Logged"}, "pause": {2, "placeAnswer"},
-	"resume": {2, "answer.Standing"}, "locate": {1, "answer.Located"}, "rip": {2, "placeAnswer"}, "undo": {2, "placeAnswer"},
-	"redo": {2, "placeAnswer"}, "note": {2, "noteAnswer"}, "bind-off": {2, "placeAnswer"},
-	"review": {2, "answer.Review"}, "cards": {1, "cardsAnswer"}, "history": {2, "historyAnswer"},
-	"floats": {1, "floatsAnswer"}, "chart check": {1, "answer.Check"}, "chart import": {1, "render.ImportJSON"},
-	"replan": {2, "replanJSON"}, "motions": {1, "answer.Motions"}, "swatch": {1, "answer.Swatch"}, "yarn": {1, "answer.Yarn"},
-	"store": {1, "whereBody"}, "store where": {1, "whereBody"}, "store check": {1, "checkBody"}, "store backup": {1, "madeBackupBody"},
-	"store restore": {1, "restoreBody"}, "store export": {1, "exportBody"}, "store import": {1, "importBody"}, "store salvage": {1, "salvageBody"},
+	"cast-on": {1, "answer.CastOn"}, "pieces": {1, "answer.Pieces"}, "pieces copy": {1, "answer.CastOn"},
+	"hold": {1, "answer.Hold"}, "settings": {1, "answer.Settings"},
+	"show": {2, "answer.Row"}, "knit": {2, "answer.Logged"}, "correct": {2, "answer.Logged"}, "pause": {2, "answer.Placed"},
+	"resume": {2, "answer.Standing"}, "locate": {1, "answer.Located"}, "rip": {2, "answer.Placed"}, "undo": {2, "answer.Placed"},
+	"redo": {2, "answer.Placed"}, "note": {2, "answer.Notes"}, "bind-off": {2, "answer.Placed"},
+	"review": {2, "answer.Review"}, "cards": {1, "answer.Cards"}, "history": {2, "answer.History"},
+	"floats": {1, "answer.Floats"}, "chart check": {1, "answer.Check"}, "chart import": {1, "answer.Import"},
+	"replan": {2, "answer.Replan"}, "motions": {1, "answer.Motions"}, "swatch": {1, "answer.Swatch"}, "yarn": {1, "answer.Yarn"},
+	"store": {1, "answer.Store"}, "store where": {1, "answer.Store"}, "store check": {1, "answer.StoreCheck"}, "store backup": {1, "answer.BackedUp"},
+	"store restore": {1, "answer.Restored"}, "store export": {1, "answer.Exported"}, "store import": {1, "answer.Imported"}, "store salvage": {1, "answer.Salvaged"},
 }
 
 // jsonKeys writes what the keys of answers mean from the declarations of their types, so

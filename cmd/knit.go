@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -70,10 +69,7 @@ func runKnit(ctx context.Context, a *frame.App, o *knitOptions) error {
 	if err != nil {
 		return err
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(2, answer.NewLogged(p.Piece, from, p.State.Row))
-	}
-	return tellKnit(a, p, from)
+	return write(a, 2, answer.NewLogged(p.Piece, from, p.State.Row))
 }
 
 // check refuses an empty list, which would log the row as planned: a script may have meant
@@ -120,70 +116,4 @@ func rowsTo(p *stored.Piece, to int) ([]session.Event, error) {
 		return nil, &session.AlreadyRecordedError{Row: to, Next: row, Round: p.Round()}
 	}
 	return p.KnitTo(to), nil
-}
-
-// tellKnit prints what was logged from a row on, and the row to work now.
-func tellKnit(a *frame.App, p *stored.Piece, from int) error {
-	a.Say(loggedWords(p, from), "")
-	if !a.Display().Quiet {
-		tellMade(a, p, from)
-	}
-	tellGaps(a, p.Piece, p.State.Row)
-	tellTurns(a, p)
-	next := p.State.Next()
-	if next == 0 {
-		a.Say(fmt.Sprintf("all %s are worked", frame.Counted(p.Rows(), p.RowWord())), "next: strandwise bind-off")
-		return nil
-	}
-	if p.Departs(next) {
-		a.Say(fmt.Sprintf("the catches of %s %d are moved to fit", p.RowWord(), next), "")
-	}
-	if !a.Display().Quiet && !a.Display().Plain {
-		fmt.Fprintln(a.Out)
-	}
-	return printSheet(a, p.Sheet(next), answer.RowOptions{})
-}
-
-// tellMade tells the runs of a row that were made otherwise, as they were made.
-func tellMade(a *frame.App, p *stored.Piece, row int) {
-	lines := p.AsMade(row)
-	if a.Display().Plain {
-		lines = p.AsMadeAloud(row)
-	}
-	for _, line := range lines {
-		a.TellUnder("  ", "%s", line)
-	}
-}
-
-// loggedWords says which rows were logged.
-func loggedWords(p *stored.Piece, from int) string {
-	switch to := p.State.Row; {
-	case to > from:
-		return fmt.Sprintf("%ss %d to %d logged as already knitted", p.RowWord(), from, to)
-	case p.State.DoneRow(to).Unwitnessed:
-		return fmt.Sprintf("%s %d logged as already knitted", p.RowWord(), to)
-	case !p.Changes(to).Any():
-		return fmt.Sprintf("%s %d logged as planned", p.RowWord(), to)
-	default:
-		return fmt.Sprintf("%s %d logged, with changes:", p.RowWord(), to)
-	}
-}
-
-// tellGaps warns of strands over the limit that a row has left.
-func tellGaps(a *frame.App, p *session.Piece, row int) {
-	gaps := p.LongGaps(row)
-	for _, line := range p.GapWords(row, gaps) {
-		a.WarnUnder("too long: ", line)
-	}
-	if len(gaps) > 0 {
-		a.Tell("%s", p.Mended())
-	}
-}
-
-// tellTurns tells of yarns that have come to turn about each other, once in a while.
-func tellTurns(a *frame.App, p *stored.Piece) {
-	yarns := p.Layout.Fabric.Yarns
-	for _, t := range p.NewTurns() {
-		a.Tell("%s", t.Untangle(yarns[t.A].Name, yarns[t.B].Name))
-	}
 }

@@ -2,8 +2,6 @@ package cmd
 
 import (
 	"context"
-	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -48,27 +46,5 @@ func runLocate(ctx context.Context, a *frame.App, text, below string) error {
 			return err
 		}
 	}
-	found := p.Locate(runs, under)
-	if err := write(a, 1, answer.NewLocated(p.Piece, found, below != "")); err != nil {
-		return err
-	}
-	if found.Whole && !a.Flags.JSON {
-		tellCatchUp(a, p, found)
-	}
-	return nil
-}
-
-// tellCatchUp names the command that brings the log to the row: the nearest that fits.
-func tellCatchUp(a *frame.App, p *stored.Piece, l session.Located) {
-	row := p.State.Row
-	nearest := slices.MinFunc(l.Fits, func(a, b session.RowFit) int { return max(a.Row-row, row-a.Row) - max(b.Row-row, row-b.Row) }).Row
-	name := fmt.Sprintf("%s %d", p.RowWord(), nearest)
-	switch {
-	case nearest == row:
-		a.Say("the log already says so: "+name+" is the last finished one", "next: strandwise show")
-	case nearest > row:
-		a.Say("", fmt.Sprintf("if %s is on the needles: strandwise knit --to %d", name, nearest))
-	default:
-		a.Say("", fmt.Sprintf("if %s is on the needles, the log is %s ahead: strandwise undo, for what was logged by mistake, or strandwise rip, for what was taken out", name, frame.Counted(row-nearest, p.RowWord())))
-	}
+	return write(a, 1, answer.NewLocated(p.Piece, p.Locate(runs, under), below != ""))
 }

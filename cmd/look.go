@@ -1,21 +1,13 @@
 package cmd
 
 import (
-	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
-	"strandwise/session"
 )
 
 // look is how the answer appears on stdout.
-func look(a *frame.App) render.Look {
-	return render.Look{Paint: a.Display().Paint, Marks: a.Display().Marks, Width: a.Display().Width, Plain: a.Display().Plain}
-}
-
-// printSheet prints the sheet of a row.
-func printSheet(a *frame.App, s *session.Sheet, o answer.RowOptions) error {
-	return document.Write(a.Out, answer.NewRow(s, o).Document(), look(a))
+func look(a *frame.App) document.Look {
+	return a.Display().Look
 }
 
 // words is an answer that people read too.
@@ -26,5 +18,5 @@ func write(a *frame.App, schema int, answer words) error {
 	if a.Flags.JSON {
 		return a.AnswerJSON(schema, answer)
 	}
-	return document.Write(a.Out, answer.Document(), look(a))
+	return a.Show(answer.Document())
 }

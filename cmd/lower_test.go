@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 
 	"github.com/stretchr/testify/assert"
@@ -19,12 +20,12 @@ func asksAt(t *testing.T, path, answer string, args ...string) ran {
 // the hold is chosen; what is answered decides the places and is kept, and no answer leaves
 // what is usual, not sure.
 func TestWhichStrandLiesLowerIsAskedOnce(t *testing.T) {
-	for answer, want := range map[string]string{"2\n": "near strand", "1\n": "far strand", "near-strand\n": "near strand", "\n": "", "": ""} {
+	for said, want := range map[string]string{"2\n": "near strand", "1\n": "far strand", "near-strand\n": "near strand", "\n": "", "": ""} {
 		path := seededStore(t, planted("hat", 3))
-		got := asksAt(t, path, answer, "hold", "--hold", "right-one-finger")
+		got := asksAt(t, path, said, "hold", "--hold", "right-one-finger")
 		assert.Zero(t, got.code, got.err)
-		assert.Contains(t, got.err, "1 far strand, or 2 near strand", answer)
-		body := mustJSON[holdAnswer](t, path, 0, "hold")
+		assert.Contains(t, got.err, "1 far strand, or 2 near strand", said)
+		body := mustJSON[answer.Hold](t, path, 0, "hold")
 		assert.Equal(t, want, body.Lower)
 		if want != "" {
 			assert.Equal(t, want, body.DominantPlace)
@@ -42,5 +43,5 @@ func TestWhichStrandLiesLowerIsAskedOnce(t *testing.T) {
 	got = onStore(t, path, "hold", "--hold", "left-two-fingers", "--lower", "left-middle")
 	assert.Zero(t, got.code, got.err)
 	done(t, path, "undo")
-	assert.Equal(t, "left-one-finger", mustJSON[holdAnswer](t, path, 0, "hold").Hold, "one command is undone as one")
+	assert.Equal(t, "left-one-finger", mustJSON[answer.Hold](t, path, 0, "hold").Hold, "one command is undone as one")
 }

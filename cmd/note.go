@@ -61,16 +61,13 @@ func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) err
 	if err != nil {
 		return err
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(2, noteAnswer{answer.NotesOf(p.State.Notes)})
-	}
+	body := &answer.Notes{Notes: p.State.Notes, Round: p.Round()}
 	if o.done != 0 {
-		a.Say(fmt.Sprintf("note %d closed", o.done), "")
-		return nil
+		body.NowClosed = int(o.done)
+	} else {
+		body.NowSaved = len(p.State.Notes)
 	}
-	number := len(p.State.Notes)
-	a.Say(fmt.Sprintf("note %d saved", number), fmt.Sprintf("to close it: strandwise note --done %d", number))
-	return nil
+	return write(a, 2, body)
 }
 
 // noteNumbered is the event of a note by its number. Notes were once called by the numbers of
@@ -108,30 +105,5 @@ func listNotes(a *frame.App, ctx context.Context, all bool) error {
 	if all {
 		notes = p.State.Notes
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(2, noteAnswer{answer.NotesOf(notes)})
-	}
-	for _, n := range notes {
-		a.TellUnder(fmt.Sprintf("%d ", n.Number), "%s%s", aboutRow(p, n), n.Text)
-	}
-	if len(notes) == 0 {
-		a.Say("no open notes", `strandwise note "what to remember"`)
-	}
-	return nil
-}
-
-func aboutRow(p *stored.Piece, n session.Note) string {
-	about := ""
-	if n.Row > 0 {
-		about = fmt.Sprintf("%s %d: ", p.RowWord(), n.Row)
-	}
-	if n.Closed {
-		about = "closed; " + about
-	}
-	return about
-}
-
-// noteAnswer is the JSON of note, schema 2.
-type noteAnswer struct {
-	Notes []answer.Note `json:"notes"`
+	return write(a, 2, &answer.Notes{Notes: notes, Round: p.Round()})
 }

@@ -61,7 +61,7 @@ func catchesIn(r answer.Row) []answer.LoggedCatch {
 		for _, rep := range worked.Repeats {
 			for _, run := range worked.Runs {
 				for _, c := range run.Catches {
-					all = append(all, answer.LoggedCatch{Letter: c.Letter, Place: answer.Place{Repeat: rep, Stitch: c.Stitch}, Yarn: c.Yarn})
+					all = append(all, answer.LoggedCatch{Letter: c.Letter, PlacedCatch: answer.PlacedCatch{Place: answer.Place{Repeat: rep, Stitch: c.Stitch}, Yarn: c.Yarn}})
 				}
 			}
 		}

@@ -2,10 +2,10 @@ package cmd
 
 import (
 	"context"
-	"fmt"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -39,13 +39,5 @@ func runPause(ctx context.Context, a *frame.App, word string) error {
 	if err != nil {
 		return err
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(2, placeBody(p))
-	}
-	if p.State.Begun == 0 {
-		a.Say("place cleared", "")
-	} else {
-		a.Say(fmt.Sprintf("paused in %s %d after %s", p.RowWord(), p.State.Next(), p.PlaceWords(p.State.Next(), p.State.Begun)), "when you are back: strandwise resume")
-	}
-	return nil
+	return write(a, 2, answer.NewPlaced(p.Piece))
 }

@@ -4,10 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"time"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -50,58 +51,15 @@ func runPieces(ctx context.Context, a *frame.App) error {
 	if current == "" && len(pieces) == 1 {
 		current = pieces[0].Name
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, piecesBody(pieces, current))
-	}
+	body := &answer.Pieces{Begin: frame.Beginning[0]}
 	for _, p := range pieces {
-		sign, more := "  ", ""
-		if p.Name == current {
-			sign = frame.CurrentSign + " "
-			if a.Display().Plain {
-				more = "; it is the current piece"
-			}
-		}
-		a.TellUnder(sign, "%s: %s; last worked %s%s", p.Name, standing(p), p.At.Format("2006-01-02 15:04"), more)
+		body.Pieces = append(body.Pieces, pieceAnswer(p, current))
 	}
-	if len(pieces) == 0 {
-		a.Say("no pieces yet", "next: "+frame.Beginning[0])
-	}
-	return nil
+	return write(a, 1, body)
 }
 
-// standing is how far a piece is.
-func standing(p stored.Listed) string {
-	word := session.RowWord(p.Round)
-	switch {
-	case p.BoundOff:
-		return fmt.Sprintf("bound off after %s %d of %d", word, p.Row, p.Of)
-	case p.Row >= p.Of:
-		return fmt.Sprintf("all %d %ss are worked", p.Of, word)
-	}
-	return fmt.Sprintf("%d of %d %ss are worked", p.Row, p.Of, word)
-}
-
-// piecesAnswer is the JSON of pieces, schema 1.
-type piecesAnswer struct {
-	Pieces []pieceItem `json:"pieces"`
-}
-
-// pieceItem is a piece; current is the one commands are about.
-type pieceItem struct {
-	Name     string    `json:"name"`
-	Current  bool      `json:"current"`
-	Row      int       `json:"row"` // finished rows
-	Of       int       `json:"of"`
-	LastAt   time.Time `json:"last_at"`
-	BoundOff bool      `json:"bound_off"`
-}
-
-func piecesBody(pieces []stored.Listed, current string) piecesAnswer {
-	var body piecesAnswer
-	for _, p := range pieces {
-		body.Pieces = append(body.Pieces, pieceItem{p.Name, p.Name == current, p.Row, p.Of, p.At, p.BoundOff})
-	}
-	return body
+func pieceAnswer(p stored.Listed, current string) answer.Piece {
+	return answer.Piece{Name: p.Name, Current: p.Name == current, Row: p.Row, Of: p.Of, LastAt: p.At, BoundOff: p.BoundOff, Round: p.Round}
 }
 
 // newSwitch is how a piece was chosen once.
@@ -141,7 +99,7 @@ func runSwitch(ctx context.Context, a *frame.App, name string) error {
 	if err != nil {
 		return err
 	}
-	a.Say(name+" is now the current piece", "next: strandwise resume")
+	a.Did(document.Named(name, " is now the current piece"), "next: strandwise resume")
 	stored.CautionIfOther(a, name)
 	return nil
 }
@@ -182,7 +140,7 @@ func runRename(ctx context.Context, a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	a.Say(fmt.Sprintf("%s is %s now", from, to), "")
+	a.Did(document.Named(from, " is "+to+" now"), "")
 	return nil
 }
 
@@ -220,7 +178,7 @@ func runRemove(ctx context.Context, a *frame.App, name string) error {
 	if err != nil {
 		return err
 	}
-	a.Say(name+" is removed", "next: strandwise pieces")
+	a.Did(document.Named(name, " is removed"), "next: strandwise pieces")
 	return nil
 }
 
@@ -234,7 +192,7 @@ func removal(a *frame.App, ctx context.Context, name string) (what string, end s
 		pieces, err := stored.List(tx)
 		for _, p := range pieces {
 			if p.ID == id {
-				what = fmt.Sprintf("remove %s with its whole history (%s)", p.Name, standing(p))
+				what = fmt.Sprintf("remove %s with its whole history (%s)", p.Name, pieceAnswer(p, "").Standing())
 			}
 		}
 		if err == nil {

@@ -2,10 +2,10 @@ package cmd
 
 import (
 	"context"
-	"fmt"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -44,22 +44,7 @@ func runCopy(ctx context.Context, a *frame.App, name string, mirrored bool) erro
 	if err != nil {
 		return err
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, castOnBody(p, "as "+e.FirstName))
-	}
-	how := "with the same charts"
-	if mirrored {
-		how = "with its charts turned left to right"
-	}
-	a.Say(fmt.Sprintf("%s is cast on as the second of %s, %s, and is now the current piece: %s of %s", name, e.FirstName, how, frame.Counted(p.Rows(), p.RowWord()), stitchRange(p.Layout.Fabric)), "")
-	if !a.Display().Quiet {
-		tellPlan(a, p)
-	}
-	for _, text := range e.Item.Cautions() {
-		a.Tell("%s", text)
-	}
-	a.Say("", "next: strandwise show")
-	return nil
+	return write(a, 1, answer.NewCastOn(p.Piece, answer.CastOnOptions{LimitFrom: "as " + e.FirstName, FirstEver: p.FirstEver, SecondOf: e.FirstName}))
 }
 
 // copiedParts are the parts of a piece with their charts as the store has them, or

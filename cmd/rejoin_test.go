@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
@@ -98,7 +99,7 @@ func TestRejoinWithoutACastOn(t *testing.T) {
 	pieces := rejoined(t, path, done)
 	assert.True(t, pieces[0].Cut)
 	assert.Zero(t, pieces[0].Last)
-	assert.Contains(t, onStore(t, path, "store", "check").out, "0 pieces")
+	assert.Contains(t, onStore(t, path, "store", "check").out, "no pieces")
 }
 
 func TestSalvageGathersWhatIsWhole(t *testing.T) {
@@ -113,7 +114,7 @@ func TestSalvageGathersWhatIsWhole(t *testing.T) {
 	assert.Contains(t, got.err, "salvage")
 
 	to := filepath.Join(t.TempDir(), "rescued.store")
-	body := mustJSON[salvageBody](t, path, 0, "store", "salvage", to)
+	body := mustJSON[answer.Salvaged](t, path, 0, "store", "salvage", to)
 	assert.False(t, body.Sure)
 	assert.NotEmpty(t, body.Pieces)
 	assert.Equal(t, before, sumOf(t, path))
@@ -153,7 +154,7 @@ func TestSecondFindsItsMendedFirst(t *testing.T) {
 	require.NoError(t, os.RemoveAll(path+".backups"))
 
 	to := filepath.Join(t.TempDir(), "rescued.store")
-	body := mustJSON[salvageBody](t, path, 0, "store", "salvage", to)
+	body := mustJSON[answer.Salvaged](t, path, 0, "store", "salvage", to)
 	require.Equal(t, 1, body.Pieces[0].Assumed)
 	inStore(t, to, func(tx *store.Tx) error {
 		second, err := stored.Open(tx, "right")

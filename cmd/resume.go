@@ -28,17 +28,5 @@ func runResume(ctx context.Context, a *frame.App) error {
 	if err != nil {
 		return err
 	}
-	st := p.Standing()
-	if err := write(a, 2, answer.NewStanding(st, a.Env.Now())); err != nil || a.Flags.JSON {
-		return err
-	}
-	switch {
-	case st.BoundOff:
-		a.Say("", "next: strandwise review")
-	case st.Next == nil:
-		a.Say("", "next: strandwise bind-off")
-	default:
-		a.Say("", "next: strandwise show")
-	}
-	return nil
+	return write(a, 2, answer.NewStanding(p.Standing(), a.Env.Now()))
 }

@@ -14,7 +14,6 @@ import (
 	"strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/render"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 )
@@ -124,9 +123,8 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 	}
 	if o.sheet != "" {
 		sheet := func(w io.Writer) error {
-			page := answer.NewReview(p.Piece, r, inches).Page(render.FabricBlocks(draw.WorkedPart(p.Piece, r), inches))
-			paper := paperNamed(o.paper, inches)
-			return document.WriteHTML(w, page, paper.Width, paper.Height)
+			page := answer.NewReview(p.Piece, r, inches).Page(answer.FabricBlocks(draw.WorkedPart(p.Piece, r), inches))
+			return document.WriteHTML(w, page, paperNamed(o.paper, inches))
 		}
 		if err := a.WriteOutput(ctx, o.sheet, o.force, sheet); err != nil {
 			return err
@@ -164,7 +162,7 @@ func pictureWriter(a *frame.App, p *stored.Piece, r *session.Review, o *reviewOp
 	case ext == ".pdf":
 		paper := paperNamed(o.paper, inches)
 		return func(w io.Writer) error {
-			return draw.PDF(w, p.State.Setup.Name, draw.OnPaper(knitted(), look, paper), paper)
+			return document.WritePDF(w, answer.FabricPaper(knitted(), look, paper), paper)
 		}, nil
 	}
 	return nil, frame.Usage("--picture %s: the name is to end in .svg, .png or .pdf", o.picture).Hint("--picture %s.svg", o.picture)

@@ -54,12 +54,7 @@ func runRip(ctx context.Context, a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(2, placeBody(p))
-	}
-	a.Say(fmt.Sprintf("ripped back: %s", p.Words(p.State.Newest())[len("ripped back: "):]), "")
-	sayPlace(a, p)
-	return nil
+	return write(a, 2, answer.NewPlaced(p.Piece, p.Words(p.State.Newest())))
 }
 
 // ripCount reads how many finished rows are to come out; a count that none can be is told
@@ -90,39 +85,4 @@ func ripWords(p *stored.Piece, rows int) string {
 		return fmt.Sprintf("rip back finished %s %d of %s", p.RowWord(), row, p.State.Setup.Name)
 	}
 	return fmt.Sprintf("rip back finished %ss %d to %d of %s", p.RowWord(), row-rows+1, row, p.State.Setup.Name)
-}
-
-// sayPlace says which row is to be worked, and the command that prints it.
-func sayPlace(a *frame.App, p *stored.Piece) {
-	next := p.State.Next()
-	switch {
-	case p.State.BoundOff:
-		a.Say(fmt.Sprintf("%s is bound off", p.State.Setup.Name), "")
-	case next == 0:
-		a.Say(fmt.Sprintf("all %s are worked", frame.Counted(p.Rows(), p.RowWord())), "next: strandwise bind-off")
-	default:
-		a.Say(fmt.Sprintf("you are on %s %d of %d", p.RowWord(), next, p.Rows()), "next: strandwise show")
-	}
-}
-
-// placeAnswer is where a piece stands, in JSON, schema 2.
-type placeAnswer struct {
-	Piece    string        `json:"piece"`
-	Row      int           `json:"row"`   // finished rows
-	Next     int           `json:"next"`  // row to work; 0 when none is left
-	Begun    *answer.Place `json:"begun"` // the last stitch worked of it; null where none is known
-	Of       int           `json:"of"`
-	BoundOff bool          `json:"bound_off"`
-	Event    uint64        `json:"event"` // number of the newest event
-	Words    string        `json:"words"` // and what it says
-}
-
-func placeBody(p *stored.Piece) placeAnswer {
-	s := p.State
-	var begun *answer.Place
-	if s.Begun > 0 {
-		at := p.PlaceOf(s.Row+1, s.Begun)
-		begun = &at
-	}
-	return placeAnswer{s.Setup.Name, s.Row, s.Next(), begun, p.Rows(), s.BoundOff, s.LastSeq, p.Words(p.State.Newest())}
 }

@@ -7,10 +7,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/paint"
 	"strandwise/cmd/stored"
-	"strandwise/session"
 	"strandwise/store"
 )
 
@@ -41,25 +41,9 @@ func settingsListed() string {
 		for k, v := range s.From {
 			names[k] = v.Name
 		}
-		lines[i] = fmt.Sprintf("%s (%s): %s.", s.Key, strings.Join(names, ", "), explained(&s))
+		lines[i] = fmt.Sprintf("%s (%s): %s.", s.Key, strings.Join(names, ", "), settingAnswer(frame.Value{Key: s.Key}).Explained())
 	}
 	return strings.Join(lines, "\n\n")
-}
-
-// settingsBody is the answer of `settings` in JSON, schema 1: every setting, or the
-// one that was asked for or changed.
-type settingsBody struct {
-	Settings []settingBody `json:"settings"`
-}
-
-// settingBody is one setting. values is empty where any value goes or only a check
-// decides; origin is a flag, a variable, "stored setting" or "default".
-type settingBody struct {
-	Key     string   `json:"key"`
-	Value   string   `json:"value"`
-	Origin  string   `json:"origin"`
-	Meaning string   `json:"meaning"`
-	Values  []string `json:"values"`
 }
 
 func runSettings(a *frame.App, ctx context.Context, args []string, unset bool) error {
@@ -74,7 +58,7 @@ func runSettings(a *frame.App, ctx context.Context, args []string, unset bool) e
 		if err != nil {
 			return err
 		}
-		return tellSettings(a, values)
+		return write(a, 1, settingsAnswer(values))
 	}
 	s := frame.SettingNamed(args[0])
 	if s == nil {
@@ -89,11 +73,24 @@ func runSettings(a *frame.App, ctx context.Context, args []string, unset bool) e
 	if err != nil {
 		return err
 	}
-	if a.Flags.JSON || (!unset && len(args) == 1) {
-		return tellSettings(a, []frame.Value{v})
+	body := settingsAnswer([]frame.Value{v})
+	if unset || len(args) == 2 {
+		body.Kept = keptAs(body.Settings[0], args[1:])
 	}
-	sayKept(a, s, v, args[1:])
-	return nil
+	return write(a, 1, body)
+}
+
+func settingsAnswer(values []frame.Value) *answer.Settings {
+	body := &answer.Settings{}
+	for _, v := range values {
+		body.Settings = append(body.Settings, settingAnswer(v))
+	}
+	return body
+}
+
+func settingAnswer(v frame.Value) answer.Setting {
+	s := frame.SettingNamed(v.Key)
+	return answer.Setting{Key: v.Key, Value: v.Text, Origin: v.Origin, Meaning: s.Meaning, Values: s.Words, Empty: s.Empty}
 }
 
 // trustStored makes sure that what is kept can be read where there is a store: the start of
@@ -173,59 +170,14 @@ func notTaken(s *frame.Setting, err error) error {
 	return f.Hint("strandwise settings %s, which says what it means", s.Key)
 }
 
-func tellSettings(a *frame.App, values []frame.Value) error {
-	if a.Flags.JSON {
-		var body settingsBody
-		for _, v := range values {
-			s := frame.SettingNamed(v.Key)
-			body.Settings = append(body.Settings, settingBody{v.Key, v.Text, v.Origin, s.Meaning, s.Words})
-		}
-		return a.AnswerJSON(1, body)
+// keptAs says what was changed, and what goes before it all the same.
+func keptAs(s answer.Setting, values []string) document.Text {
+	said := fmt.Sprintf(" is %s from now on", s.Value)
+	switch {
+	case len(values) == 0:
+		said = fmt.Sprintf(" is back to the %s, %s", s.Origin, s.Read())
+	case s.Origin != frame.OriginStored:
+		said = fmt.Sprintf(" is saved as %s, but the %s says %s and goes first", values[0], s.Origin, s.Value)
 	}
-	for _, v := range values {
-		s := frame.SettingNamed(v.Key)
-		a.Tell("%s: %s (%s)", v.Key, shown(v, s), v.Origin)
-		quietly(a, "    ", explained(s))
-	}
-	return nil
-}
-
-// shown is the value as it is read, an empty one in words.
-func shown(v frame.Value, s *frame.Setting) string {
-	if v.Text == "" {
-		return s.Empty
-	}
-	return v.Text
-}
-
-// explained is what a setting means and may be.
-func explained(s *frame.Setting) string {
-	if len(s.Words) == 0 {
-		return s.Meaning
-	}
-	return s.Meaning + ": " + session.Listed(s.Words, "or")
-}
-
-// quietly prints a line that steps back, wrapped behind a prefix.
-func quietly(a *frame.App, prefix, text string) {
-	if a.Display().Plain {
-		a.Tell("%s", text)
-		return
-	}
-	for _, line := range paint.Wrap(prefix, frame.WordPieces(text), a.Display().Width) {
-		fmt.Fprintln(a.Out, a.Display().Paint.Quiet(line))
-	}
-}
-
-// sayKept says what was changed, and what goes before it all the same.
-func sayKept(a *frame.App, s *frame.Setting, v frame.Value, values []string) {
-	if len(values) == 0 {
-		a.Say(fmt.Sprintf("%s is back to the %s, %s", s.Key, v.Origin, shown(v, s)), "")
-		return
-	}
-	if v.Origin != frame.OriginStored {
-		a.Say(fmt.Sprintf("%s is saved as %s, but the %s says %s and goes first", s.Key, values[0], v.Origin, v.Text), "")
-		return
-	}
-	a.Say(fmt.Sprintf("%s is %s from now on", s.Key, v.Text), "")
+	return document.Named(s.Key, said)
 }

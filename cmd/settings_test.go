@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 
 	"github.com/stretchr/testify/assert"
@@ -28,20 +29,20 @@ func TestSettingIsKeptAndForgotten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "new.store")
 	got := onStore(t, path, "settings", "hold", "left-one-finger")
 	assert.Equal(t, ran{0, "hold is left-one-finger from now on\n", ""}, got)
-	body := mustJSON[settingsBody](t, path, 0, "settings", "hold")
+	body := mustJSON[answer.Settings](t, path, 0, "settings", "hold")
 	require.Len(t, body.Settings, 1)
 	assert.Equal(t, "left-one-finger", body.Settings[0].Value)
 	assert.Equal(t, "stored setting", body.Settings[0].Origin)
 	assert.Len(t, body.Settings[0].Values, 6)
 	got = onStore(t, path, "settings", "hold", "--unset")
 	assert.Equal(t, ran{0, "hold is back to the default, two-hands\n", ""}, got)
-	assert.Len(t, mustJSON[settingsBody](t, path, 0, "settings").Settings, len(frame.Settings))
+	assert.Len(t, mustJSON[answer.Settings](t, path, 0, "settings").Settings, len(frame.Settings))
 }
 
 func TestSwitchesAreKeptAsYesAndNo(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "new.store")
 	require.Zero(t, onStore(t, path, "settings", "mirror", "on").code)
-	assert.Equal(t, "yes", mustJSON[settingsBody](t, path, 0, "settings", "mirror").Settings[0].Value)
+	assert.Equal(t, "yes", mustJSON[answer.Settings](t, path, 0, "settings", "mirror").Settings[0].Value)
 }
 
 func TestVariableGoesBeforeWhatIsKept(t *testing.T) {

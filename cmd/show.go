@@ -57,10 +57,8 @@ func runShow(ctx context.Context, a *frame.App, o *showOptions) error {
 	if !a.Flags.JSON && justCastOn(p) {
 		s.Cautions = nil // the cast-on has told them just above
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(2, answer.NewRow(s, answer.RowOptions{}))
-	}
-	if err := printSheet(a, s, answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(look(a), s.Worked())}); err != nil {
+	options := answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(look(a), s.Worked())}
+	if err := write(a, 2, answer.NewRow(s, options)); err != nil {
 		return err
 	}
 	if o.more && row > p.State.Row && len(s.Reasons) == 0 {

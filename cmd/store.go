@@ -2,15 +2,11 @@ package cmd
 
 import (
 	"context"
-	"fmt"
-	"io"
-	"time"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
-	"strandwise/session"
-	"strandwise/store"
 )
 
 // newStore makes the parent of the commands that look after the file in which all
@@ -42,37 +38,13 @@ func newStore(a *frame.App) *cobra.Command {
 	return c
 }
 
-// byteUnits are the units of a file's size, each 1024 of the one before.
-var byteUnits = []string{"bytes", "KiB", "MiB", "GiB"}
-
-// sized is a number of bytes in the unit that fits, rounded to the nearest, halves
-// up.
-func sized(bytes int64) string {
-	unit := 0
-	for ; bytes >= 1024 && unit < len(byteUnits)-1; unit++ {
-		bytes = (bytes + 512) / 1024
-	}
-	return fmt.Sprintf("%d %s", bytes, byteUnits[unit])
-}
-
-// toTheMinute is a time as the knitter reads it, on her own clock.
-func toTheMinute(t time.Time) string { return t.Format("2006-01-02 15:04") }
-
-// contentWords counts what a store holds.
-func contentWords(c store.Contents) string {
-	return session.Listed([]string{
-		frame.Counted(c.Pieces, "piece"), frame.Counted(c.Events, "event"),
-		frame.Counted(c.Charts, "chart"), frame.Counted(c.Settings, "setting"),
-	}, "and")
-}
-
-// warnings is where to print what must be read before a question is answered: with
-// the question, on stderr. Where --yes answers, or nobody can, it is nowhere.
-func warnings(a *frame.App) io.Writer {
+// warnBefore prints what must be read before a question is answered, with the question, on
+// stderr. Where --yes answers, or nobody can, it is not.
+func warnBefore(a *frame.App, d document.Document) {
 	if a.Flags.Yes || !a.Env.InTTY || !a.Env.ErrTTY {
-		return io.Discard
+		return
 	}
-	return a.Err
+	look := look(a)
+	look.Quiet = false
+	_ = document.Write(a.Err, d, look)
 }
-
-func events(n uint64) string { return frame.Counted(int(n), "event") }

@@ -2,13 +2,13 @@ package cmd
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/store"
@@ -35,14 +35,6 @@ func newStoreBackup(a *frame.App) *cobra.Command {
 	c.Flags().StringVarP(&o.to, "output", "o", "", "copy the backup to `FILE` as well, on a memory stick for example; - is standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace FILE when it is there already")
 	return c
-}
-
-// madeBackupBody is the answer of `store backup` in JSON, schema 1. copy is "" where
-// none was asked for; kept is how many backups there are now.
-type madeBackupBody struct {
-	store.Backup
-	Copy string `json:"copy"`
-	Kept int    `json:"kept"`
 }
 
 func runStoreBackup(a *frame.App, ctx context.Context, o backupOptions) error {
@@ -73,14 +65,7 @@ func runStoreBackup(a *frame.App, ctx context.Context, o backupOptions) error {
 	if err != nil {
 		return err
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, madeBackupBody{made, o.to, len(all)})
-	}
-	a.Say(fmt.Sprintf("Backed up %s to %s; %s now.", sized(made.Bytes), made.Path, frame.Counted(len(all), "backup")), "")
-	if o.to != "" {
-		a.Say("Copied to "+o.to+".", "")
-	}
-	return nil
+	return write(a, 1, &answer.BackedUp{Backup: made, Copy: o.to, Kept: len(all)})
 }
 
 // backupTarget refuses a copy that could not be made, before a backup is: it might

@@ -2,11 +2,11 @@ package cmd
 
 import (
 	"context"
-	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/store"
@@ -35,12 +35,6 @@ func newStoreExport(a *frame.App) *cobra.Command {
 	return c
 }
 
-// exportBody is the answer of `store export` in JSON, schema 1.
-type exportBody struct {
-	To string `json:"to"`
-	store.Counts
-}
-
 func runStoreExport(a *frame.App, ctx context.Context, o exportOptions) error {
 	if a.Flags.JSON && o.to == frame.FromStdin {
 		return frame.Usage("--json would mix the answer with the export, which goes to standard output").
@@ -58,13 +52,5 @@ func runStoreExport(a *frame.App, ctx context.Context, o exportOptions) error {
 	if err != nil || o.to == frame.FromStdin {
 		return err
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, exportBody{o.to, counts})
-	}
-	a.Say(fmt.Sprintf("Wrote %s to %s.", countWords(counts), o.to), "next, on the other computer: strandwise store import "+o.to)
-	return nil
-}
-
-func countWords(c store.Counts) string {
-	return contentWords(store.Contents{Counts: c})
+	return write(a, 1, &answer.Exported{To: o.to, Counts: counts})
 }

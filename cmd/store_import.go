@@ -5,12 +5,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -40,30 +40,6 @@ func newStoreImport(a *frame.App) *cobra.Command {
 	return c
 }
 
-// importBody is the answer of `store import` in JSON, schema 1. backup is "" where
-// none was needed or none could be made; kept_settings are those that stay as they
-// are here though the file says otherwise.
-type importBody struct {
-	DryRun       bool                `json:"dry_run"`
-	File         store.Counts        `json:"file"`
-	Charts       int                 `json:"charts"` // new ones
-	Settings     int                 `json:"settings"`
-	KeptSettings []string            `json:"kept_settings"`
-	Pieces       []importedPieceBody `json:"pieces"`
-	Backup       string              `json:"backup"`
-}
-
-// importedPieceBody is one piece of the file. fate is new, same (all of it was here),
-// longer (the file went on from here), shorter (here it went on from the file) or apart
-// (in conflict, taken in as a piece of its own); name is the one it has here now.
-type importedPieceBody struct {
-	Piece string `json:"piece"`
-	Name  string `json:"name"`
-	Fate  string `json:"fate"`
-	Added uint64 `json:"added"`
-	Equal uint64 `json:"equal"`
-}
-
 func runStoreImport(a *frame.App, ctx context.Context, file string, o importOptions) error {
 	data, title, err := a.ReadInput(ctx, file)
 	if err != nil {
@@ -86,9 +62,9 @@ func runStoreImport(a *frame.App, ctx context.Context, file string, o importOpti
 		return i.explained(err, file)
 	}
 	if o.dry || !plan.Changes() {
-		return tellImport(a, plan, nil, o.dry)
+		return write(a, 1, answer.NewImported(plan, nil, o.dry))
 	}
-	showImport(a, warnings(a), plan, nil)
+	warnBefore(a, answer.NewImported(plan, nil, true).Warning())
 	if err := a.Confirm(ctx, "read in "+title); err != nil {
 		return err
 	}
@@ -96,7 +72,10 @@ func runStoreImport(a *frame.App, ctx context.Context, file string, o importOpti
 	if err != nil {
 		return i.explained(err, file)
 	}
-	return tellImport(a, done, names, false)
+	if done.BackupFault != nil {
+		a.Notice("no backup could be made before: %v", done.BackupFault)
+	}
+	return write(a, 1, answer.NewImported(done, names, false))
 }
 
 // importing is one import under way.
@@ -259,81 +238,6 @@ func (i *importing) nameHere(id store.PieceID) string {
 		return nil
 	})
 	return name
-}
-
-// fates are the words for what became of a piece.
-var fates = map[store.Fate]string{
-	store.FateNew: "new", store.FateSame: "same", store.FateLonger: "longer",
-	store.FateShorter: "shorter", store.FateApart: "apart",
-}
-
-func tellImport(a *frame.App, r store.Imported, names map[store.PieceID]string, dry bool) error {
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, importBodyOf(r, names, dry))
-	}
-	if dry {
-		a.Tell("The file holds %s. Nothing was written.", countWords(r.File))
-	}
-	if !r.Changes() {
-		a.Tell("All of it is already there: nothing to do.")
-		return nil
-	}
-	w := io.Writer(a.Out)
-	if a.Display().Quiet {
-		w = io.Discard
-	}
-	showImport(a, w, r, names)
-	if r.BackupFault != nil {
-		a.Sentence(a.Err, "strandwise: no backup could be made before: %v", r.BackupFault)
-	}
-	if !dry {
-		a.Say("", "next: strandwise pieces")
-	}
-	return nil
-}
-
-func importBodyOf(r store.Imported, names map[store.PieceID]string, dry bool) importBody {
-	body := importBody{DryRun: dry, File: r.File, Charts: r.Charts, Settings: r.Settings, KeptSettings: r.Kept, Backup: r.Backup}
-	for _, p := range r.Pieces {
-		name := nameIn(p.Info, p.UID)
-		now := name
-		if given, ok := names[p.ID]; ok {
-			now = given
-		}
-		body.Pieces = append(body.Pieces, importedPieceBody{name, now, fates[p.Fate], p.Added, p.Equal})
-	}
-	return body
-}
-
-// showImport says, a piece a line, what comes in.
-func showImport(a *frame.App, w io.Writer, r store.Imported, names map[store.PieceID]string) {
-	for _, p := range r.Pieces {
-		a.Sentence(w, "%s: %s.", nameIn(p.Info, p.UID), importWords(p, names))
-	}
-	if r.Charts > 0 || r.Settings > 0 {
-		a.Sentence(w, "New besides: %s and %s.", frame.Counted(r.Charts, "chart"), frame.Counted(r.Settings, "setting"))
-	}
-	for _, key := range r.Kept {
-		a.Sentence(w, "Setting %s stays as it is here.", key)
-	}
-}
-
-func importWords(p store.ImportedPiece, names map[store.PieceID]string) string {
-	switch p.Fate {
-	case store.FateNew:
-		return "new, with " + events(p.Added)
-	case store.FateLonger:
-		return fmt.Sprintf("%s more than here", events(p.Added))
-	case store.FateShorter:
-		return "all of it is here already, and more"
-	case store.FateApart:
-		as := "kept apart under a name of its own"
-		if name, ok := names[p.ID]; ok {
-			as = "kept apart as " + name
-		}
-		return fmt.Sprintf("went on differently from event %d on; %s, with %s", p.At, as, events(p.Added))
-	}
-	return "already there"
 }
 
 // renameApart gives pieces that were taken in beside their like a name of their own,

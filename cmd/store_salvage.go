@@ -2,16 +2,13 @@ package cmd
 
 import (
 	"context"
-	"encoding/hex"
-	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
-	"strandwise/session"
 	"strandwise/store"
 )
 
@@ -31,42 +28,6 @@ func newStoreSalvage(a *frame.App) *cobra.Command {
 	}, func(ctx context.Context, args []string) error { return runStoreSalvage(a, ctx, args[0], charts) })
 	c.Flags().StringArrayVar(&charts, "chart", nil, "take a lost chart from `FILE`; may be given several times")
 	return c
-}
-
-// salvageBody is the answer of `store salvage` in JSON, schema 1. sure is false
-// where the store could no longer tell which pieces it has: a removed one may be
-// back.
-type salvageBody struct {
-	To       string        `json:"to"`
-	Sources  []string      `json:"sources"` // files read, the store first
-	Sure     bool          `json:"sure"`
-	Charts   int           `json:"charts"`
-	Settings int           `json:"settings"`
-	Pieces   []rescuedBody `json:"pieces"`
-}
-
-// rescuedBody is one piece. Gaps are events that could not be recovered, from and to
-// included; assumed of them are logged as rows knitted without the program.
-// cut_after is the last event of the piece in the new file where later ones could
-// not be joined to it, else 0; a piece with none left is not in the file.
-type rescuedBody struct {
-	Piece      string      `json:"piece"`
-	Events     uint64      `json:"events"`
-	FromBackup uint64      `json:"from_backup"`
-	Gaps       []store.Gap `json:"gaps"`
-	Assumed    int         `json:"assumed"`
-	Cut        bool        `json:"cut"`
-	CutAfter   uint64      `json:"cut_after"`
-	// Waits are the charts that are lost; the piece is not in the file until they are given.
-	Waits []waitBody `json:"waits"`
-}
-
-// waitBody is a lost chart: the name of its part, where it was read from, "" when nobody
-// knows, and the SHA-256 of its bytes.
-type waitBody struct {
-	Part   string `json:"part"`
-	File   string `json:"file"`
-	SHA256 string `json:"sha256"`
 }
 
 func runStoreSalvage(a *frame.App, ctx context.Context, to string, charts []string) error {
@@ -95,12 +56,8 @@ func runStoreSalvage(a *frame.App, ctx context.Context, to string, charts []stri
 	if err != nil {
 		return err
 	}
-	files := chartFiles(ctx, s)
-	if a.Flags.JSON {
-		return a.AnswerJSON(1, salvageBodyOf(done, pieces, files))
-	}
-	tellSalvage(a, done, pieces, files)
-	return nil
+	findCharts(ctx, s, pieces)
+	return write(a, 1, &answer.Salvaged{To: done.To, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings, Pieces: pieces})
 }
 
 // readCharts reads chart files as they are to be kept.
@@ -119,84 +76,15 @@ func readCharts(a *frame.App, ctx context.Context, names []string) ([][]byte, er
 	return texts, nil
 }
 
-// chartFiles tells from which file the store read a chart, "" where it cannot tell.
-func chartFiles(ctx context.Context, s *store.Store) func(hash [32]byte) string {
-	return func(hash [32]byte) (file string) {
-		_ = s.View(ctx, func(tx *store.Tx) error {
-			path, _ := tx.Cache(stored.FileKey(hash))
-			file = frame.PlainText(path)
-			return nil
-		})
-		return file
-	}
-}
-
-func salvageBodyOf(done store.Salvaged, pieces []stored.Rescued, file func([32]byte) string) salvageBody {
-	body := salvageBody{To: done.To, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings}
-	for _, p := range pieces {
-		one := rescuedBody{Piece: p.Name, Events: p.Events, FromBackup: p.FromBackup, Assumed: p.Assumed, Cut: p.Cut, CutAfter: p.Last, Gaps: p.Gaps}
-		for _, part := range p.Waits {
-			one.Waits = append(one.Waits, waitBody{part.Name, file(part.Hash), hex.EncodeToString(part.Hash[:])})
+// findCharts tells from which files the store read the charts that are lost, as far as it can.
+func findCharts(ctx context.Context, s *store.Store, pieces []stored.Rescued) {
+	_ = s.View(ctx, func(tx *store.Tx) error {
+		for _, p := range pieces {
+			for i := range p.Waits {
+				path, _ := tx.Cache(stored.FileKey(p.Waits[i].Hash))
+				p.Waits[i].File = frame.PlainText(path)
+			}
 		}
-		body.Pieces = append(body.Pieces, one)
-	}
-	return body
-}
-
-func tellSalvage(a *frame.App, done store.Salvaged, pieces []stored.Rescued, file func([32]byte) string) {
-	a.Tell("Read %s; wrote %s.", frame.Counted(len(done.Sources), "file"), done.To)
-	a.Tell("%s, %s and %s.", frame.Counted(taken(pieces), "piece"), frame.Counted(done.Charts, "chart"), frame.Counted(done.Settings, "setting"))
-	for _, p := range pieces {
-		tellRescued(a, p)
-		for _, part := range p.Waits {
-			a.Tell("%s.", waitWords(p.Name, part, file(part.Hash)))
-		}
-	}
-	if slices.ContainsFunc(pieces, func(p stored.Rescued) bool { return len(p.Waits) > 0 }) {
-		a.Say("", "next, with the chart at hand: strandwise store salvage ANOTHER-FILE --chart CHART-FILE")
-		return
-	}
-	if !done.Sure {
-		a.Tell("The store could no longer tell which pieces it has: one you removed may be back.")
-	}
-	a.Say("", "next: strandwise store restore "+done.To)
-}
-
-// taken counts the pieces that are in the new file.
-func taken(pieces []stored.Rescued) int {
-	n := 0
-	for _, p := range pieces {
-		if !p.Behind() {
-			n++
-		}
-	}
-	return n
-}
-
-// waitWords says which chart file a piece waits for.
-func waitWords(name string, part session.PartRef, file string) string {
-	if file == "" {
-		file = "nobody can tell which file"
-	}
-	return fmt.Sprintf("%s stayed behind: the chart of its part %s is lost; it was read from %s, and its SHA-256 begins with %x", name, part.Name, file, part.Hash[:4])
-}
-
-func tellRescued(a *frame.App, p stored.Rescued) {
-	line := fmt.Sprintf("%s: %s", p.Name, events(p.Events))
-	if p.FromBackup > 0 {
-		line += fmt.Sprintf(", %d of them from backups", p.FromBackup)
-	}
-	a.Tell("%s.", line)
-	for _, g := range p.Gaps {
-		a.Tell("%s: %s lost.", p.Name, stored.GapWords(g))
-	}
-	if p.Assumed > 0 {
-		a.Tell("%s: %s logged as knitted without the program.", p.Name, frame.Counted(p.Assumed, "lost row"))
-	}
-	switch {
-	case p.Cut && p.Last == 0:
-		a.Tell("%s: its beginning is lost, so it could not be taken over; its events are still in the damaged file.", p.Name)
-	case p.Cut:
-		a.Tell("%s: what comes after event %d does not join on and stayed behind. It is now at row %d; strandwise knit --to N catches up.", p.Name, p.Last, p.Row+1)
-	}
+		return nil
+	})
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/session"
 	"strandwise/store"
@@ -47,7 +48,7 @@ func TestWhereTellsPathOriginAndBackups(t *testing.T) {
 	assert.Contains(t, onStore(t, path, "store", "where").out, "Nothing is there yet")
 	path = seededStore(t, planted("hat", 3))
 	require.Zero(t, onStore(t, path, "store", "backup").code)
-	body := mustJSON[whereBody](t, path, 0, "store", "where")
+	body := mustJSON[answer.Store](t, path, 0, "store", "where")
 	assert.Equal(t, "flag --store", body.Origin)
 	assert.True(t, body.Exists)
 	assert.Positive(t, body.Bytes)
@@ -63,8 +64,8 @@ func TestCheckOfASoundStore(t *testing.T) {
 	before := sumOf(t, path)
 	got := onStore(t, path, "store", "check")
 	assert.Zero(t, got.code, got.err)
-	assert.Contains(t, strings.ReplaceAll(got.out, "\n", " "), "is sound: 2 pieces, 5 events, 1 chart and 0 settings")
-	body := mustJSON[checkBody](t, path, 0, "store", "check")
+	assert.Contains(t, strings.ReplaceAll(got.out, "\n", " "), "is sound: 2 pieces, 5 events, 1 chart and no settings")
+	body := mustJSON[answer.StoreCheck](t, path, 0, "store", "check")
 	assert.True(t, body.Sound)
 	assert.Equal(t, 5, body.Events)
 	assert.Empty(t, body.Problems)
@@ -113,7 +114,7 @@ func TestCheckFoldsEveryPiece(t *testing.T) {
 			assert.Contains(t, got.err, c.want)
 			assert.Contains(t, got.err, "(1 problem)")
 			assert.Contains(t, got.err, "try: strandwise store restore")
-			body := mustJSON[checkBody](t, path, 6, "store", "check")
+			body := mustJSON[answer.StoreCheck](t, path, 6, "store", "check")
 			assert.False(t, body.Sound)
 			assert.Len(t, body.Problems, 1)
 			assert.Equal(t, before, sumOf(t, path))
@@ -143,10 +144,10 @@ func TestCheckShowsTenProblemsAndACount(t *testing.T) {
 func TestBackupIsVerifiedAndCopied(t *testing.T) {
 	path := seededStore(t, planted("hat", 3))
 	copied := filepath.Join(t.TempDir(), "stick.store")
-	body := mustJSON[madeBackupBody](t, path, 0, "store", "backup", "-o", copied)
+	body := mustJSON[answer.BackedUp](t, path, 0, "store", "backup", "-o", copied)
 	assert.Equal(t, 1, body.Kept)
 	assert.Equal(t, sumOf(t, body.Path), sumOf(t, copied))
-	assert.Equal(t, 4, mustJSON[checkBody](t, copied, 0, "store", "check").Events)
+	assert.Equal(t, 4, mustJSON[answer.StoreCheck](t, copied, 0, "store", "check").Events)
 	got := onStore(t, path, "store", "backup", "-o", copied)
 	assert.Equal(t, 1, got.code)
 	assert.Contains(t, got.err, "--force")
@@ -172,9 +173,9 @@ func TestRestoreSaysWhatDiffersAsksAndKeepsTheFormer(t *testing.T) {
 	assert.Contains(t, got.err, "nothing was saved")
 	assert.Equal(t, before, sumOf(t, path))
 
-	body := mustJSON[restoreBody](t, path, 0, "store", "restore", "--yes")
+	body := mustJSON[answer.Restored](t, path, 0, "store", "restore", "--yes")
 	assert.Equal(t, before, sumOf(t, body.Aside))
-	assert.Equal(t, []restoreChangeBody{{"hat", 5, 4}, {"cowl", 3, 0}}, body.Changes)
+	assert.Equal(t, []answer.RestoreChange{{Piece: "hat", Before: 5, After: 4}, {Piece: "cowl", Before: 3}}, body.Changes)
 	assert.Contains(t, onStore(t, path, "store", "check").out, "4 events")
 }
 
@@ -201,17 +202,17 @@ func TestExportAndImportMoveEverything(t *testing.T) {
 	here := seededStore(t, planted("hat", 3), planted("cowl", 2))
 	inStore(t, here, func(tx *store.Tx) error { return tx.PutSetting("units", []byte("inches")) })
 	file := filepath.Join(t.TempDir(), "all.jsonl")
-	body := mustJSON[exportBody](t, here, 0, "store", "export", "-o", file)
+	body := mustJSON[answer.Exported](t, here, 0, "store", "export", "-o", file)
 	assert.Equal(t, store.Counts{Charts: 1, Settings: 1, Pieces: 2, Events: 7}, body.Counts)
 
 	there := filepath.Join(t.TempDir(), "new", "pieces.store")
-	dry := mustJSON[importBody](t, there, 0, "store", "import", file, "--dry-run")
+	dry := mustJSON[answer.Imported](t, there, 0, "store", "import", file, "--dry-run")
 	assert.Equal(t, "new", dry.Pieces[0].Fate)
 	assert.NoFileExists(t, there)
 	got := onStore(t, there, "store", "import", file)
 	assert.Equal(t, 2, got.code, "without a terminal it wants --yes")
 	assert.NoFileExists(t, there)
-	done := mustJSON[importBody](t, there, 0, "store", "import", file, "--yes")
+	done := mustJSON[answer.Imported](t, there, 0, "store", "import", file, "--yes")
 	assert.False(t, done.DryRun)
 	assert.Empty(t, done.Backup)
 
@@ -257,8 +258,8 @@ func TestImportRefusesAConflictAndTakesItInApart(t *testing.T) {
 	assert.Contains(t, got.err, "nothing was saved")
 	assert.Equal(t, before, sumOf(t, here))
 
-	body := mustJSON[importBody](t, here, 0, "store", "import", file, "--apart", "--yes")
-	assert.Equal(t, []importedPieceBody{{"hat", "hat 2", "apart", 5, 0}}, body.Pieces)
+	body := mustJSON[answer.Imported](t, here, 0, "store", "import", file, "--apart", "--yes")
+	assert.Equal(t, []answer.ImportedPiece{{Piece: "hat", Name: "hat 2", Fate: "apart", Added: 5}}, body.Pieces)
 	assert.FileExists(t, body.Backup)
 	assert.Zero(t, onStore(t, here, "store", "check").code)
 	assert.Contains(t, onStore(t, here, "store", "import", file, "--apart", "--yes").out, "already there")

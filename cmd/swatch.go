@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"context"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -18,6 +19,8 @@ type swatchOptions struct {
 	width, height  string
 	repeat         int
 	flat           bool
+
+	given func(flag string) bool // whether a flag was
 }
 
 func newSwatch(a *frame.App) *cobra.Command {
@@ -32,6 +35,7 @@ func newSwatch(a *frame.App) *cobra.Command {
 		Least:    1, Most: 1, JSON: true,
 	}, func(_ context.Context, args []string) error { return runSwatch(a, o, args[0]) })
 	set := c.Flags()
+	o.given = set.Changed
 	set.StringVar(&o.unwashed, "unwashed", "", "the `GAUGE` of the same swatch before washing")
 	set.IntVar(&o.stitches, "stitches", 0, "how wide `N` stitches are")
 	set.StringVar(&o.width, "width-of", "", "how many stitches make this `WIDTH`: 52cm, 20.5in")
@@ -89,11 +93,10 @@ func (o *swatchOptions) swatch(gauge string) (*answer.SwatchAsked, error) {
 
 func (o *swatchOptions) check(s *answer.SwatchAsked) error {
 	for _, c := range []struct {
-		flag  string
-		n     int
-		given bool
-	}{{"--stitches", o.stitches, o.stitches != 0}, {"--row-count", o.rows, o.rows != 0}, {"--repeat", o.repeat, true}} {
-		if !c.given {
+		flag string
+		n    int
+	}{{"--stitches", o.stitches}, {"--row-count", o.rows}, {"--repeat", o.repeat}} {
+		if !o.given(strings.TrimPrefix(c.flag, "--")) {
 			continue
 		}
 		if err := session.CheckCount(c.flag, c.n); err != nil {

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 )
 
@@ -88,8 +89,8 @@ type tour struct {
 func (t *tour) take(step tourStep) error {
 	a := t.app
 	t.ahead += step.wait
-	a.Tell("%s", step.says)
-	fmt.Fprintln(a.Out, a.Display().Paint.Strong("$ strandwise "+strings.Join(step.args, " ")))
+	command := document.Verbatim("$ strandwise " + strings.Join(step.args, " "))
+	_ = a.Show(document.Document{Blocks: []document.Block{document.Line{Text: document.Words(step.says)}, document.Line{Text: command, Tone: document.Strong}}})
 	var out, errs bytes.Buffer
 	if code := a.Again(t.env(step.args, &out, &errs)); code != int(frame.ExitDone) {
 		return frame.NewFault(frame.Exit(code), "the tour stopped at strandwise %s: %s", []any{strings.Join(step.args, " "), strings.TrimSpace(errs.String())})

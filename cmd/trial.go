@@ -187,7 +187,7 @@ func (t *trial) read(a *frame.App, ctx context.Context, word string) (*laid, err
 // name is what to call the chart.
 func (l *laid) name() string {
 	if l.chart.Title != "" {
-		return l.chart.Title
+		return l.chart.ShownTitle()
 	}
 	return stored.ChartName(l.title)
 }

@@ -2,11 +2,11 @@ package cmd
 
 import (
 	"context"
-	"fmt"
 	"strconv"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -83,14 +83,11 @@ func runUndo(ctx context.Context, a *frame.App, word string, step func(*session.
 	if err != nil {
 		return err
 	}
-	if a.Flags.JSON {
-		return a.AnswerJSON(2, placeBody(p))
+	did := make([]string, len(about))
+	for i, seq := range about {
+		did[i] = word + ": " + wordsOf(p, seq)
 	}
-	for _, seq := range about {
-		a.Say(fmt.Sprintf("%s: %s", word, wordsOf(p, seq)), "")
-	}
-	sayPlace(a, p)
-	return nil
+	return write(a, 2, answer.NewPlaced(p.Piece, did...))
 }
 
 // wordsOf is the line of an event, without what became of it since.

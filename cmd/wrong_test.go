@@ -64,7 +64,7 @@ var wrongInputs = []struct {
 	{"locate 3 oot", 2, `"oot"`, "oat"},
 	{"yarn --used fjrd=3g", 2, `no yarn "fjrd"`, "fjord"},
 	{"cast-on hat q:3 band.chart", 3, "yarn q", "yarn: q NAME"},
-	{"cast-on hat band.chart sea.chart", 3, "yarn . is fjord", "another symbol"},
+	{"cast-on hat band.chart sea.chart", 3, "yarn . is fjord", "another yarn"},
 
 	// Lists.
 	{"knit --moved a", 2, `"a" is not possible`, "a+1"},

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -24,6 +25,7 @@ type yarnOptions struct {
 	balls, used, lots []string
 	gauge             string
 	finish            string
+	replace           bool
 }
 
 func newYarn(a *frame.App) *cobra.Command {
@@ -42,6 +44,7 @@ func newYarn(a *frame.App) *cobra.Command {
 	}, func(ctx context.Context, _ []string) error { return runYarn(ctx, a, o) })
 	set := c.Flags()
 	set.StringArrayVar(&o.balls, "ball", nil, "a ball there is for the piece, `YARN=50g/175m`, or =50g/175m*3 for three, or in ounces and yards; may be given again")
+	set.BoolVar(&o.replace, "replace", false, "what --ball tells stands in the place of the balls of those yarns noted before")
 	set.StringArrayVar(&o.lots, "lot", nil, "the dye lot of the balls of a yarn noted with it, `YARN=LOT`")
 	set.StringArrayVar(&o.used, "used", nil, "what the piece has taken of a yarn so far, `YARN=18g` or =61m or =18g/61m")
 	set.StringVar(&o.gauge, "gauge", "", "stitches x rows to estimate with: `22x24/10cm` (default: that of the piece)")
@@ -52,9 +55,12 @@ func newYarn(a *frame.App) *cobra.Command {
 func finishWords() []string { return frame.WordsOf(session.Finishes()) }
 
 func runYarn(ctx context.Context, a *frame.App, o *yarnOptions) error {
-	p, err := noteYarn(a, ctx, o)
+	p, more, err := noteYarn(a, ctx, o)
 	if err != nil {
 		return err
+	}
+	for _, m := range more {
+		m.tell(a)
 	}
 	var gauge floats.Gauge
 	if o.gauge != "" {
@@ -83,29 +89,47 @@ func runYarn(ctx context.Context, a *frame.App, o *yarnOptions) error {
 	}))
 }
 
-// noteYarn logs the balls and amounts given and returns the piece; nothing given
-// writes nothing.
-func noteYarn(a *frame.App, ctx context.Context, o *yarnOptions) (*stored.Piece, error) {
+// noteYarn logs the balls and amounts given and returns the piece and which yarns have more
+// than one ball by it; nothing given writes nothing.
+func noteYarn(a *frame.App, ctx context.Context, o *yarnOptions) (*stored.Piece, []moreBalls, error) {
+	if o.replace && len(o.balls) == 0 {
+		return nil, nil, frame.Usage("--replace needs a --ball to put in the place of the others").Hint("strandwise yarn --replace --ball x=50g/175m")
+	}
 	if len(o.balls)+len(o.used)+len(o.lots) == 0 {
 		a.Writes.Store(false)
-		return stored.Take(a, ctx)
+		p, err := stored.Take(a, ctx)
+		return p, nil, err
 	}
 	if o.gauge != "" {
 		if _, err := floats.ParseGauge(o.gauge); err != nil {
-			return nil, asUsage(err) // before anything is logged
+			return nil, nil, asUsage(err) // before anything is logged
 		}
 	}
-	return stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) { return o.events(p) })
+	var more []moreBalls
+	p, err := stored.Change(a, ctx, func(p *stored.Piece) (events []session.Event, err error) {
+		events, more, err = o.events(p)
+		return events, err
+	})
+	return p, more, err
 }
 
 // events are the balls, then the amounts used.
-func (o *yarnOptions) events(p *stored.Piece) ([]session.Event, error) {
-	balls, err := o.ballEvents(p.Layout.Fabric.Yarns)
+func (o *yarnOptions) events(p *stored.Piece) ([]session.Event, []moreBalls, error) {
+	yarns := p.Layout.Fabric.Yarns
+	balls, err := o.ballEvents(yarns)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
+	}
+	before := ballsNoted(p.State.Balls)
+	var first []session.Event
+	for _, y := range yarns {
+		if o.replace && before[y.Symbol] > 0 && sizedBalls(balls)[y.Symbol] > 0 {
+			first = append(first, &session.BallsCleared{Yarn: y.Symbol})
+			before[y.Symbol] = 0
+		}
 	}
 	used, err := o.usedEvents(p)
-	return append(balls, used...), err
+	return slices.Concat(first, balls, used), o.moreBalls(yarns, before, sizedBalls(balls)), err
 }
 
 // ballEvents notes each ball with the lot of its yarn; a lot of a yarn without balls
@@ -182,7 +206,7 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 		word, rest, found = strings.Cut(text, "=")
 	}
 	if !found || rest == "" {
-		return 0, "", frame.Usage("--%s takes a yarn and what to note of it, not %q", flag, text).Hint("--%s %c=%s", flag, yarns[0].Symbol, example)
+		return 0, "", frame.Usage("--%s takes YARN=%s or the like, not %q", flag, example, text).Hint("--%s %c=%s", flag, yarns[0].Symbol, example)
 	}
 	names := make([]string, len(yarns))
 	for i, y := range yarns {
@@ -191,11 +215,11 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 		}
 		names[i] = y.Name
 	}
-	f := frame.Usage("the piece has no yarn %q", word)
+	f := frame.Usage("there is no yarn %q", word)
 	if near := chart.Nearest(word, names); near != "" {
 		return 0, "", f.Hint("--%s %q", flag, near+"="+rest)
 	}
-	return 0, "", f.Hint("its yarns are %s", session.Listed(symbolsAndNames(yarns), "and"))
+	return 0, "", f.Hint("the yarns are %s", session.Listed(symbolsAndNames(yarns), "and"))
 }
 
 func symbolsAndNames(yarns []chart.Yarn) []string {

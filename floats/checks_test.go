@@ -231,7 +231,8 @@ func TestFlatRests(t *testing.T) {
 func TestGaugesAsTheyAreTyped(t *testing.T) {
 	for typed, want := range map[string]string{
 		"24 x 26 / 10 cm": "24x26/10cm", "24X26/10CM": "24x26/10cm", "24×26/10cm": "24x26/10cm", "22,5x24/10cm": "22.5x24/10cm",
-		"5.5/in": "22/4in", "5,5x6/inch": "22x24/4in", `20x22/4"`: "20x22/4in", "24 sts x 26 rows per 10 cm": "24x26/10cm",
+		"5.5/in": "22/4in", "5,5x6/inch": "22x24/4in", `20x22/4"`: "20x22/4in", "20,5x22/4”": "20.5x22/4in",
+		`20 1/2 x 22/4''`: "20.5x22/4in", "20½x22¼/4in": "20.5x22.25/4in", "24 sts x 26 rows per 10 cm": "24x26/10cm",
 	} {
 		got, err := ParseGauge(typed)
 		require.NoError(t, err, typed)
@@ -246,7 +247,7 @@ func TestGaugesAreToldWhichPartIsMissing(t *testing.T) {
 	for typed, says := range map[string]string{
 		"24x26": "stitches and rows are there, the length is not: 24x26/10cm", "24": "stitches are there, the length is not",
 		"24x26/10": "the unit of the length is missing", "/10cm": "the stitches are not", "x26/10cm": "one of stitches and rows is missing",
-		"24x26/10ft": "the unit is cm or in",
+		"24x26/10ft": "the unit is cm or in", "2 4x26/10cm": "cannot be read", "20 24/10cm": "cannot be read",
 	} {
 		_, err := ParseGauge(typed)
 		require.ErrorContains(t, err, says, typed)

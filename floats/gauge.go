@@ -45,11 +45,38 @@ var gaugeForm = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`^(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?/(?:(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?)?(cm|in)$`)
 })
 
+// mixedForm is a whole number and a fraction as rulers have them: 20 1/2, 20½ or ½.
+var mixedForm = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?:(\d+)\s+(\d+)\s*/\s*(\d+))|(\d*)\s*([½¼¾⅛⅜⅝⅞])`)
+})
+
+// rulerFractions are the signs among them, in eighths.
+var rulerFractions = map[string]int{"⅛": 1, "¼": 2, "⅜": 3, "½": 4, "⅝": 5, "¾": 6, "⅞": 7}
+
+// mixed writes a mixed number with decimals. What is no fraction below 1 stays.
+func mixed(text string) string {
+	m := mixedForm().FindStringSubmatch(text)
+	sum, below := rational(cmp.Or(m[1], m[4], "0")), big.NewRat(int64(rulerFractions[m[5]]), 8)
+	if m[5] == "" {
+		part, whole := rational(m[2]), rational(m[3])
+		if part.Cmp(whole) >= 0 {
+			return text
+		}
+		below.Quo(part, whole)
+	}
+	return strings.TrimSuffix(strings.TrimRight(sum.Add(sum, below).FloatString(4), "0"), ".")
+}
+
+// digitsApart are two numbers with nothing but space between: no measure has them.
+var digitsApart = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d)\s+(\d)`) })
+
 // Typed is a measure without what differs only in writing: spaces, capitals, a decimal comma,
-// the sign of multiplication, names of the units.
+// mixed numbers, the sign of multiplication, names of the units.
 func Typed(text string) string {
-	text = strings.Join(strings.Fields(strings.ToLower(text)), "")
-	return strings.NewReplacer(",", ".", "×", "x", "*", "x", "inches", "in", "inch", "in", "\"", "in", "″", "in",
+	text = mixedForm().ReplaceAllStringFunc(strings.ToLower(text), mixed)
+	text = digitsApart().ReplaceAllString(text, "$1 and $2")
+	text = strings.Join(strings.Fields(text), "")
+	return strings.NewReplacer(",", ".", "×", "x", "*", "x", "inches", "in", "inch", "in", "\"", "in", "″", "in", "”", "in", "''", "in",
 		"centimeters", "cm", "centimetres", "cm", "per", "/", "stitches", "", "sts", "", "rows", "", "rounds", "").Replace(text)
 }
 

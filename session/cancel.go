@@ -1,5 +1,7 @@
 package session
 
+import "slices"
+
 // Which events hold is decided before any of them is applied. The steps that hold form
 // a stack, a step being all that one command logged: an undoing takes the top off and
 // lays it on a second stack, a redoing brings it back, and a new step is put on top and
@@ -51,7 +53,7 @@ func (c *canceling) push(i int) {
 }
 
 func (c *canceling) undo(i int, e *Undone) error {
-	if err := e.validate(c.seen()); err != nil {
+	if err := c.seen().Check(e); err != nil {
 		return err
 	}
 	c.until = 0
@@ -63,7 +65,7 @@ func (c *canceling) undo(i int, e *Undone) error {
 }
 
 func (c *canceling) redo(e *Redone) error {
-	if err := e.validate(c.seen()); err != nil {
+	if err := c.seen().Check(e); err != nil {
 		return err
 	}
 	c.until = 0
@@ -118,4 +120,36 @@ func (c *canceling) canRedo() uint64 {
 		return 0
 	}
 	return c.state.entries[c.taken[len(c.taken)-1].at].Seq
+}
+
+// Undo gives the event that cancels the newest event that holds. When only the
+// cast-on is left it is a *CastOnStaysError.
+func (s *State) Undo() (*Undone, error) {
+	e := &Undone{Seq: s.CanUndo}
+	return e, s.Check(e)
+}
+
+// UndoLast gives the events that take back the last n things logged, the newest first. With
+// fewer than n to take back it is a *TooFewError, with only the cast-on left a
+// *CastOnStaysError.
+func (s *State) UndoLast(n int) ([]Event, error) {
+	switch {
+	case len(s.steps) == 0:
+		_, err := s.Undo()
+		return nil, err
+	case n > len(s.steps):
+		return nil, &TooFewError{Steps: len(s.steps)}
+	}
+	var events []Event
+	for _, seq := range slices.Backward(s.steps[len(s.steps)-n:]) {
+		events = append(events, &Undone{Seq: seq})
+	}
+	return events, nil
+}
+
+// Redo gives the event that takes the newest undoing back. When nothing was undone
+// since the last change it is a *NothingToRedoError.
+func (s *State) Redo() (*Redone, error) {
+	e := &Redone{Seq: s.CanRedo}
+	return e, s.Check(e)
 }

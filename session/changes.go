@@ -15,6 +15,14 @@ type Changes struct {
 // Move is a catch made on another stitch than shown.
 type Move struct{ From, To Mark }
 
+// words tells how far the catch went: "2 stitches later".
+func (m Move) words() string {
+	if by := m.To.Stitch - m.From.Stitch; by >= 0 {
+		return plural(by, "stitch") + " later"
+	}
+	return plural(m.From.Stitch-m.To.Stitch, "stitch") + " earlier"
+}
+
 // Any reports whether anything differs.
 func (c Changes) Any() bool { return len(c.Moved)+len(c.Missed)+len(c.Extra) > 0 }
 
@@ -98,4 +106,45 @@ func (r *reader) changes() *Changes {
 	}
 	c.Missed, c.Extra = r.marks(), r.marks()
 	return c
+}
+
+// compareLists is Compare for a row of which the lists are all that is known: catches
+// of one yarn are taken for catches of one strand.
+func compareLists(shown, used []Mark, reach int) Changes {
+	return compare(shown, used, reach, func(Mark) int { return 0 })
+}
+
+// compare joins each missing mark with the first new one that it may have come to be.
+func compare(shown, used []Mark, reach int, strand func(Mark) int) Changes {
+	missed, added := without(shown, used, Mark.Compare), without(used, shown, Mark.Compare)
+	stayed := without(shown, missed, Mark.Compare)
+	between := func(a, b int, yarn int) bool {
+		return slices.ContainsFunc(stayed, func(m Mark) bool { return m.Yarn == yarn && min(a, b) < m.Stitch && m.Stitch < max(a, b) })
+	}
+	var c Changes
+	for _, m := range missed {
+		at := slices.IndexFunc(added, func(a Mark) bool {
+			return a.Yarn == m.Yarn && max(m.Stitch-a.Stitch, a.Stitch-m.Stitch) <= reach && !between(m.Stitch, a.Stitch, m.Yarn) && strand(m) == strand(a)
+		})
+		if at < 0 {
+			c.Missed = append(c.Missed, m)
+			continue
+		}
+		c.Moved = append(c.Moved, Move{m, added[at]})
+		added = slices.Delete(added, at, at+1)
+	}
+	c.Extra = append(c.Extra, added...)
+	return c.InOrder()
+}
+
+// without lists in order what is not among others.
+func without[T any](all, others []T, compare func(a, b T) int) []T {
+	others = slices.SortedFunc(slices.Values(others), compare)
+	var left []T
+	for _, one := range slices.SortedFunc(slices.Values(all), compare) {
+		if _, found := slices.BinarySearchFunc(others, one, compare); !found {
+			left = append(left, one)
+		}
+	}
+	return left
 }

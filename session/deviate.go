@@ -10,15 +10,6 @@ import (
 	"strandwise/floats"
 )
 
-// Otherwise is what was done in a row otherwise than its sheet says, as a knitter
-// writes it: lists with commas. A catch is named by its letter; a repeat, from 1, may stand
-// behind (a@3), without it every repeat is meant that has the catch.
-type Otherwise struct {
-	Moved  string // a+1: one stitch later than shown, in knitting order; a-1: one earlier
-	Missed string // shown and not made
-	Extra  string // made and not shown, by its stitch in the repeat, from 1; a yarn may stand in front (x:15)
-}
-
 // DeviationError tells that a row cannot have been worked as was said: what is wrong,
 // and what to say instead.
 type DeviationError struct {
@@ -75,40 +66,13 @@ type deviating struct {
 	correcting bool          // the row is finished, and told what its log has otherwise
 	named      map[Mark]bool // catches shown that an item was about
 	told       Changes       // so far
-	passages   []passage     // where yarns are carried behind the row
+	passages
 }
-
-// passage is the part of a float that lies in one row, both ends in.
-type passage struct{ yarn, from, to int }
 
 func (p *Piece) deviating(row int) *deviating {
-	d := p.passing(row)
-	d.shown, d.letters, d.named = p.Shown(row), p.Letters(row), map[Mark]bool{}
-	return d
-}
-
-// passing is a row with the strands that lie behind it, and nothing told of it yet.
-func (p *Piece) passing(row int) *deviating {
-	d := &deviating{p: p, row: row, r: p.Row(row)}
-	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
-		d.passages = append(d.passages, p.passageIn(row, fl))
+	return &deviating{
+		p: p, row: row, r: p.Row(row), shown: p.Shown(row), letters: p.Letters(row), named: map[Mark]bool{}, passages: p.passages(row),
 	}
-	return d
-}
-
-// passageIn cuts a float to one of its rows.
-func (p *Piece) passageIn(row int, fl floats.Float) passage {
-	n := p.Row(fl.Row + 1).Stitches()
-	end := fl.Stitch + fl.Length - 1
-	if fl.Row+1 == row {
-		return passage{fl.Yarn, fl.Stitch, min(end, n)}
-	}
-	return passage{fl.Yarn, 1, end - n}
-}
-
-// under finds the float of a yarn that passes behind a stitch; -1 when none does.
-func (d *deviating) under(yarn, stitch int) int {
-	return slices.IndexFunc(d.passages, func(l passage) bool { return l.yarn == yarn && l.from <= stitch && stitch <= l.to })
 }
 
 // tell reads and applies the lists one after the other.
@@ -308,17 +272,6 @@ func (d *deviating) twoYarns(s deviationItem, yarns []int) error {
 	e := d.wrong(s, "%s and %s are both there; say which", d.p.yarnName(yarns[0]), d.p.yarnName(yarns[1]))
 	e.Try = fmt.Sprintf("--%s %c:%s", s.kind, d.p.Layout.Fabric.Yarns[yarns[0]].Symbol, s.text)
 	return e
-}
-
-// behind lists the yarns carried behind a stitch, of one yarn if it was said.
-func (d *deviating) behind(said, at int) []int {
-	var yarns []int
-	for _, l := range d.passages {
-		if l.from <= at && at <= l.to && (said == chart.NoYarn || l.yarn == said) {
-			yarns = append(yarns, l.yarn)
-		}
-	}
-	return yarns
 }
 
 // yarn finds the yarn of an item by symbol or name; chart.NoYarn when none was said.

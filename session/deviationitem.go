@@ -124,3 +124,12 @@ func (r *repeatedItems) list() string {
 	}
 	return strings.Join(items, ",")
 }
+
+// Otherwise is what was done in a row otherwise than its sheet says, as a knitter
+// writes it: lists with commas. A catch is named by its letter; a repeat, from 1, may stand
+// behind (a@3), without it every repeat is meant that has the catch.
+type Otherwise struct {
+	Moved  string // a+1: one stitch later than shown, in knitting order; a-1: one earlier
+	Missed string // shown and not made
+	Extra  string // made and not shown, by its stitch in the repeat, from 1; a yarn may stand in front (x:15)
+}

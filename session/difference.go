@@ -52,20 +52,17 @@ func ComparePlans(before, after *Piece) Difference {
 	return d
 }
 
-// without lists in order what is not among others.
-func without[T any](all, others []T, compare func(a, b T) int) []T {
-	others = slices.SortedFunc(slices.Values(others), compare)
-	var left []T
-	for _, one := range slices.SortedFunc(slices.Values(all), compare) {
-		if _, found := slices.BinarySearchFunc(others, one, compare); !found {
-			left = append(left, one)
-		}
-	}
-	return left
-}
-
 func compareCatches(a, b CatchOf) int {
 	return cmp.Or(cmp.Compare(a.Stitch, b.Stitch), cmp.Compare(a.Symbol, b.Symbol))
+}
+
+// stitchesAfter is how many stitches a row leaves on the needle.
+func stitchesAfter(r *floats.Row) int {
+	n := 0
+	for _, s := range r.InOrder() {
+		n += s.Technique.Makes()
+	}
+	return n * r.Repeats
 }
 
 // stitchesUsed is how many stitches of the row below a row uses up.

@@ -69,12 +69,8 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 	var words []string
 	for _, g := range foldRepeats(catches, r.RepeatStitches()) {
 		text := fmt.Sprintf("%s %s %s", p.nameOf(g.symbol), on, numbers(g.stitches, "and"))
-		switch {
-		case len(g.repeats) == r.Repeats:
-		case len(g.repeats) == 1:
-			text += fmt.Sprintf(" in repeat %d", g.repeats[0])
-		default:
-			text += " in repeats " + Listed(Ranges(g.repeats), "and")
+		if len(g.repeats) < r.Repeats {
+			text += " in " + repeatWords(g.repeats)
 		}
 		words = append(words, text)
 	}

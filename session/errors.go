@@ -2,45 +2,6 @@ package session
 
 import "fmt"
 
-// NewerError tells that a log holds a kind of event this version does not know.
-type NewerError struct{ Kind uint16 }
-
-func (e *NewerError) Error() string {
-	return fmt.Sprintf("events of kind %d were written by a newer version of the program; use that version to go on", e.Kind)
-}
-
-// MalformedError tells that the bytes of an event are not what its kind writes.
-type MalformedError struct {
-	Kind   Kind
-	Offset int // into the event's bytes, from 0
-	Fault  string
-}
-
-func (e *MalformedError) Error() string {
-	return fmt.Sprintf("the event's content (%s) is damaged at byte %d: %s; check the store, or restore a backup", e.Kind, e.Offset, e.Fault)
-}
-
-// EventError tells which event of a log could not be read or does not follow from
-// those before it; Err says why.
-type EventError struct {
-	Seq  uint64
-	Kind Kind
-	Err  error
-}
-
-func (e *EventError) Error() string { return fmt.Sprintf("event %d (%s): %v", e.Seq, e.Kind, e.Err) }
-
-// Unwrap gives the reason.
-func (e *EventError) Unwrap() error { return e.Err }
-
-// OrderError tells that the records of a log do not come in order of their
-// numbers.
-type OrderError struct{ Seq, After uint64 }
-
-func (e *OrderError) Error() string {
-	return fmt.Sprintf("event %d comes after event %d in the log; check the store", e.Seq, e.After)
-}
-
 // FieldError tells that a value given for an event is not one it can take.
 type FieldError struct{ Field, Got, Want string }
 
@@ -63,13 +24,6 @@ func (e *AlreadyCastOnError) Error() string {
 	return fmt.Sprintf("%s is already cast on; cast on another piece instead", e.Name)
 }
 
-// SameHoldError tells that the yarns are held and caught that way as it is.
-type SameHoldError struct{ Grip Grip }
-
-func (e *SameHoldError) Error() string {
-	return fmt.Sprintf("nothing changes: it is hold %s, carry %s, %s, dominant %s already", e.Grip.Hold, e.Grip.Carry, e.Grip.Method, e.Grip.Dominant)
-}
-
 // TooFewError tells that fewer things can be undone than were to be.
 type TooFewError struct{ Steps int }
 
@@ -89,15 +43,6 @@ func (e *NotDoneError) Error() string {
 		return fmt.Sprintf("no %s is finished yet, so there is no %s %d to correct", word, word, e.Row)
 	}
 	return fmt.Sprintf("%s %d is not finished yet; the last that is, is %s %d", word, e.Row, word, e.Done)
-}
-
-// RowWord is what one pass over the stitches is called: a round where the piece is
-// worked in the round, else a row.
-func RowWord(round bool) string {
-	if round {
-		return "round"
-	}
-	return "row"
 }
 
 // AlreadyRecordedError tells that a row is in the log; Next is the row to work, 0

@@ -1,6 +1,9 @@
 package session
 
-import "time"
+import (
+	"fmt"
+	"time"
+)
 
 // Kind says what an event is about. Its number stands in the log and never
 // changes its meaning.
@@ -27,7 +30,43 @@ const (
 	KindTogether     Kind = 17
 	KindLowerSet     Kind = 18
 	KindRowCorrected Kind = 19
+	KindBallsCleared Kind = 20
 )
+
+// kindWords names each kind in messages.
+var kindWords = [...]string{
+	KindCastOn:       "cast on",
+	KindRowKnit:      "row knitted",
+	KindRipped:       "ripped back",
+	KindHoldChanged:  "hold changed",
+	KindNoted:        "note",
+	KindPaused:       "paused",
+	KindBoundOff:     "bound off",
+	KindUndone:       "undone",
+	KindRedone:       "redone",
+	KindReplanned:    "replanned",
+	KindRenamed:      "renamed",
+	KindYarnUsed:     "yarn used",
+	KindBallNoted:    "ball noted",
+	KindNoteClosed:   "note closed",
+	KindRowChanged:   "row knitted",
+	KindRowBegun:     "row begun",
+	KindTogether:     "logged together",
+	KindLowerSet:     "lower place told",
+	KindRowCorrected: "row corrected",
+	KindBallsCleared: "balls forgotten",
+}
+
+// known reports whether this version has the kind.
+func (k Kind) known() bool { return int(k) < len(kindWords) && kindWords[k] != "" }
+
+// String is the name of the kind in messages.
+func (k Kind) String() string {
+	if !k.known() {
+		return "unknown"
+	}
+	return kindWords[k]
+}
 
 // Event is one thing that happened to a piece. Only pointers to the event types
 // of this package are events. An event is not changed once it is made.
@@ -35,7 +74,8 @@ type Event interface {
 	// Kind says which event it is.
 	Kind() Kind
 
-	// validate reports why the event cannot follow what the state knows.
+	// validate reports why the event cannot follow what the state knows. But for a cast-on the
+	// piece is cast on.
 	validate(s *State) error
 	// apply adds a valid event to the state.
 	apply(s *State, at stamp)
@@ -51,42 +91,24 @@ type stamp struct {
 	at  time.Time // for display
 }
 
-// kinds holds, per kind, its name in messages and how its bytes are read.
-var kinds = [...]struct {
-	word   string
-	decode func(*reader) Event
-}{
-	KindCastOn:       {"cast on", decodeCastOn},
-	KindRowKnit:      {"row knitted", decodeRowKnit},
-	KindRipped:       {"ripped back", decodeRipped},
-	KindHoldChanged:  {"hold changed", decodeHoldChanged},
-	KindNoted:        {"note", decodeNoted},
-	KindPaused:       {"paused", decodePaused},
-	KindBoundOff:     {"bound off", decodeBoundOff},
-	KindUndone:       {"undone", decodeUndone},
-	KindRedone:       {"redone", decodeRedone},
-	KindReplanned:    {"replanned", decodeReplanned},
-	KindRenamed:      {"renamed", decodeRenamed},
-	KindYarnUsed:     {"yarn used", decodeYarnUsed},
-	KindBallNoted:    {"ball noted", decodeBallNoted},
-	KindNoteClosed:   {"note closed", decodeNoteClosed},
-	KindRowChanged:   {"row knitted", decodeRowChanged},
-	KindRowBegun:     {"row begun", decodeRowBegun},
-	KindTogether:     {"logged together", decodeTogether},
-	KindLowerSet:     {"lower place told", decodeLowerSet},
-	KindRowCorrected: {"row corrected", decodeRowCorrected},
+// Record is an event as a log keeps it.
+type Record struct {
+	Seq     uint64 // its number in the log of the piece, from 1
+	Kind    uint16
+	At      time.Time // for display only
+	Payload []byte
 }
 
-// known reports whether this version has the kind.
-func (k Kind) known() bool { return int(k) < len(kinds) && kinds[k].decode != nil }
-
-// String is the name of the kind in messages.
-func (k Kind) String() string {
-	if !k.known() {
-		return "unknown"
-	}
-	return kinds[k].word
+// Entry is one event of a log.
+type Entry struct {
+	Seq      uint64
+	At       time.Time // for display only
+	Event    Event
+	Canceled bool // undone, or for an undoing redone: the event does not hold
 }
+
+// Kind says which event it is.
+func (e Entry) Kind() Kind { return e.Event.Kind() }
 
 // Encode gives the kind and the bytes of an event, as a log keeps them. Decode
 // gives an equal event back when the event is valid (see State.Check); the bytes
@@ -95,19 +117,41 @@ func Encode(e Event) (kind uint16, payload []byte) {
 	return uint16(e.Kind()), e.encode(nil)
 }
 
-// Decode reads an event from the kind and bytes of a log. It keeps no part of
-// payload. A kind that this version does not have is a *NewerError; bytes that are
-// not what Encode writes for the kind are a *MalformedError. Whatever it accepts,
-// Encode turns into the same bytes again.
-func Decode(kind uint16, payload []byte) (Event, error) {
-	k := Kind(kind)
-	if !k.known() {
-		return nil, &NewerError{Kind: kind}
-	}
-	r := reader{b: payload}
-	e := kinds[k].decode(&r)
-	if err := r.end(k); err != nil {
-		return nil, err
-	}
-	return e, nil
+// NewerError tells that a log holds a kind of event this version does not know.
+type NewerError struct{ Kind uint16 }
+
+func (e *NewerError) Error() string {
+	return fmt.Sprintf("events of kind %d were written by a newer version of the program; use that version to go on", e.Kind)
+}
+
+// MalformedError tells that the bytes of an event are not what its kind writes.
+type MalformedError struct {
+	Kind   Kind
+	Offset int // into the event's bytes, from 0
+	Fault  string
+}
+
+func (e *MalformedError) Error() string {
+	return fmt.Sprintf("the event's content (%s) is damaged at byte %d: %s; check the store, or restore a backup", e.Kind, e.Offset, e.Fault)
+}
+
+// EventError tells which event of a log could not be read or does not follow from
+// those before it; Err says why.
+type EventError struct {
+	Seq  uint64
+	Kind Kind
+	Err  error
+}
+
+func (e *EventError) Error() string { return fmt.Sprintf("event %d (%s): %v", e.Seq, e.Kind, e.Err) }
+
+// Unwrap gives the reason.
+func (e *EventError) Unwrap() error { return e.Err }
+
+// OrderError tells that the records of a log do not come in order of their
+// numbers.
+type OrderError struct{ Seq, After uint64 }
+
+func (e *OrderError) Error() string {
+	return fmt.Sprintf("event %d comes after event %d in the log; check the store", e.Seq, e.After)
 }

@@ -14,9 +14,6 @@ type BallNoted struct {
 func (e *BallNoted) Kind() Kind { return KindBallNoted }
 
 func (e *BallNoted) validate(s *State) error {
-	if !s.begun() {
-		return &NotCastOnError{}
-	}
 	if err := firstError(checkSymbol("yarn", e.Yarn), checkOptional("dye lot", e.DyeLot)); err != nil {
 		return err
 	}

@@ -14,8 +14,6 @@ func (e *RowCorrected) Kind() Kind { return KindRowCorrected }
 
 func (e *RowCorrected) validate(s *State) error {
 	switch {
-	case !s.begun():
-		return &NotCastOnError{}
 	case e.Row < 1:
 		return checkRange(s.rowWord(), e.Row, 1)
 	case e.Row > s.Row:

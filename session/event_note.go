@@ -16,9 +16,6 @@ type Noted struct {
 func (e *Noted) Kind() Kind { return KindNoted }
 
 func (e *Noted) validate(s *State) error {
-	if !s.begun() {
-		return &NotCastOnError{}
-	}
 	switch {
 	case strings.TrimSpace(e.Text) == "":
 		return &FieldError{"note", "an empty text", "something to note"}

@@ -9,9 +9,6 @@ type NoteClosed struct{ Seq uint64 } // number of the event that made the note
 func (e *NoteClosed) Kind() Kind { return KindNoteClosed }
 
 func (e *NoteClosed) validate(s *State) error {
-	if !s.begun() {
-		return &NotCastOnError{}
-	}
 	n := s.note(e.Seq)
 	switch {
 	case n == nil:

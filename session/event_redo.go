@@ -9,8 +9,6 @@ func (e *Redone) Kind() Kind { return KindRedone }
 
 func (e *Redone) validate(s *State) error {
 	switch {
-	case !s.begun():
-		return &NotCastOnError{}
 	case s.CanRedo == 0:
 		return &NothingToRedoError{}
 	case e.Seq != s.CanRedo:

@@ -7,9 +7,6 @@ type Renamed struct{ Name string }
 func (e *Renamed) Kind() Kind { return KindRenamed }
 
 func (e *Renamed) validate(s *State) error {
-	if !s.begun() {
-		return &NotCastOnError{}
-	}
 	if e.Name == s.Setup.Name {
 		return &FieldError{"name", "the name it has", "another name"}
 	}

@@ -15,9 +15,6 @@ type Ripped struct {
 func (e *Ripped) Kind() Kind { return KindRipped }
 
 func (e *Ripped) validate(s *State) error {
-	if !s.begun() {
-		return &NotCastOnError{}
-	}
 	if err := checkRange(s.rowWord()+"s to rip back", e.Rows, 0); err != nil {
 		return err
 	}

@@ -39,24 +39,6 @@ func (e *RowKnit) validate(s *State) error {
 	return nil
 }
 
-// checkNext reports why row is not the row to work.
-func (s *State) checkNext(row int) error {
-	total := s.Total()
-	switch {
-	case row < 1:
-		return checkRange(s.rowWord(), row, 1)
-	case row <= s.Row && s.Row == total:
-		return &AlreadyRecordedError{Row: row, Round: s.round()}
-	case row <= s.Row:
-		return &AlreadyRecordedError{Row: row, Next: s.Row + 1, Round: s.round()}
-	case s.Row == total:
-		return &FinishedError{Rows: total, Round: s.round()}
-	case row > s.Row+1:
-		return &NotYetError{Row: row, Next: s.Row + 1, Round: s.round()}
-	}
-	return nil
-}
-
 func (e *RowKnit) apply(s *State, at stamp) {
 	s.rows = append(s.rows, DoneRow{
 		Row: e.Row, Seq: at.seq, At: at.at, Shown: e.Shown, Used: e.Used, Changes: e.Changes,

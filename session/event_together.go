@@ -15,9 +15,6 @@ type Together struct {
 func (e *Together) Kind() Kind { return KindTogether }
 
 func (e *Together) validate(s *State) error {
-	if !s.begun() {
-		return &NotCastOnError{}
-	}
 	return checkRange("events logged together", e.Events, 2)
 }
 

@@ -9,8 +9,6 @@ func (e *Undone) Kind() Kind { return KindUndone }
 
 func (e *Undone) validate(s *State) error {
 	switch {
-	case !s.begun():
-		return &NotCastOnError{}
 	case s.CanUndo == 0:
 		return &CastOnStaysError{Name: s.Setup.Name}
 	case e.Seq != s.CanUndo:

@@ -14,18 +14,7 @@ type YarnUsed struct {
 func (e *YarnUsed) Kind() Kind { return KindYarnUsed }
 
 func (e *YarnUsed) validate(s *State) error {
-	if !s.begun() {
-		return &NotCastOnError{}
-	}
 	return firstError(checkSymbol("yarn", e.Yarn), checkAmounts(e.Grams, e.Meters))
-}
-
-// checkAmounts holds two amounts to at least one above 0.
-func checkAmounts(grams, meters Milli) error {
-	if grams == 0 && meters == 0 {
-		return &FieldError{"amount", "none", "grams or meters"}
-	}
-	return firstError(checkRange("grams", int(grams), 0), checkRange("meters", int(meters), 0))
 }
 
 func (e *YarnUsed) apply(s *State, at stamp) {
@@ -42,15 +31,4 @@ func decodeYarnUsed(r *reader) Event {
 
 func (e *YarnUsed) words(t historyWords) string {
 	return fmt.Sprintf("%s used so far: %s", t.symbol(e.Yarn), amounts(e.Grams, e.Meters))
-}
-
-// amounts is "50 g, 175 m", leaving out what is 0.
-func amounts(grams, meters Milli) string {
-	switch {
-	case meters == 0:
-		return grams.String() + " g"
-	case grams == 0:
-		return meters.String() + " m"
-	}
-	return fmt.Sprintf("%s g, %s m", grams, meters)
 }

@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -49,12 +50,15 @@ func checkRange(field string, v, lowest int) error {
 
 // checkWord holds a text to a list of words.
 func checkWord(field, word string, choices ...string) error {
-	for _, c := range choices {
-		if word == c {
-			return nil
-		}
+	if slices.Contains(choices, word) {
+		return nil
 	}
 	return &FieldError{field, fmt.Sprintf("%q", word), "one of: " + strings.Join(choices, ", ")}
+}
+
+// wordAt gives the index of a word among the choices; another word is a *FieldError.
+func wordAt[T ~uint8](field, word string, choices []string) (T, error) {
+	return T(max(0, slices.Index(choices, word))), checkWord(field, word, choices...)
 }
 
 // checkSymbol holds a rune to one visible character.
@@ -71,6 +75,13 @@ func firstError(errs ...error) error {
 		if err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+func checkBetween(field string, v, lowest, highest int) error {
+	if v < lowest || v > highest {
+		return &FieldError{field, fmt.Sprint(v), fmt.Sprintf("a whole number from %d to %d", lowest, highest)}
 	}
 	return nil
 }

@@ -1,17 +1,9 @@
 package session
 
 import (
+	"cmp"
 	"slices"
-	"time"
 )
-
-// Record is an event as a log keeps it.
-type Record struct {
-	Seq     uint64 // its number in the log of the piece, from 1
-	Kind    uint16
-	At      time.Time // for display only
-	Payload []byte
-}
 
 // Fold reads the log of a piece into its state. The records must be in order of
 // their numbers; gaps are allowed. An empty log gives the state of a piece that is
@@ -61,7 +53,7 @@ func (s *State) read(r Record) error {
 // follow applies the event at index i if it follows from those before it.
 func (s *State) follow(i int) error {
 	e := &s.entries[i]
-	if err := e.Event.validate(s); err != nil {
+	if err := s.Check(e.Event); err != nil {
 		return err
 	}
 	e.Event.apply(s, stamp{seq: e.Seq, at: e.At})
@@ -74,10 +66,19 @@ func (s *State) fault(i int, err error) error {
 	return &EventError{Seq: e.Seq, Kind: e.Event.Kind(), Err: err}
 }
 
-// before folds the log up to the event with the given number, that one left out. The
-// beginning of a log that was read can be read.
+// With is the state as it would be with one more event logged now. It reports why
+// the event cannot be logged.
+func (s *State) With(e Event) (*State, error) {
+	if err := s.Check(e); err != nil {
+		return nil, err
+	}
+	kind, payload := Encode(e)
+	return Fold(append(s.Records(), Record{Seq: s.LastSeq + 1, Kind: kind, At: s.LastAt, Payload: payload}))
+}
+
+// before is the state that the log had left before the event with the given number.
 func (s *State) before(seq uint64) *State {
-	i := slices.IndexFunc(s.records, func(r Record) bool { return r.Seq >= seq })
+	i, _ := slices.BinarySearchFunc(s.records, seq, func(r Record, seq uint64) int { return cmp.Compare(r.Seq, seq) })
 	then, err := Fold(slices.Clip(s.records[:i]))
 	if err != nil {
 		panic("session: the beginning of a log that was read cannot be: " + err.Error())

@@ -82,14 +82,6 @@ func (s *Sheet) Glances() []Glance {
 	return glances
 }
 
-// repeatWords names repeats: "repeat 3", "repeats 1, 4 and 7 to 9".
-func repeatWords(repeats []int) string {
-	if len(repeats) == 1 {
-		return fmt.Sprintf("repeat %d", repeats[0])
-	}
-	return "repeats " + Listed(Ranges(repeats), "and")
-}
-
 // smallestRepeat gives how often the runs of the first line are worked. A row without
 // catches is told by the fewest stitches that make it when repeated.
 func (s *Sheet) smallestRepeat() (times int, runs []Run) {
@@ -235,3 +227,48 @@ func (s *Sheet) namesYarns() bool {
 
 // Word is "round" or "row".
 func (s *Sheet) Word() string { return RowWord(s.Round) }
+
+// AsMade tells what was otherwise in a finished row as its runs were made, a line for runs
+// alike in several repeats: "11 fjord (6, catch a, 4) in every repeat".
+func (p *Piece) AsMade(row int) []string { return p.asMade(row, Phrase.Text) }
+
+// AsMadeAloud is AsMade as it is heard.
+func (p *Piece) AsMadeAloud(row int) []string {
+	return p.asMade(row, func(run Phrase) string { return run.Aloud })
+}
+
+func (p *Piece) asMade(row int, tell func(Phrase) string) []string {
+	changes := p.Changes(row)
+	if !changes.Any() {
+		return nil
+	}
+	s := &Sheet{Yarns: p.Layout.Fabric.Yarns, Order: p.Row(row).InOrder(), Letters: p.Letters(row)}
+	g := p.grouping(row)
+	for rep, catches := range p.catchesByRepeat(row) {
+		s.Often = RepeatRuns{Catches: catches, Runs: p.runs(row, catches)}
+		for i, phrase := range s.Phrases(s.Often.Runs) {
+			if text, is := p.otherwiseIn(rep, s, &s.Often.Runs[i], tell(phrase), changes); is {
+				g.add(rep+1, text)
+			}
+		}
+	}
+	return g.lines()
+}
+
+// otherwiseIn is a run of a repeat (from 0) with what was missed in it; is tells whether it was
+// made otherwise at all.
+func (p *Piece) otherwiseIn(rep int, s *Sheet, run *Run, told string, c Changes) (text string, is bool) {
+	text = told
+	width := len(s.Order)
+	in := func(m Mark) bool {
+		at := m.Stitch - rep*width
+		return at >= run.From && at < run.From+run.Stitches
+	}
+	is = slices.ContainsFunc(c.come(), in)
+	for _, m := range c.Missed {
+		if in(m) {
+			text, is = text+fmt.Sprintf(", catch %s missed", letterOf(s.Letters, m, width)), true
+		}
+	}
+	return text, is
+}

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -151,5 +152,20 @@ func (l *Layout) yarnsByUse(r *floats.Row) []int {
 		yarns = byUse(r)
 		l.uses[r.Course] = yarns
 	}
+	return yarns
+}
+
+// byUse lists the yarns of a row, the most used first; of two level the one worked
+// first.
+func byUse(r *floats.Row) []int {
+	var yarns []int
+	count := map[int]int{}
+	for _, s := range r.InOrder() {
+		if count[s.Yarn] == 0 {
+			yarns = append(yarns, s.Yarn)
+		}
+		count[s.Yarn]++
+	}
+	slices.SortStableFunc(yarns, func(a, b int) int { return cmp.Compare(count[b], count[a]) })
 	return yarns
 }

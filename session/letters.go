@@ -1,9 +1,22 @@
 package session
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 )
+
+// Place is a stitch of a row as it is said everywhere: the repeat of the chart and the
+// stitch in it, both from 1 in knitting order, empty cells left out.
+type Place struct {
+	Repeat int `json:"repeat"`
+	Stitch int `json:"stitch"`
+}
+
+// placeIn is the place of a stitch of a row whose repeat has so many.
+func placeIn(stitch, width int) Place {
+	return Place{Repeat: (stitch-1)/width + 1, Stitch: (stitch-1)%width + 1}
+}
 
 // A catch is known within its row by its letter. The distinct catches of a row as it was
 // shown, by stitch and yarn over all its repeats, are lettered in knitting order: a, b, c
@@ -16,23 +29,6 @@ type Lettered struct {
 	Letter string
 	Stitch int // in the repeat, from 1
 	Yarn   int
-}
-
-// Letters gives the catches of a row, from 1, as it is shown, in order of their letters.
-func (p *Piece) Letters(row int) []Lettered {
-	return lettered(p.Shown(row), p.Row(row).RepeatStitches())
-}
-
-// LetterOf is the letter of a catch made or shown in a row; empty for an extra one.
-func (p *Piece) LetterOf(row int, m Mark) string {
-	if row <= p.State.Row {
-		for _, move := range p.Changes(row).Moved {
-			if move.To == m {
-				m = move.From
-			}
-		}
-	}
-	return letterOf(p.Letters(row), m, p.Row(row).RepeatStitches())
 }
 
 // lettered letters the catches of a row whose repeat has so many stitches.
@@ -79,4 +75,13 @@ func withLetter(letters []Lettered, text string) (Lettered, bool) {
 		return Lettered{}, false
 	}
 	return letters[at], true
+}
+
+// namesOf names catches: "a (oat, stitch 6)".
+func namesOf(letters []Lettered, yarn func(int) string) []string {
+	names := make([]string, len(letters))
+	for i, l := range letters {
+		names[i] = fmt.Sprintf("%s (%s, stitch %d)", l.Letter, yarn(l.Yarn), l.Stitch)
+	}
+	return names
 }

@@ -16,12 +16,12 @@ import (
 
 // RowFit is a row that some runs were read from, perhaps.
 type RowFit struct {
-	Row      int  // from 1
-	Stitches int  // of the reading that fit, from its first stitch on
-	From     int  // the stitch of the repeat where the reading begins, from 1, in knitting order; the first place of several
-	Backward bool // read against the order of knitting
-	Other    int  // the first stitch where it begins if read the other way; 0 when it cannot be
-	Places   int  // how many stitches of a repeat it could begin at, either way
+	Row      int  `json:"row"`      // from 1
+	Stitches int  `json:"stitches"` // of the reading that fit, from its first stitch on
+	From     int  `json:"from"`     // the stitch of the repeat where the reading begins, from 1, in knitting order; the first place of several
+	Backward bool `json:"backward"` // read against the order of knitting
+	Other    int  `json:"other"`    // the first stitch where it begins if read the other way; 0 when it cannot be
+	Places   int  `json:"places"`   // how many stitches of a repeat it could begin at, either way
 
 	places []needlePlace // all of them, in the order they are tried
 }
@@ -60,12 +60,9 @@ const nearMost = 5
 // off the row under it. It takes time linear in the stitches of the piece, times
 // those of the reading at worst.
 func (p *Piece) Locate(runs, below []ReadRun) Located {
-	l := Located{}
-	for _, r := range runs {
-		l.Stitches += r.Stitches
-	}
+	l := Located{Stitches: stitchesRead(runs)}
 	for row := 1; row <= p.Rows(); row++ {
-		if len(below) > 0 && (row == 1 || !p.fits(row-1, below)) {
+		if len(below) > 0 && (row == 1 || p.fit(row-1, below).Stitches < stitchesRead(below)) {
 			continue
 		}
 		if f := p.fit(row, runs); f.Stitches > 0 {
@@ -83,12 +80,12 @@ func (p *Piece) Locate(runs, below []ReadRun) Located {
 	return l
 }
 
-func (p *Piece) fits(row int, runs []ReadRun) bool {
+func stitchesRead(runs []ReadRun) int {
 	n := 0
 	for _, r := range runs {
 		n += r.Stitches
 	}
-	return p.fit(row, runs).Stitches == n
+	return n
 }
 
 // fit finds the places where a reading fits farthest in a row. Told is the first in

@@ -42,14 +42,7 @@ func (f Finish) String() string {
 func Finishes() []Finish { return []Finish{WetRelaxed, DryRelaxed, FullyRelaxed} }
 
 // ParseFinish gives the finish of a word; another word is a *FieldError.
-func ParseFinish(word string) (Finish, error) {
-	for i, w := range finishWords {
-		if w == word {
-			return Finish(i), nil
-		}
-	}
-	return 0, checkWord("finish", word, finishWords[:]...)
-}
+func ParseFinish(word string) (Finish, error) { return wordAt[Finish]("finish", word, finishWords[:]) }
 
 // LoopLength is the yarn in one stitch, in mm. With both gauges it follows from the
 // stitches in an area: a stranded fabric is nearly square, so that its stitch gauge
@@ -60,11 +53,4 @@ func LoopLength(g floats.Gauge, f Finish) float64 {
 		return k.kw * g.StitchWidth()
 	}
 	return math.Sqrt(k.ks * g.StitchWidth() * g.RowHeight())
-}
-
-// Density is the stitches in a square centimeter of a plain fabric whose loops have
-// the given length in mm.
-func (f Finish) Density(loop float64) float64 {
-	k := loopConstants[f]
-	return k.kc * k.kw / (loop * loop / 100)
 }

@@ -1,22 +1,10 @@
 package session
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 )
-
-// sortByUrgency puts the gaps farthest over their limit first; of two level the longer,
-// then the one knitted first, then the yarn of the lower number.
-func sortByUrgency(gaps []Gap) {
-	slices.SortFunc(gaps, func(a, b Gap) int {
-		return cmp.Or(
-			cmp.Compare(b.Over(), a.Over()), cmp.Compare(b.Stitches, a.Stitches),
-			cmp.Compare(a.From.Row, b.From.Row), cmp.Compare(a.From.Stitch, b.From.Stitch), cmp.Compare(a.Yarn, b.Yarn),
-		)
-	})
-}
 
 // Tacks says behind which stitches the yarn of a gap over the limit is best tacked down
 // afterwards with a needle: the fewest that leave no gap over the limit, spread evenly,
@@ -74,17 +62,23 @@ func (m Mend) String() string { return m.Where + ": " + m.What }
 // Mends gives the mending list of the review in words.
 func (p *Piece) Mends(r *Review) []Mend {
 	var mends []Mend
-	for i, g := range p.gather(r.Mending) {
+	for i, alike := range p.gather(r.Mending) {
+		g := alike[0]
 		tacks := g.Tacks(p.Row(g.From.Row).Stitches())
 		mends = append(mends, Mend{
-			Number: i + 1, Gap: g.Gap, Repeats: p.beginIn(g.all), Tacks: tacks,
-			Where: fmt.Sprintf("%s %d, %s", p.rowWord(), g.From.Row, p.whereAll(g.all)),
+			Number: i + 1, Gap: g, Repeats: p.beginIn(alike), Tacks: tacks,
+			Where: fmt.Sprintf("%s %d, %s", p.rowWord(), g.From.Row, p.whereAll(alike)),
 			What: fmt.Sprintf("%s runs %d stitches uncaught, tack it down behind %s",
-				p.yarnName(g.Yarn), g.Stitches, p.tackWords(g.Gap, tacks)),
+				p.yarnName(g.Yarn), g.Stitches, p.tackWords(g, tacks)),
 		})
 	}
 	p.tellHow(mends)
 	return mends
+}
+
+// Mended says what can be done about a gap over the limit.
+func (p *Piece) Mended() string {
+	return fmt.Sprintf("Lift the strand with the stitch above it on the next %s, or tack it down when finishing; the review lists it.", p.rowWord())
 }
 
 // tellHow adds to the first entry of each kind how it is done.

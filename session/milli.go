@@ -34,3 +34,22 @@ func ParseMilli(text string) (Milli, error) {
 	}
 	return Milli(n), nil
 }
+
+// checkAmounts holds two amounts to at least one above 0.
+func checkAmounts(grams, meters Milli) error {
+	if grams == 0 && meters == 0 {
+		return &FieldError{"amount", "none", "grams or meters"}
+	}
+	return firstError(checkRange("grams", int(grams), 0), checkRange("meters", int(meters), 0))
+}
+
+// amounts is "50 g, 175 m", leaving out what is 0.
+func amounts(grams, meters Milli) string {
+	switch {
+	case meters == 0:
+		return grams.String() + " g"
+	case grams == 0:
+		return meters.String() + " m"
+	}
+	return fmt.Sprintf("%s g, %s m", grams, meters)
+}

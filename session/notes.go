@@ -9,8 +9,8 @@ import (
 
 // RowNote is something to know about one row, in plain words.
 type RowNote struct {
-	Kind string // what it is about: over-start, rest, across, cut, rejoin, edge, shared, slack, lost
-	Text string
+	Kind string `json:"kind"` // what it is about: over-start, rest, across, cut, rejoin, edge, shared, slack or lost
+	Text string `json:"text"`
 }
 
 // notes tells of yarns that run over the start or wait at the edge, in order of
@@ -19,8 +19,8 @@ func (p *Piece) notes(row int) []RowNote {
 	f, rest := p.Layout.Fabric, p.State.Setup.RestLimit
 	var notes []RowNote
 	shown := p.Shown(row)
-	for _, fl := range f.RowFloats(row-1, rest) {
-		notes = append(notes, p.floatNote(row, fl, shown)...)
+	for _, s := range p.passages(row) {
+		notes = append(notes, p.floatNote(row, s, shown)...)
 	}
 	for _, r := range f.RowRests(row-1, rest) {
 		notes = append(notes, p.restNote(row, r)...)
@@ -39,7 +39,7 @@ func (p *Piece) notes(row int) []RowNote {
 
 // floatNote speaks of floats over the limit that a look at this row alone does not
 // show.
-func (p *Piece) floatNote(row int, fl floats.Float, shown []Mark) []RowNote {
+func (p *Piece) floatNote(row int, fl passage, shown []Mark) []RowNote {
 	if fl.Length <= p.State.SegmentAt(row).Limit {
 		return nil
 	}
@@ -58,14 +58,11 @@ func (p *Piece) floatNote(row int, fl floats.Float, shown []Mark) []RowNote {
 // overStart says in plain words how a float goes over the start of the round, in the
 // round in which it is caught: where there is nothing to do there is nothing to say. One
 // that lies in a single round after all is seen in its row.
-func (p *Piece) overStart(row int, fl floats.Float, shown []Mark) []RowNote {
-	part := p.passageIn(row, fl)
+func (p *Piece) overStart(row int, fl passage, shown []Mark) []RowNote {
 	lower := fl.Row + 1
 	below := min(fl.Length, p.Row(lower).Stitches()-fl.Stitch+1)
 	above := fl.Length - below
-	caught := slices.ContainsFunc(shown, func(m Mark) bool {
-		return m.Yarn == fl.Yarn && part.from <= m.Stitch && m.Stitch <= part.to
-	})
+	caught := slices.ContainsFunc(shown, func(m Mark) bool { return fl.passes(m.Yarn, m.Stitch) })
 	if above == 0 || !caught {
 		return nil
 	}
@@ -159,7 +156,54 @@ func (p *Piece) sharedNote(row int) []RowNote {
 	return notes
 }
 
-func (p *Piece) yarnName(yarn int) string { return p.Layout.Fabric.Yarns[yarn].Name }
+// What a knitter is told once, in the row in which it first matters. Common practice.
 
-// rowWord is what a row of the piece is called.
-func (p *Piece) rowWord() string { return RowWord(!p.Layout.Fabric.Flat) }
+// slackNote says how to keep the carried yarn from pulling in: with the first catch of the
+// piece, and with the first float that runs as far uncaught as any may.
+func (p *Piece) slackNote(row int) []RowNote {
+	caught := len(p.made(row)) > 0 && !p.anyBelow(row, func(r int) bool { return len(p.made(r)) > 0 })
+	if caught || p.runsLong(row) && !p.anyBelow(row, p.runsLong) {
+		return []RowNote{{"slack", "spread the last stitches on the needle before a new yarn takes over, so that the strand behind them lies slack"}}
+	}
+	return nil
+}
+
+// anyBelow reports whether something holds for a row below.
+func (p *Piece) anyBelow(row int, holds func(int) bool) bool {
+	for r := 1; r < row; r++ {
+		if holds(r) {
+			return true
+		}
+	}
+	return false
+}
+
+// longStretch is the fewest stitches that are a long way for a strand: about an inch in
+// most colorwork yarns.
+const longStretch = 5
+
+// runsLong reports whether a yarn passes the whole limit of a row uncaught.
+func (p *Piece) runsLong(row int) bool {
+	limit := p.State.SegmentAt(row).Limit
+	return limit >= longStretch && slices.ContainsFunc(p.floatsOf(row), func(fl floats.Float) bool {
+		return fl.Length == limit && fl.Kind == floats.Within
+	})
+}
+
+// lostNotes names the rules of a plan that a row to come can no longer keep, because the
+// row below it was caught otherwise.
+func (p *Piece) lostNotes(row int) []RowNote {
+	if row < 2 || row <= p.State.Row || slices.Equal(p.made(row-1), p.Schedule.Row(row-1)) {
+		return nil
+	}
+	lost, err := p.Layout.Fabric.CheckRow(p.deviation(row, p.made(row-1)), asCatches(row-1, p.Shown(row)))
+	if err != nil {
+		return nil // a row that is begun keeps what an older plan gave it
+	}
+	var notes []RowNote
+	for _, l := range lost {
+		notes = append(notes, RowNote{"lost", fmt.Sprintf("%s over the start of the round: %s, since %s %d was caught otherwise; no catch here can mend that",
+			p.nameOf(l.Yarn), l.Rule, p.rowWord(), row-1)})
+	}
+	return notes
+}

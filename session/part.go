@@ -1,8 +1,6 @@
 package session
 
 import (
-	"fmt"
-
 	"strandwise/chart"
 	"strandwise/floats"
 )
@@ -21,26 +19,12 @@ type PartRef struct {
 // IsPlain reports whether the part is plain rows.
 func (p PartRef) IsPlain() bool { return p.Plain != 0 }
 
-// Total is how many rows the part has, all copies upward counted.
-func (p PartRef) Total() int { return p.Rows * max(1, p.Times) }
-
 // Part joins the reference to its chart, nil for plain rows.
 func (p PartRef) Part(c *chart.Chart) floats.Part {
 	return floats.Part{
 		Name: p.Name, Chart: c, Repeats: max(1, p.Repeats), Times: max(1, p.Times),
 		Plain: p.Plain, Rows: p.Rows,
 	}
-}
-
-// PartsNamed lists the parts an event names: those of a cast-on or of a new plan.
-func PartsNamed(e Event) []PartRef {
-	switch e := e.(type) {
-	case *CastOn:
-		return e.Parts
-	case *Replanned:
-		return e.Parts
-	}
-	return nil
 }
 
 // maxRows is the most rows a piece may have, and the most repeats side by side:
@@ -114,11 +98,4 @@ func totalRows(parts []PartRef) int {
 		rows = min(rows+int64(p.Rows)*int64(max(1, p.Times)), maxRows+1)
 	}
 	return int(rows)
-}
-
-func checkBetween(field string, v, lowest, highest int) error {
-	if v < lowest || v > highest {
-		return &FieldError{field, fmt.Sprint(v), fmt.Sprintf("a whole number from %d to %d", lowest, highest)}
-	}
-	return nil
 }

@@ -13,8 +13,9 @@ type Piece struct {
 	Layout   *Layout
 	Schedule *Schedule
 
-	planPeriods []planPeriod    // which plans were in force when, once they are remembered
-	seats       map[int]placing // by row, from 1, those that were asked for
+	planPeriods []planPeriod       // which plans were in force when, once they are remembered
+	seats       map[int]placing    // by row, from 1, those that were asked for
+	widths      map[string]float64 // of a stitch in mm, by gauge
 	ahead       rowsAhead
 }
 
@@ -26,11 +27,26 @@ type rowsAhead struct {
 	rows  [][]Mark
 }
 
+// placing is which yarn has which slot in a row: slot 0 is the dominant place. A
+// yarn of a row that is in no slot shares one.
+type placing struct {
+	slot  [2]int // yarn, or -1
+	third []int  // yarns beyond two, the more used first
+	share int    // the slot they share: that of the yarn used less
+}
+
+var empty = placing{slot: [2]int{-1, -1}}
+
 // Row gives a row of the fabric. Rows count from 1.
 func (p *Piece) Row(row int) *floats.Row { return &p.Layout.Fabric.Rows[row-1] }
 
 // Rows is the number of rows of the piece.
 func (p *Piece) Rows() int { return len(p.Layout.Fabric.Rows) }
+
+func (p *Piece) yarnName(yarn int) string { return p.Layout.Fabric.Yarns[yarn].Name }
+
+// rowWord is what a row of the piece is called.
+func (p *Piece) rowWord() string { return RowWord(!p.Layout.Fabric.Flat) }
 
 // Shown gives the catches of a row as the knitter is shown them, in knitting order. It is
 // the one reading of the log on which all agree that show a row or log it: a finished row
@@ -82,6 +98,17 @@ func (p *Piece) chosen(row int) []Mark {
 	return marks
 }
 
+// deviation is what a row is chosen anew against.
+func (p *Piece) deviation(row int, below []Mark) floats.Deviation {
+	return floats.Deviation{
+		Task:  p.State.Task(),
+		Row:   row - 1,
+		Below: asCatches(row-2, below),
+		Made:  p.State.GripAt(row - 1).FloatMethod(),
+		Plan:  func(r int) []floats.Catch { return asCatches(r, p.Schedule.Row(r+1)) },
+	}
+}
+
 // kept reports whether a row is begun and the catches it was begun with are not those that
 // would be chosen by now.
 func (p *Piece) kept(row int) bool {
@@ -130,13 +157,4 @@ func (p *Piece) Pause(stitch int) Event {
 	}
 	row := p.State.Row + 1
 	return &RowBegun{Row: row, Stitch: stitch, Shown: p.Shown(row), Method: p.State.GripAt(row).FloatMethod()}
-}
-
-// asCatches turns the marks of a row (index from 0) into catches.
-func asCatches(row int, marks []Mark) []floats.Catch {
-	catches := make([]floats.Catch, len(marks))
-	for i, m := range marks {
-		catches[i] = floats.Catch{Row: row, Stitch: m.Stitch, Yarn: m.Yarn}
-	}
-	return catches
 }

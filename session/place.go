@@ -4,22 +4,12 @@ import (
 	"fmt"
 	"regexp"
 	"strconv"
-)
 
-// Place is a stitch of a row as it is said everywhere: the repeat of the chart and the
-// stitch in it, both from 1 in knitting order, empty cells left out.
-type Place struct {
-	Repeat int `json:"repeat"`
-	Stitch int `json:"stitch"`
-}
+	"strandwise/floats"
+)
 
 // PlaceOf is the place of a stitch counted over the whole row, from 1.
 func (p *Piece) PlaceOf(row, stitch int) Place { return placeIn(stitch, p.Row(row).RepeatStitches()) }
-
-// placeIn is the place of a stitch of a row whose repeat has so many.
-func placeIn(stitch, width int) Place {
-	return Place{Repeat: (stitch-1)/width + 1, Stitch: (stitch-1)%width + 1}
-}
 
 // PlaceWords tells a stitch of a row: "repeat 3, stitch 9", or "stitch 9" where the row has
 // one repeat.
@@ -81,4 +71,14 @@ func (p *Piece) placeForms(row int) string {
 		text += ", pause 4@2 after stitch 4 of repeat 2, pause @2 after repeat 2"
 	}
 	return text
+}
+
+// ColumnOf is the column of a stitch over all repeats, both from 1; 0 when the row has
+// no such stitch.
+func ColumnOf(r *floats.Row, stitch int) int {
+	if stitch < 1 || stitch > r.Stitches() {
+		return 0
+	}
+	n := r.RepeatStitches()
+	return r.ColumnOf((stitch-1)/n, r.InOrder()[(stitch-1)%n].Column) + 1
 }

@@ -105,8 +105,9 @@ var draws = map[string]func(*rapid.T, *State) Event{
 	"ball": func(t *rapid.T, _ *State) Event {
 		return &BallNoted{Yarn: 'ö', Meters: Milli(rapid.IntRange(1, 90000).Draw(t, "meters")), DyeLot: "9"}
 	},
-	"undo": func(_ *rapid.T, s *State) Event { return &Undone{Seq: s.CanUndo} },
-	"redo": func(_ *rapid.T, s *State) Event { return &Redone{Seq: s.CanRedo} },
+	"balls cleared": func(_ *rapid.T, _ *State) Event { return &BallsCleared{Yarn: 'ö'} },
+	"undo":          func(_ *rapid.T, s *State) Event { return &Undone{Seq: s.CanUndo} },
+	"redo":          func(_ *rapid.T, s *State) Event { return &Redone{Seq: s.CanRedo} },
 }
 
 // drawLog gives a log of up to n events after its cast-on; rows are the most likely.

@@ -63,15 +63,9 @@ func (p *Piece) explain(row int, reasons []Reason) {
 // comesOver reports whether the strand a mark catches comes over the start from the row
 // below.
 func (p *Piece) comesOver(row int, m Mark) bool {
-	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
-		if fl.Kind != floats.OverStart || fl.Row != row-2 || fl.Yarn != m.Yarn {
-			continue
-		}
-		if lie := p.passageIn(row, fl); lie.from <= m.Stitch && m.Stitch <= lie.to {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.passages(row), func(s passage) bool {
+		return s.Kind == floats.OverStart && s.Row == row-2 && s.passes(m.Yarn, m.Stitch)
+	})
 }
 
 // rightBelow is the catch made in the row below in the column of a mark; zero where there
@@ -104,7 +98,7 @@ func (p *Piece) ReasonWords(row int) []string {
 		if at.Stitch == 0 {
 			at = r.From
 		}
-		g.add(placeIn(at.Stitch, g.width).Repeat, p.reasonLine(r, row, letterOf(letters, r.To, g.width), g)+",")
+		g.add(g.place(at).Repeat, p.reasonLine(r, row, letterOf(letters, r.To, g.width), g)+",")
 	}
 	return g.lines()
 }
@@ -114,13 +108,9 @@ func (p *Piece) reasonLine(r Reason, row int, letter string, g *grouping) string
 	case r.From.Stitch == 0:
 		return fmt.Sprintf("catch %s is one more than planned, so that no gap is over the limit", letter)
 	case r.To.Stitch == 0:
-		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", p.yarnName(r.From.Yarn), g.within(r.From.Stitch), p.why(r, row))
+		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", p.yarnName(r.From.Yarn), g.place(r.From).Stitch, p.why(r, row))
 	}
-	by, way := r.To.Stitch-r.From.Stitch, "later"
-	if by < 0 {
-		by, way = -by, "earlier"
-	}
-	return fmt.Sprintf("catch %s is %s %s than planned: %s", letter, plural(by, "stitch"), way, p.why(r, row))
+	return fmt.Sprintf("catch %s is %s than planned: %s", letter, Move{r.From, r.To}.words(), p.why(r, row))
 }
 
 // why tells what speaks against a catch on its planned stitch.
@@ -139,22 +129,8 @@ func (p *Piece) why(r Reason, row int) string {
 // catchAt names a catch made in a row: by its letter, one that was moved by that with
 // which it was shown, an extra one by its stitch.
 func (p *Piece) catchAt(row int, m Mark) string {
-	at := p.PlaceOf(row, m.Stitch)
-	for _, c := range p.catchesByRepeat(row)[at.Repeat-1] {
-		if c.Stitch == at.Stitch && c.Yarn == m.Yarn && c.Letter != "" {
-			return "catch " + c.Letter
-		}
+	if letter := p.LetterOf(row, m); letter != "" {
+		return "catch " + letter
 	}
-	return fmt.Sprintf("the extra catch on stitch %d", at.Stitch)
-}
-
-// deviation is what a row is chosen anew against.
-func (p *Piece) deviation(row int, below []Mark) floats.Deviation {
-	return floats.Deviation{
-		Task:  p.State.Task(),
-		Row:   row - 1,
-		Below: asCatches(row-2, below),
-		Made:  p.State.GripAt(row - 1).FloatMethod(),
-		Plan:  func(r int) []floats.Catch { return asCatches(r, p.Schedule.Row(r+1)) },
-	}
+	return fmt.Sprintf("the extra catch on stitch %d", p.PlaceOf(row, m.Stitch).Stitch)
 }

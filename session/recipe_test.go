@@ -7,13 +7,13 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// What an event kind needs beside its file and its row in kinds is found by walking the
+// What an event kind needs beside its file and its rows in event.go and decode.go is found by walking the
 // fields of the samples: charts that an event names must be kept as long as its log.
 func TestPartsOfEveryKindAreNamed(t *testing.T) {
 	for _, e := range samples() {
 		var want []PartRef
 		walk(reflect.ValueOf(e), func(p PartRef) { want = append(want, p) })
-		assert.ElementsMatch(t, want, PartsNamed(e), "session/part.go, PartsNamed: %T names parts", e)
+		assert.ElementsMatch(t, want, PartsNamed(e), "session/decode.go, PartsNamed: %T names parts", e)
 	}
 }
 

@@ -33,6 +33,23 @@ type RepeatRuns struct {
 	Catches []Catch // those of the runs once more, in order
 }
 
+// Letters gives the catches of a row, from 1, as it is shown, in order of their letters.
+func (p *Piece) Letters(row int) []Lettered {
+	return lettered(p.Shown(row), p.Row(row).RepeatStitches())
+}
+
+// LetterOf is the letter of a catch made or shown in a row; empty for an extra one.
+func (p *Piece) LetterOf(row int, m Mark) string {
+	if row <= p.State.Row {
+		for _, move := range p.Changes(row).Moved {
+			if move.To == m {
+				m = move.From
+			}
+		}
+	}
+	return letterOf(p.Letters(row), m, p.Row(row).RepeatStitches())
+}
+
 // inRepeats gathers the repeats of a row that are worked alike: those that most are like, of
 // two equally many the earliest met, and the others by number. Repeats at the ends of a row
 // may differ: by floats that run on from repeat to repeat, or over the start.
@@ -94,12 +111,6 @@ func twisted(m floats.Method, st floats.Stitch) bool {
 	return m == floats.Twist || st.Technique == chart.Purl
 }
 
-// Twists reports whether a catch on a stitch of the repeat, from 1, is made as a twist.
-func (s *Sheet) Twists(stitch int) bool { return twisted(s.Method, s.Order[stitch-1]) }
-
-// PlaceOf is the place of a stitch counted over the whole row, from 1.
-func (s *Sheet) PlaceOf(stitch int) Place { return placeIn(stitch, len(s.Order)) }
-
 // runs gathers the stitches of a repeat into runs and hands each its catches.
 func (p *Piece) runs(row int, catches []Catch) []Run {
 	r := p.Row(row)
@@ -130,9 +141,6 @@ func runsOf(order []floats.Stitch, word func(chart.Technique) string) []Run {
 	return runs
 }
 
-// Distinct gives the catches of all repeats of a row, each once, in order.
-func (s *Sheet) Distinct() []Catch { return distinct(s.Often, s.Others) }
-
 // distinct gives the catches of all repeats of a row, each once, in order.
 func distinct(often RepeatRuns, others []RepeatRuns) []Catch {
 	var all []Catch
@@ -145,4 +153,27 @@ func distinct(often RepeatRuns, others []RepeatRuns) []Catch {
 	}
 	slices.SortStableFunc(all, func(a, b Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
 	return all
+}
+
+// A chart names a stitch by its look on the right side. These are the words for it
+// as it is worked with the wrong side facing (common practice). A made stitch keeps its
+// lean when the strand is lifted the same way and purled through the same loop: turning
+// the work changes neither the loop's mount nor the twist.
+var onWrongSide = [...]string{
+	chart.Knit: "purl", chart.Purl: "knit", chart.K2tog: "p2tog", chart.Ssk: "ssp",
+	chart.K3tog: "p3tog", chart.Sk2p: "sp2p", chart.Cdd: "centered double decrease, purled", chart.Kfb: "pfb",
+	chart.M1l: "m1lp", chart.M1r: "m1rp",
+}
+
+// WorkedAs is the word for a stitch as the knitter works it: wrong-side rows work
+// knit as purl, k2tog as p2tog and so on, and a mirror knitter k2tog as ssk, m1l as m1r and the
+// reverse, since she works toward the other side.
+func WorkedAs(t chart.Technique, wrongSide, mirror bool) string {
+	if mirror {
+		t = t.Mirrored()
+	}
+	if wrongSide && onWrongSide[t] != "" {
+		return onWrongSide[t]
+	}
+	return t.String()
 }

@@ -3,9 +3,9 @@ package session
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"strandwise/chart"
-	"strandwise/floats"
 	"strandwise/session/hold"
 )
 
@@ -198,16 +198,6 @@ func (r *Review) addMeeting(m Meeting) {
 	}
 }
 
-// ColumnOf is the column of a stitch over all repeats, both from 1; 0 when the row has
-// no such stitch.
-func ColumnOf(r *floats.Row, stitch int) int {
-	if stitch < 1 || stitch > r.Stitches() {
-		return 0
-	}
-	n := r.RepeatStitches()
-	return r.ColumnOf((stitch-1)/n, r.InOrder()[(stitch-1)%n].Column) + 1
-}
-
 // MeetingWords tells where catches meet, a line a row, those alike in several repeats together:
 // "round 12 above round 11: catch a above catch c in every repeat".
 func (p *Piece) MeetingWords(meetings []Meeting) []string {
@@ -222,4 +212,48 @@ func (p *Piece) MeetingWords(meetings []Meeting) []string {
 		lines = append(lines, fmt.Sprintf("%s %d above %s %d: %s", p.rowWord(), row, p.rowWord(), row-1, strings.Join(g.lines(), ", ")))
 	}
 	return lines
+}
+
+// PairReview sets the second of a pair beside the first, as far as both are knitted.
+type PairReview struct {
+	First         string // name of the first piece
+	Rows          int    // finished in both
+	This, Other   PairSide
+	CatchesDiffer []int // rows finished in both that have another number of catches
+}
+
+// PairSide is one of the pair, over the rows finished in both.
+type PairSide struct {
+	Used      int           `json:"used"`        // catches made
+	Mending   int           `json:"mending"`     // gaps over the limit
+	Longest   int           `json:"longest_gap"` // stitches of the longest gap of the whole piece
+	PerStitch time.Duration `json:"-"`           // usual time of a stitch; 0 when it is not known
+	Time      time.Duration `json:"-"`           // of the whole piece so far
+}
+
+func (r *Review) pairWith(other *Review) *PairReview {
+	rows := min(r.Row, other.Row)
+	pair := &PairReview{First: other.Piece, Rows: rows, This: r.side(rows), Other: other.side(rows)}
+	for i := range rows {
+		if r.Rows[i].Tally.Used != other.Rows[i].Tally.Used {
+			pair.CatchesDiffer = append(pair.CatchesDiffer, i+1)
+		}
+	}
+	return pair
+}
+
+func (r *Review) side(rows int) PairSide {
+	side := PairSide{PerStitch: r.Pace.PerStitch, Time: r.Pace.SoFar}
+	for _, row := range r.Rows[:rows] {
+		side.Used += row.Tally.Used
+	}
+	for _, g := range r.Mending {
+		if g.To.Row <= rows {
+			side.Mending++
+		}
+	}
+	for _, y := range r.ByYarn {
+		side.Longest = max(side.Longest, y.Longest.Stitches)
+	}
+	return side
 }

@@ -94,28 +94,6 @@ func TestReviewOfNothing(t *testing.T) {
 	assert.Nil(t, r.Pair)
 }
 
-// Fjord passes 9 stitches twice; the rightmost column is knitted first.
-func TestReviewNamesWhatToMend(t *testing.T) {
-	w := begin(t, "x.........x.........\nx.........x.........", nil)
-	w.row(none)
-	r := w.piece.Review(nil)
-	mends := w.piece.Mends(r)
-	require.Len(t, mends, 1, "the float over the start has no end yet; before its first use a yarn has none")
-	assert.Equal(t, "round 1, stitches 11 to 19: fjord runs 9 stitches uncaught, tack it down behind stitch 15", mends[0].String())
-	assert.InDelta(t, 45, mends[0].Length, 1e-9, "9 stitches of 5 mm")
-	assert.Equal(t, Tally{Planned: 1, Missed: 1}, r.Catches)
-	assert.Equal(t, 9, r.ByYarn[1].Longest.Stitches)
-	assert.Equal(t, 1, r.ByYarn[0].Longest.Stitches)
-
-	w.row(func(m []Mark) []Mark { return []Mark{{2, 1}, {15, 1}} })
-	r = w.piece.Review(nil)
-	mends = w.piece.Mends(r)
-	require.Len(t, mends, 2)
-	assert.Equal(t, 7, mends[1].Stitches, "stitches 3 to 9 of the float over the start, after the catch on 2")
-	assert.Equal(t, Spot{2, 3}, mends[1].From)
-	assert.Equal(t, 2, r.ByYarn[1].Catches)
-}
-
 func TestReviewOverTheStart(t *testing.T) {
 	w := begin(t, "...xx.......\n.......xx...", func(e *CastOn) { e.Limit = 6 })
 	w.row(none)
@@ -125,44 +103,6 @@ func TestReviewOverTheStart(t *testing.T) {
 	require.Len(t, mends, 1)
 	assert.Equal(t, "round 1, stitch 6 to round 2, stitch 7: fjord runs 14 stitches uncaught, tack it down behind "+
 		"stitch 10 of round 1 and stitch 3 of round 2", mends[0].String())
-}
-
-func TestTacks(t *testing.T) {
-	for _, c := range []struct {
-		stitches, limit int
-		want            []int
-	}{
-		{12, 6, []int{46}},
-		{5, 5, nil},
-		{6, 5, []int{43}},
-		{12, 5, []int{44, 48}},
-		{3, 1, []int{42}},
-		{2, 1, []int{41}},
-		{4, 1, []int{41, 43}},
-	} {
-		g := Gap{From: Spot{23, 41}, To: Spot{23, 40 + c.stitches}, Stitches: c.stitches, Limit: c.limit}
-		var got []int
-		for _, s := range g.Tacks(100) {
-			got = append(got, s.Stitch)
-		}
-		assert.Equal(t, c.want, got, "%d over %d", c.stitches, c.limit)
-	}
-}
-
-// Tacks leave no gap over the limit, and one fewer could not do.
-func TestTacksSuffice(t *testing.T) {
-	for limit := 1; limit <= 7; limit++ {
-		for n := limit + 1; n <= 60; n++ {
-			g := Gap{From: Spot{3, 1}, To: Spot{3, n}, Stitches: n, Limit: limit}
-			before := 0
-			tacks := g.Tacks(n)
-			for _, s := range append(tacks, Spot{3, n + 1}) {
-				require.LessOrEqual(t, s.Stitch-before-1, limit)
-				before = s.Stitch
-			}
-			require.Less(t, len(tacks)*(limit+1)-1, n, "%d over %d", n, limit)
-		}
-	}
 }
 
 func TestReviewMeetings(t *testing.T) {
@@ -345,24 +285,6 @@ func gapsByHand(p *Piece) []string {
 	}
 	slices.Sort(c.found)
 	return c.found
-}
-
-func TestMendingListIsComplete(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		w := drawWorked(t)
-		r := w.piece.Review(nil)
-		var got []string
-		for i, g := range r.Mending {
-			got = append(got, fmt.Sprint(g.Yarn, g.From, g.To, g.Stitches))
-			require.True(t, i == 0 || r.Mending[i-1].Over() >= g.Over(), "the most urgent first")
-		}
-		slices.Sort(got)
-		require.Equal(t, gapsByHand(w.piece), got)
-		for _, m := range w.piece.Mends(r) {
-			require.NotEmpty(t, m.Tacks)
-			require.False(t, before(m.Tacks[0], m.From) || before(m.To, m.Tacks[len(m.Tacks)-1]), m.String())
-		}
-	})
 }
 
 // Every catch made is counted once, by row and by yarn; planned and made differ by what

@@ -39,5 +39,6 @@ func samples() []Event {
 		&LowerSet{Place: "near strand"},
 		&RowCorrected{Row: 7, Changes: Changes{Moved: []Move{{Mark{6, 1}, Mark{10, 1}}}, Missed: []Mark{{18, 1}}, Extra: []Mark{{30, 0}}}},
 		&RowCorrected{Row: 8},
+		&BallsCleared{Yarn: 'ö'},
 	}
 }

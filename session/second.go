@@ -45,25 +45,19 @@ func (p *Piece) ofFirst(first *Piece, row int) (marks []Mark, ok bool) {
 	if !p.sameStitches(first, row) || method != first.State.GripAt(row).FloatMethod() {
 		return nil, false
 	}
-	d := deviating{p: p, row: row, r: r}
-	var short []bool // of each float in d: it is within the limit
-	for _, fl := range p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit) {
-		d.passages = append(d.passages, p.passageIn(row, fl))
-		short = append(short, fl.Length <= p.State.Setup.Limit)
-	}
+	all := p.passages(row)
 	for _, m := range first.State.DoneRow(row).Used {
 		if p.State.Setup.Mirrored {
 			m.Stitch = turnedStitch(m.Stitch, r.Stitches(), method)
 		}
 		m.Yarn = p.Layout.Fabric.Yarn(first.Layout.Fabric.Yarns[m.Yarn].Symbol)
-		at := d.under(m.Yarn, m.Stitch)
+		at := all.under(m.Yarn, m.Stitch)
 		if at < 0 {
 			return nil, false
 		}
-		if short[at] {
-			continue
+		if all[at].Length > p.State.Setup.Limit {
+			marks = append(marks, m)
 		}
-		marks = append(marks, m)
 	}
 	slices.SortFunc(marks, Mark.Compare)
 	return marks, true

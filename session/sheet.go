@@ -55,14 +55,31 @@ func (s *Sheet) Worked() []chart.Yarn {
 	return worked
 }
 
+// Shapes reports whether the row adds or takes stitches anywhere.
+func (s *Sheet) Shapes() bool {
+	return slices.ContainsFunc(s.Order, func(st floats.Stitch) bool { return st.Technique.Uses() != 1 || st.Technique.Makes() != 1 })
+}
+
+// Twists reports whether a catch on a stitch of the repeat, from 1, is made as a twist.
+func (s *Sheet) Twists(stitch int) bool { return twisted(s.Method, s.Order[stitch-1]) }
+
+// PlaceOf is the place of a stitch counted over the whole row, from 1.
+func (s *Sheet) PlaceOf(stitch int) Place { return placeIn(stitch, len(s.Order)) }
+
+// Distinct gives the catches of all repeats of a row, each once, in order.
+func (s *Sheet) Distinct() []Catch { return distinct(s.Often, s.Others) }
+
 // PartPlace is where a row stands in the parts of its piece.
 type PartPlace struct {
-	Name        string
-	Number, Of  int // part, from 1, and how many the plan has that the row is worked from
-	Copy, Times int // copy upward, from 1, and how many
-	Row, Rows   int // of the chart or of the plain rows, from 1
-	Plain       bool
-	Begins      bool // the first row of its part
+	Name   string `json:"name"`
+	Number int    `json:"number"` // from 1
+	Of     int    `json:"of"`     // how many the plan has that the row is worked from
+	Copy   int    `json:"copy"`   // upward, from 1
+	Times  int    `json:"times"`
+	Row    int    `json:"row"` // of the chart or of the plain rows, from 1
+	Rows   int    `json:"rows"`
+	Plain  bool   `json:"plain"`
+	Begins bool   `json:"-"` // the first row of its part
 }
 
 // Shaping is a shaped stitch with its word for the side that faces the knitter.
@@ -78,6 +95,13 @@ type Strips struct {
 	Row, Below          []chart.Cell
 	Caught, CaughtBelow [][]Catch // by column of the repeat: the catches there
 	BelowFits           bool      // both rows have the same repeat, so columns match
+}
+
+// Twin is an earlier row that begins like this one.
+type Twin struct {
+	Row     int  `json:"row"`      // from 1
+	PartsAt int  `json:"parts_at"` // the stitch of the repeat at which they part, from 1; 0 when alike throughout
+	Caught  bool `json:"-"`        // alike throughout, its catches too
 }
 
 // Sheet tells all about a row. Rows count from 1 and are at most Rows; a finished
@@ -96,28 +120,23 @@ func (p *Piece) Sheet(row int) *Sheet {
 	}
 	if row > p.State.Row {
 		s.Reasons = p.ReasonWords(row)
+	} else {
+		s.Changes = p.Fates(row)
 	}
 	s.Turned = row == 1 || p.Row(row-1).FromLeft != r.FromLeft
 	s.Letters = p.Letters(row)
 	s.Often, s.Others = p.inRepeats(row)
-	s.Changes = p.changed(row)
 	s.fillShaping()
 	s.Strips = p.strips(row, s.Distinct())
 	s.YarnPlaces = p.YarnPlaces(row)
 	s.Moves = p.moves(row, s.YarnPlaces)
 	s.Notes = p.notes(row)
 	s.Twin = p.twin(row)
-	s.Motions = p.motions(row, s)
-	s.Cautions = p.cautionsAt(row)
-	return s
-}
-
-// changed tells what was made otherwise in a finished row; see Fates.
-func (p *Piece) changed(row int) []string {
-	if row > p.State.Row {
-		return nil
+	s.Motions = p.motions(row, s.Distinct())
+	if s.Part.Begins {
+		s.Cautions = p.State.Setup.Item.Cautions()
 	}
-	return p.Fates(row)
+	return s
 }
 
 func (p *Piece) partPlace(row int) PartPlace {
@@ -130,15 +149,6 @@ func (p *Piece) partPlace(row int) PartPlace {
 	}
 	place.Begins = row == 1 || p.Row(row-1).Part != r.Part
 	return place
-}
-
-// stitchesAfter is how many stitches a row leaves on the needle.
-func stitchesAfter(r *floats.Row) int {
-	n := 0
-	for _, s := range r.InOrder() {
-		n += s.Technique.Makes()
-	}
-	return n * r.Repeats
 }
 
 // moves are the seats that are news: a yarn that comes to a place, whoever had it
@@ -191,4 +201,37 @@ func byColumn(r *floats.Row, catches []Catch) [][]Catch {
 		columns[at] = append(columns[at], c)
 	}
 	return columns
+}
+
+// fillShaping lists the stitches that are not plain: shaped ones, and those worked
+// otherwise than the rest of the row.
+func (s *Sheet) fillShaping() {
+	for i, st := range s.Order {
+		if st.Technique != chart.Knit {
+			s.Shaping = append(s.Shaping, Shaping{Stitch: i + 1, Word: WorkedAs(st.Technique, s.WrongSide, s.mirror), Yarn: st.Yarn})
+		}
+	}
+}
+
+// twin finds the twin of a row among the rows of its chart below it, in the same
+// copy upward.
+func (p *Piece) twin(row int) *Twin {
+	r := p.Row(row)
+	c := p.Layout.Charts[r.Part]
+	if c == nil {
+		return nil
+	}
+	first := row - r.ChartRow // the row before the copy's first
+	lowest := r.ChartRow      // of the chart; rows below a change of chart are not of it
+	for lowest > 1 && p.Row(first+lowest-1).Part == r.Part {
+		lowest--
+	}
+	other, partsAt := c.Twin(r.ChartRow, lowest, func(chartRow int) bool {
+		return chartRow >= lowest && p.Row(first+chartRow).FromLeft
+	})
+	if other == 0 {
+		return nil
+	}
+	alike := partsAt == 0 && slices.Equal(p.Shown(row), p.Shown(first+other))
+	return &Twin{Row: first + other, PartsAt: partsAt, Caught: alike}
 }

@@ -26,27 +26,27 @@ type SheetMotion struct {
 // choice.
 const knownAfter = 3
 
-// motions gives the motions of a row in the order in which they are first needed.
-func (p *Piece) motions(row int, s *Sheet) []SheetMotion {
+// motions gives the motions of the catches of a row, which are those of one repeat, in the order in which they are first needed.
+func (p *Piece) motions(row int, catches []Catch) []SheetMotion {
 	var motions []SheetMotion
-	for _, c := range s.Distinct() {
-		m := p.motionFor(row, s.Order[c.Stitch-1], c.Yarn)
+	for _, c := range catches {
+		m := p.motionFor(row, p.Row(row).InOrder()[c.Stitch-1], c.Yarn)
 		m.Letters = []string{c.Letter}
 		motions = join(motions, m)
 	}
 	for i := range motions {
 		motions[i].Known = p.knows(row, motions[i])
 	}
-	p.fillWays(row, s, motions)
-	p.fillLifts(row, s, motions)
+	p.fillWays(row, motions)
+	p.fillLifts(row, catches, motions)
 	return motions
 }
 
 // fillWays says how the first twist of each motion in a row goes round. The turns of the
 // rows below decide; rows that come later than the next one are not known yet, and flat
 // work has the taught way throughout.
-func (p *Piece) fillWays(row int, s *Sheet, motions []SheetMotion) {
-	if s.Method != floats.Twist || row > p.State.Row+1 || p.Layout.Fabric.Flat {
+func (p *Piece) fillWays(row int, motions []SheetMotion) {
+	if p.State.GripAt(row).FloatMethod() != floats.Twist || row > p.State.Row+1 || p.Layout.Fabric.Flat {
 		return
 	}
 	below := p.turnsBelow(row)
@@ -58,9 +58,8 @@ func (p *Piece) fillWays(row int, s *Sheet, motions []SheetMotion) {
 
 // fillLifts says, where two carried strands share a place, whether both are caught by one
 // lift or only one of them is due.
-func (p *Piece) fillLifts(row int, s *Sheet, motions []SheetMotion) {
+func (p *Piece) fillLifts(row int, catches []Catch, motions []SheetMotion) {
 	at := map[int][]int{} // yarns caught, by stitch of the repeat
-	catches := s.Distinct()
 	for _, c := range catches {
 		at[c.Stitch] = append(at[c.Stitch], c.Yarn)
 	}
@@ -70,7 +69,7 @@ func (p *Piece) fillLifts(row int, s *Sheet, motions []SheetMotion) {
 			if !slices.Contains(m.Yarns, c.Yarn) || m.Apart {
 				continue
 			}
-			if other := p.sharing(row, c.Yarn, s.Order[c.Stitch-1].Yarn); other != chart.NoYarn {
+			if other := p.sharing(row, c.Yarn, p.Row(row).InOrder()[c.Stitch-1].Yarn); other != chart.NoYarn {
 				m.Lift = fmt.Sprintf("lift only %s, leave %s", p.yarnName(c.Yarn), p.yarnName(other))
 				if slices.Contains(at[c.Stitch], other) {
 					m.Lift = "lift both"
@@ -237,4 +236,23 @@ func (p *Piece) turning() bool {
 	return !p.Layout.Fabric.Flat && slices.ContainsFunc(p.State.Grips, func(g Grip) bool {
 		return g.Hands(false).Carry == hold.Rotating || g.FloatMethod() == floats.Twist
 	})
+}
+
+// NewTurns tells of the turns a knitter is to hear of now: those of the pairs of
+// yarns that have come to hold.MentionAfter new turns with the last finished row.
+// It follows from the log alone, as if she had been told each time it was due. It is
+// nil at once where the strands never turn, and else takes time linear in the
+// stitches knitted.
+func (p *Piece) NewTurns() []hold.Tangle {
+	if !p.turning() {
+		return nil
+	}
+	t := &hold.Turns{}
+	var due []hold.Tangle
+	for row := 1; row <= p.State.Row; row++ {
+		p.turn(t, row, p.State.DoneRow(row).Used)
+		due = t.Due()
+		t.Tell()
+	}
+	return due
 }

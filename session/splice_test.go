@@ -87,3 +87,15 @@ func TestTheYarnNamedIsDominantAmongThree(t *testing.T) {
 		assert.Len(t, p.YarnPlaces(1), 3)
 	}
 }
+
+// Rows 2 and 3 took their time, though the piece has no row 3 any more.
+func TestStandingAfterAShorterChart(t *testing.T) {
+	w := begin(t, ".x.x\n.x.x\n.x.x", nil)
+	for range 3 {
+		w.row(nil)
+	}
+	w.add(&Ripped{Rows: 2})
+	w.replan(drawn(t, ".x.x\n.x.x"))
+	assert.Equal(t, 2, w.piece.Standing().Of)
+	assert.Equal(t, w.piece.Review(nil).Pace, w.piece.Standing().Pace)
+}

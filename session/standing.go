@@ -44,7 +44,7 @@ func (p *Piece) Standing() *Standing {
 		Piece: setup.Name, Round: !setup.Flat, Row: s.Row, Of: p.Rows(), BoundOff: s.BoundOff, LastAt: s.LastAt,
 		Hold: setup.Hold, Carry: setup.Carry, Method: setup.Method, Mirror: setup.Mirror,
 		Notes: s.OpenNotes(), Missed: p.missedRows(), Turns: p.Turns().Tangles(),
-		Pace: s.Pace(func(row int) int { return p.Row(row).Stitches() }),
+		Pace: s.Pace(p.stitchesIn),
 	}
 	for _, y := range p.Layout.Fabric.Yarns {
 		st.Yarns = append(st.Yarns, y.Name)

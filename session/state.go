@@ -1,8 +1,11 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 	"time"
+
+	"strandwise/floats"
 )
 
 // State is a piece as its log leaves it; the zero State is a piece not cast on. Fold
@@ -42,6 +45,18 @@ type Segment struct {
 	Gauge string    // as the knitter gave it; empty when none was given
 }
 
+// DoneRow is a finished row.
+type DoneRow struct {
+	Row         int // from 1
+	Seq         uint64
+	At          time.Time // when it was logged, for display and pace only
+	Shown, Used []Mark    // catches shown and made, in order
+	Changes     *Changes  // how the two differ, as it was told; nil where it was not told, or they do not
+	Unwitnessed bool
+	Grip        int           // index into State.Grips of how it was worked
+	Method      floats.Method // how it was caught: that of the grip, unless it was begun with another
+}
+
 // Rip is one time the piece was ripped back. From and To are the finished rows
 // before and after, equal when only a begun part or a binding off came out.
 type Rip struct {
@@ -54,12 +69,12 @@ type Rip struct {
 
 // Note is a note of the knitter's.
 type Note struct {
-	Number int // from 1, in the order of the notes of the piece
-	Seq    uint64
-	At     time.Time
-	Text   string
-	Row    int // from 1; 0 for the whole piece
-	Closed bool
+	Number int       `json:"number"` // from 1, in the order of the notes of the piece
+	Seq    uint64    `json:"-"`
+	At     time.Time `json:"at"`
+	Row    int       `json:"row"` // from 1; 0 for the whole piece
+	Text   string    `json:"text"`
+	Closed bool      `json:"closed"`
 }
 
 // Used is an amount of yarn used, measured when Row rows were finished.
@@ -136,18 +151,38 @@ func (s *State) OpenNotes() []Note {
 
 // Check reports why an event cannot be logged next; nil when it can. Events that
 // passed it can be encoded.
-func (s *State) Check(e Event) error { return e.validate(s) }
+func (s *State) Check(e Event) error {
+	if e.Kind() != KindCastOn && !s.begun() {
+		return &NotCastOnError{}
+	}
+	return e.validate(s)
+}
 
 // begun reports whether the piece is cast on.
 func (s *State) begun() bool { return len(s.Segments) > 0 }
 
 // open reports why no row can be worked on the piece, whatever the row.
 func (s *State) open() error {
-	switch {
-	case !s.begun():
-		return &NotCastOnError{}
-	case s.BoundOff:
+	if s.BoundOff {
 		return &BoundOffError{Rows: s.Row, Round: s.round()}
+	}
+	return nil
+}
+
+// checkNext reports why row is not the row to work.
+func (s *State) checkNext(row int) error {
+	total := s.Total()
+	switch {
+	case row < 1:
+		return checkRange(s.rowWord(), row, 1)
+	case row <= s.Row && s.Row == total:
+		return &AlreadyRecordedError{Row: row, Round: s.round()}
+	case row <= s.Row:
+		return &AlreadyRecordedError{Row: row, Next: s.Row + 1, Round: s.round()}
+	case s.Row == total:
+		return &FinishedError{Rows: total, Round: s.round()}
+	case row > s.Row+1:
+		return &NotYetError{Row: row, Next: s.Row + 1, Round: s.round()}
 	}
 	return nil
 }
@@ -197,12 +232,23 @@ func (s *State) lowerSegments() {
 // again. The caller must not write into it.
 func (s *State) Records() []Record { return slices.Clip(s.records) }
 
-// With is the state as it would be with one more event logged now. It reports why
-// the event cannot be logged.
-func (s *State) With(e Event) (*State, error) {
-	if err := s.Check(e); err != nil {
-		return nil, err
+// DoneRow gives a finished row, from 1 to State.Row; another number panics.
+func (s *State) DoneRow(row int) DoneRow { return s.rows[row-1] }
+
+// DoneRows gives all finished rows as they are in the fabric; the first is row 1.
+func (s *State) DoneRows() []DoneRow { return s.rows }
+
+// Log gives every event of the log in order, canceled ones too.
+func (s *State) Log() []Entry { return s.entries }
+
+// Newest gives the newest event. The piece must be cast on.
+func (s *State) Newest() Entry { return s.entries[len(s.entries)-1] }
+
+// Entry finds an event by its number; ok is false when there is none.
+func (s *State) Entry(seq uint64) (e Entry, ok bool) {
+	i, found := slices.BinarySearchFunc(s.entries, seq, func(e Entry, seq uint64) int { return cmp.Compare(e.Seq, seq) })
+	if !found {
+		return Entry{}, false
 	}
-	kind, payload := Encode(e)
-	return Fold(append(s.Records(), Record{Seq: s.LastSeq + 1, Kind: kind, At: s.LastAt, Payload: payload}))
+	return s.entries[i], true
 }

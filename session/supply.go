@@ -1,5 +1,7 @@
 package session
 
+import "slices"
+
 // Supply is what a piece takes of one yarn and what there is of it. Lengths are in
 // meters, weights in grams; a weight is 0 where it is not known.
 type Supply struct {
@@ -62,21 +64,12 @@ func (s *Supply) takeBalls(balls []Ball, symbol rune) {
 			grams += b.Grams.Float()
 			weighed += b.Meters.Float()
 		}
-		s.addLot(b.DyeLot)
+		if b.DyeLot != "" && !slices.Contains(s.Lots, b.DyeLot) {
+			s.Lots = append(s.Lots, b.DyeLot)
+		}
 	}
 	if grams > 0 {
 		s.PerGram = weighed / grams
-	}
-}
-
-func (s *Supply) addLot(lot string) {
-	for _, known := range s.Lots {
-		if known == lot {
-			return
-		}
-	}
-	if lot != "" {
-		s.Lots = append(s.Lots, lot)
 	}
 }
 

@@ -1,9 +1,8 @@
 package session
 
 import (
-	"fmt"
 	"math"
-	"strconv"
+	"math/big"
 	"strings"
 
 	"strandwise/floats"
@@ -46,7 +45,7 @@ func Nearer(a, b Sizing, width float64) Sizing {
 	return b
 }
 
-// ParseLength reads a length such as 52cm, 520mm or 20.5in, in mm. Anything else, 0
+// ParseLength reads a length such as 52cm, 520mm, 20.5in or 3/4", in mm. Anything else, 0
 // and more than 100 m is a *floats.FormatError.
 func ParseLength(text string) (float64, error) {
 	bad := &floats.FormatError{What: "length", Value: text, Want: "write a number and its unit, like 52cm, 520mm or 20.5in"}
@@ -56,12 +55,13 @@ func ParseLength(text string) (float64, error) {
 		mm   float64
 	}{{"mm", 1}, {"cm", 10}, {"in", 25.4}} {
 		number, found := strings.CutSuffix(compact, u.unit)
-		if !found || strings.Trim(number, "0123456789.") != "" {
+		if !found || strings.Trim(number, "0123456789./") != "" {
 			continue
 		}
-		n, err := strconv.ParseFloat(number, 64)
-		if err == nil && n > 0 && n*u.mm <= 100_000 {
-			return n * u.mm, nil
+		if exact, is := new(big.Rat).SetString(number); is {
+			if n, _ := exact.Float64(); n > 0 && n*u.mm <= 100_000 {
+				return n * u.mm, nil
+			}
 		}
 	}
 	return 0, bad
@@ -69,12 +69,7 @@ func ParseLength(text string) (float64, error) {
 
 // CheckCount holds a number of stitches or rows to 1 to 100,000; the error is a
 // *FieldError.
-func CheckCount(what string, n int) error {
-	if n < 1 || n > maxCount {
-		return &FieldError{what, fmt.Sprint(n), fmt.Sprintf("a whole number from 1 to %d", maxCount)}
-	}
-	return nil
-}
+func CheckCount(what string, n int) error { return checkBetween(what, n, 1, maxCount) }
 
 // ItemLimits gives the limit of each kind of item at a gauge, in the order of
 // floats.Items.

@@ -61,3 +61,12 @@ func Ranges(numbers []int) []string {
 	}
 	return words
 }
+
+// RowWord is what one pass over the stitches is called: a round where the piece is
+// worked in the round, else a row.
+func RowWord(round bool) string {
+	if round {
+		return "round"
+	}
+	return "row"
+}

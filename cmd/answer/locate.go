@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -12,25 +13,15 @@ import (
 
 // Located is what locate answers, schema 1.
 type Located struct {
-	Stitches int           `json:"stitches"` // of the reading
-	Whole    bool          `json:"whole"`    // the rows fit in all of them
-	Fits     []LocatedFit  `json:"fits"`
-	Apart    *LocatedApart `json:"apart"`   // null when nothing tells the rows apart, or only one fits
-	Command  string        `json:"command"` // that brings the log to the row, when just one fits; else empty
+	Stitches int              `json:"stitches"` // of the reading
+	Whole    bool             `json:"whole"`    // the rows fit in all of them
+	Fits     []session.RowFit `json:"fits"`     // stitches of the reading fit from its first on
+	Apart    *LocatedApart    `json:"apart"`    // null when nothing tells the rows apart, or only one fits
+	Command  string           `json:"command"`  // that brings the log to the row, when just one fits; else empty
 
 	piece *session.Piece
 	of    session.Located
 	below bool // the row below was read too
-}
-
-// LocatedFit is a row that fits; stitches of the reading fit from its first on.
-type LocatedFit struct {
-	Row      int  `json:"row"`
-	Stitches int  `json:"stitches"`
-	From     int  `json:"from"`     // stitch of the repeat where the reading begins
-	Backward bool `json:"backward"` // read against the order of knitting
-	Other    int  `json:"other"`    // stitch where it begins if read the other way; 0 when it cannot be
-	Places   int  `json:"places"`   // stitches of the repeat it could begin at, either way
 }
 
 // LocatedApart is the stitch that tells rows apart, counted after the last one read.
@@ -48,10 +39,7 @@ type LocatedYarn struct {
 
 // NewLocated is the answer of a search in a piece; below says that the row below was read too.
 func NewLocated(p *session.Piece, l session.Located, below bool) *Located {
-	body := &Located{piece: p, of: l, below: below, Stitches: l.Stitches, Whole: l.Whole}
-	for _, f := range l.Fits {
-		body.Fits = append(body.Fits, LocatedFit{f.Row, f.Stitches, f.From, f.Backward, f.Other, f.Places})
-	}
+	body := &Located{piece: p, of: l, below: below, Stitches: l.Stitches, Whole: l.Whole, Fits: l.Fits}
 	if l.Apart != nil {
 		body.Apart = &LocatedApart{After: l.Apart.After, Unsure: l.Apart.Unsure}
 		for _, y := range l.Apart.Yarns {
@@ -93,7 +81,25 @@ func (a *Located) Document() d.Document {
 		p.add(d.Line{Label: label, Text: d.Text{{Aloud: label}, {Text: a.fit(f)}}, Indent: 2})
 	}
 	a.apart(p, word)
+	if l.Whole {
+		a.catchUp(p, word)
+	}
 	return d.Document{Title: "locate", Blocks: p.blocks}
+}
+
+// catchUp names the command that brings the log to the row: the nearest that fits.
+func (a *Located) catchUp(p *prose, word string) {
+	row := a.piece.State.Row
+	nearest := slices.MinFunc(a.Fits, func(a, b session.RowFit) int { return max(a.Row-row, row-a.Row) - max(b.Row-row, row-b.Row) }).Row
+	switch name := fmt.Sprintf("%s %d", word, nearest); {
+	case nearest == row:
+		p.act("the log already says so: %s is the last finished one", name)
+		p.next("next: strandwise show")
+	case nearest > row:
+		p.next("if %s is on the needles: strandwise knit --to %d", name, nearest)
+	default:
+		p.next("if %s is on the needles, the log is %s ahead: strandwise undo, for what was logged by mistake, or strandwise rip, for what was taken out", name, d.Counted(row-nearest, word))
+	}
 }
 
 func (a *Located) fit(f session.RowFit) string {

@@ -5,9 +5,12 @@ import "strandwise/session"
 // Logged is what logging or correcting rows did, as JSON of schema 2.
 type Logged struct {
 	Logged      []LoggedRow `json:"logged"`
-	LongGaps    []LongGap   `json:"long_gaps"`    // over the limit, left by the last of these rows
+	LongGaps    []Gap       `json:"long_gaps"`    // over the limit, left by the last of these rows
 	NextChanged bool        `json:"next_changed"` // the next row's catches are not the plan's
 	Next        *Row        `json:"next"`         // null when no row is left
+
+	of        *session.Piece
+	corrected bool // it is a row of before that was corrected
 }
 
 // LoggedRow is a row as it stands in the log.
@@ -23,17 +26,13 @@ type LoggedRow struct {
 // shown; an extra one has none.
 type LoggedCatch struct {
 	Letter string `json:"letter"`
-	Place
-	Yarn string `json:"yarn"` // symbol
+	PlacedCatch
 }
 
-// LongGap is a stretch that a yarn passes uncaught, over the limit; both ends in.
-type LongGap struct {
-	Yarn     string `json:"yarn"`
-	From     Spot   `json:"from"`
-	To       Spot   `json:"to"`
-	Stitches int    `json:"stitches"`
-	Limit    int    `json:"limit"`
+// PlacedCatch is a catch by its place in the row.
+type PlacedCatch struct {
+	Place
+	Yarn string `json:"yarn"` // symbol
 }
 
 // Spot is a stitch of the piece.
@@ -49,7 +48,7 @@ func SpotOf(p *session.Piece, s session.Spot) Spot {
 
 // NewLogged makes the answer of rows that were logged, both in; gaps are told of the last.
 func NewLogged(p *session.Piece, from, to int) *Logged {
-	a := &Logged{}
+	a := &Logged{of: p}
 	for row := from; row <= to; row++ {
 		done := p.State.DoneRow(row)
 		a.Logged = append(a.Logged, LoggedRow{
@@ -58,8 +57,7 @@ func NewLogged(p *session.Piece, from, to int) *Logged {
 		})
 	}
 	for _, g := range p.LongGaps(to) {
-		symbol := string(p.Layout.Fabric.Yarns[g.Yarn].Symbol)
-		a.LongGaps = append(a.LongGaps, LongGap{symbol, SpotOf(p, g.From), SpotOf(p, g.To), g.Stitches, g.Limit})
+		a.LongGaps = append(a.LongGaps, *newGap(p, g))
 	}
 	if next := p.State.Next(); next > 0 {
 		a.NextChanged = p.Departs(next)
@@ -68,10 +66,17 @@ func NewLogged(p *session.Piece, from, to int) *Logged {
 	return a
 }
 
+// NewCorrected makes the answer of an earlier row that was corrected.
+func NewCorrected(p *session.Piece, row int) *Logged {
+	a := NewLogged(p, row, row)
+	a.corrected = true
+	return a
+}
+
 func catchesOf(p *session.Piece, row int, marks []session.Mark) []LoggedCatch {
 	all := make([]LoggedCatch, len(marks))
 	for i, m := range marks {
-		all[i] = LoggedCatch{p.LetterOf(row, m), p.PlaceOf(row, m.Stitch), string(p.Layout.Fabric.Yarns[m.Yarn].Symbol)}
+		all[i] = LoggedCatch{p.LetterOf(row, m), PlacedCatch{p.PlaceOf(row, m.Stitch), string(p.Layout.Fabric.Yarns[m.Yarn].Symbol)}}
 	}
 	return all
 }

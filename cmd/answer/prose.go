@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"strings"
 
 	d "strandwise/cmd/document"
 )
@@ -35,4 +36,53 @@ func (p *prose) list(lead string, members []string) {
 // rowsListed bounds how many rows a section lists one by one.
 const rowsListed = 40
 
+// each adds the first of n things one by one, and says how many more there are.
+func (p *prose) each(n int, add func(i int), more func(left int) string) {
+	for i := range min(n, rowsListed) {
+		add(i)
+	}
+	if n > rowsListed {
+		p.item("%s", more(n-rowsListed))
+	}
+}
+
+// andMore is how many more there are of what needs no name.
+func andMore(left int) string { return fmt.Sprintf("and %d more", left) }
+
 func stitches(n int) string { return d.Counted(n, "stitch") }
+
+// named is a paragraph that begins with a name.
+func (p *prose) named(name, format string, args ...any) {
+	p.add(d.Line{Text: d.Named(name, fmt.Sprintf(format, args...))})
+}
+
+// eachItem tells texts, a paragraph each.
+func (p *prose) eachItem(texts []string) {
+	for _, text := range texts {
+		p.item("%s", text)
+	}
+}
+
+// fact is a fact with its name; those in a row are told below each other.
+func (p *prose) fact(name string, text d.Text) {
+	if last := len(p.blocks) - 1; last >= 0 {
+		if facts, is := p.blocks[last].(d.Pairs); is {
+			p.blocks[last] = d.Pairs{Pairs: append(facts.Pairs, d.Pair{Name: name, Text: text})}
+			return
+		}
+	}
+	p.add(d.Pairs{Pairs: []d.Pair{{Name: name, Text: text}}})
+}
+
+// numbered is a line behind its number: a lead, and words with names in them that keep theirs.
+func (p *prose) numbered(number, lead, words string) {
+	said := d.Span{Aloud: strings.TrimSpace(number) + ": "}
+	p.add(d.Line{Label: number, Text: d.Text{said, {Text: lead}, {Text: words, Aloud: LettersAloud(words), Name: true}}})
+}
+
+// act tells what a command did, next what to do next.
+func (p *prose) act(format string, args ...any) { p.add(d.Act(d.Words(fmt.Sprintf(format, args...)))) }
+
+func (p *prose) next(format string, args ...any) { p.add(d.Next(fmt.Sprintf(format, args...))) }
+
+func (p *prose) document() d.Document { return d.Document{Blocks: p.blocks} }

@@ -13,48 +13,36 @@ import (
 // in knitting order within the repeat. Yarns are told by their symbol; "yarns" has their names
 // and colors.
 type Row struct {
-	Piece         string       `json:"piece"`
-	Row           int          `json:"row"`
-	Of            int          `json:"of"`
-	Round         bool         `json:"round"`      // worked in the round
-	WrongSide     bool         `json:"wrong_side"` // the wrong side faces the knitter
-	FromLeft      bool         `json:"from_left"`  // the chart row is read from its left end
-	Glance        []string     `json:"glance"`     // the row as it is read: most repeats, then a line for others
-	Part          Part         `json:"part"`
-	Method        string       `json:"method"` // weave, on its stitch; or twist, just before it
-	Limit         int          `json:"limit"`  // longest gap in stitches
-	Begun         *Place       `json:"begun"`  // the last stitch worked; null where the row is not begun
-	Yarns         []RowYarn    `json:"yarns"`
-	Repeats       int          `json:"repeats"`
-	Catches       []RowCatch   `json:"catches"` // as shown, each once, by letter
-	Worked        []RowRepeats `json:"worked"`  // what most repeats are like, then the others
-	Changes       []string     `json:"changes"` // of a finished row, which has the catches made: what was shown otherwise
-	Stitches      int          `json:"stitches"`
-	StitchesAfter int          `json:"stitches_after"` // left on the needle
-	Strip         string       `json:"strip"`          // the row as the chart shows it, symbols left to right; a blank for no stitch
-	StripBelow    string       `json:"strip_below"`    // the row below; empty where its columns do not match
-	YarnPlaces    []YarnPlace  `json:"seats"`
-	Moves         []YarnPlace  `json:"moves"` // seats that changed
-	Notes         []RowNote    `json:"notes"`
-	Twin          *Twin        `json:"twin"` // null when no earlier row begins alike
-	Motions       []RowMotion  `json:"motions"`
-	Cautions      []string     `json:"cautions"`
-	Reasons       []string     `json:"reasons"` // why catches are moved, in words
+	Piece         string            `json:"piece"`
+	Row           int               `json:"row"`
+	Of            int               `json:"of"`
+	Round         bool              `json:"round"`      // worked in the round
+	WrongSide     bool              `json:"wrong_side"` // the wrong side faces the knitter
+	FromLeft      bool              `json:"from_left"`  // the chart row is read from its left end
+	Glance        []string          `json:"glance"`     // the row as it is read: most repeats, then a line for others
+	Part          session.PartPlace `json:"part"`
+	Method        string            `json:"method"` // weave, on its stitch; or twist, just before it
+	Limit         int               `json:"limit"`  // longest gap in stitches
+	Begun         *Place            `json:"begun"`  // the last stitch worked; null where the row is not begun
+	Yarns         []RowYarn         `json:"yarns"`
+	Repeats       int               `json:"repeats"`
+	Catches       []RowCatch        `json:"catches"` // as shown, each once, by letter
+	Worked        []RowRepeats      `json:"worked"`  // what most repeats are like, then the others
+	Changes       []string          `json:"changes"` // of a finished row, which has the catches made: what was shown otherwise
+	Stitches      int               `json:"stitches"`
+	StitchesAfter int               `json:"stitches_after"` // left on the needle
+	Strip         string            `json:"strip"`          // the row as the chart shows it, symbols left to right; a blank for no stitch
+	StripBelow    string            `json:"strip_below"`    // the row below; empty where its columns do not match
+	YarnPlaces    []YarnPlace       `json:"seats"`
+	Moves         []YarnPlace       `json:"moves"` // seats that changed
+	Notes         []session.RowNote `json:"notes"`
+	Twin          *session.Twin     `json:"twin"` // null when no earlier row begins alike
+	Motions       []RowMotion       `json:"motions"`
+	Cautions      []string          `json:"cautions"`
+	Reasons       []string          `json:"reasons"` // why catches are moved, in words
 
 	sheet *session.Sheet
 	o     RowOptions
-}
-
-// Part is where a row stands in its piece's parts; all count from 1.
-type Part struct {
-	Name   string `json:"name"`
-	Number int    `json:"number"`
-	Of     int    `json:"of"`
-	Copy   int    `json:"copy"` // upward
-	Times  int    `json:"times"`
-	Row    int    `json:"row"` // of the chart or of the plain rows
-	Rows   int    `json:"rows"`
-	Plain  bool   `json:"plain"`
 }
 
 // Place is a stitch of a row.
@@ -99,18 +87,6 @@ type YarnPlace struct {
 	Shared   bool   `json:"shared"`
 }
 
-// RowNote is something to know about a row.
-type RowNote struct {
-	Kind string `json:"kind"` // over-start, rest, across, cut, rejoin, edge, shared, slack or lost
-	Text string `json:"text"`
-}
-
-// Twin is an earlier row that begins like this one.
-type Twin struct {
-	Row     int `json:"row"`
-	PartsAt int `json:"parts_at"` // stitch at which they part; 0 when alike throughout
-}
-
 // RowMotion is how some catches are made.
 type RowMotion struct {
 	Letters  []string `json:"letters"`
@@ -128,9 +104,7 @@ type RowMotion struct {
 func NewRow(s *session.Sheet, o RowOptions) *Row {
 	r := &Row{
 		Piece: s.Piece, Row: s.Row, Of: s.Of, Round: s.Round, WrongSide: s.WrongSide, FromLeft: s.FromLeft,
-		Part: Part{
-			s.Part.Name, s.Part.Number, s.Part.Of, s.Part.Copy, s.Part.Times, s.Part.Row, s.Part.Rows, s.Part.Plain,
-		},
+		Part: s.Part, Notes: s.Notes, Twin: s.Twin,
 		Method: s.Method.String(), Limit: s.Limit, Yarns: yarnsOf(s.Yarns), Repeats: s.Repeats, Changes: s.Changes,
 		Stitches: s.Total, StitchesAfter: s.After, Strip: symbols(s.Yarns, s.Strips.Row),
 		Cautions: s.Cautions, Reasons: s.Reasons, sheet: s, o: o,
@@ -144,12 +118,6 @@ func NewRow(s *session.Sheet, o RowOptions) *Row {
 	}
 	if s.Strips.BelowFits {
 		r.StripBelow = symbols(s.Yarns, s.Strips.Below)
-	}
-	for _, n := range s.Notes {
-		r.Notes = append(r.Notes, RowNote{n.Kind, n.Text})
-	}
-	if s.Twin != nil {
-		r.Twin = &Twin{s.Twin.Row, s.Twin.PartsAt}
 	}
 	r.fill(s)
 	return r

@@ -13,10 +13,11 @@ import (
 
 // RowOptions say what is told of a row beyond what it calls for.
 type RowOptions struct {
-	YarnPlaces bool   // where every yarn sits, as after a break
-	Steps      bool   // every motion in full, known or not
-	Why        bool   // why catches were moved
-	Alike      string // which yarns cannot be told apart by color where this is read
+	YarnPlaces bool                                  // where every yarn sits, as after a break
+	Steps      bool                                  // every motion in full, known or not
+	Why        bool                                  // why catches were moved
+	Motions    func(*session.Sheet) []document.Block // how catches are told; nil is each in full until it is known
+	Alike      string                                // which yarns cannot be told apart by color where this is read
 }
 
 // Document is the row in words. The row for a glance comes first and stands out; all else
@@ -216,6 +217,10 @@ func (b *rowBuilder) moved() {
 // motions tells how the catches are made: step by step while a motion is new, in a few words
 // once it is known.
 func (b *rowBuilder) motions() {
+	if b.o.Motions != nil {
+		b.add(b.o.Motions(b.s)...)
+		return
+	}
 	for i := range b.s.Motions {
 		b.add(MotionBlocks(b.s, &b.s.Motions[i], b.o.Steps)...)
 	}

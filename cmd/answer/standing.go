@@ -5,44 +5,37 @@ import (
 	"strings"
 	"time"
 
-	"strandwise/cmd/document"
+	"strandwise/chart"
 	"strandwise/session"
 	"strandwise/session/hold"
+
+	d "strandwise/cmd/document"
 )
 
 // Standing is where a piece stands, as JSON of schema 2. Times are in seconds; 0 means not
 // known.
 type Standing struct {
-	Piece      string    `json:"piece"`
-	Row        int       `json:"row"` // finished rows
-	Of         int       `json:"of"`
-	BoundOff   bool      `json:"bound_off"`
-	LastAt     time.Time `json:"last_at"` // when something was last logged
-	Done       *Row      `json:"done"`    // the last finished row as it was made; null when there is none
-	Next       *Row      `json:"next"`    // the row to work; null when there is none
-	Hold       string    `json:"hold"`
-	Carry      string    `json:"carry"`
-	Method     string    `json:"method"`
-	Notes      []Note    `json:"notes"`  // open
-	Missed     []int     `json:"missed"` // rows with a missed catch
-	LongGaps   int       `json:"long_gaps"`
-	Rests      []Resting `json:"rests"`
-	Turns      []Tangle  `json:"turns"`
-	PerStitch  float64   `json:"seconds_per_stitch"`
-	SecondsFar float64   `json:"seconds_so_far"`
-	SecondsTo  float64   `json:"seconds_to_come"`
+	Piece      string         `json:"piece"`
+	Row        int            `json:"row"` // finished rows
+	Of         int            `json:"of"`
+	BoundOff   bool           `json:"bound_off"`
+	LastAt     time.Time      `json:"last_at"` // when something was last logged
+	Done       *Row           `json:"done"`    // the last finished row as it was made; null when there is none
+	Next       *Row           `json:"next"`    // the row to work; null when there is none
+	Hold       string         `json:"hold"`
+	Carry      string         `json:"carry"`
+	Method     string         `json:"method"`
+	Notes      []session.Note `json:"notes"`  // open
+	Missed     []int          `json:"missed"` // rows with a missed catch
+	LongGaps   int            `json:"long_gaps"`
+	Rests      []Resting      `json:"rests"`
+	Turns      []Tangle       `json:"turns"`
+	PerStitch  float64        `json:"seconds_per_stitch"`
+	SecondsFar float64        `json:"seconds_so_far"`
+	SecondsTo  float64        `json:"seconds_to_come"`
 
 	st  *session.Standing
 	now time.Time
-}
-
-// Note is a note of the knitter's; row is 0 for the whole piece.
-type Note struct {
-	Number int       `json:"number"`
-	At     time.Time `json:"at"`
-	Row    int       `json:"row"`
-	Text   string    `json:"text"`
-	Closed bool      `json:"closed"`
 }
 
 // Resting is a yarn that waits; until is the row in which it is used again.
@@ -64,7 +57,7 @@ func NewStanding(st *session.Standing, now time.Time) *Standing {
 	a := &Standing{
 		Piece: st.Piece, Row: st.Row, Of: st.Of, BoundOff: st.BoundOff, LastAt: st.LastAt,
 		Hold: st.Hold, Carry: st.Carry, Method: st.Method,
-		Notes: NotesOf(st.Notes), Missed: st.Missed, LongGaps: st.Gaps,
+		Notes: st.Notes, Missed: st.Missed, LongGaps: st.Gaps,
 		PerStitch: st.Pace.PerStitch.Seconds(), SecondsFar: st.Pace.SoFar.Seconds(), SecondsTo: st.Pace.ToCome.Seconds(),
 		st: st, now: now,
 	}
@@ -84,50 +77,33 @@ func NewStanding(st *session.Standing, now time.Time) *Standing {
 	return a
 }
 
-// NotesOf are notes as they are answered.
-func NotesOf(notes []session.Note) []Note {
-	items := make([]Note, len(notes))
-	for i, n := range notes {
-		items[i] = Note{n.Number, n.At, n.Row, n.Text, n.Closed}
-	}
-	return items
-}
-
 // Document tells on one screen: where, what the needles should show, how the yarns are held,
 // what is open, what comes next, the time.
-func (a *Standing) Document() document.Document {
+func (a *Standing) Document() d.Document {
 	b := standingBuilder{Standing: a, word: session.RowWord(a.st.Round)}
 	b.where()
 	b.needles()
 	b.yarns()
 	b.open()
 	b.time()
-	b.next()
-	return b.d
+	b.comes()
+	return d.Document{Yarns: b.shown, Blocks: b.blocks}
 }
 
-// standingBuilder makes the document; pairs are gathered until another block comes.
+// standingBuilder makes the d.
 type standingBuilder struct {
+	prose
 	*Standing
 	word  string
-	d     document.Document
-	pairs []document.Pair
+	shown []chart.Yarn
 }
 
 func (b *standingBuilder) pair(name, format string, args ...any) {
-	b.pairs = append(b.pairs, document.Pair{Name: name, Text: document.Words(fmt.Sprintf(format, args...))})
-}
-
-func (b *standingBuilder) add(blocks ...document.Block) {
-	if len(b.pairs) > 0 {
-		b.d.Blocks = append(b.d.Blocks, document.Pairs{Pairs: b.pairs})
-		b.pairs = nil
-	}
-	b.d.Blocks = append(b.d.Blocks, blocks...)
+	b.fact(name, d.Words(fmt.Sprintf(format, args...)))
 }
 
 func (b *standingBuilder) where() {
-	last := fmt.Sprintf("last worked %s (%s)", ago(b.now.Sub(b.LastAt)), document.DayTime(b.LastAt))
+	last := fmt.Sprintf("last worked %s (%s)", ago(b.now.Sub(b.LastAt)), d.DayTime(b.LastAt))
 	text := fmt.Sprintf(": you are on %s %d of %d; %s", b.word, b.Row+1, b.Of, last)
 	switch {
 	case b.BoundOff:
@@ -135,9 +111,9 @@ func (b *standingBuilder) where() {
 	case b.st.Next == nil:
 		text = fmt.Sprintf(": all %d %ss are worked; %s", b.Of, b.word, last)
 	}
-	b.add(document.Line{Text: document.Named(b.Piece, text), Tone: document.Strong})
+	b.add(d.Line{Text: d.Named(b.Piece, text), Tone: d.Strong})
 	if next := b.st.Next; next != nil {
-		b.d.Yarns = next.Yarns
+		b.shown = next.Yarns
 		b.pair("where", "%s", PartWords(next.Part))
 		if next.Begun > 0 {
 			b.pair("begun", "%s", BegunWords(next))
@@ -151,8 +127,8 @@ func (b *standingBuilder) needles() {
 	if done == nil || b.BoundOff {
 		return
 	}
-	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, document.Counted(done.After, "stitch"))
-	b.d.Yarns = done.Yarns
+	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, d.Counted(done.After, "stitch"))
+	b.shown = done.Yarns
 	b.add(GlanceBlocks(done)...)
 	if len(done.Often.Runs) > 1 {
 		strip := StripOf(done)
@@ -168,7 +144,7 @@ func (b *standingBuilder) yarns() {
 		return
 	}
 	b.pair("hold", "%s, %s carry, %s", st.Hold, st.Carry, st.Method)
-	b.pairs = append(b.pairs, document.Pair{Name: "yarns", Text: seatText(st.Next, st.Next.YarnPlaces)})
+	b.fact("yarns", seatText(st.Next, st.Next.YarnPlaces))
 	switch {
 	case st.Done == nil || st.Carry == hold.Rotating.String():
 	case st.Dominant.Known:
@@ -188,14 +164,10 @@ func (b *standingBuilder) open() {
 		b.pair("note", "%d%s: %s", n.Number, about, strings.Join(strings.Fields(n.Text), " "))
 	}
 	if len(b.Missed) > 0 {
-		word := b.word
-		if len(b.Missed) > 1 {
-			word += "s"
-		}
-		b.pair("missed", "catches in %s %s", word, session.Listed(session.Ranges(b.Missed), "and"))
+		b.pair("missed", "catches in %s", rowList(b.word, b.Missed))
 	}
 	if b.LongGaps > 0 {
-		b.pair("mend", "%s over the limit so far; strandwise review lists what to mend", document.Counted(b.LongGaps, "stretch"))
+		b.pair("mend", "%s over the limit so far; strandwise review lists what to mend", d.Counted(b.LongGaps, "stretch"))
 	}
 	for _, r := range b.st.Rests {
 		b.pair("rest", "%s", b.st.RestWords(r))
@@ -205,11 +177,16 @@ func (b *standingBuilder) open() {
 	}
 }
 
-// next shows the row that comes next, at a glance.
-func (b *standingBuilder) next() {
-	b.add()
-	if b.st.Next != nil {
+// comes shows the row that comes next, at a glance, and the command that goes on.
+func (b *standingBuilder) comes() {
+	switch {
+	case b.BoundOff:
+		b.next("next: strandwise review")
+	case b.st.Next == nil:
+		b.next("next: strandwise bind-off")
+	default:
 		b.add(GlanceBlocks(b.st.Next)...)
+		b.next("next: strandwise show")
 	}
 }
 
@@ -219,8 +196,8 @@ func (b *standingBuilder) time() {
 	case pace.PerStitch == 0:
 		b.pair("time", "not known yet: it takes two %ss logged as they are knitted", b.word)
 	case pace.ToCome == 0:
-		b.pair("time", "%s so far", document.Spent(pace.SoFar))
+		b.pair("time", "%s so far", d.Spent(pace.SoFar))
 	default:
-		b.pair("time", "%s so far, %s to come at the usual pace", document.Spent(pace.SoFar), roughly(pace.ToCome))
+		b.pair("time", "%s so far, %s to come at the usual pace", d.Spent(pace.SoFar), roughly(pace.ToCome))
 	}
 }

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -57,16 +58,19 @@ func (p *swatchProse) gauge() {
 
 // gaugeWords is the gauge over both usual lengths.
 func gaugeWords(g floats.Gauge) string {
-	words := fmt.Sprintf("%s stitches", d.Tenths(100/g.StitchWidth()))
+	words := tenthsOf(100/g.StitchWidth(), "stitch")
 	if g.RowHeight() > 0 {
-		words += fmt.Sprintf(" and %s rows", d.Tenths(100/g.RowHeight()))
+		words += " and " + tenthsOf(100/g.RowHeight(), "row")
 	}
-	words += fmt.Sprintf(" in 10 cm; %s stitches", d.Tenths(session.StitchesIn4(g)))
+	words += " in 10 cm; " + tenthsOf(session.StitchesIn4(g), "stitch")
 	if g.RowHeight() > 0 {
-		words += fmt.Sprintf(" and %s rows", d.Tenths(101.6/g.RowHeight()))
+		words += " and " + tenthsOf(101.6/g.RowHeight(), "row")
 	}
 	return words + " in 4 in"
 }
+
+// tenthsOf is a number in tenths with its noun, "1 stitch", "22.5 stitches".
+func tenthsOf(n float64, noun string) string { return numbered(d.Tenths(n), noun) }
 
 // shrinkage says what washing did to the width and the height.
 func shrinkage(before, after floats.Gauge) string {
@@ -96,23 +100,41 @@ func (p *swatchProse) counts() {
 	}
 	p.heading(d.Words("Counts and lengths"))
 	if s.Stitches > 0 {
-		p.item("%s are %s wide.", stitches(s.Stitches), p.length(session.WidthOf(s.Gauge, s.Stitches).Width))
+		p.item("%s %s wide%s.", are(s.Stitches, "stitch"), p.length(session.WidthOf(s.Gauge, s.Stitches).Width), p.before(s.Stitches))
 	}
 	if s.Width > 0 {
 		p.width()
 	}
 	if s.Rows > 0 {
-		p.item("%s are %s high.", d.Counted(s.Rows, "row"), p.length(float64(s.Rows)*s.Gauge.RowHeight()))
+		p.item("%s %s high%s.", are(s.Rows, "row"), p.length(float64(s.Rows)*s.Gauge.RowHeight()), p.beforeHigh(s.Rows))
 	}
 	if s.Height > 0 {
-		p.item("%s of height are %s.", p.length(s.Height), d.Counted(int(s.Height/s.Gauge.RowHeight()+0.5), "row"))
+		rows := int(s.Height/s.Gauge.RowHeight() + 0.5)
+		p.item("%s of height are %s%s.", p.length(s.Height), d.Counted(rows, "row"), p.beforeHigh(rows))
 	}
+}
+
+// before is how wide stitches are before washing, where that is known: what is measured on the
+// needles.
+func (p *swatchProse) before(stitches int) string {
+	if p.s.Unwashed.IsZero() {
+		return ""
+	}
+	return ", " + p.length(session.WidthOf(p.s.Unwashed, stitches).Width) + " unwashed, on the needles"
+}
+
+// beforeHigh is before for rows.
+func (p *swatchProse) beforeHigh(rows int) string {
+	if p.s.Unwashed.RowHeight() == 0 {
+		return ""
+	}
+	return ", " + p.length(float64(rows)*p.s.Unwashed.RowHeight()) + " unwashed, on the needles"
 }
 
 func (p *swatchProse) width() {
 	s := &p.s
 	f := session.StitchesFor(s.Gauge, s.Width)
-	p.item("%s of width are %s: %s.", p.length(s.Width), stitches(f.Stitches), p.length(f.Width))
+	p.item("%s of width are %s: %s%s.", p.length(s.Width), stitches(f.Stitches), p.length(f.Width), p.before(f.Stitches))
 	if s.Repeat < 2 {
 		return
 	}
@@ -124,7 +146,7 @@ func (p *swatchProse) width() {
 			ways = append(ways, fmt.Sprintf("%s (%s) %s wide", stitches(f.Stitches), d.Counted(f.Stitches/s.Repeat, "repeat"), p.length(f.Width)))
 		}
 	}
-	p.item("In repeats of %s: %s. The nearest is %d.", stitches(s.Repeat), strings.Join(ways, ", or "), near.Stitches)
+	p.item("In repeats of %s: %s. The nearest is %d%s.", stitches(s.Repeat), strings.Join(ways, ", or "), near.Stitches, p.before(near.Stitches))
 }
 
 // itemNames name the kinds of item, in the order of floats.Items.
@@ -195,7 +217,8 @@ func (p *swatchProse) advice() {
 }
 
 // Swatch is what swatch answers, schema 1. Lengths are in mm; counts that were not asked
-// for are 0.
+// for are 0. Unwashed_width is how wide the stitches that were asked for, or else those of
+// the nearest repeat, are before washing, 0 where no gauge of that was told.
 type Swatch struct {
 	Gauge        string         `json:"gauge"`
 	StitchWidth  float64        `json:"stitch_width"`
@@ -205,6 +228,7 @@ type Swatch struct {
 	Per4in       float64        `json:"stitches_per_4in"`
 	Stitches     int            `json:"stitches"`
 	Width        float64        `json:"width"`
+	Unwashed     float64        `json:"unwashed_width"`
 	Nearest      int            `json:"nearest_stitches"`
 	RepeatBelow  int            `json:"repeat_below"`
 	RepeatAbove  int            `json:"repeat_above"`
@@ -249,6 +273,9 @@ func NewSwatch(s SwatchAsked) *Swatch {
 		b.Nearest = session.StitchesFor(g, s.Width).Stitches
 		below, above := session.FitRepeat(g, s.Width, s.Repeat)
 		b.RepeatBelow, b.RepeatAbove, b.RepeatNearer = below.Stitches, above.Stitches, session.Nearer(below, above, s.Width).Stitches
+	}
+	if u := s.Unwashed; !u.IsZero() {
+		b.Unwashed = hundredths(session.WidthOf(u, cmp.Or(s.Stitches, b.RepeatNearer)).Width)
 	}
 	for i, limit := range session.ItemLimits(g) {
 		b.Limits = append(b.Limits, SwatchLimit{floats.Items[i].Word, limit})

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"time"
 
@@ -16,14 +17,39 @@ func gauge(gauge, word string) d.Span {
 	unit := map[string]string{"cm": "centimeters", "in": "inches"}[strings.TrimSpace(length[len(size):])]
 	stitches, rows, both := strings.Cut(counts, "x")
 	across, up, measured := strings.Cut(size, "x")
-	aloud := fmt.Sprintf("%s stitches and %s %ss to %s %s", stitches, rows, word, across, unit)
+	wide, high := numbered(stitches, "stitch"), numbered(rows, word)
+	aloud := fmt.Sprintf("%s and %s to %s %s", wide, high, across, unit)
 	switch {
 	case !both:
-		aloud = fmt.Sprintf("%s stitches to %s %s", stitches, across, unit)
+		aloud = fmt.Sprintf("%s to %s %s", wide, across, unit)
 	case measured:
-		aloud = fmt.Sprintf("%s stitches to %s %s and %s %ss to %s %s", stitches, across, unit, rows, word, up, unit)
+		aloud = fmt.Sprintf("%s to %s %s and %s to %s %s", wide, across, unit, high, up, unit)
 	}
 	return d.Span{Text: gauge, Aloud: aloud}
+}
+
+// gauges finds a gauge in a text.
+var gauges = regexp.MustCompile(`\d[\d.]*(x\d[\d.]*)?/\d[\d.]*(x\d[\d.]*)? ?(cm|in)`)
+
+// measured is a text with the gauge that may be in it, told as one.
+func measured(text, word string) d.Text {
+	at := gauges.FindStringIndex(text)
+	if at == nil {
+		return d.Words(text)
+	}
+	return d.Text{{Text: text[:at[0]]}, gauge(text[at[0]:at[1]], word), {Text: text[at[1]:]}}
+}
+
+// numbered is a noun with its number as written.
+func numbered(number, noun string) string {
+	switch {
+	case number == "1":
+	case strings.HasSuffix(noun, "h"):
+		noun += "es"
+	default:
+		noun += "s"
+	}
+	return number + " " + noun
 }
 
 // named is a text with the name of a yarn, if one begins it, told as such.

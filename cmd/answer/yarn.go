@@ -153,7 +153,7 @@ func (p *yarnProse) stock(s *session.Supply) {
 func (p *yarnProse) ball(b *session.BallNoted) string {
 	var words []string
 	if b.Grams > 0 {
-		words = append(words, b.Grams.String()+" g")
+		words = append(words, d.Tenths(b.Grams.Float())+" g")
 	}
 	if b.Meters > 0 {
 		words = append(words, p.meters(b.Meters.Float()))

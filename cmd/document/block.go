@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/paper"
 )
 
 // Document is one answer in words.
@@ -14,7 +15,8 @@ type Document struct {
 	Blocks []Block
 }
 
-// Block is one of a closed set: Heading, Line, Pairs, Items, List, Table, Row, Picture.
+// Block is one of a closed set: Heading, Line, Pairs, Items, List, Table, Row, Strip,
+// Letters, Picture, Card.
 // Every writer has a case for each, which a test holds.
 type Block interface{ isBlock() }
 
@@ -35,7 +37,7 @@ type Span struct {
 	Aloud string // said in its stead where signs are not heard; empty where the text is heard as it is
 	Tone  Tone
 	Yarn  int  // from 1: it stands on the color of that yarn of the document; 0 for none
-	Whole bool // no line is broken within it
+	Whole bool // no line is broken within it, and no stop is put behind it: it may be a command to copy
 	Name  bool // spelled by its owner: keeps its letters, and is one whatever signs are in it
 }
 
@@ -47,6 +49,9 @@ func Words(text string) Text { return Text{{Text: text}} }
 
 // Named is a name and the words behind it.
 func Named(name, text string) Text { return Text{{Text: name, Name: true}, {Text: text}} }
+
+// Verbatim is a text to copy: a command, a path.
+func Verbatim(text string) Text { return Text{{Text: text, Name: true, Whole: true}} }
 
 // String is the text as it is seen, without tones and colors.
 func (t Text) String() string {
@@ -74,13 +79,20 @@ func (h Heading) whole() Text {
 
 // Line is a statement, or several parted by "; ": on a page a paragraph, aloud a sentence
 // each. Lines after its first go in as far as the label is wide; the label (a number, a
-// sign) is not said aloud.
+// sign) is not said aloud, but that of a warning, which stands out alone.
 type Line struct {
 	Label  string
 	Text   Text
 	Tone   Tone
-	Indent int // columns of a terminal, within its section
+	Indent int  // columns of a terminal, within its section
+	Extra  bool // tells what was done or what comes next: left out where a knitter wants quiet
 }
+
+// Act tells what a command did.
+func Act(text Text) Line { return Line{Text: text, Extra: true} }
+
+// Next tells what to do next, with the command to copy.
+func Next(text string) Line { return Act(Verbatim(text)) }
 
 // Items are statements of one kind, each beginning a line; a page makes a list of them.
 type Items struct {
@@ -99,6 +111,14 @@ type Pairs struct{ Pairs []Pair }
 type Pair struct {
 	Name string
 	Text Text
+}
+
+// lead is the name in front of the text; a pair without one goes on with the pair above.
+func (p Pair) lead() string {
+	if p.Name == "" {
+		return ""
+	}
+	return p.Name + ": "
 }
 
 // List is members of one kind, each not broken where it fits a line: "rounds 1 to 4: none;
@@ -136,13 +156,31 @@ type Run struct {
 	Aloud string
 }
 
+// Letters is a chart as letters on a terminal, and in sentences aloud. Pages have a picture in its stead.
+type Letters struct{ Drawing Lettering }
+
+// Lettering writes itself for a stream; plainly where the look says so.
+type Lettering interface {
+	Letters(w io.Writer, look Look) error
+}
+
+// Card is a row to work from on a page, with a box to tick when it is done, and what else is to
+// be known of it. On paper a card is not broken over pages where it fits one.
+type Card struct {
+	Row    Row
+	Word   string // round or row
+	Blocks []Block
+}
+
 // Picture is a drawing. Only pages have room for it.
 type Picture struct{ Drawing Drawing }
 
 // Drawing writes itself as an SVG element that stands in a page, with its name and
-// description in it. Every id in it begins with the prefix.
+// description in it, every id in it beginning with the prefix; and into a PDF.
 type Drawing interface {
 	SVG(w io.Writer, prefix string) error
+	Size() (width, height float64)          // mm, above 0
+	PDF(b *paper.Book, x, y, scale float64) // on the current page, from its upper left corner, in mm
 }
 
 func (Heading) isBlock() {}
@@ -153,3 +191,5 @@ func (Pairs) isBlock()   {}
 func (List) isBlock()    {}
 func (Table) isBlock()   {}
 func (Row) isBlock()     {}
+func (Letters) isBlock() {}
+func (Card) isBlock()    {}

@@ -7,23 +7,25 @@ import (
 	"html"
 	"io"
 	"strconv"
+	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/paper"
 )
 
 // Pages are single files that need no network and no script: style and drawings stand in them,
 // and the page itself forbids whatever else. They follow the reader's choice of light or dark,
 // drawings staying on white, and print on plain paper.
 
-// PageStyle is the style of every page.
+// pageStyle is the style of every page.
 //
 //go:embed page.css
-var PageStyle string
+var pageStyle string
 
 // WriteHTML writes a document as one page, to be printed on paper of that width and height in
 // mm. What stands before the first heading is the page's head; each heading names its
 // section. The same document gives the same bytes. An error is one of w, or of a drawing.
-func WriteHTML(w io.Writer, d Document, width, height float64) error {
+func WriteHTML(w io.Writer, d Document, paper paper.Paper) error {
 	p := &pageWriter{w: bufio.NewWriter(w), yarns: d.Yarns}
 	p.raw(`<!DOCTYPE html>
 <html lang="en">
@@ -33,8 +35,8 @@ func WriteHTML(w io.Writer, d Document, width, height float64) error {
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 `)
 	p.element("title", d.Title)
-	p.raw("<style>\n" + PageStyle)
-	p.raw(fmt.Sprintf("@page { size: %smm %smm; margin: 14mm; }\n</style>\n</head>\n<body>\n<header>\n", decimal(width), decimal(height)))
+	p.raw("<style>\n", markup(pageStyle))
+	p.raw("@page { size: ", number(paper.Width), "mm ", number(paper.Height), "mm; margin: 14mm; }\n</style>\n</head>\n<body>\n<header>\n")
 	p.element("h1", d.Title)
 	for _, b := range d.Blocks {
 		p.block(b)
@@ -51,7 +53,13 @@ func WriteHTML(w io.Writer, d Document, width, height float64) error {
 	return p.w.Flush()
 }
 
-func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+// markup is text that a browser reads as markup. A constant of this package becomes markup by
+// itself. What the knitter wrote is a string, which the compiler takes for text only, and text is
+// escaped: so nothing of theirs can be written as markup by mistake.
+type markup string
+
+// number is a number as markup.
+func number(v float64) markup { return markup(strconv.FormatFloat(v, 'f', -1, 64)) }
 
 type pageWriter struct {
 	w                  *bufio.Writer
@@ -61,32 +69,36 @@ type pageWriter struct {
 }
 
 // raw writes markup as it is; words and names go through escaped.
-func (p *pageWriter) raw(markup string) { _, _ = p.w.WriteString(markup) }
+func (p *pageWriter) raw(parts ...markup) {
+	for _, m := range parts {
+		_, _ = p.w.WriteString(string(m))
+	}
+}
 
-func (p *pageWriter) escaped(text string) { p.raw(html.EscapeString(text)) }
+func (p *pageWriter) escaped(text string) { _, _ = p.w.WriteString(html.EscapeString(text)) }
 
-func (p *pageWriter) element(tag, text string) {
+func (p *pageWriter) element(tag markup, text string) {
 	p.raw("<" + tag + ">")
 	p.escaped(text)
 	p.raw("</" + tag + ">\n")
 }
 
 // line writes an element with a text in it.
-func (p *pageWriter) line(tag, class string, text Text) {
+func (p *pageWriter) line(tag, class markup, text Text) {
 	p.raw("<" + tag + class + ">")
 	p.text(text)
 	p.raw("</" + tag + ">\n")
 }
 
 // classes are the classes of tones.
-var classes = map[Tone]string{Strong: ` class="differ"`, Quiet: ` class="quiet"`, Warning: ` class="differ"`}
+var classes = map[Tone]markup{Strong: ` class="differ"`, Quiet: ` class="quiet"`, Warning: ` class="differ"`}
 
 func (p *pageWriter) block(b Block) {
 	switch b := b.(type) {
 	case Heading:
 		p.heading(b)
 	case Line:
-		p.line("p", classes[b.Tone], b.Text)
+		p.labeled(b)
 	case Items:
 		p.items(b)
 	case Pairs:
@@ -108,12 +120,10 @@ func (p *pageWriter) block(b Block) {
 	case Table:
 		p.table(b)
 	case Row:
-		runs := make([]Text, len(b.Runs))
-		for i, run := range b.Runs {
-			runs[i] = run.Text
-		}
-		p.line("p", "", joined(Text{{Text: b.Head + " ", Tone: Strong}}, runs, " "))
-	case Strip: // a page has it as a picture
+		p.raw(`<p class="differ">`)
+		p.row(b)
+		p.raw("</p>\n")
+	case Strip, Letters: // a page has a picture
 	case Picture:
 		p.drawings++
 		p.raw("<figure>\n")
@@ -121,9 +131,44 @@ func (p *pageWriter) block(b Block) {
 			p.err = err
 		}
 		p.raw("</figure>\n")
+	case Card:
+		p.card(b)
 	default:
 		panic("page: a block without a case")
 	}
+}
+
+// labeled is a line behind its label; one that is only heard is left out.
+func (p *pageWriter) labeled(b Line) {
+	if b.Text.String() == "" {
+		return
+	}
+	text := b.Text
+	if label := strings.TrimSpace(b.Label); label != "" {
+		text = append(Words(label+" "), text...)
+	}
+	p.line("p", classes[b.Tone], text)
+}
+
+// row writes a row for a glance; its style breaks lines between runs.
+func (p *pageWriter) row(b Row) {
+	p.escaped(b.Head)
+	for _, run := range b.Runs {
+		p.raw(` <span class="run">`)
+		p.text(run.Text)
+		p.raw("</span>")
+	}
+}
+
+// card writes a row with its box to tick.
+func (p *pageWriter) card(b Card) {
+	p.raw("<article class=\"row\">\n<h3><label><input type=\"checkbox\"> ")
+	p.row(b.Row)
+	p.raw("</label></h3>\n")
+	for _, more := range b.Blocks {
+		p.block(more)
+	}
+	p.raw("</article>\n")
 }
 
 // heading begins a section, or a part of one.
@@ -137,8 +182,9 @@ func (p *pageWriter) heading(b Heading) {
 			p.raw("</section>\n")
 		}
 		p.sections++
-		p.raw(fmt.Sprintf("<section aria-labelledby=\"section%d\">\n", p.sections))
-		p.line("h2", fmt.Sprintf(` id="section%d"`, p.sections), b.Text)
+		id := `"section` + number(float64(p.sections)) + `"`
+		p.raw("<section aria-labelledby=", id, ">\n")
+		p.line("h2", " id="+id, b.Text)
 	}
 	if len(b.Sum) > 0 {
 		p.line("p", "", b.Sum)
@@ -146,7 +192,7 @@ func (p *pageWriter) heading(b Heading) {
 }
 
 func (p *pageWriter) items(b Items) {
-	tag := "ul"
+	tag := markup("ul")
 	if b.Numbered {
 		tag = "ol"
 	}
@@ -174,7 +220,7 @@ func (p *pageWriter) table(b Table) {
 	for _, row := range b.Rows {
 		p.raw("<tr>")
 		for i, cell := range row {
-			p.raw("<td" + map[bool]string{true: ` class="number"`}[b.Columns[i].Number] + ">")
+			p.raw("<td" + map[bool]markup{true: ` class="number"`}[b.Columns[i].Number] + ">")
 			p.text(cell)
 			p.raw("</td>")
 		}
@@ -188,15 +234,15 @@ func (p *pageWriter) text(text Text) {
 	for _, s := range text {
 		switch {
 		case s.Yarn > 0:
-			c, ink := p.yarns[s.Yarn-1].Color, "#000"
+			c, ink := p.yarns[s.Yarn-1].Color, markup("#000")
 			if white := (chart.Color{R: 255, G: 255, B: 255}); chart.ContrastRatio(c, white) > chart.ContrastRatio(c, chart.Color{}) {
 				ink = "#fff"
 			}
-			p.raw(fmt.Sprintf(`<span style="background: #%02x%02x%02x; color: %s">`, c.R, c.G, c.B, ink))
+			p.raw(`<span class="yarn" style="background: `, markup(c.String()), "; color: ", ink, `">`)
 		case s.Tone != Usual:
 			p.raw("<span" + classes[s.Tone] + ">")
 		}
-		p.escaped(s.Text)
+		p.escaped(Text{s}.unbroken())
 		if s.Yarn > 0 || s.Tone != Usual {
 			p.raw("</span>")
 		}

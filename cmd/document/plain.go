@@ -3,6 +3,7 @@ package document
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 )
 
@@ -26,6 +27,9 @@ func (p *plainWriter) block(b Block) {
 	case Heading:
 		p.say(b.whole())
 	case Line:
+		if b.Tone == Warning && b.Label != "" {
+			b.Text = append(Words(b.Label), b.Text...)
+		}
 		p.say(b.Text)
 	case Items:
 		for i, item := range b.Items {
@@ -38,7 +42,7 @@ func (p *plainWriter) block(b Block) {
 		}
 	case Pairs:
 		for _, pair := range b.Pairs {
-			p.say(append(Words(pair.Name+": "), pair.Text...))
+			p.say(append(Words(pair.lead()), pair.Text...))
 		}
 	case List:
 		p.list(b)
@@ -52,6 +56,15 @@ func (p *plainWriter) block(b Block) {
 			p.say(Words(run.Aloud))
 		}
 	case Strip: // the row for a glance says the same
+	case Letters:
+		if p.err == nil {
+			p.err = b.Drawing.Letters(p.w, Look{Width: math.MaxInt, Plain: true})
+		}
+	case Card:
+		p.block(b.Row)
+		for _, more := range b.Blocks {
+			p.block(more)
+		}
 	case Picture:
 	default:
 		panic("plain: a block without a case")
@@ -102,14 +115,15 @@ func (b Table) sentence(row []Text) Text {
 // say writes the sentences of a text. One ends at "; ", but in a name and in brackets.
 func (p *plainWriter) say(text Text) {
 	var sentence strings.Builder
-	named, depth := false, 0
+	named, whole, depth := false, false, 0
 	end := func() {
-		p.line(sentence.String(), named)
+		p.line(sentence.String(), named, whole)
 		sentence.Reset()
 		named = false
 	}
 	for _, s := range text {
 		words := s.heard()
+		whole = s.Whole
 		if sentence.Len() == 0 {
 			named = s.Name
 		}
@@ -135,16 +149,18 @@ func (p *plainWriter) say(text Text) {
 	end()
 }
 
-// line writes a sentence with its stop, and with its capital unless it begins with a name.
-func (p *plainWriter) line(text string, named bool) {
+// line writes a sentence with its capital unless it begins with a name, the program's among them, and with its stop
+// unless what ends it is to be copied.
+func (p *plainWriter) line(text string, named, whole bool) {
 	text = strings.TrimSpace(text)
 	if text == "" || p.err != nil {
 		return
 	}
-	if named {
+	if !named && !strings.HasPrefix(text, "strandwise ") {
+		text = capital(text)
+	}
+	if !whole {
 		text = stopped(text)
-	} else {
-		text = Sentence(text)
 	}
 	_, p.err = io.WriteString(p.w, text+"\n")
 }

@@ -3,6 +3,7 @@ package document
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -14,6 +15,12 @@ type Look = paint.Look
 
 // Write writes a document as its stream wants it: as text, or in plain sentences.
 func Write(w io.Writer, d Document, look Look) error {
+	if look.Quiet {
+		d.Blocks = slices.DeleteFunc(slices.Clone(d.Blocks), func(b Block) bool {
+			line, is := b.(Line)
+			return is && line.Extra
+		})
+	}
 	if look.Plain {
 		return WritePlain(w, d)
 	}
@@ -41,9 +48,21 @@ func WriteText(w io.Writer, d Document, look Look) error {
 		t.apart[pair[1]] = true
 	}
 	for i, b := range d.Blocks {
-		t.block(b, i == 0)
+		if i > 0 && standsApart(d.Blocks[i-1], b) {
+			t.lines("")
+		}
+		t.block(b)
 	}
 	return t.err
+}
+
+// standsApart reports whether an empty line is between two blocks: above a heading, and above
+// letters that have no heading.
+func standsApart(above, below Block) bool {
+	_, begins := below.(Heading)
+	_, headed := above.(Heading)
+	_, letters := below.(Letters)
+	return begins || letters && !headed
 }
 
 type textWriter struct {
@@ -55,12 +74,9 @@ type textWriter struct {
 	err    error // the first failed write
 }
 
-func (t *textWriter) block(b Block, first bool) {
+func (t *textWriter) block(b Block) {
 	switch b := b.(type) {
 	case Heading:
-		if !first {
-			t.lines("")
-		}
 		if !b.Sub {
 			t.indent = 0
 		}
@@ -68,7 +84,11 @@ func (t *textWriter) block(b Block, first bool) {
 		t.indent = sectionIndent
 	case Line:
 		margin := t.margin() + strings.Repeat(" ", b.Indent)
-		t.text(margin+b.Label, margin+blanks(b.Label), b.Text, b.Tone)
+		under := margin + blanks(b.Label)
+		if b.Tone == Warning && b.Label != "" {
+			b.Label, b.Tone = t.look.Paint.Warn(b.Label), Usual
+		}
+		t.text(margin+b.Label, under, b.Text, b.Tone)
 	case Items:
 		t.items(b)
 	case Pairs:
@@ -81,6 +101,15 @@ func (t *textWriter) block(b Block, first bool) {
 		t.row(b)
 	case Strip:
 		t.strip(b)
+	case Letters:
+		if t.err == nil {
+			t.err = b.Drawing.Letters(t.w, t.look)
+		}
+	case Card:
+		t.row(b.Row)
+		for _, more := range b.Blocks {
+			t.block(more)
+		}
 	case Picture:
 	default:
 		panic("text: a block without a case")
@@ -230,9 +259,9 @@ func (t *textWriter) pairs(b Pairs) {
 	for _, p := range b.Pairs {
 		label, under := t.margin()+paint.Pad(p.Name, widest+columnGap), t.margin()+strings.Repeat(" ", widest+columnGap)
 		if t.look.Width-paint.Width(under) < leastColumn {
-			label, under = t.margin()+p.Name+": ", t.margin()+blanks(p.Name+": ")
+			label, under = t.margin()+p.lead(), t.margin()+blanks(p.lead())
 			if t.look.Width-paint.Width(under) < leastColumn {
-				t.text(t.margin(), t.margin(), append(Words(p.Name+": "), p.Text...), Usual)
+				t.text(t.margin(), t.margin(), append(Words(p.lead()), p.Text...), Usual)
 				continue
 			}
 		}

@@ -10,17 +10,21 @@ import (
 
 // Counted joins a count and a noun: "1 row", "2 rows", "3 stitches"; none is "no rows".
 func Counted(n int, noun string) string {
-	ending := "s"
-	if strings.HasSuffix(noun, "h") {
-		ending = "es"
+	if n == 0 {
+		return "no " + Plural(noun, n)
 	}
-	switch n {
-	case 0:
-		return "no " + noun + ending
-	case 1:
-		return "1 " + noun
+	return fmt.Sprintf("%d %s", n, Plural(noun, n))
+}
+
+// Plural is the form of a noun that goes with a number.
+func Plural(noun string, n int) string {
+	switch {
+	case n == 1:
+		return noun
+	case strings.HasSuffix(noun, "h"):
+		return noun + "es"
 	}
-	return fmt.Sprintf("%d %s%s", n, noun, ending)
+	return noun + "s"
 }
 
 // Length is a length given in mm as a knitter reads it: in cm or inches to a tenth.
@@ -82,8 +86,12 @@ func Sentence(text string) string {
 	if text == "" {
 		return ""
 	}
+	return stopped(capital(text))
+}
+
+func capital(text string) string {
 	first, size := utf8.DecodeRuneInString(text)
-	return stopped(string(unicode.ToUpper(first)) + text[size:])
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // stopped is a text with its stop.

@@ -17,3 +17,10 @@ func TestLengths(t *testing.T) {
 	assert.Equal(t, "2.5 cm", Length(25.4, false))
 	assert.Equal(t, "1.0 in", Length(25.4, true))
 }
+
+func TestCounted(t *testing.T) {
+	assert.Equal(t, "1 stitch", Counted(1, "stitch"))
+	assert.Equal(t, "2 stitches", Counted(2, "stitch"))
+	assert.Equal(t, "no rows", Counted(0, "row"))
+	assert.Equal(t, "rounds", Plural("round", 22))
+}

@@ -4,7 +4,9 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -57,6 +59,15 @@ func cases(f *ast.FuncDecl) []string {
 		return true
 	})
 	return names
+}
+
+// Only numbers, colors and the style are made into markup; all other markup is constant.
+func TestMarkupIsConstant(t *testing.T) {
+	text, err := os.ReadFile("html.go")
+	require.NoError(t, err)
+	assert.Equal(t, []string{
+		"markup(pageStyle))", "markup(strconv.FormatFloat(v, 'f', -1, 64)) }", `markup("ul")`, `markup("#000")`, "markup(c.String()), ",
+	}, regexp.MustCompile(`\bmarkup\(.*?\)[),} ]*`).FindAllString(string(text), -1))
 }
 
 var told = Document{

@@ -41,7 +41,7 @@ type chartMaker struct {
 func Chart(c *chart.Chart, d Drawing) *Scene {
 	m := &chartMaker{c: c, d: d, grid: grid{
 		Scene: &Scene{
-			Name: c.Title, Description: fmt.Sprintf("A chart of %d columns and %d rows, column 1 at the right.", c.Width(), c.Height()),
+			Name: c.ShownTitle(), Description: fmt.Sprintf("A chart of %s and %s, column 1 at the right.", plural(c.Width(), "column", "columns"), plural(c.Height(), "row", "rows")),
 			Pixels: true, Clear: !d.Numbers,
 		},
 		yarns: c.Yarns, win: window{1, c.Height(), 0, c.Width() - 1}, cell: Point{float64(d.CellWidth), float64(d.CellHeight)}, pen: 1.5,

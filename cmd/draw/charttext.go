@@ -14,6 +14,7 @@ type TextChart struct {
 	Yarns []chart.Yarn
 	Rows  []TextRow // the lowest first
 	Chars int       // characters a stitch, at least 1; see CharsFor
+	Key   string    // what the sign of a catch means; may be empty
 }
 
 // TextRow is one row of a chart. Index 0 of the lists is column 1, the rightmost.
@@ -51,10 +52,10 @@ func CharsFor(width, height float64) int {
 	return best
 }
 
-// ChartText draws a chart, the top row first, with its row numbers and a ruler of every fifth
+// Letters draws a chart, the top row first, with its row numbers and a ruler of every fifth
 // column. One that is too wide for the look is drawn in parts of whole fives, column 1 first.
 // For a screen reader each row is a sentence.
-func ChartText(w io.Writer, c TextChart, look paint.Look) error {
+func (c TextChart) Letters(w io.Writer, look paint.Look) error {
 	t := &chartText{terminal{w: w, look: look, yarns: c.Yarns}, c}
 	if look.Plain {
 		t.sentences()
@@ -70,6 +71,12 @@ func ChartText(w io.Writer, c TextChart, look paint.Look) error {
 		}
 		t.part(from, to, labels)
 	})
+	if c.Key != "" {
+		t.line("")
+		for _, line := range paint.Wrap("  ", paint.Spans(strings.Fields(look.Marks.Catch+" "+c.Key)...), look.Width) {
+			t.line(look.Paint.Quiet(line))
+		}
+	}
 	return t.err
 }
 

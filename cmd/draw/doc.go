@@ -5,6 +5,6 @@
 // SVG, PNG and PDF know shapes and nothing of knitting. Every picture of stitches begins with the
 // layers of a grid: stitches, lines, signs; a piece has its catches on them, or its strands.
 //
-// A terminal has nothing finer than a character, so ChartText and FabricText write the same
+// A terminal has nothing finer than a character, so TextChart and FabricText write the same
 // charts and pieces directly. Nothing here opens a file or decides about the knitting.
 package draw

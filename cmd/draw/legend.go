@@ -35,7 +35,7 @@ func (v *view) yarnItems() []legendItem {
 	for i := range v.yarns {
 		items = append(items, legendItem{v.yarns[i].Name, func(at Point) {
 			fill := v.shown(i)
-			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &fill, Stroke: &Black, Width: v.cell.X * 0.03})
+			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &fill, Stroke: &black, Width: v.cell.X * 0.03})
 			if v.texture && !v.wrong {
 				v.ticks(i, at, against(fill))
 			}
@@ -64,8 +64,8 @@ func (v *view) signItems() []legendItem {
 	var items []legendItem
 	for _, t := range used {
 		items = append(items, legendItem{t.String(), func(at Point) {
-			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &white, Stroke: &Black, Width: v.cell.X * 0.03})
-			v.sign(t, at, &Black)
+			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &white, Stroke: &black, Width: v.cell.X * 0.03})
+			v.sign(t, at, &black)
 		}})
 	}
 	if empty {
@@ -94,7 +94,7 @@ func (v *view) markItems() []legendItem {
 			words += ", just before the stitch"
 		}
 		items = append(items, legendItem{words, func(at Point) {
-			ink := Ink{Fill: &Pale, Stroke: &Black, Width: v.cell.X * 0.08}
+			ink := Ink{Fill: &pale, Stroke: &black, Width: v.cell.X * 0.08}
 			v.markAt("legend", State(state), Point{at.X + v.cell.X/2, at.Y + v.cell.Y/2}, min(v.cell.X, v.cell.Y)*0.24, ink)
 		}})
 	}

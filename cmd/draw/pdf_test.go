@@ -20,6 +20,7 @@ import (
 
 	"strandwise/chart"
 	"strandwise/cmd/knitted"
+	"strandwise/cmd/paper"
 )
 
 // poppler is what one of its programs says of a document, which stands at % among its arguments.
@@ -49,15 +50,26 @@ func labeled(t *testing.T, text string) []byte {
 	t.Helper()
 	s := &Scene{Width: 100, Height: 30}
 	for i, bold := range []bool{false, true} {
-		s.add(Shape{Kind: Label, Points: []Point{{5, 10 + 10*float64(i)}}, Text: text, Size: 4, Bold: bold, Ink: Ink{Fill: &Black}})
+		s.add(Shape{Kind: Label, Points: []Point{{5, 10 + 10*float64(i)}}, Text: text, Size: 4, Bold: bold, Ink: Ink{Fill: &black}})
 	}
 	return writtenPDF(t, text, s)
+}
+
+// bookOf writes each scene on a page of its own, shrunk where it is larger.
+func bookOf(w io.Writer, title string, scenes []*Scene, p paper.Paper) error {
+	b := paper.NewBook(title, p)
+	width, height := p.Room()
+	for _, s := range scenes {
+		b.AddPage()
+		s.PDF(b, paper.Margin, paper.Margin, min(1, width/s.Width, height/s.Height))
+	}
+	return b.Finish(w)
 }
 
 func writtenPDF(t *testing.T, title string, scenes ...*Scene) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, PDF(&b, title, scenes, A4))
+	require.NoError(t, bookOf(&b, title, scenes, paper.A4))
 	return b.Bytes()
 }
 
@@ -102,7 +114,7 @@ func TestFontsHaveTheLettersOfPDF(t *testing.T) {
 	}
 	for name, k := range knitted.Examples(t) {
 		p := k.Knit(t)
-		wrong := writtenPDF(t, name, OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: WrongSide}, A4)...)
+		wrong := writtenPDF(t, name, OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: WrongSide}, paper.A4)...)
 		for _, letter := range wordsOf(t, wrong) {
 			for _, f := range fonts {
 				glyph, err := f.GlyphIndex(nil, letter)
@@ -134,14 +146,14 @@ func pdfPages(t *testing.T, document []byte, options ...string) []image.Image {
 func TestPDFOpensInPoppler(t *testing.T) {
 	p := knitted.Examples(t)["tide-yoke"].Knit(t)
 	k := WorkedPart(p, p.Review(nil))
-	for _, paper := range []Paper{A4, Letter} {
+	for _, size := range []paper.Paper{paper.A4, paper.Letter} {
 		var first, again bytes.Buffer
-		scenes := OnPaper(k, Options{Side: WrongSide}, paper)
-		require.NoError(t, PDF(&first, "tide-yoke", scenes, paper))
-		require.NoError(t, PDF(&again, "tide-yoke", OnPaper(k, Options{Side: WrongSide}, paper), paper))
+		scenes := OnPaper(k, Options{Side: WrongSide}, size)
+		require.NoError(t, bookOf(&first, "tide-yoke", scenes, size))
+		require.NoError(t, bookOf(&again, "tide-yoke", OnPaper(k, Options{Side: WrongSide}, size), size))
 		require.True(t, bytes.Equal(first.Bytes(), again.Bytes()))
 		pages := pdfPages(t, first.Bytes(), "-r", "30")
-		assert.Len(t, pages, len(scenes), paper.Name)
+		assert.Len(t, pages, len(scenes), size.Name)
 	}
 }
 
@@ -149,11 +161,11 @@ func TestPDFOpensInPoppler(t *testing.T) {
 // it comes through (50, 30), and through (30, 25) and (70, 25) on the way.
 func TestBowsInPDFAreParabolas(t *testing.T) {
 	s := &Scene{Width: 100, Height: 60}
-	s.add(Shape{Kind: Bow, Points: []Point{{10, 10}, {50, 50}, {90, 10}}, Ink: Ink{Stroke: &Black, Width: 4}})
+	s.add(Shape{Kind: Bow, Points: []Point{{10, 10}, {50, 50}, {90, 10}}, Ink: Ink{Stroke: &black, Width: 4}})
 	pages := pdfPages(t, writtenPDF(t, "bow", s), "-r", "25.4") // a pixel for each mm
 	require.Len(t, pages, 1)
 	dark := func(x, y int) bool {
-		r, _, _, _ := pages[0].At(int(Margin)+x, int(Margin)+y).RGBA()
+		r, _, _, _ := pages[0].At(int(paper.Margin)+x, int(paper.Margin)+y).RGBA()
 		return r < 0x8000
 	}
 	for _, at := range []image.Point{{50, 30}, {30, 25}, {70, 25}} {
@@ -167,7 +179,7 @@ func TestBowsInPDFAreParabolas(t *testing.T) {
 // and what a clip had set is not taken for set after it.
 func TestShapesInPDFAreInPlace(t *testing.T) {
 	red, blue, green := chart.Color{R: 200}, chart.Color{B: 200}, chart.Color{G: 200}
-	width, _ := A4.printable()
+	width, _ := paper.A4.Room()
 	s := &Scene{Width: 2 * width, Height: 100}
 	s.box("", 20, 10, 40, 20, Ink{Fill: &red})
 	s.clipped(100, 10, 120, 90, func() { s.disc("", 100, 50, 20, Ink{Fill: &blue}) }) // its right half
@@ -184,13 +196,13 @@ func TestShapesInPDFAreInPlace(t *testing.T) {
 		{92, 25}: blue, {100, 16}: blue, {108, 25}: blue, {88, 25}: none, {153, 20}: blue,
 		{11, 40}: green, {29, 40}: green, {20, 36}: none, {20, 44}: none, {43, 37}: green, {37, 33}: none,
 	} {
-		r, g, b, _ := pages[0].At(int(Margin)+at.X, int(Margin)+at.Y).RGBA()
+		r, g, b, _ := pages[0].At(int(paper.Margin)+at.X, int(paper.Margin)+at.Y).RGBA()
 		assert.Equal(t, want, chart.Color{R: uint8(r >> 8), G: uint8(g >> 8), B: uint8(b >> 8)}, at)
 	}
 }
 
 func TestErrorsOfWritingPDFComeBack(t *testing.T) {
-	assert.ErrorIs(t, PDF(failing{}, "sea", nil, A4), io.ErrShortWrite)
+	assert.ErrorIs(t, bookOf(failing{}, "sea", nil, paper.A4), io.ErrShortWrite)
 }
 
 // failing is a writer that fails.
@@ -201,9 +213,9 @@ func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 // A piece that fits goes on one page at the true shape of its stitches.
 func TestSmallPiecesTakeOnePage(t *testing.T) {
 	p := knitted.Examples(t)["pier-panel"].Knit(t)
-	scenes := OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: RightSide}, A4)
+	scenes := OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: RightSide}, paper.A4)
 	require.Len(t, scenes, 1)
-	width, height := A4.printable()
+	width, height := paper.A4.Room()
 	assert.LessOrEqual(t, scenes[0].Width, width+0.5, "what is over is shrunk away")
 	assert.LessOrEqual(t, scenes[0].Height, height+0.5)
 }

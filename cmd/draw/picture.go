@@ -2,6 +2,8 @@ package draw
 
 import (
 	"fmt"
+
+	"strandwise/cmd/paper"
 )
 
 // Side is the side of the fabric that a picture shows.
@@ -58,8 +60,8 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 
 // OnPaper draws a piece for pages of paper: on one where its stitches stay large enough
 // to read, else in parts.
-func OnPaper(k *Knitted, o Options, paper Paper) []*Scene {
-	width, height := paper.printable()
+func OnPaper(k *Knitted, o Options, p paper.Paper) []*Scene {
+	width, height := p.Room()
 	o.cell = usualCell
 	s := newView(k, k.whole(), o).draw("")
 	if shrunk := o.cell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
@@ -73,6 +75,16 @@ func OnPaper(k *Knitted, o Options, paper Paper) []*Scene {
 	rows := (height - (v.Height - v.bodyHeight()) - 2*legendLine) / v.cell.Y
 	return Parts(k, o, int(columns), int(rows))
 }
+
+// The most columns and rows of a part of a picture on a page of a browser: at this width its
+// numbers can be read across a sheet of paper.
+const (
+	pageColumns = 48
+	pageRows    = 60
+)
+
+// OnPage draws a piece for a page of a browser, in parts where it is large.
+func OnPage(k *Knitted, o Options) []*Scene { return Parts(k, o, pageColumns, pageRows) }
 
 // readableCell is the least width of a stitch on paper in mm, before a piece is drawn in
 // parts; legendLine is room for a line of the legend, which takes more of them on narrower

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"strandwise/cmd/knitted"
+	"strandwise/cmd/paper"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -42,7 +43,7 @@ func TestPNGStaysWithinItsPixels(t *testing.T) {
 func TestPNGKeepsWithinTheClip(t *testing.T) {
 	s := &Scene{Width: 10, Height: 10}
 	s.clipped(2, 2, 6, 6, func() { s.box("all", 0, 0, 10, 10, Ink{Fill: &warningRed}) })
-	s.disc("dot", 9, 9, 0.6, Ink{Fill: &Black})
+	s.disc("dot", 9, 9, 0.6, Ink{Fill: &black})
 	var b bytes.Buffer
 	require.NoError(t, PNG(&b, s))
 	img, _, err := image.Decode(&b)
@@ -56,7 +57,7 @@ func TestPNGKeepsWithinTheClip(t *testing.T) {
 	assert.Equal(t, warning, at(2.5, 5))
 	assert.Equal(t, warning, at(7.5, 7.5))
 	assert.Equal(t, blank, at(8.5, 5))
-	assert.Equal(t, Black.R, at(9, 9).R)
+	assert.Equal(t, black.R, at(9, 9).R)
 }
 
 func TestDashesCoverHalf(t *testing.T) {
@@ -113,7 +114,7 @@ func BenchmarkPictures(b *testing.B) {
 		{"svg", func(k *Knitted) error { return SVG(&out, Picture(k, Options{Side: WrongSide})) }},
 		{"png", func(k *Knitted) error { return PNG(&out, Picture(k, Options{Side: WrongSide})) }},
 		{"pdf", func(k *Knitted) error {
-			return PDF(&out, "night-sea", OnPaper(k, Options{Side: WrongSide}, A4), A4)
+			return bookOf(&out, "night-sea", OnPaper(k, Options{Side: WrongSide}, paper.A4), paper.A4)
 		}},
 	} {
 		b.Run(c.name, func(b *testing.B) {

@@ -85,7 +85,7 @@ func (s *Scene) disc(class string, x, y, radius float64, ink Ink, data ...Datum)
 
 // label writes a text in black, text in any color, the point on its base line.
 func (s *Scene) label(class string, x, y, size float64, align Align, text string) {
-	s.text(class, Point{x, y}, size, align, text, false, &Black)
+	s.text(class, Point{x, y}, size, align, text, false, &black)
 }
 
 func (s *Scene) text(class string, at Point, size float64, align Align, text string, bold bool, ink *chart.Color) {
@@ -107,9 +107,9 @@ func (s *Scene) clipped(x, y, w, h float64, draw func()) {
 // The colors of all that is not yarn. The warning is told from the rest by its dashes
 // and its number as well.
 var (
-	Black      = chart.Color{R: 0x1A, G: 0x1A, B: 0x1A}
+	black      = chart.Color{R: 0x1A, G: 0x1A, B: 0x1A}
 	gray       = chart.Color{R: 0x70, G: 0x70, B: 0x70}
-	Pale       = chart.Color{R: 0xC8, G: 0xC8, B: 0xC8}
+	pale       = chart.Color{R: 0xC8, G: 0xC8, B: 0xC8}
 	white      = chart.Color{R: 0xFF, G: 0xFF, B: 0xFF}
 	warningRed = chart.Color{R: 0xC0, G: 0x00, B: 0x30}
 )

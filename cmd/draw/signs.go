@@ -7,7 +7,7 @@ import (
 
 // stitchStrokes are the strokes that stand for stitches, in a square from 0 to 1, y down, on the
 // right side: a decrease leans as it does in the fabric, a double one has a second stroke, what
-// adds a stitch opens upward. The legend names those in use.
+// adds a stitch opens upward, a barb on the side to which it leans. The legend names those in use.
 var stitchStrokes = [...][][]Point{
 	chart.Purl:  {{{0.25, 0.5}, {0.75, 0.5}}},
 	chart.Slip:  {{{0.25, 0.3}, {0.5, 0.75}, {0.75, 0.3}}},
@@ -18,6 +18,8 @@ var stitchStrokes = [...][][]Point{
 	chart.Cdd:   {{{0.2, 0.8}, {0.5, 0.2}, {0.8, 0.8}}, {{0.5, 0.2}, {0.5, 0.8}}},
 	chart.Yo:    {{{0.5, 0.2}, {0.75, 0.5}, {0.5, 0.8}, {0.25, 0.5}, {0.5, 0.2}}},
 	chart.M1:    {{{0.5, 0.8}, {0.5, 0.2}}, {{0.3, 0.45}, {0.5, 0.2}, {0.7, 0.45}}},
+	chart.M1l:   {{{0.5, 0.8}, {0.5, 0.2}, {0.25, 0.5}}},
+	chart.M1r:   {{{0.5, 0.8}, {0.5, 0.2}, {0.75, 0.5}}},
 	chart.Kfb:   {{{0.5, 0.8}, {0.5, 0.5}, {0.25, 0.2}}, {{0.5, 0.5}, {0.75, 0.2}}},
 }
 

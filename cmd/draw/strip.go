@@ -75,7 +75,7 @@ func (t *strip) part(begin, end int) {
 func (t *strip) stitchAt(column int, at Point) {
 	cell := t.s.Strips.Row[column]
 	if cell.IsEmpty() {
-		t.box("empty", at.X, at.Y, t.cell.X, t.cell.Y, Ink{Fill: &Pale})
+		t.box("empty", at.X, at.Y, t.cell.X, t.cell.Y, Ink{Fill: &pale})
 		return
 	}
 	yarn := &t.yarns[cell.Yarn]
@@ -118,5 +118,5 @@ func (t *strip) arrow() {
 		tip, back = 2.4, 0.4
 	}
 	middle := t.Height + t.cell.Y/2
-	t.line("arrow", Ink{Fill: &Black}, Point{tip, middle}, Point{back, middle - 1.3}, Point{back, middle + 1.3}, Point{tip, middle})
+	t.line("arrow", Ink{Fill: &black}, Point{tip, middle}, Point{back, middle - 1.3}, Point{back, middle + 1.3}, Point{tip, middle})
 }

@@ -24,7 +24,7 @@ func newView(k *Knitted, win window, o Options) *view {
 	}
 	v := &view{k: k, inches: o.Inches, letter: min(cell.X*0.62, max(cell.Y*0.9, cell.X*0.45)), grid: grid{
 		Scene: &Scene{}, yarns: k.Piece.Layout.Fabric.Yarns, row: k.Piece.Row, win: win, wrong: o.Side == WrongSide,
-		cell: cell, pen: cell.X * 0.08, empty: &Pale,
+		cell: cell, pen: cell.X * 0.08, empty: &pale,
 	}}
 	v.texture = alikeInGray(v.yarns)
 	return v
@@ -42,7 +42,7 @@ func (v *view) draw(part string) *Scene {
 	v.left, v.top = side, text*2.2+v.rulerHeight(above)
 	v.Width = max(v.bodyWidth()+2*side, leastWidth)
 	v.name(part)
-	v.text("title", Point{v.left, text * 1.4}, text*1.1, Start, v.Name, true, &Black)
+	v.text("title", Point{v.left, text * 1.4}, text*1.1, Start, v.Name, true, &black)
 
 	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
 		v.stitches()
@@ -91,5 +91,5 @@ func (v *view) rim() float64 {
 }
 
 func (v *view) number(x, y float64, align Align, text string, bold bool) {
-	v.text("number", Point{x, y}, v.letter, align, text, bold, &Black)
+	v.text("number", Point{x, y}, v.letter, align, text, bold, &black)
 }

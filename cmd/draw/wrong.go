@@ -148,14 +148,14 @@ func (v *view) tag(w warning) {
 	width, height := size*(0.35+0.62*float64(len(text))), size*1.05
 	x = max(left+width/2, min(x, right-width/2))
 	v.box("tag", x-width/2, y-height/2, width, height, Ink{Fill: &white, Stroke: &warningRed, Width: size * 0.09})
-	v.text("tag", Point{x, y + size*0.36}, size, Middle, text, true, &Black)
+	v.text("tag", Point{x, y + size*0.36}, size, Middle, text, true, &black)
 }
 
 // catchesOf draws the catches of a row where they hold their strands.
 func (v *view) catchesOf(row int, slots map[int]int) {
 	radius := v.markRadius() * 0.84
 	v.eachMark(row, func(m Mark, edge float64, _ share) {
-		ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: &Black, Width: radius * 0.3}
+		ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: &black, Width: radius * 0.3}
 		v.mark(m, row, Point{v.x(edge), v.hangs(row, slots[m.Yarn])}, radius, ink)
 	})
 }

@@ -1,10 +1,9 @@
 package frame
 
 import (
+	"bufio"
 	"context"
-	"io"
 	"slices"
-	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -30,9 +29,10 @@ type App struct {
 	Writes     atomic.Bool // the command is one that may change the store
 	KeepsPlace atomic.Bool // it keeps the knitter's place when it is ended
 	saveState  saveState
-	warned     []string // the store's warnings shown so far
-	helpErr    error    // what was wrong with a request for help
-	about      string   // the piece to name before what was changed; "" where it goes without saying
+	warned     []string      // the store's warnings shown so far
+	helpErr    error         // what was wrong with a request for help
+	answers    *bufio.Reader // of questions; nil before the first
+	about      string        // the piece to name before what was changed; "" where it goes without saying
 
 	mu       sync.Mutex
 	cleanups []func()
@@ -40,12 +40,8 @@ type App struct {
 
 // Display is how answers are to look.
 type Display struct {
-	Paint    *paint.Painter // for stdout
-	PaintErr *paint.Painter // for stderr
-	Marks    paint.Marks
-	Width    int // columns, at least 1
-	Plain    bool
-	Quiet    bool
+	paint.Look                // of stdout
+	PaintErr   *paint.Painter // for stderr
 }
 
 // New makes a run of a program.
@@ -159,21 +155,3 @@ func (a *App) cleanUp() {
 
 // SayOf has the next Say name a piece, since the store holds others too.
 func (a *App) SayOf(piece string) { a.about = piece }
-
-// Say prints what a change did and the likely next command, unless the knitter
-// asked for quiet or for JSON. Either may be empty.
-func (a *App) Say(changed, next string) {
-	if a.Display().Quiet || a.Flags.JSON {
-		return
-	}
-	if changed != "" {
-		if a.about != "" && !strings.Contains(changed, a.about) {
-			changed = a.about + ": " + changed
-		}
-		a.about = ""
-		a.Tell("%s", changed)
-	}
-	if next != "" {
-		_, _ = io.WriteString(a.Out, next+"\n") // whole, since it holds a command to copy
-	}
-}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"strandwise/cmd/document"
+
 	"github.com/spf13/cobra"
 )
 
@@ -151,11 +153,11 @@ func (s *Spec) arity() string {
 	case s.Most == 0:
 		return "no argument"
 	case s.Most == AnyNumber:
-		return "at least " + Counted(s.Least, "argument")
+		return "at least " + document.Counted(s.Least, "argument")
 	case s.Least == 0:
-		return "at most " + Counted(s.Most, "argument")
+		return "at most " + document.Counted(s.Most, "argument")
 	case s.Least == s.Most:
-		return Counted(s.Least, "argument")
+		return document.Counted(s.Least, "argument")
 	}
-	return fmt.Sprintf("%d to %s", s.Least, Counted(s.Most, "argument"))
+	return fmt.Sprintf("%d to %s", s.Least, document.Counted(s.Most, "argument"))
 }

@@ -14,17 +14,36 @@ func (a *App) Confirm(ctx context.Context, what string) error {
 	if a.Flags.Yes {
 		return nil
 	}
-	if !a.Env.InTTY || !a.Env.ErrTTY {
+	if !a.CanAsk() {
 		return Usage("this would %s; add --yes", what).
 			Hint("the same command with --yes")
 	}
-	fmt.Fprintf(a.Err, "%s? Type yes to go on: ", what)
-	answer, err := bufio.NewReader(a.Env.In).ReadString('\n')
-	if ctx.Err() != nil {
-		return ctx.Err()
+	answer, err := a.Ask(ctx, what+"? Type yes to go on: ")
+	if err != nil {
+		return err
 	}
-	if word := strings.ToLower(strings.TrimSpace(answer)); err == nil && (word == "yes" || word == "y") {
+	if word := strings.ToLower(answer); word == "yes" || word == "y" {
 		return nil
 	}
 	return Refused("nothing was changed")
+}
+
+// CanAsk reports whether there is a terminal to ask on.
+func (a *App) CanAsk() bool { return a.Env.InTTY && a.Env.ErrTTY }
+
+// Ask puts a question as it stands and returns the line that answers it, without blanks
+// around; empty where the input ends first.
+func (a *App) Ask(ctx context.Context, question string) (string, error) {
+	fmt.Fprint(a.Err, question)
+	if a.answers == nil {
+		a.answers = bufio.NewReader(a.Env.In)
+	}
+	answer, err := a.answers.ReadString('\n')
+	if ctx.Err() != nil {
+		return "", ctx.Err()
+	}
+	if err != nil {
+		return "", nil // the end of the input is no answer
+	}
+	return strings.TrimSpace(answer), nil
 }

@@ -76,7 +76,12 @@ var rules = []rule{
 
 	typed(ExitInput, says[*chart.Faults]("mend the file, then strandwise chart check")),
 	typed(ExitInput, func(e *floats.ClashError) []string {
-		return []string{fmt.Sprintf("give yarn %c one name and one color in both charts, or another symbol in one of them", e.Symbol)}
+		same := fmt.Sprintf("%c=%s %s", e.Symbol, e.First.Name, e.First.Color)
+		return []string{
+			fmt.Sprintf("strandwise chart turn FILE --yarn %s -o NEW-FILE, with the file of %s, if it is another yarn there",
+				InShell(string(e.Symbol)+"=SYMBOL"), e.ThenPart),
+			fmt.Sprintf("strandwise chart turn FILE --yarn %s -o NEW-FILE, if it is the same", InShell(same)),
+		}
 	}),
 	typed(ExitInput, func(*floats.NoStitchesError) []string {
 		return []string{"begin with a chart row of knitted stitches, or leave the plain rows out"}

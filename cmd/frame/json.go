@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"slices"
 )
 
 // AnswerJSON prints body, a struct or a map, as the whole answer of a command;
@@ -41,67 +42,31 @@ var ownJSON = []reflect.Type{
 	reflect.TypeFor[encoding.TextMarshaler](),
 }
 
-// withLists returns a copy of v in which no list is nil.
+// withLists returns a copy of v in which no list is nil, as far as fields, lists and pointers
+// lead.
 func withLists(v reflect.Value) reflect.Value {
-	if !v.IsValid() {
+	if slices.ContainsFunc(ownJSON, v.Type().Implements) {
 		return v
 	}
-	for _, t := range ownJSON {
-		if v.Type().Implements(t) {
-			return v
-		}
-	}
-	switch v.Kind() {
-	case reflect.Slice:
-		return sliceWithLists(v)
-	case reflect.Struct:
-		return structWithLists(v)
-	case reflect.Map:
-		return mapWithLists(v)
-	case reflect.Pointer, reflect.Interface:
-		return targetWithLists(v)
-	}
-	return v
-}
-
-func sliceWithLists(v reflect.Value) reflect.Value {
-	list := reflect.MakeSlice(v.Type(), v.Len(), v.Len())
-	for i := range v.Len() {
-		list.Index(i).Set(withLists(v.Index(i)))
-	}
-	return list
-}
-
-func structWithLists(v reflect.Value) reflect.Value {
 	body := reflect.New(v.Type()).Elem()
 	body.Set(v)
-	for i := range v.NumField() {
-		if field := body.Field(i); field.CanSet() {
-			field.Set(withLists(v.Field(i)))
+	switch v.Kind() {
+	case reflect.Slice:
+		body.Set(reflect.MakeSlice(v.Type(), v.Len(), v.Len()))
+		for i := range v.Len() {
+			body.Index(i).Set(withLists(v.Index(i)))
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if field := body.Field(i); field.CanSet() {
+				field.Set(withLists(v.Field(i)))
+			}
+		}
+	case reflect.Pointer:
+		if !v.IsNil() {
+			body.Set(reflect.New(v.Type().Elem()))
+			body.Elem().Set(withLists(v.Elem()))
 		}
 	}
 	return body
-}
-
-func mapWithLists(v reflect.Value) reflect.Value {
-	body := reflect.MakeMapWithSize(v.Type(), v.Len())
-	for _, key := range v.MapKeys() {
-		body.SetMapIndex(key, withLists(v.MapIndex(key)))
-	}
-	return body
-}
-
-func targetWithLists(v reflect.Value) reflect.Value {
-	if v.IsNil() {
-		return v
-	}
-	target := reflect.New(v.Type()).Elem()
-	inner := withLists(v.Elem())
-	if v.Kind() == reflect.Interface {
-		target.Set(inner)
-		return target
-	}
-	target.Set(reflect.New(v.Type().Elem()))
-	target.Elem().Set(inner)
-	return target
 }

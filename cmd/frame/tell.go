@@ -2,79 +2,51 @@ package frame
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
-	"strandwise/cmd/paint"
+	"strandwise/cmd/document"
 	"strandwise/store"
 )
 
-// Tell prints a paragraph of the answer, broken between words to fit the width.
-func (a *App) Tell(format string, args ...any) { a.TellUnder("", format, args...) }
-
-// TellUnder is Tell with a label before the first line and the rest set in as far.
-func (a *App) TellUnder(label, format string, args ...any) {
-	a.labeled(label, label, fmt.Sprintf(format, args...))
-}
-
-// WarnUnder is TellUnder for a warning: its label is marked as one.
-func (a *App) WarnUnder(label, text string) {
-	a.labeled(label, a.Display().Paint.Warn(label), text)
-}
-
-// labeled prints a paragraph; shown is the label with its colors. In plain text the
-// label is a word before the rest, and nothing is set in or broken.
-func (a *App) labeled(label, shown, text string) {
-	if a.Display().Plain { // to be heard: a line is as long as what it says
-		_, _ = io.WriteString(a.Out, plainLabel(label)+strings.Join(strings.Fields(text), " ")+"\n")
-		return
-	}
-	indent := strings.Repeat(" ", paint.Width(label))
-	for i, line := range paint.Wrap(indent, WordPieces(text), a.Display().Width) {
-		if i == 0 {
-			line = shown + line[len(indent):]
+// Show prints a document, the answer of a command. The first line that tells what was done
+// names the piece where that does not go without saying.
+func (a *App) Show(d document.Document) error {
+	for i, b := range d.Blocks {
+		if line, is := b.(document.Line); is && line.Extra && a.about != "" && line.Text.String() != "" && !line.Text[0].Whole {
+			if !strings.Contains(line.Text.String(), a.about) {
+				line.Text = append(document.Named(a.about, ": "), line.Text...)
+				d.Blocks[i] = line
+			}
+			a.about = ""
 		}
-		_, _ = io.WriteString(a.Out, line+"\n")
+	}
+	return document.Write(a.Out, d, a.Display().Look)
+}
+
+// Say tells what a change did and the likely next command, unless the knitter
+// asked for quiet or for JSON. Either may be empty.
+func (a *App) Say(changed, next string) { a.Did(document.Words(changed), next) }
+
+// Did is Say with names in it.
+func (a *App) Did(changed document.Text, next string) {
+	if !a.Flags.JSON {
+		_ = a.Show(document.Document{Blocks: []document.Block{document.Act(changed), document.Next(next)}}) // a.Out keeps the error
 	}
 }
 
-// CurrentSign stands at the current piece.
-const CurrentSign = "*"
-
-// plainLabel is a label as it is said: the sign of the current piece is no word, and what
-// is no sentence yet ends with a colon.
-func plainLabel(label string) string {
-	label = strings.TrimSpace(label)
-	switch {
-	case label == "" || label == CurrentSign:
-		return ""
-	case strings.HasSuffix(label, ":"):
-		return label + " "
-	}
-	return label + ": "
+// Notice prints a paragraph on stderr.
+func (a *App) Notice(format string, args ...any) {
+	text := document.Named("strandwise", ": "+fmt.Sprintf(format, args...))
+	_ = document.Write(a.Err, document.Document{Blocks: []document.Block{document.Line{Text: text}}}, a.Display().Look)
 }
-
-// Sentence is Tell on another stream.
-func (a *App) Sentence(w io.Writer, format string, args ...any) {
-	if a.Display().Plain {
-		fmt.Fprintln(w, strings.Join(strings.Fields(fmt.Sprintf(format, args...)), " "))
-		return
-	}
-	for _, line := range paint.Wrap("", WordPieces(fmt.Sprintf(format, args...)), a.Display().Width) {
-		fmt.Fprintln(w, line)
-	}
-}
-
-// WordPieces parts a text into the words between which it may be wrapped.
-func WordPieces(text string) []paint.Span { return paint.Spans(strings.Fields(text)...) }
 
 // Warn shows what the store found amiss though the work went on, each once in a run.
 func (a *App) Warn(warnings []store.Warning) {
 	for _, w := range warnings {
 		if !slices.Contains(a.warned, w.Text) {
 			a.warned = append(a.warned, w.Text)
-			a.Sentence(a.Err, "strandwise: %s", w.Text)
+			a.Notice("%s", w.Text)
 		}
 	}
 }

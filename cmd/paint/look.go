@@ -6,4 +6,5 @@ type Look struct {
 	Marks Marks
 	Width int  // columns, at least 1
 	Plain bool // sentences for a speech program: no columns, no marks, no color
+	Quiet bool // without what was done and what comes next
 }

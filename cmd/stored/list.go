@@ -160,7 +160,7 @@ func NameTaken(pieces []Listed, name string) bool {
 func CautionIfOther(a *frame.App, name string) {
 	for _, v := range frame.SettingNamed(frame.PieceKey).From {
 		if other := a.Env.Getenv(v.Name); other != "" && other != name {
-			a.Sentence(a.Err, "strandwise: variable %s still names %s and goes first", v.Name, other)
+			a.Notice("variable %s still names %s and goes first", v.Name, other)
 		}
 	}
 }

@@ -76,7 +76,7 @@ func readChartPart(a *frame.App, ctx context.Context, word string) (Part, error)
 	if err != nil {
 		return Part{}, err
 	}
-	name := c.Title
+	name := c.ShownTitle()
 	if name == "" {
 		name = ChartName(title)
 	}

@@ -66,13 +66,3 @@ func Planned(a *frame.App, ctx context.Context, f *floats.Fabric, task floats.Ta
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(planMemory))
 	return floats.MakePlan(ctx, f, task)
 }
-
-// Caught counts the planned catches and the rows they are in.
-func (p *Piece) Caught() (catches, rows int) {
-	for row := 1; row <= p.Rows(); row++ {
-		if n := len(p.Schedule.Row(row)); n > 0 {
-			catches, rows = catches+n, rows+1
-		}
-	}
-	return catches, rows
-}

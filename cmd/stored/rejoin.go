@@ -1,6 +1,7 @@
 package stored
 
 import (
+	"encoding/hex"
 	"errors"
 	"slices"
 
@@ -17,13 +18,22 @@ import (
 
 // Rescued is a piece of a salvaged store, made fit to be worked on.
 type Rescued struct {
+	Name string `json:"piece"`
 	store.SalvagedPiece
-	Name    string
-	Assumed int               // lost events that were taken to be rows
-	Cut     bool              // the log ends earlier than what was recovered of it
-	Last    uint64            // where it was cut: its last event now, 0 when none is left
-	Row     int               // finished rows
-	Waits   []session.PartRef // parts whose charts are lost: the piece stays behind until they are given
+	Assumed int    `json:"assumed"`   // lost events that were taken to be rows, knitted without the program
+	Cut     bool   `json:"cut"`       // the log ends earlier than what was recovered of it
+	Last    uint64 `json:"cut_after"` // where it was cut: its last event now, 0 when none is left
+	Row     int    `json:"-"`         // finished rows
+	Waits   []Wait `json:"waits"`     // for lost charts: the piece stays behind until they are given
+}
+
+// Wait is a lost chart that a piece waits for.
+type Wait struct {
+	Part   string `json:"part"` // its name
+	File   string `json:"file"` // that the chart was read from; "" when nobody knows
+	SHA256 string `json:"sha256"`
+
+	Hash [32]byte `json:"-"`
 }
 
 // Behind reports whether the piece could not be taken into the new file.
@@ -75,16 +85,17 @@ func leaveBehind(tx *store.Tx, p Rescued) error {
 }
 
 // lostCharts lists the parts of a piece whose charts are not in the store, each chart once.
-func lostCharts(tx *store.Tx, s *session.State) []session.PartRef {
-	var lost []session.PartRef
+func lostCharts(tx *store.Tx, s *session.State) []Wait {
+	var lost []Wait
 	for _, segment := range s.Segments {
 		for _, part := range segment.Parts {
-			known := slices.ContainsFunc(lost, func(p session.PartRef) bool { return p.Hash == part.Hash })
+			sum := hex.EncodeToString(part.Hash[:])
+			known := slices.ContainsFunc(lost, func(w Wait) bool { return w.SHA256 == sum })
 			if part.IsPlain() || known {
 				continue
 			}
 			if _, err := tx.Chart(part.Hash); err != nil {
-				lost = append(lost, part)
+				lost = append(lost, Wait{Part: part.Name, SHA256: sum, Hash: part.Hash})
 			}
 		}
 	}

@@ -60,9 +60,6 @@ func (h Hands) level(p Place) Level {
 	return Above
 }
 
-// usual is the same hold as it is usually held.
-func (h Hands) usual() Hands { return Hands{Hold: h.Hold, Carry: h.Carry, Mirror: h.Mirror} }
-
 // Asks reports whether which place lies lower is to be asked: teachers differ, or nobody
 // says.
 func (h Hands) Asks() bool {

@@ -72,7 +72,7 @@ var all = [...]*holding{
 // WordError tells that a word names none of the choices. The caller adds the nearest
 // one.
 type WordError struct {
-	What    string // what was looked for: "hold", "carry" or "method"
+	What    string // what was looked for: "hold", "carry" or "place"
 	Word    string // as given
 	Choices []string
 }
@@ -99,7 +99,13 @@ func (m Method) String() string { return methodWords[m] }
 func (h Hold) Describe(mirror bool) string { return mirrorIf(mirror, all[h].phrase) }
 
 // Holds lists every hold, in the order of the constants.
-func Holds() []Hold { return numbered[Hold](len(all)) }
+func Holds() []Hold {
+	var list []Hold
+	for i := range all {
+		list = append(list, Hold(i))
+	}
+	return list
+}
 
 // Carries lists the carries a hold can go with, the default first.
 func Carries(h Hold) []Carry {
@@ -110,7 +116,7 @@ func Carries(h Hold) []Carry {
 }
 
 // Methods lists both methods, the weave first.
-func Methods() []Method { return numbered[Method](len(methodWords)) }
+func Methods() []Method { return []Method{Weave, Twist} }
 
 // ParseHold reads the word of a hold. The error is a *WordError.
 func ParseHold(word string) (Hold, error) { return parse[Hold]("hold", word, holdWords()) }
@@ -118,23 +124,11 @@ func ParseHold(word string) (Hold, error) { return parse[Hold]("hold", word, hol
 // ParseCarry reads the word of a carry. The error is a *WordError.
 func ParseCarry(word string) (Carry, error) { return parse[Carry]("carry", word, carryWords) }
 
-// ParseMethod reads the word of a method. The error is a *WordError.
-func ParseMethod(word string) (Method, error) { return parse[Method]("method", word, methodWords) }
-
 func parse[T ~uint8](what, word string, words []string) (T, error) {
 	if at := slices.Index(words, word); at >= 0 {
 		return T(at), nil
 	}
 	return 0, &WordError{What: what, Word: word, Choices: slices.Clone(words)}
-}
-
-// numbered lists the first n values of a type.
-func numbered[T ~uint8](n int) []T {
-	list := make([]T, n)
-	for i := range list {
-		list[i] = T(i)
-	}
-	return list
 }
 
 func holdWords() []string {

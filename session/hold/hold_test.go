@@ -18,11 +18,6 @@ func TestWordsAreReadBack(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, c, got)
 	}
-	for _, m := range Methods() {
-		got, err := ParseMethod(m.String())
-		require.NoError(t, err)
-		assert.Equal(t, m, got)
-	}
 }
 
 func TestUnknownWordsNameTheChoices(t *testing.T) {
@@ -35,8 +30,6 @@ func TestUnknownWordsNameTheChoices(t *testing.T) {
 	assert.ErrorContains(t, err, `there is no hold "two-hand"; choose one of two-hands, left-one-finger, left-two-fingers, `)
 	_, err = ParseCarry("")
 	assert.EqualError(t, err, `there is no carry ""; choose one of parallel, rotating`)
-	_, err = ParseMethod("Weave")
-	assert.EqualError(t, err, `there is no method "Weave"; choose one of weave, twist`)
 }
 
 // Source: geometry. Strands that stay in the hand in a fixed order cannot turn about each

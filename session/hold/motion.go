@@ -176,12 +176,7 @@ func Motions() []Motion {
 	var list []Motion
 	for _, h := range Holds() {
 		for _, c := range Carries(h) {
-			hands := Hands{Hold: h, Carry: c}
-			for _, r := range all[h].motions {
-				if r.carry == c {
-					list = append(list, hands.ofRow(r)...)
-				}
-			}
+			list = append(list, Hands{Hold: h, Carry: c}.Motions()...)
 		}
 	}
 	return list
@@ -197,17 +192,6 @@ func (h Hands) Motions() []Motion {
 					list = append(list, m)
 				}
 			}
-		}
-	}
-	return list
-}
-
-// ofRow is a motion for each level it is for.
-func (h Hands) ofRow(r motionRow) []Motion {
-	var list []Motion
-	for _, place := range h.usual().Places() {
-		if slices.Contains(r.levels, h.level(place)) {
-			list = append(list, h.usual().made(r, place))
 		}
 	}
 	return list

@@ -19,66 +19,65 @@ const MentionAfter = 20
 
 const crossingsPerTurn = 2
 
-// PairTurns is the account of two yarns. The fields are exported for the encoding of
-// folded state; code outside this package only reads them.
-type PairTurns struct {
-	A, B    int // the yarns, A < B
-	Sum     int // crossings so far, with sign
-	Told    int // Sum when the knitter was last told
-	Last    int // the yarn of the two that was worked last
-	Changed int // the latest change of yarn: +1 or -1, 0 before the first
+// pairTurns is the account of two yarns.
+type pairTurns struct {
+	a, b    int // the yarns, a < b
+	sum     int // crossings so far, with sign
+	told    int // the sum when the knitter was last told
+	last    int // the yarn of the two that was worked last
+	changed int // the latest change of yarn: +1 or -1, 0 before the first
 }
 
 // Turns adds up the crossings of a piece for each pair of yarns. The zero value is a
 // piece not begun. Yarns are any whole numbers, such as indices into a list.
 type Turns struct {
-	Seen  []int       // yarns worked so far, in the order they came
-	Now   int         // the yarn worked last, when Seen is not empty
-	Pairs []PairTurns // in the order the pairs came
+	seen  []int       // yarns worked so far, in the order they came
+	now   int         // the yarn worked last, when seen is not empty
+	pairs []pairTurns // in the order the pairs came
 }
 
 // Use tells that stitches are worked in the yarn: a run, or the rest of one. A change of
 // yarn crosses it with every yarn worked since its own last stitch. It takes time
 // linear in the number of pairs, and none when the yarn goes on.
 func (t *Turns) Use(c Carry, yarn int) {
-	if len(t.Seen) > 0 && t.Now == yarn {
+	if len(t.seen) > 0 && t.now == yarn {
 		return
 	}
 	t.meet(yarn)
-	for i := range t.Pairs {
-		if p := &t.Pairs[i]; (p.A == yarn || p.B == yarn) && p.Last != yarn {
+	for i := range t.pairs {
+		if p := &t.pairs[i]; (p.a == yarn || p.b == yarn) && p.last != yarn {
 			p.change(c, yarn)
 		}
 	}
-	t.Now = yarn
+	t.now = yarn
 }
 
 // meet opens the accounts of a yarn with every yarn seen before it.
 func (t *Turns) meet(yarn int) {
-	if slices.Contains(t.Seen, yarn) {
+	if slices.Contains(t.seen, yarn) {
 		return
 	}
-	if len(t.Seen) == 0 {
-		t.Now = yarn
+	if len(t.seen) == 0 {
+		t.now = yarn
 	}
-	for _, other := range t.Seen {
-		t.Pairs = append(t.Pairs, PairTurns{A: min(yarn, other), B: max(yarn, other), Last: other})
+	for _, other := range t.seen {
+		t.pairs = append(t.pairs, pairTurns{a: min(yarn, other), b: max(yarn, other), last: other})
 	}
-	t.Seen = append(t.Seen, yarn)
+	t.seen = append(t.seen, yarn)
 }
 
-func (p *PairTurns) change(c Carry, yarn int) {
+func (p *pairTurns) change(c Carry, yarn int) {
 	sense := 1
-	if c == Parallel && p.Changed == 1 {
+	if c == Parallel && p.changed == 1 {
 		sense = -1
 	}
-	p.Sum, p.Changed, p.Last = p.Sum+sense, sense, yarn
+	p.sum, p.changed, p.last = p.sum+sense, sense, yarn
 }
 
 // NextWay is the way of the next twist of two yarns: the taught one, and the other only
 // where it takes out a turn that taught ones have left in a parallel carry.
 func (t *Turns) NextWay(c Carry, a, b int) Way {
-	if p := t.pair(a, b); c == Parallel && p != nil && p.Sum <= -crossingsPerTurn {
+	if p := t.pair(a, b); c == Parallel && p != nil && p.sum <= -crossingsPerTurn {
 		return Other
 	}
 	return Taught
@@ -93,14 +92,14 @@ func (t *Turns) Catch(working, carried int, m Motion, w Way) {
 	}
 	t.meet(working)
 	t.meet(carried)
-	t.pair(working, carried).Sum += net
+	t.pair(working, carried).sum += net
 }
 
-func (t *Turns) pair(a, b int) *PairTurns {
+func (t *Turns) pair(a, b int) *pairTurns {
 	a, b = min(a, b), max(a, b)
-	for i := range t.Pairs {
-		if t.Pairs[i].A == a && t.Pairs[i].B == b {
-			return &t.Pairs[i]
+	for i := range t.pairs {
+		if t.pairs[i].a == a && t.pairs[i].b == b {
+			return &t.pairs[i]
 		}
 	}
 	return nil
@@ -109,7 +108,7 @@ func (t *Turns) pair(a, b int) *PairTurns {
 // Sum is the number of crossings of two yarns so far, with sign.
 func (t *Turns) Sum(a, b int) int {
 	if p := t.pair(a, b); p != nil {
-		return p.Sum
+		return p.sum
 	}
 	return 0
 }
@@ -132,21 +131,21 @@ func (t Tangle) Untangle(a, b string) string {
 // Tangles lists, in the order the pairs came, the net turns of each pair since the
 // piece was begun. A single crossing left over is no turn.
 func (t *Turns) Tangles() []Tangle {
-	return t.list(1, func(p PairTurns) int { return p.Sum })
+	return t.list(1, func(p pairTurns) int { return p.sum })
 }
 
 // Due lists the pairs with MentionAfter or more new turns since the knitter was last
 // told; Turns counts the new ones.
 func (t *Turns) Due() []Tangle {
-	return t.list(MentionAfter, func(p PairTurns) int { return p.Sum - p.Told })
+	return t.list(MentionAfter, func(p pairTurns) int { return p.sum - p.told })
 }
 
-func (t *Turns) list(least int, crossings func(PairTurns) int) []Tangle {
+func (t *Turns) list(least int, crossings func(pairTurns) int) []Tangle {
 	var list []Tangle
-	for _, p := range t.Pairs {
+	for _, p := range t.pairs {
 		n := crossings(p)
 		if turns := max(n, -n) / crossingsPerTurn; turns >= least {
-			list = append(list, Tangle{p.A, p.B, turns})
+			list = append(list, Tangle{p.a, p.b, turns})
 		}
 	}
 	return list
@@ -155,15 +154,15 @@ func (t *Turns) list(least int, crossings func(PairTurns) int) []Tangle {
 // Tell notes that the knitter was told of everything Due lists. Turns of pairs that
 // were not due stay new.
 func (t *Turns) Tell() {
-	for i := range t.Pairs {
-		p := &t.Pairs[i]
-		if turns := (p.Sum - p.Told) / crossingsPerTurn; turns >= MentionAfter || turns <= -MentionAfter {
-			p.Told += turns * crossingsPerTurn
+	for i := range t.pairs {
+		p := &t.pairs[i]
+		if turns := (p.sum - p.told) / crossingsPerTurn; turns >= MentionAfter || turns <= -MentionAfter {
+			p.told += turns * crossingsPerTurn
 		}
 	}
 }
 
 // Clone is a copy that shares nothing.
 func (t *Turns) Clone() Turns {
-	return Turns{slices.Clone(t.Seen), t.Now, slices.Clone(t.Pairs)}
+	return Turns{slices.Clone(t.seen), t.now, slices.Clone(t.pairs)}
 }

@@ -50,7 +50,7 @@ func TestGoingOnIsNoChange(t *testing.T) {
 	var turns Turns
 	use(&turns, Rotating, oat, oat, fjord, fjord, fjord)
 	assert.Equal(t, 1, turns.Sum(oat, fjord))
-	assert.Equal(t, fjord, turns.Now)
+	assert.Equal(t, fjord, turns.now)
 }
 
 // Source: geometry. A yarn that comes back into use passes every strand that was worked
@@ -169,7 +169,7 @@ func TestCloneSharesNothing(t *testing.T) {
 	other := turns.Clone()
 	use(&turns, Rotating, oat, ember)
 	assert.Equal(t, 1, other.Sum(oat, fjord))
-	assert.Equal(t, []int{oat, fjord}, other.Seen)
+	assert.Equal(t, []int{oat, fjord}, other.seen)
 }
 
 func TestUntangleSaysHowMany(t *testing.T) {

@@ -1,0 +1,280 @@
+package answer
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+
+	"strandwise/cmd/document"
+	"strandwise/cmd/draw"
+	"strandwise/cmd/knitted"
+	"strandwise/cmd/paper"
+	"strandwise/session"
+)
+
+// cardsOf are the cards of a document.
+func cardsOf(d document.Document) (cards []document.Card) {
+	for _, b := range d.Blocks {
+		if c, is := b.(document.Card); is {
+			cards = append(cards, c)
+		}
+	}
+	return cards
+}
+
+// lines are the texts of a card, and its strip.
+func lines(t *testing.T, c document.Card) (texts []string, strip *draw.Scene) {
+	for _, b := range c.Blocks {
+		switch b := b.(type) {
+		case document.Line:
+			texts = append(texts, b.Text.String())
+		case document.Picture:
+			require.Nil(t, strip)
+			strip = b.Drawing.(*draw.Scene)
+		}
+	}
+	return texts, strip
+}
+
+// glance is a row for a glance as it is read.
+func glance(r document.Row) string {
+	text := r.Head
+	for _, run := range r.Runs {
+		text += " " + run.Text.String()
+	}
+	return text
+}
+
+func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
+	for name, k := range knitted.Examples(t) {
+		k.Rows = 2
+		p := k.Knit(t)
+		made := NewCards(p, 3, p.Rows(), "", paper.A4, false)
+		for _, d := range []document.Document{made.Document(), made.Page()} {
+			cards := cardsOf(d)
+			require.Len(t, cards, p.Rows()-2, name)
+			for i, c := range cards {
+				s := p.Sheet(i + 3)
+				glances := []string{glance(c.Row)}
+				for _, b := range c.Blocks {
+					if row, is := b.(document.Row); is {
+						glances = append(glances, glance(row))
+					}
+				}
+				var want []string
+				for _, g := range s.Glances() {
+					want = append(want, g.String())
+				}
+				require.Equal(t, want, glances)
+				texts, strip := lines(t, c)
+				require.Equal(t, draw.Strip(s), strip)
+				for _, n := range s.Notes {
+					require.Contains(t, texts, n.Text)
+				}
+				if i > 0 {
+					require.Subset(t, texts, s.Cautions)
+				}
+			}
+		}
+	}
+}
+
+// A motion stands in full once, in few words when it comes back, and not at all while it stays.
+func TestMotionsStandOncePerChange(t *testing.T) {
+	k := knitted.Examples(t)["lantern-band"]
+	k.Rows = 0
+	var told []string
+	for i, c := range cardsOf(NewCards(k.Knit(t), 1, 22, "", paper.A4, false).Document()) {
+		for _, b := range c.Blocks {
+			line, is := b.(document.Line)
+			if is && strings.Contains(line.Text.String(), ": weave ") {
+				title, short, _ := strings.Cut(line.Text.String()+"|", " hand:")
+				told = append(told, fmt.Sprintf("%d %s hand %v", i+1, title, short == "|"))
+			}
+		}
+	}
+	assert.Equal(t, []string{"5 a, b: weave oat, left hand true", "8 b: weave fjord, right hand true", "16 b: weave fjord, right hand false"}, told)
+}
+
+func TestCardsCarryTheCautions(t *testing.T) {
+	k := knitted.Examples(t)["mooring-mitten"]
+	k.Rows = 0
+	p := k.Knit(t)
+	page := NewCards(p, 1, p.Rows(), "", paper.A4, false).Page()
+	var head []string
+	for _, b := range page.Blocks {
+		line, is := b.(document.Line)
+		if !is {
+			break
+		}
+		head = append(head, line.Text.String())
+	}
+	cautions := append(session.HandsFeet.Cautions(), session.HandCautions...)
+	assert.Subset(t, head, cautions)
+	assert.Equal(t, session.HandsFeet.Cautions(), p.Sheet(1).Cautions)
+	for _, c := range cardsOf(page)[:2] {
+		texts, _ := lines(t, c)
+		for _, caution := range cautions {
+			assert.NotContains(t, texts, caution, "they stand above, at the head")
+		}
+	}
+}
+
+// writtenCards are the cards of all rows on paper.
+func writtenCards(t *testing.T, p *session.Piece, size paper.Paper) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, document.WritePDF(&b, NewCards(p, 1, p.Rows(), "", size, false).Document(), size))
+	return b.Bytes()
+}
+
+// lookFor skips a test where a program is missing.
+func lookFor(t *testing.T, program string) {
+	t.Helper()
+	if _, err := exec.LookPath(program); err != nil {
+		t.Skipf("%s is not installed", program)
+	}
+}
+
+// poppler is what one of its programs says of a document, which stands at % among its arguments.
+func poppler(t *testing.T, pdf []byte, program string, arguments ...string) string {
+	t.Helper()
+	lookFor(t, program)
+	name := filepath.Join(t.TempDir(), "cards.pdf")
+	require.NoError(t, os.WriteFile(name, pdf, 0o600))
+	arguments[slices.Index(arguments, "%")] = name
+	var complaints strings.Builder
+	command := exec.Command(program, arguments...)
+	command.Stderr = &complaints
+	out, err := command.Output()
+	require.NoError(t, err, complaints.String())
+	require.Empty(t, complaints.String(), "%s complains of nothing", program)
+	return string(out)
+}
+
+// textOf is what pdftotext reads on each page of a document.
+func textOf(t *testing.T, pdf []byte) []string {
+	t.Helper()
+	return strings.Split(strings.TrimSuffix(poppler(t, pdf, "pdftotext", "-layout", "%", "-"), "\f"), "\f")
+}
+
+// rowBegins finds the first line of a row.
+var rowBegins = regexp.MustCompile(`(?m)^ *(\d+)(?:, [^:]+)?: `)
+
+// Every row stands whole on one page: its number and its place in the chart are read there, in
+// order, on both papers; the chart comes first.
+func TestCardsBreakBetweenRows(t *testing.T) {
+	k := knitted.Examples(t)["tide-yoke"]
+	k.Rows = 0
+	p := k.Knit(t)
+	for _, size := range []paper.Paper{paper.A4, paper.Letter} {
+		written := writtenCards(t, p, size)
+		require.True(t, bytes.Equal(written, writtenCards(t, p, size)))
+		pages := textOf(t, written)
+		assert.Contains(t, pages[0], "right side, rounds 1 to 60, one repeat")
+		row := 1
+		for _, page := range pages[1:] {
+			for _, begun := range rowBegins.FindAllStringSubmatch(page, -1) {
+				require.Equal(t, fmt.Sprint(row), begun[1], size.Name)
+				require.Contains(t, page, fmt.Sprintf("row %d of 60", row), size.Name)
+				row++
+			}
+		}
+		assert.Equal(t, p.Rows()+1, row, "every row is there, in order")
+		assert.Contains(t, pages[1], fmt.Sprintf("page 2 of %d", len(pages)))
+	}
+}
+
+// wordBox finds the right and the lower edge of a word that pdftotext reads, in points.
+var wordBox = regexp.MustCompile(`<word .*xMax="([0-9.]+)" yMax="([0-9.]+)"`)
+
+// Whatever the yarns are called, nothing stands past the margins: a run wider than a line is broken
+// within, a word wider than a line within it.
+func TestNothingStandsPastThePaper(t *testing.T) {
+	k := knitted.Examples(t)["practice"]
+	k.Chart = strings.NewReplacer("oat", strings.Repeat("oatmeal ", 20)+"end", "fjord", strings.Repeat("fjord", 40)).Replace(k.Chart)
+	written := writtenCards(t, k.Knit(t), paper.A4)
+	const point = 72 / 25.4
+	words := 0
+	for page := range strings.SplitSeq(poppler(t, written, "pdftotext", "-f", "2", "-bbox", "%", "-"), "<page ") {
+		for _, word := range wordBox.FindAllStringSubmatch(page, -1) {
+			right, err := strconv.ParseFloat(word[1], 64)
+			require.NoError(t, err)
+			lower, err := strconv.ParseFloat(word[2], 64)
+			require.NoError(t, err)
+			require.LessOrEqual(t, right, (paper.A4.Width-paper.Margin)*point+0.1, word[0])
+			require.LessOrEqual(t, lower, (paper.A4.Height-paper.Margin+3)*point, word[0])
+			words++
+		}
+	}
+	assert.Greater(t, words, 500)
+}
+
+func TestCardsOpenInPoppler(t *testing.T) {
+	k := knitted.Examples(t)["pier-panel"]
+	k.Rows = 0
+	assert.NotEmpty(t, poppler(t, writtenCards(t, k.Knit(t), paper.Letter), "pdftoppm", "-r", "20", "-gray", "%"))
+}
+
+// Every letter of the examples' cards is in the fonts.
+func TestFontsHaveTheLettersOfCards(t *testing.T) {
+	var fonts []*sfnt.Font
+	for _, data := range [][]byte{goregular.TTF, gobold.TTF} {
+		f, err := sfnt.Parse(data)
+		require.NoError(t, err)
+		fonts = append(fonts, f)
+	}
+	for name, k := range knitted.Examples(t) {
+		for _, letter := range poppler(t, writtenCards(t, k.Knit(t), paper.A4), "pdftotext", "-raw", "-enc", "UTF-8", "%", "-") {
+			for _, f := range fonts {
+				glyph, err := f.GlyphIndex(nil, letter)
+				require.NoError(t, err)
+				assert.True(t, glyph != 0 || letter == '\n' || letter == '\f', "%s: %q", name, letter)
+			}
+		}
+	}
+}
+
+// bigPiece is 300 rounds of 240 stitches, catches planned plainly, nothing knitted.
+func bigPiece(t testing.TB) *session.Piece {
+	k := knitted.Examples(t)["night-sea"]
+	k.Setup.Parts[0].Repeats, k.Setup.Parts[0].Times, k.Rows, k.Even = 5, 7, 0, true
+	return k.Knit(t)
+}
+
+// BenchmarkCards makes the cards of 300 rounds of 240 stitches.
+func BenchmarkCards(b *testing.B) {
+	p := bigPiece(b)
+	var out bytes.Buffer
+	for _, c := range []struct {
+		name  string
+		write func(*Cards) error
+	}{
+		{"pdf", func(c *Cards) error { return document.WritePDF(&out, c.Document(), paper.A4) }},
+		{"html", func(c *Cards) error { return document.WriteHTML(&out, c.Page(), paper.A4) }},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				out.Reset()
+				if err := c.write(NewCards(p, 1, 300, "", paper.A4, false)); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(out.Len())/1e6, "MB")
+		})
+	}
+}

@@ -1,0 +1,99 @@
+package answer
+
+import (
+	"fmt"
+	"unicode/utf8"
+
+	"strandwise/chart"
+	"strandwise/session"
+	"strandwise/session/hold"
+
+	d "strandwise/cmd/document"
+)
+
+// Hold is the answer of hold, schema 1.
+type Hold struct {
+	Hold          string      `json:"hold"`
+	Carry         string      `json:"carry"`
+	Method        string      `json:"method"`
+	Dominant      string      `json:"dominant"`       // pattern, background or a symbol
+	DominantPlace string      `json:"dominant_place"` // empty where none is known
+	Lower         string      `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
+	Mirror        bool        `json:"mirror"`
+	Recommended   string      `json:"recommended"` // method for this hold
+	YarnPlaces    []YarnPlace `json:"seats"`       // in the row to work
+
+	of    *session.Piece
+	hands hold.Hands
+	did   string // what was changed; empty where nothing was
+}
+
+// NewHold makes the answer; did is what was changed, if anything was.
+func NewHold(p *session.Piece, did string) *Hold {
+	s := p.State.Setup
+	h := s.Grip.Hands(s.Mirror)
+	a := &Hold{
+		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,
+		Recommended: hold.Recommend(h.Hold, h.Carry).Method.String(), Lower: s.Lower, of: p, hands: h, did: did,
+	}
+	if place := h.Dominant(); place.Known {
+		a.DominantPlace = place.Place.String()
+	}
+	if next := p.State.Next(); next > 0 {
+		a.YarnPlaces = NewRow(p.Sheet(next), RowOptions{}).YarnPlaces
+	}
+	return a
+}
+
+// Document tells what was changed, and how the yarns are held now.
+func (a *Hold) Document() d.Document {
+	p, state := &prose{}, a.of.State
+	if a.did != "" {
+		p.act("%s", a.did)
+		if state.Row > 0 || state.Begun > 0 {
+			p.item("%s", hold.ChangeShows)
+		}
+	}
+	p.fact("hold", d.Named(a.Hold, ": "+a.hands.Hold.Describe(a.Mirror)))
+	p.fact("carry", d.Words(a.Carry))
+	p.fact("method", d.Words(a.Method))
+	word := session.RowWord(!state.Setup.Flat)
+	if begun := state.OnNeedle; begun != nil && begun.Method != state.Setup.FloatMethod() {
+		p.fact("", d.Words(fmt.Sprintf("%s, with %s", begunStays(word, begun.Row), d.Plural(begun.Method.String(), 2))))
+	}
+	if best := hold.Recommend(a.hands.Hold, a.hands.Carry); a.Recommended != a.Method {
+		p.fact("", d.Words(fmt.Sprintf("a %s goes better with this hold: %s", best.Method, best.Reason)))
+	}
+	lower := a.hands.Dominant()
+	if lower.Known {
+		p.fact("dominant", d.Words(dominantName(state.Setup.Grip, a.of.Layout.Fabric.Yarns)+", "+lower.Place.Phrase(a.Mirror)))
+	}
+	if lower.Advice != "" {
+		p.fact("", d.Words(lower.Advice))
+	}
+	if a.Mirror {
+		p.fact("mirror", d.Words(hold.MirrorHolds))
+	}
+	if next := state.Next(); next > 0 {
+		p.fact(fmt.Sprintf("%s %d", word, next), seatText(a.of.Sheet(next), a.of.YarnPlaces(next)))
+	}
+	p.next("the motions: strandwise motions")
+	return p.document()
+}
+
+// begunStays tells that the row on the needles is not changed.
+func begunStays(word string, row int) string {
+	return fmt.Sprintf("%s %d is begun: it stays as it was shown", word, row)
+}
+
+// dominantName is the dominant yarn in words.
+func dominantName(grip session.Grip, yarns []chart.Yarn) string {
+	if symbol, n := utf8.DecodeRuneInString(grip.Dominant); n == len(grip.Dominant) {
+		for _, y := range yarns {
+			if y.Symbol == symbol {
+				return y.Name
+			}
+		}
+	}
+	return "the " + grip.Dominant + " yarn"
+}

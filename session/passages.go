@@ -1,0 +1,93 @@
+package session
+
+import (
+	"slices"
+
+	"strandwise/chart"
+	"strandwise/floats"
+)
+
+// passage is the part of a float that lies in one row.
+type passage struct {
+	floats.Float     // as a whole
+	from, to     int // stitches of the row, both ends in
+}
+
+// passes reports whether it is of a yarn and runs behind a stitch.
+func (s passage) passes(yarn, stitch int) bool {
+	return s.Yarn == yarn && s.from <= stitch && stitch <= s.to
+}
+
+// passages are where yarns are carried behind a row.
+type passages []passage
+
+func (p *Piece) passages(row int) passages {
+	var all passages
+	for _, fl := range p.floatsOf(row) {
+		all = append(all, p.passageIn(row, fl))
+	}
+	return all
+}
+
+// floatsOf gives the floats with a stitch in a row, from 1.
+func (p *Piece) floatsOf(row int) []floats.Float {
+	return p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit)
+}
+
+// passageIn cuts a float to one of its rows.
+func (p *Piece) passageIn(row int, fl floats.Float) passage {
+	n := p.Row(fl.Row + 1).Stitches()
+	end := fl.Stitch + fl.Length - 1
+	if fl.Row+1 == row {
+		return passage{fl, fl.Stitch, min(end, n)}
+	}
+	return passage{fl, 1, end - n}
+}
+
+// under finds the passage of a yarn behind a stitch; -1 when there is none.
+func (all passages) under(yarn, stitch int) int {
+	return slices.IndexFunc(all, func(s passage) bool { return s.passes(yarn, stitch) })
+}
+
+// behind lists the yarns carried behind a stitch, of one yarn if it was said.
+func (all passages) behind(said, stitch int) []int {
+	var yarns []int
+	for _, s := range all {
+		if s.passes(s.Yarn, stitch) && (said == chart.NoYarn || s.Yarn == said) {
+			yarns = append(yarns, s.Yarn)
+		}
+	}
+	return yarns
+}
+
+// Changes tells what became of the catches shown in a finished row, from 1: what was told
+// when it was logged, and of a row of an old log what Compare makes of it.
+func (p *Piece) Changes(row int) Changes {
+	done := p.State.DoneRow(row)
+	if done.Changes != nil {
+		return *done.Changes
+	}
+	return p.Compare(row, done.Shown, done.Used)
+}
+
+// Compare finds out what became of the catches shown in a row, from 1. A missing catch was
+// moved when a new one holds the same strand at most reach stitches away and no catch
+// of that yarn was kept between the two; the pairs are joined in knitting order, the
+// earliest first. Reach is the limit of the row: a catch that went farther than a gap
+// may be long does another catch's work. Both lists must be in order. It takes time
+// n log n in their length, linear in the stitches of the row, and quadratic in the catches
+// that differ.
+func (p *Piece) Compare(row int, shown, used []Mark) Changes {
+	if slices.Equal(shown, used) {
+		return Changes{}
+	}
+	all := p.passages(row)
+	return compare(shown, used, p.State.SegmentAt(row).Limit, func(m Mark) int { return all.under(m.Yarn, m.Stitch) })
+}
+
+// Carried reports whether a yarn is carried behind a stitch of a row, so that it can be
+// caught there. Stitches count over the whole row, from 1; a yarn is an index into the
+// fabric's. Behind a row the piece does not have none is carried.
+func (p *Piece) Carried(row, stitch, yarn int) bool {
+	return row >= 1 && row <= p.Rows() && p.passages(row).under(yarn, stitch) >= 0
+}
