@@ -109,10 +109,10 @@ const (
 func (s gridSearch) endLines(g *lattice) {
 	for _, e := range s.sides(g) {
 		near := max(1.5, 0.15*e.a.pitch) + e.a.line
-		if e.room() <= near || e.bare() {
+		if e.room() <= near {
 			continue
 		}
-		if !e.onPaper() {
+		if !e.bare() && !e.onPaper() {
 			cells := math.Round(e.room() / e.a.pitch)
 			if math.Abs(e.room()-cells*e.a.pitch) > near {
 				g.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
@@ -129,15 +129,15 @@ func (s gridSearch) endLines(g *lattice) {
 // endOnPaper takes in what goes on beyond the lines, and asks where what it took in, or left,
 // may be something else: numbers, a title.
 func (s gridSearch) endOnPaper(g *lattice, e side) {
-	before, next := e.a.count, e.beyond(g, s.pixels)
-	for e.room() > e.a.pitch && (next.inked >= inked || e.lined()) {
+	before, next, bare := e.a.count, e.beyond(g, s.pixels), e.bare()
+	for !bare && e.room() > e.a.pitch && (next.inked >= inked || e.lined()) {
 		e.extend(1)
 		next = e.beyond(g, s.pixels)
 	}
 	e.extend(-1)
 	outer := e.beyond(g, s.pixels)
 	e.extend(1)
-	if outer.inked < inked || outer.signed >= written || next.inked >= written && e.room() > e.a.pitch || before < e.a.count {
+	if outer.inked < inked || outer.signed >= written || !bare && next.inked >= written && e.room() > e.a.pitch || before < e.a.count {
 		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", e.name)
 	}
 }
