@@ -187,6 +187,7 @@ const (
 	oblongest   = 1.6  // times as wide as high, or the reverse, that hardly a stitch is
 	fewestMarks = 4    // lines of a sharp grid that must show for its size to be sure
 	seenShare   = 0.75 // share of the lines between blocks that must
+	smallCell   = 6    // pixels, below which a small picture may be all pixels
 	smallRough  = 5    // pixels of a cell of a rough picture from which it is sure
 )
 
@@ -194,12 +195,12 @@ const (
 func (s gridSearch) askAboutCells(g *lattice) {
 	large, small := max(g.x.pitch, g.y.pitch), min(g.x.pitch, g.y.pitch)
 	marks := min(g.x.marks, g.y.marks)
-	pixel := max(s.pixels.width, s.pixels.height) <= smallPicture
+	pixel := max(s.pixels.width, s.pixels.height) <= smallPicture && small < smallCell
 	hidden := func(a axis) bool { return float64(a.marks) < seenShare*float64(a.count) }
 	switch {
 	case large > oblongest*small:
 		g.ask("cells of %.4g by %.4g pixels are no shape of a stitch: %s", g.x.pitch, g.y.pitch, giveGrid)
-	case small < 2.5, pixel && small < 6 && g.reading == GridLines, pixel && marks < fewestMarks:
+	case small < 2.5, pixel && g.reading == GridLines, pixel && marks < fewestMarks:
 		g.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
 	case marks < fewestMarks, hidden(g.x), hidden(g.y):
 		g.ask("few edges show the grid: %s", giveGrid)

@@ -83,6 +83,14 @@ func (d *direction) search(peaks []peak, least float64, lines bool) (found axis,
 		}
 		start, fitted := fit(peaks, start, pitch)
 		share, off := nearLines(peaks, start, fitted)
+		if !d.rough { // as it was drawn, though a line at the edge may stand a pixel nearer
+			whole := math.Round(fitted)
+			at, _ := onCircle(peaks, whole)
+			same, spread := nearLines(peaks, at, whole)
+			if math.Abs(whole-fitted)*float64(d.size) <= 1.25*fitted && same >= share-0.01 {
+				start, fitted, share, off = at, whole, same, spread
+			}
+		}
 		if share < least || ok && off > spread/2 {
 			continue
 		}
