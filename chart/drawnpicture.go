@@ -12,8 +12,8 @@ import (
 // A picture drawn from a chart carries the chart, so that it is read back as it was: symbols,
 // names and techniques too, which no pixels tell. A PNG has it in an international text chunk
 // (PNG specification, third edition, 11.3.3.4) behind its header, an SVG in a metadata element
-// (SVG 1.1, 21) at its end, each with the checksum of the rest of the file. Where that is
-// another, the picture was changed since, and what it shows counts.
+// (SVG 1.1, 21) at its end, each with the checksum of the chart and the rest of the file.
+// Where that is another, the picture was changed since, and what it shows counts.
 const (
 	chartKeyword = "strandwise chart"
 	metadataHead = `<metadata id="strandwise-chart" data-crc="`
@@ -29,7 +29,7 @@ const (
 func Enclose(picture []byte, c *Chart) []byte {
 	bare := *c
 	bare.Comments = nil
-	sum := fmt.Sprintf("%08x", crc32.ChecksumIEEE(picture))
+	sum := checksum(bare.String(), picture)
 	switch {
 	case bytes.HasPrefix(picture, []byte(pngHead)) && len(picture) > pngFirst:
 		text := chartKeyword + "\x00\x00\x00\x00\x00" + sum + "\n" + bare.String()
@@ -39,6 +39,15 @@ func Enclose(picture []byte, c *Chart) []byte {
 		return spliced(picture, len(picture)-len(svgTail), []byte(text))
 	}
 	return picture
+}
+
+// checksum is that of the chart and of the picture without it.
+func checksum(chart string, picture ...[]byte) string {
+	sum := crc32.ChecksumIEEE([]byte(chart))
+	for _, part := range picture {
+		sum = crc32.Update(sum, crc32.IEEETable, part)
+	}
+	return fmt.Sprintf("%08x", sum)
 }
 
 func pngChunk(name string, data []byte) []byte {
@@ -58,7 +67,7 @@ func enclosed(picture []byte) *Chart {
 		from, to, text = enclosedSVG(picture)
 	}
 	sum, chart, _ := strings.Cut(text, "\n")
-	if text == "" || sum != fmt.Sprintf("%08x", crc32.ChecksumIEEE(spliced(picture[:from], from, picture[to:]))) {
+	if text == "" || sum != checksum(chart, picture[:from], picture[to:]) {
 		return nil
 	}
 	c, err := Parse("picture", []byte(chart))

@@ -125,21 +125,11 @@ func (g *lattice) chart(cells [][]colorCell, o PictureOptions, report *Report) (
 			report.Notes = append(report.Notes, note)
 		}
 	}
-	blank := ""
-	if o.Blank != NoStitch {
-		var err error
-		if blank, err = blankCells(cells, o.Blank); err != nil {
-			return nil, err
-		}
-	}
-	c, err := chartOf(cells, gathering{yarns: o.Yarns, exact: !g.rough && mostlyFlat(cells), blank: blank != ""}, report)
+	c, err := g.gathered(cells, o, report)
 	if err != nil {
 		return nil, err
 	}
 	if err := checkSigns(cells, c, report); err != nil {
-		return nil, err
-	}
-	if err := c.fillBlank(blank); err != nil {
 		return nil, err
 	}
 	report.Questions = append(g.questions, report.Questions...)

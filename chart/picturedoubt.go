@@ -113,12 +113,31 @@ func ruled(cells [][]colorCell, every, first int, rows bool) bool {
 	return true
 }
 
-// blankCells gives empty cells the color that blank says. The name or symbol of a yarn is
-// handed back: it is known only later.
-func blankCells(cells [][]colorCell, blank string) (yarn string, err error) {
-	color, is, err := tableColor(blank)
-	if !is || err != nil {
-		return blank, err
+// gathered makes the chart, its empty cells worked in the yarn that blank says: one that is
+// found in the picture, by symbol or name, else a color.
+func (g *lattice) gathered(cells [][]colorCell, o PictureOptions, report *Report) (*Chart, error) {
+	how := gathering{yarns: o.Yarns, exact: !g.rough && mostlyFlat(cells)}
+	if o.Blank == "" || o.Blank == NoStitch {
+		return chartOf(cells, how, report)
+	}
+	found := *report
+	how.blank = true
+	c, err := chartOf(cells, how, &found)
+	if err != nil {
+		return nil, err
+	}
+	if i := YarnNamed(c.Yarns, o.Blank); i != NoYarn {
+		c.exchange(map[rune]rune{c.Empty: c.Yarns[i].Symbol})
+		c.Empty = 0
+		*report = found
+		return c, nil
+	}
+	color, is, err := tableColor(o.Blank)
+	switch {
+	case err != nil:
+		return nil, err
+	case !is:
+		return nil, fmt.Errorf("no yarn found in the picture is %q; its symbol, its name or a color as #RRGGBB", o.Blank)
 	}
 	for _, row := range cells {
 		for i, c := range row {
@@ -127,18 +146,5 @@ func blankCells(cells [][]colorCell, blank string) (yarn string, err error) {
 			}
 		}
 	}
-	return "", nil
-}
-
-// fillBlank works the empty cells in a yarn, by symbol or name.
-func (c *Chart) fillBlank(yarn string) error {
-	if yarn == "" || c.Empty == 0 {
-		return nil
-	}
-	if i := YarnNamed(c.Yarns, yarn); i != NoYarn {
-		c.exchange(map[rune]rune{c.Empty: c.Yarns[i].Symbol})
-		c.Empty = 0
-		return nil
-	}
-	return fmt.Errorf("no yarn found in the picture is %q; its symbol, its name or a color as #RRGGBB", yarn)
+	return chartOf(cells, how, report)
 }
