@@ -5,18 +5,22 @@ import (
 	"fmt"
 )
 
-// Reading a picture as a chart takes four steps, one file each.
+// Reading a picture as a chart takes six steps. A picture that carries its chart needs none
+// of them (drawnpicture.go).
 //
 //  1. The file is decoded (picturefile.go), once its size is known to be small
 //     enough, and its pixels made available in one form (pixels.go).
-//  2. The grid is taken as given or found from the edges in the picture
+//  2. A picture that is turned or tilted is straightened (picturestraight.go).
+//  3. The grid is taken as given or found from the edges in the picture
 //     (picturegrid.go). A picture without a grid is read as one pixel a stitch.
-//  3. Each cell gets the median color inside its border, so that grid lines,
+//  4. Each cell gets the median color inside its border, so that grid lines,
 //     blurred edges and specks do not count (picturecells.go).
-//  4. The colors are gathered into yarns by CIEDE2000 (gather.go), which get
+//  5. Uneven light is leveled (picturelight.go).
+//  6. The colors are gathered into yarns by CIEDE2000 (gather.go), which get
 //     plain names (colorname.go) and symbols.
 //
-// What was found is reported, never asked: the caller shows it.
+// What was found is reported, and with it what only the knitter can tell
+// (picturedoubt.go): the caller shows and asks it.
 
 // PictureOptions says what is known about a picture. The zero value leaves all to
 // be found.
@@ -57,7 +61,7 @@ const doubtsListed = 50
 
 // Report says what an import found.
 type Report struct {
-	Format     string // PNG, JPEG, GIF or CSV
+	Format     string // PNG, JPEG, GIF, SVG or CSV
 	Width      int    // pixels; 0 for a table
 	Height     int
 	Columns    int
@@ -79,10 +83,11 @@ type Report struct {
 // ImportPicture reads a PNG, JPEG or GIF picture as a chart; the top line of the
 // picture is the top row. A pixel or cell that is more transparent than not is an
 // empty cell, unless the options say otherwise; rows at the top and bottom that have
-// nothing else are left out. A PNG or SVG that Enclose put a chart into gives that chart, when
-// nothing but a title is said. The error is one line that says what is wrong and what to do. It takes time linear
-// in the pixels and holds the decoded picture in memory, at most about 64 million
-// bytes for the usual 8-bit kinds.
+// nothing else are left out. A PNG or SVG that Enclose put a chart into gives that
+// chart, when nothing but a title is said. The error is one line that says what is
+// wrong and what to do. It takes time linear in the pixels, but for the square of the
+// longer side, and holds the decoded picture in memory, a second time where it is
+// straightened: at most about 64 million bytes each for the usual 8-bit kinds.
 func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error) {
 	if err := options.check(); err != nil {
 		return nil, nil, err
@@ -97,9 +102,10 @@ func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error)
 	if err != nil {
 		return nil, nil, err
 	}
+	file.rough = file.lossy || manyColors(file.pixels)
 	report := &Report{Format: file.format, Width: file.pixels.width, Height: file.pixels.height, Notes: file.notes}
 	file.straighten(options, report)
-	lattice, err := chooseGrid(file.pixels, file.lossy, options)
+	lattice, err := chooseGrid(file, options)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -25,6 +25,7 @@ const (
 type pictureFile struct {
 	format string
 	lossy  bool
+	rough  bool // lossy, or of so many colors that it was scaled, blurred or photographed
 	pixels *pixels
 	notes  []string
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"image/color"
 	"slices"
 )
 
@@ -19,31 +20,33 @@ type lattice struct {
 const giveGrid = "give --column-count and --row-count, or the size of a cell"
 
 // chooseGrid takes the grid from the options or finds it.
-func chooseGrid(p *pixels, lossy bool, o PictureOptions) (*lattice, error) {
+func chooseGrid(f *pictureFile, o PictureOptions) (*lattice, error) {
+	p := f.pixels
 	switch {
 	case o.Crop:
-		return croppedGrid(p, lossy, o)
+		return croppedGrid(f, o)
 	case o.CellWidth > 0:
-		return cellGrid(p, o)
+		return cellGrid(f, o)
 	case o.Columns == p.width && o.Rows == p.height:
-		return pixelGrid(p), nil
+		return pixelGrid(f), nil
 	}
-	search := newSearch(p, lossy)
+	search := newSearch(p, f.rough)
 	if o.Columns > 0 || o.Rows > 0 {
 		return search.counted(o)
 	}
-	return search.found(lossy)
+	return search.found(f)
 }
 
 // croppedGrid looks for the grid in that part of the picture in which edges run through.
-func croppedGrid(p *pixels, lossy bool, o PictureOptions) (*lattice, error) {
-	search := newSearch(p, lossy)
+func croppedGrid(f *pictureFile, o PictureOptions) (*lattice, error) {
+	search := newSearch(f.pixels, f.rough)
 	part := image.Rect(search.y.begin, search.x.begin, search.y.end, search.x.end)
 	if part.Dx() < 2 || part.Dy() < 2 {
 		return nil, errors.New("no chart can be seen in the picture; crop it by hand")
 	}
-	o.Crop = false
-	g, err := chooseGrid(p.cropped(part), lossy, o)
+	inner := *f
+	inner.pixels, o.Crop = f.pixels.cropped(part), false
+	g, err := chooseGrid(&inner, o)
 	if err != nil {
 		return nil, err
 	}
@@ -53,15 +56,16 @@ func croppedGrid(p *pixels, lossy bool, o PictureOptions) (*lattice, error) {
 }
 
 // pixelGrid reads one pixel a stitch.
-func pixelGrid(p *pixels) *lattice {
-	return &lattice{reading: OnePixel, x: axis{0, 1, p.width, 0, 0}, y: axis{0, 1, p.height, 0, 0}}
+func pixelGrid(f *pictureFile) *lattice {
+	return &lattice{reading: OnePixel, x: axis{0, 1, f.pixels.width, 0, 0}, y: axis{0, 1, f.pixels.height, 0, 0}, rough: f.lossy}
 }
 
 // cellGrid lays cells of the given size from the upper left corner on. What is
 // left over may be a closing line, not a part of a cell.
-func cellGrid(p *pixels, o PictureOptions) (*lattice, error) {
+func cellGrid(f *pictureFile, o PictureOptions) (*lattice, error) {
+	p := f.pixels
 	if o.CellWidth == 1 && o.CellHeight == 1 {
-		return pixelGrid(p), sizeOfGrid(p.width, p.height)
+		return pixelGrid(f), sizeOfGrid(p.width, p.height)
 	}
 	x, err := cellAxis(p.width, o.CellWidth, "wide")
 	if err != nil {
@@ -71,7 +75,7 @@ func cellGrid(p *pixels, o PictureOptions) (*lattice, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &lattice{reading: GivenGrid, x: x, y: y}, sizeOfGrid(x.count, y.count)
+	return &lattice{reading: GivenGrid, x: x, y: y, rough: f.rough}, sizeOfGrid(x.count, y.count)
 }
 
 func cellAxis(size, cell int, what string) (axis, error) {
@@ -98,10 +102,8 @@ type gridSearch struct {
 	rough  bool
 }
 
-// newSearch measures a picture. A picture of many colors is taken for rough, as lossy ones
-// are: it was scaled, blurred or photographed.
-func newSearch(p *pixels, lossy bool) gridSearch {
-	rough := lossy || manyColors(p)
+// newSearch measures a picture.
+func newSearch(p *pixels, rough bool) gridSearch {
 	across, down := pictureEdges(p, rough)
 	left, right := across.bounds()
 	top, bottom := down.bounds()
@@ -121,40 +123,38 @@ func (s gridSearch) counted(o PictureOptions) (*lattice, error) {
 	if g == nil {
 		g = &lattice{rough: s.rough}
 	}
-	g.reading, g.questions = GivenGrid, nil
-	for _, way := range []struct {
-		d     *direction
-		a     *axis
-		count int
-		what  string
-		first int // of the pixels that are not plain
-		last  int
-	}{{s.x, &g.x, o.Columns, "columns", s.y.begin, s.y.end}, {s.y, &g.y, o.Rows, "rows", s.x.begin, s.x.end}} {
-		given, err := way.d.counted(way.a, way.count, way.what)
-		if err != nil {
-			return nil, err
-		}
-		if given && (float64(way.first) > way.a.pitch/2 || float64(way.d.size-way.last) > way.a.pitch/2) {
-			g.ask("the %s were laid over the whole picture, and %d pixels before and %d after them are plain: if that is a margin, --crop",
-				way.what, way.first, way.d.size-way.last)
-		}
+	if g.reading = GivenGrid; o.Columns > 0 && o.Rows > 0 {
+		g.questions, g.papers = nil, nil // where the chart ends is told by the counts
+	}
+	if err := s.x.counted(g, &g.x, o.Columns, "columns", s.y.begin, s.y.end); err != nil {
+		return nil, err
+	}
+	if err := s.y.counted(g, &g.y, o.Rows, "rows", s.x.begin, s.x.end); err != nil {
+		return nil, err
 	}
 	return g, sizeOfGrid(g.x.count, g.y.count)
 }
 
-// counted takes the given number when no grid was found, or another; it reports whether.
-func (d *direction) counted(a *axis, count int, what string) (given bool, err error) {
+// counted lays the given number of cells over the whole picture when no grid was found, or
+// another. First and last are the pixels between which the picture is not plain.
+func (d *direction) counted(g *lattice, a *axis, count int, what string, first, last int) error {
 	flag := "--" + what[:len(what)-1] + "-count"
 	switch {
 	case a.count > 0 && (count == 0 || count == a.count):
-		return false, nil
+		return nil
 	case count == 0:
-		return false, fmt.Errorf("the number of %s cannot be seen in the picture; give %s too", what, flag)
+		return fmt.Errorf("the number of %s cannot be seen in the picture; give %s too", what, flag)
 	case count > d.size:
-		return false, fmt.Errorf("%d %s do not fit in %d pixels; give a smaller number", count, what, d.size)
+		return fmt.Errorf("%d %s do not fit in %d pixels; give a smaller number", count, what, d.size)
+	}
+	if a.count > 0 {
+		g.ask("by its edges the picture has %d %s, not %d", a.count, what, count)
 	}
 	*a = axis{0, float64(d.size) / float64(count), count, 0, 0}
-	return true, nil
+	if float64(first) > a.pitch/2 || float64(d.size-last) > a.pitch/2 {
+		g.ask("the %s were laid over the whole picture, and %d pixels before and %d after them are plain: if that is a margin, --crop", what, first, d.size-last)
+	}
+	return nil
 }
 
 // grid finds the grid in both directions, lines before blocks. Evident is one that no small
@@ -256,20 +256,20 @@ const (
 )
 
 // found decides between a grid that shows and one pixel a stitch.
-func (s gridSearch) found(lossy bool) (*lattice, error) {
+func (s gridSearch) found(f *pictureFile) (*lattice, error) {
 	g, evident := s.grid()
-	p, side := s.pixels, max(s.pixels.width, s.pixels.height)
-	if g != nil && (evident || lossy || side > iconSide) {
+	side := max(s.pixels.width, s.pixels.height)
+	if g != nil && (evident || f.lossy || side > iconSide) {
 		return g, sizeOfGrid(g.x.count, g.y.count)
 	}
-	if lossy {
+	if f.lossy {
 		return nil, errors.New("no grid can be seen in the picture, and a JPEG cannot be read pixel by pixel; crop it to the chart, then " + giveGrid)
 	}
 	if side > smallPicture && s.rough {
 		return nil, errors.New("no grid can be seen in the picture, and it has too many colors to be one pixel a stitch; crop it to the chart, then " + giveGrid)
 	}
 	unlike := g != nil || side > iconSide && !s.grained()
-	g = pixelGrid(p)
+	g = pixelGrid(f)
 	if side > largeChart || unlike {
 		g.ask("each pixel was read as a stitch: if it is not, %s", giveGrid)
 	}
@@ -296,9 +296,14 @@ func (s gridSearch) grained() bool {
 // manyColors reports more than 64 different colors.
 func manyColors(p *pixels) bool {
 	seen := map[Color]bool{}
+	var before color.NRGBA
 	for y := range p.height {
 		for x := range p.width {
 			c := p.at(x, y)
+			if c == before && len(seen) > 0 {
+				continue
+			}
+			before = c
 			seen[Color{c.R, c.G, c.B}] = true
 			if len(seen) > 64 {
 				return true

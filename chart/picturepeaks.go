@@ -1,9 +1,6 @@
 package chart
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // peak is a place where much changes at once: the middle of a sharp or blurred edge. A
 // blurred one has its strength spread over several pixels; gathered, it has one place
@@ -11,7 +8,6 @@ import (
 type peak struct {
 	at     float64 // pixels
 	energy float64
-	half   float64 // half its width in pixels
 }
 
 const (
@@ -28,7 +24,7 @@ func (d *direction) peaks() []peak {
 		var all []peak
 		for i, n := range d.energy {
 			if n > 0 {
-				all = append(all, peak{float64(i), float64(n), 0})
+				all = append(all, peak{float64(i), float64(n)})
 			}
 		}
 		return all
@@ -84,13 +80,7 @@ func gathered(above []float64, from, to int) peak {
 	for i := from; i < to; i++ {
 		sum, moment = sum+above[i], moment+above[i]*float64(i)
 	}
-	p := peak{moment / sum, sum, 0}
-	spread := 0.0
-	for i := from; i < to; i++ {
-		spread += above[i] * (float64(i) - p.at) * (float64(i) - p.at)
-	}
-	p.half = math.Sqrt(spread / sum)
-	return p
+	return peak{moment / sum, sum}
 }
 
 func faint(all []peak) func(peak) bool {

@@ -7,15 +7,14 @@ import "math"
 // the peaks of the edges are laid on a circle as long as the pitch; those of a grid fall
 // together there, and their mean is where the lines are. The share of the edges near the
 // lines says how well the pitch does. Every divisor of the right pitch does as well, so the
-// largest pitch wins that does. Pitches are tried in steps so small that over the whole
-// picture a line moves by less than a pixel, so scaled pictures need nothing of their own;
-// then pitch and place are fitted to the peaks by least squares. It costs (pixels)^2 sines
-// at most, a fifth of a second for 2,000 of them.
+// largest pitch wins that does. Pitches are tried in steps by which the last line of the
+// picture moves a quarter of a cell; then pitch and place are fitted to the peaks by least
+// squares, so a scaled picture needs nothing of its own. It costs (pixels)^2 sines at most.
 //
 // Squares of the edges are searched for drawn lines first: a line runs through the whole
 // chart, while the row numbers and letters beside it are short. Roots of the edges are
 // searched for blocks: there a line that seldom shows must count, or twice the pitch is
-// found.
+// found. In a rough picture, where roots would make much of noise, the edges themselves are.
 const (
 	cleanShare = 0.98 // share of the edges a grid without lines must explain
 	roughShare = 0.90 // the same in a rough picture
@@ -66,7 +65,7 @@ func (d *direction) find() (found axis, drawn, ok bool) {
 func weighed(peaks []peak, by func(float64) float64) []peak {
 	out := make([]peak, len(peaks))
 	for i, p := range peaks {
-		out[i] = peak{p.at, by(p.energy), p.half}
+		out[i] = peak{p.at, by(p.energy)}
 	}
 	return out
 }
@@ -81,16 +80,8 @@ func (d *direction) search(peaks []peak, least float64, lines bool) (found axis,
 		if near < together {
 			continue
 		}
-		start, fitted := fit(peaks, start, pitch)
+		start, fitted := d.fit(peaks, start, pitch)
 		share, off := nearLines(peaks, start, fitted)
-		if !d.rough { // as it was drawn, though a line at the edge may stand a pixel nearer
-			whole := math.Round(fitted)
-			at, _ := onCircle(peaks, whole)
-			same, spread := nearLines(peaks, at, whole)
-			if math.Abs(whole-fitted)*float64(d.size) <= 1.25*fitted && same >= share-0.01 {
-				start, fitted, share, off = at, whole, same, spread
-			}
-		}
 		if share < least || ok && off > spread/2 {
 			continue
 		}
@@ -99,6 +90,23 @@ func (d *direction) search(peaks []peak, least float64, lines bool) (found axis,
 		}
 	}
 	return found, drawn, ok
+}
+
+// fit moves start and pitch to the peaks. In a sharp picture the pitch is most often whole,
+// and is taken for that where the lines hardly move: one at the picture's edge may stand a
+// pixel nearer than the others.
+func (d *direction) fit(peaks []peak, start, pitch float64) (float64, float64) {
+	start, pitch = fit(peaks, start, pitch)
+	whole := math.Round(pitch)
+	if d.rough || math.Abs(whole-pitch)*float64(d.size) > 1.25*pitch {
+		return start, pitch
+	}
+	at, _ := onCircle(peaks, whole)
+	fitted, _ := nearLines(peaks, start, pitch)
+	if share, _ := nearLines(peaks, at, whole); share < fitted-0.01 {
+		return start, pitch
+	}
+	return at, whole
 }
 
 // onCircle lays the peaks on a circle as long as the pitch: the place of their mean, and

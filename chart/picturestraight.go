@@ -59,7 +59,7 @@ func straightened(p *pixels) (*pixels, string) {
 
 // straighten straightens a rough picture whose cells are to be found.
 func (f *pictureFile) straighten(o PictureOptions, report *Report) {
-	if o.CellWidth > 0 || !f.lossy && (max(f.pixels.width, f.pixels.height) <= iconSide || !manyColors(f.pixels)) {
+	if o.CellWidth > 0 || !f.rough || !f.lossy && max(f.pixels.width, f.pixels.height) <= iconSide {
 		return
 	}
 	if upright, note := straightened(f.pixels); upright != nil {
