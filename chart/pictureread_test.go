@@ -185,3 +185,45 @@ var onePixelPNG = func() []byte {
 	p := image.NewNRGBA(image.Rect(0, 0, 2, 2))
 	return asPNG(new(testing.T), p)
 }()
+
+// Whatever is in a picture and whatever is said of it, it is read as a valid chart of the size
+// that is told, or refused in one line.
+func TestAnyPictureIsReadOrRefused(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w, h := rapid.IntRange(1, 90).Draw(t, "w"), rapid.IntRange(1, 90).Draw(t, "h")
+		p := image.NewNRGBA(image.Rect(0, 0, w, h))
+		colors := rapid.IntRange(1, 6).Draw(t, "colors")
+		cell, line := rapid.IntRange(1, 20).Draw(t, "cell"), rapid.IntRange(0, 2).Draw(t, "line")
+		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))
+		alpha := []uint8{255, 255, 255, 0, 100, 200}[rapid.IntRange(0, 5).Draw(t, "alpha")]
+		grain := rapid.IntRange(0, 3).Draw(t, "grain") * 20
+		for i := range w * h {
+			x, y := i%w, i/w
+			k := (x/cell*7 + y/cell*13 + x/cell*y/cell) % colors
+			c := color.NRGBA{uint8(k * 50), uint8(255 - k*40), uint8(k * k * 9), 255}
+			if k == 0 {
+				c.A = alpha
+			}
+			if x%cell < line || y%cell < line {
+				c = grayInk
+			}
+			c.R += uint8(r.IntN(grain + 1))
+			p.SetNRGBA(x, y, c)
+		}
+		o := PictureOptions{
+			Columns: rapid.SampledFrom([]int{0, 0, 1, 5, w}).Draw(t, "columns"), Rows: rapid.SampledFrom([]int{0, 0, 1, 7, h}).Draw(t, "rows"),
+			Yarns: rapid.IntRange(0, 4).Draw(t, "yarns"), Crop: rapid.Bool().Draw(t, "crop"), Blank: rapid.SampledFrom([]string{"", NoStitch, ".", "navy"}).Draw(t, "blank"),
+		}
+		data := asPNG(new(testing.T), p)
+		if rapid.Bool().Draw(t, "JPEG") {
+			data = asJPEG(new(testing.T), p, rapid.IntRange(20, 95).Draw(t, "quality"))
+		}
+		c, report, err := ImportPicture(data, o)
+		if err != nil {
+			require.NotContains(t, err.Error(), "\n")
+			return
+		}
+		require.NoError(t, c.Validate())
+		require.Equal(t, [2]int{report.Columns, report.Rows}, [2]int{c.Width(), c.Height()})
+	})
+}
