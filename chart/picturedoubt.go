@@ -14,6 +14,7 @@ const (
 	coloredShare  = 0.02 // share of plain cells in other colors up to which it is
 	allSigned     = 0.30 // share of cells with a sign in them from which it is, whatever the colors
 	nearDeltaE    = 3.0  // CIEDE2000 of two yarns that may be one
+	plainColors   = 3    // colors up to which a picture is not dithered
 	doubtfulShare = 0.05 // share of doubtful cells from which the grid itself is doubted
 )
 
@@ -49,8 +50,8 @@ func (r *Report) askAboutChart(c *Chart, rough bool, o PictureOptions) {
 	if c.Empty != 0 && o.Blank == "" {
 		ask("part of the picture is transparent, which was read as no stitch: if it is a yarn, --blank YARN")
 	}
-	if r.Reading == OnePixel && r.Colors > MaxImportYarns {
-		ask("it has %d colors, more than yarns: if each pixel is no stitch, %s", r.Colors, giveGrid)
+	if r.Reading == OnePixel && (r.Colors > MaxImportYarns || r.Colors > plainColors && max(r.Width, r.Height) > iconSide) {
+		ask("each pixel was read as a stitch, in %d colors: if it is not, %s", r.Colors, giveGrid)
 	}
 	if len(c.Yarns) == 1 {
 		ask("only one color was found")

@@ -57,6 +57,7 @@ func mixed(c, a, b Color) bool {
 func channels(a, b Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart(a.B, b.B) }
 
 const (
+	sharpDiffers = 6    // sum of channel differences that no eye sees, of fading light
 	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a rough picture
 	plainShare   = 0.99 // share of the strip that is like what is beside it, in a rough picture
 )
@@ -65,7 +66,7 @@ const (
 // margin is, but no column of cells with lines between them. Only the middle of
 // the strip is looked at: near a frame a rough picture is noisy.
 func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
-	noise, enough := 0, 1.0
+	noise, enough := sharpDiffers, 1.0
 	if rough {
 		noise, enough = plainDiffers, plainShare
 	}

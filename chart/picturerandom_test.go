@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	palettes "image/color/palette"
+	"image/draw"
 	"math/rand/v2"
 	"testing"
 
@@ -54,6 +56,10 @@ func randomPicture(t *testing.T, r *rand.Rand, c *Chart) (how string, data []byt
 		}
 	}
 	how = fmt.Sprintf("%+v", d)
+	if every := 5 + 5*r.IntN(2); d.line > 0 && r.IntN(4) == 0 {
+		how += fmt.Sprintf(", every %d heavier", every)
+		by = append(by, heavier(d, c, every))
+	}
 	if r.IntN(5) == 0 && d.line > 0 {
 		how += ", captioned"
 		by = append(by, captioned(d, c))
@@ -65,9 +71,15 @@ func randomPicture(t *testing.T, r *rand.Rand, c *Chart) (how string, data []byt
 	add(5, fmt.Sprintf("turned %.2f", turn), turnedBy(turn))
 	add(5, fmt.Sprintf("tilted %.3f", tilt), tilted(tilt))
 	add(5, fmt.Sprintf("light %.2f", light), shaded(light))
+	add(8, fmt.Sprintf("vignette %.2f", light), vignetted(light))
 	add(6, fmt.Sprintf("blurred %.2f", blur), blurred(blur))
 	add(8, fmt.Sprintf("grain %.1f", grain), grainy(grain))
 	var p *image.NRGBA = damaged(d.picture(c), by...)
+	if r.IntN(8) == 0 {
+		few := image.NewPaletted(p.Rect, palettes.WebSafe)
+		draw.FloydSteinberg.Draw(few, p.Rect, p, image.Point{})
+		return how + ", dithered", asGIF(t, few, palettes.WebSafe)
+	}
 	if r.IntN(2) == 0 {
 		quality := 40 + r.IntN(58)
 		return fmt.Sprintf("%s, JPEG %d", how, quality), asJPEG(t, p, quality)
