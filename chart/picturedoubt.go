@@ -14,7 +14,7 @@ const (
 	coloredShare  = 0.02 // share of plain cells in other colors up to which it is
 	allSigned     = 0.30 // share of cells with a sign in them from which it is, whatever the colors
 	nearDeltaE    = 3.0  // CIEDE2000 of two yarns that may be one
-	plainColors   = 3    // colors up to which a picture is not dithered
+	plainColors   = 2    // colors up to which a picture is not dithered
 	doubtfulShare = 0.05 // share of doubtful cells from which the grid itself is doubted
 )
 

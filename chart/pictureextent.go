@@ -114,7 +114,7 @@ func (s gridSearch) endLines(g *lattice) {
 		}
 		if !e.bare() && !e.onPaper() {
 			cells := math.Round(e.room() / e.a.pitch)
-			if math.Abs(e.room()-cells*e.a.pitch) > near {
+			if math.Abs(e.room()-cells*e.a.pitch) > near/2 {
 				g.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
 			} else if cells > 1 {
 				g.ask("the chart may end sooner at the %s: few lines show there", e.name)
@@ -137,7 +137,8 @@ func (s gridSearch) endOnPaper(g *lattice, e side) {
 	e.extend(-1)
 	outer := e.beyond(g, s.pixels)
 	e.extend(1)
-	if outer.inked < inked || outer.signed >= written || !bare && next.inked >= written && e.room() > e.a.pitch || before < e.a.count {
+	cell := bare && e.room() >= e.a.pitch-e.a.line-1.5 && e.room() <= e.a.pitch+1.5 // a plain row, or a margin as wide
+	if cell || outer.inked < inked || outer.signed >= written || !bare && next.inked >= written && e.room() > e.a.pitch || before < e.a.count {
 		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", e.name)
 	}
 }

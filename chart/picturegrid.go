@@ -188,7 +188,7 @@ const (
 	fewestMarks = 4    // lines of a sharp grid that must show for its size to be sure
 	seenShare   = 0.75 // share of the lines between blocks that must
 	smallCell   = 6    // pixels, below which a small picture may be all pixels
-	smallRough  = 5    // pixels of a cell of a rough picture from which it is sure
+	smallRough  = 5    // pixels of a cell, blurred or lined, from which it is sure
 )
 
 // askAboutCells asks where the size of the cells can be doubted.
@@ -204,8 +204,8 @@ func (s gridSearch) askAboutCells(g *lattice) {
 		g.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
 	case marks < fewestMarks, hidden(g.x), hidden(g.y):
 		g.ask("few edges show the grid: %s", giveGrid)
-	case s.rough && small < smallRough:
-		g.ask("the cells are few pixels large, and blurred: %s", giveGrid)
+	case (s.rough || g.reading == GridLines) && small < smallRough:
+		g.ask("the cells are few pixels large, and blurred or lined: %s", giveGrid)
 	}
 }
 
