@@ -137,7 +137,7 @@ func (s gridSearch) endOnPaper(g *lattice, e side) {
 	e.extend(-1)
 	outer := e.beyond(g, s.pixels)
 	e.extend(1)
-	cell := bare && e.room() >= e.a.pitch-e.a.line-1.5 && e.room() <= e.a.pitch+1.5 // a plain row, or a margin as wide
+	cell := e.room() >= e.a.pitch-e.a.line-1.5 && e.room() <= e.a.pitch+1.5 // one row more, or a margin as wide
 	if cell || outer.inked < inked || outer.signed >= written || !bare && next.inked >= written && e.room() > e.a.pitch || before < e.a.count {
 		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", e.name)
 	}
