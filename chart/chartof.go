@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 )
@@ -16,9 +15,11 @@ const (
 // chartOf makes a chart of cells in rows from the top and from the left, and adds
 // to the report what it met.
 func chartOf(rows [][]colorCell, g gathering, report *Report) (*Chart, error) {
-	rows, err := trimEmptyRows(rows, report)
-	if err != nil {
-		return nil, err
+	if !g.blank {
+		var err error
+		if rows, err = trimEmptyRows(rows, report); err != nil {
+			return nil, err
+		}
 	}
 	shades := countShades(rows)
 	yarns, err := g.gather(shades)
@@ -28,6 +29,9 @@ func chartOf(rows [][]colorCell, g gathering, report *Report) (*Chart, error) {
 	report.Colors, report.Apart = len(shades), yarns.apart
 	if g.yarns > len(yarns.yarns) {
 		report.Notes = append(report.Notes, fmt.Sprintf("only %d colors differ enough for a yarn each", len(yarns.yarns)))
+	}
+	if yarns.finer > 0 {
+		report.Questions = append(report.Questions, fmt.Sprintf("near shades were taken for one yarn: if they are two, --yarns %d", yarns.finer))
 	}
 	order, c := orderYarns(yarns)
 	fillFrom(c, rows, yarns, order, report)
@@ -47,11 +51,11 @@ func trimEmptyRows(rows [][]colorCell, report *Report) ([][]colorCell, error) {
 		last--
 	}
 	if first == last {
-		return nil, errors.New("there is no stitch in it: all of it is transparent or blank; give it a background")
+		return nil, errNoStitch
 	}
 	for i := first; i < last; i++ {
 		if blank(rows[i]) {
-			return nil, fmt.Errorf("line %d of %d from the top has only empty cells between stitches; give it a background, or cut it out", i+1, len(rows))
+			return nil, fmt.Errorf("line %d of %d from the top has only empty cells between stitches; say what they are with --blank YARN, or cut it out", i+1, len(rows))
 		}
 	}
 	if trimmed := len(rows) - (last - first); trimmed > 0 {

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -35,10 +36,13 @@ const (
 	doubtDeltaE = 3   // nearer than this to its yarn no cell is doubtful
 )
 
+var errNoStitch = errors.New("there is no stitch in it: all of it is transparent or blank; give it a background")
+
 // gathering says how to gather.
 type gathering struct {
 	yarns int  // wanted; 0: as many as are clearly apart, at most usualYarns
 	exact bool // the colors are free of noise
+	blank bool // empty cells will be a yarn, so none of their rows is left out
 }
 
 // shade is a color of some cells.
@@ -119,6 +123,9 @@ type palette struct {
 	yarns  []shade
 	apart  int // groups clearly apart
 	belong map[Color]verdict
+
+	spoiled map[Color]bool // too few cells for a yarn, and near one
+	finer   int            // yarns that smaller differences would make; 0 when as many
 }
 
 // verdict is the yarn of a color.
@@ -131,6 +138,9 @@ type verdict struct {
 func (g gathering) gather(shades []shade) (*palette, error) {
 	for i := range shades[:min(len(shades), maxShades+1)] {
 		shades[i].lab = shades[i].color.Lab()
+	}
+	if len(shades) == 0 {
+		return nil, errNoStitch
 	}
 	limit := usualYarns
 	if g.yarns > 0 {
@@ -152,11 +162,22 @@ func (g gathering) gather(shades []shade) (*palette, error) {
 		groups = groupShades(few, reach)
 	}
 	slices.SortFunc(groups, byCells)
+	p := &palette{apart: found}
+	if !g.exact && g.yarns == 0 {
+		groups, p.spoiled = joinNoise(few, groups)
+		p.apart = len(groups)
+		if finer := groupShades(few, ApartDeltaE/2); len(finer) <= tooMany {
+			slices.SortFunc(finer, byCells)
+			if finer, _ = joinNoise(few, finer); len(finer) > len(groups) {
+				p.finer = len(finer)
+			}
+		}
+	}
 	yarns := groups[:min(len(groups), limit)]
 	for range 2 {
 		yarns = settle(few, yarns)
 	}
-	p := &palette{yarns: yarns, apart: found}
+	p.yarns = yarns
 	p.deal(shades)
 	return p, nil
 }
@@ -251,7 +272,7 @@ func (p *palette) deal(shades []shade) {
 	for _, s := range shades {
 		yarn, first, second := nearestShade(p.yarns, s.color.Lab())
 		doubt := first > doubtDeltaE && (first > ApartDeltaE || second < doubtRatio*first)
-		p.belong[s.color] = verdict{yarn, doubt}
+		p.belong[s.color] = verdict{yarn, doubt || p.spoiled[s.color]}
 		p.yarns[yarn].cells += s.cells
 	}
 }

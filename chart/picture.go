@@ -5,18 +5,22 @@ import (
 	"fmt"
 )
 
-// Reading a picture as a chart takes four steps, one file each.
+// Reading a picture as a chart takes six steps. A picture that carries its chart needs none
+// of them (drawnpicture.go).
 //
 //  1. The file is decoded (picturefile.go), once its size is known to be small
 //     enough, and its pixels made available in one form (pixels.go).
-//  2. The grid is taken as given or found from the edges in the picture
+//  2. A picture that is turned or tilted is straightened (picturestraight.go).
+//  3. The grid is taken as given or found from the edges in the picture
 //     (picturegrid.go). A picture without a grid is read as one pixel a stitch.
-//  3. Each cell gets the median color inside its border, so that grid lines,
+//  4. Each cell gets the median color inside its border, so that grid lines,
 //     blurred edges and specks do not count (picturecells.go).
-//  4. The colors are gathered into yarns by CIEDE2000 (gather.go), which get
+//  5. Uneven light is leveled (picturelight.go).
+//  6. The colors are gathered into yarns by CIEDE2000 (gather.go), which get
 //     plain names (colorname.go) and symbols.
 //
-// What was found is reported, never asked: the caller shows it.
+// What was found is reported, and with it what only the knitter can tell
+// (picturedoubt.go): the caller shows and asks it.
 
 // PictureOptions says what is known about a picture. The zero value leaves all to
 // be found.
@@ -26,6 +30,8 @@ type PictureOptions struct {
 	Rows       int    // 0 when not known
 	CellWidth  int    // pixels from one stitch to the next, 0 when not known
 	CellHeight int    // pixels from one row to the next, 0 when not known
+	Crop       bool   // the chart is to be found in a larger picture first
+	Blank      string // the yarn of transparent cells: a color, or the symbol or name of one that is found; NoStitch or empty: they are no stitches
 	Yarns      int    // how many yarns to gather the colors into, at most MaxImportYarns; 0: as many as are clearly apart, at most 8
 }
 
@@ -38,11 +44,12 @@ const (
 	GivenGrid                // as the options say
 	GridLines                // found from the lines between the cells
 	Blocks                   // found from where colors change: no lines
+	Drawn                    // the picture carries the chart it was drawn from
 )
 
 // String is the reading in words that go on "read as 24 columns by 16 rows, ".
 func (r Reading) String() string {
-	return [...]string{"one pixel a stitch", "as given", "found by its grid lines", "found by where the colors change"}[r]
+	return [...]string{"one pixel a stitch", "as given", "found by its grid lines", "found by where the colors change", "as it was drawn"}[r]
 }
 
 // Place is a cell of a chart, both counts from 1, row 1 the lowest and column 1
@@ -54,7 +61,7 @@ const doubtsListed = 50
 
 // Report says what an import found.
 type Report struct {
-	Format     string // PNG, JPEG, GIF or CSV
+	Format     string // PNG, JPEG, GIF, SVG or CSV
 	Width      int    // pixels; 0 for a table
 	Height     int
 	Columns    int
@@ -62,11 +69,12 @@ type Report struct {
 	Reading    Reading
 	CellWidth  float64 // pixels from one stitch to the next; 0 for a table
 	CellHeight float64
-	Left, Top  float64 // where the grid begins, in pixels from the upper left corner
-	Colors     int     // different colors among the cells
-	Apart      int     // how many of them are clearly apart
-	Doubtful   int     // cells whose yarn is uncertain
-	Places     []Place // the first of those, from the top row and the leftmost column on, at most 50
+	Left, Top  float64  // where the grid begins, in pixels from the upper left corner
+	Colors     int      // different colors among the cells
+	Apart      int      // how many of them are clearly apart
+	Doubtful   int      // cells whose yarn is uncertain
+	Places     []Place  // the first of those, from the top row and the leftmost column on, at most 50
+	Questions  []string // what only the knitter can tell: the reading may be wrong
 	Notes      []string
 	// Taken says for which known yarns the colors were taken; nil where none were told.
 	Taken []YarnMatch
@@ -74,26 +82,35 @@ type Report struct {
 
 // ImportPicture reads a PNG, JPEG or GIF picture as a chart; the top line of the
 // picture is the top row. A pixel or cell that is more transparent than not is an
-// empty cell; rows at the top and bottom that have nothing else are left out. The
-// error is one line that says what is wrong and what to do. It takes time linear
-// in the pixels and holds the decoded picture in memory, at most about 64 million
-// bytes for the usual 8-bit kinds.
+// empty cell, unless the options say otherwise; rows at the top and bottom that have
+// nothing else are left out. A PNG or SVG that Enclose put a chart into gives that
+// chart, when nothing but a title is said. The error is one line that says what is
+// wrong and what to do. It takes time linear in the pixels, but for the square of the
+// longer side, and holds the decoded picture in memory, a second time where it is
+// straightened: at most about 64 million bytes each for the usual 8-bit kinds.
 func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error) {
 	if err := options.check(); err != nil {
 		return nil, nil, err
+	}
+	if c, report := importDrawn(data, options.Title); c != nil && options.leavesAll() {
+		if err := c.Validate(); err != nil {
+			return nil, nil, err
+		}
+		return c, report, nil
 	}
 	file, err := decodePicture(data)
 	if err != nil {
 		return nil, nil, err
 	}
+	file.rough = file.lossy || manyColors(file.pixels)
 	report := &Report{Format: file.format, Width: file.pixels.width, Height: file.pixels.height, Notes: file.notes}
-	lattice, err := chooseGrid(file.pixels, file.lossy, options)
+	file.straighten(options, report)
+	lattice, err := chooseGrid(file, options)
 	if err != nil {
 		return nil, nil, err
 	}
 	report.take(lattice)
-	cells := lattice.cells(file.pixels)
-	c, err := chartOf(cells, gathering{yarns: options.Yarns, exact: !file.lossy}, report)
+	c, err := lattice.chart(lattice.cells(file.pixels), options, report)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -103,6 +120,33 @@ func ImportPicture(data []byte, options PictureOptions) (*Chart, *Report, error)
 		return nil, nil, err
 	}
 	return c, report, nil
+}
+
+// chart makes yarns of the cells' colors, and says what may be wrong.
+func (g *lattice) chart(cells [][]colorCell, o PictureOptions, report *Report) (*Chart, error) {
+	g.askAboutPaper(cells)
+	g.askAboutRules(cells)
+	if g.rough {
+		if note := evenLight(cells); note != "" {
+			report.Notes = append(report.Notes, note)
+		}
+	}
+	c, err := g.gathered(cells, o, report)
+	if err != nil {
+		return nil, err
+	}
+	if err := checkSigns(cells, c, report); err != nil {
+		return nil, err
+	}
+	report.Questions = append(g.questions, report.Questions...)
+	report.askAboutChart(c, g.rough, o)
+	return c, nil
+}
+
+// leavesAll reports whether nothing but the title is said.
+func (o PictureOptions) leavesAll() bool {
+	o.Title = ""
+	return o == PictureOptions{}
 }
 
 func (o PictureOptions) check() error {

@@ -53,7 +53,9 @@ func TestPicturesWithLinesAsJPEG(t *testing.T) {
 					return // gray lines between two grays are lost in the noise
 				}
 				got, report := importPicture(t, asJPEG(t, d.picture(c), 85), PictureOptions{Yarns: nearYarns(c)})
-				assert.Equal(t, GridLines, report.Reading)
+				if nearYarns(c) == 0 {
+					assert.Equal(t, GridLines, report.Reading)
+				}
 				requireSameColors(t, c, got, 4, true)
 			})
 		}

@@ -15,10 +15,11 @@ func (p *pixels) turned(x, y int) color.NRGBA { return p.at(y, x) }
 func opaque(c color.NRGBA) Color { return Color{c.R, c.G, c.B} }
 
 const (
-	border    = 0.2 // share of a cell on each side that is left out
-	likeness  = 90  // sum of channel differences within which a pixel is like the median
-	leastLike = 0.7 // share of pixels like the median below which a cell is doubtful
-	mostLooks = 12  // pixels looked at along each side of a cell, for speed
+	border    = 0.2  // share of a cell on each side that is left out
+	likeness  = 90   // sum of channel differences within which a pixel is like the median
+	leastLike = 0.7  // share of pixels like the median below which a cell is doubtful
+	leastSign = 0.05 // share of pixels unlike the median that may be a sign
+	mostLooks = 12   // pixels looked at along each side of a cell, for speed
 )
 
 // colorCell is one cell of a picture or table.
@@ -26,6 +27,22 @@ type colorCell struct {
 	color    Color
 	empty    bool
 	doubtful bool
+	mixed    bool // of several colors, however alike
+	signed   bool // part of it has quite another color, as a sign drawn in it has
+}
+
+// mostlyFlat reports whether nearly all cells have one color each: then it is that of the
+// yarn, to the last bit.
+func mostlyFlat(rows [][]colorCell) bool {
+	mixed, all := 0, 0
+	for _, row := range rows {
+		for _, c := range row {
+			if all++; c.mixed {
+				mixed++
+			}
+		}
+	}
+	return 10*mixed <= all
 }
 
 // cells reads the color of each cell, in rows from the top and from the left.
@@ -73,7 +90,7 @@ func (a axis) inner(size int) [][]int {
 func cellColor(looks []color.NRGBA) colorCell {
 	if len(looks) == 1 {
 		c := looks[0]
-		return colorCell{opaque(c), seeThrough(c), c.A != 0 && c.A != 255}
+		return colorCell{color: opaque(c), empty: seeThrough(c), doubtful: c.A != 0 && c.A != 255}
 	}
 	colors := make([]Color, 0, len(looks))
 	partly := false
@@ -88,7 +105,11 @@ func cellColor(looks []color.NRGBA) colorCell {
 		return colorCell{empty: true, doubtful: like > 1-leastLike}
 	}
 	middle := medianColor(colors)
-	return colorCell{color: middle, doubtful: partly || like*share(colors, middle) < leastLike}
+	agree := share(colors, middle)
+	return colorCell{
+		color: middle, doubtful: partly || like*agree < leastLike, signed: agree < 1-leastSign,
+		mixed: slices.ContainsFunc(colors, func(c Color) bool { return c != middle }),
+	}
 }
 
 // medianColor is the median of each channel, the lower one of two; black for

@@ -7,7 +7,7 @@ import (
 
 const (
 	strongEdge = 180 // a larger difference of two pixels says no more than this
-	blurEdge   = 30  // in a lossy picture smaller differences are noise
+	blurEdge   = 30  // in a rough picture smaller differences are noise
 )
 
 // edges measures, for each line between two pixel columns (or rows) of a picture,
@@ -26,15 +26,6 @@ func (e edges) add(i, difference int) {
 	}
 }
 
-// total is the sum of all differences.
-func (e edges) total() int {
-	sum := 0
-	for _, n := range e.energy {
-		sum += n
-	}
-	return sum
-}
-
 // bounds is the first and the last line along which much changes: the extent of
 // the chart without what stands beside it.
 func (e edges) bounds() (first, last int) {
@@ -48,17 +39,17 @@ func (e edges) bounds() (first, last int) {
 }
 
 // pictureEdges measures both directions in one pass.
-func pictureEdges(p *pixels, lossy bool) (across, down edges) {
+func pictureEdges(p *pixels, rough bool) (across, down edges) {
 	across, down = newEdges(p.width), newEdges(p.height)
 	above, line := make([]color.NRGBA, p.width), make([]color.NRGBA, p.width)
 	for y := range p.height {
 		for x := range line {
 			line[x] = p.at(x, y)
 			if x > 0 {
-				across.add(x, difference(line[x-1], line[x], lossy))
+				across.add(x, difference(line[x-1], line[x], rough))
 			}
 			if y > 0 {
-				down.add(y, difference(above[x], line[x], lossy))
+				down.add(y, difference(above[x], line[x], rough))
 			}
 		}
 		above, line = line, above
@@ -66,7 +57,7 @@ func pictureEdges(p *pixels, lossy bool) (across, down edges) {
 	return across, down
 }
 
-func difference(a, b color.NRGBA, lossy bool) int {
+func difference(a, b color.NRGBA, rough bool) int {
 	if a == b {
 		return 0
 	}
@@ -76,7 +67,7 @@ func difference(a, b color.NRGBA, lossy bool) int {
 		}
 		return strongEdge
 	}
-	if !lossy {
+	if !rough {
 		return min(channels(opaque(a), opaque(b)), strongEdge)
 	}
 	d := 3 * apart(gray(a), gray(b))

@@ -25,6 +25,7 @@ const (
 type pictureFile struct {
 	format string
 	lossy  bool
+	rough  bool // lossy, or of so many colors that it was scaled, blurred or photographed
 	pixels *pixels
 	notes  []string
 }
@@ -48,8 +49,8 @@ var otherKinds = []struct{ name, magic string }{
 	{"a TIFF picture", "MM\x00*"},
 	{"a WebP picture", "RIFF"},
 	{"a PDF file", "%PDF"},
-	{"an SVG drawing", "<svg"},
-	{"an XML file, perhaps an SVG drawing", "<?xml"},
+	{"an SVG drawing, and not as strandwise chart draw wrote it", "<svg"},
+	{"an XML file, perhaps an SVG drawing, and not as strandwise chart draw wrote it", "<?xml"},
 	{"an archive", "PK\x03\x04"},
 }
 

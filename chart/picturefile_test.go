@@ -172,7 +172,7 @@ func TestBadPictures(t *testing.T) {
 		"part of a cell":    {good, PictureOptions{CellWidth: 12, CellHeight: 10}, "40 pixels wide, which is 3.3 cells of 12"},
 		"cell too large":    {good, PictureOptions{CellWidth: 41, CellHeight: 10}, "1.0 cells of 41"},
 		"more than pixels":  {good, PictureOptions{Columns: 41, Rows: 5}, "41 columns do not fit in 40 pixels"},
-		"rows missing":      {good, PictureOptions{Columns: 20}, "give --rows too"},
+		"rows missing":      {good, PictureOptions{Columns: 20}, "give --row-count too"},
 		"half a cell size":  {good, PictureOptions{CellWidth: 4}, "a width and a height"},
 		"cell and columns":  {good, PictureOptions{CellWidth: 4, CellHeight: 4, Rows: 10}, "not both"},
 		"negative":          {good, PictureOptions{Rows: -1}, "negative"},

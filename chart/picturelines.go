@@ -4,7 +4,7 @@ import "math"
 
 const (
 	lineDiffers  = 24   // sum of channel differences by which a line stands out from the cells beside it
-	lossyDiffers = 36   // the same in a lossy picture
+	roughDiffers = 36   // the same in a rough picture
 	drawnShare   = 0.25 // share of places where a line must stand out; where a yarn has its color it does not
 	alikeShare   = 0.25 // share of places with the same color on both sides that is enough to judge by; crossing lines alone make up less
 	looksAlong   = 200  // places looked at along a line
@@ -15,10 +15,10 @@ const (
 // such places decide; where a chart has too few of them all places do, and a line
 // must differ from the cells on both sides. The places are the middles of the
 // windows that hold the edges, from and to the pixels along a line to look at.
-func drawnLines(at pixelAt, places []float64, wide, from, to int, lossy bool) bool {
+func drawnLines(at pixelAt, places []float64, wide, from, to int, rough bool) bool {
 	differs := lineDiffers
-	if lossy {
-		differs = lossyDiffers
+	if rough {
+		differs = roughDiffers
 	}
 	var alike, all, alikeLines, allLines int
 	step := max(1, (to-from)/looksAlong)
@@ -30,7 +30,7 @@ func drawnLines(at pixelAt, places []float64, wide, from, to int, lossy bool) bo
 			line := 0
 			for x := first; x < first+wide-1; x++ {
 				c := opaque(at(x, along))
-				if channels(c, before) >= differs && channels(c, after) >= differs {
+				if channels(c, before) >= differs && channels(c, after) >= differs && !(rough && mixed(c, before, after)) {
 					line = 1
 				}
 			}
@@ -46,20 +46,28 @@ func drawnLines(at pixelAt, places []float64, wide, from, to int, lossy bool) bo
 	return all > 0 && float64(allLines) >= drawnShare*float64(all)
 }
 
+// mixed reports whether a color may be a mixture of two: blurred edges have such pixels, and
+// no line is drawn there.
+func mixed(c, a, b Color) bool {
+	within := func(v, a, b uint8) bool { return min(a, b) <= v && v <= max(a, b) }
+	return within(c.R, a.R, b.R) && within(c.G, a.G, b.G) && within(c.B, a.B, b.B)
+}
+
 // channels is the sum of the differences of the three channels.
 func channels(a, b Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart(a.B, b.B) }
 
 const (
-	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a lossy picture
-	plainShare   = 0.99 // share of the strip that is like its median, in a lossy picture
+	sharpDiffers = 6    // sum of channel differences that no eye sees, of fading light
+	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a rough picture
+	plainShare   = 0.99 // share of the strip that is like what is beside it, in a rough picture
 )
 
 // plainPixels reports whether a strip beside a grid is of one color, which a
 // margin is, but no column of cells with lines between them. Only the middle of
-// the strip is looked at: near a frame a lossy picture is noisy.
-func plainPixels(at pixelAt, from, to, first, last int, lossy bool) bool {
-	noise, enough := 0, 1.0
-	if lossy {
+// the strip is looked at: near a frame a rough picture is noisy.
+func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
+	noise, enough := sharpDiffers, 1.0
+	if rough {
 		noise, enough = plainDiffers, plainShare
 	}
 	from = max(from, 0)
@@ -72,11 +80,27 @@ func plainPixels(at pixelAt, from, to, first, last int, lossy bool) bool {
 		}
 		strip = append(strip, medianColor(across))
 	}
-	middle, like := medianColor(strip), 0
-	for _, c := range strip {
-		if channels(c, middle) <= noise {
+	return steady(strip, noise, enough)
+}
+
+// steady reports whether colors along a strip are like those a few pixels before: uneven
+// light may change them little by little.
+func steady(strip []Color, noise int, enough float64) bool {
+	const step = 4
+	like := 0
+	for i, c := range strip {
+		if channels(c, strip[max(i-step, 0)]) <= noise {
 			like++
 		}
 	}
 	return float64(like) >= enough*float64(len(strip))
+}
+
+// lineMedian is the median of the opaque pixels along a line of pixels.
+func lineMedian(at pixelAt, x, size int) Color {
+	colors := make([]Color, 0, size)
+	for along := range size {
+		colors = append(colors, opaque(at(x, along)))
+	}
+	return medianColor(colors)
 }

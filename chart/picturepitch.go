@@ -1,24 +1,27 @@
 package chart
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
-// A grid shows in the edges of a picture: nearly all that changes from one pixel
-// column to the next changes at lines a fixed pitch apart. For a pitch the edges
-// are folded, so that lines a pitch apart fall together, and the narrowest window
-// that holds nearly all of them is the place of the grid within the pitch: one
-// pixel wide where cells touch, a little more where lines are drawn between them.
-// Every divisor of the right pitch does as well, so the largest pitch wins that
-// does. Where no whole pitch does, the picture may have been scaled: then the
-// pitches that divide its size into whole cells are tried.
+// A grid shows in the edges of a picture: nearly all that changes from one pixel column to
+// the next changes at lines a fixed pitch apart, though not every line shows. For a pitch,
+// the peaks of the edges are laid on a circle as long as the pitch; those of a grid fall
+// together there, and their mean is where the lines are. The share of the edges near the
+// lines says how well the pitch does. Every divisor of the right pitch does as well, so the
+// largest pitch wins that does. Pitches are tried in steps by which the last line of the
+// picture moves a quarter of a cell; then pitch and place are fitted to the peaks by least
+// squares, so a scaled picture needs nothing of its own. It costs (pixels)^2 sines at most.
+//
+// Squares of the edges are searched for drawn lines first: a line runs through the whole
+// chart, while the row numbers and letters beside it are short. Roots of the edges are
+// searched for blocks: there a line that seldom shows must count, or twice the pitch is
+// found. In a rough picture, where roots would make much of noise, the edges themselves are.
 const (
 	cleanShare = 0.98 // share of the edges a grid without lines must explain
-	lossyShare = 0.90 // the same in a lossy picture
+	roughShare = 0.90 // the same in a rough picture
 	lineShare  = 0.85 // with lines: row numbers beside the chart are forgiven
 	leastMarks = 3    // lines of the grid that must show at least
-	leastScale = 6    // smallest pitch, in pixels, looked for in a scaled picture
+	leastPitch = 2.5  // pixels; smaller cells are found in sharp pictures only, by their divisor
+	together   = 0.5  // how near the peaks must lie on the circle for the pitch to be looked at
 )
 
 // axis is the grid in one direction.
@@ -30,186 +33,200 @@ type axis struct {
 	marks int     // lines of the grid that were seen; 0 when it was given
 }
 
+// end is where the last cell ends.
+func (a axis) end() float64 { return a.start + float64(a.count)*a.pitch }
+
 // direction is one direction of a picture under search.
 type direction struct {
 	edges
-	size  int // pixels
-	lossy bool
-	drawn func(places []float64, wide int) bool // whether lines are drawn between the cells
-	plain func(from, to int) bool               // whether pixels from..to-1 are one color
+	size  int     // pixels
+	along int     // pixels the other way
+	at    pixelAt // the place in this direction first
+	rough bool
+	begin int // of the chart the other way, as far as its edges tell
+	end   int
 }
 
 // find returns the grid in this direction; ok is false when there is none to see.
-// Lines are looked for first, among the squares of the edges: a line runs through
-// the whole chart, while the row numbers and letters beside it are short.
 func (d *direction) find() (found axis, drawn, ok bool) {
-	if d.total() == 0 {
+	peaks := d.peaks()
+	if len(peaks) < leastMarks {
 		return axis{}, false, false
 	}
-	squares := make([]int, d.size)
-	for i, n := range d.energy {
-		squares[i] = n * n
-	}
-	if found, drawn, ok := d.search(squares, lossyShare); ok && drawn {
-		return found, true, true
-	}
-	if found, drawn, ok := d.search(d.energy, lineShare); ok {
+	if found, drawn, ok := d.search(weighed(peaks, func(e float64) float64 { return e * e }), roughShare, true); ok {
 		return found, drawn, true
 	}
-	return d.scaled()
+	if d.rough {
+		return d.search(peaks, lineShare, false)
+	}
+	return d.search(weighed(peaks, math.Sqrt), lineShare, false)
 }
 
-// search tries every whole pitch, the largest first. Only a grid with lines may
-// leave more edges unexplained than clean allows.
-func (d *direction) search(energy []int, least float64) (found axis, drawn, ok bool) {
-	for pitch := d.size / 2; pitch >= 2; pitch-- {
-		at, wide, share := window(energy, pitch)
-		if share < least {
+func weighed(peaks []peak, by func(float64) float64) []peak {
+	out := make([]peak, len(peaks))
+	for i, p := range peaks {
+		out[i] = peak{p.at, by(p.energy)}
+	}
+	return out
+}
+
+// search tries every pitch, the largest first. Where few edges show, they may by chance lie
+// near the lines of a pitch somewhat larger than the right one; that one, which they lie on,
+// is met a little later.
+func (d *direction) search(peaks []peak, least float64, lines bool) (found axis, drawn, ok bool) {
+	spread := 0.0
+	for pitch := float64(d.size) / 2; pitch >= max(leastPitch, 0.55*found.pitch); pitch -= pitch * pitch / float64(4*d.size) {
+		start, near := onCircle(peaks, pitch)
+		if near < together {
 			continue
 		}
-		if found, drawn, ok := d.accept(pitch, at, wide, share); ok {
-			return found, drawn, true
+		start, fitted := d.fit(peaks, start, pitch)
+		share, off := nearLines(peaks, start, fitted)
+		if share < least || ok && off > spread/2 {
+			continue
+		}
+		if a, lined, fits := d.accept(start, fitted, share); fits && (lined || !lines) {
+			found, drawn, ok, spread = a, lined, true, off
 		}
 	}
-	return axis{}, false, false
+	return found, drawn, ok
 }
 
-// window folds the edges and returns where in the pitch the narrowest window with
-// nearly all of them begins, how wide it is, and its share.
-func window(energy []int, pitch int) (at, wide int, share float64) {
-	folded, total := make([]int, pitch), 0
-	for i, n := range energy {
-		folded[i%pitch] += n
-		total += n
+// fit moves start and pitch to the peaks. In a sharp picture the pitch is most often whole,
+// and is taken for that where the lines hardly move: one at the picture's edge may stand a
+// pixel nearer than the others.
+func (d *direction) fit(peaks []peak, start, pitch float64) (float64, float64) {
+	start, pitch = fit(peaks, start, pitch)
+	whole := math.Round(pitch)
+	if d.rough || math.Abs(whole-pitch)*float64(d.size) > 1.25*pitch {
+		return start, pitch
 	}
-	widest := 1
-	if pitch >= 4 {
-		widest = 1 + min(pitch/4, 2+pitch/12, 8)
+	at, _ := onCircle(peaks, whole)
+	fitted, _ := nearLines(peaks, start, pitch)
+	if share, _ := nearLines(peaks, at, whole); share < fitted-0.01 {
+		return start, pitch
 	}
-	for wide = 1; ; wide++ {
-		best := 0
-		at, best = heaviest(folded, wide)
-		share = float64(best) / float64(total)
-		if share >= cleanShare || wide == widest {
-			return at, wide, share
+	return at, whole
+}
+
+// onCircle lays the peaks on a circle as long as the pitch: the place of their mean, and
+// its length, 1 when all fall together.
+func onCircle(peaks []peak, pitch float64) (start, near float64) {
+	var x, y, sum float64
+	for _, p := range peaks {
+		sin, cos := math.Sincos(2 * math.Pi * p.at / pitch)
+		x, y, sum = x+p.energy*cos, y+p.energy*sin, sum+p.energy
+	}
+	return math.Atan2(y, x) / (2 * math.Pi) * pitch, math.Hypot(x, y) / sum
+}
+
+// reach is how far from a line of the grid its edges may lie, in pixels.
+func reach(pitch float64) float64 { return min(max(0.13*pitch, 0.6), 4) }
+
+// off is how far a place is from the nearest line, and which that is.
+func off(at, start, pitch float64) (distance float64, line float64) {
+	line = math.Round((at - start) / pitch)
+	return at - start - line*pitch, line
+}
+
+// nearLines is the share of the edges near the lines, and how far those are from them.
+func nearLines(peaks []peak, start, pitch float64) (share, spread float64) {
+	var near, all, squares float64
+	within := reach(pitch)
+	for _, p := range peaks {
+		if distance, _ := off(p.at, start, pitch); math.Abs(distance) <= within {
+			near += p.energy
+			squares += p.energy * distance * distance
+		}
+		all += p.energy
+	}
+	return near / all, math.Sqrt(squares / max(near, 1))
+}
+
+// fit moves start and pitch to the peaks by least squares: first to those rather near the
+// lines, which may have moved away from those of a pitch that is not quite right, then to
+// those near them.
+func fit(peaks []peak, start, pitch float64) (float64, float64) {
+	for _, within := range []float64{0.3 * pitch, reach(pitch)} {
+		var n, k, kk, x, kx float64
+		for _, p := range peaks {
+			distance, line := off(p.at, start, pitch)
+			if math.Abs(distance) <= within {
+				w := p.energy
+				n, k, kk, x, kx = n+w, k+w*line, kk+w*line*line, x+w*p.at, kx+w*line*p.at
+			}
+		}
+		if spread := n*kk - k*k; spread > 1e-9*n*n {
+			pitch = (n*kx - k*x) / spread
+			start = (x - pitch*k) / n
 		}
 	}
+	return start, pitch
 }
 
-// clean is the share of the edges that a grid without lines must explain.
-func (d *direction) clean() float64 {
-	if d.lossy {
-		return lossyShare
-	}
-	return cleanShare
-}
-
-// heaviest finds the window of a ring with the largest sum; of several the first.
-func heaviest(ring []int, wide int) (at, best int) {
-	sum := 0
-	for i := range wide {
-		sum += ring[i%len(ring)]
-	}
-	best = sum
-	for i := 1; i < len(ring); i++ {
-		sum += ring[(i+wide-1)%len(ring)] - ring[i-1]
-		if sum > best {
-			at, best = i, sum
-		}
-	}
-	return at, best
-}
-
-// accept turns a pitch and a window into a grid when the picture bears it out.
-func (d *direction) accept(pitch, at, wide int, share float64) (found axis, drawn, ok bool) {
-	if at+wide > pitch {
-		at -= pitch // the window reaches round to the line at the picture's edge
-	}
-	var places []float64 // middle of each window
-	var marks []int      // how many pixels change in it
-	for from := at; from <= d.size; from += pitch {
-		places = append(places, float64(from)+float64(wide-1)/2)
-		marks = append(marks, d.mark(from, wide))
+// accept turns a pitch and its place into a grid when the picture bears it out.
+func (d *direction) accept(start, pitch, share float64) (found axis, drawn, ok bool) {
+	start -= math.Floor((start+reach(pitch))/pitch) * pitch // the first line in the picture
+	wide := d.wide(start, pitch)
+	var places []float64
+	var marks []int
+	for at := start; at <= float64(d.size)+reach(pitch); at += pitch {
+		places = append(places, at)
+		marks = append(marks, d.mark(at, wide))
 	}
 	first, last, seen := strongMarks(marks)
 	if seen < leastMarks {
 		return axis{}, false, false
 	}
-	line := float64(wide - 1)
-	if wide > 1 && d.drawn(places[first:last+1], wide) {
-		return d.framed(places[first], places[last], float64(pitch), line, last-first), true, true
+	if wide > 1 && pitch >= 4 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough) {
+		return axis{places[first], pitch, last - first, float64(wide - 1), seen}, true, last > first
 	}
-	count := int(math.Round(float64(d.size) / float64(pitch)))
-	off := math.Abs(places[0])
-	off = min(off, math.Abs(off-float64(pitch)))
-	if share < d.clean() || off > line/2+0.01 || apartInts(count*pitch, d.size) > wide-1 {
+	if share < d.clean() {
 		return axis{}, false, false
 	}
-	return axis{0, float64(d.size) / float64(count), count, line, seen}, false, true
+	first, last = anyMarks(marks)
+	return axis{places[first], pitch, last - first, float64(wide - 1), seen}, false, last > first
 }
 
-func apartInts(a, b int) int { return max(a-b, b-a) }
+// clean is the share of the edges that a grid without lines must explain.
+func (d *direction) clean() float64 {
+	if d.rough {
+		return roughShare
+	}
+	return cleanShare
+}
 
-// mark is the largest number of changed pixels on one line of the window.
-func (d *direction) mark(from, wide int) int {
-	most := 0
-	for i := max(from, 0); i < min(from+wide, d.size); i++ {
-		most = max(most, d.count[i])
+// wide is how many lines between pixels the edges at one line of the grid take up: the
+// narrowest window around the lines that holds nearly all that is near them.
+func (d *direction) wide(start, pitch float64) int {
+	most := 1
+	if pitch >= 4 {
+		most = 1 + int(min(pitch/4, 2+pitch/12, 8))
+	}
+	near := make([]int, most+1)
+	all := 0
+	for i, n := range d.energy {
+		distance, _ := off(float64(i), start, pitch)
+		if w := int(math.Ceil(2*math.Abs(distance)-1e-6)) + 1; w <= most {
+			near[w] += n
+			all += n
+		}
+	}
+	sum := 0
+	for w, n := range near {
+		if sum += n; float64(sum) >= cleanShare*float64(all) {
+			return max(w, 1)
+		}
 	}
 	return most
 }
 
-// strongMarks finds the first and last mark at least two thirds of a middling
-// one of the stronger half, and how many marks there are at all.
-func strongMarks(marks []int) (first, last, seen int) {
-	sorted := slices.Sorted(slices.Values(marks))
-	strong := max(1, sorted[len(sorted)*3/4]*2/3)
-	first, last = -1, -1
-	for i, mark := range marks {
-		if mark > 0 {
-			seen++
-		}
-		if mark >= strong {
-			if first < 0 {
-				first = i
-			}
-			last = i
-		}
+// mark is the largest number of changed pixels on one line between pixels in the window.
+func (d *direction) mark(at float64, wide int) int {
+	most := 0
+	from := int(math.Ceil(at - float64(wide)/2))
+	for i := max(from, 0); i <= min(int(math.Floor(at+float64(wide)/2)), d.size-1); i++ {
+		most = max(most, d.count[i])
 	}
-	return first, last, seen
-}
-
-// framed is the grid between the first and the last line that is drawn. Where a
-// cell's width is left beside it that is not plain, the chart has no frame on
-// that side and one cell more.
-func (d *direction) framed(first, last, pitch, line float64, count int) axis {
-	near := max(1.5, 0.15*pitch) + line
-	if math.Abs(first-pitch) <= near && !d.plain(0, int(first-line)) {
-		first -= pitch
-		count++
-	}
-	if math.Abs(float64(d.size)-last-pitch) <= near && !d.plain(int(last+line)+1, d.size) {
-		count++
-	}
-	return axis{first, pitch, count, line, count}
-}
-
-// scaled looks for a pitch that is no whole number and divides the picture evenly.
-func (d *direction) scaled() (found axis, drawn, ok bool) {
-	for count := leastMarks + 1; count <= d.size/leastScale; count++ {
-		pitch := float64(d.size) / float64(count)
-		near := 0
-		marks := make([]int, count+1)
-		for i, n := range d.energy {
-			k := math.Round((float64(i) - 0.5) / pitch)
-			if math.Abs(float64(i)-k*pitch) <= 1.5 {
-				near += n
-				marks[int(k)] = max(marks[int(k)], d.count[i])
-			}
-		}
-		if _, _, seen := strongMarks(marks); seen >= leastMarks && float64(near) >= d.clean()*float64(d.total()) {
-			return axis{0, pitch, count, 2, seen}, false, true
-		}
-	}
-	return axis{}, false, false
+	return most
 }

@@ -31,6 +31,12 @@ func newPixels(picture image.Image, width, height int) *pixels {
 	return &pixels{width, height, at}
 }
 
+// cropped is a part of the picture.
+func (p *pixels) cropped(to image.Rectangle) *pixels {
+	at := func(x, y int) color.NRGBA { return p.at(x+to.Min.X, y+to.Min.Y) }
+	return &pixels{to.Dx(), to.Dy(), at}
+}
+
 // reader is the fastest way to a pixel of the picture; the last one does for all
 // kinds, 16-bit ones among them.
 func reader(picture image.Image) func(x, y int) color.NRGBA {

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -38,7 +39,7 @@ func newChartDraw(a *frame.App) *cobra.Command {
 		Use:   "draw FILE",
 		Short: "draw a chart on the terminal or as a picture",
 		Long: "Draws a chart with the true shape of its stitches, which comes from the gauge: stranded stitches are nearly square, and a chart on squared paper shows the motif too tall or too flat.\n\n" +
-			"Without -o it is drawn on the terminal; -o NAME.svg or NAME.png makes a picture. A picture drawn --bare has nothing but stitches and can be imported again.",
+			"Without -o it is drawn on the terminal; -o NAME.svg or NAME.png makes a picture, which carries the chart and can be imported again. One drawn --bare has nothing but stitches.",
 		Examples: []string{
 			"strandwise chart draw example:lantern-band --gauge 20x22/4in",
 			"strandwise chart draw example:lantern-band --gauge 20x22/4in -o lanterns.svg",
@@ -126,11 +127,23 @@ func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Wri
 	}
 	switch strings.ToLower(filepath.Ext(o.out)) {
 	case ".svg":
-		return func(w io.Writer) error { return draw.SVG(w, draw.Chart(c, d)) }, nil
+		return enclosing(c, func(w io.Writer) error { return draw.SVG(w, draw.Chart(c, d)) }), nil
 	case ".png":
-		return func(w io.Writer) error { return pictureFault(draw.PNG(w, draw.Chart(c, d))) }, nil
+		return enclosing(c, func(w io.Writer) error { return pictureFault(draw.PNG(w, draw.Chart(c, d))) }), nil
 	}
 	return nil, frame.Usage("%s has no ending that says which picture to draw", o.out).Hint("-o %s.svg or -o %s.png", stored.ChartName(o.out), stored.ChartName(o.out))
+}
+
+// enclosing puts the chart into its picture, so that it can be imported as it is.
+func enclosing(c *chart.Chart, write func(io.Writer) error) func(io.Writer) error {
+	return func(w io.Writer) error {
+		var picture bytes.Buffer
+		if err := write(&picture); err != nil {
+			return err
+		}
+		_, err := w.Write(chart.Enclose(picture.Bytes(), c))
+		return err
+	}
 }
 
 func pictureFault(err error) error {

@@ -22,6 +22,7 @@ type pictureOptions struct {
 	yarns         int
 	title         string
 	like, blank   string
+	crop          bool
 	out           string
 	force, dryRun bool
 }
@@ -31,7 +32,7 @@ func newChartImport(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:   "import PICTURE|TABLE",
 		Short: "make a chart from a picture or a table",
-		Long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table as a spreadsheet writes it (CSV, text). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --column-count and --row-count, or --cell, or let the grid be found. The colors are gathered into yarns, and what is transparent is an empty cell.\n\n" +
+		Long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table as a spreadsheet writes it (CSV, text). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --column-count and --row-count, or --cell, or let the grid be found. A picture that chart draw wrote is taken as it was drawn. Where a picture shows more than the chart, crop it first, or give --crop. Light that is uneven is leveled, and a picture that is turned or tilted a little is straightened. The colors are gathered into yarns.\n\n" +
 			"A table has one line for each row, the top row first, and in each cell a symbol, a color (#1F4E79, #fff, navy) or the name of a yarn. Commas, semicolons and tabs part cells. Row and column numbers along the edges are left out. What a blank cell is has to be said: --blank.\n\n" +
 			"With --yarns-of the yarns are those of a chart you have, so that the two can be joined: symbols and names are looked up there, and each color becomes the nearest yarn. A color that is near none is refused, or asked about.\n\n" +
 			"What was found is shown first. Where something was guessed you are asked before the chart is written, unless --yes is given.",
@@ -47,9 +48,10 @@ func newChartImport(a *frame.App) *cobra.Command {
 	a.RenamedFlags(set, map[string]string{"columns": "column-count", "rows": "row-count"})
 	set.StringVar(&o.cell, "cell", "", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
 	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", chart.MaxImportYarns))
+	set.BoolVar(&o.crop, "crop", false, "find the chart in a larger picture first")
 	set.StringVar(&o.title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
 	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns to use, each color becoming the nearest: `FILE`")
-	set.StringVar(&o.blank, "blank", "", "what a blank cell of a table is, as it would stand in a cell: `YARN`, or "+chart.NoStitch+" (default: asked)")
+	set.StringVar(&o.blank, "blank", "", "what a blank cell of a table or a transparent one of a picture is, as it would stand in a table: `YARN`, or "+chart.NoStitch+" (default: asked)")
 	set.StringVarP(&o.out, "output", "o", "", "the chart file to write: `FILE`; - is standard output (default: the name of the picture, ending in .chart)")
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	set.BoolVar(&o.dryRun, "dry-run", false, "show what would be made and write nothing")
@@ -97,9 +99,9 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 	if isTable(title, data) {
 		return o.readTable(ctx, a, title, data, chart.TableOptions{Title: name, Yarns: yarns, Blank: o.blank})
 	}
-	options := chart.PictureOptions{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns}
-	if o.blank != "" {
-		return nil, nil, frame.Usage("--blank is for tables, and %s is none", title).Hint("leave it out")
+	options := chart.PictureOptions{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns, Crop: o.crop, Blank: o.blank}
+	if i := chart.YarnNamed(yarns, o.blank); i != chart.NoYarn {
+		options.Blank = yarns[i].Color.String()
 	}
 	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > chart.MaxImportYarns {
 		return nil, nil, frame.Usage("--column-count and --row-count take a whole number from 1, --yarns one from 1 to %d", chart.MaxImportYarns).Hint("leave out what is not known")
@@ -114,6 +116,10 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 		}
 	}
 	c, report, err := chart.ImportPicture(data, options)
+	if err == nil && report.Reading == chart.Drawn && o.title != "" {
+		c.Title = o.title
+		err = c.Validate()
+	}
 	if err == nil && len(yarns) > 0 {
 		c, report.Taken = c.TakeYarns(yarns)
 	}

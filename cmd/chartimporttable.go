@@ -16,7 +16,7 @@ import (
 
 // pictureSigns are the first bytes of the pictures that are read (the formats' own
 // specifications).
-var pictureSigns = []string{"\x89PNG", "\xff\xd8", "GIF8"}
+var pictureSigns = []string{"\x89PNG", "\xff\xd8", "GIF8", "<?xml", "<svg"}
 
 // isTable tells a table by the ending of its name; without a known one by its bytes.
 func isTable(title string, data []byte) bool {
@@ -31,7 +31,7 @@ func isTable(title string, data []byte) bool {
 	switch strings.ToLower(filepath.Ext(title)) {
 	case ".csv", ".tsv", ".tab", ".txt":
 		return true
-	case ".png", ".jpg", ".jpeg", ".gif":
+	case ".png", ".jpg", ".jpeg", ".gif", ".svg":
 		return false
 	}
 	return !bytes.Contains(data[:min(len(data), 512)], []byte{0})
@@ -51,8 +51,8 @@ func (o *pictureOptions) knownYarns(ctx context.Context, a *frame.App) ([]chart.
 
 // readTable reads a table, and asks what its blank cells are.
 func (o *pictureOptions) readTable(ctx context.Context, a *frame.App, title string, data []byte, options chart.TableOptions) (*chart.Chart, *chart.Report, error) {
-	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 {
-		return nil, nil, frame.Usage("--column-count, --row-count, --cell and --yarns are for pictures, and %s is a table", title).Hint("leave them out")
+	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 || o.crop {
+		return nil, nil, frame.Usage("--column-count, --row-count, --cell, --yarns and --crop are for pictures, and %s is a table", title).Hint("leave them out")
 	}
 	c, report, err := chart.ImportTable(data, options)
 	if blank := (*chart.BlankError)(nil); errors.As(err, &blank) {

@@ -13,21 +13,23 @@ import (
 
 // Import is what an import found. Reading is how the cells were come by; doubtful
 // cells are counted, and the first of them listed, row 1 the lowest and column 1 the
-// rightmost. Taken tells, for a chart made with the yarns of another, for which of them
+// rightmost. Questions are what only the knitter can tell: where there are some, the
+// reading may be wrong. Taken tells, for a chart made with the yarns of another, for which of them
 // each color was taken. Written says whether File was written.
 type Import struct {
-	File     string        `json:"file"`
-	Written  bool          `json:"written"`
-	Format   string        `json:"format"`
-	Reading  string        `json:"reading"`
-	Columns  int           `json:"columns"`
-	Rows     int           `json:"rows"`
-	Colors   int           `json:"colors"`
-	Yarns    []CheckYarn   `json:"yarns"`
-	Doubtful int           `json:"doubtful"`
-	Places   []ImportPlace `json:"places"`
-	Notes    []string      `json:"notes"`
-	Taken    []ImportTaken `json:"taken"`
+	File      string        `json:"file"`
+	Written   bool          `json:"written"`
+	Format    string        `json:"format"`
+	Reading   string        `json:"reading"`
+	Columns   int           `json:"columns"`
+	Rows      int           `json:"rows"`
+	Colors    int           `json:"colors"`
+	Yarns     []CheckYarn   `json:"yarns"`
+	Doubtful  int           `json:"doubtful"`
+	Places    []ImportPlace `json:"places"`
+	Questions []string      `json:"questions"`
+	Notes     []string      `json:"notes"`
+	Taken     []ImportTaken `json:"taken"`
 
 	name   string // of the file that was read
 	chart  *chart.Chart
@@ -55,7 +57,7 @@ type ImportTaken struct {
 func NewImport(name string, c *chart.Chart, r *chart.Report) *Import {
 	i := &Import{
 		Format: r.Format, Columns: c.Width(), Rows: c.Height(), Colors: r.Colors, Yarns: CheckYarns(c, false),
-		Doubtful: r.Doubtful, Notes: r.Notes, Reading: "table", name: name, chart: c, report: r,
+		Doubtful: r.Doubtful, Questions: r.Questions, Notes: r.Notes, Reading: "table", name: name, chart: c, report: r,
 	}
 	if r.Width > 0 {
 		i.Reading = r.Reading.String()
@@ -72,10 +74,11 @@ func NewImport(name string, c *chart.Chart, r *chart.Report) *Import {
 }
 
 // Guessed reports whether the knitter should look before the chart is taken: the
-// grid was found by itself, or the yarn of a cell is uncertain.
+// grid was found by itself, the yarn of a cell is uncertain, or the picture leaves
+// something open.
 func (i *Import) Guessed() bool {
 	unsure := func(t ImportTaken) bool { return t.Doubtful }
-	return slices.ContainsFunc(i.Taken, unsure) || i.report.Reading == chart.GridLines || i.report.Reading == chart.Blocks || i.Doubtful > 0
+	return slices.ContainsFunc(i.Taken, unsure) || i.report.Reading == chart.GridLines || i.report.Reading == chart.Blocks || i.Doubtful > 0 || len(i.Questions) > 0
 }
 
 // placesListed is how many doubtful cells are named.
@@ -103,8 +106,8 @@ func (i *Import) Document() d.Document {
 		}
 		p.list(are(i.Doubtful, "cell")+" doubtful:", places)
 	}
-	for _, note := range i.Notes {
-		p.item("%s", d.Sentence(note))
+	for _, text := range slices.Concat(i.Questions, i.Notes) {
+		p.item("%s", d.Sentence(text))
 	}
 	p.add(d.Letters{Drawing: draw.TextOf(i.chart, false)})
 	return d.Document{Title: i.name, Yarns: i.chart.Yarns, Blocks: p.blocks}
@@ -131,7 +134,7 @@ func sourceWords(r *chart.Report) string {
 		return fmt.Sprintf("A table of %d by %d cells.", r.Columns, r.Rows)
 	}
 	words := fmt.Sprintf("A %s of %d by %d pixels, read as %d by %d cells, %s.", r.Format, r.Width, r.Height, r.Columns, r.Rows, r.Reading)
-	if r.Reading != chart.OnePixel {
+	if r.CellWidth > 1 {
 		words = strings.TrimSuffix(words, ".") + fmt.Sprintf(": a cell is %s by %s pixels.", d.Tenths(r.CellWidth), d.Tenths(r.CellHeight))
 	}
 	if r.Colors > r.Apart {
