@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // Cases of adjusting, each worked out by hand from the weights (arithmetic). In all of
@@ -130,4 +131,22 @@ func TestOverTheStartATieKeepsThePlan(t *testing.T) {
 	// would be 6.
 	over.plan[1] = []int{5}
 	assert.Equal(t, onStitches(1, 4), over.next(t, 10))
+}
+
+// A plan made anew, or one that follows the first of a pair, may have come to a row from other
+// catches below than were made: here a weave right after one. What cannot follow is chosen again,
+// though nothing was made otherwise than the plan has it.
+func TestARestThatDoesNotFollowIsChosenAgain(t *testing.T) {
+	c := parsed(t, "....x.......", "x...........")
+	f, err := Lay([]Part{{Name: "band", Chart: c.Mirror(), Repeats: 1, Times: 1}}, Work{})
+	require.NoError(t, err)
+	x := f.Yarn('x')
+	plan := [][]Catch{{{0, 6, x}, {0, 12, x}}, {{1, 1, x}}}
+	d := Deviation{
+		Task: Task{Limit: 5, RestLimit: DefaultRestLimit}, Row: 1, Below: plan[0],
+		Plan: func(row int) []Catch { return plan[min(row, 1)] },
+	}
+	for _, c := range f.Adjust(d) {
+		assert.NotEqual(t, Catch{1, 1, x}, c)
+	}
 }

@@ -7,16 +7,19 @@ import "slices"
 // above would stack, the rest is chosen anew from the last catch made. A rest as good
 // as the plan's leaves the plan's: a catch shows as moved only where moving gains.
 
-// continueOver chooses the upper catches of a float whose lower row is finished.
+// continueOver chooses the upper catches of a float whose lower row is finished. They stay as
+// planned where the lower ones do and the rest still follows from them: a plan made anew, or one
+// that follows the first of a pair, may have come to its upper row from other lower catches.
 func (a *adjusting) continueOver(fl Float) {
 	made, planned := a.lowerSet(fl, a.d.Below), a.lowerSet(fl, a.d.Plan(fl.Row))
 	upper := []Float{a.upperPart(fl)}
-	if a.d.Made == a.d.Method && slices.Equal(made, planned) && !a.strikes(upper, a.strange) {
+	rest, old := a.restOf(fl, made), a.setOf(fl)
+	if a.d.Made == a.d.Method && slices.Equal(made, planned) && !a.strikes(upper, a.strange) && rest.keeps(old) {
 		return
 	}
-	old := a.setOf(fl)
 	a.lift(upper)
-	a.layRest(fl, made, old)
+	rest.priceAll()
+	rest.lay(old)
 }
 
 // upperPart is the part of the float that lies in the row to work.
@@ -37,31 +40,48 @@ func (a *adjusting) lowerSet(fl Float, catches []Catch) []int32 {
 	return set
 }
 
-// layRest catches what follows position last, the last catch made (0 for none), at
-// the least cost by dynamic programming over the positions of the upper row. Gaps stay
-// within the limit as far as they can, and the float has no more catches than allowed
-// as far as that can be. Old is the rest as planned, which stays when none is cheaper.
-func (a *adjusting) layRest(fl Float, made, old []int32) {
+// restOf is the search for what follows the last catch made.
+func (a *adjusting) restOf(fl Float, made []int32) *tail {
 	last := 0
 	if len(made) > 0 {
 		last = int(made[len(made)-1])
 	}
 	first := fl.Length - a.upperPart(fl).Length + 1
 	r := rulesFor(fl.Length, a.d.Limit, a.d.Method)
-	t := tail{a: a, fl: fl, r: r, upper: first, last: fl.Length + 1 - r.stepMin, needs: map[int]need{}, known: map[[2]int]tailChoice{}}
-	for p := range fl.Length {
-		t.price = append(t.price, int64(a.costAt(a.f.siteIn(fl, p+1), fl.Yarn)))
+	t := &tail{
+		a: a, fl: fl, r: r, upper: first, last: fl.Length + 1 - r.stepMin, made: last,
+		price: make([]int64, fl.Length), needs: map[int]need{}, known: map[[2]int]tailChoice{},
 	}
 	t.first = max(first, 2, last+rulesFor(fl.Length, a.d.Limit, a.d.Made).stepMin)
-	most := t.fewest(last).count
-	if len(made)+most <= r.fewest {
-		most++
+	if t.most = t.fewest(last).count; len(made)+t.most <= r.fewest {
+		t.most++
 	}
-	if cost, allowed := t.costOf(last, most, old); allowed && cost <= t.from(last, most).cost {
-		a.lay([]Float{fl}, old, 1)
-		return
+	return t
+}
+
+// keeps reports whether a rest may follow what was made and leaves no more stitches over the limit
+// than cannot be helped.
+func (t *tail) keeps(rest []int32) bool {
+	cost, allowed := t.costOf(t.made, t.most, rest)
+	return allowed && cost/overCost <= t.fewest(t.made).over/overCost
+}
+
+// priceAll sets what a catch costs at each position, those of the float itself apart.
+func (t *tail) priceAll() {
+	for p := range t.price {
+		t.price[p] = int64(t.a.costAt(t.a.f.siteIn(t.fl, p+1), t.fl.Yarn))
 	}
-	a.lay([]Float{fl}, t.restFrom(last, most), 1)
+}
+
+// lay catches the rest at the least cost by dynamic programming over the positions of the upper
+// row. Gaps stay within the limit as far as they can, and the float has no more catches than
+// allowed as far as that can be. Old is the rest as planned, which stays when none is cheaper.
+func (t *tail) lay(old []int32) {
+	set := old
+	if cost, allowed := t.costOf(t.made, t.most, old); !allowed || cost > t.from(t.made, t.most).cost {
+		set = t.restFrom(t.made, t.most)
+	}
+	t.a.lay([]Float{t.fl}, set, 1)
 }
 
 // tail is the search for the catches of the upper row.
@@ -72,6 +92,8 @@ type tail struct {
 	upper int     // first position in the upper row
 	first int     // first position that may be caught
 	last  int     // and the last
+	made  int     // position of the last catch made, 0 for none
+	most  int     // catches that may follow it
 	price []int64 // by position - 1: a catch there, gaps apart
 	needs map[int]need
 	known map[[2]int]tailChoice // by position and catches left
