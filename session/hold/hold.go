@@ -17,6 +17,8 @@ const (
 	RightTwoFingers             // one over each of two fingers of the right hand
 	RightOneFinger              // both over the right index finger
 	OneAtATime                  // the yarn in use is picked up, the other dropped
+
+	holdCount // how many there are
 )
 
 // Carry is the order the strands keep over a row.
@@ -64,7 +66,7 @@ type holding struct {
 }
 
 // all are the holds, indexed by the constants.
-var all = [...]*holding{
+var all = [holdCount]*holding{
 	TwoHands: &twoHands, LeftOneFinger: &leftOneFinger, LeftTwoFingers: &leftTwoFingers,
 	RightTwoFingers: &rightTwoFingers, RightOneFinger: &rightOneFinger, OneAtATime: &oneAtATime,
 }

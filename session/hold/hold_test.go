@@ -7,6 +7,14 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+func TestEveryHoldHasItsRow(t *testing.T) {
+	for h := range holdCount {
+		if all[h] == nil {
+			t.Fatalf("hold.go, all: constant %d has no row", h)
+		}
+	}
+}
+
 func TestWordsAreReadBack(t *testing.T) {
 	for _, h := range Holds() {
 		got, err := ParseHold(h.String())
