@@ -44,7 +44,7 @@ func TestBlocksAgainstOneWideChart(t *testing.T) {
 			part.Beside = append(part.Beside, beside)
 		}
 		w := Work{Flat: rng.IntN(2) == 0, Mirror: rng.IntN(4) == 0}
-		task := Task{Limit: 2 + rng.IntN(4), Method: Method(rng.IntN(2)), RestLimit: DefaultRestLimit}
+		task := Task{Limit: 2 + rng.IntN(4), Method: Method(rng.IntN(2)), RestLimit: DefaultRestLimit, Effort: 10}
 		f, err := Lay([]Part{part}, w)
 		require.NoError(t, err)
 		one, err := Lay([]Part{{Name: "wide", Chart: wide(part, w), Repeats: 1, Times: 1}}, w)
@@ -55,9 +55,9 @@ func TestBlocksAgainstOneWideChart(t *testing.T) {
 		require.NoError(t, f.Check(p.Catches, task))
 		groups, sets := naiveSetsOf(t, f, p)
 		require.Equal(t, naiveScore(one, task.Limit, task.Method, groups, sets), p.Score, "piece %d", i)
-		long := slices.ContainsFunc(f.Floats(task.RestLimit), func(fl Float) bool { return fl.Length > 12 })
+		long := slices.ContainsFunc(f.Floats(task.RestLimit), func(fl Float) bool { return fl.Length > 9 })
 		if best, ok := 0, false; !long {
-			best, ok = naiveBest(f, task.Limit, task.Method, 300)
+			best, ok = naiveBest(f, task.Limit, task.Method, 60)
 			if !ok {
 				continue
 			}

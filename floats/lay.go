@@ -108,7 +108,7 @@ func (p *Part) check(w Work) error {
 		case b.Chart != nil && b.Chart.Height()*b.Times != charted[0].Chart.Height()*charted[0].Times:
 			return &BlocksError{
 				fmt.Sprintf("%s has %s and beside it %s %s", charted[0].Name, rowsOf(charted[0]), b.Name, rowsOf(b)),
-				fmt.Sprintf("FILE@%dx2, or another number after the x, which is how often a chart is worked upward", b.Repeats),
+				upward(charted[0].Chart.Height(), b.Chart.Height()),
 			}
 		case b.Steek > 0 && w.Flat:
 			return &BlocksError{"a steek is for work in the round: flat work has its edges already", "leave the steek out, or work in the round"}
@@ -123,6 +123,12 @@ func (p *Part) check(w Work) error {
 		return &BlocksError{"one part has two steeks; the round begins within one", "one of them"}
 	}
 	return nil
+}
+
+// upward says how often two charts are worked upward to have the same number of rows.
+func upward(first, beside int) string {
+	g := gcd(first, beside)
+	return fmt.Sprintf("how often a chart is worked upward stands behind an x: here x%d and x%d, or a multiple of both", beside/g, first/g)
 }
 
 func rowsOf(p *Part) string {

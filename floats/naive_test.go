@@ -86,8 +86,11 @@ func naiveStitch(f *Fabric, c naiveCell) (column int, cell chart.Cell) {
 	return column, cells[column]
 }
 
-// naiveRow writes a row out in order of its columns.
+// naiveRow writes a row out in order of its columns, once.
 func naiveRow(r *Row) []chart.Cell {
+	if known, is := naiveRows.Load(r.Course); is {
+		return known.([]chart.Cell)
+	}
 	blocks, pattern := slices.Clone(r.Blocks), r.Cells
 	if r.FromLeft {
 		slices.Reverse(blocks)
@@ -97,8 +100,11 @@ func naiveRow(r *Row) []chart.Cell {
 		cells = append(cells, slices.Repeat(pattern[:b.Columns], b.Repeats)...)
 		pattern = pattern[b.Columns:]
 	}
+	naiveRows.Store(r.Course, cells)
 	return cells
 }
+
+var naiveRows sync.Map // by *Course
 
 // naiveAllowed reports whether the positions (from 1, as bits) are an allowed set,
 // but for the number of catches and the rule of the first stitch.

@@ -146,7 +146,7 @@ func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
 		found = append(found, m)
 	}
 	if len(found) == 0 {
-		return nil, d.wrong(s, "repeat %d of %s has no catch %s", s.repeat, d.name(), l.Letter)
+		return nil, d.wrong(s, "repeat %d%s of %s has no catch %s", s.repeat, ofBlock(d.r.Course, d.r.Block(l.Block)), d.name(), l.Letter)
 	}
 	for _, m := range found {
 		d.told.Missed = slices.DeleteFunc(slices.Clone(d.told.Missed), func(o Mark) bool { return o == m })
@@ -166,7 +166,7 @@ func (d *deviating) unknown(s deviationItem) error {
 	}
 	e := d.wrong(s, "a catch is named by its letter; %s", list)
 	for _, l := range d.letters {
-		if l.Stitch == s.stitch && (s.block == 0 || s.block == l.Block) {
+		if e.Try == "" && l.Stitch == s.stitch && (s.block == 0 || s.block == l.Block) {
 			e.Try = "--" + s.kind + " " + l.Letter
 			if s.kind == "moved" {
 				e.Try += "+1 for one stitch later, " + l.Letter + "-1 for one earlier"
@@ -187,6 +187,9 @@ func (d *deviating) miss(s deviationItem) error {
 
 // missExtra takes back an extra catch of the log.
 func (d *deviating) missExtra(s deviationItem) error {
+	if s.block == 0 && len(d.r.Blocks) > 1 {
+		return d.whichBlock(s)
+	}
 	before := len(d.told.Extra)
 	d.told.Extra = slices.DeleteFunc(slices.Clone(d.told.Extra), func(m Mark) bool {
 		at := d.p.PlaceOf(d.row, m.Stitch)
@@ -237,15 +240,20 @@ func (d *deviating) offStrand(s deviationItem, m Mark, to int) error {
 	return e
 }
 
+// whichBlock asks for the block of a stitch.
+func (d *deviating) whichBlock(s deviationItem) error {
+	e := d.wrong(s, "%s has %s: say which", d.name(), plural(len(d.r.Blocks), "block"))
+	e.Try = "--" + s.kind + " " + s.inBlock(2)
+	return e
+}
+
 // extra adds a catch in each repeat meant. One over all repeats is left out where no yarn
 // is carried: a strand that runs from repeat to repeat lies behind one fewer.
 func (d *deviating) extra(s deviationItem) error {
 	b := d.r.Block(s.block)
 	switch {
 	case b == nil && s.block == 0:
-		e := d.wrong(s, "%s has %s: say which", d.name(), plural(len(d.r.Blocks), "block"))
-		e.Try = "--extra 2/" + s.text
-		return e
+		return d.whichBlock(s)
 	case b == nil:
 		return d.wrong(s, "there is no block %d: %s has %s", s.block, d.name(), plural(len(d.r.Blocks), "block"))
 	case s.stitch < 1 || s.stitch > b.Stitches:
@@ -284,10 +292,11 @@ func (d *deviating) extra(s deviationItem) error {
 }
 
 func (d *deviating) notCarried(s deviationItem, said int) error {
+	yarn, where := "no yarn is", stitchName(floats.Place{Block: s.block, Stitch: s.stitch})
 	if said != chart.NoYarn {
-		return d.wrong(s, "%s is not carried behind stitch %d of %s", d.p.yarnName(said), s.stitch, d.name())
+		yarn = d.p.yarnName(said) + " is not"
 	}
-	return d.wrong(s, "no yarn is carried behind stitch %d of %s", s.stitch, d.name())
+	return d.wrong(s, "%s carried behind %s of %s", yarn, where, d.name())
 }
 
 func (d *deviating) twoYarns(s deviationItem, yarns []int) error {

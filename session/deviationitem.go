@@ -18,6 +18,18 @@ type deviationItem struct {
 	repeat     int    // from 1; 0 is every repeat
 }
 
+// inBlock is an item without its block as it would be written with one.
+func (s deviationItem) inBlock(block int) string {
+	text := fmt.Sprintf("%d/%d", block, s.stitch)
+	if s.yarn != "" {
+		text = s.yarn + ":" + text
+	}
+	if s.repeat > 0 {
+		text += fmt.Sprintf("@%d", s.repeat)
+	}
+	return text
+}
+
 // deviationForms are how an item of each list is written.
 var deviationForms = map[string]struct {
 	form *regexp.Regexp // letter, by, yarn, block, stitch, repeat

@@ -46,5 +46,8 @@ func decodeRowBegun(r *reader) Event {
 }
 
 func (e *RowBegun) words(t historyWords) string {
-	return fmt.Sprintf("%s %d begun, paused after stitch %d", t.row(), e.Row, e.Stitch)
+	if e.Stitch == 0 {
+		return fmt.Sprintf("%s %d begun", t.row(), e.Row)
+	}
+	return fmt.Sprintf("%s %d begun, paused after %s", t.row(), e.Row, placeWords(t.laid(e.Row), e.Stitch))
 }

@@ -96,11 +96,13 @@ func (s *Sheet) Glances() []Glance {
 		often, runs := s.often(b)
 		phrases := s.Phrases(runs)
 		switch {
-		case len(phrases) == 0: // all its cells are empty
 		case b.Number == 0:
 			first.Often = often
 		default:
 			phrases[0].Block, phrases[0].Often = b.Number, often
+			if strings.HasPrefix(often, "repeat") {
+				phrases[0].Often = fmt.Sprintf("block %d %s", b.Number, often)
+			}
 		}
 		first.Phrases = append(first.Phrases, phrases...)
 		for _, r := range b.Others {
@@ -148,7 +150,7 @@ func (s *Sheet) often(b *RowBlock) (string, []Run) {
 // the fewest stitches that make it when repeated.
 func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
 	caught := slices.ContainsFunc(s.Letters, func(l Lettered) bool { return l.Block == b.Number })
-	if caught || len(b.Often.Catches) > 0 || len(b.Others) > 0 || len(b.Order) == 0 {
+	if caught || len(b.Often.Catches) > 0 || len(b.Others) > 0 {
 		return len(b.Often.Repeats), b.Often.Runs
 	}
 	alike := func(a, b floats.Stitch) bool { return a.Yarn == b.Yarn && a.Technique == b.Technique }

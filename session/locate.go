@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"strandwise/chart"
+	"strandwise/floats"
 )
 
 // A knitter reads some runs off her needle, beginning anywhere in the row, so the
@@ -22,6 +23,10 @@ type RowFit struct {
 	Backward bool `json:"backward"` // read against the order of knitting
 	Other    int  `json:"other"`    // the first stitch where it begins if read the other way; 0 when it cannot be
 	Places   int  `json:"places"`   // how many stitches of a repeat it could begin at, either way
+
+	// Where those stitches are in rows of several blocks, in which nothing but the whole row repeats.
+	At      *floats.Place `json:"at,omitempty"`
+	OtherAt *floats.Place `json:"other_at,omitempty"`
 
 	places []needlePlace // all of them, in the order they are tried
 }
@@ -60,6 +65,12 @@ const nearMost = 5
 // off the row under it. It takes time linear in the stitches of the piece, times
 // those of the reading at worst.
 func (p *Piece) Locate(runs, below []ReadRun) Located {
+	l := p.located(runs, below)
+	p.place(&l)
+	return l
+}
+
+func (p *Piece) located(runs, below []ReadRun) Located {
 	l := Located{Stitches: stitchesRead(runs)}
 	for row := 1; row <= p.Rows(); row++ {
 		if len(below) > 0 && (row == 1 || p.fit(row-1, below).Stitches < stitchesRead(below)) {
@@ -78,6 +89,23 @@ func (p *Piece) Locate(runs, below []ReadRun) Located {
 	slices.SortStableFunc(l.Fits, func(a, b RowFit) int { return cmp.Compare(b.Stitches, a.Stitches) })
 	l.Fits = l.Fits[:min(len(l.Fits), nearMost)]
 	return l
+}
+
+// place tells the places of readings in rows of blocks.
+func (p *Piece) place(l *Located) {
+	for i := range l.Fits {
+		f := &l.Fits[i]
+		r := p.Row(f.Row)
+		if len(r.Blocks) == 1 {
+			continue
+		}
+		at := r.PlaceOf(f.From)
+		f.At, f.From = &at, at.Stitch
+		if f.Other > 0 {
+			at := r.PlaceOf(f.Other)
+			f.OtherAt, f.Other = &at, at.Stitch
+		}
+	}
 }
 
 func stitchesRead(runs []ReadRun) int {

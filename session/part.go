@@ -236,6 +236,9 @@ func checkParts(parts []PartRef) error {
 			return err
 		}
 	}
+	if i := slices.IndexFunc(parts, func(p PartRef) bool { return totalRows([]PartRef{p}) == 0 }); i >= 0 {
+		return &FieldError{"part " + parts[i].Title(), "no chart", "a chart beside the steek: FILE@8 + steek:5"}
+	}
 	return checkBetween("rows in all", totalRows(parts), 1, maxRows)
 }
 

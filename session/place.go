@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"strandwise/floats"
 )
@@ -13,10 +14,12 @@ func (p *Piece) PlaceOf(row, stitch int) floats.Place { return p.Row(row).PlaceO
 
 // PlaceWords tells a stitch of a row: "repeat 3, stitch 9", or "stitch 9" where the row has
 // one repeat; with blocks "block 2, repeat 3, stitch 9".
-func (p *Piece) PlaceWords(row, stitch int) string {
-	at := p.PlaceOf(row, stitch)
+func (p *Piece) PlaceWords(row, stitch int) string { return placeWords(p.Row(row).Course, stitch) }
+
+func placeWords(row *floats.Course, stitch int) string {
+	at := row.PlaceOf(stitch)
 	words := fmt.Sprintf("stitch %d", at.Stitch)
-	if p.Row(row).Block(at.Block).Repeats > 1 {
+	if row.Block(at.Block).Repeats > 1 {
 		words = fmt.Sprintf("repeat %d, %s", at.Repeat, words)
 	}
 	if at.Block > 0 {
@@ -69,7 +72,7 @@ func (p *Piece) placeIn(row int, word string, m []string) (int, error) {
 	number, _ := strconv.Atoi(m[1])
 	b := r.Block(number)
 	if b == nil && number == 0 {
-		return 0, &PlaceError{What: fmt.Sprintf("%s %d has %s: say which", p.rowWord(), row, plural(len(r.Blocks), "block")), Try: "strandwise pause 2/" + word}
+		return 0, &PlaceError{What: fmt.Sprintf("%s %d has %s: say which", p.rowWord(), row, plural(len(r.Blocks), "block")), Try: "strandwise pause 2/" + strings.TrimPrefix(word, "0/")}
 	}
 	if b == nil {
 		return 0, &PlaceError{What: fmt.Sprintf("%s %d has %s, so there is no %s", p.rowWord(), row, plural(len(r.Blocks), "block"), word), Try: "strandwise show"}

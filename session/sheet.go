@@ -65,6 +65,9 @@ func (s *Sheet) Twists(stitch int) bool { return twisted(s.Method, s.row.Stitch(
 // Repeats is how many repeats the row has, those of all blocks.
 func (s *Sheet) Repeats() int { return s.row.Repeats() }
 
+// PlaceWords tells a stitch of the row, from 1, as Piece.PlaceWords does.
+func (s *Sheet) PlaceWords(stitch int) string { return placeWords(s.row, stitch) }
+
 // Pattern is where a stitch of the row, from 1, stands in Order.
 func (s *Sheet) Pattern(stitch int) int { return s.row.InPattern(stitch) }
 

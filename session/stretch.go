@@ -68,10 +68,15 @@ func (p *Piece) whereAll(alike []Gap) string {
 		return p.where(g.From, g.To)
 	case from.Block != to.Block:
 		return p.PlaceWords(g.From.Row, g.From.Stitch) + " to " + p.PlaceWords(g.To.Row, g.To.Stitch)
-	case len(alike) == 1 && from.Block == 0 && from.Repeat != to.Repeat && p.Row(g.From.Row).Repeats() > 1:
-		return fmt.Sprintf("repeat %d stitch %d to repeat %d stitch %d", from.Repeat, from.Stitch, to.Repeat, to.Stitch)
+	case len(alike) == 1 && from.Repeat != to.Repeat:
+		text := fmt.Sprintf("repeat %d stitch %d to repeat %d stitch %d", from.Repeat, from.Stitch, to.Repeat, to.Stitch)
+		if from.Block > 0 {
+			text = fmt.Sprintf("block %d %s", from.Block, text)
+		}
+		return text
+	default:
+		return p.where(g.From, g.To) + " " + in
 	}
-	return p.where(g.From, g.To) + " " + inRepeats(p.Row(g.From.Row).Course, p.beginIn(alike))
 }
 
 // beginIn lists the repeats in which gaps begin.
@@ -88,12 +93,18 @@ func (p *Piece) beginIn(alike []Gap) []floats.Place {
 // their repeats; over the start of the round each stays by itself. They come in the order of
 // their first.
 func (p *Piece) gather(gaps []Gap) [][]Gap {
-	type alike struct{ row, block, stitch, length, yarn int }
+	type alike struct{ row, length, yarn, block, stitch, toBlock, toStitch, on int }
 	var all [][]Gap
 	at := map[alike]int{}
 	for _, g := range gaps {
 		from := p.PlaceOf(g.From.Row, g.From.Stitch)
-		key := alike{g.From.Row, from.Block, from.Stitch, g.Stitches, g.Yarn}
+		key := alike{row: g.From.Row, length: g.Stitches, yarn: g.Yarn, block: from.Block, stitch: from.Stitch}
+		if g.From.Row == g.To.Row {
+			to := p.PlaceOf(g.To.Row, g.To.Stitch)
+			if key.toBlock, key.toStitch = to.Block, to.Stitch; to.Block == from.Block {
+				key.on = to.Repeat - from.Repeat
+			}
+		}
 		i, known := at[key]
 		if !known || g.From.Row != g.To.Row {
 			i = len(all)

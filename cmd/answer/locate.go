@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/floats"
 	"strandwise/session"
 
 	d "strandwise/cmd/document"
@@ -104,18 +105,28 @@ func (a *Located) catchUp(p *prose, word string) {
 
 func (a *Located) fit(f session.RowFit) string {
 	r := a.piece.Row(f.Row)
-	text := fmt.Sprintf("%s row %d", a.piece.Layout.Parts[r.Part].Name, r.ChartRow)
+	text := fmt.Sprintf("%s row %d", a.piece.Layout.Parts[r.Part].Title(), r.ChartRow)
 	if f.Stitches < a.Stitches {
 		text += fmt.Sprintf("; the first %d of %s fit", f.Stitches, stitches(a.Stitches))
 	}
-	return text + "; " + began(f)
+	return text + "; " + a.began(f)
 }
 
 // began tells where in its row a reading begins, and which way it goes.
-func began(f session.RowFit) string {
+func (a *Located) began(f session.RowFit) string {
+	at := func(stitch int, place *floats.Place) string {
+		if place != nil {
+			return a.piece.PlaceWords(f.Row, a.piece.Row(f.Row).StitchAt(*place))
+		}
+		return fmt.Sprintf("stitch %d of the repeat", stitch)
+	}
+	repeated := "repeat"
+	if f.At != nil {
+		repeated = "row"
+	}
 	switch {
 	case f.Places > 2 || f.Places == 2 && f.Other == 0:
-		text := fmt.Sprintf("it could begin at any of %d stitches of the repeat", f.Places)
+		text := fmt.Sprintf("it could begin at any of %d stitches of the %s", f.Places, repeated)
 		if f.Other > 0 {
 			text += ", read either way"
 		} else if f.Backward {
@@ -123,11 +134,11 @@ func began(f session.RowFit) string {
 		}
 		return text
 	case f.Other > 0:
-		return fmt.Sprintf("you began at stitch %d of the repeat, or at %d if you read against the order of knitting", f.From, f.Other)
+		return fmt.Sprintf("you began at %s, or at %s if you read against the order of knitting", at(f.From, f.At), strings.TrimSuffix(strings.TrimPrefix(at(f.Other, f.OtherAt), "stitch "), " of the repeat"))
 	case f.Backward:
-		return fmt.Sprintf("you began at stitch %d of the repeat and read against the order of knitting", f.From)
+		return fmt.Sprintf("you began at %s and read against the order of knitting", at(f.From, f.At))
 	}
-	return fmt.Sprintf("you began at stitch %d of the repeat", f.From)
+	return "you began at " + at(f.From, f.At)
 }
 
 // apart says how to tell several rows apart.

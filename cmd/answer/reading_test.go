@@ -51,7 +51,7 @@ type readLine struct {
 var (
 	glanceLine = regexp.MustCompile(`^(?:(\d+)( \(wrong side, purl\))?(?:, (\d+ times|repeats? [^:]+))?|((?:block \d+ )?repeats? [^:]+)):(?: (.*))?$`)
 	blockText  = regexp.MustCompile(`^block (\d+) (repeats? .*)$`)
-	blockRuns  = regexp.MustCompile(`^(?:(\d+ times|repeats? [^:(]+): )?(.*)$`)
+	blockRuns  = regexp.MustCompile(`^(?:(?:block \d+ )?(\d+ times|repeats? [^:(]+): )?(.*)$`)
 	timesText  = regexp.MustCompile(`^(\d+) times$`)
 )
 
@@ -308,7 +308,7 @@ func readStrip(row int, text string) (cells string, under []string, fromLeft boo
 }
 
 // blockHeard is the first run of a block, with how often it is worked.
-var blockHeard = regexp.MustCompile(`^Block (\d+)(?:, (\d+ times|repeats? [^:]+))?: (.*)$`)
+var blockHeard = regexp.MustCompile(`^Block (\d+)(?:,? (\d+ times|repeats? [^:]+))?: (.*)$`)
 
 var plainTitle = regexp.MustCompile(`^(?:Round|Row) (\d+) of \d+ of `)
 

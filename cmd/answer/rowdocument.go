@@ -115,6 +115,8 @@ func heard(p session.Phrase) string {
 		return p.Aloud
 	case p.Often == "":
 		return fmt.Sprintf("block %d: %s", p.Block, p.Aloud)
+	case strings.HasPrefix(p.Often, "block"):
+		return p.Often + ": " + p.Aloud
 	}
 	return fmt.Sprintf("block %d, %s: %s", p.Block, p.Often, p.Aloud)
 }
@@ -160,12 +162,7 @@ func TwinWords(s *session.Sheet) string {
 func BegunWords(s *session.Sheet) string {
 	text := fmt.Sprintf("%d of %s worked", s.Begun, document.Counted(s.Total, "stitch"))
 	if s.Repeats() > 1 && s.Begun < s.Total {
-		next := s.PlaceOf(s.Begun + 1)
-		text += "; next is "
-		if next.Block > 0 {
-			text += fmt.Sprintf("block %d, ", next.Block)
-		}
-		text += fmt.Sprintf("repeat %d, stitch %d", next.Repeat, next.Stitch)
+		text += "; next is " + s.PlaceWords(s.Begun+1)
 	}
 	return text
 }

@@ -89,16 +89,12 @@ func (k *Knitted) extent(win window) string {
 	first, last := shown[0], shown[len(shown)-1]
 	switch {
 	case first.Block > 0:
-		return placeName(first.Place) + " to " + placeName(last.Place)
+		r := k.Piece.Row(row)
+		return k.Piece.PlaceWords(row, r.StitchAt(first.Place)) + " to " + k.Piece.PlaceWords(row, r.StitchAt(last.Place))
 	case k.Piece.Row(row).Repeats() == 1:
 		return fmt.Sprintf("stitches %d to %d", first.Stitch, last.Stitch)
 	}
 	return fmt.Sprintf("repeat %d stitch %d to repeat %d stitch %d", first.Repeat, first.Stitch, last.Repeat, last.Stitch)
-}
-
-// placeName names a place in a row of blocks.
-func placeName(at floats.Place) string {
-	return fmt.Sprintf("block %d repeat %d stitch %d", at.Block, at.Repeat, at.Stitch)
 }
 
 // rulerHeight is the room a ruler takes beside the stitches; 0 for none.

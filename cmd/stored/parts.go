@@ -64,7 +64,7 @@ var copies = regexp.MustCompile(`^(.+)@(\d+)(?:x(\d+))?$`)
 var plainRows = regexp.MustCompile(`^([^\d,:@#]):(\d+)(?:(inc|dec)(\d+))?$`)
 
 // steek is how many stitches a steek has.
-var steek = regexp.MustCompile(`^steek:(\d+)$`)
+var steek = regexp.MustCompile(`^steek(?:$|:(.*)$|@.*$)`)
 
 // besides joins two blocks that stand side by side.
 const besides = "+"
