@@ -63,7 +63,7 @@ func runCards(ctx context.Context, a *frame.App, o *cardsOptions) error {
 		return err
 	}
 	paper := paperNamed(o.paper, inches)
-	cards := answer.NewCards(p.Piece, from, to, o.out, paper, inches)
+	cards := answer.NewCards(p.Piece, from, to, o.out, answer.CardsOptions{Paper: paper, Inches: inches, At: a.Env.Now()})
 	write := func(w io.Writer) error {
 		if strings.ToLower(filepath.Ext(o.out)) == ".pdf" {
 			return document.WritePDF(w, cards.Document(), paper)

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
+	"strandwise/chart"
 	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/paper"
@@ -19,14 +21,20 @@ type Cards struct {
 	ToRow   int    `json:"to_row"`
 	Paper   string `json:"paper"` // a4 or letter
 
-	piece  *session.Piece
-	inches bool
-	paper  paper.Paper
+	piece *session.Piece
+	o     CardsOptions
+}
+
+// CardsOptions are what cards are made for.
+type CardsOptions struct {
+	Paper  paper.Paper
+	Inches bool      // lengths are told in inches
+	At     time.Time // when they are made, which stands on each page with what is knitted by then
 }
 
 // NewCards is the answer with the cards of rows from one to another, both in, from 1.
-func NewCards(p *session.Piece, from, to int, file string, of paper.Paper, inches bool) *Cards {
-	return &Cards{p.State.Setup.Name, file, from, to, of.Name, p, inches, of}
+func NewCards(p *session.Piece, from, to int, file string, o CardsOptions) *Cards {
+	return &Cards{p.State.Setup.Name, file, from, to, o.Paper.Name, p, o}
 }
 
 // Document is the piece as paper to knit from: the chart, then row by row what its sheet says,
@@ -34,8 +42,8 @@ func NewCards(p *session.Piece, from, to int, file string, of paper.Paper, inche
 // finished rows are as they were worked.
 func (c *Cards) Document() d.Document {
 	chart, cards := c.rows()
-	blocks := pictures(draw.OnPaper(chart, c.chartOptions(), c.paper))
-	blocks = append(blocks, d.Heading{Text: d.Words(c.Piece)})
+	blocks := pictures(draw.OnPaper(chart, c.chartOptions(), c.o.Paper))
+	blocks = append(blocks, d.Heading{Text: d.Words(c.word() + "s")})
 	return c.of(append(append(blocks, c.head()...), cards...))
 }
 
@@ -48,11 +56,11 @@ func (c *Cards) Page() d.Document {
 }
 
 func (c *Cards) of(blocks []d.Block) d.Document {
-	return d.Document{Title: c.Piece, Yarns: c.piece.Layout.Fabric.Yarns, Blocks: blocks}
+	return d.Document{Title: c.Piece, Head: c.running(), Yarns: c.piece.Layout.Fabric.Yarns, Blocks: blocks}
 }
 
 func (c *Cards) chartOptions() draw.Options {
-	return draw.Options{Side: draw.RightSide, Inches: c.inches}
+	return draw.Options{Side: draw.RightSide, Inches: c.o.Inches}
 }
 
 // word is Round or Row.
@@ -63,18 +71,38 @@ func (c *Cards) word() string {
 	return "Round"
 }
 
-// head tells how the piece is worked, and what to be careful of.
-func (c *Cards) head() []d.Block {
-	setup, seg, p := &c.piece.State.Setup, c.piece.State.SegmentAt(c.ToRow), &prose{}
+// running stands on every page, so that an old print can be told from a new one and a page that
+// went astray is whole: which rows, how much was knitted when, how the piece is worked, the yarns.
+func (c *Cards) running() []d.Text {
+	state := c.piece.State
+	setup, seg, word := &state.Setup, state.SegmentAt(c.ToRow), strings.ToLower(c.word())
+	which := fmt.Sprintf(": %ss %s of %d; %d of %[3]d %[1]ss done on %[5]s", word, d.Stretch{From: c.FromRow, To: c.ToRow}.Rows(), c.piece.Rows(), state.Row, c.o.At.Format(time.DateOnly))
 	how := map[bool]string{true: "Worked flat", false: "Worked in the round"}[setup.Flat]
 	if setup.Mirror {
 		how += ", from the right needle to the left"
 	}
-	p.item("%ss %d to %d of %d. %s. No yarn passes more than %s uncaught.", c.word(), c.FromRow, c.ToRow, c.piece.Rows(), how, stitches(seg.Limit))
-	p.item("Hold: %s, %s carry, %s.", setup.Hold, setup.Carry, setup.Method)
+	how += fmt.Sprintf(". Hold: %s, %s carry, %s. No yarn passes more than %s uncaught.", setup.Hold, setup.Carry, setup.Method, stitches(seg.Limit))
 	if seg.Gauge != "" {
-		p.item("Gauge: %s.", seg.Gauge)
+		how += fmt.Sprintf(" Gauge: %s.", seg.Gauge)
 	}
+	return []d.Text{{{Text: c.Piece, Tone: d.Strong, Name: true}, {Text: which, Tone: d.Strong}}, d.Words(how), yarnKey(c.piece.Layout.Fabric.Yarns)}
+}
+
+// yarnKey is each yarn on its color, behind its symbol.
+func yarnKey(yarns []chart.Yarn) d.Text {
+	var key d.Text
+	for i, y := range yarns {
+		if i > 0 {
+			key = append(key, d.Span{Text: " "})
+		}
+		key = append(key, d.Span{Text: fmt.Sprintf("%c %s", y.Symbol, y.Name), Yarn: i + 1, Whole: true})
+	}
+	return key
+}
+
+// head tells how to read the cards, and what to be careful of.
+func (c *Cards) head() []d.Block {
+	setup, p := &c.piece.State.Setup, &prose{}
 	p.item("Read a %s as it stands: count and yarn, and in brackets the stitches before, between and after the catches, which have letters. Tick the box when it is done.", strings.ToLower(c.word()))
 	for _, caution := range slices.Concat(setup.Cautions(), session.HandCautions) {
 		p.aside("%s", caution)
@@ -89,15 +117,15 @@ func (c *Cards) rows() (*draw.Knitted, []d.Block) {
 	var cards []d.Block
 	for row := c.FromRow; row <= c.ToRow; row++ {
 		sheets = append(sheets, c.piece.Sheet(row))
-		cards = append(cards, card(*sheets[len(sheets)-1], memory, row == c.FromRow))
+		cards = append(cards, c.card(*sheets[len(sheets)-1], memory))
 	}
 	return chartToKnit(c.piece, sheets), cards
 }
 
 // card is the answer of a row with its strip as a picture. The cautions of the first stand at the
 // head of the cards.
-func card(s session.Sheet, memory *motionMemory, first bool) d.Card {
-	o := RowOptions{YarnPlaces: first && len(s.YarnPlaces) > 0, Motions: memory.blocks}
+func (c *Cards) card(s session.Sheet, memory *motionMemory) d.Card {
+	o := RowOptions{YarnPlaces: s.Row == c.FromRow && len(s.YarnPlaces) > 0, Motions: memory.blocks}
 	if o.YarnPlaces {
 		s.Cautions = nil
 	}
@@ -107,7 +135,10 @@ func card(s session.Sheet, memory *motionMemory, first bool) d.Card {
 			blocks[i] = d.Picture{Drawing: draw.Strip(&s)}
 		}
 	}
-	return d.Card{Row: blocks[0].(d.Row), Word: s.Word(), Blocks: blocks[1:]}
+	return d.Card{
+		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Total,
+		Done: s.Row <= c.piece.State.Row, Blocks: blocks[1:],
+	}
 }
 
 // motionMemory is which motions stand on the cards already.

@@ -25,6 +25,11 @@ import (
 	"strandwise/session"
 )
 
+// cardsFor are the options of cards on a paper, made on the day after the knitting began.
+func cardsFor(size paper.Paper) CardsOptions {
+	return CardsOptions{Paper: size, Inches: size == paper.Letter, At: knitted.Evening.AddDate(0, 0, 1)}
+}
+
 // cardsOf are the cards of a document.
 func cardsOf(d document.Document) (cards []document.Card) {
 	for _, b := range d.Blocks {
@@ -62,7 +67,7 @@ func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
 	for name, k := range knitted.Examples(t) {
 		k.Rows = 2
 		p := k.Knit(t)
-		made := NewCards(p, 3, p.Rows(), "", paper.A4, false)
+		made := NewCards(p, 3, p.Rows(), "", cardsFor(paper.A4))
 		for _, d := range []document.Document{made.Document(), made.Page()} {
 			cards := cardsOf(d)
 			require.Len(t, cards, p.Rows()-2, name)
@@ -97,7 +102,7 @@ func TestMotionsStandOncePerChange(t *testing.T) {
 	k := knitted.Examples(t)["lantern-band"]
 	k.Rows = 0
 	var told []string
-	for i, c := range cardsOf(NewCards(k.Knit(t), 1, 22, "", paper.A4, false).Document()) {
+	for i, c := range cardsOf(NewCards(k.Knit(t), 1, 22, "", cardsFor(paper.A4)).Document()) {
 		for _, b := range c.Blocks {
 			line, is := b.(document.Line)
 			if is && strings.Contains(line.Text.String(), ": weave ") {
@@ -113,7 +118,7 @@ func TestCardsCarryTheCautions(t *testing.T) {
 	k := knitted.Examples(t)["mooring-mitten"]
 	k.Rows = 0
 	p := k.Knit(t)
-	page := NewCards(p, 1, p.Rows(), "", paper.A4, false).Page()
+	page := NewCards(p, 1, p.Rows(), "", cardsFor(paper.A4)).Page()
 	var head []string
 	for _, b := range page.Blocks {
 		line, is := b.(document.Line)
@@ -137,7 +142,7 @@ func TestCardsCarryTheCautions(t *testing.T) {
 func writtenCards(t *testing.T, p *session.Piece, size paper.Paper) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, document.WritePDF(&b, NewCards(p, 1, p.Rows(), "", size, false).Document(), size))
+	require.NoError(t, document.WritePDF(&b, NewCards(p, 1, p.Rows(), "", cardsFor(size)).Document(), size))
 	return b.Bytes()
 }
 
@@ -270,7 +275,7 @@ func BenchmarkCards(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				out.Reset()
-				if err := c.write(NewCards(p, 1, 300, "", paper.A4, false)); err != nil {
+				if err := c.write(NewCards(p, 1, 300, "", cardsFor(paper.A4))); err != nil {
 					b.Fatal(err)
 				}
 			}

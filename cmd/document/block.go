@@ -11,6 +11,7 @@ import (
 // Document is one answer in words.
 type Document struct {
 	Title  string
+	Head   []Text       // at the head of each page of paper, and of a page as a whole; may be empty
 	Yarns  []chart.Yarn // that the spans tell by index
 	Blocks []Block
 }
@@ -167,9 +168,12 @@ type Lettering interface {
 // Card is a row to work from on a page, with a box to tick when it is done, and what else is to
 // be known of it. On paper a card is not broken over pages where it fits one.
 type Card struct {
-	Row    Row
-	Word   string // round or row
-	Blocks []Block
+	Row      Row
+	Word     string // round or row
+	Part     string // of the piece
+	Stitches int    // of the row
+	Done     bool   // its box is ticked
+	Blocks   []Block
 }
 
 // Picture is a drawing. Only pages have room for it.

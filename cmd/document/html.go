@@ -38,6 +38,9 @@ func WriteHTML(w io.Writer, d Document, paper paper.Paper) error {
 	p.raw("<style>\n", markup(pageStyle))
 	p.raw("@page { size: ", number(paper.Width), "mm ", number(paper.Height), "mm; margin: 14mm; }\n</style>\n</head>\n<body>\n<header>\n")
 	p.element("h1", d.Title)
+	for _, t := range d.Head {
+		p.line("p", "", t)
+	}
 	for _, b := range d.Blocks {
 		p.block(b)
 	}
@@ -162,7 +165,7 @@ func (p *pageWriter) row(b Row) {
 
 // card writes a row with its box to tick.
 func (p *pageWriter) card(b Card) {
-	p.raw("<article class=\"row\">\n<h3><label><input type=\"checkbox\"> ")
+	p.raw("<article class=\"row\">\n<h3><label><input type=\"checkbox\"", map[bool]markup{true: " checked"}[b.Done], "> ")
 	p.row(b.Row)
 	p.raw("</label></h3>\n")
 	for _, more := range b.Blocks {
