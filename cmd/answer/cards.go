@@ -76,7 +76,9 @@ func (c *Cards) word() string {
 func (c *Cards) running() []d.Text {
 	state := c.piece.State
 	setup, seg, word := &state.Setup, state.SegmentAt(c.ToRow), strings.ToLower(c.word())
-	which := fmt.Sprintf(": %ss %s of %d; %d of %[3]d %[1]ss done on %[5]s", word, d.Stretch{From: c.FromRow, To: c.ToRow}.Rows(), c.piece.Rows(), state.Row, c.o.At.Format(time.DateOnly))
+	rows := d.Stretch{From: c.FromRow, To: c.ToRow}.Rows()
+	which := fmt.Sprintf(": %s %s of %d; %d of %[3]d %[5]ss done on %[6]s",
+		d.Plural(word, c.ToRow-c.FromRow+1), rows, c.piece.Rows(), state.Row, word, c.o.At.Format(time.DateOnly))
 	how := map[bool]string{true: "Worked flat", false: "Worked in the round"}[setup.Flat]
 	if setup.Mirror {
 		how += ", from the right needle to the left"
@@ -110,14 +112,20 @@ func (c *Cards) head() []d.Block {
 	return p.blocks
 }
 
-// rows are a card for each row, and their chart.
+// rows are a card for each row, or for plain rows that are alike, and their chart.
 func (c *Cards) rows() (*draw.Knitted, []d.Block) {
 	memory := &motionMemory{told: map[string]bool{}}
 	var sheets []*session.Sheet
 	var cards []d.Block
 	for row := c.FromRow; row <= c.ToRow; row++ {
-		sheets = append(sheets, c.piece.Sheet(row))
-		cards = append(cards, c.card(*sheets[len(sheets)-1], memory))
+		s := c.piece.Sheet(row)
+		if row > c.FromRow && repeats(s, sheets[len(sheets)-1]) {
+			last := len(cards) - 1
+			cards[last] = c.joined(cards[last].(d.Card), s)
+		} else {
+			cards = append(cards, c.card(*s, memory))
+		}
+		sheets = append(sheets, s)
 	}
 	return chartToKnit(c.piece, sheets), cards
 }
@@ -131,14 +139,40 @@ func (c *Cards) card(s session.Sheet, memory *motionMemory) d.Card {
 	}
 	blocks := NewRow(&s, o).Document().Blocks
 	for i, b := range blocks {
-		if _, is := b.(d.Strip); is {
+		if strip, is := b.(d.Strip); is && strip.Optional {
+			blocks = slices.Delete(blocks, i, i+1)
+			break
+		} else if is {
 			blocks[i] = d.Picture{Drawing: draw.Strip(&s)}
 		}
 	}
 	return d.Card{
 		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Total,
-		Done: s.Row <= c.piece.State.Row, Blocks: blocks[1:],
+		Ticks: []d.Tick{{Row: s.Row, Done: s.Row <= c.piece.State.Row}}, Blocks: blocks[1:],
 	}
+}
+
+// onlyPlain reports whether a row is one of plain rows with nothing to be told of it but its stitches.
+func onlyPlain(s *session.Sheet) bool {
+	return s.Part.Plain && s.Begun == 0 && !s.Shapes() && len(s.Distinct())+len(s.Notes)+len(s.Changes)+len(s.Motions)+len(s.Reasons) == 0
+}
+
+// repeats reports whether a plain row is worked as the one below it and tells nothing new.
+func repeats(s, below *session.Sheet) bool {
+	return onlyPlain(s) && onlyPlain(below) && !s.Turned && len(s.Moves)+len(s.Cautions) == 0 && s.Part.Number == below.Part.Number &&
+		s.Total == below.Total && slices.Equal(s.Order, below.Order)
+}
+
+// joined is a card of plain rows with one more that is alike.
+func (c *Cards) joined(card d.Card, s *session.Sheet) d.Card {
+	first := card.Ticks[0].Row
+	rows := d.Stretch{From: first, To: s.Row}.Rows()
+	_, after, _ := strings.Cut(card.Row.Head, card.Row.Number)
+	card.Row.Number, card.Row.Head = rows, rows+after
+	card.Ticks = append(card.Ticks, d.Tick{Row: s.Row, Done: s.Row <= c.piece.State.Row})
+	card.Blocks = slices.Clone(card.Blocks)
+	card.Blocks[0] = d.Line{Text: d.Named(c.Piece, fmt.Sprintf(", %ss %s of %d; %s", s.Word(), rows, s.Of, s.Part.Name)), Tone: d.Quiet}
+	return card
 }
 
 // motionMemory is which motions stand on the cards already.

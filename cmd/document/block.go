@@ -172,8 +172,14 @@ type Card struct {
 	Word     string // round or row
 	Part     string // of the piece
 	Stitches int    // of the row
-	Done     bool   // its box is ticked
+	Ticks    []Tick // at least one; one for each row of several that are alike
 	Blocks   []Block
+}
+
+// Tick is a box to tick when a row is done.
+type Tick struct {
+	Row  int // from 1
+	Done bool
 }
 
 // Picture is a drawing. Only pages have room for it.

@@ -163,11 +163,27 @@ func (p *pageWriter) row(b Row) {
 	}
 }
 
-// card writes a row with its box to tick.
+// tick begins the label of a box.
+func (p *pageWriter) tick(t Tick) {
+	p.raw("<label><input type=\"checkbox\"", map[bool]markup{true: " checked"}[t.Done], "> ")
+}
+
+// card writes a row with its box to tick, or rows that are alike with a box each.
 func (p *pageWriter) card(b Card) {
-	p.raw("<article class=\"row\">\n<h3><label><input type=\"checkbox\"", map[bool]markup{true: " checked"}[b.Done], "> ")
-	p.row(b.Row)
-	p.raw("</label></h3>\n")
+	p.raw("<article class=\"row\">\n<h3>")
+	if len(b.Ticks) == 1 {
+		p.tick(b.Ticks[0])
+		p.row(b.Row)
+		p.raw("</label></h3>\n")
+	} else {
+		p.row(b.Row)
+		p.raw("</h3>\n<p>")
+		for _, t := range b.Ticks {
+			p.tick(t)
+			p.raw(number(float64(t.Row)), "</label>\n")
+		}
+		p.raw("</p>\n")
+	}
 	for _, more := range b.Blocks {
 		p.block(more)
 	}

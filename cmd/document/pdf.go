@@ -69,6 +69,7 @@ type setting struct {
 	height  float64
 	drawing Drawing
 	scale   float64
+	ticks   []Tick
 	yarn    int   // its color stands in front
 	card    *Card // begins with it
 	ends    bool  // a card: a thin line stands below
@@ -134,6 +135,7 @@ func (f *flow) carded(b Card) {
 	f.lines(b.Row.unbroken(), f.sizes.glance, true, 0, 4)
 	first := &f.held[0]
 	first.card, first.before = &b, betweens/2
+	f.boxes(b.Ticks)
 	for _, more := range b.Blocks {
 		f.block(more)
 	}
@@ -233,13 +235,17 @@ func (f *flow) setOne(s setting) {
 		f.y += s.before
 	}
 	if s.card != nil {
-		f.box(s.card.Done)
+		if len(s.card.Ticks) == 1 {
+			f.box(0, f.top+f.y, s.card.Ticks[0].Done)
+		}
 		f.foot(s.card)
 		f.card = s.card
 	}
 	left, top := paper.Margin+s.x, f.top+f.y
 	f.y += s.height
-	if s.drawing != nil {
+	if s.ticks != nil {
+		f.ticks(s.ticks, s.x, top)
+	} else if s.drawing != nil {
 		s.drawing.PDF(f.Book, left, top, s.scale)
 	} else {
 		f.write(s, left, top+s.height)
@@ -257,18 +263,6 @@ func (f *flow) stroke(c chart.Color, width float64) {
 	f.SetDrawColor(int(c.R), int(c.G), int(c.B))
 	f.SetLineWidth(width)
 	f.SetDashPattern(nil, 0)
-}
-
-// box is what is ticked when the row is done.
-func (f *flow) box(done bool) {
-	left, top, size := paper.Margin, f.top+f.y+0.6, boxSize
-	f.stroke(paperBlack, 0.5)
-	f.Rect(left, top, size, size, "D")
-	if done {
-		f.stroke(paperBlack, 0.9)
-		f.Line(left+size*0.2, top+size*0.55, left+size*0.42, top+size*0.8)
-		f.Line(left+size*0.42, top+size*0.8, left+size*0.85, top+size*0.2)
-	}
 }
 
 // noBreak is the blank at which no line is broken.

@@ -2,7 +2,6 @@ package document
 
 import (
 	"fmt"
-	"strings"
 
 	"strandwise/cmd/paper"
 )
@@ -97,10 +96,8 @@ type onPage struct{ cards []*Card }
 // told names the rows, their parts and their stitches.
 func (p onPage) told() string {
 	first, last := p.cards[0], p.cards[len(p.cards)-1]
-	text := first.Word + " " + first.Row.Number
-	if first != last {
-		text = fmt.Sprintf("%ss %s to %s", first.Word, first.Row.Number, last.Row.Number)
-	}
+	rows := Stretch{From: first.Ticks[0].Row, To: last.Ticks[len(last.Ticks)-1].Row}
+	text := Plural(first.Word, rows.To-rows.From+1) + " " + rows.Rows()
 	for i, c := range p.cards {
 		if c.Part != "" && (i == 0 || c.Part != p.cards[i-1].Part) {
 			text += ", " + c.Part
@@ -118,5 +115,5 @@ func (p onPage) told() string {
 // foot has the foot of the page tell the cards that are on it.
 func (f *flow) foot(c *Card) {
 	f.on.cards = append(f.on.cards, c)
-	f.Foot(strings.TrimSpace(f.on.told()))
+	f.Foot(f.on.told())
 }
