@@ -29,6 +29,7 @@ type Cards struct {
 type CardsOptions struct {
 	Paper  paper.Paper
 	Inches bool      // lengths are told in inches
+	Large  bool      // for low vision: all in words, in large letters
 	At     time.Time // when they are made, which stands on each page with what is knitted by then
 }
 
@@ -41,6 +42,9 @@ func NewCards(p *session.Piece, from, to int, file string, o CardsOptions) *Card
 // with a box to tick. Every row is as it will be shown if those before it are worked as shown;
 // finished rows are as they were worked.
 func (c *Cards) Document() d.Document {
+	if c.o.Large {
+		return c.large()
+	}
 	chart, cards := c.rows()
 	blocks := pictures(draw.OnPaper(chart, c.chartOptions(), c.o.Paper))
 	blocks = append(blocks, d.Heading{Text: d.Words(c.word() + "s")})
@@ -49,6 +53,9 @@ func (c *Cards) Document() d.Document {
 
 // Page is the same for a page of a browser, which has its head above the chart.
 func (c *Cards) Page() d.Document {
+	if c.o.Large {
+		return c.large()
+	}
 	chart, cards := c.rows()
 	blocks := append(c.head(), d.Heading{Text: d.Words("Chart")})
 	blocks = append(blocks, pictures(draw.OnPage(chart, c.chartOptions()))...)
@@ -105,7 +112,11 @@ func yarnKey(yarns []chart.Yarn) d.Text {
 // head tells how to read the cards, and what to be careful of.
 func (c *Cards) head() []d.Block {
 	setup, p := &c.piece.State.Setup, &prose{}
-	p.item("Read a %s as it stands: count and yarn, and in brackets the stitches before, between and after the catches, which have letters. Tick the box when it is done.", strings.ToLower(c.word()))
+	if c.o.Large {
+		p.item("Each line of a %s is a run: count and yarn, then the stitches before, between and after its catches, which have letters. Tick the box when the %[1]s is done.", strings.ToLower(c.word()))
+	} else {
+		p.item("Read a %s as it stands: count and yarn, and in brackets the stitches before, between and after the catches, which have letters. Tick the box when it is done.", strings.ToLower(c.word()))
+	}
 	for _, caution := range slices.Concat(setup.Cautions(), session.HandCautions) {
 		p.aside("%s", caution)
 	}
@@ -142,14 +153,18 @@ func (c *Cards) card(s session.Sheet, memory *motionMemory) d.Card {
 		if strip, is := b.(d.Strip); is && strip.Optional {
 			blocks = slices.Delete(blocks, i, i+1)
 			break
-		} else if is {
+		} else if is && !c.o.Large {
 			blocks[i] = d.Picture{Drawing: draw.Strip(&s)}
 		}
 	}
-	return d.Card{
+	made := d.Card{
 		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Total,
 		Ticks: []d.Tick{{Row: s.Row, Done: s.Row <= c.piece.State.Row}}, Blocks: blocks[1:],
 	}
+	if c.o.Large {
+		return c.inWords(made)
+	}
+	return made
 }
 
 // onlyPlain reports whether a row is one of plain rows with nothing to be told of it but its stitches.
@@ -168,10 +183,10 @@ func (c *Cards) joined(card d.Card, s *session.Sheet) d.Card {
 	first := card.Ticks[0].Row
 	rows := d.Stretch{From: first, To: s.Row}.Rows()
 	_, after, _ := strings.Cut(card.Row.Head, card.Row.Number)
-	card.Row.Number, card.Row.Head = rows, rows+after
+	card.Row.Number, card.Row.Head = rows, c.rowsTold(rows, after)
 	card.Ticks = append(card.Ticks, d.Tick{Row: s.Row, Done: s.Row <= c.piece.State.Row})
 	card.Blocks = slices.Clone(card.Blocks)
-	card.Blocks[0] = d.Line{Text: d.Named(c.Piece, fmt.Sprintf(", %ss %s of %d; %s", s.Word(), rows, s.Of, s.Part.Name)), Tone: d.Quiet}
+	card.Blocks[placeOf(card)] = d.Line{Text: d.Named(c.Piece, fmt.Sprintf(", %ss %s of %d; %s", s.Word(), rows, s.Of, s.Part.Name)), Tone: d.Quiet}
 	return card
 }
 

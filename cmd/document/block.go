@@ -11,6 +11,7 @@ import (
 // Document is one answer in words.
 type Document struct {
 	Title  string
+	Large  bool         // on pages: for low vision, in large letters, black on white
 	Head   []Text       // at the head of each page of paper, and of a page as a whole; may be empty
 	Yarns  []chart.Yarn // that the spans tell by index
 	Blocks []Block

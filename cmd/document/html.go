@@ -22,6 +22,17 @@ import (
 //go:embed page.css
 var pageStyle string
 
+// largeStyle is added for low vision: letters of 24 points without serifs, black on white wherever
+// they are read.
+const largeStyle markup = `:root { color-scheme: light; --ink: #000; --quiet: #000; --paper: #fff; --line: #000; }
+@media all {
+  :root { --ink: #000; --quiet: #000; --paper: #fff; --line: #000; }
+  html, body, h1, h2, h3, .row > h3 { font-size: 24pt; font-family: sans-serif; }
+  body { max-width: none; }
+  .row input { width: 2rem; height: 2rem; }
+}
+`
+
 // WriteHTML writes a document as one page, to be printed on paper of that width and height in
 // mm. What stands before the first heading is the page's head; each heading names its
 // section. The same document gives the same bytes. An error is one of w, or of a drawing.
@@ -36,6 +47,9 @@ func WriteHTML(w io.Writer, d Document, paper paper.Paper) error {
 `)
 	p.element("title", d.Title)
 	p.raw("<style>\n", markup(pageStyle))
+	if d.Large {
+		p.raw(largeStyle)
+	}
 	p.raw("@page { size: ", number(paper.Width), "mm ", number(paper.Height), "mm; margin: 14mm; }\n</style>\n</head>\n<body>\n<header>\n")
 	p.element("h1", d.Title)
 	for _, t := range d.Head {

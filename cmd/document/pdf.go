@@ -13,14 +13,25 @@ import (
 // first and then set: whatever fits a page is not broken over two. A section begins a page.
 
 // sizes of letters in mm, from the row for a glance down to the small print.
-type sizes struct{ glance, text, small float64 }
+type sizes struct {
+	glance, text, small float64
+	box                 float64 // to tick
+}
 
 // usualSizes are for a page at arm's length.
-var usualSizes = sizes{glance: 6, text: 3.6, small: 3.1}
+var usualSizes = sizes{glance: 6, text: 3.6, small: 3.1, box: 6}
 
-// The box to tick; what a line takes of its letters; what is free between two drawings or cards.
+// largeSizes are 24 points throughout, for low vision; largeFoot is what the foot of the page takes
+// more for them.
+var largeSizes = sizes{glance: 24 * point, text: 24 * point, small: 24 * point, box: 24 * point}
+
 const (
-	boxSize    = 6.0
+	point     = 25.4 / 72
+	largeFoot = 6.0
+)
+
+// What a line takes of its letters; what is free between two drawings or cards.
+const (
 	lineHeight = 1.35
 	betweens   = 5.0
 	labelBlank = 1.5 // a blank in front of a label
@@ -36,6 +47,11 @@ var (
 func WritePDF(w io.Writer, d Document, p paper.Paper) error {
 	f := &flow{Book: paper.NewBook(d.Title, p), yarns: d.Yarns, sizes: usualSizes}
 	f.width, f.height = p.Room()
+	if d.Large {
+		f.sizes = largeSizes
+		f.FootSize = f.sizes.small
+		f.height -= largeFoot
+	}
 	f.head(d.Head)
 	f.y = f.height // no page is begun
 	for _, b := range d.Blocks {
@@ -131,7 +147,7 @@ func (f *flow) picture(d Drawing) {
 
 // card has number and row large, beside a box to tick, and the rest small.
 func (f *flow) carded(b Card) {
-	f.inset = boxSize + 3
+	f.inset = f.sizes.box + 3
 	f.lines(b.Row.unbroken(), f.sizes.glance, true, 0, 4)
 	first := &f.held[0]
 	first.card, first.before = &b, betweens/2

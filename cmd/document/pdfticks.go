@@ -8,15 +8,15 @@ import (
 )
 
 // tickRoom is what a box of several takes, with the number of its row, in mm.
-const tickRoom = 17.0
+func (f *flow) tickRoom() float64 { return f.sizes.box + 3*f.sizes.text }
 
 // boxes holds lines of boxes where there are several; a single one stands beside the row.
 func (f *flow) boxes(all []Tick) {
 	if len(all) < 2 {
 		return
 	}
-	for line := range slices.Chunk(all, int((f.width-f.inset)/tickRoom)) {
-		f.held = append(f.held, setting{ticks: line, x: f.inset, before: 0.6, height: boxSize + 1.2})
+	for line := range slices.Chunk(all, int((f.width-f.inset)/f.tickRoom())) {
+		f.held = append(f.held, setting{ticks: line, x: f.inset, before: 0.6, height: f.sizes.box + 1.2})
 	}
 }
 
@@ -25,14 +25,14 @@ func (f *flow) ticks(all []Tick, x, y float64) {
 	for _, t := range all {
 		f.box(x, y, t.Done)
 		f.Letters(f.sizes.text, false)
-		f.Words(paper.Margin+x+boxSize+1, y+boxSize*0.8, fmt.Sprint(t.Row), paperBlack)
-		x += tickRoom
+		f.Words(paper.Margin+x+f.sizes.box+0.3*f.sizes.text, y+f.sizes.box*0.8, fmt.Sprint(t.Row), paperBlack)
+		x += f.tickRoom()
 	}
 }
 
 // box is what is ticked when the row is done.
 func (f *flow) box(x, y float64, done bool) {
-	left, top, size := paper.Margin+x, y+0.6, boxSize
+	left, top, size := paper.Margin+x, y+0.6, f.sizes.box
 	f.stroke(paperBlack, 0.5)
 	f.Rect(left, top, size, size, "D")
 	if done {

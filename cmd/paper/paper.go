@@ -47,6 +47,8 @@ func (p Paper) Room() (width, height float64) {
 // all that it needs.
 type Book struct {
 	*fpdf.Fpdf
+	FootSize float64 // of the letters at the foot of a page, in mm
+
 	paper Paper
 	title string
 	on    map[int]string // what the foot of a page tells of it, by its number from 1
@@ -66,7 +68,7 @@ func NewBook(title string, p Paper) *Book {
 	f.AddUTF8FontFromBytes("go", "", goregular.TTF)
 	f.AddUTF8FontFromBytes("go", "B", gobold.TTF)
 	f.SetLineJoinStyle("round")
-	return &Book{f, p, title, map[int]string{}}
+	return &Book{f, 3, p, title, map[int]string{}}
 }
 
 // Foot has the foot of the current page tell what stands on it.
@@ -88,7 +90,7 @@ func (b *Book) Finish(w io.Writer) error {
 	pages := b.PageCount()
 	for n := 1; n <= pages; n++ {
 		b.SetPage(n)
-		b.Letters(3, false)
+		b.Letters(b.FootSize, false)
 		width, _ := b.paper.Room()
 		rest := fmt.Sprintf("%s, page %d of %d", b.on[n], n, pages)
 		told := b.Cut(b.Cut(b.title, width-b.Reach(rest)-2)+rest, width-1)
