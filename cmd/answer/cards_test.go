@@ -253,29 +253,95 @@ func TestCardsBreakBetweenRows(t *testing.T) {
 	}
 }
 
-// wordBox finds the right and the lower edge of a word that pdftotext reads, in points.
-var wordBox = regexp.MustCompile(`<word .*xMax="([0-9.]+)" yMax="([0-9.]+)"`)
+// wordBox finds the edges of a word that pdftotext reads, in points.
+var wordBox = regexp.MustCompile(`<word xMin="([0-9.-]+)" yMin="([0-9.-]+)" xMax="([0-9.]+)" yMax="([0-9.]+)">.*`)
 
-// Whatever the yarns are called, nothing stands past the margins: a run wider than a line is broken
-// within, a word wider than a line within it.
+// Whatever piece, part and yarns are called, nothing stands past the margins: a run wider than a line
+// is broken within, a word wider than a line within it. The names are of 40 letters and of 200; a run
+// has four catches.
 func TestNothingStandsPastThePaper(t *testing.T) {
-	k := knitted.Examples(t)["practice"]
-	k.Chart = strings.NewReplacer("oat", strings.Repeat("oatmeal ", 20)+"end", "fjord", strings.Repeat("fjord", 40)).Replace(k.Chart)
-	written := writtenCards(t, k.Knit(t), paper.A4)
-	const point = 72 / 25.4
-	words := 0
-	for page := range strings.SplitSeq(poppler(t, written, "pdftotext", "-f", "2", "-bbox", "%", "-"), "<page ") {
-		for _, word := range wordBox.FindAllStringSubmatch(page, -1) {
-			right, err := strconv.ParseFloat(word[1], 64)
-			require.NoError(t, err)
-			lower, err := strconv.ParseFloat(word[2], 64)
-			require.NoError(t, err)
-			require.LessOrEqual(t, right, (paper.A4.Width-paper.Margin)*point+0.1, word[0])
-			require.LessOrEqual(t, lower, (paper.A4.Height-paper.Margin+3)*point, word[0])
-			words++
+	long := strings.Repeat("fjord", 8)
+	for _, c := range []struct {
+		letters   int
+		yarns     [2]string
+		firstPage string // the key of the chart, on the page before, does not break names of 200 letters
+	}{
+		{40, [2]string{long, strings.Repeat("oatmeal ", 5)[:39] + "s"}, "1"},
+		{200, [2]string{strings.Repeat(long, 5), strings.Repeat("oatmeal ", 25)[:199] + "s"}, "2"},
+	} {
+		k := knitted.Examples(t)["practice"]
+		head, _, _ := strings.Cut(k.Chart, "rows:")
+		k.Chart = strings.NewReplacer("fjord", c.yarns[0], "oat", c.yarns[1]).Replace(head) +
+			"rows:\nx.............................\n.xxxxxxxxxxxxxxxxxxxxxxxxxxxxx\n"
+		k.Setup.Name, k.Setup.Parts[0].Name, k.Rows = long, strings.Repeat("bands", 8), 1
+		k.Setup.Parts = append(k.Setup.Parts, session.PartRef{Name: "plain", Plain: '.', Rows: 30})
+		p := k.Knit(t)
+		require.True(t, slices.ContainsFunc(p.Sheet(2).Blocks[0].Often.Runs, func(r session.Run) bool { return len(r.Catches) >= 4 }))
+		for _, size := range []paper.Paper{paper.A4, paper.Letter} {
+			for _, large := range []bool{false, true} {
+				o := cardsFor(size)
+				o.Large = large
+				var b bytes.Buffer
+				require.NoError(t, document.WritePDF(&b, NewCards(p, 1, p.Rows(), "", o).Document(), size))
+				requireWithin(t, b.Bytes(), c.firstPage, size, fmt.Sprint(c.letters, " letters ", size.Name, " ", large))
+			}
 		}
 	}
-	assert.Greater(t, words, 500)
+}
+
+// requireWithin holds every word of a document, from a page on, within the margins of its paper.
+func requireWithin(t *testing.T, pdf []byte, from string, size paper.Paper, name string) {
+	t.Helper()
+	const point = 72 / 25.4
+	words := 0
+	for _, word := range wordBox.FindAllStringSubmatch(poppler(t, pdf, "pdftotext", "-f", from, "-bbox", "%", "-"), -1) {
+		var edges [4]float64
+		for i := range edges {
+			var err error
+			edges[i], err = strconv.ParseFloat(word[i+1], 64)
+			require.NoError(t, err)
+		}
+		require.GreaterOrEqual(t, edges[0], paper.Margin*point-0.1, "%s: %s", name, word[0])
+		require.GreaterOrEqual(t, edges[1], paper.Margin*point-1, "%s: %s", name, word[0])
+		require.LessOrEqual(t, edges[2], (size.Width-paper.Margin)*point+0.1, "%s: %s", name, word[0])
+		require.LessOrEqual(t, edges[3], (size.Height-paper.Margin+3)*point, "%s: %s", name, word[0])
+		words++
+	}
+	require.Greater(t, words, 100)
+}
+
+// textHeight finds the height of the letters of a page's fonts, in points, as pdftohtml reads them.
+var textHeight = regexp.MustCompile(`<fontspec id="\d+" size="(\d+)"`)
+
+// Large cards have no letter under 24 points, no drawing, and every run a line as it is told aloud;
+// the page too.
+func TestLargeCardsAreWords(t *testing.T) {
+	k := knitted.Examples(t)["lantern-band"]
+	k.Rows = 4
+	p := k.Knit(t)
+	o := cardsFor(paper.A4)
+	o.Large = true
+	cards := NewCards(p, 1, p.Rows(), "", o)
+	var pdf, page bytes.Buffer
+	require.NoError(t, document.WritePDF(&pdf, cards.Document(), paper.A4))
+	require.NoError(t, document.WriteHTML(&page, cards.Page(), paper.A4))
+	assert.NotContains(t, page.String(), "<svg")
+	assert.Contains(t, page.String(), "font-size: 24pt")
+	text := strings.Join(textOf(t, pdf.Bytes()), "\n")
+	for row := 1; row <= p.Rows(); row++ {
+		for _, phrase := range p.Sheet(row).Glances()[0].Phrases {
+			assert.Contains(t, text, "- "+phrase.Aloud)
+			assert.Contains(t, page.String(), "<li>"+phrase.Aloud+"</li>")
+		}
+	}
+	lookFor(t, "pdftohtml")
+	heights := textHeight.FindAllStringSubmatch(poppler(t, pdf.Bytes(), "pdftohtml", "-xml", "-stdout", "-zoom", "1", "%"), -1)
+	require.NotEmpty(t, heights)
+	for _, height := range heights {
+		points, err := strconv.Atoi(height[1])
+		require.NoError(t, err)
+		assert.GreaterOrEqual(t, points, 24)
+	}
 }
 
 func TestCardsOpenInPoppler(t *testing.T) {
