@@ -25,7 +25,7 @@ func newCards(a *frame.App) *cobra.Command {
 			"With --large the cards are for low vision: no pictures, every run a line in words.\n\nThe rows are those still to be knitted, or those given with --rows.",
 		Examples: []string{
 			"strandwise cards -o cards.pdf",
-			"strandwise cards --large -o cards.pdf",
+			"strandwise cards --large -o large.pdf",
 			"strandwise cards --rows 1:10 -o first-rounds.html",
 		},
 		JSON: true,

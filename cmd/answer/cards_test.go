@@ -334,6 +334,7 @@ func TestLargeCardsAreWords(t *testing.T) {
 			assert.Contains(t, page.String(), "<li>"+phrase.Aloud+"</li>")
 		}
 	}
+	assert.Contains(t, text, "A, B: weave oat, left hand:", "catches are called as in the runs")
 	lookFor(t, "pdftohtml")
 	heights := textHeight.FindAllStringSubmatch(poppler(t, pdf.Bytes(), "pdftohtml", "-xml", "-stdout", "-zoom", "1", "%"), -1)
 	require.NotEmpty(t, heights)

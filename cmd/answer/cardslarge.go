@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	d "strandwise/cmd/document"
 	"strandwise/session"
@@ -35,6 +36,9 @@ func (c *Cards) inWords(card d.Card) d.Card {
 		switch b := b.(type) {
 		case d.Row:
 			card.Blocks = append(card.Blocks, d.Line{Text: d.Words(b.Head)}, runsInWords(b))
+		case d.Line:
+			b.Text = asHeard(b.Text)
+			card.Blocks = append(card.Blocks, b)
 		case d.Picture, d.Strip:
 		default:
 			card.Blocks = append(card.Blocks, b)
@@ -45,6 +49,18 @@ func (c *Cards) inWords(card d.Card) d.Card {
 	return card
 }
 
+// asHeard is a text with its catches called as in the runs, by capitals.
+func asHeard(text d.Text) d.Text {
+	text = slices.Clone(text)
+	for i, s := range text {
+		if s.Text != "" && strings.TrimSpace(s.Aloud) != "" {
+			text[i].Text = s.Aloud
+		}
+	}
+	return text
+}
+
+// runsInWords are the runs of a row, an item each.
 func runsInWords(r d.Row) d.Items {
 	var all d.Items
 	for _, run := range r.Runs {
