@@ -194,7 +194,7 @@ func (p *pageWriter) card(b Card) {
 		p.raw("</h3>\n<p>")
 		for _, t := range b.Ticks {
 			p.tick(t)
-			p.raw(number(float64(t.Row)), "</label>\n")
+			p.raw(number(float64(t.Row)), "</label>&emsp;\n")
 		}
 		p.raw("</p>\n")
 	}
