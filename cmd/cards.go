@@ -22,9 +22,10 @@ func newCards(a *frame.App) *cobra.Command {
 		Use:   "cards",
 		Short: "the rows to come on paper, to carry along",
 		Long: "Writes the piece as paper to knit from, without the program: the chart first, then row by row the runs in large letters, the stitches as a strip, the catches, a box to tick, and how each catch is made where that is new. No row is broken over two pages.\n\n" +
-			"The rows are those still to be knitted, or those given with --rows.",
+			"With --large the cards are for low vision: no pictures, every run a line in words.\n\nThe rows are those still to be knitted, or those given with --rows.",
 		Examples: []string{
 			"strandwise cards -o cards.pdf",
+			"strandwise cards --large -o large.pdf",
 			"strandwise cards --rows 1:10 -o first-rounds.html",
 		},
 		JSON: true,
@@ -36,12 +37,13 @@ func newCards(a *frame.App) *cobra.Command {
 // cardsOptions are the flags of cards.
 type cardsOptions struct {
 	out, rows, paper string
-	force            bool
+	large, force     bool
 }
 
 func (o *cardsOptions) addFlags(set *pflag.FlagSet) {
 	set.StringVarP(&o.out, "out", "o", "", "write into `FILE`.pdf or .html; - is HTML on standard output")
 	set.StringVar(&o.rows, "rows", "", "only these rows: `N or N:M` (default: all that are still to be knitted)")
+	set.BoolVar(&o.large, "large", false, "for low vision: all in words, in black letters of 24 points")
 	addPaper(set, &o.paper)
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 }
@@ -63,7 +65,7 @@ func runCards(ctx context.Context, a *frame.App, o *cardsOptions) error {
 		return err
 	}
 	paper := paperNamed(o.paper, inches)
-	cards := answer.NewCards(p.Piece, from, to, o.out, paper, inches)
+	cards := answer.NewCards(p.Piece, from, to, o.out, answer.CardsOptions{Paper: paper, Inches: inches, Large: o.large, At: a.Env.Now()})
 	write := func(w io.Writer) error {
 		if strings.ToLower(filepath.Ext(o.out)) == ".pdf" {
 			return document.WritePDF(w, cards.Document(), paper)

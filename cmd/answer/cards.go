@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
+	"strandwise/chart"
 	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/paper"
@@ -19,28 +21,41 @@ type Cards struct {
 	ToRow   int    `json:"to_row"`
 	Paper   string `json:"paper"` // a4 or letter
 
-	piece  *session.Piece
-	inches bool
-	paper  paper.Paper
+	piece *session.Piece
+	o     CardsOptions
+}
+
+// CardsOptions are what cards are made for.
+type CardsOptions struct {
+	Paper  paper.Paper
+	Inches bool      // lengths are told in inches
+	Large  bool      // for low vision: all in words, in large letters
+	At     time.Time // when they are made, which stands on each page with what is knitted by then
 }
 
 // NewCards is the answer with the cards of rows from one to another, both in, from 1.
-func NewCards(p *session.Piece, from, to int, file string, of paper.Paper, inches bool) *Cards {
-	return &Cards{p.State.Setup.Name, file, from, to, of.Name, p, inches, of}
+func NewCards(p *session.Piece, from, to int, file string, o CardsOptions) *Cards {
+	return &Cards{p.State.Setup.Name, file, from, to, o.Paper.Name, p, o}
 }
 
 // Document is the piece as paper to knit from: the chart, then row by row what its sheet says,
 // with a box to tick. Every row is as it will be shown if those before it are worked as shown;
 // finished rows are as they were worked.
 func (c *Cards) Document() d.Document {
+	if c.o.Large {
+		return c.large()
+	}
 	chart, cards := c.rows()
-	blocks := pictures(draw.OnPaper(chart, c.chartOptions(), c.paper))
-	blocks = append(blocks, d.Heading{Text: d.Words(c.Piece)})
+	blocks := pictures(draw.OnPaper(chart, c.chartOptions(), c.o.Paper))
+	blocks = append(blocks, d.Heading{Text: d.Words(c.word() + "s")})
 	return c.of(append(append(blocks, c.head()...), cards...))
 }
 
 // Page is the same for a page of a browser, which has its head above the chart.
 func (c *Cards) Page() d.Document {
+	if c.o.Large {
+		return c.large()
+	}
 	chart, cards := c.rows()
 	blocks := append(c.head(), d.Heading{Text: d.Words("Chart")})
 	blocks = append(blocks, pictures(draw.OnPage(chart, c.chartOptions()))...)
@@ -48,11 +63,11 @@ func (c *Cards) Page() d.Document {
 }
 
 func (c *Cards) of(blocks []d.Block) d.Document {
-	return d.Document{Title: c.Piece, Yarns: c.piece.Layout.Fabric.Yarns, Blocks: blocks}
+	return d.Document{Title: c.Piece, Head: c.running(), Yarns: c.piece.Layout.Fabric.Yarns, Blocks: blocks}
 }
 
 func (c *Cards) chartOptions() draw.Options {
-	return draw.Options{Side: draw.RightSide, Inches: c.inches}
+	return draw.Options{Side: draw.RightSide, Inches: c.o.Inches}
 }
 
 // word is Round or Row.
@@ -63,51 +78,116 @@ func (c *Cards) word() string {
 	return "Round"
 }
 
-// head tells how the piece is worked, and what to be careful of.
-func (c *Cards) head() []d.Block {
-	setup, seg, p := &c.piece.State.Setup, c.piece.State.SegmentAt(c.ToRow), &prose{}
+// running stands on every page, so that an old print can be told from a new one and a page that
+// went astray is whole: which rows, how much was knitted when, how the piece is worked, the yarns.
+func (c *Cards) running() []d.Text {
+	state := c.piece.State
+	setup, seg, word := &state.Setup, state.SegmentAt(c.ToRow), strings.ToLower(c.word())
+	rows := d.Stretch{From: c.FromRow, To: c.ToRow}.Rows()
+	which := fmt.Sprintf(": %s %s of %d; %d of %[3]d %[5]ss done on %[6]s",
+		d.Plural(word, c.ToRow-c.FromRow+1), rows, c.piece.Rows(), state.Row, word, c.o.At.Format(time.DateOnly))
 	how := map[bool]string{true: "Worked flat", false: "Worked in the round"}[setup.Flat]
 	if setup.Mirror {
 		how += ", from the right needle to the left"
 	}
-	p.item("%ss %d to %d of %d. %s. No yarn passes more than %s uncaught.", c.word(), c.FromRow, c.ToRow, c.piece.Rows(), how, stitches(seg.Limit))
-	p.item("Hold: %s, %s carry, %s.", setup.Hold, setup.Carry, setup.Method)
+	how += fmt.Sprintf(". Hold: %s, %s carry, %s. No yarn passes more than %s uncaught.", setup.Hold, setup.Carry, setup.Method, stitches(seg.Limit))
 	if seg.Gauge != "" {
-		p.item("Gauge: %s.", seg.Gauge)
+		how += fmt.Sprintf(" Gauge: %s.", seg.Gauge)
 	}
-	p.item("Read a %s as it stands: count and yarn, and in brackets the stitches before, between and after the catches, which have letters. Tick the box when it is done.", strings.ToLower(c.word()))
+	return []d.Text{{{Text: c.Piece, Tone: d.Strong, Name: true}, {Text: which, Tone: d.Strong}}, d.Words(how), yarnKey(c.piece.Layout.Fabric.Yarns)}
+}
+
+// yarnKey is each yarn on its color, behind its symbol.
+func yarnKey(yarns []chart.Yarn) d.Text {
+	var key d.Text
+	for i, y := range yarns {
+		if i > 0 {
+			key = append(key, d.Span{Text: " "})
+		}
+		key = append(key, d.Span{Text: fmt.Sprintf("%c %s", y.Symbol, y.Name), Yarn: i + 1, Whole: true})
+	}
+	return key
+}
+
+// head tells how to read the cards, and what to be careful of.
+func (c *Cards) head() []d.Block {
+	setup, p := &c.piece.State.Setup, &prose{}
+	if c.o.Large {
+		p.item("Each line of a %s is a run: count and yarn, then the stitches before, between and after its catches, which have letters. Tick the box when the %[1]s is done.", strings.ToLower(c.word()))
+	} else {
+		p.item("Read a %s as it stands: count and yarn, and in brackets the stitches before, between and after the catches, which have letters. Tick the box when it is done.", strings.ToLower(c.word()))
+	}
 	for _, caution := range slices.Concat(setup.Cautions(), session.HandCautions) {
 		p.aside("%s", caution)
 	}
 	return p.blocks
 }
 
-// rows are a card for each row, and their chart.
+// rows are a card for each row, or for plain rows that are alike, and their chart.
 func (c *Cards) rows() (*draw.Knitted, []d.Block) {
 	memory := &motionMemory{told: map[string]bool{}}
 	var sheets []*session.Sheet
 	var cards []d.Block
 	for row := c.FromRow; row <= c.ToRow; row++ {
-		sheets = append(sheets, c.piece.Sheet(row))
-		cards = append(cards, card(*sheets[len(sheets)-1], memory, row == c.FromRow))
+		s := c.piece.Sheet(row)
+		if row > c.FromRow && repeats(s, sheets[len(sheets)-1]) {
+			last := len(cards) - 1
+			cards[last] = c.joined(cards[last].(d.Card), s)
+		} else {
+			cards = append(cards, c.card(*s, memory))
+		}
+		sheets = append(sheets, s)
 	}
 	return chartToKnit(c.piece, sheets), cards
 }
 
 // card is the answer of a row with its strip as a picture. The cautions of the first stand at the
 // head of the cards.
-func card(s session.Sheet, memory *motionMemory, first bool) d.Card {
-	o := RowOptions{YarnPlaces: first && len(s.YarnPlaces) > 0, Motions: memory.blocks}
+func (c *Cards) card(s session.Sheet, memory *motionMemory) d.Card {
+	o := RowOptions{YarnPlaces: s.Row == c.FromRow && len(s.YarnPlaces) > 0, Motions: memory.blocks}
 	if o.YarnPlaces {
 		s.Cautions = nil
 	}
 	blocks := NewRow(&s, o).Document().Blocks
 	for i, b := range blocks {
-		if _, is := b.(d.Strip); is {
+		if strip, is := b.(d.Strip); is && strip.Optional {
+			blocks = slices.Delete(blocks, i, i+1)
+			break
+		} else if is && !c.o.Large {
 			blocks[i] = d.Picture{Drawing: draw.Strip(&s)}
 		}
 	}
-	return d.Card{Row: blocks[0].(d.Row), Word: s.Word(), Blocks: blocks[1:]}
+	made := d.Card{
+		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Total,
+		Ticks: []d.Tick{{Row: s.Row, Done: s.Row <= c.piece.State.Row}}, Blocks: blocks[1:],
+	}
+	if c.o.Large {
+		return c.inWords(made)
+	}
+	return made
+}
+
+// onlyPlain reports whether a row is one of plain rows with nothing to be told of it but its stitches.
+func onlyPlain(s *session.Sheet) bool {
+	return s.Part.Plain && s.Begun == 0 && !s.Shapes() && len(s.Distinct())+len(s.Notes)+len(s.Changes)+len(s.Motions)+len(s.Reasons) == 0
+}
+
+// repeats reports whether a plain row is worked as the one below it and tells nothing new.
+func repeats(s, below *session.Sheet) bool {
+	return onlyPlain(s) && onlyPlain(below) && !s.Turned && len(s.Moves)+len(s.Cautions) == 0 && s.Part.Number == below.Part.Number &&
+		s.Total == below.Total && slices.Equal(s.Order, below.Order)
+}
+
+// joined is a card of plain rows with one more that is alike.
+func (c *Cards) joined(card d.Card, s *session.Sheet) d.Card {
+	first := card.Ticks[0].Row
+	rows := d.Stretch{From: first, To: s.Row}.Rows()
+	_, after, _ := strings.Cut(card.Row.Head, card.Row.Number)
+	card.Row.Number, card.Row.Head = rows, c.rowsTold(rows, after)
+	card.Ticks = append(card.Ticks, d.Tick{Row: s.Row, Done: s.Row <= c.piece.State.Row})
+	card.Blocks = slices.Clone(card.Blocks)
+	card.Blocks[placeOf(card)] = d.Line{Text: d.Named(c.Piece, fmt.Sprintf(", %ss %s of %d; %s", s.Word(), rows, s.Of, s.Part.Name)), Tone: d.Quiet}
+	return card
 }
 
 // motionMemory is which motions stand on the cards already.

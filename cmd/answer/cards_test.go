@@ -25,6 +25,11 @@ import (
 	"strandwise/session"
 )
 
+// cardsFor are the options of cards on a paper, made on the day after the knitting began.
+func cardsFor(size paper.Paper) CardsOptions {
+	return CardsOptions{Paper: size, Inches: size == paper.Letter, At: knitted.Evening.AddDate(0, 0, 1)}
+}
+
 // cardsOf are the cards of a document.
 func cardsOf(d document.Document) (cards []document.Card) {
 	for _, b := range d.Blocks {
@@ -62,7 +67,7 @@ func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
 	for name, k := range knitted.Examples(t) {
 		k.Rows = 2
 		p := k.Knit(t)
-		made := NewCards(p, 3, p.Rows(), "", paper.A4, false)
+		made := NewCards(p, 3, p.Rows(), "", cardsFor(paper.A4))
 		for _, d := range []document.Document{made.Document(), made.Page()} {
 			cards := cardsOf(d)
 			require.Len(t, cards, p.Rows()-2, name)
@@ -80,7 +85,9 @@ func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
 				}
 				require.Equal(t, want, glances)
 				texts, strip := lines(t, c)
-				require.Equal(t, draw.Strip(s), strip)
+				if runs := s.Blocks[0].Often.Runs; len(runs) > 1 || len(s.Blocks) > 1 {
+					require.Equal(t, draw.Strip(s), strip)
+				}
 				for _, n := range s.Notes {
 					require.Contains(t, texts, n.Text)
 				}
@@ -92,12 +99,60 @@ func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
 	}
 }
 
+// Plain rounds in a row that are alike have one card with a box each, the finished ones ticked; a
+// round that takes stitches has its own.
+func TestPlainRoundsThatAreAlikeShareACard(t *testing.T) {
+	k := knitted.Examples(t)["practice"]
+	chart := k.Setup.Parts[0]
+	k.Setup.Parts = []session.PartRef{chart, {Name: "plain oat", Plain: '.', Rows: 5, Adds: -6}}
+	k.Rows = 0
+	p := k.Knit(t)
+	from := p.Rows() - 4
+	cards := cardsOf(NewCards(p, from, p.Rows(), "", cardsFor(paper.A4)).Document())
+	require.Len(t, cards, 2)
+	total := p.Sheet(from).Total
+	assert.Equal(t, fmt.Sprintf("%d to %d: %d oat", from, from+3, total), glance(cards[0].Row))
+	assert.Len(t, cards[0].Ticks, 4)
+	assert.Len(t, cards[1].Ticks, 1)
+}
+
+// The boxes of finished rows are ticked, on a page and on paper, and no others.
+func TestBoxesOfFinishedRowsAreTicked(t *testing.T) {
+	k := knitted.Examples(t)["practice"]
+	k.Rows = 2
+	p := k.Knit(t)
+	cards := NewCards(p, 1, p.Rows(), "", cardsFor(paper.A4))
+	for i, c := range cardsOf(cards.Document()) {
+		assert.Equal(t, []document.Tick{{Row: i + 1, Done: i < 2}}, c.Ticks)
+	}
+	var page strings.Builder
+	require.NoError(t, document.WriteHTML(&page, cards.Page(), paper.A4))
+	assert.Equal(t, 2, strings.Count(page.String(), `<input type="checkbox" checked>`))
+	assert.Equal(t, p.Rows()-2, strings.Count(page.String(), `<input type="checkbox">`))
+}
+
+// Every page tells which rows, what is done by when, the hold and the yarns; and which rows are on it.
+func TestEveryPageTellsWhatItIs(t *testing.T) {
+	k := knitted.Examples(t)["lantern-band"]
+	k.Rows = 4
+	p := k.Knit(t)
+	for i, page := range textOf(t, writtenCards(t, p, paper.A4)) {
+		assert.Contains(t, page, "lantern-band: rounds 1 to 22 of 22; 4 of 22 rounds done on 2031-03-10")
+		assert.Contains(t, page, "Hold: two-hands, parallel carry, weave.")
+		assert.Contains(t, page, "Gauge: 20x22/4in.")
+		assert.Regexp(t, `\. fjord +x oat`, page)
+		if i > 0 {
+			assert.Regexp(t, `rounds \d+ to \d+, .*, 96 stitches, page`, page)
+		}
+	}
+}
+
 // A motion stands in full once, in few words when it comes back, and not at all while it stays.
 func TestMotionsStandOncePerChange(t *testing.T) {
 	k := knitted.Examples(t)["lantern-band"]
 	k.Rows = 0
 	var told []string
-	for i, c := range cardsOf(NewCards(k.Knit(t), 1, 22, "", paper.A4, false).Document()) {
+	for i, c := range cardsOf(NewCards(k.Knit(t), 1, 22, "", cardsFor(paper.A4)).Document()) {
 		for _, b := range c.Blocks {
 			line, is := b.(document.Line)
 			if is && strings.Contains(line.Text.String(), ": weave ") {
@@ -113,7 +168,7 @@ func TestCardsCarryTheCautions(t *testing.T) {
 	k := knitted.Examples(t)["mooring-mitten"]
 	k.Rows = 0
 	p := k.Knit(t)
-	page := NewCards(p, 1, p.Rows(), "", paper.A4, false).Page()
+	page := NewCards(p, 1, p.Rows(), "", cardsFor(paper.A4)).Page()
 	var head []string
 	for _, b := range page.Blocks {
 		line, is := b.(document.Line)
@@ -137,7 +192,7 @@ func TestCardsCarryTheCautions(t *testing.T) {
 func writtenCards(t *testing.T, p *session.Piece, size paper.Paper) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, document.WritePDF(&b, NewCards(p, 1, p.Rows(), "", size, false).Document(), size))
+	require.NoError(t, document.WritePDF(&b, NewCards(p, 1, p.Rows(), "", cardsFor(size)).Document(), size))
 	return b.Bytes()
 }
 
@@ -198,29 +253,96 @@ func TestCardsBreakBetweenRows(t *testing.T) {
 	}
 }
 
-// wordBox finds the right and the lower edge of a word that pdftotext reads, in points.
-var wordBox = regexp.MustCompile(`<word .*xMax="([0-9.]+)" yMax="([0-9.]+)"`)
+// wordBox finds the edges of a word that pdftotext reads, in points.
+var wordBox = regexp.MustCompile(`<word xMin="([0-9.-]+)" yMin="([0-9.-]+)" xMax="([0-9.]+)" yMax="([0-9.]+)">.*`)
 
-// Whatever the yarns are called, nothing stands past the margins: a run wider than a line is broken
-// within, a word wider than a line within it.
+// Whatever piece, part and yarns are called, nothing stands past the margins: a run wider than a line
+// is broken within, a word wider than a line within it. The names are of 40 letters and of 200; a run
+// has four catches.
 func TestNothingStandsPastThePaper(t *testing.T) {
-	k := knitted.Examples(t)["practice"]
-	k.Chart = strings.NewReplacer("oat", strings.Repeat("oatmeal ", 20)+"end", "fjord", strings.Repeat("fjord", 40)).Replace(k.Chart)
-	written := writtenCards(t, k.Knit(t), paper.A4)
-	const point = 72 / 25.4
-	words := 0
-	for page := range strings.SplitSeq(poppler(t, written, "pdftotext", "-f", "2", "-bbox", "%", "-"), "<page ") {
-		for _, word := range wordBox.FindAllStringSubmatch(page, -1) {
-			right, err := strconv.ParseFloat(word[1], 64)
-			require.NoError(t, err)
-			lower, err := strconv.ParseFloat(word[2], 64)
-			require.NoError(t, err)
-			require.LessOrEqual(t, right, (paper.A4.Width-paper.Margin)*point+0.1, word[0])
-			require.LessOrEqual(t, lower, (paper.A4.Height-paper.Margin+3)*point, word[0])
-			words++
+	long := strings.Repeat("fjord", 8)
+	for _, c := range []struct {
+		letters   int
+		yarns     [2]string
+		firstPage string // the key of the chart, on the page before, does not break names of 200 letters
+	}{
+		{40, [2]string{long, strings.Repeat("oatmeal ", 5)[:39] + "s"}, "1"},
+		{200, [2]string{strings.Repeat(long, 5), strings.Repeat("oatmeal ", 25)[:199] + "s"}, "2"},
+	} {
+		k := knitted.Examples(t)["practice"]
+		head, _, _ := strings.Cut(k.Chart, "rows:")
+		k.Chart = strings.NewReplacer("fjord", c.yarns[0], "oat", c.yarns[1]).Replace(head) +
+			"rows:\nx.............................\n.xxxxxxxxxxxxxxxxxxxxxxxxxxxxx\n"
+		k.Setup.Name, k.Setup.Parts[0].Name, k.Rows = long, strings.Repeat("bands", 8), 1
+		k.Setup.Parts = append(k.Setup.Parts, session.PartRef{Name: "plain", Plain: '.', Rows: 30})
+		p := k.Knit(t)
+		require.True(t, slices.ContainsFunc(p.Sheet(2).Blocks[0].Often.Runs, func(r session.Run) bool { return len(r.Catches) >= 4 }))
+		for _, size := range []paper.Paper{paper.A4, paper.Letter} {
+			for _, large := range []bool{false, true} {
+				o := cardsFor(size)
+				o.Large = large
+				var b bytes.Buffer
+				require.NoError(t, document.WritePDF(&b, NewCards(p, 1, p.Rows(), "", o).Document(), size))
+				requireWithin(t, b.Bytes(), c.firstPage, size, fmt.Sprint(c.letters, " letters ", size.Name, " ", large))
+			}
 		}
 	}
-	assert.Greater(t, words, 500)
+}
+
+// requireWithin holds every word of a document, from a page on, within the margins of its paper.
+func requireWithin(t *testing.T, pdf []byte, from string, size paper.Paper, name string) {
+	t.Helper()
+	const point = 72 / 25.4
+	words := 0
+	for _, word := range wordBox.FindAllStringSubmatch(poppler(t, pdf, "pdftotext", "-f", from, "-bbox", "%", "-"), -1) {
+		var edges [4]float64
+		for i := range edges {
+			var err error
+			edges[i], err = strconv.ParseFloat(word[i+1], 64)
+			require.NoError(t, err)
+		}
+		require.GreaterOrEqual(t, edges[0], paper.Margin*point-0.1, "%s: %s", name, word[0])
+		require.GreaterOrEqual(t, edges[1], paper.Margin*point-1, "%s: %s", name, word[0])
+		require.LessOrEqual(t, edges[2], (size.Width-paper.Margin)*point+0.1, "%s: %s", name, word[0])
+		require.LessOrEqual(t, edges[3], (size.Height-paper.Margin+3)*point, "%s: %s", name, word[0])
+		words++
+	}
+	require.Greater(t, words, 100)
+}
+
+// textHeight finds the height of the letters of a page's fonts, in points, as pdftohtml reads them.
+var textHeight = regexp.MustCompile(`<fontspec id="\d+" size="(\d+)"`)
+
+// Large cards have no letter under 24 points, no drawing, and every run a line as it is told aloud;
+// the page too.
+func TestLargeCardsAreWords(t *testing.T) {
+	k := knitted.Examples(t)["lantern-band"]
+	k.Rows = 4
+	p := k.Knit(t)
+	o := cardsFor(paper.A4)
+	o.Large = true
+	cards := NewCards(p, 1, p.Rows(), "", o)
+	var pdf, page bytes.Buffer
+	require.NoError(t, document.WritePDF(&pdf, cards.Document(), paper.A4))
+	require.NoError(t, document.WriteHTML(&page, cards.Page(), paper.A4))
+	assert.NotContains(t, page.String(), "<svg")
+	assert.Contains(t, page.String(), "font-size: 24pt")
+	text := strings.Join(textOf(t, pdf.Bytes()), "\n")
+	for row := 1; row <= p.Rows(); row++ {
+		for _, phrase := range p.Sheet(row).Glances()[0].Phrases {
+			assert.Contains(t, text, "- "+phrase.Aloud)
+			assert.Contains(t, page.String(), "<li>"+phrase.Aloud+"</li>")
+		}
+	}
+	assert.Contains(t, text, "A, B: weave oat, left hand:", "catches are called as in the runs")
+	lookFor(t, "pdftohtml")
+	heights := textHeight.FindAllStringSubmatch(poppler(t, pdf.Bytes(), "pdftohtml", "-xml", "-stdout", "-zoom", "1", "%"), -1)
+	require.NotEmpty(t, heights)
+	for _, height := range heights {
+		points, err := strconv.Atoi(height[1])
+		require.NoError(t, err)
+		assert.GreaterOrEqual(t, points, 24)
+	}
 }
 
 func TestCardsOpenInPoppler(t *testing.T) {
@@ -270,7 +392,7 @@ func BenchmarkCards(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				out.Reset()
-				if err := c.write(NewCards(p, 1, 300, "", paper.A4, false)); err != nil {
+				if err := c.write(NewCards(p, 1, 300, "", cardsFor(paper.A4))); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -92,7 +92,7 @@ func pagesToOpen(t *testing.T) map[string][]byte {
 	k = knitted.Examples(t)["tide-yoke"]
 	k.Rows = 3
 	p = k.Knit(t)
-	require.NoError(t, doc.WriteHTML(&cards, NewCards(p, 4, p.Rows(), "", paper.A4, false).Page(), paper.A4))
+	require.NoError(t, doc.WriteHTML(&cards, NewCards(p, 4, p.Rows(), "", cardsFor(paper.A4)).Page(), paper.A4))
 	return map[string][]byte{"review": review.Bytes(), "cards": cards.Bytes()}
 }
 
@@ -227,7 +227,7 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	p := k.Knit(t)
 	var review, cards bytes.Buffer
 	require.NoError(t, reviewHTML(&review, p))
-	require.NoError(t, doc.WriteHTML(&cards, NewCards(p, 1, p.Rows(), "", paper.Letter, true).Page(), paper.Letter))
+	require.NoError(t, doc.WriteHTML(&cards, NewCards(p, 1, p.Rows(), "", cardsFor(paper.Letter)).Page(), paper.Letter))
 	for _, raw := range []string{"<b>", `"z"`, "&'", "'y'"} {
 		assert.NotContains(t, review.String(), raw)
 		assert.NotContains(t, cards.String(), raw)

@@ -11,6 +11,8 @@ import (
 // Document is one answer in words.
 type Document struct {
 	Title  string
+	Large  bool         // on pages: for low vision, in large letters, black on white
+	Head   []Text       // at the head of each page of paper, and of a page as a whole; may be empty
 	Yarns  []chart.Yarn // that the spans tell by index
 	Blocks []Block
 }
@@ -167,9 +169,18 @@ type Lettering interface {
 // Card is a row to work from on a page, with a box to tick when it is done, and what else is to
 // be known of it. On paper a card is not broken over pages where it fits one.
 type Card struct {
-	Row    Row
-	Word   string // round or row
-	Blocks []Block
+	Row      Row
+	Word     string // round or row
+	Part     string // of the piece
+	Stitches int    // of the row
+	Ticks    []Tick // at least one; one for each row of several that are alike
+	Blocks   []Block
+}
+
+// Tick is a box to tick when a row is done.
+type Tick struct {
+	Row  int // from 1
+	Done bool
 }
 
 // Picture is a drawing. Only pages have room for it.

@@ -22,6 +22,17 @@ import (
 //go:embed page.css
 var pageStyle string
 
+// largeStyle is added for low vision: letters of 24 points without serifs, black on white wherever
+// they are read.
+const largeStyle markup = `:root { color-scheme: light; --ink: #000; --quiet: #000; --paper: #fff; --line: #000; }
+@media all {
+  :root { --ink: #000; --quiet: #000; --paper: #fff; --line: #000; }
+  html, body, h1, h2, h3, .row > h3 { font-size: 24pt; font-family: sans-serif; }
+  body { max-width: none; }
+  .row input { width: 2rem; height: 2rem; }
+}
+`
+
 // WriteHTML writes a document as one page, to be printed on paper of that width and height in
 // mm. What stands before the first heading is the page's head; each heading names its
 // section. The same document gives the same bytes. An error is one of w, or of a drawing.
@@ -36,8 +47,14 @@ func WriteHTML(w io.Writer, d Document, paper paper.Paper) error {
 `)
 	p.element("title", d.Title)
 	p.raw("<style>\n", markup(pageStyle))
+	if d.Large {
+		p.raw(largeStyle)
+	}
 	p.raw("@page { size: ", number(paper.Width), "mm ", number(paper.Height), "mm; margin: 14mm; }\n</style>\n</head>\n<body>\n<header>\n")
 	p.element("h1", d.Title)
+	for _, t := range d.Head {
+		p.line("p", "", t)
+	}
 	for _, b := range d.Blocks {
 		p.block(b)
 	}
@@ -160,11 +177,27 @@ func (p *pageWriter) row(b Row) {
 	}
 }
 
-// card writes a row with its box to tick.
+// tick begins the label of a box.
+func (p *pageWriter) tick(t Tick) {
+	p.raw("<label><input type=\"checkbox\"", map[bool]markup{true: " checked"}[t.Done], "> ")
+}
+
+// card writes a row with its box to tick, or rows that are alike with a box each.
 func (p *pageWriter) card(b Card) {
-	p.raw("<article class=\"row\">\n<h3><label><input type=\"checkbox\"> ")
-	p.row(b.Row)
-	p.raw("</label></h3>\n")
+	p.raw("<article class=\"row\">\n<h3>")
+	if len(b.Ticks) == 1 {
+		p.tick(b.Ticks[0])
+		p.row(b.Row)
+		p.raw("</label></h3>\n")
+	} else {
+		p.row(b.Row)
+		p.raw("</h3>\n<p>")
+		for _, t := range b.Ticks {
+			p.tick(t)
+			p.raw(number(float64(t.Row)), "</label>&emsp;\n")
+		}
+		p.raw("</p>\n")
+	}
 	for _, more := range b.Blocks {
 		p.block(more)
 	}

@@ -45,7 +45,7 @@ var carded = Document{Title: "mitten", Yarns: told.Yarns, Blocks: []Block{
 	Heading{Text: Words("Chart")},
 	Picture{square{}},
 	Heading{Text: Words("Rounds")},
-	Card{Word: "round", Row: Row{Number: "5", Head: "5, 6 times:", Aloud: "round 5", Runs: []Run{
+	Card{Word: "round", Ticks: []Tick{{Row: 5}}, Row: Row{Number: "5", Head: "5, 6 times:", Aloud: "round 5", Runs: []Run{
 		{Text{{Text: "3 oat", Yarn: 1, Whole: true}, {Text: ","}}, "3 oat"}, {Text{{Text: "11 fjord", Yarn: 2, Whole: true}}, "11 fjord"},
 	}}, Blocks: []Block{Picture{square{}}, Line{Text: Text{{Aloud: "from the left"}}}, Line{Label: "  1 ", Text: Words("lift the strand")}}},
 }}

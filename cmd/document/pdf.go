@@ -12,13 +12,26 @@ import (
 // A document on paper is a column of lines and drawings. The lines of a block are gathered
 // first and then set: whatever fits a page is not broken over two. A section begins a page.
 
-// The sizes of letters in mm, from the row for a glance down to the small print; what a line
-// takes of its letters; and what is free between two drawings or cards.
+// sizes of letters in mm, from the row for a glance down to the small print.
+type sizes struct {
+	glance, text, small float64
+	box                 float64 // to tick
+}
+
+// usualSizes are for a page at arm's length.
+var usualSizes = sizes{glance: 6, text: 3.6, small: 3.1, box: 6}
+
+// largeSizes are 24 points throughout, for low vision; largeFoot is what the foot of the page takes
+// more for them.
+var largeSizes = sizes{glance: 24 * point, text: 24 * point, small: 24 * point, box: 24 * point}
+
 const (
-	glanceSize = 6.0
-	textSize   = 3.6
-	smallSize  = 3.1
-	boxSize    = 6.0 // of the box to tick
+	point     = 25.4 / 72
+	largeFoot = 6.0
+)
+
+// What a line takes of its letters; what is free between two drawings or cards.
+const (
 	lineHeight = 1.35
 	betweens   = 5.0
 	labelBlank = 1.5 // a blank in front of a label
@@ -32,8 +45,14 @@ var (
 // WritePDF writes a document on paper. Its title stands at the foot of each page. The same
 // document gives the same bytes. An error is one of w.
 func WritePDF(w io.Writer, d Document, p paper.Paper) error {
-	f := &flow{Book: paper.NewBook(d.Title, p)}
+	f := &flow{Book: paper.NewBook(d.Title, p), yarns: d.Yarns, sizes: usualSizes}
 	f.width, f.height = p.Room()
+	if d.Large {
+		f.sizes = largeSizes
+		f.FootSize = f.sizes.small
+		f.height -= largeFoot
+	}
+	f.head(d.Head)
 	f.y = f.height // no page is begun
 	for _, b := range d.Blocks {
 		f.block(b)
@@ -46,24 +65,30 @@ func WritePDF(w io.Writer, d Document, p paper.Paper) error {
 type flow struct {
 	*paper.Book
 	width, height float64 // of the room on a page
+	top           float64 // of the room, below the head of the page
 	y             float64 // of the room that is taken
 	inset         float64 // within a card
-	held          []setting
-	first         string // row with a card on this page
+	sizes         sizes
+	yarns         []chart.Yarn
+	running, held []setting // the head of each page; what is to be set
+	on            onPage
+	card          *Card // that is being set
 }
 
 // setting is a line of text or a drawing that is to be set.
 type setting struct {
-	text      string
-	size      float64
-	bold      bool
-	x         float64 // within the room
-	before    float64 // free above it, but at the top of a page
-	height    float64
-	drawing   Drawing
-	scale     float64
-	row, word string // of the card that begins with it
-	ends      bool   // a card: a thin line stands below
+	text    string
+	size    float64
+	bold    bool
+	x       float64 // within the room
+	before  float64 // free above it, but at the top of a page
+	height  float64
+	drawing Drawing
+	scale   float64
+	ticks   []Tick
+	yarn    int   // its color stands in front
+	card    *Card // begins with it
+	ends    bool  // a card: a thin line stands below
 }
 
 func (f *flow) block(b Block) {
@@ -88,21 +113,21 @@ func (f *flow) block(b Block) {
 			f.text("", b.sentence(row), Usual)
 		}
 	case Row:
-		f.lines(b.unbroken(), textSize, true, 0, 3)
+		f.lines(b.unbroken(), f.sizes.text, true, 0, 3)
 	case Strip, Letters: // paper has a picture
 	case Picture:
 		f.picture(b.Drawing)
 	case Card:
-		f.card(b)
+		f.carded(b)
 	default:
 		panic("paper: a block without a case")
 	}
 }
 
 func (f *flow) heading(b Heading) {
-	size := glanceSize * 1.2
+	size := f.sizes.glance * 1.2
 	if b.Sub {
-		size = textSize * 1.2
+		size = f.sizes.text * 1.2
 	} else if f.y > 0 {
 		f.y = f.height
 	}
@@ -121,11 +146,12 @@ func (f *flow) picture(d Drawing) {
 }
 
 // card has number and row large, beside a box to tick, and the rest small.
-func (f *flow) card(b Card) {
-	f.inset = boxSize + 3
-	f.lines(b.Row.unbroken(), glanceSize, true, 0, 4)
+func (f *flow) carded(b Card) {
+	f.inset = f.sizes.box + 3
+	f.lines(b.Row.unbroken(), f.sizes.glance, true, 0, 4)
 	first := &f.held[0]
-	first.row, first.word, first.before = b.Row.Number, b.Word, betweens/2
+	first.card, first.before = &b, betweens/2
+	f.boxes(b.Ticks)
 	for _, more := range b.Blocks {
 		f.block(more)
 	}
@@ -139,9 +165,9 @@ func (f *flow) text(label string, text Text, tone Tone) {
 	if words == "" {
 		return
 	}
-	size := textSize
+	size := f.sizes.text
 	if tone == Quiet {
-		size = smallSize
+		size = f.sizes.small
 	}
 	bold := tone == Strong || tone == Warning
 	sign := strings.TrimSpace(label)
@@ -213,29 +239,38 @@ func (f *flow) set() {
 
 func (f *flow) begin() {
 	f.AddPage()
-	f.y, f.first = 0, ""
+	f.y, f.on = 0, onPage{}
+	f.setHead()
+	if f.card != nil {
+		f.foot(f.card)
+	}
 }
 
 func (f *flow) setOne(s setting) {
 	if f.y > 0 {
 		f.y += s.before
 	}
-	if s.row != "" {
-		f.box()
-		f.foot(s)
+	if s.card != nil {
+		if len(s.card.Ticks) == 1 {
+			f.box(0, f.top+f.y, s.card.Ticks[0].Done)
+		}
+		f.foot(s.card)
+		f.card = s.card
 	}
-	left, top := paper.Margin+s.x, paper.Margin+f.y
+	left, top := paper.Margin+s.x, f.top+f.y
 	f.y += s.height
-	if s.drawing != nil {
+	if s.ticks != nil {
+		f.ticks(s.ticks, s.x, top)
+	} else if s.drawing != nil {
 		s.drawing.PDF(f.Book, left, top, s.scale)
 	} else {
-		f.Letters(s.size, s.bold)
-		f.Words(left, top+s.height-s.size*0.35, s.text, paperBlack)
+		f.write(s, left, top+s.height)
 	}
 	if s.ends {
+		f.card = nil
 		f.stroke(paperLine, 0.2)
 		f.y += betweens / 2
-		f.Line(paper.Margin, paper.Margin+f.y, paper.Margin+f.width, paper.Margin+f.y)
+		f.Line(paper.Margin, f.top+f.y, paper.Margin+f.width, f.top+f.y)
 	}
 }
 
@@ -244,22 +279,6 @@ func (f *flow) stroke(c chart.Color, width float64) {
 	f.SetDrawColor(int(c.R), int(c.G), int(c.B))
 	f.SetLineWidth(width)
 	f.SetDashPattern(nil, 0)
-}
-
-// box is what is ticked when the row is done.
-func (f *flow) box() {
-	f.stroke(paperBlack, 0.5)
-	f.Rect(paper.Margin, paper.Margin+f.y+0.6, boxSize, boxSize, "D")
-}
-
-// foot has the foot of the page tell the rows whose cards begin on it.
-func (f *flow) foot(s setting) {
-	if f.first == "" {
-		f.first = s.row
-		f.Foot(fmt.Sprintf("%s %s", s.word, s.row))
-		return
-	}
-	f.Foot(fmt.Sprintf("%ss %s to %s", s.word, f.first, s.row))
 }
 
 // noBreak is the blank at which no line is broken.

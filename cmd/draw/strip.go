@@ -8,17 +8,19 @@ import (
 	"strandwise/session"
 )
 
-// stripWidth is the room for a strip in mm, stripCell the most a stitch of it takes, stripArrow
-// what the arrow takes; mostAcross is the most stitches in a line of it.
+// stripWidth is the room for a strip in mm, beside a box to tick on the narrower paper; stripCell
+// the most a stitch of it takes, stripArrow what the arrow takes. mostAcross is the most stitches
+// in a line: with more, figures and symbols were under stripLeast, which is 8 points.
 const (
-	stripWidth = 170.0
-	stripCell  = 7.0
+	stripWidth = 176.0
+	stripCell  = 9.0
 	stripArrow = 6.0
-	mostAcross = 40
+	stripLeast = 8 * 25.4 / 72
+	mostAcross = 25
 )
 
 // Strip draws one repeat of a row as it lies on the chart: column 1 at the right, the catches on
-// their stitches, the stitches numbered from where the row begins. One wider than 170 mm is broken;
+// their stitches, the stitches numbered from where the row begins. One of more stitches than a line takes is broken;
 // its beginning stands in the first line.
 func Strip(s *session.Sheet) *Scene {
 	t := &strip{
@@ -109,7 +111,8 @@ func (t *strip) catch(c session.Catch, s share, middle Point, ink *chart.Color) 
 	middle = Point{middle.X + off.X, middle.Y + off.Y}
 	t.disc("catch", middle.X, middle.Y, radius, Ink{Fill: &yarn.Color, Stroke: ink, Width: t.cell.X * 0.08},
 		Datum{"letter", c.Letter}, Datum{"stitch", fmt.Sprint(c.Stitch)}, Datum{"yarn", string(yarn.Symbol)})
-	t.text("letter", Point{middle.X, middle.Y + radius*0.4}, radius*1.25, Middle, cmp.Or(c.Letter, "+"), true, against(yarn.Color))
+	size := max(stripLeast, radius*1.25)
+	t.text("letter", Point{middle.X, middle.Y + size*0.32}, size, Middle, cmp.Or(c.Letter, "+"), true, against(yarn.Color))
 }
 
 // arrow stands where the row begins and points the way it goes.

@@ -23,6 +23,27 @@ func TestStripsShowTheirRows(t *testing.T) {
 	}
 }
 
+// No letter or figure of a strip is under 8 points, and none goes past the room beside the box to
+// tick on A4 paper: 210 mm, less two margins of 12 mm and 9 mm for the box.
+func TestStripsAreReadOnPaper(t *testing.T) {
+	texts := 0
+	for name, k := range knitted.Examples(t) {
+		k.Rows = 0
+		p := k.Knit(t)
+		for row := 1; row <= p.Rows(); row++ {
+			scene := Strip(p.Sheet(row))
+			require.LessOrEqual(t, scene.Width, 177.0, name)
+			for _, shape := range scene.Shapes {
+				if shape.Text != "" {
+					require.GreaterOrEqual(t, shape.Size/25.4*72, 8.0, "%s, row %d: %q", name, row, shape.Text)
+					texts++
+				}
+			}
+		}
+	}
+	require.Greater(t, texts, 1000)
+}
+
 // requireStripTrue reads a strip's stitches and catches back.
 func requireStripTrue(t *testing.T, s *session.Sheet, scene *Scene) {
 	t.Helper()

@@ -47,6 +47,8 @@ func (p Paper) Room() (width, height float64) {
 // all that it needs.
 type Book struct {
 	*fpdf.Fpdf
+	FootSize float64 // of the letters at the foot of a page, in mm
+
 	paper Paper
 	title string
 	on    map[int]string // what the foot of a page tells of it, by its number from 1
@@ -66,19 +68,33 @@ func NewBook(title string, p Paper) *Book {
 	f.AddUTF8FontFromBytes("go", "", goregular.TTF)
 	f.AddUTF8FontFromBytes("go", "B", gobold.TTF)
 	f.SetLineJoinStyle("round")
-	return &Book{f, p, title, map[int]string{}}
+	return &Book{f, 3, p, title, map[int]string{}}
 }
 
 // Foot has the foot of the current page tell what stands on it.
 func (b *Book) Foot(told string) { b.on[b.PageNo()] = ", " + told }
+
+// Cut is a text of the letters set as far as the room in mm goes, with a sign where some is left out.
+func (b *Book) Cut(text string, room float64) string {
+	if b.Reach(text) <= room {
+		return text
+	}
+	for _, last := utf8.DecodeLastRuneInString(text); text != "" && b.Reach(text+"…") > room; _, last = utf8.DecodeLastRuneInString(text) {
+		text = text[:len(text)-last]
+	}
+	return text + "…"
+}
 
 // Finish writes the document, its pages numbered and named for the piece. An error is one of w.
 func (b *Book) Finish(w io.Writer) error {
 	pages := b.PageCount()
 	for n := 1; n <= pages; n++ {
 		b.SetPage(n)
-		b.Letters(3, false)
-		b.Words(Margin+1, b.paper.Height-Margin+0.9, fmt.Sprintf("%s%s, page %d of %d", b.title, b.on[n], n, pages), chart.Color{R: 0x1A, G: 0x1A, B: 0x1A})
+		b.Letters(b.FootSize, false)
+		width, _ := b.paper.Room()
+		rest := fmt.Sprintf("%s, page %d of %d", b.on[n], n, pages)
+		told := b.Cut(b.Cut(b.title, width-b.Reach(rest)-2)+rest, width-1)
+		b.Words(Margin+1, b.paper.Height-Margin+0.9, told, chart.Color{R: 0x1A, G: 0x1A, B: 0x1A})
 	}
 	return b.Output(w)
 }
