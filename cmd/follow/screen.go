@@ -91,6 +91,8 @@ func (s State) body(look paint.Look) []string {
 		s.lookedAt(p)
 	case s.o.By == ByRun:
 		s.runView(p)
+	case s.o.By == ByRepeat:
+		s.repeatView(p)
 	default:
 		s.rowView(p)
 	}
