@@ -264,3 +264,24 @@ func TestByRepeatADeviationIsOfTheRepeatSheIsIn(t *testing.T) {
 	require.Len(t, missed, 1)
 	assert.Equal(t, 2, k.piece().Row(2).PlaceOf(missed[0].Stitch).Repeat)
 }
+
+// panels lays lights beside three more of it: two blocks, the second of three repeats.
+func panels(on *session.CastOn) {
+	beside := on.Parts[0]
+	on.Parts[0].Repeats, on.Parts[0].Beside = 1, []session.PartRef{beside}
+}
+
+func TestByRepeatGoesThroughTheRepeatsOfEachBlock(t *testing.T) {
+	k := sittingOf(t, lights, Options{By: ByRepeat}, panels)
+	var places []int
+	for k.state().Row == 0 {
+		places = append(places, k.s.place())
+		k.press(guard, Char(" "))
+	}
+	assert.Equal(t, []int{0, 12, 24, 36}, places, "block 1, then three repeats of block 2")
+	k.press(guard, chars(" cm")...)
+	k.press(guard, Key{Name: Enter})
+	require.Len(t, told(k.s.catches).Missed, 1)
+	at := k.s.sheet.PlaceOf(told(k.s.catches).Missed[0].Stitch)
+	assert.Equal(t, [2]int{2, 1}, [2]int{at.Block, at.Repeat})
+}

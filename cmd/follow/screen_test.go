@@ -96,6 +96,23 @@ var scenes = []scene{
 		k.press(guard, Char(" "), Char(" "), Char(" "))
 		return k.s
 	}},
+	{"repeat", func(t testing.TB) State {
+		k := exampleSitting(t, "lantern-band", Options{By: ByRepeat}, twelve)
+		for k.state().Row < 9 {
+			k.press(guard, Char(" "))
+		}
+		k.press(guard, chars("  cm")...)
+		k.press(guard, Key{Name: Enter})
+		return k.s
+	}},
+	{"repeat of a block", func(t testing.TB) State {
+		k := sittingOf(t, lights, Options{By: ByRepeat}, panels)
+		for k.state().Row < 1 {
+			k.press(guard, Char(" "))
+		}
+		k.press(guard, Char(" "))
+		return k.s
+	}},
 	{"yarns alike in few colors", func(t testing.TB) State {
 		return sittingOf(t, "yarn: . oat #EFE6D2\nyarn: x shell #E8EEF0\nyarn: k fjord #1F4E79\nrows:\n.x.x.kkkk.x.\n", Options{}, twelve).s
 	}},

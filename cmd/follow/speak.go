@@ -1,6 +1,7 @@
 package follow
 
 import (
+	"fmt"
 	"unicode"
 
 	"strandwise/cmd/answer"
@@ -45,7 +46,11 @@ func (s State) speakStretch(p *pad) {
 		s.speakRow(p)
 	}
 	if r.number == 1 && r.block.Repeats > 1 {
-		p.say("repeat %d of %d", r.repeat, r.block.Repeats)
+		block := ""
+		if r.block.Number > 0 {
+			block = fmt.Sprintf("block %d, ", r.block.Number)
+		}
+		p.say("%srepeat %d of %d", block, r.repeat, r.block.Repeats)
 	}
 	if s.o.By == ByRepeat {
 		for _, phrase := range s.repeatPhrases(r) {
