@@ -17,6 +17,8 @@ type RowOptions struct {
 	Steps      bool                                  // every motion in full, known or not
 	Why        bool                                  // why catches were moved
 	Motions    func(*session.Sheet) []document.Block // how catches are told; nil is each in full until it is known
+	Strip      func(document.Strip) document.Strip   // how the strip is drawn; nil is as it is
+	Large      bool                                  // the runs as large chips
 	Alike      string                                // which yarns cannot be told apart by color where this is read
 }
 
@@ -67,7 +69,13 @@ type rowBuilder struct {
 
 // glances is the whole row to be read aloud, repeats with other catches on lines of their own.
 func (b *rowBuilder) glances() {
-	b.add(GlanceBlocks(b.s)...)
+	for _, block := range GlanceBlocks(b.s) {
+		if row, is := block.(document.Row); is {
+			row.Large = b.o.Large
+			block = row
+		}
+		b.add(block)
+	}
 }
 
 // GlanceBlocks is a row for a glance.
@@ -184,9 +192,17 @@ func (b *rowBuilder) strip() {
 	caught := slices.ContainsFunc(s.Strips.Caught, func(c []session.Catch) bool { return len(c) > 0 })
 	strip.Optional = len(s.Blocks) == 1 && len(s.Blocks[0].Often.Runs) == 1 && !caught && len(s.Shaping) == 0
 	if s.Strips.BelowFits && caught {
-		strip.Below, strip.SignsBelow = s.Strips.Below, stripSigns(s.Yarns, s.Strips.CaughtBelow)
+		strip.Below = []document.Under{Below(s)}
+	}
+	if b.o.Strip != nil {
+		strip = b.o.Strip(strip)
 	}
 	b.add(strip)
+}
+
+// Below is the row below a row that fits it, with the letters under its catches.
+func Below(s *session.Sheet) document.Under {
+	return document.Under{Cells: s.Strips.Below, Signs: stripSigns(s.Yarns, s.Strips.CaughtBelow)}
 }
 
 // StripOf is the strip of a row with the letters under its catches.
