@@ -18,6 +18,7 @@ type RowOptions struct {
 	Why        bool                                  // why catches were moved
 	Motions    func(*session.Sheet) []document.Block // how catches are told; nil is each in full until it is known
 	Strip      func(document.Strip) document.Strip   // how the strip is drawn; nil is as it is
+	StripFirst bool                                  // the strip stands above the row for a glance
 	Large      bool                                  // the runs as large chips
 	Alike      string                                // which yarns cannot be told apart by color where this is read
 }
@@ -28,6 +29,9 @@ type RowOptions struct {
 func (r *Row) Document() document.Document {
 	s := r.sheet
 	b := rowBuilder{s: s, o: r.o}
+	if r.o.StripFirst {
+		b.strip()
+	}
 	b.glances()
 	for _, words := range s.Changes {
 		b.add(document.Line{Text: Catches("made otherwise: " + words), Tone: document.Quiet})
@@ -45,7 +49,9 @@ func (r *Row) Document() document.Document {
 	if r.o.Alike != "" {
 		b.aside("%s", r.o.Alike)
 	}
-	b.strip()
+	if !r.o.StripFirst {
+		b.strip()
+	}
 	b.moved()
 	if s.Shapes() {
 		b.item("%s after this %s", document.Counted(s.After, "stitch"), s.Word())

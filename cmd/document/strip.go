@@ -162,8 +162,8 @@ func (l *stripLines) piece(from, to int) {
 	}
 	left, right := l.arrows(from)
 	margin := strings.Repeat(" ", l.label+1+paint.Width(left))
-	if upper := l.cells(l.Cells, columns, l.Worked, false); l.High && strings.TrimSpace(upper) != "" {
-		l.t.lines(margin + upper)
+	if l.High && l.t.colors() {
+		l.t.lines(margin + l.cells(l.Cells, columns, l.Worked, false))
 	}
 	l.t.lines(quiet(fmt.Sprintf("%*d ", l.label, l.Number)) + left + l.cells(l.Cells, columns, l.Worked, true) + quiet(right))
 	signs := l.signs(columns, l.marked())

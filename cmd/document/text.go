@@ -292,9 +292,10 @@ func (t *textWriter) row(b Row) {
 	if head != "" {
 		pieces = append(pieces, t.piece(Words(head), Strong))
 	}
+	large := b.Large && t.colors()
 	for _, run := range b.Runs {
 		text := run.Text
-		if b.Large {
+		if large {
 			text = padded(text)
 		}
 		pieces = append(pieces, t.whole(text, Strong, t.look.Width-paint.Width(prefix))...)
@@ -303,7 +304,6 @@ func (t *textWriter) row(b Row) {
 	edges := paint.Wrap(blanks(prefix), pieces, t.look.Width)
 	t.edge = false
 	for i, line := range paint.Wrap(prefix, pieces, t.look.Width) {
-		large := b.Large && strings.TrimSpace(edges[i]) != ""
 		if large {
 			t.lines(edges[i])
 		}
@@ -320,6 +320,9 @@ func (t *textWriter) row(b Row) {
 		}
 	}
 }
+
+// colors reports whether yarns are told by color here.
+func (t *textWriter) colors() bool { return len(t.yarns) > 0 && t.chip(" ", 0) != " " }
 
 // padded is a text with blanks around what stands on the color of a yarn.
 func padded(text Text) Text {

@@ -17,9 +17,7 @@ func (s State) repeatView(p *pad) {
 	p.quiet("%s", s.placeWords(at))
 	p.add(paint.Wrap("", fitting(s.repeatPieces(p, at), p.look.Width), p.look.Width)...)
 	p.say("%s", s.afterRepeat())
-	strip := answer.StripOf(s.sheet)
-	strip.Signs = s.madeSigns(at)
-	p.doc(document.Document{Yarns: s.sheet.Yarns, Blocks: []document.Block{strip}})
+	s.madeStrip(p, at)
 	s.aboutRow(p)
 }
 
@@ -58,6 +56,13 @@ func (s State) afterRepeat() string {
 	return strings.Replace(text, "then , ", "then ", 1)
 }
 
+// madeStrip draws the row as it is made in a repeat.
+func (s State) madeStrip(p *pad, at stretch) {
+	strip := answer.StripOf(s.sheet)
+	strip.Signs = s.madeSigns(at)
+	p.doc(document.Document{Yarns: s.sheet.Yarns, Blocks: []document.Block{s.strip(p, strip)}})
+}
+
 // madeSigns is what stands under the stitches of the row while a repeat is worked: in its block
 // the catches as they are made in it.
 func (s State) madeSigns(at stretch) [][]string {
@@ -66,7 +71,7 @@ func (s State) madeSigns(at stretch) [][]string {
 		signs = make([][]string, len(s.sheet.Strips.Row))
 	}
 	column := func(stitch int) int { return s.sheet.Order[s.sheet.InPattern(at.block.Number, stitch)].Column }
-	for stitch := range at.stitches {
+	for stitch := range at.block.Order {
 		signs[column(stitch+1)] = nil
 	}
 	for _, r := range s.madeRuns(s.sheet, at.block, at.repeat) {

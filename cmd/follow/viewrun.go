@@ -20,6 +20,9 @@ func (s State) runView(p *pad) {
 	}
 	p.add("")
 	s.wholeRow(p, r)
+	if p.room.laid {
+		s.madeStrip(p, r.stretch)
+	}
 	s.aboutRow(p)
 }
 
