@@ -88,7 +88,7 @@ func (b *rowBuilder) glances() {
 func GlanceBlocks(s *session.Sheet) []document.Block {
 	var blocks []document.Block
 	for i, g := range s.Glances() {
-		row := document.Row{Number: g.Often, Head: g.Head(), Aloud: g.Often}
+		row := GlanceRow(g)
 		if i == 0 {
 			row.Number = fmt.Sprint(g.Number)
 			row.Aloud = fmt.Sprintf("%s %d of %d of %s", s.Word(), s.Row, s.Of, s.Piece)
@@ -98,27 +98,33 @@ func GlanceBlocks(s *session.Sheet) []document.Block {
 				}
 			}
 		}
-		for k, p := range g.Phrases {
-			var text document.Text
-			if p.Often != "" {
-				text = document.Text{{Text: p.Often + ": ", Whole: true}}
-			}
-			text = append(text, document.Span{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true})
-			for _, part := range p.Inside {
-				text = append(text, document.Span{Text: " "}, document.Span{Text: part, Whole: true})
-			}
-			if k < len(g.Phrases)-1 {
-				after := ","
-				if g.Phrases[k+1].Block > 0 {
-					after = ";"
-				}
-				text = append(text, document.Span{Text: after})
-			}
-			row.Runs = append(row.Runs, document.Run{Text: text, Aloud: heard(p)})
-		}
 		blocks = append(blocks, row)
 	}
 	return blocks
+}
+
+// GlanceRow is some repeats of a row for a glance, aloud under how often they are worked.
+func GlanceRow(g session.Glance) document.Row {
+	row := document.Row{Number: g.Often, Head: g.Head(), Aloud: g.Often}
+	for k, p := range g.Phrases {
+		var text document.Text
+		if p.Often != "" {
+			text = document.Text{{Text: p.Often + ": ", Whole: true}}
+		}
+		text = append(text, document.Span{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true})
+		for _, part := range p.Inside {
+			text = append(text, document.Span{Text: " "}, document.Span{Text: part, Whole: true})
+		}
+		if k < len(g.Phrases)-1 {
+			after := ","
+			if g.Phrases[k+1].Block > 0 {
+				after = ";"
+			}
+			text = append(text, document.Span{Text: after})
+		}
+		row.Runs = append(row.Runs, document.Run{Text: text, Aloud: heard(p)})
+	}
+	return row
 }
 
 // heard is a run as it is heard. Where one block ends and another begins is said, since nobody

@@ -7,7 +7,6 @@ import (
 
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
-	"strandwise/cmd/paint"
 	"strandwise/session"
 )
 
@@ -15,28 +14,25 @@ import (
 func (s State) repeatView(p *pad) {
 	at := s.stretchAt(s.sheet, s.step)
 	p.quiet("%s", s.placeWords(at))
-	p.add(paint.Wrap("", fitting(s.repeatPieces(p, at), p.look.Width), p.look.Width)...)
+	row := answer.GlanceRow(session.Glance{Number: s.row, Side: s.sheet.Glances()[0].Side, Often: repeatWords(at), Phrases: s.repeatPhrases(at)})
+	row.Number, row.Large = fmt.Sprint(s.row), p.room.large
+	p.doc(document.Document{Yarns: s.sheet.Yarns, Blocks: []document.Block{row}})
 	p.say("%s", s.afterRepeat())
 	s.madeStrip(p, at)
 	s.aboutRow(p)
 }
 
+// repeatWords names the repeat on the screen.
+func repeatWords(at stretch) string {
+	if at.block.Number > 0 {
+		return fmt.Sprintf("block %d repeat %d", at.block.Number, at.repeat)
+	}
+	return fmt.Sprintf("repeat %d", at.repeat)
+}
+
 // repeatPhrases tells the runs of a repeat as they are made.
 func (s State) repeatPhrases(at stretch) []session.Phrase {
 	return s.sheet.Phrases(s.madeRuns(s.sheet, at.block, at.repeat))
-}
-
-// repeatPieces is the repeat for a glance, standing out.
-func (s State) repeatPieces(p *pad, at stretch) []paint.Span {
-	phrases := s.repeatPhrases(at)
-	pieces := make([]paint.Span, len(phrases))
-	for i, phrase := range phrases {
-		pieces[i] = paint.Span{Text: phrase.Text(), Style: p.look.Paint.Strong}
-		if i < len(phrases)-1 {
-			pieces[i].Text += ","
-		}
-	}
-	return pieces
 }
 
 // afterRepeat tells what comes after the repeat on the screen: how its catches differ is not said
