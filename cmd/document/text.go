@@ -300,9 +300,12 @@ func (t *textWriter) row(b Row) {
 		}
 		pieces = append(pieces, t.whole(text, Strong, t.look.Width-paint.Width(prefix))...)
 	}
-	t.edge = true
-	edges := paint.Wrap(blanks(prefix), pieces, t.look.Width)
-	t.edge = false
+	var edges []string
+	if large {
+		t.edge = true
+		edges = paint.Wrap(blanks(prefix), pieces, t.look.Width)
+		t.edge = false
+	}
 	for i, line := range paint.Wrap(prefix, pieces, t.look.Width) {
 		if large {
 			t.lines(edges[i])
@@ -316,7 +319,7 @@ func (t *textWriter) row(b Row) {
 		}
 		t.lines(t.look.Paint.Strong(begins) + line[len(prefix):])
 		if large {
-			t.lines(edges[i])
+			t.lines(edges[i], "") // chips one below the other would run into one
 		}
 	}
 }
