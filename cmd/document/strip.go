@@ -38,7 +38,7 @@ type Strip struct {
 	Worked   []bool      // by column: the stitch is worked already and steps back; nil where none is
 
 	Least, Most int  // columns of a stitch: at least, and at most as long as the row fits one line; 0 is what its signs take
-	High        bool // a stitch of the row is two lines high where there are colors
+	High        bool // a stitch of the row is two lines high where there are colors, and its signs stand out
 }
 
 // Under is a row below the row of a strip.
@@ -168,6 +168,9 @@ func (l *stripLines) piece(from, to int) {
 	l.t.lines(quiet(fmt.Sprintf("%*d ", l.label, l.Number)) + left + l.cells(l.Cells, columns, l.Worked, true) + quiet(right))
 	signs := l.signs(columns, l.marked())
 	for _, line := range signs {
+		if l.High {
+			line = l.t.look.Paint.Strong(line)
+		}
 		l.t.lines(margin + line)
 	}
 	if l.Ruler || len(signs) > 0 {
