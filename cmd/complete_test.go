@@ -37,7 +37,7 @@ func TestCompletionKnowsPiecesYarnsAndHolds(t *testing.T) {
 		{[]string{"cast-on", "cap", "--method", ""}, []string{"weave", "twist"}},
 		{[]string{"cast-on", "cap", "../examples/lantern-band.chart@6", "--dominant", ""}, []string{"pattern", "background", "fjord", "oat"}},
 		{[]string{"show", "--color", "n"}, []string{"never"}},
-		{[]string{"follow", "--by", ""}, []string{"row", "run"}},
+		{[]string{"follow", "--by", ""}, []string{"row", "repeat", "run"}},
 		{[]string{"follow", "--by", "ru"}, []string{"run"}},
 		{[]string{"show", "--row", ""}, []string{}},
 		{[]string{"settings", "ho"}, []string{"hold"}},

@@ -19,8 +19,9 @@ type followOptions struct{ by string }
 
 // The words of --by.
 const (
-	byRow = "row"
-	byRun = "run"
+	byRow    = "row"
+	byRepeat = "repeat"
+	byRun    = "run"
 )
 
 func newFollow(a *frame.App) *cobra.Command {
@@ -28,8 +29,8 @@ func newFollow(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:   "follow",
 		Short: "sit down and knit row after row by single keys",
-		Long: "Shows the row to work and goes on with it as you knit: space, enter, the right arrow or page down, which a page-turning pedal sends, log the row and show the next. The left arrow, page up and backspace only look back; u undoes. A second press within two seconds of a new row logs nothing and says so. The key ? lists all keys.\n\n" +
-			"Each row is saved when its key is pressed. By run, each press shows the next run of stitches, large, and the last one logs the row. Leaving keeps your place in the row.\n\n" +
+		Long: "Shows the row to work and goes on with it as you knit: space, enter, the right arrow or page down, which a page-turning pedal sends, log the row and show the next. The left arrow, page up and backspace only look back; u undoes. A second press within two seconds of a new row logs nothing and says so. The key ? lists all keys. The row is laid out to the window, with the finished rows below it; where room is short the motion is only named, and m shows it.\n\n" +
+			"Each row is saved when its key is pressed. By repeat, each press shows the next repeat, in a row of blocks those of each block, and a catch told with c is of the repeat on the screen; by run, the next run of stitches, large. The last press logs the row. Leaving keeps your place in the row.\n\n" +
 			"Where input or output is no terminal, follow reads lines instead: next, back, undo, moved a+1, missed b, note TEXT, quit; the line words lists them. The setting pause says after how many minutes of knitting to remind you to pause.",
 		Examples: []string{
 			"strandwise follow",
@@ -37,7 +38,7 @@ func newFollow(a *frame.App) *cobra.Command {
 		},
 		Writes: true,
 	}, func(ctx context.Context, _ []string) error { return runFollow(ctx, a, o) })
-	c.Flags().Var(frame.OneOf(&o.by, byRow, byRun), "by", "what one press moves on by: `row|run`")
+	c.Flags().Var(frame.OneOf(&o.by, byRow, byRepeat, byRun), "by", "what one press moves on by: `row|repeat|run`")
 	return c
 }
 
@@ -52,9 +53,7 @@ func runFollow(ctx context.Context, a *frame.App, o *followOptions) error {
 	}
 	f := &follower{a: a, ctx: ctx}
 	options := follow.Options{Pause: time.Duration(pause) * time.Minute, Lines: !byKeys(a)}
-	if o.by == byRun {
-		options.By = follow.ByRun
-	}
+	options.By = map[string]follow.By{byRow: follow.ByRow, byRepeat: follow.ByRepeat, byRun: follow.ByRun}[o.by]
 	f.s = follow.New(p.Piece, options, a.Env.Now())
 	if options.Lines {
 		err = f.followLines()

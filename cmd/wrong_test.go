@@ -41,7 +41,7 @@ var wrongInputs = []struct {
 	{"show --rwo 3", 2, "no flag --rwo", "--row"},
 	{"knit --moved", 2, "--moved needs a value", "--moved"},
 	{"--color red show", 2, `--color takes auto, always or never, not "red"`, "--color auto"},
-	{"follow --by stitch", 2, `--by takes row or run, not "stitch"`, "--by run"},
+	{"follow --by stitch", 2, `--by takes row, repeat or run, not "stitch"`, "--by run"},
 	{"review --side up --picture x.svg", 2, `--side takes right or wrong, not "up"`, "--side right"},
 	{"review --picture x.bmp", 2, "x.bmp", ".svg"},
 	{"cards -o x.pdf --paper a5", 2, `--paper takes a4 or letter, not "a5"`, "--paper a4"},

@@ -17,6 +17,9 @@ type RowOptions struct {
 	Steps      bool                                  // every motion in full, known or not
 	Why        bool                                  // why catches were moved
 	Motions    func(*session.Sheet) []document.Block // how catches are told; nil is each in full until it is known
+	Strip      func(document.Strip) document.Strip   // how the strip is drawn; nil is as it is
+	StripFirst bool                                  // the strip stands above the row for a glance
+	Large      bool                                  // the runs as large chips
 	Alike      string                                // which yarns cannot be told apart by color where this is read
 }
 
@@ -26,6 +29,9 @@ type RowOptions struct {
 func (r *Row) Document() document.Document {
 	s := r.sheet
 	b := rowBuilder{s: s, o: r.o}
+	if r.o.StripFirst {
+		b.strip()
+	}
 	b.glances()
 	for _, words := range s.Changes {
 		b.add(document.Line{Text: Catches("made otherwise: " + words), Tone: document.Quiet})
@@ -43,7 +49,9 @@ func (r *Row) Document() document.Document {
 	if r.o.Alike != "" {
 		b.aside("%s", r.o.Alike)
 	}
-	b.strip()
+	if !r.o.StripFirst {
+		b.strip()
+	}
 	b.moved()
 	if s.Shapes() {
 		b.item("%s after this %s", document.Counted(s.After, "stitch"), s.Word())
@@ -67,14 +75,20 @@ type rowBuilder struct {
 
 // glances is the whole row to be read aloud, repeats with other catches on lines of their own.
 func (b *rowBuilder) glances() {
-	b.add(GlanceBlocks(b.s)...)
+	for _, block := range GlanceBlocks(b.s) {
+		if row, is := block.(document.Row); is {
+			row.Large = b.o.Large
+			block = row
+		}
+		b.add(block)
+	}
 }
 
 // GlanceBlocks is a row for a glance.
 func GlanceBlocks(s *session.Sheet) []document.Block {
 	var blocks []document.Block
 	for i, g := range s.Glances() {
-		row := document.Row{Number: g.Often, Head: g.Head(), Aloud: g.Often}
+		row := GlanceRow(g)
 		if i == 0 {
 			row.Number = fmt.Sprint(g.Number)
 			row.Aloud = fmt.Sprintf("%s %d of %d of %s", s.Word(), s.Row, s.Of, s.Piece)
@@ -84,27 +98,33 @@ func GlanceBlocks(s *session.Sheet) []document.Block {
 				}
 			}
 		}
-		for k, p := range g.Phrases {
-			var text document.Text
-			if p.Often != "" {
-				text = document.Text{{Text: p.Often + ": ", Whole: true}}
-			}
-			text = append(text, document.Span{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true})
-			for _, part := range p.Inside {
-				text = append(text, document.Span{Text: " "}, document.Span{Text: part, Whole: true})
-			}
-			if k < len(g.Phrases)-1 {
-				after := ","
-				if g.Phrases[k+1].Block > 0 {
-					after = ";"
-				}
-				text = append(text, document.Span{Text: after})
-			}
-			row.Runs = append(row.Runs, document.Run{Text: text, Aloud: heard(p)})
-		}
 		blocks = append(blocks, row)
 	}
 	return blocks
+}
+
+// GlanceRow is some repeats of a row for a glance, aloud under how often they are worked.
+func GlanceRow(g session.Glance) document.Row {
+	row := document.Row{Number: g.Often, Head: g.Head(), Aloud: g.Often}
+	for k, p := range g.Phrases {
+		var text document.Text
+		if p.Often != "" {
+			text = document.Text{{Text: p.Often + ": ", Whole: true}}
+		}
+		text = append(text, document.Span{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true})
+		for _, part := range p.Inside {
+			text = append(text, document.Span{Text: " "}, document.Span{Text: part, Whole: true})
+		}
+		if k < len(g.Phrases)-1 {
+			after := ","
+			if g.Phrases[k+1].Block > 0 {
+				after = ";"
+			}
+			text = append(text, document.Span{Text: after})
+		}
+		row.Runs = append(row.Runs, document.Run{Text: text, Aloud: heard(p)})
+	}
+	return row
 }
 
 // heard is a run as it is heard. Where one block ends and another begins is said, since nobody
@@ -181,9 +201,17 @@ func (b *rowBuilder) strip() {
 	caught := slices.ContainsFunc(s.Strips.Caught, func(c []session.Catch) bool { return len(c) > 0 })
 	strip.Optional = len(s.Blocks) == 1 && len(s.Blocks[0].Often.Runs) == 1 && !caught && len(s.Shaping) == 0
 	if s.Strips.BelowFits && caught {
-		strip.Below, strip.SignsBelow = s.Strips.Below, stripSigns(s.Yarns, s.Strips.CaughtBelow)
+		strip.Below = []document.Under{Below(s)}
+	}
+	if b.o.Strip != nil {
+		strip = b.o.Strip(strip)
 	}
 	b.add(strip)
+}
+
+// Below is the row below a row that fits it, with the letters under its catches.
+func Below(s *session.Sheet) document.Under {
+	return document.Under{Cells: s.Strips.Below, Signs: stripSigns(s.Yarns, s.Strips.CaughtBelow)}
 }
 
 // StripOf is the strip of a row with the letters under its catches.

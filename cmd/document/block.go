@@ -150,6 +150,7 @@ type Row struct {
 	Head   string // begins the first line, with the number in it
 	Aloud  string // said before the runs
 	Runs   []Run
+	Large  bool // on a terminal the runs are large chips, with room around
 }
 
 // Run is one run of a row; the sign behind it is its own.

@@ -8,7 +8,7 @@ import (
 	"strandwise/cmd/paint"
 )
 
-// Strip is one repeat of a row, and perhaps of the row below it, as the chart shows
+// Strip is one repeat of a row, and perhaps of rows below it, as the chart shows
 // them: column 1 at the right, the row above the row below.
 //
 //	57 x..xxx..x..xxx..x..xxx.. <
@@ -25,7 +25,7 @@ import (
 type Strip struct {
 	Number   int          // of the row, from 1
 	Cells    []chart.Cell // index 0 = column 1; their yarns index those of the document
-	Below    []chart.Cell // of the row below, as long as Cells; nil leaves it out
+	Below    []Under      // the rows below, the nearest first
 	FromLeft bool
 	Stitches []int       // by column, from where the row begins: the number of the stitch in its repeat, 0 in an empty cell; nil where one repeat is all
 	Blocks   map[int]int // in rows of several blocks, by the column in which one begins: its number
@@ -35,8 +35,16 @@ type Strip struct {
 	Ruler    bool        // also where there are no signs
 	Optional bool        // left out where it does not fit one line
 	Only     int         // the piece with this column alone, from 1; 0 for all
+	Worked   []bool      // by column: the stitch is worked already and steps back; nil where none is
 
-	SignsBelow [][]string // Signs of the row below
+	Least, Most int  // columns of a stitch: at least, and at most as long as the row fits one line; 0 is what its signs take
+	High        bool // a stitch of the row is two lines high where there are colors, and its signs stand out
+}
+
+// Under is a row below the row of a strip.
+type Under struct {
+	Cells []chart.Cell // as many as the row has
+	Signs [][]string   // by column; nil is nothing
 }
 
 func (Strip) isBlock() {}
@@ -63,6 +71,7 @@ type stripLines struct {
 	Strip
 	t      *textWriter
 	cell   int   // columns of the screen a stitch takes
+	lead   int   // of them, those in front of its symbol
 	most   int   // stitches in a line, as many as can be
 	label  int   // columns of the row number
 	number []int // of the stitch in each column, from 1; 0 in an empty cell
@@ -76,13 +85,19 @@ func (l *stripLines) measure() {
 	for _, y := range l.t.yarns {
 		l.cell = max(l.cell, paint.Width(string(y.Symbol)))
 	}
-	for _, signs := range append(l.Signs[:len(l.Signs):len(l.Signs)], l.SignsBelow...) {
-		for _, sign := range signs {
-			l.cell = max(l.cell, paint.Width(sign))
+	for _, signs := range append([]Under{{Signs: l.Signs}}, l.Below...) {
+		for _, under := range signs.Signs {
+			for _, sign := range under {
+				l.cell = max(l.cell, paint.Width(sign))
+			}
 		}
 	}
 	l.label = len(fmt.Sprint(l.Number))
-	room := (l.t.look.Width - l.label - 1 - arrowRoom) / l.cell
+	columns := l.t.look.Width - l.label - 1 - arrowRoom
+	least := l.cell
+	l.cell = max(l.cell, l.Least, min(l.Most, columns/max(1, len(l.Cells))))
+	l.lead = (l.cell - least) / 2
+	room := columns / l.cell
 	l.most = max(1, len(l.Cells))
 	if room < l.most {
 		l.most = max(5, room/5*5)
@@ -146,10 +161,16 @@ func (l *stripLines) piece(from, to int) {
 		l.t.lines(quiet(l.span(from, to)))
 	}
 	left, right := l.arrows(from)
-	l.t.lines(quiet(fmt.Sprintf("%*d ", l.label, l.Number)) + left + l.cells(l.Cells, columns) + quiet(right))
 	margin := strings.Repeat(" ", l.label+1+paint.Width(left))
+	if l.High && l.t.colors() {
+		l.t.lines(margin + l.cells(l.Cells, columns, l.Worked, false))
+	}
+	l.t.lines(quiet(fmt.Sprintf("%*d ", l.label, l.Number)) + left + l.cells(l.Cells, columns, l.Worked, true) + quiet(right))
 	signs := l.signs(columns, l.marked())
 	for _, line := range signs {
+		if l.High {
+			line = l.t.look.Paint.Strong(line)
+		}
 		l.t.lines(margin + line)
 	}
 	if l.Ruler || len(signs) > 0 {
@@ -157,9 +178,9 @@ func (l *stripLines) piece(from, to int) {
 			l.t.lines(quiet(ruler))
 		}
 	}
-	if l.Below != nil {
-		l.t.lines(quiet(fmt.Sprintf("%*d ", l.label, l.Number-1)+strings.Repeat(" ", paint.Width(left))) + l.cells(l.Below, columns))
-		for _, line := range l.signs(columns, l.SignsBelow) {
+	for i, below := range l.Below {
+		l.t.lines(quiet(fmt.Sprintf("%*d ", l.label, l.Number-1-i)+strings.Repeat(" ", paint.Width(left))) + l.cells(below.Cells, columns, nil, true))
+		for _, line := range l.signs(columns, below.Signs) {
 			l.t.lines(quiet(margin + line))
 		}
 	}
@@ -215,23 +236,42 @@ func (l *stripLines) arrows(from int) (left, right string) {
 	return "", ""
 }
 
-// cells sets stitches as symbols on their colors, each run of one yarn as a whole.
-func (l *stripLines) cells(cells []chart.Cell, columns []int) string {
+// cells sets stitches on their colors, each run of one yarn as a whole, with their symbols or
+// without. Worked ones have no color: they step back.
+func (l *stripLines) cells(cells []chart.Cell, columns []int, worked []bool, symbols bool) string {
 	var out strings.Builder
+	kind := func(i int) (yarn int, back bool) {
+		at := l.at(columns[i])
+		return cells[at].Yarn, worked != nil && worked[at]
+	}
 	for i := 0; i < len(columns); {
-		yarn, end := cells[l.at(columns[i])].Yarn, i
-		for end < len(columns) && cells[l.at(columns[end])].Yarn == yarn {
+		yarn, back := kind(i)
+		end := i + 1
+		for end < len(columns) {
+			if y, b := kind(end); y != yarn || b != back {
+				break
+			}
 			end++
 		}
-		if yarn == chart.NoYarn {
-			out.WriteString(l.t.look.Paint.Quiet(strings.Repeat(paint.Pad(l.t.look.Marks.Blank, l.cell), end-i)))
-		} else {
-			symbols := strings.Repeat(paint.Pad(string(l.t.yarns[yarn].Symbol), l.cell), end-i)
-			out.WriteString(l.t.chip(symbols, yarn))
+		symbol, style := l.t.look.Marks.Blank, l.t.look.Paint.Quiet
+		if yarn != chart.NoYarn {
+			symbol = string(l.t.yarns[yarn].Symbol)
+			if !back {
+				style = func(text string) string { return l.t.chip(text, yarn) }
+			}
 		}
+		if !symbols {
+			symbol = ""
+		}
+		out.WriteString(style(strings.Repeat(l.padded(symbol), end-i)))
 		i = end
 	}
 	return out.String()
+}
+
+// padded sets what stands for a stitch or under it in the columns the stitch takes.
+func (l *stripLines) padded(text string) string {
+	return paint.Pad(strings.Repeat(" ", l.lead)+text, l.cell)
 }
 
 // signs sets signs under their stitches, as many lines as there are signs under one.
@@ -244,7 +284,7 @@ func (l *stripLines) signs(columns []int, signs [][]string) []string {
 			if under := signs[l.at(column)]; i < len(under) {
 				sign = under[i]
 			}
-			out.WriteString(paint.Pad(sign, l.cell))
+			out.WriteString(l.padded(sign))
 		}
 		line := strings.TrimRight(out.String(), " ")
 		if line == "" {
@@ -260,7 +300,7 @@ func (l *stripLines) signs(columns []int, signs [][]string) []string {
 func (l *stripLines) ruler(columns []int, margin int) string {
 	line := []byte(strings.Repeat(" ", margin+len(columns)*l.cell))
 	put := func(screen int, digits string) {
-		end := margin + screen*l.cell + 1
+		end := margin + screen*l.cell + l.lead + 1
 		copy(line[max(0, end-len(digits)):end], digits)
 	}
 	for screen, i := range columns {

@@ -71,6 +71,7 @@ type textWriter struct {
 	yarns  []chart.Yarn
 	apart  map[int]bool // yarns, by index, that this terminal shows as it does an earlier one
 	indent int
+	edge   bool  // texts are blanks on the colors of their yarns: the upper and lower edges of chips
 	err    error // the first failed write
 }
 
@@ -213,6 +214,9 @@ func (t *textWriter) painted(text Text, tone Tone) string {
 			i++
 			s.Text += text[i].Text
 		}
+		if t.edge {
+			s.Text = strings.Repeat(" ", paint.Width(s.Text))
+		}
 		switch {
 		case s.Yarn > 0:
 			b.WriteString(t.chip(s.Text, s.Yarn-1))
@@ -286,12 +290,26 @@ func (t *textWriter) row(b Row) {
 	head := strings.TrimLeft(strings.TrimPrefix(b.Head, b.Number), ",: ") // as much as the prefix leaves of it
 	var pieces []paint.Span
 	if head != "" {
-		pieces = append(pieces, paint.Span{Text: head, Style: t.look.Paint.Strong})
+		pieces = append(pieces, t.piece(Words(head), Strong))
 	}
+	large := b.Large && t.colors()
 	for _, run := range b.Runs {
-		pieces = append(pieces, t.whole(run.Text, Strong, t.look.Width-paint.Width(prefix))...)
+		text := run.Text
+		if large {
+			text = padded(text)
+		}
+		pieces = append(pieces, t.whole(text, Strong, t.look.Width-paint.Width(prefix))...)
+	}
+	var edges []string
+	if large {
+		t.edge = true
+		edges = paint.Wrap(blanks(prefix), pieces, t.look.Width)
+		t.edge = false
 	}
 	for i, line := range paint.Wrap(prefix, pieces, t.look.Width) {
+		if large {
+			t.lines(edges[i])
+		}
 		begins := prefix
 		if i == 0 {
 			begins = strings.TrimSuffix(b.Head, head)
@@ -300,5 +318,22 @@ func (t *textWriter) row(b Row) {
 			}
 		}
 		t.lines(t.look.Paint.Strong(begins) + line[len(prefix):])
+		if large {
+			t.lines(edges[i], "") // chips one below the other would run into one
+		}
 	}
+}
+
+// colors reports whether yarns are told by color here.
+func (t *textWriter) colors() bool { return len(t.yarns) > 0 && t.chip(" ", 0) != " " }
+
+// padded is a text with blanks around what stands on the color of a yarn.
+func padded(text Text) Text {
+	wide := slices.Clone(text)
+	for i := range wide {
+		if wide[i].Yarn > 0 {
+			wide[i].Text = " " + wide[i].Text + " "
+		}
+	}
+	return wide
 }

@@ -33,24 +33,39 @@ func (s State) choose(now time.Time) (State, []Effect) {
 	case s.ended():
 		return s.warn(s.endWords()), []Effect{Draw{}}
 	}
-	s.pick = pick{at: s.nearest()}
+	s.pick = s.nearest()
 	return s.open(choosing)
 }
 
-// nearest is the first catch of the run on the screen, or of a later run; without
-// runs the first.
-func (s State) nearest() int {
-	if s.o.By != ByRun {
-		return 0
+// nearest is the first catch of the stretch on the screen, or of a later one; by row the first.
+func (s State) nearest() pick {
+	if s.o.By == ByRow || s.looking() {
+		return pick{}
 	}
-	r := s.runAt(s.sheet, s.step)
-	start := s.sheet.Pattern(r.from) + 1
-	for i, f := range s.families() {
-		if f.stitch >= start {
-			return i
+	at, families := s.stretchAt(s.sheet, s.step), s.families()
+	if len(families) == 0 && s.o.By == ByRepeat && at.block.Number == 0 {
+		return pick{repeat: at.repeat} // an extra one is of this repeat too
+	}
+	start := s.sheet.Pattern(at.from) + 1
+	for i, f := range families {
+		if in := s.repeatIn(f); f.stitch >= start && (in > 0 || s.o.By != ByRepeat) {
+			return pick{i, in}
 		}
 	}
-	return 0
+	return pick{}
+}
+
+// repeatIn is the repeat that is meant by itself where a catch is chosen: by repeat the one on
+// the screen, if it has the catch; 0 is every one.
+func (s State) repeatIn(f family) int {
+	if s.o.By != ByRepeat || s.looking() {
+		return 0
+	}
+	at := s.stretchAt(s.sheet, s.step)
+	if s.sheet.PatternPlace(f.stitch-1).Block != at.block.Number || !slices.Contains(s.repeatsOf(f), at.repeat) {
+		return 0
+	}
+	return at.repeat
 }
 
 func (s State) families() []family { return families(s.catches, s.sheet.Pattern) }
@@ -83,12 +98,12 @@ func (s State) next(time.Time) (State, []Effect) { return s.skip(1) }
 func (s State) previous(time.Time) (State, []Effect) { return s.skip(-1) }
 
 // skip chooses the catch that many places on; at either end it stays. A repeat that was chosen
-// before stays chosen where it has the catch.
+// before stays chosen where it has the catch; else the one on the screen is meant, or every one.
 func (s State) skip(by int) (State, []Effect) {
 	families := s.families()
 	s.pick.at = max(0, min(len(families)-1, s.pick.at+by))
 	if len(families) > 0 && !slices.Contains(s.repeatsOf(families[s.pick.at]), s.pick.repeat) {
-		s.pick.repeat = 0
+		s.pick.repeat = s.repeatIn(families[s.pick.at])
 	}
 	return s, []Effect{Draw{}}
 }
@@ -232,10 +247,13 @@ func (s State) find(known family) pick {
 		return f.stitch == known.stitch && f.yarn == known.yarn && f.extra == known.extra
 	})
 	if at < 0 {
-		return pick{at: max(0, min(s.pick.at, len(families)-1))}
+		at = max(0, min(s.pick.at, len(families)-1))
+		if len(families) == 0 {
+			return s.nearest()
+		}
 	}
 	if !slices.Contains(s.repeatsOf(families[at]), s.pick.repeat) {
-		return pick{at: at}
+		return pick{at, s.repeatIn(families[at])}
 	}
 	return pick{at, s.pick.repeat}
 }
@@ -336,7 +354,7 @@ func (s State) asPlanned(time.Time) (State, []Effect) {
 		return s.say("all catches are as planned"), []Effect{Draw{}}
 	}
 	s = s.changedTo(next)
-	s.pick = pick{}
+	s.pick = s.nearest()
 	return s.say("all catches are as planned again"), []Effect{Draw{}}
 }
 
@@ -347,7 +365,7 @@ func (s State) takeBack(time.Time) (State, []Effect) {
 	}
 	last := len(s.past) - 1
 	s.change, s.past = s.past[last], s.past[:last:last]
-	s.pick = pick{}
+	s.pick = s.nearest()
 	return s.say("the last change of a catch was taken back; " + s.undoesNext()), []Effect{Draw{}}
 }
 

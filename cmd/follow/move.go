@@ -21,7 +21,7 @@ func within(d time.Duration, at, now time.Time) bool {
 	return gap >= 0 && gap < d
 }
 
-// forward goes on: to the row to work while looking back, else to the next run, and
+// forward goes on: to the row to work while looking back, else to the next stretch, and
 // at the last one logs the row.
 func (s State) forward(now time.Time) (State, []Effect) {
 	early := within(guard, s.armed, now)
@@ -43,7 +43,7 @@ func (s State) forward(now time.Time) (State, []Effect) {
 		return s.warn(fmt.Sprintf("pressed twice: %s %d came up just now, nothing was logged", s.word(), s.row)), []Effect{Draw{}, Ring{}}
 	case bounced:
 		return s.warn("a key held down: nothing was logged"), []Effect{Draw{}}
-	case s.o.By == ByRun && s.step < s.steps()-1:
+	case s.o.By != ByRow && s.step < s.steps()-1:
 		s.step++
 		if s.piece.State.OnNeedle == nil {
 			return s.log(s.piece.Pause(s.place())) // from now on the row stays as it was shown
@@ -70,11 +70,11 @@ func (s State) named(key string) string {
 	return map[string]string{"q": "quit", "left": "back", "u": "undo"}[key]
 }
 
-// back looks back: at the run before, then at the rows below. It changes nothing
+// back looks back: at the stretch before, then at the rows below. It changes nothing
 // that is logged.
 func (s State) back(time.Time) (State, []Effect) {
 	switch {
-	case s.o.By == ByRun && !s.looking() && s.step > 0:
+	case s.o.By != ByRow && !s.looking() && s.step > 0:
 		s.step--
 	case s.row > 1:
 		s = s.show(s.row - 1)
@@ -85,7 +85,7 @@ func (s State) back(time.Time) (State, []Effect) {
 }
 
 // undo takes back the latest of these that there is: a change of a catch of this row,
-// a run of it, the newest event of the log. A key held down undoes once.
+// a stretch of it, the newest event of the log. A key held down undoes once.
 func (s State) undo(now time.Time) (State, []Effect) {
 	if within(held, s.undone, now) {
 		s.undone = now
@@ -95,10 +95,10 @@ func (s State) undo(now time.Time) (State, []Effect) {
 	switch {
 	case len(s.past) > 0:
 		return s.takeBack(now)
-	case s.o.By == ByRun && !s.looking() && s.step > 0:
+	case s.o.By != ByRow && !s.looking() && s.step > 0:
 		s.step--
 		if s.step > 0 || !s.begunHere() {
-			return s.say("back by one run; nothing was logged"), []Effect{Draw{}}
+			return s.say(fmt.Sprintf("back by one %s; nothing was logged", s.o.By)), []Effect{Draw{}}
 		}
 	}
 	e, err := s.piece.State.Undo()

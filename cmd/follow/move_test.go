@@ -214,3 +214,74 @@ func TestUnknownAndPastedKeysDoNothing(t *testing.T) {
 	k.press(time.Second, Key{Name: Unknown}, Key{Paste, "   "}, Char("z"), Key{Name: Tab})
 	assert.Len(t, k.records, 1)
 }
+
+func TestByRepeatGoesRepeatByRepeat(t *testing.T) {
+	k := sitting(t, Options{By: ByRepeat})
+	k.press(time.Second, Char(" "), Char(" "))
+	assert.Equal(t, 2, k.s.step, "the third of three repeats")
+	assert.Equal(t, 24, k.s.place())
+	assert.Zero(t, k.state().Row)
+	k.press(time.Second, Char(" "))
+	assert.Equal(t, 1, k.state().Row)
+	k.press(guard, Char(" "), Char("u"))
+	assert.Equal(t, 0, k.s.step)
+	assert.Contains(t, k.s.Said().Text, "undid event 4 (round 2 begun")
+	k.press(guard, Char(" "), Char(" "), Char("u"))
+	assert.Equal(t, "back by one repeat; nothing was logged", k.s.Said().Text)
+	assert.Equal(t, 1, k.s.step)
+}
+
+func TestByRepeatKeepsThePlace(t *testing.T) {
+	k := sitting(t, Options{By: ByRepeat})
+	k.press(time.Second, Char(" "), Char("q"))
+	require.NotNil(t, k.quit)
+	assert.Equal(t, 12, k.state().Begun, "one repeat of 12")
+	k.sit(Options{By: ByRepeat})
+	assert.Equal(t, 1, k.s.step)
+	k.press(time.Second, Char("q"))
+	assert.Len(t, k.records, 2, "the row begun; a place that is kept is not kept again")
+}
+
+func TestAPlaceWithinARepeatStays(t *testing.T) {
+	k := sitting(t, Options{By: ByRepeat})
+	k.append(k.piece().Pause(15))
+	k.sit(Options{By: ByRepeat})
+	assert.Equal(t, 1, k.s.step)
+	k.press(time.Second, Char(" "), Char("u"), Char("q"))
+	assert.Equal(t, 15, k.state().Begun)
+	assert.Len(t, k.records, 2)
+}
+
+func TestByRepeatADeviationIsOfTheRepeatSheIsIn(t *testing.T) {
+	k := sitting(t, Options{By: ByRepeat})
+	k.knit(3) // round 1: one catch in each of three repeats
+	require.Equal(t, 1, k.state().Row)
+	k.press(guard, chars(" cm")...)
+	k.press(guard, Key{Name: Enter})
+	require.Equal(t, 1, k.s.step)
+	k.press(guard, chars("  ")...)
+	missed := k.state().DoneRow(2).Changes.Missed
+	require.Len(t, missed, 1)
+	assert.Equal(t, 2, k.piece().Row(2).PlaceOf(missed[0].Stitch).Repeat)
+}
+
+// panels lays lights beside three more of it: two blocks, the second of three repeats.
+func panels(on *session.CastOn) {
+	beside := on.Parts[0]
+	on.Parts[0].Repeats, on.Parts[0].Beside = 1, []session.PartRef{beside}
+}
+
+func TestByRepeatGoesThroughTheRepeatsOfEachBlock(t *testing.T) {
+	k := sittingOf(t, lights, Options{By: ByRepeat}, panels)
+	var places []int
+	for k.state().Row == 0 {
+		places = append(places, k.s.place())
+		k.press(guard, Char(" "))
+	}
+	assert.Equal(t, []int{0, 12, 24, 36}, places, "block 1, then three repeats of block 2")
+	k.press(guard, chars(" cm")...)
+	k.press(guard, Key{Name: Enter})
+	require.Len(t, told(k.s.catches).Missed, 1)
+	at := k.s.sheet.PlaceOf(told(k.s.catches).Missed[0].Stitch)
+	assert.Equal(t, [2]int{2, 1}, [2]int{at.Block, at.Repeat})
+}

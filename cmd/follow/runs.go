@@ -7,19 +7,32 @@ import (
 	"strandwise/session"
 )
 
-// run is one run of the row to work in one of its repeats.
-type run struct {
+// stretch is what one press goes on by: a run of the row to work in one of its repeats, or
+// by repeat the whole of one.
+type stretch struct {
 	block    *session.RowBlock
 	repeat   int // from 1
 	number   int // in the repeat, from 1
-	of       int // runs of the repeat
+	of       int // stretches of the repeat
 	from     int // the first stitch over the whole row, from 1
 	stitches int
-	yarn     int
-	told     session.Run // with its catches as they are made in this very repeat
 }
 
-// steps is how many runs the row to work has over all repeats.
+// run is a stretch that is one run, told with its catches as they are made in this very repeat.
+type run struct {
+	stretch
+	told session.Run
+}
+
+// presses is how many stretches a repeat of a block has. A block of empty cells has none.
+func (s State) presses(b *session.RowBlock) int {
+	if s.o.By == ByRun {
+		return len(b.Often.Runs)
+	}
+	return min(1, len(b.Order))
+}
+
+// steps is how many stretches the row to work has over all repeats.
 func (s State) steps() int {
 	if s.ended() {
 		return 0
@@ -27,7 +40,7 @@ func (s State) steps() int {
 	sheet := s.workSheet()
 	n := 0
 	for i := range sheet.Blocks {
-		n += len(sheet.Blocks[i].Often.Runs) * sheet.Blocks[i].Repeats
+		n += s.presses(&sheet.Blocks[i]) * sheet.Blocks[i].Repeats
 	}
 	return n
 }
@@ -40,67 +53,75 @@ func (s State) workSheet() *session.Sheet {
 	return s.piece.Sheet(s.toWork())
 }
 
-// runAt gives a run of the row to work, from 0 over all repeats.
-func (s State) runAt(sheet *session.Sheet, step int) run {
+// stretchAt gives a stretch of the row to work, from 0 over all repeats.
+func (s State) stretchAt(sheet *session.Sheet, step int) stretch {
 	b := &sheet.Blocks[0]
-	for i := 1; step >= len(b.Often.Runs)*b.Repeats; i++ {
-		step -= len(b.Often.Runs) * b.Repeats
+	for i := 1; step >= s.presses(b)*b.Repeats; i++ {
+		step -= s.presses(b) * b.Repeats
 		b = &sheet.Blocks[i]
 	}
-	n := len(b.Often.Runs)
-	r := run{block: b, repeat: step/n + 1, number: step%n + 1, of: n}
-	r.told = b.Often.Runs[r.number-1]
-	r.from = sheet.Begins(b, r.repeat) + r.told.From - 1
-	r.stitches, r.yarn, r.told.Catches = r.told.Stitches, r.told.Yarn, nil
-	for _, c := range s.work().catches {
-		in := inRow{sheet}
-		if c.missed() || c.at.Stitch < r.from || c.at.Stitch >= r.from+r.stitches {
-			continue
-		}
-		at := session.Catch{Stitch: in.place(c.at.Stitch).Stitch, Yarn: c.at.Yarn, Twist: sheet.Twists(c.at.Stitch)}
-		if !c.extra() {
-			at.Letter = in.letter(c)
-		}
-		r.told.Catches = append(r.told.Catches, at)
+	n := s.presses(b)
+	at := stretch{block: b, repeat: step/n + 1, number: step%n + 1, of: n}
+	at.from, at.stitches = sheet.Begins(b, at.repeat), len(b.Order)
+	if s.o.By == ByRun {
+		told := b.Often.Runs[at.number-1]
+		at.from, at.stitches = at.from+told.From-1, told.Stitches
 	}
-	slices.SortFunc(r.told.Catches, func(a, b session.Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
-	return r
+	return at
 }
 
-// stepAt is the run in which the next stitch lies when so many are worked.
+// runAt gives a run of the row to work by its step, by run.
+func (s State) runAt(sheet *session.Sheet, step int) run {
+	at := s.stretchAt(sheet, step)
+	return run{at, s.madeRuns(sheet, at.block, at.repeat)[at.number-1]}
+}
+
+// madeRuns tells the runs of a repeat of the row to work with their catches as they are made
+// in it.
+func (s State) madeRuns(sheet *session.Sheet, b *session.RowBlock, repeat int) []session.Run {
+	runs, in := slices.Clone(b.Often.Runs), inRow{sheet}
+	for i := range runs {
+		runs[i].Catches = nil
+		first := sheet.Begins(b, repeat) + runs[i].From - 1
+		for _, c := range s.work().catches {
+			if c.missed() || c.at.Stitch < first || c.at.Stitch >= first+runs[i].Stitches {
+				continue
+			}
+			at := session.Catch{Stitch: in.place(c.at.Stitch).Stitch, Yarn: c.at.Yarn, Twist: sheet.Twists(c.at.Stitch)}
+			if !c.extra() {
+				at.Letter = in.letter(c)
+			}
+			runs[i].Catches = append(runs[i].Catches, at)
+		}
+		slices.SortFunc(runs[i].Catches, func(a, b session.Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
+	}
+	return runs
+}
+
+// stepAt is the stretch in which the next stitch lies when so many are worked.
 func (s State) stepAt(worked int) int {
 	sheet := s.workSheet()
-	at := sheet.PlaceOf(min(worked, sheet.Total-1) + 1)
-	before := 0
-	for i := range sheet.Blocks {
-		b := &sheet.Blocks[i]
-		runs := b.Often.Runs
-		if b.Number != at.Block {
-			before += len(runs) * b.Repeats
-			continue
-		}
-		step := len(runs) - 1
-		for runs[step].From > at.Stitch {
-			step--
-		}
-		return before + (at.Repeat-1)*len(runs) + step
+	next := min(worked, sheet.Total-1) + 1
+	step := max(0, s.steps()-1)
+	for step > 0 && s.stretchAt(sheet, step).from > next {
+		step--
 	}
-	return before
+	return step
 }
 
 // place is how many stitches of the row to work are worked, as far as is known: what was
-// answered, by run those before the run on the screen, unless the place kept lies within it.
+// answered, else those before the stretch on the screen, unless the place kept lies within it.
 func (s State) place() int {
 	begun := s.piece.State.Begun
 	if s.far != nil {
 		return *s.far
 	}
-	if s.o.By != ByRun || s.ended() {
+	if s.o.By == ByRow || s.ended() {
 		return begun
 	}
-	r := s.runAt(s.workSheet(), s.step)
-	if begun >= r.from && begun < r.from+r.stitches-1 {
+	at := s.stretchAt(s.workSheet(), s.step)
+	if begun >= at.from && begun < at.from+at.stitches-1 {
 		return begun
 	}
-	return r.from - 1
+	return at.from - 1
 }

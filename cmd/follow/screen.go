@@ -26,8 +26,13 @@ const least = 3
 // says. What is to be read first stands at the top; what the last key did and what
 // keys there are, at the foot.
 func (s State) Screen(look paint.Look, height int) Screen {
-	body := s.body(look)
 	foot, typing := s.foot(look, true)
+	var body []string
+	if s.sheet != nil && (s.mode == knitting || s.mode == noting || s.mode == asking) {
+		body = s.laidOut(look, height-len(foot))
+	} else {
+		body = s.body(look)
+	}
 	if len(body)+len(foot) <= height {
 		foot, typing = s.foot(look, false)
 	}
@@ -87,19 +92,30 @@ func (s State) body(look paint.Look) []string {
 		s.choices(p)
 	case s.sheet == nil:
 		s.end(p)
+	default:
+		s.view(p)
+	}
+	return p.lines
+}
+
+// view is the row on the screen.
+func (s State) view(p *pad) {
+	switch {
 	case s.looking():
 		s.lookedAt(p)
 	case s.o.By == ByRun:
 		s.runView(p)
+	case s.o.By == ByRepeat:
+		s.repeatView(p)
 	default:
 		s.rowView(p)
 	}
-	return p.lines
 }
 
 // pad gathers lines that fit the width.
 type pad struct {
 	look  paint.Look
+	room  room
 	lines []string
 }
 

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
 	"strandwise/session"
 )
@@ -94,6 +95,23 @@ var scenes = []scene{
 			k.press(guard, Char(" "))
 		}
 		k.press(guard, Char(" "), Char(" "), Char(" "))
+		return k.s
+	}},
+	{"repeat", func(t testing.TB) State {
+		k := exampleSitting(t, "lantern-band", Options{By: ByRepeat}, twelve)
+		for k.state().Row < 9 {
+			k.press(guard, Char(" "))
+		}
+		k.press(guard, chars("  cm")...)
+		k.press(guard, Key{Name: Enter})
+		return k.s
+	}},
+	{"repeat of a block", func(t testing.TB) State {
+		k := sittingOf(t, lights, Options{By: ByRepeat}, panels)
+		for k.state().Row < 1 {
+			k.press(guard, Char(" "))
+		}
+		k.press(guard, Char(" "))
 		return k.s
 	}},
 	{"yarns alike in few colors", func(t testing.TB) State {
@@ -232,4 +250,58 @@ func TestScrolling(t *testing.T) {
 	s = s.Scrolled(last.Top)
 	s, _ = s.Press(Key{Name: Up}, evening)
 	assert.Equal(t, last.Top-1, s.Screen(look, 12).Top)
+}
+
+// What is to be done next comes before all else: every row of a piece of three yarns shows the row
+// for a glance and the strip with all its letters on the smallest screen, without scrolling.
+func TestThreeYarnsAreWholeOnTheSmallestScreen(t *testing.T) {
+	look := lookOf(paint.None, paint.Unicode, 40, false)
+	for _, name := range []string{"tide-yoke", "pier-panel"} {
+		k := exampleSitting(t, name, Options{}, nil)
+		for range min(40, k.piece().Rows()) {
+			screen := k.s.Screen(look, 20)
+			text := strings.Join(screen.Lines, "\n")
+			cells := 0
+			strip := regexp.MustCompile(fmt.Sprintf(`(?m)^ *%d (?:→ |  )?([^\d,:;]*?)(?: ←)?$`, k.s.row))
+			for _, m := range strip.FindAllStringSubmatch(text, -1) {
+				cells += len([]rune(strings.ReplaceAll(m[1], " ", "")))
+			}
+			require.Equal(t, len(k.s.sheet.Strips.Row), cells, "%s row %d:\n%s", name, k.s.row, text)
+			for _, p := range k.s.sheet.Glances()[0].Phrases {
+				require.Contains(t, text, p.Lead)
+			}
+			for _, c := range k.s.sheet.Distinct() {
+				require.Regexp(t, `(?m)^[^a-z\d:;,]*`+strings.ToUpper(c.Letter), text)
+			}
+			k.knit(1)
+		}
+	}
+}
+
+func TestTheScreenIsFilledWithFinishedRows(t *testing.T) {
+	k := exampleSitting(t, "lantern-band", Options{}, twelve)
+	k.knit(30)
+	for _, size := range sizes {
+		screen := k.s.Screen(lookOf(paint.None, paint.Unicode, size[0], false), size[1])
+		fits(t, screen, size[0], size[1])
+		below, empty := 0, 0
+		for _, line := range screen.Lines {
+			if regexp.MustCompile(`^ *(30|2[0-9]|1[0-9]) +[.x]( |$)`).MatchString(line) {
+				below++
+			}
+			if line == "" {
+				empty++
+			}
+		}
+		assert.LessOrEqual(t, empty, 4, "%v", size)
+		assert.GreaterOrEqual(t, below, map[int]int{20: 0, 24: 5, 50: 15}[size[1]], "%v", size)
+	}
+}
+
+func TestWhatIsWorkedOfTheRowStepsBack(t *testing.T) {
+	k := sitting(t, Options{By: ByRun})
+	k.press(time.Second, Char(" "))
+	p := &pad{look: lookOf(paint.True, paint.Unicode, 80, false), room: rooms[0]}
+	assert.Equal(t, []bool{true, true, true, true, true, false, false, false, false, false, false, false},
+		k.s.strip(p, document.Strip{Cells: k.s.sheet.Strips.Row}).Worked, "the first run of 5, from the right")
 }

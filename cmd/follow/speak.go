@@ -1,6 +1,7 @@
 package follow
 
 import (
+	"fmt"
 	"unicode"
 
 	"strandwise/cmd/answer"
@@ -30,24 +31,35 @@ func (s State) Matter(look paint.Look) []string {
 		p.say("Write the note; enter keeps it, escape drops it.")
 	case s.mode == choosing:
 		s.speakChoice(p)
-	case s.sheet != nil && !s.looking() && s.o.By == ByRun && s.mode == knitting:
-		s.speakRun(p)
+	case s.sheet != nil && !s.looking() && s.o.By != ByRow && s.mode == knitting:
+		s.speakStretch(p)
 	default:
 		return s.body(look)
 	}
 	return p.lines
 }
 
-// speakRun tells the run to work and the one after it.
-func (s State) speakRun(p *pad) {
-	r := s.runAt(s.sheet, s.step)
+// speakStretch tells the run to work and the one after it, or the repeat, and what follows it.
+func (s State) speakStretch(p *pad) {
+	r := s.stretchAt(s.sheet, s.step)
 	if s.step == 0 {
 		s.speakRow(p)
 	}
 	if r.number == 1 && r.block.Repeats > 1 {
-		p.say("repeat %d of %d", r.repeat, r.block.Repeats)
+		block := ""
+		if r.block.Number > 0 {
+			block = fmt.Sprintf("block %d, ", r.block.Number)
+		}
+		p.say("%srepeat %d of %d", block, r.repeat, r.block.Repeats)
 	}
-	p.say("%s", s.phrase(r).Aloud)
+	if s.o.By == ByRepeat {
+		for _, phrase := range s.repeatPhrases(r) {
+			p.say("%s", phrase.Aloud)
+		}
+		p.say("%s", s.afterRepeat())
+		return
+	}
+	p.say("%s", s.phrase(s.runAt(s.sheet, s.step)).Aloud)
 	p.say("%s", s.following()[0])
 }
 

@@ -10,12 +10,16 @@ import (
 // By says what one forward press moves on by.
 type By uint8
 
-// By row a press logs the row on the screen; by run it moves to the next run, and
-// logs the row at its last.
+// By row a press logs the row on the screen; by repeat and by run it moves to the next
+// repeat or run, and logs the row at its last.
 const (
 	ByRow By = iota
+	ByRepeat
 	ByRun
 )
+
+// String is the word of the flag.
+func (b By) String() string { return [...]string{"row", "repeat", "run"}[b] }
 
 // Options are what the knitter chose for this sitting.
 type Options struct {
@@ -51,7 +55,7 @@ type State struct {
 
 	mode mode
 	row  int // on the screen, from 1; past the last one when all are worked
-	step int // the run of the row to work that is on the screen, from 0 over all repeats
+	step int // the stretch of the row to work that is on the screen, from 0 over all repeats
 	top  int // lines scrolled away
 
 	change          // of the row to work

@@ -13,13 +13,21 @@ import (
 // runView shows the run to work, large, and what follows it.
 func (s State) runView(p *pad) {
 	r := s.runAt(s.sheet, s.step)
-	p.quiet("%s", s.runPlace(r))
+	p.quiet("%s", s.placeWords(r.stretch))
 	s.card(p, r)
 	for _, line := range s.following() {
 		p.say("%s", line)
 	}
 	p.add("")
 	s.wholeRow(p, r)
+	if p.room.laid {
+		s.madeStrip(p, r.stretch)
+	}
+	s.aboutRow(p)
+}
+
+// aboutRow tells what else there is to know of the row to work.
+func (s State) aboutRow(p *pad) {
 	if len(s.sheet.Moves) > 0 {
 		p.quiet("%s", answer.SeatWords(s.sheet, s.sheet.YarnPlaces))
 	}
@@ -32,8 +40,8 @@ func (s State) runView(p *pad) {
 	s.tellMotions(p, false)
 }
 
-// runPlace tells where in the piece the run stands.
-func (s State) runPlace(r run) string {
+// placeWords tells where in the piece a stretch stands.
+func (s State) placeWords(r stretch) string {
 	text := fmt.Sprintf("%s %d of %d", s.word(), s.row, s.piece.Rows())
 	if r.block.Number > 0 {
 		text += fmt.Sprintf(", block %d", r.block.Number)
@@ -41,9 +49,13 @@ func (s State) runPlace(r run) string {
 	if r.block.Repeats > 1 {
 		text += fmt.Sprintf(", repeat %d of %d", r.repeat, r.block.Repeats)
 	}
-	text += fmt.Sprintf(", run %d of %d, stitch %d", r.number, r.of, r.told.From)
+	if s.o.By == ByRun {
+		text += fmt.Sprintf(", run %d of %d", r.number, r.of)
+	}
+	first := s.sheet.PlaceOf(r.from).Stitch
+	text += fmt.Sprintf(", stitch %d", first)
 	if r.stitches > 1 {
-		text += fmt.Sprintf(" to %d", r.told.From+r.stitches-1)
+		text += fmt.Sprintf(" to %d", first+r.stitches-1)
 	}
 	return text
 }
@@ -51,7 +63,7 @@ func (s State) runPlace(r run) string {
 // card sets the count in large figures on the yarn's color, and beside it the yarn
 // and how the run goes.
 func (s State) card(p *pad, r run) {
-	yarn := s.sheet.Yarns[r.yarn]
+	yarn := s.sheet.Yarns[r.told.Yarn]
 	figures := large(r.stitches, p.look.Marks.Block)
 	wide := paint.Width(figures[0])
 	beside := []string{"", p.look.Paint.Strong(cut(yarn.Name, max(1, p.look.Width-wide-2)))}

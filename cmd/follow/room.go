@@ -1,0 +1,89 @@
+package follow
+
+import (
+	"sort"
+
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
+	"strandwise/cmd/paint"
+)
+
+// The row to work is laid out to the room there is: what is to be done next as large as fits,
+// then what explains it, then the fabric below it. The layouts are tried from the largest to
+// the smallest; the motion is folded first, since m shows it. The first that fits is taken, and the
+// lines it leaves are filled with finished rows. Where none fits, the smallest scrolls.
+
+// room is a layout of the row to work. The zero room is that of lines, which go on as they must.
+type room struct {
+	laid   bool             // for a screen
+	large  bool             // runs as chips, stitches two lines high
+	least  int              // columns of a stitch, even where the row then takes several lines
+	folded bool             // motions by their names
+	first  bool             // the strip stands above the row for a glance, which is scrolled
+	under  []document.Under // finished rows below the strip, the nearest first
+}
+
+// most is how many columns a stitch takes where the row fits one line: about square when it is
+// two lines high.
+const most = 4
+
+var rooms = [...]room{
+	{laid: true, large: true, least: 2},
+	{laid: true, large: true, least: 2, folded: true},
+	{laid: true, least: 2, folded: true},
+	{laid: true, folded: true},
+	{laid: true, folded: true, first: true},
+}
+
+// laidOut is the row to work in a room of so many lines.
+func (s State) laidOut(look paint.Look, lines int) []string {
+	var body []string
+	fits := func(r room) bool {
+		p := &pad{look: look, room: r}
+		s.view(p)
+		body = p.lines
+		return len(body) <= lines
+	}
+	for _, r := range rooms {
+		if !fits(r) {
+			continue
+		}
+		below := s.finished(lines - len(body))
+		n := sort.Search(len(below), func(n int) bool {
+			r.under = below[:n+1]
+			return !fits(r)
+		})
+		r.under = below[:n]
+		fits(r)
+		break
+	}
+	return body
+}
+
+// finished are up to so many rows below the one on the screen, the nearest first, as long as
+// their stitches stand below its own.
+func (s State) finished(most int) []document.Under {
+	var below []document.Under
+	sheet := s.sheet
+	for len(below) < most && sheet.Row > 1 && sheet.Strips.BelowFits {
+		below = append(below, answer.Below(sheet))
+		sheet = s.piece.Sheet(sheet.Row - 1)
+	}
+	return below
+}
+
+// strip lays a strip out to the room, what is worked of it stepped back.
+func (s State) strip(p *pad, strip document.Strip) document.Strip {
+	if !p.room.laid {
+		return strip
+	}
+	strip.Least, strip.Most, strip.High, strip.Below = p.room.least, most, p.room.large, p.room.under
+	strip.Ruler, strip.Optional = true, false
+	if worked := s.place(); worked > 0 && worked < s.sheet.Total && !s.looking() {
+		strip.Worked = make([]bool, len(strip.Cells))
+		for _, st := range s.sheet.Order[:s.sheet.Pattern(worked+1)] {
+			strip.Worked[st.Column] = true
+		}
+	}
+	return strip
+}
