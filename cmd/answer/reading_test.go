@@ -259,7 +259,7 @@ func splitOutside(text, separator string) []string {
 	return append(parts, text[from:])
 }
 
-var stripCells = regexp.MustCompile(`^(?:([→>]) |  )?(\D+?)(?: ([←<]))?$`)
+var stripCells = regexp.MustCompile(`^(?:([→>]) |  )?([^\s\d]+?)(?: ([←<]))?$`)
 
 // readStrip puts the pieces of the strip together, left to right, and what stands under each
 // stitch. The row's number stands before each piece, the arrow where the row begins, and the
