@@ -140,7 +140,7 @@ func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 // the rows say where repeats differ.
 func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 	from, to := sheets[0].Row, sheets[len(sheets)-1].Row
-	k := &draw.Knitted{Piece: p, Begin: from, Rows: to, Planned: true, Marks: make([][]draw.Mark, to)}
+	k := &draw.Knitted{Piece: p, Begin: from, Rows: to, Marks: make([][]draw.Mark, to)}
 	blocks := 0
 	for _, s := range sheets {
 		r := p.Row(s.Row)
@@ -153,7 +153,7 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 			for rep := range b.Repeats {
 				for _, c := range b.Often.Catches {
 					mark := session.Mark{Stitch: s.Begins(b, rep+1) + c.Stitch - 1, Yarn: c.Yarn}
-					k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark, Letter: c.Letter})
+					k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark, State: draw.ToMake, Letter: c.Letter})
 				}
 			}
 		}

@@ -26,6 +26,9 @@ func (v *view) legend() []legendItem {
 		items = append(items, legendItem{"gap over the limit, with its number in the mending list", func(at Point) { v.sample(at, &warningRed, true) }})
 	}
 	items = append(items, v.markItems()...)
+	if v.meets() {
+		items = append(items, legendItem{fmt.Sprintf("thick line: the %ss above it are to come, as planned", v.k.rowWord()), nil})
+	}
 	return append(items, legendItem{fmt.Sprintf("bold at the side: the %s begins there", v.k.rowWord()), nil},
 		legendItem{v.k.rulerWords(v.win.rowFrom, v.win.rowTo), nil})
 }
@@ -77,7 +80,7 @@ func (v *view) signItems() []legendItem {
 }
 
 // markWords name the states in the legend.
-var markWords = [...]string{AsPlanned: "catch, made as planned", NotMade: "planned, not made here", Unplanned: "made, not planned here"}
+var markWords = [...]string{AsPlanned: "catch, made as planned", NotMade: "planned, not made here", Unplanned: "made, not planned here", ToMake: "catch to make"}
 
 func (v *view) markItems() []legendItem {
 	counts := v.markCounts()
@@ -86,9 +89,6 @@ func (v *view) markItems() []legendItem {
 	for state, words := range markWords {
 		if counts[state] == 0 {
 			continue
-		}
-		if v.k.Planned {
-			words = "catch to make"
 		}
 		if twist {
 			words += ", just before the stitch"

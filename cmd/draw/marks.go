@@ -17,13 +17,14 @@ type State uint8
 
 // The states.
 const (
-	AsPlanned State = iota // shown and made; in a plan, to be made
+	AsPlanned State = iota // shown and made
 	NotMade                // shown, not made on this stitch
 	Unplanned              // made, not shown on this stitch
+	ToMake                 // of a row to come
 )
 
 // String is the word for the state in the facts of a drawing.
-func (s State) String() string { return [...]string{"planned-made", "planned", "made"}[s] }
+func (s State) String() string { return [...]string{"planned-made", "planned", "made", "to-make"}[s] }
 
 // markStates joins two lists in order, without letters.
 func markStates(shown, used []session.Mark) []Mark {
@@ -97,10 +98,11 @@ func (v *view) lettered() bool { return min(v.cell.X, v.cell.Y) >= letteredCell 
 const letteredCell = 3.5
 
 // markKinds are the kinds of shape that tell the states.
-var markKinds = [...]ShapeKind{AsPlanned: Disc, NotMade: Line, Unplanned: Line}
+var markKinds = [...]ShapeKind{AsPlanned: Disc, NotMade: Line, Unplanned: Line, ToMake: Line}
 
 // markAt draws the sign of a state: a disc where a catch was made as planned, a cross where
-// it was planned and not made, a diamond where it was made and not planned.
+// it was planned and not made, a diamond where it was made and not planned, a square where it
+// is to be made.
 func (v *view) markAt(class string, state State, at Point, radius float64, ink Ink, data ...Datum) {
 	points := []Point{at}
 	switch state {
@@ -111,6 +113,9 @@ func (v *view) markAt(class string, state State, at Point, radius float64, ink I
 	case Unplanned:
 		r := radius * 1.35
 		points = []Point{{at.X - r, at.Y}, {at.X, at.Y - r}, {at.X + r, at.Y}, {at.X, at.Y + r}, {at.X - r, at.Y}}
+	case ToMake:
+		r := radius * 0.95
+		points = []Point{{at.X - r, at.Y - r}, {at.X + r, at.Y - r}, {at.X + r, at.Y + r}, {at.X - r, at.Y + r}, {at.X - r, at.Y - r}}
 	}
 	v.add(Shape{Kind: markKinds[state], Class: class, Points: points, Radius: radius, Ink: ink, Data: data})
 }

@@ -47,6 +47,10 @@ func (v *view) draw(part string) *Scene {
 	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
 		v.stitches()
 		v.lines()
+		if v.meets() {
+			y := v.y(v.k.Made)
+			v.line("to-come", Ink{Stroke: &black, Width: v.cell.Y * 0.16}, Point{v.left, y}, Point{v.left + v.bodyWidth(), y})
+		}
 		if v.wrong {
 			v.strands()
 		} else {
