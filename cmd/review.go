@@ -158,7 +158,7 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 	}
 	if o.sheet != "" {
 		sheet := func(w io.Writer) error {
-			page := answer.NewReview(p.Piece, r, inches).Page(answer.FabricBlocks(draw.WorkedPart(p.Piece, r), inches))
+			page := answer.NewReview(p.Piece, r, inches).Page()
 			return document.WriteHTML(w, page, paper)
 		}
 		if err := a.WriteOutput(ctx, o.sheet, o.force, sheet); err != nil {

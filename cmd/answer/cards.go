@@ -170,15 +170,16 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 // plainAcross is how many columns of plain rows are drawn when there is nothing else.
 const plainAcross = 20
 
-// FabricBlocks are both sides of the fabric as sections of a page, in parts where it is large.
-func FabricBlocks(k *draw.Knitted, inches bool) []d.Block {
+// fabricBlocks are both sides of the fabric as sections of a page, in parts where it is large.
+func fabricBlocks(k *draw.Knitted, inches bool) []d.Block {
 	var blocks []d.Block
+	places := map[int]bool{}
 	for _, side := range []struct {
 		side draw.Side
 		name string
 	}{{draw.WrongSide, "Wrong side"}, {draw.RightSide, "Right side"}} {
 		blocks = append(blocks, d.Heading{Text: d.Words(side.name)})
-		parts := draw.OnPage(k, draw.Options{Side: side.side, Inches: inches})
+		parts := draw.OnPage(k, draw.Options{Side: side.side, Inches: inches, Places: places})
 		if n := len(parts); n > 1 {
 			blocks = append(blocks, d.Line{Text: d.Words(fmt.Sprintf("In %d parts; neighbors share two rows or stitches.", n))})
 		}

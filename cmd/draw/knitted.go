@@ -20,7 +20,8 @@ type Knitted struct {
 
 	Across int // columns shown, when not all: one repeat
 
-	cut *window // the part shown, when not all
+	cut  *window  // the part shown, when not all
+	laid [][]span // the strands by row, once they are asked for
 }
 
 // WorkedPart is the finished rows of a piece as they were made.

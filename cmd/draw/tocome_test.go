@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -119,5 +121,33 @@ func TestCutCountsInTheRowsOwnDirection(t *testing.T) {
 		k.CutRows(row, row)
 		k.CutRepeats(1, 1)
 		assert.Equal(t, want, k.whole())
+	}
+}
+
+// Eight stitches and three rows are shown on each side of a gap to mend, as far as there are any.
+func TestAroundAGapToMend(t *testing.T) {
+	p := knitted.Examples(t)["tide-yoke"].Knit(t)
+	k := WorkedPart(p, p.Review(nil))
+	require.NotEmpty(t, k.Mends)
+	for _, m := range k.Mends {
+		s := Around(k, m)
+		var b bytes.Buffer
+		require.NoError(t, SVG(&b, s))
+		var rows []int
+		for _, e := range ofClass(readSVG(t, b.Bytes()), "number") {
+			if n, err := strconv.Atoi(strings.TrimSpace(e.text)); err == nil && e.name == "text" {
+				rows = append(rows, n)
+			}
+		}
+		for row := max(1, m.From.Row-3); row <= min(p.Rows(), m.To.Row+3); row++ {
+			require.Contains(t, rows, row)
+		}
+		if m.From.Row == m.To.Row && m.From.Stitch > 8 && m.To.Stitch+8 <= p.Row(m.From.Row).Stitches() {
+			first, last := session.ColumnOf(p.Row(m.From.Row), m.From.Stitch), session.ColumnOf(p.Row(m.From.Row), m.To.Stitch)
+			want := float64(max(first-last, last-first)+1+16) * usualCell
+			clip := ofClass(readSVG(t, b.Bytes()), "")
+			at := slices.IndexFunc(clip, func(e element) bool { return e.name == "rect" && e.attr["fill"] == "" })
+			require.InDelta(t, want+usualCell, clip[at].length(t, "width"), 0.01)
+		}
 	}
 }

@@ -148,8 +148,24 @@ func (v *view) tag(w warning) {
 	width, height := size*(0.35+0.62*float64(len(text))), size*1.05
 	x = max(left+width/2, min(x, right-width/2))
 	v.box("tag", x-width/2, y-height/2, width, height, Ink{Fill: &white, Stroke: &warningRed, Width: size * 0.09})
-	v.text("tag", Point{x, y + size*0.36}, size, Middle, text, true, &black)
+	v.add(Shape{
+		Kind: Label, Class: "tag", Points: []Point{{x, y + size*0.36}}, Size: size, Align: Middle, Text: text, Bold: true,
+		Ink: Ink{Fill: &black}, ID: v.place(w.toMend),
+	})
 }
+
+// place is the name of the place of a gap to mend, for the first that is drawn of its line in the
+// mending list.
+func (v *view) place(m toMend) string {
+	if v.places == nil || v.places[m.number] || m.from != v.k.Mends[m.number-1].From {
+		return ""
+	}
+	v.places[m.number] = true
+	return MendPlace(m.number)
+}
+
+// MendPlace is what the place of a number of the mending list is called on a page.
+func MendPlace(number int) string { return fmt.Sprintf("mend-%d", number) }
 
 // catchesOf draws the catches of a row where they hold their strands.
 func (v *view) catchesOf(row int, slots map[int]int) {
