@@ -39,11 +39,14 @@ func (v *view) yarnItems() []legendItem {
 		items = append(items, legendItem{v.yarns[i].Name, func(at Point) {
 			fill := v.shown(i)
 			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &fill, Stroke: &black, Width: v.cell.X * 0.03})
-			if v.texture && !v.wrong {
+			if v.texture {
 				v.ticks(i, at, against(fill))
 			}
 			if v.wrong {
 				v.sample(at, &v.yarns[i].Color, false)
+				if v.texture {
+					v.strandTicks(i, Point{at.X + v.cell.X/2, at.Y + v.cell.Y*0.65})
+				}
 			}
 		}})
 	}

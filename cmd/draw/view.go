@@ -57,10 +57,10 @@ func (v *view) draw(part string) *Scene {
 			y := v.y(v.k.Made)
 			v.line("to-come", Ink{Stroke: &black, Width: v.cell.Y * 0.16}, Point{v.left, y}, Point{v.left + v.bodyWidth(), y})
 		}
+		v.signs()
 		if v.wrong {
 			v.strands()
 		} else {
-			v.signs()
 			v.catchesOnChart()
 		}
 	})

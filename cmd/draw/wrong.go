@@ -114,6 +114,21 @@ func (v *view) strandsOf(row []hung) {
 	for _, h := range row {
 		v.curve("strand", Ink{Stroke: &v.yarns[h.Yarn].Color, Width: width}, v.course(h), v.strandData(h.span)...)
 	}
+	for _, h := range row {
+		for i := 0; v.texture && i < len(h.bows); i++ {
+			way := v.sag(h, i)
+			v.strandTicks(h.Yarn, Point{way[1].X, (way[0].Y + way[1].Y) / 2})
+		}
+	}
+}
+
+// strandTicks cross a strand at a point of it, as many as its stitches carry.
+func (v *view) strandTicks(yarn int, at Point) {
+	n, size := min(yarn, 5), min(v.cell.X, v.cell.Y)
+	for i := range n {
+		x := at.X + size*0.16*(float64(i)-float64(n-1)/2)
+		v.line("ticks", Ink{Stroke: against(v.yarns[yarn].Color), Width: size * 0.06}, Point{x, at.Y - size*0.11}, Point{x, at.Y + size*0.11})
+	}
 }
 
 func (v *view) strandData(s span) []Datum {
