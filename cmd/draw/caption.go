@@ -49,8 +49,8 @@ func (v *view) describe() string {
 	if v.win.rowFrom > v.k.Made {
 		return b.String()
 	}
-	fmt.Fprintf(&b, " Of the catches of these %ss %d were made as planned, %d planned and not made, %d made and not planned.",
-		v.k.rowWord(), counts[AsPlanned], counts[NotMade], counts[Unplanned])
+	fmt.Fprintf(&b, " Of the catches of these %ss %d were made as planned, %d moved, %d missed, %d made and not planned.",
+		v.k.rowWord(), counts[AsPlanned], counts[Moved], counts[NotMade], counts[Unplanned])
 	if n := len(v.k.Mends); v.wrong {
 		fmt.Fprintf(&b, " %s over the limit in the whole piece, listed by number.", plural(n, "gap", "gaps"))
 	}

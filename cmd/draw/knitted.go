@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"slices"
 
 	"strandwise/floats"
 	"strandwise/session"
@@ -35,7 +36,11 @@ func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
 	k := &Knitted{Piece: p, Rows: max(to, p.State.Row), Begin: 1, Made: p.State.Row, Mends: mends}
 	done := p.State.DoneRows()
 	for _, row := range done {
-		k.Marks = append(k.Marks, k.lettered(row.Row, markStates(row.Shown, row.Used)))
+		marks := markStates(row.Shown, row.Used)
+		if !slices.Equal(row.Shown, row.Used) {
+			markMoves(marks, p.Changes(row.Row).Moved)
+		}
+		k.Marks = append(k.Marks, k.lettered(row.Row, marks))
 	}
 	for row := k.Made + 1; row <= k.Rows; row++ {
 		var marks []Mark
