@@ -24,11 +24,12 @@ func newReview(a *frame.App) *cobra.Command {
 		Use:   "review",
 		Short: "look back: catches, gaps to mend, pictures, time",
 		Long: "Looks back on the piece, finished or under way: catches planned and made, where they stack, the longest gap of each yarn, what to mend and in what order, and the time it took, sitting by sitting. The second of a pair is set beside the first.\n\n" +
-			"--picture draws the finished rows: the wrong side as it lies in the hand, with every strand and catch and the numbers of the mending list, or the right side as a chart. --side alone shows the same on the terminal. --sheet puts everything on one page to keep or print.",
+			"--picture draws the finished rows: the wrong side as it lies in the hand, with every strand and catch and the numbers of the mending list, or the right side as a chart. --rows and --repeats draw a part of it; rows to come are drawn as they are planned. --side alone shows the same on the terminal. --sheet puts everything on one page to keep or print.",
 		Examples: []string{
 			"strandwise review",
 			"strandwise knit --to 8 && strandwise review --side wrong --rows 5:8",
 			"strandwise review --picture wrong-side.svg",
+			"strandwise review --picture to-come.svg --rows 9:16 --repeats 2:3",
 			"strandwise review --sheet review.html",
 		},
 		JSON: true,
@@ -39,13 +40,14 @@ func newReview(a *frame.App) *cobra.Command {
 
 // reviewOptions are the flags of review.
 type reviewOptions struct {
-	side, rows, picture, sheet, paper string
-	force                             bool
+	side, rows, repeats, picture, sheet, paper string
+	force                                      bool
 }
 
 func (o *reviewOptions) addFlags(set *pflag.FlagSet) {
 	set.Var(frame.OneOf(&o.side, "right", "wrong"), "side", "draw that side: `right|wrong` (with --picture wrong, if not given)")
-	set.StringVar(&o.rows, "rows", "", "on the terminal, only these rows: `N or N:M` (default: all that are finished)")
+	set.StringVar(&o.rows, "rows", "", "draw only these rows: `N or N:M` (default: all that are finished)")
+	set.StringVar(&o.repeats, "repeats", "", "with --picture, only these repeats, of the widest block: `N or N:M`")
 	set.StringVar(&o.picture, "picture", "", "draw into `FILE`.svg, .png or .pdf; - is an SVG on standard output")
 	set.StringVar(&o.sheet, "sheet", "", "write everything on one page, `FILE`.html")
 	addPaper(set, &o.paper)
@@ -79,8 +81,11 @@ func runReview(ctx context.Context, a *frame.App, o *reviewOptions) error {
 
 // check refuses what cannot be drawn or written.
 func (o *reviewOptions) check(a *frame.App, p *stored.Piece) error {
-	if o.rows != "" && (o.side == "" || o.picture != "") {
-		return frame.Usage("--rows goes with --side on the terminal").Hint("strandwise review --side wrong --rows %s", o.rows)
+	if o.rows != "" && o.side == "" && o.picture == "" {
+		return frame.Usage("--rows goes with --side or --picture").Hint("strandwise review --side wrong --rows %s", o.rows)
+	}
+	if o.repeats != "" && o.picture == "" {
+		return frame.Usage("--repeats goes with --picture").Hint("strandwise review --picture wrong-side.svg --repeats %s", o.repeats)
 	}
 	if ext := strings.ToLower(filepath.Ext(o.sheet)); o.sheet != "" && o.sheet != frame.FromStdin && ext != ".html" && ext != ".htm" {
 		return frame.Usage("--sheet %s: the name is to end in .html", o.sheet).Hint("--sheet %s.html", o.sheet)
@@ -88,8 +93,10 @@ func (o *reviewOptions) check(a *frame.App, p *stored.Piece) error {
 	if one := o.picture == frame.FromStdin; one && o.sheet == frame.FromStdin || a.Flags.JSON && (one || o.sheet == frame.FromStdin) {
 		return frame.Usage("two answers want standard output").Hint("--picture wrong-side.svg, or --sheet review.html, to write a file")
 	}
-	if p.State.Row == 0 && (o.side != "" || o.picture != "" || o.sheet != "") {
+	toCome := o.picture != "" && o.rows != "" && o.sheet == ""
+	if p.State.Row == 0 && !toCome && (o.side != "" || o.picture != "" || o.sheet != "") {
 		return frame.Refused("no %s of %s is finished, so there is nothing to draw", p.RowWord(), p.State.Setup.Name).
+			Hint("strandwise review --picture wrong-side.svg --rows 1:%d, as it is planned", p.Rows()).
 			Hint("strandwise cards, for the %ss to come", p.RowWord()).Hint("%s", frame.ToWork(p.Round()))
 	}
 	return nil
@@ -110,9 +117,37 @@ func (o *reviewOptions) rowsShown(p *stored.Piece) (from, to int, err error) {
 	return rowRange("rows", o.rows, p.State.Row, p.RowWord(), "%ss 1 to %d are finished")
 }
 
+// shown is what the picture is to show: the finished rows, or the part asked for, of rows to come
+// as they are planned.
+func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted, error) {
+	if o.picture == "" {
+		return nil, nil
+	}
+	from, to, err := 1, p.State.Row, error(nil)
+	if o.rows != "" {
+		if from, to, err = rowRange("rows", o.rows, p.Rows(), p.RowWord(), "the piece has %ss 1 to %d"); err != nil {
+			return nil, err
+		}
+	}
+	k := draw.WithRowsToCome(p.Piece, to, p.Mends(r))
+	k.CutRows(from, to)
+	if o.repeats != "" {
+		if from, to, err = rowRange("repeats", o.repeats, k.Repeats(), "repeat", "there are %ss 1 to %d"); err != nil {
+			return nil, err
+		}
+		k.CutRepeats(from, to)
+	}
+	return k, nil
+}
+
 // drawReview writes the files asked for, then the answer.
 func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.Review, o *reviewOptions, inches bool) error {
-	picture, err := pictureWriter(a, p, r, o, inches)
+	k, err := o.shown(p, r)
+	if err != nil {
+		return err
+	}
+	look, paper := draw.Options{Side: o.fabricSide(), Inches: inches}, paperNamed(o.paper, inches)
+	picture, err := pictureWriter(o.picture, func() *draw.Knitted { return k }, look, paper)
 	if err != nil {
 		return err
 	}
@@ -123,8 +158,8 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 	}
 	if o.sheet != "" {
 		sheet := func(w io.Writer) error {
-			page := answer.NewReview(p.Piece, r, inches).Page(answer.FabricBlocks(draw.WorkedPart(p.Piece, r), inches))
-			return document.WriteHTML(w, page, paperNamed(o.paper, inches))
+			page := answer.NewReview(p.Piece, r, inches).Page()
+			return document.WriteHTML(w, page, paper)
 		}
 		if err := a.WriteOutput(ctx, o.sheet, o.force, sheet); err != nil {
 			return err
@@ -147,25 +182,6 @@ func sayDrawn(a *frame.App, piece string, o *reviewOptions) {
 	if o.sheet != "" {
 		a.Say(fmt.Sprintf("wrote %s: the review of %s", o.sheet, piece), "")
 	}
-}
-
-func pictureWriter(a *frame.App, p *stored.Piece, r *session.Review, o *reviewOptions, inches bool) (func(io.Writer) error, error) {
-	look := draw.Options{Side: o.fabricSide(), Inches: inches}
-	knitted := func() *draw.Knitted { return draw.WorkedPart(p.Piece, r) }
-	switch ext := strings.ToLower(filepath.Ext(o.picture)); {
-	case o.picture == "":
-		return nil, nil
-	case ext == ".svg" || o.picture == frame.FromStdin:
-		return func(w io.Writer) error { return draw.SVG(w, draw.Picture(knitted(), look)) }, nil
-	case ext == ".png":
-		return func(w io.Writer) error { return draw.PNG(w, draw.Picture(knitted(), look)) }, nil
-	case ext == ".pdf":
-		paper := paperNamed(o.paper, inches)
-		return func(w io.Writer) error {
-			return document.WritePDF(w, answer.FabricPaper(knitted(), look, paper), paper)
-		}, nil
-	}
-	return nil, frame.Usage("--picture %s: the name is to end in .svg, .png or .pdf", o.picture).Hint("--picture %s.svg", o.picture)
 }
 
 // lookBack takes the current piece and reviews it, beside the first of its pair

@@ -220,7 +220,7 @@ func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 // the rows say where repeats differ.
 func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 	from, to := sheets[0].Row, sheets[len(sheets)-1].Row
-	k := &draw.Knitted{Piece: p, Begin: from, Rows: to, Planned: true, Marks: make([][]draw.Mark, to)}
+	k := &draw.Knitted{Piece: p, Begin: from, Rows: to, Marks: make([][]draw.Mark, to)}
 	blocks := 0
 	for _, s := range sheets {
 		r := p.Row(s.Row)
@@ -233,7 +233,7 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 			for rep := range b.Repeats {
 				for _, c := range b.Often.Catches {
 					mark := session.Mark{Stitch: s.Begins(b, rep+1) + c.Stitch - 1, Yarn: c.Yarn}
-					k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark, Letter: c.Letter})
+					k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark, State: draw.ToMake, Letter: c.Letter})
 				}
 			}
 		}
@@ -250,15 +250,16 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 // plainAcross is how many columns of plain rows are drawn when there is nothing else.
 const plainAcross = 20
 
-// FabricBlocks are both sides of the fabric as sections of a page, in parts where it is large.
-func FabricBlocks(k *draw.Knitted, inches bool) []d.Block {
+// fabricBlocks are both sides of the fabric as sections of a page, in parts where it is large.
+func fabricBlocks(k *draw.Knitted, inches bool) []d.Block {
 	var blocks []d.Block
+	places := map[int]bool{}
 	for _, side := range []struct {
 		side draw.Side
 		name string
 	}{{draw.WrongSide, "Wrong side"}, {draw.RightSide, "Right side"}} {
 		blocks = append(blocks, d.Heading{Text: d.Words(side.name)})
-		parts := draw.OnPage(k, draw.Options{Side: side.side, Inches: inches})
+		parts := draw.OnPage(k, draw.Options{Side: side.side, Inches: inches, Places: places})
 		if n := len(parts); n > 1 {
 			blocks = append(blocks, d.Line{Text: d.Words(fmt.Sprintf("In %d parts; neighbors share two rows or stitches.", n))})
 		}

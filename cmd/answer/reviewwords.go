@@ -5,29 +5,40 @@ import (
 	"slices"
 	"strings"
 
+	"strandwise/cmd/draw"
 	"strandwise/session"
 
 	d "strandwise/cmd/document"
 )
 
 // Document is the review in words.
-func (a *Review) Document() d.Document { return d.Document{Title: a.title(), Blocks: a.blocks(nil)} }
+func (a *Review) Document() d.Document {
+	return d.Document{Title: a.title(), Blocks: a.blocks(a.mending(), nil)}
+}
 
-// Page is the document with drawings of the fabric after the mending list, whose numbers
-// they carry, and with the log at its end.
-func (a *Review) Page(drawings []d.Block) d.Document {
+// Page is the document with drawings of the fabric after the mending list, which leads to its
+// places in them and shows what is around each, and with the log at its end.
+func (a *Review) Page() d.Document {
+	k := draw.WorkedPart(a.piece, a.of)
+	drawings := fabricBlocks(k, a.inches)
 	if len(a.Mending) > 0 {
 		drawings = append([]d.Block{d.Line{Text: d.Words("The numbers are those in the pictures.")}}, drawings...)
 	}
-	return d.Document{Title: a.title(), Blocks: append(a.blocks(drawings), a.log()...)}
+	mending := a.mending()
+	if list, is := mending[len(mending)-1].(d.Items); is {
+		for i, m := range k.Mends {
+			list.Items[i].Place, list.Items[i].Drawing = draw.MendPlace(m.Number), draw.Around(k, m)
+		}
+	}
+	return d.Document{Title: a.title(), Blocks: append(a.blocks(mending, drawings), a.log()...)}
 }
 
 func (a *Review) title() string { return a.Piece + ": review" }
 
-func (a *Review) blocks(drawings []d.Block) []d.Block {
+func (a *Review) blocks(mending, drawings []d.Block) []d.Block {
 	return slices.Concat(
 		[]d.Block{a.head(), d.Heading{Text: d.Words("Catches"), Sum: d.Words(a.catches())}, a.yarns()},
-		a.mending(), drawings, a.byRow(), a.changes(),
+		mending, drawings, a.byRow(), a.changes(),
 		section("Stacked, one catch above another", fmt.Sprint(len(a.Stacked)), catchItems(a.piece.MeetingWords(a.of.Stacked))),
 		section("Near, one column apart", fmt.Sprint(len(a.Near)), catchItems(a.piece.MeetingWords(a.of.Near))),
 		section("Turns", "", a.turns()),

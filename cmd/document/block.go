@@ -103,8 +103,13 @@ type Items struct {
 	Items    []Item
 }
 
-// Item is a statement and what else is to be said of it, which begins a line of its own.
-type Item struct{ Text, More Text }
+// Item is a statement and what else is to be said of it, which begins a line of its own. On a page
+// it leads to a place in a picture, by that place's name, and has a drawing; either may be missing.
+type Item struct {
+	Text, More Text
+	Place      string
+	Drawing    Drawing
+}
 
 // Pairs are facts with their names, the names below each other.
 type Pairs struct{ Pairs []Pair }

@@ -142,17 +142,21 @@ func (p *pageWriter) block(b Block) {
 		p.raw("</p>\n")
 	case Strip, Letters: // a page has a picture
 	case Picture:
-		p.drawings++
-		p.raw("<figure>\n")
-		if err := b.Drawing.SVG(p.w, fmt.Sprintf("drawing%d", p.drawings)); p.err == nil {
-			p.err = err
-		}
-		p.raw("</figure>\n")
+		p.figure(b.Drawing)
 	case Card:
 		p.card(b)
 	default:
 		panic("page: a block without a case")
 	}
+}
+
+func (p *pageWriter) figure(drawing Drawing) {
+	p.drawings++
+	p.raw("<figure>\n")
+	if err := drawing.SVG(p.w, fmt.Sprintf("drawing%d", p.drawings)); p.err == nil {
+		p.err = err
+	}
+	p.raw("</figure>\n")
 }
 
 // labeled is a line behind its label; one that is only heard is left out.
@@ -233,9 +237,18 @@ func (p *pageWriter) items(b Items) {
 	for _, item := range b.Items {
 		p.raw("<li>")
 		p.text(item.Text)
+		if item.Place != "" {
+			p.raw(` <a href="#`)
+			p.escaped(item.Place)
+			p.raw(`">in the picture</a>`)
+		}
 		if item.More.String() != "" {
 			p.raw("\n")
 			p.line("p", "", item.More)
+		}
+		if item.Drawing != nil {
+			p.raw("\n")
+			p.figure(item.Drawing)
 		}
 		p.raw("</li>\n")
 	}

@@ -299,16 +299,21 @@ func (l *stripLines) signs(columns []int, signs [][]string) []string {
 // front takes up digits that stick out.
 func (l *stripLines) ruler(columns []int, margin int) string {
 	line := []byte(strings.Repeat(" ", margin+len(columns)*l.cell))
-	put := func(screen int, digits string) {
+	put := func(screen int, digits string, apart int) {
 		end := margin + screen*l.cell + l.lead + 1
-		copy(line[max(0, end-len(digits)):end], digits)
+		from := max(0, end-len(digits))
+		if strings.TrimSpace(string(line[max(0, from-apart):min(end+apart, len(line))])) == "" {
+			copy(line[from:end], digits[len(digits)-(end-from):])
+		}
+	}
+	for screen, i := range columns { // the numbers of blocks first: they are looked for
+		if block := l.Blocks[l.at(i)]; block > 0 {
+			put(screen, fmt.Sprintf("%d/", block), 0)
+		}
 	}
 	for screen, i := range columns {
 		if n := l.number[i]; n > 0 && n%5 == 0 {
-			put(screen, fmt.Sprint(n))
-		}
-		if block := l.Blocks[l.at(i)]; block > 0 {
-			put(screen, fmt.Sprintf("%d/", block))
+			put(screen, fmt.Sprint(n), 1)
 		}
 	}
 	return strings.TrimRight(string(line), " ")

@@ -12,8 +12,13 @@ func (v *view) name(part string) {
 		side = "wrong side"
 	}
 	v.Name = fmt.Sprintf("%s, %s, %ss %d to %d%s", v.k.Piece.State.Setup.Name, side, v.k.rowWord(), v.win.rowFrom, v.win.rowTo, part)
-	if v.k.Across > 0 {
+	switch {
+	case v.k.Across > 0:
 		v.Name += ", one repeat"
+	case v.win.rowFrom > v.k.Made:
+		v.Name += ", as planned"
+	case v.meets():
+		v.Name += fmt.Sprintf(", from %s %d as planned", v.k.rowWord(), v.k.Made+1)
 	}
 	if extent := v.k.extent(v.win); extent != "" && v.win.columns() < v.k.Columns() {
 		v.Name += ", " + extent
@@ -37,17 +42,23 @@ func (v *view) describe() string {
 		fmt.Fprintf(&b, " Of %s %d, which begins at the %s, %s.", v.k.rowWord(), row, from, extent)
 	}
 	counts := v.markCounts()
-	if v.k.Planned {
-		fmt.Fprintf(&b, " %s to make.", plural(counts[AsPlanned], "catch", "catches"))
+	if v.win.rowTo > v.k.Made {
+		fmt.Fprintf(&b, " From %s %d on as planned: %s to make.",
+			v.k.rowWord(), max(v.win.rowFrom, v.k.Made+1), plural(counts[ToMake], "catch", "catches"))
+	}
+	if v.win.rowFrom > v.k.Made {
 		return b.String()
 	}
-	fmt.Fprintf(&b, " Of the catches of these %ss %d were made as planned, %d planned and not made, %d made and not planned.",
-		v.k.rowWord(), counts[AsPlanned], counts[NotMade], counts[Unplanned])
+	fmt.Fprintf(&b, " Of the catches of these %ss %d were made as planned, %d moved, %d missed, %d made and not planned.",
+		v.k.rowWord(), counts[AsPlanned], counts[Moved], counts[NotMade], counts[Unplanned])
 	if n := len(v.k.Mends); v.wrong {
 		fmt.Fprintf(&b, " %s over the limit in the whole piece, listed by number.", plural(n, "gap", "gaps"))
 	}
 	return b.String()
 }
+
+// meets reports whether finished rows and rows to come are shown together.
+func (v *view) meets() bool { return v.win.rowFrom <= v.k.Made && v.k.Made < v.win.rowTo }
 
 // scale draws a bar of a whole length of the fabric, true by the gauge. It returns the height
 // it takes.

@@ -24,10 +24,10 @@ const (
 
 // markSigns are those of catches; one made as planned has its letter, as a capital, so that it is
 // none of them. Where letters go beyond z it keeps its sign.
-var markSigns = [...]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+'}
+var markSigns = [...]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+', ToMake: 'o', Moved: 'x'}
 
 func (m Mark) sign() rune {
-	if m.State == AsPlanned && len(m.Letter) == 1 {
+	if (m.State == AsPlanned || m.State == ToMake) && len(m.Letter) == 1 {
 		return unicode.ToUpper(rune(m.Letter[0]))
 	}
 	return markSigns[m.State]

@@ -67,7 +67,7 @@ func expectedSigns(k *Knitted) map[int][]rune {
 	}
 	for row := 1; row <= k.Rows; row++ {
 		for _, m := range k.Marks[row-1] {
-			sign := map[State]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+'}[m.State]
+			sign := map[State]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+', Moved: 'x'}[m.State]
 			if letter := strings.ToUpper(k.Piece.LetterOf(row, m.Mark)); m.State == AsPlanned && len(letter) == 1 {
 				sign = rune(letter[0])
 			}

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"slices"
 
 	"strandwise/floats"
 	"strandwise/session"
@@ -13,27 +14,56 @@ type Knitted struct {
 	Piece   *session.Piece
 	Rows    int      // the last row shown, from 1
 	Begin   int      // the first
-	Planned bool     // nothing of it is knitted: every catch is one to be made
+	Made    int      // the last row shown as it was made; those above it are as planned
 	Marks   [][]Mark // index 0 is row 1
 	Strands []session.Strand
 	Mends   []session.Mend
 
 	Across int // columns shown, when not all: one repeat
+
+	cut  *window  // the part shown, when not all
+	laid [][]span // the strands by row, once they are asked for
 }
 
 // WorkedPart is the finished rows of a piece as they were made.
 func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
-	k := &Knitted{Piece: p, Rows: p.State.Row, Begin: 1, Mends: p.Mends(r)}
+	return WithRowsToCome(p, p.State.Row, p.Mends(r))
+}
+
+// WithRowsToCome is the finished rows as they were made, with the gaps to mend, and above them
+// the rows to come up to one, as they are planned.
+func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
+	k := &Knitted{Piece: p, Rows: max(to, p.State.Row), Begin: 1, Made: p.State.Row, Mends: mends}
 	done := p.State.DoneRows()
 	for _, row := range done {
 		marks := markStates(row.Shown, row.Used)
-		for i := range marks {
-			marks[i].Letter = p.LetterOf(row.Row, marks[i].Mark)
+		if !slices.Equal(row.Shown, row.Used) {
+			markMoves(marks, p.Changes(row.Row).Moved)
 		}
-		k.Marks = append(k.Marks, marks)
+		k.Marks = append(k.Marks, k.lettered(row.Row, marks))
 	}
-	k.Strands = p.Strands(k.Rows, func(row int) []session.Mark { return done[row-1].Used })
+	for row := k.Made + 1; row <= k.Rows; row++ {
+		var marks []Mark
+		for _, m := range p.Shown(row) {
+			marks = append(marks, Mark{Mark: m, State: ToMake})
+		}
+		k.Marks = append(k.Marks, k.lettered(row, marks))
+	}
+	k.Strands = p.Strands(k.Rows, func(row int) []session.Mark {
+		if row > k.Made {
+			return p.Shown(row)
+		}
+		return done[row-1].Used
+	})
 	return k
+}
+
+// lettered gives the catches of a row their letters.
+func (k *Knitted) lettered(row int, marks []Mark) []Mark {
+	for i := range marks {
+		marks[i].Letter = k.Piece.LetterOf(row, marks[i].Mark)
+	}
+	return marks
 }
 
 // Columns is how many columns the widest row has, as far as they are shown.
@@ -82,5 +112,10 @@ func (k *Knitted) spotData(row, stitch, yarn int) []Datum {
 	return append(data, Datum{"stitch", fmt.Sprint(at.Stitch)}, Datum{"yarn", k.symbol(yarn)})
 }
 
-// whole is the window onto everything.
-func (k *Knitted) whole() window { return window{k.Begin, k.Rows, 0, k.Columns() - 1} }
+// whole is the window onto everything that is to be shown.
+func (k *Knitted) whole() window {
+	if k.cut != nil {
+		return *k.cut
+	}
+	return window{k.Begin, k.Rows, 0, k.Columns() - 1}
+}

@@ -26,6 +26,9 @@ func (v *view) legend() []legendItem {
 		items = append(items, legendItem{"gap over the limit, with its number in the mending list", func(at Point) { v.sample(at, &warningRed, true) }})
 	}
 	items = append(items, v.markItems()...)
+	if v.meets() {
+		items = append(items, legendItem{fmt.Sprintf("thick line: the %ss above it are to come, as planned", v.k.rowWord()), nil})
+	}
 	return append(items, legendItem{fmt.Sprintf("bold at the side: the %s begins there", v.k.rowWord()), nil},
 		legendItem{v.k.rulerWords(v.win.rowFrom, v.win.rowTo), nil})
 }
@@ -36,11 +39,14 @@ func (v *view) yarnItems() []legendItem {
 		items = append(items, legendItem{v.yarns[i].Name, func(at Point) {
 			fill := v.shown(i)
 			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &fill, Stroke: &black, Width: v.cell.X * 0.03})
-			if v.texture && !v.wrong {
+			if v.texture {
 				v.ticks(i, at, against(fill))
 			}
 			if v.wrong {
 				v.sample(at, &v.yarns[i].Color, false)
+				if v.texture {
+					v.strandTicks(i, Point{at.X + v.cell.X/2, at.Y + v.cell.Y*0.65})
+				}
 			}
 		}})
 	}
@@ -77,7 +83,7 @@ func (v *view) signItems() []legendItem {
 }
 
 // markWords name the states in the legend.
-var markWords = [...]string{AsPlanned: "catch, made as planned", NotMade: "planned, not made here", Unplanned: "made, not planned here"}
+var markWords = [...]string{AsPlanned: "catch, made as planned", NotMade: "catch missed", Unplanned: "made, not planned here", ToMake: "catch to make", Moved: "catch moved, from where it was planned"}
 
 func (v *view) markItems() []legendItem {
 	counts := v.markCounts()
@@ -87,13 +93,14 @@ func (v *view) markItems() []legendItem {
 		if counts[state] == 0 {
 			continue
 		}
-		if v.k.Planned {
-			words = "catch to make"
-		}
 		if twist {
 			words += ", just before the stitch"
 		}
 		items = append(items, legendItem{words, func(at Point) {
+			if State(state) == Moved {
+				v.line("legend", Ink{Stroke: &black, Width: v.cell.X * 0.08}, arrow(Point{at.X + v.cell.X*0.1, at.Y + v.cell.Y/2}, at.X+v.cell.X*0.9, min(v.cell.X, v.cell.Y)*0.18)...)
+				return
+			}
 			ink := Ink{Fill: &pale, Stroke: &black, Width: v.cell.X * 0.08}
 			v.markAt("legend", State(state), Point{at.X + v.cell.X/2, at.Y + v.cell.Y/2}, min(v.cell.X, v.cell.Y)*0.24, ink)
 		}})

@@ -10,6 +10,7 @@ type Mark struct {
 	session.Mark
 	State  State
 	Letter string // by which it is known in its row; empty for an extra one
+	To     int    // the stitch on which it was made, where it was moved
 }
 
 // State tells what became of a catch.
@@ -17,13 +18,17 @@ type State uint8
 
 // The states.
 const (
-	AsPlanned State = iota // shown and made; in a plan, to be made
-	NotMade                // shown, not made on this stitch
+	AsPlanned State = iota // shown and made
+	NotMade                // shown and missed
 	Unplanned              // made, not shown on this stitch
+	ToMake                 // of a row to come
+	Moved                  // shown, and made on another stitch
 )
 
 // String is the word for the state in the facts of a drawing.
-func (s State) String() string { return [...]string{"planned-made", "planned", "made"}[s] }
+func (s State) String() string {
+	return [...]string{"planned-made", "planned", "made", "to-make", "planned-moved"}[s]
+}
 
 // markStates joins two lists in order, without letters.
 func markStates(shown, used []session.Mark) []Mark {
@@ -78,6 +83,8 @@ func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
 	data := append(v.k.spotData(row, m.Stitch, m.Yarn), Datum{"letter", m.Letter}, Datum{"catch", m.State.String()})
 	size, lettered := radius*1.45, v.lettered() && m.Letter != ""
 	switch {
+	case m.State == Moved:
+		v.move(m, row, at, radius, ink, data)
 	case !lettered || m.State == NotMade && v.k.twist(row):
 		v.markAt("catch", m.State, at, radius, ink, data...)
 	case m.State == NotMade:
@@ -97,10 +104,11 @@ func (v *view) lettered() bool { return min(v.cell.X, v.cell.Y) >= letteredCell 
 const letteredCell = 3.5
 
 // markKinds are the kinds of shape that tell the states.
-var markKinds = [...]ShapeKind{AsPlanned: Disc, NotMade: Line, Unplanned: Line}
+var markKinds = [...]ShapeKind{AsPlanned: Disc, NotMade: Line, Unplanned: Line, ToMake: Line, Moved: Line}
 
 // markAt draws the sign of a state: a disc where a catch was made as planned, a cross where
-// it was planned and not made, a diamond where it was made and not planned.
+// it was missed, a diamond where it was made and not planned, a square where it
+// is to be made.
 func (v *view) markAt(class string, state State, at Point, radius float64, ink Ink, data ...Datum) {
 	points := []Point{at}
 	switch state {
@@ -111,6 +119,9 @@ func (v *view) markAt(class string, state State, at Point, radius float64, ink I
 	case Unplanned:
 		r := radius * 1.35
 		points = []Point{{at.X - r, at.Y}, {at.X, at.Y - r}, {at.X + r, at.Y}, {at.X, at.Y + r}, {at.X - r, at.Y}}
+	case ToMake:
+		r := radius * 0.95
+		points = []Point{{at.X - r, at.Y - r}, {at.X + r, at.Y - r}, {at.X + r, at.Y + r}, {at.X - r, at.Y + r}, {at.X - r, at.Y - r}}
 	}
 	v.add(Shape{Kind: markKinds[state], Class: class, Points: points, Radius: radius, Ink: ink, Data: data})
 }

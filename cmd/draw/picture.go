@@ -21,8 +21,14 @@ func (s Side) String() string { return [...]string{"right", "wrong"}[s] }
 // Options say how a piece is drawn.
 type Options struct {
 	Side   Side
-	Inches bool    // the scale in inches
-	cell   float64 // width of a stitch in mm; 0 is the usual
+	Inches bool // the scale in inches
+	Bare   bool // neither title nor scale nor legend, for what stands beside a picture with them
+
+	// Places has the numbers of the mending list whose place on the page bears its name already;
+	// with nil none does.
+	Places map[int]bool
+
+	cell float64 // width of a stitch in mm; 0 is the usual
 }
 
 // usualCell is the width of a drawn stitch in mm.

@@ -28,6 +28,7 @@ type Shape struct {
 	Bold   bool
 	Inside []Shape // of a clip
 	Data   []Datum // facts about what is drawn, for programs that read it back
+	ID     string  // by which a page leads to it; none twice in a page
 }
 
 // ShapeKind is how the points of a shape are meant.

@@ -23,8 +23,8 @@ var stitchStrokes = [...][][]Point{
 	chart.Kfb:   {{{0.5, 0.8}, {0.5, 0.5}, {0.25, 0.2}}, {{0.5, 0.5}, {0.75, 0.2}}},
 }
 
-// signs draws the signs of stitches that are not plain knit, and the ticks that tell yarns
-// apart.
+// signs draws the signs of stitches that are not plain knit, which the right side alone has, and
+// the ticks that tell yarns apart.
 func (g *grid) signs() {
 	g.eachRow(func(row int, r *floats.Row) {
 		for c := g.win.columnFrom; c <= min(g.win.columnTo, r.Columns()-1); c++ {
@@ -33,7 +33,9 @@ func (g *grid) signs() {
 				continue
 			}
 			ink := against(g.shown(cell.Yarn))
-			g.sign(cell.Technique, g.corner(row, c), ink)
+			if !g.wrong {
+				g.sign(cell.Technique, g.corner(row, c), ink)
+			}
 			if g.texture {
 				g.ticks(cell.Yarn, g.corner(row, c), ink)
 			}

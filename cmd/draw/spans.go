@@ -29,8 +29,16 @@ type toMend struct {
 	from   session.Spot
 }
 
-// spans parts strands by row, yarn by yarn; index 0 is row 1.
+// spans parts strands by row, yarn by yarn; index 0 is row 1. A page draws many parts of a piece,
+// so they are kept.
 func (k *Knitted) spans() [][]span {
+	if k.laid == nil {
+		k.laid = k.partStrands()
+	}
+	return k.laid
+}
+
+func (k *Knitted) partStrands() [][]span {
 	rows, mends := make([][]span, k.Rows+1), k.mendsAt()
 	add := func(s span) {
 		for _, c := range s.Caught {

@@ -88,6 +88,9 @@ func (v *svgWriter) shape(s *Shape) {
 // thousand of them, so nothing is formatted.
 func (v *svgWriter) element(name string, s *Shape, attributes ...string) {
 	v.put("<", name)
+	if s.ID != "" {
+		v.put(` id="`, s.ID, `"`)
+	}
 	for i := 0; i < len(attributes); i += 2 {
 		v.put(" ", attributes[i], `="`, attributes[i+1], `"`)
 	}

@@ -177,15 +177,17 @@ func center(t require.TestingT, e element) Point {
 	if e.name == "circle" {
 		return Point{e.length(t, "cx"), e.length(t, "cy")}
 	}
-	p := decimal.FindAllString(e.attr["d"], 4)
-	y, err := strconv.ParseFloat(p[1], 64)
-	require.NoError(t, err)
-	x, err := strconv.ParseFloat(p[2], 64)
-	require.NoError(t, err)
-	return Point{x, y} // a diamond begins at its left corner and goes on to its upper one
+	var along [2][]float64
+	for i, n := range decimal.FindAllString(e.attr["d"], -1) {
+		v, err := strconv.ParseFloat(n, 64)
+		require.NoError(t, err)
+		along[i%2] = append(along[i%2], v)
+	}
+	middle := func(all []float64) float64 { return (slices.Min(all) + slices.Max(all)) / 2 }
+	return Point{middle(along[0]), middle(along[1])}
 }
 
-// requireAnchored wants every catch made that holds a strand to stand where two bows of it
+// requireAnchored wants every catch made or to make that holds a strand to stand where two bows of it
 // meet, and no other place to hold any.
 func requireAnchored(t require.TestingT, k *Knitted, all []element) {
 	key := func(e element, p Point) string {
@@ -193,7 +195,7 @@ func requireAnchored(t require.TestingT, k *Knitted, all []element) {
 	}
 	made := map[string]bool{}
 	for _, e := range ofClass(all, "catch") {
-		if strings.Contains(e.attr["data-catch"], "made") {
+		if state := e.attr["data-catch"]; state != NotMade.String() && state != Moved.String() {
 			made[key(e, center(t, e))] = true
 		}
 	}
@@ -203,8 +205,10 @@ func requireAnchored(t require.TestingT, k *Knitted, all []element) {
 		for _, p := range points[1 : len(points)-1] {
 			held++
 			near := false
-			for _, step := range []float64{0, 0.1, -0.1} { // two decimals are left of every figure
-				near = near || made[key(e, Point{p.X + step, p.Y})] || made[key(e, Point{p.X, p.Y + step})]
+			for _, step := range []float64{0, 0.05, -0.05} { // two decimals are left of every figure
+				for _, down := range []float64{0, 0.05, -0.05} {
+					near = near || made[key(e, Point{p.X + step, p.Y + down})]
+				}
 			}
 			require.True(t, near, "%v is held at %v by no catch", e, p)
 		}

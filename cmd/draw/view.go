@@ -11,6 +11,8 @@ type view struct {
 	grid
 	k      *Knitted
 	inches bool
+	bare   bool
+	places map[int]bool
 	letter float64 // size of the numbers
 }
 
@@ -22,7 +24,7 @@ func newView(k *Knitted, win window, o Options) *view {
 	if g := k.gauge(); g.RowHeight() > 0 {
 		cell.Y = cell.X * g.RowHeight() / g.StitchWidth()
 	}
-	v := &view{k: k, inches: o.Inches, letter: min(cell.X*0.62, max(cell.Y*0.9, cell.X*0.45)), grid: grid{
+	v := &view{k: k, inches: o.Inches, bare: o.Bare, places: o.Places, letter: min(cell.X*0.62, max(cell.Y*0.9, cell.X*0.45)), grid: grid{
 		Scene: &Scene{}, yarns: k.Piece.Layout.Fabric.Yarns, row: k.Piece.Row, win: win, wrong: o.Side == WrongSide,
 		cell: cell, pen: cell.X * 0.08, empty: &pale,
 	}}
@@ -42,15 +44,23 @@ func (v *view) draw(part string) *Scene {
 	v.left, v.top = side, text*2.2+v.rulerHeight(above)
 	v.Width = max(v.bodyWidth()+2*side, leastWidth)
 	v.name(part)
-	v.text("title", Point{v.left, text * 1.4}, text*1.1, Start, v.Name, true, &black)
+	if v.bare {
+		v.top, v.Width = 1+v.rulerHeight(above), v.bodyWidth()+2*side
+	} else {
+		v.text("title", Point{v.left, text * 1.4}, text*1.1, Start, v.Name, true, &black)
+	}
 
 	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
 		v.stitches()
 		v.lines()
+		if v.meets() {
+			y := v.y(v.k.Made)
+			v.line("to-come", Ink{Stroke: &black, Width: v.cell.Y * 0.16}, Point{v.left, y}, Point{v.left + v.bodyWidth(), y})
+		}
+		v.signs()
 		if v.wrong {
 			v.strands()
 		} else {
-			v.signs()
 			v.catchesOnChart()
 		}
 	})
@@ -61,8 +71,10 @@ func (v *view) draw(part string) *Scene {
 		v.ruler(above, v.top-v.letter*0.5, v.top-v.letter*1.7)
 	}
 	y += v.rulerHeight(below) + v.letter*0.8
-	y += v.scale(y)
-	y += v.placeLegend(v.legend(), y, v.Width-2*side)
+	if !v.bare {
+		y += v.scale(y)
+		y += v.placeLegend(v.legend(), y, v.Width-2*side)
+	}
 	v.Height = y + 1
 	return v.Scene
 }

@@ -114,6 +114,21 @@ func (v *view) strandsOf(row []hung) {
 	for _, h := range row {
 		v.curve("strand", Ink{Stroke: &v.yarns[h.Yarn].Color, Width: width}, v.course(h), v.strandData(h.span)...)
 	}
+	for _, h := range row {
+		for i := 0; v.texture && i < len(h.bows); i++ {
+			way := v.sag(h, i)
+			v.strandTicks(h.Yarn, Point{way[1].X, (way[0].Y + way[1].Y) / 2})
+		}
+	}
+}
+
+// strandTicks cross a strand at a point of it, as many as its stitches carry.
+func (v *view) strandTicks(yarn int, at Point) {
+	n, size := min(yarn, 5), min(v.cell.X, v.cell.Y)
+	for i := range n {
+		x := at.X + size*0.16*(float64(i)-float64(n-1)/2)
+		v.line("ticks", Ink{Stroke: against(v.yarns[yarn].Color), Width: size * 0.06}, Point{x, at.Y - size*0.11}, Point{x, at.Y + size*0.11})
+	}
 }
 
 func (v *view) strandData(s span) []Datum {
@@ -148,8 +163,24 @@ func (v *view) tag(w warning) {
 	width, height := size*(0.35+0.62*float64(len(text))), size*1.05
 	x = max(left+width/2, min(x, right-width/2))
 	v.box("tag", x-width/2, y-height/2, width, height, Ink{Fill: &white, Stroke: &warningRed, Width: size * 0.09})
-	v.text("tag", Point{x, y + size*0.36}, size, Middle, text, true, &black)
+	v.add(Shape{
+		Kind: Label, Class: "tag", Points: []Point{{x, y + size*0.36}}, Size: size, Align: Middle, Text: text, Bold: true,
+		Ink: Ink{Fill: &black}, ID: v.place(w.toMend),
+	})
 }
+
+// place is the name of the place of a gap to mend, for the first that is drawn of its line in the
+// mending list.
+func (v *view) place(m toMend) string {
+	if v.places == nil || v.places[m.number] || m.from != v.k.Mends[m.number-1].From {
+		return ""
+	}
+	v.places[m.number] = true
+	return MendPlace(m.number)
+}
+
+// MendPlace is what the place of a number of the mending list is called on a page.
+func MendPlace(number int) string { return fmt.Sprintf("mend-%d", number) }
 
 // catchesOf draws the catches of a row where they hold their strands.
 func (v *view) catchesOf(row int, slots map[int]int) {

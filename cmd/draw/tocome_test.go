@@ -1,0 +1,153 @@
+package draw
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/cmd/knitted"
+	"strandwise/session"
+)
+
+// requirePlanTrue holds a drawing of a piece half knitted, up to its last row, to the piece: every
+// float is there; in rows to come the catches shown, each where it holds its strand; in the
+// others what was made, and none to make.
+func requirePlanTrue(t require.TestingT, p *session.Piece) int {
+	k := WithRowsToCome(p, p.Rows(), p.Mends(p.Review(nil)))
+	all := readSVG(t, drawn(t, k, WrongSide))
+	whole := *p.State
+	whole.Row = p.Rows()
+	want, got := floatsTrue(&session.Piece{State: &whole, Layout: p.Layout}), floatsRead(t, k, all)
+	require.True(t, slices.Equal(want, got), "%v and %v", want, got)
+	toMake, n := map[int][]session.Mark{}, 0
+	for _, e := range ofClass(all, "catch") {
+		if row := e.number(t, "data-row"); e.attr["data-catch"] == "to-make" {
+			toMake[row] = append(toMake[row], session.Mark{Stitch: e.stitch(t, k), Yarn: k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])})
+			n++
+		}
+	}
+	_, used := marksRead(t, k, all)
+	for row := 1; row <= p.Rows(); row++ {
+		if row <= p.State.Row {
+			require.True(t, slices.Equal(p.State.DoneRow(row).Used, used[row]), "row %d", row)
+			require.Empty(t, toMake[row])
+			continue
+		}
+		require.True(t, slices.Equal(p.Shown(row), toMake[row]), "row %d: %v and %v", row, p.Shown(row), toMake[row])
+		require.Empty(t, used[row])
+	}
+	requireAnchored(t, k, all)
+	return n
+}
+
+func TestRowsToComeAreDrawnAsPlanned(t *testing.T) {
+	n := 0
+	for name, k := range knitted.Examples(t) {
+		for _, rows := range []int{0, 3} {
+			k.Rows = rows
+			t.Run(fmt.Sprint(name, rows), func(t *testing.T) { n += requirePlanTrue(t, k.Knit(t)) })
+		}
+	}
+	for seed := range uint64(100) {
+		k := knitted.Random(seed)
+		k.Rows, k.Even = int(seed%2), false // only what the planner planned can be adjusted
+		n += requirePlanTrue(t, k.Knit(t))
+	}
+	assert.Greater(t, n, 1000)
+}
+
+// half is a band of four repeats of 24 stitches, five rounds of 22 knitted.
+func half(t *testing.T) *session.Piece {
+	k := knitted.Examples(t)["lantern-band"]
+	k.Rows, k.Stray = 5, 0
+	return k.Knit(t)
+}
+
+func TestCaptionTellsWhatIsPlanned(t *testing.T) {
+	p := half(t)
+	for _, c := range []struct {
+		from, to    int
+		name, about string
+	}{
+		{1, 5, "lantern-band, wrong side, rounds 1 to 5", "made as planned"},
+		{4, 8, "lantern-band, wrong side, rounds 4 to 8, from round 6 as planned", "From round 6 on as planned: 28 catches to make."},
+		{7, 8, "lantern-band, wrong side, rounds 7 to 8, as planned", "From round 7 on as planned: "},
+	} {
+		k := WithRowsToCome(p, c.to, nil)
+		k.CutRows(c.from, c.to)
+		s := Picture(k, Options{Side: WrongSide})
+		assert.Equal(t, c.name, s.Name)
+		assert.Contains(t, s.Description, c.about)
+		line := 0
+		var b bytes.Buffer
+		require.NoError(t, SVG(&b, s))
+		line = len(ofClass(readSVG(t, b.Bytes()), "to-come"))
+		assert.Equal(t, map[bool]int{true: 1}[c.from == 4], line)
+	}
+}
+
+// Columns of repeat 2 of 24 are 24 to 47 from 0, of 2 and 3 up to 71; all that is drawn of the
+// round lies in them or comes in from their sides.
+func TestCutLeavesRowsAndRepeats(t *testing.T) {
+	k := WithRowsToCome(half(t), 9, nil)
+	k.CutRows(5, 9)
+	assert.Equal(t, 4, k.Repeats())
+	k.CutRepeats(2, 3)
+	assert.Equal(t, window{5, 9, 24, 71}, k.whole())
+	s := Picture(k, Options{Side: WrongSide})
+	assert.Contains(t, s.Name, "rounds 5 to 9, from round 6 as planned, repeat 2 stitch 1 to repeat 3 stitch 24")
+	var b bytes.Buffer
+	require.NoError(t, SVG(&b, s))
+	for _, e := range ofClass(readSVG(t, b.Bytes()), "catch") {
+		assert.Contains(t, []string{"2", "3"}, e.attr["data-repeat"])
+		assert.Contains(t, []string{"5", "6", "7", "8", "9"}, e.attr["data-row"])
+	}
+}
+
+// A row worked from the left begins its repeats at the other side.
+func TestCutCountsInTheRowsOwnDirection(t *testing.T) {
+	of := knitted.Examples(t)["pier-panel"]
+	of.Setup.Parts[0].Repeats, of.Even = 2, true
+	p := of.Knit(t)
+	width := len(p.Row(2).Cells)
+	for row, want := range map[int]window{1: {1, 1, 0, width - 1}, 2: {2, 2, width, 2*width - 1}} {
+		k := WithRowsToCome(p, p.Rows(), nil)
+		k.CutRows(row, row)
+		k.CutRepeats(1, 1)
+		assert.Equal(t, want, k.whole())
+	}
+}
+
+// Eight stitches and three rows are shown on each side of a gap to mend, as far as there are any.
+func TestAroundAGapToMend(t *testing.T) {
+	p := knitted.Examples(t)["tide-yoke"].Knit(t)
+	k := WorkedPart(p, p.Review(nil))
+	require.NotEmpty(t, k.Mends)
+	for _, m := range k.Mends {
+		s := Around(k, m)
+		var b bytes.Buffer
+		require.NoError(t, SVG(&b, s))
+		var rows []int
+		for _, e := range ofClass(readSVG(t, b.Bytes()), "number") {
+			if n, err := strconv.Atoi(strings.TrimSpace(e.text)); err == nil && e.name == "text" {
+				rows = append(rows, n)
+			}
+		}
+		for row := max(1, m.From.Row-3); row <= min(p.Rows(), m.To.Row+3); row++ {
+			require.Contains(t, rows, row)
+		}
+		if m.From.Row == m.To.Row && m.From.Stitch > 8 && m.To.Stitch+8 <= p.Row(m.From.Row).Stitches() {
+			first, last := session.ColumnOf(p.Row(m.From.Row), m.From.Stitch), session.ColumnOf(p.Row(m.From.Row), m.To.Stitch)
+			want := float64(max(first-last, last-first)+1+16) * usualCell
+			clip := ofClass(readSVG(t, b.Bytes()), "")
+			at := slices.IndexFunc(clip, func(e element) bool { return e.name == "rect" && e.attr["fill"] == "" })
+			require.InDelta(t, want+usualCell, clip[at].length(t, "width"), 0.01)
+		}
+	}
+}
