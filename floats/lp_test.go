@@ -58,7 +58,7 @@ func smallEnough(f *Fabric, limit int, m Method) bool {
 }
 
 // randomPiece goes through round and flat, 1 to 4 repeats, 2 and 3 yarns, limits 1
-// to 8, weave and twist.
+// to 8, weave and twist, every third with a block of a few stitches beside it.
 func randomPiece(rng *rand.Rand, i int) (swatch, int, Method) {
 	limit := 1 + i%8
 	width := 8 + rng.IntN(4) + limit
@@ -74,7 +74,13 @@ func randomPiece(rng *rand.Rand, i int) (swatch, int, Method) {
 		}
 		rows[r] = string(row)
 	}
-	return swatch{rows: rows, repeats: 1 + i%4, flat: i%5 < 2}, limit, Method(i / 2 % 2)
+	s := swatch{rows: rows, repeats: 1 + i%4, flat: i%5 < 2}
+	if i%3 == 2 {
+		for range rows {
+			s.beside = append(s.beside, strings.Repeat(yarns[rng.IntN(len(yarns)):][:1], 3))
+		}
+	}
+	return s, limit, Method(i / 2 % 2)
 }
 
 func integerProgram(f *Fabric, limit int, m Method) string {

@@ -35,11 +35,12 @@ type swatch struct {
 	times   int
 	flat    bool
 	mirror  bool
+	beside  []string // of a block beside it, which stands once
 }
 
 func (s swatch) fabric(t require.TestingT) *Fabric {
 	yarns := "yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\n"
-	if strings.ContainsRune(strings.Join(s.rows, ""), 'o') {
+	if strings.ContainsRune(strings.Join(append(s.rows, s.beside...), ""), 'o') {
 		yarns += "yarn: o ember #B5402A\n"
 	}
 	for _, stitch := range []string{"- . purl", "/ . k2tog"} {
@@ -47,10 +48,16 @@ func (s swatch) fabric(t require.TestingT) *Fabric {
 			yarns += "stitch: " + stitch + "\n"
 		}
 	}
-	text := yarns + "background: .\nrows:\n" + strings.Join(s.rows, "\n") + "\n"
-	c, err := chart.Parse("swatch", []byte(text))
-	require.NoError(t, err)
-	f, err := Lay([]Part{{Name: "swatch", Chart: c, Repeats: max(1, s.repeats), Times: max(1, s.times)}}, Work{Flat: s.flat, Mirror: s.mirror})
+	charted := func(rows []string, repeats int) Part {
+		c, err := chart.Parse("swatch", []byte(yarns+"background: .\nrows:\n"+strings.Join(rows, "\n")+"\n"))
+		require.NoError(t, err)
+		return Part{Name: "swatch", Chart: c, Repeats: max(1, repeats), Times: max(1, s.times)}
+	}
+	part := charted(s.rows, s.repeats)
+	if s.beside != nil {
+		part.Beside = []Part{charted(s.beside, 1)}
+	}
+	f, err := Lay([]Part{part}, Work{Flat: s.flat, Mirror: s.mirror})
 	require.NoError(t, err)
 	return f
 }

@@ -72,7 +72,8 @@ func (r *ranked) set(at int32, count int) []int32 {
 }
 
 // ticket is a set begun in the queue: what it will cost at least when finished.
-// Equal ones come in the order of making, the same on every run.
+// Of equal ones the one begun last goes on first, the same on every run: so a long float whose
+// best sets are many and equal is finished before all of them are begun.
 type ticket struct {
 	total int64
 	begun int32
@@ -83,7 +84,7 @@ type queue []ticket
 func (q queue) Len() int { return len(q) }
 
 func (q queue) Less(i, j int) bool {
-	return q[i].total < q[j].total || q[i].total == q[j].total && q[i].begun < q[j].begun
+	return q[i].total < q[j].total || q[i].total == q[j].total && q[i].begun > q[j].begun
 }
 func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
 func (q *queue) Push(x any)   { *q = append(*q, x.(ticket)) }

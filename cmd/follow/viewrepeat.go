@@ -24,10 +24,13 @@ func (s State) repeatView(p *pad) {
 
 // repeatWords names the repeat on the screen.
 func repeatWords(at stretch) string {
-	if at.block.Number > 0 {
-		return fmt.Sprintf("block %d repeat %d", at.block.Number, at.repeat)
+	switch {
+	case at.block.Number == 0:
+		return fmt.Sprintf("repeat %d", at.repeat)
+	case at.block.Repeats == 1:
+		return fmt.Sprintf("block %d", at.block.Number)
 	}
-	return fmt.Sprintf("repeat %d", at.repeat)
+	return fmt.Sprintf("block %d repeat %d", at.block.Number, at.repeat)
 }
 
 // repeatPhrases tells the runs of a repeat as they are made.
