@@ -75,10 +75,14 @@ func (e *CastOn) encode(b []byte) []byte {
 func decodeCastOn(r *reader) Event { return readCastOn(r, r.parts) }
 
 func decodeCastOnBlocks(r *reader) Event {
-	return readCastOn(r, func() []PartRef { return r.blocks(0) })
+	e := readCastOn(r, func() []PartRef { return r.blocks(0) })
+	if len(e.Parts) == 0 {
+		r.fail("no parts where some are said to have blocks")
+	}
+	return e
 }
 
-func readCastOn(r *reader, parts func() []PartRef) Event {
+func readCastOn(r *reader, parts func() []PartRef) *CastOn {
 	e := &CastOn{Name: r.text(), Parts: parts(), Gauge: r.text(), Limit: r.int(), Item: r.item()}
 	flags := r.flags(3)
 	e.Flat, e.Mirror, e.Mirrored = flags&1 != 0, flags&2 != 0, flags&4 != 0

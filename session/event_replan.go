@@ -76,7 +76,11 @@ func decodeReplanned(r *reader) Event {
 }
 
 func decodeNewBlocks(r *reader) Event {
-	return &Replanned{Limit: r.int(), Gauge: r.text(), Parts: r.blocks(0)}
+	e := &Replanned{Limit: r.int(), Gauge: r.text(), Parts: r.blocks(0)}
+	if len(e.Parts) == 0 {
+		r.fail("no parts where some are said to have blocks")
+	}
+	return e
 }
 
 func (e *Replanned) words(historyWords) string {

@@ -163,17 +163,27 @@ func (r *reader) part() PartRef {
 // level deep.
 func (r *reader) blocks(deep int) []PartRef {
 	n := r.count(partSize)
-	if n == 0 || deep > 1 {
+	switch {
+	case n == 0:
+		return nil
+	case deep > 1:
+		r.fail("blocks within a block")
 		return nil
 	}
 	parts := make([]PartRef, n)
 	for i := range parts {
 		p := r.part()
-		p.Adds = r.int()
-		p.Adds -= r.int()
+		more, fewer := r.int(), r.int()
+		if more > 0 && fewer > 0 {
+			r.fail("stitches added and taken in one row")
+		}
+		p.Adds = more - fewer
 		p.Steek = r.int()
 		p.Beside = r.blocks(deep + 1)
 		parts[i] = p
+	}
+	if deep == 0 && !partsHaveBlocks(parts) {
+		r.fail("parts without blocks where some are said to have them")
 	}
 	return parts
 }
