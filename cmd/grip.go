@@ -157,8 +157,9 @@ func askLower(a *frame.App, ctx context.Context, hands hold.Hands) (string, erro
 	warnBefore(a, document.Document{Blocks: []document.Block{
 		document.Line{Text: document.Words(fmt.Sprintf("Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1]))},
 		document.Line{Text: document.Words("If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")},
+		document.Line{Text: document.Words(fmt.Sprintf("Enter alone is %s, as not sure.", places[0]))},
 	}})
-	answer, err := a.Ask(ctx, fmt.Sprintf("1 or 2, or enter for %s, not sure: ", places[0]))
+	answer, err := a.Ask(ctx, "1, 2 or enter: ") // the longest lines are broken, a question is not
 	if err != nil {
 		return "", err
 	}

@@ -292,7 +292,7 @@ func (d *deviating) extra(s deviationItem) error {
 }
 
 func (d *deviating) notCarried(s deviationItem, said int) error {
-	yarn, where := "no yarn is", stitchName(floats.Place{Block: s.block, Stitch: s.stitch})
+	yarn, where := "no yarn is", StitchName(floats.Place{Block: s.block, Stitch: s.stitch})
 	if said != chart.NoYarn {
 		yarn = d.p.yarnName(said) + " is not"
 	}

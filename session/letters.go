@@ -18,7 +18,7 @@ type Lettered struct {
 
 // stitchWords is where the catch is in its repeat: "stitch 4", "block 2 stitch 4".
 func (l Lettered) stitchWords() string {
-	return stitchName(floats.Place{Block: l.Block, Stitch: l.Stitch})
+	return StitchName(floats.Place{Block: l.Block, Stitch: l.Stitch})
 }
 
 // short is where the catch is in its repeat as it is written: "4", in a row of blocks "2/4".
@@ -29,8 +29,8 @@ func (l Lettered) short() string {
 	return fmt.Sprint(l.Stitch)
 }
 
-// stitchName is a stitch of a repeat: "stitch 4", "block 2 stitch 4".
-func stitchName(at floats.Place) string {
+// StitchName is a stitch of a repeat: "stitch 4", "block 2 stitch 4".
+func StitchName(at floats.Place) string {
 	if at.Block > 0 {
 		return fmt.Sprintf("block %d stitch %d", at.Block, at.Stitch)
 	}

@@ -149,10 +149,7 @@ func (r inRow) place(stitch int) floats.Place { return r.sheet.PlaceOf(stitch) }
 // oat on stitch 9".
 func (r inRow) name(f family) string {
 	yarn, at := r.sheet.Yarns[f.yarn].Name, r.sheet.PatternPlace(f.stitch-1)
-	stitch := fmt.Sprintf("stitch %d", at.Stitch)
-	if at.Block > 0 {
-		stitch = fmt.Sprintf("block %d stitch %d", at.Block, at.Stitch)
-	}
+	stitch := session.StitchName(at)
 	for _, l := range r.sheet.Letters {
 		if !f.extra && l.Block == at.Block && l.Stitch == at.Stitch && l.Yarn == f.yarn {
 			return fmt.Sprintf("catch %s (%s, %s)", l.Letter, yarn, stitch)
