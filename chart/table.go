@@ -132,7 +132,7 @@ func (t *table) read(records []record) error {
 // blank is what blank cells say.
 func (t *table) blank() (int, error) {
 	text := strings.TrimSpace(t.options.Blank)
-	if text == "" || strings.EqualFold(text, NoStitch) {
+	if text == "" || text == string(emptySymbol) || strings.EqualFold(text, NoStitch) {
 		return noStitch, nil
 	}
 	s, err := t.say(text)

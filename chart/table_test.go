@@ -129,6 +129,7 @@ func FuzzImportTable(f *testing.F) {
 	for _, seed := range []string{".,x\n", "#EFE6D2,#1F4E79\r\n", "\uFEFF\".\",_\n", "=A1,\n", ".;x\n", "\"", ",,\n.,x,\n", "sep=;\noat;navy\n", "2;x\n1;.\n;1\n", "\xFF\xFEx\x00\n\x00"} {
 		f.Add([]byte(seed), "")
 		f.Add([]byte(seed), ".")
+		f.Add([]byte(seed), "_")
 	}
 	f.Fuzz(func(t *testing.T, data []byte, blank string) {
 		c, report, err := ImportTable(data, TableOptions{Blank: blank})
