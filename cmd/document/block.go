@@ -17,8 +17,7 @@ type Document struct {
 	Blocks []Block
 }
 
-// Block is one of a closed set: Heading, Line, Pairs, Items, List, Table, Row, Strip,
-// Letters, Picture, Card.
+// Block is one of a closed set: Heading, Line, Pairs, Items, List, Row, Strip, Letters, Picture, Card.
 // Every writer has a case for each, which a test holds.
 type Block interface{ isBlock() }
 
@@ -136,18 +135,6 @@ type List struct {
 	Members []Text
 }
 
-// Table is rows of cells under their heads. Aloud each row is a sentence of heads and cells.
-type Table struct {
-	Columns []Column
-	Rows    [][]Text
-}
-
-// Column is the head of a column and whether its cells are numbers, set to the right.
-type Column struct {
-	Name   string
-	Number bool
-}
-
 // Row is a row of knitting for a glance. A line may break between any two of its runs, and in
 // a run that is wider than a line, and carries the number again.
 type Row struct {
@@ -206,7 +193,6 @@ func (Items) isBlock()   {}
 func (Picture) isBlock() {}
 func (Pairs) isBlock()   {}
 func (List) isBlock()    {}
-func (Table) isBlock()   {}
 func (Row) isBlock()     {}
 func (Letters) isBlock() {}
 func (Card) isBlock()    {}

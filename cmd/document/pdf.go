@@ -108,10 +108,6 @@ func (f *flow) block(b Block) {
 		}
 	case List:
 		f.text("", joined(Words(b.Lead+" "), b.Members, b.Between+" "), Usual)
-	case Table:
-		for _, row := range b.Rows {
-			f.text("", b.sentence(row), Usual)
-		}
 	case Row:
 		f.lines(b.unbroken(), f.sizes.text, true, 0, 3)
 	case Strip, Letters: // paper has a picture

@@ -27,8 +27,8 @@ func Write(w io.Writer, d Document, look Look) error {
 	return WriteText(w, d, look)
 }
 
-// sectionIndent is how far what stands under a heading goes in, columnGap how far the
-// columns of a table are apart, leastColumn how wide what is broken over lines must be:
+// sectionIndent is how far what stands under a heading goes in, columnGap how far names of facts
+// and the facts are apart, leastColumn how wide what is broken over lines must be:
 // columns of a terminal, by eye.
 const (
 	sectionIndent = 2
@@ -96,8 +96,6 @@ func (t *textWriter) block(b Block) {
 		t.pairs(b)
 	case List:
 		t.list(b)
-	case Table:
-		t.table(b)
 	case Row:
 		t.row(b)
 	case Strip:
