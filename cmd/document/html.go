@@ -9,7 +9,6 @@ import (
 	"reflect"
 	"strings"
 
-	"strandwise/chart"
 	"strandwise/cmd/paper"
 )
 
@@ -65,7 +64,7 @@ func WriteHTML(w io.Writer, d Document, size paper.Paper) error {
 	p.filled = template.Must(template.New("").Funcs(template.FuncMap{
 		"blocks": p.blocks, "svg": p.svg, "chip": p.chip, "trim": strings.TrimSpace,
 		"class": func(t Tone) string { return [...]string{Strong: "differ", Quiet: "quiet", Warning: "differ"}[t] },
-		"shown": func(s Span) string { return Text{s}.unbroken() },
+		"shown": Span.unbroken,
 	}).Parse(pageTemplate))
 	out := bufio.NewWriter(w)
 	if err := p.filled.ExecuteTemplate(out, "page", p); err != nil {
@@ -107,9 +106,17 @@ func (p *page) svg(drawing Drawing) (template.HTML, error) {
 // chip is the style of what stands on the color of a yarn, from 1: in black or white, whichever is
 // read better.
 func (p *page) chip(yarn int) template.CSS {
-	c, ink := p.Yarns[yarn-1].Color, "#000"
-	if white := (chart.Color{R: 255, G: 255, B: 255}); chart.ContrastRatio(c, white) > chart.ContrastRatio(c, chart.Color{}) {
-		ink = "#fff"
+	c := p.Yarns[yarn-1].Color
+	return template.CSS(fmt.Sprintf("background: %s; color: %s", c, c.Ink()))
+}
+
+// noBreak is the blank at which no line is broken.
+const noBreak = "\u00A0"
+
+// unbroken is a span with such blanks where it is whole.
+func (s Span) unbroken() string {
+	if s.Whole {
+		return strings.ReplaceAll(s.Text, " ", noBreak)
 	}
-	return template.CSS(fmt.Sprintf("background: %s; color: %s", c, ink))
+	return s.Text
 }
