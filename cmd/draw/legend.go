@@ -145,3 +145,14 @@ func textWidth(text string, size float64) float64 {
 	}
 	return float64(n) * size * 0.56
 }
+
+// plural is a count with its noun: "1 catch", "3 catches"; none is "no catches".
+func plural(n int, noun, many string) string {
+	switch n {
+	case 0:
+		return "no " + many
+	case 1:
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
