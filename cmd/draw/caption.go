@@ -80,10 +80,10 @@ func (v *view) scale(top float64) float64 {
 	}
 	length := float64(n) * mm / g.StitchWidth() * v.cell.X
 	y, ink := top+text*0.7, Ink{Stroke: &black, Width: text * 0.12}
-	v.line("scale", ink, Point{v.left, y}, Point{v.left + length, y})
+	v.line("scale", ink, []Point{{v.left, y}, {v.left + length, y}})
 	for i := 0; i <= n; i++ {
 		x := v.left + length*float64(i)/float64(n)
-		v.line("scale", ink, Point{x, y - text*0.35}, Point{x, y + text*0.35})
+		v.line("scale", ink, []Point{{x, y - text*0.35}, {x, y + text*0.35}})
 	}
 	note := fmt.Sprintf("%d %s of the fabric", n, unit)
 	if g.RowHeight() == 0 {

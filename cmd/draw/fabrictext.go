@@ -22,15 +22,13 @@ const (
 	warningSign = '!'
 )
 
-// markSigns are those of catches; one made as planned has its letter, as a capital, so that it is
-// none of them. Where letters go beyond z it keeps its sign.
-var markSigns = [...]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+', ToMake: 'o', Moved: 'x'}
-
+// sign is a catch's own; one made as planned has its letter, as a capital, so that it is none of
+// the others. Where letters go beyond z it keeps its sign.
 func (m Mark) sign() rune {
 	if (m.State == AsPlanned || m.State == ToMake) && len(m.Letter) == 1 {
 		return unicode.ToUpper(rune(m.Letter[0]))
 	}
-	return markSigns[m.State]
+	return states[m.State].sign
 }
 
 // FabricText writes rows of a piece, the top row first, from one row to another, both in, with
@@ -158,18 +156,16 @@ func (f *fabricText) markSpan(marks []rune, s span) {
 	for stitch := s.first; stitch <= s.last; stitch++ {
 		marks[session.ColumnOf(r, stitch)-1] = strandSign
 	}
-	for _, b := range s.bows {
-		if b.mend.number == 0 {
-			continue
-		}
+	for _, m := range s.mends {
 		var columns []int
-		for stitch := b.first; stitch <= b.last; stitch++ {
+		for stitch := m.first; stitch <= m.last; stitch++ {
 			columns = append(columns, session.ColumnOf(r, stitch)-1)
 			marks[columns[len(columns)-1]] = warningSign
 		}
 		slices.Sort(columns)
-		for i, digit := range fmt.Sprint(b.mend.number) {
-			if len(fmt.Sprint(b.mend.number))+2 <= len(columns) {
+		number := fmt.Sprint(m.number)
+		for i, digit := range number {
+			if len(number)+2 <= len(columns) {
 				marks[columns[1+i]] = digit
 			}
 		}
@@ -225,10 +221,8 @@ func (f *fabricText) spanWords(s span) string {
 		}
 		text += ", " + catch + " on " + p.StitchWords(s.row, s.first, stitch)
 	}
-	for _, b := range s.bows {
-		if b.mend.number > 0 {
-			text += fmt.Sprintf(", number %d to mend", b.mend.number)
-		}
+	for _, m := range s.mends {
+		text += fmt.Sprintf(", number %d to mend", m.number)
 	}
 	if strings.Contains(text, ",") {
 		text += ","
