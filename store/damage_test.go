@@ -24,11 +24,7 @@ const page = 4096
 func contents(s *store.Store) (string, error) {
 	var b bytes.Buffer
 	err := s.View(ctx, func(tx *store.Tx) error {
-		ids, err := tx.Pieces()
-		if err != nil {
-			return err
-		}
-		for _, id := range ids {
+		for _, id := range tx.Pieces() {
 			if err := tellPiece(&b, tx, id); err != nil {
 				return err
 			}

@@ -13,9 +13,9 @@ type StoreCheck struct {
 	Path  string `json:"path"`
 	Sound bool   `json:"sound"`
 	store.Contents
-	Problems  []stored.Finding `json:"problems"`
-	Notes     []stored.Finding `json:"notes"`
-	Warnings  []string         `json:"warnings"`
+	Problems []stored.Finding `json:"problems"`
+	Notes    []stored.Finding `json:"notes"`
+	Warnings []string         `json:"warnings"`
 }
 
 // Document tells of a sound store; the problems of another are its fault's.

@@ -27,7 +27,7 @@ func View(a *frame.App, ctx context.Context, look func(*store.Tx) error) error {
 // one found, by which the knitter can tell whether a later one is gone.
 func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 	for i, w := range warnings {
-		if w.Kind == store.WarnMeta && w.Piece > 0 {
+		if w.Piece > 0 {
 			warnings[i].Text += "; look whether the last event found, " + eventWords(tx, w.Piece, w.Seq) + ", is the last you logged"
 		}
 	}
