@@ -8,12 +8,6 @@ import (
 	"strandwise/chart"
 )
 
-// pixelAt is a pixel by its place, x first.
-type pixelAt = func(x, y int) color.NRGBA
-
-// turned is the pixel with the directions exchanged.
-func (p *pixels) turned(x, y int) color.NRGBA { return p.at(y, x) }
-
 func opaque(c color.NRGBA) chart.Color { return rgb(c.R, c.G, c.B) }
 
 const (
@@ -114,39 +108,41 @@ func cellColor(looks []color.NRGBA) colorCell {
 	}
 }
 
-// medianColor is the median of each channel, the lower one of two; black for
-// none.
-func medianColor(colors []chart.Color) chart.Color {
-	if len(colors) == 0 {
-		return chart.Color{}
-	}
-	if !slices.ContainsFunc(colors, func(c chart.Color) bool { return c != colors[0] }) {
-		return colors[0]
-	}
-	var counts [3][256]int
-	for _, c := range colors {
-		counts[0][c.R]++
-		counts[1][c.G]++
-		counts[2][c.B]++
-	}
-	return rgb(middle(&counts[0], len(colors)), middle(&counts[1], len(colors)), middle(&counts[2], len(colors)))
+// histogram counts colors channel by channel.
+type histogram struct {
+	counts [3][256]int
+	n      int
 }
 
-func middle(counts *[256]int, n int) uint8 {
-	below := 0
-	for v, count := range counts {
-		if below += count; 2*below >= n {
-			return uint8(v)
+func (h *histogram) add(c chart.Color, n int) {
+	h.counts[0][c.R] += n
+	h.counts[1][c.G] += n
+	h.counts[2][c.B] += n
+	h.n += n
+}
+
+// median is that of each channel, the lower one of two; black for none.
+func (h *histogram) median() chart.Color {
+	var middle [3]uint8
+	for channel, counts := range h.counts {
+		for v, below := 0, counts[0]; 2*below < h.n; below += counts[v] {
+			v++
+			middle[channel] = uint8(v)
 		}
 	}
-	return 255
+	return rgb(middle[0], middle[1], middle[2])
 }
 
-// share is the part of the colors that are like the given one, 0 to 1.
-func share(colors []chart.Color, like chart.Color) float64 {
-	if len(colors) == 0 {
-		return 0
+func medianColor(colors []chart.Color) chart.Color {
+	var all histogram
+	for _, c := range colors {
+		all.add(c, 1)
 	}
+	return all.median()
+}
+
+// share is the part of the colors, of which there is one at least, that are like the given one.
+func share(colors []chart.Color, like chart.Color) float64 {
 	n := 0
 	for _, c := range colors {
 		if channels(c, like) <= likeness {

@@ -1,8 +1,6 @@
 package picture
 
 import (
-	"fmt"
-
 	"github.com/lucasb-eyer/go-colorful"
 
 	"strandwise/chart"
@@ -83,19 +81,4 @@ func colorName(c chart.Color) string {
 		return row.light
 	}
 	return row.word
-}
-
-// colorNames gives each color a name no other has: the second "pale yellow" is
-// "pale yellow 2".
-func colorNames(colors []chart.Color) []string {
-	names := make([]string, len(colors))
-	used := map[string]int{}
-	for i, c := range colors {
-		name := colorName(c)
-		if used[name]++; used[name] > 1 {
-			name = fmt.Sprintf("%s %d", name, used[name])
-		}
-		names[i] = name
-	}
-	return names
 }

@@ -2,7 +2,6 @@ package picture
 
 import (
 	"errors"
-	"fmt"
 
 	"strandwise/chart"
 )
@@ -41,22 +40,21 @@ func checkSigns(cells [][]colorCell, c *chart.Chart, report *Report) error {
 	case float64(colored) <= coloredShare*float64(all) || report.Reading != GivenGrid && float64(signed) >= allSigned*float64(all):
 		return errors.New("these are symbols, not colors: only pictures in the colors of the yarns are read; write the chart as a table with a symbol in each cell")
 	default:
-		report.Questions = append(report.Questions, fmt.Sprintf("%d cells have something drawn in them, which was not read", signed))
+		report.ask("%d cells have something drawn in them, which was not read", signed)
 	}
 	return nil
 }
 
 // askAboutChart asks what the finished chart leaves open.
 func (r *Report) askAboutChart(c *chart.Chart, rough bool, o Options) {
-	ask := func(format string, args ...any) { r.Questions = append(r.Questions, fmt.Sprintf(format, args...)) }
 	if c.Empty != 0 && o.Blank == "" {
-		ask("part of the picture is transparent, which was read as no stitch: if it is a yarn, --blank YARN")
+		r.ask("part of the picture is transparent, which was read as no stitch: if it is a yarn, --blank YARN")
 	}
 	if r.Reading == OnePixel && (r.Colors > MaxYarns || r.Colors > plainColors && max(r.Width, r.Height) > iconSide) {
-		ask("each pixel was read as a stitch, in %d colors: if it is not, %s", r.Colors, giveGrid)
+		r.ask("each pixel was read as a stitch, in %d colors: if it is not, %s", r.Colors, giveGrid)
 	}
 	if len(c.Yarns) == 1 {
-		ask("only one color was found")
+		r.ask("only one color was found")
 	}
 	if r.Reading != OnePixel && o.Yarns == 0 {
 		near := nearDeltaE
@@ -65,13 +63,13 @@ func (r *Report) askAboutChart(c *chart.Chart, rough bool, o Options) {
 		}
 		for _, p := range c.Pairs() {
 			if p.DeltaE < near {
-				ask("%s and %s are nearly alike: if they are one yarn, --yarns %d", c.Yarns[p.A].Name, c.Yarns[p.B].Name, len(c.Yarns)-1)
+				r.ask("%s and %s are nearly alike: if they are one yarn, --yarns %d", c.Yarns[p.A].Name, c.Yarns[p.B].Name, len(c.Yarns)-1)
 				break
 			}
 		}
 	}
 	if all := r.Columns * r.Rows; float64(r.Doubtful) > doubtfulShare*float64(all) {
-		ask("%d of %d cells are doubtful: the cells may lie elsewhere; crop the picture to the chart, or --crop", r.Doubtful, all)
+		r.ask("%d of %d cells are doubtful: the cells may lie elsewhere; crop the picture to the chart, or --crop", r.Doubtful, all)
 	}
 }
 
@@ -114,40 +112,4 @@ func ruled(cells [][]colorCell, every, first int, rows bool) bool {
 		}
 	}
 	return true
-}
-
-// gathered makes the chart, its empty cells worked in the yarn that blank says: one that is
-// found in the picture, by symbol or name, else a color.
-func (g *lattice) gathered(cells [][]colorCell, o Options, report *Report) (*chart.Chart, error) {
-	how := gathering{yarns: o.Yarns, exact: !g.rough && mostlyFlat(cells)}
-	if o.Blank == "" || o.Blank == NoStitch {
-		return chartOf(cells, how, report)
-	}
-	found := *report
-	how.blank = true
-	c, err := chartOf(cells, how, &found)
-	if err != nil {
-		return nil, err
-	}
-	if i := chart.YarnNamed(c.Yarns, o.Blank); i != chart.NoYarn {
-		exchange(c, map[rune]rune{c.Empty: c.Yarns[i].Symbol})
-		c.Empty = 0
-		*report = found
-		return c, nil
-	}
-	color, is, err := tableColor(o.Blank)
-	switch {
-	case err != nil:
-		return nil, err
-	case !is:
-		return nil, fmt.Errorf("no yarn found in the picture is %q; its symbol, its name or a color as #RRGGBB", o.Blank)
-	}
-	for _, row := range cells {
-		for i, c := range row {
-			if c.empty {
-				row[i] = colorCell{color: color, doubtful: c.doubtful}
-			}
-		}
-	}
-	return chartOf(cells, how, report)
 }

@@ -2,15 +2,17 @@ package picture
 
 import (
 	"bytes"
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/gif"
 	"image/jpeg"
 	"image/png"
 	"io"
+
+	"strandwise/chart"
 )
 
 // The largest picture that is decoded. A progressive JPEG takes up to 20 bytes a
@@ -30,16 +32,46 @@ type pictureFile struct {
 	notes  []string
 }
 
+// pixels gives the pixels of a picture; both coordinates count from 0, from the upper left.
+type pixels struct {
+	width, height int
+	at            pixelAt
+}
+
+// pixelAt is a pixel by its place, x first.
+type pixelAt = func(x, y int) color.NRGBA
+
+// turned is the pixel with the directions exchanged.
+func (p *pixels) turned(x, y int) color.NRGBA { return p.at(y, x) }
+
+// cropped is a part of the picture.
+func (p *pixels) cropped(to image.Rectangle) *pixels {
+	at := func(x, y int) color.NRGBA { return p.at(x+to.Min.X, y+to.Min.Y) }
+	return &pixels{to.Dx(), to.Dy(), at}
+}
+
+// onCanvas is a picture of the size: where it does not cover that, as the first of some
+// animations, it is transparent.
+func onCanvas(picture image.Image, width, height int) *pixels {
+	canvas, is := picture.(*image.NRGBA)
+	if size := image.Rect(0, 0, width, height); !is || canvas.Rect != size {
+		canvas = image.NewNRGBA(size)
+		draw.Draw(canvas, picture.Bounds(), picture, picture.Bounds().Min, draw.Src)
+	}
+	return &pixels{width, height, canvas.NRGBAAt}
+}
+
 // pictureKinds are the kinds of picture that are read, by how the file begins.
 var pictureKinds = []struct {
 	format, magic string
-	lossy         bool
 	config        func(io.Reader) (image.Config, error)
 	decode        func(io.Reader) (image.Image, error)
+	animated      func(data []byte, rest int) bool // rest: bytes behind the picture that was read
+	note          string
 }{
-	{"PNG", "\x89PNG\r\n\x1a\n", false, png.DecodeConfig, png.Decode},
-	{"JPEG", "\xFF\xD8", true, jpeg.DecodeConfig, jpeg.Decode},
-	{"GIF", "GIF8", false, gif.DecodeConfig, gif.Decode},
+	{"PNG", pngHead, png.DecodeConfig, png.Decode, animatedPNG, "the PNG is animated: only its still picture was read"},
+	{"JPEG", "\xFF\xD8", jpeg.DecodeConfig, jpeg.Decode, func([]byte, int) bool { return false }, ""},
+	{"GIF", "GIF8", gif.DecodeConfig, gif.Decode, animatedGIF, "the GIF is animated: only its first picture was read"},
 }
 
 // otherKinds are files taken for pictures that are read in no case.
@@ -74,14 +106,17 @@ func decodePicture(data []byte) (*pictureFile, error) {
 		if err := pictureSize(config); err != nil {
 			return nil, err
 		}
-		picture, err := kind.decode(bytes.NewReader(data))
+		reader := bytes.NewReader(data)
+		picture, err := kind.decode(reader)
 		if err != nil {
 			return nil, brokenPicture(kind.format, err)
 		}
-		return &pictureFile{
-			format: kind.format, lossy: kind.lossy,
-			pixels: newPixels(picture, config.Width, config.Height), notes: pictureNotes(kind.format, data),
-		}, nil
+		f := &pictureFile{format: kind.format, lossy: kind.format == "JPEG", pixels: onCanvas(picture, config.Width, config.Height)}
+		if kind.animated(data, reader.Len()) {
+			f.notes = []string{kind.note}
+		}
+		f.rough = f.lossy || manyColors(f.pixels)
+		return f, nil
 	}
 	for _, kind := range otherKinds {
 		if bytes.HasPrefix(data, []byte(kind.magic)) {
@@ -109,69 +144,28 @@ func pictureSize(config image.Config) error {
 	return nil
 }
 
-// pictureNotes says what of the file was not read.
-func pictureNotes(format string, data []byte) []string {
-	switch {
-	case format == "GIF" && gifFrames(data) > 1:
-		return []string{"the GIF is animated: only its first picture was read"}
-	case format == "PNG" && animatedPNG(data):
-		return []string{"the PNG is animated: only its still picture was read"}
-	}
-	return nil
-}
-
-// gifFrames counts the pictures of a GIF file, up to 2, by walking its blocks
-// (GIF89a specification, appendix A) without decoding any.
-func gifFrames(data []byte) int {
-	const header = 13
-	if len(data) < header {
-		return 0
-	}
-	at, frames := header+gifTable(data[10]), 0
-	for at < len(data) && frames < 2 {
-		switch data[at] {
-		case 0x21: // an extension: its label, then sub-blocks
-			at = skipSubBlocks(data, at+2)
-		case 0x2C: // a picture: its place, a table of colors, the code size, sub-blocks
-			if at+9 >= len(data) {
-				return frames
-			}
-			frames++
-			at = skipSubBlocks(data, at+11+gifTable(data[at+9]))
-		default:
-			return frames
-		}
-	}
-	return frames
-}
-
-// gifTable is the size in bytes of the table of colors that a packed field
-// announces.
-func gifTable(packed byte) int {
-	if packed&0x80 == 0 {
-		return 0
-	}
-	return 3 << (packed&7 + 1)
-}
-
-func skipSubBlocks(data []byte, at int) int {
-	for at < len(data) && data[at] != 0 {
-		at += int(data[at]) + 1
-	}
-	return at + 1
+// animatedGIF looks for another picture, or its control block, behind the first (GIF89a
+// specification, appendix A).
+func animatedGIF(data []byte, rest int) bool {
+	next := data[len(data)-rest:]
+	return bytes.HasPrefix(next, []byte("\x2C")) || bytes.HasPrefix(next, []byte("\x21\xF9"))
 }
 
 // animatedPNG looks for an animation chunk before the picture data.
-func animatedPNG(data []byte) bool {
-	const signature, frame = 8, 12 // frame: length, name and checksum of a chunk
-	for at := signature; at+8 <= len(data); {
-		switch string(data[at+4 : at+8]) {
-		case "acTL":
-			return true
-		case "IDAT":
-			return false
+func animatedPNG(data []byte, _ int) bool {
+	before, _, _ := bytes.Cut(data, []byte("IDAT"))
+	return bytes.Contains(before, []byte("acTL"))
+}
+
+// manyColors reports more than 64 different colors.
+func manyColors(p *pixels) bool {
+	seen := map[chart.Color]bool{}
+	for y := range p.height {
+		for x := range p.width {
+			if seen[opaque(p.at(x, y))] = true; len(seen) > 64 {
+				return true
+			}
 		}
-		at += frame + int(binary.BigEndian.Uint32(data[at:])&0x7FFFFFFF)
 	}
 	return false
 }

@@ -2,10 +2,10 @@ package picture
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"strandwise/chart"
 )
@@ -15,36 +15,29 @@ import (
 // cells is, and so on. Every other color goes to the nearest yarn. When there
 // are more such groups than yarns wanted, those with the most cells stay. Last,
 // each yarn takes the median color of its cells and the cells are dealt once
-// more. It costs colors x groups, and both are bounded: beyond maxShades colors
-// are first put together when their channels agree in the upper four bits.
+// more. It costs colors x groups, and both are bounded: where there are more than
+// maxShades colors, their channels are rounded.
 //
 // A picture without loss and with no more colors than yarns needs none of this:
 // each color is a yarn, however near two of them are.
 const (
-	// MaxYarns is the most yarns an import can be told to gather colors into.
-	MaxYarns = 16
-
 	// ApartDeltaE is the CIEDE2000 difference from which colors of a picture are
-	// clearly apart. Our choice: less than AlikeDeltaE, so that near shades are
+	// clearly apart. Our choice: less than chart.AlikeDeltaE, so that near shades are
 	// kept apart and then warned of, more than a lossy picture blurs.
 	ApartDeltaE = 8
 
 	usualYarns  = 8  // at most as many when nothing is said
 	tooMany     = 40 // groups from which a picture is no chart
 	maxShades   = 4096
-	maxColors   = 1 << 16
 	leastApart  = 0.5 // differences not worth a yarn even when more are wanted
 	doubtRatio  = 1.5 // a cell is doubtful when the second yarn is not this much farther
 	doubtDeltaE = 3   // nearer than this to its yarn no cell is doubtful
 )
 
-var errNoStitch = errors.New("there is no stitch in it: all of it is transparent or blank; give it a background")
-
 // gathering says how to gather.
 type gathering struct {
 	yarns int  // wanted; 0: as many as are clearly apart, at most usualYarns
 	exact bool // the colors are free of noise
-	blank bool // empty cells will be a yarn, so none of their rows is left out
 }
 
 // shade is a color of some cells.
@@ -54,69 +47,42 @@ type shade struct {
 	cells int
 }
 
+func shadeOf(c chart.Color, cells int) shade { return shade{c, c.Lab(), cells} }
+
+func rgb(r, g, b uint8) chart.Color { return chart.Color{R: r, G: g, B: b} }
+
 // countShades lists the colors of all cells that hold a stitch, the most frequent
-// first, equal ones by their channels. When there are more than maxColors, which
-// is a photograph, it takes the last three bits off every cell's color first.
-func countShades(rows [][]colorCell) []shade {
-	counts := countColors(rows)
-	if len(counts) > maxColors {
+// first, equal ones by their channels, and tells how many there are. Where they are too many,
+// the cells' channels are rounded to fewer bits until they are not.
+func countShades(rows [][]colorCell) (shades []shade, found int) {
+	for drop := 0; ; drop++ {
+		half, counts := uint8(1<<drop>>1), map[chart.Color]int{}
+		rounded := func(v uint8) uint8 { return v>>drop<<drop | half }
 		for _, row := range rows {
 			for i := range row {
-				c := &row[i].color
-				c.R, c.G, c.B = c.R&0xF8|4, c.G&0xF8|4, c.B&0xF8|4
+				if c := &row[i]; !c.empty {
+					c.color = rgb(rounded(c.color.R), rounded(c.color.G), rounded(c.color.B))
+					counts[c.color]++
+				}
 			}
 		}
-		counts = countColors(rows)
-	}
-	shades := make([]shade, 0, len(counts))
-	for c, n := range counts {
-		shades = append(shades, shade{color: c, cells: n})
-	}
-	slices.SortFunc(shades, byCells)
-	return shades
-}
-
-// countColors stops counting soon after maxColors.
-func countColors(rows [][]colorCell) map[chart.Color]int {
-	counts := map[chart.Color]int{}
-	for _, row := range rows {
-		for _, cell := range row {
-			if !cell.empty {
-				counts[cell.color]++
-			}
+		found = max(found, len(counts))
+		if len(counts) > maxShades {
+			continue
 		}
-		if len(counts) > maxColors {
-			break
+		for c, n := range counts {
+			shades = append(shades, shadeOf(c, n))
 		}
+		slices.SortFunc(shades, byCells)
+		return shades, found
 	}
-	return counts
 }
 
 func byCells(a, b shade) int {
-	return cmp.Or(b.cells-a.cells, cmp.Compare(number(a.color), number(b.color)))
-}
-
-func number(c chart.Color) int { return int(c.R)<<16 | int(c.G)<<8 | int(c.B) }
-
-// coarse puts shades together whose channels agree in the upper four bits, under
-// the most frequent of them, when there are more than can be compared.
-func coarse(shades []shade) []shade {
-	if len(shades) <= maxShades {
-		return shades
+	if a.cells != b.cells {
+		return b.cells - a.cells
 	}
-	index := map[int]int{}
-	var few []shade
-	for _, s := range shades {
-		key := number(s.color) & 0xF0F0F0
-		if i, ok := index[key]; ok {
-			few[i].cells += s.cells
-		} else {
-			index[key] = len(few)
-			few = append(few, s)
-		}
-	}
-	slices.SortFunc(few, byCells)
-	return few
+	return strings.Compare(a.color.String(), b.color.String())
 }
 
 // palette is the outcome: the yarn colors, the most frequent first, and how to
@@ -124,77 +90,46 @@ func coarse(shades []shade) []shade {
 type palette struct {
 	yarns  []shade
 	apart  int // groups clearly apart
-	belong map[chart.Color]verdict
-
-	spoiled map[chart.Color]bool // too few cells for a yarn, and near one
-	finer   int                  // yarns that smaller differences would make; 0 when as many
+	finer  int // yarns that smaller differences would make; 0 when as many
+	belong map[chart.Color]stitch
 }
 
-// verdict is the yarn of a color.
-type verdict struct {
-	yarn  int
-	doubt bool
-}
-
-// gather makes yarns of the shades.
+// gather makes yarns of the shades, of which there is one at least.
 func (g gathering) gather(shades []shade) (*palette, error) {
-	for i := range shades[:min(len(shades), maxShades+1)] {
-		shades[i].lab = shades[i].color.Lab()
-	}
-	if len(shades) == 0 {
-		return nil, errNoStitch
-	}
-	limit := usualYarns
-	if g.yarns > 0 {
-		limit = g.yarns
-	}
+	limit := cmp.Or(g.yarns, usualYarns)
+	groups := groupShades(shades, ApartDeltaE)
+	p := &palette{apart: len(groups)}
 	if g.exact && len(shades) <= limit {
-		return exactPalette(shades), nil
+		p.deal(shades, shades, nil)
+		return p, nil
 	}
-	few := coarse(shades)
-	for i := range few {
-		few[i].lab = few[i].color.Lab()
-	}
-	groups := groupShades(few, ApartDeltaE)
-	found := len(groups)
-	if g.yarns == 0 && found > tooMany {
+	if g.yarns == 0 && len(groups) > tooMany {
 		return nil, fmt.Errorf("the picture has %d colors, more than %d of them clearly apart: it is no chart as it stands; give --yarns to gather them", len(shades), tooMany)
 	}
 	for reach := ApartDeltaE / 2.0; len(groups) < g.yarns && reach >= leastApart; reach /= 2 {
-		groups = groupShades(few, reach)
+		groups = groupShades(shades, reach)
 	}
-	slices.SortFunc(groups, byCells)
-	p := &palette{apart: found}
+	var spoiled map[chart.Color]bool
 	if !g.exact && g.yarns == 0 {
-		groups, p.spoiled = joinNoise(few, groups)
+		groups, spoiled = joinNoise(shades, groups)
 		p.apart = len(groups)
-		if finer := groupShades(few, ApartDeltaE/2); len(finer) <= tooMany {
-			slices.SortFunc(finer, byCells)
-			if finer, _ = joinNoise(few, finer); len(finer) > len(groups) {
+		if finer := groupShades(shades, ApartDeltaE/2); len(finer) <= tooMany {
+			if finer, _ = joinNoise(shades, finer); len(finer) > len(groups) {
 				p.finer = len(finer)
 			}
 		}
 	}
 	yarns := groups[:min(len(groups), limit)]
 	for range 2 {
-		yarns = settle(few, yarns)
+		yarns = settle(shades, yarns)
 	}
-	p.yarns = yarns
-	p.deal(shades)
+	p.deal(shades, yarns, spoiled)
 	return p, nil
 }
 
-func exactPalette(shades []shade) *palette {
-	p := &palette{yarns: shades, apart: len(groupShades(shades, ApartDeltaE)), belong: map[chart.Color]verdict{}}
-	for i, s := range shades {
-		p.belong[s.color] = verdict{yarn: i}
-	}
-	return p
-}
-
 // groupShades chooses the shades that are at least reach from every one chosen
-// before, and counts to each the cells of all that are nearest to it. It stops
-// looking for more when there are too many for any chart.
+// before, and counts to each the cells of all that are nearest to it; that of most cells comes
+// first. It stops looking for more when there are too many for any chart.
 func groupShades(shades []shade, reach float64) []shade {
 	var groups []shade
 	for _, s := range shades {
@@ -205,14 +140,24 @@ func groupShades(shades []shade, reach float64) []shade {
 			groups = append(groups, s)
 		}
 	}
-	for i := range groups {
+	for i, members := range dealt(shades, groups) {
 		groups[i].cells = 0
+		for _, s := range members {
+			groups[i].cells += s.cells
+		}
 	}
-	for _, s := range shades {
-		i, _, _ := nearestShade(groups, s.lab)
-		groups[i].cells += s.cells
-	}
+	slices.SortFunc(groups, byCells)
 	return groups
+}
+
+// dealt parts the shades among those they are nearest to.
+func dealt(shades, among []shade) [][]shade {
+	members := make([][]shade, len(among))
+	for _, s := range shades {
+		i, _, _ := nearestShade(among, s.lab)
+		members[i] = append(members[i], s)
+	}
+	return members
 }
 
 // nearestShade is the index of the nearest, how far it is, and how far the
@@ -233,18 +178,14 @@ func nearestShade(among []shade, lab chart.Lab) (index int, first, second float6
 // settle deals the shades to the yarns and gives each yarn the median of what it
 // got, channel by channel.
 func settle(shades, yarns []shade) []shade {
-	mine := make([][]shade, len(yarns))
-	for _, s := range shades {
-		i, _, _ := nearestShade(yarns, s.lab)
-		mine[i] = append(mine[i], s)
-	}
 	var settled []shade
-	for _, members := range mine {
-		if len(members) == 0 {
-			continue
+	for _, members := range dealt(shades, yarns) {
+		var colors histogram
+		for _, m := range members {
+			colors.add(m.color, m.cells)
 		}
-		middle := medianShade(members)
-		if !slices.ContainsFunc(settled, func(s shade) bool { return s.color == middle.color }) {
+		middle := shadeOf(colors.median(), colors.n)
+		if colors.n > 0 && !slices.ContainsFunc(settled, func(s shade) bool { return s.color == middle.color }) {
 			settled = append(settled, middle)
 		}
 	}
@@ -252,42 +193,19 @@ func settle(shades, yarns []shade) []shade {
 	return settled
 }
 
-func medianShade(members []shade) shade {
-	var counts [3][256]int
-	n := 0
-	for _, m := range members {
-		counts[0][m.color.R] += m.cells
-		counts[1][m.color.G] += m.cells
-		counts[2][m.color.B] += m.cells
-		n += m.cells
-	}
-	c := rgb(middle(&counts[0], n), middle(&counts[1], n), middle(&counts[2], n))
-	return shade{c, c.Lab(), n}
-}
-
-// deal decides for every color.
-func (p *palette) deal(shades []shade) {
-	p.belong = make(map[chart.Color]verdict, len(shades))
-	for i := range p.yarns {
+// deal decides for every color which of the yarns it is.
+func (p *palette) deal(shades, yarns []shade, spoiled map[chart.Color]bool) {
+	p.yarns, p.belong = slices.Clone(yarns), map[chart.Color]stitch{}
+	for i, members := range dealt(shades, yarns) {
 		p.yarns[i].cells = 0
-	}
-	for _, s := range shades {
-		yarn, first, second := nearestShade(p.yarns, s.color.Lab())
-		doubt := first > doubtDeltaE && (first > ApartDeltaE || second < doubtRatio*first)
-		p.belong[s.color] = verdict{yarn, doubt || p.spoiled[s.color]}
-		p.yarns[yarn].cells += s.cells
-	}
-}
-
-func rgb(r, g, b uint8) chart.Color { return chart.Color{R: r, G: g, B: b} }
-
-// exchange replaces symbols in the grid.
-func exchange(c *chart.Chart, by map[rune]rune) {
-	for _, row := range c.Rows {
-		for i, symbol := range row {
-			if other, ok := by[symbol]; ok {
-				row[i] = other
-			}
+		for _, s := range members {
+			p.yarns[i].cells += s.cells
 		}
+	}
+	slices.SortFunc(p.yarns, byCells)
+	for _, s := range shades {
+		yarn, first, second := nearestShade(p.yarns, s.lab)
+		doubt := first > doubtDeltaE && (first > ApartDeltaE || second < doubtRatio*first)
+		p.belong[s.color] = stitch{yarn, doubt || spoiled[s.color]}
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	"image/color"
 	"slices"
 
 	"strandwise/chart"
@@ -293,26 +292,6 @@ func (s gridSearch) grained() bool {
 		}
 	}
 	return true
-}
-
-// manyColors reports more than 64 different colors.
-func manyColors(p *pixels) bool {
-	seen := map[chart.Color]bool{}
-	var before color.NRGBA
-	for y := range p.height {
-		for x := range p.width {
-			c := p.at(x, y)
-			if c == before && len(seen) > 0 {
-				continue
-			}
-			before = c
-			seen[rgb(c.R, c.G, c.B)] = true
-			if len(seen) > 64 {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // strongMarks finds the first and last mark at least two thirds of a middling

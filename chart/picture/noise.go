@@ -20,11 +20,8 @@ const (
 // joinNoise joins groups that are one yarn, the smaller into the larger. Groups come with
 // the most cells first; the shades of spoiled cells are returned by their color.
 func joinNoise(shades, groups []shade) (joined []shade, spoiled map[chart.Color]bool) {
-	members := make([][]shade, len(groups))
-	total := 0
+	members, total := dealt(shades, groups), 0
 	for _, s := range shades {
-		i, _, _ := nearestShade(groups, s.lab)
-		members[i] = append(members[i], s)
 		total += s.cells
 	}
 	spoiled = map[chart.Color]bool{}
@@ -37,14 +34,13 @@ func joinNoise(shades, groups []shade) (joined []shade, spoiled map[chart.Color]
 			}
 		}
 		few := float64(g.cells) <= max(2, fewCells*float64(total))
-		switch {
-		case into < 0 || !few && gap(members[into], members[i]) > noiseGap:
+		parted := into < 0 || gap(members[into], members[i]) > noiseGap
+		if into < 0 || parted && !few {
 			kept = append(kept, i)
 			continue
-		case gap(members[into], members[i]) > noiseGap:
-			for _, s := range members[i] {
-				spoiled[s.color] = true
-			}
+		}
+		for _, s := range members[i] {
+			spoiled[s.color] = parted
 		}
 		members[into] = append(members[into], members[i]...)
 		groups[into].cells += g.cells

@@ -84,29 +84,33 @@ type Report struct {
 	Taken []Match
 }
 
+func (r *Report) note(format string, args ...any) {
+	r.Notes = append(r.Notes, fmt.Sprintf(format, args...))
+}
+
+// ask adds a question only the knitter can answer.
+func (r *Report) ask(format string, args ...any) {
+	r.Questions = append(r.Questions, fmt.Sprintf(format, args...))
+}
+
 // Import reads a PNG, JPEG or GIF picture as a chart; the top line of the
 // picture is the top row. A pixel or cell that is more transparent than not is an
 // empty cell, unless the options say otherwise; rows at the top and bottom that have
 // nothing else are left out. A PNG or SVG that Enclose put a chart into gives that
 // chart, when nothing but a title is said. The error is one line that says what is
 // wrong and what to do. It takes time linear in the pixels, but for the square of the
-// longer side, and holds the decoded picture in memory, a second time where it is
-// straightened: at most about 64 million bytes each for the usual 8-bit kinds.
+// longer side, and holds the picture in memory up to three times, with 4 bytes a pixel.
 func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	if err := options.check(); err != nil {
 		return nil, nil, err
 	}
 	if c, report := importDrawn(data, options.Title); c != nil && options.leavesAll() {
-		if err := c.Validate(); err != nil {
-			return nil, nil, err
-		}
-		return c, report, nil
+		return valid(c, report)
 	}
 	file, err := decodePicture(data)
 	if err != nil {
 		return nil, nil, err
 	}
-	file.rough = file.lossy || manyColors(file.pixels)
 	report := &Report{Format: file.format, Width: file.pixels.width, Height: file.pixels.height, Notes: file.notes}
 	file.straighten(options, report)
 	lattice, err := chooseGrid(file, options)
@@ -120,6 +124,11 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	}
 	c.Title = options.Title
 	c.Comments = []string{fmt.Sprintf(" From a %s picture of %d by %d pixels, %s.", report.Format, report.Width, report.Height, report.Reading)}
+	return valid(c, report)
+}
+
+// valid gives back what was read once the chart is known to be valid.
+func valid(c *chart.Chart, report *Report) (*chart.Chart, *Report, error) {
 	if err := c.Validate(); err != nil {
 		return nil, nil, err
 	}
@@ -130,21 +139,81 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.Chart, error) {
 	g.askAboutPaper(cells)
 	g.askAboutRules(cells)
+	report.Questions = g.questions
 	if g.rough {
 		if note := evenLight(cells); note != "" {
-			report.Notes = append(report.Notes, note)
+			report.note("%s", note)
 		}
 	}
-	c, err := g.gathered(cells, o, report)
+	how := gathering{yarns: o.Yarns, exact: !g.rough && mostlyFlat(cells)}
+	rows, yarns, err := how.worked(cells, o.Blank, report)
+	if err != nil {
+		return nil, err
+	}
+	c, err := assemble(rows, yarns, report)
 	if err != nil {
 		return nil, err
 	}
 	if err := checkSigns(cells, c, report); err != nil {
 		return nil, err
 	}
-	report.Questions = append(g.questions, report.Questions...)
 	report.askAboutChart(c, g.rough, o)
 	return c, nil
+}
+
+// worked tells for each cell which yarn it is worked in. Empty cells are worked in the yarn that
+// blank says: one that is found in the picture, by symbol or name, else a color.
+func (g gathering) worked(cells [][]colorCell, blank string, report *Report) ([][]stitch, []chart.Yarn, error) {
+	shades, found := countShades(cells)
+	if len(shades) == 0 {
+		return nil, nil, errNoStitch
+	}
+	p, err := g.gather(shades)
+	if err != nil {
+		return nil, nil, err
+	}
+	yarns := make([]chart.Yarn, len(p.yarns))
+	for i, s := range p.yarns {
+		yarns[i].Color = s.color
+	}
+	declare(yarns, nil)
+	unworked := chart.YarnNamed(yarns, blank)
+	if unworked == noStitch && blank != "" && blank != NoStitch {
+		color, is, err := tableColor(blank)
+		switch {
+		case err != nil:
+			return nil, nil, err
+		case !is:
+			return nil, nil, fmt.Errorf("no yarn found in the picture is %q; its symbol, its name or a color as #RRGGBB", blank)
+		}
+		for _, row := range cells {
+			for i, c := range row {
+				if c.empty {
+					row[i] = colorCell{color: color, doubtful: c.doubtful}
+				}
+			}
+		}
+		return g.worked(cells, "", report)
+	}
+	report.Colors, report.Apart = found, p.apart
+	if g.yarns > len(yarns) {
+		report.note("only %d colors differ enough for a yarn each", len(yarns))
+	}
+	if p.finer > 0 {
+		report.ask("near shades were taken for one yarn: if they are two, --yarns %d", p.finer)
+	}
+	rows := make([][]stitch, len(cells))
+	for i, row := range cells {
+		rows[i] = make([]stitch, len(row))
+		for j, cell := range row {
+			s := stitch{yarn: unworked}
+			if !cell.empty {
+				s = p.belong[cell.color]
+			}
+			rows[i][j] = stitch{s.yarn, s.doubtful || cell.doubtful}
+		}
+	}
+	return rows, yarns, nil
 }
 
 // leavesAll reports whether nothing but the title is said.

@@ -24,7 +24,7 @@ func TestBlurredEdgesHaveTheirPlace(t *testing.T) {
 	for _, x := range []int{30, 47, 90} {
 		xdraw.Draw(p, image.Rect(x, 0, x+1, 20), image.Black, image.Point{}, xdraw.Src)
 	}
-	pixels := newPixels(blurred(1.2)(p), 120, 20)
+	pixels := onCanvas(blurred(1.2)(p), 120, 20)
 	search := newSearch(pixels, true)
 	peaks := search.x.peaks()
 	middles := map[float64]float64{} // a line has an edge on each side; where they part, both count

@@ -150,7 +150,7 @@ func bent(p *pixels, across, down bend) *pixels {
 			out.SetNRGBA(u, v, p.between(x, y))
 		}
 	}
-	return newPixels(out, p.width, p.height)
+	return &pixels{p.width, p.height, out.NRGBAAt}
 }
 
 // between is the color at a place between pixels; outside the picture that of its edge.

@@ -34,7 +34,7 @@ func TestImportTableOfColors(t *testing.T) {
 func TestImportTableKeepsKnownNames(t *testing.T) {
 	c, _, err := ImportTable([]byte("x,.\n"), TableOptions{Yarns: []chart.Yarn{{Symbol: '.', Name: "cream", Color: rgb(1, 2, 3)}}})
 	require.NoError(t, err)
-	assert.Contains(t, header(c), "yarn: x cream b #F2EAD8\n")
+	assert.Contains(t, header(c), "yarn: x cream 2 #F2EAD8\n")
 }
 
 func TestBadTables(t *testing.T) {
@@ -53,7 +53,7 @@ func TestBadTables(t *testing.T) {
 		"number":            {".,12,x\nx,.,x\n.,.,x\n", `line 1, cell 2: "12" is a number`},
 		"mangled color":     {"#EFE6D2,1E+40\n", `line 1, cell 2: "1E+40" is a number`},
 		"remark":            {".,x\n.,knit: 2 times\n", `line 2, cell 2: "knit: 2 times" is neither one symbol, nor a color, nor the name of a yarn`},
-		"hidden in a name":  {"oat,fjo\u200Brd\n", "line 1, cell 2: the invisible character U+200B"},
+		"hidden in a name":  {"oat,fjo\u200Brd\n", "has the invisible character U+200B in it"},
 		"cut UTF-16":        {"\xFF\xFE.\x00,\x00x", "ends within a character"},
 		"ragged":            {".,x\n.,x,.\n", "line 1 has 2 cells, line 2 has 3; every row needs the same number of cells, or --blank YARN"},
 		"ragged short":      {".,x\r\n.\r\n", "line 2 has 1 cell, line 1 has 2"},
@@ -161,16 +161,21 @@ func TestColorName(t *testing.T) {
 	}
 }
 
-func TestColorNamesDiffer(t *testing.T) {
-	assert.Equal(t, []string{"dark blue", "dark blue 2", "white"}, colorNames([]chart.Color{rgb(0, 0, 120), rgb(0, 0, 110), rgb(255, 255, 255)}))
+func TestNamesAndSymbolsDiffer(t *testing.T) {
+	near := []chart.Yarn{{Color: rgb(0, 0, 120)}, {Color: rgb(0, 0, 110)}, {Color: rgb(255, 255, 255), Symbol: '.'}}
+	declare(near, []chart.Yarn{{Name: "White"}})
+	assert.Equal(t, []string{"dark blue", "dark blue 2", "white 2"}, []string{near[0].Name, near[1].Name, near[2].Name})
+	assert.Equal(t, "x+.", string([]rune{near[0].Symbol, near[1].Symbol, near[2].Symbol}))
 	rapid.Check(t, func(t *rapid.T) {
-		seen := map[string]bool{}
-		for _, name := range colorNames(rapid.SliceOf(rapid.Custom(func(t *rapid.T) chart.Color {
-			channel := rapid.Uint8()
-			return rgb(channel.Draw(t, "red"), channel.Draw(t, "green"), channel.Draw(t, "blue"))
-		})).Draw(t, "colors")) {
-			assert.False(t, seen[name])
-			seen[name] = true
+		channel := rapid.Uint8()
+		yarns := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) chart.Yarn {
+			return chart.Yarn{Color: rgb(channel.Draw(t, "red"), channel.Draw(t, "green"), channel.Draw(t, "blue"))}
+		}), 0, MaxYarns).Draw(t, "yarns")
+		declare(yarns, nil)
+		names, symbols := map[string]bool{}, map[rune]bool{}
+		for _, y := range yarns {
+			assert.False(t, names[y.Name] || symbols[y.Symbol])
+			names[y.Name], symbols[y.Symbol] = true, true
 		}
 	})
 }

@@ -3,6 +3,7 @@ package picture
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -13,39 +14,39 @@ import (
 	"strandwise/chart"
 )
 
-// saying is what a cell of a table says: a symbol, a color, or the name of a yarn.
+// kind is what a cell of a table says a yarn by.
+type kind int
+
+const (
+	known   kind = iota // anything a known yarn has
+	symbols             // a symbol nothing is known of
+	colors              // a color, perhaps by its name
+	names
+)
+
+// String is the kind as the yarns are counted by it.
+func (k kind) String() string { return [...]string{"yarns", "symbols", "colors", "yarns"}[k] }
+
+// colored reports whether the color is told.
+func (k kind) colored() bool { return k == known || k == colors }
+
+// saying is what some cells of a table say.
 type saying struct {
-	symbol  rune   // 0 when it says none
-	name    string // as written; empty when it says none
-	color   chart.Color
-	colored bool        // whether color is known
-	known   *chart.Yarn // the known yarn it says; nil when none
-
-	met   bool        // in a cell, not only as what blank ones stand for
-	paint chart.Color // what the cells are told by while the chart is made
+	kind  kind
+	yarn  chart.Yarn // what is told of the yarn
+	cells int
 }
 
-// same reports whether two cells say the same yarn.
-func (s saying) same(other saying) bool {
-	switch {
-	case s.known != nil || other.known != nil:
-		return s.known == other.known
-	case s.symbol != 0 || other.symbol != 0:
-		return s.symbol == other.symbol
-	case s.colored || other.colored:
-		return s.colored && other.colored && s.color == other.color
+// key is equal where two cells say the same yarn.
+func (s saying) key() chart.Yarn {
+	switch s.kind {
+	case colors:
+		return chart.Yarn{Color: s.yarn.Color}
+	case names:
+		return chart.Yarn{Name: strings.ToLower(s.yarn.Name)}
 	}
-	return strings.EqualFold(s.name, other.name)
+	return s.yarn
 }
-
-// mixes reports whether one is a symbol, and the other a color or name that no known yarn has.
-func (s saying) mixes(other saying) bool {
-	word := func(s saying) bool { return s.symbol == 0 && s.known == nil }
-	return s.symbol != 0 && word(other) || other.symbol != 0 && word(s)
-}
-
-// bare reports whether it says a color that no known yarn has.
-func (s saying) bare() bool { return s.colored && s.known == nil }
 
 // longestName bounds the names of yarns in a table, in characters: more is a remark.
 const longestName = 40
@@ -55,71 +56,61 @@ const longestName = 40
 func (t *table) say(text string) (saying, error) {
 	yarns := t.options.Yarns
 	if i := chart.YarnNamed(yarns, text); i != chart.NoYarn {
-		return ofYarn(&yarns[i], text), nil
+		return saying{kind: known, yarn: yarns[i]}, nil
 	}
 	if r, size := utf8.DecodeRuneInString(text); size == len(text) {
 		return t.saySymbol(r)
 	}
-	if c, is, err := tableColor(text); is {
-		for i := range yarns {
-			if err == nil && yarns[i].Color == c {
-				return ofYarn(&yarns[i], ""), nil
-			}
-		}
-		s := saying{color: c, colored: true}
-		if err == nil && unicode.IsLetter([]rune(text)[0]) && !isHex(text) {
-			s.name = text
-		}
-		return s, err
+	color, is, err := tableColor(text)
+	if !is {
+		return t.sayName(text)
 	}
-	return t.sayName(text)
-}
-
-// ofYarn is what says a known yarn, by its symbol or otherwise.
-func ofYarn(y *chart.Yarn, text string) saying {
-	s := saying{known: y, name: y.Name, color: y.Color, colored: true}
-	if text == string(y.Symbol) {
-		s.symbol = y.Symbol
+	if i := slices.IndexFunc(yarns, func(y chart.Yarn) bool { return y.Color == color }); i >= 0 && err == nil {
+		return saying{kind: known, yarn: yarns[i]}, nil
 	}
-	return s
+	s := saying{kind: colors, yarn: chart.Yarn{Color: color}}
+	if !strings.HasPrefix(text, "#") && !isHex(text) {
+		s.yarn.Name = strings.Join(strings.Fields(text), " ")
+	}
+	return s, err
 }
 
 func (t *table) saySymbol(r rune) (saying, error) {
 	if err := chart.CheckSymbol(r); err != nil {
 		return saying{}, fmt.Errorf("%w; %s", err, chart.SymbolRule)
 	}
-	symbols := make([]rune, len(t.options.Yarns))
+	declared := make([]rune, len(t.options.Yarns))
 	for i, y := range t.options.Yarns {
-		symbols[i] = y.Symbol
+		declared[i] = y.Symbol
 	}
-	if near := chart.NearestSymbol(r, symbols); near != 0 {
+	if near := chart.NearestSymbol(r, declared); near != 0 {
 		return saying{}, fmt.Errorf("no yarn has the symbol %q; did you mean %c?", string(r), near)
 	}
-	return saying{symbol: r}, nil
+	return saying{kind: symbols, yarn: chart.Yarn{Symbol: r}}, nil
 }
 
 // sayName reads the name of a yarn. Where yarns are known it is one of them.
 func (t *table) sayName(text string) (saying, error) {
 	name := strings.Join(strings.Fields(text), " ")
 	first, _ := utf8.DecodeRuneInString(name)
-	switch {
+	var wrong string
+	switch hidden := strings.IndexFunc(name, func(r rune) bool { return chart.Invisible(r) || r == utf8.RuneError }); {
 	case strings.ContainsRune("=+-@", first):
-		return saying{}, fmt.Errorf("%s is a formula; save the table with values only", short(text))
+		wrong = "is a formula; save the table with values only"
 	case unicode.IsDigit(first):
-		return saying{}, fmt.Errorf("%s is a number; write a symbol, a color as #RRGGBB or the name of a yarn, in cells formatted as text", short(text))
+		wrong = "is a number; write a symbol, a color as #RRGGBB or the name of a yarn, in cells formatted as text"
 	case !unicode.IsLetter(first) || strings.ContainsAny(name, ",():") || utf8.RuneCountInString(name) > longestName:
-		return saying{}, fmt.Errorf("%s is neither one symbol, nor a color, nor the name of a yarn; clear the cell, or write one of them", short(text))
-	}
-	for _, r := range name {
-		if chart.Invisible(r) || r == utf8.RuneError {
-			return saying{}, fmt.Errorf("the invisible character %U in %s; delete it", r, short(text))
-		}
-	}
-	if len(t.options.Yarns) > 0 {
+		wrong = "is neither one symbol, nor a color, nor the name of a yarn; clear the cell, or write one of them"
+	case hidden >= 0:
+		r, _ := utf8.DecodeRuneInString(name[hidden:])
+		wrong = fmt.Sprintf("has the invisible character %U in it; delete it", r)
+	case len(t.options.Yarns) > 0:
 		_, err := (&chart.Chart{Yarns: t.options.Yarns}).FindYarn(name)
 		return saying{}, errors.New(strings.Replace(err.Error(), ": ", "; ", 1))
+	default:
+		return saying{kind: names, yarn: chart.Yarn{Name: name}}, nil
 	}
-	return saying{name: name}, nil
+	return saying{}, fmt.Errorf("%s %s", short(text), wrong)
 }
 
 // tableColor reads a color as tables have it: #RRGGBB, #RGB, RRGGBB or a name of CSS (Color
@@ -127,31 +118,24 @@ func (t *table) sayName(text string) (saying, error) {
 // a color at all.
 func tableColor(text string) (c chart.Color, is bool, err error) {
 	digits, marked := strings.CutPrefix(text, "#")
-	switch {
-	case marked && len(digits) == 3 && hexadecimal(digits):
-		d := strings.Split(digits, "")
-		c, err = chart.ParseColor("#" + d[0] + d[0] + d[1] + d[1] + d[2] + d[2])
-		return c, true, err
-	case marked:
-		c, err = chart.ParseColor(text)
-		if err != nil {
-			err = errors.New(strings.ReplaceAll(err.Error(), ": write ", "; write "))
-		}
-		return c, true, err
-	case isHex(text):
-		c, err = chart.ParseColor("#" + text)
-		return c, true, err
+	if !marked && !isHex(text) {
+		named, is := colornames.Map[strings.ToLower(strings.Join(strings.Fields(text), ""))]
+		return rgb(named.R, named.G, named.B), is, nil
 	}
-	named, is := colornames.Map[strings.ToLower(strings.Join(strings.Fields(text), ""))]
-	return rgb(named.R, named.G, named.B), is, nil
+	c, err = chart.ParseColor("#" + digits)
+	if d := digits; err != nil && len(d) == 3 {
+		c, err = chart.ParseColor("#" + d[:1] + d[:1] + d[1:2] + d[1:2] + d[2:] + d[2:])
+	}
+	if err != nil {
+		err = errors.New(strings.ReplaceAll(err.Error(), ": write ", "; write "))
+	}
+	return c, true, err
 }
 
 // isHex reports whether the text is a color without its mark.
-func isHex(text string) bool { return len(text) == 6 && hexadecimal(text) }
-
-func hexadecimal(text string) bool {
+func isHex(text string) bool {
 	_, err := strconv.ParseUint(text, 16, 32)
-	return err == nil
+	return err == nil && len(text) == 6
 }
 
 // short quotes a cell for an error, cut when it is long.

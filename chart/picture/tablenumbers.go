@@ -1,51 +1,44 @@
 package picture
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 )
 
 // Knitters number the rows and columns of a chart along its edges, all of them or every
 // second or fifth. A line of cells along an edge is left out as numbers when it holds
-// whole numbers and blanks only and the numbers count its cells, up or down by one a cell.
+// whole numbers and blanks only and the numbers count its cells, up or down by one a cell; in
+// the corners of a line without blanks may stand what the numbers are.
 // No stitch can be meant: a digit is no symbol, and a color has six digits.
 
-// withoutNumbers leaves out the records and the cells of numbers along the four edges, and
+// withoutNumbers leaves out the lines and the columns of numbers along the four edges, and
 // notes which.
-func withoutNumbers(records []record, report *Report) []record {
-	note := func(format string, args ...any) { report.Notes = append(report.Notes, fmt.Sprintf(format, args...)) }
+func withoutNumbers(cells [][]tableCell, report *Report) [][]tableCell {
+	cells = edgesOff(cells, func(c tableCell, up bool) {
+		report.note("column numbers left out: line %d%s", c.line, from(up, "the left"))
+	})
+	return transposed(edgesOff(transposed(cells), func(c tableCell, up bool) {
+		report.note("row numbers left out: cell %d of each line%s", c.at, from(up, "the top"))
+	}))
+}
+
+// edgesOff leaves out the last line and the first where they are numbers, and tells the first
+// cell of each and whether its numbers go up.
+func edgesOff(lines [][]tableCell, tell func(first tableCell, up bool)) [][]tableCell {
 	for _, last := range []bool{true, false} {
-		if len(records) == 0 {
-			return nil
+		if len(lines) == 0 {
+			break
 		}
-		at := 0
+		edge, others := lines[0], lines[1:]
 		if last {
-			at = len(records) - 1
+			edge, others = lines[len(lines)-1], lines[:len(lines)-1]
 		}
-		if step := countsRecord(records[at].cells); step != 0 {
-			note("column numbers left out: line %d%s", records[at].line, from(step > 0, "the left"))
-			records = slices.Delete(records, at, at+1)
-		}
-	}
-	for _, last := range []bool{true, false} {
-		if len(records) == 0 || len(records[0].cells) == 0 {
-			return nil
-		}
-		at := 0
-		if last {
-			at = len(records[0].cells) - 1
-		}
-		if step := countsCells(column(records, at)); step != 0 {
-			note("row numbers left out: cell %d of each line%s", records[0].first+at, from(step > 0, "the top"))
-			dropColumn(records, last)
+		if step := counts(edge); step != 0 {
+			tell(edge[0], step > 0)
+			lines = others
 		}
 	}
-	if len(records) == 0 || len(records[0].cells) == 0 {
-		return nil
-	}
-	return records
+	return lines
 }
 
 // from warns of numbers that count the other way round than a chart does.
@@ -56,61 +49,48 @@ func from(other bool, edge string) string {
 	return ", which counts from " + edge + "; the chart counts from the right and from the bottom all the same"
 }
 
-func column(records []record, at int) []string {
-	cells := make([]string, len(records))
-	for i, r := range records {
-		cells[i] = r.cells[at]
+func transposed(lines [][]tableCell) [][]tableCell {
+	if len(lines) == 0 {
+		return nil
 	}
-	return cells
-}
-
-func dropColumn(records []record, last bool) {
-	for i := range records {
-		r := &records[i]
-		if last {
-			r.cells = r.cells[:len(r.cells)-1]
-			r.missing = max(r.missing-1, 0)
-			continue
+	columns := make([][]tableCell, len(lines[0]))
+	for _, line := range lines {
+		for i, c := range line {
+			columns[i] = append(columns[i], c)
 		}
-		r.cells, r.first = r.cells[1:], r.first+1
-		r.missing = min(r.missing, len(r.cells))
 	}
+	return columns
 }
 
-// countsRecord is countsCells for a line, in whose corners may stand what the numbers are.
-func countsRecord(cells []string) int {
-	if step := countsCells(cells); step != 0 || len(cells) < 4 {
-		return step
-	}
-	inner := cells[1 : len(cells)-1]
-	if slices.ContainsFunc(inner, func(text string) bool { return strings.TrimSpace(text) == "" }) {
-		return 0
-	}
-	return countsCells(inner)
-}
-
-// countsCells is 1 where the cells are numbers that go up with each cell, -1 where they go
+// counts is 1 where the cells are numbers that go up with each cell, -1 where they go
 // down, and 0 where they are none. A single number among blanks goes down: it counts as
 // charts do.
-func countsCells(cells []string) int {
+func counts(cells []tableCell) int {
+	blank := func(c tableCell) bool { return c.text == "" }
+	if step := countsAll(cells); step != 0 || len(cells) < 4 || slices.ContainsFunc(cells[1:len(cells)-1], blank) {
+		return step
+	}
+	return countsAll(cells[1 : len(cells)-1])
+}
+
+func countsAll(cells []tableCell) int {
 	step, at, before := 0, -1, 0
-	for i, text := range cells {
-		text = strings.TrimSpace(text)
-		if text == "" {
+	for i, c := range cells {
+		if c.text == "" {
 			continue
 		}
-		n, err := strconv.Atoi(text)
-		if err != nil || n < 0 || n > 9999 || strings.ContainsAny(text[:1], "+-") || len(text) > 4 {
+		n, err := strconv.ParseUint(c.text, 10, 16)
+		if err != nil || len(c.text) > 4 {
 			return 0
 		}
 		if at >= 0 {
-			d := n - before
+			d := int(n) - before
 			if d != i-at && d != at-i || step != 0 && d != step*(i-at) {
 				return 0
 			}
 			step = d / (i - at)
 		}
-		at, before = i, n
+		at, before = i, int(n)
 	}
 	if at >= 0 && step == 0 && len(cells) > 2 {
 		return -1

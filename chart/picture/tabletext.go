@@ -1,57 +1,63 @@
 package picture
 
 import (
-	"bytes"
 	"encoding/binary"
 	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
-	codes "unicode/utf16"
+	"unicode/utf16"
 	"unicode/utf8"
 
 	"strandwise/chart"
 )
 
-// record is one line of a table.
-type record struct {
-	line    int // of the file, from 1
-	first   int // number of the first of the cells in its line, from 1
-	cells   []string
-	missing int // cells at the end that the file does not have; they are blank
+// tableCell is one cell of a table, with its place in the file.
+type tableCell struct {
+	text    string // without blanks around it
+	line    int    // both from 1
+	at      int
+	missing bool // its line ended before it; it is blank
 }
 
-// tableText is the text of a table: UTF-8, or UTF-16 with a byte order mark or, as text in
-// the Latin alphabet shows, without.
+// tableText is the text of a table, with LF at the ends of lines: UTF-8, or UTF-16 with a byte order
+// mark or, as text in the Latin alphabet shows, without.
 func tableText(data []byte) (string, error) {
 	if len(data) > chart.MaxBytes {
 		return "", fmt.Errorf("the table has %d bytes, more than %d; is this the right file?", len(data), chart.MaxBytes)
 	}
+	text := string(data)
 	if order := utf16Order(data); order != nil {
-		return fromUTF16(data, order)
-	}
-	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
-	line, character := 1, 0
-	for rest := data; len(rest) > 0; {
-		r, size := utf8.DecodeRune(rest)
-		if r == utf8.RuneError && size == 1 {
-			return "", fmt.Errorf("line %d, character %d: the byte %02X is not UTF-8 text; save the table as CSV in UTF-8", line, character+1, rest[0])
+		if len(data)%2 != 0 {
+			return "", errors.New("the table is UTF-16 text that ends within a character; save it as CSV in UTF-8")
 		}
-		if character++; r == '\n' {
-			line, character = line+1, 0
+		units := make([]uint16, len(data)/2)
+		for i := range units {
+			units[i] = order.Uint16(data[2*i:])
 		}
-		rest = rest[size:]
+		text = string(utf16.Decode(units))
 	}
-	return lineEnds(string(data)), nil
+	text = strings.TrimPrefix(text, "\uFEFF")
+	for i, r := range text {
+		if r == utf8.RuneError && !strings.HasPrefix(text[i:], string(utf8.RuneError)) {
+			before := text[:i]
+			line := before[strings.LastIndex(before, "\n")+1:]
+			return "", fmt.Errorf("line %d, character %d: the byte %02X is not UTF-8 text; save the table as CSV in UTF-8",
+				strings.Count(before, "\n")+1, utf8.RuneCountInString(line)+1, text[i])
+		}
+	}
+	if !strings.Contains(text, "\n") {
+		text = strings.ReplaceAll(text, "\r", "\n")
+	}
+	return text, nil
 }
 
 // utf16Order is the byte order of UTF-16 text, nil for any other.
 func utf16Order(data []byte) binary.ByteOrder {
-	if len(data) < 2 {
-		return nil
-	}
 	switch {
+	case len(data) < 2:
 	case data[0] == 0xFF && data[1] == 0xFE || data[0] != 0 && data[1] == 0:
 		return binary.LittleEndian
 	case data[0] == 0xFE && data[1] == 0xFF || data[0] == 0 && data[1] != 0:
@@ -60,58 +66,48 @@ func utf16Order(data []byte) binary.ByteOrder {
 	return nil
 }
 
-func fromUTF16(data []byte, order binary.ByteOrder) (string, error) {
-	if len(data)%2 != 0 {
-		return "", errors.New("the table is UTF-16 text that ends within a character; save it as CSV in UTF-8")
-	}
-	units := make([]uint16, len(data)/2)
-	for i := range units {
-		units[i] = order.Uint16(data[2*i:])
-	}
-	return lineEnds(strings.TrimPrefix(string(codes.Decode(units)), "\uFEFF")), nil
-}
-
-// lineEnds makes LF of the line ends of a text that has CR only.
-func lineEnds(text string) string {
-	if strings.Contains(text, "\n") {
-		return text
-	}
-	return strings.ReplaceAll(text, "\r", "\n")
-}
-
-// readRecords parts the text into records of the same number of cells. A blank line between
-// two records is a record without cells: the standard library's reader passes it over, a
+// readCells parts the text into lines of the same number of cells. A blank line between
+// two others is a line without cells: the standard library's reader passes it over, a
 // spreadsheet means a row.
-func readRecords(text string) ([]record, error) {
+func readCells(text string) ([][]tableCell, error) {
 	mark, text := separator(text)
 	reader := csv.NewReader(strings.NewReader(text))
 	reader.FieldsPerRecord, reader.Comma = -1, mark
-	var records []record
-	next := 0 // line after the last record
+	var lines [][]tableCell
+	most, next := 0, 0 // cells of the longest line; the line behind the last
 	for {
-		cells, err := reader.Read()
+		fields, err := reader.Read()
 		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {
 			return nil, tableFault(err)
 		}
-		line, _ := reader.FieldPos(0)
-		for ; len(records) > 0 && next < line && len(records) <= chart.MaxRows; next++ {
-			records = append(records, record{line: next, first: 1})
+		number, _ := reader.FieldPos(0)
+		for ; len(lines) > 0 && next < number && len(lines) <= chart.MaxRows; next++ {
+			lines = append(lines, []tableCell{{line: next, at: 1, missing: true}})
 		}
-		records = append(records, record{line: line, first: 1, cells: cells})
-		last, _ := reader.FieldPos(len(cells) - 1)
-		next = last + strings.Count(cells[len(cells)-1], "\n") + 1
+		line := make([]tableCell, len(fields))
+		for i, field := range fields {
+			line[i] = tableCell{text: strings.TrimSpace(field), line: number, at: i + 1}
+		}
+		lines = append(lines, line)
+		last, _ := reader.FieldPos(len(fields) - 1)
+		next = last + strings.Count(fields[len(fields)-1], "\n") + 1
 		// Two more each way may be numbers along the edges.
-		if len(records) > chart.MaxRows+2 || len(cells) > chart.MaxColumns+2 {
-			return nil, tooLargeTable(line)
+		if most = max(most, len(fields)); len(lines) > chart.MaxRows+2 || most > chart.MaxColumns+2 {
+			return nil, tooLargeTable(number)
 		}
 	}
-	if len(records) == 0 {
+	if len(lines) == 0 {
 		return nil, errors.New("the table is empty; it needs one line for each row of the chart")
 	}
-	return padded(records), nil
+	for i, line := range lines {
+		for at := len(line) + 1; at <= most; at++ {
+			lines[i] = append(lines[i], tableCell{line: line[0].line, at: at, missing: true})
+		}
+	}
+	return lines, nil
 }
 
 func tooLargeTable(line int) error {
@@ -152,37 +148,23 @@ func tableFault(err error) error {
 	return fmt.Errorf("line %d, character %d: a quotation mark stands where none can; quote the whole cell and double the mark", fault.Line, fault.Column)
 }
 
-// padded gives all records as many cells as the longest has.
-func padded(records []record) []record {
-	most := 0
-	for _, r := range records {
-		most = max(most, len(r.cells))
-	}
-	for i := range records {
-		r := &records[i]
-		r.missing = most - len(r.cells)
-		r.cells = append(r.cells, make([]string, r.missing)...)
-	}
-	return records
-}
-
-// checkSize holds that the records make a chart: not too many, and all of one length, unless
+// checkSize holds that the lines make a chart: not too many, and all of one length, unless
 // it is known what a cell that is missing stands for.
-func checkSize(records []record, blankKnown bool) error {
-	whole := records[0]
-	for _, r := range records {
-		if r.missing == 0 {
-			whole = r
-			break
+func checkSize(lines [][]tableCell, blankKnown bool) error {
+	given := func(line []tableCell) int {
+		if end := slices.IndexFunc(line, func(c tableCell) bool { return c.missing }); end >= 0 {
+			return end
 		}
+		return len(line)
 	}
-	for i, r := range records {
-		if i == chart.MaxRows || len(r.cells) > chart.MaxColumns {
-			return tooLargeTable(r.line)
+	whole := slices.MaxFunc(lines, func(a, b []tableCell) int { return given(a) - given(b) })
+	for i, line := range lines {
+		if i == chart.MaxRows || len(line) > chart.MaxColumns {
+			return tooLargeTable(line[0].line)
 		}
-		if r.missing > 0 && !blankKnown {
+		if n := given(line); n < len(whole) && !blankKnown {
 			return fmt.Errorf("line %d has %s, line %d has %d; every row needs the same number of cells, or --blank YARN says what those that are missing are",
-				r.line, chart.Counted(len(r.cells)-r.missing, "cell"), whole.line, len(whole.cells))
+				line[0].line, chart.Counted(n, "cell"), whole[0].line, len(whole))
 		}
 	}
 	return nil
