@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
@@ -23,11 +21,11 @@ func newBindOff(a *frame.App) *cobra.Command {
 			"strandwise undo && strandwise cast-off",
 		},
 		Writes: true, JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runBindOff(ctx, a) })
+	}, func(a *frame.App, _ []string) error { return runBindOff(a) })
 }
 
-func runBindOff(ctx context.Context, a *frame.App) error {
-	p, err := stored.Change(a, ctx, func(*stored.Piece) ([]session.Event, error) {
+func runBindOff(a *frame.App) error {
+	p, err := stored.Change(a, func(*stored.Piece) ([]session.Event, error) {
 		return []session.Event{&session.BoundOff{}}, nil
 	})
 	if err != nil {

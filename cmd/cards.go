@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -29,7 +28,7 @@ func newCards(a *frame.App) *cobra.Command {
 			"strandwise cards --rows 1:10 -o first-rounds.html",
 		},
 		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runCards(ctx, a, o) })
+	}, func(a *frame.App, _ []string) error { return runCards(a, o) })
 	o.addFlags(c.Flags())
 	return c
 }
@@ -48,11 +47,11 @@ func (o *cardsOptions) addFlags(set *pflag.FlagSet) {
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 }
 
-func runCards(ctx context.Context, a *frame.App, o *cardsOptions) error {
+func runCards(a *frame.App, o *cardsOptions) error {
 	if err := o.check(a.Flags.JSON); err != nil {
 		return err
 	}
-	p, err := stored.Take(a, ctx)
+	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
@@ -72,7 +71,7 @@ func runCards(ctx context.Context, a *frame.App, o *cardsOptions) error {
 		}
 		return document.WriteHTML(w, cards.Page(), paper)
 	}
-	if err := a.WriteOutput(ctx, o.out, o.force, write); err != nil || o.out == frame.FromStdin {
+	if err := a.WriteOutput(o.out, o.force, write); err != nil || o.out == frame.FromStdin {
 		return err
 	}
 	if a.Flags.JSON {

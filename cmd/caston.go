@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
@@ -37,7 +35,7 @@ func newCastOn(a *frame.App) *cobra.Command {
 			"strandwise cast-on trial-panel example:pier-panel --flat --limit 5",
 		},
 		Least: 2, Most: frame.AnyNumber, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runCastOn(ctx, a, o, args[0], args[1:]) })
+	}, func(a *frame.App, args []string) error { return runCastOn(a, o, args[0], args[1:]) })
 	set := c.Flags()
 	o.addSize(set)
 	o.grip.add(set)
@@ -47,8 +45,8 @@ func newCastOn(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runCastOn(ctx context.Context, a *frame.App, o *castOnOptions, name string, words []string) error {
-	parts, err := stored.ReadParts(a, ctx, words)
+func runCastOn(a *frame.App, o *castOnOptions, name string, words []string) error {
+	parts, err := stored.ReadParts(a, words)
 	if err != nil {
 		return err
 	}
@@ -56,7 +54,7 @@ func runCastOn(ctx context.Context, a *frame.App, o *castOnOptions, name string,
 	if err != nil {
 		return err
 	}
-	lower, err := lowerFor(a, ctx, o.grip.lower, event.Grip.Hands(event.Mirror))
+	lower, err := lowerFor(a, o.grip.lower, event.Grip.Hands(event.Mirror))
 	if err != nil {
 		return err
 	}
@@ -64,7 +62,7 @@ func runCastOn(ctx context.Context, a *frame.App, o *castOnOptions, name string,
 	if lower != nil {
 		more = append(more, lower)
 	}
-	begun, err := stored.CastOn(a, ctx, event, parts, more)
+	begun, err := stored.CastOn(a, event, parts, more)
 	if err != nil {
 		return err
 	}

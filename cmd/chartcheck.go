@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
@@ -21,13 +19,13 @@ func newChartCheck(a *frame.App) *cobra.Command {
 			"strandwise chart check example:pier-panel --flat --json",
 		},
 		Least: 1, Most: 1, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runChartCheck(ctx, a, t, args[0]) })
+	}, func(a *frame.App, args []string) error { return runChartCheck(a, t, args[0]) })
 	t.addFlags(c)
 	return c
 }
 
-func runChartCheck(ctx context.Context, a *frame.App, t *trial, name string) error {
-	l, err := t.read(a, ctx, name)
+func runChartCheck(a *frame.App, t *trial, name string) error {
+	l, err := t.read(a, name)
 	if err != nil {
 		return err
 	}

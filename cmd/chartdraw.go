@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -45,7 +44,7 @@ func newChartDraw(a *frame.App) *cobra.Command {
 			"strandwise chart draw example:lantern-band --gauge 20x22/4in -o lanterns.svg",
 		},
 		Least: 1, Most: 1,
-	}, func(ctx context.Context, args []string) error { return runChartDraw(ctx, a, o, args[0]) })
+	}, func(a *frame.App, args []string) error { return runChartDraw(a, o, args[0]) })
 	set := c.Flags()
 	o.given = set.Changed
 	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the picture to write, `NAME`.svg or .png; - is the terminal")
@@ -58,11 +57,11 @@ func newChartDraw(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runChartDraw(ctx context.Context, a *frame.App, o *drawOptions, name string) error {
+func runChartDraw(a *frame.App, o *drawOptions, name string) error {
 	if flag := o.forPicture(); o.out == frame.FromStdin && flag != "" {
 		return frame.Usage("--%s is for a picture, and without -o the chart is drawn on the terminal", flag).Hint("-o NAME.svg or -o NAME.png beside it")
 	}
-	c, _, err := readChart(a, ctx, name)
+	c, _, err := readChart(a, name)
 	if err != nil {
 		return err
 	}
@@ -79,7 +78,7 @@ func runChartDraw(ctx context.Context, a *frame.App, o *drawOptions, name string
 	if err != nil {
 		return err
 	}
-	if err := a.WriteOutput(ctx, o.out, o.force, write); err != nil {
+	if err := a.WriteOutput(o.out, o.force, write); err != nil {
 		return err
 	}
 	a.Say("wrote "+o.out, "")

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -41,7 +40,7 @@ func newChartImport(a *frame.App) *cobra.Command {
 			"strandwise chart import lanterns.png --cell 12x10 -o lanterns.chart",
 		},
 		Least: 1, Most: 1, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runChartImport(ctx, a, o, args[0]) })
+	}, func(a *frame.App, args []string) error { return runChartImport(a, o, args[0]) })
 	set := c.Flags()
 	set.IntVar(&o.columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
 	set.IntVar(&o.rows, "row-count", 0, "how many rows: `N` (default: found)")
@@ -58,12 +57,12 @@ func newChartImport(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runChartImport(ctx context.Context, a *frame.App, o *pictureOptions, name string) error {
-	data, title, err := a.ReadInput(ctx, name)
+func runChartImport(a *frame.App, o *pictureOptions, name string) error {
+	data, title, err := a.ReadInput(name)
 	if err != nil {
 		return err
 	}
-	c, report, err := o.read(ctx, a, title, data)
+	c, report, err := o.read(a, title, data)
 	if err != nil {
 		return err
 	}
@@ -72,19 +71,19 @@ func runChartImport(ctx context.Context, a *frame.App, o *pictureOptions, name s
 	}
 	preview := answer.NewImport(title, c, report)
 	if a.Flags.JSON {
-		return o.answer(ctx, a, name, c, preview)
+		return o.answer(a, name, c, preview)
 	}
 	if o.dryRun {
 		return document.Write(a.Out, preview.Document(), look(a))
 	}
-	if err := o.agree(ctx, a, preview); err != nil {
+	if err := o.agree(a, preview); err != nil {
 		return err
 	}
-	return writeChart(a, ctx, o.target(name), o.force, c)
+	return writeChart(a, o.target(name), o.force, c)
 }
 
 // read reads a picture by its first bytes, and anything else as a table.
-func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, data []byte) (*chart.Chart, *chart.Report, error) {
+func (o *pictureOptions) read(a *frame.App, title string, data []byte) (*chart.Chart, *chart.Report, error) {
 	name := o.title
 	if name == "" && title != frame.StdinTitle {
 		name = stored.ChartName(title)
@@ -92,12 +91,12 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 	if len(data) == 0 {
 		return nil, nil, importFault(title, fmt.Errorf("it is empty"))
 	}
-	yarns, err := o.knownYarns(ctx, a)
+	yarns, err := o.knownYarns(a)
 	if err != nil {
 		return nil, nil, err
 	}
 	if isTable(title, data) {
-		return o.readTable(ctx, a, title, data, chart.TableOptions{Title: name, Yarns: yarns, Blank: o.blank})
+		return o.readTable(a, title, data, chart.TableOptions{Title: name, Yarns: yarns, Blank: o.blank})
 	}
 	options := chart.PictureOptions{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns, Crop: o.crop, Blank: o.blank}
 	if i := chart.YarnNamed(yarns, o.blank); i != chart.NoYarn {
@@ -141,7 +140,7 @@ func importFault(title string, err error) error {
 }
 
 // agree shows what was found and asks where something was guessed.
-func (o *pictureOptions) agree(ctx context.Context, a *frame.App, preview *answer.Import) error {
+func (o *pictureOptions) agree(a *frame.App, preview *answer.Import) error {
 	if a.Display().Quiet && (a.Flags.Yes || !preview.Guessed()) {
 		return nil
 	}
@@ -153,7 +152,7 @@ func (o *pictureOptions) agree(ctx context.Context, a *frame.App, preview *answe
 	if !preview.Guessed() {
 		return nil
 	}
-	return a.Confirm(ctx, "write this chart")
+	return a.Confirm("write this chart")
 }
 
 // target is the chart file to write.
@@ -168,18 +167,18 @@ func (o *pictureOptions) target(name string) string {
 }
 
 // answer writes the file, unless for trial, and the JSON of what was found.
-func (o *pictureOptions) answer(ctx context.Context, a *frame.App, name string, c *chart.Chart, preview *answer.Import) error {
+func (o *pictureOptions) answer(a *frame.App, name string, c *chart.Chart, preview *answer.Import) error {
 	out := o.target(name)
 	if out == frame.FromStdin {
 		return frame.Usage("--json and the chart cannot both go to standard output").Hint("-o FILE")
 	}
 	if !o.dryRun {
 		if preview.Guessed() {
-			if err := a.Confirm(ctx, "write this chart"); err != nil {
+			if err := a.Confirm("write this chart"); err != nil {
 				return err
 			}
 		}
-		if err := writeChart(a, ctx, out, o.force, c); err != nil {
+		if err := writeChart(a, out, o.force, c); err != nil {
 			return err
 		}
 	}

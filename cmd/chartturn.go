@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -45,7 +44,7 @@ func newChartTurn(a *frame.App) *cobra.Command {
 			`strandwise chart turn example:lantern-band --yarn x=o --yarn "o=ember #B03A2E"`,
 		},
 		Least: 1, Most: 1,
-	}, func(ctx context.Context, args []string) error { return runChartTurn(ctx, a, o, args[0]) })
+	}, func(a *frame.App, args []string) error { return runChartTurn(a, o, args[0]) })
 	set := c.Flags()
 	set.StringVar(&o.rows, "rows", "", "keep only these rows, both ends in, row 1 the lowest: `FIRST:LAST`")
 	set.StringVar(&o.columns, "columns", "", "keep only these columns, both ends in, column 1 the rightmost: `FIRST:LAST`")
@@ -65,12 +64,12 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runChartTurn(ctx context.Context, a *frame.App, o *turnOptions, name string) error {
-	c, _, err := readChart(a, ctx, name)
+func runChartTurn(a *frame.App, o *turnOptions, name string) error {
+	c, _, err := readChart(a, name)
 	if err != nil {
 		return err
 	}
-	if c, err = turned(a, ctx, c, o); err != nil {
+	if c, err = turned(a, c, o); err != nil {
 		return err
 	}
 	if o.title != "" {
@@ -79,12 +78,12 @@ func runChartTurn(ctx context.Context, a *frame.App, o *turnOptions, name string
 	if err := c.Validate(); err != nil {
 		return frame.Usage("the new chart cannot be written: %v", err).Because(err)
 	}
-	return writeChart(a, ctx, o.out, o.force, c)
+	return writeChart(a, o.out, o.force, c)
 }
 
 // writeChart writes a chart file and says so, but for standard output.
-func writeChart(a *frame.App, ctx context.Context, out string, force bool, c *chart.Chart) error {
-	err := a.WriteOutput(ctx, out, force, func(w io.Writer) error {
+func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
+	err := a.WriteOutput(out, force, func(w io.Writer) error {
 		_, err := io.WriteString(w, c.String())
 		return err
 	})
@@ -96,12 +95,12 @@ func writeChart(a *frame.App, ctx context.Context, out string, force bool, c *ch
 }
 
 // turned applies what was asked for, in the order help tells.
-func turned(a *frame.App, ctx context.Context, c *chart.Chart, o *turnOptions) (*chart.Chart, error) {
+func turned(a *frame.App, c *chart.Chart, o *turnOptions) (*chart.Chart, error) {
 	for _, step := range []func(*chart.Chart) (*chart.Chart, error){
 		o.cropped, o.yarnsChanged, o.swapped, o.flipped, o.repeated,
-		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, ctx, c, "beside", o.beside, c.Beside) },
-		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, ctx, c, "stack", o.stack, c.Stack) },
-		func(c *chart.Chart) (*chart.Chart, error) { return o.setInto(a, ctx, c) },
+		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, c, "beside", o.beside, c.Beside) },
+		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, c, "stack", o.stack, c.Stack) },
+		func(c *chart.Chart) (*chart.Chart, error) { return o.setInto(a, c) },
 	} {
 		var err error
 		if c, err = step(c); err != nil {
@@ -182,11 +181,11 @@ func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
 	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
 }
 
-func joined(a *frame.App, ctx context.Context, c *chart.Chart, flag, name string, join func(*chart.Chart) (*chart.Chart, error)) (*chart.Chart, error) {
+func joined(a *frame.App, c *chart.Chart, flag, name string, join func(*chart.Chart) (*chart.Chart, error)) (*chart.Chart, error) {
 	if name == "" {
 		return c, nil
 	}
-	other, title, err := readChart(a, ctx, name)
+	other, title, err := readChart(a, name)
 	if err != nil {
 		return nil, err
 	}
@@ -194,7 +193,7 @@ func joined(a *frame.App, ctx context.Context, c *chart.Chart, flag, name string
 	return both, turnFault(err, "--%s with another chart than %s", flag, title)
 }
 
-func (o *turnOptions) setInto(a *frame.App, ctx context.Context, c *chart.Chart) (*chart.Chart, error) {
+func (o *turnOptions) setInto(a *frame.App, c *chart.Chart) (*chart.Chart, error) {
 	if (o.into == "") != (o.at == "") {
 		return nil, frame.Usage("--into and --at go together: the ground, and where in it").Hint("--into GROUND.chart --at 1,1")
 	}
@@ -206,7 +205,7 @@ func (o *turnOptions) setInto(a *frame.App, ctx context.Context, c *chart.Chart)
 	if n, _ := fmt.Sscanf(o.at, "%d,%d%s", &column, &row, &rest); n != 2 {
 		return nil, frame.Usage("--at takes a column and a row of the ground, not %q", o.at).Hint("--at 1,1")
 	}
-	return joined(a, ctx, c, "into", o.into, func(ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, column, row) })
+	return joined(a, c, "into", o.into, func(ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, column, row) })
 }
 
 // turnFault is an error of a chart that cannot be turned so. What to do is what the

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"io"
 	"slices"
 	"strings"
@@ -46,8 +45,8 @@ func newCompletion(a *frame.App) *cobra.Command {
 			"strandwise completion fish > strandwise.fish",
 		},
 		Least: 1, Most: 1,
-		Complete: func(*frame.App, context.Context, []string) []string { return shellNames() },
-	}, func(_ context.Context, args []string) error { return runCompletion(a, args[0]) })
+		Complete: func(*frame.App, []string) []string { return shellNames() },
+	}, func(a *frame.App, args []string) error { return runCompletion(a, args[0]) })
 }
 
 func runCompletion(a *frame.App, name string) error {
@@ -71,9 +70,9 @@ var completers = map[string]frame.Completer{
 }
 
 // completePieces lists the names of all pieces, the oldest first.
-func completePieces(a *frame.App, ctx context.Context, _ []string) []string {
+func completePieces(a *frame.App, _ []string) []string {
 	var names []string
-	a.Glance(ctx, func(tx *store.Tx) error {
+	a.Glance(func(tx *store.Tx) error {
 		pieces, err := stored.List(tx)
 		for _, p := range pieces {
 			names = append(names, p.Name)
@@ -85,24 +84,24 @@ func completePieces(a *frame.App, ctx context.Context, _ []string) []string {
 
 // completeYarns lists the names of the yarns: those of the charts among the
 // arguments, else those of the current piece.
-func completeYarns(a *frame.App, ctx context.Context, args []string) []string {
+func completeYarns(a *frame.App, args []string) []string {
 	var names []string
 	for _, word := range args {
-		if part, err := stored.ReadPart(a, ctx, word); err == nil && part.Chart != nil {
+		if part, err := stored.ReadPart(a, word); err == nil && part.Chart != nil {
 			for _, y := range part.Chart.Yarns {
 				names = append(names, y.Name)
 			}
 		}
 	}
 	if names == nil {
-		names = yarnsOfPiece(a, ctx)
+		names = yarnsOfPiece(a)
 	}
 	return distinct(names)
 }
 
-func yarnsOfPiece(a *frame.App, ctx context.Context) []string {
+func yarnsOfPiece(a *frame.App) []string {
 	var names []string
-	a.Glance(ctx, func(tx *store.Tx) error {
+	a.Glance(func(tx *store.Tx) error {
 		p, err := stored.Current(a, tx)
 		if err != nil {
 			return err
@@ -116,8 +115,8 @@ func yarnsOfPiece(a *frame.App, ctx context.Context) []string {
 }
 
 // completeDominant lists what --dominant takes.
-func completeDominant(a *frame.App, ctx context.Context, args []string) []string {
-	return append([]string{session.DominantPattern, session.DominantBackground}, completeYarns(a, ctx, args)...)
+func completeDominant(a *frame.App, args []string) []string {
+	return append([]string{session.DominantPattern, session.DominantBackground}, completeYarns(a, args)...)
 }
 
 // distinct drops what stood in the list before, and what is empty.

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -24,12 +23,12 @@ func newCorrect(a *frame.App) *cobra.Command {
 			"strandwise knit --to 5 && strandwise correct 5 --missed a@2",
 		},
 		Least: 1, Most: 1, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runCorrect(ctx, a, o, args[0]) })
+	}, func(a *frame.App, args []string) error { return runCorrect(a, o, args[0]) })
 	o.addDeviations(c.Flags())
 	return c
 }
 
-func runCorrect(ctx context.Context, a *frame.App, o *knitOptions, word string) error {
+func runCorrect(a *frame.App, o *knitOptions, word string) error {
 	row, err := strconv.Atoi(word)
 	if err != nil || row < 1 {
 		return frame.Usage("correct takes the number of a finished row, not %q", word).Hint("strandwise correct 5 --missed a")
@@ -40,7 +39,7 @@ func runCorrect(ctx context.Context, a *frame.App, o *knitOptions, word string) 
 	if o.Otherwise == (session.Otherwise{}) {
 		return frame.Usage("correct says what was otherwise").Hint("strandwise correct %d --missed a, --moved a+1 or --extra 9", row).Hint("strandwise show --row %d, for its letters", row)
 	}
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
 		e, err := p.Corrected(row, o.Otherwise)
 		if err != nil {
 			return nil, err

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -27,7 +26,7 @@ func newFloats(a *frame.App) *cobra.Command {
 			"strandwise floats example:night-sea --picture planned.svg",
 		},
 		Least: 1, Most: 1, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runFloats(ctx, a, o, args[0]) })
+	}, func(a *frame.App, args []string) error { return runFloats(a, o, args[0]) })
 	o.addFlags(c)
 	c.Flags().StringVar(&o.picture, "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace a file that is there")
@@ -41,20 +40,20 @@ type floatsOptions struct {
 	force   bool
 }
 
-func runFloats(ctx context.Context, a *frame.App, o *floatsOptions, name string) error {
+func runFloats(a *frame.App, o *floatsOptions, name string) error {
 	if a.Flags.JSON && o.picture == frame.FromStdin {
 		return frame.Usage("two answers want standard output").Hint("--picture planned.svg, to write a file")
 	}
-	l, err := o.read(a, ctx, name)
+	l, err := o.read(a, name)
 	if err != nil {
 		return err
 	}
-	plan, err := stored.Planned(a, ctx, l.fabric, l.task)
+	plan, err := stored.Planned(a, l.fabric, l.task)
 	if err != nil {
 		return err
 	}
 	if o.picture != "" {
-		if err := drawPlan(ctx, a, o, l, plan); err != nil || o.picture == frame.FromStdin {
+		if err := drawPlan(a, o, l, plan); err != nil || o.picture == frame.FromStdin {
 			return err
 		}
 	}
@@ -63,7 +62,7 @@ func runFloats(ctx context.Context, a *frame.App, o *floatsOptions, name string)
 	}
 	if !a.Flags.JSON {
 		of.Survey = l.fabric.Survey(plan, l.task.RestLimit)
-		if of.Reliefs, err = l.fabric.Relieve(ctx, l.task, of.Survey.Stacks); err != nil {
+		if of.Reliefs, err = l.fabric.Relieve(a.Context(), l.task, of.Survey.Stacks); err != nil {
 			return err
 		}
 	}
@@ -71,7 +70,7 @@ func runFloats(ctx context.Context, a *frame.App, o *floatsOptions, name string)
 }
 
 // drawPlan draws the wrong side of a trial as it is planned.
-func drawPlan(ctx context.Context, a *frame.App, o *floatsOptions, l *laid, plan *floats.Plan) error {
+func drawPlan(a *frame.App, o *floatsOptions, l *laid, plan *floats.Plan) error {
 	inches, err := inches(a)
 	if err != nil {
 		return err
@@ -85,7 +84,7 @@ func drawPlan(ctx context.Context, a *frame.App, o *floatsOptions, l *laid, plan
 	if err != nil {
 		return err
 	}
-	if err := a.WriteOutput(ctx, o.picture, o.force, picture); err != nil {
+	if err := a.WriteOutput(o.picture, o.force, picture); err != nil {
 		return err
 	}
 	if o.picture != frame.FromStdin && !a.Flags.JSON {

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"time"
 
@@ -37,21 +36,21 @@ func newFollow(a *frame.App) *cobra.Command {
 			"strandwise follow --by run",
 		},
 		Writes: true,
-	}, func(ctx context.Context, _ []string) error { return runFollow(ctx, a, o) })
+	}, func(a *frame.App, _ []string) error { return runFollow(a, o) })
 	c.Flags().Var(frame.OneOf(&o.by, byRow, byRepeat, byRun), "by", "what one press moves on by: `row|repeat|run`")
 	return c
 }
 
-func runFollow(ctx context.Context, a *frame.App, o *followOptions) error {
+func runFollow(a *frame.App, o *followOptions) error {
 	pause, err := a.Settings.Number("pause")
 	if err != nil {
 		return err
 	}
-	p, err := stored.Take(a, ctx)
+	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
-	f := &follower{a: a, ctx: ctx}
+	f := &follower{a: a}
 	options := follow.Options{Pause: time.Duration(pause) * time.Minute, Lines: !byKeys(a)}
 	options.By = map[string]follow.By{byRow: follow.ByRow, byRepeat: follow.ByRepeat, byRun: follow.ByRun}[o.by]
 	f.s = follow.New(p.Piece, options, a.Env.Now())

@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"strings"
 
@@ -129,10 +128,10 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 
 // lowerFor is the event that tells it, nil where there is nothing to tell: as the flag says,
 // else as she answers.
-func lowerFor(a *frame.App, ctx context.Context, given string, hands hold.Hands) (*session.LowerSet, error) {
+func lowerFor(a *frame.App, given string, hands hold.Hands) (*session.LowerSet, error) {
 	word := given
 	if word == "" && hands.Asks() && a.Env.InTTY && a.Env.ErrTTY && !a.Flags.JSON && !a.Flags.Yes {
-		answer, err := askLower(a, ctx, hands)
+		answer, err := askLower(a, hands)
 		if err != nil {
 			return nil, err
 		}
@@ -152,14 +151,14 @@ func lowerFor(a *frame.App, ctx context.Context, given string, hands hold.Hands)
 }
 
 // askLower asks; an empty answer is the usual place.
-func askLower(a *frame.App, ctx context.Context, hands hold.Hands) (string, error) {
+func askLower(a *frame.App, hands hold.Hands) (string, error) {
 	places := hands.Places()
 	warnBefore(a, document.Document{Blocks: []document.Block{
 		document.Line{Text: document.Words(fmt.Sprintf("Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1]))},
 		document.Line{Text: document.Words("If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")},
 		document.Line{Text: document.Words(fmt.Sprintf("Enter alone is %s, as not sure.", places[0]))},
 	}})
-	answer, err := a.Ask(ctx, "1, 2 or enter: ") // the longest lines are broken, a question is not
+	answer, err := a.Ask("1, 2 or enter: ") // the longest lines are broken, a question is not
 	if err != nil {
 		return "", err
 	}

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"time"
@@ -32,20 +31,20 @@ func newHistory(a *frame.App) *cobra.Command {
 			"strandwise history --last 0 --csv > history.csv",
 		},
 		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runHistory(ctx, a, o) })
+	}, func(a *frame.App, _ []string) error { return runHistory(a, o) })
 	c.Flags().BoolVar(&o.csv, "csv", false, "answer as a table of CSV, one line an event")
 	c.Flags().IntVar(&o.last, "last", o.last, "only the last `N`; 0 is all")
 	return c
 }
 
-func runHistory(ctx context.Context, a *frame.App, o *historyOptions) error {
+func runHistory(a *frame.App, o *historyOptions) error {
 	if o.last < 0 {
 		return frame.Usage("--last takes a whole number, 0 or more, not %d", o.last).Hint("--last 0, for all")
 	}
 	if o.csv && a.Flags.JSON {
 		return frame.Usage("--csv and --json exclude each other").Hint("one of them")
 	}
-	p, err := stored.TakeWhole(a, ctx)
+	p, err := stored.TakeWhole(a)
 	if err != nil {
 		return err
 	}

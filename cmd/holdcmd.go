@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"slices"
 	"strings"
@@ -29,12 +28,12 @@ func newHold(a *frame.App) *cobra.Command {
 			"strandwise hold one-at-a-time --carry rotating --method twist",
 		},
 		Most: 1, Writes: true, JSON: true,
-		Complete: func(*frame.App, context.Context, []string) []string { return frame.WordsOf(hold.Holds()) },
-	}, func(ctx context.Context, args []string) error {
+		Complete: func(*frame.App, []string) []string { return frame.WordsOf(hold.Holds()) },
+	}, func(a *frame.App, args []string) error {
 		if err := g.takeHold(a, args); err != nil {
 			return err
 		}
-		return runHold(ctx, a, g)
+		return runHold(a, g)
 	})
 	g.add(c.Flags())
 	c.Flags().Lookup("hold").Hidden = true
@@ -65,24 +64,24 @@ func (g *gripFlags) takeHold(a *frame.App, args []string) error {
 	return nil
 }
 
-func runHold(ctx context.Context, a *frame.App, g *gripFlags) error {
+func runHold(a *frame.App, g *gripFlags) error {
 	if !g.given() {
 		a.Writes.Store(false)
-		p, err := stored.Take(a, ctx)
+		p, err := stored.Take(a)
 		if err != nil {
 			return err
 		}
 		return write(a, 1, answer.NewHold(p.Piece, ""))
 	}
-	before, err := stored.Take(a, ctx)
+	before, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
-	lower, err := lowerChange(a, ctx, g, before.State.Setup)
+	lower, err := lowerChange(a, g, before.State.Setup)
 	if err != nil {
 		return err
 	}
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) { return g.changes(p, lower) })
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) { return g.changes(p, lower) })
 	if err != nil {
 		return err
 	}
@@ -90,7 +89,7 @@ func runHold(ctx context.Context, a *frame.App, g *gripFlags) error {
 }
 
 // lowerChange is what the knitter tells of the level of her strands with a change of hold.
-func lowerChange(a *frame.App, ctx context.Context, g *gripFlags, setup session.CastOn) (*session.LowerSet, error) {
+func lowerChange(a *frame.App, g *gripFlags, setup session.CastOn) (*session.LowerSet, error) {
 	if g.hold == "" && g.lower == "" {
 		return nil, nil
 	}
@@ -104,7 +103,7 @@ func lowerChange(a *frame.App, ctx context.Context, g *gripFlags, setup session.
 	if _, _, err := holdAndCarry(after); err != nil {
 		return nil, err
 	}
-	return lowerFor(a, ctx, g.lower, after.Hands(setup.Mirror))
+	return lowerFor(a, g.lower, after.Hands(setup.Mirror))
 }
 
 // changes makes the events of the flags given.

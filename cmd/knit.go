@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -35,7 +34,7 @@ func newKnit(a *frame.App) *cobra.Command {
 			"strandwise knit --moved a-1",
 		},
 		Writes: true, JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runKnit(ctx, a, o) })
+	}, func(a *frame.App, _ []string) error { return runKnit(a, o) })
 	set := c.Flags()
 	o.addDeviations(set)
 	set.IntVar(&o.row, "row", 0, "log only if row `N` is the row to work")
@@ -51,7 +50,7 @@ func (o *knitOptions) addDeviations(set *pflag.FlagSet) {
 	set.StringVar(&o.Extra, "extra", "", "catches made and not planned, by their stitch: `9,x:15@3` (2/9 in block 2 of a row of blocks)")
 }
 
-func runKnit(ctx context.Context, a *frame.App, o *knitOptions) error {
+func runKnit(a *frame.App, o *knitOptions) error {
 	if o.given("to") && (o.given("row") || o.Otherwise != session.Otherwise{}) {
 		return frame.Usage("--to logs rows as planned and goes with no other flag").Hint("strandwise knit --to %d, then strandwise knit with the other flags", o.to)
 	}
@@ -59,7 +58,7 @@ func runKnit(ctx context.Context, a *frame.App, o *knitOptions) error {
 		return err
 	}
 	from := 0
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
 		from = p.State.Row + 1
 		if o.given("to") {
 			return rowsTo(p, o.to)

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -24,15 +23,15 @@ func newLocate(a *frame.App) *cobra.Command {
 			`strandwise locate 11 --below x.x..........x.x`,
 		},
 		Least: 1, Most: frame.AnyNumber, JSON: true,
-	}, func(ctx context.Context, args []string) error {
-		return runLocate(ctx, a, strings.Join(args, " "), below)
+	}, func(a *frame.App, args []string) error {
+		return runLocate(a, strings.Join(args, " "), below)
 	})
 	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")
 	return c
 }
 
-func runLocate(ctx context.Context, a *frame.App, text, below string) error {
-	p, err := stored.Take(a, ctx)
+func runLocate(a *frame.App, text, below string) error {
+	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}

@@ -24,10 +24,10 @@ func Root() *cobra.Command {
 // Main runs the program once and returns its exit status; it never exits itself.
 func Main(env frame.Env) int { return newApp(env).Main() }
 
-func newApp(env frame.Env) *frame.App { return frame.New(env, strandwise) }
+func newApp(env frame.Env) *frame.App { return frame.New(env, program) }
 
-// strandwise is the program: its commands, and what is known of how they are mistaken.
-var strandwise = &frame.Program{
+// program is the program itself: its commands, and what is known of how they are mistaken.
+var program = &frame.Program{
 	Root: frame.Spec{
 		Use:   "strandwise",
 		Short: "a row-by-row companion for stranded colorwork",

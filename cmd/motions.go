@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -39,7 +38,7 @@ func newMotions(a *frame.App) *cobra.Command {
 			"strandwise motions --hold one-at-a-time --carry rotating --method twist",
 		},
 		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runMotions(ctx, a, o) })
+	}, func(a *frame.App, _ []string) error { return runMotions(a, o) })
 	set := c.Flags()
 	set.Var(frame.OneOf(&o.hold, frame.WordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+session.Listed(frame.WordsOf(hold.Holds()), "or"))
 	set.Var(frame.OneOf(&o.carry, frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating})...), "carry", "the order the strands keep: `parallel|rotating`")
@@ -50,8 +49,8 @@ func newMotions(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runMotions(ctx context.Context, a *frame.App, o *motionsOptions) error {
-	m, err := guide(a, ctx, o)
+func runMotions(a *frame.App, o *motionsOptions) error {
+	m, err := guide(a, o)
 	if err != nil {
 		return err
 	}
@@ -104,9 +103,9 @@ func (o *motionsOptions) shows(g *answer.Guide, m hold.Motion) bool {
 
 // guide finds the hold, carry and hand the guide is for: what is given, else those of
 // the current piece, else the settings.
-func guide(a *frame.App, ctx context.Context, o *motionsOptions) (*answer.Guide, error) {
+func guide(a *frame.App, o *motionsOptions) (*answer.Guide, error) {
 	m := &answer.Guide{All: o.all}
-	grip, mirror, err := usualGrip(a, ctx)
+	grip, mirror, err := usualGrip(a)
 	if err != nil {
 		return nil, err
 	}
@@ -128,9 +127,9 @@ func guide(a *frame.App, ctx context.Context, o *motionsOptions) (*answer.Guide,
 
 // usualGrip is how the current piece is held; without a piece, or a store that can be
 // read, what the settings say.
-func usualGrip(a *frame.App, ctx context.Context) (session.Grip, bool, error) {
+func usualGrip(a *frame.App) (session.Grip, bool, error) {
 	var setup session.CastOn
-	if err := stored.View(a, ctx, func(tx *store.Tx) error {
+	if err := stored.View(a, func(tx *store.Tx) error {
 		p, err := stored.Current(a, tx)
 		if err == nil {
 			setup = p.State.Setup

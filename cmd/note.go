@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
@@ -32,7 +31,7 @@ func newNote(a *frame.App) *cobra.Command {
 			"strandwise note --whole block it gently && strandwise note --all",
 		},
 		Most: frame.AnyNumber, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runNote(ctx, a, o, strings.Join(args, " ")) })
+	}, func(a *frame.App, args []string) error { return runNote(a, o, strings.Join(args, " ")) })
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "the note is about row `N` (default: the row to work)")
 	set.BoolVar(&o.whole, "whole", false, "the note is about the whole piece")
@@ -41,7 +40,7 @@ func newNote(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) error {
+func runNote(a *frame.App, o *noteOptions, text string) error {
 	switch {
 	case o.done != 0 && text != "":
 		return frame.Usage("--done closes a note and takes no text").Hint("strandwise note --done %d", o.done)
@@ -50,9 +49,9 @@ func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) err
 	case o.done == 0 && text == "" && (o.whole || o.row != 0):
 		return frame.Usage("a note needs a text").Hint(`strandwise note "what to remember"`).Hint("strandwise note, which lists the open ones")
 	case o.done == 0 && text == "":
-		return listNotes(a, ctx, o.all)
+		return listNotes(a, o.all)
 	}
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
 		if o.done != 0 {
 			return []session.Event{&session.NoteClosed{Seq: noteNumbered(a, p, o.done)}}, nil
 		}
@@ -95,9 +94,9 @@ func (o *noteOptions) about(p *stored.Piece) int {
 	return p.State.Next()
 }
 
-func listNotes(a *frame.App, ctx context.Context, all bool) error {
+func listNotes(a *frame.App, all bool) error {
 	a.Writes.Store(false)
-	p, err := stored.Take(a, ctx)
+	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}

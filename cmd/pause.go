@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
@@ -22,11 +20,11 @@ func newPause(a *frame.App) *cobra.Command {
 			"strandwise pause 3@2",
 		},
 		Least: 1, Most: 1, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runPause(ctx, a, args[0]) })
+	}, func(a *frame.App, args []string) error { return runPause(a, args[0]) })
 }
 
-func runPause(ctx context.Context, a *frame.App, word string) error {
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
+func runPause(a *frame.App, word string) error {
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
 		if err := p.State.Check(&session.Paused{}); err != nil {
 			return nil, err
 		}

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"errors"
 	"fmt"
 
@@ -26,19 +25,19 @@ func newPieces(a *frame.App) *cobra.Command {
 			"strandwise pieces copy second-hat --mirrored && strandwise pieces harbor-hat",
 		},
 		Most: 1, JSON: true, Complete: completePieces,
-	}, func(ctx context.Context, args []string) error {
+	}, func(a *frame.App, args []string) error {
 		if len(args) > 0 {
-			return runSwitch(ctx, a, args[0])
+			return runSwitch(a, args[0])
 		}
-		return runPieces(ctx, a)
+		return runPieces(a)
 	})
 	frame.Adopt(c, newSwitch(a), newRename(a), newCopy(a), newRemove(a))
 	return c
 }
 
-func runPieces(ctx context.Context, a *frame.App) error {
+func runPieces(a *frame.App) error {
 	var pieces []stored.Listed
-	if err := stored.View(a, ctx, func(tx *store.Tx) (err error) {
+	if err := stored.View(a, func(tx *store.Tx) (err error) {
 		pieces, err = stored.List(tx)
 		return err
 	}); err != nil {
@@ -73,20 +72,20 @@ func newSwitch(a *frame.App) *cobra.Command {
 			"strandwise pieces copy second-hat && strandwise pieces harbor-hat && strandwise show",
 		},
 		Least: 1, Most: 1, Writes: true, Complete: completePieces,
-	}, func(ctx context.Context, args []string) error {
+	}, func(a *frame.App, args []string) error {
 		a.Renamed("pieces switch", "pieces NAME")
-		return runSwitch(ctx, a, args[0])
+		return runSwitch(a, args[0])
 	})
 	c.Hidden = true
 	return c
 }
 
-func runSwitch(ctx context.Context, a *frame.App, name string) error {
+func runSwitch(a *frame.App, name string) error {
 	a.Writes.Store(true)
 	if a.Flags.JSON {
 		return frame.Usage("switching has no answer in JSON").Hint("leave --json out")
 	}
-	err := stored.ChangeStore(a, ctx, func(tx *store.Tx) error {
+	err := stored.ChangeStore(a, func(tx *store.Tx) error {
 		if _, err := stored.Find(tx, name); err != nil {
 			err = stored.AsArgument(err, "strandwise pieces %s")
 			if near := frame.Nearest(name, []string{"rename", "copy", "remove"}); near != "" {
@@ -114,13 +113,13 @@ func newRename(a *frame.App) *cobra.Command {
 			"strandwise pieces rename quay-hat harbor-hat",
 		},
 		Least: 1, Most: 2, Writes: true, Complete: completePieces,
-	}, func(ctx context.Context, args []string) error { return runRename(ctx, a, args) })
+	}, func(a *frame.App, args []string) error { return runRename(a, args) })
 }
 
-func runRename(ctx context.Context, a *frame.App, args []string) error {
+func runRename(a *frame.App, args []string) error {
 	to := args[len(args)-1]
 	from := ""
-	err := stored.ChangeStore(a, ctx, func(tx *store.Tx) error {
+	err := stored.ChangeStore(a, func(tx *store.Tx) error {
 		var p *stored.Piece
 		var err error
 		if len(args) == 2 {
@@ -154,18 +153,18 @@ func newRemove(a *frame.App) *cobra.Command {
 			"strandwise pieces remove harbor-hat --yes",
 		},
 		Least: 1, Most: 1, Writes: true, Complete: completePieces,
-	}, func(ctx context.Context, args []string) error { return runRemove(ctx, a, args[0]) })
+	}, func(a *frame.App, args []string) error { return runRemove(a, args[0]) })
 }
 
-func runRemove(ctx context.Context, a *frame.App, name string) error {
-	what, asked, err := removal(a, ctx, name)
+func runRemove(a *frame.App, name string) error {
+	what, asked, err := removal(a, name)
 	if err != nil {
 		return err
 	}
-	if err := a.Confirm(ctx, what); err != nil {
+	if err := a.Confirm(what); err != nil {
 		return err
 	}
-	err = stored.ChangeStore(a, ctx, func(tx *store.Tx) error {
+	err = stored.ChangeStore(a, func(tx *store.Tx) error {
 		id, err := stored.Find(tx, name)
 		if err != nil {
 			return err
@@ -183,8 +182,8 @@ func runRemove(ctx context.Context, a *frame.App, name string) error {
 }
 
 // removal names what a removal would take out, and where its log ends.
-func removal(a *frame.App, ctx context.Context, name string) (what string, end store.Mark, err error) {
-	err = stored.View(a, ctx, func(tx *store.Tx) error {
+func removal(a *frame.App, name string) (what string, end store.Mark, err error) {
+	err = stored.View(a, func(tx *store.Tx) error {
 		id, err := stored.Find(tx, name)
 		if err != nil {
 			return stored.AsArgument(err, "strandwise pieces remove %s")

@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
@@ -24,13 +22,13 @@ func newCopy(a *frame.App) *cobra.Command {
 			"strandwise pieces copy left-hat --mirrored",
 		},
 		Least: 1, Most: 1, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runCopy(ctx, a, args[0], mirrored) })
+	}, func(a *frame.App, args []string) error { return runCopy(a, args[0], mirrored) })
 	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
 	return c
 }
 
-func runCopy(ctx context.Context, a *frame.App, name string, mirrored bool) error {
-	first, err := stored.Take(a, ctx)
+func runCopy(a *frame.App, name string, mirrored bool) error {
+	first, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
@@ -41,7 +39,7 @@ func runCopy(ctx context.Context, a *frame.App, name string, mirrored bool) erro
 	if err := (&session.State{}).Check(&e); err != nil {
 		return err
 	}
-	p, err := stored.CastOn(a, ctx, &e, parts, alsoCopied(first))
+	p, err := stored.CastOn(a, &e, parts, alsoCopied(first))
 	if err != nil {
 		return err
 	}

@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
@@ -20,11 +18,11 @@ func newResume(a *frame.App) *cobra.Command {
 			"strandwise resume --json",
 		},
 		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runResume(ctx, a) })
+	}, func(a *frame.App, _ []string) error { return runResume(a) })
 }
 
-func runResume(ctx context.Context, a *frame.App) error {
-	p, err := stored.TakeUp(a, ctx)
+func runResume(a *frame.App) error {
+	p, err := stored.TakeUp(a)
 	if err != nil {
 		return err
 	}

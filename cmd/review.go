@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -33,7 +32,7 @@ func newReview(a *frame.App) *cobra.Command {
 			"strandwise review --sheet review.html",
 		},
 		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runReview(ctx, a, o) })
+	}, func(a *frame.App, _ []string) error { return runReview(a, o) })
 	o.addFlags(c.Flags())
 	return c
 }
@@ -54,8 +53,8 @@ func (o *reviewOptions) addFlags(set *pflag.FlagSet) {
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 }
 
-func runReview(ctx context.Context, a *frame.App, o *reviewOptions) error {
-	p, r, err := lookBack(a, ctx)
+func runReview(a *frame.App, o *reviewOptions) error {
+	p, r, err := lookBack(a)
 	if err != nil {
 		return err
 	}
@@ -67,7 +66,7 @@ func runReview(ctx context.Context, a *frame.App, o *reviewOptions) error {
 		return err
 	}
 	if o.picture != "" || o.sheet != "" {
-		return drawReview(a, ctx, p, r, o, inches)
+		return drawReview(a, p, r, o, inches)
 	}
 	if o.side != "" && !a.Flags.JSON {
 		from, to, err := o.rowsShown(p)
@@ -141,7 +140,7 @@ func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted
 }
 
 // drawReview writes the files asked for, then the answer.
-func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.Review, o *reviewOptions, inches bool) error {
+func drawReview(a *frame.App, p *stored.Piece, r *session.Review, o *reviewOptions, inches bool) error {
 	k, err := o.shown(p, r)
 	if err != nil {
 		return err
@@ -152,7 +151,7 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 		return err
 	}
 	if o.picture != "" {
-		if err := a.WriteOutput(ctx, o.picture, o.force, picture); err != nil {
+		if err := a.WriteOutput(o.picture, o.force, picture); err != nil {
 			return err
 		}
 	}
@@ -161,7 +160,7 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 			page := answer.NewReview(p.Piece, r, inches).Page()
 			return document.WriteHTML(w, page, paper)
 		}
-		if err := a.WriteOutput(ctx, o.sheet, o.force, sheet); err != nil {
+		if err := a.WriteOutput(o.sheet, o.force, sheet); err != nil {
 			return err
 		}
 	}
@@ -186,8 +185,8 @@ func sayDrawn(a *frame.App, piece string, o *reviewOptions) {
 
 // lookBack takes the current piece and reviews it, beside the first of its pair
 // where that is in the store.
-func lookBack(a *frame.App, ctx context.Context) (*stored.Piece, *session.Review, error) {
-	p, err := stored.TakeWhole(a, ctx)
+func lookBack(a *frame.App) (*stored.Piece, *session.Review, error) {
+	p, err := stored.TakeWhole(a)
 	if err != nil {
 		return nil, nil, err
 	}

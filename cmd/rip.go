@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"strconv"
 
@@ -24,11 +23,11 @@ func newRip(a *frame.App) *cobra.Command {
 			"strandwise pause 14 && strandwise rip",
 		},
 		Most: 1, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runRip(ctx, a, args) })
+	}, func(a *frame.App, args []string) error { return runRip(a, args) })
 }
 
-func runRip(ctx context.Context, a *frame.App, args []string) error {
-	before, err := stored.Take(a, ctx)
+func runRip(a *frame.App, args []string) error {
+	before, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
@@ -41,11 +40,11 @@ func runRip(ctx context.Context, a *frame.App, args []string) error {
 		return err
 	}
 	if rows > 0 {
-		if err := a.Confirm(ctx, ripWords(before, rows)); err != nil {
+		if err := a.Confirm(ripWords(before, rows)); err != nil {
 			return err
 		}
 	}
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
 		if p.ID != before.ID || p.State.LastSeq != before.State.LastSeq {
 			return nil, frame.Refused("%s was changed in another terminal meanwhile", p.State.Setup.Name).Hint("strandwise resume, then rip again")
 		}

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
@@ -28,7 +27,7 @@ func newSettings(a *frame.App) *cobra.Command {
 		},
 		Most: 2, Writes: true, JSON: true,
 		Complete: completeSetting,
-	}, func(ctx context.Context, args []string) error { return runSettings(a, ctx, args, unset) })
+	}, func(a *frame.App, args []string) error { return runSettings(a, args, unset) })
 	c.Flags().BoolVar(&unset, "unset", false, "forget the value kept for KEY")
 	return c
 }
@@ -46,11 +45,11 @@ func settingsListed() string {
 	return strings.Join(lines, "\n\n")
 }
 
-func runSettings(a *frame.App, ctx context.Context, args []string, unset bool) error {
+func runSettings(a *frame.App, args []string, unset bool) error {
 	if unset && len(args) != 1 {
 		return frame.Usage("--unset takes one key and no value").Hint("strandwise settings KEY --unset")
 	}
-	if err := trustStored(a, ctx); err != nil {
+	if err := trustStored(a); err != nil {
 		return err
 	}
 	if len(args) == 0 {
@@ -65,7 +64,7 @@ func runSettings(a *frame.App, ctx context.Context, args []string, unset bool) e
 		return noSuchSetting(args[0])
 	}
 	if unset || len(args) == 2 {
-		if err := keepSetting(a, ctx, s, args[1:]); err != nil {
+		if err := keepSetting(a, s, args[1:]); err != nil {
 			return err
 		}
 	}
@@ -95,7 +94,7 @@ func settingAnswer(v frame.Value) answer.Setting {
 
 // trustStored makes sure that what is kept can be read where there is a store: the start of
 // a run makes do without.
-func trustStored(a *frame.App, ctx context.Context) error {
+func trustStored(a *frame.App) error {
 	s, err := stored.Store(a)
 	if err != nil {
 		return nil // no place for a store is itself a setting to be told
@@ -103,7 +102,7 @@ func trustStored(a *frame.App, ctx context.Context) error {
 	if there, err := s.Exists(); err != nil || !there {
 		return err
 	}
-	return s.View(ctx, func(*store.Tx) error { return nil })
+	return s.View(a.Context(), func(*store.Tx) error { return nil })
 }
 
 func noSuchSetting(key string) error {
@@ -123,7 +122,7 @@ func settingKeys() []string {
 }
 
 // completeSetting completes the key, then its value.
-func completeSetting(_ *frame.App, _ context.Context, args []string) []string {
+func completeSetting(_ *frame.App, args []string) []string {
 	if len(args) == 0 {
 		return settingKeys()
 	}
@@ -134,7 +133,7 @@ func completeSetting(_ *frame.App, _ context.Context, args []string) []string {
 }
 
 // keepSetting stores a value, or forgets it when there is none.
-func keepSetting(a *frame.App, ctx context.Context, s *frame.Setting, values []string) error {
+func keepSetting(a *frame.App, s *frame.Setting, values []string) error {
 	switch s.Key {
 	case frame.StoreKey:
 		return frame.Usage("where the store is cannot be kept in the store").Hint("set STRANDWISE_STORE in your shell, or use --store PATH")
@@ -153,7 +152,7 @@ func keepSetting(a *frame.App, ctx context.Context, s *frame.Setting, values []s
 		return err
 	}
 	defer a.Settings.Forget()
-	return stored.ChangeOrBegin(a, ctx, kept, func(tx *store.Tx) error {
+	return stored.ChangeOrBegin(a, kept, func(tx *store.Tx) error {
 		if len(values) == 0 {
 			return tx.DeleteSetting(s.Key)
 		}

@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
@@ -30,7 +28,7 @@ func newShow(a *frame.App) *cobra.Command {
 			"strandwise show --row 3 --more",
 		},
 		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runShow(ctx, a, o) })
+	}, func(a *frame.App, _ []string) error { return runShow(a, o) })
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "show row `N` instead, worked or to come")
 	set.BoolVar(&o.more, "more", false, "every motion step by step, why a catch was moved, and where every yarn sits")
@@ -38,8 +36,8 @@ func newShow(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runShow(ctx context.Context, a *frame.App, o *showOptions) error {
-	p, err := stored.Take(a, ctx)
+func runShow(a *frame.App, o *showOptions) error {
+	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}

@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/document"
@@ -22,7 +20,7 @@ func newStore(a *frame.App) *cobra.Command {
 			"strandwise store check",
 		},
 		JSON: true,
-	}, func(context.Context, []string) error { return runStoreWhere(a) })
+	}, func(a *frame.App, _ []string) error { return runStoreWhere(a) })
 	c.Args = func(c *cobra.Command, args []string) error {
 		switch {
 		case len(args) == 0:

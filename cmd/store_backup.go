@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"io"
 	"os"
 	"path/filepath"
@@ -31,13 +30,13 @@ func newStoreBackup(a *frame.App) *cobra.Command {
 			"strandwise store backup -o pieces-copy.store",
 		},
 		Writes: true, JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runStoreBackup(a, ctx, o) })
+	}, func(a *frame.App, _ []string) error { return runStoreBackup(a, o) })
 	c.Flags().StringVarP(&o.to, "output", "o", "", "copy the backup to `FILE` as well, on a memory stick for example; - is standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace FILE when it is there already")
 	return c
 }
 
-func runStoreBackup(a *frame.App, ctx context.Context, o backupOptions) error {
+func runStoreBackup(a *frame.App, o backupOptions) error {
 	if err := backupTarget(a, o); err != nil {
 		return err
 	}
@@ -47,14 +46,14 @@ func runStoreBackup(a *frame.App, ctx context.Context, o backupOptions) error {
 	}
 	var made store.Backup
 	err = a.Commit(func() error {
-		made, err = s.Backup(ctx, store.ReasonAsked)
+		made, err = s.Backup(a.Context(), store.ReasonAsked)
 		return err
 	})
 	if err != nil {
 		return err
 	}
 	if o.to != "" {
-		if err := a.WritePrivate(ctx, o.to, o.force, copyOf(made.Path)); err != nil {
+		if err := a.WritePrivate(o.to, o.force, copyOf(made.Path)); err != nil {
 			return err
 		}
 	}

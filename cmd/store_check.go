@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"strings"
 
@@ -26,15 +25,15 @@ func newStoreCheck(a *frame.App) *cobra.Command {
 			"strandwise store check --json",
 		},
 		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runStoreCheck(a, ctx) })
+	}, func(a *frame.App, _ []string) error { return runStoreCheck(a) })
 }
 
-func runStoreCheck(a *frame.App, ctx context.Context) error {
+func runStoreCheck(a *frame.App) error {
 	s, err := stored.CheckedStore(a)
 	if err != nil {
 		return err
 	}
-	c, report, err := checkStore(ctx, s)
+	c, report, err := checkStore(a, s)
 	if err != nil {
 		return err
 	}
@@ -51,20 +50,20 @@ func runStoreCheck(a *frame.App, ctx context.Context) error {
 }
 
 // checkStore has the store look at its bytes and then folds what it holds.
-func checkStore(ctx context.Context, s *store.Store) (c *answer.StoreCheck, report store.Report, err error) {
-	if report, err = s.Check(ctx); err != nil {
+func checkStore(a *frame.App, s *store.Store) (c *answer.StoreCheck, report store.Report, err error) {
+	if report, err = s.Check(a.Context()); err != nil {
 		return nil, report, err
 	}
 	damaged := map[store.PieceID]bool{}
 	for _, p := range report.Problems {
 		damaged[p.Piece] = true
 	}
-	found, names, err := stored.Refold(ctx, s, damaged)
+	found, names, err := stored.Refold(a, s, damaged)
 	if err != nil && len(report.Problems) == 0 {
 		return nil, report, err // with problems known already, a store past opening is no news
 	}
 	if len(report.Warnings) > 0 {
-		_ = s.View(ctx, func(tx *store.Tx) error {
+		_ = s.View(a.Context(), func(tx *store.Tx) error {
 			report.Warnings = stored.Placed(tx, report.Warnings)
 			return nil
 		})

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -29,13 +28,13 @@ func newStoreExport(a *frame.App) *cobra.Command {
 			"strandwise store export > pieces-too.jsonl",
 		},
 		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runStoreExport(a, ctx, o) })
+	}, func(a *frame.App, _ []string) error { return runStoreExport(a, o) })
 	c.Flags().StringVarP(&o.to, "output", "o", frame.FromStdin, "write to `FILE`; - is standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace FILE when it is there already")
 	return c
 }
 
-func runStoreExport(a *frame.App, ctx context.Context, o exportOptions) error {
+func runStoreExport(a *frame.App, o exportOptions) error {
 	if a.Flags.JSON && o.to == frame.FromStdin {
 		return frame.Usage("--json would mix the answer with the export, which goes to standard output").
 			Hint("strandwise store export --json -o FILE")
@@ -45,8 +44,8 @@ func runStoreExport(a *frame.App, ctx context.Context, o exportOptions) error {
 		return err
 	}
 	var counts store.Counts
-	err = a.WritePrivate(ctx, o.to, o.force, func(w io.Writer) error {
-		counts, err = s.Export(ctx, w)
+	err = a.WritePrivate(o.to, o.force, func(w io.Writer) error {
+		counts, err = s.Export(a.Context(), w)
 		return err
 	})
 	if err != nil || o.to == frame.FromStdin {

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"errors"
 	"io/fs"
 	"os"
@@ -21,7 +20,7 @@ func newStoreWhere(a *frame.App) *cobra.Command {
 		Long:     "Says where the store is and which backups there are, as strandwise store does.",
 		Examples: []string{"strandwise store", "strandwise store --json"},
 		JSON:     true,
-	}, func(context.Context, []string) error {
+	}, func(a *frame.App, _ []string) error {
 		a.Renamed("store where", "store")
 		return runStoreWhere(a)
 	})

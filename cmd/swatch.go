@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -33,7 +32,7 @@ func newSwatch(a *frame.App) *cobra.Command {
 		British:  "In the UK gauge is called tension.",
 		Examples: []string{"strandwise swatch 23x25/9.5x10cm --width-of 52cm --repeat 24", "strandwise swatch 24x26/4in --unwashed 25x26/4in --stitches 120"},
 		Least:    1, Most: 1, JSON: true,
-	}, func(_ context.Context, args []string) error { return runSwatch(a, o, args[0]) })
+	}, func(a *frame.App, args []string) error { return runSwatch(a, o, args[0]) })
 	set := c.Flags()
 	o.given = set.Changed
 	set.StringVar(&o.unwashed, "unwashed", "", "the `GAUGE` of the same swatch before washing")

@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -52,10 +51,10 @@ func newTour(a *frame.App) *cobra.Command {
 			"strandwise tour",
 			"strandwise tour --plain",
 		},
-	}, func(ctx context.Context, _ []string) error { return runTour(ctx, a) })
+	}, func(a *frame.App, _ []string) error { return runTour(a) })
 }
 
-func runTour(ctx context.Context, a *frame.App) error {
+func runTour(a *frame.App) error {
 	folder, err := os.MkdirTemp("", "strandwise-tour-")
 	if err != nil {
 		return frame.Unusable("no room for the tour's store: %v", frame.Reason(err)).Because(err).Hint("set TMPDIR to a folder that can be written")
@@ -63,7 +62,7 @@ func runTour(ctx context.Context, a *frame.App) error {
 	defer a.AtEnd(func() { _ = os.RemoveAll(folder) })()
 	t := &tour{app: a, folder: folder}
 	for i, step := range tourSteps {
-		if err := ctx.Err(); err != nil {
+		if err := a.Context().Err(); err != nil {
 			return err
 		}
 		if i > 0 {

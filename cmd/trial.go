@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"errors"
 	"strings"
 
@@ -151,8 +150,8 @@ func asUsage(err error) error {
 
 // readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
 // chart, A times across and B times up.
-func readChart(a *frame.App, ctx context.Context, word string) (*chart.Chart, string, error) {
-	c, title, across, up, err := readCopies(a, ctx, word)
+func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
+	c, title, across, up, err := readCopies(a, word)
 	if err == nil && across*up > 1 {
 		c, err = c.Repeat(across, up)
 		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
@@ -161,12 +160,12 @@ func readChart(a *frame.App, ctx context.Context, word string) (*chart.Chart, st
 }
 
 // readCopies is readChart that leaves the copies to be made.
-func readCopies(a *frame.App, ctx context.Context, word string) (c *chart.Chart, title string, across, up int, err error) {
+func readCopies(a *frame.App, word string) (c *chart.Chart, title string, across, up int, err error) {
 	file, across, up, err := stored.Copies(word)
 	if err != nil {
 		return nil, word, 0, 0, err
 	}
-	data, title, err := a.ReadInput(ctx, file)
+	data, title, err := a.ReadInput(file)
 	if err == nil {
 		c, err = chart.Parse(title, data)
 	}
@@ -175,8 +174,8 @@ func readCopies(a *frame.App, ctx context.Context, word string) (c *chart.Chart,
 
 // read reads a chart and lays it out; copies asked for with its name are beside those of
 // the flags.
-func (t *trial) read(a *frame.App, ctx context.Context, word string) (*laid, error) {
-	c, title, across, up, err := readCopies(a, ctx, word)
+func (t *trial) read(a *frame.App, word string) (*laid, error) {
+	c, title, across, up, err := readCopies(a, word)
 	if err != nil {
 		return nil, err
 	}

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -23,7 +22,7 @@ func newUndo(a *frame.App) *cobra.Command {
 			"strandwise knit && strandwise knit && strandwise undo 2",
 		},
 		Most: 1, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error {
+	}, func(a *frame.App, args []string) error {
 		n := 1
 		if len(args) > 0 {
 			var err error
@@ -31,7 +30,7 @@ func newUndo(a *frame.App) *cobra.Command {
 				return frame.Usage("undo takes how many things to take back, 1 or more, not %q", args[0]).Hint("strandwise undo 2")
 			}
 		}
-		return runUndo(ctx, a, "undone", func(s *session.State) ([]uint64, []session.Event, error) {
+		return runUndo(a, "undone", func(s *session.State) ([]uint64, []session.Event, error) {
 			events, err := s.UndoLast(n)
 			var about []uint64
 			for _, e := range events {
@@ -52,8 +51,8 @@ func newRedo(a *frame.App) *cobra.Command {
 			"strandwise undo && strandwise redo --json",
 		},
 		Writes: true, JSON: true,
-	}, func(ctx context.Context, _ []string) error {
-		return runUndo(ctx, a, "redone", func(s *session.State) ([]uint64, []session.Event, error) {
+	}, func(a *frame.App, _ []string) error {
+		return runUndo(a, "redone", func(s *session.State) ([]uint64, []session.Event, error) {
 			e, err := s.Redo()
 			if err != nil {
 				return nil, nil, err
@@ -74,9 +73,9 @@ func undoneBy(s *session.State, seq uint64) uint64 {
 }
 
 // runUndo logs undoings or a redoing; step gives them and the events they are about.
-func runUndo(ctx context.Context, a *frame.App, word string, step func(*session.State) ([]uint64, []session.Event, error)) error {
+func runUndo(a *frame.App, word string, step func(*session.State) ([]uint64, []session.Event, error)) error {
 	var about []uint64
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) (events []session.Event, err error) {
+	p, err := stored.Change(a, func(p *stored.Piece) (events []session.Event, err error) {
 		about, events, err = step(p.State)
 		return events, err
 	})

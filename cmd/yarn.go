@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -41,7 +40,7 @@ func newYarn(a *frame.App) *cobra.Command {
 			"strandwise yarn --json",
 		},
 		Writes: true, JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runYarn(ctx, a, o) })
+	}, func(a *frame.App, _ []string) error { return runYarn(a, o) })
 	set := c.Flags()
 	set.StringArrayVar(&o.balls, "ball", nil, "a ball there is for the piece, `YARN=50g/175m`, or =50g/175m*3 for three, or in ounces and yards; may be given again")
 	set.BoolVar(&o.replace, "replace", false, "what --ball tells stands in the place of the balls of those yarns noted before")
@@ -54,8 +53,8 @@ func newYarn(a *frame.App) *cobra.Command {
 
 func finishWords() []string { return frame.WordsOf(session.Finishes()) }
 
-func runYarn(ctx context.Context, a *frame.App, o *yarnOptions) error {
-	p, more, err := noteYarn(a, ctx, o)
+func runYarn(a *frame.App, o *yarnOptions) error {
+	p, more, err := noteYarn(a, o)
 	if err != nil {
 		return err
 	}
@@ -91,13 +90,13 @@ func runYarn(ctx context.Context, a *frame.App, o *yarnOptions) error {
 
 // noteYarn logs the balls and amounts given and returns the piece and which yarns have more
 // than one ball by it; nothing given writes nothing.
-func noteYarn(a *frame.App, ctx context.Context, o *yarnOptions) (*stored.Piece, []moreBalls, error) {
+func noteYarn(a *frame.App, o *yarnOptions) (*stored.Piece, []moreBalls, error) {
 	if o.replace && len(o.balls) == 0 {
 		return nil, nil, frame.Usage("--replace needs a --ball to put in the place of the others").Hint("strandwise yarn --replace --ball x=50g/175m")
 	}
 	if len(o.balls)+len(o.used)+len(o.lots) == 0 {
 		a.Writes.Store(false)
-		p, err := stored.Take(a, ctx)
+		p, err := stored.Take(a)
 		return p, nil, err
 	}
 	if o.gauge != "" {
@@ -106,7 +105,7 @@ func noteYarn(a *frame.App, ctx context.Context, o *yarnOptions) (*stored.Piece,
 		}
 	}
 	var more []moreBalls
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) (events []session.Event, err error) {
+	p, err := stored.Change(a, func(p *stored.Piece) (events []session.Event, err error) {
 		events, more, err = o.events(p)
 		return events, err
 	})

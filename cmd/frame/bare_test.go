@@ -1,8 +1,6 @@
 package frame
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 )
 
@@ -10,7 +8,7 @@ import (
 var bare = &Program{
 	Root: Spec{Use: "strandwise", Long: "Nothing but a frame."},
 	Groups: []Group{{"all", "All", []func(*App) *cobra.Command{func(a *App) *cobra.Command {
-		return a.Leaf(Spec{Use: "save"}, func(context.Context, []string) error { return nil })
+		return a.Leaf(Spec{Use: "save"}, func(*App, []string) error { return nil })
 	}}}},
 	Shell:  "all",
 	Before: func(arguments []string) []string { return arguments },

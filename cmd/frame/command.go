@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"context"
 	"fmt"
 	"slices"
 
@@ -46,7 +45,7 @@ type Spec struct {
 
 // Leaf makes a command that does something. The answer of run goes to a.Out; flags
 // are added by the constructor that calls it.
-func (a *App) Leaf(s Spec, run func(ctx context.Context, args []string) error) *cobra.Command {
+func (a *App) Leaf(s Spec, run func(a *App, args []string) error) *cobra.Command {
 	c := a.bare(s)
 	c.Args = func(c *cobra.Command, args []string) error { return s.checkArgs(a.program, c, args) }
 	c.RunE = func(c *cobra.Command, args []string) error {
@@ -60,11 +59,11 @@ func (a *App) Leaf(s Spec, run func(ctx context.Context, args []string) error) *
 		if err := a.prepare(); err != nil {
 			return err
 		}
-		return run(c.Context(), args)
+		return run(a, args)
 	}
 	if s.Complete != nil {
 		c.ValidArgsFunction = func(c *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
-			return thatBegin(s.Complete(a, c.Context(), args), begun), cobra.ShellCompDirectiveNoFileComp
+			return thatBegin(s.Complete(a, args), begun), cobra.ShellCompDirectiveNoFileComp
 		}
 	}
 	return c

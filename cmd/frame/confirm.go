@@ -2,7 +2,6 @@ package frame
 
 import (
 	"bufio"
-	"context"
 	"fmt"
 	"strings"
 )
@@ -10,7 +9,7 @@ import (
 // Confirm asks before something is dropped; what names it, as in "remove hat". It returns nil
 // when the knitter agrees, by an answer or by --yes. Without a terminal nobody can
 // answer, so it refuses.
-func (a *App) Confirm(ctx context.Context, what string) error {
+func (a *App) Confirm(what string) error {
 	if a.Flags.Yes {
 		return nil
 	}
@@ -18,7 +17,7 @@ func (a *App) Confirm(ctx context.Context, what string) error {
 		return Usage("this would %s; add --yes", what).
 			Hint("the same command with --yes")
 	}
-	answer, err := a.Ask(ctx, what+"? Type yes to go on: ")
+	answer, err := a.Ask(what + "? Type yes to go on: ")
 	if err != nil {
 		return err
 	}
@@ -33,14 +32,14 @@ func (a *App) CanAsk() bool { return a.Env.InTTY && a.Env.ErrTTY }
 
 // Ask puts a question as it stands and returns the line that answers it, without blanks
 // around; empty where the input ends first.
-func (a *App) Ask(ctx context.Context, question string) (string, error) {
+func (a *App) Ask(question string) (string, error) {
 	fmt.Fprint(a.Err, question)
 	if a.answers == nil {
 		a.answers = bufio.NewReader(a.Env.In)
 	}
 	answer, err := a.answers.ReadString('\n')
-	if ctx.Err() != nil {
-		return "", ctx.Err()
+	if a.ctx.Err() != nil {
+		return "", a.ctx.Err()
 	}
 	if err != nil {
 		return "", nil // the end of the input is no answer

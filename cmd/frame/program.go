@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"context"
 	"io/fs"
 
 	"github.com/spf13/cobra"
@@ -39,4 +38,4 @@ type Group struct {
 
 // Completer lists the values of a flag, or what the next argument may be, given the arguments
 // so far.
-type Completer func(a *App, ctx context.Context, args []string) []string
+type Completer func(a *App, args []string) []string
