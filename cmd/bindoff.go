@@ -13,18 +13,11 @@ func newBindOff(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:     "bind-off",
 		Aliases: []string{"cast-off"},
-		Short:   "log that the piece is off the needles",
-		Long:    "Logs that the piece is bound off. Rows may be left: a knitter may stop early, and the answer says how many were. Undo takes it back; rip takes the binding off out again.",
-		British: "In the UK binding off is called casting off; cast-off does the same.",
-		Examples: []string{
-			"strandwise bind-off",
-			"strandwise undo && strandwise cast-off",
-		},
-		Writes: true, JSON: true,
-	}, func(a *frame.App, _ []string) error { return runBindOff(a) })
+		Writes:  true, JSON: true,
+	}, runBindOff)
 }
 
-func runBindOff(a *frame.App) error {
+func runBindOff(a *frame.App, _ []string) error {
 	p, err := stored.Change(a, func(*stored.Piece) ([]session.Event, error) {
 		return []session.Event{&session.BoundOff{}}, nil
 	})

@@ -28,19 +28,7 @@ type pictureOptions struct {
 
 func newChartImport(a *frame.App) *cobra.Command {
 	o := &pictureOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "import PICTURE|TABLE",
-		Short: "make a chart from a picture or a table",
-		Long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table as a spreadsheet writes it (CSV, text). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --column-count and --row-count, or --cell, or let the grid be found. A picture that chart draw wrote is taken as it was drawn. Where a picture shows more than the chart, crop it first, or give --crop. Light that is uneven is leveled, and a picture that is turned or tilted a little is straightened. The colors are gathered into yarns.\n\n" +
-			"A table has one line for each row, the top row first, and in each cell a symbol, a color (#1F4E79, #fff, navy) or the name of a yarn. Commas, semicolons and tabs part cells. Row and column numbers along the edges are left out. What a blank cell is has to be said: --blank.\n\n" +
-			"With --yarns-of the yarns are those of a chart you have, so that the two can be joined: symbols and names are looked up there, and each color becomes the nearest yarn. A color that is near none is refused, or asked about.\n\n" +
-			"What was found is shown first. Where something was guessed you are asked before the chart is written, unless --yes is given.",
-		Examples: []string{
-			"strandwise chart draw example:lantern-band --bare --cell 12x10 -o lanterns.png",
-			"strandwise chart import lanterns.png --cell 12x10 -o lanterns.chart",
-		},
-		Least: 1, Most: 1, JSON: true,
-	}, func(a *frame.App, args []string) error { return runChartImport(a, o, args[0]) })
+	c := a.Leaf(frame.Spec{Use: "import PICTURE|TABLE", Least: 1, Most: 1, JSON: true}, o.run)
 	set := c.Flags()
 	set.IntVar(&o.columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
 	set.IntVar(&o.rows, "row-count", 0, "how many rows: `N` (default: found)")
@@ -57,8 +45,8 @@ func newChartImport(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runChartImport(a *frame.App, o *pictureOptions, name string) error {
-	data, title, err := a.ReadInput(name)
+func (o *pictureOptions) run(a *frame.App, args []string) error {
+	data, title, err := a.ReadInput(args[0])
 	if err != nil {
 		return err
 	}
@@ -71,7 +59,7 @@ func runChartImport(a *frame.App, o *pictureOptions, name string) error {
 	}
 	preview := answer.NewImport(title, c, report)
 	if a.Flags.JSON {
-		return o.answer(a, name, c, preview)
+		return o.answer(a, args[0], c, preview)
 	}
 	if o.dryRun {
 		return document.Write(a.Out, preview.Document(), look(a))
@@ -79,7 +67,7 @@ func runChartImport(a *frame.App, o *pictureOptions, name string) error {
 	if err := o.agree(a, preview); err != nil {
 		return err
 	}
-	return writeChart(a, o.target(name), o.force, c)
+	return writeChart(a, o.target(args[0]), o.force, c)
 }
 
 // read reads a picture by its first bytes, and anything else as a table.

@@ -32,19 +32,7 @@ type turnOptions struct {
 
 func newChartTurn(a *frame.App) *cobra.Command {
 	o := &turnOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "turn FILE",
-		Short: "mirror, crop, repeat, swap, rename and join charts",
-		Long: "Makes another chart of a chart file. What is asked for is done in this order: cropped, yarns changed, yarns swapped, mirrored, turned upside down, repeated, another chart set at its left, another set above it, all of it set into another.\n\n" +
-			"--yarn changes one yarn, given by symbol or name. After the = stands another yarn of the chart, whose stitches its own become; or a symbol that is free, or a name, a color or both, which it gets.\n\n" +
-			"The new chart goes to standard output, or with -o to a file.",
-		Examples: []string{
-			"strandwise chart turn example:lantern-band --flip",
-			"strandwise chart turn example:lantern-band --rows 5:20 --swap .:x -o lanterns.chart",
-			`strandwise chart turn example:lantern-band --yarn x=o --yarn "o=ember #B03A2E"`,
-		},
-		Least: 1, Most: 1,
-	}, func(a *frame.App, args []string) error { return runChartTurn(a, o, args[0]) })
+	c := a.Leaf(frame.Spec{Use: "turn FILE", Least: 1, Most: 1}, o.run)
 	set := c.Flags()
 	set.StringVar(&o.rows, "rows", "", "keep only these rows, both ends in, row 1 the lowest: `FIRST:LAST`")
 	set.StringVar(&o.columns, "columns", "", "keep only these columns, both ends in, column 1 the rightmost: `FIRST:LAST`")
@@ -64,8 +52,8 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runChartTurn(a *frame.App, o *turnOptions, name string) error {
-	c, _, err := readChart(a, name)
+func (o *turnOptions) run(a *frame.App, args []string) error {
+	c, _, err := readChart(a, args[0])
 	if err != nil {
 		return err
 	}

@@ -37,24 +37,17 @@ func shellNames() []string {
 func newCompletion(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:   "completion bash|zsh|fish|powershell",
-		Short: "print the script that completes words in a shell",
-		Long: "Prints the script with which a shell completes commands, flags and the names of your pieces and yarns when you press Tab.\n\n" +
-			"Load it from the shell's startup file, as in `source <(strandwise completion bash)`.",
-		Examples: []string{
-			"strandwise completion bash > strandwise.bash",
-			"strandwise completion fish > strandwise.fish",
-		},
 		Least: 1, Most: 1,
 		Complete: func(*frame.App, []string) []string { return shellNames() },
-	}, func(a *frame.App, args []string) error { return runCompletion(a, args[0]) })
+	}, runCompletion)
 }
 
-func runCompletion(a *frame.App, name string) error {
+func runCompletion(a *frame.App, args []string) error {
 	names := shellNames()
-	at := slices.Index(names, name)
+	at := slices.Index(names, args[0])
 	if at < 0 {
-		f := frame.Usage("completion knows %s, not %q", session.Listed(names, "and"), name)
-		if near := chart.Nearest(name, names); near != "" {
+		f := frame.Usage("completion knows %s, not %q", session.Listed(names, "and"), args[0])
+		if near := chart.Nearest(args[0], names); near != "" {
 			return f.Hint("strandwise completion %s", near)
 		}
 		return f.Hint("strandwise completion bash")

@@ -13,25 +13,15 @@ import (
 
 func newCorrect(a *frame.App) *cobra.Command {
 	o := &knitOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "correct ROW",
-		Short: "say that an earlier row was caught otherwise",
-		Long: "Corrects what the log says of a finished row: most often a slip is seen a row or two later. Catches are named as in knit, by the letters the row was shown with (strandwise show --row ROW). What is not named stays as it was logged; a+0 says that a was made where it was planned after all, and --missed with the stitch of an extra catch takes that back.\n\n" +
-			"The review, the mending list and the rows to come follow it; a row that is begun stays as it was shown. undo takes a correction back.",
-		Examples: []string{
-			"strandwise knit && strandwise correct 1 --extra 2",
-			"strandwise knit --to 5 && strandwise correct 5 --missed a@2",
-		},
-		Least: 1, Most: 1, Writes: true, JSON: true,
-	}, func(a *frame.App, args []string) error { return runCorrect(a, o, args[0]) })
+	c := a.Leaf(frame.Spec{Use: "correct ROW", Least: 1, Most: 1, Writes: true, JSON: true}, o.runCorrect)
 	o.addDeviations(c.Flags())
 	return c
 }
 
-func runCorrect(a *frame.App, o *knitOptions, word string) error {
-	row, err := strconv.Atoi(word)
+func (o *knitOptions) runCorrect(a *frame.App, args []string) error {
+	row, err := strconv.Atoi(args[0])
 	if err != nil || row < 1 {
-		return frame.Usage("correct takes the number of a finished row, not %q", word).Hint("strandwise correct 5 --missed a")
+		return frame.Usage("correct takes the number of a finished row, not %q", args[0]).Hint("strandwise correct 5 --missed a")
 	}
 	if err := o.check(); err != nil {
 		return err

@@ -15,18 +15,7 @@ import (
 
 func newFloats(a *frame.App) *cobra.Command {
 	o := &floatsOptions{trial: newTrial()}
-	c := a.Leaf(frame.Spec{
-		Use:   "floats FILE",
-		Short: "list the floats of a chart and plan where to catch them",
-		Long: "Shows what a chart asks of the yarns before it is knitted: floats by length against the limit, the rows that need catches and where, rows where catches stack, rows of three yarns, floats over the start of the round, yarns at rest, and floats better worked another way. --picture draws the wrong side with these catches.\n\n" +
-			"FILE is a chart file, or - for standard input. With --json all floats and catches are listed, in every repeat.",
-		Examples: []string{
-			"strandwise floats example:lantern-band --repeats 4 --gauge 20x22/4in",
-			"strandwise floats example:pier-panel --flat --limit 5 --json",
-			"strandwise floats example:night-sea --picture planned.svg",
-		},
-		Least: 1, Most: 1, JSON: true,
-	}, func(a *frame.App, args []string) error { return runFloats(a, o, args[0]) })
+	c := a.Leaf(frame.Spec{Use: "floats FILE", Least: 1, Most: 1, JSON: true}, o.run)
 	o.addFlags(c)
 	c.Flags().StringVar(&o.picture, "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace a file that is there")
@@ -40,11 +29,11 @@ type floatsOptions struct {
 	force   bool
 }
 
-func runFloats(a *frame.App, o *floatsOptions, name string) error {
+func (o *floatsOptions) run(a *frame.App, args []string) error {
 	if a.Flags.JSON && o.picture == frame.FromStdin {
 		return frame.Usage("two answers want standard output").Hint("--picture planned.svg, to write a file")
 	}
-	l, err := o.read(a, name)
+	l, err := o.read(a, args[0])
 	if err != nil {
 		return err
 	}

@@ -18,15 +18,7 @@ import (
 func newHold(a *frame.App) *cobra.Command {
 	g := &gripFlags{}
 	c := a.Leaf(frame.Spec{
-		Use:   "hold [HOLD]",
-		Short: "how the yarns are held and caught; change it",
-		Long: "Shows how the yarns of the piece are held and caught, which place is dominant, and where the yarns of the row to work sit. With the name of a hold, or a flag, it changes that from the next row on. The holds: " + session.Listed(frame.WordsOf(hold.Holds()), "and") + ".\n\n" +
-			"The dominant yarn is carried below, and its stitches stand out. A change in the middle of a piece can show.",
-		Examples: []string{
-			"strandwise hold",
-			"strandwise hold --dominant background",
-			"strandwise hold one-at-a-time --carry rotating --method twist",
-		},
+		Use:  "hold [HOLD]",
 		Most: 1, Writes: true, JSON: true,
 		Complete: func(*frame.App, []string) []string { return frame.WordsOf(hold.Holds()) },
 	}, func(a *frame.App, args []string) error {

@@ -22,19 +22,7 @@ type knitOptions struct {
 
 func newKnit(a *frame.App) *cobra.Command {
 	o := &knitOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "knit",
-		Short: "log the row just worked and print the next",
-		Long: "Logs the row to work as finished and prints the next. Whatever is not named was done as the sheet shows.\n\n" +
-			"Catches are named by their letters on the sheet: a+1 is catch a made one stitch later than planned, a-2 two earlier, in knitting order. An extra catch has no letter and goes by its stitch in the repeat, as the ruler under the strip counts; x:9 means yarn x where two are carried. Each holds for every repeat that has the catch; b@3 means repeat 3 only. In a row of blocks the number of the block stands before an extra stitch: 2/9@3. Lists have commas.\n\n" +
-			"A strand left too long is told at once. Where the row below was caught otherwise, the next row's catches are chosen to fit.",
-		Examples: []string{
-			"strandwise knit --row 1",
-			"strandwise knit --to 4",
-			"strandwise knit --moved a-1",
-		},
-		Writes: true, JSON: true,
-	}, func(a *frame.App, _ []string) error { return runKnit(a, o) })
+	c := a.Leaf(frame.Spec{Use: "knit", Writes: true, JSON: true}, o.run)
 	set := c.Flags()
 	o.addDeviations(set)
 	set.IntVar(&o.row, "row", 0, "log only if row `N` is the row to work")
@@ -50,7 +38,7 @@ func (o *knitOptions) addDeviations(set *pflag.FlagSet) {
 	set.StringVar(&o.Extra, "extra", "", "catches made and not planned, by their stitch: `9,x:15@3` (2/9 in block 2 of a row of blocks)")
 }
 
-func runKnit(a *frame.App, o *knitOptions) error {
+func (o *knitOptions) run(a *frame.App, _ []string) error {
 	if o.given("to") && (o.given("row") || o.Otherwise != session.Otherwise{}) {
 		return frame.Usage("--to logs rows as planned and goes with no other flag").Hint("strandwise knit --to %d, then strandwise knit with the other flags", o.to)
 	}

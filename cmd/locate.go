@@ -13,19 +13,8 @@ import (
 
 func newLocate(a *frame.App) *cobra.Command {
 	below := ""
-	c := a.Leaf(frame.Spec{
-		Use:   "locate RUNS",
-		Short: "find the row on the needles from its runs",
-		Long: "Finds which row is on the needles. RUNS is what you read off the last finished row, from any stitch on and in either direction: counts with yarn names or symbols, or symbols alone. A count without a yarn is a run of another yarn than the one before.\n\n" +
-			"The answer lists the rows that fit, the stitch to read on to where several do, and the command that brings the log up to the row.",
-		Examples: []string{
-			`strandwise locate "2 fjord 3 oat 2 fjord 1 oat"`,
-			`strandwise locate 11 --below x.x..........x.x`,
-		},
-		Least: 1, Most: frame.AnyNumber, JSON: true,
-	}, func(a *frame.App, args []string) error {
-		return runLocate(a, strings.Join(args, " "), below)
-	})
+	c := a.Leaf(frame.Spec{Use: "locate RUNS", Least: 1, Most: frame.AnyNumber, JSON: true},
+		func(a *frame.App, args []string) error { return runLocate(a, strings.Join(args, " "), below) })
 	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")
 	return c
 }

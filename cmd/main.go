@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	_ "embed"
 	"fmt"
 	"strings"
 
@@ -10,7 +11,10 @@ import (
 	"strandwise/examples"
 )
 
-const rootLong = `Strandwise leads a hand knitter through stranded colorwork, row by row. It prints the next row as runs of color, the stitches on which to catch a long float and the motion that makes the catch for the way the yarns are held, and it logs what was really done.`
+// helpTexts are the texts of all commands, for help and the manual pages.
+//
+//go:embed help.md
+var helpTexts string
 
 // Root is the whole tree of commands, for the tool that writes the manual pages.
 // Its commands act on an empty environment. The text of the root ends with the exit
@@ -28,16 +32,7 @@ func newApp(env frame.Env) *frame.App { return frame.New(env, program) }
 
 // program is the program itself: its commands, and what is known of how they are mistaken.
 var program = &frame.Program{
-	Root: frame.Spec{
-		Use:   "strandwise",
-		Short: "a row-by-row companion for stranded colorwork",
-		Long:  rootLong,
-		Examples: []string{
-			"strandwise --version",
-			"strandwise help completion",
-		},
-	},
-	Groups: groups, Shell: shellGroup, Bare: summary, AboutPiece: aboutPiece, Examples: examples.Files, JSONHelp: jsonHelp,
+	Root: frame.Spec{Use: "strandwise"}, Texts: helpTexts, Groups: groups, Shell: shellGroup, Bare: summary, AboutPiece: aboutPiece, Examples: examples.Files, JSONHelp: jsonHelp,
 	Values: completers, Before: belowZero,
 	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints,
 }

@@ -28,17 +28,7 @@ const (
 
 func newMotions(a *frame.App) *cobra.Command {
 	o := &motionsOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "motions",
-		Short: "show how a catch is made with your hold",
-		Long: "Shows the motions that catch a float, step by step, for the way you hold your yarns: that of the current piece, or the one in the settings, or the one named. Motions that were worked out and not taken from a teacher are marked, with a chart to try them on.\n\n" +
-			"With --all every motion there is: each hold, place of the carried yarn, side and method once.",
-		Examples: []string{
-			"strandwise motions --hold two-hands",
-			"strandwise motions --hold one-at-a-time --carry rotating --method twist",
-		},
-		JSON: true,
-	}, func(a *frame.App, _ []string) error { return runMotions(a, o) })
+	c := a.Leaf(frame.Spec{Use: "motions", JSON: true}, o.run)
 	set := c.Flags()
 	set.Var(frame.OneOf(&o.hold, frame.WordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+session.Listed(frame.WordsOf(hold.Holds()), "or"))
 	set.Var(frame.OneOf(&o.carry, frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating})...), "carry", "the order the strands keep: `parallel|rotating`")
@@ -49,7 +39,7 @@ func newMotions(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runMotions(a *frame.App, o *motionsOptions) error {
+func (o *motionsOptions) run(a *frame.App, _ []string) error {
 	m, err := guide(a, o)
 	if err != nil {
 		return err

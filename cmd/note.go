@@ -21,17 +21,7 @@ type noteOptions struct {
 
 func newNote(a *frame.App) *cobra.Command {
 	o := &noteOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "note [TEXT...]",
-		Short: "keep a note, list the open ones",
-		Long:  "Keeps a note about the row to work, another row or the whole piece. Without a text it lists the open notes, each with its number. Open notes come up in resume; one that is dealt with is closed by its number.",
-		Examples: []string{
-			`strandwise note "went down a needle size"`,
-			"strandwise note",
-			"strandwise note --whole block it gently && strandwise note --all",
-		},
-		Most: frame.AnyNumber, Writes: true, JSON: true,
-	}, func(a *frame.App, args []string) error { return runNote(a, o, strings.Join(args, " ")) })
+	c := a.Leaf(frame.Spec{Use: "note [TEXT...]", Most: frame.AnyNumber, Writes: true, JSON: true}, o.run)
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "the note is about row `N` (default: the row to work)")
 	set.BoolVar(&o.whole, "whole", false, "the note is about the whole piece")
@@ -40,7 +30,8 @@ func newNote(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runNote(a *frame.App, o *noteOptions, text string) error {
+func (o *noteOptions) run(a *frame.App, args []string) error {
+	text := strings.Join(args, " ")
 	switch {
 	case o.done != 0 && text != "":
 		return frame.Usage("--done closes a note and takes no text").Hint("strandwise note --done %d", o.done)

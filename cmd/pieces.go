@@ -15,17 +15,7 @@ import (
 )
 
 func newPieces(a *frame.App) *cobra.Command {
-	c := a.Leaf(frame.Spec{
-		Use:   "pieces [NAME]",
-		Short: "list the pieces, switch to one; rename, copy, remove",
-		Long: "Lists every piece with its row and when it was last worked. A star stands at the current piece, which commands are about unless --piece names another.\n\n" +
-			"With a name it makes that piece the current one, for every run from now on.",
-		Examples: []string{
-			"strandwise pieces",
-			"strandwise pieces copy second-hat --mirrored && strandwise pieces harbor-hat",
-		},
-		Most: 1, JSON: true, Complete: completePieces,
-	}, func(a *frame.App, args []string) error {
+	c := a.Leaf(frame.Spec{Use: "pieces [NAME]", Most: 1, JSON: true, Complete: completePieces}, func(a *frame.App, args []string) error {
 		if len(args) > 0 {
 			return runSwitch(a, args[0])
 		}
@@ -65,12 +55,6 @@ func pieceAnswer(p stored.Listed, current string) answer.Piece {
 func newSwitch(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:   "switch NAME",
-		Short: "make a piece the current one: pieces NAME",
-		Long:  "Makes a piece the current one, for every run from now on, as strandwise pieces NAME does.",
-		Examples: []string{
-			"strandwise pieces harbor-hat",
-			"strandwise pieces copy second-hat && strandwise pieces harbor-hat && strandwise show",
-		},
 		Least: 1, Most: 1, Writes: true, Complete: completePieces,
 	}, func(a *frame.App, args []string) error {
 		a.Renamed("pieces switch", "pieces NAME")
@@ -106,14 +90,8 @@ func runSwitch(a *frame.App, name string) error {
 func newRename(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:   "rename [NAME] NEW",
-		Short: "give a piece another name",
-		Long:  "Gives a piece another name: the one named first, else the current one. Its log keeps both.",
-		Examples: []string{
-			"strandwise pieces rename quay-hat",
-			"strandwise pieces rename quay-hat harbor-hat",
-		},
 		Least: 1, Most: 2, Writes: true, Complete: completePieces,
-	}, func(a *frame.App, args []string) error { return runRename(a, args) })
+	}, runRename)
 }
 
 func runRename(a *frame.App, args []string) error {
@@ -146,18 +124,12 @@ func runRename(a *frame.App, args []string) error {
 func newRemove(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:   "remove NAME",
-		Short: "take a piece and its history out of the store",
-		Long:  "Takes a piece out of the store with its rows, notes and history, after a question. Backups made before still hold it. A finished piece can just as well stay: switch to another.",
-		Examples: []string{
-			"strandwise pieces copy spare-hat && strandwise pieces remove spare-hat --yes",
-			"strandwise pieces remove harbor-hat --yes",
-		},
 		Least: 1, Most: 1, Writes: true, Complete: completePieces,
-	}, func(a *frame.App, args []string) error { return runRemove(a, args[0]) })
+	}, runRemove)
 }
 
-func runRemove(a *frame.App, name string) error {
-	what, asked, err := removal(a, name)
+func runRemove(a *frame.App, args []string) error {
+	what, asked, err := removal(a, args[0])
 	if err != nil {
 		return err
 	}
@@ -165,19 +137,19 @@ func runRemove(a *frame.App, name string) error {
 		return err
 	}
 	err = stored.ChangeStore(a, func(tx *store.Tx) error {
-		id, err := stored.Find(tx, name)
+		id, err := stored.Find(tx, args[0])
 		if err != nil {
 			return err
 		}
 		if end, err := tx.Tail(id); err != nil || end != asked {
-			return errors.Join(err, frame.Refused("%s was changed in another terminal meanwhile", name).Hint("strandwise pieces, then remove again"))
+			return errors.Join(err, frame.Refused("%s was changed in another terminal meanwhile", args[0]).Hint("strandwise pieces, then remove again"))
 		}
-		return errors.Join(stored.Remove(tx, id), stored.Rechoose(tx, name, ""))
+		return errors.Join(stored.Remove(tx, id), stored.Rechoose(tx, args[0], ""))
 	})
 	if err != nil {
 		return err
 	}
-	a.Did(document.Named(name, " is removed"), "next: strandwise pieces")
+	a.Did(document.Named(args[0], " is removed"), "next: strandwise pieces")
 	return nil
 }
 

@@ -12,17 +12,8 @@ import (
 
 func newCopy(a *frame.App) *cobra.Command {
 	mirrored := false
-	c := a.Leaf(frame.Spec{
-		Use:   "copy NAME",
-		Short: "begin the second of a pair",
-		Long: "Begins the second of a pair from the current piece: the same charts, limit, hold and dominance, its open notes, and its catches to follow, also where they were made with changes and hold the strands as well.\n\n" +
-			"With --mirrored the charts are turned left to right, for a left and a right.",
-		Examples: []string{
-			"strandwise pieces copy second-hat",
-			"strandwise pieces copy left-hat --mirrored",
-		},
-		Least: 1, Most: 1, Writes: true, JSON: true,
-	}, func(a *frame.App, args []string) error { return runCopy(a, args[0], mirrored) })
+	c := a.Leaf(frame.Spec{Use: "copy NAME", Least: 1, Most: 1, Writes: true, JSON: true},
+		func(a *frame.App, args []string) error { return runCopy(a, args[0], mirrored) })
 	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
 	return c
 }

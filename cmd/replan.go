@@ -20,25 +20,14 @@ type replanOptions struct {
 
 func newReplan(a *frame.App) *cobra.Command {
 	o := &replanOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "replan [PART...]",
-		Short: "another limit, gauge or chart for the rows to come",
-		Long: "Plans the rows to come anew in the middle of a piece: with another limit, another gauge (and the limit that follows from it), or other charts. The rows worked already stay as they are.\n\n" +
-			"Parts are written as for cast-on and are the whole piece from its first row; of them only the rows above those worked are used.\n\n" +
-			"--dry-run tells, row by row, which catches go and which come; with --json it is told whole, in every repeat.",
-		Examples: []string{
-			"strandwise replan --limit 4 --dry-run",
-			"strandwise replan example:lantern-band@4x2 --dry-run",
-		},
-		Most: frame.AnyNumber, Writes: true, JSON: true,
-	}, func(a *frame.App, args []string) error { return runReplan(a, o, args) })
+	c := a.Leaf(frame.Spec{Use: "replan [PART...]", Most: frame.AnyNumber, Writes: true, JSON: true}, o.run)
 	c.Flags().StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT`")
 	c.Flags().StringVar(&o.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
 	c.Flags().BoolVar(&o.dryRun, "dry-run", false, "print the difference and write nothing")
 	return c
 }
 
-func runReplan(a *frame.App, o *replanOptions, words []string) error {
+func (o *replanOptions) run(a *frame.App, words []string) error {
 	if o.limit == "" && o.gauge == "" && len(words) == 0 {
 		return frame.Usage("replan needs something to plan anew for").Hint("strandwise replan --limit 4").Hint("strandwise replan --gauge 24x26/10cm")
 	}

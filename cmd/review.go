@@ -19,20 +19,7 @@ import (
 
 func newReview(a *frame.App) *cobra.Command {
 	o := &reviewOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "review",
-		Short: "look back: catches, gaps to mend, pictures, time",
-		Long: "Looks back on the piece, finished or under way: catches planned and made, where they stack, the longest gap of each yarn, what to mend and in what order, and the time it took, sitting by sitting. The second of a pair is set beside the first.\n\n" +
-			"--picture draws the finished rows: the wrong side as it lies in the hand, with every strand and catch and the numbers of the mending list, or the right side as a chart. --rows and --repeats draw a part of it; rows to come are drawn as they are planned. --side alone shows the same on the terminal. --sheet puts everything on one page to keep or print.",
-		Examples: []string{
-			"strandwise review",
-			"strandwise knit --to 8 && strandwise review --side wrong --rows 5:8",
-			"strandwise review --picture wrong-side.svg",
-			"strandwise review --picture to-come.svg --rows 9:16 --repeats 2:3",
-			"strandwise review --sheet review.html",
-		},
-		JSON: true,
-	}, func(a *frame.App, _ []string) error { return runReview(a, o) })
+	c := a.Leaf(frame.Spec{Use: "review", JSON: true}, o.run)
 	o.addFlags(c.Flags())
 	return c
 }
@@ -53,7 +40,7 @@ func (o *reviewOptions) addFlags(set *pflag.FlagSet) {
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 }
 
-func runReview(a *frame.App, o *reviewOptions) error {
+func (o *reviewOptions) run(a *frame.App, _ []string) error {
 	p, r, err := lookBack(a)
 	if err != nil {
 		return err

@@ -13,17 +13,7 @@ import (
 )
 
 func newRip(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "rip [N]",
-		Short: "log that rows were ripped back",
-		Long: "Logs that knitting was taken out: without a number the begun part of the row, with a number that and so many finished rows. On a piece that is bound off the binding off comes out first.\n\n" +
-			"Ripping back happened in the yarn, so it stays in the history. For a row logged by mistake there is undo.",
-		Examples: []string{
-			"strandwise knit && strandwise rip 1 --yes",
-			"strandwise pause 14 && strandwise rip",
-		},
-		Most: 1, Writes: true, JSON: true,
-	}, func(a *frame.App, args []string) error { return runRip(a, args) })
+	return a.Leaf(frame.Spec{Use: "rip [N]", Most: 1, Writes: true, JSON: true}, runRip)
 }
 
 func runRip(a *frame.App, args []string) error {

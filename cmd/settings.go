@@ -16,17 +16,9 @@ import (
 func newSettings(a *frame.App) *cobra.Command {
 	var unset bool
 	c := a.Leaf(frame.Spec{
-		Use:   "settings [KEY [VALUE]]",
-		Short: "how you knit and how answers look, for good",
-		Long: "Prints every setting with its value and what made it so. With a key it prints that one; with a key and a value it keeps the value, for every run from now on.\n\n" +
-			"A flag goes before a variable of the shell, a variable before what is kept, and that before the default.\n\n" + settingsListed(),
-		Examples: []string{
-			"strandwise settings",
-			"strandwise settings hold left-one-finger",
-			"strandwise settings hold --unset",
-		},
+		Use:  "settings [KEY [VALUE]]",
 		Most: 2, Writes: true, JSON: true,
-		Complete: completeSetting,
+		Complete: completeSetting, More: settingsListed(),
 	}, func(a *frame.App, args []string) error { return runSettings(a, args, unset) })
 	c.Flags().BoolVar(&unset, "unset", false, "forget the value kept for KEY")
 	return c

@@ -18,17 +18,7 @@ type showOptions struct {
 
 func newShow(a *frame.App) *cobra.Command {
 	o := &showOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "show",
-		Short: "print the row to work now",
-		Long: "Prints the row to work now. The first line is the whole row for a glance: how often it is worked, then its runs in knitting order. In brackets stand the stitches before, between and after the catches of a run, which have letters; repeats with other catches have a line of their own. Below it stand the row's place, where the yarns sit when that changes, the row and the row below as the chart shows them, and the motion of the catch.\n\n" +
-			"A star marks a catch that is not where the plan had it, because the row below was caught otherwise. A finished row shows the catches that were made. Nothing is logged.",
-		Examples: []string{
-			"strandwise show",
-			"strandwise show --row 3 --more",
-		},
-		JSON: true,
-	}, func(a *frame.App, _ []string) error { return runShow(a, o) })
+	c := a.Leaf(frame.Spec{Use: "show", JSON: true}, o.run)
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "show row `N` instead, worked or to come")
 	set.BoolVar(&o.more, "more", false, "every motion step by step, why a catch was moved, and where every yarn sits")
@@ -36,7 +26,7 @@ func newShow(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runShow(a *frame.App, o *showOptions) error {
+func (o *showOptions) run(a *frame.App, _ []string) error {
 	p, err := stored.Take(a)
 	if err != nil {
 		return err

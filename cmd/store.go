@@ -10,17 +10,7 @@ import (
 // newStore makes the parent of the commands that look after the file in which all
 // pieces are kept.
 func newStore(a *frame.App) *cobra.Command {
-	c := a.Leaf(frame.Spec{
-		Use:   "store [COMMAND]",
-		Short: "where your pieces are kept; look after that file",
-		Long: "Looks after the store, the one file that keeps all your pieces. Alone it says where the store is and what made it so, how large it is, and which backups there are, the oldest first; it opens nothing and changes nothing.\n\n" +
-			"A backup is made by itself after the first step of a day, before an import, and before a newer version changes the store.",
-		Examples: []string{
-			"strandwise store",
-			"strandwise store check",
-		},
-		JSON: true,
-	}, func(a *frame.App, _ []string) error { return runStoreWhere(a) })
+	c := a.Leaf(frame.Spec{Use: "store [COMMAND]", JSON: true}, runStoreWhere)
 	c.Args = func(c *cobra.Command, args []string) error {
 		switch {
 		case len(args) == 0:

@@ -19,24 +19,14 @@ type backupOptions struct {
 }
 
 func newStoreBackup(a *frame.App) *cobra.Command {
-	var o backupOptions
-	c := a.Leaf(frame.Spec{
-		Use:   "backup [-o FILE]",
-		Short: "copy the store as it is now into its folder of backups",
-		Long: "Copies the store as it is now into its folder of backups, and reads the copy through before it gets its name. Never copy the file by hand while you knit: the copy may be torn.\n\n" +
-			"Kept are the newest backups of seven days and four weeks; older ones go when a new one has been made.",
-		Examples: []string{
-			"strandwise store backup",
-			"strandwise store backup -o pieces-copy.store",
-		},
-		Writes: true, JSON: true,
-	}, func(a *frame.App, _ []string) error { return runStoreBackup(a, o) })
+	o := &backupOptions{}
+	c := a.Leaf(frame.Spec{Use: "backup [-o FILE]", Writes: true, JSON: true}, o.run)
 	c.Flags().StringVarP(&o.to, "output", "o", "", "copy the backup to `FILE` as well, on a memory stick for example; - is standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace FILE when it is there already")
 	return c
 }
 
-func runStoreBackup(a *frame.App, o backupOptions) error {
+func (o *backupOptions) run(a *frame.App, _ []string) error {
 	if err := backupTarget(a, o); err != nil {
 		return err
 	}
@@ -69,7 +59,7 @@ func runStoreBackup(a *frame.App, o backupOptions) error {
 
 // backupTarget refuses a copy that could not be made, before a backup is: it might
 // take the place of an older one.
-func backupTarget(a *frame.App, o backupOptions) error {
+func backupTarget(a *frame.App, o *backupOptions) error {
 	switch {
 	case o.to == "":
 		return nil

@@ -15,20 +15,10 @@ import (
 )
 
 func newStoreCheck(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "check",
-		Short: "read everything and say whether it is sound",
-		Long: "Reads every byte of the store that is in use, holds it against its checksums, and works every piece through again from its first event. It changes nothing.\n\n" +
-			"It ends with 0 for a sound store and with 6, naming pieces and events, for a damaged one.",
-		Examples: []string{
-			"strandwise store check",
-			"strandwise store check --json",
-		},
-		JSON: true,
-	}, func(a *frame.App, _ []string) error { return runStoreCheck(a) })
+	return a.Leaf(frame.Spec{Use: "check", JSON: true}, runStoreCheck)
 }
 
-func runStoreCheck(a *frame.App) error {
+func runStoreCheck(a *frame.App, _ []string) error {
 	s, err := stored.CheckedStore(a)
 	if err != nil {
 		return err

@@ -17,24 +17,14 @@ type exportOptions struct {
 }
 
 func newStoreExport(a *frame.App) *cobra.Command {
-	var o exportOptions
-	c := a.Leaf(frame.Spec{
-		Use:   "export [-o FILE]",
-		Short: "write everything as text, to move to another computer",
-		Long: "Writes all pieces, charts and settings as lines of JSON, each with a checksum, to read in on another computer with strandwise store import. Without -o they go to standard output.\n\n" +
-			"Nothing is written when anything in the store cannot be vouched for. The store is left as it is.",
-		Examples: []string{
-			"strandwise store export -o pieces.jsonl",
-			"strandwise store export > pieces-too.jsonl",
-		},
-		JSON: true,
-	}, func(a *frame.App, _ []string) error { return runStoreExport(a, o) })
+	o := &exportOptions{}
+	c := a.Leaf(frame.Spec{Use: "export [-o FILE]", JSON: true}, o.run)
 	c.Flags().StringVarP(&o.to, "output", "o", frame.FromStdin, "write to `FILE`; - is standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace FILE when it is there already")
 	return c
 }
 
-func runStoreExport(a *frame.App, o exportOptions) error {
+func (o *exportOptions) run(a *frame.App, _ []string) error {
 	if a.Flags.JSON && o.to == frame.FromStdin {
 		return frame.Usage("--json would mix the answer with the export, which goes to standard output").
 			Hint("strandwise store export --json -o FILE")

@@ -22,25 +22,15 @@ type importOptions struct {
 }
 
 func newStoreImport(a *frame.App) *cobra.Command {
-	var o importOptions
-	c := a.Leaf(frame.Spec{
-		Use:   "import FILE",
-		Short: "read in what another computer exported",
-		Long: "Reads in a file that strandwise store export wrote: all of it or nothing. What is here already is left out, so reading a file in twice does no harm. It says what comes in, and asks; a backup is made before.\n\n" +
-			"A piece that went on differently here and there is a conflict, and nothing is read in. With --apart it comes in as a piece of its own, under a name of its own.",
-		Examples: []string{
-			"strandwise store export | strandwise store import - --dry-run",
-			"strandwise store export | strandwise store import - --yes",
-		},
-		Least: 1, Most: 1, Writes: true, JSON: true,
-	}, func(a *frame.App, args []string) error { return runStoreImport(a, args[0], o) })
+	o := &importOptions{}
+	c := a.Leaf(frame.Spec{Use: "import FILE", Least: 1, Most: 1, Writes: true, JSON: true}, o.run)
 	c.Flags().BoolVar(&o.dry, "dry-run", false, "say what would come in and write nothing")
 	c.Flags().BoolVar(&o.apart, "apart", false, "take in a piece in conflict as a piece of its own")
 	return c
 }
 
-func runStoreImport(a *frame.App, file string, o importOptions) error {
-	data, title, err := a.ReadInput(file)
+func (o *importOptions) run(a *frame.App, args []string) error {
+	data, title, err := a.ReadInput(args[0])
 	if err != nil {
 		return err
 	}
@@ -58,7 +48,7 @@ func runStoreImport(a *frame.App, file string, o importOptions) error {
 	i := &importing{a: a, s: s, from: from, options: store.ImportOptions{KeepApart: o.apart}}
 	plan, err := i.plan()
 	if err != nil {
-		return i.explained(err, file)
+		return i.explained(err, args[0])
 	}
 	if o.dry || !plan.Changes() {
 		return write(a, 1, answer.NewImported(plan, nil, o.dry))
@@ -69,7 +59,7 @@ func runStoreImport(a *frame.App, file string, o importOptions) error {
 	}
 	done, names, err := i.do()
 	if err != nil {
-		return i.explained(err, file)
+		return i.explained(err, args[0])
 	}
 	if done.BackupFault != nil {
 		a.Notice("no backup could be made before: %v", done.BackupFault)

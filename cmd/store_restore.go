@@ -14,14 +14,7 @@ import (
 func newStoreRestore(a *frame.App) *cobra.Command {
 	var dry bool
 	c := a.Leaf(frame.Spec{
-		Use:   "restore [BACKUP]",
-		Short: "put a backup in the place of the store",
-		Long: "Puts a backup in the place of the store: the newest, or the file you name. It reads the backup through first, says what will differ, asks, and keeps the present file under another name beside it.\n\n" +
-			"strandwise store lists the backups.",
-		Examples: []string{
-			"strandwise store restore --dry-run",
-			"strandwise store restore --yes",
-		},
+		Use:  "restore [BACKUP]",
 		Most: 1, Writes: true, JSON: true,
 		Complete: backupPaths,
 	}, func(a *frame.App, args []string) error { return runStoreRestore(a, args, dry) })

@@ -12,18 +12,8 @@ import (
 
 func newStoreSalvage(a *frame.App) *cobra.Command {
 	var charts []string
-	c := a.Leaf(frame.Spec{
-		Use:   "salvage FILE",
-		Short: "gather what is whole of a damaged store into a new file",
-		Long: "Reads a damaged store and all its backups, and writes every event whose checksum holds into a new store, FILE, which must not be there yet. The damaged store is left as it is.\n\n" +
-			"It says which events are lost. Where rows are among them and later rows are not, the lost ones are logged as knitted without the program.\n\n" +
-			"A piece whose chart is lost stays behind, and is named with its chart: --chart FILE gives the chart, in the file it was cast on from.",
-		Examples: []string{
-			"strandwise store salvage rescued.store",
-			"strandwise store salvage rescued-again.store --json",
-		},
-		Least: 1, Most: 1, Writes: true, JSON: true,
-	}, func(a *frame.App, args []string) error { return runStoreSalvage(a, args[0], charts) })
+	c := a.Leaf(frame.Spec{Use: "salvage FILE", Least: 1, Most: 1, Writes: true, JSON: true},
+		func(a *frame.App, args []string) error { return runStoreSalvage(a, args[0], charts) })
 	c.Flags().StringArrayVar(&charts, "chart", nil, "take a lost chart from `FILE`; may be given several times")
 	return c
 }

@@ -14,21 +14,15 @@ import (
 
 // newStoreWhere is how store alone was asked for once.
 func newStoreWhere(a *frame.App) *cobra.Command {
-	c := a.Leaf(frame.Spec{
-		Use:      "where",
-		Short:    "say where the pieces and their backups are: store",
-		Long:     "Says where the store is and which backups there are, as strandwise store does.",
-		Examples: []string{"strandwise store", "strandwise store --json"},
-		JSON:     true,
-	}, func(a *frame.App, _ []string) error {
+	c := a.Leaf(frame.Spec{Use: "where", JSON: true}, func(a *frame.App, _ []string) error {
 		a.Renamed("store where", "store")
-		return runStoreWhere(a)
+		return runStoreWhere(a, nil)
 	})
 	c.Hidden = true
 	return c
 }
 
-func runStoreWhere(a *frame.App) error {
+func runStoreWhere(a *frame.App, _ []string) error {
 	s, err := stored.Store(a)
 	if err != nil {
 		return err

@@ -12,17 +12,7 @@ import (
 )
 
 func newUndo(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "undo [N]",
-		Short: "take back the last thing logged, or the last N",
-		Long:  "Takes back the last thing logged, as if it had never been, or the last N things; called again, those before. What one command logged is one thing. Nothing is lost: redo brings it back, and the history shows both. For rows that were really ripped out there is rip.",
-		Examples: []string{
-			"strandwise knit && strandwise undo",
-			"strandwise pause 14 && strandwise undo --json",
-			"strandwise knit && strandwise knit && strandwise undo 2",
-		},
-		Most: 1, Writes: true, JSON: true,
-	}, func(a *frame.App, args []string) error {
+	return a.Leaf(frame.Spec{Use: "undo [N]", Most: 1, Writes: true, JSON: true}, func(a *frame.App, args []string) error {
 		n := 1
 		if len(args) > 0 {
 			var err error
@@ -42,16 +32,7 @@ func newUndo(a *frame.App) *cobra.Command {
 }
 
 func newRedo(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "redo",
-		Short: "bring back what was undone",
-		Long:  "Brings back what was undone last; called again, the one before. Once something new is logged, what was undone before stays undone.",
-		Examples: []string{
-			"strandwise knit && strandwise undo && strandwise redo",
-			"strandwise undo && strandwise redo --json",
-		},
-		Writes: true, JSON: true,
-	}, func(a *frame.App, _ []string) error {
+	return a.Leaf(frame.Spec{Use: "redo", Writes: true, JSON: true}, func(a *frame.App, _ []string) error {
 		return runUndo(a, "redone", func(s *session.State) ([]uint64, []session.Event, error) {
 			e, err := s.Redo()
 			if err != nil {

@@ -29,18 +29,7 @@ type yarnOptions struct {
 
 func newYarn(a *frame.App) *cobra.Command {
 	o := &yarnOptions{finish: session.WetRelaxed.String()}
-	c := a.Leaf(frame.Spec{
-		Use:   "yarn",
-		Short: "tell how much yarn the piece takes, and how far the balls reach",
-		Long: "Tells for each yarn what the whole piece takes, what is done and what is to come, in length and weight, part by part: loops, floats, catches, ends.\n\n" +
-			"Note your balls and weigh what you used, and the sums are scaled by it and tell how far the yarn reaches. Both are kept in the piece's log. A yarn is given by its symbol or name.",
-		Examples: []string{
-			"strandwise yarn --ball x=50g/175m --ball .=100g/400m*2",
-			"strandwise knit --quiet && strandwise yarn --used x=0.5g",
-			"strandwise yarn --json",
-		},
-		Writes: true, JSON: true,
-	}, func(a *frame.App, _ []string) error { return runYarn(a, o) })
+	c := a.Leaf(frame.Spec{Use: "yarn", Writes: true, JSON: true}, o.run)
 	set := c.Flags()
 	set.StringArrayVar(&o.balls, "ball", nil, "a ball there is for the piece, `YARN=50g/175m`, or =50g/175m*3 for three, or in ounces and yards; may be given again")
 	set.BoolVar(&o.replace, "replace", false, "what --ball tells stands in the place of the balls of those yarns noted before")
@@ -53,7 +42,7 @@ func newYarn(a *frame.App) *cobra.Command {
 
 func finishWords() []string { return frame.WordsOf(session.Finishes()) }
 
-func runYarn(a *frame.App, o *yarnOptions) error {
+func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	p, more, err := noteYarn(a, o)
 	if err != nil {
 		return err

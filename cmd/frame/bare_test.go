@@ -6,7 +6,7 @@ import (
 
 // bare is a program of one command, save, that does nothing.
 var bare = &Program{
-	Root: Spec{Use: "strandwise", Long: "Nothing but a frame."},
+	Root: Spec{Use: "strandwise"},
 	Groups: []Group{{"all", "All", []func(*App) *cobra.Command{func(a *App) *cobra.Command {
 		return a.Leaf(Spec{Use: "save"}, func(*App, []string) error { return nil })
 	}}}},

@@ -25,14 +25,11 @@ const AnyNumber = -1
 // them by name.
 const orderNote = "order"
 
-// Spec is what a command is, apart from its flags and what it does.
+// Spec is what a command is, apart from its texts, its flags and what it does.
 type Spec struct {
-	Use      string   // the line of usage without the program: "knit [PIECE]"
-	Aliases  []string // other names
-	Short    string   // a few words for lists
-	Long     string   // opens with what the command is for; sentences, one paragraph a blank line
-	British  string   // what the UK calls it, where that differs; one sentence
-	Examples []string // two command lines or more that run as they stand
+	Use     string   // the line of usage without the program: "knit [PIECE]"
+	Aliases []string // other names
+	More    string   // paragraphs behind those of Program.Texts
 
 	Least, Most int  // arguments; Most may be AnyNumber
 	Writes      bool // may change the store: its errors say that nothing was saved
@@ -102,9 +99,7 @@ func (a *App) bare(s Spec) *cobra.Command {
 	c := &cobra.Command{
 		Use:                   s.Use,
 		Aliases:               s.Aliases,
-		Short:                 s.Short,
-		Long:                  s.longText(),
-		Example:               joinLines(s.Examples),
+		Long:                  s.More,
 		Annotations:           map[string]string{},
 		SilenceErrors:         true,
 		SilenceUsage:          true,
@@ -118,14 +113,6 @@ func (a *App) bare(s Spec) *cobra.Command {
 		c.Annotations[jsonNote] = "yes"
 	}
 	return c
-}
-
-// longText is the whole explanation: what the command is for, then the UK word.
-func (s *Spec) longText() string {
-	if s.British == "" {
-		return s.Long
-	}
-	return s.Long + "\n\n" + s.British
 }
 
 // checkArgs refuses too few and too many arguments.

@@ -10,6 +10,7 @@ import (
 type Program struct {
 	Root   Spec // without a command
 	Groups []Group
+	Texts  string     // of each command, as explain reads them
 	Shell  string     // id of the group that help and completion stand in
 	Bare   func(*App) // tells what the program is, when no command is given
 

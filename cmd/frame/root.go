@@ -14,7 +14,8 @@ import (
 func (a *App) newRoot() *cobra.Command {
 	root := a.Parent(a.program.Root)
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.SetHelpCommand(a.newHelp())
+	help := a.newHelp()
+	root.SetHelpCommand(help)
 	root.SetHelpFunc(a.helpFunc)
 	root.SetFlagErrorFunc(a.flagFault)
 	root.RunE = a.runRoot
@@ -29,6 +30,7 @@ func (a *App) newRoot() *cobra.Command {
 			Adopt(root, c)
 		}
 	}
+	a.program.explain(append(WithBelow(root), help))
 	return root
 }
 
