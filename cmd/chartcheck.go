@@ -1,10 +1,17 @@
 package cmd
 
 import (
+	"fmt"
+	"io"
+	"strings"
+
 	"github.com/spf13/cobra"
 
+	"strandwise/chart"
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 )
 
 func newChartCheck(a *frame.App) *cobra.Command {
@@ -19,5 +26,55 @@ func (t *trial) runCheck(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 1, answer.NewCheck(l.chart, l.fabric, l.task, l.name(), l.from))
+	return a.Answer(1, answer.NewCheck(l.chart, l.fabric, l.task, l.name(), l.from))
+}
+
+// readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
+// chart, A times across and B times up.
+func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
+	c, title, across, up, err := readCopies(a, word)
+	if err == nil && across*up > 1 {
+		c, err = c.Repeat(across, up)
+		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+	}
+	return c, title, err
+}
+
+// readCopies is readChart that leaves the copies to be made.
+func readCopies(a *frame.App, word string) (c *chart.Chart, title string, across, up int, err error) {
+	file, across, up, err := stored.Copies(word)
+	if err != nil {
+		return nil, word, 0, 0, err
+	}
+	data, title, err := a.ReadInput(file)
+	if err == nil {
+		c, err = chart.Parse(title, data)
+	}
+	return c, title, across, up, err
+}
+
+// writeChart writes a chart file and says so, but for standard output.
+func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
+	err := a.WriteOutput(out, force, func(w io.Writer) error {
+		_, err := io.WriteString(w, c.String())
+		return err
+	})
+	if err == nil && out != frame.FromStdin {
+		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row")),
+			"strandwise chart check "+out)
+	}
+	return err
+}
+
+// turnFault is an error of a chart that cannot be turned so. What to do is what the
+// error says behind its semicolon, else the hint.
+func turnFault(err error, hint string, args ...any) error {
+	if err == nil {
+		return nil
+	}
+	what, advice, said := strings.Cut(err.Error(), "; ")
+	if !said {
+		advice = fmt.Sprintf(hint, args...)
+	}
+	return frame.Usage("%s", what).Because(err).Hint("%s", advice)
 }

@@ -32,7 +32,6 @@ func newChartImport(a *frame.App) *cobra.Command {
 	set := c.Flags()
 	set.IntVar(&o.columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
 	set.IntVar(&o.rows, "row-count", 0, "how many rows: `N` (default: found)")
-	a.RenamedFlags(set, map[string]string{"columns": "column-count", "rows": "row-count"})
 	set.StringVar(&o.cell, "cell", "", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
 	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", chart.MaxImportYarns))
 	set.BoolVar(&o.crop, "crop", false, "find the chart in a larger picture first")
@@ -62,7 +61,7 @@ func (o *pictureOptions) run(a *frame.App, args []string) error {
 		return o.answer(a, args[0], c, preview)
 	}
 	if o.dryRun {
-		return document.Write(a.Out, preview.Document(), look(a))
+		return document.Write(a.Out, preview.Document(), a.Display().Look)
 	}
 	if err := o.agree(a, preview); err != nil {
 		return err
@@ -132,7 +131,7 @@ func (o *pictureOptions) agree(a *frame.App, preview *answer.Import) error {
 	if a.Display().Quiet && (a.Flags.Yes || !preview.Guessed()) {
 		return nil
 	}
-	look := look(a)
+	look := a.Display().Look
 	look.Paint = a.Display().PaintErr
 	if err := document.Write(a.Err, preview.Document(), look); err != nil {
 		return err
@@ -173,3 +172,6 @@ func (o *pictureOptions) answer(a *frame.App, name string, c *chart.Chart, previ
 	preview.File, preview.Written = out, !o.dryRun
 	return a.AnswerJSON(1, preview)
 }
+
+// chartEnding is the ending of chart files.
+const chartEnding = ".chart"

@@ -71,7 +71,7 @@ func askBlank(a *frame.App, title string, blank *chart.BlankError) (string, erro
 	if !a.CanAsk() {
 		return "", refused
 	}
-	warnBefore(a, document.Document{Blocks: []document.Block{document.Line{Text: document.Words(fmt.Sprintf("%s: %v.", title, blank))}}})
+	a.WarnBefore(document.Document{Blocks: []document.Block{document.Line{Text: document.Words(fmt.Sprintf("%s: %v.", title, blank))}}})
 	answer, err := a.Ask("Which yarn are blank cells? Its symbol, color or name, or " + chart.NoStitch + ": ")
 	if err == nil && answer == "" {
 		err = refused

@@ -2,14 +2,12 @@ package cmd
 
 import (
 	"fmt"
-	"io"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
-	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 )
 
@@ -39,7 +37,6 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	set.StringArrayVar(&o.yarns, "yarn", nil, "change a yarn: `x=.` works its stitches in yarn . or, where . is free, makes that its symbol; x=NAME, x=#RRGGBB; may be given again")
 	set.StringVar(&o.swap, "swap", "", "exchange two yarns, by symbol: `A:B`")
 	set.BoolVar(&o.flip, "flip", false, "exchange left and right")
-	a.RenamedFlags(set, map[string]string{"mirror": "flip"})
 	set.BoolVar(&o.upsideDown, "upside-down", false, "turn by half a turn")
 	set.StringVar(&o.repeat, "repeat", "", "repeat across and up: `AxB`")
 	set.StringVar(&o.beside, "beside", "", "set another chart at the left: `FILE`")
@@ -67,19 +64,6 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 		return frame.Usage("the new chart cannot be written: %v", err).Because(err)
 	}
 	return writeChart(a, o.out, o.force, c)
-}
-
-// writeChart writes a chart file and says so, but for standard output.
-func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
-	err := a.WriteOutput(out, force, func(w io.Writer) error {
-		_, err := io.WriteString(w, c.String())
-		return err
-	})
-	if err == nil && out != frame.FromStdin {
-		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row")),
-			"strandwise chart check "+out)
-	}
-	return err
 }
 
 // turned applies what was asked for, in the order help tells.
@@ -196,15 +180,41 @@ func (o *turnOptions) setInto(a *frame.App, c *chart.Chart) (*chart.Chart, error
 	return joined(a, c, "into", o.into, func(ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, column, row) })
 }
 
-// turnFault is an error of a chart that cannot be turned so. What to do is what the
-// error says behind its semicolon, else the hint.
-func turnFault(err error, hint string, args ...any) error {
-	if err == nil {
-		return nil
+// yarnsChanged maps and renames yarns, in the order given.
+func (o *turnOptions) yarnsChanged(c *chart.Chart) (*chart.Chart, error) {
+	for _, text := range o.yarns {
+		from, what, err := yarnAndRest("yarn", "NAME", text, c.Yarns)
+		if err != nil {
+			return nil, err
+		}
+		if c, err = yarnChanged(c, from, what); err != nil {
+			return nil, turnFault(err, "--yarn %c=NAME", from)
+		}
 	}
-	what, advice, said := strings.Cut(err.Error(), "; ")
-	if !said {
-		advice = fmt.Sprintf(hint, args...)
+	return c, nil
+}
+
+// yarnChanged makes a yarn another of the chart, told by symbol or name, or gives it a symbol
+// that is free, or a name and a color as they stand in a chart file.
+func yarnChanged(c *chart.Chart, from rune, what string) (*chart.Chart, error) {
+	y := c.Yarns[c.YarnIndex(from)]
+	if to := chart.YarnNamed(c.Yarns, what); to != chart.NoYarn && c.Yarns[to].Symbol != from {
+		return c.MapYarn(from, c.Yarns[to].Symbol)
 	}
-	return frame.Usage("%s", what).Because(err).Hint("%s", advice)
+	if symbol, size := utf8.DecodeRuneInString(what); size == len(what) {
+		y.Symbol = symbol
+		return c.RedeclareYarn(from, y)
+	}
+	words := strings.Fields(what)
+	if last := len(words) - 1; last >= 0 && strings.HasPrefix(words[last], "#") {
+		color, err := chart.ParseColor(words[last])
+		if err != nil {
+			return nil, err
+		}
+		y.Color, words = color, words[:last]
+	}
+	if len(words) > 0 {
+		y.Name = strings.Join(words, " ")
+	}
+	return c.RedeclareYarn(from, y)
 }

@@ -1,13 +1,21 @@
 package cmd
 
 import (
+	"errors"
+	"io"
+	"path/filepath"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/pflag"
 
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
+	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/paper"
+	"strandwise/floats"
 )
 
 var rowsForm = regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
@@ -42,4 +50,36 @@ func paperNamed(name string, inches bool) paper.Paper {
 		return paper.Letter
 	}
 	return paper.A4
+}
+
+// pictureWriter draws a fabric into a file by the ending of its name, an SVG on standard output.
+// The fabric is asked for when it is drawn. No name is no picture.
+func pictureWriter(name string, knitted func() *draw.Knitted, look draw.Options, p paper.Paper) (func(io.Writer) error, error) {
+	switch ext := strings.ToLower(filepath.Ext(name)); {
+	case name == "":
+		return nil, nil
+	case ext == ".svg" || name == frame.FromStdin:
+		return func(w io.Writer) error { return draw.SVG(w, draw.Picture(knitted(), look)) }, nil
+	case ext == ".png":
+		return func(w io.Writer) error { return draw.PNG(w, draw.Picture(knitted(), look)) }, nil
+	case ext == ".pdf":
+		return func(w io.Writer) error { return document.WritePDF(w, answer.FabricPaper(knitted(), look, p), p) }, nil
+	}
+	return nil, frame.Usage("--picture %s: the name is to end in .svg, .png or .pdf", name).Hint("--picture %s.svg", name)
+}
+
+// inches reports whether lengths are told in inches.
+func inches(a *frame.App) (bool, error) {
+	units, err := a.Settings.Get("units")
+	return units.Text == "inches", err
+}
+
+// asUsage turns a value that could not be read into a fault of usage that says
+// what would be right; nil stays nil.
+func asUsage(err error) error {
+	var form *floats.FormatError
+	if errors.As(err, &form) {
+		return frame.Usage("%s %q cannot be read", form.What, form.Value).Hint("%s", form.Want).Because(err)
+	}
+	return err
 }

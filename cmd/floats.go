@@ -55,7 +55,7 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 			return err
 		}
 	}
-	return write(a, 1, answer.NewFloats(of))
+	return a.Answer(1, answer.NewFloats(of))
 }
 
 // drawPlan draws the wrong side of a trial as it is planned.

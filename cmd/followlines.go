@@ -93,7 +93,7 @@ func (f *follower) hear(n int, line string) error {
 // print tells what the last line did, and the row where it is another than was told
 // last.
 func (f *follower) print(told *[]string, whole bool) error {
-	look := look(f.a)
+	look := f.a.Display().Look
 	lines := f.s.Answer(look)
 	if matter := f.s.Matter(look); whole || !slices.Equal(matter, *told) {
 		*told = matter

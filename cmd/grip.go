@@ -153,7 +153,7 @@ func lowerFor(a *frame.App, given string, hands hold.Hands) (*session.LowerSet, 
 // askLower asks; an empty answer is the usual place.
 func askLower(a *frame.App, hands hold.Hands) (string, error) {
 	places := hands.Places()
-	warnBefore(a, document.Document{Blocks: []document.Block{
+	a.WarnBefore(document.Document{Blocks: []document.Block{
 		document.Line{Text: document.Words(fmt.Sprintf("Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1]))},
 		document.Line{Text: document.Words("If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")},
 		document.Line{Text: document.Words(fmt.Sprintf("Enter alone is %s, as not sure.", places[0]))},

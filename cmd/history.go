@@ -41,7 +41,7 @@ func (o *historyOptions) run(a *frame.App, _ []string) error {
 	if o.csv {
 		return historyTable(a.Out, body)
 	}
-	return write(a, 2, body)
+	return a.Answer(2, body)
 }
 
 // historyTable writes the events as CSV, the columns named as in JSON.

@@ -63,7 +63,7 @@ func runHold(a *frame.App, g *gripFlags) error {
 		if err != nil {
 			return err
 		}
-		return write(a, 1, answer.NewHold(p.Piece, ""))
+		return a.Answer(1, answer.NewHold(p.Piece, ""))
 	}
 	before, err := stored.Take(a)
 	if err != nil {
@@ -77,7 +77,7 @@ func runHold(a *frame.App, g *gripFlags) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 1, answer.NewHold(p.Piece, holdWords(p)))
+	return a.Answer(1, answer.NewHold(p.Piece, holdWords(p)))
 }
 
 // lowerChange is what the knitter tells of the level of her strands with a change of hold.

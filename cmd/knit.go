@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -56,7 +57,7 @@ func (o *knitOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 2, answer.NewLogged(p.Piece, from, p.State.Row))
+	return a.Answer(2, answer.NewLogged(p.Piece, from, p.State.Row))
 }
 
 // check refuses an empty list, which would log the row as planned: a script may have meant
@@ -103,4 +104,74 @@ func rowsTo(p *stored.Piece, to int) ([]session.Event, error) {
 		return nil, &session.AlreadyRecordedError{Row: to, Next: row, Round: p.Round()}
 	}
 	return p.KnitTo(to), nil
+}
+
+func newCorrect(a *frame.App) *cobra.Command {
+	o := &knitOptions{}
+	c := a.Leaf(frame.Spec{Use: "correct ROW", Least: 1, Most: 1, Writes: true, JSON: true}, o.runCorrect)
+	o.addDeviations(c.Flags())
+	return c
+}
+
+func (o *knitOptions) runCorrect(a *frame.App, args []string) error {
+	row, err := strconv.Atoi(args[0])
+	if err != nil || row < 1 {
+		return frame.Usage("correct takes the number of a finished row, not %q", args[0]).Hint("strandwise correct 5 --missed a")
+	}
+	if err := o.check(); err != nil {
+		return err
+	}
+	if o.Otherwise == (session.Otherwise{}) {
+		return frame.Usage("correct says what was otherwise").Hint("strandwise correct %d --missed a, --moved a+1 or --extra 9", row).Hint("strandwise show --row %d, for its letters", row)
+	}
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+		e, err := p.Corrected(row, o.Otherwise)
+		if err != nil {
+			return nil, err
+		}
+		return []session.Event{e}, nil
+	})
+	if err != nil {
+		return err
+	}
+	return a.Answer(2, answer.NewCorrected(p.Piece, row))
+}
+
+func newPause(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{Use: "pause STITCH", Least: 1, Most: 1, Writes: true, JSON: true}, runPause)
+}
+
+func runPause(a *frame.App, args []string) error {
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+		if err := p.State.Check(&session.Paused{}); err != nil {
+			return nil, err
+		}
+		stitch, err := p.ParsePlace(args[0])
+		if err != nil {
+			return nil, err
+		}
+		return []session.Event{p.Pause(stitch)}, nil
+	})
+	if err != nil {
+		return err
+	}
+	return a.Answer(2, answer.NewPlaced(p.Piece))
+}
+
+func newBindOff(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:     "bind-off",
+		Aliases: []string{"cast-off"},
+		Writes:  true, JSON: true,
+	}, runBindOff)
+}
+
+func runBindOff(a *frame.App, _ []string) error {
+	p, err := stored.Change(a, func(*stored.Piece) ([]session.Event, error) {
+		return []session.Event{&session.BoundOff{}}, nil
+	})
+	if err != nil {
+		return err
+	}
+	return a.Answer(2, answer.NewPlaced(p.Piece))
 }

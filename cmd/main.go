@@ -34,7 +34,7 @@ func newApp(env frame.Env) *frame.App { return frame.New(env, program) }
 var program = &frame.Program{
 	Root: frame.Spec{Use: "strandwise"}, Texts: helpTexts, Groups: groups, Shell: shellGroup, Bare: summary, AboutPiece: aboutPiece, Examples: examples.Files, JSONHelp: jsonHelp,
 	Values: completers, Before: belowZero,
-	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints,
+	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints, Renamed: renamed,
 }
 
 // summaryText is what the program says when called without a command: what it is,
@@ -69,4 +69,23 @@ func summary(a *frame.App) {
 	w.Section("An example", summaryText.example...)
 	w.Paragraphs(summaryText.more)
 	fmt.Fprint(a.Out, w.String())
+}
+
+// jsonText is what the keys of each answer mean. It is written from the types of the answers
+// by TestHelpJSONTellsEveryKey.
+//
+//go:embed json.txt
+var jsonText string
+
+// jsonHelp is what help json says, of all commands or of one: "" where it has no answer.
+func jsonHelp(command string) string {
+	if command == "" {
+		return jsonText
+	}
+	_, rest, found := strings.Cut(jsonText, "\n"+command+", schema ")
+	if !found {
+		return ""
+	}
+	section, _, _ := strings.Cut(rest, "\n\n")
+	return command + ", schema " + strings.TrimSuffix(section, "\n") + "\n"
 }

@@ -53,7 +53,7 @@ func (o *motionsOptions) run(a *frame.App, _ []string) error {
 	if !o.all {
 		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
-	return write(a, 1, answer.NewMotions(*m))
+	return a.Answer(1, answer.NewMotions(*m))
 }
 
 // motions are those of the knitter's own hands, or of all holds as they usually are.

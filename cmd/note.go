@@ -57,7 +57,7 @@ func (o *noteOptions) run(a *frame.App, args []string) error {
 	} else {
 		body.NowSaved = len(p.State.Notes)
 	}
-	return write(a, 2, body)
+	return a.Answer(2, body)
 }
 
 // noteNumbered is the event of a note by its number. Notes were once called by the numbers of
@@ -95,5 +95,5 @@ func listNotes(a *frame.App, all bool) error {
 	if all {
 		notes = p.State.Notes
 	}
-	return write(a, 2, &answer.Notes{Notes: notes, Round: p.Round()})
+	return a.Answer(2, &answer.Notes{Notes: notes, Round: p.Round()})
 }

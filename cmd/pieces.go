@@ -21,7 +21,7 @@ func newPieces(a *frame.App) *cobra.Command {
 		}
 		return runPieces(a)
 	})
-	frame.Adopt(c, newSwitch(a), newRename(a), newCopy(a), newRemove(a))
+	frame.Adopt(c, newRename(a), newCopy(a), newRemove(a))
 	return c
 }
 
@@ -44,24 +44,11 @@ func runPieces(a *frame.App) error {
 	for _, p := range pieces {
 		body.Pieces = append(body.Pieces, pieceAnswer(p, current))
 	}
-	return write(a, 1, body)
+	return a.Answer(1, body)
 }
 
 func pieceAnswer(p stored.Listed, current string) answer.Piece {
 	return answer.Piece{Name: p.Name, Current: p.Name == current, Row: p.Row, Of: p.Of, LastAt: p.At, BoundOff: p.BoundOff, Round: p.Round}
-}
-
-// newSwitch is how a piece was chosen once.
-func newSwitch(a *frame.App) *cobra.Command {
-	c := a.Leaf(frame.Spec{
-		Use:   "switch NAME",
-		Least: 1, Most: 1, Writes: true, Complete: completePieces,
-	}, func(a *frame.App, args []string) error {
-		a.Renamed("pieces switch", "pieces NAME")
-		return runSwitch(a, args[0])
-	})
-	c.Hidden = true
-	return c
 }
 
 func runSwitch(a *frame.App, name string) error {

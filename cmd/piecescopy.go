@@ -34,7 +34,7 @@ func runCopy(a *frame.App, name string, mirrored bool) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 1, answer.NewCastOn(p.Piece, answer.CastOnOptions{LimitFrom: "as " + e.FirstName, FirstEver: p.FirstEver, SecondOf: e.FirstName}))
+	return a.Answer(1, answer.NewCastOn(p.Piece, answer.CastOnOptions{LimitFrom: "as " + e.FirstName, FirstEver: p.FirstEver, SecondOf: e.FirstName}))
 }
 
 // copiedParts are the parts of a piece with their charts as the store has them, or

@@ -55,7 +55,7 @@ func (o *replanOptions) run(a *frame.App, words []string) error {
 			return err
 		}
 	}
-	return write(a, 2, answer.NewReplan(before.Piece, after.Piece, o.dryRun))
+	return a.Answer(2, answer.NewReplan(before.Piece, after.Piece, o.dryRun))
 }
 
 // slip refuses a limit or a gauge that was given without its flag, where it would be taken

@@ -60,9 +60,9 @@ func (o *reviewOptions) run(a *frame.App, _ []string) error {
 		if err != nil {
 			return err
 		}
-		return draw.FabricText(a.Out, draw.WorkedPart(p.Piece, r), o.fabricSide(), from, to, look(a))
+		return draw.FabricText(a.Out, draw.WorkedPart(p.Piece, r), o.fabricSide(), from, to, a.Display().Look)
 	}
-	return write(a, 2, answer.NewReview(p.Piece, r, inches))
+	return a.Answer(2, answer.NewReview(p.Piece, r, inches))
 }
 
 // check refuses what cannot be drawn or written.
@@ -178,10 +178,4 @@ func lookBack(a *frame.App) (*stored.Piece, *session.Review, error) {
 		return nil, nil, err
 	}
 	return p, p.Review(p.First), nil
-}
-
-// inches reports whether lengths are told in inches.
-func inches(a *frame.App) (bool, error) {
-	units, err := a.Settings.Get("units")
-	return units.Text == "inches", err
 }

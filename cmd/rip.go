@@ -43,7 +43,7 @@ func runRip(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 2, answer.NewPlaced(p.Piece, p.Words(p.State.Newest())))
+	return a.Answer(2, answer.NewPlaced(p.Piece, p.Words(p.State.Newest())))
 }
 
 // ripCount reads how many finished rows are to come out; a count that none can be is told

@@ -49,7 +49,7 @@ func runSettings(a *frame.App, args []string, unset bool) error {
 		if err != nil {
 			return err
 		}
-		return write(a, 1, settingsAnswer(values))
+		return a.Answer(1, settingsAnswer(values))
 	}
 	s := frame.SettingNamed(args[0])
 	if s == nil {
@@ -68,7 +68,7 @@ func runSettings(a *frame.App, args []string, unset bool) error {
 	if unset || len(args) == 2 {
 		body.Kept = keptAs(body.Settings[0], args[1:])
 	}
-	return write(a, 1, body)
+	return a.Answer(1, body)
 }
 
 func settingsAnswer(values []frame.Value) *answer.Settings {

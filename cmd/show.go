@@ -1,6 +1,8 @@
 package cmd
 
 import (
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
@@ -22,7 +24,6 @@ func newShow(a *frame.App) *cobra.Command {
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "show row `N` instead, worked or to come")
 	set.BoolVar(&o.more, "more", false, "every motion step by step, why a catch was moved, and where every yarn sits")
-	a.RenamedFlags(set, map[string]string{"steps": "more", "why": "more", "seats": "more"})
 	return c
 }
 
@@ -45,8 +46,8 @@ func (o *showOptions) run(a *frame.App, _ []string) error {
 	if !a.Flags.JSON && justCastOn(p) {
 		s.Cautions = nil // the cast-on has told them just above
 	}
-	options := answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(look(a), s.Worked())}
-	if err := write(a, 2, answer.NewRow(s, options)); err != nil {
+	options := answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(a.Display().Look, s.Worked())}
+	if err := a.Answer(2, answer.NewRow(s, options)); err != nil {
 		return err
 	}
 	if o.more && row > p.State.Row && len(s.Reasons) == 0 {
@@ -61,4 +62,42 @@ func finished(s *session.State) error {
 		return &session.BoundOffError{Rows: s.Row, Round: !s.Setup.Flat}
 	}
 	return &session.FinishedError{Rows: s.Row, Round: !s.Setup.Flat}
+}
+
+func newResume(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, runResume)
+}
+
+func runResume(a *frame.App, _ []string) error {
+	p, err := stored.TakeUp(a)
+	if err != nil {
+		return err
+	}
+	return a.Answer(2, answer.NewStanding(p.Standing(), a.Env.Now()))
+}
+
+func newLocate(a *frame.App) *cobra.Command {
+	below := ""
+	c := a.Leaf(frame.Spec{Use: "locate RUNS", Least: 1, Most: frame.AnyNumber, JSON: true},
+		func(a *frame.App, args []string) error { return runLocate(a, strings.Join(args, " "), below) })
+	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")
+	return c
+}
+
+func runLocate(a *frame.App, text, below string) error {
+	p, err := stored.Take(a)
+	if err != nil {
+		return err
+	}
+	runs, err := p.ParseReading(text)
+	if err != nil {
+		return err
+	}
+	var under []session.ReadRun
+	if below != "" {
+		if under, err = p.ParseReading(below); err != nil {
+			return err
+		}
+	}
+	return a.Answer(1, answer.NewLocated(p.Piece, p.Locate(runs, under), below != ""))
 }

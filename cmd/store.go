@@ -1,10 +1,15 @@
 package cmd
 
 import (
+	"errors"
+	"io/fs"
+	"os"
+
 	"github.com/spf13/cobra"
 
-	"strandwise/cmd/document"
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 )
 
 // newStore makes the parent of the commands that look after the file in which all
@@ -21,18 +26,31 @@ func newStore(a *frame.App) *cobra.Command {
 		}
 		return frame.UnknownCommand(c, args[0])
 	}
-	frame.Adopt(c, newStoreWhere(a), newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
+	frame.Adopt(c, newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
 		newStoreExport(a), newStoreImport(a), newStoreSalvage(a))
 	return c
 }
 
-// warnBefore prints what must be read before a question is answered, with the question, on
-// stderr. Where --yes answers, or nobody can, it is not.
-func warnBefore(a *frame.App, d document.Document) {
-	if a.Flags.Yes || !a.Env.InTTY || !a.Env.ErrTTY {
-		return
+func runStoreWhere(a *frame.App, _ []string) error {
+	s, err := stored.Store(a)
+	if err != nil {
+		return err
 	}
-	look := look(a)
-	look.Quiet = false
-	_ = document.Write(a.Err, d, look)
+	origin, err := a.Settings.Get(frame.StoreKey)
+	if err != nil {
+		return err
+	}
+	body := &answer.Store{Path: s.Path(), Origin: origin.Origin, Folder: s.BackupFolder()}
+	info, err := os.Stat(s.Path())
+	switch {
+	case err == nil:
+		body.Exists, body.Bytes = true, info.Size()
+	case !errors.Is(err, fs.ErrNotExist):
+		return frame.Unusable("%s cannot be looked at: %v", s.Path(), frame.Reason(err)).Because(err).
+			Hint("--store PATH, or set STRANDWISE_STORE, to point elsewhere")
+	}
+	if body.Backups, err = s.Backups(); err != nil {
+		return err
+	}
+	return a.Answer(1, body)
 }

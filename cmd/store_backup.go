@@ -54,7 +54,7 @@ func (o *backupOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 1, &answer.BackedUp{Backup: made, Copy: o.to, Kept: len(all)})
+	return a.Answer(1, &answer.BackedUp{Backup: made, Copy: o.to, Kept: len(all)})
 }
 
 // backupTarget refuses a copy that could not be made, before a backup is: it might

@@ -33,7 +33,7 @@ func runStoreCheck(a *frame.App, _ []string) error {
 			return damagedStore(c, report.Original)
 		}
 	}
-	if err := write(a, 1, c); err != nil || c.Sound {
+	if err := a.Answer(1, c); err != nil || c.Sound {
 		return err
 	}
 	return frame.Answered{Exit: frame.ExitDamaged}

@@ -41,5 +41,5 @@ func (o *exportOptions) run(a *frame.App, _ []string) error {
 	if err != nil || o.to == frame.FromStdin {
 		return err
 	}
-	return write(a, 1, &answer.Exported{To: o.to, Counts: counts})
+	return a.Answer(1, &answer.Exported{To: o.to, Counts: counts})
 }

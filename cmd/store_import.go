@@ -51,9 +51,9 @@ func (o *importOptions) run(a *frame.App, args []string) error {
 		return i.explained(err, args[0])
 	}
 	if o.dry || !plan.Changes() {
-		return write(a, 1, answer.NewImported(plan, nil, o.dry))
+		return a.Answer(1, answer.NewImported(plan, nil, o.dry))
 	}
-	warnBefore(a, answer.NewImported(plan, nil, true).Warning())
+	a.WarnBefore(answer.NewImported(plan, nil, true).Warning())
 	if err := a.Confirm("read in " + title); err != nil {
 		return err
 	}
@@ -64,7 +64,7 @@ func (o *importOptions) run(a *frame.App, args []string) error {
 	if done.BackupFault != nil {
 		a.Notice("no backup could be made before: %v", done.BackupFault)
 	}
-	return write(a, 1, answer.NewImported(done, names, false))
+	return a.Answer(1, answer.NewImported(done, names, false))
 }
 
 // importing is one import under way.

@@ -36,9 +36,9 @@ func runStoreRestore(a *frame.App, args []string, dry bool) error {
 		return err
 	}
 	if dry {
-		return write(a, 1, answer.NewRestored(plan, true))
+		return a.Answer(1, answer.NewRestored(plan, true))
 	}
-	warnBefore(a, answer.NewRestored(plan, true).Warning())
+	a.WarnBefore(answer.NewRestored(plan, true).Warning())
 	if err := a.Confirm("put " + from + " in the place of the store"); err != nil {
 		return err
 	}
@@ -54,7 +54,7 @@ func runStoreRestore(a *frame.App, args []string, dry bool) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 1, answer.NewRestored(done, false))
+	return a.Answer(1, answer.NewRestored(done, false))
 }
 
 // chosenBackup is the file named, else the newest backup.

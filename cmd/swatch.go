@@ -32,7 +32,6 @@ func newSwatch(a *frame.App) *cobra.Command {
 	set.StringVar(&o.width, "width-of", "", "how many stitches make this `WIDTH`: 52cm, 20.5in")
 	set.IntVar(&o.repeat, "repeat", o.repeat, "the count is to be whole repeats of `N` stitches")
 	set.IntVar(&o.rows, "row-count", 0, "how high `N` rows are")
-	a.RenamedFlags(set, map[string]string{"rows": "row-count"})
 	set.StringVar(&o.height, "height", "", "how many rows make this `HEIGHT`: 18cm")
 	set.BoolVar(&o.flat, "flat", false, "the piece will be worked back and forth (default: in the round)")
 	return c
@@ -49,7 +48,7 @@ func (o *swatchOptions) run(a *frame.App, args []string) error {
 	if s.Gauge.Unit() == floats.Inch {
 		s.Inches = true
 	}
-	return write(a, 1, answer.NewSwatch(*s))
+	return a.Answer(1, answer.NewSwatch(*s))
 }
 
 // swatch reads the gauge and what was asked.

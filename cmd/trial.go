@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"errors"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -137,40 +136,6 @@ var itemPhrases = map[string]string{
 }
 
 func itemPhrase(it floats.Item) string { return itemPhrases[it.Word] }
-
-// asUsage turns a value that could not be read into a fault of usage that says
-// what would be right; nil stays nil.
-func asUsage(err error) error {
-	var form *floats.FormatError
-	if errors.As(err, &form) {
-		return frame.Usage("%s %q cannot be read", form.What, form.Value).Hint("%s", form.Want).Because(err)
-	}
-	return err
-}
-
-// readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
-// chart, A times across and B times up.
-func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
-	c, title, across, up, err := readCopies(a, word)
-	if err == nil && across*up > 1 {
-		c, err = c.Repeat(across, up)
-		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
-	}
-	return c, title, err
-}
-
-// readCopies is readChart that leaves the copies to be made.
-func readCopies(a *frame.App, word string) (c *chart.Chart, title string, across, up int, err error) {
-	file, across, up, err := stored.Copies(word)
-	if err != nil {
-		return nil, word, 0, 0, err
-	}
-	data, title, err := a.ReadInput(file)
-	if err == nil {
-		c, err = chart.Parse(title, data)
-	}
-	return c, title, across, up, err
-}
 
 // read reads a chart and lays it out; copies asked for with its name are beside those of
 // the flags.

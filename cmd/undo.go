@@ -67,7 +67,7 @@ func runUndo(a *frame.App, word string, step func(*session.State) ([]uint64, []s
 	for i, seq := range about {
 		did[i] = word + ": " + wordsOf(p, seq)
 	}
-	return write(a, 2, answer.NewPlaced(p.Piece, did...))
+	return a.Answer(2, answer.NewPlaced(p.Piece, did...))
 }
 
 // wordsOf is the line of an event, without what became of it since.

@@ -71,7 +71,7 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 1, answer.NewYarn(answer.YarnAsked{
+	return a.Answer(1, answer.NewYarn(answer.YarnAsked{
 		Piece: p.State.Setup.Name, Round: !p.Layout.Fabric.Flat, Yarns: p.Layout.Fabric.Yarns,
 		Sum: sum, Supplies: p.Supplies(sum), Yards: yards,
 	}))

@@ -60,7 +60,7 @@ func (a *App) run(ctx context.Context) (err error) {
 	if AsksCompletion(a.Env.Args) {
 		a.completeFlags()
 	}
-	a.Root.SetArgs(a.program.Before(slices.Clone(a.Env.Args)))
+	a.Root.SetArgs(a.program.Before(a.renamedCommand(slices.Clone(a.Env.Args))))
 	a.Root.SetIn(a.Env.In)
 	a.Root.SetOut(a.Out)
 	a.Root.SetErr(a.Err)

@@ -4,6 +4,8 @@ import (
 	"bufio"
 	"fmt"
 	"strings"
+
+	"strandwise/cmd/document"
 )
 
 // Confirm asks before something is dropped; what names it, as in "remove hat". It returns nil
@@ -25,6 +27,17 @@ func (a *App) Confirm(what string) error {
 		return nil
 	}
 	return Refused("nothing was changed")
+}
+
+// WarnBefore prints what must be read before a question is answered, with the question, on
+// stderr. Where --yes answers, or nobody can, it is not.
+func (a *App) WarnBefore(d document.Document) {
+	if a.Flags.Yes || !a.CanAsk() {
+		return
+	}
+	look := a.Display().Look
+	look.Quiet = false
+	_ = document.Write(a.Err, d, look)
 }
 
 // CanAsk reports whether there is a terminal to ask on.

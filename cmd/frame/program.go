@@ -28,6 +28,10 @@ type Program struct {
 	TooFew  map[string][]string
 	NoFlag  map[string]string
 	TooMany func(c *cobra.Command, words []string) []string
+
+	// Renamed gives the new names of commands and flags by the old ones: "pieces switch", "show --why".
+	// Those are understood for one release, with a word on stderr.
+	Renamed map[string]string
 }
 
 // Group gathers commands by what the knitter is about.

@@ -30,7 +30,11 @@ func (a *App) newRoot() *cobra.Command {
 			Adopt(root, c)
 		}
 	}
-	a.program.explain(append(WithBelow(root), help))
+	commands := WithBelow(root)
+	a.program.explain(append(commands, help))
+	for _, c := range commands {
+		a.renamedFlags(c)
+	}
 	return root
 }
 
