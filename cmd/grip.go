@@ -35,38 +35,38 @@ func (g *gripFlags) add(set *pflag.FlagSet) {
 	set.StringVar(&g.dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
 }
 
-// given reports whether any of the flags was.
-func (g *gripFlags) given() bool { return *g != gripFlags{} }
+// grip is what the flags say; a dominant yarn is one of yarns.
+func (g *gripFlags) grip(yarns []chart.Yarn) (grip session.Grip, err error) {
+	grip = session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method}
+	if g.dominant != "" {
+		grip.Dominant, err = dominantWord(g.dominant, yarns)
+	}
+	return grip, err
+}
 
 // gripFor completes the flags of a cast-on from the settings. A carry that comes from
 // a setting gives way to a hold it cannot go with; a method nobody asked for is the
 // one that goes best with the hold.
 func gripFor(a *frame.App, g *gripFlags, parts []stored.Part) (session.Grip, error) {
-	grip := session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method, Dominant: session.DominantPattern}
-	if err := settleHold(a, &grip); err != nil {
-		return grip, err
+	grip, err := g.grip(yarnsOf(parts))
+	if err == nil {
+		err = settleHold(a, &grip)
 	}
-	h, c, err := holdAndCarry(grip)
 	if err != nil {
 		return grip, err
 	}
-	if g.carry == "" && hold.CheckCarry(h, c) != nil {
-		c, grip.Carry = hold.Parallel, hold.Parallel.String()
+	grip.Dominant = cmp.Or(grip.Dominant, session.DominantPattern)
+	hands := grip.Hands(false)
+	err = hold.CheckCarry(hands.Hold, hands.Carry)
+	if err != nil && g.carry == "" {
+		hands.Carry, grip.Carry, err = hold.Parallel, hold.Parallel.String(), nil
 	}
-	if err := hold.CheckCarry(h, c); err != nil {
+	if err != nil || grip.Method != "" {
 		return grip, err
 	}
-	if grip.Method == "" {
-		v, err := a.Settings.Get("method")
-		if err != nil {
-			return grip, err
-		}
-		if grip.Method = v.Text; v.Origin == frame.OriginDefault {
-			grip.Method = hold.Recommend(h, c).Method.String()
-		}
-	}
-	if g.dominant != "" {
-		grip.Dominant, err = dominantWord(g.dominant, yarnsOf(parts))
+	v, err := a.Settings.Get("method")
+	if grip.Method = v.Text; v.Origin == frame.OriginDefault {
+		grip.Method = hold.Recommend(hands.Hold, hands.Carry).Method.String()
 	}
 	return grip, err
 }
@@ -81,15 +81,6 @@ func settleHold(a *frame.App, grip *session.Grip) error {
 		*to = cmp.Or(*to, v.Text)
 	}
 	return nil
-}
-
-func holdAndCarry(g session.Grip) (hold.Hold, hold.Carry, error) {
-	h, err := hold.ParseHold(g.Hold)
-	if err != nil {
-		return 0, 0, err
-	}
-	c, err := hold.ParseCarry(g.Carry)
-	return h, c, err
 }
 
 func yarnsOf(parts []stored.Part) []chart.Yarn {
@@ -130,12 +121,11 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 // else as she answers.
 func lowerFor(a *frame.App, given string, hands hold.Hands) (*session.LowerSet, error) {
 	word := given
-	if word == "" && hands.Asks() && a.Env.InTTY && a.Env.ErrTTY && !a.Flags.JSON && !a.Flags.Yes {
-		answer, err := askLower(a, hands)
-		if err != nil {
+	if word == "" && hands.Asks() && a.CanAsk() && !a.Flags.JSON && !a.Flags.Yes {
+		var err error
+		if word, err = askLower(a, hands); err != nil {
 			return nil, err
 		}
-		word = answer
 	}
 	if word == "" {
 		return nil, nil
@@ -159,14 +149,11 @@ func askLower(a *frame.App, hands hold.Hands) (string, error) {
 		document.Line{Text: document.Words(fmt.Sprintf("Enter alone is %s, as not sure.", places[0]))},
 	}})
 	answer, err := a.Ask("1, 2 or enter: ") // the longest lines are broken, a question is not
-	if err != nil {
-		return "", err
-	}
 	switch answer {
 	case "1":
-		return places[0].String(), nil
+		answer = places[0].String()
 	case "2":
-		return places[1].String(), nil
+		answer = places[1].String()
 	}
-	return answer, nil
+	return answer, err
 }

@@ -21,12 +21,7 @@ func newHold(a *frame.App) *cobra.Command {
 		Use:  "hold [HOLD]",
 		Most: 1, Writes: true, JSON: true,
 		Complete: func(*frame.App, []string) []string { return frame.WordsOf(hold.Holds()) },
-	}, func(a *frame.App, args []string) error {
-		if err := g.takeHold(a, args); err != nil {
-			return err
-		}
-		return runHold(a, g)
-	})
+	}, g.runHold)
 	g.add(c.Flags())
 	c.Flags().Lookup("hold").Hidden = true
 	return c
@@ -56,57 +51,42 @@ func (g *gripFlags) takeHold(a *frame.App, args []string) error {
 	return nil
 }
 
-func runHold(a *frame.App, g *gripFlags) error {
-	if !g.given() {
-		a.Writes.Store(false)
-		p, err := stored.Take(a)
-		if err != nil {
-			return err
-		}
+func (g *gripFlags) runHold(a *frame.App, args []string) error {
+	if err := g.takeHold(a, args); err != nil {
+		return err
+	}
+	changes := *g != gripFlags{}
+	a.Writes.Store(changes)
+	p, err := stored.Take(a)
+	if err != nil {
+		return err
+	}
+	if !changes {
 		return a.Answer(1, answer.NewHold(p.Piece, ""))
 	}
-	before, err := stored.Take(a)
-	if err != nil {
-		return err
+	var lower *session.LowerSet
+	if g.hold != "" || g.lower != "" {
+		after := p.State.Setup.Grip.Changed(session.Grip{Hold: g.hold, Carry: g.carry})
+		if lower, err = lowerFor(a, g.lower, after.Hands(p.State.Setup.Mirror)); err != nil {
+			return err
+		}
 	}
-	lower, err := lowerChange(a, g, before.State.Setup)
-	if err != nil {
-		return err
-	}
-	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) { return g.changes(p, lower) })
+	p, err = stored.Change(a, func(p *stored.Piece) ([]session.Event, error) { return g.changes(p, lower) })
 	if err != nil {
 		return err
 	}
 	return a.Answer(1, answer.NewHold(p.Piece, holdWords(p)))
 }
 
-// lowerChange is what the knitter tells of the level of her strands with a change of hold.
-func lowerChange(a *frame.App, g *gripFlags, setup session.CastOn) (*session.LowerSet, error) {
-	if g.hold == "" && g.lower == "" {
-		return nil, nil
-	}
-	after := setup.Grip
-	if g.hold != "" {
-		after.Hold, after.Lower = g.hold, ""
-	}
-	if g.carry != "" {
-		after.Carry = g.carry
-	}
-	if _, _, err := holdAndCarry(after); err != nil {
-		return nil, err
-	}
-	return lowerFor(a, g.lower, after.Hands(setup.Mirror))
-}
-
 // changes makes the events of the flags given.
 func (g *gripFlags) changes(p *stored.Piece, lower *session.LowerSet) ([]session.Event, error) {
 	var events []session.Event
 	if *g != (gripFlags{lower: g.lower}) {
-		e, err := g.change(p)
+		grip, err := g.grip(p.Layout.Fabric.Yarns)
 		if err != nil {
 			return nil, err
 		}
-		events = append(events, e)
+		events = append(events, &session.HoldChanged{Grip: grip})
 	}
 	if lower != nil {
 		events = append(events, lower)
@@ -123,27 +103,4 @@ func holdWords(p *stored.Piece) string {
 		}
 	}
 	return strings.Join(lines, "; ")
-}
-
-// change makes the event of the flags that change a hold.
-func (g *gripFlags) change(p *stored.Piece) (*session.HoldChanged, error) {
-	e := &session.HoldChanged{Grip: session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method}}
-	if g.dominant != "" {
-		var err error
-		if e.Dominant, err = dominantWord(g.dominant, p.Layout.Fabric.Yarns); err != nil {
-			return nil, err
-		}
-	}
-	after := p.State.Setup.Grip
-	if g.hold != "" {
-		after.Hold = g.hold
-	}
-	if g.carry != "" {
-		after.Carry = g.carry
-	}
-	h, c, err := holdAndCarry(after)
-	if err != nil {
-		return nil, err
-	}
-	return e, hold.CheckCarry(h, c)
 }

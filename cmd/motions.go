@@ -20,11 +20,8 @@ type motionsOptions struct {
 	all                       bool
 }
 
-// The words of the sides.
-const (
-	knitWord = "knit"
-	purlWord = "purl"
-)
+// sides are the words of the sides.
+var sides = map[string]hold.Side{"knit": hold.KnitSide, "purl": hold.PurlSide}
 
 func newMotions(a *frame.App) *cobra.Command {
 	o := &motionsOptions{}
@@ -33,19 +30,26 @@ func newMotions(a *frame.App) *cobra.Command {
 	set.Var(frame.OneOf(&o.hold, frame.WordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+session.Listed(frame.WordsOf(hold.Holds()), "or"))
 	set.Var(frame.OneOf(&o.carry, frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating})...), "carry", "the order the strands keep: `parallel|rotating`")
 	set.Var(frame.OneOf(&o.method, frame.WordsOf(hold.Methods())...), "method", "only this method: `weave|twist` (default: both, the recommended one first)")
-	set.Var(frame.OneOf(&o.side, knitWord, purlWord), "side", "only this side: `knit|purl` (default: both)")
+	set.Var(frame.OneOf(&o.side, "knit", "purl"), "side", "only this side: `knit|purl` (default: both)")
 	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left")
 	set.BoolVar(&o.all, "all", false, "every motion there is")
 	return c
 }
 
 func (o *motionsOptions) run(a *frame.App, _ []string) error {
-	m, err := guide(a, o)
+	m, err := o.guide(a)
 	if err != nil {
 		return err
 	}
-	for _, motion := range o.motions(m.Hands) {
-		if o.shows(m, motion) {
+	motions := m.Motions()
+	if o.all {
+		motions = hold.Motions()
+	}
+	for _, motion := range motions {
+		if o.all && m.Mirror {
+			motion = motion.Mirror()
+		}
+		if (o.method == "" || motion.Method.String() == o.method) && (o.side == "" || motion.Side == sides[o.side]) {
 			m.List = append(m.List, motion)
 		}
 	}
@@ -54,20 +58,6 @@ func (o *motionsOptions) run(a *frame.App, _ []string) error {
 		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
 	return a.Answer(1, answer.NewMotions(*m))
-}
-
-// motions are those of the knitter's own hands, or of all holds as they usually are.
-func (o *motionsOptions) motions(h hold.Hands) []hold.Motion {
-	if !o.all {
-		return h.Motions()
-	}
-	list := hold.Motions()
-	for i := range list {
-		if h.Mirror {
-			list[i] = list[i].Mirror()
-		}
-	}
-	return list
 }
 
 // rank orders the recommended method before the other, then the knit side before
@@ -80,58 +70,34 @@ func rank(m hold.Motion, best hold.Method) int {
 	return n
 }
 
-// shows reports whether a motion is asked for.
-func (o *motionsOptions) shows(g *answer.Guide, m hold.Motion) bool {
-	switch {
-	case o.method != "" && m.Method.String() != o.method:
-		return false
-	case o.side != "" && m.Side != map[string]hold.Side{knitWord: hold.KnitSide, purlWord: hold.PurlSide}[o.side]:
-		return false
-	}
-	return o.all || m.Hold == g.Hold && m.Carry == g.Carry
-}
-
 // guide finds the hold, carry and hand the guide is for: what is given, else those of
 // the current piece, else the settings.
-func guide(a *frame.App, o *motionsOptions) (*answer.Guide, error) {
-	m := &answer.Guide{All: o.all}
+func (o *motionsOptions) guide(a *frame.App) (*answer.Guide, error) {
 	grip, mirror, err := usualGrip(a)
 	if err != nil {
 		return nil, err
 	}
-	if o.hold != "" && o.hold != grip.Hold {
-		grip.Hold, grip.Lower = o.hold, ""
+	grip = grip.Changed(session.Grip{Hold: o.hold, Carry: o.carry})
+	m := &answer.Guide{All: o.all, Hands: grip.Hands(mirror || o.mirror)}
+	err = hold.CheckCarry(m.Hold, m.Carry)
+	if err != nil && o.carry == "" {
+		m.Carry, err = hold.Parallel, nil // the carry was that of another hold
 	}
-	if o.carry != "" {
-		grip.Carry = o.carry
-	}
-	if _, _, err := holdAndCarry(grip); err != nil {
-		return nil, err
-	}
-	m.Hands = grip.Hands(mirror || o.mirror)
-	if o.carry == "" && hold.CheckCarry(m.Hold, m.Carry) != nil {
-		m.Carry = hold.Parallel // the carry was that of another hold
-	}
-	return m, hold.CheckCarry(m.Hold, m.Carry)
+	return m, err
 }
 
 // usualGrip is how the current piece is held; without a piece, or a store that can be
 // read, what the settings say.
-func usualGrip(a *frame.App) (session.Grip, bool, error) {
-	var setup session.CastOn
-	if err := stored.View(a, func(tx *store.Tx) error {
-		p, err := stored.Current(a, tx)
-		if err == nil {
-			setup = p.State.Setup
-		}
+func usualGrip(a *frame.App) (grip session.Grip, mirror bool, err error) {
+	var p *stored.Piece
+	if stored.View(a, func(tx *store.Tx) error {
+		p, err = stored.Current(a, tx)
 		return err
-	}); err == nil {
-		return setup.Grip, setup.Mirror, nil
+	}) == nil {
+		return p.State.Setup.Grip, p.State.Setup.Mirror, nil
 	}
-	var grip session.Grip
-	if err := settleHold(a, &grip); err != nil {
-		return grip, false, err
+	if err = settleHold(a, &grip); err == nil {
+		mirror, err = a.Settings.Yes("mirror")
 	}
-	mirror, err := a.Settings.Yes("mirror")
 	return grip, mirror, err
 }
