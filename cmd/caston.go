@@ -60,15 +60,14 @@ func (o *castOnOptions) run(a *frame.App, args []string) error {
 
 // event makes the cast-on of the flags, and says where its limit comes from.
 func (o *castOnOptions) event(a *frame.App, name string, parts []stored.Part) (e *session.CastOn, from string, err error) {
-	if o.rest < 0 || o.rest > trialMost {
-		return nil, "", frame.Usage("--rest takes a whole number from 0 to %d, not %d", trialMost, o.rest).Hint("--rest %d", floats.DefaultRestLimit)
-	}
-	l := &laid{}
-	l.item, _ = floats.ItemNamed(o.item)
-	if err := o.settleLimit(l); err != nil {
+	if err := checkCount("rest", o.rest, 0, floats.DefaultRestLimit); err != nil {
 		return nil, "", err
 	}
-	e = &session.CastOn{Name: name, Parts: stored.Refs(parts), Gauge: l.gauge.String(), Limit: l.task.Limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest}
+	gauge, limit, from, err := o.limits()
+	if err != nil {
+		return nil, "", err
+	}
+	e = &session.CastOn{Name: name, Parts: stored.Refs(parts), Gauge: gauge.String(), Limit: limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest}
 	if e.Item, err = session.ParseItem(o.item); err != nil {
 		return nil, "", err
 	}
@@ -80,11 +79,5 @@ func (o *castOnOptions) event(a *frame.App, name string, parts []stored.Part) (e
 	if e.Grip, err = gripFor(a, &o.grip, parts); err != nil {
 		return nil, "", err
 	}
-	return e, l.from, (&session.State{}).Check(e)
-}
-
-// justCastOn reports whether nothing was logged since the cast-on.
-func justCastOn(p *stored.Piece) bool {
-	h := p.State.History()
-	return h[len(h)-1].Seq == h[0].Seq
+	return e, from, (&session.State{}).Check(e)
 }

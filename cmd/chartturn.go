@@ -86,24 +86,16 @@ func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {
 	if o.rows == "" && o.columns == "" {
 		return c, nil
 	}
-	firstRow, lastRow, err := span("rows", o.rows, c.Height())
+	firstRow, lastRow, err := rowRange("rows", o.rows, c.Height(), "row", "the chart has %ss 1 to %d")
 	if err != nil {
 		return nil, err
 	}
-	firstColumn, lastColumn, err := span("columns", o.columns, c.Width())
+	firstColumn, lastColumn, err := rowRange("columns", o.columns, c.Width(), "column", "the chart has %ss 1 to %d")
 	if err != nil {
 		return nil, err
 	}
 	cropped, err := c.Crop(firstRow, lastRow, firstColumn, lastColumn)
 	return cropped, turnFault(err, "--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())
-}
-
-// span reads the value of --rows or --columns, as rowRange does; empty is everything.
-func span(flag, text string, most int) (first, last int, err error) {
-	if text == "" {
-		return 1, most, nil
-	}
-	return rowRange(flag, text, most, strings.TrimSuffix(flag, "s"), "the chart has %ss 1 to %d")
 }
 
 func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {

@@ -42,12 +42,12 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 		return err
 	}
 	if o.picture != "" {
-		if err := drawPlan(a, o, l, plan); err != nil || o.picture == frame.FromStdin {
+		if err := o.draw(a, l, plan); err != nil || o.picture == frame.FromStdin {
 			return err
 		}
 	}
 	of := answer.FloatsOf{
-		Name: l.name(), Chart: l.chart, Fabric: l.fabric, Gauge: l.gauge, From: l.from, RestLimit: l.task.RestLimit, Plan: plan,
+		Name: l.name(), Chart: l.part.Chart, Fabric: l.fabric, Gauge: l.gauge, From: l.from, RestLimit: l.task.RestLimit, Plan: plan,
 	}
 	if !a.Flags.JSON {
 		of.Survey = l.fabric.Survey(plan, l.task.RestLimit)
@@ -58,35 +58,29 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 	return a.Answer(1, answer.NewFloats(of))
 }
 
-// drawPlan draws the wrong side of a trial as it is planned.
-func drawPlan(a *frame.App, o *floatsOptions, l *laid, plan *floats.Plan) error {
+// draw draws the wrong side of a trial as it is planned.
+func (o *floatsOptions) draw(a *frame.App, l *laid, plan *floats.Plan) error {
 	inches, err := inches(a)
 	if err != nil {
 		return err
 	}
-	p, err := session.Uncast(o.asCastOn(l), l.chart, plan)
+	p, err := session.Uncast(o.asCastOn(l), l.part.Chart, plan)
 	if err != nil {
 		return err
 	}
-	knitted := func() *draw.Knitted { return draw.WithRowsToCome(p, p.Rows(), nil) }
-	picture, err := pictureWriter(o.picture, knitted, draw.Options{Side: draw.WrongSide, Inches: inches}, paperNamed("", inches))
-	if err != nil {
-		return err
-	}
-	if err := a.WriteOutput(o.picture, o.force, picture); err != nil {
-		return err
-	}
-	if o.picture != frame.FromStdin && !a.Flags.JSON {
+	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
+	err = writePicture(a, o.picture, o.force, knitted, options, paperNamed("", inches))
+	if err == nil && o.picture != frame.FromStdin {
 		a.Say(fmt.Sprintf("the wrong side of %s as planned is drawn in %s", l.name(), o.picture), "")
 	}
-	return nil
+	return err
 }
 
 // asCastOn is the trial as a piece would be cast on with it.
 func (o *floatsOptions) asCastOn(l *laid) *session.CastOn {
 	return &session.CastOn{
 		Name:  l.name(),
-		Parts: []session.PartRef{{Name: stored.ChartName(l.title), Repeats: o.repeats, Times: o.times, Rows: l.chart.Height()}},
+		Parts: []session.PartRef{{Name: l.part.Name, Repeats: l.part.Repeats, Times: l.part.Times, Rows: l.part.Chart.Height()}},
 		Gauge: l.gauge.String(), Limit: l.task.Limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest,
 		Grip: session.Grip{Method: o.method},
 	}

@@ -101,3 +101,9 @@ func runLocate(a *frame.App, text, below string) error {
 	}
 	return a.Answer(1, answer.NewLocated(p.Piece, p.Locate(runs, under), below != ""))
 }
+
+// justCastOn reports whether nothing was logged since the cast-on.
+func justCastOn(p *stored.Piece) bool {
+	h := p.State.History()
+	return h[len(h)-1].Seq == h[0].Seq
+}
