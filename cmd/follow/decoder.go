@@ -32,65 +32,14 @@ const (
 	waitForPaste = time.Second
 )
 
-// controls are the keys that one control character stands for.
-var controls = [...]struct {
-	char byte
-	name Name
-}{
-	{'\r', Enter},
-	{'\n', Enter},
-	{'\t', Tab},
-	{0x7f, Backspace},
-	{0x08, Backspace},
-	{0x03, Interrupt},
-	{0x1a, Suspend},
-	{0x0c, Refresh},
-	{0x04, Finish},
-}
-
-func control(char byte) Name {
-	for _, c := range controls {
-		if c.char == char {
-			return c.name
-		}
-	}
-	return Unknown
-}
-
-// sequences are the keys by what follows ESC.
-var sequences = [...]struct {
-	text string
-	name Name
-}{
-	{"[A", Up},
-	{"[B", Down},
-	{"[C", Right},
-	{"[D", Left},
-	{"[H", Home},
-	{"[F", End},
-	{"OA", Up},
-	{"OB", Down},
-	{"OC", Right},
-	{"OD", Left},
-	{"OH", Home},
-	{"OF", End},
-	{"OM", Enter},
-	{"[1~", Home},
-	{"[7~", Home},
-	{"[4~", End},
-	{"[8~", End},
-	{"[3~", Delete},
-	{"[5~", PageUp},
-	{"[6~", PageDown},
-}
-
-func sequence(text string) Name {
-	for _, s := range sequences {
-		if s.text == text {
-			return s.name
-		}
-	}
-	return Unknown
+// sent are the keys by what a terminal sends: one control character, or a sequence.
+var sent = map[string]Name{
+	"\r": Enter, "\n": Enter, "\t": Tab, "\x7f": Backspace, "\b": Backspace,
+	"\x03": Interrupt, "\x1a": Suspend, "\x0c": Refresh, "\x04": Finish,
+	"\x1b[A": Up, "\x1b[B": Down, "\x1b[C": Right, "\x1b[D": Left, "\x1b[H": Home, "\x1b[F": End,
+	"\x1bOA": Up, "\x1bOB": Down, "\x1bOC": Right, "\x1bOD": Left, "\x1bOH": Home, "\x1bOF": End, "\x1bOM": Enter,
+	"\x1b[1~": Home, "\x1b[7~": Home, "\x1b[4~": End, "\x1b[8~": End,
+	"\x1b[3~": Delete, "\x1b[5~": PageUp, "\x1b[6~": PageDown,
 }
 
 // Decoder turns what a terminal sends into keys. The zero Decoder is ready.
@@ -157,28 +106,23 @@ func (d *Decoder) next() (*Key, int) {
 		d.pasting = true
 		return nil, len(pasteBegins)
 	}
-	if b[0] == esc {
+	switch {
+	case b[0] == esc:
 		return escaped(b)
-	}
-	if b[0] < ' ' || b[0] == 0x7f {
-		return &Key{Name: control(b[0])}, 1
+	case b[0] < ' ' || b[0] == 0x7f:
+		return &Key{Name: sent[string(b[:1])]}, 1
 	}
 	return character(b)
 }
 
 func (d *Decoder) paste() (*Key, int) {
-	at := bytes.Index(d.pending, []byte(pasteEnds))
-	switch {
-	case at >= 0:
-		d.pasting = false
-		k := pasted(d.pending[:at])
-		return &k, at + len(pasteEnds)
-	case len(d.pending) > longestText:
-		d.pasting = false
-		k := pasted(d.pending)
-		return &k, len(d.pending)
+	text, after, ended := bytes.Cut(d.pending, []byte(pasteEnds))
+	if !ended && len(text) <= longestText {
+		return nil, 0
 	}
-	return nil, 0
+	d.pasting = false
+	k := pasted(text)
+	return &k, len(d.pending) - len(after)
 }
 
 func pasted(b []byte) Key { return Key{Paste, string(bytes.ToValidUTF8(b, nil))} }
@@ -216,7 +160,7 @@ func escaped(b []byte) (*Key, int) {
 	if size == 0 {
 		return nil, 0
 	}
-	return &Key{Name: sequence(string(b[1:size]))}, size
+	return &Key{Name: sent[string(b[:size])]}, size
 }
 
 // controlSequence is the length of the sequence that begins b, 0 while it has no

@@ -71,26 +71,23 @@ func (s State) stretchAt(sheet *session.Sheet, step int) stretch {
 }
 
 // runAt gives a run of the row to work by its step, by run.
-func (s State) runAt(sheet *session.Sheet, step int) run {
-	at := s.stretchAt(sheet, step)
-	return run{at, s.madeRuns(sheet, at.block, at.repeat)[at.number-1]}
+func (s State) runAt(step int) run {
+	at := s.stretchAt(s.sheet, step)
+	return run{at, s.madeRuns(at.block, at.repeat)[at.number-1]}
 }
 
 // madeRuns tells the runs of a repeat of the row to work with their catches as they are made
 // in it.
-func (s State) madeRuns(sheet *session.Sheet, b *session.RowBlock, repeat int) []session.Run {
-	runs, in := slices.Clone(b.Often.Runs), inRow{sheet}
+func (s State) madeRuns(b *session.RowBlock, repeat int) []session.Run {
+	runs := slices.Clone(b.Often.Runs)
 	for i := range runs {
 		runs[i].Catches = nil
-		first := sheet.Begins(b, repeat) + runs[i].From - 1
+		first := s.sheet.Begins(b, repeat) + runs[i].From - 1
 		for _, c := range s.work().catches {
 			if c.missed() || c.at.Stitch < first || c.at.Stitch >= first+runs[i].Stitches {
 				continue
 			}
-			at := session.Catch{Stitch: in.place(c.at.Stitch).Stitch, Yarn: c.at.Yarn, Twist: sheet.Twists(c.at.Stitch)}
-			if !c.extra() {
-				at.Letter = in.letter(c)
-			}
+			at := session.Catch{Letter: s.letterOf(c), Stitch: s.sheet.PlaceOf(c.at.Stitch).Stitch, Yarn: c.at.Yarn, Twist: s.sheet.Twists(c.at.Stitch)}
 			runs[i].Catches = append(runs[i].Catches, at)
 		}
 		slices.SortFunc(runs[i].Catches, func(a, b session.Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })

@@ -119,7 +119,7 @@ var scenes = []scene{
 	}},
 	{"shaped run", func(t testing.TB) State {
 		k := exampleSitting(t, "tide-yoke", Options{By: ByRun}, nil)
-		for len(k.s.sheet.Shaping) == 0 || k.s.runAt(k.s.sheet, k.s.step).told.Word == "" {
+		for len(k.s.sheet.Shaping) == 0 || k.s.runAt(k.s.step).told.Word == "" {
 			k.press(guard, Char(" "))
 		}
 		return k.s
@@ -301,7 +301,14 @@ func TestTheScreenIsFilledWithFinishedRows(t *testing.T) {
 func TestWhatIsWorkedOfTheRowStepsBack(t *testing.T) {
 	k := sitting(t, Options{By: ByRun})
 	k.press(time.Second, Char(" "))
-	p := &pad{look: lookOf(paint.True, paint.Unicode, 80, false), room: rooms[0]}
 	assert.Equal(t, []bool{true, true, true, true, true, false, false, false, false, false, false, false},
-		k.s.strip(p, document.Strip{Cells: k.s.sheet.Strips.Row}).Worked, "the first run of 5, from the right")
+		k.s.strip(rooms[0], document.Strip{Cells: k.s.sheet.Strips.Row}).Worked, "the first run of 5, from the right")
+}
+
+// A word may be longer than a line: that of a note is told when it is undone.
+func TestALongWordIsCut(t *testing.T) {
+	k := sitting(t, Options{})
+	k.press(time.Second, Char("n"), Key{Paste, strings.Repeat("slack", 40)}, Key{Name: Enter}, Char("u"))
+	require.Contains(t, k.s.Said().Text, "slackslack")
+	fits(t, k.s.Screen(lookOf(paint.True, paint.Unicode, 40, false), 20), 40, 20)
 }
