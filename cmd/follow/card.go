@@ -37,13 +37,13 @@ var figures = [10][figureLines]string{
 }
 
 // card is that of a run: "5, catch a, 5" beside its count.
-func (s State) card(r run) document.Block {
-	phrase := s.sheet.Phrases([]session.Run{r.told})[0]
+func (s State) card(told session.Run) document.Block {
+	phrase := s.sheet.Phrases([]session.Run{told})[0]
 	goes := strings.Trim(strings.Join(phrase.Inside, " "), "()")
-	if r.told.Word != "" {
-		goes = strings.TrimSuffix(r.told.Word+": "+goes, ": ")
+	if told.Word != "" {
+		goes = strings.TrimSuffix(told.Word+": "+goes, ": ")
 	}
-	return document.Letters{Drawing: card{r.stitches, s.sheet.Yarns[r.told.Yarn], goes}}
+	return document.Letters{Drawing: card{told.Stitches, s.sheet.Yarns[told.Yarn], goes}}
 }
 
 // Letters writes the card.

@@ -41,7 +41,7 @@ func (s State) nearest() pick {
 	if s.o.By == ByRow || s.looking() {
 		return pick{}
 	}
-	at, families := s.stretchAt(s.sheet, s.step), s.families()
+	at, families := s.stretches()[s.step], s.families()
 	if len(families) == 0 && s.o.By == ByRepeat && at.block.Number == 0 {
 		return pick{repeat: at.repeat} // an extra one is of this repeat too
 	}
@@ -60,7 +60,7 @@ func (s State) repeatIn(f family) int {
 	if s.o.By != ByRepeat || s.looking() {
 		return 0
 	}
-	at := s.stretchAt(s.sheet, s.step)
+	at := s.stretches()[s.step]
 	if s.blockOf(f).Number != at.block.Number || !slices.Contains(s.repeatsOf(f), at.repeat) {
 		return 0
 	}

@@ -2,6 +2,7 @@ package follow
 
 import (
 	"bytes"
+	"regexp"
 	"time"
 	"unicode"
 	"unicode/utf8"
@@ -15,9 +16,6 @@ import (
 // is not known is one Unknown key, so that its letters are never taken for keys.
 
 const esc = 0x1b
-
-// longestSequence is how many bytes a sequence may take; longer is no key.
-const longestSequence = 32
 
 // Pasted text stands between two sequences, where the terminal was asked for it.
 const (
@@ -42,11 +40,16 @@ var sent = map[string]Name{
 	"\x1b[3~": Delete, "\x1b[5~": PageUp, "\x1b[6~": PageDown,
 }
 
+// What begins with ESC, by its bytes: a whole key, the beginning of one, and one that is broken off by a
+// byte that cannot stand in it.
+var (
+	sequence = regexp.MustCompile(`^\x1b(?:\[\[[\x00-\x7f]|\[[ -?]{0,29}[@-Z\\-~]|O[\x00-\x7f])`)
+	begun    = regexp.MustCompile(`^\x1b(?:\[\[|\[[ -?]{0,29}|O)?$`)
+	broken   = regexp.MustCompile(`^\x1b(?:\[\[|\[[ -?]{0,29}|O)`)
+)
+
 // Decoder turns what a terminal sends into keys. The zero Decoder is ready.
-type Decoder struct {
-	pending []byte
-	pasting bool
-}
+type Decoder struct{ pending []byte }
 
 // Feed takes the bytes of one read and gives the keys they complete, in order. How
 // the bytes are cut into reads makes no difference.
@@ -54,14 +57,12 @@ func (d *Decoder) Feed(b []byte) []Key {
 	d.pending = append(d.pending, b...)
 	var keys []Key
 	for len(d.pending) > 0 {
-		k, used := d.next()
+		k, used := next(d.pending)
 		if used == 0 {
 			break
 		}
 		d.pending = d.pending[used:]
-		if k != nil {
-			keys = append(keys, *k)
-		}
+		keys = append(keys, k)
 	}
 	return keys
 }
@@ -70,7 +71,7 @@ func (d *Decoder) Feed(b []byte) []Key {
 // when none has.
 func (d *Decoder) Wait() time.Duration {
 	switch {
-	case d.pasting:
+	case bytes.HasPrefix(d.pending, []byte(pasteBegins)):
 		return waitForPaste
 	case len(d.pending) > 0:
 		return waitForKey
@@ -83,10 +84,10 @@ func (d *Decoder) Wait() time.Duration {
 func (d *Decoder) Flush() []Key {
 	rest := d.pending
 	d.pending = nil
+	if text, is := bytes.CutPrefix(rest, []byte(pasteBegins)); is {
+		return []Key{pasted(text)}
+	}
 	switch {
-	case d.pasting:
-		d.pasting = false
-		return []Key{pasted(rest)}
 	case len(rest) == 0:
 		return nil
 	case len(rest) == 1 && rest[0] == esc:
@@ -96,86 +97,46 @@ func (d *Decoder) Flush() []Key {
 }
 
 // next takes one key off the front and how many bytes it is: none while its rest has
-// not come. The key is nil where the bytes are only the beginning of a paste.
-func (d *Decoder) next() (*Key, int) {
-	b := d.pending
-	if d.pasting {
-		return d.paste()
+// not come.
+func next(b []byte) (Key, int) {
+	if text, is := bytes.CutPrefix(b, []byte(pasteBegins)); is {
+		text, after, ended := bytes.Cut(text, []byte(pasteEnds))
+		if !ended && len(text) <= longestText {
+			return Key{}, 0
+		}
+		return pasted(text), len(b) - len(after)
 	}
-	if bytes.HasPrefix(b, []byte(pasteBegins)) {
-		d.pasting = true
-		return nil, len(pasteBegins)
-	}
+	whole := sequence.Find(b)
 	switch {
-	case b[0] == esc:
-		return escaped(b)
+	case whole != nil:
+		return Key{Name: sent[string(whole)]}, len(whole)
+	case begun.Match(b):
+		return Key{}, 0
+	case broken.Match(b):
+		return Key{Name: Unknown}, len(broken.Find(b))
+	case b[0] == esc && b[1] == esc:
+		return Key{Name: Escape}, 1
+	case b[0] == esc: // a key together with Alt
+		if _, size := character(b[1:]); size > 0 {
+			return Key{Name: Unknown}, 1 + size
+		}
+		return Key{}, 0
 	case b[0] < ' ' || b[0] == 0x7f:
-		return &Key{Name: sent[string(b[:1])]}, 1
+		return Key{Name: sent[string(b[:1])]}, 1
 	}
 	return character(b)
-}
-
-func (d *Decoder) paste() (*Key, int) {
-	text, after, ended := bytes.Cut(d.pending, []byte(pasteEnds))
-	if !ended && len(text) <= longestText {
-		return nil, 0
-	}
-	d.pasting = false
-	k := pasted(text)
-	return &k, len(d.pending) - len(after)
 }
 
 func pasted(b []byte) Key { return Key{Paste, string(bytes.ToValidUTF8(b, nil))} }
 
 // character takes one character of UTF-8.
-func character(b []byte) (*Key, int) {
+func character(b []byte) (Key, int) {
 	if !utf8.FullRune(b) {
-		return nil, 0
+		return Key{}, 0
 	}
 	r, size := utf8.DecodeRune(b)
 	if r == utf8.RuneError && size == 1 || !unicode.IsPrint(r) {
-		return &Key{Name: Unknown}, size
+		return Key{Name: Unknown}, size
 	}
-	return &Key{Rune, string(b[:size])}, size
-}
-
-// escaped takes a key that begins with the escape character.
-func escaped(b []byte) (*Key, int) {
-	if len(b) == 1 {
-		return nil, 0
-	}
-	size := 0
-	switch b[1] {
-	case esc:
-		return &Key{Name: Escape}, 1
-	case '[':
-		size = controlSequence(b)
-	case 'O':
-		size = min(len(b), 3) / 3 * 3
-	default: // a key together with Alt
-		if k, n := character(b[1:]); k != nil || n > 0 {
-			size = 1 + n
-		}
-	}
-	if size == 0 {
-		return nil, 0
-	}
-	return &Key{Name: sent[string(b[:size])]}, size
-}
-
-// controlSequence is the length of the sequence that begins b, 0 while it has no
-// end. A byte that cannot stand in one ends it and is not of it.
-func controlSequence(b []byte) int {
-	if len(b) > 2 && b[2] == '[' { // a function key of a bare console
-		return min(len(b), 4) / 4 * 4
-	}
-	for i := 2; i < len(b); i++ {
-		switch c := b[i]; {
-		case c >= 0x40 && c <= 0x7e:
-			return i + 1
-		case c < 0x20 || c > 0x7e || i == longestSequence:
-			return i
-		}
-	}
-	return 0
+	return Key{Rune, string(b[:size])}, size
 }

@@ -2,7 +2,6 @@ package follow
 
 import (
 	"strings"
-	"unicode/utf8"
 
 	"strandwise/session"
 )
@@ -99,9 +98,5 @@ func (s State) unlogged() []session.Event {
 
 // shortened cuts a note that is too long to be kept.
 func shortened(text string) string {
-	for len(text) > longestNote {
-		_, size := utf8.DecodeLastRuneInString(text)
-		text = text[:len(text)-size]
-	}
-	return text
+	return strings.ToValidUTF8(text[:min(len(text), longestNote)], "")
 }

@@ -43,7 +43,7 @@ func (s State) forward() State {
 		return s.warn("pressed twice: %s %d came up just now, nothing was logged", s.word(), s.row).ring()
 	case bounced:
 		return s.warn("a key held down: nothing was logged")
-	case s.o.By != ByRow && s.step < s.steps()-1:
+	case s.o.By != ByRow && s.step < len(s.stretches())-1:
 		s.step++
 		if s.piece.State.OnNeedle == nil {
 			s = s.log(s.piece.Pause(s.place())) // from now on the row stays as it was shown

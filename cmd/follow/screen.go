@@ -53,22 +53,26 @@ func (s State) Scrolled(top int) State {
 	return s
 }
 
-// Answer is what the last key did, and what else there is to say, such as the
-// reminder to pause.
-func (s State) Answer(look paint.Look) []string { return written(s.sayings(true), look) }
+// Told is what is to be told where nothing is drawn over: what the last key did, and the matter of
+// the sitting where it is another than was told last, or where the whole is wanted.
+func (s State) Told(look paint.Look, last []string, whole bool) (lines, matter []string) {
+	lines, matter = written(s.sayings(true), look), s.matter(look)
+	if whole || !slices.Equal(matter, last) {
+		lines = append(lines, matter...)
+	}
+	return lines, matter
+}
 
-// Matter is what the sitting is about now. While it stays the same it need not be
-// told again.
-func (s State) Matter(look paint.Look) []string {
+// matter is what the sitting is about now. While it stays the same it need not be told again.
+func (s State) matter(look paint.Look) []string {
+	d := s.document(look, room{})
 	switch {
 	case s.mode == noting:
-		return written(document.Document{Blocks: []document.Block{
-			line(document.Usual, "write the note; enter keeps it, escape drops it"),
-		}}, look)
+		d.Blocks = []document.Block{line(document.Usual, "write the note; enter keeps it, escape drops it")}
 	case s.sheet != nil && !s.looking() && s.o.By != ByRow && s.mode == knitting:
-		return written(document.Document{Blocks: s.heardStretch()}, look)
+		d.Blocks = s.heardStretch()
 	}
-	return written(s.document(look, room{}), look)
+	return written(d, look)
 }
 
 // written is a document as lines; writing into memory does not fail. A word wider than a line is

@@ -119,7 +119,7 @@ var scenes = []scene{
 	}},
 	{"shaped run", func(t testing.TB) State {
 		k := exampleSitting(t, "tide-yoke", Options{By: ByRun}, nil)
-		for len(k.s.sheet.Shaping) == 0 || k.s.runAt(k.s.step).told.Word == "" {
+		for len(k.s.sheet.Shaping) == 0 || onScreen(k).Word == "" {
 			k.press(guard, Char(" "))
 		}
 		return k.s
@@ -216,7 +216,8 @@ func TestScreens(t *testing.T) {
 // shown is what a knitter sees or hears of a state.
 func shown(t *testing.T, s State, look paint.Look, size [2]int) []string {
 	if look.Plain {
-		return append(s.Answer(look), s.Matter(look)...)
+		lines, _ := s.Told(look, nil, true)
+		return lines
 	}
 	screen := s.Screen(look, size[1])
 	fits(t, screen, size[0], size[1])
@@ -311,4 +312,10 @@ func TestALongWordIsCut(t *testing.T) {
 	k.press(time.Second, Char("n"), Key{Paste, strings.Repeat("slack", 40)}, Key{Name: Enter}, Char("u"))
 	require.Contains(t, k.s.Said().Text, "slackslack")
 	fits(t, k.s.Screen(lookOf(paint.True, paint.Unicode, 40, false), 20), 40, 20)
+}
+
+// onScreen is the run to work.
+func onScreen(k *knitter) session.Run {
+	at := k.s.stretches()[k.s.step]
+	return k.s.made(at)[at.number-1]
 }

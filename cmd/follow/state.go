@@ -94,13 +94,17 @@ func (s State) fresh(p *session.Piece) State {
 	}
 	s.piece, s.mode = p, knitting
 	s.change, s.past, s.pick, s.aside = change{}, nil, pick{}, nil
-	s.step, s.gaps = 0, nil
+	s.step, s.gaps, s.tangles = 0, nil, p.NewTurns()
+	s = s.show(s.toWork())
 	if !s.ended() {
-		s.catches = asTold(p.Shown(s.toWork()), session.Changes{})
-		s.step = s.stepAt(p.State.Begun)
+		s.catches = asTold(p.Shown(s.row), session.Changes{})
 	}
-	s.tangles = p.NewTurns()
-	return s.show(s.toWork())
+	for i, at := range s.stretches() {
+		if at.from <= p.State.Begun+1 {
+			s.step = i
+		}
+	}
+	return s
 }
 
 // show puts a row on the screen.

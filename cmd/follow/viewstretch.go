@@ -13,14 +13,14 @@ import (
 // stretchView shows the run or the repeat to work, with the catches as they are made in it, and
 // what follows it.
 func (s State) stretchView(r room) []document.Block {
-	at := s.stretchAt(s.sheet, s.step)
-	phrases := s.sheet.Phrases(s.madeRuns(at.block, at.repeat))
+	at := s.stretches()[s.step]
+	phrases := s.sheet.Phrases(s.made(at))
 	blocks := []document.Block{line(document.Quiet, "%s", s.placeWords(at))}
 	row := answer.GlanceRow(session.Glance{Number: s.row, Side: s.sheet.Glances()[0].Side, Often: strings.Join(at.names(), " "), Phrases: phrases})
 	row.Number, row.Large = fmt.Sprint(s.row), r.large && s.o.By == ByRepeat
 	if s.o.By == ByRun {
 		standOut(row, at.number-1)
-		blocks = append(append(blocks, s.card(s.runAt(s.step))), s.following(2)...)
+		blocks = append(append(blocks, s.card(s.made(at)[at.number-1])), s.following(2)...)
 		blocks = append(blocks, row)
 	} else {
 		blocks = append(append(blocks, row), s.following(1)...)
@@ -36,7 +36,7 @@ func (s State) stretchView(r room) []document.Block {
 // heardStretch tells a stretch in as few words as a press may take: the row before its first one,
 // the repeat before the first in it.
 func (s State) heardStretch() []document.Block {
-	at := s.stretchAt(s.sheet, s.step)
+	at := s.stretches()[s.step]
 	var blocks []document.Block
 	if s.step == 0 {
 		blocks = append(blocks, line(document.Usual, "%s %d of %d", s.word(), s.row, s.piece.Rows()))
@@ -45,7 +45,7 @@ func (s State) heardStretch() []document.Block {
 	if at.number == 1 && at.block.Repeats > 1 {
 		blocks = append(blocks, line(document.Usual, "%s of %d", strings.Join(at.names(), ", "), at.block.Repeats))
 	}
-	runs := s.madeRuns(at.block, at.repeat)
+	runs := s.made(at)
 	if s.o.By == ByRun {
 		runs = runs[at.number-1 : at.number]
 	}
@@ -123,12 +123,12 @@ func (s State) placeWords(at stretch) string {
 // another repeat differ is not said before it is there.
 func (s State) following(most int) []document.Block {
 	var blocks []document.Block
+	all := s.stretches()
 	for i, word := range []string{"then", "after that"}[:most] {
-		step := s.step + i + 1
-		if step >= s.steps() {
+		if s.step+i+1 >= len(all) {
 			return append(blocks, line(document.Usual, "%s the %s is done", word, s.word()))
 		}
-		at := s.stretchAt(s.sheet, step)
+		at := all[s.step+i+1]
 		if s.o.By == ByRepeat {
 			return append(blocks, line(document.Usual, "%s %s", word, strings.Join(at.names(), ", ")))
 		}
@@ -139,7 +139,7 @@ func (s State) following(most int) []document.Block {
 		case at.number == 1:
 			text += ", " + names[len(names)-1] + ":"
 		}
-		phrase := s.sheet.Phrases([]session.Run{s.runAt(step).told})[0]
+		phrase := s.sheet.Phrases([]session.Run{s.made(at)[at.number-1]})[0]
 		blocks = append(blocks, line(document.Usual, "%s %s", text, phrase.Text()))
 	}
 	return blocks
@@ -156,7 +156,7 @@ func (s State) madeSigns(at stretch) [][]string {
 	for stitch := range at.block.Order {
 		signs[column(stitch+1)] = nil
 	}
-	for _, r := range s.madeRuns(at.block, at.repeat) {
+	for _, r := range s.made(at) {
 		for _, c := range r.Catches {
 			signs[column(c.Stitch)] = append(signs[column(c.Stitch)], answer.Sign(s.sheet.Yarns, c.Letter))
 		}
