@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -151,7 +152,7 @@ func lowerFor(a *frame.App, ctx context.Context, given string, hands hold.Hands)
 	return &session.LowerSet{Place: place.String()}, nil
 }
 
-// askLower asks; an empty answer is the usual place.
+// askLower asks, until the answer is one of the places; an empty one is the usual place.
 func askLower(a *frame.App, ctx context.Context, hands hold.Hands) (string, error) {
 	places := hands.Places()
 	warnBefore(a, document.Document{Blocks: []document.Block{
@@ -159,15 +160,16 @@ func askLower(a *frame.App, ctx context.Context, hands hold.Hands) (string, erro
 		document.Line{Text: document.Words("If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")},
 		document.Line{Text: document.Words(fmt.Sprintf("Enter alone is %s, as not sure.", places[0]))},
 	}})
-	answer, err := a.Ask(ctx, "1, 2 or enter: ") // the longest lines are broken, a question is not
-	if err != nil {
-		return "", err
+	for {
+		answer, err := a.Ask(ctx, "1, 2 or enter: ") // the longest lines are broken, a question is not
+		if err != nil || answer == "" {
+			return "", err
+		}
+		if n, err := strconv.Atoi(answer); err == nil && n >= 1 && n <= len(places) {
+			return places[n-1].String(), nil
+		}
+		if place, err := hands.ParsePlace(answer); err == nil {
+			return place.String(), nil
+		}
 	}
-	switch answer {
-	case "1":
-		return places[0].String(), nil
-	case "2":
-		return places[1].String(), nil
-	}
-	return answer, nil
 }

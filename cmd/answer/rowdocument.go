@@ -113,11 +113,11 @@ func GlanceRow(g session.Glance) document.Row {
 		}
 		text = append(text, document.Span{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true})
 		for _, part := range p.Inside {
-			text = append(text, document.Span{Text: " "}, document.Span{Text: part, Whole: true})
+			text = append(text, document.Span{Text: " "}, document.Span{Text: part.Text, Whole: true})
 		}
 		if k < len(g.Phrases)-1 {
 			after := ","
-			if g.Phrases[k+1].Block > 0 {
+			if g.Phrases[k+1].Begins {
 				after = ";"
 			}
 			text = append(text, document.Span{Text: after})
@@ -131,7 +131,7 @@ func GlanceRow(g session.Glance) document.Row {
 // hears a semicolon.
 func heard(p session.Phrase) string {
 	switch {
-	case p.Block == 0:
+	case !p.Begins:
 		return p.Aloud
 	case p.Often == "":
 		return fmt.Sprintf("block %d: %s", p.Block, p.Aloud)
