@@ -69,8 +69,5 @@ func runShow(ctx context.Context, a *frame.App, o *showOptions) error {
 
 // finished is the error where no row is left to work.
 func finished(s *session.State) error {
-	if s.BoundOff {
-		return &session.BoundOffError{Rows: s.Row, Round: !s.Setup.Flat}
-	}
-	return &session.FinishedError{Rows: s.Row, Round: !s.Setup.Flat}
+	return s.Check(&session.RowKnit{Row: s.Row + 1})
 }

@@ -123,22 +123,22 @@ func (c *canceling) canRedo() uint64 {
 }
 
 // Undo gives the event that cancels the newest event that holds. When only the
-// cast-on is left it is a *CastOnStaysError.
+// cast-on is left it is a *RefusedError, CastOnStays.
 func (s *State) Undo() (*Undone, error) {
 	e := &Undone{Seq: s.CanUndo}
 	return e, s.Check(e)
 }
 
 // UndoLast gives the events that take back the last n things logged, the newest first. With
-// fewer than n to take back it is a *TooFewError, with only the cast-on left a
-// *CastOnStaysError.
+// fewer than n to take back it is a *RefusedError, TooFewSteps, with only the cast-on left
+// CastOnStays.
 func (s *State) UndoLast(n int) ([]Event, error) {
 	switch {
 	case len(s.steps) == 0:
 		_, err := s.Undo()
 		return nil, err
 	case n > len(s.steps):
-		return nil, &TooFewError{Steps: len(s.steps)}
+		return nil, refuse(TooFewSteps, "only %s can be undone; the cast-on stays", plural(len(s.steps), "thing"))
 	}
 	var events []Event
 	for _, seq := range slices.Backward(s.steps[len(s.steps)-n:]) {
@@ -148,7 +148,7 @@ func (s *State) UndoLast(n int) ([]Event, error) {
 }
 
 // Redo gives the event that takes the newest undoing back. When nothing was undone
-// since the last change it is a *NothingToRedoError.
+// since the last change it is a *RefusedError, NothingToRedo.
 func (s *State) Redo() (*Redone, error) {
 	e := &Redone{Seq: s.CanRedo}
 	return e, s.Check(e)

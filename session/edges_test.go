@@ -57,8 +57,7 @@ func TestNoRowLeft(t *testing.T) {
 	w := begin(t, ".......x", nil)
 	w.row(nil)
 	_, err := madeOf(w.piece, Otherwise{})
-	var e *FinishedError
-	require.ErrorAs(t, err, &e)
+	assert.EqualError(t, err, "all 1 round are worked; bind off, or rip back to work some again")
 	assert.False(t, w.piece.Carried(w.piece.State.Row+1, 3, 1))
 }
 

@@ -11,9 +11,9 @@ func (e *NoteClosed) validate(s *State) error {
 	n := s.note(e.Seq)
 	switch {
 	case n == nil:
-		return &NoSuchNoteError{Number: e.Seq}
+		return refuse(NoSuchNote, "there is no note %d; see the list of open notes", e.Seq)
 	case n.Closed:
-		return &NoSuchNoteError{Number: uint64(n.Number), Closed: true}
+		return refuse(NoSuchNote, "note %d is already closed; only open notes can be", n.Number)
 	}
 	return nil
 }

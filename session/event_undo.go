@@ -9,9 +9,12 @@ func (e *Undone) kind() Kind { return KindUndone }
 func (e *Undone) validate(s *State) error {
 	switch {
 	case s.CanUndo == 0:
-		return &CastOnStaysError{Name: s.Setup.Name}
+		name := s.Setup.Name
+		e := refuse(CastOnStays, "only the cast-on of %s is left, and a cast-on cannot be undone; remove the piece instead", name)
+		e.Piece = name
+		return e
 	case e.Seq != s.CanUndo:
-		return &NotNewestError{Seq: e.Seq, Newest: s.CanUndo}
+		return refuse(NotNewest, "cannot undo event %d: event %d comes first; undo that one", e.Seq, s.CanUndo)
 	}
 	return nil
 }

@@ -50,7 +50,7 @@ func (s *State) Lay(charts Charts) (*Layout, error) {
 		}
 	}
 	if whole == nil {
-		return nil, &NotCastOnError{}
+		return nil, refuseNotCastOn()
 	}
 	return whole, nil
 }
