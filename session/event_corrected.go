@@ -1,6 +1,9 @@
 package session
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // RowCorrected says that a finished row was caught otherwise than its log says: seen, as it
 // mostly is, a row or two later. It holds until that row is ripped back.
@@ -26,6 +29,7 @@ func (e *RowCorrected) validate(s *State) error {
 }
 
 func (e *RowCorrected) apply(s *State, _ stamp) {
+	s.rows = slices.Clone(s.rows)
 	done := &s.rows[e.Row-1]
 	changes := e.Changes
 	done.Changes, done.Used = &changes, changes.applied(done.Shown)

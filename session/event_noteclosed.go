@@ -1,6 +1,9 @@
 package session
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // NoteClosed marks a note as dealt with.
 type NoteClosed struct{ Seq uint64 } // number of the event that made the note
@@ -18,7 +21,10 @@ func (e *NoteClosed) validate(s *State) error {
 	return nil
 }
 
-func (e *NoteClosed) apply(s *State, _ stamp) { s.note(e.Seq).Closed = true }
+func (e *NoteClosed) apply(s *State, _ stamp) {
+	s.Notes = slices.Clone(s.Notes)
+	s.note(e.Seq).Closed = true
+}
 
 func (e *NoteClosed) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 

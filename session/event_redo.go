@@ -16,7 +16,7 @@ func (e *Redone) validate(s *State) error {
 	return nil
 }
 
-// apply does nothing: what a redoing does is decided before any event is applied.
+// apply does nothing: what a redoing does is up to Fold.
 func (e *Redone) apply(*State, stamp) {}
 
 func (e *Redone) fields(w *wire, _ Kind) { w.uint(&e.Seq) }

@@ -19,7 +19,7 @@ func (e *Undone) validate(s *State) error {
 	return nil
 }
 
-// apply does nothing: what an undoing does is decided before any event is applied.
+// apply does nothing: what an undoing does is up to Fold.
 func (e *Undone) apply(*State, stamp) {}
 
 func (e *Undone) fields(w *wire, _ Kind) { w.uint(&e.Seq) }

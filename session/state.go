@@ -230,7 +230,7 @@ func (s *State) lowerSegments() {
 	for keep > 0 && s.Segments[keep-1].From >= newest.From {
 		keep--
 	}
-	s.Segments = append(s.Segments[:keep], newest)
+	s.Segments = append(slices.Clip(s.Segments[:keep]), newest)
 }
 
 // Records gives the log the state was folded from, for adding to it and folding
