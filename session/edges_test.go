@@ -92,7 +92,7 @@ func TestChangeOfMethodInsideAFloatOverTheStart(t *testing.T) {
 		require.NoError(t, err)
 		w.piece.Schedule = NewSchedule(plan, w.piece.Rows())
 		w.row(nil)
-		for _, s := range w.piece.Strands(2, w.piece.used()) {
+		for _, s := range w.piece.Strands(2, w.piece.used) {
 			if above := s.From.Stitch - 1 + s.Length - 9; s.From.Row == 1 && above == 1 {
 				continue
 			}
