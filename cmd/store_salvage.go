@@ -57,7 +57,7 @@ func runStoreSalvage(a *frame.App, ctx context.Context, to string, charts []stri
 		return err
 	}
 	findCharts(ctx, s, pieces)
-	return write(a, 1, &answer.Salvaged{To: done.To, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings, Pieces: pieces})
+	return write(a, 1, &answer.Salvaged{To: to, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings, Pieces: pieces})
 }
 
 // readCharts reads chart files as they are to be kept.

@@ -56,9 +56,7 @@ func (s *Store) Check(ctx context.Context) (Report, error) {
 // read verifies one state. A store of an older schema is verified as to its pages.
 func (r *Report) read(tx *Tx) error {
 	r.Contents.Schema = schema
-	if err := tx.wholly(); err != nil {
-		r.note(err)
-	}
+	r.note(tx.wholly())
 	err := tx.beginHeads()
 	r.Warnings = tx.warnings
 	if ClassOf(err) == classOlder {
@@ -70,15 +68,16 @@ func (r *Report) read(tx *Tx) error {
 	}
 	r.Contents.Counts = tx.gather(r.note).counts()
 	for _, read := range []func(*Tx) error{origin, everyPieceListed, everyCached, r.pages} {
-		if err := read(tx); err != nil {
-			r.note(err)
-		}
+		r.note(read(tx))
 	}
 	return nil
 }
 
 // note keeps a fault, once.
 func (r *Report) note(err error) {
+	if err == nil {
+		return
+	}
 	p := &Error{Class: ClassDamaged, What: err.Error()}
 	var e *Error
 	if errors.As(err, &e) {

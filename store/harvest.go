@@ -129,12 +129,12 @@ func (r *remains) has(seq uint64, crc uint32) bool {
 }
 
 // info is the one the head promised, else the first found: the store is read
-// before its backups, and they the newest first. ok is false when none was found.
-func (r *remains) info() (info []byte, ok bool) {
-	if info, ok = r.infos[r.Info]; !ok {
-		info, ok = r.infos[r.first]
+// before its backups, and they the newest first.
+func (r *remains) info() []byte {
+	if info, ok := r.infos[r.Info]; ok {
+		return info
 	}
-	return info, ok
+	return r.infos[r.first]
 }
 
 // sorted lists what was found, in the order the pieces were made as far as known.
