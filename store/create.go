@@ -62,7 +62,7 @@ func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) erro
 		_, err = s.in(temp).sound(ctx)
 	}
 	if ClassOf(err) == ClassUnknown {
-		return (&Error{Class: ClassUnusable, Path: s.path, What: "the store cannot be made"}).giving(err)
+		return problem(ClassUnusable, "the store cannot be made").at(s.path).giving(err)
 	}
 	return err
 }

@@ -56,7 +56,7 @@ func readHeaders(f *os.File, write bool) (*headers, error) {
 	}
 	var pages [2 * pageSize]byte
 	if _, err := f.ReadAt(pages[:], 0); err != nil && err != io.EOF {
-		return nil, (&Error{Class: ClassUnusable, What: "the store cannot be read"}).giving(err)
+		return nil, problem(ClassUnusable, "the store cannot be read").giving(err)
 	}
 	first, second := page(pages[:pageSize]), page(pages[pageSize:])
 	a, okA := decodeHeader(first)
@@ -112,7 +112,7 @@ func neitherHeader(f io.ReaderAt, magic bool, size int64) error {
 	if magic || found >= 2 {
 		return damaged("neither of the two headers can be trusted")
 	}
-	return &Error{Class: ClassForeign, What: "this is not a store of this program"}
+	return problem(ClassForeign, notAStore)
 }
 
 // readFreeList reads the numbers of the free pages. A count of 0xFFFF means that

@@ -138,14 +138,9 @@ func (r Imported) conflict(file string) error {
 	if len(all) == 0 {
 		return nil
 	}
-	return &Error{
-		Class: ClassConflict,
-		Path:  file,
-		Piece: all[0].ID,
-		Seq:   all[0].At,
-		What:  fmt.Sprintf("the file and the store differ from this event on (pieces in conflict: %d)", len(all)),
-		Next:  "import with the conflicting pieces kept apart, and compare the two",
-	}
+	err := problem(ClassConflict, "the file and the store differ from this event on (pieces in conflict: %d)", len(all))
+	err.Path, err.Piece, err.Seq = file, all[0].ID, all[0].At
+	return err
 }
 
 // takePiece compares one piece, and again under an identity of its own where it is to be kept

@@ -72,13 +72,7 @@ func (p *Parcel) counts() Counts {
 
 // Bad is the error that something at a line of the file cannot be taken in.
 func (p *Parcel) Bad(line int, format string, args ...any) error {
-	return &Error{
-		Class: ClassBadInput,
-		Path:  p.Name,
-		Line:  line,
-		What:  fmt.Sprintf(format, args...),
-		Next:  "export the store again and copy the file anew",
-	}
+	return &Error{Class: ClassBadInput, Path: p.Name, Line: line, What: fmt.Sprintf(format, args...)}
 }
 
 // gather reads everything but the cache, holds every part against what vouches for it, and

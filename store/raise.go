@@ -70,11 +70,7 @@ func (s *Store) climb(tx *Tx, have int) error {
 	for ; have < schema; have++ {
 		step, known := s.raises[have]
 		if !known {
-			return &Error{
-				Class: ClassForeign,
-				What:  "the store has schema " + strconv.Itoa(have) + ", from which this program knows no way",
-				Next:  "open it with an earlier version first",
-			}
+			return problem(ClassForeign, "the store has schema %d, from which only an earlier version knows a way", have)
 		}
 		if err := step(tx.btx); err != nil {
 			return err

@@ -113,7 +113,7 @@ func (s *Store) unchanged(over *Seen) error {
 	}
 	now, err := s.seen()
 	if err == nil && (now.commit != over.commit || !os.SameFile(now.file, over.file)) {
-		err = &Error{Class: ClassChanged, What: "the store was changed meanwhile, perhaps in another terminal", Next: "the same command again, which compares anew"}
+		err = problem(ClassChanged, "the store was changed meanwhile, perhaps in another terminal")
 	}
 	return err
 }

@@ -72,7 +72,7 @@ func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged)
 		done.Pieces = append(done.Pieces, found)
 	}
 	if whole.counts() == (Counts{}) {
-		return done, &Error{Class: ClassDamaged, Path: s.path, What: "nothing in this file or its backups can be recovered"}
+		return done, damaged("nothing in this file or its backups can be recovered").at(s.path)
 	}
 	err = target.CreateWith(ctx, func(tx *Tx) error {
 		in, err := tx.takeIn(whole, false)

@@ -111,13 +111,14 @@ func (s *Store) found() error {
 	info, err := os.Stat(s.file)
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && isLink(s.path):
-		return &Error{Class: ClassMissing, Path: s.path, What: "the link leads to no store", Next: "remove the link, or lead it to a store"}
+		return problem(ClassMissing, "the link leads to no store").at(s.path).next("remove the link, or lead it to a store")
 	case errors.Is(err, fs.ErrNotExist):
-		return &Error{Class: ClassMissing, Path: s.path, What: "there is no store here yet"}
+		return problem(ClassMissing, "there is no store here yet").at(s.path)
 	case err != nil:
 		return s.refused("cannot be opened", err)
 	case !info.Mode().IsRegular():
-		return &Error{Class: ClassUnusable, Path: s.path, What: "the store cannot be used: this is " + kindOf(info.Mode()) + ", not a file", Next: "a file that keeps pieces, or a name that is not there yet"}
+		return problem(ClassUnusable, "the store cannot be used: this is %s, not a file", kindOf(info.Mode())).at(s.path).
+			next("a file that keeps pieces, or a name that is not there yet")
 	}
 	return nil
 }
@@ -140,7 +141,7 @@ func (s *Store) refused(what string, err error) error {
 	if err == nil || ClassOf(err) != ClassOther {
 		return err
 	}
-	return (&Error{Class: ClassUnusable, Path: s.path, What: "the store " + what}).giving(err)
+	return problem(ClassUnusable, "the store %s", what).at(s.path).giving(err)
 }
 
 // withTemp has fn fill an empty file beside a path, for its owner only, and put it in its
@@ -156,7 +157,7 @@ func (s *Store) withTemp(what, path string, fn func(temp string) error) error {
 }
 
 func (s *Store) exists() error {
-	return &Error{Class: ClassExists, Path: s.path, What: "there is something at this path already", Next: "another name"}
+	return problem(ClassExists, "there is something at this path already").at(s.path)
 }
 
 // longGone is how old a temporary file is that no living process works on.

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"strconv"
 
 	"go.etcd.io/bbolt"
@@ -84,13 +85,9 @@ func (tx *Tx) identify() error {
 	case err != nil:
 		return err
 	case have > schema:
-		return &Error{
-			Class: ClassNewer,
-			What:  "the store has schema " + strconv.Itoa(have) + " and this program knows schema " + strconv.Itoa(schema) + " at most",
-			Next:  "use the newer version of the program that wrote it",
-		}
+		return problem(ClassNewer, "the store has schema %d and this program knows schema %d at most", have, schema)
 	case have < schema:
-		return &Error{Class: classOlder, What: "the store has the older schema " + strconv.Itoa(have)}
+		return problem(classOlder, "the store has the older schema %d", have)
 	}
 	return nil
 }
@@ -102,7 +99,7 @@ func (tx *Tx) schemaNumber() (int, error) {
 	}
 	meta := tx.btx.Bucket(bucketMeta)
 	if meta == nil || meta.Get(metaSchema) == nil {
-		return 0, &Error{Class: ClassForeign, What: "this is not a store of this program"}
+		return 0, problem(ClassForeign, notAStore)
 	}
 	if meta.Root() != 0 {
 		return 0, damaged("the root page does not hold what it should")
@@ -163,7 +160,7 @@ func (tx *Tx) wholly() error {
 // change notes that there is something to commit.
 func (tx *Tx) change() error {
 	if !tx.btx.Writable() {
-		return errReadOnly
+		return errors.New("store: a change was asked for inside a read")
 	}
 	tx.changed = true
 	return nil
