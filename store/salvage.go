@@ -54,7 +54,7 @@ type Salvaged struct {
 // it: when mend fails there is no new file.
 func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged) error) (Salvaged, error) {
 	done := Salvaged{}
-	target := At(to, s.options)
+	target := s.other(to)
 	if _, err := os.Lstat(to); err == nil {
 		return done, target.exists()
 	}

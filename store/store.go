@@ -29,8 +29,8 @@ type Options struct {
 	// Warn, when set, is told of every warning of a View or an Update that was not refused
 	// as damage, while its Tx is good.
 	Warn func(*Tx, Warning)
-	// Begin, when set, is given the Tx of every View and Update before their function is. No
-	// other file is opened with it, such as a backup.
+	// Begin, when set, is given every Tx of this file, and of no other such as a backup, before the
+	// function that works on it is.
 	Begin func(*Tx)
 }
 
@@ -84,14 +84,14 @@ func isLink(path string) bool {
 // other is another file used like this store, with its backups.
 func (s *Store) other(path string) *Store {
 	o := s.options
-	o.Backups = s.BackupFolder()
+	o.Backups, o.Begin = s.BackupFolder(), nil
 	return At(path, o)
 }
 
 // in is this store while it is still in a temporary file.
 func (s *Store) in(temp string) *Store {
 	o := *s
-	o.file = temp
+	o.file, o.options.Begin = temp, nil
 	return &o
 }
 

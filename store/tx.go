@@ -17,6 +17,7 @@ type Tx struct {
 	btx      *bbolt.Tx
 	file     *locked
 	survey   *survey
+	schema   int // that the file has
 	summary  summary
 	changed  bool
 	cacheBad bool
@@ -27,6 +28,9 @@ type Tx struct {
 func (tx *Tx) call(fn func(*Tx) error) error {
 	if err := tx.begin(); err != nil {
 		return err
+	}
+	if tx.store.options.Begin != nil {
+		tx.store.options.Begin(tx)
 	}
 	err := fn(tx)
 	if tx.store.options.Warn != nil && ClassOf(err) != ClassDamaged {
@@ -80,36 +84,28 @@ func (tx *Tx) sameTally(place int) error {
 
 // identify tells a store of this program, of this schema, from others.
 func (tx *Tx) identify() error {
-	have, err := tx.schemaNumber()
-	switch {
-	case err != nil:
+	if err := tx.survey.faults[tx.file.Root]; err != nil {
 		return err
+	}
+	meta := tx.btx.Bucket(bucketMeta)
+	if meta == nil || meta.Get(metaSchema) == nil {
+		return problem(ClassForeign, notAStore)
+	}
+	if meta.Root() != 0 {
+		return damaged("the root page does not hold what it should")
+	}
+	number, ok := unseal(metaSchema, meta.Get(metaSchema))
+	have, err := strconv.Atoi(string(number))
+	tx.schema = have
+	switch {
+	case !ok || err != nil || have < 0:
+		return damaged("the schema number cannot be read")
 	case have > schema:
 		return problem(ClassNewer, "the store has schema %d and this program knows schema %d at most", have, schema)
 	case have < schema:
 		return problem(classOlder, "the store has the older schema %d", have)
 	}
 	return nil
-}
-
-// schemaNumber reads the schema of a file that is one of ours.
-func (tx *Tx) schemaNumber() (int, error) {
-	if err := tx.survey.faults[tx.file.Root]; err != nil {
-		return 0, err
-	}
-	meta := tx.btx.Bucket(bucketMeta)
-	if meta == nil || meta.Get(metaSchema) == nil {
-		return 0, problem(ClassForeign, notAStore)
-	}
-	if meta.Root() != 0 {
-		return 0, damaged("the root page does not hold what it should")
-	}
-	number, ok := unseal(metaSchema, meta.Get(metaSchema))
-	have, err := strconv.Atoi(string(number))
-	if !ok || err != nil || have < 0 {
-		return 0, damaged("the schema number cannot be read")
-	}
-	return have, nil
 }
 
 // readSummary reads the summary and holds it against the header. Both headers of a copy tell
