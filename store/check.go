@@ -55,11 +55,13 @@ func (s *Store) Check(ctx context.Context) (Report, error) {
 
 // read verifies one state. A store of an older schema is verified as to its pages.
 func (r *Report) read(tx *Tx) error {
+	in := tx.file.headers
+	r.Contents.Pages, r.Contents.Free, r.Contents.Bytes = int(in.Pages), len(in.freed), in.bytes
 	r.note(tx.wholly())
 	err := tx.beginHeads()
 	r.Contents.Schema, r.Warnings = tx.schema, tx.warnings
 	if ClassOf(err) == classOlder {
-		return r.pages(tx)
+		return tx.survey.first()
 	}
 	if err != nil {
 		return err
@@ -76,7 +78,7 @@ func (r *Report) read(tx *Tx) error {
 	r.note(origin(tx))
 	r.note(tx.each(bucketPieces, listed, "there is a piece that is not listed"))
 	r.note(tx.each(bucketCache, sealed, "a cached value does not match its checksum; it is not used"))
-	return r.pages(tx)
+	return tx.survey.first()
 }
 
 // note keeps a fault, once.
@@ -117,17 +119,4 @@ func (tx *Tx) each(name []byte, holds func(k, v []byte) bool, otherwise string) 
 		}
 		return nil
 	})
-}
-
-// pages tells what the walk of the pages found when the file was opened.
-func (r *Report) pages(tx *Tx) error {
-	in := tx.file.headers
-	r.Contents.Pages, r.Contents.Free, r.Contents.Bytes = int(in.Pages), len(in.freed), in.bytes
-	if err := tx.survey.first(); err != nil {
-		return err
-	}
-	if in.freeFault != nil {
-		return in.freeFault
-	}
-	return tx.survey.everyPage()
 }
