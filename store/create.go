@@ -76,6 +76,9 @@ func (s *Store) fill(path string) error {
 	return s.refused("cannot be made", err)
 }
 
+// longestWriter keeps the bucket meta small enough to lie inside the root page.
+const longestWriter = 200
+
 func (s *Store) layOut(btx *bbolt.Tx) error {
 	for _, name := range [][]byte{bucketMeta, bucketHeads, bucketPieces, bucketCharts, bucketSettings, bucketCache} {
 		if _, err := btx.CreateBucket(name); err != nil {
@@ -86,7 +89,7 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 	if _, err := io.ReadFull(s.options.Random, id); err != nil {
 		return err
 	}
-	meta := btx.Bucket(bucketMeta)
+	meta, version := btx.Bucket(bucketMeta), s.options.Writer()
 	for _, v := range []struct {
 		key   []byte
 		value string
@@ -94,22 +97,11 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 		{metaSchema, strconv.Itoa(schema)},
 		{metaID, hex.EncodeToString(id)},
 		{metaCreated, s.options.Now().Format(time.RFC3339)},
-		{metaWriter, s.writer()},
+		{metaWriter, version[:min(len(version), longestWriter)]},
 	} {
 		if err := meta.Put(v.key, seal(v.key, []byte(v.value))); err != nil {
 			return err
 		}
 	}
 	return meta.Put(metaSummary, encode(nil, summary{Format: valueFormat, Commit: uint64(btx.ID())}, nil))
-}
-
-// longestWriter keeps the bucket meta small enough to lie inside the root page.
-const longestWriter = 200
-
-func (s *Store) writer() string {
-	if s.options.Writer == nil {
-		return ""
-	}
-	version := s.options.Writer()
-	return version[:min(len(version), longestWriter)]
 }

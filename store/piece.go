@@ -103,13 +103,10 @@ func (tx *Tx) Info(id PieceID) ([]byte, error) {
 
 // SetInfo replaces what is kept with a piece.
 func (tx *Tx) SetInfo(id PieceID, info []byte) error {
-	if err := tx.change(); err != nil {
-		return err
-	}
 	if _, err := tx.Info(id); err != nil {
 		return err
 	}
-	p, err := tx.piece(id)
+	p, err := tx.changing(id)
 	if err != nil {
 		return err
 	}

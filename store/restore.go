@@ -177,23 +177,22 @@ func (s *Store) compare(ctx context.Context, source *Store, r *Restored) error {
 			return err
 		}
 	}
-	of := func(all []glimpse, uid UID) int {
-		return slices.IndexFunc(all, func(g glimpse) bool { return g.UID == uid })
-	}
-	for _, b := range there {
-		c := Change{UID: b.UID, Info: b.info, There: true, After: b.Tail.Seq}
-		if i := of(here, b.UID); i >= 0 {
-			if here[i].Tail == b.Tail {
-				continue
-			}
-			c.Here, c.Before = true, here[i].Tail.Seq
-		}
-		r.Changes = append(r.Changes, c)
-	}
-	for _, a := range here {
-		if of(there, a.UID) < 0 {
-			r.Changes = append(r.Changes, Change{UID: a.UID, Info: a.info, Here: true, Before: a.Tail.Seq})
+	for _, g := range append(there, here...) {
+		before, isHere := of(here, g.UID)
+		after, isThere := of(there, g.UID)
+		told := slices.ContainsFunc(r.Changes, func(c Change) bool { return c.UID == g.UID })
+		if !told && (isHere != isThere || before != after) {
+			r.Changes = append(r.Changes, Change{g.UID, g.info, isHere, isThere, before.Seq, after.Seq})
 		}
 	}
 	return nil
+}
+
+// of finds where the log of a piece ends.
+func of(all []glimpse, uid UID) (tail Mark, there bool) {
+	i := slices.IndexFunc(all, func(g glimpse) bool { return g.UID == uid })
+	if i < 0 {
+		return Mark{}, false
+	}
+	return all[i].Tail, true
 }

@@ -48,9 +48,10 @@ func At(path string, o Options) *Store {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	if o.Random == nil {
-		o.Random = rand.Reader
+	if o.Writer == nil {
+		o.Writer = func() string { return "" }
 	}
+	o.Random = cmp.Or(o.Random, rand.Reader)
 	o.LockWait = cmp.Or(o.LockWait, 2*time.Second)
 	o.Watch = cmp.Or(o.Watch, 10*time.Second)
 	return &Store{path: path, file: path, options: o, raises: raises}
