@@ -2,9 +2,9 @@ package store
 
 import (
 	"context"
+	"crypto/rand"
 	"encoding/hex"
 	"errors"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -86,9 +86,7 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 		}
 	}
 	id := make([]byte, 16)
-	if _, err := io.ReadFull(s.options.Random, id); err != nil {
-		return err
-	}
+	_, _ = rand.Read(id) // it never fails
 	meta, version := btx.Bucket(bucketMeta), s.options.Writer()
 	for _, v := range []struct {
 		key   []byte

@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"fmt"
+	"slices"
 )
 
 // ImportOptions say how to import.
@@ -57,12 +58,7 @@ type Imported struct {
 
 // Changes reports whether there is anything to do.
 func (r Imported) Changes() bool {
-	for _, p := range r.Pieces {
-		if p.changes() {
-			return true
-		}
-	}
-	return r.Charts > 0 || r.Settings > 0
+	return r.Charts > 0 || r.Settings > 0 || slices.ContainsFunc(r.Pieces, ImportedPiece.changes)
 }
 
 // Import takes in an export that was read. First it is found out what is to be done, then a

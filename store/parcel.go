@@ -84,15 +84,13 @@ func (tx *Tx) gather(note func(error)) *Parcel {
 	}
 	note(tx.sameTally(tallyCharts))
 	if b, err := tx.bucket(bucketCharts); err == nil {
-		c := b.Cursor()
-		for k, chart := c.First(); k != nil; k, chart = c.Next() {
-			if len(k) != len(Hash{}) {
-				note(damaged("a stored chart has no proper name"))
-				continue
-			}
-			note(soundChart(Hash(k), chart))
-			p.Charts = append(p.Charts, ParcelChart{Hash: Hash(k), Bytes: slices.Clone(chart)})
-		}
+		note(b.ForEach(func(k, chart []byte) error {
+			c := ParcelChart{Bytes: slices.Clone(chart)}
+			copy(c.Hash[:], k)
+			p.Charts = append(p.Charts, c)
+			note(soundChart(c.Hash, chart))
+			return nil
+		}))
 	}
 	settings := tx.sameTally(tallySettings)
 	if note(settings); settings == nil {

@@ -70,7 +70,9 @@ func (r *reader) line(text []byte) string {
 	}
 	switch l.Line {
 	case "header":
-		return r.header(l)
+		if l.Format > exportFormat {
+			return fmt.Sprintf("the export has format %d and this program knows %d", l.Format, exportFormat)
+		}
 	case "chart":
 		return r.chart(*l.Data)
 	case "setting":
@@ -79,14 +81,6 @@ func (r *reader) line(text []byte) string {
 		return r.piece(l.uid(), *l.Data)
 	case "event":
 		return r.event(l)
-	}
-	return ""
-}
-
-// header accepts exports of the one format there is.
-func (r *reader) header(l line) string {
-	if l.Format > exportFormat {
-		return fmt.Sprintf("the export has format %d and this program knows %d", l.Format, exportFormat)
 	}
 	return ""
 }

@@ -2,9 +2,7 @@ package store
 
 import (
 	"cmp"
-	"crypto/rand"
 	"errors"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -22,7 +20,6 @@ var raises map[int]func(*bbolt.Tx) error
 type Options struct {
 	Now      func() time.Time // the clock; time.Now when nil
 	Writer   func() string    // tells the program version, kept in a new store; "" when nil
-	Random   io.Reader        // source of identities; crypto/rand when nil
 	Backups  string           // folder of backups; the file's path plus ".backups" when empty
 	LockWait time.Duration    // how long to wait for another process; 2 s when 0
 	Watch    time.Duration    // longest time from open to the end of a callback; 10 s when 0
@@ -51,7 +48,6 @@ func At(path string, o Options) *Store {
 	if o.Writer == nil {
 		o.Writer = func() string { return "" }
 	}
-	o.Random = cmp.Or(o.Random, rand.Reader)
 	o.LockWait = cmp.Or(o.LockWait, 2*time.Second)
 	o.Watch = cmp.Or(o.Watch, 10*time.Second)
 	return &Store{path: path, file: path, options: o, raises: raises}

@@ -27,6 +27,7 @@ type survey struct {
 
 func surveyed(f io.ReaderAt, in *headers) *survey {
 	s := &survey{file: f, in: in, used: map[uint64]bool{}, faults: map[uint64]error{}}
+	_ = s.claim(in.Free, in.list) // whole pages, of which none is used yet
 	for next := []uint64{in.Root}; len(next) > 0; next = next[1:] {
 		nested, fault := s.step(next[0], span{})
 		s.faults[next[0]] = fault
@@ -101,14 +102,8 @@ func (s *survey) claim(id, n uint64) error {
 
 // everyPage makes sure that no page is lost: each is in use, listed as free, or holds that list.
 func (s *survey) everyPage() error {
-	for id := uint64(2); id < s.in.Pages; id++ {
-		_, free := slices.BinarySearch(s.in.freed, id)
-		switch lists := id >= s.in.Free && id < s.in.Free+s.in.list; {
-		case lists && s.used[id]:
-			return damaged("page %d is in use and holds the list of free pages", id)
-		case !lists && !s.used[id] && !free:
-			return damaged("page %d is neither in use nor listed as free", id)
-		}
+	if lost := int(s.in.Pages) - 2 - len(s.used) - len(s.in.freed); lost > 0 {
+		return damaged("%d pages are neither in use nor listed as free", lost)
 	}
 	return nil
 }
