@@ -14,16 +14,14 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// Create makes a new, empty store: in a temporary file beside the path, synced, then linked to
-// the path, which fails when something is there already (ClassExists). A kill or a power cut
-// leaves no store or a whole one, at worst a temporary file too, whose name begins with a dot and
-// which nothing reads. The file is for its owner only (0600), new folders too (0700).
+// Create makes a new, empty store.
 func (s *Store) Create(ctx context.Context) error {
 	return s.CreateWith(ctx, func(*Tx) error { return nil })
 }
 
-// CreateWith is Create of a store that begins with what fn puts into it: where fn
-// fails, or the disk is too small for it, there is no store.
+// CreateWith makes a new store that begins with what fn puts into it: where fn fails, the disk is
+// too small, or something is at the path already (ClassExists), none is made. The file is for its
+// owner only (0600), new folders too (0700).
 func (s *Store) CreateWith(ctx context.Context, fn func(*Tx) error) error {
 	if err := ctx.Err(); err != nil {
 		return err

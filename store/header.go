@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"hash/fnv"
 	"io"
+	"io/fs"
 	"os"
 	"slices"
 )
@@ -76,6 +77,22 @@ func readHeaders(f *os.File, write bool) (*headers, error) {
 		return nil, h.freeFault
 	}
 	return h, nil
+}
+
+// headed is a file and the number of its last commit, 0 where no header can be trusted.
+func headed(path string) (file fs.FileInfo, commit uint64, err error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, 0, err
+	}
+	defer f.Close()
+	if file, err = f.Stat(); err != nil {
+		return nil, 0, err
+	}
+	if h, bad := readHeaders(f, false); bad == nil {
+		commit = h.Commit
+	}
+	return file, commit, nil
 }
 
 // mayStandTogether tells whether two headers can be of one file. A commit writes over the older

@@ -61,11 +61,10 @@ func (r Imported) Changes() bool {
 	return r.Charts > 0 || r.Settings > 0 || slices.ContainsFunc(r.Pieces, ImportedPiece.changes)
 }
 
-// Import takes in an export that was read. First it is found out what is to be done, then a
-// backup is made, then all is done in one transaction or not at all. Events that are there
-// already are skipped, so importing a file twice does no harm. A log that differs from the
-// store's at some number is a conflict (ClassConflict), named by piece and event. Settings the
-// store has stay as they are; their names are in Kept when the file says otherwise.
+// Import takes in what is new of an export, in one transaction or not at all, after a backup. A
+// log that differs from the store's at some number is a conflict (ClassConflict), named by piece
+// and event. Settings the store has stay as they are; their names are in Kept when the file says
+// otherwise.
 func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (r Imported, err error) {
 	run := func(write bool) error {
 		return s.run(ctx, verifyLimit, write, func(tx *Tx) (err error) {

@@ -6,17 +6,13 @@ import (
 	"time"
 )
 
-// View runs fn on one unchanging state. Nothing is written and no disk barrier is
-// made. Slices handed out by the Tx are valid only until fn returns. An error of
-// fn is passed through as it is.
+// View runs fn on one unchanging state. An error of fn is passed through as it is.
 func (s *Store) View(ctx context.Context, fn func(*Tx) error) error {
 	return s.run(ctx, s.options.Watch, false, fn)
 }
 
-// Update runs fn on the newest state and commits what it changed, all or nothing: lock, test that
-// the locked file is still the one at the path, fold and validate and put (all inside fn),
-// commit, close. fn may run only once and must not wait for a person. When fn fails, or changes
-// nothing, nothing is written. On return without error the change is on the disk.
+// Update runs fn once on the newest state and commits what it changed, all or nothing. On return
+// without error the change is on the disk.
 func (s *Store) Update(ctx context.Context, fn func(*Tx) error) error {
 	return s.run(ctx, s.options.Watch, true, fn)
 }

@@ -45,11 +45,10 @@ type RestoreOptions struct {
 	Over *Seen
 }
 
-// Restore puts a backup, or any other store file, in the place of the store. The
-// file is verified, copied, and the copy verified, before anything is touched; the
-// former store is kept under another name, and at no moment is there none. It
-// waits for the lock like any change, so no step that was acknowledged before is
-// cut in two, and a writer that waits meanwhile finds the new file.
+// Restore puts a backup, or any other store file, in the place of the store. The file is verified,
+// copied, and the copy verified, before anything is touched; the former store is kept under another
+// name, and at no moment is there none. It waits for the lock like any change, and a writer that
+// waits meanwhile finds the new file.
 func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (r Restored, err error) {
 	source := s.other(from)
 	r.From = from
@@ -88,19 +87,8 @@ func (s *Store) seen() (Seen, error) {
 		}
 		return Seen{}, err
 	}
-	f, err := os.Open(s.path)
-	if err != nil {
-		return Seen{}, s.refused("cannot be opened", err)
-	}
-	defer f.Close()
-	seen := Seen{}
-	if seen.file, err = f.Stat(); err != nil {
-		return seen, s.refused("cannot be opened", err)
-	}
-	if h, bad := readHeaders(f, false); bad == nil { // else it is past writing, so past changing
-		seen.commit = h.Commit
-	}
-	return seen, nil
+	file, commit, err := headed(s.path)
+	return Seen{file, commit}, s.refused("cannot be opened", err)
 }
 
 // unchanged refuses a store that is not as it was seen.

@@ -47,11 +47,10 @@ type Salvaged struct {
 }
 
 // Salvage gathers every event whose checksum holds from the store and its backups into a new
-// store. It writes into the new file only, which must not be there yet (ClassExists). Pieces keep
-// their numbers as far as these are known, and events theirs; where one is lost, a record of
-// KindLost stands in its place. Settings come from the store when they can be read, else from the
-// newest backup in which they can. What mend, which may be nil, makes of the new store belongs to
-// it: when mend fails there is no new file.
+// file, which must not be there yet (ClassExists). Pieces keep their numbers as far as these are
+// known, and events theirs; where one is lost, a record of KindLost stands in its place. Settings
+// come from the store when they can be read, else from the newest backup in which they can. mend,
+// which may be nil, ends the making of the new store: when it fails there is none.
 func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged) error) (Salvaged, error) {
 	done := Salvaged{}
 	target := s.other(to)
