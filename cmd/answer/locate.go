@@ -179,7 +179,9 @@ func ordinal(n int) string {
 }
 
 // inRows names rows: "round 5", "rounds 5 and 20".
-func inRows(word string, rows []int) string { return d.Plural(word, len(rows)) + " " + numberList(rows) }
+func inRows(word string, rows []int) string {
+	return d.Plural(word, len(rows)) + " " + numberList(rows)
+}
 
 // numberList joins numbers as a sentence does, a long list in part.
 func numberList(all []int) string {
