@@ -45,7 +45,11 @@ func (s *State) read(r Record) error {
 	if err != nil {
 		return &EventError{Seq: r.Seq, Kind: Kind(r.Kind), Err: err}
 	}
-	s.entries = append(s.entries, Entry{Seq: r.Seq, At: r.At, Event: e})
+	entry := Entry{Seq: r.Seq, At: r.At, Event: e}
+	if pressed, is := e.(*Pressed); is {
+		entry.Event, entry.Press = pressed.Event, pressed.Press
+	}
+	s.entries = append(s.entries, entry)
 	s.LastSeq, s.LastAt = r.Seq, r.At
 	return nil
 }
