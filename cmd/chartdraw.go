@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/chart/picture"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
@@ -126,11 +127,11 @@ func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Wri
 // enclosing puts the chart into its picture, so that it can be imported as it is.
 func enclosing(c *chart.Chart, write func(io.Writer) error) func(io.Writer) error {
 	return func(w io.Writer) error {
-		var picture bytes.Buffer
-		if err := write(&picture); err != nil {
+		var plain bytes.Buffer
+		if err := write(&plain); err != nil {
 			return err
 		}
-		_, err := w.Write(chart.Enclose(picture.Bytes(), c))
+		_, err := w.Write(picture.Enclose(plain.Bytes(), c))
 		return err
 	}
 }

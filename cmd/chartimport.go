@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/chart/picture"
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
@@ -33,11 +34,11 @@ func newChartImport(a *frame.App) *cobra.Command {
 	set.IntVar(&o.columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
 	set.IntVar(&o.rows, "row-count", 0, "how many rows: `N` (default: found)")
 	set.StringVar(&o.cell, "cell", "", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
-	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", chart.MaxImportYarns))
+	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", picture.MaxYarns))
 	set.BoolVar(&o.crop, "crop", false, "find the chart in a larger picture first")
 	set.StringVar(&o.title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
 	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns to use, each color becoming the nearest: `FILE`")
-	set.StringVar(&o.blank, "blank", "", "what a blank cell of a table or a transparent one of a picture is, as it would stand in a table: `YARN`, or "+chart.NoStitch+" (default: asked)")
+	set.StringVar(&o.blank, "blank", "", "what a blank cell of a table or a transparent one of a picture is, as it would stand in a table: `YARN`, or "+picture.NoStitch+" (default: asked)")
 	set.StringVarP(&o.out, "output", "o", "", "the chart file to write: `FILE`; - is standard output (default: the name of the picture, ending in .chart)")
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	set.BoolVar(&o.dryRun, "dry-run", false, "show what would be made and write nothing")
@@ -70,7 +71,7 @@ func (o *pictureOptions) run(a *frame.App, args []string) error {
 }
 
 // read reads a picture by its first bytes, and anything else as a table.
-func (o *pictureOptions) read(a *frame.App, title string, data []byte) (*chart.Chart, *chart.Report, error) {
+func (o *pictureOptions) read(a *frame.App, title string, data []byte) (*chart.Chart, *picture.Report, error) {
 	name := o.title
 	if name == "" && title != frame.StdinTitle {
 		name = stored.ChartName(title)
@@ -83,14 +84,14 @@ func (o *pictureOptions) read(a *frame.App, title string, data []byte) (*chart.C
 		return nil, nil, err
 	}
 	if isTable(title, data) {
-		return o.readTable(a, title, data, chart.TableOptions{Title: name, Yarns: yarns, Blank: o.blank})
+		return o.readTable(a, title, data, picture.TableOptions{Title: name, Yarns: yarns, Blank: o.blank})
 	}
-	options := chart.PictureOptions{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns, Crop: o.crop, Blank: o.blank}
+	options := picture.Options{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns, Crop: o.crop, Blank: o.blank}
 	if i := chart.YarnNamed(yarns, o.blank); i != chart.NoYarn {
 		options.Blank = yarns[i].Color.String()
 	}
-	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > chart.MaxImportYarns {
-		return nil, nil, frame.Usage("--column-count and --row-count take a whole number from 1, --yarns one from 1 to %d", chart.MaxImportYarns).Hint("leave out what is not known")
+	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > picture.MaxYarns {
+		return nil, nil, frame.Usage("--column-count and --row-count take a whole number from 1, --yarns one from 1 to %d", picture.MaxYarns).Hint("leave out what is not known")
 	}
 	if o.cell != "" {
 		var err error
@@ -101,13 +102,13 @@ func (o *pictureOptions) read(a *frame.App, title string, data []byte) (*chart.C
 			return nil, nil, frame.Usage("--cell and --column-count or --row-count both say where the cells are").Hint("one of the two")
 		}
 	}
-	c, report, err := chart.ImportPicture(data, options)
-	if err == nil && report.Reading == chart.Drawn && o.title != "" {
+	c, report, err := picture.Import(data, options)
+	if err == nil && report.Reading == picture.Drawn && o.title != "" {
 		c.Title = o.title
 		err = c.Validate()
 	}
 	if err == nil && len(yarns) > 0 {
-		c, report.Taken = c.TakeYarns(yarns)
+		c, report.Taken = picture.TakeYarns(c, yarns)
 	}
 	return c, report, importFault(title, err)
 }

@@ -7,9 +7,9 @@ import (
 	"path/filepath"
 	"strings"
 
-	"strandwise/cmd/document"
-
 	"strandwise/chart"
+	"strandwise/chart/picture"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 )
 
@@ -49,30 +49,30 @@ func (o *pictureOptions) knownYarns(a *frame.App) ([]chart.Yarn, error) {
 }
 
 // readTable reads a table, and asks what its blank cells are.
-func (o *pictureOptions) readTable(a *frame.App, title string, data []byte, options chart.TableOptions) (*chart.Chart, *chart.Report, error) {
+func (o *pictureOptions) readTable(a *frame.App, title string, data []byte, options picture.TableOptions) (*chart.Chart, *picture.Report, error) {
 	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 || o.crop {
 		return nil, nil, frame.Usage("--column-count, --row-count, --cell, --yarns and --crop are for pictures, and %s is a table", title).Hint("leave them out")
 	}
-	c, report, err := chart.ImportTable(data, options)
-	if blank := (*chart.BlankError)(nil); errors.As(err, &blank) {
+	c, report, err := picture.ImportTable(data, options)
+	if blank := (*picture.BlankError)(nil); errors.As(err, &blank) {
 		if options.Blank, err = askBlank(a, title, blank); err != nil {
 			return nil, nil, err
 		}
-		c, report, err = chart.ImportTable(data, options)
+		c, report, err = picture.ImportTable(data, options)
 	}
 	return c, report, importFault(title, err)
 }
 
 // askBlank asks which yarn the blank cells of a table are. Without a terminal, and without
 // an answer, the table is refused.
-func askBlank(a *frame.App, title string, blank *chart.BlankError) (string, error) {
+func askBlank(a *frame.App, title string, blank *picture.BlankError) (string, error) {
 	refused := frame.BadInput("%s: %v", title, blank).Because(blank).
-		Hint("--blank YARN, as it would stand in a cell, or --blank %s", chart.NoStitch)
+		Hint("--blank YARN, as it would stand in a cell, or --blank %s", picture.NoStitch)
 	if !a.CanAsk() {
 		return "", refused
 	}
 	a.WarnBefore(document.Document{Blocks: []document.Block{document.Line{Text: document.Words(fmt.Sprintf("%s: %v.", title, blank))}}})
-	answer, err := a.Ask("Which yarn are blank cells? Its symbol, color or name, or " + chart.NoStitch + ": ")
+	answer, err := a.Ask("Which yarn are blank cells? Its symbol, color or name, or " + picture.NoStitch + ": ")
 	if err == nil && answer == "" {
 		err = refused
 	}
@@ -81,7 +81,7 @@ func askBlank(a *frame.App, title string, blank *chart.BlankError) (string, erro
 
 // near refuses, where nobody can be asked, colors that are near none of the yarns they were to
 // be; the preview tells of them where somebody can.
-func (o *pictureOptions) near(a *frame.App, title string, taken []chart.YarnMatch) error {
+func (o *pictureOptions) near(a *frame.App, title string, taken []picture.Match) error {
 	if o.dryRun || a.Flags.Yes || a.CanAsk() {
 		return nil
 	}

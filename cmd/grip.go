@@ -3,6 +3,7 @@ package cmd
 import (
 	"cmp"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -140,7 +141,7 @@ func lowerFor(a *frame.App, given string, hands hold.Hands) (*session.LowerSet, 
 	return &session.LowerSet{Place: place.String()}, nil
 }
 
-// askLower asks; an empty answer is the usual place.
+// askLower asks, until the answer is one of the places; an empty one is the usual place.
 func askLower(a *frame.App, hands hold.Hands) (string, error) {
 	places := hands.Places()
 	a.WarnBefore(document.Document{Blocks: []document.Block{
@@ -148,12 +149,16 @@ func askLower(a *frame.App, hands hold.Hands) (string, error) {
 		document.Line{Text: document.Words("If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")},
 		document.Line{Text: document.Words(fmt.Sprintf("Enter alone is %s, as not sure.", places[0]))},
 	}})
-	answer, err := a.Ask("1, 2 or enter: ") // the longest lines are broken, a question is not
-	switch answer {
-	case "1":
-		answer = places[0].String()
-	case "2":
-		answer = places[1].String()
+	for {
+		answer, err := a.Ask("1, 2 or enter: ") // the longest lines are broken, a question is not
+		if err != nil || answer == "" {
+			return "", err
+		}
+		if n, err := strconv.Atoi(answer); err == nil && n >= 1 && n <= len(places) {
+			return places[n-1].String(), nil
+		}
+		if place, err := hands.ParsePlace(answer); err == nil {
+			return place.String(), nil
+		}
 	}
-	return answer, err
 }

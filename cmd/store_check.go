@@ -19,7 +19,7 @@ func newStoreCheck(a *frame.App) *cobra.Command {
 }
 
 func runStoreCheck(a *frame.App, _ []string) error {
-	s, err := stored.CheckedStore(a)
+	s, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
@@ -30,7 +30,7 @@ func runStoreCheck(a *frame.App, _ []string) error {
 	if !a.Flags.JSON {
 		a.Warn(report.Warnings)
 		if !c.Sound {
-			return damagedStore(c, report.Original)
+			return damagedStore(c)
 		}
 	}
 	if err := a.Answer(1, c); err != nil || c.Sound {
@@ -58,7 +58,7 @@ func checkStore(a *frame.App, s *store.Store) (c *answer.StoreCheck, report stor
 			return nil
 		})
 	}
-	c = &answer.StoreCheck{Path: report.Path, Contents: report.Contents, PageCheck: report.PageCheck}
+	c = &answer.StoreCheck{Path: s.Path(), Contents: report.Contents}
 	for _, w := range report.Warnings {
 		c.Warnings = append(c.Warnings, w.Text)
 	}
@@ -86,13 +86,10 @@ func calledBy(names map[store.PieceID]string, id store.PieceID) string {
 // shownProblems is how many problems are told one by one.
 const shownProblems = 10
 
-func damagedStore(c *answer.StoreCheck, original string) error {
+func damagedStore(c *answer.StoreCheck) error {
 	f := frame.NewFault(frame.ExitDamaged, "%s is damaged (%s):\n%s", []any{
 		c.Path, document.Counted(len(c.Problems), "problem"), shownLines(c.Problems),
 	})
-	if original != "" {
-		_ = f.Because(&store.Error{Class: store.ClassDamaged, Original: original})
-	}
 	return f.Hint("strandwise store restore, which puts the newest backup in its place").
 		Hint("strandwise store salvage FILE, which gathers what is whole into a new file")
 }

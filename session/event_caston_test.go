@@ -22,7 +22,7 @@ func TestCastOnComesFirstAndOnce(t *testing.T) {
 	cases := []refused{{"twice", newLog(t, band()).state, band(), &AlreadyCastOnError{Name: "harbour band"}}}
 	for _, e := range samples() {
 		if _, begins := e.(*CastOn); !begins {
-			cases = append(cases, refused{e.Kind().String(), &State{}, e, &NotCastOnError{}})
+			cases = append(cases, refused{e.kind().String(), &State{}, e, &NotCastOnError{}})
 		}
 	}
 	runRefused(t, cases)

@@ -9,8 +9,7 @@ type RowCorrected struct {
 	Changes Changes // how the catches made differ from those shown; nothing where all were made as shown
 }
 
-// Kind says which event it is.
-func (e *RowCorrected) Kind() Kind { return KindRowCorrected }
+func (e *RowCorrected) kind() Kind { return KindRowCorrected }
 
 func (e *RowCorrected) validate(s *State) error {
 	switch {
@@ -30,12 +29,9 @@ func (e *RowCorrected) apply(s *State, _ stamp) {
 	done.Changes, done.Used = &changes, changes.applied(done.Shown)
 }
 
-func (e *RowCorrected) encode(b []byte) []byte { return e.Changes.encode(appendInt(b, e.Row)) }
-
-func decodeRowCorrected(r *reader) Event {
-	e := &RowCorrected{Row: r.int()}
-	e.Changes = *r.changes()
-	return e
+func (e *RowCorrected) fields(w *wire, _ Kind) {
+	w.int(&e.Row)
+	e.Changes.fields(w)
 }
 
 func (e *RowCorrected) words(t historyWords) string {

@@ -11,8 +11,7 @@ import (
 // first row on that is not begun. Words left empty stay as they were.
 type HoldChanged struct{ Grip }
 
-// Kind says which event it is.
-func (e *HoldChanged) Kind() Kind { return KindHoldChanged }
+func (e *HoldChanged) kind() Kind { return KindHoldChanged }
 
 func (e *HoldChanged) validate(s *State) error {
 	if err := s.open(); err != nil {
@@ -30,9 +29,7 @@ func (e *HoldChanged) apply(s *State, _ stamp) {
 	s.Grips = append(s.Grips, s.Setup.Grip)
 }
 
-func (e *HoldChanged) encode(b []byte) []byte { return e.Grip.encode(b) }
-
-func decodeHoldChanged(r *reader) Event { return &HoldChanged{Grip: r.grip()} }
+func (e *HoldChanged) fields(w *wire, _ Kind) { e.Grip.fields(w) }
 
 func (e *HoldChanged) words(t historyWords) string {
 	var parts []string

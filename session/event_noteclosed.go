@@ -5,8 +5,7 @@ import "fmt"
 // NoteClosed marks a note as dealt with.
 type NoteClosed struct{ Seq uint64 } // number of the event that made the note
 
-// Kind says which event it is.
-func (e *NoteClosed) Kind() Kind { return KindNoteClosed }
+func (e *NoteClosed) kind() Kind { return KindNoteClosed }
 
 func (e *NoteClosed) validate(s *State) error {
 	n := s.note(e.Seq)
@@ -21,9 +20,7 @@ func (e *NoteClosed) validate(s *State) error {
 
 func (e *NoteClosed) apply(s *State, _ stamp) { s.note(e.Seq).Closed = true }
 
-func (e *NoteClosed) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
-
-func decodeNoteClosed(r *reader) Event { return &NoteClosed{Seq: r.uvarint()} }
+func (e *NoteClosed) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 
 func (e *NoteClosed) words(t historyWords) string {
 	if n := t.state.note(e.Seq); n != nil {

@@ -4,8 +4,7 @@ package session
 // new is logged, the undoings before it stay.
 type Redone struct{ Seq uint64 } // number of the undoing canceled
 
-// Kind says which event it is.
-func (e *Redone) Kind() Kind { return KindRedone }
+func (e *Redone) kind() Kind { return KindRedone }
 
 func (e *Redone) validate(s *State) error {
 	switch {
@@ -20,9 +19,7 @@ func (e *Redone) validate(s *State) error {
 // apply does nothing: what a redoing does is decided before any event is applied.
 func (e *Redone) apply(*State, stamp) {}
 
-func (e *Redone) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
-
-func decodeRedone(r *reader) Event { return &Redone{Seq: r.uvarint()} }
+func (e *Redone) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 
 func (e *Redone) words(t historyWords) string {
 	if entry, ok := t.state.Entry(e.Seq); ok {

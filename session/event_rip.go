@@ -11,8 +11,7 @@ type Ripped struct {
 	Rows int // finished rows taken out; 0 takes out the begun part (or the binding off) alone
 }
 
-// Kind says which event it is.
-func (e *Ripped) Kind() Kind { return KindRipped }
+func (e *Ripped) kind() Kind { return KindRipped }
 
 func (e *Ripped) validate(s *State) error {
 	if err := checkRange(s.rowWord()+"s to rip back", e.Rows, 0); err != nil {
@@ -37,9 +36,7 @@ func (e *Ripped) apply(s *State, at stamp) {
 	s.lowerSegments()
 }
 
-func (e *Ripped) encode(b []byte) []byte { return appendInt(b, e.Rows) }
-
-func decodeRipped(r *reader) Event { return &Ripped{Rows: r.int()} }
+func (e *Ripped) fields(w *wire, _ Kind) { w.int(&e.Rows) }
 
 func (e *Ripped) words(t historyWords) string {
 	var out []string

@@ -4,8 +4,7 @@ package session
 // logged. The cast-on, undoings and redoings are not undone this way.
 type Undone struct{ Seq uint64 } // number of the event canceled
 
-// Kind says which event it is.
-func (e *Undone) Kind() Kind { return KindUndone }
+func (e *Undone) kind() Kind { return KindUndone }
 
 func (e *Undone) validate(s *State) error {
 	switch {
@@ -20,8 +19,6 @@ func (e *Undone) validate(s *State) error {
 // apply does nothing: what an undoing does is decided before any event is applied.
 func (e *Undone) apply(*State, stamp) {}
 
-func (e *Undone) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
-
-func decodeUndone(r *reader) Event { return &Undone{Seq: r.uvarint()} }
+func (e *Undone) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 
 func (e *Undone) words(t historyWords) string { return "undid " + t.quoted(e.Seq) }

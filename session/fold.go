@@ -63,7 +63,7 @@ func (s *State) follow(i int) error {
 // fault says which event an error is about.
 func (s *State) fault(i int, err error) error {
 	e := &s.entries[i]
-	return &EventError{Seq: e.Seq, Kind: e.Event.Kind(), Err: err}
+	return &EventError{Seq: e.Seq, Kind: e.Event.kind(), Err: err}
 }
 
 // With is the state as it would be with one more event logged now. It reports why

@@ -123,7 +123,7 @@ func drawLog(t *rapid.T, n int) *testLog {
 		if l.state.Check(e) != nil {
 			continue
 		}
-		if e.Kind() != KindUndone && e.Kind() != KindRedone && rapid.IntRange(0, 5).Draw(t, "with a note") == 0 {
+		if e.kind() != KindUndone && e.kind() != KindRedone && rapid.IntRange(0, 5).Draw(t, "with a note") == 0 {
 			l.add(&Together{Events: 2}, e, &Noted{Text: "buoy"})
 			continue
 		}

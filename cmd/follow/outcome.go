@@ -45,8 +45,8 @@ func rowLogged(events []session.Event) int {
 // rowsTouched reports whether an event is more than a note or a place.
 func rowsTouched(events []session.Event) bool {
 	return slices.ContainsFunc(events, func(e session.Event) bool {
-		switch e.Kind() {
-		case session.KindNoted, session.KindPaused, session.KindRowBegun:
+		switch e.(type) {
+		case *session.Noted, *session.Paused, *session.RowBegun:
 			return false
 		}
 		return true

@@ -24,7 +24,7 @@ func (s State) choices(p *pad) {
 		s.listChoices(p, families)
 		p.strong("%s", s.scope(families[s.pick.at]))
 	}
-	p.glance(s.sheet.Glances()[0], func(int) bool { return false })
+	p.glance(s.sheet.Glances()[0], func(session.Phrase) bool { return false })
 }
 
 // chosenStrip draws the row, or the piece of it with the chosen catch, with letters under

@@ -88,7 +88,7 @@ func (s State) phrase(r run) session.Phrase { return s.sheet.Phrases([]session.R
 // runWords tells how a run goes, its catches where they fall: "5, catch a, 5". A run of plain
 // stitches without catches needs no words.
 func (s State) runWords(r run) string {
-	words := strings.Trim(strings.Join(s.phrase(r).Inside, " "), "()")
+	words := strings.Trim(s.phrase(r).Bracketed(), "()")
 	if r.told.Word != "" {
 		return strings.TrimSuffix(r.told.Word+": "+words, ": ")
 	}
@@ -120,36 +120,29 @@ func (s State) following() []string {
 // out.
 func (s State) wholeRow(p *pad, r run) {
 	glances := s.sheet.Glances()
-	g, before, line, runs, others := glances[0], 0, 0, 0, 0
-	for i := range s.sheet.Blocks {
-		b := &s.sheet.Blocks[i]
-		if b.Number == r.block.Number {
-			before, line = runs, others
-		}
-		runs, others = runs+len(b.Often.Runs), others+len(b.Others)
-	}
-	for i, other := range r.block.Others {
-		if slices.Contains(other.Repeats, r.repeat) {
-			g, before, runs = glances[1+line+i], 0, r.of
+	g := glances[0]
+	for _, other := range glances[1:] {
+		if other.Block == r.block.Number && slices.Contains(other.Repeats, r.repeat) {
+			g = other
 		}
 	}
-	p.glance(g, func(i int) bool { return len(g.Phrases) == runs && i == before+r.number-1 })
+	p.glance(g, func(phrase session.Phrase) bool { return phrase.Block == r.block.Number && phrase.Run == r.number })
 }
 
 // glance adds a row for a glance, quietly but for the runs that stand out.
-func (p *pad) glance(g session.Glance, stands func(int) bool) {
+func (p *pad) glance(g session.Glance, stands func(session.Phrase) bool) {
 	pieces := paint.Spans(strings.Fields(g.Head())...)
 	for i, phrase := range g.Phrases {
 		text := phrase.Text()
 		switch {
 		case i == len(g.Phrases)-1:
-		case g.Phrases[i+1].Block > 0:
+		case g.Phrases[i+1].Begins:
 			text += ";"
 		default:
 			text += ","
 		}
 		style := p.look.Paint.Quiet
-		if stands(i) {
+		if stands(phrase) {
 			style = p.look.Paint.Strong
 		}
 		pieces = append(pieces, paint.Span{Text: text, Style: style})

@@ -25,10 +25,6 @@ func (a *App) storePath() (string, error) {
 	return path.Text, nil
 }
 
-// ExamineWord makes the program the child process that examines a damaged store,
-// which may crash it.
-const ExamineWord = "__examine-store"
-
 // StoreWith names the store of this run, to be opened with those options; it touches nothing.
 // Whoever opens it first in a run has the stored settings read in passing.
 func (a *App) StoreWith(o store.Options) (*store.Store, error) {

@@ -94,15 +94,12 @@ func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, pa
 
 // beginLog makes a piece with its first events and its plan, and chooses it.
 func beginLog(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) error {
-	others, err := tx.Pieces()
-	if err != nil {
-		return err
-	}
+	first := len(tx.Pieces()) == 0
 	id, err := tx.NewPiece(nil)
 	if err != nil {
 		return err
 	}
-	p.ID, p.State, p.FirstEver = id, &session.State{}, len(others) == 0
+	p.ID, p.State, p.FirstEver = id, &session.State{}, first
 	if err := Log(a, tx, p, events); err != nil {
 		return err
 	}

@@ -128,7 +128,7 @@ func logDecided(a *frame.App, tx *store.Tx, plan *session.Schedule, decide func(
 	if err := Renamed(tx, p, name); err != nil {
 		return nil, err
 	}
-	if all, err := tx.Pieces(); err == nil && len(all) > 1 {
+	if len(tx.Pieces()) > 1 {
 		a.SayOf(p.State.Setup.Name)
 	}
 	return Reopen(tx, p)

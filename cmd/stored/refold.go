@@ -37,9 +37,9 @@ func (f Finding) String() string {
 // left out. The second result names the pieces by number.
 func Refold(a *frame.App, s *store.Store, damaged map[store.PieceID]bool) ([]Finding, map[store.PieceID]string, error) {
 	var ids []store.PieceID
-	err := s.View(a.Context(), func(tx *store.Tx) (err error) {
-		ids, err = tx.Pieces()
-		return err
+	err := s.View(a.Context(), func(tx *store.Tx) error {
+		ids = tx.Pieces()
+		return nil
 	})
 	names := map[store.PieceID]string{}
 	var found []Finding

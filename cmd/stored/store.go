@@ -22,20 +22,11 @@ func View(a *frame.App, look func(*store.Tx) error) error {
 	return s.View(a.Context(), look)
 }
 
-// CheckedStore is the store of this run, with the program that examines it.
-func CheckedStore(a *frame.App) (*store.Store, error) {
-	o := store.Options{Warn: func(tx *store.Tx, w store.Warning) { warnOf(a, tx, w) }}
-	if self := a.Env.Self(); self != "" {
-		o.CheckCommand = []string{self, frame.ExamineWord}
-	}
-	return a.StoreWith(o)
-}
-
 // Placed are the warnings, that of a damaged header with the event to look at: the last
 // one found, by which the knitter can tell whether a later one is gone.
 func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 	for i, w := range warnings {
-		if w.Kind == store.WarnMeta && w.Piece > 0 {
+		if w.Piece > 0 {
 			warnings[i].Text += "; look whether the last event found, " + eventWords(tx, w.Piece, w.Seq) + ", is the last you logged"
 		}
 	}
