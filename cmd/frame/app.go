@@ -27,9 +27,9 @@ type App struct {
 	displayOnce sync.Once
 	display     Display
 
-	Writes     atomic.Bool // the command is one that may change the store
-	KeepsPlace atomic.Bool // it keeps the knitter's place when it is ended
-	saveState  saveState
+	Writes     atomic.Bool   // the command is one that may change the store
+	KeepsPlace atomic.Bool   // it keeps the knitter's place when it is ended
+	saved      atomic.Int32  // an outcome; the run and whoever interrupts it both read it
 	warned     []string      // the store's warnings shown so far
 	helpErr    error         // what was wrong with a request for help
 	answers    *bufio.Reader // of questions; nil before the first
@@ -143,9 +143,35 @@ func (a *App) width(s *Resolver) (int, error) {
 	return defaultWidth, nil
 }
 
+// outcome is what is known about the store at this moment of the run; String is its word at the
+// end of a message.
+type outcome int32
+
+const (
+	nothingSaved   outcome = iota // no change has been tried, or all tries failed cleanly
+	perhapsSaved                  // a change is under way, or ended without an answer
+	somethingSaved                // a change is on disk
+)
+
+func (o outcome) String() string {
+	return [...]string{"nothing was saved", "the change may or may not be saved", "saved"}[o]
+}
+
+func (a *App) outcome() outcome { return outcome(a.saved.Load()) }
+
 // Commit runs a change of the store, which must return nil only after the change is on disk,
 // and keeps account of what is saved. Every change of the store goes through it.
-func (a *App) Commit(change func() error) error { return a.saveState.commit(change) }
+func (a *App) Commit(change func() error) error {
+	before := a.saved.Swap(int32(perhapsSaved))
+	err := change()
+	switch {
+	case err == nil:
+		a.saved.Store(int32(somethingSaved))
+	case Describe(err).Exit != ExitUnknown:
+		a.saved.Store(before)
+	}
+	return err
+}
 
 // AtEnd has f run on every way out of the program, a panic and an interruption
 // included, the latest first. The returned function runs f now instead.

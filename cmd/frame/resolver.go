@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"fmt"
 	"strconv"
 
 	"strandwise/store"
@@ -35,13 +34,12 @@ func (r *Resolver) Get(key string) (Value, error) {
 	if given, ok := r.flag(s.flag); ok {
 		return s.taken(given, "flag --"+s.flag)
 	}
-	for _, v := range s.From {
-		given := r.getenv(v.Name)
-		if given != "" && v.says != nil {
-			given = v.says(given)
-		}
-		if given != "" {
-			return s.taken(given, "variable "+v.Name)
+	if given := r.getenv(s.Variable()); given != "" {
+		return s.taken(given, "variable "+s.Variable())
+	}
+	if s.foreign != "" && r.getenv(s.foreign) != "" {
+		if given := s.says(r.getenv(s.foreign)); given != "" {
+			return s.taken(given, "variable "+s.foreign)
 		}
 	}
 	if given, ok := r.fromStore(key)[key]; ok {
@@ -49,15 +47,10 @@ func (r *Resolver) Get(key string) (Value, error) {
 			return found, nil
 		}
 	}
-	return Value{key, r.fallback(s), OriginDefault}, nil
-}
-
-// fallback is the default; that of the store depends on the environment.
-func (r *Resolver) fallback(s *Setting) string {
-	if s.Key == StoreKey {
-		return defaultStore(r.getenv)
+	if key == StoreKey {
+		return Value{key, defaultStore(r.getenv), OriginDefault}, nil
 	}
-	return s.fallback
+	return Value{key, s.fallback, OriginDefault}, nil
 }
 
 // fromStore asks the store once a run, but never where the store is.
@@ -84,30 +77,13 @@ func (r *Resolver) Forget() { r.kept = nil }
 func (s *Setting) taken(given, origin string) (Value, error) {
 	text, err := s.Accept(given)
 	if err != nil {
-		return Value{}, Usage("%s: %s %v", origin, s.Key, err).Because(err).
-			Hint("%s", s.advice(err))
+		advice := s.Key + ": " + s.Meaning
+		if e, ok := err.(*ChoiceError); ok {
+			advice = e.Hint("%s for " + s.Key)
+		}
+		return Value{}, Usage("%s: %s %v", origin, s.Key, err).Because(err).Hint("%s", advice)
 	}
 	return Value{s.Key, text, origin}, nil
-}
-
-func (s *Setting) advice(err error) string {
-	if e, ok := err.(*ChoiceError); ok {
-		return e.Hint("%s for " + s.Key)
-	}
-	return fmt.Sprintf("%s: %s", s.Key, s.Meaning)
-}
-
-// All finds every setting, in the order of the table.
-func (r *Resolver) All() ([]Value, error) {
-	values := make([]Value, 0, len(Settings))
-	for _, s := range Settings {
-		v, err := r.Get(s.Key)
-		if err != nil {
-			return nil, err
-		}
-		values = append(values, v)
-	}
-	return values, nil
 }
 
 // Yes reports whether a setting of yes or no is on.

@@ -150,10 +150,9 @@ func NameTaken(pieces []Listed, name string) bool {
 // CautionIfOther warns where a variable, which holds for the next command too, names
 // another piece than the one just chosen.
 func CautionIfOther(a *frame.App, name string) {
-	for _, v := range frame.SettingNamed(frame.PieceKey).From {
-		if other := a.Env.Getenv(v.Name); other != "" && other != name {
-			a.Notice("variable %s still names %s and goes first", v.Name, other)
-		}
+	variable := frame.SettingNamed(frame.PieceKey).Variable()
+	if other := a.Env.Getenv(variable); other != "" && other != name {
+		a.Notice("variable %s still names %s and goes first", variable, other)
 	}
 }
 
