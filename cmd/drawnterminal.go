@@ -3,7 +3,6 @@ package cmd
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"strandwise/cmd/follow"
@@ -133,11 +132,8 @@ func (t *drawnTerminal) frame(screen follow.Screen, whole bool) string {
 
 // tell adds what is new below.
 func (t *drawnTerminal) tell(look paint.Look, whole bool) error {
-	lines := t.f.s.Answer(look)
-	if matter := t.f.s.Matter(look); whole || !slices.Equal(matter, t.shown) {
-		t.shown = matter
-		lines = append(lines, matter...)
-	}
+	var lines []string
+	lines, t.shown = t.f.s.Told(look, t.shown, whole)
 	if len(lines) == 0 {
 		return nil
 	}

@@ -16,17 +16,10 @@ import (
 // followOptions are the flags of follow.
 type followOptions struct{ by string }
 
-// The words of --by.
-const (
-	byRow    = "row"
-	byRepeat = "repeat"
-	byRun    = "run"
-)
-
 func newFollow(a *frame.App) *cobra.Command {
-	o := &followOptions{by: byRow}
+	o := &followOptions{by: string(follow.ByRow)}
 	c := a.Leaf(frame.Spec{Use: "follow", Writes: true}, o.run)
-	c.Flags().Var(frame.OneOf(&o.by, byRow, byRepeat, byRun), "by", "what one press moves on by: `row|repeat|run`")
+	c.Flags().Var(frame.OneOf(&o.by, string(follow.ByRow), string(follow.ByRepeat), string(follow.ByRun)), "by", "what one press moves on by: `row|repeat|run`")
 	return c
 }
 
@@ -40,8 +33,7 @@ func (o *followOptions) run(a *frame.App, _ []string) error {
 		return err
 	}
 	f := &follower{a: a}
-	options := follow.Options{Pause: time.Duration(pause) * time.Minute, Lines: !byKeys(a)}
-	options.By = map[string]follow.By{byRow: follow.ByRow, byRepeat: follow.ByRepeat, byRun: follow.ByRun}[o.by]
+	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(pause) * time.Minute, Lines: !byKeys(a)}
 	f.s = follow.New(p.Piece, options, a.Env.Now())
 	if options.Lines {
 		err = f.followLines()

@@ -26,29 +26,26 @@ type follower struct {
 }
 
 // carryOut does what the machine asks for, in order.
-func (f *follower) carryOut(effects []follow.Effect) error {
-	for _, e := range effects {
-		if err := f.do(e); err != nil {
+func (f *follower) carryOut(e follow.Effects) error {
+	for _, step := range []struct {
+		asked bool
+		do    func() error
+	}{
+		{e.Sleep, f.sleep},
+		{e.Log != nil, func() error { return f.log(*e.Log) }},
+		{e.Reload, f.reload},
+		{e.Draw, func() error { return f.draw(e.Whole) }},
+		{e.Ring, f.ring},
+	} {
+		if !step.asked {
+			continue
+		}
+		if err := step.do(); err != nil {
 			return err
 		}
 	}
-	return nil
-}
-
-func (f *follower) do(e follow.Effect) error {
-	switch e := e.(type) {
-	case follow.Log:
-		return f.log(e)
-	case follow.Reload:
-		return f.reload()
-	case follow.Draw:
-		return f.draw(e.Whole)
-	case follow.Ring:
-		return f.ring()
-	case follow.Sleep:
-		return f.sleep()
-	case follow.Quit:
-		f.quit = &e
+	if e.Quit != nil {
+		f.quit = e.Quit
 	}
 	return nil
 }
@@ -95,10 +92,11 @@ func (f *follower) reload() error {
 	if err != nil {
 		return f.refused(err)
 	}
-	return f.answer(f.s.Reloaded(p.Piece, f.a.Env.Now()))
+	f.s = f.s.Reloaded(p.Piece, f.a.Env.Now())
+	return nil
 }
 
-func (f *follower) answer(s follow.State, effects []follow.Effect) error {
+func (f *follower) answer(s follow.State, effects follow.Effects) error {
 	f.s = s
 	return f.carryOut(effects)
 }

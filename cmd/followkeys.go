@@ -48,7 +48,7 @@ func (f *follower) wakeUp(t *drawnTerminal) error {
 	if err := t.enter(); err != nil {
 		return f.hangup()
 	}
-	return f.carryOut([]follow.Effect{follow.Reload{}, follow.Draw{Whole: true}})
+	return f.carryOut(follow.Effects{Reload: true, Draw: true, Whole: true})
 }
 
 // sit takes whatever comes next until the sitting ends.

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"strandwise/cmd/follow"
@@ -92,13 +91,9 @@ func (f *follower) hear(n int, line string) error {
 
 // print tells what the last line did, and the row where it is another than was told
 // last.
-func (f *follower) print(told *[]string, whole bool) error {
-	look := f.a.Display().Look
-	lines := f.s.Answer(look)
-	if matter := f.s.Matter(look); whole || !slices.Equal(matter, *told) {
-		*told = matter
-		lines = append(lines, matter...)
-	}
+func (f *follower) print(last *[]string, whole bool) error {
+	lines, matter := f.s.Told(f.a.Display().Look, *last, whole)
+	*last = matter
 	for _, line := range lines {
 		if _, err := fmt.Fprintln(f.a.Out, line); err != nil {
 			return err
