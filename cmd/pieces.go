@@ -21,7 +21,7 @@ func newPieces(a *frame.App) *cobra.Command {
 		}
 		return runPieces(a)
 	})
-	frame.Adopt(c, newRename(a), newCopy(a), newRemove(a))
+	c.AddCommand(newRename(a), newCopy(a), newRemove(a))
 	return c
 }
 

@@ -26,7 +26,7 @@ func newStore(a *frame.App) *cobra.Command {
 		}
 		return frame.UnknownCommand(c, args[0])
 	}
-	frame.Adopt(c, newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
+	c.AddCommand(newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
 		newStoreExport(a), newStoreImport(a), newStoreSalvage(a))
 	return c
 }

@@ -18,7 +18,7 @@ func nested(env frame.Env) *frame.App {
 		c.Flags().Int("keep", 7, "keep `N` days")
 		return c
 	}
-	frame.Adopt(a.Root, a.Parent(frame.Spec{Use: "boathouse"}, leaf("anchor [FILE]", 1), leaf("tiller", 0)))
+	a.Root.AddCommand(a.Parent(frame.Spec{Use: "boathouse"}, leaf("anchor [FILE]", 1), leaf("tiller", 0)))
 	return a
 }
 

@@ -21,10 +21,6 @@ func AnswersJSON(c *cobra.Command) bool { return c.Annotations[jsonNote] != "" }
 // AnyNumber is the most arguments of a command that takes any number.
 const AnyNumber = -1
 
-// orderNote is the annotation by which help sorts commands; cobra itself sorts
-// them by name.
-const orderNote = "order"
-
 // Spec is what a command is, apart from its texts, its flags and what it does.
 type Spec struct {
 	Use     string   // the line of usage without the program: "knit [PIECE]"
@@ -83,16 +79,8 @@ func (a *App) Parent(s Spec, children ...*cobra.Command) *cobra.Command {
 		a.help(c)
 		return nil
 	}
-	Adopt(c, children...)
+	c.AddCommand(children...)
 	return c
-}
-
-// Adopt adds commands below c, to be listed in the order given.
-func Adopt(c *cobra.Command, children ...*cobra.Command) {
-	for _, child := range children {
-		child.Annotations[orderNote] = fmt.Sprintf("%03d", len(c.Commands()))
-		c.AddCommand(child)
-	}
 }
 
 func (a *App) bare(s Spec) *cobra.Command {

@@ -62,7 +62,6 @@ func (a *App) newHelp() *cobra.Command {
 		a.help(about)
 		return nil
 	}
-	c.Annotations[orderNote] = "last"
 	return c
 }
 
@@ -173,7 +172,7 @@ func (w *HelpPage) Wrapped(prefix, text string) {
 	}
 }
 
-// Section prints lines as they are, since they are there to be copied.
+// Section begins a section with lines as they are, since they are there to be copied.
 func (w *HelpPage) Section(title string, lines ...string) {
 	w.Gap()
 	w.WriteString(title + ":\n")
@@ -182,34 +181,20 @@ func (w *HelpPage) Section(title string, lines ...string) {
 	}
 }
 
-func (w *HelpPage) entry(name, text string) {
-	w.WriteString("  " + name + "\n")
-	w.Wrapped("      ", text)
-}
-
 // children lists the commands below c, those of the root by group.
 func (w *HelpPage) children(c *cobra.Command) {
-	if len(c.Groups()) == 0 {
-		w.list("Commands", slices.Clone(c.Commands()))
-		return
+	groups := c.Groups()
+	if c.HasSubCommands() && len(groups) == 0 {
+		groups = []*cobra.Group{{Title: "Commands"}}
 	}
-	for _, g := range c.Groups() {
-		w.list(g.Title, slices.DeleteFunc(slices.Clone(c.Commands()), func(child *cobra.Command) bool { return child.GroupID != g.ID }))
-	}
-}
-
-func (w *HelpPage) list(title string, commands []*cobra.Command) {
-	if len(commands) == 0 {
-		return
-	}
-	w.Gap()
-	w.WriteString(title + ":\n")
-	slices.SortStableFunc(commands, func(a, b *cobra.Command) int {
-		return strings.Compare(a.Annotations[orderNote], b.Annotations[orderNote])
-	})
-	for _, c := range commands {
-		name := strings.Join(append([]string{c.Name()}, c.Aliases...), ", ")
-		w.Wrapped("  ", name+": "+c.Short)
+	for _, g := range groups {
+		w.Section(g.Title)
+		for _, child := range c.Commands() {
+			if child.GroupID == g.ID {
+				name := strings.Join(append([]string{child.Name()}, child.Aliases...), ", ")
+				w.Wrapped("  ", name+": "+child.Short)
+			}
+		}
 	}
 }
 
@@ -217,11 +202,12 @@ func (w *HelpPage) flags(title string, set *pflag.FlagSet) {
 	if !set.HasAvailableFlags() {
 		return
 	}
-	w.Gap()
-	w.WriteString(title + ":\n")
+	w.Section(title)
 	set.VisitAll(func(f *pflag.Flag) {
 		if !f.Hidden {
-			w.entry(flagName(f))
+			name, text := flagName(f)
+			w.WriteString("  " + name + "\n")
+			w.Wrapped("      ", text)
 		}
 	})
 }

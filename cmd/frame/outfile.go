@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -102,21 +103,16 @@ func (a *App) keepsPieces(name string) bool {
 	}
 	aside, _ := filepath.Glob(QuoteGlob(s.Path()) + ".aside-*")
 	backups, _ := filepath.Glob(filepath.Join(QuoteGlob(s.BackupFolder()), "*"))
-	at, err := os.Stat(name)
-	for _, kept := range append(append(aside, backups...), s.Path()) {
+	return slices.ContainsFunc(append(append(aside, backups...), s.Path()), func(kept string) bool {
+		at, err := os.Stat(name)
 		there, fault := os.Stat(kept)
-		if err == nil && fault == nil && os.SameFile(at, there) || samePath(name, kept) {
+		if err == nil && fault == nil && os.SameFile(at, there) {
 			return true
 		}
-	}
-	return false
-}
-
-// samePath reports whether two names are of one path, where there need be nothing yet.
-func samePath(a, b string) bool {
-	a, errA := filepath.Abs(a)
-	b, errB := filepath.Abs(b)
-	return errA == nil && errB == nil && a == b
+		path, err := filepath.Abs(name) // there need be nothing yet
+		other, fault := filepath.Abs(kept)
+		return err == nil && fault == nil && path == other
+	})
 }
 
 // QuoteGlob takes the meaning off the characters of a path that a pattern would give them.

@@ -2,6 +2,7 @@ package frame
 
 import (
 	"fmt"
+	"sync"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -9,8 +10,12 @@ import (
 	"strandwise/cmd/paint"
 )
 
+// unsorted has cobra keep commands in the order they are added in, which is that of help.
+var unsorted = sync.OnceFunc(func() { cobra.EnableCommandSorting = false })
+
 // newRoot makes the tree of all commands.
 func (a *App) newRoot() *cobra.Command {
+	unsorted()
 	root := a.Parent(a.program.Root)
 	root.CompletionOptions.DisableDefaultCmd = true
 	help := a.newHelp()
@@ -26,7 +31,7 @@ func (a *App) newRoot() *cobra.Command {
 		for _, construct := range g.Commands {
 			c := construct(a)
 			c.GroupID = g.ID
-			Adopt(root, c)
+			root.AddCommand(c)
 		}
 	}
 	commands := WithBelow(root)

@@ -72,14 +72,15 @@ func NearestCommand(c *cobra.Command, word string) string {
 	return ""
 }
 
-// Nearest is the choice closest to word; where none is close, the only one that
-// word begins, or the only one of which it has some of the letters in order.
+// Nearest is the only choice that word begins, else the one closest to it; where none is close,
+// the only one of which it has some of the letters in order.
 func Nearest(word string, choices []string) string {
-	if near := chart.Nearest(word, choices); near != "" || word == "" {
-		return near
+	if word == "" {
+		return ""
 	}
-	if begun := only(choices, func(choice string) bool { return strings.HasPrefix(choice, word) }); begun != "" {
-		return begun
+	begun := only(choices, func(choice string) bool { return strings.HasPrefix(choice, word) })
+	if near := cmp.Or(begun, chart.Nearest(word, choices)); near != "" {
+		return near
 	}
 	return only(choices, func(choice string) bool { return leavesOut(word, choice) })
 }
