@@ -90,11 +90,6 @@ func (p *Piece) followFirst() {
 	}
 }
 
-// unpaired is the piece to plan for, without its first.
-func (p *Piece) unpaired() *Piece {
-	return &Piece{Piece: &session.Piece{State: p.State, Layout: p.Layout}, ID: p.ID}
-}
-
 // TurnedChart is a chart turned left to right, as a file and by the hash of that.
 func TurnedChart(c *chart.Chart) (turned *chart.Chart, text []byte, hash [32]byte) {
 	turned = c.Mirror()
