@@ -48,10 +48,7 @@ func (o *cardsOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	inches, err := inches(a)
-	if err != nil {
-		return err
-	}
+	inches := inches(a)
 	paper := paperNamed(o.paper, inches)
 	cards := answer.NewCards(p.Piece, from, to, o.out, answer.CardsOptions{Paper: paper, Inches: inches, Large: o.large, At: a.Env.Now()})
 	write := func(w io.Writer) error {

@@ -72,9 +72,7 @@ func (o *castOnOptions) event(a *frame.App, name string, parts []stored.Part) (e
 		return nil, "", err
 	}
 	if !o.mirrorGiven() {
-		if e.Mirror, err = a.Settings.Yes("mirror"); err != nil {
-			return nil, "", err
-		}
+		e.Mirror = a.Settings.Yes("mirror")
 	}
 	if e.Grip, err = gripFor(a, &o.grip, parts); err != nil {
 		return nil, "", err

@@ -71,10 +71,7 @@ func writePicture(a *frame.App, file string, force bool, knitted *draw.Knitted, 
 }
 
 // inches reports whether lengths are told in inches.
-func inches(a *frame.App) (bool, error) {
-	units, err := a.Settings.Get("units")
-	return units.Text == "inches", err
-}
+func inches(a *frame.App) bool { return a.Settings.Get("units").Text == "inches" }
 
 // asUsage turns a value that could not be read into a fault of usage that says
 // what would be right; nil stays nil.

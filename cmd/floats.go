@@ -60,10 +60,7 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 
 // draw draws the wrong side of a trial as it is planned.
 func (o *floatsOptions) draw(a *frame.App, l *laid, plan *floats.Plan) error {
-	inches, err := inches(a)
-	if err != nil {
-		return err
-	}
+	inches := inches(a)
 	p, err := session.Uncast(o.asCastOn(l), l.part.Chart, plan)
 	if err != nil {
 		return err

@@ -24,16 +24,12 @@ func newFollow(a *frame.App) *cobra.Command {
 }
 
 func (o *followOptions) run(a *frame.App, _ []string) error {
-	pause, err := a.Settings.Number("pause")
-	if err != nil {
-		return err
-	}
 	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
 	f := &follower{a: a}
-	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(pause) * time.Minute, Lines: !byKeys(a)}
+	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(a.Settings.Number("pause")) * time.Minute, Lines: !byKeys(a)}
 	f.s = follow.New(p.Piece, options, a.Env.Now())
 	if options.Lines {
 		err = f.followLines()

@@ -60,7 +60,7 @@ var summaryText = struct {
 }
 
 func summary(a *frame.App) {
-	w := &frame.HelpPage{Width: a.HelpWidth()}
+	w := &frame.HelpPage{Width: a.Display().Width}
 	w.Paragraphs(summaryText.what)
 	w.Gap()
 	for _, c := range summaryText.commands {

@@ -33,10 +33,7 @@ func runPieces(a *frame.App) error {
 	}); err != nil {
 		return err
 	}
-	current, err := stored.CurrentPiece(a)
-	if err != nil {
-		return err
-	}
+	current := a.Settings.Get(frame.PieceKey).Text
 	if current == "" && len(pieces) == 1 {
 		current = pieces[0].Name
 	}

@@ -48,10 +48,7 @@ func (o *reviewOptions) run(a *frame.App, _ []string) error {
 	if err := o.check(a, p); err != nil {
 		return err
 	}
-	inches, err := inches(a)
-	if err != nil {
-		return err
-	}
+	inches := inches(a)
 	r := p.Review(p.First)
 	switch {
 	case o.picture != "" || o.sheet != "":

@@ -53,11 +53,7 @@ func runSettings(a *frame.App, args []string, unset bool) error {
 	}
 	body := &answer.Settings{}
 	for _, key := range keys {
-		v, err := a.Settings.Get(key)
-		if err != nil {
-			return err
-		}
-		body.Settings = append(body.Settings, settingAnswer(v))
+		body.Settings = append(body.Settings, settingAnswer(a.Settings.Get(key)))
 	}
 	if changes {
 		body.Kept = keptAs(body.Settings[0], args[1:])

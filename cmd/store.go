@@ -36,11 +36,7 @@ func runStoreWhere(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	origin, err := a.Settings.Get(frame.StoreKey)
-	if err != nil {
-		return err
-	}
-	body := &answer.Store{Path: s.Path(), Origin: origin.Origin, Folder: s.BackupFolder()}
+	body := &answer.Store{Path: s.Path(), Origin: a.Settings.Get(frame.StoreKey).Origin, Folder: s.BackupFolder()}
 	info, err := os.Stat(s.Path())
 	switch {
 	case err == nil:

@@ -42,12 +42,7 @@ func (o *swatchOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	if s.Inches, err = inches(a); err != nil {
-		return err
-	}
-	if s.Gauge.Unit() == floats.Inch {
-		s.Inches = true
-	}
+	s.Inches = inches(a) || s.Gauge.Unit() == floats.Inch
 	return a.Answer(1, answer.NewSwatch(*s))
 }
 

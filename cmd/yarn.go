@@ -69,13 +69,9 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	yards, err := inches(a)
-	if err != nil {
-		return err
-	}
 	return a.Answer(1, answer.NewYarn(answer.YarnAsked{
 		Piece: p.State.Setup.Name, Round: !p.Layout.Fabric.Flat, Yarns: p.Layout.Fabric.Yarns,
-		Sum: sum, Supplies: p.Supplies(sum), Yards: yards,
+		Sum: sum, Supplies: p.Supplies(sum), Yards: inches(a),
 	}))
 }
 

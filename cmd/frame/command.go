@@ -49,7 +49,7 @@ func (a *App) Leaf(s Spec, run func(a *App, args []string) error) *cobra.Command
 			return Usage("%s takes no --piece: it is not about one piece", c.CommandPath()).Hint("leave --piece out")
 		}
 		a.Writes.Store(s.Writes)
-		if err := a.prepare(); err != nil {
+		if err := a.Settings.Check(); err != nil {
 			return err
 		}
 		return run(a, args)

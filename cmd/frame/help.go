@@ -92,7 +92,7 @@ func childNamed(c *cobra.Command, word string) *cobra.Command {
 // store.
 func (a *App) help(c *cobra.Command) {
 	a.Settings.stored = nil
-	w := &HelpPage{Width: a.HelpWidth()}
+	w := &HelpPage{Width: a.width()}
 	w.Paragraphs(c.Long)
 	w.Section("Usage", usageLine(c))
 	w.Section("Examples", strings.Split(c.Example, "\n")...)
@@ -125,15 +125,6 @@ func (a *App) commonFlags(c *cobra.Command) []string {
 		}
 	})
 	return names
-}
-
-// HelpWidth never fails: help must come even when a setting is wrong.
-func (a *App) HelpWidth() int {
-	width, err := a.width(a.Settings)
-	if err != nil {
-		return defaultWidth
-	}
-	return width
 }
 
 func usageLine(c *cobra.Command) string {

@@ -27,30 +27,54 @@ const (
 	OriginDefault = "default"
 )
 
-// Get finds one setting. A wrong value in a flag or a variable of ours is an error
-// that names it; a wrong stored one, perhaps of a newer version, is passed over.
-func (r *Resolver) Get(key string) (Value, error) {
+// given is what a flag, else a variable, says of a setting; not what is stored.
+func (r *Resolver) given(s *Setting) (v Value, ok bool) {
+	v.Key = s.Key
+	if v.Text, ok = r.flag(s.flag); ok {
+		v.Origin = "flag --" + s.flag
+		return v, true
+	}
+	if v.Text, v.Origin = r.getenv(s.Variable()), "variable "+s.Variable(); v.Text == "" && s.foreign != "" && r.getenv(s.foreign) != "" {
+		v.Text, v.Origin = s.says(r.getenv(s.foreign)), "variable "+s.foreign
+	}
+	return v, v.Text != ""
+}
+
+// Check refuses a wrong value in a flag or a variable of ours by name. The store stays closed.
+func (r *Resolver) Check() error {
+	for i := range Settings {
+		s := &Settings[i]
+		v, ok := r.given(s)
+		if !ok {
+			continue
+		}
+		if _, err := s.Accept(v.Text); err != nil {
+			advice := s.Key + ": " + s.Meaning
+			if e, ok := err.(*ChoiceError); ok {
+				advice = e.Hint("%s for " + s.Key)
+			}
+			return Usage("%s: %s %v", v.Origin, s.Key, err).Because(err).Hint("%s", advice)
+		}
+	}
+	return nil
+}
+
+// Get finds one setting. A wrong value is passed over: Check has told of one that was given, and a
+// stored one is perhaps of a newer version.
+func (r *Resolver) Get(key string) Value {
 	s := SettingNamed(key)
-	if given, ok := r.flag(s.flag); ok {
-		return s.taken(given, "flag --"+s.flag)
+	v, ok := r.given(s)
+	if !ok {
+		v.Text, ok = r.fromStore(key)[key]
+		v.Origin = OriginStored
 	}
-	if given := r.getenv(s.Variable()); given != "" {
-		return s.taken(given, "variable "+s.Variable())
-	}
-	if s.foreign != "" && r.getenv(s.foreign) != "" {
-		if given := s.says(r.getenv(s.foreign)); given != "" {
-			return s.taken(given, "variable "+s.foreign)
-		}
-	}
-	if given, ok := r.fromStore(key)[key]; ok {
-		if found, err := s.taken(given, OriginStored); err == nil {
-			return found, nil
-		}
+	if text, err := s.Accept(v.Text); ok && err == nil {
+		return Value{key, text, v.Origin}
 	}
 	if key == StoreKey {
-		return Value{key, defaultStore(r.getenv), OriginDefault}, nil
+		return Value{key, defaultStore(r.getenv), OriginDefault}
 	}
-	return Value{key, s.fallback, OriginDefault}, nil
+	return Value{key, s.fallback, OriginDefault}
 }
 
 // fromStore asks the store once a run, but never where the store is.
@@ -74,29 +98,11 @@ func (r *Resolver) read(tx *store.Tx) {
 // Forget drops what the store gave: it has changed.
 func (r *Resolver) Forget() { r.kept = nil }
 
-func (s *Setting) taken(given, origin string) (Value, error) {
-	text, err := s.Accept(given)
-	if err != nil {
-		advice := s.Key + ": " + s.Meaning
-		if e, ok := err.(*ChoiceError); ok {
-			advice = e.Hint("%s for " + s.Key)
-		}
-		return Value{}, Usage("%s: %s %v", origin, s.Key, err).Because(err).Hint("%s", advice)
-	}
-	return Value{s.Key, text, origin}, nil
-}
-
 // Yes reports whether a setting of yes or no is on.
-func (r *Resolver) Yes(key string) (bool, error) {
-	v, err := r.Get(key)
-	return v.Text == yes, err
-}
+func (r *Resolver) Yes(key string) bool { return r.Get(key).Text == yes }
 
 // Number is a setting that is a whole number.
-func (r *Resolver) Number(key string) (int, error) {
-	v, err := r.Get(key)
-	if err != nil {
-		return 0, err
-	}
-	return strconv.Atoi(v.Text)
+func (r *Resolver) Number(key string) int {
+	n, _ := strconv.Atoi(r.Get(key).Text) // it was accepted as one
+	return n
 }

@@ -2,7 +2,6 @@ package frame
 
 import (
 	"os"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -44,9 +43,9 @@ func TestPrecedence(t *testing.T) {
 		{"relative XDG folder", nil, m{"HOME": "/h", "XDG_DATA_HOME": "d"}, nil, "store", "/h/.local/share/strandwise/pieces.store", "default"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got, err := resolverOf(c.flags, c.environ, c.stored).Get(c.key)
-			require.NoError(t, err)
-			assert.Equal(t, Value{c.key, c.text, c.origin}, got)
+			r := resolverOf(c.flags, c.environ, c.stored)
+			require.NoError(t, r.Check())
+			assert.Equal(t, Value{c.key, c.text, c.origin}, r.Get(c.key))
 		})
 	}
 }
@@ -57,7 +56,7 @@ func TestWrongVariableIsNamed(t *testing.T) {
 		"STRANDWISE_WIDTH": `variable STRANDWISE_WIDTH: width takes a whole number of columns from 0 to 10000, not "alwys"`,
 		"STRANDWISE_PAUSE": `variable STRANDWISE_PAUSE: pause takes a whole number, 0 or more, not "alwys"`,
 	} {
-		_, err := resolverOf(nil, map[string]string{name: "alwys"}, nil).Get(strings.ToLower(strings.TrimPrefix(name, "STRANDWISE_")))
+		err := resolverOf(nil, map[string]string{name: "alwys"}, nil).Check()
 		require.EqualError(t, err, says)
 		assert.Equal(t, ExitUsage, Describe(err).Exit)
 		assert.NotEmpty(t, Describe(err).Hints)
@@ -66,8 +65,7 @@ func TestWrongVariableIsNamed(t *testing.T) {
 
 func TestAllSettingsHaveAnOrigin(t *testing.T) {
 	for _, s := range Settings {
-		v, err := resolverOf(nil, nil, nil).Get(s.Key)
-		require.NoError(t, err)
+		v := resolverOf(nil, nil, nil).Get(s.Key)
 		assert.Equal(t, s.Key, v.Key)
 		assert.Equal(t, "default", v.Origin)
 	}

@@ -11,10 +11,7 @@ import (
 
 // storePath is where the store lies for this run.
 func (a *App) storePath() (string, error) {
-	path, err := a.Settings.Get(StoreKey)
-	if err != nil {
-		return "", err
-	}
+	path := a.Settings.Get(StoreKey)
 	if path.Text == "" && path.Origin != OriginDefault {
 		return "", Usage("%s names no place for the store", path.Origin).Hint("--store PATH, or leave it out")
 	}

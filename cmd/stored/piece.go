@@ -19,20 +19,10 @@ type Piece struct {
 	First     *session.Piece // of a pair, where this is the second and the first is at hand
 }
 
-// CurrentPiece names the current piece; empty when none was chosen.
-func CurrentPiece(a *frame.App) (string, error) {
-	v, err := a.Settings.Get(frame.PieceKey)
-	return v.Text, err
-}
-
 // Current opens the current piece, whichever the settings in the same state of the
 // store say it is.
 func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
-	name, err := CurrentPiece(a)
-	if err != nil {
-		return nil, err
-	}
-	return Open(tx, name)
+	return Open(tx, a.Settings.Get(frame.PieceKey).Text)
 }
 
 // Take reads the current piece. Nothing is written: a plan that is not kept yet is
