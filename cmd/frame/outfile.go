@@ -40,7 +40,7 @@ func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io
 	}
 	mode = cmp.Or(only, mode)
 	draft := filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+rand.Text()[:8]+draftTail)
-	Sweep(filepath.Join(QuoteGlob(filepath.Dir(target)), "."+QuoteGlob(filepath.Base(target))+".????????"+draftTail))
+	sweep(filepath.Join(quoteGlob(filepath.Dir(target)), "."+quoteGlob(filepath.Base(target))+".????????"+draftTail))
 	remove := a.AtEnd(func() { _ = os.Remove(draft) })
 	defer remove()
 	if err := writeDraft(draft, mode, write); err != nil {
@@ -55,14 +55,24 @@ func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io
 // draftTail ends the name of a file that is being written.
 const draftTail = ".part"
 
-// Sweep takes away what killed runs left under names of ours, when it is older than a day.
-func Sweep(pattern string) {
+// sweep takes away what killed runs left under names of ours, when it is older than a day.
+func sweep(pattern string) {
 	names, _ := filepath.Glob(pattern)
 	for _, name := range names {
 		if info, err := os.Lstat(name); err == nil && time.Since(info.ModTime()) > 24*time.Hour {
 			_ = os.RemoveAll(name)
 		}
 	}
+}
+
+// TempFolder makes a folder for what is thrown away at the end of the run, or when remove is called.
+func (a *App) TempFolder(what string) (folder string, remove func(), err error) {
+	const name = "strandwise-"
+	sweep(filepath.Join(quoteGlob(os.TempDir()), name+what+"-*"))
+	if folder, err = os.MkdirTemp("", name+what+"-"); err != nil {
+		return "", nil, Unusable("no folder for temporary files: %v", Reason(err)).Because(err).Hint("set TMPDIR to a folder that can be written to")
+	}
+	return folder, a.AtEnd(func() { _ = os.RemoveAll(folder) }), nil
 }
 
 // newFileMode is what a new file allows before the user's mask.
@@ -101,8 +111,8 @@ func (a *App) keepsPieces(name string) bool {
 	if err != nil {
 		return false
 	}
-	aside, _ := filepath.Glob(QuoteGlob(s.Path()) + ".aside-*")
-	backups, _ := filepath.Glob(filepath.Join(QuoteGlob(s.BackupFolder()), "*"))
+	aside, _ := filepath.Glob(quoteGlob(s.Path()) + ".aside-*")
+	backups, _ := filepath.Glob(filepath.Join(quoteGlob(s.BackupFolder()), "*"))
 	return slices.ContainsFunc(append(append(aside, backups...), s.Path()), func(kept string) bool {
 		at, err := os.Stat(name)
 		there, fault := os.Stat(kept)
@@ -115,8 +125,8 @@ func (a *App) keepsPieces(name string) bool {
 	})
 }
 
-// QuoteGlob takes the meaning off the characters of a path that a pattern would give them.
-func QuoteGlob(path string) string {
+// quoteGlob takes the meaning off the characters of a path that a pattern would give them.
+func quoteGlob(path string) string {
 	return strings.NewReplacer(`*`, `[*]`, `?`, `[?]`, `[`, `[[]`).Replace(path)
 }
 
