@@ -123,9 +123,9 @@ func importFault(title string, err error) error {
 	if err == nil {
 		return nil
 	}
-	what, advice, parted := strings.Cut(err.Error(), "; ")
+	what, advice, found := strings.Cut(err.Error(), "; ")
 	f := frame.BadInput("%s: %s", title, what).Because(err)
-	if !parted {
+	if !found {
 		advice = "another file, or save it anew as PNG or CSV"
 	}
 	return f.Hint("%s", advice)

@@ -179,7 +179,7 @@ func (o *yarnOptions) usedEvents(p *stored.Piece) (events []session.Event, err e
 	return events, err
 }
 
-// yarnAndRest parts YARN=REST and finds the yarn by symbol or name.
+// yarnAndRest splits YARN=REST and finds the yarn by symbol or name.
 func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, error) {
 	var word, rest string
 	var found bool
@@ -272,21 +272,21 @@ func (m *amount) read(text string) bool {
 		}
 		text = sizes
 	}
-	for _, part := range strings.Split(floats.Typed(text), "/") {
-		to, number, size := &m.meters, "", 0.0
+	for _, size := range strings.Split(floats.Typed(text), "/") {
+		to, number, unit := &m.meters, "", 0.0
 		for _, u := range amountUnits {
-			if rest, is := strings.CutSuffix(part, u.word); is {
-				if number, size = rest, u.size; u.weight {
+			if rest, is := strings.CutSuffix(size, u.word); is {
+				if number, unit = rest, u.size; u.weight {
 					to = &m.grams
 				}
 				break
 			}
 		}
 		n, err := session.ParseMilli(number)
-		if size == 0 || *to != 0 || err != nil {
+		if unit == 0 || *to != 0 || err != nil {
 			return false
 		}
-		*to = session.Milli(math.Round(float64(n) * size))
+		*to = session.Milli(math.Round(float64(n) * unit))
 	}
 	return true
 }

@@ -141,14 +141,14 @@ type HelpPage struct {
 	Width int
 }
 
-// Gap parts what comes from what is there already.
+// Gap sets what comes apart from what is there already.
 func (w *HelpPage) Gap() {
 	if w.Len() > 0 {
 		w.WriteByte('\n')
 	}
 }
 
-// Paragraphs wraps text; a blank line parts paragraphs.
+// Paragraphs wraps text; a blank line stands between paragraphs.
 func (w *HelpPage) Paragraphs(text string) {
 	for _, paragraph := range strings.Split(text, "\n\n") {
 		w.Gap()

@@ -68,10 +68,10 @@ func settingsIn(tx *store.Tx) map[string]string {
 
 // Glance reads the store for what a run can do without: not for long, and without a word
 // when it cannot be read.
-func (a *App) Glance(look func(*store.Tx) error) {
+func (a *App) Glance(read func(*store.Tx) error) {
 	s, err := a.StoreWith(store.Options{LockWait: settingsWait, Watch: settingsWatch})
 	if err == nil {
-		_ = s.View(context.WithoutCancel(a.ctx), look)
+		_ = s.View(context.WithoutCancel(a.ctx), read)
 	}
 }
 

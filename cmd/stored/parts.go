@@ -151,7 +151,7 @@ func readChartPart(a *frame.App, word string) (Part, error) {
 	return Part{Ref: ref, Chart: c, Bytes: data, title: title}, nil
 }
 
-// Copies parts a chart file from how often it stands side by side and upward: FILE@A or
+// Copies tells a chart file from how often it stands side by side and upward: FILE@A or
 // FILE@AxB.
 func Copies(word string) (file string, repeats, times int, err error) {
 	file, repeats, times = word, 1, 1

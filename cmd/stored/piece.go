@@ -40,13 +40,13 @@ func TakeWhole(a *frame.App) (*Piece, error) {
 	})
 }
 
-// takeAnd reads the current piece and looks into the same state of the store.
-func takeAnd(a *frame.App, look func(*store.Tx, *Piece) error) (p *Piece, err error) {
+// takeAnd reads the current piece and what else of the same state of the store.
+func takeAnd(a *frame.App, read func(*store.Tx, *Piece) error) (p *Piece, err error) {
 	err = View(a, func(tx *store.Tx) error {
 		if p, err = Current(a, tx); err != nil {
 			return err
 		}
-		return look(tx, p)
+		return read(tx, p)
 	})
 	if err != nil {
 		return nil, err

@@ -13,13 +13,13 @@ func Store(a *frame.App) (*store.Store, error) {
 	return a.StoreWith(store.Options{Warn: func(tx *store.Tx, w store.Warning) { warnOf(a, tx, w) }})
 }
 
-// View looks into the store of this run.
-func View(a *frame.App, look func(*store.Tx) error) error {
+// View reads the store of this run.
+func View(a *frame.App, read func(*store.Tx) error) error {
 	s, err := Store(a)
 	if err != nil {
 		return err
 	}
-	return s.View(a.Context(), look)
+	return s.View(a.Context(), read)
 }
 
 // Placed are the warnings, that of a damaged header with the event to look at: the last
