@@ -21,10 +21,7 @@ type castOnOptions struct {
 
 func newCastOn(a *frame.App) *cobra.Command {
 	o := &castOnOptions{trial: *newTrial()}
-	c := a.Leaf(frame.Spec{
-		Use:   "cast-on NAME PART...",
-		Least: 2, Most: frame.AnyNumber, Writes: true, JSON: true,
-	}, o.run)
+	c := a.Leaf(frame.Spec{Use: "cast-on NAME PART...", Writes: true, JSON: true}, o.run)
 	set := c.Flags()
 	o.addSize(set)
 	o.grip.add(set)

@@ -16,7 +16,7 @@ import (
 
 func newChartCheck(a *frame.App) *cobra.Command {
 	t := newTrial()
-	c := a.Leaf(frame.Spec{Use: "check FILE", Least: 1, Most: 1, JSON: true}, t.runCheck)
+	c := a.Leaf(frame.Spec{Use: "check FILE", JSON: true}, t.runCheck)
 	t.addFlags(c)
 	return c
 }

@@ -35,7 +35,7 @@ const usualCell = 14
 
 func newChartDraw(a *frame.App) *cobra.Command {
 	o := &drawOptions{}
-	c := a.Leaf(frame.Spec{Use: "draw FILE", Least: 1, Most: 1}, o.run)
+	c := a.Leaf(frame.Spec{Use: "draw FILE"}, o.run)
 	set := c.Flags()
 	o.given = set.Changed
 	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the picture to write, `NAME`.svg or .png; - is the terminal")

@@ -29,7 +29,7 @@ type pictureOptions struct {
 
 func newChartImport(a *frame.App) *cobra.Command {
 	o := &pictureOptions{}
-	c := a.Leaf(frame.Spec{Use: "import PICTURE|TABLE", Least: 1, Most: 1, JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "import PICTURE|TABLE", JSON: true}, o.run)
 	set := c.Flags()
 	set.IntVar(&o.columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
 	set.IntVar(&o.rows, "row-count", 0, "how many rows: `N` (default: found)")

@@ -30,7 +30,7 @@ type turnOptions struct {
 
 func newChartTurn(a *frame.App) *cobra.Command {
 	o := &turnOptions{}
-	c := a.Leaf(frame.Spec{Use: "turn FILE", Least: 1, Most: 1}, o.run)
+	c := a.Leaf(frame.Spec{Use: "turn FILE"}, o.run)
 	set := c.Flags()
 	set.StringVar(&o.rows, "rows", "", "keep only these rows, both ends in, row 1 the lowest: `FIRST:LAST`")
 	set.StringVar(&o.columns, "columns", "", "keep only these columns, both ends in, column 1 the rightmost: `FIRST:LAST`")

@@ -15,7 +15,7 @@ import (
 
 func newFloats(a *frame.App) *cobra.Command {
 	o := &floatsOptions{trial: newTrial()}
-	c := a.Leaf(frame.Spec{Use: "floats FILE", Least: 1, Most: 1, JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "floats FILE", JSON: true}, o.run)
 	o.addFlags(c)
 	c.Flags().StringVar(&o.picture, "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace a file that is there")

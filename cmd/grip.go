@@ -99,11 +99,8 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 		}
 		words = append(words, y.Name)
 	}
-	f := frame.Usage("--dominant takes pattern, background or a yarn of the piece, not %q", word)
-	if near := frame.Nearest(word, words); near != "" {
-		return "", f.Hint("--dominant %q", near)
-	}
-	return "", f.Hint("--dominant %s", session.DominantPattern)
+	return "", frame.Usage("--dominant takes pattern, background or a yarn of the piece, not %q", word).
+		HintNear(word, words, "--dominant %q", "--dominant "+session.DominantPattern)
 }
 
 // Which of two strands comes from below is a fact of the knitter's hands. Where teachers

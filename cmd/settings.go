@@ -16,8 +16,8 @@ import (
 func newSettings(a *frame.App) *cobra.Command {
 	var unset bool
 	c := a.Leaf(frame.Spec{
-		Use:  "settings [KEY [VALUE]]",
-		Most: 2, Writes: true, JSON: true,
+		Use:    "settings [KEY [VALUE]]",
+		Writes: true, JSON: true,
 		Complete: completeSetting, More: settingsListed(),
 	}, func(a *frame.App, args []string) error { return runSettings(a, args, unset) })
 	c.Flags().BoolVar(&unset, "unset", false, "forget the value kept for KEY")
@@ -43,7 +43,8 @@ func runSettings(a *frame.App, args []string, unset bool) error {
 	keys, changes := settingKeys(), unset || len(args) == 2
 	if len(args) > 0 {
 		if keys = args[:1]; frame.SettingNamed(args[0]) == nil {
-			return noSuchSetting(args[0])
+			return frame.Usage("there is no setting named %s", args[0]).
+				HintNear(args[0], settingKeys(), "strandwise settings %s", "strandwise settings, which lists them")
 		}
 	}
 	if changes {
@@ -77,14 +78,6 @@ func trustStored(a *frame.App) error {
 		return err
 	}
 	return s.View(a.Context(), func(*store.Tx) error { return nil })
-}
-
-func noSuchSetting(key string) error {
-	f := frame.Usage("there is no setting named %s", key)
-	if near := frame.Nearest(key, settingKeys()); near != "" {
-		return f.Hint("strandwise settings %s", near)
-	}
-	return f.Hint("strandwise settings, which lists them")
 }
 
 func settingKeys() []string {

@@ -22,7 +22,7 @@ type importOptions struct {
 
 func newStoreImport(a *frame.App) *cobra.Command {
 	o := &importOptions{}
-	c := a.Leaf(frame.Spec{Use: "import FILE", Least: 1, Most: 1, Writes: true, JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "import FILE", Writes: true, JSON: true}, o.run)
 	c.Flags().BoolVar(&o.dry, "dry-run", false, "say what would come in and write nothing")
 	c.Flags().BoolVar(&o.apart, "apart", false, "take in a piece in conflict as a piece of its own")
 	return c

@@ -12,7 +12,7 @@ import (
 
 func newStoreSalvage(a *frame.App) *cobra.Command {
 	var charts []string
-	c := a.Leaf(frame.Spec{Use: "salvage FILE", Least: 1, Most: 1, Writes: true, JSON: true},
+	c := a.Leaf(frame.Spec{Use: "salvage FILE", Writes: true, JSON: true},
 		func(a *frame.App, args []string) error { return runStoreSalvage(a, args[0], charts) })
 	c.Flags().StringArrayVar(&charts, "chart", nil, "take a lost chart from `FILE`; may be given several times")
 	return c

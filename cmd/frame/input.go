@@ -42,11 +42,7 @@ func (a *App) readExample(name string) ([]byte, error) {
 	for i, file := range files {
 		names[i] = exampleMark + strings.TrimSuffix(file, exampleEnding)
 	}
-	f := BadInput("there is no chart %s in the program", name).Because(err)
-	if near := Nearest(name, names); near != "" {
-		return nil, f.Hint("%s", near)
-	}
-	return nil, f.Hint("%s", session.Listed(names, "or"))
+	return nil, BadInput("there is no chart %s in the program", name).Because(err).HintNear(name, names, "%s", session.Listed(names, "or"))
 }
 
 // ReadInput reads a whole file, standard input for "-", or a chart of the program for

@@ -165,11 +165,8 @@ func (a *App) flagFault(c *cobra.Command, err error) error {
 
 func (a *App) unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 	if letters := e.GetSpecifiedShortnames(); letters != "" {
-		f := Usage("%s has no flag -%s", c.CommandPath(), letters)
-		if near := Nearest(letters, flagNames(c)); near != "" {
-			return f.Hint("--%s", near)
-		}
-		return f.Hint("%s --help, which lists the flags; what begins with - and is no flag goes after --", c.CommandPath())
+		return Usage("%s has no flag -%s", c.CommandPath(), letters).HintNear(letters, flagNames(c), "--%s",
+			c.CommandPath()+" --help, which lists the flags; what begins with - and is no flag goes after --")
 	}
 	f := Usage("%s has no flag --%s", c.CommandPath(), e.GetSpecifiedName())
 	if meant := a.program.NoFlag[UnderRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
