@@ -65,11 +65,11 @@ func (t *drawnTerminal) leave() {
 	}
 	_ = t.restore()
 	t.restore = nil
-	t.f.a.Out.AsText()
+	t.f.a.Out.AsIs(false)
 }
 
 func (t *drawnTerminal) write(text string) error {
-	if _, err := io.WriteString(t.f.a.Out.AsIs(), text); err != nil {
+	if _, err := io.WriteString(t.f.a.Out.AsIs(true), text); err != nil {
 		return err
 	}
 	return t.f.a.Out.Flush()

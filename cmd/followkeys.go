@@ -23,7 +23,11 @@ func (f *follower) followKeys() error {
 	f.draw, f.ring = t.draw, t.ring
 	watch := a.Env.Watch()
 	defer watch.End()
-	f.sleep = func() error { return f.nap(t, watch) }
+	f.sleep = func() error {
+		t.leave()
+		watch.Sleep()
+		return f.wakeUp(t)
+	}
 	if err := t.enter(); err != nil {
 		return frame.Unusable("the terminal cannot hand over single keys: %v", frame.Reason(err)).Hint("strandwise knit, row by row")
 	}
@@ -33,14 +37,8 @@ func (f *follower) followKeys() error {
 	return f.sit(t, watch, heard)
 }
 
-// nap suspends the program with the terminal as it was found. What happened to the
-// piece in the meantime is looked up.
-func (f *follower) nap(t *drawnTerminal, watch frame.Watch) error {
-	t.leave()
-	watch.Sleep()
-	return f.wakeUp(t)
-}
-
+// wakeUp goes on after the program was suspended, with the terminal as it was found. What happened
+// to the piece in the meantime is looked up.
 func (f *follower) wakeUp(t *drawnTerminal) error {
 	if err := t.enter(); err != nil {
 		return f.hangup()

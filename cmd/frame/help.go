@@ -48,13 +48,9 @@ func (a *App) newHelp() *cobra.Command {
 		if asJSON {
 			args = args[1:]
 		}
-		about := c.Root()
-		for _, word := range args {
-			next := childNamed(about, word)
-			if next == nil {
-				return UnknownCommand(about, word)
-			}
-			about = next
+		about, rest, _ := c.Root().Find(args)
+		if len(rest) > 0 {
+			return UnknownCommand(about, rest[0])
 		}
 		if asJSON {
 			return a.helpJSON(about)
@@ -79,22 +75,17 @@ func (a *App) helpJSON(c *cobra.Command) error {
 	return err
 }
 
-func childNamed(c *cobra.Command, word string) *cobra.Command {
-	for _, child := range c.Commands() {
-		if child.Name() == word || child.HasAlias(word) {
-			return child
-		}
-	}
-	return nil
-}
-
 // help prints the help of c. It reads no stored setting: help never touches the
 // store.
 func (a *App) help(c *cobra.Command) {
 	a.Settings.stored = nil
 	w := &HelpPage{Width: a.width()}
 	w.Paragraphs(c.Long)
-	w.Section("Usage", usageLine(c))
+	usage := c.UseLine()
+	if c.HasSubCommands() {
+		usage = c.CommandPath() + " COMMAND"
+	}
+	w.Section("Usage", usage)
 	w.Section("Examples", strings.Split(c.Example, "\n")...)
 	w.children(c)
 	w.flags("Flags", c.LocalNonPersistentFlags())
@@ -125,13 +116,6 @@ func (a *App) commonFlags(c *cobra.Command) []string {
 		}
 	})
 	return names
-}
-
-func usageLine(c *cobra.Command) string {
-	if c.HasSubCommands() {
-		return c.CommandPath() + " COMMAND"
-	}
-	return c.UseLine()
 }
 
 // HelpPage lays out help in paragraphs and sections that fit the width without

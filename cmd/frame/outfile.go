@@ -32,7 +32,7 @@ func (a *App) WritePrivate(name string, force bool, write func(io.Writer) error)
 
 func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io.Writer) error) error {
 	if name == FromStdin {
-		return write(a.Out.AsIs())
+		return write(a.Out.AsIs(true))
 	}
 	target, mode, err := a.OutputTarget(name, force)
 	if err != nil {

@@ -61,12 +61,12 @@ var tradeWords = map[string][]string{
 // NearestCommand is the whole command that a word below c most likely means; "" where none
 // is near.
 func NearestCommand(c *cobra.Command, word string) string {
-	if path := pathOf(c, Nearest(word, commandNames(c))); path != "" {
-		return path
+	if near := Nearest(word, commandNames(c)); near != "" {
+		return c.CommandPath() + " " + near
 	}
 	for _, level := range WithBelow(c.Root()) {
 		if slices.Contains(commandNames(level), word) {
-			return pathOf(level, word)
+			return level.CommandPath() + " " + word
 		}
 	}
 	return ""
@@ -123,13 +123,6 @@ func commandNames(c *cobra.Command) []string {
 		}
 	}
 	return names
-}
-
-func pathOf(c *cobra.Command, name string) string {
-	if name == "" {
-		return ""
-	}
-	return c.CommandPath() + " " + name
 }
 
 // WithBelow lists a command and all below it, each before its own.
@@ -223,12 +216,9 @@ func flagNames(c *cobra.Command) []string {
 
 // valueWords says what a flag of each type takes.
 var valueWords = map[string]string{
-	"int":      "a whole number",
-	"uint":     "a whole number, 0 or more",
-	"uint64":   "a whole number, 0 or more",
-	"float64":  "a number",
-	"bool":     "true or false",
-	"duration": "a time such as 30m or 1h",
+	"int":    "a whole number",
+	"uint64": "a whole number, 0 or more",
+	"bool":   "true or false",
 }
 
 func invalidValue(e *pflag.InvalidValueError) error {
