@@ -37,7 +37,7 @@ func (o *cardsOptions) addFlags(set *pflag.FlagSet) {
 }
 
 func (o *cardsOptions) run(a *frame.App, _ []string) error {
-	if err := o.check(a.Flags.JSON); err != nil {
+	if err := o.check(); err != nil {
 		return err
 	}
 	p, err := stored.Take(a)
@@ -68,12 +68,10 @@ func (o *cardsOptions) run(a *frame.App, _ []string) error {
 }
 
 // check refuses a file whose name does not say what it is to be.
-func (o *cardsOptions) check(json bool) error {
+func (o *cardsOptions) check() error {
 	switch ext := strings.ToLower(filepath.Ext(o.out)); {
 	case o.out == "":
 		return frame.Usage("cards needs the name of a file").Hint("strandwise cards -o cards.pdf").Hint("strandwise cards -o cards.html")
-	case o.out == frame.FromStdin && json:
-		return frame.Usage("-o - and --json both want standard output").Hint("strandwise cards -o cards.pdf --json")
 	case o.out != frame.FromStdin && ext != ".pdf" && ext != ".html" && ext != ".htm":
 		return frame.Usage("-o %s: the name is to end in .pdf or .html", o.out).Hint("-o %s.pdf", strings.TrimSuffix(o.out, filepath.Ext(o.out)))
 	}

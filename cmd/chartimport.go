@@ -59,9 +59,6 @@ func (o *pictureOptions) run(a *frame.App, args []string) error {
 	}
 	preview := answer.NewImport(title, c, report)
 	preview.File, preview.Written = o.target(args[0]), !o.dryRun
-	if a.Flags.JSON && preview.File == frame.FromStdin {
-		return frame.Usage("--json and the chart cannot both go to standard output").Hint("-o FILE")
-	}
 	if o.dryRun {
 		return a.Answer(1, preview)
 	}

@@ -30,9 +30,6 @@ type floatsOptions struct {
 }
 
 func (o *floatsOptions) run(a *frame.App, args []string) error {
-	if a.Flags.JSON && o.picture == frame.FromStdin {
-		return frame.Usage("two answers want standard output").Hint("--picture planned.svg, to write a file")
-	}
 	l, err := o.read(a, args[0])
 	if err != nil {
 		return err

@@ -81,7 +81,7 @@ func (o *reviewOptions) check(a *frame.App, p *stored.Piece) error {
 	if ext := strings.ToLower(filepath.Ext(o.sheet)); o.sheet != "" && o.sheet != frame.FromStdin && ext != ".html" && ext != ".htm" {
 		return frame.Usage("--sheet %s: the name is to end in .html", o.sheet).Hint("--sheet %s.html", o.sheet)
 	}
-	if both := o.picture == frame.FromStdin && o.picture == o.sheet; both || a.Flags.JSON && o.toStdout() {
+	if o.picture == frame.FromStdin && o.sheet == frame.FromStdin {
 		return frame.Usage("two answers want standard output").Hint("--picture wrong-side.svg, or --sheet review.html, to write a file")
 	}
 	toCome := o.picture != "" && o.rows != "" && o.sheet == ""

@@ -31,6 +31,9 @@ func (a *App) WritePrivate(name string, force bool, write func(io.Writer) error)
 }
 
 func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io.Writer) error) error {
+	if name == FromStdin && a.Flags.JSON {
+		return Usage("the file and the answer of --json both want standard output").Hint("the name of a file in the place of -")
+	}
 	if name == FromStdin {
 		return write(a.Out.AsIs(true))
 	}
