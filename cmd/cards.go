@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
@@ -18,7 +17,12 @@ import (
 func newCards(a *frame.App) *cobra.Command {
 	o := &cardsOptions{}
 	c := a.Leaf(frame.Spec{Use: "cards", JSON: true}, o.run)
-	o.addFlags(c.Flags())
+	set := c.Flags()
+	set.StringVarP(&o.out, "out", "o", "", "write into `FILE`.pdf or .html; - is HTML on standard output")
+	set.StringVar(&o.rows, "rows", "", "only these rows: `N or N:M` (default: all that are still to be knitted)")
+	set.BoolVar(&o.large, "large", false, "for low vision: all in words, in black letters of 24 points")
+	addPaper(set, &o.paper)
+	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	return c
 }
 
@@ -26,14 +30,6 @@ func newCards(a *frame.App) *cobra.Command {
 type cardsOptions struct {
 	out, rows, paper string
 	large, force     bool
-}
-
-func (o *cardsOptions) addFlags(set *pflag.FlagSet) {
-	set.StringVarP(&o.out, "out", "o", "", "write into `FILE`.pdf or .html; - is HTML on standard output")
-	set.StringVar(&o.rows, "rows", "", "only these rows: `N or N:M` (default: all that are still to be knitted)")
-	set.BoolVar(&o.large, "large", false, "for low vision: all in words, in black letters of 24 points")
-	addPaper(set, &o.paper)
-	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 }
 
 func (o *cardsOptions) run(a *frame.App, _ []string) error {

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"path/filepath"
 	"regexp"
@@ -39,6 +40,13 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 		return 0, 0, frame.Usage("--%s %s: "+there, flag, text, word, last).Hint("--%s 1:%d", flag, max(1, last))
 	}
 	return from, to, nil
+}
+
+// twoNumbers reads two whole numbers in a form such as %dx%d.
+func twoNumbers(text, form string) (a, b int, ok bool) {
+	var rest string
+	n, _ := fmt.Sscanf(text, form+"%s", &a, &b, &rest)
+	return a, b, n == 2
 }
 
 // addPaper adds the flag of what paper a document is for.

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
@@ -20,17 +19,7 @@ import (
 func newReview(a *frame.App) *cobra.Command {
 	o := &reviewOptions{}
 	c := a.Leaf(frame.Spec{Use: "review", JSON: true}, o.run)
-	o.addFlags(c.Flags())
-	return c
-}
-
-// reviewOptions are the flags of review.
-type reviewOptions struct {
-	side, rows, repeats, picture, sheet, paper string
-	force                                      bool
-}
-
-func (o *reviewOptions) addFlags(set *pflag.FlagSet) {
+	set := c.Flags()
 	set.Var(frame.OneOf(&o.side, "right", "wrong"), "side", "draw that side: `right|wrong` (with --picture wrong, if not given)")
 	set.StringVar(&o.rows, "rows", "", "draw only these rows: `N or N:M` (default: all that are finished)")
 	set.StringVar(&o.repeats, "repeats", "", "with --picture, only these repeats, of the widest block: `N or N:M`")
@@ -38,6 +27,13 @@ func (o *reviewOptions) addFlags(set *pflag.FlagSet) {
 	set.StringVar(&o.sheet, "sheet", "", "write everything on one page, `FILE`.html")
 	addPaper(set, &o.paper)
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+	return c
+}
+
+// reviewOptions are the flags of review.
+type reviewOptions struct {
+	side, rows, repeats, picture, sheet, paper string
+	force                                      bool
 }
 
 func (o *reviewOptions) run(a *frame.App, _ []string) error {
