@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"strandwise/cmd/frame"
-	"strandwise/session"
 	"strandwise/store"
 )
 
@@ -37,15 +36,10 @@ func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 // be read.
 func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
 	place := fmt.Sprintf("%d of %s", seq, NameOf(tx, id))
-	state, err := FoldLog(tx, id)
+	p, err := openAlone(tx, id)
 	if err != nil {
 		return place
 	}
-	layout, err := state.Lay(storedCharts(tx))
-	if err != nil {
-		return place
-	}
-	p := &Piece{Piece: &session.Piece{State: state, Layout: layout}}
 	return fmt.Sprintf("%s (%s)", place, p.Words(p.State.Newest()))
 }
 
