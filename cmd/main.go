@@ -32,8 +32,9 @@ func newApp(env frame.Env) *frame.App { return frame.New(env, program) }
 
 // program is the program itself: its commands, and what is known of how they are mistaken.
 var program = &frame.Program{
-	Root: frame.Spec{Use: "strandwise"}, Texts: helpTexts, Groups: groups, Shell: shellGroup, Bare: summary, AboutPiece: aboutPiece, Examples: examples.Files, JSONHelp: jsonHelp,
-	Values: completers, Before: belowZero,
+	Root: frame.Spec{Use: "strandwise"}, Groups: groups, Shell: shellGroup, Bare: summary,
+	Texts: helpTexts, JSONHelp: jsonHelp, Examples: examples.Files,
+	AboutPiece: aboutPiece, Values: completers, Before: belowZero,
 	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints, Renamed: renamed,
 }
 

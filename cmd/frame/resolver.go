@@ -34,7 +34,8 @@ func (r *Resolver) given(s *Setting) (v Value, ok bool) {
 		v.Origin = "flag --" + s.flag
 		return v, true
 	}
-	if v.Text, v.Origin = r.getenv(s.Variable()), "variable "+s.Variable(); v.Text == "" && s.foreign != "" && r.getenv(s.foreign) != "" {
+	v.Text, v.Origin = r.getenv(s.Variable()), "variable "+s.Variable()
+	if v.Text == "" && s.foreign != "" && r.getenv(s.foreign) != "" {
 		v.Text, v.Origin = s.says(r.getenv(s.foreign)), "variable "+s.foreign
 	}
 	return v, v.Text != ""
