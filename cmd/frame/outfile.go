@@ -31,13 +31,13 @@ func (a *App) WritePrivate(name string, force bool, write func(io.Writer) error)
 }
 
 func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io.Writer) error) error {
-	if name == FromStdin && a.Flags.JSON {
-		return Usage("the file and the answer of --json both want standard output").Hint("the name of a file in the place of -")
+	if err := a.CheckOutput(name, force); err != nil {
+		return err
 	}
 	if name == FromStdin {
 		return write(a.Out.AsIs(true))
 	}
-	target, mode, err := a.OutputTarget(name, force)
+	target, mode, err := a.outputTarget(name, force)
 	if err != nil {
 		return err
 	}
@@ -53,6 +53,21 @@ func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io
 		return err
 	}
 	return publish(draft, target, name, force)
+}
+
+// CheckOutput refuses what could not be written, before any work is done for it.
+func (a *App) CheckOutput(name string, force bool) error {
+	if name == FromStdin && a.Flags.JSON {
+		return Usage("the file and the answer of --json both want standard output").Hint("the name of a file in the place of -")
+	}
+	if name == FromStdin {
+		return nil
+	}
+	target, _, err := a.outputTarget(name, force)
+	if err == nil {
+		_, err = os.Stat(filepath.Dir(target))
+	}
+	return CannotWrite(name, err)
 }
 
 // draftTail ends the name of a file that is being written.
@@ -81,8 +96,8 @@ func (a *App) TempFolder(what string) (folder string, remove func(), err error) 
 // newFileMode is what a new file allows before the user's mask.
 const newFileMode fs.FileMode = 0o666
 
-// OutputTarget follows links to the file that will be replaced.
-func (a *App) OutputTarget(name string, force bool) (target string, mode fs.FileMode, err error) {
+// outputTarget follows links to the file that will be replaced.
+func (a *App) outputTarget(name string, force bool) (target string, mode fs.FileMode, err error) {
 	if a.keepsPieces(name) {
 		return "", 0, Unusable("%s is the store, or one of its backups, and was kept", name).
 			Hint("another name").Hint("strandwise store restore, which alone puts another file in the place of the store")
