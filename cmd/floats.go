@@ -44,7 +44,7 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 		}
 	}
 	of := answer.FloatsOf{
-		Name: l.name(), Chart: l.part.Chart, Fabric: l.fabric, Gauge: l.gauge, From: l.from, RestLimit: l.task.RestLimit, Plan: plan,
+		Name: l.part.Name, Chart: l.part.Chart, Fabric: l.fabric, Gauge: l.gauge, From: l.from, RestLimit: l.task.RestLimit, Plan: plan,
 	}
 	if !a.Flags.JSON {
 		of.Survey = l.fabric.Survey(plan, l.task.RestLimit)
@@ -65,7 +65,7 @@ func (o *floatsOptions) draw(a *frame.App, l *laid, plan *floats.Plan) error {
 	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
 	err = writePicture(a, o.picture, o.force, knitted, options, paperNamed("", inches))
 	if err == nil && o.picture != frame.FromStdin {
-		a.Say(fmt.Sprintf("the wrong side of %s as planned is drawn in %s", l.name(), o.picture), "")
+		a.Say(fmt.Sprintf("the wrong side of %s as planned is drawn in %s", l.part.Name, o.picture), "")
 	}
 	return err
 }
@@ -73,7 +73,7 @@ func (o *floatsOptions) draw(a *frame.App, l *laid, plan *floats.Plan) error {
 // asCastOn is the trial as a piece would be cast on with it.
 func (o *floatsOptions) asCastOn(l *laid) *session.CastOn {
 	return &session.CastOn{
-		Name:  l.name(),
+		Name:  l.part.Name,
 		Parts: []session.PartRef{{Name: l.part.Name, Repeats: l.part.Repeats, Times: l.part.Times, Rows: l.part.Chart.Height()}},
 		Gauge: l.gauge.String(), Limit: l.task.Limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest,
 		Grip: session.Grip{Method: o.method},
