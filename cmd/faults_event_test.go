@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,13 +15,14 @@ import (
 
 // damageEvent flips one bit of an event wherever the file has it, in pages no longer
 // used too. An event lies in the file as its number, 8 bytes, and behind it its value,
-// in which the UID of the piece follows 19 bytes. The piece is told by where it stands among
-// those there are, from 0.
-func damageEvent(t *testing.T, path string, piece int, seq uint64) {
+// in which the UID of the piece follows 19 bytes.
+func damageEvent(t *testing.T, path string, id store.PieceID, seq uint64) {
 	t.Helper()
 	whole, err := store.ReadParcel([]byte(exportOf(t, path)), "export")
 	require.NoError(t, err)
-	uid := whole.Pieces[piece].UID
+	at := -1
+	inStore(t, path, func(tx *store.Tx) error { at = slices.Index(tx.Pieces(), id); return nil })
+	uid := whole.Pieces[at].UID
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	number, found := binary.BigEndian.AppendUint64(nil, seq), 0
@@ -41,7 +43,7 @@ func damageEvent(t *testing.T, path string, piece int, seq uint64) {
 
 func TestDamageToAnEventNamesItAndSparesTheOtherPieces(t *testing.T) {
 	path := seededStore(t, planted("hat", 6), planted("cowl", 4))
-	damageEvent(t, path, 0, 3)
+	damageEvent(t, path, 1, 3)
 	w := terminalOn(t, path)
 	for _, args := range [][]string{{"knit"}, {"show"}, {"undo"}, {"history"}, {"review"}, {"resume"}, {"store", "check"}, {"store", "export"}, {"store", "backup"}} {
 		if args[0] != "store" {

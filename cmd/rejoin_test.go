@@ -150,7 +150,7 @@ func TestSecondFindsItsMendedFirst(t *testing.T) {
 		got := onStore(t, path, args...)
 		require.Zero(t, got.code, "%v\n%s", args, got.err)
 	}
-	damageEvent(t, path, 0, 3)
+	damageEvent(t, path, 2, 3)
 	require.NoError(t, os.RemoveAll(path+".backups"))
 
 	to := filepath.Join(t.TempDir(), "rescued.store")
