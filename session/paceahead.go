@@ -71,7 +71,8 @@ func (p Pace) likely(left []int) (within [2]time.Duration) {
 		scatter += float64(c) * float64(c)
 	}
 	off := student95(n-1) * math.Sqrt(squares/(n-1)) * math.Sqrt(scatter+stitches*stitches/n)
-	return [2]time.Duration{time.Duration(max(0, stitches*mean-off)), time.Duration(stitches*mean + off)}
+	from, to := time.Duration(max(0, stitches*mean-off)), time.Duration(stitches*mean+off)
+	return [2]time.Duration{from.Round(time.Second), to.Round(time.Second)}
 }
 
 // student95 is the 95 % point of Student's distribution, by the first terms of its expansion in

@@ -1,0 +1,63 @@
+package session
+
+import (
+	"strandwise/chart"
+	"strandwise/floats"
+)
+
+// HeatMap is where on the chart of a part catches were made, over all its finished rows and all
+// their repeats. A row of blocks is one repeat of each beside the other.
+type HeatMap struct {
+	Part   string  `json:"part"`
+	Number int     `json:"number"` // of the part, from 1
+	Rows   [][]int `json:"rows"`   // catches made by row of the chart, then by column; index 0 is row 1 and column 1
+
+	Cells    [][]chart.Cell `json:"-"` // the chart alike; yarns index those of the fabric
+	FromLeft []bool         `json:"-"` // by row: it is worked from its highest column down
+}
+
+// HeatMaps counts the catches made, part by part; parts with none are left out. It takes time
+// linear in the stitches of the piece.
+func (p *Piece) HeatMaps() []HeatMap {
+	maps := make([]HeatMap, len(p.Layout.Parts))
+	for i, row := range p.Layout.Fabric.Rows {
+		m := &maps[row.Part]
+		m.grow(row)
+		if i < p.State.Row {
+			for _, caught := range p.State.DoneRow(i + 1).Used {
+				m.Rows[row.ChartRow-1][row.InOrder()[row.InPattern(caught.Stitch)].Column]++
+			}
+		}
+	}
+	var hot []HeatMap
+	for i, m := range maps {
+		if _, _, most := m.Hottest(); most > 0 {
+			from, _ := p.Layout.planOf(i)
+			m.Part, m.Number = p.Layout.Parts[i].Title(), i-from+1
+			hot = append(hot, m)
+		}
+	}
+	return hot
+}
+
+// grow makes room for a row of the chart that is met for the first time.
+func (m *HeatMap) grow(row floats.Row) {
+	for len(m.Rows) < row.ChartRow {
+		m.Rows, m.Cells, m.FromLeft = append(m.Rows, nil), append(m.Cells, nil), append(m.FromLeft, false)
+	}
+	if at := row.ChartRow - 1; m.Rows[at] == nil {
+		m.Rows[at], m.Cells[at], m.FromLeft[at] = make([]int, len(row.Cells)), row.Cells, row.FromLeft
+	}
+}
+
+// Hottest is the stitch with the most catches, row and column from 1, the first of several.
+func (m *HeatMap) Hottest() (row, column, catches int) {
+	for r, counts := range m.Rows {
+		for c, n := range counts {
+			if n > catches {
+				row, column, catches = r+1, c+1, n
+			}
+		}
+	}
+	return row, column, catches
+}
