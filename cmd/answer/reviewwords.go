@@ -117,8 +117,8 @@ func (a *Review) yarns() d.Items {
 		list.Items = append(list.Items, d.Item{Text: d.Named(y.Name, text)})
 	}
 	for _, m := range a.OnCharts {
-		row, column, n := m.Hottest()
-		list.Items = append(list.Items, d.Item{Text: d.Named(m.Part, fmt.Sprintf(": most on column %d of its row %d, %s", column, row, d.Counted(n, "catch")))})
+		row, _, n := m.Hottest()
+		list.Items = append(list.Items, d.Item{Text: d.Named(m.Part, fmt.Sprintf(": most in its row %d, %s on one stitch", row, d.Counted(n, "catch")))})
 	}
 	return list
 }

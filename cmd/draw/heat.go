@@ -25,7 +25,7 @@ func Heat(p *session.Piece, m session.HeatMap) *Scene {
 	g := grid{
 		Scene: &Scene{
 			Name:        fmt.Sprintf("Catches on %s", m.Part),
-			Description: fmt.Sprintf("The chart of %s with how many catches were made on each stitch, at most %d; column 1 at the right.", m.Part, most),
+			Description: fmt.Sprintf("The chart of %s with how many catches were made on each stitch, at most %d.", m.Part, most),
 		},
 		yarns: p.Layout.Fabric.Yarns, row: func(n int) *floats.Row { return &rows[n-1] }, win: window{1, len(rows), 0, wide - 1},
 		cell: Point{usualCell, usualCell}, left: usualCell * 1.5, top: size * 3, pen: usualCell * 0.08, empty: &pale,
@@ -33,7 +33,7 @@ func Heat(p *session.Piece, m session.HeatMap) *Scene {
 	if gauge, _ := floats.ParseGauge(p.State.Setup.Gauge); gauge.RowHeight() > 0 {
 		g.cell.Y = g.cell.X * gauge.RowHeight() / gauge.StitchWidth()
 	}
-	g.Width, g.Height = max(leastWidth, g.bodyWidth()+2*g.left), g.top+g.bodyHeight()+size*2
+	g.Width, g.Height = max(leastWidth, g.bodyWidth()+2*g.left), g.top+g.bodyHeight()+1
 	g.text("title", Point{g.left, size * 1.6}, size*1.3, Start, g.Name, true, &black)
 	g.stitches()
 	g.lines()
@@ -45,11 +45,6 @@ func Heat(p *session.Piece, m session.HeatMap) *Scene {
 		}
 		base := g.y(r+1) + g.cell.Y/2 + size*0.36
 		g.label("number", g.left-size*0.5, base, size, End, fmt.Sprint(r+1))
-	}
-	for column := 1; column <= wide; column++ {
-		if column == 1 || column%5 == 0 {
-			g.label("number", g.x(float64(column)-0.5), g.top+g.bodyHeight()+size*1.2, size, Middle, fmt.Sprint(column))
-		}
 	}
 	return g.Scene
 }
