@@ -37,6 +37,7 @@ func (a *Review) Page() d.Document {
 	for _, m := range a.OnCharts {
 		drawings = append(drawings, d.Picture{Drawing: draw.Heat(a.piece, m)})
 	}
+	drawings = append(drawings, a.otherwise()...)
 	return d.Document{Title: a.title(), Blocks: append(a.blocks(mending, drawings), a.log()...)}
 }
 
