@@ -1,6 +1,8 @@
 package session
 
 import (
+	"slices"
+
 	"strandwise/chart"
 	"strandwise/floats"
 )
@@ -12,24 +14,22 @@ type HeatMap struct {
 	Number int     `json:"number"` // of the part, from 1
 	Rows   [][]int `json:"rows"`   // catches made by row of the chart, then by column; index 0 is row 1 and column 1
 
-	Cells    [][]chart.Cell `json:"-"` // the chart alike; yarns index those of the fabric
-	FromLeft []bool         `json:"-"` // by row: it is worked from its highest column down
+	Cells [][]chart.Cell `json:"-"` // the chart alike; yarns index those of the fabric
 }
 
 // HeatMaps counts the catches made, part by part; parts with none are left out. It takes time
 // linear in the stitches of the piece.
-func (p *Piece) HeatMaps() []HeatMap {
+func (p *Piece) HeatMaps() (hot []HeatMap) {
 	maps := make([]HeatMap, len(p.Layout.Parts))
 	for i, row := range p.Layout.Fabric.Rows {
 		m := &maps[row.Part]
-		m.grow(row)
+		m.know(row)
 		if i < p.State.Row {
 			for _, caught := range p.State.DoneRow(i + 1).Used {
 				m.Rows[row.ChartRow-1][row.InOrder()[row.InPattern(caught.Stitch)].Column]++
 			}
 		}
 	}
-	var hot []HeatMap
 	for i, m := range maps {
 		if _, _, most := m.Hottest(); most > 0 {
 			from, _ := p.Layout.planOf(i)
@@ -40,14 +40,17 @@ func (p *Piece) HeatMaps() []HeatMap {
 	return hot
 }
 
-// grow makes room for a row of the chart that is met for the first time.
-func (m *HeatMap) grow(row floats.Row) {
+// know makes room for a row of the chart, and for those below that a change of plan left out.
+func (m *HeatMap) know(row floats.Row) {
 	for len(m.Rows) < row.ChartRow {
-		m.Rows, m.Cells, m.FromLeft = append(m.Rows, nil), append(m.Cells, nil), append(m.FromLeft, false)
+		m.Rows = append(m.Rows, make([]int, len(row.Cells)))
+		m.Cells = append(m.Cells, slices.Repeat([]chart.Cell{{Yarn: chart.NoYarn}}, len(row.Cells)))
 	}
-	if at := row.ChartRow - 1; m.Rows[at] == nil {
-		m.Rows[at], m.Cells[at], m.FromLeft[at] = make([]int, len(row.Cells)), row.Cells, row.FromLeft
+	at := row.ChartRow - 1
+	if len(m.Rows[at]) != len(row.Cells) {
+		m.Rows[at] = make([]int, len(row.Cells))
 	}
+	m.Cells[at] = row.Cells
 }
 
 // Hottest is the stitch with the most catches, row and column from 1, the first of several.

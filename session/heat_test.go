@@ -61,3 +61,30 @@ func TestHottest(t *testing.T) {
 	row, column, catches := m.Hottest()
 	assert.Equal(t, []int{2, 3, 3}, []int{row, column, catches}, "the first of several")
 }
+
+// A plan changed in mid-piece leaves the lower rows of its chart out, which the map has all the
+// same; what was made before is on the chart of the plan before.
+func TestHeatMapsOfAPieceWhosePlanChanged(t *testing.T) {
+	w := begin(t, "x.........\n..........\nx.........\nx.........", nil)
+	w.row(nil)
+	w.row(nil)
+	parts := slices.Clone(w.piece.Layout.Parts)
+	parts[0].Name, parts[0].Hash = "other", [32]byte{8}
+	w.add(&Replanned{Limit: 4, Parts: parts})
+	w.lay()
+	w.row(nil)
+	w.row(nil)
+	maps := w.piece.HeatMaps()
+	require.Len(t, maps, 2)
+	assert.Equal(t, []string{"drawn", "other"}, []string{maps[0].Part, maps[1].Part})
+	assert.Equal(t, make([]int, 10), maps[1].Rows[0], "row 1 of the other chart was never worked")
+	total := 0
+	for _, m := range maps {
+		for _, counts := range m.Rows {
+			for _, n := range counts {
+				total += n
+			}
+		}
+	}
+	assert.Equal(t, w.piece.Review(nil).Catches.Used, total)
+}

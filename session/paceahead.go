@@ -25,10 +25,10 @@ const leastMeasured = 4
 
 // RowTime is what a row took.
 type RowTime struct {
-	Row      int // from 1; a row that was ripped back and worked again comes twice
-	Stitches int
-	Time     time.Duration
-	Measured bool // else it began a sitting and is taken at the usual pace
+	Row      int           `json:"row"` // one that was ripped back and worked again comes twice
+	Stitches int           `json:"stitches"`
+	Time     time.Duration `json:"-"`
+	Measured bool          `json:"measured"` // else it began a sitting and is taken at the usual pace
 }
 
 // SittingPace is the time of a stitch over the measured rows of a sitting, counted from 0; 0 where

@@ -10,13 +10,10 @@ import (
 	d "strandwise/cmd/document"
 )
 
-// RowTime is what a row took; one that began a sitting was not measured and is taken at the usual
-// pace.
+// RowTime is what a row took.
 type RowTime struct {
-	Row      int     `json:"row"`
-	Stitches int     `json:"stitches"`
-	Seconds  Seconds `json:"time_s"`
-	Measured bool    `json:"measured"`
+	session.RowTime
+	Seconds Seconds `json:"time_s"`
 }
 
 // newTime is the time of a piece as programs are told it.
@@ -29,39 +26,23 @@ func newTime(p session.Pace) Time {
 		t.Sittings = append(t.Sittings, Sitting{s, Seconds(s.Time), Seconds(p.SittingPace(i))})
 	}
 	for _, r := range p.Rows {
-		t.Rows = append(t.Rows, RowTime{r.Row, r.Stitches, Seconds(r.Time), r.Measured})
+		t.Rows = append(t.Rows, RowTime{r, Seconds(r.Time)})
 	}
 	return t
 }
 
-// likely tells the range in which the rest will lie, with how many sittings of the usual length
-// that is: ", likely 4 h 30 min to 6 h, in 3 to 4 sittings"; nothing where none is known.
+// likely tells the range in which the rest will lie: ", likely 4 h 30 min to 6 h"; nothing where
+// none is known.
 func likely(p session.Pace) string {
 	from, to := d.Spent(p.Likely[0]), d.Spent(p.Likely[1])
-	if p.Likely[1] == 0 || from == to {
+	switch {
+	case from == to:
 		return ""
-	}
-	text := fmt.Sprintf(", likely %s to %s", from, to)
-	if p.Likely[0] < time.Minute {
-		text = ", likely up to " + to
-	}
-	n := len(p.Sittings)
-	if n < 2 {
-		return text
-	}
-	each := p.SoFar / time.Duration(n)
-	switch least, most := upTo(p.Likely[0], each), upTo(p.Likely[1], each); {
-	case least == most:
-		return text + ", in " + d.Counted(most, "sitting")
 	case p.Likely[0] < time.Minute:
-		return text + ", in up to " + d.Counted(most, "sitting")
-	default:
-		return text + fmt.Sprintf(", in %d to %s", least, d.Counted(most, "sitting"))
+		return ", likely up to " + to
 	}
+	return ", likely " + from + " to " + to
 }
-
-// upTo is how many lengths of time hold another, at least one.
-func upTo(t, each time.Duration) int { return max(1, int((t+each-1)/max(1, each))) }
 
 // pace tells how fast stitches were made: ", 21 stitches a minute"; nothing where that was not
 // measured.

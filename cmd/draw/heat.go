@@ -17,7 +17,7 @@ func Heat(p *session.Piece, m session.HeatMap) *Scene {
 	rows := make([]floats.Row, len(m.Rows))
 	wide := 1
 	for i := range rows {
-		rows[i].Course = floats.NewCourse(m.Cells[i], m.FromLeft[i])
+		rows[i].Course = floats.NewCourse(m.Cells[i], false)
 		wide = max(wide, len(m.Cells[i]))
 	}
 	_, _, most := m.Hottest()
@@ -29,9 +29,6 @@ func Heat(p *session.Piece, m session.HeatMap) *Scene {
 		},
 		yarns: p.Layout.Fabric.Yarns, row: func(n int) *floats.Row { return &rows[n-1] }, win: window{1, len(rows), 0, wide - 1},
 		cell: Point{usualCell, usualCell}, left: usualCell * 1.5, top: size * 3, pen: usualCell * 0.08, empty: &pale,
-	}
-	if gauge, _ := floats.ParseGauge(p.State.Setup.Gauge); gauge.RowHeight() > 0 {
-		g.cell.Y = g.cell.X * gauge.RowHeight() / gauge.StitchWidth()
 	}
 	g.Width, g.Height = max(leastWidth, g.bodyWidth()+2*g.left), g.top+g.bodyHeight()+1
 	g.text("title", Point{g.left, size * 1.6}, size*1.3, Start, g.Name, true, &black)
@@ -58,10 +55,4 @@ func (g *grid) heat(row, column, catches int, share float64) {
 		Datum{"row", fmt.Sprint(row)}, Datum{"column", fmt.Sprint(column + 1)}, Datum{"catches", text})
 	size := min(g.cell.Y*0.55, g.cell.X*1.1/float64(len(text)), g.cell.X*0.5)
 	g.text("count", Point{at.X + g.cell.X/2, at.Y + g.cell.Y/2 + size*0.36}, size, Middle, text, false, against(color))
-}
-
-// mixed is a color between two; share is how much of it is the second, 0 to 1.
-func mixed(a, b chart.Color, share float64) chart.Color {
-	mix := func(a, b uint8) uint8 { return uint8(float64(a)*(1-share) + float64(b)*share + 0.5) }
-	return chart.Color{R: mix(a.R, b.R), G: mix(a.G, b.G), B: mix(a.B, b.B)}
 }
