@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -76,18 +74,17 @@ type importing struct {
 	were    map[store.PieceID]string // names of the pieces here, before
 }
 
-// plan finds out what would be done. Where there is no store yet it asks an empty
-// one in the folder for temporary files.
+// plan finds out what would be done.
 func (i *importing) plan() (plan store.Imported, err error) {
-	err = i.onStore(func(s *store.Store, _ bool) error {
-		o := i.options
-		o.DryRun = true
-		if plan, err = s.Import(i.a.Context(), i.from, o); err != nil {
-			return err
-		}
-		return s.View(i.a.Context(), func(tx *store.Tx) error { return i.look(tx, plan) })
-	})
-	return plan, err
+	o := i.options
+	o.DryRun = true
+	if plan, err = i.s.Import(i.a.Context(), i.from, o); err != nil {
+		return plan, err
+	}
+	if there, err := i.s.Exists(); err != nil || !there {
+		return plan, err
+	}
+	return plan, i.s.View(i.a.Context(), func(tx *store.Tx) error { return i.look(tx, plan) })
 }
 
 // do imports. Where another process makes the store meanwhile, the import goes into
@@ -102,53 +99,18 @@ func (i *importing) do() (done store.Imported, names map[store.PieceID]string, e
 	return i.try()
 }
 
-// try imports once. A store that is not there yet is made elsewhere and put in its
-// place whole.
+// try imports once.
 func (i *importing) try() (done store.Imported, names map[store.PieceID]string, err error) {
-	err = i.onStore(func(s *store.Store, stand bool) error {
-		o := i.options
-		o.Settle = func(tx *store.Tx, done store.Imported) error {
-			names, err = i.settle(tx, done)
-			return err
-		}
-		work := func() error {
-			if done, err = s.Import(i.a.Context(), i.from, o); err != nil || !stand {
-				return err
-			}
-			done.Backup, done.BackupFault = "", nil // of the empty one
-			_, err = i.s.Restore(i.a.Context(), s.Path(), store.RestoreOptions{Over: &store.Seen{}})
-			return err
-		}
-		return i.a.Commit(work)
+	o := i.options
+	o.Settle = func(tx *store.Tx, done store.Imported) error {
+		names, err = i.settle(tx, done)
+		return err
+	}
+	err = i.a.Commit(func() error {
+		done, err = i.s.Import(i.a.Context(), i.from, o)
+		return err
 	})
 	return done, names, err
-}
-
-// standFolder begins the name of the folder in which a store stands in for one to come.
-const standFolder = "strandwise-import-"
-
-// onStore does work on the store, or on an empty one that stands in for it where
-// there is none.
-func (i *importing) onStore(work func(s *store.Store, stand bool) error) error {
-	there, err := i.s.Exists()
-	if err != nil {
-		return err
-	}
-	if there {
-		return work(i.s, false)
-	}
-	frame.Sweep(filepath.Join(frame.QuoteGlob(os.TempDir()), standFolder+"*"))
-	folder, err := os.MkdirTemp("", standFolder)
-	if err != nil {
-		return frame.Unusable("no folder for temporary files: %v", frame.Reason(err)).Because(err).Hint("set TMPDIR to a folder that can be written to")
-	}
-	remove := i.a.AtEnd(func() { _ = os.RemoveAll(folder) })
-	defer remove()
-	stand := i.a.StoreAt(filepath.Join(folder, frame.StoreFile))
-	if err := stand.Create(i.a.Context()); err != nil {
-		return err
-	}
-	return work(stand, true)
 }
 
 // look notes what the pieces here are called, and refuses what would come to share a

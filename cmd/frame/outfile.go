@@ -39,7 +39,7 @@ func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io
 	}
 	mode = cmp.Or(only, mode)
 	draft := filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+rand.Text()[:8]+draftTail)
-	Sweep(filepath.Join(QuoteGlob(filepath.Dir(target)), "."+QuoteGlob(filepath.Base(target))+".????????"+draftTail))
+	sweep(filepath.Join(QuoteGlob(filepath.Dir(target)), "."+QuoteGlob(filepath.Base(target))+".????????"+draftTail))
 	remove := a.AtEnd(func() { _ = os.Remove(draft) })
 	defer remove()
 	if err := writeDraft(draft, mode, write); err != nil {
@@ -54,8 +54,8 @@ func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io
 // draftTail ends the name of a file that is being written.
 const draftTail = ".part"
 
-// Sweep takes away what killed runs left under names of ours, when it is older than a day.
-func Sweep(pattern string) {
+// sweep takes away what killed runs left under names of ours, when it is older than a day.
+func sweep(pattern string) {
 	names, _ := filepath.Glob(pattern)
 	for _, name := range names {
 		if info, err := os.Lstat(name); err == nil && time.Since(info.ModTime()) > 24*time.Hour {
