@@ -9,6 +9,7 @@ import (
 	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 	"strandwise/store"
@@ -83,7 +84,7 @@ func (o *motionsOptions) motions(h hold.Hands) []hold.Motion {
 
 // rank orders the recommended method before the other, then the knit side before
 // the purl side.
-func rank(m hold.Motion, best hold.Method) int {
+func rank(m hold.Motion, best floats.Method) int {
 	n := int(m.Side)
 	if m.Method != best {
 		n += 2

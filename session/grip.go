@@ -87,11 +87,3 @@ func (g Grip) Hands(mirror bool) hold.Hands {
 	}
 	return hands
 }
-
-// catching is the method of the grip as package hold has it.
-func (g Grip) catching() hold.Method {
-	if g.FloatMethod() == floats.Twist {
-		return hold.Twist
-	}
-	return hold.Weave
-}

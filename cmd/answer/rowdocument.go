@@ -7,6 +7,7 @@ import (
 
 	"strandwise/chart"
 	"strandwise/cmd/document"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 )
@@ -316,7 +317,7 @@ func MotionTitle(s *session.Sheet, m *session.SheetMotion) string {
 		names[i] = s.Yarns[y].Name
 	}
 	text := m.Method.String() + " " + session.Listed(names, "and")
-	if !m.Apart && m.Carried != hold.SameSide && m.Method != hold.Twist {
+	if !m.Apart && m.Carried != hold.SameSide && m.Method != floats.Twist {
 		text += ", " + m.Carried.String()
 	}
 	return text

@@ -3,6 +3,8 @@ package hold
 import (
 	"testing"
 
+	"strandwise/floats"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -67,11 +69,10 @@ func TestThirdYarn(t *testing.T) {
 	assert.Zero(t, turns.Sum(oat, 9))
 }
 
-func motion(t *testing.T, c Carry, m Method) Motion {
+func motion(t *testing.T, c Carry, m floats.Method) Motion {
 	t.Helper()
 	hands := Hands{Hold: OneAtATime, Carry: c}
-	found, err := hands.Motion(KnitSide, m, hands.Places()[0])
-	require.NoError(t, err)
+	found := hands.Motion(KnitSide, m, hands.Places()[0])
 	return found
 }
 
@@ -79,7 +80,7 @@ func TestWeavesAddNothing(t *testing.T) {
 	var turns Turns
 	use(&turns, Parallel, oat, fjord, oat)
 	for range 50 {
-		turns.Catch(oat, fjord, motion(t, Parallel, Weave), Taught)
+		turns.Catch(oat, fjord, motion(t, Parallel, floats.Weave), Taught)
 	}
 	assert.Zero(t, turns.Sum(oat, fjord))
 }
@@ -94,19 +95,19 @@ func TestTwistsTakeTurnsOutOfAParallelCarryOnly(t *testing.T) {
 			want, sum = Other, 0
 		}
 		assert.Equal(t, want, turns.NextWay(Parallel, fjord, oat))
-		turns.Catch(oat, fjord, motion(t, Parallel, Twist), turns.NextWay(Parallel, oat, fjord))
+		turns.Catch(oat, fjord, motion(t, Parallel, floats.Twist), turns.NextWay(Parallel, oat, fjord))
 		assert.Equal(t, sum, turns.Sum(oat, fjord))
 	}
 	turns = Turns{}
 	for i := range 10 {
 		assert.Equal(t, Taught, turns.NextWay(Rotating, fjord, oat))
-		turns.Catch(oat, fjord, motion(t, Rotating, Twist), Taught)
+		turns.Catch(oat, fjord, motion(t, Rotating, floats.Twist), Taught)
 		assert.Equal(t, -2*(i+1), turns.Sum(oat, fjord))
 	}
 }
 
 func TestParallelWorkStaysUntangled(t *testing.T) {
-	twist, weave := motion(t, Parallel, Twist), motion(t, Parallel, Weave)
+	twist, weave := motion(t, Parallel, floats.Twist), motion(t, Parallel, floats.Weave)
 	rapid.Check(t, func(rt *rapid.T) {
 		var turns Turns
 		for range rapid.IntRange(1, 200).Draw(rt, "acts") {
