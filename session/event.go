@@ -33,6 +33,7 @@ const (
 	KindBallsCleared Kind = 20
 	KindCastOnBlocks Kind = 21 // CastOn with parts that have blocks
 	KindNewBlocks    Kind = 22 // Replanned with such parts
+	KindPressed      Kind = 23
 )
 
 // kinds names each kind in messages, and makes its event to be read.
@@ -62,6 +63,7 @@ var kinds = [...]struct {
 	KindBallsCleared: {"balls forgotten", of[BallsCleared]},
 	KindCastOnBlocks: {"cast on", of[CastOn]},
 	KindNewBlocks:    {"replanned", of[Replanned]},
+	KindPressed:      {"pressed", of[Pressed]},
 }
 
 // of makes an event of a type.
@@ -118,8 +120,9 @@ type Record struct {
 type Entry struct {
 	Seq      uint64
 	At       time.Time // for display only
-	Event    Event
-	Canceled bool // undone, or for an undoing redone: the event does not hold
+	Event    Event     // never a *Pressed: of one it is what was logged
+	Press    string    // the number of the press that logged it; empty for most
+	Canceled bool      // undone, or for an undoing redone: the event does not hold
 }
 
 // Kind says which event it is.

@@ -17,14 +17,14 @@ func (e *HoldChanged) validate(s *State) error {
 		return err
 	}
 	now := s.Setup.Grip
-	if now.changed(e.Grip) == now {
+	if now.Changed(e.Grip) == now {
 		return now.refuseSameHold()
 	}
-	return now.changed(e.Grip).check()
+	return now.Changed(e.Grip).check()
 }
 
 func (e *HoldChanged) apply(s *State, _ stamp) {
-	s.Setup.Grip = s.Setup.Grip.changed(e.Grip)
+	s.Setup.Grip = s.Setup.Grip.Changed(e.Grip)
 	s.Grips = append(s.Grips, s.Setup.Grip)
 }
 

@@ -28,8 +28,7 @@ func Fold(records []Record) (*State, error) {
 		last = r
 		e, err := Decode(r.Kind, r.Payload)
 		if err == nil {
-			f.entries = append(f.entries, Entry{Seq: r.Seq, At: r.At, Event: e})
-			err = f.next(len(f.entries) - 1)
+			err = f.next(entryOf(r, e))
 		}
 		if err != nil {
 			return nil, &EventError{Seq: r.Seq, Kind: Kind(r.Kind), Err: err}
@@ -73,10 +72,18 @@ func (f *folding) turn() {
 	}
 }
 
+func entryOf(r Record, e Event) Entry {
+	if pressed, is := e.(*Pressed); is {
+		return Entry{Seq: r.Seq, At: r.At, Event: pressed.Event, Press: pressed.Press}
+	}
+	return Entry{Seq: r.Seq, At: r.At, Event: e}
+}
+
 // next takes the next event of the log, if it follows from those before it.
-func (f *folding) next(i int) error {
+func (f *folding) next(e Entry) error {
 	f.turn()
-	e := f.entries[i]
+	i := len(f.entries)
+	f.entries = append(f.entries, e)
 	if err := f.state.Check(e.Event); err != nil {
 		return err
 	}

@@ -51,5 +51,5 @@ func (tx *Tx) cached(fn func(*bbolt.Bucket) error) {
 		what = e.What
 	}
 	tx.cacheBad = true
-	tx.warnings = append(tx.warnings, Warning{Kind: WarnCache, Text: "the cache cannot be used: " + what})
+	tx.warnings = append(tx.warnings, Warning{Text: "the cache cannot be used: " + what})
 }

@@ -19,35 +19,14 @@ type Contents struct {
 
 // Report is what Check found.
 type Report struct {
-	Path     string
 	Contents Contents
 	Problems []*Error // empty for a sound store
 	Warnings []Warning
-	// PageCheck says how bbolt's own examination went: "sound", or why it was not
-	// made. What it finds is among the Problems.
-	PageCheck string
-	Original  string // what bbolt said of it, for a report
-}
-
-// Check reads the whole store, refolding nothing but verifying every byte that is
-// in use, and changes nothing. Damage is in the report, not in the error; the
-// error is for a store that cannot be read at all, or is none.
-func (s *Store) Check(ctx context.Context) (Report, error) {
-	r, err := s.verify(ctx)
-	if err != nil {
-		return r, err
-	}
-	if len(r.Problems) > 0 {
-		r.PageCheck = "not made, since the pages are known to be damaged"
-		return r, nil
-	}
-	s.checkInChild(ctx, &r)
-	return r, nil
 }
 
 // sound is the error of a store that does not verify, or nil.
 func (s *Store) sound(ctx context.Context) (Contents, error) {
-	r, err := s.verify(ctx)
+	r, err := s.Check(ctx)
 	if err == nil && len(r.Problems) > 0 {
 		r.Problems[0].Path = s.path
 		err = r.Problems[0]
@@ -55,17 +34,18 @@ func (s *Store) sound(ctx context.Context) (Contents, error) {
 	return r.Contents, err
 }
 
-// verify reads the whole store and holds every part against what vouches for it:
-// pages against the tree and the free list, events against their chain, charts
-// against their hashes, all against the summary.
-func (s *Store) verify(ctx context.Context) (Report, error) {
+// Check reads the whole store, refolding nothing, and holds every part against what vouches for
+// it: pages against the tree and the free list, events against their chain, charts against their
+// hashes, all against the summary. It changes nothing. Damage is in the report, not in the error;
+// the error is for a store that cannot be read at all, or is none.
+func (s *Store) Check(ctx context.Context) (Report, error) {
 	var done atomic.Pointer[Report] // left empty when the reading was given up
 	err := s.transact(ctx, verifyLimit, false, func(tx *Tx) error {
-		r := &Report{Path: s.path}
+		r := &Report{}
 		defer done.Store(r)
 		return r.read(tx)
 	})
-	r := cmp.Or(done.Load(), &Report{Path: s.path})
+	r := cmp.Or(done.Load(), &Report{})
 	if ClassOf(err) == ClassDamaged {
 		r.note(err)
 		err = nil

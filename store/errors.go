@@ -123,22 +123,12 @@ func damagedEvent(id PieceID, seq uint64, format string, args ...any) *Error {
 	return e
 }
 
-// WarningKind tells the warnings apart.
-type WarningKind int
-
-// The kinds of warning.
-const (
-	WarnMeta  WarningKind = iota + 1 // one of the two headers is bad: the last commit may be gone
-	WarnCache                        // the cache cannot be used and is left alone
-)
-
 // headerDamage is what one bad header means.
 const headerDamage = "one of the store's two headers is damaged: what was saved last may be missing"
 
-// Warning is something the caller should show though the work went on. Piece and
-// Seq name the last event the store still holds, the one to look at.
+// Warning is something the caller should show though the work went on. Where the last commit may
+// be gone, Piece and Seq name the last event the store still holds, the one to look at.
 type Warning struct {
-	Kind  WarningKind
 	Piece PieceID
 	Seq   uint64
 	Text  string

@@ -58,9 +58,11 @@ func readHeaders(f *os.File, write bool) (*headers, error) {
 	if _, err := f.ReadAt(pages[:], 0); err != nil && err != io.EOF {
 		return nil, (&Error{Class: ClassUnusable, What: "the store cannot be read"}).giving(err)
 	}
-	a, okA := decodeHeader(pages[:pageSize])
-	b, okB := decodeHeader(pages[pageSize:])
+	first, second := page(pages[:pageSize]), page(pages[pageSize:])
+	a, okA := decodeHeader(first)
+	b, okB := decodeHeader(second)
 	h := &headers{header: a, bytes: info.Size(), oneBad: okA != okB || (okA && !mayStandTogether(a.Commit, b.Commit))}
+	h.oneBad = h.oneBad || first.id() != 0 || second.id() != 1 // which no checksum holds
 	switch {
 	case !okA && !okB:
 		return nil, neitherHeader(f, a.Magic == metaMagic || b.Magic == metaMagic, h.bytes)

@@ -194,7 +194,7 @@ func (p *ParcelPiece) apart() *ParcelPiece {
 
 func (i *importer) match(p *ParcelPiece) (done ImportedPiece, err error) {
 	done = ImportedPiece{UID: p.UID, Info: p.Info}
-	if done.ID, err = i.tx.PieceOf(p.UID); err != nil {
+	if done.ID, err = i.tx.pieceOf(p.UID); err != nil {
 		done.Fate, done.Added = FateNew, uint64(len(p.Records))
 		return done, nil
 	}

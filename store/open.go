@@ -45,7 +45,7 @@ func untilLocked[T any](ctx context.Context, s *Store, try func() (T, error)) (g
 		}
 		select {
 		case <-ctx.Done():
-			return got, ctx.Err()
+			return got, context.Cause(ctx)
 		case <-time.After(time.Millisecond + rand.N(2*time.Millisecond)):
 		}
 	}
@@ -73,8 +73,6 @@ func (s *Store) open(ctx context.Context, write bool) (*locked, error) {
 		switch {
 		case errors.Is(err, bbolterrors.ErrTimeout):
 			return nil, errBusy
-		case errors.Is(err, bbolterrors.ErrInvalid) || errors.Is(err, bbolterrors.ErrChecksum):
-			return nil, damaged("the header cannot be trusted").because(err)
 		case err != nil:
 			return nil, err
 		}

@@ -33,21 +33,15 @@ func (tx *Tx) putHead(h listed) error {
 }
 
 // Pieces lists all pieces in the order they were made.
-func (tx *Tx) Pieces() (ids []PieceID, err error) {
+func (tx *Tx) Pieces() (ids []PieceID) {
 	for _, h := range tx.heads() {
 		ids = append(ids, h.id)
 	}
-	return ids, nil
+	return ids
 }
 
-// UID is the identity of a piece in every store it is carried to.
-func (tx *Tx) UID(id PieceID) (UID, error) {
-	h, err := tx.head(id)
-	return h.UID, err
-}
-
-// PieceOf finds the piece with a UID; ErrNoPiece when there is none.
-func (tx *Tx) PieceOf(uid UID) (PieceID, error) {
+// pieceOf finds the piece with a UID; ErrNoPiece when there is none.
+func (tx *Tx) pieceOf(uid UID) (PieceID, error) {
 	heads := tx.heads()
 	i := slices.IndexFunc(heads, func(h listed) bool { return h.UID == uid })
 	if i < 0 {

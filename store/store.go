@@ -32,9 +32,6 @@ type Options struct {
 	// Begin, when set, is given the Tx of every View and Update before their function is. No
 	// other file is opened with it, such as a backup.
 	Begin func(*Tx)
-	// CheckCommand is the program and arguments that run CheckChild on the path
-	// appended to it. Check leaves out that part, and says so, when it is empty.
-	CheckCommand []string
 }
 
 // Store is a path and how to use it. It holds no open file between calls and may

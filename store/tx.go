@@ -63,7 +63,7 @@ func (tx *Tx) beginHeads() error {
 		return err
 	}
 	if tx.file.oneBad {
-		tx.warnings = append(tx.warnings, Warning{Kind: WarnMeta, Piece: tx.summary.LastPiece, Seq: tx.summary.LastSeq, Text: headerDamage})
+		tx.warnings = append(tx.warnings, Warning{Piece: tx.summary.LastPiece, Seq: tx.summary.LastSeq, Text: headerDamage})
 	}
 	return tx.sameTally(tallyHeads)
 }

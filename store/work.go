@@ -21,10 +21,6 @@ func (s *Store) work(ctx context.Context, limit time.Duration, write bool, fn fu
 // transact opens, runs fn in one transaction, commits what it changed, and closes; all that
 // in the time given.
 func (s *Store) transact(ctx context.Context, limit time.Duration, write bool, fn func(*Tx) error) error {
-	use := "read"
-	if write {
-		use = "changed"
-	}
 	return s.place(guarded(ctx, limit, func(g *guard) error {
 		o, err := s.open(g.ctx, write)
 		if err != nil {
@@ -34,7 +30,7 @@ func (s *Store) transact(ctx context.Context, limit time.Duration, write bool, f
 		defer func() { o.release(clean) }()
 		btx, err := o.db.Begin(write)
 		if err != nil {
-			return damaged("the store cannot be %s", use).because(err)
+			return damaged("the store cannot be used").because(err)
 		}
 		tx := &Tx{store: s, btx: btx, file: o, survey: surveyed(o.file, o.headers)}
 		if err = fn(tx); err == nil && tx.changed {

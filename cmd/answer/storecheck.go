@@ -13,10 +13,9 @@ type StoreCheck struct {
 	Path  string `json:"path"`
 	Sound bool   `json:"sound"`
 	store.Contents
-	PageCheck string           `json:"page_check"` // "sound", or why it was not made
-	Problems  []stored.Finding `json:"problems"`
-	Notes     []stored.Finding `json:"notes"`
-	Warnings  []string         `json:"warnings"`
+	Problems []stored.Finding `json:"problems"`
+	Notes    []stored.Finding `json:"notes"`
+	Warnings []string         `json:"warnings"`
 }
 
 // Document tells of a sound store; the problems of another are its fault's.
@@ -24,9 +23,6 @@ func (a *StoreCheck) Document() d.Document {
 	p := &prose{}
 	p.named(a.Path, " is sound: %s in %s.", contentWords(a.Counts), sized(a.Bytes))
 	p.item("Every checksum held, and every piece was worked through again from its first event.")
-	if a.PageCheck != "sound" {
-		p.item("The examination of the file's pages was %s.", a.PageCheck)
-	}
 	for _, n := range a.Notes {
 		p.item("Note: %s.", n)
 	}

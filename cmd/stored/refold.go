@@ -2,7 +2,6 @@ package stored
 
 import (
 	"cmp"
-	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -36,20 +35,20 @@ func (f Finding) String() string {
 // Refold folds every piece anew, from its first event, and lays it out from its
 // stored charts. damaged are the pieces the store itself complained of; they are
 // left out. The second result names the pieces by number.
-func Refold(ctx context.Context, s *store.Store, damaged map[store.PieceID]bool) ([]Finding, map[store.PieceID]string, error) {
+func Refold(a *frame.App, s *store.Store, damaged map[store.PieceID]bool) ([]Finding, map[store.PieceID]string, error) {
 	var ids []store.PieceID
-	err := s.View(ctx, func(tx *store.Tx) (err error) {
-		ids, err = tx.Pieces()
-		return err
+	err := s.View(a.Context(), func(tx *store.Tx) error {
+		ids = tx.Pieces()
+		return nil
 	})
 	names := map[store.PieceID]string{}
 	var found []Finding
 	for _, id := range ids {
-		if err := ctx.Err(); err != nil {
+		if err := a.Context().Err(); err != nil {
 			return nil, nil, err
 		}
 		// One transaction a piece: all of them in one might outlast the watchdog.
-		err := s.View(ctx, func(tx *store.Tx) error {
+		err := s.View(a.Context(), func(tx *store.Tx) error {
 			names[id] = NameOf(tx, id)
 			if !damaged[id] {
 				found = append(found, refoldPiece(tx, id, names[id])...)
