@@ -54,7 +54,7 @@ type deviating struct {
 	row        int
 	r          *floats.Row
 	shown      []Mark
-	letters    []Lettered
+	letters    []Catch
 	correcting bool          // the row is finished, and told what its log has otherwise
 	named      map[Mark]bool // catches shown that an item was about
 	told       Changes       // so far

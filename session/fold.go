@@ -28,7 +28,8 @@ func Fold(records []Record) (*State, error) {
 		last = r
 		e, err := Decode(r.Kind, r.Payload)
 		if err == nil {
-			err = f.next(entryOf(r, e))
+			f.entries = append(f.entries, r.entry(e))
+			err = f.next(len(f.entries) - 1)
 		}
 		if err != nil {
 			return nil, &EventError{Seq: r.Seq, Kind: Kind(r.Kind), Err: err}
@@ -41,6 +42,14 @@ func Fold(records []Record) (*State, error) {
 		s.steps = append(s.steps, f.entries[done.first].Seq)
 	}
 	return s, nil
+}
+
+// entry is what a record of an event is read as.
+func (r Record) entry(e Event) Entry {
+	if pressed, is := e.(*Pressed); is {
+		return Entry{Seq: r.Seq, At: r.At, Event: pressed.Event, Press: pressed.Press}
+	}
+	return Entry{Seq: r.Seq, At: r.At, Event: e}
 }
 
 // folding is a log while it is read.
@@ -72,18 +81,10 @@ func (f *folding) turn() {
 	}
 }
 
-func entryOf(r Record, e Event) Entry {
-	if pressed, is := e.(*Pressed); is {
-		return Entry{Seq: r.Seq, At: r.At, Event: pressed.Event, Press: pressed.Press}
-	}
-	return Entry{Seq: r.Seq, At: r.At, Event: e}
-}
-
 // next takes the next event of the log, if it follows from those before it.
-func (f *folding) next(e Entry) error {
+func (f *folding) next(i int) error {
 	f.turn()
-	i := len(f.entries)
-	f.entries = append(f.entries, e)
+	e := f.entries[i]
 	if err := f.state.Check(e.Event); err != nil {
 		return err
 	}

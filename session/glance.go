@@ -180,7 +180,7 @@ func (s *Sheet) often(b *RowBlock) (string, []Run) {
 // smallestRepeat gives how often the runs of a block are worked. One without catches is told by
 // the fewest stitches that make it when repeated.
 func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
-	caught := slices.ContainsFunc(s.Letters, func(l Lettered) bool { return l.Block == b.Number })
+	caught := slices.ContainsFunc(s.Letters, func(l Catch) bool { return l.Block == b.Number })
 	if caught || len(b.Often.Catches) > 0 || len(b.Others) > 0 {
 		return len(b.Often.Repeats), b.Often.Runs
 	}
@@ -343,7 +343,7 @@ func (p *Piece) asMade(row int, tell func(Phrase) string) []string {
 		return nil
 	}
 	r := p.Row(row)
-	s := &Sheet{Yarns: p.Layout.Fabric.Yarns, Order: r.InOrder(), Letters: p.Letters(row), Blocks: make([]RowBlock, 1), row: r.Course}
+	s := &Sheet{Yarns: p.Layout.Fabric.Yarns, Order: r.InOrder(), Letters: p.Letters(row), Blocks: make([]RowBlock, 1), Course: r.Course}
 	g := p.grouping(row)
 	repeats := p.catchesByRepeat(row)
 	for i := range r.Blocks {
@@ -373,7 +373,7 @@ func (p *Piece) otherwiseIn(before int, s *Sheet, run *Run, told string, c Chang
 	is = slices.ContainsFunc(c.come(), in)
 	for _, m := range c.Missed {
 		if in(m) {
-			text, is = text+fmt.Sprintf(", catch %s missed", letterOf(s.Letters, m, s.row)), true
+			text, is = text+fmt.Sprintf(", catch %s missed", letterOf(s.Letters, m, s.Course)), true
 		}
 	}
 	return text, is

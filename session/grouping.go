@@ -93,7 +93,7 @@ func repeatWords(repeats []int) string {
 }
 
 // addFates adds a line for each change of the catches of a row with these letters.
-func (g *grouping) addFates(letters []Lettered, c Changes, yarn func(int) string) {
+func (g *grouping) addFates(letters []Catch, c Changes, yarn func(int) string) {
 	for _, m := range c.Moved {
 		g.add(m.From.Stitch, fmt.Sprintf("catch %s %s", letterOf(letters, m.From, g.row), m.words()))
 	}

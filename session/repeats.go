@@ -35,7 +35,7 @@ type RepeatRuns struct {
 }
 
 // Letters gives the catches of a row, from 1, as it is shown, in order of their letters.
-func (p *Piece) Letters(row int) []Lettered {
+func (p *Piece) Letters(row int) []Catch {
 	return lettered(p.Shown(row), p.Row(row).Course)
 }
 

@@ -12,20 +12,18 @@ import (
 // where it is printed. Stitches are counted in knitting order within one repeat,
 // from 1, unless said otherwise.
 type Sheet struct {
-	Piece     string
-	Row, Of   int // from 1; rows of the piece
-	Round     bool
-	WrongSide bool
-	FromLeft  bool // worked from the highest column to column 1
-	Turned    bool // the other way than the row below, or the first row
-	Part      PartPlace
-	Method    floats.Method
-	Limit     int
-	Begun     int // stitches worked of it, over all repeats; 0 when not known
+	Piece   string
+	Row, Of int // from 1; rows of the piece
+	Round   bool
+	Turned  bool // the other way than the row below, or the first row
+	Part    PartPlace
+	Method  floats.Method
+	Limit   int
+	Begun   int // stitches worked of it, over all repeats; 0 when not known
 
 	Yarns   []chart.Yarn    // the yarns of the piece; all else tells yarns by index
 	Order   []floats.Stitch // one repeat of each block, in knitting order
-	Letters []Lettered      // the catches the row is shown with, over all repeats
+	Letters []Catch         // the catches the row is shown with, over all repeats
 	Blocks  []RowBlock      // what the row is made of, in knitting order
 	Changes []string        // of a finished row, what was made otherwise than it had been shown
 
@@ -38,9 +36,10 @@ type Sheet struct {
 	Twin         *Twin
 	Motions      []SheetMotion
 	Cautions     []string
-	row          *floats.Course
-	mirror       bool     // the knitter works from the right needle to the left
 	Reasons      []string // why catches are not where the plan has them; of rows to come
+
+	*floats.Course      // the row itself: what is told of it is in the fields above
+	mirror         bool // the knitter works from the right needle to the left
 }
 
 // Worked lists the yarns that are worked in the row, in order of their first stitch.
@@ -60,16 +59,13 @@ func (s *Sheet) Shapes() bool {
 }
 
 // Twists reports whether a catch on a stitch of the row, from 1, is made as a twist.
-func (s *Sheet) Twists(stitch int) bool { return twisted(s.Method, s.row.Stitch(stitch)) }
-
-// Repeats is how many repeats the row has, those of all blocks.
-func (s *Sheet) Repeats() int { return s.row.Repeats() }
+func (s *Sheet) Twists(stitch int) bool { return twisted(s.Method, s.Stitch(stitch)) }
 
 // PlaceWords tells a stitch of the row, from 1, as Piece.PlaceWords does.
-func (s *Sheet) PlaceWords(stitch int) string { return placeWords(s.row, stitch) }
+func (s *Sheet) PlaceWords(stitch int) string { return placeWords(s.Course, stitch) }
 
 // Pattern is where a stitch of the row, from 1, stands in Order.
-func (s *Sheet) Pattern(stitch int) int { return s.row.InPattern(stitch) }
+func (s *Sheet) Pattern(stitch int) int { return s.Course.InPattern(stitch) }
 
 // PatternPlace is the place of a stitch of Order in the first repeat of its block.
 func (s *Sheet) PatternPlace(at int) floats.Place {
@@ -89,18 +85,12 @@ func (s *Sheet) Block(number int) *RowBlock {
 }
 
 // InPattern is where a stitch of a block's repeat, from 1, stands in Order.
-func (s *Sheet) InPattern(block, stitch int) int { return s.row.Block(block).From + stitch - 1 }
-
-// StitchAt is the stitch at a place counted over the whole row, from 1.
-func (s *Sheet) StitchAt(at floats.Place) int { return s.row.StitchAt(at) }
+func (s *Sheet) InPattern(block, stitch int) int { return s.Course.Block(block).From + stitch - 1 }
 
 // Begins is the first stitch over the whole row, from 1, of a repeat (from 1) of a block.
 func (s *Sheet) Begins(block *RowBlock, repeat int) int {
-	return s.row.StitchAt(floats.Place{Block: block.Number, Repeat: repeat, Stitch: 1})
+	return s.StitchAt(floats.Place{Block: block.Number, Repeat: repeat, Stitch: 1})
 }
-
-// PlaceOf is the place of a stitch counted over the whole row, from 1.
-func (s *Sheet) PlaceOf(stitch int) floats.Place { return s.row.PlaceOf(stitch) }
 
 // Distinct gives the catches of all repeats of a row, each once, in order.
 func (s *Sheet) Distinct() []Catch { return distinct(s.Blocks) }
@@ -147,9 +137,9 @@ func (p *Piece) Sheet(row int) *Sheet {
 	r := p.Row(row)
 	s := &Sheet{
 		Piece: p.State.Setup.Name, Row: row, Of: p.Rows(), Round: !p.Layout.Fabric.Flat,
-		WrongSide: r.WrongSide, FromLeft: r.FromLeft, Part: p.partPlace(row),
+		Part:   p.partPlace(row),
 		Method: p.State.GripAt(row).FloatMethod(), Limit: p.State.SegmentAt(row).Limit,
-		Yarns: p.Layout.Fabric.Yarns, Order: r.InOrder(), row: r.Course,
+		Yarns: p.Layout.Fabric.Yarns, Order: r.InOrder(), Course: r.Course,
 		Total: r.Stitches(), After: r.Makes(), mirror: p.State.Setup.Mirror,
 	}
 	if row == p.State.Row+1 {

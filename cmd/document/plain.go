@@ -138,7 +138,7 @@ func (p *plainWriter) line(text string, named, whole bool) {
 		return
 	}
 	if !named && !strings.HasPrefix(text, "strandwise ") {
-		text = capital(text)
+		text = Capital(text)
 	}
 	if !whole {
 		text = stopped(text)

@@ -144,9 +144,15 @@ var Beginning = []string{"strandwise cast-on NAME PART..., as in strandwise cast
 
 // ways are the commands that lead on from errors of the store.
 var ways = map[store.Class][]string{
-	store.ClassMissing: Beginning,
-	store.ClassDamaged: {"strandwise store check, which tells how far the damage goes", "strandwise store salvage NEW-FILE, which gathers what is whole"},
-	store.ClassForeign: {"--store PATH, if the store lies elsewhere"},
+	store.ClassMissing:  Beginning,
+	store.ClassDamaged:  {"strandwise store check, which tells how far the damage goes", "strandwise store salvage NEW-FILE, which gathers what is whole"},
+	store.ClassForeign:  {"--store PATH, if the store lies elsewhere"},
+	store.ClassNewer:    {"use the newer version of the program that wrote it"},
+	store.ClassBusy:     {"try again; if it lasts, look for another window that is at work on this store"},
+	store.ClassUnknown:  {"look whether it is there before doing it again"},
+	store.ClassExists:   {"another name"},
+	store.ClassChanged:  {"the same command again, which compares anew"},
+	store.ClassBadInput: {"export the store again and copy the file anew"},
 }
 
 // ofStore makes the row for errors of the store, whose class decides.
