@@ -224,11 +224,7 @@ func (d *deviating) offStrand(s deviationItem, m Mark, to int) error {
 	}
 	e := d.wrong(s, "another strand of %s is behind %s; say one was missed and one is extra", name, d.p.PlaceWords(d.row, to))
 	from, at := d.p.PlaceOf(d.row, m.Stitch), d.p.PlaceOf(d.row, to)
-	block := ""
-	if at.Block > 0 {
-		block = fmt.Sprintf("%d/", at.Block)
-	}
-	return e.instead("--missed %s@%d --extra %s%d@%d", s.letter, from.Repeat, block, at.Stitch, at.Repeat)
+	return e.instead("--missed %s@%d --extra %s@%d", s.letter, from.Repeat, shortPlace(at), at.Repeat)
 }
 
 // whichBlock asks for the block of a stitch.

@@ -96,26 +96,23 @@ type foldedCatches struct {
 
 // foldRepeats folds the catches of a row, in order of their first stitch in a repeat.
 func foldRepeats(catches []CatchOf, row *floats.Course) []foldedCatches {
-	in, stitches := map[CatchOf][]floats.Place{}, map[CatchOf]int{}
-	var places []CatchOf // counted in the pattern
+	inPattern := func(c CatchOf) CatchOf { return CatchOf{row.InPattern(c.Stitch), c.Symbol} }
+	catches = slices.SortedStableFunc(slices.Values(catches), func(a, b CatchOf) int { return compareCatches(inPattern(a), inPattern(b)) })
+	g, of := newGrouping(row), map[string]CatchOf{}
 	for _, c := range catches {
-		at, place := CatchOf{row.InPattern(c.Stitch), c.Symbol}, row.PlaceOf(c.Stitch)
-		if in[at] == nil {
-			places = append(places, at)
-		}
-		stitches[at], place.Stitch = place.Stitch, 0
-		in[at] = append(in[at], place)
+		key := fmt.Sprint(inPattern(c))
+		g.add(c.Stitch, key)
+		of[key] = CatchOf{row.PlaceOf(c.Stitch).Stitch, c.Symbol}
 	}
-	slices.SortFunc(places, compareCatches)
 	var all []foldedCatches
-	for _, at := range places {
-		i := slices.IndexFunc(all, func(g foldedCatches) bool {
-			return g.symbol == at.Symbol && slices.Equal(g.repeats, in[at])
+	for _, key := range g.order {
+		i := slices.IndexFunc(all, func(f foldedCatches) bool {
+			return f.symbol == of[key].Symbol && slices.Equal(f.repeats, g.in[key])
 		})
 		if i < 0 {
-			i, all = len(all), append(all, foldedCatches{symbol: at.Symbol, repeats: in[at]})
+			i, all = len(all), append(all, foldedCatches{symbol: of[key].Symbol, repeats: g.in[key]})
 		}
-		all[i].stitches = append(all[i].stitches, stitches[at])
+		all[i].stitches = append(all[i].stitches, of[key].Stitch)
 	}
 	return all
 }

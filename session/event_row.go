@@ -111,7 +111,7 @@ const longestList = 8
 func (t historyWords) caught(row int, shown []Mark) string {
 	of := map[int][]string{}
 	for _, l := range lettered(shown, t.laid(row)) {
-		of[l.Yarn] = append(of[l.Yarn], l.Letter+" on "+l.short())
+		of[l.Yarn] = append(of[l.Yarn], l.Letter+" on "+shortPlace(l.place()))
 	}
 	var parts []string
 	for _, yarn := range slices.Sorted(maps.Keys(of)) {

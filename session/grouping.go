@@ -8,11 +8,12 @@ import (
 	"strandwise/floats"
 )
 
-// grouping gathers lines that are alike in several repeats of a row.
+// grouping gathers what is said alike of several repeats of a row, in the order in which it is first
+// said.
 type grouping struct {
 	row   *floats.Course
 	order []string
-	in    map[string][]floats.Place // repeats, by block; empty for the whole row
+	in    map[string][]floats.Place // repeats, by block
 }
 
 func newGrouping(row *floats.Course) *grouping {
@@ -24,16 +25,11 @@ func newGrouping(row *floats.Course) *grouping {
 func (g *grouping) add(stitch int, text string) {
 	at := g.row.PlaceOf(stitch)
 	at.Stitch = 0
-	g.whole(text)
+	if g.in[text] == nil {
+		g.order = append(g.order, text)
+	}
 	if !slices.Contains(g.in[text], at) {
 		g.in[text] = append(g.in[text], at)
-	}
-}
-
-// whole adds a line that belongs to no repeat.
-func (g *grouping) whole(text string) {
-	if !slices.Contains(g.order, text) {
-		g.order = append(g.order, text)
 	}
 }
 

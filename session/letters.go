@@ -8,17 +8,15 @@ import (
 	"strandwise/floats"
 )
 
-// stitchWords is where the catch is in its repeat: "stitch 4", "block 2 stitch 4".
-func (c Catch) stitchWords() string {
-	return StitchName(floats.Place{Block: c.Block, Stitch: c.Stitch})
-}
+// place is where the catch is in its repeat.
+func (c Catch) place() floats.Place { return floats.Place{Block: c.Block, Stitch: c.Stitch} }
 
-// short is where the catch is in its repeat as it is written: "4", in a row of blocks "2/4".
-func (c Catch) short() string {
-	if c.Block > 0 {
-		return fmt.Sprintf("%d/%d", c.Block, c.Stitch)
+// shortPlace is a stitch of a repeat as it is written: "4", in a row of blocks "2/4".
+func shortPlace(at floats.Place) string {
+	if at.Block > 0 {
+		return fmt.Sprintf("%d/%d", at.Block, at.Stitch)
 	}
-	return fmt.Sprint(c.Stitch)
+	return fmt.Sprint(at.Stitch)
 }
 
 // StitchName is a stitch of a repeat: "stitch 4", "block 2 stitch 4".
@@ -84,7 +82,7 @@ func withLetter(letters []Catch, text string) (Catch, bool) {
 func namesOf(letters []Catch, yarn func(int) string) []string {
 	names := make([]string, len(letters))
 	for i, l := range letters {
-		names[i] = fmt.Sprintf("%s (%s, %s)", l.Letter, yarn(l.Yarn), l.stitchWords())
+		names[i] = fmt.Sprintf("%s (%s, %s)", l.Letter, yarn(l.Yarn), StitchName(l.place()))
 	}
 	return names
 }
