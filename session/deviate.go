@@ -294,14 +294,10 @@ func (d *deviating) yarn(s deviationItem) (int, error) {
 	if s.yarn == "" {
 		return chart.NoYarn, nil
 	}
-	yarns := d.p.Layout.Fabric.Yarns
-	if i := chart.YarnNamed(yarns, s.yarn); i != chart.NoYarn {
+	if i := chart.YarnNamed(d.p.Layout.Fabric.Yarns, s.yarn); i != chart.NoYarn {
 		return i, nil
 	}
-	names := make([]string, len(yarns))
-	for i, y := range yarns {
-		names[i] = y.Name
-	}
+	names := d.p.yarnNames()
 	return chart.NoYarn, d.wrong(s, "the piece has no yarn %s", s.yarn).instead("%s", cmp.Or(chart.Nearest(s.yarn, names), strings.Join(names, ", ")))
 }
 

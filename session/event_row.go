@@ -127,16 +127,6 @@ func (t historyWords) fates(row int, shown []Mark, c Changes) string {
 	return shortened(g.lines())
 }
 
-// shownIn gives the catches that a row was shown with when it was logged before the event told.
-func (t historyWords) shownIn(row int) []Mark {
-	for _, e := range slices.Backward(t.state.entries) {
-		if knit, is := e.Event.(*RowKnit); is && e.Seq < t.seq && knit.Row == row {
-			return knit.Shown
-		}
-	}
-	return nil
-}
-
 // shortened joins words, the last ones counted where there are many.
 func shortened(list []string) string {
 	if more := len(list) - longestList; more > 0 {

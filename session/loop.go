@@ -1,7 +1,6 @@
 package session
 
 import (
-	"fmt"
 	"math"
 
 	"strandwise/floats"
@@ -31,12 +30,7 @@ var loopConstants = [...]struct{ kc, kw, ks float64 }{
 var finishWords = [...]string{WetRelaxed: "washed", DryRelaxed: "dry", FullyRelaxed: "tumbled"}
 
 // String is the word of a finish on the command line.
-func (f Finish) String() string {
-	if int(f) >= len(finishWords) {
-		return fmt.Sprintf("finish %d", uint8(f))
-	}
-	return finishWords[f]
-}
+func (f Finish) String() string { return finishWords[f] }
 
 // Finishes lists them, the usual one first.
 func Finishes() []Finish { return []Finish{WetRelaxed, DryRelaxed, FullyRelaxed} }

@@ -3,6 +3,7 @@ package session
 import (
 	"slices"
 
+	"strandwise/chart"
 	"strandwise/floats"
 )
 
@@ -43,6 +44,14 @@ func (p *Piece) Row(row int) *floats.Row { return &p.Layout.Fabric.Rows[row-1] }
 func (p *Piece) Rows() int { return len(p.Layout.Fabric.Rows) }
 
 func (p *Piece) yarnName(yarn int) string { return p.Layout.Fabric.Yarns[yarn].Name }
+
+func (p *Piece) yarnNames() []string {
+	var names []string
+	for _, y := range p.Layout.Fabric.Yarns {
+		names = append(names, y.Name)
+	}
+	return names
+}
 
 // rowWord is what a row of the piece is called.
 func (p *Piece) rowWord() string { return RowWord(!p.Layout.Fabric.Flat) }
@@ -156,4 +165,17 @@ func (p *Piece) Pause(stitch int) Event {
 	}
 	row := p.State.Row + 1
 	return &RowBegun{Row: row, Stitch: stitch, Shown: p.Shown(row), Method: p.State.GripAt(row).FloatMethod()}
+}
+
+// Uncast is a piece of one chart as it would be cast on, laid out and planned, nothing of it
+// logged: for what is shown before anything is knitted. It belongs to no store. Errors are those
+// of floats.Lay.
+func Uncast(e *CastOn, c *chart.Chart, plan *floats.Plan) (*Piece, error) {
+	s := &State{}
+	e.apply(s, stamp{})
+	layout, err := LayParts(e.Parts, func([32]byte) (*chart.Chart, error) { return c, nil }, floats.Work{Flat: e.Flat, Mirror: e.Mirror})
+	if err != nil {
+		return nil, err
+	}
+	return &Piece{State: s, Layout: layout, Schedule: NewSchedule(plan, len(layout.Fabric.Rows))}, nil
 }

@@ -79,7 +79,7 @@ func (p *Piece) Review(first *Piece) *Review {
 	r := &Review{
 		Piece: s.Setup.Name, Round: !p.Layout.Fabric.Flat, Row: s.Row, Of: p.Rows(),
 		BoundOff: s.BoundOff, Item: s.Setup.Item, Limit: seg.Limit, Gauge: seg.Gauge,
-		Yarns: p.Layout.Fabric.Yarns, Pace: s.Pace(p.stitchesIn), Cautions: s.Setup.Cautions(),
+		Yarns: p.Layout.Fabric.Yarns, Ripped: s.Ripped, Pace: s.Pace(p.stitchesIn), Cautions: s.Setup.Cautions(),
 	}
 	for _, done := range s.DoneRows() {
 		r.addRow(p, done)
@@ -90,9 +90,6 @@ func (p *Piece) Review(first *Piece) *Review {
 	r.addStrands(p.Strands(s.Row, p.used))
 	if p.turning() {
 		r.Turns = p.Turns().Tangles()
-	}
-	for _, rip := range s.Rips {
-		r.Ripped += rip.From - rip.To
 	}
 	if first != nil {
 		r.Pair = r.pairWith(first.Review(nil))

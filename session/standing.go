@@ -43,11 +43,8 @@ func (p *Piece) Standing() *Standing {
 	st := &Standing{
 		Piece: setup.Name, Round: !setup.Flat, Row: s.Row, Of: p.Rows(), BoundOff: s.BoundOff, LastAt: s.LastAt,
 		Hold: setup.Hold, Carry: setup.Carry, Method: setup.Method, Mirror: setup.Mirror,
-		Notes: s.OpenNotes(), Missed: p.missedRows(), Turns: p.Turns().Tangles(),
+		Notes: s.OpenNotes(), Missed: p.missedRows(), Turns: p.Turns().Tangles(), Yarns: p.yarnNames(),
 		Pace: s.Pace(p.stitchesIn),
-	}
-	for _, y := range p.Layout.Fabric.Yarns {
-		st.Yarns = append(st.Yarns, y.Name)
 	}
 	st.Dominant = setup.Grip.Hands(setup.Mirror).Dominant()
 	st.Gaps = len(over(p.Strands(s.Row, p.used)))

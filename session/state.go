@@ -21,7 +21,7 @@ type State struct {
 	Begun    int       // stitches worked of the row after them; 0 when none is known
 	OnNeedle *RowBegun // how the row after them was shown when it was begun; nil when it is not begun
 	BoundOff bool
-	Rips     []Rip // every time the piece was ripped back, in order
+	Ripped   int // rows ripped back in all
 
 	Notes []Note // in order
 	Used  []Used // what was measured of the yarns, in order
@@ -56,16 +56,6 @@ type DoneRow struct {
 	Unwitnessed bool
 	Grip        int           // index into State.Grips of how it was worked
 	Method      floats.Method // how it was caught: that of the grip, unless it was begun with another
-}
-
-// Rip is one time the piece was ripped back. From and To are the finished rows
-// before and after, equal when only a begun part or a binding off came out.
-type Rip struct {
-	Seq      uint64
-	At       time.Time
-	From, To int
-	Begun    int  // stitches of the begun row that came out
-	BoundOff bool // the binding off came out as well
 }
 
 // Note is a note of the knitter's.
