@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"strandwise/chart"
-	"strandwise/floats"
 )
 
 // The row for a glance is the whole row, each run told in the order in which the hands work
@@ -184,10 +183,9 @@ func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
 	if caught || len(b.Often.Catches) > 0 || len(b.Others) > 0 {
 		return len(b.Often.Repeats), b.Often.Runs
 	}
-	alike := func(a, b floats.Stitch) bool { return a.Yarn == b.Yarn && a.Technique == b.Technique }
 	width := len(b.Order)
 	for n := 1; n <= width; n++ {
-		if width%n != 0 || !slices.EqualFunc(b.Order[n:], b.Order[:width-n], alike) {
+		if width%n != 0 || !slices.EqualFunc(b.Order[n:], b.Order[:width-n], workedAlike) {
 			continue
 		}
 		if width = n; n > 1 {

@@ -153,11 +153,13 @@ func (p *Piece) runs(row int, b *floats.Block, catches []Catch) []Run {
 	return runs
 }
 
+func workedAlike(a, b floats.Stitch) bool { return a.Yarn == b.Yarn && a.Technique == b.Technique }
+
 // runsOf gathers stitches into runs; word is how a technique is worked.
 func runsOf(order []floats.Stitch, word func(chart.Technique) string) []Run {
 	var runs []Run
 	for i, st := range order {
-		if i == 0 || st.Yarn != order[i-1].Yarn || st.Technique != order[i-1].Technique {
+		if i == 0 || !workedAlike(st, order[i-1]) {
 			run := Run{Yarn: st.Yarn, From: i + 1}
 			if st.Technique != chart.Knit {
 				run.Word = word(st.Technique)

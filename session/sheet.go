@@ -146,7 +146,7 @@ func (p *Piece) Sheet(row int) *Sheet {
 		s.Begun = p.State.Begun
 	}
 	if row > p.State.Row {
-		s.Reasons = p.ReasonWords(row)
+		s.Reasons = p.reasons(row)
 	} else {
 		s.Changes = p.Fates(row)
 	}
@@ -248,7 +248,7 @@ func (s *Sheet) fillShaping() {
 func (p *Piece) twin(row int) *Twin {
 	r := p.Row(row)
 	c := p.Layout.Charts[r.Part]
-	if c == nil || len(r.Blocks) > 1 {
+	if c == nil {
 		return nil
 	}
 	first := row - r.ChartRow // the row before the copy's first
@@ -256,12 +256,30 @@ func (p *Piece) twin(row int) *Twin {
 	for lowest > 1 && p.Row(first+lowest-1).Part == r.Part {
 		lowest--
 	}
-	other, partsAt := c.Twin(r.ChartRow, lowest, func(chartRow int) bool {
-		return chartRow >= lowest && p.Row(first+chartRow).FromLeft
-	})
-	if other == 0 {
+	var other, partsAt int
+	if len(r.Blocks) > 1 {
+		other = p.wholeTwin(row, first+lowest) - first
+	} else {
+		other, partsAt = c.Twin(r.ChartRow, lowest, func(chartRow int) bool {
+			return chartRow >= lowest && p.Row(first+chartRow).FromLeft
+		})
+	}
+	if other <= 0 {
 		return nil
 	}
 	alike := partsAt == 0 && slices.Equal(p.Shown(row), p.Shown(first+other))
 	return &Twin{Row: first + other, PartsAt: partsAt, Caught: alike}
+}
+
+// wholeTwin is the nearest row below a row of blocks that is alike throughout, from the lowest row
+// up; 0 where there is none. Rows of one yarn have none.
+func (p *Piece) wholeTwin(row, lowest int) int {
+	r := p.Row(row)
+	sameBlock := func(a, b floats.Block) bool { return a.Repeats == b.Repeats && a.Stitches == b.Stitches }
+	for other := row - 1; other >= lowest && len(byUse(r)) > 1; other-- {
+		if o := p.Row(other); slices.EqualFunc(r.Blocks, o.Blocks, sameBlock) && slices.EqualFunc(r.InOrder(), o.InOrder(), workedAlike) {
+			return other
+		}
+	}
+	return 0
 }

@@ -31,6 +31,20 @@ func (w *worked) replan(c *chart.Chart) {
 
 // A row below the change was worked from another chart than the row of the new chart
 // that would stand there.
+// Rows of blocks have a twin where they are alike throughout.
+func TestTwinOfARowOfBlocks(t *testing.T) {
+	beside := func(repeats int) func(*CastOn) {
+		return func(e *CastOn) {
+			other := e.Parts[0]
+			other.Repeats = repeats
+			e.Parts[0].Beside = []PartRef{other}
+		}
+	}
+	assert.Equal(t, &Twin{Row: 1, Caught: true}, begin(t, "xx..\n.x.x\nxx..", beside(2)).piece.Sheet(3).Twin)
+	assert.Nil(t, begin(t, "xx..\n.x.x\nxx.x", beside(2)).piece.Sheet(3).Twin, "they begin alike, but part")
+	assert.Nil(t, begin(t, "....\n.x.x\n....", beside(2)).piece.Sheet(3).Twin, "rows of one yarn have none")
+}
+
 func TestTwinIsNotBelowAChangeOfChart(t *testing.T) {
 	w := begin(t, ".x.x\n.x.x\n.x.x", nil)
 	w.row(nil)
