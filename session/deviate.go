@@ -67,7 +67,6 @@ func (p *Piece) deviating(row int) *deviating {
 	}
 }
 
-// tell reads and applies the lists one after the other.
 func (d *deviating) tell(o Otherwise) (Changes, error) {
 	for _, step := range []struct {
 		kind, list string
@@ -90,12 +89,10 @@ func (d *deviating) tell(o Otherwise) (Changes, error) {
 	return d.result()
 }
 
-// wrong is an error about an item.
 func (d *deviating) wrong(s deviationItem, format string, args ...any) *RefusedError {
 	return refuse(NotAsSaid, "%s %s: "+format, append([]any{s.kind, s.text}, args...)...)
 }
 
-// name is the row in words.
 func (d *deviating) name() string { return fmt.Sprintf("%s %d", d.p.rowWord(), d.row) }
 
 // stitches lists the stitches over the whole row that an item is about: one in each repeat of a
@@ -227,7 +224,6 @@ func (d *deviating) offStrand(s deviationItem, m Mark, to int) error {
 	return e.instead("--missed %s@%d --extra %s@%d", s.letter, from.Repeat, shortPlace(at), at.Repeat)
 }
 
-// whichBlock asks for the block of a stitch.
 func (d *deviating) whichBlock(s deviationItem) error {
 	return d.wrong(s, "%s has %s: say which", d.name(), plural(len(d.r.Blocks), "block")).instead("--%s %s", s.kind, s.inBlock(2))
 }

@@ -42,7 +42,6 @@ var deviationForms = map[string]struct {
 	"extra":  {regexp.MustCompile(`^()()(?:([^\d,:@#][^,:@#]*):)?(?:(\d{1,3})/)?(\d{1,7})(?:@(\d{1,7}))?$`), "22, x:22 or 22@3, in a row of blocks 2/22@3, with commas between"},
 }
 
-// readDeviationItems reads a list; an empty one has no items.
 func readDeviationItems(kind, list string) ([]deviationItem, error) {
 	if list == "" {
 		return nil, nil

@@ -133,7 +133,6 @@ func (s *Sheet) Glances() []Glance {
 	return append([]Glance{first}, others...)
 }
 
-// blockPhrases tells runs of a block.
 func (s *Sheet) blockPhrases(b *RowBlock, runs []Run) []Phrase {
 	phrases := s.Phrases(runs)
 	whole := len(runs) == len(b.Often.Runs)

@@ -51,10 +51,8 @@ func (t historyWords) laid(row int) *floats.Course {
 	return &floats.Course{Blocks: []floats.Block{{Number: 1, Repeats: 1, Stitches: maxInt}}}
 }
 
-// row is what one pass is called: a row in flat work, a round in the round.
 func (t historyWords) row() string { return t.state.rowWord() }
 
-// yarn names a yarn by its index.
 func (t historyWords) yarn(i int) string {
 	if yarns := t.planPeriod().yarns(); i < len(yarns) {
 		return yarns[i].Name
@@ -62,7 +60,6 @@ func (t historyWords) yarn(i int) string {
 	return fmt.Sprintf("yarn %d", i+1)
 }
 
-// symbol names a yarn by its symbol.
 func (t historyWords) symbol(symbol rune) string {
 	for _, y := range t.planPeriod().yarns() {
 		if y.Symbol == symbol {
@@ -80,7 +77,6 @@ func (t historyWords) dominant(word string) string {
 	return word
 }
 
-// quoted is the line of another event of the log.
 func (t historyWords) quoted(seq uint64) string {
 	t.seq = seq
 	if e, ok := t.state.Entry(seq); ok {

@@ -140,7 +140,6 @@ func grounds(charts []*chart.Chart) [][]rune {
 	return all
 }
 
-// isBackground reports a yarn's role in a part.
 func (l *Layout) isBackground(part, yarn int) bool {
 	return slices.Contains(l.grounds[part], l.Fabric.Yarns[yarn].Symbol)
 }

@@ -82,7 +82,6 @@ func (r *runReader) add(n, yarn int) {
 	r.runs = append(r.runs, ReadRun{n, yarn})
 }
 
-// count takes a number.
 func (r *runReader) count() (n int, ok bool) {
 	end := 0
 	for end < len(r.rest) && r.rest[end] >= '0' && r.rest[end] <= '9' {

@@ -140,7 +140,6 @@ func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
 	return SheetMotion{Motion: motion, Yarns: []int{carried}, Apart: apart, working: st.Yarn}
 }
 
-// motionAt finds how a catch of a row is made.
 func (p *Piece) motionAt(row int, m Mark) SheetMotion {
 	return p.motionFor(row, p.Row(row).Stitch(m.Stitch), m.Yarn)
 }

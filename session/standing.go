@@ -58,7 +58,6 @@ func (p *Piece) Standing() *Standing {
 	return st
 }
 
-// missedRows lists the finished rows with a catch that was missed.
 func (p *Piece) missedRows() []int {
 	var rows []int
 	for _, done := range p.State.DoneRows() {

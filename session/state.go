@@ -149,7 +149,6 @@ func (s *State) Check(e Event) error {
 	return e.validate(s)
 }
 
-// begun reports whether the piece is cast on.
 func (s *State) begun() bool { return len(s.Segments) > 0 }
 
 // open reports why no row can be worked on the piece, whatever the row.
@@ -182,10 +181,8 @@ func (s *State) checkNext(row int) error {
 	return nil
 }
 
-// round reports whether the piece is worked in the round.
 func (s *State) round() bool { return !s.Setup.Flat }
 
-// rowWord is what a row of the piece is called.
 func (s *State) rowWord() string { return RowWord(s.round()) }
 
 // note finds a note by number, nil when there is none.

@@ -45,7 +45,6 @@ func CategoriesOf(g floats.Gauge) []YarnCategory {
 // StitchesIn4 is the stitch gauge over 4 in, whatever it was measured over.
 func StitchesIn4(g floats.Gauge) float64 { return 101.6 / g.StitchWidth() }
 
-// needle is a size of needle.
 type needle struct {
 	mm     float64
 	us, uk string // "" where the system has none

@@ -45,18 +45,15 @@ func (p *Piece) placed(row int) placing {
 	if row < 1 {
 		return empty
 	}
-	s, known := p.seats[row]
+	seats := p.memo().seats
+	s, known := seats[row]
 	if !known {
 		s = p.seat(row)
-		if p.seats == nil {
-			p.seats = map[int]placing{}
-		}
-		p.seats[row] = s
+		seats[row] = s
 	}
 	return s
 }
 
-// seat gives the yarns of a row their slots.
 func (p *Piece) seat(row int) placing {
 	yarns := p.namedEarly(row, p.settledFirst(row, byUse(p.Row(row))))
 	s := empty
@@ -152,7 +149,6 @@ func (p *Piece) wantsDominant(row, yarn int) bool {
 	}
 }
 
-// stitchesIn counts the stitches of a yarn in a row.
 func stitchesIn(r *floats.Row, yarn int) int {
 	n := 0
 	for _, s := range r.All() {
