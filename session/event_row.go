@@ -26,10 +26,8 @@ func (e *RowKnit) kind() Kind {
 }
 
 func (e *RowKnit) validate(s *State) error {
-	if err := s.open(); err != nil {
-		return err
-	}
-	if err := firstError(s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used)); err != nil {
+	err := firstError(s.open(), s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used))
+	if err != nil {
 		return err
 	}
 	if e.Changes != nil && !slices.Equal(e.Changes.applied(e.Shown), e.Used) {
