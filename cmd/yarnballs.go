@@ -43,7 +43,7 @@ func (o *yarnOptions) moreBalls(yarns []chart.Yarn, before, added map[rune]int) 
 }
 
 // ballsNoted counts the balls of each yarn; what tells a dye lot only is none.
-func ballsNoted(balls []session.Ball) map[rune]int {
+func ballsNoted(balls []session.BallNoted) map[rune]int {
 	n := map[rune]int{}
 	for _, b := range balls {
 		if b.Grams > 0 || b.Meters > 0 {
@@ -55,10 +55,10 @@ func ballsNoted(balls []session.Ball) map[rune]int {
 
 // sizedBalls is ballsNoted of what is to be noted.
 func sizedBalls(events []session.Event) map[rune]int {
-	var balls []session.Ball
+	var balls []session.BallNoted
 	for _, e := range events {
 		if b, is := e.(*session.BallNoted); is {
-			balls = append(balls, session.Ball{BallNoted: *b})
+			balls = append(balls, *b)
 		}
 	}
 	return ballsNoted(balls)

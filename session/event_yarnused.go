@@ -16,9 +16,7 @@ func (e *YarnUsed) validate(s *State) error {
 	return firstError(checkSymbol("yarn", e.Yarn), checkAmounts(e.Grams, e.Meters))
 }
 
-func (e *YarnUsed) apply(s *State, at stamp) {
-	s.Used = append(s.Used, Used{YarnUsed: *e, Seq: at.seq, At: at.at, Row: s.Row})
-}
+func (e *YarnUsed) apply(s *State, _ stamp) { s.Used = append(s.Used, Used{*e, s.Row}) }
 
 func (e *YarnUsed) fields(w *wire, _ Kind) {
 	w.symbol(&e.Yarn)

@@ -27,16 +27,12 @@ type Glance struct {
 	Number  int    // of the row; 0 where the line is about other repeats than most
 	Side    string // "wrong side, purl"; empty on the right side
 	Often   string // "12 times", "repeat 6", "repeats 1 and 12"; empty where there is but one, or a block each
-	Block   int    // which the line is about alone; 0 where it is about all
-	Repeats []int  // of it, from 1, which the line is about where it is about other repeats than most
 	Phrases []Phrase
 }
 
 // Phrase is one run for a glance.
 type Phrase struct {
-	Block  int        // number of its block, in rows of several; 0 in rows of one
-	Run    int        // which of the runs of a repeat it is, from 1; 0 where a repeat is told by what it repeats itself
-	Begins bool       // it is the first of a block, in rows of several
+	Block  int        // number of the block it begins, in rows of several; 0 for other runs
 	Often  string     // "8 times": of the block it begins; empty where that is once
 	Yarn   int        // of the run
 	Lead   string     // "11 fjord"
@@ -88,7 +84,7 @@ func (g Glance) String() string {
 	text := g.Head()
 	for i, p := range g.Phrases {
 		switch {
-		case i > 0 && p.Begins:
+		case i > 0 && p.Block > 0:
 			text += ";"
 		case i > 0:
 			text += ","
@@ -112,11 +108,11 @@ func (s *Sheet) Glances() []Glance {
 	for i := range s.Blocks {
 		b := &s.Blocks[i]
 		often, runs := s.often(b)
-		phrases := s.blockPhrases(b, runs)
+		phrases := s.Phrases(runs)
 		if b.Number == 0 {
 			first.Often = often
 		} else {
-			phrases[0].Begins, phrases[0].Often = true, often
+			phrases[0].Block, phrases[0].Often = b.Number, often
 			if strings.HasPrefix(often, "repeat") {
 				phrases[0].Often = fmt.Sprintf("block %d %s", b.Number, often)
 			}
@@ -127,22 +123,10 @@ func (s *Sheet) Glances() []Glance {
 			if b.Number > 0 {
 				which = fmt.Sprintf("block %d %s", b.Number, which)
 			}
-			others = append(others, Glance{Often: which, Block: b.Number, Repeats: r.Repeats, Phrases: s.blockPhrases(b, r.Runs)})
+			others = append(others, Glance{Often: which, Phrases: s.Phrases(r.Runs)})
 		}
 	}
 	return append([]Glance{first}, others...)
-}
-
-func (s *Sheet) blockPhrases(b *RowBlock, runs []Run) []Phrase {
-	phrases := s.Phrases(runs)
-	whole := len(runs) == len(b.Often.Runs)
-	for i := range phrases {
-		phrases[i].Block = b.Number
-		if !whole {
-			phrases[i].Run = 0
-		}
-	}
-	return phrases
 }
 
 // oneRun is the whole row as one run, where it is one without catches.
@@ -203,7 +187,7 @@ func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
 func (s *Sheet) Phrases(runs []Run) []Phrase {
 	phrases := make([]Phrase, len(runs))
 	for i, run := range runs {
-		p := Phrase{Run: i + 1, Yarn: run.Yarn, Lead: fmt.Sprintf("%d %s", run.Stitches, s.Yarns[run.Yarn].Name)}
+		p := Phrase{Yarn: run.Yarn, Lead: fmt.Sprintf("%d %s", run.Stitches, s.Yarns[run.Yarn].Name)}
 		if run.Word != "" {
 			p.Lead = run.Word
 			if run.Stitches > 1 {

@@ -17,7 +17,6 @@ type Review struct {
 	Round    bool
 	Row, Of  int // finished rows; rows of the piece
 	BoundOff bool
-	Item     Item
 	Limit    int // stitches, for the next row
 	Gauge    string
 	Yarns    []chart.Yarn // all else tells yarns by index
@@ -78,7 +77,7 @@ func (p *Piece) Review(first *Piece) *Review {
 	s, seg := p.State, p.State.SegmentAt(p.State.Row+1)
 	r := &Review{
 		Piece: s.Setup.Name, Round: !p.Layout.Fabric.Flat, Row: s.Row, Of: p.Rows(),
-		BoundOff: s.BoundOff, Item: s.Setup.Item, Limit: seg.Limit, Gauge: seg.Gauge,
+		BoundOff: s.BoundOff, Limit: seg.Limit, Gauge: seg.Gauge,
 		Yarns: p.Layout.Fabric.Yarns, Ripped: s.Ripped, Pace: s.Pace(p.stitchesIn), Cautions: s.Setup.Cautions(),
 	}
 	for _, done := range s.DoneRows() {

@@ -27,8 +27,8 @@ type Sheet struct {
 	Blocks  []RowBlock      // what the row is made of, in knitting order
 	Changes []string        // of a finished row, what was made otherwise than it had been shown
 
-	Total, After int       // stitches of the row over all repeats, and left on the needle after it
-	Shaping      []Shaping // shaped stitches, in order
+	Total, After int            // stitches of the row over all repeats, and left on the needle after it
+	Shaping      []floats.Place // stitches of a repeat that are not plain knit, in order
 	Strips       Strips
 	YarnPlaces   []YarnPlace
 	Moves        []YarnPlace // seats that differ from the row below; all of them in the first row
@@ -106,14 +106,6 @@ type PartPlace struct {
 	Rows   int    `json:"rows"`
 	Plain  bool   `json:"plain"`
 	Begins bool   `json:"-"` // the first row of its part
-}
-
-// Shaping is a shaped stitch with its word for the side that faces the knitter.
-type Shaping struct {
-	Block  int // its number; 0 in rows of one block
-	Stitch int // in the repeat, from 1
-	Word   string
-	Yarn   int
 }
 
 // Strips are the row and the row below as the chart shows them, one repeat of each block: index 0
@@ -237,7 +229,7 @@ func (s *Sheet) fillShaping() {
 	for _, b := range s.Blocks {
 		for i, st := range b.Order {
 			if st.Technique != chart.Knit {
-				s.Shaping = append(s.Shaping, Shaping{Block: b.Number, Stitch: i + 1, Word: WorkedAs(st.Technique, s.WrongSide, s.mirror), Yarn: st.Yarn})
+				s.Shaping = append(s.Shaping, floats.Place{Block: b.Number, Stitch: i + 1})
 			}
 		}
 	}

@@ -26,7 +26,6 @@ type Standing struct {
 	Rests               []RestingYarn
 	Turns               []hold.Tangle
 	Yarns               []string // names, by index
-	Mirror              bool
 	Pace                Pace
 }
 
@@ -42,7 +41,7 @@ func (p *Piece) Standing() *Standing {
 	s, setup := p.State, &p.State.Setup
 	st := &Standing{
 		Piece: setup.Name, Round: !setup.Flat, Row: s.Row, Of: p.Rows(), BoundOff: s.BoundOff, LastAt: s.LastAt,
-		Hold: setup.Hold, Carry: setup.Carry, Method: setup.Method, Mirror: setup.Mirror,
+		Hold: setup.Hold, Carry: setup.Carry, Method: setup.Method,
 		Notes: s.OpenNotes(), Missed: p.missedRows(), Turns: p.Turns().Tangles(), Yarns: p.yarnNames(),
 		Pace: s.Pace(p.stitchesIn),
 	}

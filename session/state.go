@@ -23,9 +23,9 @@ type State struct {
 	BoundOff bool
 	Ripped   int // rows ripped back in all
 
-	Notes []Note // in order
-	Used  []Used // what was measured of the yarns, in order
-	Balls []Ball // in order
+	Notes []Note      // in order
+	Used  []Used      // what was measured of the yarns, in order
+	Balls []BallNoted // in order
 
 	CanUndo uint64    // number of the event the next undoing names; 0 when there is none
 	CanRedo uint64    // number of the undoing the next redoing names; 0 when there is none
@@ -71,16 +71,6 @@ type Note struct {
 // Used is an amount of yarn used, measured when Row rows were finished.
 type Used struct {
 	YarnUsed
-	Seq uint64
-	At  time.Time
-	Row int
-}
-
-// Ball is a ball noted when Row rows were finished.
-type Ball struct {
-	BallNoted
-	Seq uint64
-	At  time.Time
 	Row int
 }
 

@@ -44,7 +44,7 @@ type YarnSum struct {
 
 // NoGaugeError tells that a row has no gauge, so that nothing can be said of its
 // yarn.
-type NoGaugeError struct{ Row int }
+type NoGaugeError struct{}
 
 func (e *NoGaugeError) Error() string {
 	return "the piece has no gauge, so the yarn it takes cannot be estimated"
@@ -64,7 +64,7 @@ func (p *Piece) YarnSum(g floats.Gauge, f Finish) (*YarnSum, error) {
 		}
 		var err error
 		if gauges[i], err = floats.ParseGauge(p.State.SegmentAt(i + 1).Gauge); err != nil {
-			return nil, &NoGaugeError{i + 1}
+			return nil, &NoGaugeError{}
 		}
 	}
 	s.Gauge = gauges[min(p.State.Row, len(gauges)-1)]
