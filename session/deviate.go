@@ -32,7 +32,7 @@ func (p *Piece) Corrected(row int, o Otherwise) (*RowCorrected, error) {
 		return nil, err
 	}
 	d := p.deviating(row)
-	d.correcting, d.told = true, p.Changes(row)
+	d.correcting, d.told = true, p.Changes(row).InOrder() // of its own
 	c, err := d.tell(o)
 	if wrong := (*RefusedError)(nil); errors.As(err, &wrong) && len(wrong.Try) == 0 {
 		return nil, wrong.instead("strandwise show --row %d, for its letters", row)
@@ -138,8 +138,8 @@ func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
 		return nil, d.wrong(s, "repeat %d%s of %s has no catch %s", s.repeat, ofBlock(d.r.Course, d.r.Block(l.Block)), d.name(), l.Letter)
 	}
 	for _, m := range found {
-		d.told.Missed = slices.DeleteFunc(slices.Clone(d.told.Missed), func(o Mark) bool { return o == m })
-		d.told.Moved = slices.DeleteFunc(slices.Clone(d.told.Moved), func(o Move) bool { return o.From == m })
+		d.told.Missed = slices.DeleteFunc(d.told.Missed, func(o Mark) bool { return o == m })
+		d.told.Moved = slices.DeleteFunc(d.told.Moved, func(o Move) bool { return o.From == m })
 	}
 	return found, nil
 }
@@ -180,7 +180,7 @@ func (d *deviating) missExtra(s deviationItem) error {
 		return d.whichBlock(s)
 	}
 	before := len(d.told.Extra)
-	d.told.Extra = slices.DeleteFunc(slices.Clone(d.told.Extra), func(m Mark) bool {
+	d.told.Extra = slices.DeleteFunc(d.told.Extra, func(m Mark) bool {
 		at := d.p.PlaceOf(d.row, m.Stitch)
 		return at.Stitch == s.stitch && at.Block == s.block && (s.repeat == 0 || at.Repeat == s.repeat)
 	})
@@ -264,7 +264,7 @@ func (d *deviating) extra(s deviationItem) error {
 		if slices.Contains(d.told.applied(d.shown), m) {
 			return d.wrong(s, "%s is caught there already; an extra catch is one that was not planned", d.p.yarnName(m.Yarn))
 		}
-		d.told.Extra = append(slices.Clone(d.told.Extra), m)
+		d.told.Extra = append(d.told.Extra, m)
 	}
 	if !found {
 		return none
