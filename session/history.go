@@ -31,11 +31,11 @@ func (s *State) words(e Entry, planPeriods []planPeriod) string {
 // for each change of the plan.
 func (p *Piece) Remember(charts Charts) {
 	p.planPeriods = nil
-	for _, r := range p.State.records {
-		switch Kind(r.Kind) {
+	for _, e := range p.State.entries {
+		switch e.Kind() {
 		case KindReplanned, KindNewBlocks:
 			if p.planPeriods == nil {
-				p.planPeriods = append(p.planPeriods, planPeriodFrom(0, p.State.before(r.Seq), charts))
+				p.planPeriods = append(p.planPeriods, planPeriodFrom(0, p.State.before(e.Seq), charts))
 			}
 		case KindUndone, KindRedone, KindRipped:
 			if p.planPeriods == nil {
@@ -44,7 +44,7 @@ func (p *Piece) Remember(charts Charts) {
 		default:
 			continue
 		}
-		p.planPeriods = append(p.planPeriods, planPeriodFrom(r.Seq, p.State.before(r.Seq+1), charts))
+		p.planPeriods = append(p.planPeriods, planPeriodFrom(e.Seq, p.State.before(e.Seq+1), charts))
 	}
 }
 
