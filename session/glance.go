@@ -331,14 +331,15 @@ func (p *Piece) asMade(row int, tell func(Phrase) string) []string {
 		b := &r.Blocks[i]
 		for rep := range b.Repeats {
 			begins := b.First + rep*b.Stitches
-			s.Blocks[0].Often = RepeatRuns{Catches: repeats[rep], Runs: p.runs(row, b, repeats[rep])}
+			at := r.PlaceOf(begins + 1)
+			at.Stitch = 0
+			s.Blocks[0].Often = RepeatRuns{Catches: repeats[at], Runs: p.runs(row, b, repeats[at])}
 			for k, phrase := range s.Phrases(s.Blocks[0].Often.Runs) {
 				if text, is := p.otherwiseIn(begins, s, &s.Blocks[0].Often.Runs[k], tell(phrase), changes); is {
 					g.add(begins+1, text)
 				}
 			}
 		}
-		repeats = repeats[b.Repeats:]
 	}
 	return g.lines()
 }
