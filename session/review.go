@@ -67,7 +67,6 @@ type YarnReview struct {
 type Meeting struct {
 	Row          int // the upper one, from 1
 	Upper, Under Mark
-	Above        bool // in one column, not in two beside each other
 }
 
 // Review looks back. First is the first of the pair when this piece is the second
@@ -171,22 +170,15 @@ func (r *Review) meet(p *Piece, upper, lower DoneRow) {
 	}
 	for _, m := range upper.Used {
 		column := ColumnOf(row, m.Stitch)
-		if column == 0 {
-			continue
-		}
-		for step := -1; step <= 1; step++ {
+		for step := -1; step <= 1 && column > 0; step++ {
+			to := &r.Near
+			if step == 0 {
+				to = &r.Stacked
+			}
 			for _, o := range columns[column+step] {
-				r.addMeeting(Meeting{upper.Row, m, o, step == 0})
+				*to = append(*to, Meeting{upper.Row, m, o})
 			}
 		}
-	}
-}
-
-func (r *Review) addMeeting(m Meeting) {
-	if m.Above {
-		r.Stacked = append(r.Stacked, m)
-	} else {
-		r.Near = append(r.Near, m)
 	}
 }
 

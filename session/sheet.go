@@ -268,7 +268,10 @@ func (p *Piece) twin(row int) *Twin {
 func (p *Piece) wholeTwin(row, lowest int) int {
 	r := p.Row(row)
 	sameBlock := func(a, b floats.Block) bool { return a.Repeats == b.Repeats && a.Stitches == b.Stitches }
-	for other := row - 1; other >= lowest && len(byUse(r)) > 1; other-- {
+	if len(p.byUse(row)) < 2 {
+		return 0
+	}
+	for other := row - 1; other >= lowest; other-- {
 		if o := p.Row(other); slices.EqualFunc(r.Blocks, o.Blocks, sameBlock) && slices.EqualFunc(r.InOrder(), o.InOrder(), workedAlike) {
 			return other
 		}

@@ -113,3 +113,18 @@ func TestStandingAfterAShorterChart(t *testing.T) {
 	assert.Equal(t, 2, w.piece.Standing().Of)
 	assert.Equal(t, w.piece.Review(nil).Pace, w.piece.Standing().Pace)
 }
+
+// What is used most is counted over the whole row, each block as often as it is repeated.
+func TestYarnsAreCountedInAllRepeats(t *testing.T) {
+	w := begin(t, "....", nil)
+	edge, body := drawn(t, "xxxxx\n....."), drawn(t, "kkx\n...")
+	w.charts = func(h [32]byte) (*chart.Chart, error) { return map[byte]*chart.Chart{1: edge, 2: body}[h[0]], nil }
+	beside := []PartRef{{Name: "body", Hash: [32]byte{2}, Repeats: 6, Times: 1, Rows: 2}}
+	w.add(&Replanned{Parts: []PartRef{{Name: "edge", Hash: [32]byte{1}, Repeats: 1, Times: 1, Rows: 2, Beside: beside}}})
+	w.lay()
+	names := []string{}
+	for _, y := range w.piece.byUse(2) {
+		names = append(names, w.piece.yarnName(y))
+	}
+	assert.Equal(t, []string{"kelp", "fjord"}, names, "12 of kelp, 11 of fjord, though one repeat of each has more of fjord")
+}
