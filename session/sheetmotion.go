@@ -250,8 +250,7 @@ func (p *Piece) NewTurns() []hold.Tangle {
 	var due []hold.Tangle
 	for row := 1; row <= p.State.Row; row++ {
 		p.turn(t, row, p.State.DoneRow(row).Used)
-		due = t.Due()
-		t.Tell()
+		due = t.Tell()
 	}
 	return due
 }
