@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"strandwise/chart"
 	"strandwise/floats"
 )
 
@@ -154,10 +155,8 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 
 // nameOf is the name of the yarn of a symbol.
 func (p *Piece) nameOf(symbol rune) string {
-	for _, y := range p.Layout.Fabric.Yarns {
-		if y.Symbol == symbol {
-			return y.Name
-		}
+	if yarn := p.Layout.Fabric.Yarn(symbol); yarn != chart.NoYarn {
+		return p.yarnName(yarn)
 	}
 	return string(symbol)
 }

@@ -52,9 +52,6 @@ func (s *State) Pace(stitches func(row int) int) Pace {
 	for _, r := range rows {
 		p.add(r)
 	}
-	for _, sitting := range p.Sittings {
-		p.SoFar += sitting.Time
-	}
 	p.ToCome = p.PerStitch * time.Duration(s.stitchesLeft(stitches))
 	return p
 }
@@ -125,6 +122,7 @@ func (p *Pace) add(r timedRow) {
 	sitting.Rows++
 	sitting.Stitches += r.stitches
 	sitting.Time += took
+	p.SoFar += took
 }
 
 // stitchesLeft is how many stitches are still to be worked; none once the piece is

@@ -174,13 +174,7 @@ func (p *Piece) partPlace(row int) PartPlace {
 // moves are the seats that are news: a yarn that comes to a place, whoever had it
 // before. One that comes back to the place it left free is none.
 func (p *Piece) moves(row int, seats []YarnPlace) []YarnPlace {
-	var moves []YarnPlace
-	for _, s := range seats {
-		if !p.keptSeat(row, s) {
-			moves = append(moves, s)
-		}
-	}
-	return moves
+	return slices.DeleteFunc(slices.Clone(seats), func(s YarnPlace) bool { return p.keptSeat(row, s) })
 }
 
 // keptSeat reports whether the last row below in which the yarn was worked, or another

@@ -121,13 +121,7 @@ func (s *State) GripAt(row int) Grip {
 
 // OpenNotes lists the notes that are not closed, in order.
 func (s *State) OpenNotes() []Note {
-	var notes []Note
-	for _, n := range s.Notes {
-		if !n.Closed {
-			notes = append(notes, n)
-		}
-	}
-	return notes
+	return slices.DeleteFunc(slices.Clone(s.Notes), func(n Note) bool { return n.Closed })
 }
 
 // Check reports why an event cannot be logged next; nil when it can. Events that
