@@ -26,8 +26,8 @@ func (e *BallNoted) apply(s *State, _ stamp) { s.Balls = append(s.Balls, *e) }
 
 func (e *BallNoted) fields(w *wire, _ Kind) {
 	w.symbol(&e.Yarn)
-	w.amount(&e.Grams)
-	w.amount(&e.Meters)
+	w.int((*int)(&e.Grams))
+	w.int((*int)(&e.Meters))
 	w.text(&e.DyeLot)
 }
 

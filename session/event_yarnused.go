@@ -20,8 +20,8 @@ func (e *YarnUsed) apply(s *State, _ stamp) { s.Used = append(s.Used, Used{*e, s
 
 func (e *YarnUsed) fields(w *wire, _ Kind) {
 	w.symbol(&e.Yarn)
-	w.amount(&e.Grams)
-	w.amount(&e.Meters)
+	w.int((*int)(&e.Grams))
+	w.int((*int)(&e.Meters))
 }
 
 func (e *YarnUsed) words(t historyWords) string {

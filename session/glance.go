@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/floats"
 )
 
 // The row for a glance is the whole row, each run told in the order in which the hands work
@@ -131,17 +132,11 @@ func (s *Sheet) Glances() []Glance {
 
 // oneRun is the whole row as one run, where it is one without catches.
 func (s *Sheet) oneRun() *Run {
-	run := Run{}
-	for i, b := range s.Blocks {
-		if len(s.Letters) > 0 || len(b.Often.Catches) > 0 || len(b.Others) > 0 || len(b.Often.Runs) != 1 {
-			return nil
-		}
-		r := b.Often.Runs[0]
-		if i > 0 && (r.Yarn != run.Yarn || r.Word != run.Word) {
-			return nil
-		}
-		run = r
+	other := func(st floats.Stitch) bool { return !workedAlike(st, s.Order[0]) }
+	if len(s.Letters)+len(s.Distinct()) > 0 || slices.ContainsFunc(s.Order, other) {
+		return nil
 	}
+	run := s.Blocks[0].Often.Runs[0]
 	run.Stitches = s.Total
 	return &run
 }
