@@ -81,7 +81,7 @@ func drawPlan(ctx context.Context, a *frame.App, o *floatsOptions, l *laid, plan
 		return err
 	}
 	knitted := func() *draw.Knitted { return draw.WithRowsToCome(p, p.Rows(), nil) }
-	picture, err := pictureWriter(o.picture, knitted, draw.Options{Side: draw.WrongSide, Inches: inches}, paperNamed("", inches))
+	picture, err := fabricWriter(o.picture, knitted, draw.Options{Side: draw.WrongSide, Inches: inches}, paperNamed("", inches))
 	if err != nil {
 		return err
 	}

@@ -2,12 +2,17 @@ package cmd
 
 import (
 	"context"
+	"io"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/paper"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/session/hold"
@@ -19,6 +24,8 @@ type motionsOptions struct {
 	hold, carry, method, side string
 	mirror                    bool
 	all                       bool
+	picture                   string
+	force                     bool
 }
 
 // The words of the sides.
@@ -37,6 +44,7 @@ func newMotions(a *frame.App) *cobra.Command {
 		Examples: []string{
 			"strandwise motions --hold two-hands",
 			"strandwise motions --hold one-at-a-time --carry rotating --method twist",
+			"strandwise motions --hold two-hands --method weave --picture weave.svg",
 		},
 		JSON: true,
 	}, func(ctx context.Context, _ []string) error { return runMotions(ctx, a, o) })
@@ -47,6 +55,8 @@ func newMotions(a *frame.App) *cobra.Command {
 	set.Var(frame.OneOf(&o.side, knitWord, purlWord), "side", "only this side: `knit|purl` (default: both)")
 	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left")
 	set.BoolVar(&o.all, "all", false, "every motion there is")
+	set.StringVar(&o.picture, "picture", "", "draw each step into `FILE`.svg or .png; .html or .pdf has the words too; - is SVG on standard output")
+	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	return c
 }
 
@@ -64,7 +74,34 @@ func runMotions(ctx context.Context, a *frame.App, o *motionsOptions) error {
 	if !o.all {
 		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
-	return write(a, 1, answer.NewMotions(*m))
+	shown := answer.NewMotions(*m)
+	if o.picture == "" {
+		return write(a, 1, shown)
+	}
+	return drawMotions(a, ctx, o, shown)
+}
+
+// drawMotions writes the drawings into the file asked for, and answers a program as ever.
+func drawMotions(a *frame.App, ctx context.Context, o *motionsOptions, m *answer.Motions) error {
+	page := paper.A4
+	draws, err := pictureWriter(o.picture, m.Scene, m.Document, page)
+	if strings.EqualFold(filepath.Ext(o.picture), ".html") {
+		draws, err = func(w io.Writer) error { return document.WriteHTML(w, m.Document(), page) }, nil
+	}
+	if err != nil {
+		return err
+	}
+	if err := a.WriteOutput(ctx, o.picture, o.force, draws); err != nil {
+		return err
+	}
+	switch {
+	case o.picture == frame.FromStdin:
+		return nil
+	case a.Flags.JSON:
+		return write(a, 1, m)
+	}
+	a.Say("wrote "+o.picture, "")
+	return nil
 }
 
 // motions are those of the knitter's own hands, or of all holds as they usually are.

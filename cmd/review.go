@@ -147,7 +147,7 @@ func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.R
 		return err
 	}
 	look, paper := draw.Options{Side: o.fabricSide(), Inches: inches}, paperNamed(o.paper, inches)
-	picture, err := pictureWriter(o.picture, func() *draw.Knitted { return k }, look, paper)
+	picture, err := fabricWriter(o.picture, func() *draw.Knitted { return k }, look, paper)
 	if err != nil {
 		return err
 	}

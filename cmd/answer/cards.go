@@ -209,6 +209,9 @@ func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 		now[key] = true
 		if motion.Known = m.told[key]; !m.latest[key] {
 			blocks = append(blocks, MotionBlocks(s, &motion, !motion.Known)...)
+			if !motion.Known {
+				blocks = append(blocks, d.Picture{Drawing: draw.Motion(motion.Motion, motion.Way, MotionTitle(s, &motion), true)})
+			}
 		}
 		m.told[key] = true
 	}

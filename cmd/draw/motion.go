@@ -32,7 +32,8 @@ const (
 	panelsAcross         = 3
 	motionLetter         = 3.0
 	motionLine           = motionLetter * 1.35
-	nameLetter           = 2.2
+	nameLetter           = 2.3
+	smallMotion          = 0.8 // of the size, where a motion stands beside its words
 	strandWide           = 1.5
 
 	lastStitch = 7.0
@@ -48,29 +49,40 @@ const (
 
 var (
 	carriedColor = chart.Color{R: 0xE0, G: 0x8A, B: 0x2E}
+	carriedText  = chart.Color{R: 0x94, G: 0x50, B: 0x08} // of its name: the strand itself is too light on white
 	workingColor = chart.Color{R: 0x1F, G: 0x3F, B: 0x6E}
 	needleColor  = chart.Color{R: 0xE6, G: 0xE4, B: 0xDF}
 	stitchColor  = chart.Color{R: 0xA8, G: 0xA6, B: 0xA2}
 )
 
-// Motion draws the steps of a motion in one way round, mirrored for a knitter who works from the
-// right needle to the left. The name says which motion it is.
-func Motion(m hold.Motion, w hold.Way, mirror bool, name string) *Scene {
+// Motion draws the steps of a motion in one way round. The name says which motion it is. A small one
+// stands beside the words: its panels have their numbers only.
+func Motion(m hold.Motion, w hold.Way, name string, small bool) *Scene {
 	acts, words := m.Acts, m.StepsFor(w)
 	if w == hold.Other && len(m.OtherActs) > 0 {
 		acts = m.OtherActs
 	}
-	s := &Scene{Name: name, Description: strings.Join(words, "; ") + ".", Width: panelsAcross*(panelWide+panelGap) - panelGap}
+	across := panelsAcross
+	if len(acts) == 4 {
+		across = 2
+	}
+	s := &Scene{Name: name, Description: strings.Join(words, "; ") + ".", Width: float64(across)*(panelWide+panelGap) - panelGap}
 	below := 0.0
 	for i := range acts {
-		if i%panelsAcross == 0 {
-			s.Height, below = s.Height+below, 0
+		if i%across == 0 {
+			s.Height, below = s.Height+below, panelHigh+panelGap
 		}
-		p := &panel{Scene: s, m: m, acts: acts[:i+1], mirror: mirror, left: float64(i%panelsAcross) * (panelWide + panelGap), top: s.Height}
+		p := &panel{Scene: s, m: m, acts: acts[:i+1], left: float64(i%across) * (panelWide + panelGap), top: s.Height}
 		p.draw()
-		below = max(below, p.words(fmt.Sprintf("%d. %s", i+1, words[i])))
+		if small {
+			p.label("words", p.left+panelWide-2, p.top+panelHigh-2, 1.3*motionLetter, End, fmt.Sprint(i+1))
+		} else {
+			below = max(below, p.words(fmt.Sprintf("%d. %s", i+1, words[i])))
+		}
 	}
-	s.Height += below
+	if s.Height += below; small {
+		s.change(Point{}, smallMotion)
+	}
 	return s
 }
 
@@ -79,13 +91,12 @@ type panel struct {
 	*Scene
 	m         hold.Motion
 	acts      []hold.Step
-	mirror    bool
 	left, top float64
 }
 
 // at is a place of the panel in the scene.
 func (p *panel) at(x, y float64) Point {
-	if p.mirror {
+	if p.m.Mirrored {
 		x = panelWide - x
 	}
 	return Point{p.left + x, p.top + y}
@@ -198,7 +209,7 @@ func (p *panel) lying(carried, working lane) {
 	}
 	way = straight(way, p.place(panelWide, working.home))
 	end := p.strands([]Point{p.place(0, carried.home)}, carried, way)
-	p.name(p.m.Carried, p.place(panelWide, end), &carriedColor)
+	p.name(p.m.Carried, p.place(panelWide, end), &carriedText)
 	p.name(p.m.Working, p.place(panelWide, working.home), &workingColor)
 }
 
@@ -226,7 +237,7 @@ func (p *panel) hanging(carried, working lane) {
 	} else {
 		working.home = end
 	}
-	p.name(p.m.Carried, p.at(carried.home, twistEnd+4), &carriedColor)
+	p.name(p.m.Carried, p.at(carried.home, twistEnd+4), &carriedText)
 	if !on {
 		p.name(p.m.Working, p.at(working.home, twistEnd+4), &workingColor)
 	}
@@ -330,13 +341,13 @@ func (p *panel) name(place hold.Place, end Point, ink *chart.Color) {
 			end.Y -= 4.5
 		}
 		align, margin := Start, 1.0
-		if p.mirror {
+		if p.m.Mirrored {
 			align, margin = End, -1
 		}
 		p.text("name", Point{end.X + margin, end.Y}, nameLetter, align, text, true, ink)
 		return
 	}
-	align, carries := Start, ink == &carriedColor
+	align, carries := Start, ink == &carriedText
 	if passed := len(p.crossings(lane{})); carries == (passed%2 == 1) {
 		end.X, align = end.X+4, End
 	}

@@ -123,7 +123,7 @@ func TestMotionsAreDrawnAsTheyAreTold(t *testing.T) {
 					shown = m.Mirror()
 				}
 				var b bytes.Buffer
-				require.NoError(t, SVG(&b, Motion(shown, w, mirror, "motion")))
+				require.NoError(t, SVG(&b, Motion(shown, w, "motion", false)))
 				all := readSVG(t, b.Bytes())
 				frames := ofClass(all, "panel")
 				require.Len(t, frames, len(acts))

@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"slices"
+
 	"strandwise/chart"
 )
 
@@ -103,6 +105,33 @@ func (s *Scene) clipped(x, y, w, h float64, draw func()) {
 	s.Shapes = nil
 	draw()
 	s.Shapes = append(before, Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}, Inside: s.Shapes})
+}
+
+// change moves what is drawn and gives it another size.
+func (s *Scene) change(by Point, scale float64) {
+	s.Width, s.Height = s.Width*scale, s.Height*scale
+	for i := range s.Shapes {
+		shape := &s.Shapes[i]
+		shape.Points = slices.Clone(shape.Points) // others may share them
+		for k, p := range shape.Points {
+			shape.Points[k] = Point{p.X*scale + by.X, p.Y*scale + by.Y}
+		}
+		shape.Width, shape.Radius, shape.Size = shape.Width*scale, shape.Radius*scale, shape.Size*scale
+	}
+}
+
+// Stack draws scenes below each other, each below its name.
+func Stack(name string, scenes []*Scene) *Scene {
+	const title, gap = 4.0, 6.0
+	all := &Scene{Name: name}
+	for _, s := range scenes {
+		all.text("title", Point{0, all.Height + title}, title, Start, s.Name, true, &black)
+		s.change(Point{0, all.Height + 1.6*title}, 1)
+		all.Shapes = append(all.Shapes, s.Shapes...)
+		all.Description += s.Name + ": " + s.Description + " "
+		all.Width, all.Height = max(all.Width, s.Width), all.Height+1.6*title+s.Height+gap
+	}
+	return all
 }
 
 // The colors of all that is not yarn. The warning is told from the rest by its dashes

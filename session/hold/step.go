@@ -59,12 +59,12 @@ type Tip uint8
 
 // What the tip does.
 const (
-	Rests  Tip = iota
-	Enters     // goes into the stitch
-	Draws      // draws the loop through, and the stitch is let go
-	Works      // works the stitch whole
-	GoesOn     // works the next stitch
-	Reaches    // goes over both strands to their far side
+	Rests   Tip = iota
+	Enters      // goes into the stitch
+	Draws       // draws the loop through, and the stitch is let go
+	Works       // works the stitch whole
+	GoesOn      // works the next stitch
+	Reaches     // goes over both strands to their far side
 )
 
 // named puts the names of the strands into words.
