@@ -33,6 +33,7 @@ const (
 	KindBallsCleared Kind = 20
 	KindCastOnBlocks Kind = 21 // CastOn with parts that have blocks
 	KindNewBlocks    Kind = 22 // Replanned with such parts
+	KindPressed      Kind = 23
 )
 
 // kinds names each kind in messages, and makes its event to be read.
@@ -62,6 +63,7 @@ var kinds = [...]struct {
 	KindBallsCleared: {"balls forgotten", of[BallsCleared]},
 	KindCastOnBlocks: {"cast on", of[CastOn]},
 	KindNewBlocks:    {"replanned", of[Replanned]},
+	KindPressed:      {"pressed", of[Pressed]},
 }
 
 // of makes an event of a type.
@@ -91,7 +93,8 @@ type Event interface {
 	// validate reports why the event cannot follow what the state knows. But for a cast-on the
 	// piece is cast on.
 	validate(s *State) error
-	// apply adds a valid event to the state.
+	// apply adds a valid event to the state, whose slices belong to other states too: it appends
+	// to them, or copies what it changes.
 	apply(s *State, at stamp)
 	// fields takes what an event of the kind is made of to its bytes, or from them.
 	fields(w *wire, k Kind)
@@ -117,8 +120,9 @@ type Record struct {
 type Entry struct {
 	Seq      uint64
 	At       time.Time // for display only
-	Event    Event
-	Canceled bool // undone, or for an undoing redone: the event does not hold
+	Event    Event     // never a *Pressed: of one it is what was logged
+	Press    string    // the number of the press that logged it; empty for most
+	Canceled bool      // undone, or for an undoing redone: the event does not hold
 }
 
 // Kind says which event it is.

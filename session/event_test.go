@@ -54,6 +54,7 @@ func TestBytesStay(t *testing.T) {
 		{&BallNoted{Yarn: 'x', Grams: 1, Meters: 2, DyeLot: "9"}, "\x78\x01\x02\x019"},
 		{&NoteClosed{Seq: 4}, "\x04"},
 		{&BallsCleared{Yarn: 'x'}, "\x78"},
+		{&Pressed{Event: &Undone{Seq: 4}, Press: "b81f"}, "\x04b81f\x08\x04"},
 		{
 			&RowKnit{Row: 12, Shown: []Mark{{6, 1}, {18, 1}}, Used: []Mark{{8, 1}}, Changes: &Changes{Moved: []Move{{Mark{6, 1}, Mark{8, 1}}}, Missed: []Mark{{18, 1}}}},
 			"\x0c\x00\x02\x01\x0d\x18" + "\x01\x01\x0d" + "\x08\x01" + "\x01\x01\x25" + "\x00",
