@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"slices"
+
 	"strandwise/chart"
 	"strandwise/floats"
 )
@@ -13,36 +15,47 @@ import (
 // holding draws what holds the strands of a row: before they are drawn what lies behind them, and
 // afterwards what lies over them.
 func (v *view) holding(row int, slots map[int]int, over bool) {
-	w, h := v.cell.X, v.cell.Y
 	v.eachMark(row, func(m Mark, edge float64, _ share) {
-		if m.State == NotMade || m.State == Moved {
-			return
-		}
-		at := Point{v.x(edge), v.hangs(row, slots[m.Yarn])}
-		yarn := v.row(row).Stitch(m.Stitch).Yarn
-		part := func(part string, points ...Point) {
-			for i, p := range points {
-				points[i] = Point{at.X + p.X*w, at.Y + p.Y*h}
-			}
-			v.held(part, yarn, points, v.k.spotData(row, m.Stitch, m.Yarn))
-		}
-		switch twist := v.k.twist(row); {
-		case twist && over:
-			part("front", Point{-0.45, -0.19}, Point{-0.25, -0.21}, Point{-0.05, -0.21}, Point{-0.3, 0}, Point{0, 0.24})
-		case twist:
-			part("behind", Point{0, 0.24}, Point{0.3, 0}, Point{0.05, -0.21}, Point{0.25, -0.21}, Point{0.45, -0.19})
-		case over:
-			part("down", Point{-0.38, -0.2}, Point{-0.14, -0.2}, Point{-0.1, 0.26})
-			part("up", Point{0.1, 0.26}, Point{0.14, -0.2}, Point{0.38, -0.2})
+		if m.State != NotMade && m.State != Moved {
+			at, yarn := Point{v.x(edge), v.hangs(row, slots[m.Yarn])}, v.row(row).Stitch(m.Stitch).Yarn
+			v.grasp("leg", at, &v.yarns[yarn].Color, v.k.twist(row), over, v.k.spotData(row, m.Stitch, m.Yarn))
 		}
 	})
 }
 
-// held draws a part of the yarn that holds a strand, on what sets it off.
-func (v *view) held(part string, yarn int, points []Point, data []Datum) {
-	width, color := min(v.cell.X, v.cell.Y)*0.11, v.yarns[yarn].Color
-	v.curve("edge", Ink{Stroke: against(color), Width: width * 1.6}, points)
-	v.curve("leg", Ink{Stroke: &color, Width: width}, points, append(data, Datum{"part", part})...)
+// grasp draws what lies over a strand at a place, or behind it, on what sets it off.
+func (v *view) grasp(class string, at Point, color *chart.Color, twist, over bool, data []Datum) {
+	width := min(v.cell.X, v.cell.Y) * 0.11
+	part := func(part string, points ...Point) {
+		for i, p := range points {
+			points[i] = Point{at.X + p.X*v.cell.X, at.Y + p.Y*v.cell.Y}
+		}
+		v.curve("edge", Ink{Stroke: against(*color), Width: width * 1.6}, points)
+		v.curve(class, Ink{Stroke: color, Width: width}, points, append(slices.Clip(data), Datum{"part", part})...)
+	}
+	switch {
+	case twist && over:
+		part("front", Point{-0.45, -0.19}, Point{-0.25, -0.21}, Point{-0.05, -0.21}, Point{-0.3, 0}, Point{0, 0.24})
+	case twist:
+		part("behind", Point{0, 0.24}, Point{0.3, 0}, Point{0.05, -0.21}, Point{0.25, -0.21}, Point{0.45, -0.19})
+	case over:
+		part("down", Point{-0.38, -0.2}, Point{-0.14, -0.2}, Point{-0.1, 0.26})
+		part("up", Point{0.1, 0.26}, Point{0.14, -0.2}, Point{0.38, -0.2})
+	}
+}
+
+// graspItem explains in the legend what holds a strand.
+func (v *view) graspItem(twist bool) legendItem {
+	words := "woven: both legs of the stitch lie over the strand"
+	if twist {
+		words = "twisted: the yarn between two stitches goes round the strand"
+	}
+	return legendItem{words, func(at Point) {
+		middle := Point{at.X + v.cell.X/2, at.Y + v.cell.Y*0.45}
+		v.grasp("legend", middle, &pale, twist, false, nil)
+		v.curve("legend", Ink{Stroke: &black, Width: min(v.cell.X, v.cell.Y) * 0.15}, []Point{{at.X, middle.Y}, middle, {at.X + v.cell.X, middle.Y}})
+		v.grasp("legend", middle, &pale, twist, true, nil)
+	}}
 }
 
 // bumps draw stitches of one yarn as the wrong side has them: a knit stitch as a purl bump, one that

@@ -34,7 +34,7 @@ var states = [...]struct {
 	NotMade:   {"planned", "catch missed", 'x'},
 	Unplanned: {"made", "made, not planned here", '+'},
 	ToMake:    {"to-make", "catch to make", 'o'},
-	Moved:     {"planned-moved", "catch moved, from where it was planned", 'x'},
+	Moved:     {"planned-moved", "catch moved, from where it was planned", '<'},
 }
 
 // String is the word for the state in the facts of a drawing.
@@ -212,4 +212,14 @@ func (v *view) markCounts() (counts [len(states)]int) {
 		}
 	}
 	return counts
+}
+
+// holds reports whether a strand is held in the window by twists, or by weaves.
+func (v *view) holds(twist bool) bool {
+	for row := v.win.rowFrom; row <= v.win.rowTo; row++ {
+		if v.k.twist(row) == twist && len(v.k.Marks[row-1]) > 0 {
+			return true
+		}
+	}
+	return false
 }
