@@ -110,13 +110,18 @@ func (s *Scene) clipped(x, y, w, h float64, draw func()) {
 // change moves what is drawn and gives it another size.
 func (s *Scene) change(by Point, scale float64) {
 	s.Width, s.Height = s.Width*scale, s.Height*scale
-	for i := range s.Shapes {
-		shape := &s.Shapes[i]
-		shape.Points = slices.Clone(shape.Points) // others may share them
-		for k, p := range shape.Points {
-			shape.Points[k] = Point{p.X*scale + by.X, p.Y*scale + by.Y}
+	change(s.Shapes, by, scale)
+}
+
+func change(shapes []Shape, by Point, scale float64) {
+	for i := range shapes {
+		s := &shapes[i]
+		s.Points = slices.Clone(s.Points) // others may share them
+		for k, p := range s.Points {
+			s.Points[k] = Point{p.X*scale + by.X, p.Y*scale + by.Y}
 		}
-		shape.Width, shape.Radius, shape.Size = shape.Width*scale, shape.Radius*scale, shape.Size*scale
+		s.Width, s.Radius, s.Size = s.Width*scale, s.Radius*scale, s.Size*scale
+		change(s.Inside, by, scale)
 	}
 }
 
