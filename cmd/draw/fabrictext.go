@@ -124,7 +124,7 @@ func (f *fabricText) ruler(row, begin, end, margin int) (stitches, repeats strin
 	}
 	put := func(line []byte, last int, text string) {
 		from := last + 1 - len(text)
-		if from > 0 && last < len(line) && strings.TrimSpace(string(line[from-1:last+2])) == "" {
+		if from > 0 && last+1 < len(line) && strings.TrimSpace(string(line[from-1:last+2])) == "" {
 			copy(line[from:], text)
 		}
 	}

@@ -28,6 +28,8 @@ func TestFabricTextTellsTheTruth(t *testing.T) {
 		of := knitted.Random(seed)
 		p := of.Knit(t)
 		requireSigns(t, WorkedPart(p, p.Review(nil)))
+		p = knitted.Blocks(seed).Knit(t)
+		requireSigns(t, WorkedPart(p, p.Review(nil)))
 		of.Rows, of.Even = int(seed%2), false
 		p = of.Knit(t)
 		k := WithRowsToCome(p, p.Rows(), p.Mends(p.Review(nil)))

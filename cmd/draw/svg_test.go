@@ -36,7 +36,11 @@ func (e element) number(t require.TestingT, name string) int {
 
 // stitch counts a stitch over its row, as the events do.
 func (e element) stitch(t require.TestingT, k *Knitted) int {
-	return k.Piece.Row(e.number(t, "data-row")).StitchAt(floats.Place{Repeat: e.number(t, "data-repeat"), Stitch: e.number(t, "data-stitch")})
+	place := floats.Place{Repeat: e.number(t, "data-repeat"), Stitch: e.number(t, "data-stitch")}
+	if e.attr["data-block"] != "" {
+		place.Block = e.number(t, "data-block")
+	}
+	return k.Piece.Row(e.number(t, "data-row")).StitchAt(place)
 }
 
 // length is an attribute that is a length.
@@ -278,6 +282,7 @@ func requireWarned(t require.TestingT, k *Knitted, all []element) {
 		at := slices.IndexFunc(k.Mends, func(m session.Mend) bool {
 			return m.Yarn == g.Yarn && m.From.Row == g.From.Row && m.Stitches == g.Stitches && m.To.Row == g.To.Row &&
 				k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Stitch == k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Stitch &&
+				k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Block == k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Block &&
 				slices.Contains(m.Repeats, k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Repeat)
 		})
 		require.GreaterOrEqual(t, at, 0)
@@ -315,6 +320,9 @@ func TestPictureTellsTheTruthOfRandomPieces(t *testing.T) {
 		strands, mends = strands+len(k.Strands), mends+len(k.Mends)
 		for _, row := range k.Marks {
 			marks += len(row)
+		}
+		if seed < 100 {
+			requireTrue(t, knitted.Blocks(seed).Knit(t))
 		}
 	}
 	assert.Greater(t, strands, 2000)
