@@ -85,12 +85,9 @@ func NewCheck(c *chart.Chart, f *floats.Fabric, t floats.Task, name, limitFrom s
 	}
 	b.Twins = c.AllTwins(direction)
 	b.shaping(c)
-	for _, p := range c.Pairs() {
-		b.Pairs = append(b.Pairs, CheckPair{
-			A: c.Yarns[p.A], B: c.Yarns[p.B], DeltaE: hundredths(p.DeltaE),
-			Lightness: hundredths(p.Lightness), Contrast: hundredths(p.Contrast), TooAlike: p.TooAlike(), Muddy: p.Muddy(),
-		})
-	}
+	b.Pairs = mapped(c.Pairs(), func(p chart.Pair) CheckPair {
+		return CheckPair{c.Yarns[p.A], c.Yarns[p.B], hundredths(p.DeltaE), hundredths(p.Lightness), hundredths(p.Contrast), p.TooAlike(), p.Muddy()}
+	})
 	return b
 }
 

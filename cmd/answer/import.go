@@ -2,7 +2,6 @@ package answer
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -63,14 +62,10 @@ func NewImport(name string, c *chart.Chart, r *picture.Report) *Import {
 	if r.Width > 0 {
 		i.Reading = r.Reading.String()
 	}
-	for _, at := range r.Places {
-		i.Places = append(i.Places, ImportPlace{at.Row, at.Column})
-	}
-	for _, m := range r.Taken {
-		i.Taken = append(i.Taken, ImportTaken{
-			m.From.Color.String(), string(m.To.Symbol), m.Stitches, math.Round(m.DeltaE*100) / 100, m.Doubt || m.Far(),
-		})
-	}
+	i.Places = mapped(r.Places, func(at picture.Place) ImportPlace { return ImportPlace(at) })
+	i.Taken = mapped(r.Taken, func(m picture.Match) ImportTaken {
+		return ImportTaken{m.From.Color.String(), string(m.To.Symbol), m.Stitches, hundredths(m.DeltaE), m.Doubt || m.Far()}
+	})
 	return i
 }
 

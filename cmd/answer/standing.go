@@ -67,13 +67,11 @@ func NewStanding(st *session.Standing, now time.Time) *Standing {
 	if st.Next != nil {
 		a.Next = NewRow(st.Next, RowOptions{})
 	}
-	for _, r := range st.Rests {
-		a.Rests = append(a.Rests, Resting{st.Yarns[r.Yarn], r.Until, r.Cut})
-	}
-	for _, t := range st.Turns {
+	a.Rests = mapped(st.Rests, func(r session.RestingYarn) Resting { return Resting{st.Yarns[r.Yarn], r.Until, r.Cut} })
+	a.Turns = mapped(st.Turns, func(t hold.Tangle) Tangle {
 		one, other := st.Yarns[t.A], st.Yarns[t.B]
-		a.Turns = append(a.Turns, Tangle{[2]string{one, other}, t.Turns, t.Untangle(one, other)})
-	}
+		return Tangle{[2]string{one, other}, t.Turns, t.Untangle(one, other)}
+	})
 	return a
 }
 

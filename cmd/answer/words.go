@@ -137,3 +137,12 @@ func LettersAloud(text string) string {
 		return word + " " + strings.ToUpper(letter)
 	})
 }
+
+// mapped is what is made of each member of a list; nil of none.
+func mapped[A, B any](all []A, made func(A) B) []B {
+	var list []B
+	for _, one := range all {
+		list = append(list, made(one))
+	}
+	return list
+}
