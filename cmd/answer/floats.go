@@ -46,40 +46,41 @@ type Floats struct {
 // Float is a float by its first stitch. Kind is within, over-start, to-edge,
 // from-edge or across.
 type Float struct {
-	Row    int        `json:"row"`
-	Stitch int        `json:"stitch"`
-	Length int        `json:"length"`
-	Yarn   chart.Yarn `json:"yarn"`
-	Kind   string     `json:"kind"`
+	Row    int    `json:"row"`
+	Stitch int    `json:"stitch"`
+	Length int    `json:"length"`
+	Yarn   string `json:"yarn"`
+	Kind   string `json:"kind"`
 }
 
 // FloatCatch is a catch, on its stitch (weave) or just before it (twist).
 type FloatCatch struct {
-	Row    int        `json:"row"`
-	Stitch int        `json:"stitch"`
-	Yarn   chart.Yarn `json:"yarn"`
+	Row    int    `json:"row"`
+	Stitch int    `json:"stitch"`
+	Yarn   string `json:"yarn"`
 }
 
 // Rest is a yarn that waits for whole rows, from the first to the last of them;
 // cut says that it rests too long to be carried up.
 type Rest struct {
-	Yarn    chart.Yarn `json:"yarn"`
-	FromRow int        `json:"from_row"`
-	ToRow   int        `json:"to_row"`
-	Cut     bool       `json:"cut"`
+	Yarn    string `json:"yarn"`
+	FromRow int    `json:"from_row"`
+	ToRow   int    `json:"to_row"`
+	Cut     bool   `json:"cut"`
 }
 
 // NewFloats makes the answer.
 func NewFloats(of FloatsOf) *Floats {
 	f, p := of.Fabric, of.Plan
+	yarn := func(i int) string { return string(f.Yarns[i].Symbol) }
 	return &Floats{
 		Limit: p.Limit, Score: p.Score, Proven: p.Proven, Bound: p.Bound, of: of,
 		Floats: mapped(f.Floats(of.RestLimit), func(fl floats.Float) Float {
-			return Float{fl.Row + 1, fl.Stitch, fl.Length, f.Yarns[fl.Yarn], fl.Kind.String()}
+			return Float{fl.Row + 1, fl.Stitch, fl.Length, yarn(fl.Yarn), fl.Kind.String()}
 		}),
-		Catches: mapped(p.Catches, func(c floats.Catch) FloatCatch { return FloatCatch{c.Row + 1, c.Stitch, f.Yarns[c.Yarn]} }),
+		Catches: mapped(p.Catches, func(c floats.Catch) FloatCatch { return FloatCatch{c.Row + 1, c.Stitch, yarn(c.Yarn)} }),
 		Rests: mapped(f.Rests(of.RestLimit), func(r floats.Rest) Rest {
-			return Rest{f.Yarns[r.Yarn], r.FromRow + 1, r.ToRow + 1, r.Cut}
+			return Rest{yarn(r.Yarn), r.FromRow + 1, r.ToRow + 1, r.Cut}
 		}),
 	}
 }

@@ -51,9 +51,9 @@ type Place = floats.Place
 
 // RowYarn is a yarn of the piece; its color is #RRGGBB.
 type RowYarn struct {
-	Symbol chart.Yarn `json:"symbol"`
-	Name   string     `json:"name"`
-	Color  string     `json:"color"`
+	Symbol string `json:"symbol"`
+	Name   string `json:"name"`
+	Color  string `json:"color"`
 }
 
 // RowRepeats is repeats of a row that are worked alike.
@@ -65,7 +65,7 @@ type RowRepeats struct {
 
 // Run is consecutive stitches of one yarn worked alike; word is empty for plain ones.
 type Run struct {
-	Yarn     chart.Yarn `json:"yarn"`
+	Yarn     string     `json:"yarn"`
 	Word     string     `json:"word"`
 	Stitches int        `json:"stitches"`
 	From     int        `json:"from"` // its first stitch
@@ -74,38 +74,38 @@ type Run struct {
 
 // RowCatch is a catch of a repeat; an extra one has no letter.
 type RowCatch struct {
-	Letter string     `json:"letter"`
-	Block  int        `json:"block,omitempty"` // in rows of several
-	Stitch int        `json:"stitch"`
-	Yarn   chart.Yarn `json:"yarn"`  // the yarn caught
-	Twist  bool       `json:"twist"` // just before its stitch, not on it
-	Moved  bool       `json:"moved"` // of a row to come: not where the plan had it
+	Letter string `json:"letter"`
+	Block  int    `json:"block,omitempty"` // in rows of several
+	Stitch int    `json:"stitch"`
+	Yarn   string `json:"yarn"`  // the yarn caught
+	Twist  bool   `json:"twist"` // just before its stitch, not on it
+	Moved  bool   `json:"moved"` // of a row to come: not where the plan had it
 }
 
 // YarnPlace is where a yarn sits.
 type YarnPlace struct {
-	Yarn     chart.Yarn `json:"yarn"`
-	Place    string     `json:"place"`
-	Dominant bool       `json:"dominant"`
-	Shared   bool       `json:"shared"`
+	Yarn     string `json:"yarn"`
+	Place    string `json:"place"`
+	Dominant bool   `json:"dominant"`
+	Shared   bool   `json:"shared"`
 }
 
 // RowMotion is how some catches are made.
 type RowMotion struct {
-	Letters  []string     `json:"letters"`
-	Yarns    []chart.Yarn `json:"yarns"` // those it catches
-	Place    string       `json:"place"` // where they sit
-	Method   string       `json:"method"`
-	Steps    []string     `json:"steps"`
-	Short    string       `json:"short"`
-	Known    bool         `json:"known"` // shown often enough for the short form
-	Attested string       `json:"attested"`
-	Caution  string       `json:"caution"` // empty for most
+	Letters  []string `json:"letters"`
+	Yarns    []string `json:"yarns"` // those it catches
+	Place    string   `json:"place"` // where they sit
+	Method   string   `json:"method"`
+	Steps    []string `json:"steps"`
+	Short    string   `json:"short"`
+	Known    bool     `json:"known"` // shown often enough for the short form
+	Attested string   `json:"attested"`
+	Caution  string   `json:"caution"` // empty for most
 }
 
 // NewRow makes the answer of a sheet.
 func NewRow(s *session.Sheet, o RowOptions) *Row {
-	yarn := func(i int) chart.Yarn { return s.Yarns[i] }
+	yarn := func(i int) string { return string(s.Yarns[i].Symbol) }
 	places := func(all []session.YarnPlace) []YarnPlace {
 		return mapped(all, func(p session.YarnPlace) YarnPlace {
 			return YarnPlace{yarn(p.Yarn), p.Place.String(), p.Dominant, p.Shares}
@@ -114,7 +114,7 @@ func NewRow(s *session.Sheet, o RowOptions) *Row {
 	r := &Row{
 		Piece: s.Piece, Row: s.Row, Of: s.Of, Round: s.Round, WrongSide: s.WrongSide, FromLeft: s.FromLeft,
 		Glance: mapped(s.Glances(), session.Glance.String), Part: s.Part, Method: s.Method.String(), Limit: s.Limit,
-		Yarns: mapped(s.Yarns, func(y chart.Yarn) RowYarn { return RowYarn{y, y.Name, y.Color.String()} }), Repeats: s.Repeats(),
+		Yarns: mapped(s.Yarns, func(y chart.Yarn) RowYarn { return RowYarn{string(y.Symbol), y.Name, y.Color.String()} }), Repeats: s.Repeats(),
 		Changes: s.Changes, Stitches: s.Total, StitchesAfter: s.After, Strip: symbols(s.Yarns, s.Strips.Row),
 		YarnPlaces: places(s.YarnPlaces), Moves: places(s.Moves), Notes: s.Notes, Twin: s.Twin, Cautions: s.Cautions, Reasons: s.Reasons,
 		sheet: s, o: o,
