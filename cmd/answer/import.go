@@ -88,23 +88,17 @@ func (i *Import) Document() d.Document {
 	for _, y := range i.Yarns {
 		p.add(d.Line{Text: d.Text{symbol(y.Symbol), {Text: fmt.Sprintf(" %s %s: %s", y.Name, y.Color, stitches(y.Stitches))}}})
 	}
-	for _, m := range i.report.Taken {
-		p.item("%s", takenWords(m))
-	}
+	p.eachItem(mapped(i.report.Taken, takenWords))
 	if i.Doubtful > 0 {
-		var places []string
-		for k, at := range i.Places {
-			if k == placesListed {
-				places = append(places, "...")
-				break
-			}
-			places = append(places, fmt.Sprintf("row %d column %d", at.Row, at.Column))
+		places := mapped(i.Places[:min(len(i.Places), placesListed)], func(at ImportPlace) string {
+			return fmt.Sprintf("row %d column %d", at.Row, at.Column)
+		})
+		if len(i.Places) > placesListed {
+			places = append(places, "...")
 		}
 		p.list(are(i.Doubtful, "cell")+" doubtful:", places)
 	}
-	for _, text := range slices.Concat(i.Questions, i.Notes) {
-		p.item("%s", d.Sentence(text))
-	}
+	p.eachItem(mapped(slices.Concat(i.Questions, i.Notes), d.Sentence))
 	p.add(d.Letters{Drawing: draw.TextOf(i.chart, false)})
 	return d.Document{Title: i.name, Yarns: i.chart.Yarns, Blocks: p.blocks}
 }
