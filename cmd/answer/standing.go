@@ -112,9 +112,9 @@ func (b *standingBuilder) where() {
 	b.add(d.Line{Text: d.Named(b.Piece, text), Tone: d.Strong})
 	if next := b.st.Next; next != nil {
 		b.shown = next.Yarns
-		b.pair("where", "%s", PartWords(next.Part))
+		b.pair("where", "%s", partWords(next.Part))
 		if next.Begun > 0 {
-			b.pair("begun", "%s", BegunWords(next))
+			b.pair("begun", "%s", begunWords(next))
 		}
 	}
 }
@@ -127,7 +127,7 @@ func (b *standingBuilder) needles() {
 	}
 	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, d.Counted(done.After, "stitch"))
 	b.shown = done.Yarns
-	b.add(GlanceBlocks(done)...)
+	b.add(GlanceBlocks(done, false)...)
 	if len(done.Blocks) > 1 || len(done.Blocks[0].Often.Runs) > 1 {
 		strip := StripOf(done)
 		strip.Ruler = true
@@ -183,7 +183,7 @@ func (b *standingBuilder) comes() {
 	case b.st.Next == nil:
 		b.next("next: strandwise bind-off")
 	default:
-		b.add(GlanceBlocks(b.st.Next)...)
+		b.add(GlanceBlocks(b.st.Next, false)...)
 		b.next("next: strandwise show")
 	}
 }
