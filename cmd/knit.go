@@ -101,7 +101,7 @@ func rowsTo(p *stored.Piece, to int) ([]session.Event, error) {
 		return nil, frame.Usage("--to takes a %s from 1 to %d, the last of %s, not %d", p.RowWord(), p.Rows(), p.State.Setup.Name, to).Hint("--to %d", p.Rows())
 	}
 	if to < row {
-		return nil, &session.AlreadyRecordedError{Row: to, Next: row, Round: p.Round()}
+		return nil, p.State.Check(&session.RowKnit{Row: to})
 	}
 	return p.KnitTo(to), nil
 }

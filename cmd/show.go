@@ -58,10 +58,7 @@ func (o *showOptions) run(a *frame.App, _ []string) error {
 
 // finished is the error where no row is left to work.
 func finished(s *session.State) error {
-	if s.BoundOff {
-		return &session.BoundOffError{Rows: s.Row, Round: !s.Setup.Flat}
-	}
-	return &session.FinishedError{Rows: s.Row, Round: !s.Setup.Flat}
+	return s.Check(&session.RowKnit{Row: s.Row + 1})
 }
 
 func newResume(a *frame.App) *cobra.Command {

@@ -45,7 +45,7 @@ func runStoreSalvage(a *frame.App, to string, charts []string) error {
 		return err
 	}
 	findCharts(a, s, pieces)
-	return a.Answer(1, &answer.Salvaged{To: done.To, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings, Pieces: pieces})
+	return a.Answer(1, &answer.Salvaged{To: to, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings, Pieces: pieces})
 }
 
 // readCharts reads chart files as they are to be kept.

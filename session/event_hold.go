@@ -1,7 +1,6 @@
 package session
 
 import (
-	"fmt"
 	"strings"
 
 	"strandwise/floats"
@@ -19,7 +18,7 @@ func (e *HoldChanged) validate(s *State) error {
 	}
 	now := s.Setup.Grip
 	if now.Changed(e.Grip) == now {
-		return &SameHoldError{now}
+		return now.refuseSameHold()
 	}
 	return now.Changed(e.Grip).check()
 }
@@ -49,11 +48,4 @@ func (e *HoldChanged) words(t historyWords) string {
 // Catching is what a method is called as an act: weaving, twisting; empty for none.
 func Catching(method string) string {
 	return map[string]string{floats.Weave.String(): "weaving", floats.Twist.String(): "twisting"}[method]
-}
-
-// SameHoldError tells that the yarns are held and caught that way as it is.
-type SameHoldError struct{ Grip Grip }
-
-func (e *SameHoldError) Error() string {
-	return fmt.Sprintf("nothing changes: it is hold %s, carry %s, %s, dominant %s already", e.Grip.Hold, e.Grip.Carry, e.Grip.Method, e.Grip.Dominant)
 }

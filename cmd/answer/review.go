@@ -152,7 +152,7 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 }
 
 func newGap(p *session.Piece, g session.Gap) *Gap {
-	return &Gap{p.Layout.Fabric.Yarns[g.Yarn], g.Kind.String(), spotOf(p, g.From), spotOf(p, g.To), g.Stitches, g.Limit, g.Length}
+	return &Gap{p.Layout.Fabric.Yarns[g.Yarn], g.Kind.String(), spotOf(p, g.From), spotOf(p, g.To), g.Stitches, g.Limit, p.LengthOf(g)}
 }
 
 func meetingsOf(p *session.Piece, all []session.Meeting) []Meeting {

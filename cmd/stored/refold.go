@@ -127,27 +127,19 @@ func sameInfo(tx *store.Tx, id store.PieceID, s *session.State) bool {
 
 // lostEvents notes the numbers that salvage could not fill.
 func lostEvents(tx *store.Tx, id store.PieceID, name string) []Finding {
-	var found []Finding
-	var gap store.Gap
-	end := func() {
-		if gap.From > 0 {
-			found = append(found, Finding{Piece: name, What: GapWords(gap) + " lost before a salvage", Note: true})
-		}
-	}
+	var gaps []store.Gap
 	for r, err := range tx.Records(id) {
 		if err != nil {
 			return nil // reading the log for good will say so
 		}
-		switch {
-		case r.Kind != store.KindLost:
-		case gap.From > 0 && gap.To == r.Seq-1:
-			gap.To = r.Seq
-		default:
-			end()
-			gap = store.Gap{From: r.Seq, To: r.Seq}
+		if r.Kind == store.KindLost {
+			gaps = store.WithLost(gaps, r.Seq)
 		}
 	}
-	end()
+	var found []Finding
+	for _, gap := range gaps {
+		found = append(found, Finding{Piece: name, What: GapWords(gap) + " lost before a salvage", Note: true})
+	}
 	return found
 }
 
