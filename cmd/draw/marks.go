@@ -168,7 +168,7 @@ func (v *view) eachMark(row int, do func(m Mark, edge float64, s share)) {
 
 // catchesOnChart marks the catches, filled with the color of the yarn caught.
 func (v *view) catchesOnChart() {
-	size := min(v.cell.X, v.cell.Y)
+	size, begun := min(v.cell.X, v.cell.Y), len(v.Shapes)
 	v.eachRow(func(row int, r *floats.Row) {
 		v.eachMark(row, func(m Mark, edge float64, s share) {
 			stitch := r.Stitch(m.Stitch)
@@ -177,6 +177,7 @@ func (v *view) catchesOnChart() {
 			v.mark(m, row, Point{v.x(edge) + off.X, v.y(row) + v.cell.Y/2 + off.Y}, radius, ink)
 		})
 	})
+	v.compacted(begun)
 }
 
 // markRadius is that of the sign of a catch: larger where its letter stands on it.

@@ -28,7 +28,8 @@ type Options struct {
 	// with nil none does.
 	Places map[int]bool
 
-	cell float64 // width of a stitch in mm; 0 is the usual
+	cell    float64 // width of a stitch in mm; 0 is the usual
+	compact bool    // parts of a page: as little of each as can be, scale and legend with the first
 }
 
 // usualCell is the width of a drawn stitch in mm.
@@ -58,7 +59,9 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 			if n := len(up) * len(across); n > 1 {
 				name = fmt.Sprintf(", part %d of %d", len(scenes)+1, n)
 			}
-			scenes = append(scenes, newView(k, window{r[0], r[1], c[0], c[1]}, o).draw(name))
+			v := newView(k, window{r[0], r[1], c[0], c[1]}, o)
+			v.Compact, v.explained = o.compact, o.compact && len(scenes) > 0
+			scenes = append(scenes, v.draw(name))
 		}
 	}
 	return scenes
@@ -89,8 +92,12 @@ const (
 	pageRows    = 60
 )
 
-// OnPage draws a piece for a page of a browser, in parts where it is large.
-func OnPage(k *Knitted, o Options) []*Scene { return Parts(k, o, pageColumns, pageRows) }
+// OnPage draws a piece for a page of a browser, in parts where it is large, which have one legend.
+func OnPage(k *Knitted, o Options) []*Scene {
+	whole := k.whole()
+	o.compact = whole.columns() > pageColumns || whole.rows() > pageRows
+	return Parts(k, o, pageColumns, pageRows)
+}
 
 // readableCell is the least width of a stitch on paper in mm, before a piece is drawn in
 // parts; legendLine is room for a line of the legend, which takes more of them on narrower

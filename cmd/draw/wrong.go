@@ -71,6 +71,7 @@ func (v *view) course(h hung) []Point {
 func (v *view) strands() {
 	spans := v.k.spans()
 	var over []warning
+	begun := len(v.Shapes)
 	v.eachRow(func(row int, _ *floats.Row) {
 		slots := slotsOf(spans[row-1])
 		var shown []hung
@@ -86,10 +87,13 @@ func (v *view) strands() {
 		}
 		v.strandsOf(shown)
 	})
+	v.compacted(begun)
 	for _, w := range over {
 		v.warn(w)
 	}
+	begun = len(v.Shapes)
 	v.eachRow(func(row int, _ *floats.Row) { v.catchesOf(row, slotsOf(spans[row-1])) })
+	v.compacted(begun)
 	for _, w := range over {
 		v.tag(w)
 	}
