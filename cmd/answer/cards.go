@@ -69,7 +69,7 @@ func (c *Cards) of(blocks ...[]d.Block) d.Document {
 }
 
 func (c *Cards) chartOptions() draw.Options {
-	return draw.Options{Side: draw.RightSide, Inches: c.o.Inches}
+	return draw.Options{Side: draw.RightSide, Inches: c.o.Inches, Upward: true}
 }
 
 // word is Round or Row.

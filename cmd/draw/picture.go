@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"slices"
 
 	"strandwise/cmd/paper"
 )
@@ -22,6 +23,7 @@ func (s Side) String() string { return [...]string{"right", "wrong"}[s] }
 type Options struct {
 	Side   Side
 	Inches bool // the scale in inches
+	Upward bool // to knit from: parts come from the lowest row on, with charts whole where they fit
 	Bare   bool // neither title nor scale nor legend, for what stands beside a picture with them
 
 	// Places has the numbers of the mending list whose place on the page bears its name already;
@@ -47,10 +49,14 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 	whole := k.whole()
 	across := parts(whole.columnFrom, whole.columnTo, columns)
 	up := parts(whole.rowFrom, whole.rowTo, rows)
+	if o.Upward {
+		up = k.copies(whole.rowFrom, whole.rowTo, rows)
+	} else {
+		slices.Reverse(up)
+	}
 	var scenes []*Scene
-	for i := range up {
+	for _, r := range up {
 		for j := range across {
-			r := up[len(up)-1-i]
 			c := across[len(across)-1-j]
 			if o.Side == WrongSide {
 				c = across[j]
@@ -65,6 +71,29 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 		}
 	}
 	return scenes
+}
+
+// copies splits rows from..to, both in, into parts of at most most that begin where a chart does, as many
+// charts in one as fit; a chart of more rows is split as any.
+func (k *Knitted) copies(from, to, most int) [][2]int {
+	var all [][2]int
+	for begin := from; begin <= to; {
+		end := begin
+		for end < to && k.Piece.Row(end+1).ChartRow > 1 {
+			end++
+		}
+		last := len(all) - 1
+		switch {
+		case end-begin >= most:
+			all = append(all, parts(begin, end, most)...)
+		case last >= 0 && end-all[last][0] < most:
+			all[last][1] = end
+		default:
+			all = append(all, [2]int{begin, end})
+		}
+		begin = end + 1
+	}
+	return all
 }
 
 // OnPaper draws a piece for pages of paper: on one where its stitches stay large enough
