@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	"slices"
 
 	"strandwise/chart"
 )
@@ -105,9 +104,9 @@ type gridSearch struct {
 
 // newSearch measures a picture.
 func newSearch(p *pixels, rough bool) gridSearch {
-	across, down := pictureEdges(p, rough)
-	left, right := across.bounds()
-	top, bottom := down.bounds()
+	across, down := edges(p.at, p.width, p.height, rough), edges(p.turned, p.height, p.width, rough)
+	left, right := bounds(across)
+	top, bottom := bounds(down)
 	return gridSearch{
 		p,
 		&direction{across, p.width, p.height, p.at, rough, top, bottom},
@@ -215,7 +214,7 @@ func (s gridSearch) askAboutCells(g *lattice) {
 // so a cell begins there too. The count is 0 where there are none.
 func (d *direction) blocks() axis {
 	var places []int
-	for i, n := range d.count {
+	for i, n := range d.energy {
 		if n > 0 {
 			places = append(places, i)
 		}
@@ -248,12 +247,10 @@ func gcd(a, b int) int {
 }
 
 // smallPicture is the side, in pixels, up to which a picture may be one pixel a stitch
-// however many colors it has, iconSide that up to which it is unless it has blocks, and
-// largeChart that from which so many stitches are asked about.
+// however many colors it has, and iconSide that up to which it is unless it has blocks.
 const (
 	smallPicture = 128
 	iconSide     = 64
-	largeChart   = 200
 )
 
 // found decides between a grid that shows and one pixel a stitch.
@@ -269,57 +266,10 @@ func (s gridSearch) found(f *pictureFile) (*lattice, error) {
 	if side > smallPicture && s.rough {
 		return nil, errors.New("no grid can be seen in the picture, and it has too many colors to be one pixel a stitch; crop it to the chart, then " + giveGrid)
 	}
-	unlike := g != nil || side > iconSide && !s.grained()
+	unlike := g != nil || side > iconSide
 	g = pixelGrid(f)
-	if side > largeChart || unlike {
+	if unlike {
 		g.ask("each pixel was read as a stitch: if it is not, %s", giveGrid)
 	}
 	return g, sizeOfGrid(g.x.count, g.y.count)
-}
-
-// grained reports whether a picture changes from pixel to pixel nearly everywhere, in both
-// directions, as one pixel a stitch does and cells do not.
-func (s gridSearch) grained() bool {
-	for _, d := range []*direction{s.x, s.y} {
-		edges := 0
-		for i, n := range d.count {
-			if n > 0 && d.energy[i] >= lineDiffers*n { // more than light that fades
-				edges++
-			}
-		}
-		if float64(edges) < seenShare*float64(d.size-1) {
-			return false
-		}
-	}
-	return true
-}
-
-// strongMarks finds the first and last mark at least two thirds of a middling
-// one of the stronger half, and how many marks are more than noise.
-func strongMarks(marks []int) (first, last, seen int) {
-	sorted := slices.Sorted(slices.Values(marks))
-	strong := max(1, sorted[len(sorted)*3/4]*2/3)
-	noise := max(1, sorted[len(sorted)-1]/20)
-	first, last = -1, -1
-	for i, mark := range marks {
-		if mark >= noise {
-			seen++
-		}
-		if mark >= strong {
-			if first < 0 {
-				first = i
-			}
-			last = i
-		}
-	}
-	return first, last, seen
-}
-
-// anyMarks finds the first and the last mark that is more than noise.
-func anyMarks(marks []int) (first, last int) {
-	enough := max(1, slices.Max(marks)/20)
-	first = slices.IndexFunc(marks, func(n int) bool { return n >= enough })
-	for last = len(marks) - 1; marks[last] < enough; last-- {
-	}
-	return first, last
 }

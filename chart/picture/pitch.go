@@ -1,6 +1,9 @@
 package picture
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A grid shows in the edges of a picture: nearly all that changes from one pixel column to
 // the next changes at lines a fixed pitch apart, though not every line shows. For a pitch,
@@ -38,13 +41,13 @@ func (a axis) end() float64 { return a.start + float64(a.count)*a.pitch }
 
 // direction is one direction of a picture under search.
 type direction struct {
-	edges
-	size  int     // pixels
-	along int     // pixels the other way
-	at    pixelAt // the place in this direction first
-	rough bool
-	begin int // of the chart the other way, as far as its edges tell
-	end   int
+	energy []int   // how much changes across each line between pixels
+	size   int     // pixels
+	along  int     // pixels the other way
+	at     pixelAt // the place in this direction first
+	rough  bool
+	begin  int // of the chart the other way, as far as its edges tell
+	end    int
 }
 
 // find returns the grid in this direction; ok is false when there is none to see.
@@ -174,7 +177,11 @@ func (d *direction) accept(start, pitch, share float64) (found axis, drawn, ok b
 		places = append(places, at)
 		marks = append(marks, d.mark(at, wide))
 	}
-	first, last, seen := strongMarks(marks)
+	sorted := slices.Sorted(slices.Values(marks))
+	noise := max(1, sorted[len(sorted)-1]/20)
+	unseen, _ := slices.BinarySearch(sorted, noise)
+	seen := len(marks) - unseen
+	first, last := marked(marks, max(1, sorted[len(marks)*3/4]*2/3))
 	if seen < leastMarks {
 		return axis{}, false, false
 	}
@@ -184,7 +191,7 @@ func (d *direction) accept(start, pitch, share float64) (found axis, drawn, ok b
 	if share < d.clean() {
 		return axis{}, false, false
 	}
-	first, last = anyMarks(marks)
+	first, last = marked(marks, noise)
 	return axis{places[first], pitch, last - first, float64(wide - 1), seen}, false, last > first
 }
 
@@ -221,12 +228,12 @@ func (d *direction) wide(start, pitch float64) int {
 	return most
 }
 
-// mark is the largest number of changed pixels on one line between pixels in the window.
+// mark is the most that changes on one line between pixels in the window.
 func (d *direction) mark(at float64, wide int) int {
 	most := 0
 	from := int(math.Ceil(at - float64(wide)/2))
 	for i := max(from, 0); i <= min(int(math.Floor(at+float64(wide)/2)), d.size-1); i++ {
-		most = max(most, d.count[i])
+		most = max(most, d.energy[i])
 	}
 	return most
 }
