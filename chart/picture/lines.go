@@ -34,7 +34,7 @@ func drawnLines(at pixelAt, places []float64, wide, from, to int, rough bool) bo
 			line := 0
 			for x := first; x < first+wide-1; x++ {
 				c := opaque(at(x, along))
-				if channels(c, before) >= differs && channels(c, after) >= differs && !(rough && mixed(c, before, after)) {
+				if channels(c, before) >= differs && channels(c, after) >= differs {
 					line = 1
 				}
 			}
@@ -48,13 +48,6 @@ func drawnLines(at pixelAt, places []float64, wide, from, to int, rough bool) bo
 		all, allLines = alike, alikeLines
 	}
 	return all > 0 && float64(allLines) >= drawnShare*float64(all)
-}
-
-// mixed reports whether a color may be a mixture of two: blurred edges have such pixels, and
-// no line is drawn there.
-func mixed(c, a, b chart.Color) bool {
-	within := func(v, a, b uint8) bool { return min(a, b) <= v && v <= max(a, b) }
-	return within(c.R, a.R, b.R) && within(c.G, a.G, b.G) && within(c.B, a.B, b.B)
 }
 
 // channels is the sum of the differences of the three channels.

@@ -138,7 +138,6 @@ func valid(c *chart.Chart, report *Report) (*chart.Chart, *Report, error) {
 // chart makes yarns of the cells' colors, and says what may be wrong.
 func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.Chart, error) {
 	g.askAboutPaper(cells)
-	g.askAboutRules(cells)
 	report.Questions = g.questions
 	if g.rough {
 		if note := evenLight(cells); note != "" {

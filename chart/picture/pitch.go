@@ -19,12 +19,12 @@ import (
 // searched for blocks: there a line that seldom shows must count, or twice the pitch is
 // found. In a rough picture, where roots would make much of noise, the edges themselves are.
 const (
-	cleanShare = 0.98 // share of the edges a grid without lines must explain
-	roughShare = 0.90 // the same in a rough picture
-	lineShare  = 0.85 // with lines: row numbers beside the chart are forgiven
-	leastMarks = 3    // lines of the grid that must show at least
-	leastPitch = 2.5  // pixels; smaller cells are found in sharp pictures only, by their divisor
-	together   = 0.5  // how near the peaks must lie on the circle for the pitch to be looked at
+	cleanShare  = 0.90 // share of the edges a grid without lines must explain
+	windowShare = 0.98 // share of the edges near the lines by which their width is told
+	lineShare   = 0.85 // with lines: row numbers beside the chart are forgiven
+	leastMarks  = 3    // lines of the grid that must show at least
+	leastPitch  = 2.5  // pixels; smaller cells are found in sharp pictures only, by their divisor
+	together    = 0.5  // how near the peaks must lie on the circle for the pitch to be looked at
 )
 
 // axis is the grid in one direction.
@@ -56,7 +56,7 @@ func (d *direction) find() (found axis, drawn, ok bool) {
 	if len(peaks) < leastMarks {
 		return axis{}, false, false
 	}
-	if found, drawn, ok := d.search(weighed(peaks, func(e float64) float64 { return e * e }), roughShare, true); ok {
+	if found, drawn, ok := d.search(weighed(peaks, func(e float64) float64 { return e * e }), cleanShare, true); ok {
 		return found, drawn, true
 	}
 	if d.rough {
@@ -83,7 +83,7 @@ func (d *direction) search(peaks []peak, least float64, lines bool) (found axis,
 		if near < together {
 			continue
 		}
-		start, fitted := d.fit(peaks, start, pitch)
+		start, fitted := fit(peaks, start, pitch)
 		share, off := nearLines(peaks, start, fitted)
 		if share < least || ok && off > spread/2 {
 			continue
@@ -93,23 +93,6 @@ func (d *direction) search(peaks []peak, least float64, lines bool) (found axis,
 		}
 	}
 	return found, drawn, ok
-}
-
-// fit moves start and pitch to the peaks. In a sharp picture the pitch is most often whole,
-// and is taken for that where the lines hardly move: one at the picture's edge may stand a
-// pixel nearer than the others.
-func (d *direction) fit(peaks []peak, start, pitch float64) (float64, float64) {
-	start, pitch = fit(peaks, start, pitch)
-	whole := math.Round(pitch)
-	if d.rough || math.Abs(whole-pitch)*float64(d.size) > 1.25*pitch {
-		return start, pitch
-	}
-	at, _ := onCircle(peaks, whole)
-	fitted, _ := nearLines(peaks, start, pitch)
-	if share, _ := nearLines(peaks, at, whole); share < fitted-0.01 {
-		return start, pitch
-	}
-	return at, whole
 }
 
 // onCircle lays the peaks on a circle as long as the pitch: the place of their mean, and
@@ -188,19 +171,11 @@ func (d *direction) accept(start, pitch, share float64) (found axis, drawn, ok b
 	if wide > 1 && pitch >= 4 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough) {
 		return axis{places[first], pitch, last - first, float64(wide - 1), seen}, true, last > first
 	}
-	if share < d.clean() {
+	if share < cleanShare {
 		return axis{}, false, false
 	}
 	first, last = marked(marks, noise)
 	return axis{places[first], pitch, last - first, float64(wide - 1), seen}, false, last > first
-}
-
-// clean is the share of the edges that a grid without lines must explain.
-func (d *direction) clean() float64 {
-	if d.rough {
-		return roughShare
-	}
-	return cleanShare
 }
 
 // wide is how many lines between pixels the edges at one line of the grid take up: the
@@ -221,7 +196,7 @@ func (d *direction) wide(start, pitch float64) int {
 	}
 	sum := 0
 	for w, n := range near {
-		if sum += n; float64(sum) >= cleanShare*float64(all) {
+		if sum += n; float64(sum) >= windowShare*float64(all) {
 			return max(w, 1)
 		}
 	}
