@@ -57,7 +57,7 @@ func croppedGrid(f *pictureFile, o Options) (*lattice, error) {
 
 // pixelGrid reads one pixel a stitch.
 func pixelGrid(f *pictureFile) *lattice {
-	return &lattice{reading: OnePixel, x: axis{0, 1, f.pixels.width, 0, 0}, y: axis{0, 1, f.pixels.height, 0, 0}, rough: f.lossy}
+	return &lattice{reading: OnePixel, x: axis{pitch: 1, count: f.pixels.width}, y: axis{pitch: 1, count: f.pixels.height}, rough: f.lossy}
 }
 
 // cellGrid lays cells of the given size from the upper left corner on. What is
@@ -84,7 +84,7 @@ func cellAxis(size, cell int, what string) (axis, error) {
 		return axis{}, fmt.Errorf("the picture is %d pixels %s, which is %.1f cells of %d; crop it to whole cells or give --column-count and --row-count",
 			size, what, float64(size)/float64(cell), cell)
 	}
-	return axis{0, float64(cell), count, 0, 0}, nil
+	return axis{pitch: float64(cell), count: count}, nil
 }
 
 func sizeOfGrid(columns, rows int) error {
@@ -150,7 +150,7 @@ func (d *direction) counted(g *lattice, a *axis, count int, what string, first, 
 	if a.count > 0 {
 		g.ask("by its edges the picture has %d %s, not %d", a.count, what, count)
 	}
-	*a = axis{0, float64(d.size) / float64(count), count, 0, 0}
+	*a = axis{pitch: float64(d.size) / float64(count), count: count}
 	if float64(first) > a.pitch/2 || float64(d.size-last) > a.pitch/2 {
 		g.ask("the %s were laid over the whole picture, and %d pixels before and %d after them are plain: if that is a margin, --crop", what, first, d.size-last)
 	}
@@ -160,16 +160,16 @@ func (d *direction) counted(g *lattice, a *axis, count int, what string, first, 
 // grid finds the grid in both directions, lines before blocks. Evident is one that no small
 // picture has by chance: sharp lines both ways, or blocks to the pixel.
 func (s gridSearch) grid() (g *lattice, evident bool) {
-	x, xDrawn, xOK := s.x.find()
-	y, yDrawn, yOK := s.y.find()
-	lines := xOK && yOK && (xDrawn || yDrawn)
+	x, y := s.x.find(), s.y.find()
+	found := x.count > 0 && y.count > 0
+	lines := found && (x.drawn || y.drawn)
+	evident = lines && x.drawn && y.drawn && !s.rough
 	if !s.rough && !lines {
-		xBlocks, yBlocks := s.x.blocks(), s.y.blocks()
-		if evident = xBlocks.count > 0 && yBlocks.count > 0; evident {
-			x, y, xOK, yOK = xBlocks, yBlocks, true, true
+		if xBlocks, yBlocks := s.x.blocks(), s.y.blocks(); xBlocks.count > 0 && yBlocks.count > 0 {
+			x, y, found, evident = xBlocks, yBlocks, true, true
 		}
 	}
-	if !xOK || !yOK {
+	if !found {
 		return nil, false
 	}
 	g = &lattice{reading: Blocks, x: x, y: y, rough: s.rough}
@@ -180,7 +180,7 @@ func (s gridSearch) grid() (g *lattice, evident bool) {
 		s.endBlocks(g)
 	}
 	s.askAboutCells(g)
-	return g, evident || xDrawn && yDrawn && !s.rough
+	return g, evident
 }
 
 const (
@@ -236,7 +236,7 @@ func (d *direction) blocks() axis {
 	if divisor < 2 {
 		return axis{}
 	}
-	return axis{float64(first), float64(divisor), (last - first) / divisor, 0, marks}
+	return axis{start: float64(first), pitch: float64(divisor), count: (last - first) / divisor, marks: marks}
 }
 
 func gcd(a, b int) int {

@@ -27,13 +27,14 @@ const (
 	together    = 0.5  // how near the peaks must lie on the circle for the pitch to be looked at
 )
 
-// axis is the grid in one direction.
+// axis is the grid in one direction; one that was not found has no cells.
 type axis struct {
 	start float64 // where the first cell begins, in pixels
 	pitch float64 // pixels from one cell to the next
 	count int     // cells
 	line  float64 // pixels on which a line between cells may lie; 0 when they touch
 	marks int     // lines of the grid that were seen; 0 when it was given
+	drawn bool    // lines are drawn between the cells
 }
 
 // end is where the last cell ends.
@@ -50,25 +51,25 @@ type direction struct {
 	end    int
 }
 
-// find returns the grid in this direction; ok is false when there is none to see.
-func (d *direction) find() (found axis, drawn, ok bool) {
+// find returns the grid in this direction.
+func (d *direction) find() axis {
 	peaks := d.peaks()
 	if len(peaks) < leastMarks {
-		return axis{}, false, false
+		return axis{}
 	}
-	if found, drawn, ok := d.search(weighed(peaks, func(e float64) float64 { return e * e }), cleanShare, true); ok {
-		return found, drawn, true
+	if lines := d.search(weighed(peaks, 2), cleanShare, true); lines.count > 0 {
+		return lines
 	}
 	if d.rough {
 		return d.search(peaks, lineShare, false)
 	}
-	return d.search(weighed(peaks, math.Sqrt), lineShare, false)
+	return d.search(weighed(peaks, 0.5), lineShare, false)
 }
 
-func weighed(peaks []peak, by func(float64) float64) []peak {
-	out := make([]peak, len(peaks))
-	for i, p := range peaks {
-		out[i] = peak{p.at, by(p.energy)}
+func weighed(peaks []peak, power float64) []peak {
+	out := slices.Clone(peaks)
+	for i := range out {
+		out[i].energy = math.Pow(out[i].energy, power)
 	}
 	return out
 }
@@ -76,8 +77,8 @@ func weighed(peaks []peak, by func(float64) float64) []peak {
 // search tries every pitch, the largest first. Where few edges show, they may by chance lie
 // near the lines of a pitch somewhat larger than the right one; that one, which they lie on,
 // is met a little later.
-func (d *direction) search(peaks []peak, least float64, lines bool) (found axis, drawn, ok bool) {
-	spread := 0.0
+func (d *direction) search(peaks []peak, least float64, lines bool) (found axis) {
+	spread := math.Inf(1)
 	for pitch := float64(d.size) / 2; pitch >= max(leastPitch, 0.55*found.pitch); pitch -= pitch * pitch / float64(4*d.size) {
 		start, near := onCircle(peaks, pitch)
 		if near < together {
@@ -85,14 +86,14 @@ func (d *direction) search(peaks []peak, least float64, lines bool) (found axis,
 		}
 		start, fitted := fit(peaks, start, pitch)
 		share, off := nearLines(peaks, start, fitted)
-		if share < least || ok && off > spread/2 {
+		if share < least || off > spread/2 {
 			continue
 		}
-		if a, lined, fits := d.accept(start, fitted, share); fits && (lined || !lines) {
-			found, drawn, ok, spread = a, lined, true, off
+		if a := d.accept(start, fitted, share); a.count > 0 && (a.drawn || !lines) {
+			found, spread = a, off
 		}
 	}
-	return found, drawn, ok
+	return found
 }
 
 // onCircle lays the peaks on a circle as long as the pitch: the place of their mean, and
@@ -151,7 +152,7 @@ func fit(peaks []peak, start, pitch float64) (float64, float64) {
 }
 
 // accept turns a pitch and its place into a grid when the picture bears it out.
-func (d *direction) accept(start, pitch, share float64) (found axis, drawn, ok bool) {
+func (d *direction) accept(start, pitch, share float64) axis {
 	start -= math.Floor((start+reach(pitch))/pitch) * pitch // the first line in the picture
 	wide := d.wide(start, pitch)
 	var places []float64
@@ -163,19 +164,20 @@ func (d *direction) accept(start, pitch, share float64) (found axis, drawn, ok b
 	sorted := slices.Sorted(slices.Values(marks))
 	noise := max(1, sorted[len(sorted)-1]/20)
 	unseen, _ := slices.BinarySearch(sorted, noise)
-	seen := len(marks) - unseen
+	found := axis{pitch: pitch, line: float64(wide - 1), marks: len(marks) - unseen}
 	first, last := marked(marks, max(1, sorted[len(marks)*3/4]*2/3))
-	if seen < leastMarks {
-		return axis{}, false, false
+	switch {
+	case found.marks < leastMarks:
+		return axis{}
+	case wide > 1 && pitch >= 4 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough):
+		found.drawn = true
+	case share < cleanShare:
+		return axis{}
+	default:
+		first, last = marked(marks, noise)
 	}
-	if wide > 1 && pitch >= 4 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough) {
-		return axis{places[first], pitch, last - first, float64(wide - 1), seen}, true, last > first
-	}
-	if share < cleanShare {
-		return axis{}, false, false
-	}
-	first, last = marked(marks, noise)
-	return axis{places[first], pitch, last - first, float64(wide - 1), seen}, false, last > first
+	found.start, found.count = places[first], last-first
+	return found
 }
 
 // wide is how many lines between pixels the edges at one line of the grid take up: the
