@@ -65,7 +65,7 @@ func pixelGrid(f *pictureFile) *lattice {
 func cellGrid(f *pictureFile, o Options) (*lattice, error) {
 	p := f.pixels
 	if o.CellWidth == 1 && o.CellHeight == 1 {
-		return pixelGrid(f), sizeOfGrid(p.width, p.height)
+		return pixelGrid(f), nil
 	}
 	x, err := cellAxis(p.width, o.CellWidth, "wide")
 	if err != nil {
@@ -75,7 +75,7 @@ func cellGrid(f *pictureFile, o Options) (*lattice, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &lattice{reading: GivenGrid, x: x, y: y, rough: f.rough}, sizeOfGrid(x.count, y.count)
+	return &lattice{reading: GivenGrid, x: x, y: y, rough: f.rough}, nil
 }
 
 func cellAxis(size, cell int, what string) (axis, error) {
@@ -85,14 +85,6 @@ func cellAxis(size, cell int, what string) (axis, error) {
 			size, what, float64(size)/float64(cell), cell)
 	}
 	return axis{pitch: float64(cell), count: count}, nil
-}
-
-func sizeOfGrid(columns, rows int) error {
-	if columns > chart.MaxColumns || rows > chart.MaxRows {
-		return fmt.Errorf("the picture would have %d columns and %d rows; a chart has at most %d and %d: crop it, or "+giveGrid,
-			columns, rows, chart.MaxColumns, chart.MaxRows)
-	}
-	return nil
 }
 
 // gridSearch looks for the grid in both directions of a picture.
@@ -132,7 +124,7 @@ func (s gridSearch) counted(o Options) (*lattice, error) {
 	if err := s.y.counted(g, &g.y, o.Rows, "rows", s.x.begin, s.x.end); err != nil {
 		return nil, err
 	}
-	return g, sizeOfGrid(g.x.count, g.y.count)
+	return g, nil
 }
 
 // counted lays the given number of cells over the whole picture when no grid was found, or
@@ -258,7 +250,7 @@ func (s gridSearch) found(f *pictureFile) (*lattice, error) {
 	g, evident := s.grid()
 	side := max(s.pixels.width, s.pixels.height)
 	if g != nil && (evident || f.lossy || side > iconSide) {
-		return g, sizeOfGrid(g.x.count, g.y.count)
+		return g, nil
 	}
 	if f.lossy {
 		return nil, errors.New("no grid can be seen in the picture, and a JPEG cannot be read pixel by pixel; crop it to the chart, then " + giveGrid)
@@ -271,5 +263,5 @@ func (s gridSearch) found(f *pictureFile) (*lattice, error) {
 	if unlike {
 		g.ask("each pixel was read as a stitch: if it is not, %s", giveGrid)
 	}
-	return g, sizeOfGrid(g.x.count, g.y.count)
+	return g, nil
 }

@@ -117,7 +117,10 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	report.take(lattice)
+	if report.take(lattice); chart.Fits(report.Columns, report.Rows) != nil {
+		return nil, nil, fmt.Errorf("the picture would have %d columns and %d rows; a chart has at most %d and %d: crop it, or "+giveGrid,
+			report.Columns, report.Rows, chart.MaxColumns, chart.MaxRows)
+	}
 	c, err := lattice.chart(lattice.cells(file.pixels), options, report)
 	if err != nil {
 		return nil, nil, err
