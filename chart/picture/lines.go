@@ -57,6 +57,7 @@ const (
 	sharpDiffers = 6    // sum of channel differences that no eye sees, of fading light
 	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a rough picture
 	plainShare   = 0.99 // share of the strip that is like what is beside it, in a rough picture
+	steadyFor    = 4    // pixels along a strip, between which uneven light changes it little
 )
 
 // plainPixels reports whether a strip beside a grid is of one color, which a
@@ -68,7 +69,7 @@ func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
 		noise, enough = plainDiffers, plainShare
 	}
 	from = max(from, 0)
-	rim := (to - from) / 4
+	rim, like := (to-from)/4, 0
 	var strip []chart.Color // median across the strip for each pixel along it
 	for along := first; along <= last; along++ {
 		var across []chart.Color
@@ -76,17 +77,7 @@ func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
 			across = append(across, opaque(at(x, along)))
 		}
 		strip = append(strip, medianColor(across))
-	}
-	return steady(strip, noise, enough)
-}
-
-// steady reports whether colors along a strip are like those a few pixels before: uneven
-// light may change them little by little.
-func steady(strip []chart.Color, noise int, enough float64) bool {
-	const step = 4
-	like := 0
-	for i, c := range strip {
-		if channels(c, strip[max(i-step, 0)]) <= noise {
+		if channels(strip[along-first], strip[max(along-first-steadyFor, 0)]) <= noise {
 			like++
 		}
 	}

@@ -73,7 +73,6 @@ type Report struct {
 	Reading    Reading
 	CellWidth  float64 // pixels from one stitch to the next; 0 for a table
 	CellHeight float64
-	Left, Top  float64  // where the grid begins, in pixels from the upper left corner
 	Colors     int      // different colors among the cells
 	Apart      int      // how many of them are clearly apart
 	Doubtful   int      // cells whose yarn is uncertain
@@ -104,7 +103,7 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	if err := options.check(); err != nil {
 		return nil, nil, err
 	}
-	if c, report := importDrawn(data, options.Title); c != nil && options.leavesAll() {
+	if c, report := importDrawn(data, options.Title); c != nil && options == (Options{Title: options.Title}) {
 		return valid(c, report)
 	}
 	file, err := decodePicture(data)
@@ -117,7 +116,9 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if report.take(lattice); chart.Fits(report.Columns, report.Rows) != nil {
+	report.Columns, report.Rows, report.Reading = lattice.x.count, lattice.y.count, lattice.reading
+	report.CellWidth, report.CellHeight = lattice.x.pitch, lattice.y.pitch
+	if chart.Fits(report.Columns, report.Rows) != nil {
 		return nil, nil, fmt.Errorf("the picture would have %d columns and %d rows; a chart has at most %d and %d: crop it, or "+giveGrid,
 			report.Columns, report.Rows, chart.MaxColumns, chart.MaxRows)
 	}
@@ -218,12 +219,6 @@ func (g gathering) worked(cells [][]colorCell, blank string, report *Report) ([]
 	return rows, yarns, nil
 }
 
-// leavesAll reports whether nothing but the title is said.
-func (o Options) leavesAll() bool {
-	o.Title = ""
-	return o == Options{}
-}
-
 func (o Options) check() error {
 	switch {
 	case o.Columns < 0 || o.Rows < 0 || o.CellWidth < 0 || o.CellHeight < 0 || o.Yarns < 0:
@@ -238,10 +233,4 @@ func (o Options) check() error {
 		return fmt.Errorf("%d yarns are too many to gather colors into; at most %d", o.Yarns, MaxYarns)
 	}
 	return nil
-}
-
-func (r *Report) take(g *lattice) {
-	r.Columns, r.Rows, r.Reading = g.x.count, g.y.count, g.reading
-	r.CellWidth, r.CellHeight = g.x.pitch, g.y.pitch
-	r.Left, r.Top = g.x.start, g.y.start
 }
