@@ -1,6 +1,9 @@
 package picture
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // peak is a place where much changes at once: the middle of a sharp or blurred edge. A
 // blurred one has its strength spread over several pixels; gathered, it has one place
@@ -32,11 +35,11 @@ func (d *direction) peaks() []peak {
 			sum, moment = sum+above[i], moment+above[i]*float64(i)
 		}
 		if sum > 0 {
-			all = append(all, peak{moment / sum, sum})
+			all = append(all, peak{moment / sum, sum * sum})
 		}
 		highest, from = max(highest, sum), to
 	}
-	return slices.DeleteFunc(all, func(p peak) bool { return p.energy < faintShare*highest })
+	return slices.DeleteFunc(all, func(p peak) bool { return p.energy < math.Pow(faintShare*highest, 2) })
 }
 
 // aboveNoise is the energy less what noise alone makes.

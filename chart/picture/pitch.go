@@ -14,14 +14,11 @@ import (
 // picture moves a quarter of a cell; then pitch and place are fitted to the peaks by least
 // squares, so a scaled picture needs nothing of its own. It costs (pixels)^2 sines at most.
 //
-// Squares of the edges are searched for drawn lines first: a line runs through the whole
-// chart, while the row numbers and letters beside it are short. Roots of the edges are
-// searched for blocks: there a line that seldom shows must count, or twice the pitch is
-// found. In a rough picture, where roots would make much of noise, the edges themselves are.
+// The edges count by their squares: a line runs through the whole chart, while the row numbers and
+// letters beside it are short.
 const (
-	cleanShare  = 0.90 // share of the edges a grid without lines must explain
+	gridShare   = 0.85 // share of the edges a grid must explain: row numbers beside the chart are forgiven
 	windowShare = 0.98 // share of the edges near the lines by which their width is told
-	lineShare   = 0.85 // with lines: row numbers beside the chart are forgiven
 	leastMarks  = 3    // lines of the grid that must show at least
 	leastPitch  = 2.5  // pixels; smaller cells are found in sharp pictures only, by their divisor
 	together    = 0.5  // how near the peaks must lie on the circle for the pitch to be looked at
@@ -51,34 +48,14 @@ type direction struct {
 	end    int
 }
 
-// find returns the grid in this direction.
-func (d *direction) find() axis {
-	peaks := d.peaks()
+// find returns the grid in this direction. It tries every pitch, the largest first. Where few edges
+// show, they may by chance lie near the lines of a pitch somewhat larger than the right one; that one,
+// which they lie on, is met a little later.
+func (d *direction) find() (found axis) {
+	peaks, spread := d.peaks(), math.Inf(1)
 	if len(peaks) < leastMarks {
 		return axis{}
 	}
-	if lines := d.search(weighed(peaks, 2), cleanShare, true); lines.count > 0 {
-		return lines
-	}
-	if d.rough {
-		return d.search(peaks, lineShare, false)
-	}
-	return d.search(weighed(peaks, 0.5), lineShare, false)
-}
-
-func weighed(peaks []peak, power float64) []peak {
-	out := slices.Clone(peaks)
-	for i := range out {
-		out[i].energy = math.Pow(out[i].energy, power)
-	}
-	return out
-}
-
-// search tries every pitch, the largest first. Where few edges show, they may by chance lie
-// near the lines of a pitch somewhat larger than the right one; that one, which they lie on,
-// is met a little later.
-func (d *direction) search(peaks []peak, least float64, lines bool) (found axis) {
-	spread := math.Inf(1)
 	for pitch := float64(d.size) / 2; pitch >= max(leastPitch, 0.55*found.pitch); pitch -= pitch * pitch / float64(4*d.size) {
 		start, near := onCircle(peaks, pitch)
 		if near < together {
@@ -86,10 +63,10 @@ func (d *direction) search(peaks []peak, least float64, lines bool) (found axis)
 		}
 		start, fitted := fit(peaks, start, pitch)
 		share, off := nearLines(peaks, start, fitted)
-		if share < least || off > spread/2 {
+		if share < gridShare || off > spread/2 {
 			continue
 		}
-		if a := d.accept(start, fitted, share); a.count > 0 && (a.drawn || !lines) {
+		if a := d.accept(start, fitted); a.count > 0 {
 			found, spread = a, off
 		}
 	}
@@ -152,7 +129,7 @@ func fit(peaks []peak, start, pitch float64) (float64, float64) {
 }
 
 // accept turns a pitch and its place into a grid when the picture bears it out.
-func (d *direction) accept(start, pitch, share float64) axis {
+func (d *direction) accept(start, pitch float64) axis {
 	start -= math.Floor((start+reach(pitch))/pitch) * pitch // the first line in the picture
 	wide := d.wide(start, pitch)
 	var places []float64
@@ -171,8 +148,6 @@ func (d *direction) accept(start, pitch, share float64) axis {
 		return axis{}
 	case wide > 1 && pitch >= 4 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough):
 		found.drawn = true
-	case share < cleanShare:
-		return axis{}
 	default:
 		first, last = marked(marks, noise)
 	}
