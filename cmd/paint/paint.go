@@ -5,6 +5,15 @@ package paint
 
 import "strings"
 
+// Look is how text is to appear on one stream.
+type Look struct {
+	Paint *Painter
+	Marks Marks
+	Width int  // columns, at least 1
+	Plain bool // sentences for a speech program: no columns, no marks, no color
+	Quiet bool // without what was done and what comes next
+}
+
 // Depth is how many colors a stream shows.
 type Depth uint8
 
@@ -27,16 +36,10 @@ const (
 // a terminal that is not dumb. NO_COLOR is no matter of this function: whoever
 // resolves the settings turns it into Never, so that a flag can beat it.
 func Decide(when string, terminal bool, getenv func(string) string) Depth {
-	term := getenv("TERM")
+	term, colorTerm := getenv("TERM"), getenv("COLORTERM")
 	switch {
-	case when == Never:
+	case when == Never || when != Always && (!terminal || term == "dumb"):
 		return None
-	case when == Always:
-	case !terminal || term == "dumb":
-		return None
-	}
-	colorTerm := getenv("COLORTERM")
-	switch {
 	case colorTerm == "truecolor" || colorTerm == "24bit" || strings.HasSuffix(term, "-direct"):
 		return True
 	case strings.Contains(term, "256color"):
