@@ -75,19 +75,14 @@ func (s side) paper() chart.Color {
 type ring struct{ inked, signed float64 }
 
 // ring reads the cells next to the grid on this side, or those inward of them by a number of cells.
-func (s side) ring(g *lattice, p *pixels, inward int) ring {
-	strip, next := *g, axis{pitch: s.a.pitch, count: 1, line: s.a.line}
-	if next.start = s.a.start + float64(inward-1)*s.a.pitch; s.far {
+func (s side) ring(inward int) ring {
+	next := axis{start: s.a.start + float64(inward-1)*s.a.pitch, pitch: s.a.pitch, count: 1, line: s.a.line}
+	if s.far {
 		next.start = s.a.end() - float64(inward)*s.a.pitch
-	}
-	if s.a == &g.x {
-		strip.x = next
-	} else {
-		strip.y = next
 	}
 	paper := s.paper()
 	var r ring
-	for _, row := range strip.cells(p) {
+	for _, row := range cellsAt(s.d.at, next.inner(s.d.size), s.by.inner(s.d.along)) {
 		for _, c := range row {
 			switch share := 1 / float64(s.by.count); {
 			case c.doubtful || c.signed:
@@ -113,7 +108,7 @@ func (s gridSearch) endLines(g *lattice) {
 		switch {
 		case e.room() <= near:
 		case e.bare() || e.onPaper():
-			s.endOnPaper(g, e)
+			e.endOnPaper(g)
 		default:
 			cells := math.Round(e.room() / e.a.pitch)
 			if math.Abs(e.room()-cells*e.a.pitch) > near/2 {
@@ -128,17 +123,17 @@ func (s gridSearch) endLines(g *lattice) {
 
 // endOnPaper takes in what goes on beyond the lines, and asks where what it took in, or left,
 // may be something else: numbers, a title.
-func (s gridSearch) endOnPaper(g *lattice, e side) {
-	before, next, bare := e.a.count, e.ring(g, s.pixels, 0), e.bare()
-	for !bare && e.room() > e.a.pitch && next.inked >= inked {
-		e.extend(1)
-		next = e.ring(g, s.pixels, 0)
+func (s side) endOnPaper(g *lattice) {
+	before, next, bare := s.a.count, s.ring(0), s.bare()
+	for !bare && s.room() > s.a.pitch && next.inked >= inked {
+		s.extend(1)
+		next = s.ring(0)
 	}
-	outer := e.ring(g, s.pixels, 1)
-	cell := e.room() >= e.a.pitch-e.a.line-1.5 && e.room() <= e.a.pitch+1.5 // one row more, or a margin as wide
-	writing := !bare && next.inked >= written && e.room() > e.a.pitch
-	if cell || writing || outer.inked < inked || outer.signed >= written || before < e.a.count {
-		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", e.name)
+	outer := s.ring(1)
+	cell := s.room() >= s.a.pitch-s.a.line-1.5 && s.room() <= s.a.pitch+1.5 // one row more, or a margin as wide
+	writing := !bare && next.inked >= written && s.room() > s.a.pitch
+	if cell || writing || outer.inked < inked || outer.signed >= written || before < s.a.count {
+		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
 	}
 }
 
@@ -161,7 +156,7 @@ func (s gridSearch) endBlocks(g *lattice) {
 	xFilled, yFilled := s.x.fill(&g.x), s.y.fill(&g.y)
 	framed := xFilled && yFilled // in cells of one color, which may be paper
 	for _, e := range s.sides(g) {
-		framed = framed && e.ring(g, s.pixels, 1) == ring{}
+		framed = framed && e.ring(1) == ring{}
 		if e.room() >= nearEdge(*e.a) {
 			if !e.bare() {
 				g.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)

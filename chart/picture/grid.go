@@ -91,7 +91,6 @@ func cellAxis(size, cell int, what string) (axis, error) {
 type gridSearch struct {
 	pixels *pixels
 	x, y   *direction
-	rough  bool
 }
 
 // newSearch measures a picture.
@@ -103,7 +102,6 @@ func newSearch(p *pixels, rough bool) gridSearch {
 		p,
 		&direction{across, p.width, p.height, p.at, rough, top, bottom},
 		&direction{down, p.height, p.width, p.turned, rough, left, right},
-		rough,
 	}
 }
 
@@ -113,7 +111,7 @@ func newSearch(p *pixels, rough bool) gridSearch {
 func (s gridSearch) counted(o Options) (*lattice, error) {
 	g, _ := s.grid()
 	if g == nil {
-		g = &lattice{rough: s.rough}
+		g = &lattice{rough: s.x.rough}
 	}
 	if g.reading = GivenGrid; o.Columns > 0 && o.Rows > 0 {
 		g.questions, g.papers = nil, nil // where the chart ends is told by the counts
@@ -155,8 +153,8 @@ func (s gridSearch) grid() (g *lattice, evident bool) {
 	x, y := s.x.find(), s.y.find()
 	found := x.count > 0 && y.count > 0
 	lines := found && (x.drawn || y.drawn)
-	evident = lines && x.drawn && y.drawn && !s.rough
-	if !s.rough && !lines {
+	evident = lines && x.drawn && y.drawn && !s.x.rough
+	if !s.x.rough && !lines {
 		if xBlocks, yBlocks := s.x.blocks(), s.y.blocks(); xBlocks.count > 0 && yBlocks.count > 0 {
 			x, y, found, evident = xBlocks, yBlocks, true, true
 		}
@@ -164,7 +162,7 @@ func (s gridSearch) grid() (g *lattice, evident bool) {
 	if !found {
 		return nil, false
 	}
-	g = &lattice{reading: Blocks, x: x, y: y, rough: s.rough}
+	g = &lattice{reading: Blocks, x: x, y: y, rough: s.x.rough}
 	if lines {
 		g.reading = GridLines
 		s.endLines(g)
@@ -196,7 +194,7 @@ func (s gridSearch) askAboutCells(g *lattice) {
 		g.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
 	case marks < fewestMarks, hidden(g.x), hidden(g.y):
 		g.ask("few edges show the grid: %s", giveGrid)
-	case (s.rough || g.reading == GridLines) && small < smallRough:
+	case (s.x.rough || g.reading == GridLines) && small < smallRough:
 		g.ask("the cells are few pixels large, and blurred or lined: %s", giveGrid)
 	}
 }
@@ -223,19 +221,14 @@ func (d *direction) blocks() axis {
 	}
 	divisor := last - first
 	for _, at := range places {
-		divisor = gcd(divisor, at-first)
+		for rest := at - first; rest != 0; { // Euclid's way to the greatest common divisor
+			divisor, rest = rest, divisor%rest
+		}
 	}
 	if divisor < 2 {
 		return axis{}
 	}
 	return axis{start: float64(first), pitch: float64(divisor), count: (last - first) / divisor, marks: marks}
-}
-
-func gcd(a, b int) int {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }
 
 // smallPicture is the side, in pixels, up to which a picture may be one pixel a stitch
@@ -255,7 +248,7 @@ func (s gridSearch) found(f *pictureFile) (*lattice, error) {
 	if f.lossy {
 		return nil, errors.New("no grid can be seen in the picture, and a JPEG cannot be read pixel by pixel; crop it to the chart, then " + giveGrid)
 	}
-	if side > smallPicture && s.rough {
+	if side > smallPicture && s.x.rough {
 		return nil, errors.New("no grid can be seen in the picture, and it has too many colors to be one pixel a stitch; crop it to the chart, then " + giveGrid)
 	}
 	unlike := g != nil || side > iconSide

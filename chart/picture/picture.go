@@ -10,21 +10,20 @@ import (
 )
 
 // Reading a picture as a chart takes six steps. A picture that carries its chart needs none
-// of them (drawnpicture.go).
+// of them (carried.go).
 //
-//  1. The file is decoded (picturefile.go), once its size is known to be small
-//     enough, and its pixels made available in one form (pixels.go).
-//  2. A picture that is turned or tilted is straightened (picturestraight.go).
+//  1. The file is decoded, once its size is known to be small enough (file.go).
+//  2. A picture that is turned or tilted is straightened (straight.go).
 //  3. The grid is taken as given or found from the edges in the picture
-//     (picturegrid.go). A picture without a grid is read as one pixel a stitch.
+//     (grid.go). A picture without a grid is read as one pixel a stitch.
 //  4. Each cell gets the median color inside its border, so that grid lines,
-//     blurred edges and specks do not count (picturecells.go).
-//  5. Uneven light is leveled (picturelight.go).
+//     blurred edges and specks do not count (cells.go).
+//  5. Uneven light is leveled (light.go).
 //  6. The colors are gathered into yarns by CIEDE2000 (gather.go), which get
-//     plain names (colorname.go) and symbols.
+//     plain names and symbols (assemble.go).
 //
 // What was found is reported, and with it what only the knitter can tell
-// (picturedoubt.go): the caller shows and asks it.
+// (doubt.go): the caller shows and asks it.
 
 // Options says what is known about a picture. The zero value leaves all to
 // be found.
