@@ -109,8 +109,9 @@ func (t *table) read(cells [][]tableCell, report *Report) ([][]stitch, error) {
 		}
 		for j, cell := range line {
 			if cell.missing && t.options.Blank == "" {
-				return nil, fmt.Errorf("line %d has %s, another has %d; every row needs the same number of cells, or --blank YARN says what those that are missing are",
-					cell.line, chart.Counted(j, "cell"), len(line))
+				whole := slices.IndexFunc(cells, func(other []tableCell) bool { return !other[len(line)-1].missing })
+				return nil, fmt.Errorf("line %d has %s, line %d has %d; every row needs the same number of cells, or --blank YARN says what those that are missing are",
+					cell.line, chart.Counted(j, "cell"), cells[max(whole, 0)][0].line, len(line))
 			}
 			if cell.text == "" {
 				blanks++
