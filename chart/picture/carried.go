@@ -55,16 +55,6 @@ func checksum(text string, picture ...[]byte) string {
 	return fmt.Sprintf("%08x", sum)
 }
 
-func pngChunk(name string, data []byte) []byte {
-	chunk := binary.BigEndian.AppendUint32(nil, uint32(len(data)))
-	chunk = append(append(chunk, name...), data...)
-	return binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(chunk[4:]))
-}
-
-func spliced(data []byte, at int, part []byte) []byte {
-	return bytes.Join([][]byte{data[:at], part, data[at:]}, nil)
-}
-
 // enclosed is the chart a picture carries; nil when it has none, or was changed since.
 func enclosed(picture []byte) *chart.Chart {
 	var from, to int
