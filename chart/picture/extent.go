@@ -98,6 +98,7 @@ func (s side) ring(inward int) ring {
 // By these a chart may go on beyond the lines that were found.
 const (
 	inked   = 0.2  // share of the cells there that have a color of their own
+	lined   = 0.6  // share of the lines across that are seen there
 	written = 0.07 // share of cells by which it may be writing
 )
 
@@ -125,7 +126,7 @@ func (s gridSearch) endLines(g *lattice) {
 // may be something else: numbers, a title.
 func (s side) endOnPaper(g *lattice) {
 	before, next, bare := s.a.count, s.ring(0), s.bare()
-	for !bare && s.room() > s.a.pitch && next.inked >= inked {
+	for !bare && s.room() > s.a.pitch && (next.inked >= inked || s.crossed()) {
 		s.extend(1)
 		next = s.ring(0)
 	}
@@ -135,6 +136,25 @@ func (s side) endOnPaper(g *lattice) {
 	if cell || writing || outer.inked < inked || outer.signed >= written || before < s.a.count {
 		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
 	}
+}
+
+// crossed reports whether the lines across go on beyond the grid, through cells that have the
+// color of the paper. Numbers beside a chart stand between the lines.
+func (s side) crossed() bool {
+	paper, lines := s.paper(), 0
+	middle := int(s.a.start - s.a.pitch/2)
+	if s.far {
+		middle = int(s.a.end() + s.a.pitch/2)
+	}
+	for k := 1; k < s.by.count; k++ {
+		line := int(s.by.start + float64(k)*s.by.pitch)
+		if slices.ContainsFunc([]int{line - 1, line, line + 1}, func(y int) bool {
+			return channels(opaque(s.d.at(middle, y)), paper) > plainDiffers
+		}) {
+			lines++
+		}
+	}
+	return float64(lines) >= lined*float64(s.by.count-1) && s.by.count > 2
 }
 
 // onPaper reports whether the picture's edge is paper: a plain strip, wider than a line.
