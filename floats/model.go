@@ -40,7 +40,6 @@ type model struct {
 	couplings []coupling
 	ends      []end // the couplings of each cell, from both sides
 	endStart  []int32
-	block     []int32 // per choice: the block it is proven in
 }
 
 // end is a coupling seen from one of its cells.
@@ -53,7 +52,6 @@ func newModel(f *Fabric, t Task, lo, hi int) *model {
 	md.priceCells()
 	md.gatherCouplings()
 	md.index()
-	md.block = make([]int32, len(md.choices))
 	return md
 }
 
@@ -191,11 +189,6 @@ func (md *model) endsIn(cell, from, to int) []end {
 		n++
 	}
 	return ends[:n]
-}
-
-// endsBetween lists the couplings of a cell with the cells of a choice.
-func (md *model) endsBetween(cell int, to *choice) []end {
-	return md.endsIn(cell, to.node, to.node+to.Length)
 }
 
 // endsOf lists the couplings of a cell, by the other cell.
