@@ -114,11 +114,16 @@ func (w *paths) onward(i, from int, want int64) (p int, left int64) {
 	panic("floats: the cheapest path breaks off")
 }
 
+// mostMeetings is how many sets are tried of a float that lies above itself.
+const mostMeetings = 1000
+
 // cheapest is shortest for a float that lies above itself, where a set costs more for meeting
-// itself: sets are listed from the cheapest on until no later one can make up for it.
+// itself: sets are listed from the cheapest on until no later one can make up for it, or there
+// were so many that the best of them will do.
 func (w *paths) cheapest(meeting func(set []int32) int64) (best []int32, cost int64) {
 	cost = far
-	for list := rank(w); list.bound() < cost; {
+	list := rank(w)
+	for n := 0; n < mostMeetings && list.bound() < cost; n++ {
 		set, sum, _ := list.next()
 		if sum += meeting(set); sum < cost {
 			best, cost = set, sum
