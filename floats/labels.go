@@ -137,6 +137,7 @@ func (p *proof) fill(e *edge) {
 			for _, t := range there {
 				high[t] -= share
 			}
+			p.spent += int64(len(here)*len(there)) / addsAStep
 			for _, s := range here {
 				low[s] -= share
 				for _, t := range there {

@@ -25,6 +25,7 @@ const (
 	listEntries   = 6             // entries that a set begun, and waiting in its list, counts for
 	listSteps     = 8             // beginning a set
 	fillSteps     = 4             // working out one entry of a table
+	addsAStep     = 4             // weights added to entries
 	setupSteps    = 2 * fillSteps // setting up the proof and a round of it, for each entry of its tables; with fewer the bound stays what the ascent left
 )
 
