@@ -189,10 +189,18 @@ func (c *Course) Block(number int) *Block {
 	return &c.Blocks[at]
 }
 
+// locate finds a stitch counted over the whole row, from 1: its block, repeat and stitch in the
+// repeat, these from 0.
+func (c *Course) locate(stitch int) (b *Block, repeat, at int) {
+	b = c.BlockAt(stitch)
+	at = stitch - 1 - b.First
+	return b, at / b.Stitches, at % b.Stitches
+}
+
 // PlaceOf is the place of a stitch counted over the whole row, from 1.
 func (c *Course) PlaceOf(stitch int) Place {
-	b := c.BlockAt(stitch)
-	p := Place{Repeat: (stitch-1-b.First)/b.Stitches + 1, Stitch: (stitch-1-b.First)%b.Stitches + 1}
+	b, repeat, at := c.locate(stitch)
+	p := Place{Repeat: repeat + 1, Stitch: at + 1}
 	if len(c.Blocks) > 1 {
 		p.Block = b.Number
 	}
@@ -209,16 +217,15 @@ func (c *Course) StitchAt(p Place) int {
 // InPattern is where a stitch counted over the whole row, from 1, stands in the pattern, from 0
 // in knitting order.
 func (c *Course) InPattern(stitch int) int {
-	b := c.BlockAt(stitch)
-	return b.From + (stitch-1-b.First)%b.Stitches
+	b, _, at := c.locate(stitch)
+	return b.From + at
 }
 
 // Stitch is a stitch counted over the whole row, from 1, with its column over the whole row.
 func (c *Course) Stitch(stitch int) Stitch {
-	b := c.BlockAt(stitch)
-	rep := (stitch - 1 - b.First) / b.Stitches
-	s := c.order[b.From+stitch-1-b.First-rep*b.Stitches]
-	s.Column = c.ColumnIn(b, rep+1, s.Column)
+	b, repeat, at := c.locate(stitch)
+	s := c.order[b.From+at]
+	s.Column = c.ColumnIn(b, repeat+1, s.Column)
 	return s
 }
 
