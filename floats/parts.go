@@ -45,7 +45,7 @@ func (md *model) cellsOf(part []int) int {
 	return cells
 }
 
-// entriesOf is the entries of a part's tables at first, some counted twice.
+// entriesOf is about how many entries a part's tables have at first.
 func (md *model) entriesOf(part []int) int {
 	entries := 0
 	for _, i := range part {
@@ -53,7 +53,7 @@ func (md *model) entriesOf(part []int) int {
 		for cell := c.node; cell < c.node+c.Length; cell++ {
 			for _, e := range md.endsIn(cell, 0, c.node) {
 				if o := md.owner[e.cell]; o != last {
-					entries, last = entries+c.shape.sets*md.choices[o].shape.sets, o
+					entries, last = entries+min(c.Length, firstLabels)*min(md.choices[o].Length, firstLabels), o
 				}
 			}
 		}

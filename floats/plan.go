@@ -53,7 +53,9 @@ func MakePlan(ctx context.Context, f *Fabric, t Task) (*Plan, error) {
 		s.meet(below)
 		below = s.md.catches(s.sets)
 		p.Catches = append(p.Catches, below...)
-		p.Score += int(s.md.total(s.sets) / unit)
+		for _, part := range s.md.parts() {
+			p.Score += int(s.round.partCost(part) / unit)
+		}
 		p.Bound += s.bound
 		lo = hi
 	}

@@ -150,23 +150,3 @@ func (md *model) meeting(i int, set []int32) int64 {
 	}
 	return total
 }
-
-// total is the score of an assignment in units.
-func (md *model) total(sets assignment) int64 {
-	caught := make([]bool, len(md.own))
-	total := int64(0)
-	for i, set := range sets {
-		total += md.choices[i].gaps(set)
-		for _, p := range set {
-			cell := md.choices[i].node + int(p) - 1
-			caught[cell] = true
-			total += md.own[cell]
-		}
-	}
-	for _, c := range md.couplings {
-		if caught[c.a] && caught[c.b] {
-			total += c.weight
-		}
-	}
-	return total
-}
