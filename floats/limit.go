@@ -88,8 +88,7 @@ func ParseLimit(text string, g Gauge) (int, error) {
 
 // spansOf turns a length into spans of a gauge's own unit.
 func spansOf(length *big.Rat, unit string, u Unit) *big.Rat {
-	inCm := map[string]*big.Rat{"cm": big.NewRat(1, 1), "mm": big.NewRat(1, 10), "in": big.NewRat(254, 100)}
-	spanCm := map[Unit]*big.Rat{Centimeter: big.NewRat(10, 1), Inch: big.NewRat(1016, 100)}
-	r := new(big.Rat).Mul(length, inCm[unit])
-	return r.Quo(r, spanCm[u])
+	mm := map[string]string{"cm": "10", "mm": "1", "in": "25.4"}
+	r := new(big.Rat).Mul(length, rational(mm[unit]))
+	return r.Quo(r, rational([...]string{Centimeter: "100", Inch: "101.6"}[u]))
 }

@@ -38,8 +38,7 @@ type model struct {
 	own       []int64  // per cell: its cost in units over all copies
 	owner     []int32  // per cell: its choice
 	couplings []coupling
-	ends      []end // the couplings of each cell, from both sides
-	endStart  []int32
+	ends      [][]end // the couplings of each cell, by the other cell
 }
 
 // end is a coupling seen from one of its cells.
@@ -153,34 +152,19 @@ func (md *model) index() {
 		joined = append(joined, c)
 	}
 	md.couplings = joined
-	md.endStart = make([]int32, len(md.own)+1)
-	for _, c := range joined {
-		md.endStart[c.a+1]++
-		md.endStart[c.b+1]++
+	md.ends = make([][]end, len(md.own))
+	for i, c := range joined {
+		md.ends[c.a] = append(md.ends[c.a], end{c.b, int32(i)})
+		md.ends[c.b] = append(md.ends[c.b], end{c.a, int32(i)})
 		if md.owner[c.a] == md.owner[c.b] {
 			md.choices[md.owner[c.a]].self = true
 		}
-	}
-	for i := range md.own {
-		md.endStart[i+1] += md.endStart[i]
-	}
-	md.fillEnds()
-}
-
-func (md *model) fillEnds() {
-	md.ends = make([]end, 2*len(md.couplings))
-	next := slices.Clone(md.endStart)
-	for i, c := range md.couplings {
-		md.ends[next[c.a]] = end{c.b, int32(i)}
-		md.ends[next[c.b]] = end{c.a, int32(i)}
-		next[c.a]++
-		next[c.b]++
 	}
 }
 
 // endsIn lists the couplings of a cell with cells from one on to another, that one out.
 func (md *model) endsIn(cell, from, to int) []end {
-	ends := md.endsOf(cell)
+	ends := md.ends[cell]
 	for len(ends) > 0 && int(ends[0].cell) < from {
 		ends = ends[1:]
 	}
@@ -189,9 +173,4 @@ func (md *model) endsIn(cell, from, to int) []end {
 		n++
 	}
 	return ends[:n]
-}
-
-// endsOf lists the couplings of a cell, by the other cell.
-func (md *model) endsOf(cell int) []end {
-	return md.ends[md.endStart[cell]:md.endStart[cell+1]]
 }

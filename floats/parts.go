@@ -8,8 +8,10 @@ import "slices"
 func (md *model) parts() [][]int {
 	return components(make([]bool, len(md.choices)), func(i int, also func(int)) {
 		c := &md.choices[i]
-		for _, e := range md.ends[md.endStart[c.node]:md.endStart[c.node+c.Length]] {
-			also(int(md.owner[e.cell]))
+		for _, ends := range md.ends[c.node : c.node+c.Length] {
+			for _, e := range ends {
+				also(int(md.owner[e.cell]))
+			}
 		}
 	})
 }
@@ -43,22 +45,6 @@ func (md *model) cellsOf(part []int) int {
 		cells += md.choices[i].Length
 	}
 	return cells
-}
-
-// entriesOf is about how many entries a part's tables have at first.
-func (md *model) entriesOf(part []int) int {
-	entries := 0
-	for _, i := range part {
-		c, last := &md.choices[i], int32(-1)
-		for cell := c.node; cell < c.node+c.Length; cell++ {
-			for _, e := range md.endsIn(cell, 0, c.node) {
-				if o := md.owner[e.cell]; o != last {
-					entries, last = entries+min(c.Length, firstLabels)*min(md.choices[o].Length, firstLabels), o
-				}
-			}
-		}
-	}
-	return entries
 }
 
 // partCost is the cost in units of a part of an assignment.

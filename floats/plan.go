@@ -161,13 +161,13 @@ func (s *solver) firstPlan(parts [][]int) {
 }
 
 // prove improves one part of the plan and raises its bound. open is the cells of the parts not
-// yet proven: each may take its share of the steps left, or a quarter of them. A part whose
-// tables would be too large keeps the bound of the ascent.
+// yet proven: each may take its share of the steps left, or a quarter of them. In a band so dense that
+// tables would be too large all keep the bound of the ascent.
 func (s *solver) prove(part []int, open int) error {
-	cells, entries := s.md.cellsOf(part), s.md.entriesOf(part)
-	effort := max(s.left*int64(cells)/int64(open), s.left/4, setupSteps*int64(entries))
+	cells := s.md.cellsOf(part)
+	effort := max(s.left*int64(cells)/int64(open), s.left/4, setupSteps*int64(cells))
 	lower := s.ascent.lower(part)
-	if effort <= s.left && entries <= mostEntries {
+	if effort <= s.left && len(s.md.couplings) <= mostCouplings {
 		w := &work{s: s, part: part, effort: effort, proof: newProof(s.md, s.ascent, part, s.round.partCost(part))}
 		w.tell = func(spent float64) {
 			s.progress(1, len(s.md.own)-open+int(float64(cells)*spent), len(s.md.own))

@@ -55,7 +55,7 @@ func (r *rounding) priceAgainst(i int, add func(end) int64) {
 	r.cost = grow(r.cost, c.Length)
 	for p := range c.Length {
 		cost := r.md.own[c.node+p]
-		for _, e := range r.md.endsOf(c.node + p) {
+		for _, e := range r.md.ends[c.node+p] {
 			if int(r.md.owner[e.cell]) != i {
 				cost += add(e)
 			}

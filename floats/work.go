@@ -19,14 +19,15 @@ const (
 	sweepsARound  = 6
 	stalled       = 20 // a round that closes less than one part in so many of the gap
 	mostRounds    = 60
-	eliminateCost = 40_000_000    // steps one elimination may take
-	roundCost     = 200           // steps that rounding a variable counts for
-	mostEntries   = 12 << 20      // entries of tables that the proof of a part holds
-	listEntries   = 6             // entries that a set begun, and waiting in its list, counts for
-	listSteps     = 8             // beginning a set
-	fillSteps     = 4             // working out one entry of a table
-	addsAStep     = 4             // weights added to entries
-	setupSteps    = 2 * fillSteps // setting up the proof and a round of it, for each entry of its tables; with fewer the bound stays what the ascent left
+	eliminateCost = 40_000_000 // steps one elimination may take
+	roundCost     = 200        // steps that rounding a variable counts for
+	mostEntries   = 12 << 20   // entries of tables that the proof of a part holds
+	listEntries   = 6          // entries that a set begun, and waiting in its list, counts for
+	listSteps     = 8          // beginning a set
+	fillSteps     = 4          // working out one entry of a table
+	addsAStep     = 4          // weights added to entries
+	setupSteps    = 500        // setting up the proof and a round of it, for each position of a float; with fewer the bound stays what the ascent left
+	mostCouplings = 500_000    // of a band that is proven at all
 )
 
 func (w *work) run() error {
