@@ -3,7 +3,6 @@ package cmd
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"strandwise/cmd/follow"
@@ -85,7 +84,7 @@ func (t *drawnTerminal) ring() error {
 // look is how things appear at the size the terminal has at this moment.
 func (t *drawnTerminal) look() (paint.Look, int) {
 	a := t.f.a
-	look := look(a)
+	look := a.Display().Look
 	if width := a.Env.Width(); width > 0 && (a.Flags.Width == 0 || width < look.Width) {
 		look.Width = width
 	}
@@ -133,11 +132,8 @@ func (t *drawnTerminal) frame(screen follow.Screen, whole bool) string {
 
 // tell adds what is new below.
 func (t *drawnTerminal) tell(look paint.Look, whole bool) error {
-	lines := t.f.s.Answer(look)
-	if matter := t.f.s.Matter(look); whole || !slices.Equal(matter, t.shown) {
-		t.shown = matter
-		lines = append(lines, matter...)
-	}
+	var lines []string
+	lines, t.shown = t.f.s.Told(look, t.shown, whole)
 	if len(lines) == 0 {
 		return nil
 	}

@@ -17,11 +17,9 @@ import (
 // in which the UID of the piece follows 19 bytes.
 func damageEvent(t *testing.T, path string, id store.PieceID, seq uint64) {
 	t.Helper()
-	var uid store.UID
-	require.NoError(t, store.At(path, store.Options{}).View(t.Context(), func(tx *store.Tx) (err error) {
-		uid, err = tx.UID(id)
-		return err
-	}))
+	whole, err := store.ReadParcel([]byte(exportOf(t, path)), "export")
+	require.NoError(t, err)
+	uid := whole.Pieces[id-1].UID
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	number, found := binary.BigEndian.AppendUint64(nil, seq), 0

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"time"
 
@@ -17,43 +16,24 @@ import (
 // followOptions are the flags of follow.
 type followOptions struct{ by string }
 
-// The words of --by.
-const (
-	byRow    = "row"
-	byRepeat = "repeat"
-	byRun    = "run"
-)
-
 func newFollow(a *frame.App) *cobra.Command {
-	o := &followOptions{by: byRow}
-	c := a.Leaf(frame.Spec{
-		Use:   "follow",
-		Short: "sit down and knit row after row by single keys",
-		Long: "Shows the row to work and goes on with it as you knit: space, enter, the right arrow or page down, which a page-turning pedal sends, log the row and show the next. The left arrow, page up and backspace only look back; u undoes. A second press within two seconds of a new row logs nothing and says so. The key ? lists all keys. The row is laid out to the window, with the finished rows below it; where room is short the motion is only named, and m shows it.\n\n" +
-			"Each row is saved when its key is pressed. By repeat, each press shows the next repeat, in a row of blocks those of each block, and a catch told with c is of the repeat on the screen; by run, the next run of stitches, large. The last press logs the row. Leaving keeps your place in the row.\n\n" +
-			"Where input or output is no terminal, follow reads lines instead: next, back, undo, moved a+1, missed b, note TEXT, quit; the line words lists them. The setting pause says after how many minutes of knitting to remind you to pause.",
-		Examples: []string{
-			"strandwise follow",
-			"strandwise follow --by run",
-		},
-		Writes: true,
-	}, func(ctx context.Context, _ []string) error { return runFollow(ctx, a, o) })
-	c.Flags().Var(frame.OneOf(&o.by, byRow, byRepeat, byRun), "by", "what one press moves on by: `row|repeat|run`")
+	o := &followOptions{by: string(follow.ByRow)}
+	c := a.Leaf(frame.Spec{Use: "follow", Writes: true}, o.run)
+	c.Flags().Var(frame.OneOf(&o.by, string(follow.ByRow), string(follow.ByRepeat), string(follow.ByRun)), "by", "what one press moves on by: `row|repeat|run`")
 	return c
 }
 
-func runFollow(ctx context.Context, a *frame.App, o *followOptions) error {
+func (o *followOptions) run(a *frame.App, _ []string) error {
 	pause, err := a.Settings.Number("pause")
 	if err != nil {
 		return err
 	}
-	p, err := stored.Take(a, ctx)
+	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
-	f := &follower{a: a, ctx: ctx}
-	options := follow.Options{Pause: time.Duration(pause) * time.Minute, Lines: !byKeys(a)}
-	options.By = map[string]follow.By{byRow: follow.ByRow, byRepeat: follow.ByRepeat, byRun: follow.ByRun}[o.by]
+	f := &follower{a: a}
+	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(pause) * time.Minute, Lines: !byKeys(a)}
 	f.s = follow.New(p.Piece, options, a.Env.Now())
 	if options.Lines {
 		err = f.followLines()

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"strings"
 
 	"strandwise/cmd/follow"
@@ -15,7 +14,6 @@ import (
 // piece is read.
 type follower struct {
 	a    *frame.App
-	ctx  context.Context
 	s    follow.State
 	quit *follow.Quit
 
@@ -28,29 +26,26 @@ type follower struct {
 }
 
 // carryOut does what the machine asks for, in order.
-func (f *follower) carryOut(effects []follow.Effect) error {
-	for _, e := range effects {
-		if err := f.do(e); err != nil {
+func (f *follower) carryOut(e follow.Effects) error {
+	for _, step := range []struct {
+		asked bool
+		do    func() error
+	}{
+		{e.Sleep, f.sleep},
+		{e.Log != nil, func() error { return f.log(*e.Log) }},
+		{e.Reload, f.reload},
+		{e.Draw, func() error { return f.draw(e.Whole) }},
+		{e.Ring, f.ring},
+	} {
+		if !step.asked {
+			continue
+		}
+		if err := step.do(); err != nil {
 			return err
 		}
 	}
-	return nil
-}
-
-func (f *follower) do(e follow.Effect) error {
-	switch e := e.(type) {
-	case follow.Log:
-		return f.log(e)
-	case follow.Reload:
-		return f.reload()
-	case follow.Draw:
-		return f.draw(e.Whole)
-	case follow.Ring:
-		return f.ring()
-	case follow.Sleep:
-		return f.sleep()
-	case follow.Quit:
-		f.quit = &e
+	if e.Quit != nil {
+		f.quit = e.Quit
 	}
 	return nil
 }
@@ -58,23 +53,24 @@ func (f *follower) do(e follow.Effect) error {
 // log logs events in one transaction. It is finished even when the sitting is being
 // ended from outside.
 func (f *follower) log(e follow.Log) error {
-	ctx := context.WithoutCancel(f.ctx)
-	p, err := stored.Change(f.a, ctx, func(p *stored.Piece) ([]session.Event, error) {
-		if p.State.LastSeq != e.After {
-			return nil, frame.Refused("another terminal has logged something since: look at the row again, nothing was logged").
-				Hint("strandwise history")
+	return f.a.Uninterrupted(func() error {
+		p, err := stored.Change(f.a, func(p *stored.Piece) ([]session.Event, error) {
+			if p.State.LastSeq != e.After {
+				return nil, frame.Refused("another terminal has logged something since: look at the row again, nothing was logged").
+					Hint("strandwise history")
+			}
+			return e.Events, nil
+		})
+		if err != nil {
+			return f.refused(err)
 		}
-		return e.Events, nil
+		return f.answer(f.s.Logged(p.Piece, f.a.Env.Now()))
 	})
-	if err != nil {
-		return f.refused(ctx, err)
-	}
-	return f.answer(f.s.Logged(p.Piece, f.a.Env.Now()))
 }
 
 // refused tells the machine that something was not logged, or may not be, and what
 // the piece is like. Faults of our own end the sitting.
-func (f *follower) refused(ctx context.Context, err error) error {
+func (f *follower) refused(err error) error {
 	problem := frame.Describe(err)
 	if f.strict || problem.Exit == frame.ExitBug {
 		return err
@@ -84,7 +80,7 @@ func (f *follower) refused(ctx context.Context, err error) error {
 		why += "; nothing was saved"
 	}
 	var piece *session.Piece
-	if p, err := stored.Take(f.a, ctx); err == nil {
+	if p, err := stored.Take(f.a); err == nil {
 		piece = p.Piece
 	}
 	return f.answer(f.s.Refused(why, piece, f.a.Env.Now()))
@@ -92,14 +88,15 @@ func (f *follower) refused(ctx context.Context, err error) error {
 
 // reload reads the piece from the store.
 func (f *follower) reload() error {
-	p, err := stored.Take(f.a, f.ctx)
+	p, err := stored.Take(f.a)
 	if err != nil {
-		return f.refused(f.ctx, err)
+		return f.refused(err)
 	}
-	return f.answer(f.s.Reloaded(p.Piece, f.a.Env.Now()))
+	f.s = f.s.Reloaded(p.Piece, f.a.Env.Now())
+	return nil
 }
 
-func (f *follower) answer(s follow.State, effects []follow.Effect) error {
+func (f *follower) answer(s follow.State, effects follow.Effects) error {
 	f.s = s
 	return f.carryOut(effects)
 }

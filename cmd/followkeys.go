@@ -48,12 +48,12 @@ func (f *follower) wakeUp(t *drawnTerminal) error {
 	if err := t.enter(); err != nil {
 		return f.hangup()
 	}
-	return f.carryOut([]follow.Effect{follow.Reload{}, follow.Draw{Whole: true}})
+	return f.carryOut(follow.Effects{Reload: true, Draw: true, Whole: true})
 }
 
 // sit takes whatever comes next until the sitting ends.
 func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []string) error {
-	reads := readKeys(f.a.Env.In, f.ctx.Done())
+	reads := readKeys(f.a.Env.In, f.a.Context().Done())
 	var keys follow.Decoder
 	for f.quit == nil {
 		err := f.next(t, watch, reads, &keys)
@@ -93,7 +93,7 @@ func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, 
 		return f.answer(f.s.Tick(now()))
 	case h := <-watch.Happens:
 		return f.happened(t, h)
-	case <-f.ctx.Done():
+	case <-f.a.Context().Done():
 		return f.hangup()
 	}
 }

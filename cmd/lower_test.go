@@ -17,10 +17,11 @@ func asksAt(t *testing.T, path, answer string, args ...string) ran {
 }
 
 // Where teachers differ, which strand comes from below is asked once, at a terminal, when
-// the hold is chosen; what is answered decides the places and is kept, and no answer leaves
+// Where teachers differ, which strand comes from below is asked once, at a terminal, when
+// the hold is chosen, and again only after an answer that is no place; what is answered decides the places and is kept, and no answer leaves
 // what is usual, not sure.
 func TestWhichStrandLiesLowerIsAskedOnce(t *testing.T) {
-	for said, want := range map[string]string{"2\n": "near strand", "1\n": "far strand", "near-strand\n": "near strand", "\n": "", "": ""} {
+	for said, want := range map[string]string{"2\n": "near strand", "1\n": "far strand", "near-strand\n": "near strand", "3\nleft\n2\n": "near strand", "\n": "", "": ""} {
 		path := seededStore(t, planted("hat", 3))
 		got := asksAt(t, path, said, "hold", "--hold", "right-one-finger")
 		assert.Zero(t, got.code, got.err)
@@ -37,7 +38,7 @@ func TestWhichStrandLiesLowerIsAskedOnce(t *testing.T) {
 	path := seededStore(t, planted("hat", 3))
 	assert.NotContains(t, asksAt(t, path, "", "hold", "--hold", "one-at-a-time").err, "from below", "all teachers agree")
 	assert.NotContains(t, onStore(t, path, "hold", "--hold", "left-one-finger").err, "from below", "nobody to ask")
-	got := asksAt(t, path, "3\n", "hold", "--hold", "right-two-fingers")
+	got := onStore(t, path, "hold", "--hold", "right-two-fingers", "--lower", "left")
 	assert.Equal(t, 2, got.code)
 	assert.Contains(t, got.err, "right-index, right-middle")
 	got = onStore(t, path, "hold", "--hold", "left-two-fingers", "--lower", "left-middle")

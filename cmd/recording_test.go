@@ -8,7 +8,6 @@ import (
 	"image/color"
 	"io"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -140,7 +139,7 @@ func (r *recording) command(words []string, input string) {
 	var out, errs bytes.Buffer
 	now := r.now
 	vars := map[string]string{"HOME": r.dir, "LANG": "C.UTF-8", "STRANDWISE_STORE": r.store}
-	env := frame.Env{In: strings.NewReader(input), Out: &out, Err: &errs, Now: func() time.Time { return now }, Self: ownProgram}
+	env := frame.Env{In: strings.NewReader(input), Out: &out, Err: &errs, Now: func() time.Time { return now }}
 	switch words[0] {
 	case "@terminal":
 		env.InTTY, env.OutTTY, env.ErrTTY = true, true, true
@@ -198,15 +197,6 @@ var chance = regexp.MustCompile(`"(piece|crc|chain|sha256)":"(?:[0-9a-f]{8}|[0-9
 
 // reportNumber matches the number of a report of a fault, drawn by lot too.
 var reportNumber = regexp.MustCompile(`report-\d+\.txt`)
-
-// ownProgram is where this test binary stands as the program itself; see TestMain.
-func ownProgram() string {
-	path, err := exec.LookPath("strandwise")
-	if err != nil {
-		panic(err)
-	}
-	return path
-}
 
 // tellFiles tells of the files that are new or hold something else now. Of stores, whose
 // bytes are nobody's to read, and of reports of faults, which hold a stack, it tells the

@@ -81,31 +81,26 @@ func (c *Changes) fits(shown []Mark) bool {
 	return checkMarks("", c.applied(shown)) == nil
 }
 
-// encode writes the moves as the list of where they were shown and, in that order, where
-// they were made; then the other two lists.
-func (c *Changes) encode(b []byte) []byte {
+// fields are the moves as the list of where they were shown and, in that order, where they were
+// made; then the other two lists.
+func (c *Changes) fields(w *wire) {
 	from := make([]Mark, len(c.Moved))
 	for i, m := range c.Moved {
 		from[i] = m.From
 	}
-	b = appendMarks(b, from)
-	for _, m := range c.Moved {
-		b = appendInt(appendInt(b, m.To.Stitch), m.To.Yarn)
-	}
-	return appendMarks(appendMarks(b, c.Missed), c.Extra)
-}
-
-func (r *reader) changes() *Changes {
-	c := &Changes{}
-	for _, from := range r.marks() {
-		move := Move{From: from, To: Mark{Stitch: r.int(), Yarn: r.int()}}
-		if move.From == move.To {
-			r.fail("a catch was moved to where it was")
+	w.marks(&from)
+	for i, mark := range from {
+		if !w.writing {
+			c.Moved = append(c.Moved, Move{From: mark})
 		}
-		c.Moved = append(c.Moved, move)
+		to := &c.Moved[i].To
+		w.int(&to.Stitch)
+		if w.int(&to.Yarn); *to == mark {
+			w.fail("a catch was moved to where it was")
+		}
 	}
-	c.Missed, c.Extra = r.marks(), r.marks()
-	return c
+	w.marks(&c.Missed)
+	w.marks(&c.Extra)
 }
 
 // compareLists is Compare for a row of which the lists are all that is known: catches

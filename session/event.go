@@ -33,58 +33,71 @@ const (
 	KindBallsCleared Kind = 20
 	KindCastOnBlocks Kind = 21 // CastOn with parts that have blocks
 	KindNewBlocks    Kind = 22 // Replanned with such parts
+	KindPressed      Kind = 23
 )
 
-// kindWords names each kind in messages.
-var kindWords = [...]string{
-	KindCastOn:       "cast on",
-	KindRowKnit:      "row knitted",
-	KindRipped:       "ripped back",
-	KindHoldChanged:  "hold changed",
-	KindNoted:        "note",
-	KindPaused:       "paused",
-	KindBoundOff:     "bound off",
-	KindUndone:       "undone",
-	KindRedone:       "redone",
-	KindReplanned:    "replanned",
-	KindRenamed:      "renamed",
-	KindYarnUsed:     "yarn used",
-	KindBallNoted:    "ball noted",
-	KindNoteClosed:   "note closed",
-	KindRowChanged:   "row knitted",
-	KindRowBegun:     "row begun",
-	KindTogether:     "logged together",
-	KindLowerSet:     "lower place told",
-	KindRowCorrected: "row corrected",
-	KindBallsCleared: "balls forgotten",
-	KindCastOnBlocks: "cast on",
-	KindNewBlocks:    "replanned",
+// kinds names each kind in messages, and makes its event to be read.
+var kinds = [...]struct {
+	word  string
+	event func() Event
+}{
+	KindCastOn:       {"cast on", of[CastOn]},
+	KindRowKnit:      {"row knitted", of[RowKnit]},
+	KindRipped:       {"ripped back", of[Ripped]},
+	KindHoldChanged:  {"hold changed", of[HoldChanged]},
+	KindNoted:        {"note", of[Noted]},
+	KindPaused:       {"paused", of[Paused]},
+	KindBoundOff:     {"bound off", of[BoundOff]},
+	KindUndone:       {"undone", of[Undone]},
+	KindRedone:       {"redone", of[Redone]},
+	KindReplanned:    {"replanned", of[Replanned]},
+	KindRenamed:      {"renamed", of[Renamed]},
+	KindYarnUsed:     {"yarn used", of[YarnUsed]},
+	KindBallNoted:    {"ball noted", of[BallNoted]},
+	KindNoteClosed:   {"note closed", of[NoteClosed]},
+	KindRowChanged:   {"row knitted", of[RowKnit]},
+	KindRowBegun:     {"row begun", of[RowBegun]},
+	KindTogether:     {"logged together", of[Together]},
+	KindLowerSet:     {"lower place told", of[LowerSet]},
+	KindRowCorrected: {"row corrected", of[RowCorrected]},
+	KindBallsCleared: {"balls forgotten", of[BallsCleared]},
+	KindCastOnBlocks: {"cast on", of[CastOn]},
+	KindNewBlocks:    {"replanned", of[Replanned]},
+	KindPressed:      {"pressed", of[Pressed]},
+}
+
+// of makes an event of a type.
+func of[E any, P interface {
+	*E
+	Event
+}]() Event {
+	return P(new(E))
 }
 
 // known reports whether this version has the kind.
-func (k Kind) known() bool { return int(k) < len(kindWords) && kindWords[k] != "" }
+func (k Kind) known() bool { return int(k) < len(kinds) && kinds[k].event != nil }
 
 // String is the name of the kind in messages.
 func (k Kind) String() string {
 	if !k.known() {
 		return "unknown"
 	}
-	return kindWords[k]
+	return kinds[k].word
 }
 
 // Event is one thing that happened to a piece. Only pointers to the event types
 // of this package are events. An event is not changed once it is made.
 type Event interface {
-	// Kind says which event it is.
-	Kind() Kind
+	kind() Kind
 
 	// validate reports why the event cannot follow what the state knows. But for a cast-on the
 	// piece is cast on.
 	validate(s *State) error
-	// apply adds a valid event to the state.
+	// apply adds a valid event to the state, whose slices belong to other states too: it appends
+	// to them, or copies what it changes.
 	apply(s *State, at stamp)
-	// encode appends the bytes of the event.
-	encode(b []byte) []byte
+	// fields takes what an event of the kind is made of to its bytes, or from them.
+	fields(w *wire, k Kind)
 	// words is the line for the history, without what surrounds it.
 	words(t historyWords) string
 }
@@ -107,18 +120,38 @@ type Record struct {
 type Entry struct {
 	Seq      uint64
 	At       time.Time // for display only
-	Event    Event
-	Canceled bool // undone, or for an undoing redone: the event does not hold
+	Event    Event     // never a *Pressed: of one it is what was logged
+	Press    string    // the number of the press that logged it; empty for most
+	Canceled bool      // undone, or for an undoing redone: the event does not hold
 }
 
 // Kind says which event it is.
-func (e Entry) Kind() Kind { return e.Event.Kind() }
+func (e Entry) Kind() Kind { return e.Event.kind() }
 
 // Encode gives the kind and the bytes of an event, as a log keeps them. Decode
 // gives an equal event back when the event is valid (see State.Check); the bytes
 // of an event that is not valid may be ones that Decode refuses.
 func Encode(e Event) (kind uint16, payload []byte) {
-	return uint16(e.Kind()), e.encode(nil)
+	w := wire{writing: true}
+	e.fields(&w, e.kind())
+	return uint16(e.kind()), w.b
+}
+
+// Decode reads an event from the kind and bytes of a log. It keeps no part of
+// payload. A kind that this version does not have is a *NewerError; bytes that are
+// not what Encode writes for the kind are a *MalformedError. Whatever it accepts,
+// Encode turns into the same bytes again.
+func Decode(kind uint16, payload []byte) (Event, error) {
+	k := Kind(kind)
+	if !k.known() {
+		return nil, &NewerError{Kind: kind}
+	}
+	e, w := kinds[k].event(), wire{b: payload}
+	e.fields(&w, k)
+	if err := w.end(k); err != nil {
+		return nil, err
+	}
+	return e, nil
 }
 
 // NewerError tells that a log holds a kind of event this version does not know.

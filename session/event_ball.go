@@ -10,8 +10,7 @@ type BallNoted struct {
 	DyeLot string // as it stands on the band; empty when not known
 }
 
-// Kind says which event it is.
-func (e *BallNoted) Kind() Kind { return KindBallNoted }
+func (e *BallNoted) kind() Kind { return KindBallNoted }
 
 func (e *BallNoted) validate(s *State) error {
 	if err := firstError(checkSymbol("yarn", e.Yarn), checkOptional("dye lot", e.DyeLot)); err != nil {
@@ -27,13 +26,11 @@ func (e *BallNoted) apply(s *State, at stamp) {
 	s.Balls = append(s.Balls, Ball{BallNoted: *e, Seq: at.seq, At: at.at, Row: s.Row})
 }
 
-func (e *BallNoted) encode(b []byte) []byte {
-	b = appendInt(appendInt(appendSymbol(b, e.Yarn), int(e.Grams)), int(e.Meters))
-	return appendText(b, e.DyeLot)
-}
-
-func decodeBallNoted(r *reader) Event {
-	return &BallNoted{Yarn: r.symbol(), Grams: Milli(r.int()), Meters: Milli(r.int()), DyeLot: r.text()}
+func (e *BallNoted) fields(w *wire, _ Kind) {
+	w.symbol(&e.Yarn)
+	w.amount(&e.Grams)
+	w.amount(&e.Meters)
+	w.text(&e.DyeLot)
 }
 
 func (e *BallNoted) words(t historyWords) string {

@@ -7,13 +7,9 @@ import "slices"
 // there are, in every log that has one.
 type BallsCleared struct{ Yarn rune } // symbol
 
-// Kind says which event it is.
-func (e *BallsCleared) Kind() Kind { return KindBallsCleared }
+func (e *BallsCleared) kind() Kind { return KindBallsCleared }
 
 func (e *BallsCleared) validate(s *State) error {
-	if !s.begun() {
-		return &NotCastOnError{}
-	}
 	return checkSymbol("yarn", e.Yarn)
 }
 
@@ -21,9 +17,7 @@ func (e *BallsCleared) apply(s *State, _ stamp) {
 	s.Balls = slices.DeleteFunc(slices.Clone(s.Balls), func(b Ball) bool { return b.Yarn == e.Yarn })
 }
 
-func (e *BallsCleared) encode(b []byte) []byte { return appendSymbol(b, e.Yarn) }
-
-func decodeBallsCleared(r *reader) Event { return &BallsCleared{Yarn: r.symbol()} }
+func (e *BallsCleared) fields(w *wire, _ Kind) { w.symbol(&e.Yarn) }
 
 func (e *BallsCleared) words(t historyWords) string {
 	return "balls of " + t.symbol(e.Yarn) + " forgotten"

@@ -16,33 +16,28 @@ type RowBegun struct {
 	Method floats.Method // by which they are made
 }
 
-// Kind says which event it is.
-func (e *RowBegun) Kind() Kind { return KindRowBegun }
+func (e *RowBegun) kind() Kind { return KindRowBegun }
 
 func (e *RowBegun) validate(s *State) error {
 	if err := s.open(); err != nil {
 		return err
 	}
 	if s.OnNeedle != nil {
-		return &AlreadyBegunError{Row: s.OnNeedle.Row, Round: s.round()}
+		return refuse(AlreadyBegun, "%s %d is begun already; tell how far it is now", s.rowWord(), s.OnNeedle.Row)
 	}
 	return firstError(s.checkNext(e.Row), checkRange("stitch", e.Stitch, 1), checkMarks("catches shown", e.Shown))
 }
 
 func (e *RowBegun) apply(s *State, _ stamp) { s.Begun, s.OnNeedle = e.Stitch, e }
 
-func (e *RowBegun) encode(b []byte) []byte {
-	b = appendFlags(appendInt(appendInt(b, e.Row), e.Stitch), e.Method == floats.Twist)
-	return appendMarks(b, e.Shown)
-}
-
-func decodeRowBegun(r *reader) Event {
-	e := &RowBegun{Row: r.int(), Stitch: r.int()}
-	if r.flags(1) != 0 {
+func (e *RowBegun) fields(w *wire, _ Kind) {
+	w.int(&e.Row)
+	w.int(&e.Stitch)
+	twist := e.Method == floats.Twist
+	if w.flags(&twist); twist {
 		e.Method = floats.Twist
 	}
-	e.Shown = r.marks()
-	return e
+	w.marks(&e.Shown)
 }
 
 func (e *RowBegun) words(t historyWords) string {

@@ -3,8 +3,7 @@ package session
 // BoundOff ends the piece. Rows may be left unworked: a knitter may stop early.
 type BoundOff struct{}
 
-// Kind says which event it is.
-func (e *BoundOff) Kind() Kind { return KindBoundOff }
+func (e *BoundOff) kind() Kind { return KindBoundOff }
 
 func (e *BoundOff) validate(s *State) error { return s.open() }
 
@@ -13,8 +12,6 @@ func (e *BoundOff) apply(s *State, _ stamp) {
 	s.lowerSegments()
 }
 
-func (e *BoundOff) encode(b []byte) []byte { return b }
-
-func decodeBoundOff(*reader) Event { return &BoundOff{} }
+func (e *BoundOff) fields(*wire, Kind) {}
 
 func (e *BoundOff) words(historyWords) string { return "bound off" }

@@ -20,8 +20,7 @@ type CastOn struct {
 	FirstName string // name of the first piece when this one was begun
 }
 
-// Kind says which event it is.
-func (e *CastOn) Kind() Kind {
+func (e *CastOn) kind() Kind {
 	if partsHaveBlocks(e.Parts) {
 		return KindCastOnBlocks
 	}
@@ -30,7 +29,7 @@ func (e *CastOn) Kind() Kind {
 
 func (e *CastOn) validate(s *State) error {
 	if s.begun() {
-		return &AlreadyCastOnError{Name: s.Setup.Name}
+		return refuse(AlreadyCastOn, "%s is already cast on; cast on another piece instead", s.Setup.Name)
 	}
 	return firstError(
 		checkLine("name", e.Name),
@@ -60,34 +59,17 @@ func (e *CastOn) apply(s *State, _ stamp) {
 	s.Segments = []Segment{{From: 1, Parts: e.Parts, Limit: e.Limit, Gauge: e.Gauge}}
 }
 
-func (e *CastOn) encode(b []byte) []byte {
-	parts := appendParts
-	if e.Kind() == KindCastOnBlocks {
-		parts = appendBlocks
-	}
-	b = parts(appendText(b, e.Name), e.Parts)
-	b = appendInt(appendText(b, e.Gauge), e.Limit)
-	b = appendFlags(appendInt(b, int(e.Item)), e.Flat, e.Mirror, e.Mirrored)
-	b = appendInt(e.Grip.encode(b), e.RestLimit)
-	return appendText(appendSeq(b, e.CopyOf), e.FirstName)
-}
-
-func decodeCastOn(r *reader) Event { return readCastOn(r, r.parts) }
-
-func decodeCastOnBlocks(r *reader) Event {
-	e := readCastOn(r, func() []PartRef { return r.blocks(0) })
-	if len(e.Parts) == 0 {
-		r.fail("no parts where some are said to have blocks")
-	}
-	return e
-}
-
-func readCastOn(r *reader, parts func() []PartRef) *CastOn {
-	e := &CastOn{Name: r.text(), Parts: parts(), Gauge: r.text(), Limit: r.int(), Item: r.item()}
-	flags := r.flags(3)
-	e.Flat, e.Mirror, e.Mirrored = flags&1 != 0, flags&2 != 0, flags&4 != 0
-	e.Grip, e.RestLimit, e.CopyOf, e.FirstName = r.grip(), r.int(), r.uvarint(), r.text()
-	return e
+func (e *CastOn) fields(w *wire, k Kind) {
+	w.text(&e.Name)
+	w.parts(&e.Parts, k == KindCastOnBlocks)
+	w.text(&e.Gauge)
+	w.int(&e.Limit)
+	number(w, &e.Item, uint64(len(itemWords)-1), "an unknown kind of item")
+	w.flags(&e.Flat, &e.Mirror, &e.Mirrored)
+	e.Grip.fields(w)
+	w.int(&e.RestLimit)
+	w.uint(&e.CopyOf)
+	w.text(&e.FirstName)
 }
 
 func (e *CastOn) words(t historyWords) string {

@@ -4,15 +4,14 @@ package session
 // only she can see, where teachers differ. It holds until the hold or the carry changes.
 type LowerSet struct{ Place string } // the short name of a place of her hold, such as near strand
 
-// Kind says which event it is.
-func (e *LowerSet) Kind() Kind { return KindLowerSet }
+func (e *LowerSet) kind() Kind { return KindLowerSet }
 
 func (e *LowerSet) validate(s *State) error {
 	if err := s.open(); err != nil {
 		return err
 	}
 	if e.Place == s.Setup.Grip.Lower {
-		return &SameHoldError{s.Setup.Grip}
+		return s.Setup.Grip.refuseSameHold()
 	}
 	place, err := s.Setup.Grip.Hands(s.Setup.Mirror).ParsePlace(e.Place)
 	if err == nil && place.String() != e.Place {
@@ -26,8 +25,6 @@ func (e *LowerSet) apply(s *State, _ stamp) {
 	s.Grips = append(s.Grips, s.Setup.Grip)
 }
 
-func (e *LowerSet) encode(b []byte) []byte { return appendText(b, e.Place) }
-
-func decodeLowerSet(r *reader) Event { return &LowerSet{Place: r.text()} }
+func (e *LowerSet) fields(w *wire, _ Kind) { w.text(&e.Place) }
 
 func (e *LowerSet) words(historyWords) string { return "changed: the strand from below is " + e.Place }

@@ -12,8 +12,7 @@ type Noted struct {
 	Row  int    // the row it is about, from 1; 0 for the whole piece
 }
 
-// Kind says which event it is.
-func (e *Noted) Kind() Kind { return KindNoted }
+func (e *Noted) kind() Kind { return KindNoted }
 
 func (e *Noted) validate(s *State) error {
 	switch {
@@ -34,9 +33,10 @@ func (e *Noted) apply(s *State, at stamp) {
 	s.Notes = append(s.Notes, Note{Number: len(s.Notes) + 1, Seq: at.seq, At: at.at, Text: e.Text, Row: e.Row})
 }
 
-func (e *Noted) encode(b []byte) []byte { return appendInt(appendText(b, e.Text), e.Row) }
-
-func decodeNoted(r *reader) Event { return &Noted{Text: r.text(), Row: r.int()} }
+func (e *Noted) fields(w *wire, _ Kind) {
+	w.text(&e.Text)
+	w.int(&e.Row)
+}
 
 func (e *Noted) words(t historyWords) string {
 	text := strings.Join(strings.Fields(e.Text), " ")

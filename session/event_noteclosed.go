@@ -1,29 +1,32 @@
 package session
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // NoteClosed marks a note as dealt with.
 type NoteClosed struct{ Seq uint64 } // number of the event that made the note
 
-// Kind says which event it is.
-func (e *NoteClosed) Kind() Kind { return KindNoteClosed }
+func (e *NoteClosed) kind() Kind { return KindNoteClosed }
 
 func (e *NoteClosed) validate(s *State) error {
 	n := s.note(e.Seq)
 	switch {
 	case n == nil:
-		return &NoSuchNoteError{Number: e.Seq}
+		return refuse(NoSuchNote, "there is no note %d; see the list of open notes", e.Seq)
 	case n.Closed:
-		return &NoSuchNoteError{Number: uint64(n.Number), Closed: true}
+		return refuse(NoSuchNote, "note %d is already closed; only open notes can be", n.Number)
 	}
 	return nil
 }
 
-func (e *NoteClosed) apply(s *State, _ stamp) { s.note(e.Seq).Closed = true }
+func (e *NoteClosed) apply(s *State, _ stamp) {
+	s.Notes = slices.Clone(s.Notes)
+	s.note(e.Seq).Closed = true
+}
 
-func (e *NoteClosed) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
-
-func decodeNoteClosed(r *reader) Event { return &NoteClosed{Seq: r.uvarint()} }
+func (e *NoteClosed) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 
 func (e *NoteClosed) words(t historyWords) string {
 	if n := t.state.note(e.Seq); n != nil {

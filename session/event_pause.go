@@ -8,15 +8,14 @@ type Paused struct {
 	Stitch int // stitches of the row that are worked; 0 when none is
 }
 
-// Kind says which event it is.
-func (e *Paused) Kind() Kind { return KindPaused }
+func (e *Paused) kind() Kind { return KindPaused }
 
 func (e *Paused) validate(s *State) error {
 	if err := s.open(); err != nil {
 		return err
 	}
-	if total := s.Total(); s.Row == total {
-		return &FinishedError{Rows: total, Round: s.round()}
+	if s.Row == s.Total() {
+		return s.refuseAllWorked()
 	}
 	return checkRange("stitch", e.Stitch, 0)
 }
@@ -29,9 +28,7 @@ func (e *Paused) apply(s *State, _ stamp) {
 	}
 }
 
-func (e *Paused) encode(b []byte) []byte { return appendInt(b, e.Stitch) }
-
-func decodePaused(r *reader) Event { return &Paused{Stitch: r.int()} }
+func (e *Paused) fields(w *wire, _ Kind) { w.int(&e.Stitch) }
 
 func (e *Paused) words(t historyWords) string {
 	if e.Stitch == 0 {

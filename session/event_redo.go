@@ -4,25 +4,22 @@ package session
 // new is logged, the undoings before it stay.
 type Redone struct{ Seq uint64 } // number of the undoing canceled
 
-// Kind says which event it is.
-func (e *Redone) Kind() Kind { return KindRedone }
+func (e *Redone) kind() Kind { return KindRedone }
 
 func (e *Redone) validate(s *State) error {
 	switch {
 	case s.CanRedo == 0:
-		return &NothingToRedoError{}
+		return refuse(NothingToRedo, "nothing to redo: no undo since the last change; log the step again instead")
 	case e.Seq != s.CanRedo:
-		return &NotNewestError{Redo: true, Seq: e.Seq, Newest: s.CanRedo}
+		return refuse(NotNewest, "cannot redo event %d: event %d comes first; redo that one", e.Seq, s.CanRedo)
 	}
 	return nil
 }
 
-// apply does nothing: what a redoing does is decided before any event is applied.
+// apply does nothing: what a redoing does is up to Fold.
 func (e *Redone) apply(*State, stamp) {}
 
-func (e *Redone) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
-
-func decodeRedone(r *reader) Event { return &Redone{Seq: r.uvarint()} }
+func (e *Redone) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 
 func (e *Redone) words(t historyWords) string {
 	if entry, ok := t.state.Entry(e.Seq); ok {

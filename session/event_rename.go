@@ -3,8 +3,7 @@ package session
 // Renamed gives the piece another name.
 type Renamed struct{ Name string }
 
-// Kind says which event it is.
-func (e *Renamed) Kind() Kind { return KindRenamed }
+func (e *Renamed) kind() Kind { return KindRenamed }
 
 func (e *Renamed) validate(s *State) error {
 	if e.Name == s.Setup.Name {
@@ -15,8 +14,6 @@ func (e *Renamed) validate(s *State) error {
 
 func (e *Renamed) apply(s *State, _ stamp) { s.Setup.Name = e.Name }
 
-func (e *Renamed) encode(b []byte) []byte { return appendText(b, e.Name) }
-
-func decodeRenamed(r *reader) Event { return &Renamed{Name: r.text()} }
+func (e *Renamed) fields(w *wire, _ Kind) { w.text(&e.Name) }
 
 func (e *Renamed) words(historyWords) string { return "renamed to " + e.Name }

@@ -14,8 +14,7 @@ type Replanned struct {
 	Parts []PartRef // the whole piece, from its row 1; nil leaves them
 }
 
-// Kind says which event it is.
-func (e *Replanned) Kind() Kind {
+func (e *Replanned) kind() Kind {
 	if partsHaveBlocks(e.Parts) {
 		return KindNewBlocks
 	}
@@ -39,7 +38,8 @@ func (e *Replanned) validate(s *State) error {
 		return err
 	}
 	if worked := s.FirstToPlan() - 1; totalRows(e.Parts) < worked {
-		return &TooShortError{Rows: totalRows(e.Parts), Worked: worked, Round: s.round()}
+		return refuse(TooShort, "the new parts have %s, but %d are worked; give parts for the whole piece, the worked %ss included",
+			plural(totalRows(e.Parts), s.rowWord()), worked, s.rowWord())
 	}
 	return nil
 }
@@ -63,24 +63,10 @@ func (e *Replanned) apply(s *State, _ stamp) {
 	s.lowerSegments()
 }
 
-func (e *Replanned) encode(b []byte) []byte {
-	b = appendText(appendInt(b, e.Limit), e.Gauge)
-	if e.Kind() == KindNewBlocks {
-		return appendBlocks(b, e.Parts)
-	}
-	return appendParts(b, e.Parts)
-}
-
-func decodeReplanned(r *reader) Event {
-	return &Replanned{Limit: r.int(), Gauge: r.text(), Parts: r.parts()}
-}
-
-func decodeNewBlocks(r *reader) Event {
-	e := &Replanned{Limit: r.int(), Gauge: r.text(), Parts: r.blocks(0)}
-	if len(e.Parts) == 0 {
-		r.fail("no parts where some are said to have blocks")
-	}
-	return e
+func (e *Replanned) fields(w *wire, k Kind) {
+	w.int(&e.Limit)
+	w.text(&e.Gauge)
+	w.parts(&e.Parts, k == KindNewBlocks)
 }
 
 func (e *Replanned) words(historyWords) string {

@@ -18,8 +18,7 @@ type RowKnit struct {
 	Unwitnessed bool     // knitted without the program and logged later as planned
 }
 
-// Kind says which event it is.
-func (e *RowKnit) Kind() Kind {
+func (e *RowKnit) kind() Kind {
 	if e.Changes != nil {
 		return KindRowChanged
 	}
@@ -47,47 +46,42 @@ func (e *RowKnit) apply(s *State, at stamp) {
 	s.Row, s.Begun, s.OnNeedle = e.Row, 0, nil
 }
 
-func (e *RowKnit) encode(b []byte) []byte {
-	if e.Changes != nil {
-		b = appendMarks(appendFlags(appendInt(b, e.Row), e.Unwitnessed), e.Shown)
-		return e.Changes.encode(b)
+func (e *RowKnit) fields(w *wire, k Kind) {
+	w.int(&e.Row)
+	if k == KindRowChanged {
+		e.changedFields(w)
+		return
 	}
-	same := slices.Equal(e.Shown, e.Used)
-	b = appendFlags(appendInt(b, e.Row), e.Unwitnessed, !same)
-	b = appendMarks(b, e.Shown)
-	if !same {
-		b = appendMarks(b, e.Used)
-	}
-	return b
-}
-
-func decodeRowKnit(r *reader) Event {
-	e := &RowKnit{Row: r.int()}
-	flags := r.flags(2)
-	e.Unwitnessed = flags&1 != 0
-	e.Shown = r.marks()
-	e.Used = e.Shown
-	if flags&2 != 0 {
-		if e.Used = r.marks(); slices.Equal(e.Used, e.Shown) {
-			r.fail("the catches are given twice")
+	differs := !slices.Equal(e.Shown, e.Used)
+	w.flags(&e.Unwitnessed, &differs)
+	w.marks(&e.Shown)
+	if differs {
+		if w.marks(&e.Used); slices.Equal(e.Used, e.Shown) {
+			w.fail("the catches are given twice")
 		}
+	} else if !w.writing {
+		e.Used = e.Shown
 	}
-	return e
 }
 
-func decodeRowChanged(r *reader) Event {
-	e := &RowKnit{Row: r.int(), Unwitnessed: r.flags(1) != 0, Shown: r.marks()}
-	e.Changes = r.changes()
-	if !e.Changes.Any() {
-		r.fail("no catch is changed")
+// changedFields are those of a row of which it is told what became of which catch: the catches
+// made follow from them.
+func (e *RowKnit) changedFields(w *wire) {
+	if e.Changes == nil {
+		e.Changes = &Changes{}
 	}
-	if r.fault == "" && !e.Changes.fits(e.Shown) {
-		r.fail("a catch that was changed was not shown, or two are made on one stitch")
-	}
-	if r.fault == "" {
+	w.flags(&e.Unwitnessed)
+	w.marks(&e.Shown)
+	e.Changes.fields(w)
+	switch {
+	case w.writing:
+	case !e.Changes.Any():
+		w.fail("no catch is changed")
+	case !e.Changes.fits(e.Shown):
+		w.fail("a catch that was changed was not shown, or two are made on one stitch")
+	default:
 		e.Used = e.Changes.applied(e.Shown)
 	}
-	return e
 }
 
 func (e *RowKnit) words(t historyWords) string {

@@ -14,19 +14,19 @@ import (
 func TestEveryKindIsThereOnce(t *testing.T) {
 	seen := map[Kind]bool{}
 	for _, e := range samples() {
-		seen[e.Kind()] = true
+		seen[e.kind()] = true
 	}
-	for k := range Kind(len(kindWords)) {
+	for k := range Kind(len(kinds)) {
 		assert.Equal(t, k >= KindCastOn, k.known(), k)
 		assert.Equal(t, k.known(), seen[k], "a sample of %v", k)
-		assert.Equal(t, k.known(), decoders[k] != nil, "a decoder of %v", k)
+		assert.Equal(t, k.known(), kinds[k].event != nil, "a decoder of %v", k)
 	}
 }
 
 func TestEncodeDecode(t *testing.T) {
 	for _, e := range samples() {
 		kind, payload := Encode(e)
-		assert.EqualValues(t, e.Kind(), kind)
+		assert.EqualValues(t, e.kind(), kind)
 		got, err := Decode(kind, payload)
 		require.NoError(t, err, "%v", e)
 		assert.Equal(t, e, got)
@@ -54,6 +54,7 @@ func TestBytesStay(t *testing.T) {
 		{&BallNoted{Yarn: 'x', Grams: 1, Meters: 2, DyeLot: "9"}, "\x78\x01\x02\x019"},
 		{&NoteClosed{Seq: 4}, "\x04"},
 		{&BallsCleared{Yarn: 'x'}, "\x78"},
+		{&Pressed{Event: &Undone{Seq: 4}, Press: "b81f"}, "\x04b81f\x08\x04"},
 		{
 			&RowKnit{Row: 12, Shown: []Mark{{6, 1}, {18, 1}}, Used: []Mark{{8, 1}}, Changes: &Changes{Moved: []Move{{Mark{6, 1}, Mark{8, 1}}}, Missed: []Mark{{18, 1}}}},
 			"\x0c\x00\x02\x01\x0d\x18" + "\x01\x01\x0d" + "\x08\x01" + "\x01\x01\x25" + "\x00",
@@ -74,7 +75,7 @@ func TestBytesStay(t *testing.T) {
 	}
 	for _, c := range cases {
 		_, payload := Encode(c.event)
-		assert.Equal(t, []byte(c.want), append([]byte{}, payload...), "%v", c.event.Kind())
+		assert.Equal(t, []byte(c.want), append([]byte{}, payload...), "%v", c.event.kind())
 	}
 }
 
@@ -84,16 +85,16 @@ func TestDecodeRefusesShortAndLeftOverBytes(t *testing.T) {
 		var fault *MalformedError
 		for n := range payload {
 			_, err := Decode(kind, payload[:n])
-			require.ErrorAs(t, err, &fault, "%v cut to %d bytes", e.Kind(), n)
-			assert.Equal(t, e.Kind(), fault.Kind)
+			require.ErrorAs(t, err, &fault, "%v cut to %d bytes", e.kind(), n)
+			assert.Equal(t, e.kind(), fault.Kind)
 		}
 		_, err := Decode(kind, append(payload, 0))
-		require.ErrorAs(t, err, &fault, "%v and one byte more", e.Kind())
+		require.ErrorAs(t, err, &fault, "%v and one byte more", e.kind())
 	}
 }
 
 func TestDecodeRefusesNewerKinds(t *testing.T) {
-	for _, kind := range []uint16{0, uint16(len(kindWords)), 99, 65535} {
+	for _, kind := range []uint16{0, uint16(len(kinds)), 99, 65535} {
 		_, err := Decode(kind, nil)
 		assert.Equal(t, &NewerError{Kind: kind}, err)
 		assert.ErrorContains(t, err, "written by a newer version")

@@ -11,24 +11,19 @@ type Together struct {
 	Events int // how many of the events with the numbers after it belong to it, at least 2
 }
 
-// Kind says which event it is.
-func (e *Together) Kind() Kind { return KindTogether }
+func (e *Together) kind() Kind { return KindTogether }
 
 func (e *Together) validate(s *State) error {
 	return checkRange("events logged together", e.Events, 2)
 }
 
-// apply does nothing: which events go together is decided before any is applied.
+// apply does nothing: which events go together is up to Fold.
 func (e *Together) apply(*State, stamp) {}
 
-func (e *Together) encode(b []byte) []byte { return appendInt(b, e.Events) }
-
-func decodeTogether(r *reader) Event {
-	e := &Together{Events: r.int()}
-	if e.Events < 2 {
-		r.fail("fewer than two events go together")
+func (e *Together) fields(w *wire, _ Kind) {
+	if w.int(&e.Events); e.Events < 2 {
+		w.fail("fewer than two events go together")
 	}
-	return e
 }
 
 // words are those of the events it heads; rows one after the other are told by the first

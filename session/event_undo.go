@@ -4,24 +4,24 @@ package session
 // logged. The cast-on, undoings and redoings are not undone this way.
 type Undone struct{ Seq uint64 } // number of the event canceled
 
-// Kind says which event it is.
-func (e *Undone) Kind() Kind { return KindUndone }
+func (e *Undone) kind() Kind { return KindUndone }
 
 func (e *Undone) validate(s *State) error {
 	switch {
 	case s.CanUndo == 0:
-		return &CastOnStaysError{Name: s.Setup.Name}
+		name := s.Setup.Name
+		e := refuse(CastOnStays, "only the cast-on of %s is left, and a cast-on cannot be undone; remove the piece instead", name)
+		e.Piece = name
+		return e
 	case e.Seq != s.CanUndo:
-		return &NotNewestError{Seq: e.Seq, Newest: s.CanUndo}
+		return refuse(NotNewest, "cannot undo event %d: event %d comes first; undo that one", e.Seq, s.CanUndo)
 	}
 	return nil
 }
 
-// apply does nothing: what an undoing does is decided before any event is applied.
+// apply does nothing: what an undoing does is up to Fold.
 func (e *Undone) apply(*State, stamp) {}
 
-func (e *Undone) encode(b []byte) []byte { return appendSeq(b, e.Seq) }
-
-func decodeUndone(r *reader) Event { return &Undone{Seq: r.uvarint()} }
+func (e *Undone) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 
 func (e *Undone) words(t historyWords) string { return "undid " + t.quoted(e.Seq) }

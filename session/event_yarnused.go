@@ -10,8 +10,7 @@ type YarnUsed struct {
 	Meters Milli // 0 when not measured
 }
 
-// Kind says which event it is.
-func (e *YarnUsed) Kind() Kind { return KindYarnUsed }
+func (e *YarnUsed) kind() Kind { return KindYarnUsed }
 
 func (e *YarnUsed) validate(s *State) error {
 	return firstError(checkSymbol("yarn", e.Yarn), checkAmounts(e.Grams, e.Meters))
@@ -21,12 +20,10 @@ func (e *YarnUsed) apply(s *State, at stamp) {
 	s.Used = append(s.Used, Used{YarnUsed: *e, Seq: at.seq, At: at.at, Row: s.Row})
 }
 
-func (e *YarnUsed) encode(b []byte) []byte {
-	return appendInt(appendInt(appendSymbol(b, e.Yarn), int(e.Grams)), int(e.Meters))
-}
-
-func decodeYarnUsed(r *reader) Event {
-	return &YarnUsed{Yarn: r.symbol(), Grams: Milli(r.int()), Meters: Milli(r.int())}
+func (e *YarnUsed) fields(w *wire, _ Kind) {
+	w.symbol(&e.Yarn)
+	w.amount(&e.Grams)
+	w.amount(&e.Meters)
 }
 
 func (e *YarnUsed) words(t historyWords) string {

@@ -28,22 +28,41 @@ type Glance struct {
 	Number  int    // of the row; 0 where the line is about other repeats than most
 	Side    string // "wrong side, purl"; empty on the right side
 	Often   string // "12 times", "repeat 6", "repeats 1 and 12"; empty where there is but one, or a block each
+	Block   int    // which the line is about alone; 0 where it is about all
+	Repeats []int  // of it, from 1, which the line is about where it is about other repeats than most
 	Phrases []Phrase
 }
 
 // Phrase is one run for a glance.
 type Phrase struct {
-	Block  int      // number of the block it begins, in rows of several; 0 for other runs
-	Often  string   // "8 times": of the block it begins; empty where that is once
-	Yarn   int      // of the run
-	Lead   string   // "11 fjord"
-	Inside []string // "(5,", "catch a,", "5)": what its brackets hold, broken nowhere else; empty without catches
-	Aloud  string   // "11 fjord: 5, catch A on the next, 5"
+	Block  int        // number of its block, in rows of several; 0 in rows of one
+	Run    int        // which of the runs of a repeat it is, from 1; 0 where a repeat is told by what it repeats itself
+	Begins bool       // it is the first of a block, in rows of several
+	Often  string     // "8 times": of the block it begins; empty where that is once
+	Yarn   int        // of the run
+	Lead   string     // "11 fjord"
+	Inside []InPhrase // "(5,", "catch a,", "5)": what its brackets hold, broken nowhere else; empty without catches
+	Aloud  string     // "11 fjord: 5, catch A on the next, 5"
+}
+
+// InPhrase is what stands in the brackets of a phrase between two places where a line may break.
+type InPhrase struct {
+	Text string
+	Yarn int // the yarn that is caught; chart.NoYarn for stitches
+}
+
+// Bracketed is all that stands in the brackets, and these: "(5, catch a, 5)"; empty without catches.
+func (p Phrase) Bracketed() string {
+	words := make([]string, len(p.Inside))
+	for i, in := range p.Inside {
+		words[i] = in.Text
+	}
+	return strings.Join(words, " ")
 }
 
 // Text is the phrase as it stands in a line.
 func (p Phrase) Text() string {
-	text := strings.Join(append([]string{p.Lead}, p.Inside...), " ")
+	text := strings.TrimSpace(p.Lead + " " + p.Bracketed())
 	if p.Often != "" {
 		return p.Often + ": " + text
 	}
@@ -70,7 +89,7 @@ func (g Glance) String() string {
 	text := g.Head()
 	for i, p := range g.Phrases {
 		switch {
-		case i > 0 && p.Block > 0:
+		case i > 0 && p.Begins:
 			text += ";"
 		case i > 0:
 			text += ","
@@ -94,12 +113,11 @@ func (s *Sheet) Glances() []Glance {
 	for i := range s.Blocks {
 		b := &s.Blocks[i]
 		often, runs := s.often(b)
-		phrases := s.Phrases(runs)
-		switch {
-		case b.Number == 0:
+		phrases := s.blockPhrases(b, runs)
+		if b.Number == 0 {
 			first.Often = often
-		default:
-			phrases[0].Block, phrases[0].Often = b.Number, often
+		} else {
+			phrases[0].Begins, phrases[0].Often = true, often
 			if strings.HasPrefix(often, "repeat") {
 				phrases[0].Often = fmt.Sprintf("block %d %s", b.Number, often)
 			}
@@ -110,10 +128,23 @@ func (s *Sheet) Glances() []Glance {
 			if b.Number > 0 {
 				which = fmt.Sprintf("block %d %s", b.Number, which)
 			}
-			others = append(others, Glance{Often: which, Phrases: s.Phrases(r.Runs)})
+			others = append(others, Glance{Often: which, Block: b.Number, Repeats: r.Repeats, Phrases: s.blockPhrases(b, r.Runs)})
 		}
 	}
 	return append([]Glance{first}, others...)
+}
+
+// blockPhrases tells runs of a block.
+func (s *Sheet) blockPhrases(b *RowBlock, runs []Run) []Phrase {
+	phrases := s.Phrases(runs)
+	whole := len(runs) == len(b.Often.Runs)
+	for i := range phrases {
+		phrases[i].Block = b.Number
+		if !whole {
+			phrases[i].Run = 0
+		}
+	}
+	return phrases
 }
 
 // oneRun is the whole row as one run, where it is one without catches.
@@ -175,7 +206,7 @@ func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
 func (s *Sheet) Phrases(runs []Run) []Phrase {
 	phrases := make([]Phrase, len(runs))
 	for i, run := range runs {
-		p := Phrase{Yarn: run.Yarn, Lead: fmt.Sprintf("%d %s", run.Stitches, s.Yarns[run.Yarn].Name)}
+		p := Phrase{Run: i + 1, Yarn: run.Yarn, Lead: fmt.Sprintf("%d %s", run.Stitches, s.Yarns[run.Yarn].Name)}
 		if run.Word != "" {
 			p.Lead = run.Word
 			if run.Stitches > 1 {
@@ -185,68 +216,50 @@ func (s *Sheet) Phrases(runs []Run) []Phrase {
 				p.Lead += " " + s.Yarns[run.Yarn].Name
 			}
 		}
-		var aloud []string
-		p.Inside, aloud = s.inside(run)
-		p.Aloud = p.Lead
-		if len(aloud) > 0 {
-			p.Aloud += ": " + strings.Join(aloud, ", ")
-		}
+		p.Inside, p.Aloud = s.inside(run)
+		p.Aloud = strings.TrimSuffix(p.Lead+": "+p.Aloud, ": ")
 		phrases[i] = p
 	}
 	return phrases
 }
 
 // inside tells the catches of a run and the stitches between them.
-func (s *Sheet) inside(run Run) (text, aloud []string) {
+func (s *Sheet) inside(run Run) (parts []InPhrase, aloud string) {
 	if len(run.Catches) == 0 {
-		return nil, nil
+		return nil, ""
 	}
+	var heard []string
 	done := 0
 	count := func(n int) {
 		if n > 0 {
-			text, aloud = append(text, fmt.Sprint(n)), append(aloud, fmt.Sprint(n))
+			parts, heard = append(parts, InPhrase{fmt.Sprint(n) + ",", chart.NoYarn}), append(heard, fmt.Sprint(n))
 			done += n
 		}
 	}
-	for i := 0; i < len(run.Catches); {
-		c, end := run.Catches[i], i+1
-		for end < len(run.Catches) && run.Catches[end].Stitch == c.Stitch {
-			end++
+	for left := run.Catches; len(left) > 0; {
+		here := 1
+		for here < len(left) && left[here].Stitch == left[0].Stitch {
+			here++
 		}
-		count(c.Stitch - run.From - done)
-		name, heard := s.catchNames(run.Catches[i:end])
-		if !c.Twist {
-			heard += " on the next"
+		count(left[0].Stitch - run.From - done)
+		names, called := s.catchNames(left[:here])
+		if !left[0].Twist {
+			called += " on the next"
 			done++
 		}
-		text, aloud = append(text, name), append(aloud, heard)
-		i = end
+		parts, heard = append(parts, names...), append(heard, called)
+		left = left[here:]
 	}
 	count(run.Stitches - done)
-	for i := range text[:len(text)-1] {
-		text[i] += ","
-	}
-	text[0] = "(" + text[0]
-	text[len(text)-1] += ")"
-	return text, aloud
+	last := &parts[len(parts)-1].Text
+	*last = strings.TrimSuffix(*last, ",") + ")"
+	parts[0].Text = "(" + parts[0].Text
+	return parts, strings.Join(heard, ", ")
 }
 
-// catchNames names the catches of one stitch: "catch a", and with three yarns "catch a moss
-// and b kelp".
-func (s *Sheet) catchNames(catches []Catch) (text, aloud string) {
-	names, heard := make([]string, len(catches)), make([]string, len(catches))
-	for i, c := range catches {
-		names[i], heard[i] = s.CatchName(c), strings.ToUpper(c.Letter)
-		if c.Letter == "" && len(catches) > 1 {
-			names[i], heard[i] = "extra "+names[i], "extra"
-		}
-		if s.namesYarns() {
-			heard[i] = strings.TrimSpace(heard[i] + " " + s.Yarns[c.Yarn].Name)
-		}
-		if c.Moved {
-			heard[i] += ", moved,"
-		}
-	}
+// catchNames names the catches of one stitch: "catch a,", and with three yarns "catch a moss and"
+// "b kelp,".
+func (s *Sheet) catchNames(catches []Catch) (parts []InPhrase, aloud string) {
 	word := "catch"
 	if catches[0].Twist {
 		word = "twist"
@@ -254,7 +267,29 @@ func (s *Sheet) catchNames(catches []Catch) (text, aloud string) {
 	if len(catches) == 1 && catches[0].Letter == "" {
 		word = "extra " + word
 	}
-	return strings.TrimSpace(word + " " + Listed(names, "and")), strings.TrimSpace(word + " " + Listed(heard, "and"))
+	heard := make([]string, len(catches))
+	for i, c := range catches {
+		name := s.CatchName(c)
+		heard[i] = strings.ToUpper(c.Letter)
+		if c.Letter == "" && len(catches) > 1 {
+			name, heard[i] = "extra "+name, "extra"
+		}
+		if s.namesYarns() {
+			heard[i] = strings.TrimSpace(heard[i] + " " + s.Yarns[c.Yarn].Name)
+		}
+		if c.Moved {
+			heard[i] += ", moved,"
+		}
+		if i == 0 {
+			name = strings.TrimSpace(word + " " + name)
+		}
+		after := ","
+		if i == len(catches)-2 {
+			after = " and"
+		}
+		parts = append(parts, InPhrase{name + after, c.Yarn})
+	}
+	return parts, strings.TrimSpace(word + " " + Listed(heard, "and"))
 }
 
 // MovedSign stands at a catch that is not where the plan had it.

@@ -31,8 +31,8 @@ func (g Grip) FloatMethod() floats.Method {
 	return floats.Weave
 }
 
-// changed is the grip with the words of by that are given.
-func (g Grip) changed(by Grip) Grip {
+// Changed is the grip with the words of by that are given.
+func (g Grip) Changed(by Grip) Grip {
 	if by.Hold != "" && by.Hold != g.Hold || by.Carry != "" && by.Carry != g.Carry {
 		g.Lower = "" // it was told of other hands
 	}
@@ -71,13 +71,10 @@ func checkDominant(word string) error {
 	return checkWord("dominant", word, DominantPattern, DominantBackground, "the symbol of a yarn")
 }
 
-func (g Grip) encode(b []byte) []byte {
-	b = appendText(appendText(b, g.Hold), g.Carry)
-	return appendText(appendText(b, g.Method), g.Dominant)
-}
-
-func (r *reader) grip() Grip {
-	return Grip{Hold: r.text(), Carry: r.text(), Method: r.text(), Dominant: r.text()}
+func (g *Grip) fields(w *wire) {
+	for _, word := range []*string{&g.Hold, &g.Carry, &g.Method, &g.Dominant} {
+		w.text(word)
+	}
 }
 
 // Hands is how the yarns are held, for a knitter who works either way.

@@ -30,16 +30,6 @@ func (i Item) String() string {
 // ParseItem gives the item of a word; another word is a *FieldError.
 func ParseItem(word string) (Item, error) { return wordAt[Item]("item", word, itemWords[:]) }
 
-// item reads an item.
-func (r *reader) item() Item {
-	v := r.uvarint()
-	if v >= uint64(len(itemWords)) {
-		r.fail("an unknown kind of item")
-		return 0
-	}
-	return Item(v)
-}
-
 // Wary reports whether strands inside the item have hurt fingers and toes.
 func (i Item) Wary() bool {
 	it, ok := floats.ItemNamed(i.String())

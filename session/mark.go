@@ -2,7 +2,6 @@ package session
 
 import (
 	"cmp"
-	"encoding/binary"
 	"fmt"
 	"math/bits"
 )
@@ -40,52 +39,39 @@ func yarnBits(marks []Mark) int {
 	return bits.Len(uint(all))
 }
 
-func appendMarks(b []byte, marks []Mark) []byte {
-	b = appendInt(b, len(marks))
-	if len(marks) == 0 {
-		return b
-	}
-	width := yarnBits(marks)
-	b = appendInt(b, width)
-	last := uint64(0)
-	for _, m := range marks {
-		key := uint64(m.Stitch)<<width | uint64(m.Yarn)
-		b = binary.AppendUvarint(b, key-last)
-		last = key
-	}
-	return b
-}
-
-// marks reads a list of marks. What it accepts passes checkMarks.
-func (r *reader) marks() []Mark {
-	n := r.count(1)
+// marks takes a list of marks. What it accepts passes checkMarks.
+func (w *wire) marks(marks *[]Mark) {
+	n := w.count(len(*marks), 1)
 	if n == 0 {
-		return nil
+		return
 	}
-	width := r.int()
-	if width > maxYarnBits {
-		r.fail("a yarn number is too large")
-		return nil
+	width := yarnBits(*marks)
+	number(w, &width, maxYarnBits, "a yarn number is too large")
+	if !w.writing {
+		*marks = make([]Mark, n)
 	}
-	marks, key := make([]Mark, n), uint64(0)
-	for i := range marks {
-		step := r.uvarint()
+	key := uint64(0)
+	for i := range *marks {
+		m := &(*marks)[i]
+		step := (uint64(m.Stitch)<<width | uint64(m.Yarn)) - key
+		if w.uint(&step); w.writing {
+			key += step
+			continue
+		}
 		if step == 0 || step > maxKey {
-			r.fail("catches are out of order")
-			return nil
+			w.fail("catches are out of order")
+			return
 		}
 		key += step
-		marks[i] = Mark{Stitch: int(key >> width), Yarn: int(key & (1<<width - 1))}
-		if marks[i].Stitch < 1 || marks[i].Stitch > maxInt {
-			r.fail("a catch is on no stitch or of no yarn")
-			return nil
+		m.Stitch, m.Yarn = int(key>>width), int(key&(1<<width-1))
+		if m.Stitch < 1 || m.Stitch > maxInt {
+			w.fail("a catch is on no stitch or of no yarn")
+			return
 		}
 	}
-	if yarnBits(marks) != width {
-		r.fail("a catch is on no stitch or of no yarn")
-		return nil
+	if yarnBits(*marks) != width {
+		w.fail("a catch is on no stitch or of no yarn")
 	}
-	return marks
 }
 
 // checkMarks reports the first mark that is impossible or out of order.

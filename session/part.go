@@ -87,6 +87,17 @@ func (p PartRef) Turned(chart func(*PartRef)) PartRef {
 	return blocks[0]
 }
 
+// PartsNamed lists the parts an event names: those of a cast-on or of a new plan.
+func PartsNamed(e Event) []PartRef {
+	switch e := e.(type) {
+	case *CastOn:
+		return e.Parts
+	case *Replanned:
+		return e.Parts
+	}
+	return nil
+}
+
 // SameParts reports whether two lists of parts are the same.
 func SameParts(a, b []PartRef) bool { return reflect.DeepEqual(a, b) }
 
@@ -115,77 +126,47 @@ const maxRows = 1_000_000
 // partSize is the fewest bytes a part takes.
 const partSize = 1 + 32 + 4
 
-func appendParts(b []byte, parts []PartRef) []byte {
-	b = appendInt(b, len(parts))
-	for _, p := range parts {
-		b = appendPart(b, p)
+// parts takes parts; blocks tells whether any of them has blocks, a steek or a last row that is
+// shaped.
+func (w *wire) parts(parts *[]PartRef, blocks bool) {
+	if !blocks {
+		list(w, parts, partSize, func(p *PartRef) { p.fields(w) })
+		return
 	}
-	return b
-}
-
-func appendPart(b []byte, p PartRef) []byte {
-	b = append(appendText(b, p.Name), p.Hash[:]...)
-	b = appendInt(appendInt(b, p.Repeats), p.Times)
-	return appendInt(appendSymbol(b, p.Plain), p.Rows)
-}
-
-// appendBlocks is appendParts for parts that have blocks, a steek or a last row that is shaped.
-func appendBlocks(b []byte, parts []PartRef) []byte {
-	b = appendInt(b, len(parts))
-	for _, p := range parts {
-		b = appendInt(appendPart(b, p), max(p.Adds, 0))
-		b = appendInt(appendInt(b, max(-p.Adds, 0)), p.Steek)
-		b = appendBlocks(b, p.Beside)
-	}
-	return b
-}
-
-func (r *reader) parts() []PartRef {
-	n := r.count(partSize)
-	if n == 0 {
-		return nil
-	}
-	parts := make([]PartRef, n)
-	for i := range parts {
-		parts[i] = r.part()
-	}
-	return parts
-}
-
-func (r *reader) part() PartRef {
-	return PartRef{
-		Name: r.text(), Hash: r.hash(), Repeats: r.int(), Times: r.int(),
-		Plain: r.symbol(), Rows: r.int(),
+	if w.blocks(parts, 0); !partsHaveBlocks(*parts) {
+		w.fail("parts without blocks where some are said to have them")
 	}
 }
 
-// blocks reads what appendBlocks wrote; blocks within blocks, which there are not, are read one
+func (p *PartRef) fields(w *wire) {
+	w.text(&p.Name)
+	w.hash(&p.Hash)
+	w.int(&p.Repeats)
+	w.int(&p.Times)
+	w.symbol(&p.Plain)
+	w.int(&p.Rows)
+}
+
+// blocks takes parts with their blocks; blocks within blocks, which there are not, are read one
 // level deep.
-func (r *reader) blocks(deep int) []PartRef {
-	n := r.count(partSize)
-	switch {
-	case n == 0:
-		return nil
-	case deep > 1:
-		r.fail("blocks within a block")
-		return nil
-	}
-	parts := make([]PartRef, n)
-	for i := range parts {
-		p := r.part()
-		more, fewer := r.int(), r.int()
-		if more > 0 && fewer > 0 {
-			r.fail("stitches added and taken in one row")
+func (w *wire) blocks(parts *[]PartRef, deep int) {
+	list(w, parts, partSize, func(p *PartRef) {
+		if deep > 1 {
+			w.fail("blocks within a block")
+			return
 		}
-		p.Adds = more - fewer
-		p.Steek = r.int()
-		p.Beside = r.blocks(deep + 1)
-		parts[i] = p
-	}
-	if deep == 0 && !partsHaveBlocks(parts) {
-		r.fail("parts without blocks where some are said to have them")
-	}
-	return parts
+		p.fields(w)
+		more, fewer := max(p.Adds, 0), max(-p.Adds, 0)
+		w.int(&more)
+		if w.int(&fewer); more > 0 && fewer > 0 {
+			w.fail("stitches added and taken in one row")
+		}
+		if !w.writing {
+			p.Adds = more - fewer
+		}
+		w.int(&p.Steek)
+		w.blocks(&p.Beside, deep+1)
+	})
 }
 
 // How many stitches a steek and how many blocks a part may have: at most far past any knitting.

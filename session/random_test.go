@@ -106,8 +106,12 @@ var draws = map[string]func(*rapid.T, *State) Event{
 		return &BallNoted{Yarn: 'ö', Meters: Milli(rapid.IntRange(1, 90000).Draw(t, "meters")), DyeLot: "9"}
 	},
 	"balls cleared": func(_ *rapid.T, _ *State) Event { return &BallsCleared{Yarn: 'ö'} },
-	"undo":          func(_ *rapid.T, s *State) Event { return &Undone{Seq: s.CanUndo} },
-	"redo":          func(_ *rapid.T, s *State) Event { return &Redone{Seq: s.CanRedo} },
+	"pressed": func(t *rapid.T, s *State) Event {
+		e := rapid.SampledFrom([]Event{&Undone{Seq: s.CanUndo}, &Redone{Seq: s.CanRedo}, &Noted{Text: "buoy"}}).Draw(t, "of")
+		return &Pressed{Event: e, Press: rapid.StringMatching(`[0-9a-f]{1,32}`).Draw(t, "press")}
+	},
+	"undo": func(_ *rapid.T, s *State) Event { return &Undone{Seq: s.CanUndo} },
+	"redo": func(_ *rapid.T, s *State) Event { return &Redone{Seq: s.CanRedo} },
 }
 
 // drawLog gives a log of up to n events after its cast-on; rows are the most likely.
@@ -123,7 +127,7 @@ func drawLog(t *rapid.T, n int) *testLog {
 		if l.state.Check(e) != nil {
 			continue
 		}
-		if e.Kind() != KindUndone && e.Kind() != KindRedone && rapid.IntRange(0, 5).Draw(t, "with a note") == 0 {
+		if e.kind() != KindUndone && e.kind() != KindRedone && e.kind() != KindPressed && rapid.IntRange(0, 5).Draw(t, "with a note") == 0 {
 			l.add(&Together{Events: 2}, e, &Noted{Text: "buoy"})
 			continue
 		}

@@ -7,13 +7,13 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// What an event kind needs beside its file and its rows in event.go and decode.go is found by walking the
+// What an event kind needs beside its file and its rows in event.go is found by walking the
 // fields of the samples: charts that an event names must be kept as long as its log.
 func TestPartsOfEveryKindAreNamed(t *testing.T) {
 	for _, e := range samples() {
 		var want []PartRef
 		walk(reflect.ValueOf(e), func(p PartRef) { want = append(want, p) })
-		assert.ElementsMatch(t, want, PartsNamed(e), "session/decode.go, PartsNamed: %T names parts", e)
+		assert.ElementsMatch(t, want, PartsNamed(e), "session/part.go, PartsNamed: %T names parts", e)
 	}
 }
 
@@ -40,13 +40,13 @@ func walk(v reflect.Value, found func(PartRef)) {
 }
 
 // Every field of every kind is in its bytes: what is changed in any of them comes back
-// changed. A field that encode or decode forgets is named with its type.
+// changed. A field that its fields method forgets is named with its type.
 func TestEveryFieldOfEveryKindIsKept(t *testing.T) {
 	for _, e := range samples() {
 		kind, payload := Encode(e)
 		back, err := Decode(kind, payload)
 		if assert.NoError(t, err) {
-			assert.Equal(t, e, back, "%T: encode or decode", e)
+			assert.Equal(t, e, back, "%T: fields", e)
 		}
 	}
 	used := map[string]bool{}

@@ -42,6 +42,7 @@ func samples() []Event {
 		&RowCorrected{Row: 7, Changes: Changes{Moved: []Move{{Mark{6, 1}, Mark{10, 1}}}, Missed: []Mark{{18, 1}}, Extra: []Mark{{30, 0}}}},
 		&RowCorrected{Row: 8},
 		&BallsCleared{Yarn: 'ö'},
+		&Pressed{Event: &Noted{Text: "slack", Row: 5}, Press: "b81f"},
 	}
 }
 

@@ -2,7 +2,6 @@ package session
 
 import (
 	"crypto/sha256"
-	"encoding/binary"
 	"errors"
 
 	"strandwise/floats"
@@ -62,50 +61,51 @@ const scheduleVersion = 5
 
 // Bytes is the schedule as it is kept; ReadSchedule is the inverse.
 func (s *Schedule) Bytes() []byte {
-	b := appendInt(nil, scheduleVersion)
-	b = appendInt(appendInt(b, s.Limit), int(s.Method))
-	b = appendInt(appendInt(b, s.Score), s.Bound)
-	b = appendInt(b, len(s.rows))
-	for _, marks := range s.rows {
-		b = appendMarks(b, marks)
-	}
-	return b
+	w := &wire{writing: true}
+	s.fields(w)
+	return w.b
 }
 
 // ReadSchedule reads a schedule that was kept, or reports false when the bytes are
 // not one: then the plan is to be made anew.
 func ReadSchedule(b []byte) (*Schedule, bool) {
-	r := &reader{b: b}
-	if r.int() != scheduleVersion {
-		return nil, false
+	s, w := &Schedule{}, &wire{b: b}
+	s.fields(w)
+	return s, w.end(0) == nil
+}
+
+func (s *Schedule) fields(w *wire) {
+	version := scheduleVersion
+	if w.int(&version); version != scheduleVersion {
+		w.fail("a schedule of another version")
 	}
-	limit, method := r.int(), r.int()
-	s := &Schedule{Limit: limit, Method: floats.Method(method), Score: r.int(), Bound: r.int()}
-	s.rows = make([][]Mark, r.count(1))
-	for i := range s.rows {
-		s.rows[i] = r.marks()
-	}
-	return s, r.fault == "" && r.at == len(b) && method <= int(floats.Twist)
+	w.int(&s.Limit)
+	number(w, &s.Method, uint64(floats.Twist), "an unknown method")
+	w.int(&s.Score)
+	w.int(&s.Bound)
+	list(w, &s.rows, 1, w.marks)
 }
 
 // PlanKey is the digest of all that the plan in force is made from: the parts of
 // every segment, how the piece is worked, and the weights of the score.
 func (s *State) PlanKey() [32]byte {
-	b := appendInt([]byte("plan"), scheduleVersion)
-	for _, w := range floats.Weights {
-		b = appendInt(b, w.Points)
+	w, version, method := &wire{writing: true, b: []byte("plan")}, scheduleVersion, s.Setup.FloatMethod()
+	w.int(&version)
+	for _, weight := range floats.Weights {
+		w.int(&weight.Points)
 	}
 	for _, seg := range s.Segments {
-		if b = appendInt(b, seg.From); partsHaveBlocks(seg.Parts) {
-			b = appendBlocks(append(b, "blocks"...), seg.Parts)
-		} else {
-			b = appendParts(b, seg.Parts)
+		blocks := partsHaveBlocks(seg.Parts)
+		if w.int(&seg.From); blocks {
+			w.b = append(w.b, "blocks"...)
 		}
+		w.parts(&seg.Parts, blocks)
 	}
-	b = appendInt(appendInt(b, s.Setup.Limit), s.Setup.RestLimit)
-	b = appendFlags(b, s.Setup.Flat, s.Setup.Mirror)
-	b = binary.AppendUvarint(b, uint64(s.Setup.FloatMethod()))
-	return sha256.Sum256(b)
+	w.int(&s.Setup.Limit)
+	w.int(&s.Setup.RestLimit)
+	w.flags(&s.Setup.Flat, &s.Setup.Mirror)
+	number(w, &method, uint64(floats.Twist), "")
+	return sha256.Sum256(w.b)
 }
 
 // Task is what the plan in force is made for.

@@ -13,126 +13,142 @@ import (
 // maxInt is the largest number a field may hold: it fits an int everywhere.
 const maxInt = math.MaxInt32
 
-// reader takes values from the front of an event's bytes. After the first fault
-// all it gives is zero; end reports that fault.
-type reader struct {
-	b     []byte
-	at    int
-	fault string // empty while all is well
-	where int    // offset of the fault
+// wire takes values to the bytes of an event, or from them: what an event is made of is said
+// once, in its fields method. After the first fault of reading all it gives is zero; end reports
+// that fault.
+type wire struct {
+	b       []byte
+	writing bool
+	at      int    // while reading: where the next value begins
+	fault   string // empty while all is well
 }
 
-// fail keeps the first fault and makes the rest of the bytes unreadable.
-func (r *reader) fail(fault string) {
-	if r.fault == "" {
-		r.fault, r.where = fault, r.at
+// fail keeps the first fault, with where it was met.
+func (w *wire) fail(fault string) {
+	if w.fault == "" {
+		w.fault = fault
 	}
-	r.b = r.b[:r.at]
 }
 
 // end reports the fault met, or bytes left over.
-func (r *reader) end(k Kind) error {
-	if r.fault == "" && r.at < len(r.b) {
-		r.fail("bytes are left over")
+func (w *wire) end(k Kind) error {
+	if w.at < len(w.b) {
+		w.fail("bytes are left over")
 	}
-	if r.fault == "" {
+	if w.fault == "" {
 		return nil
 	}
-	return &MalformedError{Kind: k, Offset: r.where, Fault: r.fault}
+	return &MalformedError{Kind: k, Offset: w.at, Fault: w.fault}
 }
 
-func (r *reader) uvarint() uint64 {
-	v, n := binary.Uvarint(r.b[r.at:])
+// uint takes a number: of an event, of a piece in its store.
+func (w *wire) uint(v *uint64) {
+	if w.writing {
+		w.b = binary.AppendUvarint(w.b, *v)
+		return
+	}
+	if *v = 0; w.fault != "" {
+		return
+	}
+	read, n := binary.Uvarint(w.b[w.at:])
 	switch {
 	case n == 0:
-		r.fail("it ends too soon")
+		w.fail("it ends too soon")
 	case n < 0:
-		r.fail("a number is too large")
-	case n > 1 && r.b[r.at+n-1] == 0:
-		r.fail("a number has a needless byte")
+		w.fail("a number is too large")
+	case n > 1 && w.b[w.at+n-1] == 0:
+		w.fail("a number has a needless byte")
 	default:
-		r.at += n
-		return v
+		w.at, *v = w.at+n, read
 	}
-	return 0
 }
 
-// int reads a number from 0 to maxInt.
-func (r *reader) int() int {
-	v := r.uvarint()
-	if v > maxInt {
-		r.fail("a number is too large")
+// number takes a number from 0 to most; fault says what a larger one is.
+func number[T ~int | ~int32 | ~uint8](w *wire, v *T, most uint64, fault string) {
+	wide := uint64(*v)
+	if w.uint(&wide); w.writing {
+		return
+	}
+	if wide > most {
+		w.fail(fault)
+		wide = 0
+	}
+	*v = T(wide)
+}
+
+// int takes a number from 0 to maxInt.
+func (w *wire) int(v *int) { number(w, v, maxInt, "a number is too large") }
+
+// amount takes an amount of yarn.
+func (w *wire) amount(v *Milli) { number(w, v, maxInt, "a number is too large") }
+
+// symbol takes a character, 0 standing for none.
+func (w *wire) symbol(v *rune) {
+	number(w, v, utf8.MaxRune, "a symbol is not a character")
+	if !w.writing && !utf8.ValidRune(*v) {
+		w.fail("a symbol is not a character")
+	}
+}
+
+// count takes how many items follow, each of at least size bytes.
+func (w *wire) count(n, size int) int {
+	wide := uint64(n)
+	if w.uint(&wide); !w.writing && wide > uint64((len(w.b)-w.at)/size) {
+		w.fail("it ends too soon")
 		return 0
 	}
-	return int(v)
+	return int(wide)
 }
 
-// count reads how many items follow, each of at least size bytes.
-func (r *reader) count(size int) int {
-	n := r.uvarint()
-	if n > uint64((len(r.b)-r.at)/size) {
-		r.fail("it ends too soon")
-		return 0
-	}
-	return int(n)
-}
-
-// flags reads yes-or-no facts, of which this version knows the lowest n.
-func (r *reader) flags(n int) uint64 {
-	v := r.uvarint()
-	if v>>n != 0 {
-		r.fail("an unknown flag is set")
-		return 0
-	}
-	return v
-}
-
-func (r *reader) text() string {
-	n := r.count(1)
-	s := r.b[r.at : r.at+n]
-	if !utf8.Valid(s) {
-		r.fail("text is not UTF-8")
-		return ""
-	}
-	r.at += n
-	return string(s)
-}
-
-// symbol reads a character, 0 standing for none.
-func (r *reader) symbol() rune {
-	v := r.uvarint()
-	if v > utf8.MaxRune || !utf8.ValidRune(rune(v)) {
-		r.fail("a symbol is not a character")
-		return 0
-	}
-	return rune(v)
-}
-
-func (r *reader) hash() (h [32]byte) {
-	if len(r.b)-r.at < len(h) {
-		r.fail("it ends too soon")
-		return h
-	}
-	r.at += copy(h[:], r.b[r.at:])
-	return h
-}
-
-func appendInt(b []byte, v int) []byte { return binary.AppendUvarint(b, uint64(v)) }
-
-func appendText(b []byte, s string) []byte { return append(appendInt(b, len(s)), s...) }
-
-func appendSymbol(b []byte, s rune) []byte { return appendInt(b, int(s)) }
-
-// appendFlags writes facts as one number, the first as its lowest bit.
-func appendFlags(b []byte, facts ...bool) []byte {
-	v := uint64(0)
+// flags takes yes-or-no facts as one number, the first as its lowest bit.
+func (w *wire) flags(facts ...*bool) {
+	all := uint64(0)
 	for i, yes := range facts {
-		if yes {
-			v |= 1 << i
+		if *yes {
+			all |= 1 << i
 		}
 	}
-	return binary.AppendUvarint(b, v)
+	if w.uint(&all); w.writing {
+		return
+	}
+	if all>>len(facts) != 0 {
+		w.fail("an unknown flag is set")
+		all = 0
+	}
+	for i := range facts {
+		*facts[i] = all>>i&1 != 0
+	}
 }
 
-// appendSeq writes the number of an event, or the id of a piece.
-func appendSeq(b []byte, seq uint64) []byte { return binary.AppendUvarint(b, seq) }
+func (w *wire) text(s *string) {
+	n := w.count(len(*s), 1)
+	switch {
+	case w.writing:
+		w.b = append(w.b, *s...)
+	case !utf8.Valid(w.b[w.at : w.at+n]):
+		w.fail("text is not UTF-8")
+	default:
+		*s, w.at = string(w.b[w.at:w.at+n]), w.at+n
+	}
+}
+
+func (w *wire) hash(h *[32]byte) {
+	switch {
+	case w.writing:
+		w.b = append(w.b, h[:]...)
+	case len(w.b)-w.at < len(h):
+		w.fail("it ends too soon")
+	case w.fault == "":
+		w.at += copy(h[:], w.b[w.at:])
+	}
+}
+
+// list takes a list of items of at least size bytes each, an empty one as nil.
+func list[T any](w *wire, items *[]T, size int, item func(*T)) {
+	if n := w.count(len(*items), size); !w.writing && n > 0 {
+		*items = make([]T, n)
+	}
+	for i := range *items {
+		item(&(*items)[i])
+	}
+}

@@ -19,35 +19,14 @@ type Contents struct {
 
 // Report is what Check found.
 type Report struct {
-	Path     string
 	Contents Contents
 	Problems []*Error // empty for a sound store
 	Warnings []Warning
-	// PageCheck says how bbolt's own examination went: "sound", or why it was not
-	// made. What it finds is among the Problems.
-	PageCheck string
-	Original  string // what bbolt said of it, for a report
-}
-
-// Check reads the whole store, refolding nothing but verifying every byte that is
-// in use, and changes nothing. Damage is in the report, not in the error; the
-// error is for a store that cannot be read at all, or is none.
-func (s *Store) Check(ctx context.Context) (Report, error) {
-	r, err := s.verify(ctx)
-	if err != nil {
-		return r, err
-	}
-	if len(r.Problems) > 0 {
-		r.PageCheck = "not made, since the pages are known to be damaged"
-		return r, nil
-	}
-	s.checkInChild(ctx, &r)
-	return r, nil
 }
 
 // sound is the error of a store that does not verify, or nil.
 func (s *Store) sound(ctx context.Context) (Contents, error) {
-	r, err := s.verify(ctx)
+	r, err := s.Check(ctx)
 	if err == nil && len(r.Problems) > 0 {
 		r.Problems[0].Path = s.path
 		err = r.Problems[0]
@@ -55,17 +34,18 @@ func (s *Store) sound(ctx context.Context) (Contents, error) {
 	return r.Contents, err
 }
 
-// verify reads the whole store and holds every part against what vouches for it:
-// pages against the tree and the free list, events against their chain, charts
-// against their hashes, all against the summary.
-func (s *Store) verify(ctx context.Context) (Report, error) {
+// Check reads the whole store, refolding nothing, and holds every part against what vouches for
+// it: pages against the tree and the free list, events against their chain, charts against their
+// hashes, all against the summary. It changes nothing. Damage is in the report, not in the error;
+// the error is for a store that cannot be read at all, or is none.
+func (s *Store) Check(ctx context.Context) (Report, error) {
 	var done atomic.Pointer[Report] // left empty when the reading was given up
 	err := s.transact(ctx, verifyLimit, false, func(tx *Tx) error {
-		r := &Report{Path: s.path}
+		r := &Report{}
 		defer done.Store(r)
 		return r.read(tx)
 	})
-	r := cmp.Or(done.Load(), &Report{Path: s.path})
+	r := cmp.Or(done.Load(), &Report{})
 	if ClassOf(err) == ClassDamaged {
 		r.note(err)
 		err = nil
@@ -75,30 +55,37 @@ func (s *Store) verify(ctx context.Context) (Report, error) {
 
 // read verifies one state. A store of an older schema is verified as to its pages.
 func (r *Report) read(tx *Tx) error {
-	r.Contents.Schema = schema
-	if err := tx.wholly(); err != nil {
-		r.note(err)
-	}
+	in := tx.file.headers
+	r.Contents.Pages, r.Contents.Free, r.Contents.Bytes = int(in.Pages), len(in.freed), in.bytes
+	r.note(tx.wholly())
 	err := tx.beginHeads()
-	r.Warnings = tx.warnings
+	r.Contents.Schema, r.Warnings = tx.schema, tx.warnings
 	if ClassOf(err) == classOlder {
-		r.Contents.Schema, _ = tx.schemaNumber()
-		return r.pages(tx)
+		return tx.survey.first()
 	}
 	if err != nil {
 		return err
 	}
 	r.Contents.Counts = tx.gather(r.note).counts()
-	for _, read := range []func(*Tx) error{origin, everyPieceListed, everyCached, r.pages} {
-		if err := read(tx); err != nil {
-			r.note(err)
-		}
+	listed := func(k, _ []byte) bool {
+		_, found := decodeHead(k, tx.btx.Bucket(bucketHeads).Get(k))
+		return found
 	}
-	return nil
+	sealed := func(k, v []byte) bool {
+		_, sound := unseal(k, v)
+		return sound
+	}
+	r.note(origin(tx))
+	r.note(tx.each(bucketPieces, listed, "there is a piece that is not listed"))
+	r.note(tx.each(bucketCache, sealed, "a cached value does not match its checksum; it is not used"))
+	return tx.survey.first()
 }
 
 // note keeps a fault, once.
 func (r *Report) note(err error) {
+	if err == nil {
+		return
+	}
 	p := &Error{Class: ClassDamaged, What: err.Error()}
 	var e *Error
 	if errors.As(err, &e) {
@@ -120,42 +107,16 @@ func origin(tx *Tx) error {
 	return nil
 }
 
-// everyPieceListed makes sure that no piece is there without being listed.
-func everyPieceListed(tx *Tx) error {
-	b, err := tx.bucket(bucketPieces)
-	if err != nil {
-		return err
-	}
-	return b.ForEach(func(k, _ []byte) error {
-		if _, found := decodeHead(k, tx.btx.Bucket(bucketHeads).Get(k)); !found {
-			return damaged("there is a piece that is not listed (%x)", k)
-		}
-		return nil
-	})
-}
-
-func everyCached(tx *Tx) error {
-	b, err := tx.bucket(bucketCache)
+// each holds every entry of a top bucket against a rule, and says otherwise what is wrong.
+func (tx *Tx) each(name []byte, holds func(k, v []byte) bool, otherwise string) error {
+	b, err := tx.bucket(name)
 	if err != nil {
 		return err
 	}
 	return b.ForEach(func(k, v []byte) error {
-		if _, ok := unseal(k, v); !ok {
-			return damaged("a cached value does not match its checksum; it is not used")
+		if !holds(k, v) {
+			return damaged("%s (%x)", otherwise, k)
 		}
 		return nil
 	})
-}
-
-// pages tells what the walk of the pages found when the file was opened.
-func (r *Report) pages(tx *Tx) error {
-	in := tx.file.headers
-	r.Contents.Pages, r.Contents.Free, r.Contents.Bytes = int(in.Pages), len(in.freed), in.bytes
-	if err := tx.survey.first(); err != nil {
-		return err
-	}
-	if in.freeFault != nil {
-		return in.freeFault
-	}
-	return tx.survey.everyPage()
 }

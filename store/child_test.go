@@ -36,7 +36,7 @@ func TestMain(m *testing.M) {
 
 // children are the programs a child can be. Each returns its exit status.
 var children = map[string]func(args []string) (int, error){
-	"check":  func(a []string) (int, error) { return store.CheckChild(a[0], os.Stdout), nil },
+	"check":  func(a []string) (int, error) { return exit(examined(a[0])) },
 	"create": func(a []string) (int, error) { return exit(at(a[0]).Create(ctx)) },
 	"steps":  steps,
 	"read":   reads,

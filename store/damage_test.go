@@ -2,15 +2,18 @@ package store_test
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"go.etcd.io/bbolt"
 
 	"strandwise/store"
 )
@@ -21,11 +24,7 @@ const page = 4096
 func contents(s *store.Store) (string, error) {
 	var b bytes.Buffer
 	err := s.View(ctx, func(tx *store.Tx) error {
-		ids, err := tx.Pieces()
-		if err != nil {
-			return err
-		}
-		for _, id := range ids {
+		for _, id := range tx.Pieces() {
 			if err := tellPiece(&b, tx, id); err != nil {
 				return err
 			}
@@ -265,4 +264,37 @@ func tryStep(t *testing.T, s *store.Store, data []byte, want string) {
 	}
 	assert.Contains(t, got, "a step on a damaged file")
 	assert.GreaterOrEqual(t, len(got), len(want)-100)
+}
+
+// examined is what bbolt's own examination of a file finds first.
+func examined(path string) (found error) {
+	db, err := bbolt.Open(path, 0, &bbolt.Options{Timeout: time.Second, ReadOnly: true})
+	if err != nil {
+		return err
+	}
+	return db.View(func(tx *bbolt.Tx) error {
+		for problem := range tx.Check() {
+			found = cmp.Or(found, problem)
+		}
+		return found
+	})
+}
+
+// Check walks the pages itself. What it calls sound bbolt's own examination calls so too, which
+// is made in a process of its own, since a damaged file may end that.
+func TestCheckFindsWhatTheDatabaseFinds(t *testing.T) {
+	t.Parallel()
+	past := history(t)
+	r := rand.New(rand.NewPCG(3, 4))
+	for _, good := range [][]byte{past[len(past)-1], wide(t, 60, 120, 300)} {
+		s := asStore(t, good)
+		for round := range rounds(120, 1200) {
+			h := harms[round%len(harms)]
+			require.NoError(t, os.WriteFile(s.Path(), h.do(r, bytes.Clone(good), past), 0o600))
+			if report, err := s.Check(ctx); err == nil && len(report.Problems) == 0 {
+				status, said := run(t, "check", s.Path())
+				require.Zero(t, status, "%s: %s", h.name, said)
+			}
+		}
+	}
 }

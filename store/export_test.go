@@ -119,3 +119,12 @@ func edit(path string, fn func(*bbolt.Tx) error) error {
 // Warnings are what the caller should show though the work went on: the last
 // commit may be gone because one of the file's two headers is bad.
 func (tx *Tx) Warnings() []Warning { return slices.Clone(tx.warnings) }
+
+// UID lets the tests ask for the identity of a piece.
+func (tx *Tx) UID(id PieceID) (UID, error) {
+	h, err := tx.head(id)
+	return h.UID, err
+}
+
+// PieceOf lets the tests find a piece by its identity.
+func (tx *Tx) PieceOf(uid UID) (PieceID, error) { return tx.pieceOf(uid) }

@@ -168,7 +168,6 @@ func TestOneBitInTheNewestHeaderWarnsAndNamesTheLastEvent(t *testing.T) {
 	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
 		warnings := tx.Warnings()
 		require.Len(t, warnings, 1)
-		assert.Equal(t, store.WarnMeta, warnings[0].Kind)
 		assert.Equal(t, id, warnings[0].Piece)
 		assert.Equal(t, uint64(2), warnings[0].Seq)
 		return nil

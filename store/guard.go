@@ -17,36 +17,14 @@ import (
 // it can be given up. It is decided once: by the work, whose result then counts and whose
 // commit may begin, or by the watchdog, after which nothing may be committed any more.
 type guard struct {
-	ctx     context.Context
+	ctx     context.Context // ends with the time the work has
 	decided atomic.Bool
-	timer   *time.Timer
+	err     error  // how the work ended
+	panic   string // of the caller's own code, with the stack of the place
 }
 
 // settle ends the watched part. It reports false when the work was given up.
-func (g *guard) settle() bool {
-	if !g.decided.CompareAndSwap(false, true) {
-		return false
-	}
-	g.timer.Stop()
-	return true
-}
-
-// Panic carries a panic of a callback from the goroutine it happened in to the
-// caller's, with the stack of the place.
-type Panic struct {
-	Value any
-	Stack []byte
-}
-
-// String is the panic as the runtime would have told it.
-func (p *Panic) String() string { return fmt.Sprintf("%v\n\n%s", p.Value, p.Stack) }
-
-// outcome is how the work ended: with an error or none, or with a panic that was not
-// the file's fault.
-type outcome struct {
-	err   error
-	panic *Panic
-}
+func (g *guard) settle() bool { return g.decided.CompareAndSwap(false, true) }
 
 // errLeft is the end of work that left its goroutine, as a test that fails does.
 var errLeft = errors.New("store: the work was left")
@@ -59,51 +37,45 @@ func guarded(ctx context.Context, limit time.Duration, work func(*guard) error) 
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	ctx, cancel := context.WithCancel(ctx)
+	ctx, cancel := context.WithTimeoutCause(ctx, limit,
+		damaged("reading did not end within %v: its pages may lead round in a circle", limit))
 	defer cancel()
-	g := &guard{ctx: ctx, timer: time.NewTimer(limit)}
-	defer g.timer.Stop()
-	done := make(chan outcome, 1)
-	go attempt(g, work, done)
-	var o outcome
+	g := &guard{ctx: ctx, err: errLeft}
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		g.attempt(work)
+	}()
 	select {
-	case o = <-done:
-	case <-g.timer.C:
-		if g.settle() {
-			return damaged("reading did not end within %v: its pages may lead round in a circle", limit)
-		}
-		o = <-done
+	case <-done:
 	case <-ctx.Done():
 		if g.settle() {
-			return ctx.Err()
+			return context.Cause(ctx)
 		}
-		o = <-done
+		<-done
 	}
-	if o.panic != nil {
-		panic(o.panic)
+	if g.panic != "" {
+		panic(g.panic)
 	}
-	return o.err
+	return g.err
 }
 
-func attempt(g *guard, work func(*guard) error, done chan<- outcome) {
-	o := outcome{err: errLeft}
-	defer func() { done <- o }()
+// attempt does the work and tells damage from a mistake in a callback. Memory that faulted
+// belongs to the file; any other panic is the file's fault when it arose in bbolt or here.
+func (g *guard) attempt(work func(*guard) error) {
 	defer func() {
-		if fault := recover(); fault != nil {
-			o = outcomeOf(fault)
+		fault := recover()
+		if fault == nil {
+			return
+		}
+		if _, memory := fault.(interface{ Addr() uintptr }); memory || arose() {
+			g.err = damaged("a page cannot be read").because(fault)
+		} else {
+			g.panic = fmt.Sprintf("%v\n\n%s", fault, debug.Stack())
 		}
 	}()
 	debug.SetPanicOnFault(true)
-	o.err = work(g)
-}
-
-// outcomeOf tells damage from a mistake in the callback. Memory that faulted belongs to the file;
-// any other panic is the file's fault when it arose in bbolt or here.
-func outcomeOf(fault any) outcome {
-	if _, memory := fault.(interface{ Addr() uintptr }); memory || arose() {
-		return outcome{err: damaged("a page cannot be read").because(fault)}
-	}
-	return outcome{panic: &Panic{Value: fault, Stack: debug.Stack()}}
+	g.err = work(g)
 }
 
 // The beginnings of the names of this package's functions, and of all of this module's.

@@ -2,7 +2,9 @@ package store_test
 
 import (
 	"bytes"
+	"fmt"
 	"os"
+	"strings"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -77,19 +79,17 @@ func TestWatchdogGivesUpAndNothingIsCommitted(t *testing.T) {
 	<-done
 	patient := store.At(path, store.Options{})
 	require.NoError(t, patient.View(ctx, func(tx *store.Tx) error {
-		ids, err := tx.Pieces()
-		assert.Empty(t, ids)
-		return err
+		assert.Empty(t, tx.Pieces())
+		return nil
 	}))
 }
 
 func TestPanicOfTheCallerIsNotTakenForDamage(t *testing.T) {
 	s := fresh(t)
 	defer func() {
-		p, ok := recover().(*store.Panic)
-		require.True(t, ok)
-		assert.Equal(t, "our own mistake", p.Value)
-		assert.Contains(t, p.String(), "TestPanicOfTheCaller")
+		said := fmt.Sprint(recover())
+		assert.True(t, strings.HasPrefix(said, "our own mistake\n"), said)
+		assert.Contains(t, said, "TestPanicOfTheCaller", "the stack of the place")
 		newPiece(t, s, "still usable")
 	}()
 	_ = s.Update(ctx, func(*store.Tx) error { panic("our own mistake") })
@@ -100,9 +100,8 @@ func TestFaultOfTheRuntimeInTheCallerIsNotTakenForDamage(t *testing.T) {
 	rows := []string{"only one"}
 	assert.Panics(t, func() {
 		_ = s.View(ctx, func(tx *store.Tx) error {
-			ids, err := tx.Pieces()
-			_ = rows[len(ids)+1]
-			return err
+			_ = rows[len(tx.Pieces())+1]
+			return nil
 		})
 	})
 }
@@ -160,7 +159,7 @@ func TestDamagedCacheIsAWarningOnly(t *testing.T) {
 		assert.False(t, ok)
 		require.NoError(t, tx.PutCache([]byte("fold"), []byte("again")))
 		require.NotEmpty(t, tx.Warnings())
-		assert.Equal(t, store.WarnCache, tx.Warnings()[0].Kind)
+		assert.Contains(t, tx.Warnings()[0].Text, "the cache cannot be used")
 		_, err := tx.Append(id, event("two"))
 		return err
 	}))

@@ -205,34 +205,6 @@ func TestBackupsUnderTwoWritersAreSound(t *testing.T) {
 	all.Wait()
 }
 
-func TestCheckRunsTheExaminationOfPagesInAChild(t *testing.T) {
-	t.Setenv(childEnv, "check")
-	s := fresh(t)
-	newPiece(t, s, "pier", "one", "two")
-	checked := store.At(s.Path(), store.Options{CheckCommand: []string{os.Args[0]}})
-	before, err := os.ReadFile(s.Path())
-	require.NoError(t, err)
-	report := requireSound(t, checked)
-	assert.Equal(t, "sound", report.PageCheck)
-	assert.Equal(t, 1, report.Contents.Pieces)
-	assert.Equal(t, 2, report.Contents.Events)
-	after, err := os.ReadFile(s.Path())
-	require.NoError(t, err)
-	assert.Equal(t, before, after)
-	broken := store.At(s.Path(), store.Options{CheckCommand: []string{"/bin/false-that-is-not-there"}})
-	report = requireSound(t, broken)
-	assert.Contains(t, report.PageCheck, "not made")
-}
-
-func TestChildThatFindsFaultsSaysSo(t *testing.T) {
-	s := fresh(t)
-	newPiece(t, s, "pier", "one")
-	status, _ := run(t, "check", s.Path())
-	assert.Zero(t, status)
-	status, _ = run(t, "check", filepath.Join(t.TempDir(), "none"))
-	assert.Equal(t, 2, status)
-}
-
 func TestBackupOfNoStoreMakesNothing(t *testing.T) {
 	s := at(filepath.Join(t.TempDir(), "quay", "pier.store"))
 	_, err := s.Backup(ctx, store.ReasonAsked)

@@ -37,15 +37,11 @@ func untilLocked[T any](ctx context.Context, s *Store, try func() (T, error)) (g
 			return got, s.refused("cannot be opened", err)
 		}
 		if time.Now().After(deadline) {
-			return got, &Error{
-				Class: ClassBusy,
-				What:  "the store is in use by another process (waited " + s.options.LockWait.String() + ")",
-				Next:  "try again; if it lasts, look for another window that is at work on this store",
-			}
+			return got, problem(ClassBusy, "the store is in use by another process (waited %v)", s.options.LockWait)
 		}
 		select {
 		case <-ctx.Done():
-			return got, ctx.Err()
+			return got, context.Cause(ctx)
 		case <-time.After(time.Millisecond + rand.N(2*time.Millisecond)):
 		}
 	}
@@ -73,8 +69,6 @@ func (s *Store) open(ctx context.Context, write bool) (*locked, error) {
 		switch {
 		case errors.Is(err, bbolterrors.ErrTimeout):
 			return nil, errBusy
-		case errors.Is(err, bbolterrors.ErrInvalid) || errors.Is(err, bbolterrors.ErrChecksum):
-			return nil, damaged("the header cannot be trusted").because(err)
 		case err != nil:
 			return nil, err
 		}

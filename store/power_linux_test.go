@@ -327,9 +327,8 @@ func soundEvents(t *testing.T, s *store.Store, id store.PieceID) (events int) {
 	t.Helper()
 	requireSound(t, s)
 	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
-		ids, err := tx.Pieces()
-		if err != nil || len(ids) == 0 {
-			return err
+		if len(tx.Pieces()) == 0 {
+			return nil
 		}
 		tail, err := tx.Tail(id)
 		events = int(tail.Seq)

@@ -21,10 +21,6 @@ func (s *Store) work(ctx context.Context, limit time.Duration, write bool, fn fu
 // transact opens, runs fn in one transaction, commits what it changed, and closes; all that
 // in the time given.
 func (s *Store) transact(ctx context.Context, limit time.Duration, write bool, fn func(*Tx) error) error {
-	use := "read"
-	if write {
-		use = "changed"
-	}
 	return s.place(guarded(ctx, limit, func(g *guard) error {
 		o, err := s.open(g.ctx, write)
 		if err != nil {
@@ -34,7 +30,7 @@ func (s *Store) transact(ctx context.Context, limit time.Duration, write bool, f
 		defer func() { o.release(clean) }()
 		btx, err := o.db.Begin(write)
 		if err != nil {
-			return damaged("the store cannot be %s", use).because(err)
+			return damaged("the store cannot be used").because(err)
 		}
 		tx := &Tx{store: s, btx: btx, file: o, survey: surveyed(o.file, o.headers)}
 		if err = fn(tx); err == nil && tx.changed {
@@ -80,11 +76,7 @@ func (o *locked) commitFailed(err error) error {
 	case unchanged && errors.Is(err, errStumbled):
 		return damaged("the change cannot be written: its pages contradict each other").because(err)
 	case unchanged && (reason == syscall.ENOSPC || reason == syscall.EDQUOT || reason == syscall.EFBIG):
-		return &Error{Class: ClassUnusable, What: "the store cannot grow", Next: "make room on the disk and do it again", Err: reason}
+		return problem(ClassUnusable, "the store cannot grow").giving(reason).next("make room on the disk and do it again")
 	}
-	return (&Error{
-		Class: ClassUnknown,
-		What:  "the disk reported a fault while saving: the change may or may not be saved",
-		Next:  "look whether it is there before doing it again",
-	}).giving(err)
+	return problem(ClassUnknown, "the disk reported a fault while saving: the change may or may not be saved").giving(err)
 }

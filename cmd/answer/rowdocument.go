@@ -113,11 +113,11 @@ func GlanceRow(g session.Glance) document.Row {
 		}
 		text = append(text, document.Span{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true})
 		for _, part := range p.Inside {
-			text = append(text, document.Span{Text: " "}, document.Span{Text: part, Whole: true})
+			text = append(append(text, document.Span{Text: " "}), inBrackets(part)...)
 		}
 		if k < len(g.Phrases)-1 {
 			after := ","
-			if g.Phrases[k+1].Block > 0 {
+			if g.Phrases[k+1].Begins {
 				after = ";"
 			}
 			text = append(text, document.Span{Text: after})
@@ -127,11 +127,22 @@ func GlanceRow(g session.Glance) document.Row {
 	return row
 }
 
+// inBrackets is a part of what the brackets of a run hold: a catch stands out, on the color of the yarn
+// that is caught.
+func inBrackets(part session.InPhrase) document.Text {
+	if part.Yarn == chart.NoYarn {
+		return document.Text{{Text: part.Text, Whole: true}}
+	}
+	caught := strings.Trim(part.Text, "(,)")
+	before, after, _ := strings.Cut(part.Text, caught)
+	return slices.DeleteFunc(document.Text{{Text: before}, {Text: caught, Tone: document.Strong, Yarn: part.Yarn + 1, Whole: true}, {Text: after}}, func(s document.Span) bool { return s.Text == "" })
+}
+
 // heard is a run as it is heard. Where one block ends and another begins is said, since nobody
 // hears a semicolon.
 func heard(p session.Phrase) string {
 	switch {
-	case p.Block == 0:
+	case !p.Begins:
 		return p.Aloud
 	case p.Often == "":
 		return fmt.Sprintf("block %d: %s", p.Block, p.Aloud)

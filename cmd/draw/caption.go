@@ -1,60 +1,47 @@
 package draw
 
-import (
-	"fmt"
-	"strings"
-)
+import "fmt"
 
-// name gives the picture its name and description.
+// name gives the picture its name and its description, for those who do not see it.
 func (v *view) name(part string) {
-	side := "right side"
+	side, about, from := "right side", "Right side, drawn as a chart", "right"
 	if v.wrong {
-		side = "wrong side"
+		side, about = "wrong side", "Wrong side, as it lies in the hand"
 	}
-	v.Name = fmt.Sprintf("%s, %s, %ss %d to %d%s", v.k.Piece.State.Setup.Name, side, v.k.rowWord(), v.win.rowFrom, v.win.rowTo, part)
+	word, rows := v.k.rowWord(), fmt.Sprintf("%ss %d to %d", v.k.rowWord(), v.win.rowFrom, v.win.rowTo)
+	v.Name = v.k.Piece.State.Setup.Name + ", " + side + ", " + rows + part
 	switch {
 	case v.k.Across > 0:
 		v.Name += ", one repeat"
 	case v.win.rowFrom > v.k.Made:
 		v.Name += ", as planned"
 	case v.meets():
-		v.Name += fmt.Sprintf(", from %s %d as planned", v.k.rowWord(), v.k.Made+1)
+		v.Name += fmt.Sprintf(", from %s %d as planned", word, v.k.Made+1)
 	}
-	if extent := v.k.extent(v.win); extent != "" && v.win.columns() < v.k.Columns() {
-		v.Name += ", " + extent
-	}
-	v.Description = v.describe()
-}
-
-// describe says what a picture shows, for those who do not see it.
-func (v *view) describe() string {
-	var b strings.Builder
-	side, from := "Right side, drawn as a chart", "right"
-	if v.wrong {
-		side = "Wrong side, as it lies in the hand"
-	}
-	row, _ := v.k.rulers(v.win.rowFrom, v.win.rowTo)
-	if v.row(row).FromLeft != v.wrong {
-		from = "left"
-	}
-	fmt.Fprintf(&b, "%s: %ss %d to %d.", side, v.k.rowWord(), v.win.rowFrom, v.win.rowTo)
+	v.Description = about + ": " + rows + "."
 	if extent := v.k.extent(v.win); extent != "" {
-		fmt.Fprintf(&b, " Of %s %d, which begins at the %s, %s.", v.k.rowWord(), row, from, extent)
+		if v.win.columns() < v.k.Columns() {
+			v.Name += ", " + extent
+		}
+		row, _ := v.k.rulers(v.win.rowFrom, v.win.rowTo)
+		if v.row(row).FromLeft != v.wrong {
+			from = "left"
+		}
+		v.Description += fmt.Sprintf(" Of %s %d, which begins at the %s, %s.", word, row, from, extent)
 	}
 	counts := v.markCounts()
 	if v.win.rowTo > v.k.Made {
-		fmt.Fprintf(&b, " From %s %d on as planned: %s to make.",
-			v.k.rowWord(), max(v.win.rowFrom, v.k.Made+1), plural(counts[ToMake], "catch", "catches"))
+		v.Description += fmt.Sprintf(" From %s %d on as planned: %s to make.",
+			word, max(v.win.rowFrom, v.k.Made+1), plural(counts[ToMake], "catch", "catches"))
 	}
 	if v.win.rowFrom > v.k.Made {
-		return b.String()
+		return
 	}
-	fmt.Fprintf(&b, " Of the catches of these %ss %d were made as planned, %d moved, %d missed, %d made and not planned.",
-		v.k.rowWord(), counts[AsPlanned], counts[Moved], counts[NotMade], counts[Unplanned])
-	if n := len(v.k.Mends); v.wrong {
-		fmt.Fprintf(&b, " %s over the limit in the whole piece, listed by number.", plural(n, "gap", "gaps"))
+	v.Description += fmt.Sprintf(" Of the catches of these %ss %d were made as planned, %d moved, %d missed, %d made and not planned.",
+		word, counts[AsPlanned], counts[Moved], counts[NotMade], counts[Unplanned])
+	if v.wrong {
+		v.Description += fmt.Sprintf(" %s over the limit in the whole piece, listed by number.", plural(len(v.k.Mends), "gap", "gaps"))
 	}
-	return b.String()
 }
 
 // meets reports whether finished rows and rows to come are shown together.
@@ -80,10 +67,10 @@ func (v *view) scale(top float64) float64 {
 	}
 	length := float64(n) * mm / g.StitchWidth() * v.cell.X
 	y, ink := top+text*0.7, Ink{Stroke: &black, Width: text * 0.12}
-	v.line("scale", ink, Point{v.left, y}, Point{v.left + length, y})
+	v.line("scale", ink, []Point{{v.left, y}, {v.left + length, y}})
 	for i := 0; i <= n; i++ {
 		x := v.left + length*float64(i)/float64(n)
-		v.line("scale", ink, Point{x, y - text*0.35}, Point{x, y + text*0.35})
+		v.line("scale", ink, []Point{{x, y - text*0.35}, {x, y + text*0.35}})
 	}
 	note := fmt.Sprintf("%d %s of the fabric", n, unit)
 	if g.RowHeight() == 0 {

@@ -82,26 +82,31 @@ func (m *chartMaker) gutter() float64 {
 // numbers sets the row numbers where the rows begin, and the number of every fifth column below;
 // fewer where there is no room.
 func (m *chartMaker) numbers() {
-	every := max(1, int(math.Ceil(float64(letter+2)/m.cell.Y)))
+	step := numberStep(m.cell.Y, letter+2)
 	m.eachRow(func(row int, r *floats.Row) {
-		if every > 1 && row%5 != 0 && row != 1 || every > 5 && row%(every/5*5) != 0 && row != 1 {
-			return
-		}
 		x, align := m.Width+pad, Start
 		if r.FromLeft {
 			x, align = m.left-pad, End
 		}
-		m.write("number", x, m.y(row)+m.cell.Y/2+letter*0.36, align, fmt.Sprint(row))
+		if row == 1 || row%step == 0 {
+			m.write("number", x, m.y(row)+m.cell.Y/2+letter*0.36, align, fmt.Sprint(row))
+		}
 	})
-	step := 5
-	for step*m.d.CellWidth < len(fmt.Sprint(m.c.Width()))*letter {
-		step += 5
-	}
+	step = max(5, numberStep(m.cell.X, float64(len(fmt.Sprint(m.c.Width()))*letter)))
 	for column := 1; column <= m.c.Width(); column++ {
-		if column%step == 0 || column == 1 {
+		if column == 1 || column%step == 0 {
 			m.write("number", m.x(float64(column)-0.5), m.Height+pad+letter, Middle, fmt.Sprint(column))
 		}
 	}
+}
+
+// numberStep is how many stitches further the next number stands, for a number of that size to have
+// room: all have one, or those of whole fives.
+func numberStep(cell, size float64) int {
+	if cell >= size {
+		return 1
+	}
+	return int(math.Ceil(size/cell/5)) * 5
 }
 
 // legend names the yarns and the signs below the chart, each on its line.

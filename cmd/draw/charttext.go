@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"strandwise/chart"
@@ -25,6 +26,8 @@ type TextRow struct {
 	FromLeft bool   // worked from the highest column: its number stands at the left
 }
 
+func (r *TextRow) caught(column int) bool { return r.Caught != nil && r.Caught[column] }
+
 // TextOf is a chart for the terminal. Flat work numbers the even rows at the left, where they
 // begin.
 func TextOf(c *chart.Chart, flat bool) TextChart {
@@ -42,10 +45,10 @@ const terminalAspect = 0.5
 // CharsFor is how many characters wide a stitch is to be, 1 to 4, so that its shape
 // on a terminal comes nearest to the given width and height.
 func CharsFor(width, height float64) int {
-	best, least := 0, 0.0
+	best, least := 0, math.Inf(1)
 	for n := 1; n <= 4; n++ {
 		shape := float64(n) * terminalAspect * height / width
-		if off := max(shape, 1/shape); n == 1 || off < least {
+		if off := max(shape, 1/shape); off < least {
 			best, least = n, off
 		}
 	}
@@ -56,28 +59,16 @@ func CharsFor(width, height float64) int {
 // column. One that is too wide for the look is drawn in parts of whole fives, column 1 first.
 // For a screen reader each row is a sentence.
 func (c TextChart) Letters(w io.Writer, look paint.Look) error {
-	t := &chartText{terminal{w: w, look: look, yarns: c.Yarns}, c}
+	t := &chartText{terminal{look: look, yarns: c.Yarns}, c}
 	if look.Plain {
-		t.sentences()
-		return t.err
-	}
-	widest, labels := 0, len(fmt.Sprint(len(c.Rows)))
-	for _, r := range c.Rows {
-		widest = max(widest, len(r.Symbols))
-	}
-	t.inParts(widest, (look.Width-2*labels-2)/c.Chars, 5, func(from, to int) {
-		if to-from < widest {
-			t.say(fmt.Sprintf("Columns %d to %d:", from+1, to), nil)
+		for i := range c.Rows {
+			t.sentence(i+1, &c.Rows[i])
 		}
-		t.part(from, to, labels)
-	})
-	if c.Key != "" {
-		t.line("")
-		for _, line := range paint.Wrap("  ", paint.Spans(strings.Fields(look.Marks.Catch+" "+c.Key)...), look.Width) {
-			t.line(look.Paint.Quiet(line))
-		}
+	} else {
+		t.drawn()
 	}
-	return t.err
+	_, err := io.WriteString(w, t.String())
+	return err
 }
 
 type chartText struct {
@@ -85,49 +76,56 @@ type chartText struct {
 	c TextChart
 }
 
-// part draws the columns from (counted from 0) up to to.
-func (t *chartText) part(from, to, labels int) {
-	for i := len(t.c.Rows) - 1; i >= 0; i-- {
-		r := t.c.Rows[i]
-		left, right := strings.Repeat(" ", labels), ""
-		if r.FromLeft {
-			left = fmt.Sprintf("%*d", labels, i+1)
-		} else {
-			right = fmt.Sprintf(" %d", i+1)
-		}
-		end := min(to, len(r.Symbols))
-		t.line(left + " " + t.colored(from, end, false, func(c int) int { return r.Cells[c].Yarn }, func(c int) string { return t.stitch(r, c) }) + right)
-		if marks := t.marks(r, from, end); strings.TrimSpace(marks) != "" {
-			t.line(strings.Repeat(" ", labels+1) + marks)
-		}
+func (t *chartText) drawn() {
+	widest, labels := 0, len(fmt.Sprint(len(t.c.Rows)))
+	for _, r := range t.c.Rows {
+		widest = max(widest, len(r.Symbols))
 	}
-	t.line(t.look.Paint.Quiet(ruler(from, to, t.c.Chars, labels+1)))
+	t.inParts(widest, (t.look.Width-2*labels-2)/t.c.Chars, 5, func(from, to int) {
+		if to-from < widest {
+			t.say(fmt.Sprintf("Columns %d to %d:", from+1, to))
+		}
+		for i := len(t.c.Rows) - 1; i >= 0; i-- {
+			t.row(i+1, &t.c.Rows[i], from, to, labels)
+		}
+		t.quiet(ruler(from, to, t.c.Chars, labels+1))
+	})
+	if t.c.Key != "" {
+		t.line("")
+		t.quiet(t.wrapped("  ", t.look.Marks.Catch+" "+t.c.Key)...)
+	}
+}
+
+// row draws the columns of a row from (counted from 0) up to to, and below them its catches.
+func (t *chartText) row(number int, r *TextRow, from, to, labels int) {
+	label := fmt.Sprint(number)
+	left, right := strings.Repeat(" ", labels), " "+label
+	if r.FromLeft {
+		left, right = fmt.Sprintf("%*s", labels, label), ""
+	}
+	columns := fromLeft(from, min(to, len(r.Symbols)), false)
+	t.line(left + " " + t.colored(columns, func(c int) int { return r.Cells[c].Yarn }, func(c int) string { return t.stitch(r, c) }) + right)
+	marks := ""
+	for _, c := range columns {
+		mark := " "
+		if r.caught(c) {
+			mark = t.look.Marks.Catch
+		}
+		marks += paint.Pad(mark, t.c.Chars)
+	}
+	if strings.TrimSpace(marks) != "" {
+		t.line(strings.Repeat(" ", labels+1) + marks)
+	}
 }
 
 // stitch is one stitch as so many characters of its symbol; a symbol two columns
 // wide counts twice.
-func (t *chartText) stitch(r TextRow, column int) string {
+func (t *chartText) stitch(r *TextRow, column int) string {
 	text := string(r.Symbols[column])
 	if r.Cells[column].IsEmpty() {
 		text = t.look.Marks.Blank
 	}
-	if paint.Width(text) >= t.c.Chars {
-		return text
-	}
-	return paint.Pad(strings.Repeat(text, t.c.Chars/max(1, paint.Width(text))), t.c.Chars)
-}
-
-// marks is the line of catches below a row.
-func (t *chartText) marks(r TextRow, from, to int) string {
-	var line strings.Builder
-	for at := to - 1; at >= from; at-- {
-		mark := " "
-		if r.Caught != nil && r.Caught[at] {
-			mark = t.look.Marks.Catch
-		}
-		line.WriteString(paint.Pad(mark, t.c.Chars))
-	}
-	return line.String()
+	return paint.Pad(strings.Repeat(text, max(1, t.c.Chars/max(1, paint.Width(text)))), t.c.Chars)
 }
 
 // ruler numbers column 1 and every fifth, each number ending over its column, behind
@@ -135,37 +133,39 @@ func (t *chartText) marks(r TextRow, from, to int) string {
 func ruler(from, to, chars, margin int) string {
 	line := []byte(strings.Repeat(" ", margin+(to-from)*chars))
 	for column := from + 1; column <= to; column++ {
-		if column%5 != 0 && column != 1 {
-			continue
-		}
 		number := fmt.Sprint(column)
-		if start := margin + (to-column+1)*chars - len(number); start >= 0 {
+		start := margin + (to-column+1)*chars - len(number)
+		if start >= 0 && (column%5 == 0 || column == 1) {
 			copy(line[start:], number)
 		}
 	}
 	return string(line)
 }
 
-// sentences tells each row as runs, the first row first, since that is the order it is knitted
-// in.
-func (t *chartText) sentences() {
-	for i, r := range t.c.Rows {
-		var stitches []int
-		var caught []string
-		for n := range r.Cells {
-			at := n
-			if r.FromLeft {
-				at = len(r.Cells) - 1 - n
-			}
-			stitches = append(stitches, r.Cells[at].Yarn)
-			if r.Caught != nil && r.Caught[at] {
-				caught = append(caught, fmt.Sprint(at+1))
-			}
+// sentence tells a row as runs in the order in which it is knitted.
+func (t *chartText) sentence(number int, r *TextRow) {
+	var runs, caught []string
+	last, count := chart.NoYarn, 0
+	run := func(yarn int) {
+		if count > 0 && yarn != last {
+			runs = append(runs, fmt.Sprintf("%d %s", count, t.yarns[last].Name))
+			count = 0
 		}
-		text := fmt.Sprintf("Row %d: %s", i+1, t.runs(stitches))
-		if len(caught) > 0 {
-			text += "; caught in column " + strings.Join(caught, ", ")
-		}
-		t.say(text+".", nil)
+		last = yarn
+		count++
 	}
+	for _, c := range fromLeft(0, len(r.Cells), !r.FromLeft) {
+		if !r.Cells[c].IsEmpty() {
+			run(r.Cells[c].Yarn)
+		}
+		if r.caught(c) {
+			caught = append(caught, fmt.Sprint(c+1))
+		}
+	}
+	run(chart.NoYarn)
+	text := fmt.Sprintf("Row %d: %s", number, strings.Join(runs, ", "))
+	if len(caught) > 0 {
+		text += "; caught in column " + strings.Join(caught, ", ")
+	}
+	t.say(text + ".")
 }

@@ -22,36 +22,47 @@ const (
 	warningSign = '!'
 )
 
-// markSigns are those of catches; one made as planned has its letter, as a capital, so that it is
-// none of them. Where letters go beyond z it keeps its sign.
-var markSigns = [...]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+', ToMake: 'o', Moved: 'x'}
-
+// sign is a catch's own; one made as planned has its letter, as a capital, so that it is none of
+// the others. Where letters go beyond z it keeps its sign.
 func (m Mark) sign() rune {
 	if (m.State == AsPlanned || m.State == ToMake) && len(m.Letter) == 1 {
 		return unicode.ToUpper(rune(m.Letter[0]))
 	}
-	return markSigns[m.State]
+	return states[m.State].sign
 }
 
 // FabricText writes rows of a piece, the top row first, from one row to another, both in, with
 // their rulers. A fabric too wide for the look is written in parts of whole repeats or of tens of
 // columns, each with its own row numbers. For a screen reader each row is a sentence.
 func FabricText(w io.Writer, k *Knitted, side Side, from, to int, look paint.Look) error {
-	f := &fabricText{terminal: terminal{w: w, look: look, yarns: k.Piece.Layout.Fabric.Yarns}, k: k, wrong: side == WrongSide, spans: k.spans()}
+	f := &fabricText{terminal: terminal{look: look, yarns: k.Piece.Layout.Fabric.Yarns}, k: k, wrong: side == WrongSide, spans: k.spans()}
 	if look.Plain {
 		f.sentences(from, to)
-		return f.err
+	} else {
+		f.drawn(side, from, to)
 	}
+	_, err := io.WriteString(w, f.String())
+	return err
+}
+
+type fabricText struct {
+	terminal
+	k     *Knitted
+	wrong bool
+	spans [][]span
+}
+
+func (f *fabricText) drawn(side Side, from, to int) {
 	widest, digits := 0, len(fmt.Sprint(to))
 	for row := from; row <= to; row++ {
-		widest = max(widest, k.Piece.Row(row).Columns())
+		widest = max(widest, f.k.Piece.Row(row).Columns())
 	}
-	room, whole := look.Width-digits-1, 10
-	below, above := k.rulers(from, to)
-	if width := len(k.Piece.Row(below).Cells); width <= room {
+	room, whole := f.look.Width-digits-1, 10
+	below, above := f.k.rulers(from, to)
+	if width := len(f.k.Piece.Row(below).Cells); width <= room {
 		whole = width
 	}
-	f.say(side.String()+" side:", look.Paint.Quiet)
+	f.quiet(f.wrapped("", side.String()+" side:")...)
 	f.inParts(widest, room, whole, func(begin, end int) {
 		if above > 0 {
 			stitches, repeats := f.ruler(above, begin, end, digits+1)
@@ -63,14 +74,6 @@ func FabricText(w io.Writer, k *Knitted, side Side, from, to int, look paint.Loo
 		f.quiet(f.ruler(below, begin, end, digits+1))
 	})
 	f.legend(from, to)
-	return f.err
-}
-
-type fabricText struct {
-	terminal
-	k     *Knitted
-	wrong bool
-	spans [][]span
 }
 
 // row writes one row's columns from begin up to end.
@@ -78,7 +81,7 @@ func (f *fabricText) row(row, begin, end, digits int) {
 	r, marks := f.k.Piece.Row(row), f.marksOf(row)
 	yarn := func(c int) int {
 		if c < r.Columns() {
-			return cellAt(r, c).Yarn
+			return r.Cell(c).Yarn
 		}
 		return chart.NoYarn
 	}
@@ -88,17 +91,9 @@ func (f *fabricText) row(row, begin, end, digits int) {
 		}
 		return f.look.Marks.Blank
 	}
-	f.line(strings.Repeat(" ", digits+1) + f.colored(begin, end, f.wrong, yarn, func(c int) string { return string(marks[c]) }))
-	f.line(fmt.Sprintf("%*d ", digits, row) + f.colored(begin, end, f.wrong, yarn, symbol))
-}
-
-// quiet writes lines that are not empty.
-func (f *fabricText) quiet(lines ...string) {
-	for _, line := range lines {
-		if line = strings.TrimRight(line, " "); line != "" {
-			f.line(f.look.Paint.Quiet(line))
-		}
-	}
+	columns := fromLeft(begin, end, f.wrong)
+	f.line(strings.Repeat(" ", digits+1) + f.colored(columns, yarn, func(c int) string { return string(marks[c]) }))
+	f.line(fmt.Sprintf("%*d ", digits, row) + f.colored(columns, yarn, symbol))
 }
 
 // ruler numbers the stitches of a row that lie in columns from begin up to end, behind a margin:
@@ -161,18 +156,16 @@ func (f *fabricText) markSpan(marks []rune, s span) {
 	for stitch := s.first; stitch <= s.last; stitch++ {
 		marks[session.ColumnOf(r, stitch)-1] = strandSign
 	}
-	for _, b := range s.bows {
-		if b.mend.number == 0 {
-			continue
-		}
+	for _, m := range s.mends {
 		var columns []int
-		for stitch := b.first; stitch <= b.last; stitch++ {
+		for stitch := m.first; stitch <= m.last; stitch++ {
 			columns = append(columns, session.ColumnOf(r, stitch)-1)
 			marks[columns[len(columns)-1]] = warningSign
 		}
 		slices.Sort(columns)
-		for i, digit := range fmt.Sprint(b.mend.number) {
-			if len(fmt.Sprint(b.mend.number))+2 <= len(columns) {
+		number := fmt.Sprint(m.number)
+		for i, digit := range number {
+			if len(number)+2 <= len(columns) {
 				marks[columns[1+i]] = digit
 			}
 		}
@@ -188,7 +181,7 @@ func (f *fabricText) legend(from, to int) {
 		parts = append(parts, fmt.Sprintf("%c %s", y.Symbol, y.Name))
 	}
 	f.line("")
-	f.say(strings.Join(append(parts, f.k.rulerWords(from, to)), "; "), f.look.Paint.Quiet)
+	f.quiet(f.wrapped("", strings.Join(append(parts, f.k.rulerWords(from, to)), "; "))...)
 }
 
 // sentences tells each row, the lowest first: its stitches on the right side, its strands on the
@@ -199,7 +192,7 @@ func (f *fabricText) sentences(from, to int) {
 		if f.wrong {
 			words = f.strandWords
 		}
-		f.say(capital(fmt.Sprintf("%s %d%s.", f.k.rowWord(), row, words(row))), nil)
+		f.say(capital(fmt.Sprintf("%s %d%s.", f.k.rowWord(), row, words(row))))
 	}
 }
 
@@ -228,10 +221,8 @@ func (f *fabricText) spanWords(s span) string {
 		}
 		text += ", " + catch + " on " + p.StitchWords(s.row, s.first, stitch)
 	}
-	for _, b := range s.bows {
-		if b.mend.number > 0 {
-			text += fmt.Sprintf(", number %d to mend", b.mend.number)
-		}
+	for _, m := range s.mends {
+		text += fmt.Sprintf(", number %d to mend", m.number)
 	}
 	if strings.Contains(text, ",") {
 		text += ","

@@ -110,7 +110,7 @@ func (g *grid) lines() {
 		}
 		for _, c := range borders[1:] {
 			if c >= g.win.columnFrom && c <= end {
-				g.line("repeat", Ink{Stroke: &black, Width: g.cell.X * 0.12}, Point{g.x(float64(c)), g.y(from - 1)}, Point{g.x(float64(c)), g.y(row - 1)})
+				g.line("repeat", Ink{Stroke: &black, Width: g.cell.X * 0.12}, []Point{{g.x(float64(c)), g.y(from - 1)}, {g.x(float64(c)), g.y(row - 1)}})
 			}
 		}
 	}
@@ -137,9 +137,9 @@ func (g *grid) rule(strong bool, from, to Point) {
 	case g.Pixels:
 		g.box("grid", to.X, max(g.top, to.Y-1), from.X-to.X, 1, Ink{Fill: ruleGrays[strong]})
 	case strong:
-		g.line("grid", Ink{Stroke: &black, Width: g.cell.X * 0.04}, from, to)
+		g.line("grid", Ink{Stroke: &black, Width: g.cell.X * 0.04}, []Point{from, to})
 	default:
-		g.line("grid", Ink{Stroke: &gray, Width: g.cell.X * 0.015}, from, to)
+		g.line("grid", Ink{Stroke: &gray, Width: g.cell.X * 0.015}, []Point{from, to})
 	}
 }
 

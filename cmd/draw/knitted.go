@@ -35,19 +35,12 @@ func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
 func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
 	k := &Knitted{Piece: p, Rows: max(to, p.State.Row), Begin: 1, Made: p.State.Row, Mends: mends}
 	done := p.State.DoneRows()
-	for _, row := range done {
-		marks := markStates(row.Shown, row.Used)
-		if !slices.Equal(row.Shown, row.Used) {
-			markMoves(marks, p.Changes(row.Row).Moved)
+	for row := 1; row <= k.Rows; row++ {
+		if row <= k.Made {
+			k.Marks = append(k.Marks, k.marks(row, done[row-1].Shown, done[row-1].Used))
+		} else {
+			k.Marks = append(k.Marks, k.marks(row, p.Shown(row), nil))
 		}
-		k.Marks = append(k.Marks, k.lettered(row.Row, marks))
-	}
-	for row := k.Made + 1; row <= k.Rows; row++ {
-		var marks []Mark
-		for _, m := range p.Shown(row) {
-			marks = append(marks, Mark{Mark: m, State: ToMake})
-		}
-		k.Marks = append(k.Marks, k.lettered(row, marks))
 	}
 	k.Strands = p.Strands(k.Rows, func(row int) []session.Mark {
 		if row > k.Made {
@@ -58,10 +51,26 @@ func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
 	return k
 }
 
-// lettered gives the catches of a row their letters.
-func (k *Knitted) lettered(row int, marks []Mark) []Mark {
-	for i := range marks {
-		marks[i].Letter = k.Piece.LetterOf(row, marks[i].Mark)
+// marks joins the catches shown and made in a row, in order.
+func (k *Knitted) marks(row int, shown, used []session.Mark) []Mark {
+	all := slices.Concat(shown, used)
+	slices.SortFunc(all, session.Mark.Compare)
+	marks := make([]Mark, 0, len(all))
+	for _, m := range slices.Compact(all) {
+		mark := Mark{Mark: m, Letter: k.Piece.LetterOf(row, m)}
+		switch {
+		case row > k.Made:
+			mark.State = ToMake
+		case !slices.Contains(shown, m):
+			mark.State = Unplanned
+		case !slices.Contains(used, m):
+			mark.State = NotMade
+			moves := k.Piece.Changes(row).Moved
+			if at := slices.IndexFunc(moves, func(x session.Move) bool { return x.From == m }); at >= 0 {
+				mark.State, mark.To = Moved, moves[at].To.Stitch
+			}
+		}
+		marks = append(marks, mark)
 	}
 	return marks
 }

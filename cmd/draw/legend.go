@@ -82,27 +82,25 @@ func (v *view) signItems() []legendItem {
 	return items
 }
 
-// markWords name the states in the legend.
-var markWords = [...]string{AsPlanned: "catch, made as planned", NotMade: "catch missed", Unplanned: "made, not planned here", ToMake: "catch to make", Moved: "catch moved, from where it was planned"}
-
 func (v *view) markItems() []legendItem {
 	counts := v.markCounts()
 	twist := slices.ContainsFunc(v.k.Piece.State.Grips, func(g session.Grip) bool { return g.FloatMethod() == floats.Twist })
 	var items []legendItem
-	for state, words := range markWords {
+	for state := range State(len(states)) {
 		if counts[state] == 0 {
 			continue
 		}
+		words := states[state].words
 		if twist {
 			words += ", just before the stitch"
 		}
 		items = append(items, legendItem{words, func(at Point) {
-			if State(state) == Moved {
-				v.line("legend", Ink{Stroke: &black, Width: v.cell.X * 0.08}, arrow(Point{at.X + v.cell.X*0.1, at.Y + v.cell.Y/2}, at.X+v.cell.X*0.9, min(v.cell.X, v.cell.Y)*0.18)...)
+			if state == Moved {
+				v.line("legend", Ink{Stroke: &black, Width: v.cell.X * 0.08}, arrow(Point{at.X + v.cell.X*0.1, at.Y + v.cell.Y/2}, at.X+v.cell.X*0.9, min(v.cell.X, v.cell.Y)*0.18))
 				return
 			}
 			ink := Ink{Fill: &pale, Stroke: &black, Width: v.cell.X * 0.08}
-			v.markAt("legend", State(state), Point{at.X + v.cell.X/2, at.Y + v.cell.Y/2}, min(v.cell.X, v.cell.Y)*0.24, ink)
+			v.markAt("legend", state, Point{at.X + v.cell.X/2, at.Y + v.cell.Y/2}, min(v.cell.X, v.cell.Y)*0.24, ink)
 		}})
 	}
 	return items
@@ -144,4 +142,15 @@ func textWidth(text string, size float64) float64 {
 		}
 	}
 	return float64(n) * size * 0.56
+}
+
+// plural is a count with its noun: "1 catch", "3 catches"; none is "no catches".
+func plural(n int, noun, many string) string {
+	switch n {
+	case 0:
+		return "no " + many
+	case 1:
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }

@@ -25,26 +25,20 @@ const (
 	Moved                  // shown, and made on another stitch
 )
 
-// String is the word for the state in the facts of a drawing.
-func (s State) String() string {
-	return [...]string{"planned-made", "planned", "made", "to-make", "planned-moved"}[s]
+// states tell the states to a program that reads a drawing, in its legend, and on a terminal.
+var states = [...]struct {
+	fact, words string
+	sign        rune
+}{
+	AsPlanned: {"planned-made", "catch, made as planned", 'o'},
+	NotMade:   {"planned", "catch missed", 'x'},
+	Unplanned: {"made", "made, not planned here", '+'},
+	ToMake:    {"to-make", "catch to make", 'o'},
+	Moved:     {"planned-moved", "catch moved, from where it was planned", 'x'},
 }
 
-// markStates joins two lists in order, without letters.
-func markStates(shown, used []session.Mark) []Mark {
-	var marks []Mark
-	for len(shown) > 0 || len(used) > 0 {
-		switch {
-		case len(used) == 0 || len(shown) > 0 && shown[0].Compare(used[0]) < 0:
-			marks, shown = append(marks, Mark{Mark: shown[0], State: NotMade}), shown[1:]
-		case len(shown) == 0 || used[0].Compare(shown[0]) < 0:
-			marks, used = append(marks, Mark{Mark: used[0], State: Unplanned}), used[1:]
-		default:
-			marks, shown, used = append(marks, Mark{Mark: used[0]}), shown[1:], used[1:]
-		}
-	}
-	return marks
-}
+// String is the word for the state in the facts of a drawing.
+func (s State) String() string { return states[s].fact }
 
 // entry is the edge between columns at which a stitch over all repeats, from 1, is entered.
 func (v *view) entry(row, stitch int) float64 {
@@ -103,27 +97,54 @@ func (v *view) lettered() bool { return min(v.cell.X, v.cell.Y) >= letteredCell 
 // letteredCell is the least width and height of such a stitch in mm: our choice.
 const letteredCell = 3.5
 
-// markKinds are the kinds of shape that tell the states.
-var markKinds = [...]ShapeKind{AsPlanned: Disc, NotMade: Line, Unplanned: Line, ToMake: Line, Moved: Line}
-
 // markAt draws the sign of a state: a disc where a catch was made as planned, a cross where
 // it was missed, a diamond where it was made and not planned, a square where it
 // is to be made.
 func (v *view) markAt(class string, state State, at Point, radius float64, ink Ink, data ...Datum) {
-	points := []Point{at}
+	var corners []Point // from the middle, in radii
 	switch state {
+	case AsPlanned:
+		v.disc(class, at.X, at.Y, radius, ink, data...)
+		return
 	case NotMade:
-		r := radius * 0.9
 		ink = Ink{Stroke: ink.Stroke, Width: radius * 0.5}
-		points = []Point{{at.X - r, at.Y - r}, {at.X + r, at.Y + r}, at, {at.X - r, at.Y + r}, {at.X + r, at.Y - r}}
+		corners = []Point{{-0.9, -0.9}, {0.9, 0.9}, {}, {-0.9, 0.9}, {0.9, -0.9}}
 	case Unplanned:
-		r := radius * 1.35
-		points = []Point{{at.X - r, at.Y}, {at.X, at.Y - r}, {at.X + r, at.Y}, {at.X, at.Y + r}, {at.X - r, at.Y}}
+		corners = []Point{{-1.35, 0}, {0, -1.35}, {1.35, 0}, {0, 1.35}, {-1.35, 0}}
 	case ToMake:
-		r := radius * 0.95
-		points = []Point{{at.X - r, at.Y - r}, {at.X + r, at.Y - r}, {at.X + r, at.Y + r}, {at.X - r, at.Y + r}, {at.X - r, at.Y - r}}
+		corners = []Point{{-0.95, -0.95}, {0.95, -0.95}, {0.95, 0.95}, {-0.95, 0.95}, {-0.95, -0.95}}
 	}
-	v.add(Shape{Kind: markKinds[state], Class: class, Points: points, Radius: radius, Ink: ink, Data: data})
+	for i, c := range corners {
+		corners[i] = Point{at.X + c.X*radius, at.Y + c.Y*radius}
+	}
+	v.line(class, ink, corners, data...)
+}
+
+// move draws the arrow of a catch that was moved, from where it was planned to the sign of where it
+// was made, so that a cross is left for those that were missed. It lies on what sets it off, and
+// behind it where there is room stands its letter.
+func (v *view) move(m Mark, row int, at Point, radius float64, ink Ink, data []Datum) {
+	onward, align := 1.0, End
+	to := v.x(v.anchor(row, m.To))
+	if to < at.X {
+		onward, align = -1, Start
+	}
+	points, width := arrow(at, to-onward*radius*1.4, radius*0.6), radius*0.4
+	v.line("move-edge", Ink{Stroke: against(*ink.Stroke), Width: width * 2.2}, points)
+	v.line("catch", Ink{Stroke: ink.Stroke, Width: width}, points, data...)
+	if v.lettered() && m.Letter != "" && !v.k.twist(row) {
+		v.text("letter", Point{at.X - onward*radius*0.4, at.Y}, radius*1.3, align, m.Letter, true, ink.Stroke)
+	}
+}
+
+// arrow goes level from a point to an x; its tail is a stroke across.
+func arrow(from Point, to, size float64) []Point {
+	back := size
+	if to > from.X {
+		back = -size
+	}
+	y := from.Y
+	return []Point{{from.X, y - size}, {from.X, y + size}, from, {to, y}, {to + back, y - size}, {to, y}, {to + back, y + size}}
 }
 
 // eachMark visits the catches of a row that show, with the edge between columns they stand at
@@ -180,7 +201,7 @@ func (s share) place(cell, alone float64) (off Point, radius float64) {
 }
 
 // markCounts counts the catches of the window by state.
-func (v *view) markCounts() (counts [len(markKinds)]int) {
+func (v *view) markCounts() (counts [len(states)]int) {
 	for row := v.win.rowFrom; row <= v.win.rowTo; row++ {
 		for _, m := range v.k.Marks[row-1] {
 			counts[m.State]++

@@ -14,7 +14,6 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
-	"golang.org/x/image/vector"
 
 	"strandwise/chart"
 )
@@ -63,7 +62,6 @@ type raster struct {
 	scale   float64
 	clip    image.Rectangle
 	faces   map[lettering]font.Face
-	area    vector.Rasterizer
 }
 
 // lettering is a size of letters in pixels and their weight.
@@ -86,41 +84,32 @@ func (r *raster) shape(s *Shape) error {
 	for i, at := range s.Points {
 		p[i] = Point{at.X * r.scale, at.Y * r.scale}
 	}
-	width := max(s.Width*r.scale, 0.5) // none is too thin to be seen
+	dash := s.Dash * r.scale
 	switch s.Kind {
 	case Clip:
 		whole := r.clip
 		r.clip = whole.Intersect(pixels(p[0], p[1]))
-		err := r.shapes(s.Inside)
-		r.clip = whole
-		return err
+		defer func() { r.clip = whole }()
+		return r.shapes(s.Inside)
+	case Label:
+		return r.label(p[0], s)
 	case Box:
 		if s.Fill != nil {
 			draw.Draw(r.picture, pixels(p[0], p[1]).Intersect(r.clip), uniform(s.Fill), image.Point{}, draw.Src)
 		}
-		if a, b := p[0], p[1]; s.Stroke != nil {
-			r.fill(s.Stroke, jointed([]Point{a, {b.X, a.Y}, b, {a.X, b.Y}, a}, width)...)
-		}
-	case Label:
-		return r.label(p[0], s)
-	case Disc: // that of the stroke's outer edge, and on it that of the filling
-		radius := s.Radius * r.scale
-		if s.Stroke != nil {
-			r.fill(s.Stroke, circle(p[0], radius+width/2))
-			radius -= width / 2
-		}
-		r.fill(s.Fill, circle(p[0], radius))
-	case Line:
-		r.fill(s.Fill, p)
-		r.fill(s.Stroke, jointed(p, width)...)
+		p = []Point{p[0], {p[1].X, p[0].Y}, p[1], {p[0].X, p[1].Y}, p[0]}
+	case Disc:
+		p = circle(p[0], s.Radius*r.scale)
+		p = append(p, p[0])
 	case Bow:
-		for _, dash := range dashed(flattened(p), s.Dash*r.scale) {
-			if s.Dash == 0 {
-				r.fill(s.Stroke, ribbon(dash, width), circle(dash[0], width/2), circle(dash[len(dash)-1], width/2))
-			} else if len(dash) > 1 {
-				r.fill(s.Stroke, ribbon(dash, width))
-			}
-		}
+		p = flattened(p)
+	}
+	if s.Kind == Disc || s.Kind == Line {
+		r.fill(s.Fill, p)
+	}
+	for _, piece := range dashed(p, dash) {
+		width := max(s.Width*r.scale, 0.5) // none is too thin to be seen
+		r.fill(s.Stroke, stroked(piece, width, dash > 0)...)
 	}
 	return nil
 }
@@ -132,28 +121,6 @@ func pixels(a, b Point) image.Rectangle {
 
 func uniform(c *chart.Color) *image.Uniform {
 	return image.NewUniform(color.RGBA{c.R, c.G, c.B, 0xFF})
-}
-
-// fill paints closed outlines, worked out on just as many pixels as show them; without a color
-// it leaves them.
-func (r *raster) fill(c *chart.Color, outlines ...[]Point) {
-	area := around(outlines).Intersect(r.clip)
-	if c == nil || area.Empty() {
-		return
-	}
-	r.area.Reset(area.Dx(), area.Dy())
-	for _, outline := range outlines {
-		for i, p := range outline {
-			x, y := float32(p.X-float64(area.Min.X)), float32(p.Y-float64(area.Min.Y))
-			if i == 0 {
-				r.area.MoveTo(x, y)
-			} else {
-				r.area.LineTo(x, y)
-			}
-		}
-		r.area.ClosePath()
-	}
-	r.area.Draw(r.picture, area, uniform(c), image.Point{})
 }
 
 func (r *raster) label(at Point, s *Shape) error {

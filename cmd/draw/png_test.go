@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"image/color"
+	"math"
 	"slices"
 	"testing"
 
@@ -66,8 +67,7 @@ func TestDashesCoverHalf(t *testing.T) {
 		sum := 0.0
 		for _, l := range lines {
 			for i := 1; i < len(l); i++ {
-				n := Point{l[i].X - l[i-1].X, l[i].Y - l[i-1].Y}
-				sum += n.X*normal(Point{}, n).Y - n.Y*normal(Point{}, n).X
+				sum += math.Hypot(l[i].X-l[i-1].X, l[i].Y-l[i-1].Y)
 			}
 		}
 		return sum

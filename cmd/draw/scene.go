@@ -76,8 +76,8 @@ func (s *Scene) box(class string, x, y, w, h float64, ink Ink, data ...Datum) {
 	s.add(Shape{Kind: Box, Class: class, Points: []Point{{x, y}, {x + w, y + h}}, Ink: ink, Data: data})
 }
 
-func (s *Scene) line(class string, ink Ink, points ...Point) {
-	s.add(Shape{Kind: Line, Class: class, Points: points, Ink: ink})
+func (s *Scene) line(class string, ink Ink, points []Point, data ...Datum) {
+	s.add(Shape{Kind: Line, Class: class, Points: points, Ink: ink, Data: data})
 }
 
 func (s *Scene) disc(class string, x, y, radius float64, ink Ink, data ...Datum) {

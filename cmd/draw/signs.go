@@ -50,7 +50,7 @@ func (g *grid) sign(t chart.Technique, at Point, ink *chart.Color) {
 		for i, p := range stroke {
 			points[i] = Point{at.X + p.X*g.cell.X, at.Y + p.Y*g.cell.Y}
 		}
-		g.line("sign", Ink{Stroke: ink, Width: g.pen}, points...)
+		g.line("sign", Ink{Stroke: ink, Width: g.pen}, points)
 	}
 }
 
@@ -75,7 +75,7 @@ func (g *grid) techniques() (used []chart.Technique, empty bool) {
 func (g *grid) ticks(yarn int, at Point, ink *chart.Color) {
 	for i := range min(yarn, 5) {
 		x := at.X + g.cell.X*(0.5+0.16*(float64(i)-float64(min(yarn, 5)-1)/2))
-		g.line("ticks", Ink{Stroke: ink, Width: g.cell.X * 0.05}, Point{x, at.Y + g.cell.Y*0.95}, Point{x, at.Y + g.cell.Y*0.72})
+		g.line("ticks", Ink{Stroke: ink, Width: g.cell.X * 0.05}, []Point{{x, at.Y + g.cell.Y*0.95}, {x, at.Y + g.cell.Y*0.72}})
 	}
 }
 

@@ -10,23 +10,17 @@ import (
 type span struct {
 	*session.Strand
 	row         int
-	first, last int   // stitches
-	upper       bool  // of a float over the start, the part in its upper row
-	caught      []int // the stitches that hold it
-	bows        []bow // from one anchor to the next, one more than it is caught
+	first, last int      // stitches
+	upper       bool     // of a float over the start, the part in its upper row
+	caught      []int    // the stitches that hold it
+	mends       []toMend // its gaps over the limit
 }
 
-// bow is the stitches that a strand passes between two anchors: none where catches stand side by
-// side.
-type bow struct {
-	first, last int
-	mend        toMend // zero within the limit
-}
-
-// toMend is a gap to mend: the number of its line in the mending list, and where it begins.
+// toMend is a gap to mend as far as it lies in one row.
 type toMend struct {
-	number int
-	from   session.Spot
+	number      int          // of its line in the mending list
+	from        session.Spot // where the whole gap begins
+	first, last int          // stitches
 }
 
 // spans parts strands by row, yarn by yarn; index 0 is row 1. A page draws many parts of a piece,
@@ -39,14 +33,19 @@ func (k *Knitted) spans() [][]span {
 }
 
 func (k *Knitted) partStrands() [][]span {
-	rows, mends := make([][]span, k.Rows+1), k.mendsAt()
+	rows := make([][]span, k.Rows+1)
 	add := func(s span) {
 		for _, c := range s.Caught {
 			if c.Row == s.row {
 				s.caught = append(s.caught, c.Stitch)
 			}
 		}
-		s.bows = k.bows(s, mends)
+		for _, g := range s.Gaps {
+			first, last := s.within(g)
+			if number := k.mendOf(g); number > 0 && first <= last {
+				s.mends = append(s.mends, toMend{number, g.From, first, last})
+			}
+		}
 		rows[s.row-1] = append(rows[s.row-1], s)
 	}
 	for i := range k.Strands {
@@ -63,44 +62,31 @@ func (k *Knitted) partStrands() [][]span {
 	return rows
 }
 
-// bows parts a span at its catches. A catch takes its stitch, but a twist lies before it.
-func (k *Knitted) bows(s span, mends map[gapStart]toMend) []bow {
-	var bows []bow
-	first := s.first
-	end := func(last int) {
-		b := bow{first: first, last: last}
-		if first <= last {
-			b.mend = mends[gapStart{s.Yarn, s.row, first}]
-		}
-		bows = append(bows, b)
+// within is the part of a gap that lies in the span's row; of none the first is after the last.
+func (s span) within(g session.Gap) (first, last int) {
+	first, last = s.first, s.last
+	if g.From.Row == s.row {
+		first = g.From.Stitch
 	}
-	for _, stitch := range s.caught {
-		end(stitch - 1)
-		if first = stitch; !k.twist(s.row) {
-			first++
-		}
+	if g.To.Row == s.row {
+		last = g.To.Stitch
 	}
-	end(s.last)
-	return bows
+	if g.From.Row > s.row || g.To.Row < s.row {
+		last = first - 1
+	}
+	return first, last
 }
 
-// gapStart tells a gap by its yarn and the first stitch it has in a row.
-type gapStart struct{ yarn, row, stitch int }
-
-// mendsAt finds the mending list by where its gaps begin in each row they run through, in each
-// repeat in which they are alike.
-func (k *Knitted) mendsAt() map[gapStart]toMend {
-	at := map[gapStart]toMend{}
+// mendOf is the number of the line of the mending list that has a gap, in whichever of the repeats
+// in which they are alike; 0 where none has.
+func (k *Knitted) mendOf(g session.Gap) int {
+	at := k.Piece.PlaceOf(g.From.Row, g.From.Stitch)
 	for _, m := range k.Mends {
-		begins := k.Piece.PlaceOf(m.From.Row, m.From.Stitch)
-		for _, repeat := range m.Repeats {
-			begins.Repeat = repeat
-			from := session.Spot{Row: m.From.Row, Stitch: k.Piece.Row(m.From.Row).StitchAt(begins)}
-			at[gapStart{m.Yarn, from.Row, from.Stitch}] = toMend{m.Number, from}
-		}
-		if m.To.Row > m.From.Row {
-			at[gapStart{m.Yarn, m.To.Row, 1}] = toMend{m.Number, m.From}
+		if m.Yarn == g.Yarn && m.From.Row == g.From.Row && slices.Contains(m.Repeats, at.Repeat) {
+			if from := k.Piece.PlaceOf(m.From.Row, m.From.Stitch); from.Block == at.Block && from.Stitch == at.Stitch {
+				return m.Number
+			}
 		}
 	}
-	return at
+	return 0
 }

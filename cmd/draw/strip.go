@@ -122,5 +122,5 @@ func (t *strip) arrow() {
 		tip, back = 2.4, 0.4
 	}
 	middle := t.Height + t.cell.Y/2
-	t.line("arrow", Ink{Fill: &black}, Point{tip, middle}, Point{back, middle - 1.3}, Point{back, middle + 1.3}, Point{tip, middle})
+	t.line("arrow", Ink{Fill: &black}, []Point{{tip, middle}, {back, middle - 1.3}, {back, middle + 1.3}, {tip, middle}})
 }

@@ -1,7 +1,7 @@
 package draw
 
 import (
-	"bufio"
+	"bytes"
 	"fmt"
 	"html"
 	"io"
@@ -24,27 +24,30 @@ func SVG(w io.Writer, s *Scene) error {
 // SVG writes the element of SVG alone, as it stands in a page of HTML. Its ids begin with
 // the prefix, so that several drawings can stand in one page.
 func (s *Scene) SVG(w io.Writer, prefix string) error {
-	v := &svgWriter{w: bufio.NewWriter(w), prefix: prefix, crisp: s.Pixels}
-	unit, crisp := "mm", ""
+	v := &svgWriter{prefix: prefix, crisp: s.Pixels}
+	width, height, unit := number(s.Width), number(s.Height), "mm"
 	if s.Pixels {
-		unit, crisp = "", ` shape-rendering="crispEdges"`
+		unit = ""
 	}
-	width, height := number(s.Width), number(s.Height)
-	v.writef(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%s%s" height="%s%s"%s role="img" aria-labelledby="%s-name" aria-describedby="%s-about">`+"\n",
-		width, height, width, unit, height, unit, crisp, prefix, prefix)
-	v.writef("<title id=\"%s-name\">%s</title>\n", prefix, escaped(s.Name))
-	v.writef("<desc id=\"%s-about\">%s</desc>\n", prefix, escaped(s.Description))
+	v.put(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 `, width, ` `, height, `" width="`, width, unit, `" height="`, height, unit, `"`)
+	if s.Pixels {
+		v.put(` shape-rendering="crispEdges"`)
+	}
+	v.put(` role="img" aria-labelledby="`, prefix, `-name" aria-describedby="`, prefix, `-about">`+"\n")
+	v.put(`<title id="`, prefix, `-name">`, escaped(s.Name), "</title>\n")
+	v.put(`<desc id="`, prefix, `-about">`, escaped(s.Description), "</desc>\n")
 	if !s.Clear {
-		v.writef("<rect width=\"%s\" height=\"%s\" fill=\"#FFFFFF\"/>\n", width, height)
+		v.put("<rect", lengths("width height", s.Width, s.Height), ` fill="#FFFFFF"/>`+"\n")
 	}
 	v.shapes(s.Shapes)
-	v.writef("</svg>\n")
-	return v.w.Flush()
+	v.put("</svg>\n")
+	_, err := v.WriteTo(w)
+	return err
 }
 
 // svgWriter writes shapes. Neighbors of one class and paint share a group.
 type svgWriter struct {
-	w      *bufio.Writer
+	bytes.Buffer
 	prefix string
 	crisp  bool   // edges fall on pixels, but those of strokes
 	group  string // opening tag of the group that is open, or ""
@@ -53,47 +56,36 @@ type svgWriter struct {
 
 func (v *svgWriter) put(parts ...string) {
 	for _, text := range parts {
-		_, _ = v.w.WriteString(text) // Flush tells
+		v.WriteString(text)
 	}
 }
 
-func (v *svgWriter) writef(format string, args ...any) { fmt.Fprintf(v.w, format, args...) }
-
 func (v *svgWriter) shapes(shapes []Shape) {
 	for i := range shapes {
-		if s := &shapes[i]; s.Kind == Clip {
+		s := &shapes[i]
+		switch p := s.Points; s.Kind {
+		case Clip:
 			v.clip(s)
-		} else {
-			v.shape(s)
+		case Box:
+			v.element("rect", lengths("x y width height", p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y), s)
+		case Disc:
+			v.element("circle", lengths("cx cy r", p[0].X, p[0].Y, s.Radius), s)
+		case Label:
+			v.element("text", lengths("x y", p[0].X, p[0].Y), s)
+		default:
+			v.element("path", ` d="`+path(s)+`"`, s)
 		}
 	}
 	v.regroup("")
 }
 
-func (v *svgWriter) shape(s *Shape) {
+func (v *svgWriter) element(name, place string, s *Shape) {
 	v.regroup(v.groupTag(s))
-	switch p := s.Points; s.Kind {
-	case Box:
-		v.element("rect", s, "x", number(p[0].X), "y", number(p[0].Y), "width", number(p[1].X-p[0].X), "height", number(p[1].Y-p[0].Y))
-	case Disc:
-		v.element("circle", s, "cx", number(p[0].X), "cy", number(p[0].Y), "r", number(s.Radius))
-	case Label:
-		v.element("text", s, "x", number(p[0].X), "y", number(p[0].Y))
-	default:
-		v.element("path", s, "d", path(s))
-	}
-}
-
-// element writes an element with attributes, each a name and what it is. There may be a hundred
-// thousand of them, so nothing is formatted.
-func (v *svgWriter) element(name string, s *Shape, attributes ...string) {
 	v.put("<", name)
 	if s.ID != "" {
 		v.put(` id="`, s.ID, `"`)
 	}
-	for i := 0; i < len(attributes); i += 2 {
-		v.put(" ", attributes[i], `="`, attributes[i+1], `"`)
-	}
+	v.put(place)
 	for _, d := range s.Data {
 		v.put(" data-", d.Name, `="`, escaped(d.Value), `"`)
 	}
@@ -121,28 +113,28 @@ func (v *svgWriter) clip(s *Shape) {
 	v.regroup("")
 	v.clips++
 	id, a, b := fmt.Sprintf("%s-clip%d", v.prefix, v.clips), s.Points[0], s.Points[1]
-	v.writef("<clipPath id=\"%s\"><rect x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/></clipPath>\n<g clip-path=\"url(#%s)\">\n",
-		id, number(a.X), number(a.Y), number(b.X-a.X), number(b.Y-a.Y), id)
+	v.put(`<clipPath id="`, id, `"><rect`, lengths("x y width height", a.X, a.Y, b.X-a.X, b.Y-a.Y), "/></clipPath>\n")
+	v.put(`<g clip-path="url(#`, id, `)">`+"\n")
 	v.shapes(s.Inside)
-	v.writef("</g>\n")
+	v.put("</g>\n")
 }
 
 // groupTag is the tag that gives a shape its class and paint.
 func (v *svgWriter) groupTag(s *Shape) string {
 	tag := `<g class="` + s.Class + `" fill="` + colorOr(s.Fill) + `"`
 	if s.Stroke != nil {
-		tag += ` stroke="` + s.Stroke.String() + `" stroke-width="` + number(s.Width) + `"`
+		tag += ` stroke="` + s.Stroke.String() + `"` + lengths("stroke-width", s.Width)
 		if v.crisp {
 			tag += ` shape-rendering="auto"`
 		}
 		if s.Dash > 0 {
-			tag += ` stroke-dasharray="` + number(s.Dash) + `"`
+			tag += lengths("stroke-dasharray", s.Dash)
 		} else {
 			tag += ` stroke-linecap="round" stroke-linejoin="round"`
 		}
 	}
 	if s.Kind == Label {
-		tag += ` font-family="sans-serif" font-size="` + number(s.Size) + `" text-anchor="` + anchors[s.Align] + `"`
+		tag += ` font-family="sans-serif"` + lengths("font-size", s.Size) + ` text-anchor="` + anchors[s.Align] + `"`
 		if s.Bold {
 			tag += ` font-weight="bold"`
 		}
@@ -162,20 +154,28 @@ func colorOr(c *chart.Color) string {
 
 // path is the way of a line or of bows.
 func path(s *Shape) string {
-	var b strings.Builder
-	for i, p := range s.Points {
-		letter := " " // the second point of a bow
-		switch {
-		case i == 0:
-			letter = "M"
-		case s.Kind == Line:
-			letter = "L"
-		case i%2 == 1:
-			letter = "Q"
-		}
-		b.WriteString(letter + number(p.X) + " " + number(p.Y))
+	letters := "LL"
+	if s.Kind == Bow {
+		letters = " Q" // by the turn: the end of a bow, or where it would turn
 	}
-	return b.String()
+	text := ""
+	for i, p := range s.Points {
+		letter := letters[i%2 : i%2+1]
+		if i == 0 {
+			letter = "M"
+		}
+		text += letter + number(p.X) + " " + number(p.Y)
+	}
+	return text
+}
+
+// lengths are attributes, one for each name.
+func lengths(names string, values ...float64) string {
+	text := ""
+	for i, name := range strings.Fields(names) {
+		text += " " + name + `="` + number(values[i]) + `"`
+	}
+	return text
 }
 
 // number is a length with at most two decimals.
@@ -192,8 +192,7 @@ func number(v float64) string {
 // missing stands for them.
 func escaped(text string) string {
 	return html.EscapeString(strings.Map(func(r rune) rune {
-		switch {
-		case r == '\t' || r == '\n' || r == '\r' || ' ' <= r && r < 0xFFFE || r > 0xFFFF:
+		if r == '\t' || r == '\n' || r == '\r' || ' ' <= r && r < 0xFFFE || r > 0xFFFF {
 			return r
 		}
 		return utf8.RuneError

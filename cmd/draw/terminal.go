@@ -1,36 +1,39 @@
 package draw
 
 import (
-	"fmt"
-	"io"
 	"strings"
 
 	"strandwise/chart"
 	"strandwise/cmd/paint"
 )
 
-// terminal writes stitches as characters, the top row first, and remembers the first failed
-// write.
+// terminal gathers lines of stitches as characters, the top row first.
 type terminal struct {
-	w     io.Writer
+	strings.Builder
 	look  paint.Look
 	yarns []chart.Yarn
-	err   error
 }
 
-// line writes one finished line.
-func (t *terminal) line(text string) {
-	if t.err == nil {
-		_, t.err = io.WriteString(t.w, strings.TrimRight(text, " ")+"\n")
+// line adds one finished line.
+func (t *terminal) line(text string) { t.WriteString(strings.TrimRight(text, " ") + "\n") }
+
+// quiet adds lines that step back, unless they are empty.
+func (t *terminal) quiet(lines ...string) {
+	for _, line := range lines {
+		if line = strings.TrimRight(line, " "); line != "" {
+			t.line(t.look.Paint.Quiet(line))
+		}
 	}
 }
 
-// say writes a text broken between words; set is how its lines look, or nil.
-func (t *terminal) say(text string, set func(string) string) {
-	for _, line := range paint.Wrap("", paint.Spans(strings.Fields(text)...), t.look.Width) {
-		if set != nil {
-			line = set(line)
-		}
+// wrapped breaks a text between words.
+func (t *terminal) wrapped(prefix, text string) []string {
+	return paint.Wrap(prefix, paint.Spans(strings.Fields(text)...), t.look.Width)
+}
+
+// say adds a sentence.
+func (t *terminal) say(text string) {
+	for _, line := range t.wrapped("", text) {
 		t.line(line)
 	}
 }
@@ -49,60 +52,32 @@ func (t *terminal) inParts(widest, room, whole int, part func(from, to int)) {
 	}
 }
 
-// colored joins what stands on columns from..to-1, the highest at the left unless the wrong side
-// is shown. Neighboring stitches of one yarn are colored together.
-func (t *terminal) colored(from, to int, wrong bool, yarn func(column int) int, text func(column int) string) string {
-	var line, run strings.Builder
-	last := chart.NoYarn
-	flush := func() {
-		if last == chart.NoYarn {
-			line.WriteString(run.String())
-		} else {
-			line.WriteString(t.look.Paint.Yarn(run.String(), t.yarns[last].Color))
+// fromLeft lists the columns from..to-1 as they are seen from left to right: the highest first,
+// unless the wrong side is shown.
+func fromLeft(from, to int, wrong bool) []int {
+	columns := make([]int, max(0, to-from))
+	for i := range columns {
+		columns[i] = to - 1 - i
+		if wrong {
+			columns[i] = from + i
 		}
-		run.Reset()
 	}
-	for i := from; i < to; i++ {
-		c := i
-		if !wrong {
-			c = to - 1 - (i - from)
-		}
-		if y := yarn(c); y != last {
-			flush()
-			last = y
-		}
-		run.WriteString(text(c))
-	}
-	flush()
-	return line.String()
+	return columns
 }
 
-// runs tells stitches, each by its yarn, as runs: "3 oat". Places without a stitch are passed
-// over.
-func (t *terminal) runs(stitches []int) string {
-	var runs []string
-	last, count := chart.NoYarn, 0
-	for _, yarn := range append(stitches, chart.NoYarn-1) {
-		switch {
-		case yarn == chart.NoYarn:
-			continue
-		case yarn != last && count > 0:
-			runs = append(runs, fmt.Sprintf("%d %s", count, t.yarns[last].Name))
-			count = 0
+// colored joins what stands on columns. Neighboring stitches of one yarn are colored together.
+func (t *terminal) colored(columns []int, yarn func(column int) int, text func(column int) string) string {
+	line := ""
+	for len(columns) > 0 {
+		y, run := yarn(columns[0]), ""
+		for len(columns) > 0 && yarn(columns[0]) == y {
+			run += text(columns[0])
+			columns = columns[1:]
 		}
-		last = yarn
-		count++
+		if y != chart.NoYarn {
+			run = t.look.Paint.Yarn(run, t.yarns[y].Color)
+		}
+		line += run
 	}
-	return strings.Join(runs, ", ")
-}
-
-// plural is a count with its noun: "1 catch", "3 catches"; none is "no catches".
-func plural(n int, noun, many string) string {
-	switch n {
-	case 0:
-		return "no " + many
-	case 1:
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %s", n, many)
+	return line
 }

@@ -55,7 +55,7 @@ func (v *view) draw(part string) *Scene {
 		v.lines()
 		if v.meets() {
 			y := v.y(v.k.Made)
-			v.line("to-come", Ink{Stroke: &black, Width: v.cell.Y * 0.16}, Point{v.left, y}, Point{v.left + v.bodyWidth(), y})
+			v.line("to-come", Ink{Stroke: &black, Width: v.cell.Y * 0.16}, []Point{{v.left, y}, {v.left + v.bodyWidth(), y}})
 		}
 		v.signs()
 		if v.wrong {

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"slices"
 
 	"strandwise/floats"
 )
@@ -50,6 +51,12 @@ func (v *view) sag(h hung, i int) []Point {
 	return []Point{{v.x(a), h.y}, {v.x((a + b) / 2), h.y + 2*depth}, {v.x(b), h.y}}
 }
 
+// bowOf is the bow that a gap is, counted from 0: a twist at its first stitch lies before it.
+func (v *view) bowOf(s span, m toMend) int {
+	bow, _ := slices.BinarySearch(s.caught, m.first+1)
+	return bow
+}
+
 // course is the whole way of a span.
 func (v *view) course(h hung) []Point {
 	points := v.sag(h, 0)
@@ -73,10 +80,8 @@ func (v *view) strands() {
 				continue
 			}
 			shown = append(shown, h)
-			for i, b := range h.bows {
-				if b.mend.number > 0 {
-					over = append(over, warning{v.sag(h, i), s.Yarn, b.mend})
-				}
+			for _, m := range s.mends {
+				over = append(over, warning{v.sag(h, v.bowOf(s, m)), s.Yarn, m})
 			}
 		}
 		v.strandsOf(shown)
@@ -115,7 +120,7 @@ func (v *view) strandsOf(row []hung) {
 		v.curve("strand", Ink{Stroke: &v.yarns[h.Yarn].Color, Width: width}, v.course(h), v.strandData(h.span)...)
 	}
 	for _, h := range row {
-		for i := 0; v.texture && i < len(h.bows); i++ {
+		for i := 0; v.texture && i <= len(h.caught); i++ {
 			way := v.sag(h, i)
 			v.strandTicks(h.Yarn, Point{way[1].X, (way[0].Y + way[1].Y) / 2})
 		}
@@ -127,7 +132,7 @@ func (v *view) strandTicks(yarn int, at Point) {
 	n, size := min(yarn, 5), min(v.cell.X, v.cell.Y)
 	for i := range n {
 		x := at.X + size*0.16*(float64(i)-float64(n-1)/2)
-		v.line("ticks", Ink{Stroke: against(v.yarns[yarn].Color), Width: size * 0.06}, Point{x, at.Y - size*0.11}, Point{x, at.Y + size*0.11})
+		v.line("ticks", Ink{Stroke: against(v.yarns[yarn].Color), Width: size * 0.06}, []Point{{x, at.Y - size*0.11}, {x, at.Y + size*0.11}})
 	}
 }
 

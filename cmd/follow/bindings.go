@@ -13,7 +13,7 @@ type binding struct {
 	brief string // the same for the line at the foot of the screen; "" leaves it out there
 	does  string
 	short string // what it does, at the foot
-	run   func(State, time.Time) (State, []Effect)
+	run   func(State) State
 }
 
 // on makes keys of names and of the characters of a text.
@@ -50,12 +50,12 @@ func knittingKeys() []binding {
 		{on(" ", Enter, Right, PageDown), "space, enter, right, page down", "space", "the ROW is knitted: log it and go on", "next", State.forward},
 		{on("", Left, PageUp, Backspace), "left, page up, backspace", "left", "look back; nothing is changed", "look back", State.back},
 		{on("c"), "c", "c", "a catch was made otherwise, also in a ROW looked back at: choose it, then say how", "catch", State.choose},
-		{on("u"), "u", "u", "undo what was logged last", "undo", State.undo},
-		{on("U"), "U", "", "redo what was undone last", "", State.redo},
+		{on("u"), "u", "u", "undo what was logged last", "undo", once(State.undo)},
+		{on("U"), "U", "", "redo what was undone last", "", once(State.redo)},
 		{on("n"), "n", "n", "write a note on this ROW", "note", State.note},
 		{on("m"), "m", "m", "the motions of this ROW in full", "motion", State.motions},
-		{on("", Up), "up", "", "scroll up", "", State.scrollUp},
-		{on("", Down), "down", "", "scroll down", "", State.scrollDown},
+		{on("", Up), "up", "", "scroll up", "", scrolledBy(-1)},
+		{on("", Down), "down", "", "scroll down", "", scrolledBy(1)},
 		{on("r", Refresh), "r", "", "draw the screen anew and see what other terminals have logged", "", State.reload},
 		{on("?"), "?", "?", "this list", "keys", State.keys},
 		{on("q"), "q", "q", "leave; your place is kept", "leave", State.quit},
@@ -64,16 +64,16 @@ func knittingKeys() []binding {
 
 func choosingKeys() []binding {
 	return []binding{
-		{on("", Right, Down), "right, down", "arrows", "the next catch", "choose", State.next},
-		{on("", Left, Up), "left, up", "", "the catch before", "", State.previous},
-		{on("l+"), "l, +", "l", "it was made a stitch later", "later", State.later},
-		{on("e-"), "e, -", "e", "it was made a stitch earlier", "earlier", State.earlier},
-		{on("m"), "m", "m", "it was missed; again, it was made after all", "missed", State.missed},
+		{on("", Right, Down), "right, down", "arrows", "the next catch", "choose", choosingBy(1)},
+		{on("", Left, Up), "left, up", "", "the catch before", "", choosingBy(-1)},
+		{on("l+"), "l, +", "l", "it was made a stitch later", "later", ofCatch(shifted(1))},
+		{on("e-"), "e, -", "e", "it was made a stitch earlier", "earlier", ofCatch(shifted(-1))},
+		{on("m"), "m", "m", "it was missed; again, it was made after all", "missed", ofCatch(State.missed)},
 		{on("x"), "x", "x", "an extra catch was made; later and earlier move it", "extra", State.extra},
-		{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", State.repeats},
-		{on("0"), "0", "", "in every repeat that has it", "", State.everyRepeat},
-		{on("", Home), "home", "", "in the first repeat that has it; a digit: in that one", "", State.firstRepeat},
-		{on("", End), "end", "", "in the last repeat that has it", "", State.lastRepeat},
+		{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", ofCatch(State.nextRepeat)},
+		{on("0"), "0", "", "in every repeat that has it", "", ofCatch(func(s State, f family) State { return s.inRepeat(0, f) })},
+		{on("", Home), "home", "", "in the first repeat that has it; a digit: in that one", "", ofCatch(State.firstRepeat)},
+		{on("", End), "end", "", "in the last repeat that has it", "", ofCatch(State.lastRepeat)},
 		{on("p"), "p", "", "all as planned again", "", State.asPlanned},
 		{on("u"), "u", "u", "take the last change back", "take back", State.takeBack},
 		{on("?"), "?", "?", "this list", "keys", State.keys},
@@ -83,36 +83,43 @@ func choosingKeys() []binding {
 
 func readingKeys() []binding {
 	return []binding{
-		{on("", Up), "up", "", "scroll up", "", State.scrollUp},
-		{on("", Down), "down", "down", "scroll down", "more", State.scrollDown},
+		{on("", Up), "up", "", "scroll up", "", scrolledBy(-1)},
+		{on("", Down), "down", "down", "scroll down", "more", scrolledBy(1)},
 		{on(" q?m", Enter, Escape, Left, Right, PageDown, PageUp, Backspace), "any other key", "space", "back to the ROW", "back", State.shut},
 	}
 }
 
 // Press takes a key.
-func (s State) Press(k Key, now time.Time) (State, []Effect) {
+func (s State) Press(k Key, now time.Time) (State, Effects) {
+	s = s.at(now)
 	s.clock = s.clock.heard(now)
+	s = s.take(k)
+	return s, s.effects
+}
+
+func (s State) take(k Key) State {
 	switch k.Name {
 	case Interrupt:
 		return s.leave(true)
 	case Finish:
 		return s.leave(false)
 	case Suspend:
-		return s, []Effect{Sleep{}}
+		s.effects = Effects{Sleep: true}
+		return s
 	}
 	switch s.mode {
 	case noting:
-		return s.write(k, now)
+		return s.write(k)
 	case asking:
-		return s.answerPlace(k, now)
+		return s.answerPlace(k)
 	}
 	if digit := strings.Index("123456789", k.Text) + 1; s.mode == choosing && k.Name == Rune && digit > 0 {
-		return s.inRepeat(digit)
+		return ofCatch(func(s State, f family) State { return s.inRepeat(digit, f) })(s)
 	}
 	for _, b := range bindings(s.mode) {
 		if slices.Contains(b.keys, k) {
 			s.said = Saying{}
-			return b.run(s, now)
+			return b.run(s)
 		}
 	}
 	return s.strange(k)
@@ -120,12 +127,13 @@ func (s State) Press(k Key, now time.Time) (State, []Effect) {
 
 // strange takes a key that does nothing here. Text is told, lest a knitter think
 // that it did something.
-func (s State) strange(k Key) (State, []Effect) {
-	if s.mode == motions || s.mode == keys {
-		return s.shut(time.Time{})
+func (s State) strange(k Key) State {
+	switch {
+	case s.mode == motions || s.mode == keys:
+		return s.shut()
+	case k.Name == Paste || k.Name == Rune:
+		return s.warn("that key does nothing here; ? lists the keys")
 	}
-	if k.Name == Paste || k.Name == Rune {
-		return s.warn("that key does nothing here; ? lists the keys"), []Effect{Draw{}}
-	}
-	return s, nil
+	s.effects = Effects{}
+	return s
 }

@@ -1,16 +1,13 @@
 package follow
 
 import (
-	"fmt"
+	"cmp"
 	"slices"
-	"strings"
 
-	"strandwise/floats"
 	"strandwise/session"
 )
 
-// catch is one catch of the row to work: where the sheet has it and where it is
-// made.
+// catch is one catch of a row: where the sheet has it and where it is made.
 type catch struct {
 	plan session.Mark // zero for an extra one
 	at   session.Mark // zero for a missed one
@@ -18,9 +15,6 @@ type catch struct {
 
 func (c catch) extra() bool  { return c.plan == session.Mark{} }
 func (c catch) missed() bool { return c.at == session.Mark{} }
-
-// asPlanned reports whether nothing is changed about the catch.
-func (c catch) asPlanned() bool { return c.plan == c.at }
 
 // home is the mark by which a catch is known: its planned one, else where it is.
 func (c catch) home() session.Mark {
@@ -44,15 +38,6 @@ func (s State) changedTo(next []catch) State {
 	return s
 }
 
-// planned makes the catches of a sheet, all to be made as shown.
-func planned(shown []session.Mark) []catch {
-	catches := make([]catch, len(shown))
-	for i, m := range shown {
-		catches[i] = catch{m, m}
-	}
-	return catches
-}
-
 // used lists the catches really made, in knitting order.
 func used(catches []catch) []session.Mark {
 	var marks []session.Mark
@@ -70,7 +55,7 @@ func told(catches []catch) session.Changes {
 	var c session.Changes
 	for _, one := range catches {
 		switch {
-		case one.asPlanned():
+		case one.plan == one.at:
 		case one.missed():
 			c.Missed = append(c.Missed, one.plan)
 		case one.extra():
@@ -84,16 +69,20 @@ func told(catches []catch) session.Changes {
 
 // asTold are the catches of a sheet after changes.
 func asTold(shown []session.Mark, changes session.Changes) []catch {
-	catches := planned(shown)
-	put := func(plan, at session.Mark) {
-		i := slices.IndexFunc(catches, func(c catch) bool { return c.plan == plan })
-		catches[i].at = at
-	}
+	at := map[session.Mark]session.Mark{}
 	for _, m := range changes.Moved {
-		put(m.From, m.To)
+		at[m.From] = m.To
 	}
 	for _, m := range changes.Missed {
-		put(m, session.Mark{})
+		at[m] = session.Mark{}
+	}
+	var catches []catch
+	for _, m := range shown {
+		to, otherwise := at[m]
+		if !otherwise {
+			to = m
+		}
+		catches = append(catches, catch{m, to})
 	}
 	for _, m := range changes.Extra {
 		catches = append(catches, catch{at: m})
@@ -110,15 +99,17 @@ type family struct {
 	members []int // into the list of catches
 }
 
-// families gathers catches by their place in the repeat, in knitting order; an
-// extra catch comes after a planned one on its stitch.
-func families(catches []catch, pattern func(stitch int) int) []family {
+func (f family) is(g family) bool {
+	return f.stitch == g.stitch && f.yarn == g.yarn && f.extra == g.extra
+}
+
+// families gathers the catches of the row on the screen by their place in the repeat, in knitting
+// order; an extra catch comes after a planned one on its stitch.
+func (s State) families() []family {
 	var all []family
-	for i, c := range catches {
-		f := family{stitch: pattern(c.home().Stitch) + 1, yarn: c.home().Yarn, extra: c.extra()}
-		at := slices.IndexFunc(all, func(g family) bool {
-			return g.stitch == f.stitch && g.yarn == f.yarn && g.extra == f.extra
-		})
+	for i, c := range s.catches {
+		f := family{stitch: s.sheet.Pattern(c.home().Stitch) + 1, yarn: c.home().Yarn, extra: c.extra()}
+		at := slices.IndexFunc(all, f.is)
 		if at < 0 {
 			at = len(all)
 			all = append(all, f)
@@ -126,42 +117,38 @@ func families(catches []catch, pattern func(stitch int) int) []family {
 		all[at].members = append(all[at].members, i)
 	}
 	slices.SortStableFunc(all, func(a, b family) int {
-		if order := (session.Mark{Stitch: a.stitch, Yarn: a.yarn}).Compare(session.Mark{Stitch: b.stitch, Yarn: b.yarn}); order != 0 {
-			return order
+		order := session.Mark{Stitch: a.stitch, Yarn: a.yarn}.Compare(session.Mark{Stitch: b.stitch, Yarn: b.yarn})
+		if a.extra && !b.extra {
+			return cmp.Or(order, 1)
 		}
-		return strings.Compare(fmt.Sprint(a.extra), fmt.Sprint(b.extra))
+		return order
 	})
 	return all
 }
 
-// inRow is what words about catches need to know of their row.
-type inRow struct {
-	sheet *session.Sheet
+// blockOf is the block of the row that a family is in.
+func (s State) blockOf(f family) *session.RowBlock {
+	return s.sheet.Block(s.sheet.PatternPlace(f.stitch - 1).Block)
 }
 
-// repeat is the repeat a stitch of the row is in, from 1.
-func (r inRow) repeat(stitch int) int { return r.place(stitch).Repeat }
+func (s State) repeatOf(c catch) int { return s.sheet.PlaceOf(c.home().Stitch).Repeat }
 
-// place is where a stitch of the row is.
-func (r inRow) place(stitch int) floats.Place { return r.sheet.PlaceOf(stitch) }
-
-// name is a catch as it is planned: "catch a (oat, stitch 9)", and an extra one "extra catch of
-// oat on stitch 9".
-func (r inRow) name(f family) string {
-	yarn, at := r.sheet.Yarns[f.yarn].Name, r.sheet.PatternPlace(f.stitch-1)
-	stitch := session.StitchName(at)
-	for _, l := range r.sheet.Letters {
-		if !f.extra && l.Block == at.Block && l.Stitch == at.Stitch && l.Yarn == f.yarn {
-			return fmt.Sprintf("catch %s (%s, %s)", l.Letter, yarn, stitch)
-		}
+// repeatsOf lists the repeats that have a catch.
+func (s State) repeatsOf(f family) []int {
+	var repeats []int
+	for _, i := range f.members {
+		repeats = append(repeats, s.repeatOf(s.catches[i]))
 	}
-	return fmt.Sprintf("extra catch of %s on %s", yarn, stitch)
+	return repeats
 }
 
-// letter is that of a catch that was planned.
-func (r inRow) letter(c catch) string {
-	at := r.place(c.plan.Stitch)
-	for _, l := range r.sheet.Letters {
+// letterOf is the letter of a catch that was planned; empty for an extra one.
+func (s State) letterOf(c catch) string {
+	if c.extra() {
+		return ""
+	}
+	at := s.sheet.PlaceOf(c.plan.Stitch)
+	for _, l := range s.sheet.Letters {
 		if l.Block == at.Block && l.Stitch == at.Stitch && l.Yarn == c.plan.Yarn {
 			return l.Letter
 		}
@@ -169,64 +156,9 @@ func (r inRow) letter(c catch) string {
 	return ""
 }
 
-// fate tells what became of a catch: "1 stitch later", "missed"; empty when it is as planned,
-// and of an extra one, which its name tells.
-func (r inRow) fate(c catch) string {
-	switch by := c.at.Stitch - c.plan.Stitch; {
-	case c.asPlanned() || c.extra():
-		return ""
-	case c.missed():
-		return "missed"
-	case by > 0:
-		return stitches(by) + " later"
-	default:
-		return stitches(-by) + " earlier"
-	}
-}
-
-// fates lists what became of the catches of a family, those alike together, with
-// the repeats they are in where that is not all of them.
-func (r inRow) fates(f family, catches []catch) []string {
-	var order []string
-	repeats := map[string][]int{}
-	for _, i := range f.members {
-		fate := r.fate(catches[i])
-		if fate == "" {
-			continue
-		}
-		if repeats[fate] == nil {
-			order = append(order, fate)
-		}
-		repeats[fate] = append(repeats[fate], r.repeat(catches[i].home().Stitch))
-	}
-	words := make([]string, len(order))
-	for i, fate := range order {
-		words[i] = fate + r.where(f, repeats[fate])
-	}
-	return words
-}
-
-// repeats is how many repeats the block of a catch has.
-func (r inRow) repeats(f family) int {
-	return r.sheet.Block(r.sheet.PatternPlace(f.stitch - 1).Block).Repeats
-}
-
-// where names repeats of the block of a catch: "", " in every repeat" or " in repeats 3, 4".
-func (r inRow) where(f family, repeats []int) string {
-	switch all := r.repeats(f); {
-	case all == 1:
-		return ""
-	case len(repeats) == all:
-		return " in every repeat"
-	case len(repeats) == 1:
-		return fmt.Sprintf(" in repeat %d", repeats[0])
-	}
-	return " in repeats " + session.Listed(session.Ranges(repeats), "and")
-}
-
 // changed tells everything about the row to work that is not as planned.
 func (s State) changed() []string {
-	if len(s.work().catches) == 0 || s.ended() {
+	if s.ended() {
 		return nil
 	}
 	return s.piece.FatesOf(s.toWork(), told(s.work().catches))

@@ -3,6 +3,8 @@ package follow
 import (
 	"fmt"
 	"time"
+
+	"strandwise/cmd/document"
 )
 
 // How knitting is counted for the reminder to pause. Time from key to key is
@@ -55,31 +57,23 @@ func (c clock) next() (time.Time, bool) {
 
 // words is the reminder.
 func (c clock) words() string {
-	return fmt.Sprintf("%s of knitting: time to pause. Put the work down and rest hands and eyes.", minutes(c.every))
+	n := int(c.every / time.Minute)
+	return fmt.Sprintf("%d %s of knitting: time to pause. Put the work down and rest hands and eyes.", n, document.Plural("minute", n))
 }
 
 // painWords go with the reminder.
 const painWords = "Pain, tingling or numbness: stop; if it stays, ask a doctor or therapist."
-
-func minutes(d time.Duration) string {
-	if n := int(d / time.Minute); n != 1 {
-		return fmt.Sprintf("%d minutes", n)
-	}
-	return "1 minute"
-}
 
 // Wake is when Tick is to be called if no key comes before; false when it need not
 // be.
 func (s State) Wake() (time.Time, bool) { return s.clock.next() }
 
 // Tick lets the machine know that time has passed.
-func (s State) Tick(now time.Time) (State, []Effect) {
+func (s State) Tick(now time.Time) (State, Effects) {
 	before := s.clock.due
 	if at, wanted := s.clock.next(); wanted && !now.Before(at) {
 		s.clock = s.clock.heard(now)
 	}
-	if s.clock.due == before {
-		return s, nil
-	}
-	return s, []Effect{Draw{}, Ring{}}
+	due := s.clock.due != before
+	return s, Effects{Draw: due, Ring: due}
 }

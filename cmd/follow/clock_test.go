@@ -32,7 +32,7 @@ func TestPauseIsDueInTheMiddleOfARow(t *testing.T) {
 	s, effects := k.s.Tick(at.Add(-time.Second))
 	assert.Empty(t, effects)
 	s, effects = s.Tick(at)
-	assert.Equal(t, []Effect{Draw{}, Ring{}}, effects)
+	assert.Equal(t, Effects{Draw: true, Ring: true}, effects)
 	assert.True(t, s.clock.due)
 	_, wanted := s.Wake()
 	assert.False(t, wanted)

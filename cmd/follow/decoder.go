@@ -2,6 +2,7 @@ package follow
 
 import (
 	"bytes"
+	"regexp"
 	"time"
 	"unicode"
 	"unicode/utf8"
@@ -16,9 +17,6 @@ import (
 
 const esc = 0x1b
 
-// longestSequence is how many bytes a sequence may take; longer is no key.
-const longestSequence = 32
-
 // Pasted text stands between two sequences, where the terminal was asked for it.
 const (
 	pasteBegins = "\x1b[200~"
@@ -32,72 +30,26 @@ const (
 	waitForPaste = time.Second
 )
 
-// controls are the keys that one control character stands for.
-var controls = [...]struct {
-	char byte
-	name Name
-}{
-	{'\r', Enter},
-	{'\n', Enter},
-	{'\t', Tab},
-	{0x7f, Backspace},
-	{0x08, Backspace},
-	{0x03, Interrupt},
-	{0x1a, Suspend},
-	{0x0c, Refresh},
-	{0x04, Finish},
+// sent are the keys by what a terminal sends: one control character, or a sequence.
+var sent = map[string]Name{
+	"\r": Enter, "\n": Enter, "\t": Tab, "\x7f": Backspace, "\b": Backspace,
+	"\x03": Interrupt, "\x1a": Suspend, "\x0c": Refresh, "\x04": Finish,
+	"\x1b[A": Up, "\x1b[B": Down, "\x1b[C": Right, "\x1b[D": Left, "\x1b[H": Home, "\x1b[F": End,
+	"\x1bOA": Up, "\x1bOB": Down, "\x1bOC": Right, "\x1bOD": Left, "\x1bOH": Home, "\x1bOF": End, "\x1bOM": Enter,
+	"\x1b[1~": Home, "\x1b[7~": Home, "\x1b[4~": End, "\x1b[8~": End,
+	"\x1b[3~": Delete, "\x1b[5~": PageUp, "\x1b[6~": PageDown,
 }
 
-func control(char byte) Name {
-	for _, c := range controls {
-		if c.char == char {
-			return c.name
-		}
-	}
-	return Unknown
-}
-
-// sequences are the keys by what follows ESC.
-var sequences = [...]struct {
-	text string
-	name Name
-}{
-	{"[A", Up},
-	{"[B", Down},
-	{"[C", Right},
-	{"[D", Left},
-	{"[H", Home},
-	{"[F", End},
-	{"OA", Up},
-	{"OB", Down},
-	{"OC", Right},
-	{"OD", Left},
-	{"OH", Home},
-	{"OF", End},
-	{"OM", Enter},
-	{"[1~", Home},
-	{"[7~", Home},
-	{"[4~", End},
-	{"[8~", End},
-	{"[3~", Delete},
-	{"[5~", PageUp},
-	{"[6~", PageDown},
-}
-
-func sequence(text string) Name {
-	for _, s := range sequences {
-		if s.text == text {
-			return s.name
-		}
-	}
-	return Unknown
-}
+// What begins with ESC, by its bytes: a whole key, the beginning of one, and one that is broken off by a
+// byte that cannot stand in it.
+var (
+	sequence = regexp.MustCompile(`^\x1b(?:\[\[[\x00-\x7f]|\[[ -?]{0,29}[@-Z\\-~]|O[\x00-\x7f])`)
+	begun    = regexp.MustCompile(`^\x1b(?:\[\[|\[[ -?]{0,29}|O)?$`)
+	broken   = regexp.MustCompile(`^\x1b(?:\[\[|\[[ -?]{0,29}|O)`)
+)
 
 // Decoder turns what a terminal sends into keys. The zero Decoder is ready.
-type Decoder struct {
-	pending []byte
-	pasting bool
-}
+type Decoder struct{ pending []byte }
 
 // Feed takes the bytes of one read and gives the keys they complete, in order. How
 // the bytes are cut into reads makes no difference.
@@ -105,14 +57,12 @@ func (d *Decoder) Feed(b []byte) []Key {
 	d.pending = append(d.pending, b...)
 	var keys []Key
 	for len(d.pending) > 0 {
-		k, used := d.next()
+		k, used := next(d.pending)
 		if used == 0 {
 			break
 		}
 		d.pending = d.pending[used:]
-		if k != nil {
-			keys = append(keys, *k)
-		}
+		keys = append(keys, k)
 	}
 	return keys
 }
@@ -121,7 +71,7 @@ func (d *Decoder) Feed(b []byte) []Key {
 // when none has.
 func (d *Decoder) Wait() time.Duration {
 	switch {
-	case d.pasting:
+	case bytes.HasPrefix(d.pending, []byte(pasteBegins)):
 		return waitForPaste
 	case len(d.pending) > 0:
 		return waitForKey
@@ -134,10 +84,10 @@ func (d *Decoder) Wait() time.Duration {
 func (d *Decoder) Flush() []Key {
 	rest := d.pending
 	d.pending = nil
+	if text, is := bytes.CutPrefix(rest, []byte(pasteBegins)); is {
+		return []Key{pasted(text)}
+	}
 	switch {
-	case d.pasting:
-		d.pasting = false
-		return []Key{pasted(rest)}
 	case len(rest) == 0:
 		return nil
 	case len(rest) == 1 && rest[0] == esc:
@@ -147,91 +97,46 @@ func (d *Decoder) Flush() []Key {
 }
 
 // next takes one key off the front and how many bytes it is: none while its rest has
-// not come. The key is nil where the bytes are only the beginning of a paste.
-func (d *Decoder) next() (*Key, int) {
-	b := d.pending
-	if d.pasting {
-		return d.paste()
+// not come.
+func next(b []byte) (Key, int) {
+	if text, is := bytes.CutPrefix(b, []byte(pasteBegins)); is {
+		text, after, ended := bytes.Cut(text, []byte(pasteEnds))
+		if !ended && len(text) <= longestText {
+			return Key{}, 0
+		}
+		return pasted(text), len(b) - len(after)
 	}
-	if bytes.HasPrefix(b, []byte(pasteBegins)) {
-		d.pasting = true
-		return nil, len(pasteBegins)
-	}
-	if b[0] == esc {
-		return escaped(b)
-	}
-	if b[0] < ' ' || b[0] == 0x7f {
-		return &Key{Name: control(b[0])}, 1
+	whole := sequence.Find(b)
+	switch {
+	case whole != nil:
+		return Key{Name: sent[string(whole)]}, len(whole)
+	case begun.Match(b):
+		return Key{}, 0
+	case broken.Match(b):
+		return Key{Name: Unknown}, len(broken.Find(b))
+	case b[0] == esc && b[1] == esc:
+		return Key{Name: Escape}, 1
+	case b[0] == esc: // a key together with Alt
+		if _, size := character(b[1:]); size > 0 {
+			return Key{Name: Unknown}, 1 + size
+		}
+		return Key{}, 0
+	case b[0] < ' ' || b[0] == 0x7f:
+		return Key{Name: sent[string(b[:1])]}, 1
 	}
 	return character(b)
-}
-
-func (d *Decoder) paste() (*Key, int) {
-	at := bytes.Index(d.pending, []byte(pasteEnds))
-	switch {
-	case at >= 0:
-		d.pasting = false
-		k := pasted(d.pending[:at])
-		return &k, at + len(pasteEnds)
-	case len(d.pending) > longestText:
-		d.pasting = false
-		k := pasted(d.pending)
-		return &k, len(d.pending)
-	}
-	return nil, 0
 }
 
 func pasted(b []byte) Key { return Key{Paste, string(bytes.ToValidUTF8(b, nil))} }
 
 // character takes one character of UTF-8.
-func character(b []byte) (*Key, int) {
+func character(b []byte) (Key, int) {
 	if !utf8.FullRune(b) {
-		return nil, 0
+		return Key{}, 0
 	}
 	r, size := utf8.DecodeRune(b)
 	if r == utf8.RuneError && size == 1 || !unicode.IsPrint(r) {
-		return &Key{Name: Unknown}, size
+		return Key{Name: Unknown}, size
 	}
-	return &Key{Rune, string(b[:size])}, size
-}
-
-// escaped takes a key that begins with the escape character.
-func escaped(b []byte) (*Key, int) {
-	if len(b) == 1 {
-		return nil, 0
-	}
-	size := 0
-	switch b[1] {
-	case esc:
-		return &Key{Name: Escape}, 1
-	case '[':
-		size = controlSequence(b)
-	case 'O':
-		size = min(len(b), 3) / 3 * 3
-	default: // a key together with Alt
-		if k, n := character(b[1:]); k != nil || n > 0 {
-			size = 1 + n
-		}
-	}
-	if size == 0 {
-		return nil, 0
-	}
-	return &Key{Name: sequence(string(b[1:size]))}, size
-}
-
-// controlSequence is the length of the sequence that begins b, 0 while it has no
-// end. A byte that cannot stand in one ends it and is not of it.
-func controlSequence(b []byte) int {
-	if len(b) > 2 && b[2] == '[' { // a function key of a bare console
-		return min(len(b), 4) / 4 * 4
-	}
-	for i := 2; i < len(b); i++ {
-		switch c := b[i]; {
-		case c >= 0x40 && c <= 0x7e:
-			return i + 1
-		case c < 0x20 || c > 0x7e || i == longestSequence:
-			return i
-		}
-	}
-	return 0
+	return Key{Rune, string(b[:size])}, size
 }

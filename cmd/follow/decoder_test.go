@@ -8,8 +8,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// sent is what terminals send for keys; common practice, no source.
-var sent = []struct {
+// keysSent is what terminals send for keys; common practice, no source.
+var keysSent = []struct {
 	bytes string
 	keys  []Key
 }{
@@ -39,7 +39,7 @@ var sent = []struct {
 }
 
 func TestDecoder(t *testing.T) {
-	for _, c := range sent {
+	for _, c := range keysSent {
 		var d Decoder
 		assert.Equal(t, c.keys, d.Feed([]byte(c.bytes)), "%q", c.bytes)
 		assert.Zero(t, d.Wait(), "%q", c.bytes)
@@ -47,7 +47,7 @@ func TestDecoder(t *testing.T) {
 }
 
 func TestDecoderTakesKeysInPieces(t *testing.T) {
-	for _, c := range sent {
+	for _, c := range keysSent {
 		var d Decoder
 		var keys []Key
 		for i := range len(c.bytes) {
@@ -101,7 +101,7 @@ func sendsAlike(t require.TestingT, b []byte, cuts []int) {
 func TestReadsMakeNoDifference(t *testing.T) {
 	piece := rapid.OneOf(
 		rapid.SampledFrom([]string{"\x1b", "[", "O", "~", "5", ";", pasteBegins, pasteEnds, "ö", " ", "\r"}),
-		rapid.Map(rapid.SampledFrom(sent), func(c struct {
+		rapid.Map(rapid.SampledFrom(keysSent), func(c struct {
 			bytes string
 			keys  []Key
 		},
@@ -118,7 +118,7 @@ func TestReadsMakeNoDifference(t *testing.T) {
 }
 
 func FuzzDecoder(f *testing.F) {
-	for _, c := range sent {
+	for _, c := range keysSent {
 		f.Add([]byte(c.bytes), 1)
 	}
 	f.Fuzz(func(t *testing.T, b []byte, cut int) {

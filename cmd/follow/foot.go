@@ -1,10 +1,10 @@
 package follow
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
+	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
 )
 
@@ -14,28 +14,23 @@ type cursor struct{ row, column int }
 // foot is the lines below: the reminder, what the last key did, the note being
 // written, the keys there are. More says that the body goes on below the screen.
 func (s State) foot(look paint.Look, more bool) ([]string, cursor) {
-	p := &pad{look: look}
-	news := s.news()
-	if s.said.Text != "" {
-		news = append(news, s.said)
+	told := s.sayings(false)
+	if s.mode == asking {
+		told.Blocks = append(told.Blocks,
+			line(document.Strong, "how far is %s %d? the stitches worked (12), or 12@3 in repeat 3", s.word(), s.toWork()))
 	}
-	for _, n := range news {
-		style := look.Paint.Strong
-		if n.Warn {
-			style = look.Paint.Warn
-		}
-		p.text(style, "%s", n.Text)
-	}
+	lines := written(told, look)
 	switch s.mode {
 	case noting:
-		return s.typing(p, "note: ", "enter keep it  escape drop it")
+		return s.typing(lines, look, "note: ", "enter keep it  escape drop it")
 	case asking:
-		p.strong("how far is %s %d? the stitches worked (12), or 12@3 in repeat 3", s.word(), s.toWork())
-		return s.typing(p, "worked: ", "enter leave  escape stay")
+		return s.typing(lines, look, "worked: ", "enter leave  escape stay")
 	}
-	p.add(look.Paint.Quiet(hints(s.offered(more), look.Width)))
-	return p.lines, cursor{}
+	return append(lines, look.Paint.Quiet(hints(s.offered(more), look.Width))), cursor{}
 }
+
+// writing reports whether keys go to a line.
+func (s State) writing() bool { return s.mode == noting || s.mode == asking }
 
 // offered is the keys to name at the foot: those that do something now.
 func (s State) offered(more bool) []binding {
@@ -67,39 +62,42 @@ func (s State) offered(more bool) []binding {
 // mostChanges is how many changed catches the foot names one by one.
 const mostChanges = 3
 
-// news is all that is neither the row itself nor what the last key did.
-func (s State) news() []Saying {
-	var news []Saying
+// sayings is what the last key did, first or last, and all else to be said that is not the row
+// itself.
+func (s State) sayings(saidFirst bool) document.Document {
+	var said, news []document.Block
+	if s.said.Text != "" {
+		said = append(said, line(map[bool]document.Tone{true: document.Warning, false: document.Strong}[s.said.Warn], "%s", s.said.Text))
+	}
+	tell := func(tone document.Tone, format string, args ...any) { news = append(news, line(tone, format, args...)) }
 	if s.clock.due {
-		news = append(news, Saying{s.clock.words(), true}, Saying{painWords, false})
+		tell(document.Warning, "%s", s.clock.words())
+		tell(document.Strong, painWords)
 	}
 	yarns := s.piece.Layout.Fabric.Yarns
 	for _, t := range s.tangles {
-		news = append(news, Saying{t.Untangle(yarns[t.A].Name, yarns[t.B].Name), false})
+		tell(document.Strong, "%s", t.Untangle(yarns[t.A].Name, yarns[t.B].Name))
 	}
 	for _, gap := range s.gaps {
-		news = append(news, Saying{"too long: " + gap, true})
+		tell(document.Warning, "too long: %s", gap)
 	}
 	if len(s.gaps) > 0 {
-		news = append(news, Saying{s.piece.Mended(), false})
+		tell(document.Strong, "%s", s.piece.Mended())
 	}
-	if s.mode == knitting || s.mode == noting || s.mode == asking {
-		news = append(news, s.changes()...)
+	if s.mode == knitting || s.writing() {
+		changed := s.changed()
+		if n := len(changed); n > mostChanges {
+			changed = nil
+			tell(document.Strong, "%d catches will be logged with changes", n)
+		}
+		for _, words := range changed {
+			tell(document.Strong, "will be logged: %s", words)
+		}
 	}
-	return news
-}
-
-// changes tells which catches will be logged otherwise than planned.
-func (s State) changes() []Saying {
-	changed := s.changed()
-	if n := len(changed); n > mostChanges {
-		return []Saying{{fmt.Sprintf("%d catches will be logged with changes", n), false}}
+	if saidFirst {
+		return document.Document{Blocks: append(said, news...)}
 	}
-	var news []Saying
-	for _, line := range changed {
-		news = append(news, Saying{"will be logged: " + line, false})
-	}
-	return news
+	return document.Document{Blocks: append(news, said...)}
 }
 
 // between stands between two hints.
@@ -136,16 +134,15 @@ func hints(table []binding, width int) string {
 }
 
 // typing adds the line being written, its end in view, and the keys that end it.
-func (s State) typing(p *pad, label, keys string) ([]string, cursor) {
-	room := max(1, p.look.Width-len(label)-1)
+func (s State) typing(lines []string, look paint.Look, label, keys string) ([]string, cursor) {
+	room := max(1, look.Width-len(label)-1)
 	before := string(s.line.text[:s.line.cursor])
 	after := string(s.line.text[s.line.cursor:])
 	for paint.Width(before) > room {
 		runes := []rune(before)
 		before = string(runes[1:])
 	}
-	at := cursor{len(p.lines), len(label) + paint.Width(before)}
-	p.add(p.look.Paint.Strong(label) + before + cut(after, room-paint.Width(before)))
-	p.add(p.look.Paint.Quiet(cut(keys, p.look.Width)))
-	return p.lines, at
+	at := cursor{len(lines), len(label) + paint.Width(before)}
+	written := look.Paint.Strong(label) + before + cut(after, room-paint.Width(before))
+	return append(lines, written, look.Paint.Quiet(cut(keys, look.Width))), at
 }

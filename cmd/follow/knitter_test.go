@@ -22,8 +22,8 @@ type knitter struct {
 	records []session.Record
 	now     time.Time
 	s       State
-	effects []Effect // of the latest key
-	refuse  string   // the next log is refused with this
+	effects Effects // of the latest key
+	refuse  string  // the next log is refused with this
 	slept   int
 	quit    *Quit
 }
@@ -103,25 +103,25 @@ func (k *knitter) wait(d time.Duration) { k.now = k.now.Add(d) }
 func (k *knitter) press(after time.Duration, keys ...Key) {
 	for _, key := range keys {
 		k.wait(after)
-		var effects []Effect
+		var effects Effects
 		k.s, effects = k.s.Press(key, k.now)
 		k.carryOut(effects)
 	}
 }
 
-func (k *knitter) carryOut(effects []Effect) {
+func (k *knitter) carryOut(effects Effects) {
 	k.effects = effects
-	for _, e := range effects {
-		switch e := e.(type) {
-		case Log:
-			k.log(e)
-		case Reload:
-			k.s, _ = k.s.Reloaded(k.piece(), k.now)
-		case Sleep:
-			k.slept++
-		case Quit:
-			k.quit = &e
-		}
+	if effects.Sleep {
+		k.slept++
+	}
+	if effects.Log != nil {
+		k.log(*effects.Log)
+	}
+	if effects.Reload {
+		k.s = k.s.Reloaded(k.piece(), k.now)
+	}
+	if effects.Quit != nil {
+		k.quit = effects.Quit
 	}
 }
 

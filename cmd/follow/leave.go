@@ -2,61 +2,62 @@ package follow
 
 import (
 	"strings"
-	"time"
-	"unicode/utf8"
 
 	"strandwise/session"
 )
 
 // quit leaves. By row nothing tells how far the row to work is, so it is asked for, once,
 // unless the row came up only now.
-func (s State) quit(now time.Time) (State, []Effect) {
-	if s.o.By != ByRow || s.o.Lines || s.ended() || within(guard, s.armed, now) {
+func (s State) quit() State {
+	if s.o.By != ByRow || s.o.Lines || s.ended() || within(guard, s.armed, s.now) {
 		return s.leave(false)
 	}
-	s.mode, s.line = asking, line{}
-	return s, []Effect{Draw{}}
+	s.mode, s.line = asking, typed{}
+	return s
 }
 
 // answerPlace takes a key while it is asked how far the row is.
-func (s State) answerPlace(k Key, now time.Time) (State, []Effect) {
+func (s State) answerPlace(k Key) State {
+	answer := s.line.string()
 	switch {
 	case k.Name == Escape:
-		s, _ = s.close(now)
-		return s.say("here you are again"), []Effect{Draw{}}
-	case k.Name == Enter && s.line.string() != "":
-		stitch, err := s.piece.ParsePlace(s.line.string())
+		return s.close().say("here you are again")
+	case k.Name == Enter && answer != "":
+		stitch, err := s.piece.ParsePlace(answer)
 		if err != nil {
-			return s.warn(err.Error()), []Effect{Draw{}, Ring{}}
+			return s.warn("%v", err).ring()
 		}
 		s.far, s.mode = &stitch, knitting
 		return s.leave(false)
-	case k.Name == Enter, k == Char("q") && s.line.string() == "":
+	case k.Name == Enter, k == Char("q") && answer == "":
 		s.mode = knitting
 		return s.leave(false)
 	}
 	s.said, s.line = Saying{}, s.line.edit(k)
-	return s, []Effect{Draw{}}
+	return s
 }
 
 // Hangup ends the sitting when the window or the program is closed from outside.
-func (s State) Hangup() (State, []Effect) { return s.leave(true) }
+func (s State) Hangup() (State, Effects) {
+	s = s.leave(true)
+	return s, s.effects
+}
 
 // leave ends the sitting. What the log does not know of the begun row is kept first:
 // the place in it, as far as it is known; catches made otherwise, as a note, since
 // only a finished row has catches; and a note that was being written.
-func (s State) leave(interrupted bool) (State, []Effect) {
-	quit := Quit{interrupted}
+func (s State) leave(interrupted bool) State {
 	events := s.unlogged()
-	if len(events) == 0 {
-		return s, []Effect{quit}
+	s.effects = Effects{}
+	if len(events) > 0 {
+		if changed := s.changed(); len(changed) > 0 {
+			s.kept = Kept{strings.Join(changed, "; "), s.asFlags()}
+		}
+		s = s.log(events...)
+		s.mode, s.line = knitting, typed{}
 	}
-	if changed := s.changed(); len(changed) > 0 {
-		s.kept = Kept{strings.Join(changed, "; "), s.asFlags()}
-	}
-	s, effects := s.log(events...)
-	s.mode, s.line = knitting, line{}
-	return s, append(effects, quit)
+	s.effects.Quit = &Quit{interrupted}
+	return s
 }
 
 // Kept is what leaving put into a note: catches made otherwise, in words and as the flags of
@@ -97,9 +98,5 @@ func (s State) unlogged() []session.Event {
 
 // shortened cuts a note that is too long to be kept.
 func shortened(text string) string {
-	for len(text) > longestNote {
-		_, size := utf8.DecodeLastRuneInString(text)
-		text = text[:len(text)-size]
-	}
-	return text
+	return strings.ToValidUTF8(text[:min(len(text), longestNote)], "")
 }

@@ -1,47 +1,41 @@
 package follow
 
 import (
+	"slices"
 	"strings"
-	"time"
 	"unicode"
 
 	"strandwise/session"
 )
 
-// line is the text of a note while it is written.
-type line struct {
+// typed is the text of a note while it is written.
+type typed struct {
 	text   []rune
 	cursor int // into text
 }
 
 // note begins a note on the row on the screen.
-func (s State) note(time.Time) (State, []Effect) {
-	s.mode, s.line = noting, line{}
-	return s, []Effect{Draw{}}
+func (s State) note() State {
+	s.mode, s.line = noting, typed{}
+	return s
 }
 
-// write takes a key while a note is written.
-func (s State) write(k Key, now time.Time) (State, []Effect) {
+// write takes a key while a note is written. Once it is kept the row stays on the screen as it is.
+func (s State) write(k Key) State {
 	switch k.Name {
 	case Enter:
-		return s.noted(now)
+		text := s.line.string()
+		s = s.close()
+		s.said = Saying{}
+		if text != "" {
+			s = s.log(s.noteOf(text))
+		}
 	case Escape:
-		s, _ = s.close(now)
-		return s.say("the note was dropped"), []Effect{Draw{}}
+		s = s.close().say("the note was dropped")
+	default:
+		s.line = s.line.edit(k)
 	}
-	s.line = s.line.edit(k)
-	return s, []Effect{Draw{}}
-}
-
-// noted keeps the note. The row stays on the screen as it is.
-func (s State) noted(now time.Time) (State, []Effect) {
-	text := s.line.string()
-	s, _ = s.close(now)
-	s.said = Saying{}
-	if text == "" {
-		return s, []Effect{Draw{}}
-	}
-	return s.log(s.noteOf(text))
+	return s
 }
 
 // noteOf is a note on the row on the screen, or on the whole piece past the last.
@@ -53,10 +47,10 @@ func (s State) noteOf(text string) *session.Noted {
 	return n
 }
 
-func (l line) string() string { return strings.TrimSpace(string(l.text)) }
+func (l typed) string() string { return strings.TrimSpace(string(l.text)) }
 
 // edit changes the text by one key.
-func (l line) edit(k Key) line {
+func (l typed) edit(k Key) typed {
 	switch k.Name {
 	case Rune:
 		return l.insert(k.Text)
@@ -85,20 +79,16 @@ func (l line) edit(k Key) line {
 // longestNote is how many bytes a note written here may have.
 const longestNote = 2000
 
-func (l line) insert(text string) line {
+func (l typed) insert(text string) typed {
 	if len(string(l.text))+len(text) > longestNote {
 		return l
 	}
 	added := []rune(text)
-	next := make([]rune, 0, len(l.text)+len(added))
-	next = append(append(append(next, l.text[:l.cursor]...), added...), l.text[l.cursor:]...)
-	return line{next, l.cursor + len(added)}
+	return typed{slices.Insert(slices.Clone(l.text), l.cursor, added...), l.cursor + len(added)}
 }
 
-func (l line) cut(at int) line {
-	next := make([]rune, 0, len(l.text))
-	next = append(append(next, l.text[:at]...), l.text[at+1:]...)
-	return line{next, at}
+func (l typed) cut(at int) typed {
+	return typed{slices.Delete(slices.Clone(l.text), at, at+1), at}
 }
 
 // printable is pasted text on one line, without what could steer a terminal.

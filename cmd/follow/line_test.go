@@ -33,7 +33,7 @@ func TestNoteDropped(t *testing.T) {
 func TestNoteIsKeptWhenTheWindowCloses(t *testing.T) {
 	k := sitting(t, Options{})
 	k.press(time.Second, chars("nhalf a")...)
-	var effects []Effect
+	var effects Effects
 	k.s, effects = k.s.Hangup()
 	k.carryOut(effects)
 	require.Len(t, k.state().OpenNotes(), 1)
@@ -54,7 +54,7 @@ func TestLineEditing(t *testing.T) {
 func TestLineHoldsTextAndCursor(t *testing.T) {
 	keys := append(named(Left, Right, Home, End, Delete, Backspace), Char("x"), Char("漢"), Key{Paste, "tide  pool"})
 	rapid.Check(t, func(t *rapid.T) {
-		l := line{}
+		l := typed{}
 		for _, k := range rapid.SliceOf(rapid.SampledFrom(keys)).Draw(t, "keys") {
 			before := l
 			l = l.edit(k)

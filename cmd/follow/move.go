@@ -23,32 +23,32 @@ func within(d time.Duration, at, now time.Time) bool {
 
 // forward goes on: to the row to work while looking back, else to the next stretch, and
 // at the last one logs the row.
-func (s State) forward(now time.Time) (State, []Effect) {
-	early := within(guard, s.armed, now)
-	twice := within(guard, s.pressed, now)
-	bounced := within(held, s.pressed, now)
-	s.pressed = now
-	s.clock = s.clock.seen(now)
+func (s State) forward() State {
+	early := within(guard, s.armed, s.now)
+	twice := within(guard, s.pressed, s.now)
+	bounced := within(held, s.pressed, s.now)
+	s.pressed = s.now
+	s.clock = s.clock.seen(s.now)
 	switch {
 	case s.looking():
 		if s = s.show(s.row + 1); !s.looking() {
-			s.armed = now
+			s.armed = s.now
 		}
-		return s, []Effect{Draw{}}
+		return s
 	case s.ended():
-		return s.warn(s.endWords()), []Effect{Draw{}}
+		return s.warn("%s", s.endWords())
 	case early && !twice:
-		return s.warn(fmt.Sprintf("%s %d came up just now: press again once it is knitted", s.word(), s.row)), []Effect{Draw{}, Ring{}}
+		return s.warn("%s %d came up just now: press again once it is knitted", s.word(), s.row).ring()
 	case early:
-		return s.warn(fmt.Sprintf("pressed twice: %s %d came up just now, nothing was logged", s.word(), s.row)), []Effect{Draw{}, Ring{}}
+		return s.warn("pressed twice: %s %d came up just now, nothing was logged", s.word(), s.row).ring()
 	case bounced:
-		return s.warn("a key held down: nothing was logged"), []Effect{Draw{}}
-	case s.o.By != ByRow && s.step < s.steps()-1:
+		return s.warn("a key held down: nothing was logged")
+	case s.o.By != ByRow && s.step < len(s.stretches())-1:
 		s.step++
 		if s.piece.State.OnNeedle == nil {
-			return s.log(s.piece.Pause(s.place())) // from now on the row stays as it was shown
+			s = s.log(s.piece.Pause(s.place())) // from now on the row stays as it was shown
 		}
-		return s, []Effect{Draw{}}
+		return s
 	}
 	return s.log(s.piece.Knit(told(s.catches)))
 }
@@ -57,9 +57,9 @@ func (s State) forward(now time.Time) (State, []Effect) {
 func (s State) endWords() string {
 	st := s.piece.State
 	if st.BoundOff {
-		return fmt.Sprintf("the piece is bound off after %s %d; %s leaves", s.word(), st.Row, s.named("q"))
+		return fmt.Sprintf("the piece is bound off after %s %d; leave with %s", s.word(), st.Row, s.named("q"))
 	}
-	return fmt.Sprintf("all %d %ss are worked; %s leaves, then strandwise bind-off", st.Row, s.word(), s.named("q"))
+	return fmt.Sprintf("all %d %ss are worked; leave with %s, then strandwise bind-off", st.Row, s.word(), s.named("q"))
 }
 
 // named is a key, or its word where words are read.
@@ -72,38 +72,46 @@ func (s State) named(key string) string {
 
 // back looks back: at the stretch before, then at the rows below. It changes nothing
 // that is logged.
-func (s State) back(time.Time) (State, []Effect) {
+func (s State) back() State {
 	switch {
 	case s.o.By != ByRow && !s.looking() && s.step > 0:
 		s.step--
 	case s.row > 1:
 		s = s.show(s.row - 1)
 	default:
-		s = s.say(fmt.Sprintf("this is the first %s", s.word()))
+		s = s.say("this is the first %s", s.word())
 	}
-	return s, []Effect{Draw{}}
+	return s
+}
+
+// once takes a key that counts once, however long it is held down.
+func once(run func(State) State) func(State) State {
+	return func(s State) State {
+		again := within(held, s.undone, s.now)
+		s.undone = s.now
+		if again {
+			s.effects = Effects{}
+			return s
+		}
+		return run(s)
+	}
 }
 
 // undo takes back the latest of these that there is: a change of a catch of this row,
-// a stretch of it, the newest event of the log. A key held down undoes once.
-func (s State) undo(now time.Time) (State, []Effect) {
-	if within(held, s.undone, now) {
-		s.undone = now
-		return s, nil
-	}
-	s.undone = now
+// a stretch of it, the newest event of the log.
+func (s State) undo() State {
 	switch {
 	case len(s.past) > 0:
-		return s.takeBack(now)
+		return s.takeBack()
 	case s.o.By != ByRow && !s.looking() && s.step > 0:
 		s.step--
 		if s.step > 0 || !s.begunHere() {
-			return s.say(fmt.Sprintf("back by one %s; nothing was logged", s.o.By)), []Effect{Draw{}}
+			return s.say("back by one %s; nothing was logged", s.o.By)
 		}
 	}
 	e, err := s.piece.State.Undo()
 	if err != nil {
-		return s.warn(err.Error()), []Effect{Draw{}}
+		return s.warn("%v", err)
 	}
 	return s.log(e)
 }
@@ -115,59 +123,52 @@ func (s State) begunHere() bool {
 	return is
 }
 
-func (s State) redo(now time.Time) (State, []Effect) {
-	if within(held, s.undone, now) {
-		s.undone = now
-		return s, nil
-	}
-	s.undone = now
+func (s State) redo() State {
 	e, err := s.piece.State.Redo()
 	if err != nil {
-		return s.warn(err.Error()), []Effect{Draw{}}
+		return s.warn("%v", err)
 	}
 	return s.log(e)
 }
 
-func (s State) scrollUp(time.Time) (State, []Effect) {
-	s.top = max(0, s.top-1)
-	return s, []Effect{Draw{}}
+// scrolledBy scrolls by lines; the screen stops it at the last.
+func scrolledBy(lines int) func(State) State {
+	return func(s State) State {
+		s.top = max(0, s.top+lines)
+		return s
+	}
 }
 
-// scrollDown goes a line down; the screen stops it at the last.
-func (s State) scrollDown(time.Time) (State, []Effect) {
-	s.top++
-	return s, []Effect{Draw{}}
+func (s State) reload() State {
+	s.effects = Effects{Reload: true, Draw: true, Whole: true}
+	return s
 }
 
-func (s State) reload(time.Time) (State, []Effect) {
-	return s, []Effect{Reload{}, Draw{Whole: true}}
-}
-
-func (s State) motions(time.Time) (State, []Effect) {
+func (s State) motions() State {
 	if s.sheet == nil || len(s.sheet.Motions) == 0 {
-		return s.say(fmt.Sprintf("no catch in this %s, so no motion", s.word())), []Effect{Draw{}}
+		return s.say("no catch in this %s, so no motion", s.word())
 	}
 	return s.open(motions)
 }
 
-func (s State) keys(time.Time) (State, []Effect) { return s.open(keys) }
+func (s State) keys() State { return s.open(keys) }
 
 // shut ends reading where it was begun: in the row, or while a catch is chosen.
-func (s State) shut(now time.Time) (State, []Effect) {
+func (s State) shut() State {
 	if s.under == choosing {
 		return s.open(choosing)
 	}
-	return s.close(now)
+	return s.close()
 }
 
-func (s State) open(m mode) (State, []Effect) {
+func (s State) open(m mode) State {
 	s.under = s.mode
 	s.mode, s.top = m, 0
-	return s, []Effect{Draw{}}
+	return s
 }
 
 // close goes back to the row. The key may be a pedal's: where it bounces, nothing is logged.
-func (s State) close(now time.Time) (State, []Effect) {
-	s.mode, s.top, s.pressed = knitting, 0, now
-	return s, []Effect{Draw{}}
+func (s State) close() State {
+	s.mode, s.top, s.pressed = knitting, 0, s.now
+	return s
 }

@@ -6,26 +6,29 @@ import (
 	"strings"
 	"time"
 
+	"strandwise/cmd/document"
 	"strandwise/session"
 )
 
 // Logged tells the machine that what it asked to be logged is on disk, and what the
 // piece is like since. Only now does the screen say so.
-func (s State) Logged(p *session.Piece, now time.Time) (State, []Effect) {
+func (s State) Logged(p *session.Piece, now time.Time) (State, Effects) {
 	told := s.told
+	s = s.at(now)
 	s.told = nil
 	before := s.piece.State.Row
 	said := s.loggedWords(p, told)
 	if rowsTouched(told) {
 		s.rows += p.State.Row - before
-		s = s.fresh(p, now)
+		s = s.fresh(p)
 		if row := rowLogged(told); row > 0 && row <= p.State.Row {
 			s.gaps = p.GapWords(row, p.LongGaps(row))
 		}
 	} else {
 		s = s.staying(p)
 	}
-	return s.say(said), []Effect{Draw{}}
+	s = s.say("%s", said)
+	return s, s.effects
 }
 
 // rowLogged is the row that was logged last, or corrected; 0 where none was.
@@ -45,8 +48,8 @@ func rowLogged(events []session.Event) int {
 // rowsTouched reports whether an event is more than a note or a place.
 func rowsTouched(events []session.Event) bool {
 	return slices.ContainsFunc(events, func(e session.Event) bool {
-		switch e.Kind() {
-		case session.KindNoted, session.KindPaused, session.KindRowBegun:
+		switch e.(type) {
+		case *session.Noted, *session.Paused, *session.RowBegun:
 			return false
 		}
 		return true
@@ -63,9 +66,9 @@ func (s State) loggedWords(p *session.Piece, events []session.Event) string {
 		case *session.Noted:
 			said = append(said, "noted")
 		case *session.Paused:
-			said = append(said, placeWords(e.Stitch))
+			said = append(said, keptWords(e.Stitch))
 		case *session.RowBegun:
-			said = append(said, placeWords(e.Stitch))
+			said = append(said, keptWords(e.Stitch))
 		default:
 			said = append(said, newest(p))
 		}
@@ -73,8 +76,8 @@ func (s State) loggedWords(p *session.Piece, events []session.Event) string {
 	return strings.Join(said, "; ")
 }
 
-func placeWords(stitch int) string {
-	return fmt.Sprintf("your place is kept: %s worked", stitches(stitch))
+func keptWords(stitch int) string {
+	return fmt.Sprintf("your place is kept: %s worked", document.Counted(stitch, "stitch"))
 }
 
 // newest is the history's line for the newest event of a piece.
@@ -91,37 +94,32 @@ func (s State) rowWords(e *session.RowKnit) string {
 	return fmt.Sprintf("%s %d logged: %s", s.word(), e.Row, strings.Join(s.piece.FatesOf(e.Row, *e.Changes), "; "))
 }
 
-func stitches(n int) string {
-	if n == 1 {
-		return "1 stitch"
-	}
-	return fmt.Sprintf("%d stitches", n)
-}
-
 // Refused tells the machine that what it asked for was not done, or may not have
 // been, and why. The piece is as it was read since; nil when it could not be.
-func (s State) Refused(why string, p *session.Piece, now time.Time) (State, []Effect) {
+func (s State) Refused(why string, p *session.Piece, now time.Time) (State, Effects) {
+	s = s.at(now)
 	s.told, s.kept = nil, Kept{}
 	if p != nil {
-		s = s.refreshed(p, now)
+		s = s.refreshed(p)
 	}
-	return s.warn(why), []Effect{Draw{}, Ring{}}
+	s = s.warn("%s", why).ring()
+	return s, s.effects
 }
 
 // Reloaded takes the piece as it was read anew.
-func (s State) Reloaded(p *session.Piece, now time.Time) (State, []Effect) {
+func (s State) Reloaded(p *session.Piece, now time.Time) State {
 	was := s.piece.State.LastSeq
-	if s = s.refreshed(p, now); p.State.LastSeq != was {
-		s = s.say("another terminal has logged: " + newest(p))
+	if s = s.at(now).refreshed(p); p.State.LastSeq != was {
+		s = s.say("another terminal has logged: %s", newest(p))
 	}
-	return s, nil
+	return s
 }
 
 // refreshed takes a piece whose log may have grown. Where the row to work, its catches
 // and the place in it are the same the knitter stays where she is.
-func (s State) refreshed(p *session.Piece, now time.Time) State {
+func (s State) refreshed(p *session.Piece) State {
 	if !s.sameRow(p) || s.piece.State.Begun != p.State.Begun {
-		return s.fresh(p, now)
+		return s.fresh(p)
 	}
 	return s.staying(p)
 }
@@ -153,5 +151,5 @@ func (s State) Overhear(lines []string) State {
 	if s.said.Text != "" {
 		text = s.said.Text + "; " + text
 	}
-	return s.warn(text)
+	return s.warn("%s", text)
 }

@@ -95,7 +95,7 @@ func mayLog(t *rapid.T, before State, key Key, now time.Time, row *session.RowKn
 		require.Equal(t, m, row.Used[i])
 	}
 	if before.o.By != ByRow {
-		require.Equal(t, before.steps()-1, before.step, "the last run or repeat was on the screen")
+		require.Equal(t, len(before.stretches())-1, before.step, "the last run or repeat was on the screen")
 	}
 }
 

@@ -35,14 +35,16 @@ var rooms = [...]room{
 	{laid: true, folded: true, first: true},
 }
 
-// laidOut is the row to work in a room of so many lines.
-func (s State) laidOut(look paint.Look, lines int) []string {
+// body is what the screen is about, in a room of so many lines.
+func (s State) body(look paint.Look, lines int) []string {
 	var body []string
 	fits := func(r room) bool {
-		p := &pad{look: look, room: r}
-		s.view(p)
-		body = p.lines
+		body = written(s.document(look, r), look)
 		return len(body) <= lines
+	}
+	if s.sheet == nil || s.mode != knitting && !s.writing() {
+		fits(room{})
+		return body
 	}
 	for _, r := range rooms {
 		if !fits(r) {
@@ -73,11 +75,11 @@ func (s State) finished(most int) []document.Under {
 }
 
 // strip lays a strip out to the room, what is worked of it stepped back.
-func (s State) strip(p *pad, strip document.Strip) document.Strip {
-	if !p.room.laid {
+func (s State) strip(r room, strip document.Strip) document.Strip {
+	if !r.laid {
 		return strip
 	}
-	strip.Least, strip.Most, strip.High, strip.Below = p.room.least, most, p.room.large, p.room.under
+	strip.Least, strip.Most, strip.High, strip.Below = r.least, most, r.large, r.under
 	strip.Ruler, strip.Optional = true, false
 	if worked := s.place(); worked > 0 && worked < s.sheet.Total && !s.looking() {
 		strip.Worked = make([]bool, len(strip.Cells))

@@ -3,6 +3,7 @@ package follow
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"strandwise/cmd/document"
@@ -27,12 +28,7 @@ const least = 3
 // keys there are, at the foot.
 func (s State) Screen(look paint.Look, height int) Screen {
 	foot, typing := s.foot(look, true)
-	var body []string
-	if s.sheet != nil && (s.mode == knitting || s.mode == noting || s.mode == asking) {
-		body = s.laidOut(look, height-len(foot))
-	} else {
-		body = s.body(look)
-	}
+	body := s.body(look, height-len(foot))
 	if len(body)+len(foot) <= height {
 		foot, typing = s.foot(look, false)
 	}
@@ -45,7 +41,7 @@ func (s State) Screen(look paint.Look, height int) Screen {
 		body = append(body, "")
 	}
 	screen := Screen{Lines: append(body, foot...)[:height], Top: top}
-	if (s.mode == noting || s.mode == asking) && typing.row >= 0 {
+	if s.writing() && typing.row >= 0 {
 		screen.Typing, screen.Row, screen.Column = true, room+typing.row, typing.column
 	}
 	return screen
@@ -55,6 +51,61 @@ func (s State) Screen(look paint.Look, height int) Screen {
 func (s State) Scrolled(top int) State {
 	s.top = top
 	return s
+}
+
+// Told is what is to be told where nothing is drawn over: what the last key did, and the matter of
+// the sitting where it is another than was told last, or where the whole is wanted.
+func (s State) Told(look paint.Look, last []string, whole bool) (lines, matter []string) {
+	lines, matter = written(s.sayings(true), look), s.matter(look)
+	if whole || !slices.Equal(matter, last) {
+		lines = append(lines, matter...)
+	}
+	return lines, matter
+}
+
+// matter is what the sitting is about now. While it stays the same it need not be told again.
+func (s State) matter(look paint.Look) []string {
+	d := s.document(look, room{})
+	switch {
+	case s.mode == noting:
+		d.Blocks = []document.Block{line(document.Usual, "write the note; enter keeps it, escape drops it")}
+	case s.sheet != nil && !s.looking() && s.o.By != ByRow && s.mode == knitting:
+		d.Blocks = s.heardStretch()
+	}
+	return written(d, look)
+}
+
+// written is a document as lines; writing into memory does not fail. A word wider than a line is
+// cut, as one in a note may be.
+func written(d document.Document, look paint.Look) []string {
+	for i, b := range d.Blocks {
+		if said, is := b.(document.Line); is && !look.Plain {
+			said.Text = fitting(said.Text, look.Width-paint.Width(said.Label)-said.Indent)
+			d.Blocks[i] = said
+		}
+	}
+	var b bytes.Buffer
+	if err := document.Write(&b, d, look); err != nil {
+		panic("follow: writing into memory failed: " + err.Error())
+	}
+	text := strings.TrimSuffix(b.String(), "\n")
+	if text == "" {
+		return nil
+	}
+	return strings.Split(text, "\n")
+}
+
+// fitting cuts the words of a text that are wider than a line.
+func fitting(text document.Text, width int) document.Text {
+	fit := slices.Clone(text)
+	for i := range fit {
+		words := strings.Split(fit[i].Text, " ")
+		for j := range words {
+			words[j] = cut(words[j], width)
+		}
+		fit[i].Text = strings.Join(words, " ")
+	}
+	return fit
 }
 
 // window is what of the lines fits, from line top on, the rest told in the last line.
@@ -77,84 +128,4 @@ func cut(text string, width int) string {
 		text = string(runes[:len(runes)-1])
 	}
 	return text
-}
-
-// body is what the screen is about.
-func (s State) body(look paint.Look) []string {
-	p := &pad{look: look}
-	switch {
-	case s.mode == keys:
-		s.keyList(p)
-	case s.mode == motions:
-		p.strong("%s %d: the motions in full", s.word(), s.row)
-		s.tellMotions(p, true)
-	case s.mode == choosing:
-		s.choices(p)
-	case s.sheet == nil:
-		s.end(p)
-	default:
-		s.view(p)
-	}
-	return p.lines
-}
-
-// view is the row on the screen.
-func (s State) view(p *pad) {
-	switch {
-	case s.looking():
-		s.lookedAt(p)
-	case s.o.By == ByRun:
-		s.runView(p)
-	case s.o.By == ByRepeat:
-		s.repeatView(p)
-	default:
-		s.rowView(p)
-	}
-}
-
-// pad gathers lines that fit the width.
-type pad struct {
-	look  paint.Look
-	room  room
-	lines []string
-}
-
-func (p *pad) add(lines ...string) { p.lines = append(p.lines, lines...) }
-
-// text adds a text broken between words, each line in the style.
-func (p *pad) text(style func(string) string, format string, args ...any) {
-	text := fmt.Sprintf(format, args...)
-	if p.look.Plain {
-		text = sentence(text)
-	}
-	for _, line := range wrapped(text, p.look.Width) {
-		if style != nil {
-			line = style(line)
-		}
-		p.add(line)
-	}
-}
-
-func (p *pad) say(format string, args ...any)    { p.text(nil, format, args...) }
-func (p *pad) quiet(format string, args ...any)  { p.text(p.look.Paint.Quiet, format, args...) }
-func (p *pad) strong(format string, args ...any) { p.text(p.look.Paint.Strong, format, args...) }
-
-// doc adds a document; writing into memory does not fail.
-func (p *pad) doc(d document.Document) {
-	var b bytes.Buffer
-	if err := document.Write(&b, d, p.look); err != nil {
-		panic("follow: writing into memory failed: " + err.Error())
-	}
-	if text := strings.TrimSuffix(b.String(), "\n"); text != "" {
-		p.add(strings.Split(text, "\n")...)
-	}
-}
-
-// wrapped breaks a text between words; words wider than the line are cut.
-func wrapped(text string, width int) []string {
-	words := strings.Fields(text)
-	for i := range words {
-		words[i] = cut(words[i], width)
-	}
-	return paint.Wrap("", paint.Spans(words...), width)
 }

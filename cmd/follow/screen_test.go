@@ -119,7 +119,7 @@ var scenes = []scene{
 	}},
 	{"shaped run", func(t testing.TB) State {
 		k := exampleSitting(t, "tide-yoke", Options{By: ByRun}, nil)
-		for len(k.s.sheet.Shaping) == 0 || k.s.runAt(k.s.sheet, k.s.step).told.Word == "" {
+		for len(k.s.sheet.Shaping) == 0 || onScreen(k).Word == "" {
 			k.press(guard, Char(" "))
 		}
 		return k.s
@@ -216,7 +216,8 @@ func TestScreens(t *testing.T) {
 // shown is what a knitter sees or hears of a state.
 func shown(t *testing.T, s State, look paint.Look, size [2]int) []string {
 	if look.Plain {
-		return append(s.Answer(look), s.Matter(look)...)
+		lines, _ := s.Told(look, nil, true)
+		return lines
 	}
 	screen := s.Screen(look, size[1])
 	fits(t, screen, size[0], size[1])
@@ -301,7 +302,20 @@ func TestTheScreenIsFilledWithFinishedRows(t *testing.T) {
 func TestWhatIsWorkedOfTheRowStepsBack(t *testing.T) {
 	k := sitting(t, Options{By: ByRun})
 	k.press(time.Second, Char(" "))
-	p := &pad{look: lookOf(paint.True, paint.Unicode, 80, false), room: rooms[0]}
 	assert.Equal(t, []bool{true, true, true, true, true, false, false, false, false, false, false, false},
-		k.s.strip(p, document.Strip{Cells: k.s.sheet.Strips.Row}).Worked, "the first run of 5, from the right")
+		k.s.strip(rooms[0], document.Strip{Cells: k.s.sheet.Strips.Row}).Worked, "the first run of 5, from the right")
+}
+
+// A word may be longer than a line: that of a note is told when it is undone.
+func TestALongWordIsCut(t *testing.T) {
+	k := sitting(t, Options{})
+	k.press(time.Second, Char("n"), Key{Paste, strings.Repeat("slack", 40)}, Key{Name: Enter}, Char("u"))
+	require.Contains(t, k.s.Said().Text, "slackslack")
+	fits(t, k.s.Screen(lookOf(paint.True, paint.Unicode, 40, false), 20), 40, 20)
+}
+
+// onScreen is the run to work.
+func onScreen(k *knitter) session.Run {
+	at := k.s.stretches()[k.s.step]
+	return k.s.made(at)[at.number-1]
 }

@@ -1,6 +1,8 @@
 package follow
 
 import (
+	"cmp"
+	"fmt"
 	"time"
 
 	"strandwise/session"
@@ -8,22 +10,19 @@ import (
 )
 
 // By says what one forward press moves on by.
-type By uint8
+type By string
 
 // By row a press logs the row on the screen; by repeat and by run it moves to the next
 // repeat or run, and logs the row at its last.
 const (
-	ByRow By = iota
-	ByRepeat
-	ByRun
+	ByRow    By = "row"
+	ByRepeat By = "repeat"
+	ByRun    By = "run"
 )
-
-// String is the word of the flag.
-func (b By) String() string { return [...]string{"row", "repeat", "run"}[b] }
 
 // Options are what the knitter chose for this sitting.
 type Options struct {
-	By    By
+	By    By            // by row where it is empty
 	Pause time.Duration // knitting between reminders to pause; 0 is never
 	Lines bool          // words are read instead of keys
 }
@@ -63,7 +62,7 @@ type State struct {
 	aside  *aside   // while a row below is corrected: what holds of the row to work
 	under  mode     // what is read over this mode ends in it
 	pick   pick
-	line   line
+	line   typed
 
 	said    Saying
 	told    []session.Event // what was asked to be logged last
@@ -73,6 +72,8 @@ type State struct {
 	kept    Kept            // what leaving put into a note
 	far     *int            // stitches worked of the row, as was answered before leaving
 
+	now     time.Time // when the latest key came
+	effects Effects   // what it asked for
 	armed   time.Time // when the row to work, as it now is, came on the screen
 	pressed time.Time // the latest press forward
 	undone  time.Time // the latest press of undo or redo
@@ -81,24 +82,29 @@ type State struct {
 
 // New begins a sitting with the row to work on the screen.
 func New(p *session.Piece, o Options, now time.Time) State {
-	s := State{o: o, clock: clock{every: o.Pause, last: now}}
-	return s.fresh(p, now)
+	o.By = cmp.Or(o.By, ByRow)
+	s := State{o: o, now: now, clock: clock{every: o.Pause, last: now}}
+	return s.fresh(p)
 }
 
 // fresh shows the row to work of a piece as it now is.
-func (s State) fresh(p *session.Piece, now time.Time) State {
+func (s State) fresh(p *session.Piece) State {
 	if s.piece == nil || !s.sameRow(p) {
-		s.armed = now
+		s.armed = s.now
 	}
 	s.piece, s.mode = p, knitting
 	s.change, s.past, s.pick, s.aside = change{}, nil, pick{}, nil
-	s.step, s.gaps = 0, nil
+	s.step, s.gaps, s.tangles = 0, nil, p.NewTurns()
+	s = s.show(s.toWork())
 	if !s.ended() {
-		s.catches = planned(p.Shown(s.toWork()))
-		s.step = s.stepAt(p.State.Begun)
+		s.catches = asTold(p.Shown(s.row), session.Changes{})
 	}
-	s.tangles = p.NewTurns()
-	return s.show(s.toWork())
+	for i, at := range s.stretches() {
+		if at.from <= p.State.Begun+1 {
+			s.step = i
+		}
+	}
+	return s
 }
 
 // show puts a row on the screen.
@@ -132,21 +138,35 @@ func (s State) Said() Saying { return s.said }
 // press will log. It is empty when no row is left.
 func (s State) Used() []session.Mark { return used(s.work().catches) }
 
-func (s State) say(text string) State {
-	s.said = Saying{Text: text}
+func (s State) say(format string, args ...any) State {
+	s.said = Saying{Text: fmt.Sprintf(format, args...)}
 	return s
 }
 
-func (s State) warn(text string) State {
-	s.said = Saying{text, true}
+func (s State) warn(format string, args ...any) State {
+	s = s.say(format, args...)
+	s.said.Warn = true
 	return s
 }
 
 // word is "round" or "row".
 func (s State) word() string { return session.RowWord(!s.piece.Layout.Fabric.Flat) }
 
-// log asks for events to be logged.
-func (s State) log(events ...session.Event) (State, []Effect) {
+// at begins what comes at a time: whatever it does, the screen is drawn unless more is asked for.
+func (s State) at(now time.Time) State {
+	s.now, s.effects = now, Effects{Draw: true}
+	return s
+}
+
+// log asks for events to be logged; the screen is drawn once they are.
+func (s State) log(events ...session.Event) State {
 	s.told = events
-	return s, []Effect{Log{s.piece.State.LastSeq, events}}
+	s.effects = Effects{Log: &Log{s.piece.State.LastSeq, events}}
+	return s
+}
+
+// ring asks for the bell.
+func (s State) ring() State {
+	s.effects.Ring = true
+	return s
 }

@@ -13,25 +13,55 @@ import (
 
 // choices shows the row with its catches, the chosen one with a sign of its own, lists
 // them, the chosen one in the middle of those that fit, with what became of each, and
-// last tells the row.
-func (s State) choices(p *pad) {
-	p.quiet("which catch was made otherwise?")
+// last tells the row. Aloud the chosen one is all.
+func (s State) choices(look paint.Look) []document.Block {
 	families := s.families()
 	if len(families) == 0 {
-		p.say("this %s has no catch; x adds one", s.word())
-	} else {
-		s.chosenStrip(p, families[s.pick.at])
-		s.listChoices(p, families)
-		p.strong("%s", s.scope(families[s.pick.at]))
+		return append([]document.Block{line(document.Usual, "%s", s.noCatch())}, s.read(look)...)
 	}
-	p.glance(s.sheet.Glances()[0], func(int) bool { return false })
+	at, scope := s.pick.at, line(document.Strong, "%s", s.scope(families[s.pick.at]))
+	if look.Plain {
+		words := fmt.Sprintf("catch %d of %d: %s", at+1, len(families), s.familyWords(families[at]))
+		return []document.Block{line(document.Usual, "%s", words), scope}
+	}
+	blocks := []document.Block{line(document.Quiet, "which catch was made otherwise?"), s.chosenStrip(families[at])}
+	around := 4
+	if look.Width < narrow {
+		around = 2
+	}
+	from := max(0, min(at-around, len(families)-2*around-1))
+	to := min(len(families), from+2*around+1)
+	if from > 0 {
+		blocks = append(blocks, line(document.Quiet, "  (%d before)", from))
+	}
+	for i := from; i < to; i++ {
+		choice := document.Line{Label: "  ", Text: document.Words(s.familyWords(families[i]))}
+		if i == at {
+			choice.Label, choice.Tone = look.Marks.Chose+" ", document.Strong
+		}
+		blocks = append(blocks, choice)
+	}
+	if to < len(families) {
+		blocks = append(blocks, line(document.Quiet, "  (%d after)", len(families)-to))
+	}
+	return append(append(blocks, scope), s.read(look)...)
+}
+
+// narrow is a screen too narrow for many lines: our choice.
+const narrow = 60
+
+// read is the row for a glance where it is read.
+func (s State) read(look paint.Look) []document.Block {
+	if look.Plain {
+		return nil
+	}
+	return answer.GlanceBlocks(s.sheet)[:1]
 }
 
 // chosenStrip draws the row, or the piece of it with the chosen catch, with letters under
 // the stitches as the catches are made now, and the chosen one pointed at. A missed one that is
 // chosen is pointed at where it was planned.
-func (s State) chosenStrip(p *pad, f family) {
-	in, at := inRow{s.sheet}, 0
+func (s State) chosenStrip(f family) document.Block {
 	strip := answer.StripOf(s.sheet)
 	strip.Signs, strip.Chosen = make([][]string, len(strip.Cells)), make([]bool, len(strip.Cells))
 	column := func(m session.Mark) int { return s.sheet.Order[s.sheet.Pattern(m.Stitch)].Column }
@@ -39,87 +69,66 @@ func (s State) chosenStrip(p *pad, f family) {
 		if c.missed() {
 			continue
 		}
-		sign := answer.Sign(s.sheet.Yarns, in.letter(c))
+		sign := answer.Sign(s.sheet.Yarns, s.letterOf(c))
 		if here := &strip.Signs[column(c.at)]; !slices.Contains(*here, sign) {
 			*here = append(*here, sign)
 		}
 	}
 	for _, i := range f.members {
 		c := s.catches[i]
-		if s.pick.repeat != 0 && s.repeatOf(c) != s.pick.repeat {
+		if !s.meant(c) {
 			continue
 		}
 		m := c.at
 		if c.missed() {
 			m = c.plan
 		}
-		at = column(m)
-		strip.Chosen[at] = true
+		strip.Chosen[column(m)], strip.Only = true, column(m)+1
 	}
-	strip.Only = at + 1
-	p.doc(document.Document{Yarns: s.sheet.Yarns, Blocks: []document.Block{strip}})
+	return strip
 }
 
-// listChoices lists the catches around the chosen one.
-func (s State) listChoices(p *pad, families []family) {
-	around := 4
-	if p.look.Width < narrow {
-		around = 2
-	}
-	from := max(0, min(s.pick.at-around, len(families)-2*around-1))
-	to := min(len(families), from+2*around+1)
-	if from > 0 {
-		p.quiet("  (%d before)", from)
-	}
-	for i := from; i < to; i++ {
-		s.choice(p, families[i], i == s.pick.at)
-	}
-	if to < len(families) {
-		p.quiet("  (%d after)", len(families)-to)
-	}
-}
-
-// narrow is a screen too narrow for many lines: our choice.
-const narrow = 60
-
-// choice adds one catch of the list.
-func (s State) choice(p *pad, f family, chosen bool) {
-	sign, style := "  ", func(text string) string { return text }
-	if chosen {
-		sign, style = p.look.Marks.Chose+" ", p.look.Paint.Strong
-	}
-	for i, line := range wrapped(s.familyWords(f), p.look.Width-paint.Width(sign)) {
-		if i > 0 {
-			sign = "  "
-		}
-		p.add(sign + style(line))
-	}
+// name is a catch as it is planned: "catch a (oat, stitch 9)".
+func (s State) name(f family) string {
+	return fmt.Sprintf("catch %s (%s, %s)", s.letterOf(s.catches[f.members[0]]), s.sheet.Yarns[f.yarn].Name,
+		session.StitchName(s.sheet.PatternPlace(f.stitch-1)))
 }
 
 // familyWords tells a catch and what became of it.
 func (s State) familyWords(f family) string {
-	r := inRow{s.sheet}
-	fates := r.fates(f, s.catches)
+	var members []catch
+	for _, i := range f.members {
+		members = append(members, s.catches[i])
+	}
+	fates := s.piece.FatesOf(s.row, told(members))
 	switch {
 	case f.extra:
-		return r.name(f) + s.partly(f)
+		return strings.Join(fates, "; ")
 	case len(fates) == 0:
-		return r.name(f) + ", as planned" + s.partly(f)
+		return s.name(f) + ", as planned" + s.partly(f)
 	}
-	return r.name(f) + ": " + strings.Join(fates, "; ")
+	for i := range fates { // the name stands in front once
+		fates[i] = strings.TrimPrefix(fates[i], "catch "+s.letterOf(members[0])+" ")
+	}
+	return s.name(f) + ": " + strings.Join(fates, "; ")
 }
 
 // partly names the repeats of a catch that not all of them have.
 func (s State) partly(f family) string {
-	if len(f.members) == (inRow{s.sheet}).repeats(f) {
+	switch has := s.repeatsOf(f); {
+	case len(has) == s.blockOf(f).Repeats:
 		return ""
+	case len(has) == 1:
+		return fmt.Sprintf(" in repeat %d", has[0])
+	default:
+		slices.Sort(has)
+		return " in repeats " + session.Listed(session.Ranges(has), "and")
 	}
-	return inRow{s.sheet}.where(f, s.repeatsOf(f))
 }
 
 // scope tells in which repeats the next change will be made.
 func (s State) scope(f family) string {
-	switch all := (inRow{s.sheet}).repeats(f); {
+	switch all := s.blockOf(f).Repeats; {
 	case all == 1:
 		return fmt.Sprintf("change it in this %s", s.word())
 	case s.pick.repeat != 0:
@@ -127,7 +136,5 @@ func (s State) scope(f family) string {
 	case len(f.members) == all:
 		return "change it in every repeat"
 	}
-	repeats := s.repeatsOf(f)
-	slices.Sort(repeats)
-	return "change it" + inRow{s.sheet}.where(f, repeats)
+	return "change it" + s.partly(f)
 }

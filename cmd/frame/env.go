@@ -19,10 +19,6 @@ type Env struct {
 
 	InTTY, OutTTY, ErrTTY bool // whether each stream is a terminal
 
-	// Self gives the path of this program, to start it again for what may crash; ""
-	// when unknown.
-	Self func() string
-
 	// Width gives the columns of the terminal on Out at this moment, 0 when
 	// unknown.
 	Width func() int
@@ -69,9 +65,6 @@ func (e Env) filled() Env {
 	}
 	if e.Now == nil {
 		e.Now = time.Now
-	}
-	if e.Self == nil {
-		e.Self = func() string { return "" }
 	}
 	if e.Interrupt == nil {
 		e.Interrupt = func() <-chan os.Signal { return nil }

@@ -7,8 +7,6 @@ import (
 	"io"
 	"syscall"
 	"time"
-
-	"strandwise/store"
 )
 
 // grace is how long an interrupted command gets to stop by itself. It leaves
@@ -30,9 +28,6 @@ func (a *App) grace() time.Duration {
 // file and a terminal as it found it. An interrupted command that does not stop in time is
 // left behind: its output goes nowhere, and what it has committed stands.
 func (a *App) Main() int {
-	if args := a.Env.Args; len(args) == 2 && args[0] == ExamineWord {
-		return store.CheckChild(args[1], a.Env.Out)
-	}
 	defer a.cleanUp()
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()

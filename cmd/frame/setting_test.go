@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"bytes"
 	"os"
 	"strings"
 	"testing"
@@ -149,13 +148,4 @@ func TestNoPlaceForTheStore(t *testing.T) {
 	require.Error(t, err)
 	assert.Equal(t, ExitUnusable, Describe(err).Exit)
 	assert.Equal(t, []string{"--store PATH, or set STRANDWISE_STORE"}, Describe(err).Hints)
-}
-
-func TestExaminingChild(t *testing.T) {
-	path := t.TempDir() + "/pieces.store"
-	require.NoError(t, store.At(path, store.Options{}).Create(t.Context()))
-	var out bytes.Buffer
-	assert.Zero(t, newApp(Env{Out: &out, Args: []string{ExamineWord, path}}).Main())
-	assert.Empty(t, out.String())
-	assert.NotZero(t, newApp(Env{Out: &out, Args: []string{ExamineWord, path + ".none"}}).Main())
 }

@@ -25,10 +25,6 @@ func (a *App) storePath() (string, error) {
 	return path.Text, nil
 }
 
-// ExamineWord makes the program the child process that examines a damaged store,
-// which may crash it.
-const ExamineWord = "__examine-store"
-
 // StoreWith names the store of this run, to be opened with those options; it touches nothing.
 // Whoever opens it first in a run has the stored settings read in passing.
 func (a *App) StoreWith(o store.Options) (*store.Store, error) {
@@ -56,7 +52,7 @@ const (
 // one that cannot be read, there are none.
 func (a *App) storedSettings() map[string]string {
 	kept := map[string]string{}
-	a.Glance(context.Background(), func(tx *store.Tx) error {
+	a.Glance(func(tx *store.Tx) error {
 		kept = settingsIn(tx)
 		return nil
 	})
@@ -75,10 +71,10 @@ func settingsIn(tx *store.Tx) map[string]string {
 
 // Glance reads the store for what a run can do without: not for long, and without a word
 // when it cannot be read.
-func (a *App) Glance(ctx context.Context, look func(*store.Tx) error) {
+func (a *App) Glance(look func(*store.Tx) error) {
 	s, err := a.StoreWith(store.Options{LockWait: settingsWait, Watch: settingsWatch})
 	if err == nil {
-		_ = s.View(ctx, look)
+		_ = s.View(context.WithoutCancel(a.ctx), look)
 	}
 }
 

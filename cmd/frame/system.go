@@ -28,21 +28,11 @@ func SystemEnv() Env {
 		Width:     func() int { width, _ := stdoutSize(); return width },
 		Height:    func() int { _, height := stdoutSize(); return height },
 		Interrupt: interrupts,
-		Self:      self,
 	}
 	if env.InTTY {
 		env.Raw, env.Watch = rawStdin, watchTerminal
 	}
 	return env
-}
-
-// self is the path of this program. Without it a check of the store leaves one part out.
-func self() string {
-	path, err := os.Executable()
-	if err != nil {
-		return ""
-	}
-	return path
 }
 
 // interrupts takes over the ending signals, but not one that the parent process

@@ -1,6 +1,9 @@
 package paint
 
 import (
+	"cmp"
+	"slices"
+
 	"github.com/fatih/color"
 
 	"strandwise/chart"
@@ -10,9 +13,8 @@ import (
 // whole run at once, and measure it before. A Painter is not for several
 // goroutines at a time.
 type Painter struct {
-	depth   Depth
-	palette []entry // empty until a color is needed
-	chosen  map[chart.Color]entry
+	depth  Depth
+	chosen map[chart.Color]entry // those looked up in the palette
 }
 
 // New makes the painter of a stream with the given depth.
@@ -23,30 +25,16 @@ func New(d Depth) *Painter {
 // Shown is the color in which a yarn appears: the nearest of the palette by
 // CIEDE2000, with full depth the yarn's own. Without colors it is the yarn's own
 // too, but nothing shows it.
-func (p *Painter) Shown(c chart.Color) chart.Color {
-	if p.depth == None || p.depth == True {
-		return c
-	}
-	return p.choose(c).color
-}
+func (p *Painter) Shown(c chart.Color) chart.Color { return p.choose(c).color }
 
 // Yarn sets text on the yarn's color, in black or white, whichever contrasts more
 // with the color as shown (black when level).
-func (p *Painter) Yarn(text string, c chart.Color) string {
-	if p.depth == None {
-		return text
-	}
-	return p.styled(text, append(p.background(c), p.foreground(c)...)...)
-}
+func (p *Painter) Yarn(text string, c chart.Color) string { return p.styled(text, p.codes(c)...) }
 
 // YarnApart is Yarn for one that looks like another: bold and underlined, so that
 // something beside the color tells it.
 func (p *Painter) YarnApart(text string, c chart.Color) string {
-	if p.depth == None {
-		return text
-	}
-	codes := append(p.background(c), p.foreground(c)...)
-	return p.styled(text, append(codes, color.Bold, color.Underline)...)
+	return p.styled(text, append(p.codes(c), color.Bold, color.Underline)...)
 }
 
 // Quiet makes text step back.
@@ -64,9 +52,6 @@ func (p *Painter) Warn(text string) string { return p.styled(text, color.Bold, c
 // ascending order. Colors that are equal to begin with are no collision.
 func (p *Painter) Collide(colors []chart.Color) [][2]int {
 	var pairs [][2]int
-	if p.depth == None || p.depth == True {
-		return pairs
-	}
 	for i, a := range colors {
 		for j := i + 1; j < len(colors); j++ {
 			if b := colors[j]; a != b && p.Shown(a) == p.Shown(b) {
@@ -78,50 +63,27 @@ func (p *Painter) Collide(colors []chart.Color) [][2]int {
 }
 
 func (p *Painter) choose(c chart.Color) entry {
-	if e, ok := p.chosen[c]; ok {
-		return e
+	if p.depth == None || p.depth == True {
+		return entry{c, []color.Attribute{48, 2, color.Attribute(c.R), color.Attribute(c.G), color.Attribute(c.B)}}
 	}
-	if p.palette == nil {
-		p.palette = entries(p.depth)
+	e, known := p.chosen[c]
+	if !known {
+		e = nearest(c, entries(p.depth))
+		p.chosen[c] = e
 	}
-	e := nearest(c, p.palette)
-	p.chosen[c] = e
 	return e
 }
 
-// background is the code that sets the background: 40 to 47 and 100 to 107 name
-// sixteen colors, 48;5 picks of 256, 48;2 gives red, green and blue (ECMA-48 and
-// common practice).
-func (p *Painter) background(c chart.Color) []color.Attribute {
-	switch p.depth {
-	case Sixteen:
-		n := p.choose(c).number
-		if n < 8 {
-			return []color.Attribute{color.BgBlack + color.Attribute(n)}
-		}
-		return []color.Attribute{color.BgHiBlack + color.Attribute(n-8)}
-	case Palette:
-		return []color.Attribute{48, 5, color.Attribute(p.choose(c).number)}
+// codes set the background and the letters on it: a code for letters is ten less than that for a
+// background of the same color (ECMA-48 and common practice).
+func (p *Painter) codes(c chart.Color) []color.Attribute {
+	on, letters := p.choose(c), chart.Color{}
+	if white := (chart.Color{R: 255, G: 255, B: 255}); chart.ContrastRatio(on.color, white) > chart.ContrastRatio(on.color, letters) {
+		letters = white
 	}
-	return []color.Attribute{48, 2, color.Attribute(c.R), color.Attribute(c.G), color.Attribute(c.B)}
-}
-
-func (p *Painter) foreground(c chart.Color) []color.Attribute {
-	shown, white := p.Shown(c), chart.Color{R: 255, G: 255, B: 255}
-	light := chart.ContrastRatio(shown, white) > chart.ContrastRatio(shown, chart.Color{})
-	switch {
-	case p.depth == Sixteen && light:
-		return []color.Attribute{color.FgHiWhite}
-	case p.depth == Sixteen:
-		return []color.Attribute{color.FgBlack}
-	case p.depth == Palette && light:
-		return []color.Attribute{38, 5, 231}
-	case p.depth == Palette:
-		return []color.Attribute{38, 5, 16}
-	case light:
-		return []color.Attribute{38, 2, 255, 255, 255}
-	}
-	return []color.Attribute{38, 2, 0, 0, 0}
+	codes := slices.Concat(on.background, p.choose(letters).background)
+	codes[len(on.background)] -= 10
+	return codes
 }
 
 func (p *Painter) styled(text string, codes ...color.Attribute) string {
@@ -131,4 +93,76 @@ func (p *Painter) styled(text string, codes ...color.Attribute) string {
 	style := color.New(codes...)
 	style.EnableColor() // the library's own guess looks at stdout alone
 	return style.Sprint(text)
+}
+
+// entry is a color and what sets it as a background: 40 to 47 and 100 to 107 name sixteen colors,
+// 48;5 picks of 256, 48;2 gives red, green and blue (ECMA-48 and common practice).
+type entry struct {
+	color      chart.Color
+	background []color.Attribute
+}
+
+// named are the sixteen colors of a terminal as most show them; the terminal's
+// owner may have changed them (common practice, no source).
+var named = [16]chart.Color{
+	{R: 0x00, G: 0x00, B: 0x00},
+	{R: 0xCD, G: 0x00, B: 0x00},
+	{R: 0x00, G: 0xCD, B: 0x00},
+	{R: 0xCD, G: 0xCD, B: 0x00},
+	{R: 0x00, G: 0x00, B: 0xEE},
+	{R: 0xCD, G: 0x00, B: 0xCD},
+	{R: 0x00, G: 0xCD, B: 0xCD},
+	{R: 0xE5, G: 0xE5, B: 0xE5},
+	{R: 0x7F, G: 0x7F, B: 0x7F},
+	{R: 0xFF, G: 0x00, B: 0x00},
+	{R: 0x00, G: 0xFF, B: 0x00},
+	{R: 0xFF, G: 0xFF, B: 0x00},
+	{R: 0x5C, G: 0x5C, B: 0xFF},
+	{R: 0xFF, G: 0x00, B: 0xFF},
+	{R: 0x00, G: 0xFF, B: 0xFF},
+	{R: 0xFF, G: 0xFF, B: 0xFF},
+}
+
+// The fixed part of the 256 colors: from cubeStart on a cube of six levels of
+// red, green and blue, from grayStart on a ramp of grays.
+const (
+	cubeStart = 16
+	grayStart = 232
+	graySteps = 24
+)
+
+var cubeLevels = [6]uint8{0, 95, 135, 175, 215, 255}
+
+// entries lists the palette of a depth by number. The sixteen named colors are
+// left out of the larger palette, since nobody knows how they look.
+func entries(d Depth) []entry {
+	var list []entry
+	if d == Sixteen {
+		for i, c := range named {
+			first := []color.Attribute{color.BgBlack, color.BgHiBlack}[i/8]
+			list = append(list, entry{c, []color.Attribute{first + color.Attribute(i%8)}})
+		}
+		return list
+	}
+	add := func(r, g, b uint8) {
+		number := color.Attribute(cubeStart + len(list))
+		list = append(list, entry{chart.Color{R: r, G: g, B: b}, []color.Attribute{48, 5, number}})
+	}
+	for i := range grayStart - cubeStart {
+		add(cubeLevels[i/36], cubeLevels[i/6%6], cubeLevels[i%6])
+	}
+	for i := range graySteps {
+		level := uint8(8 + 10*i)
+		add(level, level, level)
+	}
+	return list
+}
+
+// nearest is the entry with the least CIEDE2000 difference from c, the lower
+// number of two that are level.
+func nearest(c chart.Color, palette []entry) entry {
+	lab := c.Lab()
+	return slices.MinFunc(palette, func(a, b entry) int {
+		return cmp.Compare(chart.DeltaE(lab, a.color.Lab()), chart.DeltaE(lab, b.color.Lab()))
+	})
 }

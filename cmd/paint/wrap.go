@@ -1,6 +1,24 @@
 package paint
 
-import "strings"
+import (
+	"strings"
+
+	"github.com/mattn/go-runewidth"
+)
+
+// condition measures the same everywhere: the library's own one reads the locale
+// and would take block marks for two columns wide in some.
+var condition = &runewidth.Condition{EastAsianWidth: false, StrictEmojiNeutral: true}
+
+// Width is how many columns text takes on a terminal. Text with color codes in it
+// must be measured before it is colored.
+func Width(text string) int { return condition.StringWidth(text) }
+
+// Pad fills text with blanks on the right up to width columns; longer text stays
+// as it is.
+func Pad(text string, width int) string {
+	return text + strings.Repeat(" ", max(0, width-Width(text)))
+}
 
 // Span is a bit of text that is never broken over two lines.
 type Span struct {
@@ -31,27 +49,16 @@ func (p Span) String() string {
 // Without pieces there are no lines.
 func Wrap(prefix string, pieces []Span, width int) []string {
 	var lines []string
-	var line strings.Builder
-	start := Width(prefix)
-	used := start
+	used := 0
 	for i, piece := range pieces {
 		w := Width(piece.Text)
-		if i > 0 && width > 0 && used+1+w > width {
-			lines = append(lines, line.String())
-			line.Reset()
-			used = start
+		if i > 0 && (width <= 0 || used+1+w <= width) {
+			lines[len(lines)-1] += " " + piece.String()
+			used += 1 + w
+			continue
 		}
-		if line.Len() == 0 {
-			line.WriteString(prefix)
-		} else {
-			line.WriteByte(' ')
-			used++
-		}
-		line.WriteString(piece.String())
-		used += w
-	}
-	if len(pieces) > 0 {
-		lines = append(lines, line.String())
+		lines = append(lines, prefix+piece.String())
+		used = Width(prefix) + w
 	}
 	return lines
 }

@@ -20,12 +20,8 @@ type Listed struct {
 
 // List reads what is kept beside every piece, oldest first.
 func List(tx *store.Tx) ([]Listed, error) {
-	ids, err := tx.Pieces()
-	if err != nil {
-		return nil, err
-	}
 	var pieces []Listed
-	for _, id := range ids {
+	for _, id := range tx.Pieces() {
 		info, err := tx.Info(id)
 		if err != nil {
 			return nil, err
@@ -42,11 +38,7 @@ func List(tx *store.Tx) ([]Listed, error) {
 
 // pieceNamed finds a piece by name. Another whose info cannot be read is in nobody's way.
 func pieceNamed(tx *store.Tx, name string) (id store.PieceID, found bool, err error) {
-	ids, err := tx.Pieces()
-	if err != nil {
-		return 0, false, err
-	}
-	for _, id := range ids {
+	for _, id := range tx.Pieces() {
 		info, fault := tx.Info(id)
 		if fault == nil && InfoName(info) == name && name != "" {
 			return id, true, nil

@@ -16,11 +16,7 @@ func Remove(tx *store.Tx, id store.PieceID) error {
 	if err := tx.RemovePiece(id); err != nil {
 		return err
 	}
-	others, err := tx.Pieces()
-	if err != nil {
-		return err
-	}
-	for _, other := range others {
+	for _, other := range tx.Pieces() {
 		named, err := chartsNamed(tx, other)
 		if err != nil {
 			return nil

@@ -1,7 +1,6 @@
 package stored
 
 import (
-	"context"
 	"fmt"
 
 	"strandwise/cmd/frame"
@@ -15,28 +14,19 @@ func Store(a *frame.App) (*store.Store, error) {
 }
 
 // View looks into the store of this run.
-func View(a *frame.App, ctx context.Context, look func(*store.Tx) error) error {
+func View(a *frame.App, look func(*store.Tx) error) error {
 	s, err := Store(a)
 	if err != nil {
 		return err
 	}
-	return s.View(ctx, look)
-}
-
-// CheckedStore is the store of this run, with the program that examines it.
-func CheckedStore(a *frame.App) (*store.Store, error) {
-	o := store.Options{Warn: func(tx *store.Tx, w store.Warning) { warnOf(a, tx, w) }}
-	if self := a.Env.Self(); self != "" {
-		o.CheckCommand = []string{self, frame.ExamineWord}
-	}
-	return a.StoreWith(o)
+	return s.View(a.Context(), look)
 }
 
 // Placed are the warnings, that of a damaged header with the event to look at: the last
 // one found, by which the knitter can tell whether a later one is gone.
 func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 	for i, w := range warnings {
-		if w.Kind == store.WarnMeta && w.Piece > 0 {
+		if w.Piece > 0 {
 			warnings[i].Text += "; look whether the last event found, " + eventWords(tx, w.Piece, w.Seq) + ", is the last you logged"
 		}
 	}

@@ -1,0 +1,165 @@
+package follow
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
+	"strandwise/session"
+)
+
+// stretchView shows the run or the repeat to work, with the catches as they are made in it, and
+// what follows it.
+func (s State) stretchView(r room) []document.Block {
+	at := s.stretches()[s.step]
+	phrases := s.sheet.Phrases(s.made(at))
+	blocks := []document.Block{line(document.Quiet, "%s", s.placeWords(at))}
+	row := answer.GlanceRow(session.Glance{Number: s.row, Side: s.sheet.Glances()[0].Side, Often: strings.Join(at.names(), " "), Phrases: phrases})
+	row.Number, row.Large = fmt.Sprint(s.row), r.large && s.o.By == ByRepeat
+	if s.o.By == ByRun {
+		standOut(row, at.number-1)
+		blocks = append(append(blocks, s.card(s.made(at)[at.number-1])), s.following(2)...)
+		blocks = append(blocks, row)
+	} else {
+		blocks = append(append(blocks, row), s.following(1)...)
+	}
+	if r.laid || s.o.By == ByRepeat {
+		strip := answer.StripOf(s.sheet)
+		strip.Signs = s.madeSigns(at)
+		blocks = append(blocks, s.strip(r, strip))
+	}
+	return append(blocks, s.aboutRow(r)...)
+}
+
+// heardStretch tells a stretch in as few words as a press may take: the row before its first one,
+// the repeat before the first in it.
+func (s State) heardStretch() []document.Block {
+	at := s.stretches()[s.step]
+	var blocks []document.Block
+	if s.step == 0 {
+		blocks = append(blocks, line(document.Usual, "%s %d of %d", s.word(), s.row, s.piece.Rows()))
+		blocks = append(blocks, s.aboutRow(room{})...)
+	}
+	if at.number == 1 && at.block.Repeats > 1 {
+		blocks = append(blocks, line(document.Usual, "%s of %d", strings.Join(at.names(), ", "), at.block.Repeats))
+	}
+	runs := s.made(at)
+	if s.o.By == ByRun {
+		runs = runs[at.number-1 : at.number]
+	}
+	for _, phrase := range s.sheet.Phrases(runs) {
+		blocks = append(blocks, line(document.Usual, "%s", phrase.Aloud))
+	}
+	return append(blocks, s.following(1)...)
+}
+
+// standOut lets all runs of a row but one step back.
+func standOut(row document.Row, which int) {
+	for i, run := range row.Runs {
+		for j := range run.Text {
+			if i != which {
+				run.Text[j].Yarn, run.Text[j].Tone = 0, document.Quiet
+			}
+		}
+	}
+}
+
+// aboutRow tells what else there is to know of the row to work.
+func (s State) aboutRow(r room) []document.Block {
+	var blocks []document.Block
+	if len(s.sheet.Moves) > 0 {
+		blocks = append(blocks, line(document.Quiet, "%s", answer.SeatWords(s.sheet, s.sheet.YarnPlaces)))
+	}
+	if s.sheet.Shapes() {
+		blocks = append(blocks, line(document.Quiet, "%s after this %s", document.Counted(s.sheet.After, "stitch"), s.word()))
+	}
+	for _, n := range s.sheet.Notes {
+		blocks = append(blocks, line(document.Quiet, "%s", n.Text))
+	}
+	if r.folded {
+		return append(blocks, foldedMotions(s.sheet)...)
+	}
+	for i := range s.sheet.Motions {
+		blocks = append(blocks, answer.MotionBlocks(s.sheet, &s.sheet.Motions[i], false)...)
+	}
+	return blocks
+}
+
+// names are those of the block and of the repeat of a stretch, as far as there are several.
+func (at stretch) names() []string {
+	var names []string
+	if at.block.Number > 0 {
+		names = append(names, fmt.Sprintf("block %d", at.block.Number))
+	}
+	if at.block.Repeats > 1 {
+		names = append(names, fmt.Sprintf("repeat %d", at.repeat))
+	}
+	return names
+}
+
+// placeWords tells where in the piece a stretch stands.
+func (s State) placeWords(at stretch) string {
+	text := fmt.Sprintf("%s %d of %d", s.word(), s.row, s.piece.Rows())
+	for _, name := range at.names() {
+		text += ", " + name
+	}
+	if at.block.Repeats > 1 {
+		text += fmt.Sprintf(" of %d", at.block.Repeats)
+	}
+	if s.o.By == ByRun {
+		text += fmt.Sprintf(", run %d of %d", at.number, at.of)
+	}
+	first := s.sheet.PlaceOf(at.from).Stitch
+	text += fmt.Sprintf(", stitch %d", first)
+	if at.stitches > 1 {
+		text += fmt.Sprintf(" to %d", first+at.stitches-1)
+	}
+	return text
+}
+
+// following tells what comes after the stretch on the screen, of runs so many. How the catches of
+// another repeat differ is not said before it is there.
+func (s State) following(most int) []document.Block {
+	var blocks []document.Block
+	all := s.stretches()
+	for i, word := range []string{"then", "after that"}[:most] {
+		if s.step+i+1 >= len(all) {
+			return append(blocks, line(document.Usual, "%s the %s is done", word, s.word()))
+		}
+		at := all[s.step+i+1]
+		if s.o.By == ByRepeat {
+			return append(blocks, line(document.Usual, "%s %s", word, strings.Join(at.names(), ", ")))
+		}
+		text, names := word, at.names()
+		switch {
+		case at.number == 1 && at.repeat == 1:
+			text += ", " + names[0] + ":"
+		case at.number == 1:
+			text += ", " + names[len(names)-1] + ":"
+		}
+		phrase := s.sheet.Phrases([]session.Run{s.made(at)[at.number-1]})[0]
+		blocks = append(blocks, line(document.Usual, "%s %s", text, phrase.Text()))
+	}
+	return blocks
+}
+
+// madeSigns is what stands under the stitches of the row while a repeat is worked: in its block
+// the catches as they are made in it.
+func (s State) madeSigns(at stretch) [][]string {
+	signs := slices.Clone(answer.StripOf(s.sheet).Signs)
+	if signs == nil {
+		signs = make([][]string, len(s.sheet.Strips.Row))
+	}
+	column := func(stitch int) int { return s.sheet.Order[s.sheet.InPattern(at.block.Number, stitch)].Column }
+	for stitch := range at.block.Order {
+		signs[column(stitch+1)] = nil
+	}
+	for _, r := range s.made(at) {
+		for _, c := range r.Catches {
+			signs[column(c.Stitch)] = append(signs[column(c.Stitch)], answer.Sign(s.sheet.Yarns, c.Letter))
+		}
+	}
+	return signs
+}

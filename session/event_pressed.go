@@ -1,0 +1,45 @@
+package session
+
+import "slices"
+
+// Pressed is an event that one press of a key elsewhere has logged: it keeps the press's own number
+// with the event, so that the press counts once, however often it arrives. In the log it stands for
+// its event; see Entry.
+type Pressed struct {
+	Event        // what was logged; of the kinds in pressable
+	Press string // chosen at random where the key was pressed, 1 to maxPress bytes
+}
+
+// maxPress is how long the number of a press may be, in bytes.
+const maxPress = 64
+
+// pressable are the kinds of event a press may log. None of them names charts.
+var pressable = []Kind{KindRowKnit, KindRowChanged, KindNoted, KindPaused, KindUndone, KindRedone, KindRowBegun, KindRowCorrected}
+
+func (e *Pressed) kind() Kind { return KindPressed }
+
+func (e *Pressed) validate(s *State) error {
+	return firstError(checkBetween("bytes of a press", len(e.Press), 1, maxPress), e.Event.validate(s))
+}
+
+func (e *Pressed) fields(w *wire, _ Kind) {
+	inner := 0
+	if w.writing {
+		inner = int(e.Event.kind())
+	}
+	w.text(&e.Press)
+	w.int(&inner)
+	if !w.writing {
+		if len(e.Press) == 0 || len(e.Press) > maxPress || !slices.Contains(pressable, Kind(inner)) {
+			w.fail("it is no press")
+			inner = int(KindPaused)
+		}
+		e.Event = kinds[inner].event()
+	}
+	e.Event.fields(w, Kind(inner))
+}
+
+// HasPress reports whether a press has logged something, also something undone since.
+func (s *State) HasPress(press string) bool {
+	return slices.ContainsFunc(s.entries, func(e Entry) bool { return e.Press != "" && e.Press == press })
+}
