@@ -142,8 +142,8 @@ func (j joint) rests(limit int) []Rest {
 
 func (j joint) floats(restLimit int) []Float {
 	below := &j.f.Rows[j.lower]
-	leave := below.lastUse(j.yarn)
-	rest, before := below.Stitches()-leave, j.f.Rows[j.upper].firstUse(j.yarn)-1
+	leave := below.used(j.yarn).last
+	rest, before := below.Stitches()-leave, j.f.Rows[j.upper].used(j.yarn).first-1
 	if !j.f.Flat && j.resting() == 0 {
 		if rest == 0 {
 			return j.piece(nil, OverStart, j.upper, 1, before)

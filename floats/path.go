@@ -1,5 +1,7 @@
 package floats
 
+import "slices"
+
 // far is a cost that no path reaches; sums of a few stay far from overflow.
 const far = int64(1) << 60
 
@@ -20,15 +22,8 @@ func (w *paths) set(c *choice, cost []int64) {
 	for g := range c.shape.limit + 1 {
 		w.gap = append(w.gap, int64(gapWeight(g, c.shape.limit)*c.stand)*unit)
 	}
-	w.forward = grow(w.forward, c.shape.states)
-	w.back = grow(w.back, c.shape.states)
-}
-
-func grow(s []int64, n int) []int64 {
-	if cap(s) < n {
-		return make([]int64, n, 2*n)
-	}
-	return s[:n]
+	w.forward = slices.Grow(w.forward[:0], c.shape.states)[:c.shape.states]
+	w.back = slices.Grow(w.back[:0], c.shape.states)[:c.shape.states]
 }
 
 // own is the cost of a state by itself; the ends of the float cost nothing.

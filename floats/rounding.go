@@ -23,9 +23,8 @@ func newRounding(md *model) *rounding {
 
 // settle makes a plan from the shares of an ascent, upward or downward.
 func (r *rounding) settle(a *ascent, upward bool) {
-	for i := range r.md.choices {
-		r.put(i, nil)
-	}
+	clear(r.caught)
+	clear(r.sets)
 	for i := range r.md.choices {
 		if !upward {
 			i = len(r.md.choices) - 1 - i
@@ -52,7 +51,7 @@ func (r *rounding) taken(e end) int64 {
 // another choice adds.
 func (r *rounding) priceAgainst(i int, add func(end) int64) {
 	c := &r.md.choices[i]
-	r.cost = grow(r.cost, c.Length)
+	r.cost = r.cost[:0]
 	for p := range c.Length {
 		cost := r.md.own[c.node+p]
 		for _, e := range r.md.ends[c.node+p] {
@@ -60,7 +59,7 @@ func (r *rounding) priceAgainst(i int, add func(end) int64) {
 				cost += add(e)
 			}
 		}
-		r.cost[p] = cost
+		r.cost = append(r.cost, cost)
 	}
 	r.w.set(c, r.cost)
 }
@@ -103,9 +102,6 @@ func (r *rounding) put(i int, set []int32) {
 		r.caught[node+int(p)-1] = false
 	}
 	r.sets[i] = append(r.sets[i][:0], set...)
-	if set == nil {
-		r.sets[i] = nil
-	}
 	for _, p := range set {
 		r.caught[node+int(p)-1] = true
 	}
