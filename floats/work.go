@@ -21,7 +21,7 @@ const (
 	mostRounds    = 60
 	eliminateCost = 40_000_000 // steps one elimination may take
 	roundCost     = 200        // steps that rounding a variable counts for
-	mostEntries   = 12 << 20   // entries of tables that the proof of a part holds
+	mostEntries   = 9 << 20    // entries of tables that the proof of a part holds
 	listEntries   = 6          // entries that a set begun, and waiting in its list, counts for
 	listSteps     = 8          // beginning a set
 	fillSteps     = 4          // working out one entry of a table
