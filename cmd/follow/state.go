@@ -25,6 +25,7 @@ type Options struct {
 	By    By            // by row where it is empty
 	Pause time.Duration // knitting between reminders to pause; 0 is never
 	Lines bool          // words are read instead of keys
+	Page  bool          // it is shown on a page: every press forward is kept, also within a row
 }
 
 // mode is what keys are about.
