@@ -15,7 +15,11 @@ import (
 )
 
 // followOptions are the flags of follow.
-type followOptions struct{ by string }
+type followOptions struct {
+	by         string
+	page, home bool
+	port       int
+}
 
 func newFollow(a *frame.App) *cobra.Command {
 	o := &followOptions{by: string(follow.ByRow)}
@@ -24,6 +28,7 @@ func newFollow(a *frame.App) *cobra.Command {
 		Short: "sit down and knit row after row by single keys",
 		Long: "Shows the row to work and goes on with it as you knit: space, enter, the right arrow or page down, which a page-turning pedal sends, log the row and show the next. The left arrow, page up and backspace only look back; u undoes. A second press within two seconds of a new row logs nothing and says so. The key ? lists all keys. The row is laid out to the window, with the finished rows below it; where room is short the motion is only named, and m shows it.\n\n" +
 			"Each row is saved when its key is pressed. By repeat, each press shows the next repeat, in a row of blocks those of each block, and a catch told with c is of the repeat on the screen; by run, the next run of stitches, large. The last press logs the row. Leaving keeps your place in the row.\n\n" +
+			"--page shows the same in a browser, on this computer alone unless --home is given; the terminal and all pages show one piece. It prints an address with a key, which is good for one device. On the home network the page travels unencrypted.\n\n" +
 			"Where input or output is no terminal, follow reads lines instead: next, back, undo, moved a+1, missed b, note TEXT, quit; the line words lists them. The setting pause says after how many minutes of knitting to remind you to pause.",
 		Examples: []string{
 			"strandwise follow",
@@ -32,10 +37,19 @@ func newFollow(a *frame.App) *cobra.Command {
 		Writes: true,
 	}, func(ctx context.Context, _ []string) error { return runFollow(ctx, a, o) })
 	c.Flags().Var(frame.OneOf(&o.by, string(follow.ByRow), string(follow.ByRepeat), string(follow.ByRun)), "by", "what one press moves on by: `row|repeat|run`")
+	c.Flags().BoolVar(&o.page, "page", false, "show it in a browser on this computer instead")
+	c.Flags().BoolVar(&o.home, "home", false, "with --page: also to devices on the home network")
+	c.Flags().IntVar(&o.port, "port", 0, "with --page: the `number` of the port; 0 is any free one")
 	return c
 }
 
 func runFollow(ctx context.Context, a *frame.App, o *followOptions) error {
+	if !o.page && (o.home || o.port != 0) {
+		return frame.Usage("--home and --port go with --page").Hint("strandwise follow --page")
+	}
+	if o.port < 0 || o.port > 65535 {
+		return frame.Usage("--port %d: ports are numbered 1 to 65535", o.port).Hint("strandwise follow --page, at any free port")
+	}
 	pause, err := a.Settings.Number("pause")
 	if err != nil {
 		return err
@@ -44,8 +58,12 @@ func runFollow(ctx context.Context, a *frame.App, o *followOptions) error {
 	if err != nil {
 		return err
 	}
+	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(pause) * time.Minute, Page: o.page}
+	if o.page {
+		return followPage(ctx, a, o, options)
+	}
+	options.Lines = !byKeys(a)
 	f := &follower{a: a, ctx: ctx}
-	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(pause) * time.Minute, Lines: !byKeys(a)}
 	f.s = follow.New(p.Piece, options, a.Env.Now())
 	if options.Lines {
 		err = f.followLines()

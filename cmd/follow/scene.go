@@ -1,27 +1,32 @@
 package follow
 
 import (
+	"slices"
 	"strings"
 	"time"
 
+	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
+	"strandwise/session"
 )
 
 // Scene is a state as a page shows it.
 type Scene struct {
-	Document document.Document // what the sitting is about
-	Sayings  document.Document // what the last press did, and what else there is to say
-	Aloud    []string          // the row or the stretch to work, as it is heard
-	Offers   []Offer
-	Place    string   // which stretch a press forward is about; empty where it is the row
-	Choosing bool     // a catch is chosen
-	Choices  []string // the catches of the row; those below are about one of them
-	Chosen   int      // into Choices
-	Scope    string   // in which repeats a change is made
-	Repeat   int      // which of them, from 1; 0 for every one
-	Repeats  []int    // those that have the chosen catch
-	Motions  document.Document
+	Document  document.Document // what the sitting is about
+	Sayings   document.Document // what the last press did, and what else there is to say
+	Aloud     []string          // the row or the stretch to work, as it is heard
+	Offers    []Offer
+	Place     string   // which stretch a press forward is about; empty where it is the row
+	Choosing  bool     // a catch is chosen
+	Choices   []string // the catches of the row; those below are about one of them
+	Chosen    int      // into Choices
+	Scope     string   // in which repeats a change is made
+	Repeat    int      // which of them, from 1; 0 for every one
+	Repeats   []int    // those that have the chosen catch
+	Motions   document.Document
+	NewMotion bool           // one of them is not known yet
+	Caught    map[string]int // by the sign under a stitch: the yarn that is caught there
 }
 
 // Offer is a key that does something now.
@@ -37,6 +42,12 @@ func (s State) Scene(look paint.Look) Scene {
 	scene := Scene{
 		Document: s.document(look, room{page: true, laid: true, under: s.finished(pageRows)}), Sayings: s.sayings(true), Aloud: s.matter(heard),
 		Choosing: s.mode == choosing, Chosen: s.pick.at, Repeat: s.pick.repeat,
+	}
+	if s.sheet != nil {
+		scene.Caught = map[string]int{}
+		for _, l := range s.sheet.Letters {
+			scene.Caught[answer.Sign(s.sheet.Yarns, l.Letter)] = l.Yarn
+		}
 	}
 	for _, b := range s.offered(false) {
 		for i, k := range b.keys {
@@ -60,6 +71,7 @@ func (s State) Scene(look paint.Look) Scene {
 	}
 	if s.sheet != nil && s.mode == knitting {
 		scene.Motions.Blocks = s.motionBlocks(true)
+		scene.NewMotion = slices.ContainsFunc(s.sheet.Motions, func(m session.SheetMotion) bool { return !m.Known })
 		if s.o.By != ByRow && !s.looking() {
 			at := s.stretches()[s.step]
 			scene.Place = s.placeWords(at)

@@ -150,7 +150,9 @@ func (s State) warn(format string, args ...any) State {
 	return s
 }
 
-// word is "round" or "row".
+// Word is "round" or "row".
+func (s State) Word() string { return s.word() }
+
 func (s State) word() string { return session.RowWord(!s.piece.Layout.Fabric.Flat) }
 
 // at begins what comes at a time: whatever it does, the screen is drawn unless more is asked for.
