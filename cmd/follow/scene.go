@@ -17,7 +17,6 @@ type Scene struct {
 	Sayings   document.Document // what the last press did, and what else there is to say
 	Aloud     []string          // the row or the stretch to work, as it is heard
 	Offers    []Offer
-	Place     string   // which stretch a press forward is about; empty where it is the row
 	Choosing  bool     // a catch is chosen
 	Choices   []string // the catches of the row; those below are about one of them
 	Chosen    int      // into Choices
@@ -33,6 +32,7 @@ type Scene struct {
 type Offer struct {
 	Key   Key
 	Label string // what it does in a word or two; empty where it has no button
+	Main  bool   // it goes on
 }
 
 // Scene lays the state out for a page.
@@ -56,9 +56,9 @@ func (s State) Scene(look paint.Look) Scene {
 			case b.own:
 				continue
 			case i == 0 && b.short == "next":
-				offer.Label = s.stretchWord() + " done"
+				offer.Label, offer.Main = s.stretchWord()+" done", true
 			case i == 0:
-				offer.Label = strings.Replace(b.short, "row", s.word(), 1)
+				offer.Label, offer.Main = strings.Replace(b.short, "row", s.word(), 1), b.short == "done" || b.short == "go on"
 			}
 			scene.Offers = append(scene.Offers, offer)
 		}
@@ -72,10 +72,6 @@ func (s State) Scene(look paint.Look) Scene {
 	if s.sheet != nil && s.mode == knitting {
 		scene.Motions.Blocks = s.motionBlocks(true)
 		scene.NewMotion = slices.ContainsFunc(s.sheet.Motions, func(m session.SheetMotion) bool { return !m.Known })
-		if s.o.By != ByRow && !s.looking() {
-			at := s.stretches()[s.step]
-			scene.Place = s.placeWords(at)
-		}
 	}
 	return scene
 }

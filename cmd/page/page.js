@@ -88,12 +88,12 @@ document.addEventListener('submit', async event => {
   event.preventDefault();
   if (await press(new URLSearchParams(new FormData(form, event.submitter))) && form.querySelector('textarea')) {
     form.reset();
-    form.querySelector('details').open = false;
+    scrollTo(0, 0);
   }
 });
 
 document.addEventListener('keydown', event => {
-  if (event.ctrlKey || event.metaKey || event.altKey || event.target.closest('textarea, select, input, summary, a')) return;
+  if (event.ctrlKey || event.metaKey || event.altKey || event.target.closest('textarea, select, input, summary')) return;
   const own = event.target.closest('button') && (event.key === 'Enter' || event.key === ' ');
   const button = [...document.querySelectorAll('main button[name=key]')].find(b => b.value === event.key);
   if (own || !button) return;

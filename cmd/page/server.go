@@ -50,6 +50,7 @@ type Server struct {
 // seat is a sitting and the pages that show it.
 type seat struct {
 	Seat
+	form    string                 // the number of the press that its form makes, without a script
 	presses []string               // the newest ones that were taken
 	pages   map[chan struct{}]bool // waiting for changes
 	rate    rate
@@ -80,7 +81,7 @@ func (s *Server) Handler() http.Handler {
 func (s *Server) sit(cookie hash) error {
 	sitting, err := s.o.Sit()
 	if err == nil {
-		s.seats[cookie] = &seat{Seat: sitting, pages: map[chan struct{}]bool{}}
+		s.seats[cookie] = &seat{Seat: sitting, form: newSecret(), pages: map[chan struct{}]bool{}}
 	}
 	return err
 }
@@ -112,7 +113,7 @@ func (s *Server) front(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if at := s.seatOf(r); at != nil {
-		s.write(w, at.view(s.o.Now()), "page")
+		s.write(w, at.view(), "page")
 		return
 	}
 	s.door(w, r.URL.Query().Get("key"), http.StatusOK, "")
@@ -141,7 +142,7 @@ func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
 		return
 	}
 	if r.Header.Get("Accept") == fragment {
-		s.write(w, at.view(s.o.Now()), "main")
+		s.write(w, at.view(), "main")
 		return
 	}
 	http.Redirect(w, r, "/", http.StatusSeeOther)
@@ -163,6 +164,7 @@ func (s *Server) once(at *seat, number string, move Move, onPage bool, seen uint
 		}
 	}
 	if state.HasPress(number) || onPage && seen != state.LastSeq { // taken before the program was killed, or made too late
+		at.wake()
 		return nil
 	}
 	before := state.LastSeq
@@ -237,6 +239,7 @@ func (s *Server) End() error {
 
 // wake tells the pages of a seat that there is something new.
 func (at *seat) wake() {
+	at.form = newSecret()
 	for page := range at.pages {
 		select {
 		case page <- struct{}{}:
@@ -283,7 +286,7 @@ func (s *Server) stream(ctx context.Context, w http.ResponseWriter, at *seat, ch
 			return
 		case <-changed:
 			s.mu.Lock()
-			event = asEvent(at.view(s.o.Now()))
+			event = asEvent(at.view())
 			s.mu.Unlock()
 		case <-time.After(quiet):
 		}

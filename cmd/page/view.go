@@ -55,11 +55,11 @@ type view struct {
 	Script       template.JS
 }
 
-func (at *seat) view(time.Time) view {
+func (at *seat) view() view {
 	s := at.State()
 	p := s.Piece()
 	v := view{
-		Title: p.State.Setup.Name, Word: s.Word(), Scene: s.Scene(look), Press: newSecret(), Seen: p.State.LastSeq,
+		Title: p.State.Setup.Name, Word: s.Word(), Scene: s.Scene(look), Press: at.form, Seen: p.State.LastSeq,
 		Style: template.CSS(style + yarnStyle(p.Layout.Fabric.Yarns)), Script: template.JS(script),
 	}
 	v.Aloud = strings.Join(v.Scene.Aloud, " ")
