@@ -25,7 +25,8 @@ type follower struct {
 	ring  func() error
 	sleep func() error
 
-	pressed string // the number of the press on a page that is carried out; empty at a terminal
+	elsewhere func() bool // whether the store was written since it was asked last
+	pressed   string      // the number of the press on a page that is carried out; empty at a terminal
 
 	strict bool // an error ends the sitting, as nobody reads what is said
 }

@@ -75,7 +75,7 @@ func choosingKeys() []binding {
 		{on("e-"), "e, -", "e", "it was made a stitch earlier", "earlier", false, ofCatch(shifted(-1))},
 		{on("m"), "m", "m", "it was missed; again, it was made after all", "missed", false, ofCatch(State.missed)},
 		{on("x"), "x", "x", "an extra catch was made; later and earlier move it", "extra", false, State.extra},
-		{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", false, ofCatch(State.nextRepeat)},
+		{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", true, ofCatch(State.nextRepeat)},
 		{on("0"), "0", "", "in every repeat that has it", "", false, ofCatch(func(s State, f family) State { return s.inRepeat(0, f) })},
 		{on("", Home), "home", "", "in the first repeat that has it; a digit: in that one", "", false, ofCatch(State.firstRepeat)},
 		{on("", End), "end", "", "in the last repeat that has it", "", false, ofCatch(State.lastRepeat)},

@@ -62,11 +62,11 @@ func (s Strip) lines(from, to int) []line {
 			row.Cells[i].Class += " chosen"
 		}
 	}
-	lines := append([]line{row}, s.signs(s.Signs, columns)...)
+	lines := append([]line{row}, s.signs(s.Signs, columns, s.caught)...)
 	lines = append(lines, s.ruler(columns))
 	for i, below := range s.Below {
 		lines = append(lines, s.cells("cells", s.Number-1-i, below.Cells, columns, nil))
-		lines = append(lines, s.signs(below.Signs, columns)...)
+		lines = append(lines, s.signs(below.Signs, columns, nil)...)
 	}
 	return lines
 }
@@ -86,8 +86,9 @@ func (s Strip) cells(class string, number int, cells []chart.Cell, columns []int
 	return l
 }
 
-// signs are what stands under the stitches, as many lines as there are signs under one.
-func (s Strip) signs(signs [][]string, columns []int) []line {
+// signs are what stands under the stitches, as many lines as there are signs under one, letters on the color of the
+// yarn that is caught where that is known.
+func (s Strip) signs(signs [][]string, columns []int, caught map[string]int) []line {
 	var lines []line
 	for i := 0; signs != nil; i++ {
 		l := line{Class: "signs"}
@@ -95,7 +96,7 @@ func (s Strip) signs(signs [][]string, columns []int) []line {
 			here := cell{}
 			if i < len(signs[c]) {
 				here.Text = signs[c][i]
-				if yarn, is := s.caught[here.Text]; is {
+				if yarn, is := caught[here.Text]; is {
 					here.Class = fmt.Sprintf("yarn y%d", yarn+1)
 				}
 			}
