@@ -76,7 +76,7 @@ func (p *parser) unknownSymbol(line, column int, r rune) {
 	declared := p.symbols()
 	if unicode.IsDigit(r) {
 		p.fault(line, column, "write no numbers in the grid: the last line is row 1", "the digit %c is not a stitch", r)
-	} else if near := nearestSymbol(r, declared); near != 0 {
+	} else if near := NearestSymbol(r, declared); near != 0 {
 		p.fault(line, column, fmt.Sprintf("did you mean %c?", near), "the symbol %c is not declared", r)
 	} else if err := CheckSymbol(r); err != nil {
 		p.fault(line, column, "delete it; the declared symbols are "+spoken(declared), "%v", err)
@@ -109,22 +109,15 @@ func (p *parser) evenRows(rows []gridRow) {
 		switch n := len(row.symbols); {
 		case n < usual:
 			p.fault(row.line, len([]rune(strings.TrimRightFunc(p.lines[row.line-1], unicode.IsSpace)))+1,
-				"every row needs the same number of cells", "this row has %s, the others %d", cellCount(n), usual)
+				"every row needs the same number of cells", "this row has %s, the others %d", Counted(n, "cell"), usual)
 		case n > usual:
 			p.fault(row.line, cellColumn(p.lines[row.line-1], usual+1),
-				"every row needs the same number of cells", "this row has %s, the others %d", cellCount(n), usual)
+				"every row needs the same number of cells", "this row has %s, the others %d", Counted(n, "cell"), usual)
 		case p.chart.Empty != 0 && allEmpty(row.symbols, p.chart.Empty):
 			p.fault(row.line, cellColumn(p.lines[row.line-1], 1),
 				"leave the row out, or give it a stitch", "the row has only empty cells")
 		}
 	}
-}
-
-func cellCount(n int) string {
-	if n == 1 {
-		return "1 cell"
-	}
-	return fmt.Sprintf("%d cells", n)
 }
 
 func usualWidth(rows []gridRow) int {

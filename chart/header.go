@@ -157,9 +157,9 @@ func (p *parser) tooMany(line int, w word, what string) {
 func (p *parser) declare(line int, w word) rune {
 	symbols := []rune(w.text)
 	if len(symbols) > 1 {
-		p.fault(line, w.column+1, symbolRule, "%q is %d characters", w.text, len(symbols))
+		p.fault(line, w.column+1, SymbolRule, "%q is %d characters", w.text, len(symbols))
 	} else if err := CheckSymbol(symbols[0]); err != nil {
-		p.fault(line, w.column, symbolRule, "%v", err)
+		p.fault(line, w.column, SymbolRule, "%v", err)
 	} else if first, ok := p.declared[symbols[0]]; ok {
 		p.fault(line, w.column, "choose another symbol", "the symbol %c is already declared in line %d", symbols[0], first)
 	}

@@ -14,7 +14,7 @@ func (c *Chart) Beside(other *Chart) (*Chart, error) {
 	if c.Height() != other.Height() {
 		return nil, fmt.Errorf("the charts have %d and %d rows; crop or repeat one until they are the same", c.Height(), other.Height())
 	}
-	if err := fits(c.Width()+other.Width(), c.Height()); err != nil {
+	if err := Fits(c.Width()+other.Width(), c.Height()); err != nil {
 		return nil, err
 	}
 	joined, rows, err := c.merge(other)
@@ -33,7 +33,7 @@ func (c *Chart) Stack(other *Chart) (*Chart, error) {
 	if c.Width() != other.Width() {
 		return nil, fmt.Errorf("the charts have %d and %d columns; crop or repeat one until they are the same", c.Width(), other.Width())
 	}
-	if err := fits(c.Width(), c.Height()+other.Height()); err != nil {
+	if err := Fits(c.Width(), c.Height()+other.Height()); err != nil {
 		return nil, err
 	}
 	joined, rows, err := c.merge(other)
@@ -51,7 +51,7 @@ func (c *Chart) Stack(other *Chart) (*Chart, error) {
 func (c *Chart) Into(ground *Chart, column, row int) (*Chart, error) {
 	if column < 1 || row < 1 || column-1+c.Width() > ground.Width() || row-1+c.Height() > ground.Height() {
 		return nil, fmt.Errorf("%s by %s do not fit at column %d, row %d of %s by %s; %s",
-			count(c.Width(), "column"), count(c.Height(), "row"), column, row, count(ground.Width(), "column"), count(ground.Height(), "row"), c.room(ground))
+			Counted(c.Width(), "column"), Counted(c.Height(), "row"), column, row, Counted(ground.Width(), "column"), Counted(ground.Height(), "row"), c.room(ground))
 	}
 	joined, rows, err := ground.merge(c)
 	if err != nil {
@@ -82,7 +82,8 @@ func (c *Chart) room(ground *Chart) string {
 	return fmt.Sprintf("columns 1 to %d and rows 1 to %d have room for it", ground.Width()-c.Width()+1, ground.Height()-c.Height()+1)
 }
 
-func count(n int, word string) string {
+// Counted is a number and a word that takes an s.
+func Counted(n int, word string) string {
 	if n == 1 {
 		return "1 " + word
 	}

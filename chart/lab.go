@@ -48,6 +48,16 @@ func ContrastRatio(a, b Color) float64 {
 	return (max(la, lb) + 0.05) / (min(la, lb) + 0.05)
 }
 
+// Ink is black or white, whichever is read better on the color: one of them contrasts at least 4.5
+// with any.
+func (c Color) Ink() Color {
+	white := Color{R: 255, G: 255, B: 255}
+	if ContrastRatio(c, white) > ContrastRatio(c, Color{}) {
+		return white
+	}
+	return Color{}
+}
+
 // Lightness is CIE L* (ISO 11664-4) of the luminance, from 0 to 100: what is left
 // of the color in a gray photograph.
 func (c Color) Lightness() float64 {

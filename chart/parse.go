@@ -82,7 +82,7 @@ func (p *parser) characters() {
 		if !p.goodLine(i+1, line) {
 			p.faults.silence(i + 1)
 			p.lines[i] = strings.Map(func(r rune) rune {
-				if badCharacter(r) {
+				if Invisible(r) {
 					return -1
 				}
 				return r
@@ -100,7 +100,7 @@ func (p *parser) goodLine(number int, line string) bool {
 		case r == utf8.RuneError:
 			p.fault(number, column, "save the file as UTF-8", "the byte %02X is not UTF-8 text", line[i])
 			return false
-		case badCharacter(r):
+		case Invisible(r):
 			p.fault(number, column, "delete it: it may have come along when text was pasted", "the invisible character %U", r)
 			return false
 		}
@@ -108,9 +108,9 @@ func (p *parser) goodLine(number int, line string) bool {
 	return true
 }
 
-// badCharacter reports controls, invisible formatting and other line ends. The two joiners stay:
+// Invisible reports controls, invisible formatting and other line ends. The two joiners stay:
 // names in some scripts need them.
-func badCharacter(r rune) bool {
+func Invisible(r rune) bool {
 	if r >= ' ' && r < 0x7F {
 		return false // the usual case, for speed
 	}

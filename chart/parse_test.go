@@ -104,8 +104,8 @@ func TestFaultsAreCapped(t *testing.T) {
 	}
 }
 
-// Whatever fills the largest file, the answer comes quickly and is short. Under the
-// race detector the file is a smaller one.
+// Whatever fills an eighth of the largest file, the answer comes quickly, under the race
+// detector too, and is short.
 func TestHopelessFilesAreGivenUp(t *testing.T) {
 	for name, unit := range map[string]string{
 		"header":     "weather: rain\n",
@@ -123,10 +123,10 @@ func TestHopelessFilesAreGivenUp(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			begun := time.Now()
-			_, err := Parse("", []byte(strings.Repeat(unit, MaxBytes/slower/len(unit))))
+			_, err := Parse("", []byte(strings.Repeat(unit, MaxBytes/8/len(unit))))
 			require.Error(t, err)
 			assert.Less(t, len(err.Error()), 4000)
-			assert.Less(t, time.Since(begun), slower*5*time.Second)
+			assert.Less(t, time.Since(begun), 2*time.Second)
 		})
 	}
 	words := strings.Repeat(" x", MaxBytes/2-20)

@@ -7,8 +7,8 @@ import (
 	"unicode"
 )
 
-// symbolRule is what a symbol may be, as a hint.
-const symbolRule = "a symbol is one visible character, no digit and none of , : @ #"
+// SymbolRule is what a symbol may be, as a hint.
+const SymbolRule = "a symbol is one visible character, no digit and none of , : @ #"
 
 // blankLetters are characters that count as letters or signs and yet show nothing.
 var blankLetters = []rune{0x115F, 0x1160, 0x2800, 0x3164, 0xFFA0}
@@ -41,9 +41,9 @@ func visible(r rune) bool {
 		width.RuneWidth(r) > 0 && !slices.Contains(blankLetters, r)
 }
 
-// nearestSymbol is the declared symbol that r was most likely meant to be: the
+// NearestSymbol is the declared symbol that r was most likely meant to be: the
 // other case or a look-alike; 0 when there is none.
-func nearestSymbol(r rune, declared []rune) rune {
+func NearestSymbol(r rune, declared []rune) rune {
 	for _, d := range declared {
 		if d != r && (unicode.ToLower(d) == unicode.ToLower(r) || lookAlike(d, r)) {
 			return d

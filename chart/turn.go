@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 )
@@ -124,10 +125,7 @@ func (c *Chart) Repeat(across, up int) (*Chart, error) {
 	if across < 1 || up < 1 {
 		return nil, fmt.Errorf("cannot repeat %d times across and %d times up: both are at least 1", across, up)
 	}
-	if across > MaxColumns || up > MaxRows {
-		return nil, tooLarge(across, up)
-	}
-	if err := fits(c.Width()*across, c.Height()*up); err != nil {
+	if err := cmp.Or(Fits(across, up), Fits(c.Width()*across, c.Height()*up)); err != nil {
 		return nil, err
 	}
 	turned := c.copyChart()
@@ -143,14 +141,11 @@ func (c *Chart) Repeat(across, up int) (*Chart, error) {
 	return turned, nil
 }
 
-func fits(columns, rows int) error {
-	if columns > MaxColumns || rows > MaxRows {
-		return tooLarge(columns, rows)
+// Fits refuses a chart of more than MaxColumns or MaxRows.
+func Fits(columns, rows int) error {
+	if columns <= MaxColumns && rows <= MaxRows {
+		return nil
 	}
-	return nil
-}
-
-func tooLarge(columns, rows int) error {
 	return fmt.Errorf("the result would have %d columns and %d rows; a chart has at most %d and %d",
 		columns, rows, MaxColumns, MaxRows)
 }

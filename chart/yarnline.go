@@ -100,7 +100,7 @@ func (p *parser) yarnHint(text string) string {
 			return fmt.Sprintf("%s is a stitch; name the yarn it is worked in: %c", text, s.Yarn)
 		}
 	}
-	if near := nearestSymbol([]rune(text)[0], symbols); near != 0 {
+	if near := NearestSymbol([]rune(text)[0], symbols); near != 0 {
 		return fmt.Sprintf("did you mean %c?", near)
 	}
 	if len(symbols) == 0 {

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -18,18 +17,7 @@ import (
 
 func newCards(a *frame.App) *cobra.Command {
 	o := &cardsOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "cards",
-		Short: "the rows to come on paper, to carry along",
-		Long: "Writes the piece as paper to knit from, without the program: the chart first, then row by row the runs in large letters, the stitches as a strip, the catches, a box to tick, and how each catch is made where that is new. No row is broken over two pages.\n\n" +
-			"With --large the cards are for low vision: no pictures, every run a line in words.\n\nThe rows are those still to be knitted, or those given with --rows.",
-		Examples: []string{
-			"strandwise cards -o cards.pdf",
-			"strandwise cards --large -o large.pdf",
-			"strandwise cards --rows 1:10 -o first-rounds.html",
-		},
-		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runCards(ctx, a, o) })
+	c := a.Leaf(frame.Spec{Use: "cards", JSON: true}, o.run)
 	o.addFlags(c.Flags())
 	return c
 }
@@ -48,11 +36,11 @@ func (o *cardsOptions) addFlags(set *pflag.FlagSet) {
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 }
 
-func runCards(ctx context.Context, a *frame.App, o *cardsOptions) error {
+func (o *cardsOptions) run(a *frame.App, _ []string) error {
 	if err := o.check(a.Flags.JSON); err != nil {
 		return err
 	}
-	p, err := stored.Take(a, ctx)
+	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
@@ -72,7 +60,7 @@ func runCards(ctx context.Context, a *frame.App, o *cardsOptions) error {
 		}
 		return document.WriteHTML(w, cards.Page(), paper)
 	}
-	if err := a.WriteOutput(ctx, o.out, o.force, write); err != nil || o.out == frame.FromStdin {
+	if err := a.WriteOutput(o.out, o.force, write); err != nil || o.out == frame.FromStdin {
 		return err
 	}
 	if a.Flags.JSON {

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"os"
 	"path/filepath"
 	"strings"
@@ -48,7 +47,7 @@ func TestReadParts(t *testing.T) {
 	f := newFolder(t)
 	a := newApp(frame.Env{})
 	band := f.chart("lantern-band.chart")
-	parts, err := stored.ReadParts(a, context.Background(), []string{".:3", band, band + "@12", band + "@4x2", "x:1"})
+	parts, err := stored.ReadParts(a, []string{".:3", band, band + "@12", band + "@4x2", "x:1"})
 	require.NoError(t, err)
 	type short struct {
 		name                 string
@@ -73,7 +72,7 @@ func TestReadPartOfAFileWithoutTitleOrEnding(t *testing.T) {
 	f := newFolder(t)
 	name := f.chart("pier at dusk.v2")
 	require.NoError(t, os.WriteFile(name, []byte("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nrows:\nx.x.\n"), 0o600))
-	parts, err := stored.ReadParts(newApp(frame.Env{}), context.Background(), []string{name + "@3"})
+	parts, err := stored.ReadParts(newApp(frame.Env{}), []string{name + "@3"})
 	require.NoError(t, err)
 	assert.Equal(t, "pier at dusk", parts[0].Ref.Name)
 }

@@ -1,35 +1,80 @@
 package cmd
 
 import (
-	"context"
+	"fmt"
+	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/chart"
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 )
 
 func newChartCheck(a *frame.App) *cobra.Command {
 	t := newTrial()
-	c := a.Leaf(frame.Spec{
-		Use:   "check FILE",
-		Short: "tell all there is to know of a chart before casting on",
-		Long: "Checks a chart file and tells what to know before casting on: its size, stitches and rows of each yarn, runs, floats against the limit, rows of three yarns, rows that begin alike, sums of shaping, and yarns too alike in color or in lightness.\n\n" +
-			"A file with faults is told fault by fault, each with its line and column. FILE may be - for standard input.",
-		Examples: []string{
-			"strandwise chart check example:tide-yoke --repeats 20 --gauge 24x28/4in",
-			"strandwise chart check example:pier-panel --flat --json",
-		},
-		Least: 1, Most: 1, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runChartCheck(ctx, a, t, args[0]) })
+	c := a.Leaf(frame.Spec{Use: "check FILE", Least: 1, Most: 1, JSON: true}, t.runCheck)
 	t.addFlags(c)
 	return c
 }
 
-func runChartCheck(ctx context.Context, a *frame.App, t *trial, name string) error {
-	l, err := t.read(a, ctx, name)
+func (t *trial) runCheck(a *frame.App, args []string) error {
+	l, err := t.read(a, args[0])
 	if err != nil {
 		return err
 	}
-	return write(a, 1, answer.NewCheck(l.chart, l.fabric, l.task, l.name(), l.from))
+	return a.Answer(1, answer.NewCheck(l.part.Chart, l.fabric, l.task, l.name(), l.from))
+}
+
+// readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
+// chart, A times across and B times up.
+func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
+	c, title, across, up, err := readCopies(a, word)
+	if err == nil && across*up > 1 {
+		c, err = c.Repeat(across, up)
+		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+	}
+	return c, title, err
+}
+
+// readCopies is readChart that leaves the copies to be made.
+func readCopies(a *frame.App, word string) (c *chart.Chart, title string, across, up int, err error) {
+	file, across, up, err := stored.Copies(word)
+	if err != nil {
+		return nil, word, 0, 0, err
+	}
+	data, title, err := a.ReadInput(file)
+	if err == nil {
+		c, err = chart.Parse(title, data)
+	}
+	return c, title, across, up, err
+}
+
+// writeChart writes a chart file and says so, but for standard output.
+func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
+	err := a.WriteOutput(out, force, func(w io.Writer) error {
+		_, err := io.WriteString(w, c.String())
+		return err
+	})
+	if err == nil && out != frame.FromStdin {
+		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row")),
+			"strandwise chart check "+out)
+	}
+	return err
+}
+
+// turnFault is an error of a chart that cannot be turned so. What to do is what the
+// error says behind its semicolon, else the hint.
+func turnFault(err error, hint string, args ...any) error {
+	if err == nil {
+		return nil
+	}
+	what, advice, said := strings.Cut(err.Error(), "; ")
+	if !said {
+		advice = fmt.Sprintf(hint, args...)
+	}
+	return frame.Usage("%s", what).Because(err).Hint("%s", advice)
 }

@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -12,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/chart/picture"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
@@ -35,17 +35,7 @@ const usualCell = 14
 
 func newChartDraw(a *frame.App) *cobra.Command {
 	o := &drawOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "draw FILE",
-		Short: "draw a chart on the terminal or as a picture",
-		Long: "Draws a chart with the true shape of its stitches, which comes from the gauge: stranded stitches are nearly square, and a chart on squared paper shows the motif too tall or too flat.\n\n" +
-			"Without -o it is drawn on the terminal; -o NAME.svg or NAME.png makes a picture, which carries the chart and can be imported again. One drawn --bare has nothing but stitches.",
-		Examples: []string{
-			"strandwise chart draw example:lantern-band --gauge 20x22/4in",
-			"strandwise chart draw example:lantern-band --gauge 20x22/4in -o lanterns.svg",
-		},
-		Least: 1, Most: 1,
-	}, func(ctx context.Context, args []string) error { return runChartDraw(ctx, a, o, args[0]) })
+	c := a.Leaf(frame.Spec{Use: "draw FILE", Least: 1, Most: 1}, o.run)
 	set := c.Flags()
 	o.given = set.Changed
 	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the picture to write, `NAME`.svg or .png; - is the terminal")
@@ -58,11 +48,11 @@ func newChartDraw(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runChartDraw(ctx context.Context, a *frame.App, o *drawOptions, name string) error {
+func (o *drawOptions) run(a *frame.App, args []string) error {
 	if flag := o.forPicture(); o.out == frame.FromStdin && flag != "" {
 		return frame.Usage("--%s is for a picture, and without -o the chart is drawn on the terminal", flag).Hint("-o NAME.svg or -o NAME.png beside it")
 	}
-	c, _, err := readChart(a, ctx, name)
+	c, _, err := readChart(a, args[0])
 	if err != nil {
 		return err
 	}
@@ -73,13 +63,13 @@ func runChartDraw(ctx context.Context, a *frame.App, o *drawOptions, name string
 	if o.out == frame.FromStdin {
 		grid := draw.TextOf(c, o.flat)
 		grid.Chars = draw.CharsFor(width, height)
-		return grid.Letters(a.Out, look(a))
+		return grid.Letters(a.Out, a.Display().Look)
 	}
 	write, err := o.writer(c, width, height)
 	if err != nil {
 		return err
 	}
-	if err := a.WriteOutput(ctx, o.out, o.force, write); err != nil {
+	if err := a.WriteOutput(o.out, o.force, write); err != nil {
 		return err
 	}
 	a.Say("wrote "+o.out, "")
@@ -137,11 +127,11 @@ func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Wri
 // enclosing puts the chart into its picture, so that it can be imported as it is.
 func enclosing(c *chart.Chart, write func(io.Writer) error) func(io.Writer) error {
 	return func(w io.Writer) error {
-		var picture bytes.Buffer
-		if err := write(&picture); err != nil {
+		var plain bytes.Buffer
+		if err := write(&plain); err != nil {
 			return err
 		}
-		_, err := w.Write(chart.Enclose(picture.Bytes(), c))
+		_, err := w.Write(picture.Enclose(plain.Bytes(), c))
 		return err
 	}
 }

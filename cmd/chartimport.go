@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -9,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/chart/picture"
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
@@ -29,41 +29,28 @@ type pictureOptions struct {
 
 func newChartImport(a *frame.App) *cobra.Command {
 	o := &pictureOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "import PICTURE|TABLE",
-		Short: "make a chart from a picture or a table",
-		Long: "Makes a chart file from a picture (PNG, JPEG or GIF) or a table as a spreadsheet writes it (CSV, text). A picture of one pixel a stitch is taken exactly. In a larger one each stitch is a cell: give --column-count and --row-count, or --cell, or let the grid be found. A picture that chart draw wrote is taken as it was drawn. Where a picture shows more than the chart, crop it first, or give --crop. Light that is uneven is leveled, and a picture that is turned or tilted a little is straightened. The colors are gathered into yarns.\n\n" +
-			"A table has one line for each row, the top row first, and in each cell a symbol, a color (#1F4E79, #fff, navy) or the name of a yarn. Commas, semicolons and tabs part cells. Row and column numbers along the edges are left out. What a blank cell is has to be said: --blank.\n\n" +
-			"With --yarns-of the yarns are those of a chart you have, so that the two can be joined: symbols and names are looked up there, and each color becomes the nearest yarn. A color that is near none is refused, or asked about.\n\n" +
-			"What was found is shown first. Where something was guessed you are asked before the chart is written, unless --yes is given.",
-		Examples: []string{
-			"strandwise chart draw example:lantern-band --bare --cell 12x10 -o lanterns.png",
-			"strandwise chart import lanterns.png --cell 12x10 -o lanterns.chart",
-		},
-		Least: 1, Most: 1, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runChartImport(ctx, a, o, args[0]) })
+	c := a.Leaf(frame.Spec{Use: "import PICTURE|TABLE", Least: 1, Most: 1, JSON: true}, o.run)
 	set := c.Flags()
 	set.IntVar(&o.columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
 	set.IntVar(&o.rows, "row-count", 0, "how many rows: `N` (default: found)")
-	a.RenamedFlags(set, map[string]string{"columns": "column-count", "rows": "row-count"})
 	set.StringVar(&o.cell, "cell", "", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
-	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", chart.MaxImportYarns))
+	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", picture.MaxYarns))
 	set.BoolVar(&o.crop, "crop", false, "find the chart in a larger picture first")
 	set.StringVar(&o.title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
 	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns to use, each color becoming the nearest: `FILE`")
-	set.StringVar(&o.blank, "blank", "", "what a blank cell of a table or a transparent one of a picture is, as it would stand in a table: `YARN`, or "+chart.NoStitch+" (default: asked)")
+	set.StringVar(&o.blank, "blank", "", "what a blank cell of a table or a transparent one of a picture is, as it would stand in a table: `YARN`, or "+picture.NoStitch+" (default: asked)")
 	set.StringVarP(&o.out, "output", "o", "", "the chart file to write: `FILE`; - is standard output (default: the name of the picture, ending in .chart)")
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	set.BoolVar(&o.dryRun, "dry-run", false, "show what would be made and write nothing")
 	return c
 }
 
-func runChartImport(ctx context.Context, a *frame.App, o *pictureOptions, name string) error {
-	data, title, err := a.ReadInput(ctx, name)
+func (o *pictureOptions) run(a *frame.App, args []string) error {
+	data, title, err := a.ReadInput(args[0])
 	if err != nil {
 		return err
 	}
-	c, report, err := o.read(ctx, a, title, data)
+	c, report, err := o.read(a, title, data)
 	if err != nil {
 		return err
 	}
@@ -72,19 +59,19 @@ func runChartImport(ctx context.Context, a *frame.App, o *pictureOptions, name s
 	}
 	preview := answer.NewImport(title, c, report)
 	if a.Flags.JSON {
-		return o.answer(ctx, a, name, c, preview)
+		return o.answer(a, args[0], c, preview)
 	}
 	if o.dryRun {
-		return document.Write(a.Out, preview.Document(), look(a))
+		return document.Write(a.Out, preview.Document(), a.Display().Look)
 	}
-	if err := o.agree(ctx, a, preview); err != nil {
+	if err := o.agree(a, preview); err != nil {
 		return err
 	}
-	return writeChart(a, ctx, o.target(name), o.force, c)
+	return writeChart(a, o.target(args[0]), o.force, c)
 }
 
 // read reads a picture by its first bytes, and anything else as a table.
-func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, data []byte) (*chart.Chart, *chart.Report, error) {
+func (o *pictureOptions) read(a *frame.App, title string, data []byte) (*chart.Chart, *picture.Report, error) {
 	name := o.title
 	if name == "" && title != frame.StdinTitle {
 		name = stored.ChartName(title)
@@ -92,19 +79,19 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 	if len(data) == 0 {
 		return nil, nil, importFault(title, fmt.Errorf("it is empty"))
 	}
-	yarns, err := o.knownYarns(ctx, a)
+	yarns, err := o.knownYarns(a)
 	if err != nil {
 		return nil, nil, err
 	}
 	if isTable(title, data) {
-		return o.readTable(ctx, a, title, data, chart.TableOptions{Title: name, Yarns: yarns, Blank: o.blank})
+		return o.readTable(a, title, data, picture.TableOptions{Title: name, Yarns: yarns, Blank: o.blank})
 	}
-	options := chart.PictureOptions{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns, Crop: o.crop, Blank: o.blank}
+	options := picture.Options{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns, Crop: o.crop, Blank: o.blank}
 	if i := chart.YarnNamed(yarns, o.blank); i != chart.NoYarn {
 		options.Blank = yarns[i].Color.String()
 	}
-	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > chart.MaxImportYarns {
-		return nil, nil, frame.Usage("--column-count and --row-count take a whole number from 1, --yarns one from 1 to %d", chart.MaxImportYarns).Hint("leave out what is not known")
+	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > picture.MaxYarns {
+		return nil, nil, frame.Usage("--column-count and --row-count take a whole number from 1, --yarns one from 1 to %d", picture.MaxYarns).Hint("leave out what is not known")
 	}
 	if o.cell != "" {
 		var err error
@@ -115,13 +102,13 @@ func (o *pictureOptions) read(ctx context.Context, a *frame.App, title string, d
 			return nil, nil, frame.Usage("--cell and --column-count or --row-count both say where the cells are").Hint("one of the two")
 		}
 	}
-	c, report, err := chart.ImportPicture(data, options)
-	if err == nil && report.Reading == chart.Drawn && o.title != "" {
+	c, report, err := picture.Import(data, options)
+	if err == nil && report.Reading == picture.Drawn && o.title != "" {
 		c.Title = o.title
 		err = c.Validate()
 	}
 	if err == nil && len(yarns) > 0 {
-		c, report.Taken = c.TakeYarns(yarns)
+		c, report.Taken = picture.TakeYarns(c, yarns)
 	}
 	return c, report, importFault(title, err)
 }
@@ -141,11 +128,11 @@ func importFault(title string, err error) error {
 }
 
 // agree shows what was found and asks where something was guessed.
-func (o *pictureOptions) agree(ctx context.Context, a *frame.App, preview *answer.Import) error {
+func (o *pictureOptions) agree(a *frame.App, preview *answer.Import) error {
 	if a.Display().Quiet && (a.Flags.Yes || !preview.Guessed()) {
 		return nil
 	}
-	look := look(a)
+	look := a.Display().Look
 	look.Paint = a.Display().PaintErr
 	if err := document.Write(a.Err, preview.Document(), look); err != nil {
 		return err
@@ -153,7 +140,7 @@ func (o *pictureOptions) agree(ctx context.Context, a *frame.App, preview *answe
 	if !preview.Guessed() {
 		return nil
 	}
-	return a.Confirm(ctx, "write this chart")
+	return a.Confirm("write this chart")
 }
 
 // target is the chart file to write.
@@ -168,21 +155,24 @@ func (o *pictureOptions) target(name string) string {
 }
 
 // answer writes the file, unless for trial, and the JSON of what was found.
-func (o *pictureOptions) answer(ctx context.Context, a *frame.App, name string, c *chart.Chart, preview *answer.Import) error {
+func (o *pictureOptions) answer(a *frame.App, name string, c *chart.Chart, preview *answer.Import) error {
 	out := o.target(name)
 	if out == frame.FromStdin {
 		return frame.Usage("--json and the chart cannot both go to standard output").Hint("-o FILE")
 	}
 	if !o.dryRun {
 		if preview.Guessed() {
-			if err := a.Confirm(ctx, "write this chart"); err != nil {
+			if err := a.Confirm("write this chart"); err != nil {
 				return err
 			}
 		}
-		if err := writeChart(a, ctx, out, o.force, c); err != nil {
+		if err := writeChart(a, out, o.force, c); err != nil {
 			return err
 		}
 	}
 	preview.File, preview.Written = out, !o.dryRun
 	return a.AnswerJSON(1, preview)
 }
+
+// chartEnding is the ending of chart files.
+const chartEnding = ".chart"

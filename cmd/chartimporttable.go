@@ -2,15 +2,14 @@ package cmd
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
 
-	"strandwise/cmd/document"
-
 	"strandwise/chart"
+	"strandwise/chart/picture"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 )
 
@@ -38,11 +37,11 @@ func isTable(title string, data []byte) bool {
 }
 
 // knownYarns are those of the chart whose yarns are to be used, nil where none is.
-func (o *pictureOptions) knownYarns(ctx context.Context, a *frame.App) ([]chart.Yarn, error) {
+func (o *pictureOptions) knownYarns(a *frame.App) ([]chart.Yarn, error) {
 	if o.like == "" {
 		return nil, nil
 	}
-	like, _, err := readChart(a, ctx, o.like)
+	like, _, err := readChart(a, o.like)
 	if err != nil {
 		return nil, err
 	}
@@ -50,30 +49,30 @@ func (o *pictureOptions) knownYarns(ctx context.Context, a *frame.App) ([]chart.
 }
 
 // readTable reads a table, and asks what its blank cells are.
-func (o *pictureOptions) readTable(ctx context.Context, a *frame.App, title string, data []byte, options chart.TableOptions) (*chart.Chart, *chart.Report, error) {
+func (o *pictureOptions) readTable(a *frame.App, title string, data []byte, options picture.TableOptions) (*chart.Chart, *picture.Report, error) {
 	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 || o.crop {
 		return nil, nil, frame.Usage("--column-count, --row-count, --cell, --yarns and --crop are for pictures, and %s is a table", title).Hint("leave them out")
 	}
-	c, report, err := chart.ImportTable(data, options)
-	if blank := (*chart.BlankError)(nil); errors.As(err, &blank) {
-		if options.Blank, err = askBlank(ctx, a, title, blank); err != nil {
+	c, report, err := picture.ImportTable(data, options)
+	if blank := (*picture.BlankError)(nil); errors.As(err, &blank) {
+		if options.Blank, err = askBlank(a, title, blank); err != nil {
 			return nil, nil, err
 		}
-		c, report, err = chart.ImportTable(data, options)
+		c, report, err = picture.ImportTable(data, options)
 	}
 	return c, report, importFault(title, err)
 }
 
 // askBlank asks which yarn the blank cells of a table are. Without a terminal, and without
 // an answer, the table is refused.
-func askBlank(ctx context.Context, a *frame.App, title string, blank *chart.BlankError) (string, error) {
+func askBlank(a *frame.App, title string, blank *picture.BlankError) (string, error) {
 	refused := frame.BadInput("%s: %v", title, blank).Because(blank).
-		Hint("--blank YARN, as it would stand in a cell, or --blank %s", chart.NoStitch)
+		Hint("--blank YARN, as it would stand in a cell, or --blank %s", picture.NoStitch)
 	if !a.CanAsk() {
 		return "", refused
 	}
-	warnBefore(a, document.Document{Blocks: []document.Block{document.Line{Text: document.Words(fmt.Sprintf("%s: %v.", title, blank))}}})
-	answer, err := a.Ask(ctx, "Which yarn are blank cells? Its symbol, color or name, or "+chart.NoStitch+": ")
+	a.WarnBefore(document.Document{Blocks: []document.Block{document.Line{Text: document.Words(fmt.Sprintf("%s: %v.", title, blank))}}})
+	answer, err := a.Ask("Which yarn are blank cells? Its symbol, color or name, or " + picture.NoStitch + ": ")
 	if err == nil && answer == "" {
 		err = refused
 	}
@@ -82,7 +81,7 @@ func askBlank(ctx context.Context, a *frame.App, title string, blank *chart.Blan
 
 // near refuses, where nobody can be asked, colors that are near none of the yarns they were to
 // be; the preview tells of them where somebody can.
-func (o *pictureOptions) near(a *frame.App, title string, taken []chart.YarnMatch) error {
+func (o *pictureOptions) near(a *frame.App, title string, taken []picture.Match) error {
 	if o.dryRun || a.Flags.Yes || a.CanAsk() {
 		return nil
 	}

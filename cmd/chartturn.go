@@ -1,16 +1,13 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
-	"io"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
-	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 )
 
@@ -33,26 +30,13 @@ type turnOptions struct {
 
 func newChartTurn(a *frame.App) *cobra.Command {
 	o := &turnOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "turn FILE",
-		Short: "mirror, crop, repeat, swap, rename and join charts",
-		Long: "Makes another chart of a chart file. What is asked for is done in this order: cropped, yarns changed, yarns swapped, mirrored, turned upside down, repeated, another chart set at its left, another set above it, all of it set into another.\n\n" +
-			"--yarn changes one yarn, given by symbol or name. After the = stands another yarn of the chart, whose stitches its own become; or a symbol that is free, or a name, a color or both, which it gets.\n\n" +
-			"The new chart goes to standard output, or with -o to a file.",
-		Examples: []string{
-			"strandwise chart turn example:lantern-band --flip",
-			"strandwise chart turn example:lantern-band --rows 5:20 --swap .:x -o lanterns.chart",
-			`strandwise chart turn example:lantern-band --yarn x=o --yarn "o=ember #B03A2E"`,
-		},
-		Least: 1, Most: 1,
-	}, func(ctx context.Context, args []string) error { return runChartTurn(ctx, a, o, args[0]) })
+	c := a.Leaf(frame.Spec{Use: "turn FILE", Least: 1, Most: 1}, o.run)
 	set := c.Flags()
 	set.StringVar(&o.rows, "rows", "", "keep only these rows, both ends in, row 1 the lowest: `FIRST:LAST`")
 	set.StringVar(&o.columns, "columns", "", "keep only these columns, both ends in, column 1 the rightmost: `FIRST:LAST`")
 	set.StringArrayVar(&o.yarns, "yarn", nil, "change a yarn: `x=.` works its stitches in yarn . or, where . is free, makes that its symbol; x=NAME, x=#RRGGBB; may be given again")
 	set.StringVar(&o.swap, "swap", "", "exchange two yarns, by symbol: `A:B`")
 	set.BoolVar(&o.flip, "flip", false, "exchange left and right")
-	a.RenamedFlags(set, map[string]string{"mirror": "flip"})
 	set.BoolVar(&o.upsideDown, "upside-down", false, "turn by half a turn")
 	set.StringVar(&o.repeat, "repeat", "", "repeat across and up: `AxB`")
 	set.StringVar(&o.beside, "beside", "", "set another chart at the left: `FILE`")
@@ -65,12 +49,12 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runChartTurn(ctx context.Context, a *frame.App, o *turnOptions, name string) error {
-	c, _, err := readChart(a, ctx, name)
+func (o *turnOptions) run(a *frame.App, args []string) error {
+	c, _, err := readChart(a, args[0])
 	if err != nil {
 		return err
 	}
-	if c, err = turned(a, ctx, c, o); err != nil {
+	if c, err = turned(a, c, o); err != nil {
 		return err
 	}
 	if o.title != "" {
@@ -79,29 +63,16 @@ func runChartTurn(ctx context.Context, a *frame.App, o *turnOptions, name string
 	if err := c.Validate(); err != nil {
 		return frame.Usage("the new chart cannot be written: %v", err).Because(err)
 	}
-	return writeChart(a, ctx, o.out, o.force, c)
-}
-
-// writeChart writes a chart file and says so, but for standard output.
-func writeChart(a *frame.App, ctx context.Context, out string, force bool, c *chart.Chart) error {
-	err := a.WriteOutput(ctx, out, force, func(w io.Writer) error {
-		_, err := io.WriteString(w, c.String())
-		return err
-	})
-	if err == nil && out != frame.FromStdin {
-		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row")),
-			"strandwise chart check "+out)
-	}
-	return err
+	return writeChart(a, o.out, o.force, c)
 }
 
 // turned applies what was asked for, in the order help tells.
-func turned(a *frame.App, ctx context.Context, c *chart.Chart, o *turnOptions) (*chart.Chart, error) {
+func turned(a *frame.App, c *chart.Chart, o *turnOptions) (*chart.Chart, error) {
 	for _, step := range []func(*chart.Chart) (*chart.Chart, error){
 		o.cropped, o.yarnsChanged, o.swapped, o.flipped, o.repeated,
-		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, ctx, c, "beside", o.beside, c.Beside) },
-		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, ctx, c, "stack", o.stack, c.Stack) },
-		func(c *chart.Chart) (*chart.Chart, error) { return o.setInto(a, ctx, c) },
+		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, c, "beside", o.beside, c.Beside) },
+		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, c, "stack", o.stack, c.Stack) },
+		func(c *chart.Chart) (*chart.Chart, error) { return o.setInto(a, c) },
 	} {
 		var err error
 		if c, err = step(c); err != nil {
@@ -115,24 +86,16 @@ func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {
 	if o.rows == "" && o.columns == "" {
 		return c, nil
 	}
-	firstRow, lastRow, err := span("rows", o.rows, c.Height())
+	firstRow, lastRow, err := rowRange("rows", o.rows, c.Height(), "row", "the chart has %ss 1 to %d")
 	if err != nil {
 		return nil, err
 	}
-	firstColumn, lastColumn, err := span("columns", o.columns, c.Width())
+	firstColumn, lastColumn, err := rowRange("columns", o.columns, c.Width(), "column", "the chart has %ss 1 to %d")
 	if err != nil {
 		return nil, err
 	}
 	cropped, err := c.Crop(firstRow, lastRow, firstColumn, lastColumn)
 	return cropped, turnFault(err, "--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())
-}
-
-// span reads the value of --rows or --columns, as rowRange does; empty is everything.
-func span(flag, text string, most int) (first, last int, err error) {
-	if text == "" {
-		return 1, most, nil
-	}
-	return rowRange(flag, text, most, strings.TrimSuffix(flag, "s"), "the chart has %ss 1 to %d")
 }
 
 func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
@@ -182,11 +145,11 @@ func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
 	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
 }
 
-func joined(a *frame.App, ctx context.Context, c *chart.Chart, flag, name string, join func(*chart.Chart) (*chart.Chart, error)) (*chart.Chart, error) {
+func joined(a *frame.App, c *chart.Chart, flag, name string, join func(*chart.Chart) (*chart.Chart, error)) (*chart.Chart, error) {
 	if name == "" {
 		return c, nil
 	}
-	other, title, err := readChart(a, ctx, name)
+	other, title, err := readChart(a, name)
 	if err != nil {
 		return nil, err
 	}
@@ -194,7 +157,7 @@ func joined(a *frame.App, ctx context.Context, c *chart.Chart, flag, name string
 	return both, turnFault(err, "--%s with another chart than %s", flag, title)
 }
 
-func (o *turnOptions) setInto(a *frame.App, ctx context.Context, c *chart.Chart) (*chart.Chart, error) {
+func (o *turnOptions) setInto(a *frame.App, c *chart.Chart) (*chart.Chart, error) {
 	if (o.into == "") != (o.at == "") {
 		return nil, frame.Usage("--into and --at go together: the ground, and where in it").Hint("--into GROUND.chart --at 1,1")
 	}
@@ -206,18 +169,44 @@ func (o *turnOptions) setInto(a *frame.App, ctx context.Context, c *chart.Chart)
 	if n, _ := fmt.Sscanf(o.at, "%d,%d%s", &column, &row, &rest); n != 2 {
 		return nil, frame.Usage("--at takes a column and a row of the ground, not %q", o.at).Hint("--at 1,1")
 	}
-	return joined(a, ctx, c, "into", o.into, func(ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, column, row) })
+	return joined(a, c, "into", o.into, func(ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, column, row) })
 }
 
-// turnFault is an error of a chart that cannot be turned so. What to do is what the
-// error says behind its semicolon, else the hint.
-func turnFault(err error, hint string, args ...any) error {
-	if err == nil {
-		return nil
+// yarnsChanged maps and renames yarns, in the order given.
+func (o *turnOptions) yarnsChanged(c *chart.Chart) (*chart.Chart, error) {
+	for _, text := range o.yarns {
+		from, what, err := yarnAndRest("yarn", "NAME", text, c.Yarns)
+		if err != nil {
+			return nil, err
+		}
+		if c, err = yarnChanged(c, from, what); err != nil {
+			return nil, turnFault(err, "--yarn %c=NAME", from)
+		}
 	}
-	what, advice, said := strings.Cut(err.Error(), "; ")
-	if !said {
-		advice = fmt.Sprintf(hint, args...)
+	return c, nil
+}
+
+// yarnChanged makes a yarn another of the chart, told by symbol or name, or gives it a symbol
+// that is free, or a name and a color as they stand in a chart file.
+func yarnChanged(c *chart.Chart, from rune, what string) (*chart.Chart, error) {
+	y := c.Yarns[c.YarnIndex(from)]
+	if to := chart.YarnNamed(c.Yarns, what); to != chart.NoYarn && c.Yarns[to].Symbol != from {
+		return c.MapYarn(from, c.Yarns[to].Symbol)
 	}
-	return frame.Usage("%s", what).Because(err).Hint("%s", advice)
+	if symbol, size := utf8.DecodeRuneInString(what); size == len(what) {
+		y.Symbol = symbol
+		return c.RedeclareYarn(from, y)
+	}
+	words := strings.Fields(what)
+	if last := len(words) - 1; last >= 0 && strings.HasPrefix(words[last], "#") {
+		color, err := chart.ParseColor(words[last])
+		if err != nil {
+			return nil, err
+		}
+		y.Color, words = color, words[:last]
+	}
+	if len(words) > 0 {
+		y.Name = strings.Join(words, " ")
+	}
+	return c.RedeclareYarn(from, y)
 }

@@ -53,3 +53,7 @@ var groups = []frame.Group{
 		newCompletion,
 	}},
 }
+
+func newChart(a *frame.App) *cobra.Command {
+	return a.Parent(frame.Spec{Use: "chart"}, newChartCheck(a), newChartDraw(a), newChartTurn(a), newChartImport(a))
+}

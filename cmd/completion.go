@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"io"
 	"slices"
 	"strings"
@@ -38,24 +37,17 @@ func shellNames() []string {
 func newCompletion(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:   "completion bash|zsh|fish|powershell",
-		Short: "print the script that completes words in a shell",
-		Long: "Prints the script with which a shell completes commands, flags and the names of your pieces and yarns when you press Tab.\n\n" +
-			"Load it from the shell's startup file, as in `source <(strandwise completion bash)`.",
-		Examples: []string{
-			"strandwise completion bash > strandwise.bash",
-			"strandwise completion fish > strandwise.fish",
-		},
 		Least: 1, Most: 1,
-		Complete: func(*frame.App, context.Context, []string) []string { return shellNames() },
-	}, func(_ context.Context, args []string) error { return runCompletion(a, args[0]) })
+		Complete: func(*frame.App, []string) []string { return shellNames() },
+	}, runCompletion)
 }
 
-func runCompletion(a *frame.App, name string) error {
+func runCompletion(a *frame.App, args []string) error {
 	names := shellNames()
-	at := slices.Index(names, name)
+	at := slices.Index(names, args[0])
 	if at < 0 {
-		f := frame.Usage("completion knows %s, not %q", session.Listed(names, "and"), name)
-		if near := chart.Nearest(name, names); near != "" {
+		f := frame.Usage("completion knows %s, not %q", session.Listed(names, "and"), args[0])
+		if near := chart.Nearest(args[0], names); near != "" {
 			return f.Hint("strandwise completion %s", near)
 		}
 		return f.Hint("strandwise completion bash")
@@ -71,9 +63,9 @@ var completers = map[string]frame.Completer{
 }
 
 // completePieces lists the names of all pieces, the oldest first.
-func completePieces(a *frame.App, ctx context.Context, _ []string) []string {
+func completePieces(a *frame.App, _ []string) []string {
 	var names []string
-	a.Glance(ctx, func(tx *store.Tx) error {
+	a.Glance(func(tx *store.Tx) error {
 		pieces, err := stored.List(tx)
 		for _, p := range pieces {
 			names = append(names, p.Name)
@@ -85,24 +77,24 @@ func completePieces(a *frame.App, ctx context.Context, _ []string) []string {
 
 // completeYarns lists the names of the yarns: those of the charts among the
 // arguments, else those of the current piece.
-func completeYarns(a *frame.App, ctx context.Context, args []string) []string {
+func completeYarns(a *frame.App, args []string) []string {
 	var names []string
 	for _, word := range args {
-		if part, err := stored.ReadPart(a, ctx, word); err == nil && part.Chart != nil {
+		if part, err := stored.ReadPart(a, word); err == nil && part.Chart != nil {
 			for _, y := range part.Chart.Yarns {
 				names = append(names, y.Name)
 			}
 		}
 	}
 	if names == nil {
-		names = yarnsOfPiece(a, ctx)
+		names = yarnsOfPiece(a)
 	}
 	return distinct(names)
 }
 
-func yarnsOfPiece(a *frame.App, ctx context.Context) []string {
+func yarnsOfPiece(a *frame.App) []string {
 	var names []string
-	a.Glance(ctx, func(tx *store.Tx) error {
+	a.Glance(func(tx *store.Tx) error {
 		p, err := stored.Current(a, tx)
 		if err != nil {
 			return err
@@ -116,8 +108,8 @@ func yarnsOfPiece(a *frame.App, ctx context.Context) []string {
 }
 
 // completeDominant lists what --dominant takes.
-func completeDominant(a *frame.App, ctx context.Context, args []string) []string {
-	return append([]string{session.DominantPattern, session.DominantBackground}, completeYarns(a, ctx, args)...)
+func completeDominant(a *frame.App, args []string) []string {
+	return append([]string{session.DominantPattern, session.DominantBackground}, completeYarns(a, args)...)
 }
 
 // distinct drops what stood in the list before, and what is empty.

@@ -1,31 +1,41 @@
 package cmd
 
 import (
+	"errors"
+	"io"
+	"path/filepath"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/pflag"
 
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
+	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/paper"
+	"strandwise/floats"
 )
 
 var rowsForm = regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
 
 // rowRange reads the value of --rows or its like: one row or two with a colon, from 1 to
-// last, both in. Word is what a row is called; there says which there are, in that word and
-// the last.
+// last, both in; nothing is all of them. Word is what a row is called; there says which there
+// are, in that word and the last.
 func rowRange(flag, text string, last int, word, there string) (from, to int, err error) {
+	if text == "" {
+		return 1, last, nil
+	}
 	m := rowsForm.FindStringSubmatch(text)
 	if m == nil {
 		return 0, 0, frame.Usage("--%s takes a %s or two, not %q", flag, word, text).Hint("--%s 3 or --%[1]s 3:20", flag)
 	}
-	from, errFrom := strconv.Atoi(m[1])
-	to, errTo := from, error(nil)
-	if m[2] != "" {
-		to, errTo = strconv.Atoi(m[2])
+	from, err = strconv.Atoi(m[1])
+	if to = from; err == nil && m[2] != "" {
+		to, err = strconv.Atoi(m[2])
 	}
-	if errFrom != nil || errTo != nil || from < 1 || to < from || to > last {
+	if err != nil || from < 1 || to < from || to > last {
 		return 0, 0, frame.Usage("--%s %s: "+there, flag, text, word, last).Hint("--%s 1:%d", flag, max(1, last))
 	}
 	return from, to, nil
@@ -42,4 +52,36 @@ func paperNamed(name string, inches bool) paper.Paper {
 		return paper.Letter
 	}
 	return paper.A4
+}
+
+// writePicture draws a fabric into a file by the ending of its name, an SVG on standard output.
+func writePicture(a *frame.App, file string, force bool, knitted *draw.Knitted, options draw.Options, p paper.Paper) error {
+	var write func(io.Writer) error
+	switch ext := strings.ToLower(filepath.Ext(file)); {
+	case ext == ".svg" || file == frame.FromStdin:
+		write = func(w io.Writer) error { return draw.SVG(w, draw.Picture(knitted, options)) }
+	case ext == ".png":
+		write = func(w io.Writer) error { return draw.PNG(w, draw.Picture(knitted, options)) }
+	case ext == ".pdf":
+		write = func(w io.Writer) error { return document.WritePDF(w, answer.FabricPaper(knitted, options, p), p) }
+	default:
+		return frame.Usage("--picture %s: the name is to end in .svg, .png or .pdf", file).Hint("--picture %s.svg", file)
+	}
+	return a.WriteOutput(file, force, write)
+}
+
+// inches reports whether lengths are told in inches.
+func inches(a *frame.App) (bool, error) {
+	units, err := a.Settings.Get("units")
+	return units.Text == "inches", err
+}
+
+// asUsage turns a value that could not be read into a fault of usage that says
+// what would be right; nil stays nil.
+func asUsage(err error) error {
+	var form *floats.FormatError
+	if errors.As(err, &form) {
+		return frame.Usage("%s %q cannot be read", form.What, form.Value).Hint("%s", form.Want).Because(err)
+	}
+	return err
 }

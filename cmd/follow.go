@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"time"
 
@@ -23,19 +22,7 @@ type followOptions struct {
 
 func newFollow(a *frame.App) *cobra.Command {
 	o := &followOptions{by: string(follow.ByRow)}
-	c := a.Leaf(frame.Spec{
-		Use:   "follow",
-		Short: "sit down and knit row after row by single keys",
-		Long: "Shows the row to work and goes on with it as you knit: space, enter, the right arrow or page down, which a page-turning pedal sends, log the row and show the next. The left arrow, page up and backspace only look back; u undoes. A second press within two seconds of a new row logs nothing and says so. The key ? lists all keys. The row is laid out to the window, with the finished rows below it; where room is short the motion is only named, and m shows it.\n\n" +
-			"Each row is saved when its key is pressed. By repeat, each press shows the next repeat, in a row of blocks those of each block, and a catch told with c is of the repeat on the screen; by run, the next run of stitches, large. The last press logs the row. Leaving keeps your place in the row.\n\n" +
-			"--page shows the same in a browser, on this computer alone unless --home is given; the terminal and all pages show one piece. It prints an address with a key, which is good for one device. On the home network the page travels unencrypted.\n\n" +
-			"Where input or output is no terminal, follow reads lines instead: next, back, undo, moved a+1, missed b, note TEXT, quit; the line words lists them. The setting pause says after how many minutes of knitting to remind you to pause.",
-		Examples: []string{
-			"strandwise follow",
-			"strandwise follow --by run",
-		},
-		Writes: true,
-	}, func(ctx context.Context, _ []string) error { return runFollow(ctx, a, o) })
+	c := a.Leaf(frame.Spec{Use: "follow", Writes: true}, o.run)
 	c.Flags().Var(frame.OneOf(&o.by, string(follow.ByRow), string(follow.ByRepeat), string(follow.ByRun)), "by", "what one press moves on by: `row|repeat|run`")
 	c.Flags().BoolVar(&o.page, "page", false, "show it in a browser on this computer instead")
 	c.Flags().BoolVar(&o.home, "home", false, "with --page: also to devices on the home network")
@@ -43,7 +30,7 @@ func newFollow(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runFollow(ctx context.Context, a *frame.App, o *followOptions) error {
+func (o *followOptions) run(a *frame.App, _ []string) error {
 	if !o.page && (o.home || o.port != 0) {
 		return frame.Usage("--home and --port go with --page").Hint("strandwise follow --page")
 	}
@@ -54,16 +41,16 @@ func runFollow(ctx context.Context, a *frame.App, o *followOptions) error {
 	if err != nil {
 		return err
 	}
-	p, err := stored.Take(a, ctx)
+	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
 	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(pause) * time.Minute, Page: o.page}
 	if o.page {
-		return followPage(ctx, a, o, options)
+		return followPage(a, o, options)
 	}
 	options.Lines = !byKeys(a)
-	f := &follower{a: a, ctx: ctx}
+	f := &follower{a: a}
 	f.s = follow.New(p.Piece, options, a.Env.Now())
 	if options.Lines {
 		err = f.followLines()

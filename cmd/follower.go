@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"slices"
 	"strings"
 
@@ -16,7 +15,6 @@ import (
 // piece is read.
 type follower struct {
 	a    *frame.App
-	ctx  context.Context
 	s    follow.State
 	quit *follow.Quit
 
@@ -59,18 +57,19 @@ func (f *follower) carryOut(e follow.Effects) error {
 // log logs events in one transaction. It is finished even when the sitting is being
 // ended from outside.
 func (f *follower) log(e follow.Log) error {
-	ctx := context.WithoutCancel(f.ctx)
-	p, err := stored.Change(f.a, ctx, func(p *stored.Piece) ([]session.Event, error) {
-		if p.State.LastSeq != e.After {
-			return nil, frame.Refused("another terminal has logged something since: look at the row again, nothing was logged").
-				Hint("strandwise history")
+	return f.a.Uninterrupted(func() error {
+		p, err := stored.Change(f.a, func(p *stored.Piece) ([]session.Event, error) {
+			if p.State.LastSeq != e.After {
+				return nil, frame.Refused("another terminal has logged something since: look at the row again, nothing was logged").
+					Hint("strandwise history")
+			}
+			return f.numbered(e.Events), nil
+		})
+		if err != nil {
+			return f.refused(err)
 		}
-		return f.numbered(e.Events), nil
+		return f.answer(f.s.Logged(p.Piece, f.a.Env.Now()))
 	})
-	if err != nil {
-		return f.refused(ctx, err)
-	}
-	return f.answer(f.s.Logged(p.Piece, f.a.Env.Now()))
 }
 
 // numbered keeps the number of the press with the last event that it logs.
@@ -84,7 +83,7 @@ func (f *follower) numbered(events []session.Event) []session.Event {
 
 // refused tells the machine that something was not logged, or may not be, and what
 // the piece is like. Faults of our own end the sitting.
-func (f *follower) refused(ctx context.Context, err error) error {
+func (f *follower) refused(err error) error {
 	problem := frame.Describe(err)
 	if f.strict || problem.Exit == frame.ExitBug {
 		return err
@@ -94,7 +93,7 @@ func (f *follower) refused(ctx context.Context, err error) error {
 		why += "; nothing was saved"
 	}
 	var piece *session.Piece
-	if p, err := stored.Take(f.a, ctx); err == nil {
+	if p, err := stored.Take(f.a); err == nil {
 		piece = p.Piece
 	}
 	return f.answer(f.s.Refused(why, piece, f.a.Env.Now()))
@@ -102,9 +101,9 @@ func (f *follower) refused(ctx context.Context, err error) error {
 
 // reload reads the piece from the store.
 func (f *follower) reload() error {
-	p, err := stored.Take(f.a, f.ctx)
+	p, err := stored.Take(f.a)
 	if err != nil {
-		return f.refused(f.ctx, err)
+		return f.refused(err)
 	}
 	f.s = f.s.Reloaded(p.Piece, f.a.Env.Now())
 	return nil

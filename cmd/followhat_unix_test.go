@@ -34,7 +34,7 @@ func hatAt(t *testing.T) *window {
 func (w *window) hat() *stored.Piece {
 	w.t.Helper()
 	a := newApp(frame.Env{Getenv: fromMap(map[string]string{"HOME": w.home}), Args: []string{"show"}})
-	p, err := stored.Take(a, context.Background())
+	p, err := stored.Take(a)
 	require.NoError(w.t, err)
 	return p
 }

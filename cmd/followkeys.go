@@ -54,7 +54,7 @@ func (f *follower) wakeUp(t *drawnTerminal) error {
 
 // sit takes whatever comes next until the sitting ends.
 func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []string) error {
-	reads := readKeys(f.a.Env.In, f.ctx.Done())
+	reads := readKeys(f.a.Env.In, f.a.Context().Done())
 	var keys follow.Decoder
 	store, err := stored.Store(f.a)
 	if err != nil {
@@ -106,7 +106,7 @@ func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, 
 		return f.answer(f.s.Tick(now()))
 	case h := <-watch.Happens:
 		return f.happened(t, h)
-	case <-f.ctx.Done():
+	case <-f.a.Context().Done():
 		return f.hangup()
 	}
 }

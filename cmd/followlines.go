@@ -36,7 +36,7 @@ func (f *follower) followLines() error {
 			} else if line != "" || a.Env.InTTY {
 				err = f.hear(n, line)
 			}
-		case <-f.ctx.Done():
+		case <-f.a.Context().Done():
 			err = f.hangup()
 		}
 		if err != nil {
@@ -48,14 +48,14 @@ func (f *follower) followLines() error {
 
 // lines delivers the lines of the input and is closed at its end.
 func (f *follower) lines() <-chan string {
-	lines := make(chan string)
+	lines, over := make(chan string), f.a.Context().Done()
 	go func() {
 		defer close(lines)
 		in := bufio.NewScanner(f.a.Env.In)
 		for in.Scan() {
 			select {
 			case lines <- strings.TrimSpace(in.Text()):
-			case <-f.ctx.Done():
+			case <-over:
 				return
 			}
 		}
@@ -92,7 +92,7 @@ func (f *follower) hear(n int, line string) error {
 // print tells what the last line did, and the row where it is another than was told
 // last.
 func (f *follower) print(last *[]string, whole bool) error {
-	lines, matter := f.s.Told(look(f.a), *last, whole)
+	lines, matter := f.s.Told(f.a.Display().Look, *last, whole)
 	*last = matter
 	for _, line := range lines {
 		if _, err := fmt.Fprintln(f.a.Out, line); err != nil {

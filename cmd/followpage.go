@@ -49,7 +49,7 @@ type pageServer struct {
 }
 
 // followPage serves until the run is ended.
-func followPage(ctx context.Context, a *frame.App, o *followOptions, options follow.Options) error {
+func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 	store, err := stored.Store(a)
 	if err != nil {
 		return err
@@ -64,15 +64,15 @@ func followPage(ctx context.Context, a *frame.App, o *followOptions, options fol
 	nothing := func() error { return nil }
 	s.server, err = page.New(page.Options{
 		Sit: func() (page.Seat, error) {
-			p, err := stored.Take(a, ctx)
+			p, err := stored.Take(a)
 			if err != nil {
 				return nil, err
 			}
-			return &follower{a: a, ctx: ctx, s: follow.New(p.Piece, options, a.Env.Now()), draw: func(bool) error { return nil }, ring: nothing, sleep: nothing}, nil
+			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now()), draw: func(bool) error { return nil }, ring: nothing, sleep: nothing}, nil
 		},
-		Review: func(w io.Writer) error { return reviewPage(a, ctx, w) },
+		Review: func(w io.Writer) error { return reviewPage(a, w) },
 		Check: func() (*session.State, error) {
-			p, err := stored.Take(a, context.WithoutCancel(ctx))
+			p, err := stored.Take(a)
 			if err != nil {
 				return nil, err
 			}
@@ -90,14 +90,14 @@ func followPage(ctx context.Context, a *frame.App, o *followOptions, options fol
 		go func() { failed <- web.Serve(l) }()
 	}
 	s.tell()
-	go s.moreKeys(ctx)
-	err = s.watch(ctx, store.Path(), failed)
-	return errors.Join(s.server.End(), err)
+	go s.moreKeys()
+	err = s.watch(a.Context(), store.Path(), failed)
+	return errors.Join(a.Uninterrupted(s.server.End), err)
 }
 
 // reviewPage writes the review sheet of the piece, with its mending list.
-func reviewPage(a *frame.App, ctx context.Context, w io.Writer) error {
-	p, r, err := lookBack(a, ctx)
+func reviewPage(a *frame.App, w io.Writer) error {
+	p, err := stored.TakeWhole(a)
 	if err != nil {
 		return err
 	}
@@ -105,7 +105,7 @@ func reviewPage(a *frame.App, ctx context.Context, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return document.WriteHTML(w, answer.NewReview(p.Piece, r, inches).Page(), paperNamed("", inches))
+	return document.WriteHTML(w, answer.NewReview(p.Piece, p.Review(p.First), inches).Page(), paperNamed("", inches))
 }
 
 // listen listens on this computer alone, or on its private addresses too; on the port asked for, that of
@@ -162,7 +162,7 @@ func (s *pageServer) tell() {
 	address := fmt.Sprintf("http://%s/?key=%s", host, s.server.NewKey())
 	fmt.Fprintf(s.a.Out, "the page for one device: %s\n", address)
 	if s.o.home {
-		fmt.Fprint(s.a.Out, square(address, look(s.a)),
+		fmt.Fprint(s.a.Out, square(address, s.a.Display().Look),
 			"The page travels unencrypted: whoever listens on this network can read it, and press in your stead.\n"+
 				"Browsers keep the screen awake on secure pages only: set the device to stay on.\n")
 	}
@@ -171,8 +171,8 @@ func (s *pageServer) tell() {
 }
 
 // moreKeys gives another key for each line of the input.
-func (s *pageServer) moreKeys(ctx context.Context) {
-	for in := bufio.NewScanner(s.a.Env.In); in.Scan() && ctx.Err() == nil; {
+func (s *pageServer) moreKeys() {
+	for in := bufio.NewScanner(s.a.Env.In); in.Scan(); {
 		s.tell()
 	}
 }

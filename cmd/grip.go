@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"strconv"
 	"strings"
@@ -37,38 +36,38 @@ func (g *gripFlags) add(set *pflag.FlagSet) {
 	set.StringVar(&g.dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
 }
 
-// given reports whether any of the flags was.
-func (g *gripFlags) given() bool { return *g != gripFlags{} }
+// grip is what the flags say; a dominant yarn is one of yarns.
+func (g *gripFlags) grip(yarns []chart.Yarn) (grip session.Grip, err error) {
+	grip = session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method}
+	if g.dominant != "" {
+		grip.Dominant, err = dominantWord(g.dominant, yarns)
+	}
+	return grip, err
+}
 
 // gripFor completes the flags of a cast-on from the settings. A carry that comes from
 // a setting gives way to a hold it cannot go with; a method nobody asked for is the
 // one that goes best with the hold.
 func gripFor(a *frame.App, g *gripFlags, parts []stored.Part) (session.Grip, error) {
-	grip := session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method, Dominant: session.DominantPattern}
-	if err := settleHold(a, &grip); err != nil {
-		return grip, err
+	grip, err := g.grip(yarnsOf(parts))
+	if err == nil {
+		err = settleHold(a, &grip)
 	}
-	h, c, err := holdAndCarry(grip)
 	if err != nil {
 		return grip, err
 	}
-	if g.carry == "" && hold.CheckCarry(h, c) != nil {
-		c, grip.Carry = hold.Parallel, hold.Parallel.String()
+	grip.Dominant = cmp.Or(grip.Dominant, session.DominantPattern)
+	hands := grip.Hands(false)
+	err = hold.CheckCarry(hands.Hold, hands.Carry)
+	if err != nil && g.carry == "" {
+		hands.Carry, grip.Carry, err = hold.Parallel, hold.Parallel.String(), nil
 	}
-	if err := hold.CheckCarry(h, c); err != nil {
+	if err != nil || grip.Method != "" {
 		return grip, err
 	}
-	if grip.Method == "" {
-		v, err := a.Settings.Get("method")
-		if err != nil {
-			return grip, err
-		}
-		if grip.Method = v.Text; v.Origin == frame.OriginDefault {
-			grip.Method = hold.Recommend(h, c).Method.String()
-		}
-	}
-	if g.dominant != "" {
-		grip.Dominant, err = dominantWord(g.dominant, yarnsOf(parts))
+	v, err := a.Settings.Get("method")
+	if grip.Method = v.Text; v.Origin == frame.OriginDefault {
+		grip.Method = hold.Recommend(hands.Hold, hands.Carry).Method.String()
 	}
 	return grip, err
 }
@@ -83,15 +82,6 @@ func settleHold(a *frame.App, grip *session.Grip) error {
 		*to = cmp.Or(*to, v.Text)
 	}
 	return nil
-}
-
-func holdAndCarry(g session.Grip) (hold.Hold, hold.Carry, error) {
-	h, err := hold.ParseHold(g.Hold)
-	if err != nil {
-		return 0, 0, err
-	}
-	c, err := hold.ParseCarry(g.Carry)
-	return h, c, err
 }
 
 func yarnsOf(parts []stored.Part) []chart.Yarn {
@@ -130,14 +120,13 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 
 // lowerFor is the event that tells it, nil where there is nothing to tell: as the flag says,
 // else as she answers.
-func lowerFor(a *frame.App, ctx context.Context, given string, hands hold.Hands) (*session.LowerSet, error) {
+func lowerFor(a *frame.App, given string, hands hold.Hands) (*session.LowerSet, error) {
 	word := given
-	if word == "" && hands.Asks() && a.Env.InTTY && a.Env.ErrTTY && !a.Flags.JSON && !a.Flags.Yes {
-		answer, err := askLower(a, ctx, hands)
-		if err != nil {
+	if word == "" && hands.Asks() && a.CanAsk() && !a.Flags.JSON && !a.Flags.Yes {
+		var err error
+		if word, err = askLower(a, hands); err != nil {
 			return nil, err
 		}
-		word = answer
 	}
 	if word == "" {
 		return nil, nil
@@ -153,15 +142,15 @@ func lowerFor(a *frame.App, ctx context.Context, given string, hands hold.Hands)
 }
 
 // askLower asks, until the answer is one of the places; an empty one is the usual place.
-func askLower(a *frame.App, ctx context.Context, hands hold.Hands) (string, error) {
+func askLower(a *frame.App, hands hold.Hands) (string, error) {
 	places := hands.Places()
-	warnBefore(a, document.Document{Blocks: []document.Block{
+	a.WarnBefore(document.Document{Blocks: []document.Block{
 		document.Line{Text: document.Words(fmt.Sprintf("Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1]))},
 		document.Line{Text: document.Words("If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")},
 		document.Line{Text: document.Words(fmt.Sprintf("Enter alone is %s, as not sure.", places[0]))},
 	}})
 	for {
-		answer, err := a.Ask(ctx, "1, 2 or enter: ") // the longest lines are broken, a question is not
+		answer, err := a.Ask("1, 2 or enter: ") // the longest lines are broken, a question is not
 		if err != nil || answer == "" {
 			return "", err
 		}

@@ -14,6 +14,8 @@ import (
 
 	"strandwise/cmd/frame"
 	"strandwise/cmd/paint"
+	"strandwise/session"
+	"strandwise/session/hold"
 )
 
 func TestSummaryIsShort(t *testing.T) {
@@ -38,6 +40,15 @@ func TestEveryCommandIsWellDescribed(t *testing.T) {
 			assert.NotEmpty(t, c.GroupID, name)
 		}
 	}
+}
+
+// The texts of help are written by hand: what they list has to be all there is.
+func TestTextsOfHelp(t *testing.T) {
+	c, _, err := Root().Find([]string{"hold"})
+	require.NoError(t, err)
+	assert.Contains(t, c.Long, "The holds: "+session.Listed(frame.WordsOf(hold.Holds()), "and")+".")
+	sections := strings.Count("\n"+helpTexts, "\n# ")
+	assert.Equal(t, len(everyCommand(t))+1, sections, "one more, for help itself")
 }
 
 func TestHelpFitsAndLeavesTheStoreAlone(t *testing.T) {

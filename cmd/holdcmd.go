@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"slices"
 	"strings"
@@ -19,23 +18,10 @@ import (
 func newHold(a *frame.App) *cobra.Command {
 	g := &gripFlags{}
 	c := a.Leaf(frame.Spec{
-		Use:   "hold [HOLD]",
-		Short: "how the yarns are held and caught; change it",
-		Long: "Shows how the yarns of the piece are held and caught, which place is dominant, and where the yarns of the row to work sit. With the name of a hold, or a flag, it changes that from the next row on. The holds: " + session.Listed(frame.WordsOf(hold.Holds()), "and") + ".\n\n" +
-			"The dominant yarn is carried below, and its stitches stand out. A change in the middle of a piece can show.",
-		Examples: []string{
-			"strandwise hold",
-			"strandwise hold --dominant background",
-			"strandwise hold one-at-a-time --carry rotating --method twist",
-		},
+		Use:  "hold [HOLD]",
 		Most: 1, Writes: true, JSON: true,
-		Complete: func(*frame.App, context.Context, []string) []string { return frame.WordsOf(hold.Holds()) },
-	}, func(ctx context.Context, args []string) error {
-		if err := g.takeHold(a, args); err != nil {
-			return err
-		}
-		return runHold(ctx, a, g)
-	})
+		Complete: func(*frame.App, []string) []string { return frame.WordsOf(hold.Holds()) },
+	}, g.runHold)
 	g.add(c.Flags())
 	c.Flags().Lookup("hold").Hidden = true
 	return c
@@ -65,57 +51,42 @@ func (g *gripFlags) takeHold(a *frame.App, args []string) error {
 	return nil
 }
 
-func runHold(ctx context.Context, a *frame.App, g *gripFlags) error {
-	if !g.given() {
-		a.Writes.Store(false)
-		p, err := stored.Take(a, ctx)
-		if err != nil {
+func (g *gripFlags) runHold(a *frame.App, args []string) error {
+	if err := g.takeHold(a, args); err != nil {
+		return err
+	}
+	changes := *g != gripFlags{}
+	a.Writes.Store(changes)
+	p, err := stored.Take(a)
+	if err != nil {
+		return err
+	}
+	if !changes {
+		return a.Answer(1, answer.NewHold(p.Piece, ""))
+	}
+	var lower *session.LowerSet
+	if g.hold != "" || g.lower != "" {
+		after := p.State.Setup.Grip.Changed(session.Grip{Hold: g.hold, Carry: g.carry})
+		if lower, err = lowerFor(a, g.lower, after.Hands(p.State.Setup.Mirror)); err != nil {
 			return err
 		}
-		return write(a, 1, answer.NewHold(p.Piece, ""))
 	}
-	before, err := stored.Take(a, ctx)
+	p, err = stored.Change(a, func(p *stored.Piece) ([]session.Event, error) { return g.changes(p, lower) })
 	if err != nil {
 		return err
 	}
-	lower, err := lowerChange(a, ctx, g, before.State.Setup)
-	if err != nil {
-		return err
-	}
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) { return g.changes(p, lower) })
-	if err != nil {
-		return err
-	}
-	return write(a, 1, answer.NewHold(p.Piece, holdWords(p)))
-}
-
-// lowerChange is what the knitter tells of the level of her strands with a change of hold.
-func lowerChange(a *frame.App, ctx context.Context, g *gripFlags, setup session.CastOn) (*session.LowerSet, error) {
-	if g.hold == "" && g.lower == "" {
-		return nil, nil
-	}
-	after := setup.Grip
-	if g.hold != "" {
-		after.Hold, after.Lower = g.hold, ""
-	}
-	if g.carry != "" {
-		after.Carry = g.carry
-	}
-	if _, _, err := holdAndCarry(after); err != nil {
-		return nil, err
-	}
-	return lowerFor(a, ctx, g.lower, after.Hands(setup.Mirror))
+	return a.Answer(1, answer.NewHold(p.Piece, holdWords(p)))
 }
 
 // changes makes the events of the flags given.
 func (g *gripFlags) changes(p *stored.Piece, lower *session.LowerSet) ([]session.Event, error) {
 	var events []session.Event
 	if *g != (gripFlags{lower: g.lower}) {
-		e, err := g.change(p)
+		grip, err := g.grip(p.Layout.Fabric.Yarns)
 		if err != nil {
 			return nil, err
 		}
-		events = append(events, e)
+		events = append(events, &session.HoldChanged{Grip: grip})
 	}
 	if lower != nil {
 		events = append(events, lower)
@@ -132,27 +103,4 @@ func holdWords(p *stored.Piece) string {
 		}
 	}
 	return strings.Join(lines, "; ")
-}
-
-// change makes the event of the flags that change a hold.
-func (g *gripFlags) change(p *stored.Piece) (*session.HoldChanged, error) {
-	e := &session.HoldChanged{Grip: session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method}}
-	if g.dominant != "" {
-		var err error
-		if e.Dominant, err = dominantWord(g.dominant, p.Layout.Fabric.Yarns); err != nil {
-			return nil, err
-		}
-	}
-	after := p.State.Setup.Grip
-	if g.hold != "" {
-		after.Hold = g.hold
-	}
-	if g.carry != "" {
-		after.Carry = g.carry
-	}
-	h, c, err := holdAndCarry(after)
-	if err != nil {
-		return nil, err
-	}
-	return e, hold.CheckCarry(h, c)
 }

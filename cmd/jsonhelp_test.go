@@ -33,7 +33,7 @@ var answered = map[string]struct {
 	"review": {2, "answer.Review"}, "cards": {1, "answer.Cards"}, "history": {2, "answer.History"},
 	"floats": {1, "answer.Floats"}, "chart check": {1, "answer.Check"}, "chart import": {1, "answer.Import"},
 	"replan": {2, "answer.Replan"}, "motions": {1, "answer.Motions"}, "swatch": {1, "answer.Swatch"}, "yarn": {1, "answer.Yarn"},
-	"store": {1, "answer.Store"}, "store where": {1, "answer.Store"}, "store check": {1, "answer.StoreCheck"}, "store backup": {1, "answer.BackedUp"},
+	"store": {1, "answer.Store"}, "store check": {1, "answer.StoreCheck"}, "store backup": {1, "answer.BackedUp"},
 	"store restore": {1, "answer.Restored"}, "store export": {1, "answer.Exported"}, "store import": {1, "answer.Imported"}, "store salvage": {1, "answer.Salvaged"},
 }
 

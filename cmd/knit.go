@@ -1,7 +1,7 @@
 package cmd
 
 import (
-	"context"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -23,19 +23,7 @@ type knitOptions struct {
 
 func newKnit(a *frame.App) *cobra.Command {
 	o := &knitOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "knit",
-		Short: "log the row just worked and print the next",
-		Long: "Logs the row to work as finished and prints the next. Whatever is not named was done as the sheet shows.\n\n" +
-			"Catches are named by their letters on the sheet: a+1 is catch a made one stitch later than planned, a-2 two earlier, in knitting order. An extra catch has no letter and goes by its stitch in the repeat, as the ruler under the strip counts; x:9 means yarn x where two are carried. Each holds for every repeat that has the catch; b@3 means repeat 3 only. In a row of blocks the number of the block stands before an extra stitch: 2/9@3. Lists have commas.\n\n" +
-			"A strand left too long is told at once. Where the row below was caught otherwise, the next row's catches are chosen to fit.",
-		Examples: []string{
-			"strandwise knit --row 1",
-			"strandwise knit --to 4",
-			"strandwise knit --moved a-1",
-		},
-		Writes: true, JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runKnit(ctx, a, o) })
+	c := a.Leaf(frame.Spec{Use: "knit", Writes: true, JSON: true}, o.run)
 	set := c.Flags()
 	o.addDeviations(set)
 	set.IntVar(&o.row, "row", 0, "log only if row `N` is the row to work")
@@ -51,7 +39,7 @@ func (o *knitOptions) addDeviations(set *pflag.FlagSet) {
 	set.StringVar(&o.Extra, "extra", "", "catches made and not planned, by their stitch: `9,x:15@3` (2/9 in block 2 of a row of blocks)")
 }
 
-func runKnit(ctx context.Context, a *frame.App, o *knitOptions) error {
+func (o *knitOptions) run(a *frame.App, _ []string) error {
 	if o.given("to") && (o.given("row") || o.Otherwise != session.Otherwise{}) {
 		return frame.Usage("--to logs rows as planned and goes with no other flag").Hint("strandwise knit --to %d, then strandwise knit with the other flags", o.to)
 	}
@@ -59,7 +47,7 @@ func runKnit(ctx context.Context, a *frame.App, o *knitOptions) error {
 		return err
 	}
 	from := 0
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
 		from = p.State.Row + 1
 		if o.given("to") {
 			return rowsTo(p, o.to)
@@ -69,7 +57,7 @@ func runKnit(ctx context.Context, a *frame.App, o *knitOptions) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 2, answer.NewLogged(p.Piece, from, p.State.Row))
+	return a.Answer(2, answer.NewLogged(p.Piece, from, p.State.Row))
 }
 
 // check refuses an empty list, which would log the row as planned: a script may have meant
@@ -113,7 +101,77 @@ func rowsTo(p *stored.Piece, to int) ([]session.Event, error) {
 		return nil, frame.Usage("--to takes a %s from 1 to %d, the last of %s, not %d", p.RowWord(), p.Rows(), p.State.Setup.Name, to).Hint("--to %d", p.Rows())
 	}
 	if to < row {
-		return nil, &session.AlreadyRecordedError{Row: to, Next: row, Round: p.Round()}
+		return nil, p.State.Check(&session.RowKnit{Row: to})
 	}
 	return p.KnitTo(to), nil
+}
+
+func newCorrect(a *frame.App) *cobra.Command {
+	o := &knitOptions{}
+	c := a.Leaf(frame.Spec{Use: "correct ROW", Least: 1, Most: 1, Writes: true, JSON: true}, o.runCorrect)
+	o.addDeviations(c.Flags())
+	return c
+}
+
+func (o *knitOptions) runCorrect(a *frame.App, args []string) error {
+	row, err := strconv.Atoi(args[0])
+	if err != nil || row < 1 {
+		return frame.Usage("correct takes the number of a finished row, not %q", args[0]).Hint("strandwise correct 5 --missed a")
+	}
+	if err := o.check(); err != nil {
+		return err
+	}
+	if o.Otherwise == (session.Otherwise{}) {
+		return frame.Usage("correct says what was otherwise").Hint("strandwise correct %d --missed a, --moved a+1 or --extra 9", row).Hint("strandwise show --row %d, for its letters", row)
+	}
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+		e, err := p.Corrected(row, o.Otherwise)
+		if err != nil {
+			return nil, err
+		}
+		return []session.Event{e}, nil
+	})
+	if err != nil {
+		return err
+	}
+	return a.Answer(2, answer.NewCorrected(p.Piece, row))
+}
+
+func newPause(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{Use: "pause STITCH", Least: 1, Most: 1, Writes: true, JSON: true}, runPause)
+}
+
+func runPause(a *frame.App, args []string) error {
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+		if err := p.State.Check(&session.Paused{}); err != nil {
+			return nil, err
+		}
+		stitch, err := p.ParsePlace(args[0])
+		if err != nil {
+			return nil, err
+		}
+		return []session.Event{p.Pause(stitch)}, nil
+	})
+	if err != nil {
+		return err
+	}
+	return a.Answer(2, answer.NewPlaced(p.Piece))
+}
+
+func newBindOff(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:     "bind-off",
+		Aliases: []string{"cast-off"},
+		Writes:  true, JSON: true,
+	}, runBindOff)
+}
+
+func runBindOff(a *frame.App, _ []string) error {
+	p, err := stored.Change(a, func(*stored.Piece) ([]session.Event, error) {
+		return []session.Event{&session.BoundOff{}}, nil
+	})
+	if err != nil {
+		return err
+	}
+	return a.Answer(2, answer.NewPlaced(p.Piece))
 }

@@ -22,6 +22,7 @@ const module = "strandwise"
 // row, and so a thought, here.
 var layers = map[string][]string{
 	"chart":          {},
+	"chart/picture":  {"chart"},
 	"floats":         {"chart"},
 	"session":        {"chart", "floats", "session/hold"},
 	"session/hold":   {},
@@ -30,13 +31,13 @@ var layers = map[string][]string{
 	"cmd/paint":      {"chart"},
 	"cmd/paper":      {"chart"},
 	"cmd/document":   {"chart", "cmd/paint", "cmd/paper"},
-	"cmd/answer":     {"chart", "floats", "session", "session/hold", "store", "cmd/draw", "cmd/document", "cmd/paint", "cmd/paper", "cmd/stored", "cmd/knitted"},
-	"cmd/draw":       {"chart", "floats", "session", "cmd/paint", "cmd/paper", "cmd/knitted"},
+	"cmd/answer":     {"chart", "chart/picture", "floats", "session", "session/hold", "store", "cmd/draw", "cmd/document", "cmd/paint", "cmd/paper", "cmd/stored", "cmd/knitted"},
+	"cmd/draw":       {"chart", "chart/picture", "floats", "session", "cmd/paint", "cmd/paper", "cmd/knitted"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/document", "cmd/answer"},
 	"cmd/page":       {"chart", "session", "cmd/paint", "cmd/document", "cmd/follow"},
 	"cmd/frame":      {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/document"},
 	"cmd/stored":     {"chart", "floats", "session", "store", "cmd/frame"},
-	"cmd":            {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/draw", "cmd/paper", "cmd/document", "cmd/answer", "cmd/follow", "cmd/page", "cmd/frame", "cmd/stored", "examples"},
+	"cmd":            {"chart", "chart/picture", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/draw", "cmd/paper", "cmd/document", "cmd/answer", "cmd/follow", "cmd/page", "cmd/frame", "cmd/stored", "examples"},
 	"cmd/knitted":    {"chart", "floats", "session"},
 	"cmd/strandwise": {"cmd", "cmd/frame"},
 	"cmd/manpages":   {"cmd"},
@@ -175,7 +176,7 @@ func TestPackagesAreNamedForWhatTheyHold(t *testing.T) {
 }
 
 // quietPackages are the packages that never print, log or exit.
-var quietPackages = []string{"chart", "floats", "session", "session/hold", "store"}
+var quietPackages = []string{"chart", "chart/picture", "floats", "session", "session/hold", "store"}
 
 func TestDomainPackagesNeitherPrintNorLogNorExit(t *testing.T) {
 	forbidden := []string{"fmt.Print", "fmt.Println", "fmt.Printf", "os.Exit", "os.Stdin", "os.Stdout", "os.Stderr"}

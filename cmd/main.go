@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	_ "embed"
 	"fmt"
 	"strings"
 
@@ -10,7 +11,10 @@ import (
 	"strandwise/examples"
 )
 
-const rootLong = `Strandwise leads a hand knitter through stranded colorwork, row by row. It prints the next row as runs of color, the stitches on which to catch a long float and the motion that makes the catch for the way the yarns are held, and it logs what was really done.`
+// helpTexts are the texts of all commands, for help and the manual pages.
+//
+//go:embed help.md
+var helpTexts string
 
 // Root is the whole tree of commands, for the tool that writes the manual pages.
 // Its commands act on an empty environment. The text of the root ends with the exit
@@ -24,22 +28,13 @@ func Root() *cobra.Command {
 // Main runs the program once and returns its exit status; it never exits itself.
 func Main(env frame.Env) int { return newApp(env).Main() }
 
-func newApp(env frame.Env) *frame.App { return frame.New(env, strandwise) }
+func newApp(env frame.Env) *frame.App { return frame.New(env, program) }
 
-// strandwise is the program: its commands, and what is known of how they are mistaken.
-var strandwise = &frame.Program{
-	Root: frame.Spec{
-		Use:   "strandwise",
-		Short: "a row-by-row companion for stranded colorwork",
-		Long:  rootLong,
-		Examples: []string{
-			"strandwise --version",
-			"strandwise help completion",
-		},
-	},
-	Groups: groups, Shell: shellGroup, Bare: summary, AboutPiece: aboutPiece, Examples: examples.Files, JSONHelp: jsonHelp,
+// program is the program itself: its commands, and what is known of how they are mistaken.
+var program = &frame.Program{
+	Root: frame.Spec{Use: "strandwise"}, Texts: helpTexts, Groups: groups, Shell: shellGroup, Bare: summary, AboutPiece: aboutPiece, Examples: examples.Files, JSONHelp: jsonHelp,
 	Values: completers, Before: belowZero,
-	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints,
+	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints, Renamed: renamed,
 }
 
 // summaryText is what the program says when called without a command: what it is,
@@ -74,4 +69,23 @@ func summary(a *frame.App) {
 	w.Section("An example", summaryText.example...)
 	w.Paragraphs(summaryText.more)
 	fmt.Fprint(a.Out, w.String())
+}
+
+// jsonText is what the keys of each answer mean. It is written from the types of the answers
+// by TestHelpJSONTellsEveryKey.
+//
+//go:embed json.txt
+var jsonText string
+
+// jsonHelp is what help json says, of all commands or of one: "" where it has no answer.
+func jsonHelp(command string) string {
+	if command == "" {
+		return jsonText
+	}
+	_, rest, found := strings.Cut(jsonText, "\n"+command+", schema ")
+	if !found {
+		return ""
+	}
+	section, _, _ := strings.Cut(rest, "\n\n")
+	return command + ", schema " + strings.TrimSuffix(section, "\n") + "\n"
 }

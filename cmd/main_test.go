@@ -107,8 +107,8 @@ func probed(env frame.Env) *frame.App {
 			return nil
 		}},
 	} {
-		s := frame.Spec{Use: p.name, Short: "probe", Long: "Probes.", Writes: p.writes, JSON: true}
-		frame.Adopt(a.Root, a.Leaf(s, func(ctx context.Context, _ []string) error { return p.run(ctx) }))
+		s := frame.Spec{Use: p.name, Writes: p.writes, JSON: true}
+		frame.Adopt(a.Root, a.Leaf(s, func(a *frame.App, _ []string) error { return p.run(a.Context()) }))
 	}
 	return a
 }

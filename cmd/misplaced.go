@@ -135,6 +135,13 @@ var misplacedFlags = map[string]string{
 	"settings --default": "strandwise settings KEY --unset",
 }
 
+// renamed are the old names of commands and flags, and the new.
+var renamed = map[string]string{
+	"pieces switch": "pieces NAME", "store where": "store",
+	"show --steps": "more", "show --why": "more", "show --seats": "more", "swatch --rows": "row-count",
+	"chart import --columns": "column-count", "chart import --rows": "row-count", "chart turn --mirror": "flip",
+}
+
 // belowZero moves a number below zero behind "--" on the command line of a command that
 // takes a number: so the command can say which it takes, and not that it has no such flag.
 // A number behind a flag is left there.

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -21,42 +20,36 @@ type motionsOptions struct {
 	all                       bool
 }
 
-// The words of the sides.
-const (
-	knitWord = "knit"
-	purlWord = "purl"
-)
+// sides are the words of the sides.
+var sides = map[string]hold.Side{"knit": hold.KnitSide, "purl": hold.PurlSide}
 
 func newMotions(a *frame.App) *cobra.Command {
 	o := &motionsOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "motions",
-		Short: "show how a catch is made with your hold",
-		Long: "Shows the motions that catch a float, step by step, for the way you hold your yarns: that of the current piece, or the one in the settings, or the one named. Motions that were worked out and not taken from a teacher are marked, with a chart to try them on.\n\n" +
-			"With --all every motion there is: each hold, place of the carried yarn, side and method once.",
-		Examples: []string{
-			"strandwise motions --hold two-hands",
-			"strandwise motions --hold one-at-a-time --carry rotating --method twist",
-		},
-		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runMotions(ctx, a, o) })
+	c := a.Leaf(frame.Spec{Use: "motions", JSON: true}, o.run)
 	set := c.Flags()
 	set.Var(frame.OneOf(&o.hold, frame.WordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+session.Listed(frame.WordsOf(hold.Holds()), "or"))
 	set.Var(frame.OneOf(&o.carry, frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating})...), "carry", "the order the strands keep: `parallel|rotating`")
 	set.Var(frame.OneOf(&o.method, frame.WordsOf(hold.Methods())...), "method", "only this method: `weave|twist` (default: both, the recommended one first)")
-	set.Var(frame.OneOf(&o.side, knitWord, purlWord), "side", "only this side: `knit|purl` (default: both)")
+	set.Var(frame.OneOf(&o.side, "knit", "purl"), "side", "only this side: `knit|purl` (default: both)")
 	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left")
 	set.BoolVar(&o.all, "all", false, "every motion there is")
 	return c
 }
 
-func runMotions(ctx context.Context, a *frame.App, o *motionsOptions) error {
-	m, err := guide(a, ctx, o)
+func (o *motionsOptions) run(a *frame.App, _ []string) error {
+	m, err := o.guide(a)
 	if err != nil {
 		return err
 	}
-	for _, motion := range o.motions(m.Hands) {
-		if o.shows(m, motion) {
+	motions := m.Motions()
+	if o.all {
+		motions = hold.Motions()
+	}
+	for _, motion := range motions {
+		if o.all && m.Mirror {
+			motion = motion.Mirror()
+		}
+		if (o.method == "" || motion.Method.String() == o.method) && (o.side == "" || motion.Side == sides[o.side]) {
 			m.List = append(m.List, motion)
 		}
 	}
@@ -64,21 +57,7 @@ func runMotions(ctx context.Context, a *frame.App, o *motionsOptions) error {
 	if !o.all {
 		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
-	return write(a, 1, answer.NewMotions(*m))
-}
-
-// motions are those of the knitter's own hands, or of all holds as they usually are.
-func (o *motionsOptions) motions(h hold.Hands) []hold.Motion {
-	if !o.all {
-		return h.Motions()
-	}
-	list := hold.Motions()
-	for i := range list {
-		if h.Mirror {
-			list[i] = list[i].Mirror()
-		}
-	}
-	return list
+	return a.Answer(1, answer.NewMotions(*m))
 }
 
 // rank orders the recommended method before the other, then the knit side before
@@ -91,58 +70,34 @@ func rank(m hold.Motion, best hold.Method) int {
 	return n
 }
 
-// shows reports whether a motion is asked for.
-func (o *motionsOptions) shows(g *answer.Guide, m hold.Motion) bool {
-	switch {
-	case o.method != "" && m.Method.String() != o.method:
-		return false
-	case o.side != "" && m.Side != map[string]hold.Side{knitWord: hold.KnitSide, purlWord: hold.PurlSide}[o.side]:
-		return false
-	}
-	return o.all || m.Hold == g.Hold && m.Carry == g.Carry
-}
-
 // guide finds the hold, carry and hand the guide is for: what is given, else those of
 // the current piece, else the settings.
-func guide(a *frame.App, ctx context.Context, o *motionsOptions) (*answer.Guide, error) {
-	m := &answer.Guide{All: o.all}
-	grip, mirror, err := usualGrip(a, ctx)
+func (o *motionsOptions) guide(a *frame.App) (*answer.Guide, error) {
+	grip, mirror, err := usualGrip(a)
 	if err != nil {
 		return nil, err
 	}
-	if o.hold != "" && o.hold != grip.Hold {
-		grip.Hold, grip.Lower = o.hold, ""
+	grip = grip.Changed(session.Grip{Hold: o.hold, Carry: o.carry})
+	m := &answer.Guide{All: o.all, Hands: grip.Hands(mirror || o.mirror)}
+	err = hold.CheckCarry(m.Hold, m.Carry)
+	if err != nil && o.carry == "" {
+		m.Carry, err = hold.Parallel, nil // the carry was that of another hold
 	}
-	if o.carry != "" {
-		grip.Carry = o.carry
-	}
-	if _, _, err := holdAndCarry(grip); err != nil {
-		return nil, err
-	}
-	m.Hands = grip.Hands(mirror || o.mirror)
-	if o.carry == "" && hold.CheckCarry(m.Hold, m.Carry) != nil {
-		m.Carry = hold.Parallel // the carry was that of another hold
-	}
-	return m, hold.CheckCarry(m.Hold, m.Carry)
+	return m, err
 }
 
 // usualGrip is how the current piece is held; without a piece, or a store that can be
 // read, what the settings say.
-func usualGrip(a *frame.App, ctx context.Context) (session.Grip, bool, error) {
-	var setup session.CastOn
-	if err := stored.View(a, ctx, func(tx *store.Tx) error {
-		p, err := stored.Current(a, tx)
-		if err == nil {
-			setup = p.State.Setup
-		}
+func usualGrip(a *frame.App) (grip session.Grip, mirror bool, err error) {
+	var p *stored.Piece
+	if stored.View(a, func(tx *store.Tx) error {
+		p, err = stored.Current(a, tx)
 		return err
-	}); err == nil {
-		return setup.Grip, setup.Mirror, nil
+	}) == nil {
+		return p.State.Setup.Grip, p.State.Setup.Mirror, nil
 	}
-	var grip session.Grip
-	if err := settleHold(a, &grip); err != nil {
-		return grip, false, err
+	if err = settleHold(a, &grip); err == nil {
+		mirror, err = a.Settings.Yes("mirror")
 	}
-	mirror, err := a.Settings.Yes("mirror")
 	return grip, mirror, err
 }

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
@@ -22,17 +21,7 @@ type noteOptions struct {
 
 func newNote(a *frame.App) *cobra.Command {
 	o := &noteOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "note [TEXT...]",
-		Short: "keep a note, list the open ones",
-		Long:  "Keeps a note about the row to work, another row or the whole piece. Without a text it lists the open notes, each with its number. Open notes come up in resume; one that is dealt with is closed by its number.",
-		Examples: []string{
-			`strandwise note "went down a needle size"`,
-			"strandwise note",
-			"strandwise note --whole block it gently && strandwise note --all",
-		},
-		Most: frame.AnyNumber, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runNote(ctx, a, o, strings.Join(args, " ")) })
+	c := a.Leaf(frame.Spec{Use: "note [TEXT...]", Most: frame.AnyNumber, Writes: true, JSON: true}, o.run)
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "the note is about row `N` (default: the row to work)")
 	set.BoolVar(&o.whole, "whole", false, "the note is about the whole piece")
@@ -41,7 +30,8 @@ func newNote(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) error {
+func (o *noteOptions) run(a *frame.App, args []string) error {
+	text := strings.Join(args, " ")
 	switch {
 	case o.done != 0 && text != "":
 		return frame.Usage("--done closes a note and takes no text").Hint("strandwise note --done %d", o.done)
@@ -50,9 +40,9 @@ func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) err
 	case o.done == 0 && text == "" && (o.whole || o.row != 0):
 		return frame.Usage("a note needs a text").Hint(`strandwise note "what to remember"`).Hint("strandwise note, which lists the open ones")
 	case o.done == 0 && text == "":
-		return listNotes(a, ctx, o.all)
+		return listNotes(a, o.all)
 	}
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
 		if o.done != 0 {
 			return []session.Event{&session.NoteClosed{Seq: noteNumbered(a, p, o.done)}}, nil
 		}
@@ -67,7 +57,7 @@ func runNote(ctx context.Context, a *frame.App, o *noteOptions, text string) err
 	} else {
 		body.NowSaved = len(p.State.Notes)
 	}
-	return write(a, 2, body)
+	return a.Answer(2, body)
 }
 
 // noteNumbered is the event of a note by its number. Notes were once called by the numbers of
@@ -95,9 +85,9 @@ func (o *noteOptions) about(p *stored.Piece) int {
 	return p.State.Next()
 }
 
-func listNotes(a *frame.App, ctx context.Context, all bool) error {
+func listNotes(a *frame.App, all bool) error {
 	a.Writes.Store(false)
-	p, err := stored.Take(a, ctx)
+	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
@@ -105,5 +95,5 @@ func listNotes(a *frame.App, ctx context.Context, all bool) error {
 	if all {
 		notes = p.State.Notes
 	}
-	return write(a, 2, &answer.Notes{Notes: notes, Round: p.Round()})
+	return a.Answer(2, &answer.Notes{Notes: notes, Round: p.Round()})
 }

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"errors"
 	"fmt"
 
@@ -16,29 +15,19 @@ import (
 )
 
 func newPieces(a *frame.App) *cobra.Command {
-	c := a.Leaf(frame.Spec{
-		Use:   "pieces [NAME]",
-		Short: "list the pieces, switch to one; rename, copy, remove",
-		Long: "Lists every piece with its row and when it was last worked. A star stands at the current piece, which commands are about unless --piece names another.\n\n" +
-			"With a name it makes that piece the current one, for every run from now on.",
-		Examples: []string{
-			"strandwise pieces",
-			"strandwise pieces copy second-hat --mirrored && strandwise pieces harbor-hat",
-		},
-		Most: 1, JSON: true, Complete: completePieces,
-	}, func(ctx context.Context, args []string) error {
+	c := a.Leaf(frame.Spec{Use: "pieces [NAME]", Most: 1, JSON: true, Complete: completePieces}, func(a *frame.App, args []string) error {
 		if len(args) > 0 {
-			return runSwitch(ctx, a, args[0])
+			return runSwitch(a, args[0])
 		}
-		return runPieces(ctx, a)
+		return runPieces(a)
 	})
-	frame.Adopt(c, newSwitch(a), newRename(a), newCopy(a), newRemove(a))
+	frame.Adopt(c, newRename(a), newCopy(a), newRemove(a))
 	return c
 }
 
-func runPieces(ctx context.Context, a *frame.App) error {
+func runPieces(a *frame.App) error {
 	var pieces []stored.Listed
-	if err := stored.View(a, ctx, func(tx *store.Tx) (err error) {
+	if err := stored.View(a, func(tx *store.Tx) (err error) {
 		pieces, err = stored.List(tx)
 		return err
 	}); err != nil {
@@ -55,38 +44,19 @@ func runPieces(ctx context.Context, a *frame.App) error {
 	for _, p := range pieces {
 		body.Pieces = append(body.Pieces, pieceAnswer(p, current))
 	}
-	return write(a, 1, body)
+	return a.Answer(1, body)
 }
 
 func pieceAnswer(p stored.Listed, current string) answer.Piece {
 	return answer.Piece{Name: p.Name, Current: p.Name == current, Row: p.Row, Of: p.Of, LastAt: p.At, BoundOff: p.BoundOff, Round: p.Round}
 }
 
-// newSwitch is how a piece was chosen once.
-func newSwitch(a *frame.App) *cobra.Command {
-	c := a.Leaf(frame.Spec{
-		Use:   "switch NAME",
-		Short: "make a piece the current one: pieces NAME",
-		Long:  "Makes a piece the current one, for every run from now on, as strandwise pieces NAME does.",
-		Examples: []string{
-			"strandwise pieces harbor-hat",
-			"strandwise pieces copy second-hat && strandwise pieces harbor-hat && strandwise show",
-		},
-		Least: 1, Most: 1, Writes: true, Complete: completePieces,
-	}, func(ctx context.Context, args []string) error {
-		a.Renamed("pieces switch", "pieces NAME")
-		return runSwitch(ctx, a, args[0])
-	})
-	c.Hidden = true
-	return c
-}
-
-func runSwitch(ctx context.Context, a *frame.App, name string) error {
+func runSwitch(a *frame.App, name string) error {
 	a.Writes.Store(true)
 	if a.Flags.JSON {
 		return frame.Usage("switching has no answer in JSON").Hint("leave --json out")
 	}
-	err := stored.ChangeStore(a, ctx, func(tx *store.Tx) error {
+	err := stored.ChangeStore(a, func(tx *store.Tx) error {
 		if _, err := stored.Find(tx, name); err != nil {
 			err = stored.AsArgument(err, "strandwise pieces %s")
 			if near := frame.Nearest(name, []string{"rename", "copy", "remove"}); near != "" {
@@ -107,20 +77,14 @@ func runSwitch(ctx context.Context, a *frame.App, name string) error {
 func newRename(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:   "rename [NAME] NEW",
-		Short: "give a piece another name",
-		Long:  "Gives a piece another name: the one named first, else the current one. Its log keeps both.",
-		Examples: []string{
-			"strandwise pieces rename quay-hat",
-			"strandwise pieces rename quay-hat harbor-hat",
-		},
 		Least: 1, Most: 2, Writes: true, Complete: completePieces,
-	}, func(ctx context.Context, args []string) error { return runRename(ctx, a, args) })
+	}, runRename)
 }
 
-func runRename(ctx context.Context, a *frame.App, args []string) error {
+func runRename(a *frame.App, args []string) error {
 	to := args[len(args)-1]
 	from := ""
-	err := stored.ChangeStore(a, ctx, func(tx *store.Tx) error {
+	err := stored.ChangeStore(a, func(tx *store.Tx) error {
 		var p *stored.Piece
 		var err error
 		if len(args) == 2 {
@@ -147,44 +111,38 @@ func runRename(ctx context.Context, a *frame.App, args []string) error {
 func newRemove(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:   "remove NAME",
-		Short: "take a piece and its history out of the store",
-		Long:  "Takes a piece out of the store with its rows, notes and history, after a question. Backups made before still hold it. A finished piece can just as well stay: switch to another.",
-		Examples: []string{
-			"strandwise pieces copy spare-hat && strandwise pieces remove spare-hat --yes",
-			"strandwise pieces remove harbor-hat --yes",
-		},
 		Least: 1, Most: 1, Writes: true, Complete: completePieces,
-	}, func(ctx context.Context, args []string) error { return runRemove(ctx, a, args[0]) })
+	}, runRemove)
 }
 
-func runRemove(ctx context.Context, a *frame.App, name string) error {
-	what, asked, err := removal(a, ctx, name)
+func runRemove(a *frame.App, args []string) error {
+	what, asked, err := removal(a, args[0])
 	if err != nil {
 		return err
 	}
-	if err := a.Confirm(ctx, what); err != nil {
+	if err := a.Confirm(what); err != nil {
 		return err
 	}
-	err = stored.ChangeStore(a, ctx, func(tx *store.Tx) error {
-		id, err := stored.Find(tx, name)
+	err = stored.ChangeStore(a, func(tx *store.Tx) error {
+		id, err := stored.Find(tx, args[0])
 		if err != nil {
 			return err
 		}
 		if end, err := tx.Tail(id); err != nil || end != asked {
-			return errors.Join(err, frame.Refused("%s was changed in another terminal meanwhile", name).Hint("strandwise pieces, then remove again"))
+			return errors.Join(err, frame.Refused("%s was changed in another terminal meanwhile", args[0]).Hint("strandwise pieces, then remove again"))
 		}
-		return errors.Join(stored.Remove(tx, id), stored.Rechoose(tx, name, ""))
+		return errors.Join(stored.Remove(tx, id), stored.Rechoose(tx, args[0], ""))
 	})
 	if err != nil {
 		return err
 	}
-	a.Did(document.Named(name, " is removed"), "next: strandwise pieces")
+	a.Did(document.Named(args[0], " is removed"), "next: strandwise pieces")
 	return nil
 }
 
 // removal names what a removal would take out, and where its log ends.
-func removal(a *frame.App, ctx context.Context, name string) (what string, end store.Mark, err error) {
-	err = stored.View(a, ctx, func(tx *store.Tx) error {
+func removal(a *frame.App, name string) (what string, end store.Mark, err error) {
+	err = stored.View(a, func(tx *store.Tx) error {
 		id, err := stored.Find(tx, name)
 		if err != nil {
 			return stored.AsArgument(err, "strandwise pieces remove %s")

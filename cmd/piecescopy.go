@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
@@ -14,23 +12,14 @@ import (
 
 func newCopy(a *frame.App) *cobra.Command {
 	mirrored := false
-	c := a.Leaf(frame.Spec{
-		Use:   "copy NAME",
-		Short: "begin the second of a pair",
-		Long: "Begins the second of a pair from the current piece: the same charts, limit, hold and dominance, its open notes, and its catches to follow, also where they were made with changes and hold the strands as well.\n\n" +
-			"With --mirrored the charts are turned left to right, for a left and a right.",
-		Examples: []string{
-			"strandwise pieces copy second-hat",
-			"strandwise pieces copy left-hat --mirrored",
-		},
-		Least: 1, Most: 1, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runCopy(ctx, a, args[0], mirrored) })
+	c := a.Leaf(frame.Spec{Use: "copy NAME", Least: 1, Most: 1, Writes: true, JSON: true},
+		func(a *frame.App, args []string) error { return runCopy(a, args[0], mirrored) })
 	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
 	return c
 }
 
-func runCopy(ctx context.Context, a *frame.App, name string, mirrored bool) error {
-	first, err := stored.Take(a, ctx)
+func runCopy(a *frame.App, name string, mirrored bool) error {
+	first, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
@@ -41,11 +30,11 @@ func runCopy(ctx context.Context, a *frame.App, name string, mirrored bool) erro
 	if err := (&session.State{}).Check(&e); err != nil {
 		return err
 	}
-	p, err := stored.CastOn(a, ctx, &e, parts, alsoCopied(first))
+	p, err := stored.CastOn(a, &e, parts, alsoCopied(first))
 	if err != nil {
 		return err
 	}
-	return write(a, 1, answer.NewCastOn(p.Piece, answer.CastOnOptions{LimitFrom: "as " + e.FirstName, FirstEver: p.FirstEver, SecondOf: e.FirstName}))
+	return a.Answer(1, answer.NewCastOn(p.Piece, answer.CastOnOptions{LimitFrom: "as " + e.FirstName, FirstEver: p.FirstEver, SecondOf: e.FirstName}))
 }
 
 // copiedParts are the parts of a piece with their charts as the store has them, or

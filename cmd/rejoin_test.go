@@ -33,7 +33,7 @@ func lose(t *testing.T, events []session.Event, lost ...uint64) (string, store.S
 		log[seq-1].Kind, log[seq-1].Payload = store.KindLost, nil
 	}
 	path := seededStore(t, seed{name: "spare", times: 1}) // brings the chart
-	done := store.Salvaged{To: path}
+	done := store.Salvaged{}
 	inStore(t, path, func(tx *store.Tx) error {
 		if err := tx.RemovePiece(1); err != nil {
 			return err

@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
@@ -22,36 +20,25 @@ type replanOptions struct {
 
 func newReplan(a *frame.App) *cobra.Command {
 	o := &replanOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "replan [PART...]",
-		Short: "another limit, gauge or chart for the rows to come",
-		Long: "Plans the rows to come anew in the middle of a piece: with another limit, another gauge (and the limit that follows from it), or other charts. The rows worked already stay as they are.\n\n" +
-			"Parts are written as for cast-on and are the whole piece from its first row; of them only the rows above those worked are used.\n\n" +
-			"--dry-run tells, row by row, which catches go and which come; with --json it is told whole, in every repeat.",
-		Examples: []string{
-			"strandwise replan --limit 4 --dry-run",
-			"strandwise replan example:lantern-band@4x2 --dry-run",
-		},
-		Most: frame.AnyNumber, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runReplan(ctx, a, o, args) })
+	c := a.Leaf(frame.Spec{Use: "replan [PART...]", Most: frame.AnyNumber, Writes: true, JSON: true}, o.run)
 	c.Flags().StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT`")
 	c.Flags().StringVar(&o.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
 	c.Flags().BoolVar(&o.dryRun, "dry-run", false, "print the difference and write nothing")
 	return c
 }
 
-func runReplan(ctx context.Context, a *frame.App, o *replanOptions, words []string) error {
+func (o *replanOptions) run(a *frame.App, words []string) error {
 	if o.limit == "" && o.gauge == "" && len(words) == 0 {
 		return frame.Usage("replan needs something to plan anew for").Hint("strandwise replan --limit 4").Hint("strandwise replan --gauge 24x26/10cm")
 	}
 	if err := o.slip(words); err != nil {
 		return err
 	}
-	parts, err := stored.ReadParts(a, ctx, words)
+	parts, err := stored.ReadParts(a, words)
 	if err != nil {
 		return err
 	}
-	before, err := stored.Take(a, ctx)
+	before, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
@@ -59,16 +46,16 @@ func runReplan(ctx context.Context, a *frame.App, o *replanOptions, words []stri
 	if err != nil {
 		return err
 	}
-	after, err := replanned(a, ctx, before, event, parts)
+	after, err := replanned(a, before, event, parts)
 	if err != nil {
 		return err
 	}
 	if !o.dryRun {
-		if err := logReplan(a, ctx, before, after, event, parts); err != nil {
+		if err := logReplan(a, before, after, event, parts); err != nil {
 			return err
 		}
 	}
-	return write(a, 2, answer.NewReplan(before.Piece, after.Piece, o.dryRun))
+	return a.Answer(2, answer.NewReplan(before.Piece, after.Piece, o.dryRun))
 }
 
 // slip refuses a limit or a gauge that was given without its flag, where it would be taken
@@ -114,7 +101,7 @@ func (o *replanOptions) event(s *session.State, parts []stored.Part) (*session.R
 }
 
 // replanned is the piece as it would be after the event, planned.
-func replanned(a *frame.App, ctx context.Context, p *stored.Piece, e *session.Replanned, parts []stored.Part) (*stored.Piece, error) {
+func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts []stored.Part) (*stored.Piece, error) {
 	state, err := p.State.With(e)
 	if err != nil {
 		return nil, err
@@ -130,13 +117,13 @@ func replanned(a *frame.App, ctx context.Context, p *stored.Piece, e *session.Re
 		return nil, err
 	}
 	after := &stored.Piece{Piece: &session.Piece{State: state, Layout: layout}, ID: p.ID}
-	return after, stored.Plan(a, ctx, after)
+	return after, stored.Plan(a, after)
 }
 
 // logReplan logs the event with its charts and its plan, unless another terminal
 // logged something on the piece meanwhile.
-func logReplan(a *frame.App, ctx context.Context, before, after *stored.Piece, e *session.Replanned, parts []stored.Part) error {
-	return stored.ChangeStore(a, ctx, func(tx *store.Tx) error {
+func logReplan(a *frame.App, before, after *stored.Piece, e *session.Replanned, parts []stored.Part) error {
+	return stored.ChangeStore(a, func(tx *store.Tx) error {
 		now, err := stored.Open(tx, before.State.Setup.Name)
 		if err != nil {
 			return err

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -20,20 +19,7 @@ import (
 
 func newReview(a *frame.App) *cobra.Command {
 	o := &reviewOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "review",
-		Short: "look back: catches, gaps to mend, pictures, time",
-		Long: "Looks back on the piece, finished or under way: catches planned and made, where they stack, the longest gap of each yarn, what to mend and in what order, and the time it took, sitting by sitting. The second of a pair is set beside the first.\n\n" +
-			"--picture draws the finished rows: the wrong side as it lies in the hand, with every strand and catch and the numbers of the mending list, or the right side as a chart. --rows and --repeats draw a part of it; rows to come are drawn as they are planned. --side alone shows the same on the terminal. --sheet puts everything on one page to keep or print.",
-		Examples: []string{
-			"strandwise review",
-			"strandwise knit --to 8 && strandwise review --side wrong --rows 5:8",
-			"strandwise review --picture wrong-side.svg",
-			"strandwise review --picture to-come.svg --rows 9:16 --repeats 2:3",
-			"strandwise review --sheet review.html",
-		},
-		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runReview(ctx, a, o) })
+	c := a.Leaf(frame.Spec{Use: "review", JSON: true}, o.run)
 	o.addFlags(c.Flags())
 	return c
 }
@@ -54,8 +40,8 @@ func (o *reviewOptions) addFlags(set *pflag.FlagSet) {
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 }
 
-func runReview(ctx context.Context, a *frame.App, o *reviewOptions) error {
-	p, r, err := lookBack(a, ctx)
+func (o *reviewOptions) run(a *frame.App, _ []string) error {
+	p, err := stored.TakeWhole(a)
 	if err != nil {
 		return err
 	}
@@ -66,17 +52,25 @@ func runReview(ctx context.Context, a *frame.App, o *reviewOptions) error {
 	if err != nil {
 		return err
 	}
-	if o.picture != "" || o.sheet != "" {
-		return drawReview(a, ctx, p, r, o, inches)
-	}
-	if o.side != "" && !a.Flags.JSON {
-		from, to, err := o.rowsShown(p)
+	r := p.Review(p.First)
+	switch {
+	case o.picture != "" || o.sheet != "":
+		if err := o.draw(a, p, r, inches); err != nil || o.toStdout() || !a.Flags.JSON {
+			return err
+		}
+	case o.side != "" && !a.Flags.JSON:
+		from, to, err := rowRange("rows", o.rows, p.State.Row, p.RowWord(), "%ss 1 to %d are finished")
 		if err != nil {
 			return err
 		}
-		return draw.FabricText(a.Out, draw.WorkedPart(p.Piece, r), o.fabricSide(), from, to, look(a))
+		return draw.FabricText(a.Out, draw.WorkedPart(p.Piece, r), o.fabricSide(), from, to, a.Display().Look)
 	}
-	return write(a, 2, answer.NewReview(p.Piece, r, inches))
+	return a.Answer(2, answer.NewReview(p.Piece, r, inches))
+}
+
+// toStdout reports whether a file asked for is standard output.
+func (o *reviewOptions) toStdout() bool {
+	return o.picture == frame.FromStdin || o.sheet == frame.FromStdin
 }
 
 // check refuses what cannot be drawn or written.
@@ -90,7 +84,7 @@ func (o *reviewOptions) check(a *frame.App, p *stored.Piece) error {
 	if ext := strings.ToLower(filepath.Ext(o.sheet)); o.sheet != "" && o.sheet != frame.FromStdin && ext != ".html" && ext != ".htm" {
 		return frame.Usage("--sheet %s: the name is to end in .html", o.sheet).Hint("--sheet %s.html", o.sheet)
 	}
-	if one := o.picture == frame.FromStdin; one && o.sheet == frame.FromStdin || a.Flags.JSON && (one || o.sheet == frame.FromStdin) {
+	if both := o.picture == frame.FromStdin && o.picture == o.sheet; both || a.Flags.JSON && o.toStdout() {
 		return frame.Usage("two answers want standard output").Hint("--picture wrong-side.svg, or --sheet review.html, to write a file")
 	}
 	toCome := o.picture != "" && o.rows != "" && o.sheet == ""
@@ -109,25 +103,16 @@ func (o *reviewOptions) fabricSide() draw.Side {
 	return draw.WrongSide
 }
 
-// rowsShown are the rows to show on the terminal.
-func (o *reviewOptions) rowsShown(p *stored.Piece) (from, to int, err error) {
-	if o.rows == "" {
-		return 1, p.State.Row, nil
-	}
-	return rowRange("rows", o.rows, p.State.Row, p.RowWord(), "%ss 1 to %d are finished")
-}
-
 // shown is what the picture is to show: the finished rows, or the part asked for, of rows to come
 // as they are planned.
 func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted, error) {
-	if o.picture == "" {
-		return nil, nil
+	last := p.Rows()
+	if o.rows == "" {
+		last = p.State.Row
 	}
-	from, to, err := 1, p.State.Row, error(nil)
-	if o.rows != "" {
-		if from, to, err = rowRange("rows", o.rows, p.Rows(), p.RowWord(), "the piece has %ss 1 to %d"); err != nil {
-			return nil, err
-		}
+	from, to, err := rowRange("rows", o.rows, last, p.RowWord(), "the piece has %ss 1 to %d")
+	if err != nil {
+		return nil, err
 	}
 	k := draw.WithRowsToCome(p.Piece, to, p.Mends(r))
 	k.CutRows(from, to)
@@ -140,62 +125,31 @@ func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted
 	return k, nil
 }
 
-// drawReview writes the files asked for, then the answer.
-func drawReview(a *frame.App, ctx context.Context, p *stored.Piece, r *session.Review, o *reviewOptions, inches bool) error {
-	k, err := o.shown(p, r)
-	if err != nil {
-		return err
-	}
-	look, paper := draw.Options{Side: o.fabricSide(), Inches: inches}, paperNamed(o.paper, inches)
-	picture, err := pictureWriter(o.picture, func() *draw.Knitted { return k }, look, paper)
-	if err != nil {
-		return err
-	}
+// draw writes the files asked for and says so.
+func (o *reviewOptions) draw(a *frame.App, p *stored.Piece, r *session.Review, inches bool) error {
+	paper, name := paperNamed(o.paper, inches), p.State.Setup.Name
 	if o.picture != "" {
-		if err := a.WriteOutput(ctx, o.picture, o.force, picture); err != nil {
+		k, err := o.shown(p, r)
+		if err == nil {
+			err = writePicture(a, o.picture, o.force, k, draw.Options{Side: o.fabricSide(), Inches: inches}, paper)
+		}
+		if err != nil {
 			return err
 		}
 	}
 	if o.sheet != "" {
 		sheet := func(w io.Writer) error {
-			page := answer.NewReview(p.Piece, r, inches).Page()
-			return document.WriteHTML(w, page, paper)
+			return document.WriteHTML(w, answer.NewReview(p.Piece, r, inches).Page(), paper)
 		}
-		if err := a.WriteOutput(ctx, o.sheet, o.force, sheet); err != nil {
+		if err := a.WriteOutput(o.sheet, o.force, sheet); err != nil {
 			return err
 		}
 	}
-	switch {
-	case o.picture == frame.FromStdin || o.sheet == frame.FromStdin:
-		return nil
-	case a.Flags.JSON:
-		return a.AnswerJSON(2, answer.NewReview(p.Piece, r, inches))
+	if o.picture != "" && !o.toStdout() {
+		a.Say(fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), name, o.picture), "")
 	}
-	sayDrawn(a, p.State.Setup.Name, o)
+	if o.sheet != "" && !o.toStdout() {
+		a.Say(fmt.Sprintf("wrote %s: the review of %s", o.sheet, name), "")
+	}
 	return nil
-}
-
-func sayDrawn(a *frame.App, piece string, o *reviewOptions) {
-	if o.picture != "" {
-		a.Say(fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), piece, o.picture), "")
-	}
-	if o.sheet != "" {
-		a.Say(fmt.Sprintf("wrote %s: the review of %s", o.sheet, piece), "")
-	}
-}
-
-// lookBack takes the current piece and reviews it, beside the first of its pair
-// where that is in the store.
-func lookBack(a *frame.App, ctx context.Context) (*stored.Piece, *session.Review, error) {
-	p, err := stored.TakeWhole(a, ctx)
-	if err != nil {
-		return nil, nil, err
-	}
-	return p, p.Review(p.First), nil
-}
-
-// inches reports whether lengths are told in inches.
-func inches(a *frame.App) (bool, error) {
-	units, err := a.Settings.Get("units")
-	return units.Text == "inches", err
 }

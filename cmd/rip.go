@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"strconv"
 
@@ -14,21 +13,11 @@ import (
 )
 
 func newRip(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "rip [N]",
-		Short: "log that rows were ripped back",
-		Long: "Logs that knitting was taken out: without a number the begun part of the row, with a number that and so many finished rows. On a piece that is bound off the binding off comes out first.\n\n" +
-			"Ripping back happened in the yarn, so it stays in the history. For a row logged by mistake there is undo.",
-		Examples: []string{
-			"strandwise knit && strandwise rip 1 --yes",
-			"strandwise pause 14 && strandwise rip",
-		},
-		Most: 1, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runRip(ctx, a, args) })
+	return a.Leaf(frame.Spec{Use: "rip [N]", Most: 1, Writes: true, JSON: true}, runRip)
 }
 
-func runRip(ctx context.Context, a *frame.App, args []string) error {
-	before, err := stored.Take(a, ctx)
+func runRip(a *frame.App, args []string) error {
+	before, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
@@ -41,11 +30,11 @@ func runRip(ctx context.Context, a *frame.App, args []string) error {
 		return err
 	}
 	if rows > 0 {
-		if err := a.Confirm(ctx, ripWords(before, rows)); err != nil {
+		if err := a.Confirm(ripWords(before, rows)); err != nil {
 			return err
 		}
 	}
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) ([]session.Event, error) {
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
 		if p.ID != before.ID || p.State.LastSeq != before.State.LastSeq {
 			return nil, frame.Refused("%s was changed in another terminal meanwhile", p.State.Setup.Name).Hint("strandwise resume, then rip again")
 		}
@@ -54,7 +43,7 @@ func runRip(ctx context.Context, a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 2, answer.NewPlaced(p.Piece, p.Words(p.State.Newest())))
+	return a.Answer(2, answer.NewPlaced(p.Piece, p.Words(p.State.Newest())))
 }
 
 // ripCount reads how many finished rows are to come out; a count that none can be is told

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
@@ -17,18 +16,10 @@ import (
 func newSettings(a *frame.App) *cobra.Command {
 	var unset bool
 	c := a.Leaf(frame.Spec{
-		Use:   "settings [KEY [VALUE]]",
-		Short: "how you knit and how answers look, for good",
-		Long: "Prints every setting with its value and what made it so. With a key it prints that one; with a key and a value it keeps the value, for every run from now on.\n\n" +
-			"A flag goes before a variable of the shell, a variable before what is kept, and that before the default.\n\n" + settingsListed(),
-		Examples: []string{
-			"strandwise settings",
-			"strandwise settings hold left-one-finger",
-			"strandwise settings hold --unset",
-		},
+		Use:  "settings [KEY [VALUE]]",
 		Most: 2, Writes: true, JSON: true,
-		Complete: completeSetting,
-	}, func(ctx context.Context, args []string) error { return runSettings(a, ctx, args, unset) })
+		Complete: completeSetting, More: settingsListed(),
+	}, func(a *frame.App, args []string) error { return runSettings(a, args, unset) })
 	c.Flags().BoolVar(&unset, "unset", false, "forget the value kept for KEY")
 	return c
 }
@@ -46,11 +37,11 @@ func settingsListed() string {
 	return strings.Join(lines, "\n\n")
 }
 
-func runSettings(a *frame.App, ctx context.Context, args []string, unset bool) error {
+func runSettings(a *frame.App, args []string, unset bool) error {
 	if unset && len(args) != 1 {
 		return frame.Usage("--unset takes one key and no value").Hint("strandwise settings KEY --unset")
 	}
-	if err := trustStored(a, ctx); err != nil {
+	if err := trustStored(a); err != nil {
 		return err
 	}
 	if len(args) == 0 {
@@ -58,14 +49,14 @@ func runSettings(a *frame.App, ctx context.Context, args []string, unset bool) e
 		if err != nil {
 			return err
 		}
-		return write(a, 1, settingsAnswer(values))
+		return a.Answer(1, settingsAnswer(values))
 	}
 	s := frame.SettingNamed(args[0])
 	if s == nil {
 		return noSuchSetting(args[0])
 	}
 	if unset || len(args) == 2 {
-		if err := keepSetting(a, ctx, s, args[1:]); err != nil {
+		if err := keepSetting(a, s, args[1:]); err != nil {
 			return err
 		}
 	}
@@ -77,7 +68,7 @@ func runSettings(a *frame.App, ctx context.Context, args []string, unset bool) e
 	if unset || len(args) == 2 {
 		body.Kept = keptAs(body.Settings[0], args[1:])
 	}
-	return write(a, 1, body)
+	return a.Answer(1, body)
 }
 
 func settingsAnswer(values []frame.Value) *answer.Settings {
@@ -95,7 +86,7 @@ func settingAnswer(v frame.Value) answer.Setting {
 
 // trustStored makes sure that what is kept can be read where there is a store: the start of
 // a run makes do without.
-func trustStored(a *frame.App, ctx context.Context) error {
+func trustStored(a *frame.App) error {
 	s, err := stored.Store(a)
 	if err != nil {
 		return nil // no place for a store is itself a setting to be told
@@ -103,7 +94,7 @@ func trustStored(a *frame.App, ctx context.Context) error {
 	if there, err := s.Exists(); err != nil || !there {
 		return err
 	}
-	return s.View(ctx, func(*store.Tx) error { return nil })
+	return s.View(a.Context(), func(*store.Tx) error { return nil })
 }
 
 func noSuchSetting(key string) error {
@@ -123,7 +114,7 @@ func settingKeys() []string {
 }
 
 // completeSetting completes the key, then its value.
-func completeSetting(_ *frame.App, _ context.Context, args []string) []string {
+func completeSetting(_ *frame.App, args []string) []string {
 	if len(args) == 0 {
 		return settingKeys()
 	}
@@ -134,7 +125,7 @@ func completeSetting(_ *frame.App, _ context.Context, args []string) []string {
 }
 
 // keepSetting stores a value, or forgets it when there is none.
-func keepSetting(a *frame.App, ctx context.Context, s *frame.Setting, values []string) error {
+func keepSetting(a *frame.App, s *frame.Setting, values []string) error {
 	switch s.Key {
 	case frame.StoreKey:
 		return frame.Usage("where the store is cannot be kept in the store").Hint("set STRANDWISE_STORE in your shell, or use --store PATH")
@@ -153,7 +144,7 @@ func keepSetting(a *frame.App, ctx context.Context, s *frame.Setting, values []s
 		return err
 	}
 	defer a.Settings.Forget()
-	return stored.ChangeOrBegin(a, ctx, kept, func(tx *store.Tx) error {
+	return stored.ChangeOrBegin(a, kept, func(tx *store.Tx) error {
 		if len(values) == 0 {
 			return tx.DeleteSetting(s.Key)
 		}

@@ -1,7 +1,7 @@
 package cmd
 
 import (
-	"context"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -20,26 +20,15 @@ type showOptions struct {
 
 func newShow(a *frame.App) *cobra.Command {
 	o := &showOptions{}
-	c := a.Leaf(frame.Spec{
-		Use:   "show",
-		Short: "print the row to work now",
-		Long: "Prints the row to work now. The first line is the whole row for a glance: how often it is worked, then its runs in knitting order. In brackets stand the stitches before, between and after the catches of a run, which have letters; repeats with other catches have a line of their own. Below it stand the row's place, where the yarns sit when that changes, the row and the row below as the chart shows them, and the motion of the catch.\n\n" +
-			"A star marks a catch that is not where the plan had it, because the row below was caught otherwise. A finished row shows the catches that were made. Nothing is logged.",
-		Examples: []string{
-			"strandwise show",
-			"strandwise show --row 3 --more",
-		},
-		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runShow(ctx, a, o) })
+	c := a.Leaf(frame.Spec{Use: "show", JSON: true}, o.run)
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "show row `N` instead, worked or to come")
 	set.BoolVar(&o.more, "more", false, "every motion step by step, why a catch was moved, and where every yarn sits")
-	a.RenamedFlags(set, map[string]string{"steps": "more", "why": "more", "seats": "more"})
 	return c
 }
 
-func runShow(ctx context.Context, a *frame.App, o *showOptions) error {
-	p, err := stored.Take(a, ctx)
+func (o *showOptions) run(a *frame.App, _ []string) error {
+	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
@@ -57,8 +46,8 @@ func runShow(ctx context.Context, a *frame.App, o *showOptions) error {
 	if !a.Flags.JSON && justCastOn(p) {
 		s.Cautions = nil // the cast-on has told them just above
 	}
-	options := answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(look(a), s.Worked())}
-	if err := write(a, 2, answer.NewRow(s, options)); err != nil {
+	options := answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(a.Display().Look, s.Worked())}
+	if err := a.Answer(2, answer.NewRow(s, options)); err != nil {
 		return err
 	}
 	if o.more && row > p.State.Row && len(s.Reasons) == 0 {
@@ -69,8 +58,49 @@ func runShow(ctx context.Context, a *frame.App, o *showOptions) error {
 
 // finished is the error where no row is left to work.
 func finished(s *session.State) error {
-	if s.BoundOff {
-		return &session.BoundOffError{Rows: s.Row, Round: !s.Setup.Flat}
+	return s.Check(&session.RowKnit{Row: s.Row + 1})
+}
+
+func newResume(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, runResume)
+}
+
+func runResume(a *frame.App, _ []string) error {
+	p, err := stored.TakeUp(a)
+	if err != nil {
+		return err
 	}
-	return &session.FinishedError{Rows: s.Row, Round: !s.Setup.Flat}
+	return a.Answer(2, answer.NewStanding(p.Standing(), a.Env.Now()))
+}
+
+func newLocate(a *frame.App) *cobra.Command {
+	below := ""
+	c := a.Leaf(frame.Spec{Use: "locate RUNS", Least: 1, Most: frame.AnyNumber, JSON: true},
+		func(a *frame.App, args []string) error { return runLocate(a, strings.Join(args, " "), below) })
+	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")
+	return c
+}
+
+func runLocate(a *frame.App, text, below string) error {
+	p, err := stored.Take(a)
+	if err != nil {
+		return err
+	}
+	runs, err := p.ParseReading(text)
+	if err != nil {
+		return err
+	}
+	var under []session.ReadRun
+	if below != "" {
+		if under, err = p.ParseReading(below); err != nil {
+			return err
+		}
+	}
+	return a.Answer(1, answer.NewLocated(p.Piece, p.Locate(runs, under), below != ""))
+}
+
+// justCastOn reports whether nothing was logged since the cast-on.
+func justCastOn(p *stored.Piece) bool {
+	h := p.State.History()
+	return h[len(h)-1].Seq == h[0].Seq
 }

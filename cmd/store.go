@@ -1,28 +1,21 @@
 package cmd
 
 import (
-	"context"
+	"errors"
+	"io/fs"
+	"os"
 
 	"github.com/spf13/cobra"
 
-	"strandwise/cmd/document"
+	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 )
 
 // newStore makes the parent of the commands that look after the file in which all
 // pieces are kept.
 func newStore(a *frame.App) *cobra.Command {
-	c := a.Leaf(frame.Spec{
-		Use:   "store [COMMAND]",
-		Short: "where your pieces are kept; look after that file",
-		Long: "Looks after the store, the one file that keeps all your pieces. Alone it says where the store is and what made it so, how large it is, and which backups there are, the oldest first; it opens nothing and changes nothing.\n\n" +
-			"A backup is made by itself after the first step of a day, before an import, and before a newer version changes the store.",
-		Examples: []string{
-			"strandwise store",
-			"strandwise store check",
-		},
-		JSON: true,
-	}, func(context.Context, []string) error { return runStoreWhere(a) })
+	c := a.Leaf(frame.Spec{Use: "store [COMMAND]", JSON: true}, runStoreWhere)
 	c.Args = func(c *cobra.Command, args []string) error {
 		switch {
 		case len(args) == 0:
@@ -33,18 +26,31 @@ func newStore(a *frame.App) *cobra.Command {
 		}
 		return frame.UnknownCommand(c, args[0])
 	}
-	frame.Adopt(c, newStoreWhere(a), newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
+	frame.Adopt(c, newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
 		newStoreExport(a), newStoreImport(a), newStoreSalvage(a))
 	return c
 }
 
-// warnBefore prints what must be read before a question is answered, with the question, on
-// stderr. Where --yes answers, or nobody can, it is not.
-func warnBefore(a *frame.App, d document.Document) {
-	if a.Flags.Yes || !a.Env.InTTY || !a.Env.ErrTTY {
-		return
+func runStoreWhere(a *frame.App, _ []string) error {
+	s, err := stored.Store(a)
+	if err != nil {
+		return err
 	}
-	look := look(a)
-	look.Quiet = false
-	_ = document.Write(a.Err, d, look)
+	origin, err := a.Settings.Get(frame.StoreKey)
+	if err != nil {
+		return err
+	}
+	body := &answer.Store{Path: s.Path(), Origin: origin.Origin, Folder: s.BackupFolder()}
+	info, err := os.Stat(s.Path())
+	switch {
+	case err == nil:
+		body.Exists, body.Bytes = true, info.Size()
+	case !errors.Is(err, fs.ErrNotExist):
+		return frame.Unusable("%s cannot be looked at: %v", s.Path(), frame.Reason(err)).Because(err).
+			Hint("--store PATH, or set STRANDWISE_STORE, to point elsewhere")
+	}
+	if body.Backups, err = s.Backups(); err != nil {
+		return err
+	}
+	return a.Answer(1, body)
 }

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"io"
 	"os"
 	"path/filepath"
@@ -20,24 +19,14 @@ type backupOptions struct {
 }
 
 func newStoreBackup(a *frame.App) *cobra.Command {
-	var o backupOptions
-	c := a.Leaf(frame.Spec{
-		Use:   "backup [-o FILE]",
-		Short: "copy the store as it is now into its folder of backups",
-		Long: "Copies the store as it is now into its folder of backups, and reads the copy through before it gets its name. Never copy the file by hand while you knit: the copy may be torn.\n\n" +
-			"Kept are the newest backups of seven days and four weeks; older ones go when a new one has been made.",
-		Examples: []string{
-			"strandwise store backup",
-			"strandwise store backup -o pieces-copy.store",
-		},
-		Writes: true, JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runStoreBackup(a, ctx, o) })
+	o := &backupOptions{}
+	c := a.Leaf(frame.Spec{Use: "backup [-o FILE]", Writes: true, JSON: true}, o.run)
 	c.Flags().StringVarP(&o.to, "output", "o", "", "copy the backup to `FILE` as well, on a memory stick for example; - is standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace FILE when it is there already")
 	return c
 }
 
-func runStoreBackup(a *frame.App, ctx context.Context, o backupOptions) error {
+func (o *backupOptions) run(a *frame.App, _ []string) error {
 	if err := backupTarget(a, o); err != nil {
 		return err
 	}
@@ -47,14 +36,14 @@ func runStoreBackup(a *frame.App, ctx context.Context, o backupOptions) error {
 	}
 	var made store.Backup
 	err = a.Commit(func() error {
-		made, err = s.Backup(ctx, store.ReasonAsked)
+		made, err = s.Backup(a.Context(), store.ReasonAsked)
 		return err
 	})
 	if err != nil {
 		return err
 	}
 	if o.to != "" {
-		if err := a.WritePrivate(ctx, o.to, o.force, copyOf(made.Path)); err != nil {
+		if err := a.WritePrivate(o.to, o.force, copyOf(made.Path)); err != nil {
 			return err
 		}
 	}
@@ -65,12 +54,12 @@ func runStoreBackup(a *frame.App, ctx context.Context, o backupOptions) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 1, &answer.BackedUp{Backup: made, Copy: o.to, Kept: len(all)})
+	return a.Answer(1, &answer.BackedUp{Backup: made, Copy: o.to, Kept: len(all)})
 }
 
 // backupTarget refuses a copy that could not be made, before a backup is: it might
 // take the place of an older one.
-func backupTarget(a *frame.App, o backupOptions) error {
+func backupTarget(a *frame.App, o *backupOptions) error {
 	switch {
 	case o.to == "":
 		return nil

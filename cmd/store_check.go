@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"strings"
 
@@ -16,25 +15,15 @@ import (
 )
 
 func newStoreCheck(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "check",
-		Short: "read everything and say whether it is sound",
-		Long: "Reads every byte of the store that is in use, holds it against its checksums, and works every piece through again from its first event. It changes nothing.\n\n" +
-			"It ends with 0 for a sound store and with 6, naming pieces and events, for a damaged one.",
-		Examples: []string{
-			"strandwise store check",
-			"strandwise store check --json",
-		},
-		JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runStoreCheck(a, ctx) })
+	return a.Leaf(frame.Spec{Use: "check", JSON: true}, runStoreCheck)
 }
 
-func runStoreCheck(a *frame.App, ctx context.Context) error {
+func runStoreCheck(a *frame.App, _ []string) error {
 	s, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
-	c, report, err := checkStore(ctx, s)
+	c, report, err := checkStore(a, s)
 	if err != nil {
 		return err
 	}
@@ -44,27 +33,27 @@ func runStoreCheck(a *frame.App, ctx context.Context) error {
 			return damagedStore(c)
 		}
 	}
-	if err := write(a, 1, c); err != nil || c.Sound {
+	if err := a.Answer(1, c); err != nil || c.Sound {
 		return err
 	}
 	return frame.Answered{Exit: frame.ExitDamaged}
 }
 
 // checkStore has the store look at its bytes and then folds what it holds.
-func checkStore(ctx context.Context, s *store.Store) (c *answer.StoreCheck, report store.Report, err error) {
-	if report, err = s.Check(ctx); err != nil {
+func checkStore(a *frame.App, s *store.Store) (c *answer.StoreCheck, report store.Report, err error) {
+	if report, err = s.Check(a.Context()); err != nil {
 		return nil, report, err
 	}
 	damaged := map[store.PieceID]bool{}
 	for _, p := range report.Problems {
 		damaged[p.Piece] = true
 	}
-	found, names, err := stored.Refold(ctx, s, damaged)
+	found, names, err := stored.Refold(a, s, damaged)
 	if err != nil && len(report.Problems) == 0 {
 		return nil, report, err // with problems known already, a store past opening is no news
 	}
 	if len(report.Warnings) > 0 {
-		_ = s.View(ctx, func(tx *store.Tx) error {
+		_ = s.View(a.Context(), func(tx *store.Tx) error {
 			report.Warnings = stored.Placed(tx, report.Warnings)
 			return nil
 		})

@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"cmp"
-	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -23,25 +22,15 @@ type importOptions struct {
 }
 
 func newStoreImport(a *frame.App) *cobra.Command {
-	var o importOptions
-	c := a.Leaf(frame.Spec{
-		Use:   "import FILE",
-		Short: "read in what another computer exported",
-		Long: "Reads in a file that strandwise store export wrote: all of it or nothing. What is here already is left out, so reading a file in twice does no harm. It says what comes in, and asks; a backup is made before.\n\n" +
-			"A piece that went on differently here and there is a conflict, and nothing is read in. With --apart it comes in as a piece of its own, under a name of its own.",
-		Examples: []string{
-			"strandwise store export | strandwise store import - --dry-run",
-			"strandwise store export | strandwise store import - --yes",
-		},
-		Least: 1, Most: 1, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error { return runStoreImport(a, ctx, args[0], o) })
+	o := &importOptions{}
+	c := a.Leaf(frame.Spec{Use: "import FILE", Least: 1, Most: 1, Writes: true, JSON: true}, o.run)
 	c.Flags().BoolVar(&o.dry, "dry-run", false, "say what would come in and write nothing")
 	c.Flags().BoolVar(&o.apart, "apart", false, "take in a piece in conflict as a piece of its own")
 	return c
 }
 
-func runStoreImport(a *frame.App, ctx context.Context, file string, o importOptions) error {
-	data, title, err := a.ReadInput(ctx, file)
+func (o *importOptions) run(a *frame.App, args []string) error {
+	data, title, err := a.ReadInput(args[0])
 	if err != nil {
 		return err
 	}
@@ -57,25 +46,25 @@ func runStoreImport(a *frame.App, ctx context.Context, file string, o importOpti
 		return err
 	}
 	i := &importing{a: a, s: s, from: from, options: store.ImportOptions{KeepApart: o.apart}}
-	plan, err := i.plan(ctx)
+	plan, err := i.plan()
 	if err != nil {
-		return i.explained(err, file)
+		return i.explained(err, args[0])
 	}
 	if o.dry || !plan.Changes() {
-		return write(a, 1, answer.NewImported(plan, nil, o.dry))
+		return a.Answer(1, answer.NewImported(plan, nil, o.dry))
 	}
-	warnBefore(a, answer.NewImported(plan, nil, true).Warning())
-	if err := a.Confirm(ctx, "read in "+title); err != nil {
+	a.WarnBefore(answer.NewImported(plan, nil, true).Warning())
+	if err := a.Confirm("read in " + title); err != nil {
 		return err
 	}
-	done, names, err := i.do(ctx)
+	done, names, err := i.do()
 	if err != nil {
-		return i.explained(err, file)
+		return i.explained(err, args[0])
 	}
 	if done.BackupFault != nil {
 		a.Notice("no backup could be made before: %v", done.BackupFault)
 	}
-	return write(a, 1, answer.NewImported(done, names, false))
+	return a.Answer(1, answer.NewImported(done, names, false))
 }
 
 // importing is one import under way.
@@ -89,45 +78,45 @@ type importing struct {
 
 // plan finds out what would be done. Where there is no store yet it asks an empty
 // one in the folder for temporary files.
-func (i *importing) plan(ctx context.Context) (plan store.Imported, err error) {
-	err = i.onStore(ctx, func(s *store.Store, _ bool) error {
+func (i *importing) plan() (plan store.Imported, err error) {
+	err = i.onStore(func(s *store.Store, _ bool) error {
 		o := i.options
 		o.DryRun = true
-		if plan, err = s.Import(ctx, i.from, o); err != nil {
+		if plan, err = s.Import(i.a.Context(), i.from, o); err != nil {
 			return err
 		}
-		return s.View(ctx, func(tx *store.Tx) error { return i.look(tx, plan) })
+		return s.View(i.a.Context(), func(tx *store.Tx) error { return i.look(tx, plan) })
 	})
 	return plan, err
 }
 
 // do imports. Where another process makes the store meanwhile, the import goes into
 // that one.
-func (i *importing) do(ctx context.Context) (done store.Imported, names map[store.PieceID]string, err error) {
-	if done, names, err = i.try(ctx); store.ClassOf(err) != store.ClassExists {
+func (i *importing) do() (done store.Imported, names map[store.PieceID]string, err error) {
+	if done, names, err = i.try(); store.ClassOf(err) != store.ClassExists {
 		return done, names, err
 	}
-	if done, err = i.plan(ctx); err != nil {
+	if done, err = i.plan(); err != nil {
 		return done, nil, err
 	}
-	return i.try(ctx)
+	return i.try()
 }
 
 // try imports once. A store that is not there yet is made elsewhere and put in its
 // place whole.
-func (i *importing) try(ctx context.Context) (done store.Imported, names map[store.PieceID]string, err error) {
-	err = i.onStore(ctx, func(s *store.Store, stand bool) error {
+func (i *importing) try() (done store.Imported, names map[store.PieceID]string, err error) {
+	err = i.onStore(func(s *store.Store, stand bool) error {
 		o := i.options
 		o.Settle = func(tx *store.Tx, done store.Imported) error {
 			names, err = i.settle(tx, done)
 			return err
 		}
 		work := func() error {
-			if done, err = s.Import(ctx, i.from, o); err != nil || !stand {
+			if done, err = s.Import(i.a.Context(), i.from, o); err != nil || !stand {
 				return err
 			}
 			done.Backup, done.BackupFault = "", nil // of the empty one
-			_, err = i.s.Restore(ctx, s.Path(), store.RestoreOptions{Over: &store.Seen{}})
+			_, err = i.s.Restore(i.a.Context(), s.Path(), store.RestoreOptions{Over: &store.Seen{}})
 			return err
 		}
 		return i.a.Commit(work)
@@ -140,7 +129,7 @@ const standFolder = "strandwise-import-"
 
 // onStore does work on the store, or on an empty one that stands in for it where
 // there is none.
-func (i *importing) onStore(ctx context.Context, work func(s *store.Store, stand bool) error) error {
+func (i *importing) onStore(work func(s *store.Store, stand bool) error) error {
 	there, err := i.s.Exists()
 	if err != nil {
 		return err
@@ -156,7 +145,7 @@ func (i *importing) onStore(ctx context.Context, work func(s *store.Store, stand
 	remove := i.a.AtEnd(func() { _ = os.RemoveAll(folder) })
 	defer remove()
 	stand := i.a.StoreAt(filepath.Join(folder, frame.StoreFile))
-	if err := stand.Create(ctx); err != nil {
+	if err := stand.Create(i.a.Context()); err != nil {
 		return err
 	}
 	return work(stand, true)
@@ -233,7 +222,7 @@ func (i *importing) explained(err error, file string) error {
 
 func (i *importing) nameHere(id store.PieceID) string {
 	name := fmt.Sprintf("piece %d", id)
-	_ = i.s.View(context.Background(), func(tx *store.Tx) error {
+	_ = i.s.View(i.a.Context(), func(tx *store.Tx) error {
 		name = stored.NameOf(tx, id)
 		return nil
 	})

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -15,22 +14,15 @@ import (
 func newStoreRestore(a *frame.App) *cobra.Command {
 	var dry bool
 	c := a.Leaf(frame.Spec{
-		Use:   "restore [BACKUP]",
-		Short: "put a backup in the place of the store",
-		Long: "Puts a backup in the place of the store: the newest, or the file you name. It reads the backup through first, says what will differ, asks, and keeps the present file under another name beside it.\n\n" +
-			"strandwise store lists the backups.",
-		Examples: []string{
-			"strandwise store restore --dry-run",
-			"strandwise store restore --yes",
-		},
+		Use:  "restore [BACKUP]",
 		Most: 1, Writes: true, JSON: true,
 		Complete: backupPaths,
-	}, func(ctx context.Context, args []string) error { return runStoreRestore(a, ctx, args, dry) })
+	}, func(a *frame.App, args []string) error { return runStoreRestore(a, args, dry) })
 	c.Flags().BoolVar(&dry, "dry-run", false, "say what would differ and change nothing")
 	return c
 }
 
-func runStoreRestore(a *frame.App, ctx context.Context, args []string, dry bool) error {
+func runStoreRestore(a *frame.App, args []string, dry bool) error {
 	s, err := stored.Store(a)
 	if err != nil {
 		return err
@@ -39,15 +31,15 @@ func runStoreRestore(a *frame.App, ctx context.Context, args []string, dry bool)
 	if err != nil {
 		return err
 	}
-	plan, err := s.Restore(ctx, from, store.RestoreOptions{DryRun: true})
+	plan, err := s.Restore(a.Context(), from, store.RestoreOptions{DryRun: true})
 	if err != nil {
 		return err
 	}
 	if dry {
-		return write(a, 1, answer.NewRestored(plan, true))
+		return a.Answer(1, answer.NewRestored(plan, true))
 	}
-	warnBefore(a, answer.NewRestored(plan, true).Warning())
-	if err := a.Confirm(ctx, "put "+from+" in the place of the store"); err != nil {
+	a.WarnBefore(answer.NewRestored(plan, true).Warning())
+	if err := a.Confirm("put " + from + " in the place of the store"); err != nil {
 		return err
 	}
 	var o store.RestoreOptions
@@ -56,13 +48,13 @@ func runStoreRestore(a *frame.App, ctx context.Context, args []string, dry bool)
 	}
 	var done store.Restored
 	err = a.Commit(func() error {
-		done, err = s.Restore(ctx, from, o)
+		done, err = s.Restore(a.Context(), from, o)
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	return write(a, 1, answer.NewRestored(done, false))
+	return a.Answer(1, answer.NewRestored(done, false))
 }
 
 // chosenBackup is the file named, else the newest backup.
@@ -86,7 +78,7 @@ func chosenBackup(s *store.Store, args []string) (string, error) {
 }
 
 // backupPaths completes the names of backups.
-func backupPaths(a *frame.App, _ context.Context, _ []string) []string {
+func backupPaths(a *frame.App, _ []string) []string {
 	s, err := stored.Store(a)
 	if err != nil {
 		return nil

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -25,15 +24,7 @@ type swatchOptions struct {
 
 func newSwatch(a *frame.App) *cobra.Command {
 	o := &swatchOptions{repeat: 1}
-	c := a.Leaf(frame.Spec{
-		Use:   "swatch GAUGE",
-		Short: "tell what a swatch says: widths, counts, limits, yarn",
-		Long: "Tells what a measured swatch says: the size of a stitch, the finished width of a number of stitches and the reverse, the nearest number that fits a repeat, the limit for each kind of item, and the category of yarn with its needles.\n\n" +
-			"GAUGE is what you counted over stranded knitting, washed: 23x25/9.5x10cm is 23 stitches in 9.5 cm and 25 rows in 10 cm.",
-		British:  "In the UK gauge is called tension.",
-		Examples: []string{"strandwise swatch 23x25/9.5x10cm --width-of 52cm --repeat 24", "strandwise swatch 24x26/4in --unwashed 25x26/4in --stitches 120"},
-		Least:    1, Most: 1, JSON: true,
-	}, func(_ context.Context, args []string) error { return runSwatch(a, o, args[0]) })
+	c := a.Leaf(frame.Spec{Use: "swatch GAUGE", Least: 1, Most: 1, JSON: true}, o.run)
 	set := c.Flags()
 	o.given = set.Changed
 	set.StringVar(&o.unwashed, "unwashed", "", "the `GAUGE` of the same swatch before washing")
@@ -41,14 +32,13 @@ func newSwatch(a *frame.App) *cobra.Command {
 	set.StringVar(&o.width, "width-of", "", "how many stitches make this `WIDTH`: 52cm, 20.5in")
 	set.IntVar(&o.repeat, "repeat", o.repeat, "the count is to be whole repeats of `N` stitches")
 	set.IntVar(&o.rows, "row-count", 0, "how high `N` rows are")
-	a.RenamedFlags(set, map[string]string{"rows": "row-count"})
 	set.StringVar(&o.height, "height", "", "how many rows make this `HEIGHT`: 18cm")
 	set.BoolVar(&o.flat, "flat", false, "the piece will be worked back and forth (default: in the round)")
 	return c
 }
 
-func runSwatch(a *frame.App, o *swatchOptions, gauge string) error {
-	s, err := o.swatch(gauge)
+func (o *swatchOptions) run(a *frame.App, args []string) error {
+	s, err := o.swatch(args[0])
 	if err != nil {
 		return err
 	}
@@ -58,7 +48,7 @@ func runSwatch(a *frame.App, o *swatchOptions, gauge string) error {
 	if s.Gauge.Unit() == floats.Inch {
 		s.Inches = true
 	}
-	return write(a, 1, answer.NewSwatch(*s))
+	return a.Answer(1, answer.NewSwatch(*s))
 }
 
 // swatch reads the gauge and what was asked.

@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -44,18 +43,10 @@ var tourSteps = []tourStep{
 }
 
 func newTour(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "tour",
-		Short: "see a small piece go from cast-on to review",
-		Long:  "Works a small piece in a store of its own, which is thrown away at the end: cast on, three rounds with their catches and the motion, a catch that was moved and how the next round makes up for it, ripping back, resuming after a break, and the review. Every answer is what the command really prints; only the clock is put forward, by 4 minutes a round. Nothing of yours is touched and nothing is asked.",
-		Examples: []string{
-			"strandwise tour",
-			"strandwise tour --plain",
-		},
-	}, func(ctx context.Context, _ []string) error { return runTour(ctx, a) })
+	return a.Leaf(frame.Spec{Use: "tour"}, runTour)
 }
 
-func runTour(ctx context.Context, a *frame.App) error {
+func runTour(a *frame.App, _ []string) error {
 	folder, err := os.MkdirTemp("", "strandwise-tour-")
 	if err != nil {
 		return frame.Unusable("no room for the tour's store: %v", frame.Reason(err)).Because(err).Hint("set TMPDIR to a folder that can be written")
@@ -63,7 +54,7 @@ func runTour(ctx context.Context, a *frame.App) error {
 	defer a.AtEnd(func() { _ = os.RemoveAll(folder) })()
 	t := &tour{app: a, folder: folder}
 	for i, step := range tourSteps {
-		if err := ctx.Err(); err != nil {
+		if err := a.Context().Err(); err != nil {
 			return err
 		}
 		if i > 0 {

@@ -1,17 +1,16 @@
 package cmd
 
 import (
-	"context"
-	"errors"
+	"cmp"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"strandwise/chart"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/floats"
+	"strandwise/session"
 )
 
 // trial is a chart file laid out as it would be knitted, before anything is cast
@@ -62,74 +61,66 @@ func itemWords() []string {
 
 // laid is a chart laid out for a trial.
 type laid struct {
-	title  string
-	chart  *chart.Chart
+	part   floats.Part
 	fabric *floats.Fabric
 	gauge  floats.Gauge // may be zero
-	item   floats.Item
 	task   floats.Task
 	from   string // where the limit comes from, in words
 }
 
-// lay lays a chart out as the flags say.
-func (t *trial) lay(title string, c *chart.Chart) (*laid, error) {
-	if err := t.check(c); err != nil {
+// read reads a chart and lays it out as the flags say; copies asked for with its name are
+// beside those of the flags.
+func (t *trial) read(a *frame.App, word string) (*laid, error) {
+	c, title, across, up, err := readCopies(a, word)
+	if err != nil {
 		return nil, err
 	}
-	l := &laid{title: title, chart: c, task: floats.Task{RestLimit: t.rest}}
-	if t.method == floats.Twist.String() {
-		l.task.Method = floats.Twist
+	l := &laid{part: floats.Part{Name: stored.ChartName(title), Chart: c, Repeats: t.repeats * across, Times: t.times * up}}
+	for _, err := range []error{
+		checkCount("repeats", l.part.Repeats, 1, 1), checkCount("times", l.part.Times, 1, 1),
+		checkCount("rest", t.rest, 0, floats.DefaultRestLimit),
+		floats.CheckSize([]floats.Part{l.part}),
+	} {
+		if err != nil {
+			return nil, err
+		}
 	}
-	l.item, _ = floats.ItemNamed(t.item)
-	if err := t.settleLimit(l); err != nil {
+	if l.gauge, l.task.Limit, l.from, err = t.limits(); err != nil {
 		return nil, err
 	}
-	var err error
-	l.fabric, err = floats.Lay([]floats.Part{t.part(stored.ChartName(title), c)}, floats.Work{Flat: t.flat, Mirror: t.mirror})
+	l.task.Method, l.task.RestLimit = session.Grip{Method: t.method}.FloatMethod(), t.rest
+	l.fabric, err = floats.Lay([]floats.Part{l.part}, floats.Work{Flat: t.flat, Mirror: t.mirror})
 	return l, err
 }
 
-func (t *trial) part(name string, c *chart.Chart) floats.Part {
-	return floats.Part{Name: name, Chart: c, Repeats: t.repeats, Times: t.times}
-}
-
-func (t *trial) check(c *chart.Chart) error {
-	for _, count := range []struct {
-		flag     string
-		got, min int
-	}{{"repeats", t.repeats, 1}, {"times", t.times, 1}, {"rest", t.rest, 0}} {
-		if count.got < count.min || count.got > trialMost {
-			return frame.Usage("--%s takes a whole number from %d to %d, not %d", count.flag, count.min, trialMost, count.got).
-				Hint("--%s %d", count.flag, max(count.min, 1))
-		}
-	}
-	return floats.CheckSize([]floats.Part{t.part("", c)})
-}
-
-// settleLimit finds the limit: given, from the gauge, or the usual one.
-func (t *trial) settleLimit(l *laid) error {
-	var err error
-	if t.gauge != "" {
-		if l.gauge, err = floats.ParseGauge(t.gauge); err != nil {
-			return asUsage(err)
-		}
-	}
-	switch {
-	case t.limit != "":
-		l.from = "as given"
-		l.task.Limit, err = floats.ParseLimit(t.limit, l.gauge)
-		return asUsage(err)
-	case !l.gauge.IsZero():
-		l.from = "from the gauge " + l.gauge.String() + ", for " + itemPhrase(l.item)
-		l.task.Limit = l.gauge.Limit(l.item)
-	case l.item != floats.Items[0]:
-		return frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrase(l.item)).
-			Hint("--gauge 22x24/10cm beside --item %s, or --limit in stitches", l.item.Word)
-	default:
-		l.from = "the usual one where no gauge is given"
-		l.task.Limit = floats.DefaultLimit
+// checkCount refuses a count that is too small or too large, and offers the usual one.
+func checkCount(flag string, n, least, usual int) error {
+	if n < least || n > trialMost {
+		return frame.Usage("--%s takes a whole number from %d to %d, not %d", flag, least, trialMost, n).Hint("--%s %d", flag, usual)
 	}
 	return nil
+}
+
+// limits are the gauge and the limit, which is given, from the gauge, or the usual one; from
+// says which.
+func (t *trial) limits() (gauge floats.Gauge, limit int, from string, err error) {
+	if t.gauge != "" {
+		if gauge, err = floats.ParseGauge(t.gauge); err != nil {
+			return gauge, 0, "", asUsage(err)
+		}
+	}
+	item, _ := floats.ItemNamed(t.item)
+	switch {
+	case t.limit != "":
+		limit, err = floats.ParseLimit(t.limit, gauge)
+		return gauge, limit, "as given", asUsage(err)
+	case !gauge.IsZero():
+		return gauge, gauge.Limit(item), "from the gauge " + gauge.String() + ", for " + itemPhrases[t.item], nil
+	case item != floats.Items[0]:
+		return gauge, 0, "", frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrases[t.item]).
+			Hint("--gauge 22x24/10cm beside --item %s, or --limit in stitches", t.item)
+	}
+	return gauge, floats.DefaultLimit, "the usual one where no gauge is given", nil
 }
 
 // itemPhrases name the items in a sentence.
@@ -137,57 +128,5 @@ var itemPhrases = map[string]string{
 	"general": "a general item", "sleeve": "a sleeve", "hands-feet": "hands or feet", "baby": "a baby",
 }
 
-func itemPhrase(it floats.Item) string { return itemPhrases[it.Word] }
-
-// asUsage turns a value that could not be read into a fault of usage that says
-// what would be right; nil stays nil.
-func asUsage(err error) error {
-	var form *floats.FormatError
-	if errors.As(err, &form) {
-		return frame.Usage("%s %q cannot be read", form.What, form.Value).Hint("%s", form.Want).Because(err)
-	}
-	return err
-}
-
-// readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
-// chart, A times across and B times up.
-func readChart(a *frame.App, ctx context.Context, word string) (*chart.Chart, string, error) {
-	c, title, across, up, err := readCopies(a, ctx, word)
-	if err == nil && across*up > 1 {
-		c, err = c.Repeat(across, up)
-		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
-	}
-	return c, title, err
-}
-
-// readCopies is readChart that leaves the copies to be made.
-func readCopies(a *frame.App, ctx context.Context, word string) (c *chart.Chart, title string, across, up int, err error) {
-	file, across, up, err := stored.Copies(word)
-	if err != nil {
-		return nil, word, 0, 0, err
-	}
-	data, title, err := a.ReadInput(ctx, file)
-	if err == nil {
-		c, err = chart.Parse(title, data)
-	}
-	return c, title, across, up, err
-}
-
-// read reads a chart and lays it out; copies asked for with its name are beside those of
-// the flags.
-func (t *trial) read(a *frame.App, ctx context.Context, word string) (*laid, error) {
-	c, title, across, up, err := readCopies(a, ctx, word)
-	if err != nil {
-		return nil, err
-	}
-	t.repeats, t.times = t.repeats*across, t.times*up
-	return t.lay(title, c)
-}
-
 // name is what to call the chart.
-func (l *laid) name() string {
-	if l.chart.Title != "" {
-		return l.chart.ShownTitle()
-	}
-	return stored.ChartName(l.title)
-}
+func (l *laid) name() string { return cmp.Or(l.part.Chart.ShownTitle(), l.part.Name) }

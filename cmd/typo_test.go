@@ -13,11 +13,12 @@ import (
 func nested(env frame.Env) *frame.App {
 	a := newApp(env)
 	leaf := func(use string, most int) *cobra.Command {
-		c := a.Leaf(frame.Spec{Use: use, Short: "part", Long: "A part.", Most: most}, nil)
+		c := a.Leaf(frame.Spec{Use: use, Most: most}, nil)
+		c.Short = "part"
 		c.Flags().Int("keep", 7, "keep `N` days")
 		return c
 	}
-	frame.Adopt(a.Root, a.Parent(frame.Spec{Use: "boathouse", Short: "parts", Long: "Parts."}, leaf("anchor [FILE]", 1), leaf("tiller", 0)))
+	frame.Adopt(a.Root, a.Parent(frame.Spec{Use: "boathouse"}, leaf("anchor [FILE]", 1), leaf("tiller", 0)))
 	return a
 }
 

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -13,17 +12,7 @@ import (
 )
 
 func newUndo(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "undo [N]",
-		Short: "take back the last thing logged, or the last N",
-		Long:  "Takes back the last thing logged, as if it had never been, or the last N things; called again, those before. What one command logged is one thing. Nothing is lost: redo brings it back, and the history shows both. For rows that were really ripped out there is rip.",
-		Examples: []string{
-			"strandwise knit && strandwise undo",
-			"strandwise pause 14 && strandwise undo --json",
-			"strandwise knit && strandwise knit && strandwise undo 2",
-		},
-		Most: 1, Writes: true, JSON: true,
-	}, func(ctx context.Context, args []string) error {
+	return a.Leaf(frame.Spec{Use: "undo [N]", Most: 1, Writes: true, JSON: true}, func(a *frame.App, args []string) error {
 		n := 1
 		if len(args) > 0 {
 			var err error
@@ -31,7 +20,7 @@ func newUndo(a *frame.App) *cobra.Command {
 				return frame.Usage("undo takes how many things to take back, 1 or more, not %q", args[0]).Hint("strandwise undo 2")
 			}
 		}
-		return runUndo(ctx, a, "undone", func(s *session.State) ([]uint64, []session.Event, error) {
+		return runUndo(a, "undone", func(s *session.State) ([]uint64, []session.Event, error) {
 			events, err := s.UndoLast(n)
 			var about []uint64
 			for _, e := range events {
@@ -43,17 +32,8 @@ func newUndo(a *frame.App) *cobra.Command {
 }
 
 func newRedo(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "redo",
-		Short: "bring back what was undone",
-		Long:  "Brings back what was undone last; called again, the one before. Once something new is logged, what was undone before stays undone.",
-		Examples: []string{
-			"strandwise knit && strandwise undo && strandwise redo",
-			"strandwise undo && strandwise redo --json",
-		},
-		Writes: true, JSON: true,
-	}, func(ctx context.Context, _ []string) error {
-		return runUndo(ctx, a, "redone", func(s *session.State) ([]uint64, []session.Event, error) {
+	return a.Leaf(frame.Spec{Use: "redo", Writes: true, JSON: true}, func(a *frame.App, _ []string) error {
+		return runUndo(a, "redone", func(s *session.State) ([]uint64, []session.Event, error) {
 			e, err := s.Redo()
 			if err != nil {
 				return nil, nil, err
@@ -74,9 +54,9 @@ func undoneBy(s *session.State, seq uint64) uint64 {
 }
 
 // runUndo logs undoings or a redoing; step gives them and the events they are about.
-func runUndo(ctx context.Context, a *frame.App, word string, step func(*session.State) ([]uint64, []session.Event, error)) error {
+func runUndo(a *frame.App, word string, step func(*session.State) ([]uint64, []session.Event, error)) error {
 	var about []uint64
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) (events []session.Event, err error) {
+	p, err := stored.Change(a, func(p *stored.Piece) (events []session.Event, err error) {
 		about, events, err = step(p.State)
 		return events, err
 	})
@@ -87,7 +67,7 @@ func runUndo(ctx context.Context, a *frame.App, word string, step func(*session.
 	for i, seq := range about {
 		did[i] = word + ": " + wordsOf(p, seq)
 	}
-	return write(a, 2, answer.NewPlaced(p.Piece, did...))
+	return a.Answer(2, answer.NewPlaced(p.Piece, did...))
 }
 
 // wordsOf is the line of an event, without what became of it since.

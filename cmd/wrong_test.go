@@ -121,7 +121,6 @@ var wrongInputs = []struct {
 	{"follow run", 2, `"run" is one too many`, "strandwise follow --by run"},
 	{"history 9", 2, `"9" is one too many`, "strandwise history --last 9"},
 	{"pieces cowll", 1, "no piece named cowll", "strandwise pieces cowl"},
-	{"pieces switch", 2, "takes 1 argument and got 0", "strandwise pieces NAME"},
 	{"pause", 2, "takes 1 argument and got 0", "strandwise pause 14"},
 	{"swatch", 2, "takes 1 argument and got 0", "strandwise swatch 22x24/10cm"},
 	{"swatch --gauge 22x24/10cm", 2, "no flag --gauge", "strandwise swatch 22x24/10cm"},

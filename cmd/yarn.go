@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -30,18 +29,7 @@ type yarnOptions struct {
 
 func newYarn(a *frame.App) *cobra.Command {
 	o := &yarnOptions{finish: session.WetRelaxed.String()}
-	c := a.Leaf(frame.Spec{
-		Use:   "yarn",
-		Short: "tell how much yarn the piece takes, and how far the balls reach",
-		Long: "Tells for each yarn what the whole piece takes, what is done and what is to come, in length and weight, part by part: loops, floats, catches, ends.\n\n" +
-			"Note your balls and weigh what you used, and the sums are scaled by it and tell how far the yarn reaches. Both are kept in the piece's log. A yarn is given by its symbol or name.",
-		Examples: []string{
-			"strandwise yarn --ball x=50g/175m --ball .=100g/400m*2",
-			"strandwise knit --quiet && strandwise yarn --used x=0.5g",
-			"strandwise yarn --json",
-		},
-		Writes: true, JSON: true,
-	}, func(ctx context.Context, _ []string) error { return runYarn(ctx, a, o) })
+	c := a.Leaf(frame.Spec{Use: "yarn", Writes: true, JSON: true}, o.run)
 	set := c.Flags()
 	set.StringArrayVar(&o.balls, "ball", nil, "a ball there is for the piece, `YARN=50g/175m`, or =50g/175m*3 for three, or in ounces and yards; may be given again")
 	set.BoolVar(&o.replace, "replace", false, "what --ball tells stands in the place of the balls of those yarns noted before")
@@ -54,8 +42,8 @@ func newYarn(a *frame.App) *cobra.Command {
 
 func finishWords() []string { return frame.WordsOf(session.Finishes()) }
 
-func runYarn(ctx context.Context, a *frame.App, o *yarnOptions) error {
-	p, more, err := noteYarn(a, ctx, o)
+func (o *yarnOptions) run(a *frame.App, _ []string) error {
+	p, more, err := noteYarn(a, o)
 	if err != nil {
 		return err
 	}
@@ -83,7 +71,7 @@ func runYarn(ctx context.Context, a *frame.App, o *yarnOptions) error {
 	if err != nil {
 		return err
 	}
-	return write(a, 1, answer.NewYarn(answer.YarnAsked{
+	return a.Answer(1, answer.NewYarn(answer.YarnAsked{
 		Piece: p.State.Setup.Name, Round: !p.Layout.Fabric.Flat, Yarns: p.Layout.Fabric.Yarns,
 		Sum: sum, Supplies: p.Supplies(sum), Yards: yards,
 	}))
@@ -91,13 +79,13 @@ func runYarn(ctx context.Context, a *frame.App, o *yarnOptions) error {
 
 // noteYarn logs the balls and amounts given and returns the piece and which yarns have more
 // than one ball by it; nothing given writes nothing.
-func noteYarn(a *frame.App, ctx context.Context, o *yarnOptions) (*stored.Piece, []moreBalls, error) {
+func noteYarn(a *frame.App, o *yarnOptions) (*stored.Piece, []moreBalls, error) {
 	if o.replace && len(o.balls) == 0 {
 		return nil, nil, frame.Usage("--replace needs a --ball to put in the place of the others").Hint("strandwise yarn --replace --ball x=50g/175m")
 	}
 	if len(o.balls)+len(o.used)+len(o.lots) == 0 {
 		a.Writes.Store(false)
-		p, err := stored.Take(a, ctx)
+		p, err := stored.Take(a)
 		return p, nil, err
 	}
 	if o.gauge != "" {
@@ -106,7 +94,7 @@ func noteYarn(a *frame.App, ctx context.Context, o *yarnOptions) (*stored.Piece,
 		}
 	}
 	var more []moreBalls
-	p, err := stored.Change(a, ctx, func(p *stored.Piece) (events []session.Event, err error) {
+	p, err := stored.Change(a, func(p *stored.Piece) (events []session.Event, err error) {
 		events, more, err = o.events(p)
 		return events, err
 	})

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -10,22 +11,13 @@ import (
 	"strandwise/floats"
 )
 
-// DeviationError tells that a row cannot have been worked as was said: what is wrong,
-// and what to say instead.
-type DeviationError struct {
-	What string
-	Try  string // "--moved a+2"; may be empty
-}
-
-func (e *DeviationError) Error() string { return e.What }
-
 // Otherwise tells how the row to work next was made, when all was done as its sheet shows
-// but for what is given. With no row left it is a *FinishedError. A text that cannot be
-// read is a *FieldError; a catch that was not shown, and one where the yarn is not
-// carried, is a *DeviationError.
+// but for what is given. A text that cannot be read is a *FieldError. With no row left it is a
+// *RefusedError, AllWorked; for a catch that was not shown, and one where the yarn is not carried,
+// NotAsSaid.
 func (p *Piece) Otherwise(o Otherwise) (Changes, error) {
 	if p.State.Row >= p.Rows() {
-		return Changes{}, &FinishedError{Rows: p.Rows(), Round: p.State.round()}
+		return Changes{}, p.State.refuseAllWorked()
 	}
 	return p.deviating(p.State.Row + 1).tell(o)
 }
@@ -42,15 +34,15 @@ func (p *Piece) Corrected(row int, o Otherwise) (*RowCorrected, error) {
 	d := p.deviating(row)
 	d.correcting, d.told = true, p.Changes(row)
 	c, err := d.tell(o)
-	if wrong := (*DeviationError)(nil); errors.As(err, &wrong) && wrong.Try == "" {
-		wrong.Try = fmt.Sprintf("strandwise show --row %d, for its letters", row)
+	if wrong := (*RefusedError)(nil); errors.As(err, &wrong) && len(wrong.Try) == 0 {
+		return nil, wrong.instead("strandwise show --row %d, for its letters", row)
 	}
 	if err != nil {
 		return nil, err
 	}
 	e.Changes = c.InOrder()
 	if slices.Equal(e.Changes.applied(d.shown), p.State.DoneRow(row).Used) {
-		return nil, &DeviationError{What: fmt.Sprintf("the log already says so of %s", d.name()), Try: fmt.Sprintf("strandwise show --row %d", row)}
+		return nil, refuse(NotAsSaid, "the log already says so of %s", d.name()).instead("strandwise show --row %d", row)
 	}
 	return e, nil
 }
@@ -99,8 +91,8 @@ func (d *deviating) tell(o Otherwise) (Changes, error) {
 }
 
 // wrong is an error about an item.
-func (d *deviating) wrong(s deviationItem, format string, args ...any) *DeviationError {
-	return &DeviationError{What: fmt.Sprintf("%s %s: ", s.kind, s.text) + fmt.Sprintf(format, args...)}
+func (d *deviating) wrong(s deviationItem, format string, args ...any) *RefusedError {
+	return refuse(NotAsSaid, "%s %s: "+format, append([]any{s.kind, s.text}, args...)...)
 }
 
 // name is the row in words.
@@ -166,11 +158,11 @@ func (d *deviating) unknown(s deviationItem) error {
 	}
 	e := d.wrong(s, "a catch is named by its letter; %s", list)
 	for _, l := range d.letters {
-		if e.Try == "" && l.Stitch == s.stitch && (s.block == 0 || s.block == l.Block) {
-			e.Try = "--" + s.kind + " " + l.Letter
-			if s.kind == "moved" {
-				e.Try += "+1 for one stitch later, " + l.Letter + "-1 for one earlier"
-			}
+		switch here := l.Stitch == s.stitch && (s.block == 0 || s.block == l.Block); {
+		case here && s.kind == "moved":
+			return e.instead("--moved %s+1 for one stitch later, %[1]s-1 for one earlier", l.Letter)
+		case here:
+			return e.instead("--%s %s", s.kind, l.Letter)
 		}
 	}
 	return e
@@ -236,15 +228,12 @@ func (d *deviating) offStrand(s deviationItem, m Mark, to int) error {
 	if at.Block > 0 {
 		block = fmt.Sprintf("%d/", at.Block)
 	}
-	e.Try = fmt.Sprintf("--missed %s@%d --extra %s%d@%d", s.letter, from.Repeat, block, at.Stitch, at.Repeat)
-	return e
+	return e.instead("--missed %s@%d --extra %s%d@%d", s.letter, from.Repeat, block, at.Stitch, at.Repeat)
 }
 
 // whichBlock asks for the block of a stitch.
 func (d *deviating) whichBlock(s deviationItem) error {
-	e := d.wrong(s, "%s has %s: say which", d.name(), plural(len(d.r.Blocks), "block"))
-	e.Try = "--" + s.kind + " " + s.inBlock(2)
-	return e
+	return d.wrong(s, "%s has %s: say which", d.name(), plural(len(d.r.Blocks), "block")).instead("--%s %s", s.kind, s.inBlock(2))
 }
 
 // extra adds a catch in each repeat meant. One over all repeats is left out where no yarn
@@ -301,8 +290,7 @@ func (d *deviating) notCarried(s deviationItem, said int) error {
 
 func (d *deviating) twoYarns(s deviationItem, yarns []int) error {
 	e := d.wrong(s, "%s and %s are both there; say which", d.p.yarnName(yarns[0]), d.p.yarnName(yarns[1]))
-	e.Try = fmt.Sprintf("--%s %c:%s", s.kind, d.p.Layout.Fabric.Yarns[yarns[0]].Symbol, s.text)
-	return e
+	return e.instead("--%s %c:%s", s.kind, d.p.Layout.Fabric.Yarns[yarns[0]].Symbol, s.text)
 }
 
 // yarn finds the yarn of an item by symbol or name; chart.NoYarn when none was said.
@@ -318,11 +306,7 @@ func (d *deviating) yarn(s deviationItem) (int, error) {
 	for i, y := range yarns {
 		names[i] = y.Name
 	}
-	e := d.wrong(s, "the piece has no yarn %s", s.yarn)
-	if e.Try = chart.Nearest(s.yarn, names); e.Try == "" {
-		e.Try = strings.Join(names, ", ")
-	}
-	return chart.NoYarn, e
+	return chart.NoYarn, d.wrong(s, "the piece has no yarn %s", s.yarn).instead("%s", cmp.Or(chart.Nearest(s.yarn, names), strings.Join(names, ", ")))
 }
 
 // result is all that was told, in order. A catch that was missed and is extra as well was
@@ -334,7 +318,7 @@ func (d *deviating) result() (Changes, error) {
 	made := c.applied(d.shown)
 	for i := 1; i < len(made); i++ {
 		if made[i] == made[i-1] {
-			return Changes{}, &DeviationError{What: fmt.Sprintf("%s would be caught twice at %s", d.p.yarnName(made[i].Yarn), d.p.PlaceWords(d.row, made[i].Stitch))}
+			return Changes{}, refuse(NotAsSaid, "%s would be caught twice at %s", d.p.yarnName(made[i].Yarn), d.p.PlaceWords(d.row, made[i].Stitch))
 		}
 	}
 	return c, nil

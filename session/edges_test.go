@@ -57,8 +57,7 @@ func TestNoRowLeft(t *testing.T) {
 	w := begin(t, ".......x", nil)
 	w.row(nil)
 	_, err := madeOf(w.piece, Otherwise{})
-	var e *FinishedError
-	require.ErrorAs(t, err, &e)
+	assert.EqualError(t, err, "all 1 round are worked; bind off, or rip back to work some again")
 	assert.False(t, w.piece.Carried(w.piece.State.Row+1, 3, 1))
 }
 
@@ -93,7 +92,7 @@ func TestChangeOfMethodInsideAFloatOverTheStart(t *testing.T) {
 		require.NoError(t, err)
 		w.piece.Schedule = NewSchedule(plan, w.piece.Rows())
 		w.row(nil)
-		for _, s := range w.piece.Strands(2, w.piece.used()) {
+		for _, s := range w.piece.Strands(2, w.piece.used) {
 			if above := s.From.Stitch - 1 + s.Length - 9; s.From.Row == 1 && above == 1 {
 				continue
 			}

@@ -19,37 +19,48 @@ func TestErrorTexts(t *testing.T) {
 			&MalformedError{KindRowKnit, 3, "it ends too soon"},
 			"the event's content (row knitted) is damaged at byte 3: it ends too soon; check the store, or restore a backup",
 		},
-		{&EventError{12, KindNoted, &NotCastOnError{}}, "event 12 (note): the piece is not cast on yet; begin with a cast-on"},
-		{&EventError{12, 99, &NotCastOnError{}}, "event 12 (unknown): the piece is not cast on yet; begin with a cast-on"},
+		{&EventError{12, KindNoted, refuseNotCastOn()}, "event 12 (note): the piece is not cast on yet; begin with a cast-on"},
+		{&EventError{12, 99, refuseNotCastOn()}, "event 12 (unknown): the piece is not cast on yet; begin with a cast-on"},
 		{&OrderError{4, 7}, "event 4 comes after event 7 in the log; check the store"},
 		{&FieldError{"limit", "0", "a whole number from 1"}, "limit: 0 is not possible; give a whole number from 1"},
-		{&SameHoldError{Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}}, "nothing changes: it is hold two-hands, carry parallel, weave, dominant pattern already"},
-		{&AlreadyCastOnError{"pier"}, "pier is already cast on; cast on another piece instead"},
-		{&AlreadyRecordedError{12, 13, false}, "row 12 is already logged; the row to work is 13"},
-		{&AlreadyRecordedError{24, 0, true}, "round 24 is already logged; all rounds are, so bind off or rip back"},
-		{&NotYetError{15, 13, true}, "round 15 is not next; the round to work is 13"},
-		{&FinishedError{24, false}, "all 24 rows are worked; bind off, or rip back to work some again"},
-		{&BoundOffError{24, true}, "the piece is bound off after round 24; undo the bind-off to go on"},
-		{&TooManyRowsError{5, 3, true}, "cannot rip back 5 rounds: 3 are worked; give 3 at most"},
-		{&TooManyRowsError{5, 1, false}, "cannot rip back 5 rows: 1 is worked; give 1 at most"},
-		{&TooManyRowsError{1, 0, false}, "cannot rip back 1 row: none is worked yet; knit first"},
-		{&NothingBegunError{3, true}, "no round is begun, so nothing to rip out; give how many of the 3 finished rounds to rip back"},
-		{&NothingBegunError{1, false}, "no row is begun, so nothing to rip out; give 1 to rip back the finished row"},
-		{&NothingBegunError{0, false}, "no row is begun or finished, so nothing to rip out; knit first"},
-		{
-			&TooShortError{10, 20, false},
-			"the new parts have 10 rows, but 20 are worked; give parts for the whole piece, the worked rows included",
-		},
-		{&NoSuchNoteError{Number: 4}, "there is no note 4; see the list of open notes"},
-		{&NoSuchNoteError{4, true}, "note 4 is already closed; only open notes can be"},
-		{&CastOnStaysError{"pier"}, "only the cast-on of pier is left, and a cast-on cannot be undone; remove the piece instead"},
-		{&NotNewestError{false, 3, 4}, "cannot undo event 3: event 4 comes first; undo that one"},
-		{&NotNewestError{true, 3, 4}, "cannot redo event 3: event 4 comes first; redo that one"},
-		{&NothingToRedoError{}, "nothing to redo: no undo since the last change; log the step again instead"},
 	}
 	for _, c := range cases {
 		assert.EqualError(t, c.err, c.want)
 		assert.True(t, strings.ContainsAny(c.want, ";:"))
+	}
+}
+
+// What a refusal says in each number of rows, in the round and flat.
+func TestRefusalTexts(t *testing.T) {
+	flat := band()
+	flat.Flat = true
+	rows := func(e *CastOn, n int) *State {
+		events := []Event{e}
+		for row := range n {
+			events = append(events, &RowKnit{Row: row + 1})
+		}
+		return newLog(t, events...).state
+	}
+	for _, c := range []struct {
+		state *State
+		event Event
+		want  string
+	}{
+		{rows(flat, 12), &RowKnit{Row: 12}, "row 12 is already logged; the row to work is 13"},
+		{rows(band(), 24), &RowKnit{Row: 24}, "round 24 is already logged; all rounds are, so bind off or rip back"},
+		{rows(band(), 12), &RowKnit{Row: 15}, "round 15 is not next; the round to work is 13"},
+		{rows(flat, 24), &RowKnit{Row: 25}, "all 24 rows are worked; bind off, or rip back to work some again"},
+		{rows(band(), 3), &Ripped{Rows: 5}, "cannot rip back 5 rounds: 3 are worked; give 3 at most"},
+		{rows(flat, 1), &Ripped{Rows: 5}, "cannot rip back 5 rows: 1 is worked; give 1 at most"},
+		{rows(flat, 0), &Ripped{Rows: 1}, "cannot rip back 1 row: none is worked yet; knit first"},
+		{rows(band(), 3), &Ripped{}, "no round is begun, so nothing to rip out; give how many of the 3 finished rounds to rip back"},
+		{rows(flat, 1), &Ripped{}, "no row is begun, so nothing to rip out; give 1 to rip back the finished row"},
+		{rows(flat, 0), &Ripped{}, "no row is begun or finished, so nothing to rip out; knit first"},
+		{rows(band(), 0), &RowCorrected{Row: 3}, "no round is finished yet, so there is no round 3 to correct"},
+		{rows(flat, 2), &RowCorrected{Row: 3}, "row 3 is not finished yet; the last that is, is row 2"},
+		{rows(flat, 0), &HoldChanged{}, "nothing changes: it is hold two-hands, carry parallel, weave, dominant pattern already"},
+	} {
+		assert.EqualError(t, c.state.Check(c.event), c.want)
 	}
 }
 

@@ -93,7 +93,8 @@ type Event interface {
 	// validate reports why the event cannot follow what the state knows. But for a cast-on the
 	// piece is cast on.
 	validate(s *State) error
-	// apply adds a valid event to the state.
+	// apply adds a valid event to the state, whose slices belong to other states too: it appends
+	// to them, or copies what it changes.
 	apply(s *State, at stamp)
 	// fields takes what an event of the kind is made of to its bytes, or from them.
 	fields(w *wire, k Kind)

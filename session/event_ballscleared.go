@@ -10,9 +10,6 @@ type BallsCleared struct{ Yarn rune } // symbol
 func (e *BallsCleared) kind() Kind { return KindBallsCleared }
 
 func (e *BallsCleared) validate(s *State) error {
-	if !s.begun() {
-		return &NotCastOnError{}
-	}
 	return checkSymbol("yarn", e.Yarn)
 }
 

@@ -23,7 +23,7 @@ func (e *RowBegun) validate(s *State) error {
 		return err
 	}
 	if s.OnNeedle != nil {
-		return &AlreadyBegunError{Row: s.OnNeedle.Row, Round: s.round()}
+		return refuse(AlreadyBegun, "%s %d is begun already; tell how far it is now", s.rowWord(), s.OnNeedle.Row)
 	}
 	return firstError(s.checkNext(e.Row), checkRange("stitch", e.Stitch, 1), checkMarks("catches shown", e.Shown))
 }

@@ -29,7 +29,7 @@ func (e *CastOn) kind() Kind {
 
 func (e *CastOn) validate(s *State) error {
 	if s.begun() {
-		return &AlreadyCastOnError{Name: s.Setup.Name}
+		return refuse(AlreadyCastOn, "%s is already cast on; cast on another piece instead", s.Setup.Name)
 	}
 	return firstError(
 		checkLine("name", e.Name),

@@ -19,10 +19,10 @@ func TestCastOnState(t *testing.T) {
 }
 
 func TestCastOnComesFirstAndOnce(t *testing.T) {
-	cases := []refused{{"twice", newLog(t, band()).state, band(), &AlreadyCastOnError{Name: "harbour band"}}}
+	cases := []refused{{"twice", newLog(t, band()).state, band(), &RefusedError{Why: AlreadyCastOn, What: "harbour band is already cast on; cast on another piece instead"}}}
 	for _, e := range samples() {
 		if _, begins := e.(*CastOn); !begins {
-			cases = append(cases, refused{e.kind().String(), &State{}, e, &NotCastOnError{}})
+			cases = append(cases, refused{e.kind().String(), &State{}, e, refuseNotCastOn()})
 		}
 	}
 	runRefused(t, cases)

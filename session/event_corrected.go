@@ -1,6 +1,9 @@
 package session
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // RowCorrected says that a finished row was caught otherwise than its log says: seen, as it
 // mostly is, a row or two later. It holds until that row is ripped back.
@@ -15,8 +18,10 @@ func (e *RowCorrected) validate(s *State) error {
 	switch {
 	case e.Row < 1:
 		return checkRange(s.rowWord(), e.Row, 1)
+	case s.Row == 0:
+		return refuse(NotFinished, "no %s is finished yet, so there is no %[1]s %d to correct", s.rowWord(), e.Row)
 	case e.Row > s.Row:
-		return &NotDoneError{Row: e.Row, Done: s.Row, Round: s.round()}
+		return refuse(NotFinished, "%s %d is not finished yet; the last that is, is %[1]s %[3]d", s.rowWord(), e.Row, s.Row)
 	case !e.Changes.fits(s.DoneRow(e.Row).Shown):
 		return &FieldError{"correction", "changes of catches that were not shown, or two on one stitch", "changes of the catches shown"}
 	}
@@ -24,6 +29,7 @@ func (e *RowCorrected) validate(s *State) error {
 }
 
 func (e *RowCorrected) apply(s *State, _ stamp) {
+	s.rows = slices.Clone(s.rows)
 	done := &s.rows[e.Row-1]
 	changes := e.Changes
 	done.Changes, done.Used = &changes, changes.applied(done.Shown)

@@ -29,8 +29,8 @@ func TestHoldChangedRefused(t *testing.T) {
 		{"dominant", &HoldChanged{Grip{Dominant: "Pattern"}}},
 	})
 	runRefused(t, []refused{
-		{"nothing given", s, &HoldChanged{}, &SameHoldError{band().Grip}},
-		{"as it is", s, &HoldChanged{band().Grip}, &SameHoldError{band().Grip}},
-		{"bound off", newLog(t, band(), &BoundOff{}).state, &HoldChanged{Grip{Method: "twist"}}, &BoundOffError{Round: true}},
+		{"nothing given", s, &HoldChanged{}, band().Grip.refuseSameHold()},
+		{"as it is", s, &HoldChanged{band().Grip}, band().Grip.refuseSameHold()},
+		{"bound off", newLog(t, band(), &BoundOff{}).state, &HoldChanged{Grip{Method: "twist"}}, &RefusedError{Why: IsBoundOff, What: "the piece is bound off after round 0; undo the bind-off to go on"}},
 	})
 }

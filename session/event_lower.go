@@ -11,7 +11,7 @@ func (e *LowerSet) validate(s *State) error {
 		return err
 	}
 	if e.Place == s.Setup.Grip.Lower {
-		return &SameHoldError{s.Setup.Grip}
+		return s.Setup.Grip.refuseSameHold()
 	}
 	place, err := s.Setup.Grip.Hands(s.Setup.Mirror).ParsePlace(e.Place)
 	if err == nil && place.String() != e.Place {

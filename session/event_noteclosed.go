@@ -1,6 +1,9 @@
 package session
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // NoteClosed marks a note as dealt with.
 type NoteClosed struct{ Seq uint64 } // number of the event that made the note
@@ -11,14 +14,17 @@ func (e *NoteClosed) validate(s *State) error {
 	n := s.note(e.Seq)
 	switch {
 	case n == nil:
-		return &NoSuchNoteError{Number: e.Seq}
+		return refuse(NoSuchNote, "there is no note %d; see the list of open notes", e.Seq)
 	case n.Closed:
-		return &NoSuchNoteError{Number: uint64(n.Number), Closed: true}
+		return refuse(NoSuchNote, "note %d is already closed; only open notes can be", n.Number)
 	}
 	return nil
 }
 
-func (e *NoteClosed) apply(s *State, _ stamp) { s.note(e.Seq).Closed = true }
+func (e *NoteClosed) apply(s *State, _ stamp) {
+	s.Notes = slices.Clone(s.Notes)
+	s.note(e.Seq).Closed = true
+}
 
 func (e *NoteClosed) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 

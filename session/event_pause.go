@@ -14,8 +14,8 @@ func (e *Paused) validate(s *State) error {
 	if err := s.open(); err != nil {
 		return err
 	}
-	if total := s.Total(); s.Row == total {
-		return &FinishedError{Rows: total, Round: s.round()}
+	if s.Row == s.Total() {
+		return s.refuseAllWorked()
 	}
 	return checkRange("stitch", e.Stitch, 0)
 }

@@ -9,14 +9,14 @@ func (e *Redone) kind() Kind { return KindRedone }
 func (e *Redone) validate(s *State) error {
 	switch {
 	case s.CanRedo == 0:
-		return &NothingToRedoError{}
+		return refuse(NothingToRedo, "nothing to redo: no undo since the last change; log the step again instead")
 	case e.Seq != s.CanRedo:
-		return &NotNewestError{Redo: true, Seq: e.Seq, Newest: s.CanRedo}
+		return refuse(NotNewest, "cannot redo event %d: event %d comes first; redo that one", e.Seq, s.CanRedo)
 	}
 	return nil
 }
 
-// apply does nothing: what a redoing does is decided before any event is applied.
+// apply does nothing: what a redoing does is up to Fold.
 func (e *Redone) apply(*State, stamp) {}
 
 func (e *Redone) fields(w *wire, _ Kind) { w.uint(&e.Seq) }

@@ -38,7 +38,8 @@ func (e *Replanned) validate(s *State) error {
 		return err
 	}
 	if worked := s.FirstToPlan() - 1; totalRows(e.Parts) < worked {
-		return &TooShortError{Rows: totalRows(e.Parts), Worked: worked, Round: s.round()}
+		return refuse(TooShort, "the new parts have %s, but %d are worked; give parts for the whole piece, the worked %ss included",
+			plural(totalRows(e.Parts), s.rowWord()), worked, s.rowWord())
 	}
 	return nil
 }

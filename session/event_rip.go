@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 )
@@ -18,12 +19,36 @@ func (e *Ripped) validate(s *State) error {
 		return err
 	}
 	if e.Rows > s.Row {
-		return &TooManyRowsError{Asked: e.Rows, There: s.Row, Round: s.round()}
+		return s.refuseRip(e.Rows)
 	}
 	if e.Rows == 0 && s.Begun == 0 && !s.BoundOff {
-		return &NothingBegunError{Rows: s.Row, Round: s.round()}
+		return s.refuseRipOut()
 	}
 	return nil
+}
+
+// refuseRip is for more rows than are worked.
+func (s *State) refuseRip(asked int) error {
+	there := fmt.Sprintf("%d are worked; give %[1]d at most", s.Row)
+	switch s.Row {
+	case 0:
+		there = "none is worked yet; knit first"
+	case 1:
+		there = "1 is worked; give 1 at most"
+	}
+	return refuse(TooManyRows, "cannot rip back %s: %s", plural(asked, s.rowWord()), there)
+}
+
+// refuseRipOut is for the begun part of a row where there is none.
+func (s *State) refuseRipOut() error {
+	word := s.rowWord()
+	switch s.Row {
+	case 0:
+		return refuse(NothingBegun, "no %s is begun or finished, so nothing to rip out; knit first", word)
+	case 1:
+		return refuse(NothingBegun, "no %s is begun, so nothing to rip out; give 1 to rip back the finished %[1]s", word)
+	}
+	return refuse(NothingBegun, "no %s is begun, so nothing to rip out; give how many of the %d finished %[1]ss to rip back", word, s.Row)
 }
 
 func (e *Ripped) apply(s *State, at stamp) {

@@ -17,7 +17,7 @@ func (e *Together) validate(s *State) error {
 	return checkRange("events logged together", e.Events, 2)
 }
 
-// apply does nothing: which events go together is decided before any is applied.
+// apply does nothing: which events go together is up to Fold.
 func (e *Together) apply(*State, stamp) {}
 
 func (e *Together) fields(w *wire, _ Kind) {

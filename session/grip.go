@@ -31,8 +31,8 @@ func (g Grip) FloatMethod() floats.Method {
 	return floats.Weave
 }
 
-// changed is the grip with the words of by that are given.
-func (g Grip) changed(by Grip) Grip {
+// Changed is the grip with the words of by that are given.
+func (g Grip) Changed(by Grip) Grip {
 	if by.Hold != "" && by.Hold != g.Hold || by.Carry != "" && by.Carry != g.Carry {
 		g.Lower = "" // it was told of other hands
 	}

@@ -22,10 +22,9 @@ type Layout struct {
 
 	Blocks [][]*chart.Chart // by part, the charts of its blocks; nil for plain rows and a steek
 
-	leads   []PartRef                // by part, the block that Charts is of
-	plans   []int                    // the first part of each plan; empty until the charts were changed
-	grounds []map[int]bool           // by part, filled when first asked for
-	uses    map[*floats.Course][]int // filled as asked for
+	leads   []PartRef // by part, the block that Charts is of
+	plans   []int     // the first part of each plan; empty until the charts were changed
+	grounds [][]rune  // by part, the symbols of its background
 }
 
 // Lay lays out the piece. Errors are those of charts and of floats.Lay.
@@ -50,7 +49,7 @@ func (s *State) Lay(charts Charts) (*Layout, error) {
 		}
 	}
 	if whole == nil {
-		return nil, &NotCastOnError{}
+		return nil, refuseNotCastOn()
 	}
 	return whole, nil
 }
@@ -70,6 +69,7 @@ func LayParts(parts []PartRef, charts Charts, w floats.Work) (*Layout, error) {
 		l.leads, l.Blocks = append(l.leads, ref.Blocks()[lead]), append(l.Blocks, own)
 		laid = append(laid, ref.Part(own))
 	}
+	l.grounds = grounds(l.Charts)
 	var err error
 	l.Fabric, err = floats.Lay(laid, w)
 	return l, err
@@ -99,9 +99,9 @@ func (l *Layout) splice(from int, next *Layout) error {
 	}
 	l.Fabric = f
 	l.plans = append(l.plans, len(l.Parts))
-	l.Parts = append(slices.Clip(l.Parts), next.Parts...)
-	l.Charts = append(slices.Clip(l.Charts), next.Charts...)
-	l.leads, l.Blocks = append(slices.Clip(l.leads), next.leads...), append(slices.Clip(l.Blocks), next.Blocks...)
+	l.Parts = slices.Concat(l.Parts, next.Parts)
+	l.Charts, l.Blocks = append(l.Charts, next.Charts...), append(l.Blocks, next.Blocks...)
+	l.leads, l.grounds = append(l.leads, next.leads...), append(l.grounds, next.grounds...)
 	return nil
 }
 
@@ -118,61 +118,31 @@ func (l *Layout) planOf(part int) (from, to int) {
 	return from, to
 }
 
-// backgrounds tells for a part which yarns of the fabric are its background; all
-// others are pattern. Plain rows go with the chart that follows them, or else with the
-// one before, so that a yarn need not change hands between them.
-func (l *Layout) backgrounds(part int) map[int]bool {
-	c := l.chartNear(part)
-	if c == nil {
-		return nil
-	}
-	yarns := map[int]bool{}
-	for _, y := range c.BackgroundYarns() {
-		yarns[l.Fabric.Yarn(c.Yarns[y].Symbol)] = true
-	}
-	return yarns
-}
-
-// chartNear is the chart of a part or, of plain rows, the nearest of their plan: the
-// next one upward, else the last below.
-func (l *Layout) chartNear(part int) *chart.Chart {
-	from, to := l.planOf(part)
-	for at := part; at < to; at++ {
-		if l.Charts[at] != nil {
-			return l.Charts[at]
+// grounds gives the symbols of the background of each part; all others are pattern. Plain rows go
+// with the chart that follows them, or else with the one before, so that a yarn need not change
+// hands between them.
+func grounds(charts []*chart.Chart) [][]rune {
+	all := make([][]rune, len(charts))
+	for i := range charts {
+		near := charts[i]
+		for at := i; near == nil && at < len(charts); at++ {
+			near = charts[at]
+		}
+		for at := i; near == nil && at >= 0; at-- {
+			near = charts[at]
+		}
+		if near != nil {
+			for _, yarn := range near.BackgroundYarns() {
+				all[i] = append(all[i], near.Yarns[yarn].Symbol)
+			}
 		}
 	}
-	for at := part; at >= from; at-- {
-		if l.Charts[at] != nil {
-			return l.Charts[at]
-		}
-	}
-	return nil
+	return all
 }
 
-// isBackground reports a yarn's role in a part. Roles are asked for in every row, so
-// they are kept.
+// isBackground reports a yarn's role in a part.
 func (l *Layout) isBackground(part, yarn int) bool {
-	if l.grounds == nil {
-		l.grounds = make([]map[int]bool, len(l.Parts))
-		for i := range l.grounds {
-			l.grounds[i] = l.backgrounds(i)
-		}
-	}
-	return l.grounds[part][yarn]
-}
-
-// yarnsByUse is byUse, counted once for all rows of a course.
-func (l *Layout) yarnsByUse(r *floats.Row) []int {
-	yarns, known := l.uses[r.Course]
-	if !known {
-		if l.uses == nil {
-			l.uses = map[*floats.Course][]int{}
-		}
-		yarns = byUse(r)
-		l.uses[r.Course] = yarns
-	}
-	return yarns
+	return slices.Contains(l.grounds[part], l.Fabric.Yarns[yarn].Symbol)
 }
 
 // byUse lists the yarns of a row, the most used first; of two level the one worked

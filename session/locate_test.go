@@ -70,7 +70,7 @@ func FuzzParseReading(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		runs, err := p.ParseReading(text)
 		if err != nil {
-			var e *ReadingError
+			var e *RefusedError
 			require.ErrorAs(t, err, &e)
 			return
 		}

@@ -6,35 +6,25 @@ import (
 	"strings"
 )
 
-// Tacks says behind which stitches the yarn of a gap over the limit is best tacked down
+// tacks says behind which stitches of a gap over the limit, from 1, its yarn is best tacked down
 // afterwards with a needle: the fewest that leave no gap over the limit, spread evenly,
-// the shorter gaps first. Lower is the number of stitches of the row the gap begins in.
-// A gap within the limit wants none.
-func (g Gap) Tacks(lower int) []Spot {
-	n := (g.Over() + g.Limit) / (g.Limit + 1) // ceil((stitches - limit) / (limit + 1))
+// the shorter gaps first. A gap within the limit wants none.
+func (g Gap) tacks() []int {
 	if g.Over() <= 0 {
 		return nil
 	}
+	n := (g.Over() + g.Limit) / (g.Limit + 1) // ceil((stitches - limit) / (limit + 1))
 	short, longer := (g.Stitches-n)/(n+1), (g.Stitches-n)%(n+1)
-	var tacks []Spot
+	tacks := make([]int, n)
 	at := 0
-	for i := range n {
+	for i := range tacks {
 		at += short + 1
 		if i > n-longer {
 			at++
 		}
-		tacks = append(tacks, g.spot(at, lower))
+		tacks[i] = at
 	}
 	return tacks
-}
-
-// spot places a stitch of the gap, from 1.
-func (g Gap) spot(at, lower int) Spot {
-	s := Spot{g.From.Row, g.From.Stitch + at - 1}
-	if g.To.Row > g.From.Row && s.Stitch > lower {
-		return Spot{g.To.Row, s.Stitch - lower}
-	}
-	return s
 }
 
 // Mend is one line of the mending list: a gap over the limit, or several that are alike in the
@@ -66,7 +56,10 @@ func (p *Piece) Mends(r *Review) []Mend {
 	for i, alike := range p.gather(r.Mending) {
 		g := alike[0]
 		begins := p.beginIn(alike)
-		tacks := g.Tacks(p.Row(g.From.Row).Stitches())
+		var tacks []Spot
+		for _, at := range g.tacks() {
+			tacks = append(tacks, p.on(g.From, at))
+		}
 		mends = append(mends, Mend{
 			Number: i + 1, Gap: g, Block: begins[0].Block, Tacks: tacks,
 			Where: fmt.Sprintf("%s %d, %s", p.rowWord(), g.From.Row, p.whereAll(alike)),

@@ -18,7 +18,7 @@ func TestReviewNamesWhatToMend(t *testing.T) {
 	mends := w.piece.Mends(r)
 	require.Len(t, mends, 1, "the float over the start has no end yet; before its first use a yarn has none")
 	assert.Equal(t, "round 1, stitches 11 to 19: fjord runs 9 stitches uncaught, tack it down behind stitch 15", mends[0].String())
-	assert.InDelta(t, 45, mends[0].Length, 1e-9, "9 stitches of 5 mm")
+	assert.InDelta(t, 45, w.piece.LengthOf(mends[0].Gap), 1e-9, "9 stitches of 5 mm")
 	assert.Equal(t, Tally{Planned: 1, Missed: 1}, r.Catches)
 	assert.Equal(t, 9, r.ByYarn[1].Longest.Stitches)
 	assert.Equal(t, 1, r.ByYarn[0].Longest.Stitches)
@@ -47,8 +47,8 @@ func TestTacks(t *testing.T) {
 	} {
 		g := Gap{From: Spot{23, 41}, To: Spot{23, 40 + c.stitches}, Stitches: c.stitches, Limit: c.limit}
 		var got []int
-		for _, s := range g.Tacks(100) {
-			got = append(got, s.Stitch)
+		for _, at := range g.tacks() {
+			got = append(got, g.From.Stitch+at-1)
 		}
 		assert.Equal(t, c.want, got, "%d over %d", c.stitches, c.limit)
 	}
@@ -60,10 +60,10 @@ func TestTacksSuffice(t *testing.T) {
 		for n := limit + 1; n <= 60; n++ {
 			g := Gap{From: Spot{3, 1}, To: Spot{3, n}, Stitches: n, Limit: limit}
 			before := 0
-			tacks := g.Tacks(n)
-			for _, s := range append(tacks, Spot{3, n + 1}) {
-				require.LessOrEqual(t, s.Stitch-before-1, limit)
-				before = s.Stitch
+			tacks := g.tacks()
+			for _, at := range append(tacks, n+1) {
+				require.LessOrEqual(t, at-before-1, limit)
+				before = at
 			}
 			require.Less(t, len(tacks)*(limit+1)-1, n, "%d over %d", n, limit)
 		}

@@ -13,9 +13,8 @@ type Piece struct {
 	Layout   *Layout
 	Schedule *Schedule
 
-	planPeriods []planPeriod       // which plans were in force when, once they are remembered
-	seats       map[int]placing    // by row, from 1, those that were asked for
-	widths      map[string]float64 // of a stitch in mm, by gauge
+	planPeriods []planPeriod    // which plans were in force when, once they are remembered
+	seats       map[int]placing // by row, from 1, those that were asked for
 	ahead       rowsAhead
 }
 

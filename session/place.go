@@ -28,27 +28,18 @@ func placeWords(row *floats.Course, stitch int) string {
 	return words
 }
 
-// PlaceError tells that a place in the row to work cannot be what was given.
-type PlaceError struct {
-	What  string
-	Try   string // the place to give instead, or the command; may be empty
-	Wrong bool   // it is not written as places are
-}
-
-func (e *PlaceError) Error() string { return e.What }
-
 var placeForm = regexp.MustCompile(`^(?:(\d{1,3})/)?(\d{1,7})?(?:@(\d{1,7}))?$`)
 
 // ParsePlace reads how far the row to work is: the stitches worked so far over the whole
 // row ("38"), those of one repeat and all before it ("14@3"), or the repeats done ("@3"); in a
 // row of blocks behind the number of the block ("2/14@3", "2/14").
-// There must be such a row. Errors are *PlaceError.
+// There must be such a row. Errors are *RefusedError, NoSuchPlace or Unreadable.
 func (p *Piece) ParsePlace(word string) (stitch int, err error) {
 	row := p.State.Row + 1
 	r := p.Row(row)
 	m := placeForm.FindStringSubmatch(word)
 	if m == nil || m[2] == "" && m[3] == "" {
-		return 0, &PlaceError{What: fmt.Sprintf("pause takes how far the %s is, not %q", p.rowWord(), word), Try: p.placeForms(row), Wrong: true}
+		return 0, refuse(Unreadable, "pause takes how far the %s is, not %q", p.rowWord(), word).instead("%s", p.placeForms(row))
 	}
 	stitch, _ = strconv.Atoi(m[2])
 	if m[1] != "" || m[3] != "" {
@@ -58,10 +49,9 @@ func (p *Piece) ParsePlace(word string) (stitch int, err error) {
 	}
 	switch n := r.Stitches(); {
 	case stitch == n:
-		return 0, &PlaceError{What: fmt.Sprintf("that is the whole %s, %s", p.rowWord(), plural(n, "stitch")), Try: "strandwise knit"}
+		return 0, refuse(NoSuchPlace, "that is the whole %s, %s", p.rowWord(), plural(n, "stitch")).instead("strandwise knit")
 	case stitch > n:
-		what := fmt.Sprintf("%s %d has %s, so %d is too many", p.rowWord(), row, plural(n, "stitch"), stitch)
-		return 0, &PlaceError{What: what, Try: fmt.Sprintf("strandwise pause %d", n-1)}
+		return 0, refuse(NoSuchPlace, "%s %d has %s, so %d is too many", p.rowWord(), row, plural(n, "stitch"), stitch).instead("strandwise pause %d", n-1)
 	}
 	return stitch, nil
 }
@@ -72,10 +62,11 @@ func (p *Piece) placeIn(row int, word string, m []string) (int, error) {
 	number, _ := strconv.Atoi(m[1])
 	b := r.Block(number)
 	if b == nil && number == 0 {
-		return 0, &PlaceError{What: fmt.Sprintf("%s %d has %s: say which", p.rowWord(), row, plural(len(r.Blocks), "block")), Try: "strandwise pause 2/" + strings.TrimPrefix(word, "0/")}
+		return 0, refuse(NoSuchPlace, "%s %d has %s: say which", p.rowWord(), row, plural(len(r.Blocks), "block")).
+			instead("strandwise pause 2/%s", strings.TrimPrefix(word, "0/"))
 	}
 	if b == nil {
-		return 0, &PlaceError{What: fmt.Sprintf("%s %d has %s, so there is no %s", p.rowWord(), row, plural(len(r.Blocks), "block"), word), Try: "strandwise show"}
+		return 0, refuse(NoSuchPlace, "%s %d has %s, so there is no %s", p.rowWord(), row, plural(len(r.Blocks), "block"), word)
 	}
 	at := floats.Place{Block: number, Repeat: 1, Stitch: b.Stitches}
 	if m[2] != "" {
@@ -85,8 +76,8 @@ func (p *Piece) placeIn(row int, word string, m []string) (int, error) {
 		at.Repeat, _ = strconv.Atoi(m[3])
 	}
 	if at.Repeat < 1 || at.Repeat > b.Repeats || at.Stitch > b.Stitches {
-		what := fmt.Sprintf("%s %d has %s of %s%s, so there is no %s", p.rowWord(), row, plural(b.Repeats, "repeat"), plural(b.Stitches, "stitch"), ofBlock(r.Course, b), word)
-		return 0, &PlaceError{What: what, Try: "strandwise show"}
+		return 0, refuse(NoSuchPlace, "%s %d has %s of %s%s, so there is no %s",
+			p.rowWord(), row, plural(b.Repeats, "repeat"), plural(b.Stitches, "stitch"), ofBlock(r.Course, b), word)
 	}
 	return r.StitchAt(at), nil
 }

@@ -21,7 +21,7 @@ const readMost = 100_000
 // ParseReading reads runs as a knitter says them: counts with names or symbols ("3 oat
 // 1 fjord 5", "3. 1x 5."), symbols one by one ("...x....."), commas between if she
 // likes. A count without a yarn is a run of another yarn than the one before. What
-// cannot be read is a *ReadingError.
+// cannot be read is a *RefusedError, Unreadable.
 func (p *Piece) ParseReading(text string) ([]ReadRun, error) {
 	r := &runReader{yarns: p.Layout.Fabric.Yarns, rest: text}
 	for r.skip(); r.rest != "" && r.err == nil; r.skip() {
@@ -32,14 +32,6 @@ func (p *Piece) ParseReading(text string) ([]ReadRun, error) {
 	}
 	return r.runs, r.err
 }
-
-// ReadingError tells that runs cannot be read as they were given.
-type ReadingError struct {
-	What string   // what is wrong with which word
-	Try  []string // what to write instead
-}
-
-func (e *ReadingError) Error() string { return e.What }
 
 // readForm shows how runs are written.
 const readForm = `counts and yarns such as "3 oat 1 fjord 5", or the symbols one by one`
@@ -52,7 +44,7 @@ type runReader struct {
 }
 
 func (r *runReader) fail(what string, try ...string) {
-	r.err = &ReadingError{what, append(try, readForm)}
+	r.err = &RefusedError{Why: Unreadable, What: what, Try: append(try, readForm)}
 }
 
 func (r *runReader) skip() {

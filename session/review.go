@@ -87,7 +87,7 @@ func (p *Piece) Review(first *Piece) *Review {
 	for row := 2; row <= s.Row; row++ {
 		r.meet(p, s.DoneRow(row), s.DoneRow(row-1))
 	}
-	r.addStrands(p.Strands(s.Row, p.used()))
+	r.addStrands(p.Strands(s.Row, p.used))
 	if p.turning() {
 		r.Turns = p.Turns().Tangles()
 	}
@@ -139,8 +139,9 @@ func (t *Tally) add(o Tally) {
 // addStrands finds what the strands tell: the longest gaps and what to mend.
 func (r *Review) addStrands(strands []Strand) {
 	r.ByYarn = make([]YarnReview, len(r.Yarns))
-	for _, row := range r.Rows {
-		for y, yarn := range r.Yarns {
+	for y, yarn := range r.Yarns {
+		r.ByYarn[y].Yarn = y
+		for _, row := range r.Rows {
 			r.ByYarn[y].Catches += row.ByYarn[yarn]
 		}
 	}
@@ -154,14 +155,9 @@ func (r *Review) addStrands(strands []Strand) {
 			if g.Stitches > of.Longest.Stitches {
 				of.Longest = g
 			}
-			if g.Over() > 0 {
-				r.Mending = append(r.Mending, g)
-			}
 		}
 	}
-	for y := range r.ByYarn {
-		r.ByYarn[y].Yarn = y
-	}
+	r.Mending = over(strands)
 	sortByUrgency(r.Mending)
 }
 

@@ -87,24 +87,18 @@ func turnedStitch(stitch, n int, method floats.Method) int {
 func (p *Piece) giveBack(rows [][]Mark, changed []int) {
 	for len(changed) > 0 {
 		bad := map[int]bool{}
-		for _, strand := range p.Strands(len(rows), func(row int) []Mark { return rows[row-1] }) {
-			for _, g := range strand.Gaps {
-				if g.Over() > 0 {
-					bad[g.From.Row-1], bad[g.To.Row-1] = true, true
-				}
-			}
+		for _, g := range over(p.Strands(len(rows), func(row int) []Mark { return rows[row-1] })) {
+			bad[g.From.Row-1], bad[g.To.Row-1] = true, true
 		}
-		var kept []int
-		for _, i := range changed {
+		before := len(changed)
+		changed = slices.DeleteFunc(changed, func(i int) bool {
 			if bad[i] {
 				rows[i] = p.Schedule.Row(i + 1)
-			} else {
-				kept = append(kept, i)
 			}
-		}
-		if len(kept) == len(changed) {
+			return bad[i]
+		})
+		if len(changed) == before {
 			return
 		}
-		changed = kept
 	}
 }

@@ -50,13 +50,7 @@ func (p *Piece) Standing() *Standing {
 		st.Yarns = append(st.Yarns, y.Name)
 	}
 	st.Dominant = setup.Grip.Hands(setup.Mirror).Dominant()
-	for _, strand := range p.Strands(s.Row, p.used()) {
-		for _, g := range strand.Gaps {
-			if g.Over() > 0 {
-				st.Gaps++
-			}
-		}
-	}
+	st.Gaps = len(over(p.Strands(s.Row, p.used)))
 	if s.Row > 0 {
 		st.Done = p.Sheet(s.Row)
 	}

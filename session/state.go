@@ -2,6 +2,7 @@ package session
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"time"
 
@@ -153,7 +154,7 @@ func (s *State) OpenNotes() []Note {
 // passed it can be encoded.
 func (s *State) Check(e Event) error {
 	if _, begins := e.(*CastOn); !begins && !s.begun() {
-		return &NotCastOnError{}
+		return refuseNotCastOn()
 	}
 	return e.validate(s)
 }
@@ -164,25 +165,29 @@ func (s *State) begun() bool { return len(s.Segments) > 0 }
 // open reports why no row can be worked on the piece, whatever the row.
 func (s *State) open() error {
 	if s.BoundOff {
-		return &BoundOffError{Rows: s.Row, Round: s.round()}
+		return refuse(IsBoundOff, "the piece is bound off after %s %d; undo the bind-off to go on", s.rowWord(), s.Row)
 	}
 	return nil
 }
 
 // checkNext reports why row is not the row to work.
 func (s *State) checkNext(row int) error {
-	total := s.Total()
+	word, next := s.rowWord(), s.Row+1
 	switch {
 	case row < 1:
-		return checkRange(s.rowWord(), row, 1)
-	case row <= s.Row && s.Row == total:
-		return &AlreadyRecordedError{Row: row, Round: s.round()}
+		return checkRange(word, row, 1)
 	case row <= s.Row:
-		return &AlreadyRecordedError{Row: row, Next: s.Row + 1, Round: s.round()}
-	case s.Row == total:
-		return &FinishedError{Rows: total, Round: s.round()}
-	case row > s.Row+1:
-		return &NotYetError{Row: row, Next: s.Row + 1, Round: s.round()}
+		rest := fmt.Sprintf("the %s to work is %d", word, next)
+		if s.Row == s.Total() {
+			rest = fmt.Sprintf("all %ss are, so bind off or rip back", word)
+		}
+		return refuse(AlreadyLogged, "%s %d is already logged; %s", word, row, rest).instead("strandwise show, for the %s to work now", word)
+	case s.Row == s.Total():
+		return s.refuseAllWorked()
+	case row > next:
+		e := refuse(NotNext, "%s %d is not next; the %[1]s to work is %[3]d", word, row, next)
+		e.Row, e.Next = row, next
+		return e.instead("strandwise knit --to %d, if the %ss below it are knitted already", row, word)
 	}
 	return nil
 }
@@ -225,7 +230,7 @@ func (s *State) lowerSegments() {
 	for keep > 0 && s.Segments[keep-1].From >= newest.From {
 		keep--
 	}
-	s.Segments = append(s.Segments[:keep], newest)
+	s.Segments = append(slices.Clip(s.Segments[:keep]), newest)
 }
 
 // Records gives the log the state was folded from, for adding to it and folding

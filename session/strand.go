@@ -3,7 +3,6 @@ package session
 import (
 	"cmp"
 	"slices"
-	"sort"
 
 	"strandwise/floats"
 )
@@ -30,10 +29,9 @@ type Strand struct {
 type Gap struct {
 	Yarn     int
 	Kind     floats.Kind
-	From, To Spot    // the first stitch and the last, both in
-	Stitches int     // at least 1
-	Limit    int     // the longest it was to be: that of the row it begins in
-	Length   float64 // mm by the gauge of that row; 0 when none was given
+	From, To Spot // the first stitch and the last, both in
+	Stitches int  // at least 1
+	Limit    int  // the longest it was to be: that of the row it begins in
 }
 
 // Over is how many stitches the gap is over its limit; 0 or less when it is within.
@@ -67,32 +65,13 @@ func (p *Piece) Strands(rows int, caught func(row int) []Mark) []Strand {
 }
 
 // used gives the catches made in a finished row.
-func (p *Piece) used() func(row int) []Mark {
-	rows := p.State.DoneRows()
-	return func(row int) []Mark { return rows[row-1].Used }
-}
+func (p *Piece) used(row int) []Mark { return p.State.DoneRow(row).Used }
 
 // strander makes strands of the floats that lie in the first rows, by the catches of each.
 type strander struct {
 	p      *Piece
 	rows   int
 	caught func(row int) []Mark
-}
-
-// stitchWidth is the width of a stitch by a gauge in mm, 0 without one. Every gap asks, so
-// it is kept.
-func (p *Piece) stitchWidth(gauge string) float64 {
-	width, known := p.widths[gauge]
-	if !known {
-		if g, err := floats.ParseGauge(gauge); err == nil {
-			width = g.StitchWidth()
-		}
-		if p.widths == nil {
-			p.widths = map[string]float64{}
-		}
-		p.widths[gauge] = width
-	}
-	return width
 }
 
 // lies reports whether a float has both its ends in the rows. A float over the start
@@ -109,77 +88,55 @@ func (s strander) lies(fl floats.Float) bool {
 func (s strander) strand(fl floats.Float) Strand {
 	st := Strand{Yarn: fl.Yarn, Kind: fl.Kind, From: Spot{fl.Row + 1, fl.Stitch}, Length: fl.Length}
 	open := 1 // position from which the yarn runs uncaught
-	for _, at := range s.positions(fl) {
-		spot := s.spot(fl, at)
+	for at := 1; at <= fl.Length; at++ {
+		spot := s.p.on(st.From, at)
+		if _, caught := slices.BinarySearchFunc(s.caught(spot.Row), Mark{spot.Stitch, fl.Yarn}, Mark.Compare); !caught {
+			continue
+		}
 		st.Caught = append(st.Caught, spot)
-		st.Gaps = s.addGap(st.Gaps, fl, open, at-1)
+		s.p.addGap(&st, open, at-1)
 		open = at
 		if s.p.State.GripAt(spot.Row).FloatMethod() == floats.Weave {
 			open++
 		}
 	}
-	st.Gaps = s.addGap(st.Gaps, fl, open, fl.Length)
+	s.p.addGap(&st, open, fl.Length)
 	return st
 }
 
-// spot places a position of a float, from 1.
-func (s strander) spot(fl floats.Float, at int) Spot {
-	stitch := fl.Stitch + at - 1
-	if n := s.p.Row(fl.Row + 1).Stitches(); fl.Kind == floats.OverStart && stitch > n {
-		return Spot{fl.Row + 2, stitch - n}
+// on places a stitch of a strand or a gap, counted from 1 where it begins: past the last of its
+// row it is in the next.
+func (p *Piece) on(from Spot, at int) Spot {
+	stitch := from.Stitch + at - 1
+	if n := p.Row(from.Row).Stitches(); stitch > n {
+		return Spot{from.Row + 1, stitch - n}
 	}
-	return Spot{fl.Row + 1, stitch}
+	return Spot{from.Row, stitch}
 }
 
-// positions lists where a float is caught, ascending.
-func (s strander) positions(fl floats.Float) []int {
-	n := s.p.Row(fl.Row + 1).Stitches()
-	here := min(fl.Length, n-fl.Stitch+1)
-	at := s.within(nil, fl.Row+1, fl.Yarn, fl.Stitch, here, 0)
-	if here < fl.Length {
-		at = s.within(at, fl.Row+2, fl.Yarn, 1, fl.Length-here, here)
+func (p *Piece) addGap(st *Strand, first, last int) {
+	if first <= last {
+		from := p.on(st.From, first)
+		st.Gaps = append(st.Gaps, Gap{
+			Yarn: st.Yarn, Kind: st.Kind, From: from, To: p.on(st.From, last), Stitches: last - first + 1, Limit: p.State.SegmentAt(from.Row).Limit,
+		})
 	}
-	return at
 }
 
-// within adds the catches of a yarn on count stitches of a row (from 1), from one on, as
-// positions counted on from offset.
-func (s strander) within(at []int, row, yarn, from, count, offset int) []int {
-	marks := s.caught(row)
-	first := sort.Search(len(marks), func(i int) bool { return marks[i].Stitch >= from })
-	for _, m := range marks[first:] {
-		if m.Stitch >= from+count {
-			break
-		}
-		if m.Yarn == yarn {
-			at = append(at, offset+m.Stitch-from+1)
-		}
+// LengthOf is a gap in mm, by the gauge of the row it begins in; 0 when none was given.
+func (p *Piece) LengthOf(g Gap) float64 {
+	gauge, err := floats.ParseGauge(p.State.SegmentAt(g.From.Row).Gauge)
+	if err != nil {
+		return 0
 	}
-	return at
+	return float64(g.Stitches) * gauge.StitchWidth()
 }
 
-func (s strander) addGap(gaps []Gap, fl floats.Float, first, last int) []Gap {
-	if last < first {
-		return gaps
-	}
-	from, stitches := s.spot(fl, first), last-first+1
-	seg := s.p.State.SegmentAt(from.Row)
-	return append(gaps, Gap{
-		Yarn: fl.Yarn, Kind: fl.Kind, From: from, To: s.spot(fl, last), Stitches: stitches,
-		Limit: seg.Limit, Length: float64(stitches) * s.p.stitchWidth(seg.Gauge),
-	})
-}
-
-// LongGaps lists the gaps over the limit that a finished row closed: those of its own
-// strands and of the strand over the start that ends in it.
-func (p *Piece) LongGaps(row int) []Gap {
-	s := strander{p, row, p.used()}
+// over gives the gaps of strands that are over their limit.
+func over(strands []Strand) []Gap {
 	var gaps []Gap
-	for _, fl := range p.closedBy(row) {
-		if !s.lies(fl) {
-			continue
-		}
-		for _, g := range s.strand(fl).Gaps {
+	for _, st := range strands {
+		for _, g := range st.Gaps {
 			if g.Over() > 0 {
 				gaps = append(gaps, g)
 			}
@@ -188,17 +145,23 @@ func (p *Piece) LongGaps(row int) []Gap {
 	return gaps
 }
 
-// closedBy lists the floats that may end in a row: those with a stitch in it, and those
-// that run from the row below right to its start.
-func (p *Piece) closedBy(row int) []floats.Float {
-	var closed []floats.Float
-	if row > 1 {
+// LongGaps lists the gaps over the limit that a finished row closed: those of its own
+// strands and of the strand over the start that ends in it.
+func (p *Piece) LongGaps(row int) []Gap {
+	s := strander{p, row, p.used}
+	var strands []Strand
+	if row > 1 { // what runs from the row below right to the start of this one has no stitch in it
 		n := p.Row(row - 1).Stitches()
 		for _, fl := range p.floatsOf(row - 1) {
 			if fl.Kind == floats.OverStart && fl.Row == row-2 && fl.Stitch+fl.Length-1 == n {
-				closed = append(closed, fl)
+				strands = append(strands, s.strand(fl))
 			}
 		}
 	}
-	return append(closed, p.floatsOf(row)...)
+	for _, fl := range p.floatsOf(row) {
+		if s.lies(fl) {
+			strands = append(strands, s.strand(fl))
+		}
+	}
+	return over(strands)
 }

@@ -58,7 +58,7 @@ func (p *Piece) placed(row int) placing {
 
 // seat gives the yarns of a row their slots.
 func (p *Piece) seat(row int) placing {
-	yarns := p.namedEarly(row, p.settledFirst(row, p.Layout.yarnsByUse(p.Row(row))))
+	yarns := p.namedEarly(row, p.settledFirst(row, byUse(p.Row(row))))
 	s := empty
 	if len(yarns) == 1 {
 		below := p.placed(row - 1)

@@ -10,10 +10,9 @@ import (
 	"time"
 )
 
-// Backup copies the store as it is into a file of the backup folder: into a temporary file,
-// synced, verified as a whole, then given its name. Afterwards old backups are rotated out. A
-// store that does not verify is not backed up and nothing is rotated out. Making none is never a
-// reason to fail what was done before; show the error as a warning.
+// Backup copies the store as it is into the backup folder and rotates old backups out. The copy is
+// verified as a whole: of a store that does not verify none is made, and nothing is rotated out.
+// Making none is never a reason to fail what was done before; show the error as a warning.
 func (s *Store) Backup(ctx context.Context, reason Reason) (made Backup, err error) {
 	if err := s.found(); err != nil {
 		return made, err // before a folder is made for nothing
@@ -49,8 +48,7 @@ func (s *Store) DailyBackup(ctx context.Context) (*Backup, error) {
 	return &made, nil
 }
 
-// withCopy makes a verified copy beside a path, under a temporary name, for fn to put in
-// its place.
+// withCopy makes a verified copy beside a path for fn to put in its place.
 func (s *Store) withCopy(ctx context.Context, path string, fn func(temp string) error) error {
 	return s.withTemp("cannot be copied", path, func(temp string) error {
 		if err := s.copyTo(ctx, temp); err != nil {

@@ -66,18 +66,10 @@ func (s *Store) Backups() ([]Backup, error) {
 	return all, err
 }
 
-// read finds out what the file tells.
+// read finds out what the file tells; nothing when it cannot be read.
 func (b *Backup) read() {
-	f, err := os.Open(b.Path)
-	if err != nil {
-		return
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err == nil {
-		b.Bytes = info.Size()
-	}
-	if h, err := readHeaders(f, false); err == nil {
-		b.commit = h.Commit
+	if file, commit, err := headed(b.Path); err == nil {
+		b.Bytes, b.commit = file.Size(), commit
 	}
 }
 

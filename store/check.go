@@ -55,30 +55,37 @@ func (s *Store) Check(ctx context.Context) (Report, error) {
 
 // read verifies one state. A store of an older schema is verified as to its pages.
 func (r *Report) read(tx *Tx) error {
-	r.Contents.Schema = schema
-	if err := tx.wholly(); err != nil {
-		r.note(err)
-	}
+	in := tx.file.headers
+	r.Contents.Pages, r.Contents.Free, r.Contents.Bytes = int(in.Pages), len(in.freed), in.bytes
+	r.note(tx.wholly())
 	err := tx.beginHeads()
-	r.Warnings = tx.warnings
+	r.Contents.Schema, r.Warnings = tx.schema, tx.warnings
 	if ClassOf(err) == classOlder {
-		r.Contents.Schema, _ = tx.schemaNumber()
-		return r.pages(tx)
+		return tx.survey.first()
 	}
 	if err != nil {
 		return err
 	}
 	r.Contents.Counts = tx.gather(r.note).counts()
-	for _, read := range []func(*Tx) error{origin, everyPieceListed, everyCached, r.pages} {
-		if err := read(tx); err != nil {
-			r.note(err)
-		}
+	listed := func(k, _ []byte) bool {
+		_, found := decodeHead(k, tx.btx.Bucket(bucketHeads).Get(k))
+		return found
 	}
-	return nil
+	sealed := func(k, v []byte) bool {
+		_, sound := unseal(k, v)
+		return sound
+	}
+	r.note(origin(tx))
+	r.note(tx.each(bucketPieces, listed, "there is a piece that is not listed"))
+	r.note(tx.each(bucketCache, sealed, "a cached value does not match its checksum; it is not used"))
+	return tx.survey.first()
 }
 
 // note keeps a fault, once.
 func (r *Report) note(err error) {
+	if err == nil {
+		return
+	}
 	p := &Error{Class: ClassDamaged, What: err.Error()}
 	var e *Error
 	if errors.As(err, &e) {
@@ -100,42 +107,16 @@ func origin(tx *Tx) error {
 	return nil
 }
 
-// everyPieceListed makes sure that no piece is there without being listed.
-func everyPieceListed(tx *Tx) error {
-	b, err := tx.bucket(bucketPieces)
-	if err != nil {
-		return err
-	}
-	return b.ForEach(func(k, _ []byte) error {
-		if _, found := decodeHead(k, tx.btx.Bucket(bucketHeads).Get(k)); !found {
-			return damaged("there is a piece that is not listed (%x)", k)
-		}
-		return nil
-	})
-}
-
-func everyCached(tx *Tx) error {
-	b, err := tx.bucket(bucketCache)
+// each holds every entry of a top bucket against a rule, and says otherwise what is wrong.
+func (tx *Tx) each(name []byte, holds func(k, v []byte) bool, otherwise string) error {
+	b, err := tx.bucket(name)
 	if err != nil {
 		return err
 	}
 	return b.ForEach(func(k, v []byte) error {
-		if _, ok := unseal(k, v); !ok {
-			return damaged("a cached value does not match its checksum; it is not used")
+		if !holds(k, v) {
+			return damaged("%s (%x)", otherwise, k)
 		}
 		return nil
 	})
-}
-
-// pages tells what the walk of the pages found when the file was opened.
-func (r *Report) pages(tx *Tx) error {
-	in := tx.file.headers
-	r.Contents.Pages, r.Contents.Free, r.Contents.Bytes = int(in.Pages), len(in.freed), in.bytes
-	if err := tx.survey.first(); err != nil {
-		return err
-	}
-	if in.freeFault != nil {
-		return in.freeFault
-	}
-	return tx.survey.everyPage()
 }

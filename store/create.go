@@ -2,9 +2,9 @@ package store
 
 import (
 	"context"
+	"crypto/rand"
 	"encoding/hex"
 	"errors"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -14,16 +14,14 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// Create makes a new, empty store: in a temporary file beside the path, synced, then linked to
-// the path, which fails when something is there already (ClassExists). A kill or a power cut
-// leaves no store or a whole one, at worst a temporary file too, whose name begins with a dot and
-// which nothing reads. The file is for its owner only (0600), new folders too (0700).
+// Create makes a new, empty store.
 func (s *Store) Create(ctx context.Context) error {
 	return s.CreateWith(ctx, func(*Tx) error { return nil })
 }
 
-// CreateWith is Create of a store that begins with what fn puts into it: where fn
-// fails, or the disk is too small for it, there is no store.
+// CreateWith makes a new store that begins with what fn puts into it: where fn fails, the disk is
+// too small, or something is at the path already (ClassExists), none is made. The file is for its
+// owner only (0600), new folders too (0700).
 func (s *Store) CreateWith(ctx context.Context, fn func(*Tx) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
@@ -62,7 +60,7 @@ func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) erro
 		_, err = s.in(temp).sound(ctx)
 	}
 	if ClassOf(err) == ClassUnknown {
-		return (&Error{Class: ClassUnusable, Path: s.path, What: "the store cannot be made"}).giving(err)
+		return problem(ClassUnusable, "the store cannot be made").at(s.path).giving(err)
 	}
 	return err
 }
@@ -76,6 +74,9 @@ func (s *Store) fill(path string) error {
 	return s.refused("cannot be made", err)
 }
 
+// longestWriter keeps the bucket meta small enough to lie inside the root page.
+const longestWriter = 200
+
 func (s *Store) layOut(btx *bbolt.Tx) error {
 	for _, name := range [][]byte{bucketMeta, bucketHeads, bucketPieces, bucketCharts, bucketSettings, bucketCache} {
 		if _, err := btx.CreateBucket(name); err != nil {
@@ -83,10 +84,8 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 		}
 	}
 	id := make([]byte, 16)
-	if _, err := io.ReadFull(s.options.Random, id); err != nil {
-		return err
-	}
-	meta := btx.Bucket(bucketMeta)
+	_, _ = rand.Read(id) // it never fails
+	meta, version := btx.Bucket(bucketMeta), s.options.Writer()
 	for _, v := range []struct {
 		key   []byte
 		value string
@@ -94,22 +93,11 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 		{metaSchema, strconv.Itoa(schema)},
 		{metaID, hex.EncodeToString(id)},
 		{metaCreated, s.options.Now().Format(time.RFC3339)},
-		{metaWriter, s.writer()},
+		{metaWriter, version[:min(len(version), longestWriter)]},
 	} {
 		if err := meta.Put(v.key, seal(v.key, []byte(v.value))); err != nil {
 			return err
 		}
 	}
 	return meta.Put(metaSummary, encode(nil, summary{Format: valueFormat, Commit: uint64(btx.ID())}, nil))
-}
-
-// longestWriter keeps the bucket meta small enough to lie inside the root page.
-const longestWriter = 200
-
-func (s *Store) writer() string {
-	if s.options.Writer == nil {
-		return ""
-	}
-	version := s.options.Writer()
-	return version[:min(len(version), longestWriter)]
 }

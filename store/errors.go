@@ -36,7 +36,7 @@ type Error struct {
 	Seq    uint64  // the event's number, from 1; 0 when no single event is meant
 	Line   int     // line of an import file, from 1; 0 when none
 	What   string  // what happened, in one clause
-	Next   string  // what to do next; may be empty
+	Next   string  // what to do next, where the class does not say; may be empty
 	Backup string  // the newest backup, when there is one that could help
 	Err    error   // the system's own reason
 	// Original is what the runtime or the database said: for a report, not for the knitter.
@@ -85,9 +85,6 @@ func (e *Error) Hints() []string {
 // ErrNoPiece is returned for a piece number the store does not hold.
 var ErrNoPiece = errors.New("no piece has that number")
 
-// errReadOnly is returned by a change asked for inside View.
-var errReadOnly = errors.New("store: a change was asked for inside a read")
-
 // ClassOf finds the class of an error, however deeply wrapped; ClassOther when
 // it is not of this package.
 func ClassOf(err error) Class {
@@ -98,8 +95,20 @@ func ClassOf(err error) Class {
 	return ClassOther
 }
 
-func damaged(format string, args ...any) *Error {
-	return &Error{Class: ClassDamaged, What: fmt.Sprintf(format, args...)}
+func problem(class Class, format string, args ...any) *Error {
+	return &Error{Class: class, What: fmt.Sprintf(format, args...)}
+}
+
+func damaged(format string, args ...any) *Error { return problem(ClassDamaged, format, args...) }
+
+func (e *Error) at(path string) *Error {
+	e.Path = path
+	return e
+}
+
+func (e *Error) next(what string) *Error {
+	e.Next = what
+	return e
 }
 
 // giving tells the system's own reason, or keeps what somebody else said.
@@ -123,8 +132,11 @@ func damagedEvent(id PieceID, seq uint64, format string, args ...any) *Error {
 	return e
 }
 
-// headerDamage is what one bad header means.
-const headerDamage = "one of the store's two headers is damaged: what was saved last may be missing"
+// What is said in more than one place: of a file that is none of ours, of one bad header.
+const (
+	notAStore    = "this is not a store of this program"
+	headerDamage = "one of the store's two headers is damaged: what was saved last may be missing"
+)
 
 // Warning is something the caller should show though the work went on. Where the last commit may
 // be gone, Piece and Seq name the last event the store still holds, the one to look at.

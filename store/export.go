@@ -37,7 +37,6 @@ type line struct {
 	Data   *[]byte `json:"data,omitempty"` // no bytes are an empty text, not none
 	Counts *Counts `json:"counts,omitempty"`
 	SHA256 string  `json:"sha256,omitempty"`
-	CRC    string  `json:"crc,omitempty"` // of all before it
 }
 
 // Export writes everything but the cache, and changes nothing. It verifies every
@@ -53,13 +52,19 @@ func (s *Store) Export(ctx context.Context, w io.Writer) (Counts, error) {
 	if err != nil {
 		return Counts{}, err
 	}
-	_, err = w.Write(p.encode())
+	_, err = w.Write(bytes.Join(p.lines(), nil))
 	return p.counts(), err
 }
 
-func (p *Parcel) encode() []byte {
-	text := encodeLine(line{Line: "header", File: exportName, Format: exportFormat})
-	put := func(l line) { text = append(text, encodeLine(l)...) }
+// lines are the export, a line each with its newline.
+func (p *Parcel) lines() (all [][]byte) {
+	sum := sha256.New()
+	put := func(l line) {
+		text := sealLine(bytes.TrimSuffix(marshaled(l), []byte("}\n")))
+		sum.Write(text)
+		all = append(all, text)
+	}
+	put(line{Line: "header", File: exportName, Format: exportFormat})
 	for _, chart := range p.Charts {
 		put(line{Line: "chart", Hash: hex.EncodeToString(chart.Hash[:]), Data: whole(chart.Bytes)})
 	}
@@ -74,9 +79,9 @@ func (p *Parcel) encode() []byte {
 			put(eventLine(piece.UID, r))
 		}
 	}
-	sum, counts := sha256.Sum256(text), p.counts()
-	put(line{Line: "end", Counts: &counts, SHA256: hex.EncodeToString(sum[:])})
-	return text
+	counts := p.counts()
+	put(line{Line: "end", Counts: &counts, SHA256: hex.EncodeToString(sum.Sum(nil))})
+	return all
 }
 
 func eventLine(uid UID, r Record) line {
@@ -99,11 +104,12 @@ func whole(data []byte) *[]byte {
 	return &data
 }
 
-// encodeLine is the only form of a line, newline and CRC included.
-func encodeLine(l line) []byte {
-	l.CRC = ""
-	l.CRC = fmt.Sprintf("%08x", sumOf(nil, bytes.TrimSuffix(marshaled(l), []byte("}\n"))))
-	return marshaled(l)
+// sealLength is the length of what ends a line: its checksum.
+const sealLength = len(`,"crc":"00000000"}` + "\n")
+
+// sealLine ends a line in the checksum of all before it.
+func sealLine(body []byte) []byte {
+	return fmt.Appendf(body[:len(body):len(body)], ",\"crc\":\"%08x\"}\n", sumOf(nil, body))
 }
 
 // marshaled is a line in JSON, with characters as they are and a newline.

@@ -129,12 +129,12 @@ func (r *remains) has(seq uint64, crc uint32) bool {
 }
 
 // info is the one the head promised, else the first found: the store is read
-// before its backups, and they the newest first. ok is false when none was found.
-func (r *remains) info() (info []byte, ok bool) {
-	if info, ok = r.infos[r.Info]; !ok {
-		info, ok = r.infos[r.first]
+// before its backups, and they the newest first.
+func (r *remains) info() []byte {
+	if info, ok := r.infos[r.Info]; ok {
+		return info
 	}
-	return info, ok
+	return r.infos[r.first]
 }
 
 // sorted lists what was found, in the order the pieces were made as far as known.
@@ -166,17 +166,16 @@ func (r *remains) chain() []*found {
 // choose picks the event for a number.
 func (r *remains) choose(seq uint64, want uint32, wanted bool) *found {
 	events := r.events[seq]
-	i := -1
-	if wanted {
-		i = slices.IndexFunc(events, func(f found) bool { return f.CRC == want })
+	for _, fits := range []func(found) bool{
+		func(f found) bool { return wanted && f.CRC == want },
+		r.continues,
+		func(found) bool { return true },
+	} {
+		if i := slices.IndexFunc(events, fits); i >= 0 {
+			return &events[i]
+		}
 	}
-	if i < 0 {
-		i = slices.IndexFunc(events, r.continues)
-	}
-	if i < 0 && len(events) == 0 {
-		return nil
-	}
-	return &events[max(i, 0)]
+	return nil
 }
 
 // continues reports whether an event continues one that was found, or begins its log.

@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"hash/fnv"
 	"io"
+	"io/fs"
 	"os"
 	"slices"
 )
@@ -56,7 +57,7 @@ func readHeaders(f *os.File, write bool) (*headers, error) {
 	}
 	var pages [2 * pageSize]byte
 	if _, err := f.ReadAt(pages[:], 0); err != nil && err != io.EOF {
-		return nil, (&Error{Class: ClassUnusable, What: "the store cannot be read"}).giving(err)
+		return nil, problem(ClassUnusable, "the store cannot be read").giving(err)
 	}
 	first, second := page(pages[:pageSize]), page(pages[pageSize:])
 	a, okA := decodeHeader(first)
@@ -76,6 +77,22 @@ func readHeaders(f *os.File, write bool) (*headers, error) {
 		return nil, h.freeFault
 	}
 	return h, nil
+}
+
+// headed is a file and the number of its last commit, 0 where no header can be trusted.
+func headed(path string) (file fs.FileInfo, commit uint64, err error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, 0, err
+	}
+	defer f.Close()
+	if file, err = f.Stat(); err != nil {
+		return nil, 0, err
+	}
+	if h, bad := readHeaders(f, false); bad == nil {
+		commit = h.Commit
+	}
+	return file, commit, nil
 }
 
 // mayStandTogether tells whether two headers can be of one file. A commit writes over the older
@@ -112,7 +129,7 @@ func neitherHeader(f io.ReaderAt, magic bool, size int64) error {
 	if magic || found >= 2 {
 		return damaged("neither of the two headers can be trusted")
 	}
-	return &Error{Class: ClassForeign, What: "this is not a store of this program"}
+	return problem(ClassForeign, notAStore)
 }
 
 // readFreeList reads the numbers of the free pages. A count of 0xFFFF means that

@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"fmt"
+	"slices"
 )
 
 // ImportOptions say how to import.
@@ -57,89 +58,74 @@ type Imported struct {
 
 // Changes reports whether there is anything to do.
 func (r Imported) Changes() bool {
-	for _, p := range r.Pieces {
-		if p.changes() {
-			return true
-		}
-	}
-	return r.Charts > 0 || r.Settings > 0
+	return r.Charts > 0 || r.Settings > 0 || slices.ContainsFunc(r.Pieces, ImportedPiece.changes)
 }
 
-// Import takes in an export that was read. First it is found out what is to be done, then a
-// backup is made, then all is done in one transaction or not at all. Events that are there
-// already are skipped, so importing a file twice does no harm. A log that differs from the
-// store's at some number is a conflict (ClassConflict), named by piece and event. Settings the
-// store has stay as they are; their names are in Kept when the file says otherwise.
-func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (Imported, error) {
-	var result Imported
+// Import takes in what is new of an export, in one transaction or not at all, after a backup. A
+// log that differs from the store's at some number is a conflict (ClassConflict), named by piece
+// and event. Settings the store has stay as they are; their names are in Kept when the file says
+// otherwise.
+func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (r Imported, err error) {
 	run := func(write bool) error {
-		return s.run(ctx, verifyLimit, write, func(tx *Tx) error {
-			i := &importer{tx: tx, from: from, options: o}
-			err := i.compare()
-			result = i.result
-			if err != nil || !write {
-				return err
+		return s.run(ctx, verifyLimit, write, func(tx *Tx) (err error) {
+			r, err = tx.takeIn(from, o.KeepApart)
+			if err == nil && write && o.Settle != nil {
+				err = o.Settle(tx, r)
 			}
-			for _, do := range i.pending {
-				if err := do(&result); err != nil {
-					return err
-				}
-			}
-			if o.Settle == nil {
-				return nil
-			}
-			return o.Settle(tx, result)
+			return err
 		})
 	}
-	if err := run(false); err != nil || o.DryRun || !result.Changes() {
-		return result, err
+	if err := run(false); err != nil || o.DryRun || !r.Changes() {
+		return r, err
 	}
 	backup, fault := s.Backup(ctx, ReasonImport)
-	err := run(true)
-	result.Backup, result.BackupFault = backup.Path, fault
-	return result, err
+	err = run(true)
+	r.Backup, r.BackupFault = backup.Path, fault
+	return r, err
 }
 
-// importer compares a parcel with a store and lists what is to be done to take in what is new.
-type importer struct {
-	tx      *Tx
-	from    *Parcel
-	options ImportOptions
-	result  Imported
-	pending []func(*Imported) error
+// takeIn takes in what is new of a parcel, or finds out what that would be where nothing can be
+// written.
+func (tx *Tx) takeIn(from *Parcel, apart bool) (r Imported, err error) {
+	r.File = from.counts()
+	write := tx.btx.Writable()
+	for _, chart := range from.Charts {
+		if tx.btx.Bucket(bucketCharts).Get(chart.Hash[:]) != nil {
+			continue
+		}
+		if r.Charts++; write {
+			if _, err := tx.PutChart(chart.Bytes); err != nil {
+				return r, err
+			}
+		}
+	}
+	for _, setting := range from.Settings {
+		have, ok := tx.Setting(setting.Name)
+		if ok && string(have) != string(setting.Value) {
+			r.Kept = append(r.Kept, setting.Name)
+		}
+		if ok {
+			continue
+		}
+		if r.Settings++; write {
+			if err := tx.PutSetting(setting.Name, setting.Value); err != nil {
+				return r, err
+			}
+		}
+	}
+	for _, p := range from.Pieces {
+		done, err := tx.takePiece(p, apart)
+		if r.Pieces = append(r.Pieces, done); err != nil {
+			return r, err
+		}
+	}
+	return r, r.conflict(from.Name)
 }
 
-func (i *importer) compare() error {
-	i.result.File = i.from.counts()
-	for _, chart := range i.from.Charts {
-		if i.tx.btx.Bucket(bucketCharts).Get(chart.Hash[:]) == nil {
-			i.result.Charts++
-			i.later(func(*Imported) error { _, err := i.tx.PutChart(chart.Bytes); return err })
-		}
-	}
-	for _, setting := range i.from.Settings {
-		switch have, ok := i.tx.Setting(setting.Name); {
-		case !ok:
-			i.result.Settings++
-			i.later(func(*Imported) error { return i.tx.PutSetting(setting.Name, setting.Value) })
-		case string(have) != string(setting.Value):
-			i.result.Kept = append(i.result.Kept, setting.Name)
-		}
-	}
-	for _, p := range i.from.Pieces {
-		if err := i.piece(p); err != nil {
-			return err
-		}
-	}
-	return i.conflicts()
-}
-
-// later is done when all has been compared, if anything is to be done.
-func (i *importer) later(do func(*Imported) error) { i.pending = append(i.pending, do) }
-
-func (i *importer) conflicts() error {
+// conflict is the error of an import that would go on otherwise than the store, or nil.
+func (r Imported) conflict(file string) error {
 	var all []ImportedPiece
-	for _, p := range i.result.Pieces {
+	for _, p := range r.Pieces {
 		if p.Fate == FateConflict {
 			all = append(all, p)
 		}
@@ -147,37 +133,27 @@ func (i *importer) conflicts() error {
 	if len(all) == 0 {
 		return nil
 	}
-	return &Error{
-		Class: ClassConflict,
-		Path:  i.from.Name,
-		Piece: all[0].ID,
-		Seq:   all[0].At,
-		What:  fmt.Sprintf("the file and the store differ from this event on (pieces in conflict: %d)", len(all)),
-		Next:  "import with the conflicting pieces kept apart, and compare the two",
-	}
+	err := problem(ClassConflict, "the file and the store differ from this event on (pieces in conflict: %d)", len(all))
+	err.Path, err.Piece, err.Seq = file, all[0].ID, all[0].At
+	return err
 }
 
-// piece compares one piece, and again under an identity of its own where it is to be kept apart.
-func (i *importer) piece(p *ParcelPiece) error {
-	done, err := i.match(p)
-	if err == nil && done.Fate == FateConflict && i.options.KeepApart {
-		p = p.apart()
+// takePiece compares one piece, and again under an identity of its own where it is to be kept
+// apart; what is new of it is then taken in.
+func (tx *Tx) takePiece(p *ParcelPiece, apart bool) (done ImportedPiece, err error) {
+	done, err = tx.match(p)
+	if err == nil && done.Fate == FateConflict && apart {
 		at := done.At
-		done, err = i.match(p)
+		p = p.apart()
+		done, err = tx.match(p)
 		if done.At = at; done.Fate == FateNew {
 			done.Fate = FateApart
 		}
 	}
-	place := len(i.result.Pieces)
-	i.result.Pieces = append(i.result.Pieces, done)
-	if err != nil || !done.changes() {
-		return err
+	if err == nil && done.changes() && tx.btx.Writable() {
+		done.ID, err = tx.take(done, p)
 	}
-	i.later(func(r *Imported) (err error) {
-		r.Pieces[place].ID, err = i.take(done, p)
-		return err
-	})
-	return nil
+	return done, err
 }
 
 // apart is the piece under an identity of its own, made from the old one and the
@@ -186,20 +162,19 @@ func (p *ParcelPiece) apart() *ParcelPiece {
 	sum := sha256.Sum256(fmt.Appendf(nil, "apart %x %d %x", p.UID, p.tail().Seq, p.tail().CRC))
 	other := &ParcelPiece{UID: UID(sum[:8]), Info: p.Info}
 	for _, r := range p.Records {
-		r.CRC = crcOf(encodeEvent(other.UID, other.tail().CRC, r))
-		other.Records = append(other.Records, r)
+		other.add(r)
 	}
 	return other
 }
 
-func (i *importer) match(p *ParcelPiece) (done ImportedPiece, err error) {
+func (tx *Tx) match(p *ParcelPiece) (done ImportedPiece, err error) {
 	done = ImportedPiece{UID: p.UID, Info: p.Info}
-	if done.ID, err = i.tx.pieceOf(p.UID); err != nil {
+	if done.ID, err = tx.pieceOf(p.UID); err != nil {
 		done.Fate, done.Added = FateNew, uint64(len(p.Records))
 		return done, nil
 	}
 	here := uint64(0)
-	for r, err := range i.tx.Records(done.ID) {
+	for r, err := range tx.Records(done.ID) {
 		if err != nil {
 			return done, err
 		}
@@ -228,19 +203,19 @@ func sameRecord(a, b Record) bool {
 
 // take adds a new piece, or continues its log; what is known of the piece is then the
 // file's, as it is the later. The last checksum, which vouches for all, must be the file's.
-func (i *importer) take(done ImportedPiece, p *ParcelPiece) (id PieceID, err error) {
+func (tx *Tx) take(done ImportedPiece, p *ParcelPiece) (id PieceID, err error) {
 	if id = done.ID; id == 0 {
-		id, err = i.tx.newPiece(0, p.UID, p.Info)
+		id, err = tx.newPiece(p.wanted, p.UID, p.Info)
 	} else {
-		err = i.tx.SetInfo(id, p.Info)
+		err = tx.SetInfo(id, p.Info)
 	}
 	if err != nil {
 		return id, err
 	}
-	if err := i.tx.appendAll(id, p.Records[done.Equal:]); err != nil {
+	if err := tx.appendAll(id, p.Records[done.Equal:]); err != nil {
 		return id, err
 	}
-	if tail, err := i.tx.Tail(id); err != nil || tail != p.tail() {
+	if tail, err := tx.Tail(id); err != nil || tail != p.tail() {
 		return id, damagedEvent(id, tail.Seq, "the imported event came out otherwise than in the file")
 	}
 	return id, nil

@@ -37,11 +37,7 @@ func untilLocked[T any](ctx context.Context, s *Store, try func() (T, error)) (g
 			return got, s.refused("cannot be opened", err)
 		}
 		if time.Now().After(deadline) {
-			return got, &Error{
-				Class: ClassBusy,
-				What:  "the store is in use by another process (waited " + s.options.LockWait.String() + ")",
-				Next:  "try again; if it lasts, look for another window that is at work on this store",
-			}
+			return got, problem(ClassBusy, "the store is in use by another process (waited %v)", s.options.LockWait)
 		}
 		select {
 		case <-ctx.Done():

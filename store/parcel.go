@@ -43,6 +43,8 @@ type ParcelPiece struct {
 	Line    int
 	Records []Record
 	Lines   []int // of the records
+
+	wanted PieceID // the number it should have where it is taken in; 0 for any
 }
 
 func (p *ParcelPiece) tail() Mark {
@@ -50,6 +52,14 @@ func (p *ParcelPiece) tail() Mark {
 		return Mark{}
 	}
 	return p.Records[len(p.Records)-1].Mark()
+}
+
+// add puts an event at the end of the log, with the number and checksum it has there.
+func (p *ParcelPiece) add(r Record) {
+	before := p.tail()
+	r.Seq = before.Seq + 1
+	r.CRC = crcOf(encodeEvent(p.UID, before.CRC, r))
+	p.Records = append(p.Records, r)
 }
 
 func (p *Parcel) counts() Counts {
@@ -62,13 +72,7 @@ func (p *Parcel) counts() Counts {
 
 // Bad is the error that something at a line of the file cannot be taken in.
 func (p *Parcel) Bad(line int, format string, args ...any) error {
-	return &Error{
-		Class: ClassBadInput,
-		Path:  p.Name,
-		Line:  line,
-		What:  fmt.Sprintf(format, args...),
-		Next:  "export the store again and copy the file anew",
-	}
+	return &Error{Class: ClassBadInput, Path: p.Name, Line: line, What: fmt.Sprintf(format, args...)}
 }
 
 // gather reads everything but the cache, holds every part against what vouches for it, and
@@ -78,43 +82,32 @@ func (tx *Tx) gather(note func(error)) *Parcel {
 	for _, h := range tx.heads() {
 		p.Pieces = append(p.Pieces, tx.gatherPiece(h, note))
 	}
-	if err := tx.sameTally(tallyCharts); err != nil {
-		note(err)
-	}
+	note(tx.sameTally(tallyCharts))
 	if b, err := tx.bucket(bucketCharts); err == nil {
-		c := b.Cursor()
-		for k, chart := c.First(); k != nil; k, chart = c.Next() {
-			if len(k) != len(Hash{}) {
-				note(damaged("a stored chart has no proper name"))
-				continue
-			}
-			if err := soundChart(Hash(k), chart); err != nil {
-				note(err)
-			}
-			p.Charts = append(p.Charts, ParcelChart{Hash: Hash(k), Bytes: slices.Clone(chart)})
-		}
+		note(b.ForEach(func(k, chart []byte) error {
+			c := ParcelChart{Bytes: slices.Clone(chart)}
+			copy(c.Hash[:], k)
+			p.Charts = append(p.Charts, c)
+			note(soundChart(c.Hash, chart))
+			return nil
+		}))
 	}
-	if err := tx.sameTally(tallySettings); err != nil {
-		note(err)
-		return p
+	settings := tx.sameTally(tallySettings)
+	if note(settings); settings == nil {
+		p.Settings = tx.settings()
 	}
-	p.Settings = tx.settings()
 	return p
 }
 
 func (tx *Tx) gatherPiece(h listed, note func(error)) *ParcelPiece {
 	info, err := tx.Info(h.id)
-	if err != nil {
-		note(err)
-	}
+	note(err)
 	p := &ParcelPiece{UID: h.UID, Info: slices.Clone(info)}
 	for r, err := range tx.Records(h.id) {
-		if err != nil {
-			note(err)
-			continue
+		if note(err); err == nil {
+			r.Payload = slices.Clone(r.Payload)
+			p.Records = append(p.Records, r)
 		}
-		r.Payload = slices.Clone(r.Payload)
-		p.Records = append(p.Records, r)
 	}
 	return p
 }

@@ -6,30 +6,15 @@ import (
 	"time"
 )
 
-// View runs fn on one unchanging state. Nothing is written and no disk barrier is
-// made. Slices handed out by the Tx are valid only until fn returns. An error of
-// fn is passed through as it is.
+// View runs fn on one unchanging state. An error of fn is passed through as it is.
 func (s *Store) View(ctx context.Context, fn func(*Tx) error) error {
-	return s.run(ctx, s.options.Watch, false, s.begun(fn))
+	return s.run(ctx, s.options.Watch, false, fn)
 }
 
-// Update runs fn on the newest state and commits what it changed, all or nothing: lock, test that
-// the locked file is still the one at the path, fold and validate and put (all inside fn),
-// commit, close. fn may run only once and must not wait for a person. When fn fails, or changes
-// nothing, nothing is written. On return without error the change is on the disk.
+// Update runs fn once on the newest state and commits what it changed, all or nothing. On return
+// without error the change is on the disk.
 func (s *Store) Update(ctx context.Context, fn func(*Tx) error) error {
-	return s.run(ctx, s.options.Watch, true, s.begun(fn))
-}
-
-// begun is a caller's function with what is to be done at the beginning.
-func (s *Store) begun(fn func(*Tx) error) func(*Tx) error {
-	if s.options.Begin == nil {
-		return fn
-	}
-	return func(tx *Tx) error {
-		s.options.Begin(tx)
-		return fn(tx)
-	}
+	return s.run(ctx, s.options.Watch, true, fn)
 }
 
 // run is work that raises the schema first when it is an older one.
@@ -57,24 +42,16 @@ func (s *Store) raise(ctx context.Context) error {
 		if err := tx.survey.first(); err != nil {
 			return err
 		}
-		have, err := tx.schemaNumber()
-		if err != nil {
-			return err
-		}
-		return s.climb(tx, have)
+		return s.climb(tx)
 	})
 }
 
-// climb takes the steps from a schema to the present one.
-func (s *Store) climb(tx *Tx, have int) error {
-	for ; have < schema; have++ {
+// climb takes the steps from the store's schema to the present one.
+func (s *Store) climb(tx *Tx) error {
+	for have := tx.schema; have < schema; have++ {
 		step, known := s.raises[have]
 		if !known {
-			return &Error{
-				Class: ClassForeign,
-				What:  "the store has schema " + strconv.Itoa(have) + ", from which this program knows no way",
-				Next:  "open it with an earlier version first",
-			}
+			return problem(ClassForeign, "the store has schema %d, from which only an earlier version knows a way", have)
 		}
 		if err := step(tx.btx); err != nil {
 			return err

@@ -1,7 +1,6 @@
 package store_test
 
 import (
-	"bytes"
 	"flag"
 	"os"
 	"path/filepath"
@@ -39,7 +38,6 @@ func makeFixture(t *testing.T, path string) {
 	s := store.At(path, store.Options{
 		Writer: func() string { return "fixture" },
 		Now:    func() time.Time { return noon },
-		Random: bytes.NewReader(bytes.Repeat([]byte("harbors "), 100)),
 	})
 	require.NoError(t, s.Create(ctx))
 	require.NoError(t, s.Update(ctx, func(tx *store.Tx) error {

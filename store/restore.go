@@ -45,11 +45,10 @@ type RestoreOptions struct {
 	Over *Seen
 }
 
-// Restore puts a backup, or any other store file, in the place of the store. The
-// file is verified, copied, and the copy verified, before anything is touched; the
-// former store is kept under another name, and at no moment is there none. It
-// waits for the lock like any change, so no step that was acknowledged before is
-// cut in two, and a writer that waits meanwhile finds the new file.
+// Restore puts a backup, or any other store file, in the place of the store. The file is verified,
+// copied, and the copy verified, before anything is touched; the former store is kept under another
+// name, and at no moment is there none. It waits for the lock like any change, and a writer that
+// waits meanwhile finds the new file.
 func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (r Restored, err error) {
 	source := s.other(from)
 	r.From = from
@@ -88,19 +87,8 @@ func (s *Store) seen() (Seen, error) {
 		}
 		return Seen{}, err
 	}
-	f, err := os.Open(s.path)
-	if err != nil {
-		return Seen{}, s.refused("cannot be opened", err)
-	}
-	defer f.Close()
-	seen := Seen{}
-	if seen.file, err = f.Stat(); err != nil {
-		return seen, s.refused("cannot be opened", err)
-	}
-	if h, bad := readHeaders(f, false); bad == nil { // else it is past writing, so past changing
-		seen.commit = h.Commit
-	}
-	return seen, nil
+	file, commit, err := headed(s.path)
+	return Seen{file, commit}, s.refused("cannot be opened", err)
 }
 
 // unchanged refuses a store that is not as it was seen.
@@ -113,7 +101,7 @@ func (s *Store) unchanged(over *Seen) error {
 	}
 	now, err := s.seen()
 	if err == nil && (now.commit != over.commit || !os.SameFile(now.file, over.file)) {
-		err = &Error{Class: ClassChanged, What: "the store was changed meanwhile, perhaps in another terminal", Next: "the same command again, which compares anew"}
+		err = problem(ClassChanged, "the store was changed meanwhile, perhaps in another terminal")
 	}
 	return err
 }
@@ -177,23 +165,22 @@ func (s *Store) compare(ctx context.Context, source *Store, r *Restored) error {
 			return err
 		}
 	}
-	of := func(all []glimpse, uid UID) int {
-		return slices.IndexFunc(all, func(g glimpse) bool { return g.UID == uid })
-	}
-	for _, b := range there {
-		c := Change{UID: b.UID, Info: b.info, There: true, After: b.Tail.Seq}
-		if i := of(here, b.UID); i >= 0 {
-			if here[i].Tail == b.Tail {
-				continue
-			}
-			c.Here, c.Before = true, here[i].Tail.Seq
-		}
-		r.Changes = append(r.Changes, c)
-	}
-	for _, a := range here {
-		if of(there, a.UID) < 0 {
-			r.Changes = append(r.Changes, Change{UID: a.UID, Info: a.info, Here: true, Before: a.Tail.Seq})
+	for _, g := range append(there, here...) {
+		before, isHere := of(here, g.UID)
+		after, isThere := of(there, g.UID)
+		told := slices.ContainsFunc(r.Changes, func(c Change) bool { return c.UID == g.UID })
+		if !told && (isHere != isThere || before != after) {
+			r.Changes = append(r.Changes, Change{g.UID, g.info, isHere, isThere, before.Seq, after.Seq})
 		}
 	}
 	return nil
+}
+
+// of finds where the log of a piece ends.
+func of(all []glimpse, uid UID) (tail Mark, there bool) {
+	i := slices.IndexFunc(all, func(g glimpse) bool { return g.UID == uid })
+	if i < 0 {
+		return Mark{}, false
+	}
+	return all[i].Tail, true
 }

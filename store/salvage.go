@@ -15,12 +15,20 @@ type Gap struct {
 	To   uint64 `json:"to"`
 }
 
+// WithLost adds to the gaps of a log the next event that is lost.
+func WithLost(gaps []Gap, seq uint64) []Gap {
+	if n := len(gaps); n > 0 && gaps[n-1].To == seq-1 {
+		gaps[n-1].To = seq
+		return gaps
+	}
+	return append(gaps, Gap{From: seq, To: seq})
+}
+
 // SalvagedPiece is what was recovered of a piece.
 type SalvagedPiece struct {
 	UID        UID     `json:"-"`
-	ID         PieceID `json:"-"` // in the new file
-	Info       []byte  `json:"-"`
-	InfoLost   bool    `json:"-"`           // nothing of its info was found; it is empty
+	ID         PieceID `json:"-"`           // in the new file
+	Info       []byte  `json:"-"`           // empty when nothing of it was found
 	Events     uint64  `json:"events"`      // recovered
 	FromBackup uint64  `json:"from_backup"` // of these, found in a backup only
 	Gaps       []Gap   `json:"gaps"`        // events that could not be recovered, from and to included
@@ -28,7 +36,6 @@ type SalvagedPiece struct {
 
 // Salvaged is what Salvage did.
 type Salvaged struct {
-	To       string
 	Sources  []string // files read, the store first
 	Pieces   []SalvagedPiece
 	Charts   int
@@ -40,14 +47,13 @@ type Salvaged struct {
 }
 
 // Salvage gathers every event whose checksum holds from the store and its backups into a new
-// store. It writes into the new file only, which must not be there yet (ClassExists). Pieces keep
-// their numbers as far as these are known, and events theirs; where one is lost, a record of
-// KindLost stands in its place. Settings come from the store when they can be read, else from the
-// newest backup in which they can. What mend, which may be nil, makes of the new store belongs to
-// it: when mend fails there is no new file.
+// file, which must not be there yet (ClassExists). Pieces keep their numbers as far as these are
+// known, and events theirs; where one is lost, a record of KindLost stands in its place. Settings
+// come from the store when they can be read, else from the newest backup in which they can. mend,
+// which may be nil, ends the making of the new store: when it fails there is none.
 func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged) error) (Salvaged, error) {
-	done := Salvaged{To: to}
-	target := At(to, s.options)
+	done := Salvaged{}
+	target := s.other(to)
 	if _, err := os.Lstat(to); err == nil {
 		return done, target.exists()
 	}
@@ -55,11 +61,25 @@ func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged)
 	if err != nil {
 		return done, err
 	}
-	if len(h.pieces) == 0 && len(settings) == 0 && len(h.charts) == 0 {
-		return done, &Error{Class: ClassDamaged, Path: s.path, What: "nothing in this file or its backups can be recovered"}
+	whole := &Parcel{Settings: settings}
+	for hash, chart := range h.charts {
+		whole.Charts = append(whole.Charts, ParcelChart{Hash: hash, Bytes: chart})
+	}
+	for _, r := range h.sorted() {
+		piece, found := r.piece()
+		whole.Pieces = append(whole.Pieces, piece)
+		done.Pieces = append(done.Pieces, found)
+	}
+	if whole.counts() == (Counts{}) {
+		return done, damaged("nothing in this file or its backups can be recovered").at(s.path)
 	}
 	err = target.CreateWith(ctx, func(tx *Tx) error {
-		if err := sow(tx, h, settings, &done); err != nil || mend == nil {
+		in, err := tx.takeIn(whole, false)
+		done.Charts, done.Settings = in.Charts, in.Settings
+		for i, p := range in.Pieces {
+			done.Pieces[i].ID = p.ID
+		}
+		if err != nil || mend == nil {
 			return err
 		}
 		return mend(tx, done)
@@ -128,56 +148,21 @@ func (s *Store) knownSettings(ctx context.Context) (all []ParcelSetting, known b
 	return all, err == nil
 }
 
-func sow(tx *Tx, h *harvest, settings []ParcelSetting, done *Salvaged) error {
-	for _, chart := range h.charts {
-		if _, err := tx.PutChart(chart); err != nil {
-			return err
-		}
-	}
-	for _, setting := range settings {
-		if err := tx.PutSetting(setting.Name, setting.Value); err != nil {
-			return err
-		}
-	}
-	done.Charts, done.Settings = len(h.charts), len(settings)
-	for _, r := range h.sorted() {
-		p, err := sowPiece(tx, r)
-		if err != nil {
-			return err
-		}
-		done.Pieces = append(done.Pieces, p)
-	}
-	return nil
-}
-
-// sowPiece makes one piece, with a lost record wherever an event is missing.
-func sowPiece(tx *Tx, r *remains) (SalvagedPiece, error) {
-	info, known := r.info()
-	p := SalvagedPiece{UID: r.UID, Info: info, InfoLost: !known}
-	var err error
-	if p.ID, err = tx.newPiece(r.id, r.UID, info); err != nil {
-		return p, err
-	}
-	var records []Record
+// piece is what was found of a piece, with a lost record wherever an event is missing.
+func (r *remains) piece() (*ParcelPiece, SalvagedPiece) {
+	whole := &ParcelPiece{UID: r.UID, Info: r.info(), wanted: r.id}
+	p := SalvagedPiece{UID: r.UID, Info: whole.Info}
 	for i, f := range r.chain() {
 		if f == nil {
-			p.lose(uint64(i) + 1)
-			records = append(records, Record{Kind: KindLost, Time: time.Unix(0, 0).UTC()})
+			p.Gaps = WithLost(p.Gaps, uint64(i)+1)
+			whole.add(Record{Kind: KindLost, Time: time.Unix(0, 0).UTC()})
 			continue
 		}
+		whole.add(f.Record)
 		p.Events++
 		if f.backup {
 			p.FromBackup++
 		}
-		records = append(records, f.Record)
 	}
-	return p, tx.appendAll(p.ID, records)
-}
-
-func (p *SalvagedPiece) lose(seq uint64) {
-	if n := len(p.Gaps); n > 0 && p.Gaps[n-1].To == seq-1 {
-		p.Gaps[n-1].To = seq
-		return
-	}
-	p.Gaps = append(p.Gaps, Gap{From: seq, To: seq})
+	return whole, p
 }

@@ -2,9 +2,7 @@ package store
 
 import (
 	"cmp"
-	"crypto/rand"
 	"errors"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -22,15 +20,14 @@ var raises map[int]func(*bbolt.Tx) error
 type Options struct {
 	Now      func() time.Time // the clock; time.Now when nil
 	Writer   func() string    // tells the program version, kept in a new store; "" when nil
-	Random   io.Reader        // source of identities; crypto/rand when nil
 	Backups  string           // folder of backups; the file's path plus ".backups" when empty
 	LockWait time.Duration    // how long to wait for another process; 2 s when 0
 	Watch    time.Duration    // longest time from open to the end of a callback; 10 s when 0
 	// Warn, when set, is told of every warning of a View or an Update that was not refused
 	// as damage, while its Tx is good.
 	Warn func(*Tx, Warning)
-	// Begin, when set, is given the Tx of every View and Update before their function is. No
-	// other file is opened with it, such as a backup.
+	// Begin, when set, is given every Tx of this file, and of no other such as a backup, before the
+	// function that works on it is.
 	Begin func(*Tx)
 }
 
@@ -48,8 +45,8 @@ func At(path string, o Options) *Store {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	if o.Random == nil {
-		o.Random = rand.Reader
+	if o.Writer == nil {
+		o.Writer = func() string { return "" }
 	}
 	o.LockWait = cmp.Or(o.LockWait, 2*time.Second)
 	o.Watch = cmp.Or(o.Watch, 10*time.Second)
@@ -84,14 +81,14 @@ func isLink(path string) bool {
 // other is another file used like this store, with its backups.
 func (s *Store) other(path string) *Store {
 	o := s.options
-	o.Backups = s.BackupFolder()
+	o.Backups, o.Begin = s.BackupFolder(), nil
 	return At(path, o)
 }
 
 // in is this store while it is still in a temporary file.
 func (s *Store) in(temp string) *Store {
 	o := *s
-	o.file = temp
+	o.file, o.options.Begin = temp, nil
 	return &o
 }
 
@@ -111,13 +108,14 @@ func (s *Store) found() error {
 	info, err := os.Stat(s.file)
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && isLink(s.path):
-		return &Error{Class: ClassMissing, Path: s.path, What: "the link leads to no store", Next: "remove the link, or lead it to a store"}
+		return problem(ClassMissing, "the link leads to no store").at(s.path).next("remove the link, or lead it to a store")
 	case errors.Is(err, fs.ErrNotExist):
-		return &Error{Class: ClassMissing, Path: s.path, What: "there is no store here yet"}
+		return problem(ClassMissing, "there is no store here yet").at(s.path)
 	case err != nil:
 		return s.refused("cannot be opened", err)
 	case !info.Mode().IsRegular():
-		return &Error{Class: ClassUnusable, Path: s.path, What: "the store cannot be used: this is " + kindOf(info.Mode()) + ", not a file", Next: "a file that keeps pieces, or a name that is not there yet"}
+		return problem(ClassUnusable, "the store cannot be used: this is %s, not a file", kindOf(info.Mode())).at(s.path).
+			next("a file that keeps pieces, or a name that is not there yet")
 	}
 	return nil
 }
@@ -140,7 +138,7 @@ func (s *Store) refused(what string, err error) error {
 	if err == nil || ClassOf(err) != ClassOther {
 		return err
 	}
-	return (&Error{Class: ClassUnusable, Path: s.path, What: "the store " + what}).giving(err)
+	return problem(ClassUnusable, "the store %s", what).at(s.path).giving(err)
 }
 
 // withTemp has fn fill an empty file beside a path, for its owner only, and put it in its
@@ -156,7 +154,7 @@ func (s *Store) withTemp(what, path string, fn func(temp string) error) error {
 }
 
 func (s *Store) exists() error {
-	return &Error{Class: ClassExists, Path: s.path, What: "there is something at this path already", Next: "another name"}
+	return problem(ClassExists, "there is something at this path already").at(s.path)
 }
 
 // longGone is how old a temporary file is that no living process works on.

@@ -20,41 +20,37 @@ import (
 type survey struct {
 	file   io.ReaderAt
 	in     *headers
-	owners map[uint64]uint64 // page in use -> root of its tree
-	faults map[uint64]error  // by the root of the tree
-	shared error             // a page that two trees lead to
-	freed  error             // a page in use that the free list names
+	used   map[uint64]bool  // pages
+	faults map[uint64]error // by the root of the tree
+	freed  error            // a page in use that the free list names
 }
 
 func surveyed(f io.ReaderAt, in *headers) *survey {
-	s := &survey{file: f, in: in, owners: map[uint64]uint64{}, faults: map[uint64]error{}}
+	s := &survey{file: f, in: in, used: map[uint64]bool{}, faults: map[uint64]error{}}
+	_ = s.claim(in.Free, in.list) // whole pages, of which none is used yet
 	for next := []uint64{in.Root}; len(next) > 0; next = next[1:] {
-		root := next[0]
-		if _, known := s.faults[root]; known {
-			s.shared = damaged("page %d is the root of two buckets", root)
-			continue
-		}
-		nested, fault := s.step(root, root, span{})
-		s.faults[root] = fault
+		nested, fault := s.step(next[0], span{})
+		s.faults[next[0]] = fault
 		next = append(next, nested...)
 	}
 	return s
 }
 
-// first is the first fault there is, in the order of pages.
+// first is the first fault there is, in the order of pages; of a page that no tree has and the
+// free list does not name, last.
 func (s *survey) first() error {
 	for _, root := range slices.Sorted(maps.Keys(s.faults)) {
 		if s.faults[root] != nil {
 			return s.faults[root]
 		}
 	}
-	return cmp.Or(s.shared, s.freed)
+	return cmp.Or(s.freed, s.in.freeFault, s.everyPage())
 }
 
 // step examines a page of a tree and what lies below it, and lists the roots of the buckets
 // nested there. A child that cannot be trusted makes the tree so, and the others are walked all
 // the same.
-func (s *survey) step(root, id uint64, keys span) (nested []uint64, err error) {
+func (s *survey) step(id uint64, keys span) (nested []uint64, err error) {
 	p, err := readPage(s.file, id, s.in.Pages)
 	if err != nil {
 		return nil, err
@@ -67,7 +63,7 @@ func (s *survey) step(root, id uint64, keys span) (nested []uint64, err error) {
 	if fault != "" {
 		return nil, damaged("page %d %s", id, fault)
 	}
-	if err := s.claim(root, id, uint64(len(p)/pageSize)); err != nil {
+	if err := s.claim(id, uint64(len(p)/pageSize)); err != nil {
 		return nil, err
 	}
 	if !leaf && len(elements) == 0 {
@@ -84,41 +80,30 @@ func (s *survey) step(root, id uint64, keys span) (nested []uint64, err error) {
 		if i+1 < len(elements) {
 			within.to = elements[i+1].key
 		}
-		more, fault := s.step(root, e.child, within)
+		more, fault := s.step(e.child, within)
 		nested, err = append(nested, more...), cmp.Or(err, fault)
 	}
 	return nested, err
 }
 
-// claim marks n pages as in use by a tree. One that the same tree has reached before is a
-// fault of it.
-func (s *survey) claim(root, id, n uint64) error {
+// claim marks n pages as in use. One that was reached before is a fault.
+func (s *survey) claim(id, n uint64) error {
 	for p := id; p < id+n; p++ {
 		if _, free := slices.BinarySearch(s.in.freed, p); free && s.freed == nil {
 			s.freed = damaged("page %d is in use and listed as free", p)
 		}
-		switch owner, met := s.owners[p]; {
-		case met && owner == root:
-			return damaged("page %d is reached twice: the pages lead round in a circle", p)
-		case met:
-			s.shared = damaged("page %d belongs to two buckets", p)
+		if s.used[p] {
+			return damaged("page %d is reached twice: the pages lead round in a circle, or belong to two buckets", p)
 		}
-		s.owners[p] = root
+		s.used[p] = true
 	}
 	return nil
 }
 
 // everyPage makes sure that no page is lost: each is in use, listed as free, or holds that list.
 func (s *survey) everyPage() error {
-	for id := uint64(2); id < s.in.Pages; id++ {
-		_, used := s.owners[id]
-		_, free := slices.BinarySearch(s.in.freed, id)
-		switch lists := id >= s.in.Free && id < s.in.Free+s.in.list; {
-		case lists && used:
-			return damaged("page %d is in use and holds the list of free pages", id)
-		case !lists && !used && !free:
-			return damaged("page %d is neither in use nor listed as free", id)
-		}
+	if lost := int(s.in.Pages) - 2 - len(s.used) - len(s.in.freed); lost > 0 {
+		return damaged("%d pages are neither in use nor listed as free", lost)
 	}
 	return nil
 }

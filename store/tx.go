@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"strconv"
 
 	"go.etcd.io/bbolt"
@@ -16,6 +17,7 @@ type Tx struct {
 	btx      *bbolt.Tx
 	file     *locked
 	survey   *survey
+	schema   int // that the file has
 	summary  summary
 	changed  bool
 	cacheBad bool
@@ -26,6 +28,9 @@ type Tx struct {
 func (tx *Tx) call(fn func(*Tx) error) error {
 	if err := tx.begin(); err != nil {
 		return err
+	}
+	if tx.store.options.Begin != nil {
+		tx.store.options.Begin(tx)
 	}
 	err := fn(tx)
 	if tx.store.options.Warn != nil && ClassOf(err) != ClassDamaged {
@@ -79,40 +84,28 @@ func (tx *Tx) sameTally(place int) error {
 
 // identify tells a store of this program, of this schema, from others.
 func (tx *Tx) identify() error {
-	have, err := tx.schemaNumber()
-	switch {
-	case err != nil:
-		return err
-	case have > schema:
-		return &Error{
-			Class: ClassNewer,
-			What:  "the store has schema " + strconv.Itoa(have) + " and this program knows schema " + strconv.Itoa(schema) + " at most",
-			Next:  "use the newer version of the program that wrote it",
-		}
-	case have < schema:
-		return &Error{Class: classOlder, What: "the store has the older schema " + strconv.Itoa(have)}
-	}
-	return nil
-}
-
-// schemaNumber reads the schema of a file that is one of ours.
-func (tx *Tx) schemaNumber() (int, error) {
 	if err := tx.survey.faults[tx.file.Root]; err != nil {
-		return 0, err
+		return err
 	}
 	meta := tx.btx.Bucket(bucketMeta)
 	if meta == nil || meta.Get(metaSchema) == nil {
-		return 0, &Error{Class: ClassForeign, What: "this is not a store of this program"}
+		return problem(ClassForeign, notAStore)
 	}
 	if meta.Root() != 0 {
-		return 0, damaged("the root page does not hold what it should")
+		return damaged("the root page does not hold what it should")
 	}
 	number, ok := unseal(metaSchema, meta.Get(metaSchema))
 	have, err := strconv.Atoi(string(number))
-	if !ok || err != nil || have < 0 {
-		return 0, damaged("the schema number cannot be read")
+	tx.schema = have
+	switch {
+	case !ok || err != nil || have < 0:
+		return damaged("the schema number cannot be read")
+	case have > schema:
+		return problem(ClassNewer, "the store has schema %d and this program knows schema %d at most", have, schema)
+	case have < schema:
+		return problem(classOlder, "the store has the older schema %d", have)
 	}
-	return have, nil
+	return nil
 }
 
 // readSummary reads the summary and holds it against the header. Both headers of a copy tell
@@ -163,7 +156,7 @@ func (tx *Tx) wholly() error {
 // change notes that there is something to commit.
 func (tx *Tx) change() error {
 	if !tx.btx.Writable() {
-		return errReadOnly
+		return errors.New("store: a change was asked for inside a read")
 	}
 	tx.changed = true
 	return nil

@@ -76,11 +76,7 @@ func (o *locked) commitFailed(err error) error {
 	case unchanged && errors.Is(err, errStumbled):
 		return damaged("the change cannot be written: its pages contradict each other").because(err)
 	case unchanged && (reason == syscall.ENOSPC || reason == syscall.EDQUOT || reason == syscall.EFBIG):
-		return &Error{Class: ClassUnusable, What: "the store cannot grow", Next: "make room on the disk and do it again", Err: reason}
+		return problem(ClassUnusable, "the store cannot grow").giving(reason).next("make room on the disk and do it again")
 	}
-	return (&Error{
-		Class: ClassUnknown,
-		What:  "the disk reported a fault while saving: the change may or may not be saved",
-		Next:  "look whether it is there before doing it again",
-	}).giving(err)
+	return problem(ClassUnknown, "the disk reported a fault while saving: the change may or may not be saved").giving(err)
 }

@@ -1,12 +1,13 @@
 package answer
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"strandwise/floats"
 	"strandwise/session"
+
+	d "strandwise/cmd/document"
 )
 
 // catchMarks is a plan gathered by row and column of one repeat.
@@ -53,7 +54,7 @@ func (m *catchMarks) gather(f *floats.Fabric, catches []floats.Catch) {
 		}
 		repeats[at][r.PlaceOf(c.Stitch).Repeat-1] = true
 	}
-	var most, apart alikes
+	var most, apart []alike
 	for _, at := range order {
 		column := r.InOrder()[at.stitch].Column
 		common, others := split(repeats[at])
@@ -62,69 +63,47 @@ func (m *catchMarks) gather(f *floats.Fabric, catches []floats.Catch) {
 				m.common[row] = make([]bool, len(r.Cells))
 			}
 			m.common[row][column] = true
-			most.add(alike{yarn: at.yarn}, column+1)
+			most = gathered(most, alike{yarn: at.yarn}, column+1)
 		}
 		if len(others) > 0 {
-			apart.add(alike{at.yarn, common, strings.Join(session.Ranges(others), ", "), len(others)}, column+1)
+			apart = gathered(apart, alike{yarn: at.yarn, not: common, of: " of " + d.Plural("repeat", len(others)) + " " + strings.Join(session.Ranges(others), ", ")}, column+1)
 		}
 	}
-	m.yarns[row] = most.words(f)
-	if words := apart.words(f); len(words) > 0 {
-		m.others = append(m.others, otherCatches{row, words})
+	for _, a := range most {
+		m.yarns[row] = append(m.yarns[row], a.words(f))
+	}
+	if len(apart) > 0 {
+		other := otherCatches{row: row}
+		for _, a := range apart {
+			other.words = append(other.words, a.words(f))
+		}
+		m.others = append(m.others, other)
 	}
 }
 
-// alike is what catches told in one breath share.
+// alike is catches that are told in one breath.
 type alike struct {
 	yarn    int
 	not     bool   // they are missing where most repeats have them
-	repeats string // "3", "1, 4"; empty for most repeats
-	count   int    // of repeats
+	of      string // " of repeats 1, 4"; empty for most repeats
+	columns []int  // from 1
 }
 
-// alikes gathers columns by what they share, in the order met.
-type alikes struct {
-	order   []alike
-	columns map[alike][]int
-}
-
-func (a *alikes) add(key alike, column int) {
-	if a.columns == nil {
-		a.columns = map[alike][]int{}
+// gathered is what was gathered, in the order met, with one column more.
+func gathered(all []alike, one alike, column int) []alike {
+	at := slices.IndexFunc(all, func(a alike) bool { return a.yarn == one.yarn && a.not == one.not && a.of == one.of })
+	if at < 0 {
+		at, all = len(all), append(all, one)
 	}
-	if a.columns[key] == nil {
-		a.order = append(a.order, key)
-	}
-	a.columns[key] = append(a.columns[key], column)
-}
-
-// words tells them: "oat in columns 3 and 9 of repeat 4".
-func (a *alikes) words(f *floats.Fabric) []string {
-	var all []string
-	for _, key := range a.order {
-		columns := a.columns[key]
-		slices.Sort(columns)
-		numbers := make([]string, len(columns))
-		for i, n := range columns {
-			numbers[i] = fmt.Sprint(n)
-		}
-		text := f.Yarns[key.yarn].Name + " in " + noun("column", len(columns)) + " " + session.Listed(numbers, "and")
-		if key.not {
-			text = "not " + text
-		}
-		if key.repeats != "" {
-			text += " of " + noun("repeat", key.count) + " " + key.repeats
-		}
-		all = append(all, text)
-	}
+	all[at].columns = append(all[at].columns, column)
 	return all
 }
 
-func noun(word string, n int) string {
-	if n == 1 {
-		return word
-	}
-	return word + "s"
+// words tells them: "oat in columns 3 and 9 of repeat 4".
+func (a alike) words(f *floats.Fabric) string {
+	slices.Sort(a.columns)
+	not := map[bool]string{true: "not "}[a.not]
+	return not + f.Yarns[a.yarn].Name + " in " + d.Plural("column", len(a.columns)) + " " + session.Listed(numbers(a.columns), "and") + a.of
 }
 
 // split tells whether most repeats have a catch, and which depart from most.

@@ -1,10 +1,13 @@
 package answer
 
 import (
+	"fmt"
 	"math"
 
 	"strandwise/chart"
+	d "strandwise/cmd/document"
 	"strandwise/floats"
+	"strandwise/session"
 )
 
 // Check is what to know of a chart before casting on. Rows and columns count
@@ -138,4 +141,96 @@ func (b *Check) shaping(c *chart.Chart) {
 		}
 	}
 	b.Warnings = c.Warnings()
+}
+
+// Document is the check in words.
+func (c *Check) Document() d.Document {
+	p := &prose{}
+	p.heading(d.Named(c.name, fmt.Sprintf(": %s by %s, %s", d.Counted(c.Columns, "column"), d.Counted(c.Rows, "row"), stitches(c.Stitches))))
+	for _, y := range c.Yarns {
+		p.add(d.Line{Text: y.text()})
+	}
+	p.heading(d.Words("Floats"))
+	p.add(d.Line{Text: measured(fmt.Sprintf("Limit %s, %s.", stitches(c.Limit), c.limitFrom), "row")})
+	p.item("%s within it, %d over it; the longest is %s.", d.Counted(c.Within, "float"), c.Over, stitches(c.Longest))
+	if c.Over > 0 {
+		p.item("strandwise floats tells where to catch them.")
+	}
+	if len(c.Crowded) > 0 {
+		p.heading(d.Words("Rows of three yarns or more"))
+		p.list("", session.Ranges(c.Crowded))
+	}
+	c.twins(p)
+	c.shaped(p)
+	c.colors(p)
+	return d.Document{Title: c.name, Blocks: p.blocks}
+}
+
+// text tells a yarn; its color is not said aloud.
+func (y *CheckYarn) text() d.Text {
+	role := "pattern"
+	if y.Background {
+		role = "background"
+	}
+	words := "declared, never worked."
+	if y.Stitches > 0 {
+		words = fmt.Sprintf("%s in %s, %s up to %d, %s over the limit.", stitches(y.Stitches), d.Counted(y.Rows, "row"),
+			d.Counted(y.Runs, "run"), y.LongestRun, d.Counted(y.Over, "float"))
+	}
+	return d.Text{symbol(y.Symbol), {Text: " ", Aloud: ", "}, {Text: y.Name, Name: true}, {Text: " " + y.Color + ", ", Aloud: ", "}, {Text: role + ": " + words}}
+}
+
+func (c *Check) twins(p *prose) {
+	if len(c.Twins) == 0 {
+		return
+	}
+	p.heading(d.Words("Rows that begin like an earlier one"))
+	var alike, part []string
+	for _, t := range c.Twins {
+		if t.PartsAt == 0 {
+			alike = append(alike, fmt.Sprintf("%d as %d", t.Row, t.Other))
+			continue
+		}
+		part = append(part, fmt.Sprintf("%d as %d, up to stitch %d", t.Row, t.Other, t.PartsAt-1))
+	}
+	if len(alike) > 0 {
+		p.list("throughout:", alike)
+	}
+	p.each(len(part), func(i int) { p.item("row %s", part[i]) }, andMore)
+}
+
+func (c *Check) shaped(p *prose) {
+	if len(c.Shaping) == 0 && len(c.Warnings) == 0 {
+		return
+	}
+	p.heading(d.Words("Shaping, in one repeat"))
+	for _, s := range c.Shaping {
+		p.item("row %d uses up %s and leaves %d", s.Row, stitches(s.Uses), s.Leaves)
+	}
+	for _, w := range c.Warnings {
+		p.item("Warning: %s.", w)
+	}
+}
+
+func (c *Check) colors(p *prose) {
+	if len(c.Pairs) == 0 {
+		return
+	}
+	p.heading(d.Words("Colors, pair by pair"))
+	for _, pair := range c.Pairs {
+		p.named(pair.A.Name, " and %s: difference %.1f, lightness apart by %.1f, contrast %.1f.%s", pair.B.Name, pair.DeltaE, pair.Lightness, pair.Contrast, alikeWords(pair))
+	}
+	p.aside("Difference is CIEDE2000: under %d is hard to tell apart in the fabric. Lightness is L*, what a gray photo shows: under %d the pattern is lost in one. "+
+		"Both bounds are choices of this program. Contrast is the ratio of WCAG 2.2, made for screens, a rough scale here.", chart.AlikeDeltaE, chart.AlikeLightness)
+}
+
+// alikeWords says what comes of two yarns that are alike.
+func alikeWords(c CheckPair) string {
+	switch {
+	case c.TooAlike:
+		return " Too alike: choose another shade for one of them."
+	case c.Muddy:
+		return " Too near in lightness: the pattern is lost in a gray photo."
+	}
+	return ""
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/chart/picture"
 	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 )
@@ -33,7 +34,7 @@ type Import struct {
 
 	name   string // of the file that was read
 	chart  *chart.Chart
-	report *chart.Report
+	report *picture.Report
 }
 
 // ImportPlace is a doubtful cell.
@@ -54,7 +55,7 @@ type ImportTaken struct {
 }
 
 // NewImport is the answer about a chart made from a picture or a table of that name.
-func NewImport(name string, c *chart.Chart, r *chart.Report) *Import {
+func NewImport(name string, c *chart.Chart, r *picture.Report) *Import {
 	i := &Import{
 		Format: r.Format, Columns: c.Width(), Rows: c.Height(), Colors: r.Colors, Yarns: CheckYarns(c, false),
 		Doubtful: r.Doubtful, Questions: r.Questions, Notes: r.Notes, Reading: "table", name: name, chart: c, report: r,
@@ -78,7 +79,7 @@ func NewImport(name string, c *chart.Chart, r *chart.Report) *Import {
 // something open.
 func (i *Import) Guessed() bool {
 	unsure := func(t ImportTaken) bool { return t.Doubtful }
-	return slices.ContainsFunc(i.Taken, unsure) || i.report.Reading == chart.GridLines || i.report.Reading == chart.Blocks || i.Doubtful > 0 || len(i.Questions) > 0
+	return slices.ContainsFunc(i.Taken, unsure) || i.report.Reading == picture.GridLines || i.report.Reading == picture.Blocks || i.Doubtful > 0 || len(i.Questions) > 0
 }
 
 // placesListed is how many doubtful cells are named.
@@ -114,7 +115,7 @@ func (i *Import) Document() d.Document {
 }
 
 // takenWords tells for which yarn a color was taken, and how sure that is.
-func takenWords(m chart.YarnMatch) string {
+func takenWords(m picture.Match) string {
 	if m.DeltaE == 0 {
 		return fmt.Sprintf("%s is %s exactly, %s.", m.From.Color, m.To.Name, stitches(m.Stitches))
 	}
@@ -129,7 +130,7 @@ func takenWords(m chart.YarnMatch) string {
 }
 
 // sourceWords says how the file was read.
-func sourceWords(r *chart.Report) string {
+func sourceWords(r *picture.Report) string {
 	if r.Width == 0 {
 		return fmt.Sprintf("A table of %d by %d cells.", r.Columns, r.Rows)
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"strandwise/chart"
-	"strandwise/floats"
 	"strandwise/session"
 
 	d "strandwise/cmd/document"
@@ -73,25 +72,29 @@ func (a *Located) Document() d.Document {
 	default:
 		p.item("%d %ss fit:", len(l.Fits), word)
 	}
-	for i, f := range l.Fits {
-		if i == locateMost {
-			p.item("and %s", rowNumbers(l.Fits[i:]))
-			break
-		}
-		label := fmt.Sprintf("%s %d: ", word, f.Row)
+	var rows []int
+	for _, f := range l.Fits {
+		rows = append(rows, f.Row)
+	}
+	for i, f := range l.Fits[:min(len(l.Fits), locateMost)] {
+		label := fmt.Sprintf("%s %d: ", word, rows[i])
 		p.add(d.Line{Label: label, Text: d.Text{{Aloud: label}, {Text: a.fit(f)}}, Indent: 2})
 	}
-	a.apart(p, word)
+	if len(l.Fits) > locateMost {
+		p.item("and %s", numberList(rows[locateMost:]))
+	}
 	if l.Whole {
-		a.catchUp(p, word)
+		a.apart(p, word, rows)
+		a.catchUp(p, word, rows)
 	}
 	return d.Document{Title: "locate", Blocks: p.blocks}
 }
 
 // catchUp names the command that brings the log to the row: the nearest that fits.
-func (a *Located) catchUp(p *prose, word string) {
+func (a *Located) catchUp(p *prose, word string, rows []int) {
 	row := a.piece.State.Row
-	nearest := slices.MinFunc(a.Fits, func(a, b session.RowFit) int { return max(a.Row-row, row-a.Row) - max(b.Row-row, row-b.Row) }).Row
+	away := func(n int) int { return max(n-row, row-n) }
+	nearest := slices.MinFunc(rows, func(a, b int) int { return away(a) - away(b) })
 	switch name := fmt.Sprintf("%s %d", word, nearest); {
 	case nearest == row:
 		p.act("the log already says so: %s is the last finished one", name)
@@ -103,6 +106,7 @@ func (a *Located) catchUp(p *prose, word string) {
 	}
 }
 
+// fit tells which row of the chart a fit is, how much of the reading fits, and where that begins.
 func (a *Located) fit(f session.RowFit) string {
 	r := a.piece.Row(f.Row)
 	text := fmt.Sprintf("%s row %d", a.piece.Layout.Parts[r.Part].Title(), r.ChartRow)
@@ -114,44 +118,40 @@ func (a *Located) fit(f session.RowFit) string {
 
 // began tells where in its row a reading begins, and which way it goes.
 func (a *Located) began(f session.RowFit) string {
-	at := func(stitch int, place *floats.Place) string {
-		if place != nil {
-			return a.piece.PlaceWords(f.Row, a.piece.Row(f.Row).StitchAt(*place))
-		}
-		return fmt.Sprintf("stitch %d of the repeat", stitch)
-	}
-	repeated := "repeat"
+	repeated, from, other := "repeat", fmt.Sprintf("stitch %d of the repeat", f.From), fmt.Sprint(f.Other)
 	if f.At != nil {
-		repeated = "row"
+		repeated, from = "row", a.piece.PlaceWords(f.Row, a.piece.Row(f.Row).StitchAt(*f.At))
 	}
-	switch {
-	case f.Places > 2 || f.Places == 2 && f.Other == 0:
-		text := fmt.Sprintf("it could begin at any of %d stitches of the %s", f.Places, repeated)
-		if f.Other > 0 {
-			text += ", read either way"
-		} else if f.Backward {
-			text += ", read against the order of knitting"
-		}
-		return text
+	if f.OtherAt != nil {
+		other = strings.TrimPrefix(a.piece.PlaceWords(f.Row, a.piece.Row(f.Row).StitchAt(*f.OtherAt)), "stitch ")
+	}
+	many := fmt.Sprintf("it could begin at any of %d stitches of the %s", f.Places, repeated)
+	switch several := f.Places > 2 || f.Places == 2 && f.Other == 0; {
+	case several && f.Other > 0:
+		return many + ", read either way"
+	case several && f.Backward:
+		return many + ", read against the order of knitting"
+	case several:
+		return many
 	case f.Other > 0:
-		return fmt.Sprintf("you began at %s, or at %s if you read against the order of knitting", at(f.From, f.At), strings.TrimSuffix(strings.TrimPrefix(at(f.Other, f.OtherAt), "stitch "), " of the repeat"))
+		return fmt.Sprintf("you began at %s, or at %s if you read against the order of knitting", from, other)
 	case f.Backward:
-		return fmt.Sprintf("you began at %s and read against the order of knitting", at(f.From, f.At))
+		return fmt.Sprintf("you began at %s and read against the order of knitting", from)
 	}
-	return "you began at " + at(f.From, f.At)
+	return "you began at " + from
 }
 
 // apart says how to tell several rows apart.
-func (a *Located) apart(p *prose, word string) {
+func (a *Located) apart(p *prose, word string, rows []int) {
 	l := a.of
 	switch {
-	case len(l.Fits) < 2 || !l.Whole:
+	case len(rows) < 2:
 		return
 	case l.Apart == nil && a.below:
-		p.item("neither reading on nor the %s below tells %ss %s apart", word, word, rowNumbers(l.Fits))
+		p.item("neither reading on nor the %s below tells %ss %s apart", word, word, numberList(rows))
 		return
 	case l.Apart == nil:
-		p.item("reading on does not tell %ss %s apart: read the %s below too, with --below", word, rowNumbers(l.Fits), word)
+		p.item("reading on does not tell %ss %s apart: read the %s below too, with --below", word, numberList(rows), word)
 		return
 	}
 	var words []string
@@ -162,54 +162,41 @@ func (a *Located) apart(p *prose, word string) {
 		}
 		words = append(words, fmt.Sprintf("%s in %s", name, inRows(word, y.Rows)))
 	}
-	text := fmt.Sprintf("to tell them apart read on: %s after those is %s", ordinalStitch(l.Apart.After), strings.Join(words, ", "))
+	text := fmt.Sprintf("to tell them apart read on: the %d%s stitch after those is %s", l.Apart.After, ordinal(l.Apart.After), strings.Join(words, ", "))
 	if len(l.Apart.Unsure) > 0 {
 		text += fmt.Sprintf("; in %s it depends on where you began", inRows(word, l.Apart.Unsure))
 	}
 	p.item("%s", text)
 }
 
-// ordinalStitch is the n-th stitch in words.
-func ordinalStitch(n int) string {
-	ending := "th"
-	if n%100 < 11 || n%100 > 13 {
-		switch n % 10 {
-		case 1:
-			ending = "st"
-		case 2:
-			ending = "nd"
-		case 3:
-			ending = "rd"
-		}
+// ordinal is the ending of a number that counts in order: 11th, 21st.
+func ordinal(n int) string {
+	ending, is := map[int]string{1: "st", 2: "nd", 3: "rd"}[n%10]
+	if !is || n%100/10 == 1 {
+		return "th"
 	}
-	return fmt.Sprintf("the %d%s stitch", n, ending)
+	return ending
 }
 
 // inRows names rows: "round 5", "rounds 5 and 20".
 func inRows(word string, rows []int) string {
-	if len(rows) > 1 {
-		word += "s"
-	}
-	return word + " " + numberList(rows)
-}
-
-// rowNumbers are the rows of fits.
-func rowNumbers(fits []session.RowFit) string {
-	rows := make([]int, len(fits))
-	for i, f := range fits {
-		rows[i] = f.Row
-	}
-	return numberList(rows)
+	return d.Plural(word, len(rows)) + " " + numberList(rows)
 }
 
 // numberList joins numbers as a sentence does, a long list in part.
-func numberList(rows []int) string {
-	words := make([]string, 0, len(rows))
-	for _, n := range rows[:min(len(rows), 2*locateMost)] {
-		words = append(words, fmt.Sprint(n))
-	}
-	if more := len(rows) - len(words); more > 0 {
+func numberList(all []int) string {
+	words := numbers(all[:min(len(all), 2*locateMost)])
+	if more := len(all) - len(words); more > 0 {
 		return strings.Join(words, ", ") + fmt.Sprintf(" and %d more", more)
 	}
 	return session.Listed(words, "and")
+}
+
+// numbers are numbers as words of a list.
+func numbers(all []int) []string {
+	words := make([]string, len(all))
+	for i, n := range all {
+		words[i] = fmt.Sprint(n)
+	}
+	return words
 }

@@ -24,6 +24,11 @@ func (p *prose) aside(format string, args ...any) {
 	p.add(d.Line{Text: d.Words(fmt.Sprintf(format, args...)), Tone: d.Quiet})
 }
 
+// warn is one that stands out.
+func (p *prose) warn(format string, args ...any) {
+	p.add(d.Line{Text: d.Words(fmt.Sprintf(format, args...)), Tone: d.Warning})
+}
+
 // list has members parted by commas, none of which is broken.
 func (p *prose) list(lead string, members []string) {
 	list := d.List{Lead: lead, Between: ","}

@@ -158,7 +158,7 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 func newGap(p *session.Piece, g session.Gap) *Gap {
 	return &Gap{
 		Yarn: p.Layout.Fabric.Yarns[g.Yarn], Kind: g.Kind.String(), From: SpotOf(p, g.From), To: SpotOf(p, g.To),
-		Stitches: g.Stitches, Limit: g.Limit, Length: g.Length,
+		Stitches: g.Stitches, Limit: g.Limit, Length: p.LengthOf(g),
 	}
 }
 

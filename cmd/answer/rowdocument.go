@@ -113,7 +113,7 @@ func GlanceRow(g session.Glance) document.Row {
 		}
 		text = append(text, document.Span{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true})
 		for _, part := range p.Inside {
-			text = append(text, document.Span{Text: " "}, document.Span{Text: part.Text, Whole: true})
+			text = append(append(text, document.Span{Text: " "}), inBrackets(part)...)
 		}
 		if k < len(g.Phrases)-1 {
 			after := ","
@@ -125,6 +125,17 @@ func GlanceRow(g session.Glance) document.Row {
 		row.Runs = append(row.Runs, document.Run{Text: text, Aloud: heard(p)})
 	}
 	return row
+}
+
+// inBrackets is a part of what the brackets of a run hold: a catch stands out, on the color of the yarn
+// that is caught.
+func inBrackets(part session.InPhrase) document.Text {
+	if part.Yarn == chart.NoYarn {
+		return document.Text{{Text: part.Text, Whole: true}}
+	}
+	caught := strings.Trim(part.Text, "(,)")
+	before, after, _ := strings.Cut(part.Text, caught)
+	return slices.DeleteFunc(document.Text{{Text: before}, {Text: caught, Tone: document.Strong, Yarn: part.Yarn + 1, Whole: true}, {Text: after}}, func(s document.Span) bool { return s.Text == "" })
 }
 
 // heard is a run as it is heard. Where one block ends and another begins is said, since nobody

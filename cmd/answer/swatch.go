@@ -26,9 +26,11 @@ type SwatchAsked struct {
 
 // Document is all about a swatch.
 func (s *Swatch) Document() d.Document {
-	p := &swatchProse{s: s.asked}
+	p := &swatchProse{SwatchAsked: s.asked}
 	p.gauge()
-	p.counts()
+	if p.Stitches > 0 || p.Width > 0 || p.Rows > 0 || p.Height > 0 {
+		p.counts()
+	}
 	p.limits()
 	p.yarn()
 	p.advice()
@@ -37,40 +39,33 @@ func (s *Swatch) Document() d.Document {
 
 type swatchProse struct {
 	prose
-	s SwatchAsked
+	SwatchAsked
 }
 
-func (p *swatchProse) length(mm float64) string { return d.Length(mm, p.s.Inches) }
+func (p *swatchProse) length(mm float64) string { return d.Length(mm, p.Inches) }
 
 func (p *swatchProse) gauge() {
-	g := p.s.Gauge
+	g := p.Gauge
 	p.heading(d.Text{{Text: "Gauge "}, gauge(g.String(), "row")})
-	p.item("%s.", gaugeWords(g))
+	p.item("%s in 10 cm; %s in 4 in.", gaugeOver(g, 100), gaugeOver(g, 4*25.4))
 	if g.RowHeight() > 0 {
 		p.item("A stitch is %.1f mm wide and %.1f mm high, %.2f times as wide as high.", g.StitchWidth(), g.RowHeight(), g.StitchWidth()/g.RowHeight())
 	} else {
 		p.item("A stitch is %.1f mm wide. Count rows too: their height, and the yarn a stitch takes, follow from both.", g.StitchWidth())
 	}
-	if u := p.s.Unwashed; !u.IsZero() {
+	if u := p.Unwashed; !u.IsZero() {
 		p.add(d.Line{Text: d.Text{{Text: "Before washing it was "}, gauge(u.String(), "row"), {Text: ": " + shrinkage(u, g)}}})
 	}
 }
 
-// gaugeWords is the gauge over both usual lengths.
-func gaugeWords(g floats.Gauge) string {
-	words := tenthsOf(100/g.StitchWidth(), "stitch")
+// gaugeOver is the stitches, and the rows where they were counted, over a length in mm.
+func gaugeOver(g floats.Gauge, mm float64) string {
+	words := numbered(d.Tenths(mm/g.StitchWidth()), "stitch")
 	if g.RowHeight() > 0 {
-		words += " and " + tenthsOf(100/g.RowHeight(), "row")
+		words += " and " + numbered(d.Tenths(mm/g.RowHeight()), "row")
 	}
-	words += " in 10 cm; " + tenthsOf(session.StitchesIn4(g), "stitch")
-	if g.RowHeight() > 0 {
-		words += " and " + tenthsOf(101.6/g.RowHeight(), "row")
-	}
-	return words + " in 4 in"
+	return words
 }
-
-// tenthsOf is a number in tenths with its noun, "1 stitch", "22.5 stitches".
-func tenthsOf(n float64, noun string) string { return numbered(d.Tenths(n), noun) }
 
 // shrinkage says what washing did to the width and the height.
 func shrinkage(before, after floats.Gauge) string {
@@ -94,85 +89,73 @@ func grown(what string, before, after float64) string {
 
 // counts answers what was asked about counts and lengths.
 func (p *swatchProse) counts() {
-	s := &p.s
-	if s.Stitches == 0 && s.Width == 0 && s.Rows == 0 && s.Height == 0 {
-		return
-	}
 	p.heading(d.Words("Counts and lengths"))
-	if s.Stitches > 0 {
-		p.item("%s %s wide%s.", are(s.Stitches, "stitch"), p.length(session.WidthOf(s.Gauge, s.Stitches).Width), p.before(s.Stitches))
+	if n := p.Stitches; n > 0 {
+		p.item("%s %s wide%s.", are(n, "stitch"), p.length(session.WidthOf(p.Gauge, n).Width), p.before(n, p.Unwashed.StitchWidth))
 	}
-	if s.Width > 0 {
-		p.width()
+	if p.Width > 0 {
+		f := session.StitchesFor(p.Gauge, p.Width)
+		p.item("%s of width are %s: %s%s.", p.length(p.Width), stitches(f.Stitches), p.length(f.Width), p.before(f.Stitches, p.Unwashed.StitchWidth))
+		p.repeats()
 	}
-	if s.Rows > 0 {
-		p.item("%s %s high%s.", are(s.Rows, "row"), p.length(float64(s.Rows)*s.Gauge.RowHeight()), p.beforeHigh(s.Rows))
+	if n := p.Rows; n > 0 {
+		p.item("%s %s high%s.", are(n, "row"), p.length(float64(n)*p.Gauge.RowHeight()), p.before(n, p.Unwashed.RowHeight))
 	}
-	if s.Height > 0 {
-		rows := int(s.Height/s.Gauge.RowHeight() + 0.5)
-		p.item("%s of height are %s%s.", p.length(s.Height), d.Counted(rows, "row"), p.beforeHigh(rows))
+	if p.Height > 0 {
+		rows := int(p.Height/p.Gauge.RowHeight() + 0.5)
+		p.item("%s of height are %s%s.", p.length(p.Height), d.Counted(rows, "row"), p.before(rows, p.Unwashed.RowHeight))
 	}
 }
 
-// before is how wide stitches are before washing, where that is known: what is measured on the
-// needles.
-func (p *swatchProse) before(stitches int) string {
-	if p.s.Unwashed.IsZero() {
+// before is how much a number of stitches or rows measured before washing, each of them as told, where
+// that is known: what is measured on the needles.
+func (p *swatchProse) before(n int, each func() float64) string {
+	if p.Unwashed.IsZero() || each() == 0 {
 		return ""
 	}
-	return ", " + p.length(session.WidthOf(p.s.Unwashed, stitches).Width) + " unwashed, on the needles"
+	return ", " + p.length(float64(n)*each()) + " unwashed, on the needles"
 }
 
-// beforeHigh is before for rows.
-func (p *swatchProse) beforeHigh(rows int) string {
-	if p.s.Unwashed.RowHeight() == 0 {
-		return ""
-	}
-	return ", " + p.length(float64(rows)*p.s.Unwashed.RowHeight()) + " unwashed, on the needles"
-}
-
-func (p *swatchProse) width() {
-	s := &p.s
-	f := session.StitchesFor(s.Gauge, s.Width)
-	p.item("%s of width are %s: %s%s.", p.length(s.Width), stitches(f.Stitches), p.length(f.Width), p.before(f.Stitches))
-	if s.Repeat < 2 {
+// repeats tells the whole repeats around the width.
+func (p *swatchProse) repeats() {
+	if p.Repeat < 2 {
 		return
 	}
-	below, above := session.FitRepeat(s.Gauge, s.Width, s.Repeat)
-	near := session.Nearer(below, above, s.Width)
+	below, above := session.FitRepeat(p.Gauge, p.Width, p.Repeat)
+	near := session.Nearer(below, above, p.Width).Stitches
 	var ways []string
 	for _, f := range []session.Sizing{below, above} {
 		if f.Stitches > 0 {
-			ways = append(ways, fmt.Sprintf("%s (%s) %s wide", stitches(f.Stitches), d.Counted(f.Stitches/s.Repeat, "repeat"), p.length(f.Width)))
+			ways = append(ways, fmt.Sprintf("%s (%s) %s wide", stitches(f.Stitches), d.Counted(f.Stitches/p.Repeat, "repeat"), p.length(f.Width)))
 		}
 	}
-	p.item("In repeats of %s: %s. The nearest is %d%s.", stitches(s.Repeat), strings.Join(ways, ", or "), near.Stitches, p.before(near.Stitches))
+	p.item("In repeats of %s: %s. The nearest is %d%s.", stitches(p.Repeat), strings.Join(ways, ", or "), near, p.before(near, p.Unwashed.StitchWidth))
 }
 
 // itemNames name the kinds of item, in the order of floats.Items.
-var itemNames = map[string]string{
-	"general": "general (hat, body, cowl)", "sleeve": "sleeve", "hands-feet": "hands and feet", "baby": "baby",
-}
+var itemNames = []string{"general (hat, body, cowl)", "sleeve", "hands and feet", "baby"}
 
 func (p *swatchProse) limits() {
 	p.heading(d.Words("How far a yarn may pass uncaught, at this gauge"))
-	for i, limit := range session.ItemLimits(p.s.Gauge) {
-		p.item("%s: %s (%s)", itemNames[floats.Items[i].Word], stitches(limit), p.length(float64(limit)*p.s.Gauge.StitchWidth()))
+	for i, limit := range session.ItemLimits(p.Gauge) {
+		p.item("%s: %s (%s)", itemNames[i], stitches(limit), p.length(float64(limit)*p.Gauge.StitchWidth()))
 	}
 	p.aside("About an inch is the knitters' rule; the shorter lengths are choices of this program, not a standard.")
-	for _, caution := range session.Baby.Cautions()[:1] {
-		p.item("Hands, feet, baby: %s", caution)
-	}
+	p.item("Hands, feet, baby: %s", session.Baby.Cautions()[0])
 }
 
 func (p *swatchProse) yarn() {
 	p.heading(d.Words("Yarn"))
-	found := session.CategoriesOf(p.s.Gauge)
+	found := session.CategoriesOf(p.Gauge)
 	if len(found) == 0 {
 		p.item("The gauge is finer than the table of the Craft Yarn Council.")
 	}
 	for _, c := range found {
-		p.item("Category %d, %s: %s in 4 in, needles %s.", c.Number, c.Name, stitchRange(c), needleBand(c))
+		count := fmt.Sprintf("%d to %d stitches", c.From, c.To)
+		if c.From == 0 {
+			count = fmt.Sprintf("%d stitches or fewer", c.To)
+		}
+		p.item("Category %d, %s: %s in 4 in, needles %s.", c.Number, c.Name, count, needleBand(c.Needles[0], c.Needles[1]))
 	}
 	p.aside("Source: Craft Yarn Council, Standard Yarn Weight System. Its table is for stockinette (stocking stitch in the UK). " +
 		"Stranded knitting runs tighter: the yarn may be one category heavier than its stranded gauge says, and many go up a needle size for it.")
@@ -180,36 +163,24 @@ func (p *swatchProse) yarn() {
 		"keep the floats shorter, and look at the swatch from the wrong side after washing.")
 }
 
-func stitchRange(c session.YarnCategory) string {
-	if c.From == 0 {
-		return fmt.Sprintf("%d stitches or fewer", c.To)
+// needleBand tells needles from one size to another, in mm and in US and UK sizes; 0 is no upper end.
+func needleBand(from, to float64) string {
+	us, uk := session.NeedleNames(from)
+	if to == 0 {
+		return fmt.Sprintf("%g mm and larger (US %s and larger)", from, us)
 	}
-	return fmt.Sprintf("%d to %d stitches", c.From, c.To)
-}
-
-// needleBand tells the needles of a category in mm and in US and UK sizes.
-func needleBand(c session.YarnCategory) string {
-	us, uk := session.NeedleNames(c.Needles[0])
-	if c.Needles[1] == 0 {
-		return fmt.Sprintf("%s mm and larger (US %s and larger)", hundredth(c.Needles[0]), us)
-	}
-	us2, uk2 := session.NeedleNames(c.Needles[1])
-	band := fmt.Sprintf("%s to %s mm (US %s to %s", hundredth(c.Needles[0]), hundredth(c.Needles[1]), us, us2)
+	us2, uk2 := session.NeedleNames(to)
+	band := fmt.Sprintf("%g to %g mm (US %s to %s", from, to, us, us2)
 	if uk != "" && uk2 != "" {
 		band += fmt.Sprintf(", UK %s to %s", uk, uk2)
 	}
 	return band + ")"
 }
 
-// hundredth writes a number with at most two decimals.
-func hundredth(x float64) string {
-	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%.2f", x), "0"), ".")
-}
-
 func (p *swatchProse) advice() {
 	p.heading(d.Words("The swatch"))
 	how := "in the round as the piece will be, or on two needles with every row a right-side row and the yarns laid loosely across the back"
-	if p.s.Flat {
+	if p.Flat {
 		how = "flat, right and wrong side, as the piece will be"
 	}
 	p.item("Measure over stranded knitting, never over plain: the floats draw it in. Work it %s. Make it at least 15 cm (6 in) wide, wash and dry it as the piece will be, "+

@@ -27,11 +27,11 @@ const metersAYard = 0.9144
 // and how far the balls reach.
 func (a *Yarn) Document() d.Document {
 	y := a.of
-	p := &yarnProse{y: y}
+	p := &yarnProse{YarnAsked: y, row: session.RowWord(y.Round)}
 	p.heading(d.Named(y.Piece, fmt.Sprintf(": yarn for %s, %d done", p.rows(y.Sum.Rows()), y.Sum.Row)))
 	p.add(d.Line{Text: d.Text{
 		{Text: "At gauge "},
-		gauge(y.Sum.Gauge.String(), p.row()),
+		gauge(y.Sum.Gauge.String(), p.row),
 		{Text: fmt.Sprintf(" a stitch takes %.1f mm of yarn (%s).", y.Sum.Loop, finishNotes[y.Sum.Finish])},
 	}})
 	for i := range y.Supplies {
@@ -50,22 +50,15 @@ var finishNotes = [...]string{
 
 type yarnProse struct {
 	prose
-	y YarnAsked
+	YarnAsked
+	row string // what a row of the piece is called
 }
 
-func (p *yarnProse) rows(n int) string { return d.Counted(n, p.row()) }
-
-// row is what a row of the piece is called.
-func (p *yarnProse) row() string {
-	if p.y.Round {
-		return "round"
-	}
-	return "row"
-}
+func (p *yarnProse) rows(n int) string { return d.Counted(n, p.row) }
 
 // meters writes a length given in meters.
 func (p *yarnProse) meters(m float64) string {
-	if p.y.Yards {
+	if p.Yards {
 		return fmt.Sprintf("%.1f yd", m/metersAYard)
 	}
 	return fmt.Sprintf("%.1f m", m)
@@ -81,13 +74,13 @@ func (p *yarnProse) amount(s *session.Supply, parts session.YarnParts) string {
 }
 
 func (p *yarnProse) supply(s *session.Supply) {
-	y := p.y.Yarns[s.Yarn]
+	y := p.Yarns[s.Yarn]
 	p.heading(append(d.Named(y.Name, " ("), symbol(string(y.Symbol)), d.Span{Text: ")"}))
-	if p.y.Sum.Row == 0 {
-		p.item("Whole piece: %s.", p.amount(s, s.Whole))
-	} else {
-		p.item("Whole piece: %s. Done: %s. To come: %s.", p.amount(s, s.Whole), p.amount(s, s.Done), p.amount(s, s.ToCome))
+	whole := "Whole piece: " + p.amount(s, s.Whole)
+	if p.Sum.Row > 0 {
+		whole += fmt.Sprintf(". Done: %s. To come: %s", p.amount(s, s.Done), p.amount(s, s.ToCome))
 	}
+	p.item("%s.", whole)
 	part := func(mm float64) string { return p.meters(mm * s.Factor / 1000) }
 	p.item("Of the whole: loops %s, floats %s, catches %s, ends %s.", part(s.Whole.Loops), part(s.Whole.Floats), part(s.Whole.Catches), part(s.Whole.Ends))
 	if s.Used != nil {
@@ -130,24 +123,18 @@ func (p *yarnProse) stock(s *session.Supply) {
 	if len(s.Lots) > 1 {
 		p.item("Warning: dye lots %s differ. Keep one lot for the whole, or change lots where bands change.", strings.Join(s.Lots, ", "))
 	}
-	if s.Stock == 0 {
-		return
-	}
-	if spare := -s.Short; spare >= 0 && spare < surety*s.Meters(s.ToCome) {
+	at := p.Sum.Row + s.Enough + 1
+	switch spare := -s.Short; {
+	case s.Stock == 0:
+	case spare >= 0 && spare < surety*s.Meters(s.ToCome):
 		p.item("Only just: %s needed of %s, less than the estimate can tell; keep another ball.", p.meters(s.Meters(s.ToCome)), p.meters(s.Left))
-		return
+	case spare >= 0:
+		p.item("Enough for the %s to come, with %s to spare.", p.rows(p.Sum.Rows()-p.Sum.Row), p.meters(spare))
+	case s.Enough == 0:
+		p.warn("It runs out in %s %d, the next one: short by %s.", p.row, at, p.meters(s.Short))
+	default:
+		p.warn("Enough for %s, short by %s: it runs out in %s %d.", d.Counted(s.Enough, "more "+p.row), p.meters(s.Short), p.row, at)
 	}
-	if s.Short <= 0 {
-		p.item("Enough for the %s to come, with %s to spare.", p.rows(p.y.Sum.Rows()-p.y.Sum.Row), p.meters(-s.Short))
-		return
-	}
-	at := p.y.Sum.Row + s.Enough + 1
-	words := fmt.Sprintf("Enough for %s, short by %s: it runs out in %s %d.",
-		d.Counted(s.Enough, "more "+p.row()), p.meters(s.Short), p.row(), at)
-	if s.Enough == 0 {
-		words = fmt.Sprintf("It runs out in %s %d, the next one: short by %s.", p.row(), at, p.meters(s.Short))
-	}
-	p.add(d.Line{Text: d.Words(words), Tone: d.Warning})
 }
 
 func (p *yarnProse) ball(b *session.BallNoted) string {

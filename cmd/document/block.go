@@ -1,7 +1,13 @@
+// Package document is what an answer says, as a list of blocks, and the writers of blocks:
+// text for a terminal, plain sentences for a speech program, an HTML page, a PDF. In comes a
+// Document, which knows nothing of where it is going; out go bytes. The writers know blocks
+// and nothing of the commands that made them, so that every sentence and every number of an
+// answer exists once, whoever reads it.
 package document
 
 import (
 	"io"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -17,8 +23,7 @@ type Document struct {
 	Blocks []Block
 }
 
-// Block is one of a closed set: Heading, Line, Pairs, Items, List, Table, Row, Strip,
-// Letters, Picture, Card.
+// Block is one of a closed set: Heading, Line, Pairs, Items, List, Row, Strip, Letters, Picture, Card.
 // Every writer has a case for each, which a test holds.
 type Block interface{ isBlock() }
 
@@ -62,6 +67,48 @@ func (t Text) String() string {
 		b.WriteString(s.Text)
 	}
 	return b.String()
+}
+
+// toned is the text in a tone, but for spans that have their own.
+func (t Text) toned(tone Tone) Text {
+	t = slices.Clone(t)
+	for i := range t {
+		if t[i].Tone == Usual {
+			t[i].Tone = tone
+		}
+	}
+	return t
+}
+
+// bits are what no line is broken within, without the blanks between them. Spans that touch are in one.
+func (t Text) bits() []Text { return t.split(func(s Span) bool { return s.Whole || s.Yarn > 0 }) }
+
+// split parts a text at its blanks, but in the spans to keep.
+func (t Text) split(keep func(Span) bool) []Text {
+	var all []Text
+	var bit Text // that is not finished
+	end := func() {
+		if len(bit) > 0 {
+			all = append(all, bit)
+			bit = nil
+		}
+	}
+	for _, s := range t {
+		words := []string{s.Text}
+		if !keep(s) {
+			words = strings.Split(s.Text, " ")
+		}
+		for i, word := range words {
+			if i > 0 {
+				end()
+			}
+			if s.Text = word; word != "" {
+				bit = append(bit, s)
+			}
+		}
+	}
+	end()
+	return all
 }
 
 // Heading begins a section, which ends with the next one.
@@ -136,18 +183,6 @@ type List struct {
 	Members []Text
 }
 
-// Table is rows of cells under their heads. Aloud each row is a sentence of heads and cells.
-type Table struct {
-	Columns []Column
-	Rows    [][]Text
-}
-
-// Column is the head of a column and whether its cells are numbers, set to the right.
-type Column struct {
-	Name   string
-	Number bool
-}
-
 // Row is a row of knitting for a glance. A line may break between any two of its runs, and in
 // a run that is wider than a line, and carries the number again.
 type Row struct {
@@ -206,7 +241,6 @@ func (Items) isBlock()   {}
 func (Picture) isBlock() {}
 func (Pairs) isBlock()   {}
 func (List) isBlock()    {}
-func (Table) isBlock()   {}
 func (Row) isBlock()     {}
 func (Letters) isBlock() {}
 func (Card) isBlock()    {}

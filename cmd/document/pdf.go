@@ -3,6 +3,7 @@ package document
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -10,7 +11,8 @@ import (
 )
 
 // A document on paper is a column of lines and drawings. The lines of a block are gathered
-// first and then set: whatever fits a page is not broken over two. A section begins a page.
+// first and then set: whatever fits a page is not broken over two, but for the steps on a card.
+// A section begins a page.
 
 // sizes of letters in mm, from the row for a glance down to the small print.
 type sizes struct {
@@ -30,11 +32,12 @@ const (
 	largeFoot = 6.0
 )
 
-// What a line takes of its letters; what is free between two drawings or cards.
+// What a line takes of its letters; what is free between two drawings or cards, and below the head.
 const (
 	lineHeight = 1.35
 	betweens   = 5.0
 	labelBlank = 1.5 // a blank in front of a label
+	headGap    = 2.5
 )
 
 var (
@@ -71,24 +74,23 @@ type flow struct {
 	sizes         sizes
 	yarns         []chart.Yarn
 	running, held []setting // the head of each page; what is to be set
-	on            onPage
-	card          *Card // that is being set
+	on            []*Card   // that begin on the page, or go on from the one before
+	card          *Card     // that is being set
 }
 
 // setting is a line of text or a drawing that is to be set.
 type setting struct {
-	text    string
+	text    Text
 	size    float64
-	bold    bool
 	x       float64 // within the room
 	before  float64 // free above it, but at the top of a page
 	height  float64
 	drawing Drawing
 	scale   float64
 	ticks   []Tick
-	yarn    int   // its color stands in front
 	card    *Card // begins with it
 	ends    bool  // a card: a thin line stands below
+	loose   bool  // a page may begin with it
 }
 
 func (f *flow) block(b Block) {
@@ -108,12 +110,8 @@ func (f *flow) block(b Block) {
 		}
 	case List:
 		f.text("", joined(Words(b.Lead+" "), b.Members, b.Between+" "), Usual)
-	case Table:
-		for _, row := range b.Rows {
-			f.text("", b.sentence(row), Usual)
-		}
 	case Row:
-		f.lines(b.unbroken(), f.sizes.text, true, 0, 3)
+		f.row(b, f.sizes.text, 3)
 	case Strip, Letters: // paper has a picture
 	case Picture:
 		f.picture(b.Drawing)
@@ -131,7 +129,7 @@ func (f *flow) heading(b Heading) {
 	} else if f.y > 0 {
 		f.y = f.height
 	}
-	f.lines(b.Text.unbroken(), size, true, 0, 0)
+	f.lines(b.Text.toned(Strong).bits(), size, 0, 0)
 	f.text("", b.Sum, Usual)
 }
 
@@ -145,101 +143,61 @@ func (f *flow) picture(d Drawing) {
 	f.held = append(f.held, setting{drawing: d, scale: scale, x: f.inset, before: before, height: height * scale})
 }
 
-// card has number and row large, beside a box to tick, and the rest small.
-func (f *flow) carded(b Card) {
-	f.inset = f.sizes.box + 3
-	f.lines(b.Row.unbroken(), f.sizes.glance, true, 0, 4)
-	first := &f.held[0]
-	first.card, first.before = &b, betweens/2
-	f.boxes(b.Ticks)
-	for _, more := range b.Blocks {
-		f.block(more)
-	}
-	f.held[len(f.held)-1].ends = true
-	f.inset = 0
-}
-
 // text is a statement behind its label. What steps back is small, what stands out bold.
 func (f *flow) text(label string, text Text, tone Tone) {
-	words := text.unbroken()
-	if words == "" {
+	bits := text.toned(tone).bits()
+	if len(bits) == 0 {
 		return
 	}
-	size := f.sizes.text
+	size, hang := f.sizes.text, 0.0
 	if tone == Quiet {
 		size = f.sizes.small
 	}
-	bold := tone == Strong || tone == Warning
-	sign := strings.TrimSpace(label)
-	if sign != "" {
-		sign += noBreak
+	if sign := strings.TrimSpace(label); sign != "" {
+		lead := Text{{Text: sign + " ", Tone: tone}}
+		hang = f.reach(lead, size)
+		bits[0] = append(lead, bits[0]...)
 	}
-	f.Letters(size, bold)
 	blanks := len(label) - len(strings.TrimLeft(label, " "))
-	f.lines(sign+words, size, bold, float64(blanks)*labelBlank, f.Reach(sign))
+	f.lines(bits, size, float64(blanks)*labelBlank, hang)
 }
 
-// lines holds the lines of a text, which after the first go in by hang.
-func (f *flow) lines(text string, size float64, bold bool, indent, hang float64) {
-	f.Letters(size, bold)
-	x, line, above := f.inset+indent, "", 0.6
-	end := func() {
-		if line = strings.Trim(line, " "+noBreak); line != "" {
-			line = strings.ReplaceAll(line, noBreak, " ")
-			f.held = append(f.held, setting{text: line, size: size, bold: bold, x: x, before: above, height: size * lineHeight})
-			x, line, above = f.inset+indent+hang, "", 0
-		}
+// row is a row for a glance, broken between its runs.
+func (f *flow) row(b Row, size, hang float64) {
+	bits := Text{{Text: b.Head, Tone: Strong}}.bits()
+	for _, run := range b.Runs {
+		bits = append(bits, run.Text)
 	}
-	for _, bit := range f.bits(text, " ", f.width-x-hang) {
-		if line != "" && f.Reach(line+bit) > f.width-x {
-			end()
-			bit = strings.TrimLeft(bit, " "+noBreak)
-		}
-		line += bit
-	}
-	end()
+	f.lines(bits, size, 0, hang)
 }
 
-// bits are what no line is broken within: words, of one wider than the room its parts between
-// blanks that are usually kept, and of a part still wider its letters. Each has the blank in
-// front of it.
-func (f *flow) bits(text, blank string, room float64) []string {
-	finer := map[string]string{" ": noBreak, noBreak: ""}[blank]
-	var all []string
-	for i, word := range strings.Split(text, blank) {
-		bits := []string{word}
-		if blank != "" && f.Reach(word) > room {
-			bits = f.bits(word, finer, room)
-		}
-		if i > 0 {
-			bits[0] = blank + bits[0]
-		}
-		all = append(all, bits...)
-	}
-	return all
-}
-
-// set sets what is held, on a new page where this has no room for all of it.
+// set sets what is held, on a new page where this has no room for what stands together.
 func (f *flow) set() {
-	total := 0.0
-	for _, s := range f.held {
-		total += s.before + s.height
-	}
-	if f.y+total > f.height && f.y > 0 && len(f.held) > 0 {
-		f.begin()
-	}
-	for _, s := range f.held {
-		if f.y+s.before+s.height > f.height && f.y > 0 {
+	for len(f.held) > 0 {
+		n := 1 + slices.IndexFunc(f.held[1:], func(s setting) bool { return s.loose })
+		if n == 0 {
+			n = len(f.held)
+		}
+		total := 0.0
+		for _, s := range f.held[:n] {
+			total += s.before + s.height
+		}
+		if f.y+total > f.height && f.y > 0 {
 			f.begin()
 		}
-		f.setOne(s)
+		for _, s := range f.held[:n] {
+			if f.y+s.before+s.height > f.height && f.y > 0 {
+				f.begin()
+			}
+			f.setOne(s)
+		}
+		f.held = f.held[n:]
 	}
-	f.held = nil
 }
 
 func (f *flow) begin() {
 	f.AddPage()
-	f.y, f.on = 0, onPage{}
+	f.y, f.on = 0, nil
 	f.setHead()
 	if f.card != nil {
 		f.foot(f.card)
@@ -259,19 +217,25 @@ func (f *flow) setOne(s setting) {
 	}
 	left, top := paper.Margin+s.x, f.top+f.y
 	f.y += s.height
-	if s.ticks != nil {
+	switch {
+	case s.ticks != nil:
 		f.ticks(s.ticks, s.x, top)
-	} else if s.drawing != nil {
+	case s.drawing != nil:
 		s.drawing.PDF(f.Book, left, top, s.scale)
-	} else {
+	default:
 		f.write(s, left, top+s.height)
 	}
 	if s.ends {
 		f.card = nil
-		f.stroke(paperLine, 0.2)
 		f.y += betweens / 2
-		f.Line(paper.Margin, f.top+f.y, paper.Margin+f.width, f.top+f.y)
+		f.rule(f.top + f.y)
 	}
+}
+
+// rule is a thin line across the page.
+func (f *flow) rule(y float64) {
+	f.stroke(paperLine, 0.2)
+	f.Line(paper.Margin, y, paper.Margin+f.width, y)
 }
 
 // stroke sets the stroke of the line to come.
@@ -281,26 +245,30 @@ func (f *flow) stroke(c chart.Color, width float64) {
 	f.SetDashPattern(nil, 0)
 }
 
-// noBreak is the blank at which no line is broken.
-const noBreak = "\u00A0"
-
-// unbroken is the text, with such blanks in what is whole.
-func (t Text) unbroken() string {
-	var b strings.Builder
-	for _, s := range t {
-		if s.Whole {
-			s.Text = strings.ReplaceAll(s.Text, " ", noBreak)
-		}
-		b.WriteString(s.Text)
+// head lays the head of each page, which is the same on all, and takes its room from the pages.
+func (f *flow) head(texts []Text) {
+	for _, t := range texts {
+		f.lines(t.bits(), f.sizes.small, 0, 0)
 	}
-	return b.String()
+	f.running, f.held = f.held, nil
+	for _, s := range f.running {
+		f.top += s.before + s.height
+	}
+	if len(f.running) > 0 {
+		f.top += headGap
+	}
+	f.top += paper.Margin
+	f.height -= f.top - paper.Margin
 }
 
-// unbroken is the row, broken between its runs.
-func (b Row) unbroken() string {
-	text := b.Head
-	for _, run := range b.Runs {
-		text += " " + strings.ReplaceAll(run.Text.String(), " ", noBreak)
+// setHead sets the head of the page that begins, and a line below it.
+func (f *flow) setHead() {
+	y := paper.Margin
+	for _, s := range f.running {
+		y += s.before + s.height
+		f.write(s, paper.Margin+s.x, y)
 	}
-	return text
+	if len(f.running) > 0 {
+		f.rule(y + headGap/3)
+	}
 }

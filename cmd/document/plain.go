@@ -46,10 +46,6 @@ func (p *plainWriter) block(b Block) {
 		}
 	case List:
 		p.list(b)
-	case Table:
-		for _, row := range b.Rows {
-			p.say(b.sentence(row))
-		}
 	case Row:
 		p.say(Words(b.Aloud))
 		for _, run := range b.Runs {
@@ -97,21 +93,6 @@ func joined(lead Text, texts []Text, between string) Text {
 	return lead
 }
 
-// sentence is a row of a table in words: each cell behind the head of its column.
-func (b Table) sentence(row []Text) Text {
-	var said []Text
-	for i, cell := range row {
-		if cell.String() == "" {
-			continue
-		}
-		if name := b.Columns[i].Name; name != "" {
-			cell = append(Words(name+" "), cell...)
-		}
-		said = append(said, cell)
-	}
-	return joined(nil, said, ", ")
-}
-
 // say writes the sentences of a text. One ends at "; ", but in a name and in brackets.
 func (p *plainWriter) say(text Text) {
 	var sentence strings.Builder
@@ -157,7 +138,7 @@ func (p *plainWriter) line(text string, named, whole bool) {
 		return
 	}
 	if !named && !strings.HasPrefix(text, "strandwise ") {
-		text = capital(text)
+		text = Capital(text)
 	}
 	if !whole {
 		text = stopped(text)

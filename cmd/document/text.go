@@ -27,8 +27,8 @@ func Write(w io.Writer, d Document, look Look) error {
 	return WriteText(w, d, look)
 }
 
-// sectionIndent is how far what stands under a heading goes in, columnGap how far the
-// columns of a table are apart, leastColumn how wide what is broken over lines must be:
+// sectionIndent is how far what stands under a heading goes in, columnGap how far names of facts
+// and the facts are apart, leastColumn how wide what is broken over lines must be:
 // columns of a terminal, by eye.
 const (
 	sectionIndent = 2
@@ -96,8 +96,6 @@ func (t *textWriter) block(b Block) {
 		t.pairs(b)
 	case List:
 		t.list(b)
-	case Table:
-		t.table(b)
 	case Row:
 		t.row(b)
 	case Strip:
@@ -154,34 +152,12 @@ func (t *textWriter) text(label, under string, text Text, tone Tone) {
 	t.lines(lines...)
 }
 
-// pieces are the bits of a text that no line is broken within. Spans that touch without a
-// blank are in one; the tone is that of spans without their own.
+// pieces are the bits of a text; the tone is that of spans without their own.
 func (t *textWriter) pieces(text Text, tone Tone) []paint.Span {
 	var pieces []paint.Span
-	var bits Text // of the piece that is not finished
-	end := func() {
-		if len(bits) > 0 {
-			pieces = append(pieces, t.piece(bits, tone))
-			bits = nil
-		}
+	for _, bit := range text.bits() {
+		pieces = append(pieces, t.piece(bit, tone))
 	}
-	for _, s := range text {
-		words := []string{s.Text}
-		if !s.Whole && s.Yarn == 0 {
-			words = strings.Split(s.Text, " ")
-		}
-		for i, word := range words {
-			if i > 0 {
-				end()
-			}
-			if word != "" {
-				bit := s
-				bit.Text = word
-				bits = append(bits, bit)
-			}
-		}
-	}
-	end()
 	return pieces
 }
 
@@ -336,4 +312,22 @@ func padded(text Text) Text {
 		}
 	}
 	return wide
+}
+
+// Alike tells which of the yarns look the same on this terminal, which has one color for both,
+// and how to tell them apart; empty where none do.
+func Alike(l Look, yarns []chart.Yarn) string {
+	colors := make([]chart.Color, len(yarns))
+	for i, y := range yarns {
+		colors[i] = y.Color
+	}
+	var pairs []string
+	for _, p := range l.Paint.Collide(colors) {
+		a, b := yarns[p[0]], yarns[p[1]]
+		pairs = append(pairs, fmt.Sprintf("%s (%c) and %s (%c)", a.Name, a.Symbol, b.Name, b.Symbol))
+	}
+	if len(pairs) == 0 {
+		return ""
+	}
+	return "the same color on this terminal: " + strings.Join(pairs, "; ") + "; go by the symbols"
 }

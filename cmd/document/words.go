@@ -86,10 +86,11 @@ func Sentence(text string) string {
 	if text == "" {
 		return ""
 	}
-	return stopped(capital(text))
+	return stopped(Capital(text))
 }
 
-func capital(text string) string {
+// Capital is a text with its first letter as a capital.
+func Capital(text string) string {
 	first, size := utf8.DecodeRuneInString(text)
 	return string(unicode.ToUpper(first)) + text[size:]
 }

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/chart"
+	"strandwise/chart/picture"
 )
 
 // exampleChart reads one of the project's own charts.
@@ -59,16 +60,16 @@ func TestChartsDrawnAndImportedAgain(t *testing.T) {
 		c := exampleChart(t, filepath.Base(file))
 		for name, d := range map[string]Drawing{"one pixel a stitch": onePixel, "cells with lines": cells} {
 			t.Run(filepath.Base(file)+" "+name, func(t *testing.T) {
-				var picture bytes.Buffer
-				require.NoError(t, PNG(&picture, Chart(c, d)))
-				got, report, err := chart.ImportPicture(picture.Bytes(), chart.PictureOptions{})
+				var drawn bytes.Buffer
+				require.NoError(t, PNG(&drawn, Chart(c, d)))
+				got, report, err := picture.Import(drawn.Bytes(), picture.Options{})
 				require.NoError(t, err)
 				assert.Zero(t, report.Doubtful)
 				sameStitches(t, c, got, 0, true)
 			})
 		}
 		t.Run(filepath.Base(file)+" JPEG", func(t *testing.T) {
-			got, _, err := chart.ImportPicture(asJPEG(t, c, cells), chart.PictureOptions{CellWidth: 12, CellHeight: 10})
+			got, _, err := picture.Import(asJPEG(t, c, cells), picture.Options{CellWidth: 12, CellHeight: 10})
 			require.NoError(t, err)
 			if !hasEmpty(c) {
 				assert.Len(t, got.Yarns, len(c.Yarns))

@@ -16,6 +16,7 @@ import (
 // flags, the environment and the stored settings amount to. Run functions get it.
 type App struct {
 	Env      Env // without gaps
+	ctx      context.Context
 	program  *Program
 	Out      *Output        // the answer
 	Err      *Notices       // all else
@@ -47,7 +48,7 @@ type Display struct {
 // New makes a run of a program.
 func New(env Env, p *Program) *App {
 	env = env.filled()
-	a := &App{Env: env, program: p, Out: &Output{to: env.Out}, Err: &Notices{to: env.Err}}
+	a := &App{Env: env, ctx: context.Background(), program: p, Out: &Output{to: env.Out}, Err: &Notices{to: env.Err}}
 	a.Root = a.newRoot()
 	a.Settings = &Resolver{flag: a.flagSetting, getenv: env.Getenv, stored: a.storedSettings}
 	return a
@@ -59,16 +60,28 @@ func (a *App) run(ctx context.Context) (err error) {
 	if AsksCompletion(a.Env.Args) {
 		a.completeFlags()
 	}
-	a.Root.SetArgs(a.program.Before(slices.Clone(a.Env.Args)))
+	a.Root.SetArgs(a.program.Before(a.renamedCommand(slices.Clone(a.Env.Args))))
 	a.Root.SetIn(a.Env.In)
 	a.Root.SetOut(a.Out)
 	a.Root.SetErr(a.Err)
+	a.ctx = ctx
 	ran, err := a.Root.ExecuteContextC(ctx)
 	a.Writes.Store(ran != nil && ran.Annotations[writesNote] != "")
 	if err == nil {
 		err = a.helpErr
 	}
 	return err
+}
+
+// Context ends when the run is interrupted.
+func (a *App) Context() context.Context { return a.ctx }
+
+// Uninterrupted does work that is to be finished though the run is interrupted meanwhile.
+func (a *App) Uninterrupted(work func() error) error {
+	was := a.ctx
+	defer func() { a.ctx = was }()
+	a.ctx = context.WithoutCancel(was)
+	return work()
 }
 
 // prepare refuses a wrong word of how answers are to look, in a flag or a variable, before

@@ -1,16 +1,14 @@
 package frame
 
 import (
-	"context"
-
 	"github.com/spf13/cobra"
 )
 
 // bare is a program of one command, save, that does nothing.
 var bare = &Program{
-	Root: Spec{Use: "strandwise", Long: "Nothing but a frame."},
+	Root: Spec{Use: "strandwise"},
 	Groups: []Group{{"all", "All", []func(*App) *cobra.Command{func(a *App) *cobra.Command {
-		return a.Leaf(Spec{Use: "save"}, func(context.Context, []string) error { return nil })
+		return a.Leaf(Spec{Use: "save"}, func(*App, []string) error { return nil })
 	}}}},
 	Shell:  "all",
 	Before: func(arguments []string) []string { return arguments },

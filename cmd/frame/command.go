@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"context"
 	"fmt"
 	"slices"
 
@@ -26,14 +25,11 @@ const AnyNumber = -1
 // them by name.
 const orderNote = "order"
 
-// Spec is what a command is, apart from its flags and what it does.
+// Spec is what a command is, apart from its texts, its flags and what it does.
 type Spec struct {
-	Use      string   // the line of usage without the program: "knit [PIECE]"
-	Aliases  []string // other names
-	Short    string   // a few words for lists
-	Long     string   // opens with what the command is for; sentences, one paragraph a blank line
-	British  string   // what the UK calls it, where that differs; one sentence
-	Examples []string // two command lines or more that run as they stand
+	Use     string   // the line of usage without the program: "knit [PIECE]"
+	Aliases []string // other names
+	More    string   // paragraphs behind those of Program.Texts
 
 	Least, Most int  // arguments; Most may be AnyNumber
 	Writes      bool // may change the store: its errors say that nothing was saved
@@ -46,7 +42,7 @@ type Spec struct {
 
 // Leaf makes a command that does something. The answer of run goes to a.Out; flags
 // are added by the constructor that calls it.
-func (a *App) Leaf(s Spec, run func(ctx context.Context, args []string) error) *cobra.Command {
+func (a *App) Leaf(s Spec, run func(a *App, args []string) error) *cobra.Command {
 	c := a.bare(s)
 	c.Args = func(c *cobra.Command, args []string) error { return s.checkArgs(a.program, c, args) }
 	c.RunE = func(c *cobra.Command, args []string) error {
@@ -60,11 +56,11 @@ func (a *App) Leaf(s Spec, run func(ctx context.Context, args []string) error) *
 		if err := a.prepare(); err != nil {
 			return err
 		}
-		return run(c.Context(), args)
+		return run(a, args)
 	}
 	if s.Complete != nil {
 		c.ValidArgsFunction = func(c *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
-			return thatBegin(s.Complete(a, c.Context(), args), begun), cobra.ShellCompDirectiveNoFileComp
+			return thatBegin(s.Complete(a, args), begun), cobra.ShellCompDirectiveNoFileComp
 		}
 	}
 	return c
@@ -103,9 +99,7 @@ func (a *App) bare(s Spec) *cobra.Command {
 	c := &cobra.Command{
 		Use:                   s.Use,
 		Aliases:               s.Aliases,
-		Short:                 s.Short,
-		Long:                  s.longText(),
-		Example:               joinLines(s.Examples),
+		Long:                  s.More,
 		Annotations:           map[string]string{},
 		SilenceErrors:         true,
 		SilenceUsage:          true,
@@ -119,14 +113,6 @@ func (a *App) bare(s Spec) *cobra.Command {
 		c.Annotations[jsonNote] = "yes"
 	}
 	return c
-}
-
-// longText is the whole explanation: what the command is for, then the UK word.
-func (s *Spec) longText() string {
-	if s.British == "" {
-		return s.Long
-	}
-	return s.Long + "\n\n" + s.British
 }
 
 // checkArgs refuses too few and too many arguments.

@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"context"
 	"slices"
 	"strings"
 
@@ -32,16 +31,16 @@ func (a *App) completeFlags() {
 func (a *App) valuesOf(f *pflag.Flag) cobra.CompletionFunc {
 	list := a.program.Values[f.Name]
 	if words, is := f.Value.(*Choice); is {
-		list = func(*App, context.Context, []string) []string { return words.words }
+		list = func(*App, []string) []string { return words.words }
 	}
 	if number := f.Value.Type() == "int"; number {
-		list = func(*App, context.Context, []string) []string { return nil }
+		list = func(*App, []string) []string { return nil }
 	}
 	if list == nil {
 		return nil
 	}
 	return func(c *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
-		return thatBegin(list(a, c.Context(), args), begun), cobra.ShellCompDirectiveNoFileComp
+		return thatBegin(list(a, args), begun), cobra.ShellCompDirectiveNoFileComp
 	}
 }
 

@@ -29,7 +29,7 @@ func TestConfirm(t *testing.T) {
 			var notices bytes.Buffer
 			a := newApp(Env{In: strings.NewReader(c.answer), InTTY: c.tty, ErrTTY: c.tty, Err: &notices})
 			a.Flags.Yes = c.yes
-			err := a.Confirm(t.Context(), "remove hat and its 57 rows")
+			err := a.Confirm("remove hat and its 57 rows")
 			if c.code == ExitDone {
 				require.NoError(t, err)
 				return

@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -46,33 +45,7 @@ var rules = []rule{
 	}),
 	typed(ExitDamaged, says[*session.OrderError]("strandwise store check, then strandwise store restore")),
 	typed(ExitUsage, says[*session.FieldError]()),
-	typed(ExitRefused, says[*session.NotCastOnError]("strandwise cast-on NAME PART...")),
-	typed(ExitRefused, says[*session.SameHoldError]("strandwise hold, which tells how the yarns are held", "strandwise motions, which lists the holds")),
-	typed(ExitRefused, says[*session.AlreadyCastOnError]("strandwise pieces, which lists the names in use")),
-	typed(ExitRefused, func(e *session.AlreadyRecordedError) []string { return []string{ToWork(e.Round)} }),
-	typed(ExitRefused, func(e *session.NotYetError) []string {
-		return []string{fmt.Sprintf("strandwise knit --to %d, if the %ss below it are knitted already", e.Row, session.RowWord(e.Round))}
-	}),
-	typed(ExitRefused, says[*session.FinishedError]("strandwise bind-off", "strandwise rip N")),
-	typed(ExitRefused, says[*session.BoundOffError]("strandwise undo")),
-	typed(ExitRefused, says[*session.TooManyRowsError](toFindOut)),
-	typed(ExitRefused, says[*session.NothingBegunError](toFindOut)),
-	typed(ExitRefused, says[*session.TooShortError]("more parts, or more repeats upward of the last")),
-	typed(ExitRefused, func(e *session.DeviationError) []string {
-		return []string{cmp.Or(e.Try, "strandwise show, for the catches as planned")}
-	}),
-	placeRule(),
-	typed(ExitRefused, says[*session.AlreadyBegunError]("strandwise pause STITCH")),
-	typed(ExitRefused, says[*session.NoSuchNoteError]("strandwise note, which lists the open ones")),
-	typed(ExitRefused, func(e *session.CastOnStaysError) []string {
-		return []string{"strandwise pieces remove " + InShell(e.Name)}
-	}),
-	typed(ExitRefused, says[*session.NotNewestError]("strandwise history")),
-	typed(ExitRefused, says[*session.NothingToRedoError]("strandwise history")),
-	typed(ExitRefused, says[*session.TooFewError]("strandwise history, which tells what was logged")),
-	typed(ExitRefused, says[*session.NotDoneError](toFindOut)),
-
-	typed(ExitUsage, func(e *session.ReadingError) []string { return e.Try }),
+	refused(),
 
 	typed(ExitInput, says[*chart.Faults]("mend the file, then strandwise chart check")),
 	typed(ExitInput, func(e *floats.ClashError) []string {
@@ -106,18 +79,44 @@ var rules = []rule{
 // than was meant.
 const toFindOut = "strandwise resume, which says where you are"
 
-// placeRule makes the row for a place in the row that cannot be.
-func placeRule() rule {
-	r := typed(ExitRefused, func(e *session.PlaceError) []string { return []string{e.Try} })
-	match := r.match
-	r.match = func(err error) (Problem, bool) {
-		p, ok := match(err)
-		if e := (*session.PlaceError)(nil); errors.As(err, &e) && e.Wrong {
-			p.Exit = ExitUsage
+// instead is what to do where something was refused, unless the refusal itself tells.
+var instead = map[session.Refusal][]string{
+	session.NotCastOn:     {"strandwise cast-on NAME PART..."},
+	session.AlreadyCastOn: {"strandwise pieces, which lists the names in use"},
+	session.AlreadyBegun:  {"strandwise pause STITCH"},
+	session.AllWorked:     {"strandwise bind-off", "strandwise rip N"},
+	session.IsBoundOff:    {"strandwise undo"},
+	session.NotFinished:   {toFindOut},
+	session.TooManyRows:   {toFindOut},
+	session.NothingBegun:  {toFindOut},
+	session.TooShort:      {"more parts, or more repeats upward of the last"},
+	session.NoSuchNote:    {"strandwise note, which lists the open ones"},
+	session.TooFewSteps:   {"strandwise history, which tells what was logged"},
+	session.NotNewest:     {"strandwise history"},
+	session.NothingToRedo: {"strandwise history"},
+	session.SameHold:      {"strandwise hold, which tells how the yarns are held", "strandwise motions, which lists the holds"},
+	session.NotAsSaid:     {"strandwise show, for the catches as planned"},
+	session.NoSuchPlace:   {"strandwise show"},
+}
+
+// refused makes the row for what a piece refuses, whose reason decides.
+func refused() rule {
+	return rule{"*session.RefusedError", func(err error) (Problem, bool) {
+		var e *session.RefusedError
+		if !errors.As(err, &e) {
+			return Problem{}, false
 		}
-		return p, ok
-	}
-	return r
+		p := Problem{ExitRefused, err.Error(), e.Try}
+		switch {
+		case e.Why == session.Unreadable:
+			p.Exit = ExitUsage
+		case e.Why == session.CastOnStays:
+			p.Hints = []string{"strandwise pieces remove " + InShell(e.Piece)}
+		case len(p.Hints) == 0:
+			p.Hints = instead[e.Why]
+		}
+		return p, true
+	}}
 }
 
 // ToWork names the command that shows what is to be worked.
@@ -145,9 +144,15 @@ var Beginning = []string{"strandwise cast-on NAME PART..., as in strandwise cast
 
 // ways are the commands that lead on from errors of the store.
 var ways = map[store.Class][]string{
-	store.ClassMissing: Beginning,
-	store.ClassDamaged: {"strandwise store check, which tells how far the damage goes", "strandwise store salvage NEW-FILE, which gathers what is whole"},
-	store.ClassForeign: {"--store PATH, if the store lies elsewhere"},
+	store.ClassMissing:  Beginning,
+	store.ClassDamaged:  {"strandwise store check, which tells how far the damage goes", "strandwise store salvage NEW-FILE, which gathers what is whole"},
+	store.ClassForeign:  {"--store PATH, if the store lies elsewhere"},
+	store.ClassNewer:    {"use the newer version of the program that wrote it"},
+	store.ClassBusy:     {"try again; if it lasts, look for another window that is at work on this store"},
+	store.ClassUnknown:  {"look whether it is there before doing it again"},
+	store.ClassExists:   {"another name"},
+	store.ClassChanged:  {"the same command again, which compares anew"},
+	store.ClassBadInput: {"export the store again and copy the file anew"},
 }
 
 // ofStore makes the row for errors of the store, whose class decides.

@@ -3,6 +3,7 @@ package frame
 import (
 	"context"
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -23,19 +24,19 @@ func TestErrorsFromBelow(t *testing.T) {
 		{&store.Error{Class: store.ClassBusy, Next: "close the other one"}, ExitBusy, "close the other one"},
 		{&store.Error{Class: store.ClassDamaged, Backup: "b"}, ExitDamaged, "newest backup: b"},
 		{&store.Error{Class: store.ClassForeign}, ExitDamaged, "--store PATH, if the store lies elsewhere"},
-		{&store.Error{Class: store.ClassNewer}, ExitDamaged, ""},
-		{&store.Error{Class: store.ClassUnknown}, ExitUnknown, ""},
-		{&store.Error{Class: store.ClassBadInput}, ExitInput, ""},
+		{&store.Error{Class: store.ClassNewer}, ExitDamaged, "use the newer version of the program that wrote it"},
+		{&store.Error{Class: store.ClassUnknown}, ExitUnknown, "look whether it is there before doing it again"},
+		{&store.Error{Class: store.ClassBadInput}, ExitInput, "export the store again and copy the file anew"},
 		{&store.Error{Class: store.ClassConflict}, ExitRefused, ""},
 		{&store.Error{Class: store.ClassOther}, ExitBug, ""},
 		{store.ErrNoPiece, ExitRefused, "strandwise pieces, which lists them"},
-		{&session.AlreadyRecordedError{Row: 12, Next: 13}, ExitRefused, "strandwise show, for the row to work now"},
-		{&session.NotYetError{Row: 20, Next: 13}, ExitRefused, "strandwise knit --to 20, if the rows below it are knitted already"},
-		{&session.TooManyRowsError{Asked: 9, There: 3}, ExitRefused, "strandwise resume, which says where you are"},
-		{&session.TooFewError{Steps: 2}, ExitRefused, "strandwise history, which tells what was logged"},
-		{&session.NotDoneError{Row: 9, Done: 3}, ExitRefused, "strandwise resume, which says where you are"},
-		{&session.TooManyRowsError{Asked: 9}, ExitRefused, "strandwise resume, which says where you are"},
-		{&session.EventError{Seq: 3, Err: &session.AlreadyRecordedError{}}, ExitDamaged, "strandwise store check, then strandwise store restore"},
+		{&session.RefusedError{Why: session.AlreadyLogged, Try: []string{"strandwise show, for the row to work now"}}, ExitRefused, "strandwise show, for the row to work now"},
+		{&session.RefusedError{Why: session.TooManyRows}, ExitRefused, "strandwise resume, which says where you are"},
+		{&session.RefusedError{Why: session.TooFewSteps}, ExitRefused, "strandwise history, which tells what was logged"},
+		{&session.RefusedError{Why: session.NotFinished}, ExitRefused, "strandwise resume, which says where you are"},
+		{&session.RefusedError{Why: session.CastOnStays, Piece: "the hat"}, ExitRefused, `strandwise pieces remove "the hat"`},
+		{&session.RefusedError{Why: session.Unreadable, Try: []string{"3 oat"}}, ExitUsage, "3 oat"},
+		{&session.EventError{Seq: 3, Err: &session.RefusedError{Why: session.AlreadyLogged}}, ExitDamaged, "strandwise store check, then strandwise store restore"},
 		{&session.EventError{Seq: 3, Err: &session.NewerError{Kind: 99}}, ExitDamaged, "the newer version of strandwise that wrote it"},
 		{&chart.Faults{File: "band.chart"}, ExitInput, "mend the file, then strandwise chart check"},
 		{&floats.PlainYarnError{Symbol: 'q'}, ExitInput, "name a yarn of the charts, or add the line `yarn: q NAME #RRGGBB` to one of them"},
@@ -43,7 +44,7 @@ func TestErrorsFromBelow(t *testing.T) {
 		{floats.ErrNoChart, ExitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"},
 		{context.Canceled, ExitInterrupted, ""},
 		{Refused("no").Hint("ask again"), ExitRefused, "ask again"},
-		{BadInput("not a chart").Because(&session.NotYetError{}), ExitInput, ""},
+		{BadInput("not a chart").Because(&session.RefusedError{}), ExitInput, ""},
 	} {
 		for _, err := range []error{c.err, fmt.Errorf("piece hat: %w", c.err)} {
 			p := Describe(err)
@@ -55,5 +56,12 @@ func TestErrorsFromBelow(t *testing.T) {
 			}
 			assert.Equal(t, c.hint, first, "%T", c.err)
 		}
+	}
+}
+
+func TestEveryRefusalSaysWhatToDo(t *testing.T) {
+	own := []session.Refusal{session.AlreadyLogged, session.NotNext, session.CastOnStays, session.Unreadable}
+	for why := session.NotCastOn; why <= session.Unreadable; why++ {
+		assert.NotEqual(t, slices.Contains(own, why), len(instead[why]) > 0, "cmd/frame/errors.go, instead: refusal %d", why)
 	}
 }

@@ -13,6 +13,23 @@ import (
 	"strandwise/session"
 )
 
+// explain gives commands their texts. Each has a section, headed by its name without the program: what it is
+// in a few words, paragraphs that open with what it is for, and examples, indented, that run as they stand.
+func (p *Program) explain(commands []*cobra.Command) {
+	for _, c := range commands {
+		_, section, _ := strings.Cut("\n"+p.Texts, "\n# "+UnderRoot(c)+"\n\n")
+		section, _, _ = strings.Cut(section, "\n# ")
+		short, long, _ := strings.Cut(section, "\n\n")
+		long, examples, _ := strings.Cut(long, "\n\n    ")
+		paragraphs := strings.Split(long, "\n\n")
+		for i, paragraph := range paragraphs {
+			paragraphs[i] = strings.ReplaceAll(paragraph, "\n", " ")
+		}
+		c.Short, c.Long = short, strings.Trim(strings.Join(paragraphs, "\n\n")+"\n\n"+c.Long, "\n")
+		c.Example = strings.TrimSpace(strings.ReplaceAll(examples, "\n    ", "\n"))
+	}
+}
+
 // helpFunc answers --help. A word in front of it that names no command is a
 // fault, kept for run because cobra takes no error here.
 func (a *App) helpFunc(c *cobra.Command, _ []string) {
@@ -25,15 +42,7 @@ func (a *App) helpFunc(c *cobra.Command, _ []string) {
 
 // newHelp makes the command that explains the others.
 func (a *App) newHelp() *cobra.Command {
-	c := a.Parent(Spec{
-		Use:   "help [json] [COMMAND...]",
-		Short: "explain a command",
-		Long:  "Explains a command, the same as COMMAND --help. With json before it, what the keys of its answer with --json mean; help json alone tells of all commands.",
-		Examples: []string{
-			"strandwise help knit",
-			"strandwise help json show",
-		},
-	})
+	c := a.Parent(Spec{Use: "help [json] [COMMAND...]"})
 	c.RunE = func(c *cobra.Command, args []string) error {
 		asJSON := len(args) > 0 && args[0] == "json"
 		if asJSON {

@@ -24,7 +24,7 @@ func TestWhatIsNoFileIsRefusedAtOnce(t *testing.T) {
 	require.NoError(t, syscall.Mkfifo(pipe, 0o600))
 	for name, kind := range map[string]string{folder: "a folder", pipe: "a pipe", socket: "a socket", os.DevNull: "a device", "/dev/zero": "a device"} {
 		start := time.Now()
-		_, _, err := newApp(Env{}).ReadInput(t.Context(), name)
+		_, _, err := newApp(Env{}).ReadInput(name)
 		require.EqualError(t, err, name+" is "+kind+", not a file")
 		assert.Less(t, time.Since(start), time.Second)
 		p := Describe(err)

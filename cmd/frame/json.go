@@ -8,7 +8,18 @@ import (
 	"io"
 	"reflect"
 	"slices"
+
+	"strandwise/cmd/document"
 )
+
+// Answer prints an answer that people read too: its JSON, of that schema, where a program asks,
+// else its document.
+func (a *App) Answer(schema int, answer interface{ Document() document.Document }) error {
+	if a.Flags.JSON {
+		return a.AnswerJSON(schema, answer)
+	}
+	return a.Show(answer.Document())
+}
 
 // AnswerJSON prints body, a struct or a map, as the whole answer of a command;
 // see writeJSON.

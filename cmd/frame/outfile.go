@@ -3,7 +3,6 @@ package frame
 import (
 	"bufio"
 	"cmp"
-	"context"
 	"crypto/rand"
 	"errors"
 	"fmt"
@@ -21,16 +20,16 @@ import (
 // its name at the end. "-" is standard output. An existing file is kept unless
 // force is set, and then hands its permissions on. All files that are written where the
 // knitter says go through here.
-func (a *App) WriteOutput(ctx context.Context, name string, force bool, write func(io.Writer) error) error {
-	return a.writeFile(ctx, name, force, 0, write)
+func (a *App) WriteOutput(name string, force bool, write func(io.Writer) error) error {
+	return a.writeFile(name, force, 0, write)
 }
 
 // WritePrivate is WriteOutput of what the knitter logged: for its owner only.
-func (a *App) WritePrivate(ctx context.Context, name string, force bool, write func(io.Writer) error) error {
-	return a.writeFile(ctx, name, force, 0o600, write)
+func (a *App) WritePrivate(name string, force bool, write func(io.Writer) error) error {
+	return a.writeFile(name, force, 0o600, write)
 }
 
-func (a *App) writeFile(ctx context.Context, name string, force bool, only fs.FileMode, write func(io.Writer) error) error {
+func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io.Writer) error) error {
 	if name == FromStdin {
 		return write(a.Out.AsIs())
 	}
@@ -46,7 +45,7 @@ func (a *App) writeFile(ctx context.Context, name string, force bool, only fs.Fi
 	if err := writeDraft(draft, mode, write); err != nil {
 		return CannotWrite(name, err)
 	}
-	if err := ctx.Err(); err != nil {
+	if err := a.ctx.Err(); err != nil {
 		return err
 	}
 	return publish(draft, target, name, force)

@@ -31,16 +31,16 @@ func onlyFile(t *testing.T, name, text string) {
 func TestWriteOutput(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "sheet.html")
 	a := newApp(Env{})
-	require.NoError(t, a.WriteOutput(t.Context(), name, false, writes("first")))
+	require.NoError(t, a.WriteOutput(name, false, writes("first")))
 	onlyFile(t, name, "first")
 
-	err := a.WriteOutput(t.Context(), name, false, writes("second"))
+	err := a.WriteOutput(name, false, writes("second"))
 	require.EqualError(t, err, name+" is there already and was kept")
 	assert.Equal(t, ExitRefused, Describe(err).Exit)
 	onlyFile(t, name, "first")
 
 	require.NoError(t, os.Chmod(name, 0o640))
-	require.NoError(t, a.WriteOutput(t.Context(), name, true, writes("third")))
+	require.NoError(t, a.WriteOutput(name, true, writes("third")))
 	onlyFile(t, name, "third")
 	info, err := os.Stat(name)
 	require.NoError(t, err)
@@ -50,13 +50,15 @@ func TestWriteOutput(t *testing.T) {
 func TestFailedOutputLeavesNothing(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "sheet.html")
 	a := newApp(Env{})
-	require.NoError(t, a.WriteOutput(t.Context(), name, false, writes("first")))
-	canceled, cancel := context.WithCancel(t.Context())
+	require.NoError(t, a.WriteOutput(name, false, writes("first")))
+	var cancel context.CancelFunc
+	a.ctx, cancel = context.WithCancel(t.Context())
 	cancel()
-	require.ErrorIs(t, a.WriteOutput(canceled, name, true, writes("second")), context.Canceled)
+	require.ErrorIs(t, a.WriteOutput(name, true, writes("second")), context.Canceled)
+	a.ctx = t.Context()
 	onlyFile(t, name, "first")
 	half := func(w io.Writer) error { _, _ = io.WriteString(w, "half"); return Refused("no such piece") }
-	require.EqualError(t, a.WriteOutput(t.Context(), name, true, half), "no such piece")
+	require.EqualError(t, a.WriteOutput(name, true, half), "no such piece")
 	onlyFile(t, name, "first")
 }
 
@@ -69,7 +71,7 @@ func TestDraftsOfKilledRunsAreTakenAway(t *testing.T) {
 		return file
 	}
 	old, young, other := draft(".sheet.html.ABCDEFGH.part", 25*time.Hour), draft(".sheet.html.ABCDEFGI.part", 0), draft(".page.html.ABCDEFGH.part", 25*time.Hour)
-	require.NoError(t, newApp(Env{}).WriteOutput(t.Context(), name, false, writes("x")))
+	require.NoError(t, newApp(Env{}).WriteOutput(name, false, writes("x")))
 	assert.NoFileExists(t, old)
 	assert.FileExists(t, young)
 	assert.FileExists(t, other)
@@ -77,7 +79,7 @@ func TestDraftsOfKilledRunsAreTakenAway(t *testing.T) {
 
 func TestFileThatAppearsMeanwhileIsKept(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "sheet.html")
-	err := newApp(Env{}).WriteOutput(t.Context(), name, false, func(io.Writer) error {
+	err := newApp(Env{}).WriteOutput(name, false, func(io.Writer) error {
 		return os.WriteFile(name, []byte("theirs"), 0o600)
 	})
 	require.EqualError(t, err, name+" is there already and was kept")
@@ -89,7 +91,7 @@ func TestOutputThroughALinkReplacesItsTarget(t *testing.T) {
 	link := filepath.Join(t.TempDir(), "link")
 	require.NoError(t, os.WriteFile(target, []byte("old"), 0o600))
 	require.NoError(t, os.Symlink(target, link))
-	require.NoError(t, newApp(Env{}).WriteOutput(t.Context(), link, true, writes("new")))
+	require.NoError(t, newApp(Env{}).WriteOutput(link, true, writes("new")))
 	onlyFile(t, target, "new")
 }
 
@@ -101,7 +103,7 @@ func TestWhereNoFileCanBe(t *testing.T) {
 		os.DevNull: os.DevNull + " is there and is no regular file",
 		filepath.Join(folder, "none", "sheet.html"): "cannot write " + filepath.Join(folder, "none", "sheet.html") + ": no such file or directory",
 	} {
-		err := a.WriteOutput(t.Context(), name, true, writes("x"))
+		err := a.WriteOutput(name, true, writes("x"))
 		require.EqualError(t, err, says)
 		assert.Equal(t, ExitUnusable, Describe(err).Exit)
 	}
@@ -110,7 +112,7 @@ func TestWhereNoFileCanBe(t *testing.T) {
 func TestDashIsTheAnswer(t *testing.T) {
 	var out bytes.Buffer
 	a := newApp(Env{Out: &out})
-	require.NoError(t, a.WriteOutput(t.Context(), "-", false, writes("page")))
+	require.NoError(t, a.WriteOutput("-", false, writes("page")))
 	require.NoError(t, a.Out.Flush())
 	assert.Equal(t, "page", out.String())
 }

@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"context"
 	"io/fs"
 
 	"github.com/spf13/cobra"
@@ -11,6 +10,7 @@ import (
 type Program struct {
 	Root   Spec // without a command
 	Groups []Group
+	Texts  string     // of each command, as explain reads them
 	Shell  string     // id of the group that help and completion stand in
 	Bare   func(*App) // tells what the program is, when no command is given
 
@@ -28,6 +28,10 @@ type Program struct {
 	TooFew  map[string][]string
 	NoFlag  map[string]string
 	TooMany func(c *cobra.Command, words []string) []string
+
+	// Renamed gives the new names of commands and flags by the old ones: "pieces switch", "show --why".
+	// Those are understood for one release, with a word on stderr.
+	Renamed map[string]string
 }
 
 // Group gathers commands by what the knitter is about.
@@ -39,4 +43,4 @@ type Group struct {
 
 // Completer lists the values of a flag, or what the next argument may be, given the arguments
 // so far.
-type Completer func(a *App, ctx context.Context, args []string) []string
+type Completer func(a *App, args []string) []string

@@ -14,7 +14,8 @@ import (
 func (a *App) newRoot() *cobra.Command {
 	root := a.Parent(a.program.Root)
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.SetHelpCommand(a.newHelp())
+	help := a.newHelp()
+	root.SetHelpCommand(help)
 	root.SetHelpFunc(a.helpFunc)
 	root.SetFlagErrorFunc(a.flagFault)
 	root.RunE = a.runRoot
@@ -28,6 +29,11 @@ func (a *App) newRoot() *cobra.Command {
 			c.GroupID = g.ID
 			Adopt(root, c)
 		}
+	}
+	commands := WithBelow(root)
+	a.program.explain(append(commands, help))
+	for _, c := range commands {
+		a.renamedFlags(c)
 	}
 	return root
 }

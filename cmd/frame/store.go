@@ -52,7 +52,7 @@ const (
 // one that cannot be read, there are none.
 func (a *App) storedSettings() map[string]string {
 	kept := map[string]string{}
-	a.Glance(context.Background(), func(tx *store.Tx) error {
+	a.Glance(func(tx *store.Tx) error {
 		kept = settingsIn(tx)
 		return nil
 	})
@@ -71,10 +71,10 @@ func settingsIn(tx *store.Tx) map[string]string {
 
 // Glance reads the store for what a run can do without: not for long, and without a word
 // when it cannot be read.
-func (a *App) Glance(ctx context.Context, look func(*store.Tx) error) {
+func (a *App) Glance(look func(*store.Tx) error) {
 	s, err := a.StoreWith(store.Options{LockWait: settingsWait, Watch: settingsWatch})
 	if err == nil {
-		_ = s.View(ctx, look)
+		_ = s.View(context.WithoutCancel(a.ctx), look)
 	}
 }
 

@@ -180,15 +180,25 @@ func (a *App) unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 	return f.Hint("%s --help, which lists the flags", c.CommandPath())
 }
 
-// RenamedFlags has a command understand flags by the names they had, with a word on stderr.
-func (a *App) RenamedFlags(set *pflag.FlagSet, now map[string]string) {
-	set.SetNormalizeFunc(func(_ *pflag.FlagSet, name string) pflag.NormalizedName {
-		if to := now[name]; to != "" {
-			a.Renamed("--"+name, "--"+to)
-			name = to
+// renamedFlags has a command understand flags by the names they had.
+func (a *App) renamedFlags(c *cobra.Command) {
+	c.Flags().SetNormalizeFunc(func(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+		if now := a.program.Renamed[UnderRoot(c)+" --"+name]; now != "" {
+			a.Renamed("--"+name, "--"+now)
+			name = now
 		}
 		return pflag.NormalizedName(name)
 	})
+}
+
+// renamedCommand is a command line with the word taken out by which a command is no longer called.
+func (a *App) renamedCommand(args []string) []string {
+	if len(args) < 2 || a.program.Renamed[args[0]+" "+args[1]] == "" {
+		return args
+	}
+	was := args[0] + " " + args[1]
+	a.Renamed(was, a.program.Renamed[was])
+	return slices.Delete(args, 1, 2)
 }
 
 // Renamed says, once a run, that what was given has another name now.

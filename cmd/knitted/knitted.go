@@ -87,7 +87,7 @@ func (k Knitting) Knit(t testing.TB) *session.Piece {
 	fold()
 	p.Layout, err = p.State.Lay(func([32]byte) (*chart.Chart, error) { return c, nil })
 	require.NoError(t, err)
-	plan := evenPlan(p.Layout.Fabric, setup.Limit)
+	plan := evenPlan(p.Layout.Fabric, p.State.Task())
 	if !k.Even {
 		plan, err = floats.MakePlan(context.Background(), p.Layout.Fabric, p.State.Task())
 		require.NoError(t, err)
@@ -110,11 +110,18 @@ func (k Knitting) Knit(t testing.TB) *session.Piece {
 }
 
 // evenPlan catches every float over the limit, plainly. A picture must tell the truth of any
-// plan, and the planner takes its time for small random charts.
-func evenPlan(f *floats.Fabric, limit int) *floats.Plan {
-	p := &floats.Plan{Limit: limit}
-	for _, fl := range f.Floats(floats.DefaultRestLimit) {
-		for at := limit; at < fl.Length-1; at += limit + 1 {
+// plan, and the planner takes its time for small random charts. A weave closes on the next stitch
+// and its own lies in no gap.
+func evenPlan(f *floats.Fabric, t floats.Task) *floats.Plan {
+	p := &floats.Plan{Limit: t.Limit, Method: t.Method}
+	own := 1
+	if t.Method == floats.Twist {
+		own = 0
+	}
+	for _, fl := range f.Floats(t.RestLimit) {
+		for free := 0; fl.Length-free > t.Limit; {
+			at := min(free+t.Limit, fl.Length-1-own)
+			free = at + own
 			row, stitch := fl.Row, fl.Stitch+at
 			if n := f.Rows[row].Stitches(); stitch > n {
 				row, stitch = row+1, stitch-n

@@ -1,7 +1,6 @@
 package stored
 
 import (
-	"context"
 	"fmt"
 
 	"strandwise/cmd/frame"
@@ -12,39 +11,39 @@ import (
 
 // CastOn begins a piece with more events right after its cast-on: laid out and planned
 // while the store is free, then written in one transaction. The first piece makes the store.
-func CastOn(a *frame.App, ctx context.Context, e *session.CastOn, parts []Part, more []session.Event) (*Piece, error) {
+func CastOn(a *frame.App, e *session.CastOn, parts []Part, more []session.Event) (*Piece, error) {
 	p := &Piece{Piece: &session.Piece{}}
 	var err error
 	p.Layout, err = session.LayParts(e.Parts, ChartsOf(parts), floats.Work{Flat: e.Flat, Mirror: e.Mirror})
 	if err != nil {
 		return nil, err
 	}
-	if err := agreeToCounts(a, ctx, e, p.Layout); err != nil {
+	if err := agreeToCounts(a, e, p.Layout); err != nil {
 		return nil, err
 	}
 	s, err := Store(a)
 	if err != nil {
 		return nil, err
 	}
-	if err := readyFor(a, ctx, s, e.Name); err != nil {
+	if err := readyFor(a, s, e.Name); err != nil {
 		return nil, err
 	}
 	task := floats.Task{Limit: e.Limit, Method: e.FloatMethod(), RestLimit: e.RestLimit}
-	if p.Schedule, err = makePlan(a, ctx, p.Layout.Fabric, task); err != nil {
+	if p.Schedule, err = makePlan(a, p.Layout.Fabric, task); err != nil {
 		return nil, err
 	}
-	err = ChangeOrBegin(a, ctx, s, func(tx *store.Tx) error { return writePiece(a, tx, p, append([]session.Event{e}, more...), parts) })
+	err = ChangeOrBegin(a, s, func(tx *store.Tx) error { return writePiece(a, tx, p, append([]session.Event{e}, more...), parts) })
 	if err != nil {
 		return nil, err
 	}
-	daily(a, ctx, s)
+	daily(a, s)
 	CautionIfOther(a, e.Name)
 	return p, nil
 }
 
 // agreeToCounts asks where a part does not use up the stitches that the part below leaves. The
 // second of a pair has the counts of its first.
-func agreeToCounts(a *frame.App, ctx context.Context, e *session.CastOn, l *session.Layout) error {
+func agreeToCounts(a *frame.App, e *session.CastOn, l *session.Layout) error {
 	misfits := l.Misfits()
 	if len(misfits) == 0 || e.CopyOf != 0 {
 		return nil
@@ -53,31 +52,31 @@ func agreeToCounts(a *frame.App, ctx context.Context, e *session.CastOn, l *sess
 	if more := len(misfits) - 1; more > 0 {
 		what += fmt.Sprintf(" (and %d more like it)", more)
 	}
-	return a.Confirm(ctx, what)
+	return a.Confirm(what)
 }
 
 // readyFor refuses a name in use before the long work begins.
-func readyFor(a *frame.App, ctx context.Context, s *store.Store, name string) error {
+func readyFor(a *frame.App, s *store.Store, name string) error {
 	if there, err := s.Exists(); err != nil || !there {
 		return err
 	}
-	return s.View(ctx, func(tx *store.Tx) error { return nameFree(tx, name) })
+	return s.View(a.Context(), func(tx *store.Tx) error { return nameFree(tx, name) })
 }
 
 // ChangeOrBegin makes a change and, where there is no store yet, a store that begins with
 // it: both or neither. Another process may be first.
-func ChangeOrBegin(a *frame.App, ctx context.Context, s *store.Store, change func(*store.Tx) error) error {
+func ChangeOrBegin(a *frame.App, s *store.Store, change func(*store.Tx) error) error {
 	return a.Commit(func() error {
 		there, err := s.Exists()
 		if err != nil {
 			return err
 		}
 		if !there {
-			if err := s.CreateWith(ctx, change); store.ClassOf(err) != store.ClassExists {
+			if err := s.CreateWith(a.Context(), change); store.ClassOf(err) != store.ClassExists {
 				return err
 			}
 		}
-		return s.Update(ctx, change)
+		return s.Update(a.Context(), change)
 	})
 }
 

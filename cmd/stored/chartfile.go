@@ -1,7 +1,6 @@
 package stored
 
 import (
-	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -37,9 +36,9 @@ func keepFile(tx *store.Tx, part Part) error {
 
 // TakeUp is Take after a break: it notes which chart files of the piece are gone or changed
 // since they were read.
-func TakeUp(a *frame.App, ctx context.Context) (*Piece, error) {
+func TakeUp(a *frame.App) (*Piece, error) {
 	var files []string // of the parts
-	p, err := takeAnd(a, ctx, func(tx *store.Tx, p *Piece) error {
+	p, err := takeAnd(a, func(tx *store.Tx, p *Piece) error {
 		for _, part := range session.AllBlocks(p.Layout.Parts) {
 			path, _ := tx.Cache(FileKey(part.Hash))
 			files = append(files, string(path))

@@ -1,7 +1,6 @@
 package stored
 
 import (
-	"context"
 	"crypto/sha256"
 	"fmt"
 	"path/filepath"
@@ -70,10 +69,10 @@ var steek = regexp.MustCompile(`^steek(?:$|:(.*)$|@.*$)`)
 const besides = "+"
 
 // ReadParts reads the parts of a piece, charts included.
-func ReadParts(a *frame.App, ctx context.Context, words []string) ([]Part, error) {
+func ReadParts(a *frame.App, words []string) ([]Part, error) {
 	var parts []Part
 	for at := 0; at < len(words); at++ {
-		part, err := ReadPart(a, ctx, words[at])
+		part, err := ReadPart(a, words[at])
 		if err != nil {
 			return nil, err
 		}
@@ -81,7 +80,7 @@ func ReadParts(a *frame.App, ctx context.Context, words []string) ([]Part, error
 			if at += 2; at == len(words) {
 				return nil, frame.Usage("after a %s comes the block that stands beside", besides).Hint("edge.chart + band.chart@8 + edge.chart")
 			}
-			block, err := ReadPart(a, ctx, words[at])
+			block, err := ReadPart(a, words[at])
 			if err != nil {
 				return nil, err
 			}
@@ -98,7 +97,7 @@ func ReadParts(a *frame.App, ctx context.Context, words []string) ([]Part, error
 }
 
 // ReadPart reads one part, its chart included.
-func ReadPart(a *frame.App, ctx context.Context, word string) (Part, error) {
+func ReadPart(a *frame.App, word string) (Part, error) {
 	if m := plainRows.FindStringSubmatch(word); m != nil {
 		rows, err := partCount(word, "rows", m[2])
 		symbol, _ := utf8.DecodeRuneInString(m[1])
@@ -119,7 +118,7 @@ func ReadPart(a *frame.App, ctx context.Context, word string) (Part, error) {
 	if symbol, rest, ok := strings.Cut(word, ":"); ok && utf8.RuneCountInString(symbol) == 1 && !strings.ContainsAny(rest, `/\.`) {
 		return Part{}, frame.Usage("part %s: after a symbol and a colon comes a number of plain rows, with inc or dec and a number where the last adds or takes stitches", word).Hint("%s:4 or %s:2inc24", symbol, symbol)
 	}
-	return readChartPart(a, ctx, word)
+	return readChartPart(a, word)
 }
 
 // readSteek reads how many stitches a steek has.
@@ -131,12 +130,12 @@ func readSteek(word, digits string) (Part, error) {
 	return Part{Ref: session.PartRef{Name: "steek", Steek: n}}, nil
 }
 
-func readChartPart(a *frame.App, ctx context.Context, word string) (Part, error) {
+func readChartPart(a *frame.App, word string) (Part, error) {
 	file, repeats, times, err := Copies(word)
 	if err != nil {
 		return Part{}, err
 	}
-	data, title, err := a.ReadInput(ctx, file)
+	data, title, err := a.ReadInput(file)
 	if err != nil {
 		return Part{}, err
 	}

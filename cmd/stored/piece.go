@@ -1,7 +1,6 @@
 package stored
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -38,22 +37,22 @@ func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
 
 // Take reads the current piece. Nothing is written: a plan that is not kept yet is
 // made for this run only.
-func Take(a *frame.App, ctx context.Context) (*Piece, error) {
-	return takeAnd(a, ctx, func(*store.Tx, *Piece) error { return nil })
+func Take(a *frame.App) (*Piece, error) {
+	return takeAnd(a, func(*store.Tx, *Piece) error { return nil })
 }
 
 // TakeWhole is Take for a command that tells of all that was logged, also under plans
 // that no longer hold.
-func TakeWhole(a *frame.App, ctx context.Context) (*Piece, error) {
-	return takeAnd(a, ctx, func(tx *store.Tx, p *Piece) error {
+func TakeWhole(a *frame.App) (*Piece, error) {
+	return takeAnd(a, func(tx *store.Tx, p *Piece) error {
 		p.Remember(storedCharts(tx))
 		return nil
 	})
 }
 
 // takeAnd reads the current piece and looks into the same state of the store.
-func takeAnd(a *frame.App, ctx context.Context, look func(*store.Tx, *Piece) error) (p *Piece, err error) {
-	err = View(a, ctx, func(tx *store.Tx) error {
+func takeAnd(a *frame.App, look func(*store.Tx, *Piece) error) (p *Piece, err error) {
+	err = View(a, func(tx *store.Tx) error {
 		if p, err = Current(a, tx); err != nil {
 			return err
 		}
@@ -62,13 +61,13 @@ func takeAnd(a *frame.App, ctx context.Context, look func(*store.Tx, *Piece) err
 	if err != nil {
 		return nil, err
 	}
-	return p, Plan(a, ctx, p)
+	return p, Plan(a, p)
 }
 
 // Change logs what decide makes of the current piece, all in one transaction:
 // fold, decide, check, append. It returns the piece as it is afterwards. A plan that
 // is not kept yet is made before, while the store is free.
-func Change(a *frame.App, ctx context.Context, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
+func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
 	s, err := Store(a)
 	if err != nil {
 		return nil, err
@@ -76,7 +75,7 @@ func Change(a *frame.App, ctx context.Context, decide func(*Piece) ([]session.Ev
 	var p *Piece
 	try := func(plan *session.Schedule) error {
 		return a.Commit(func() error {
-			return s.Update(ctx, func(tx *store.Tx) error {
+			return s.Update(a.Context(), func(tx *store.Tx) error {
 				p, err = logDecided(a, tx, plan, decide)
 				return err
 			})
@@ -84,16 +83,16 @@ func Change(a *frame.App, ctx context.Context, decide func(*Piece) ([]session.Ev
 	}
 	err = try(nil)
 	if needed := (*unplanned)(nil); errors.As(err, &needed) {
-		if err = Plan(a, ctx, needed.piece); err == nil {
+		if err = Plan(a, needed.piece); err == nil {
 			err = try(needed.piece.Schedule)
 		}
 	}
 	if err != nil {
 		return nil, err
 	}
-	daily(a, ctx, s)
+	daily(a, s)
 	if p.Schedule == nil {
-		err = planAndKeep(a, ctx, s, p)
+		err = planAndKeep(a, s, p)
 	}
 	return p, err
 }
@@ -174,8 +173,8 @@ func Reopen(tx *store.Tx, p *Piece) (*Piece, error) {
 // daily makes the day's backup after a step; a failure is only told. Damage that the
 // step itself had no need to look at is found here, and so on every day that the piece
 // is worked on.
-func daily(a *frame.App, ctx context.Context, s *store.Store) {
-	_, err := s.DailyBackup(ctx)
+func daily(a *frame.App, s *store.Store) {
+	_, err := s.DailyBackup(a.Context())
 	if err == nil {
 		return
 	}
@@ -194,14 +193,14 @@ func (p *Piece) Round() bool { return !p.State.Setup.Flat }
 func (p *Piece) RowWord() string { return session.RowWord(p.Round()) }
 
 // ChangeStore makes a change that is no event of a piece, in one transaction.
-func ChangeStore(a *frame.App, ctx context.Context, change func(tx *store.Tx) error) error {
+func ChangeStore(a *frame.App, change func(tx *store.Tx) error) error {
 	s, err := Store(a)
 	if err != nil {
 		return err
 	}
-	if err := a.Commit(func() error { return s.Update(ctx, change) }); err != nil {
+	if err := a.Commit(func() error { return s.Update(a.Context(), change) }); err != nil {
 		return err
 	}
-	daily(a, ctx, s)
+	daily(a, s)
 	return nil
 }

@@ -1,7 +1,6 @@
 package stored
 
 import (
-	"context"
 	"encoding/hex"
 	"runtime/debug"
 
@@ -15,12 +14,12 @@ import (
 // cache of the store under the digest of all it was made from.
 
 // Plan makes the plan of a piece that has none.
-func Plan(a *frame.App, ctx context.Context, p *Piece) error {
+func Plan(a *frame.App, p *Piece) error {
 	if p.Schedule != nil {
 		return nil
 	}
 	var err error
-	p.Schedule, err = makePlan(a, ctx, p.Layout.Fabric, p.State.Task())
+	p.Schedule, err = makePlan(a, p.Layout.Fabric, p.State.Task())
 	if err == nil {
 		p.followFirst()
 	}
@@ -29,19 +28,19 @@ func Plan(a *frame.App, ctx context.Context, p *Piece) error {
 
 // planAndKeep makes the plan of a piece whose last one no longer holds, and keeps it for
 // the commands that follow. One that cannot be kept will be made again.
-func planAndKeep(a *frame.App, ctx context.Context, s *store.Store, p *Piece) error {
-	plan, err := makePlan(a, ctx, p.Layout.Fabric, p.State.Task())
+func planAndKeep(a *frame.App, s *store.Store, p *Piece) error {
+	plan, err := makePlan(a, p.Layout.Fabric, p.State.Task())
 	if err != nil {
 		return err
 	}
-	_ = s.Update(ctx, func(tx *store.Tx) error { return tx.PutCache(PlanName(p.State), plan.Bytes()) })
+	_ = s.Update(a.Context(), func(tx *store.Tx) error { return tx.PutCache(PlanName(p.State), plan.Bytes()) })
 	p.Schedule = plan
 	p.followFirst()
 	return nil
 }
 
-func makePlan(a *frame.App, ctx context.Context, f *floats.Fabric, task floats.Task) (*session.Schedule, error) {
-	plan, err := Planned(a, ctx, f, task)
+func makePlan(a *frame.App, f *floats.Fabric, task floats.Task) (*session.Schedule, error) {
+	plan, err := Planned(a, f, task)
 	if err != nil {
 		return nil, err
 	}
@@ -59,10 +58,10 @@ func PlanName(s *session.State) []byte {
 const planMemory = 160 << 20
 
 // Planned makes a plan, counting on stderr when it takes long.
-func Planned(a *frame.App, ctx context.Context, f *floats.Fabric, task floats.Task) (*floats.Plan, error) {
+func Planned(a *frame.App, f *floats.Fabric, task floats.Task) (*floats.Plan, error) {
 	progress := a.StartProgress("parts of the plan")
 	defer progress.End()
 	task.Progress = progress.Step
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(planMemory))
-	return floats.MakePlan(ctx, f, task)
+	return floats.MakePlan(a.Context(), f, task)
 }

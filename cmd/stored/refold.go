@@ -2,7 +2,6 @@ package stored
 
 import (
 	"cmp"
-	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -36,20 +35,20 @@ func (f Finding) String() string {
 // Refold folds every piece anew, from its first event, and lays it out from its
 // stored charts. damaged are the pieces the store itself complained of; they are
 // left out. The second result names the pieces by number.
-func Refold(ctx context.Context, s *store.Store, damaged map[store.PieceID]bool) ([]Finding, map[store.PieceID]string, error) {
+func Refold(a *frame.App, s *store.Store, damaged map[store.PieceID]bool) ([]Finding, map[store.PieceID]string, error) {
 	var ids []store.PieceID
-	err := s.View(ctx, func(tx *store.Tx) error {
+	err := s.View(a.Context(), func(tx *store.Tx) error {
 		ids = tx.Pieces()
 		return nil
 	})
 	names := map[store.PieceID]string{}
 	var found []Finding
 	for _, id := range ids {
-		if err := ctx.Err(); err != nil {
+		if err := a.Context().Err(); err != nil {
 			return nil, nil, err
 		}
 		// One transaction a piece: all of them in one might outlast the watchdog.
-		err := s.View(ctx, func(tx *store.Tx) error {
+		err := s.View(a.Context(), func(tx *store.Tx) error {
 			names[id] = NameOf(tx, id)
 			if !damaged[id] {
 				found = append(found, refoldPiece(tx, id, names[id])...)
@@ -128,27 +127,19 @@ func sameInfo(tx *store.Tx, id store.PieceID, s *session.State) bool {
 
 // lostEvents notes the numbers that salvage could not fill.
 func lostEvents(tx *store.Tx, id store.PieceID, name string) []Finding {
-	var found []Finding
-	var gap store.Gap
-	end := func() {
-		if gap.From > 0 {
-			found = append(found, Finding{Piece: name, What: GapWords(gap) + " lost before a salvage", Note: true})
-		}
-	}
+	var gaps []store.Gap
 	for r, err := range tx.Records(id) {
 		if err != nil {
 			return nil // reading the log for good will say so
 		}
-		switch {
-		case r.Kind != store.KindLost:
-		case gap.From > 0 && gap.To == r.Seq-1:
-			gap.To = r.Seq
-		default:
-			end()
-			gap = store.Gap{From: r.Seq, To: r.Seq}
+		if r.Kind == store.KindLost {
+			gaps = store.WithLost(gaps, r.Seq)
 		}
 	}
-	end()
+	var found []Finding
+	for _, gap := range gaps {
+		found = append(found, Finding{Piece: name, What: GapWords(gap) + " lost before a salvage", Note: true})
+	}
 	return found
 }
 

@@ -127,8 +127,8 @@ func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 // rows missing before it, and returns how many. It is 0 where the event is no such
 // row or too few were lost.
 func assumeRows(log []store.Record, at *session.EventError) int {
-	var early *session.NotYetError
-	if !errors.As(at.Err, &early) {
+	var early *session.RefusedError
+	if !errors.As(at.Err, &early) || early.Why != session.NotNext {
 		return 0
 	}
 	end := int(at.Seq) - 1 // index of the event that came too early

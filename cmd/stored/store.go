@@ -1,7 +1,6 @@
 package stored
 
 import (
-	"context"
 	"fmt"
 
 	"strandwise/cmd/frame"
@@ -15,12 +14,12 @@ func Store(a *frame.App) (*store.Store, error) {
 }
 
 // View looks into the store of this run.
-func View(a *frame.App, ctx context.Context, look func(*store.Tx) error) error {
+func View(a *frame.App, look func(*store.Tx) error) error {
 	s, err := Store(a)
 	if err != nil {
 		return err
 	}
-	return s.View(ctx, look)
+	return s.View(a.Context(), look)
 }
 
 // Placed are the warnings, that of a damaged header with the event to look at: the last

@@ -1,0 +1,115 @@
+package picture
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"strandwise/chart"
+)
+
+// importSymbols stand for yarns that have no symbol yet, emptySymbol for an empty cell. They are
+// easy to tell apart in any typeface.
+const (
+	importSymbols = ".x+o=*v&^%~s|zT?"
+	emptySymbol   = '_'
+)
+
+// MaxYarns is the most yarns an import makes.
+const MaxYarns = 16
+
+var errNoStitch = errors.New("there is no stitch in it: all of it is transparent or blank; give it a background")
+
+// stitch is a cell of a chart in the making.
+type stitch struct {
+	yarn     int // noStitch for an empty cell
+	doubtful bool
+}
+
+// noStitch is the yarn of a cell that holds no stitch.
+const noStitch = chart.NoYarn
+
+// assemble makes a chart of stitches in rows from the top and from the left, and tells the report
+// which are doubtful. Rows without a stitch above and below are left out.
+func assemble(rows [][]stitch, yarns []chart.Yarn, report *Report) (*chart.Chart, error) {
+	rows, err := trimmed(rows, report)
+	if err != nil {
+		return nil, err
+	}
+	c := &chart.Chart{Yarns: yarns}
+	for i, row := range slices.Backward(rows) {
+		symbols := make([]rune, len(row))
+		for j, s := range row {
+			at := len(row) - 1 - j
+			if symbols[at] = emptySymbol; s.yarn == noStitch {
+				c.Empty = emptySymbol
+			} else {
+				symbols[at] = yarns[s.yarn].Symbol
+			}
+			if s.doubtful {
+				report.Doubtful++
+			}
+		}
+		c.Rows = append(c.Rows, symbols)
+		report.Rows = len(rows) - i
+	}
+	for i, row := range rows {
+		for j, s := range row {
+			if s.doubtful && len(report.Places) < doubtsListed {
+				report.Places = append(report.Places, Place{len(rows) - i, len(row) - j})
+			}
+		}
+	}
+	return c, nil
+}
+
+// trimmed leaves out the rows without a stitch above and below the chart.
+func trimmed(rows [][]stitch, report *Report) ([][]stitch, error) {
+	whole := func(row []stitch) bool {
+		return slices.ContainsFunc(row, func(s stitch) bool { return s.yarn != noStitch })
+	}
+	first := slices.IndexFunc(rows, whole)
+	if first < 0 {
+		return nil, errNoStitch
+	}
+	last := len(rows)
+	for !whole(rows[last-1]) {
+		last--
+	}
+	for i := first; i < last; i++ {
+		if !whole(rows[i]) {
+			return nil, fmt.Errorf("line %d of %d from the top has only empty cells between stitches; say what they are with --blank YARN, or cut it out", i+1, len(rows))
+		}
+	}
+	if last-first < len(rows) {
+		report.note("rows without a stitch left out: %d at the top, %d at the bottom", first, len(rows)-last)
+	}
+	return rows[first:last], nil
+}
+
+// declare gives the yarns without a symbol or a name one that no other has: the second that would be
+// called "pale yellow" is "pale yellow 2". Names in reserved are not given.
+func declare(yarns, reserved []chart.Yarn) {
+	free := []rune(importSymbols)
+	for i := range yarns {
+		y := &yarns[i]
+		if y.Symbol == 0 {
+			at := slices.IndexFunc(free, func(r rune) bool {
+				return !slices.ContainsFunc(yarns, func(y chart.Yarn) bool { return y.Symbol == r })
+			})
+			y.Symbol = free[at]
+		}
+		plain := colorName(y.Color)
+		for n := 1; y.Name == ""; n++ {
+			name := plain
+			if n > 1 {
+				name = fmt.Sprintf("%s %d", plain, n)
+			}
+			called := func(y chart.Yarn) bool { return strings.EqualFold(y.Name, name) }
+			if !slices.ContainsFunc(yarns, called) && !slices.ContainsFunc(reserved, called) {
+				y.Name = name
+			}
+		}
+	}
+}

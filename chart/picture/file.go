@@ -1,0 +1,171 @@
+package picture
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"image"
+	"image/color"
+	"image/draw"
+	"image/gif"
+	"image/jpeg"
+	"image/png"
+	"io"
+
+	"strandwise/chart"
+)
+
+// The largest picture that is decoded. A progressive JPEG takes up to 20 bytes a
+// pixel while it is read, four-channel ones the most.
+const (
+	MaxPictureSide  = 4000
+	MaxPictureBytes = 64 << 20
+	maxCMYKPixels   = 8_000_000
+)
+
+// pictureFile is a decoded picture.
+type pictureFile struct {
+	format string
+	lossy  bool
+	rough  bool // lossy, or of so many colors that it was scaled, blurred or photographed
+	pixels *pixels
+	notes  []string
+}
+
+// pixels gives the pixels of a picture; both coordinates count from 0, from the upper left.
+type pixels struct {
+	width, height int
+	at            pixelAt
+}
+
+// pixelAt is a pixel by its place, x first.
+type pixelAt = func(x, y int) color.NRGBA
+
+// turned is the pixel with the directions exchanged.
+func (p *pixels) turned(x, y int) color.NRGBA { return p.at(y, x) }
+
+// cropped is a part of the picture.
+func (p *pixels) cropped(to image.Rectangle) *pixels {
+	at := func(x, y int) color.NRGBA { return p.at(x+to.Min.X, y+to.Min.Y) }
+	return &pixels{to.Dx(), to.Dy(), at}
+}
+
+// onCanvas is a picture of the size: where it does not cover that, as the first of some
+// animations, it is transparent.
+func onCanvas(picture image.Image, width, height int) *pixels {
+	canvas, is := picture.(*image.NRGBA)
+	if size := image.Rect(0, 0, width, height); !is || canvas.Rect != size {
+		canvas = image.NewNRGBA(size)
+		draw.Draw(canvas, picture.Bounds(), picture, picture.Bounds().Min, draw.Src)
+	}
+	return &pixels{width, height, canvas.NRGBAAt}
+}
+
+// pictureKinds are the kinds of picture that are read, by how the file begins.
+var pictureKinds = []struct {
+	format, magic string
+	config        func(io.Reader) (image.Config, error)
+	decode        func(io.Reader) (image.Image, error)
+	animated      func(data []byte, rest int) bool // rest: bytes behind the picture that was read
+	note          string
+}{
+	{"PNG", pngHead, png.DecodeConfig, png.Decode, animatedPNG, "the PNG is animated: only its still picture was read"},
+	{"JPEG", "\xFF\xD8", jpeg.DecodeConfig, jpeg.Decode, func([]byte, int) bool { return false }, ""},
+	{"GIF", "GIF8", gif.DecodeConfig, gif.Decode, animatedGIF, "the GIF is animated: only its first picture was read"},
+}
+
+// otherKinds are files taken for pictures that are read in no case.
+var otherKinds = []struct{ name, magic string }{
+	{"a BMP picture", "BM"},
+	{"a TIFF picture", "II*\x00"},
+	{"a TIFF picture", "MM\x00*"},
+	{"a WebP picture", "RIFF"},
+	{"a PDF file", "%PDF"},
+	{"an SVG drawing, and not as strandwise chart draw wrote it", "<svg"},
+	{"an XML file, perhaps an SVG drawing, and not as strandwise chart draw wrote it", "<?xml"},
+	{"an archive", "PK\x03\x04"},
+}
+
+// decodePicture reads the size of a picture first and the picture only when that
+// is within bounds.
+func decodePicture(data []byte) (*pictureFile, error) {
+	if len(data) == 0 {
+		return nil, errors.New("the picture file is empty; export the picture again")
+	}
+	if len(data) > MaxPictureBytes {
+		return nil, fmt.Errorf("the picture file has %d bytes, more than %d; scale the picture down", len(data), MaxPictureBytes)
+	}
+	for _, kind := range pictureKinds {
+		if !bytes.HasPrefix(data, []byte(kind.magic)) {
+			continue
+		}
+		config, err := kind.config(bytes.NewReader(data))
+		if err != nil {
+			return nil, brokenPicture(kind.format, err)
+		}
+		if err := pictureSize(config); err != nil {
+			return nil, err
+		}
+		reader := bytes.NewReader(data)
+		picture, err := kind.decode(reader)
+		if err != nil {
+			return nil, brokenPicture(kind.format, err)
+		}
+		f := &pictureFile{format: kind.format, lossy: kind.format == "JPEG", pixels: onCanvas(picture, config.Width, config.Height)}
+		if kind.animated(data, reader.Len()) {
+			f.notes = []string{kind.note}
+		}
+		f.rough = f.lossy || manyColors(f.pixels)
+		return f, nil
+	}
+	for _, kind := range otherKinds {
+		if bytes.HasPrefix(data, []byte(kind.magic)) {
+			return nil, fmt.Errorf("this is %s; save it as PNG, JPEG or GIF", kind.name)
+		}
+	}
+	return nil, errors.New("this is no PNG, JPEG or GIF picture; save it as one of them")
+}
+
+func brokenPicture(format string, err error) error {
+	return fmt.Errorf("the %s picture is cut short or broken (%w); copy or export it again", format, err)
+}
+
+func pictureSize(config image.Config) error {
+	switch w, h := config.Width, config.Height; {
+	case w < 1 || h < 1:
+		return fmt.Errorf("the picture has %d by %d pixels; there is nothing to read", w, h)
+	case w == 1 && h == 1:
+		return errors.New("the picture has one pixel only; there is no chart in it")
+	case w > MaxPictureSide || h > MaxPictureSide:
+		return fmt.Errorf("the picture has %d by %d pixels, at most %d by %d are read; crop it or scale it down", w, h, MaxPictureSide, MaxPictureSide)
+	case config.ColorModel == color.CMYKModel && w*h > maxCMYKPixels:
+		return fmt.Errorf("the picture has %d by %d pixels in four inks, which is too much; save it as RGB", w, h)
+	}
+	return nil
+}
+
+// animatedGIF looks for another picture, or its control block, behind the first (GIF89a
+// specification, appendix A).
+func animatedGIF(data []byte, rest int) bool {
+	next := data[len(data)-rest:]
+	return bytes.HasPrefix(next, []byte("\x2C")) || bytes.HasPrefix(next, []byte("\x21\xF9"))
+}
+
+// animatedPNG looks for an animation chunk before the picture data.
+func animatedPNG(data []byte, _ int) bool {
+	before, _, _ := bytes.Cut(data, []byte("IDAT"))
+	return bytes.Contains(before, []byte("acTL"))
+}
+
+// manyColors reports more than 64 different colors.
+func manyColors(p *pixels) bool {
+	seen := map[chart.Color]bool{}
+	for y := range p.height {
+		for x := range p.width {
+			if seen[opaque(p.at(x, y))] = true; len(seen) > 64 {
+				return true
+			}
+		}
+	}
+	return false
+}

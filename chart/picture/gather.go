@@ -1,0 +1,211 @@
+package picture
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"strandwise/chart"
+)
+
+// Colors are gathered into yarns greedily: the color of most cells is a yarn;
+// then, of the colors clearly apart from every yarn so far, the one of most
+// cells is, and so on. Every other color goes to the nearest yarn. When there
+// are more such groups than yarns wanted, those with the most cells stay. Last,
+// each yarn takes the median color of its cells and the cells are dealt once
+// more. It costs colors x groups, and both are bounded: where there are more than
+// maxShades colors, their channels are rounded.
+//
+// A picture without loss and with no more colors than yarns needs none of this:
+// each color is a yarn, however near two of them are.
+const (
+	// ApartDeltaE is the CIEDE2000 difference from which colors of a picture are
+	// clearly apart. Our choice: less than chart.AlikeDeltaE, so that near shades are
+	// kept apart and then warned of, more than a lossy picture blurs.
+	ApartDeltaE = 8
+
+	usualYarns  = 8  // at most as many when nothing is said
+	tooMany     = 40 // groups from which a picture is no chart
+	maxShades   = 4096
+	leastApart  = 0.5 // differences not worth a yarn even when more are wanted
+	doubtRatio  = 1.5 // a cell is doubtful when the second yarn is not this much farther
+	doubtDeltaE = 3   // nearer than this to its yarn no cell is doubtful
+)
+
+// gathering says how to gather.
+type gathering struct {
+	yarns int  // wanted; 0: as many as are clearly apart, at most usualYarns
+	exact bool // the colors are free of noise
+}
+
+// shade is a color of some cells.
+type shade struct {
+	color chart.Color
+	lab   chart.Lab
+	cells int
+}
+
+func shadeOf(c chart.Color, cells int) shade { return shade{c, c.Lab(), cells} }
+
+func rgb(r, g, b uint8) chart.Color { return chart.Color{R: r, G: g, B: b} }
+
+// countShades lists the colors of all cells that hold a stitch, the most frequent
+// first, equal ones by their channels, and tells how many there are. Where they are too many,
+// the cells' channels are rounded to fewer bits until they are not.
+func countShades(rows [][]colorCell) (shades []shade, found int) {
+	for drop := 0; ; drop++ {
+		half, counts := uint8(1<<drop>>1), map[chart.Color]int{}
+		rounded := func(v uint8) uint8 { return v>>drop<<drop | half }
+		for _, row := range rows {
+			for i := range row {
+				if c := &row[i]; !c.empty {
+					c.color = rgb(rounded(c.color.R), rounded(c.color.G), rounded(c.color.B))
+					counts[c.color]++
+				}
+			}
+		}
+		found = max(found, len(counts))
+		if len(counts) > maxShades {
+			continue
+		}
+		for c, n := range counts {
+			shades = append(shades, shadeOf(c, n))
+		}
+		slices.SortFunc(shades, byCells)
+		return shades, found
+	}
+}
+
+func byCells(a, b shade) int {
+	if a.cells != b.cells {
+		return b.cells - a.cells
+	}
+	return strings.Compare(a.color.String(), b.color.String())
+}
+
+// palette is the outcome: the yarn colors, the most frequent first, and how to
+// tell which a color belongs to.
+type palette struct {
+	yarns  []shade
+	apart  int // groups clearly apart
+	finer  int // yarns that smaller differences would make; 0 when as many
+	belong map[chart.Color]stitch
+}
+
+// gather makes yarns of the shades, of which there is one at least.
+func (g gathering) gather(shades []shade) (*palette, error) {
+	limit := cmp.Or(g.yarns, usualYarns)
+	groups := groupShades(shades, ApartDeltaE)
+	p := &palette{apart: len(groups)}
+	if g.exact && len(shades) <= limit {
+		p.deal(shades, shades, nil)
+		return p, nil
+	}
+	if g.yarns == 0 && len(groups) > tooMany {
+		return nil, fmt.Errorf("the picture has %d colors, more than %d of them clearly apart: it is no chart as it stands; give --yarns to gather them", len(shades), tooMany)
+	}
+	for reach := ApartDeltaE / 2.0; len(groups) < g.yarns && reach >= leastApart; reach /= 2 {
+		groups = groupShades(shades, reach)
+	}
+	var spoiled map[chart.Color]bool
+	if !g.exact && g.yarns == 0 {
+		groups, spoiled = joinNoise(shades, groups)
+		p.apart = len(groups)
+		if finer := groupShades(shades, ApartDeltaE/2); len(finer) <= tooMany {
+			if finer, _ = joinNoise(shades, finer); len(finer) > len(groups) {
+				p.finer = len(finer)
+			}
+		}
+	}
+	yarns := groups[:min(len(groups), limit)]
+	for range 2 {
+		yarns = settle(shades, yarns)
+	}
+	p.deal(shades, yarns, spoiled)
+	return p, nil
+}
+
+// groupShades chooses the shades that are at least reach from every one chosen
+// before, and counts to each the cells of all that are nearest to it; that of most cells comes
+// first. It stops looking for more when there are too many for any chart.
+func groupShades(shades []shade, reach float64) []shade {
+	var groups []shade
+	for _, s := range shades {
+		if len(groups) > tooMany {
+			break
+		}
+		if _, near, _ := nearestShade(groups, s.lab); near >= reach {
+			groups = append(groups, s)
+		}
+	}
+	for i, members := range dealt(shades, groups) {
+		groups[i].cells = 0
+		for _, s := range members {
+			groups[i].cells += s.cells
+		}
+	}
+	slices.SortFunc(groups, byCells)
+	return groups
+}
+
+// dealt parts the shades among those they are nearest to.
+func dealt(shades, among []shade) [][]shade {
+	members := make([][]shade, len(among))
+	for _, s := range shades {
+		i, _, _ := nearestShade(among, s.lab)
+		members[i] = append(members[i], s)
+	}
+	return members
+}
+
+// nearestShade is the index of the nearest, how far it is, and how far the
+// second.
+func nearestShade(among []shade, lab chart.Lab) (index int, first, second float64) {
+	first, second = math.Inf(1), math.Inf(1)
+	for i := range among {
+		switch d := chart.DeltaE(among[i].lab, lab); {
+		case d < first:
+			index, first, second = i, d, first
+		case d < second:
+			second = d
+		}
+	}
+	return index, first, second
+}
+
+// settle deals the shades to the yarns and gives each yarn the median of what it
+// got, channel by channel.
+func settle(shades, yarns []shade) []shade {
+	var settled []shade
+	for _, members := range dealt(shades, yarns) {
+		var colors histogram
+		for _, m := range members {
+			colors.add(m.color, m.cells)
+		}
+		middle := shadeOf(colors.median(), colors.n)
+		if colors.n > 0 && !slices.ContainsFunc(settled, func(s shade) bool { return s.color == middle.color }) {
+			settled = append(settled, middle)
+		}
+	}
+	slices.SortFunc(settled, byCells)
+	return settled
+}
+
+// deal decides for every color which of the yarns it is.
+func (p *palette) deal(shades, yarns []shade, spoiled map[chart.Color]bool) {
+	p.yarns, p.belong = slices.Clone(yarns), map[chart.Color]stitch{}
+	for i, members := range dealt(shades, yarns) {
+		p.yarns[i].cells = 0
+		for _, s := range members {
+			p.yarns[i].cells += s.cells
+		}
+	}
+	slices.SortFunc(p.yarns, byCells)
+	for _, s := range shades {
+		yarn, first, second := nearestShade(p.yarns, s.lab)
+		doubt := first > doubtDeltaE && (first > ApartDeltaE || second < doubtRatio*first)
+		p.belong[s.color] = stitch{yarn, doubt || spoiled[s.color]}
+	}
+}

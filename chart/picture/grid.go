@@ -1,0 +1,325 @@
+package picture
+
+import (
+	"errors"
+	"fmt"
+	"image"
+	"slices"
+
+	"strandwise/chart"
+)
+
+// lattice is where the cells of a chart lie in a picture.
+type lattice struct {
+	reading   Reading
+	x, y      axis
+	rough     bool          // the colors are not exact
+	questions []string      // what only the knitter can tell
+	papers    []chart.Color // of the margins around blocks
+}
+
+const giveGrid = "give --column-count and --row-count, or the size of a cell"
+
+// chooseGrid takes the grid from the options or finds it.
+func chooseGrid(f *pictureFile, o Options) (*lattice, error) {
+	p := f.pixels
+	switch {
+	case o.Crop:
+		return croppedGrid(f, o)
+	case o.CellWidth > 0:
+		return cellGrid(f, o)
+	case o.Columns == p.width && o.Rows == p.height:
+		return pixelGrid(f), nil
+	}
+	search := newSearch(p, f.rough)
+	if o.Columns > 0 || o.Rows > 0 {
+		return search.counted(o)
+	}
+	return search.found(f)
+}
+
+// croppedGrid looks for the grid in that part of the picture in which edges run through.
+func croppedGrid(f *pictureFile, o Options) (*lattice, error) {
+	search := newSearch(f.pixels, f.rough)
+	part := image.Rect(search.y.begin, search.x.begin, search.y.end, search.x.end)
+	if part.Dx() < 2 || part.Dy() < 2 {
+		return nil, errors.New("no chart can be seen in the picture; crop it by hand")
+	}
+	inner := *f
+	inner.pixels, o.Crop = f.pixels.cropped(part), false
+	g, err := chooseGrid(&inner, o)
+	if err != nil {
+		return nil, err
+	}
+	g.x.start += float64(part.Min.X)
+	g.y.start += float64(part.Min.Y)
+	return g, nil
+}
+
+// pixelGrid reads one pixel a stitch.
+func pixelGrid(f *pictureFile) *lattice {
+	return &lattice{reading: OnePixel, x: axis{0, 1, f.pixels.width, 0, 0}, y: axis{0, 1, f.pixels.height, 0, 0}, rough: f.lossy}
+}
+
+// cellGrid lays cells of the given size from the upper left corner on. What is
+// left over may be a closing line, not a part of a cell.
+func cellGrid(f *pictureFile, o Options) (*lattice, error) {
+	p := f.pixels
+	if o.CellWidth == 1 && o.CellHeight == 1 {
+		return pixelGrid(f), sizeOfGrid(p.width, p.height)
+	}
+	x, err := cellAxis(p.width, o.CellWidth, "wide")
+	if err != nil {
+		return nil, err
+	}
+	y, err := cellAxis(p.height, o.CellHeight, "high")
+	if err != nil {
+		return nil, err
+	}
+	return &lattice{reading: GivenGrid, x: x, y: y, rough: f.rough}, sizeOfGrid(x.count, y.count)
+}
+
+func cellAxis(size, cell int, what string) (axis, error) {
+	count, left := size/cell, size%cell
+	if count == 0 || left > cell/5 && left > 1 {
+		return axis{}, fmt.Errorf("the picture is %d pixels %s, which is %.1f cells of %d; crop it to whole cells or give --column-count and --row-count",
+			size, what, float64(size)/float64(cell), cell)
+	}
+	return axis{0, float64(cell), count, 0, 0}, nil
+}
+
+func sizeOfGrid(columns, rows int) error {
+	if columns > chart.MaxColumns || rows > chart.MaxRows {
+		return fmt.Errorf("the picture would have %d columns and %d rows; a chart has at most %d and %d: crop it, or "+giveGrid,
+			columns, rows, chart.MaxColumns, chart.MaxRows)
+	}
+	return nil
+}
+
+// gridSearch looks for the grid in both directions of a picture.
+type gridSearch struct {
+	pixels *pixels
+	x, y   *direction
+	rough  bool
+}
+
+// newSearch measures a picture.
+func newSearch(p *pixels, rough bool) gridSearch {
+	across, down := pictureEdges(p, rough)
+	left, right := across.bounds()
+	top, bottom := down.bounds()
+	return gridSearch{
+		p,
+		&direction{across, p.width, p.height, p.at, rough, top, bottom},
+		&direction{down, p.height, p.width, p.turned, rough, left, right},
+		rough,
+	}
+}
+
+// counted takes the given number of columns and rows; where the picture shows a
+// grid with as many cells, its place is taken from there, else the cells fill the
+// picture. One number that is not given must be found.
+func (s gridSearch) counted(o Options) (*lattice, error) {
+	g, _ := s.grid()
+	if g == nil {
+		g = &lattice{rough: s.rough}
+	}
+	if g.reading = GivenGrid; o.Columns > 0 && o.Rows > 0 {
+		g.questions, g.papers = nil, nil // where the chart ends is told by the counts
+	}
+	if err := s.x.counted(g, &g.x, o.Columns, "columns", s.y.begin, s.y.end); err != nil {
+		return nil, err
+	}
+	if err := s.y.counted(g, &g.y, o.Rows, "rows", s.x.begin, s.x.end); err != nil {
+		return nil, err
+	}
+	return g, sizeOfGrid(g.x.count, g.y.count)
+}
+
+// counted lays the given number of cells over the whole picture when no grid was found, or
+// another. First and last are the pixels between which the picture is not plain.
+func (d *direction) counted(g *lattice, a *axis, count int, what string, first, last int) error {
+	flag := "--" + what[:len(what)-1] + "-count"
+	switch {
+	case a.count > 0 && (count == 0 || count == a.count):
+		return nil
+	case count == 0:
+		return fmt.Errorf("the number of %s cannot be seen in the picture; give %s too", what, flag)
+	case count > d.size:
+		return fmt.Errorf("%d %s do not fit in %d pixels; give a smaller number", count, what, d.size)
+	}
+	if a.count > 0 {
+		g.ask("by its edges the picture has %d %s, not %d", a.count, what, count)
+	}
+	*a = axis{0, float64(d.size) / float64(count), count, 0, 0}
+	if float64(first) > a.pitch/2 || float64(d.size-last) > a.pitch/2 {
+		g.ask("the %s were laid over the whole picture, and %d pixels before and %d after them are plain: if that is a margin, --crop", what, first, d.size-last)
+	}
+	return nil
+}
+
+// grid finds the grid in both directions, lines before blocks. Evident is one that no small
+// picture has by chance: sharp lines both ways, or blocks to the pixel.
+func (s gridSearch) grid() (g *lattice, evident bool) {
+	x, xDrawn, xOK := s.x.find()
+	y, yDrawn, yOK := s.y.find()
+	lines := xOK && yOK && (xDrawn || yDrawn)
+	if !s.rough && !lines {
+		xBlocks, yBlocks := s.x.blocks(), s.y.blocks()
+		if evident = xBlocks.count > 0 && yBlocks.count > 0; evident {
+			x, y, xOK, yOK = xBlocks, yBlocks, true, true
+		}
+	}
+	if !xOK || !yOK {
+		return nil, false
+	}
+	g = &lattice{reading: Blocks, x: x, y: y, rough: s.rough}
+	if lines {
+		g.reading = GridLines
+		s.endLines(g)
+	} else {
+		s.endBlocks(g)
+	}
+	s.askAboutCells(g)
+	return g, evident || xDrawn && yDrawn && !s.rough
+}
+
+const (
+	oblongest   = 1.6  // times as wide as high, or the reverse, that hardly a stitch is
+	fewestMarks = 4    // lines of a sharp grid that must show for its size to be sure
+	seenShare   = 0.75 // share of the lines between blocks that must
+	smallCell   = 6    // pixels, below which a small picture may be all pixels
+	smallRough  = 5    // pixels of a cell, blurred or lined, from which it is sure
+)
+
+// askAboutCells asks where the size of the cells can be doubted.
+func (s gridSearch) askAboutCells(g *lattice) {
+	large, small := max(g.x.pitch, g.y.pitch), min(g.x.pitch, g.y.pitch)
+	marks := min(g.x.marks, g.y.marks)
+	pixel := max(s.pixels.width, s.pixels.height) <= smallPicture && small < smallCell
+	hidden := func(a axis) bool { return float64(a.marks) < seenShare*float64(a.count) }
+	switch {
+	case large > oblongest*small:
+		g.ask("cells of %.4g by %.4g pixels are no shape of a stitch: %s", g.x.pitch, g.y.pitch, giveGrid)
+	case small < 2.5, pixel && g.reading == GridLines, pixel && marks < fewestMarks:
+		g.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
+	case marks < fewestMarks, hidden(g.x), hidden(g.y):
+		g.ask("few edges show the grid: %s", giveGrid)
+	case (s.rough || g.reading == GridLines) && small < smallRough:
+		g.ask("the cells are few pixels large, and blurred or lined: %s", giveGrid)
+	}
+}
+
+// blocks finds cells that touch in a sharp picture: their size is the greatest that divides
+// the way between any two edges. A strip at the picture's edge that is not plain is no margin,
+// so a cell begins there too. The count is 0 where there are none.
+func (d *direction) blocks() axis {
+	var places []int
+	for i, n := range d.count {
+		if n > 0 {
+			places = append(places, i)
+		}
+	}
+	if len(places) < 2 {
+		return axis{}
+	}
+	first, last, marks := places[0], places[len(places)-1], len(places)
+	if !plainPixels(d.at, 0, first, 0, d.along-1, false) {
+		first = 0
+	}
+	if !plainPixels(d.at, last, d.size, 0, d.along-1, false) {
+		last = d.size
+	}
+	divisor := last - first
+	for _, at := range places {
+		divisor = gcd(divisor, at-first)
+	}
+	if divisor < 2 {
+		return axis{}
+	}
+	return axis{float64(first), float64(divisor), (last - first) / divisor, 0, marks}
+}
+
+func gcd(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// smallPicture is the side, in pixels, up to which a picture may be one pixel a stitch
+// however many colors it has, iconSide that up to which it is unless it has blocks, and
+// largeChart that from which so many stitches are asked about.
+const (
+	smallPicture = 128
+	iconSide     = 64
+	largeChart   = 200
+)
+
+// found decides between a grid that shows and one pixel a stitch.
+func (s gridSearch) found(f *pictureFile) (*lattice, error) {
+	g, evident := s.grid()
+	side := max(s.pixels.width, s.pixels.height)
+	if g != nil && (evident || f.lossy || side > iconSide) {
+		return g, sizeOfGrid(g.x.count, g.y.count)
+	}
+	if f.lossy {
+		return nil, errors.New("no grid can be seen in the picture, and a JPEG cannot be read pixel by pixel; crop it to the chart, then " + giveGrid)
+	}
+	if side > smallPicture && s.rough {
+		return nil, errors.New("no grid can be seen in the picture, and it has too many colors to be one pixel a stitch; crop it to the chart, then " + giveGrid)
+	}
+	unlike := g != nil || side > iconSide && !s.grained()
+	g = pixelGrid(f)
+	if side > largeChart || unlike {
+		g.ask("each pixel was read as a stitch: if it is not, %s", giveGrid)
+	}
+	return g, sizeOfGrid(g.x.count, g.y.count)
+}
+
+// grained reports whether a picture changes from pixel to pixel nearly everywhere, in both
+// directions, as one pixel a stitch does and cells do not.
+func (s gridSearch) grained() bool {
+	for _, d := range []*direction{s.x, s.y} {
+		edges := 0
+		for i, n := range d.count {
+			if n > 0 && d.energy[i] >= lineDiffers*n { // more than light that fades
+				edges++
+			}
+		}
+		if float64(edges) < seenShare*float64(d.size-1) {
+			return false
+		}
+	}
+	return true
+}
+
+// strongMarks finds the first and last mark at least two thirds of a middling
+// one of the stronger half, and how many marks are more than noise.
+func strongMarks(marks []int) (first, last, seen int) {
+	sorted := slices.Sorted(slices.Values(marks))
+	strong := max(1, sorted[len(sorted)*3/4]*2/3)
+	noise := max(1, sorted[len(sorted)-1]/20)
+	first, last = -1, -1
+	for i, mark := range marks {
+		if mark >= noise {
+			seen++
+		}
+		if mark >= strong {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	return first, last, seen
+}
+
+// anyMarks finds the first and the last mark that is more than noise.
+func anyMarks(marks []int) (first, last int) {
+	enough := max(1, slices.Max(marks)/20)
+	first = slices.IndexFunc(marks, func(n int) bool { return n >= enough })
+	for last = len(marks) - 1; marks[last] < enough; last-- {
+	}
+	return first, last
+}

@@ -1,0 +1,110 @@
+package picture
+
+import (
+	"math"
+
+	"strandwise/chart"
+)
+
+const (
+	lineDiffers  = 24   // sum of channel differences by which a line stands out from the cells beside it
+	roughDiffers = 36   // the same in a rough picture
+	drawnShare   = 0.25 // share of places where a line must stand out; where a yarn has its color it does not
+	alikeShare   = 0.25 // share of places with the same color on both sides that is enough to judge by; crossing lines alone make up less
+	looksAlong   = 200  // places looked at along a line
+)
+
+// drawnLines reports whether lines are drawn between the cells. Where two
+// neighboring cells are alike nothing changes between them unless a line does, so
+// such places decide; where a chart has too few of them all places do, and a line
+// must differ from the cells on both sides. The places are the middles of the
+// windows that hold the edges, from and to the pixels along a line to look at.
+func drawnLines(at pixelAt, places []float64, wide, from, to int, rough bool) bool {
+	differs := lineDiffers
+	if rough {
+		differs = roughDiffers
+	}
+	var alike, all, alikeLines, allLines int
+	step := max(1, (to-from)/looksAlong)
+	for i := 1; i+1 < len(places); i++ {
+		left, right := int(places[i-1]+places[i])/2, int(places[i]+places[i+1])/2
+		first := int(math.Ceil(places[i] - float64(wide-1)/2))
+		for along := from; along < to; along += step {
+			before, after := opaque(at(left, along)), opaque(at(right, along))
+			line := 0
+			for x := first; x < first+wide-1; x++ {
+				c := opaque(at(x, along))
+				if channels(c, before) >= differs && channels(c, after) >= differs && !(rough && mixed(c, before, after)) {
+					line = 1
+				}
+			}
+			all, allLines = all+1, allLines+line
+			if channels(before, after) < differs {
+				alike, alikeLines = alike+1, alikeLines+line
+			}
+		}
+	}
+	if float64(alike) >= alikeShare*float64(all) {
+		all, allLines = alike, alikeLines
+	}
+	return all > 0 && float64(allLines) >= drawnShare*float64(all)
+}
+
+// mixed reports whether a color may be a mixture of two: blurred edges have such pixels, and
+// no line is drawn there.
+func mixed(c, a, b chart.Color) bool {
+	within := func(v, a, b uint8) bool { return min(a, b) <= v && v <= max(a, b) }
+	return within(c.R, a.R, b.R) && within(c.G, a.G, b.G) && within(c.B, a.B, b.B)
+}
+
+// channels is the sum of the differences of the three channels.
+func channels(a, b chart.Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart(a.B, b.B) }
+
+const (
+	sharpDiffers = 6    // sum of channel differences that no eye sees, of fading light
+	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a rough picture
+	plainShare   = 0.99 // share of the strip that is like what is beside it, in a rough picture
+)
+
+// plainPixels reports whether a strip beside a grid is of one color, which a
+// margin is, but no column of cells with lines between them. Only the middle of
+// the strip is looked at: near a frame a rough picture is noisy.
+func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
+	noise, enough := sharpDiffers, 1.0
+	if rough {
+		noise, enough = plainDiffers, plainShare
+	}
+	from = max(from, 0)
+	rim := (to - from) / 4
+	var strip []chart.Color // median across the strip for each pixel along it
+	for along := first; along <= last; along++ {
+		var across []chart.Color
+		for x := from + rim; x < to-rim; x++ {
+			across = append(across, opaque(at(x, along)))
+		}
+		strip = append(strip, medianColor(across))
+	}
+	return steady(strip, noise, enough)
+}
+
+// steady reports whether colors along a strip are like those a few pixels before: uneven
+// light may change them little by little.
+func steady(strip []chart.Color, noise int, enough float64) bool {
+	const step = 4
+	like := 0
+	for i, c := range strip {
+		if channels(c, strip[max(i-step, 0)]) <= noise {
+			like++
+		}
+	}
+	return float64(like) >= enough*float64(len(strip))
+}
+
+// lineMedian is the median of the opaque pixels along a line of pixels.
+func lineMedian(at pixelAt, x, size int) chart.Color {
+	colors := make([]chart.Color, 0, size)
+	for along := range size {
+		colors = append(colors, opaque(at(x, along)))
+	}
+	return medianColor(colors)
+}

@@ -1,0 +1,92 @@
+package picture
+
+import "slices"
+
+// peak is a place where much changes at once: the middle of a sharp or blurred edge. A
+// blurred one has its strength spread over several pixels; gathered, it has one place
+// again, to a fraction of a pixel.
+type peak struct {
+	at     float64 // pixels
+	energy float64
+}
+
+const (
+	baseShare  = 0.3  // of the lines of a rough picture show its noise and nothing else
+	baseTimes  = 1.5  // noise is taken off this many times
+	valley     = 0.6  // a dip to this share of the lower neighbor parts two peaks
+	faintShare = 0.01 // of the highest: what is lower is noise
+)
+
+// peaks lists the places of the edges in order. In a sharp picture each line between
+// pixels is one; in a rough one neighboring lines belong together.
+func (d *direction) peaks() []peak {
+	if !d.rough {
+		var all []peak
+		for i, n := range d.energy {
+			if n > 0 {
+				all = append(all, peak{float64(i), float64(n)})
+			}
+		}
+		return all
+	}
+	above := d.aboveNoise()
+	var all []peak
+	from := 0
+	for from < len(above) {
+		to := from + 1
+		if above[from] > 0 {
+			to = ridgeEnd(above, from)
+			all = append(all, gathered(above, from, to))
+		}
+		from = to
+	}
+	return slices.DeleteFunc(all, faint(all))
+}
+
+// aboveNoise is the energy less what noise alone makes.
+func (d *direction) aboveNoise() []float64 {
+	sorted := slices.Sorted(slices.Values(d.energy))
+	base := baseTimes * float64(sorted[int(baseShare*float64(len(sorted)))])
+	above := make([]float64, len(d.energy))
+	for i, n := range d.energy {
+		above[i] = max(0, float64(n)-base)
+	}
+	return above
+}
+
+// ridgeEnd is where the peak that begins at from ends: at nothing, or in a valley.
+func ridgeEnd(above []float64, from int) int {
+	top, low, lowAt := above[from], above[from], from
+	for i := from + 1; i < len(above); i++ {
+		v := above[i]
+		if v == 0 {
+			return i
+		}
+		if v < low {
+			low, lowAt = v, i
+		}
+		if low < valley*min(top, v) && lowAt > from {
+			return lowAt
+		}
+		if v > top {
+			top, low, lowAt = v, v, i
+		}
+	}
+	return len(above)
+}
+
+func gathered(above []float64, from, to int) peak {
+	var sum, moment float64
+	for i := from; i < to; i++ {
+		sum, moment = sum+above[i], moment+above[i]*float64(i)
+	}
+	return peak{moment / sum, sum}
+}
+
+func faint(all []peak) func(peak) bool {
+	highest := 0.0
+	for _, p := range all {
+		highest = max(highest, p.energy)
+	}
+	return func(p peak) bool { return p.energy < faintShare*highest }
+}

@@ -1,0 +1,5 @@
+//go:build !race
+
+package picture
+
+const slower = 1

@@ -1,5 +1,0 @@
-//go:build !race
-
-package chart
-
-const slower = 1

@@ -1,0 +1,92 @@
+package document
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"strandwise/cmd/paper"
+)
+
+// carded has number and row large, beside a box to tick, and the rest small; a page may begin with what
+// is told below the first picture, and a motion with its first step.
+func (f *flow) carded(b Card) {
+	f.inset = f.sizes.box + 3
+	f.row(b.Row, f.sizes.glance, 4)
+	first := &f.held[0]
+	first.card, first.before = &b, betweens/2
+	f.boxes(b.Ticks)
+	below, title := false, false
+	for _, more := range b.Blocks {
+		begins := len(f.held)
+		f.block(more)
+		if len(f.held) > begins {
+			f.held[begins].loose = below && !title
+		}
+		_, drawn := more.(Picture)
+		line, _ := more.(Line)
+		below, title = below || drawn, strings.HasSuffix(line.Text.String(), ":")
+	}
+	f.held[len(f.held)-1].ends = true
+	f.inset = 0
+}
+
+// tickRoom is what a box of several takes, with the number of its row, in mm.
+func (f *flow) tickRoom() float64 { return f.sizes.box + 3*f.sizes.text }
+
+// boxes holds lines of boxes where there are several; a single one stands beside the row.
+func (f *flow) boxes(all []Tick) {
+	if len(all) < 2 {
+		return
+	}
+	for line := range slices.Chunk(all, int((f.width-f.inset)/f.tickRoom())) {
+		f.held = append(f.held, setting{ticks: line, x: f.inset, before: 0.6, height: f.sizes.box + 1.2})
+	}
+}
+
+// ticks sets a line of boxes with their numbers.
+func (f *flow) ticks(all []Tick, x, y float64) {
+	for _, t := range all {
+		f.box(x, y, t.Done)
+		f.Letters(f.sizes.text, false)
+		f.Words(paper.Margin+x+f.sizes.box+0.3*f.sizes.text, y+f.sizes.box*0.8, fmt.Sprint(t.Row), paperBlack)
+		x += f.tickRoom()
+	}
+}
+
+// box is what is ticked when the row is done.
+func (f *flow) box(x, y float64, done bool) {
+	left, top, size := paper.Margin+x, y+0.6, f.sizes.box
+	f.stroke(paperBlack, 0.5)
+	f.Rect(left, top, size, size, "D")
+	if done {
+		f.stroke(paperBlack, 0.9)
+		f.Line(left+size*0.2, top+size*0.55, left+size*0.42, top+size*0.8)
+		f.Line(left+size*0.42, top+size*0.8, left+size*0.85, top+size*0.2)
+	}
+}
+
+// onPage names the rows of cards on one page, their parts and their stitches.
+func onPage(cards []*Card) string {
+	first, last := cards[0], cards[len(cards)-1]
+	rows := Stretch{From: first.Ticks[0].Row, To: last.Ticks[len(last.Ticks)-1].Row}
+	text := Plural(first.Word, rows.To-rows.From+1) + " " + rows.Rows()
+	for i, c := range cards {
+		if c.Part != "" && (i == 0 || c.Part != cards[i-1].Part) {
+			text += ", " + c.Part
+		}
+	}
+	switch {
+	case first.Stitches == 0:
+		return text
+	case first.Stitches == last.Stitches:
+		return text + ", " + Counted(first.Stitches, "stitch")
+	}
+	return text + fmt.Sprintf(", %d to %s", first.Stitches, Counted(last.Stitches, "stitch"))
+}
+
+// foot has the foot of the page tell the cards that are on it.
+func (f *flow) foot(c *Card) {
+	f.on = append(f.on, c)
+	f.Foot(onPage(f.on))
+}

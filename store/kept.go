@@ -1,0 +1,123 @@
+package store
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"unicode/utf8"
+
+	"go.etcd.io/bbolt"
+)
+
+// What a store keeps beside its pieces: charts, settings, and a cache. All that is handed out is
+// valid only inside the Tx.
+
+// Hash is the SHA-256 of a chart's bytes, by which a piece names it.
+type Hash [32]byte
+
+// PutChart keeps a chart's bytes as they were read; the same bytes are kept once.
+func (tx *Tx) PutChart(chart []byte) (Hash, error) {
+	hash := Hash(sha256.Sum256(chart))
+	if err := tx.change(); err != nil {
+		return hash, err
+	}
+	b := tx.btx.Bucket(bucketCharts)
+	if old := b.Get(hash[:]); old != nil {
+		return hash, soundChart(hash, old)
+	}
+	return hash, b.Put(hash[:], chart)
+}
+
+// RemoveChart takes a chart out of the store; one that is not there is no error. That no log
+// names it any more is its caller's affair.
+func (tx *Tx) RemoveChart(hash Hash) error {
+	if err := tx.change(); err != nil {
+		return err
+	}
+	return tx.btx.Bucket(bucketCharts).Delete(hash[:])
+}
+
+// Chart is a chart as it was read. A hash comes from an event or an info, so a chart that is not
+// there is damage.
+func (tx *Tx) Chart(hash Hash) ([]byte, error) {
+	chart := tx.btx.Bucket(bucketCharts).Get(hash[:])
+	if chart == nil {
+		return nil, damaged("the stored chart %x is missing", hash[:4])
+	}
+	return chart, soundChart(hash, chart)
+}
+
+// soundChart holds a chart against its name.
+func soundChart(hash Hash, chart []byte) error {
+	if sha256.Sum256(chart) != hash {
+		return damaged("the stored chart %x does not match its checksum", hash[:4])
+	}
+	return nil
+}
+
+// Setting is a stored setting; ok is false when it was never set.
+func (tx *Tx) Setting(name string) (value []byte, ok bool) {
+	value = tx.btx.Bucket(bucketSettings).Get([]byte(name))
+	return value, value != nil
+}
+
+// PutSetting keeps a setting. The name must be valid UTF-8 and not empty.
+func (tx *Tx) PutSetting(name string, value []byte) error {
+	if name == "" || !utf8.ValidString(name) {
+		return fmt.Errorf("store: %q is no name for a setting", name)
+	}
+	if err := tx.change(); err != nil {
+		return err
+	}
+	return tx.btx.Bucket(bucketSettings).Put([]byte(name), value)
+}
+
+// DeleteSetting forgets a setting; one that was never set is no error.
+func (tx *Tx) DeleteSetting(name string) error {
+	if err := tx.change(); err != nil {
+		return err
+	}
+	return tx.btx.Bucket(bucketSettings).Delete([]byte(name))
+}
+
+// Cache is a cached value: what can be worked out again, outside the chain, the summary and the
+// export. ok is false when there is none that can be trusted. A value may be old: it should carry
+// the Mark it was made at.
+func (tx *Tx) Cache(name []byte) (value []byte, ok bool) {
+	_ = tx.cached(false, func(b *bbolt.Bucket) error {
+		value, ok = unseal(name, b.Get(name))
+		return nil
+	})
+	return value, ok
+}
+
+// PutCache keeps a value. In a damaged cache it keeps nothing and adds a warning.
+func (tx *Tx) PutCache(name, value []byte) error {
+	return tx.cached(true, func(b *bbolt.Bucket) error { return b.Put(name, seal(name, value)) })
+}
+
+// DeleteCache forgets a value; one that is not there is no error.
+func (tx *Tx) DeleteCache(name []byte) error {
+	return tx.cached(true, func(b *bbolt.Bucket) error { return b.Delete(name) })
+}
+
+// cached works on the cache. Where that is damaged it is given up for this transaction, with a
+// warning, and is no reason to fail.
+func (tx *Tx) cached(change bool, fn func(*bbolt.Bucket) error) error {
+	if change {
+		if err := tx.change(); err != nil {
+			return err
+		}
+	}
+	if tx.cacheBad {
+		return nil
+	}
+	b, err := tx.bucket(bucketCache)
+	if err == nil {
+		err = fn(b)
+	}
+	if err != nil {
+		tx.cacheBad = true
+		tx.warnings = append(tx.warnings, Warning{Text: "the cache cannot be used and is left alone"})
+	}
+	return nil
+}
