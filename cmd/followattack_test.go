@@ -81,7 +81,7 @@ func TestWhoMayNotComeIn(t *testing.T) {
 		assert.Equal(t, 400, code, "%v", bad)
 	}
 	assert.Equal(t, "1", rowsOf(t, w), "nothing was logged")
-	time.Sleep(2 * time.Second)
+	w.wait()
 	code, page = s.press(page, "key", "Enter")
 	assert.Equal(t, 200, code)
 	assert.Contains(t, page, "round 1 logged as planned")
@@ -142,7 +142,7 @@ func TestNamesAreNoMarkup(t *testing.T) {
 	const name = `<img src=x onerror=alert(1)>&"'`
 	w := terminalOn(t, t.TempDir()+"/pieces.db")
 	chart := t.TempDir() + "/knots.chart"
-	require.NoError(t, os.WriteFile(chart, []byte("name: <b>knots</b>\nyarn: . <i>oat #EFE6D2\nyarn: x \"fjord' #1F4E79\nrows:\n.x.x.xxxxxxx\n"), 0o600))
+	require.NoError(t, os.WriteFile(chart, []byte("title: <b>knots</b>\nyarn: . <i>oat #EFE6D2\nyarn: x \"fjord' #1F4E79\nrows:\n.x.x.xxxxxxx\n"), 0o600))
 	ran := w.run("cast-on", name, chart+"@3x4", "--limit", "3")
 	require.Zero(t, ran.code, ran.err)
 	s := servedOn(t, w)
@@ -198,7 +198,7 @@ func TestPagesGoOnAfterACrashOnly(t *testing.T) {
 	s := servedOn(t, w)
 	page := s.enter()
 	client, host := s.client, s.host
-	time.Sleep(2 * time.Second)
+	w.wait()
 	press := url.Values{"press": {hidden(t, page, "press")}, "seen": {hidden(t, page, "seen")}, "key": {"Enter"}}
 	_, page = s.do("POST", "/press", press, nil)
 	require.Contains(t, page, "round 1 logged")
@@ -214,7 +214,7 @@ func TestPagesGoOnAfterACrashOnly(t *testing.T) {
 	code, page := s.do("GET", "/", nil, nil)
 	require.Equal(t, 200, code)
 	assert.Contains(t, page, "round 2 of 22")
-	time.Sleep(2 * time.Second)
+	w.wait()
 	code, _ = s.do("POST", "/press", press, nil)
 	assert.Equal(t, 200, code, "the press is sent again after the crash")
 	assert.Equal(t, "2", rowsOf(t, w), "it counted once")
@@ -250,10 +250,12 @@ func TestAPressOnAPageOfYesterdayLogsNothing(t *testing.T) {
 	s := servedOn(t, w)
 	page := s.enter()
 	require.Zero(t, w.run("knit").code)
-	time.Sleep(3 * time.Second)
+	w.wait()
+	time.Sleep(time.Second)
 	_, page = s.press(page, "key", "Enter")
 	assert.Contains(t, page, "another terminal has logged")
 	assert.Equal(t, "2", rowsOf(t, w))
+	w.wait()
 	_, page = s.press(page, "key", "Enter")
 	assert.Contains(t, page, "round 2 logged")
 	_, page = s.press(page, "key", "Enter")
