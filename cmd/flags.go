@@ -78,6 +78,14 @@ func writePicture(a *frame.App, file string, force bool, knitted *draw.Knitted, 
 	return a.WriteOutput(file, force, write)
 }
 
+// checkSheet refuses a name that a page should not have.
+func checkSheet(sheet string) error {
+	if ext := strings.ToLower(filepath.Ext(sheet)); sheet != "" && sheet != frame.FromStdin && ext != ".html" && ext != ".htm" {
+		return frame.Usage("--sheet %s: the name is to end in .html", sheet).Hint("--sheet %s.html", sheet)
+	}
+	return nil
+}
+
 // inches reports whether lengths are told in inches.
 func inches(a *frame.App) bool { return a.Settings.Get("units").Text == "inches" }
 

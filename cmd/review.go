@@ -3,8 +3,6 @@ package cmd
 import (
 	"fmt"
 	"io"
-	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -74,8 +72,8 @@ func (o *reviewOptions) check(a *frame.App, p *stored.Piece) error {
 	if o.repeats != "" && o.picture == "" {
 		return frame.Usage("--repeats goes with --picture").Hint("strandwise review --picture wrong-side.svg --repeats %s", o.repeats)
 	}
-	if ext := strings.ToLower(filepath.Ext(o.sheet)); o.sheet != "" && o.sheet != frame.FromStdin && ext != ".html" && ext != ".htm" {
-		return frame.Usage("--sheet %s: the name is to end in .html", o.sheet).Hint("--sheet %s.html", o.sheet)
+	if err := checkSheet(o.sheet); err != nil {
+		return err
 	}
 	if o.picture == frame.FromStdin && o.sheet == frame.FromStdin {
 		return frame.Usage("two answers want standard output").Hint("--picture wrong-side.svg, or --sheet review.html, to write a file")

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -81,65 +80,51 @@ type importing struct {
 	names map[store.PieceID]string // of those taken in beside their like
 }
 
-// plan finds out what would be done. Where there is no store yet it asks an empty
-// one in the folder for temporary files.
+// plan finds out what would be done.
 func (i *importing) plan() (plan store.Imported, err error) {
-	err = i.onStore(func(s *store.Store) error {
-		plan, err = s.Import(i.a.Context(), i.from, store.ImportOptions{KeepApart: i.apart, DryRun: true})
-		if err != nil {
-			return err
-		}
-		return s.View(i.a.Context(), func(tx *store.Tx) error {
-			here, err := stored.List(tx)
-			if err != nil {
-				return err
-			}
-			i.were = map[store.PieceID]string{}
-			for _, p := range here {
-				i.were[p.ID] = p.Name
-			}
-			return sameNames(here, plan)
-		})
-	})
-	return plan, err
+	plan, err = i.s.Import(i.a.Context(), i.from, store.ImportOptions{KeepApart: i.apart, DryRun: true})
+	if err != nil {
+		return plan, err
+	}
+	if there, err := i.s.Exists(); err != nil || !there {
+		return plan, err
+	}
+	return plan, i.s.View(i.a.Context(), func(tx *store.Tx) error { return i.look(tx, plan) })
 }
 
-// do imports. A store that is not there yet is made elsewhere and put in its place whole.
+// do imports. Where another process makes the store meanwhile, the import goes into
+// that one.
 func (i *importing) do() (done store.Imported, err error) {
-	err = i.onStore(func(s *store.Store) error {
-		return i.a.Commit(func() error {
-			done, err = s.Import(i.a.Context(), i.from, store.ImportOptions{KeepApart: i.apart, Settle: i.settle})
-			if err != nil || s == i.s {
-				return err
-			}
-			done.Backup, done.BackupFault = "", nil // of the empty one
-			_, err = i.s.Restore(i.a.Context(), s.Path(), store.RestoreOptions{Over: &store.Seen{}})
-			return err
-		})
+	if done, err = i.try(); store.ClassOf(err) != store.ClassExists {
+		return done, err
+	}
+	if done, err = i.plan(); err != nil {
+		return done, err
+	}
+	return i.try()
+}
+
+// try imports once.
+func (i *importing) try() (done store.Imported, err error) {
+	err = i.a.Commit(func() error {
+		done, err = i.s.Import(i.a.Context(), i.from, store.ImportOptions{KeepApart: i.apart, Settle: i.settle})
+		return err
 	})
 	return done, err
 }
 
-// onStore does work on the store, or on an empty one that stands in for it where
-// there is none.
-func (i *importing) onStore(work func(*store.Store) error) error {
-	there, err := i.s.Exists()
+// look notes what the pieces here are called, and refuses what would come to share a
+// name.
+func (i *importing) look(tx *store.Tx, plan store.Imported) error {
+	here, err := stored.List(tx)
 	if err != nil {
 		return err
 	}
-	if there {
-		return work(i.s)
+	i.were = map[store.PieceID]string{}
+	for _, p := range here {
+		i.were[p.ID] = p.Name
 	}
-	folder, remove, err := i.a.TempFolder("import")
-	if err != nil {
-		return err
-	}
-	defer remove()
-	stand := i.a.StoreAt(filepath.Join(folder, frame.StoreFile))
-	if err := stand.Create(i.a.Context()); err != nil {
-		return err
-	}
-	return work(stand)
+	return sameNames(here, plan)
 }
 
 // settle ends an import in its own transaction: names are still apart, the choice follows a piece

@@ -124,6 +124,15 @@ func (p *Piece) planned(row int) []Mark {
 	return p.Schedule.Row(row)
 }
 
+// AsPlanned gives the catches of a row before anything was made otherwise: of a finished row those
+// it was worked from.
+func (p *Piece) AsPlanned(row int) []Mark {
+	if row <= p.State.Row {
+		return p.Shown(row)
+	}
+	return p.planned(row)
+}
+
 // Departs reports whether the catches of a row to come are not the plan's.
 func (p *Piece) Departs(row int) bool { return !slices.Equal(p.Shown(row), p.planned(row)) }
 

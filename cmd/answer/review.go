@@ -22,6 +22,7 @@ type Review struct {
 	Catches  session.Tally       `json:"catches"`
 	ByRow    []session.RowReview `json:"by_row"`
 	ByYarn   []YarnReview        `json:"by_yarn"`
+	OnCharts []session.HeatMap   `json:"on_charts"` // catches made, by chart; those without are left out
 	Stacked  []Meeting           `json:"stacked"`
 	Near     []Meeting           `json:"near"`
 	Mending  []Mend              `json:"mending"` // the most urgent first
@@ -92,16 +93,19 @@ func (s Seconds) MarshalJSON() ([]byte, error) { return json.Marshal(time.Durati
 
 // Time is the time knitted; per_stitch and to_come are 0 when no pace is known.
 type Time struct {
-	PerStitch Seconds   `json:"per_stitch_s"`
-	SoFar     Seconds   `json:"so_far_s"`
-	ToCome    Seconds   `json:"to_come_s"`
-	Sittings  []Sitting `json:"sittings"`
+	PerStitch Seconds    `json:"per_stitch_s"`
+	SoFar     Seconds    `json:"so_far_s"`
+	ToCome    Seconds    `json:"to_come_s"`
+	Likely    [2]Seconds `json:"likely_s"` // from and to: between them it will lie nine times of ten; zeros when too few rows were measured
+	Sittings  []Sitting  `json:"sittings"`
+	Rows      []RowTime  `json:"rows"` // in the order they were finished
 }
 
 // Sitting is a stretch of knitting without a break.
 type Sitting struct {
 	session.Sitting
-	Seconds Seconds `json:"time_s"`
+	Seconds   Seconds `json:"time_s"`
+	PerStitch Seconds `json:"per_stitch_s"` // of its measured rows; 0 without one
 }
 
 // Pair sets the second of a pair beside the first, over the rows finished in both.
@@ -125,7 +129,7 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 	a := &Review{
 		Piece: r.Piece, Round: r.Round, Rows: r.Row, Of: r.Of, BoundOff: r.BoundOff, Limit: r.Limit, Gauge: r.Gauge,
 		Catches: r.Catches, ByRow: r.Rows, Stacked: meetingsOf(p, r.Stacked), Near: meetingsOf(p, r.Near), Ripped: r.Ripped,
-		Time:     Time{Seconds(r.Pace.PerStitch), Seconds(r.Pace.SoFar), Seconds(r.Pace.ToCome), nil},
+		Time: newTime(r.Pace), OnCharts: p.HeatMaps(),
 		Cautions: r.Cautions, piece: p, of: r, inches: inches,
 	}
 	for _, y := range r.ByYarn {
@@ -145,9 +149,6 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 	for _, t := range r.Turns {
 		pair := []chart.Yarn{r.Yarns[t.A], r.Yarns[t.B]}
 		a.Turns = append(a.Turns, Turns{pair, t.Turns, t.Untangle(pair[0].Name, pair[1].Name)})
-	}
-	for _, s := range r.Pace.Sittings {
-		a.Time.Sittings = append(a.Time.Sittings, Sitting{s, Seconds(s.Time)})
 	}
 	if pair := r.Pair; pair != nil {
 		a.Pair = &Pair{pair.First, pair.Rows, newSide(pair.This), newSide(pair.Other), pair.CatchesDiffer}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"strandwise/cmd/draw"
 	"strandwise/session"
@@ -30,6 +31,13 @@ func (a *Review) Page() d.Document {
 			list.Items[i].Place, list.Items[i].Drawing = draw.MendPlace(m.Number), draw.Around(k, m)
 		}
 	}
+	if len(a.OnCharts) > 0 {
+		drawings = append(drawings, d.Heading{Text: d.Words("Catches on the charts"), Sum: d.Words("how many on each stitch, over all repeats")})
+	}
+	for _, m := range a.OnCharts {
+		drawings = append(drawings, d.Picture{Drawing: draw.Heat(a.piece, m)})
+	}
+	drawings = append(drawings, a.otherwise()...)
 	return d.Document{Title: a.title(), Blocks: append(a.blocks(mending, drawings), a.log()...)}
 }
 
@@ -109,6 +117,10 @@ func (a *Review) yarns() d.Items {
 		}
 		list.Items = append(list.Items, d.Item{Text: d.Named(y.Name, text)})
 	}
+	for _, m := range a.OnCharts {
+		row, _, n := m.Hottest()
+		list.Items = append(list.Items, d.Item{Text: d.Named(m.Part, fmt.Sprintf(": most in its row %d, %s on one stitch", row, d.Counted(n, "catch")))})
+	}
 	return list
 }
 
@@ -177,7 +189,7 @@ func (a *Review) time() string {
 	pace := a.of.Pace
 	text := fmt.Sprintf("%s in %s", d.Spent(pace.SoFar), d.Counted(len(pace.Sittings), "sitting"))
 	if pace.ToCome > 0 {
-		text += fmt.Sprintf("; at this pace %s to come", d.Spent(pace.ToCome))
+		text += fmt.Sprintf("; at this pace %s to come", d.Spent(pace.ToCome)) + likely(pace)
 	}
 	if a.Ripped > 0 {
 		text += fmt.Sprintf("; %s ripped back", d.Counted(a.Ripped, a.word()))
@@ -188,9 +200,9 @@ func (a *Review) time() string {
 func (a *Review) sittings() d.Items {
 	var lines []string
 	for _, s := range a.Time.Sittings {
-		lines = append(lines, a.sitting(s.Sitting))
+		lines = append(lines, a.sitting(s.Sitting)+pace(time.Duration(s.PerStitch)))
 	}
-	return items(lines)
+	return items(append(lines, byRow(a.of.Pace, a.word())...))
 }
 
 func (a *Review) sitting(s session.Sitting) string {

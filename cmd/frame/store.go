@@ -33,11 +33,6 @@ func (a *App) StoreWith(o store.Options) (*store.Store, error) {
 	return store.At(path, o), nil
 }
 
-// StoreAt names another store than that of this run.
-func (a *App) StoreAt(path string) *store.Store {
-	return store.At(path, store.Options{Now: a.Env.Now, Writer: version})
-}
-
 // How long reading the stored settings may take, at most. Where the store is busy
 // or damaged the command itself will say so, and should not have to wait twice.
 const (
