@@ -41,6 +41,6 @@ func TestLedger(t *testing.T) {
 	assert.Equal(t, somethingSaved, a.outcome())
 	require.Error(t, a.Commit(func() error { return failed }))
 	assert.Equal(t, somethingSaved, a.outcome())
-	require.Error(t, a.Commit(func() error { return NewFault(ExitUnknown, "?", nil) }))
+	require.Error(t, a.Commit(func() error { return NewFault(ExitUnknown, "?") }))
 	assert.Equal(t, perhapsSaved, a.outcome())
 }
