@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"fmt"
 	"slices"
 
 	"strandwise/chart"
@@ -105,6 +106,24 @@ func (s *Scene) clipped(x, y, w, h float64, draw func()) {
 	s.Shapes = nil
 	draw()
 	s.Shapes = append(before, Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}, Inside: s.Shapes})
+}
+
+// grouped puts what is drawn meanwhile in the order of classes and paints in which they first come,
+// for things of which none lies over another's: they form few groups.
+func (s *Scene) grouped(draw func()) {
+	from, groups, order := len(s.Shapes), map[string][]Shape{}, []string(nil)
+	draw()
+	for _, shape := range s.Shapes[from:] {
+		key := fmt.Sprint(shape.Class, shape.Fill, shape.Stroke, shape.Width, shape.Size, shape.Align, shape.Bold)
+		if groups[key] == nil {
+			order = append(order, key)
+		}
+		groups[key] = append(groups[key], shape)
+	}
+	s.Shapes = s.Shapes[:from]
+	for _, key := range order {
+		s.Shapes = append(s.Shapes, groups[key]...)
+	}
 }
 
 // change moves what is drawn and gives it another size.

@@ -85,14 +85,14 @@ func (v *view) strands() {
 				over = append(over, warning{v.sag(h, v.bowOf(s, m)), s.Yarn, m})
 			}
 		}
-		v.holding(row, slots, false)
-		v.strandsOf(shown)
-		v.holding(row, slots, true)
+		v.grouped(func() { v.holding(row, slots, false) })
+		v.grouped(func() { v.strandsOf(shown) })
+		v.grouped(func() { v.holding(row, slots, true) })
 	})
 	for _, w := range over {
 		v.warn(w)
 	}
-	v.catches()
+	v.grouped(v.catches)
 	for _, w := range over {
 		v.tag(w)
 	}
