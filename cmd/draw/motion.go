@@ -379,7 +379,9 @@ func (p *panel) arrow(way []Point, what string) {
 	x, y := (end.X-back.X)*0.7, (end.Y-back.Y)*0.7
 	p.curve("arrow", ink, way)
 	p.line("arrow", ink, []Point{{back.X - y, back.Y + x}, end, {back.X + y, back.Y - x}})
-	p.text("name", Point{way[0].X + 1, way[0].Y - 0.5}, nameLetter, Start, what, true, &black)
+	if what != "" {
+		p.text("name", Point{way[0].X + 1, way[0].Y - 0.5}, nameLetter, Start, what, true, &black)
+	}
 }
 
 // words writes a step below its panel and returns the height it takes.

@@ -421,6 +421,10 @@ func TestLettersStandOnCatches(t *testing.T) {
 				seen = append(seen, strings.TrimSpace(e.text))
 			}
 			assert.ElementsMatch(t, told, seen)
+			isLetter := func(e element) bool { return e.class == "letter" }
+			if first := slices.IndexFunc(all, isLetter); first >= 0 {
+				assert.Empty(t, ofClass(all[first:], "catch"), "no sign lies over a letter")
+			}
 			assert.Equal(t, want, len(seen) > 50)
 		}
 	}

@@ -53,7 +53,7 @@ func (v *view) draw(part string) *Scene {
 	}
 
 	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
-		v.grouped(v.stitches)
+		v.grouped(v.stitches, "stitches", "bumps")
 		v.lines()
 		if v.meets() {
 			y := v.y(v.k.Made)
@@ -63,7 +63,7 @@ func (v *view) draw(part string) *Scene {
 		if v.wrong {
 			v.strands()
 		} else {
-			v.grouped(v.catches)
+			v.grouped(v.catches, signClasses...)
 		}
 	})
 	v.numbers()

@@ -85,14 +85,14 @@ func (v *view) strands() {
 				over = append(over, warning{v.sag(h, v.bowOf(s, m)), s.Yarn, m})
 			}
 		}
-		v.grouped(func() { v.holding(row, slots, false) })
-		v.grouped(func() { v.strandsOf(shown) })
-		v.grouped(func() { v.holding(row, slots, true) })
+		v.grouped(func() { v.holding(row, slots, false) }, "edge", "leg")
+		v.grouped(func() { v.strandsOf(shown) }, "edge", "strand", "ticks")
+		v.grouped(func() { v.holding(row, slots, true) }, "edge", "leg")
 	})
 	for _, w := range over {
 		v.warn(w)
 	}
-	v.grouped(v.catches)
+	v.grouped(v.catches, signClasses...)
 	for _, w := range over {
 		v.tag(w)
 	}
