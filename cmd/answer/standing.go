@@ -33,6 +33,7 @@ type Standing struct {
 	PerStitch  float64        `json:"seconds_per_stitch"`
 	SecondsFar float64        `json:"seconds_so_far"`
 	SecondsTo  float64        `json:"seconds_to_come"`
+	Likely     [2]float64     `json:"seconds_likely"` // from and to: between them it will lie nine times of ten; zeros when too few rows were measured
 
 	st  *session.Standing
 	now time.Time
@@ -59,7 +60,8 @@ func NewStanding(st *session.Standing, now time.Time) *Standing {
 		Hold: st.Hold, Carry: st.Carry, Method: st.Method,
 		Notes: st.Notes, Missed: st.Missed, LongGaps: st.Gaps,
 		PerStitch: st.Pace.PerStitch.Seconds(), SecondsFar: st.Pace.SoFar.Seconds(), SecondsTo: st.Pace.ToCome.Seconds(),
-		st: st, now: now,
+		Likely: [2]float64{st.Pace.Likely[0].Seconds(), st.Pace.Likely[1].Seconds()},
+		st:     st, now: now,
 	}
 	if st.Done != nil {
 		a.Done = NewRow(st.Done, RowOptions{})
@@ -67,13 +69,11 @@ func NewStanding(st *session.Standing, now time.Time) *Standing {
 	if st.Next != nil {
 		a.Next = NewRow(st.Next, RowOptions{})
 	}
-	for _, r := range st.Rests {
-		a.Rests = append(a.Rests, Resting{st.Yarns[r.Yarn], r.Until, r.Cut})
-	}
-	for _, t := range st.Turns {
+	a.Rests = mapped(st.Rests, func(r session.RestingYarn) Resting { return Resting{st.Yarns[r.Yarn], r.Until, r.Cut} })
+	a.Turns = mapped(st.Turns, func(t hold.Tangle) Tangle {
 		one, other := st.Yarns[t.A], st.Yarns[t.B]
-		a.Turns = append(a.Turns, Tangle{[2]string{one, other}, t.Turns, t.Untangle(one, other)})
-	}
+		return Tangle{[2]string{one, other}, t.Turns, t.Untangle(one, other)}
+	})
 	return a
 }
 
@@ -114,9 +114,9 @@ func (b *standingBuilder) where() {
 	b.add(d.Line{Text: d.Named(b.Piece, text), Tone: d.Strong})
 	if next := b.st.Next; next != nil {
 		b.shown = next.Yarns
-		b.pair("where", "%s", PartWords(next.Part))
+		b.pair("where", "%s", partWords(next.Part))
 		if next.Begun > 0 {
-			b.pair("begun", "%s", BegunWords(next))
+			b.pair("begun", "%s", begunWords(next))
 		}
 	}
 }
@@ -129,7 +129,7 @@ func (b *standingBuilder) needles() {
 	}
 	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, d.Counted(done.After, "stitch"))
 	b.shown = done.Yarns
-	b.add(GlanceBlocks(done)...)
+	b.add(GlanceBlocks(done, false)...)
 	if len(done.Blocks) > 1 || len(done.Blocks[0].Often.Runs) > 1 {
 		strip := StripOf(done)
 		strip.Ruler = true
@@ -185,7 +185,7 @@ func (b *standingBuilder) comes() {
 	case b.st.Next == nil:
 		b.next("next: strandwise bind-off")
 	default:
-		b.add(GlanceBlocks(b.st.Next)...)
+		b.add(GlanceBlocks(b.st.Next, false)...)
 		b.next("next: strandwise show")
 	}
 }
@@ -198,6 +198,6 @@ func (b *standingBuilder) time() {
 	case pace.ToCome == 0:
 		b.pair("time", "%s so far", d.Spent(pace.SoFar))
 	default:
-		b.pair("time", "%s so far, %s to come at the usual pace", d.Spent(pace.SoFar), roughly(pace.ToCome))
+		b.pair("time", "%s so far, %s to come at the usual pace%s", d.Spent(pace.SoFar), roughly(pace.ToCome), likely(pace))
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"strandwise/chart"
 	"strandwise/cmd/paint"
+	"strandwise/floats"
 	"strandwise/session/hold"
 )
 
@@ -102,7 +103,7 @@ func (p *panel) at(x, y float64) Point {
 	return Point{p.left + x, p.top + y}
 }
 
-func (p *panel) twist() bool { return p.m.Method == hold.Twist }
+func (p *panel) twist() bool { return p.m.Method == floats.Twist }
 
 // place is so far from the fabric along the strands, and so far across them.
 func (p *panel) place(along, across float64) Point {

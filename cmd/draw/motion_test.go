@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/floats"
 	"strandwise/session/hold"
 )
 
@@ -130,7 +131,7 @@ func TestMotionsAreDrawnAsTheyAreTold(t *testing.T) {
 				var passes []hold.Pass
 				for i, frame := range frames {
 					passes = append(passes, acts[i].Passes...)
-					twist := m.Method == hold.Twist
+					twist := m.Method == floats.Twist
 					got := crossesRead(t, all, frame, twist, mirror)
 					require.Len(t, got, len(passes), "%s %s %s %s, step %d", m.Hold, m.Side, m.Method, m.Level, i+1)
 					for n, pass := range passes {

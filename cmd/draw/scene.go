@@ -1,8 +1,12 @@
 package draw
 
 import (
+<<<<<<< HEAD
 	"fmt"
 	"maps"
+=======
+	"cmp"
+>>>>>>> main
 	"slices"
 
 	"strandwise/chart"
@@ -17,6 +21,7 @@ type Scene struct {
 	Shapes            []Shape
 	Pixels            bool // measured in pixels, not in mm; boxes lie on whole ones
 	Clear             bool // nothing lies behind the shapes; else white
+	Compact           bool // of many in a page: its SVG joins neighbors that are painted alike, and leaves out their facts
 }
 
 // Shape is one thing drawn.
@@ -101,6 +106,22 @@ func (s *Scene) curve(class string, ink Ink, points []Point, data ...Datum) {
 	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
 }
 
+// alike sets shapes of which none lies over another, but letters over discs, in the order of their classes
+// and paint, for groups of many.
+func alike(shapes []Shape) {
+	slices.SortStableFunc(shapes, func(a, b Shape) int {
+		return cmp.Or(cmp.Compare(a.Class, b.Class), cmp.Compare(colorOr(a.Fill), colorOr(b.Fill)),
+			cmp.Compare(colorOr(a.Stroke), colorOr(b.Stroke)), cmp.Compare(a.Align, b.Align))
+	})
+}
+
+// compacted sets the shapes drawn since as alike does where that makes a compact scene smaller.
+func (s *Scene) compacted(begun int) {
+	if s.Compact {
+		alike(s.Shapes[begun:])
+	}
+}
+
 // clipped lets what is drawn meanwhile show only within a box.
 func (s *Scene) clipped(x, y, w, h float64, draw func()) {
 	before := s.Shapes
@@ -178,7 +199,10 @@ func against(c chart.Color) *chart.Color {
 }
 
 // washed is a color mixed with white; share is how much of it is left, 0 to 1.
-func washed(c chart.Color, share float64) chart.Color {
-	mix := func(v uint8) uint8 { return uint8(255 - (255-float64(v))*share + 0.5) }
-	return chart.Color{R: mix(c.R), G: mix(c.G), B: mix(c.B)}
+func washed(c chart.Color, share float64) chart.Color { return mixed(fullWhite, c, share) }
+
+// mixed is a color between two; share is how much of it is the second, 0 to 1.
+func mixed(a, b chart.Color, share float64) chart.Color {
+	mix := func(a, b uint8) uint8 { return uint8(float64(a)*(1-share) + float64(b)*share + 0.5) }
+	return chart.Color{R: mix(a.R, b.R), G: mix(a.G, b.G), B: mix(a.B, b.B)}
 }
