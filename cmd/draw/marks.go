@@ -166,6 +166,9 @@ func (v *view) eachMark(row int, do func(m Mark, edge float64, s share)) {
 	}
 }
 
+// signClasses are what signs are made of, the lowest first.
+var signClasses = []string{"move-edge", "catch", "letter"}
+
 // catches marks the catches, filled with the color of the yarn caught; on the wrong side below what
 // holds the strands.
 func (v *view) catches() {

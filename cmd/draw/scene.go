@@ -1,7 +1,12 @@
 package draw
 
 import (
+<<<<<<< HEAD
+	"fmt"
+	"maps"
+=======
 	"cmp"
+>>>>>>> main
 	"slices"
 
 	"strandwise/chart"
@@ -123,6 +128,21 @@ func (s *Scene) clipped(x, y, w, h float64, draw func()) {
 	s.Shapes = nil
 	draw()
 	s.Shapes = append(before, Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}, Inside: s.Shapes})
+}
+
+// grouped puts what is drawn meanwhile in the order of its classes, and of each class in that of its
+// paints, for things of one class none of which lies over another: they form few groups.
+func (s *Scene) grouped(draw func(), classes ...string) {
+	from, groups := len(s.Shapes), map[string][]Shape{}
+	draw()
+	for _, shape := range s.Shapes[from:] {
+		key := fmt.Sprint(slices.Index(classes, shape.Class), shape.Fill, shape.Stroke, shape.Width, shape.Size, shape.Align, shape.Bold)
+		groups[key] = append(groups[key], shape)
+	}
+	s.Shapes = s.Shapes[:from]
+	for _, key := range slices.Sorted(maps.Keys(groups)) {
+		s.Shapes = append(s.Shapes, groups[key]...)
+	}
 }
 
 // change moves what is drawn and gives it another size.
