@@ -1,12 +1,9 @@
 package draw
 
 import (
-<<<<<<< HEAD
+	"cmp"
 	"fmt"
 	"maps"
-=======
-	"cmp"
->>>>>>> main
 	"slices"
 
 	"strandwise/chart"
