@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"path/filepath"
 	"regexp"
@@ -39,6 +40,13 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 		return 0, 0, frame.Usage("--%s %s: "+there, flag, text, word, last).Hint("--%s 1:%d", flag, max(1, last))
 	}
 	return from, to, nil
+}
+
+// twoNumbers reads two whole numbers in a form such as %dx%d.
+func twoNumbers(text, form string) (a, b int, ok bool) {
+	var rest string
+	n, _ := fmt.Sscanf(text, form+"%s", &a, &b, &rest)
+	return a, b, n == 2
 }
 
 // addPaper adds the flag of what paper a document is for.
@@ -79,10 +87,7 @@ func checkSheet(sheet string) error {
 }
 
 // inches reports whether lengths are told in inches.
-func inches(a *frame.App) (bool, error) {
-	units, err := a.Settings.Get("units")
-	return units.Text == "inches", err
-}
+func inches(a *frame.App) bool { return a.Settings.Get("units").Text == "inches" }
 
 // asUsage turns a value that could not be read into a fault of usage that says
 // what would be right; nil stays nil.

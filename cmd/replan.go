@@ -24,7 +24,7 @@ type replanOptions struct {
 
 func newReplan(a *frame.App) *cobra.Command {
 	o := &replanOptions{}
-	c := a.Leaf(frame.Spec{Use: "replan [PART...]", Most: frame.AnyNumber, Writes: true, JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "replan [PART...]", Writes: true, JSON: true}, o.run)
 	c.Flags().StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT`")
 	c.Flags().StringVar(&o.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
 	c.Flags().BoolVar(&o.dryRun, "dry-run", false, "print the difference and write nothing")
