@@ -8,6 +8,7 @@ import (
 	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 	"strandwise/store"
@@ -62,7 +63,7 @@ func (o *motionsOptions) run(a *frame.App, _ []string) error {
 
 // rank orders the recommended method before the other, then the knit side before
 // the purl side.
-func rank(m hold.Motion, best hold.Method) int {
+func rank(m hold.Motion, best floats.Method) int {
 	n := int(m.Side)
 	if m.Method != best {
 		n += 2

@@ -156,7 +156,7 @@ func (o *yarnOptions) events(p *stored.Piece) (events []session.Event, more []mo
 }
 
 // ballsNoted counts the balls of a yarn; what tells a dye lot only is none.
-func ballsNoted(balls []session.Ball, yarn rune) (n int) {
+func ballsNoted(balls []session.BallNoted, yarn rune) (n int) {
 	for _, b := range balls {
 		if b.Yarn == yarn && (b.Grams > 0 || b.Meters > 0) {
 			n++

@@ -54,9 +54,6 @@ func (s *State) Pace(stitches func(row int) int) Pace {
 	for _, r := range rows {
 		p.add(r)
 	}
-	for _, sitting := range p.Sittings {
-		p.SoFar += sitting.Time
-	}
 	left := s.left(stitches)
 	for _, stitches := range left {
 		p.ToCome += p.PerStitch * time.Duration(stitches)
@@ -132,4 +129,5 @@ func (p *Pace) add(r timedRow) {
 	sitting.Rows++
 	sitting.Stitches += r.stitches
 	sitting.Time += took
+	p.SoFar += took
 }
