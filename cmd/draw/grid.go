@@ -73,6 +73,9 @@ func (g *grid) stitches() {
 			if a, b := g.x(float64(from)), g.x(float64(c)); fill != nil {
 				g.box("stitches", min(a, b), g.y(row), max(a, b)-min(a, b), g.cell.Y, Ink{Fill: fill})
 			}
+			if g.wrong && yarn != chart.NoYarn && g.cell.X >= readableCell {
+				g.bumps(row, r, from, c)
+			}
 		}
 	})
 }

@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"slices"
+
 	"strandwise/chart"
 )
 
@@ -103,6 +105,38 @@ func (s *Scene) clipped(x, y, w, h float64, draw func()) {
 	s.Shapes = nil
 	draw()
 	s.Shapes = append(before, Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}, Inside: s.Shapes})
+}
+
+// change moves what is drawn and gives it another size.
+func (s *Scene) change(by Point, scale float64) {
+	s.Width, s.Height = s.Width*scale, s.Height*scale
+	change(s.Shapes, by, scale)
+}
+
+func change(shapes []Shape, by Point, scale float64) {
+	for i := range shapes {
+		s := &shapes[i]
+		s.Points = slices.Clone(s.Points) // others may share them
+		for k, p := range s.Points {
+			s.Points[k] = Point{p.X*scale + by.X, p.Y*scale + by.Y}
+		}
+		s.Width, s.Radius, s.Size = s.Width*scale, s.Radius*scale, s.Size*scale
+		change(s.Inside, by, scale)
+	}
+}
+
+// Stack draws scenes below each other, each below its name.
+func Stack(name string, scenes []*Scene) *Scene {
+	const title, gap = 4.0, 6.0
+	all := &Scene{Name: name}
+	for _, s := range scenes {
+		all.text("title", Point{0, all.Height + title}, title, Start, s.Name, true, &black)
+		s.change(Point{0, all.Height + 1.6*title}, 1)
+		all.Shapes = append(all.Shapes, s.Shapes...)
+		all.Description += s.Name + ": " + s.Description + " "
+		all.Width, all.Height = max(all.Width, s.Width), all.Height+1.6*title+s.Height+gap
+	}
+	return all
 }
 
 // The colors of all that is not yarn. The warning is told from the rest by its dashes
