@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"path/filepath"
 	"regexp"
@@ -41,6 +42,13 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 	return from, to, nil
 }
 
+// twoNumbers reads two whole numbers in a form such as %dx%d.
+func twoNumbers(text, form string) (a, b int, ok bool) {
+	var rest string
+	n, _ := fmt.Sscanf(text, form+"%s", &a, &b, &rest)
+	return a, b, n == 2
+}
+
 // addPaper adds the flag of what paper a document is for.
 func addPaper(set *pflag.FlagSet, to *string) {
 	set.Var(frame.OneOf(to, paper.A4.Name, paper.Letter.Name), "paper", "paper of a PDF: `a4|letter` (default: letter where lengths are in inches, else a4)")
@@ -70,11 +78,16 @@ func writePicture(a *frame.App, file string, force bool, knitted *draw.Knitted, 
 	return a.WriteOutput(file, force, write)
 }
 
-// inches reports whether lengths are told in inches.
-func inches(a *frame.App) (bool, error) {
-	units, err := a.Settings.Get("units")
-	return units.Text == "inches", err
+// checkSheet refuses a name that a page should not have.
+func checkSheet(sheet string) error {
+	if ext := strings.ToLower(filepath.Ext(sheet)); sheet != "" && sheet != frame.FromStdin && ext != ".html" && ext != ".htm" {
+		return frame.Usage("--sheet %s: the name is to end in .html", sheet).Hint("--sheet %s.html", sheet)
+	}
+	return nil
 }
+
+// inches reports whether lengths are told in inches.
+func inches(a *frame.App) bool { return a.Settings.Get("units").Text == "inches" }
 
 // asUsage turns a value that could not be read into a fault of usage that says
 // what would be right; nil stays nil.

@@ -25,7 +25,7 @@ var layers = map[string][]string{
 	"chart/picture":  {"chart"},
 	"floats":         {"chart"},
 	"session":        {"chart", "floats", "session/hold"},
-	"session/hold":   {},
+	"session/hold":   {"floats"},
 	"store":          {},
 	"examples":       {"chart"},
 	"cmd/paint":      {"chart"},

@@ -108,7 +108,7 @@ func probed(env frame.Env) *frame.App {
 		}},
 	} {
 		s := frame.Spec{Use: p.name, Writes: p.writes, JSON: true}
-		frame.Adopt(a.Root, a.Leaf(s, func(a *frame.App, _ []string) error { return p.run(a.Context()) }))
+		a.Root.AddCommand(a.Leaf(s, func(a *frame.App, _ []string) error { return p.run(a.Context()) }))
 	}
 	return a
 }

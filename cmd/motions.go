@@ -8,6 +8,7 @@ import (
 	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 	"strandwise/store"
@@ -62,7 +63,7 @@ func (o *motionsOptions) run(a *frame.App, _ []string) error {
 
 // rank orders the recommended method before the other, then the knit side before
 // the purl side.
-func rank(m hold.Motion, best hold.Method) int {
+func rank(m hold.Motion, best floats.Method) int {
 	n := int(m.Side)
 	if m.Method != best {
 		n += 2
@@ -73,13 +74,10 @@ func rank(m hold.Motion, best hold.Method) int {
 // guide finds the hold, carry and hand the guide is for: what is given, else those of
 // the current piece, else the settings.
 func (o *motionsOptions) guide(a *frame.App) (*answer.Guide, error) {
-	grip, mirror, err := usualGrip(a)
-	if err != nil {
-		return nil, err
-	}
+	grip, mirror := usualGrip(a)
 	grip = grip.Changed(session.Grip{Hold: o.hold, Carry: o.carry})
 	m := &answer.Guide{All: o.all, Hands: grip.Hands(mirror || o.mirror)}
-	err = hold.CheckCarry(m.Hold, m.Carry)
+	err := hold.CheckCarry(m.Hold, m.Carry)
 	if err != nil && o.carry == "" {
 		m.Carry, err = hold.Parallel, nil // the carry was that of another hold
 	}
@@ -88,16 +86,14 @@ func (o *motionsOptions) guide(a *frame.App) (*answer.Guide, error) {
 
 // usualGrip is how the current piece is held; without a piece, or a store that can be
 // read, what the settings say.
-func usualGrip(a *frame.App) (grip session.Grip, mirror bool, err error) {
+func usualGrip(a *frame.App) (grip session.Grip, mirror bool) {
 	var p *stored.Piece
-	if stored.View(a, func(tx *store.Tx) error {
+	if stored.View(a, func(tx *store.Tx) (err error) {
 		p, err = stored.Current(a, tx)
 		return err
 	}) == nil {
-		return p.State.Setup.Grip, p.State.Setup.Mirror, nil
+		return p.State.Setup.Grip, p.State.Setup.Mirror
 	}
-	if err = settleHold(a, &grip); err == nil {
-		mirror, err = a.Settings.Yes("mirror")
-	}
-	return grip, mirror, err
+	settleHold(a, &grip)
+	return grip, a.Settings.Yes("mirror")
 }

@@ -3,11 +3,8 @@ package cmd
 import (
 	"fmt"
 	"io"
-	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
@@ -20,17 +17,7 @@ import (
 func newReview(a *frame.App) *cobra.Command {
 	o := &reviewOptions{}
 	c := a.Leaf(frame.Spec{Use: "review", JSON: true}, o.run)
-	o.addFlags(c.Flags())
-	return c
-}
-
-// reviewOptions are the flags of review.
-type reviewOptions struct {
-	side, rows, repeats, picture, sheet, paper string
-	force                                      bool
-}
-
-func (o *reviewOptions) addFlags(set *pflag.FlagSet) {
+	set := c.Flags()
 	set.Var(frame.OneOf(&o.side, "right", "wrong"), "side", "draw that side: `right|wrong` (with --picture wrong, if not given)")
 	set.StringVar(&o.rows, "rows", "", "draw only these rows: `N or N:M` (default: all that are finished)")
 	set.StringVar(&o.repeats, "repeats", "", "with --picture, only these repeats, of the widest block: `N or N:M`")
@@ -38,6 +25,13 @@ func (o *reviewOptions) addFlags(set *pflag.FlagSet) {
 	set.StringVar(&o.sheet, "sheet", "", "write everything on one page, `FILE`.html")
 	addPaper(set, &o.paper)
 	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+	return c
+}
+
+// reviewOptions are the flags of review.
+type reviewOptions struct {
+	side, rows, repeats, picture, sheet, paper string
+	force                                      bool
 }
 
 func (o *reviewOptions) run(a *frame.App, _ []string) error {
@@ -48,10 +42,7 @@ func (o *reviewOptions) run(a *frame.App, _ []string) error {
 	if err := o.check(a, p); err != nil {
 		return err
 	}
-	inches, err := inches(a)
-	if err != nil {
-		return err
-	}
+	inches := inches(a)
 	r := p.Review(p.First)
 	switch {
 	case o.picture != "" || o.sheet != "":
@@ -81,10 +72,10 @@ func (o *reviewOptions) check(a *frame.App, p *stored.Piece) error {
 	if o.repeats != "" && o.picture == "" {
 		return frame.Usage("--repeats goes with --picture").Hint("strandwise review --picture wrong-side.svg --repeats %s", o.repeats)
 	}
-	if ext := strings.ToLower(filepath.Ext(o.sheet)); o.sheet != "" && o.sheet != frame.FromStdin && ext != ".html" && ext != ".htm" {
-		return frame.Usage("--sheet %s: the name is to end in .html", o.sheet).Hint("--sheet %s.html", o.sheet)
+	if err := checkSheet(o.sheet); err != nil {
+		return err
 	}
-	if both := o.picture == frame.FromStdin && o.picture == o.sheet; both || a.Flags.JSON && o.toStdout() {
+	if o.picture == frame.FromStdin && o.sheet == frame.FromStdin {
 		return frame.Usage("two answers want standard output").Hint("--picture wrong-side.svg, or --sheet review.html, to write a file")
 	}
 	toCome := o.picture != "" && o.rows != "" && o.sheet == ""

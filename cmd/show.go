@@ -75,7 +75,7 @@ func runResume(a *frame.App, _ []string) error {
 
 func newLocate(a *frame.App) *cobra.Command {
 	below := ""
-	c := a.Leaf(frame.Spec{Use: "locate RUNS", Least: 1, Most: frame.AnyNumber, JSON: true},
+	c := a.Leaf(frame.Spec{Use: "locate RUNS...", JSON: true},
 		func(a *frame.App, args []string) error { return runLocate(a, strings.Join(args, " "), below) })
 	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")
 	return c

@@ -63,7 +63,11 @@ func checkStore(a *frame.App, s *store.Store) (c *answer.StoreCheck, report stor
 		c.Warnings = append(c.Warnings, w.Text)
 	}
 	for _, p := range report.Problems {
-		c.Problems = append(c.Problems, stored.Finding{Piece: calledBy(names, p.Piece), Seq: p.Seq, What: p.What})
+		name := ""
+		if p.Piece != 0 {
+			name = cmp.Or(names[p.Piece], fmt.Sprintf("piece %d", p.Piece))
+		}
+		c.Problems = append(c.Problems, stored.Finding{Piece: name, Seq: p.Seq, What: p.What})
 	}
 	for _, f := range found {
 		if f.Note {
@@ -74,13 +78,6 @@ func checkStore(a *frame.App, s *store.Store) (c *answer.StoreCheck, report stor
 	}
 	c.Sound = len(c.Problems) == 0
 	return c, report, nil
-}
-
-func calledBy(names map[store.PieceID]string, id store.PieceID) string {
-	if id == 0 {
-		return ""
-	}
-	return cmp.Or(names[id], fmt.Sprintf("piece %d", id))
 }
 
 // shownProblems is how many problems are told one by one.

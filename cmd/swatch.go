@@ -24,7 +24,7 @@ type swatchOptions struct {
 
 func newSwatch(a *frame.App) *cobra.Command {
 	o := &swatchOptions{repeat: 1}
-	c := a.Leaf(frame.Spec{Use: "swatch GAUGE", Least: 1, Most: 1, JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "swatch GAUGE", JSON: true}, o.run)
 	set := c.Flags()
 	o.given = set.Changed
 	set.StringVar(&o.unwashed, "unwashed", "", "the `GAUGE` of the same swatch before washing")
@@ -42,12 +42,7 @@ func (o *swatchOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	if s.Inches, err = inches(a); err != nil {
-		return err
-	}
-	if s.Gauge.Unit() == floats.Inch {
-		s.Inches = true
-	}
+	s.Inches = inches(a) || s.Gauge.Unit() == floats.Inch
 	return a.Answer(1, answer.NewSwatch(*s))
 }
 

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"cmp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -71,11 +70,11 @@ type laid struct {
 // read reads a chart and lays it out as the flags say; copies asked for with its name are
 // beside those of the flags.
 func (t *trial) read(a *frame.App, word string) (*laid, error) {
-	c, title, across, up, err := readCopies(a, word)
+	p, err := stored.ReadChart(a, word)
 	if err != nil {
 		return nil, err
 	}
-	l := &laid{part: floats.Part{Name: stored.ChartName(title), Chart: c, Repeats: t.repeats * across, Times: t.times * up}}
+	l := &laid{part: floats.Part{Name: p.Ref.Name, Chart: p.Chart, Repeats: t.repeats * p.Ref.Repeats, Times: t.times * p.Ref.Times}}
 	for _, err := range []error{
 		checkCount("repeats", l.part.Repeats, 1, 1), checkCount("times", l.part.Times, 1, 1),
 		checkCount("rest", t.rest, 0, floats.DefaultRestLimit),
@@ -127,6 +126,3 @@ func (t *trial) limits() (gauge floats.Gauge, limit int, from string, err error)
 var itemPhrases = map[string]string{
 	"general": "a general item", "sleeve": "a sleeve", "hands-feet": "hands or feet", "baby": "a baby",
 }
-
-// name is what to call the chart.
-func (l *laid) name() string { return cmp.Or(l.part.Chart.ShownTitle(), l.part.Name) }

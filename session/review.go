@@ -17,7 +17,6 @@ type Review struct {
 	Round    bool
 	Row, Of  int // finished rows; rows of the piece
 	BoundOff bool
-	Item     Item
 	Limit    int // stitches, for the next row
 	Gauge    string
 	Yarns    []chart.Yarn // all else tells yarns by index
@@ -68,7 +67,6 @@ type YarnReview struct {
 type Meeting struct {
 	Row          int // the upper one, from 1
 	Upper, Under Mark
-	Above        bool // in one column, not in two beside each other
 }
 
 // Review looks back. First is the first of the pair when this piece is the second
@@ -78,8 +76,8 @@ func (p *Piece) Review(first *Piece) *Review {
 	s, seg := p.State, p.State.SegmentAt(p.State.Row+1)
 	r := &Review{
 		Piece: s.Setup.Name, Round: !p.Layout.Fabric.Flat, Row: s.Row, Of: p.Rows(),
-		BoundOff: s.BoundOff, Item: s.Setup.Item, Limit: seg.Limit, Gauge: seg.Gauge,
-		Yarns: p.Layout.Fabric.Yarns, Pace: s.Pace(p.stitchesIn), Cautions: s.Setup.Cautions(),
+		BoundOff: s.BoundOff, Limit: seg.Limit, Gauge: seg.Gauge,
+		Yarns: p.Layout.Fabric.Yarns, Ripped: s.Ripped, Pace: s.Pace(p.stitchesIn), Cautions: s.Setup.Cautions(),
 	}
 	for _, done := range s.DoneRows() {
 		r.addRow(p, done)
@@ -90,9 +88,6 @@ func (p *Piece) Review(first *Piece) *Review {
 	r.addStrands(p.Strands(s.Row, p.used))
 	if p.turning() {
 		r.Turns = p.Turns().Tangles()
-	}
-	for _, rip := range s.Rips {
-		r.Ripped += rip.From - rip.To
 	}
 	if first != nil {
 		r.Pair = r.pairWith(first.Review(nil))
@@ -175,22 +170,15 @@ func (r *Review) meet(p *Piece, upper, lower DoneRow) {
 	}
 	for _, m := range upper.Used {
 		column := ColumnOf(row, m.Stitch)
-		if column == 0 {
-			continue
-		}
-		for step := -1; step <= 1; step++ {
+		for step := -1; step <= 1 && column > 0; step++ {
+			to := &r.Near
+			if step == 0 {
+				to = &r.Stacked
+			}
 			for _, o := range columns[column+step] {
-				r.addMeeting(Meeting{upper.Row, m, o, step == 0})
+				*to = append(*to, Meeting{upper.Row, m, o})
 			}
 		}
-	}
-}
-
-func (r *Review) addMeeting(m Meeting) {
-	if m.Above {
-		r.Stacked = append(r.Stacked, m)
-	} else {
-		r.Near = append(r.Near, m)
 	}
 }
 

@@ -112,8 +112,8 @@ func TestReviewMeetings(t *testing.T) {
 		w.row(func([]Mark) []Mark { return at })
 	}
 	r := w.piece.Review(nil)
-	assert.Equal(t, []Meeting{{2, Mark{3, 1}, Mark{3, 1}, true}}, r.Stacked)
-	assert.Equal(t, []Meeting{{3, Mark{4, 1}, Mark{3, 1}, false}, {3, Mark{9, 1}, Mark{8, 1}, false}}, r.Near)
+	assert.Equal(t, []Meeting{{2, Mark{3, 1}, Mark{3, 1}}}, r.Stacked)
+	assert.Equal(t, []Meeting{{3, Mark{4, 1}, Mark{3, 1}}, {3, Mark{9, 1}, Mark{8, 1}}}, r.Near)
 }
 
 func TestReviewOfAPair(t *testing.T) {

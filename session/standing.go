@@ -26,7 +26,6 @@ type Standing struct {
 	Rests               []RestingYarn
 	Turns               []hold.Tangle
 	Yarns               []string // names, by index
-	Mirror              bool
 	Pace                Pace
 }
 
@@ -42,12 +41,9 @@ func (p *Piece) Standing() *Standing {
 	s, setup := p.State, &p.State.Setup
 	st := &Standing{
 		Piece: setup.Name, Round: !setup.Flat, Row: s.Row, Of: p.Rows(), BoundOff: s.BoundOff, LastAt: s.LastAt,
-		Hold: setup.Hold, Carry: setup.Carry, Method: setup.Method, Mirror: setup.Mirror,
-		Notes: s.OpenNotes(), Missed: p.missedRows(), Turns: p.Turns().Tangles(),
+		Hold: setup.Hold, Carry: setup.Carry, Method: setup.Method,
+		Notes: s.OpenNotes(), Missed: p.missedRows(), Turns: p.Turns().Tangles(), Yarns: p.yarnNames(),
 		Pace: s.Pace(p.stitchesIn),
-	}
-	for _, y := range p.Layout.Fabric.Yarns {
-		st.Yarns = append(st.Yarns, y.Name)
 	}
 	st.Dominant = setup.Grip.Hands(setup.Mirror).Dominant()
 	st.Gaps = len(over(p.Strands(s.Row, p.used)))
@@ -61,7 +57,6 @@ func (p *Piece) Standing() *Standing {
 	return st
 }
 
-// missedRows lists the finished rows with a catch that was missed.
 func (p *Piece) missedRows() []int {
 	var rows []int
 	for _, done := range p.State.DoneRows() {

@@ -64,7 +64,6 @@ func (p *Piece) Strands(rows int, caught func(row int) []Mark) []Strand {
 	return strands
 }
 
-// used gives the catches made in a finished row.
 func (p *Piece) used(row int) []Mark { return p.State.DoneRow(row).Used }
 
 // strander makes strands of the floats that lie in the first rows, by the catches of each.

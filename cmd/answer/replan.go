@@ -80,7 +80,7 @@ func (a *Replan) Document() d.Document {
 	}
 	if a.DryRun {
 		a.changes(p, rows)
-		p.item("A dry run: nothing was written")
+		p.item("A dry run: nothing was logged")
 		return p.document()
 	}
 	p.act("planned anew; the %ss worked stay as they are", rows)

@@ -23,6 +23,7 @@ type Review struct {
 	Catches  session.Tally       `json:"catches"`
 	ByRow    []session.RowReview `json:"by_row"`
 	ByYarn   []YarnReview        `json:"by_yarn"`
+	OnCharts []session.HeatMap   `json:"on_charts"` // catches made, by chart; those without are left out
 	Stacked  []Meeting           `json:"stacked"`
 	Near     []Meeting           `json:"near"`
 	Mending  []Mend              `json:"mending"` // the most urgent first
@@ -93,16 +94,19 @@ func (s Seconds) MarshalJSON() ([]byte, error) { return json.Marshal(time.Durati
 
 // Time is the time knitted; per_stitch and to_come are 0 when no pace is known.
 type Time struct {
-	PerStitch Seconds   `json:"per_stitch_s"`
-	SoFar     Seconds   `json:"so_far_s"`
-	ToCome    Seconds   `json:"to_come_s"`
-	Sittings  []Sitting `json:"sittings"`
+	PerStitch Seconds    `json:"per_stitch_s"`
+	SoFar     Seconds    `json:"so_far_s"`
+	ToCome    Seconds    `json:"to_come_s"`
+	Likely    [2]Seconds `json:"likely_s"` // from and to: between them it will lie nine times of ten; zeros when too few rows were measured
+	Sittings  []Sitting  `json:"sittings"`
+	Rows      []RowTime  `json:"rows"` // in the order they were finished
 }
 
 // Sitting is a stretch of knitting without a break.
 type Sitting struct {
 	session.Sitting
-	Seconds Seconds `json:"time_s"`
+	Seconds   Seconds `json:"time_s"`
+	PerStitch Seconds `json:"per_stitch_s"` // of its measured rows; 0 without one
 }
 
 // Pair sets the second of a pair beside the first, over the rows finished in both.
@@ -126,6 +130,7 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 	a := &Review{
 		Piece: r.Piece, Round: r.Round, Rows: r.Row, Of: r.Of, BoundOff: r.BoundOff, Limit: r.Limit, Gauge: r.Gauge,
 		Catches: r.Catches, ByRow: r.Rows, Stacked: meetingsOf(p, r.Stacked), Near: meetingsOf(p, r.Near), Ripped: r.Ripped,
+		Time: newTime(r.Pace), OnCharts: p.HeatMaps(),
 		Cautions: r.Cautions, piece: p, of: r, inches: inches,
 	}
 	for _, y := range r.ByYarn {
@@ -143,8 +148,6 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 		pair := []chart.Yarn{r.Yarns[t.A], r.Yarns[t.B]}
 		return Turns{pair, t.Turns, t.Untangle(pair[0].Name, pair[1].Name)}
 	})
-	sittings := mapped(r.Pace.Sittings, func(s session.Sitting) Sitting { return Sitting{s, Seconds(s.Time)} })
-	a.Time = Time{Seconds(r.Pace.PerStitch), Seconds(r.Pace.SoFar), Seconds(r.Pace.ToCome), sittings}
 	if pair := r.Pair; pair != nil {
 		a.Pair = &Pair{pair.First, pair.Rows, newSide(pair.This), newSide(pair.Other), pair.CatchesDiffer}
 	}

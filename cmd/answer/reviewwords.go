@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"strandwise/cmd/draw"
 	"strandwise/session"
@@ -30,6 +31,13 @@ func (a *Review) Page() d.Document {
 			list.Items[i].Place, list.Items[i].Drawing = draw.MendPlace(m.Number), draw.Around(k, m)
 		}
 	}
+	if len(a.OnCharts) > 0 {
+		drawings = append(drawings, d.Heading{Text: d.Words("Catches on the charts"), Sum: d.Words("how many on each stitch, over all repeats")})
+	}
+	for _, m := range a.OnCharts {
+		drawings = append(drawings, d.Picture{Drawing: draw.Heat(a.piece, m)})
+	}
+	drawings = append(drawings, a.otherwise()...)
 	return d.Document{Title: a.title(), Blocks: append(a.blocks(mending, drawings), a.log()...)}
 }
 
@@ -42,7 +50,7 @@ func (a *Review) blocks(mending, drawings []d.Block) []d.Block {
 		section("Stacked, one catch above another", fmt.Sprint(len(a.Stacked)), catchItems(a.piece.MeetingWords(a.of.Stacked))),
 		section("Near, one column apart", fmt.Sprint(len(a.Near)), catchItems(a.piece.MeetingWords(a.of.Near))),
 		section("Turns", "", a.turns()),
-		section("Time", a.time(), items(mapped(a.Time.Sittings, a.sitting))),
+		section("Time", a.time(), a.sittings()),
 		section("Beside its pair", "", a.pair()),
 		section("Cautions", "", items(a.Cautions)),
 	)
@@ -109,6 +117,10 @@ func (a *Review) yarns() d.Items {
 		}
 		list.Items = append(list.Items, d.Item{Text: d.Named(y.Name, text)})
 	}
+	for _, m := range a.OnCharts {
+		row, _, n := m.Hottest()
+		list.Items = append(list.Items, d.Item{Text: d.Named(m.Part, fmt.Sprintf(": most in its row %d, %s on one stitch", row, d.Counted(n, "catch")))})
+	}
 	return list
 }
 
@@ -163,7 +175,7 @@ func (a *Review) time() string {
 	pace := a.of.Pace
 	text := fmt.Sprintf("%s in %s", d.Spent(pace.SoFar), d.Counted(len(pace.Sittings), "sitting"))
 	if pace.ToCome > 0 {
-		text += fmt.Sprintf("; at this pace %s to come", d.Spent(pace.ToCome))
+		text += fmt.Sprintf("; at this pace %s to come", d.Spent(pace.ToCome)) + likely(pace)
 	}
 	if a.Ripped > 0 {
 		text += fmt.Sprintf("; %s ripped back", d.Counted(a.Ripped, a.word()))
@@ -171,7 +183,12 @@ func (a *Review) time() string {
 	return text
 }
 
-func (a *Review) sitting(s Sitting) string {
+func (a *Review) sittings() d.Items {
+	lines := mapped(a.Time.Sittings, func(s Sitting) string { return a.sitting(s.Sitting) + pace(time.Duration(s.PerStitch)) })
+	return items(append(lines, byRow(a.of.Pace, a.word())...))
+}
+
+func (a *Review) sitting(s session.Sitting) string {
 	rows := fmt.Sprintf("%s %d", a.word(), s.First)
 	if s.Rows > 1 {
 		rows = fmt.Sprintf("%ss %d to %d", a.word(), s.First, s.Last)
@@ -211,7 +228,7 @@ func (a *Review) log() []d.Block {
 	list, sittings := d.Items{}, a.Time.Sittings
 	for _, e := range a.piece.State.History() {
 		if _, row := e.Event.(*session.RowKnit); row && !e.Canceled && len(sittings) > 0 && e.At.Equal(sittings[0].From) {
-			blocks = append(blocks, list, d.Heading{Text: d.Words(a.sitting(sittings[0])), Sub: true})
+			blocks = append(blocks, list, d.Heading{Text: d.Words(a.sitting(sittings[0].Sitting)), Sub: true})
 			list, sittings = d.Items{}, sittings[1:]
 		}
 		list.Items = append(list.Items, d.Item{Text: d.Text{{Text: e.At.Format("01-02 15:04"), Tone: d.Quiet}, {Text: " " + a.piece.Words(e)}}})

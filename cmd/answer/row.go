@@ -126,7 +126,7 @@ func NewRow(s *session.Sheet, o RowOptions) *Row {
 	if s.Strips.BelowFits {
 		r.StripBelow = symbols(s.Yarns, s.Strips.Below)
 	}
-	r.Catches = mapped(s.Letters, func(l session.Lettered) RowCatch {
+	r.Catches = mapped(s.Letters, func(l session.Catch) RowCatch {
 		stitch := s.StitchAt(Place{Block: l.Block, Repeat: 1, Stitch: l.Stitch})
 		return RowCatch{Letter: l.Letter, Block: l.Block, Stitch: l.Stitch, Yarn: yarn(l.Yarn), Twist: s.Twists(stitch)}
 	})

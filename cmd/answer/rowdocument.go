@@ -7,6 +7,7 @@ import (
 
 	"strandwise/chart"
 	"strandwise/cmd/document"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 )
@@ -105,7 +106,7 @@ func GlanceRow(g session.Glance) document.Row {
 		}
 		if k < len(g.Phrases)-1 {
 			after := ","
-			if g.Phrases[k+1].Begins {
+			if g.Phrases[k+1].Block > 0 {
 				after = ";"
 			}
 			text = append(text, document.Span{Text: after})
@@ -130,7 +131,7 @@ func inBrackets(part session.InPhrase) document.Text {
 // hears a semicolon.
 func heard(p session.Phrase) string {
 	switch {
-	case !p.Begins:
+	case p.Block == 0:
 		return p.Aloud
 	case p.Often == "":
 		return fmt.Sprintf("block %d: %s", p.Block, p.Aloud)
@@ -295,7 +296,7 @@ func MotionBlocks(s *session.Sheet, m *session.SheetMotion, full bool) []documen
 // MotionTitle names what a motion does: "weave oat, left hand".
 func MotionTitle(s *session.Sheet, m *session.SheetMotion) string {
 	text := m.Method.String() + " " + session.Listed(mapped(m.Yarns, func(y int) string { return s.Yarns[y].Name }), "and")
-	if !m.Apart && m.Carried != hold.SameSide && m.Method != hold.Twist {
+	if !m.Apart && m.Carried != hold.SameSide && m.Method != floats.Twist {
 		text += ", " + m.Carried.String()
 	}
 	return text

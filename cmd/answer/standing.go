@@ -33,6 +33,7 @@ type Standing struct {
 	PerStitch  float64        `json:"seconds_per_stitch"`
 	SecondsFar float64        `json:"seconds_so_far"`
 	SecondsTo  float64        `json:"seconds_to_come"`
+	Likely     [2]float64     `json:"seconds_likely"` // from and to: between them it will lie nine times of ten; zeros when too few rows were measured
 
 	st  *session.Standing
 	now time.Time
@@ -59,7 +60,8 @@ func NewStanding(st *session.Standing, now time.Time) *Standing {
 		Hold: st.Hold, Carry: st.Carry, Method: st.Method,
 		Notes: st.Notes, Missed: st.Missed, LongGaps: st.Gaps,
 		PerStitch: st.Pace.PerStitch.Seconds(), SecondsFar: st.Pace.SoFar.Seconds(), SecondsTo: st.Pace.ToCome.Seconds(),
-		st: st, now: now,
+		Likely: [2]float64{st.Pace.Likely[0].Seconds(), st.Pace.Likely[1].Seconds()},
+		st:     st, now: now,
 	}
 	if st.Done != nil {
 		a.Done = NewRow(st.Done, RowOptions{})
@@ -196,6 +198,6 @@ func (b *standingBuilder) time() {
 	case pace.ToCome == 0:
 		b.pair("time", "%s so far", d.Spent(pace.SoFar))
 	default:
-		b.pair("time", "%s so far, %s to come at the usual pace", d.Spent(pace.SoFar), roughly(pace.ToCome))
+		b.pair("time", "%s so far, %s to come at the usual pace%s", d.Spent(pace.SoFar), roughly(pace.ToCome), likely(pace))
 	}
 }

@@ -147,7 +147,10 @@ func against(c chart.Color) *chart.Color {
 }
 
 // washed is a color mixed with white; share is how much of it is left, 0 to 1.
-func washed(c chart.Color, share float64) chart.Color {
-	mix := func(v uint8) uint8 { return uint8(255 - (255-float64(v))*share + 0.5) }
-	return chart.Color{R: mix(c.R), G: mix(c.G), B: mix(c.B)}
+func washed(c chart.Color, share float64) chart.Color { return mixed(fullWhite, c, share) }
+
+// mixed is a color between two; share is how much of it is the second, 0 to 1.
+func mixed(a, b chart.Color, share float64) chart.Color {
+	mix := func(a, b uint8) uint8 { return uint8(float64(a)*(1-share) + float64(b)*share + 0.5) }
+	return chart.Color{R: mix(a.R, b.R), G: mix(a.G, b.G), B: mix(a.B, b.B)}
 }

@@ -28,6 +28,14 @@ func (f *Fault) Hint(format string, args ...any) *Fault {
 	return f
 }
 
+// HintNear adds the choice that word most likely means in form, which has %s for it, else otherwise.
+func (f *Fault) HintNear(word string, choices []string, form, otherwise string) *Fault {
+	if near := Nearest(word, choices); near != "" {
+		return f.Hint(form, near)
+	}
+	return f.Hint("%s", otherwise)
+}
+
 // Because keeps the error behind it for errors.Is and errors.As.
 func (f *Fault) Because(cause error) *Fault {
 	f.cause = cause

@@ -30,19 +30,12 @@ type Output struct {
 	raw    bool // the answer is no text, or draws on the terminal: it is sent as it is
 }
 
-// AsIs has the whole answer sent as it is.
-func (o *Output) AsIs() io.Writer {
+// AsIs has what is not written yet sent as it is, or as it is shown.
+func (o *Output) AsIs(yes bool) io.Writer {
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	o.raw = true
+	o.raw = yes
 	return o
-}
-
-// AsText has what comes sent as it is shown.
-func (o *Output) AsText() {
-	o.mu.Lock()
-	defer o.mu.Unlock()
-	o.raw = false
 }
 
 // Write holds p back or, when much is held already, writes all of it.

@@ -34,14 +34,14 @@ func TestAbandonedOutputWritesNothing(t *testing.T) {
 }
 
 func TestLedger(t *testing.T) {
-	var l saveState
+	a := newApp(Env{})
 	failed := errors.Join(Refused("no"))
-	require.Error(t, l.commit(func() error { return failed }))
-	assert.Equal(t, nothingSaved, l.outcome())
-	require.NoError(t, l.commit(func() error { assert.Equal(t, perhapsSaved, l.outcome()); return nil }))
-	assert.Equal(t, somethingSaved, l.outcome())
-	require.Error(t, l.commit(func() error { return failed }))
-	assert.Equal(t, somethingSaved, l.outcome())
-	require.Error(t, l.commit(func() error { return NewFault(ExitUnknown, "?", nil) }))
-	assert.Equal(t, perhapsSaved, l.outcome())
+	require.Error(t, a.Commit(func() error { return failed }))
+	assert.Equal(t, nothingSaved, a.outcome())
+	require.NoError(t, a.Commit(func() error { assert.Equal(t, perhapsSaved, a.outcome()); return nil }))
+	assert.Equal(t, somethingSaved, a.outcome())
+	require.Error(t, a.Commit(func() error { return failed }))
+	assert.Equal(t, somethingSaved, a.outcome())
+	require.Error(t, a.Commit(func() error { return NewFault(ExitUnknown, "?", nil) }))
+	assert.Equal(t, perhapsSaved, a.outcome())
 }
