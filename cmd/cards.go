@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
@@ -18,7 +17,12 @@ import (
 func newCards(a *frame.App) *cobra.Command {
 	o := &cardsOptions{}
 	c := a.Leaf(frame.Spec{Use: "cards", JSON: true}, o.run)
-	o.addFlags(c.Flags())
+	set := c.Flags()
+	set.StringVarP(&o.out, "out", "o", "", "write into `FILE`.pdf or .html; - is HTML on standard output")
+	set.StringVar(&o.rows, "rows", "", "only these rows: `N or N:M` (default: all that are still to be knitted)")
+	set.BoolVar(&o.large, "large", false, "for low vision: all in words, in black letters of 24 points")
+	addPaper(set, &o.paper)
+	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	return c
 }
 
@@ -28,16 +32,8 @@ type cardsOptions struct {
 	large, force     bool
 }
 
-func (o *cardsOptions) addFlags(set *pflag.FlagSet) {
-	set.StringVarP(&o.out, "out", "o", "", "write into `FILE`.pdf or .html; - is HTML on standard output")
-	set.StringVar(&o.rows, "rows", "", "only these rows: `N or N:M` (default: all that are still to be knitted)")
-	set.BoolVar(&o.large, "large", false, "for low vision: all in words, in black letters of 24 points")
-	addPaper(set, &o.paper)
-	set.BoolVar(&o.force, "force", false, "replace a file that is there")
-}
-
 func (o *cardsOptions) run(a *frame.App, _ []string) error {
-	if err := o.check(a.Flags.JSON); err != nil {
+	if err := o.check(); err != nil {
 		return err
 	}
 	p, err := stored.Take(a)
@@ -48,10 +44,7 @@ func (o *cardsOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	inches, err := inches(a)
-	if err != nil {
-		return err
-	}
+	inches := inches(a)
 	paper := paperNamed(o.paper, inches)
 	cards := answer.NewCards(p.Piece, from, to, o.out, answer.CardsOptions{Paper: paper, Inches: inches, Large: o.large, At: a.Env.Now()})
 	write := func(w io.Writer) error {
@@ -71,12 +64,10 @@ func (o *cardsOptions) run(a *frame.App, _ []string) error {
 }
 
 // check refuses a file whose name does not say what it is to be.
-func (o *cardsOptions) check(json bool) error {
+func (o *cardsOptions) check() error {
 	switch ext := strings.ToLower(filepath.Ext(o.out)); {
 	case o.out == "":
 		return frame.Usage("cards needs the name of a file").Hint("strandwise cards -o cards.pdf").Hint("strandwise cards -o cards.html")
-	case o.out == frame.FromStdin && json:
-		return frame.Usage("-o - and --json both want standard output").Hint("strandwise cards -o cards.pdf --json")
 	case o.out != frame.FromStdin && ext != ".pdf" && ext != ".html" && ext != ".htm":
 		return frame.Usage("-o %s: the name is to end in .pdf or .html", o.out).Hint("-o %s.pdf", strings.TrimSuffix(o.out, filepath.Ext(o.out)))
 	}

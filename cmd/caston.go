@@ -21,10 +21,7 @@ type castOnOptions struct {
 
 func newCastOn(a *frame.App) *cobra.Command {
 	o := &castOnOptions{trial: *newTrial()}
-	c := a.Leaf(frame.Spec{
-		Use:   "cast-on NAME PART...",
-		Least: 2, Most: frame.AnyNumber, Writes: true, JSON: true,
-	}, o.run)
+	c := a.Leaf(frame.Spec{Use: "cast-on NAME PART...", Writes: true, JSON: true}, o.run)
 	set := c.Flags()
 	o.addSize(set)
 	o.grip.add(set)
@@ -72,9 +69,7 @@ func (o *castOnOptions) event(a *frame.App, name string, parts []stored.Part) (e
 		return nil, "", err
 	}
 	if !o.mirrorGiven() {
-		if e.Mirror, err = a.Settings.Yes("mirror"); err != nil {
-			return nil, "", err
-		}
+		e.Mirror = a.Settings.Yes("mirror")
 	}
 	if e.Grip, err = gripFor(a, &o.grip, parts); err != nil {
 		return nil, "", err

@@ -16,7 +16,7 @@ import (
 
 func newChartCheck(a *frame.App) *cobra.Command {
 	t := newTrial()
-	c := a.Leaf(frame.Spec{Use: "check FILE", Least: 1, Most: 1, JSON: true}, t.runCheck)
+	c := a.Leaf(frame.Spec{Use: "check FILE", JSON: true}, t.runCheck)
 	t.addFlags(c)
 	return c
 }
@@ -26,31 +26,18 @@ func (t *trial) runCheck(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	return a.Answer(1, answer.NewCheck(l.part.Chart, l.fabric, l.task, l.name(), l.from))
+	return a.Answer(1, answer.NewCheck(l.part.Chart, l.fabric, l.task, l.part.Name, l.from))
 }
 
 // readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
 // chart, A times across and B times up.
 func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
-	c, title, across, up, err := readCopies(a, word)
-	if err == nil && across*up > 1 {
-		c, err = c.Repeat(across, up)
+	p, err := stored.ReadChart(a, word)
+	if err == nil && p.Ref.Repeats*p.Ref.Times > 1 {
+		p.Chart, err = p.Chart.Repeat(p.Ref.Repeats, p.Ref.Times)
 		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
 	}
-	return c, title, err
-}
-
-// readCopies is readChart that leaves the copies to be made.
-func readCopies(a *frame.App, word string) (c *chart.Chart, title string, across, up int, err error) {
-	file, across, up, err := stored.Copies(word)
-	if err != nil {
-		return nil, word, 0, 0, err
-	}
-	data, title, err := a.ReadInput(file)
-	if err == nil {
-		c, err = chart.Parse(title, data)
-	}
-	return c, title, across, up, err
+	return p.Chart, p.Title, err
 }
 
 // writeChart writes a chart file and says so, but for standard output.

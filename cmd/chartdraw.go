@@ -35,7 +35,7 @@ const usualCell = 14
 
 func newChartDraw(a *frame.App) *cobra.Command {
 	o := &drawOptions{}
-	c := a.Leaf(frame.Spec{Use: "draw FILE", Least: 1, Most: 1}, o.run)
+	c := a.Leaf(frame.Spec{Use: "draw FILE"}, o.run)
 	set := c.Flags()
 	o.given = set.Changed
 	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the picture to write, `NAME`.svg or .png; - is the terminal")
@@ -149,9 +149,8 @@ const mostPixels = 1000
 
 // pixels reads a size such as 12x10.
 func pixels(flag, text string) (width, height int, err error) {
-	var rest string
-	n, _ := fmt.Sscanf(text, "%dx%d%s", &width, &height, &rest)
-	if n != 2 || width < 1 || height < 1 || width > mostPixels || height > mostPixels {
+	width, height, ok := twoNumbers(text, "%dx%d")
+	if !ok || width < 1 || height < 1 || width > mostPixels || height > mostPixels {
 		return 0, 0, frame.Usage("--%s takes pixels as WxH, each 1 to %d, not %q", flag, mostPixels, text).Hint("--%s 12x10", flag)
 	}
 	return width, height, nil

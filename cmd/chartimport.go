@@ -29,7 +29,7 @@ type pictureOptions struct {
 
 func newChartImport(a *frame.App) *cobra.Command {
 	o := &pictureOptions{}
-	c := a.Leaf(frame.Spec{Use: "import PICTURE|TABLE", Least: 1, Most: 1, JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "import PICTURE|TABLE", JSON: true}, o.run)
 	set := c.Flags()
 	set.IntVar(&o.columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
 	set.IntVar(&o.rows, "row-count", 0, "how many rows: `N` (default: found)")
@@ -58,16 +58,17 @@ func (o *pictureOptions) run(a *frame.App, args []string) error {
 		return err
 	}
 	preview := answer.NewImport(title, c, report)
-	if a.Flags.JSON {
-		return o.answer(a, args[0], c, preview)
-	}
+	preview.File, preview.Written = o.target(args[0]), !o.dryRun
 	if o.dryRun {
-		return document.Write(a.Out, preview.Document(), a.Display().Look)
+		return a.Answer(1, preview)
 	}
 	if err := o.agree(a, preview); err != nil {
 		return err
 	}
-	return writeChart(a, o.target(args[0]), o.force, c)
+	if err := writeChart(a, preview.File, o.force, c); err != nil || !a.Flags.JSON {
+		return err
+	}
+	return a.AnswerJSON(1, preview)
 }
 
 // read reads a picture by its first bytes, and anything else as a table.
@@ -119,9 +120,9 @@ func importFault(title string, err error) error {
 	if err == nil {
 		return nil
 	}
-	what, advice, parted := strings.Cut(err.Error(), "; ")
+	what, advice, found := strings.Cut(err.Error(), "; ")
 	f := frame.BadInput("%s: %s", title, what).Because(err)
-	if !parted {
+	if !found {
 		advice = "another file, or save it anew as PNG or CSV"
 	}
 	return f.Hint("%s", advice)
@@ -129,13 +130,12 @@ func importFault(title string, err error) error {
 
 // agree shows what was found and asks where something was guessed.
 func (o *pictureOptions) agree(a *frame.App, preview *answer.Import) error {
-	if a.Display().Quiet && (a.Flags.Yes || !preview.Guessed()) {
-		return nil
-	}
-	look := a.Display().Look
-	look.Paint = a.Display().PaintErr
-	if err := document.Write(a.Err, preview.Document(), look); err != nil {
-		return err
+	if asks := preview.Guessed() && !a.Flags.Yes; !a.Flags.JSON && (asks || !a.Display().Quiet) {
+		look := a.Display().Look
+		look.Paint = a.Display().PaintErr
+		if err := document.Write(a.Err, preview.Document(), look); err != nil {
+			return err
+		}
 	}
 	if !preview.Guessed() {
 		return nil
@@ -152,26 +152,6 @@ func (o *pictureOptions) target(name string) string {
 		return frame.FromStdin
 	}
 	return strings.TrimSuffix(name, filepath.Ext(name)) + chartEnding
-}
-
-// answer writes the file, unless for trial, and the JSON of what was found.
-func (o *pictureOptions) answer(a *frame.App, name string, c *chart.Chart, preview *answer.Import) error {
-	out := o.target(name)
-	if out == frame.FromStdin {
-		return frame.Usage("--json and the chart cannot both go to standard output").Hint("-o FILE")
-	}
-	if !o.dryRun {
-		if preview.Guessed() {
-			if err := a.Confirm("write this chart"); err != nil {
-				return err
-			}
-		}
-		if err := writeChart(a, out, o.force, c); err != nil {
-			return err
-		}
-	}
-	preview.File, preview.Written = out, !o.dryRun
-	return a.AnswerJSON(1, preview)
 }
 
 // chartEnding is the ending of chart files.

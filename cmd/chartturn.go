@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -30,7 +31,7 @@ type turnOptions struct {
 
 func newChartTurn(a *frame.App) *cobra.Command {
 	o := &turnOptions{}
-	c := a.Leaf(frame.Spec{Use: "turn FILE", Least: 1, Most: 1}, o.run)
+	c := a.Leaf(frame.Spec{Use: "turn FILE"}, o.run)
 	set := c.Flags()
 	set.StringVar(&o.rows, "rows", "", "keep only these rows, both ends in, row 1 the lowest: `FIRST:LAST`")
 	set.StringVar(&o.columns, "columns", "", "keep only these columns, both ends in, column 1 the rightmost: `FIRST:LAST`")
@@ -54,8 +55,18 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	if c, err = turned(a, c, o); err != nil {
-		return err
+	if (o.into == "") != (o.at == "") {
+		return frame.Usage("--into and --at go together: the ground, and where in it").Hint("--into GROUND.chart --at 1,1")
+	}
+	if _, _, ok := twoNumbers(o.at, "%d,%d"); o.at != "" && !ok {
+		return frame.Usage("--at takes a column and a row of the ground, not %q", o.at).Hint("--at 1,1")
+	}
+	for _, step := range o.steps(a) {
+		if step.asked {
+			if c, err = step.turn(c); err != nil {
+				return err
+			}
+		}
 	}
 	if o.title != "" {
 		c.Title = o.title
@@ -66,26 +77,42 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 	return writeChart(a, o.out, o.force, c)
 }
 
-// turned applies what was asked for, in the order help tells.
-func turned(a *frame.App, c *chart.Chart, o *turnOptions) (*chart.Chart, error) {
-	for _, step := range []func(*chart.Chart) (*chart.Chart, error){
-		o.cropped, o.yarnsChanged, o.swapped, o.flipped, o.repeated,
-		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, c, "beside", o.beside, c.Beside) },
-		func(c *chart.Chart) (*chart.Chart, error) { return joined(a, c, "stack", o.stack, c.Stack) },
-		func(c *chart.Chart) (*chart.Chart, error) { return o.setInto(a, c) },
-	} {
-		var err error
-		if c, err = step(c); err != nil {
-			return nil, err
-		}
+// turnStep makes another chart of one, where it is asked for.
+type turnStep struct {
+	asked bool
+	turn  func(*chart.Chart) (*chart.Chart, error)
+}
+
+// steps are all there are, in the order help tells.
+func (o *turnOptions) steps(a *frame.App) []turnStep {
+	joined := func(flag, name string, join func(c, other *chart.Chart) (*chart.Chart, error)) turnStep {
+		return turnStep{name != "", func(c *chart.Chart) (*chart.Chart, error) {
+			other, title, err := readChart(a, name)
+			if err != nil {
+				return nil, err
+			}
+			both, err := join(c, other)
+			return both, turnFault(err, "--%s with another chart than %s", flag, title)
+		}}
 	}
-	return c, nil
+	column, row, _ := twoNumbers(o.at, "%d,%d") // as run has found it
+	return []turnStep{
+		{o.rows != "" || o.columns != "", o.cropped},
+		{len(o.yarns) > 0, o.yarnsChanged},
+		{o.swap != "", o.swapped},
+		{o.flip, func(c *chart.Chart) (*chart.Chart, error) { return c.Mirror(), nil }},
+		{o.upsideDown, func(c *chart.Chart) (*chart.Chart, error) {
+			down, err := c.UpsideDown()
+			return down, turnFault(err, "--rows, to keep only rows without shaping")
+		}},
+		{o.repeat != "", o.repeated},
+		joined("beside", o.beside, (*chart.Chart).Beside),
+		joined("stack", o.stack, (*chart.Chart).Stack),
+		joined("into", o.into, func(c, ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, column, row) }),
+	}
 }
 
 func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {
-	if o.rows == "" && o.columns == "" {
-		return c, nil
-	}
 	firstRow, lastRow, err := rowRange("rows", o.rows, c.Height(), "row", "the chart has %ss 1 to %d")
 	if err != nil {
 		return nil, err
@@ -98,78 +125,29 @@ func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {
 	return cropped, turnFault(err, "--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())
 }
 
+// twoSymbols are two yarns by symbol.
+var twoSymbols = regexp.MustCompile(`^(.):(.)$`)
+
 func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
-	if o.swap == "" {
-		return c, nil
+	like := "a chart with two yarns"
+	if len(c.Yarns) > 1 {
+		like = fmt.Sprintf("--swap %c:%c", c.Yarns[0].Symbol, c.Yarns[1].Symbol)
 	}
-	a, width := utf8.DecodeRuneInString(o.swap)
-	rest := o.swap[width:]
-	if len(rest) < 2 || rest[0] != ':' || utf8.RuneCountInString(rest) != 2 {
-		return nil, frame.Usage("--swap takes the symbols of two yarns with a colon between, not %q", o.swap).Hint("%s", symbolsOf(c))
+	m := twoSymbols.FindStringSubmatch(o.swap)
+	if m == nil {
+		return nil, frame.Usage("--swap takes the symbols of two yarns with a colon between, not %q", o.swap).Hint("%s", like)
 	}
-	b, _ := utf8.DecodeRuneInString(rest[1:])
-	swapped, err := c.SwapYarns(a, b)
-	return swapped, turnFault(err, "%s", symbolsOf(c))
-}
-
-// symbolsOf offers the yarns of a chart to swap.
-func symbolsOf(c *chart.Chart) string {
-	if len(c.Yarns) < 2 {
-		return "a chart with two yarns"
-	}
-	return fmt.Sprintf("--swap %c:%c", c.Yarns[0].Symbol, c.Yarns[1].Symbol)
-}
-
-func (o *turnOptions) flipped(c *chart.Chart) (*chart.Chart, error) {
-	if o.flip {
-		c = c.Mirror()
-	}
-	if !o.upsideDown {
-		return c, nil
-	}
-	down, err := c.UpsideDown()
-	return down, turnFault(err, "--rows, to keep only rows without shaping")
+	swapped, err := c.SwapYarns([]rune(m[1])[0], []rune(m[2])[0])
+	return swapped, turnFault(err, "%s", like)
 }
 
 func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
-	if o.repeat == "" {
-		return c, nil
-	}
-	var across, up int
-	var rest string
-	n, _ := fmt.Sscanf(o.repeat, "%dx%d%s", &across, &up, &rest)
-	if n != 2 || across < 1 || up < 1 {
+	across, up, ok := twoNumbers(o.repeat, "%dx%d")
+	if !ok || across < 1 || up < 1 {
 		return nil, frame.Usage("--repeat takes how often across x how often up, not %q", o.repeat).Hint("--repeat 2x3")
 	}
 	repeated, err := c.Repeat(across, up)
 	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
-}
-
-func joined(a *frame.App, c *chart.Chart, flag, name string, join func(*chart.Chart) (*chart.Chart, error)) (*chart.Chart, error) {
-	if name == "" {
-		return c, nil
-	}
-	other, title, err := readChart(a, name)
-	if err != nil {
-		return nil, err
-	}
-	both, err := join(other)
-	return both, turnFault(err, "--%s with another chart than %s", flag, title)
-}
-
-func (o *turnOptions) setInto(a *frame.App, c *chart.Chart) (*chart.Chart, error) {
-	if (o.into == "") != (o.at == "") {
-		return nil, frame.Usage("--into and --at go together: the ground, and where in it").Hint("--into GROUND.chart --at 1,1")
-	}
-	if o.into == "" {
-		return c, nil
-	}
-	var column, row int
-	var rest string
-	if n, _ := fmt.Sscanf(o.at, "%d,%d%s", &column, &row, &rest); n != 2 {
-		return nil, frame.Usage("--at takes a column and a row of the ground, not %q", o.at).Hint("--at 1,1")
-	}
-	return joined(a, c, "into", o.into, func(ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, column, row) })
 }
 
 // yarnsChanged maps and renames yarns, in the order given.

@@ -36,8 +36,7 @@ func shellNames() []string {
 
 func newCompletion(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
-		Use:   "completion bash|zsh|fish|powershell",
-		Least: 1, Most: 1,
+		Use:      "completion bash|zsh|fish|powershell",
 		Complete: func(*frame.App, []string) []string { return shellNames() },
 	}, runCompletion)
 }
@@ -46,11 +45,8 @@ func runCompletion(a *frame.App, args []string) error {
 	names := shellNames()
 	at := slices.Index(names, args[0])
 	if at < 0 {
-		f := frame.Usage("completion knows %s, not %q", session.Listed(names, "and"), args[0])
-		if near := chart.Nearest(args[0], names); near != "" {
-			return f.Hint("strandwise completion %s", near)
-		}
-		return f.Hint("strandwise completion bash")
+		return frame.Usage("completion knows %s, not %q", session.Listed(names, "and"), args[0]).
+			HintNear(args[0], names, "strandwise completion %s", "strandwise completion bash")
 	}
 	return shells[at].write(a.Root, a.Out)
 }
@@ -75,50 +71,29 @@ func completePieces(a *frame.App, _ []string) []string {
 	return names
 }
 
-// completeYarns lists the names of the yarns: those of the charts among the
+// completeDominant lists what --dominant takes; the yarns are those of the charts among the
 // arguments, else those of the current piece.
-func completeYarns(a *frame.App, args []string) []string {
-	var names []string
+func completeDominant(a *frame.App, args []string) []string {
+	var yarns []chart.Yarn
 	for _, word := range args {
 		if part, err := stored.ReadPart(a, word); err == nil && part.Chart != nil {
-			for _, y := range part.Chart.Yarns {
-				names = append(names, y.Name)
+			yarns = append(yarns, part.Chart.Yarns...)
+		}
+	}
+	if yarns == nil {
+		a.Glance(func(tx *store.Tx) error {
+			p, err := stored.Current(a, tx)
+			if err == nil {
+				yarns = p.Layout.Fabric.Yarns
 			}
-		}
-	}
-	if names == nil {
-		names = yarnsOfPiece(a)
-	}
-	return distinct(names)
-}
-
-func yarnsOfPiece(a *frame.App) []string {
-	var names []string
-	a.Glance(func(tx *store.Tx) error {
-		p, err := stored.Current(a, tx)
-		if err != nil {
 			return err
-		}
-		for _, y := range p.Layout.Fabric.Yarns {
+		})
+	}
+	names := []string{session.DominantPattern, session.DominantBackground}
+	for _, y := range yarns {
+		if strings.TrimSpace(y.Name) != "" && !slices.Contains(names, y.Name) {
 			names = append(names, y.Name)
 		}
-		return nil
-	})
-	return names
-}
-
-// completeDominant lists what --dominant takes.
-func completeDominant(a *frame.App, args []string) []string {
-	return append([]string{session.DominantPattern, session.DominantBackground}, completeYarns(a, args)...)
-}
-
-// distinct drops what stood in the list before, and what is empty.
-func distinct(names []string) []string {
-	var kept []string
-	for _, name := range names {
-		if strings.TrimSpace(name) != "" && !slices.Contains(kept, name) {
-			kept = append(kept, name)
-		}
 	}
-	return kept
+	return names
 }

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -64,11 +65,11 @@ func (t *drawnTerminal) leave() {
 	}
 	_ = t.restore()
 	t.restore = nil
-	t.f.a.Out.AsText()
+	t.f.a.Out.AsIs(false)
 }
 
 func (t *drawnTerminal) write(text string) error {
-	if _, err := io.WriteString(t.f.a.Out.AsIs(), text); err != nil {
+	if _, err := io.WriteString(t.f.a.Out.AsIs(true), text); err != nil {
 		return err
 	}
 	return t.f.a.Out.Flush()
@@ -88,11 +89,7 @@ func (t *drawnTerminal) look() (paint.Look, int) {
 	if width := a.Env.Width(); width > 0 && (a.Flags.Width == 0 || width < look.Width) {
 		look.Width = width
 	}
-	height := a.Env.Height()
-	if height <= 0 {
-		height = defaultHeight
-	}
-	return look, height
+	return look, cmp.Or(a.Env.Height(), defaultHeight)
 }
 
 // draw shows the state, as far as it is not on the screen already unless whole is

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -19,7 +20,9 @@ func damageEvent(t *testing.T, path string, id store.PieceID, seq uint64) {
 	t.Helper()
 	whole, err := store.ReadParcel([]byte(exportOf(t, path)), "export")
 	require.NoError(t, err)
-	uid := whole.Pieces[id-1].UID
+	at := -1
+	inStore(t, path, func(tx *store.Tx) error { at = slices.Index(tx.Pieces(), id); return nil })
+	uid := whole.Pieces[at].UID
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	number, found := binary.BigEndian.AppendUint64(nil, seq), 0

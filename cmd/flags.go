@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"path/filepath"
 	"regexp"
@@ -41,6 +42,13 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 	return from, to, nil
 }
 
+// twoNumbers reads two whole numbers in a form such as %dx%d.
+func twoNumbers(text, form string) (a, b int, ok bool) {
+	var rest string
+	n, _ := fmt.Sscanf(text, form+"%s", &a, &b, &rest)
+	return a, b, n == 2
+}
+
 // addPaper adds the flag of what paper a document is for.
 func addPaper(set *pflag.FlagSet, to *string) {
 	set.Var(frame.OneOf(to, paper.A4.Name, paper.Letter.Name), "paper", "paper of a PDF: `a4|letter` (default: letter where lengths are in inches, else a4)")
@@ -54,26 +62,46 @@ func paperNamed(name string, inches bool) paper.Paper {
 	return paper.A4
 }
 
-// writePicture draws a fabric into a file by the ending of its name, an SVG on standard output.
-func writePicture(a *frame.App, file string, force bool, knitted *draw.Knitted, options draw.Options, p paper.Paper) error {
+// writePicture draws a scene into a file by the ending of its name, an SVG on standard output; a
+// PDF has pages of its own. Either is asked for when it is written.
+func writePicture(a *frame.App, file string, force bool, scene func() *draw.Scene, pages func() document.Document, p paper.Paper) error {
 	var write func(io.Writer) error
 	switch ext := strings.ToLower(filepath.Ext(file)); {
 	case ext == ".svg" || file == frame.FromStdin:
-		write = func(w io.Writer) error { return draw.SVG(w, draw.Picture(knitted, options)) }
+		write = func(w io.Writer) error { return draw.SVG(w, scene()) }
 	case ext == ".png":
-		write = func(w io.Writer) error { return draw.PNG(w, draw.Picture(knitted, options)) }
+		write = func(w io.Writer) error { return draw.PNG(w, scene()) }
 	case ext == ".pdf":
-		write = func(w io.Writer) error { return document.WritePDF(w, answer.FabricPaper(knitted, options, p), p) }
+		write = func(w io.Writer) error { return document.WritePDF(w, pages(), p) }
 	default:
 		return frame.Usage("--picture %s: the name is to end in .svg, .png or .pdf", file).Hint("--picture %s.svg", file)
 	}
 	return a.WriteOutput(file, force, write)
 }
 
+// checkSheet refuses a name that a page should not have.
+func checkSheet(sheet string) error {
+	if ext := strings.ToLower(filepath.Ext(sheet)); sheet != "" && sheet != frame.FromStdin && ext != ".html" && ext != ".htm" {
+		return frame.Usage("--sheet %s: the name is to end in .html", sheet).Hint("--sheet %s.html", sheet)
+	}
+	return nil
+}
+
+// writeFabric is writePicture of a fabric.
+func writeFabric(a *frame.App, file string, force bool, k *draw.Knitted, o draw.Options, p paper.Paper) error {
+	scene := func() *draw.Scene { return draw.Picture(k, o) }
+	return writePicture(a, file, force, scene, func() document.Document { return answer.FabricPaper(k, o, p) }, p)
+}
+
 // inches reports whether lengths are told in inches.
-func inches(a *frame.App) (bool, error) {
-	units, err := a.Settings.Get("units")
-	return units.Text == "inches", err
+func inches(a *frame.App) bool { return a.Settings.Get("units").Text == "inches" }
+
+// readGiven reads the value of a flag where there is one.
+func readGiven[T any](to *T, text string, read func(string) (T, error)) (err error) {
+	if text != "" {
+		*to, err = read(text)
+	}
+	return asUsage(err)
 }
 
 // asUsage turns a value that could not be read into a fault of usage that says

@@ -15,7 +15,7 @@ import (
 
 func newFloats(a *frame.App) *cobra.Command {
 	o := &floatsOptions{trial: newTrial()}
-	c := a.Leaf(frame.Spec{Use: "floats FILE", Least: 1, Most: 1, JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "floats FILE", JSON: true}, o.run)
 	o.addFlags(c)
 	c.Flags().StringVar(&o.picture, "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "replace a file that is there")
@@ -30,9 +30,6 @@ type floatsOptions struct {
 }
 
 func (o *floatsOptions) run(a *frame.App, args []string) error {
-	if a.Flags.JSON && o.picture == frame.FromStdin {
-		return frame.Usage("two answers want standard output").Hint("--picture planned.svg, to write a file")
-	}
 	l, err := o.read(a, args[0])
 	if err != nil {
 		return err
@@ -47,7 +44,7 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 		}
 	}
 	of := answer.FloatsOf{
-		Name: l.name(), Chart: l.part.Chart, Fabric: l.fabric, Gauge: l.gauge, From: l.from, RestLimit: l.task.RestLimit, Plan: plan,
+		Name: l.part.Name, Chart: l.part.Chart, Fabric: l.fabric, Gauge: l.gauge, From: l.from, RestLimit: l.task.RestLimit, Plan: plan,
 	}
 	if !a.Flags.JSON {
 		of.Survey = l.fabric.Survey(plan, l.task.RestLimit)
@@ -60,18 +57,15 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 
 // draw draws the wrong side of a trial as it is planned.
 func (o *floatsOptions) draw(a *frame.App, l *laid, plan *floats.Plan) error {
-	inches, err := inches(a)
-	if err != nil {
-		return err
-	}
+	inches := inches(a)
 	p, err := session.Uncast(o.asCastOn(l), l.part.Chart, plan)
 	if err != nil {
 		return err
 	}
 	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
-	err = writePicture(a, o.picture, o.force, knitted, options, paperNamed("", inches))
+	err = writeFabric(a, o.picture, o.force, knitted, options, paperNamed("", inches))
 	if err == nil && o.picture != frame.FromStdin {
-		a.Say(fmt.Sprintf("the wrong side of %s as planned is drawn in %s", l.name(), o.picture), "")
+		a.Say(fmt.Sprintf("the wrong side of %s as planned is drawn in %s", l.part.Name, o.picture), "")
 	}
 	return err
 }
@@ -79,7 +73,7 @@ func (o *floatsOptions) draw(a *frame.App, l *laid, plan *floats.Plan) error {
 // asCastOn is the trial as a piece would be cast on with it.
 func (o *floatsOptions) asCastOn(l *laid) *session.CastOn {
 	return &session.CastOn{
-		Name:  l.name(),
+		Name:  l.part.Name,
 		Parts: []session.PartRef{{Name: l.part.Name, Repeats: l.part.Repeats, Times: l.part.Times, Rows: l.part.Chart.Height()}},
 		Gauge: l.gauge.String(), Limit: l.task.Limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest,
 		Grip: session.Grip{Method: o.method},

@@ -37,25 +37,22 @@ func (o *followOptions) run(a *frame.App, _ []string) error {
 	if o.port < 0 || o.port > 65535 {
 		return frame.Usage("--port %d: ports are numbered 1 to 65535", o.port).Hint("strandwise follow --page, at any free port")
 	}
-	pause, err := a.Settings.Number("pause")
-	if err != nil {
-		return err
-	}
 	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
-	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(pause) * time.Minute, Page: o.page}
+	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(a.Settings.Number("pause")) * time.Minute, Page: o.page}
 	if o.page {
 		return followPage(a, o, options)
 	}
-	options.Lines = !byKeys(a)
+	keys := a.Env.Raw != nil && a.Env.InTTY && a.Env.OutTTY // can be read and answered one by one
+	options.Lines = !keys
 	f := &follower{a: a}
 	f.s = follow.New(p.Piece, options, a.Env.Now())
-	if options.Lines {
-		err = f.followLines()
-	} else {
+	if keys {
 		err = f.followKeys()
+	} else {
+		err = f.followLines()
 	}
 	if err != nil {
 		return err
@@ -64,13 +61,10 @@ func (o *followOptions) run(a *frame.App, _ []string) error {
 	return nil
 }
 
-// byKeys reports whether single keys can be read and answered.
-func byKeys(a *frame.App) bool { return a.Env.Raw != nil && a.Env.InTTY && a.Env.OutTTY }
-
 // sayWhere tells, after a sitting, where the piece stands.
 func sayWhere(a *frame.App, s follow.State) {
 	p := s.Piece()
-	word := wordForRow(p)
+	word := session.RowWord(!p.Layout.Fabric.Flat)
 	did := fmt.Sprintf(": %d of %d %ss worked", p.State.Row, p.Rows(), word)
 	if s.Rows() > 0 {
 		did += fmt.Sprintf(", %d in this sitting", s.Rows())
@@ -89,5 +83,3 @@ func sayWhere(a *frame.App, s follow.State) {
 	}
 	a.Say("", next)
 }
-
-func wordForRow(p *session.Piece) string { return session.RowWord(!p.Layout.Fabric.Flat) }

@@ -22,12 +22,13 @@ func (f *follower) followKeys() error {
 	})
 	defer now()
 	f.draw, f.ring = t.draw, t.ring
-	watch := frame.Watch{Sleep: func() {}, End: func() {}}
-	if a.Env.Watch != nil {
-		watch = a.Env.Watch()
-	}
+	watch := a.Env.Watch()
 	defer watch.End()
-	f.sleep = func() error { return f.nap(t, watch) }
+	f.sleep = func() error {
+		t.leave()
+		watch.Sleep()
+		return f.wakeUp(t)
+	}
 	if err := t.enter(); err != nil {
 		return frame.Unusable("the terminal cannot hand over single keys: %v", frame.Reason(err)).Hint("strandwise knit, row by row")
 	}
@@ -37,14 +38,8 @@ func (f *follower) followKeys() error {
 	return f.sit(t, watch, heard)
 }
 
-// nap suspends the program with the terminal as it was found. What happened to the
-// piece in the meantime is looked up.
-func (f *follower) nap(t *drawnTerminal, watch frame.Watch) error {
-	t.leave()
-	watch.Sleep()
-	return f.wakeUp(t)
-}
-
+// wakeUp goes on after the program was suspended, with the terminal as it was found. What happened
+// to the piece in the meantime is looked up.
 func (f *follower) wakeUp(t *drawnTerminal) error {
 	if err := t.enter(); err != nil {
 		return f.hangup()
@@ -94,10 +89,10 @@ func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, 
 	now := f.a.Env.Now
 	select {
 	case r := <-reads:
-		if r.err != nil {
-			return f.hangup()
+		if err := f.press(keys.Feed(r.bytes)); err != nil || r.err == nil || f.quit != nil {
+			return err
 		}
-		return f.press(keys.Feed(r.bytes))
+		return f.hangup()
 	case <-after(keys.Wait(), keys.Wait() > 0):
 		return f.press(keys.Flush())
 	case <-looks:
@@ -173,15 +168,10 @@ func readKeys(in io.Reader, done <-chan struct{}) <-chan read {
 		for {
 			b := make([]byte, 256)
 			n, err := in.Read(b)
-			for _, r := range []read{{b[:n], nil}, {nil, err}} {
-				if len(r.bytes) == 0 && r.err == nil {
-					continue
-				}
-				select {
-				case reads <- r:
-				case <-done:
-					return
-				}
+			select {
+			case reads <- read{b[:n], err}:
+			case <-done:
+				return
 			}
 			if err != nil {
 				return

@@ -101,10 +101,7 @@ func reviewPage(a *frame.App, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	inches, err := inches(a)
-	if err != nil {
-		return err
-	}
+	inches := inches(a)
 	return document.WriteHTML(w, answer.NewReview(p.Piece, p.Review(p.First), inches).Page(), paperNamed("", inches))
 }
 

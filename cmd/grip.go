@@ -50,12 +50,10 @@ func (g *gripFlags) grip(yarns []chart.Yarn) (grip session.Grip, err error) {
 // one that goes best with the hold.
 func gripFor(a *frame.App, g *gripFlags, parts []stored.Part) (session.Grip, error) {
 	grip, err := g.grip(yarnsOf(parts))
-	if err == nil {
-		err = settleHold(a, &grip)
-	}
 	if err != nil {
 		return grip, err
 	}
+	settleHold(a, &grip)
 	grip.Dominant = cmp.Or(grip.Dominant, session.DominantPattern)
 	hands := grip.Hands(false)
 	err = hold.CheckCarry(hands.Hold, hands.Carry)
@@ -65,23 +63,17 @@ func gripFor(a *frame.App, g *gripFlags, parts []stored.Part) (session.Grip, err
 	if err != nil || grip.Method != "" {
 		return grip, err
 	}
-	v, err := a.Settings.Get("method")
+	v := a.Settings.Get("method")
 	if grip.Method = v.Text; v.Origin == frame.OriginDefault {
 		grip.Method = hold.Recommend(hands.Hold, hands.Carry).Method.String()
 	}
-	return grip, err
+	return grip, nil
 }
 
 // settleHold takes the hold and the carry from the settings where none is given.
-func settleHold(a *frame.App, grip *session.Grip) error {
-	for key, to := range map[string]*string{"hold": &grip.Hold, "carry": &grip.Carry} {
-		v, err := a.Settings.Get(key)
-		if err != nil && *to == "" {
-			return err
-		}
-		*to = cmp.Or(*to, v.Text)
-	}
-	return nil
+func settleHold(a *frame.App, grip *session.Grip) {
+	grip.Hold = cmp.Or(grip.Hold, a.Settings.Get("hold").Text)
+	grip.Carry = cmp.Or(grip.Carry, a.Settings.Get("carry").Text)
 }
 
 func yarnsOf(parts []stored.Part) []chart.Yarn {
@@ -107,11 +99,8 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 		}
 		words = append(words, y.Name)
 	}
-	f := frame.Usage("--dominant takes pattern, background or a yarn of the piece, not %q", word)
-	if near := frame.Nearest(word, words); near != "" {
-		return "", f.Hint("--dominant %q", near)
-	}
-	return "", f.Hint("--dominant %s", session.DominantPattern)
+	return "", frame.Usage("--dominant takes pattern, background or a yarn of the piece, not %q", word).
+		HintNear(word, words, "--dominant %q", "--dominant "+session.DominantPattern)
 }
 
 // Which of two strands comes from below is a fact of the knitter's hands. Where teachers

@@ -1,8 +1,10 @@
 package cmd
 
 import (
+	"encoding/csv"
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -44,11 +46,23 @@ func (o *historyOptions) run(a *frame.App, _ []string) error {
 	return a.Answer(2, body)
 }
 
-// historyTable writes the events as CSV, the columns named as in JSON.
+// historyTable writes the events as CSV by RFC 4180, the columns named as in JSON: lines end in
+// CR LF, cells are quoted where they must be.
 func historyTable(w io.Writer, body *answer.History) error {
-	t := frame.NewTable(w, "number", "at", "kind", "words", "undone")
+	t := csv.NewWriter(w)
+	t.UseCRLF = true
+	lines := [][]string{{"number", "at", "kind", "words", "undone"}}
 	for _, e := range body.Events {
-		t.Add(fmt.Sprint(e.Number), e.At.Format(time.RFC3339), e.Kind, e.Words, frame.YesNo(e.Undone))
+		lines = append(lines, []string{fmt.Sprint(e.Number), e.At.Format(time.RFC3339), e.Kind, harmless(e.Words), frame.YesNo(e.Undone)})
 	}
-	return t.Close()
+	return t.WriteAll(lines)
+}
+
+// harmless is a cell that a spreadsheet takes for text: one that it would run as a formula gets an
+// apostrophe in front. Tab and carriage return are told because some spreadsheets skip them.
+func harmless(cell string) string {
+	if cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+		return "'" + cell
+	}
+	return cell
 }

@@ -26,3 +26,12 @@ func TestHistoryAsATable(t *testing.T) {
 	assert.Equal(t, 4, strings.Count(got.out, "\r\n"))
 	assert.Equal(t, 2, onStore(t, path, "history", "--csv", "--json").code)
 }
+
+func TestCellsThatASpreadsheetWouldRun(t *testing.T) {
+	for _, cell := range []string{"=1+1", "+1", "-1", "@pier", "\ttab"} {
+		assert.Equal(t, "'"+cell, harmless(cell))
+	}
+	for _, cell := range []string{"plain", "", "a=b", "say \"tide\""} {
+		assert.Equal(t, cell, harmless(cell))
+	}
+}

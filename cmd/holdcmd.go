@@ -18,8 +18,8 @@ import (
 func newHold(a *frame.App) *cobra.Command {
 	g := &gripFlags{}
 	c := a.Leaf(frame.Spec{
-		Use:  "hold [HOLD]",
-		Most: 1, Writes: true, JSON: true,
+		Use:    "hold [HOLD]",
+		Writes: true, JSON: true,
 		Complete: func(*frame.App, []string) []string { return frame.WordsOf(hold.Holds()) },
 	}, g.runHold)
 	g.add(c.Flags())

@@ -108,7 +108,7 @@ func rowsTo(p *stored.Piece, to int) ([]session.Event, error) {
 
 func newCorrect(a *frame.App) *cobra.Command {
 	o := &knitOptions{}
-	c := a.Leaf(frame.Spec{Use: "correct ROW", Least: 1, Most: 1, Writes: true, JSON: true}, o.runCorrect)
+	c := a.Leaf(frame.Spec{Use: "correct ROW", Writes: true, JSON: true}, o.runCorrect)
 	o.addDeviations(c.Flags())
 	return c
 }
@@ -138,7 +138,7 @@ func (o *knitOptions) runCorrect(a *frame.App, args []string) error {
 }
 
 func newPause(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "pause STITCH", Least: 1, Most: 1, Writes: true, JSON: true}, runPause)
+	return a.Leaf(frame.Spec{Use: "pause STITCH", Writes: true, JSON: true}, runPause)
 }
 
 func runPause(a *frame.App, args []string) error {
@@ -159,11 +159,7 @@ func runPause(a *frame.App, args []string) error {
 }
 
 func newBindOff(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:     "bind-off",
-		Aliases: []string{"cast-off"},
-		Writes:  true, JSON: true,
-	}, runBindOff)
+	return a.Leaf(frame.Spec{Use: "bind-off", Aliases: []string{"cast-off"}, Writes: true, JSON: true}, runBindOff)
 }
 
 func runBindOff(a *frame.App, _ []string) error {

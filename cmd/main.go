@@ -32,42 +32,30 @@ func newApp(env frame.Env) *frame.App { return frame.New(env, program) }
 
 // program is the program itself: its commands, and what is known of how they are mistaken.
 var program = &frame.Program{
-	Root: frame.Spec{Use: "strandwise"}, Texts: helpTexts, Groups: groups, Shell: shellGroup, Bare: summary, AboutPiece: aboutPiece, Examples: examples.Files, JSONHelp: jsonHelp,
-	Values: completers, Before: belowZero,
+	Root: frame.Spec{Use: "strandwise"}, Groups: groups, Shell: shellGroup, Bare: summary,
+	Texts: helpTexts, JSONHelp: jsonHelp, Examples: examples.Files,
+	AboutPiece: aboutPiece, Values: completers, Before: belowZero,
 	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints, Renamed: renamed,
 }
 
-// summaryText is what the program says when called without a command: what it is,
-// the three commands used most, one full example.
-var summaryText = struct {
-	what     string
-	commands [][2]string
-	example  []string
-	more     string
-}{
-	what: "Strandwise keeps your place in stranded colorwork: the next row as runs of color, where to catch a long float, and how, for the way you hold your yarns.",
-	commands: [][2]string{
-		{"strandwise knit", "log the row just worked and print the next"},
-		{"strandwise show", "print the row to work now"},
-		{"strandwise cast-on NAME PART...", "begin a piece from chart files"},
-	},
-	example: []string{
-		"strandwise cast-on hat example:lantern-band@6 --gauge 24x26/10cm",
-		"strandwise show",
-		"strandwise knit",
-	},
-	more: "strandwise tour works a small piece from first row to review in a store of its own. strandwise --help lists every command.",
+// usedMost are the three commands used most.
+var usedMost = []string{
+	"strandwise knit: log the row just worked and print the next",
+	"strandwise show: print the row to work now",
+	"strandwise cast-on NAME PART...: begin a piece from chart files",
 }
 
+// summary is what the program says when called without a command: what it is, the commands used
+// most, one full example.
 func summary(a *frame.App) {
-	w := &frame.HelpPage{Width: a.HelpWidth()}
-	w.Paragraphs(summaryText.what)
+	w := &frame.HelpPage{Width: a.Display().Width}
+	w.Paragraphs("Strandwise keeps your place in stranded colorwork: the next row as runs of color, where to catch a long float, and how, for the way you hold your yarns.")
 	w.Gap()
-	for _, c := range summaryText.commands {
-		w.Wrapped("  ", c[0]+": "+c[1])
+	for _, command := range usedMost {
+		w.Wrapped("  ", command)
 	}
-	w.Section("An example", summaryText.example...)
-	w.Paragraphs(summaryText.more)
+	w.Section("An example", "strandwise cast-on hat example:lantern-band@6 --gauge 24x26/10cm", "strandwise show", "strandwise knit")
+	w.Paragraphs("strandwise tour works a small piece from first row to review in a store of its own. strandwise --help lists every command.")
 	fmt.Fprint(a.Out, w.String())
 }
 

@@ -1,13 +1,19 @@
 package cmd
 
 import (
+	"io"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/paper"
 	"strandwise/cmd/stored"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 	"strandwise/store"
@@ -18,6 +24,8 @@ type motionsOptions struct {
 	hold, carry, method, side string
 	mirror                    bool
 	all                       bool
+	picture                   string
+	force                     bool
 }
 
 // sides are the words of the sides.
@@ -33,6 +41,8 @@ func newMotions(a *frame.App) *cobra.Command {
 	set.Var(frame.OneOf(&o.side, "knit", "purl"), "side", "only this side: `knit|purl` (default: both)")
 	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left")
 	set.BoolVar(&o.all, "all", false, "every motion there is")
+	set.StringVar(&o.picture, "picture", "", "draw each step into `FILE`.svg or .png; .html or .pdf has the words too; - is SVG on standard output")
+	set.BoolVar(&o.force, "force", false, "replace a file that is there")
 	return c
 }
 
@@ -57,12 +67,33 @@ func (o *motionsOptions) run(a *frame.App, _ []string) error {
 	if !o.all {
 		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
-	return a.Answer(1, answer.NewMotions(*m))
+	shown := answer.NewMotions(*m)
+	if o.picture != "" {
+		err := o.draw(a, shown)
+		if err != nil || o.picture == frame.FromStdin || !a.Flags.JSON {
+			return err
+		}
+	}
+	return a.Answer(1, shown)
+}
+
+// draw writes the drawings into the file asked for, and says so.
+func (o *motionsOptions) draw(a *frame.App, m *answer.Motions) error {
+	var err error
+	if strings.EqualFold(filepath.Ext(o.picture), ".html") {
+		err = a.WriteOutput(o.picture, o.force, func(w io.Writer) error { return document.WriteHTML(w, m.Document(), paper.A4) })
+	} else {
+		err = writePicture(a, o.picture, o.force, m.Scene, m.Document, paper.A4)
+	}
+	if err == nil && o.picture != frame.FromStdin {
+		a.Say("wrote "+o.picture, "")
+	}
+	return err
 }
 
 // rank orders the recommended method before the other, then the knit side before
 // the purl side.
-func rank(m hold.Motion, best hold.Method) int {
+func rank(m hold.Motion, best floats.Method) int {
 	n := int(m.Side)
 	if m.Method != best {
 		n += 2
@@ -73,13 +104,10 @@ func rank(m hold.Motion, best hold.Method) int {
 // guide finds the hold, carry and hand the guide is for: what is given, else those of
 // the current piece, else the settings.
 func (o *motionsOptions) guide(a *frame.App) (*answer.Guide, error) {
-	grip, mirror, err := usualGrip(a)
-	if err != nil {
-		return nil, err
-	}
+	grip, mirror := usualGrip(a)
 	grip = grip.Changed(session.Grip{Hold: o.hold, Carry: o.carry})
 	m := &answer.Guide{All: o.all, Hands: grip.Hands(mirror || o.mirror)}
-	err = hold.CheckCarry(m.Hold, m.Carry)
+	err := hold.CheckCarry(m.Hold, m.Carry)
 	if err != nil && o.carry == "" {
 		m.Carry, err = hold.Parallel, nil // the carry was that of another hold
 	}
@@ -88,16 +116,14 @@ func (o *motionsOptions) guide(a *frame.App) (*answer.Guide, error) {
 
 // usualGrip is how the current piece is held; without a piece, or a store that can be
 // read, what the settings say.
-func usualGrip(a *frame.App) (grip session.Grip, mirror bool, err error) {
+func usualGrip(a *frame.App) (grip session.Grip, mirror bool) {
 	var p *stored.Piece
-	if stored.View(a, func(tx *store.Tx) error {
+	if stored.View(a, func(tx *store.Tx) (err error) {
 		p, err = stored.Current(a, tx)
 		return err
 	}) == nil {
-		return p.State.Setup.Grip, p.State.Setup.Mirror, nil
+		return p.State.Setup.Grip, p.State.Setup.Mirror
 	}
-	if err = settleHold(a, &grip); err == nil {
-		mirror, err = a.Settings.Yes("mirror")
-	}
-	return grip, mirror, err
+	settleHold(a, &grip)
+	return grip, a.Settings.Yes("mirror")
 }

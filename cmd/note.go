@@ -21,7 +21,7 @@ type noteOptions struct {
 
 func newNote(a *frame.App) *cobra.Command {
 	o := &noteOptions{}
-	c := a.Leaf(frame.Spec{Use: "note [TEXT...]", Most: frame.AnyNumber, Writes: true, JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "note [TEXT...]", Writes: true, JSON: true}, o.run)
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "the note is about row `N` (default: the row to work)")
 	set.BoolVar(&o.whole, "whole", false, "the note is about the whole piece")

@@ -15,13 +15,13 @@ import (
 )
 
 func newPieces(a *frame.App) *cobra.Command {
-	c := a.Leaf(frame.Spec{Use: "pieces [NAME]", Most: 1, JSON: true, Complete: completePieces}, func(a *frame.App, args []string) error {
+	c := a.Leaf(frame.Spec{Use: "pieces [NAME]", JSON: true, Complete: completePieces}, func(a *frame.App, args []string) error {
 		if len(args) > 0 {
 			return runSwitch(a, args[0])
 		}
 		return runPieces(a)
 	})
-	frame.Adopt(c, newRename(a), newCopy(a), newRemove(a))
+	c.AddCommand(newRename(a), newCopy(a), newRemove(a))
 	return c
 }
 
@@ -33,10 +33,7 @@ func runPieces(a *frame.App) error {
 	}); err != nil {
 		return err
 	}
-	current, err := stored.CurrentPiece(a)
-	if err != nil {
-		return err
-	}
+	current := a.Settings.Get(frame.PieceKey).Text
 	if current == "" && len(pieces) == 1 {
 		current = pieces[0].Name
 	}
@@ -75,10 +72,7 @@ func runSwitch(a *frame.App, name string) error {
 }
 
 func newRename(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "rename [NAME] NEW",
-		Least: 1, Most: 2, Writes: true, Complete: completePieces,
-	}, runRename)
+	return a.Leaf(frame.Spec{Use: "rename [NAME] NEW", Writes: true, Complete: completePieces}, runRename)
 }
 
 func runRename(a *frame.App, args []string) error {
@@ -109,10 +103,7 @@ func runRename(a *frame.App, args []string) error {
 }
 
 func newRemove(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:   "remove NAME",
-		Least: 1, Most: 1, Writes: true, Complete: completePieces,
-	}, runRemove)
+	return a.Leaf(frame.Spec{Use: "remove NAME", Writes: true, Complete: completePieces}, runRemove)
 }
 
 func runRemove(a *frame.App, args []string) error {

@@ -12,7 +12,7 @@ import (
 
 func newCopy(a *frame.App) *cobra.Command {
 	mirrored := false
-	c := a.Leaf(frame.Spec{Use: "copy NAME", Least: 1, Most: 1, Writes: true, JSON: true},
+	c := a.Leaf(frame.Spec{Use: "copy NAME", Writes: true, JSON: true},
 		func(a *frame.App, args []string) error { return runCopy(a, args[0], mirrored) })
 	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
 	return c

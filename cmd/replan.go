@@ -1,11 +1,15 @@
 package cmd
 
 import (
+	"io"
+
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/paper"
 	"strandwise/cmd/stored"
 	"strandwise/floats"
 	"strandwise/session"
@@ -14,16 +18,18 @@ import (
 
 // replanOptions are the flags of replan.
 type replanOptions struct {
-	limit, gauge string
-	dryRun       bool
+	limit, gauge, sheet string
+	dryRun, force       bool
 }
 
 func newReplan(a *frame.App) *cobra.Command {
 	o := &replanOptions{}
-	c := a.Leaf(frame.Spec{Use: "replan [PART...]", Most: frame.AnyNumber, Writes: true, JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "replan [PART...]", Writes: true, JSON: true}, o.run)
 	c.Flags().StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT`")
 	c.Flags().StringVar(&o.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
 	c.Flags().BoolVar(&o.dryRun, "dry-run", false, "print the difference and write nothing")
+	c.Flags().StringVar(&o.sheet, "sheet", "", "draw the rows that change, before and after, on one page, `FILE`.html")
+	c.Flags().BoolVar(&o.force, "force", false, "replace a file that is there")
 	return c
 }
 
@@ -32,6 +38,9 @@ func (o *replanOptions) run(a *frame.App, words []string) error {
 		return frame.Usage("replan needs something to plan anew for").Hint("strandwise replan --limit 4").Hint("strandwise replan --gauge 24x26/10cm")
 	}
 	if err := o.slip(words); err != nil {
+		return err
+	}
+	if err := checkSheet(o.sheet); err != nil {
 		return err
 	}
 	parts, err := stored.ReadParts(a, words)
@@ -50,12 +59,25 @@ func (o *replanOptions) run(a *frame.App, words []string) error {
 	if err != nil {
 		return err
 	}
+	done := answer.NewReplan(before.Piece, after.Piece, o.dryRun)
+	if o.sheet != "" {
+		sheet := func(w io.Writer) error { return document.WriteHTML(w, done.Page(), paper.A4) }
+		if err := a.WriteOutput(o.sheet, o.force, sheet); err != nil {
+			return err
+		}
+		if o.sheet != frame.FromStdin {
+			a.Say("wrote "+o.sheet+": the rows that change, before and after", "")
+		}
+	}
 	if !o.dryRun {
 		if err := logReplan(a, before, after, event, parts); err != nil {
 			return err
 		}
 	}
-	return a.Answer(2, answer.NewReplan(before.Piece, after.Piece, o.dryRun))
+	if o.sheet == frame.FromStdin {
+		return nil
+	}
+	return a.Answer(2, done)
 }
 
 // slip refuses a limit or a gauge that was given without its flag, where it would be taken

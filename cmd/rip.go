@@ -13,7 +13,7 @@ import (
 )
 
 func newRip(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "rip [N]", Most: 1, Writes: true, JSON: true}, runRip)
+	return a.Leaf(frame.Spec{Use: "rip [N]", Writes: true, JSON: true}, runRip)
 }
 
 func runRip(a *frame.App, args []string) error {

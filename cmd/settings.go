@@ -16,8 +16,8 @@ import (
 func newSettings(a *frame.App) *cobra.Command {
 	var unset bool
 	c := a.Leaf(frame.Spec{
-		Use:  "settings [KEY [VALUE]]",
-		Most: 2, Writes: true, JSON: true,
+		Use:    "settings [KEY [VALUE]]",
+		Writes: true, JSON: true,
 		Complete: completeSetting, More: settingsListed(),
 	}, func(a *frame.App, args []string) error { return runSettings(a, args, unset) })
 	c.Flags().BoolVar(&unset, "unset", false, "forget the value kept for KEY")
@@ -28,11 +28,7 @@ func newSettings(a *frame.App) *cobra.Command {
 func settingsListed() string {
 	lines := make([]string, len(frame.Settings))
 	for i, s := range frame.Settings {
-		names := make([]string, len(s.From))
-		for k, v := range s.From {
-			names[k] = v.Name
-		}
-		lines[i] = fmt.Sprintf("%s (%s): %s.", s.Key, strings.Join(names, ", "), settingAnswer(frame.Value{Key: s.Key}).Explained())
+		lines[i] = fmt.Sprintf("%s (%s): %s.", s.Key, strings.Join(s.Variables(), ", "), settingAnswer(frame.Value{Key: s.Key}).Explained())
 	}
 	return strings.Join(lines, "\n\n")
 }
@@ -44,39 +40,26 @@ func runSettings(a *frame.App, args []string, unset bool) error {
 	if err := trustStored(a); err != nil {
 		return err
 	}
-	if len(args) == 0 {
-		values, err := a.Settings.All()
-		if err != nil {
-			return err
+	keys, changes := settingKeys(), unset || len(args) == 2
+	if len(args) > 0 {
+		if keys = args[:1]; frame.SettingNamed(args[0]) == nil {
+			return frame.Usage("there is no setting named %s", args[0]).
+				HintNear(args[0], settingKeys(), "strandwise settings %s", "strandwise settings, which lists them")
 		}
-		return a.Answer(1, settingsAnswer(values))
 	}
-	s := frame.SettingNamed(args[0])
-	if s == nil {
-		return noSuchSetting(args[0])
-	}
-	if unset || len(args) == 2 {
-		if err := keepSetting(a, s, args[1:]); err != nil {
+	if changes {
+		if err := keepSetting(a, frame.SettingNamed(args[0]), args[1:]); err != nil {
 			return err
 		}
 	}
-	v, err := a.Settings.Get(s.Key)
-	if err != nil {
-		return err
+	body := &answer.Settings{}
+	for _, key := range keys {
+		body.Settings = append(body.Settings, settingAnswer(a.Settings.Get(key)))
 	}
-	body := settingsAnswer([]frame.Value{v})
-	if unset || len(args) == 2 {
+	if changes {
 		body.Kept = keptAs(body.Settings[0], args[1:])
 	}
 	return a.Answer(1, body)
-}
-
-func settingsAnswer(values []frame.Value) *answer.Settings {
-	body := &answer.Settings{}
-	for _, v := range values {
-		body.Settings = append(body.Settings, settingAnswer(v))
-	}
-	return body
 }
 
 func settingAnswer(v frame.Value) answer.Setting {
@@ -95,14 +78,6 @@ func trustStored(a *frame.App) error {
 		return err
 	}
 	return s.View(a.Context(), func(*store.Tx) error { return nil })
-}
-
-func noSuchSetting(key string) error {
-	f := frame.Usage("there is no setting named %s", key)
-	if near := frame.Nearest(key, settingKeys()); near != "" {
-		return f.Hint("strandwise settings %s", near)
-	}
-	return f.Hint("strandwise settings, which lists them")
 }
 
 func settingKeys() []string {

@@ -70,12 +70,12 @@ func runResume(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	return a.Answer(2, answer.NewStanding(p.Standing(), a.Env.Now()))
+	return a.Answer(2, answer.NewStanding(p.Piece, a.Env.Now()))
 }
 
 func newLocate(a *frame.App) *cobra.Command {
 	below := ""
-	c := a.Leaf(frame.Spec{Use: "locate RUNS", Least: 1, Most: frame.AnyNumber, JSON: true},
+	c := a.Leaf(frame.Spec{Use: "locate RUNS...", JSON: true},
 		func(a *frame.App, args []string) error { return runLocate(a, strings.Join(args, " "), below) })
 	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")
 	return c

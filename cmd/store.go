@@ -26,7 +26,7 @@ func newStore(a *frame.App) *cobra.Command {
 		}
 		return frame.UnknownCommand(c, args[0])
 	}
-	frame.Adopt(c, newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
+	c.AddCommand(newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
 		newStoreExport(a), newStoreImport(a), newStoreSalvage(a))
 	return c
 }
@@ -36,11 +36,7 @@ func runStoreWhere(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	origin, err := a.Settings.Get(frame.StoreKey)
-	if err != nil {
-		return err
-	}
-	body := &answer.Store{Path: s.Path(), Origin: origin.Origin, Folder: s.BackupFolder()}
+	body := &answer.Store{Path: s.Path(), Origin: a.Settings.Get(frame.StoreKey).Origin, Folder: s.BackupFolder()}
 	info, err := os.Stat(s.Path())
 	switch {
 	case err == nil:

@@ -3,7 +3,6 @@ package cmd
 import (
 	"io"
 	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -27,8 +26,10 @@ func newStoreBackup(a *frame.App) *cobra.Command {
 }
 
 func (o *backupOptions) run(a *frame.App, _ []string) error {
-	if err := backupTarget(a, o); err != nil {
-		return err
+	if o.to != "" { // before a backup is made: it might take the place of an older one
+		if err := a.CheckOutput(o.to, o.force); err != nil {
+			return err
+		}
 	}
 	s, err := stored.Store(a)
 	if err != nil {
@@ -43,50 +44,20 @@ func (o *backupOptions) run(a *frame.App, _ []string) error {
 		return err
 	}
 	if o.to != "" {
-		if err := a.WritePrivate(o.to, o.force, copyOf(made.Path)); err != nil {
+		err := a.WritePrivate(o.to, o.force, func(w io.Writer) error {
+			data, err := os.ReadFile(made.Path)
+			if err == nil {
+				_, err = w.Write(data)
+			}
 			return err
+		})
+		if err != nil || o.to == frame.FromStdin {
+			return err // the bytes are the answer
 		}
-	}
-	if o.to == frame.FromStdin {
-		return nil // the bytes are the answer
 	}
 	all, err := s.Backups()
 	if err != nil {
 		return err
 	}
 	return a.Answer(1, &answer.BackedUp{Backup: made, Copy: o.to, Kept: len(all)})
-}
-
-// backupTarget refuses a copy that could not be made, before a backup is: it might
-// take the place of an older one.
-func backupTarget(a *frame.App, o *backupOptions) error {
-	switch {
-	case o.to == "":
-		return nil
-	case o.to == frame.FromStdin && a.Flags.JSON:
-		return frame.Usage("-o - and --json both want standard output").Hint("strandwise store backup -o FILE --json")
-	case o.to == frame.FromStdin:
-		return nil
-	}
-	target, _, err := a.OutputTarget(o.to, o.force)
-	if err == nil {
-		_, err = os.Stat(filepath.Dir(target))
-	}
-	if err != nil {
-		return frame.CannotWrite(o.to, err)
-	}
-	return nil
-}
-
-// copyOf writes the bytes of a backup, which nothing changes once it has its name.
-func copyOf(path string) func(io.Writer) error {
-	return func(w io.Writer) error {
-		f, err := os.Open(path)
-		if err != nil {
-			return err
-		}
-		defer f.Close()
-		_, err = io.Copy(w, f)
-		return err
-	}
 }

@@ -63,7 +63,11 @@ func checkStore(a *frame.App, s *store.Store) (c *answer.StoreCheck, report stor
 		c.Warnings = append(c.Warnings, w.Text)
 	}
 	for _, p := range report.Problems {
-		c.Problems = append(c.Problems, stored.Finding{Piece: calledBy(names, p.Piece), Seq: p.Seq, What: p.What})
+		name := ""
+		if p.Piece != 0 {
+			name = cmp.Or(names[p.Piece], fmt.Sprintf("piece %d", p.Piece))
+		}
+		c.Problems = append(c.Problems, stored.Finding{Piece: name, Seq: p.Seq, What: p.What})
 	}
 	for _, f := range found {
 		if f.Note {
@@ -76,21 +80,13 @@ func checkStore(a *frame.App, s *store.Store) (c *answer.StoreCheck, report stor
 	return c, report, nil
 }
 
-func calledBy(names map[store.PieceID]string, id store.PieceID) string {
-	if id == 0 {
-		return ""
-	}
-	return cmp.Or(names[id], fmt.Sprintf("piece %d", id))
-}
-
 // shownProblems is how many problems are told one by one.
 const shownProblems = 10
 
 func damagedStore(c *answer.StoreCheck) error {
-	f := frame.NewFault(frame.ExitDamaged, "%s is damaged (%s):\n%s", []any{
-		c.Path, document.Counted(len(c.Problems), "problem"), shownLines(c.Problems),
-	})
-	return f.Hint("strandwise store restore, which puts the newest backup in its place").
+	problems := document.Counted(len(c.Problems), "problem")
+	return frame.NewFault(frame.ExitDamaged, "%s is damaged (%s):\n%s", c.Path, problems, shownLines(c.Problems)).
+		Hint("strandwise store restore, which puts the newest backup in its place").
 		Hint("strandwise store salvage FILE, which gathers what is whole into a new file")
 }
 

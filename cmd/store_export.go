@@ -25,10 +25,6 @@ func newStoreExport(a *frame.App) *cobra.Command {
 }
 
 func (o *exportOptions) run(a *frame.App, _ []string) error {
-	if a.Flags.JSON && o.to == frame.FromStdin {
-		return frame.Usage("--json would mix the answer with the export, which goes to standard output").
-			Hint("strandwise store export --json -o FILE")
-	}
 	s, err := stored.Store(a)
 	if err != nil {
 		return err

@@ -13,11 +13,8 @@ import (
 
 func newStoreRestore(a *frame.App) *cobra.Command {
 	var dry bool
-	c := a.Leaf(frame.Spec{
-		Use:  "restore [BACKUP]",
-		Most: 1, Writes: true, JSON: true,
-		Complete: backupPaths,
-	}, func(a *frame.App, args []string) error { return runStoreRestore(a, args, dry) })
+	c := a.Leaf(frame.Spec{Use: "restore [BACKUP]", Writes: true, JSON: true, Complete: backupPaths},
+		func(a *frame.App, args []string) error { return runStoreRestore(a, args, dry) })
 	c.Flags().BoolVar(&dry, "dry-run", false, "say what would differ and change nothing")
 	return c
 }

@@ -3,7 +3,6 @@ package cmd
 import (
 	"github.com/spf13/cobra"
 
-	"strandwise/chart"
 	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
@@ -12,16 +11,20 @@ import (
 
 func newStoreSalvage(a *frame.App) *cobra.Command {
 	var charts []string
-	c := a.Leaf(frame.Spec{Use: "salvage FILE", Least: 1, Most: 1, Writes: true, JSON: true},
+	c := a.Leaf(frame.Spec{Use: "salvage FILE", Writes: true, JSON: true},
 		func(a *frame.App, args []string) error { return runStoreSalvage(a, args[0], charts) })
 	c.Flags().StringArrayVar(&charts, "chart", nil, "take a lost chart from `FILE`; may be given several times")
 	return c
 }
 
 func runStoreSalvage(a *frame.App, to string, charts []string) error {
-	given, err := readCharts(a, charts)
-	if err != nil {
-		return err
+	var given []stored.Part
+	for _, word := range charts {
+		part, err := stored.ReadChart(a, word)
+		if err != nil {
+			return err
+		}
+		given = append(given, part)
 	}
 	s, err := stored.Store(a)
 	if err != nil {
@@ -31,8 +34,8 @@ func runStoreSalvage(a *frame.App, to string, charts []string) error {
 	var pieces []stored.Rescued
 	err = a.Commit(func() error {
 		done, err = s.Salvage(a.Context(), to, func(tx *store.Tx, found store.Salvaged) error {
-			for _, text := range given {
-				if _, err := tx.PutChart(text); err != nil {
+			for _, part := range given {
+				if _, err := tx.PutChart(part.Bytes); err != nil {
 					return err
 				}
 			}
@@ -46,22 +49,6 @@ func runStoreSalvage(a *frame.App, to string, charts []string) error {
 	}
 	findCharts(a, s, pieces)
 	return a.Answer(1, &answer.Salvaged{To: to, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings, Pieces: pieces})
-}
-
-// readCharts reads chart files as they are to be kept.
-func readCharts(a *frame.App, names []string) ([][]byte, error) {
-	var texts [][]byte
-	for _, name := range names {
-		text, title, err := a.ReadInput(name)
-		if err != nil {
-			return nil, err
-		}
-		if _, err := chart.Parse(title, text); err != nil {
-			return nil, err
-		}
-		texts = append(texts, text)
-	}
-	return texts, nil
 }
 
 // findCharts tells from which files the store read the charts that are lost, as far as it can.

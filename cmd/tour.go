@@ -3,7 +3,6 @@ package cmd
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -47,11 +46,11 @@ func newTour(a *frame.App) *cobra.Command {
 }
 
 func runTour(a *frame.App, _ []string) error {
-	folder, err := os.MkdirTemp("", "strandwise-tour-")
+	folder, remove, err := a.TempFolder("tour")
 	if err != nil {
-		return frame.Unusable("no room for the tour's store: %v", frame.Reason(err)).Because(err).Hint("set TMPDIR to a folder that can be written")
+		return err
 	}
-	defer a.AtEnd(func() { _ = os.RemoveAll(folder) })()
+	defer remove()
 	t := &tour{app: a, folder: folder}
 	for i, step := range tourSteps {
 		if err := a.Context().Err(); err != nil {
@@ -84,7 +83,7 @@ func (t *tour) take(step tourStep) error {
 	_ = a.Show(document.Document{Blocks: []document.Block{document.Line{Text: document.Words(step.says)}, document.Line{Text: command, Tone: document.Strong}}})
 	var out, errs bytes.Buffer
 	if code := a.Again(t.env(step.args, &out, &errs)); code != int(frame.ExitDone) {
-		return frame.NewFault(frame.Exit(code), "the tour stopped at strandwise %s: %s", []any{strings.Join(step.args, " "), strings.TrimSpace(errs.String())})
+		return frame.NewFault(frame.Exit(code), "the tour stopped at strandwise %s: %s", strings.Join(step.args, " "), strings.TrimSpace(errs.String()))
 	}
 	_, err := out.WriteTo(a.Out)
 	if err == nil {

@@ -71,19 +71,16 @@ type laid struct {
 // read reads a chart and lays it out as the flags say; copies asked for with its name are
 // beside those of the flags.
 func (t *trial) read(a *frame.App, word string) (*laid, error) {
-	c, title, across, up, err := readCopies(a, word)
+	p, err := stored.ReadChart(a, word)
 	if err != nil {
 		return nil, err
 	}
-	l := &laid{part: floats.Part{Name: stored.ChartName(title), Chart: c, Repeats: t.repeats * across, Times: t.times * up}}
-	for _, err := range []error{
+	l := &laid{part: floats.Part{Name: p.Ref.Name, Chart: p.Chart, Repeats: t.repeats * p.Ref.Repeats, Times: t.times * p.Ref.Times}}
+	if err := cmp.Or(
 		checkCount("repeats", l.part.Repeats, 1, 1), checkCount("times", l.part.Times, 1, 1),
-		checkCount("rest", t.rest, 0, floats.DefaultRestLimit),
-		floats.CheckSize([]floats.Part{l.part}),
-	} {
-		if err != nil {
-			return nil, err
-		}
+		checkCount("rest", t.rest, 0, floats.DefaultRestLimit), floats.CheckSize([]floats.Part{l.part}),
+	); err != nil {
+		return nil, err
 	}
 	if l.gauge, l.task.Limit, l.from, err = t.limits(); err != nil {
 		return nil, err
@@ -104,10 +101,8 @@ func checkCount(flag string, n, least, usual int) error {
 // limits are the gauge and the limit, which is given, from the gauge, or the usual one; from
 // says which.
 func (t *trial) limits() (gauge floats.Gauge, limit int, from string, err error) {
-	if t.gauge != "" {
-		if gauge, err = floats.ParseGauge(t.gauge); err != nil {
-			return gauge, 0, "", asUsage(err)
-		}
+	if err := readGiven(&gauge, t.gauge, floats.ParseGauge); err != nil {
+		return gauge, 0, "", err
 	}
 	item, _ := floats.ItemNamed(t.item)
 	switch {
@@ -127,6 +122,3 @@ func (t *trial) limits() (gauge floats.Gauge, limit int, from string, err error)
 var itemPhrases = map[string]string{
 	"general": "a general item", "sleeve": "a sleeve", "hands-feet": "hands or feet", "baby": "a baby",
 }
-
-// name is what to call the chart.
-func (l *laid) name() string { return cmp.Or(l.part.Chart.ShownTitle(), l.part.Name) }

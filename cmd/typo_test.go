@@ -12,13 +12,13 @@ import (
 // nested is the program with a parent command that has two parts.
 func nested(env frame.Env) *frame.App {
 	a := newApp(env)
-	leaf := func(use string, most int) *cobra.Command {
-		c := a.Leaf(frame.Spec{Use: use, Most: most}, nil)
+	leaf := func(use string) *cobra.Command {
+		c := a.Leaf(frame.Spec{Use: use}, nil)
 		c.Short = "part"
 		c.Flags().Int("keep", 7, "keep `N` days")
 		return c
 	}
-	frame.Adopt(a.Root, a.Parent(frame.Spec{Use: "boathouse"}, leaf("anchor [FILE]", 1), leaf("tiller", 0)))
+	a.Root.AddCommand(a.Parent(frame.Spec{Use: "boathouse"}, leaf("anchor [FILE]"), leaf("tiller")))
 	return a
 }
 

@@ -12,7 +12,7 @@ import (
 )
 
 func newUndo(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "undo [N]", Most: 1, Writes: true, JSON: true}, func(a *frame.App, args []string) error {
+	return a.Leaf(frame.Spec{Use: "undo [N]", Writes: true, JSON: true}, func(a *frame.App, args []string) error {
 		n := 1
 		if len(args) > 0 {
 			var err error

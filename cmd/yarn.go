@@ -13,6 +13,7 @@ import (
 
 	"strandwise/chart"
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/floats"
@@ -43,18 +44,16 @@ func newYarn(a *frame.App) *cobra.Command {
 func finishWords() []string { return frame.WordsOf(session.Finishes()) }
 
 func (o *yarnOptions) run(a *frame.App, _ []string) error {
-	p, more, err := noteYarn(a, o)
+	var gauge floats.Gauge
+	if err := readGiven(&gauge, o.gauge, floats.ParseGauge); err != nil {
+		return err
+	}
+	p, more, err := o.note(a)
 	if err != nil {
 		return err
 	}
 	for _, m := range more {
 		m.tell(a)
-	}
-	var gauge floats.Gauge
-	if o.gauge != "" {
-		if gauge, err = floats.ParseGauge(o.gauge); err != nil {
-			return asUsage(err)
-		}
 	}
 	finish, err := session.ParseFinish(o.finish)
 	if err != nil {
@@ -67,124 +66,117 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	yards, err := inches(a)
-	if err != nil {
-		return err
-	}
 	return a.Answer(1, answer.NewYarn(answer.YarnAsked{
 		Piece: p.State.Setup.Name, Round: !p.Layout.Fabric.Flat, Yarns: p.Layout.Fabric.Yarns,
-		Sum: sum, Supplies: p.Supplies(sum), Yards: yards,
+		Sum: sum, Supplies: p.Supplies(sum), Yards: inches(a),
 	}))
 }
 
-// noteYarn logs the balls and amounts given and returns the piece and which yarns have more
+// note logs the balls and amounts given and returns the piece and which yarns have more
 // than one ball by it; nothing given writes nothing.
-func noteYarn(a *frame.App, o *yarnOptions) (*stored.Piece, []moreBalls, error) {
+func (o *yarnOptions) note(a *frame.App) (p *stored.Piece, more []moreBalls, err error) {
 	if o.replace && len(o.balls) == 0 {
 		return nil, nil, frame.Usage("--replace needs a --ball to put in the place of the others").Hint("strandwise yarn --replace --ball x=50g/175m")
 	}
 	if len(o.balls)+len(o.used)+len(o.lots) == 0 {
 		a.Writes.Store(false)
-		p, err := stored.Take(a)
+		p, err = stored.Take(a)
 		return p, nil, err
 	}
-	if o.gauge != "" {
-		if _, err := floats.ParseGauge(o.gauge); err != nil {
-			return nil, nil, asUsage(err) // before anything is logged
-		}
-	}
-	var more []moreBalls
-	p, err := stored.Change(a, func(p *stored.Piece) (events []session.Event, err error) {
+	p, err = stored.Change(a, func(p *stored.Piece) (events []session.Event, err error) {
 		events, more, err = o.events(p)
 		return events, err
 	})
 	return p, more, err
 }
 
-// events are the balls, then the amounts used.
-func (o *yarnOptions) events(p *stored.Piece) ([]session.Event, []moreBalls, error) {
+// moreBalls tells that what was noted makes more than one ball of a yarn, which may not have
+// been meant.
+type moreBalls struct {
+	yarn          chart.Yarn
+	before, added int
+	given         string // the value of --ball that noted the last
+}
+
+// tell says how many balls there are, and how to take the last for the only one.
+func (m moreBalls) tell(a *frame.App) {
+	if m.before == 0 {
+		a.Notice("%s has %s now.", m.yarn.Name, document.Counted(m.added, "ball"))
+		return
+	}
+	a.Notice("%s had %s noted before, and has %d now.", m.yarn.Name, document.Counted(m.before, "ball"), m.before+m.added)
+	a.Try("strandwise yarn --replace --ball " + frame.InShell(m.given) + ", if that is all there is")
+}
+
+// events are the balls, each with the lot of its yarn, then the amounts used. A lot of a yarn
+// without balls is noted by itself. The yarns that --ball names twice, or that had balls before,
+// have more than one.
+func (o *yarnOptions) events(p *stored.Piece) (events []session.Event, more []moreBalls, err error) {
 	yarns := p.Layout.Fabric.Yarns
-	balls, err := o.ballEvents(yarns)
-	if err != nil {
-		return nil, nil, err
-	}
-	before := ballsNoted(p.State.Balls)
-	var first []session.Event
-	for _, y := range yarns {
-		if o.replace && before[y.Symbol] > 0 && sizedBalls(balls)[y.Symbol] > 0 {
-			first = append(first, &session.BallsCleared{Yarn: y.Symbol})
-			before[y.Symbol] = 0
-		}
-	}
-	used, err := o.usedEvents(p)
-	return slices.Concat(first, balls, used), o.moreBalls(yarns, before, sizedBalls(balls)), err
-}
-
-// ballEvents notes each ball with the lot of its yarn; a lot of a yarn without balls
-// is noted by itself.
-func (o *yarnOptions) ballEvents(yarns []chart.Yarn) ([]session.Event, error) {
-	lots, err := o.lotsByYarn(yarns)
-	if err != nil {
-		return nil, err
-	}
-	var events []session.Event
-	noted := map[rune]bool{}
-	for _, text := range o.balls {
-		yarn, amount, err := yarnAndRest("ball", "50g/175m", text, yarns)
-		if err != nil {
-			return nil, err
-		}
-		grams, meters, times, err := readAmounts("ball", text, amount)
-		if err != nil {
-			return nil, err
-		}
-		for range times {
-			events = append(events, &session.BallNoted{Yarn: yarn, Grams: grams, Meters: meters, DyeLot: lots[yarn]})
-		}
-		noted[yarn] = true
-	}
-	for _, y := range yarns {
-		if lot := lots[y.Symbol]; lot != "" && !noted[y.Symbol] {
-			events = append(events, &session.BallNoted{Yarn: y.Symbol, DyeLot: lot})
-		}
-	}
-	return events, nil
-}
-
-func (o *yarnOptions) usedEvents(p *stored.Piece) ([]session.Event, error) {
-	var events []session.Event
-	for _, text := range o.used {
-		yarn, amount, err := yarnAndRest("used", "18g", text, p.Layout.Fabric.Yarns)
-		if err != nil {
-			return nil, err
-		}
-		grams, meters, times, err := readAmounts("used", text, amount)
-		switch {
-		case err != nil:
-			return nil, err
-		case times != 1:
-			return nil, frame.Usage("--used takes what was used in all, so %q cannot be", text).Hint("one amount: --used %c=18g", yarn)
-		case p.State.Row == 0:
-			return nil, frame.Refused("no %s is finished yet, so what was used cannot be compared", p.RowWord()).Hint("strandwise knit")
-		}
-		events = append(events, &session.YarnUsed{Yarn: yarn, Grams: grams, Meters: meters})
-	}
-	return events, nil
-}
-
-func (o *yarnOptions) lotsByYarn(yarns []chart.Yarn) (map[rune]string, error) {
 	lots := map[rune]string{}
 	for _, text := range o.lots {
 		yarn, lot, err := yarnAndRest("lot", "T12", text, yarns)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		lots[yarn] = lot
 	}
-	return lots, nil
+	balls, err := readAmounts("ball", "50g/175m", o.balls, yarns)
+	if err != nil {
+		return nil, nil, err
+	}
+	var cleared, alone []session.Event
+	for _, b := range balls {
+		for range b.balls {
+			events = append(events, &session.BallNoted{Yarn: b.yarn, Grams: b.grams, Meters: b.meters, DyeLot: lots[b.yarn]})
+		}
+	}
+	for _, y := range yarns {
+		named, m := 0, moreBalls{yarn: y, before: ballsNoted(p.State.Balls, y.Symbol)}
+		for _, b := range balls {
+			if b.yarn == y.Symbol {
+				named, m.added, m.given = named+1, m.added+b.balls, b.text
+			}
+		}
+		if named == 0 && lots[y.Symbol] != "" {
+			alone = append(alone, &session.BallNoted{Yarn: y.Symbol, DyeLot: lots[y.Symbol]})
+		}
+		if named > 0 && o.replace && m.before > 0 {
+			cleared, m.before = append(cleared, &session.BallsCleared{Yarn: y.Symbol}), 0
+		}
+		if named > 1 || named > 0 && m.before > 0 {
+			more = append(more, m)
+		}
+	}
+	used, err := o.usedEvents(p)
+	return slices.Concat(cleared, events, alone, used), more, err
 }
 
-// yarnAndRest parts YARN=REST and finds the yarn by symbol or name.
+// ballsNoted counts the balls of a yarn; what tells a dye lot only is none.
+func ballsNoted(balls []session.BallNoted, yarn rune) (n int) {
+	for _, b := range balls {
+		if b.Yarn == yarn && (b.Grams > 0 || b.Meters > 0) {
+			n++
+		}
+	}
+	return n
+}
+
+func (o *yarnOptions) usedEvents(p *stored.Piece) (events []session.Event, err error) {
+	used, err := readAmounts("used", "18g", o.used, p.Layout.Fabric.Yarns)
+	for _, u := range used {
+		switch {
+		case u.balls != 1:
+			return nil, frame.Usage("--used takes what was used in all, so %q cannot be", u.text).Hint("one amount: --used %c=18g", u.yarn)
+		case p.State.Row == 0:
+			return nil, frame.Refused("no %s is finished yet, so what was used cannot be compared", p.RowWord()).Hint("strandwise knit")
+		}
+		events = append(events, &session.YarnUsed{Yarn: u.yarn, Grams: u.grams, Meters: u.meters})
+	}
+	return events, err
+}
+
+// yarnAndRest splits YARN=REST and finds the yarn by symbol or name.
 func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, error) {
 	var word, rest string
 	var found bool
@@ -242,32 +234,56 @@ var amountUnits = []struct {
 	{"m", false, 1},
 }
 
-// readAmounts reads 50g, 175m, 50g/175m or 1.75oz/190yd, with *N for that many balls.
-func readAmounts(flag, text, amount string) (grams, meters session.Milli, times int, err error) {
-	bad := frame.Usage("--%s %q cannot be read", flag, text).
-		Hint("grams, meters or both: 18g, 61.5m, 50g/175m; or ounces and yards: 1.75oz/190yd; a ball may end in *3 for three alike")
-	times = 1
-	if sizes, count, found := strings.Cut(amount, "*"); found {
-		if times, err = strconv.Atoi(strings.TrimSpace(count)); err != nil || times < 1 || times > mostBalls {
-			return 0, 0, 0, bad
+// amount is what a value of --ball or --used says: of which yarn, how much, and how many balls
+// of that.
+type amount struct {
+	yarn          rune
+	grams, meters session.Milli
+	balls         int
+	text          string // as it was given
+}
+
+// readAmounts reads YARN= followed by 50g, 175m, 50g/175m or 1.75oz/190yd, with *N for that many balls.
+func readAmounts(flag, example string, texts []string, yarns []chart.Yarn) (amounts []amount, err error) {
+	for _, text := range texts {
+		read := amount{balls: 1, text: text}
+		var sizes string
+		if read.yarn, sizes, err = yarnAndRest(flag, example, text, yarns); err != nil {
+			return nil, err
 		}
-		amount = sizes
+		if !read.read(sizes) {
+			return nil, frame.Usage("--%s %q cannot be read", flag, text).
+				Hint("grams, meters or both: 18g, 61.5m, 50g/175m; or ounces and yards: 1.75oz/190yd; a ball may end in *3 for three alike")
+		}
+		amounts = append(amounts, read)
 	}
-	for _, part := range strings.Split(floats.Typed(amount), "/") {
-		to, number, size := &meters, "", 0.0
+	return amounts, nil
+}
+
+// read reads what stands behind the yarn, and reports whether it could.
+func (m *amount) read(text string) bool {
+	var err error
+	if sizes, count, found := strings.Cut(text, "*"); found {
+		if m.balls, err = strconv.Atoi(strings.TrimSpace(count)); err != nil || m.balls < 1 || m.balls > mostBalls {
+			return false
+		}
+		text = sizes
+	}
+	for _, size := range strings.Split(floats.Typed(text), "/") {
+		to, number, unit := &m.meters, "", 0.0
 		for _, u := range amountUnits {
-			if rest, is := strings.CutSuffix(part, u.word); is {
-				if number, size = rest, u.size; u.weight {
-					to = &grams
+			if rest, is := strings.CutSuffix(size, u.word); is {
+				if number, unit = rest, u.size; u.weight {
+					to = &m.grams
 				}
 				break
 			}
 		}
 		n, err := session.ParseMilli(number)
-		if size == 0 || *to != 0 || err != nil {
-			return 0, 0, 0, bad
+		if unit == 0 || *to != 0 || err != nil {
+			return false
 		}
-		*to = session.Milli(math.Round(float64(n) * size))
+		*to = session.Milli(math.Round(float64(n) * unit))
 	}
-	return grams, meters, times, nil
+	return true
 }

@@ -17,13 +17,12 @@ func TestAmountsAreReadAsLabelsHaveThem(t *testing.T) {
 		"1 3/4oz": {49612, 0, 1}, "1¾ oz": {49612, 0, 1}, "120 yards": {0, 109728, 1}, "50 g/175 m *3": {50000, 175000, 3},
 		"175m/50g": {50000, 175000, 1}, "61,5m": {0, 61500, 1},
 	} {
-		grams, meters, times, err := readAmounts("ball", text, text)
-		require.NoError(t, err, text)
-		assert.Equal(t, want, [3]int{int(grams), int(meters), times}, text)
+		m := amount{balls: 1}
+		require.True(t, m.read(text), text)
+		assert.Equal(t, want, [3]int{int(m.grams), int(m.meters), m.balls}, text)
 	}
 	for _, text := range []string{"50", "50kg", "50g/50g", "5 0g", "g", "50g/", "50g*0", "1 5/4oz"} {
-		_, _, _, err := readAmounts("ball", text, text)
-		assert.Error(t, err, text)
+		assert.False(t, (&amount{balls: 1}).read(text), text)
 	}
 }
 

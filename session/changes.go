@@ -28,31 +28,28 @@ func (c Changes) Any() bool { return len(c.Moved)+len(c.Missed)+len(c.Extra) > 0
 
 // InOrder is the same with each list in its order.
 func (c Changes) InOrder() Changes {
-	c.Moved, c.Missed, c.Extra = slices.Clone(c.Moved), slices.Clone(c.Missed), slices.Clone(c.Extra)
-	slices.SortFunc(c.Moved, func(a, b Move) int { return a.From.Compare(b.From) })
-	slices.SortFunc(c.Missed, Mark.Compare)
-	slices.SortFunc(c.Extra, Mark.Compare)
-	return c
+	return Changes{
+		slices.SortedFunc(slices.Values(c.Moved), func(a, b Move) int { return a.From.Compare(b.From) }),
+		slices.SortedFunc(slices.Values(c.Missed), Mark.Compare), slices.SortedFunc(slices.Values(c.Extra), Mark.Compare),
+	}
 }
 
 // gone lists the marks shown that were not made, in order.
 func (c *Changes) gone() []Mark {
-	gone := slices.Clone(c.Missed)
-	for _, m := range c.Moved {
-		gone = append(gone, m.From)
-	}
-	slices.SortFunc(gone, Mark.Compare)
-	return gone
+	return ends(c.Missed, c.Moved, func(m Move) Mark { return m.From })
 }
 
 // come lists the marks made that were not shown, in order.
-func (c *Changes) come() []Mark {
-	come := slices.Clone(c.Extra)
-	for _, m := range c.Moved {
-		come = append(come, m.To)
+func (c *Changes) come() []Mark { return ends(c.Extra, c.Moved, func(m Move) Mark { return m.To }) }
+
+// ends adds one end of each move to marks.
+func ends(marks []Mark, moved []Move, end func(Move) Mark) []Mark {
+	marks = slices.Clone(marks)
+	for _, m := range moved {
+		marks = append(marks, end(m))
 	}
-	slices.SortFunc(come, Mark.Compare)
-	return come
+	slices.SortFunc(marks, Mark.Compare)
+	return marks
 }
 
 // applied gives the marks made, in order, of those shown.

@@ -32,7 +32,7 @@ func (p *Piece) Corrected(row int, o Otherwise) (*RowCorrected, error) {
 		return nil, err
 	}
 	d := p.deviating(row)
-	d.correcting, d.told = true, p.Changes(row)
+	d.correcting, d.told = true, p.Changes(row).InOrder() // of its own
 	c, err := d.tell(o)
 	if wrong := (*RefusedError)(nil); errors.As(err, &wrong) && len(wrong.Try) == 0 {
 		return nil, wrong.instead("strandwise show --row %d, for its letters", row)
@@ -54,7 +54,7 @@ type deviating struct {
 	row        int
 	r          *floats.Row
 	shown      []Mark
-	letters    []Lettered
+	letters    []Catch
 	correcting bool          // the row is finished, and told what its log has otherwise
 	named      map[Mark]bool // catches shown that an item was about
 	told       Changes       // so far
@@ -67,7 +67,6 @@ func (p *Piece) deviating(row int) *deviating {
 	}
 }
 
-// tell reads and applies the lists one after the other.
 func (d *deviating) tell(o Otherwise) (Changes, error) {
 	for _, step := range []struct {
 		kind, list string
@@ -90,12 +89,10 @@ func (d *deviating) tell(o Otherwise) (Changes, error) {
 	return d.result()
 }
 
-// wrong is an error about an item.
 func (d *deviating) wrong(s deviationItem, format string, args ...any) *RefusedError {
 	return refuse(NotAsSaid, "%s %s: "+format, append([]any{s.kind, s.text}, args...)...)
 }
 
-// name is the row in words.
 func (d *deviating) name() string { return fmt.Sprintf("%s %d", d.p.rowWord(), d.row) }
 
 // stitches lists the stitches over the whole row that an item is about: one in each repeat of a
@@ -141,8 +138,8 @@ func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
 		return nil, d.wrong(s, "repeat %d%s of %s has no catch %s", s.repeat, ofBlock(d.r.Course, d.r.Block(l.Block)), d.name(), l.Letter)
 	}
 	for _, m := range found {
-		d.told.Missed = slices.DeleteFunc(slices.Clone(d.told.Missed), func(o Mark) bool { return o == m })
-		d.told.Moved = slices.DeleteFunc(slices.Clone(d.told.Moved), func(o Move) bool { return o.From == m })
+		d.told.Missed = slices.DeleteFunc(d.told.Missed, func(o Mark) bool { return o == m })
+		d.told.Moved = slices.DeleteFunc(d.told.Moved, func(o Move) bool { return o.From == m })
 	}
 	return found, nil
 }
@@ -183,7 +180,7 @@ func (d *deviating) missExtra(s deviationItem) error {
 		return d.whichBlock(s)
 	}
 	before := len(d.told.Extra)
-	d.told.Extra = slices.DeleteFunc(slices.Clone(d.told.Extra), func(m Mark) bool {
+	d.told.Extra = slices.DeleteFunc(d.told.Extra, func(m Mark) bool {
 		at := d.p.PlaceOf(d.row, m.Stitch)
 		return at.Stitch == s.stitch && at.Block == s.block && (s.repeat == 0 || at.Repeat == s.repeat)
 	})
@@ -224,14 +221,9 @@ func (d *deviating) offStrand(s deviationItem, m Mark, to int) error {
 	}
 	e := d.wrong(s, "another strand of %s is behind %s; say one was missed and one is extra", name, d.p.PlaceWords(d.row, to))
 	from, at := d.p.PlaceOf(d.row, m.Stitch), d.p.PlaceOf(d.row, to)
-	block := ""
-	if at.Block > 0 {
-		block = fmt.Sprintf("%d/", at.Block)
-	}
-	return e.instead("--missed %s@%d --extra %s%d@%d", s.letter, from.Repeat, block, at.Stitch, at.Repeat)
+	return e.instead("--missed %s@%d --extra %s@%d", s.letter, from.Repeat, shortPlace(at), at.Repeat)
 }
 
-// whichBlock asks for the block of a stitch.
 func (d *deviating) whichBlock(s deviationItem) error {
 	return d.wrong(s, "%s has %s: say which", d.name(), plural(len(d.r.Blocks), "block")).instead("--%s %s", s.kind, s.inBlock(2))
 }
@@ -272,7 +264,7 @@ func (d *deviating) extra(s deviationItem) error {
 		if slices.Contains(d.told.applied(d.shown), m) {
 			return d.wrong(s, "%s is caught there already; an extra catch is one that was not planned", d.p.yarnName(m.Yarn))
 		}
-		d.told.Extra = append(slices.Clone(d.told.Extra), m)
+		d.told.Extra = append(d.told.Extra, m)
 	}
 	if !found {
 		return none
@@ -298,14 +290,10 @@ func (d *deviating) yarn(s deviationItem) (int, error) {
 	if s.yarn == "" {
 		return chart.NoYarn, nil
 	}
-	yarns := d.p.Layout.Fabric.Yarns
-	if i := chart.YarnNamed(yarns, s.yarn); i != chart.NoYarn {
+	if i := chart.YarnNamed(d.p.Layout.Fabric.Yarns, s.yarn); i != chart.NoYarn {
 		return i, nil
 	}
-	names := make([]string, len(yarns))
-	for i, y := range yarns {
-		names[i] = y.Name
-	}
+	names := d.p.yarnNames()
 	return chart.NoYarn, d.wrong(s, "the piece has no yarn %s", s.yarn).instead("%s", cmp.Or(chart.Nearest(s.yarn, names), strings.Join(names, ", ")))
 }
 

@@ -33,7 +33,7 @@ func TestMadeAsShown(t *testing.T) {
 func TestMadeOtherwise(t *testing.T) {
 	w := threeRepeats(t)
 	require.Equal(t, []Mark{{16, 1}, {26, 1}}, w.piece.Shown(1))
-	require.Equal(t, []Lettered{{"a", 0, 6, 1}}, w.piece.Letters(1))
+	require.Equal(t, []Catch{{Letter: "a", Stitch: 6, Yarn: 1}}, w.piece.Letters(1))
 	for name, c := range map[string]struct {
 		Otherwise
 		want []Mark

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"strandwise/floats"
 )
 
 // deviationItem is one item of a list of what was done otherwise.
@@ -20,7 +22,7 @@ type deviationItem struct {
 
 // inBlock is an item without its block as it would be written with one.
 func (s deviationItem) inBlock(block int) string {
-	text := fmt.Sprintf("%d/%d", block, s.stitch)
+	text := shortPlace(floats.Place{Block: block, Stitch: s.stitch})
 	if s.yarn != "" {
 		text = s.yarn + ":" + text
 	}
@@ -40,7 +42,6 @@ var deviationForms = map[string]struct {
 	"extra":  {regexp.MustCompile(`^()()(?:([^\d,:@#][^,:@#]*):)?(?:(\d{1,3})/)?(\d{1,7})(?:@(\d{1,7}))?$`), "22, x:22 or 22@3, in a row of blocks 2/22@3, with commas between"},
 }
 
-// readDeviationItems reads a list; an empty one has no items.
 func readDeviationItems(kind, list string) ([]deviationItem, error) {
 	if list == "" {
 		return nil, nil
@@ -95,49 +96,36 @@ func (p *Piece) AsOtherwise(row int, c Changes) Otherwise {
 		}
 		return n
 	}
-	var moved, missed, extra repeatedItems
+	moved, missed, extra := p.grouping(row), p.grouping(row), p.grouping(row)
+	all := map[string]int{} // by item, the repeats it is about where none is named
 	for _, m := range c.Moved {
-		moved.add(fmt.Sprintf("%s%+d", letterOf(letters, m.From, r.Course), m.To.Stitch-m.From.Stitch), r.PlaceOf(m.From.Stitch).Repeat, has(m.From))
+		item := fmt.Sprintf("%s%+d", letterOf(letters, m.From, r.Course), m.To.Stitch-m.From.Stitch)
+		moved.add(m.From.Stitch, item)
+		all[item] = has(m.From)
 	}
 	for _, m := range c.Missed {
-		missed.add(letterOf(letters, m, r.Course), r.PlaceOf(m.Stitch).Repeat, has(m))
+		item := letterOf(letters, m, r.Course)
+		missed.add(m.Stitch, item)
+		all[item] = has(m)
 	}
 	for _, m := range c.Extra {
-		at, block := r.PlaceOf(m.Stitch), ""
-		if at.Block > 0 {
-			block = fmt.Sprintf("%d/", at.Block)
-		}
-		extra.add(fmt.Sprintf("%c:%s%d", p.Layout.Fabric.Yarns[m.Yarn].Symbol, block, at.Stitch), at.Repeat, r.BlockAt(m.Stitch).Repeats)
+		item := fmt.Sprintf("%c:%s", p.Layout.Fabric.Yarns[m.Yarn].Symbol, shortPlace(r.PlaceOf(m.Stitch)))
+		extra.add(m.Stitch, item)
+		all[item] = r.BlockAt(m.Stitch).Repeats
 	}
-	return Otherwise{moved.list(), missed.list(), extra.list()}
+	return Otherwise{moved.items(all), missed.items(all), extra.items(all)}
 }
 
-// repeatedItems are items of one list with the repeats they are about.
-type repeatedItems struct {
-	order   []string
-	repeats map[string][]int
-	all     map[string]int // how many repeats could be meant
-}
-
-func (r *repeatedItems) add(item string, repeat, all int) {
-	if r.repeats == nil {
-		r.repeats, r.all = map[string][]int{}, map[string]int{}
-	}
-	if r.repeats[item] == nil {
-		r.order = append(r.order, item)
-	}
-	r.repeats[item], r.all[item] = append(r.repeats[item], repeat), all
-}
-
-func (r *repeatedItems) list() string {
+// items writes a list, naming the repeats where an item is about fewer than all it may be about.
+func (g *grouping) items(all map[string]int) string {
 	var items []string
-	for _, item := range r.order {
-		if len(r.repeats[item]) == r.all[item] {
+	for _, item := range g.order {
+		if len(g.in[item]) == all[item] {
 			items = append(items, item)
 			continue
 		}
-		for _, rep := range r.repeats[item] {
-			items = append(items, fmt.Sprintf("%s@%d", item, rep))
+		for _, at := range g.in[item] {
+			items = append(items, fmt.Sprintf("%s@%d", item, at.Repeat))
 		}
 	}
 	return strings.Join(items, ",")

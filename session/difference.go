@@ -2,7 +2,12 @@ package session
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strings"
+
+	"strandwise/chart"
+	"strandwise/floats"
 )
 
 // Difference is how a new plan for the rows to come differs from the one in force.
@@ -77,4 +82,111 @@ func (p *Piece) symbols(row int) []rune {
 		out = append(out, p.Layout.Fabric.Yarns[s.Yarn].Symbol)
 	}
 	return out
+}
+
+// RowsInWords is what is said alike of several rows.
+type RowsInWords struct {
+	Rows []int  // from 1, upward
+	Text string // "drops oat on 6; adds oat on 4 and 8, fjord on 1 in repeat 3"
+}
+
+// InWords tells the difference row by row, rows alike together: which catches go and
+// which come, by the stitch of the repeat, in every repeat where none is named. Before
+// and after are the pieces that were compared.
+func (d Difference) InWords(before, after *Piece) []RowsInWords {
+	var all []RowsInWords
+	at := map[string]int{}
+	for _, c := range d.Rows {
+		text := c.inWords(before, after)
+		i, known := at[text]
+		if !known {
+			i, at[text] = len(all), len(all)
+			all = append(all, RowsInWords{Text: text})
+		}
+		all[i].Rows = append(all[i].Rows, c.Row)
+	}
+	return all
+}
+
+func (c RowChange) inWords(before, after *Piece) string {
+	switch {
+	case c.Row > after.Rows():
+		return "no longer in the piece"
+	case c.Row > before.Rows():
+		return "new; " + after.caught(c)
+	case c.Other:
+		return "other stitches; " + after.caught(c)
+	}
+	var words []string
+	if len(c.Gone) > 0 {
+		words = append(words, "drops "+after.folded(c.Row, c.Gone))
+	}
+	if len(c.Come) > 0 {
+		words = append(words, "adds "+after.folded(c.Row, c.Come))
+	}
+	return strings.Join(words, "; ")
+}
+
+func (p *Piece) caught(c RowChange) string {
+	if len(c.Come) == 0 {
+		return "no catches"
+	}
+	return "catches " + p.folded(c.Row, c.Come)
+}
+
+// folded lists catches of a row by yarn, those of the same repeats together: "oat on
+// 4 and 8, fjord on 1 in repeat 3". Where no repeat is named every one is meant.
+func (p *Piece) folded(row int, catches []CatchOf) string {
+	r := p.Row(row)
+	on := "on"
+	if p.State.Setup.FloatMethod() == floats.Twist {
+		on = "before"
+	}
+	var words []string
+	for _, g := range foldRepeats(catches, r.Course) {
+		text := fmt.Sprintf("%s %s %s", p.nameOf(g.symbol), on, numbers(g.stitches, "and"))
+		if len(g.repeats) < r.Repeats() {
+			text += " " + inRepeats(r.Course, g.repeats)
+		}
+		words = append(words, text)
+	}
+	return strings.Join(words, ", ")
+}
+
+// nameOf is the name of the yarn of a symbol.
+func (p *Piece) nameOf(symbol rune) string {
+	if yarn := p.Layout.Fabric.Yarn(symbol); yarn != chart.NoYarn {
+		return p.yarnName(yarn)
+	}
+	return string(symbol)
+}
+
+// foldedCatches are the stitches of a repeat on which a yarn is caught in the same repeats.
+type foldedCatches struct {
+	symbol   rune
+	stitches []int // of the repeat, from 1
+	repeats  []floats.Place
+}
+
+// foldRepeats folds the catches of a row, in order of their first stitch in a repeat.
+func foldRepeats(catches []CatchOf, row *floats.Course) []foldedCatches {
+	inPattern := func(c CatchOf) CatchOf { return CatchOf{row.InPattern(c.Stitch), c.Symbol} }
+	catches = slices.SortedStableFunc(slices.Values(catches), func(a, b CatchOf) int { return compareCatches(inPattern(a), inPattern(b)) })
+	g, of := newGrouping(row), map[string]CatchOf{}
+	for _, c := range catches {
+		key := fmt.Sprint(inPattern(c))
+		g.add(c.Stitch, key)
+		of[key] = CatchOf{row.PlaceOf(c.Stitch).Stitch, c.Symbol}
+	}
+	var all []foldedCatches
+	for _, key := range g.order {
+		i := slices.IndexFunc(all, func(f foldedCatches) bool {
+			return f.symbol == of[key].Symbol && slices.Equal(f.repeats, g.in[key])
+		})
+		if i < 0 {
+			i, all = len(all), append(all, foldedCatches{symbol: of[key].Symbol, repeats: g.in[key]})
+		}
+		all[i].stitches = append(all[i].stitches, of[key].Stitch)
+	}
+	return all
 }

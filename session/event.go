@@ -66,7 +66,6 @@ var kinds = [...]struct {
 	KindPressed:      {"pressed", of[Pressed]},
 }
 
-// of makes an event of a type.
 func of[E any, P interface {
 	*E
 	Event
@@ -74,7 +73,6 @@ func of[E any, P interface {
 	return P(new(E))
 }
 
-// known reports whether this version has the kind.
 func (k Kind) known() bool { return int(k) < len(kinds) && kinds[k].event != nil }
 
 // String is the name of the kind in messages.

@@ -22,14 +22,12 @@ func (e *BallNoted) validate(s *State) error {
 	return checkAmounts(e.Grams, e.Meters)
 }
 
-func (e *BallNoted) apply(s *State, at stamp) {
-	s.Balls = append(s.Balls, Ball{BallNoted: *e, Seq: at.seq, At: at.at, Row: s.Row})
-}
+func (e *BallNoted) apply(s *State, _ stamp) { s.Balls = append(s.Balls, *e) }
 
 func (e *BallNoted) fields(w *wire, _ Kind) {
 	w.symbol(&e.Yarn)
-	w.amount(&e.Grams)
-	w.amount(&e.Meters)
+	w.int((*int)(&e.Grams))
+	w.int((*int)(&e.Meters))
 	w.text(&e.DyeLot)
 }
 

@@ -14,7 +14,7 @@ func (e *BallsCleared) validate(s *State) error {
 }
 
 func (e *BallsCleared) apply(s *State, _ stamp) {
-	s.Balls = slices.DeleteFunc(slices.Clone(s.Balls), func(b Ball) bool { return b.Yarn == e.Yarn })
+	s.Balls = slices.DeleteFunc(slices.Clone(s.Balls), func(b BallNoted) bool { return b.Yarn == e.Yarn })
 }
 
 func (e *BallsCleared) fields(w *wire, _ Kind) { w.symbol(&e.Yarn) }

@@ -19,13 +19,10 @@ type RowBegun struct {
 func (e *RowBegun) kind() Kind { return KindRowBegun }
 
 func (e *RowBegun) validate(s *State) error {
-	if err := s.open(); err != nil {
-		return err
-	}
-	if s.OnNeedle != nil {
+	if s.OnNeedle != nil { // and so not bound off
 		return refuse(AlreadyBegun, "%s %d is begun already; tell how far it is now", s.rowWord(), s.OnNeedle.Row)
 	}
-	return firstError(s.checkNext(e.Row), checkRange("stitch", e.Stitch, 1), checkMarks("catches shown", e.Shown))
+	return firstError(s.open(), s.checkNext(e.Row), checkRange("stitch", e.Stitch, 1), checkMarks("catches shown", e.Shown))
 }
 
 func (e *RowBegun) apply(s *State, _ stamp) { s.Begun, s.OnNeedle = e.Stitch, e }

@@ -1,6 +1,10 @@
 package session
 
-import "fmt"
+import (
+	"fmt"
+
+	"strandwise/floats"
+)
 
 // CastOn begins a piece.
 type CastOn struct {
@@ -36,7 +40,7 @@ func (e *CastOn) validate(s *State) error {
 		checkParts(e.Parts),
 		checkOptional("gauge", e.Gauge),
 		checkRange("limit", e.Limit, 1),
-		checkWord("item", e.Item.String(), itemWords[:]...),
+		checkBetween("item", int(e.Item), 0, len(floats.Items)-1),
 		e.Grip.check(),
 		checkRange("rest limit", e.RestLimit, 0),
 		e.checkPair(),
@@ -64,7 +68,7 @@ func (e *CastOn) fields(w *wire, k Kind) {
 	w.parts(&e.Parts, k == KindCastOnBlocks)
 	w.text(&e.Gauge)
 	w.int(&e.Limit)
-	number(w, &e.Item, uint64(len(itemWords)-1), "an unknown kind of item")
+	number(w, &e.Item, uint64(len(floats.Items)-1), "an unknown kind of item")
 	w.flags(&e.Flat, &e.Mirror, &e.Mirrored)
 	e.Grip.fields(w)
 	w.int(&e.RestLimit)

@@ -73,9 +73,10 @@ func TestCastOnWords(t *testing.T) {
 }
 
 func TestItemWords(t *testing.T) {
-	for _, word := range itemWords {
+	for i, word := range []string{General: "general", Sleeve: "sleeve", HandsFeet: "hands-feet", Baby: "baby"} {
 		item, err := ParseItem(word)
 		assert.NoError(t, err)
+		assert.EqualValues(t, i, item)
 		assert.Equal(t, word, item.String())
 	}
 	_, err := ParseItem("hat")

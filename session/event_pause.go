@@ -11,13 +11,7 @@ type Paused struct {
 func (e *Paused) kind() Kind { return KindPaused }
 
 func (e *Paused) validate(s *State) error {
-	if err := s.open(); err != nil {
-		return err
-	}
-	if s.Row == s.Total() {
-		return s.refuseAllWorked()
-	}
-	return checkRange("stitch", e.Stitch, 0)
+	return firstError(s.open(), s.checkNext(s.Row+1), checkRange("stitch", e.Stitch, 0))
 }
 
 func (e *Paused) apply(s *State, _ stamp) {

@@ -22,16 +22,14 @@ func (e *Replanned) kind() Kind {
 }
 
 func (e *Replanned) validate(s *State) error {
-	if err := s.open(); err != nil {
+	if err := firstError(s.open(), checkRange("limit", e.Limit, 0), checkOptional("gauge", e.Gauge)); err != nil {
 		return err
 	}
-	if e.Limit == 0 && e.Gauge == "" && len(e.Parts) == 0 {
+	switch {
+	case len(e.Parts) > 0:
+	case e.Limit == 0 && e.Gauge == "":
 		return &FieldError{"new plan", "no change", "a limit, a gauge or parts"}
-	}
-	if err := firstError(checkRange("limit", e.Limit, 0), checkOptional("gauge", e.Gauge)); err != nil {
-		return err
-	}
-	if len(e.Parts) == 0 {
+	default:
 		return nil
 	}
 	if err := checkParts(e.Parts); err != nil {

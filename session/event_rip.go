@@ -2,7 +2,6 @@ package session
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -51,10 +50,8 @@ func (s *State) refuseRipOut() error {
 	return refuse(NothingBegun, "no %s is begun, so nothing to rip out; give how many of the %d finished %[1]ss to rip back", word, s.Row)
 }
 
-func (e *Ripped) apply(s *State, at stamp) {
-	s.Rips = append(s.Rips, Rip{
-		Seq: at.seq, At: at.at, From: s.Row, To: s.Row - e.Rows, Begun: s.Begun, BoundOff: s.BoundOff,
-	})
+func (e *Ripped) apply(s *State, _ stamp) {
+	s.Ripped += e.Rows
 	s.Row -= e.Rows
 	s.rows = s.rows[:s.Row:s.Row]
 	s.Begun, s.OnNeedle, s.BoundOff = 0, nil, false
@@ -65,28 +62,15 @@ func (e *Ripped) fields(w *wire, _ Kind) { w.int(&e.Rows) }
 
 func (e *Ripped) words(t historyWords) string {
 	var out []string
-	rip := t.state.rip(t.seq)
-	if rip.BoundOff {
+	then := t.state.before(t.seq)
+	if then.BoundOff {
 		out = append(out, "the binding off")
 	}
-	if rip.Begun > 0 || e.Rows == 0 && !rip.BoundOff {
+	if then.Begun > 0 || e.Rows == 0 && !then.BoundOff {
 		out = append(out, "the begun part")
 	}
 	if e.Rows > 0 {
 		out = append(out, plural(e.Rows, t.row()))
 	}
 	return "ripped back: " + strings.Join(out, " and ")
-}
-
-// rip finds a rip by number. One that was undone is made once more on the log before it,
-// since the state keeps only those that hold.
-func (s *State) rip(seq uint64) Rip {
-	for _, r := range s.Rips {
-		if r.Seq == seq {
-			return r
-		}
-	}
-	then, e := s.before(seq), s.entries[slices.IndexFunc(s.entries, func(e Entry) bool { return e.Seq == seq })]
-	e.Event.apply(then, stamp{seq: seq})
-	return then.Rips[len(then.Rips)-1]
 }

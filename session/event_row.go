@@ -26,10 +26,8 @@ func (e *RowKnit) kind() Kind {
 }
 
 func (e *RowKnit) validate(s *State) error {
-	if err := s.open(); err != nil {
-		return err
-	}
-	if err := firstError(s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used)); err != nil {
+	err := firstError(s.open(), s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used))
+	if err != nil {
 		return err
 	}
 	if e.Changes != nil && !slices.Equal(e.Changes.applied(e.Shown), e.Used) {
@@ -111,7 +109,7 @@ const longestList = 8
 func (t historyWords) caught(row int, shown []Mark) string {
 	of := map[int][]string{}
 	for _, l := range lettered(shown, t.laid(row)) {
-		of[l.Yarn] = append(of[l.Yarn], l.Letter+" on "+l.short())
+		of[l.Yarn] = append(of[l.Yarn], l.Letter+" on "+shortPlace(l.place()))
 	}
 	var parts []string
 	for _, yarn := range slices.Sorted(maps.Keys(of)) {
@@ -125,16 +123,6 @@ func (t historyWords) fates(row int, shown []Mark, c Changes) string {
 	g := newGrouping(t.laid(row))
 	g.addFates(lettered(shown, g.row), c, t.yarn)
 	return shortened(g.lines())
-}
-
-// shownIn gives the catches that a row was shown with when it was logged before the event told.
-func (t historyWords) shownIn(row int) []Mark {
-	for _, e := range slices.Backward(t.state.entries) {
-		if knit, is := e.Event.(*RowKnit); is && e.Seq < t.seq && knit.Row == row {
-			return knit.Shown
-		}
-	}
-	return nil
 }
 
 // shortened joins words, the last ones counted where there are many.

@@ -16,14 +16,12 @@ func (e *YarnUsed) validate(s *State) error {
 	return firstError(checkSymbol("yarn", e.Yarn), checkAmounts(e.Grams, e.Meters))
 }
 
-func (e *YarnUsed) apply(s *State, at stamp) {
-	s.Used = append(s.Used, Used{YarnUsed: *e, Seq: at.seq, At: at.at, Row: s.Row})
-}
+func (e *YarnUsed) apply(s *State, _ stamp) { s.Used = append(s.Used, Used{*e, s.Row}) }
 
 func (e *YarnUsed) fields(w *wire, _ Kind) {
 	w.symbol(&e.Yarn)
-	w.amount(&e.Grams)
-	w.amount(&e.Meters)
+	w.int((*int)(&e.Grams))
+	w.int((*int)(&e.Meters))
 }
 
 func (e *YarnUsed) words(t historyWords) string {

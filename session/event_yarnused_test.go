@@ -9,7 +9,7 @@ import (
 func TestYarnUsedState(t *testing.T) {
 	l := castOn(t, 3)
 	l.add(&YarnUsed{Yarn: 'x', Grams: 18500}, &YarnUsed{Yarn: 'q', Meters: 61000, Grams: 17000})
-	assert.Equal(t, Used{YarnUsed{Yarn: 'x', Grams: 18500}, 5, l.records[4].At, 3}, l.state.Used[0])
+	assert.Equal(t, Used{YarnUsed{Yarn: 'x', Grams: 18500}, 3}, l.state.Used[0])
 	assert.Equal(t, "fjord used so far: 18.5 g", l.words(5))
 	assert.Equal(t, "yarn q used so far: 17 g, 61 m", l.words(6))
 	runBadFields(t, l.state, []badField{

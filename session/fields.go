@@ -48,7 +48,6 @@ func checkRange(field string, v, lowest int) error {
 	return nil
 }
 
-// checkWord holds a text to a list of words.
 func checkWord(field, word string, choices ...string) error {
 	if slices.Contains(choices, word) {
 		return nil
@@ -69,7 +68,6 @@ func checkSymbol(field string, symbol rune) error {
 	return nil
 }
 
-// firstError returns the first error there is.
 func firstError(errs ...error) error {
 	for _, err := range errs {
 		if err != nil {

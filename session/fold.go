@@ -44,7 +44,6 @@ func Fold(records []Record) (*State, error) {
 	return s, nil
 }
 
-// entry is what a record of an event is read as.
 func (r Record) entry(e Event) Entry {
 	if pressed, is := e.(*Pressed); is {
 		return Entry{Seq: r.Seq, At: r.At, Event: pressed.Event, Press: pressed.Press}
@@ -131,7 +130,6 @@ func (f *folding) redo() {
 	f.state, f.holds, f.taken, f.until = top.after, append(f.holds, top), f.taken[:last], 0
 }
 
-// mark marks the events of a step as canceled, or not.
 func (f *folding) mark(s step, canceled bool) {
 	for i := s.first; i <= s.last; i++ {
 		f.entries[i].Canceled = canceled

@@ -28,16 +28,12 @@ type Glance struct {
 	Number  int    // of the row; 0 where the line is about other repeats than most
 	Side    string // "wrong side, purl"; empty on the right side
 	Often   string // "12 times", "repeat 6", "repeats 1 and 12"; empty where there is but one, or a block each
-	Block   int    // which the line is about alone; 0 where it is about all
-	Repeats []int  // of it, from 1, which the line is about where it is about other repeats than most
 	Phrases []Phrase
 }
 
 // Phrase is one run for a glance.
 type Phrase struct {
-	Block  int        // number of its block, in rows of several; 0 in rows of one
-	Run    int        // which of the runs of a repeat it is, from 1; 0 where a repeat is told by what it repeats itself
-	Begins bool       // it is the first of a block, in rows of several
+	Block  int        // number of the block it begins, in rows of several; 0 for other runs
 	Often  string     // "8 times": of the block it begins; empty where that is once
 	Yarn   int        // of the run
 	Lead   string     // "11 fjord"
@@ -89,7 +85,7 @@ func (g Glance) String() string {
 	text := g.Head()
 	for i, p := range g.Phrases {
 		switch {
-		case i > 0 && p.Begins:
+		case i > 0 && p.Block > 0:
 			text += ";"
 		case i > 0:
 			text += ","
@@ -113,11 +109,11 @@ func (s *Sheet) Glances() []Glance {
 	for i := range s.Blocks {
 		b := &s.Blocks[i]
 		often, runs := s.often(b)
-		phrases := s.blockPhrases(b, runs)
+		phrases := s.Phrases(runs)
 		if b.Number == 0 {
 			first.Often = often
 		} else {
-			phrases[0].Begins, phrases[0].Often = true, often
+			phrases[0].Block, phrases[0].Often = b.Number, often
 			if strings.HasPrefix(often, "repeat") {
 				phrases[0].Often = fmt.Sprintf("block %d %s", b.Number, often)
 			}
@@ -128,38 +124,19 @@ func (s *Sheet) Glances() []Glance {
 			if b.Number > 0 {
 				which = fmt.Sprintf("block %d %s", b.Number, which)
 			}
-			others = append(others, Glance{Often: which, Block: b.Number, Repeats: r.Repeats, Phrases: s.blockPhrases(b, r.Runs)})
+			others = append(others, Glance{Often: which, Phrases: s.Phrases(r.Runs)})
 		}
 	}
 	return append([]Glance{first}, others...)
 }
 
-// blockPhrases tells runs of a block.
-func (s *Sheet) blockPhrases(b *RowBlock, runs []Run) []Phrase {
-	phrases := s.Phrases(runs)
-	whole := len(runs) == len(b.Often.Runs)
-	for i := range phrases {
-		phrases[i].Block = b.Number
-		if !whole {
-			phrases[i].Run = 0
-		}
-	}
-	return phrases
-}
-
 // oneRun is the whole row as one run, where it is one without catches.
 func (s *Sheet) oneRun() *Run {
-	run := Run{}
-	for i, b := range s.Blocks {
-		if len(s.Letters) > 0 || len(b.Often.Catches) > 0 || len(b.Others) > 0 || len(b.Often.Runs) != 1 {
-			return nil
-		}
-		r := b.Often.Runs[0]
-		if i > 0 && (r.Yarn != run.Yarn || r.Word != run.Word) {
-			return nil
-		}
-		run = r
+	other := func(st floats.Stitch) bool { return !workedAlike(st, s.Order[0]) }
+	if len(s.Letters)+len(s.Distinct()) > 0 || slices.ContainsFunc(s.Order, other) {
+		return nil
 	}
+	run := s.Blocks[0].Often.Runs[0]
 	run.Stitches = s.Total
 	return &run
 }
@@ -180,14 +157,13 @@ func (s *Sheet) often(b *RowBlock) (string, []Run) {
 // smallestRepeat gives how often the runs of a block are worked. One without catches is told by
 // the fewest stitches that make it when repeated.
 func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
-	caught := slices.ContainsFunc(s.Letters, func(l Lettered) bool { return l.Block == b.Number })
+	caught := slices.ContainsFunc(s.Letters, func(l Catch) bool { return l.Block == b.Number })
 	if caught || len(b.Often.Catches) > 0 || len(b.Others) > 0 {
 		return len(b.Often.Repeats), b.Often.Runs
 	}
-	alike := func(a, b floats.Stitch) bool { return a.Yarn == b.Yarn && a.Technique == b.Technique }
 	width := len(b.Order)
 	for n := 1; n <= width; n++ {
-		if width%n != 0 || !slices.EqualFunc(b.Order[n:], b.Order[:width-n], alike) {
+		if width%n != 0 || !slices.EqualFunc(b.Order[n:], b.Order[:width-n], workedAlike) {
 			continue
 		}
 		if width = n; n > 1 {
@@ -206,7 +182,7 @@ func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
 func (s *Sheet) Phrases(runs []Run) []Phrase {
 	phrases := make([]Phrase, len(runs))
 	for i, run := range runs {
-		p := Phrase{Run: i + 1, Yarn: run.Yarn, Lead: fmt.Sprintf("%d %s", run.Stitches, s.Yarns[run.Yarn].Name)}
+		p := Phrase{Yarn: run.Yarn, Lead: fmt.Sprintf("%d %s", run.Stitches, s.Yarns[run.Yarn].Name)}
 		if run.Word != "" {
 			p.Lead = run.Word
 			if run.Stitches > 1 {
@@ -343,21 +319,22 @@ func (p *Piece) asMade(row int, tell func(Phrase) string) []string {
 		return nil
 	}
 	r := p.Row(row)
-	s := &Sheet{Yarns: p.Layout.Fabric.Yarns, Order: r.InOrder(), Letters: p.Letters(row), Blocks: make([]RowBlock, 1), row: r.Course}
+	s := &Sheet{Yarns: p.Layout.Fabric.Yarns, Order: r.InOrder(), Letters: p.Letters(row), Blocks: make([]RowBlock, 1), Course: r.Course}
 	g := p.grouping(row)
 	repeats := p.catchesByRepeat(row)
 	for i := range r.Blocks {
 		b := &r.Blocks[i]
 		for rep := range b.Repeats {
 			begins := b.First + rep*b.Stitches
-			s.Blocks[0].Often = RepeatRuns{Catches: repeats[rep], Runs: p.runs(row, b, repeats[rep])}
+			at := r.PlaceOf(begins + 1)
+			at.Stitch = 0
+			s.Blocks[0].Often = RepeatRuns{Catches: repeats[at], Runs: p.runs(row, b, repeats[at])}
 			for k, phrase := range s.Phrases(s.Blocks[0].Often.Runs) {
 				if text, is := p.otherwiseIn(begins, s, &s.Blocks[0].Often.Runs[k], tell(phrase), changes); is {
 					g.add(begins+1, text)
 				}
 			}
 		}
-		repeats = repeats[b.Repeats:]
 	}
 	return g.lines()
 }
@@ -373,7 +350,7 @@ func (p *Piece) otherwiseIn(before int, s *Sheet, run *Run, told string, c Chang
 	is = slices.ContainsFunc(c.come(), in)
 	for _, m := range c.Missed {
 		if in(m) {
-			text, is = text+fmt.Sprintf(", catch %s missed", letterOf(s.Letters, m, s.row)), true
+			text, is = text+fmt.Sprintf(", catch %s missed", letterOf(s.Letters, m, s.Course)), true
 		}
 	}
 	return text, is

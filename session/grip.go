@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"unicode/utf8"
 
 	"strandwise/floats"
@@ -36,16 +37,8 @@ func (g Grip) Changed(by Grip) Grip {
 	if by.Hold != "" && by.Hold != g.Hold || by.Carry != "" && by.Carry != g.Carry {
 		g.Lower = "" // it was told of other hands
 	}
-	for _, w := range [...]struct{ to, from *string }{
-		{&g.Hold, &by.Hold},
-		{&g.Carry, &by.Carry},
-		{&g.Method, &by.Method},
-		{&g.Dominant, &by.Dominant},
-	} {
-		if *w.from != "" {
-			*w.to = *w.from
-		}
-	}
+	g.Hold, g.Carry = cmp.Or(by.Hold, g.Hold), cmp.Or(by.Carry, g.Carry)
+	g.Method, g.Dominant = cmp.Or(by.Method, g.Method), cmp.Or(by.Dominant, g.Dominant)
 	return g
 }
 
@@ -86,12 +79,4 @@ func (g Grip) Hands(mirror bool) hold.Hands {
 		hands.Lower, _ = hands.ParsePlace(g.Lower)
 	}
 	return hands
-}
-
-// catching is the method of the grip as package hold has it.
-func (g Grip) catching() hold.Method {
-	if g.FloatMethod() == floats.Twist {
-		return hold.Twist
-	}
-	return hold.Weave
 }

@@ -57,3 +57,14 @@ func TestHistoryKeepsItsLimit(t *testing.T) {
 	w.piece.State = w.state
 	assert.Contains(t, w.told(3), "catch a 4 stitches later")
 }
+
+// A new limit that a press has undone holds no more, also in what is told of rows after it.
+func TestHistoryKnowsWhatAPressUndid(t *testing.T) {
+	w := begin(t, "x...............\nx...............\nx...............", func(e *CastOn) { e.Limit = 9 })
+	w.row(nil)
+	w.add(&Replanned{Limit: 3})
+	w.add(&Pressed{Event: &Undone{Seq: w.state.CanUndo}, Press: "a1"})
+	w.piece.State = w.state
+	w.row(func(m []Mark) []Mark { m[0].Stitch += 4; return m })
+	assert.Contains(t, w.told(5), "catch a 4 stitches later")
+}

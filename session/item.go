@@ -1,12 +1,10 @@
 package session
 
 import (
-	"fmt"
-
 	"strandwise/floats"
 )
 
-// Item is what kind of thing is knitted, as far as the length of its floats goes.
+// Item is what kind of thing is knitted, as far as the length of its floats goes: one of floats.Items.
 type Item uint8
 
 // The kinds of item.
@@ -17,24 +15,20 @@ const (
 	Baby                  // anything for a baby
 )
 
-var itemWords = [...]string{General: "general", Sleeve: "sleeve", HandsFeet: "hands-feet", Baby: "baby"}
-
 // String is the word for the item on the command line.
-func (i Item) String() string {
-	if int(i) >= len(itemWords) {
-		return fmt.Sprintf("item %d", uint8(i))
-	}
-	return itemWords[i]
-}
+func (i Item) String() string { return floats.Items[i].Word }
 
 // ParseItem gives the item of a word; another word is a *FieldError.
-func ParseItem(word string) (Item, error) { return wordAt[Item]("item", word, itemWords[:]) }
+func ParseItem(word string) (Item, error) {
+	var words []string
+	for _, it := range floats.Items {
+		words = append(words, it.Word)
+	}
+	return wordAt[Item]("item", word, words)
+}
 
 // Wary reports whether strands inside the item have hurt fingers and toes.
-func (i Item) Wary() bool {
-	it, ok := floats.ItemNamed(i.String())
-	return ok && it.Wary
-}
+func (i Item) Wary() bool { return floats.Items[i].Wary }
 
 // What a knitter is warned of where strands lie inside an item for babies, hands or
 // feet (common practice; health bodies' own rules come first). They stand at the

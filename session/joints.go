@@ -57,26 +57,3 @@ func (e *CastOn) Cautions() []string {
 	}
 	return all
 }
-
-// steekNote tells of the steek in the first row of a part that has one: where the round begins and
-// where it will be cut.
-func (p *Piece) steekNote(row int) []RowNote {
-	r := p.Row(row)
-	if row > 1 && p.Row(row-1).Part == r.Part {
-		return nil
-	}
-	for _, b := range p.Layout.Parts[r.Part].Blocks() {
-		if b.Steek == 0 {
-			continue
-		}
-		after := (b.Steek + 1) / 2
-		text := fmt.Sprintf("a steek of %d stitches, %d at the end of the round and %d at its start, in stripes: ", b.Steek, after, b.Steek-after)
-		if b.Steek%2 == 1 {
-			text += "it is cut along its middle stitch, the last of the round"
-		} else {
-			text += "it is cut between its two middle stitches, the last of the round and the first"
-		}
-		return []RowNote{{"steek", text + "; both sides are secured first"}}
-	}
-	return nil
-}

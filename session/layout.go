@@ -1,7 +1,6 @@
 package session
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -140,22 +139,6 @@ func grounds(charts []*chart.Chart) [][]rune {
 	return all
 }
 
-// isBackground reports a yarn's role in a part.
 func (l *Layout) isBackground(part, yarn int) bool {
 	return slices.Contains(l.grounds[part], l.Fabric.Yarns[yarn].Symbol)
-}
-
-// byUse lists the yarns of a row, the most used first; of two level the one worked
-// first.
-func byUse(r *floats.Row) []int {
-	var yarns []int
-	count := map[int]int{}
-	for _, s := range r.InOrder() {
-		if count[s.Yarn] == 0 {
-			yarns = append(yarns, s.Yarn)
-		}
-		count[s.Yarn]++
-	}
-	slices.SortStableFunc(yarns, func(a, b int) int { return cmp.Compare(count[b], count[a]) })
-	return yarns
 }

@@ -8,25 +8,15 @@ import (
 	"strandwise/floats"
 )
 
-// Lettered is one of the distinct catches of a row.
-type Lettered struct {
-	Letter string
-	Block  int // its number; 0 in rows of one block
-	Stitch int // in the repeat, from 1
-	Yarn   int
-}
+// place is where the catch is in its repeat.
+func (c Catch) place() floats.Place { return floats.Place{Block: c.Block, Stitch: c.Stitch} }
 
-// stitchWords is where the catch is in its repeat: "stitch 4", "block 2 stitch 4".
-func (l Lettered) stitchWords() string {
-	return StitchName(floats.Place{Block: l.Block, Stitch: l.Stitch})
-}
-
-// short is where the catch is in its repeat as it is written: "4", in a row of blocks "2/4".
-func (l Lettered) short() string {
-	if l.Block > 0 {
-		return fmt.Sprintf("%d/%d", l.Block, l.Stitch)
+// shortPlace is a stitch of a repeat as it is written: "4", in a row of blocks "2/4".
+func shortPlace(at floats.Place) string {
+	if at.Block > 0 {
+		return fmt.Sprintf("%d/%d", at.Block, at.Stitch)
 	}
-	return fmt.Sprint(l.Stitch)
+	return fmt.Sprint(at.Stitch)
 }
 
 // StitchName is a stitch of a repeat: "stitch 4", "block 2 stitch 4".
@@ -38,7 +28,7 @@ func StitchName(at floats.Place) string {
 }
 
 // lettered letters the catches with which a row is shown.
-func lettered(shown []Mark, c *floats.Course) []Lettered {
+func lettered(shown []Mark, c *floats.Course) []Catch {
 	var distinct []Mark // stitches counted in the pattern
 	where := map[int]floats.Place{}
 	for _, m := range shown {
@@ -49,17 +39,17 @@ func lettered(shown []Mark, c *floats.Course) []Lettered {
 			distinct = slices.Insert(distinct, i, m)
 		}
 	}
-	letters := make([]Lettered, len(distinct))
+	letters := make([]Catch, len(distinct))
 	for i, m := range distinct {
 		at := where[m.Stitch]
-		letters[i] = Lettered{letter(i), at.Block, at.Stitch, m.Yarn}
+		letters[i] = Catch{Letter: letter(i), Block: at.Block, Stitch: at.Stitch, Yarn: m.Yarn}
 	}
 	return letters
 }
 
 // letterOf is the letter of a catch of the row that was shown with these; empty for one
 // that was not shown.
-func letterOf(letters []Lettered, m Mark, c *floats.Course) string {
+func letterOf(letters []Catch, m Mark, c *floats.Course) string {
 	at := c.PlaceOf(m.Stitch)
 	for _, l := range letters {
 		if l.Block == at.Block && l.Stitch == at.Stitch && l.Yarn == m.Yarn {
@@ -80,19 +70,19 @@ func letter(i int) string {
 
 // withLetter finds a letter, small or capital, since strips print capitals where yarns
 // have small symbols.
-func withLetter(letters []Lettered, text string) (Lettered, bool) {
-	at := slices.IndexFunc(letters, func(l Lettered) bool { return l.Letter == strings.ToLower(text) })
+func withLetter(letters []Catch, text string) (Catch, bool) {
+	at := slices.IndexFunc(letters, func(l Catch) bool { return l.Letter == strings.ToLower(text) })
 	if at < 0 {
-		return Lettered{}, false
+		return Catch{}, false
 	}
 	return letters[at], true
 }
 
 // namesOf names catches: "a (oat, stitch 6)".
-func namesOf(letters []Lettered, yarn func(int) string) []string {
+func namesOf(letters []Catch, yarn func(int) string) []string {
 	names := make([]string, len(letters))
 	for i, l := range letters {
-		names[i] = fmt.Sprintf("%s (%s, %s)", l.Letter, yarn(l.Yarn), l.stitchWords())
+		names[i] = fmt.Sprintf("%s (%s, %s)", l.Letter, yarn(l.Yarn), StitchName(l.place()))
 	}
 	return names
 }

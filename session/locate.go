@@ -65,12 +65,6 @@ const nearMost = 5
 // off the row under it. It takes time linear in the stitches of the piece, times
 // those of the reading at worst.
 func (p *Piece) Locate(runs, below []ReadRun) Located {
-	l := p.located(runs, below)
-	p.place(&l)
-	return l
-}
-
-func (p *Piece) located(runs, below []ReadRun) Located {
 	l := Located{Stitches: stitchesRead(runs)}
 	for row := 1; row <= p.Rows(); row++ {
 		if len(below) > 0 && (row == 1 || p.fit(row-1, below).Stitches < stitchesRead(below)) {
@@ -91,23 +85,6 @@ func (p *Piece) located(runs, below []ReadRun) Located {
 	return l
 }
 
-// place tells the places of readings in rows of blocks.
-func (p *Piece) place(l *Located) {
-	for i := range l.Fits {
-		f := &l.Fits[i]
-		r := p.Row(f.Row)
-		if len(r.Blocks) == 1 {
-			continue
-		}
-		at := r.PlaceOf(f.From)
-		f.At, f.From = &at, at.Stitch
-		if f.Other > 0 {
-			at := r.PlaceOf(f.Other)
-			f.OtherAt, f.Other = &at, at.Stitch
-		}
-	}
-}
-
 func stitchesRead(runs []ReadRun) int {
 	n := 0
 	for _, r := range runs {
@@ -119,39 +96,44 @@ func stitchesRead(runs []ReadRun) int {
 // fit finds the places where a reading fits farthest in a row. Told is the first in
 // knitting order, forward before backward.
 func (p *Piece) fit(row int, runs []ReadRun) RowFit {
-	best := RowFit{Row: row}
-	line := p.lineOf(row)
+	best, line := RowFit{Row: row}, p.lineOf(row)
 	for _, backward := range []bool{false, true} {
 		for from := range line.starts() {
 			n := line.matched(from, backward, runs)
 			if n > best.Stitches {
-				best = RowFit{Row: row, Stitches: n, From: line.stitch(from), Backward: backward}
+				best = RowFit{Row: row, Stitches: n}
 			}
 			if n == best.Stitches && n > 0 {
 				best.places = append(best.places, needlePlace{from, backward})
 			}
 		}
 	}
-	best.count(line)
+	stitches := map[int]bool{}
+	for i, place := range best.places {
+		stitches[place.from%len(line.repeat)] = true
+		switch stitch, at := p.told(row, place.from%len(line.repeat)+1); {
+		case i == 0:
+			best.From, best.At, best.Backward = stitch, at, place.backward
+		case place.backward != best.Backward && best.Other == 0:
+			best.Other, best.OtherAt = stitch, at
+		}
+	}
+	best.Places = len(stitches)
 	return best
 }
 
-// count tells at how many stitches of a repeat a reading may begin, and where if it goes
-// the other way.
-func (f *RowFit) count(line needleRow) {
-	stitches := map[int]bool{}
-	for _, place := range f.places {
-		stitches[line.stitch(place.from)] = true
-		if place.backward != f.Backward && f.Other == 0 {
-			f.Other = line.stitch(place.from)
-		}
+// told is how a stitch of a row is told, and in a row of blocks its place.
+func (p *Piece) told(row, stitch int) (int, *floats.Place) {
+	at := p.PlaceOf(row, stitch)
+	if at.Block == 0 {
+		return stitch, nil
 	}
-	f.Places = len(stitches)
+	return at.Stitch, &at
 }
 
 // needleRow is a row as it lies on the needle, in knitting order.
 type needleRow struct {
-	repeat []int // yarns of one repeat
+	repeat []int // yarns of one repeat; in rows of blocks nothing but the whole row repeats
 	total  int   // stitches over all repeats
 	closed bool  // the row goes on at its start
 }
@@ -159,14 +141,11 @@ type needleRow struct {
 func (p *Piece) lineOf(row int) needleRow {
 	r := p.Row(row)
 	n := needleRow{total: r.Stitches(), closed: !p.Layout.Fabric.Flat}
-	if len(r.Blocks) > 1 { // nothing but the whole row repeats
-		for _, s := range r.All() {
-			n.repeat = append(n.repeat, s.Yarn)
-		}
-		return n
-	}
-	for _, s := range r.InOrder() {
+	for _, s := range r.All() {
 		n.repeat = append(n.repeat, s.Yarn)
+	}
+	if len(r.Blocks) == 1 {
+		n.repeat = n.repeat[:r.Blocks[0].Stitches]
 	}
 	return n
 }
@@ -179,8 +158,6 @@ func (n needleRow) starts() int {
 	}
 	return n.total
 }
-
-func (n needleRow) stitch(from int) int { return from%len(n.repeat) + 1 }
 
 // at gives the yarn of the i-th stitch (from 0) of a reading that begins at from;
 // chart.NoYarn past the edge, and past one whole round.

@@ -13,173 +13,195 @@ type RowNote struct {
 	Text string `json:"text"`
 }
 
+// noting is a row while its notes are gathered.
+type noting struct {
+	*Piece
+	row int
+	all []RowNote
+}
+
+func (n *noting) add(kind, format string, args ...any) {
+	n.all = append(n.all, RowNote{kind, fmt.Sprintf(format, args...)})
+}
+
 // notes tells of yarns that run over the start or wait at the edge, in order of
 // yarns. Only what the knitter acts on is told.
 func (p *Piece) notes(row int) []RowNote {
-	f, rest := p.Layout.Fabric, p.State.Setup.RestLimit
-	var notes []RowNote
+	n := &noting{Piece: p, row: row}
 	shown := p.Shown(row)
 	for _, s := range p.passages(row) {
-		notes = append(notes, p.floatNote(row, s, shown)...)
+		n.float(s, shown)
 	}
-	for _, r := range f.RowRests(row-1, rest) {
-		notes = append(notes, p.restNote(row, r)...)
+	for _, r := range n.Resting(row) {
+		n.rest(r)
 	}
 	if row > 1 {
 		if m, is := p.Layout.misfit(row); is {
-			notes = append(notes, RowNote{"count", m.Words(p.rowWord())})
+			n.add("count", "%s", m.Words(p.rowWord()))
 		}
-		notes = append(notes, p.turned(row)...)
-		notes = append(notes, p.rejoins(row)...)
+		n.turned()
+		n.rejoined()
 	}
 	if row < p.Rows() {
-		notes = append(notes, p.leaves(row)...)
+		n.left()
 	}
-	notes = append(notes, p.steekNote(row)...)
-	notes = append(notes, p.sharedNote(row)...)
-	notes = append(notes, p.lostNotes(row)...)
-	return append(notes, p.slackNote(row)...)
+	n.steek()
+	n.shared()
+	n.lost()
+	n.slack()
+	return n.all
 }
 
-// floatNote speaks of floats over the limit that a look at this row alone does not
+// Resting lists the yarns that wait while a row, from 1, is worked.
+func (p *Piece) Resting(row int) []floats.Rest {
+	return p.Layout.Fabric.RowRests(row-1, p.State.Setup.RestLimit)
+}
+
+// float speaks of floats over the limit that a look at this row alone does not
 // show.
-func (p *Piece) floatNote(row int, fl passage, shown []Mark) []RowNote {
-	if fl.Length <= p.State.SegmentAt(row).Limit {
-		return nil
+func (n *noting) float(fl passage, shown []Mark) {
+	if fl.Length <= n.State.SegmentAt(n.row).Limit {
+		return
 	}
-	name := p.yarnName(fl.Yarn)
-	switch fl.Kind {
+	switch name := n.yarnName(fl.Yarn); fl.Kind {
 	case floats.OverStart:
-		return p.overStart(row, fl, shown)
+		n.overStart(fl, shown)
 	case floats.ToEdge:
-		return []RowNote{{"edge", fmt.Sprintf("%s runs %s to the edge and waits there", name, plural(fl.Length, "stitch"))}}
+		n.add("edge", "%s runs %s to the edge and waits there", name, plural(fl.Length, "stitch"))
 	case floats.FromEdge:
-		return []RowNote{{"edge", fmt.Sprintf("%s comes from the edge, %s to its first", name, plural(fl.Length, "stitch"))}}
+		n.add("edge", "%s comes from the edge, %s to its first", name, plural(fl.Length, "stitch"))
 	}
-	return nil
 }
 
 // overStart says in plain words how a float goes over the start of the round, in the
 // round in which it is caught: where there is nothing to do there is nothing to say. One
 // that lies in a single round after all is seen in its row.
-func (p *Piece) overStart(row int, fl passage, shown []Mark) []RowNote {
+func (n *noting) overStart(fl passage, shown []Mark) {
 	lower := fl.Row + 1
-	below := min(fl.Length, p.Row(lower).Stitches()-fl.Stitch+1)
+	below := min(fl.Length, n.Row(lower).Stitches()-fl.Stitch+1)
 	above := fl.Length - below
 	caught := slices.ContainsFunc(shown, func(m Mark) bool { return fl.passes(m.Yarn, m.Stitch) })
 	if above == 0 || !caught {
-		return nil
+		return
 	}
-	limit := p.State.SegmentAt(row).Limit
-	text := fmt.Sprintf("%s runs over the start of the round: %s here and %d of round %d are %d together, over the limit of %d",
-		p.yarnName(fl.Yarn), plural(below, "stitch"), above, row+1, fl.Length, limit)
-	if lower < row {
-		text = fmt.Sprintf("%s comes over the start from round %d: %s there and %d here are %d together, over the limit of %d",
-			p.yarnName(fl.Yarn), lower, plural(below, "stitch"), above, fl.Length, limit)
+	name, limit := n.yarnName(fl.Yarn), n.State.SegmentAt(n.row).Limit
+	if lower < n.row {
+		n.add("over-start", "%s comes over the start from round %d: %s there and %d here are %d together, over the limit of %d",
+			name, lower, plural(below, "stitch"), above, fl.Length, limit)
+		return
 	}
-	return []RowNote{{"over-start", text}}
+	n.add("over-start", "%s runs over the start of the round: %s here and %d of round %d are %d together, over the limit of %d",
+		name, plural(below, "stitch"), above, n.row+1, fl.Length, limit)
 }
 
 // turned tells how a yarn is anchored at the edge where flat work was turned: one that is
 // worked in neither the last stitch before the turn nor the first after it is led across the
 // working yarn for that first stitch, or the two pieces are one long float.
-func (p *Piece) turned(row int) []RowNote {
-	if !p.Layout.Fabric.Flat {
-		return nil
+func (n *noting) turned() {
+	if !n.Layout.Fabric.Flat {
+		return
 	}
-	below, here := p.Row(row-1).InOrder(), p.Row(row).InOrder()
+	below, here := n.Row(n.row-1).InOrder(), n.Row(n.row).InOrder()
 	first, last := here[0].Yarn, below[len(below)-1].Yarn
 	side := "right"
-	if p.State.Setup.Mirror {
+	if n.State.Setup.Mirror {
 		side = "left"
 	}
-	var notes []RowNote
-	for _, s := range p.YarnPlaces(row) {
-		if s.Yarn == first || s.Yarn == last || stitchesIn(p.Row(row-1), s.Yarn) == 0 {
+	for _, s := range n.YarnPlaces(n.row) {
+		if s.Yarn == first || s.Yarn == last || !works(n.Row(n.row-1), s.Yarn) {
 			continue
 		}
 		there, back := "over", "beneath"
-		if s.Place != p.State.GripAt(row).Hands(p.State.Setup.Mirror).Places()[0] {
+		if s.Place != n.State.GripAt(n.row).Hands(n.State.Setup.Mirror).Places()[0] {
 			there, back = back, there
 		}
-		notes = append(notes, RowNote{"edge", fmt.Sprintf("at the turn lead %s to the %s %s %s; after the first stitch it comes back %s",
-			p.yarnName(s.Yarn), side, there, p.yarnName(first), back)})
+		n.add("edge", "at the turn lead %s to the %s %s %s; after the first stitch it comes back %s",
+			n.yarnName(s.Yarn), side, there, n.yarnName(first), back)
 	}
-	return notes
 }
 
-// restNote speaks of a yarn that waits through this row.
-func (p *Piece) restNote(row int, r floats.Rest) []RowNote {
-	name, next := p.yarnName(r.Yarn), r.ToRow+2
+// rest speaks of a yarn that waits through this row.
+func (n *noting) rest(r floats.Rest) {
+	name, next := n.yarnName(r.Yarn), r.ToRow+2
 	switch {
 	case r.Cut:
-		return nil
-	case r.Across && r.ToRow == row-1:
-		return []RowNote{{"across", fmt.Sprintf(
-			"%s waits at the wrong edge for row %d: carry it behind this whole row, or cut and rejoin it, or slide the stitches to the other tip and skip turning",
-			name, next)}}
-	case (row-1-r.FromRow)%2 == 0:
-		return []RowNote{{"rest", fmt.Sprintf(
-			"%s waits at the edge until %s %d: before the first stitch lay it over the working yarn", name, p.rowWord(), next)}}
+	case r.Across && r.ToRow == n.row-1:
+		n.add("across", "%s waits at the wrong edge for row %d: carry it behind this whole row, or cut and rejoin it, or slide the stitches to the other tip and skip turning",
+			name, next)
+	case (n.row-1-r.FromRow)%2 == 0:
+		n.add("rest", "%s waits at the edge until %s %d: before the first stitch lay it over the working yarn", name, n.rowWord(), next)
 	}
-	return nil
 }
 
-// leaves tells of yarns to cut after this row.
-func (p *Piece) leaves(row int) []RowNote {
-	var notes []RowNote
-	for _, r := range p.Layout.Fabric.RowRests(row, p.State.Setup.RestLimit) {
-		if r.Cut && r.FromRow == row {
-			notes = append(notes, RowNote{"cut", fmt.Sprintf("after this %s cut %s: it rests for %s; rejoin it in %s %d",
-				p.rowWord(), p.yarnName(r.Yarn), plural(r.ToRow-r.FromRow+1, p.rowWord()), p.rowWord(), r.ToRow+2)})
+// left tells of yarns to cut after this row.
+func (n *noting) left() {
+	for _, r := range n.Resting(n.row + 1) {
+		if r.Cut && r.FromRow == n.row {
+			word := n.rowWord()
+			n.add("cut", "after this %s cut %s: it rests for %s; rejoin it in %s %d", word, n.yarnName(r.Yarn), plural(r.ToRow-r.FromRow+1, word), word, r.ToRow+2)
 		}
 	}
-	return notes
 }
 
-// rejoins tells of yarns that were cut and come back in this row.
-func (p *Piece) rejoins(row int) []RowNote {
-	var notes []RowNote
-	for _, r := range p.Layout.Fabric.RowRests(row-2, p.State.Setup.RestLimit) {
-		if r.Cut && r.ToRow == row-2 {
-			notes = append(notes, RowNote{"rejoin", fmt.Sprintf("rejoin %s in this %s", p.yarnName(r.Yarn), p.rowWord())})
+// rejoined tells of yarns that were cut and come back in this row.
+func (n *noting) rejoined() {
+	for _, r := range n.Resting(n.row - 1) {
+		if r.Cut && r.ToRow == n.row-2 {
+			n.add("rejoin", "rejoin %s in this %s", n.yarnName(r.Yarn), n.rowWord())
 		}
 	}
-	return notes
 }
 
-// sharedNote tells where a third yarn of the row goes.
-func (p *Piece) sharedNote(row int) []RowNote {
-	var notes []RowNote
-	for _, s := range p.YarnPlaces(row) {
+// steek tells of the steek in the first row of a part that has one: where the round begins and
+// where it will be cut.
+func (n *noting) steek() {
+	part := n.Row(n.row).Part
+	if n.row > 1 && n.Row(n.row-1).Part == part {
+		return
+	}
+	for _, b := range n.Layout.Parts[part].Blocks() {
+		if b.Steek == 0 {
+			continue
+		}
+		after, cut := (b.Steek+1)/2, "between its two middle stitches, the last of the round and the first"
+		if b.Steek%2 == 1 {
+			cut = "along its middle stitch, the last of the round"
+		}
+		n.add("steek", "a steek of %d stitches, %d at the end of the round and %d at its start, in stripes: it is cut %s; both sides are secured first",
+			b.Steek, after, b.Steek-after, cut)
+		return
+	}
+}
+
+// shared tells where a third yarn of the row goes.
+func (n *noting) shared() {
+	for _, s := range n.YarnPlaces(n.row) {
 		if s.Shares {
-			notes = append(notes, RowNote{"shared", fmt.Sprintf("%s is the third yarn: it shares the %s; keep one order from top to bottom",
-				p.yarnName(s.Yarn), s.Place)})
+			n.add("shared", "%s is the third yarn: it shares the %s; keep one order from top to bottom", n.yarnName(s.Yarn), s.Place)
 		}
 	}
-	return notes
 }
 
-// What a knitter is told once, in the row in which it first matters. Common practice.
-
-// slackNote says how to keep the carried yarn from pulling in: with the first catch of the
-// piece, and with the first float that runs as far uncaught as any may.
-func (p *Piece) slackNote(row int) []RowNote {
-	caught := len(p.made(row)) > 0 && !p.anyBelow(row, func(r int) bool { return len(p.made(r)) > 0 })
-	if caught || p.runsLong(row) && !p.anyBelow(row, p.runsLong) {
-		return []RowNote{{"slack", "spread the last stitches on the needle before a new yarn takes over, so that the strand behind them lies slack"}}
+// slack says how to keep the carried yarn from pulling in (common practice): once, with the first
+// catch of the piece, and with the first float that runs as far uncaught as any may.
+func (n *noting) slack() {
+	caught := func(row int) bool { return len(n.made(row)) > 0 }
+	if n.first(caught) || n.first(n.runsLong) {
+		n.add("slack", "spread the last stitches on the needle before a new yarn takes over, so that the strand behind them lies slack")
 	}
-	return nil
 }
 
-// anyBelow reports whether something holds for a row below.
-func (p *Piece) anyBelow(row int, holds func(int) bool) bool {
-	for r := 1; r < row; r++ {
-		if holds(r) {
-			return true
+// first reports whether something holds for the row and for none below.
+func (n *noting) first(holds func(row int) bool) bool {
+	if !holds(n.row) {
+		return false
+	}
+	for row := 1; row < n.row; row++ {
+		if holds(row) {
+			return false
 		}
 	}
-	return false
+	return true
 }
 
 // longStretch is the fewest stitches that are a long way for a strand: about an inch in
@@ -194,20 +216,18 @@ func (p *Piece) runsLong(row int) bool {
 	})
 }
 
-// lostNotes names the rules of a plan that a row to come can no longer keep, because the
+// lost names the rules of a plan that a row to come can no longer keep, because the
 // row below it was caught otherwise.
-func (p *Piece) lostNotes(row int) []RowNote {
-	if row < 2 || row <= p.State.Row || slices.Equal(p.made(row-1), p.Schedule.Row(row-1)) {
-		return nil
+func (n *noting) lost() {
+	below := n.row - 1
+	if below < 1 || n.row <= n.State.Row || slices.Equal(n.made(below), n.Schedule.Row(below)) {
+		return
 	}
-	lost, err := p.Layout.Fabric.CheckRow(p.deviation(row, p.made(row-1)), asCatches(row-1, p.Shown(row)))
+	lost, err := n.Layout.Fabric.CheckRow(n.deviation(n.row, n.made(below)), asCatches(below, n.Shown(n.row)))
 	if err != nil {
-		return nil // a row that is begun keeps what an older plan gave it
+		return // a row that is begun keeps what an older plan gave it
 	}
-	var notes []RowNote
 	for _, l := range lost {
-		notes = append(notes, RowNote{"lost", fmt.Sprintf("%s over the start of the round: %s, since %s %d was caught otherwise; no catch here can mend that",
-			p.nameOf(l.Yarn), l.Rule, p.rowWord(), row-1)})
+		n.add("lost", "%s over the start of the round: %s, since %s %d was caught otherwise; no catch here can mend that", n.nameOf(l.Yarn), l.Rule, n.rowWord(), below)
 	}
-	return notes
 }

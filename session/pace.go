@@ -32,12 +32,17 @@ type Sitting struct {
 
 // Pace is how long a piece took so far and will take.
 type Pace struct {
-	PerStitch time.Duration // the median over the measured rows; 0 when none was measured
-	Measured  int           // rows with a time of their own
-	SoFar     time.Duration // the sum of the sittings
-	ToCome    time.Duration // the rows left at the usual pace; 0 when there is no pace
-	Sittings  []Sitting     // in order
+	PerStitch time.Duration    // the median over the measured rows; 0 when none was measured
+	Measured  int              // rows with a time of their own
+	SoFar     time.Duration    // the sum of the sittings
+	ToCome    time.Duration    // the rows left at the usual pace; 0 when there is no pace
+	Likely    [2]time.Duration // between which they will lie nine times of ten; zeros when too little is known
+	Sittings  []Sitting        // in order
+	Rows      []RowTime        // of all sittings, in the order they were finished
 }
+
+// Pace works out the times of the piece, as State.Pace does.
+func (p *Piece) Pace() Pace { return p.State.Pace(p.stitchesIn) }
 
 // Pace works out the times of the piece. Stitches gives how many stitches a row
 // has, for every row from 1 to the last of the piece. It takes time n log n in the
@@ -52,10 +57,11 @@ func (s *State) Pace(stitches func(row int) int) Pace {
 	for _, r := range rows {
 		p.add(r)
 	}
-	for _, sitting := range p.Sittings {
-		p.SoFar += sitting.Time
+	left := s.left(stitches)
+	for _, stitches := range left {
+		p.ToCome += p.PerStitch * time.Duration(stitches)
 	}
-	p.ToCome = p.PerStitch * time.Duration(s.stitchesLeft(stitches))
+	p.Likely = p.likely(left)
 	return p
 }
 
@@ -120,22 +126,11 @@ func (p *Pace) add(r timedRow) {
 	} else {
 		p.Measured++
 	}
+	p.Rows = append(p.Rows, RowTime{r.row, r.stitches, took, !r.start})
 	sitting := &p.Sittings[len(p.Sittings)-1]
 	sitting.To, sitting.Last = r.at, r.row
 	sitting.Rows++
 	sitting.Stitches += r.stitches
 	sitting.Time += took
-}
-
-// stitchesLeft is how many stitches are still to be worked; none once the piece is
-// bound off.
-func (s *State) stitchesLeft(stitches func(row int) int) int {
-	if s.Next() == 0 {
-		return 0
-	}
-	left := -min(s.Begun, stitches(s.Next()))
-	for row := s.Next(); row <= s.Total(); row++ {
-		left += stitches(row)
-	}
-	return left
+	p.SoFar += took
 }

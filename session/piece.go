@@ -3,6 +3,7 @@ package session
 import (
 	"slices"
 
+	"strandwise/chart"
 	"strandwise/floats"
 )
 
@@ -13,17 +14,23 @@ type Piece struct {
 	Layout   *Layout
 	Schedule *Schedule
 
-	planPeriods []planPeriod    // which plans were in force when, once they are remembered
-	seats       map[int]placing // by row, from 1, those that were asked for
-	ahead       rowsAhead
+	planPeriods []planPeriod // which plans were in force when, once they are remembered
+	known       memo
 }
 
-// rowsAhead is the rows to come as they are shown, as many as were asked for, with what
-// they follow from.
-type rowsAhead struct {
+// memo is what follows from a state and a plan, as far as it was asked for.
+type memo struct {
 	state *State
 	plan  *Schedule
-	rows  [][]Mark
+	ahead [][]Mark        // the rows to come as they are shown
+	seats map[int]placing // by row, from 1
+}
+
+func (p *Piece) memo() *memo {
+	if p.known.state != p.State || p.known.plan != p.Schedule {
+		p.known = memo{state: p.State, plan: p.Schedule, seats: map[int]placing{}}
+	}
+	return &p.known
 }
 
 // placing is which yarn has which slot in a row: slot 0 is the dominant place. A
@@ -44,7 +51,14 @@ func (p *Piece) Rows() int { return len(p.Layout.Fabric.Rows) }
 
 func (p *Piece) yarnName(yarn int) string { return p.Layout.Fabric.Yarns[yarn].Name }
 
-// rowWord is what a row of the piece is called.
+func (p *Piece) yarnNames() []string {
+	var names []string
+	for _, y := range p.Layout.Fabric.Yarns {
+		names = append(names, y.Name)
+	}
+	return names
+}
+
 func (p *Piece) rowWord() string { return RowWord(!p.Layout.Fabric.Flat) }
 
 // Shown gives the catches of a row as the knitter is shown them, in knitting order. It is
@@ -57,17 +71,15 @@ func (p *Piece) Shown(row int) []Mark {
 	if row <= p.State.Row {
 		return p.State.DoneRow(row).Shown
 	}
-	if p.ahead.state != p.State || p.ahead.plan != p.Schedule {
-		p.ahead = rowsAhead{state: p.State, plan: p.Schedule}
-	}
-	for next := p.State.Row + 1 + len(p.ahead.rows); next <= row; next++ {
+	known := p.memo()
+	for next := p.State.Row + 1 + len(known.ahead); next <= row; next++ {
 		marks := p.chosen(next)
 		if begun := p.State.OnNeedle; begun != nil && begun.Row == next {
 			marks = begun.Shown
 		}
-		p.ahead.rows = append(p.ahead.rows, marks)
+		known.ahead = append(known.ahead, marks)
 	}
-	return p.ahead.rows[row-p.State.Row-1]
+	return known.ahead[row-p.State.Row-1]
 }
 
 // made gives the catches made in a finished row, and of a row to come those shown.
@@ -124,6 +136,15 @@ func (p *Piece) planned(row int) []Mark {
 	return p.Schedule.Row(row)
 }
 
+// AsPlanned gives the catches of a row before anything was made otherwise: of a finished row those
+// it was worked from.
+func (p *Piece) AsPlanned(row int) []Mark {
+	if row <= p.State.Row {
+		return p.Shown(row)
+	}
+	return p.planned(row)
+}
+
 // Departs reports whether the catches of a row to come are not the plan's.
 func (p *Piece) Departs(row int) bool { return !slices.Equal(p.Shown(row), p.planned(row)) }
 
@@ -156,4 +177,17 @@ func (p *Piece) Pause(stitch int) Event {
 	}
 	row := p.State.Row + 1
 	return &RowBegun{Row: row, Stitch: stitch, Shown: p.Shown(row), Method: p.State.GripAt(row).FloatMethod()}
+}
+
+// Uncast is a piece of one chart as it would be cast on, laid out and planned, nothing of it
+// logged: for what is shown before anything is knitted. It belongs to no store. Errors are those
+// of floats.Lay.
+func Uncast(e *CastOn, c *chart.Chart, plan *floats.Plan) (*Piece, error) {
+	s := &State{}
+	e.apply(s, stamp{})
+	layout, err := LayParts(e.Parts, func([32]byte) (*chart.Chart, error) { return c, nil }, floats.Work{Flat: e.Flat, Mirror: e.Mirror})
+	if err != nil {
+		return nil, err
+	}
+	return &Piece{State: s, Layout: layout, Schedule: NewSchedule(plan, len(layout.Fabric.Rows))}, nil
 }

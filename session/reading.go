@@ -23,7 +23,7 @@ const readMost = 100_000
 // likes. A count without a yarn is a run of another yarn than the one before. What
 // cannot be read is a *RefusedError, Unreadable.
 func (p *Piece) ParseReading(text string) ([]ReadRun, error) {
-	r := &runReader{yarns: p.Layout.Fabric.Yarns, rest: text}
+	r := &runReader{yarns: p.Layout.Fabric.Yarns, names: p.yarnNames(), rest: text}
 	for r.skip(); r.rest != "" && r.err == nil; r.skip() {
 		r.next()
 	}
@@ -38,6 +38,7 @@ const readForm = `counts and yarns such as "3 oat 1 fjord 5", or the symbols one
 
 type runReader struct {
 	yarns []chart.Yarn
+	names []string
 	rest  string
 	runs  []ReadRun
 	err   error
@@ -81,7 +82,6 @@ func (r *runReader) add(n, yarn int) {
 	r.runs = append(r.runs, ReadRun{n, yarn})
 }
 
-// count takes a number.
 func (r *runReader) count() (n int, ok bool) {
 	end := 0
 	for end < len(r.rest) && r.rest[end] >= '0' && r.rest[end] <= '9' {
@@ -152,12 +152,8 @@ func (r *runReader) word() string {
 }
 
 func (r *runReader) unknown() {
-	names := make([]string, len(r.yarns))
-	for i, y := range r.yarns {
-		names[i] = y.Name
-	}
-	what := fmt.Sprintf("%q is no yarn of the piece; it has %s", r.word(), strings.Join(names, ", "))
-	if near := chart.Nearest(r.word(), names); near != "" {
+	what := fmt.Sprintf("%q is no yarn of the piece; it has %s", r.word(), strings.Join(r.names, ", "))
+	if near := chart.Nearest(r.word(), r.names); near != "" {
 		r.fail(what, near)
 		return
 	}

@@ -1,71 +1,93 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
 	"strandwise/floats"
 )
 
-// Reason is why a catch of a row to come is not where the plan has it.
-type Reason struct {
-	From  Mark // as planned; zero where the row has one more than planned
-	To    Mark // as shown; zero where one planned is left out
-	On    Mark // the catch made below in the column of the planned one; zero where there is none
-	Alike bool // it goes along with other repeats, where it would stand on one
-	Over  bool // its strand comes over the start, and was caught otherwise below
-}
-
-// Reasons tells of each catch of a row to come that the plan has elsewhere, in order; none
-// when the row is as planned.
-func (p *Piece) Reasons(row int) []Reason {
-	if row < 2 || !p.Departs(row) {
+// reasons tells why the catches of a row to come are not where the plan has them, those
+// alike in several repeats together: "catch a is 2 stitches later than planned: there it would
+// stand right above catch c of round 7, in every repeat".
+func (p *Piece) reasons(row int) []string {
+	switch {
+	case p.kept(row):
+		return []string{fmt.Sprintf("%s %d was begun before the plan changed: it is finished as it was shown then", p.rowWord(), row)}
+	case row < 2 || !p.Departs(row):
 		return nil
 	}
-	planned, shown := p.planned(row), p.Shown(row)
-	changes := p.Compare(row, planned, shown)
-	var reasons []Reason
-	for _, m := range changes.Moved {
-		reasons = append(reasons, Reason{From: m.From, To: m.To})
+	e := explaining{Piece: p, row: row, grouping: p.grouping(row), letters: p.Letters(row)}
+	departures := p.departures(row)
+	for _, m := range departures {
+		if p.rightBelow(row, m.From).Stitch > 0 {
+			e.blocked = append(e.blocked, m.From)
+		}
 	}
-	for _, m := range changes.Missed {
-		reasons = append(reasons, Reason{From: m})
+	for _, m := range departures {
+		e.add(m.at(), e.line(m)+",")
 	}
-	for _, m := range changes.Extra {
-		reasons = append(reasons, Reason{To: m})
-	}
-	p.explain(row, reasons)
-	slices.SortStableFunc(reasons, func(a, b Reason) int { return a.stitch() - b.stitch() })
-	return reasons
+	return e.lines()
 }
 
-// stitch is where a reason comes in order.
-func (r Reason) stitch() int {
-	if r.To.Stitch > 0 {
-		return r.To.Stitch
+// departures are the catches of a row to come that the plan has elsewhere, in order. From is zero
+// where the row has one more than planned, To where one planned is left out.
+func (p *Piece) departures(row int) []Move {
+	c := p.Compare(row, p.planned(row), p.Shown(row))
+	all := c.Moved
+	for _, m := range c.Missed {
+		all = append(all, Move{From: m})
 	}
-	return r.From.Stitch
+	for _, m := range c.Extra {
+		all = append(all, Move{To: m})
+	}
+	slices.SortStableFunc(all, func(a, b Move) int { return a.at() - b.at() })
+	return all
 }
 
-// explain finds on which catch below the planned ones would stand, and what else moved them.
-func (p *Piece) explain(row int, reasons []Reason) {
-	for i := range reasons {
-		r := &reasons[i]
-		r.On, r.Over = p.rightBelow(row, r.From), p.comesOver(row, r.From)
-	}
-	for i := range reasons {
-		reasons[i].Alike = reasons[i].On.Stitch == 0 && slices.ContainsFunc(reasons, func(other Reason) bool {
-			return other.On.Stitch > 0 && other.From.Yarn == reasons[i].From.Yarn && p.Row(row).InPattern(other.From.Stitch) == p.Row(row).InPattern(reasons[i].From.Stitch)
-		})
-	}
+// at is the stitch where a departure is told.
+func (m Move) at() int { return cmp.Or(m.To.Stitch, m.From.Stitch) }
+
+// explaining is a row to come while it is told why its catches are not where the plan has them.
+type explaining struct {
+	*Piece
+	*grouping
+	row     int
+	letters []Catch
+	blocked []Mark // planned right above a catch made below
 }
 
-// comesOver reports whether the strand a mark catches comes over the start from the row
-// below.
-func (p *Piece) comesOver(row int, m Mark) bool {
-	return slices.ContainsFunc(p.passages(row), func(s passage) bool {
-		return s.Kind == floats.OverStart && s.Row == row-2 && s.passes(m.Yarn, m.Stitch)
-	})
+func (e *explaining) line(m Move) string {
+	letter := letterOf(e.letters, m.To, e.grouping.row)
+	switch {
+	case m.From.Stitch == 0:
+		return fmt.Sprintf("catch %s is one more than planned, so that no gap is over the limit", letter)
+	case m.To.Stitch == 0:
+		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", e.yarnName(m.From.Yarn), e.PlaceOf(e.row, m.From.Stitch).Stitch, e.why(m.From))
+	}
+	return fmt.Sprintf("catch %s is %s than planned: %s", letter, m.words(), e.why(m.From))
+}
+
+// why tells what speaks against a catch on its planned stitch.
+func (e *explaining) why(from Mark) string {
+	below := fmt.Sprintf("%s %d", e.rowWord(), e.row-1)
+	pattern := e.grouping.row.InPattern
+	alike := func(other Mark) bool {
+		return other.Yarn == from.Yarn && pattern(other.Stitch) == pattern(from.Stitch)
+	}
+	comesOver := func(s passage) bool {
+		return s.Kind == floats.OverStart && s.Row == e.row-2 && s.passes(from.Yarn, from.Stitch)
+	}
+	switch on := e.rightBelow(e.row, from); {
+	case on.Stitch > 0:
+		return fmt.Sprintf("there it would sit right above %s of %s", e.catchAt(e.row-1, on), below)
+	case slices.ContainsFunc(e.blocked, alike):
+		return "so it stays like the repeats in which it had to move"
+	case slices.ContainsFunc(e.passages(e.row), comesOver):
+		return "its strand comes over the start of the round and was caught otherwise in " + below
+	}
+	return "another catch of its strand had to move, and the gaps are evened"
 }
 
 // rightBelow is the catch made in the row below in the column of a mark; zero where there
@@ -82,52 +104,6 @@ func (p *Piece) rightBelow(row int, m Mark) Mark {
 		}
 	}
 	return Mark{}
-}
-
-// ReasonWords tells why the catches of a row to come are not where the plan has them, those
-// alike in several repeats together: "catch a is 2 stitches later than planned: there it would
-// stand right above catch c of round 7, in every repeat".
-func (p *Piece) ReasonWords(row int) []string {
-	if p.kept(row) {
-		return []string{fmt.Sprintf("%s %d was begun before the plan changed: it is finished as it was shown then", p.rowWord(), row)}
-	}
-	g := p.grouping(row)
-	letters := p.Letters(row)
-	for _, r := range p.Reasons(row) {
-		at := r.To
-		if at.Stitch == 0 {
-			at = r.From
-		}
-		letter := ""
-		if r.To.Stitch > 0 {
-			letter = letterOf(letters, r.To, g.row)
-		}
-		g.add(at.Stitch, p.reasonLine(r, row, letter, g)+",")
-	}
-	return g.lines()
-}
-
-func (p *Piece) reasonLine(r Reason, row int, letter string, g *grouping) string {
-	switch {
-	case r.From.Stitch == 0:
-		return fmt.Sprintf("catch %s is one more than planned, so that no gap is over the limit", letter)
-	case r.To.Stitch == 0:
-		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", p.yarnName(r.From.Yarn), g.row.PlaceOf(r.From.Stitch).Stitch, p.why(r, row))
-	}
-	return fmt.Sprintf("catch %s is %s than planned: %s", letter, Move{r.From, r.To}.words(), p.why(r, row))
-}
-
-// why tells what speaks against a catch on its planned stitch.
-func (p *Piece) why(r Reason, row int) string {
-	switch {
-	case r.On.Stitch > 0:
-		return fmt.Sprintf("there it would sit right above %s of %s %d", p.catchAt(row-1, r.On), p.rowWord(), row-1)
-	case r.Alike:
-		return "so it stays like the repeats in which it had to move"
-	case r.Over:
-		return fmt.Sprintf("its strand comes over the start of the round and was caught otherwise in %s %d", p.rowWord(), row-1)
-	}
-	return "another catch of its strand had to move, and the gaps are evened"
 }
 
 // catchAt names a catch made in a row: by its letter, one that was moved by that with

@@ -35,7 +35,7 @@ type RepeatRuns struct {
 }
 
 // Letters gives the catches of a row, from 1, as it is shown, in order of their letters.
-func (p *Piece) Letters(row int) []Lettered {
+func (p *Piece) Letters(row int) []Catch {
 	return lettered(p.Shown(row), p.Row(row).Course)
 }
 
@@ -69,68 +69,57 @@ func (p *Piece) blocks(row int) []RowBlock {
 	blocks := make([]RowBlock, len(r.Blocks))
 	for i := range r.Blocks {
 		b := &r.Blocks[i]
-		blocks[i] = RowBlock{Repeats: b.Repeats, Order: r.StitchesOf(b)}
-		if len(r.Blocks) > 1 {
-			blocks[i].Number = b.Number
+		blocks[i] = RowBlock{Number: r.PlaceOf(b.First + 1).Block, Repeats: b.Repeats, Order: r.StitchesOf(b)}
+		var all []RepeatRuns
+		for rep := 1; rep <= b.Repeats; rep++ {
+			here := catches[floats.Place{Block: blocks[i].Number, Repeat: rep}]
+			at := slices.IndexFunc(all, func(r RepeatRuns) bool { return slices.Equal(r.Catches, here) })
+			if at < 0 {
+				at = len(all)
+				all = append(all, RepeatRuns{Catches: here, Runs: p.runs(row, b, here)})
+			}
+			all[at].Repeats = append(all[at].Repeats, rep)
 		}
-		blocks[i].gather(catches[:b.Repeats], func(c []Catch) []Run { return p.runs(row, b, c) })
-		catches = catches[b.Repeats:]
+		most := 0
+		for at := range all {
+			if len(all[at].Repeats) > len(all[most].Repeats) {
+				most = at
+			}
+		}
+		blocks[i].Often, blocks[i].Others = all[most], slices.Delete(slices.Clone(all), most, most+1)
 	}
 	return blocks
 }
 
-// gather puts repeats together that have the same catches.
-func (b *RowBlock) gather(repeats [][]Catch, runs func([]Catch) []Run) {
-	var all []RepeatRuns
-	for i, catches := range repeats {
-		at := slices.IndexFunc(all, func(r RepeatRuns) bool { return slices.Equal(r.Catches, catches) })
-		if at < 0 {
-			at = len(all)
-			all = append(all, RepeatRuns{Catches: catches, Runs: runs(catches)})
-		}
-		all[at].Repeats = append(all[at].Repeats, i+1)
-	}
-	most := 0
-	for i := range all {
-		if len(all[i].Repeats) > len(all[most].Repeats) {
-			most = i
-		}
-	}
-	b.Often, b.Others = all[most], slices.Delete(slices.Clone(all), most, most+1)
-}
-
-// catchesByRepeat gives the catches of each repeat of a row, through its blocks in knitting
-// order: those made in a finished one, under the letters they were shown with, and those shown in
-// one to come.
-func (p *Piece) catchesByRepeat(row int) [][]Catch {
-	r, planned := p.Row(row), []Mark(nil)
-	letters := p.Letters(row)
+// catchesByRepeat gives the catches of each repeat of a row, by its place without a stitch: those
+// made in a finished one, under the letters they were shown with, and those shown in one to come.
+func (p *Piece) catchesByRepeat(row int) map[floats.Place][]Catch {
+	r, letters := p.Row(row), p.Letters(row)
+	finished, planned := row <= p.State.Row, []Mark(nil)
 	shownAs := map[Mark]Mark{} // where a catch that was made elsewhere had been shown
-	if row <= p.State.Row {
+	if finished {
 		for _, m := range p.Changes(row).Moved {
 			shownAs[m.To] = m.From
 		}
 	} else {
 		planned = p.planned(row)
 	}
-	all, before := make([][]Catch, r.Repeats()), map[int]int{} // repeats before a block
-	for i, n := 0, 0; i < len(r.Blocks); i++ {
-		before[r.Blocks[i].Number], n = n, n+r.Blocks[i].Repeats
-	}
+	in := map[floats.Place][]Catch{}
 	for _, m := range p.made(row) {
-		known := m
-		if from, moved := shownAs[m]; moved {
-			known = from
+		known, moved := shownAs[m]
+		if !moved {
+			known = m
 		}
 		at := r.PlaceOf(m.Stitch)
-		rep := before[at.Block] + at.Repeat - 1
-		all[rep] = append(all[rep], Catch{
+		c := Catch{
 			Letter: letterOf(letters, known, r.Course), Block: at.Block, Stitch: at.Stitch, Yarn: m.Yarn,
 			Twist: twisted(p.State.GripAt(row).FloatMethod(), r.Stitch(m.Stitch)),
-			Moved: row > p.State.Row && !slices.Contains(planned, m),
-		})
+			Moved: !finished && !slices.Contains(planned, m),
+		}
+		at.Stitch = 0
+		in[at] = append(in[at], c)
 	}
-	return all
+	return in
 }
 
 // twisted reports whether a catch on a stitch is a twist: by the method of the row, and
@@ -153,11 +142,13 @@ func (p *Piece) runs(row int, b *floats.Block, catches []Catch) []Run {
 	return runs
 }
 
+func workedAlike(a, b floats.Stitch) bool { return a.Yarn == b.Yarn && a.Technique == b.Technique }
+
 // runsOf gathers stitches into runs; word is how a technique is worked.
 func runsOf(order []floats.Stitch, word func(chart.Technique) string) []Run {
 	var runs []Run
 	for i, st := range order {
-		if i == 0 || st.Yarn != order[i-1].Yarn || st.Technique != order[i-1].Technique {
+		if i == 0 || !workedAlike(st, order[i-1]) {
 			run := Run{Yarn: st.Yarn, From: i + 1}
 			if st.Technique != chart.Knit {
 				run.Word = word(st.Technique)

@@ -6,21 +6,15 @@ import (
 	"time"
 
 	"strandwise/chart"
-	"strandwise/session/hold"
 )
 
 // Review looks back on a piece, finished or under way: what became of its catches,
 // how its strands lie, what to mend. It is made of the log and the layout alone and
 // so says nothing of rows to come.
 type Review struct {
-	Piece    string
-	Round    bool
-	Row, Of  int // finished rows; rows of the piece
-	BoundOff bool
-	Item     Item
-	Limit    int // stitches, for the next row
-	Gauge    string
-	Yarns    []chart.Yarn // all else tells yarns by index
+	Piece string
+	Row   int          // finished rows
+	Yarns []chart.Yarn // all else tells yarns by index
 
 	Catches Tally       // of all finished rows
 	Rows    []RowReview // index 0 is row 1
@@ -28,12 +22,8 @@ type Review struct {
 	Stacked []Meeting // catches above each other, in order
 	Near    []Meeting // catches one column apart in adjacent rows, in order
 	Mending []Gap     // every gap over its limit, the most urgent first
-	Turns   []hold.Tangle
-	Ripped  int // rows ripped back in all
 	Pace    Pace
 	Pair    *PairReview // nil but for the second of a pair
-
-	Cautions []string
 }
 
 // Tally counts catches.
@@ -68,19 +58,14 @@ type YarnReview struct {
 type Meeting struct {
 	Row          int // the upper one, from 1
 	Upper, Under Mark
-	Above        bool // in one column, not in two beside each other
 }
 
 // Review looks back. First is the first of the pair when this piece is the second
 // and the first is at hand, else nil. It takes time linear in the stitches of the piece,
 // the sorting of the gaps apart.
 func (p *Piece) Review(first *Piece) *Review {
-	s, seg := p.State, p.State.SegmentAt(p.State.Row+1)
-	r := &Review{
-		Piece: s.Setup.Name, Round: !p.Layout.Fabric.Flat, Row: s.Row, Of: p.Rows(),
-		BoundOff: s.BoundOff, Item: s.Setup.Item, Limit: seg.Limit, Gauge: seg.Gauge,
-		Yarns: p.Layout.Fabric.Yarns, Pace: s.Pace(p.stitchesIn), Cautions: s.Setup.Cautions(),
-	}
+	s := p.State
+	r := &Review{Piece: s.Setup.Name, Row: s.Row, Yarns: p.Layout.Fabric.Yarns, Pace: p.Pace()}
 	for _, done := range s.DoneRows() {
 		r.addRow(p, done)
 	}
@@ -88,12 +73,6 @@ func (p *Piece) Review(first *Piece) *Review {
 		r.meet(p, s.DoneRow(row), s.DoneRow(row-1))
 	}
 	r.addStrands(p.Strands(s.Row, p.used))
-	if p.turning() {
-		r.Turns = p.Turns().Tangles()
-	}
-	for _, rip := range s.Rips {
-		r.Ripped += rip.From - rip.To
-	}
 	if first != nil {
 		r.Pair = r.pairWith(first.Review(nil))
 	}
@@ -175,22 +154,15 @@ func (r *Review) meet(p *Piece, upper, lower DoneRow) {
 	}
 	for _, m := range upper.Used {
 		column := ColumnOf(row, m.Stitch)
-		if column == 0 {
-			continue
-		}
-		for step := -1; step <= 1; step++ {
+		for step := -1; step <= 1 && column > 0; step++ {
+			to := &r.Near
+			if step == 0 {
+				to = &r.Stacked
+			}
 			for _, o := range columns[column+step] {
-				r.addMeeting(Meeting{upper.Row, m, o, step == 0})
+				*to = append(*to, Meeting{upper.Row, m, o})
 			}
 		}
-	}
-}
-
-func (r *Review) addMeeting(m Meeting) {
-	if m.Above {
-		r.Stacked = append(r.Stacked, m)
-	} else {
-		r.Near = append(r.Near, m)
 	}
 }
 

@@ -12,25 +12,23 @@ import (
 // where it is printed. Stitches are counted in knitting order within one repeat,
 // from 1, unless said otherwise.
 type Sheet struct {
-	Piece     string
-	Row, Of   int // from 1; rows of the piece
-	Round     bool
-	WrongSide bool
-	FromLeft  bool // worked from the highest column to column 1
-	Turned    bool // the other way than the row below, or the first row
-	Part      PartPlace
-	Method    floats.Method
-	Limit     int
-	Begun     int // stitches worked of it, over all repeats; 0 when not known
+	Piece   string
+	Row, Of int // from 1; rows of the piece
+	Round   bool
+	Turned  bool // the other way than the row below, or the first row
+	Part    PartPlace
+	Method  floats.Method
+	Limit   int
+	Begun   int // stitches worked of it, over all repeats; 0 when not known
 
 	Yarns   []chart.Yarn    // the yarns of the piece; all else tells yarns by index
 	Order   []floats.Stitch // one repeat of each block, in knitting order
-	Letters []Lettered      // the catches the row is shown with, over all repeats
+	Letters []Catch         // the catches the row is shown with, over all repeats
 	Blocks  []RowBlock      // what the row is made of, in knitting order
 	Changes []string        // of a finished row, what was made otherwise than it had been shown
 
-	Total, After int       // stitches of the row over all repeats, and left on the needle after it
-	Shaping      []Shaping // shaped stitches, in order
+	Total, After int            // stitches of the row over all repeats, and left on the needle after it
+	Shaping      []floats.Place // stitches of a repeat that are not plain knit, in order
 	Strips       Strips
 	YarnPlaces   []YarnPlace
 	Moves        []YarnPlace // seats that differ from the row below; all of them in the first row
@@ -38,9 +36,10 @@ type Sheet struct {
 	Twin         *Twin
 	Motions      []SheetMotion
 	Cautions     []string
-	row          *floats.Course
-	mirror       bool     // the knitter works from the right needle to the left
 	Reasons      []string // why catches are not where the plan has them; of rows to come
+
+	*floats.Course      // the row itself: what is told of it is in the fields above
+	mirror         bool // the knitter works from the right needle to the left
 }
 
 // Worked lists the yarns that are worked in the row, in order of their first stitch.
@@ -60,16 +59,13 @@ func (s *Sheet) Shapes() bool {
 }
 
 // Twists reports whether a catch on a stitch of the row, from 1, is made as a twist.
-func (s *Sheet) Twists(stitch int) bool { return twisted(s.Method, s.row.Stitch(stitch)) }
-
-// Repeats is how many repeats the row has, those of all blocks.
-func (s *Sheet) Repeats() int { return s.row.Repeats() }
+func (s *Sheet) Twists(stitch int) bool { return twisted(s.Method, s.Stitch(stitch)) }
 
 // PlaceWords tells a stitch of the row, from 1, as Piece.PlaceWords does.
-func (s *Sheet) PlaceWords(stitch int) string { return placeWords(s.row, stitch) }
+func (s *Sheet) PlaceWords(stitch int) string { return placeWords(s.Course, stitch) }
 
 // Pattern is where a stitch of the row, from 1, stands in Order.
-func (s *Sheet) Pattern(stitch int) int { return s.row.InPattern(stitch) }
+func (s *Sheet) Pattern(stitch int) int { return s.Course.InPattern(stitch) }
 
 // PatternPlace is the place of a stitch of Order in the first repeat of its block.
 func (s *Sheet) PatternPlace(at int) floats.Place {
@@ -89,18 +85,12 @@ func (s *Sheet) Block(number int) *RowBlock {
 }
 
 // InPattern is where a stitch of a block's repeat, from 1, stands in Order.
-func (s *Sheet) InPattern(block, stitch int) int { return s.row.Block(block).From + stitch - 1 }
-
-// StitchAt is the stitch at a place counted over the whole row, from 1.
-func (s *Sheet) StitchAt(at floats.Place) int { return s.row.StitchAt(at) }
+func (s *Sheet) InPattern(block, stitch int) int { return s.Course.Block(block).From + stitch - 1 }
 
 // Begins is the first stitch over the whole row, from 1, of a repeat (from 1) of a block.
 func (s *Sheet) Begins(block *RowBlock, repeat int) int {
-	return s.row.StitchAt(floats.Place{Block: block.Number, Repeat: repeat, Stitch: 1})
+	return s.StitchAt(floats.Place{Block: block.Number, Repeat: repeat, Stitch: 1})
 }
-
-// PlaceOf is the place of a stitch counted over the whole row, from 1.
-func (s *Sheet) PlaceOf(stitch int) floats.Place { return s.row.PlaceOf(stitch) }
 
 // Distinct gives the catches of all repeats of a row, each once, in order.
 func (s *Sheet) Distinct() []Catch { return distinct(s.Blocks) }
@@ -116,14 +106,6 @@ type PartPlace struct {
 	Rows   int    `json:"rows"`
 	Plain  bool   `json:"plain"`
 	Begins bool   `json:"-"` // the first row of its part
-}
-
-// Shaping is a shaped stitch with its word for the side that faces the knitter.
-type Shaping struct {
-	Block  int // its number; 0 in rows of one block
-	Stitch int // in the repeat, from 1
-	Word   string
-	Yarn   int
 }
 
 // Strips are the row and the row below as the chart shows them, one repeat of each block: index 0
@@ -147,16 +129,16 @@ func (p *Piece) Sheet(row int) *Sheet {
 	r := p.Row(row)
 	s := &Sheet{
 		Piece: p.State.Setup.Name, Row: row, Of: p.Rows(), Round: !p.Layout.Fabric.Flat,
-		WrongSide: r.WrongSide, FromLeft: r.FromLeft, Part: p.partPlace(row),
+		Part:   p.partPlace(row),
 		Method: p.State.GripAt(row).FloatMethod(), Limit: p.State.SegmentAt(row).Limit,
-		Yarns: p.Layout.Fabric.Yarns, Order: r.InOrder(), row: r.Course,
+		Yarns: p.Layout.Fabric.Yarns, Order: r.InOrder(), Course: r.Course,
 		Total: r.Stitches(), After: r.Makes(), mirror: p.State.Setup.Mirror,
 	}
 	if row == p.State.Row+1 {
 		s.Begun = p.State.Begun
 	}
 	if row > p.State.Row {
-		s.Reasons = p.ReasonWords(row)
+		s.Reasons = p.reasons(row)
 	} else {
 		s.Changes = p.Fates(row)
 	}
@@ -192,13 +174,7 @@ func (p *Piece) partPlace(row int) PartPlace {
 // moves are the seats that are news: a yarn that comes to a place, whoever had it
 // before. One that comes back to the place it left free is none.
 func (p *Piece) moves(row int, seats []YarnPlace) []YarnPlace {
-	var moves []YarnPlace
-	for _, s := range seats {
-		if !p.keptSeat(row, s) {
-			moves = append(moves, s)
-		}
-	}
-	return moves
+	return slices.DeleteFunc(slices.Clone(seats), func(s YarnPlace) bool { return p.keptSeat(row, s) })
 }
 
 // keptSeat reports whether the last row below in which the yarn was worked, or another
@@ -247,7 +223,7 @@ func (s *Sheet) fillShaping() {
 	for _, b := range s.Blocks {
 		for i, st := range b.Order {
 			if st.Technique != chart.Knit {
-				s.Shaping = append(s.Shaping, Shaping{Block: b.Number, Stitch: i + 1, Word: WorkedAs(st.Technique, s.WrongSide, s.mirror), Yarn: st.Yarn})
+				s.Shaping = append(s.Shaping, floats.Place{Block: b.Number, Stitch: i + 1})
 			}
 		}
 	}
@@ -258,7 +234,7 @@ func (s *Sheet) fillShaping() {
 func (p *Piece) twin(row int) *Twin {
 	r := p.Row(row)
 	c := p.Layout.Charts[r.Part]
-	if c == nil || len(r.Blocks) > 1 {
+	if c == nil {
 		return nil
 	}
 	first := row - r.ChartRow // the row before the copy's first
@@ -266,12 +242,33 @@ func (p *Piece) twin(row int) *Twin {
 	for lowest > 1 && p.Row(first+lowest-1).Part == r.Part {
 		lowest--
 	}
-	other, partsAt := c.Twin(r.ChartRow, lowest, func(chartRow int) bool {
-		return chartRow >= lowest && p.Row(first+chartRow).FromLeft
-	})
-	if other == 0 {
+	var other, partsAt int
+	if len(r.Blocks) > 1 {
+		other = p.wholeTwin(row, first+lowest) - first
+	} else {
+		other, partsAt = c.Twin(r.ChartRow, lowest, func(chartRow int) bool {
+			return chartRow >= lowest && p.Row(first+chartRow).FromLeft
+		})
+	}
+	if other <= 0 {
 		return nil
 	}
 	alike := partsAt == 0 && slices.Equal(p.Shown(row), p.Shown(first+other))
 	return &Twin{Row: first + other, PartsAt: partsAt, Caught: alike}
+}
+
+// wholeTwin is the nearest row below a row of blocks that is alike throughout, from the lowest row
+// up; 0 where there is none. Rows of one yarn have none.
+func (p *Piece) wholeTwin(row, lowest int) int {
+	r := p.Row(row)
+	sameBlock := func(a, b floats.Block) bool { return a.Repeats == b.Repeats && a.Stitches == b.Stitches }
+	if len(p.byUse(row)) < 2 {
+		return 0
+	}
+	for other := row - 1; other >= lowest; other-- {
+		if o := p.Row(other); slices.EqualFunc(r.Blocks, o.Blocks, sameBlock) && slices.EqualFunc(r.InOrder(), o.InOrder(), workedAlike) {
+			return other
+		}
+	}
+	return 0
 }

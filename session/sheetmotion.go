@@ -119,7 +119,7 @@ func join(motions []SheetMotion, m SheetMotion) []SheetMotion {
 // nothing is woven: it is twisted before.
 func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
 	grip := p.State.GripAt(row)
-	hands, method := grip.Hands(p.State.Setup.Mirror), grip.catching()
+	hands, method := grip.Hands(p.State.Setup.Mirror), grip.FloatMethod()
 	side := hold.KnitSide
 	if p.Row(row).WrongSide {
 		side = hold.PurlSide
@@ -131,19 +131,15 @@ func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
 	}
 	against := st.Technique == chart.Purl
 	if against {
-		method = hold.Twist
+		method = floats.Twist
 	}
-	motion, err := hands.Motion(side, method, place)
-	if err != nil {
-		panic("session: the seats name a place without a motion: " + err.Error())
-	}
+	motion := hands.Motion(side, method, place)
 	if against {
 		motion = motion.AgainstSide()
 	}
 	return SheetMotion{Motion: motion, Yarns: []int{carried}, Apart: apart, working: st.Yarn}
 }
 
-// motionAt finds how a catch of a row is made.
 func (p *Piece) motionAt(row int, m Mark) SheetMotion {
 	return p.motionFor(row, p.Row(row).Stitch(m.Stitch), m.Yarn)
 }
@@ -151,7 +147,7 @@ func (p *Piece) motionAt(row int, m Mark) SheetMotion {
 // like reports whether two motions of one row are the same. A twist is, whichever yarn it
 // catches.
 func (m SheetMotion) like(o SheetMotion) bool {
-	sameHand := m.Carried == o.Carried || m.Method == hold.Twist && o.Method == hold.Twist
+	sameHand := m.Carried == o.Carried || m.Method == floats.Twist && o.Method == floats.Twist
 	return sameHand && m.Apart == o.Apart && m.Against == o.Against
 }
 
@@ -254,8 +250,7 @@ func (p *Piece) NewTurns() []hold.Tangle {
 	var due []hold.Tangle
 	for row := 1; row <= p.State.Row; row++ {
 		p.turn(t, row, p.State.DoneRow(row).Used)
-		due = t.Due()
-		t.Tell()
+		due = t.Tell()
 	}
 	return due
 }

@@ -31,6 +31,20 @@ func (w *worked) replan(c *chart.Chart) {
 
 // A row below the change was worked from another chart than the row of the new chart
 // that would stand there.
+// Rows of blocks have a twin where they are alike throughout.
+func TestTwinOfARowOfBlocks(t *testing.T) {
+	beside := func(repeats int) func(*CastOn) {
+		return func(e *CastOn) {
+			other := e.Parts[0]
+			other.Repeats = repeats
+			e.Parts[0].Beside = []PartRef{other}
+		}
+	}
+	assert.Equal(t, &Twin{Row: 1, Caught: true}, begin(t, "xx..\n.x.x\nxx..", beside(2)).piece.Sheet(3).Twin)
+	assert.Nil(t, begin(t, "xx..\n.x.x\nxx.x", beside(2)).piece.Sheet(3).Twin, "they begin alike, but part")
+	assert.Nil(t, begin(t, "....\n.x.x\n....", beside(2)).piece.Sheet(3).Twin, "rows of one yarn have none")
+}
+
 func TestTwinIsNotBelowAChangeOfChart(t *testing.T) {
 	w := begin(t, ".x.x\n.x.x\n.x.x", nil)
 	w.row(nil)
@@ -89,13 +103,29 @@ func TestTheYarnNamedIsDominantAmongThree(t *testing.T) {
 }
 
 // Rows 2 and 3 took their time, though the piece has no row 3 any more.
-func TestStandingAfterAShorterChart(t *testing.T) {
+func TestPaceAfterAShorterChart(t *testing.T) {
 	w := begin(t, ".x.x\n.x.x\n.x.x", nil)
 	for range 3 {
 		w.row(nil)
 	}
 	w.add(&Ripped{Rows: 2})
 	w.replan(drawn(t, ".x.x\n.x.x"))
-	assert.Equal(t, 2, w.piece.Standing().Of)
-	assert.Equal(t, w.piece.Review(nil).Pace, w.piece.Standing().Pace)
+	assert.Equal(t, 2, w.piece.Rows())
+	assert.Equal(t, w.piece.Review(nil).Pace, w.piece.Pace())
+	assert.Positive(t, w.piece.Pace().SoFar)
+}
+
+// What is used most is counted over the whole row, each block as often as it is repeated.
+func TestYarnsAreCountedInAllRepeats(t *testing.T) {
+	w := begin(t, "....", nil)
+	edge, body := drawn(t, "xxxxx\n....."), drawn(t, "kkx\n...")
+	w.charts = func(h [32]byte) (*chart.Chart, error) { return map[byte]*chart.Chart{1: edge, 2: body}[h[0]], nil }
+	beside := []PartRef{{Name: "body", Hash: [32]byte{2}, Repeats: 6, Times: 1, Rows: 2}}
+	w.add(&Replanned{Parts: []PartRef{{Name: "edge", Hash: [32]byte{1}, Repeats: 1, Times: 1, Rows: 2, Beside: beside}}})
+	w.lay()
+	names := []string{}
+	for _, y := range w.piece.byUse(2) {
+		names = append(names, w.piece.yarnName(y))
+	}
+	assert.Equal(t, []string{"kelp", "fjord"}, names, "12 of kelp, 11 of fjord, though one repeat of each has more of fjord")
 }

@@ -21,11 +21,11 @@ type State struct {
 	Begun    int       // stitches worked of the row after them; 0 when none is known
 	OnNeedle *RowBegun // how the row after them was shown when it was begun; nil when it is not begun
 	BoundOff bool
-	Rips     []Rip // every time the piece was ripped back, in order
+	Ripped   int // rows ripped back in all
 
-	Notes []Note // in order
-	Used  []Used // what was measured of the yarns, in order
-	Balls []Ball // in order
+	Notes []Note      // in order
+	Used  []Used      // what was measured of the yarns, in order
+	Balls []BallNoted // in order
 
 	CanUndo uint64    // number of the event the next undoing names; 0 when there is none
 	CanRedo uint64    // number of the undoing the next redoing names; 0 when there is none
@@ -58,16 +58,6 @@ type DoneRow struct {
 	Method      floats.Method // how it was caught: that of the grip, unless it was begun with another
 }
 
-// Rip is one time the piece was ripped back. From and To are the finished rows
-// before and after, equal when only a begun part or a binding off came out.
-type Rip struct {
-	Seq      uint64
-	At       time.Time
-	From, To int
-	Begun    int  // stitches of the begun row that came out
-	BoundOff bool // the binding off came out as well
-}
-
 // Note is a note of the knitter's.
 type Note struct {
 	Number int       `json:"number"` // from 1, in the order of the notes of the piece
@@ -81,16 +71,6 @@ type Note struct {
 // Used is an amount of yarn used, measured when Row rows were finished.
 type Used struct {
 	YarnUsed
-	Seq uint64
-	At  time.Time
-	Row int
-}
-
-// Ball is a ball noted when Row rows were finished.
-type Ball struct {
-	BallNoted
-	Seq uint64
-	At  time.Time
 	Row int
 }
 
@@ -141,13 +121,7 @@ func (s *State) GripAt(row int) Grip {
 
 // OpenNotes lists the notes that are not closed, in order.
 func (s *State) OpenNotes() []Note {
-	var notes []Note
-	for _, n := range s.Notes {
-		if !n.Closed {
-			notes = append(notes, n)
-		}
-	}
-	return notes
+	return slices.DeleteFunc(slices.Clone(s.Notes), func(n Note) bool { return n.Closed })
 }
 
 // Check reports why an event cannot be logged next; nil when it can. Events that
@@ -159,7 +133,6 @@ func (s *State) Check(e Event) error {
 	return e.validate(s)
 }
 
-// begun reports whether the piece is cast on.
 func (s *State) begun() bool { return len(s.Segments) > 0 }
 
 // open reports why no row can be worked on the piece, whatever the row.
@@ -192,10 +165,8 @@ func (s *State) checkNext(row int) error {
 	return nil
 }
 
-// round reports whether the piece is worked in the round.
 func (s *State) round() bool { return !s.Setup.Flat }
 
-// rowWord is what a row of the piece is called.
 func (s *State) rowWord() string { return RowWord(s.round()) }
 
 // note finds a note by number, nil when there is none.

@@ -64,7 +64,6 @@ func (p *Piece) Strands(rows int, caught func(row int) []Mark) []Strand {
 	return strands
 }
 
-// used gives the catches made in a finished row.
 func (p *Piece) used(row int) []Mark { return p.State.DoneRow(row).Used }
 
 // strander makes strands of the floats that lie in the first rows, by the catches of each.
@@ -131,6 +130,10 @@ func (p *Piece) LengthOf(g Gap) float64 {
 	}
 	return float64(g.Stitches) * gauge.StitchWidth()
 }
+
+// OverLimit lists the gaps over the limit of all finished rows, in the order of their strands. It
+// takes time linear in the stitches of the piece.
+func (p *Piece) OverLimit() []Gap { return over(p.Strands(p.State.Row, p.used)) }
 
 // over gives the gaps of strands that are over their limit.
 func over(strands []Strand) []Gap {

@@ -93,27 +93,26 @@ func (p *Piece) beginIn(alike []Gap) []floats.Place {
 // their repeats; over the start of the round each stays by itself. They come in the order of
 // their first.
 func (p *Piece) gather(gaps []Gap) [][]Gap {
-	type alike struct{ row, length, yarn, block, stitch, toBlock, toStitch, on int }
+	type alike struct {
+		row, length, yarn, over int
+		from, to                floats.Place // the repeat of to as seen from that of from
+	}
 	var all [][]Gap
-	at := map[alike]int{}
-	for _, g := range gaps {
-		from := p.PlaceOf(g.From.Row, g.From.Stitch)
-		key := alike{row: g.From.Row, length: g.Stitches, yarn: g.Yarn, block: from.Block, stitch: from.Stitch}
-		if g.From.Row == g.To.Row {
-			to := p.PlaceOf(g.To.Row, g.To.Stitch)
-			if key.toBlock, key.toStitch = to.Block, to.Stitch; to.Block == from.Block {
-				key.on = to.Repeat - from.Repeat
-			}
+	index := map[alike]int{}
+	for i, g := range gaps {
+		key := alike{row: g.From.Row, length: g.Stitches, yarn: g.Yarn, from: p.PlaceOf(g.From.Row, g.From.Stitch), to: p.PlaceOf(g.To.Row, g.To.Stitch)}
+		if key.to.Repeat -= key.from.Repeat; key.to.Block != key.from.Block {
+			key.to.Repeat = 0
 		}
-		i, known := at[key]
-		if !known || g.From.Row != g.To.Row {
-			i = len(all)
+		if key.from.Repeat = 0; g.From.Row != g.To.Row {
+			key.over = i + 1
+		}
+		at, known := index[key]
+		if !known {
+			at, index[key] = len(all), len(all)
 			all = append(all, nil)
 		}
-		if g.From.Row == g.To.Row {
-			at[key] = i
-		}
-		all[i] = append(all[i], g)
+		all[at] = append(all[at], g)
 	}
 	return all
 }

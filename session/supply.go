@@ -7,10 +7,10 @@ import "slices"
 type Supply struct {
 	Yarn                int // index into the fabric's yarns
 	Whole, Done, ToCome YarnParts
-	Factor              float64 // what was really used for what was estimated; 1 when nothing was measured
-	PerGram             float64 // meters a gram; 0 when not known
-	Used                *Used   // the newest measure the factor comes from; nil when there is none
-	Balls               []Ball  // in the order they were noted
+	Factor              float64     // what was really used for what was estimated; 1 when nothing was measured
+	PerGram             float64     // meters a gram; 0 when not known
+	Used                *Used       // the newest measure the factor comes from; nil when there is none
+	Balls               []BallNoted // in the order they were noted
 	Lots                []string
 	Stock               float64 // meters in all balls; 0 when none has a length
 	Left                float64 // meters of the stock not used yet; may be negative
@@ -52,7 +52,7 @@ func (p *Piece) Supplies(sum *YarnSum) []Supply {
 	return supplies
 }
 
-func (s *Supply) takeBalls(balls []Ball, symbol rune) {
+func (s *Supply) takeBalls(balls []BallNoted, symbol rune) {
 	grams, weighed := 0.0, 0.0 // of balls that tell both
 	for _, b := range balls {
 		if b.Yarn != symbol {

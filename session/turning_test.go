@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strandwise/chart"
+	"strandwise/floats"
 	"strandwise/session/hold"
 )
 
@@ -139,7 +140,7 @@ func TestAStitchAgainstItsSideIsTwisted(t *testing.T) {
 		motions := w.piece.Sheet(row).Motions
 		require.NotEmpty(t, motions)
 		assert.True(t, motions[0].Against)
-		assert.Equal(t, hold.Twist, motions[0].Method)
+		assert.Equal(t, floats.Twist, motions[0].Method)
 	}
 }
 

@@ -76,11 +76,7 @@ func number[T ~int | ~int32 | ~uint8](w *wire, v *T, most uint64, fault string) 
 	*v = T(wide)
 }
 
-// int takes a number from 0 to maxInt.
 func (w *wire) int(v *int) { number(w, v, maxInt, "a number is too large") }
-
-// amount takes an amount of yarn.
-func (w *wire) amount(v *Milli) { number(w, v, maxInt, "a number is too large") }
 
 // symbol takes a character, 0 standing for none.
 func (w *wire) symbol(v *rune) {

@@ -2,6 +2,7 @@ package session
 
 import (
 	"math"
+	"slices"
 
 	"strandwise/floats"
 )
@@ -33,19 +34,12 @@ var YarnCategories = []YarnCategory{
 // stitches over 4 in, halves up. None when it is finer than the table.
 func CategoriesOf(g floats.Gauge) []YarnCategory {
 	stitches := int(math.Floor(StitchesIn4(g) + 0.5))
-	var found []YarnCategory
-	for _, c := range YarnCategories {
-		if c.From <= stitches && stitches <= c.To {
-			found = append(found, c)
-		}
-	}
-	return found
+	return slices.DeleteFunc(slices.Clone(YarnCategories), func(c YarnCategory) bool { return stitches < c.From || c.To < stitches })
 }
 
 // StitchesIn4 is the stitch gauge over 4 in, whatever it was measured over.
 func StitchesIn4(g floats.Gauge) float64 { return 101.6 / g.StitchWidth() }
 
-// needle is a size of needle.
 type needle struct {
 	mm     float64
 	us, uk string // "" where the system has none

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 
 	"strandwise/floats"
@@ -45,26 +46,27 @@ func (p *Piece) placed(row int) placing {
 	if row < 1 {
 		return empty
 	}
-	s, known := p.seats[row]
+	seats := p.memo().seats
+	s, known := seats[row]
 	if !known {
 		s = p.seat(row)
-		if p.seats == nil {
-			p.seats = map[int]placing{}
-		}
-		p.seats[row] = s
+		seats[row] = s
 	}
 	return s
 }
 
-// seat gives the yarns of a row their slots.
 func (p *Piece) seat(row int) placing {
-	yarns := p.namedEarly(row, p.settledFirst(row, byUse(p.Row(row))))
+	yarns := p.namedEarly(row, p.byUse(row))
 	s := empty
 	if len(yarns) == 1 {
 		below := p.placed(row - 1)
 		at := slices.Index(below.slot[:], yarns[0])
-		if at < 0 {
-			at = p.slotAlone(row, yarns[0])
+		switch {
+		case at >= 0:
+		case p.wantsDominant(row, yarns[0]):
+			at = 0
+		default:
+			at = 1
 		}
 		s.slot[at] = yarns[0]
 		return s
@@ -76,20 +78,23 @@ func (p *Piece) seat(row int) placing {
 	return s
 }
 
-// settledFirst lets, of yarns used equally, one that was in the row below come before
-// one that was not, so that the yarn already in the hand is not the third.
-func (p *Piece) settledFirst(row int, yarns []int) []int {
-	if len(yarns) < 3 || row == 1 {
-		return yarns
-	}
-	below := p.Row(row - 1)
-	yarns = slices.Clone(yarns)
-	slices.SortStableFunc(yarns, func(a, b int) int {
-		if more := stitchesIn(p.Row(row), b) - stitchesIn(p.Row(row), a); more != 0 {
-			return more
+// byUse lists the yarns of a row, the most used first. Of two level the one worked first; but of
+// three and more one that was in the row below comes before one that was not, so that the yarn
+// already in the hand is not the third.
+func (p *Piece) byUse(row int) []int {
+	var yarns []int
+	count, below := map[int]int{}, map[int]int{}
+	for _, s := range p.Row(row).All() {
+		if count[s.Yarn]++; count[s.Yarn] == 1 {
+			yarns = append(yarns, s.Yarn)
 		}
-		return min(1, stitchesIn(below, b)) - min(1, stitchesIn(below, a))
-	})
+	}
+	if len(yarns) > 2 && row > 1 {
+		for _, s := range p.Row(row - 1).InOrder() {
+			below[s.Yarn] = 1
+		}
+	}
+	slices.SortStableFunc(yarns, func(a, b int) int { return cmp.Or(count[b]-count[a], below[b]-below[a]) })
 	return yarns
 }
 
@@ -105,13 +110,6 @@ func (p *Piece) namedEarly(row int, yarns []int) []int {
 		return yarns
 	}
 	return slices.Insert(slices.Delete(slices.Clone(yarns), at, at+1), 1, yarns[at])
-}
-
-func (p *Piece) slotAlone(row, yarn int) int {
-	if p.wantsDominant(row, yarn) {
-		return 0
-	}
-	return 1
 }
 
 // slotOf gives the slot of first, the more used of two yarns.
@@ -145,20 +143,14 @@ func (p *Piece) wantsDominant(row, yarn int) bool {
 	case DominantBackground:
 		return background
 	default:
-		if named := p.Layout.Fabric.Yarn([]rune(word)[0]); stitchesIn(p.Row(row), named) > 0 {
+		if named := p.Layout.Fabric.Yarn([]rune(word)[0]); works(p.Row(row), named) {
 			return yarn == named
 		}
 		return !background
 	}
 }
 
-// stitchesIn counts the stitches of a yarn in a row.
-func stitchesIn(r *floats.Row, yarn int) int {
-	n := 0
-	for _, s := range r.All() {
-		if s.Yarn == yarn {
-			n++
-		}
-	}
-	return n
+// works reports whether a yarn is worked in a row.
+func works(r *floats.Row, yarn int) bool {
+	return slices.ContainsFunc(r.InOrder(), func(s floats.Stitch) bool { return s.Yarn == yarn })
 }

@@ -64,24 +64,44 @@ func (r Imported) Changes() bool {
 // Import takes in what is new of an export, in one transaction or not at all, after a backup. A
 // log that differs from the store's at some number is a conflict (ClassConflict), named by piece
 // and event. Settings the store has stay as they are; their names are in Kept when the file says
-// otherwise.
+// otherwise. Where there is no store one is made with what the file holds (ClassExists when another
+// process makes one meanwhile).
 func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (r Imported, err error) {
-	run := func(write bool) error {
-		return s.run(ctx, verifyLimit, write, func(tx *Tx) (err error) {
-			r, err = tx.takeIn(from, o.KeepApart)
-			if err == nil && write && o.Settle != nil {
-				err = o.Settle(tx, r)
-			}
-			return err
-		})
+	take := func(tx *Tx) (err error) {
+		r, err = tx.takeIn(from, o.KeepApart)
+		if err == nil && tx.btx.Writable() && o.Settle != nil {
+			err = o.Settle(tx, r)
+		}
+		return err
 	}
-	if err := run(false); err != nil || o.DryRun || !r.Changes() {
+	there, err := s.Exists()
+	switch {
+	case err != nil:
+		return r, err
+	case !there && isLink(s.path):
+		return r, s.found()
+	case !there && o.DryRun:
+		return from.asNew(), nil
+	case !there:
+		err = s.CreateWith(ctx, take)
+		return r, err
+	}
+	if err = s.run(ctx, verifyLimit, false, take); err != nil || o.DryRun || !r.Changes() {
 		return r, err
 	}
 	backup, fault := s.Backup(ctx, ReasonImport)
-	err = run(true)
+	err = s.run(ctx, verifyLimit, true, take)
 	r.Backup, r.BackupFault = backup.Path, fault
 	return r, err
+}
+
+// asNew is what becomes of a parcel where there is nothing yet.
+func (p *Parcel) asNew() Imported {
+	r := Imported{File: p.counts(), Charts: len(p.Charts), Settings: len(p.Settings)}
+	for _, piece := range p.Pieces {
+		r.Pieces = append(r.Pieces, ImportedPiece{UID: piece.UID, Info: piece.Info, Fate: FateNew, Added: uint64(len(piece.Records))})
+	}
+	return r
 }
 
 // takeIn takes in what is new of a parcel, or finds out what that would be where nothing can be

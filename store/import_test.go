@@ -3,8 +3,10 @@ package store_test
 import (
 	"bytes"
 	"context"
+	"errors"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -288,4 +290,34 @@ func FuzzParse(f *testing.F) {
 			t.Errorf("an error of another class: %v", err)
 		}
 	})
+}
+
+// Where there is no store, importing makes one as it would fill an empty one, and a dry run says
+// the same and makes nothing.
+func TestImportWhereThereIsNoStoreMakesOne(t *testing.T) {
+	text := exported(t, furnished(t))
+	empty, none := fresh(t), at(filepath.Join(t.TempDir(), "new", "none.store"))
+	want, err := imports(empty, text, store.ImportOptions{DryRun: true})
+	require.NoError(t, err)
+	dry, err := imports(none, text, store.ImportOptions{DryRun: true})
+	require.NoError(t, err)
+	assert.Equal(t, want, dry)
+	assert.NoFileExists(t, none.Path())
+	refused := errors.New("not so")
+	_, err = imports(none, text, store.ImportOptions{Settle: func(*store.Tx, store.Imported) error { return refused }})
+	require.ErrorIs(t, err, refused)
+	assert.NoFileExists(t, none.Path())
+	done, err := imports(none, text, store.ImportOptions{})
+	require.NoError(t, err)
+	assert.Empty(t, done.Backup)
+	for i := range done.Pieces {
+		assert.Equal(t, store.PieceID(i+1), done.Pieces[i].ID)
+	}
+	requireSound(t, none)
+	assert.Equal(t, string(text), string(exported(t, none)))
+
+	link := filepath.Join(t.TempDir(), "link.store")
+	require.NoError(t, os.Symlink(filepath.Join(t.TempDir(), "gone.store"), link))
+	_, err = imports(at(link), text, store.ImportOptions{})
+	assert.Equal(t, store.ClassMissing, store.ClassOf(err))
 }

@@ -8,6 +8,7 @@ import (
 	"strandwise/session/hold"
 
 	d "strandwise/cmd/document"
+	"strandwise/cmd/draw"
 )
 
 // Guide is a guide to the catches of one hold, or of all.
@@ -20,6 +21,13 @@ type Guide struct {
 // Document is the guide: how the yarns are held, which method goes with it, each motion
 // step by step, and what holds for all of them.
 func (m *Motions) Document() d.Document {
+	return d.Document{Title: "motions", Blocks: m.prose().blocks}
+}
+
+// Scene is the drawings of the guide below each other.
+func (m *Motions) Scene() *draw.Scene { return draw.Stack("motions", m.prose().scenes) }
+
+func (m *Motions) prose() *motionsProse {
 	p := &motionsProse{m: m.guide}
 	if p.m.All {
 		p.all()
@@ -30,12 +38,13 @@ func (m *Motions) Document() d.Document {
 		}
 	}
 	p.general()
-	return d.Document{Title: "motions", Blocks: p.blocks}
+	return p
 }
 
 type motionsProse struct {
 	prose
-	m Guide
+	m      Guide
+	scenes []*draw.Scene
 }
 
 // all goes hold by hold; each begins with how it is held.
@@ -61,10 +70,7 @@ func (p *motionsProse) hold(h hold.Hands) {
 	if h.Carry == hold.Rotating {
 		p.item("%s", hold.RotatingSide)
 	} else {
-		var places []string
-		for _, place := range h.Places() {
-			places = append(places, place.Phrase(p.m.Mirror))
-		}
+		places := mapped(h.Places(), func(place hold.Place) string { return place.Phrase(p.m.Mirror) })
 		p.item("Places: %s.", strings.Join(places, "; "))
 		p.item("%s", dominanceWords(h))
 	}
@@ -109,10 +115,11 @@ func caught(m *hold.Motion) string {
 func (p *motionsProse) motion(m *hold.Motion, what string) {
 	title := fmt.Sprintf("%s on the %s%s (%s):", m.Method, m.Side, what, m.Attested)
 	p.add(d.Heading{Text: d.Words(d.Sentence(title)), Sub: true})
-	p.steps(m.Steps)
+	name := strings.TrimSuffix(d.Sentence(strings.TrimSuffix(title, ":")), ".")
+	p.steps(m, hold.Taught, name)
 	if len(m.Alternate) > 0 {
 		p.item("To take a turn out again, the other way round:")
-		p.steps(m.Alternate)
+		p.steps(m, hold.Other, name+", the other way round")
 	}
 	p.aside("In short: %s.", m.Short)
 	p.aside("To check: %s", m.WrongSide())
@@ -123,35 +130,26 @@ func (p *motionsProse) motion(m *hold.Motion, what string) {
 	}
 }
 
-func (p *motionsProse) steps(steps []string) {
-	list := d.Items{Numbered: true, Indent: 2}
-	for _, step := range steps {
-		list.Items = append(list.Items, d.Item{Text: d.Words(d.Sentence(step))})
+// steps tells them in words and shows them in a picture.
+func (p *motionsProse) steps(m *hold.Motion, w hold.Way, name string) {
+	p.add(d.Items{Numbered: true, Indent: 2, Items: items(mapped(m.StepsFor(w), d.Sentence)).Items})
+	if p.m.All {
+		name = m.Hold.String() + ", " + name
 	}
-	p.add(list)
+	p.add(d.Picture{Drawing: draw.Motion(*m, w, name, true)})
+	p.scenes = append(p.scenes, draw.Motion(*m, w, name, false))
 }
 
 // general is what holds for every catch.
 func (p *motionsProse) general() {
 	p.heading(d.Words("For every catch"))
-	for _, text := range []string{
+	p.eachItem([]string{
 		hold.Rule, hold.Closing, hold.Slack, hold.LoopInFront, hold.Flecks, hold.KeepDominant, hold.CheckDominant,
 		hold.ThirdYarn, hold.Contrast, hold.FarOver, hold.EasiestToLearn,
-	} {
-		p.item("%s", text)
-	}
-	if p.derived() {
+	})
+	if slices.ContainsFunc(p.m.List, func(m hold.Motion) bool { return m.Attested == hold.Derived }) {
 		p.item("To practice: strandwise cast-on practice %s@3 --limit 5.", hold.PracticeChart)
 	}
-}
-
-func (p *motionsProse) derived() bool {
-	for i := range p.m.List {
-		if p.m.List[i].Attested == hold.Derived {
-			return true
-		}
-	}
-	return false
 }
 
 // Motions is what motions answers, schema 1. Crossings are those a motion leaves in work in the round,
@@ -185,15 +183,11 @@ type Motion struct {
 
 // NewMotions is the answer with a guide.
 func NewMotions(g Guide) *Motions {
-	b := &Motions{guide: g}
-	for _, m := range g.List {
-		b.Motions = append(b.Motions, Motion{
-			Hold: m.Hold.String(), Carry: m.Carry.String(), Side: m.Side.String(), Method: m.Method.String(),
-			Carried: m.Carried.String(), Working: m.Working.String(), Steps: m.Steps, Short: m.Short,
-			Alternate: m.Alternate, AlternateShort: m.AlternateShort,
-			Level: m.Level.String(), Crossings: m.Crossings(hold.Taught),
-			Attested: m.Attested.String(), Note: m.Note, Caution: m.Caution(), WrongSide: m.WrongSide(),
-		})
-	}
-	return b
+	return &Motions{mapped(g.List, func(m hold.Motion) Motion {
+		return Motion{
+			m.Hold.String(), m.Carry.String(), m.Side.String(), m.Method.String(), m.Carried.String(), m.Working.String(),
+			m.Steps, m.Short, m.Alternate, m.AlternateShort, m.Level.String(), m.Crossings(hold.Taught), m.Attested.String(),
+			m.Note, m.Caution(), m.WrongSide(),
+		}
+	}), g}
 }

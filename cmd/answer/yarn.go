@@ -118,7 +118,7 @@ const farOff = 1.6
 
 func (p *yarnProse) stock(s *session.Supply) {
 	for _, b := range s.Balls {
-		p.item("%s", p.ball(&b.BallNoted))
+		p.item("%s", p.ball(&b))
 	}
 	if len(s.Lots) > 1 {
 		p.item("Warning: dye lots %s differ. Keep one lot for the whole, or change lots where bands change.", strings.Join(s.Lots, ", "))

@@ -58,6 +58,7 @@ func cellAt(r *floats.Row, column int) chart.Cell { return r.Cell(column) }
 
 // stitches draws the stitches, run by run.
 func (g *grid) stitches() {
+	begun := len(g.Shapes)
 	g.eachRow(func(row int, r *floats.Row) {
 		end := min(g.win.columnTo+1, r.Columns())
 		for c := g.win.columnFrom; c < end; {
@@ -73,8 +74,12 @@ func (g *grid) stitches() {
 			if a, b := g.x(float64(from)), g.x(float64(c)); fill != nil {
 				g.box("stitches", min(a, b), g.y(row), max(a, b)-min(a, b), g.cell.Y, Ink{Fill: fill})
 			}
+			if g.wrong && yarn != chart.NoYarn && g.cell.X >= readableCell {
+				g.bumps(row, r, from, c)
+			}
 		}
 	})
+	alike(g.Shapes[begun:])
 }
 
 // shown is a yarn's color as its stitches are drawn: on the wrong side they step back behind

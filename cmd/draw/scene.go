@@ -1,6 +1,11 @@
 package draw
 
 import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+
 	"strandwise/chart"
 )
 
@@ -13,6 +18,7 @@ type Scene struct {
 	Shapes            []Shape
 	Pixels            bool // measured in pixels, not in mm; boxes lie on whole ones
 	Clear             bool // nothing lies behind the shapes; else white
+	Compact           bool // of many in a page: its SVG joins neighbors that are painted alike, and leaves out their facts
 }
 
 // Shape is one thing drawn.
@@ -97,12 +103,75 @@ func (s *Scene) curve(class string, ink Ink, points []Point, data ...Datum) {
 	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
 }
 
+// alike sets shapes of which none lies over another, but letters over discs, in the order of their classes
+// and paint, for groups of many.
+func alike(shapes []Shape) {
+	slices.SortStableFunc(shapes, func(a, b Shape) int {
+		return cmp.Or(cmp.Compare(a.Class, b.Class), cmp.Compare(colorOr(a.Fill), colorOr(b.Fill)),
+			cmp.Compare(colorOr(a.Stroke), colorOr(b.Stroke)), cmp.Compare(a.Align, b.Align))
+	})
+}
+
+// compacted sets the shapes drawn since as alike does where that makes a compact scene smaller.
+func (s *Scene) compacted(begun int) {
+	if s.Compact {
+		alike(s.Shapes[begun:])
+	}
+}
+
 // clipped lets what is drawn meanwhile show only within a box.
 func (s *Scene) clipped(x, y, w, h float64, draw func()) {
 	before := s.Shapes
 	s.Shapes = nil
 	draw()
 	s.Shapes = append(before, Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}, Inside: s.Shapes})
+}
+
+// grouped puts what is drawn meanwhile in the order of its classes, and of each class in that of its
+// paints, for things of one class none of which lies over another: they form few groups.
+func (s *Scene) grouped(draw func(), classes ...string) {
+	from, groups := len(s.Shapes), map[string][]Shape{}
+	draw()
+	for _, shape := range s.Shapes[from:] {
+		key := fmt.Sprint(slices.Index(classes, shape.Class), shape.Fill, shape.Stroke, shape.Width, shape.Size, shape.Align, shape.Bold)
+		groups[key] = append(groups[key], shape)
+	}
+	s.Shapes = s.Shapes[:from]
+	for _, key := range slices.Sorted(maps.Keys(groups)) {
+		s.Shapes = append(s.Shapes, groups[key]...)
+	}
+}
+
+// change moves what is drawn and gives it another size.
+func (s *Scene) change(by Point, scale float64) {
+	s.Width, s.Height = s.Width*scale, s.Height*scale
+	change(s.Shapes, by, scale)
+}
+
+func change(shapes []Shape, by Point, scale float64) {
+	for i := range shapes {
+		s := &shapes[i]
+		s.Points = slices.Clone(s.Points) // others may share them
+		for k, p := range s.Points {
+			s.Points[k] = Point{p.X*scale + by.X, p.Y*scale + by.Y}
+		}
+		s.Width, s.Radius, s.Size = s.Width*scale, s.Radius*scale, s.Size*scale
+		change(s.Inside, by, scale)
+	}
+}
+
+// Stack draws scenes below each other, each below its name.
+func Stack(name string, scenes []*Scene) *Scene {
+	const title, gap = 4.0, 6.0
+	all := &Scene{Name: name}
+	for _, s := range scenes {
+		all.text("title", Point{0, all.Height + title}, title, Start, s.Name, true, &black)
+		s.change(Point{0, all.Height + 1.6*title}, 1)
+		all.Shapes = append(all.Shapes, s.Shapes...)
+		all.Description += s.Name + ": " + s.Description + " "
+		all.Width, all.Height = max(all.Width, s.Width), all.Height+1.6*title+s.Height+gap
+	}
+	return all
 }
 
 // The colors of all that is not yarn. The warning is told from the rest by its dashes
@@ -127,7 +196,10 @@ func against(c chart.Color) *chart.Color {
 }
 
 // washed is a color mixed with white; share is how much of it is left, 0 to 1.
-func washed(c chart.Color, share float64) chart.Color {
-	mix := func(v uint8) uint8 { return uint8(255 - (255-float64(v))*share + 0.5) }
-	return chart.Color{R: mix(c.R), G: mix(c.G), B: mix(c.B)}
+func washed(c chart.Color, share float64) chart.Color { return mixed(fullWhite, c, share) }
+
+// mixed is a color between two; share is how much of it is the second, 0 to 1.
+func mixed(a, b chart.Color, share float64) chart.Color {
+	mix := func(a, b uint8) uint8 { return uint8(float64(a)*(1-share) + float64(b)*share + 0.5) }
+	return chart.Color{R: mix(a.R, b.R), G: mix(a.G, b.G), B: mix(a.B, b.B)}
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"os/exec"
 	"regexp"
@@ -24,6 +25,7 @@ import (
 // element is one drawn element of an SVG, with the class of its group.
 type element struct {
 	name, class, text string
+	stroke            string // its group's
 	attr              map[string]string
 }
 
@@ -35,7 +37,11 @@ func (e element) number(t require.TestingT, name string) int {
 
 // stitch counts a stitch over its row, as the events do.
 func (e element) stitch(t require.TestingT, k *Knitted) int {
-	return k.Piece.Row(e.number(t, "data-row")).StitchAt(floats.Place{Repeat: e.number(t, "data-repeat"), Stitch: e.number(t, "data-stitch")})
+	place := floats.Place{Repeat: e.number(t, "data-repeat"), Stitch: e.number(t, "data-stitch")}
+	if e.attr["data-block"] != "" {
+		place.Block = e.number(t, "data-block")
+	}
+	return k.Piece.Row(e.number(t, "data-row")).StitchAt(place)
 }
 
 // length is an attribute that is a length.
@@ -50,6 +56,7 @@ func readSVG(t require.TestingT, svg []byte) []element {
 	d := xml.NewDecoder(bytes.NewReader(svg))
 	var all []element
 	var classes []string
+	stroke := ""
 	for {
 		token, err := d.Token()
 		if err == io.EOF {
@@ -63,6 +70,10 @@ func readSVG(t require.TestingT, svg []byte) []element {
 			for _, a := range token.Attr {
 				e.attr[a.Name.Local] = a.Value
 			}
+			if e.name == "g" {
+				stroke = e.attr["stroke"]
+			}
+			e.stroke = stroke
 			classes = append(classes, e.attr["class"])
 			for _, c := range classes {
 				if c != "" {
@@ -135,7 +146,16 @@ func marksRead(t require.TestingT, k *Knitted, all []element) (shown, used map[i
 			used[row] = append(used[row], m)
 		}
 	}
+	inOrder(shown)
+	inOrder(used)
 	return shown, used
+}
+
+// inOrder sorts the catches of each row: a drawing has them by their paint.
+func inOrder(marks map[int][]session.Mark) {
+	for _, row := range marks {
+		slices.SortFunc(row, session.Mark.Compare)
+	}
 }
 
 // requireTrue holds a drawing of the wrong side to the piece.
@@ -152,6 +172,7 @@ func requireTrue(t require.TestingT, p *session.Piece) {
 		}
 	}
 	requireAnchored(t, k, all)
+	requireWorked(t, k, all)
 	requireWarned(t, k, all)
 }
 
@@ -172,45 +193,67 @@ func ends(t require.TestingT, e element) []Point {
 	return points
 }
 
-// center is the middle of a sign.
-func center(t require.TestingT, e element) Point {
-	if e.name == "circle" {
-		return Point{e.length(t, "cx"), e.length(t, "cy")}
-	}
-	var along [2][]float64
-	for i, n := range decimal.FindAllString(e.attr["d"], -1) {
-		v, err := strconv.ParseFloat(n, 64)
-		require.NoError(t, err)
-		along[i%2] = append(along[i%2], v)
-	}
-	middle := func(all []float64) float64 { return (slices.Min(all) + slices.Max(all)) / 2 }
-	return Point{middle(along[0]), middle(along[1])}
+// grasp is what holds a strand at one place of a drawing: how the yarn worked there lies, over the
+// strand and for a twist behind it, and where that stands in the drawing.
+type grasp struct {
+	yarn         string
+	behind, over []Point
+	before, last int // in the drawing, of both
 }
 
-// requireAnchored wants every catch made or to make that holds a strand to stand where two bows of it
-// meet, and no other place to hold any.
-func requireAnchored(t require.TestingT, k *Knitted, all []element) {
-	key := func(e element, p Point) string {
-		return fmt.Sprintf("%s at %.0f, %.0f", e.attr["data-yarn"], p.X*10, p.Y*10)
+// at is where it holds.
+func (g grasp) at() Point {
+	if len(g.behind) > 0 {
+		return g.behind[0]
 	}
-	made := map[string]bool{}
-	for _, e := range ofClass(all, "catch") {
-		if state := e.attr["data-catch"]; state != NotMade.String() && state != Moved.String() {
-			made[key(e, center(t, e))] = true
+	return Point{(g.over[1].X + g.over[2].X) / 2, g.over[1].Y}
+}
+
+// graspsRead are those of a drawing. What lies behind a strand is drawn before it, and named before
+// what lies over it.
+func graspsRead(t require.TestingT, all []element) []grasp {
+	found := map[string]grasp{}
+	for i, e := range all {
+		if e.class == "leg" && e.name != "g" {
+			key := fmt.Sprint(e.attr["data-row"], " ", e.attr["data-block"], " ", e.attr["data-repeat"], " ", e.attr["data-stitch"], " ", e.attr["data-yarn"])
+			g, again := found[key]
+			if points := ends(t, e); len(points) == 4 || again {
+				g.over, g.last = points, i
+			} else {
+				g.behind, g.before = points, i
+			}
+			g.yarn = e.attr["data-yarn"]
+			found[key] = g
 		}
 	}
-	held := 0
-	for _, e := range ofClass(all, "strand") {
+	return slices.Collect(maps.Values(found))
+}
+
+// requireAnchored wants each place where two bows of a strand meet to be held, as a weave or a twist
+// lies (motions: both legs over the strand, one leading down across it and the other up; or once
+// round it, behind and in front), and no strand to be held elsewhere.
+func requireAnchored(t require.TestingT, k *Knitted, all []element) {
+	list, held := graspsRead(t, all), 0
+	for i, e := range all {
+		if e.class != "strand" || e.name == "g" {
+			continue
+		}
 		points := ends(t, e)
 		for _, p := range points[1 : len(points)-1] {
 			held++
-			near := false
-			for _, step := range []float64{0, 0.05, -0.05} { // two decimals are left of every figure
-				for _, down := range []float64{0, 0.05, -0.05} {
-					near = near || made[key(e, Point{p.X + step, p.Y + down})]
-				}
+			at := slices.IndexFunc(list, func(g grasp) bool {
+				return g.yarn == e.attr["data-yarn"] && math.Abs(g.at().X-p.X) < 0.02 && g.at().Y > p.Y && g.at().Y < p.Y+usualCell/2
+			})
+			require.GreaterOrEqual(t, at, 0, "%v is held at %v by nothing", e, p)
+			g := list[at]
+			require.Greater(t, g.last, i)
+			if len(g.over) == 4 {
+				require.True(t, g.over[0].Y < p.Y && g.over[1].Y > p.Y, "down across it")
+				require.True(t, g.over[2].Y > p.Y && g.over[3].Y < p.Y, "and up again")
+				continue
 			}
-			require.True(t, near, "%v is held at %v by no catch", e, p)
+			require.Less(t, g.before, i)
+			require.True(t, g.over[1].Y < p.Y && g.over[2].Y > p.Y && g.behind[0].Y > p.Y && g.behind[2].Y < p.Y, "once round")
 		}
 	}
 	want := 0
@@ -218,6 +261,23 @@ func requireAnchored(t require.TestingT, k *Knitted, all []element) {
 		want += len(st.Caught)
 	}
 	require.Equal(t, want, held)
+}
+
+// requireWorked wants what holds a strand to be of the yarn worked there, and each stitch to be a
+// bump of its yarn.
+func requireWorked(t require.TestingT, k *Knitted, all []element) {
+	yarns, count := k.Piece.Layout.Fabric.Yarns, 0
+	for _, e := range ofClass(all, "leg") {
+		row := k.Piece.Row(e.number(t, "data-row"))
+		require.Equal(t, yarns[row.Stitch(e.stitch(t, k)).Yarn].Color.String(), e.stroke)
+	}
+	for _, e := range ofClass(all, "bumps") {
+		count += len(ends(t, e)) - 1
+	}
+	for row := k.Begin; row <= k.Rows; row++ {
+		count -= k.Piece.Row(row).Stitches()
+	}
+	require.Zero(t, count)
 }
 
 // requireWarned wants every line of the mending list to be drawn with its number, in each row
@@ -228,6 +288,7 @@ func requireWarned(t require.TestingT, k *Knitted, all []element) {
 		at := slices.IndexFunc(k.Mends, func(m session.Mend) bool {
 			return m.Yarn == g.Yarn && m.From.Row == g.From.Row && m.Stitches == g.Stitches && m.To.Row == g.To.Row &&
 				k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Stitch == k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Stitch &&
+				k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Block == k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Block &&
 				slices.Contains(m.Repeats, k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Repeat)
 		})
 		require.GreaterOrEqual(t, at, 0)
@@ -265,6 +326,9 @@ func TestPictureTellsTheTruthOfRandomPieces(t *testing.T) {
 		strands, mends = strands+len(k.Strands), mends+len(k.Mends)
 		for _, row := range k.Marks {
 			marks += len(row)
+		}
+		if seed < 100 {
+			requireTrue(t, knitted.Blocks(seed).Knit(t))
 		}
 	}
 	assert.Greater(t, strands, 2000)
@@ -356,7 +420,11 @@ func TestLettersStandOnCatches(t *testing.T) {
 			for _, e := range ofClass(all, "letter") {
 				seen = append(seen, strings.TrimSpace(e.text))
 			}
-			assert.Equal(t, told, seen)
+			assert.ElementsMatch(t, told, seen)
+			isLetter := func(e element) bool { return e.class == "letter" }
+			if first := slices.IndexFunc(all, isLetter); first >= 0 {
+				assert.Empty(t, ofClass(all[first:], "catch"), "no sign lies over a letter")
+			}
 			assert.Equal(t, want, len(seen) > 50)
 		}
 	}

@@ -12,8 +12,10 @@ type view struct {
 	k      *Knitted
 	inches bool
 	bare   bool
-	places map[int]bool
-	letter float64 // size of the numbers
+
+	explained bool // another part has the scale and the legend
+	places    map[int]bool
+	letter    float64 // size of the numbers
 }
 
 func newView(k *Knitted, win window, o Options) *view {
@@ -44,14 +46,16 @@ func (v *view) draw(part string) *Scene {
 	v.left, v.top = side, text*2.2+v.rulerHeight(above)
 	v.Width = max(v.bodyWidth()+2*side, leastWidth)
 	v.name(part)
+	title := text * 1.1
 	if v.bare {
 		v.top, v.Width = 1+v.rulerHeight(above), v.bodyWidth()+2*side
 	} else {
-		v.text("title", Point{v.left, text * 1.4}, text*1.1, Start, v.Name, true, &black)
+		v.Width = max(v.Width, textWidth(v.Name, title*1.08)+2*side) // bold letters are wider
+		v.text("title", Point{v.left, text * 1.4}, title, Start, v.Name, true, &black)
 	}
 
 	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
-		v.stitches()
+		v.grouped(v.stitches, "stitches", "bumps")
 		v.lines()
 		if v.meets() {
 			y := v.y(v.k.Made)
@@ -61,19 +65,27 @@ func (v *view) draw(part string) *Scene {
 		if v.wrong {
 			v.strands()
 		} else {
-			v.catchesOnChart()
+			v.grouped(v.catches, signClasses...)
 		}
 	})
+	begun := len(v.Shapes)
 	v.numbers()
+	v.compacted(begun)
 	y := v.top + v.bodyHeight()
 	v.ruler(below, y+v.letter*1.2, y+v.letter*2.4)
 	if above > 0 {
 		v.ruler(above, v.top-v.letter*0.5, v.top-v.letter*1.7)
 	}
 	y += v.rulerHeight(below) + v.letter*0.8
-	if !v.bare {
+	if !v.bare && !v.explained {
 		y += v.scale(y)
-		y += v.placeLegend(v.legend(), y, v.Width-2*side)
+		win := v.win
+		if v.Compact {
+			v.win = v.k.whole() // which this is the first part of
+		}
+		items := v.legend()
+		v.win = win
+		y += v.placeLegend(items, y, v.Width-2*side)
 	}
 	v.Height = y + 1
 	return v.Scene

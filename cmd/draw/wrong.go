@@ -9,7 +9,8 @@ import (
 
 // The wrong side shows every float as a strand that hangs from its anchors: its own
 // stitches, its catches, the edge. How deep it sags follows from how far it runs; the
-// figures are our choice and say nothing of tension.
+// figures are our choice and say nothing of tension. What holds a strand is drawn as it lies in the
+// fabric (holding.go), and below it the sign of the catch.
 
 // hung is a span with its anchors: edges of columns and the height they hang at.
 type hung struct {
@@ -71,6 +72,7 @@ func (v *view) course(h hung) []Point {
 func (v *view) strands() {
 	spans := v.k.spans()
 	var over []warning
+	begun := len(v.Shapes)
 	v.eachRow(func(row int, _ *floats.Row) {
 		slots := slotsOf(spans[row-1])
 		var shown []hung
@@ -84,12 +86,15 @@ func (v *view) strands() {
 				over = append(over, warning{v.sag(h, v.bowOf(s, m)), s.Yarn, m})
 			}
 		}
-		v.strandsOf(shown)
+		v.grouped(func() { v.holding(row, slots, false) }, "edge", "leg")
+		v.grouped(func() { v.strandsOf(shown) }, "edge", "strand", "ticks")
+		v.grouped(func() { v.holding(row, slots, true) }, "edge", "leg")
 	})
+	v.compacted(begun)
 	for _, w := range over {
 		v.warn(w)
 	}
-	v.eachRow(func(row int, _ *floats.Row) { v.catchesOf(row, slotsOf(spans[row-1])) })
+	v.grouped(v.catches, signClasses...)
 	for _, w := range over {
 		v.tag(w)
 	}
@@ -186,12 +191,3 @@ func (v *view) place(m toMend) string {
 
 // MendPlace is what the place of a number of the mending list is called on a page.
 func MendPlace(number int) string { return fmt.Sprintf("mend-%d", number) }
-
-// catchesOf draws the catches of a row where they hold their strands.
-func (v *view) catchesOf(row int, slots map[int]int) {
-	radius := v.markRadius() * 0.84
-	v.eachMark(row, func(m Mark, edge float64, _ share) {
-		ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: &black, Width: radius * 0.3}
-		v.mark(m, row, Point{v.x(edge), v.hangs(row, slots[m.Yarn])}, radius, ink)
-	})
-}

@@ -2,6 +2,7 @@ package frame
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"slices"
 	"sync"
@@ -27,9 +28,9 @@ type App struct {
 	displayOnce sync.Once
 	display     Display
 
-	Writes     atomic.Bool // the command is one that may change the store
-	KeepsPlace atomic.Bool // it keeps the knitter's place when it is ended
-	saveState  saveState
+	Writes     atomic.Bool   // the command is one that may change the store
+	KeepsPlace atomic.Bool   // it keeps the knitter's place when it is ended
+	saved      atomic.Int32  // an outcome; the run and whoever interrupts it both read it
 	warned     []string      // the store's warnings shown so far
 	helpErr    error         // what was wrong with a request for help
 	answers    *bufio.Reader // of questions; nil before the first
@@ -84,68 +85,58 @@ func (a *App) Uninterrupted(work func() error) error {
 	return work()
 }
 
-// prepare refuses a wrong word of how answers are to look, in a flag or a variable, before
-// the command begins. The store stays closed: a wrong word in it is passed over.
-func (a *App) prepare() error {
-	given := *a.Settings
-	given.stored = nil
-	_, err := a.displayBy(&given)
-	return err
-}
-
 // Display is how answers are to look; it holds for the whole run. At first need the stored
 // settings are read, in the state of the store that the command has read already, if any.
 func (a *App) Display() *Display {
-	a.displayOnce.Do(func() { a.display, _ = a.displayBy(a.Settings) }) // prepare has found it right
+	a.displayOnce.Do(func() {
+		d, s := &a.display, a.Settings
+		d.Plain, d.Quiet, d.Width = s.Yes("plain"), s.Yes("quiet"), a.width()
+		d.Marks = paint.ChooseMarks(s.Get("marks").Text, a.Env.Getenv)
+		when := s.Get("color").Text
+		if d.Plain {
+			when = paint.Never
+		}
+		out, notices := paint.Decide(when, a.Env.OutTTY, a.Env.Getenv), paint.Decide(when, a.Env.ErrTTY, a.Env.Getenv)
+		d.Paint, d.PaintErr = paint.New(out), paint.New(notices)
+		a.Out.colors, a.Err.colors = out != paint.None, notices != paint.None
+	})
 	return &a.display
-}
-
-func (a *App) displayBy(s *Resolver) (d Display, err error) {
-	if d.Plain, err = s.Yes("plain"); err != nil {
-		return d, err
-	}
-	if d.Quiet, err = s.Yes("quiet"); err != nil {
-		return d, err
-	}
-	if d.Width, err = a.width(s); err != nil {
-		return d, err
-	}
-	marks, err := s.Get("marks")
-	if err != nil {
-		return d, err
-	}
-	d.Marks = paint.ChooseMarks(marks.Text, a.Env.Getenv)
-	color, err := s.Get("color")
-	if err != nil {
-		return d, err
-	}
-	when := color.Text
-	if d.Plain {
-		when = paint.Never
-	}
-	out, notices := paint.Decide(when, a.Env.OutTTY, a.Env.Getenv), paint.Decide(when, a.Env.ErrTTY, a.Env.Getenv)
-	d.Paint, d.PaintErr = paint.New(out), paint.New(notices)
-	a.Out.colors, a.Err.colors = out != paint.None, notices != paint.None
-	return d, nil
 }
 
 // defaultWidth is the columns assumed where nothing tells the width.
 const defaultWidth = 80
 
-func (a *App) width(s *Resolver) (int, error) {
-	width, err := s.Number("width")
-	if err != nil || width > 0 {
-		return width, err
-	}
-	if width = a.Env.Width(); width > 0 {
-		return width, nil
-	}
-	return defaultWidth, nil
+func (a *App) width() int { return cmp.Or(a.Settings.Number("width"), a.Env.Width(), defaultWidth) }
+
+// outcome is what is known about the store at this moment of the run; String is its word at the
+// end of a message.
+type outcome int32
+
+const (
+	nothingSaved   outcome = iota // no change has been tried, or all tries failed cleanly
+	perhapsSaved                  // a change is under way, or ended without an answer
+	somethingSaved                // a change is on disk
+)
+
+func (o outcome) String() string {
+	return [...]string{"nothing was saved", "the change may or may not be saved", "saved"}[o]
 }
+
+func (a *App) outcome() outcome { return outcome(a.saved.Load()) }
 
 // Commit runs a change of the store, which must return nil only after the change is on disk,
 // and keeps account of what is saved. Every change of the store goes through it.
-func (a *App) Commit(change func() error) error { return a.saveState.commit(change) }
+func (a *App) Commit(change func() error) error {
+	before := a.saved.Swap(int32(perhapsSaved))
+	err := change()
+	switch {
+	case err == nil:
+		a.saved.Store(int32(somethingSaved))
+	case Describe(err).Exit != ExitUnknown:
+		a.saved.Store(before)
+	}
+	return err
+}
 
 // AtEnd has f run on every way out of the program, a panic and an interruption
 // included, the latest first. The returned function runs f now instead.

@@ -2,7 +2,9 @@ package frame
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
+	"strings"
 
 	"strandwise/cmd/document"
 
@@ -18,22 +20,14 @@ const jsonNote = "json"
 // AnswersJSON reports whether a command has an answer in JSON.
 func AnswersJSON(c *cobra.Command) bool { return c.Annotations[jsonNote] != "" }
 
-// AnyNumber is the most arguments of a command that takes any number.
-const AnyNumber = -1
-
-// orderNote is the annotation by which help sorts commands; cobra itself sorts
-// them by name.
-const orderNote = "order"
-
 // Spec is what a command is, apart from its texts, its flags and what it does.
 type Spec struct {
-	Use     string   // the line of usage without the program: "knit [PIECE]"
+	Use     string   // the line of usage without the program, which tells the arguments: "rename [NAME] NEW"
 	Aliases []string // other names
 	More    string   // paragraphs behind those of Program.Texts
 
-	Least, Most int  // arguments; Most may be AnyNumber
-	Writes      bool // may change the store: its errors say that nothing was saved
-	JSON        bool // has an answer in JSON
+	Writes bool // may change the store: its errors say that nothing was saved
+	JSON   bool // has an answer in JSON
 
 	// Complete lists what the next argument may be, for the shells. It may look
 	// into the store and must not complain. nil leaves files to the shell.
@@ -53,16 +47,12 @@ func (a *App) Leaf(s Spec, run func(a *App, args []string) error) *cobra.Command
 			return Usage("%s takes no --piece: it is not about one piece", c.CommandPath()).Hint("leave --piece out")
 		}
 		a.Writes.Store(s.Writes)
-		if err := a.prepare(); err != nil {
+		if err := a.Settings.Check(); err != nil {
 			return err
 		}
 		return run(a, args)
 	}
-	if s.Complete != nil {
-		c.ValidArgsFunction = func(c *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
-			return thatBegin(s.Complete(a, args), begun), cobra.ShellCompDirectiveNoFileComp
-		}
-	}
+	c.ValidArgsFunction = a.completing(s.Complete)
 	return c
 }
 
@@ -83,16 +73,8 @@ func (a *App) Parent(s Spec, children ...*cobra.Command) *cobra.Command {
 		a.help(c)
 		return nil
 	}
-	Adopt(c, children...)
+	c.AddCommand(children...)
 	return c
-}
-
-// Adopt adds commands below c, to be listed in the order given.
-func Adopt(c *cobra.Command, children ...*cobra.Command) {
-	for _, child := range children {
-		child.Annotations[orderNote] = fmt.Sprintf("%03d", len(c.Commands()))
-		c.AddCommand(child)
-	}
 }
 
 func (a *App) bare(s Spec) *cobra.Command {
@@ -115,35 +97,57 @@ func (a *App) bare(s Spec) *cobra.Command {
 	return c
 }
 
+// anyNumber is the most arguments of a command that takes any number.
+const anyNumber = -1
+
+// arguments are how many a command takes by its line of usage: a word is one, [WORD] may be left
+// out, WORD... stands for any number of them.
+func (s *Spec) arguments() (least, most int) {
+	words := strings.Fields(flagInUse.ReplaceAllString(s.Use, ""))[1:]
+	most = len(words)
+	for _, word := range words {
+		if !strings.HasPrefix(word, "[") {
+			least++
+		}
+		if strings.Contains(word, "...") {
+			most = anyNumber
+		}
+	}
+	return least, most
+}
+
+// flagInUse is a flag in a line of usage.
+var flagInUse = regexp.MustCompile(`\[-[^]]*\]`)
+
 // checkArgs refuses too few and too many arguments.
 func (s *Spec) checkArgs(p *Program, c *cobra.Command, args []string) error {
-	if len(args) >= s.Least && (len(args) <= s.Most || s.Most == AnyNumber) {
+	least, most := s.arguments()
+	if len(args) >= least && (len(args) <= most || most == anyNumber) {
 		return nil
 	}
-	f := Usage("%s takes %s and got %d", c.CommandPath(), s.arity(), len(args))
-	hints := p.TooFew[UnderRoot(c)]
-	if s.Most != AnyNumber && len(args) > s.Most {
-		f = Usage("%s takes %s, so %q is one too many", c.CommandPath(), s.arity(), args[s.Most])
-		hints = p.TooMany(c, args[s.Most:])
+	f := Usage("%s takes %s and got %d", c.CommandPath(), arity(least, most), len(args))
+	f.hints = p.TooFew[UnderRoot(c)]
+	if most != anyNumber && len(args) > most {
+		f = Usage("%s takes %s, so %q is one too many", c.CommandPath(), arity(least, most), args[most])
+		f.hints = p.TooMany(c, args[most:])
 	}
-	if hints == nil {
-		hints = []string{c.UseLine()}
+	if f.hints == nil {
+		f.hints = []string{c.UseLine()}
 	}
-	f.hints = hints
 	return f
 }
 
-// arity says how many arguments the command takes.
-func (s *Spec) arity() string {
+// arity says how many arguments a command takes.
+func arity(least, most int) string {
 	switch {
-	case s.Most == 0:
+	case most == 0:
 		return "no argument"
-	case s.Most == AnyNumber:
-		return "at least " + document.Counted(s.Least, "argument")
-	case s.Least == 0:
-		return "at most " + document.Counted(s.Most, "argument")
-	case s.Least == s.Most:
-		return document.Counted(s.Least, "argument")
+	case most == anyNumber:
+		return "at least " + document.Counted(least, "argument")
+	case least == 0:
+		return "at most " + document.Counted(most, "argument")
+	case least == most:
+		return document.Counted(least, "argument")
 	}
-	return fmt.Sprintf("%d to %s", s.Least, document.Counted(s.Most, "argument"))
+	return fmt.Sprintf("%d to %s", least, document.Counted(most, "argument"))
 }

@@ -7,17 +7,16 @@ import (
 )
 
 func TestArity(t *testing.T) {
-	for _, c := range []struct {
-		least, most int
-		want        string
-	}{
-		{0, 0, "no argument"},
-		{1, 1, "1 argument"},
-		{2, 2, "2 arguments"},
-		{0, 1, "at most 1 argument"},
-		{1, 3, "1 to 3 arguments"},
-		{2, AnyNumber, "at least 2 arguments"},
+	for use, want := range map[string]string{
+		"tour":                   "no argument",
+		"backup [-o FILE]":       "no argument",
+		"pause STITCH":           "1 argument",
+		"swap ONE OTHER":         "2 arguments",
+		"rip [N]":                "at most 1 argument",
+		"settings [KEY [VALUE]]": "at most 2 arguments",
+		"rename [NAME] NEW":      "1 to 2 arguments",
+		"cast-on NAME PART...":   "at least 2 arguments",
 	} {
-		assert.Equal(t, c.want, (&Spec{Least: c.least, Most: c.most}).arity())
+		assert.Equal(t, want, arity((&Spec{Use: use}).arguments()), use)
 	}
 }

@@ -27,23 +27,6 @@ func caught(err *error) {
 	}
 }
 
-// bug completes a fault of our own: what of the store is saved and where the
-// details are.
-func (a *App) bug(p Problem, err error) Problem {
-	if a.Writes.Load() || a.saveState.outcome() != nothingSaved {
-		p.What = ended(p.What, a.saveState.outcome().String())
-	}
-	return a.detailed(p, err)
-}
-
-// detailed puts what others said of an error into a report, and says where that is.
-func (a *App) detailed(p Problem, err error) Problem {
-	if path := a.writeBugReport(p, err); path != "" {
-		p.What = ended(p.What, "details are in "+path)
-	}
-	return p
-}
-
 // original is what the runtime or the database said of an error, "" when neither did.
 func original(err error) string {
 	var e *store.Error
@@ -56,36 +39,28 @@ func original(err error) string {
 // writeBugReport writes the details to the state folder or else to the folder for
 // temporary files, and returns where, or "" when neither takes them.
 func (a *App) writeBugReport(p Problem, err error) string {
-	stack := fmt.Appendf(nil, "%v\n", err)
+	stack := fmt.Sprintf("%v\n", err)
 	if said := original(err); said != "" {
-		stack = fmt.Appendf(stack, "%s\n", said)
+		stack += said + "\n"
 	}
 	var c *crash
 	if errors.As(err, &c) {
-		stack = fmt.Appendf(nil, "%v\n\n%s", c.value, c.stack)
+		stack = fmt.Sprintf("%v\n\n%s", c.value, c.stack)
 	}
 	text := fmt.Sprintf("strandwise %s, %s %s/%s\n%s\n\n%s\narguments: %q\n\n%s",
 		version(), runtime.Version(), runtime.GOOS, runtime.GOARCH,
 		a.Env.Now().Format("2006-01-02T15:04:05Z07:00"), p.What, a.Env.Args, stack)
 	for _, folder := range []string{stateFolder(a.Env.Getenv), os.TempDir()} {
-		if path, err := writeNewIn(folder, text); err == nil {
-			return path
+		if folder == "" || os.MkdirAll(folder, 0o700) != nil {
+			continue
+		}
+		f, err := os.CreateTemp(folder, "report-*.txt")
+		if err != nil {
+			continue
+		}
+		if _, err = f.WriteString(text); errors.Join(err, f.Close()) == nil {
+			return filepath.Clean(f.Name())
 		}
 	}
 	return ""
-}
-
-func writeNewIn(folder, text string) (string, error) {
-	if folder == "" {
-		return "", os.ErrNotExist
-	}
-	if err := os.MkdirAll(folder, 0o700); err != nil {
-		return "", err
-	}
-	f, err := os.CreateTemp(folder, "report-*.txt")
-	if err != nil {
-		return "", err
-	}
-	_, err = f.WriteString(text)
-	return filepath.Clean(f.Name()), errors.Join(err, f.Close())
 }

@@ -34,8 +34,7 @@ type Env struct {
 	// it back. It is nil when In is no terminal.
 	Raw func() (restore func() error, err error)
 
-	// Watch begins to tell what happens to the terminal. It is nil where nothing can
-	// be told.
+	// Watch begins to tell what happens to the terminal, as far as it can be told.
 	Watch func() Watch
 }
 
@@ -68,6 +67,9 @@ func (e Env) filled() Env {
 	}
 	if e.Interrupt == nil {
 		e.Interrupt = func() <-chan os.Signal { return nil }
+	}
+	if e.Watch == nil {
+		e.Watch = func() Watch { return Watch{Sleep: func() {}, End: func() {}} }
 	}
 	if e.Height == nil {
 		e.Height = func() int { return 0 }

@@ -56,16 +56,7 @@ var rules = []rule{
 			fmt.Sprintf("strandwise chart turn FILE --yarn %s -o NEW-FILE, if it is the same", InShell(same)),
 		}
 	}),
-	typed(ExitInput, func(*floats.NoStitchesError) []string {
-		return []string{"begin with a chart row of knitted stitches, or leave the plain rows out"}
-	}),
-	typed(ExitInput, func(e *floats.BlocksError) []string { return []string{e.Try} }),
-	typed(ExitInput, func(e *floats.SpreadError) []string {
-		return []string{fmt.Sprintf("%d or fewer, or more in another part of plain rows above it", e.Most)}
-	}),
-	typed(ExitInput, func(e *floats.PlainYarnError) []string {
-		return []string{fmt.Sprintf("name a yarn of the charts, or add the line `yarn: %c NAME #RRGGBB` to one of them", e.Symbol)}
-	}),
+	typed(ExitInput, func(e *floats.LayError) []string { return []string{e.Try} }),
 	typed(ExitUsage, func(e *floats.FormatError) []string { return []string{e.Want} }),
 	typed(ExitUsage, says[*hold.CarryError]("--carry parallel, or --hold one-at-a-time")),
 	typed(ExitUsage, func(e *hold.WordError) []string {
@@ -124,35 +115,28 @@ func ToWork(round bool) string {
 	return fmt.Sprintf("strandwise show, for the %s to work now", session.RowWord(round))
 }
 
-// statuses gives each class of the store's errors its status.
-var statuses = map[store.Class]Exit{
-	store.ClassMissing:  ExitUnusable,
-	store.ClassExists:   ExitRefused,
-	store.ClassBusy:     ExitBusy,
-	store.ClassUnusable: ExitUnusable,
-	store.ClassDamaged:  ExitDamaged,
-	store.ClassForeign:  ExitDamaged,
-	store.ClassNewer:    ExitDamaged,
-	store.ClassUnknown:  ExitUnknown,
-	store.ClassBadInput: ExitInput,
-	store.ClassConflict: ExitRefused,
-	store.ClassChanged:  ExitRefused,
-}
-
 // Beginning is what to do where there is no store yet.
 var Beginning = []string{"strandwise cast-on NAME PART..., as in strandwise cast-on hat example:lantern-band@6", "strandwise tour, to see how a piece goes"}
 
-// ways are the commands that lead on from errors of the store.
-var ways = map[store.Class][]string{
-	store.ClassMissing:  Beginning,
-	store.ClassDamaged:  {"strandwise store check, which tells how far the damage goes", "strandwise store salvage NEW-FILE, which gathers what is whole"},
-	store.ClassForeign:  {"--store PATH, if the store lies elsewhere"},
-	store.ClassNewer:    {"use the newer version of the program that wrote it"},
-	store.ClassBusy:     {"try again; if it lasts, look for another window that is at work on this store"},
-	store.ClassUnknown:  {"look whether it is there before doing it again"},
-	store.ClassExists:   {"another name"},
-	store.ClassChanged:  {"the same command again, which compares anew"},
-	store.ClassBadInput: {"export the store again and copy the file anew"},
+// classes gives each class of the store's errors its status and what leads on from it.
+var classes = map[store.Class]struct {
+	exit  Exit
+	hints []string
+}{
+	store.ClassMissing:  {ExitUnusable, Beginning},
+	store.ClassExists:   {ExitRefused, []string{"another name"}},
+	store.ClassBusy:     {ExitBusy, []string{"try again; if it lasts, look for another window that is at work on this store"}},
+	store.ClassUnusable: {ExitUnusable, nil},
+	store.ClassDamaged: {ExitDamaged, []string{
+		"strandwise store check, which tells how far the damage goes",
+		"strandwise store salvage NEW-FILE, which gathers what is whole",
+	}},
+	store.ClassForeign:  {ExitDamaged, []string{"--store PATH, if the store lies elsewhere"}},
+	store.ClassNewer:    {ExitDamaged, []string{"use the newer version of the program that wrote it"}},
+	store.ClassUnknown:  {ExitUnknown, []string{"look whether it is there before doing it again"}},
+	store.ClassBadInput: {ExitInput, []string{"export the store again and copy the file anew"}},
+	store.ClassConflict: {ExitRefused, nil},
+	store.ClassChanged:  {ExitRefused, []string{"the same command again, which compares anew"}},
 }
 
 // ofStore makes the row for errors of the store, whose class decides.
@@ -162,16 +146,15 @@ func ofStore() rule {
 		if !errors.As(err, &e) {
 			return Problem{}, false
 		}
-		code, known := statuses[e.Class]
+		class, known := classes[e.Class]
 		if !known {
-			code = ExitBug
+			class.exit = ExitBug
 		}
-		hints := append(e.Hints(), ways[e.Class]...)
 		what := err.Error()
 		if !strings.Contains(what, e.Path) {
 			what = e.Path + ": " + what // it was wrapped before the path was known
 		}
-		return Problem{code, what, hints}, true
+		return Problem{class.exit, what, append(e.Hints(), class.hints...)}, true
 	}}
 }
 

@@ -48,13 +48,9 @@ func (a *App) newHelp() *cobra.Command {
 		if asJSON {
 			args = args[1:]
 		}
-		about := c.Root()
-		for _, word := range args {
-			next := childNamed(about, word)
-			if next == nil {
-				return UnknownCommand(about, word)
-			}
-			about = next
+		about, rest, _ := c.Root().Find(args)
+		if len(rest) > 0 {
+			return UnknownCommand(about, rest[0])
 		}
 		if asJSON {
 			return a.helpJSON(about)
@@ -62,7 +58,6 @@ func (a *App) newHelp() *cobra.Command {
 		a.help(about)
 		return nil
 	}
-	c.Annotations[orderNote] = "last"
 	return c
 }
 
@@ -80,22 +75,17 @@ func (a *App) helpJSON(c *cobra.Command) error {
 	return err
 }
 
-func childNamed(c *cobra.Command, word string) *cobra.Command {
-	for _, child := range c.Commands() {
-		if child.Name() == word || child.HasAlias(word) {
-			return child
-		}
-	}
-	return nil
-}
-
 // help prints the help of c. It reads no stored setting: help never touches the
 // store.
 func (a *App) help(c *cobra.Command) {
 	a.Settings.stored = nil
-	w := &HelpPage{Width: a.HelpWidth()}
+	w := &HelpPage{Width: a.width()}
 	w.Paragraphs(c.Long)
-	w.Section("Usage", usageLine(c))
+	usage := c.UseLine()
+	if c.HasSubCommands() {
+		usage = c.CommandPath() + " COMMAND"
+	}
+	w.Section("Usage", usage)
 	w.Section("Examples", strings.Split(c.Example, "\n")...)
 	w.children(c)
 	w.flags("Flags", c.LocalNonPersistentFlags())
@@ -128,22 +118,6 @@ func (a *App) commonFlags(c *cobra.Command) []string {
 	return names
 }
 
-// HelpWidth never fails: help must come even when a setting is wrong.
-func (a *App) HelpWidth() int {
-	width, err := a.width(a.Settings)
-	if err != nil {
-		return defaultWidth
-	}
-	return width
-}
-
-func usageLine(c *cobra.Command) string {
-	if c.HasSubCommands() {
-		return c.CommandPath() + " COMMAND"
-	}
-	return c.UseLine()
-}
-
 // HelpPage lays out help in paragraphs and sections that fit the width without
 // columns, so that it reads the same aloud.
 type HelpPage struct {
@@ -151,14 +125,14 @@ type HelpPage struct {
 	Width int
 }
 
-// Gap parts what comes from what is there already.
+// Gap sets what comes apart from what is there already.
 func (w *HelpPage) Gap() {
 	if w.Len() > 0 {
 		w.WriteByte('\n')
 	}
 }
 
-// Paragraphs wraps text; a blank line parts paragraphs.
+// Paragraphs wraps text; a blank line stands between paragraphs.
 func (w *HelpPage) Paragraphs(text string) {
 	for _, paragraph := range strings.Split(text, "\n\n") {
 		w.Gap()
@@ -173,7 +147,7 @@ func (w *HelpPage) Wrapped(prefix, text string) {
 	}
 }
 
-// Section prints lines as they are, since they are there to be copied.
+// Section begins a section with lines as they are, since they are there to be copied.
 func (w *HelpPage) Section(title string, lines ...string) {
 	w.Gap()
 	w.WriteString(title + ":\n")
@@ -182,34 +156,20 @@ func (w *HelpPage) Section(title string, lines ...string) {
 	}
 }
 
-func (w *HelpPage) entry(name, text string) {
-	w.WriteString("  " + name + "\n")
-	w.Wrapped("      ", text)
-}
-
 // children lists the commands below c, those of the root by group.
 func (w *HelpPage) children(c *cobra.Command) {
-	if len(c.Groups()) == 0 {
-		w.list("Commands", slices.Clone(c.Commands()))
-		return
+	groups := c.Groups()
+	if c.HasSubCommands() && len(groups) == 0 {
+		groups = []*cobra.Group{{Title: "Commands"}}
 	}
-	for _, g := range c.Groups() {
-		w.list(g.Title, slices.DeleteFunc(slices.Clone(c.Commands()), func(child *cobra.Command) bool { return child.GroupID != g.ID }))
-	}
-}
-
-func (w *HelpPage) list(title string, commands []*cobra.Command) {
-	if len(commands) == 0 {
-		return
-	}
-	w.Gap()
-	w.WriteString(title + ":\n")
-	slices.SortStableFunc(commands, func(a, b *cobra.Command) int {
-		return strings.Compare(a.Annotations[orderNote], b.Annotations[orderNote])
-	})
-	for _, c := range commands {
-		name := strings.Join(append([]string{c.Name()}, c.Aliases...), ", ")
-		w.Wrapped("  ", name+": "+c.Short)
+	for _, g := range groups {
+		w.Section(g.Title)
+		for _, child := range c.Commands() {
+			if child.GroupID == g.ID {
+				name := strings.Join(append([]string{child.Name()}, child.Aliases...), ", ")
+				w.Wrapped("  ", name+": "+child.Short)
+			}
+		}
 	}
 }
 
@@ -217,11 +177,12 @@ func (w *HelpPage) flags(title string, set *pflag.FlagSet) {
 	if !set.HasAvailableFlags() {
 		return
 	}
-	w.Gap()
-	w.WriteString(title + ":\n")
+	w.Section(title)
 	set.VisitAll(func(f *pflag.Flag) {
 		if !f.Hidden {
-			w.entry(flagName(f))
+			name, text := flagName(f)
+			w.WriteString("  " + name + "\n")
+			w.Wrapped("      ", text)
 		}
 	})
 }

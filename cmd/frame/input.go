@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -43,42 +42,29 @@ func (a *App) readExample(name string) ([]byte, error) {
 	for i, file := range files {
 		names[i] = exampleMark + strings.TrimSuffix(file, exampleEnding)
 	}
-	f := BadInput("there is no chart %s in the program", name).Because(err)
-	if near := Nearest(name, names); near != "" {
-		return nil, f.Hint("%s", near)
-	}
-	return nil, f.Hint("%s", session.Listed(names, "or"))
+	return nil, BadInput("there is no chart %s in the program", name).Because(err).HintNear(name, names, "%s", session.Listed(names, "or"))
 }
 
 // ReadInput reads a whole file, standard input for "-", or a chart of the program for
-// example:NAME, and returns what to
-// call it in messages. A folder, a pipe or a device as a file is refused at once,
-// since a read from one may never end; "-" is the way to read from a pipe.
+// example:NAME, and returns what to call it in messages. A folder, a pipe or a device as a file is
+// refused at once, since a read from one may never end; "-" is the way to read from a pipe.
 func (a *App) ReadInput(name string) (data []byte, title string, err error) {
 	if err := a.ctx.Err(); err != nil {
 		return nil, name, err
 	}
 	if name == FromStdin {
-		data, err := a.readStdin()
+		if a.Env.InTTY {
+			fmt.Fprintln(a.Err, "strandwise: waiting for standard input; end it with Ctrl-D on a line of its own")
+		}
+		data, err = readMost(StdinTitle, a.Env.In)
 		return data, StdinTitle, err
 	}
+	read := ReadFile
 	if IsExample(name) {
-		data, err := a.readExample(name)
-		return data, name, err
+		read = a.readExample
 	}
-	data, err = ReadFile(name)
+	data, err = read(name)
 	return data, name, err
-}
-
-func (a *App) readStdin() ([]byte, error) {
-	if a.Env.InTTY {
-		fmt.Fprintln(a.Err, "strandwise: waiting for standard input; end it with Ctrl-D on a line of its own")
-	}
-	data, err := readMost(a.Env.In)
-	if err != nil {
-		return nil, CannotRead(StdinTitle, err)
-	}
-	return data, nil
 }
 
 // ReadFile reads a whole regular file of at most 64 MiB. The error is a fault that names it.
@@ -87,8 +73,10 @@ func ReadFile(name string) ([]byte, error) {
 	if err != nil {
 		return nil, CannotRead(name, err)
 	}
-	if err := regular(name, info); err != nil {
-		return nil, err
+	for _, k := range fileKinds {
+		if info.Mode()&k.mode != 0 {
+			return nil, BadInput("%s is %s, not a file", name, k.kind).Hint("%s", k.hint)
+		}
 	}
 	// It may have become a pipe since: do not wait for a writer.
 	f, err := os.OpenFile(name, os.O_RDONLY|syscall.O_NONBLOCK, 0)
@@ -96,32 +84,19 @@ func ReadFile(name string) ([]byte, error) {
 		return nil, CannotRead(name, err)
 	}
 	defer f.Close()
-	if info, err = f.Stat(); err == nil {
-		err = regular(name, info)
+	return readMost(name, f)
+}
+
+// readMost reads as much as a file may hold.
+func readMost(name string, r io.Reader) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r, inputMost+1))
+	if err == nil && len(data) > inputMost {
+		err = fmt.Errorf("it is larger than %d MiB", inputMost>>20)
 	}
-	if err != nil {
-		return nil, err
-	}
-	if info.Size() > inputMost {
-		return nil, CannotRead(name, errTooLarge)
-	}
-	data, err := readMost(f)
 	if err != nil {
 		return nil, CannotRead(name, err)
 	}
 	return data, nil
-}
-
-// errTooLarge tells that a file has more than inputMost bytes.
-var errTooLarge = fmt.Errorf("it is larger than %d MiB", inputMost>>20)
-
-func readMost(r io.Reader) ([]byte, error) {
-	var buffer bytes.Buffer
-	n, err := io.Copy(&buffer, io.LimitReader(r, inputMost+1))
-	if err == nil && n > inputMost {
-		err = errTooLarge
-	}
-	return buffer.Bytes(), err
 }
 
 // fileKinds names what is no regular file.
@@ -135,15 +110,6 @@ var fileKinds = []struct {
 	{fs.ModeSocket, "a socket", "name a file"},
 	{fs.ModeDevice, "a device", "name a file, or - for standard input"},
 	{fs.ModeIrregular, "no regular file", "name a file"},
-}
-
-func regular(name string, info fs.FileInfo) error {
-	for _, k := range fileKinds {
-		if info.Mode()&k.mode != 0 {
-			return BadInput("%s is %s, not a file", name, k.kind).Hint("%s", k.hint)
-		}
-	}
-	return nil
 }
 
 // CannotRead says why a file could not be read; for a missing one it offers the

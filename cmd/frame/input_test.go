@@ -51,6 +51,6 @@ func TestTooLargeAFileIsRefused(t *testing.T) {
 	require.NoError(t, os.WriteFile(name, nil, 0o600))
 	require.NoError(t, os.Truncate(name, inputMost+1))
 	_, _, err := newApp(Env{}).ReadInput(name)
-	require.ErrorIs(t, err, errTooLarge)
+	require.ErrorContains(t, err, "it is larger than 64 MiB")
 	assert.Equal(t, ExitInput, Describe(err).Exit)
 }

@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -30,16 +31,19 @@ func (a *App) WritePrivate(name string, force bool, write func(io.Writer) error)
 }
 
 func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io.Writer) error) error {
-	if name == FromStdin {
-		return write(a.Out.AsIs())
+	if err := a.CheckOutput(name, force); err != nil {
+		return err
 	}
-	target, mode, err := a.OutputTarget(name, force)
+	if name == FromStdin {
+		return write(a.Out.AsIs(true))
+	}
+	target, mode, err := a.outputTarget(name, force)
 	if err != nil {
 		return err
 	}
 	mode = cmp.Or(only, mode)
 	draft := filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+rand.Text()[:8]+draftTail)
-	Sweep(filepath.Join(QuoteGlob(filepath.Dir(target)), "."+QuoteGlob(filepath.Base(target))+".????????"+draftTail))
+	sweep(filepath.Join(quoteGlob(filepath.Dir(target)), "."+quoteGlob(filepath.Base(target))+".????????"+draftTail))
 	remove := a.AtEnd(func() { _ = os.Remove(draft) })
 	defer remove()
 	if err := writeDraft(draft, mode, write); err != nil {
@@ -51,11 +55,26 @@ func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io
 	return publish(draft, target, name, force)
 }
 
+// CheckOutput refuses what could not be written, before any work is done for it.
+func (a *App) CheckOutput(name string, force bool) error {
+	if name == FromStdin && a.Flags.JSON {
+		return Usage("the file and the answer of --json both want standard output").Hint("the name of a file in the place of -")
+	}
+	if name == FromStdin {
+		return nil
+	}
+	target, _, err := a.outputTarget(name, force)
+	if err == nil {
+		_, err = os.Stat(filepath.Dir(target))
+	}
+	return CannotWrite(name, err)
+}
+
 // draftTail ends the name of a file that is being written.
 const draftTail = ".part"
 
-// Sweep takes away what killed runs left under names of ours, when it is older than a day.
-func Sweep(pattern string) {
+// sweep takes away what killed runs left under names of ours, when it is older than a day.
+func sweep(pattern string) {
 	names, _ := filepath.Glob(pattern)
 	for _, name := range names {
 		if info, err := os.Lstat(name); err == nil && time.Since(info.ModTime()) > 24*time.Hour {
@@ -64,11 +83,21 @@ func Sweep(pattern string) {
 	}
 }
 
+// TempFolder makes a folder for what is thrown away at the end of the run, or when remove is called.
+func (a *App) TempFolder(what string) (folder string, remove func(), err error) {
+	const name = "strandwise-"
+	sweep(filepath.Join(quoteGlob(os.TempDir()), name+what+"-*"))
+	if folder, err = os.MkdirTemp("", name+what+"-"); err != nil {
+		return "", nil, Unusable("no folder for temporary files: %v", Reason(err)).Because(err).Hint("set TMPDIR to a folder that can be written to")
+	}
+	return folder, a.AtEnd(func() { _ = os.RemoveAll(folder) }), nil
+}
+
 // newFileMode is what a new file allows before the user's mask.
 const newFileMode fs.FileMode = 0o666
 
-// OutputTarget follows links to the file that will be replaced.
-func (a *App) OutputTarget(name string, force bool) (target string, mode fs.FileMode, err error) {
+// outputTarget follows links to the file that will be replaced.
+func (a *App) outputTarget(name string, force bool) (target string, mode fs.FileMode, err error) {
 	if a.keepsPieces(name) {
 		return "", 0, Unusable("%s is the store, or one of its backups, and was kept", name).
 			Hint("another name").Hint("strandwise store restore, which alone puts another file in the place of the store")
@@ -100,27 +129,22 @@ func (a *App) keepsPieces(name string) bool {
 	if err != nil {
 		return false
 	}
-	aside, _ := filepath.Glob(QuoteGlob(s.Path()) + ".aside-*")
-	backups, _ := filepath.Glob(filepath.Join(QuoteGlob(s.BackupFolder()), "*"))
-	at, err := os.Stat(name)
-	for _, kept := range append(append(aside, backups...), s.Path()) {
+	aside, _ := filepath.Glob(quoteGlob(s.Path()) + ".aside-*")
+	backups, _ := filepath.Glob(filepath.Join(quoteGlob(s.BackupFolder()), "*"))
+	return slices.ContainsFunc(append(append(aside, backups...), s.Path()), func(kept string) bool {
+		at, err := os.Stat(name)
 		there, fault := os.Stat(kept)
-		if err == nil && fault == nil && os.SameFile(at, there) || samePath(name, kept) {
+		if err == nil && fault == nil && os.SameFile(at, there) {
 			return true
 		}
-	}
-	return false
+		path, err := filepath.Abs(name) // there need be nothing yet
+		other, fault := filepath.Abs(kept)
+		return err == nil && fault == nil && path == other
+	})
 }
 
-// samePath reports whether two names are of one path, where there need be nothing yet.
-func samePath(a, b string) bool {
-	a, errA := filepath.Abs(a)
-	b, errB := filepath.Abs(b)
-	return errA == nil && errB == nil && a == b
-}
-
-// QuoteGlob takes the meaning off the characters of a path that a pattern would give them.
-func QuoteGlob(path string) string {
+// quoteGlob takes the meaning off the characters of a path that a pattern would give them.
+func quoteGlob(path string) string {
 	return strings.NewReplacer(`*`, `[*]`, `?`, `[?]`, `[`, `[[]`).Replace(path)
 }
 

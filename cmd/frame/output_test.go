@@ -12,10 +12,9 @@ import (
 
 func TestOutputRemembersTheFirstFailure(t *testing.T) {
 	o := &Output{to: failing{err: io.ErrUnexpectedEOF}}
-	_, err := o.Write(make([]byte, heldMost))
+	_, err := o.Write([]byte("held"))
 	require.NoError(t, err)
-	_, err = o.Write([]byte("more"))
-	require.ErrorIs(t, err, io.ErrUnexpectedEOF)
+	require.ErrorIs(t, o.Flush(), io.ErrUnexpectedEOF)
 	_, err = o.Write([]byte("again"))
 	require.ErrorIs(t, err, io.ErrUnexpectedEOF)
 	require.ErrorIs(t, o.Flush(), io.ErrUnexpectedEOF)
@@ -34,14 +33,14 @@ func TestAbandonedOutputWritesNothing(t *testing.T) {
 }
 
 func TestLedger(t *testing.T) {
-	var l saveState
+	a := newApp(Env{})
 	failed := errors.Join(Refused("no"))
-	require.Error(t, l.commit(func() error { return failed }))
-	assert.Equal(t, nothingSaved, l.outcome())
-	require.NoError(t, l.commit(func() error { assert.Equal(t, perhapsSaved, l.outcome()); return nil }))
-	assert.Equal(t, somethingSaved, l.outcome())
-	require.Error(t, l.commit(func() error { return failed }))
-	assert.Equal(t, somethingSaved, l.outcome())
-	require.Error(t, l.commit(func() error { return NewFault(ExitUnknown, "?", nil) }))
-	assert.Equal(t, perhapsSaved, l.outcome())
+	require.Error(t, a.Commit(func() error { return failed }))
+	assert.Equal(t, nothingSaved, a.outcome())
+	require.NoError(t, a.Commit(func() error { assert.Equal(t, perhapsSaved, a.outcome()); return nil }))
+	assert.Equal(t, somethingSaved, a.outcome())
+	require.Error(t, a.Commit(func() error { return failed }))
+	assert.Equal(t, somethingSaved, a.outcome())
+	require.Error(t, a.Commit(func() error { return NewFault(ExitUnknown, "?") }))
+	assert.Equal(t, perhapsSaved, a.outcome())
 }

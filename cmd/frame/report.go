@@ -31,27 +31,27 @@ func (a *App) headline(what string) string {
 		return text
 	}
 	words := paint.Spans(strings.Split(text, " ")...)
-	return joinLines(paint.Wrap("", words, cmp.Or(a.Env.Width(), defaultWidth)))
+	return strings.Join(paint.Wrap("", words, cmp.Or(a.Env.Width(), defaultWidth)), "\n")
 }
 
-// complete adds what is known about the store and, for a fault of our own, the
-// place of the report.
+// complete adds what is known about the store and, for a fault of our own and where the runtime
+// or the database had words of its own, the place of a report with the details.
 func (a *App) complete(p Problem, err error) Problem {
-	outcome := a.saveState.outcome()
+	outcome := a.outcome()
+	mayTell := a.Writes.Load() || outcome != nothingSaved
 	switch {
-	case p.Exit.SavedNothing() && a.Writes.Load() && outcome == nothingSaved:
-		p.What = ended(p.What, outcome.String())
-	case p.Exit == ExitInterrupted && (a.Writes.Load() || outcome != nothingSaved):
-		p.What = ended(p.What, outcome.String())
 	case p.Exit == ExitUnknown:
 		p.Hints = append(slices.Clone(p.Hints), "strandwise resume, which shows what is there")
-	case p.Exit == ExitBug:
-		return a.bug(p, err)
+	case mayTell && (p.Exit == ExitInterrupted || p.Exit == ExitBug || p.Exit.SavedNothing() && outcome == nothingSaved):
+		p.What = ended(p.What, outcome.String())
 	}
-	if original(err) == "" {
+	if p.Exit != ExitBug && original(err) == "" {
 		return p
 	}
-	return a.detailed(p, err)
+	if path := a.writeBugReport(p, err); path != "" {
+		p.What = ended(p.What, "details are in "+path)
+	}
+	return p
 }
 
 // ended puts a last clause to a message: on its own line below a longer one, which

@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"fmt"
 	"strconv"
 
 	"strandwise/store"
@@ -28,36 +27,55 @@ const (
 	OriginDefault = "default"
 )
 
-// Get finds one setting. A wrong value in a flag or a variable of ours is an error
-// that names it; a wrong stored one, perhaps of a newer version, is passed over.
-func (r *Resolver) Get(key string) (Value, error) {
-	s := SettingNamed(key)
-	if given, ok := r.flag(s.flag); ok {
-		return s.taken(given, "flag --"+s.flag)
+// given is what a flag, else a variable, says of a setting; not what is stored.
+func (r *Resolver) given(s *Setting) (v Value, ok bool) {
+	v.Key = s.Key
+	if v.Text, ok = r.flag(s.flag); ok {
+		v.Origin = "flag --" + s.flag
+		return v, true
 	}
-	for _, v := range s.From {
-		given := r.getenv(v.Name)
-		if given != "" && v.says != nil {
-			given = v.says(given)
-		}
-		if given != "" {
-			return s.taken(given, "variable "+v.Name)
-		}
+	v.Text, v.Origin = r.getenv(s.Variable()), "variable "+s.Variable()
+	if v.Text == "" && s.foreign != "" && r.getenv(s.foreign) != "" {
+		v.Text, v.Origin = s.says(r.getenv(s.foreign)), "variable "+s.foreign
 	}
-	if given, ok := r.fromStore(key)[key]; ok {
-		if found, err := s.taken(given, OriginStored); err == nil {
-			return found, nil
-		}
-	}
-	return Value{key, r.fallback(s), OriginDefault}, nil
+	return v, v.Text != ""
 }
 
-// fallback is the default; that of the store depends on the environment.
-func (r *Resolver) fallback(s *Setting) string {
-	if s.Key == StoreKey {
-		return defaultStore(r.getenv)
+// Check refuses a wrong value in a flag or a variable of ours by name. The store stays closed.
+func (r *Resolver) Check() error {
+	for i := range Settings {
+		s := &Settings[i]
+		v, ok := r.given(s)
+		if !ok {
+			continue
+		}
+		if _, err := s.Accept(v.Text); err != nil {
+			advice := s.Key + ": " + s.Meaning
+			if e, ok := err.(*ChoiceError); ok {
+				advice = e.Hint("%s for " + s.Key)
+			}
+			return Usage("%s: %s %v", v.Origin, s.Key, err).Because(err).Hint("%s", advice)
+		}
 	}
-	return s.fallback
+	return nil
+}
+
+// Get finds one setting. A wrong value is passed over: Check has told of one that was given, and a
+// stored one is perhaps of a newer version.
+func (r *Resolver) Get(key string) Value {
+	s := SettingNamed(key)
+	v, ok := r.given(s)
+	if !ok {
+		v.Text, ok = r.fromStore(key)[key]
+		v.Origin = OriginStored
+	}
+	if text, err := s.Accept(v.Text); ok && err == nil {
+		return Value{key, text, v.Origin}
+	}
+	if key == StoreKey {
+		return Value{key, defaultStore(r.getenv), OriginDefault}
+	}
+	return Value{key, s.fallback, OriginDefault}
 }
 
 // fromStore asks the store once a run, but never where the store is.
@@ -81,46 +99,11 @@ func (r *Resolver) read(tx *store.Tx) {
 // Forget drops what the store gave: it has changed.
 func (r *Resolver) Forget() { r.kept = nil }
 
-func (s *Setting) taken(given, origin string) (Value, error) {
-	text, err := s.Accept(given)
-	if err != nil {
-		return Value{}, Usage("%s: %s %v", origin, s.Key, err).Because(err).
-			Hint("%s", s.advice(err))
-	}
-	return Value{s.Key, text, origin}, nil
-}
-
-func (s *Setting) advice(err error) string {
-	if e, ok := err.(*ChoiceError); ok {
-		return e.Hint("%s for " + s.Key)
-	}
-	return fmt.Sprintf("%s: %s", s.Key, s.Meaning)
-}
-
-// All finds every setting, in the order of the table.
-func (r *Resolver) All() ([]Value, error) {
-	values := make([]Value, 0, len(Settings))
-	for _, s := range Settings {
-		v, err := r.Get(s.Key)
-		if err != nil {
-			return nil, err
-		}
-		values = append(values, v)
-	}
-	return values, nil
-}
-
 // Yes reports whether a setting of yes or no is on.
-func (r *Resolver) Yes(key string) (bool, error) {
-	v, err := r.Get(key)
-	return v.Text == yes, err
-}
+func (r *Resolver) Yes(key string) bool { return r.Get(key).Text == yes }
 
 // Number is a setting that is a whole number.
-func (r *Resolver) Number(key string) (int, error) {
-	v, err := r.Get(key)
-	if err != nil {
-		return 0, err
-	}
-	return strconv.Atoi(v.Text)
+func (r *Resolver) Number(key string) int {
+	n, _ := strconv.Atoi(r.Get(key).Text) // it was accepted as one
+	return n
 }

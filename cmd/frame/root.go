@@ -2,7 +2,7 @@ package frame
 
 import (
 	"fmt"
-	"strconv"
+	"sync"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -10,8 +10,12 @@ import (
 	"strandwise/cmd/paint"
 )
 
+// unsorted has cobra keep commands in the order they are added in, which is that of help.
+var unsorted = sync.OnceFunc(func() { cobra.EnableCommandSorting = false })
+
 // newRoot makes the tree of all commands.
 func (a *App) newRoot() *cobra.Command {
+	unsorted()
 	root := a.Parent(a.program.Root)
 	root.CompletionOptions.DisableDefaultCmd = true
 	help := a.newHelp()
@@ -27,7 +31,7 @@ func (a *App) newRoot() *cobra.Command {
 		for _, construct := range g.Commands {
 			c := construct(a)
 			c.GroupID = g.ID
-			Adopt(root, c)
+			root.AddCommand(c)
 		}
 	}
 	commands := WithBelow(root)
@@ -55,33 +59,25 @@ func (a *App) runRoot(c *cobra.Command, args []string) error {
 
 // Flags are the flags of every command.
 type Flags struct {
-	Set *pflag.FlagSet // to see which were given
-
-	store  string
-	piece  string
-	color  string
-	plain  bool
-	JSON   bool
-	quiet  bool
-	Width  int
-	ascii  bool
-	Yes    bool
-	asking bool // --help
+	Set   *pflag.FlagSet // to see which were given
+	JSON  bool
+	Width int
+	Yes   bool
 }
 
 func (g *Flags) add(set *pflag.FlagSet) {
 	g.Set = set
-	set.StringVar(&g.store, "store", "", "`PATH` of the store (default: pieces.store in the user's data folder)")
-	set.StringVar(&g.piece, "piece", "", "`NAME` of the piece (default: the one chosen last, or the only one)")
-	g.color = paint.Auto
-	set.Var(OneOf(&g.color, paint.Auto, paint.Always, paint.Never), "color", "when to use color: `auto|always|never`")
-	set.BoolVar(&g.plain, "plain", false, "plain sentences for a screen reader: no boxes, columns, redraw or color")
+	set.String("store", "", "`PATH` of the store (default: pieces.store in the user's data folder)")
+	set.String("piece", "", "`NAME` of the piece (default: the one chosen last, or the only one)")
+	color := paint.Auto
+	set.Var(OneOf(&color, paint.Auto, paint.Always, paint.Never), "color", "when to use color: `auto|always|never`")
+	set.Bool("plain", false, "plain sentences for a screen reader: no boxes, columns, redraw or color")
 	set.BoolVar(&g.JSON, "json", false, "answer, and tell errors, as one JSON document")
-	set.BoolVar(&g.quiet, "quiet", false, "leave out the lines on what changed and what comes next")
+	set.Bool("quiet", false, "leave out the lines on what changed and what comes next")
 	set.IntVar(&g.Width, "width", 0, "fit lines to `N` columns (default: as wide as the terminal, else 80)")
-	set.BoolVar(&g.ascii, "ascii", false, "use ASCII marks only")
+	set.Bool("ascii", false, "use ASCII marks only")
 	set.BoolVar(&g.Yes, "yes", false, "answer yes to every question")
-	set.BoolVarP(&g.asking, "help", "h", false, "explain the command")
+	set.BoolP("help", "h", false, "explain the command")
 }
 
 // flagSetting gives a setting's value when its flag was given.
@@ -90,12 +86,8 @@ func (a *App) flagSetting(name string) (string, bool) {
 	if f == nil || !f.Changed {
 		return "", false
 	}
-	switch name {
-	case "ascii":
-		return map[bool]string{true: "ascii", false: "auto"}[a.Flags.ascii], true
-	case "plain", "quiet":
-		on, _ := strconv.ParseBool(f.Value.String())
-		return YesNo(on), true
+	if name == "ascii" {
+		return map[string]string{"true": paint.ASCII, "false": paint.Auto}[f.Value.String()], true
 	}
 	return f.Value.String(), true
 }

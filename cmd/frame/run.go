@@ -74,7 +74,7 @@ func (e Answered) Error() string { return "the answer tells what is wrong" }
 // unprinted decides what a failed write of the answer means. A reader that went
 // away has seen enough, unless it now cannot know that something was saved.
 func (a *App) unprinted(err error) Exit {
-	if a.saveState.outcome() == somethingSaved {
+	if a.outcome() == somethingSaved {
 		fmt.Fprintf(a.Err, "strandwise: saved, but the answer could not be printed: %v\n", Reason(err))
 		return ExitUnprinted
 	}

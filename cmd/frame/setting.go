@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"strandwise/cmd/paint"
 	"strandwise/session/hold"
@@ -12,22 +13,29 @@ import (
 // Setting is one thing a knitter can set for good, for a shell, or for one run.
 type Setting struct {
 	Key      string
-	Meaning  string // with the unit
-	fallback string // the default
-	Empty    string // how an empty value is read, where it can be empty
-	flag     string // the flag that sets it, or ""
-	From     []Variable
+	Meaning  string             // with the unit
+	fallback string             // the default
+	Empty    string             // how an empty value is read, where it can be empty
+	flag     string             // the flag that sets it, or ""
 	Words    []string           // the possible values; nil when check decides
 	check    func(string) error // nil allows anything
+
+	// A variable of others that has a say where ours is not set: foreign is its name, says turns its
+	// value into the setting's, "" for no say.
+	foreign string
+	says    func(string) string
 }
 
-// Variable is an environment variable that gives a setting.
-type Variable struct {
-	Name string
+// Variable is the environment variable of ours that gives the setting. A wrong value in it is an
+// error.
+func (s *Setting) Variable() string { return "STRANDWISE_" + strings.ToUpper(s.Key) }
 
-	// says turns the variable's value into the setting's; "" is no say. nil takes
-	// it as it is, and a wrong value is then an error, since the variable is ours.
-	says func(string) string
+// Variables are all that give the setting, ours first.
+func (s *Setting) Variables() []string {
+	if s.foreign == "" {
+		return []string{s.Variable()}
+	}
+	return []string{s.Variable(), s.foreign}
 }
 
 // The words of settings that are on or off.
@@ -36,67 +44,49 @@ const (
 	no  = "no"
 )
 
-// StoreKey is the setting of where the store is, the only one not kept in it.
-const StoreKey = "store"
+var onOff = []string{yes, no}
+
+// The settings of where the store is, the only one not kept in it, and of the current piece.
+const (
+	StoreKey = "store"
+	PieceKey = "piece"
+)
 
 // Settings is the table of all settings, in the order in which they are listed.
 // A new setting is one row here.
 var Settings = []Setting{
-	{
-		Key: StoreKey, Meaning: "where the pieces are kept", Empty: "no place known", flag: "store",
-		From: []Variable{{Name: "STRANDWISE_STORE"}},
-	},
-	{
-		Key: PieceKey, Meaning: "the current piece, which commands are about", Empty: "the only one there is", flag: "piece",
-		From: []Variable{{Name: "STRANDWISE_PIECE"}},
-	},
+	{Key: StoreKey, Meaning: "where the pieces are kept", Empty: "no place known", flag: "store"},
+	{Key: PieceKey, Meaning: "the current piece, which commands are about", Empty: "the only one there is", flag: "piece"},
 	{
 		Key: "color", Meaning: "when to use color", fallback: paint.Auto, flag: "color",
-		From:  []Variable{{Name: "STRANDWISE_COLOR"}, {"NO_COLOR", func(string) string { return paint.Never }}},
-		Words: []string{paint.Auto, paint.Always, paint.Never},
+		Words:   []string{paint.Auto, paint.Always, paint.Never},
+		foreign: "NO_COLOR", says: func(string) string { return paint.Never },
 	},
 	{
 		Key: "marks", Meaning: "which marks stand for catches and directions", fallback: paint.Auto, flag: "ascii",
-		From:  []Variable{{Name: "STRANDWISE_MARKS"}},
 		Words: []string{paint.Auto, paint.Unicode, paint.ASCII},
 	},
-	{
-		Key: "plain", Meaning: "plain sentences for a screen reader", fallback: no, flag: "plain",
-		From: []Variable{{Name: "STRANDWISE_PLAIN"}}, Words: []string{yes, no},
-	},
-	{
-		Key: "quiet", Meaning: "leave out what changed and what comes next", fallback: no, flag: "quiet",
-		From: []Variable{{Name: "STRANDWISE_QUIET"}}, Words: []string{yes, no},
-	},
+	{Key: "plain", Meaning: "plain sentences for a screen reader", fallback: no, flag: "plain", Words: onOff},
+	{Key: "quiet", Meaning: "leave out what changed and what comes next", fallback: no, flag: "quiet", Words: onOff},
 	{
 		Key: "width", Meaning: "columns to fit lines to; 0 asks the terminal", fallback: "0", flag: "width",
-		From:  []Variable{{Name: "STRANDWISE_WIDTH"}, {"COLUMNS", columns}},
-		check: isWidth,
+		check: isWidth, foreign: "COLUMNS", says: columns,
 	},
-	{
-		Key: "units", Meaning: "lengths in cm or inches", fallback: "cm",
-		From: []Variable{{Name: "STRANDWISE_UNITS"}}, Words: []string{"cm", "inches"},
-	},
+	{Key: "units", Meaning: "lengths in cm or inches", fallback: "cm", Words: []string{"cm", "inches"}},
 	{
 		Key: "hold", Meaning: "how you hold the yarns, for pieces to be cast on", fallback: hold.TwoHands.String(),
-		From: []Variable{{Name: "STRANDWISE_HOLD"}}, Words: WordsOf(hold.Holds()),
+		Words: WordsOf(hold.Holds()),
 	},
 	{
-		Key: "carry", Meaning: "the order the strands keep, for pieces to be cast on; rotating goes with one-at-a-time only", fallback: hold.Parallel.String(),
-		From: []Variable{{Name: "STRANDWISE_CARRY"}}, Words: WordsOf([]hold.Carry{hold.Parallel, hold.Rotating}),
+		Key: "carry", Meaning: "the order the strands keep, for pieces to be cast on; rotating goes with one-at-a-time only",
+		fallback: hold.Parallel.String(), Words: WordsOf([]hold.Carry{hold.Parallel, hold.Rotating}),
 	},
 	{
 		Key: "method", Meaning: "how floats are caught, for pieces to be cast on", Empty: "the one that goes best with the hold",
-		From: []Variable{{Name: "STRANDWISE_METHOD"}}, Words: WordsOf(hold.Methods()),
+		Words: WordsOf(hold.Methods()),
 	},
-	{
-		Key: "mirror", Meaning: "you work from the right needle to the left, for pieces to be cast on", fallback: no,
-		From: []Variable{{Name: "STRANDWISE_MIRROR"}}, Words: []string{yes, no},
-	},
-	{
-		Key: "pause", Meaning: "minutes of knitting between reminders to pause; 0 is never", fallback: "30",
-		From: []Variable{{Name: "STRANDWISE_PAUSE"}}, check: isCount,
-	},
+	{Key: "mirror", Meaning: "you work from the right needle to the left, for pieces to be cast on", fallback: no, Words: onOff},
+	{Key: "pause", Meaning: "minutes of knitting between reminders to pause; 0 is never", fallback: "30", check: isCount},
 }
 
 // WordsOf are the words of values on the command line.
@@ -125,7 +115,7 @@ var switches = map[string]string{
 
 // Accept checks a value and returns it as it is kept.
 func (s *Setting) Accept(value string) (string, error) {
-	if slices.Equal(s.Words, []string{yes, no}) && switches[value] != "" {
+	if slices.Equal(s.Words, onOff) && switches[value] != "" {
 		return switches[value], nil
 	}
 	if s.Words != nil && !slices.Contains(s.Words, value) {
@@ -169,6 +159,3 @@ func columns(value string) string {
 	}
 	return value
 }
-
-// PieceKey is the setting of the current piece.
-const PieceKey = "piece"

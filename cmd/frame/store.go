@@ -11,10 +11,7 @@ import (
 
 // storePath is where the store lies for this run.
 func (a *App) storePath() (string, error) {
-	path, err := a.Settings.Get(StoreKey)
-	if err != nil {
-		return "", err
-	}
+	path := a.Settings.Get(StoreKey)
 	if path.Text == "" && path.Origin != OriginDefault {
 		return "", Usage("%s names no place for the store", path.Origin).Hint("--store PATH, or leave it out")
 	}
@@ -34,11 +31,6 @@ func (a *App) StoreWith(o store.Options) (*store.Store, error) {
 	}
 	o.Now, o.Writer, o.Begin = a.Env.Now, version, a.Settings.read
 	return store.At(path, o), nil
-}
-
-// StoreAt names another store than that of this run.
-func (a *App) StoreAt(path string) *store.Store {
-	return store.At(path, store.Options{Now: a.Env.Now, Writer: version})
 }
 
 // How long reading the stored settings may take, at most. Where the store is busy
@@ -71,49 +63,45 @@ func settingsIn(tx *store.Tx) map[string]string {
 
 // Glance reads the store for what a run can do without: not for long, and without a word
 // when it cannot be read.
-func (a *App) Glance(look func(*store.Tx) error) {
+func (a *App) Glance(read func(*store.Tx) error) {
 	s, err := a.StoreWith(store.Options{LockWait: settingsWait, Watch: settingsWatch})
 	if err == nil {
-		_ = s.View(context.WithoutCancel(a.ctx), look)
+		_ = s.View(context.WithoutCancel(a.ctx), read)
 	}
 }
 
 // programFolder is the name of our folder inside the user's own.
 const programFolder = "strandwise"
 
-// StoreFile is the name of the store in the data folder.
-const StoreFile = "pieces.store"
+// storeFile is the name of the store in the data folder.
+const storeFile = "pieces.store"
 
-// defaultStore is where the store lies unless told otherwise: the data folder of
-// the XDG base directory rules, on Windows the local application data. It is ""
-// when the environment names no home.
+// defaultStore is where the store lies unless told otherwise, or "".
 func defaultStore(getenv func(string) string) string {
-	folder := userFolder(getenv, "XDG_DATA_HOME", ".local/share")
-	if folder == "" {
-		return ""
-	}
-	return filepath.Join(folder, programFolder, StoreFile)
+	return inUserFolder(getenv, "XDG_DATA_HOME", ".local/share", storeFile)
 }
 
 // stateFolder is where reports of our own faults go, or "".
 func stateFolder(getenv func(string) string) string {
-	folder := userFolder(getenv, "XDG_STATE_HOME", ".local/state")
+	return inUserFolder(getenv, "XDG_STATE_HOME", ".local/state", "")
+}
+
+// inUserFolder is a file in our folder inside the user's own, by the XDG base directory rules: a
+// relative path in the variable is ignored. On Windows it is in the local application data. It is
+// "" when the environment names no home.
+func inUserFolder(getenv func(string) string, variable, below, file string) string {
+	folder, home := getenv(variable), getenv("HOME")
+	switch {
+	case filepath.IsAbs(folder):
+	case runtime.GOOS == "windows":
+		folder = getenv("LOCALAPPDATA")
+	case home != "":
+		folder = filepath.Join(home, filepath.FromSlash(below))
+	default:
+		return ""
+	}
 	if folder == "" {
 		return ""
 	}
-	return filepath.Join(folder, programFolder)
-}
-
-// userFolder follows the rule that a relative path in the variable is ignored.
-func userFolder(getenv func(string) string, variable, below string) string {
-	if folder := getenv(variable); filepath.IsAbs(folder) {
-		return folder
-	}
-	if runtime.GOOS == "windows" {
-		return getenv("LOCALAPPDATA")
-	}
-	if home := getenv("HOME"); home != "" {
-		return filepath.Join(home, filepath.FromSlash(below))
-	}
-	return ""
+	return filepath.Join(folder, programFolder, file)
 }

@@ -61,25 +61,26 @@ var tradeWords = map[string][]string{
 // NearestCommand is the whole command that a word below c most likely means; "" where none
 // is near.
 func NearestCommand(c *cobra.Command, word string) string {
-	if path := pathOf(c, Nearest(word, commandNames(c))); path != "" {
-		return path
+	if near := Nearest(word, commandNames(c)); near != "" {
+		return c.CommandPath() + " " + near
 	}
 	for _, level := range WithBelow(c.Root()) {
 		if slices.Contains(commandNames(level), word) {
-			return pathOf(level, word)
+			return level.CommandPath() + " " + word
 		}
 	}
 	return ""
 }
 
-// Nearest is the choice closest to word; where none is close, the only one that
-// word begins, or the only one of which it has some of the letters in order.
+// Nearest is the only choice that word begins, else the one closest to it; where none is close,
+// the only one of which it has some of the letters in order.
 func Nearest(word string, choices []string) string {
-	if near := chart.Nearest(word, choices); near != "" || word == "" {
-		return near
+	if word == "" {
+		return ""
 	}
-	if begun := only(choices, func(choice string) bool { return strings.HasPrefix(choice, word) }); begun != "" {
-		return begun
+	begun := only(choices, func(choice string) bool { return strings.HasPrefix(choice, word) })
+	if near := cmp.Or(begun, chart.Nearest(word, choices)); near != "" {
+		return near
 	}
 	return only(choices, func(choice string) bool { return leavesOut(word, choice) })
 }
@@ -124,13 +125,6 @@ func commandNames(c *cobra.Command) []string {
 	return names
 }
 
-func pathOf(c *cobra.Command, name string) string {
-	if name == "" {
-		return ""
-	}
-	return c.CommandPath() + " " + name
-}
-
 // WithBelow lists a command and all below it, each before its own.
 func WithBelow(c *cobra.Command) []*cobra.Command {
 	all := []*cobra.Command{c}
@@ -164,11 +158,8 @@ func (a *App) flagFault(c *cobra.Command, err error) error {
 
 func (a *App) unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 	if letters := e.GetSpecifiedShortnames(); letters != "" {
-		f := Usage("%s has no flag -%s", c.CommandPath(), letters)
-		if near := Nearest(letters, flagNames(c)); near != "" {
-			return f.Hint("--%s", near)
-		}
-		return f.Hint("%s --help, which lists the flags; what begins with - and is no flag goes after --", c.CommandPath())
+		return Usage("%s has no flag -%s", c.CommandPath(), letters).HintNear(letters, flagNames(c), "--%s",
+			c.CommandPath()+" --help, which lists the flags; what begins with - and is no flag goes after --")
 	}
 	f := Usage("%s has no flag --%s", c.CommandPath(), e.GetSpecifiedName())
 	if meant := a.program.NoFlag[UnderRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
@@ -225,12 +216,9 @@ func flagNames(c *cobra.Command) []string {
 
 // valueWords says what a flag of each type takes.
 var valueWords = map[string]string{
-	"int":      "a whole number",
-	"uint":     "a whole number, 0 or more",
-	"uint64":   "a whole number, 0 or more",
-	"float64":  "a number",
-	"bool":     "true or false",
-	"duration": "a time such as 30m or 1h",
+	"int":    "a whole number",
+	"uint64": "a whole number, 0 or more",
+	"bool":   "true or false",
 }
 
 func invalidValue(e *pflag.InvalidValueError) error {

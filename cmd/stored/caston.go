@@ -25,8 +25,12 @@ func CastOn(a *frame.App, e *session.CastOn, parts []Part, more []session.Event)
 	if err != nil {
 		return nil, err
 	}
-	if err := readyFor(a, s, e.Name); err != nil {
+	if there, err := s.Exists(); err != nil {
 		return nil, err
+	} else if there { // a name in use is refused before the long work begins
+		if err := s.View(a.Context(), func(tx *store.Tx) error { return nameFree(tx, e.Name, 0) }); err != nil {
+			return nil, err
+		}
 	}
 	task := floats.Task{Limit: e.Limit, Method: e.FloatMethod(), RestLimit: e.RestLimit}
 	if p.Schedule, err = makePlan(a, p.Layout.Fabric, task); err != nil {
@@ -55,14 +59,6 @@ func agreeToCounts(a *frame.App, e *session.CastOn, l *session.Layout) error {
 	return a.Confirm(what)
 }
 
-// readyFor refuses a name in use before the long work begins.
-func readyFor(a *frame.App, s *store.Store, name string) error {
-	if there, err := s.Exists(); err != nil || !there {
-		return err
-	}
-	return s.View(a.Context(), func(tx *store.Tx) error { return nameFree(tx, name) })
-}
-
 // ChangeOrBegin makes a change and, where there is no store yet, a store that begins with
 // it: both or neither. Another process may be first.
 func ChangeOrBegin(a *frame.App, s *store.Store, change func(*store.Tx) error) error {
@@ -83,23 +79,18 @@ func ChangeOrBegin(a *frame.App, s *store.Store, change func(*store.Tx) error) e
 // writePiece puts a new piece into the store: charts, log, plan; and makes it the
 // current piece.
 func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts []Part) error {
-	if err := nameFree(tx, events[0].(*session.CastOn).Name); err != nil {
+	others := tx.Pieces()
+	if err := nameFree(tx, events[0].(*session.CastOn).Name, 0); err != nil {
 		return err
 	}
 	if err := PutCharts(tx, parts); err != nil {
 		return err
 	}
-	return beginLog(a, tx, p, events)
-}
-
-// beginLog makes a piece with its first events and its plan, and chooses it.
-func beginLog(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) error {
-	first := len(tx.Pieces()) == 0
 	id, err := tx.NewPiece(nil)
 	if err != nil {
 		return err
 	}
-	p.ID, p.State, p.FirstEver = id, &session.State{}, first
+	p.ID, p.State, p.FirstEver = id, &session.State{}, len(others) == 0
 	if err := Log(a, tx, p, events); err != nil {
 		return err
 	}

@@ -24,10 +24,10 @@ func FileKey(hash [32]byte) []byte { return []byte("file of " + hex.EncodeToStri
 // keepFile keeps where a chart was read from; neither standard
 // input nor the program is such a place.
 func keepFile(tx *store.Tx, part Part) error {
-	if part.title == "" || part.title == frame.StdinTitle || frame.IsExample(part.title) {
+	if part.Title == "" || part.Title == frame.StdinTitle || frame.IsExample(part.Title) {
 		return nil
 	}
-	path, err := filepath.Abs(part.title)
+	path, err := filepath.Abs(part.Title)
 	if err != nil {
 		return nil // the folder of this run is gone: there is nothing to tell later
 	}

@@ -1,6 +1,7 @@
 package stored
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -18,52 +19,42 @@ type Listed struct {
 	Info
 }
 
-// List reads what is kept beside every piece, oldest first.
-func List(tx *store.Tx) ([]Listed, error) {
-	var pieces []Listed
-	for _, id := range tx.Pieces() {
-		info, err := tx.Info(id)
-		if err != nil {
-			return nil, err
-		}
-		p := Listed{ID: id}
-		if err := json.Unmarshal(info, &p.Info); err != nil {
-			continue // salvaged without its info: store check names it
-		}
-		p.Name = frame.PlainText([]byte(p.Name))
-		pieces = append(pieces, p)
-	}
-	return pieces, nil
-}
-
-// pieceNamed finds a piece by name. Another whose info cannot be read is in nobody's way.
-func pieceNamed(tx *store.Tx, name string) (id store.PieceID, found bool, err error) {
+// List reads what is kept beside every piece, oldest first. With an error, the first, come those
+// that could be read.
+func List(tx *store.Tx) (pieces []Listed, err error) {
 	for _, id := range tx.Pieces() {
 		info, fault := tx.Info(id)
-		if fault == nil && InfoName(info) == name && name != "" {
-			return id, true, nil
-		}
-		if err == nil {
-			err = fault
+		err = cmp.Or(err, fault)
+		if p, ok := readInfo(info); ok && fault == nil { // else salvaged without its info: store check names it
+			pieces = append(pieces, Listed{id, p})
 		}
 	}
-	return 0, false, err
+	return pieces, err
 }
 
-// Find finds a piece by name; without a name the only one there is.
+// readInfo reads what is kept beside a piece's log.
+func readInfo(info []byte) (p Info, ok bool) {
+	if json.Unmarshal(info, &p) != nil {
+		return Info{}, false
+	}
+	p.Name = frame.PlainText([]byte(p.Name))
+	return p, true
+}
+
+// Find finds a piece by name; without a name the only one there is. Another that cannot be read
+// is in nobody's way.
 func Find(tx *store.Tx, name string) (store.PieceID, error) {
-	if id, found, err := pieceNamed(tx, name); err != nil || found {
-		return id, err
-	}
 	pieces, err := List(tx)
-	if err != nil {
-		return 0, err
-	}
 	var names []string
 	for _, p := range pieces {
+		if p.Name == name && name != "" {
+			return p.ID, nil
+		}
 		names = append(names, p.Name)
 	}
 	switch {
+	case err != nil:
+		return 0, err
 	case len(pieces) == 0:
 		return 0, frame.Refused("no piece is cast on yet").Hint("%s", frame.Beginning[0]).Hint("%s", frame.Beginning[1])
 	case name == "" && len(pieces) == 1:
@@ -126,20 +117,13 @@ func KeepInfo(tx *store.Tx, id store.PieceID, s *session.State) error {
 	return tx.SetInfo(id, info)
 }
 
-func nameFree(tx *store.Tx, name string) error {
+// nameFree refuses a name that another piece than id has.
+func nameFree(tx *store.Tx, name string, id store.PieceID) error {
 	pieces, err := List(tx)
-	if err != nil {
-		return err
+	if err == nil && slices.ContainsFunc(pieces, func(p Listed) bool { return p.Name == name && p.ID != id }) {
+		err = frame.Refused("there is a piece named %s already", name).Hint("another name, or strandwise pieces rename for the other")
 	}
-	if NameTaken(pieces, name) {
-		return nameInUse(name)
-	}
-	return nil
-}
-
-func nameInUse(name string) error {
-	return frame.Refused("there is a piece named %s already", name).
-		Hint("another name, or strandwise pieces rename for the other")
+	return err
 }
 
 // NameTaken reports whether one of the pieces has a name.
@@ -150,10 +134,9 @@ func NameTaken(pieces []Listed, name string) bool {
 // CautionIfOther warns where a variable, which holds for the next command too, names
 // another piece than the one just chosen.
 func CautionIfOther(a *frame.App, name string) {
-	for _, v := range frame.SettingNamed(frame.PieceKey).From {
-		if other := a.Env.Getenv(v.Name); other != "" && other != name {
-			a.Notice("variable %s still names %s and goes first", v.Name, other)
-		}
+	variable := frame.SettingNamed(frame.PieceKey).Variable()
+	if other := a.Env.Getenv(variable); other != "" && other != name {
+		a.Notice("variable %s still names %s and goes first", variable, other)
 	}
 }
 
@@ -164,14 +147,8 @@ func Renamed(tx *store.Tx, p *Piece, from string) error {
 	if from == to {
 		return nil
 	}
-	pieces, err := List(tx)
-	if err != nil {
+	if err := nameFree(tx, to, p.ID); err != nil {
 		return err
-	}
-	for _, other := range pieces {
-		if other.Name == to && other.ID != p.ID {
-			return nameInUse(to)
-		}
 	}
 	return Rechoose(tx, from, to)
 }
@@ -186,4 +163,51 @@ func Rechoose(tx *store.Tx, from, to string) error {
 		return tx.DeleteSetting(frame.PieceKey)
 	}
 	return tx.PutSetting(frame.PieceKey, []byte(to))
+}
+
+// Remove takes a piece out of the store, and of its charts those that no other log
+// names. A plan that was undone counts too: to redo it takes its charts. Where a log cannot
+// be read nobody can tell, and all charts stay.
+func Remove(tx *store.Tx, id store.PieceID) error {
+	mine, err := chartsNamed(tx, id)
+	if err != nil {
+		return err
+	}
+	if err := tx.RemovePiece(id); err != nil {
+		return err
+	}
+	for _, other := range tx.Pieces() {
+		named, err := chartsNamed(tx, other)
+		if err != nil {
+			return nil
+		}
+		for hash := range named {
+			delete(mine, hash)
+		}
+	}
+	for hash := range mine {
+		if err := tx.RemoveChart(hash); err != nil {
+			return err
+		}
+		if err := tx.DeleteCache(FileKey(hash)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// chartsNamed are the charts that any event of a log names.
+func chartsNamed(tx *store.Tx, id store.PieceID) (map[store.Hash]bool, error) {
+	named := map[store.Hash]bool{}
+	log, err := ReadLog(tx, id)
+	for _, r := range log {
+		e, err := session.Decode(r.Kind, r.Payload)
+		if err != nil {
+			return nil, err
+		}
+		for _, hash := range session.ChartsOf(session.PartsNamed(e)) {
+			named[hash] = true
+		}
+	}
+	return named, err
 }

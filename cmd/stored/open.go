@@ -14,26 +14,22 @@ import (
 // the cache and, where it is the second of a pair, lets it follow its first; the plan is
 // nil when none is kept.
 func Open(tx *store.Tx, name string) (*Piece, error) {
-	p, err := openAlone(tx, name)
+	id, err := Find(tx, name)
+	if err != nil {
+		return nil, err
+	}
+	p, err := openAlone(tx, id)
 	if err != nil {
 		return nil, err
 	}
 	return p, pairUp(tx, p)
 }
 
-// openAlone is open without regard to a first of the pair.
-func openAlone(tx *store.Tx, name string) (*Piece, error) {
-	id, err := Find(tx, name)
-	if err != nil {
-		return nil, err
-	}
-	records, err := ReadLog(tx, id)
+// openAlone is Open without regard to a first of the pair.
+func openAlone(tx *store.Tx, id store.PieceID) (*Piece, error) {
+	state, err := FoldLog(tx, id)
 	if err != nil {
 		return nil, called(err, NameOf(tx, id))
-	}
-	state, err := session.Fold(records)
-	if err != nil {
-		return nil, fmt.Errorf("piece %s: %w", NameOf(tx, id), err)
 	}
 	p := &Piece{Piece: &session.Piece{State: state}, ID: id}
 	if err := lay(tx, p); err != nil {
@@ -42,12 +38,15 @@ func openAlone(tx *store.Tx, name string) (*Piece, error) {
 	return p, nil
 }
 
-// called gives damage of a piece the name the knitter knows it by.
+// called gives what is wrong with a piece the name the knitter knows it by.
 func called(err error, name string) error {
-	if e := (*store.Error)(nil); errors.As(err, &e) && e.Piece > 0 {
-		e.Name = name
+	if e := (*store.Error)(nil); errors.As(err, &e) {
+		if e.Piece > 0 {
+			e.Name = name
+		}
+		return err
 	}
-	return err
+	return fmt.Errorf("piece %s: %w", name, err)
 }
 
 func lay(tx *store.Tx, p *Piece) error {

@@ -38,7 +38,7 @@ func firstOf(tx *store.Tx, second *Piece) (*Piece, error) {
 		switch {
 		case other.ID == second.ID:
 		case other.ID == store.PieceID(setup.CopyOf) && other.Name == setup.FirstName:
-			return openAlone(tx, other.Name)
+			return openAlone(tx, other.ID)
 		case other.ID == store.PieceID(setup.CopyOf):
 			numbered = append(numbered, other)
 		case other.Name == setup.FirstName:
@@ -46,7 +46,7 @@ func firstOf(tx *store.Tx, second *Piece) (*Piece, error) {
 		}
 	}
 	for _, other := range append(numbered, named...) {
-		if first, err := openAlone(tx, other.Name); err != nil || couldBeFirst(first, second) {
+		if first, err := openAlone(tx, other.ID); err != nil || couldBeFirst(first, second) {
 			return first, err
 		}
 	}
@@ -88,11 +88,6 @@ func (p *Piece) followFirst() {
 	if p.First != nil && p.Schedule != nil {
 		p.FollowFirst(p.First)
 	}
-}
-
-// unpaired is the piece to plan for, without its first.
-func (p *Piece) unpaired() *Piece {
-	return &Piece{Piece: &session.Piece{State: p.State, Layout: p.Layout}, ID: p.ID}
 }
 
 // TurnedChart is a chart turned left to right, as a file and by the hash of that.

@@ -1,6 +1,7 @@
 package stored
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"fmt"
 	"path/filepath"
@@ -20,7 +21,7 @@ type Part struct {
 	Ref   session.PartRef
 	Chart *chart.Chart // nil for plain rows
 	Bytes []byte       // of the chart file
-	title string       // of the file in messages
+	Title string       // of the file in messages
 
 	Beside []Part // the blocks beside it
 }
@@ -118,7 +119,7 @@ func ReadPart(a *frame.App, word string) (Part, error) {
 	if symbol, rest, ok := strings.Cut(word, ":"); ok && utf8.RuneCountInString(symbol) == 1 && !strings.ContainsAny(rest, `/\.`) {
 		return Part{}, frame.Usage("part %s: after a symbol and a colon comes a number of plain rows, with inc or dec and a number where the last adds or takes stitches", word).Hint("%s:4 or %s:2inc24", symbol, symbol)
 	}
-	return readChartPart(a, word)
+	return ReadChart(a, word)
 }
 
 // readSteek reads how many stitches a steek has.
@@ -130,8 +131,10 @@ func readSteek(word, digits string) (Part, error) {
 	return Part{Ref: session.PartRef{Name: "steek", Steek: n}}, nil
 }
 
-func readChartPart(a *frame.App, word string) (Part, error) {
-	file, repeats, times, err := Copies(word)
+// ReadChart reads a part that is a chart file: FILE, FILE@A or FILE@AxB, A times side by side and B
+// times upward, standard input for "-" or an example.
+func ReadChart(a *frame.App, word string) (Part, error) {
+	file, repeats, times, err := readCopies(word)
 	if err != nil {
 		return Part{}, err
 	}
@@ -143,17 +146,12 @@ func readChartPart(a *frame.App, word string) (Part, error) {
 	if err != nil {
 		return Part{}, err
 	}
-	name := c.ShownTitle()
-	if name == "" {
-		name = ChartName(title)
-	}
-	ref := session.PartRef{Name: name, Hash: sha256.Sum256(data), Repeats: repeats, Times: times, Rows: c.Height()}
-	return Part{Ref: ref, Chart: c, Bytes: data, title: title}, nil
+	ref := session.PartRef{Name: cmp.Or(c.ShownTitle(), ChartName(title)), Hash: sha256.Sum256(data), Repeats: repeats, Times: times, Rows: c.Height()}
+	return Part{Ref: ref, Chart: c, Bytes: data, Title: title}, nil
 }
 
-// Copies parts a chart file from how often it stands side by side and upward: FILE@A or
-// FILE@AxB.
-func Copies(word string) (file string, repeats, times int, err error) {
+// readCopies tells a chart file from how often it stands side by side and upward.
+func readCopies(word string) (file string, repeats, times int, err error) {
 	file, repeats, times = word, 1, 1
 	if m := copies.FindStringSubmatch(word); m != nil {
 		file = m[1]

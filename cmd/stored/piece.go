@@ -19,20 +19,10 @@ type Piece struct {
 	First     *session.Piece // of a pair, where this is the second and the first is at hand
 }
 
-// CurrentPiece names the current piece; empty when none was chosen.
-func CurrentPiece(a *frame.App) (string, error) {
-	v, err := a.Settings.Get(frame.PieceKey)
-	return v.Text, err
-}
-
 // Current opens the current piece, whichever the settings in the same state of the
 // store say it is.
 func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
-	name, err := CurrentPiece(a)
-	if err != nil {
-		return nil, err
-	}
-	return Open(tx, name)
+	return Open(tx, a.Settings.Get(frame.PieceKey).Text)
 }
 
 // Take reads the current piece. Nothing is written: a plan that is not kept yet is
@@ -50,13 +40,13 @@ func TakeWhole(a *frame.App) (*Piece, error) {
 	})
 }
 
-// takeAnd reads the current piece and looks into the same state of the store.
-func takeAnd(a *frame.App, look func(*store.Tx, *Piece) error) (p *Piece, err error) {
+// takeAnd reads the current piece and what else of the same state of the store.
+func takeAnd(a *frame.App, read func(*store.Tx, *Piece) error) (p *Piece, err error) {
 	err = View(a, func(tx *store.Tx) error {
 		if p, err = Current(a, tx); err != nil {
 			return err
 		}
-		return look(tx, p)
+		return read(tx, p)
 	})
 	if err != nil {
 		return nil, err
@@ -66,25 +56,26 @@ func takeAnd(a *frame.App, look func(*store.Tx, *Piece) error) (p *Piece, err er
 
 // Change logs what decide makes of the current piece, all in one transaction:
 // fold, decide, check, append. It returns the piece as it is afterwards. A plan that
-// is not kept yet is made before, while the store is free.
-func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
+// is not kept yet is made before, while the store is free; another terminal may then be first
+// to log what needs another one.
+func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (p *Piece, err error) {
 	s, err := Store(a)
 	if err != nil {
 		return nil, err
 	}
-	var p *Piece
-	try := func(plan *session.Schedule) error {
-		return a.Commit(func() error {
+	for range 3 {
+		err = a.Commit(func() error {
 			return s.Update(a.Context(), func(tx *store.Tx) error {
-				p, err = logDecided(a, tx, plan, decide)
+				p, err = logDecided(a, tx, decide)
 				return err
 			})
 		})
-	}
-	err = try(nil)
-	if needed := (*unplanned)(nil); errors.As(err, &needed) {
-		if err = Plan(a, needed.piece); err == nil {
-			err = try(needed.piece.Schedule)
+		needed := (*unplanned)(nil)
+		if !errors.As(err, &needed) {
+			break
+		}
+		if err := planAndKeep(a, s, needed.piece); err != nil {
+			return nil, err
 		}
 	}
 	if err != nil {
@@ -102,20 +93,13 @@ type unplanned struct{ piece *Piece }
 
 func (e *unplanned) Error() string { return "the plan of the piece is not made yet" }
 
-func logDecided(a *frame.App, tx *store.Tx, plan *session.Schedule, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
+func logDecided(a *frame.App, tx *store.Tx, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
 	p, err := Current(a, tx)
 	if err != nil {
 		return nil, err
 	}
 	if p.Schedule == nil {
-		if plan == nil {
-			return nil, &unplanned{p.unpaired()}
-		}
-		p.Schedule = plan
-		if err := tx.PutCache(PlanName(p.State), plan.Bytes()); err != nil {
-			return nil, err
-		}
-		p.followFirst()
+		return nil, &unplanned{p}
 	}
 	events, err := decide(p)
 	if err != nil {

@@ -18,22 +18,24 @@ func Plan(a *frame.App, p *Piece) error {
 	if p.Schedule != nil {
 		return nil
 	}
-	var err error
-	p.Schedule, err = makePlan(a, p.Layout.Fabric, p.State.Task())
-	if err == nil {
-		p.followFirst()
-	}
-	return err
+	return planThen(a, p, func(*session.Schedule) {})
 }
 
-// planAndKeep makes the plan of a piece whose last one no longer holds, and keeps it for
-// the commands that follow. One that cannot be kept will be made again.
+// planAndKeep makes the plan of a piece, and keeps it for the commands that follow. One that
+// cannot be kept will be made again.
 func planAndKeep(a *frame.App, s *store.Store, p *Piece) error {
+	return planThen(a, p, func(plan *session.Schedule) {
+		_ = s.Update(a.Context(), func(tx *store.Tx) error { return tx.PutCache(PlanName(p.State), plan.Bytes()) })
+	})
+}
+
+// planThen makes a plan; keep gets it before it follows the first of a pair, which may still grow.
+func planThen(a *frame.App, p *Piece, keep func(*session.Schedule)) error {
 	plan, err := makePlan(a, p.Layout.Fabric, p.State.Task())
 	if err != nil {
 		return err
 	}
-	_ = s.Update(a.Context(), func(tx *store.Tx) error { return tx.PutCache(PlanName(p.State), plan.Bytes()) })
+	keep(plan)
 	p.Schedule = plan
 	p.followFirst()
 	return nil

@@ -2,7 +2,6 @@ package stored
 
 import (
 	"cmp"
-	"encoding/json"
 	"errors"
 	"fmt"
 
@@ -70,11 +69,8 @@ func NameOf(tx *store.Tx, id store.PieceID) string {
 
 // InfoName is the name in what is kept beside a piece's log, or "".
 func InfoName(info []byte) string {
-	var p Info
-	if json.Unmarshal(info, &p) != nil {
-		return ""
-	}
-	return frame.PlainText([]byte(p.Name))
+	p, _ := readInfo(info)
+	return p.Name
 }
 
 // calledOr is a piece's name from its info, else its number.
@@ -91,7 +87,7 @@ func refoldPiece(tx *store.Tx, id store.PieceID, name string) []Finding {
 	if _, err := state.Lay(storedCharts(tx)); err != nil {
 		return append(found, asFinding(name, err))
 	}
-	if !sameInfo(tx, id, state) {
+	if info, err := tx.Info(id); err != nil || !saysSame(info, state) {
 		found = append(found, Finding{Piece: name, What: "what the list of pieces says of it is not what its log says"})
 	}
 	return found
@@ -118,11 +114,6 @@ func storedCharts(tx *store.Tx) func([32]byte) (*chart.Chart, error) {
 		}
 		return chart.Parse("stored chart", text)
 	}
-}
-
-func sameInfo(tx *store.Tx, id store.PieceID, s *session.State) bool {
-	kept, err := tx.Info(id)
-	return err == nil && saysSame(kept, s)
 }
 
 // lostEvents notes the numbers that salvage could not fill.

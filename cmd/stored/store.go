@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"strandwise/cmd/frame"
-	"strandwise/session"
 	"strandwise/store"
 )
 
@@ -13,13 +12,13 @@ func Store(a *frame.App) (*store.Store, error) {
 	return a.StoreWith(store.Options{Warn: func(tx *store.Tx, w store.Warning) { warnOf(a, tx, w) }})
 }
 
-// View looks into the store of this run.
-func View(a *frame.App, look func(*store.Tx) error) error {
+// View reads the store of this run.
+func View(a *frame.App, read func(*store.Tx) error) error {
 	s, err := Store(a)
 	if err != nil {
 		return err
 	}
-	return s.View(a.Context(), look)
+	return s.View(a.Context(), read)
 }
 
 // Placed are the warnings, that of a damaged header with the event to look at: the last
@@ -37,15 +36,10 @@ func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 // be read.
 func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
 	place := fmt.Sprintf("%d of %s", seq, NameOf(tx, id))
-	state, err := FoldLog(tx, id)
+	p, err := openAlone(tx, id)
 	if err != nil {
 		return place
 	}
-	layout, err := state.Lay(storedCharts(tx))
-	if err != nil {
-		return place
-	}
-	p := &Piece{Piece: &session.Piece{State: state, Layout: layout}}
 	return fmt.Sprintf("%s (%s)", place, p.Words(p.State.Newest()))
 }
 

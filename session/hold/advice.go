@@ -1,5 +1,7 @@
 package hold
 
+import "strandwise/floats"
+
 // The sentences that hold for every motion. Source: common practice.
 const (
 	// Rule is what stands behind every weave.
@@ -52,7 +54,7 @@ const (
 
 // Advice is a method to recommend and why.
 type Advice struct {
-	Method Method
+	Method floats.Method
 	Reason string
 }
 
@@ -60,11 +62,11 @@ type Advice struct {
 func Recommend(h Hold, c Carry) Advice {
 	switch {
 	case c == Rotating:
-		return Advice{Twist, "The strands turn at every change anyway, so a twist adds little."}
+		return Advice{floats.Twist, "The strands turn at every change anyway, so a twist adds little."}
 	case h == OneAtATime:
-		return Advice{Weave, "The strands never turn in a parallel carry, so a twist would be the only tangle."}
+		return Advice{floats.Weave, "The strands never turn in a parallel carry, so a twist would be the only tangle."}
 	case h == TwoHands:
-		return Advice{Weave, "With a yarn in each hand a weave leaves both where they are; a twist means letting go."}
+		return Advice{floats.Weave, "With a yarn in each hand a weave leaves both where they are; a twist means letting go."}
 	}
-	return Advice{Weave, "A weave leaves both yarns in the hand, and the strands never turn."}
+	return Advice{floats.Weave, "A weave leaves both yarns in the hand, and the strands never turn."}
 }

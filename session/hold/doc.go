@@ -11,7 +11,7 @@
 // Every motion is data twice over: the words of its steps, and with each step how it leads
 // one strand past the other (step.go). From these follow whether the catch holds, by how
 // many legs, and how many crossings it leaves; a motion that traps nothing, or holds by one
-// leg only where it should by two, is refused.
+// leg only where it should by two, fails a test.
 //
 // The motions are common practice without a single source; how widely each is taught
 // stands beside it. What was worked out from the rule alone is marked Derived.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"strandwise/floats"
 )
 
 // Hold is a way of holding the yarns of a row.
@@ -39,19 +41,9 @@ const (
 	PurlSide             // wrong side facing, floats in front of the knitter
 )
 
-// Method is how a float is caught.
-type Method uint8
-
-// The methods.
-const (
-	Weave Method = iota // on a stitch
-	Twist               // just before a stitch
-)
-
 var (
-	carryWords  = []string{Parallel: "parallel", Rotating: "rotating"}
-	sideWords   = []string{KnitSide: "knit side", PurlSide: "purl side"}
-	methodWords = []string{Weave: "weave", Twist: "twist"}
+	carryWords = []string{Parallel: "parallel", Rotating: "rotating"}
+	sideWords  = []string{KnitSide: "knit side", PurlSide: "purl side"}
 )
 
 // holding is all there is to know about a hold. A new hold is a file with one, its constant
@@ -92,9 +84,6 @@ func (c Carry) String() string { return carryWords[c] }
 // String is "knit side" or "purl side".
 func (s Side) String() string { return sideWords[s] }
 
-// String is the word of the method on the command line.
-func (m Method) String() string { return methodWords[m] }
-
 // Describe says in plain words what the hold is. The word of a hold is that of a knitter
 // who works from the left needle to the right; for a mirror knitter Describe names
 // the hand that is really meant.
@@ -118,7 +107,7 @@ func Carries(h Hold) []Carry {
 }
 
 // Methods lists both methods, the weave first.
-func Methods() []Method { return []Method{Weave, Twist} }
+func Methods() []floats.Method { return []floats.Method{floats.Weave, floats.Twist} }
 
 // ParseHold reads the word of a hold. The error is a *WordError.
 func ParseHold(word string) (Hold, error) { return parse[Hold]("hold", word, holdWords()) }

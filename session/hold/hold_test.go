@@ -3,6 +3,8 @@ package hold
 import (
 	"testing"
 
+	"strandwise/floats"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -96,9 +98,9 @@ func TestDominance(t *testing.T) {
 func TestRecommend(t *testing.T) {
 	for _, h := range Holds() {
 		for _, c := range Carries(h) {
-			want := Weave
+			want := floats.Weave
 			if c == Rotating {
-				want = Twist
+				want = floats.Twist
 			}
 			advice := Recommend(h, c)
 			assert.Equal(t, want, advice.Method, "%s %s", h, c)
@@ -113,7 +115,7 @@ func sentences() []string {
 		Rule, Closing, LoopInFront, Flecks, Slack, Contrast, FarOver, EasiestToLearn, KeepDominant, CheckDominant,
 		ThirdYarn, ChangeShows, MirrorHolds, RotatingSide, LookAtSwatch, DerivedCaution, lookWoven, lookTurn,
 		Tangle{0, 1, 20}.Untangle("oat", "fjord"), Tangle{0, 1, 1}.Untangle("oat", "fjord"),
-		(&CarryError{TwoHands}).Error(), (&PlaceError{TwoHands, FarStrand, nil}).Error(),
+		(&CarryError{TwoHands}).Error(),
 	}
 	for _, m := range Motions() {
 		list = append(list, m.texts()...)

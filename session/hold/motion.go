@@ -1,10 +1,11 @@
 package hold
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
+
+	"strandwise/floats"
 )
 
 // Level is where a strand comes from while a row is worked: the motion of a catch follows
@@ -38,7 +39,7 @@ func (w Way) String() string { return [...]string{"taught", "other"}[w] }
 type motionRow struct {
 	carry    Carry
 	side     Side
-	method   Method
+	method   floats.Method
 	levels   []Level // of the carried strand
 	steps    []Step
 	short    string
@@ -53,7 +54,7 @@ type Motion struct {
 	Hold    Hold
 	Carry   Carry
 	Side    Side
-	Method  Method
+	Method  floats.Method
 	Level   Level // of the yarn that is caught
 	Carried Place // where it sits
 	Working Place // where the yarn of the stitch sits; SameSide for both when rotating
@@ -69,6 +70,7 @@ type Motion struct {
 
 	Attested Attested
 	Note     string // what else to know about this one, or empty
+	Mirrored bool   // made from the right needle to the left
 	Against  bool   // the stitch is worked against its side: see AgainstSide
 }
 
@@ -123,50 +125,10 @@ const (
 
 // WrongSide says how to check the catch on the wrong side.
 func (m Motion) WrongSide() string {
-	if m.Method == Weave {
+	if m.Method == floats.Weave {
 		return lookWoven
 	}
 	return lookTurn
-}
-
-// Errors of Validate.
-var (
-	ErrLoose     = errors.New("the working strand does not go round the carried one: the motion traps nothing")
-	ErrOneLeg    = errors.New("one leg of the stitch goes round the carried strand, the other does not: that is a twist round a stitch")
-	ErrOrderLost = errors.New("the strands do not come back to their order")
-	ErrNoSteps   = errors.New("a motion needs its steps and its short form")
-)
-
-// Validate reports a motion that does not hold the carried strand as its method is to: a
-// weave by both legs of the stitch in opposite senses, a twist by one bar, once.
-func (m Motion) Validate() error {
-	if len(m.Steps) == 0 || m.Short == "" || len(m.Alternate) > 0 && m.AlternateShort == "" {
-		return ErrNoSteps
-	}
-	for _, acts := range [][]Step{m.Acts, m.OtherActs} {
-		if len(acts) == 0 {
-			continue
-		}
-		if err := holds(m.Method, acts); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func holds(method Method, acts []Step) error {
-	before, after, away := Legs(acts)
-	switch {
-	case before == 0 && after == 0:
-		return ErrLoose
-	case away != 0:
-		return ErrOrderLost
-	case method == Weave && (before*after != -1):
-		return ErrOneLeg
-	case method == Twist && (after != 0 || before*before != 1):
-		return ErrOneLeg
-	}
-	return nil
 }
 
 // Motions lists every motion of every hold, carry, side, method and place of the carried
@@ -188,9 +150,7 @@ func (h Hands) Motions() []Motion {
 	for _, r := range all[h.Hold].motions {
 		for _, place := range h.Places() {
 			if r.carry == h.Carry && slices.Contains(r.levels, h.level(place)) {
-				if m, err := h.Motion(r.side, r.method, place); err == nil {
-					list = append(list, m)
-				}
+				list = append(list, h.Motion(r.side, r.method, place))
 			}
 		}
 	}
@@ -209,7 +169,7 @@ func (h Hands) made(r motionRow, carried Place) Motion {
 		Acts: r.steps, OtherActs: r.other, Attested: r.attested, Note: r.note,
 	}
 	own, other := carried.Strand(), working.Strand()
-	if h.Carry == Rotating || r.method == Twist {
+	if h.Carry == Rotating || r.method == floats.Twist {
 		own, other = "the carried yarn", "the working yarn"
 	}
 	m.Steps, m.Alternate = told(r.steps, own, other), told(r.other, own, other)
@@ -226,35 +186,23 @@ func told(steps []Step, carried, working string) []string {
 	return words
 }
 
-// Motion returns the motion that catches a yarn carried in the given place. For a mirror
-// knitter the place is one of hers and the motion comes with left and right swapped. Errors
-// are a *CarryError, a *PlaceError, or that of a motion which Validate refuses.
-func (h Hands) Motion(s Side, method Method, carried Place) (Motion, error) {
-	if err := CheckCarry(h.Hold, h.Carry); err != nil {
-		return Motion{}, err
-	}
-	if own := h.Places(); !slices.Contains(own, carried) {
-		return Motion{}, &PlaceError{h.Hold, carried, own}
-	}
-	straight := h
-	straight.Mirror = false
-	place := carried
+// Motion returns the motion that catches a yarn carried in the given place, which is one of these
+// hands'. For a mirror knitter the motion comes with left and right swapped.
+func (h Hands) Motion(s Side, method floats.Method, carried Place) Motion {
+	straight, place := h, carried
 	if h.Mirror {
-		place = carried.Mirror()
-		straight.Lower = h.Lower.Mirror()
+		straight.Mirror, straight.Lower, place = false, h.Lower.Mirror(), carried.Mirror()
 	}
 	for _, r := range all[h.Hold].motions {
-		if r.carry != h.Carry || r.side != s || r.method != method || !slices.Contains(r.levels, straight.level(place)) {
+		if !slices.Contains(h.Places(), carried) || r.carry != h.Carry || r.side != s || r.method != method ||
+			!slices.Contains(r.levels, straight.level(place)) {
 			continue
 		}
 		m := straight.made(r, place)
-		if err := m.Validate(); err != nil {
-			return Motion{}, fmt.Errorf("%s of %s with hold %s, %s: %w", method, place.Strand(), h.Hold, s, err)
-		}
 		if h.Mirror {
 			m = m.Mirror()
 		}
-		return m, nil
+		return m
 	}
 	panic(fmt.Sprintf("hold: no motion for %s %s, %s, %s of %s: every combination stands once", h.Carry, h.Hold, s, method, carried))
 }

@@ -1,5 +1,7 @@
 package hold
 
+import "strandwise/floats"
+
 // oneAtATime is one yarn in the hand, the other dropped. It alone can be carried either way.
 var oneAtATime = holding{
 	word: "one-at-a-time", phrase: "one yarn at a time, the other dropped",
@@ -9,20 +11,20 @@ var oneAtATime = holding{
 		led(Parallel, PurlSide, Below, Some), led(Parallel, PurlSide, Above, Some),
 		led(Rotating, KnitSide, Below, Some), led(Rotating, PurlSide, Below, Some),
 		{
-			carry: Parallel, side: KnitSide, method: Twist, levels: []Level{Below, Above},
+			carry: Parallel, side: KnitSide, method: floats.Twist, levels: []Level{Below, Above},
 			steps: []Step{hangLeft, rightBeneath, leftOver, goOn}, short: taughtShort,
 			other: []Step{hangLeft, rightOver, leftBeneath, goOn}, otherway: otherShort, attested: Wide,
 		},
 		{
-			carry: Parallel, side: PurlSide, method: Twist, levels: []Level{Below, Above},
+			carry: Parallel, side: PurlSide, method: floats.Twist, levels: []Level{Below, Above},
 			steps: []Step{carriedOver, upRound, purlOn}, short: purlShort, attested: Some, note: sameEachTime,
 		},
 		{
-			carry: Rotating, side: KnitSide, method: Twist, levels: []Level{Below},
+			carry: Rotating, side: KnitSide, method: floats.Twist, levels: []Level{Below},
 			steps: []Step{hangLeft, rightBeneath, leftOver, goOn}, short: taughtShort, attested: Wide,
 		},
 		{
-			carry: Rotating, side: PurlSide, method: Twist, levels: []Level{Below},
+			carry: Rotating, side: PurlSide, method: floats.Twist, levels: []Level{Below},
 			steps: []Step{carriedOver, upRound, purlOn}, short: purlShort, attested: Some, note: sameEachTime,
 		},
 	},
@@ -40,7 +42,7 @@ func led(c Carry, s Side, l Level, a Attested) motionRow {
 		across, back, way = leadOver, backOver, "over"
 	}
 	return motionRow{
-		carry: c, side: s, method: Weave, levels: []Level{l},
+		carry: c, side: s, method: floats.Weave, levels: []Level{l},
 		steps: []Step{across, stitch, back, goOnCloses},
 		short: "CARRIED left " + way + " WORKING, one stitch, back the same way", attested: a,
 	}
@@ -59,7 +61,7 @@ const (
 // twistOfTwo is the twist of a hold that keeps both yarns in the hand: they are let go for it.
 func twistOfTwo(s Side, note string) motionRow {
 	r := motionRow{
-		side: s, method: Twist, levels: []Level{Below, Above},
+		side: s, method: floats.Twist, levels: []Level{Below, Above},
 		steps: []Step{letBothGo, rightBeneath, leftOver, takeBoth, goOn}, short: taughtShort,
 		other: []Step{letBothGo, rightOver, leftBeneath, takeBoth, goOn}, otherway: otherShort,
 		attested: Some, note: note,

@@ -1,9 +1,6 @@
 package hold
 
-import (
-	"fmt"
-	"strings"
-)
+import "strings"
 
 // Place is where a yarn sits while a row is worked.
 type Place uint8
@@ -88,19 +85,4 @@ func (h Hands) ParsePlace(word string) (Place, error) {
 		names = append(names, strings.ReplaceAll(p.String(), " ", "-"))
 	}
 	return NoPlace, &WordError{What: "place", Word: word, Choices: names}
-}
-
-// PlaceError tells that a hold has no such place.
-type PlaceError struct {
-	Hold   Hold
-	Place  Place
-	Places []Place // those it has
-}
-
-func (e *PlaceError) Error() string {
-	names := make([]string, len(e.Places))
-	for i, p := range e.Places {
-		names[i] = p.String()
-	}
-	return fmt.Sprintf("hold %s has no place %q; it has %s", e.Hold, e.Place.String(), strings.Join(names, ", "))
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"strandwise/floats"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -92,15 +94,15 @@ func simulated(steps []string, carried, working string) (before, after, away int
 }
 
 // judged is what a teacher would say of the strands.
-func judged(method Method, before, after, away int) error {
+func judged(method floats.Method, before, after, away int) error {
 	switch {
 	case before == 0 && after == 0:
 		return errors.New("loose")
 	case away != 0:
 		return errors.New("not back in its place")
-	case method == Weave && (before+after != 0 || before*before != 1):
+	case method == floats.Weave && (before+after != 0 || before*before != 1):
 		return errors.New("held by one leg")
-	case method == Twist && (after != 0 || before*before != 1):
+	case method == floats.Twist && (after != 0 || before*before != 1):
 		return errors.New("not once round")
 	}
 	return nil
@@ -108,7 +110,7 @@ func judged(method Method, before, after, away int) error {
 
 // names are what the steps of a motion call its two strands.
 func names(m Motion) (carried, working string) {
-	if m.Carry == Rotating || m.Method == Twist {
+	if m.Carry == Rotating || m.Method == floats.Twist {
 		return "the carried yarn", "the working yarn"
 	}
 	return m.Carried.Strand(), m.Working.Strand()
@@ -128,8 +130,7 @@ func everyMotion(t *testing.T, f func(Motion, Hands)) {
 					for _, place := range hands.Places() {
 						for _, side := range []Side{KnitSide, PurlSide} {
 							for _, method := range Methods() {
-								m, err := hands.Motion(side, method, place)
-								require.NoError(t, err)
+								m := hands.Motion(side, method, place)
 								f(m, hands)
 								n++
 							}
@@ -180,7 +181,7 @@ func TestNoStepCanBeDropped(t *testing.T) {
 			m = m.Mirror()
 		}
 		for i, act := range m.Acts {
-			if len(act.Passes) == 0 && !(act.Stitch && m.Method == Weave) {
+			if len(act.Passes) == 0 && !(act.Stitch && m.Method == floats.Weave) {
 				continue
 			}
 			left := append(append([]string{}, m.Steps[:i]...), m.Steps[i+1:]...)
@@ -195,19 +196,19 @@ func TestNoStepCanBeDropped(t *testing.T) {
 func TestOldFaultsFail(t *testing.T) {
 	for _, c := range []struct {
 		what   string
-		method Method
+		method floats.Method
 		steps  []string
 		want   string
 	}{
-		{"a twist of a rotating carry that reaches over", Twist, []string{"After a stitch drop WORKING", "Reach over CARRIED for it", "Go on with WORKING"}, "loose"},
-		{"over and back over", Twist, []string{"Draw WORKING to the right over CARRIED", "Bring WORKING back to the left over CARRIED"}, "loose"},
-		{"beneath and back beneath", Twist, []string{"Draw WORKING to the right beneath CARRIED", "Bring WORKING back to the left beneath CARRIED"}, "loose"},
-		{"a purled twist led beneath and back above", Twist, []string{"Lead CARRIED leftward beneath WORKING", "Bring WORKING up round CARRIED to where it was"}, "loose"},
-		{"one at a time, moving the working yarn", Weave, []string{"Lead WORKING under CARRIED", "Work one stitch with WORKING", "Lead WORKING back over CARRIED"}, "held by one leg"},
-		{"laid over the tip any way", Weave, []string{"Put the tip into the stitch", "Lay CARRIED over the tip, the opposite way to a knit wrap", "Wrap WORKING as if to knit", "Let CARRIED back, so that it lies across WORKING"}, "not back in its place"},
-		{"wrap, wrap, unwrap on the purl side", Weave, []string{"Wrap CARRIED as if to purl", "Wrap WORKING as if to purl", "Unwrap CARRIED the way it came"}, "not back in its place"},
-		{"across and back, said of nothing", Weave, []string{"Lay CARRIED across", "Work one stitch with WORKING", "Lay it back across"}, "loose"},
-		{"fetched and never let back", Weave, []string{"Dip the tip under CARRIED", "Pick WORKING", "Draw it through"}, "not back in its place"},
+		{"a twist of a rotating carry that reaches over", floats.Twist, []string{"After a stitch drop WORKING", "Reach over CARRIED for it", "Go on with WORKING"}, "loose"},
+		{"over and back over", floats.Twist, []string{"Draw WORKING to the right over CARRIED", "Bring WORKING back to the left over CARRIED"}, "loose"},
+		{"beneath and back beneath", floats.Twist, []string{"Draw WORKING to the right beneath CARRIED", "Bring WORKING back to the left beneath CARRIED"}, "loose"},
+		{"a purled twist led beneath and back above", floats.Twist, []string{"Lead CARRIED leftward beneath WORKING", "Bring WORKING up round CARRIED to where it was"}, "loose"},
+		{"one at a time, moving the working yarn", floats.Weave, []string{"Lead WORKING under CARRIED", "Work one stitch with WORKING", "Lead WORKING back over CARRIED"}, "held by one leg"},
+		{"laid over the tip any way", floats.Weave, []string{"Put the tip into the stitch", "Lay CARRIED over the tip, the opposite way to a knit wrap", "Wrap WORKING as if to knit", "Let CARRIED back, so that it lies across WORKING"}, "not back in its place"},
+		{"wrap, wrap, unwrap on the purl side", floats.Weave, []string{"Wrap CARRIED as if to purl", "Wrap WORKING as if to purl", "Unwrap CARRIED the way it came"}, "not back in its place"},
+		{"across and back, said of nothing", floats.Weave, []string{"Lay CARRIED across", "Work one stitch with WORKING", "Lay it back across"}, "loose"},
+		{"fetched and never let back", floats.Weave, []string{"Dip the tip under CARRIED", "Pick WORKING", "Draw it through"}, "not back in its place"},
 	} {
 		before, after, away := simulated(c.steps, "CARRIED", "WORKING")
 		assert.EqualError(t, judged(c.method, before, after, away), c.want, c.what)
@@ -222,10 +223,8 @@ func TestTheMotionFollowsTheLevel(t *testing.T) {
 		told := Hands{Hold: h, Lower: usual.Places()[1]}
 		for _, side := range []Side{KnitSide, PurlSide} {
 			for _, place := range usual.Places() {
-				a, err := usual.Motion(side, Weave, place)
-				require.NoError(t, err)
-				b, err := told.Motion(side, Weave, place)
-				require.NoError(t, err)
+				a := usual.Motion(side, floats.Weave, place)
+				b := told.Motion(side, floats.Weave, place)
 				assert.NotEqual(t, a.Level, b.Level)
 				assert.NotEqual(t, a.Steps, b.Steps, "%s %s %s", h, side, place)
 			}
@@ -240,11 +239,11 @@ func TestTheMotionFollowsTheLevel(t *testing.T) {
 func TestCrossings(t *testing.T) {
 	everyMotion(t, func(m Motion, _ Hands) {
 		switch m.Method {
-		case Weave:
+		case floats.Weave:
 			before, after, _ := Legs(m.Acts)
 			assert.Zero(t, m.Crossings(Taught))
 			assert.Equal(t, -1, before*after)
-		case Twist:
+		case floats.Twist:
 			assert.Equal(t, -2, m.Crossings(Taught), "%q", m.Steps)
 			if len(m.Alternate) > 0 {
 				assert.Equal(t, 2, m.Crossings(Other), "%q", m.Alternate)
@@ -255,8 +254,7 @@ func TestCrossings(t *testing.T) {
 	turns.Use(Rotating, 0)
 	turns.Use(Rotating, 1)
 	assert.Equal(t, 1, turns.Sum(0, 1))
-	twist, err := Hands{Hold: OneAtATime, Carry: Rotating}.Motion(KnitSide, Twist, SameSide)
-	require.NoError(t, err)
+	twist := Hands{Hold: OneAtATime, Carry: Rotating}.Motion(KnitSide, floats.Twist, SameSide)
 	turns.Catch(1, 0, twist, Taught)
 	assert.Equal(t, 1-2, turns.Sum(0, 1))
 }
@@ -265,7 +263,7 @@ func TestCrossings(t *testing.T) {
 // little legs of the stitch.
 func TestWhatTheWrongSideShows(t *testing.T) {
 	everyMotion(t, func(m Motion, _ Hands) {
-		if m.Method == Weave {
+		if m.Method == floats.Weave {
 			assert.Contains(t, m.WrongSide(), "both little legs of the stitch lie over the carried strand")
 		} else {
 			assert.Contains(t, m.WrongSide(), "once right round")
@@ -274,27 +272,26 @@ func TestWhatTheWrongSideShows(t *testing.T) {
 }
 
 func TestUnsoundMotionsAreRefused(t *testing.T) {
-	good, err := Hands{}.Motion(KnitSide, Weave, LeftHand)
-	require.NoError(t, err)
+	good := Hands{}.Motion(KnitSide, floats.Weave, LeftHand)
 	for _, c := range []struct {
-		method Method
+		method floats.Method
 		acts   []Step
 		want   error
 	}{
-		{Weave, []Step{tipIn, wrapKnit, closing}, ErrLoose},
-		{Weave, []Step{layAcross, wrapNearer, closing}, ErrOrderLost},
-		{Weave, []Step{{Passes: []Pass{{}}}, knitOne, {Passes: []Pass{{Forward: true, Outside: true}}}}, ErrOneLeg},
-		{Twist, []Step{rightOver, leftOver}, ErrLoose},
-		{Twist, []Step{rightBeneath, leftBeneath}, ErrLoose},
-		{Twist, []Step{rightBeneath}, ErrOrderLost},
+		{floats.Weave, []Step{tipIn, wrapKnit, closing}, errLoose},
+		{floats.Weave, []Step{layAcross, wrapNearer, closing}, errOrderLost},
+		{floats.Weave, []Step{{Passes: []Pass{{}}}, knitOne, {Passes: []Pass{{Forward: true, Outside: true}}}}, errOneLeg},
+		{floats.Twist, []Step{rightOver, leftOver}, errLoose},
+		{floats.Twist, []Step{rightBeneath, leftBeneath}, errLoose},
+		{floats.Twist, []Step{rightBeneath}, errOrderLost},
 	} {
 		bad := good
 		bad.Method, bad.Acts = c.method, c.acts
-		assert.ErrorIs(t, bad.Validate(), c.want)
+		assert.ErrorIs(t, validate(bad), c.want)
 	}
 	bad := good
 	bad.Steps = nil
-	assert.ErrorIs(t, bad.Validate(), ErrNoSteps)
+	assert.ErrorIs(t, validate(bad), errNoSteps)
 }
 
 // A stitch worked against its side is caught by the whole twist, with both yarns on the
@@ -306,13 +303,12 @@ func TestAgainstTheSide(t *testing.T) {
 	} {
 		for _, h := range Holds() {
 			hands := Hands{Hold: h}
-			m, err := hands.Motion(side, Twist, hands.Places()[0])
-			require.NoError(t, err)
+			m := hands.Motion(side, floats.Twist, hands.Places()[0])
 			a := m.AgainstSide()
 			assert.Equal(t, want, [2]string{a.Steps[0], a.Steps[len(a.Steps)-1]})
 			carried, working := names(a)
 			before, after, away := simulated(a.Steps, carried, working)
-			assert.NoError(t, judged(Twist, before, after, away))
+			assert.NoError(t, judged(floats.Twist, before, after, away))
 		}
 	}
 }

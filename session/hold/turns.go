@@ -32,33 +32,25 @@ type pairTurns struct {
 // piece not begun. Yarns are any whole numbers, such as indices into a list.
 type Turns struct {
 	seen  []int       // yarns worked so far, in the order they came
-	now   int         // the yarn worked last, when seen is not empty
 	pairs []pairTurns // in the order the pairs came
 }
 
 // Use tells that stitches are worked in the yarn: a run, or the rest of one. A change of
 // yarn crosses it with every yarn worked since its own last stitch. It takes time
-// linear in the number of pairs, and none when the yarn goes on.
+// linear in the number of pairs.
 func (t *Turns) Use(c Carry, yarn int) {
-	if len(t.seen) > 0 && t.now == yarn {
-		return
-	}
 	t.meet(yarn)
 	for i := range t.pairs {
 		if p := &t.pairs[i]; (p.a == yarn || p.b == yarn) && p.last != yarn {
 			p.change(c, yarn)
 		}
 	}
-	t.now = yarn
 }
 
 // meet opens the accounts of a yarn with every yarn seen before it.
 func (t *Turns) meet(yarn int) {
 	if slices.Contains(t.seen, yarn) {
 		return
-	}
-	if len(t.seen) == 0 {
-		t.now = yarn
 	}
 	for _, other := range t.seen {
 		t.pairs = append(t.pairs, pairTurns{a: min(yarn, other), b: max(yarn, other), last: other})
@@ -134,10 +126,15 @@ func (t *Turns) Tangles() []Tangle {
 	return t.list(1, func(p pairTurns) int { return p.sum })
 }
 
-// Due lists the pairs with MentionAfter or more new turns since the knitter was last
-// told; Turns counts the new ones.
-func (t *Turns) Due() []Tangle {
-	return t.list(MentionAfter, func(p pairTurns) int { return p.sum - p.told })
+// Tell lists the pairs with MentionAfter or more new turns since the knitter was last
+// told, and notes that she was; Turns counts the new ones. Those of other pairs stay new.
+func (t *Turns) Tell() []Tangle {
+	due := t.list(MentionAfter, func(p pairTurns) int { return p.sum - p.told })
+	for _, d := range due {
+		p := t.pair(d.A, d.B)
+		p.told += (p.sum - p.told) / crossingsPerTurn * crossingsPerTurn
+	}
+	return due
 }
 
 func (t *Turns) list(least int, crossings func(pairTurns) int) []Tangle {
@@ -151,18 +148,7 @@ func (t *Turns) list(least int, crossings func(pairTurns) int) []Tangle {
 	return list
 }
 
-// Tell notes that the knitter was told of everything Due lists. Turns of pairs that
-// were not due stay new.
-func (t *Turns) Tell() {
-	for i := range t.pairs {
-		p := &t.pairs[i]
-		if turns := (p.sum - p.told) / crossingsPerTurn; turns >= MentionAfter || turns <= -MentionAfter {
-			p.told += turns * crossingsPerTurn
-		}
-	}
-}
-
 // Clone is a copy that shares nothing.
 func (t *Turns) Clone() Turns {
-	return Turns{slices.Clone(t.seen), t.now, slices.Clone(t.pairs)}
+	return Turns{slices.Clone(t.seen), slices.Clone(t.pairs)}
 }

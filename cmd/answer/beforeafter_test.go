@@ -1,0 +1,86 @@
+package answer
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/cmd/draw"
+	"strandwise/cmd/knitted"
+
+	d "strandwise/cmd/document"
+)
+
+// catchesDrawn lists the places of the catches in the pictures that follow each word, one drawn in
+// two neighboring parts once.
+func catchesDrawn(t *testing.T, blocks []d.Block) map[string]map[string]bool {
+	t.Helper()
+	word, drawn := "", map[string]map[string]bool{"Before:": {}, "After:": {}}
+	for _, b := range blocks {
+		switch b := b.(type) {
+		case d.Line:
+			word = b.Text.String()
+		case d.Picture:
+			scene, is := b.Drawing.(*draw.Scene)
+			require.True(t, is)
+			for place := range placesOf(scene.Shapes, "catch") {
+				drawn[word][place] = true
+			}
+		}
+	}
+	return drawn
+}
+
+// placesOf lists the places of the shapes of a class.
+func placesOf(shapes []draw.Shape, class string) map[string]bool {
+	places := map[string]bool{}
+	for _, s := range shapes {
+		for place := range placesOf(s.Inside, class) {
+			places[place] = true
+		}
+		if s.Class == class {
+			place := ""
+			for _, datum := range s.Data {
+				place += datum.Name + datum.Value + " "
+			}
+			places[place] = true
+		}
+	}
+	return places
+}
+
+// Each row made otherwise is drawn as its sheet showed it and as it was made, whole and cut to the
+// repeat in which something changed first.
+func TestRowsMadeOtherwiseAreDrawnBeforeAndAfter(t *testing.T) {
+	otherwise := 0
+	for seed := range uint64(30) {
+		p := knitted.Random(seed).Knit(t)
+		a := NewReview(p, p.Review(nil), false)
+		for _, row := range a.of.Rows {
+			if !row.Changes.Any() {
+				continue
+			}
+			otherwise++
+			before, after := draw.AsShown(p, a.Rows), draw.WorkedPart(p, a.of)
+			done, course, stitch := p.State.DoneRow(row.Row), p.Row(row.Row), firstChanged(row.Changes)
+			drawn := catchesDrawn(t, beforeAfter(before, after, row.Row, row.Row, draw.Options{}))
+			assert.Len(t, drawn["Before:"], len(done.Shown), "seed %d, row %d", seed, row.Row)
+			assert.Len(t, drawn["After:"], len(done.Used)+row.Tally.Missed+row.Tally.Moved, "seed %d, row %d", seed, row.Row)
+
+			before.CutRepeatOf(row.Row, stitch)
+			after.CutRepeatOf(row.Row, stitch)
+			cut := catchesDrawn(t, beforeAfter(before, after, row.Row, row.Row, draw.Options{Bare: true}))
+			repeat := fmt.Sprintf("repeat%d ", course.PlaceOf(stitch).Repeat)
+			for place := range drawn["Before:"] {
+				if course.Repeats() == course.Blocks[0].Repeats && strings.Contains(place, repeat) {
+					assert.Contains(t, cut["Before:"], place, "seed %d, row %d", seed, row.Row)
+				}
+			}
+			assert.LessOrEqual(t, len(cut["Before:"]), len(drawn["Before:"]))
+		}
+	}
+	assert.Greater(t, otherwise, 20)
+}

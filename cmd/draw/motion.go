@@ -1,0 +1,395 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"strandwise/chart"
+	"strandwise/cmd/paint"
+	"strandwise/floats"
+	"strandwise/session/hold"
+)
+
+// A motion is drawn in a panel for each of its steps, as the knitter sees it: two strands run from
+// the fabric, at the right, to the hands, and each pass of the motion is one crossing of them. All
+// of it follows from the passes that go with the words, so that drawing and words cannot differ.
+//
+// In a weave the strands lie along the needle, one above it and one below; the working strand is
+// looped round the needle at each stitch, and the carried one goes to the other side of the needle
+// for one stitch and comes back. Whether a hand leads it or the tip passes it makes no difference
+// to the strands (step.go of package hold), only to the arrow. In a twist the strands hang from
+// the needle, and the one that is led first moves.
+//
+// What is outside lies farther from the fabric. On the knit side that is away from the knitter, so
+// the strand inside lies on top; on the purl side it is towards her. Strands that hang are led
+// to the sides, where the one outside passes beneath.
+
+// A panel in mm: its size, and where its parts lie. Stitches are counted from the right.
+const (
+	panelWide, panelHigh = 60.0, 44.0
+	panelGap             = 3.0
+	panelsAcross         = 3
+	motionLetter         = 3.0
+	motionLine           = motionLetter * 1.35
+	nameLetter           = 2.3
+	smallMotion          = 0.8 // of the size, where a motion stands beside its words
+	strandWide           = 1.5
+
+	lastStitch = 7.0
+	thisStitch = 31.0
+	nextStitch = 53.0
+	swing      = 4.3 // half the length on which a strand changes its place
+
+	needleAcross = 21.0 // in a weave
+	needleOver   = 6.0  // in a twist
+	needleHalf   = 2.1  // of its thickness
+	twistEnd     = 38.5
+)
+
+var (
+	carriedColor = chart.Color{R: 0xE0, G: 0x8A, B: 0x2E}
+	carriedText  = chart.Color{R: 0x94, G: 0x50, B: 0x08} // of its name: the strand itself is too light on white
+	workingColor = chart.Color{R: 0x1F, G: 0x3F, B: 0x6E}
+	needleColor  = chart.Color{R: 0xE6, G: 0xE4, B: 0xDF}
+	stitchColor  = chart.Color{R: 0xA8, G: 0xA6, B: 0xA2}
+)
+
+// Motion draws the steps of a motion in one way round. The name says which motion it is. A small one
+// stands beside the words: its panels have their numbers only.
+func Motion(m hold.Motion, w hold.Way, name string, small bool) *Scene {
+	acts, words := m.Acts, m.StepsFor(w)
+	if w == hold.Other && len(m.OtherActs) > 0 {
+		acts = m.OtherActs
+	}
+	across := panelsAcross
+	if len(acts) == 4 {
+		across = 2
+	}
+	s := &Scene{Name: name, Description: strings.Join(words, "; ") + ".", Width: float64(across)*(panelWide+panelGap) - panelGap}
+	below := 0.0
+	for i := range acts {
+		if i%across == 0 {
+			s.Height, below = s.Height+below, panelHigh+panelGap
+		}
+		p := &panel{Scene: s, m: m, acts: acts[:i+1], left: float64(i%across) * (panelWide + panelGap), top: s.Height}
+		p.draw()
+		if small {
+			p.label("words", p.left+panelWide-2, p.top+panelHigh-2, 1.3*motionLetter, End, fmt.Sprint(i+1))
+		} else {
+			below = max(below, p.words(fmt.Sprintf("%d. %s", i+1, words[i])))
+		}
+	}
+	if s.Height += below; small {
+		s.change(Point{}, smallMotion)
+	}
+	return s
+}
+
+// panel is the state of the strands after some steps, the last of which it tells.
+type panel struct {
+	*Scene
+	m         hold.Motion
+	acts      []hold.Step
+	left, top float64
+}
+
+// at is a place of the panel in the scene.
+func (p *panel) at(x, y float64) Point {
+	if p.m.Mirrored {
+		x = panelWide - x
+	}
+	return Point{p.left + x, p.top + y}
+}
+
+func (p *panel) twist() bool { return p.m.Method == floats.Twist }
+
+// place is so far from the fabric along the strands, and so far across them.
+func (p *panel) place(along, across float64) Point {
+	if p.twist() {
+		return p.at(across, along)
+	}
+	return p.at(panelWide-along, across)
+}
+
+// lane is where a strand runs, across the strands, and where it goes to pass the other.
+type lane struct{ home, away float64 }
+
+// lanes are those of the carried and of the working strand.
+func (p *panel) lanes() (carried, working lane) {
+	switch {
+	case p.twist():
+		return lane{34, 14}, lane{24, 44}
+	case p.m.Level == hold.Below:
+		return lane{29, 5}, lane{13, 37}
+	}
+	return lane{13, 37}, lane{29, 5}
+}
+
+// carriedMoves tells which strand is drawn to move: in a twist that which is led first.
+func (p *panel) carriedMoves() bool {
+	at := slices.IndexFunc(p.acts, func(s hold.Step) bool { return len(s.Passes) > 0 })
+	return !p.twist() || at >= 0 && p.acts[at].Passes[0].Carried
+}
+
+// crossing is where the moving strand crosses the other: the middle of its way, from where to where
+// it goes across, and whether it lies on top.
+type crossing struct {
+	along, from, to float64
+	onTop           bool
+	itself          bool // the strand drawn to move is the one that is led
+}
+
+// crossings are those of all passes so far. In a weave those before the stitch lie between it and
+// the one before, the others between it and the next; in a twist each lies below the one before.
+func (p *panel) crossings(moves lane) []crossing {
+	along, at := (lastStitch+thisStitch)/2, moves.home
+	if p.twist() {
+		along = 21
+	}
+	var all []crossing
+	for _, a := range p.acts {
+		for _, pass := range a.Passes {
+			itself := pass.Carried == p.carriedMoves() // else the other does the opposite
+			step := max(moves.away-moves.home, moves.home-moves.away)
+			if grows := pass.Forward == p.twist(); grows != itself { // forward is up, or to the right
+				step = -step
+			}
+			onTop := (pass.Outside == itself) == (p.m.Side == hold.PurlSide && !p.twist())
+			all = append(all, crossing{along, at, at + step, onTop, itself})
+			if at += step; p.twist() {
+				along += 2*swing + 2.4
+			}
+		}
+		if a.Stitch {
+			along = (thisStitch + nextStitch) / 2
+		}
+	}
+	return all
+}
+
+func (p *panel) tipDid(t hold.Tip) bool {
+	return slices.ContainsFunc(p.acts, func(s hold.Step) bool { return s.Tip == t })
+}
+
+func (p *panel) draw() {
+	p.box("panel", p.left, p.top, panelWide, panelHigh, Ink{Stroke: &pale, Width: 0.2})
+	carried, working := p.lanes()
+	if p.twist() {
+		p.hanging(carried, working)
+	} else {
+		p.lying(carried, working)
+	}
+}
+
+// lying draws a weave.
+func (p *panel) lying(carried, working lane) {
+	tip := panelWide - thisStitch - 4
+	drawn, on := p.tipDid(hold.Draws) || p.tipDid(hold.Works), p.tipDid(hold.GoesOn)
+	switch {
+	case on:
+		tip = panelWide - nextStitch - 4
+	case p.tipDid(hold.Enters) && !drawn:
+		tip -= 11
+	}
+	if !on {
+		p.needle(0, panelWide-thisStitch-6, needleAcross+1.5*needleHalf)
+	}
+	p.needle(panelWide, tip, needleAcross)
+	p.oldStitch(lastStitch, false)
+	p.oldStitch(thisStitch, !drawn)
+
+	way := p.looped([]Point{p.place(0, working.home)}, lastStitch, working.home)
+	if slices.ContainsFunc(p.acts, func(s hold.Step) bool { return s.Stitch }) {
+		way = p.looped(way, thisStitch, working.home)
+	}
+	if on {
+		p.oldStitch(nextStitch, false)
+		way = p.looped(way, nextStitch, working.home)
+	}
+	way = straight(way, p.place(panelWide, working.home))
+	end := p.strands([]Point{p.place(0, carried.home)}, carried, way)
+	names := []string{"carried yarn", "working yarn"}
+	if p.m.Carry != hold.Rotating {
+		names = []string{strings.TrimPrefix(p.m.Carried.Strand(), "the "), strings.TrimPrefix(p.m.Working.Strand(), "the ")}
+	}
+	p.name(names[0], p.place(panelWide, end), &carriedText, false)
+	p.name(names[1], p.place(panelWide, working.home), &workingColor, false)
+}
+
+// hanging draws a twist: the working strand hangs from the stitch worked last, the carried one comes
+// from behind.
+func (p *panel) hanging(carried, working lane) {
+	const last, next, high = 30.0, 6.0, needleOver + 6
+	p.needle(panelWide, 1, needleOver)
+	own := append(p.looped([]Point{p.at(last+9, high)}, last, high), p.at(working.home, high), p.at(working.home, high+4))
+	other := []Point{p.at(panelWide, high-1), p.at(carried.home, high-1), p.at(carried.home, high+4)}
+	if p.carriedMoves() {
+		carried.home = p.strands(other, carried, straight(own, p.at(working.home, twistEnd)))
+	} else {
+		working.home = p.strands(own, working, straight(other, p.at(carried.home, twistEnd)))
+	}
+	p.name("carried yarn", p.at(carried.home, twistEnd+4), &carriedText, carried.home > working.home)
+	if !p.tipDid(hold.GoesOn) {
+		p.name("working yarn", p.at(working.home, twistEnd+4), &workingColor, working.home > carried.home)
+		return
+	}
+	on := []Point{p.at(working.home, twistEnd-1), p.at(working.home, twistEnd+3), p.at(working.home-5, twistEnd+1), p.at(next+5, twistEnd), p.at(next+5, 25)}
+	p.curve("working", Ink{Stroke: &workingColor, Width: strandWide}, p.looped(on, next, high))
+}
+
+// strands draws the strand that moves, from its beginning through its crossings, and the other with
+// it; it returns where the moving one ends across them. Each part is set off by a white edge from
+// what lies beneath it.
+func (p *panel) strands(way []Point, moves lane, still []Point) (end float64) {
+	class, color, stillClass, stillColor := "carried", &carriedColor, "working", &workingColor
+	if !p.carriedMoves() {
+		class, color, stillClass, stillColor = stillClass, stillColor, class, color
+	}
+	end = moves.home
+	var beneath, above, between [][]Point
+	crossings := p.crossings(moves)
+	for _, c := range crossings {
+		turn := p.turn(c.along, c.from, c.to)
+		between = append(between, straight(way, turn[0]))
+		if c.onTop {
+			above = append(above, turn)
+		} else {
+			beneath = append(beneath, turn)
+		}
+		way, end = turn[4:], c.to
+	}
+	length := panelWide
+	if p.twist() {
+		length = twistEnd
+	}
+	between = append(between, straight(way, p.place(length, end)))
+	edge := func(points []Point) { p.curve("strand-edge", Ink{Stroke: &white, Width: 2 * strandWide}, points) }
+	for _, points := range beneath {
+		p.curve(class, Ink{Stroke: color, Width: strandWide}, points)
+	}
+	edge(still)
+	p.curve(stillClass, Ink{Stroke: stillColor, Width: strandWide}, still)
+	for _, points := range above {
+		edge(points)
+	}
+	for _, points := range append(between, above...) {
+		p.curve(class, Ink{Stroke: color, Width: strandWide}, points)
+	}
+	p.arrows(crossings)
+	return end
+}
+
+// straight adds a straight way to a point to a path of bows.
+func straight(way []Point, to Point) []Point {
+	return append(way, toward(way[len(way)-1], to, 0.5), to)
+}
+
+// looped adds a loop round the needle to a strand that runs beside it.
+func (p *panel) looped(way []Point, at, beside float64) []Point {
+	needle, place := needleAcross, func(on, y float64) Point { return p.place(at+on, y) }
+	if p.twist() {
+		needle, place = needleOver, func(on, y float64) Point { return p.at(at-on, y) }
+	}
+	far := needle - needleHalf - 1.5
+	if beside < needle {
+		far = needle + needleHalf + 1.5
+	}
+	return append(straight(way, place(-5, beside)), place(-2.6, beside), place(-2.4, needle), place(-2.4, far), place(0, far),
+		place(2.4, far), place(2.4, needle), place(2.6, beside), place(5, beside))
+}
+
+// needle draws one that comes in from a side and has its tip at a place.
+func (p *panel) needle(from, tip, y float64) {
+	shoulder := tip + 5
+	if from < tip {
+		shoulder = tip - 5
+	}
+	p.line("needle", Ink{Fill: &needleColor, Stroke: &stitchColor, Width: 0.3}, []Point{
+		p.at(from, y-needleHalf), p.at(shoulder, y-needleHalf), p.at(tip, y), p.at(shoulder, y+needleHalf), p.at(from, y+needleHalf),
+	})
+}
+
+// oldStitch draws the stitch of the row below, which hangs from the loop worked into it, or still
+// waits on the left needle.
+func (p *panel) oldStitch(along float64, waits bool) {
+	top := needleAcross + 1.0
+	if waits {
+		along, top = along+9, needleAcross-needleHalf-1.5
+	}
+	x, bottom := panelWide-along, panelHigh-1.0
+	p.curve("stitch", Ink{Stroke: &stitchColor, Width: 1}, []Point{
+		p.at(x-3.4, bottom), p.at(x-2.6, bottom-4), p.at(x-2.6, top+4), p.at(x-2.4, top), p.at(x, top),
+		p.at(x+2.4, top), p.at(x+2.6, top+4), p.at(x+2.6, bottom-4), p.at(x+3.4, bottom),
+	})
+}
+
+// name writes what the words call a strand at its end: off the needle, or of two that hang to the
+// side of each.
+func (p *panel) name(text string, end Point, ink *chart.Color, left bool) {
+	align, margin := Start, 1.0
+	if p.twist() {
+		left, margin = left == p.m.Mirrored, -2
+	} else if left = p.m.Mirrored; end.Y-p.top < needleAcross {
+		end.Y -= 1.5
+	} else {
+		end.Y += 3
+	}
+	if left {
+		margin, align = -margin, End
+	}
+	end.X += margin
+	p.text("name", end, nameLetter, align, text, true, ink)
+}
+
+// turn is how a strand changes its place.
+func (p *panel) turn(along, from, to float64) []Point {
+	return []Point{
+		p.place(along-swing, from), p.place(along-swing/2, from), p.place(along, (from+to)/2),
+		p.place(along+swing/2, to), p.place(along+swing, to),
+	}
+}
+
+// arrows tell what the step told moves: beside a crossing the strand that is drawn to move, or
+// against it the tip, which passes that strand.
+func (p *panel) arrows(crossings []crossing) {
+	told := p.acts[len(p.acts)-1]
+	if told.Tip == hold.Reaches {
+		const at = thisStitch + 14
+		p.arrow([]Point{p.place(at, needleAcross), p.place(at, needleAcross/2), p.place(at, 4)}, "tip")
+	}
+	for _, c := range crossings[len(crossings)-len(told.Passes):] {
+		way, what := p.turn(c.along-3.8, c.from, c.to), ""
+		if !c.itself {
+			slices.Reverse(way)
+		}
+		if !c.itself && !p.twist() {
+			what = "tip"
+		}
+		if what == "" || told.Tip != hold.GoesOn {
+			p.arrow(way, what)
+		}
+	}
+}
+
+// arrow draws one along bows, its head the way the last one turns, with a word at its beginning.
+func (p *panel) arrow(way []Point, what string) {
+	ink, before, end := Ink{Stroke: &black, Width: 0.5}, way[len(way)-2], way[len(way)-1]
+	back := toward(end, before, 1.6/math.Hypot(end.X-before.X, end.Y-before.Y))
+	x, y := (end.X-back.X)*0.7, (end.Y-back.Y)*0.7
+	p.curve("arrow", ink, way)
+	p.line("arrow", ink, []Point{{back.X - y, back.Y + x}, end, {back.X + y, back.Y - x}})
+	if what != "" {
+		p.text("name", Point{way[0].X + 1, way[0].Y - 0.5}, nameLetter, Start, what, true, &black)
+	}
+}
+
+// words writes a step below its panel and returns the height it takes.
+func (p *panel) words(text string) float64 {
+	lines := paint.Wrap("", paint.Spans(strings.Fields(text)...), int(panelWide/textWidth("n", motionLetter)))
+	for i, line := range lines {
+		p.label("words", p.left, p.top+panelHigh+motionLine*float64(i+1), motionLetter, Start, line)
+	}
+	return panelHigh + motionLine*(float64(len(lines))+0.8)
+}

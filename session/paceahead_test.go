@@ -1,0 +1,98 @@
+package session
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+func TestStudentsDistribution(t *testing.T) {
+	for degrees := leastMeasured - 1; degrees < 400; degrees++ {
+		want := distuv.StudentsT{Sigma: 1, Nu: float64(degrees)}.Quantile(0.95)
+		assert.InEpsilon(t, want, student95(float64(degrees)), 0.005, "%d degrees", degrees)
+	}
+}
+
+// paceOf is a pace of measured rows of so many seconds each, 60 stitches in a row.
+func paceOf(seconds ...float64) Pace {
+	var p Pace
+	for i, s := range seconds {
+		p.Rows = append(p.Rows, RowTime{i + 1, 60, time.Duration(s * float64(time.Second)), true})
+	}
+	return p
+}
+
+// The interval by gonum's mean, deviation and quantile, from the form for rows of as many
+// stitches: k rows take k times the mean of k further observations.
+func TestLikelyIsThePredictionInterval(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	for range 200 {
+		var seconds []float64
+		for range 4 + r.IntN(40) {
+			seconds = append(seconds, 120+r.Float64()*120)
+		}
+		left := make([]int, 1+r.IntN(60))
+		for i := range left {
+			left[i] = 60
+		}
+		n, k := float64(len(seconds)), float64(len(left))
+		mean, deviation := stat.MeanStdDev(seconds, nil)
+		off := distuv.StudentsT{Sigma: 1, Nu: n - 1}.Quantile(0.95) * deviation * math.Sqrt(1/k+1/n)
+		got := paceOf(seconds...).likely(left)
+		assert.InEpsilon(t, k*(mean-off), got[0].Seconds(), 0.005)
+		assert.InEpsilon(t, k*(mean+off), got[1].Seconds(), 0.005)
+	}
+}
+
+// Of pieces knitted to their end nine of ten end within the range told on the way, rows of
+// unlike length among them.
+func TestNineOfTenPiecesEndWithinTheirRange(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 8))
+	within, pieces := 0, 4000
+	for range pieces {
+		var p Pace
+		row := func(n int) time.Duration {
+			return time.Duration(float64(n) * (3 + 0.4*r.NormFloat64()) * float64(time.Second))
+		}
+		for i := range 12 {
+			p.Rows = append(p.Rows, RowTime{i + 1, 60 + 4*i, row(60 + 4*i), true})
+		}
+		var left []int
+		took := time.Duration(0)
+		for i := range 20 {
+			left = append(left, 140-6*i)
+			took += row(left[i])
+		}
+		if likely := p.likely(left); likely[0] <= took && took <= likely[1] {
+			within++
+		}
+	}
+	assert.InDelta(t, 0.9, float64(within)/float64(pieces), 0.015)
+}
+
+func TestNoRangeFromFewRows(t *testing.T) {
+	assert.Zero(t, paceOf(180, 200, 190).likely([]int{60}))
+	assert.Zero(t, paceOf(180, 200, 190, 185).likely(nil))
+	steady := paceOf(180, 180, 180, 180).likely([]int{60, 30})
+	assert.Equal(t, [2]time.Duration{270 * time.Second, 270 * time.Second}, steady)
+	assert.Zero(t, paceOf(1, 900, 1, 900).likely([]int{60})[0], "no less than nothing")
+}
+
+func TestPaceOfASitting(t *testing.T) {
+	p := timed(t, 0, 3, 3, 600, 6, 6, 6).state.Pace(sixty)
+	require.Len(t, p.Sittings, 2)
+	assert.Equal(t, 3*time.Second, p.SittingPace(0))
+	assert.Equal(t, 6*time.Second, p.SittingPace(1))
+	assert.Len(t, p.Rows, 7)
+	assert.Equal(t, RowTime{Row: 5, Stitches: 60, Time: 6 * time.Minute, Measured: true}, p.Rows[4])
+	assert.False(t, p.Rows[3].Measured)
+	assert.NotZero(t, p.Likely[0])
+	assert.Less(t, p.Likely[0], p.Likely[1])
+	assert.Zero(t, timed(t, 0).state.Pace(sixty).SittingPace(0), "nothing was measured in it")
+}
