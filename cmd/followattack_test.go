@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/url"
 	"os"
+	"os/exec"
 	"strings"
 	"testing"
 	"time"
@@ -272,4 +273,20 @@ func TestPortsAndFlagsOfThePage(t *testing.T) {
 	defer taken.Close()
 	port := fmt.Sprint(taken.Addr().(*net.TCPAddr).Port)
 	w.wants(5, "no page can be served at port "+port, "follow", "--page", "--port", port)
+}
+
+// On the home network, here one of its own without a way out: private addresses, and what it does not protect.
+func TestAtHome(t *testing.T) {
+	w := hatOn(t)
+	own := exec.Command("unshare", "-n", "sh", "-c",
+		"ip link set lo up && ip addr add 10.7.7.7/32 dev lo && ip addr add 203.0.113.7/32 dev lo && exec timeout -s INT 1 strandwise follow --page --home")
+	own.Env = append(os.Environ(), "STRANDWISE_STORE="+w.store, "HOME="+t.TempDir(), "NO_COLOR=1")
+	out, err := own.Output()
+	if !strings.Contains(string(out), "/?key=") {
+		t.Skipf("no network of its own can be made here: %v", err)
+	}
+	assert.Regexp(t, `^the page for one device: http://10\.7\.7\.7:\d+/\?key=[0-9a-f]{32}\n`, string(out))
+	assert.NotContains(t, string(out), "203.0.113.7")
+	assert.Contains(t, string(out), "travels unencrypted")
+	assert.Contains(t, string(out), "##############    ", "a corner of the square")
 }
