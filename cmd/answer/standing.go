@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"strandwise/chart"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 
@@ -75,14 +76,12 @@ func NewStanding(p *session.Piece, now time.Time) *Standing {
 	if next := state.Next(); next > 0 {
 		a.nextRow = p.Sheet(next)
 		a.Next = NewRow(a.nextRow, RowOptions{})
-		for _, r := range p.Resting(next) {
-			a.Rests = append(a.Rests, Resting{name(r.Yarn), r.ToRow + 2, r.Cut})
-		}
+		a.Rests = mapped(p.Resting(next), func(r floats.Rest) Resting { return Resting{name(r.Yarn), r.ToRow + 2, r.Cut} })
 	}
-	for _, t := range p.Turns().Tangles() {
+	a.Turns = mapped(p.Turns().Tangles(), func(t hold.Tangle) Tangle {
 		one, other := name(t.A), name(t.B)
-		a.Turns = append(a.Turns, Tangle{[2]string{one, other}, t.Turns, t.Untangle(one, other)})
-	}
+		return Tangle{[2]string{one, other}, t.Turns, t.Untangle(one, other)}
+	})
 	return a
 }
 
@@ -123,9 +122,9 @@ func (b *standingBuilder) where() {
 	b.add(d.Line{Text: d.Named(b.Piece, text), Tone: d.Strong})
 	if next := b.nextRow; next != nil {
 		b.shown = next.Yarns
-		b.pair("where", "%s", PartWords(next.Part))
+		b.pair("where", "%s", partWords(next.Part))
 		if next.Begun > 0 {
-			b.pair("begun", "%s", BegunWords(next))
+			b.pair("begun", "%s", begunWords(next))
 		}
 	}
 }
@@ -138,7 +137,7 @@ func (b *standingBuilder) needles() {
 	}
 	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, d.Counted(done.After, "stitch"))
 	b.shown = done.Yarns
-	b.add(GlanceBlocks(done)...)
+	b.add(GlanceBlocks(done, false)...)
 	if len(done.Blocks) > 1 || len(done.Blocks[0].Often.Runs) > 1 {
 		strip := StripOf(done)
 		strip.Ruler = true
@@ -199,7 +198,7 @@ func (b *standingBuilder) comes() {
 	case b.nextRow == nil:
 		b.next("next: strandwise bind-off")
 	default:
-		b.add(GlanceBlocks(b.nextRow)...)
+		b.add(GlanceBlocks(b.nextRow, false)...)
 		b.next("next: strandwise show")
 	}
 }

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"slices"
 
 	"strandwise/chart"
@@ -15,6 +16,7 @@ type Scene struct {
 	Shapes            []Shape
 	Pixels            bool // measured in pixels, not in mm; boxes lie on whole ones
 	Clear             bool // nothing lies behind the shapes; else white
+	Compact           bool // of many in a page: its SVG joins neighbors that are painted alike, and leaves out their facts
 }
 
 // Shape is one thing drawn.
@@ -97,6 +99,22 @@ func (s *Scene) text(class string, at Point, size float64, align Align, text str
 
 func (s *Scene) curve(class string, ink Ink, points []Point, data ...Datum) {
 	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
+}
+
+// alike sets shapes of which none lies over another, but letters over discs, in the order of their classes
+// and paint, for groups of many.
+func alike(shapes []Shape) {
+	slices.SortStableFunc(shapes, func(a, b Shape) int {
+		return cmp.Or(cmp.Compare(a.Class, b.Class), cmp.Compare(colorOr(a.Fill), colorOr(b.Fill)),
+			cmp.Compare(colorOr(a.Stroke), colorOr(b.Stroke)), cmp.Compare(a.Align, b.Align))
+	})
+}
+
+// compacted sets the shapes drawn since as alike does where that makes a compact scene smaller.
+func (s *Scene) compacted(begun int) {
+	if s.Compact {
+		alike(s.Shapes[begun:])
+	}
 }
 
 // clipped lets what is drawn meanwhile show only within a box.

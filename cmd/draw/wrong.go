@@ -72,6 +72,7 @@ func (v *view) course(h hung) []Point {
 func (v *view) strands() {
 	spans := v.k.spans()
 	var over []warning
+	begun := len(v.Shapes)
 	v.eachRow(func(row int, _ *floats.Row) {
 		slots := slotsOf(spans[row-1])
 		var shown []hung
@@ -89,6 +90,7 @@ func (v *view) strands() {
 		v.strandsOf(shown)
 		v.holding(row, slots, true)
 	})
+	v.compacted(begun)
 	for _, w := range over {
 		v.warn(w)
 	}
