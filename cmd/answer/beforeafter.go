@@ -54,7 +54,7 @@ func (a *Review) otherwise() (blocks []d.Block) {
 		if stitch == 0 {
 			continue
 		}
-		place := SpotOf(a.piece, session.Spot{Row: row.Row, Stitch: stitch})
+		place := spotOf(a.piece, session.Spot{Row: row.Row, Stitch: stitch})
 		title := fmt.Sprintf("Otherwise than planned: %s %d, repeat %d", a.word(), row.Row, place.Repeat)
 		blocks = append(blocks, d.Heading{Text: d.Words(title), Sub: true})
 		before.CutRepeatOf(row.Row, stitch)

@@ -40,34 +40,36 @@ func NewCards(p *session.Piece, from, to int, file string, o CardsOptions) *Card
 
 // Document is the piece as paper to knit from: the chart, then row by row what its sheet says,
 // with a box to tick. Every row is as it will be shown if those before it are worked as shown;
-// finished rows are as they were worked.
+// finished rows are as they were worked. Large cards have no chart.
 func (c *Cards) Document() d.Document {
-	if c.o.Large {
-		return c.large()
-	}
 	chart, cards := c.rows()
-	blocks := pictures(draw.OnPaper(chart, c.chartOptions(), c.o.Paper))
-	blocks = append(blocks, d.Heading{Text: d.Words(c.word() + "s")})
-	return c.of(append(append(blocks, c.head()...), cards...))
+	rows := d.Heading{Text: d.Words(c.word() + "s")}
+	if c.o.Large {
+		return c.of(c.head(), []d.Block{rows}, cards)
+	}
+	return c.of(pictures(draw.OnPaper(chart, c.chartOptions(), c.o.Paper)), []d.Block{rows}, c.head(), cards)
 }
 
 // Page is the same for a page of a browser, which has its head above the chart.
 func (c *Cards) Page() d.Document {
 	if c.o.Large {
-		return c.large()
+		return c.Document()
 	}
 	chart, cards := c.rows()
-	blocks := append(c.head(), d.Heading{Text: d.Words("Chart")})
-	blocks = append(blocks, pictures(draw.OnPage(chart, c.chartOptions()))...)
-	return c.of(append(append(blocks, d.Heading{Text: d.Words(c.word() + "s")}), cards...))
+	drawn := append([]d.Block{d.Heading{Text: d.Words("Chart")}}, pictures(draw.OnPage(chart, c.chartOptions()))...)
+	return c.of(c.head(), drawn, []d.Block{d.Heading{Text: d.Words(c.word() + "s")}}, cards)
 }
 
-func (c *Cards) of(blocks []d.Block) d.Document {
-	return d.Document{Title: c.Piece, Head: c.running(), Yarns: c.piece.Layout.Fabric.Yarns, Blocks: blocks}
+func (c *Cards) of(blocks ...[]d.Block) d.Document {
+	made := d.Document{Title: c.Piece, Large: c.o.Large, Head: c.running(), Yarns: c.piece.Layout.Fabric.Yarns, Blocks: slices.Concat(blocks...)}
+	if c.o.Large {
+		made.Head = made.Head[:1]
+	}
+	return made
 }
 
 func (c *Cards) chartOptions() draw.Options {
-	return draw.Options{Side: draw.RightSide, Inches: c.o.Inches}
+	return draw.Options{Side: draw.RightSide, Inches: c.o.Inches, Upward: true}
 }
 
 // word is Round or Row.
@@ -109,13 +111,16 @@ func yarnKey(yarns []chart.Yarn) d.Text {
 	return key
 }
 
-// head tells how to read the cards, and what to be careful of.
+// head tells how to read the cards, and what to be careful of. Large cards have in it what others have at the
+// head of each page.
 func (c *Cards) head() []d.Block {
-	setup, p := &c.piece.State.Setup, &prose{}
+	setup, p, word := &c.piece.State.Setup, &prose{}, strings.ToLower(c.word())
 	if c.o.Large {
-		p.item("Each line of a %s is a run: count and yarn, then the stitches before, between and after its catches, which have letters. Tick the box when the %[1]s is done.", strings.ToLower(c.word()))
+		p.item("%s", c.running()[1].String())
+		p.item("Yarns: %s.", session.Listed(mapped(c.piece.Layout.Fabric.Yarns, func(y chart.Yarn) string { return y.Name }), "and"))
+		p.item("Each line of a %s is a run: count and yarn, then the stitches before, between and after its catches, which have letters. Tick the box when the %[1]s is done.", word)
 	} else {
-		p.item("Read a %s as it stands: count and yarn, and in brackets the stitches before, between and after the catches, which have letters. Tick the box when it is done.", strings.ToLower(c.word()))
+		p.item("Read a %s as it stands: count and yarn, and in brackets the stitches before, between and after the catches, which have letters. Tick the box when it is done.", word)
 	}
 	for _, caution := range slices.Concat(setup.Cautions(), session.HandCautions) {
 		p.aside("%s", caution)
@@ -180,13 +185,15 @@ func repeats(s, below *session.Sheet) bool {
 
 // joined is a card of plain rows with one more that is alike.
 func (c *Cards) joined(card d.Card, s *session.Sheet) d.Card {
-	first := card.Ticks[0].Row
-	rows := d.Stretch{From: first, To: s.Row}.Rows()
-	_, after, _ := strings.Cut(card.Row.Head, card.Row.Number)
-	card.Row.Number, card.Row.Head = rows, c.rowsTold(rows, after)
+	rows := d.Stretch{From: card.Ticks[0].Row, To: s.Row}.Rows()
+	before, after, _ := strings.Cut(card.Row.Head, card.Row.Number)
+	if before != "" {
+		before = c.word() + "s "
+	}
+	card.Row.Number, card.Row.Head = rows, before+rows+after
 	card.Ticks = append(card.Ticks, d.Tick{Row: s.Row, Done: s.Row <= c.piece.State.Row})
-	card.Blocks = slices.Clone(card.Blocks)
-	card.Blocks[placeOf(card)] = d.Line{Text: d.Named(c.Piece, fmt.Sprintf(", %ss %s of %d; %s", s.Word(), rows, s.Of, s.Part.Name)), Tone: d.Quiet}
+	place := slices.IndexFunc(card.Blocks, func(b d.Block) bool { _, is := b.(d.Line); return is })
+	card.Blocks[place] = d.Line{Text: d.Named(c.Piece, fmt.Sprintf(", %ss %s of %d; %s", s.Word(), rows, s.Of, s.Part.Name)), Tone: d.Quiet}
 	return card
 }
 
@@ -280,29 +287,11 @@ func FabricPaper(k *draw.Knitted, o draw.Options, p paper.Paper) d.Document {
 }
 
 func pictures(scenes []*draw.Scene) []d.Block {
-	blocks := make([]d.Block, len(scenes))
-	for i, s := range scenes {
-		blocks[i] = d.Picture{Drawing: s}
-	}
-	return blocks
+	return mapped(scenes, func(s *draw.Scene) d.Block { return d.Picture{Drawing: s} })
 }
 
 // Large cards are for low vision: the same rows all in words, a run a line, as they are told aloud.
 // There is no chart and no strip, and colors tell nothing.
-
-// large is the cards in words alone, for paper and for a page.
-func (c *Cards) large() d.Document {
-	_, cards := c.rows()
-	running, p := c.running(), &prose{}
-	p.item("%s", running[1].String())
-	names := make([]string, len(c.piece.Layout.Fabric.Yarns))
-	for i, y := range c.piece.Layout.Fabric.Yarns {
-		names[i] = y.Name
-	}
-	p.item("Yarns: %s.", session.Listed(names, "and"))
-	blocks := append(append(p.blocks, c.head()...), d.Heading{Text: d.Words(c.word() + "s")})
-	return d.Document{Title: c.Piece, Large: true, Head: running[:1], Blocks: append(blocks, cards...)}
-}
 
 // inWords is a card with its runs as they are told aloud; other repeats than most are told below. What
 // the foot of the page has no room for is told with the place of the row.
@@ -340,22 +329,5 @@ func asHeard(text d.Text) d.Text {
 
 // runsInWords are the runs of a row, an item each.
 func runsInWords(r d.Row) d.Items {
-	var all d.Items
-	for _, run := range r.Runs {
-		all.Items = append(all.Items, d.Item{Text: d.Words(run.Aloud)})
-	}
-	return all
-}
-
-// placeOf is where a card tells the place of its row.
-func placeOf(card d.Card) int {
-	return slices.IndexFunc(card.Blocks, func(b d.Block) bool { _, is := b.(d.Line); return is })
-}
-
-// rowsTold is the head of a card of several rows: "1 to 5:", or large "Rounds 1 to 5:".
-func (c *Cards) rowsTold(rows, after string) string {
-	if c.o.Large {
-		return fmt.Sprintf("%ss %s%s", c.word(), rows, after)
-	}
-	return rows + after
+	return d.Items{Items: mapped(r.Runs, func(run d.Run) d.Item { return d.Item{Text: d.Words(run.Aloud)} })}
 }

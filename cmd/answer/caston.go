@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"strandwise/chart"
-	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 
@@ -68,14 +67,19 @@ func NewCastOn(p *session.Piece, o CastOnOptions) *CastOn {
 		StitchesFirst: f.Rows[0].Stitches(), StitchesLast: f.Rows[len(f.Rows)-1].Stitches(),
 		Gauge: s.Gauge, Limit: s.Limit, LimitFrom: o.LimitFrom, Item: s.Item.String(),
 		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,
-		Recommended: hold.Recommend(h.Hold, h.Carry).Method.String(), LongestFloat: longestFloat(f, s.RestLimit),
-		Score: plan.Score, Bound: plan.Bound, Gap: planGap(plan), Proven: plan.Proven(),
+		Recommended: hold.Recommend(h.Hold, h.Carry).Method.String(), Score: plan.Score, Bound: plan.Bound, Proven: plan.Proven(),
 		Cautions: slices.Concat(s.Cautions(), session.HandCautions), of: p, o: o,
+	}
+	for _, fl := range f.Floats(s.RestLimit) {
+		a.LongestFloat = max(a.LongestFloat, fl.Length)
 	}
 	for row := 1; row <= a.Rows; row++ {
 		if n := len(plan.Row(row)); n > 0 {
 			a.Catches, a.CaughtRows = a.Catches+n, a.CaughtRows+1
 		}
+	}
+	if plan.Bound > 0 {
+		a.Gap = (10_000*(plan.Score-plan.Bound) + plan.Bound - 1) / plan.Bound
 	}
 	if a.Round {
 		a.Advice = append(a.Advice, jogAdvice)
@@ -86,27 +90,10 @@ func NewCastOn(p *session.Piece, o CastOnOptions) *CastOn {
 	return a
 }
 
-func longestFloat(f *floats.Fabric, restLimit int) int {
-	longest := 0
-	for _, fl := range f.Floats(restLimit) {
-		longest = max(longest, fl.Length)
-	}
-	return longest
-}
-
-// planGap is how far a score may be above the best, in hundredths of a percent of
-// the bound, rounded up.
-func planGap(s *session.Schedule) int {
-	if s.Bound <= 0 {
-		return 0
-	}
-	return (10_000*(s.Score-s.Bound) + s.Bound - 1) / s.Bound
-}
-
 // Document tells what was begun. Warnings and cautions are told even where a quiet answer is
 // wanted.
 func (a *CastOn) Document() d.Document {
-	p := &castOnProse{CastOn: a}
+	p := &castOnProse{CastOn: a, word: session.RowWord(a.Round), setup: a.of.State.Setup}
 	if a.o.SecondOf != "" {
 		p.second()
 	} else {
@@ -119,17 +106,19 @@ func (a *CastOn) Document() d.Document {
 type castOnProse struct {
 	prose
 	*CastOn
+	word  string
+	setup session.CastOn
 }
 
 // second tells only what is not as in the first of the pair.
 func (p *castOnProse) second() {
-	setup, how := p.of.State.Setup, "with the same charts"
-	if setup.Mirrored {
+	how := "with the same charts"
+	if p.setup.Mirrored {
 		how = "with its charts turned left to right"
 	}
 	p.add(d.Act(d.Named(p.Piece, fmt.Sprintf(" is cast on as the second of %s, %s, and is now the current piece: %s", p.o.SecondOf, how, p.size()))))
 	p.plan()
-	p.eachItem(setup.Cautions())
+	p.eachItem(p.setup.Cautions())
 }
 
 // begun tells the size of a new piece, its limit, hold and plan.
@@ -139,19 +128,21 @@ func (p *castOnProse) begun() {
 		switched = ""
 	}
 	p.add(d.Act(d.Named(p.Piece, fmt.Sprintf(" is cast on%s: %s", switched, p.size()))))
-	p.add(d.Act(measured(fmt.Sprintf("Limit: %s, %s", stitches(p.Limit), p.LimitFrom), p.word())))
-	p.act("Hold: %s, %s carry, caught by %s%s", p.Hold, p.Carry, session.Catching(p.Method), p.dominant())
+	p.add(d.Act(measured(fmt.Sprintf("Limit: %s, %s", stitches(p.Limit), p.LimitFrom), p.word)))
+	dominant := ""
+	if p.setup.Grip.Hands(p.Mirror).Dominant().Known {
+		dominant = fmt.Sprintf("; %s is dominant", dominantName(p.setup.Grip, p.of.Layout.Fabric.Yarns))
+	}
+	p.act("Hold: %s, %s carry, caught by %s%s", p.Hold, p.Carry, session.Catching(p.Method), dominant)
 	p.plan()
 	p.advice()
 	p.charts()
 	p.eachItem(p.Cautions)
 }
 
-func (p *castOnProse) word() string { return session.RowWord(p.Round) }
-
 // size is rows and stitches.
 func (p *castOnProse) size() string {
-	size := d.Counted(p.Rows, p.word()) + " of " + stitches(p.StitchesFirst)
+	size := d.Counted(p.Rows, p.word) + " of " + stitches(p.StitchesFirst)
 	if p.StitchesFirst != p.StitchesLast {
 		size += fmt.Sprintf(" at the start, %d at the end", p.StitchesLast)
 	}
@@ -168,16 +159,6 @@ func (p *castOnProse) size() string {
 	return size
 }
 
-// dominant tells which yarn is dominant, for the end of a line; empty where no place
-// is known to be.
-func (p *castOnProse) dominant() string {
-	s := p.of.State.Setup
-	if !s.Grip.Hands(s.Mirror).Dominant().Known {
-		return ""
-	}
-	return fmt.Sprintf("; %s is dominant", dominantName(s.Grip, p.of.Layout.Fabric.Yarns))
-}
-
 func (p *castOnProse) plan() {
 	switch {
 	case p.LongestFloat == 0:
@@ -191,24 +172,24 @@ func (p *castOnProse) plan() {
 	if p.Gap > 0 {
 		better = fmt.Sprintf("The plan is within %d.%02d%% of the best", p.Gap/100, p.Gap%100)
 	}
-	p.act("Catches: %d in %s; the longest float is %s. %s", p.Catches, d.Counted(p.CaughtRows, p.word()), stitches(p.LongestFloat), better)
+	p.act("Catches: %d in %s; the longest float is %s. %s", p.Catches, d.Counted(p.CaughtRows, p.word), stitches(p.LongestFloat), better)
 }
 
 // advice names the method that goes with the hold where another was chosen, says what is not
 // certain about dominance, and what to know before the first row.
 func (p *castOnProse) advice() {
-	s := p.of.State.Setup
-	h := s.Grip.Hands(s.Mirror)
+	h := p.setup.Grip.Hands(p.Mirror)
 	if best := hold.Recommend(h.Hold, h.Carry); p.Recommended != p.Method {
 		p.act("For this hold a %s goes better: %s Change it with strandwise hold --method %s", best.Method, best.Reason, best.Method)
 	}
 	if text := h.Dominant().Advice; text != "" {
 		p.act("Dominance: %s", text)
 	}
-	if s.Mirror {
-		p.act("%s", hold.MirrorHolds)
+	advice := p.Advice
+	if p.Mirror {
+		advice = append([]string{hold.MirrorHolds}, advice...)
 	}
-	for _, text := range p.Advice {
+	for _, text := range advice {
 		p.act("%s", text)
 	}
 }

@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"strandwise/chart"
 	d "strandwise/cmd/document"
@@ -77,20 +78,29 @@ func NewCheck(c *chart.Chart, f *floats.Fabric, t floats.Task, name, limitFrom s
 		b.Stitches += y.Stitches
 	}
 	for _, fl := range f.Floats(t.RestLimit) {
-		b.float(fl)
+		y := &b.Yarns[fl.Yarn]
+		b.Longest, y.Longest = max(b.Longest, fl.Length), max(y.Longest, fl.Length)
+		if fl.Length <= b.Limit {
+			b.Within++
+			continue
+		}
+		b.Over++
+		y.Over++
 	}
 	direction := chart.InTheRound
 	if f.Flat {
 		direction = chart.BackAndForth
 	}
-	b.Twins = c.AllTwins(direction)
-	b.shaping(c)
-	for _, p := range c.Pairs() {
-		b.Pairs = append(b.Pairs, CheckPair{
-			A: c.Yarns[p.A], B: c.Yarns[p.B], DeltaE: hundredths(p.DeltaE),
-			Lightness: hundredths(p.Lightness), Contrast: hundredths(p.Contrast), TooAlike: p.TooAlike(), Muddy: p.Muddy(),
-		})
+	b.Twins, b.Warnings = c.AllTwins(direction), c.Warnings()
+	for row := 1; row <= c.Height(); row++ {
+		if slices.ContainsFunc(c.Cells(row), func(cell chart.Cell) bool { return !cell.IsEmpty() && cell.Technique.Shaped() }) {
+			uses, leaves := c.StitchSums(row)
+			b.Shaping = append(b.Shaping, CheckShaping{row, uses, leaves})
+		}
 	}
+	b.Pairs = mapped(c.Pairs(), func(p chart.Pair) CheckPair {
+		return CheckPair{c.Yarns[p.A], c.Yarns[p.B], hundredths(p.DeltaE), hundredths(p.Lightness), hundredths(p.Contrast), p.TooAlike(), p.Muddy()}
+	})
 	return b
 }
 
@@ -117,30 +127,6 @@ func CheckYarns(c *chart.Chart, flat bool) []CheckYarn {
 		}
 	}
 	return yarns
-}
-
-func (b *Check) float(fl floats.Float) {
-	y := &b.Yarns[fl.Yarn]
-	b.Longest, y.Longest = max(b.Longest, fl.Length), max(y.Longest, fl.Length)
-	if fl.Length <= b.Limit {
-		b.Within++
-		return
-	}
-	b.Over++
-	y.Over++
-}
-
-func (b *Check) shaping(c *chart.Chart) {
-	for row := 1; row <= c.Height(); row++ {
-		for _, cell := range c.Cells(row) {
-			if !cell.IsEmpty() && cell.Technique.Shaped() {
-				uses, leaves := c.StitchSums(row)
-				b.Shaping = append(b.Shaping, CheckShaping{row, uses, leaves})
-				break
-			}
-		}
-	}
-	b.Warnings = c.Warnings()
 }
 
 // Document is the check in words.
@@ -187,11 +173,12 @@ func (c *Check) twins(p *prose) {
 	p.heading(d.Words("Rows that begin like an earlier one"))
 	var alike, part []string
 	for _, t := range c.Twins {
+		words := fmt.Sprintf("%d as %d", t.Row, t.Other)
 		if t.PartsAt == 0 {
-			alike = append(alike, fmt.Sprintf("%d as %d", t.Row, t.Other))
-			continue
+			alike = append(alike, words)
+		} else {
+			part = append(part, fmt.Sprintf("%s, up to stitch %d", words, t.PartsAt-1))
 		}
-		part = append(part, fmt.Sprintf("%d as %d, up to stitch %d", t.Row, t.Other, t.PartsAt-1))
 	}
 	if len(alike) > 0 {
 		p.list("throughout:", alike)

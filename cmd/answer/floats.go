@@ -72,18 +72,17 @@ type Rest struct {
 // NewFloats makes the answer.
 func NewFloats(of FloatsOf) *Floats {
 	f, p := of.Fabric, of.Plan
-	symbol := func(yarn int) string { return string(f.Yarns[yarn].Symbol) }
-	body := &Floats{Limit: p.Limit, Score: p.Score, Proven: p.Proven, Bound: p.Bound, of: of}
-	for _, fl := range f.Floats(of.RestLimit) {
-		body.Floats = append(body.Floats, Float{fl.Row + 1, fl.Stitch, fl.Length, symbol(fl.Yarn), fl.Kind.String()})
+	yarn := func(i int) string { return string(f.Yarns[i].Symbol) }
+	return &Floats{
+		Limit: p.Limit, Score: p.Score, Proven: p.Proven, Bound: p.Bound, of: of,
+		Floats: mapped(f.Floats(of.RestLimit), func(fl floats.Float) Float {
+			return Float{fl.Row + 1, fl.Stitch, fl.Length, yarn(fl.Yarn), fl.Kind.String()}
+		}),
+		Catches: mapped(p.Catches, func(c floats.Catch) FloatCatch { return FloatCatch{c.Row + 1, c.Stitch, yarn(c.Yarn)} }),
+		Rests: mapped(f.Rests(of.RestLimit), func(r floats.Rest) Rest {
+			return Rest{yarn(r.Yarn), r.FromRow + 1, r.ToRow + 1, r.Cut}
+		}),
 	}
-	for _, c := range p.Catches {
-		body.Catches = append(body.Catches, FloatCatch{c.Row + 1, c.Stitch, symbol(c.Yarn)})
-	}
-	for _, r := range f.Rests(of.RestLimit) {
-		body.Rests = append(body.Rests, Rest{symbol(r.Yarn), r.FromRow + 1, r.ToRow + 1, r.Cut})
-	}
-	return body
 }
 
 // Document is what a designer reads before knitting.

@@ -31,9 +31,7 @@ func NewHistory(p *session.Piece, last int) *History {
 	if last > 0 {
 		a.before = max(0, len(log)-last)
 	}
-	for _, e := range log[a.before:] {
-		a.Events = append(a.Events, Event{e.Seq, e.At, e.Kind().String(), p.Words(e), e.Canceled})
-	}
+	a.Events = mapped(log[a.before:], func(e session.Entry) Event { return Event{e.Seq, e.At, e.Kind().String(), p.Words(e), e.Canceled} })
 	return a
 }
 

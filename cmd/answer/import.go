@@ -2,7 +2,6 @@ package answer
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -63,14 +62,10 @@ func NewImport(name string, c *chart.Chart, r *picture.Report) *Import {
 	if r.Width > 0 {
 		i.Reading = r.Reading.String()
 	}
-	for _, at := range r.Places {
-		i.Places = append(i.Places, ImportPlace{at.Row, at.Column})
-	}
-	for _, m := range r.Taken {
-		i.Taken = append(i.Taken, ImportTaken{
-			m.From.Color.String(), string(m.To.Symbol), m.Stitches, math.Round(m.DeltaE*100) / 100, m.Doubt || m.Far(),
-		})
-	}
+	i.Places = mapped(r.Places, func(at picture.Place) ImportPlace { return ImportPlace(at) })
+	i.Taken = mapped(r.Taken, func(m picture.Match) ImportTaken {
+		return ImportTaken{m.From.Color.String(), string(m.To.Symbol), m.Stitches, hundredths(m.DeltaE), m.Doubt || m.Far()}
+	})
 	return i
 }
 
@@ -93,23 +88,17 @@ func (i *Import) Document() d.Document {
 	for _, y := range i.Yarns {
 		p.add(d.Line{Text: d.Text{symbol(y.Symbol), {Text: fmt.Sprintf(" %s %s: %s", y.Name, y.Color, stitches(y.Stitches))}}})
 	}
-	for _, m := range i.report.Taken {
-		p.item("%s", takenWords(m))
-	}
+	p.eachItem(mapped(i.report.Taken, takenWords))
 	if i.Doubtful > 0 {
-		var places []string
-		for k, at := range i.Places {
-			if k == placesListed {
-				places = append(places, "...")
-				break
-			}
-			places = append(places, fmt.Sprintf("row %d column %d", at.Row, at.Column))
+		places := mapped(i.Places[:min(len(i.Places), placesListed)], func(at ImportPlace) string {
+			return fmt.Sprintf("row %d column %d", at.Row, at.Column)
+		})
+		if len(i.Places) > placesListed {
+			places = append(places, "...")
 		}
 		p.list(are(i.Doubtful, "cell")+" doubtful:", places)
 	}
-	for _, text := range slices.Concat(i.Questions, i.Notes) {
-		p.item("%s", d.Sentence(text))
-	}
+	p.eachItem(mapped(slices.Concat(i.Questions, i.Notes), d.Sentence))
 	p.add(d.Letters{Drawing: draw.TextOf(i.chart, false)})
 	return d.Document{Title: i.name, Yarns: i.chart.Yarns, Blocks: p.blocks}
 }

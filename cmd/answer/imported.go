@@ -46,12 +46,11 @@ var fates = map[store.Fate]string{
 // NewImported makes the answer of an import, or of what one would do; names are those of
 // pieces that were given another.
 func NewImported(r store.Imported, names map[store.PieceID]string, dry bool) *Imported {
-	a := &Imported{DryRun: dry, File: r.File, Charts: r.Charts, Settings: r.Settings, KeptSettings: r.Kept, Backup: r.Backup, changes: r.Changes()}
-	for _, p := range r.Pieces {
+	pieces := mapped(r.Pieces, func(p store.ImportedPiece) ImportedPiece {
 		name := nameIn(p.Info, p.UID)
-		a.Pieces = append(a.Pieces, ImportedPiece{name, cmp.Or(names[p.ID], name), fates[p.Fate], p.Added, p.Equal, p.At})
-	}
-	return a
+		return ImportedPiece{name, cmp.Or(names[p.ID], name), fates[p.Fate], p.Added, p.Equal, p.At}
+	})
+	return &Imported{dry, r.File, r.Charts, r.Settings, r.Kept, pieces, r.Backup, r.Changes()}
 }
 
 // Document tells what came in, or what would.

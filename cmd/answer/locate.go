@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"strandwise/chart"
@@ -41,14 +42,12 @@ type LocatedYarn struct {
 func NewLocated(p *session.Piece, l session.Located, below bool) *Located {
 	body := &Located{piece: p, of: l, below: below, Stitches: l.Stitches, Whole: l.Whole, Fits: l.Fits}
 	if l.Apart != nil {
-		body.Apart = &LocatedApart{After: l.Apart.After, Unsure: l.Apart.Unsure}
-		for _, y := range l.Apart.Yarns {
-			symbol := ""
-			if y.Yarn != chart.NoYarn {
-				symbol = string(p.Layout.Fabric.Yarns[y.Yarn].Symbol)
+		body.Apart = &LocatedApart{l.Apart.After, mapped(l.Apart.Yarns, func(y session.ApartYarn) LocatedYarn {
+			if y.Yarn == chart.NoYarn {
+				return LocatedYarn{"", y.Rows}
 			}
-			body.Apart.Yarns = append(body.Apart.Yarns, LocatedYarn{symbol, y.Rows})
-		}
+			return LocatedYarn{string(p.Layout.Fabric.Yarns[y.Yarn].Symbol), y.Rows}
+		}), l.Apart.Unsure}
 	}
 	if l.Whole && len(l.Fits) == 1 && l.Fits[0].Row > p.State.Row {
 		body.Command = fmt.Sprintf("strandwise knit --to %d", l.Fits[0].Row)
@@ -72,10 +71,7 @@ func (a *Located) Document() d.Document {
 	default:
 		p.item("%d %ss fit:", len(l.Fits), word)
 	}
-	var rows []int
-	for _, f := range l.Fits {
-		rows = append(rows, f.Row)
-	}
+	rows := mapped(l.Fits, func(f session.RowFit) int { return f.Row })
 	for i, f := range l.Fits[:min(len(l.Fits), locateMost)] {
 		label := fmt.Sprintf("%s %d: ", word, rows[i])
 		p.add(d.Line{Label: label, Text: d.Text{{Aloud: label}, {Text: a.fit(f)}}, Indent: 2})
@@ -193,10 +189,4 @@ func numberList(all []int) string {
 }
 
 // numbers are numbers as words of a list.
-func numbers(all []int) []string {
-	words := make([]string, len(all))
-	for i, n := range all {
-		words[i] = fmt.Sprint(n)
-	}
-	return words
-}
+func numbers(all []int) []string { return mapped(all, strconv.Itoa) }

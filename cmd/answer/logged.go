@@ -46,24 +46,17 @@ type Spot struct {
 	Place
 }
 
-// SpotOf is a stitch of a piece as it is told.
-func SpotOf(p *session.Piece, s session.Spot) Spot {
-	return Spot{s.Row, p.PlaceOf(s.Row, s.Stitch)}
-}
+func spotOf(p *session.Piece, s session.Spot) Spot { return Spot{s.Row, p.PlaceOf(s.Row, s.Stitch)} }
 
 // NewLogged makes the answer of rows that were logged, both in; gaps are told of the last.
 func NewLogged(p *session.Piece, from, to int) *Logged {
 	a := &Logged{of: p}
 	for row := from; row <= to; row++ {
 		done := p.State.DoneRow(row)
-		a.Logged = append(a.Logged, LoggedRow{
-			Row: row, Shown: catchesOf(p, row, done.Shown), Used: catchesOf(p, row, done.Used),
-			Changes: p.AsMade(row), Unwitnessed: done.Unwitnessed,
-		})
+		made := func(m session.Mark) LoggedCatch { return catchOf(p, row, m) }
+		a.Logged = append(a.Logged, LoggedRow{row, mapped(done.Shown, made), mapped(done.Used, made), p.AsMade(row), done.Unwitnessed})
 	}
-	for _, g := range p.LongGaps(to) {
-		a.LongGaps = append(a.LongGaps, *newGap(p, g))
-	}
+	a.LongGaps = mapped(p.LongGaps(to), func(g session.Gap) Gap { return *newGap(p, g) })
 	if next := p.State.Next(); next > 0 {
 		a.NextChanged = p.Departs(next)
 		a.Next = NewRow(p.Sheet(next), RowOptions{})
@@ -78,12 +71,8 @@ func NewCorrected(p *session.Piece, row int) *Logged {
 	return a
 }
 
-func catchesOf(p *session.Piece, row int, marks []session.Mark) []LoggedCatch {
-	all := make([]LoggedCatch, len(marks))
-	for i, m := range marks {
-		all[i] = LoggedCatch{p.LetterOf(row, m), PlacedCatch{p.PlaceOf(row, m.Stitch), string(p.Layout.Fabric.Yarns[m.Yarn].Symbol)}}
-	}
-	return all
+func catchOf(p *session.Piece, row int, m session.Mark) LoggedCatch {
+	return LoggedCatch{p.LetterOf(row, m), PlacedCatch{p.PlaceOf(row, m.Stitch), string(p.Layout.Fabric.Yarns[m.Yarn].Symbol)}}
 }
 
 // Document tells what was logged, which strands that leaves too long, and the row to work.

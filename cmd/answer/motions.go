@@ -70,10 +70,7 @@ func (p *motionsProse) hold(h hold.Hands) {
 	if h.Carry == hold.Rotating {
 		p.item("%s", hold.RotatingSide)
 	} else {
-		var places []string
-		for _, place := range h.Places() {
-			places = append(places, place.Phrase(p.m.Mirror))
-		}
+		places := mapped(h.Places(), func(place hold.Place) string { return place.Phrase(p.m.Mirror) })
 		p.item("Places: %s.", strings.Join(places, "; "))
 		p.item("%s", dominanceWords(h))
 	}
@@ -135,11 +132,7 @@ func (p *motionsProse) motion(m *hold.Motion, what string) {
 
 // steps tells them in words and shows them in a picture.
 func (p *motionsProse) steps(m *hold.Motion, w hold.Way, name string) {
-	list := d.Items{Numbered: true, Indent: 2}
-	for _, step := range m.StepsFor(w) {
-		list.Items = append(list.Items, d.Item{Text: d.Words(d.Sentence(step))})
-	}
-	p.add(list)
+	p.add(d.Items{Numbered: true, Indent: 2, Items: items(mapped(m.StepsFor(w), d.Sentence)).Items})
 	if p.m.All {
 		name = m.Hold.String() + ", " + name
 	}
@@ -150,24 +143,13 @@ func (p *motionsProse) steps(m *hold.Motion, w hold.Way, name string) {
 // general is what holds for every catch.
 func (p *motionsProse) general() {
 	p.heading(d.Words("For every catch"))
-	for _, text := range []string{
+	p.eachItem([]string{
 		hold.Rule, hold.Closing, hold.Slack, hold.LoopInFront, hold.Flecks, hold.KeepDominant, hold.CheckDominant,
 		hold.ThirdYarn, hold.Contrast, hold.FarOver, hold.EasiestToLearn,
-	} {
-		p.item("%s", text)
-	}
-	if p.derived() {
+	})
+	if slices.ContainsFunc(p.m.List, func(m hold.Motion) bool { return m.Attested == hold.Derived }) {
 		p.item("To practice: strandwise cast-on practice %s@3 --limit 5.", hold.PracticeChart)
 	}
-}
-
-func (p *motionsProse) derived() bool {
-	for i := range p.m.List {
-		if p.m.List[i].Attested == hold.Derived {
-			return true
-		}
-	}
-	return false
 }
 
 // Motions is what motions answers, schema 1. Crossings are those a motion leaves in work in the round,
@@ -201,15 +183,11 @@ type Motion struct {
 
 // NewMotions is the answer with a guide.
 func NewMotions(g Guide) *Motions {
-	b := &Motions{guide: g}
-	for _, m := range g.List {
-		b.Motions = append(b.Motions, Motion{
-			Hold: m.Hold.String(), Carry: m.Carry.String(), Side: m.Side.String(), Method: m.Method.String(),
-			Carried: m.Carried.String(), Working: m.Working.String(), Steps: m.Steps, Short: m.Short,
-			Alternate: m.Alternate, AlternateShort: m.AlternateShort,
-			Level: m.Level.String(), Crossings: m.Crossings(hold.Taught),
-			Attested: m.Attested.String(), Note: m.Note, Caution: m.Caution(), WrongSide: m.WrongSide(),
-		})
-	}
-	return b
+	return &Motions{mapped(g.List, func(m hold.Motion) Motion {
+		return Motion{
+			m.Hold.String(), m.Carry.String(), m.Side.String(), m.Method.String(), m.Carried.String(), m.Working.String(),
+			m.Steps, m.Short, m.Alternate, m.AlternateShort, m.Level.String(), m.Crossings(hold.Taught), m.Attested.String(),
+			m.Note, m.Caution(), m.WrongSide(),
+		}
+	}), g}
 }

@@ -198,7 +198,7 @@ var outward = regexp.MustCompile(`(?i)\b(?:src|href|action|data|poster|srcset)\s
 var allowedOutward = []string{"http://www.w3.org/2000/svg"}
 
 // within begins a link to a place of the page itself.
-const within = `<a href="#`
+const within = ` href="#`
 
 func TestPagesNameNothingOutside(t *testing.T) {
 	for name, page := range pagesToOpen(t) {

@@ -31,11 +31,7 @@ func (p *prose) warn(format string, args ...any) {
 
 // list has members parted by commas, none of which is broken.
 func (p *prose) list(lead string, members []string) {
-	list := d.List{Lead: lead, Between: ","}
-	for _, m := range members {
-		list.Members = append(list.Members, d.Words(m))
-	}
-	p.add(list)
+	p.add(d.List{Lead: lead, Between: ",", Members: mapped(members, d.Words)})
 }
 
 // rowsListed bounds how many rows a section lists one by one.

@@ -51,11 +51,7 @@ func NewReplan(before, after *session.Piece, dryRun bool) *Replan {
 }
 
 func placedCatches(p *session.Piece, row int, catches []session.CatchOf) []PlacedCatch {
-	var places []PlacedCatch
-	for _, c := range catches {
-		places = append(places, PlacedCatch{p.PlaceOf(row, c.Stitch), string(c.Symbol)})
-	}
-	return places
+	return mapped(catches, func(c session.CatchOf) PlacedCatch { return PlacedCatch{p.PlaceOf(row, c.Stitch), string(c.Symbol)} })
 }
 
 // Document tells the limit, the rows and the catches as they are now, and of a dry run what

@@ -36,14 +36,9 @@ type RestoreChange struct {
 
 // NewRestored makes the answer of a restore, or of what one would do.
 func NewRestored(r store.Restored, dry bool) *Restored {
-	a := &Restored{
-		DryRun: dry, From: r.From, Aside: r.Aside, Unreadable: r.Unreadable,
-		Pieces: r.Contents.Pieces, Events: r.Contents.Events,
-	}
-	for _, c := range r.Changes {
-		a.Changes = append(a.Changes, RestoreChange{nameIn(c.Info, c.UID), c.Before, c.After, c.Here, c.There})
-	}
-	return a
+	return &Restored{dry, r.From, r.Aside, r.Unreadable, r.Contents.Pieces, r.Contents.Events, mapped(r.Changes, func(c store.Change) RestoreChange {
+		return RestoreChange{nameIn(c.Info, c.UID), c.Before, c.After, c.Here, c.There}
+	})}
 }
 
 // nameIn is the name of a piece in another file.

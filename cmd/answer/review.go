@@ -6,6 +6,7 @@ import (
 
 	"strandwise/chart"
 	"strandwise/session"
+	"strandwise/session/hold"
 )
 
 // Review is what review answers; its JSON is schema 2. Rows, repeats and stitches count
@@ -126,11 +127,12 @@ type Side struct {
 
 // NewReview is the answer of a piece that was reviewed; inches are for its words.
 func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
+	next := p.State.SegmentAt(p.State.Row + 1)
 	a := &Review{
-		Piece: r.Piece, Round: r.Round, Rows: r.Row, Of: r.Of, BoundOff: r.BoundOff, Limit: r.Limit, Gauge: r.Gauge,
-		Catches: r.Catches, ByRow: r.Rows, Stacked: meetingsOf(p, r.Stacked), Near: meetingsOf(p, r.Near), Ripped: r.Ripped,
+		Piece: r.Piece, Round: !p.Layout.Fabric.Flat, Rows: r.Row, Of: p.Rows(), BoundOff: p.State.BoundOff, Limit: next.Limit, Gauge: next.Gauge,
+		Catches: r.Catches, ByRow: r.Rows, Stacked: meetingsOf(p, r.Stacked), Near: meetingsOf(p, r.Near), Ripped: p.State.Ripped,
 		Time: newTime(r.Pace), OnCharts: p.HeatMaps(),
-		Cautions: r.Cautions, piece: p, of: r, inches: inches,
+		Cautions: p.State.Setup.Cautions(), piece: p, of: r, inches: inches,
 	}
 	for _, y := range r.ByYarn {
 		yarn := YarnReview{Yarn: r.Yarns[y.Yarn], Name: r.Yarns[y.Yarn].Name, Floats: y.Floats, Caught: y.Caught, Catches: y.Catches}
@@ -139,17 +141,14 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 		}
 		a.ByYarn = append(a.ByYarn, yarn)
 	}
-	for _, m := range p.Mends(r) {
-		mend := Mend{Number: m.Number, Gap: *newGap(p, m.Gap), Block: m.Block, Repeats: m.Repeats, Text: m.String(), How: m.How}
-		for _, t := range m.Tacks {
-			mend.Tacks = append(mend.Tacks, SpotOf(p, t))
-		}
-		a.Mending = append(a.Mending, mend)
-	}
-	for _, t := range r.Turns {
+	a.Mending = mapped(p.Mends(r), func(m session.Mend) Mend {
+		tacks := mapped(m.Tacks, func(s session.Spot) Spot { return spotOf(p, s) })
+		return Mend{m.Number, *newGap(p, m.Gap), m.Block, m.Repeats, tacks, m.String(), m.How}
+	})
+	a.Turns = mapped(p.Turns().Tangles(), func(t hold.Tangle) Turns {
 		pair := []chart.Yarn{r.Yarns[t.A], r.Yarns[t.B]}
-		a.Turns = append(a.Turns, Turns{pair, t.Turns, t.Untangle(pair[0].Name, pair[1].Name)})
-	}
+		return Turns{pair, t.Turns, t.Untangle(pair[0].Name, pair[1].Name)}
+	})
 	if pair := r.Pair; pair != nil {
 		a.Pair = &Pair{pair.First, pair.Rows, newSide(pair.This), newSide(pair.Other), pair.CatchesDiffer}
 	}
@@ -157,18 +156,13 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 }
 
 func newGap(p *session.Piece, g session.Gap) *Gap {
-	return &Gap{
-		Yarn: p.Layout.Fabric.Yarns[g.Yarn], Kind: g.Kind.String(), From: SpotOf(p, g.From), To: SpotOf(p, g.To),
-		Stitches: g.Stitches, Limit: g.Limit, Length: p.LengthOf(g),
-	}
+	return &Gap{p.Layout.Fabric.Yarns[g.Yarn], g.Kind.String(), spotOf(p, g.From), spotOf(p, g.To), g.Stitches, g.Limit, p.LengthOf(g)}
 }
 
 func meetingsOf(p *session.Piece, all []session.Meeting) []Meeting {
-	var meetings []Meeting
-	for _, m := range all {
-		meetings = append(meetings, Meeting{m.Row, catchesOf(p, m.Row, []session.Mark{m.Upper})[0], catchesOf(p, m.Row-1, []session.Mark{m.Under})[0]})
-	}
-	return meetings
+	return mapped(all, func(m session.Meeting) Meeting {
+		return Meeting{m.Row, catchOf(p, m.Row, m.Upper), catchOf(p, m.Row-1, m.Under)}
+	})
 }
 
 func newSide(s session.PairSide) Side { return Side{s, Seconds(s.PerStitch), Seconds(s.Time)} }

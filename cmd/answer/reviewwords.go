@@ -128,10 +128,7 @@ func (a *Review) mending() []d.Block {
 	if len(a.Mending) == 0 {
 		return []d.Block{d.Heading{Text: d.Words("Nothing to mend"), Sum: d.Words("no gap is over the limit.")}}
 	}
-	list := d.Items{Numbered: true}
-	for _, m := range a.Mending {
-		list.Items = append(list.Items, d.Item{Text: d.Words(m.Text), More: d.Words(m.How)})
-	}
+	list := d.Items{Numbered: true, Items: mapped(a.Mending, func(m Mend) d.Item { return d.Item{Text: d.Words(m.Text), More: d.Words(m.How)} })}
 	return section("To mend, the most urgent first", d.Counted(len(a.of.Mending), "gap")+" over the limit", list)
 }
 
@@ -140,14 +137,9 @@ func (a *Review) byRow() []d.Block {
 	if a.Catches.Used == 0 {
 		return nil
 	}
-	list := d.List{Between: ";"}
-	for _, s := range d.Stretches(a.Rows, a.caught) {
-		aloud := a.word()
-		if s.To > s.From {
-			aloud += "s"
-		}
-		list.Members = append(list.Members, d.Text{{Text: s.Rows(), Aloud: aloud + " " + s.Rows()}, {Text: ": " + s.Text}})
-	}
+	list := d.List{Between: ";", Members: mapped(d.Stretches(a.Rows, a.caught), func(s d.Stretch) d.Text {
+		return d.Text{{Text: s.Rows(), Aloud: d.Plural(a.word(), s.To-s.From+1) + " " + s.Rows()}, {Text: ": " + s.Text}}
+	})}
 	return []d.Block{d.Heading{Text: d.Words("Catches by " + a.word())}, list}
 }
 
@@ -166,23 +158,17 @@ func (a *Review) caught(row int) string {
 }
 
 func (a *Review) changes() []d.Block {
-	list := d.Items{}
+	var lines []string
 	for _, row := range a.ByRow {
-		words := a.piece.Fates(row.Row)
-		if len(words) == 0 {
-			continue
+		if words := a.piece.Fates(row.Row); len(words) > 0 {
+			lines = append(lines, fmt.Sprintf("%s %d: %s", a.word(), row.Row, strings.Join(words, "; ")))
 		}
-		list.Items = append(list.Items, d.Item{Text: Catches(fmt.Sprintf("%s %d: %s", a.word(), row.Row, strings.Join(words, "; ")))})
 	}
-	return section("Otherwise than planned", "", list)
+	return section("Otherwise than planned", "", catchItems(lines))
 }
 
 func (a *Review) turns() d.Items {
-	list := d.Items{}
-	for _, t := range a.Turns {
-		list.Items = append(list.Items, d.Item{Text: named(t.Text, a.of.Yarns)})
-	}
-	return list
+	return d.Items{Items: mapped(a.Turns, func(t Turns) d.Item { return d.Item{Text: named(t.Text, a.of.Yarns)} })}
 }
 
 func (a *Review) time() string {
@@ -198,14 +184,11 @@ func (a *Review) time() string {
 }
 
 func (a *Review) sittings() d.Items {
-	var lines []string
-	for _, s := range a.Time.Sittings {
-		lines = append(lines, a.sitting(s.Sitting)+pace(time.Duration(s.PerStitch)))
-	}
+	lines := mapped(a.Time.Sittings, func(s Sitting) string { return a.sitting(s) + pace(time.Duration(s.PerStitch)) })
 	return items(append(lines, byRow(a.of.Pace, a.word())...))
 }
 
-func (a *Review) sitting(s session.Sitting) string {
+func (a *Review) sitting(s Sitting) string {
 	rows := fmt.Sprintf("%s %d", a.word(), s.First)
 	if s.Rows > 1 {
 		rows = fmt.Sprintf("%ss %d to %d", a.word(), s.First, s.Last)
@@ -221,20 +204,9 @@ func (a *Review) pair() d.Items {
 	}
 	list := items([]string{are(pair.Rows, a.word()) + " done on both"})
 	list.Items = append(list.Items, d.Item{Text: d.Named(pair.First, side(pair.Other))}, d.Item{Text: d.Named(a.Piece, side(pair.This))})
-	if len(pair.CatchesDiffer) == 0 {
-		return list
+	if len(pair.CatchesDiffer) > 0 {
+		list.Items = append(list.Items, d.Item{Text: d.Words("another number of catches in " + rowList(a.word(), pair.CatchesDiffer))})
 	}
-	var rows []string
-	for _, s := range d.Stretches(pair.Rows, func(row int) string {
-		if slices.Contains(pair.CatchesDiffer, row) {
-			return "differs"
-		}
-		return ""
-	}) {
-		rows = append(rows, s.Rows())
-	}
-	words := fmt.Sprintf("another number of catches in %s %s", a.word(), strings.Join(rows, ", "))
-	list.Items = append(list.Items, d.Item{Text: d.Words(words)})
 	return list
 }
 
@@ -256,7 +228,7 @@ func (a *Review) log() []d.Block {
 	list, sittings := d.Items{}, a.Time.Sittings
 	for _, e := range a.piece.State.History() {
 		if _, row := e.Event.(*session.RowKnit); row && !e.Canceled && len(sittings) > 0 && e.At.Equal(sittings[0].From) {
-			blocks = append(blocks, list, d.Heading{Text: d.Words(a.sitting(sittings[0].Sitting)), Sub: true})
+			blocks = append(blocks, list, d.Heading{Text: d.Words(a.sitting(sittings[0])), Sub: true})
 			list, sittings = d.Items{}, sittings[1:]
 		}
 		list.Items = append(list.Items, d.Item{Text: d.Text{{Text: e.At.Format("01-02 15:04"), Tone: d.Quiet}, {Text: " " + a.piece.Words(e)}}})

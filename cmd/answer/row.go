@@ -105,15 +105,19 @@ type RowMotion struct {
 
 // NewRow makes the answer of a sheet.
 func NewRow(s *session.Sheet, o RowOptions) *Row {
+	yarn := func(i int) string { return string(s.Yarns[i].Symbol) }
+	places := func(all []session.YarnPlace) []YarnPlace {
+		return mapped(all, func(p session.YarnPlace) YarnPlace {
+			return YarnPlace{yarn(p.Yarn), p.Place.String(), p.Dominant, p.Shares}
+		})
+	}
 	r := &Row{
 		Piece: s.Piece, Row: s.Row, Of: s.Of, Round: s.Round, WrongSide: s.WrongSide, FromLeft: s.FromLeft,
-		Part: s.Part, Notes: s.Notes, Twin: s.Twin,
-		Method: s.Method.String(), Limit: s.Limit, Yarns: yarnsOf(s.Yarns), Repeats: s.Repeats(), Changes: s.Changes,
-		Stitches: s.Total, StitchesAfter: s.After, Strip: symbols(s.Yarns, s.Strips.Row),
-		Cautions: s.Cautions, Reasons: s.Reasons, sheet: s, o: o,
-	}
-	for _, g := range s.Glances() {
-		r.Glance = append(r.Glance, g.String())
+		Glance: mapped(s.Glances(), session.Glance.String), Part: s.Part, Method: s.Method.String(), Limit: s.Limit,
+		Yarns: mapped(s.Yarns, func(y chart.Yarn) RowYarn { return RowYarn{string(y.Symbol), y.Name, y.Color.String()} }), Repeats: s.Repeats(),
+		Changes: s.Changes, Stitches: s.Total, StitchesAfter: s.After, Strip: symbols(s.Yarns, s.Strips.Row),
+		YarnPlaces: places(s.YarnPlaces), Moves: places(s.Moves), Notes: s.Notes, Twin: s.Twin, Cautions: s.Cautions, Reasons: s.Reasons,
+		sheet: s, o: o,
 	}
 	if s.Begun > 0 {
 		at := s.PlaceOf(s.Begun)
@@ -122,60 +126,27 @@ func NewRow(s *session.Sheet, o RowOptions) *Row {
 	if s.Strips.BelowFits {
 		r.StripBelow = symbols(s.Yarns, s.Strips.Below)
 	}
-	r.fill(s)
-	return r
-}
-
-// fill adds what is told by yarn.
-func (r *Row) fill(s *session.Sheet) {
-	symbol := func(yarn int) string { return string(s.Yarns[yarn].Symbol) }
-	for _, l := range s.Letters {
-		r.Catches = append(r.Catches, RowCatch{Letter: l.Letter, Block: l.Block, Stitch: l.Stitch, Yarn: symbol(l.Yarn), Twist: s.Twists(s.StitchAt(floats.Place{Block: l.Block, Repeat: 1, Stitch: l.Stitch}))})
-	}
+	r.Catches = mapped(s.Letters, func(l session.Catch) RowCatch {
+		stitch := s.StitchAt(Place{Block: l.Block, Repeat: 1, Stitch: l.Stitch})
+		return RowCatch{Letter: l.Letter, Block: l.Block, Stitch: l.Stitch, Yarn: yarn(l.Yarn), Twist: s.Twists(stitch)}
+	})
 	for _, block := range s.Blocks {
 		for _, alike := range append([]session.RepeatRuns{block.Often}, block.Others...) {
-			r.Worked = append(r.Worked, RowRepeats{Block: block.Number, Repeats: alike.Repeats, Runs: runsOf(alike, symbol)})
+			runs := mapped(alike.Runs, func(run session.Run) Run {
+				return Run{yarn(run.Yarn), run.Word, run.Stitches, run.From, mapped(run.Catches, func(c session.Catch) RowCatch {
+					return RowCatch{c.Letter, c.Block, c.Stitch, yarn(c.Yarn), c.Twist, c.Moved}
+				})}
+			})
+			r.Worked = append(r.Worked, RowRepeats{Block: block.Number, Repeats: alike.Repeats, Runs: runs})
 		}
 	}
-	places := func(all []session.YarnPlace) []YarnPlace {
-		var b []YarnPlace
-		for _, p := range all {
-			b = append(b, YarnPlace{symbol(p.Yarn), p.Place.String(), p.Dominant, p.Shares})
+	r.Motions = mapped(s.Motions, func(m session.SheetMotion) RowMotion {
+		return RowMotion{
+			Letters: m.Letters, Yarns: mapped(m.Yarns, yarn), Place: m.Carried.String(), Method: m.Method.String(), Steps: m.StepsFor(m.Way),
+			Short: m.ShortFor(m.Way), Known: m.Known, Attested: m.Attested.String(), Caution: m.Caution(),
 		}
-		return b
-	}
-	r.YarnPlaces, r.Moves = places(s.YarnPlaces), places(s.Moves)
-	for i := range s.Motions {
-		m := &s.Motions[i]
-		b := RowMotion{
-			Letters: m.Letters, Place: m.Carried.String(), Method: m.Method.String(), Steps: m.StepsFor(m.Way), Short: m.ShortFor(m.Way),
-			Known: m.Known, Attested: m.Attested.String(), Caution: m.Caution(),
-		}
-		for _, y := range m.Yarns {
-			b.Yarns = append(b.Yarns, symbol(y))
-		}
-		r.Motions = append(r.Motions, b)
-	}
-}
-
-func runsOf(alike session.RepeatRuns, symbol func(int) string) []Run {
-	var runs []Run
-	for _, run := range alike.Runs {
-		b := Run{Yarn: symbol(run.Yarn), Word: run.Word, Stitches: run.Stitches, From: run.From}
-		for _, c := range run.Catches {
-			b.Catches = append(b.Catches, RowCatch{c.Letter, c.Block, c.Stitch, symbol(c.Yarn), c.Twist, c.Moved})
-		}
-		runs = append(runs, b)
-	}
-	return runs
-}
-
-func yarnsOf(yarns []chart.Yarn) []RowYarn {
-	all := make([]RowYarn, len(yarns))
-	for i, y := range yarns {
-		all[i] = RowYarn{string(y.Symbol), y.Name, y.Color.String()}
-	}
-	return all
+	})
+	return r
 }
 
 // symbols is a row as the chart shows it: the last column first, a blank where there

@@ -33,16 +33,17 @@ func (r *Row) Document() document.Document {
 	if r.o.StripFirst {
 		b.strip()
 	}
-	b.glances()
+	b.add(GlanceBlocks(s, r.o.Large)...)
 	for _, words := range s.Changes {
 		b.add(document.Line{Text: Catches("made otherwise: " + words), Tone: document.Quiet})
 	}
 	b.add(document.Line{Text: b.place(), Tone: document.Quiet})
 	if s.Begun > 0 {
-		b.item("%s", BegunWords(s))
+		b.item("%s", begunWords(s))
 	}
 	if s.Turned {
-		b.add(document.Line{Text: document.Text{{Aloud: direction(s)}}})
+		direction := map[bool]string{true: "from left to right", false: "from right to left"}[s.FromLeft]
+		b.add(document.Line{Text: document.Text{{Aloud: "the chart reads " + direction}}})
 	}
 	if len(s.Moves) > 0 || r.o.YarnPlaces {
 		b.add(document.Line{Text: seatText(s, s.YarnPlaces), Tone: document.Quiet})
@@ -61,9 +62,7 @@ func (r *Row) Document() document.Document {
 		b.item("%s", n.Text)
 	}
 	b.motions()
-	for _, c := range s.Cautions {
-		b.item("%s", c)
-	}
+	b.eachItem(s.Cautions)
 	return document.Document{Title: fmt.Sprintf("%s, %s %d", s.Piece, s.Word(), s.Row), Yarns: s.Yarns, Blocks: b.blocks}
 }
 
@@ -74,23 +73,13 @@ type rowBuilder struct {
 	o RowOptions
 }
 
-// glances is the whole row to be read aloud, repeats with other catches on lines of their own.
-func (b *rowBuilder) glances() {
-	for _, block := range GlanceBlocks(b.s) {
-		if row, is := block.(document.Row); is {
-			row.Large = b.o.Large
-			block = row
-		}
-		b.add(block)
-	}
-}
-
-// GlanceBlocks is a row for a glance.
-func GlanceBlocks(s *session.Sheet) []document.Block {
-	var blocks []document.Block
-	for i, g := range s.Glances() {
+// GlanceBlocks is the whole row to be read aloud, repeats with other catches on lines of their own; large,
+// its runs are large chips.
+func GlanceBlocks(s *session.Sheet, large bool) []document.Block {
+	return mapped(s.Glances(), func(g session.Glance) document.Block {
 		row := GlanceRow(g)
-		if i == 0 {
+		row.Large = large
+		if g.Number > 0 {
 			row.Number = fmt.Sprint(g.Number)
 			row.Aloud = fmt.Sprintf("%s %d of %d of %s", s.Word(), s.Row, s.Of, s.Piece)
 			for _, more := range []string{g.Side, g.Often} {
@@ -99,9 +88,8 @@ func GlanceBlocks(s *session.Sheet) []document.Block {
 				}
 			}
 		}
-		blocks = append(blocks, row)
-	}
-	return blocks
+		return row
+	})
 }
 
 // GlanceRow is some repeats of a row for a glance, aloud under how often they are worked.
@@ -159,16 +147,16 @@ func (b *rowBuilder) place() document.Text {
 	s := b.s
 	text := document.Text{
 		{Text: fmt.Sprintf("%s, %s %d of %d; ", s.Piece, s.Word(), s.Row, s.Of), Aloud: " "},
-		{Text: PartWords(s.Part), Name: true},
+		{Text: partWords(s.Part), Name: true},
 	}
 	if s.Twin != nil {
-		text = append(text, document.Span{Text: "; " + TwinWords(s)})
+		text = append(text, document.Span{Text: "; " + twinWords(s)})
 	}
 	return text
 }
 
-// PartWords tells where a row stands in the parts of its piece.
-func PartWords(p session.PartPlace) string {
+// partWords tells where a row stands in the parts of its piece.
+func partWords(p session.PartPlace) string {
 	text := fmt.Sprintf("%s row %d of %d", p.Name, p.Row, p.Rows)
 	if p.Times > 1 {
 		text += fmt.Sprintf(", copy %d of %d", p.Copy, p.Times)
@@ -179,8 +167,8 @@ func PartWords(p session.PartPlace) string {
 	return text
 }
 
-// TwinWords tells of the earlier row that begins like this one.
-func TwinWords(s *session.Sheet) string {
+// twinWords tells of the earlier row that begins like this one.
+func twinWords(s *session.Sheet) string {
 	switch {
 	case s.Twin.PartsAt > 0:
 		return fmt.Sprintf("same as %s %d up to stitch %d", s.Word(), s.Twin.Row, s.Twin.PartsAt-1)
@@ -190,20 +178,13 @@ func TwinWords(s *session.Sheet) string {
 	return fmt.Sprintf("same as %s %d", s.Word(), s.Twin.Row)
 }
 
-// BegunWords tells how far the row is worked.
-func BegunWords(s *session.Sheet) string {
+// begunWords tells how far the row is worked.
+func begunWords(s *session.Sheet) string {
 	text := fmt.Sprintf("%d of %s worked", s.Begun, document.Counted(s.Total, "stitch"))
 	if s.Repeats() > 1 && s.Begun < s.Total {
 		text += "; next is " + s.PlaceWords(s.Begun+1)
 	}
 	return text
-}
-
-func direction(s *session.Sheet) string {
-	if s.FromLeft {
-		return "the chart reads from left to right"
-	}
-	return "the chart reads from right to left"
 }
 
 // strip is the row, and below it, where there is something to compare, the row below.
@@ -228,7 +209,11 @@ func Below(s *session.Sheet) document.Under {
 
 // StripOf is the strip of a row with the letters under its catches.
 func StripOf(s *session.Sheet) document.Strip {
-	strip := document.Strip{Number: s.Row, Cells: s.Strips.Row, FromLeft: s.FromLeft, Signs: stripSigns(s.Yarns, s.Strips.Caught), Shaped: shaped(s)}
+	strip := document.Strip{Number: s.Row, Cells: s.Strips.Row, FromLeft: s.FromLeft, Signs: stripSigns(s.Yarns, s.Strips.Caught)}
+	strip.Shaped = make([]bool, len(s.Strips.Row))
+	for _, sh := range s.Shaping {
+		strip.Shaped[s.Order[s.InPattern(sh.Block, sh.Stitch)].Column] = true
+	}
 	if len(s.Blocks) == 1 {
 		return strip
 	}
@@ -242,24 +227,11 @@ func StripOf(s *session.Sheet) document.Strip {
 	return strip
 }
 
-// shaped lists by column which stitches are not plain.
-func shaped(s *session.Sheet) []bool {
-	columns := make([]bool, len(s.Strips.Row))
-	for _, sh := range s.Shaping {
-		columns[s.Order[s.InPattern(sh.Block, sh.Stitch)].Column] = true
-	}
-	return columns
-}
-
 // stripSigns are the signs under the stitches of a row, by column.
 func stripSigns(yarns []chart.Yarn, caught [][]session.Catch) [][]string {
-	signs := make([][]string, len(caught))
-	for column, catches := range caught {
-		for _, c := range catches {
-			signs[column] = append(signs[column], Sign(yarns, c.Letter))
-		}
-	}
-	return signs
+	return mapped(caught, func(catches []session.Catch) []string {
+		return mapped(catches, func(c session.Catch) string { return Sign(yarns, c.Letter) })
+	})
 }
 
 // Sign is what stands under the stitch of a catch: its letter, a capital where a yarn has a
@@ -300,9 +272,9 @@ func (b *rowBuilder) motions() {
 
 // MotionBlocks is one motion of a row, in full also where it is known.
 func MotionBlocks(s *session.Sheet, m *session.SheetMotion, full bool) []document.Block {
-	lead := document.Text{{Text: strings.Join(m.Letters, ", "), Aloud: strings.ToUpper(strings.Join(m.Letters, ", "))}, {Text: ": " + MotionTitle(s, m)}}
-	if len(m.Letters) == 0 {
-		lead = document.Words(MotionTitle(s, m))
+	lead := document.Words(MotionTitle(s, m))
+	if letters := strings.Join(m.Letters, ", "); letters != "" {
+		lead = document.Text{{Text: letters, Aloud: strings.ToUpper(letters)}, {Text: ": " + MotionTitle(s, m)}}
 	}
 	if m.Known && !full {
 		lift := ""
@@ -315,28 +287,24 @@ func MotionBlocks(s *session.Sheet, m *session.SheetMotion, full bool) []documen
 	for i, step := range m.StepsFor(m.Way) {
 		blocks = append(blocks, document.Line{Label: fmt.Sprintf("  %d ", i+1), Text: document.Words(step)})
 	}
-	for _, more := range MotionNotes(m, full) {
-		blocks = append(blocks, document.Line{Label: "  ", Text: document.Words(more), Tone: document.Quiet})
-	}
-	return blocks
+	notes := mapped(motionNotes(m, full), func(note string) document.Block {
+		return document.Line{Label: "  ", Text: document.Words(note), Tone: document.Quiet}
+	})
+	return append(blocks, notes...)
 }
 
 // MotionTitle names what a motion does: "weave oat, left hand".
 func MotionTitle(s *session.Sheet, m *session.SheetMotion) string {
-	names := make([]string, len(m.Yarns))
-	for i, y := range m.Yarns {
-		names[i] = s.Yarns[y].Name
-	}
-	text := m.Method.String() + " " + session.Listed(names, "and")
+	text := m.Method.String() + " " + session.Listed(mapped(m.Yarns, func(y int) string { return s.Yarns[y].Name }), "and")
 	if !m.Apart && m.Carried != hold.SameSide && m.Method != floats.Twist {
 		text += ", " + m.Carried.String()
 	}
 	return text
 }
 
-// MotionNotes is what else there is to know about a motion that is new; in full also how
+// motionNotes is what else there is to know about a motion that is new; in full also how
 // to check the catch afterwards.
-func MotionNotes(m *session.SheetMotion, full bool) []string {
+func motionNotes(m *session.SheetMotion, full bool) []string {
 	var notes []string
 	if m.Apart {
 		notes = append(notes, "Both yarns sit in one place here, so make this catch with one yarn at a time.")

@@ -251,8 +251,8 @@ func NewSwatch(s SwatchAsked) *Swatch {
 	for i, limit := range session.ItemLimits(g) {
 		b.Limits = append(b.Limits, SwatchLimit{floats.Items[i].Word, limit})
 	}
-	for _, c := range session.CategoriesOf(g) {
-		b.Categories = append(b.Categories, YarnCategory{c.Number, c.Name, c.Needles[0], c.Needles[1]})
-	}
+	b.Categories = mapped(session.CategoriesOf(g), func(c session.YarnCategory) YarnCategory {
+		return YarnCategory{c.Number, c.Name, c.Needles[0], c.Needles[1]}
+	})
 	return b
 }

@@ -42,14 +42,10 @@ func measured(text, word string) d.Text {
 
 // numbered is a noun with its number as written.
 func numbered(number, noun string) string {
-	switch {
-	case number == "1":
-	case strings.HasSuffix(noun, "h"):
-		noun += "es"
-	default:
-		noun += "s"
+	if number == "1" {
+		return "1 " + noun
 	}
-	return number + " " + noun
+	return number + " " + d.Plural(noun, 2)
 }
 
 // named is a text with the name of a yarn, if one begins it, told as such.
@@ -72,20 +68,12 @@ func are(n int, noun string) string {
 
 // items are texts without anything special as a list.
 func items(texts []string) d.Items {
-	list := d.Items{}
-	for _, t := range texts {
-		list.Items = append(list.Items, d.Item{Text: d.Words(t)})
-	}
-	return list
+	return d.Items{Items: mapped(texts, func(t string) d.Item { return d.Item{Text: d.Words(t)} })}
 }
 
 // catchItems are texts in which catches are named as a list.
 func catchItems(texts []string) d.Items {
-	list := d.Items{}
-	for _, t := range texts {
-		list.Items = append(list.Items, d.Item{Text: Catches(t)})
-	}
-	return list
+	return d.Items{Items: mapped(texts, func(t string) d.Item { return d.Item{Text: Catches(t)} })}
 }
 
 // symbol is the symbol of a yarn; those that are not heard by themselves have names.
@@ -136,4 +124,13 @@ func LettersAloud(text string) string {
 		word, letter, _ := strings.Cut(found, " ")
 		return word + " " + strings.ToUpper(letter)
 	})
+}
+
+// mapped is what is made of each member of a list; nil of none.
+func mapped[A, B any](all []A, made func(A) B) []B {
+	var list []B
+	for _, one := range all {
+		list = append(list, made(one))
+	}
+	return list
 }

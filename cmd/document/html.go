@@ -7,6 +7,7 @@ import (
 	"html/template"
 	"io"
 	"reflect"
+	"slices"
 	"strings"
 
 	"strandwise/cmd/paper"
@@ -44,6 +45,27 @@ type section struct {
 	Heading
 	Number int // from 1
 	Blocks []Block
+}
+
+// stopsApart is how many cards lie from one that the contents lead to to the next.
+const stopsApart = 20
+
+// Stops are the rows of cards that the contents lead to, in a section of many.
+func (s section) Stops() []int {
+	var rows []int
+	for _, b := range s.Blocks {
+		if c, is := b.(Card); is {
+			rows = append(rows, c.Ticks[0].Row)
+		}
+	}
+	if len(rows) <= 2*stopsApart {
+		return nil
+	}
+	var stops []int
+	for part := range slices.Chunk(rows, stopsApart) {
+		stops = append(stops, part[0])
+	}
+	return stops
 }
 
 // WriteHTML writes a document as one page, to be printed on paper of that width and height in

@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -85,11 +86,9 @@ func (l *stripLines) measure() {
 	for _, y := range l.t.yarns {
 		l.cell = max(l.cell, paint.Width(string(y.Symbol)))
 	}
-	for _, signs := range append([]Under{{Signs: l.Signs}}, l.Below...) {
-		for _, under := range signs.Signs {
-			for _, sign := range under {
-				l.cell = max(l.cell, paint.Width(sign))
-			}
+	for _, row := range append([]Under{{Signs: l.Signs}}, l.Below...) {
+		for _, sign := range slices.Concat(row.Signs...) {
+			l.cell = max(l.cell, paint.Width(sign))
 		}
 	}
 	l.label = len(fmt.Sprint(l.Number))
@@ -143,14 +142,12 @@ func (l *stripLines) at(i int) int {
 // shown lists the columns from and to (the last not included) as they stand on the
 // screen, left to right.
 func (l *stripLines) shown(from, to int) []int {
-	columns := make([]int, 0, to-from)
+	var columns []int
 	for i := from; i < to; i++ {
 		columns = append(columns, i)
 	}
 	if !l.FromLeft {
-		for i, j := 0, len(columns)-1; i < j; i, j = i+1, j-1 {
-			columns[i], columns[j] = columns[j], columns[i]
-		}
+		slices.Reverse(columns)
 	}
 	return columns
 }
@@ -206,32 +203,23 @@ func (l *stripLines) marked() [][]string {
 
 // span names the stitches of a piece.
 func (l *stripLines) span(from, to int) string {
-	first, last := 0, 0
-	for _, n := range l.number[from:to] {
-		if n > 0 && first == 0 {
-			first = n
-		}
-		last = max(last, n)
-	}
-	if first == 0 {
+	stitches := slices.DeleteFunc(slices.Clone(l.number[from:to]), func(n int) bool { return n == 0 })
+	if len(stitches) == 0 {
 		return "no stitches"
 	}
-	if first == last {
-		return fmt.Sprintf("stitch %d", first)
-	}
-	return fmt.Sprintf("stitches %d to %d", first, last)
+	return Plural("stitch", len(stitches)) + " " + Stretch{From: stitches[0], To: slices.Max(stitches)}.Rows()
 }
 
 // arrows gives the arrow, on the side where the row begins, and the room it takes
 // where it is not.
 func (l *stripLines) arrows(from int) (left, right string) {
-	switch {
+	switch marks := l.t.look.Marks; {
 	case l.FromLeft && from == 0:
-		return l.t.look.Marks.Right + " ", ""
+		return marks.Right + " ", ""
 	case l.FromLeft:
 		return "  ", ""
 	case from == 0:
-		return "", " " + l.t.look.Marks.Left
+		return "", " " + marks.Left
 	}
 	return "", ""
 }
@@ -239,32 +227,31 @@ func (l *stripLines) arrows(from int) (left, right string) {
 // cells sets stitches on their colors, each run of one yarn as a whole, with their symbols or
 // without. Worked ones have no color: they step back.
 func (l *stripLines) cells(cells []chart.Cell, columns []int, worked []bool, symbols bool) string {
-	var out strings.Builder
-	kind := func(i int) (yarn int, back bool) {
-		at := l.at(columns[i])
-		return cells[at].Yarn, worked != nil && worked[at]
+	type look struct {
+		yarn int
+		back bool
 	}
-	for i := 0; i < len(columns); {
-		yarn, back := kind(i)
-		end := i + 1
-		for end < len(columns) {
-			if y, b := kind(end); y != yarn || b != back {
-				break
-			}
+	kind := func(i int) look {
+		at := l.at(columns[i])
+		return look{cells[at].Yarn, worked != nil && worked[at]}
+	}
+	var out strings.Builder
+	for i, end := 0, 0; i < len(columns); i = end {
+		here := kind(i)
+		for end < len(columns) && kind(end) == here {
 			end++
 		}
 		symbol, style := l.t.look.Marks.Blank, l.t.look.Paint.Quiet
-		if yarn != chart.NoYarn {
-			symbol = string(l.t.yarns[yarn].Symbol)
-			if !back {
-				style = func(text string) string { return l.t.chip(text, yarn) }
-			}
+		if here.yarn != chart.NoYarn {
+			symbol = string(l.t.yarns[here.yarn].Symbol)
+		}
+		if here.yarn != chart.NoYarn && !here.back {
+			style = func(text string) string { return l.t.chip(text, here.yarn) }
 		}
 		if !symbols {
 			symbol = ""
 		}
 		out.WriteString(style(strings.Repeat(l.padded(symbol), end-i)))
-		i = end
 	}
 	return out.String()
 }
@@ -278,16 +265,15 @@ func (l *stripLines) padded(text string) string {
 func (l *stripLines) signs(columns []int, signs [][]string) []string {
 	var lines []string
 	for i := 0; signs != nil; i++ {
-		var out strings.Builder
+		line := ""
 		for _, column := range columns {
 			sign := ""
 			if under := signs[l.at(column)]; i < len(under) {
 				sign = under[i]
 			}
-			out.WriteString(l.padded(sign))
+			line += l.padded(sign)
 		}
-		line := strings.TrimRight(out.String(), " ")
-		if line == "" {
+		if line = strings.TrimRight(line, " "); line == "" {
 			break
 		}
 		lines = append(lines, line)

@@ -40,11 +40,7 @@ const (
 // error is one of w.
 func WriteText(w io.Writer, d Document, look Look) error {
 	t := &textWriter{w: w, look: look, yarns: d.Yarns, apart: map[int]bool{}}
-	colors := make([]chart.Color, len(d.Yarns))
-	for i, y := range d.Yarns {
-		colors[i] = y.Color
-	}
-	for _, pair := range look.Paint.Collide(colors) {
+	for _, pair := range collide(look, d.Yarns) {
 		t.apart[pair[1]] = true
 	}
 	for i, b := range d.Blocks {
@@ -317,12 +313,8 @@ func padded(text Text) Text {
 // Alike tells which of the yarns look the same on this terminal, which has one color for both,
 // and how to tell them apart; empty where none do.
 func Alike(l Look, yarns []chart.Yarn) string {
-	colors := make([]chart.Color, len(yarns))
-	for i, y := range yarns {
-		colors[i] = y.Color
-	}
 	var pairs []string
-	for _, p := range l.Paint.Collide(colors) {
+	for _, p := range collide(l, yarns) {
 		a, b := yarns[p[0]], yarns[p[1]]
 		pairs = append(pairs, fmt.Sprintf("%s (%c) and %s (%c)", a.Name, a.Symbol, b.Name, b.Symbol))
 	}
@@ -330,4 +322,13 @@ func Alike(l Look, yarns []chart.Yarn) string {
 		return ""
 	}
 	return "the same color on this terminal: " + strings.Join(pairs, "; ") + "; go by the symbols"
+}
+
+// collide lists the pairs of yarns, by index, that look alike on a terminal though they are not.
+func collide(l Look, yarns []chart.Yarn) [][2]int {
+	var colors []chart.Color
+	for _, y := range yarns {
+		colors = append(colors, y.Color)
+	}
+	return l.Paint.Collide(colors)
 }

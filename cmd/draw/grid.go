@@ -58,6 +58,7 @@ func cellAt(r *floats.Row, column int) chart.Cell { return r.Cell(column) }
 
 // stitches draws the stitches, run by run.
 func (g *grid) stitches() {
+	begun := len(g.Shapes)
 	g.eachRow(func(row int, r *floats.Row) {
 		end := min(g.win.columnTo+1, r.Columns())
 		for c := g.win.columnFrom; c < end; {
@@ -78,6 +79,7 @@ func (g *grid) stitches() {
 			}
 		}
 	})
+	alike(g.Shapes[begun:])
 }
 
 // shown is a yarn's color as its stitches are drawn: on the wrong side they step back behind

@@ -1,8 +1,6 @@
 package draw
 
 import (
-	"slices"
-
 	"strandwise/chart"
 	"strandwise/floats"
 )
@@ -23,24 +21,29 @@ func (v *view) holding(row int, slots map[int]int, over bool) {
 	})
 }
 
+// grasps are what lies behind a strand and over it, as bows, from where it holds, in stitches: at a
+// weave the leg that leads down and the one that leads up, at a twist the halves of its turn.
+var grasps = map[bool][2][]Point{
+	false: {nil, {{-0.38, -0.2}, {-0.14, -0.2}, {-0.1, 0.26}, {0, 0.3}, {0.1, 0.26}, {0.14, -0.2}, {0.38, -0.2}}},
+	true: {
+		{{0, 0.24}, {0.3, 0}, {0.05, -0.21}, {0.25, -0.21}, {0.45, -0.19}},
+		{{-0.45, -0.19}, {-0.25, -0.21}, {-0.05, -0.21}, {-0.3, 0}, {0, 0.24}},
+	},
+}
+
 // grasp draws what lies over a strand at a place, or behind it, on what sets it off.
 func (v *view) grasp(class string, at Point, color *chart.Color, twist, over bool, data []Datum) {
-	width := min(v.cell.X, v.cell.Y) * 0.11
-	part := func(part string, points ...Point) {
-		for i, p := range points {
-			points[i] = Point{at.X + p.X*v.cell.X, at.Y + p.Y*v.cell.Y}
-		}
-		v.curve("edge", Ink{Stroke: against(*color), Width: width * 1.6}, points)
-		v.curve(class, Ink{Stroke: color, Width: width}, points, append(slices.Clip(data), Datum{"part", part})...)
+	shape := grasps[twist][0]
+	if over {
+		shape = grasps[twist][1]
 	}
-	switch {
-	case twist && over:
-		part("front", Point{-0.45, -0.19}, Point{-0.25, -0.21}, Point{-0.05, -0.21}, Point{-0.3, 0}, Point{0, 0.24})
-	case twist:
-		part("behind", Point{0, 0.24}, Point{0.3, 0}, Point{0.05, -0.21}, Point{0.25, -0.21}, Point{0.45, -0.19})
-	case over:
-		part("down", Point{-0.38, -0.2}, Point{-0.14, -0.2}, Point{-0.1, 0.26})
-		part("up", Point{0.1, 0.26}, Point{0.14, -0.2}, Point{0.38, -0.2})
+	points := make([]Point, len(shape))
+	for i, p := range shape {
+		points[i] = Point{at.X + p.X*v.cell.X, at.Y + p.Y*v.cell.Y}
+	}
+	if width := min(v.cell.X, v.cell.Y) * 0.11; len(points) > 0 {
+		v.curve("edge", Ink{Stroke: against(*color), Width: width * 1.6}, points)
+		v.curve(class, Ink{Stroke: color, Width: width}, points, data...)
 	}
 }
 

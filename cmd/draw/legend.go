@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"strandwise/chart"
 	"strandwise/floats"
@@ -121,17 +122,47 @@ func (v *view) placeLegend(items []legendItem, top, width float64) float64 {
 		if item.draw == nil {
 			sign = 0
 		}
-		w := sign + textWidth(item.text, text) + text*1.5
-		if x > v.left && x+w > v.left+width {
+		lines := broken(item.text, text, width-sign)
+		w := sign + textWidth(lines[0], text) + text*1.5
+		if x > v.left && (x+w > v.left+width || len(lines) > 1) {
 			x, y = v.left, y+lineHeight
 		}
 		if item.draw != nil {
 			item.draw(Point{x, y})
 		}
-		v.label("legend-text", x+sign, y+v.cell.Y/2+text*0.36, text, Start, item.text)
+		for i, line := range lines {
+			v.label("legend-text", x+sign, y+float64(i)*lineHeight+v.cell.Y/2+text*0.36, text, Start, line)
+		}
 		x += w
+		if more := len(lines) - 1; more > 0 { // nothing stands beside it
+			x, y = v.left+width, y+float64(more)*lineHeight
+		}
 	}
 	return y + lineHeight - top
+}
+
+// broken is a text in lines that are estimated to fit the room: parted at blanks, and within a word wider
+// than it.
+func broken(text string, size, room float64) []string {
+	lines := []string{""}
+	for i, word := range strings.Split(text, " ") {
+		last := &lines[len(lines)-1]
+		if i > 0 && textWidth(*last+" "+word, size) <= room {
+			*last += " " + word
+			continue
+		}
+		if i > 0 {
+			lines = append(lines, "")
+		}
+		for _, letter := range word {
+			if last = &lines[len(lines)-1]; *last != "" && textWidth(*last+string(letter), size) > room {
+				lines = append(lines, "")
+				last = &lines[len(lines)-1]
+			}
+			*last += string(letter)
+		}
+	}
+	return lines
 }
 
 // legendLetter is the size of the legend's letters.

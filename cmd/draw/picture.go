@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"slices"
 
 	"strandwise/cmd/paper"
 )
@@ -22,13 +23,15 @@ func (s Side) String() string { return [...]string{"right", "wrong"}[s] }
 type Options struct {
 	Side   Side
 	Inches bool // the scale in inches
+	Upward bool // to knit from: parts come from the lowest row on, with charts whole where they fit
 	Bare   bool // neither title nor scale nor legend, for what stands beside a picture with them
 
 	// Places has the numbers of the mending list whose place on the page bears its name already;
 	// with nil none does.
 	Places map[int]bool
 
-	cell float64 // width of a stitch in mm; 0 is the usual
+	cell    float64 // width of a stitch in mm; 0 is the usual
+	compact bool    // parts of a page: as little of each as can be, scale and legend with the first
 }
 
 // usualCell is the width of a drawn stitch in mm.
@@ -46,10 +49,14 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 	whole := k.whole()
 	across := parts(whole.columnFrom, whole.columnTo, columns)
 	up := parts(whole.rowFrom, whole.rowTo, rows)
+	if o.Upward {
+		up = k.copies(whole.rowFrom, whole.rowTo, rows)
+	} else {
+		slices.Reverse(up)
+	}
 	var scenes []*Scene
-	for i := range up {
+	for _, r := range up {
 		for j := range across {
-			r := up[len(up)-1-i]
 			c := across[len(across)-1-j]
 			if o.Side == WrongSide {
 				c = across[j]
@@ -58,10 +65,35 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 			if n := len(up) * len(across); n > 1 {
 				name = fmt.Sprintf(", part %d of %d", len(scenes)+1, n)
 			}
-			scenes = append(scenes, newView(k, window{r[0], r[1], c[0], c[1]}, o).draw(name))
+			v := newView(k, window{r[0], r[1], c[0], c[1]}, o)
+			v.Compact, v.explained = o.compact, o.compact && len(scenes) > 0
+			scenes = append(scenes, v.draw(name))
 		}
 	}
 	return scenes
+}
+
+// copies splits rows from..to, both in, into parts of at most most that begin where a chart does, as many
+// charts in one as fit; a chart of more rows is split as any.
+func (k *Knitted) copies(from, to, most int) [][2]int {
+	var all [][2]int
+	for begin := from; begin <= to; {
+		end := begin
+		for end < to && k.Piece.Row(end+1).ChartRow > 1 {
+			end++
+		}
+		last := len(all) - 1
+		switch {
+		case end-begin >= most:
+			all = append(all, parts(begin, end, most)...)
+		case last >= 0 && end-all[last][0] < most:
+			all[last][1] = end
+		default:
+			all = append(all, [2]int{begin, end})
+		}
+		begin = end + 1
+	}
+	return all
 }
 
 // OnPaper draws a piece for pages of paper: on one where its stitches stay large enough
@@ -89,8 +121,12 @@ const (
 	pageRows    = 60
 )
 
-// OnPage draws a piece for a page of a browser, in parts where it is large.
-func OnPage(k *Knitted, o Options) []*Scene { return Parts(k, o, pageColumns, pageRows) }
+// OnPage draws a piece for a page of a browser, in parts where it is large, which have one legend.
+func OnPage(k *Knitted, o Options) []*Scene {
+	whole := k.whole()
+	o.compact = whole.columns() > pageColumns || whole.rows() > pageRows
+	return Parts(k, o, pageColumns, pageRows)
+}
 
 // readableCell is the least width of a stitch on paper in mm, before a piece is drawn in
 // parts; legendLine is room for a line of the legend, which takes more of them on narrower

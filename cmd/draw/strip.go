@@ -61,14 +61,18 @@ type strip struct {
 }
 
 // part draws the columns from begin up to end, counted from where the row begins, below the
-// others.
+// others: the stitches, and over them what is on them.
 func (t *strip) part(begin, end int) {
-	for i := begin; i < end; i++ {
-		column, place := i, t.across-1-(i-begin)
-		if t.s.FromLeft {
-			column, place = t.count-1-i, i-begin
+	for _, draw := range []func(column int, at Point){t.stitchAt, t.marksAt} {
+		begun := len(t.Shapes)
+		for i := begin; i < end; i++ {
+			column, place := i, t.across-1-(i-begin)
+			if t.s.FromLeft {
+				column, place = t.count-1-i, i-begin
+			}
+			draw(column, Point{float64(place)*t.cell.X + stripArrow/2, t.Height})
 		}
-		t.stitchAt(column, Point{float64(place)*t.cell.X + stripArrow/2, t.Height})
+		alike(t.Shapes[begun:])
 	}
 	if begin == 0 {
 		t.arrow()
@@ -81,8 +85,15 @@ func (t *strip) stitchAt(column int, at Point) {
 		t.box("empty", at.X, at.Y, t.cell.X, t.cell.Y, Ink{Fill: &pale})
 		return
 	}
+	t.box("stitch", at.X, at.Y, t.cell.X, t.cell.Y, Ink{Fill: &t.yarns[cell.Yarn].Color, Stroke: &gray, Width: 0.12})
+}
+
+func (t *strip) marksAt(column int, at Point) {
+	cell := t.s.Strips.Row[column]
+	if cell.IsEmpty() {
+		return
+	}
 	yarn := &t.yarns[cell.Yarn]
-	t.box("stitch", at.X, at.Y, t.cell.X, t.cell.Y, Ink{Fill: &yarn.Color, Stroke: &gray, Width: 0.12})
 	ink := against(yarn.Color)
 	middle, stitch := Point{at.X + t.cell.X/2, at.Y + t.cell.Y/2}, t.stitch[column]
 	for i, c := range t.caught[column] {

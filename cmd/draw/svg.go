@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -24,7 +25,7 @@ func SVG(w io.Writer, s *Scene) error {
 // SVG writes the element of SVG alone, as it stands in a page of HTML. Its ids begin with
 // the prefix, so that several drawings can stand in one page.
 func (s *Scene) SVG(w io.Writer, prefix string) error {
-	v := &svgWriter{prefix: prefix, crisp: s.Pixels}
+	v := &svgWriter{prefix: prefix, crisp: s.Pixels, compact: s.Compact, paths: map[string]string{}}
 	width, height, unit := number(s.Width), number(s.Height), "mm"
 	if s.Pixels {
 		unit = ""
@@ -48,10 +49,13 @@ func (s *Scene) SVG(w io.Writer, prefix string) error {
 // svgWriter writes shapes. Neighbors of one class and paint share a group.
 type svgWriter struct {
 	bytes.Buffer
-	prefix string
-	crisp  bool   // edges fall on pixels, but those of strokes
-	group  string // opening tag of the group that is open, or ""
-	clips  int
+	prefix  string
+	crisp   bool              // edges fall on pixels, but those of strokes
+	compact bool              // neighbors are joined in one path
+	group   string            // opening tag of the group that is open, or ""
+	outline string            // of the shapes joined since the group began or its last element
+	paths   map[string]string // ids of the joined paths, by their outlines
+	clips   int
 }
 
 func (v *svgWriter) put(parts ...string) {
@@ -63,14 +67,16 @@ func (v *svgWriter) put(parts ...string) {
 func (v *svgWriter) shapes(shapes []Shape) {
 	for i := range shapes {
 		s := &shapes[i]
-		switch p := s.Points; s.Kind {
-		case Clip:
+		switch p := s.Points; {
+		case s.Kind == Clip:
 			v.clip(s)
-		case Box:
+		case v.compact && s.ID == "" && (s.Kind == Box || s.Kind == Line || s.Kind == Bow):
+			v.join(s)
+		case s.Kind == Box:
 			v.element("rect", lengths("x y width height", p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y), s)
-		case Disc:
+		case s.Kind == Disc:
 			v.element("circle", lengths("cx cy r", p[0].X, p[0].Y, s.Radius), s)
-		case Label:
+		case s.Kind == Label:
 			v.element("text", lengths("x y", p[0].X, p[0].Y), s)
 		default:
 			v.element("path", ` d="`+path(s)+`"`, s)
@@ -81,12 +87,16 @@ func (v *svgWriter) shapes(shapes []Shape) {
 
 func (v *svgWriter) element(name, place string, s *Shape) {
 	v.regroup(v.groupTag(s))
+	v.endPath()
 	v.put("<", name)
 	if s.ID != "" {
 		v.put(` id="`, s.ID, `"`)
 	}
 	v.put(place)
 	for _, d := range s.Data {
+		if v.compact && s.ID == "" {
+			break
+		}
 		v.put(" data-", d.Name, `="`, escaped(d.Value), `"`)
 	}
 	if s.Kind == Label {
@@ -96,11 +106,53 @@ func (v *svgWriter) element(name, place string, s *Shape) {
 	}
 }
 
+// join adds the outline of a shape to the path of those painted alike: in tenths of a millimeter, told
+// from where it begins.
+func (v *svgWriter) join(s *Shape) {
+	v.regroup(v.groupTag(s))
+	tenths := func(p Point) Point { return Point{math.Round(p.X*10) / 10, math.Round(p.Y*10) / 10} }
+	last := tenths(s.Points[0])
+	v.outline += "M" + number(last.X) + " " + number(last.Y)
+	if s.Kind == Box {
+		size := tenths(s.Points[1])
+		w, h := size.X-last.X, size.Y-last.Y
+		v.outline += "h" + number(w) + "v" + number(h) + "h" + number(-w) + "z"
+		return
+	}
+	for i, p := range s.Points[1:] {
+		p = tenths(p)
+		letter := "l"
+		if s.Kind == Bow {
+			letter = "q "[i%2 : i%2+1] // where the bow would turn, then where it ends
+		}
+		v.outline += letter + number(p.X-last.X) + " " + number(p.Y-last.Y)
+		if s.Kind == Line || i%2 == 1 {
+			last = p
+		}
+	}
+}
+
+// endPath writes the joined outline; one that was written before is used again, in the paint of the group.
+func (v *svgWriter) endPath() {
+	if v.outline == "" {
+		return
+	}
+	if id, drawn := v.paths[v.outline]; drawn {
+		v.put(`<use href="#`, id, `"/>`+"\n")
+	} else {
+		id = fmt.Sprint(v.prefix, "-path", len(v.paths)+1)
+		v.paths[v.outline] = id
+		v.put(`<path id="`, id, `" d="`, v.outline, `"/>`+"\n")
+	}
+	v.outline = ""
+}
+
 // regroup ends the group that is open and begins another, unless they are alike.
 func (v *svgWriter) regroup(tag string) {
 	if tag == v.group {
 		return
 	}
+	v.endPath()
 	if v.group != "" {
 		v.put("</g>\n")
 	}

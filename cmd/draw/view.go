@@ -12,8 +12,10 @@ type view struct {
 	k      *Knitted
 	inches bool
 	bare   bool
-	places map[int]bool
-	letter float64 // size of the numbers
+
+	explained bool // another part has the scale and the legend
+	places    map[int]bool
+	letter    float64 // size of the numbers
 }
 
 func newView(k *Knitted, win window, o Options) *view {
@@ -53,7 +55,7 @@ func (v *view) draw(part string) *Scene {
 	}
 
 	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
-		v.stitches()
+		v.grouped(v.stitches, "stitches", "bumps")
 		v.lines()
 		if v.meets() {
 			y := v.y(v.k.Made)
@@ -63,19 +65,27 @@ func (v *view) draw(part string) *Scene {
 		if v.wrong {
 			v.strands()
 		} else {
-			v.catches()
+			v.grouped(v.catches, signClasses...)
 		}
 	})
+	begun := len(v.Shapes)
 	v.numbers()
+	v.compacted(begun)
 	y := v.top + v.bodyHeight()
 	v.ruler(below, y+v.letter*1.2, y+v.letter*2.4)
 	if above > 0 {
 		v.ruler(above, v.top-v.letter*0.5, v.top-v.letter*1.7)
 	}
 	y += v.rulerHeight(below) + v.letter*0.8
-	if !v.bare {
+	if !v.bare && !v.explained {
 		y += v.scale(y)
-		y += v.placeLegend(v.legend(), y, v.Width-2*side)
+		win := v.win
+		if v.Compact {
+			v.win = v.k.whole() // which this is the first part of
+		}
+		items := v.legend()
+		v.win = win
+		y += v.placeLegend(items, y, v.Width-2*side)
 	}
 	v.Height = y + 1
 	return v.Scene

@@ -72,6 +72,7 @@ func (v *view) course(h hung) []Point {
 func (v *view) strands() {
 	spans := v.k.spans()
 	var over []warning
+	begun := len(v.Shapes)
 	v.eachRow(func(row int, _ *floats.Row) {
 		slots := slotsOf(spans[row-1])
 		var shown []hung
@@ -85,14 +86,15 @@ func (v *view) strands() {
 				over = append(over, warning{v.sag(h, v.bowOf(s, m)), s.Yarn, m})
 			}
 		}
-		v.holding(row, slots, false)
-		v.strandsOf(shown)
-		v.holding(row, slots, true)
+		v.grouped(func() { v.holding(row, slots, false) }, "edge", "leg")
+		v.grouped(func() { v.strandsOf(shown) }, "edge", "strand", "ticks")
+		v.grouped(func() { v.holding(row, slots, true) }, "edge", "leg")
 	})
+	v.compacted(begun)
 	for _, w := range over {
 		v.warn(w)
 	}
-	v.catches()
+	v.grouped(v.catches, signClasses...)
 	for _, w := range over {
 		v.tag(w)
 	}

@@ -55,7 +55,7 @@ func (s State) read(look paint.Look) []document.Block {
 	if look.Plain {
 		return nil
 	}
-	return answer.GlanceBlocks(s.sheet)[:1]
+	return answer.GlanceBlocks(s.sheet, false)[:1]
 }
 
 // chosenStrip draws the row, or the piece of it with the chosen catch, with letters under

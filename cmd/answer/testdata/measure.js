@@ -13,7 +13,7 @@ addEventListener("load", () => {
     const [hi, lo] = [luminance(a), luminance(b)].sort((x, y) => y - x);
     return (hi + 0.05) / (lo + 0.05);
   };
-  // What a text in a drawing stands on: the last box, disc or diamond under its middle that was drawn before it.
+  // What a text in a drawing stands on: the last box, disc or outline under its middle that was drawn before it.
   const under = text => {
     const svg = text.ownerSVGElement, at = text.getBoundingClientRect();
     const x = at.left + at.width / 2, y = at.top + at.height / 2;
@@ -22,6 +22,7 @@ addEventListener("load", () => {
       if (e === text) break;
       if (e.tagName === "text" || e.closest("clipPath")) continue;
       const r = e.getBoundingClientRect();
+      if (e.tagName === "path" && !e.isPointInFill(new DOMPoint(x, y).matrixTransform(e.getScreenCTM().inverse()))) continue;
       if (r.left <= x && x <= r.right && r.top <= y && y <= r.bottom) color = rgb(getComputedStyle(e).fill) || color;
     }
     return color;
