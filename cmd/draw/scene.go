@@ -1,6 +1,10 @@
 package draw
 
 import (
+<<<<<<< HEAD
+=======
+	"cmp"
+>>>>>>> main
 	"fmt"
 	"maps"
 	"slices"

@@ -16,6 +16,7 @@ import (
 // room is a layout of the row to work. The zero room is that of lines, which go on as they must.
 type room struct {
 	laid   bool             // for a screen
+	page   bool             // for a page, which has places of its own for motions and for what is chosen
 	large  bool             // runs as chips, stitches two lines high
 	least  int              // columns of a stitch, even where the row then takes several lines
 	folded bool             // motions by their names
@@ -67,7 +68,7 @@ func (s State) body(look paint.Look, lines int) []string {
 func (s State) finished(most int) []document.Under {
 	var below []document.Under
 	sheet := s.sheet
-	for len(below) < most && sheet.Row > 1 && sheet.Strips.BelowFits {
+	for sheet != nil && len(below) < most && sheet.Row > 1 && sheet.Strips.BelowFits {
 		below = append(below, answer.Below(sheet))
 		sheet = s.piece.Sheet(sheet.Row - 1)
 	}
