@@ -1,10 +1,6 @@
 package draw
 
 import (
-<<<<<<< HEAD
-=======
-	"cmp"
->>>>>>> main
 	"fmt"
 	"maps"
 	"slices"
