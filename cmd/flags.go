@@ -62,16 +62,17 @@ func paperNamed(name string, inches bool) paper.Paper {
 	return paper.A4
 }
 
-// writePicture draws a fabric into a file by the ending of its name, an SVG on standard output.
-func writePicture(a *frame.App, file string, force bool, knitted *draw.Knitted, options draw.Options, p paper.Paper) error {
+// writePicture draws a scene into a file by the ending of its name, an SVG on standard output; a
+// PDF has pages of its own. Either is asked for when it is written.
+func writePicture(a *frame.App, file string, force bool, scene func() *draw.Scene, pages func() document.Document, p paper.Paper) error {
 	var write func(io.Writer) error
 	switch ext := strings.ToLower(filepath.Ext(file)); {
 	case ext == ".svg" || file == frame.FromStdin:
-		write = func(w io.Writer) error { return draw.SVG(w, draw.Picture(knitted, options)) }
+		write = func(w io.Writer) error { return draw.SVG(w, scene()) }
 	case ext == ".png":
-		write = func(w io.Writer) error { return draw.PNG(w, draw.Picture(knitted, options)) }
+		write = func(w io.Writer) error { return draw.PNG(w, scene()) }
 	case ext == ".pdf":
-		write = func(w io.Writer) error { return document.WritePDF(w, answer.FabricPaper(knitted, options, p), p) }
+		write = func(w io.Writer) error { return document.WritePDF(w, pages(), p) }
 	default:
 		return frame.Usage("--picture %s: the name is to end in .svg, .png or .pdf", file).Hint("--picture %s.svg", file)
 	}
@@ -84,6 +85,12 @@ func checkSheet(sheet string) error {
 		return frame.Usage("--sheet %s: the name is to end in .html", sheet).Hint("--sheet %s.html", sheet)
 	}
 	return nil
+}
+
+// writeFabric is writePicture of a fabric.
+func writeFabric(a *frame.App, file string, force bool, k *draw.Knitted, o draw.Options, p paper.Paper) error {
+	scene := func() *draw.Scene { return draw.Picture(k, o) }
+	return writePicture(a, file, force, scene, func() document.Document { return answer.FabricPaper(k, o, p) }, p)
 }
 
 // inches reports whether lengths are told in inches.

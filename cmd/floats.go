@@ -63,7 +63,7 @@ func (o *floatsOptions) draw(a *frame.App, l *laid, plan *floats.Plan) error {
 		return err
 	}
 	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
-	err = writePicture(a, o.picture, o.force, knitted, options, paperNamed("", inches))
+	err = writeFabric(a, o.picture, o.force, knitted, options, paperNamed("", inches))
 	if err == nil && o.picture != frame.FromStdin {
 		a.Say(fmt.Sprintf("the wrong side of %s as planned is drawn in %s", l.part.Name, o.picture), "")
 	}

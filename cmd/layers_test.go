@@ -32,7 +32,7 @@ var layers = map[string][]string{
 	"cmd/paper":      {"chart"},
 	"cmd/document":   {"chart", "cmd/paint", "cmd/paper"},
 	"cmd/answer":     {"chart", "chart/picture", "floats", "session", "session/hold", "store", "cmd/draw", "cmd/document", "cmd/paint", "cmd/paper", "cmd/stored", "cmd/knitted"},
-	"cmd/draw":       {"chart", "chart/picture", "floats", "session", "cmd/paint", "cmd/paper", "cmd/knitted"},
+	"cmd/draw":       {"chart", "chart/picture", "floats", "session", "session/hold", "cmd/paint", "cmd/paper", "cmd/knitted"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/document", "cmd/answer"},
 	"cmd/frame":      {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/document"},
 	"cmd/stored":     {"chart", "floats", "session", "store", "cmd/frame"},

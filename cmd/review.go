@@ -20,7 +20,7 @@ func newReview(a *frame.App) *cobra.Command {
 	set := c.Flags()
 	set.Var(frame.OneOf(&o.side, "right", "wrong"), "side", "draw that side: `right|wrong` (with --picture wrong, if not given)")
 	set.StringVar(&o.rows, "rows", "", "draw only these rows: `N or N:M` (default: all that are finished)")
-	set.StringVar(&o.repeats, "repeats", "", "with --picture, only these repeats, of the widest block: `N or N:M`")
+	set.StringVar(&o.repeats, "repeats", "", "draw only these repeats, of the widest block: `N or N:M`")
 	set.StringVar(&o.picture, "picture", "", "draw into `FILE`.svg, .png or .pdf; - is an SVG on standard output")
 	set.StringVar(&o.sheet, "sheet", "", "write everything on one page, `FILE`.html")
 	addPaper(set, &o.paper)
@@ -50,11 +50,11 @@ func (o *reviewOptions) run(a *frame.App, _ []string) error {
 			return err
 		}
 	case o.side != "" && !a.Flags.JSON:
-		from, to, err := rowRange("rows", o.rows, p.State.Row, p.RowWord(), "%ss 1 to %d are finished")
+		k, err := o.shown(p, r)
 		if err != nil {
 			return err
 		}
-		return draw.FabricText(a.Out, draw.WorkedPart(p.Piece, r), o.fabricSide(), from, to, a.Display().Look)
+		return draw.FabricText(a.Out, k, o.fabricSide(), a.Display().Look)
 	}
 	return a.Answer(2, answer.NewReview(p.Piece, r, inches))
 }
@@ -69,8 +69,8 @@ func (o *reviewOptions) check(a *frame.App, p *stored.Piece) error {
 	if o.rows != "" && o.side == "" && o.picture == "" {
 		return frame.Usage("--rows goes with --side or --picture").Hint("strandwise review --side wrong --rows %s", o.rows)
 	}
-	if o.repeats != "" && o.picture == "" {
-		return frame.Usage("--repeats goes with --picture").Hint("strandwise review --picture wrong-side.svg --repeats %s", o.repeats)
+	if o.repeats != "" && o.side == "" && o.picture == "" {
+		return frame.Usage("--repeats goes with --side or --picture").Hint("strandwise review --side wrong --repeats %s", o.repeats)
 	}
 	if err := checkSheet(o.sheet); err != nil {
 		return err
@@ -78,7 +78,7 @@ func (o *reviewOptions) check(a *frame.App, p *stored.Piece) error {
 	if o.picture == frame.FromStdin && o.sheet == frame.FromStdin {
 		return frame.Usage("two answers want standard output").Hint("--picture wrong-side.svg, or --sheet review.html, to write a file")
 	}
-	toCome := o.picture != "" && o.rows != "" && o.sheet == ""
+	toCome := (o.picture != "" || o.side != "") && o.rows != "" && o.sheet == ""
 	if p.State.Row == 0 && !toCome && (o.side != "" || o.picture != "" || o.sheet != "") {
 		return frame.Refused("no %s of %s is finished, so there is nothing to draw", p.RowWord(), p.State.Setup.Name).
 			Hint("strandwise review --picture wrong-side.svg --rows 1:%d, as it is planned", p.Rows()).
@@ -94,7 +94,7 @@ func (o *reviewOptions) fabricSide() draw.Side {
 	return draw.WrongSide
 }
 
-// shown is what the picture is to show: the finished rows, or the part asked for, of rows to come
+// shown is what is to be drawn: the finished rows, or the part asked for, of rows to come
 // as they are planned.
 func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted, error) {
 	last := p.Rows()
@@ -122,7 +122,7 @@ func (o *reviewOptions) draw(a *frame.App, p *stored.Piece, r *session.Review, i
 	if o.picture != "" {
 		k, err := o.shown(p, r)
 		if err == nil {
-			err = writePicture(a, o.picture, o.force, k, draw.Options{Side: o.fabricSide(), Inches: inches}, paper)
+			err = writeFabric(a, o.picture, o.force, k, draw.Options{Side: o.fabricSide(), Inches: inches}, paper)
 		}
 		if err != nil {
 			return err

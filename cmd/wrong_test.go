@@ -46,7 +46,7 @@ var wrongInputs = []struct {
 	{"review --picture x.bmp", 2, "x.bmp", ".svg"},
 	{"review --picture x.svg --rows 3:40", 2, "the piece has rounds 1 to 22", "--rows 1:22"},
 	{"review --picture x.svg --repeats 7", 2, "there are repeats 1 to 6", "--repeats 1:6"},
-	{"review --repeats 2", 2, "goes with --picture", "--picture wrong-side.svg"},
+	{"review --repeats 2", 2, "goes with --side or --picture", "strandwise review --side wrong --repeats 2"},
 	{"floats band.chart --picture x.bmp", 2, "x.bmp", ".svg"},
 	{"cards -o x.pdf --paper a5", 2, `--paper takes a4 or letter, not "a5"`, "--paper a4"},
 	{"cards -o x.doc", 2, "x.doc", ".pdf"},

@@ -216,6 +216,9 @@ func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 		now[key] = true
 		if motion.Known = m.told[key]; !m.latest[key] {
 			blocks = append(blocks, MotionBlocks(s, &motion, !motion.Known)...)
+			if !motion.Known {
+				blocks = append(blocks, d.Picture{Drawing: draw.Motion(motion.Motion, motion.Way, MotionTitle(s, &motion), true)})
+			}
 		}
 		m.told[key] = true
 	}
@@ -268,6 +271,9 @@ func fabricBlocks(k *draw.Knitted, inches bool) []d.Block {
 		blocks = append(blocks, d.Heading{Text: d.Words(side.name)})
 		parts := draw.OnPage(k, draw.Options{Side: side.side, Inches: inches, Places: places})
 		if n := len(parts); n > 1 {
+			if side.side == draw.WrongSide && len(k.Mends) > 0 {
+				blocks = append(blocks, d.Picture{Drawing: draw.Overview(k)})
+			}
 			blocks = append(blocks, d.Line{Text: d.Words(fmt.Sprintf("In %d parts; neighbors share two rows or stitches.", n))})
 		}
 		blocks = append(blocks, pictures(parts)...)

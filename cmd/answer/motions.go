@@ -8,6 +8,7 @@ import (
 	"strandwise/session/hold"
 
 	d "strandwise/cmd/document"
+	"strandwise/cmd/draw"
 )
 
 // Guide is a guide to the catches of one hold, or of all.
@@ -20,6 +21,13 @@ type Guide struct {
 // Document is the guide: how the yarns are held, which method goes with it, each motion
 // step by step, and what holds for all of them.
 func (m *Motions) Document() d.Document {
+	return d.Document{Title: "motions", Blocks: m.prose().blocks}
+}
+
+// Scene is the drawings of the guide below each other.
+func (m *Motions) Scene() *draw.Scene { return draw.Stack("motions", m.prose().scenes) }
+
+func (m *Motions) prose() *motionsProse {
 	p := &motionsProse{m: m.guide}
 	if p.m.All {
 		p.all()
@@ -30,12 +38,13 @@ func (m *Motions) Document() d.Document {
 		}
 	}
 	p.general()
-	return d.Document{Title: "motions", Blocks: p.blocks}
+	return p
 }
 
 type motionsProse struct {
 	prose
-	m Guide
+	m      Guide
+	scenes []*draw.Scene
 }
 
 // all goes hold by hold; each begins with how it is held.
@@ -106,10 +115,11 @@ func caught(m *hold.Motion) string {
 func (p *motionsProse) motion(m *hold.Motion, what string) {
 	title := fmt.Sprintf("%s on the %s%s (%s):", m.Method, m.Side, what, m.Attested)
 	p.add(d.Heading{Text: d.Words(d.Sentence(title)), Sub: true})
-	p.steps(m.Steps)
+	name := strings.TrimSuffix(d.Sentence(strings.TrimSuffix(title, ":")), ".")
+	p.steps(m, hold.Taught, name)
 	if len(m.Alternate) > 0 {
 		p.item("To take a turn out again, the other way round:")
-		p.steps(m.Alternate)
+		p.steps(m, hold.Other, name+", the other way round")
 	}
 	p.aside("In short: %s.", m.Short)
 	p.aside("To check: %s", m.WrongSide())
@@ -120,8 +130,14 @@ func (p *motionsProse) motion(m *hold.Motion, what string) {
 	}
 }
 
-func (p *motionsProse) steps(steps []string) {
-	p.add(d.Items{Numbered: true, Indent: 2, Items: items(mapped(steps, d.Sentence)).Items})
+// steps tells them in words and shows them in a picture.
+func (p *motionsProse) steps(m *hold.Motion, w hold.Way, name string) {
+	p.add(d.Items{Numbered: true, Indent: 2, Items: items(mapped(m.StepsFor(w), d.Sentence)).Items})
+	if p.m.All {
+		name = m.Hold.String() + ", " + name
+	}
+	p.add(d.Picture{Drawing: draw.Motion(*m, w, name, true)})
+	p.scenes = append(p.scenes, draw.Motion(*m, w, name, false))
 }
 
 // general is what holds for every catch.

@@ -81,7 +81,7 @@ func (t *chartText) drawn() {
 	for _, r := range t.c.Rows {
 		widest = max(widest, len(r.Symbols))
 	}
-	t.inParts(widest, (t.look.Width-2*labels-2)/t.c.Chars, 5, func(from, to int) {
+	t.inParts(0, widest, (t.look.Width-2*labels-2)/t.c.Chars, 5, func(from, to int) {
 		if to-from < widest {
 			t.say(fmt.Sprintf("Columns %d to %d:", from+1, to))
 		}

@@ -51,17 +51,64 @@ const (
 )
 
 // Around draws the wrong side where a gap to mend lies, by itself, with what is about it. Of a
-// gap over the start of the round it shows the end of the lower row.
+// gap over the start of the round it shows the end of the lower row and beside it the start of the
+// upper one, a row lower, so that the strand runs on from one to the other.
 func Around(k *Knitted, m session.Mend) *Scene {
-	from, to := session.ColumnOf(k.Piece.Row(m.From.Row), m.From.Stitch)-1, 0
-	if m.To.Row == m.From.Row {
-		to = session.ColumnOf(k.Piece.Row(m.To.Row), m.To.Stitch) - 1
-	} else {
-		to = session.ColumnOf(k.Piece.Row(m.From.Row), k.Piece.Row(m.From.Row).Stitches()) - 1
+	lower, upper := k.Piece.Row(m.From.Row), k.Piece.Row(m.To.Row)
+	if m.From.Row == m.To.Row {
+		return k.around(m, session.ColumnOf(lower, m.From.Stitch), session.ColumnOf(lower, m.To.Stitch))
 	}
+	left := k.around(m, session.ColumnOf(lower, m.From.Stitch), session.ColumnOf(lower, lower.Stitches()))
+	right := k.around(m, session.ColumnOf(upper, 1), session.ColumnOf(upper, m.To.Stitch))
+	up := Point{0, newView(k, k.whole(), Options{}).cell.Y}
+	if right.change(up, 1); lower.FromLeft {
+		left, right = right, left
+	}
+	right.change(Point{left.Width, 0}, 1)
+	left.Width, left.Height = left.Width+right.Width, max(left.Height, right.Height)+up.Y
+	left.Shapes = append(left.Shapes, right.Shapes...)
+	return left
+}
+
+// around draws columns, counted from 1 and in either order, with what is about them.
+func (k *Knitted) around(m session.Mend, from, to int) *Scene {
 	win := k.whole()
-	return newView(k, window{
+	s := newView(k, window{
 		rowFrom: max(win.rowFrom, m.From.Row-aroundRows), rowTo: min(win.rowTo, m.To.Row+aroundRows),
-		columnFrom: max(win.columnFrom, min(from, to)-aroundStitches), columnTo: min(win.columnTo, max(from, to)+aroundStitches),
+		columnFrom: max(win.columnFrom, min(from, to)-1-aroundStitches), columnTo: min(win.columnTo, max(from, to)-1+aroundStitches),
 	}, Options{Side: WrongSide, Bare: true}).draw(fmt.Sprintf(", around number %d to mend", m.Number))
+	s.Compact = true // there are many
+	return s
+}
+
+// Overview draws the wrong side of a large piece small and without its strands, with a pin at each
+// gap to mend, in every repeat, that bears its number: the way to a place.
+func Overview(k *Knitted) *Scene {
+	const wide, letter, radius = 170.0, 3.0, 1.9
+	win := k.whole()
+	v := newView(k, win, Options{Side: WrongSide, cell: min(readableCell*0.9, wide/float64(win.columns()))})
+	v.letter, v.left, v.top, v.Compact = letter, 10, 7, true
+	v.Name = k.Piece.State.Setup.Name + ", wrong side, the whole piece with a pin at each gap to mend"
+	v.Description = fmt.Sprintf("Numbers 1 to %d of the mending list.", len(k.Mends))
+	v.Width, v.Height = max(v.bodyWidth()+2*v.left, textWidth(v.Name, letter)), v.top+v.bodyHeight()+2*letter
+	v.text("title", Point{v.left, letter * 1.4}, letter, Start, v.Name, true, &black)
+	v.stitches()
+	below, _ := k.rulers(win.rowFrom, win.rowTo)
+	v.repeatNames(v.row(below), v.Height-letter/2)
+	step := numberStep(v.cell.Y, letter)
+	v.eachRow(func(row int, _ *floats.Row) {
+		if row%step == 0 {
+			v.number(v.left-1, v.y(row)+v.cell.Y/2+letter/3, End, fmt.Sprint(row), false)
+		}
+	})
+	for _, m := range k.Mends {
+		place := k.Piece.PlaceOf(m.From.Row, m.From.Stitch)
+		for _, place.Repeat = range m.Repeats {
+			r := k.Piece.Row(m.From.Row)
+			at := Point{v.x(v.entry(m.From.Row, min(r.StitchAt(place)+m.Stitches/2, r.Stitches()))), v.y(m.From.Row) + v.cell.Y/2}
+			v.disc("pin", at.X, at.Y, radius, Ink{Fill: &white, Stroke: &warningRed, Width: 0.4}, k.spotData(m.From.Row, r.StitchAt(place), m.Yarn)...)
+			v.label("pin", at.X, at.Y+radius*0.5, radius*1.5, Middle, fmt.Sprint(m.Number))
+		}
+	}
+	return v.Scene
 }

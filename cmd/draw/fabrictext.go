@@ -9,6 +9,7 @@ import (
 
 	"strandwise/chart"
 	"strandwise/cmd/paint"
+	"strandwise/floats"
 	"strandwise/session"
 )
 
@@ -22,24 +23,28 @@ const (
 	warningSign = '!'
 )
 
-// sign is a catch's own; one made as planned has its letter, as a capital, so that it is none of
-// the others. Where letters go beyond z it keeps its sign.
-func (m Mark) sign() rune {
-	if (m.State == AsPlanned || m.State == ToMake) && len(m.Letter) == 1 {
+// sign is a catch's own. One made as planned or to make has its letter, as a capital, so that it is
+// none of the others; where letters go beyond z it keeps its sign. One that was moved points to
+// where it was made.
+func (f *fabricText) sign(r *floats.Row, m Mark) rune {
+	switch {
+	case (m.State == AsPlanned || m.State == ToMake) && len(m.Letter) == 1:
 		return unicode.ToUpper(rune(m.Letter[0]))
+	case m.State == Moved && (session.ColumnOf(r, m.To) > session.ColumnOf(r, m.Stitch)) == f.wrong:
+		return '>'
 	}
 	return states[m.State].sign
 }
 
-// FabricText writes rows of a piece, the top row first, from one row to another, both in, with
-// their rulers. A fabric too wide for the look is written in parts of whole repeats or of tens of
-// columns, each with its own row numbers. For a screen reader each row is a sentence.
-func FabricText(w io.Writer, k *Knitted, side Side, from, to int, look paint.Look) error {
-	f := &fabricText{terminal: terminal{look: look, yarns: k.Piece.Layout.Fabric.Yarns}, k: k, wrong: side == WrongSide, spans: k.spans()}
+// FabricText writes what is shown of a piece, the top row first, with its rulers. A fabric too wide
+// for the look is written in parts of whole repeats or of tens of columns, each with its own row
+// numbers. For a screen reader each row is a sentence.
+func FabricText(w io.Writer, k *Knitted, side Side, look paint.Look) error {
+	f := &fabricText{terminal: terminal{look: look, yarns: k.Piece.Layout.Fabric.Yarns}, k: k, win: k.whole(), wrong: side == WrongSide, spans: k.spans()}
 	if look.Plain {
-		f.sentences(from, to)
+		f.sentences()
 	} else {
-		f.drawn(side, from, to)
+		f.drawn(side)
 	}
 	_, err := io.WriteString(w, f.String())
 	return err
@@ -48,11 +53,13 @@ func FabricText(w io.Writer, k *Knitted, side Side, from, to int, look paint.Loo
 type fabricText struct {
 	terminal
 	k     *Knitted
+	win   window
 	wrong bool
 	spans [][]span
 }
 
-func (f *fabricText) drawn(side Side, from, to int) {
+func (f *fabricText) drawn(side Side) {
+	from, to := f.win.rowFrom, f.win.rowTo
 	widest, digits := 0, len(fmt.Sprint(to))
 	for row := from; row <= to; row++ {
 		widest = max(widest, f.k.Piece.Row(row).Columns())
@@ -62,18 +69,29 @@ func (f *fabricText) drawn(side Side, from, to int) {
 	if width := len(f.k.Piece.Row(below).Cells); width <= room {
 		whole = width
 	}
-	f.quiet(f.wrapped("", side.String()+" side:")...)
-	f.inParts(widest, room, whole, func(begin, end int) {
+	f.quiet(f.wrapped("", side.String()+" side"+f.planned(from)+":")...)
+	f.inParts(f.win.columnFrom, min(widest, f.win.columnTo+1), room, whole, func(begin, end int) {
 		if above > 0 {
 			stitches, repeats := f.ruler(above, begin, end, digits+1)
 			f.quiet(repeats, stitches)
 		}
 		for row := to; row >= from; row-- {
+			if row == f.k.Made && row < to {
+				f.quiet(strings.Repeat(" ", digits+1) + "above as planned, below as made")
+			}
 			f.row(row, begin, end, digits)
 		}
 		f.quiet(f.ruler(below, begin, end, digits+1))
 	})
 	f.legend(from, to)
+}
+
+// planned says of a row to come that it is.
+func (f *fabricText) planned(row int) string {
+	if row > f.k.Made {
+		return ", as planned"
+	}
+	return ""
 }
 
 // row writes one row's columns from begin up to end.
@@ -106,7 +124,7 @@ func (f *fabricText) ruler(row, begin, end, margin int) (stitches, repeats strin
 	}
 	put := func(line []byte, last int, text string) {
 		from := last + 1 - len(text)
-		if from > 0 && last < len(line) && strings.TrimSpace(string(line[from-1:last+2])) == "" {
+		if from > 0 && last+1 < len(line) && strings.TrimSpace(string(line[from-1:last+2])) == "" {
 			copy(line[from:], text)
 		}
 	}
@@ -143,7 +161,7 @@ func (f *fabricText) marksOf(row int) []rune {
 	}
 	for _, m := range f.k.Marks[row-1] {
 		if c := session.ColumnOf(r, m.Stitch); c > 0 {
-			marks[c-1] = m.sign()
+			marks[c-1] = f.sign(r, m)
 		}
 	}
 	return marks
@@ -173,7 +191,7 @@ func (f *fabricText) markSpan(marks []rune, s span) {
 }
 
 func (f *fabricText) legend(from, to int) {
-	parts := []string{"A to Z a catch by its letter", "x planned and not made", "+ made and not planned"}
+	parts := []string{"A to Z a catch by its letter", "x missed", "< > moved, to where it points", "+ made and not planned there"}
 	if f.wrong {
 		parts = append([]string{"- a strand", "! a gap over the limit, with its number in the mending list"}, parts...)
 	}
@@ -186,13 +204,13 @@ func (f *fabricText) legend(from, to int) {
 
 // sentences tells each row, the lowest first: its stitches on the right side, its strands on the
 // wrong side.
-func (f *fabricText) sentences(from, to int) {
-	for row := from; row <= to; row++ {
+func (f *fabricText) sentences() {
+	for row := f.win.rowFrom; row <= f.win.rowTo; row++ {
 		words := f.rowWords
 		if f.wrong {
 			words = f.strandWords
 		}
-		f.say(capital(fmt.Sprintf("%s %d%s.", f.k.rowWord(), row, words(row))))
+		f.say(capital(fmt.Sprintf("%s %d%s%s.", f.k.rowWord(), row, f.planned(row), words(row))))
 	}
 }
 
@@ -202,7 +220,10 @@ func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 func (f *fabricText) strandWords(row int) string {
 	strands := f.k.Piece.FoldRepeats(row, func(add func(int, string)) {
 		for _, s := range f.spans[row-1] {
-			add(s.first, f.spanWords(s))
+			a, z := session.ColumnOf(f.k.Piece.Row(row), s.first)-1, session.ColumnOf(f.k.Piece.Row(row), s.last)-1
+			if max(a, z) >= f.win.columnFrom && min(a, z) <= f.win.columnTo {
+				add(s.first, f.spanWords(s))
+			}
 		}
 	})
 	if len(strands) == 0 {

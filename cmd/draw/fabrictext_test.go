@@ -21,32 +21,48 @@ func bare(width int, plain bool) paint.Look {
 	return paint.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(paint.ASCII, nil), Width: width, Plain: plain}
 }
 
-// The signs on the wrong side stand where strands and catches are, and nowhere else.
+// The signs on the wrong side stand where strands and catches are, and nowhere else: of what was
+// made, of rows to come above it, and of one repeat.
 func TestFabricTextTellsTheTruth(t *testing.T) {
 	for seed := range uint64(80) {
-		p := knitted.Random(seed).Knit(t)
-		k := WorkedPart(p, p.Review(nil))
-		var b bytes.Buffer
-		require.NoError(t, FabricText(&b, k, WrongSide, 1, k.Rows, bare(1000, false)))
-		lines := strings.Split(b.String(), "\n")[1:]
-		for !strings.HasPrefix(lines[1], fmt.Sprint(k.Rows)) {
-			lines = lines[1:] // a ruler
-		}
-		want := expectedSigns(k)
-		for row := k.Rows; row >= 1; row-- {
-			signs := lines[0] + strings.Repeat(" ", 1000)
-			digits := len(fmt.Sprint(k.Rows)) + 1
-			for column, sign := range want[row] {
-				got := rune(signs[digits+column])
-				switch {
-				case sign == strandSign:
-					require.Contains(t, "-!0123456789", string(got), "row %d, column %d", row, column+1)
-				default:
-					require.Equal(t, string(sign), string(got), "row %d, column %d", row, column+1)
-				}
+		of := knitted.Random(seed)
+		p := of.Knit(t)
+		requireSigns(t, WorkedPart(p, p.Review(nil)))
+		p = knitted.Blocks(seed).Knit(t)
+		requireSigns(t, WorkedPart(p, p.Review(nil)))
+		of.Rows, of.Even = int(seed%2), false
+		p = of.Knit(t)
+		k := WithRowsToCome(p, p.Rows(), p.Mends(p.Review(nil)))
+		requireSigns(t, k)
+		k.CutRepeats(k.Repeats(), k.Repeats())
+		requireSigns(t, k)
+	}
+	for _, of := range knitted.Examples(t) {
+		p := of.Knit(t)
+		requireSigns(t, WorkedPart(p, p.Review(nil)))
+	}
+}
+
+func requireSigns(t *testing.T, k *Knitted) {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, FabricText(&b, k, WrongSide, bare(1000, false)))
+	lines := slices.DeleteFunc(strings.Split(b.String(), "\n")[1:], func(line string) bool { return strings.Contains(line, "above as planned") })
+	for !strings.HasPrefix(lines[1], fmt.Sprint(k.Rows)) {
+		lines = lines[1:] // a ruler
+	}
+	want, win, digits := expectedSigns(k), k.whole(), len(fmt.Sprint(k.Rows))+1
+	for row := k.Rows; row >= 1; row-- {
+		signs := []rune(lines[0] + strings.Repeat(" ", 1000))
+		for column := win.columnFrom; column <= win.columnTo; column++ {
+			got, sign := signs[digits+column-win.columnFrom], want[row][column]
+			if sign == strandSign {
+				require.Contains(t, "-!0123456789", string(got), "row %d, column %d", row, column+1)
+			} else {
+				require.Equal(t, string(sign), string(got), "row %d, column %d", row, column+1)
 			}
-			lines = lines[2:]
 		}
+		lines = lines[2:]
 	}
 }
 
@@ -68,9 +84,14 @@ func expectedSigns(k *Knitted) map[int][]rune {
 	}
 	for row := 1; row <= k.Rows; row++ {
 		for _, m := range k.Marks[row-1] {
-			sign := map[State]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+', Moved: 'x'}[m.State]
-			if letter := strings.ToUpper(k.Piece.LetterOf(row, m.Mark)); m.State == AsPlanned && len(letter) == 1 {
+			sign := map[State]rune{AsPlanned: 'o', NotMade: 'x', Unplanned: '+', Moved: '<', ToMake: 'o'}[m.State]
+			if letter := strings.ToUpper(k.Piece.LetterOf(row, m.Mark)); (m.State == AsPlanned || m.State == ToMake) && len(letter) == 1 {
 				sign = rune(letter[0])
+			}
+			for _, move := range movesOf(k, row) {
+				if m.State == Moved && move.From == m.Mark && session.ColumnOf(k.Piece.Row(row), move.To.Stitch) > session.ColumnOf(k.Piece.Row(row), m.Stitch) {
+					sign = '>' // column 1 is at the left
+				}
 			}
 			want[row][session.ColumnOf(k.Piece.Row(row), m.Stitch)-1] = sign
 		}
@@ -81,12 +102,13 @@ func expectedSigns(k *Knitted) map[int][]rune {
 func TestFabricTextInSentences(t *testing.T) {
 	p := knitted.Examples(t)["practice"].Knit(t)
 	k := WorkedPart(p, p.Review(nil))
+	k.CutRows(2, 2)
 	var b bytes.Buffer
-	require.NoError(t, FabricText(&b, k, WrongSide, 2, 2, bare(1000, true)))
+	require.NoError(t, FabricText(&b, k, WrongSide, bare(1000, true)))
 	assert.Equal(t, "Round 2: oat runs behind stitches 2 to 8, catch A on stitch 4, in every repeat; fjord runs behind stitch 1 in repeat 1; "+
 		"fjord runs behind stitch 9 to stitch 1 of the next repeat in repeats 1 and 2; fjord runs behind stitches 9 to 10 in repeat 3.\n", b.String())
 	b.Reset()
-	require.NoError(t, FabricText(&b, k, RightSide, 2, 2, bare(1000, true)))
+	require.NoError(t, FabricText(&b, k, RightSide, bare(1000, true)))
 	assert.Equal(t, "Round 2, 3 times: 1 oat; 7 fjord: 2, catch A on the next, 4; 2 oat.\n", b.String())
 }
 
@@ -106,11 +128,20 @@ func TestGapsHaveTheirNumbers(t *testing.T) {
 				slices.ContainsFunc(p.Row(m.From.Row).Cells, chart.Cell.IsEmpty) || slices.ContainsFunc(k.Marks[m.From.Row-1], within) {
 				continue
 			}
+			k.CutRows(m.From.Row, m.From.Row)
 			var b bytes.Buffer
-			require.NoError(t, FabricText(&b, k, WrongSide, m.From.Row, m.From.Row, bare(1000, false)))
+			require.NoError(t, FabricText(&b, k, WrongSide, bare(1000, false)))
 			require.Contains(t, b.String(), string(warningSign)+number, "seed %d", seed)
 			numbered++
 		}
 	}
 	assert.Greater(t, numbered, 10)
+}
+
+// movesOf are the catches that were moved in a finished row.
+func movesOf(k *Knitted, row int) []session.Move {
+	if row > k.Made {
+		return nil
+	}
+	return k.Piece.Changes(row).Moved
 }

@@ -26,6 +26,11 @@ func (v *view) legend() []legendItem {
 	case len(v.k.Mends) > 0:
 		items = append(items, legendItem{"gap over the limit, with its number in the mending list", func(at Point) { v.sample(at, &warningRed, true) }})
 	}
+	for _, twist := range []bool{false, true} {
+		if v.wrong && v.holds(twist) {
+			items = append(items, v.graspItem(twist))
+		}
+	}
 	items = append(items, v.markItems()...)
 	if v.meets() {
 		items = append(items, legendItem{fmt.Sprintf("thick line: the %ss above it are to come, as planned", v.k.rowWord()), nil})
@@ -92,7 +97,7 @@ func (v *view) markItems() []legendItem {
 			continue
 		}
 		words := states[state].words
-		if twist {
+		if twist && !v.wrong {
 			words += ", just before the stitch"
 		}
 		items = append(items, legendItem{words, func(at Point) {

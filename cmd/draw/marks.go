@@ -34,7 +34,7 @@ var states = [...]struct {
 	NotMade:   {"planned", "catch missed", 'x'},
 	Unplanned: {"made", "made, not planned here", '+'},
 	ToMake:    {"to-make", "catch to make", 'o'},
-	Moved:     {"planned-moved", "catch moved, from where it was planned", 'x'},
+	Moved:     {"planned-moved", "catch moved, from where it was planned", '<'},
 }
 
 // String is the word for the state in the facts of a drawing.
@@ -166,15 +166,19 @@ func (v *view) eachMark(row int, do func(m Mark, edge float64, s share)) {
 	}
 }
 
-// catchesOnChart marks the catches, filled with the color of the yarn caught.
-func (v *view) catchesOnChart() {
-	size, begun := min(v.cell.X, v.cell.Y), len(v.Shapes)
+// catches marks the catches, filled with the color of the yarn caught; on the wrong side below what
+// holds the strands.
+func (v *view) catches() {
+	begun, size, low, alone := len(v.Shapes), min(v.cell.X, v.cell.Y), 0.5, v.markRadius()
+	if v.wrong {
+		low, alone = 0.79, alone*0.65
+	}
 	v.eachRow(func(row int, r *floats.Row) {
 		v.eachMark(row, func(m Mark, edge float64, s share) {
 			stitch := r.Stitch(m.Stitch)
-			off, radius := s.place(size, v.markRadius())
-			ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: against(v.yarns[stitch.Yarn].Color), Width: radius * 0.3}
-			v.mark(m, row, Point{v.x(edge) + off.X, v.y(row) + v.cell.Y/2 + off.Y}, radius, ink)
+			off, radius := s.place(size, alone)
+			ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: against(v.shown(stitch.Yarn)), Width: radius * 0.3}
+			v.mark(m, row, Point{v.x(edge) + off.X, v.y(row) + v.cell.Y*low + off.Y}, radius, ink)
 		})
 	})
 	v.compacted(begun)
@@ -209,4 +213,14 @@ func (v *view) markCounts() (counts [len(states)]int) {
 		}
 	}
 	return counts
+}
+
+// holds reports whether a strand is held in the window by twists, or by weaves.
+func (v *view) holds(twist bool) bool {
+	for row := v.win.rowFrom; row <= v.win.rowTo; row++ {
+		if v.k.twist(row) == twist && len(v.k.Marks[row-1]) > 0 {
+			return true
+		}
+	}
+	return false
 }

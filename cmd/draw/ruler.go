@@ -119,10 +119,16 @@ func (v *view) ruler(row int, stitches, repeats float64) {
 			v.number(v.x(float64(t.column)+0.5), stitches, Middle, fmt.Sprint(t.Stitch), false)
 		}
 	}
-	for i := 0; v.repeated(row) && i < len(r.Blocks); i++ {
-		b := &r.Blocks[i]
-		for rep := 1; rep <= b.Repeats; rep++ {
-			v.repeatName(r, b, rep, repeats)
+	if v.repeated(row) {
+		v.repeatNames(r, repeats)
+	}
+}
+
+// repeatNames names the repeats of a row on a base line.
+func (v *view) repeatNames(r *floats.Row, line float64) {
+	for i := range r.Blocks {
+		for rep := 1; rep <= r.Blocks[i].Repeats; rep++ {
+			v.repeatName(r, &r.Blocks[i], rep, line)
 		}
 	}
 }

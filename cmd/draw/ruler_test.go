@@ -37,7 +37,7 @@ func TestRulersOnTheTerminal(t *testing.T) {
 	} {
 		p := twoRows(c.flat).Knit(t)
 		var b bytes.Buffer
-		require.NoError(t, FabricText(&b, WorkedPart(p, p.Review(nil)), c.side, 1, 2, bare(100, false)))
+		require.NoError(t, FabricText(&b, WorkedPart(p, p.Review(nil)), c.side, bare(100, false)))
 		var rulers []string
 		for _, line := range strings.Split(b.String(), "\n")[1:] {
 			if strings.HasPrefix(line, "  ") && strings.ContainsAny(line, "@5") {

@@ -101,11 +101,11 @@ func (s *Scene) curve(class string, ink Ink, points []Point, data ...Datum) {
 	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
 }
 
-// alike sets shapes of which none lies over another, but letters over discs, in the order of their classes
-// and paint, for groups of many.
+// alike sets shapes that lie over each other at most as their classes go on in the alphabet (letters over
+// catches, strands over edges), or on boxes, in the order of their classes and paint, for groups of many.
 func alike(shapes []Shape) {
 	slices.SortStableFunc(shapes, func(a, b Shape) int {
-		return cmp.Or(cmp.Compare(a.Class, b.Class), cmp.Compare(colorOr(a.Fill), colorOr(b.Fill)),
+		return cmp.Or(cmp.Compare(min(a.Kind, 1), min(b.Kind, 1)), cmp.Compare(a.Class, b.Class), cmp.Compare(colorOr(a.Fill), colorOr(b.Fill)),
 			cmp.Compare(colorOr(a.Stroke), colorOr(b.Stroke)), cmp.Compare(a.Align, b.Align))
 	})
 }
@@ -123,6 +123,38 @@ func (s *Scene) clipped(x, y, w, h float64, draw func()) {
 	s.Shapes = nil
 	draw()
 	s.Shapes = append(before, Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}, Inside: s.Shapes})
+}
+
+// change moves what is drawn and gives it another size.
+func (s *Scene) change(by Point, scale float64) {
+	s.Width, s.Height = s.Width*scale, s.Height*scale
+	change(s.Shapes, by, scale)
+}
+
+func change(shapes []Shape, by Point, scale float64) {
+	for i := range shapes {
+		s := &shapes[i]
+		s.Points = slices.Clone(s.Points) // others may share them
+		for k, p := range s.Points {
+			s.Points[k] = Point{p.X*scale + by.X, p.Y*scale + by.Y}
+		}
+		s.Width, s.Radius, s.Size = s.Width*scale, s.Radius*scale, s.Size*scale
+		change(s.Inside, by, scale)
+	}
+}
+
+// Stack draws scenes below each other, each below its name.
+func Stack(name string, scenes []*Scene) *Scene {
+	const title, gap = 4.0, 6.0
+	all := &Scene{Name: name}
+	for _, s := range scenes {
+		all.text("title", Point{0, all.Height + title}, title, Start, s.Name, true, &black)
+		s.change(Point{0, all.Height + 1.6*title}, 1)
+		all.Shapes = append(all.Shapes, s.Shapes...)
+		all.Description += s.Name + ": " + s.Description + " "
+		all.Width, all.Height = max(all.Width, s.Width), all.Height+1.6*title+s.Height+gap
+	}
+	return all
 }
 
 // The colors of all that is not yarn. The warning is told from the rest by its dashes

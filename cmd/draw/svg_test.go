@@ -24,6 +24,7 @@ import (
 // element is one drawn element of an SVG, with the class of its group.
 type element struct {
 	name, class, text string
+	stroke            string // its group's
 	attr              map[string]string
 }
 
@@ -35,7 +36,11 @@ func (e element) number(t require.TestingT, name string) int {
 
 // stitch counts a stitch over its row, as the events do.
 func (e element) stitch(t require.TestingT, k *Knitted) int {
-	return k.Piece.Row(e.number(t, "data-row")).StitchAt(floats.Place{Repeat: e.number(t, "data-repeat"), Stitch: e.number(t, "data-stitch")})
+	place := floats.Place{Repeat: e.number(t, "data-repeat"), Stitch: e.number(t, "data-stitch")}
+	if e.attr["data-block"] != "" {
+		place.Block = e.number(t, "data-block")
+	}
+	return k.Piece.Row(e.number(t, "data-row")).StitchAt(place)
 }
 
 // length is an attribute that is a length.
@@ -50,6 +55,7 @@ func readSVG(t require.TestingT, svg []byte) []element {
 	d := xml.NewDecoder(bytes.NewReader(svg))
 	var all []element
 	var classes []string
+	stroke := ""
 	for {
 		token, err := d.Token()
 		if err == io.EOF {
@@ -63,6 +69,10 @@ func readSVG(t require.TestingT, svg []byte) []element {
 			for _, a := range token.Attr {
 				e.attr[a.Name.Local] = a.Value
 			}
+			if e.name == "g" {
+				stroke = e.attr["stroke"]
+			}
+			e.stroke = stroke
 			classes = append(classes, e.attr["class"])
 			for _, c := range classes {
 				if c != "" {
@@ -152,6 +162,7 @@ func requireTrue(t require.TestingT, p *session.Piece) {
 		}
 	}
 	requireAnchored(t, k, all)
+	requireWorked(t, k, all)
 	requireWarned(t, k, all)
 }
 
@@ -172,45 +183,71 @@ func ends(t require.TestingT, e element) []Point {
 	return points
 }
 
-// center is the middle of a sign.
-func center(t require.TestingT, e element) Point {
-	if e.name == "circle" {
-		return Point{e.length(t, "cx"), e.length(t, "cy")}
-	}
-	var along [2][]float64
-	for i, n := range decimal.FindAllString(e.attr["d"], -1) {
-		v, err := strconv.ParseFloat(n, 64)
-		require.NoError(t, err)
-		along[i%2] = append(along[i%2], v)
-	}
-	middle := func(all []float64) float64 { return (slices.Min(all) + slices.Max(all)) / 2 }
-	return Point{middle(along[0]), middle(along[1])}
+// grasp is what holds a strand at one place of a drawing: the parts of the yarn worked there, by
+// name, and where they stand in the drawing.
+type grasp struct {
+	yarn, worked string
+	parts        map[string][]Point
+	order        map[string]int
 }
 
-// requireAnchored wants every catch made or to make that holds a strand to stand where two bows of it
-// meet, and no other place to hold any.
-func requireAnchored(t require.TestingT, k *Knitted, all []element) {
-	key := func(e element, p Point) string {
-		return fmt.Sprintf("%s at %.0f, %.0f", e.attr["data-yarn"], p.X*10, p.Y*10)
+// at is where it holds.
+func (g grasp) at() Point {
+	if front, twist := g.parts["front"]; twist {
+		return front[len(front)-1]
 	}
-	made := map[string]bool{}
-	for _, e := range ofClass(all, "catch") {
-		if state := e.attr["data-catch"]; state != NotMade.String() && state != Moved.String() {
-			made[key(e, center(t, e))] = true
+	down, up := g.parts["down"], g.parts["up"]
+	return Point{(down[len(down)-1].X + up[0].X) / 2, down[len(down)-1].Y}
+}
+
+// grasps are those of a drawing, each with both its parts.
+func grasps(t require.TestingT, all []element) []grasp {
+	found := map[string]grasp{}
+	for i, e := range all {
+		if e.class != "leg" || e.name == "g" {
+			continue
 		}
+		key := fmt.Sprint(e.attr["data-row"], " ", e.attr["data-block"], " ", e.attr["data-repeat"], " ", e.attr["data-stitch"], " ", e.attr["data-yarn"])
+		if found[key].parts == nil {
+			found[key] = grasp{yarn: e.attr["data-yarn"], worked: e.stroke, parts: map[string][]Point{}, order: map[string]int{}}
+		}
+		require.Equal(t, found[key].worked, e.stroke)
+		found[key].parts[e.attr["data-part"]], found[key].order[e.attr["data-part"]] = ends(t, e), i
 	}
-	held := 0
-	for _, e := range ofClass(all, "strand") {
+	var list []grasp
+	for key, g := range found {
+		require.Len(t, g.parts, 2, key)
+		list = append(list, g)
+	}
+	return list
+}
+
+// requireAnchored wants each place where two bows of a strand meet to be held, as a weave or a twist
+// lies (motions: both legs over the strand, one leading down across it and the other up; or once
+// round it, behind and in front), and no strand to be held elsewhere.
+func requireAnchored(t require.TestingT, k *Knitted, all []element) {
+	list, held := grasps(t, all), 0
+	for i, e := range all {
+		if e.class != "strand" || e.name == "g" {
+			continue
+		}
 		points := ends(t, e)
 		for _, p := range points[1 : len(points)-1] {
 			held++
-			near := false
-			for _, step := range []float64{0, 0.05, -0.05} { // two decimals are left of every figure
-				for _, down := range []float64{0, 0.05, -0.05} {
-					near = near || made[key(e, Point{p.X + step, p.Y + down})]
-				}
+			at := slices.IndexFunc(list, func(g grasp) bool {
+				return g.yarn == e.attr["data-yarn"] && math.Abs(g.at().X-p.X) < 0.02 && g.at().Y > p.Y && g.at().Y < p.Y+usualCell/2
+			})
+			require.GreaterOrEqual(t, at, 0, "%v is held at %v by nothing", e, p)
+			parts, order := list[at].parts, list[at].order
+			if front, twist := parts["front"]; twist {
+				behind := parts["behind"]
+				require.True(t, order["behind"] < i && i < order["front"])
+				require.True(t, front[0].Y < p.Y && front[len(front)-1].Y > p.Y && behind[0].Y > p.Y && behind[len(behind)-1].Y < p.Y)
+				continue
 			}
-			require.True(t, near, "%v is held at %v by no catch", e, p)
+			down, up := parts["down"], parts["up"]
+			require.True(t, order["down"] > i && order["up"] > i)
+			require.True(t, down[0].Y < p.Y && down[1].Y > p.Y && up[0].Y > p.Y && up[1].Y < p.Y)
 		}
 	}
 	want := 0
@@ -218,6 +255,23 @@ func requireAnchored(t require.TestingT, k *Knitted, all []element) {
 		want += len(st.Caught)
 	}
 	require.Equal(t, want, held)
+}
+
+// requireWorked wants what holds a strand to be of the yarn worked there, and each stitch to be a
+// bump of its yarn.
+func requireWorked(t require.TestingT, k *Knitted, all []element) {
+	yarns, count := k.Piece.Layout.Fabric.Yarns, 0
+	for _, e := range ofClass(all, "leg") {
+		row := k.Piece.Row(e.number(t, "data-row"))
+		require.Equal(t, yarns[row.Stitch(e.stitch(t, k)).Yarn].Color.String(), e.stroke)
+	}
+	for _, e := range ofClass(all, "bumps") {
+		count += len(ends(t, e)) - 1
+	}
+	for row := k.Begin; row <= k.Rows; row++ {
+		count -= k.Piece.Row(row).Stitches()
+	}
+	require.Zero(t, count)
 }
 
 // requireWarned wants every line of the mending list to be drawn with its number, in each row
@@ -228,6 +282,7 @@ func requireWarned(t require.TestingT, k *Knitted, all []element) {
 		at := slices.IndexFunc(k.Mends, func(m session.Mend) bool {
 			return m.Yarn == g.Yarn && m.From.Row == g.From.Row && m.Stitches == g.Stitches && m.To.Row == g.To.Row &&
 				k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Stitch == k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Stitch &&
+				k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Block == k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Block &&
 				slices.Contains(m.Repeats, k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Repeat)
 		})
 		require.GreaterOrEqual(t, at, 0)
@@ -265,6 +320,9 @@ func TestPictureTellsTheTruthOfRandomPieces(t *testing.T) {
 		strands, mends = strands+len(k.Strands), mends+len(k.Mends)
 		for _, row := range k.Marks {
 			marks += len(row)
+		}
+		if seed < 100 {
+			requireTrue(t, knitted.Blocks(seed).Knit(t))
 		}
 	}
 	assert.Greater(t, strands, 2000)

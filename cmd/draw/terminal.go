@@ -38,17 +38,17 @@ func (t *terminal) say(text string) {
 	}
 }
 
-// inParts draws columns from 0 up to widest in one part where there is room for all, else in
+// inParts draws columns from one up to another in one part where there is room for all, else in
 // parts of whole fives or tens.
-func (t *terminal) inParts(widest, room, whole int, part func(from, to int)) {
-	if room < widest {
+func (t *terminal) inParts(from, to, room, whole int, part func(from, to int)) {
+	if room < to-from {
 		room = max(whole, room/whole*whole)
 	}
-	for from := 0; from < widest; from += room {
-		if from > 0 {
+	for begin := from; begin < to; begin += room {
+		if begin > from {
 			t.line("")
 		}
-		part(from, min(from+room, widest))
+		part(begin, min(begin+room, to))
 	}
 }
 

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -150,4 +151,69 @@ func TestAroundAGapToMend(t *testing.T) {
 			require.InDelta(t, want+usualCell, clip[at].length(t, "width"), 0.01)
 		}
 	}
+}
+
+// A gap over the start of the round is shown whole: the end of the lower row, and on the same line
+// beside it the start of the upper one, where the strand runs on (a round is a spiral).
+func TestAroundAGapOverTheStart(t *testing.T) {
+	seen := 0
+	for _, k := range knitted.Examples(t) {
+		k.Setup.Limit = 3
+		p := k.Knit(t)
+		worked := WorkedPart(p, p.Review(nil))
+		for _, m := range worked.Mends {
+			if m.From.Row == m.To.Row {
+				continue
+			}
+			var b bytes.Buffer
+			require.NoError(t, SVG(&b, Around(worked, m)))
+			var points []Point
+			for _, e := range ofClass(readSVG(t, b.Bytes()), "warning") {
+				if e.attr["data-mend"] == fmt.Sprint(m.Number) {
+					points = append(points, ends(t, e)...)
+				}
+			}
+			slices.SortFunc(points, func(a, b Point) int { return cmp.Compare(a.X, b.X) })
+			require.GreaterOrEqual(t, len(points), 4, "number %d", m.Number)
+			require.InDelta(t, points[0].Y, points[len(points)-1].Y, 0.02)
+			seen++
+		}
+	}
+	assert.Greater(t, seen, 3)
+}
+
+// The overview has a pin for each gap to mend, at its row and its column of columns 1 to the last
+// from the left.
+func TestOverviewPinsEachGap(t *testing.T) {
+	p := knitted.Examples(t)["tide-yoke"].Knit(t)
+	k := WorkedPart(p, p.Review(nil))
+	s := Overview(k)
+	var b bytes.Buffer
+	require.NoError(t, SVG(&b, s))
+	all := readSVG(t, b.Bytes())
+	x0, x1, y0, y1 := s.Width, 0.0, s.Height, 0.0
+	for _, e := range ofClass(all, "stitches") {
+		x, y := e.length(t, "x"), e.length(t, "y")
+		x0, x1, y0, y1 = min(x0, x), max(x1, x+e.length(t, "width")), min(y0, y), max(y1, y+e.length(t, "height"))
+	}
+	cell := (x1 - x0) / float64(k.Columns())
+	var want, got []string
+	columns := []float64{}
+	for _, m := range k.Mends {
+		place, r := p.PlaceOf(m.From.Row, m.From.Stitch), p.Row(m.From.Row)
+		for _, place.Repeat = range m.Repeats {
+			want = append(want, fmt.Sprint(m.Number))
+			columns = append(columns, float64(session.ColumnOf(r, min(r.StitchAt(place)+m.Stitches/2, r.Stitches()))))
+		}
+	}
+	for _, e := range ofClass(all, "pin") {
+		if e.name == "text" {
+			got = append(got, strings.TrimSpace(e.text))
+			continue
+		}
+		require.InDelta(t, columns[len(got)], (e.length(t, "cx")-x0)/cell, 1.1)
+		require.InDelta(t, y1-(float64(e.number(t, "data-row"))-0.5)*(y1-y0)/float64(k.Rows), e.length(t, "cy"), 0.02)
+	}
+	assert.Equal(t, want, got)
+	assert.NotEmpty(t, got)
 }

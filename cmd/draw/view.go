@@ -46,10 +46,12 @@ func (v *view) draw(part string) *Scene {
 	v.left, v.top = side, text*2.2+v.rulerHeight(above)
 	v.Width = max(v.bodyWidth()+2*side, leastWidth)
 	v.name(part)
+	title := text * 1.1
 	if v.bare {
 		v.top, v.Width = 1+v.rulerHeight(above), v.bodyWidth()+2*side
 	} else {
-		v.text("title", Point{v.left, text * 1.4}, text*1.1, Start, v.Name, true, &black)
+		v.Width = max(v.Width, textWidth(v.Name, title*1.08)+2*side) // bold letters are wider
+		v.text("title", Point{v.left, text * 1.4}, title, Start, v.Name, true, &black)
 	}
 
 	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
@@ -63,7 +65,7 @@ func (v *view) draw(part string) *Scene {
 		if v.wrong {
 			v.strands()
 		} else {
-			v.catchesOnChart()
+			v.catches()
 		}
 	})
 	begun := len(v.Shapes)

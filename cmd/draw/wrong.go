@@ -9,7 +9,8 @@ import (
 
 // The wrong side shows every float as a strand that hangs from its anchors: its own
 // stitches, its catches, the edge. How deep it sags follows from how far it runs; the
-// figures are our choice and say nothing of tension.
+// figures are our choice and say nothing of tension. What holds a strand is drawn as it lies in the
+// fabric (holding.go), and below it the sign of the catch.
 
 // hung is a span with its anchors: edges of columns and the height they hang at.
 type hung struct {
@@ -71,10 +72,9 @@ func (v *view) course(h hung) []Point {
 func (v *view) strands() {
 	spans := v.k.spans()
 	var over []warning
-	begun := len(v.Shapes)
+	var shown []hung
 	v.eachRow(func(row int, _ *floats.Row) {
 		slots := slotsOf(spans[row-1])
-		var shown []hung
 		for _, s := range spans[row-1] {
 			h := v.hang(s, slots[s.Yarn])
 			if !v.sees(h.anchors[0], h.anchors[len(h.anchors)-1]) {
@@ -85,15 +85,20 @@ func (v *view) strands() {
 				over = append(over, warning{v.sag(h, v.bowOf(s, m)), s.Yarn, m})
 			}
 		}
-		v.strandsOf(shown)
 	})
-	v.compacted(begun)
+	for _, draw := range []func(){
+		func() { v.eachRow(func(row int, _ *floats.Row) { v.holding(row, slotsOf(spans[row-1]), false) }) },
+		func() { v.strandsOf(shown) },
+		func() { v.eachRow(func(row int, _ *floats.Row) { v.holding(row, slotsOf(spans[row-1]), true) }) },
+	} {
+		begun := len(v.Shapes)
+		draw()
+		v.compacted(begun)
+	}
 	for _, w := range over {
 		v.warn(w)
 	}
-	begun = len(v.Shapes)
-	v.eachRow(func(row int, _ *floats.Row) { v.catchesOf(row, slotsOf(spans[row-1])) })
-	v.compacted(begun)
+	v.catches()
 	for _, w := range over {
 		v.tag(w)
 	}
@@ -114,16 +119,16 @@ func slotsOf(spans []span) map[int]int {
 	return slots
 }
 
-// strandsOf draws the strands of a row: first what sets them off, then themselves.
-func (v *view) strandsOf(row []hung) {
+// strandsOf draws strands: first what sets them off, then themselves.
+func (v *view) strandsOf(all []hung) {
 	width := min(v.cell.X, v.cell.Y) * 0.15
-	for _, h := range row {
+	for _, h := range all {
 		v.curve("edge", Ink{Stroke: against(v.yarns[h.Yarn].Color), Width: width * 1.6}, v.course(h))
 	}
-	for _, h := range row {
+	for _, h := range all {
 		v.curve("strand", Ink{Stroke: &v.yarns[h.Yarn].Color, Width: width}, v.course(h), v.strandData(h.span)...)
 	}
-	for _, h := range row {
+	for _, h := range all {
 		for i := 0; v.texture && i <= len(h.caught); i++ {
 			way := v.sag(h, i)
 			v.strandTicks(h.Yarn, Point{way[1].X, (way[0].Y + way[1].Y) / 2})
@@ -190,12 +195,3 @@ func (v *view) place(m toMend) string {
 
 // MendPlace is what the place of a number of the mending list is called on a page.
 func MendPlace(number int) string { return fmt.Sprintf("mend-%d", number) }
-
-// catchesOf draws the catches of a row where they hold their strands.
-func (v *view) catchesOf(row int, slots map[int]int) {
-	radius := v.markRadius() * 0.84
-	v.eachMark(row, func(m Mark, edge float64, _ share) {
-		ink := Ink{Fill: &v.yarns[m.Yarn].Color, Stroke: &black, Width: radius * 0.3}
-		v.mark(m, row, Point{v.x(edge), v.hangs(row, slots[m.Yarn])}, radius, ink)
-	})
-}

@@ -68,6 +68,11 @@ func (k Knitting) Knit(t testing.TB) *session.Piece {
 	setup := k.Setup
 	setup.Parts = slices.Clone(setup.Parts)
 	setup.Parts[0].Rows, setup.Parts[0].Hash = c.Height(), [32]byte{1}
+	for i := range setup.Parts[0].Beside {
+		if beside := &setup.Parts[0].Beside[i]; beside.Steek == 0 {
+			beside.Rows, beside.Hash = c.Height(), [32]byte{1}
+		}
+	}
 	setup.RestLimit = 6
 	if setup.Hold == "" {
 		setup.Grip = session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: session.DominantPattern}
@@ -157,6 +162,17 @@ func (k Knitting) astray(random *rand.Rand, r *floats.Row, shown []session.Mark)
 // fits reports whether a yarn can be caught there: on a stitch of another.
 func fits(r *floats.Row, m session.Mark) bool {
 	return m.Stitch >= 1 && m.Stitch <= r.Stitches() && r.Stitch(m.Stitch).Yarn != m.Yarn
+}
+
+// Blocks is a random piece with a second block of its chart beside the first, and mostly a steek.
+func Blocks(seed uint64) Knitting {
+	k := Random(seed)
+	first := &k.Setup.Parts[0]
+	first.Beside = []session.PartRef{{Name: first.Name, Repeats: 1 + int(seed%3), Times: first.Times}}
+	if seed%4 > 0 && !k.Setup.Flat {
+		first.Beside = append(first.Beside, session.PartRef{Name: "steek", Steek: 3 + int(seed%4), Times: 1})
+	}
+	return k
 }
 
 // Random draws a small piece of any kind from a seed.

@@ -39,6 +39,6 @@ func (m Motion) Mirror() Motion {
 	m.Carried, m.Working = m.Carried.Mirror(), m.Working.Mirror()
 	m.Steps, m.Alternate = swapAll(m.Steps), swapAll(m.Alternate)
 	m.Short, m.AlternateShort = swapSides(m.Short), swapSides(m.AlternateShort)
-	m.Note = swapSides(m.Note)
+	m.Note, m.Mirrored = swapSides(m.Note), !m.Mirrored
 	return m
 }

@@ -27,6 +27,8 @@ func TestMirrorSwapsLeftAndRightAndNothingElse(t *testing.T) {
 		same.Carried, same.Working = m.Carried, m.Working
 		same.Steps, same.Alternate = m.Steps, m.Alternate
 		same.Short, same.AlternateShort, same.Note = m.Short, m.AlternateShort, m.Note
+		assert.True(t, got.Mirrored)
+		same.Mirrored = false
 		assert.Equal(t, m, same)
 	}
 }

@@ -70,6 +70,7 @@ type Motion struct {
 
 	Attested Attested
 	Note     string // what else to know about this one, or empty
+	Mirrored bool   // made from the right needle to the left
 	Against  bool   // the stitch is worked against its side: see AgainstSide
 }
 

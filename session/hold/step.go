@@ -51,7 +51,21 @@ type Step struct {
 	Words  string
 	Passes []Pass
 	Stitch bool // with this act the stitch is made: what comes after lies behind it
+	Tip    Tip  // what the right tip does after the strands are led
 }
+
+// Tip is what the tip that takes stitches up does in a step.
+type Tip uint8
+
+// What the tip does.
+const (
+	Rests   Tip = iota
+	Enters      // goes into the stitch
+	Draws       // draws the loop through, and the stitch is let go
+	Works       // works the stitch whole
+	GoesOn      // works the next stitch
+	Reaches     // goes over both strands to their far side
+)
 
 // named puts the names of the strands into words.
 func named(words, carried, working string) string {
@@ -79,18 +93,18 @@ func Legs(steps []Step) (before, after, away int) {
 // What the acts of the holds have in common. An act that leads no strand past the other has
 // no pass.
 var (
-	tipIn      = Step{Words: "put the tip into the stitch"}
-	tipInPurl  = Step{Words: "put the tip in purlwise"}
-	drawIt     = Step{Words: "draw it through"}
-	drawLoop   = Step{Words: "draw the loop of WORKING through"}
-	drawOnly   = Step{Words: "draw only WORKING through, CARRIED stays out"}
+	tipIn      = Step{Words: "put the tip into the stitch", Tip: Enters}
+	tipInPurl  = Step{Words: "put the tip in purlwise", Tip: Enters}
+	drawIt     = Step{Words: "draw it through", Tip: Draws}
+	drawLoop   = Step{Words: "draw the loop of WORKING through", Tip: Draws}
+	drawOnly   = Step{Words: "draw only WORKING through, CARRIED stays out", Tip: Draws}
 	letBothGo  = Step{Words: "let both yarns go"}
 	takeBoth   = Step{Words: "take both yarns up in their usual order"}
-	goOn       = Step{Words: "go on with WORKING"}
-	purlOn     = Step{Words: "purl on with WORKING"}
+	goOn       = Step{Words: "go on with WORKING", Tip: GoesOn}
+	purlOn     = Step{Words: "purl on with WORKING", Tip: GoesOn}
 	pickIt     = Step{Words: "pick WORKING", Stitch: true}
-	knitOne    = Step{Words: "work one stitch with WORKING", Stitch: true}
-	purlOne    = Step{Words: "purl one stitch with WORKING", Stitch: true}
+	knitOne    = Step{Words: "work one stitch with WORKING", Stitch: true, Tip: Works}
+	purlOne    = Step{Words: "purl one stitch with WORKING", Stitch: true, Tip: Works}
 	wrapKnit   = Step{Words: "wrap WORKING as if to knit", Stitch: true}
 	wrapNearer = Step{Words: "wrap WORKING as if to knit, nearer the point", Stitch: true}
 	wrapPurl   = Step{Words: "wrap WORKING as if to purl", Stitch: true}
@@ -99,15 +113,15 @@ var (
 	// The tip fetches the working strand from under or over the carried one; the next
 	// stitch, taken as usual, leads it back.
 	dipUnder = Step{Words: "dip the tip under CARRIED", Passes: []Pass{{Outside: true}}}
-	overBoth = Step{Words: "pass the tip over both strands to the far side"}
+	overBoth = Step{Words: "pass the tip over both strands to the far side", Tip: Reaches}
 	comeUp   = Step{
 		Words:  "come up between them from beneath WORKING, so that WORKING lies on the tip and the tip over CARRIED",
 		Passes: []Pass{{Forward: true, Outside: true}},
 	}
 	reachUnder = Step{Words: "reach under CARRIED for WORKING", Passes: []Pass{{Outside: true}}, Stitch: true}
 	reachOver  = Step{Words: "reach over CARRIED for WORKING", Passes: []Pass{{Forward: true, Outside: true}}, Stitch: true}
-	nextAbove  = Step{Words: "work the next stitch as usual, with WORKING from above again: that closes the catch", Passes: []Pass{{Forward: true, Outside: true}}}
-	nextBelow  = Step{Words: "work the next stitch as usual, with WORKING from below again: that closes the catch", Passes: []Pass{{Outside: true}}}
+	nextAbove  = Step{Words: "work the next stitch as usual, with WORKING from above again: that closes the catch", Passes: []Pass{{Forward: true, Outside: true}}, Tip: GoesOn}
+	nextBelow  = Step{Words: "work the next stitch as usual, with WORKING from below again: that closes the catch", Passes: []Pass{{Outside: true}}, Tip: GoesOn}
 
 	// The carried strand is moved for one stitch and let back.
 	layAcross = Step{Words: "lay CARRIED across the top of the tip, not under it first", Passes: []Pass{{Carried: true, Forward: true}}}
@@ -118,14 +132,14 @@ var (
 	letUp     = Step{Words: "let CARRIED up again", Passes: []Pass{{Carried: true, Forward: true}}}
 	wrapFirst = Step{Words: "wrap CARRIED as if to knit", Passes: []Pass{{Carried: true}}}
 	unwrap    = Step{Words: "unwrap CARRIED the way it came", Passes: []Pass{{Carried: true, Forward: true}}}
-	closing   = Step{Words: "work the next stitch with CARRIED in its usual place: that closes the catch"}
+	closing   = Step{Words: "work the next stitch with CARRIED in its usual place: that closes the catch", Tip: GoesOn}
 
 	// One yarn at a time: the carried yarn is led across and back.
 	leadBeneath = Step{Words: "lead CARRIED to the left beneath WORKING and hold it above the tip", Passes: []Pass{{Carried: true, Forward: true}}}
 	backBeneath = Step{Words: "lead CARRIED back to the right beneath WORKING", Passes: []Pass{{Carried: true}}}
 	leadOver    = Step{Words: "lead CARRIED to the left over WORKING and hold it below the tip", Passes: []Pass{{Carried: true}}}
 	backOver    = Step{Words: "lead CARRIED back to the right over WORKING", Passes: []Pass{{Carried: true, Forward: true}}}
-	goOnCloses  = Step{Words: "go on as usual: the next stitch closes the catch"}
+	goOnCloses  = Step{Words: "go on as usual: the next stitch closes the catch", Tip: GoesOn}
 
 	// Twists: once right round the carried strand, between two stitches.
 	hangLeft     = Step{Words: "after a stitch let WORKING hang to the left of CARRIED"}
