@@ -221,7 +221,7 @@ func TestPagesGoOnAfterACrashOnly(t *testing.T) {
 	assert.Equal(t, "2", rowsOf(t, w), "it counted once")
 	undo := url.Values{"press": {"fedcba9876543210"}, "seen": {hidden(t, page, "seen")}, "key": {"u"}}
 	for range 3 {
-		code, page = s.do("POST", "/press", undo, nil)
+		code, _ = s.do("POST", "/press", undo, nil)
 		assert.Equal(t, 200, code)
 	}
 	assert.Equal(t, "1", rowsOf(t, w), "an undo counts once")
