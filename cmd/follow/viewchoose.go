@@ -15,14 +15,16 @@ import (
 // them, the chosen one in the middle of those that fit, with what became of each, and
 // last tells the row. Aloud the chosen one is all.
 func (s State) choices(look paint.Look) []document.Block {
-	families := s.families()
-	if len(families) == 0 {
-		return append([]document.Block{line(document.Usual, "%s", s.noCatch())}, s.read(look)...)
-	}
-	at, scope := s.pick.at, line(document.Strong, "%s", s.scope(families[s.pick.at]))
+	families, at, row := s.families(), s.pick.at, answer.GlanceBlocks(s.sheet, false)[:1]
 	if look.Plain {
-		words := fmt.Sprintf("catch %d of %d: %s", at+1, len(families), s.familyWords(families[at]))
-		return []document.Block{line(document.Usual, "%s", words), scope}
+		row = nil
+	}
+	if len(families) == 0 {
+		return append([]document.Block{line(document.Usual, "%s", s.noCatch())}, row...)
+	}
+	scope := line(document.Strong, "%s", s.scope(families[at]))
+	if look.Plain {
+		return []document.Block{line(document.Usual, "catch %d of %d: %s", at+1, len(families), s.familyWords(families[at])), scope}
 	}
 	blocks := []document.Block{line(document.Quiet, "which catch was made otherwise?"), s.chosenStrip(families[at])}
 	around := 4
@@ -44,19 +46,11 @@ func (s State) choices(look paint.Look) []document.Block {
 	if to < len(families) {
 		blocks = append(blocks, line(document.Quiet, "  (%d after)", len(families)-to))
 	}
-	return append(append(blocks, scope), s.read(look)...)
+	return append(append(blocks, scope), row...)
 }
 
 // narrow is a screen too narrow for many lines: our choice.
 const narrow = 60
-
-// read is the row for a glance where it is read.
-func (s State) read(look paint.Look) []document.Block {
-	if look.Plain {
-		return nil
-	}
-	return answer.GlanceBlocks(s.sheet, false)[:1]
-}
 
 // chosenStrip draws the row, or the piece of it with the chosen catch, with letters under
 // the stitches as the catches are made now, and the chosen one pointed at. A missed one that is
