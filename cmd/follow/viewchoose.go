@@ -8,6 +8,7 @@ import (
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
+	"strandwise/floats"
 	"strandwise/session"
 )
 
@@ -57,17 +58,8 @@ const narrow = 60
 // chosen is pointed at where it was planned.
 func (s State) chosenStrip(f family) document.Block {
 	strip := answer.StripOf(s.sheet)
-	strip.Signs, strip.Chosen = make([][]string, len(strip.Cells)), make([]bool, len(strip.Cells))
-	column := func(m session.Mark) int { return s.sheet.Order[s.sheet.Pattern(m.Stitch)].Column }
-	for _, c := range s.catches {
-		if c.missed() {
-			continue
-		}
-		sign := answer.Sign(s.sheet.Yarns, s.letterOf(c))
-		if here := &strip.Signs[column(c.at)]; !slices.Contains(*here, sign) {
-			*here = append(*here, sign)
-		}
-	}
+	strip.Signs = s.signs(s.catches, func(floats.Place) bool { return true })
+	strip.Chosen = make([]bool, len(strip.Cells))
 	for _, i := range f.members {
 		c := s.catches[i]
 		if !s.meant(c) {
@@ -77,10 +69,29 @@ func (s State) chosenStrip(f family) document.Block {
 		if c.missed() {
 			m = c.plan
 		}
-		strip.Chosen[column(m)], strip.Only = true, column(m)+1
+		strip.Chosen[s.column(m)], strip.Only = true, s.column(m)+1
 	}
 	return strip
 }
+
+// signs is what stands under the stitches of the row, by column, where catches are shown as they are made in
+// the repeats shown.
+func (s State) signs(catches []catch, shown func(floats.Place) bool) [][]string {
+	signs := make([][]string, len(s.sheet.Strips.Row))
+	for _, c := range catches {
+		if c.missed() || !shown(s.sheet.PlaceOf(c.at.Stitch)) {
+			continue
+		}
+		here := &signs[s.column(c.at)]
+		if sign := answer.Sign(s.sheet.Yarns, s.letterOf(c)); !slices.Contains(*here, sign) {
+			*here = append(*here, sign)
+		}
+	}
+	return signs
+}
+
+// column is where the chart has a stitch of the row, from 0.
+func (s State) column(m session.Mark) int { return s.sheet.Order[s.sheet.Pattern(m.Stitch)].Column }
 
 // name is a catch as it is planned: "catch a (oat, stitch 9)".
 func (s State) name(f family) string {
