@@ -119,6 +119,9 @@ func (a *Review) yarns() d.Items {
 	}
 	for _, m := range a.OnCharts {
 		row, _, n := m.Hottest()
+		if n == 1 {
+			continue // of a stitch that is caught once nothing is to be seen
+		}
 		list.Items = append(list.Items, d.Item{Text: d.Named(m.Part, fmt.Sprintf(": most in its %s %d, %s on one stitch", a.word(), row, d.Counted(n, "catch")))})
 	}
 	return list
