@@ -54,15 +54,13 @@ func (g *grid) eachRow(do func(row int, r *floats.Row)) {
 	}
 }
 
-func cellAt(r *floats.Row, column int) chart.Cell { return r.Cell(column) }
-
 // stitches draws the stitches, run by run.
 func (g *grid) stitches() {
 	g.eachRow(func(row int, r *floats.Row) {
 		end := min(g.win.columnTo+1, r.Columns())
 		for c := g.win.columnFrom; c < end; {
-			from, yarn := c, cellAt(r, c).Yarn
-			for c++; c < end && cellAt(r, c).Yarn == yarn; c++ {
+			from, yarn := c, r.Cell(c).Yarn
+			for c++; c < end && r.Cell(c).Yarn == yarn; c++ {
 				continue
 			}
 			fill := g.empty
