@@ -114,16 +114,16 @@ func slotsOf(spans []span) map[int]int {
 	return slots
 }
 
-// strandsOf draws the strands of a row: first what sets them off, then themselves.
-func (v *view) strandsOf(row []hung) {
+// strandsOf draws strands: first what sets them off, then themselves.
+func (v *view) strandsOf(all []hung) {
 	width := min(v.cell.X, v.cell.Y) * 0.15
-	for _, h := range row {
+	for _, h := range all {
 		v.curve("edge", Ink{Stroke: against(v.yarns[h.Yarn].Color), Width: width * 1.6}, v.course(h))
 	}
-	for _, h := range row {
+	for _, h := range all {
 		v.curve("strand", Ink{Stroke: &v.yarns[h.Yarn].Color, Width: width}, v.course(h), v.strandData(h.span)...)
 	}
-	for _, h := range row {
+	for _, h := range all {
 		for i := 0; v.texture && i <= len(h.caught); i++ {
 			way := v.sag(h, i)
 			v.strandTicks(h.Yarn, Point{way[1].X, (way[0].Y + way[1].Y) / 2})
