@@ -93,7 +93,7 @@ func (g *grid) ground() int {
 	g.eachRow(func(_ int, r *floats.Row) {
 		across = across && r.Columns() > g.win.columnTo
 		for c := g.win.columnFrom; across && c <= g.win.columnTo; c++ {
-			if yarn := cellAt(r, c).Yarn; yarn != chart.NoYarn {
+			if yarn := r.Cell(c).Yarn; yarn != chart.NoYarn {
 				counts[yarn]++
 			}
 		}
@@ -104,7 +104,7 @@ func (g *grid) ground() int {
 	most := slices.Index(counts, slices.Max(counts))
 	fill := g.shown(most)
 	a, b := g.x(float64(g.win.columnFrom)), g.x(float64(g.win.columnTo+1))
-	g.box("stitches", min(a, b), g.y(g.win.rowTo), max(a, b)-min(a, b), g.bodyHeight(), Ink{Fill: &fill})
+	g.box("ground", min(a, b), g.y(g.win.rowTo), max(a, b)-min(a, b), g.bodyHeight(), Ink{Fill: &fill})
 	return most
 }
 

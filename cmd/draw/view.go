@@ -55,7 +55,7 @@ func (v *view) draw(part string) *Scene {
 	}
 
 	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
-		v.grouped(v.stitches, "stitches", "bumps")
+		v.grouped(v.stitches, "ground", "stitches", "bumps")
 		v.lines()
 		if v.meets() {
 			y := v.y(v.k.Made)
