@@ -56,16 +56,14 @@ func (g *grid) eachRow(do func(row int, r *floats.Row)) {
 	}
 }
 
-func cellAt(r *floats.Row, column int) chart.Cell { return r.Cell(column) }
-
 // stitches draws the stitches, run by run.
 func (g *grid) stitches() {
 	ground := g.ground()
 	g.eachRow(func(row int, r *floats.Row) {
 		end := min(g.win.columnTo+1, r.Columns())
 		for c := g.win.columnFrom; c < end; {
-			from, yarn := c, cellAt(r, c).Yarn
-			for c++; c < end && cellAt(r, c).Yarn == yarn; c++ {
+			from, yarn := c, r.Cell(c).Yarn
+			for c++; c < end && r.Cell(c).Yarn == yarn; c++ {
 				continue
 			}
 			if g.Compact && yarn == ground {
@@ -95,7 +93,7 @@ func (g *grid) ground() int {
 	g.eachRow(func(_ int, r *floats.Row) {
 		across = across && r.Columns() > g.win.columnTo
 		for c := g.win.columnFrom; across && c <= g.win.columnTo; c++ {
-			if yarn := cellAt(r, c).Yarn; yarn != chart.NoYarn {
+			if yarn := r.Cell(c).Yarn; yarn != chart.NoYarn {
 				counts[yarn]++
 			}
 		}
@@ -106,7 +104,7 @@ func (g *grid) ground() int {
 	most := slices.Index(counts, slices.Max(counts))
 	fill := g.shown(most)
 	a, b := g.x(float64(g.win.columnFrom)), g.x(float64(g.win.columnTo+1))
-	g.box("stitches", min(a, b), g.y(g.win.rowTo), max(a, b)-min(a, b), g.bodyHeight(), Ink{Fill: &fill})
+	g.box("ground", min(a, b), g.y(g.win.rowTo), max(a, b)-min(a, b), g.bodyHeight(), Ink{Fill: &fill})
 	return most
 }
 

@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"slices"
+
 	"strandwise/floats"
 	"strandwise/session"
 )
@@ -25,16 +27,18 @@ const (
 	Moved                  // shown, and made on another stitch
 )
 
-// states tell the states to a program that reads a drawing, in its legend, and on a terminal.
+// states tell the states to a program that reads a drawing, in its legend, on a terminal, and by the
+// shape of their signs: corners from the middle, in radii; none is a disc.
 var states = [...]struct {
 	fact, words string
 	sign        rune
+	corners     []Point
 }{
-	AsPlanned: {"planned-made", "catch, made as planned", 'o'},
-	NotMade:   {"planned", "catch missed", 'x'},
-	Unplanned: {"made", "made, not planned here", '+'},
-	ToMake:    {"to-make", "catch to make", 'o'},
-	Moved:     {"planned-moved", "catch moved, from where it was planned", '<'},
+	AsPlanned: {"planned-made", "catch, made as planned", 'o', nil},
+	NotMade:   {"planned", "catch missed", 'x', []Point{{-0.9, -0.9}, {0.9, 0.9}, {}, {-0.9, 0.9}, {0.9, -0.9}}},
+	Unplanned: {"made", "made, not planned here", '+', []Point{{-1.35, 0}, {0, -1.35}, {1.35, 0}, {0, 1.35}, {-1.35, 0}}},
+	ToMake:    {"to-make", "catch to make", 'o', []Point{{-0.95, -0.95}, {0.95, -0.95}, {0.95, 0.95}, {-0.95, 0.95}, {-0.95, -0.95}}},
+	Moved:     {"planned-moved", "catch moved, from where it was planned", '<', nil}, // an arrow: move
 }
 
 // String is the word for the state in the facts of a drawing.
@@ -101,23 +105,18 @@ const letteredCell = 3.5
 // it was missed, a diamond where it was made and not planned, a square where it
 // is to be made.
 func (v *view) markAt(class string, state State, at Point, radius float64, ink Ink, data ...Datum) {
-	var corners []Point // from the middle, in radii
-	switch state {
-	case AsPlanned:
-		v.disc(class, at.X, at.Y, radius, ink, data...)
-		return
-	case NotMade:
-		ink = Ink{Stroke: ink.Stroke, Width: radius * 0.5}
-		corners = []Point{{-0.9, -0.9}, {0.9, 0.9}, {}, {-0.9, 0.9}, {0.9, -0.9}}
-	case Unplanned:
-		corners = []Point{{-1.35, 0}, {0, -1.35}, {1.35, 0}, {0, 1.35}, {-1.35, 0}}
-	case ToMake:
-		corners = []Point{{-0.95, -0.95}, {0.95, -0.95}, {0.95, 0.95}, {-0.95, 0.95}, {-0.95, -0.95}}
-	}
+	corners := slices.Clone(states[state].corners)
 	for i, c := range corners {
 		corners[i] = Point{at.X + c.X*radius, at.Y + c.Y*radius}
 	}
-	v.line(class, ink, corners, data...)
+	switch state {
+	case AsPlanned:
+		v.disc(class, at.X, at.Y, radius, ink, data...)
+	case NotMade:
+		v.line(class, Ink{Stroke: ink.Stroke, Width: radius * 0.5}, corners, data...)
+	default:
+		v.line(class, ink, corners, data...)
+	}
 }
 
 // move draws the arrow of a catch that was moved, from where it was planned to the sign of where it

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"strandwise/chart"
-	"strandwise/cmd/paint"
 	"strandwise/floats"
 	"strandwise/session/hold"
 )
@@ -392,7 +391,7 @@ func (p *panel) arrow(way []Point, what string) {
 
 // words writes a step below its panel and returns the height it takes.
 func (p *panel) words(text string) float64 {
-	lines := paint.Wrap("", paint.Spans(strings.Fields(text)...), int(panelWide/textWidth("n", motionLetter)))
+	lines := broken(text, motionLetter, panelWide)
 	for i, line := range lines {
 		p.label("words", p.left, p.top+panelHigh+motionLine*float64(i+1), motionLetter, Start, line)
 	}

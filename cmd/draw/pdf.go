@@ -20,30 +20,26 @@ func (s *Scene) PDF(b *paper.Book, x, y, scale float64) {
 // pdfPen draws shapes on a page.
 type pdfPen struct{ *paper.Book }
 
-func (d pdfPen) shape(s *Shape) {
-	p := s.Points
-	switch s.Kind {
-	case Clip:
-		d.ClipRect(p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y, false)
-		d.shapes(s.Inside)
-		d.ClipEnd()
-	case Label:
-		d.label(s)
-	case Box:
-		d.Rect(p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y, d.use(s.Ink))
-	case Disc:
-		d.Circle(p[0].X, p[0].Y, s.Radius, d.use(s.Ink))
-	default:
-		paint := d.use(s.Ink)
-		d.MoveTo(p[0].X, p[0].Y)
-		d.along(s)
-		d.DrawPath(paint)
-	}
-}
-
 func (d pdfPen) shapes(shapes []Shape) {
 	for i := range shapes {
-		d.shape(&shapes[i])
+		s := &shapes[i]
+		switch p := s.Points; s.Kind {
+		case Clip:
+			d.ClipRect(p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y, false)
+			d.shapes(s.Inside)
+			d.ClipEnd()
+		case Label:
+			d.label(s)
+		case Box:
+			d.Rect(p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y, d.use(s.Ink))
+		case Disc:
+			d.Circle(p[0].X, p[0].Y, s.Radius, d.use(s.Ink))
+		default:
+			paint := d.use(s.Ink)
+			d.MoveTo(p[0].X, p[0].Y)
+			d.along(s)
+			d.DrawPath(paint)
+		}
 	}
 }
 

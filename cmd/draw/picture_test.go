@@ -25,7 +25,7 @@ func requirePicture(t *testing.T, png []byte, k *Knitted) {
 		for c := range r.Columns() {
 			// Near the lower corner no sign reaches.
 			x, y := v.x(float64(c)+0.91)*scale, (v.y(row)+v.cell.Y*0.91)*scale
-			want := k.Piece.Layout.Fabric.Yarns[cellAt(r, c).Yarn].Color
+			want := k.Piece.Layout.Fabric.Yarns[r.Cell(c).Yarn].Color
 			red, green, blue, _ := img.At(int(x), int(y)).RGBA()
 			got := chart.Color{R: uint8(red >> 8), G: uint8(green >> 8), B: uint8(blue >> 8)}
 			require.Less(t, chart.DeltaE(want.Lab(), got.Lab()), 3.0, "row %d, column %d: %s and %s", row, c+1, want, got)

@@ -50,9 +50,7 @@ func PNG(w io.Writer, s *Scene) error {
 	if !s.Clear {
 		draw.Draw(r.picture, bounds, image.White, image.Point{}, draw.Src)
 	}
-	if err := r.shapes(s.Shapes); err != nil {
-		return err
-	}
+	r.shapes(s.Shapes)
 	return png.Encode(w, r.picture)
 }
 
@@ -70,16 +68,13 @@ type lettering struct {
 	bold bool
 }
 
-func (r *raster) shapes(shapes []Shape) error {
+func (r *raster) shapes(shapes []Shape) {
 	for i := range shapes {
-		if err := r.shape(&shapes[i]); err != nil {
-			return err
-		}
+		r.shape(&shapes[i])
 	}
-	return nil
 }
 
-func (r *raster) shape(s *Shape) error {
+func (r *raster) shape(s *Shape) {
 	p := make([]Point, len(s.Points))
 	for i, at := range s.Points {
 		p[i] = Point{at.X * r.scale, at.Y * r.scale}
@@ -89,10 +84,12 @@ func (r *raster) shape(s *Shape) error {
 	case Clip:
 		whole := r.clip
 		r.clip = whole.Intersect(pixels(p[0], p[1]))
-		defer func() { r.clip = whole }()
-		return r.shapes(s.Inside)
+		r.shapes(s.Inside)
+		r.clip = whole
+		return
 	case Label:
-		return r.label(p[0], s)
+		r.label(p[0], s)
+		return
 	case Box:
 		if s.Fill != nil {
 			draw.Draw(r.picture, pixels(p[0], p[1]).Intersect(r.clip), uniform(s.Fill), image.Point{}, draw.Src)
@@ -111,7 +108,6 @@ func (r *raster) shape(s *Shape) error {
 		width := max(s.Width*r.scale, 0.5) // none is too thin to be seen
 		r.fill(s.Stroke, stroked(piece, width, dash > 0)...)
 	}
-	return nil
 }
 
 // pixels rounds corners to whole pixels, so that neighboring boxes neither overlap nor part.
@@ -123,13 +119,9 @@ func uniform(c *chart.Color) *image.Uniform {
 	return image.NewUniform(color.RGBA{c.R, c.G, c.B, 0xFF})
 }
 
-func (r *raster) label(at Point, s *Shape) error {
-	face, err := r.face(lettering{s.Size * r.scale, s.Bold})
-	if err != nil {
-		return err
-	}
+func (r *raster) label(at Point, s *Shape) {
 	clipped, _ := r.picture.SubImage(r.clip).(draw.Image)
-	d := font.Drawer{Dst: clipped, Src: uniform(s.Fill), Face: face, Dot: fixed.Point26_6{X: fixed.Int26_6(at.X * 64), Y: fixed.Int26_6(at.Y * 64)}}
+	d := font.Drawer{Dst: clipped, Src: uniform(s.Fill), Face: r.face(lettering{s.Size * r.scale, s.Bold}), Dot: fixed.Point26_6{X: fixed.Int26_6(at.X * 64), Y: fixed.Int26_6(at.Y * 64)}}
 	switch s.Align {
 	case Middle:
 		d.Dot.X -= d.MeasureString(s.Text) / 2
@@ -137,17 +129,18 @@ func (r *raster) label(at Point, s *Shape) error {
 		d.Dot.X -= d.MeasureString(s.Text)
 	}
 	d.DrawString(s.Text)
-	return nil
 }
 
-func (r *raster) face(l lettering) (font.Face, error) {
-	if face := r.faces[l]; face != nil {
-		return face, nil
+// face is that of a lettering. The fonts are our own, so that one that cannot be read is our fault.
+func (r *raster) face(l lettering) font.Face {
+	if r.faces[l] == nil {
+		parsed, err := opentype.Parse(map[bool][]byte{false: goregular.TTF, true: gobold.TTF}[l.bold])
+		if err == nil {
+			r.faces[l], err = opentype.NewFace(parsed, &opentype.FaceOptions{Size: l.size, DPI: 72})
+		}
+		if err != nil {
+			panic(fmt.Sprintf("draw: a font of the program cannot be read: %v", err))
+		}
 	}
-	parsed, err := opentype.Parse(map[bool][]byte{false: goregular.TTF, true: gobold.TTF}[l.bold])
-	if err != nil {
-		return nil, err
-	}
-	r.faces[l], err = opentype.NewFace(parsed, &opentype.FaceOptions{Size: l.size, DPI: 72})
-	return r.faces[l], err
+	return r.faces[l]
 }

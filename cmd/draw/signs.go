@@ -28,7 +28,7 @@ var stitchStrokes = [...][][]Point{
 func (g *grid) signs() {
 	g.eachRow(func(row int, r *floats.Row) {
 		for c := g.win.columnFrom; c <= min(g.win.columnTo, r.Columns()-1); c++ {
-			cell := cellAt(r, c)
+			cell := r.Cell(c)
 			if cell.IsEmpty() {
 				continue
 			}

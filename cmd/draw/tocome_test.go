@@ -193,7 +193,7 @@ func TestOverviewPinsEachGap(t *testing.T) {
 	require.NoError(t, SVG(&b, s))
 	all := readSVG(t, b.Bytes())
 	x0, x1, y0, y1 := s.Width, 0.0, s.Height, 0.0
-	for _, e := range ofClass(all, "stitches") {
+	for _, e := range append(ofClass(all, "stitches"), ofClass(all, "ground")...) {
 		x, y := e.length(t, "x"), e.length(t, "y")
 		x0, x1, y0, y1 = min(x0, x), max(x1, x+e.length(t, "width")), min(y0, y), max(y1, y+e.length(t, "height"))
 	}

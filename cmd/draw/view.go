@@ -55,7 +55,7 @@ func (v *view) draw(part string) *Scene {
 	}
 
 	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
-		v.grouped(v.stitches, "stitches", "bumps")
+		v.grouped(v.stitches, "ground", "stitches", "bumps")
 		v.lines()
 		if v.meets() {
 			y := v.y(v.k.Made)
@@ -90,11 +90,11 @@ func (v *view) draw(part string) *Scene {
 }
 
 // numbers sets the row numbers at both sides, bold where the row begins. Where rows are low only
-// every fifth has its number.
+// those of whole fives have their number.
 func (v *view) numbers() {
-	low := v.cell.Y < v.letter*1.05
+	step := numberStep(v.cell.Y, v.letter*1.05)
 	v.eachRow(func(row int, r *floats.Row) {
-		if low && row%5 != 0 && row != v.win.rowFrom && row != v.win.rowTo {
+		if row%step != 0 && row != v.win.rowFrom && row != v.win.rowTo {
 			return
 		}
 		beginsLeft := r.FromLeft != v.wrong
