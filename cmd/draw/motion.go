@@ -33,7 +33,7 @@ const (
 	panelsAcross         = 3
 	motionLetter         = 3.0
 	motionLine           = motionLetter * 1.35
-	nameLetter           = 2.3
+	nameLetter           = stripLeast / smallMotion
 	smallMotion          = 0.8 // of the size, where a motion stands beside its words
 	strandWide           = 1.5
 
