@@ -1,6 +1,9 @@
 package chart
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // NoYarn is the Yarn of an empty cell: a place in the grid that holds no stitch.
 const NoYarn = -1
@@ -71,12 +74,7 @@ func (c *Chart) Height() int { return len(c.Rows) }
 // YarnIndex returns the index in Yarns of the yarn with the given symbol, or
 // NoYarn.
 func (c *Chart) YarnIndex(symbol rune) int {
-	for i, y := range c.Yarns {
-		if y.Symbol == symbol {
-			return i
-		}
-	}
-	return NoYarn
+	return slices.IndexFunc(c.Yarns, func(y Yarn) bool { return y.Symbol == symbol })
 }
 
 // Cells returns one row as cells in chart order: index 0 is column 1, the
@@ -92,37 +90,22 @@ func (c *Chart) CellRows() [][]Cell {
 	return rows
 }
 
-// meaning is what a symbol of a chart stands for.
-type meaning struct {
-	symbol rune
-	cell   Cell
-}
-
-// meanings tells of each symbol what it stands for. There are so few that looking them
-// through takes less time than a map.
-func (c *Chart) meanings() []meaning {
-	all := make([]meaning, 0, len(c.Yarns)+len(c.Stitches)+1)
+// meanings tells of each symbol what it stands for.
+func (c *Chart) meanings() map[rune]Cell {
+	all := map[rune]Cell{c.Empty: {Yarn: NoYarn}}
 	for i, y := range c.Yarns {
-		all = append(all, meaning{y.Symbol, Cell{Yarn: i, Technique: Knit}})
+		all[y.Symbol] = Cell{Yarn: i}
 	}
 	for _, s := range c.Stitches {
-		all = append(all, meaning{s.Symbol, Cell{Yarn: c.YarnIndex(s.Yarn), Technique: s.Technique}})
-	}
-	if c.Empty != 0 {
-		all = append(all, meaning{c.Empty, Cell{Yarn: NoYarn}})
+		all[s.Symbol] = Cell{Yarn: c.YarnIndex(s.Yarn), Technique: s.Technique}
 	}
 	return all
 }
 
-func cellsOf(symbols []rune, meanings []meaning) []Cell {
+func cellsOf(symbols []rune, meanings map[rune]Cell) []Cell {
 	cells := make([]Cell, len(symbols))
 	for i, symbol := range symbols {
-		for _, m := range meanings {
-			if m.symbol == symbol {
-				cells[i] = m.cell
-				break
-			}
-		}
+		cells[i] = meanings[symbol]
 	}
 	return cells
 }
@@ -149,10 +132,13 @@ func (c *Chart) BackgroundYarns() []int {
 
 // StitchCounts returns the number of stitches worked in each yarn of Yarns over
 // the whole chart, one repeat.
-func (c *Chart) StitchCounts() []int {
-	counts := make([]int, len(c.Yarns))
-	for row := 1; row <= c.Height(); row++ {
-		for _, cell := range c.Cells(row) {
+func (c *Chart) StitchCounts() []int { return c.counts(c.Rows...) }
+
+// counts is the number of stitches in each yarn over some rows of symbols.
+func (c *Chart) counts(rows ...[]rune) []int {
+	counts, meanings := make([]int, len(c.Yarns)), c.meanings()
+	for _, row := range rows {
+		for _, cell := range cellsOf(row, meanings) {
 			if !cell.IsEmpty() {
 				counts[cell.Yarn]++
 			}

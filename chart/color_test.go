@@ -149,3 +149,19 @@ func TestPrimariesAddUpToTheWhite(t *testing.T) {
 		}
 	}
 }
+
+// Everyday words for colors from the harbor.
+func TestColorName(t *testing.T) {
+	for text, want := range map[string]string{
+		"#FFFFFF": "white", "#000000": "black", "#808080": "gray", "#C0C0C0": "pale gray", "#404040": "dark gray",
+		"#FF0000": "red", "#8B0000": "dark red", "#FFC0CB": "pale pink", "#FFA500": "orange", "#7A4A1E": "brown",
+		"#FFFF00": "yellow", "#FFF3A0": "pale yellow", "#6B6B20": "olive", "#EFE6D2": "cream", "#C8B48C": "sand",
+		"#008000": "green", "#0B3D0B": "dark green", "#C0F0C0": "pale green", "#1E8C8C": "sea green",
+		"#0000FF": "dark blue", "#3C78D8": "blue", "#1F4E79": "dark blue", "#C0D8F0": "pale blue",
+		"#8040A0": "purple", "#40104F": "dark purple", "#D8B8E8": "lilac",
+	} {
+		c, err := ParseColor(text)
+		require.NoError(t, err)
+		assert.Equal(t, want, c.Name(), text)
+	}
+}

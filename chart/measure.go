@@ -44,15 +44,7 @@ func (c *Chart) Runs(row int, fromLeft bool) []Run {
 
 // RowCounts returns the number of stitches a row has in each yarn of Yarns. Row
 // counts from 1.
-func (c *Chart) RowCounts(row int) []int {
-	counts := make([]int, len(c.Yarns))
-	for _, cell := range c.Cells(row) {
-		if !cell.IsEmpty() {
-			counts[cell.Yarn]++
-		}
-	}
-	return counts
-}
+func (c *Chart) RowCounts(row int) []int { return c.counts(c.Rows[row-1]) }
 
 // YarnsIn returns the indexes of the yarns a row is worked in, in the order of
 // Yarns. Row counts from 1.

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -104,8 +103,7 @@ func TestFaultsAreCapped(t *testing.T) {
 	}
 }
 
-// Whatever fills an eighth of the largest file, the answer comes quickly, under the race
-// detector too, and is short.
+// Whatever fills an eighth of the largest file, the answer is short.
 func TestHopelessFilesAreGivenUp(t *testing.T) {
 	for name, unit := range map[string]string{
 		"header":     "weather: rain\n",
@@ -122,11 +120,9 @@ func TestHopelessFilesAreGivenUp(t *testing.T) {
 		"commas":     ": , ",
 	} {
 		t.Run(name, func(t *testing.T) {
-			begun := time.Now()
 			_, err := Parse("", []byte(strings.Repeat(unit, MaxBytes/8/len(unit))))
 			require.Error(t, err)
 			assert.Less(t, len(err.Error()), 4000)
-			assert.Less(t, time.Since(begun), 2*time.Second)
 		})
 	}
 	words := strings.Repeat(" x", MaxBytes/2-20)

@@ -42,10 +42,8 @@ func (c *Chart) FindYarn(text string) (int, error) {
 // declared background; what the yarns are called and look like stays. The yarns
 // are given by symbol. It refuses a symbol that is no yarn, or the same one twice.
 func (c *Chart) SwapYarns(a, b rune) (*Chart, error) {
-	for _, symbol := range []rune{a, b} {
-		if _, err := c.FindYarn(string(symbol)); err != nil || c.YarnIndex(symbol) == NoYarn {
-			return nil, fmt.Errorf("no yarn has the symbol %q: the yarns are %s", string(symbol), spoken(c.yarnSymbols()))
-		}
+	if err := c.declares(a, b); err != nil {
+		return nil, err
 	}
 	if a == b {
 		return nil, fmt.Errorf("cannot swap the yarn %c with itself; name two", a)
@@ -66,6 +64,16 @@ func (c *Chart) SwapYarns(a, b rune) (*Chart, error) {
 		}
 	}
 	return turned, nil
+}
+
+// declares refuses symbols that no yarn has.
+func (c *Chart) declares(symbols ...rune) error {
+	for _, symbol := range symbols {
+		if c.YarnIndex(symbol) == NoYarn {
+			return fmt.Errorf("no yarn has the symbol %q: the yarns are %s", string(symbol), spoken(c.yarnSymbols()))
+		}
+	}
+	return nil
 }
 
 func (c *Chart) yarnSymbols() []rune {

@@ -25,26 +25,27 @@ const (
 	Kfb   // knit into the front and the back of one stitch
 )
 
-// techniques holds, per technique, its word in the chart file and the stitches it
-// uses up and makes (US terms; common practice).
+// techniques holds, per technique, its word in the chart file, the stitches it
+// uses up and makes, and which it is in a mirror (US terms; common practice).
 var techniques = [...]struct {
 	word        string
 	uses, makes int
 	shaped      bool
+	mirrored    Technique
 }{
-	Knit:  {"knit", 1, 1, false},
-	Purl:  {"purl", 1, 1, false},
-	Slip:  {"slip", 1, 1, false},
-	K2tog: {"k2tog", 2, 1, true},
-	Ssk:   {"ssk", 2, 1, true},
-	K3tog: {"k3tog", 3, 1, true},
-	Sk2p:  {"sk2p", 3, 1, true},
-	Cdd:   {"cdd", 3, 1, true},
-	Yo:    {"yo", 0, 1, true},
-	M1:    {"m1", 0, 1, true},
-	M1l:   {"m1l", 0, 1, true},
-	M1r:   {"m1r", 0, 1, true},
-	Kfb:   {"kfb", 1, 2, true},
+	Knit:  {"knit", 1, 1, false, Knit},
+	Purl:  {"purl", 1, 1, false, Purl},
+	Slip:  {"slip", 1, 1, false, Slip},
+	K2tog: {"k2tog", 2, 1, true, Ssk},
+	Ssk:   {"ssk", 2, 1, true, K2tog},
+	K3tog: {"k3tog", 3, 1, true, Sk2p},
+	Sk2p:  {"sk2p", 3, 1, true, K3tog},
+	Cdd:   {"cdd", 3, 1, true, Cdd},
+	Yo:    {"yo", 0, 1, true, Yo},
+	M1:    {"m1", 0, 1, true, M1},
+	M1l:   {"m1l", 0, 1, true, M1r},
+	M1r:   {"m1r", 0, 1, true, M1l},
+	Kfb:   {"kfb", 1, 2, true, Kfb},
 }
 
 // Techniques lists every technique in the order of the constants.
@@ -68,6 +69,10 @@ func (t Technique) Makes() int { return techniques[t].makes }
 // Shaped reports whether the technique is other than knit, purl or slip: the
 // stitches no catch should land on.
 func (t Technique) Shaped() bool { return techniques[t].shaped }
+
+// Mirrored is the technique with left and right exchanged: the decrease or increase that
+// leans the other way. All others are their own mirror image.
+func (t Technique) Mirrored() Technique { return techniques[t].mirrored }
 
 // ParseTechnique reads the word for a technique in a chart file. The error names
 // the nearest word, or all of them.

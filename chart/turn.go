@@ -34,26 +34,6 @@ func (c *Chart) exchange(by map[rune]rune) {
 	}
 }
 
-// Mirrored is the technique with left and right exchanged: the decrease or increase that
-// leans the other way. All others are their own mirror image.
-func (t Technique) Mirrored() Technique {
-	switch t {
-	case K2tog:
-		return Ssk
-	case Ssk:
-		return K2tog
-	case K3tog:
-		return Sk2p
-	case Sk2p:
-		return K3tog
-	case M1l:
-		return M1r
-	case M1r:
-		return M1l
-	}
-	return t
-}
-
 // Mirror returns the chart with left and right exchanged: decreases and increases
 // lean the other way. Where the chart has a symbol for the other lean in the same yarn the
 // grid uses that, else the symbol is declared anew. Mirrored twice, every cell is

@@ -9,10 +9,8 @@ import (
 // MapYarn returns the chart in which the stitches of one yarn are worked in another of its
 // yarns, both given by symbol; the first is declared no longer.
 func (c *Chart) MapYarn(from, to rune) (*Chart, error) {
-	for _, symbol := range []rune{from, to} {
-		if c.YarnIndex(symbol) == NoYarn {
-			return nil, fmt.Errorf("no yarn has the symbol %q: the yarns are %s", string(symbol), spoken(c.yarnSymbols()))
-		}
+	if err := c.declares(from, to); err != nil {
+		return nil, err
 	}
 	if from == to {
 		return nil, fmt.Errorf("%c is that yarn already; name two", from)
@@ -24,8 +22,8 @@ func (c *Chart) MapYarn(from, to rune) (*Chart, error) {
 // symbol, name or color. It refuses a symbol that stands for something else in the chart, and
 // another yarn's name.
 func (c *Chart) RedeclareYarn(from rune, y Yarn) (*Chart, error) {
-	if c.YarnIndex(from) == NoYarn {
-		return nil, fmt.Errorf("no yarn has the symbol %q: the yarns are %s", string(from), spoken(c.yarnSymbols()))
+	if err := c.declares(from); err != nil {
+		return nil, err
 	}
 	if err := CheckSymbol(y.Symbol); err != nil {
 		return nil, fmt.Errorf("%w; %s", err, SymbolRule)

@@ -96,6 +96,14 @@ func writeFabric(a *frame.App, file string, force bool, k *draw.Knitted, o draw.
 // inches reports whether lengths are told in inches.
 func inches(a *frame.App) bool { return a.Settings.Get("units").Text == "inches" }
 
+// readGiven reads the value of a flag where there is one.
+func readGiven[T any](to *T, text string, read func(string) (T, error)) (err error) {
+	if text != "" {
+		*to, err = read(text)
+	}
+	return asUsage(err)
+}
+
 // asUsage turns a value that could not be read into a fault of usage that says
 // what would be right; nil stays nil.
 func asUsage(err error) error {

@@ -14,23 +14,40 @@ import (
 )
 
 // followOptions are the flags of follow.
-type followOptions struct{ by string }
+type followOptions struct {
+	by         string
+	page, home bool
+	port       int
+}
 
 func newFollow(a *frame.App) *cobra.Command {
 	o := &followOptions{by: string(follow.ByRow)}
 	c := a.Leaf(frame.Spec{Use: "follow", Writes: true}, o.run)
 	c.Flags().Var(frame.OneOf(&o.by, string(follow.ByRow), string(follow.ByRepeat), string(follow.ByRun)), "by", "what one press moves on by: `row|repeat|run`")
+	c.Flags().BoolVar(&o.page, "page", false, "show it in a browser on this computer instead")
+	c.Flags().BoolVar(&o.home, "home", false, "with --page: also to devices on the home network")
+	c.Flags().IntVar(&o.port, "port", 0, "with --page: the `number` of the port; 0 is any free one")
 	return c
 }
 
 func (o *followOptions) run(a *frame.App, _ []string) error {
+	if !o.page && (o.home || o.port != 0) {
+		return frame.Usage("--home and --port go with --page").Hint("strandwise follow --page")
+	}
+	if o.port < 0 || o.port > 65535 {
+		return frame.Usage("--port %d: ports are numbered 1 to 65535", o.port).Hint("strandwise follow --page, at any free port")
+	}
 	p, err := stored.Take(a)
 	if err != nil {
 		return err
 	}
-	f := &follower{a: a}
+	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(a.Settings.Number("pause")) * time.Minute, Page: o.page}
+	if o.page {
+		return followPage(a, o, options)
+	}
 	keys := a.Env.Raw != nil && a.Env.InTTY && a.Env.OutTTY // can be read and answered one by one
-	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(a.Settings.Number("pause")) * time.Minute, Lines: !keys}
+	options.Lines = !keys
+	f := &follower{a: a}
 	f.s = follow.New(p.Piece, options, a.Env.Now())
 	if keys {
 		err = f.followKeys()

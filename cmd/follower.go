@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"slices"
 	"strings"
 
 	"strandwise/cmd/follow"
@@ -21,6 +22,9 @@ type follower struct {
 	draw  func(whole bool) error
 	ring  func() error
 	sleep func() error
+
+	elsewhere func() bool // whether the store was written since it was asked last
+	pressed   string      // the number of the press on a page that is carried out; empty at a terminal
 
 	strict bool // an error ends the sitting, as nobody reads what is said
 }
@@ -59,13 +63,22 @@ func (f *follower) log(e follow.Log) error {
 				return nil, frame.Refused("another terminal has logged something since: look at the row again, nothing was logged").
 					Hint("strandwise history")
 			}
-			return e.Events, nil
+			return f.numbered(e.Events), nil
 		})
 		if err != nil {
 			return f.refused(err)
 		}
 		return f.answer(f.s.Logged(p.Piece, f.a.Env.Now()))
 	})
+}
+
+// numbered keeps the number of the press with the last event that it logs.
+func (f *follower) numbered(events []session.Event) []session.Event {
+	if f.pressed == "" {
+		return events
+	}
+	last := len(events) - 1
+	return append(slices.Clone(events[:last]), &session.Pressed{Event: events[last], Press: f.pressed})
 }
 
 // refused tells the machine that something was not logged, or may not be, and what

@@ -6,6 +6,7 @@ import (
 
 	"strandwise/cmd/follow"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 )
 
 // followKeys sits at a terminal: single keys come in, screens go out. The terminal
@@ -50,8 +51,15 @@ func (f *follower) wakeUp(t *drawnTerminal) error {
 func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []string) error {
 	reads := readKeys(f.a.Env.In, f.a.Context().Done())
 	var keys follow.Decoder
+	store, err := stored.Store(f.a)
+	if err != nil {
+		return err
+	}
+	f.elsewhere = newWatched(store.Path())
+	looks := time.NewTicker(looking)
+	defer looks.Stop()
 	for f.quit == nil {
-		err := f.next(t, watch, reads, &keys)
+		err := f.next(t, watch, reads, &keys, looks.C)
 		if said := heard(); err == nil && len(said) > 0 {
 			f.s = f.s.Overhear(said)
 			err = f.draw(false)
@@ -74,7 +82,10 @@ func (f *follower) windowGone() error {
 }
 
 // next waits for one thing to happen and deals with it.
-func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, keys *follow.Decoder) error {
+func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, keys *follow.Decoder, looks <-chan time.Time) error {
+	if keys.Wait() > 0 {
+		looks = nil // the rest of a key comes first
+	}
 	now := f.a.Env.Now
 	select {
 	case r := <-reads:
@@ -84,6 +95,8 @@ func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, 
 		return f.hangup()
 	case <-after(keys.Wait(), keys.Wait() > 0):
 		return f.press(keys.Flush())
+	case <-looks:
+		return f.lookElsewhere()
 	case <-f.reminder():
 		return f.answer(f.s.Tick(now()))
 	case h := <-watch.Happens:
@@ -91,6 +104,18 @@ func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, 
 	case <-f.a.Context().Done():
 		return f.hangup()
 	}
+}
+
+// lookElsewhere shows what others have logged since it was looked for last.
+func (f *follower) lookElsewhere() error {
+	if !f.elsewhere() {
+		return nil
+	}
+	before := f.s.Piece().State.LastSeq
+	if err := f.reload(); err != nil || f.s.Piece().State.LastSeq == before {
+		return err
+	}
+	return f.draw(false)
 }
 
 func (f *follower) press(keys []follow.Key) error {

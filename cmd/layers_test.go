@@ -34,9 +34,10 @@ var layers = map[string][]string{
 	"cmd/answer":     {"chart", "chart/picture", "floats", "session", "session/hold", "store", "cmd/draw", "cmd/document", "cmd/paint", "cmd/paper", "cmd/stored", "cmd/knitted"},
 	"cmd/draw":       {"chart", "chart/picture", "floats", "session", "session/hold", "cmd/paint", "cmd/paper", "cmd/knitted"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/document", "cmd/answer"},
+	"cmd/page":       {"chart", "session", "cmd/paint", "cmd/document", "cmd/follow"},
 	"cmd/frame":      {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/document"},
 	"cmd/stored":     {"chart", "floats", "session", "store", "cmd/frame"},
-	"cmd":            {"chart", "chart/picture", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/draw", "cmd/paper", "cmd/document", "cmd/answer", "cmd/follow", "cmd/frame", "cmd/stored", "examples"},
+	"cmd":            {"chart", "chart/picture", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/draw", "cmd/paper", "cmd/document", "cmd/answer", "cmd/follow", "cmd/page", "cmd/frame", "cmd/stored", "examples"},
 	"cmd/knitted":    {"chart", "floats", "session"},
 	"cmd/strandwise": {"cmd", "cmd/frame"},
 	"cmd/manpages":   {"cmd"},
@@ -49,11 +50,11 @@ var (
 	shipped = []string{
 		"github.com/spf13/cobra", "github.com/spf13/pflag", "go.etcd.io/bbolt", "github.com/fatih/color",
 		"golang.org/x/term", "github.com/mattn/go-runewidth", "github.com/lucasb-eyer/go-colorful",
-		"golang.org/x/image", "codeberg.org/go-pdf/fpdf",
+		"golang.org/x/image", "codeberg.org/go-pdf/fpdf", "rsc.io/qr",
 	}
 	tested = []string{
 		"github.com/stretchr/testify", "github.com/rogpeppe/go-internal", "github.com/creack/pty",
-		"pgregory.net/rapid", "gonum.org/v1/gonum",
+		"pgregory.net/rapid", "gonum.org/v1/gonum", "github.com/chromedp/chromedp", "github.com/chromedp/cdproto",
 	}
 )
 

@@ -87,7 +87,7 @@ func probed(env frame.Env) *frame.App {
 			return a.Commit(func() error { return frame.Refused("row 12 is already recorded").Hint("strandwise knit --row 13") })
 		}},
 		{"lose-track", true, func(context.Context) error {
-			return a.Commit(func() error { return frame.NewFault(frame.ExitUnknown, "the disk did not answer", nil) })
+			return a.Commit(func() error { return frame.NewFault(frame.ExitUnknown, "the disk did not answer") })
 		}},
 		{"panic", true, func(context.Context) error { panic("broken invariant: row 0\nsecond line") }},
 		{"wait", true, func(ctx context.Context) error {

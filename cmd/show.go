@@ -70,7 +70,7 @@ func runResume(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	return a.Answer(2, answer.NewStanding(p.Standing(), a.Env.Now()))
+	return a.Answer(2, answer.NewStanding(p.Piece, a.Env.Now()))
 }
 
 func newLocate(a *frame.App) *cobra.Command {

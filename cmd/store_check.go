@@ -84,10 +84,9 @@ func checkStore(a *frame.App, s *store.Store) (c *answer.StoreCheck, report stor
 const shownProblems = 10
 
 func damagedStore(c *answer.StoreCheck) error {
-	f := frame.NewFault(frame.ExitDamaged, "%s is damaged (%s):\n%s", []any{
-		c.Path, document.Counted(len(c.Problems), "problem"), shownLines(c.Problems),
-	})
-	return f.Hint("strandwise store restore, which puts the newest backup in its place").
+	problems := document.Counted(len(c.Problems), "problem")
+	return frame.NewFault(frame.ExitDamaged, "%s is damaged (%s):\n%s", c.Path, problems, shownLines(c.Problems)).
+		Hint("strandwise store restore, which puts the newest backup in its place").
 		Hint("strandwise store salvage FILE, which gathers what is whole into a new file")
 }
 

@@ -80,7 +80,8 @@ type importing struct {
 	names map[store.PieceID]string // of those taken in beside their like
 }
 
-// plan finds out what would be done.
+// plan finds out what would be done, notes what the pieces here are called, and refuses what would
+// come to share a name.
 func (i *importing) plan() (plan store.Imported, err error) {
 	plan, err = i.s.Import(i.a.Context(), i.from, store.ImportOptions{KeepApart: i.apart, DryRun: true})
 	if err != nil {
@@ -89,42 +90,23 @@ func (i *importing) plan() (plan store.Imported, err error) {
 	if there, err := i.s.Exists(); err != nil || !there {
 		return plan, err
 	}
-	return plan, i.s.View(i.a.Context(), func(tx *store.Tx) error { return i.look(tx, plan) })
+	return plan, i.s.View(i.a.Context(), func(tx *store.Tx) error {
+		here, err := stored.List(tx)
+		i.were = map[store.PieceID]string{}
+		for _, p := range here {
+			i.were[p.ID] = p.Name
+		}
+		return cmp.Or(err, sameNames(here, plan))
+	})
 }
 
-// do imports. Where another process makes the store meanwhile, the import goes into
-// that one.
+// do imports.
 func (i *importing) do() (done store.Imported, err error) {
-	if done, err = i.try(); store.ClassOf(err) != store.ClassExists {
-		return done, err
-	}
-	if done, err = i.plan(); err != nil {
-		return done, err
-	}
-	return i.try()
-}
-
-// try imports once.
-func (i *importing) try() (done store.Imported, err error) {
 	err = i.a.Commit(func() error {
 		done, err = i.s.Import(i.a.Context(), i.from, store.ImportOptions{KeepApart: i.apart, Settle: i.settle})
 		return err
 	})
 	return done, err
-}
-
-// look notes what the pieces here are called, and refuses what would come to share a
-// name.
-func (i *importing) look(tx *store.Tx, plan store.Imported) error {
-	here, err := stored.List(tx)
-	if err != nil {
-		return err
-	}
-	i.were = map[store.PieceID]string{}
-	for _, p := range here {
-		i.were[p.ID] = p.Name
-	}
-	return sameNames(here, plan)
 }
 
 // settle ends an import in its own transaction: names are still apart, the choice follows a piece

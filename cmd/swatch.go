@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -49,31 +50,16 @@ func (o *swatchOptions) run(a *frame.App, args []string) error {
 // swatch reads the gauge and what was asked.
 func (o *swatchOptions) swatch(gauge string) (*answer.SwatchAsked, error) {
 	s := &answer.SwatchAsked{Stitches: o.stitches, Rows: o.rows, Repeat: o.repeat, Flat: o.flat}
-	for _, g := range []struct {
-		to   *floats.Gauge
-		text string
-	}{{&s.Gauge, gauge}, {&s.Unwashed, o.unwashed}} {
-		if g.text == "" && g.to == &s.Unwashed {
-			continue
-		}
-		var err error
-		if *g.to, err = floats.ParseGauge(g.text); err != nil {
-			return nil, asUsage(err)
-		}
+	var err error
+	if s.Gauge, err = floats.ParseGauge(gauge); err != nil {
+		return nil, asUsage(err)
 	}
-	for _, l := range []struct {
-		to   *float64
-		text string
-	}{{&s.Width, o.width}, {&s.Height, o.height}} {
-		if l.text == "" {
-			continue
-		}
-		var err error
-		if *l.to, err = session.ParseLength(l.text); err != nil {
-			return nil, asUsage(err)
-		}
-	}
-	return s, o.check(s)
+	return s, cmp.Or(
+		readGiven(&s.Unwashed, o.unwashed, floats.ParseGauge),
+		readGiven(&s.Width, o.width, session.ParseLength),
+		readGiven(&s.Height, o.height, session.ParseLength),
+		o.check(s),
+	)
 }
 
 func (o *swatchOptions) check(s *answer.SwatchAsked) error {

@@ -83,7 +83,7 @@ func (t *tour) take(step tourStep) error {
 	_ = a.Show(document.Document{Blocks: []document.Block{document.Line{Text: document.Words(step.says)}, document.Line{Text: command, Tone: document.Strong}}})
 	var out, errs bytes.Buffer
 	if code := a.Again(t.env(step.args, &out, &errs)); code != int(frame.ExitDone) {
-		return frame.NewFault(frame.Exit(code), "the tour stopped at strandwise %s: %s", []any{strings.Join(step.args, " "), strings.TrimSpace(errs.String())})
+		return frame.NewFault(frame.Exit(code), "the tour stopped at strandwise %s: %s", strings.Join(step.args, " "), strings.TrimSpace(errs.String()))
 	}
 	_, err := out.WriteTo(a.Out)
 	if err == nil {

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -75,14 +76,11 @@ func (t *trial) read(a *frame.App, word string) (*laid, error) {
 		return nil, err
 	}
 	l := &laid{part: floats.Part{Name: p.Ref.Name, Chart: p.Chart, Repeats: t.repeats * p.Ref.Repeats, Times: t.times * p.Ref.Times}}
-	for _, err := range []error{
+	if err := cmp.Or(
 		checkCount("repeats", l.part.Repeats, 1, 1), checkCount("times", l.part.Times, 1, 1),
-		checkCount("rest", t.rest, 0, floats.DefaultRestLimit),
-		floats.CheckSize([]floats.Part{l.part}),
-	} {
-		if err != nil {
-			return nil, err
-		}
+		checkCount("rest", t.rest, 0, floats.DefaultRestLimit), floats.CheckSize([]floats.Part{l.part}),
+	); err != nil {
+		return nil, err
 	}
 	if l.gauge, l.task.Limit, l.from, err = t.limits(); err != nil {
 		return nil, err
@@ -103,10 +101,8 @@ func checkCount(flag string, n, least, usual int) error {
 // limits are the gauge and the limit, which is given, from the gauge, or the usual one; from
 // says which.
 func (t *trial) limits() (gauge floats.Gauge, limit int, from string, err error) {
-	if t.gauge != "" {
-		if gauge, err = floats.ParseGauge(t.gauge); err != nil {
-			return gauge, 0, "", asUsage(err)
-		}
+	if err := readGiven(&gauge, t.gauge, floats.ParseGauge); err != nil {
+		return gauge, 0, "", err
 	}
 	item, _ := floats.ItemNamed(t.item)
 	switch {

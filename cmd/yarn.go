@@ -45,11 +45,8 @@ func finishWords() []string { return frame.WordsOf(session.Finishes()) }
 
 func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	var gauge floats.Gauge
-	if o.gauge != "" {
-		var err error
-		if gauge, err = floats.ParseGauge(o.gauge); err != nil {
-			return asUsage(err)
-		}
+	if err := readGiven(&gauge, o.gauge, floats.ParseGauge); err != nil {
+		return err
 	}
 	p, more, err := o.note(a)
 	if err != nil {

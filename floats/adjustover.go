@@ -50,10 +50,13 @@ func (a *adjusting) restOf(fl Float, made []int32) *tail {
 	r := rulesFor(fl.Length, a.d.Limit, a.d.Method)
 	t := &tail{
 		a: a, fl: fl, r: r, upper: first, last: fl.Length + 1 - r.stepMin, made: last,
-		price: make([]int64, fl.Length), needs: map[int]need{}, known: map[[2]int]tailChoice{},
+		price: make([]int64, fl.Length), known: map[[2]int]tailChoice{},
 	}
 	t.first = max(first, 2, last+rulesFor(fl.Length, a.d.Limit, a.d.Made).stepMin)
-	if t.most = t.fewest(last).count; len(made)+t.most <= r.fewest {
+	for t.over = t.from(last, many).over(); t.from(last, t.most).over() > t.over; {
+		t.most++
+	}
+	if len(made)+t.most <= r.fewest {
 		t.most++
 	}
 	return t
@@ -63,11 +66,12 @@ func (a *adjusting) restOf(fl Float, made []int32) *tail {
 // than cannot be helped.
 func (t *tail) keeps(rest []int32) bool {
 	cost, allowed := t.costOf(t.made, t.most, rest)
-	return allowed && cost/overCost <= t.fewest(t.made).over/overCost
+	return allowed && tailChoice{cost: cost}.over() <= t.over
 }
 
 // priceAll sets what a catch costs at each position, those of the float itself apart.
 func (t *tail) priceAll() {
+	clear(t.known)
 	for p := range t.price {
 		t.price[p] = int64(t.a.costAt(t.a.f.siteIn(t.fl, p+1), t.fl.Yarn))
 	}
@@ -89,15 +93,18 @@ type tail struct {
 	a     *adjusting
 	fl    Float
 	r     rules
-	upper int     // first position in the upper row
-	first int     // first position that may be caught
-	last  int     // and the last
-	made  int     // position of the last catch made, 0 for none
-	most  int     // catches that may follow it
-	price []int64 // by position - 1: a catch there, gaps apart
-	needs map[int]need
+	upper int                   // first position in the upper row
+	first int                   // first position that may be caught
+	last  int                   // and the last
+	made  int                   // position of the last catch made, 0 for none
+	over  int64                 // stitches over the limit that cannot be helped
+	most  int                   // catches that may follow the last one made: the fewest for that, or one more
+	price []int64               // by position - 1: a catch there, gaps apart
 	known map[[2]int]tailChoice // by position and catches left
 }
+
+// many catches left are as many as it takes.
+const many = -1
 
 // overCost is what a stitch over the limit costs: more than all else together, so that no
 // more are left than cannot be helped.
@@ -109,43 +116,18 @@ type tailChoice struct {
 	next int // 0 for none
 }
 
-// need is what the rest of a float takes at least: a price for stitches over the limit that
-// cannot be helped, and with no more of them the fewest catches.
-type need struct {
-	over  int64
-	count int
-}
+func (c tailChoice) over() int64 { return c.cost / overCost }
 
-// fewest finds what is needed after a catch on p (0 for the start of the float).
-func (t *tail) fewest(p int) need {
-	if n, ok := t.needs[p]; ok {
-		return n
-	}
-	best := need{over: t.over(t.gapTo(p, t.fl.Length+1))}
-	for q := t.least(p); q <= t.farthest(p); q++ {
-		n := t.fewest(q)
-		n.over, n.count = n.over+t.over(t.gapTo(p, q)), n.count+1
-		if n.over < best.over || n.over == best.over && n.count < best.count {
-			best = n
-		}
-	}
-	t.needs[p] = best
-	return best
-}
-
-// from finds the best way on from a catch on p with at most so many catches, no fewer than
-// needed. Of equal ways it takes the one that ends first, then the one with the earlier catch.
+// from finds the best way on from a catch on p (0 for the start of the float) with at most so many
+// catches. Of equal ways it takes the one that ends first, then the one with the earlier catch.
 func (t *tail) from(p, left int) tailChoice {
 	key := [2]int{p, left}
 	if c, ok := t.known[key]; ok {
 		return c
 	}
 	best := tailChoice{cost: t.gap(t.gapTo(p, t.fl.Length+1))}
-	for q := t.least(p); q <= t.farthest(p); q++ {
-		if t.fewest(q).count >= left {
-			continue
-		}
-		if cost := t.costTo(p, q) + t.from(q, left-1).cost; cost < best.cost {
+	for q := t.least(p); left != 0 && q <= t.farthest(p); q++ {
+		if cost := t.costTo(p, q) + t.from(q, max(left-1, many)).cost; cost < best.cost {
 			best = tailChoice{cost, q}
 		}
 	}
@@ -212,7 +194,7 @@ func (t *tail) open(p int) int {
 	return p + 1
 }
 
-// gap is the price of a gap, and over what of that is for stitches over the limit.
-func (t *tail) gap(g int) int64 { return int64(gapWeight(min(g, t.r.limit), t.r.limit)) + t.over(g) }
-
-func (t *tail) over(g int) int64 { return overCost * int64(max(0, g-t.r.limit)) }
+// gap is the price of a gap, with what stitches over the limit cost.
+func (t *tail) gap(g int) int64 {
+	return int64(gapWeight(min(g, t.r.limit), t.r.limit)) + overCost*int64(max(0, g-t.r.limit))
+}

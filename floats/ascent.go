@@ -44,8 +44,7 @@ func inTurn[T any](list []T, k int, upward bool) T {
 	return list[len(list)-1-k]
 }
 
-// lower is the bound the shares give for a part or block, in units: each float's best path
-// less all shares, those that lead to earlier blocks too, so that blocks add up.
+// lower is the bound the shares give for a part, in units: each float's best path less all shares.
 func (a *ascent) lower(part []int) int64 {
 	total := int64(0)
 	for _, i := range part {
@@ -54,20 +53,9 @@ func (a *ascent) lower(part []int) int64 {
 		a.w.runBack()
 		best, _ := a.w.best()
 		total += best
-	}
-	return total - a.shares(part, func(int, end) bool { return true })
-}
-
-// shares sums the shares of couplings with earlier cells that count.
-func (a *ascent) shares(part []int, counts func(i int, e end) bool) int64 {
-	total := int64(0)
-	for _, i := range part {
-		c := &a.md.choices[i]
 		for cell := c.node; cell < c.node+c.Length; cell++ {
-			for _, e := range a.md.endsOf(cell) {
-				if int(e.cell) < cell && counts(i, e) {
-					total += a.share[e.coupling]
-				}
+			for _, e := range a.md.endsIn(cell, 0, cell) {
+				total -= a.share[e.coupling]
 			}
 		}
 	}

@@ -134,7 +134,7 @@ func TestBlocksThatDoNotFit(t *testing.T) {
 		"no width of their own": {Name: "a", Chart: two, Repeats: 1, Times: 1, Beside: []Part{{Name: ".:2", Plain: '.', Rows: 2}}},
 	} {
 		_, err := Lay([]Part{part}, Work{})
-		var blocks *BlocksError
+		var blocks *LayError
 		require.ErrorAs(t, err, &blocks)
 		assert.Contains(t, err.Error(), what)
 	}

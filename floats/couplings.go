@@ -40,7 +40,7 @@ func (md *model) coupleTwice(cv cover) {
 	for _, cells := range cv {
 		for k, a := range cells {
 			for _, b := range cells[k+1:] {
-				md.couple(a, b, weightTwice)
+				md.couple(a, b, weightTwice.points())
 			}
 		}
 	}
@@ -49,22 +49,18 @@ func (md *model) coupleTwice(cv cover) {
 func (md *model) coupleRows(below, above cover) {
 	for column, cells := range above {
 		for beside := max(0, column-1); beside <= min(column+1, len(below)-1); beside++ {
-			w := weightNear
-			if beside == column {
-				w = weightStack
-			}
 			for _, b := range cells {
 				for _, a := range below[beside] {
-					md.couple(a, b, w)
+					md.couple(a, b, stackWeight(beside-column))
 				}
 			}
 		}
 	}
 }
 
-func (md *model) couple(a, b int32, w weight) {
+func (md *model) couple(a, b int32, points int) {
 	if a > b {
 		a, b = b, a
 	}
-	md.couplings = append(md.couplings, coupling{a, b, int64(w.points()) * unit})
+	md.couplings = append(md.couplings, coupling{a, b, int64(points) * unit})
 }

@@ -46,8 +46,8 @@ type Place struct {
 	Stitch int `json:"stitch"`
 }
 
-// extent is where a yarn is used in the pattern of a row: its first and last stitch
-// in knitting order from 1, or zeros.
+// extent is where a yarn is used, in a row or its pattern: its first and last stitch in knitting
+// order from 1, or zeros.
 type extent struct{ first, last int }
 
 // Columns is the number of columns over the whole row, empty cells included.
@@ -145,26 +145,18 @@ func (c *Course) use(yarn int) extent {
 	return extent{}
 }
 
-// firstUse and lastUse are where a yarn that is used is used over the whole row, from 1.
-func (c *Course) firstUse(yarn int) int {
-	at := c.use(yarn).first - 1
-	b := c.inPattern(at)
-	return b.First + at - b.From + 1
-}
-
-func (c *Course) lastUse(yarn int) int {
-	at := c.use(yarn).last - 1
-	b := c.inPattern(at)
-	return b.First + (b.Repeats-1)*b.Stitches + at - b.From + 1
-}
-
-// inPattern is the block of a stitch of the pattern, from 0.
-func (c *Course) inPattern(at int) *Block {
-	i := 0
-	for at >= c.Blocks[i].From+c.Blocks[i].Stitches {
-		i++
+// used is where a yarn is used over the whole row.
+func (c *Course) used(yarn int) extent {
+	var e extent
+	for at, s := range c.All() {
+		if s.Yarn != yarn {
+			continue
+		}
+		if e.last = at; e.first == 0 {
+			e.first = at
+		}
 	}
-	return &c.Blocks[i]
+	return e
 }
 
 // BlockAt is the block of a stitch counted over the whole row, from 1; it must be one of the row.
@@ -189,10 +181,18 @@ func (c *Course) Block(number int) *Block {
 	return &c.Blocks[at]
 }
 
+// locate finds a stitch counted over the whole row, from 1: its block, repeat and stitch in the
+// repeat, these from 0.
+func (c *Course) locate(stitch int) (b *Block, repeat, at int) {
+	b = c.BlockAt(stitch)
+	at = stitch - 1 - b.First
+	return b, at / b.Stitches, at % b.Stitches
+}
+
 // PlaceOf is the place of a stitch counted over the whole row, from 1.
 func (c *Course) PlaceOf(stitch int) Place {
-	b := c.BlockAt(stitch)
-	p := Place{Repeat: (stitch-1-b.First)/b.Stitches + 1, Stitch: (stitch-1-b.First)%b.Stitches + 1}
+	b, repeat, at := c.locate(stitch)
+	p := Place{Repeat: repeat + 1, Stitch: at + 1}
 	if len(c.Blocks) > 1 {
 		p.Block = b.Number
 	}
@@ -209,16 +209,15 @@ func (c *Course) StitchAt(p Place) int {
 // InPattern is where a stitch counted over the whole row, from 1, stands in the pattern, from 0
 // in knitting order.
 func (c *Course) InPattern(stitch int) int {
-	b := c.BlockAt(stitch)
-	return b.From + (stitch-1-b.First)%b.Stitches
+	b, _, at := c.locate(stitch)
+	return b.From + at
 }
 
 // Stitch is a stitch counted over the whole row, from 1, with its column over the whole row.
 func (c *Course) Stitch(stitch int) Stitch {
-	b := c.BlockAt(stitch)
-	rep := (stitch - 1 - b.First) / b.Stitches
-	s := c.order[b.From+stitch-1-b.First-rep*b.Stitches]
-	s.Column = c.ColumnIn(b, rep+1, s.Column)
+	b, repeat, at := c.locate(stitch)
+	s := c.order[b.From+at]
+	s.Column = c.ColumnIn(b, repeat+1, s.Column)
 	return s
 }
 
@@ -314,15 +313,10 @@ func (c *Course) total(of func(chart.Technique) int) int {
 // stitch at which the first of them begins. A float that stands in every repeat of a block has
 // as many, one that crosses from repeat to repeat one fewer, one that leaves its block is alone.
 func (c *Course) copies(fl Float) (first, stand int) {
-	b, at := c.BlockAt(fl.Stitch-1), fl.Stitch-2 // the stitch before it is its yarn's own
-	end := at + fl.Length + 1 - b.First
-	at -= b.First
-	switch from := at / b.Stitches; {
-	case end >= b.Stitches*b.Repeats:
+	b, from, _ := c.locate(fl.Stitch - 1) // the stitches before and after it are its yarn's own
+	end, to, _ := c.locate(fl.Stitch + fl.Length)
+	if end != b {
 		return fl.Stitch, 1
-	case end/b.Stitches == from:
-		return fl.Stitch - from*b.Stitches, b.Repeats
-	default:
-		return fl.Stitch - from*b.Stitches, b.Repeats - 1
 	}
+	return fl.Stitch - from*b.Stitches, b.Repeats - (to - from)
 }

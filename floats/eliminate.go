@@ -8,50 +8,48 @@ import "slices"
 // can add. The variable with the smallest such table goes first. Tables and work are bounded in
 // steps; past the bound nothing is claimed.
 
-// factor is a table over the labels of some variables, the last varying fastest.
+// factor is a table over the labels alive of some variables, the last varying fastest.
 type factor struct {
-	vars  []int32 // ascending
-	sizes []int
+	vars  []*variable
 	table []int64
 }
 
 // elimination is one group of variables with labels left to choose from. All
 // around it have one label left.
 type elimination struct {
-	p       *proof
-	factors map[int32][]*factor // by variable, those that hold it
-	near    map[int32][]int32   // by variable, those it shares a factor with
+	factors map[*variable][]*factor   // those that hold it
+	near    map[*variable][]*variable // those it shares a factor with
 	order   []eliminated
-	chosen  []int // by variable: a label, as index into alive; 0 between uses
 	steps   int64 // left to spend
 }
 
 // eliminated remembers the best label of a variable for each choice of labels of its neighbors.
 type eliminated struct {
-	variable int32
-	*factor
-	choice []int16 // index into alive
+	*variable
+	near *factor
+	best []int16 // index into alive, as near has its entries
 }
 
 // eliminate settles a group of variables on its best labels, unless that would take
 // more steps than given. Every label "any other set" in it must be ruled out.
-func (p *proof) eliminate(group []int32, steps int64) bool {
-	el := &elimination{p: p, steps: max(0, steps), factors: map[int32][]*factor{}, near: map[int32][]int32{}, chosen: p.chosen}
+func (p *proof) eliminate(group []int, steps int64) bool {
+	el := &elimination{steps: max(0, steps), factors: map[*variable][]*factor{}, near: map[*variable][]*variable{}}
+	var open []*variable
 	for _, i := range group {
 		v := p.vars[i]
-		own := &factor{[]int32{i}, []int{len(v.alive)}, nil}
+		open = append(open, v)
+		own := &factor{vars: []*variable{v}}
 		for _, s := range v.alive {
 			own.table = append(own.table, v.theta[s])
 		}
 		el.add(own)
-		for _, k := range v.edges {
-			if e := p.edges[k]; e.lo == i || len(p.vars[e.lo].alive) == 1 {
-				el.add(el.pairwise(e))
+		for _, l := range v.edges {
+			if l.side == 0 || l.other().settled() {
+				el.add(pairwise(l.edge))
 			}
 		}
 	}
 	defer func() { p.spent += max(0, steps) - el.steps }()
-	open := slices.Clone(group)
 	for len(open) > 0 {
 		at, entries := el.smallest(open)
 		if entries > maxTable || !el.remove(open[at]) {
@@ -64,39 +62,39 @@ func (p *proof) eliminate(group []int32, steps int64) bool {
 }
 
 func (el *elimination) add(f *factor) {
-	for _, i := range f.vars {
-		el.factors[i] = append(el.factors[i], f)
+	for _, v := range f.vars {
+		el.factors[v] = append(el.factors[v], f)
 		for _, n := range f.vars {
-			if n != i && !slices.Contains(el.near[i], n) {
-				el.near[i] = append(el.near[i], n)
+			if n != v && !slices.Contains(el.near[v], n) {
+				el.near[v] = append(el.near[v], n)
 			}
 		}
 	}
 }
 
 // pairwise is an edge as a factor over those of its sides that are not settled.
-func (el *elimination) pairwise(e *edge) *factor {
+func pairwise(e *edge) *factor {
 	f := &factor{}
-	for _, i := range []int32{e.lo, e.hi} {
-		if n := el.labels(i); n > 1 {
-			f.vars, f.sizes = append(f.vars, i), append(f.sizes, n)
+	for _, v := range e.vars {
+		if len(v.alive) > 1 {
+			f.vars = append(f.vars, v)
 		}
 	}
-	for _, s := range el.p.vars[e.lo].alive {
-		for _, t := range el.p.vars[e.hi].alive {
-			f.table = append(f.table, e.cost(s, t))
+	for _, s := range e.vars[0].alive {
+		for k := range e.vars[1].alive {
+			f.table = append(f.table, link{e, 0}.leastWith(s, e.vars[1].alive[k:][:1]))
 		}
 	}
 	return f
 }
 
 // smallest finds the variable whose elimination makes the smallest table.
-func (el *elimination) smallest(open []int32) (at int, entries int64) {
-	entries = int64(1) << 62
-	for j, i := range open {
-		size := int64(el.labels(i))
-		for _, n := range el.near[i] {
-			size = min(size*int64(el.labels(n)), maxTable*64)
+func (el *elimination) smallest(open []*variable) (at int, entries int) {
+	entries = maxTable * 64
+	for j, v := range open {
+		size := len(v.alive)
+		for _, n := range el.near[v] {
+			size = min(size*len(n.alive), maxTable*64)
 		}
 		if size < entries {
 			at, entries = j, size
@@ -105,97 +103,81 @@ func (el *elimination) smallest(open []int32) (at int, entries int64) {
 	return at, entries
 }
 
-// remove joins the factors of a variable and minimizes it out.
-func (el *elimination) remove(i int32) bool {
-	vars := slices.Sorted(slices.Values(el.near[i]))
-	joined, choice := el.join(i, vars, el.factors[i])
-	if joined == nil {
+// remove joins the factors of a variable and minimizes it out, if there are steps for it.
+func (el *elimination) remove(v *variable) bool {
+	out, mine := &factor{vars: el.near[v]}, el.factors[v]
+	entries := 1
+	for _, n := range out.vars {
+		entries *= len(n.alive)
+	}
+	if el.steps -= int64(entries * len(v.alive) * len(mine)); el.steps < 0 {
+		el.steps = 0
 		return false
 	}
-	el.order = append(el.order, eliminated{i, joined, choice})
-	for _, f := range el.factors[i] {
-		f.table = nil
+	el.order = append(el.order, eliminated{v, out, el.join(v, mine, out, entries)})
+	for _, n := range out.vars {
+		el.factors[n] = slices.DeleteFunc(el.factors[n], func(f *factor) bool { return slices.Contains(f.vars, v) })
+		el.near[n] = slices.DeleteFunc(el.near[n], func(m *variable) bool { return m == v })
 	}
-	for _, n := range vars {
-		el.factors[n] = slices.DeleteFunc(el.factors[n], func(f *factor) bool { return slices.Contains(f.vars, i) })
-		el.near[n] = slices.DeleteFunc(el.near[n], func(m int32) bool { return m == i })
-	}
-	delete(el.factors, i)
-	el.add(joined)
+	delete(el.factors, v)
+	el.add(out)
 	return true
 }
 
-func (el *elimination) join(i int32, vars []int32, mine []*factor) (*factor, []int16) {
-	out, entries := &factor{vars: vars}, 1
-	for _, v := range vars {
-		out.sizes = append(out.sizes, el.labels(v))
-		entries *= el.labels(v)
+// join fills a table with the least of the sum of factors over the labels of a variable, and
+// returns the labels that have it.
+func (el *elimination) join(v *variable, mine []*factor, out *factor, entries int) []int16 {
+	best, steps := make([]int16, entries), make([]int, len(mine))
+	out.table = slices.Repeat([]int64{far}, entries)
+	for k, f := range mine { // from one label of the variable to the next
+		v.picked = 1
+		steps[k] = f.entry()
+		v.picked = 0
 	}
-	labels := el.labels(i)
-	work := int64(entries * labels * len(mine))
-	if work > el.steps {
-		return nil, nil
-	}
-	el.steps -= work
-	out.table = make([]int64, entries)
-	choice := make([]int16, entries)
-	bases, own := make([]int, len(mine)), make([]int, len(mine))
-	for k, f := range mine {
-		el.chosen[i] = 1
-		own[k] = f.entry(el.chosen)
-		el.chosen[i] = 0
-	}
+	sums := make([]int64, len(v.alive))
 	for e := range entries {
+		clear(sums)
 		for k, f := range mine {
-			bases[k] = f.entry(el.chosen)
-		}
-		least, which := far, 0
-		for s := range labels {
-			sum := int64(0)
-			for k, f := range mine {
-				sum += f.table[bases[k]+s*own[k]]
-			}
-			if sum < least {
-				least, which = sum, s
+			from := f.entry()
+			for s := range sums {
+				sums[s] += f.table[from+s*steps[k]]
 			}
 		}
-		out.table[e], choice[e] = least, int16(which)
-		out.next(el.chosen)
+		for s, sum := range sums {
+			if sum < out.table[e] {
+				out.table[e], best[e] = sum, int16(s)
+			}
+		}
+		out.next()
 	}
-	return out, choice
+	return best
 }
 
-func (el *elimination) labels(i int32) int { return len(el.p.vars[i].alive) }
-
 // entry is where the table of a factor holds the picked labels.
-func (f *factor) entry(pick []int) int {
+func (f *factor) entry() int {
 	at := 0
-	for k, v := range f.vars {
-		at = at*f.sizes[k] + pick[v]
+	for _, v := range f.vars {
+		at = at*len(v.alive) + v.picked
 	}
 	return at
 }
 
 // next counts the picked labels one on, the last place fastest, and at the end back to none.
-func (f *factor) next(pick []int) {
-	for k := len(f.vars) - 1; k >= 0; k-- {
-		v := f.vars[k]
-		if pick[v]++; pick[v] < f.sizes[k] {
+func (f *factor) next() {
+	for _, v := range slices.Backward(f.vars) {
+		if v.picked++; v.picked < len(v.alive) {
 			return
 		}
-		pick[v] = 0
+		v.picked = 0
 	}
 }
 
 // trace reads the labels back, last eliminated first, and settles on them.
 func (el *elimination) trace() {
-	for k := len(el.order) - 1; k >= 0; k-- {
-		o := el.order[k]
-		el.chosen[o.variable] = int(o.choice[o.entry(el.chosen)])
+	for _, o := range slices.Backward(el.order) {
+		o.picked = int(o.best[o.near.entry()])
 	}
 	for _, o := range el.order {
-		v := el.p.vars[o.variable]
-		v.alive = []int16{v.alive[el.chosen[o.variable]]}
-		el.chosen[o.variable] = 0
+		o.alive, o.picked = []int16{o.alive[o.picked]}, 0
 	}
 }

@@ -14,7 +14,7 @@ func TestPlainRowsOfNoStitches(t *testing.T) {
 	c, err := chart.Parse("", []byte("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nstitch: / . yo\nrows:\n////\n"))
 	require.NoError(t, err)
 	_, err = Lay([]Part{{Name: "plain", Plain: '.', Rows: 1}, {Name: "lace", Chart: c, Repeats: 1, Times: 1}}, Work{})
-	var e *NoStitchesError
+	var e *LayError
 	require.ErrorAs(t, err, &e)
-	assert.Equal(t, "plain", e.Part)
+	assert.Contains(t, e.What, "part plain would have rows of no stitches")
 }

@@ -80,20 +80,13 @@ func (f *Fabric) RowRests(row, restLimit int) []Rest {
 
 // within lists the floats between two uses in one row, over all repeats.
 func (f *Fabric) within(r int) []Float {
-	row, at := &f.Rows[r], 0
 	lastUse := make([]int, len(f.Yarns))
 	var floats []Float
-	for i := range row.Blocks {
-		b := &row.Blocks[i]
-		for range b.Repeats {
-			for _, s := range row.StitchesOf(b) {
-				at++
-				if from := lastUse[s.Yarn]; from > 0 && at-from > 1 {
-					floats = append(floats, Float{s.Yarn, Within, r, from + 1, at - from - 1})
-				}
-				lastUse[s.Yarn] = at
-			}
+	for at, s := range f.Rows[r].All() {
+		if from := lastUse[s.Yarn]; from > 0 && at-from > 1 {
+			floats = append(floats, Float{s.Yarn, Within, r, from + 1, at - from - 1})
 		}
+		lastUse[s.Yarn] = at
 	}
 	return floats
 }
@@ -149,8 +142,8 @@ func (j joint) rests(limit int) []Rest {
 
 func (j joint) floats(restLimit int) []Float {
 	below := &j.f.Rows[j.lower]
-	leave := below.lastUse(j.yarn)
-	rest, before := below.Stitches()-leave, j.f.Rows[j.upper].firstUse(j.yarn)-1
+	leave := below.used(j.yarn).last
+	rest, before := below.Stitches()-leave, j.f.Rows[j.upper].used(j.yarn).first-1
 	if !j.f.Flat && j.resting() == 0 {
 		if rest == 0 {
 			return j.piece(nil, OverStart, j.upper, 1, before)

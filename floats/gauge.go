@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"math/big"
 	"regexp"
+	"slices"
 	"strings"
-	"sync"
 )
 
 // Unit is the unit a length was given in.
@@ -41,21 +41,17 @@ func (e *FormatError) Error() string {
 	return fmt.Sprintf("%s %q cannot be read: %s", e.What, e.Value, e.Want)
 }
 
-var gaugeForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?/(?:(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?)?(cm|in)$`)
-})
+var gaugeForm = regexp.MustCompile(`^(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?/(?:(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?)?(cm|in)$`)
 
 // mixedForm is a whole number and a fraction as rulers have them: 20 1/2, 20½ or ½.
-var mixedForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`(?:(\d+)\s+(\d+)\s*/\s*(\d+))|(\d*)\s*([½¼¾⅛⅜⅝⅞])`)
-})
+var mixedForm = regexp.MustCompile(`(?:(\d+)\s+(\d+)\s*/\s*(\d+))|(\d*)\s*([½¼¾⅛⅜⅝⅞])`)
 
 // rulerFractions are the signs among them, in eighths.
 var rulerFractions = map[string]int{"⅛": 1, "¼": 2, "⅜": 3, "½": 4, "⅝": 5, "¾": 6, "⅞": 7}
 
 // mixed writes a mixed number with decimals. What is no fraction below 1 stays.
 func mixed(text string) string {
-	m := mixedForm().FindStringSubmatch(text)
+	m := mixedForm.FindStringSubmatch(text)
 	sum, below := rational(cmp.Or(m[1], m[4], "0")), big.NewRat(int64(rulerFractions[m[5]]), 8)
 	if m[5] == "" {
 		part, whole := rational(m[2]), rational(m[3])
@@ -68,35 +64,28 @@ func mixed(text string) string {
 }
 
 // digitsApart are two numbers with nothing but space between: no measure has them.
-var digitsApart = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d)\s+(\d)`) })
+var digitsApart = regexp.MustCompile(`(\d)\s+(\d)`)
 
 // Typed is a measure without what differs only in writing: spaces, capitals, a decimal comma,
 // mixed numbers, the sign of multiplication, names of the units.
 func Typed(text string) string {
-	text = mixedForm().ReplaceAllStringFunc(strings.ToLower(text), mixed)
-	text = digitsApart().ReplaceAllString(text, "$1 and $2")
+	text = mixedForm.ReplaceAllStringFunc(strings.ToLower(text), mixed)
+	text = digitsApart.ReplaceAllString(text, "$1 and $2")
 	text = strings.Join(strings.Fields(text), "")
 	return strings.NewReplacer(",", ".", "×", "x", "*", "x", "inches", "in", "inch", "in", "\"", "in", "″", "in", "”", "in", "''", "in",
 		"centimeters", "cm", "centimetres", "cm", "per", "/", "stitches", "", "sts", "", "rows", "", "rounds", "").Replace(text)
 }
 
-// gaugeLacks says which part of a gauge is not there; the first form that fits counts.
-var gaugeLacks = sync.OnceValue(func() []struct {
-	form *regexp.Regexp
-	says string
-} {
-	return []struct {
-		form *regexp.Regexp
-		says string
-	}{
-		{regexp.MustCompile(`^[\d.]+x[\d.]+/?$`), "stitches and rows are there, the length is not: 24x26/10cm"},
-		{regexp.MustCompile(`^[\d.]+/?$`), "stitches are there, the length is not: 24/10cm"},
-		{regexp.MustCompile(`^[\d.]+(x[\d.]+)?/[\d.]+(x[\d.]+)?$`), "the unit of the length is missing: cm or in, like 24x26/10cm"},
-		{regexp.MustCompile(`^/?[\d.]+(x[\d.]+)?(cm|in)$`), "the length is there, the stitches are not: 24x26/10cm"},
-		{regexp.MustCompile(`^([\d.]+x|x[\d.]+)/`), "one of stitches and rows is missing: 24x26/10cm, or 24/10cm without rows"},
-		{regexp.MustCompile(`^[\d.]+(x[\d.]+)?/.*[^\d.x]$`), "the unit is cm or in: 24x26/10cm or 20x22/4in"},
-	}
-})
+// gaugeLacks says which part of a gauge is not there; the first form (a regular expression) that
+// fits counts.
+var gaugeLacks = []struct{ form, says string }{
+	{`^[\d.]+x[\d.]+/?$`, "stitches and rows are there, the length is not: 24x26/10cm"},
+	{`^[\d.]+/?$`, "stitches are there, the length is not: 24/10cm"},
+	{`^[\d.]+(x[\d.]+)?/[\d.]+(x[\d.]+)?$`, "the unit of the length is missing: cm or in, like 24x26/10cm"},
+	{`^/?[\d.]+(x[\d.]+)?(cm|in)$`, "the length is there, the stitches are not: 24x26/10cm"},
+	{`^([\d.]+x|x[\d.]+)/`, "one of stitches and rows is missing: 24x26/10cm, or 24/10cm without rows"},
+	{`^[\d.]+(x[\d.]+)?/.*[^\d.x]$`, "the unit is cm or in: 24x26/10cm or 20x22/4in"},
+}
 
 const gaugeWant = "write stitches x rows over a length, like 22x24/10cm, 20/4in or 23x25/9.5x10cm"
 
@@ -107,25 +96,20 @@ const gaugeWant = "write stitches x rows over a length, like 22x24/10cm, 20/4in 
 func ParseGauge(text string) (Gauge, error) {
 	bad := &FormatError{What: "gauge", Value: text, Want: gaugeWant}
 	typed := Typed(text)
-	m := gaugeForm().FindStringSubmatch(typed)
+	m := gaugeForm.FindStringSubmatch(typed)
 	if m == nil {
-		for _, l := range gaugeLacks() {
-			if l.form.MatchString(typed) {
+		for _, l := range slices.Backward(gaugeLacks) {
+			if regexp.MustCompile(l.form).MatchString(typed) {
 				bad.Want = l.says
-				break
 			}
 		}
 		return Gauge{}, bad
 	}
-	m[3] = cmp.Or(m[3], "1")
 	unit := Centimeter
 	if m[5] == "in" {
 		unit = Inch
 	}
-	across, up := rational(m[3]), rational(m[3])
-	if m[4] != "" {
-		up = rational(m[4])
-	}
+	across, up := rational(cmp.Or(m[3], "1")), rational(cmp.Or(m[4], m[3], "1"))
 	if across.Sign() == 0 || up.Sign() == 0 {
 		return Gauge{}, bad
 	}

@@ -11,80 +11,107 @@ import "slices"
 // variable is a choice as a list of labels.
 type variable struct {
 	choice  int // index into model.choices
+	at      int // index into the proof's variables
 	sets    [][]int32
-	price   []int64 // by label: what its set costs at the ascent's prices
-	theta   []int64 // by label: what of that has not been handed to the edges
-	alive   []int16 // labels not ruled out, ascending
-	others  int16   // the label "any other set", -1 when every set is listed
-	edges   []int32 // all edges of the variable, by other variable
+	holding [][]int16 // by position - 1: the labels whose set has a catch there
+	theta   []int64   // by label: what its set costs at the ascent's prices, less what the edges were handed of it
+	alive   []int16   // labels not ruled out, ascending
+	others  int16     // the label "any other set", -1 when every set is listed
+	edges   []link    // by other variable
 	list    *ranked
 	minimum int64 // least theta of the labels alive
+	picked  int   // of elimination: a label, as index into alive; 0 between uses
 }
 
 // edge is the couplings between two variables as a table over their labels, and
 // what each side has handed to it.
 type edge struct {
-	lo, hi     int32   // variables, lo < hi
-	base       []int64 // by label of lo, then of hi
-	fromLo     []int64 // by label of lo
-	fromHi     []int64 // by label of hi
-	minimum    int64   // least cost over the labels alive
-	loAt, hiAt int     // number of labels on each side: the table's sides
+	vars    [2]*variable // in order of their choices
+	base    []int64      // by label of the first, then of the second
+	from    [2][]int64   // by label of each
+	minimum int64        // least cost over the labels alive
 }
 
-// cost is what the edge costs with a label of each side.
-func (e *edge) cost(s, t int16) int64 {
-	return e.base[int(s)*e.hiAt+int(t)] + e.fromLo[s] + e.fromHi[t]
+// link is an edge as the variable on one of its sides has it.
+type link struct {
+	*edge
+	side int
+}
+
+func (l link) other() *variable { return l.vars[1-l.side] }
+
+// ahead reports whether the other side comes later in a sweep.
+func (l link) ahead(upward bool) bool { return (l.side == 0) == upward }
+
+// leastWith is the least that the edge costs with a label of the link's side, over some of the
+// other's.
+func (l link) leastWith(s int16, others []int16) int64 {
+	at, step := int(s)*len(l.from[1]), 1
+	if l.side == 1 {
+		at, step = int(s), len(l.from[1])
+	}
+	least, given := far, l.from[1-l.side]
+	for _, t := range others {
+		least = min(least, l.base[at+int(t)*step]+given[t])
+	}
+	return least + l.from[l.side][s]
 }
 
 // newVariable ranks the sets of a choice and lists the first ones.
-func (p *proof) newVariable(choice, labels int) *variable {
-	c := &p.md.choices[choice]
-	w := &paths{}
+func (p *proof) newVariable(choice int) *variable {
+	c, w := &p.md.choices[choice], &paths{}
 	w.set(c, p.ascent.cost[c.node:c.node+c.Length])
-	v := &variable{choice: choice, others: -1, list: rank(w)}
-	v.extend(p.md, labels)
-	p.spent += listSteps * int64(len(v.list.begun))
-	v.theta = append(v.theta, v.price...)
-	v.gather()
-	v.settle()
+	v := &variable{choice: choice, at: len(p.vars), list: rank(w), holding: make([][]int16, c.Length)}
+	p.extend(v, firstLabels, 0)
 	return v
 }
 
-// extend lists up to so many more sets.
-func (v *variable) extend(md *model, more int) {
+// extend lists up to so many more sets, and adds the label for those that are still not listed,
+// if there are any. Of what each new label costs so much was handed to the edges already.
+func (p *proof) extend(v *variable, more int, handed int64) {
+	add := func(set []int32, price int64) {
+		v.alive = append(v.alive, int16(len(v.sets)))
+		v.sets, v.theta = append(v.sets, set), append(v.theta, price-handed)
+	}
+	begun := len(v.list.begun)
 	for range more {
 		set, cost, ok := v.list.next()
 		if !ok {
-			return
+			break
 		}
-		if md.choices[v.choice].self {
-			cost += md.meeting(v.choice, set)
+		for _, at := range set {
+			v.holding[at-1] = append(v.holding[at-1], int16(len(v.sets)))
 		}
-		v.alive = append(v.alive, int16(len(v.sets)))
-		v.sets = append(v.sets, set)
-		v.price = append(v.price, cost)
+		add(set, cost+p.md.meeting(v.choice, set))
+	}
+	p.spent += listSteps * int64(len(v.list.begun)-begun)
+	v.others = -1
+	if bound := v.list.bound(); bound < far {
+		v.others = int16(len(v.sets))
+		add(nil, bound)
+	}
+	v.settle()
+}
+
+// split lists sets out of the label "any other set". They take over what that label
+// has handed to the edges, so the bound does not fall.
+func (p *proof) split(v *variable, more int) {
+	o, handed := int(v.others), int64(0)
+	for _, l := range v.edges {
+		handed += l.from[l.side][o]
+	}
+	v.alive, v.sets, v.theta = v.alive[:len(v.alive)-1], v.sets[:o], v.theta[:o]
+	p.extend(v, more, handed)
+	for _, l := range v.edges {
+		mine := &l.from[l.side]
+		*mine = append((*mine)[:o], slices.Repeat((*mine)[o:], len(v.sets)-o)...)
 	}
 }
 
 // open reports whether sets that are not listed may still be best.
-func (v *variable) open() bool {
-	return v.others >= 0 && slices.Contains(v.alive, v.others)
-}
+func (v *variable) open() bool { return v.others >= 0 && slices.Contains(v.alive, v.others) }
 
 func (v *variable) settled() bool { return len(v.alive) == 1 && !v.open() }
-
-// gather adds the label for the sets not listed, if there are any.
-func (v *variable) gather() {
-	if v.list.bound() == far {
-		return
-	}
-	v.others = int16(len(v.sets))
-	v.alive = append(v.alive, v.others)
-	v.sets = append(v.sets, nil)
-	v.price = append(v.price, v.list.bound())
-	v.theta = append(v.theta, v.list.bound())
-}
 
 func (v *variable) settle() {
 	v.minimum = far
@@ -97,49 +124,33 @@ func (v *variable) settle() {
 // ascent, which the prices of the labels have been raised by: each coupling costs
 // its weight less its share when both cells are caught, its share when neither is and
 // nothing when one is. None is below 0, so "any other set" may count 0.
-func (e *edge) fill(p *proof) {
-	lo, hi := p.vars[e.lo], p.vars[e.hi]
+func (p *proof) fill(e *edge) {
+	lo, hi := e.vars[0], e.vars[1]
 	from, to := &p.md.choices[lo.choice], &p.md.choices[hi.choice]
-	e.loAt, e.hiAt = len(lo.sets), len(hi.sets)
-	e.base = make([]int64, e.loAt*e.hiAt)
+	e.base = make([]int64, len(lo.sets)*len(hi.sets))
 	p.spent += fillSteps * int64(len(e.base))
-	cells := p.scratch[to.node : to.node+to.Length] // what each cell of hi adds
-	whole := int64(0)
-	for q := range from.Length {
-		for _, x := range p.md.endsBetween(from.node+q, to) {
-			share := p.ascent.share[x.coupling]
+	whole, low, high := int64(0), make([]int64, len(lo.sets)), make([]int64, len(hi.sets))
+	for q, here := range lo.holding {
+		for _, x := range p.md.endsIn(from.node+q, to.node, to.node+to.Length) {
+			share, there := p.ascent.share[x.coupling], hi.holding[int(x.cell)-to.node]
 			whole += share
-			cells[int(x.cell)-to.node] -= share
+			for _, t := range there {
+				high[t] -= share
+			}
+			p.spent += int64(len(here)*len(there)) / addsAStep
+			for _, s := range here {
+				low[s] -= share
+				for _, t := range there {
+					e.base[int(s)*len(hi.sets)+int(t)] += p.md.couplings[x.coupling].weight
+				}
+			}
 		}
 	}
 	for s, set := range lo.sets {
-		if set == nil {
-			continue
-		}
-		left := whole + p.mark(from, to, set, 1)
 		for t, other := range hi.sets {
-			if other == nil {
-				continue
+			if set != nil && other != nil {
+				e.base[s*len(hi.sets)+t] += whole + low[s] + high[t]
 			}
-			cost := left
-			for _, q := range other {
-				cost += cells[q-1]
-			}
-			e.base[s*e.hiAt+t] = cost
-		}
-		p.mark(from, to, set, -1)
-	}
-	clear(cells)
-}
-
-// mark lays on the cells of choice to what a set of from makes them cost more (times is
-// 1), or takes it off again (-1). It returns the shares on the set's cells, less than 0.
-func (p *proof) mark(from, to *choice, set []int32, times int64) (shares int64) {
-	for _, q := range set {
-		for _, x := range p.md.endsBetween(from.node+int(q)-1, to) {
-			p.scratch[x.cell] += times * p.md.couplings[x.coupling].weight
-			shares -= p.ascent.share[x.coupling]
 		}
 	}
-	return shares
 }

@@ -72,28 +72,13 @@ func (e *ClashError) Error() string {
 		e.First.Name, e.First.Color, e.FirstPart, e.Then.Name, e.Then.Color, e.ThenPart)
 }
 
-// PlainYarnError tells that plain rows name a yarn that no chart declares.
-type PlainYarnError struct{ Symbol rune }
-
-func (e *PlainYarnError) Error() string {
-	return fmt.Sprintf("plain rows name yarn %c, which no chart of the piece declares", e.Symbol)
-}
-
-// NoStitchesError tells that plain rows would have no stitches: the row below leaves
-// none, or at the start the first chart row uses none up.
-type NoStitchesError struct{ Part string }
-
-func (e *NoStitchesError) Error() string {
-	return fmt.Sprintf("part %s would have rows of no stitches: the chart beside it leaves or uses up none", e.Part)
-}
-
 // ErrNoChart tells that a piece has no chart, so its plain rows have no width.
 var ErrNoChart = errors.New("a piece needs at least one chart")
 
-// BlocksError tells that what stands side by side in a part does not fit together, and what would.
-type BlocksError struct{ What, Try string }
+// LayError tells that parts cannot be laid out as they are given, and what would do.
+type LayError struct{ What, Try string }
 
-func (e *BlocksError) Error() string { return e.What }
+func (e *LayError) Error() string { return e.What }
 
 // check holds the blocks of a part to one number of rows and a steek to its end.
 func (p *Part) check(w Work) error {
@@ -104,23 +89,23 @@ func (p *Part) check(w Work) error {
 	for i, b := range all {
 		switch {
 		case b.isPlain():
-			return &BlocksError{fmt.Sprintf("%s are plain rows, which have no width of their own, so nothing stands beside them", b.Name), "a chart of that yarn"}
+			return &LayError{fmt.Sprintf("%s are plain rows, which have no width of their own, so nothing stands beside them", b.Name), "a chart of that yarn"}
 		case b.Chart != nil && b.Chart.Height()*b.Times != charted[0].Chart.Height()*charted[0].Times:
-			return &BlocksError{
+			return &LayError{
 				fmt.Sprintf("%s has %s and beside it %s %s", charted[0].Name, rowsOf(charted[0]), b.Name, rowsOf(b)),
 				upward(charted[0].Chart.Height(), b.Chart.Height()),
 			}
 		case b.Steek > 0 && w.Flat:
-			return &BlocksError{"a steek is for work in the round: flat work has its edges already", "leave the steek out, or work in the round"}
+			return &LayError{"a steek is for work in the round: flat work has its edges already", "leave the steek out, or work in the round"}
 		case b.Steek > 0 && i != 0 && i != len(all)-1:
-			return &BlocksError{"the round begins within the steek, so it stands first or last of the blocks", "FILE + FILE + steek:5"}
+			return &LayError{"the round begins within the steek, so it stands first or last of the blocks", "FILE + FILE + steek:5"}
 		}
 	}
 	switch steeks := len(all) - len(charted); {
 	case len(charted) == 0:
-		return &BlocksError{"a steek needs a chart beside it, whose yarns it is worked in", "FILE@8 + steek:5"}
+		return &LayError{"a steek needs a chart beside it, whose yarns it is worked in", "FILE@8 + steek:5"}
 	case steeks > 1:
-		return &BlocksError{"one part has two steeks; the round begins within one", "one of them"}
+		return &LayError{"one part has two steeks; the round begins within one", "one of them"}
 	}
 	return nil
 }
@@ -144,7 +129,7 @@ func rowsOf(p *Part) string {
 // first in a right-side row. Plain rows are as wide as the stitches the row below leaves, those at
 // the start as the first chart row uses up.
 //
-// Errors are *ClashError, *PlainYarnError, *NoStitchesError, *BlocksError, *SpreadError, ErrNoChart.
+// Errors are *ClashError, *LayError and ErrNoChart.
 func Lay(parts []Part, w Work) (*Fabric, error) {
 	f := &Fabric{Flat: w.Flat}
 	for p := range parts {
@@ -165,7 +150,10 @@ func Lay(parts []Part, w Work) (*Fabric, error) {
 		part := &parts[p]
 		if part.isPlain() {
 			if width <= 0 {
-				return nil, &NoStitchesError{part.Name}
+				return nil, &LayError{
+					fmt.Sprintf("part %s would have rows of no stitches: the chart beside it leaves or uses up none", part.Name),
+					"begin with a chart row of knitted stitches, or leave the plain rows out",
+				}
 			}
 			if err := l.plainRows(p, part, width); err != nil {
 				return nil, err
@@ -325,8 +313,11 @@ func (f *Fabric) gatherYarns(parts []Part) (map[*chart.Chart][]int, error) {
 		}
 	}
 	for p := range parts {
-		if parts[p].isPlain() && f.Yarn(parts[p].Plain) == chart.NoYarn {
-			return nil, &PlainYarnError{parts[p].Plain}
+		if y := parts[p].Plain; parts[p].isPlain() && f.Yarn(y) == chart.NoYarn {
+			return nil, &LayError{
+				fmt.Sprintf("plain rows name yarn %c, which no chart of the piece declares", y),
+				fmt.Sprintf("name a yarn of the charts, or add the line `yarn: %c NAME #RRGGBB` to one of them", y),
+			}
 		}
 	}
 	return index, nil

@@ -4,7 +4,6 @@ import (
 	"math/big"
 	"regexp"
 	"strconv"
-	"sync"
 )
 
 // Item is what is being knitted, as far as the length of a loose strand matters.
@@ -59,9 +58,7 @@ func (g Gauge) stitchesIn(spans *big.Rat) int {
 	return max(1, int(whole.Int64()))
 }
 
-var lengthForm = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`^(\d+(?:\.\d+)?|\d+/[1-9]\d*)(cm|mm|in)$`)
-})
+var lengthForm = regexp.MustCompile(`^(\d+(?:\.\d+)?|\d+/[1-9]\d*)(cm|mm|in)$`)
 
 const limitWant = "write stitches, like 5, or a length, like 2cm or 3/4in"
 
@@ -78,7 +75,7 @@ func ParseLimit(text string, g Gauge) (int, error) {
 		}
 		return n, nil
 	}
-	m := lengthForm().FindStringSubmatch(text)
+	m := lengthForm.FindStringSubmatch(text)
 	if m == nil || rational(m[1]).Sign() == 0 {
 		return 0, bad
 	}
@@ -91,8 +88,7 @@ func ParseLimit(text string, g Gauge) (int, error) {
 
 // spansOf turns a length into spans of a gauge's own unit.
 func spansOf(length *big.Rat, unit string, u Unit) *big.Rat {
-	inCm := map[string]*big.Rat{"cm": big.NewRat(1, 1), "mm": big.NewRat(1, 10), "in": big.NewRat(254, 100)}
-	spanCm := map[Unit]*big.Rat{Centimeter: big.NewRat(10, 1), Inch: big.NewRat(1016, 100)}
-	r := new(big.Rat).Mul(length, inCm[unit])
-	return r.Quo(r, spanCm[u])
+	mm := map[string]string{"cm": "10", "mm": "1", "in": "25.4"}
+	r := new(big.Rat).Mul(length, rational(mm[unit]))
+	return r.Quo(r, rational([...]string{Centimeter: "100", Inch: "101.6"}[u]))
 }

@@ -38,9 +38,7 @@ type model struct {
 	own       []int64  // per cell: its cost in units over all copies
 	owner     []int32  // per cell: its choice
 	couplings []coupling
-	ends      []end // the couplings of each cell, from both sides
-	endStart  []int32
-	block     []int32 // per choice: the block it is proven in
+	ends      [][]end // the couplings of each cell, by the other cell
 }
 
 // end is a coupling seen from one of its cells.
@@ -53,7 +51,6 @@ func newModel(f *Fabric, t Task, lo, hi int) *model {
 	md.priceCells()
 	md.gatherCouplings()
 	md.index()
-	md.block = make([]int32, len(md.choices))
 	return md
 }
 
@@ -155,34 +152,19 @@ func (md *model) index() {
 		joined = append(joined, c)
 	}
 	md.couplings = joined
-	md.endStart = make([]int32, len(md.own)+1)
-	for _, c := range joined {
-		md.endStart[c.a+1]++
-		md.endStart[c.b+1]++
+	md.ends = make([][]end, len(md.own))
+	for i, c := range joined {
+		md.ends[c.a] = append(md.ends[c.a], end{c.b, int32(i)})
+		md.ends[c.b] = append(md.ends[c.b], end{c.a, int32(i)})
 		if md.owner[c.a] == md.owner[c.b] {
 			md.choices[md.owner[c.a]].self = true
 		}
-	}
-	for i := range md.own {
-		md.endStart[i+1] += md.endStart[i]
-	}
-	md.fillEnds()
-}
-
-func (md *model) fillEnds() {
-	md.ends = make([]end, 2*len(md.couplings))
-	next := slices.Clone(md.endStart)
-	for i, c := range md.couplings {
-		md.ends[next[c.a]] = end{c.b, int32(i)}
-		md.ends[next[c.b]] = end{c.a, int32(i)}
-		next[c.a]++
-		next[c.b]++
 	}
 }
 
 // endsIn lists the couplings of a cell with cells from one on to another, that one out.
 func (md *model) endsIn(cell, from, to int) []end {
-	ends := md.endsOf(cell)
+	ends := md.ends[cell]
 	for len(ends) > 0 && int(ends[0].cell) < from {
 		ends = ends[1:]
 	}
@@ -191,14 +173,4 @@ func (md *model) endsIn(cell, from, to int) []end {
 		n++
 	}
 	return ends[:n]
-}
-
-// endsBetween lists the couplings of a cell with the cells of a choice.
-func (md *model) endsBetween(cell int, to *choice) []end {
-	return md.endsIn(cell, to.node, to.node+to.Length)
-}
-
-// endsOf lists the couplings of a cell, by the other cell.
-func (md *model) endsOf(cell int) []end {
-	return md.ends[md.endStart[cell]:md.endStart[cell+1]]
 }

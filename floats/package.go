@@ -25,9 +25,8 @@
 //     and Brioschi, Nonserial Dynamic Programming, 1972; labels.go, proof.go,
 //     eliminate.go, work.go).
 //
-// A large part is proven in blocks between which the prices stay as they are, a large piece
-// planned in bands of rows (plan.go, parts.go). What is found is held against the rules by a
-// checker that shares no code with all this (check.go, checkrow.go).
+// A large piece is planned in bands of rows (plan.go). What is found is held against the rules by
+// a checker that shares no code with all this (check.go, checkrow.go).
 //
 // All amounts are whole units, moved from one place to another, so that every bound is exact
 // and "proven" is true as it stands. Effort is bounded in steps and in entries of tables, never

@@ -1,5 +1,7 @@
 package floats
 
+import "slices"
+
 // far is a cost that no path reaches; sums of a few stay far from overflow.
 const far = int64(1) << 60
 
@@ -20,15 +22,8 @@ func (w *paths) set(c *choice, cost []int64) {
 	for g := range c.shape.limit + 1 {
 		w.gap = append(w.gap, int64(gapWeight(g, c.shape.limit)*c.stand)*unit)
 	}
-	w.forward = grow(w.forward, c.shape.states)
-	w.back = grow(w.back, c.shape.states)
-}
-
-func grow(s []int64, n int) []int64 {
-	if cap(s) < n {
-		return make([]int64, n, 2*n)
-	}
-	return s[:n]
+	w.forward = slices.Grow(w.forward[:0], c.shape.states)[:c.shape.states]
+	w.back = slices.Grow(w.back[:0], c.shape.states)[:c.shape.states]
 }
 
 // own is the cost of a state by itself; the ends of the float cost nothing.
@@ -114,11 +109,16 @@ func (w *paths) onward(i, from int, want int64) (p int, left int64) {
 	panic("floats: the cheapest path breaks off")
 }
 
+// mostMeetings is how many sets are tried of a float that lies above itself.
+const mostMeetings = 1000
+
 // cheapest is shortest for a float that lies above itself, where a set costs more for meeting
-// itself: sets are listed from the cheapest on until no later one can make up for it.
+// itself: sets are listed from the cheapest on until no later one can make up for it, or there
+// were so many that the best of them will do.
 func (w *paths) cheapest(meeting func(set []int32) int64) (best []int32, cost int64) {
 	cost = far
-	for list := rank(w); list.bound() < cost; {
+	list := rank(w)
+	for n := 0; n < mostMeetings && list.bound() < cost; n++ {
 		set, sum, _ := list.next()
 		if sum += meeting(set); sum < cost {
 			best, cost = set, sum

@@ -32,11 +32,9 @@ type Task struct {
 const (
 	bandStitches = 160_000 // over all repeats
 	usualEffort  = 1100
-	draftSteps   = 60 // steps that a coupling takes until there is a plan to improve
 
 	ascentSweeps = 8 // up and down in turn; more raise the bound by little
 	roundPasses  = 12
-	denseShare   = 3 // where the couplings take all steps: a part of the sweeps and passes
 )
 
 // MakePlan decides where to catch. It returns ctx's error when canceled, and a
@@ -55,7 +53,9 @@ func MakePlan(ctx context.Context, f *Fabric, t Task) (*Plan, error) {
 		s.meet(below)
 		below = s.md.catches(s.sets)
 		p.Catches = append(p.Catches, below...)
-		p.Score += int(s.md.total(s.sets) / unit)
+		for _, part := range s.md.parts() {
+			p.Score += int(s.round.partCost(part) / unit)
+		}
 		p.Bound += s.bound
 		lo = hi
 	}
@@ -84,21 +84,14 @@ type solver struct {
 	ascent *ascent
 	round  *rounding
 	sets   assignment
-	bound  int                // in points
-	left   int64              // steps of the proof
-	dense  int                // by how much less is done until there is a plan, 1 as a rule
-	watch  func(gained int64) // told, in units, when a plan is in hand (0) and by how much each better one is; may be nil
+	bound  int   // in points
+	left   int64 // steps of the proof
 }
 
 func newSolver(ctx context.Context, f *Fabric, t Task, lo, hi int) *solver {
 	md := newModel(f, t, lo, hi)
-	s := &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md), dense: 1}
-	whole, draft := cmp.Or(t.Effort, usualEffort)*bandStitches, draftSteps*int64(len(md.couplings))
-	s.left = max(whole/8, whole-draft)
-	if draft > usualEffort*bandStitches {
-		s.dense = denseShare
-	}
-	return s
+	left := cmp.Or(t.Effort, usualEffort) * bandStitches
+	return &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md), left: left}
 }
 
 func (s *solver) run() error {
@@ -106,11 +99,11 @@ func (s *solver) run() error {
 	if err := s.draft(parts); err != nil {
 		return err
 	}
-	scratch, open := make([]int64, len(s.md.own)), len(s.md.own)
+	open := len(s.md.own)
 	// The smallest first: what is proven with few steps leaves them to what needs many.
 	slices.SortStableFunc(parts, func(a, b []int) int { return s.md.cellsOf(a) - s.md.cellsOf(b) })
 	for _, part := range parts {
-		if err := s.prove(part, scratch, open); err != nil {
+		if err := s.prove(part, open); err != nil {
 			return err
 		}
 		open -= s.md.cellsOf(part)
@@ -137,22 +130,15 @@ func (s *solver) progress(half, done, of int) {
 
 // draft finds prices and makes a plan that is allowed and good, without any proof.
 func (s *solver) draft(parts [][]int) error {
-	for i := range ascentSweeps / s.dense {
+	for i := range ascentSweeps {
 		if err := s.ctx.Err(); err != nil {
 			return err
 		}
-		s.progress(0, i, ascentSweeps/s.dense)
+		s.progress(0, i, ascentSweeps)
 		s.ascent.sweep(i%2 == 0)
 	}
 	s.firstPlan(parts)
-	s.tell(0)
 	return nil
-}
-
-func (s *solver) tell(gained int64) {
-	if s.watch != nil {
-		s.watch(gained)
-	}
 }
 
 // firstPlan rounds both ways and keeps, part by part, the better.
@@ -162,7 +148,7 @@ func (s *solver) firstPlan(parts [][]int) {
 	for try, upward := range []bool{true, false} {
 		s.round.settle(s.ascent, upward)
 		for i, part := range parts {
-			s.round.improve(part, roundPasses/s.dense)
+			s.round.improve(part, roundPasses)
 			if cost := s.round.partCost(part); try == 0 || cost < least[i] {
 				least[i] = cost
 				s.round.copyPart(part, s.sets)
@@ -174,31 +160,28 @@ func (s *solver) firstPlan(parts [][]int) {
 	}
 }
 
-// prove improves one part of the plan and raises its bound, in blocks where it is large.
-// open is the cells of the parts not yet proven: each may take its share of the steps
-// left, or a quarter of them.
-func (s *solver) prove(part []int, scratch []int64, open int) error {
-	bound := int64(0)
-	for _, b := range s.md.blocks(part) {
-		if err := s.ctx.Err(); err != nil {
+// prove improves one part of the plan and raises its bound. open is the cells of the parts not
+// yet proven: each may take its share of the steps left, or a quarter of them. In a band so dense that
+// tables would be too large all keep the bound of the ascent.
+func (s *solver) prove(part []int, open int) error {
+	cells := s.md.cellsOf(part)
+	effort := max(s.left*int64(cells)/int64(open), s.left/4, setupSteps*int64(cells))
+	lower := s.ascent.lower(part)
+	if effort <= s.left && len(s.md.couplings) <= mostCouplings {
+		w := &work{s: s, part: part, effort: effort, proof: newProof(s.md, s.ascent, part, s.round.partCost(part))}
+		w.tell = func(spent float64) {
+			s.progress(1, len(s.md.own)-open+int(float64(cells)*spent), len(s.md.own))
+		}
+		if err := w.run(); err != nil {
 			return err
 		}
-		cells := s.md.cellsOf(b)
-		w := &work{s: s, part: b, cut: len(b) < len(part), from: len(s.md.own) - open, effort: s.left * int64(cells) / int64(max(1, open))}
-		if !w.cut {
-			w.effort = max(w.effort, s.left/4)
+		s.left = max(0, s.left-w.proof.spent)
+		s.round.loadPart(part, s.sets)
+		if lower = w.proof.bound; w.proof.proven() {
+			lower = w.proof.best
 		}
-		if err := w.run(scratch); err != nil {
-			return err
-		}
-		if w.proof != nil {
-			s.left = max(0, s.left-w.proof.spent)
-		}
-		s.round.loadPart(b, s.sets)
-		bound += w.lower()
-		open -= cells
 	}
-	s.bound += int((bound + unit - 1) / unit)
+	s.bound += int((lower + unit - 1) / unit)
 	return nil
 }
 

@@ -15,65 +15,53 @@ import "slices"
 // with one of its labels fixed is known as well; a label that cannot beat the plan in hand
 // is ruled out for good.
 type proof struct {
-	md      *model
-	ascent  *ascent
-	vars    []*variable // ordered as the choices
-	edges   []*edge
-	rest    int64   // what belongs to no label: the shares taken off the total
-	bound   int64   // in units
-	best    int64   // cost of the plan in hand, in units
-	scratch []int64 // by cell, all 0 between uses
-	spent   int64   // steps
-	collect []int64
-	chosen  []int   // by variable, all 0 between uses
-	active  []int32 // variables with something left to decide on their edges, ascending
-	bad     bool    // a variable lost all labels: nothing beats the plan in hand
+	md     *model
+	ascent *ascent
+	vars   []*variable // ordered as the choices
+	edges  []*edge
+	rest   int64 // what belongs to no label: the shares taken off the total
+	bound  int64 // in units
+	best   int64 // cost of the part in the plan in hand, in units
+	spent  int64 // steps
+	bad    bool  // a variable lost all labels: nothing beats the plan in hand
 }
 
 // newProof sets up a part from its choices (ascending) and the cost of its part of
 // the plan in hand.
-func newProof(md *model, a *ascent, part []int, best int64, labels int, scratch []int64) *proof {
-	p := &proof{md: md, ascent: a, best: best, scratch: scratch, chosen: make([]int, len(part))}
+func newProof(md *model, a *ascent, part []int, best int64) *proof {
+	p := &proof{md: md, ascent: a, best: best}
 	for _, c := range part {
-		p.vars = append(p.vars, p.newVariable(c, labels))
+		p.vars = append(p.vars, p.newVariable(c))
 	}
-	p.gatherEdges(part)
+	for _, v := range p.vars {
+		p.join(v)
+	}
 	p.refresh()
-	p.retire()
 	return p
 }
 
-// gatherEdges joins the variables whose cells are coupled. The price of the labels holds
-// each share twice, once for each cell, and the total once.
-func (p *proof) gatherEdges(part []int) {
-	for i, v := range p.vars {
-		c := &p.md.choices[v.choice]
-		known := map[int32]bool{}
-		for cell := c.node; cell < c.node+c.Length; cell++ {
-			for _, x := range p.md.endsOf(cell) {
-				other := p.md.owner[x.cell]
-				if int(other) <= v.choice || !p.md.together(v.choice, x) {
-					continue
-				}
-				p.rest -= p.ascent.share[x.coupling]
-				if !known[other] {
-					known[other] = true
-					j, _ := slices.BinarySearch(part, int(other))
-					p.join(int32(i), int32(j))
-				}
+// join makes the edges of a variable to later ones whose cells are coupled with its own. The
+// price of the labels holds each share twice, once for each cell, and the total once.
+func (p *proof) join(v *variable) {
+	c, known := &p.md.choices[v.choice], map[int32]bool{}
+	for cell := c.node; cell < c.node+c.Length; cell++ {
+		for _, x := range p.md.endsIn(cell, c.node+c.Length, len(p.md.own)) {
+			p.rest -= p.ascent.share[x.coupling]
+			owner := p.md.owner[x.cell]
+			if known[owner] {
+				continue
 			}
+			known[owner] = true
+			at, _ := slices.BinarySearchFunc(p.vars, int(owner), func(v *variable, choice int) int { return v.choice - choice })
+			e := &edge{vars: [2]*variable{v, p.vars[at]}}
+			for side, u := range e.vars {
+				u.edges = append(u.edges, link{e, side})
+				e.from[side] = make([]int64, len(u.sets))
+			}
+			p.edges = append(p.edges, e)
+			p.fill(e)
 		}
 	}
-}
-
-func (p *proof) join(lo, hi int32) {
-	e := &edge{lo: lo, hi: hi}
-	for _, v := range []*variable{p.vars[lo], p.vars[hi]} {
-		v.edges = append(v.edges, int32(len(p.edges)))
-	}
-	p.edges = append(p.edges, e)
-	e.fill(p)
-	e.fromLo, e.fromHi = make([]int64, e.loAt), make([]int64, e.hiAt)
 }
 
 // refresh sums the bound anew after labels were added or settled from outside.
@@ -84,36 +72,43 @@ func (p *proof) refresh() {
 		p.bound += v.minimum
 	}
 	for _, e := range p.edges {
-		lo, hi := p.vars[e.lo].alive, p.vars[e.hi].alive
-		p.spent += int64(len(lo) * len(hi))
 		e.minimum = far
-		for _, s := range lo {
-			for _, t := range hi {
-				e.minimum = min(e.minimum, e.cost(s, t))
-			}
+		for _, s := range e.vars[0].alive {
+			e.minimum = min(e.minimum, link{e, 0}.leastWith(s, e.vars[1].alive))
 		}
 		p.bound += e.minimum
+		p.spent += e.entries()
 	}
 }
+
+// entries is how many of the table's are left.
+func (e *edge) entries() int64 { return int64(len(e.vars[0].alive) * len(e.vars[1].alive)) }
 
 // proven reports whether no plan of the part scores less than the one in hand.
 func (p *proof) proven() bool { return p.bad || p.bound > p.best-unit }
 
+// sweep visits the variables; between those that are all settled nothing can move.
 func (p *proof) sweep(upward bool) {
-	for j := range p.active {
-		p.visit(inTurn(p.active, j, upward), upward)
+	for i := range p.vars {
+		if v := inTurn(p.vars, i, upward); !v.decided() {
+			p.visit(v, upward)
+		}
 		if p.proven() {
 			return
 		}
 	}
 }
 
-func (p *proof) visit(i int32, upward bool) {
-	v := p.vars[i]
+// decided reports whether the variable and all its neighbors are settled.
+func (v *variable) decided() bool {
+	return v.settled() && !slices.ContainsFunc(v.edges, func(l link) bool { return !l.other().settled() })
+}
+
+func (p *proof) visit(v *variable, upward bool) {
 	ahead := 0
-	for _, k := range v.edges {
-		p.take(v, p.edges[k], i == p.edges[k].lo)
-		if (p.edges[k].lo == i) == upward {
+	for _, l := range v.edges {
+		p.take(v, l)
+		if l.ahead(upward) {
 			ahead++
 		}
 	}
@@ -123,9 +118,9 @@ func (p *proof) visit(i int32, upward bool) {
 		return
 	}
 	share := int64(max(ahead, len(v.edges)-ahead))
-	for _, k := range v.edges {
-		if (p.edges[k].lo == i) == upward {
-			p.hand(v, p.edges[k], i == p.edges[k].lo, share)
+	for _, l := range v.edges {
+		if l.ahead(upward) {
+			p.hand(v, l, share)
 		}
 	}
 	for _, s := range v.alive {
@@ -135,59 +130,27 @@ func (p *proof) visit(i int32, upward bool) {
 }
 
 // take moves to each label what the edge costs at least with it.
-func (p *proof) take(v *variable, e *edge, low bool) {
-	least := p.leastByLabel(v, e, low)
-	mine := *e.side(low)
+func (p *proof) take(v *variable, l link) {
 	for _, s := range v.alive {
-		v.theta[s] += least[s]
-		mine[s] -= least[s]
+		least := l.leastWith(s, l.other().alive)
+		v.theta[s] += least
+		l.from[l.side][s] -= least
 	}
-	p.bound -= e.minimum
-	e.minimum = 0
-	p.spent += int64(len(p.vars[e.lo].alive) * len(p.vars[e.hi].alive))
-}
-
-func (e *edge) side(low bool) *[]int64 {
-	if low {
-		return &e.fromLo
-	}
-	return &e.fromHi
-}
-
-func (p *proof) leastByLabel(v *variable, e *edge, low bool) []int64 {
-	p.collect = grow(p.collect, len(v.sets))
-	if !low {
-		for _, t := range v.alive {
-			p.collect[t] = far
-		}
-		for _, s := range p.vars[e.lo].alive {
-			row, from := e.base[int(s)*e.hiAt:], e.fromLo[s]
-			for _, t := range v.alive {
-				p.collect[t] = min(p.collect[t], row[t]+from+e.fromHi[t])
-			}
-		}
-		return p.collect
-	}
-	for _, s := range v.alive {
-		row, least := e.base[int(s)*e.hiAt:], far
-		for _, t := range p.vars[e.hi].alive {
-			least = min(least, row[t]+e.fromHi[t])
-		}
-		p.collect[s] = least + e.fromLo[s]
-	}
-	return p.collect
+	p.bound -= l.minimum
+	l.minimum = 0
+	p.spent += l.entries()
 }
 
 // hand gives the edge a portion of each label's cost. The edge, just collected,
 // costs at least 0 with each label, so its least is the least portion.
-func (p *proof) hand(v *variable, e *edge, low bool, share int64) {
-	mine, least := *e.side(low), far
+func (p *proof) hand(v *variable, l link, share int64) {
+	least := far
 	for _, s := range v.alive {
 		portion := v.theta[s] / share
-		mine[s] += portion
+		l.from[l.side][s] += portion
 		least = min(least, portion)
 	}
-	e.minimum = least
+	l.minimum = least
 	p.bound += least
 }
 
@@ -204,11 +167,9 @@ func (p *proof) ruleOut(v *variable) {
 	v.alive = slices.DeleteFunc(v.alive, func(s int16) bool {
 		return without+v.theta[s] > p.best-unit
 	})
-	if len(v.alive) == 0 {
-		p.bad = true
-		return
+	if p.bad = len(v.alive) == 0; !p.bad {
+		p.settle(v)
 	}
-	p.settle(v)
 }
 
 // grow lists more sets of the variables whose unlisted ones are not ruled out, as many as
@@ -219,21 +180,20 @@ func (p *proof) grow(more int) bool {
 			return false
 		}
 	}
-	grown := make([]bool, len(p.vars))
-	any := false
-	for i, v := range p.vars {
+	grown := map[*variable]bool{}
+	for _, v := range p.vars {
 		if v.open() {
 			p.split(v, more)
-			grown[i], any = true, true
+			grown[v] = true
 		}
 	}
 	for _, e := range p.edges {
-		if grown[e.lo] || grown[e.hi] {
-			e.fill(p)
+		if grown[e.vars[0]] || grown[e.vars[1]] {
+			p.fill(e)
 		}
 	}
 	p.refresh()
-	return any
+	return len(grown) > 0
 }
 
 // held is what the proof would hold with so many more sets of each open variable.
@@ -249,50 +209,7 @@ func (p *proof) held(more int) int {
 		entries += listEntries * len(v.list.begun) * size(v) / max(1, len(v.sets))
 	}
 	for _, e := range p.edges {
-		entries += size(p.vars[e.lo]) * size(p.vars[e.hi])
+		entries += size(e.vars[0]) * size(e.vars[1])
 	}
 	return entries
-}
-
-// split lists sets out of the label "any other set". They take over what that label
-// has handed to the edges, so the bound does not fall.
-func (p *proof) split(v *variable, more int) {
-	o := int(v.others)
-	handed := v.price[o] - v.theta[o]
-	v.alive = v.alive[:len(v.alive)-1]
-	v.sets, v.price, v.theta = v.sets[:o], v.price[:o], v.theta[:o]
-	v.others = -1
-	begun := len(v.list.begun)
-	v.extend(p.md, more)
-	p.spent += listSteps * int64(len(v.list.begun)-begun)
-	for s := o; s < len(v.sets); s++ {
-		v.theta = append(v.theta, v.price[s]-handed)
-	}
-	v.gather()
-	if v.others >= 0 {
-		v.theta[v.others] -= handed
-	}
-	v.settle()
-	for _, k := range v.edges {
-		mine := p.edges[k].side(p.vars[p.edges[k].lo] == v)
-		given := (*mine)[o]
-		*mine = (*mine)[:o]
-		for len(*mine) < len(v.sets) {
-			*mine = append(*mine, given)
-		}
-	}
-}
-
-// retire leaves out of the sweeps the variables that are settled together with all
-// their neighbors: nothing can move between them any more.
-func (p *proof) retire() {
-	p.active = p.active[:0]
-	for i, v := range p.vars {
-		open := slices.ContainsFunc(v.edges, func(k int32) bool {
-			return !p.vars[p.edges[k].lo].settled() || !p.vars[p.edges[k].hi].settled()
-		})
-		if open || !v.settled() {
-			p.active = append(p.active, int32(i))
-		}
-	}
 }

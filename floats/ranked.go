@@ -1,6 +1,9 @@
 package floats
 
-import "container/heap"
+import (
+	"cmp"
+	"slices"
+)
 
 // ranked lists the sets of a choice from the cheapest on, one at a time. The back costs are
 // exact, so a partial set is ranked by what it will cost when finished: the search never opens a
@@ -8,7 +11,7 @@ import "container/heap"
 type ranked struct {
 	w       *paths
 	begun   []partial // every set begun, in order of making
-	waiting queue
+	waiting []ticket  // the next to go on comes last
 }
 
 // partial is a set begun: its last catch and, through parent, those before.
@@ -37,14 +40,18 @@ func (r *ranked) onward(from partial, parent int32) {
 	for p := lo; p <= hi; p++ {
 		before := from.spent + w.step(int(from.p), p)
 		r.begun = append(r.begun, partial{before + w.own(g, p), i, int32(p), parent})
-		heap.Push(&r.waiting, ticket{before + w.back[g.state(p)], int32(len(r.begun) - 1)})
+		t := ticket{before + w.back[g.state(p)], int32(len(r.begun) - 1)}
+		at, _ := slices.BinarySearchFunc(r.waiting, t, ticket.compare)
+		r.waiting = slices.Insert(r.waiting, at, t)
 	}
 }
 
 // next returns the next cheapest set and its cost, or false when all were listed.
 func (r *ranked) next() (set []int32, cost int64, ok bool) {
 	for len(r.waiting) > 0 {
-		top := heap.Pop(&r.waiting).(ticket)
+		end := len(r.waiting) - 1
+		top := r.waiting[end]
+		r.waiting = r.waiting[:end]
 		last := r.begun[top.begun]
 		if g := r.w.shape.segments[last.segment]; g.j == g.count {
 			return r.set(top.begun, g.count), top.total, true
@@ -59,7 +66,7 @@ func (r *ranked) bound() int64 {
 	if len(r.waiting) == 0 {
 		return far
 	}
-	return r.waiting[0].total
+	return r.waiting[len(r.waiting)-1].total
 }
 
 func (r *ranked) set(at int32, count int) []int32 {
@@ -79,18 +86,7 @@ type ticket struct {
 	begun int32
 }
 
-type queue []ticket
-
-func (q queue) Len() int { return len(q) }
-
-func (q queue) Less(i, j int) bool {
-	return q[i].total < q[j].total || q[i].total == q[j].total && q[i].begun > q[j].begun
-}
-func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
-func (q *queue) Push(x any)   { *q = append(*q, x.(ticket)) }
-func (q *queue) Pop() any {
-	last := len(*q) - 1
-	top := (*q)[last]
-	*q = (*q)[:last]
-	return top
+// compare orders tickets so that the one to go on comes last.
+func (t ticket) compare(o ticket) int {
+	return cmp.Or(cmp.Compare(o.total, t.total), cmp.Compare(t.begun, o.begun))
 }

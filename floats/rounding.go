@@ -23,9 +23,8 @@ func newRounding(md *model) *rounding {
 
 // settle makes a plan from the shares of an ascent, upward or downward.
 func (r *rounding) settle(a *ascent, upward bool) {
-	for i := range r.md.choices {
-		r.put(i, nil)
-	}
+	clear(r.caught)
+	clear(r.sets)
 	for i := range r.md.choices {
 		if !upward {
 			i = len(r.md.choices) - 1 - i
@@ -52,15 +51,15 @@ func (r *rounding) taken(e end) int64 {
 // another choice adds.
 func (r *rounding) priceAgainst(i int, add func(end) int64) {
 	c := &r.md.choices[i]
-	r.cost = grow(r.cost, c.Length)
+	r.cost = r.cost[:0]
 	for p := range c.Length {
 		cost := r.md.own[c.node+p]
-		for _, e := range r.md.endsOf(c.node + p) {
+		for _, e := range r.md.ends[c.node+p] {
 			if int(r.md.owner[e.cell]) != i {
 				cost += add(e)
 			}
 		}
-		r.cost[p] = cost
+		r.cost = append(r.cost, cost)
 	}
 	r.w.set(c, r.cost)
 }
@@ -103,9 +102,6 @@ func (r *rounding) put(i int, set []int32) {
 		r.caught[node+int(p)-1] = false
 	}
 	r.sets[i] = append(r.sets[i][:0], set...)
-	if set == nil {
-		r.sets[i] = nil
-	}
 	for _, p := range set {
 		r.caught[node+int(p)-1] = true
 	}
@@ -146,26 +142,6 @@ func (md *model) meeting(i int, set []int32) int64 {
 			if slices.Contains(set, e.cell-int32(c.node)+1) {
 				total += md.couplings[e.coupling].weight
 			}
-		}
-	}
-	return total
-}
-
-// total is the score of an assignment in units.
-func (md *model) total(sets assignment) int64 {
-	caught := make([]bool, len(md.own))
-	total := int64(0)
-	for i, set := range sets {
-		total += md.choices[i].gaps(set)
-		for _, p := range set {
-			cell := md.choices[i].node + int(p) - 1
-			caught[cell] = true
-			total += md.own[cell]
-		}
-	}
-	for _, c := range md.couplings {
-		if caught[c.a] && caught[c.b] {
-			total += c.weight
 		}
 	}
 	return total

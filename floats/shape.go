@@ -11,7 +11,6 @@ type shape struct {
 	rules
 	segments []segment // layer by layer, catch by catch
 	states   int
-	sets     int       // allowed sets, firstLabels + 1 for more than firstLabels
 	starts   []int32   // the first segment of each layer
 	byPos    [][]int32 // segments whose catch may stand on each position, by position - 1
 	before   [][]int32 // segments from which a step can reach or pass each position
@@ -57,31 +56,7 @@ func newShape(r rules) *shape {
 	if s.states == 0 {
 		panic("floats: no set of catches is allowed on a float over the limit")
 	}
-	s.sets = s.countSets()
 	return s
-}
-
-// countSets counts the allowed sets as far as labels are listed at first.
-func (s *shape) countSets() int {
-	ways, total := make([]int, s.states), 0
-	for i, g := range s.segments {
-		for p := g.lo; p <= g.hi; p++ {
-			n := 1
-			if g.j > 0 {
-				n = 0
-				prev := s.segments[i-1]
-				lo, hi := s.from(prev, p)
-				for q := lo; q <= hi; q++ {
-					n += ways[prev.state(q)]
-				}
-			}
-			ways[g.state(p)] = min(n, firstLabels+1)
-		}
-		if g.end() {
-			total += ways[g.base]
-		}
-	}
-	return min(total, firstLabels+1)
 }
 
 func (s *shape) add(g segment) {

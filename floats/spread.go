@@ -11,20 +11,6 @@ import (
 // group ends with its increase. Flat, half a group stands at the end, so that no increase is made
 // at the very edge, where there is no strand to lift.
 
-// SpreadError tells that a row has too few stitches for the increases or decreases it is to take.
-type SpreadError struct {
-	Part           string
-	Stitches, Adds int // as Part.Adds
-	Most           int // that it can add or take
-}
-
-func (e *SpreadError) Error() string {
-	if e.Adds < 0 {
-		return fmt.Sprintf("%s takes %d of %d stitches, which can be %d at most in one row", e.Part, -e.Adds, e.Stitches, e.Most)
-	}
-	return fmt.Sprintf("%s adds %d to %d stitches, which can be %d at most in one row", e.Part, e.Adds, e.Stitches, e.Most)
-}
-
 // spread is the last of plain rows over so many stitches as blocks.
 func spread(yarn int, part *Part, width int, flat bool) ([]side, error) {
 	n := max(part.Adds, -part.Adds)
@@ -36,7 +22,14 @@ func spread(yarn int, part *Part, width int, flat bool) ([]side, error) {
 		most = width
 	}
 	if n > most {
-		return nil, &SpreadError{part.Name, width, part.Adds, most}
+		does := "adds %d to"
+		if !at.adds {
+			does = "takes %d of"
+		}
+		return nil, &LayError{
+			fmt.Sprintf("%s "+does+" %d stitches, which can be %d at most in one row", part.Name, n, width, most),
+			fmt.Sprintf("%d or fewer, or more in another part of plain rows above it", most),
+		}
 	}
 	small := width / n
 	sides := at.evenly(n, width%n, small)

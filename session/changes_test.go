@@ -80,6 +80,6 @@ func TestACatchIsNotMovedToAnotherStrand(t *testing.T) {
 	c := w.piece.Compare(1, w.piece.Shown(1), made)
 	assert.Equal(t, Changes{Missed: []Mark{{5, 1}}, Extra: []Mark{{10, 1}}}, c)
 	w.row(func([]Mark) []Mark { return made })
-	assert.Equal(t, []int{1}, w.piece.missedRows())
+	assert.Equal(t, []int{1}, w.piece.Missed())
 	assert.Equal(t, 1, w.piece.Review(nil).Catches.Missed)
 }

@@ -235,40 +235,27 @@ func TestReadingOnNeverRulesTheRightRowOut(t *testing.T) {
 	})
 }
 
-func TestStanding(t *testing.T) {
+func TestWhatIsOpen(t *testing.T) {
 	w := begin(t, "kkkkkkkkkk\nx.........\nx.........\nx.........", func(e *CastOn) { e.Parts[0].Repeats = 2 })
-	st := w.piece.Standing()
-	assert.Nil(t, st.Done)
-	assert.Equal(t, 1, st.Next.Row)
 	w.row(nil)
 	w.row(none)
 	w.add(&Noted{Text: "the lower needle", Row: 3}, &Noted{Text: "done with"}, &NoteClosed{Seq: 5}, &Paused{Stitch: 7})
 	w.piece.State = w.state
-	st = w.piece.Standing()
-	assert.Equal(t, 2, st.Row)
-	assert.Equal(t, 2, st.Done.Row)
-	assert.Empty(t, st.Done.Blocks[0].Often.Catches, "what was made, not what was shown")
-	assert.Equal(t, 7, st.Next.Begun)
-	assert.Equal(t, []int{2}, st.Missed)
-	assert.Equal(t, 1, st.Gaps-1, "one within the round, one over its start")
-	require.Len(t, st.Notes, 1)
-	assert.Equal(t, "the lower needle", st.Notes[0].Text)
-	assert.Equal(t, []string{"oat", "fjord", "kelp"}, st.Yarns)
-	w.add(&BoundOff{})
-	w.piece.State = w.state
-	st = w.piece.Standing()
-	assert.Nil(t, st.Next)
-	assert.True(t, st.BoundOff)
+	assert.Empty(t, w.piece.Sheet(2).Blocks[0].Often.Catches, "what was made, not what was shown")
+	assert.Equal(t, 7, w.piece.Sheet(3).Begun)
+	assert.Equal(t, []int{2}, w.piece.Missed())
+	assert.Len(t, w.piece.OverLimit(), 2, "one within the round, one over its start")
+	require.Len(t, w.state.OpenNotes(), 1)
+	assert.Equal(t, "the lower needle", w.state.OpenNotes()[0].Text)
 }
 
-func TestStandingTellsOfRestingYarns(t *testing.T) {
-	w := begin(t, "x.........\n..........\n..........\nx.........", func(e *CastOn) { e.RestLimit = 6 })
-	w.row(nil)
-	st := w.piece.Standing()
-	require.Len(t, st.Rests, 1)
-	assert.Equal(t, "fjord rests until round 4", st.RestWords(st.Rests[0]))
-	cut := begin(t, "x.........\n..........\n..........\nx.........", func(e *CastOn) { e.RestLimit = 1 })
-	cut.row(nil)
-	st = cut.piece.Standing()
-	assert.Equal(t, "fjord is cut; rejoin it in round 4", st.RestWords(st.Rests[0]))
+func TestRestingYarns(t *testing.T) {
+	for limit, cut := range map[int]bool{6: false, 1: true} {
+		w := begin(t, "x.........\n..........\n..........\nx.........", func(e *CastOn) { e.RestLimit = limit })
+		rests := w.piece.Resting(2)
+		require.Len(t, rests, 1)
+		assert.Equal(t, "fjord", w.piece.yarnName(rests[0].Yarn))
+		assert.Equal(t, 4, rests[0].ToRow+2, "the row in which it is used again")
+		assert.Equal(t, cut, rests[0].Cut)
+	}
 }

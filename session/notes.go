@@ -32,7 +32,7 @@ func (p *Piece) notes(row int) []RowNote {
 	for _, s := range p.passages(row) {
 		n.float(s, shown)
 	}
-	for _, r := range n.rests(row - 1) {
+	for _, r := range n.Resting(row) {
 		n.rest(r)
 	}
 	if row > 1 {
@@ -52,9 +52,9 @@ func (p *Piece) notes(row int) []RowNote {
 	return n.all
 }
 
-// rests are the yarns that wait through a row (index from 0).
-func (n *noting) rests(row int) []floats.Rest {
-	return n.Layout.Fabric.RowRests(row, n.State.Setup.RestLimit)
+// Resting lists the yarns that wait while a row, from 1, is worked.
+func (p *Piece) Resting(row int) []floats.Rest {
+	return p.Layout.Fabric.RowRests(row-1, p.State.Setup.RestLimit)
 }
 
 // float speaks of floats over the limit that a look at this row alone does not
@@ -135,7 +135,7 @@ func (n *noting) rest(r floats.Rest) {
 
 // left tells of yarns to cut after this row.
 func (n *noting) left() {
-	for _, r := range n.rests(n.row) {
+	for _, r := range n.Resting(n.row + 1) {
 		if r.Cut && r.FromRow == n.row {
 			word := n.rowWord()
 			n.add("cut", "after this %s cut %s: it rests for %s; rejoin it in %s %d", word, n.yarnName(r.Yarn), plural(r.ToRow-r.FromRow+1, word), word, r.ToRow+2)
@@ -145,7 +145,7 @@ func (n *noting) left() {
 
 // rejoined tells of yarns that were cut and come back in this row.
 func (n *noting) rejoined() {
-	for _, r := range n.rests(n.row - 2) {
+	for _, r := range n.Resting(n.row - 1) {
 		if r.Cut && r.ToRow == n.row-2 {
 			n.add("rejoin", "rejoin %s in this %s", n.yarnName(r.Yarn), n.rowWord())
 		}

@@ -41,6 +41,9 @@ type Pace struct {
 	Rows      []RowTime        // of all sittings, in the order they were finished
 }
 
+// Pace works out the times of the piece, as State.Pace does.
+func (p *Piece) Pace() Pace { return p.State.Pace(p.stitchesIn) }
+
 // Pace works out the times of the piece. Stitches gives how many stitches a row
 // has, for every row from 1 to the last of the piece. It takes time n log n in the
 // length of the log.

@@ -70,6 +70,17 @@ func (p *Piece) Changes(row int) Changes {
 	return p.Compare(row, done.Shown, done.Used)
 }
 
+// Missed lists the finished rows with a catch that was missed.
+func (p *Piece) Missed() []int {
+	var rows []int
+	for _, done := range p.State.DoneRows() {
+		if len(p.Changes(done.Row).Missed) > 0 {
+			rows = append(rows, done.Row)
+		}
+	}
+	return rows
+}
+
 // Compare finds out what became of the catches shown in a row, from 1. A missing catch was
 // moved when a new one holds the same strand at most reach stitches away and no catch
 // of that yarn was kept between the two; the pairs are joined in knitting order, the

@@ -6,20 +6,15 @@ import (
 	"time"
 
 	"strandwise/chart"
-	"strandwise/session/hold"
 )
 
 // Review looks back on a piece, finished or under way: what became of its catches,
 // how its strands lie, what to mend. It is made of the log and the layout alone and
 // so says nothing of rows to come.
 type Review struct {
-	Piece    string
-	Round    bool
-	Row, Of  int // finished rows; rows of the piece
-	BoundOff bool
-	Limit    int // stitches, for the next row
-	Gauge    string
-	Yarns    []chart.Yarn // all else tells yarns by index
+	Piece string
+	Row   int          // finished rows
+	Yarns []chart.Yarn // all else tells yarns by index
 
 	Catches Tally       // of all finished rows
 	Rows    []RowReview // index 0 is row 1
@@ -27,12 +22,8 @@ type Review struct {
 	Stacked []Meeting // catches above each other, in order
 	Near    []Meeting // catches one column apart in adjacent rows, in order
 	Mending []Gap     // every gap over its limit, the most urgent first
-	Turns   []hold.Tangle
-	Ripped  int // rows ripped back in all
 	Pace    Pace
 	Pair    *PairReview // nil but for the second of a pair
-
-	Cautions []string
 }
 
 // Tally counts catches.
@@ -73,12 +64,8 @@ type Meeting struct {
 // and the first is at hand, else nil. It takes time linear in the stitches of the piece,
 // the sorting of the gaps apart.
 func (p *Piece) Review(first *Piece) *Review {
-	s, seg := p.State, p.State.SegmentAt(p.State.Row+1)
-	r := &Review{
-		Piece: s.Setup.Name, Round: !p.Layout.Fabric.Flat, Row: s.Row, Of: p.Rows(),
-		BoundOff: s.BoundOff, Limit: seg.Limit, Gauge: seg.Gauge,
-		Yarns: p.Layout.Fabric.Yarns, Ripped: s.Ripped, Pace: s.Pace(p.stitchesIn), Cautions: s.Setup.Cautions(),
-	}
+	s := p.State
+	r := &Review{Piece: s.Setup.Name, Row: s.Row, Yarns: p.Layout.Fabric.Yarns, Pace: p.Pace()}
 	for _, done := range s.DoneRows() {
 		r.addRow(p, done)
 	}
@@ -86,9 +73,6 @@ func (p *Piece) Review(first *Piece) *Review {
 		r.meet(p, s.DoneRow(row), s.DoneRow(row-1))
 	}
 	r.addStrands(p.Strands(s.Row, p.used))
-	if p.turning() {
-		r.Turns = p.Turns().Tangles()
-	}
 	if first != nil {
 		r.Pair = r.pairWith(first.Review(nil))
 	}

@@ -57,7 +57,7 @@ var errOtherPiece = errors.New("a schedule of another piece")
 
 // scheduleVersion changes whenever the bytes below change or the planner may plan the same
 // piece otherwise at the same weights: plans kept before are then made anew.
-const scheduleVersion = 5
+const scheduleVersion = 6
 
 // Bytes is the schedule as it is kept; ReadSchedule is the inverse.
 func (s *Schedule) Bytes() []byte {

@@ -103,15 +103,16 @@ func TestTheYarnNamedIsDominantAmongThree(t *testing.T) {
 }
 
 // Rows 2 and 3 took their time, though the piece has no row 3 any more.
-func TestStandingAfterAShorterChart(t *testing.T) {
+func TestPaceAfterAShorterChart(t *testing.T) {
 	w := begin(t, ".x.x\n.x.x\n.x.x", nil)
 	for range 3 {
 		w.row(nil)
 	}
 	w.add(&Ripped{Rows: 2})
 	w.replan(drawn(t, ".x.x\n.x.x"))
-	assert.Equal(t, 2, w.piece.Standing().Of)
-	assert.Equal(t, w.piece.Review(nil).Pace, w.piece.Standing().Pace)
+	assert.Equal(t, 2, w.piece.Rows())
+	assert.Equal(t, w.piece.Review(nil).Pace, w.piece.Pace())
+	assert.Positive(t, w.piece.Pace().SoFar)
 }
 
 // What is used most is counted over the whole row, each block as often as it is repeated.

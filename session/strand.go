@@ -131,6 +131,10 @@ func (p *Piece) LengthOf(g Gap) float64 {
 	return float64(g.Stitches) * gauge.StitchWidth()
 }
 
+// OverLimit lists the gaps over the limit of all finished rows, in the order of their strands. It
+// takes time linear in the stitches of the piece.
+func (p *Piece) OverLimit() []Gap { return over(p.Strands(p.State.Row, p.used)) }
+
 // over gives the gaps of strands that are over their limit.
 func over(strands []Strand) []Gap {
 	var gaps []Gap

@@ -100,7 +100,7 @@ func declare(yarns, reserved []chart.Yarn) {
 			})
 			y.Symbol = free[at]
 		}
-		plain := colorName(y.Color)
+		plain := y.Color.Name()
 		for n := 1; y.Name == ""; n++ {
 			name := plain
 			if n > 1 {

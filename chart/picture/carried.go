@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"hash/crc32"
 	"html"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -17,13 +18,12 @@ import (
 // (SVG 1.1, 21) at its end, each with the checksum of the chart and the rest of the file.
 // Where that is another, the picture was changed since, and what it shows counts.
 const (
-	chartKeyword = "strandwise chart"
+	chunkHead    = "iTXtstrandwise chart\x00\x00\x00\x00\x00"
 	metadataHead = `<metadata id="strandwise-chart" data-crc="`
 	metadataTail = "</metadata>\n"
 	svgTail      = "</svg>\n"
 	pngHead      = "\x89PNG\r\n\x1a\n"
 	pngFirst     = len(pngHead) + 25 // where the chunk behind the header begins
-	chunkFrame   = 12                // bytes of a chunk's length, name and checksum
 )
 
 // Enclose puts a chart, without its comments, into the PNG picture or SVG drawing of it that
@@ -31,14 +31,17 @@ const (
 func Enclose(picture []byte, c *chart.Chart) []byte {
 	bare := *c
 	bare.Comments = nil
-	sum := checksum(bare.String(), picture)
+	text := bare.String()
+	sum := checksum(text, picture)
 	switch {
 	case bytes.HasPrefix(picture, []byte(pngHead)) && len(picture) > pngFirst:
-		text := chartKeyword + "\x00\x00\x00\x00\x00" + sum + "\n" + bare.String()
-		return spliced(picture, pngFirst, pngChunk("iTXt", []byte(text)))
+		chunk := []byte(chunkHead + sum + "\n" + text)
+		framed := binary.BigEndian.AppendUint32(nil, uint32(len(chunk)-4)) // its name is not counted
+		framed = binary.BigEndian.AppendUint32(append(framed, chunk...), crc32.ChecksumIEEE(chunk))
+		return slices.Insert(slices.Clone(picture), pngFirst, framed...)
 	case bytes.HasSuffix(picture, []byte(svgTail)):
-		text := metadataHead + sum + `">` + html.EscapeString(bare.String()) + metadataTail
-		return spliced(picture, len(picture)-len(svgTail), []byte(text))
+		element := metadataHead + sum + `">` + html.EscapeString(text) + metadataTail
+		return slices.Insert(slices.Clone(picture), len(picture)-len(svgTail), []byte(element)...)
 	}
 	return picture
 }
@@ -52,57 +55,35 @@ func checksum(text string, picture ...[]byte) string {
 	return fmt.Sprintf("%08x", sum)
 }
 
-func pngChunk(name string, data []byte) []byte {
-	chunk := binary.BigEndian.AppendUint32(nil, uint32(len(data)))
-	chunk = append(append(chunk, name...), data...)
-	return binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(chunk[4:]))
-}
-
-func spliced(data []byte, at int, part []byte) []byte {
-	return bytes.Join([][]byte{data[:at], part, data[at:]}, nil)
-}
-
 // enclosed is the chart a picture carries; nil when it has none, or was changed since.
 func enclosed(picture []byte) *chart.Chart {
-	from, to, text := enclosedPNG(picture)
-	if bytes.HasSuffix(picture, []byte(svgTail)) {
-		from, to, text = enclosedSVG(picture)
+	var from, to int
+	var sum, text string
+	if bytes.HasPrefix(picture, []byte(pngHead)) {
+		from = bytes.Index(picture, []byte(chunkHead)) - 4
+		if from < 0 || int64(from)+12+int64(binary.BigEndian.Uint32(picture[from:])) > int64(len(picture)) {
+			return nil
+		}
+		to = from + 12 + int(binary.BigEndian.Uint32(picture[from:]))
+		chunk, _ := strings.CutPrefix(string(picture[from+4:to-4]), chunkHead)
+		sum, text, _ = strings.Cut(chunk, "\n")
+	} else {
+		from, to = bytes.LastIndex(picture, []byte(metadataHead)), len(picture)-len(svgTail)
+		if from < 0 || !bytes.HasSuffix(picture, []byte(metadataTail+svgTail)) {
+			return nil
+		}
+		inside := string(picture[from+len(metadataHead) : to-len(metadataTail)])
+		sum, text, _ = strings.Cut(inside, `">`)
+		text = html.UnescapeString(text)
 	}
-	sum, body, _ := strings.Cut(text, "\n")
-	if text == "" || sum != checksum(body, picture[:from], picture[to:]) {
+	if sum != checksum(text, picture[:from], picture[to:]) {
 		return nil
 	}
-	c, err := chart.Parse("picture", []byte(body))
+	c, err := chart.Parse("picture", []byte(text))
 	if err != nil {
 		return nil
 	}
 	return c
-}
-
-// enclosedPNG finds the chunk with the chart, its checksum and the chart.
-func enclosedPNG(picture []byte) (from, to int, text string) {
-	if !bytes.HasPrefix(picture, []byte(pngHead)) || len(picture) < pngFirst+chunkFrame {
-		return 0, 0, ""
-	}
-	length := int(binary.BigEndian.Uint32(picture[pngFirst:]))
-	to = pngFirst + chunkFrame + length
-	if length > chart.MaxBytes || to > len(picture) || string(picture[pngFirst+4:pngFirst+8]) != "iTXt" {
-		return 0, 0, ""
-	}
-	text, _ = strings.CutPrefix(string(picture[pngFirst+8:to-4]), chartKeyword+"\x00\x00\x00\x00\x00")
-	return pngFirst, to, text
-}
-
-// enclosedSVG does it for the metadata element.
-func enclosedSVG(picture []byte) (from, to int, text string) {
-	from = bytes.LastIndex(picture, []byte(metadataHead))
-	to = len(picture) - len(svgTail)
-	if from < 0 || !bytes.HasSuffix(picture[:to], []byte(metadataTail)) {
-		return 0, 0, ""
-	}
-	inside := string(picture[from+len(metadataHead) : to-len(metadataTail)])
-	sum, body, _ := strings.Cut(inside, `">`)
-	return from, to, sum + "\n" + html.UnescapeString(body)
 }
 
 // importDrawn reads a picture that carries its chart; nil when it does not.

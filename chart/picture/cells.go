@@ -43,16 +43,20 @@ func mostlyFlat(rows [][]colorCell) bool {
 
 // cells reads the color of each cell, in rows from the top and from the left.
 func (g *lattice) cells(p *pixels) [][]colorCell {
-	rows := make([][]colorCell, g.y.count)
-	columns := g.x.inner(p.width)
+	return cellsAt(p.at, g.x.inner(p.width), g.y.inner(p.height))
+}
+
+// cellsAt reads cells by the pixels that are looked at across and down.
+func cellsAt(at pixelAt, across, down [][]int) [][]colorCell {
+	rows := make([][]colorCell, len(down))
 	var looks []color.NRGBA
-	for i, down := range g.y.inner(p.height) {
-		rows[i] = make([]colorCell, g.x.count)
-		for j, across := range columns {
+	for i, lines := range down {
+		rows[i] = make([]colorCell, len(across))
+		for j, columns := range across {
 			looks = looks[:0]
-			for _, y := range down {
-				for _, x := range across {
-					looks = append(looks, p.at(x, y))
+			for _, y := range lines {
+				for _, x := range columns {
+					looks = append(looks, at(x, y))
 				}
 			}
 			rows[i][j] = cellColor(looks)

@@ -10,71 +10,54 @@ const (
 	blurEdge   = 30  // in a rough picture smaller differences are noise
 )
 
-// edges measures, for each line between two pixel columns (or rows) of a picture,
-// how much changes across it. Index i stands for the line before pixel i.
-type edges struct {
-	energy []int // sum of the differences along the line, each at most strongEdge
-	count  []int // how many pixels of the line differ at all
-}
-
-func newEdges(size int) edges { return edges{make([]int, size), make([]int, size)} }
-
-func (e edges) add(i, difference int) {
-	if difference > 0 {
-		e.energy[i] += difference
-		e.count[i]++
+// edges measures, for each line between two pixel columns, how much changes across it: the sum of the
+// differences along the line, each at most strongEdge. Index i stands for the line before pixel i.
+func edges(at pixelAt, size, along int, rough bool) []int {
+	energy := make([]int, size)
+	for y := range along {
+		before := at(0, y)
+		for x := 1; x < size; x++ {
+			here := at(x, y)
+			energy[x] += difference(before, here, rough)
+			before = here
+		}
 	}
+	return energy
 }
 
 // bounds is the first and the last line along which much changes: the extent of
 // the chart without what stands beside it.
-func (e edges) bounds() (first, last int) {
-	enough := max(1, slices.Max(e.count)/3)
-	for first < len(e.count)-1 && e.count[first] < enough {
-		first++
-	}
-	for last = len(e.count) - 1; last > first && e.count[last] < enough; last-- {
+func bounds(energy []int) (first, last int) {
+	return marked(energy, max(1, slices.Max(energy)/3))
+}
+
+// marked is the first and the last place with as much; 0 and -1 where there is none.
+func marked(marks []int, enough int) (first, last int) {
+	last = -1
+	for i, mark := range marks {
+		if mark >= enough {
+			if last < 0 {
+				first = i
+			}
+			last = i
+		}
 	}
 	return first, last
 }
 
-// pictureEdges measures both directions in one pass.
-func pictureEdges(p *pixels, rough bool) (across, down edges) {
-	across, down = newEdges(p.width), newEdges(p.height)
-	above, line := make([]color.NRGBA, p.width), make([]color.NRGBA, p.width)
-	for y := range p.height {
-		for x := range line {
-			line[x] = p.at(x, y)
-			if x > 0 {
-				across.add(x, difference(line[x-1], line[x], rough))
-			}
-			if y > 0 {
-				down.add(y, difference(above[x], line[x], rough))
-			}
-		}
-		above, line = line, above
-	}
-	return across, down
-}
-
 func difference(a, b color.NRGBA, rough bool) int {
-	if a == b {
+	switch {
+	case a == b, seeThrough(a) && seeThrough(b):
 		return 0
-	}
-	if seeThrough(a) || seeThrough(b) {
-		if seeThrough(a) && seeThrough(b) {
-			return 0
-		}
+	case seeThrough(a) || seeThrough(b):
 		return strongEdge
-	}
-	if !rough {
+	case !rough:
 		return min(channels(opaque(a), opaque(b)), strongEdge)
 	}
-	d := 3 * apart(gray(a), gray(b))
-	if d < blurEdge {
-		return 0
+	if d := 3 * apart(gray(a), gray(b)); d >= blurEdge {
+		return min(d, strongEdge)
 	}
-	return min(d, strongEdge)
+	return 0
 }
 
 // gray is the luma of ITU-R BT.601, the channel JPEG keeps sharp.

@@ -3,6 +3,7 @@ package picture
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"strandwise/chart"
 )
@@ -69,25 +70,19 @@ func (s side) paper() chart.Color {
 	return lineMedian(s.d.at, 0, s.d.along)
 }
 
-// ring is what the cells next to a grid are: the share of those of one color, other than the
+// ring is what a row of cells along a side is: the share of those of one color, other than the
 // paper's, and of those with something drawn in them.
 type ring struct{ inked, signed float64 }
 
-// beyond reads the cells next to the grid on this side.
-func (s side) beyond(g *lattice, p *pixels) ring {
-	strip, at := *g, s.a.end()
-	if !s.far {
-		at = s.a.start - s.a.pitch
-	}
-	next := axis{at, s.a.pitch, 1, s.a.line, 0}
-	if s.a == &g.x {
-		strip.x = next
-	} else {
-		strip.y = next
+// ring reads the cells next to the grid on this side, or those inward of them by a number of cells.
+func (s side) ring(inward int) ring {
+	next := axis{start: s.a.start + float64(inward-1)*s.a.pitch, pitch: s.a.pitch, count: 1, line: s.a.line}
+	if s.far {
+		next.start = s.a.end() - float64(inward)*s.a.pitch
 	}
 	paper := s.paper()
 	var r ring
-	for _, row := range strip.cells(p) {
+	for _, row := range cellsAt(s.d.at, next.inner(s.d.size), s.by.inner(s.d.along)) {
 		for _, c := range row {
 			switch share := 1 / float64(s.by.count); {
 			case c.doubtful || c.signed:
@@ -102,19 +97,20 @@ func (s side) beyond(g *lattice, p *pixels) ring {
 
 // By these a chart may go on beyond the lines that were found.
 const (
-	inked      = 0.2  // share of the cells there that have a color of their own
-	linedShare = 0.6  // share of the lines across that are seen there
-	written    = 0.07 // share of cells by which it may be writing
+	inked   = 0.2  // share of the cells there that have a color of their own
+	lined   = 0.6  // share of the lines across that are seen there
+	written = 0.07 // share of cells by which it may be writing
 )
 
 // endLines finds the ends of a grid of drawn lines.
 func (s gridSearch) endLines(g *lattice) {
 	for _, e := range s.sides(g) {
 		near := max(1.5, 0.15*e.a.pitch) + e.a.line
-		if e.room() <= near {
-			continue
-		}
-		if !e.bare() && !e.onPaper() {
+		switch {
+		case e.room() <= near:
+		case e.bare() || e.onPaper():
+			e.endOnPaper(g)
+		default:
 			cells := math.Round(e.room() / e.a.pitch)
 			if math.Abs(e.room()-cells*e.a.pitch) > near/2 {
 				g.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
@@ -122,27 +118,43 @@ func (s gridSearch) endLines(g *lattice) {
 				g.ask("the chart may end sooner at the %s: few lines show there", e.name)
 			}
 			e.extend(int(cells))
-			continue
 		}
-		s.endOnPaper(g, e)
 	}
 }
 
 // endOnPaper takes in what goes on beyond the lines, and asks where what it took in, or left,
 // may be something else: numbers, a title.
-func (s gridSearch) endOnPaper(g *lattice, e side) {
-	before, next, bare := e.a.count, e.beyond(g, s.pixels), e.bare()
-	for !bare && e.room() > e.a.pitch && (next.inked >= inked || e.lined()) {
-		e.extend(1)
-		next = e.beyond(g, s.pixels)
+func (s side) endOnPaper(g *lattice) {
+	before, next, bare := s.a.count, s.ring(0), s.bare()
+	for !bare && s.room() > s.a.pitch && (next.inked >= inked || s.crossed()) {
+		s.extend(1)
+		next = s.ring(0)
 	}
-	e.extend(-1)
-	outer := e.beyond(g, s.pixels)
-	e.extend(1)
-	cell := e.room() >= e.a.pitch-e.a.line-1.5 && e.room() <= e.a.pitch+1.5 // one row more, or a margin as wide
-	if cell || outer.inked < inked || outer.signed >= written || !bare && next.inked >= written && e.room() > e.a.pitch || before < e.a.count {
-		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", e.name)
+	outer := s.ring(1)
+	cell := s.room() >= s.a.pitch-s.a.line-1.5 && s.room() <= s.a.pitch+1.5 // one row more, or a margin as wide
+	writing := !bare && next.inked >= written && s.room() > s.a.pitch
+	if cell || writing || outer.inked < inked || outer.signed >= written || before < s.a.count {
+		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
 	}
+}
+
+// crossed reports whether the lines across go on beyond the grid, through cells that have the
+// color of the paper. Numbers beside a chart stand between the lines.
+func (s side) crossed() bool {
+	paper, lines := s.paper(), 0
+	middle := int(s.a.start - s.a.pitch/2)
+	if s.far {
+		middle = int(s.a.end() + s.a.pitch/2)
+	}
+	for k := 1; k < s.by.count; k++ {
+		line := int(s.by.start + float64(k)*s.by.pitch)
+		if slices.ContainsFunc([]int{line - 1, line, line + 1}, func(y int) bool {
+			return channels(opaque(s.d.at(middle, y)), paper) > plainDiffers
+		}) {
+			lines++
+		}
+	}
+	return float64(lines) >= lined*float64(s.by.count-1) && s.by.count > 2
 }
 
 // onPaper reports whether the picture's edge is paper: a plain strip, wider than a line.
@@ -159,40 +171,21 @@ func (s side) plain(from, to int) bool {
 	return plainPixels(s.d.at, from, to, max(0, int(s.by.start)), min(s.d.along, int(s.by.end()))-1, s.d.rough)
 }
 
-// lined reports whether the lines across go on beyond the grid, through cells that have the
-// color of the paper. Numbers beside a chart stand between the lines.
-func (s side) lined() bool {
-	paper, lines := s.paper(), 0
-	middle := int(s.a.start - s.a.pitch/2)
-	if s.far {
-		middle = int(s.a.end() + s.a.pitch/2)
-	}
-	for k := 1; k < s.by.count; k++ {
-		line := int(s.by.start + float64(k)*s.by.pitch)
-		for y := line - 1; y <= line+1; y++ {
-			if channels(opaque(s.d.at(middle, y)), paper) > plainDiffers {
-				lines++
-				break
-			}
-		}
-	}
-	return float64(lines) >= linedShare*float64(s.by.count-1) && s.by.count > 2
-}
-
 // endBlocks finds the ends of a grid without lines.
 func (s gridSearch) endBlocks(g *lattice) {
-	filled := s.x.fill(&g.x)
-	if filled = s.y.fill(&g.y) && filled; filled && s.framedInPaper(g) {
-		g.ask("the outermost cells are plain: if they are a margin, crop it off")
-	}
+	xFilled, yFilled := s.x.fill(&g.x), s.y.fill(&g.y)
+	framed := xFilled && yFilled // in cells of one color, which may be paper
 	for _, e := range s.sides(g) {
-		if e.room() < nearEdge(*e.a) {
-			continue
+		framed = framed && e.ring(1) == ring{}
+		if e.room() >= nearEdge(*e.a) {
+			if !e.bare() {
+				g.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)
+			}
+			g.papers = append(g.papers, e.paper())
 		}
-		if !e.bare() {
-			g.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)
-		}
-		g.papers = append(g.papers, e.paper())
+	}
+	if framed {
+		g.ask("the outermost cells are plain: if they are a margin, crop it off")
 	}
 }
 
@@ -216,19 +209,6 @@ func nearEdge(a axis) float64 {
 	return max(0.75, 0.12*a.pitch)
 }
 
-// framedInPaper reports whether the outermost cells on each of the four sides have one color.
-func (s gridSearch) framedInPaper(g *lattice) bool {
-	for _, e := range s.sides(g) {
-		e.extend(-1)
-		bare := e.bare()
-		e.extend(1)
-		if !bare {
-			return false
-		}
-	}
-	return true
-}
-
 // ask adds a question only the knitter can answer.
 func (g *lattice) ask(format string, args ...any) {
 	g.questions = append(g.questions, fmt.Sprintf(format, args...))
@@ -236,14 +216,10 @@ func (g *lattice) ask(format string, args ...any) {
 
 // askAboutPaper asks where a yarn has the color of the paper around blocks.
 func (g *lattice) askAboutPaper(cells [][]colorCell) {
-	for _, paper := range g.papers {
-		for _, row := range cells {
-			for _, c := range row {
-				if !c.empty && channels(c.color, paper) <= plainDiffers {
-					g.ask("a yarn has the color of the margin, so where the chart ends cannot be seen: crop the picture to the chart")
-					return
-				}
-			}
-		}
+	onPaper := func(c colorCell) bool {
+		return !c.empty && slices.ContainsFunc(g.papers, func(p chart.Color) bool { return channels(c.color, p) <= plainDiffers })
+	}
+	if slices.ContainsFunc(cells, func(row []colorCell) bool { return slices.ContainsFunc(row, onPaper) }) {
+		g.ask("a yarn has the color of the margin, so where the chart ends cannot be seen: crop the picture to the chart")
 	}
 }

@@ -12,7 +12,6 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -232,11 +231,12 @@ func TestScaledPicture(t *testing.T) {
 }
 
 // A thousand by a thousand stitches are read in less than three seconds.
-func TestLargePictureIsQuick(t *testing.T) {
-	data := asPNG(t, noise(1000, 1000/slower, 40))
-	begun := time.Now()
-	importPicture(t, data, Options{Yarns: 8})
-	assert.Less(t, time.Since(begun), slower*3*time.Second)
+func BenchmarkLargePicture(b *testing.B) {
+	data := asPNG(b, noise(1000, 1000, 40))
+	for b.Loop() {
+		_, _, err := Import(data, Options{Yarns: 8})
+		require.NoError(b, err)
+	}
 }
 
 func FuzzImportPicture(f *testing.F) {
@@ -249,9 +249,7 @@ func FuzzImportPicture(f *testing.F) {
 		if config, _, err := image.DecodeConfig(bytes.NewReader(data)); err == nil && config.Width*config.Height > 1<<16 {
 			return // slow, and no other code
 		}
-		begun := time.Now()
 		c, report, err := Import(data, Options{Columns: columns, Rows: rows, Yarns: 4})
-		require.Less(t, time.Since(begun), 5*time.Second)
 		if err != nil {
 			require.NotContains(t, err.Error(), "\n")
 			return

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	"slices"
 
 	"strandwise/chart"
 )
@@ -58,7 +57,7 @@ func croppedGrid(f *pictureFile, o Options) (*lattice, error) {
 
 // pixelGrid reads one pixel a stitch.
 func pixelGrid(f *pictureFile) *lattice {
-	return &lattice{reading: OnePixel, x: axis{0, 1, f.pixels.width, 0, 0}, y: axis{0, 1, f.pixels.height, 0, 0}, rough: f.lossy}
+	return &lattice{reading: OnePixel, x: axis{pitch: 1, count: f.pixels.width}, y: axis{pitch: 1, count: f.pixels.height}, rough: f.lossy}
 }
 
 // cellGrid lays cells of the given size from the upper left corner on. What is
@@ -66,7 +65,7 @@ func pixelGrid(f *pictureFile) *lattice {
 func cellGrid(f *pictureFile, o Options) (*lattice, error) {
 	p := f.pixels
 	if o.CellWidth == 1 && o.CellHeight == 1 {
-		return pixelGrid(f), sizeOfGrid(p.width, p.height)
+		return pixelGrid(f), nil
 	}
 	x, err := cellAxis(p.width, o.CellWidth, "wide")
 	if err != nil {
@@ -76,7 +75,7 @@ func cellGrid(f *pictureFile, o Options) (*lattice, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &lattice{reading: GivenGrid, x: x, y: y, rough: f.rough}, sizeOfGrid(x.count, y.count)
+	return &lattice{reading: GivenGrid, x: x, y: y, rough: f.rough}, nil
 }
 
 func cellAxis(size, cell int, what string) (axis, error) {
@@ -85,34 +84,24 @@ func cellAxis(size, cell int, what string) (axis, error) {
 		return axis{}, fmt.Errorf("the picture is %d pixels %s, which is %.1f cells of %d; crop it to whole cells or give --column-count and --row-count",
 			size, what, float64(size)/float64(cell), cell)
 	}
-	return axis{0, float64(cell), count, 0, 0}, nil
-}
-
-func sizeOfGrid(columns, rows int) error {
-	if columns > chart.MaxColumns || rows > chart.MaxRows {
-		return fmt.Errorf("the picture would have %d columns and %d rows; a chart has at most %d and %d: crop it, or "+giveGrid,
-			columns, rows, chart.MaxColumns, chart.MaxRows)
-	}
-	return nil
+	return axis{pitch: float64(cell), count: count}, nil
 }
 
 // gridSearch looks for the grid in both directions of a picture.
 type gridSearch struct {
 	pixels *pixels
 	x, y   *direction
-	rough  bool
 }
 
 // newSearch measures a picture.
 func newSearch(p *pixels, rough bool) gridSearch {
-	across, down := pictureEdges(p, rough)
-	left, right := across.bounds()
-	top, bottom := down.bounds()
+	across, down := edges(p.at, p.width, p.height, rough), edges(p.turned, p.height, p.width, rough)
+	left, right := bounds(across)
+	top, bottom := bounds(down)
 	return gridSearch{
 		p,
 		&direction{across, p.width, p.height, p.at, rough, top, bottom},
 		&direction{down, p.height, p.width, p.turned, rough, left, right},
-		rough,
 	}
 }
 
@@ -122,7 +111,7 @@ func newSearch(p *pixels, rough bool) gridSearch {
 func (s gridSearch) counted(o Options) (*lattice, error) {
 	g, _ := s.grid()
 	if g == nil {
-		g = &lattice{rough: s.rough}
+		g = &lattice{rough: s.x.rough}
 	}
 	if g.reading = GivenGrid; o.Columns > 0 && o.Rows > 0 {
 		g.questions, g.papers = nil, nil // where the chart ends is told by the counts
@@ -133,7 +122,7 @@ func (s gridSearch) counted(o Options) (*lattice, error) {
 	if err := s.y.counted(g, &g.y, o.Rows, "rows", s.x.begin, s.x.end); err != nil {
 		return nil, err
 	}
-	return g, sizeOfGrid(g.x.count, g.y.count)
+	return g, nil
 }
 
 // counted lays the given number of cells over the whole picture when no grid was found, or
@@ -151,7 +140,7 @@ func (d *direction) counted(g *lattice, a *axis, count int, what string, first, 
 	if a.count > 0 {
 		g.ask("by its edges the picture has %d %s, not %d", a.count, what, count)
 	}
-	*a = axis{0, float64(d.size) / float64(count), count, 0, 0}
+	*a = axis{pitch: float64(d.size) / float64(count), count: count}
 	if float64(first) > a.pitch/2 || float64(d.size-last) > a.pitch/2 {
 		g.ask("the %s were laid over the whole picture, and %d pixels before and %d after them are plain: if that is a margin, --crop", what, first, d.size-last)
 	}
@@ -161,19 +150,19 @@ func (d *direction) counted(g *lattice, a *axis, count int, what string, first, 
 // grid finds the grid in both directions, lines before blocks. Evident is one that no small
 // picture has by chance: sharp lines both ways, or blocks to the pixel.
 func (s gridSearch) grid() (g *lattice, evident bool) {
-	x, xDrawn, xOK := s.x.find()
-	y, yDrawn, yOK := s.y.find()
-	lines := xOK && yOK && (xDrawn || yDrawn)
-	if !s.rough && !lines {
-		xBlocks, yBlocks := s.x.blocks(), s.y.blocks()
-		if evident = xBlocks.count > 0 && yBlocks.count > 0; evident {
-			x, y, xOK, yOK = xBlocks, yBlocks, true, true
+	x, y := s.x.find(), s.y.find()
+	found := x.count > 0 && y.count > 0
+	lines := found && (x.drawn || y.drawn)
+	evident = lines && x.drawn && y.drawn && !s.x.rough
+	if !s.x.rough && !lines {
+		if xBlocks, yBlocks := s.x.blocks(), s.y.blocks(); xBlocks.count > 0 && yBlocks.count > 0 {
+			x, y, found, evident = xBlocks, yBlocks, true, true
 		}
 	}
-	if !xOK || !yOK {
+	if !found {
 		return nil, false
 	}
-	g = &lattice{reading: Blocks, x: x, y: y, rough: s.rough}
+	g = &lattice{reading: Blocks, x: x, y: y, rough: s.x.rough}
 	if lines {
 		g.reading = GridLines
 		s.endLines(g)
@@ -181,7 +170,7 @@ func (s gridSearch) grid() (g *lattice, evident bool) {
 		s.endBlocks(g)
 	}
 	s.askAboutCells(g)
-	return g, evident || xDrawn && yDrawn && !s.rough
+	return g, evident
 }
 
 const (
@@ -205,7 +194,7 @@ func (s gridSearch) askAboutCells(g *lattice) {
 		g.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
 	case marks < fewestMarks, hidden(g.x), hidden(g.y):
 		g.ask("few edges show the grid: %s", giveGrid)
-	case (s.rough || g.reading == GridLines) && small < smallRough:
+	case (s.x.rough || g.reading == GridLines) && small < smallRough:
 		g.ask("the cells are few pixels large, and blurred or lined: %s", giveGrid)
 	}
 }
@@ -215,7 +204,7 @@ func (s gridSearch) askAboutCells(g *lattice) {
 // so a cell begins there too. The count is 0 where there are none.
 func (d *direction) blocks() axis {
 	var places []int
-	for i, n := range d.count {
+	for i, n := range d.energy {
 		if n > 0 {
 			places = append(places, i)
 		}
@@ -232,28 +221,21 @@ func (d *direction) blocks() axis {
 	}
 	divisor := last - first
 	for _, at := range places {
-		divisor = gcd(divisor, at-first)
+		for rest := at - first; rest != 0; { // Euclid's way to the greatest common divisor
+			divisor, rest = rest, divisor%rest
+		}
 	}
 	if divisor < 2 {
 		return axis{}
 	}
-	return axis{float64(first), float64(divisor), (last - first) / divisor, 0, marks}
-}
-
-func gcd(a, b int) int {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
+	return axis{start: float64(first), pitch: float64(divisor), count: (last - first) / divisor, marks: marks}
 }
 
 // smallPicture is the side, in pixels, up to which a picture may be one pixel a stitch
-// however many colors it has, iconSide that up to which it is unless it has blocks, and
-// largeChart that from which so many stitches are asked about.
+// however many colors it has, and iconSide that up to which it is unless it has blocks.
 const (
 	smallPicture = 128
 	iconSide     = 64
-	largeChart   = 200
 )
 
 // found decides between a grid that shows and one pixel a stitch.
@@ -261,65 +243,18 @@ func (s gridSearch) found(f *pictureFile) (*lattice, error) {
 	g, evident := s.grid()
 	side := max(s.pixels.width, s.pixels.height)
 	if g != nil && (evident || f.lossy || side > iconSide) {
-		return g, sizeOfGrid(g.x.count, g.y.count)
+		return g, nil
 	}
 	if f.lossy {
 		return nil, errors.New("no grid can be seen in the picture, and a JPEG cannot be read pixel by pixel; crop it to the chart, then " + giveGrid)
 	}
-	if side > smallPicture && s.rough {
+	if side > smallPicture && s.x.rough {
 		return nil, errors.New("no grid can be seen in the picture, and it has too many colors to be one pixel a stitch; crop it to the chart, then " + giveGrid)
 	}
-	unlike := g != nil || side > iconSide && !s.grained()
+	unlike := g != nil || side > iconSide
 	g = pixelGrid(f)
-	if side > largeChart || unlike {
+	if unlike {
 		g.ask("each pixel was read as a stitch: if it is not, %s", giveGrid)
 	}
-	return g, sizeOfGrid(g.x.count, g.y.count)
-}
-
-// grained reports whether a picture changes from pixel to pixel nearly everywhere, in both
-// directions, as one pixel a stitch does and cells do not.
-func (s gridSearch) grained() bool {
-	for _, d := range []*direction{s.x, s.y} {
-		edges := 0
-		for i, n := range d.count {
-			if n > 0 && d.energy[i] >= lineDiffers*n { // more than light that fades
-				edges++
-			}
-		}
-		if float64(edges) < seenShare*float64(d.size-1) {
-			return false
-		}
-	}
-	return true
-}
-
-// strongMarks finds the first and last mark at least two thirds of a middling
-// one of the stronger half, and how many marks are more than noise.
-func strongMarks(marks []int) (first, last, seen int) {
-	sorted := slices.Sorted(slices.Values(marks))
-	strong := max(1, sorted[len(sorted)*3/4]*2/3)
-	noise := max(1, sorted[len(sorted)-1]/20)
-	first, last = -1, -1
-	for i, mark := range marks {
-		if mark >= noise {
-			seen++
-		}
-		if mark >= strong {
-			if first < 0 {
-				first = i
-			}
-			last = i
-		}
-	}
-	return first, last, seen
-}
-
-// anyMarks finds the first and the last mark that is more than noise.
-func anyMarks(marks []int) (first, last int) {
-	enough := max(1, slices.Max(marks)/20)
-	first = slices.IndexFunc(marks, func(n int) bool { return n >= enough })
-	for last = len(marks) - 1; marks[last] < enough; last-- {
-	}
-	return first, last
+	return g, nil
 }

@@ -34,7 +34,7 @@ func drawnLines(at pixelAt, places []float64, wide, from, to int, rough bool) bo
 			line := 0
 			for x := first; x < first+wide-1; x++ {
 				c := opaque(at(x, along))
-				if channels(c, before) >= differs && channels(c, after) >= differs && !(rough && mixed(c, before, after)) {
+				if channels(c, before) >= differs && channels(c, after) >= differs {
 					line = 1
 				}
 			}
@@ -50,13 +50,6 @@ func drawnLines(at pixelAt, places []float64, wide, from, to int, rough bool) bo
 	return all > 0 && float64(allLines) >= drawnShare*float64(all)
 }
 
-// mixed reports whether a color may be a mixture of two: blurred edges have such pixels, and
-// no line is drawn there.
-func mixed(c, a, b chart.Color) bool {
-	within := func(v, a, b uint8) bool { return min(a, b) <= v && v <= max(a, b) }
-	return within(c.R, a.R, b.R) && within(c.G, a.G, b.G) && within(c.B, a.B, b.B)
-}
-
 // channels is the sum of the differences of the three channels.
 func channels(a, b chart.Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart(a.B, b.B) }
 
@@ -64,6 +57,7 @@ const (
 	sharpDiffers = 6    // sum of channel differences that no eye sees, of fading light
 	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a rough picture
 	plainShare   = 0.99 // share of the strip that is like what is beside it, in a rough picture
+	steadyFor    = 4    // pixels along a strip, between which uneven light changes it little
 )
 
 // plainPixels reports whether a strip beside a grid is of one color, which a
@@ -75,7 +69,7 @@ func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
 		noise, enough = plainDiffers, plainShare
 	}
 	from = max(from, 0)
-	rim := (to - from) / 4
+	rim, like := (to-from)/4, 0
 	var strip []chart.Color // median across the strip for each pixel along it
 	for along := first; along <= last; along++ {
 		var across []chart.Color
@@ -83,17 +77,7 @@ func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
 			across = append(across, opaque(at(x, along)))
 		}
 		strip = append(strip, medianColor(across))
-	}
-	return steady(strip, noise, enough)
-}
-
-// steady reports whether colors along a strip are like those a few pixels before: uneven
-// light may change them little by little.
-func steady(strip []chart.Color, noise int, enough float64) bool {
-	const step = 4
-	like := 0
-	for i, c := range strip {
-		if channels(c, strip[max(i-step, 0)]) <= noise {
+		if channels(strip[along-first], strip[max(along-first-steadyFor, 0)]) <= noise {
 			like++
 		}
 	}

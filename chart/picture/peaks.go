@@ -1,6 +1,9 @@
 package picture
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // peak is a place where much changes at once: the middle of a sharp or blurred edge. A
 // blurred one has its strength spread over several pixels; gathered, it has one place
@@ -20,33 +23,32 @@ const (
 // peaks lists the places of the edges in order. In a sharp picture each line between
 // pixels is one; in a rough one neighboring lines belong together.
 func (d *direction) peaks() []peak {
-	if !d.rough {
-		var all []peak
-		for i, n := range d.energy {
-			if n > 0 {
-				all = append(all, peak{float64(i), float64(n)})
-			}
-		}
-		return all
-	}
-	above := d.aboveNoise()
+	above, highest := d.aboveNoise(), 0.0
 	var all []peak
-	from := 0
-	for from < len(above) {
+	for from := 0; from < d.size; {
 		to := from + 1
-		if above[from] > 0 {
+		if d.rough {
 			to = ridgeEnd(above, from)
-			all = append(all, gathered(above, from, to))
 		}
-		from = to
+		var sum, moment float64
+		for i := from; i < to; i++ {
+			sum, moment = sum+above[i], moment+above[i]*float64(i)
+		}
+		if sum > 0 {
+			all = append(all, peak{moment / sum, sum * sum})
+		}
+		highest, from = max(highest, sum), to
 	}
-	return slices.DeleteFunc(all, faint(all))
+	return slices.DeleteFunc(all, func(p peak) bool { return p.energy < math.Pow(faintShare*highest, 2) })
 }
 
 // aboveNoise is the energy less what noise alone makes.
 func (d *direction) aboveNoise() []float64 {
-	sorted := slices.Sorted(slices.Values(d.energy))
-	base := baseTimes * float64(sorted[int(baseShare*float64(len(sorted)))])
+	base := 0.0
+	if d.rough {
+		sorted := slices.Sorted(slices.Values(d.energy))
+		base = baseTimes * float64(sorted[int(baseShare*float64(len(sorted)))])
+	}
 	above := make([]float64, len(d.energy))
 	for i, n := range d.energy {
 		above[i] = max(0, float64(n)-base)
@@ -59,34 +61,16 @@ func ridgeEnd(above []float64, from int) int {
 	top, low, lowAt := above[from], above[from], from
 	for i := from + 1; i < len(above); i++ {
 		v := above[i]
-		if v == 0 {
+		switch {
+		case v == 0:
 			return i
-		}
-		if v < low {
+		case v < low:
 			low, lowAt = v, i
-		}
-		if low < valley*min(top, v) && lowAt > from {
+		case low < valley*min(top, v):
 			return lowAt
-		}
-		if v > top {
+		case v > top:
 			top, low, lowAt = v, v, i
 		}
 	}
 	return len(above)
-}
-
-func gathered(above []float64, from, to int) peak {
-	var sum, moment float64
-	for i := from; i < to; i++ {
-		sum, moment = sum+above[i], moment+above[i]*float64(i)
-	}
-	return peak{moment / sum, sum}
-}
-
-func faint(all []peak) func(peak) bool {
-	highest := 0.0
-	for _, p := range all {
-		highest = max(highest, p.energy)
-	}
-	return func(p peak) bool { return p.energy < faintShare*highest }
 }

@@ -10,21 +10,20 @@ import (
 )
 
 // Reading a picture as a chart takes six steps. A picture that carries its chart needs none
-// of them (drawnpicture.go).
+// of them (carried.go).
 //
-//  1. The file is decoded (picturefile.go), once its size is known to be small
-//     enough, and its pixels made available in one form (pixels.go).
-//  2. A picture that is turned or tilted is straightened (picturestraight.go).
+//  1. The file is decoded, once its size is known to be small enough (file.go).
+//  2. A picture that is turned or tilted is straightened (straight.go).
 //  3. The grid is taken as given or found from the edges in the picture
-//     (picturegrid.go). A picture without a grid is read as one pixel a stitch.
+//     (grid.go). A picture without a grid is read as one pixel a stitch.
 //  4. Each cell gets the median color inside its border, so that grid lines,
-//     blurred edges and specks do not count (picturecells.go).
-//  5. Uneven light is leveled (picturelight.go).
+//     blurred edges and specks do not count (cells.go).
+//  5. Uneven light is leveled (light.go).
 //  6. The colors are gathered into yarns by CIEDE2000 (gather.go), which get
-//     plain names (colorname.go) and symbols.
+//     plain names and symbols (assemble.go).
 //
 // What was found is reported, and with it what only the knitter can tell
-// (picturedoubt.go): the caller shows and asks it.
+// (doubt.go): the caller shows and asks it.
 
 // Options says what is known about a picture. The zero value leaves all to
 // be found.
@@ -73,7 +72,6 @@ type Report struct {
 	Reading    Reading
 	CellWidth  float64 // pixels from one stitch to the next; 0 for a table
 	CellHeight float64
-	Left, Top  float64  // where the grid begins, in pixels from the upper left corner
 	Colors     int      // different colors among the cells
 	Apart      int      // how many of them are clearly apart
 	Doubtful   int      // cells whose yarn is uncertain
@@ -104,7 +102,7 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	if err := options.check(); err != nil {
 		return nil, nil, err
 	}
-	if c, report := importDrawn(data, options.Title); c != nil && options.leavesAll() {
+	if c, report := importDrawn(data, options.Title); c != nil && options == (Options{Title: options.Title}) {
 		return valid(c, report)
 	}
 	file, err := decodePicture(data)
@@ -117,7 +115,12 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	report.take(lattice)
+	report.Columns, report.Rows, report.Reading = lattice.x.count, lattice.y.count, lattice.reading
+	report.CellWidth, report.CellHeight = lattice.x.pitch, lattice.y.pitch
+	if chart.Fits(report.Columns, report.Rows) != nil {
+		return nil, nil, fmt.Errorf("the picture would have %d columns and %d rows; a chart has at most %d and %d: crop it, or "+giveGrid,
+			report.Columns, report.Rows, chart.MaxColumns, chart.MaxRows)
+	}
 	c, err := lattice.chart(lattice.cells(file.pixels), options, report)
 	if err != nil {
 		return nil, nil, err
@@ -138,7 +141,6 @@ func valid(c *chart.Chart, report *Report) (*chart.Chart, *Report, error) {
 // chart makes yarns of the cells' colors, and says what may be wrong.
 func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.Chart, error) {
 	g.askAboutPaper(cells)
-	g.askAboutRules(cells)
 	report.Questions = g.questions
 	if g.rough {
 		if note := evenLight(cells); note != "" {
@@ -216,12 +218,6 @@ func (g gathering) worked(cells [][]colorCell, blank string, report *Report) ([]
 	return rows, yarns, nil
 }
 
-// leavesAll reports whether nothing but the title is said.
-func (o Options) leavesAll() bool {
-	o.Title = ""
-	return o == Options{}
-}
-
 func (o Options) check() error {
 	switch {
 	case o.Columns < 0 || o.Rows < 0 || o.CellWidth < 0 || o.CellHeight < 0 || o.Yarns < 0:
@@ -236,10 +232,4 @@ func (o Options) check() error {
 		return fmt.Errorf("%d yarns are too many to gather colors into; at most %d", o.Yarns, MaxYarns)
 	}
 	return nil
-}
-
-func (r *Report) take(g *lattice) {
-	r.Columns, r.Rows, r.Reading = g.x.count, g.y.count, g.reading
-	r.CellWidth, r.CellHeight = g.x.pitch, g.y.pitch
-	r.Left, r.Top = g.x.start, g.y.start
 }

@@ -1,6 +1,9 @@
 package picture
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A grid shows in the edges of a picture: nearly all that changes from one pixel column to
 // the next changes at lines a fixed pitch apart, though not every line shows. For a pitch,
@@ -11,26 +14,24 @@ import "math"
 // picture moves a quarter of a cell; then pitch and place are fitted to the peaks by least
 // squares, so a scaled picture needs nothing of its own. It costs (pixels)^2 sines at most.
 //
-// Squares of the edges are searched for drawn lines first: a line runs through the whole
-// chart, while the row numbers and letters beside it are short. Roots of the edges are
-// searched for blocks: there a line that seldom shows must count, or twice the pitch is
-// found. In a rough picture, where roots would make much of noise, the edges themselves are.
+// The edges count by their squares: a line runs through the whole chart, while the row numbers and
+// letters beside it are short.
 const (
-	cleanShare = 0.98 // share of the edges a grid without lines must explain
-	roughShare = 0.90 // the same in a rough picture
-	lineShare  = 0.85 // with lines: row numbers beside the chart are forgiven
-	leastMarks = 3    // lines of the grid that must show at least
-	leastPitch = 2.5  // pixels; smaller cells are found in sharp pictures only, by their divisor
-	together   = 0.5  // how near the peaks must lie on the circle for the pitch to be looked at
+	gridShare   = 0.85 // share of the edges a grid must explain: row numbers beside the chart are forgiven
+	windowShare = 0.98 // share of the edges near the lines by which their width is told
+	leastMarks  = 3    // lines of the grid that must show at least
+	leastPitch  = 2.5  // pixels; smaller cells are found in sharp pictures only, by their divisor
+	together    = 0.5  // how near the peaks must lie on the circle for the pitch to be looked at
 )
 
-// axis is the grid in one direction.
+// axis is the grid in one direction; one that was not found has no cells.
 type axis struct {
 	start float64 // where the first cell begins, in pixels
 	pitch float64 // pixels from one cell to the next
 	count int     // cells
 	line  float64 // pixels on which a line between cells may lie; 0 when they touch
 	marks int     // lines of the grid that were seen; 0 when it was given
+	drawn bool    // lines are drawn between the cells
 }
 
 // end is where the last cell ends.
@@ -38,75 +39,38 @@ func (a axis) end() float64 { return a.start + float64(a.count)*a.pitch }
 
 // direction is one direction of a picture under search.
 type direction struct {
-	edges
-	size  int     // pixels
-	along int     // pixels the other way
-	at    pixelAt // the place in this direction first
-	rough bool
-	begin int // of the chart the other way, as far as its edges tell
-	end   int
+	energy []int   // how much changes across each line between pixels
+	size   int     // pixels
+	along  int     // pixels the other way
+	at     pixelAt // the place in this direction first
+	rough  bool
+	begin  int // of the chart the other way, as far as its edges tell
+	end    int
 }
 
-// find returns the grid in this direction; ok is false when there is none to see.
-func (d *direction) find() (found axis, drawn, ok bool) {
-	peaks := d.peaks()
+// find returns the grid in this direction. It tries every pitch, the largest first. Where few edges
+// show, they may by chance lie near the lines of a pitch somewhat larger than the right one; that one,
+// which they lie on, is met a little later.
+func (d *direction) find() (found axis) {
+	peaks, spread := d.peaks(), math.Inf(1)
 	if len(peaks) < leastMarks {
-		return axis{}, false, false
+		return axis{}
 	}
-	if found, drawn, ok := d.search(weighed(peaks, func(e float64) float64 { return e * e }), roughShare, true); ok {
-		return found, drawn, true
-	}
-	if d.rough {
-		return d.search(peaks, lineShare, false)
-	}
-	return d.search(weighed(peaks, math.Sqrt), lineShare, false)
-}
-
-func weighed(peaks []peak, by func(float64) float64) []peak {
-	out := make([]peak, len(peaks))
-	for i, p := range peaks {
-		out[i] = peak{p.at, by(p.energy)}
-	}
-	return out
-}
-
-// search tries every pitch, the largest first. Where few edges show, they may by chance lie
-// near the lines of a pitch somewhat larger than the right one; that one, which they lie on,
-// is met a little later.
-func (d *direction) search(peaks []peak, least float64, lines bool) (found axis, drawn, ok bool) {
-	spread := 0.0
 	for pitch := float64(d.size) / 2; pitch >= max(leastPitch, 0.55*found.pitch); pitch -= pitch * pitch / float64(4*d.size) {
 		start, near := onCircle(peaks, pitch)
 		if near < together {
 			continue
 		}
-		start, fitted := d.fit(peaks, start, pitch)
+		start, fitted := fit(peaks, start, pitch)
 		share, off := nearLines(peaks, start, fitted)
-		if share < least || ok && off > spread/2 {
+		if share < gridShare || off > spread/2 {
 			continue
 		}
-		if a, lined, fits := d.accept(start, fitted, share); fits && (lined || !lines) {
-			found, drawn, ok, spread = a, lined, true, off
+		if a := d.accept(start, fitted); a.count > 0 {
+			found, spread = a, off
 		}
 	}
-	return found, drawn, ok
-}
-
-// fit moves start and pitch to the peaks. In a sharp picture the pitch is most often whole,
-// and is taken for that where the lines hardly move: one at the picture's edge may stand a
-// pixel nearer than the others.
-func (d *direction) fit(peaks []peak, start, pitch float64) (float64, float64) {
-	start, pitch = fit(peaks, start, pitch)
-	whole := math.Round(pitch)
-	if d.rough || math.Abs(whole-pitch)*float64(d.size) > 1.25*pitch {
-		return start, pitch
-	}
-	at, _ := onCircle(peaks, whole)
-	fitted, _ := nearLines(peaks, start, pitch)
-	if share, _ := nearLines(peaks, at, whole); share < fitted-0.01 {
-		return start, pitch
-	}
-	return at, whole
+	return found
 }
 
 // onCircle lays the peaks on a circle as long as the pitch: the place of their mean, and
@@ -165,7 +129,7 @@ func fit(peaks []peak, start, pitch float64) (float64, float64) {
 }
 
 // accept turns a pitch and its place into a grid when the picture bears it out.
-func (d *direction) accept(start, pitch, share float64) (found axis, drawn, ok bool) {
+func (d *direction) accept(start, pitch float64) axis {
 	start -= math.Floor((start+reach(pitch))/pitch) * pitch // the first line in the picture
 	wide := d.wide(start, pitch)
 	var places []float64
@@ -174,26 +138,21 @@ func (d *direction) accept(start, pitch, share float64) (found axis, drawn, ok b
 		places = append(places, at)
 		marks = append(marks, d.mark(at, wide))
 	}
-	first, last, seen := strongMarks(marks)
-	if seen < leastMarks {
-		return axis{}, false, false
+	sorted := slices.Sorted(slices.Values(marks))
+	noise := max(1, sorted[len(sorted)-1]/20)
+	unseen, _ := slices.BinarySearch(sorted, noise)
+	found := axis{pitch: pitch, line: float64(wide - 1), marks: len(marks) - unseen}
+	first, last := marked(marks, max(1, sorted[len(marks)*3/4]*2/3))
+	switch {
+	case found.marks < leastMarks:
+		return axis{}
+	case wide > 1 && pitch >= 4 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough):
+		found.drawn = true
+	default:
+		first, last = marked(marks, noise)
 	}
-	if wide > 1 && pitch >= 4 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough) {
-		return axis{places[first], pitch, last - first, float64(wide - 1), seen}, true, last > first
-	}
-	if share < d.clean() {
-		return axis{}, false, false
-	}
-	first, last = anyMarks(marks)
-	return axis{places[first], pitch, last - first, float64(wide - 1), seen}, false, last > first
-}
-
-// clean is the share of the edges that a grid without lines must explain.
-func (d *direction) clean() float64 {
-	if d.rough {
-		return roughShare
-	}
-	return cleanShare
+	found.start, found.count = places[first], last-first
+	return found
 }
 
 // wide is how many lines between pixels the edges at one line of the grid take up: the
@@ -214,19 +173,19 @@ func (d *direction) wide(start, pitch float64) int {
 	}
 	sum := 0
 	for w, n := range near {
-		if sum += n; float64(sum) >= cleanShare*float64(all) {
+		if sum += n; float64(sum) >= windowShare*float64(all) {
 			return max(w, 1)
 		}
 	}
 	return most
 }
 
-// mark is the largest number of changed pixels on one line between pixels in the window.
+// mark is the most that changes on one line between pixels in the window.
 func (d *direction) mark(at float64, wide int) int {
 	most := 0
 	from := int(math.Ceil(at - float64(wide)/2))
 	for i := max(from, 0); i <= min(int(math.Floor(at+float64(wide)/2)), d.size-1); i++ {
-		most = max(most, d.count[i])
+		most = max(most, d.energy[i])
 	}
 	return most
 }

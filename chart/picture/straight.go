@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"fmt"
 	"image"
 	"image/color"
 	"math"
@@ -43,28 +42,20 @@ func (b bend) most() float64 {
 // edgeAt is an edge in one line of pixels: its place across, from -1 to 1 and in pixels.
 type edgeAt struct{ x, y, at, energy float64 }
 
-// straightened draws a picture anew with its lines upright, and says what it did; nil when
-// they are.
-func straightened(p *pixels) (*pixels, string) {
+// straighten draws a rough picture, whose cells are to be found, anew with its lines upright, and
+// notes it; one that is straight stays as it is.
+func (f *pictureFile) straighten(o Options, report *Report) {
+	p := f.pixels
+	if o.CellWidth > 0 || !f.rough || !f.lossy && max(p.width, p.height) <= iconSide {
+		return
+	}
 	across := sharpest(edgesOf(p.at, p.width, p.height), p.width, p.height)
 	down := sharpest(edgesOf(p.turned, p.height, p.width), p.height, p.width)
 	w, h := float64(p.width), float64(p.height)
 	across.stretch, down.stretch = down.narrowing*w/h, across.narrowing*h/w
-	most := max(across.most(), down.most())
-	if most < leastBend {
-		return nil, ""
-	}
-	return bent(p, across, down), fmt.Sprintf("the picture is turned or tilted, by up to %.0f pixels: it was straightened before it was read", math.Ceil(most))
-}
-
-// straighten straightens a rough picture whose cells are to be found.
-func (f *pictureFile) straighten(o Options, report *Report) {
-	if o.CellWidth > 0 || !f.rough || !f.lossy && max(f.pixels.width, f.pixels.height) <= iconSide {
-		return
-	}
-	if upright, note := straightened(f.pixels); upright != nil {
-		f.pixels = upright
-		report.Notes = append(report.Notes, note)
+	if most := max(across.most(), down.most()); most >= leastBend {
+		f.pixels = bent(p, across, down)
+		report.note("the picture is turned or tilted, by up to %.0f pixels: it was straightened before it was read", math.Ceil(most))
 	}
 }
 
@@ -104,28 +95,26 @@ func sharpest(edges []edgeAt, size, lines int) bend {
 		return sum
 	}
 	straight := sharpness(bend{})
-	best, most := bend{}, straight
-	try := func(b bend) bool {
+	best, most, limit := bend{}, straight, narrowest*float64(size)
+	try := func(slant, narrowing float64) bool {
+		b := bend{slant: slant, narrowing: narrowing}
 		s := sharpness(b)
-		if s > most {
+		better := s > most && math.Abs(narrowing) <= limit
+		if better {
 			best, most = b, s
-			return true
 		}
-		return false
+		return better
 	}
 	for slant, end := 0.5, steepest*float64(lines)/2; slant <= end; slant += 0.5 {
-		try(bend{slant: slant})
-		try(bend{slant: -slant})
+		try(slant, 0)
+		try(-slant, 0)
 	}
-	limit := narrowest * float64(size)
 	for step := limit / 2; step >= finestBend; step /= 2 {
 		for moved := true; moved; {
 			moved = false
-			for _, by := range []bend{{slant: step}, {narrowing: step}} {
-				for _, sign := range []float64{1, -1} {
-					next := bend{slant: best.slant + sign*by.slant, narrowing: best.narrowing + sign*by.narrowing}
-					moved = math.Abs(next.narrowing) <= limit && try(next) || moved
-				}
+			for _, by := range []float64{step, -step} {
+				moved = try(best.slant+by, best.narrowing) || moved
+				moved = try(best.slant, best.narrowing+by) || moved
 			}
 		}
 	}

@@ -67,9 +67,6 @@ func ImportTable(data []byte, options TableOptions) (*chart.Chart, *Report, erro
 	if len(cells) == 0 {
 		return nil, nil, errors.New("the table has row or column numbers and nothing else; it needs a cell for each stitch")
 	}
-	if err := checkSize(cells, options.Blank != ""); err != nil {
-		return nil, nil, err
-	}
 	t := table{options: options, index: map[chart.Yarn]int{}}
 	rows, err := t.read(cells, report)
 	if err != nil {
@@ -107,7 +104,15 @@ func (t *table) read(cells [][]tableCell, report *Report) ([][]stitch, error) {
 	blanks, missing := 0, 0
 	rows := make([][]stitch, len(cells))
 	for i, line := range cells {
-		for _, cell := range line {
+		if i == chart.MaxRows || len(line) > chart.MaxColumns {
+			return nil, tooLargeTable(line[0].line)
+		}
+		for j, cell := range line {
+			if cell.missing && t.options.Blank == "" {
+				whole := slices.IndexFunc(cells, func(other []tableCell) bool { return !other[len(line)-1].missing })
+				return nil, fmt.Errorf("line %d has %s, line %d has %d; every row needs the same number of cells, or --blank YARN says what those that are missing are",
+					cell.line, chart.Counted(j, "cell"), cells[max(whole, 0)][0].line, len(line))
+			}
 			if cell.text == "" {
 				blanks++
 				first = cmp.Or(first, &cell)

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
@@ -146,26 +145,4 @@ func tableFault(err error) error {
 		return fmt.Errorf("line %d: a quoted cell is not closed; add the missing quotation mark", fault.StartLine)
 	}
 	return fmt.Errorf("line %d, character %d: a quotation mark stands where none can; quote the whole cell and double the mark", fault.Line, fault.Column)
-}
-
-// checkSize holds that the lines make a chart: not too many, and all of one length, unless
-// it is known what a cell that is missing stands for.
-func checkSize(lines [][]tableCell, blankKnown bool) error {
-	given := func(line []tableCell) int {
-		if end := slices.IndexFunc(line, func(c tableCell) bool { return c.missing }); end >= 0 {
-			return end
-		}
-		return len(line)
-	}
-	whole := slices.MaxFunc(lines, func(a, b []tableCell) int { return given(a) - given(b) })
-	for i, line := range lines {
-		if i == chart.MaxRows || len(line) > chart.MaxColumns {
-			return tooLargeTable(line[0].line)
-		}
-		if n := given(line); n < len(whole) && !blankKnown {
-			return fmt.Errorf("line %d has %s, line %d has %d; every row needs the same number of cells, or --blank YARN says what those that are missing are",
-				line[0].line, chart.Counted(n, "cell"), whole[0].line, len(whole))
-		}
-	}
-	return nil
 }

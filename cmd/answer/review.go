@@ -127,11 +127,12 @@ type Side struct {
 
 // NewReview is the answer of a piece that was reviewed; inches are for its words.
 func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
+	next := p.State.SegmentAt(p.State.Row + 1)
 	a := &Review{
-		Piece: r.Piece, Round: r.Round, Rows: r.Row, Of: r.Of, BoundOff: r.BoundOff, Limit: r.Limit, Gauge: r.Gauge,
-		Catches: r.Catches, ByRow: r.Rows, Stacked: meetingsOf(p, r.Stacked), Near: meetingsOf(p, r.Near), Ripped: r.Ripped,
+		Piece: r.Piece, Round: !p.Layout.Fabric.Flat, Rows: r.Row, Of: p.Rows(), BoundOff: p.State.BoundOff, Limit: next.Limit, Gauge: next.Gauge,
+		Catches: r.Catches, ByRow: r.Rows, Stacked: meetingsOf(p, r.Stacked), Near: meetingsOf(p, r.Near), Ripped: p.State.Ripped,
 		Time: newTime(r.Pace), OnCharts: p.HeatMaps(),
-		Cautions: r.Cautions, piece: p, of: r, inches: inches,
+		Cautions: p.State.Setup.Cautions(), piece: p, of: r, inches: inches,
 	}
 	for _, y := range r.ByYarn {
 		yarn := YarnReview{Yarn: r.Yarns[y.Yarn], Name: r.Yarns[y.Yarn].Name, Floats: y.Floats, Caught: y.Caught, Catches: y.Catches}
@@ -144,7 +145,7 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 		tacks := mapped(m.Tacks, func(s session.Spot) Spot { return spotOf(p, s) })
 		return Mend{m.Number, *newGap(p, m.Gap), m.Block, m.Repeats, tacks, m.String(), m.How}
 	})
-	a.Turns = mapped(r.Turns, func(t hold.Tangle) Turns {
+	a.Turns = mapped(p.Turns().Tangles(), func(t hold.Tangle) Turns {
 		pair := []chart.Yarn{r.Yarns[t.A], r.Yarns[t.B]}
 		return Turns{pair, t.Turns, t.Untangle(pair[0].Name, pair[1].Name)}
 	})

@@ -184,11 +184,11 @@ func (a *Review) time() string {
 }
 
 func (a *Review) sittings() d.Items {
-	lines := mapped(a.Time.Sittings, func(s Sitting) string { return a.sitting(s.Sitting) + pace(time.Duration(s.PerStitch)) })
+	lines := mapped(a.Time.Sittings, func(s Sitting) string { return a.sitting(s) + pace(time.Duration(s.PerStitch)) })
 	return items(append(lines, byRow(a.of.Pace, a.word())...))
 }
 
-func (a *Review) sitting(s session.Sitting) string {
+func (a *Review) sitting(s Sitting) string {
 	rows := fmt.Sprintf("%s %d", a.word(), s.First)
 	if s.Rows > 1 {
 		rows = fmt.Sprintf("%ss %d to %d", a.word(), s.First, s.Last)
@@ -228,7 +228,7 @@ func (a *Review) log() []d.Block {
 	list, sittings := d.Items{}, a.Time.Sittings
 	for _, e := range a.piece.State.History() {
 		if _, row := e.Event.(*session.RowKnit); row && !e.Canceled && len(sittings) > 0 && e.At.Equal(sittings[0].From) {
-			blocks = append(blocks, list, d.Heading{Text: d.Words(a.sitting(sittings[0].Sitting)), Sub: true})
+			blocks = append(blocks, list, d.Heading{Text: d.Words(a.sitting(sittings[0])), Sub: true})
 			list, sittings = d.Items{}, sittings[1:]
 		}
 		list.Items = append(list.Items, d.Item{Text: d.Text{{Text: e.At.Format("01-02 15:04"), Tone: d.Quiet}, {Text: " " + a.piece.Words(e)}}})

@@ -134,7 +134,7 @@ func TestStandingGolden(t *testing.T) {
 			var out bytes.Buffer
 			for _, s := range showings(t) {
 				fmt.Fprintf(&out, "-- %s --\n", s.about)
-				require.NoError(t, document.Write(&out, NewStanding(s.piece.Standing(), now).Document(), lookOf(i, width)))
+				require.NoError(t, document.Write(&out, NewStanding(s.piece, now).Document(), lookOf(i, width)))
 			}
 			golden(t, fmt.Sprintf("standing-%s-%d.txt", look.name, width), out.Bytes())
 		}

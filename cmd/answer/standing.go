@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"strandwise/chart"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 
@@ -35,8 +36,10 @@ type Standing struct {
 	SecondsTo  float64        `json:"seconds_to_come"`
 	Likely     [2]float64     `json:"seconds_likely"` // from and to: between them it will lie nine times of ten; zeros when too few rows were measured
 
-	st  *session.Standing
-	now time.Time
+	of               *session.Piece
+	doneRow, nextRow *session.Sheet // what Done and Next are of; nil when they are null
+	pace             session.Pace
+	now              time.Time
 }
 
 // Resting is a yarn that waits; until is the row in which it is used again.
@@ -53,25 +56,30 @@ type Tangle struct {
 	Words string    `json:"words"`
 }
 
-// NewStanding makes the answer; now is when it is asked for.
-func NewStanding(st *session.Standing, now time.Time) *Standing {
+// NewStanding makes the answer; now is when it is asked for. It takes time linear in the stitches of
+// the piece.
+func NewStanding(p *session.Piece, now time.Time) *Standing {
+	state, setup, pace := p.State, &p.State.Setup, p.Pace()
 	a := &Standing{
-		Piece: st.Piece, Row: st.Row, Of: st.Of, BoundOff: st.BoundOff, LastAt: st.LastAt,
-		Hold: st.Hold, Carry: st.Carry, Method: st.Method,
-		Notes: st.Notes, Missed: st.Missed, LongGaps: st.Gaps,
-		PerStitch: st.Pace.PerStitch.Seconds(), SecondsFar: st.Pace.SoFar.Seconds(), SecondsTo: st.Pace.ToCome.Seconds(),
-		Likely: [2]float64{st.Pace.Likely[0].Seconds(), st.Pace.Likely[1].Seconds()},
-		st:     st, now: now,
+		Piece: setup.Name, Row: state.Row, Of: p.Rows(), BoundOff: state.BoundOff, LastAt: state.LastAt,
+		Hold: setup.Hold, Carry: setup.Carry, Method: setup.Method,
+		Notes: state.OpenNotes(), Missed: p.Missed(), LongGaps: len(p.OverLimit()),
+		PerStitch: pace.PerStitch.Seconds(), SecondsFar: pace.SoFar.Seconds(), SecondsTo: pace.ToCome.Seconds(),
+		Likely: [2]float64{pace.Likely[0].Seconds(), pace.Likely[1].Seconds()},
+		of:     p, pace: pace, now: now,
 	}
-	if st.Done != nil {
-		a.Done = NewRow(st.Done, RowOptions{})
+	name := func(yarn int) string { return p.Layout.Fabric.Yarns[yarn].Name }
+	if state.Row > 0 {
+		a.doneRow = p.Sheet(state.Row)
+		a.Done = NewRow(a.doneRow, RowOptions{})
 	}
-	if st.Next != nil {
-		a.Next = NewRow(st.Next, RowOptions{})
+	if next := state.Next(); next > 0 {
+		a.nextRow = p.Sheet(next)
+		a.Next = NewRow(a.nextRow, RowOptions{})
+		a.Rests = mapped(p.Resting(next), func(r floats.Rest) Resting { return Resting{name(r.Yarn), r.ToRow + 2, r.Cut} })
 	}
-	a.Rests = mapped(st.Rests, func(r session.RestingYarn) Resting { return Resting{st.Yarns[r.Yarn], r.Until, r.Cut} })
-	a.Turns = mapped(st.Turns, func(t hold.Tangle) Tangle {
-		one, other := st.Yarns[t.A], st.Yarns[t.B]
+	a.Turns = mapped(p.Turns().Tangles(), func(t hold.Tangle) Tangle {
+		one, other := name(t.A), name(t.B)
 		return Tangle{[2]string{one, other}, t.Turns, t.Untangle(one, other)}
 	})
 	return a
@@ -80,7 +88,7 @@ func NewStanding(st *session.Standing, now time.Time) *Standing {
 // Document tells on one screen: where, what the needles should show, how the yarns are held,
 // what is open, what comes next, the time.
 func (a *Standing) Document() d.Document {
-	b := standingBuilder{Standing: a, word: session.RowWord(a.st.Round)}
+	b := standingBuilder{Standing: a, word: session.RowWord(!a.of.Layout.Fabric.Flat)}
 	b.where()
 	b.needles()
 	b.yarns()
@@ -108,11 +116,11 @@ func (b *standingBuilder) where() {
 	switch {
 	case b.BoundOff:
 		text = fmt.Sprintf(": bound off after %s %d of %d; %s", b.word, b.Row, b.Of, last)
-	case b.st.Next == nil:
+	case b.nextRow == nil:
 		text = fmt.Sprintf(": all %d %ss are worked; %s", b.Of, b.word, last)
 	}
 	b.add(d.Line{Text: d.Named(b.Piece, text), Tone: d.Strong})
-	if next := b.st.Next; next != nil {
+	if next := b.nextRow; next != nil {
 		b.shown = next.Yarns
 		b.pair("where", "%s", partWords(next.Part))
 		if next.Begun > 0 {
@@ -123,7 +131,7 @@ func (b *standingBuilder) where() {
 
 // needles shows the last finished row.
 func (b *standingBuilder) needles() {
-	done := b.st.Done
+	done := b.doneRow
 	if done == nil || b.BoundOff {
 		return
 	}
@@ -139,24 +147,25 @@ func (b *standingBuilder) needles() {
 
 // yarns tells where each yarn sits and how to check which is dominant.
 func (b *standingBuilder) yarns() {
-	st := b.st
-	if st.Next == nil {
+	if b.nextRow == nil {
 		return
 	}
-	b.pair("hold", "%s, %s carry, %s", st.Hold, st.Carry, st.Method)
-	b.fact("yarns", seatText(st.Next, st.Next.YarnPlaces))
+	b.pair("hold", "%s, %s carry, %s", b.Hold, b.Carry, b.Method)
+	b.fact("yarns", seatText(b.nextRow, b.nextRow.YarnPlaces))
+	setup := &b.of.State.Setup
+	dominant := setup.Grip.Hands(setup.Mirror).Dominant()
 	switch {
-	case st.Done == nil || st.Carry == hold.Rotating.String():
-	case st.Dominant.Known:
+	case b.doneRow == nil || b.Carry == hold.Rotating.String():
+	case dominant.Known:
 		b.pair("check", "%s", hold.CheckDominant)
-	case st.Dominant.Advice != "":
-		b.pair("check", "%s", st.Dominant.Advice)
+	case dominant.Advice != "":
+		b.pair("check", "%s", dominant.Advice)
 	}
 }
 
 // open tells what is not done with.
 func (b *standingBuilder) open() {
-	for _, n := range b.st.Notes {
+	for _, n := range b.Notes {
 		about := ""
 		if n.Row > 0 {
 			about = fmt.Sprintf(", %s %d", b.word, n.Row)
@@ -169,8 +178,12 @@ func (b *standingBuilder) open() {
 	if b.LongGaps > 0 {
 		b.pair("mend", "%s over the limit so far; strandwise review lists what to mend", d.Counted(b.LongGaps, "stretch"))
 	}
-	for _, r := range b.st.Rests {
-		b.pair("rest", "%s", b.st.RestWords(r))
+	for _, r := range b.Rests {
+		words := "%s rests until %s %d"
+		if r.Cut {
+			words = "%s is cut; rejoin it in %s %d"
+		}
+		b.pair("rest", words, r.Yarn, b.word, r.Until)
 	}
 	for _, t := range b.Turns {
 		b.pair("turns", "%s", t.Words)
@@ -182,16 +195,16 @@ func (b *standingBuilder) comes() {
 	switch {
 	case b.BoundOff:
 		b.next("next: strandwise review")
-	case b.st.Next == nil:
+	case b.nextRow == nil:
 		b.next("next: strandwise bind-off")
 	default:
-		b.add(GlanceBlocks(b.st.Next, false)...)
+		b.add(GlanceBlocks(b.nextRow, false)...)
 		b.next("next: strandwise show")
 	}
 }
 
 func (b *standingBuilder) time() {
-	pace := b.st.Pace
+	pace := b.pace
 	switch {
 	case pace.PerStitch == 0:
 		b.pair("time", "not known yet: it takes two %ss logged as they are knitted", b.word)

@@ -61,7 +61,6 @@ func cellAt(r *floats.Row, column int) chart.Cell { return r.Cell(column) }
 // stitches draws the stitches, run by run.
 func (g *grid) stitches() {
 	ground := g.ground()
-	begun := len(g.Shapes)
 	g.eachRow(func(row int, r *floats.Row) {
 		end := min(g.win.columnTo+1, r.Columns())
 		for c := g.win.columnFrom; c < end; {
@@ -85,7 +84,6 @@ func (g *grid) stitches() {
 			}
 		}
 	})
-	alike(g.Shapes[begun:])
 }
 
 // ground draws the yarn of most stitches as one box behind all others, where the scene is compact and

@@ -166,10 +166,13 @@ func (v *view) eachMark(row int, do func(m Mark, edge float64, s share)) {
 	}
 }
 
+// signClasses are what signs are made of, the lowest first.
+var signClasses = []string{"move-edge", "catch", "letter"}
+
 // catches marks the catches, filled with the color of the yarn caught; on the wrong side below what
 // holds the strands.
 func (v *view) catches() {
-	begun, size, low, alone := len(v.Shapes), min(v.cell.X, v.cell.Y), 0.5, v.markRadius()
+	size, low, alone := min(v.cell.X, v.cell.Y), 0.5, v.markRadius()
 	if v.wrong {
 		low, alone = 0.79, alone*0.65
 	}
@@ -181,7 +184,6 @@ func (v *view) catches() {
 			v.mark(m, row, Point{v.x(edge) + off.X, v.y(row) + v.cell.Y*low + off.Y}, radius, ink)
 		})
 	})
-	v.compacted(begun)
 }
 
 // markRadius is that of the sign of a catch: larger where its letter stands on it.

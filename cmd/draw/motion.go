@@ -33,8 +33,9 @@ const (
 	panelsAcross         = 3
 	motionLetter         = 3.0
 	motionLine           = motionLetter * 1.35
-	nameLetter           = stripLeast / smallMotion
-	smallMotion          = 0.8 // of the size, where a motion stands beside its words
+	nameLetter           = 2.6
+	smallMotion          = 0.8                              // of the size, where a motion stands beside its words
+	smallLetter          = stripLeast / smallMotion * 1.001 // on paper as large as those of a strip
 	strandWide           = 1.5
 
 	lastStitch = 7.0
@@ -59,21 +60,23 @@ var (
 // Motion draws the steps of a motion in one way round. The name says which motion it is. A small one
 // stands beside the words: its panels have their numbers only.
 func Motion(m hold.Motion, w hold.Way, name string, small bool) *Scene {
-	acts, words := m.Acts, m.StepsFor(w)
+	acts, words, across := m.Acts, m.StepsFor(w), panelsAcross
 	if w == hold.Other && len(m.OtherActs) > 0 {
 		acts = m.OtherActs
 	}
-	across := panelsAcross
 	if len(acts) == 4 {
 		across = 2
 	}
 	s := &Scene{Name: name, Description: strings.Join(words, "; ") + ".", Width: float64(across)*(panelWide+panelGap) - panelGap}
-	below := 0.0
+	below, letter := 0.0, nameLetter
+	if small {
+		letter = smallLetter
+	}
 	for i := range acts {
 		if i%across == 0 {
 			s.Height, below = s.Height+below, panelHigh+panelGap
 		}
-		p := &panel{Scene: s, m: m, acts: acts[:i+1], left: float64(i%across) * (panelWide + panelGap), top: s.Height}
+		p := &panel{Scene: s, m: m, acts: acts[:i+1], letter: letter, left: float64(i%across) * (panelWide + panelGap), top: s.Height}
 		p.draw()
 		if small {
 			p.label("words", p.left+panelWide-2, p.top+panelHigh-2, 1.3*motionLetter, End, fmt.Sprint(i+1))
@@ -93,6 +96,7 @@ type panel struct {
 	m         hold.Motion
 	acts      []hold.Step
 	left, top float64
+	letter    float64 // size of names
 }
 
 // at is a place of the panel in the scene.
@@ -174,7 +178,7 @@ func (p *panel) tipDid(t hold.Tip) bool {
 }
 
 func (p *panel) draw() {
-	p.add(Shape{Kind: Box, Class: "panel", Points: []Point{{p.left, p.top}, {p.left + panelWide, p.top + panelHigh}}, Ink: Ink{Stroke: &pale, Width: 0.2}})
+	p.box("panel", p.left, p.top, panelWide, panelHigh, Ink{Stroke: &pale, Width: 0.2})
 	carried, working := p.lanes()
 	if p.twist() {
 		p.hanging(carried, working)
@@ -210,38 +214,34 @@ func (p *panel) lying(carried, working lane) {
 	}
 	way = straight(way, p.place(panelWide, working.home))
 	end := p.strands([]Point{p.place(0, carried.home)}, carried, way)
-	p.name(p.m.Carried, p.place(panelWide, end), &carriedText)
-	p.name(p.m.Working, p.place(panelWide, working.home), &workingColor)
+	names := []string{"carried", "working"}
+	if p.m.Carry != hold.Rotating {
+		names = []string{p.m.Carried.Strand(), p.m.Working.Strand()}
+	}
+	short := strings.NewReplacer("the ", "", "yarn from", "from", " strand", "")
+	p.name(short.Replace(names[0]), p.place(panelWide, end), &carriedText, false)
+	p.name(short.Replace(names[1]), p.place(panelWide, working.home), &workingColor, false)
 }
 
 // hanging draws a twist: the working strand hangs from the stitch worked last, the carried one comes
 // from behind.
 func (p *panel) hanging(carried, working lane) {
-	const at, high = 29.0, needleOver + 6
+	const last, next, high = 30.0, 6.0, needleOver + 6
 	p.needle(panelWide, 1, needleOver)
-	own := p.looped([]Point{p.at(at+9, high)}, at, high)
-	own = append(own, p.at(working.home, high), p.at(working.home, high+4))
+	own := append(p.looped([]Point{p.at(last+9, high)}, last, high), p.at(working.home, high), p.at(working.home, high+4))
 	other := []Point{p.at(panelWide, high-1), p.at(carried.home, high-1), p.at(carried.home, high+4)}
-	moves, still, start := carried, own, other
-	if !p.carriedMoves() {
-		moves, still, start = working, other, own
-	}
-	end := p.strands(start, moves, straight(still, p.at(carried.home+working.home-moves.home, twistEnd)))
-	on := p.tipDid(hold.GoesOn)
-	if on {
-		const next = 6.0
-		way := []Point{p.at(working.home, twistEnd-1), p.at(working.home, twistEnd+2), p.at(working.home-3, twistEnd+1.5), p.at(next+3, twistEnd), p.at(next+3, 25)}
-		p.curve("working", Ink{Stroke: &workingColor, Width: strandWide}, straight(p.looped(straight(way, p.at(next+3, high)), next, high), p.at(0, high+2)))
-	}
 	if p.carriedMoves() {
-		carried.home = end
+		carried.home = p.strands(other, carried, straight(own, p.at(working.home, twistEnd)))
 	} else {
-		working.home = end
+		working.home = p.strands(own, working, straight(other, p.at(carried.home, twistEnd)))
 	}
-	p.name(p.m.Carried, p.at(carried.home, twistEnd+4), &carriedText)
-	if !on {
-		p.name(p.m.Working, p.at(working.home, twistEnd+4), &workingColor)
+	p.name("carried", p.at(carried.home, twistEnd+4), &carriedText, carried.home > working.home)
+	if !p.tipDid(hold.GoesOn) {
+		p.name("working", p.at(working.home, twistEnd+4), &workingColor, working.home > carried.home)
+		return
 	}
+	on := []Point{p.at(working.home, twistEnd-1), p.at(working.home, twistEnd+3), p.at(working.home-5, twistEnd+1), p.at(next+5, twistEnd), p.at(next+5, 25)}
+	p.curve("working", Ink{Stroke: &workingColor, Width: strandWide}, p.looped(on, next, high))
 }
 
 // strands draws the strand that moves, from its beginning through its crossings, and the other with
@@ -256,15 +256,14 @@ func (p *panel) strands(way []Point, moves lane, still []Point) (end float64) {
 	var beneath, above, between [][]Point
 	crossings := p.crossings(moves)
 	for _, c := range crossings {
-		from, to := p.place(c.along-swing, c.from), p.place(c.along+swing, c.to)
-		between = append(between, straight(way, from))
-		turn := []Point{from, p.place(c.along-swing/2, c.from), p.place(c.along, (c.from+c.to)/2), p.place(c.along+swing/2, c.to), to}
+		turn := p.turn(c.along, c.from, c.to)
+		between = append(between, straight(way, turn[0]))
 		if c.onTop {
 			above = append(above, turn)
 		} else {
 			beneath = append(beneath, turn)
 		}
-		way, end = []Point{to}, c.to
+		way, end = turn[4:], c.to
 	}
 	length := panelWide
 	if p.twist() {
@@ -292,20 +291,18 @@ func straight(way []Point, to Point) []Point {
 	return append(way, toward(way[len(way)-1], to, 0.5), to)
 }
 
-// looped adds a loop round the needle to a strand beside it.
-func (p *panel) looped(way []Point, along, across float64) []Point {
+// looped adds a loop round the needle to a strand that runs beside it.
+func (p *panel) looped(way []Point, at, beside float64) []Point {
+	needle, place := needleAcross, func(on, y float64) Point { return p.place(at+on, y) }
 	if p.twist() {
-		over := needleOver - needleHalf - 1.5
-		return append(way, p.at(along+3, across), p.at(along+2.4, needleOver), p.at(along+2.4, over), p.at(along, over),
-			p.at(along-2.4, over), p.at(along-2.4, needleOver), p.at(along-2.6, across-1), p.at(along-4, across))
+		needle, place = needleOver, func(on, y float64) Point { return p.at(at-on, y) }
 	}
-	far := needleAcross + needleHalf + 1.5
-	if across > needleAcross {
-		far = needleAcross - needleHalf - 1.5
+	far := needle - needleHalf - 1.5
+	if beside < needle {
+		far = needle + needleHalf + 1.5
 	}
-	way = straight(way, p.place(along-5, across))
-	return append(way, p.place(along-2.6, across), p.place(along-2.4, needleAcross), p.place(along-2.4, far), p.place(along, far),
-		p.place(along+2.4, far), p.place(along+2.4, needleAcross), p.place(along+2.6, across), p.place(along+5, across))
+	return append(straight(way, place(-5, beside)), place(-2.6, beside), place(-2.4, needle), place(-2.4, far), place(0, far),
+		place(2.4, far), place(2.4, needle), place(2.6, beside), place(5, beside))
 }
 
 // needle draws one that comes in from a side and has its tip at a place.
@@ -333,67 +330,63 @@ func (p *panel) oldStitch(along float64, waits bool) {
 	})
 }
 
-// name writes what the words call a strand at its end, off the needle; of two that hang the left one
-// has its name to the left.
-func (p *panel) name(place hold.Place, end Point, ink *chart.Color) {
-	text := strings.TrimPrefix(place.Strand(), "the ")
-	if !p.twist() {
-		if end.Y += 3; end.Y-p.top < needleAcross {
-			end.Y -= 4.5
-		}
-		align, margin := Start, 1.0
-		if p.m.Mirrored {
-			align, margin = End, -1
-		}
-		p.text("name", Point{end.X + margin, end.Y}, nameLetter, align, text, true, ink)
-		return
+// name writes what the words call a strand at its end: off the needle, or of two that hang to the
+// side of each.
+func (p *panel) name(text string, end Point, ink *chart.Color, left bool) {
+	align, margin := Start, 1.0
+	if p.twist() {
+		left, margin = left == p.m.Mirrored, -2
+	} else if left = p.m.Mirrored; end.Y-p.top < needleAcross {
+		end.Y -= 1.5
+	} else {
+		end.Y += 1 + 0.75*p.letter
 	}
-	align, carries := Start, ink == &carriedText
-	if passed := len(p.crossings(lane{})); carries == (passed%2 == 1) {
-		end.X, align = end.X+4, End
+	if left {
+		margin, align = -margin, End
 	}
-	text = map[bool]string{true: "carried yarn", false: "working yarn"}[carries]
-	p.text("name", Point{end.X - 2, end.Y}, nameLetter, align, text, true, ink)
+	end.X += margin
+	p.text("name", end, p.letter, align, text, true, ink)
+}
+
+// turn is how a strand changes its place.
+func (p *panel) turn(along, from, to float64) []Point {
+	return []Point{
+		p.place(along-swing, from), p.place(along-swing/2, from), p.place(along, (from+to)/2),
+		p.place(along+swing/2, to), p.place(along+swing, to),
+	}
 }
 
 // arrows tell what the step told moves: beside a crossing the strand that is drawn to move, or
 // against it the tip, which passes that strand.
 func (p *panel) arrows(crossings []crossing) {
-	const beside = 3.8
 	told := p.acts[len(p.acts)-1]
 	if told.Tip == hold.Reaches {
-		p.arrow([]Point{p.place(thisStitch+14, needleAcross), p.place(thisStitch+14, needleAcross/2), p.place(thisStitch+14, 4)}, "tip")
+		const at = thisStitch + 14
+		p.arrow([]Point{p.place(at, needleAcross), p.place(at, needleAcross/2), p.place(at, 4)}, "tip")
 	}
 	for _, c := range crossings[len(crossings)-len(told.Passes):] {
-		along := c.along - beside
-		way := []Point{
-			p.place(along-swing, c.from), p.place(along-swing/2, c.from), p.place(along, (c.from+c.to)/2),
-			p.place(along+swing/2, c.to), p.place(along+swing, c.to),
-		}
-		what := ""
+		way, what := p.turn(c.along-3.8, c.from, c.to), ""
 		if !c.itself {
 			slices.Reverse(way)
+		}
+		if !c.itself && !p.twist() {
 			what = "tip"
 		}
-		if p.twist() {
-			what = ""
-		}
-		if c.itself || p.twist() || told.Tip != hold.GoesOn {
+		if what == "" || told.Tip != hold.GoesOn {
 			p.arrow(way, what)
 		}
 	}
 }
 
-// arrow draws one along bows, its head towards where the last one turns, with a word at its
-// beginning.
+// arrow draws one along bows, its head the way the last one turns, with a word at its beginning.
 func (p *panel) arrow(way []Point, what string) {
-	ink, head := Ink{Stroke: &black, Width: 0.5}, 1.6
-	before, end := way[len(way)-2], way[len(way)-1]
-	x, y := (end.X-before.X)/math.Hypot(end.X-before.X, end.Y-before.Y)*head, (end.Y-before.Y)/math.Hypot(end.X-before.X, end.Y-before.Y)*head
+	ink, before, end := Ink{Stroke: &black, Width: 0.5}, way[len(way)-2], way[len(way)-1]
+	back := toward(end, before, 1.6/math.Hypot(end.X-before.X, end.Y-before.Y))
+	x, y := (end.X-back.X)*0.7, (end.Y-back.Y)*0.7
 	p.curve("arrow", ink, way)
-	p.line("arrow", ink, []Point{{end.X - x - y*0.7, end.Y - y + x*0.7}, end, {end.X - x + y*0.7, end.Y - y - x*0.7}})
+	p.line("arrow", ink, []Point{{back.X - y, back.Y + x}, end, {back.X + y, back.Y - x}})
 	if what != "" {
-		p.text("name", Point{way[0].X + 1, way[0].Y - 0.5}, nameLetter, Start, what, true, &black)
+		p.text("name", Point{way[0].X + 1, way[0].Y - 0.5}, p.letter, Start, what, true, &black)
 	}
 }
 

@@ -1,7 +1,8 @@
 package draw
 
 import (
-	"cmp"
+	"fmt"
+	"maps"
 	"slices"
 
 	"strandwise/chart"
@@ -101,28 +102,27 @@ func (s *Scene) curve(class string, ink Ink, points []Point, data ...Datum) {
 	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
 }
 
-// alike sets shapes that lie over each other at most as their classes go on in the alphabet (letters over
-// catches, strands over edges), or on boxes, in the order of their classes and paint, for groups of many.
-func alike(shapes []Shape) {
-	slices.SortStableFunc(shapes, func(a, b Shape) int {
-		return cmp.Or(cmp.Compare(min(a.Kind, 1), min(b.Kind, 1)), cmp.Compare(a.Class, b.Class), cmp.Compare(colorOr(a.Fill), colorOr(b.Fill)),
-			cmp.Compare(colorOr(a.Stroke), colorOr(b.Stroke)), cmp.Compare(a.Align, b.Align))
-	})
-}
-
-// compacted sets the shapes drawn since as alike does where that makes a compact scene smaller.
-func (s *Scene) compacted(begun int) {
-	if s.Compact {
-		alike(s.Shapes[begun:])
-	}
-}
-
 // clipped lets what is drawn meanwhile show only within a box.
 func (s *Scene) clipped(x, y, w, h float64, draw func()) {
 	before := s.Shapes
 	s.Shapes = nil
 	draw()
 	s.Shapes = append(before, Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}, Inside: s.Shapes})
+}
+
+// grouped puts what is drawn meanwhile in the order of its classes, and of each class in that of its
+// paints, for things of one class none of which lies over another: they form few groups.
+func (s *Scene) grouped(draw func(), classes ...string) {
+	from, groups := len(s.Shapes), map[string][]Shape{}
+	draw()
+	for _, shape := range s.Shapes[from:] {
+		key := fmt.Sprint(slices.Index(classes, shape.Class), shape.Fill, shape.Stroke, shape.Width, shape.Size, shape.Align, shape.Bold)
+		groups[key] = append(groups[key], shape)
+	}
+	s.Shapes = s.Shapes[:from]
+	for _, key := range slices.Sorted(maps.Keys(groups)) {
+		s.Shapes = append(s.Shapes, groups[key]...)
+	}
 }
 
 // change moves what is drawn and gives it another size.

@@ -33,6 +33,7 @@ func requirePlanTrue(t require.TestingT, p *session.Piece) int {
 			n++
 		}
 	}
+	inOrder(toMake)
 	_, used := marksRead(t, k, all)
 	for row := 1; row <= p.Rows(); row++ {
 		if row <= p.State.Row {

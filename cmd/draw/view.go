@@ -55,7 +55,7 @@ func (v *view) draw(part string) *Scene {
 	}
 
 	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
-		v.stitches()
+		v.grouped(v.stitches, "stitches", "bumps")
 		v.lines()
 		if v.meets() {
 			y := v.y(v.k.Made)
@@ -65,12 +65,10 @@ func (v *view) draw(part string) *Scene {
 		if v.wrong {
 			v.strands()
 		} else {
-			v.catches()
+			v.grouped(v.catches, signClasses...)
 		}
 	})
-	begun := len(v.Shapes)
-	v.numbers()
-	v.compacted(begun)
+	v.grouped(v.numbers, "number")
 	y := v.top + v.bodyHeight()
 	v.ruler(below, y+v.letter*1.2, y+v.letter*2.4)
 	if above > 0 {

@@ -72,33 +72,28 @@ func (v *view) course(h hung) []Point {
 func (v *view) strands() {
 	spans := v.k.spans()
 	var over []warning
-	var shown []hung
-	v.eachRow(func(row int, _ *floats.Row) {
-		slots := slotsOf(spans[row-1])
-		for _, s := range spans[row-1] {
-			h := v.hang(s, slots[s.Yarn])
-			if !v.sees(h.anchors[0], h.anchors[len(h.anchors)-1]) {
-				continue
+	v.grouped(func() {
+		v.eachRow(func(row int, _ *floats.Row) {
+			slots := slotsOf(spans[row-1])
+			v.holding(row, slots)
+			var shown []hung
+			for _, s := range spans[row-1] {
+				h := v.hang(s, slots[s.Yarn])
+				if !v.sees(h.anchors[0], h.anchors[len(h.anchors)-1]) {
+					continue
+				}
+				shown = append(shown, h)
+				for _, m := range s.mends {
+					over = append(over, warning{v.sag(h, v.bowOf(s, m)), s.Yarn, m})
+				}
 			}
-			shown = append(shown, h)
-			for _, m := range s.mends {
-				over = append(over, warning{v.sag(h, v.bowOf(s, m)), s.Yarn, m})
-			}
-		}
-	})
-	for _, draw := range []func(){
-		func() { v.eachRow(func(row int, _ *floats.Row) { v.holding(row, slotsOf(spans[row-1]), false) }) },
-		func() { v.strandsOf(shown) },
-		func() { v.eachRow(func(row int, _ *floats.Row) { v.holding(row, slotsOf(spans[row-1]), true) }) },
-	} {
-		begun := len(v.Shapes)
-		draw()
-		v.compacted(begun)
-	}
+			v.strandsOf(shown)
+		})
+	}, "behind-edge", "behind", "edge", "strand", "ticks", "leg-edge", "leg")
 	for _, w := range over {
 		v.warn(w)
 	}
-	v.catches()
+	v.grouped(v.catches, signClasses...)
 	for _, w := range over {
 		v.tag(w)
 	}

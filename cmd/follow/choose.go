@@ -121,7 +121,9 @@ func ofCatch(run func(State, family) State) func(State) State {
 	}
 }
 
-func (s State) noCatch() string { return fmt.Sprintf("this %s has no catch; x adds one", s.word()) }
+func (s State) noCatch() string {
+	return fmt.Sprintf("this %s has no catch; %s adds one", s.word(), s.named("x"))
+}
 
 // nextRepeat goes on from every repeat to the first that has the catch, and so on.
 func (s State) nextRepeat(f family) State {

@@ -41,12 +41,16 @@ func (s State) offered(more bool) []binding {
 	if s.mode == choosing && len(s.change.catches) == 0 {
 		return slices.DeleteFunc(slices.Clone(table), func(b binding) bool { return b.short != "extra" && b.short != "done" })
 	}
-	if s.mode != knitting || !s.looking() && !s.ended() {
+	if s.mode != knitting {
 		return table
 	}
+	within := !s.looking() && !s.ended()
 	var offered []binding
 	for _, b := range table {
 		switch {
+		case b.short == wholeDone && (!within || s.o.By == ByRow):
+			continue
+		case within:
 		case b.short == "next" && s.looking():
 			b.short = "go on"
 		case b.short == "next", b.short == "catch" && !s.looking():

@@ -24,6 +24,25 @@ func within(d time.Duration, at, now time.Time) bool {
 // forward goes on: to the row to work while looking back, else to the next stretch, and
 // at the last one logs the row.
 func (s State) forward() State {
+	return s.deliberate(func(s State) State {
+		if s.o.By == ByRow || s.step == len(s.stretches())-1 {
+			return s.log(s.piece.Knit(told(s.catches)))
+		}
+		s.step++
+		if s.piece.State.OnNeedle == nil || s.o.Page {
+			s = s.log(s.piece.Pause(s.place())) // from now on the row stays as it was shown
+		}
+		return s
+	})
+}
+
+// rowDone logs the row, wherever in it the knitter is.
+func (s State) rowDone() State {
+	return s.deliberate(func(s State) State { return s.log(s.piece.Knit(told(s.catches))) })
+}
+
+// deliberate goes on unless the press came too early to be meant.
+func (s State) deliberate(on func(State) State) State {
 	early := within(guard, s.armed, s.now)
 	twice := within(guard, s.pressed, s.now)
 	bounced := within(held, s.pressed, s.now)
@@ -43,31 +62,28 @@ func (s State) forward() State {
 		return s.warn("pressed twice: %s %d came up just now, nothing was logged", s.word(), s.row).ring()
 	case bounced:
 		return s.warn("a key held down: nothing was logged")
-	case s.o.By != ByRow && s.step < len(s.stretches())-1:
-		s.step++
-		if s.piece.State.OnNeedle == nil {
-			s = s.log(s.piece.Pause(s.place())) // from now on the row stays as it was shown
-		}
-		return s
 	}
-	return s.log(s.piece.Knit(told(s.catches)))
+	return on(s)
 }
 
 // endWords tells why no row can be logged.
 func (s State) endWords() string {
 	st := s.piece.State
 	if st.BoundOff {
-		return fmt.Sprintf("the piece is bound off after %s %d; leave with %s", s.word(), st.Row, s.named("q"))
+		return fmt.Sprintf("the piece is bound off after %s %d; %s", s.word(), st.Row, s.named("leave with q"))
 	}
-	return fmt.Sprintf("all %d %ss are worked; leave with %s, then strandwise bind-off", st.Row, s.word(), s.named("q"))
+	return fmt.Sprintf("all %d %ss are worked; %s, then strandwise bind-off", st.Row, s.word(), s.named("leave with q"))
 }
 
-// named is a key, or its word where words are read.
+// named is a key, or what it is called where words are read, or on a page.
 func (s State) named(key string) string {
-	if !s.o.Lines {
-		return key
+	switch {
+	case s.o.Lines:
+		return map[string]string{"leave with q": "leave with quit", "left": "back", "u": "undo"}[key]
+	case s.o.Page:
+		return map[string]string{"leave with q": "close the page", "left": "back", "u": "undo", "x": "extra"}[key]
 	}
-	return map[string]string{"q": "quit", "left": "back", "u": "undo"}[key]
+	return key
 }
 
 // back looks back: at the stretch before, then at the rows below. It changes nothing
@@ -105,7 +121,7 @@ func (s State) undo() State {
 		return s.takeBack()
 	case s.o.By != ByRow && !s.looking() && s.step > 0:
 		s.step--
-		if s.step > 0 || !s.begunHere() {
+		if !s.keptHere() {
 			return s.say("back by one %s; nothing was logged", s.o.By)
 		}
 	}
@@ -116,11 +132,16 @@ func (s State) undo() State {
 	return s.log(e)
 }
 
-// begunHere reports whether the beginning of the row to work is what would be undone next.
-func (s State) begunHere() bool {
+// keptHere reports whether that the row was worked up to the next stretch is what would be undone next.
+func (s State) keptHere() bool {
 	e, _ := s.piece.State.Entry(s.piece.State.CanUndo)
-	_, is := e.Event.(*session.RowBegun)
-	return is
+	switch e.Event.(type) {
+	case *session.RowBegun:
+		return s.step == 0
+	case *session.Paused:
+		return s.o.Page
+	}
+	return false
 }
 
 func (s State) redo() State {

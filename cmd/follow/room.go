@@ -16,6 +16,7 @@ import (
 // room is a layout of the row to work. The zero room is that of lines, which go on as they must.
 type room struct {
 	laid   bool             // for a screen
+	page   bool             // for a page, which has places of its own for motions and for what is chosen
 	large  bool             // runs as chips, stitches two lines high
 	least  int              // columns of a stitch, even where the row then takes several lines
 	folded bool             // motions by their names
@@ -67,20 +68,21 @@ func (s State) body(look paint.Look, lines int) []string {
 func (s State) finished(most int) []document.Under {
 	var below []document.Under
 	sheet := s.sheet
-	for len(below) < most && sheet.Row > 1 && sheet.Strips.BelowFits {
+	for sheet != nil && len(below) < most && sheet.Row > 1 && sheet.Strips.BelowFits {
 		below = append(below, answer.Below(sheet))
 		sheet = s.piece.Sheet(sheet.Row - 1)
 	}
 	return below
 }
 
-// strip lays a strip out to the room, what is worked of it stepped back.
+// strip lays a strip out to the room, what is worked of it stepped back. A row of one run without a
+// catch has nothing to find in it.
 func (s State) strip(r room, strip document.Strip) document.Strip {
-	if !r.laid {
+	if !r.laid || strip.Optional {
 		return strip
 	}
 	strip.Least, strip.Most, strip.High, strip.Below = r.least, most, r.large, r.under
-	strip.Ruler, strip.Optional = true, false
+	strip.Ruler = true
 	if worked := s.place(); worked > 0 && worked < s.sheet.Total && !s.looking() {
 		strip.Worked = make([]bool, len(strip.Cells))
 		for _, st := range s.sheet.Order[:s.sheet.Pattern(worked+1)] {

@@ -25,6 +25,7 @@ type Options struct {
 	By    By            // by row where it is empty
 	Pause time.Duration // knitting between reminders to pause; 0 is never
 	Lines bool          // words are read instead of keys
+	Page  bool          // it is shown on a page: every press forward is kept, also within a row
 }
 
 // mode is what keys are about.
@@ -149,7 +150,9 @@ func (s State) warn(format string, args ...any) State {
 	return s
 }
 
-// word is "round" or "row".
+// Word is "round" or "row".
+func (s State) Word() string { return s.word() }
+
 func (s State) word() string { return session.RowWord(!s.piece.Layout.Fabric.Flat) }
 
 // at begins what comes at a time: whatever it does, the screen is drawn unless more is asked for.

@@ -19,9 +19,12 @@ func (s State) document(look paint.Look, r room) document.Document {
 		blocks = s.keyList()
 	case s.mode == motions:
 		blocks = append(blocks, line(document.Strong, "%s %d: the motions in full", s.word(), s.row))
-		for i := range s.sheet.Motions {
-			blocks = append(blocks, answer.MotionBlocks(s.sheet, &s.sheet.Motions[i], true)...)
+		blocks = append(blocks, s.motionBlocks(true)...)
+	case s.mode == choosing && r.page:
+		if families := s.families(); len(families) > 0 {
+			blocks = append(blocks, s.chosenStrip(families[s.pick.at]))
 		}
+		blocks = append(blocks, s.read(look)...)
 	case s.mode == choosing:
 		blocks = s.choices(look)
 	case s.sheet == nil:
@@ -54,10 +57,22 @@ func line(tone document.Tone, format string, args ...any) document.Block {
 func (s State) wholeRow(r room, alike string) []document.Block {
 	o := answer.RowOptions{Alike: alike, Large: r.large, StripFirst: r.first}
 	o.Strip = func(strip document.Strip) document.Strip { return s.strip(r, strip) }
-	if r.folded {
+	switch {
+	case r.page:
+		o.Motions = func(*session.Sheet) []document.Block { return nil }
+	case r.folded:
 		o.Motions = foldedMotions
 	}
 	return answer.NewRow(s.sheet, o).Document().Blocks
+}
+
+// motionBlocks tells the motions of the row, in full also where they are known.
+func (s State) motionBlocks(full bool) []document.Block {
+	var blocks []document.Block
+	for i := range s.sheet.Motions {
+		blocks = append(blocks, answer.MotionBlocks(s.sheet, &s.sheet.Motions[i], full)...)
+	}
+	return blocks
 }
 
 // foldedMotions names the motions of a row.

@@ -78,13 +78,13 @@ func (s State) aboutRow(r room) []document.Block {
 	for _, n := range s.sheet.Notes {
 		blocks = append(blocks, line(document.Quiet, "%s", n.Text))
 	}
-	if r.folded {
+	switch {
+	case r.page: // it has a place of its own for motions
+		return blocks
+	case r.folded:
 		return append(blocks, foldedMotions(s.sheet)...)
 	}
-	for i := range s.sheet.Motions {
-		blocks = append(blocks, answer.MotionBlocks(s.sheet, &s.sheet.Motions[i], false)...)
-	}
-	return blocks
+	return append(blocks, s.motionBlocks(false)...)
 }
 
 // names are those of the block and of the repeat of a stretch, as far as there are several.

@@ -52,11 +52,7 @@ func (a *App) Leaf(s Spec, run func(a *App, args []string) error) *cobra.Command
 		}
 		return run(a, args)
 	}
-	if s.Complete != nil {
-		c.ValidArgsFunction = func(c *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
-			return thatBegin(s.Complete(a, args), begun), cobra.ShellCompDirectiveNoFileComp
-		}
-	}
+	c.ValidArgsFunction = a.completing(s.Complete)
 	return c
 }
 

@@ -27,7 +27,7 @@ func (a *App) completeFlags() {
 	}
 }
 
-// valuesOf is how the values of a flag are completed; nil leaves files to the shell.
+// valuesOf is how the values of a flag are completed.
 func (a *App) valuesOf(f *pflag.Flag) cobra.CompletionFunc {
 	list := a.program.Values[f.Name]
 	if words, is := f.Value.(*Choice); is {
@@ -36,21 +36,17 @@ func (a *App) valuesOf(f *pflag.Flag) cobra.CompletionFunc {
 	if number := f.Value.Type() == "int"; number {
 		list = func(*App, []string) []string { return nil }
 	}
+	return a.completing(list)
+}
+
+// completing offers those of the words listed that begin as the one on the command line; nil leaves
+// files to the shell.
+func (a *App) completing(list Completer) cobra.CompletionFunc {
 	if list == nil {
 		return nil
 	}
-	return func(c *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
-		return thatBegin(list(a, args), begun), cobra.ShellCompDirectiveNoFileComp
+	return func(_ *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+		other := func(word string) bool { return !strings.HasPrefix(word, begun) }
+		return slices.DeleteFunc(slices.Clone(list(a, args)), other), cobra.ShellCompDirectiveNoFileComp
 	}
-}
-
-// thatBegin keeps the words that begin as the one on the command line.
-func thatBegin(words []string, begun string) []string {
-	var kept []string
-	for _, word := range words {
-		if strings.HasPrefix(word, begun) {
-			kept = append(kept, word)
-		}
-	}
-	return kept
 }

@@ -56,16 +56,7 @@ var rules = []rule{
 			fmt.Sprintf("strandwise chart turn FILE --yarn %s -o NEW-FILE, if it is the same", InShell(same)),
 		}
 	}),
-	typed(ExitInput, func(*floats.NoStitchesError) []string {
-		return []string{"begin with a chart row of knitted stitches, or leave the plain rows out"}
-	}),
-	typed(ExitInput, func(e *floats.BlocksError) []string { return []string{e.Try} }),
-	typed(ExitInput, func(e *floats.SpreadError) []string {
-		return []string{fmt.Sprintf("%d or fewer, or more in another part of plain rows above it", e.Most)}
-	}),
-	typed(ExitInput, func(e *floats.PlainYarnError) []string {
-		return []string{fmt.Sprintf("name a yarn of the charts, or add the line `yarn: %c NAME #RRGGBB` to one of them", e.Symbol)}
-	}),
+	typed(ExitInput, func(e *floats.LayError) []string { return []string{e.Try} }),
 	typed(ExitUsage, func(e *floats.FormatError) []string { return []string{e.Want} }),
 	typed(ExitUsage, says[*hold.CarryError]("--carry parallel, or --hold one-at-a-time")),
 	typed(ExitUsage, func(e *hold.WordError) []string {

@@ -39,7 +39,7 @@ func TestErrorsFromBelow(t *testing.T) {
 		{&session.EventError{Seq: 3, Err: &session.RefusedError{Why: session.AlreadyLogged}}, ExitDamaged, "strandwise store check, then strandwise store restore"},
 		{&session.EventError{Seq: 3, Err: &session.NewerError{Kind: 99}}, ExitDamaged, "the newer version of strandwise that wrote it"},
 		{&chart.Faults{File: "band.chart"}, ExitInput, "mend the file, then strandwise chart check"},
-		{&floats.PlainYarnError{Symbol: 'q'}, ExitInput, "name a yarn of the charts, or add the line `yarn: q NAME #RRGGBB` to one of them"},
+		{&floats.LayError{What: "plain rows", Try: "name a yarn of the charts"}, ExitInput, "name a yarn of the charts"},
 		{&floats.ClashError{Symbol: 'x', ThenPart: "Pier"}, ExitInput, "strandwise chart turn FILE --yarn x=SYMBOL -o NEW-FILE, with the file of Pier, if it is another yarn there"},
 		{floats.ErrNoChart, ExitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"},
 		{context.Canceled, ExitInterrupted, ""},

@@ -43,19 +43,19 @@ func (f *Fault) Because(cause error) *Fault {
 }
 
 // Refused makes the fault that the state of the piece does not allow the command.
-func Refused(format string, args ...any) *Fault { return NewFault(ExitRefused, format, args) }
+func Refused(format string, args ...any) *Fault { return NewFault(ExitRefused, format, args...) }
 
 // Usage makes the fault of a wrongly given command.
-func Usage(format string, args ...any) *Fault { return NewFault(ExitUsage, format, args) }
+func Usage(format string, args ...any) *Fault { return NewFault(ExitUsage, format, args...) }
 
 // BadInput makes the fault of a file that cannot be read as what it should be.
-func BadInput(format string, args ...any) *Fault { return NewFault(ExitInput, format, args) }
+func BadInput(format string, args ...any) *Fault { return NewFault(ExitInput, format, args...) }
 
 // Unusable makes the fault of a store or an output that cannot be used.
-func Unusable(format string, args ...any) *Fault { return NewFault(ExitUnusable, format, args) }
+func Unusable(format string, args ...any) *Fault { return NewFault(ExitUnusable, format, args...) }
 
 // NewFault makes the fault of a status of its own.
-func NewFault(code Exit, format string, args []any) *Fault {
+func NewFault(code Exit, format string, args ...any) *Fault {
 	return &Fault{exit: code, what: fmt.Sprintf(format, args...)}
 }
 

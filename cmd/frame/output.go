@@ -6,12 +6,7 @@ import (
 	"io"
 	"strings"
 	"sync"
-	"unicode/utf8"
 )
-
-// heldMost is how much of an answer, in bytes, is held back until the command has
-// succeeded; a longer one is written as it comes.
-const heldMost = 1 << 20
 
 // errAbandoned is what a command that was left running after an interruption
 // gets for whatever it still tries to write.
@@ -38,7 +33,7 @@ func (o *Output) AsIs(yes bool) io.Writer {
 	return o
 }
 
-// Write holds p back or, when much is held already, writes all of it.
+// Write holds p back.
 func (o *Output) Write(p []byte) (int, error) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
@@ -48,11 +43,7 @@ func (o *Output) Write(p []byte) (int, error) {
 	if o.err != nil {
 		return 0, o.err
 	}
-	o.held.Write(p)
-	if o.held.Len() > heldMost {
-		return len(p), o.flush()
-	}
-	return len(p), nil
+	return o.held.Write(p)
 }
 
 // Flush writes what is held and returns the first error of any write so far.
@@ -62,35 +53,15 @@ func (o *Output) Flush() error {
 	if o.closed {
 		return errAbandoned
 	}
-	return o.flush()
-}
-
-func (o *Output) flush() error {
-	text, rest := o.held.Bytes(), []byte(nil)
+	text := o.held.Bytes()
 	if !o.raw {
-		text, rest = cutRune(text)
 		text = Shown(text, o.colors)
 	}
 	if o.err == nil && len(text) > 0 {
 		_, o.err = o.to.Write(text)
 	}
-	rest = bytes.Clone(rest)
 	o.held.Reset()
-	o.held.Write(rest)
 	return o.err
-}
-
-// cutRune takes a character that is not whole yet off the end of a text.
-func cutRune(text []byte) (whole, rest []byte) {
-	for n := 1; n < utf8.UTFMax && n <= len(text); n++ {
-		if end := text[len(text)-n:]; utf8.RuneStart(end[0]) {
-			if !utf8.FullRune(end) {
-				return text[:len(text)-n], end
-			}
-			break
-		}
-	}
-	return text, nil
 }
 
 // discard forgets what is held.

@@ -73,12 +73,12 @@ func (a *App) Glance(read func(*store.Tx) error) {
 // programFolder is the name of our folder inside the user's own.
 const programFolder = "strandwise"
 
-// StoreFile is the name of the store in the data folder.
-const StoreFile = "pieces.store"
+// storeFile is the name of the store in the data folder.
+const storeFile = "pieces.store"
 
 // defaultStore is where the store lies unless told otherwise, or "".
 func defaultStore(getenv func(string) string) string {
-	return inUserFolder(getenv, "XDG_DATA_HOME", ".local/share", StoreFile)
+	return inUserFolder(getenv, "XDG_DATA_HOME", ".local/share", storeFile)
 }
 
 // stateFolder is where reports of our own faults go, or "".

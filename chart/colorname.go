@@ -1,10 +1,6 @@
-package picture
+package chart
 
-import (
-	"github.com/lucasb-eyer/go-colorful"
-
-	"strandwise/chart"
-)
+import "github.com/lucasb-eyer/go-colorful"
 
 // hueWords name the colors around the circle of hues of CIE L*a*b*, in degrees
 // counted from red towards yellow; each row goes up to the next. A word for dark
@@ -47,10 +43,10 @@ const (
 	lightFrom  = 68
 )
 
-// colorName is a plain word or two for a color, good enough to tell the yarns of
+// Name is a plain word or two for the color, good enough to tell the yarns of
 // an imported chart apart; the knitter will give better ones. Our own choice of
 // words and limits.
-func colorName(c chart.Color) string {
+func (c Color) Name() string {
 	lab := c.Lab()
 	hue, chroma, _ := colorful.LabToHcl(lab.L, lab.A, lab.B)
 	if chroma < grayChroma || lab.L < 8 {

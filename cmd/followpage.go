@@ -1,0 +1,252 @@
+package cmd
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"os"
+	"strconv"
+	"strings"
+	"time"
+
+	"rsc.io/qr"
+
+	"strandwise/chart"
+	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
+	"strandwise/cmd/follow"
+	"strandwise/cmd/frame"
+	"strandwise/cmd/page"
+	"strandwise/cmd/stored"
+	"strandwise/session"
+)
+
+// State, Press and Reload make a follower the sitting of a page.
+
+// State is what the page shows.
+func (f *follower) State() follow.State { return f.s }
+
+// Press carries out a press; what it logs carries its number.
+func (f *follower) Press(press string, take page.Move) error {
+	f.pressed = press
+	defer func() { f.pressed = "" }()
+	return f.answer(take(f.s, f.a.Env.Now()))
+}
+
+// Reload takes up what was logged elsewhere.
+func (f *follower) Reload() error { return f.reload() }
+
+// pageServer serves the sit-down mode to browsers.
+type pageServer struct {
+	a      *frame.App
+	o      *followOptions
+	server *page.Server
+	hosts  []string
+}
+
+// followPage serves until the run is ended.
+func followPage(a *frame.App, o *followOptions, options follow.Options) error {
+	store, err := stored.Store(a)
+	if err != nil {
+		return err
+	}
+	a.KeepsPlace.Store(true)
+	s := &pageServer{a: a, o: o}
+	kept := store.Path() + ".page"
+	listeners, err := s.listen(page.KeptPort(kept, a.Env.Now()))
+	if err != nil {
+		return err
+	}
+	nothing := func() error { return nil }
+	s.server, err = page.New(page.Options{
+		Sit: func() (page.Seat, error) {
+			p, err := stored.Take(a)
+			if err != nil {
+				return nil, err
+			}
+			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now()), draw: func(bool) error { return nil }, ring: nothing, sleep: nothing}, nil
+		},
+		Review: func(w io.Writer) error { return reviewPage(a, w) },
+		Check: func() (*session.State, error) {
+			p, err := stored.Take(a)
+			if err != nil {
+				return nil, err
+			}
+			return p.State, nil
+		},
+		Now: a.Env.Now, Hosts: s.hosts, Kept: kept,
+	})
+	if err != nil {
+		return err
+	}
+	web := s.server.HTTP()
+	defer web.Close()
+	failed := make(chan error, len(listeners))
+	for _, l := range listeners {
+		go func() { failed <- web.Serve(l) }()
+	}
+	s.tell()
+	go s.moreKeys()
+	err = s.watch(a.Context(), store.Path(), failed)
+	return errors.Join(a.Uninterrupted(s.server.End), err)
+}
+
+// reviewPage writes the review sheet of the piece, with its mending list.
+func reviewPage(a *frame.App, w io.Writer) error {
+	p, err := stored.TakeWhole(a)
+	if err != nil {
+		return err
+	}
+	inches := inches(a)
+	return document.WriteHTML(w, answer.NewReview(p.Piece, p.Review(p.First), inches).Page(), paperNamed("", inches))
+}
+
+// listen listens on this computer alone, or on its private addresses too; on the port asked for, that of
+// pages that are still open, or any.
+func (s *pageServer) listen(kept string) ([]net.Listener, error) {
+	port := kept
+	if s.o.port > 0 {
+		port = strconv.Itoa(s.o.port)
+	}
+	first, err := page.Listen(net.JoinHostPort("127.0.0.1", port))
+	if err != nil && s.o.port == 0 {
+		first, err = page.Listen("127.0.0.1:0")
+	}
+	if err != nil {
+		return nil, frame.Unusable("no page can be served at port %s: %v", port, frame.Reason(err)).Hint("strandwise follow --page, at any free port")
+	}
+	_, port, _ = net.SplitHostPort(first.Addr().String())
+	s.hosts = []string{"127.0.0.1:" + port, "localhost:" + port}
+	listeners := []net.Listener{first}
+	if !s.o.home {
+		return listeners, nil
+	}
+	for _, host := range privateAddresses() {
+		l, err := page.Listen(net.JoinHostPort(host, port))
+		if err != nil {
+			return nil, frame.Unusable("the home network cannot be served: %v", frame.Reason(err)).Hint("strandwise follow --page, for this computer alone")
+		}
+		listeners, s.hosts = append(listeners, l), append(s.hosts, net.JoinHostPort(host, port))
+	}
+	if len(listeners) == 1 {
+		return nil, frame.Unusable("this computer has no address on a home network").Hint("strandwise follow --page, for this computer alone")
+	}
+	return listeners, nil
+}
+
+// privateAddresses are this computer's addresses on networks of a home (RFC 1918).
+func privateAddresses() []string {
+	var hosts []string
+	addresses, _ := net.InterfaceAddrs() // none where they cannot be read
+	for _, a := range addresses {
+		if n, is := a.(*net.IPNet); is && n.IP.To4() != nil && n.IP.IsPrivate() {
+			hosts = append(hosts, n.IP.String())
+		}
+	}
+	return hosts
+}
+
+// tell prints where the page is, with a key for one device, and what is to be known of it.
+func (s *pageServer) tell() {
+	host := s.hosts[0]
+	if s.o.home {
+		host = s.hosts[2]
+	}
+	address := fmt.Sprintf("http://%s/?key=%s", host, s.server.NewKey())
+	fmt.Fprintf(s.a.Out, "the page for one device: %s\n", address)
+	if s.o.home {
+		fmt.Fprint(s.a.Out, square(address, s.a.Display().Look),
+			"The page travels unencrypted: whoever listens on this network can read it, and press in your stead.\n"+
+				"Browsers keep the screen awake on secure pages only: set the device to stay on.\n")
+	}
+	fmt.Fprintln(s.a.Out, "enter prints another key; control and C ends it")
+	_ = s.a.Out.Flush()
+}
+
+// moreKeys gives another key for each line of the input.
+func (s *pageServer) moreKeys() {
+	for in := bufio.NewScanner(s.a.Env.In); in.Scan(); {
+		s.tell()
+	}
+}
+
+// square is a text as a QR code (ISO/IEC 18004): black on white where there are colors, two rows of it a
+// line; else two signs for each dark place.
+func square(text string, look document.Look) string {
+	code, err := qr.Encode(text, qr.L)
+	if err != nil {
+		return "" // the text is too long for one
+	}
+	const margin = 2
+	white := func(line string) string {
+		return look.Paint.Yarn(line, chart.Color{R: 255, G: 255, B: 255})
+	}
+	var b strings.Builder
+	blocks := white(" ") != " " && look.Marks.Block != "#"
+	for y := -margin; y < code.Size+margin; y++ {
+		var line strings.Builder
+		for x := -margin; x < code.Size+margin; x++ {
+			switch up, down := code.Black(x, y), code.Black(x, y+1); {
+			case !blocks:
+				line.WriteString(map[bool]string{true: "##", false: "  "}[up])
+			case up && down:
+				line.WriteString("█")
+			case up:
+				line.WriteString("▀")
+			case down:
+				line.WriteString("▄")
+			default:
+				line.WriteString(" ")
+			}
+		}
+		if blocks {
+			y++
+		}
+		b.WriteString(white(line.String()) + "\n")
+	}
+	return b.String()
+}
+
+// looking is how often the store is looked at for what others have logged: within a second each sees it.
+const looking = 300 * time.Millisecond
+
+// watch shows what is logged elsewhere until the run ends, or nothing can be served any more.
+func (s *pageServer) watch(ctx context.Context, store string, failed <-chan error) error {
+	changed := newWatched(store)
+	for {
+		select {
+		case <-ctx.Done():
+			return frame.ErrInterrupted
+		case err := <-failed:
+			if errors.Is(err, http.ErrServerClosed) {
+				return nil
+			}
+			return frame.Unusable("the page cannot be served any more: %v", frame.Reason(err))
+		case <-time.After(looking):
+			s.server.Tick()
+			if changed() {
+				_ = s.server.Refresh() // what cannot be read is told at the next press
+			}
+		}
+	}
+}
+
+// newWatched tells each time whether a file was written since the time before.
+func newWatched(path string) func() bool {
+	written := func() (at time.Time) {
+		if info, err := os.Stat(path); err == nil {
+			at = info.ModTime()
+		}
+		return at
+	}
+	last := written()
+	return func() bool {
+		was := last
+		last = written()
+		return !last.Equal(was)
+	}
+}

@@ -1,0 +1,267 @@
+package cmd
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strandwise/cmd/stored"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// served is a program that serves pages, and a browser without a script.
+type served struct {
+	t      testing.TB
+	w      *terminal
+	run    *exec.Cmd
+	lines  *bufio.Reader
+	typed  io.Writer
+	host   string // http://127.0.0.1:PORT
+	key    string
+	client *http.Client
+}
+
+// servedOn serves the current piece of a store.
+func servedOn(t testing.TB, w *terminal, flags ...string) *served {
+	s := &served{t: t, w: w, run: w.command(append([]string{"follow", "--page"}, flags...)...)}
+	out, err := s.run.StdoutPipe()
+	require.NoError(t, err)
+	s.typed, err = s.run.StdinPipe()
+	require.NoError(t, err)
+	require.NoError(t, s.run.Start())
+	t.Cleanup(s.kill)
+	s.lines = bufio.NewReader(out)
+	s.host, s.key = s.told()
+	s.client = newBrowser(t)
+	return s
+}
+
+func newBrowser(t testing.TB) *http.Client {
+	jar, err := cookiejar.New(nil)
+	require.NoError(t, err)
+	return &http.Client{Jar: jar, Timeout: 10 * time.Second}
+}
+
+// told reads the address that the program prints, and its key.
+func (s *served) told() (host, key string) {
+	for {
+		line, err := s.lines.ReadString('\n')
+		require.NoError(s.t, err)
+		if m := regexp.MustCompile(`(http://[^/]+)/\?key=([0-9a-f]{32})`).FindStringSubmatch(line); m != nil {
+			return m[1], m[2]
+		}
+	}
+}
+
+func (s *served) kill() {
+	_ = s.run.Process.Kill()
+	_ = s.run.Wait()
+}
+
+// end is control and C.
+func (s *served) end() {
+	require.NoError(s.t, s.run.Process.Signal(syscall.SIGINT))
+	_, _ = io.Copy(io.Discard, s.lines)
+	_ = s.run.Wait()
+	require.Equal(s.t, 130, s.run.ProcessState.ExitCode())
+}
+
+// do sends a request as a page of the server would, but for what change does to it.
+func (s *served) do(method, path string, form url.Values, change func(*http.Request)) (int, string) {
+	r, err := http.NewRequest(method, s.host+path, strings.NewReader(form.Encode()))
+	require.NoError(s.t, err)
+	if method == http.MethodPost {
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		r.Header.Set("Origin", s.host)
+	}
+	if change != nil {
+		change(r)
+	}
+	answer, err := s.client.Do(r)
+	require.NoError(s.t, err)
+	defer answer.Body.Close()
+	body, err := io.ReadAll(answer.Body)
+	require.NoError(s.t, err)
+	return answer.StatusCode, string(body)
+}
+
+// enter lets the browser in.
+func (s *served) enter() string {
+	code, page := s.do("POST", "/enter", url.Values{"key": {s.key}}, nil)
+	require.Equal(s.t, 200, code, page)
+	return page
+}
+
+// hidden is a field of the form on a page.
+func hidden(t testing.TB, page, name string) string {
+	m := regexp.MustCompile(`name="` + name + `" value="([^"]*)"`).FindStringSubmatch(page)
+	require.NotNil(t, m, page)
+	return m[1]
+}
+
+// press fills in the form of a page.
+func (s *served) press(page, name, value string) (int, string) {
+	return s.do("POST", "/press", url.Values{"press": {hidden(s.t, page, "press")}, "seen": {hidden(s.t, page, "seen")}, name: {value}}, nil)
+}
+
+// hatOn casts a hat of 22 rounds on. The clock of what is served goes ahead as wait says.
+func hatOn(t testing.TB) *terminal {
+	folder := t.TempDir()
+	w := terminalOn(t, filepath.Join(folder, "pieces.db"))
+	w.names, w.env = "seated", []string{clockVariable + "=" + filepath.Join(folder, "clock")}
+	require.Zero(t, w.run("cast-on", "hat", "example:lantern-band@6", "--gauge", "22x26/10cm").code)
+	return w
+}
+
+// wait lets time pass: more than a press may come too early.
+func (w *terminal) wait() {
+	clock := strings.TrimPrefix(w.env[0], clockVariable+"=")
+	text, _ := os.ReadFile(clock)
+	ahead, _ := strconv.Atoi(string(text))
+	require.NoError(w.t, os.WriteFile(clock, []byte(strconv.Itoa(ahead+3000)), 0o600))
+}
+
+// stateIn folds the log of the first piece of a store.
+func stateIn(t testing.TB, path string) *session.State {
+	var s *session.State
+	require.NoError(t, store.At(path, store.Options{}).View(t.Context(), func(tx *store.Tx) (err error) {
+		s, err = stored.FoldLog(tx, 1)
+		return err
+	}))
+	return s
+}
+
+// kindsIn counts the events of each kind that the pieces' log holds, those undone too.
+func kindsIn(s *session.State) map[session.Kind]int {
+	kinds := map[session.Kind]int{}
+	for _, e := range s.Log() {
+		kinds[e.Kind()]++
+	}
+	return kinds
+}
+
+// TestHatByForms knits the hat in a browser without a script.
+func TestHatByForms(t *testing.T) {
+	w := hatOn(t)
+	s := servedOn(t, w)
+	page, logged := s.enter(), 0
+	press := func(name, value, says string) {
+		t.Helper()
+		w.wait()
+		form := url.Values{"press": {hidden(t, page, "press")}, "seen": {hidden(t, page, "seen")}, name: {value}}
+		for range 2 { // a form is sent twice where a finger shakes
+			var code int
+			code, page = s.do("POST", "/press", form, nil)
+			require.Equal(t, 200, code)
+		}
+		require.Contains(t, page, says)
+	}
+	for row := 1; row <= 22; row++ {
+		says := "logged as planned"
+		switch row {
+		case 5:
+			press("key", "c", "which catch was made otherwise?")
+			press("pick", "1", "catch b")
+			press("choose", "1", "catch b")
+			press("key", "l", "1 stitch later in every repeat")
+			press("key", "Enter", "will be logged: catch b 1 stitch later in every repeat")
+			says = "logged: catch b 1 stitch later in every repeat"
+		case 9:
+			press("key", "c", "")
+			press("key", "m", "missed in every repeat")
+			press("key", "x", "extra catch of oat")
+			press("key", "Enter", "will be logged")
+			says = "missed in every repeat; extra catch of oat"
+		case 12:
+			press("note", "slack at the third lantern", "noted")
+			press("key", "u", "undid")
+			press("note", "slack at the fourth lantern", "noted")
+		}
+		press("key", "Enter", says)
+		logged++
+	}
+	assert.Contains(t, page, "all 22 rounds are worked")
+	state := stateIn(t, w.store)
+	kinds := kindsIn(state)
+	assert.Equal(t, 22, state.Row)
+	assert.Equal(t, logged, kinds[session.KindRowKnit]+kinds[session.KindRowChanged])
+	assert.Equal(t, 2, kinds[session.KindNoted])
+	assert.Equal(t, 1, kinds[session.KindUndone])
+	assert.Len(t, state.DoneRow(5).Changes.Moved, 6)
+	assert.Len(t, state.DoneRow(9).Changes.Missed, 6)
+	assert.NotEmpty(t, state.DoneRow(9).Changes.Extra)
+	requireSound(t, w.store)
+}
+
+// TestTwoPagesAndATerminalKilled presses 500 times on two pages and in a terminal while the program is
+// killed five times: the log holds what was acknowledged, once.
+func TestTwoPagesAndATerminalKilled(t *testing.T) {
+	w := hatOn(t)
+	s := servedOn(t, w)
+	s.enter()
+	second := newBrowser(t)
+	_, err := io.WriteString(s.typed, "\n")
+	require.NoError(t, err)
+	first := s.client
+	_, s.key = s.told()
+	s.client = second
+	s.enter()
+	presses, notes := 500, 0
+	random := rand.New(rand.NewPCG(1, 17))
+	for n := range presses {
+		w.wait()
+		s.client = []*http.Client{first, second}[n%2]
+		if n%10 == 9 {
+			require.Zero(t, w.run("note", fmt.Sprintf("terminal %d", n)).code)
+			notes++
+			continue
+		}
+		form := url.Values{"press": {fmt.Sprintf("%016d", n)}, "note": {fmt.Sprintf("page %d", n)}}
+		if n%100 == 57 { // killed with the press under way: it is sent again
+			killed := make(chan struct{})
+			go func() {
+				time.Sleep(time.Duration(random.IntN(12)) * time.Millisecond)
+				s.kill()
+				close(killed)
+			}()
+			if r, err := s.client.PostForm(s.host+"/press", form); err == nil {
+				_ = r.Body.Close()
+			}
+			<-killed
+			host := s.host
+			s = servedOn(t, w)
+			require.Equal(t, host, s.host)
+			s.client = []*http.Client{first, second}[n%2]
+		}
+		for range 1 + n%3/2 {
+			code, page := s.do("POST", "/press", form, nil)
+			require.Equal(t, 200, code, page)
+		}
+		notes++
+	}
+	state := stateIn(t, w.store)
+	assert.Equal(t, notes, kindsIn(state)[session.KindNoted])
+	seen := map[string]bool{}
+	for _, n := range state.Notes {
+		assert.False(t, seen[n.Text], n.Text)
+		seen[n.Text] = true
+	}
+	requireSound(t, w.store)
+}

@@ -1,0 +1,149 @@
+package page
+
+import (
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"io/fs"
+	"net"
+	"net/http"
+	"os"
+	"path/filepath"
+	"time"
+)
+
+// hash is what is kept of a secret.
+type hash [sha256.Size]byte
+
+func hashOf(secret string) hash { return sha256.Sum256([]byte(secret)) }
+
+// newSecret is 128 random bits in hexadecimal figures.
+func newSecret() string {
+	var b [16]byte
+	_, _ = rand.Read(b[:]) // never fails (crypto/rand)
+	return hex.EncodeToString(b[:])
+}
+
+// NewKey gives a key for one more device.
+func (s *Server) NewKey() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	key := newSecret()
+	s.keys[hashOf(key)] = true
+	return key
+}
+
+// enter exchanges a key for a cookie.
+func (s *Server) enter(w http.ResponseWriter, r *http.Request) {
+	if err := r.ParseForm(); err != nil {
+		http.Error(w, "too much, or no form", http.StatusBadRequest)
+		return
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	address, key := addressOf(r), hashOf(r.PostForm.Get("key"))
+	switch {
+	case s.waits(address):
+		s.door(w, "", http.StatusTooManyRequests, "too many wrong keys: wait a minute")
+		return
+	case !s.keys[key]:
+		s.slow(address)
+		s.door(w, "", http.StatusForbidden, "that key is wrong or was used: ask the program for another")
+		return
+	case len(s.seats) >= mostSeats:
+		s.door(w, "", http.StatusForbidden, "too many devices: end the program and begin anew")
+		return
+	}
+	secret := newSecret()
+	if err := s.sit(hashOf(secret)); err != nil {
+		s.door(w, "", http.StatusInternalServerError, err.Error())
+		return
+	}
+	delete(s.keys, key)
+	delete(s.wrong, address)
+	s.keep()
+	http.SetCookie(w, &http.Cookie{Name: s.cookie, Value: secret, Path: "/", MaxAge: int(lasting.Seconds()), HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	http.Redirect(w, r, "/", http.StatusSeeOther)
+}
+
+// lasting is how long after a crash pages may go on.
+const lasting = 8 * time.Hour
+
+// kept is the file that lets pages go on: no cookie can be made of it.
+type kept struct {
+	Port   string   `json:"port"`
+	Cookie string   `json:"cookie"`
+	Seats  []string `json:"seats"` // hashes of the cookies
+}
+
+// readKept reads the file, where it is there and not too old.
+func readKept(path string, now time.Time) (kept, bool) {
+	var k kept
+	info, err := os.Stat(path)
+	if err != nil || now.Sub(info.ModTime()) > lasting || info.Mode().Perm()&0o077 != 0 {
+		return k, false
+	}
+	text, err := os.ReadFile(path)
+	return k, err == nil && json.Unmarshal(text, &k) == nil
+}
+
+// KeptPort is the port of pages that were open when the program was killed; empty where there are none.
+func KeptPort(path string, now time.Time) string {
+	k, _ := readKept(path, now)
+	return k.Port
+}
+
+// takeUp goes on with the pages that were open when the program was killed, on the same port.
+func (s *Server) takeUp() error {
+	k, is := readKept(s.o.Kept, s.o.Now())
+	if !is || k.Port != s.port() {
+		return nil
+	}
+	s.cookie = k.Cookie
+	for _, text := range k.Seats {
+		var h hash
+		if n, err := hex.Decode(h[:], []byte(text)); err != nil || n != len(h) {
+			continue
+		}
+		if err := s.sit(h); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// port is that of all addresses.
+func (s *Server) port() string {
+	_, port, _ := net.SplitHostPort(s.o.Hosts[0])
+	return port
+}
+
+// keep writes the file. Where that fails pages end with the program, and nothing else is lost.
+func (s *Server) keep() {
+	k := kept{Port: s.port(), Cookie: s.cookie}
+	for h := range s.seats {
+		k.Seats = append(k.Seats, hex.EncodeToString(h[:]))
+	}
+	text, _ := json.Marshal(k)                                 // of strings: it cannot fail
+	f, err := os.CreateTemp(filepath.Dir(s.o.Kept), ".page-*") // 0600
+	if err != nil {
+		return
+	}
+	_, err = f.Write(text)
+	if errors.Join(err, f.Close()) != nil || os.Rename(f.Name(), s.o.Kept) != nil {
+		_ = os.Remove(f.Name())
+	}
+}
+
+// stillOpen marks the file as young.
+func (s *Server) stillOpen() { _ = os.Chtimes(s.o.Kept, s.o.Now(), s.o.Now()) }
+
+// forget removes the file.
+func (s *Server) forget() error {
+	if err := os.Remove(s.o.Kept); !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
+}

@@ -1,0 +1,146 @@
+package page
+
+import (
+	"cmp"
+	"net"
+	"net/http"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+)
+
+// Bounds on what a request may take: our choices.
+const (
+	mostBytes       = 8 << 10 // of a body, and of headers
+	patience        = 5 * time.Second
+	mostConnections = 128
+	mostRate        = 20 // presses of one device in a second
+)
+
+// guard refuses what does not come from a page of our own, and bounds the rest.
+func (s *Server) guard(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		for name, value := range map[string]string{
+			"Content-Security-Policy":      "default-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'",
+			"Referrer-Policy":              "same-origin",
+			"Cache-Control":                "no-store",
+			"X-Content-Type-Options":       "nosniff",
+			"Cross-Origin-Opener-Policy":   "same-origin",
+			"Cross-Origin-Resource-Policy": "same-origin",
+		} {
+			w.Header().Set(name, value)
+		}
+		switch origin, site := r.Header.Get("Origin"), r.Header.Get("Sec-Fetch-Site"); {
+		case !slices.Contains(s.o.Hosts, r.Host):
+			http.Error(w, "not under this name", http.StatusMisdirectedRequest)
+		case r.URL.RawPath != "" || strings.Contains(r.URL.Path, "//") || strings.Contains(r.URL.Path, ".."):
+			http.NotFound(w, r)
+		case r.Method == http.MethodPost && origin != "http://"+r.Host, r.Method != http.MethodPost && origin != "" && origin != "http://"+r.Host:
+			http.Error(w, "not from this page", http.StatusForbidden)
+		case r.URL.Path != "/" && site != "" && site != "same-origin" && site != "none":
+			http.Error(w, "not from this page", http.StatusForbidden)
+		default:
+			_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(patience))
+			r.Body = http.MaxBytesReader(w, r.Body, mostBytes)
+			next.ServeHTTP(w, r)
+		}
+	})
+}
+
+// HTTP is a server with bounds for the handler; Listen bounds its connections.
+func (s *Server) HTTP() *http.Server {
+	return &http.Server{
+		Handler: s.Handler(), ReadHeaderTimeout: patience, ReadTimeout: patience, IdleTimeout: time.Minute, MaxHeaderBytes: mostBytes,
+	}
+}
+
+// Listen listens at a local address. More than mostConnections at a time are closed at once.
+func Listen(address string) (net.Listener, error) {
+	l, err := net.Listen("tcp", address)
+	return &bounded{Listener: l, free: make(chan struct{}, mostConnections)}, err
+}
+
+type bounded struct {
+	net.Listener
+	free chan struct{}
+}
+
+// Accept takes the next connection there is room for.
+func (b *bounded) Accept() (net.Conn, error) {
+	for {
+		c, err := b.Listener.Accept()
+		if err != nil {
+			return nil, err
+		}
+		select {
+		case b.free <- struct{}{}:
+			return &counted{Conn: c, done: sync.OnceFunc(func() { <-b.free })}, nil
+		default:
+			_ = c.Close()
+		}
+	}
+}
+
+type counted struct {
+	net.Conn
+	done func()
+}
+
+// Close gives the room back.
+func (c *counted) Close() error {
+	defer c.done()
+	return c.Conn.Close()
+}
+
+// rate counts what comes within a second.
+type rate struct {
+	since time.Time
+	n     int
+}
+
+func (r *rate) takes(now time.Time) bool {
+	if gap := now.Sub(r.since); gap < 0 || gap >= time.Second {
+		*r = rate{since: now}
+	}
+	r.n++
+	return r.n <= mostRate
+}
+
+// slowed is an address that sent wrong keys.
+type slowed struct {
+	wrong int
+	until time.Time
+}
+
+// Wrong keys: the first may be sent again at once, each later one doubles the wait.
+const (
+	firstWait, longestWait = 250 * time.Millisecond, time.Minute
+	mostSlowed             = 1000
+)
+
+// waits reports whether an address still has to wait.
+func (s *Server) waits(address string) bool { return s.o.Now().Before(s.wrong[address].until) }
+
+// slow makes an address wait after a wrong key.
+func (s *Server) slow(address string) {
+	if len(s.wrong) >= mostSlowed { // those that may go on are forgotten, else whoever waits least
+		soonest := ""
+		for other, w := range s.wrong {
+			if soonest == "" || w.until.Before(s.wrong[soonest].until) {
+				soonest = other
+			}
+		}
+		delete(s.wrong, soonest)
+	}
+	w := s.wrong[address]
+	w.wrong++
+	w.until = s.o.Now().Add(min(longestWait, firstWait<<min(w.wrong, 10)))
+	s.wrong[address] = w
+}
+
+// addressOf is where a request comes from, without its port.
+func addressOf(r *http.Request) string {
+	host, _, _ := net.SplitHostPort(r.RemoteAddr)
+	return cmp.Or(host, r.RemoteAddr)
+}

@@ -1,0 +1,309 @@
+package page
+
+import (
+	"context"
+	"io"
+	"net/http"
+	"slices"
+	"strconv"
+	"sync"
+	"time"
+
+	"strandwise/cmd/follow"
+	"strandwise/session"
+)
+
+// Seat is one sitting, shown on the pages of one device.
+type Seat interface {
+	State() follow.State
+	// Press lets the machine take what a press asks for, and carries out its effects under the number of
+	// the press. Its error is a fault of the program; all else the machine tells.
+	Press(press string, take Move) error
+	// Reload takes up what was logged elsewhere.
+	Reload() error
+}
+
+// Move is what a press does.
+type Move func(follow.State, time.Time) (follow.State, follow.Effects)
+
+// Options are what a server needs of the program around it. All functions are called by one request at a
+// time.
+type Options struct {
+	Sit    func() (Seat, error)           // begins a sitting
+	Review func(w io.Writer) error        // writes the review as a page of its own
+	Check  func() (*session.State, error) // the log as it is now
+	Now    func() time.Time
+	Hosts  []string // name and port of each address it is reached under
+	Kept   string   // the file for cookies; see doc.go
+}
+
+// Server serves the pages of one piece.
+type Server struct {
+	o      Options
+	mu     sync.Mutex // holds all below, and whatever the options lead to
+	cookie string     // its name, chosen at random
+	keys   map[hash]bool
+	seats  map[hash]*seat
+	wrong  map[string]slowed
+}
+
+// seat is a sitting and the pages that show it.
+type seat struct {
+	Seat
+	form    string                 // the number of the press that its form makes, without a script
+	presses []string               // the newest ones that were taken
+	pages   map[chan struct{}]bool // waiting for changes
+	rate    rate
+}
+
+// mostSeats is how many devices one server takes: our choice.
+const mostSeats = 16
+
+// New makes a server. Pages that were open when the program was killed go on where its file is no older than
+// lasting.
+func New(o Options) (*Server, error) {
+	s := &Server{o: o, cookie: "strandwise-" + newSecret()[:8], keys: map[hash]bool{}, seats: map[hash]*seat{}, wrong: map[string]slowed{}}
+	return s, s.takeUp()
+}
+
+// Handler answers requests.
+func (s *Server) Handler() http.Handler {
+	mux := http.NewServeMux()
+	mux.HandleFunc("GET /{$}", s.front)
+	mux.HandleFunc("POST /enter", s.enter)
+	mux.HandleFunc("POST /press", s.seated(s.press))
+	mux.HandleFunc("GET /live", s.seated(s.live))
+	mux.HandleFunc("GET /review", s.seated(s.review))
+	return s.guard(mux)
+}
+
+// sit begins a sitting under a cookie.
+func (s *Server) sit(cookie hash) error {
+	sitting, err := s.o.Sit()
+	if err == nil {
+		s.seats[cookie] = &seat{Seat: sitting, form: newSecret(), pages: map[chan struct{}]bool{}}
+	}
+	return err
+}
+
+// seated lets in who has a cookie.
+func (s *Server) seated(answer func(http.ResponseWriter, *http.Request, *seat)) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		s.mu.Lock()
+		at := s.seatOf(r)
+		s.mu.Unlock()
+		if at == nil {
+			http.Error(w, "this page was closed: open the address that strandwise prints", http.StatusForbidden)
+			return
+		}
+		answer(w, r, at)
+	}
+}
+
+func (s *Server) seatOf(r *http.Request) *seat {
+	c, err := r.Cookie(s.cookie)
+	if err != nil {
+		return nil
+	}
+	return s.seats[hashOf(c.Value)]
+}
+
+// front is the page, or the door to it.
+func (s *Server) front(w http.ResponseWriter, r *http.Request) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if at := s.seatOf(r); at != nil {
+		s.write(w, at.view(), "page")
+		return
+	}
+	s.door(w, r.URL.Query().Get("key"), http.StatusOK, "")
+}
+
+// press takes a press, once.
+func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
+	if err := r.ParseForm(); err != nil {
+		http.Error(w, "too much, or no form", http.StatusBadRequest)
+		return
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	number, move := r.PostForm.Get("press"), moveOf(r.PostForm, at.State())
+	switch {
+	case !pressNumber.MatchString(number) || move == nil:
+		http.Error(w, "no press", http.StatusBadRequest)
+		return
+	case !at.rate.takes(s.o.Now()):
+		http.Error(w, "too many presses", http.StatusTooManyRequests)
+		return
+	}
+	seen, err := strconv.ParseUint(r.PostForm.Get("seen"), 10, 64)
+	if err := s.once(at, number, move, err == nil && !r.PostForm.Has("note"), seen); err != nil {
+		http.Error(w, "strandwise: "+err.Error(), http.StatusInternalServerError)
+		return
+	}
+	if r.Header.Get("Accept") == fragment {
+		s.write(w, at.view(), "main")
+		return
+	}
+	http.Redirect(w, r, "/", http.StatusSeeOther)
+}
+
+// once takes a press unless it was taken before, or was made on a page that did not know the log as it is: what
+// was pressed there may be meant for another row. What it logs is told to all pages at once.
+func (s *Server) once(at *seat, number string, move Move, onPage bool, seen uint64) error {
+	if slices.Contains(at.presses, number) {
+		return nil
+	}
+	state, err := s.o.Check()
+	if err != nil {
+		return err
+	}
+	if known := at.State().Piece().State.LastSeq; known != state.LastSeq {
+		if err := at.Reload(); err != nil {
+			return err
+		}
+	}
+	if state.HasPress(number) || onPage && seen != state.LastSeq { // taken before the program was killed, or made too late
+		at.wake()
+		return nil
+	}
+	before := state.LastSeq
+	if err := at.Press(number, move); err != nil {
+		return err
+	}
+	at.presses = append(at.presses[max(0, len(at.presses)-mostPresses):], number)
+	at.wake()
+	s.stillOpen()
+	if at.State().Piece().State.LastSeq == before {
+		return nil
+	}
+	return s.refresh()
+}
+
+// mostPresses is how many numbers are remembered beside those of the log.
+const mostPresses = 64
+
+// Refresh takes up what was logged elsewhere since, and shows it.
+func (s *Server) Refresh() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.refresh()
+}
+
+func (s *Server) refresh() error {
+	state, err := s.o.Check()
+	if err != nil {
+		return err
+	}
+	for _, at := range s.seats {
+		if at.State().Piece().State.LastSeq == state.LastSeq {
+			continue
+		}
+		if err := at.Reload(); err != nil {
+			return err
+		}
+		at.wake()
+	}
+	return nil
+}
+
+// Tick lets the sittings know that time has passed.
+func (s *Server) Tick() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	now := s.o.Now()
+	for _, at := range s.seats {
+		if when, wanted := at.State().Wake(); wanted && !now.Before(when) {
+			_ = at.Press("", func(f follow.State, now time.Time) (follow.State, follow.Effects) { return f.Tick(now) })
+			at.wake()
+		}
+	}
+}
+
+// End ends all sittings, each keeping its place, and forgets their cookies.
+func (s *Server) End() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, at := range s.seats {
+		leave := func(f follow.State, _ time.Time) (follow.State, follow.Effects) { return f.Hangup() }
+		if err := at.Reload(); err != nil {
+			return err
+		}
+		if err := at.Press("", leave); err != nil {
+			return err
+		}
+	}
+	s.seats = map[hash]*seat{}
+	return s.forget()
+}
+
+// wake tells the pages of a seat that there is something new.
+func (at *seat) wake() {
+	at.form = newSecret()
+	for page := range at.pages {
+		select {
+		case page <- struct{}{}:
+		default: // it is told already
+		}
+	}
+}
+
+// live sends the page anew with each change, as server-sent events (HTML Living Standard, section 9.2).
+func (s *Server) live(w http.ResponseWriter, r *http.Request, at *seat) {
+	changed := make(chan struct{}, 1)
+	s.mu.Lock()
+	full := len(at.pages) >= mostPages
+	if !full {
+		at.pages[changed] = true
+	}
+	s.mu.Unlock()
+	if full {
+		http.Error(w, "too many pages", http.StatusTooManyRequests)
+		return
+	}
+	defer func() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		delete(at.pages, changed)
+	}()
+	changed <- struct{}{}
+	s.stream(r.Context(), w, at, changed)
+}
+
+// mostPages is how many open pages one device may have.
+const mostPages = 4
+
+// quiet is how long nothing is sent before the connection is tried.
+const quiet = 15 * time.Second
+
+func (s *Server) stream(ctx context.Context, w http.ResponseWriter, at *seat, changed <-chan struct{}) {
+	w.Header().Set("Content-Type", "text/event-stream")
+	rc := http.NewResponseController(w)
+	for {
+		event := []byte(":\n\n") // a comment
+		select {
+		case <-ctx.Done():
+			return
+		case <-changed:
+			s.mu.Lock()
+			event = asEvent(at.view())
+			s.mu.Unlock()
+		case <-time.After(quiet):
+		}
+		_ = rc.SetWriteDeadline(time.Now().Add(patience))
+		if _, err := w.Write(event); err != nil || rc.Flush() != nil {
+			return
+		}
+	}
+}
+
+// review is the review sheet with the mending list.
+func (s *Server) review(w http.ResponseWriter, _ *http.Request, _ *seat) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
+	if err := s.o.Review(w); err != nil {
+		http.Error(w, "strandwise: "+err.Error(), http.StatusInternalServerError)
+	}
+}

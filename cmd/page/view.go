@@ -1,0 +1,164 @@
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed" // for the page
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"net/http"
+	"net/url"
+	"reflect"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"strandwise/chart"
+	"strandwise/cmd/document"
+	"strandwise/cmd/follow"
+	"strandwise/cmd/paint"
+)
+
+var (
+	//go:embed page.css
+	style string
+	//go:embed page.js
+	script string
+	//go:embed page.html
+	markup string
+
+	pages = template.Must(template.New("").Funcs(template.FuncMap{
+		"kind":   func(b document.Block) string { return reflect.TypeOf(b).Name() },
+		"tone":   func(t document.Tone) string { return [...]string{"", "strong", "quiet", "warning"}[t] },
+		"pieces": pieces,
+	}).Parse(markup))
+)
+
+// fragment is what a script accepts: the page without what never changes.
+const fragment = "text/x-fragment"
+
+// look is how words are laid out here: no line of a page is as wide.
+var look = paint.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(paint.Unicode, func(string) string { return "" }), Width: 10000}
+
+// view is what the page is made of.
+type view struct {
+	Title, Word  string
+	Scene        follow.Scene
+	New          bool // a motion of the row is not known yet
+	Press        string
+	Seen         uint64 // the newest event that the page knows of
+	Sound, Aloud string
+	Style        template.CSS
+	Script       template.JS
+}
+
+func (at *seat) view() view {
+	s := at.State()
+	p := s.Piece()
+	v := view{
+		Title: p.State.Setup.Name, Word: s.Word(), Scene: s.Scene(look), Press: at.form, Seen: p.State.LastSeq,
+		Style: template.CSS(style + yarnStyle(p.Layout.Fabric.Yarns)), Script: template.JS(script),
+	}
+	v.Aloud = strings.Join(v.Scene.Aloud, " ")
+	v.New = v.Scene.NewMotion
+	switch said := s.Said(); {
+	case said.Warn:
+		v.Sound = "early"
+	case said.Text != "":
+		v.Sound = "logged"
+	}
+	for i, b := range v.Scene.Document.Blocks {
+		if strip, is := b.(document.Strip); is {
+			v.Scene.Document.Blocks[i] = Strip{strip, p.Layout.Fabric.Yarns, v.Scene.Caught}
+		}
+	}
+	return v
+}
+
+// yarnStyle gives each yarn of a piece its color, and black or white on it, whichever is read better.
+func yarnStyle(yarns []chart.Yarn) string {
+	var b strings.Builder
+	for i, y := range yarns {
+		ink, white := "#000", chart.Color{R: 255, G: 255, B: 255}
+		if chart.ContrastRatio(y.Color, white) > chart.ContrastRatio(y.Color, chart.Color{}) {
+			ink = "#fff"
+		}
+		fmt.Fprintf(&b, ".y%d { background: %s; color: %s; }\n", i+1, y.Color, ink)
+	}
+	return b.String()
+}
+
+// write writes a page, or the part of it that changes.
+func (s *Server) write(w http.ResponseWriter, v view, name string) {
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Content-Security-Policy", policy(string(v.Style), string(v.Script)))
+	_, _ = w.Write(render(name, v))
+}
+
+// door is the page in front: it offers to send a key.
+func (s *Server) door(w http.ResponseWriter, key string, status int, said string) {
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Content-Security-Policy", policy(style, ""))
+	w.WriteHeader(status)
+	_, _ = w.Write(render("door", map[string]any{"Style": template.CSS(style), "Key": key, "Said": said}))
+}
+
+// render fills a template, which cannot fail.
+func render(name string, data any) []byte {
+	var b bytes.Buffer
+	if err := pages.ExecuteTemplate(&b, name, data); err != nil {
+		panic("page: " + err.Error())
+	}
+	return b.Bytes()
+}
+
+// policy lets a page run its own style and script and nothing else (Content Security Policy Level 3).
+func policy(style, script string) string {
+	allowed := func(text string) string {
+		sum := sha256.Sum256([]byte(text))
+		return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	}
+	return "default-src 'none'; style-src " + allowed(style) + "; script-src " + allowed(script) +
+		"; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+}
+
+// asEvent is the part of the page that changes, as one server-sent event.
+func asEvent(v view) []byte {
+	lines := strings.Split(string(render("main", v)), "\n")
+	return []byte("data: " + strings.Join(lines, "\ndata: ") + "\n\n")
+}
+
+// pressNumber is how a press is numbered.
+var pressNumber = regexp.MustCompile(`^[0-9a-z]{16,64}$`)
+
+// moveOf is what a form asks for; nil where it asks for nothing. A key that does nothing by now does
+// nothing.
+func moveOf(form url.Values, s follow.State) Move {
+	switch {
+	case form.Has("note"):
+		return func(s follow.State, now time.Time) (follow.State, follow.Effects) {
+			return s.Note(form.Get("note"), now)
+		}
+	case form.Has("pick"), form.Has("choose"):
+		at, repeat := s.Scene(look).Chosen, 0
+		if form.Has("pick") {
+			at, _ = strconv.Atoi(form.Get("pick"))
+		} else {
+			repeat, _ = strconv.Atoi(form.Get("repeat"))
+		}
+		return func(s follow.State, now time.Time) (follow.State, follow.Effects) { return s.Choose(at, repeat, now) }
+	case form.Has("key"):
+		return func(s follow.State, now time.Time) (follow.State, follow.Effects) {
+			offers := s.Scene(look).Offers
+			at := slices.IndexFunc(offers, func(o follow.Offer) bool { return o.Key.Value() == form.Get("key") })
+			if at < 0 {
+				return s, follow.Effects{}
+			}
+			return s.Press(offers[at].Key, now)
+		}
+	}
+	return nil
+}
