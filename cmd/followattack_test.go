@@ -203,6 +203,11 @@ func TestPagesGoOnAfterACrashOnly(t *testing.T) {
 	press := url.Values{"press": {hidden(t, page, "press")}, "seen": {hidden(t, page, "seen")}, "key": {"Enter"}}
 	_, page = s.do("POST", "/press", press, nil)
 	require.Contains(t, page, "round 1 logged")
+	for _, key := range []string{"Enter", "Enter", "Enter", "c", "m", "Enter"} { // a catch that is told, and not logged yet
+		w.wait()
+		_, page = s.press(page, "key", key)
+	}
+	require.Contains(t, page, "will be logged: catch a missed")
 	kept := w.store + ".page"
 	info, err := os.Stat(kept)
 	require.NoError(t, err)
@@ -214,17 +219,21 @@ func TestPagesGoOnAfterACrashOnly(t *testing.T) {
 	s.client = client
 	code, page := s.do("GET", "/", nil, nil)
 	require.Equal(t, 200, code)
-	assert.Contains(t, page, "round 2 of 22")
+	assert.Contains(t, page, "round 5 of 22")
+	assert.Contains(t, page, "will be logged: catch a missed")
 	w.wait()
 	code, _ = s.do("POST", "/press", press, nil)
 	assert.Equal(t, 200, code, "the press is sent again after the crash")
-	assert.Equal(t, "2", rowsOf(t, w), "it counted once")
+	assert.Equal(t, "5", rowsOf(t, w), "it counted once")
+	w.wait()
+	_, page = s.press(page, "key", "Enter")
+	assert.Contains(t, page, "round 5 logged: catch a missed")
 	undo := url.Values{"press": {"fedcba9876543210"}, "seen": {hidden(t, page, "seen")}, "key": {"u"}}
 	for range 3 {
-		code, page = s.do("POST", "/press", undo, nil)
+		code, _ = s.do("POST", "/press", undo, nil)
 		assert.Equal(t, 200, code)
 	}
-	assert.Equal(t, "1", rowsOf(t, w), "an undo counts once")
+	assert.Equal(t, "5", rowsOf(t, w), "an undo counts once")
 	s.end()
 	assert.NoFileExists(t, kept)
 
