@@ -72,7 +72,7 @@ func (v *svgWriter) shapes(shapes []Shape) {
 		switch p := s.Points; {
 		case s.Kind == Clip:
 			v.clip(s)
-		case v.compact && s.ID == "" && (s.Kind == Box || s.Kind == Line || s.Kind == Bow):
+		case !v.tells(s) && (s.Kind == Box || s.Kind == Line || s.Kind == Bow):
 			v.join(s)
 		case s.Kind == Box:
 			v.element("rect", lengths("x y width height", p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y), s)
@@ -87,6 +87,9 @@ func (v *svgWriter) shapes(shapes []Shape) {
 	v.regroup("")
 }
 
+// tells reports whether a shape keeps its facts: of many only what is to mend, and what a page leads to.
+func (v *svgWriter) tells(s *Shape) bool { return !v.compact || s.ID != "" || s.Class == "warning" }
+
 func (v *svgWriter) element(name, place string, s *Shape) {
 	v.regroup(v.groupTag(s))
 	v.endPath()
@@ -96,7 +99,7 @@ func (v *svgWriter) element(name, place string, s *Shape) {
 	}
 	v.put(place)
 	for _, d := range s.Data {
-		if v.compact && s.ID == "" {
+		if !v.tells(s) {
 			break
 		}
 		v.put(" data-", d.Name, `="`, escaped(d.Value), `"`)
