@@ -3,6 +3,7 @@ package cmd
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -14,52 +15,32 @@ import (
 	"strandwise/store"
 )
 
-// lose makes a store as salvage leaves it: the events with the given numbers
-// are lost.
-func lose(t *testing.T, events []session.Event, lost ...uint64) (string, store.Salvaged) {
+// lose is a piece as salvage gathers it, its events with the given numbers lost.
+func lose(t *testing.T, events []session.Event, lost ...uint64) *store.Parcel {
 	t.Helper()
-	whole := seededStore(t, seed{name: "hat", times: 5, events: events})
-	var log []store.Record
-	var info []byte
-	inStore(t, whole, func(tx *store.Tx) (err error) {
-		if log, err = stored.WholeLog(tx, 1); err != nil {
-			return err
+	whole, err := store.ReadParcel([]byte(exportOf(t, seededStore(t, seed{name: "hat", times: 5, events: events}))), "export")
+	require.NoError(t, err)
+	p := whole.Pieces[0]
+	log := p.Records
+	p.Records = nil
+	for _, r := range log {
+		if slices.Contains(lost, r.Seq) {
+			r.Kind, r.Payload = store.KindLost, nil
 		}
-		kept, err := tx.Info(1)
-		info = append(info, kept...)
-		return err
-	})
-	for _, seq := range lost {
-		log[seq-1].Kind, log[seq-1].Payload = store.KindLost, nil
+		p.Add(r)
 	}
-	path := seededStore(t, seed{name: "spare", times: 1}) // brings the chart
-	done := store.Salvaged{}
-	inStore(t, path, func(tx *store.Tx) error {
-		if err := tx.RemovePiece(1); err != nil {
-			return err
-		}
-		id, err := tx.NewPiece(info)
-		if err != nil {
-			return err
-		}
-		for _, r := range log {
-			if _, err := tx.Append(id, store.Record{Kind: r.Kind, Time: r.Time, Payload: r.Payload}); err != nil {
-				return err
-			}
-		}
-		done.Pieces = []store.SalvagedPiece{{ID: id, Info: info}}
-		return nil
-	})
-	return path, done
+	return whole
 }
 
-func rejoined(t *testing.T, path string, done store.Salvaged) (pieces []stored.Rescued) {
+// rejoined mends it and makes a store of it.
+func rejoined(t *testing.T, whole *store.Parcel) (path string, pieces []stored.Rescued) {
 	t.Helper()
-	inStore(t, path, func(tx *store.Tx) (err error) {
-		pieces, err = stored.Rejoin(tx, done)
-		return err
-	})
-	return pieces
+	pieces, err := stored.Rejoin(whole, []store.SalvagedPiece{{ID: 1, Info: whole.Pieces[0].Info}})
+	require.NoError(t, err)
+	path = filepath.Join(t.TempDir(), "rejoined.store")
+	_, err = store.At(path, store.Options{}).Import(t.Context(), whole, store.ImportOptions{})
+	require.NoError(t, err)
+	return path, pieces
 }
 
 func TestRejoin(t *testing.T) {
@@ -83,8 +64,7 @@ func TestRejoin(t *testing.T) {
 		"an undoing, then the row": {undone, []uint64{5}, 3, 0, 4},
 	} {
 		t.Run(name, func(t *testing.T) {
-			path, done := lose(t, c.events, c.lost...)
-			pieces := rejoined(t, path, done)
+			path, pieces := rejoined(t, lose(t, c.events, c.lost...))
 			require.Len(t, pieces, 1)
 			p := pieces[0]
 			assert.Equal(t, []any{"hat", c.row, c.assumed, c.last > 0, c.last}, []any{p.Name, p.Row, p.Assumed, p.Cut, p.Last})
@@ -95,8 +75,7 @@ func TestRejoin(t *testing.T) {
 }
 
 func TestRejoinWithoutACastOn(t *testing.T) {
-	path, done := lose(t, planted("hat", 3).events, 1)
-	pieces := rejoined(t, path, done)
+	path, pieces := rejoined(t, lose(t, planted("hat", 3).events, 1))
 	assert.True(t, pieces[0].Cut)
 	assert.Zero(t, pieces[0].Last)
 	assert.Contains(t, onStore(t, path, "store", "check").out, "no pieces")

@@ -38,7 +38,7 @@ func planted(name string, rows int) seed {
 func seededStore(t testing.TB, pieces ...seed) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "pieces.store")
-	require.NoError(t, store.At(path, store.Options{}).Create(context.Background()))
+	require.NoError(t, store.At(path, store.Options{}).CreateWith(context.Background(), func(*store.Tx) error { return nil }))
 	plantIn(t, path, pieces...)
 	return path
 }

@@ -33,13 +33,11 @@ func runStoreSalvage(a *frame.App, to string, charts []string) error {
 	var done store.Salvaged
 	var pieces []stored.Rescued
 	err = a.Commit(func() error {
-		done, err = s.Salvage(a.Context(), to, func(tx *store.Tx, found store.Salvaged) error {
+		done, err = s.Salvage(a.Context(), to, func(whole *store.Parcel, found []store.SalvagedPiece) error {
 			for _, part := range given {
-				if _, err := tx.PutChart(part.Bytes); err != nil {
-					return err
-				}
+				whole.AddChart(part.Bytes)
 			}
-			pieces, err = stored.Rejoin(tx, found)
+			pieces, err = stored.Rejoin(whole, found)
 			return err
 		})
 		return err

@@ -14,11 +14,6 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// Create makes a new, empty store.
-func (s *Store) Create(ctx context.Context) error {
-	return s.CreateWith(ctx, func(*Tx) error { return nil })
-}
-
 // CreateWith makes a new store that begins with what fn puts into it: where fn fails, the disk is
 // too small, or something is at the path already (ClassExists), none is made. The file is for its
 // owner only (0600), new folders too (0700).

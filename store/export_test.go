@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"hash/crc32"
 	"io"
@@ -128,3 +129,8 @@ func (tx *Tx) UID(id PieceID) (UID, error) {
 
 // PieceOf lets the tests find a piece by its identity.
 func (tx *Tx) PieceOf(uid UID) (PieceID, error) { return tx.pieceOf(uid) }
+
+// Create lets the tests make an empty store.
+func (s *Store) Create(ctx context.Context) error {
+	return s.CreateWith(ctx, func(*Tx) error { return nil })
+}

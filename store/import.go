@@ -182,7 +182,7 @@ func (p *ParcelPiece) apart() *ParcelPiece {
 	sum := sha256.Sum256(fmt.Appendf(nil, "apart %x %d %x", p.UID, p.tail().Seq, p.tail().CRC))
 	other := &ParcelPiece{UID: UID(sum[:8]), Info: p.Info}
 	for _, r := range p.Records {
-		other.add(r)
+		other.Add(r)
 	}
 	return other
 }
@@ -232,8 +232,10 @@ func (tx *Tx) take(done ImportedPiece, p *ParcelPiece) (id PieceID, err error) {
 	if err != nil {
 		return id, err
 	}
-	if err := tx.appendAll(id, p.Records[done.Equal:]); err != nil {
-		return id, err
+	for _, r := range p.Records[done.Equal:] {
+		if _, err := tx.Append(id, r); err != nil {
+			return id, err
+		}
 	}
 	if tail, err := tx.Tail(id); err != nil || tail != p.tail() {
 		return id, damagedEvent(id, tail.Seq, "the imported event came out otherwise than in the file")

@@ -37,37 +37,6 @@ func (tx *Tx) Append(id PieceID, r Record) (uint64, error) {
 	return r.Seq, tx.putHead(p.listed)
 }
 
-// ReplaceLog puts other events in the place of a piece's log, numbered from 1 whatever
-// their numbers say. The piece keeps its number, UID and info. It is there to mend a
-// salvaged log; nothing else may rewrite what was logged.
-func (tx *Tx) ReplaceLog(id PieceID, records []Record) error {
-	p, err := tx.changing(id)
-	if err != nil {
-		return err
-	}
-	if err := p.bucket.DeleteBucket(keyLog); err != nil {
-		return err
-	}
-	if _, err := p.bucket.CreateBucket(keyLog); err != nil {
-		return err
-	}
-	p.Tail = Mark{}
-	if err := tx.putHead(p.listed); err != nil {
-		return err
-	}
-	return tx.appendAll(id, records)
-}
-
-// appendAll adds events, numbered anew.
-func (tx *Tx) appendAll(id PieceID, records []Record) error {
-	for _, r := range records {
-		if _, err := tx.Append(id, r); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // Tail is the place of the last event of a piece; the zero Mark when it has none.
 func (tx *Tx) Tail(id PieceID) (Mark, error) {
 	h, err := tx.head(id)

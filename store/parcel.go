@@ -1,6 +1,7 @@
 package store
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"slices"
 )
@@ -54,12 +55,20 @@ func (p *ParcelPiece) tail() Mark {
 	return p.Records[len(p.Records)-1].Mark()
 }
 
-// add puts an event at the end of the log, with the number and checksum it has there.
-func (p *ParcelPiece) add(r Record) {
+// Add puts an event at the end of the log, with the number and checksum it has there.
+func (p *ParcelPiece) Add(r Record) {
 	before := p.tail()
 	r.Seq = before.Seq + 1
 	r.CRC = crcOf(encodeEvent(p.UID, before.CRC, r))
 	p.Records = append(p.Records, r)
+}
+
+// AddChart adds a chart; the same one stands there once.
+func (p *Parcel) AddChart(text []byte) {
+	c := ParcelChart{Hash: sha256.Sum256(text), Bytes: text}
+	if !slices.ContainsFunc(p.Charts, func(o ParcelChart) bool { return o.Hash == c.Hash }) {
+		p.Charts = append(p.Charts, c)
+	}
 }
 
 func (p *Parcel) counts() Counts {

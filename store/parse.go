@@ -124,7 +124,7 @@ func (r *reader) event(l line) string {
 		return "the event lacks its kind or its zone"
 	}
 	at, _ := time.Parse(time.RFC3339Nano, l.Time) // what is no time is written otherwise again
-	p.add(Record{Kind: *l.Kind, Time: at.In(zoneAt(int32(*l.Zone))), Payload: *l.Data})
+	p.Add(Record{Kind: *l.Kind, Time: at.In(zoneAt(int32(*l.Zone))), Payload: *l.Data})
 	p.Lines = append(p.Lines, r.number)
 	return ""
 }

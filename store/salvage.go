@@ -50,9 +50,9 @@ type Salvaged struct {
 // file, which must not be there yet (ClassExists). Pieces keep their numbers as far as these are
 // known, and events theirs; where one is lost, a record of KindLost stands in its place. Settings
 // come from the store when they can be read, else from the newest backup in which they can. mend,
-// which may be nil, ends the making of the new store: when it fails there is none.
-func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged) error) (Salvaged, error) {
-	done := Salvaged{}
+// which may be nil, is given what was gathered, to change it before it is written: when it fails
+// there is no new file.
+func (s *Store) Salvage(ctx context.Context, to string, mend func(*Parcel, []SalvagedPiece) error) (done Salvaged, err error) {
 	target := s.other(to)
 	if _, err := os.Lstat(to); err == nil {
 		return done, target.exists()
@@ -62,29 +62,29 @@ func (s *Store) Salvage(ctx context.Context, to string, mend func(*Tx, Salvaged)
 		return done, err
 	}
 	whole := &Parcel{Settings: settings}
-	for hash, chart := range h.charts {
-		whole.Charts = append(whole.Charts, ParcelChart{Hash: hash, Bytes: chart})
+	for _, chart := range h.charts {
+		whole.AddChart(chart)
 	}
+	last := PieceID(0)
 	for _, r := range h.sorted() {
-		piece, found := r.piece()
+		last = max(r.id, last+1)
+		piece, found := r.piece(last)
 		whole.Pieces = append(whole.Pieces, piece)
 		done.Pieces = append(done.Pieces, found)
 	}
 	if whole.counts() == (Counts{}) {
 		return done, damaged("nothing in this file or its backups can be recovered").at(s.path)
 	}
-	err = target.CreateWith(ctx, func(tx *Tx) error {
-		in, err := tx.takeIn(whole, false)
-		done.Charts, done.Settings = in.Charts, in.Settings
-		for i, p := range in.Pieces {
-			done.Pieces[i].ID = p.ID
+	done.Charts, done.Settings = len(whole.Charts), len(whole.Settings)
+	if mend != nil {
+		if err := mend(whole, done.Pieces); err != nil {
+			return done, err
 		}
-		if err != nil || mend == nil {
-			return err
-		}
-		return mend(tx, done)
+	}
+	return done, target.CreateWith(ctx, func(tx *Tx) error {
+		_, err := tx.takeIn(whole, false)
+		return err
 	})
-	return done, err
 }
 
 // gather reads the store and its backups, the newest first.
@@ -149,16 +149,16 @@ func (s *Store) knownSettings(ctx context.Context) (all []ParcelSetting, known b
 }
 
 // piece is what was found of a piece, with a lost record wherever an event is missing.
-func (r *remains) piece() (*ParcelPiece, SalvagedPiece) {
-	whole := &ParcelPiece{UID: r.UID, Info: r.info(), wanted: r.id}
-	p := SalvagedPiece{UID: r.UID, Info: whole.Info}
+func (r *remains) piece(id PieceID) (*ParcelPiece, SalvagedPiece) {
+	whole := &ParcelPiece{UID: r.UID, Info: r.info(), wanted: id}
+	p := SalvagedPiece{UID: r.UID, ID: id, Info: whole.Info}
 	for i, f := range r.chain() {
 		if f == nil {
 			p.Gaps = WithLost(p.Gaps, uint64(i)+1)
-			whole.add(Record{Kind: KindLost, Time: time.Unix(0, 0).UTC()})
+			whole.Add(Record{Kind: KindLost, Time: time.Unix(0, 0).UTC()})
 			continue
 		}
-		whole.add(f.Record)
+		whole.Add(f.Record)
 		p.Events++
 		if f.backup {
 			p.FromBackup++

@@ -222,48 +222,27 @@ func TestSalvageDoesNotUndoARestore(t *testing.T) {
 	assert.Equal(t, []string{"one"}, payloads(t, copied, id))
 }
 
-func TestReplacedLogKeepsThePiece(t *testing.T) {
-	s := fresh(t)
-	newPiece(t, s, "mole", "one")
-	id := newPiece(t, s, "pier", "one", "two", "three")
-	last := newPiece(t, s, "quay", "one")
-	var uid store.UID
-	require.NoError(t, s.Update(ctx, func(tx *store.Tx) (err error) {
-		if uid, err = tx.UID(id); err != nil {
-			return err
-		}
-		return tx.ReplaceLog(id, []store.Record{event("four"), event("five")})
-	}))
-	requireSound(t, s)
-	assert.Equal(t, []string{"four", "five"}, payloads(t, s, id))
-	appendEvent(t, s, id, "six")
-	appendEvent(t, s, last, "two")
-	requireSound(t, s)
-	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
-		same, err := tx.UID(id)
-		require.NoError(t, err)
-		assert.Equal(t, uid, same)
-		info, err := tx.Info(id)
-		assert.Equal(t, "pier", string(info))
-		return err
-	}))
-	assert.ErrorIs(t, s.Update(ctx, func(tx *store.Tx) error { return tx.ReplaceLog(99, nil) }), store.ErrNoPiece)
-}
-
 func TestSalvageIsTheMendedStoreOrNone(t *testing.T) {
 	s := furnished(t)
 	to := filepath.Join(t.TempDir(), "salvaged.store")
 	refusal := errors.New("not like that")
-	_, err := s.Salvage(ctx, to, func(tx *store.Tx, done store.Salvaged) error {
-		require.NoError(t, tx.RemovePiece(done.Pieces[0].ID))
-		return refusal
-	})
+	_, err := s.Salvage(ctx, to, func(*store.Parcel, []store.SalvagedPiece) error { return refusal })
 	require.ErrorIs(t, err, refusal)
 	entries, err := os.ReadDir(filepath.Dir(to))
 	require.NoError(t, err)
 	assert.Empty(t, entries)
-	done, err := s.Salvage(ctx, to, func(tx *store.Tx, done store.Salvaged) error { return tx.RemovePiece(done.Pieces[0].ID) })
+	done, err := s.Salvage(ctx, to, func(whole *store.Parcel, _ []store.SalvagedPiece) error {
+		whole.Pieces = whole.Pieces[1:]
+		mended := whole.Pieces[0]
+		mended.Records = nil
+		mended.Add(event("four"))
+		mended.Add(event("five"))
+		return nil
+	})
 	require.NoError(t, err)
+	requireSound(t, at(to))
+	assert.Equal(t, []string{"four", "five"}, payloads(t, at(to), done.Pieces[1].ID))
+	appendEvent(t, at(to), done.Pieces[1].ID, "six")
 	requireSound(t, at(to))
 	require.NoError(t, at(to).View(ctx, func(tx *store.Tx) error {
 		_, err := tx.PieceOf(done.Pieces[0].UID)

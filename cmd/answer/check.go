@@ -171,19 +171,20 @@ func (c *Check) twins(p *prose) {
 		return
 	}
 	p.heading(d.Words("Rows that begin like an earlier one"))
-	var alike, part []string
+	var alike []string
+	var part []d.Text
 	for _, t := range c.Twins {
 		words := fmt.Sprintf("%d as %d", t.Row, t.Other)
 		if t.PartsAt == 0 {
 			alike = append(alike, words)
 		} else {
-			part = append(part, fmt.Sprintf("%s, up to stitch %d", words, t.PartsAt-1))
+			part = append(part, d.Words(fmt.Sprintf("row %s, up to stitch %d", words, t.PartsAt-1)))
 		}
 	}
 	if len(alike) > 0 {
 		p.list("throughout:", alike)
 	}
-	p.each(len(part), func(i int) { p.item("row %s", part[i]) }, andMore)
+	p.some(part, andMore)
 }
 
 func (c *Check) shaped(p *prose) {

@@ -214,23 +214,23 @@ func (p *floatsPage) drawn(marks catchMarks) {
 		g.Key = fmt.Sprintf("a catch, %s. Numbers of columns count from the right.", where)
 	}
 	p.add(d.Letters{Drawing: g})
-	p.each(len(marks.others), func(i int) {
-		p.item("%s %d, otherwise: %s.", p.title, marks.others[i].row+1, strings.Join(marks.others[i].words, "; "))
-	}, func(left int) string { return fmt.Sprintf("And %s more; --json lists every catch.", p.rows(left)) })
+	p.some(mapped(marks.others, func(o otherCatches) d.Text {
+		return d.Words(fmt.Sprintf("%s %d, otherwise: %s.", p.title, o.row+1, strings.Join(o.words, "; ")))
+	}), func(left int) string { return fmt.Sprintf("And %s more; --json lists every catch.", p.rows(left)) })
 }
 
 func (p *floatsPage) stacks() {
 	if p.Survey.Near > 0 || len(p.Reliefs) > 0 {
 		p.heading(d.Words("Where catches stack"))
 	}
-	p.each(len(p.Reliefs), func(i int) {
-		r := p.Reliefs[i]
+	p.some(mapped(p.Reliefs, func(r floats.Relief) d.Text {
 		times := ""
 		if r.Count > 1 {
 			times = fmt.Sprintf(" in %d repeats", r.Count)
 		}
-		p.item("%ss %d and %d, column %d%s: %s above %s. %s", p.title, r.Row, r.Row+1, r.Column, times, p.yarn(r.Upper), p.yarn(r.Lower), p.reliefWords(r))
-	}, func(left int) string { return fmt.Sprintf("And at %s more.", d.Counted(left, "place")) })
+		return d.Words(fmt.Sprintf("%ss %d and %d, column %d%s: %s above %s. %s",
+			p.title, r.Row, r.Row+1, r.Column, times, p.yarn(r.Upper), p.yarn(r.Lower), p.reliefWords(r)))
+	}), func(left int) string { return fmt.Sprintf("And at %s more.", d.Counted(left, "place")) })
 	if n := p.Survey.Near; n > 0 {
 		p.item("%s of catches %s in neighboring columns of neighboring %ss; the plan keeps them few.", d.Counted(n, "pair"), map[bool]string{true: "stands", false: "stand"}[n == 1], p.row)
 	}
@@ -298,11 +298,10 @@ func (p *floatsPage) rests() {
 		return
 	}
 	p.heading(d.Words("Yarns at rest"))
-	p.each(len(p.Survey.Rests), func(i int) {
-		r := p.Survey.Rests[i]
+	p.some(mapped(p.Survey.Rests, func(r floats.Rest) d.Text {
 		when := map[bool]string{true: "in", false: "from"}[r.FromRow == r.ToRow]
-		p.add(d.Line{Text: d.Named(p.yarn(r.Yarn), fmt.Sprintf(" rests %s %s %s.%s", when, p.row, through(r.FromRow, r.ToRow), restWords(r)))})
-	}, andMore)
+		return d.Named(p.yarn(r.Yarn), fmt.Sprintf(" rests %s %s %s.%s", when, p.row, through(r.FromRow, r.ToRow), restWords(r)))
+	}), andMore)
 }
 
 func restWords(r floats.Rest) string {
@@ -324,17 +323,15 @@ func (p *floatsPage) otherWays() {
 	if len(s.Ladders) > 0 {
 		p.item("Floats far over the limit, above each other, for which a ladder of extra stitches at the back may serve better than many catches:")
 	}
-	p.each(len(s.Ladders), func(i int) {
-		l := s.Ladders[i]
-		p.item("%s %s: %s, up to %s", p.row, through(l.From, l.To), p.yarn(l.Yarn), stitches(l.Longest))
-	}, andMore)
+	p.some(mapped(s.Ladders, func(l floats.Ladder) d.Text {
+		return d.Words(fmt.Sprintf("%s %s: %s, up to %s", p.row, through(l.From, l.To), p.yarn(l.Yarn), stitches(l.Longest)))
+	}), andMore)
 	if len(s.Spots) > 0 {
 		p.item("Lone spots, which duplicate stitch (Swiss darning in the UK) saves carrying for, when the piece is finished:")
 	}
-	p.each(len(s.Spots), func(i int) {
-		o := s.Spots[i]
-		p.item("%s %s, around column %d of the repeat: %s of %s", p.row, through(o.From, o.To), o.Column, stitches(o.Stitches), p.yarn(o.Yarn))
-	}, andMore)
+	p.some(mapped(s.Spots, func(o floats.Spot) d.Text {
+		return d.Words(fmt.Sprintf("%s %s, around column %d of the repeat: %s of %s", p.row, through(o.From, o.To), o.Column, stitches(o.Stitches), p.yarn(o.Yarn)))
+	}), andMore)
 	p.aside("Far is %d times the limit and more: a choice of this program.", floats.Far)
 }
 

@@ -37,13 +37,13 @@ func (p *prose) list(lead string, members []string) {
 // rowsListed bounds how many rows a section lists one by one.
 const rowsListed = 40
 
-// each adds the first of n things one by one, and says how many more there are.
-func (p *prose) each(n int, add func(i int), more func(left int) string) {
-	for i := range min(n, rowsListed) {
-		add(i)
+// some tells the first of the lines, and how many more there are.
+func (p *prose) some(lines []d.Text, more func(left int) string) {
+	for _, line := range lines[:min(len(lines), rowsListed)] {
+		p.add(d.Line{Text: line})
 	}
-	if n > rowsListed {
-		p.item("%s", more(n-rowsListed))
+	if left := len(lines) - rowsListed; left > 0 {
+		p.item("%s", more(left))
 	}
 }
 

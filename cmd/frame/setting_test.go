@@ -119,7 +119,7 @@ func TestColorIsDecidedForEachStream(t *testing.T) {
 func TestStoredSettingsAreRead(t *testing.T) {
 	path := t.TempDir() + "/pieces.store"
 	s := store.At(path, store.Options{})
-	require.NoError(t, s.Create(t.Context()))
+	require.NoError(t, s.CreateWith(t.Context(), func(*store.Tx) error { return nil }))
 	require.NoError(t, s.Update(t.Context(), func(tx *store.Tx) error { return tx.PutSetting("width", []byte("44")) }))
 	assert.Equal(t, 44, displayOf(t, Env{}, "--store", path).Width)
 	assert.Equal(t, 80, displayOf(t, Env{}, "--store", path+".other").Width)
@@ -131,7 +131,7 @@ func TestStoredSettingsAreReadInPassing(t *testing.T) {
 	a := newApp(Env{Getenv: fromMap(map[string]string{"STRANDWISE_STORE": path})})
 	s, err := a.StoreWith(store.Options{})
 	require.NoError(t, err)
-	require.NoError(t, s.Create(t.Context()))
+	require.NoError(t, s.CreateWith(t.Context(), func(*store.Tx) error { return nil }))
 	require.NoError(t, s.Update(t.Context(), func(tx *store.Tx) error { return tx.PutSetting("width", []byte("44")) }))
 	a.Settings.Forget()
 	require.NoError(t, s.View(t.Context(), func(*store.Tx) error { return nil }))

@@ -2,9 +2,11 @@ package stored
 
 import (
 	"encoding/hex"
+	"encoding/json"
 	"errors"
 	"slices"
 
+	"strandwise/cmd/frame"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -39,62 +41,60 @@ type Wait struct {
 // Behind reports whether the piece could not be taken into the new file.
 func (p Rescued) Behind() bool { return len(p.Waits) > 0 || p.Cut && p.Last == 0 }
 
-// Rejoin makes every piece of a salvaged store fit to be worked on.
-func Rejoin(tx *store.Tx, done store.Salvaged) ([]Rescued, error) {
-	var pieces []Rescued
-	for _, p := range done.Pieces {
-		one, err := rejoinPiece(tx, p)
+// Rejoin makes every piece of a salvage fit to be worked on, and leaves out of it what nobody could
+// work on; the events of that are still in the file that was salvaged.
+func Rejoin(whole *store.Parcel, found []store.SalvagedPiece) (pieces []Rescued, err error) {
+	var fit []*store.ParcelPiece
+	for i, p := range whole.Pieces {
+		one := Rescued{SalvagedPiece: found[i], Name: calledOr(p.Info, found[i].ID)}
+		ok, err := one.rejoin(p, whole.Charts)
 		if err != nil {
 			return nil, err
 		}
-		pieces = append(pieces, one)
+		if pieces = append(pieces, one); ok {
+			fit = append(fit, p)
+			continue
+		}
+		whole.Settings = slices.DeleteFunc(whole.Settings, func(s store.ParcelSetting) bool {
+			return s.Name == frame.PieceKey && string(s.Value) == one.Name
+		})
 	}
+	whole.Pieces = fit
 	return pieces, nil
 }
 
-func rejoinPiece(tx *store.Tx, p store.SalvagedPiece) (Rescued, error) {
-	one := Rescued{SalvagedPiece: p, Name: calledOr(p.Info, p.ID)}
-	log, err := WholeLog(tx, p.ID)
-	if err != nil {
-		return one, err
-	}
-	mended, state := one.mend(log)
-	one.Cut = len(mended) < len(log)
-	if one.Cut {
-		one.Last = uint64(len(mended))
+// rejoin mends the log of a piece and what is kept beside it; ok is false when nobody could work
+// on it.
+func (p *Rescued) rejoin(piece *store.ParcelPiece, charts []store.ParcelChart) (ok bool, err error) {
+	log := piece.Records
+	mended, state := p.mend(log)
+	if p.Cut = len(mended) < len(log); p.Cut {
+		p.Last = uint64(len(mended))
 	}
 	if state == nil {
-		return one, leaveBehind(tx, one)
+		return false, nil
 	}
-	one.Name, one.Row = state.Setup.Name, state.Row
-	if one.Waits = lostCharts(tx, state); len(one.Waits) > 0 {
-		return one, leaveBehind(tx, one)
+	p.Name, p.Row = state.Setup.Name, state.Row
+	if p.Waits = lostCharts(state, charts); len(p.Waits) > 0 {
+		return false, nil
 	}
-	if one.Cut || one.Assumed > 0 {
-		if err := tx.ReplaceLog(p.ID, mended); err != nil {
-			return one, err
-		}
+	piece.Records = nil
+	for _, r := range mended {
+		piece.Add(r)
 	}
-	return one, KeepInfo(tx, one.ID, state)
+	piece.Info, err = json.Marshal(infoOf(state))
+	return err == nil, err
 }
 
-// leaveBehind takes a piece out that nobody could work on; its events are still in the file
-// that was salvaged.
-func leaveBehind(tx *store.Tx, p Rescued) error {
-	return errors.Join(tx.RemovePiece(p.ID), Rechoose(tx, p.Name, ""))
-}
-
-// lostCharts lists the parts of a piece whose charts are not in the store, each chart once.
-func lostCharts(tx *store.Tx, s *session.State) []Wait {
+// lostCharts lists the parts of a piece whose charts are not there, each chart once.
+func lostCharts(s *session.State, charts []store.ParcelChart) []Wait {
 	var lost []Wait
 	for _, segment := range s.Segments {
 		for _, part := range session.AllBlocks(segment.Parts) {
 			sum := hex.EncodeToString(part.Hash[:])
 			known := slices.ContainsFunc(lost, func(w Wait) bool { return w.SHA256 == sum })
-			if !part.HasChart() || known {
-				continue
-			}
-			if _, err := tx.Chart(part.Hash); err != nil {
+			there := slices.ContainsFunc(charts, func(c store.ParcelChart) bool { return c.Hash == part.Hash })
+			if part.HasChart() && !known && !there {
 				lost = append(lost, Wait{Part: part.Name, SHA256: sum, Hash: part.Hash})
 			}
 		}
