@@ -261,3 +261,16 @@ func TestPlainAtATerminal(t *testing.T) {
 	w.ends(0)
 	assert.NotContains(t, string(w.shownSoFar()), "\x1b")
 }
+
+// What is logged elsewhere is on the screen within a second, with no key pressed.
+func TestTheTerminalSeesWhatIsLoggedElsewhere(t *testing.T) {
+	w := hatAt(t)
+	w.run("seated", "follow")
+	w.await("1, ")
+	w.outside("knit")
+	began := time.Now()
+	w.await("another terminal has logged: round 1 knitted")
+	assert.Less(t, time.Since(began), time.Second)
+	w.press("qq")
+	w.ends(0)
+}

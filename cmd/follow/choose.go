@@ -116,7 +116,7 @@ func ofCatch(run func(State, family) State) func(State) State {
 }
 
 func (s State) noCatch() string {
-	return fmt.Sprintf("this %s has no catch; %s adds one", s.word(), s.named("x"))
+	return fmt.Sprintf("this %s has no catch; %s adds one", s.Word(), s.named("x"))
 }
 
 // nextRepeat goes on from every repeat to the first that has the catch, and so on.
@@ -217,7 +217,7 @@ func (s State) changeTo(next []catch, known family) State {
 // allows reports why a catch cannot have been made on a stitch.
 func (s State) allows(m session.Mark) error {
 	if m.Stitch < 1 || m.Stitch > s.sheet.Total {
-		return fmt.Errorf("that would be outside the %s", s.word())
+		return fmt.Errorf("that would be outside the %s", s.Word())
 	}
 	at, name := s.sheet.PlaceOf(m.Stitch).Stitch, s.sheet.Yarns[m.Yarn].Name
 	switch {
@@ -244,7 +244,7 @@ func (s State) extra() State {
 			return s.changeTo(append(slices.Clone(s.catches), added...), family{stitch: at, yarn: start.Yarn, extra: true})
 		}
 	}
-	return s.warn("no stitch of this %s is left for another catch", s.word())
+	return s.warn("no stitch of this %s is left for another catch", s.Word())
 }
 
 // addedAt is the extra catches of a yarn on one stitch of the pattern, from 1, in the repeats
@@ -302,7 +302,7 @@ func (s State) asPlanned() State {
 // takeBack undoes the latest change of a catch.
 func (s State) takeBack() State {
 	if len(s.past) == 0 {
-		return s.say("no catch of this %s was changed", s.word())
+		return s.say("no catch of this %s was changed", s.Word())
 	}
 	last := len(s.past) - 1
 	s.making = making{s.past[last], s.past[:last:last]}
@@ -321,7 +321,7 @@ func (s State) undoesNext() string {
 		return "nothing before it can be undone"
 	}
 	if s.mode == choosing {
-		return fmt.Sprintf("back at the %s, %s takes back what was logged last: %s", s.word(), key, s.piece.Words(e))
+		return fmt.Sprintf("back at the %s, %s takes back what was logged last: %s", s.Word(), key, s.piece.Words(e))
 	}
 	return fmt.Sprintf("a further %s takes back what was logged last: %s", key, s.piece.Words(e))
 }

@@ -17,7 +17,7 @@ func (s State) foot(look paint.Look, more bool) ([]string, cursor) {
 	told := s.sayings(false)
 	if s.mode == asking {
 		told.Blocks = append(told.Blocks,
-			line(document.Strong, "how far is %s %d? the stitches worked (12), or 12@3 in repeat 3", s.word(), s.toWork()))
+			line(document.Strong, "how far is %s %d? the stitches worked (12), or 12@3 in repeat 3", s.Word(), s.toWork()))
 	}
 	lines := written(told, look)
 	switch s.mode {

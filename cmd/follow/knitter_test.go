@@ -150,3 +150,7 @@ func (k *knitter) knit(n int) {
 		k.press(guard, Char(" "))
 	}
 }
+
+// Used is the catches of the row to work as they are being made: what a forward
+// press will log. It is empty when no row is left.
+func (s State) Used() []session.Mark { return used(s.work().catches) }

@@ -57,9 +57,9 @@ func (s State) deliberate(on func(State) State) State {
 	case s.ended():
 		return s.warn("%s", s.endWords())
 	case early && !twice:
-		return s.warn("%s %d came up just now: press again once it is knitted", s.word(), s.row).ring()
+		return s.warn("%s %d came up just now: press again once it is knitted", s.Word(), s.row).ring()
 	case early:
-		return s.warn("pressed twice: %s %d came up just now, nothing was logged", s.word(), s.row).ring()
+		return s.warn("pressed twice: %s %d came up just now, nothing was logged", s.Word(), s.row).ring()
 	case bounced:
 		return s.warn("a key held down: nothing was logged")
 	}
@@ -70,9 +70,9 @@ func (s State) deliberate(on func(State) State) State {
 func (s State) endWords() string {
 	st := s.piece.State
 	if st.BoundOff {
-		return fmt.Sprintf("the piece is bound off after %s %d; %s", s.word(), st.Row, s.named("leave with q"))
+		return fmt.Sprintf("the piece is bound off after %s %d; %s", s.Word(), st.Row, s.named("leave with q"))
 	}
-	return fmt.Sprintf("all %d %ss are worked; %s, then strandwise bind-off", st.Row, s.word(), s.named("leave with q"))
+	return fmt.Sprintf("all %d %ss are worked; %s, then strandwise bind-off", st.Row, s.Word(), s.named("leave with q"))
 }
 
 // named is a key, or what it is called where words are read, or on a page.
@@ -95,7 +95,7 @@ func (s State) back() State {
 	case s.row > 1:
 		s = s.show(s.row - 1)
 	default:
-		s = s.say("this is the first %s", s.word())
+		s = s.say("this is the first %s", s.Word())
 	}
 	return s
 }
@@ -167,7 +167,7 @@ func (s State) reload() State {
 
 func (s State) motions() State {
 	if s.sheet == nil || len(s.sheet.Motions) == 0 {
-		return s.say("no catch in this %s, so no motion", s.word())
+		return s.say("no catch in this %s, so no motion", s.Word())
 	}
 	return s.open(motions)
 }

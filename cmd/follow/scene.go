@@ -58,7 +58,7 @@ func (s State) Scene(look paint.Look) Scene {
 			case i == 0 && b.short == "next":
 				offer.Label, offer.Main = s.stretchWord()+" done", true
 			case i == 0:
-				offer.Label, offer.Main = strings.Replace(b.short, "row", s.word(), 1), b.short == "done" || b.short == "go on"
+				offer.Label, offer.Main = strings.Replace(b.short, "row", s.Word(), 1), b.short == "done" || b.short == "go on"
 			}
 			scene.Offers = append(scene.Offers, offer)
 		}
@@ -82,7 +82,7 @@ const pageRows = 4
 // stretchWord is what a press forward moves on by.
 func (s State) stretchWord() string {
 	if s.o.By == ByRow {
-		return s.word()
+		return s.Word()
 	}
 	return string(s.o.By)
 }

@@ -134,10 +134,6 @@ func (s State) Rows() int { return s.rows }
 // Said is what the last key did.
 func (s State) Said() Saying { return s.said }
 
-// Used is the catches of the row to work as they are being made: what a forward
-// press will log. It is empty when no row is left.
-func (s State) Used() []session.Mark { return used(s.work().catches) }
-
 func (s State) say(format string, args ...any) State {
 	s.said = Saying{Text: fmt.Sprintf(format, args...)}
 	return s
@@ -150,9 +146,7 @@ func (s State) warn(format string, args ...any) State {
 }
 
 // Word is "round" or "row".
-func (s State) Word() string { return s.word() }
-
-func (s State) word() string { return session.RowWord(!s.piece.Layout.Fabric.Flat) }
+func (s State) Word() string { return session.RowWord(!s.piece.Layout.Fabric.Flat) }
 
 // at begins what comes at a time: whatever it does, the screen is drawn unless more is asked for.
 func (s State) at(now time.Time) State {

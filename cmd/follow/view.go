@@ -18,7 +18,7 @@ func (s State) document(look paint.Look, r room) document.Document {
 	case s.mode == keys:
 		blocks = s.keyList()
 	case s.mode == motions:
-		blocks = append(blocks, line(document.Strong, "%s %d: the motions in full", s.word(), s.row))
+		blocks = append(blocks, line(document.Strong, "%s %d: the motions in full", s.Word(), s.row))
 		blocks = append(blocks, s.motionBlocks(true)...)
 	case s.mode == choosing && r.page:
 		if families := s.families(); len(families) > 0 {
@@ -99,7 +99,7 @@ func (s State) rowLine(seq uint64) string {
 // keyList lists all keys, or words, from the table by which they work.
 func (s State) keyList() []document.Block {
 	listed := func(name, does string) document.Block {
-		text := document.Named(name, ": "+strings.ReplaceAll(does, "ROW", s.word()))
+		text := document.Named(name, ": "+strings.ReplaceAll(does, "ROW", s.Word()))
 		text[0].Tone = document.Strong
 		return document.Line{Text: text, Indent: 2}
 	}
@@ -112,7 +112,7 @@ func (s State) keyList() []document.Block {
 	}
 	blocks := []document.Block{
 		line(document.Strong, "keys"),
-		line(document.Quiet, "a press forward within 2 seconds of a new %s logs nothing", s.word()),
+		line(document.Quiet, "a press forward within 2 seconds of a new %s logs nothing", s.Word()),
 	}
 	for _, b := range knittingKeys() {
 		blocks = append(blocks, listed(b.label, b.does))

@@ -135,7 +135,7 @@ func (s State) partly(f family) string {
 func (s State) scope(f family) string {
 	switch all := s.blockOf(f).Repeats; {
 	case all == 1:
-		return fmt.Sprintf("change it in this %s", s.word())
+		return fmt.Sprintf("change it in this %s", s.Word())
 	case s.pick.repeat != 0:
 		return fmt.Sprintf("change it in repeat %d only", s.pick.repeat)
 	case len(f.members) == all:

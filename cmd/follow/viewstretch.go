@@ -41,7 +41,7 @@ func (s State) heardStretch() []document.Block {
 	at := s.stretches()[s.step]
 	var blocks []document.Block
 	if s.step == 0 {
-		blocks = append(blocks, line(document.Usual, "%s %d of %d", s.word(), s.row, s.piece.Rows()))
+		blocks = append(blocks, line(document.Usual, "%s %d of %d", s.Word(), s.row, s.piece.Rows()))
 		blocks = append(blocks, s.aboutRow(room{})...)
 	}
 	if at.number == 1 && at.block.Repeats > 1 {
@@ -75,7 +75,7 @@ func (s State) aboutRow(r room) []document.Block {
 		blocks = append(blocks, line(document.Quiet, "%s", answer.SeatWords(s.sheet, s.sheet.YarnPlaces)))
 	}
 	if s.sheet.Shapes() {
-		blocks = append(blocks, line(document.Quiet, "%s after this %s", document.Counted(s.sheet.After, "stitch"), s.word()))
+		blocks = append(blocks, line(document.Quiet, "%s after this %s", document.Counted(s.sheet.After, "stitch"), s.Word()))
 	}
 	for _, n := range s.sheet.Notes {
 		blocks = append(blocks, line(document.Quiet, "%s", n.Text))
@@ -103,7 +103,7 @@ func (at stretch) names() []string {
 
 // placeWords tells where in the piece a stretch stands.
 func (s State) placeWords(at stretch) string {
-	text := fmt.Sprintf("%s %d of %d", s.word(), s.row, s.piece.Rows())
+	text := fmt.Sprintf("%s %d of %d", s.Word(), s.row, s.piece.Rows())
 	for _, name := range at.names() {
 		text += ", " + name
 	}
@@ -128,7 +128,7 @@ func (s State) following(most int) []document.Block {
 	all := s.stretches()
 	for i, word := range []string{"then", "after that"}[:most] {
 		if s.step+i+1 >= len(all) {
-			return append(blocks, line(document.Usual, "%s the %s is done", word, s.word()))
+			return append(blocks, line(document.Usual, "%s the %s is done", word, s.Word()))
 		}
 		at := all[s.step+i+1]
 		if s.o.By == ByRepeat {
