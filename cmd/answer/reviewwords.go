@@ -119,7 +119,7 @@ func (a *Review) yarns() d.Items {
 	}
 	for _, m := range a.OnCharts {
 		row, _, n := m.Hottest()
-		list.Items = append(list.Items, d.Item{Text: d.Named(m.Part, fmt.Sprintf(": most in its row %d, %s on one stitch", row, d.Counted(n, "catch")))})
+		list.Items = append(list.Items, d.Item{Text: d.Named(m.Part, fmt.Sprintf(" row %d: most on one stitch, %s", row, d.Counted(n, "catch")))})
 	}
 	return list
 }
