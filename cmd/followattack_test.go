@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/url"
 	"os"
+	"os/exec"
 	"strings"
 	"testing"
 	"time"
@@ -202,6 +203,11 @@ func TestPagesGoOnAfterACrashOnly(t *testing.T) {
 	press := url.Values{"press": {hidden(t, page, "press")}, "seen": {hidden(t, page, "seen")}, "key": {"Enter"}}
 	_, page = s.do("POST", "/press", press, nil)
 	require.Contains(t, page, "round 1 logged")
+	for _, key := range []string{"Enter", "Enter", "Enter", "c", "m", "Enter"} { // a catch that is told, and not logged yet
+		w.wait()
+		_, page = s.press(page, "key", key)
+	}
+	require.Contains(t, page, "will be logged: catch a missed")
 	kept := w.store + ".page"
 	info, err := os.Stat(kept)
 	require.NoError(t, err)
@@ -213,17 +219,21 @@ func TestPagesGoOnAfterACrashOnly(t *testing.T) {
 	s.client = client
 	code, page := s.do("GET", "/", nil, nil)
 	require.Equal(t, 200, code)
-	assert.Contains(t, page, "round 2 of 22")
+	assert.Contains(t, page, "round 5 of 22")
+	assert.Contains(t, page, "will be logged: catch a missed")
 	w.wait()
 	code, _ = s.do("POST", "/press", press, nil)
 	assert.Equal(t, 200, code, "the press is sent again after the crash")
-	assert.Equal(t, "2", rowsOf(t, w), "it counted once")
+	assert.Equal(t, "5", rowsOf(t, w), "it counted once")
+	w.wait()
+	_, page = s.press(page, "key", "Enter")
+	assert.Contains(t, page, "round 5 logged: catch a missed")
 	undo := url.Values{"press": {"fedcba9876543210"}, "seen": {hidden(t, page, "seen")}, "key": {"u"}}
 	for range 3 {
-		code, page = s.do("POST", "/press", undo, nil)
+		code, _ = s.do("POST", "/press", undo, nil)
 		assert.Equal(t, 200, code)
 	}
-	assert.Equal(t, "1", rowsOf(t, w), "an undo counts once")
+	assert.Equal(t, "5", rowsOf(t, w), "an undo counts once")
 	s.end()
 	assert.NoFileExists(t, kept)
 
@@ -272,4 +282,20 @@ func TestPortsAndFlagsOfThePage(t *testing.T) {
 	defer taken.Close()
 	port := fmt.Sprint(taken.Addr().(*net.TCPAddr).Port)
 	w.wants(5, "no page can be served at port "+port, "follow", "--page", "--port", port)
+}
+
+// On the home network, here one of its own without a way out: private addresses, and what it does not protect.
+func TestAtHome(t *testing.T) {
+	w := hatOn(t)
+	own := exec.Command("unshare", "-n", "sh", "-c",
+		"ip link set lo up && ip addr add 10.7.7.7/32 dev lo && ip addr add 203.0.113.7/32 dev lo && exec timeout -s INT 1 strandwise follow --page --home")
+	own.Env = append(os.Environ(), "STRANDWISE_STORE="+w.store, "HOME="+t.TempDir(), "NO_COLOR=1")
+	out, err := own.Output()
+	if !strings.Contains(string(out), "/?key=") {
+		t.Skipf("no network of its own can be made here: %v", err)
+	}
+	assert.Regexp(t, `^the page for one device: http://10\.7\.7\.7:\d+/\?key=[0-9a-f]{32}\n`, string(out))
+	assert.NotContains(t, string(out), "203.0.113.7")
+	assert.Contains(t, string(out), "travels unencrypted")
+	assert.Contains(t, string(out), "##############    ", "a corner of the square")
 }

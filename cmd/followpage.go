@@ -92,7 +92,7 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 	s.tell()
 	go s.moreKeys()
 	err = s.watch(a.Context(), store.Path(), failed)
-	return errors.Join(a.Uninterrupted(s.server.End), err)
+	return errors.Join(s.server.End(a.Uninterrupted), err)
 }
 
 // reviewPage writes the review sheet of the piece, with its mending list.

@@ -54,7 +54,7 @@ var (
 	}
 	tested = []string{
 		"github.com/stretchr/testify", "github.com/rogpeppe/go-internal", "github.com/creack/pty",
-		"pgregory.net/rapid", "gonum.org/v1/gonum", "github.com/chromedp/chromedp",
+		"pgregory.net/rapid", "gonum.org/v1/gonum", "github.com/chromedp/chromedp", "github.com/chromedp/cdproto",
 	}
 )
 

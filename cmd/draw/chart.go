@@ -55,7 +55,7 @@ func Chart(c *chart.Chart, d Drawing) *Scene {
 		m.left, m.top = m.gutter(), pad
 	}
 	m.Width, m.Height = m.left+m.bodyWidth(), m.top+m.bodyHeight()
-	m.stitches()
+	m.grouped(m.stitches, "stitches")
 	if d.Lines {
 		m.lines()
 	}

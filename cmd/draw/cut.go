@@ -73,10 +73,12 @@ func Around(k *Knitted, m session.Mend) *Scene {
 // around draws columns, counted from 1 and in either order, with what is about them.
 func (k *Knitted) around(m session.Mend, from, to int) *Scene {
 	win := k.whole()
-	return newView(k, window{
+	s := newView(k, window{
 		rowFrom: max(win.rowFrom, m.From.Row-aroundRows), rowTo: min(win.rowTo, m.To.Row+aroundRows),
 		columnFrom: max(win.columnFrom, min(from, to)-1-aroundStitches), columnTo: min(win.columnTo, max(from, to)-1+aroundStitches),
 	}, Options{Side: WrongSide, Bare: true}).draw(fmt.Sprintf(", around number %d to mend", m.Number))
+	s.Compact = true // there are many
+	return s
 }
 
 // Overview draws the wrong side of a large piece small and without its strands, with a pin at each
@@ -85,7 +87,7 @@ func Overview(k *Knitted) *Scene {
 	const wide, letter, radius = 170.0, 3.0, 1.9
 	win := k.whole()
 	v := newView(k, win, Options{Side: WrongSide, cell: min(readableCell*0.9, wide/float64(win.columns()))})
-	v.letter, v.left, v.top = letter, 10, 7
+	v.letter, v.left, v.top, v.Compact = letter, 10, 7, true
 	v.Name = k.Piece.State.Setup.Name + ", wrong side, the whole piece with a pin at each gap to mend"
 	v.Description = fmt.Sprintf("Numbers 1 to %d of the mending list.", len(k.Mends))
 	v.Width, v.Height = max(v.bodyWidth()+2*v.left, textWidth(v.Name, letter)), v.top+v.bodyHeight()+2*letter

@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"slices"
+
 	"strandwise/chart"
 	"strandwise/floats"
 )
@@ -58,12 +60,15 @@ func cellAt(r *floats.Row, column int) chart.Cell { return r.Cell(column) }
 
 // stitches draws the stitches, run by run.
 func (g *grid) stitches() {
-	begun := len(g.Shapes)
+	ground := g.ground()
 	g.eachRow(func(row int, r *floats.Row) {
 		end := min(g.win.columnTo+1, r.Columns())
 		for c := g.win.columnFrom; c < end; {
 			from, yarn := c, cellAt(r, c).Yarn
 			for c++; c < end && cellAt(r, c).Yarn == yarn; c++ {
+				continue
+			}
+			if g.Compact && yarn == ground {
 				continue
 			}
 			fill := g.empty
@@ -74,12 +79,35 @@ func (g *grid) stitches() {
 			if a, b := g.x(float64(from)), g.x(float64(c)); fill != nil {
 				g.box("stitches", min(a, b), g.y(row), max(a, b)-min(a, b), g.cell.Y, Ink{Fill: fill})
 			}
-			if g.wrong && yarn != chart.NoYarn && g.cell.X >= readableCell {
+			if g.wrong && yarn != chart.NoYarn && g.cell.X >= readableCell && !g.Compact {
 				g.bumps(row, r, from, c)
 			}
 		}
 	})
-	alike(g.Shapes[begun:])
+}
+
+// ground draws the yarn of most stitches as one box behind all others, where the scene is compact and
+// every row reaches across, and gives that yarn; else chart.NoYarn-1, which is none.
+func (g *grid) ground() int {
+	const none = chart.NoYarn - 1
+	counts := make([]int, len(g.yarns))
+	across := g.Compact
+	g.eachRow(func(_ int, r *floats.Row) {
+		across = across && r.Columns() > g.win.columnTo
+		for c := g.win.columnFrom; across && c <= g.win.columnTo; c++ {
+			if yarn := cellAt(r, c).Yarn; yarn != chart.NoYarn {
+				counts[yarn]++
+			}
+		}
+	})
+	if !across {
+		return none
+	}
+	most := slices.Index(counts, slices.Max(counts))
+	fill := g.shown(most)
+	a, b := g.x(float64(g.win.columnFrom)), g.x(float64(g.win.columnTo+1))
+	g.box("stitches", min(a, b), g.y(g.win.rowTo), max(a, b)-min(a, b), g.bodyHeight(), Ink{Fill: &fill})
+	return most
 }
 
 // shown is a yarn's color as its stitches are drawn: on the wrong side they step back behind

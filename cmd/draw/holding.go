@@ -10,13 +10,14 @@ import (
 // the strand runs straight through beneath them; at a twist the bar between two stitches goes
 // once right round it (common practice).
 
-// holding draws what holds the strands of a row: before they are drawn what lies behind them, and
-// afterwards what lies over them.
-func (v *view) holding(row int, slots map[int]int, over bool) {
+// holding draws what holds the strands of a row.
+func (v *view) holding(row int, slots map[int]int) {
 	v.eachMark(row, func(m Mark, edge float64, _ share) {
 		if m.State != NotMade && m.State != Moved {
 			at, yarn := Point{v.x(edge), v.hangs(row, slots[m.Yarn])}, v.row(row).Stitch(m.Stitch).Yarn
-			v.grasp("leg", at, &v.yarns[yarn].Color, v.k.twist(row), over, v.k.spotData(row, m.Stitch, m.Yarn))
+			data, color, shapes := v.k.spotData(row, m.Stitch, m.Yarn), &v.yarns[yarn].Color, grasps[v.k.twist(row)]
+			v.grasp("behind", at, color, shapes[0], data)
+			v.grasp("leg", at, color, shapes[1], data)
 		}
 	})
 }
@@ -32,17 +33,13 @@ var grasps = map[bool][2][]Point{
 }
 
 // grasp draws what lies over a strand at a place, or behind it, on what sets it off.
-func (v *view) grasp(class string, at Point, color *chart.Color, twist, over bool, data []Datum) {
-	shape := grasps[twist][0]
-	if over {
-		shape = grasps[twist][1]
-	}
+func (v *view) grasp(class string, at Point, color *chart.Color, shape []Point, data []Datum) {
 	points := make([]Point, len(shape))
 	for i, p := range shape {
 		points[i] = Point{at.X + p.X*v.cell.X, at.Y + p.Y*v.cell.Y}
 	}
 	if width := min(v.cell.X, v.cell.Y) * 0.11; len(points) > 0 {
-		v.curve("edge", Ink{Stroke: against(*color), Width: width * 1.6}, points)
+		v.curve(class+"-edge", Ink{Stroke: against(*color), Width: width * 1.6}, points)
 		v.curve(class, Ink{Stroke: color, Width: width}, points, data...)
 	}
 }
@@ -55,9 +52,9 @@ func (v *view) graspItem(twist bool) legendItem {
 	}
 	return legendItem{words, func(at Point) {
 		middle := Point{at.X + v.cell.X/2, at.Y + v.cell.Y*0.45}
-		v.grasp("legend", middle, &pale, twist, false, nil)
+		v.grasp("legend", middle, &pale, grasps[twist][0], nil)
 		v.curve("legend", Ink{Stroke: &black, Width: min(v.cell.X, v.cell.Y) * 0.15}, []Point{{at.X, middle.Y}, middle, {at.X + v.cell.X, middle.Y}})
-		v.grasp("legend", middle, &pale, twist, true, nil)
+		v.grasp("legend", middle, &pale, grasps[twist][1], nil)
 	}}
 }
 

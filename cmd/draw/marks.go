@@ -176,7 +176,6 @@ func (v *view) catches() {
 	if v.wrong {
 		low, alone = 0.79, alone*0.65
 	}
-	begun := len(v.Shapes)
 	v.eachRow(func(row int, r *floats.Row) {
 		v.eachMark(row, func(m Mark, edge float64, s share) {
 			stitch := r.Stitch(m.Stitch)
@@ -185,7 +184,6 @@ func (v *view) catches() {
 			v.mark(m, row, Point{v.x(edge) + off.X, v.y(row) + v.cell.Y*low + off.Y}, radius, ink)
 		})
 	})
-	v.compacted(begun)
 }
 
 // markRadius is that of the sign of a catch: larger where its letter stands on it.

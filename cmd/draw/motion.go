@@ -33,8 +33,9 @@ const (
 	panelsAcross         = 3
 	motionLetter         = 3.0
 	motionLine           = motionLetter * 1.35
-	nameLetter           = 2.3
-	smallMotion          = 0.8 // of the size, where a motion stands beside its words
+	nameLetter           = 2.6
+	smallMotion          = 0.8                              // of the size, where a motion stands beside its words
+	smallLetter          = stripLeast / smallMotion * 1.001 // on paper as large as those of a strip
 	strandWide           = 1.5
 
 	lastStitch = 7.0
@@ -59,21 +60,23 @@ var (
 // Motion draws the steps of a motion in one way round. The name says which motion it is. A small one
 // stands beside the words: its panels have their numbers only.
 func Motion(m hold.Motion, w hold.Way, name string, small bool) *Scene {
-	acts, words := m.Acts, m.StepsFor(w)
+	acts, words, across := m.Acts, m.StepsFor(w), panelsAcross
 	if w == hold.Other && len(m.OtherActs) > 0 {
 		acts = m.OtherActs
 	}
-	across := panelsAcross
 	if len(acts) == 4 {
 		across = 2
 	}
 	s := &Scene{Name: name, Description: strings.Join(words, "; ") + ".", Width: float64(across)*(panelWide+panelGap) - panelGap}
-	below := 0.0
+	below, letter := 0.0, nameLetter
+	if small {
+		letter = smallLetter
+	}
 	for i := range acts {
 		if i%across == 0 {
 			s.Height, below = s.Height+below, panelHigh+panelGap
 		}
-		p := &panel{Scene: s, m: m, acts: acts[:i+1], left: float64(i%across) * (panelWide + panelGap), top: s.Height}
+		p := &panel{Scene: s, m: m, acts: acts[:i+1], letter: letter, left: float64(i%across) * (panelWide + panelGap), top: s.Height}
 		p.draw()
 		if small {
 			p.label("words", p.left+panelWide-2, p.top+panelHigh-2, 1.3*motionLetter, End, fmt.Sprint(i+1))
@@ -93,6 +96,7 @@ type panel struct {
 	m         hold.Motion
 	acts      []hold.Step
 	left, top float64
+	letter    float64 // size of names
 }
 
 // at is a place of the panel in the scene.
@@ -210,12 +214,13 @@ func (p *panel) lying(carried, working lane) {
 	}
 	way = straight(way, p.place(panelWide, working.home))
 	end := p.strands([]Point{p.place(0, carried.home)}, carried, way)
-	names := []string{"carried yarn", "working yarn"}
+	names := []string{"carried", "working"}
 	if p.m.Carry != hold.Rotating {
-		names = []string{strings.TrimPrefix(p.m.Carried.Strand(), "the "), strings.TrimPrefix(p.m.Working.Strand(), "the ")}
+		names = []string{p.m.Carried.Strand(), p.m.Working.Strand()}
 	}
-	p.name(names[0], p.place(panelWide, end), &carriedText, false)
-	p.name(names[1], p.place(panelWide, working.home), &workingColor, false)
+	short := strings.NewReplacer("the ", "", "yarn from", "from", " strand", "")
+	p.name(short.Replace(names[0]), p.place(panelWide, end), &carriedText, false)
+	p.name(short.Replace(names[1]), p.place(panelWide, working.home), &workingColor, false)
 }
 
 // hanging draws a twist: the working strand hangs from the stitch worked last, the carried one comes
@@ -230,9 +235,9 @@ func (p *panel) hanging(carried, working lane) {
 	} else {
 		working.home = p.strands(own, working, straight(other, p.at(carried.home, twistEnd)))
 	}
-	p.name("carried yarn", p.at(carried.home, twistEnd+4), &carriedText, carried.home > working.home)
+	p.name("carried", p.at(carried.home, twistEnd+4), &carriedText, carried.home > working.home)
 	if !p.tipDid(hold.GoesOn) {
-		p.name("working yarn", p.at(working.home, twistEnd+4), &workingColor, working.home > carried.home)
+		p.name("working", p.at(working.home, twistEnd+4), &workingColor, working.home > carried.home)
 		return
 	}
 	on := []Point{p.at(working.home, twistEnd-1), p.at(working.home, twistEnd+3), p.at(working.home-5, twistEnd+1), p.at(next+5, twistEnd), p.at(next+5, 25)}
@@ -334,13 +339,13 @@ func (p *panel) name(text string, end Point, ink *chart.Color, left bool) {
 	} else if left = p.m.Mirrored; end.Y-p.top < needleAcross {
 		end.Y -= 1.5
 	} else {
-		end.Y += 3
+		end.Y += 1 + 0.75*p.letter
 	}
 	if left {
 		margin, align = -margin, End
 	}
 	end.X += margin
-	p.text("name", end, nameLetter, align, text, true, ink)
+	p.text("name", end, p.letter, align, text, true, ink)
 }
 
 // turn is how a strand changes its place.
@@ -381,7 +386,7 @@ func (p *panel) arrow(way []Point, what string) {
 	p.curve("arrow", ink, way)
 	p.line("arrow", ink, []Point{{back.X - y, back.Y + x}, end, {back.X + y, back.Y - x}})
 	if what != "" {
-		p.text("name", Point{way[0].X + 1, way[0].Y - 0.5}, nameLetter, Start, what, true, &black)
+		p.text("name", Point{way[0].X + 1, way[0].Y - 0.5}, p.letter, Start, what, true, &black)
 	}
 }
 

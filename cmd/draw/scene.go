@@ -1,7 +1,6 @@
 package draw
 
 import (
-	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -101,22 +100,6 @@ func (s *Scene) text(class string, at Point, size float64, align Align, text str
 
 func (s *Scene) curve(class string, ink Ink, points []Point, data ...Datum) {
 	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
-}
-
-// alike sets shapes of which none lies over another, but letters over discs, in the order of their classes
-// and paint, for groups of many.
-func alike(shapes []Shape) {
-	slices.SortStableFunc(shapes, func(a, b Shape) int {
-		return cmp.Or(cmp.Compare(a.Class, b.Class), cmp.Compare(colorOr(a.Fill), colorOr(b.Fill)),
-			cmp.Compare(colorOr(a.Stroke), colorOr(b.Stroke)), cmp.Compare(a.Align, b.Align))
-	})
-}
-
-// compacted sets the shapes drawn since as alike does where that makes a compact scene smaller.
-func (s *Scene) compacted(begun int) {
-	if s.Compact {
-		alike(s.Shapes[begun:])
-	}
 }
 
 // clipped lets what is drawn meanwhile show only within a box.

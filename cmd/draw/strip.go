@@ -61,19 +61,19 @@ type strip struct {
 }
 
 // part draws the columns from begin up to end, counted from where the row begins, below the
-// others: the stitches, and over them what is on them.
+// others.
 func (t *strip) part(begin, end int) {
-	for _, draw := range []func(column int, at Point){t.stitchAt, t.marksAt} {
-		begun := len(t.Shapes)
+	t.grouped(func() {
 		for i := begin; i < end; i++ {
 			column, place := i, t.across-1-(i-begin)
 			if t.s.FromLeft {
 				column, place = t.count-1-i, i-begin
 			}
-			draw(column, Point{float64(place)*t.cell.X + stripArrow/2, t.Height})
+			at := Point{float64(place)*t.cell.X + stripArrow/2, t.Height}
+			t.stitchAt(column, at)
+			t.marksAt(column, at)
 		}
-		alike(t.Shapes[begun:])
-	}
+	}, "empty", "stitch", "catch", "letter", "symbol", "sign", "number")
 	if begin == 0 {
 		t.arrow()
 	}

@@ -13,13 +13,15 @@ import (
 	"strandwise/chart"
 )
 
-// SVG writes a scene as an SVG 1.1 drawing that stands alone. The same scene gives the same
+// SVG writes a scene as an SVG 1.1 drawing that stands alone, with all facts. The same scene gives the same
 // bytes.
 func SVG(w io.Writer, s *Scene) error {
 	if _, err := io.WriteString(w, `<?xml version="1.0" encoding="UTF-8"?>`+"\n"); err != nil {
 		return err
 	}
-	return s.SVG(w, "p")
+	whole := *s
+	whole.Compact = false
+	return whole.SVG(w, "p")
 }
 
 // SVG writes the element of SVG alone, as it stands in a page of HTML. Its ids begin with
@@ -53,7 +55,7 @@ type svgWriter struct {
 	crisp   bool              // edges fall on pixels, but those of strokes
 	compact bool              // neighbors are joined in one path
 	group   string            // opening tag of the group that is open, or ""
-	outline string            // of the shapes joined since the group began or its last element
+	outline []byte            // of the shapes joined since the group began or its last element
 	paths   map[string]string // ids of the joined paths, by their outlines
 	clips   int
 }
@@ -75,9 +77,9 @@ func (v *svgWriter) shapes(shapes []Shape) {
 		case s.Kind == Box:
 			v.element("rect", lengths("x y width height", p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y), s)
 		case s.Kind == Disc:
-			v.element("circle", lengths("cx cy r", p[0].X, p[0].Y, s.Radius), s)
+			v.element("circle", v.lengths("cx cy r", p[0].X, p[0].Y, s.Radius), s)
 		case s.Kind == Label:
-			v.element("text", lengths("x y", p[0].X, p[0].Y), s)
+			v.element("text", v.lengths("x y", p[0].X, p[0].Y), s)
 		default:
 			v.element("path", ` d="`+path(s)+`"`, s)
 		}
@@ -110,13 +112,13 @@ func (v *svgWriter) element(name, place string, s *Shape) {
 // from where it begins.
 func (v *svgWriter) join(s *Shape) {
 	v.regroup(v.groupTag(s))
-	tenths := func(p Point) Point { return Point{math.Round(p.X*10) / 10, math.Round(p.Y*10) / 10} }
+	tenths := func(p Point) Point { return Point{tenth(p.X), tenth(p.Y)} }
 	last := tenths(s.Points[0])
-	v.outline += "M" + number(last.X) + " " + number(last.Y)
+	v.outline = append(v.outline, "M"+number(last.X)+" "+number(last.Y)...)
 	if s.Kind == Box {
 		size := tenths(s.Points[1])
 		w, h := size.X-last.X, size.Y-last.Y
-		v.outline += "h" + number(w) + "v" + number(h) + "h" + number(-w) + "z"
+		v.outline = append(v.outline, "h"+number(w)+"v"+number(h)+"h"+number(-w)+"z"...)
 		return
 	}
 	for i, p := range s.Points[1:] {
@@ -125,26 +127,39 @@ func (v *svgWriter) join(s *Shape) {
 		if s.Kind == Bow {
 			letter = "q "[i%2 : i%2+1] // where the bow would turn, then where it ends
 		}
-		v.outline += letter + number(p.X-last.X) + " " + number(p.Y-last.Y)
+		v.outline = append(v.outline, letter+number(p.X-last.X)+" "+number(p.Y-last.Y)...)
 		if s.Kind == Line || i%2 == 1 {
 			last = p
 		}
 	}
 }
 
+// lengths are the lengths of a shape, in tenths of a millimeter where it is one of many.
+func (v *svgWriter) lengths(names string, values ...float64) string {
+	for i := range values {
+		if v.compact {
+			values[i] = tenth(values[i])
+		}
+	}
+	return lengths(names, values...)
+}
+
+func tenth(v float64) float64 { return math.Round(v*10) / 10 }
+
 // endPath writes the joined outline; one that was written before is used again, in the paint of the group.
 func (v *svgWriter) endPath() {
-	if v.outline == "" {
+	if len(v.outline) == 0 {
 		return
 	}
-	if id, drawn := v.paths[v.outline]; drawn {
+	way := string(v.outline)
+	if id, drawn := v.paths[way]; drawn {
 		v.put(`<use href="#`, id, `"/>`+"\n")
 	} else {
 		id = fmt.Sprint(v.prefix, "-path", len(v.paths)+1)
-		v.paths[v.outline] = id
-		v.put(`<path id="`, id, `" d="`, v.outline, `"/>`+"\n")
+		v.paths[way] = id
+		v.put(`<path id="`, id, `" d="`, way, `"/>`+"\n")
 	}
-	v.outline = ""
+	v.outline = v.outline[:0]
 }
 
 // regroup ends the group that is open and begins another, unless they are alike.

@@ -209,18 +209,17 @@ func (g grasp) at() Point {
 	return Point{(g.over[1].X + g.over[2].X) / 2, g.over[1].Y}
 }
 
-// graspsRead are those of a drawing. What lies behind a strand is drawn before it, and named before
-// what lies over it.
+// graspsRead are those of a drawing.
 func graspsRead(t require.TestingT, all []element) []grasp {
 	found := map[string]grasp{}
 	for i, e := range all {
-		if e.class == "leg" && e.name != "g" {
+		if (e.class == "leg" || e.class == "behind") && e.name != "g" {
 			key := fmt.Sprint(e.attr["data-row"], " ", e.attr["data-block"], " ", e.attr["data-repeat"], " ", e.attr["data-stitch"], " ", e.attr["data-yarn"])
-			g, again := found[key]
-			if points := ends(t, e); len(points) == 4 || again {
-				g.over, g.last = points, i
+			g := found[key]
+			if e.class == "leg" {
+				g.over, g.last = ends(t, e), i
 			} else {
-				g.behind, g.before = points, i
+				g.behind, g.before = ends(t, e), i
 			}
 			g.yarn = e.attr["data-yarn"]
 			found[key] = g

@@ -68,9 +68,7 @@ func (v *view) draw(part string) *Scene {
 			v.grouped(v.catches, signClasses...)
 		}
 	})
-	begun := len(v.Shapes)
-	v.numbers()
-	v.compacted(begun)
+	v.grouped(v.numbers, "number")
 	y := v.top + v.bodyHeight()
 	v.ruler(below, y+v.letter*1.2, y+v.letter*2.4)
 	if above > 0 {

@@ -72,25 +72,24 @@ func (v *view) course(h hung) []Point {
 func (v *view) strands() {
 	spans := v.k.spans()
 	var over []warning
-	begun := len(v.Shapes)
-	v.eachRow(func(row int, _ *floats.Row) {
-		slots := slotsOf(spans[row-1])
-		var shown []hung
-		for _, s := range spans[row-1] {
-			h := v.hang(s, slots[s.Yarn])
-			if !v.sees(h.anchors[0], h.anchors[len(h.anchors)-1]) {
-				continue
+	v.grouped(func() {
+		v.eachRow(func(row int, _ *floats.Row) {
+			slots := slotsOf(spans[row-1])
+			v.holding(row, slots)
+			var shown []hung
+			for _, s := range spans[row-1] {
+				h := v.hang(s, slots[s.Yarn])
+				if !v.sees(h.anchors[0], h.anchors[len(h.anchors)-1]) {
+					continue
+				}
+				shown = append(shown, h)
+				for _, m := range s.mends {
+					over = append(over, warning{v.sag(h, v.bowOf(s, m)), s.Yarn, m})
+				}
 			}
-			shown = append(shown, h)
-			for _, m := range s.mends {
-				over = append(over, warning{v.sag(h, v.bowOf(s, m)), s.Yarn, m})
-			}
-		}
-		v.grouped(func() { v.holding(row, slots, false) }, "edge", "leg")
-		v.grouped(func() { v.strandsOf(shown) }, "edge", "strand", "ticks")
-		v.grouped(func() { v.holding(row, slots, true) }, "edge", "leg")
-	})
-	v.compacted(begun)
+			v.strandsOf(shown)
+		})
+	}, "behind-edge", "behind", "edge", "strand", "ticks", "leg-edge", "leg")
 	for _, w := range over {
 		v.warn(w)
 	}
@@ -115,16 +114,16 @@ func slotsOf(spans []span) map[int]int {
 	return slots
 }
 
-// strandsOf draws the strands of a row: first what sets them off, then themselves.
-func (v *view) strandsOf(row []hung) {
+// strandsOf draws strands: first what sets them off, then themselves.
+func (v *view) strandsOf(all []hung) {
 	width := min(v.cell.X, v.cell.Y) * 0.15
-	for _, h := range row {
+	for _, h := range all {
 		v.curve("edge", Ink{Stroke: against(v.yarns[h.Yarn].Color), Width: width * 1.6}, v.course(h))
 	}
-	for _, h := range row {
+	for _, h := range all {
 		v.curve("strand", Ink{Stroke: &v.yarns[h.Yarn].Color, Width: width}, v.course(h), v.strandData(h.span)...)
 	}
-	for _, h := range row {
+	for _, h := range all {
 		for i := 0; v.texture && i <= len(h.caught); i++ {
 			way := v.sag(h, i)
 			v.strandTicks(h.Yarn, Point{way[1].X, (way[0].Y + way[1].Y) / 2})

@@ -24,17 +24,15 @@ func (c catch) home() session.Mark {
 	return c.plan
 }
 
-// change is how the catches of a row are made: the catches, and the words by which
-// they were told where words are read.
-type change struct {
-	catches   []catch
-	otherwise session.Otherwise
+// making is how the catches of a row are made.
+type making struct {
+	catches []catch
+	past    [][]catch // what held before each change, the latest last
 }
 
 // changedTo takes other catches; undo brings the present ones back.
 func (s State) changedTo(next []catch) State {
-	s.past = append(slices.Clip(s.past), s.change)
-	s.change = change{catches: next}
+	s.making = making{next, append(slices.Clip(s.past), s.catches)}
 	return s
 }
 
@@ -165,9 +163,9 @@ func (s State) changed() []string {
 }
 
 // work is how the catches of the row to work are made, also while another row is corrected.
-func (s State) work() change {
+func (s State) work() making {
 	if s.aside != nil {
-		return s.aside.change
+		return *s.aside
 	}
-	return s.change
+	return s.making
 }

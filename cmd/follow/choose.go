@@ -14,19 +14,13 @@ type pick struct {
 	repeat int // the one repeat meant, from 1; 0 means every one that has the catch
 }
 
-// aside is what holds of the row to work while a row below it is corrected.
-type aside struct {
-	change
-	past []change
-}
-
 // choose begins to choose a catch that was made otherwise: in the row to work, and while
 // looking back in the row on the screen, of which the log is corrected.
 func (s State) choose() State {
 	switch {
 	case s.looking():
-		s.aside = &aside{s.change, s.past}
-		s.change, s.past = change{catches: asTold(s.piece.Shown(s.row), s.piece.Changes(s.row))}, nil
+		work := s.making
+		s.aside, s.making = &work, making{catches: asTold(s.piece.Shown(s.row), s.piece.Changes(s.row))}
 		s.pick = pick{}
 	case s.ended():
 		return s.warn("%s", s.endWords())
@@ -73,7 +67,7 @@ func (s State) chosen() State {
 		return s.close()
 	}
 	corrected := s.corrected()
-	s.change, s.past, s.aside = s.aside.change, s.aside.past, nil
+	s.making, s.aside = *s.aside, nil
 	s = s.close()
 	if len(corrected) > 0 {
 		s = s.log(corrected...)
@@ -311,7 +305,7 @@ func (s State) takeBack() State {
 		return s.say("no catch of this %s was changed", s.word())
 	}
 	last := len(s.past) - 1
-	s.change, s.past = s.past[last], s.past[:last:last]
+	s.making = making{s.past[last], s.past[:last:last]}
 	s.pick = s.nearest()
 	return s.say("the last change of a catch was taken back; %s", s.undoesNext())
 }

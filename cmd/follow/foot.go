@@ -38,7 +38,7 @@ func (s State) offered(more bool) []binding {
 	if !more {
 		table = slices.DeleteFunc(slices.Clone(table), func(b binding) bool { return b.short == "more" })
 	}
-	if s.mode == choosing && len(s.change.catches) == 0 {
+	if s.mode == choosing && len(s.catches) == 0 {
 		return slices.DeleteFunc(slices.Clone(table), func(b binding) bool { return b.short != "extra" && b.short != "done" })
 	}
 	if s.mode != knitting {
@@ -110,31 +110,18 @@ const between = "  "
 // hints names keys as far as they fit: the first, undo, the list of keys and the last one
 // before all others.
 func hints(table []binding, width int) string {
-	var all, fit []string
+	var all []string
 	for _, b := range table {
 		if b.brief != "" {
 			all = append(all, b.brief+" "+b.short)
 		}
 	}
-	wanted := func(i int) bool {
-		return i == 0 || i == len(all)-1 || strings.HasPrefix(all[i], "?") || strings.HasPrefix(all[i], "u ")
-	}
-	room := width + len(between)
-	for i, hint := range all {
-		if wanted(i) {
-			room -= paint.Width(hint) + len(between)
+	for i := len(all) - 2; i > 0 && paint.Width(strings.Join(all, between)) > width; i-- {
+		if !strings.HasPrefix(all[i], "?") && !strings.HasPrefix(all[i], "u ") {
+			all = slices.Delete(all, i, i+1)
 		}
 	}
-	for i, hint := range all {
-		if !wanted(i) {
-			if room < paint.Width(hint)+len(between) {
-				continue
-			}
-			room -= paint.Width(hint) + len(between)
-		}
-		fit = append(fit, hint)
-	}
-	return cut(strings.Join(fit, between), width)
+	return cut(strings.Join(all, between), width)
 }
 
 // typing adds the line being written, its end in view, and the keys that end it.

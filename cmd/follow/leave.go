@@ -69,7 +69,7 @@ func (s State) Kept() Kept { return s.kept }
 
 // asFlags writes the catches made otherwise as the flags of knit.
 func (s State) asFlags() string {
-	o := s.piece.AsOtherwise(s.toWork(), told(s.work().catches))
+	_, o := s.Pending()
 	var flags []string
 	for _, f := range [...]struct{ flag, list string }{{"moved", o.Moved}, {"missed", o.Missed}, {"extra", o.Extra}} {
 		if f.list != "" {
@@ -77,6 +77,22 @@ func (s State) asFlags() string {
 		}
 	}
 	return strings.Join(flags, " ")
+}
+
+// Pending is the row to work and what was said of its catches that is not logged yet.
+func (s State) Pending() (row int, o session.Otherwise) {
+	if s.ended() {
+		return 0, o
+	}
+	return s.toWork(), s.piece.AsOtherwise(s.toWork(), told(s.work().catches))
+}
+
+// Resumed takes up what was said of the catches of a row before a crash, where that is the row to work.
+func (s State) Resumed(row int, o session.Otherwise) State {
+	if changes, err := s.piece.Otherwise(o); err == nil && row == s.toWork() && !s.ended() && changes.Any() {
+		s = s.changedTo(asTold(s.piece.Shown(row), changes))
+	}
+	return s
 }
 
 // unlogged is what leaving would lose.

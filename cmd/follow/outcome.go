@@ -13,67 +13,42 @@ import (
 // Logged tells the machine that what it asked to be logged is on disk, and what the
 // piece is like since. Only now does the screen say so.
 func (s State) Logged(p *session.Piece, now time.Time) (State, Effects) {
-	told := s.told
+	told, before := s.told, s.piece.State.Row
 	s = s.at(now)
 	s.told = nil
-	before := s.piece.State.Row
-	said := s.loggedWords(p, told)
-	if rowsTouched(told) {
-		s.rows += p.State.Row - before
-		s = s.fresh(p)
-		if row := rowLogged(told); row > 0 && row <= p.State.Row {
-			s.gaps = p.GapWords(row, p.LongGaps(row))
-		}
-	} else {
-		s = s.staying(p)
-	}
-	s = s.say("%s", said)
-	return s, s.effects
-}
-
-// rowLogged is the row that was logged last, or corrected; 0 where none was.
-func rowLogged(events []session.Event) int {
-	row := 0
-	for _, e := range events {
-		switch e := e.(type) {
-		case *session.RowKnit:
-			row = e.Row
-		case *session.RowCorrected:
-			row = e.Row
-		}
-	}
-	return row
-}
-
-// rowsTouched reports whether an event is more than a note or a place.
-func rowsTouched(events []session.Event) bool {
-	return slices.ContainsFunc(events, func(e session.Event) bool {
-		switch e.(type) {
-		case *session.Noted, *session.Paused, *session.RowBegun:
-			return false
-		}
-		return true
-	})
-}
-
-// loggedWords tells what was logged.
-func (s State) loggedWords(p *session.Piece, events []session.Event) string {
 	var said []string
-	for _, e := range events {
+	rows, row := false, 0 // whether it is more than a note or a place, and the row that was logged last, or corrected
+	for _, e := range told {
 		switch e := e.(type) {
-		case *session.RowKnit:
-			said = append(said, s.rowWords(e))
 		case *session.Noted:
 			said = append(said, "noted")
+			continue
 		case *session.Paused:
 			said = append(said, keptWords(e.Stitch))
+			continue
 		case *session.RowBegun:
 			said = append(said, keptWords(e.Stitch))
+			continue
+		case *session.RowKnit:
+			row, said = e.Row, append(said, s.rowWords(e))
+		case *session.RowCorrected:
+			row, said = e.Row, append(said, newest(p))
 		default:
 			said = append(said, newest(p))
 		}
+		rows = true
 	}
-	return strings.Join(said, "; ")
+	if !rows {
+		s = s.staying(p)
+	} else {
+		s.rows += p.State.Row - before
+		s = s.fresh(p)
+		if row > 0 && row <= p.State.Row {
+			s.gaps = p.GapWords(row, p.LongGaps(row))
+		}
+	}
+	s = s.say("%s", strings.Join(said, "; "))
+	return s, s.effects
 }
 
 func keptWords(stitch int) string {

@@ -112,11 +112,7 @@ func soundCatches(t *rapid.T, s State) {
 		require.NotEqual(t, order[(m.Stitch-1)%len(order)].Yarn, m.Yarn)
 		require.True(t, i == 0 || marks[i-1].Compare(m) < 0)
 	}
-	past := s.past
-	if s.aside != nil {
-		past = s.aside.past
-	}
-	if len(past) == 0 {
+	if len(s.work().past) == 0 {
 		require.Empty(t, s.changed())
 	}
 }

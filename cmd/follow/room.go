@@ -75,13 +75,14 @@ func (s State) finished(most int) []document.Under {
 	return below
 }
 
-// strip lays a strip out to the room, what is worked of it stepped back.
+// strip lays a strip out to the room, what is worked of it stepped back. A row of one run without a
+// catch has nothing to find in it.
 func (s State) strip(r room, strip document.Strip) document.Strip {
-	if !r.laid {
+	if !r.laid || strip.Optional {
 		return strip
 	}
 	strip.Least, strip.Most, strip.High, strip.Below = r.least, most, r.large, r.under
-	strip.Ruler, strip.Optional = true, false
+	strip.Ruler = true
 	if worked := s.place(); worked > 0 && worked < s.sheet.Total && !s.looking() {
 		strip.Worked = make([]bool, len(strip.Cells))
 		for _, st := range s.sheet.Order[:s.sheet.Pattern(worked+1)] {

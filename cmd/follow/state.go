@@ -58,10 +58,9 @@ type State struct {
 	step int // the stretch of the row to work that is on the screen, from 0 over all repeats
 	top  int // lines scrolled away
 
-	change          // of the row to work
-	past   []change // what held before each change, the latest last
-	aside  *aside   // while a row below is corrected: what holds of the row to work
-	under  mode     // what is read over this mode ends in it
+	making         // of the row on the screen where its catches can be changed, else of the row to work
+	aside  *making // of the row to work while a row below is corrected
+	under  mode    // what is read over this mode ends in it
 	pick   pick
 	line   typed
 
@@ -94,7 +93,7 @@ func (s State) fresh(p *session.Piece) State {
 		s.armed = s.now
 	}
 	s.piece, s.mode = p, knitting
-	s.change, s.past, s.pick, s.aside = change{}, nil, pick{}, nil
+	s.making, s.pick, s.aside = making{}, pick{}, nil
 	s.step, s.gaps, s.tangles = 0, nil, p.NewTurns()
 	s = s.show(s.toWork())
 	if !s.ended() {

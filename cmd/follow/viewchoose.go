@@ -8,6 +8,7 @@ import (
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
+	"strandwise/floats"
 	"strandwise/session"
 )
 
@@ -15,14 +16,16 @@ import (
 // them, the chosen one in the middle of those that fit, with what became of each, and
 // last tells the row. Aloud the chosen one is all.
 func (s State) choices(look paint.Look) []document.Block {
-	families := s.families()
-	if len(families) == 0 {
-		return append([]document.Block{line(document.Usual, "%s", s.noCatch())}, s.read(look)...)
-	}
-	at, scope := s.pick.at, line(document.Strong, "%s", s.scope(families[s.pick.at]))
+	families, at, row := s.families(), s.pick.at, answer.GlanceBlocks(s.sheet, false)[:1]
 	if look.Plain {
-		words := fmt.Sprintf("catch %d of %d: %s", at+1, len(families), s.familyWords(families[at]))
-		return []document.Block{line(document.Usual, "%s", words), scope}
+		row = nil
+	}
+	if len(families) == 0 {
+		return append([]document.Block{line(document.Usual, "%s", s.noCatch())}, row...)
+	}
+	scope := line(document.Strong, "%s", s.scope(families[at]))
+	if look.Plain {
+		return []document.Block{line(document.Usual, "catch %d of %d: %s", at+1, len(families), s.familyWords(families[at])), scope}
 	}
 	blocks := []document.Block{line(document.Quiet, "which catch was made otherwise?"), s.chosenStrip(families[at])}
 	around := 4
@@ -44,36 +47,19 @@ func (s State) choices(look paint.Look) []document.Block {
 	if to < len(families) {
 		blocks = append(blocks, line(document.Quiet, "  (%d after)", len(families)-to))
 	}
-	return append(append(blocks, scope), s.read(look)...)
+	return append(append(blocks, scope), row...)
 }
 
 // narrow is a screen too narrow for many lines: our choice.
 const narrow = 60
-
-// read is the row for a glance where it is read.
-func (s State) read(look paint.Look) []document.Block {
-	if look.Plain {
-		return nil
-	}
-	return answer.GlanceBlocks(s.sheet, false)[:1]
-}
 
 // chosenStrip draws the row, or the piece of it with the chosen catch, with letters under
 // the stitches as the catches are made now, and the chosen one pointed at. A missed one that is
 // chosen is pointed at where it was planned.
 func (s State) chosenStrip(f family) document.Block {
 	strip := answer.StripOf(s.sheet)
-	strip.Signs, strip.Chosen = make([][]string, len(strip.Cells)), make([]bool, len(strip.Cells))
-	column := func(m session.Mark) int { return s.sheet.Order[s.sheet.Pattern(m.Stitch)].Column }
-	for _, c := range s.catches {
-		if c.missed() {
-			continue
-		}
-		sign := answer.Sign(s.sheet.Yarns, s.letterOf(c))
-		if here := &strip.Signs[column(c.at)]; !slices.Contains(*here, sign) {
-			*here = append(*here, sign)
-		}
-	}
+	strip.Signs = s.signs(s.catches, func(floats.Place) bool { return true })
+	strip.Chosen = make([]bool, len(strip.Cells))
 	for _, i := range f.members {
 		c := s.catches[i]
 		if !s.meant(c) {
@@ -83,10 +69,29 @@ func (s State) chosenStrip(f family) document.Block {
 		if c.missed() {
 			m = c.plan
 		}
-		strip.Chosen[column(m)], strip.Only = true, column(m)+1
+		strip.Chosen[s.column(m)], strip.Only = true, s.column(m)+1
 	}
 	return strip
 }
+
+// signs is what stands under the stitches of the row, by column, where catches are shown as they are made in
+// the repeats shown.
+func (s State) signs(catches []catch, shown func(floats.Place) bool) [][]string {
+	signs := make([][]string, len(s.sheet.Strips.Row))
+	for _, c := range catches {
+		if c.missed() || !shown(s.sheet.PlaceOf(c.at.Stitch)) {
+			continue
+		}
+		here := &signs[s.column(c.at)]
+		if sign := answer.Sign(s.sheet.Yarns, s.letterOf(c)); !slices.Contains(*here, sign) {
+			*here = append(*here, sign)
+		}
+	}
+	return signs
+}
+
+// column is where the chart has a stitch of the row, from 0.
+func (s State) column(m session.Mark) int { return s.sheet.Order[s.sheet.Pattern(m.Stitch)].Column }
 
 // name is a catch as it is planned: "catch a (oat, stitch 9)".
 func (s State) name(f family) string {

@@ -2,11 +2,11 @@ package follow
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
+	"strandwise/floats"
 	"strandwise/session"
 )
 
@@ -27,7 +27,9 @@ func (s State) stretchView(r room) []document.Block {
 	}
 	if r.laid || s.o.By == ByRepeat {
 		strip := answer.StripOf(s.sheet)
-		strip.Signs = s.madeSigns(at)
+		strip.Signs = s.signs(s.work().catches, func(p floats.Place) bool {
+			return p.Block != at.block.Number || p.Repeat == at.repeat
+		})
 		blocks = append(blocks, s.strip(r, strip))
 	}
 	return append(blocks, s.aboutRow(r)...)
@@ -143,23 +145,4 @@ func (s State) following(most int) []document.Block {
 		blocks = append(blocks, line(document.Usual, "%s %s", text, phrase.Text()))
 	}
 	return blocks
-}
-
-// madeSigns is what stands under the stitches of the row while a repeat is worked: in its block
-// the catches as they are made in it.
-func (s State) madeSigns(at stretch) [][]string {
-	signs := slices.Clone(answer.StripOf(s.sheet).Signs)
-	if signs == nil {
-		signs = make([][]string, len(s.sheet.Strips.Row))
-	}
-	column := func(stitch int) int { return s.sheet.Order[s.sheet.InPattern(at.block.Number, stitch)].Column }
-	for stitch := range at.block.Order {
-		signs[column(stitch+1)] = nil
-	}
-	for _, r := range s.made(at) {
-		for _, c := range r.Catches {
-			signs[column(c.Stitch)] = append(signs[column(c.Stitch)], answer.Sign(s.sheet.Yarns, c.Letter))
-		}
-	}
-	return signs
 }

@@ -124,16 +124,14 @@ func telling(which func(*session.Otherwise) *string) func(State, string) (State,
 		case s.ended():
 			return s, &WordError{s.endWords(), "undo"}
 		}
-		o := s.otherwise
+		_, o := s.Pending()
 		to := which(&o)
 		*to = strings.TrimPrefix(*to+","+list, ",")
 		changes, err := s.piece.Otherwise(o)
 		if err != nil {
 			return s, err
 		}
-		s = s.changedTo(asTold(s.piece.Shown(s.toWork()), changes))
-		s.otherwise = o
-		return s.show(s.toWork()), nil
+		return s.changedTo(asTold(s.piece.Shown(s.toWork()), changes)).show(s.toWork()), nil
 	}
 }
 

@@ -11,8 +11,8 @@
 // What a press is. Each has a number of its own, kept with what it logged (session.Pressed): one that is
 // sent again, by a browser, a script, or after the program was killed and started anew, counts once.
 //
-// What is kept. Only the hashes of cookies, in a file beside the store, so that open pages go on after a
-// crash; an end that was asked for removes it.
+// What is kept. The hashes of cookies, and catches told and not logged yet, in a file beside the store, so
+// that open pages go on after a crash; an end that was asked for removes it.
 //
 // One lock holds all: sittings, keys and the store behind them are used by one request at a time.
 package page

@@ -12,6 +12,9 @@ import (
 	"os"
 	"path/filepath"
 	"time"
+
+	"strandwise/cmd/follow"
+	"strandwise/session"
 )
 
 // hash is what is kept of a secret.
@@ -71,11 +74,18 @@ func (s *Server) enter(w http.ResponseWriter, r *http.Request) {
 // lasting is how long after a crash pages may go on.
 const lasting = 8 * time.Hour
 
-// kept is the file that lets pages go on: no cookie can be made of it.
+// kept is the file that lets pages go on, as JSON: no cookie can be made of it.
 type kept struct {
-	Port   string   `json:"port"`
-	Cookie string   `json:"cookie"`
-	Seats  []string `json:"seats"` // hashes of the cookies
+	Port   string     `json:"port"`
+	Cookie string     `json:"cookie"`
+	Seats  []keptSeat `json:"seats"`
+}
+
+// keptSeat is a sitting: the hash of its cookie, and what was said of a row's catches and is not logged yet.
+type keptSeat struct {
+	Hash    string            `json:"hash"`
+	Row     int               `json:"row"`
+	Catches session.Otherwise `json:"catches"`
 }
 
 // readKept reads the file, where it is there and not too old.
@@ -102,12 +112,21 @@ func (s *Server) takeUp() error {
 		return nil
 	}
 	s.cookie = k.Cookie
-	for _, text := range k.Seats {
+	for _, old := range k.Seats {
 		var h hash
-		if n, err := hex.Decode(h[:], []byte(text)); err != nil || n != len(h) {
+		if len(old.Hash) != hex.EncodedLen(len(h)) {
+			continue
+		}
+		if _, err := hex.Decode(h[:], []byte(old.Hash)); err != nil {
 			continue
 		}
 		if err := s.sit(h); err != nil {
+			return err
+		}
+		resume := func(f follow.State, _ time.Time) (follow.State, follow.Effects) {
+			return f.Resumed(old.Row, old.Catches), follow.Effects{}
+		}
+		if err := s.seats[h].Press("", resume); err != nil {
 			return err
 		}
 	}
@@ -123,8 +142,9 @@ func (s *Server) port() string {
 // keep writes the file. Where that fails pages end with the program, and nothing else is lost.
 func (s *Server) keep() {
 	k := kept{Port: s.port(), Cookie: s.cookie}
-	for h := range s.seats {
-		k.Seats = append(k.Seats, hex.EncodeToString(h[:]))
+	for h, at := range s.seats {
+		row, catches := at.State().Pending()
+		k.Seats = append(k.Seats, keptSeat{hex.EncodeToString(h[:]), row, catches})
 	}
 	text, _ := json.Marshal(k)                                 // of strings: it cannot fail
 	f, err := os.CreateTemp(filepath.Dir(s.o.Kept), ".page-*") // 0600
@@ -136,9 +156,6 @@ func (s *Server) keep() {
 		_ = os.Remove(f.Name())
 	}
 }
-
-// stillOpen marks the file as young.
-func (s *Server) stillOpen() { _ = os.Chtimes(s.o.Kept, s.o.Now(), s.o.Now()) }
 
 // forget removes the file.
 func (s *Server) forget() error {

@@ -173,7 +173,7 @@ func (s *Server) once(at *seat, number string, move Move, onPage bool, seen uint
 	}
 	at.presses = append(at.presses[max(0, len(at.presses)-mostPresses):], number)
 	at.wake()
-	s.stillOpen()
+	s.keep()
 	if at.State().Piece().State.LastSeq == before {
 		return nil
 	}
@@ -220,21 +220,24 @@ func (s *Server) Tick() {
 	}
 }
 
-// End ends all sittings, each keeping its place, and forgets their cookies.
-func (s *Server) End() error {
+// End ends all sittings, each keeping its place, and forgets their cookies. It is done within whole, which
+// lets nothing interrupt it.
+func (s *Server) End(whole func(func() error) error) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	for _, at := range s.seats {
-		leave := func(f follow.State, _ time.Time) (follow.State, follow.Effects) { return f.Hangup() }
-		if err := at.Reload(); err != nil {
-			return err
+	return whole(func() error {
+		for _, at := range s.seats {
+			leave := func(f follow.State, _ time.Time) (follow.State, follow.Effects) { return f.Hangup() }
+			if err := at.Reload(); err != nil {
+				return err
+			}
+			if err := at.Press("", leave); err != nil {
+				return err
+			}
 		}
-		if err := at.Press("", leave); err != nil {
-			return err
-		}
-	}
-	s.seats = map[hash]*seat{}
-	return s.forget()
+		s.seats = map[hash]*seat{}
+		return s.forget()
+	})
 }
 
 // wake tells the pages of a seat that there is something new.
