@@ -2,14 +2,18 @@ package answer
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/chart"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/knitted"
+	"strandwise/floats"
+	"strandwise/session"
 
 	d "strandwise/cmd/document"
 )
@@ -51,6 +55,56 @@ func placesOf(shapes []draw.Shape, class string) map[string]bool {
 	}
 	return places
 }
+
+// The page of a replan shows before what goes and after what comes, in every row and repeat, and
+// all else in both.
+func TestReplanIsDrawnBeforeAndAfter(t *testing.T) {
+	gone, come := 0, 0
+	for seed := range uint64(30) {
+		before := knitted.Random(seed).Knit(t)
+		state, err := before.State.With(&session.Replanned{Limit: max(2, before.State.Setup.Limit-2)})
+		require.NoError(t, err)
+		charts := map[[32]byte]*chart.Chart{}
+		for i, part := range before.Layout.Parts {
+			for j, block := range part.Blocks() {
+				charts[block.Hash] = before.Layout.Blocks[i][j]
+			}
+		}
+		layout, err := state.Lay(func(hash [32]byte) (*chart.Chart, error) { return charts[hash], nil })
+		require.NoError(t, err)
+		task := state.Task()
+		task.Effort = 1
+		plan, err := floats.MakePlan(t.Context(), layout.Fabric, task)
+		require.NoError(t, err)
+		a := NewReplan(before, &session.Piece{State: state, Layout: layout, Schedule: session.NewSchedule(plan, len(layout.Fabric.Rows))}, true)
+		drawn := catchesDrawn(t, a.Page().Blocks)
+		var goes, comes int
+		for _, row := range a.Differences {
+			goes, comes = goes+len(row.Gone), comes+len(row.Come)
+		}
+		assert.Equal(t, goes, alone(drawn["Before:"], drawn["After:"]), "seed %d", seed)
+		assert.Equal(t, comes, alone(drawn["After:"], drawn["Before:"]), "seed %d", seed)
+		gone, come = gone+goes, come+comes
+	}
+	assert.Positive(t, gone)
+	assert.Positive(t, come)
+}
+
+// alone counts what is in one and not in the other, but for the letters, which follow the row.
+func alone(one, other map[string]bool) (n int) {
+	there := map[string]bool{}
+	for place := range other {
+		there[letterOf.ReplaceAllString(place, "")] = true
+	}
+	for place := range one {
+		if !there[letterOf.ReplaceAllString(place, "")] {
+			n++
+		}
+	}
+	return n
+}
+
+var letterOf = regexp.MustCompile(`letter\w* `)
 
 // Each row made otherwise is drawn as its sheet showed it and as it was made, whole and cut to the
 // repeat in which something changed first.

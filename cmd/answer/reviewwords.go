@@ -122,7 +122,7 @@ func (a *Review) yarns() d.Items {
 		if n == 1 {
 			continue // of a stitch that is caught once nothing is to be seen
 		}
-		list.Items = append(list.Items, d.Item{Text: d.Named(m.Part, fmt.Sprintf(": most in its %s %d, %s on one stitch", a.word(), row, d.Counted(n, "catch")))})
+		list.Items = append(list.Items, d.Item{Text: d.Named(m.Part, fmt.Sprintf(" row %d: most on one stitch, %s", row, d.Counted(n, "catch")))})
 	}
 	return list
 }
