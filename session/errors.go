@@ -61,13 +61,3 @@ func (e *RefusedError) instead(format string, args ...any) *RefusedError {
 func refuseNotCastOn() error {
 	return refuse(NotCastOn, "the piece is not cast on yet; begin with a cast-on")
 }
-
-// refuseAllWorked is for a piece without a row left to work.
-func (s *State) refuseAllWorked() error {
-	return refuse(AllWorked, "all %s are worked; bind off, or rip back to work some again", plural(s.Total(), s.rowWord()))
-}
-
-// refuseSameHold is for a hold that is in force as it is.
-func (g Grip) refuseSameHold() error {
-	return refuse(SameHold, "nothing changes: it is hold %s, carry %s, %s, dominant %s already", g.Hold, g.Carry, g.Method, g.Dominant)
-}

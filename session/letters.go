@@ -8,6 +8,16 @@ import (
 	"strandwise/floats"
 )
 
+// Catch is a catch of one repeat as a row shows it.
+type Catch struct {
+	Letter string // by which it is known in its row; empty for an extra one
+	Block  int    // its number; 0 in rows of one block
+	Stitch int    // in the repeat, from 1
+	Yarn   int    // the yarn caught
+	Twist  bool   // just before its stitch, not on it
+	Moved  bool   // of a row to come: not where the plan had it
+}
+
 // place is where the catch is in its repeat.
 func (c Catch) place() floats.Place { return floats.Place{Block: c.Block, Stitch: c.Stitch} }
 

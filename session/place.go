@@ -1,7 +1,6 @@
 package session
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -15,18 +14,6 @@ func (p *Piece) PlaceOf(row, stitch int) floats.Place { return p.Row(row).PlaceO
 // PlaceWords tells a stitch of a row: "repeat 3, stitch 9", or "stitch 9" where the row has
 // one repeat; with blocks "block 2, repeat 3, stitch 9".
 func (p *Piece) PlaceWords(row, stitch int) string { return placeWords(p.Row(row).Course, stitch) }
-
-func placeWords(row *floats.Course, stitch int) string {
-	at := row.PlaceOf(stitch)
-	words := fmt.Sprintf("stitch %d", at.Stitch)
-	if row.Block(at.Block).Repeats > 1 {
-		words = fmt.Sprintf("repeat %d, %s", at.Repeat, words)
-	}
-	if at.Block > 0 {
-		words = fmt.Sprintf("block %d, %s", at.Block, words)
-	}
-	return words
-}
 
 var placeForm = regexp.MustCompile(`^(?:(\d{1,3})/)?(\d{1,7})?(?:@(\d{1,7}))?$`)
 

@@ -228,3 +228,8 @@ func (s *State) Entry(seq uint64) (e Entry, ok bool) {
 	}
 	return s.entries[i], true
 }
+
+// refuseAllWorked is for a piece without a row left to work.
+func (s *State) refuseAllWorked() error {
+	return refuse(AllWorked, "all %s are worked; bind off, or rip back to work some again", plural(s.Total(), s.rowWord()))
+}
