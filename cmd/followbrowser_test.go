@@ -244,7 +244,7 @@ func TestThePageCanBeReadAndTapped(t *testing.T) {
 			if (!e.innerText.trim() && !e.labels?.length) found.push('no name: ' + e.outerHTML.slice(0, 60));
 		}
 		for (const e of document.querySelectorAll('body *')) {
-			if (![...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) || !e.getClientRects().length || ['SCRIPT', 'STYLE', 'OPTION'].includes(e.tagName)) continue;
+			if (![...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) || !e.getClientRects().length || ['SCRIPT', 'STYLE', 'OPTION'].includes(e.tagName) || e.closest('svg')) continue;
 			const [a, b] = [luminance(getComputedStyle(e).color), luminance(ground(e))].sort((x, y) => y - x);
 			if ((a + 0.05) / (b + 0.05) < 4.5) found.push('contrast: ' + e.outerHTML.slice(0, 80));
 		}

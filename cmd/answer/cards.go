@@ -217,7 +217,7 @@ func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 		if motion.Known = m.told[key]; !m.latest[key] {
 			blocks = append(blocks, MotionBlocks(s, &motion, !motion.Known)...)
 			if !motion.Known {
-				blocks = append(blocks, d.Picture{Drawing: draw.Motion(motion.Motion, motion.Way, MotionTitle(s, &motion), true)})
+				blocks = append(blocks, MotionPicture(s, &motion))
 			}
 		}
 		m.told[key] = true

@@ -7,6 +7,7 @@ import (
 
 	"strandwise/chart"
 	"strandwise/cmd/document"
+	"strandwise/cmd/draw"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
@@ -291,6 +292,11 @@ func MotionBlocks(s *session.Sheet, m *session.SheetMotion, full bool) []documen
 		return document.Line{Label: "  ", Text: document.Words(note), Tone: document.Quiet}
 	})
 	return append(blocks, notes...)
+}
+
+// MotionPicture is the drawing of a motion of a row, which stands beside its words.
+func MotionPicture(s *session.Sheet, m *session.SheetMotion) document.Block {
+	return document.Picture{Drawing: draw.Motion(m.Motion, m.Way, MotionTitle(s, m), true)}
 }
 
 // MotionTitle names what a motion does: "weave oat, left hand".

@@ -70,7 +70,10 @@ func (s State) Scene(look paint.Look) Scene {
 		scene.Scope, scene.Repeats = s.scope(families[s.pick.at]), s.repeatsOf(families[s.pick.at])
 	}
 	if s.sheet != nil && s.mode == knitting {
-		scene.Motions.Blocks = s.motionBlocks(true)
+		for i := range s.sheet.Motions {
+			m := &s.sheet.Motions[i]
+			scene.Motions.Blocks = append(append(scene.Motions.Blocks, answer.MotionBlocks(s.sheet, m, true)...), answer.MotionPicture(s.sheet, m))
+		}
 		scene.NewMotion = slices.ContainsFunc(s.sheet.Motions, func(m session.SheetMotion) bool { return !m.Known })
 	}
 	return scene

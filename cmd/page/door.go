@@ -17,10 +17,11 @@ import (
 	"strandwise/session"
 )
 
-// hash is what is kept of a secret.
-type hash [sha256.Size]byte
-
-func hashOf(secret string) hash { return sha256.Sum256([]byte(secret)) }
+// hashOf is what is kept of a secret.
+func hashOf(secret string) string {
+	sum := sha256.Sum256([]byte(secret))
+	return hex.EncodeToString(sum[:])
+}
 
 // newSecret is 128 random bits in hexadecimal figures.
 func newSecret() string {
@@ -113,20 +114,13 @@ func (s *Server) takeUp() error {
 	}
 	s.cookie = k.Cookie
 	for _, old := range k.Seats {
-		var h hash
-		if len(old.Hash) != hex.EncodedLen(len(h)) {
-			continue
-		}
-		if _, err := hex.Decode(h[:], []byte(old.Hash)); err != nil {
-			continue
-		}
-		if err := s.sit(h); err != nil {
+		if err := s.sit(old.Hash); err != nil {
 			return err
 		}
 		resume := func(f follow.State, _ time.Time) (follow.State, follow.Effects) {
 			return f.Resumed(old.Row, old.Catches), follow.Effects{}
 		}
-		if err := s.seats[h].Press("", resume); err != nil {
+		if err := s.seats[old.Hash].Press("", resume); err != nil {
 			return err
 		}
 	}
@@ -144,7 +138,7 @@ func (s *Server) keep() {
 	k := kept{Port: s.port(), Cookie: s.cookie}
 	for h, at := range s.seats {
 		row, catches := at.State().Pending()
-		k.Seats = append(k.Seats, keptSeat{hex.EncodeToString(h[:]), row, catches})
+		k.Seats = append(k.Seats, keptSeat{h, row, catches})
 	}
 	text, _ := json.Marshal(k)                                 // of strings: it cannot fail
 	f, err := os.CreateTemp(filepath.Dir(s.o.Kept), ".page-*") // 0600

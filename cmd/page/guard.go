@@ -124,14 +124,8 @@ func (s *Server) waits(address string) bool { return s.o.Now().Before(s.wrong[ad
 
 // slow makes an address wait after a wrong key.
 func (s *Server) slow(address string) {
-	if len(s.wrong) >= mostSlowed { // those that may go on are forgotten, else whoever waits least
-		soonest := ""
-		for other, w := range s.wrong {
-			if soonest == "" || w.until.Before(s.wrong[soonest].until) {
-				soonest = other
-			}
-		}
-		delete(s.wrong, soonest)
+	if len(s.wrong) >= mostSlowed {
+		clear(s.wrong)
 	}
 	w := s.wrong[address]
 	w.wrong++

@@ -40,10 +40,10 @@ type Options struct {
 // Server serves the pages of one piece.
 type Server struct {
 	o      Options
-	mu     sync.Mutex // holds all below, and whatever the options lead to
-	cookie string     // its name, chosen at random
-	keys   map[hash]bool
-	seats  map[hash]*seat
+	mu     sync.Mutex       // holds all below, and whatever the options lead to
+	cookie string           // its name, chosen at random
+	keys   map[string]bool  // hashes of those that are not spent
+	seats  map[string]*seat // by the hash of the cookie
 	wrong  map[string]slowed
 }
 
@@ -62,7 +62,7 @@ const mostSeats = 16
 // New makes a server. Pages that were open when the program was killed go on where its file is no older than
 // lasting.
 func New(o Options) (*Server, error) {
-	s := &Server{o: o, cookie: "strandwise-" + newSecret()[:8], keys: map[hash]bool{}, seats: map[hash]*seat{}, wrong: map[string]slowed{}}
+	s := &Server{o: o, cookie: "strandwise-" + newSecret()[:8], keys: map[string]bool{}, seats: map[string]*seat{}, wrong: map[string]slowed{}}
 	return s, s.takeUp()
 }
 
@@ -78,7 +78,7 @@ func (s *Server) Handler() http.Handler {
 }
 
 // sit begins a sitting under a cookie.
-func (s *Server) sit(cookie hash) error {
+func (s *Server) sit(cookie string) error {
 	sitting, err := s.o.Sit()
 	if err == nil {
 		s.seats[cookie] = &seat{Seat: sitting, form: newSecret(), pages: map[chan struct{}]bool{}}
@@ -235,7 +235,7 @@ func (s *Server) End(whole func(func() error) error) error {
 				return err
 			}
 		}
-		s.seats = map[hash]*seat{}
+		s.seats = map[string]*seat{}
 		return s.forget()
 	})
 }

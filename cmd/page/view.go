@@ -75,7 +75,27 @@ func (at *seat) view() view {
 			v.Scene.Document.Blocks[i] = Strip{strip, p.Layout.Fabric.Yarns, v.Scene.Caught}
 		}
 	}
+	for i, b := range v.Scene.Motions.Blocks {
+		if picture, is := b.(document.Picture); is {
+			v.Scene.Motions.Blocks[i] = pictured(picture, i)
+		}
+	}
 	return v
+}
+
+// Picture is a drawing as it stands in the page.
+type Picture struct {
+	document.Picture
+	SVG template.HTML
+}
+
+// pictured draws a picture; writing into memory does not fail, and names in it are escaped.
+func pictured(p document.Picture, number int) Picture {
+	var b bytes.Buffer
+	if err := p.Drawing.SVG(&b, fmt.Sprintf("motion%d", number)); err != nil {
+		panic("page: " + err.Error())
+	}
+	return Picture{p, template.HTML(b.String())}
 }
 
 // yarnStyle gives each yarn of a piece its color, and black or white on it, whichever is read better.
