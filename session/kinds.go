@@ -5,32 +5,32 @@ var kinds = [...]struct {
 	word  string
 	event func() Event
 }{
-	KindCastOn:       {"cast on", of[CastOn]},
-	KindRowKnit:      {"row knitted", of[RowKnit]},
-	KindRipped:       {"ripped back", of[Ripped]},
-	KindHoldChanged:  {"hold changed", of[HoldChanged]},
-	KindNoted:        {"note", of[Noted]},
-	KindPaused:       {"paused", of[Paused]},
-	KindBoundOff:     {"bound off", of[BoundOff]},
-	KindUndone:       {"undone", of[Undone]},
-	KindRedone:       {"redone", of[Redone]},
-	KindReplanned:    {"replanned", of[Replanned]},
-	KindRenamed:      {"renamed", of[Renamed]},
-	KindYarnUsed:     {"yarn used", of[YarnUsed]},
-	KindBallNoted:    {"ball noted", of[BallNoted]},
-	KindNoteClosed:   {"note closed", of[NoteClosed]},
-	KindRowChanged:   {"row knitted", of[RowKnit]},
-	KindRowBegun:     {"row begun", of[RowBegun]},
-	KindTogether:     {"logged together", of[Together]},
-	KindLowerSet:     {"lower place told", of[LowerSet]},
-	KindRowCorrected: {"row corrected", of[RowCorrected]},
-	KindBallsCleared: {"balls forgotten", of[BallsCleared]},
-	KindCastOnBlocks: {"cast on", of[CastOn]},
-	KindNewBlocks:    {"replanned", of[Replanned]},
-	KindPressed:      {"pressed", of[Pressed]},
+	KindCastOn:       {"cast on", newEvent[CastOn]},
+	KindRowKnit:      {"row knitted", newEvent[RowKnit]},
+	KindRipped:       {"ripped back", newEvent[Ripped]},
+	KindHoldChanged:  {"hold changed", newEvent[HoldChanged]},
+	KindNoted:        {"note", newEvent[Noted]},
+	KindPaused:       {"paused", newEvent[Paused]},
+	KindBoundOff:     {"bound off", newEvent[BoundOff]},
+	KindUndone:       {"undone", newEvent[Undone]},
+	KindRedone:       {"redone", newEvent[Redone]},
+	KindReplanned:    {"replanned", newEvent[Replanned]},
+	KindRenamed:      {"renamed", newEvent[Renamed]},
+	KindYarnUsed:     {"yarn used", newEvent[YarnUsed]},
+	KindBallNoted:    {"ball noted", newEvent[BallNoted]},
+	KindNoteClosed:   {"note closed", newEvent[NoteClosed]},
+	KindRowChanged:   {"row knitted", newEvent[RowKnit]},
+	KindRowBegun:     {"row begun", newEvent[RowBegun]},
+	KindTogether:     {"logged together", newEvent[Together]},
+	KindLowerSet:     {"lower place told", newEvent[LowerSet]},
+	KindRowCorrected: {"row corrected", newEvent[RowCorrected]},
+	KindBallsCleared: {"balls forgotten", newEvent[BallsCleared]},
+	KindCastOnBlocks: {"cast on", newEvent[CastOn]},
+	KindNewBlocks:    {"replanned", newEvent[Replanned]},
+	KindPressed:      {"pressed", newEvent[Pressed]},
 }
 
-func of[E any, P interface {
+func newEvent[E any, P interface {
 	*E
 	Event
 }]() Event {
