@@ -81,7 +81,7 @@ func (h *harvest) element(e element) {
 		return
 	}
 	if info, uid, ok := decodeInfo(e.value); ok && bytes.Equal(e.key, keyInfo) {
-		r, crc := h.of(uid), crcOf(e.value)
+		r, crc := h.remainsOf(uid), crcOf(e.value)
 		if len(r.infos) == 0 {
 			r.first = crc
 		}
@@ -93,7 +93,7 @@ func (h *harvest) element(e element) {
 	}
 }
 
-func (h *harvest) of(uid UID) *remains {
+func (h *harvest) remainsOf(uid UID) *remains {
 	if h.pieces[uid] == nil {
 		h.pieces[uid] = &remains{
 			listed: listed{pieceHead: pieceHead{UID: uid}},
@@ -104,7 +104,7 @@ func (h *harvest) of(uid UID) *remains {
 }
 
 func (h *harvest) event(e rawEvent) {
-	r := h.of(e.uid)
+	r := h.remainsOf(e.uid)
 	if r.has(e.Seq, e.CRC) {
 		return
 	}
@@ -114,7 +114,7 @@ func (h *harvest) event(e rawEvent) {
 
 // head keeps the furthest end, unless the store itself still promises one.
 func (h *harvest) head(head listed) {
-	r := h.of(head.UID)
+	r := h.remainsOf(head.UID)
 	if r.sure {
 		return
 	}

@@ -59,7 +59,7 @@ func (tx *Tx) Records(id PieceID) iter.Seq2[Record, error] {
 }
 
 // each is the loop of Records; it ends with the first fault, or where it is broken off.
-func (p piece) each(yield func(Record) bool) error {
+func (p openPiece) each(yield func(Record) bool) error {
 	at := Mark{}
 	c := p.log.Cursor()
 	for k, v := c.First(); k != nil; k, v = c.Next() {

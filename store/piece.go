@@ -82,7 +82,7 @@ func (tx *Tx) newPiece(asked PieceID, uid UID, info []byte) (PieceID, error) {
 		return 0, err
 	}
 	h := listed{id: PieceID(n), pieceHead: pieceHead{UID: uid}}
-	return h.id, tx.putInfo(piece{listed: h, bucket: b}, info)
+	return h.id, tx.putInfo(openPiece{listed: h, bucket: b}, info)
 }
 
 // Info is what was kept with a piece; valid only inside the Tx.
@@ -112,7 +112,7 @@ func (tx *Tx) SetInfo(id PieceID, info []byte) error {
 }
 
 // putInfo writes an info value and its checksum into the head.
-func (tx *Tx) putInfo(p piece, info []byte) error {
+func (tx *Tx) putInfo(p openPiece, info []byte) error {
 	value := encode(keyInfo, infoHead{valueFormat, p.UID}, info)
 	p.Info = crcOf(value)
 	if err := tx.putHead(p.listed); err != nil {
@@ -133,12 +133,12 @@ func (tx *Tx) RemovePiece(id PieceID) error {
 	return tx.btx.Bucket(bucketHeads).Delete(key(uint64(id)))
 }
 
-type piece struct {
+type openPiece struct {
 	listed
 	bucket, log *bbolt.Bucket
 }
 
-func (tx *Tx) piece(id PieceID) (p piece, err error) {
+func (tx *Tx) piece(id PieceID) (p openPiece, err error) {
 	if p.listed, err = tx.head(id); err != nil {
 		return p, err
 	}
@@ -151,7 +151,7 @@ func (tx *Tx) piece(id PieceID) (p piece, err error) {
 }
 
 // logged finds a piece whose log's pages are sound.
-func (tx *Tx) logged(id PieceID) (piece, error) {
+func (tx *Tx) logged(id PieceID) (openPiece, error) {
 	p, err := tx.piece(id)
 	if err != nil {
 		return p, err
@@ -161,9 +161,9 @@ func (tx *Tx) logged(id PieceID) (piece, error) {
 }
 
 // changing finds a piece whose log is to be changed.
-func (tx *Tx) changing(id PieceID) (piece, error) {
+func (tx *Tx) changing(id PieceID) (openPiece, error) {
 	if err := tx.change(); err != nil {
-		return piece{}, err
+		return openPiece{}, err
 	}
 	return tx.logged(id)
 }

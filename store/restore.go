@@ -166,8 +166,8 @@ func (s *Store) compare(ctx context.Context, source *Store, r *Restored) error {
 		}
 	}
 	for _, g := range append(there, here...) {
-		before, isHere := of(here, g.UID)
-		after, isThere := of(there, g.UID)
+		before, isHere := tailOf(here, g.UID)
+		after, isThere := tailOf(there, g.UID)
 		told := slices.ContainsFunc(r.Changes, func(c Change) bool { return c.UID == g.UID })
 		if !told && (isHere != isThere || before != after) {
 			r.Changes = append(r.Changes, Change{g.UID, g.info, isHere, isThere, before.Seq, after.Seq})
@@ -176,8 +176,8 @@ func (s *Store) compare(ctx context.Context, source *Store, r *Restored) error {
 	return nil
 }
 
-// of finds where the log of a piece ends.
-func of(all []glimpse, uid UID) (tail Mark, there bool) {
+// tailOf finds where the log of a piece ends.
+func tailOf(all []glimpse, uid UID) (tail Mark, there bool) {
 	i := slices.IndexFunc(all, func(g glimpse) bool { return g.UID == uid })
 	if i < 0 {
 		return Mark{}, false

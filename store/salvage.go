@@ -133,7 +133,7 @@ func (s *Store) promises(ctx context.Context, h *harvest) bool {
 		return err
 	})
 	for _, head := range heads {
-		r := h.of(head.UID)
+		r := h.remainsOf(head.UID)
 		r.listed, r.sure = head, true
 	}
 	return err == nil
