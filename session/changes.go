@@ -36,14 +36,14 @@ func (c Changes) InOrder() Changes {
 
 // gone lists the marks shown that were not made, in order.
 func (c *Changes) gone() []Mark {
-	return ends(c.Missed, c.Moved, func(m Move) Mark { return m.From })
+	return withEnds(c.Missed, c.Moved, func(m Move) Mark { return m.From })
 }
 
 // come lists the marks made that were not shown, in order.
-func (c *Changes) come() []Mark { return ends(c.Extra, c.Moved, func(m Move) Mark { return m.To }) }
+func (c *Changes) come() []Mark { return withEnds(c.Extra, c.Moved, func(m Move) Mark { return m.To }) }
 
-// ends adds one end of each move to marks.
-func ends(marks []Mark, moved []Move, end func(Move) Mark) []Mark {
+// withEnds adds one end of each move to marks.
+func withEnds(marks []Mark, moved []Move, end func(Move) Mark) []Mark {
 	marks = slices.Clone(marks)
 	for _, m := range moved {
 		marks = append(marks, end(m))
@@ -103,11 +103,11 @@ func (c *Changes) fields(w *wire) {
 // compareLists is Compare for a row of which the lists are all that is known: catches
 // of one yarn are taken for catches of one strand.
 func compareLists(shown, used []Mark, reach int) Changes {
-	return compare(shown, used, reach, func(Mark) int { return 0 })
+	return changesFrom(shown, used, reach, func(Mark) int { return 0 })
 }
 
-// compare joins each missing mark with the first new one that it may have come to be.
-func compare(shown, used []Mark, reach int, strand func(Mark) int) Changes {
+// changesFrom joins each missing mark with the first new one that it may have come to be.
+func changesFrom(shown, used []Mark, reach int, strand func(Mark) int) Changes {
 	missed, added := without(shown, used, Mark.Compare), without(used, shown, Mark.Compare)
 	stayed := without(shown, missed, Mark.Compare)
 	between := func(a, b int, yarn int) bool {

@@ -20,14 +20,14 @@ func (e *Noted) validate(s *State) error {
 		return &FieldError{"note", "an empty text", "something to note"}
 	case len(e.Text) > maxNote:
 		return &FieldError{"note", fmt.Sprintf("%d bytes of text", len(e.Text)), fmt.Sprintf("at most %d", maxNote)}
-	case !utf8.ValidString(e.Text) || strings.ContainsFunc(e.Text, control):
+	case !utf8.ValidString(e.Text) || strings.ContainsFunc(e.Text, controlRune):
 		return &FieldError{"note", "a control character", "plain text"}
 	}
 	return checkBetween(s.rowWord()+" of the note", e.Row, 0, s.Total())
 }
 
-// control reports whether the rune could steer a terminal.
-func control(r rune) bool { return unseen(r) && r != '\n' && r != '\t' }
+// controlRune reports whether the rune could steer a terminal.
+func controlRune(r rune) bool { return unseen(r) && r != '\n' && r != '\t' }
 
 func (e *Noted) apply(s *State, at stamp) {
 	s.Notes = append(s.Notes, Note{Number: len(s.Notes) + 1, Seq: at.seq, At: at.at, Text: e.Text, Row: e.Row})

@@ -55,14 +55,14 @@ func (r Record) entry(e Event) Entry {
 type folding struct {
 	state   *State // as the steps that hold leave it
 	entries []Entry
-	holds   []step // the steps that hold, oldest first
-	taken   []step // those undone that can be redone, oldest first
-	until   uint64 // number of the last event that belongs to the newest step
+	holds   []loggedStep // the steps that hold, oldest first
+	taken   []loggedStep // those undone that can be redone, oldest first
+	until   uint64       // number of the last event that belongs to the newest step
 }
 
-// step is the events that one command logged, as indexes into the entries, both ends in. It is
+// loggedStep is the events that one command logged, as indexes into the entries, both ends in. It is
 // known by its first.
-type step struct {
+type loggedStep struct {
 	first, last int
 	before      *State // which it was logged on
 	after       *State // and which it left, of one that was undone
@@ -109,7 +109,7 @@ func (f *folding) next(i int) error {
 
 // begin begins a step, on a state of its own: what an event changes of it is copied before.
 func (f *folding) begin(i int) {
-	f.holds, f.taken = append(f.holds, step{first: i, before: f.state}), f.taken[:0]
+	f.holds, f.taken = append(f.holds, loggedStep{first: i, before: f.state}), f.taken[:0]
 	now := *f.state
 	f.state = &now
 }
@@ -130,7 +130,7 @@ func (f *folding) redo() {
 	f.state, f.holds, f.taken, f.until = top.after, append(f.holds, top), f.taken[:last], 0
 }
 
-func (f *folding) mark(s step, canceled bool) {
+func (f *folding) mark(s loggedStep, canceled bool) {
 	for i := s.first; i <= s.last; i++ {
 		f.entries[i].Canceled = canceled
 	}

@@ -108,7 +108,7 @@ func (n *noting) turned() {
 		side = "left"
 	}
 	for _, s := range n.YarnPlaces(n.row) {
-		if s.Yarn == first || s.Yarn == last || !works(n.Row(n.row-1), s.Yarn) {
+		if s.Yarn == first || s.Yarn == last || !rowWorks(n.Row(n.row-1), s.Yarn) {
 			continue
 		}
 		there, back := "over", "beneath"

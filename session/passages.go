@@ -93,7 +93,7 @@ func (p *Piece) Compare(row int, shown, used []Mark) Changes {
 		return Changes{}
 	}
 	all := p.passages(row)
-	return compare(shown, used, p.State.SegmentAt(row).Limit, func(m Mark) int { return all.under(m.Yarn, m.Stitch) })
+	return changesFrom(shown, used, p.State.SegmentAt(row).Limit, func(m Mark) int { return all.under(m.Yarn, m.Stitch) })
 }
 
 // Carried reports whether a yarn is carried behind a stitch of a row, so that it can be

@@ -15,20 +15,20 @@ type Piece struct {
 	Schedule *Schedule
 
 	planPeriods []planPeriod // which plans were in force when, once they are remembered
-	known       memo
+	known       pieceMemo
 }
 
-// memo is what follows from a state and a plan, as far as it was asked for.
-type memo struct {
+// pieceMemo is what follows from a state and a plan, as far as it was asked for.
+type pieceMemo struct {
 	state *State
 	plan  *Schedule
 	ahead [][]Mark        // the rows to come as they are shown
 	seats map[int]placing // by row, from 1
 }
 
-func (p *Piece) memo() *memo {
+func (p *Piece) memo() *pieceMemo {
 	if p.known.state != p.State || p.known.plan != p.Schedule {
-		p.known = memo{state: p.State, plan: p.Schedule, seats: map[int]placing{}}
+		p.known = pieceMemo{state: p.State, plan: p.Schedule, seats: map[int]placing{}}
 	}
 	return &p.known
 }
@@ -41,7 +41,7 @@ type placing struct {
 	share int    // the slot they share: that of the yarn used less
 }
 
-var empty = placing{slot: [2]int{-1, -1}}
+var noPlacing = placing{slot: [2]int{-1, -1}}
 
 // Row gives a row of the fabric. Rows count from 1.
 func (p *Piece) Row(row int) *floats.Row { return &p.Layout.Fabric.Rows[row-1] }

@@ -136,7 +136,7 @@ func (r *Review) addStrands(strands []Strand) {
 			}
 		}
 	}
-	r.Mending = over(strands)
+	r.Mending = gapsOver(strands)
 	sortByUrgency(r.Mending)
 }
 

@@ -87,7 +87,7 @@ func turnedStitch(stitch, n int, method floats.Method) int {
 func (p *Piece) giveBack(rows [][]Mark, changed []int) {
 	for len(changed) > 0 {
 		bad := map[int]bool{}
-		for _, g := range over(p.Strands(len(rows), func(row int) []Mark { return rows[row-1] })) {
+		for _, g := range gapsOver(p.Strands(len(rows), func(row int) []Mark { return rows[row-1] })) {
 			bad[g.From.Row-1], bad[g.To.Row-1] = true, true
 		}
 		before := len(changed)

@@ -32,7 +32,7 @@ func (p *Piece) motions(row int, catches []Catch) []SheetMotion {
 	for _, c := range catches {
 		m := p.motionFor(row, p.stitchOf(row, c), c.Yarn)
 		m.Letters = []string{c.Letter}
-		motions = join(motions, m)
+		motions = joinMotion(motions, m)
 	}
 	for i := range motions {
 		motions[i].Known = p.knows(row, motions[i])
@@ -98,8 +98,8 @@ func (p *Piece) sharing(row, yarn, working int) int {
 	return chart.NoYarn
 }
 
-// join adds a motion, or its yarn and its letter to the same motion.
-func join(motions []SheetMotion, m SheetMotion) []SheetMotion {
+// joinMotion adds a motion, or its yarn and its letter to the same motion.
+func joinMotion(motions []SheetMotion, m SheetMotion) []SheetMotion {
 	for i := range motions {
 		if !motions[i].like(m) {
 			continue

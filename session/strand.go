@@ -133,10 +133,10 @@ func (p *Piece) LengthOf(g Gap) float64 {
 
 // OverLimit lists the gaps over the limit of all finished rows, in the order of their strands. It
 // takes time linear in the stitches of the piece.
-func (p *Piece) OverLimit() []Gap { return over(p.Strands(p.State.Row, p.used)) }
+func (p *Piece) OverLimit() []Gap { return gapsOver(p.Strands(p.State.Row, p.used)) }
 
-// over gives the gaps of strands that are over their limit.
-func over(strands []Strand) []Gap {
+// gapsOver gives the gaps of strands that are over their limit.
+func gapsOver(strands []Strand) []Gap {
 	var gaps []Gap
 	for _, st := range strands {
 		for _, g := range st.Gaps {
@@ -166,5 +166,5 @@ func (p *Piece) LongGaps(row int) []Gap {
 			strands = append(strands, s.strand(fl))
 		}
 	}
-	return over(strands)
+	return gapsOver(strands)
 }

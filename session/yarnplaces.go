@@ -44,7 +44,7 @@ func (p *Piece) YarnPlaces(row int) []YarnPlace {
 // only where its own yarns do not decide, so few rows of a long piece are looked at.
 func (p *Piece) placed(row int) placing {
 	if row < 1 {
-		return empty
+		return noPlacing
 	}
 	seats := p.memo().seats
 	s, known := seats[row]
@@ -57,7 +57,7 @@ func (p *Piece) placed(row int) placing {
 
 func (p *Piece) seat(row int) placing {
 	yarns := p.namedEarly(row, p.byUse(row))
-	s := empty
+	s := noPlacing
 	if len(yarns) == 1 {
 		below := p.placed(row - 1)
 		at := slices.Index(below.slot[:], yarns[0])
@@ -143,14 +143,14 @@ func (p *Piece) wantsDominant(row, yarn int) bool {
 	case DominantBackground:
 		return background
 	default:
-		if named := p.Layout.Fabric.Yarn([]rune(word)[0]); works(p.Row(row), named) {
+		if named := p.Layout.Fabric.Yarn([]rune(word)[0]); rowWorks(p.Row(row), named) {
 			return yarn == named
 		}
 		return !background
 	}
 }
 
-// works reports whether a yarn is worked in a row.
-func works(r *floats.Row, yarn int) bool {
+// rowWorks reports whether a yarn is worked in a row.
+func rowWorks(r *floats.Row, yarn int) bool {
 	return slices.ContainsFunc(r.InOrder(), func(s floats.Stitch) bool { return s.Yarn == yarn })
 }
