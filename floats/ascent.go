@@ -44,10 +44,10 @@ func inTurn[T any](list []T, k int, upward bool) T {
 	return list[len(list)-1-k]
 }
 
-// lower is the bound the shares give for a part, in units: each float's best path less all shares.
-func (a *ascent) lower(part []int) int64 {
+// lower is the bound the shares give for a component, in units: each float's best path less all shares.
+func (a *ascent) lower(component []int) int64 {
 	total := int64(0)
-	for _, i := range part {
+	for _, i := range component {
 		c := &a.md.choices[i]
 		a.w.set(c, a.cost[c.node:c.node+c.Length])
 		a.w.runBack()

@@ -53,8 +53,8 @@ func MakePlan(ctx context.Context, f *Fabric, t Task) (*Plan, error) {
 		s.meet(below)
 		below = s.md.catches(s.sets)
 		p.Catches = append(p.Catches, below...)
-		for _, part := range s.md.parts() {
-			p.Score += int(s.round.partCost(part) / unit)
+		for _, component := range s.md.components() {
+			p.Score += int(s.round.componentCost(component) / unit)
 		}
 		p.Bound += s.bound
 		lo = hi
@@ -75,7 +75,7 @@ func (f *Fabric) bandFrom(lo int) int {
 }
 
 // solver makes the plan of a band of rows: bound and prices by ascent, a first plan by
-// rounding, then part by part a better plan and the proof. Bounds of bands add up to one
+// rounding, then component by component a better plan and the proof. Bounds of bands add up to one
 // of the piece, since what catches of two bands cost each other is never below 0.
 type solver struct {
 	ctx    context.Context
@@ -95,18 +95,18 @@ func newSolver(ctx context.Context, f *Fabric, t Task, lo, hi int) *solver {
 }
 
 func (s *solver) run() error {
-	parts := s.md.parts()
-	if err := s.draft(parts); err != nil {
+	components := s.md.components()
+	if err := s.draft(components); err != nil {
 		return err
 	}
 	open := len(s.md.own)
 	// The smallest first: what is proven with few steps leaves them to what needs many.
-	slices.SortStableFunc(parts, func(a, b []int) int { return s.md.cellsOf(a) - s.md.cellsOf(b) })
-	for _, part := range parts {
-		if err := s.prove(part, open); err != nil {
+	slices.SortStableFunc(components, func(a, b []int) int { return s.md.cellsOf(a) - s.md.cellsOf(b) })
+	for _, component := range components {
+		if err := s.prove(component, open); err != nil {
 			return err
 		}
-		open -= s.md.cellsOf(part)
+		open -= s.md.cellsOf(component)
 	}
 	return nil
 }
@@ -115,7 +115,7 @@ func (s *solver) run() error {
 func (s *solver) meet(below []Catch) {
 	if low := s.md.priceBelow(below); len(low) > 0 {
 		s.round.improve(low, roundPasses)
-		s.round.copyPart(low, s.sets)
+		s.round.copyComponent(low, s.sets)
 	}
 }
 
@@ -129,7 +129,7 @@ func (s *solver) progress(half, done, of int) {
 }
 
 // draft finds prices and makes a plan that is allowed and good, without any proof.
-func (s *solver) draft(parts [][]int) error {
+func (s *solver) draft(components [][]int) error {
 	for i := range ascentSweeps {
 		if err := s.ctx.Err(); err != nil {
 			return err
@@ -137,38 +137,38 @@ func (s *solver) draft(parts [][]int) error {
 		s.progress(0, i, ascentSweeps)
 		s.ascent.sweep(i%2 == 0)
 	}
-	s.firstPlan(parts)
+	s.firstPlan(components)
 	return nil
 }
 
-// firstPlan rounds both ways and keeps, part by part, the better.
-func (s *solver) firstPlan(parts [][]int) {
+// firstPlan rounds both ways and keeps, component by component, the better.
+func (s *solver) firstPlan(components [][]int) {
 	s.sets = make(assignment, len(s.md.choices))
-	least := make([]int64, len(parts))
+	least := make([]int64, len(components))
 	for try, upward := range []bool{true, false} {
 		s.round.settle(s.ascent, upward)
-		for i, part := range parts {
-			s.round.improve(part, roundPasses)
-			if cost := s.round.partCost(part); try == 0 || cost < least[i] {
+		for i, component := range components {
+			s.round.improve(component, roundPasses)
+			if cost := s.round.componentCost(component); try == 0 || cost < least[i] {
 				least[i] = cost
-				s.round.copyPart(part, s.sets)
+				s.round.copyComponent(component, s.sets)
 			}
 		}
 	}
-	for _, part := range parts {
-		s.round.loadPart(part, s.sets)
+	for _, component := range components {
+		s.round.loadComponent(component, s.sets)
 	}
 }
 
-// prove improves one part of the plan and raises its bound. open is the cells of the parts not
+// prove improves one component of the plan and raises its bound. open is the cells of the components not
 // yet proven: each may take its share of the steps left, or a quarter of them. In a band so dense that
 // tables would be too large all keep the bound of the ascent.
-func (s *solver) prove(part []int, open int) error {
-	cells := s.md.cellsOf(part)
+func (s *solver) prove(component []int, open int) error {
+	cells := s.md.cellsOf(component)
 	effort := max(s.left*int64(cells)/int64(open), s.left/4, setupSteps*int64(cells))
-	lower := s.ascent.lower(part)
+	lower := s.ascent.lower(component)
 	if effort <= s.left && len(s.md.couplings) <= mostCouplings {
-		w := &work{s: s, part: part, effort: effort, proof: newProof(s.md, s.ascent, part, s.round.partCost(part))}
+		w := &work{s: s, component: component, effort: effort, proof: newProof(s.md, s.ascent, component, s.round.componentCost(component))}
 		w.tell = func(spent float64) {
 			s.progress(1, len(s.md.own)-open+int(float64(cells)*spent), len(s.md.own))
 		}
@@ -176,7 +176,7 @@ func (s *solver) prove(part []int, open int) error {
 			return err
 		}
 		s.left = max(0, s.left-w.proof.spent)
-		s.round.loadPart(part, s.sets)
+		s.round.loadComponent(component, s.sets)
 		if lower = w.proof.bound; w.proof.proven() {
 			lower = w.proof.best
 		}

@@ -95,8 +95,8 @@ func TestLargePieceInBands(t *testing.T) {
 	for i, set := range sets {
 		round.put(i, set)
 	}
-	for _, part := range whole.parts() {
-		score += round.partCost(part) / unit
+	for _, component := range whole.components() {
+		score += round.componentCost(component) / unit
 	}
 	assert.Equal(t, int(score), p.Score)
 	assert.LessOrEqual(t, p.Bound, p.Score)

@@ -2,7 +2,7 @@ package floats
 
 import "slices"
 
-// proof closes the gap between plan and bound on one part of a piece: choices that
+// proof closes the gap between plan and bound on one component of a piece: choices that
 // are joined by couplings, apart from all others.
 //
 // In each sweep a variable collects what its edges can give for each of its labels (the
@@ -21,16 +21,16 @@ type proof struct {
 	edges  []*edge
 	rest   int64 // what belongs to no label: the shares taken off the total
 	bound  int64 // in units
-	best   int64 // cost of the part in the plan in hand, in units
+	best   int64 // cost of the component in the plan in hand, in units
 	spent  int64 // steps
 	bad    bool  // a variable lost all labels: nothing beats the plan in hand
 }
 
-// newProof sets up a part from its choices (ascending) and the cost of its part of
+// newProof sets up a component from its choices (ascending) and the cost of its component of
 // the plan in hand.
-func newProof(md *model, a *ascent, part []int, best int64) *proof {
+func newProof(md *model, a *ascent, component []int, best int64) *proof {
 	p := &proof{md: md, ascent: a, best: best}
-	for _, c := range part {
+	for _, c := range component {
 		p.vars = append(p.vars, p.newVariable(c))
 	}
 	for _, v := range p.vars {
@@ -84,7 +84,7 @@ func (p *proof) refresh() {
 // entries is how many of the table's are left.
 func (e *edge) entries() int64 { return int64(len(e.vars[0].alive) * len(e.vars[1].alive)) }
 
-// proven reports whether no plan of the part scores less than the one in hand.
+// proven reports whether no plan of the component scores less than the one in hand.
 func (p *proof) proven() bool { return p.bad || p.bound > p.best-unit }
 
 // sweep visits the variables; between those that are all settled nothing can move.

@@ -27,7 +27,7 @@ const (
 // tried is a plan without its proof: any allowed plan will do.
 func (f *Fabric) tried(ctx context.Context, t Task) ([]Catch, error) {
 	s := newSolver(ctx, f, t, 0, len(f.Rows))
-	if err := s.draft(s.md.parts()); err != nil {
+	if err := s.draft(s.md.components()); err != nil {
 		return nil, err
 	}
 	return s.md.catches(s.sets), nil

@@ -107,11 +107,11 @@ func (r *rounding) put(i int, set []int32) {
 	}
 }
 
-// improve passes over the choices of a part until none changes, at most so many times.
-func (r *rounding) improve(part []int, passes int) {
+// improve passes over the choices of a component until none changes, at most so many times.
+func (r *rounding) improve(component []int, passes int) {
 	for range passes {
 		changed := false
-		for _, i := range part {
+		for _, i := range component {
 			r.priceAgainst(i, r.taken)
 			changed = r.take(i) || changed
 		}

@@ -2,14 +2,14 @@ package floats
 
 import "slices"
 
-// work leads the proof of one part: sweeps, better plans, longer lists, and at the
+// work leads the proof of one component: sweeps, better plans, longer lists, and at the
 // end elimination, within an effort counted in steps.
 type work struct {
-	s      *solver
-	part   []int
-	proof  *proof
-	effort int64
-	tell   func(share float64) // how much of the effort is spent
+	s         *solver
+	component []int
+	proof     *proof
+	effort    int64
+	tell      func(share float64) // how much of the effort is spent
 }
 
 const (
@@ -21,7 +21,7 @@ const (
 	mostRounds    = 60
 	eliminateCost = 40_000_000 // steps one elimination may take
 	roundCost     = 200        // steps that rounding a variable counts for
-	mostEntries   = 9 << 20    // entries of tables that the proof of a part holds
+	mostEntries   = 9 << 20    // entries of tables that the proof of a component holds
 	listEntries   = 6          // entries that a set begun, and waiting in its list, counts for
 	listSteps     = 8          // beginning a set
 	fillSteps     = 4          // working out one entry of a table
@@ -73,16 +73,16 @@ func (w *work) better(upward bool) {
 	w.keep()
 }
 
-// keep takes over the rounding's sets for this part when they score less.
+// keep takes over the rounding's sets for this component when they score less.
 func (w *work) keep() {
-	if cost := w.s.round.partCost(w.part); cost < w.proof.best {
+	if cost := w.s.round.componentCost(w.component); cost < w.proof.best {
 		w.proof.best = cost
-		w.s.round.copyPart(w.part, w.s.sets)
+		w.s.round.copyComponent(w.component, w.s.sets)
 	}
 }
 
 // finish eliminates the groups of variables that are left, where that is possible.
-// When all are settled the part is solved.
+// When all are settled the component is solved.
 func (w *work) finish() bool {
 	p := w.proof
 	changed := false
@@ -111,7 +111,7 @@ func (p *proof) groups() [][]int {
 	for i, v := range p.vars {
 		settled[i] = v.settled()
 	}
-	return components(settled, func(i int, also func(int)) {
+	return joined(settled, func(i int, also func(int)) {
 		for _, l := range p.vars[i].edges {
 			also(l.other().at)
 		}

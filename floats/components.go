@@ -2,11 +2,11 @@ package floats
 
 import "slices"
 
-// parts splits the choices into those joined by couplings, directly or through
-// others; choices of different parts have nothing to do with each other. The parts
+// components splits the choices into those joined by couplings, directly or through
+// others; choices of different components have nothing to do with each other. The components
 // stand in the order of their first choice, choices ascending in each.
-func (md *model) parts() [][]int {
-	return components(make([]bool, len(md.choices)), func(i int, also func(int)) {
+func (md *model) components() [][]int {
+	return joined(make([]bool, len(md.choices)), func(i int, also func(int)) {
 		c := &md.choices[i]
 		for _, ends := range md.ends[c.node : c.node+c.Length] {
 			for _, e := range ends {
@@ -16,8 +16,8 @@ func (md *model) parts() [][]int {
 	})
 }
 
-// components groups what is joined, apart from what is seen already.
-func components(seen []bool, near func(of int, also func(int))) [][]int {
+// joined groups what is joined, apart from what is seen already.
+func joined(seen []bool, near func(of int, also func(int))) [][]int {
 	var groups [][]int
 	for i := range seen {
 		if seen[i] {
@@ -39,18 +39,18 @@ func components(seen []bool, near func(of int, also func(int))) [][]int {
 	return groups
 }
 
-func (md *model) cellsOf(part []int) int {
+func (md *model) cellsOf(component []int) int {
 	cells := 0
-	for _, i := range part {
+	for _, i := range component {
 		cells += md.choices[i].Length
 	}
 	return cells
 }
 
-// partCost is the cost in units of a part of an assignment.
-func (r *rounding) partCost(part []int) int64 {
+// componentCost is the cost in units of a component of an assignment.
+func (r *rounding) componentCost(component []int) int64 {
 	total := int64(0)
-	for _, i := range part {
+	for _, i := range component {
 		total += r.md.choices[i].gaps(r.sets[i])
 		node := r.md.choices[i].node
 		for _, p := range r.sets[i] {
@@ -64,14 +64,14 @@ func (r *rounding) partCost(part []int) int64 {
 	return total
 }
 
-func (r *rounding) copyPart(part []int, to assignment) {
-	for _, i := range part {
+func (r *rounding) copyComponent(component []int, to assignment) {
+	for _, i := range component {
 		to[i] = append(to[i][:0], r.sets[i]...)
 	}
 }
 
-func (r *rounding) loadPart(part []int, from assignment) {
-	for _, i := range part {
+func (r *rounding) loadComponent(component []int, from assignment) {
+	for _, i := range component {
 		r.put(i, from[i])
 	}
 }
