@@ -59,7 +59,7 @@ func TestErrorsFromBelow(t *testing.T) {
 	}
 }
 
-func TestEveryRefusalSaysWhatToDo(t *testing.T) {
+func TestEveryReasonHasItsHint(t *testing.T) {
 	own := []session.Refusal{session.AlreadyLogged, session.NotNext, session.CastOnStays, session.Unreadable}
 	for why := session.NotCastOn; why <= session.Unreadable; why++ {
 		assert.NotEqual(t, slices.Contains(own, why), len(instead[why]) > 0, "cmd/frame/errors.go, instead: refusal %d", why)
