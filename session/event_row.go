@@ -87,13 +87,17 @@ func (e *RowKnit) words(t historyWords) string {
 	if e.Unwitnessed {
 		line += ", logged afterwards"
 	}
-	if caught := t.caught(e.Row, e.Shown); caught != "" {
-		line += ": " + caught
-	}
 	changes := e.Changes
 	if changes == nil {
 		untold := compareLists(e.Shown, e.Used, segmentAt(t.planPeriod().segments, e.Row).Limit)
 		changes = &untold
+	}
+	did := "caught"
+	if changes.Any() {
+		did = "to catch" // what was made follows
+	}
+	if catches := t.catches(did, e.Row, e.Shown); catches != "" {
+		line += ": " + catches
 	}
 	if fates := t.fates(e.Row, e.Shown, *changes); fates != "" {
 		line += "; " + fates
@@ -104,16 +108,16 @@ func (e *RowKnit) words(t historyWords) string {
 // longestList is how many catches or changes a line of the history names.
 const longestList = 8
 
-// caught names the catches a row was shown with, by yarn: "fjord caught: a on 6, c on 18; oat
+// catches names the catches a row was shown with, by yarn: "fjord caught: a on 6, c on 18; oat
 // caught: b on 9".
-func (t historyWords) caught(row int, shown []Mark) string {
+func (t historyWords) catches(did string, row int, shown []Mark) string {
 	of := map[int][]string{}
 	for _, l := range lettered(shown, t.laid(row)) {
 		of[l.Yarn] = append(of[l.Yarn], l.Letter+" on "+shortPlace(l.place()))
 	}
 	var parts []string
 	for _, yarn := range slices.Sorted(maps.Keys(of)) {
-		parts = append(parts, t.yarn(yarn)+" caught: "+shortened(of[yarn]))
+		parts = append(parts, t.yarn(yarn)+" "+did+": "+shortened(of[yarn]))
 	}
 	return strings.Join(parts, "; ")
 }

@@ -69,14 +69,14 @@ func TestRowKnitWords(t *testing.T) {
 		{"round 1 knitted", RowKnit{}},
 		{"round 1 knitted, logged afterwards", RowKnit{Unwitnessed: true}},
 		{
-			"round 1 knitted: fjord caught: a on 6, b on 18; catch b 1 stitch later",
+			"round 1 knitted: fjord to catch: a on 6, b on 18; catch b 1 stitch later",
 			RowKnit{Shown: []Mark{{6, 1}, {18, 1}}, Used: []Mark{{6, 1}, {19, 1}}},
 		},
 		{
-			"round 1 knitted: fjord caught: a on 6; catch a missed, extra catch of yarn 8 on stitch 3, extra catch of oat on stitch 9",
+			"round 1 knitted: fjord to catch: a on 6; catch a missed, extra catch of yarn 8 on stitch 3, extra catch of oat on stitch 9",
 			RowKnit{Shown: []Mark{{6, 1}}, Used: []Mark{{3, 7}, {9, 0}}},
 		},
-		{"round 1 knitted: fjord caught: a on 6; catch a missed", RowKnit{Shown: []Mark{{6, 1}}}},
+		{"round 1 knitted: fjord to catch: a on 6; catch a missed", RowKnit{Shown: []Mark{{6, 1}}}},
 		{"round 1 knitted: night tide caught: a on 6, b on 12, c on 18, d on 24, e on 30, f on 36, g on 42, h on 48 and 2 more", RowKnit{Shown: long, Used: long}},
 	}
 	for _, c := range cases {

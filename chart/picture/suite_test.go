@@ -137,7 +137,7 @@ var ways = []way{
 
 func TestPictureSuite(t *testing.T) {
 	grids := 8 // for speed; all 20 with the tag survey
-	if testing.Short() || slower > 1 {
+	if slower > 1 {
 		grids = 2
 	}
 	runSuite(t, suiteGrids(15, 20)[:grids])

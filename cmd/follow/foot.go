@@ -107,8 +107,8 @@ func (s State) sayings(saidFirst bool) document.Document {
 // between stands between two hints.
 const between = "  "
 
-// hints names keys as far as they fit: the first, undo, the list of keys and the last one
-// before all others.
+// hints names keys as far as they fit: the first, the list of keys and the last one before undo, and
+// undo before all others.
 func hints(table []binding, width int) string {
 	var all []string
 	for _, b := range table {
@@ -116,9 +116,11 @@ func hints(table []binding, width int) string {
 			all = append(all, b.brief+" "+b.short)
 		}
 	}
-	for i := len(all) - 2; i > 0 && paint.Width(strings.Join(all, between)) > width; i-- {
-		if !strings.HasPrefix(all[i], "?") && !strings.HasPrefix(all[i], "u ") {
-			all = slices.Delete(all, i, i+1)
+	for _, kept := range []string{"?u", "?"} {
+		for i := len(all) - 2; i > 0 && paint.Width(strings.Join(all, between)) > width; i-- {
+			if !strings.Contains(kept, all[i][:1]) {
+				all = slices.Delete(all, i, i+1)
+			}
 		}
 	}
 	return cut(strings.Join(all, between), width)

@@ -319,3 +319,12 @@ func onScreen(k *knitter) session.Run {
 	at := k.s.stretches()[k.s.step]
 	return k.s.made(at)[at.number-1]
 }
+
+// At 40 columns the keys at the foot are whole words, in every mode.
+func TestHintsAreWholeWords(t *testing.T) {
+	for _, m := range []mode{knitting, choosing, motions} {
+		table := bindings(m)
+		last := table[len(table)-1]
+		assert.True(t, strings.HasSuffix(hints(table, 40), last.brief+" "+last.short), "%v: %q", m, hints(table, 40))
+	}
+}
