@@ -10,6 +10,7 @@ import (
 	"image/gif"
 	"image/png"
 	"math/rand/v2"
+	"strandwise/chart"
 	"strings"
 	"testing"
 
@@ -231,14 +232,6 @@ func TestScaledPicture(t *testing.T) {
 }
 
 // A thousand by a thousand stitches are read in less than three seconds.
-func BenchmarkLargePicture(b *testing.B) {
-	data := asPNG(b, noise(1000, 1000, 40))
-	for b.Loop() {
-		_, _, err := Import(data, Options{Yarns: 8})
-		require.NoError(b, err)
-	}
-}
-
 func FuzzImportPicture(f *testing.F) {
 	p := noise(5, 4, 3)
 	f.Add(asPNG(f, p), 0, 0)
@@ -250,14 +243,20 @@ func FuzzImportPicture(f *testing.F) {
 			return // slow, and no other code
 		}
 		c, report, err := Import(data, Options{Columns: columns, Rows: rows, Yarns: 4})
-		if err != nil {
-			require.NotContains(t, err.Error(), "\n")
-			return
-		}
-		require.NoError(t, c.Validate())
-		require.Equal(t, report.Columns, c.Width())
-		require.Equal(t, report.Rows, c.Height())
+		requireWhole(t, c, report, err)
 	})
+}
+
+// requireWhole holds that what was read is a chart of the size reported, or refused in one line.
+func requireWhole(t *testing.T, c *chart.Chart, report *Report, err error) {
+	t.Helper()
+	if err != nil {
+		require.NotContains(t, err.Error(), "\n")
+		return
+	}
+	require.NoError(t, c.Validate())
+	require.Equal(t, report.Columns, c.Width())
+	require.Equal(t, report.Rows, c.Height())
 }
 
 func BenchmarkImportPicture(b *testing.B) {

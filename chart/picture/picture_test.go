@@ -25,7 +25,8 @@ var drawings = map[string]drawing{
 	"large cells":             {width: 40, height: 32, line: 3, lineColor: black, frame: true},
 }
 
-func TestPicturesWithLines(t *testing.T) {
+// eachDrawing runs a check on every chart that is there, drawn in every way; large ones in one way.
+func eachDrawing(t *testing.T, check func(*testing.T, drawing, *chart.Chart)) {
 	for name, d := range drawings {
 		for file, c := range goodCharts(t) {
 			if (name != "12x10 lines inside" || slower > 1) && c.Width()*c.Height() > 600 {
@@ -33,35 +34,33 @@ func TestPicturesWithLines(t *testing.T) {
 			}
 			t.Run(name+"/"+file, func(t *testing.T) {
 				t.Parallel()
-				picture := d.picture(c)
-				got, report := importPicture(t, asPNG(t, picture), Options{})
-				assert.Equal(t, GridLines, report.Reading)
-				requireSameColors(t, c, got, 0, false)
-				assert.Zero(t, report.Doubtful)
+				check(t, d, c)
 			})
 		}
 	}
 }
 
+func TestPicturesWithLines(t *testing.T) {
+	eachDrawing(t, func(t *testing.T, d drawing, c *chart.Chart) {
+		picture := d.picture(c)
+		got, report := importPicture(t, asPNG(t, picture), Options{})
+		assert.Equal(t, GridLines, report.Reading)
+		requireSameColors(t, c, got, 0, false)
+		assert.Zero(t, report.Doubtful)
+	})
+}
+
 func TestPicturesWithLinesAsJPEG(t *testing.T) {
-	for name, d := range drawings {
-		for file, c := range goodCharts(t) {
-			if (name != "12x10 lines inside" || slower > 1) && c.Width()*c.Height() > 600 {
-				continue // for speed
-			}
-			t.Run(name+"/"+file, func(t *testing.T) {
-				t.Parallel()
-				if nearYarns(c) > 0 && d.margin > 0 {
-					return // gray lines between two grays are lost in the noise
-				}
-				got, report := importPicture(t, asJPEG(t, d.picture(c), 85), Options{Yarns: nearYarns(c)})
-				if nearYarns(c) == 0 {
-					assert.Equal(t, GridLines, report.Reading)
-				}
-				requireSameColors(t, c, got, 4, true)
-			})
+	eachDrawing(t, func(t *testing.T, d drawing, c *chart.Chart) {
+		if nearYarns(c) > 0 && d.margin > 0 {
+			return // gray lines between two grays are lost in the noise
 		}
-	}
+		got, report := importPicture(t, asJPEG(t, d.picture(c), 85), Options{Yarns: nearYarns(c)})
+		if nearYarns(c) == 0 {
+			assert.Equal(t, GridLines, report.Reading)
+		}
+		requireSameColors(t, c, got, 4, true)
+	})
 }
 
 func TestPicturesOfOnePixelAStitch(t *testing.T) {
