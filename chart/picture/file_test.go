@@ -10,9 +10,10 @@ import (
 	"image/gif"
 	"image/png"
 	"math/rand/v2"
-	"strandwise/chart"
 	"strings"
 	"testing"
+
+	"strandwise/chart"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
