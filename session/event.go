@@ -42,6 +42,23 @@ type Entry struct {
 	Event    Event     // never a *Pressed: of one it is what was logged
 	Press    string    // the number of the press that logged it; empty for most
 	Canceled bool      // undone, or for an undoing redone: the event does not hold
+
+	met met
+}
+
+// met is what an event met of the piece, as far as its words need it.
+type met struct {
+	boundOff, begun bool
+	shown           []Mark // of a row that is corrected
+}
+
+// metBy is what an event meets that is to be logged now.
+func (s *State) metBy(e Event) met {
+	m := met{boundOff: s.BoundOff, begun: s.Begun > 0}
+	if c, is := e.(*RowCorrected); is {
+		m.shown = s.DoneRow(c.Row).Shown
+	}
+	return m
 }
 
 // Kind says which event it is.

@@ -38,8 +38,5 @@ func (e *RowBegun) fields(w *wire, _ Kind) {
 }
 
 func (e *RowBegun) words(t historyWords) string {
-	if e.Stitch == 0 {
-		return fmt.Sprintf("%s %d begun", t.row(), e.Row)
-	}
-	return fmt.Sprintf("%s %d begun, paused after %s", t.row(), e.Row, placeWords(t.laid(e.Row), e.Stitch))
+	return fmt.Sprintf("%s %d begun, paused after %s", t.row(), e.Row, placeWords(t.laid(e.Row, e.Stitch), e.Stitch))
 }

@@ -1,6 +1,10 @@
 package session
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+	"unicode/utf8"
+)
 
 // Pressed is an event that one press of a key elsewhere has logged: it keeps the press's own number
 // with the event, so that the press counts once, however often it arrives. In the log it stands for
@@ -19,6 +23,9 @@ var pressable = []Kind{KindRowKnit, KindRowChanged, KindNoted, KindPaused, KindU
 func (e *Pressed) kind() Kind { return KindPressed }
 
 func (e *Pressed) validate(s *State) error {
+	if !slices.Contains(pressable, e.Event.kind()) || !utf8.ValidString(e.Press) {
+		return &FieldError{"press", fmt.Sprintf("%q with %s", e.Press, e.Event.kind()), "a number of text, and what a press may log"}
+	}
 	return firstError(checkBetween("bytes of a press", len(e.Press), 1, maxPress), e.Event.validate(s))
 }
 

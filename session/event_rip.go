@@ -62,11 +62,10 @@ func (e *Ripped) fields(w *wire, _ Kind) { w.int(&e.Rows) }
 
 func (e *Ripped) words(t historyWords) string {
 	var out []string
-	then := t.state.before(t.seq)
-	if then.BoundOff {
+	if t.met.boundOff {
 		out = append(out, "the binding off")
 	}
-	if then.Begun > 0 || e.Rows == 0 && !then.BoundOff {
+	if t.met.begun || e.Rows == 0 && !t.met.boundOff {
 		out = append(out, "the begun part")
 	}
 	if e.Rows > 0 {

@@ -37,7 +37,7 @@ func (e *RowKnit) validate(s *State) error {
 }
 
 func (e *RowKnit) apply(s *State, at stamp) {
-	s.rows = append(s.rows, DoneRow{
+	s.rows = append(s.rows, &DoneRow{
 		Row: e.Row, Seq: at.seq, At: at.at, Shown: e.Shown, Used: e.Used, Changes: e.Changes,
 		Unwitnessed: e.Unwitnessed, Grip: len(s.Grips) - 1, Method: s.GripAt(e.Row).FloatMethod(),
 	})
@@ -112,7 +112,7 @@ const longestList = 8
 // caught: b on 9".
 func (t historyWords) catches(did string, row int, shown []Mark) string {
 	of := map[int][]string{}
-	for _, l := range lettered(shown, t.laid(row)) {
+	for _, l := range lettered(shown, t.laid(row, lastStitch(shown))) {
 		of[l.Yarn] = append(of[l.Yarn], l.Letter+" on "+shortPlace(l.place()))
 	}
 	var parts []string
@@ -124,7 +124,7 @@ func (t historyWords) catches(did string, row int, shown []Mark) string {
 
 // fates tells what became of the catches of a row otherwise than shown.
 func (t historyWords) fates(row int, shown []Mark, c Changes) string {
-	g := newGrouping(t.laid(row))
+	g := newGrouping(t.laid(row, lastStitch(shown, c.come())))
 	g.addFates(lettered(shown, g.row), c, t.yarn)
 	return shortened(g.lines())
 }

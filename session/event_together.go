@@ -40,7 +40,7 @@ func (e *Together) words(t historyWords) string {
 	}
 	var lines []string
 	for _, m := range members {
-		t.seq = m.Seq
+		t.seq, t.met = m.Seq, m.met
 		lines = append(lines, m.Event.words(t))
 	}
 	return strings.Join(lines, "; ")

@@ -17,7 +17,8 @@ import (
 //
 // Errors: *OrderError, or an *EventError that names the event and wraps a
 // *NewerError, a *MalformedError, or why the event does not follow. The time is
-// linear in the size of the log.
+// linear in the size of the log, but that each correction of a row takes another 8 bytes a
+// finished row.
 func Fold(records []Record) (*State, error) {
 	f := folding{state: &State{}, entries: make([]Entry, 0, len(records))}
 	var last Record
@@ -103,6 +104,7 @@ func (f *folding) next(i int) error {
 		}
 	}
 	f.holds[len(f.holds)-1].last = i
+	f.entries[i].met = f.state.metBy(e.Event)
 	e.Event.apply(f.state, stamp{seq: e.Seq, at: e.At})
 	return nil
 }

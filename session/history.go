@@ -10,7 +10,7 @@ func (s *State) History() []Entry {
 
 // words is the line of an event of the log.
 func (s *State) words(e Entry, planPeriods []planPeriod) string {
-	line := e.Event.words(historyWords{s, planPeriods, e.Seq})
+	line := e.Event.words(historyWords{s, planPeriods, e.Seq, e.met})
 	if !e.Canceled {
 		return line
 	}

@@ -31,6 +31,7 @@ type historyWords struct {
 	state       *State
 	planPeriods []planPeriod
 	seq         uint64 // number of the event told
+	met         met    // what it met
 }
 
 // planPeriod is the one the event was logged in.
@@ -42,10 +43,10 @@ func (t historyWords) planPeriod() planPeriod {
 	return t.planPeriods[at]
 }
 
-// laid is a row as it was laid then; of one that cannot be laid any more, all its stitches are
-// in one repeat.
-func (t historyWords) laid(row int) *floats.Course {
-	if f := t.planPeriod().fabric; f != nil && row <= len(f.Rows) {
+// laid is a row as it was laid then, which has at least so many stitches; of one that cannot be laid
+// any more, all its stitches are in one repeat.
+func (t historyWords) laid(row, least int) *floats.Course {
+	if f := t.planPeriod().fabric; f != nil && row <= len(f.Rows) && f.Rows[row-1].Stitches() >= least {
 		return f.Rows[row-1].Course
 	}
 	return &floats.Course{Blocks: []floats.Block{{Number: 1, Repeats: 1, Stitches: maxInt}}}
@@ -78,8 +79,8 @@ func (t historyWords) dominant(word string) string {
 }
 
 func (t historyWords) quoted(seq uint64) string {
-	t.seq = seq
 	if e, ok := t.state.Entry(seq); ok {
+		t.seq, t.met = seq, e.met
 		return fmt.Sprintf("event %d (%s)", seq, e.Event.words(t))
 	}
 	return fmt.Sprintf("event %d", seq)

@@ -99,7 +99,7 @@ func fold(t require.TestingT, records []Record) *State {
 }
 
 // fabric is what the state tells of the piece, without what it tells of the log.
-func fabric(s *State) (State, []DoneRow) {
+func fabric(s *State) (State, []*DoneRow) {
 	f := *s
 	f.records, f.entries, f.rows = nil, nil, nil
 	f.LastSeq, f.LastAt, f.CanUndo, f.CanRedo = 0, time.Time{}, 0, 0

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math/bits"
+	"slices"
 )
 
 // Mark is one catch of a row.
@@ -72,6 +73,14 @@ func (w *wire) marks(marks *[]Mark) {
 	if yarnBits(*marks) != width {
 		w.fail("a catch is on no stitch or of no yarn")
 	}
+}
+
+// lastStitch is the highest stitch with a mark, 0 without one.
+func lastStitch(lists ...[]Mark) (last int) {
+	for _, m := range slices.Concat(lists...) {
+		last = max(last, m.Stitch)
+	}
+	return last
 }
 
 // checkMarks reports the first mark that is impossible or out of order.

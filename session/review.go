@@ -67,7 +67,7 @@ func (p *Piece) Review(first *Piece) *Review {
 	s := p.State
 	r := &Review{Piece: s.Setup.Name, Row: s.Row, Yarns: p.Layout.Fabric.Yarns, Pace: p.Pace()}
 	for _, done := range s.DoneRows() {
-		r.addRow(p, done)
+		r.addRow(p, *done)
 	}
 	for row := 2; row <= s.Row; row++ {
 		r.meet(p, s.DoneRow(row), s.DoneRow(row-1))

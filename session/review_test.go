@@ -202,7 +202,7 @@ func drawDeviation(t *rapid.T, r *floats.Row) func([]Mark) []Mark {
 // counted counts gaps over the limit by walking the stitches one by one.
 type counted struct {
 	p     *Piece
-	used  []DoneRow
+	used  []*DoneRow
 	found []string
 }
 

@@ -29,8 +29,6 @@ func (w *worked) replan(c *chart.Chart) {
 	w.lay()
 }
 
-// A row below the change was worked from another chart than the row of the new chart
-// that would stand there.
 // Rows of blocks have a twin where they are alike throughout.
 func TestTwinOfARowOfBlocks(t *testing.T) {
 	beside := func(repeats int) func(*CastOn) {
@@ -45,6 +43,8 @@ func TestTwinOfARowOfBlocks(t *testing.T) {
 	assert.Nil(t, begin(t, "....\n.x.x\n....", beside(2)).piece.Sheet(3).Twin, "rows of one yarn have none")
 }
 
+// A row below the change was worked from another chart than the row of the new chart
+// that would stand there.
 func TestTwinIsNotBelowAChangeOfChart(t *testing.T) {
 	w := begin(t, ".x.x\n.x.x\n.x.x", nil)
 	w.row(nil)

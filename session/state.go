@@ -32,10 +32,10 @@ type State struct {
 	LastSeq uint64    // number of the newest event; 0 for an empty log
 	LastAt  time.Time // and its time, for display only
 
-	records []Record  // the log
-	entries []Entry   // the same, read
-	rows    []DoneRow // the finished rows
-	steps   []uint64  // what can be undone, by number, oldest first
+	records []Record   // the log
+	entries []Entry    // the same, read
+	rows    []*DoneRow // the finished rows
+	steps   []uint64   // what can be undone, by number, oldest first
 }
 
 // Segment is a stretch of rows under one plan. It ends where the next begins.
@@ -110,7 +110,7 @@ func (s *State) GripAt(row int) Grip {
 	grip := s.Setup.Grip
 	switch {
 	case row >= 1 && row <= s.Row:
-		done := &s.rows[row-1]
+		done := s.rows[row-1]
 		grip = s.Grips[done.Grip]
 		grip.Method = done.Method.String()
 	case row == s.Row+1 && s.OnNeedle != nil:
@@ -209,10 +209,11 @@ func (s *State) lowerSegments() {
 func (s *State) Records() []Record { return slices.Clip(s.records) }
 
 // DoneRow gives a finished row, from 1 to State.Row; another number panics.
-func (s *State) DoneRow(row int) DoneRow { return s.rows[row-1] }
+func (s *State) DoneRow(row int) DoneRow { return *s.rows[row-1] }
 
-// DoneRows gives all finished rows as they are in the fabric; the first is row 1.
-func (s *State) DoneRows() []DoneRow { return s.rows }
+// DoneRows gives all finished rows as they are in the fabric; the first is row 1. They must not
+// be changed.
+func (s *State) DoneRows() []*DoneRow { return s.rows }
 
 // Log gives every event of the log in order, canceled ones too.
 func (s *State) Log() []Entry { return s.entries }

@@ -115,7 +115,14 @@ func logDecided(a *frame.App, tx *store.Tx, decide func(*Piece) ([]session.Event
 	if len(tx.Pieces()) > 1 {
 		a.SayOf(p.State.Setup.Name)
 	}
-	return Reopen(tx, p)
+	after, err := Reopen(tx, p)
+	switch events[0].(type) {
+	case *session.Undone, *session.Redone: // what comes out may be of a plan that is not in force now
+		if err == nil {
+			after.Remember(storedCharts(tx))
+		}
+	}
+	return after, err
 }
 
 // Log appends the events of one command, each checked against the state the one before
