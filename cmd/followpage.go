@@ -55,6 +55,11 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 		return err
 	}
 	a.KeepsPlace.Store(true)
+	ctx := a.Context() // before presses work on it
+	first, err := stored.Take(a)
+	if err != nil {
+		return err
+	}
 	s := &pageServer{a: a, o: o}
 	kept := store.Path() + ".page"
 	listeners, err := s.listen(page.KeptPort(kept, a.Env.Now()))
@@ -78,7 +83,7 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 			}
 			return p.State, nil
 		},
-		Now: a.Env.Now, Hosts: s.hosts, Kept: kept,
+		Now: a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: fmt.Sprint(first.ID),
 	})
 	if err != nil {
 		return err
@@ -91,7 +96,7 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 	}
 	s.tell()
 	go s.moreKeys()
-	err = s.watch(a.Context(), store.Path(), failed)
+	err = s.watch(ctx, store.Path(), failed)
 	return errors.Join(s.server.End(a.Uninterrupted), err)
 }
 
@@ -138,13 +143,18 @@ func (s *pageServer) listen(kept string) ([]net.Listener, error) {
 	return listeners, nil
 }
 
-// privateAddresses are this computer's addresses on networks of a home (RFC 1918).
+// privateAddresses are this computer's addresses on networks of a home (RFC 1918), but for those that lead to
+// one other machine only.
 func privateAddresses() []string {
 	var hosts []string
-	addresses, _ := net.InterfaceAddrs() // none where they cannot be read
-	for _, a := range addresses {
-		if n, is := a.(*net.IPNet); is && n.IP.To4() != nil && n.IP.IsPrivate() {
-			hosts = append(hosts, n.IP.String())
+	all, _ := net.Interfaces() // none where they cannot be read
+	for _, i := range all {
+		addresses, _ := i.Addrs()
+		for _, a := range addresses {
+			n, is := a.(*net.IPNet)
+			if is && n.IP.To4() != nil && n.IP.IsPrivate() && i.Flags&net.FlagUp != 0 && i.Flags&net.FlagPointToPoint == 0 {
+				hosts = append(hosts, n.IP.String())
+			}
 		}
 	}
 	return hosts
@@ -152,14 +162,18 @@ func privateAddresses() []string {
 
 // tell prints where the page is, with a key for one device, and what is to be known of it.
 func (s *pageServer) tell() {
-	host := s.hosts[0]
+	hosts := s.hosts[:1]
 	if s.o.home {
-		host = s.hosts[2]
+		hosts = s.hosts[2:]
 	}
-	address := fmt.Sprintf("http://%s/?key=%s", host, s.server.NewKey())
-	fmt.Fprintf(s.a.Out, "the page for one device: %s\n", address)
+	key := s.server.NewKey()
+	address := func(host string) string { return fmt.Sprintf("http://%s/?key=%s", host, key) }
+	fmt.Fprintf(s.a.Out, "the page for one device: %s\n", address(hosts[0]))
+	for _, other := range hosts[1:] { // which network the device is on is not known here
+		fmt.Fprintf(s.a.Out, "or, on another network: %s\n", address(other))
+	}
 	if s.o.home {
-		fmt.Fprint(s.a.Out, square(address, s.a.Display().Look),
+		fmt.Fprint(s.a.Out, square(address(hosts[0]), s.a.Display().Look),
 			"The page travels unencrypted: whoever listens on this network can read it, and press in your stead.\n"+
 				"Browsers keep the screen awake on secure pages only: set the device to stay on.\n")
 	}
@@ -229,7 +243,7 @@ func (s *pageServer) watch(ctx context.Context, store string, failed <-chan erro
 		case <-time.After(looking):
 			s.server.Tick()
 			if changed() {
-				_ = s.server.Refresh() // what cannot be read is told at the next press
+				_ = s.server.Refresh() // what cannot be read, the next press tells
 			}
 		}
 	}

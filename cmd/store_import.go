@@ -166,7 +166,7 @@ func (i *importing) explained(err error, file string) error {
 		return nil
 	})
 	return frame.Refused("%s: %s went on differently there from event %d on: %s", e.Path, name, e.Seq, e.What).Because(err).
-		Hint("strandwise store import %s --apart, which takes it in beside the one here", file)
+		Hint("strandwise store import %s --apart, which takes it in beside the one here", frame.InShell(file))
 }
 
 // renameApart gives a piece the lowest number from 2 behind its name that makes it one no other has.

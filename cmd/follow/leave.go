@@ -106,7 +106,7 @@ func (s State) unlogged() []session.Event {
 			Text: shortened("begun and not logged yet, made otherwise: " + strings.Join(changed, "; ")), Row: s.toWork(),
 		})
 	}
-	if place := s.place(); place != s.piece.State.Begun {
+	if place := s.place(); place != s.piece.State.Begun && !s.o.Page { // a page logs each step forward at once
 		events = append(events, s.piece.Pause(place))
 	}
 	return events

@@ -131,6 +131,9 @@ func (s State) Piece() *session.Piece { return s.piece }
 // Rows is how many rows were logged in this sitting, less those undone in it.
 func (s State) Rows() int { return s.rows }
 
+// Asks tells by a short text what the next key is about: another one asks something else.
+func (s State) Asks() string { return fmt.Sprint(s.mode, ".", s.row, ".", s.step, ".", s.pick.at) }
+
 // Said is what the last key did.
 func (s State) Said() Saying { return s.said }
 

@@ -10,7 +10,7 @@ import (
 	"net"
 	"net/http"
 	"os"
-	"path/filepath"
+	"runtime"
 	"time"
 
 	"strandwise/cmd/follow"
@@ -68,23 +68,36 @@ func (s *Server) enter(w http.ResponseWriter, r *http.Request) {
 	delete(s.keys, key)
 	delete(s.wrong, address)
 	s.keep()
-	http.SetCookie(w, &http.Cookie{Name: s.cookie, Value: secret, Path: "/", MaxAge: int(lasting.Seconds()), HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	s.setCookie(w, secret)
 	http.Redirect(w, r, "/", http.StatusSeeOther)
 }
 
-// lasting is how long after a crash pages may go on.
+func (s *Server) setCookie(w http.ResponseWriter, secret string) {
+	http.SetCookie(w, &http.Cookie{Name: s.cookie, Value: secret, Path: "/", MaxAge: int(lasting.Seconds()), HttpOnly: true, SameSite: http.SameSiteStrictMode})
+}
+
+// giveCookie lets the cookie of a request last from now on.
+func (s *Server) giveCookie(w http.ResponseWriter, r *http.Request) {
+	if c, err := r.Cookie(s.cookie); err == nil {
+		s.setCookie(w, c.Value)
+	}
+}
+
+// lasting is how long a page may be left alone, and how long after a crash pages may go on.
 const lasting = 8 * time.Hour
 
 // kept is the file that lets pages go on, as JSON: no cookie can be made of it.
 type kept struct {
 	Port   string     `json:"port"`
+	Piece  string     `json:"piece"`
 	Cookie string     `json:"cookie"`
 	Seats  []keptSeat `json:"seats"`
 }
 
-// keptSeat is a sitting: the hash of its cookie, and what was said of a row's catches and is not logged yet.
+// keptSeat is a sitting: the hash of its cookie, its presses, and what was said of a row's catches and is not logged yet.
 type keptSeat struct {
 	Hash    string            `json:"hash"`
+	Presses []string          `json:"presses"` // the newest that were taken
 	Row     int               `json:"row"`
 	Catches session.Otherwise `json:"catches"`
 }
@@ -93,7 +106,7 @@ type keptSeat struct {
 func readKept(path string, now time.Time) (kept, bool) {
 	var k kept
 	info, err := os.Stat(path)
-	if err != nil || now.Sub(info.ModTime()) > lasting || info.Mode().Perm()&0o077 != 0 {
+	if err != nil || now.Sub(info.ModTime()) > lasting || runtime.GOOS != "windows" && info.Mode().Perm()&0o077 != 0 {
 		return k, false
 	}
 	text, err := os.ReadFile(path)
@@ -109,7 +122,7 @@ func KeptPort(path string, now time.Time) string {
 // takeUp goes on with the pages that were open when the program was killed, on the same port.
 func (s *Server) takeUp() error {
 	k, is := readKept(s.o.Kept, s.o.Now())
-	if !is || k.Port != s.port() {
+	if !is || k.Port != s.port() || k.Piece != s.o.Piece {
 		return nil
 	}
 	s.cookie = k.Cookie
@@ -117,6 +130,7 @@ func (s *Server) takeUp() error {
 		if err := s.sit(old.Hash); err != nil {
 			return err
 		}
+		s.seats[old.Hash].presses = old.Presses
 		resume := func(f follow.State, _ time.Time) (follow.State, follow.Effects) {
 			return f.Resumed(old.Row, old.Catches), follow.Effects{}
 		}
@@ -135,19 +149,15 @@ func (s *Server) port() string {
 
 // keep writes the file. Where that fails pages end with the program, and nothing else is lost.
 func (s *Server) keep() {
-	k := kept{Port: s.port(), Cookie: s.cookie}
+	k := kept{Port: s.port(), Piece: s.o.Piece, Cookie: s.cookie}
 	for h, at := range s.seats {
 		row, catches := at.State().Pending()
-		k.Seats = append(k.Seats, keptSeat{h, row, catches})
+		k.Seats = append(k.Seats, keptSeat{h, at.presses, row, catches})
 	}
-	text, _ := json.Marshal(k)                                 // of strings: it cannot fail
-	f, err := os.CreateTemp(filepath.Dir(s.o.Kept), ".page-*") // 0600
-	if err != nil {
-		return
-	}
-	_, err = f.Write(text)
-	if errors.Join(err, f.Close()) != nil || os.Rename(f.Name(), s.o.Kept) != nil {
-		_ = os.Remove(f.Name())
+	text, _ := json.Marshal(k)  // of strings: it cannot fail
+	draft := s.o.Kept + ".next" // one name, so that a kill leaves no heap of them
+	if os.WriteFile(draft, text, 0o600) != nil || os.Rename(draft, s.o.Kept) != nil {
+		_ = os.Remove(draft)
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 	"net"
 	"net/http"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 )
@@ -34,8 +33,6 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		switch origin, site := r.Header.Get("Origin"), r.Header.Get("Sec-Fetch-Site"); {
 		case !slices.Contains(s.o.Hosts, r.Host):
 			http.Error(w, "not under this name", http.StatusMisdirectedRequest)
-		case r.URL.RawPath != "" || strings.Contains(r.URL.Path, "//") || strings.Contains(r.URL.Path, ".."):
-			http.NotFound(w, r)
 		case r.Method == http.MethodPost && origin != "http://"+r.Host, r.Method != http.MethodPost && origin != "" && origin != "http://"+r.Host:
 			http.Error(w, "not from this page", http.StatusForbidden)
 		case r.URL.Path != "/" && site != "" && site != "same-origin" && site != "none":
@@ -113,9 +110,9 @@ type slowed struct {
 	until time.Time
 }
 
-// Wrong keys: the first may be sent again at once, each later one doubles the wait.
+// Wrong keys: another may be sent after firstWait, and each later one doubles it.
 const (
-	firstWait, longestWait = 250 * time.Millisecond, time.Minute
+	firstWait, longestWait = 500 * time.Millisecond, time.Minute
 	mostSlowed             = 1000
 )
 
@@ -129,7 +126,7 @@ func (s *Server) slow(address string) {
 	}
 	w := s.wrong[address]
 	w.wrong++
-	w.until = s.o.Now().Add(min(longestWait, firstWait<<min(w.wrong, 10)))
+	w.until = s.o.Now().Add(min(longestWait, firstWait<<min(w.wrong-1, 10)))
 	s.wrong[address] = w
 }
 

@@ -17,8 +17,8 @@ function connected(is) {
 }
 
 function tell() {
-  speechSynthesis.cancel();
-  if (choice('aloud').checked) speechSynthesis.speak(new SpeechSynthesisUtterance(document.querySelector('main').dataset.aloud));
+  window.speechSynthesis?.cancel();
+  if (choice('aloud').checked && window.speechSynthesis) speechSynthesis.speak(new SpeechSynthesisUtterance(document.querySelector('main').dataset.aloud));
 }
 
 let audio;
@@ -40,7 +40,7 @@ function sound(what) {
 function show(html) {
   const old = document.querySelector('main'), at = document.activeElement;
   const fresh = new DOMParser().parseFromString(html, 'text/html').querySelector('main');
-  if (!fresh || fresh.innerHTML === old.innerHTML) return false;
+  if (!fresh || Number(fresh.dataset.changes) < Number(old.dataset.changes)) return; // an answer overtaken by a later view
   const motion = old.querySelector('#motion'), next = fresh.querySelector('#motion');
   if (motion && next) next.open = motion.open;
   const before = old.dataset.aloud;
@@ -50,34 +50,44 @@ function show(html) {
     (same || fresh.querySelector('.buttons button')).focus();
   }
   if (fresh.dataset.aloud !== before) tell();
-  return true;
 }
 
 const number = () => Array.from(crypto.getRandomValues(new Uint8Array(16)), b => b.toString(16).padStart(2, '0')).join('');
 const pause = ms => new Promise(done => setTimeout(done, ms));
 
-// press sends a press until it is answered; its number makes it count once. True once it was taken.
+// send sends a press until it is answered; its number makes it count once.
+async function send(fields) {
+  for (let wait = 250; ; wait = Math.min(2 * wait, 2000)) {
+    try {
+      const answer = await fetch('/press', { method: 'POST', body: fields, headers: { Accept: 'text/x-fragment' }, signal: AbortSignal.timeout(8000) });
+      return { status: answer.status, text: await answer.text() };
+    } catch {
+      connected(false);
+      await pause(wait);
+    }
+  }
+}
+
+// press sends a press and shows what came of it. True once something was logged.
 async function press(fields) {
   if (underWay || gone) return false;
   underWay = true;
   fields.set('press', number());
   try {
-    for (let wait = 250; ; wait = Math.min(2 * wait, 2000)) {
-      let answer;
-      try {
-        answer = await fetch('/press', { method: 'POST', body: fields, headers: { Accept: 'text/x-fragment' }, signal: AbortSignal.timeout(8000) });
-        const text = await answer.text();
-        if (answer.status === 403) return location.reload(), false;
-        connected(true);
-        if (!answer.ok) return false;
-        show(text);
-        sound(document.querySelector('main').dataset.sound);
-        return true;
-      } catch {
-        connected(false);
-        await pause(wait);
-      }
+    const { status, text } = await send(fields);
+    connected(true);
+    if (status === 403) {
+      location.reload();
+      return false;
     }
+    if (status !== 200) {
+      document.querySelector('.sayings').textContent = text;
+      return false;
+    }
+    show(text);
+    const what = document.querySelector('main').dataset.sound;
+    sound(what);
+    return what === 'logged';
   } finally {
     underWay = false;
   }
@@ -104,7 +114,7 @@ document.addEventListener('keydown', event => {
 const live = () => {
   const events = new EventSource('/live');
   events.onopen = () => connected(true);
-  events.onmessage = event => { if (!underWay) show(event.data); };
+  events.onmessage = event => show(event.data);
   events.onerror = () => {
     connected(false);
     if (events.readyState === EventSource.CLOSED) pause(2000).then(live);

@@ -5,7 +5,6 @@ import (
 	"io"
 	"net/http"
 	"slices"
-	"strconv"
 	"sync"
 	"time"
 
@@ -35,6 +34,7 @@ type Options struct {
 	Now    func() time.Time
 	Hosts  []string // name and port of each address it is reached under
 	Kept   string   // the file for cookies; see doc.go
+	Piece  string   // which piece it is, for that file
 }
 
 // Server serves the pages of one piece.
@@ -52,6 +52,7 @@ type seat struct {
 	Seat
 	form    string                 // the number of the press that its form makes, without a script
 	presses []string               // the newest ones that were taken
+	changes int64                  // rises with each, also over a crash
 	pages   map[chan struct{}]bool // waiting for changes
 	rate    rate
 }
@@ -81,7 +82,7 @@ func (s *Server) Handler() http.Handler {
 func (s *Server) sit(cookie string) error {
 	sitting, err := s.o.Sit()
 	if err == nil {
-		s.seats[cookie] = &seat{Seat: sitting, form: newSecret(), pages: map[chan struct{}]bool{}}
+		s.seats[cookie] = &seat{Seat: sitting, form: newSecret(), pages: map[chan struct{}]bool{}, changes: s.o.Now().UnixMilli()}
 	}
 	return err
 }
@@ -93,11 +94,15 @@ func (s *Server) seated(answer func(http.ResponseWriter, *http.Request, *seat)) 
 		at := s.seatOf(r)
 		s.mu.Unlock()
 		if at == nil {
-			http.Error(w, "this page was closed: open the address that strandwise prints", http.StatusForbidden)
+			closed(w)
 			return
 		}
 		answer(w, r, at)
 	}
+}
+
+func closed(w http.ResponseWriter) {
+	http.Error(w, "this page was closed: open the address that strandwise prints", http.StatusForbidden)
 }
 
 func (s *Server) seatOf(r *http.Request) *seat {
@@ -113,6 +118,7 @@ func (s *Server) front(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if at := s.seatOf(r); at != nil {
+		s.giveCookie(w, r)
 		s.write(w, at.view(), "page")
 		return
 	}
@@ -127,6 +133,11 @@ func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if s.seatOf(r) != at { // it ended while this press waited
+		closed(w)
+		return
+	}
+	s.giveCookie(w, r)
 	number, move := r.PostForm.Get("press"), moveOf(r.PostForm, at.State())
 	switch {
 	case !pressNumber.MatchString(number) || move == nil:
@@ -136,8 +147,7 @@ func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
 		http.Error(w, "too many presses", http.StatusTooManyRequests)
 		return
 	}
-	seen, err := strconv.ParseUint(r.PostForm.Get("seen"), 10, 64)
-	if err := s.once(at, number, move, err == nil && !r.PostForm.Has("note"), seen); err != nil {
+	if err := s.once(at, number, move, r.PostForm.Get("seen")); err != nil {
 		http.Error(w, "strandwise: "+err.Error(), http.StatusInternalServerError)
 		return
 	}
@@ -148,9 +158,10 @@ func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
 	http.Redirect(w, r, "/", http.StatusSeeOther)
 }
 
-// once takes a press unless it was taken before, or was made on a page that did not know the log as it is: what
-// was pressed there may be meant for another row. What it logs is told to all pages at once.
-func (s *Server) once(at *seat, number string, move Move, onPage bool, seen uint64) error {
+// once takes a press unless it was taken before, or was made on a page that showed something else than is asked
+// now (seen; empty for a note): what was pressed there may be meant for another row. What it logs is told to all
+// pages at once.
+func (s *Server) once(at *seat, number string, move Move, seen string) error {
 	if slices.Contains(at.presses, number) {
 		return nil
 	}
@@ -163,7 +174,7 @@ func (s *Server) once(at *seat, number string, move Move, onPage bool, seen uint
 			return err
 		}
 	}
-	if state.HasPress(number) || onPage && seen != state.LastSeq { // taken before the program was killed, or made too late
+	if state.HasPress(number) || seen != "" && seen != at.seen() { // taken before the program was killed, or made too late
 		at.wake()
 		return nil
 	}
@@ -242,7 +253,7 @@ func (s *Server) End(whole func(func() error) error) error {
 
 // wake tells the pages of a seat that there is something new.
 func (at *seat) wake() {
-	at.form = newSecret()
+	at.form, at.changes = newSecret(), at.changes+1
 	for page := range at.pages {
 		select {
 		case page <- struct{}{}:

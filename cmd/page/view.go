@@ -47,23 +47,27 @@ var look = paint.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(pai
 type view struct {
 	Title, Word  string
 	Scene        follow.Scene
-	New          bool // a motion of the row is not known yet
-	Press        string
-	Seen         uint64 // the newest event that the page knows of
+	Press, Seen  string
+	Changes      int64 // a later view has a higher one
 	Sound, Aloud string
 	Style        template.CSS
 	Script       template.JS
+}
+
+// seen is what a page shows and asks: the newest event it knows of, and what the machine waits for.
+func (at *seat) seen() string {
+	s := at.State()
+	return fmt.Sprintf("%d-%s", s.Piece().State.LastSeq, s.Asks())
 }
 
 func (at *seat) view() view {
 	s := at.State()
 	p := s.Piece()
 	v := view{
-		Title: p.State.Setup.Name, Word: s.Word(), Scene: s.Scene(look), Press: at.form, Seen: p.State.LastSeq,
+		Title: p.State.Setup.Name, Word: s.Word(), Scene: s.Scene(look), Press: at.form, Seen: at.seen(), Changes: at.changes,
 		Style: template.CSS(style + yarnStyle(p.Layout.Fabric.Yarns)), Script: template.JS(script),
 	}
 	v.Aloud = strings.Join(v.Scene.Aloud, " ")
-	v.New = v.Scene.NewMotion
 	switch said := s.Said(); {
 	case said.Warn:
 		v.Sound = "early"
