@@ -40,7 +40,7 @@ func runCopy(a *frame.App, name string, mirrored bool) error {
 // copiedParts are the parts of a piece with their charts as the store has them, or
 // mirrored.
 func copiedParts(first *stored.Piece, mirrored bool) []stored.Part {
-	charts := first.Charts()
+	charts := first.Layout.Charts
 	parts := make([]stored.Part, len(first.State.Setup.Parts))
 	for i, ref := range first.State.Setup.Parts {
 		if mirrored {

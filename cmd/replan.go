@@ -130,7 +130,7 @@ func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts []stor
 	}
 	read := stored.ChartsOf(parts)
 	layout, err := state.Lay(func(hash [32]byte) (*chart.Chart, error) {
-		if c := p.Charts()[hash]; c != nil {
+		if c := p.Layout.Charts[hash]; c != nil {
 			return c, nil
 		}
 		return read(hash)

@@ -161,7 +161,7 @@ func (p *Piece) Sheet(row int) *Sheet {
 func (p *Piece) partPlace(row int) PartPlace {
 	r := p.Row(row)
 	ref := p.Layout.Parts[r.Part]
-	lead := p.Layout.leads[r.Part]
+	lead := p.Layout.lead(r.Part)
 	from, to := p.Layout.planOf(r.Part)
 	place := PartPlace{
 		Name: ref.Title(), Number: r.Part - from + 1, Of: to - from, Copy: r.Copy, Times: max(1, lead.Times),
@@ -233,7 +233,7 @@ func (s *Sheet) fillShaping() {
 // copy upward.
 func (p *Piece) twin(row int) *Twin {
 	r := p.Row(row)
-	c := p.Layout.Charts[r.Part]
+	c := p.Layout.Chart(r.Part)
 	if c == nil {
 		return nil
 	}

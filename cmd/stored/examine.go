@@ -130,21 +130,18 @@ func (e *examined) layout(state *session.State) string {
 // size says whether a chart of the parts is missing or the piece is too large, or nothing.
 func (e *examined) size(parts []session.PartRef) string {
 	var sized []floats.Part
-	for _, part := range parts {
-		var charts []*chart.Chart
-		for _, b := range part.Blocks() {
-			c := e.charts[b.Hash]
-			switch {
-			case !b.HasChart():
-				c = nil
-			case c == nil:
-				return fmt.Sprintf("the chart of part %s is not in the file", b.Name)
-			case c.Height() != b.Rows:
-				return fmt.Sprintf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
-			}
-			charts = append(charts, c)
+	for _, b := range session.AllBlocks(parts) {
+		switch c := e.charts[b.Hash]; {
+		case !b.HasChart():
+		case c == nil:
+			return fmt.Sprintf("the chart of part %s is not in the file", b.Name)
+		case c.Height() != b.Rows:
+			return fmt.Sprintf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
 		}
-		sized = append(sized, part.Part(charts))
+	}
+	for _, part := range parts {
+		laid, _ := part.Part(func(hash [32]byte) (*chart.Chart, error) { return e.charts[hash], nil })
+		sized = append(sized, laid)
 	}
 	if err := floats.CheckSize(sized); err != nil {
 		return err.Error()

@@ -60,10 +60,8 @@ func couldBeFirst(first, second *Piece) bool {
 		return sharesPlan(first.State, second.State, nil)
 	}
 	turned := map[[32]byte][32]byte{}
-	for hash, c := range first.Charts() {
-		if c != nil {
-			_, _, turned[hash] = TurnedChart(c)
-		}
+	for hash, c := range first.Layout.Charts {
+		_, _, turned[hash] = TurnedChart(c)
 	}
 	return sharesPlan(first.State, second.State, turned)
 }
@@ -95,15 +93,4 @@ func TurnedChart(c *chart.Chart) (turned *chart.Chart, text []byte, hash [32]byt
 	turned = c.Mirror()
 	text = []byte(turned.String())
 	return turned, text, sha256.Sum256(text)
-}
-
-// Charts finds the charts of a piece by hash.
-func (p *Piece) Charts() map[[32]byte]*chart.Chart {
-	charts := map[[32]byte]*chart.Chart{}
-	for i, ref := range p.Layout.Parts {
-		for k, b := range ref.Blocks() {
-			charts[b.Hash] = p.Layout.Blocks[i][k]
-		}
-	}
-	return charts
 }

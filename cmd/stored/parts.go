@@ -36,15 +36,6 @@ func Blocks(parts []Part) []*Part {
 	return all
 }
 
-// charts are those of the blocks of a part.
-func (p Part) charts() []*chart.Chart {
-	var all []*chart.Chart
-	for _, b := range Blocks([]Part{p}) {
-		all = append(all, b.Chart)
-	}
-	return all
-}
-
 // ref is the part as a cast-on keeps it, with its blocks.
 func (p Part) ref() session.PartRef {
 	ref := p.Ref
@@ -92,7 +83,10 @@ func ReadParts(a *frame.App, words []string) ([]Part, error) {
 	namePlain(parts)
 	laid := make([]floats.Part, len(parts))
 	for i, p := range parts {
-		laid[i] = p.ref().Part(p.charts())
+		var err error
+		if laid[i], err = p.ref().Part(ChartsOf(parts)); err != nil {
+			return nil, err
+		}
 	}
 	return parts, floats.CheckSize(laid)
 }
