@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 )
@@ -22,7 +23,7 @@ func (e *Replanned) kind() Kind {
 }
 
 func (e *Replanned) validate(s *State) error {
-	if err := firstError(s.open(), checkRange("limit", e.Limit, 0), checkOptional("gauge", e.Gauge)); err != nil {
+	if err := cmp.Or(s.open(), checkRange("limit", e.Limit, 0), checkOptional("gauge", e.Gauge)); err != nil {
 		return err
 	}
 	switch {
@@ -42,7 +43,7 @@ func (e *Replanned) validate(s *State) error {
 	return nil
 }
 
-func (e *Replanned) apply(s *State, _ stamp) {
+func (e *Replanned) apply(s *State, _ []Entry) {
 	if e.Limit != 0 {
 		s.Setup.Limit = e.Limit
 	}

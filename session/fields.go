@@ -68,15 +68,6 @@ func checkSymbol(field string, symbol rune) error {
 	return nil
 }
 
-func firstError(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 func checkBetween(field string, v, lowest, highest int) error {
 	if v < lowest || v > highest {
 		return &FieldError{field, fmt.Sprint(v), fmt.Sprintf("a whole number from %d to %d", lowest, highest)}

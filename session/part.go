@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"reflect"
 	"slices"
@@ -175,7 +176,7 @@ const (
 
 func (p PartRef) check() error {
 	if p.Steek != 0 {
-		return firstError(checkLine("part name", p.Name), checkBetween("stitches of "+p.Name, p.Steek, LeastSteek, MostSteek), p.checkBeside())
+		return cmp.Or(checkLine("part name", p.Name), checkBetween("stitches of "+p.Name, p.Steek, LeastSteek, MostSteek), p.checkBeside())
 	}
 	lowest, most := 1, maxRows
 	if p.IsPlain() {
@@ -189,7 +190,7 @@ func (p PartRef) check() error {
 	} else if p.Adds != 0 {
 		return &FieldError{"part " + p.Name, "a chart whose last row adds or takes stitches", "plain rows"}
 	}
-	return firstError(
+	return cmp.Or(
 		checkLine("part name", p.Name),
 		checkBetween("repeats of "+p.Name, p.Repeats, lowest, most),
 		checkBetween("times of "+p.Name, p.Times, lowest, most),
