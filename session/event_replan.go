@@ -26,11 +26,10 @@ func (e *Replanned) validate(s *State) error {
 	if err := cmp.Or(s.open(), checkRange("limit", e.Limit, 0), checkOptional("gauge", e.Gauge)); err != nil {
 		return err
 	}
-	switch {
-	case len(e.Parts) > 0:
-	case e.Limit == 0 && e.Gauge == "":
-		return &FieldError{"new plan", "no change", "a limit, a gauge or parts"}
-	default:
+	if len(e.Parts) == 0 {
+		if e.Limit == 0 && e.Gauge == "" {
+			return &FieldError{"new plan", "no change", "a limit, a gauge or parts"}
+		}
 		return nil
 	}
 	if err := checkParts(e.Parts); err != nil {
