@@ -89,7 +89,7 @@ func (e *RowKnit) words(t historyWords) string {
 	}
 	changes := e.Changes
 	if changes == nil {
-		untold := compareLists(e.Shown, e.Used, segmentAt(t.planPeriod().segments, e.Row).Limit)
+		untold := compareLists(e.Shown, e.Used, t.met.SegmentAt(e.Row).Limit)
 		changes = &untold
 	}
 	did := "caught"
