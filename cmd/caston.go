@@ -60,11 +60,11 @@ func (o *castOnOptions) event(a *frame.App, name string, parts []stored.Part) (e
 	if err := checkCount("rest", o.rest, 0, floats.DefaultRestLimit); err != nil {
 		return nil, "", err
 	}
-	gauge, limit, from, err := o.limits()
+	limit, from, err := o.limits()
 	if err != nil {
 		return nil, "", err
 	}
-	e = &session.CastOn{Name: name, Parts: stored.Refs(parts), Gauge: gauge.String(), Limit: limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest}
+	e = &session.CastOn{Name: name, Parts: stored.Refs(parts), Gauge: o.gauge.String(), Limit: limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest}
 	if e.Item, err = session.ParseItem(o.item); err != nil {
 		return nil, "", err
 	}
