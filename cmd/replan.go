@@ -2,10 +2,10 @@ package cmd
 
 import (
 	"io"
+	"maps"
 
 	"github.com/spf13/cobra"
 
-	"strandwise/chart"
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
@@ -96,8 +96,8 @@ func (o *replanOptions) slip(words []string) error {
 
 // event makes the event of the flags. A new gauge alone gives the limit that follows
 // from it for the item.
-func (o *replanOptions) event(s *session.State, parts []stored.Part) (*session.Replanned, error) {
-	e := &session.Replanned{Gauge: o.gauge.String(), Parts: stored.Refs(parts)}
+func (o *replanOptions) event(s *session.State, parts stored.Parts) (*session.Replanned, error) {
+	e := &session.Replanned{Gauge: o.gauge.String(), Parts: parts.Refs}
 	gauge := o.gauge
 	if gauge.IsZero() {
 		gauge, _ = floats.ParseGauge(s.Setup.Gauge) // zero where none was told
@@ -114,18 +114,14 @@ func (o *replanOptions) event(s *session.State, parts []stored.Part) (*session.R
 }
 
 // replanned is the piece as it would be after the event, planned.
-func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts []stored.Part) (*stored.Piece, error) {
+func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts stored.Parts) (*stored.Piece, error) {
 	state, err := p.State.With(e)
 	if err != nil {
 		return nil, err
 	}
-	read := stored.ChartsOf(parts)
-	layout, err := state.Lay(func(hash [32]byte) (*chart.Chart, error) {
-		if c := p.Charts()[hash]; c != nil {
-			return c, nil
-		}
-		return read(hash)
-	})
+	charts := p.Charts()
+	maps.Copy(charts, parts.Charts())
+	layout, err := state.Lay(charts.Find)
 	if err != nil {
 		return nil, err
 	}
@@ -135,9 +131,9 @@ func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts []stor
 
 // logReplan logs the event with its charts and its plan, unless another terminal
 // logged something on the piece meanwhile.
-func logReplan(a *frame.App, before, after *stored.Piece, e *session.Replanned, parts []stored.Part) error {
+func logReplan(a *frame.App, before, after *stored.Piece, e *session.Replanned, parts stored.Parts) error {
 	return stored.ChangeStore(a, func(tx *store.Tx) error {
-		now, err := stored.Open(tx, before.State.Setup.Name)
+		now, err := stored.Open(tx, before.State.Setup.Name, "--piece %s")
 		if err != nil {
 			return err
 		}

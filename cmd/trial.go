@@ -73,7 +73,7 @@ func (t *trial) read(a *frame.App, word string) (*laid, error) {
 	l := &laid{part: floats.Part{Name: p.Ref.Name, Chart: p.Chart, Repeats: t.repeats * p.Ref.Repeats, Times: t.times * p.Ref.Times}}
 	if err := cmp.Or(
 		checkCount("repeats", l.part.Repeats, 1, 1), checkCount("times", l.part.Times, 1, 1),
-		checkCount("rest", t.rest, 0, floats.DefaultRestLimit), floats.CheckSize([]floats.Part{l.part}),
+		checkCount("rest", t.rest, 0, floats.DefaultRestLimit),
 	); err != nil {
 		return nil, err
 	}
