@@ -56,22 +56,22 @@ func (o *castOnOptions) run(a *frame.App, args []string) error {
 }
 
 // event makes the cast-on of the flags, and says where its limit comes from.
-func (o *castOnOptions) event(a *frame.App, name string, parts []stored.Part) (e *session.CastOn, from string, err error) {
+func (o *castOnOptions) event(a *frame.App, name string, parts stored.Parts) (e *session.CastOn, from string, err error) {
 	if err := checkCount("rest", o.rest, 0, floats.DefaultRestLimit); err != nil {
 		return nil, "", err
 	}
-	gauge, limit, from, err := o.limits()
+	limit, from, err := o.limits()
 	if err != nil {
 		return nil, "", err
 	}
-	e = &session.CastOn{Name: name, Parts: stored.Refs(parts), Gauge: gauge.String(), Limit: limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest}
+	e = &session.CastOn{Name: name, Parts: parts.Refs, Gauge: o.gauge.String(), Limit: limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest}
 	if e.Item, err = session.ParseItem(o.item); err != nil {
 		return nil, "", err
 	}
 	if !o.mirrorGiven() {
 		e.Mirror = a.Settings.Yes("mirror")
 	}
-	if e.Grip, err = gripFor(a, &o.grip, parts); err != nil {
+	if e.Grip, err = gripFor(a, &o.grip, parts.Yarns()); err != nil {
 		return nil, "", err
 	}
 	return e, from, (&session.State{}).Check(e)

@@ -55,8 +55,8 @@ func TestReadParts(t *testing.T) {
 		plain                rune
 	}
 	var got []short
-	for _, p := range parts {
-		got = append(got, short{p.Ref.Name, p.Ref.Repeats, p.Ref.Times, p.Ref.Rows, p.Ref.Plain})
+	for _, p := range parts.Refs {
+		got = append(got, short{p.Name, p.Repeats, p.Times, p.Rows, p.Plain})
 	}
 	assert.Equal(t, []short{
 		{"plain fjord", 0, 0, 3, '.'},
@@ -65,7 +65,7 @@ func TestReadParts(t *testing.T) {
 		{"Lantern band", 4, 2, 22, 0},
 		{"plain oat", 0, 0, 1, 'x'},
 	}, got)
-	assert.Equal(t, parts[1].Ref.Hash, parts[2].Ref.Hash)
+	assert.Equal(t, parts.Refs[1].Hash, parts.Refs[2].Hash)
 }
 
 func TestReadPartOfAFileWithoutTitleOrEnding(t *testing.T) {
@@ -74,7 +74,7 @@ func TestReadPartOfAFileWithoutTitleOrEnding(t *testing.T) {
 	require.NoError(t, os.WriteFile(name, []byte("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nrows:\nx.x.\n"), 0o600))
 	parts, err := stored.ReadParts(newApp(frame.Env{}), []string{name + "@3"})
 	require.NoError(t, err)
-	assert.Equal(t, "pier at dusk", parts[0].Ref.Name)
+	assert.Equal(t, "pier at dusk", parts.Refs[0].Name)
 }
 
 func TestGripOfACastOn(t *testing.T) {

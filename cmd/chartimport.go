@@ -18,7 +18,7 @@ import (
 // pictureOptions are the flags of chart import.
 type pictureOptions struct {
 	columns, rows int
-	cell          string
+	cell          pair // pixels; zero where none is given
 	yarns         int
 	title         string
 	like, blank   string
@@ -33,14 +33,14 @@ func newChartImport(a *frame.App) *cobra.Command {
 	set := c.Flags()
 	set.IntVar(&o.columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
 	set.IntVar(&o.rows, "row-count", 0, "how many rows: `N` (default: found)")
-	set.StringVar(&o.cell, "cell", "", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
+	set.Var(readInto(&o.cell, pixels), "cell", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
 	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", picture.MaxYarns))
 	set.BoolVar(&o.crop, "crop", false, "find the chart in a larger picture first")
 	set.StringVar(&o.title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
 	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns to use, each color becoming the nearest: `FILE`")
 	set.StringVar(&o.blank, "blank", "", "what a blank cell of a table or a transparent one of a picture is, as it would stand in a table: `YARN`, or "+picture.NoStitch+" (default: asked)")
 	set.StringVarP(&o.out, "output", "o", "", "the chart file to write: `FILE`; - is standard output (default: the name of the picture, ending in .chart)")
-	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+	addForce(set, &o.force)
 	set.BoolVar(&o.dryRun, "dry-run", false, "show what would be made and write nothing")
 	return c
 }
@@ -94,14 +94,8 @@ func (o *pictureOptions) read(a *frame.App, title string, data []byte) (*chart.C
 	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > picture.MaxYarns {
 		return nil, nil, frame.Usage("--column-count and --row-count take a whole number from 1, --yarns one from 1 to %d", picture.MaxYarns).Hint("leave out what is not known")
 	}
-	if o.cell != "" {
-		var err error
-		if options.CellWidth, options.CellHeight, err = pixels("cell", o.cell); err != nil {
-			return nil, nil, err
-		}
-		if o.columns > 0 || o.rows > 0 {
-			return nil, nil, frame.Usage("--cell and --column-count or --row-count both say where the cells are").Hint("one of the two")
-		}
+	if options.CellWidth, options.CellHeight = o.cell.across, o.cell.up; o.cell != (pair{}) && (o.columns > 0 || o.rows > 0) {
+		return nil, nil, frame.Usage("--cell and --column-count or --row-count both say where the cells are").Hint("one of the two")
 	}
 	c, report, err := picture.Import(data, options)
 	if err == nil && report.Reading == picture.Drawn && o.title != "" {

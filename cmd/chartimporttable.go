@@ -50,7 +50,7 @@ func (o *pictureOptions) knownYarns(a *frame.App) ([]chart.Yarn, error) {
 
 // readTable reads a table, and asks what its blank cells are.
 func (o *pictureOptions) readTable(a *frame.App, title string, data []byte, options picture.TableOptions) (*chart.Chart, *picture.Report, error) {
-	if o.columns != 0 || o.rows != 0 || o.cell != "" || o.yarns != 0 || o.crop {
+	if o.columns != 0 || o.rows != 0 || o.cell != (pair{}) || o.yarns != 0 || o.crop {
 		return nil, nil, frame.Usage("--column-count, --row-count, --cell, --yarns and --crop are for pictures, and %s is a table", title).Hint("leave them out")
 	}
 	c, report, err := picture.ImportTable(data, options)

@@ -14,12 +14,13 @@ import (
 	"strandwise/store"
 )
 
-// shells lists the shells that can complete our words, each with what writes its
-// script.
-var shells = []struct {
+// shell can complete our words; write writes its script.
+type shell struct {
 	name  string
 	write func(*cobra.Command, io.Writer) error
-}{
+}
+
+var shells = []shell{
 	{"bash", func(c *cobra.Command, w io.Writer) error { return c.GenBashCompletionV2(w, true) }},
 	{"zsh", func(c *cobra.Command, w io.Writer) error { return c.GenZshCompletion(w) }},
 	{"fish", func(c *cobra.Command, w io.Writer) error { return c.GenFishCompletion(w, true) }},
@@ -27,11 +28,7 @@ var shells = []struct {
 }
 
 func shellNames() []string {
-	names := make([]string, len(shells))
-	for i, s := range shells {
-		names[i] = s.name
-	}
-	return names
+	return listOf(shells, func(s shell) string { return s.name })
 }
 
 func newCompletion(a *frame.App) *cobra.Command {

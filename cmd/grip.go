@@ -11,7 +11,6 @@ import (
 	"strandwise/chart"
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/session/hold"
 )
@@ -48,8 +47,8 @@ func (g *gripFlags) grip(yarns []chart.Yarn) (grip session.Grip, err error) {
 // gripFor completes the flags of a cast-on from the settings. A carry that comes from
 // a setting gives way to a hold it cannot go with; a method nobody asked for is the
 // one that goes best with the hold.
-func gripFor(a *frame.App, g *gripFlags, parts []stored.Part) (session.Grip, error) {
-	grip, err := g.grip(yarnsOf(parts))
+func gripFor(a *frame.App, g *gripFlags, yarns []chart.Yarn) (session.Grip, error) {
+	grip, err := g.grip(yarns)
 	if err != nil {
 		return grip, err
 	}
@@ -74,16 +73,6 @@ func gripFor(a *frame.App, g *gripFlags, parts []stored.Part) (session.Grip, err
 func settleHold(a *frame.App, grip *session.Grip) {
 	grip.Hold = cmp.Or(grip.Hold, a.Settings.Get("hold").Text)
 	grip.Carry = cmp.Or(grip.Carry, a.Settings.Get("carry").Text)
-}
-
-func yarnsOf(parts []stored.Part) []chart.Yarn {
-	var yarns []chart.Yarn
-	for _, p := range stored.Blocks(parts) {
-		if p.Chart != nil {
-			yarns = append(yarns, p.Chart.Yarns...)
-		}
-	}
-	return yarns
 }
 
 // dominantWord reads what is to be dominant: pattern, background, or a yarn by symbol

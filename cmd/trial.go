@@ -17,8 +17,8 @@ import (
 // on: the flags that say how, and what comes of them.
 type trial struct {
 	repeats, times int
-	limit          string
-	gauge          string
+	limit          string       // as given: a length is read by the gauge
+	gauge          floats.Gauge // zero where none is given
 	item           string
 	method         string
 	flat, mirror   bool
@@ -46,24 +46,19 @@ func (t *trial) addFlags(c *cobra.Command) {
 // addSize adds the flags of how the piece is worked and how long its floats may be.
 func (t *trial) addSize(set *pflag.FlagSet) {
 	set.StringVar(&t.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
-	set.StringVar(&t.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
+	set.Var(readInto(&t.gauge, floats.ParseGauge), "gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
 	set.Var(frame.OneOf(&t.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
 	set.BoolVar(&t.flat, "flat", false, "worked back and forth (default: in the round)")
 }
 
 func itemWords() []string {
-	words := make([]string, len(floats.Items))
-	for i, it := range floats.Items {
-		words[i] = it.Word
-	}
-	return words
+	return listOf(floats.Items, func(i floats.Item) string { return i.Word })
 }
 
 // laid is a chart laid out for a trial.
 type laid struct {
 	part   floats.Part
 	fabric *floats.Fabric
-	gauge  floats.Gauge // may be zero
 	task   floats.Task
 	from   string // where the limit comes from, in words
 }
@@ -78,11 +73,11 @@ func (t *trial) read(a *frame.App, word string) (*laid, error) {
 	l := &laid{part: floats.Part{Name: p.Ref.Name, Chart: p.Chart, Repeats: t.repeats * p.Ref.Repeats, Times: t.times * p.Ref.Times}}
 	if err := cmp.Or(
 		checkCount("repeats", l.part.Repeats, 1, 1), checkCount("times", l.part.Times, 1, 1),
-		checkCount("rest", t.rest, 0, floats.DefaultRestLimit), floats.CheckSize([]floats.Part{l.part}),
+		checkCount("rest", t.rest, 0, floats.DefaultRestLimit),
 	); err != nil {
 		return nil, err
 	}
-	if l.gauge, l.task.Limit, l.from, err = t.limits(); err != nil {
+	if l.task.Limit, l.from, err = t.limits(); err != nil {
 		return nil, err
 	}
 	l.task.Method, l.task.RestLimit = session.Grip{Method: t.method}.FloatMethod(), t.rest
@@ -98,24 +93,20 @@ func checkCount(flag string, n, least, usual int) error {
 	return nil
 }
 
-// limits are the gauge and the limit, which is given, from the gauge, or the usual one; from
-// says which.
-func (t *trial) limits() (gauge floats.Gauge, limit int, from string, err error) {
-	if err := readGiven(&gauge, t.gauge, floats.ParseGauge); err != nil {
-		return gauge, 0, "", err
-	}
+// limits is the limit, which is given, from the gauge, or the usual one; from says which.
+func (t *trial) limits() (limit int, from string, err error) {
 	item, _ := floats.ItemNamed(t.item)
 	switch {
 	case t.limit != "":
-		limit, err = floats.ParseLimit(t.limit, gauge)
-		return gauge, limit, "as given", asUsage(err)
-	case !gauge.IsZero():
-		return gauge, gauge.Limit(item), "from the gauge " + gauge.String() + ", for " + itemPhrases[t.item], nil
+		limit, err = floats.ParseLimit(t.limit, t.gauge)
+		return limit, "as given", err
+	case !t.gauge.IsZero():
+		return t.gauge.Limit(item), "from the gauge " + t.gauge.String() + ", for " + itemPhrases[t.item], nil
 	case item != floats.Items[0]:
-		return gauge, 0, "", frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrases[t.item]).
+		return 0, "", frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrases[t.item]).
 			Hint("--gauge 22x24/10cm beside --item %s, or --limit in stitches", t.item)
 	}
-	return gauge, floats.DefaultLimit, "the usual one where no gauge is given", nil
+	return floats.DefaultLimit, "the usual one where no gauge is given", nil
 }
 
 // itemPhrases name the items in a sentence.

@@ -23,7 +23,7 @@ import (
 // yarnOptions are the flags of yarn.
 type yarnOptions struct {
 	balls, used, lots []string
-	gauge             string
+	gauge             floats.Gauge // zero where none is given
 	finish            string
 	replace           bool
 }
@@ -36,7 +36,7 @@ func newYarn(a *frame.App) *cobra.Command {
 	set.BoolVar(&o.replace, "replace", false, "what --ball tells stands in the place of the balls of those yarns noted before")
 	set.StringArrayVar(&o.lots, "lot", nil, "the dye lot of the balls of a yarn noted with it, `YARN=LOT`")
 	set.StringArrayVar(&o.used, "used", nil, "what the piece has taken of a yarn so far, `YARN=18g` or =61m or =18g/61m")
-	set.StringVar(&o.gauge, "gauge", "", "stitches x rows to estimate with: `22x24/10cm` (default: that of the piece)")
+	set.Var(readInto(&o.gauge, floats.ParseGauge), "gauge", "stitches x rows to estimate with: `22x24/10cm` (default: that of the piece)")
 	set.Var(frame.OneOf(&o.finish, finishWords()...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords(), "|")+"`")
 	return c
 }
@@ -44,10 +44,6 @@ func newYarn(a *frame.App) *cobra.Command {
 func finishWords() []string { return frame.WordsOf(session.Finishes()) }
 
 func (o *yarnOptions) run(a *frame.App, _ []string) error {
-	var gauge floats.Gauge
-	if err := readGiven(&gauge, o.gauge, floats.ParseGauge); err != nil {
-		return err
-	}
 	p, more, err := o.note(a)
 	if err != nil {
 		return err
@@ -59,7 +55,7 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	sum, err := p.YarnSum(gauge, finish)
+	sum, err := p.YarnSum(o.gauge, finish)
 	if none := (*session.NoGaugeError)(nil); errors.As(err, &none) {
 		return frame.Refused("%v", err).Hint("strandwise yarn --gauge 22x24/10cm").Hint("strandwise replan --gauge 22x24/10cm, to keep it").Because(err)
 	}
