@@ -101,11 +101,9 @@ func (f *follower) refused(err error) error {
 
 // reload reads the piece from the store.
 func (f *follower) reload() error {
-	p, err := stored.Take(f.a)
-	if err != nil {
+	if err := f.Reload(); err != nil {
 		return f.refused(err)
 	}
-	f.s = f.s.Reloaded(p.Piece, f.a.Env.Now())
 	return nil
 }
 
