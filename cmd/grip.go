@@ -81,15 +81,11 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 	if word == session.DominantPattern || word == session.DominantBackground {
 		return word, nil
 	}
-	words := []string{session.DominantPattern, session.DominantBackground}
-	for _, y := range yarns {
-		if strings.EqualFold(word, y.Name) || word == string(y.Symbol) {
-			return string(y.Symbol), nil
-		}
-		words = append(words, y.Name)
+	if i := chart.YarnNamed(yarns, word); i != chart.NoYarn {
+		return string(yarns[i].Symbol), nil
 	}
 	return "", frame.Usage("--dominant takes pattern, background or a yarn of the piece, not %q", word).
-		HintNear(word, words, "--dominant %q", "--dominant "+session.DominantPattern)
+		HintNear(word, dominantWords(yarns), "--dominant %q", "--dominant "+session.DominantPattern)
 }
 
 // Which of two strands comes from below is a fact of the knitter's hands. Where teachers

@@ -81,9 +81,5 @@ func backupPaths(a *frame.App, _ []string) []string {
 		return nil
 	}
 	all, _ := s.Backups()
-	var paths []string
-	for _, b := range all {
-		paths = append(paths, b.Path)
-	}
-	return paths
+	return listOf(all, func(b store.Backup) string { return b.Path })
 }
