@@ -3,12 +3,17 @@ package cmd
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
+	"strandwise/chart"
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -103,4 +108,126 @@ func holdWords(p *stored.Piece) string {
 		}
 	}
 	return strings.Join(lines, "; ")
+}
+
+// gripFlags are the flags of how the yarns are held and caught; empty is not given.
+type gripFlags struct{ hold, carry, method, dominant, lower string }
+
+func (g *gripFlags) add(set *pflag.FlagSet) {
+	for _, f := range []struct {
+		to    *string
+		name  string
+		words []string
+		usage string
+	}{
+		{&g.hold, "hold", frame.WordsOf(hold.Holds()), "how you hold the yarns"},
+		{&g.carry, "carry", frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating}), "the order the strands keep"},
+		{&g.method, "method", frame.WordsOf(hold.Methods()), "how floats are caught"},
+	} {
+		set.Var(frame.OneOf(f.to, f.words...), f.name, f.usage+", as `"+strings.ToUpper(f.name)+"`: "+session.Listed(f.words, "or"))
+	}
+	set.StringVar(&g.lower, "lower", "", "the place whose strand comes from below in your hands, where teachers differ: `PLACE`, such as near-strand")
+	set.StringVar(&g.dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
+}
+
+// grip is what the flags say; a dominant yarn is one of yarns.
+func (g *gripFlags) grip(yarns []chart.Yarn) (grip session.Grip, err error) {
+	grip = session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method}
+	if g.dominant != "" {
+		grip.Dominant, err = dominantWord(g.dominant, yarns)
+	}
+	return grip, err
+}
+
+// gripFor completes the flags of a cast-on from the settings. A carry that comes from
+// a setting gives way to a hold it cannot go with; a method nobody asked for is the
+// one that goes best with the hold.
+func gripFor(a *frame.App, g *gripFlags, yarns []chart.Yarn) (session.Grip, error) {
+	grip, err := g.grip(yarns)
+	if err != nil {
+		return grip, err
+	}
+	settleHold(a, &grip)
+	grip.Dominant = cmp.Or(grip.Dominant, session.DominantPattern)
+	hands := grip.Hands(false)
+	err = hold.CheckCarry(hands.Hold, hands.Carry)
+	if err != nil && g.carry == "" {
+		hands.Carry, grip.Carry, err = hold.Parallel, hold.Parallel.String(), nil
+	}
+	if err != nil || grip.Method != "" {
+		return grip, err
+	}
+	v := a.Settings.Get("method")
+	if grip.Method = v.Text; v.Origin == frame.OriginDefault {
+		grip.Method = hold.Recommend(hands.Hold, hands.Carry).Method.String()
+	}
+	return grip, nil
+}
+
+// settleHold takes the hold and the carry from the settings where none is given.
+func settleHold(a *frame.App, grip *session.Grip) {
+	grip.Hold = cmp.Or(grip.Hold, a.Settings.Get("hold").Text)
+	grip.Carry = cmp.Or(grip.Carry, a.Settings.Get("carry").Text)
+}
+
+// dominantWord reads what is to be dominant: pattern, background, or a yarn by symbol
+// or name.
+func dominantWord(word string, yarns []chart.Yarn) (string, error) {
+	if word == session.DominantPattern || word == session.DominantBackground {
+		return word, nil
+	}
+	if i := chart.YarnNamed(yarns, word); i != chart.NoYarn {
+		return string(yarns[i].Symbol), nil
+	}
+	return "", frame.Usage("--dominant takes pattern, background or a yarn of the piece, not %q", word).
+		HintNear(word, dominantWords(yarns), "--dominant %q", "--dominant "+session.DominantPattern)
+}
+
+// Which of two strands comes from below is a fact of the knitter's hands. Where teachers
+// differ it is asked for once, when such a hold is chosen at a terminal; a knitter who does
+// not know goes on with what is usual, marked as not sure.
+
+// lowerFor is the event that tells it, nil where there is nothing to tell: as the flag says,
+// else as she answers.
+func lowerFor(a *frame.App, given string, hands hold.Hands) (*session.LowerSet, error) {
+	word := given
+	if word == "" && hands.Asks() && a.CanAsk() && !a.Flags.JSON && !a.Flags.Yes {
+		var err error
+		if word, err = askLower(a, hands); err != nil {
+			return nil, err
+		}
+	}
+	if word == "" {
+		return nil, nil
+	}
+	if hands.Carry == hold.Rotating {
+		return nil, frame.Usage("--lower tells which strand stays below, and in a rotating carry none does").Hint("leave --lower out")
+	}
+	place, err := hands.ParsePlace(word)
+	if err != nil {
+		return nil, err
+	}
+	return &session.LowerSet{Place: place.String()}, nil
+}
+
+// askLower asks, until the answer is one of the places; an empty one is the usual place.
+func askLower(a *frame.App, hands hold.Hands) (string, error) {
+	places := hands.Places()
+	a.WarnBefore(document.Document{Blocks: []document.Block{
+		document.Line{Text: document.Words(fmt.Sprintf("Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1]))},
+		document.Line{Text: document.Words("If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")},
+		document.Line{Text: document.Words(fmt.Sprintf("Enter alone is %s, as not sure.", places[0]))},
+	}})
+	for {
+		answer, err := a.Ask("1, 2 or enter: ") // the longest lines are broken, a question is not
+		if err != nil || answer == "" {
+			return "", err
+		}
+		if n, err := strconv.Atoi(answer); err == nil && n >= 1 && n <= len(places) {
+			return places[n-1].String(), nil
+		}
+		if place, err := hands.ParsePlace(answer); err == nil {
+			return place.String(), nil
+		}
+	}
 }
