@@ -34,15 +34,15 @@ func newHold(a *frame.App) *cobra.Command {
 
 // takeHold takes the hold from the argument; the flag is how it was given once.
 func (g *gripFlags) takeHold(a *frame.App, args []string) error {
-	if g.hold != "" {
-		a.Renamed("hold --hold "+g.hold, "hold "+g.hold)
+	if g.Hold != "" {
+		a.Renamed("hold --hold "+g.Hold, "hold "+g.Hold)
 	}
 	if len(args) == 0 {
 		return nil
 	}
 	word := args[0]
-	if err := frame.OneOf(&g.hold, frame.WordsOf(hold.Holds())...).Set(word); err != nil {
-		for flag, words := range map[string][]string{"carry": frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating}), "method": frame.WordsOf(hold.Methods())} {
+	if err := frame.OneOf(&g.Hold, frame.WordsOf(hold.Holds())...).Set(word); err != nil {
+		for flag, words := range map[string][]string{"carry": frame.WordsOf(carries), "method": frame.WordsOf(hold.Methods())} {
 			if slices.Contains(words, word) {
 				return frame.Usage("%q is no hold", word).Hint("strandwise hold --%s %s", flag, word)
 			}
@@ -70,9 +70,9 @@ func (g *gripFlags) runHold(a *frame.App, args []string) error {
 		return a.Answer(1, answer.NewHold(p.Piece, ""))
 	}
 	var lower *session.LowerSet
-	if g.hold != "" || g.lower != "" {
-		after := p.State.Setup.Grip.Changed(session.Grip{Hold: g.hold, Carry: g.carry})
-		if lower, err = lowerFor(a, g.lower, after.Hands(p.State.Setup.Mirror)); err != nil {
+	if g.Hold != "" || g.Lower != "" {
+		after := p.State.Setup.Grip.Changed(session.Grip{Hold: g.Hold, Carry: g.Carry})
+		if lower, err = lowerFor(a, g.Lower, after.Hands(p.State.Setup.Mirror)); err != nil {
 			return err
 		}
 	}
@@ -86,7 +86,7 @@ func (g *gripFlags) runHold(a *frame.App, args []string) error {
 // changes makes the events of the flags given.
 func (g *gripFlags) changes(p *stored.Piece, lower *session.LowerSet) ([]session.Event, error) {
 	var events []session.Event
-	if *g != (gripFlags{lower: g.lower}) {
+	if *g != (gripFlags{Lower: g.Lower}) {
 		grip, err := g.grip(p.Layout.Fabric.Yarns)
 		if err != nil {
 			return nil, err
@@ -111,7 +111,7 @@ func holdWords(p *stored.Piece) string {
 }
 
 // gripFlags are the flags of how the yarns are held and caught; empty is not given.
-type gripFlags struct{ hold, carry, method, dominant, lower string }
+type gripFlags session.Grip
 
 func (g *gripFlags) add(set *pflag.FlagSet) {
 	for _, f := range []struct {
@@ -120,21 +120,24 @@ func (g *gripFlags) add(set *pflag.FlagSet) {
 		words []string
 		usage string
 	}{
-		{&g.hold, "hold", frame.WordsOf(hold.Holds()), "how you hold the yarns"},
-		{&g.carry, "carry", frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating}), "the order the strands keep"},
-		{&g.method, "method", frame.WordsOf(hold.Methods()), "how floats are caught"},
+		{&g.Hold, "hold", frame.WordsOf(hold.Holds()), "how you hold the yarns"},
+		{&g.Carry, "carry", frame.WordsOf(carries), "the order the strands keep"},
+		{&g.Method, "method", frame.WordsOf(hold.Methods()), "how floats are caught"},
 	} {
 		set.Var(frame.OneOf(f.to, f.words...), f.name, f.usage+", as `"+strings.ToUpper(f.name)+"`: "+session.Listed(f.words, "or"))
 	}
-	set.StringVar(&g.lower, "lower", "", "the place whose strand comes from below in your hands, where teachers differ: `PLACE`, such as near-strand")
-	set.StringVar(&g.dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
+	set.StringVar(&g.Lower, "lower", "", "the place whose strand comes from below in your hands, where teachers differ: `PLACE`, such as near-strand")
+	set.StringVar(&g.Dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
 }
 
+// carries are all there are.
+var carries = []hold.Carry{hold.Parallel, hold.Rotating}
+
 // grip is what the flags say; a dominant yarn is one of yarns.
-func (g *gripFlags) grip(yarns []chart.Yarn) (grip session.Grip, err error) {
-	grip = session.Grip{Hold: g.hold, Carry: g.carry, Method: g.method}
-	if g.dominant != "" {
-		grip.Dominant, err = dominantWord(g.dominant, yarns)
+func (g gripFlags) grip(yarns []chart.Yarn) (grip session.Grip, err error) {
+	grip = session.Grip(g)
+	if grip.Lower = ""; g.Dominant != "" {
+		grip.Dominant, err = dominantWord(g.Dominant, yarns)
 	}
 	return grip, err
 }
@@ -142,7 +145,7 @@ func (g *gripFlags) grip(yarns []chart.Yarn) (grip session.Grip, err error) {
 // gripFor completes the flags of a cast-on from the settings. A carry that comes from
 // a setting gives way to a hold it cannot go with; a method nobody asked for is the
 // one that goes best with the hold.
-func gripFor(a *frame.App, g *gripFlags, yarns []chart.Yarn) (session.Grip, error) {
+func gripFor(a *frame.App, g gripFlags, yarns []chart.Yarn) (session.Grip, error) {
 	grip, err := g.grip(yarns)
 	if err != nil {
 		return grip, err
@@ -151,7 +154,7 @@ func gripFor(a *frame.App, g *gripFlags, yarns []chart.Yarn) (session.Grip, erro
 	grip.Dominant = cmp.Or(grip.Dominant, session.DominantPattern)
 	hands := grip.Hands(false)
 	err = hold.CheckCarry(hands.Hold, hands.Carry)
-	if err != nil && g.carry == "" {
+	if err != nil && g.Carry == "" {
 		hands.Carry, grip.Carry, err = hold.Parallel, hold.Parallel.String(), nil
 	}
 	if err != nil || grip.Method != "" {
