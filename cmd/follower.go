@@ -38,7 +38,7 @@ func (f *follower) carryOut(e follow.Effects) error {
 	}{
 		{e.Sleep && f.sleep != nil, f.sleep},
 		{e.Log != nil, func() error { return f.log(*e.Log) }},
-		{e.Reload, f.Reload},
+		{e.Reload, f.reload},
 		{e.Draw && f.draw != nil, func() error { return f.draw(e.Whole) }},
 		{e.Ring && f.ring != nil, f.ring},
 	} {
@@ -100,13 +100,11 @@ func (f *follower) refused(err error) error {
 	return f.answer(f.s.Refused(why, piece, f.a.Env.Now()))
 }
 
-// Reload reads the piece from the store.
-func (f *follower) Reload() error {
-	p, err := stored.Take(f.a)
-	if err != nil {
+// reload reads the piece from the store.
+func (f *follower) reload() error {
+	if err := f.Reload(); err != nil {
 		return f.refused(err)
 	}
-	f.s = f.s.Reloaded(p.Piece, f.a.Env.Now())
 	return nil
 }
 

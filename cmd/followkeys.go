@@ -114,7 +114,7 @@ func (f *follower) lookElsewhere(elsewhere func() bool) error {
 		return nil
 	}
 	before := f.s.Piece().State.LastSeq
-	if err := f.Reload(); err != nil || f.s.Piece().State.LastSeq == before {
+	if err := f.reload(); err != nil || f.s.Piece().State.LastSeq == before {
 		return err
 	}
 	return f.draw(false)

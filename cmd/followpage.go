@@ -22,10 +22,9 @@ import (
 	"strandwise/cmd/frame"
 	"strandwise/cmd/page"
 	"strandwise/cmd/stored"
-	"strandwise/session"
 )
 
-// State, Press and Reload make a follower the sitting of a page: Reload takes up what was logged elsewhere.
+// State, Press and Reload make a follower the sitting of a page.
 
 // State is what the page shows.
 func (f *follower) State() follow.State { return f.s }
@@ -35,6 +34,15 @@ func (f *follower) Press(press string, take page.Move) error {
 	f.pressed = press
 	defer func() { f.pressed = "" }()
 	return f.answer(take(f.s, f.a.Env.Now()))
+}
+
+// Reload takes up what was logged elsewhere.
+func (f *follower) Reload() error {
+	p, err := stored.Take(f.a)
+	if err == nil {
+		f.s = f.s.Reloaded(p.Piece, f.a.Env.Now())
+	}
+	return err
 }
 
 // pageServer serves the sit-down mode to browsers.
@@ -72,14 +80,7 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now())}, nil
 		},
 		Review: func(w io.Writer) error { return reviewPage(a, w) },
-		Check: func() (*session.State, error) {
-			p, err := stored.Take(a)
-			if err != nil {
-				return nil, err
-			}
-			return p.State, nil
-		},
-		Now: a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: fmt.Sprint(first.ID),
+		Now:    a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: fmt.Sprint(first.ID),
 	})
 	if err != nil {
 		return err
@@ -113,9 +114,9 @@ func (s *pageServer) listen(kept string) ([]net.Listener, error) {
 	if s.o.port > 0 {
 		port = strconv.Itoa(s.o.port)
 	}
-	first, err := page.Listen(net.JoinHostPort("127.0.0.1", port))
+	first, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", port))
 	if err != nil && s.o.port == 0 {
-		first, err = page.Listen("127.0.0.1:0")
+		first, err = net.Listen("tcp", "127.0.0.1:0")
 	}
 	if err != nil {
 		return nil, frame.Unusable("no page can be served at port %s: %v", port, frame.Reason(err)).Hint("strandwise follow --page, at any free port")
@@ -127,7 +128,7 @@ func (s *pageServer) listen(kept string) ([]net.Listener, error) {
 		return listeners, nil
 	}
 	for _, host := range privateAddresses() {
-		l, err := page.Listen(net.JoinHostPort(host, port))
+		l, err := net.Listen("tcp", net.JoinHostPort(host, port))
 		if err != nil {
 			return nil, frame.Unusable("the home network cannot be served: %v", frame.Reason(err)).Hint("strandwise follow --page, for this computer alone")
 		}

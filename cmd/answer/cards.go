@@ -163,7 +163,7 @@ func (c *Cards) card(s session.Sheet, memory *motionMemory) d.Card {
 		}
 	}
 	made := d.Card{
-		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Total,
+		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Stitches(),
 		Ticks: []d.Tick{{Row: s.Row, Done: s.Row <= c.piece.State.Row}}, Blocks: blocks[1:],
 	}
 	if c.o.Large {
@@ -180,7 +180,7 @@ func onlyPlain(s *session.Sheet) bool {
 // repeats reports whether a plain row is worked as the one below it and tells nothing new.
 func repeats(s, below *session.Sheet) bool {
 	return onlyPlain(s) && onlyPlain(below) && !s.Turned && len(s.Moves)+len(s.Cautions) == 0 && s.Part.Number == below.Part.Number &&
-		s.Total == below.Total && slices.Equal(s.Order, below.Order)
+		s.Stitches() == below.Stitches() && slices.Equal(s.InOrder(), below.InOrder())
 }
 
 // joined is a card of plain rows with one more that is alike.
@@ -242,7 +242,7 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 			b := &s.Blocks[i]
 			for rep := range b.Repeats {
 				for _, c := range b.Often.Catches {
-					mark := session.Mark{Stitch: s.Begins(b, rep+1) + c.Stitch - 1, Yarn: c.Yarn}
+					mark := session.Mark{Stitch: s.Begins(b, rep+1) + c.Stitch - 1, Yarn: c.Yarn.Index}
 					k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark, State: draw.ToMake, Letter: c.Letter})
 				}
 			}

@@ -13,15 +13,15 @@ import (
 
 // Hold is the answer of hold, schema 1.
 type Hold struct {
-	Hold          string      `json:"hold"`
-	Carry         string      `json:"carry"`
-	Method        string      `json:"method"`
-	Dominant      string      `json:"dominant"`       // pattern, background or a symbol
-	DominantPlace string      `json:"dominant_place"` // empty where none is known
-	Lower         string      `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
-	Mirror        bool        `json:"mirror"`
-	Recommended   string      `json:"recommended"` // method for this hold
-	YarnPlaces    []YarnPlace `json:"seats"`       // in the row to work
+	Hold          string              `json:"hold"`
+	Carry         string              `json:"carry"`
+	Method        string              `json:"method"`
+	Dominant      string              `json:"dominant"`       // pattern, background or a symbol
+	DominantPlace string              `json:"dominant_place"` // empty where none is known
+	Lower         string              `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
+	Mirror        bool                `json:"mirror"`
+	Recommended   string              `json:"recommended"` // method for this hold
+	YarnPlaces    []session.YarnPlace `json:"seats"`       // in the row to work
 
 	of    *session.Piece
 	hands hold.Hands
@@ -40,7 +40,7 @@ func NewHold(p *session.Piece, did string) *Hold {
 		a.DominantPlace = place.Place.String()
 	}
 	if next := p.State.Next(); next > 0 {
-		a.YarnPlaces = NewRow(p.Sheet(next), RowOptions{}).YarnPlaces
+		a.YarnPlaces = p.YarnPlaces(next)
 	}
 	return a
 }

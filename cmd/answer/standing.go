@@ -135,7 +135,7 @@ func (b *standingBuilder) needles() {
 	if done == nil || b.BoundOff {
 		return
 	}
-	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, d.Counted(done.After, "stitch"))
+	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, d.Counted(done.Makes(), "stitch"))
 	b.shown = done.Yarns
 	b.add(GlanceBlocks(done, false)...)
 	if len(done.Blocks) > 1 || len(done.Blocks[0].Often.Runs) > 1 {

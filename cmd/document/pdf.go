@@ -1,7 +1,6 @@
 package document
 
 import (
-	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -38,6 +37,7 @@ const (
 	betweens   = 5.0
 	labelBlank = 1.5 // a blank in front of a label
 	headGap    = 2.5
+	chipPad    = 0.2 // what a chip has of its color beside the letters, in parts of their size
 )
 
 var (
@@ -100,16 +100,15 @@ func (f *flow) block(b Block) {
 	case Line:
 		f.text(b.Label, b.Text, b.Tone)
 	case Items:
-		for i, item := range b.Items {
-			f.text(map[bool]string{true: fmt.Sprintf("%d. ", i+1), false: "- "}[b.Numbered], item.Text, Usual)
-			f.text("   ", item.More, Usual)
+		for _, line := range b.lines("- ") {
+			f.block(line)
 		}
 	case Pairs:
 		for _, pair := range b.Pairs {
-			f.text("", append(Words(pair.Name+": "), pair.Text...), Usual)
+			f.text("", append(Words(pair.lead()), pair.Text...), Usual)
 		}
 	case List:
-		f.text("", joined(Words(b.Lead+" "), b.Members, b.Between+" "), Usual)
+		f.lines(b.bits(), f.sizes.text, 0, 0)
 	case Row:
 		f.row(b, f.sizes.text, 3)
 	case Strip, Letters: // paper has a picture
@@ -155,11 +154,10 @@ func (f *flow) text(label string, text Text, tone Tone) {
 	}
 	if sign := strings.TrimSpace(label); sign != "" {
 		lead := Text{{Text: sign + " ", Tone: tone}}
-		hang = f.reach(lead, size)
-		bits[0] = append(lead, bits[0]...)
+		bits[0], hang = append(lead, bits[0]...), f.reach(lead, size)
 	}
-	blanks := len(label) - len(strings.TrimLeft(label, " "))
-	f.lines(bits, size, float64(blanks)*labelBlank, hang)
+	indent := len(label) - len(strings.TrimLeft(label, " "))
+	f.lines(bits, size, float64(indent)*labelBlank, hang)
 }
 
 // row is a row for a glance, broken between its runs.
@@ -169,6 +167,49 @@ func (f *flow) row(b Row, size, hang float64) {
 		bits = append(bits, run.Text)
 	}
 	f.lines(bits, size, 0, hang)
+}
+
+// lines holds the lines of bits, which after the first go in by hang.
+func (f *flow) lines(bits []Text, size, indent, hang float64) {
+	next := setting{size: size, x: f.inset + indent, before: 0.6, height: size * lineHeight}
+	paper := breaker{func(t Text) float64 { return f.reach(t, size) }, true}
+	for _, next.text = range paper.lines(bits, f.width-next.x, hang) {
+		f.held = append(f.held, next)
+		next.before, next.x = 0, f.inset+indent+hang
+	}
+}
+
+// bold reports whether a span stands out.
+func (s Span) bold() bool { return s.Tone == Strong || s.Tone == Warning }
+
+// reach is how far a text goes, in mm.
+func (f *flow) reach(text Text, size float64) float64 {
+	reach := 0.0
+	for _, s := range text {
+		f.Letters(size, s.bold())
+		reach += f.Reach(s.Text)
+		if s.Yarn > 0 {
+			reach += 2 * chipPad * size
+		}
+	}
+	return reach
+}
+
+// write writes a text above the lower edge of its line, what is of a yarn on a chip of its color.
+func (f *flow) write(s setting, left, bottom float64) {
+	for _, span := range s.text {
+		ink, pad, reach := paperBlack, 0.0, f.reach(Text{span}, s.size)
+		if span.Yarn > 0 {
+			c := f.yarns[span.Yarn-1].Color
+			ink, pad = c.Ink(), chipPad*s.size
+			f.stroke(paperLine, 0.2)
+			f.SetFillColor(int(c.R), int(c.G), int(c.B))
+			f.RoundedRect(left, bottom-s.size*1.27, reach, s.size*1.22, pad, "1234", "DF")
+		}
+		f.Letters(s.size, span.bold())
+		f.Words(left+pad, bottom-s.size*0.35, span.Text, ink)
+		left += reach
+	}
 }
 
 // set sets what is held, on a new page where this has no room for what stands together.

@@ -142,7 +142,7 @@ func (w *HelpPage) Paragraphs(text string) {
 
 // Wrapped prints a text behind a prefix, broken between words to fit the width.
 func (w *HelpPage) Wrapped(prefix, text string) {
-	for _, line := range paint.Wrap(prefix, paint.Spans(strings.Fields(text)...), w.Width) {
+	for _, line := range paint.Wrap(prefix, strings.Fields(text), w.Width) {
 		w.WriteString(line + "\n")
 	}
 }

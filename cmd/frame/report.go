@@ -30,8 +30,7 @@ func (a *App) headline(what string) string {
 	if !a.Env.ErrTTY || strings.Contains(text, "\n") {
 		return text
 	}
-	words := paint.Spans(strings.Split(text, " ")...)
-	return strings.Join(paint.Wrap("", words, cmp.Or(a.Env.Width(), defaultWidth)), "\n")
+	return strings.Join(paint.Wrap("", strings.Split(text, " "), cmp.Or(a.Env.Width(), defaultWidth)), "\n")
 }
 
 // complete adds what is known about the store and, for a fault of our own and where the runtime
