@@ -151,16 +151,14 @@ func removal(a *frame.App, name string) (what string, end store.Mark, err error)
 func newCopy(a *frame.App) *cobra.Command {
 	mirrored := false
 	c := a.Leaf(frame.Spec{Use: "copy NAME", Writes: true, JSON: true},
-		func(a *frame.App, args []string) error { return runCopy(a, args[0], mirrored) })
+		with(stored.Take, func(a *frame.App, first *stored.Piece, args []string) error {
+			return runCopy(a, first, args[0], mirrored)
+		}))
 	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
 	return c
 }
 
-func runCopy(a *frame.App, name string, mirrored bool) error {
-	first, err := stored.Take(a)
-	if err != nil {
-		return err
-	}
+func runCopy(a *frame.App, first *stored.Piece, name string, mirrored bool) error {
 	parts := first.Copied(mirrored)
 	e := first.State.Setup
 	e.Name, e.Parts = name, parts.Refs
