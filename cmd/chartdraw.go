@@ -63,7 +63,7 @@ func (o *drawOptions) run(a *frame.App, args []string) error {
 	if o.out == frame.FromStdin {
 		grid := draw.TextOf(c, o.flat)
 		grid.Chars = draw.CharsFor(width, height)
-		return grid.Letters(a.Out, a.Display().Look)
+		return grid.Letters(a.Out, a.Display())
 	}
 	write, err := o.writer(c, width, height)
 	if err != nil {

@@ -92,7 +92,7 @@ func (f *follower) hear(n int, line string) error {
 // print tells what the last line did, and the row where it is another than was told
 // last.
 func (f *follower) print(last *[]string, whole bool) error {
-	lines, matter := f.s.Told(f.a.Display().Look, *last, whole)
+	lines, matter := f.s.Told(f.a.Display(), *last, whole)
 	*last = matter
 	for _, line := range lines {
 		if _, err := fmt.Fprintln(f.a.Out, line); err != nil {

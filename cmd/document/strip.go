@@ -159,7 +159,7 @@ func (l *stripLines) piece(from, to int) {
 	}
 	left, right := l.arrows(from)
 	margin := strings.Repeat(" ", l.label+1+paint.Width(left))
-	if l.High && l.t.colors() {
+	if l.High && l.t.look.Paint.Colors() {
 		l.t.lines(margin + l.cells(l.Cells, columns, l.Worked, false))
 	}
 	l.t.lines(quiet(fmt.Sprintf("%*d ", l.label, l.Number)) + left + l.cells(l.Cells, columns, l.Worked, true) + quiet(right))
