@@ -214,7 +214,7 @@ func (t *textWriter) row(b Row) {
 	if head == "" {
 		lead = prefix
 	}
-	large := b.Large && t.colors()
+	large := b.Large && t.look.Paint.Colors()
 	bits := Words(head).bits()
 	for _, run := range b.Runs {
 		if large {
@@ -243,9 +243,6 @@ func (t *textWriter) edge(line Text) string {
 	}
 	return t.painted(edge, Usual)
 }
-
-// colors reports whether yarns are told by color here.
-func (t *textWriter) colors() bool { return len(t.yarns) > 0 && t.chip(" ", 0) != " " }
 
 // padded is a text with blanks around what stands on the color of a yarn.
 func padded(text Text) Text {

@@ -78,7 +78,7 @@ func (a *App) helpJSON(c *cobra.Command) error {
 // help prints the help of c. It reads no stored setting: help never touches the
 // store.
 func (a *App) help(c *cobra.Command) {
-	a.Settings.stored = nil
+	a.Settings.open = nil
 	w := &HelpPage{Width: a.width()}
 	w.Paragraphs(c.Long)
 	usage := c.UseLine()
