@@ -157,13 +157,11 @@ const chartEnding = ".chart"
 // that begins with its tag); what these do not tell, the ending of its name does.
 func isTable(title string, data []byte) bool {
 	kind, ending := http.DetectContentType(data), strings.ToLower(filepath.Ext(title))
-	switch {
-	case strings.HasPrefix(kind, "image/") || strings.HasPrefix(kind, "text/xml") || bytes.HasPrefix(data, []byte("<svg")):
+	if strings.HasPrefix(kind, "image/") || strings.HasPrefix(kind, "text/xml") || bytes.HasPrefix(data, []byte("<svg")) {
 		return false
-	case strings.HasPrefix(kind, "text/"):
-		return ending != ".svg"
 	}
-	return slices.Contains([]string{".csv", ".tsv", ".tab", ".txt"}, ending)
+	isText := strings.HasPrefix(kind, "text/") && !slices.Contains([]string{".png", ".jpg", ".jpeg", ".gif", ".svg"}, ending)
+	return isText || slices.Contains([]string{".csv", ".tsv", ".tab", ".txt"}, ending)
 }
 
 // readTable reads a table, and asks what its blank cells are.
