@@ -80,9 +80,6 @@ func ChangeOrBegin(a *frame.App, s *store.Store, change func(*store.Tx) error) e
 // current piece.
 func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts Parts) error {
 	others := tx.Pieces()
-	if err := nameFree(tx, events[0].(*session.CastOn).Name, 0); err != nil {
-		return err
-	}
 	if err := PutCharts(tx, parts); err != nil {
 		return err
 	}
