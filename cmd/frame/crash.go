@@ -29,8 +29,7 @@ func caught(err *error) {
 
 // original is what the runtime or the database said of an error, "" when neither did.
 func original(err error) string {
-	var e *store.Error
-	if errors.As(err, &e) {
+	if e, is := errors.AsType[*store.Error](err); is {
 		return e.Original
 	}
 	return ""
@@ -39,12 +38,8 @@ func original(err error) string {
 // writeBugReport writes the details to the state folder or else to the folder for
 // temporary files, and returns where, or "" when neither takes them.
 func (a *App) writeBugReport(p *Fault, err error) string {
-	stack := fmt.Sprintf("%v\n", err)
-	if said := original(err); said != "" {
-		stack += said + "\n"
-	}
-	var c *crash
-	if errors.As(err, &c) {
+	stack := fmt.Sprintf("%v\n%s\n", err, original(err))
+	if c, is := errors.AsType[*crash](err); is {
 		stack = fmt.Sprintf("%v\n\n%s", c.value, c.stack)
 	}
 	text := fmt.Sprintf("strandwise %s, %s %s/%s\n%s\n\n%s\narguments: %q\n\n%s",

@@ -151,12 +151,8 @@ func writeDraft(draft string, mode fs.FileMode, write func(io.Writer) error) err
 		return err
 	}
 	buffered := bufio.NewWriter(f)
-	err = write(buffered)
-	if err == nil {
-		err = buffered.Flush()
-	}
-	if err == nil {
-		err = f.Sync()
+	if err = write(buffered); err == nil {
+		err = cmp.Or(buffered.Flush(), f.Sync())
 	}
 	return errors.Join(err, f.Close())
 }
