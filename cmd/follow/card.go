@@ -43,7 +43,7 @@ func (s State) card(told session.Run) document.Block {
 	if told.Word != "" {
 		goes = strings.TrimSuffix(told.Word+": "+goes, ": ")
 	}
-	return document.Letters{Drawing: card{told.Stitches, s.sheet.Yarns[told.Yarn], goes}}
+	return document.Letters{Drawing: card{told.Stitches, told.Yarn.Yarn, goes}}
 }
 
 // Letters writes the card.

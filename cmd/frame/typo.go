@@ -221,8 +221,8 @@ func invalidValue(e *pflag.InvalidValueError) error {
 	if takes, ok := valueWords[flag.Value.Type()]; ok {
 		return Usage("--%s takes %s, not %q", flag.Name, takes, e.GetValue()).Hint("--%s %s", flag.Name, name)
 	}
-	if f, is := errors.AsType[*Fault](e); is {
-		return Usage("--%s: %s", flag.Name, f.What).Because(f).Hint("%s", session.Listed(f.Hints, "or"))
+	if p := Describe(e.Unwrap()); p.Exit == ExitUsage {
+		return Usage("--%s: %s", flag.Name, p.What).Because(e).Hint("%s", session.Listed(p.Hints, "or"))
 	}
 	return Usage("--%s cannot be %q: %v", flag.Name, e.GetValue(), e.Unwrap()).Hint("--%s %s", flag.Name, name)
 }
