@@ -50,14 +50,14 @@ func (p *Painter) Strong(text string) string { return p.styled(text, color.Bold)
 // only sign.
 func (p *Painter) Warn(text string) string { return p.styled(text, color.Bold, color.FgRed) }
 
-// Collide lists the pairs of different colors that look alike on this stream
+// Collide lists the pairs of yarns of different colors that look alike on this stream
 // because the palette has one entry for both, as indexes, the lower first, in
 // ascending order. Colors that are equal to begin with are no collision.
-func (p *Painter) Collide(colors []chart.Color) [][2]int {
+func (p *Painter) Collide(yarns []chart.Yarn) [][2]int {
 	var pairs [][2]int
-	for i, a := range colors {
-		for j := i + 1; j < len(colors); j++ {
-			if b := colors[j]; a != b && p.Shown(a) == p.Shown(b) {
+	for i := range yarns {
+		for j := i + 1; j < len(yarns); j++ {
+			if a, b := yarns[i].Color, yarns[j].Color; a != b && p.Shown(a) == p.Shown(b) {
 				pairs = append(pairs, [2]int{i, j})
 			}
 		}
