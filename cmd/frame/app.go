@@ -61,7 +61,7 @@ func (a *App) run(ctx context.Context) (err error) {
 	a.Root.SetErr(a.Err)
 	a.ctx = ctx
 	ran, err := a.Root.ExecuteContextC(ctx)
-	a.Writes.Store(ran != nil && ran.Annotations[writesNote] != "")
+	a.Writes.Store(ran != nil && ran.Annotations[writesNote] == yes)
 	if err == nil {
 		err = a.helpErr
 	}

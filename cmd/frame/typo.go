@@ -87,16 +87,11 @@ func Nearest(word string, choices []string) string {
 
 // only is the one choice that fits; empty where none does or several.
 func only(choices []string, fits func(string) bool) string {
-	found := ""
-	for _, choice := range choices {
-		if fits(choice) {
-			if found != "" {
-				return ""
-			}
-			found = choice
-		}
+	found := slices.DeleteFunc(slices.Clone(choices), func(choice string) bool { return !fits(choice) })
+	if len(found) != 1 {
+		return ""
 	}
-	return found
+	return found[0]
 }
 
 // leavesOut reports whether a word of three letters or more is another with some left
