@@ -65,7 +65,7 @@ func (f *fabricText) drawn(side Side) {
 		widest = max(widest, f.k.Piece.Row(row).Columns())
 	}
 	room, whole := f.look.Width-digits-1, 10
-	below, above := f.k.rulers(from, to)
+	below, above := f.k.rulers(f.win)
 	if width := len(f.k.Piece.Row(below).Cells); width <= room {
 		whole = width
 	}
@@ -199,7 +199,7 @@ func (f *fabricText) legend(from, to int) {
 		parts = append(parts, fmt.Sprintf("%c %s", y.Symbol, y.Name))
 	}
 	f.line("")
-	f.quiet(f.wrapped("", strings.Join(append(parts, f.k.rulerWords(from, to)), "; "))...)
+	f.quiet(f.wrapped("", strings.Join(append(parts, f.k.rulerWords(f.win)), "; "))...)
 }
 
 // sentences tells each row, the lowest first: its stitches on the right side, its strands on the

@@ -59,11 +59,6 @@ func flattened(points []Point) []Point {
 	return line
 }
 
-// toward is a share of the way from a to b.
-func toward(a, b Point, share float64) Point {
-	return Point{a.X + (b.X-a.X)*share, a.Y + (b.Y-a.Y)*share}
-}
-
 // dashed cuts a line into dashes as long as the spaces between them; 0 leaves it whole.
 func dashed(line []Point, dash float64) [][]Point {
 	if dash <= 0 {
