@@ -48,12 +48,11 @@ func (v *view) name(part string) {
 func (v *view) meets() bool { return v.win.rowFrom <= v.k.Made && v.k.Made < v.win.rowTo }
 
 // scale draws a bar of a whole length of the fabric, true by the gauge. It returns the height
-// it takes.
+// it takes; without a gauge there is none.
 func (v *view) scale(top float64) float64 {
 	g, text := v.k.gauge(), v.legendLetter()
 	if g.IsZero() {
-		v.label("legend-text", Point{v.left, top + text}, text, Start, "No gauge is known: stitches are drawn square and there is no scale.")
-		return text * 1.8
+		return 0
 	}
 	unit, mm := "cm", 10.0
 	if v.Inches {
@@ -72,10 +71,6 @@ func (v *view) scale(top float64) float64 {
 		x := length * float64(i) / float64(n)
 		v.line("scale", ink, []Point{at.plus(x, -text*0.35), at.plus(x, text*0.35)})
 	}
-	note := fmt.Sprintf("%d %s of the fabric", n, unit)
-	if g.RowHeight() == 0 {
-		note += "; the gauge tells no rows, so stitches are drawn square"
-	}
-	v.label("legend-text", at.plus(length+text*0.6, text*0.36), text, Start, note)
+	v.label("legend-text", at.plus(length+text*0.6, text*0.36), text, Start, fmt.Sprintf("%d %s of the fabric", n, unit))
 	return text * 1.8
 }

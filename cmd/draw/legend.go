@@ -26,6 +26,12 @@ func (v *view) legend(top, width float64) float64 {
 		v.win = v.k.whole()
 	}
 	l := &legend{v, v.left, top, width, max(v.cell.Y, v.legendLetter()*1.2) * 1.25}
+	switch gauge := v.k.gauge(); {
+	case gauge.IsZero():
+		l.item("No gauge is known: stitches are drawn square and there is no scale.", nil)
+	case gauge.RowHeight() == 0:
+		l.item("The gauge tells no rows, so stitches are drawn square.", nil)
+	}
 	l.yarnSigns()
 	switch {
 	case !v.wrong:

@@ -249,28 +249,23 @@ func (p *panel) hanging(carried, working lane) {
 	}
 	on := p.path(working.home, Point{0, twistEnd - 1}, Point{0, twistEnd + 3}, Point{-5, twistEnd + 1})
 	on = append(on, p.path(next+5, Point{0, twistEnd}, Point{0, 25})...)
-	p.curve("working", Ink{Stroke: &workingColor, Width: strandWide}, p.looped(on, next, high))
+	p.strand(false, p.looped(on, next, high))
 }
 
 // strands draws the strand that moves, from its beginning through its crossings, and the other with
 // it; it returns where the moving one ends across them. Each part is set off by a white edge from
 // what lies beneath it.
 func (p *panel) strands(way []Point, moves lane, still []Point) (end float64) {
-	class, ink := "carried", Ink{Stroke: &carriedColor, Width: strandWide}
-	stillClass, stillInk := "working", Ink{Stroke: &workingColor, Width: strandWide}
-	if !p.carriedMoves() {
-		class, ink, stillClass, stillInk = stillClass, stillInk, class, ink
-	}
+	var above, rest [][]Point
 	end = moves.home
-	var above, between [][]Point
-	crossings := p.crossings(moves)
+	moving, crossings := p.carriedMoves(), p.crossings(moves)
 	for _, c := range crossings {
 		turn := p.turn(c.along, c.from, c.to)
-		between = append(between, straight(way, turn[0]))
+		rest = append(rest, straight(way, turn[0]))
 		if c.onTop {
 			above = append(above, turn)
 		} else {
-			p.curve(class, ink, turn)
+			p.strand(moving, turn)
 		}
 		way, end = turn[4:], c.to
 	}
@@ -278,18 +273,27 @@ func (p *panel) strands(way []Point, moves lane, still []Point) (end float64) {
 	if p.twist() {
 		length = twistEnd
 	}
-	between = append(between, straight(way, p.place(length, end)))
-	for i, points := range append([][]Point{still}, above...) {
-		p.curve("strand-edge", Ink{Stroke: &white, Width: 2 * strandWide}, points)
-		if i == 0 {
-			p.curve(stillClass, stillInk, still)
-		}
+	rest = append(rest, straight(way, p.place(length, end)))
+	edge := Ink{Stroke: &white, Width: 2 * strandWide}
+	p.curve("strand-edge", edge, still)
+	p.strand(!moving, still)
+	for _, turn := range above {
+		p.curve("strand-edge", edge, turn)
 	}
-	for _, points := range append(between, above...) {
-		p.curve(class, ink, points)
+	for _, points := range append(rest, above...) {
+		p.strand(moving, points)
 	}
 	p.arrows(crossings)
 	return end
+}
+
+// strand draws the carried strand along points, or the working one.
+func (p *panel) strand(carried bool, points []Point) {
+	if carried {
+		p.curve("carried", Ink{Stroke: &carriedColor, Width: strandWide}, points)
+	} else {
+		p.curve("working", Ink{Stroke: &workingColor, Width: strandWide}, points)
+	}
 }
 
 // straight adds a straight way to a point to a path of bows.
@@ -382,7 +386,7 @@ func (p *panel) arrows(crossings []crossing) {
 // arrow draws one along bows, its head the way the last one turns, with a word at its beginning.
 func (p *panel) arrow(way []Point, what string) {
 	ink, before, end := Ink{Stroke: &black, Width: 0.5}, way[len(way)-2], way[len(way)-1]
-	back := toward(end, before, 1.6/math.Hypot(end.X-before.X, end.Y-before.Y))
+	back := toward(end, before, 1.6/distance(end, before))
 	x, y := (end.X-back.X)*0.7, (end.Y-back.Y)*0.7
 	p.curve("arrow", ink, way)
 	p.line("arrow", ink, []Point{back.plus(-y, x), end, back.plus(y, -x)})

@@ -56,7 +56,7 @@ type Ink struct {
 	Dash         float64 // length of dashes and of the spaces between them; 0 is an unbroken stroke
 }
 
-// Align says which part of a text its point is.
+// Align says which part of a text its point is, in halves of its length from its beginning.
 type Align uint8
 
 // The alignments.

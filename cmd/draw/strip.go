@@ -66,10 +66,11 @@ type strip struct {
 	stitch map[int]int             // by column
 }
 
-// part draws the columns of a line.
+// part draws the columns of a line, in the order in which they are knitted.
 func (t *strip) part() {
-	for column := max(0, t.win.columnFrom); column <= min(t.win.columnTo, len(t.s.Strips.Row)-1); column++ {
-		cell, at := t.s.Strips.Row[column], t.corner(1, column)
+	cells := t.s.Strips.Row
+	for _, column := range fromLeft(max(0, t.win.columnFrom), min(t.win.columnTo+1, len(cells)), !t.s.FromLeft) {
+		cell, at := cells[column], t.corner(1, column)
 		if cell.IsEmpty() {
 			t.box("empty", at, t.cell.X, t.cell.Y, Ink{Fill: &pale})
 			continue
