@@ -93,7 +93,7 @@ func TestOldListOfPiecesSaysRows(t *testing.T) {
 func oldInfo(t *testing.T, path string) {
 	t.Helper()
 	err := store.At(path, store.Options{}).Update(context.Background(), func(tx *store.Tx) error {
-		id, err := stored.Find(tx, "hat")
+		id, err := stored.Find(tx, "hat", "%s")
 		if err != nil {
 			return err
 		}

@@ -14,8 +14,8 @@ type Piece struct {
 	Layout   *Layout
 	Schedule *Schedule
 
-	planPeriods []planPeriod // which plans were in force when, once they are remembered
-	known       pieceMemo
+	former map[uint64]*floats.Fabric // as it was laid when an event was logged, by its number; nil until it is remembered
+	known  pieceMemo
 }
 
 // pieceMemo is what follows from a state and a plan, as far as it was asked for.

@@ -18,28 +18,28 @@ type ImportOptions struct {
 	Settle func(*Tx, Imported) error
 }
 
-// Fate is what becomes of a piece of the import.
-type Fate int
+// Fate is what becomes of a piece of the import, as answers to programs tell it.
+type Fate string
 
 // The fates.
 const (
-	FateNew      Fate = iota + 1 // the store did not have it
-	FateSame                     // every event was there already
-	FateLonger                   // the file continues the log of the store
-	FateShorter                  // the store has all of it and more
-	FateConflict                 // from some event on the two differ
-	FateApart                    // as conflict, and taken in as a piece of its own
+	FateNew      Fate = "new"      // the store did not have it
+	FateSame     Fate = "same"     // every event was there already
+	FateLonger   Fate = "longer"   // the file continues the log of the store
+	FateShorter  Fate = "shorter"  // the store has all of it and more
+	FateConflict Fate = "conflict" // from some event on the two differ
+	FateApart    Fate = "apart"    // as conflict, and taken in as a piece of its own
 )
 
 // ImportedPiece is what was done with one piece.
 type ImportedPiece struct {
-	UID   UID
-	ID    PieceID // in this store; 0 when it was not taken in
-	Info  []byte  // as in the file
-	Fate  Fate
-	Added uint64 // events
-	Equal uint64 // events that were there already
-	At    uint64 // conflict: number of the first event that differs
+	UID   UID     `json:"-"`
+	ID    PieceID `json:"-"` // in this store; 0 when it was not taken in
+	Info  []byte  `json:"-"` // as in the file
+	Fate  Fate    `json:"fate"`
+	Added uint64  `json:"added"`
+	Equal uint64  `json:"equal"`
+	At    uint64  `json:"-"` // conflict: number of the first event that differs
 }
 
 func (p ImportedPiece) changes() bool { return p.Added > 0 || p.Fate == FateNew }

@@ -57,7 +57,10 @@ func (r Reading) String() string {
 
 // Place is a cell of a chart, both counts from 1, row 1 the lowest and column 1
 // the rightmost.
-type Place struct{ Row, Column int }
+type Place struct {
+	Row    int `json:"row"`
+	Column int `json:"column"`
+}
 
 // doubtsListed bounds Report.Places.
 const doubtsListed = 50

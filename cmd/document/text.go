@@ -67,7 +67,6 @@ type textWriter struct {
 	yarns  []chart.Yarn
 	apart  map[int]bool // yarns, by index, that this terminal shows as it does an earlier one
 	indent int
-	edge   bool  // texts are blanks on the colors of their yarns: the upper and lower edges of chips
 	err    error // the first failed write
 }
 
@@ -77,17 +76,18 @@ func (t *textWriter) block(b Block) {
 		if !b.Sub {
 			t.indent = 0
 		}
-		t.text(t.margin(), t.margin(), b.whole(), Strong)
+		t.text(t.indent, Span{}, b.whole(), Strong)
 		t.indent = sectionIndent
 	case Line:
-		margin := t.margin() + strings.Repeat(" ", b.Indent)
-		under := margin + blanks(b.Label)
+		label := Span{Text: b.Label, Tone: b.Tone}
 		if b.Tone == Warning && b.Label != "" {
-			b.Label, b.Tone = t.look.Paint.Warn(b.Label), Usual
+			b.Tone = Usual
 		}
-		t.text(margin+b.Label, under, b.Text, b.Tone)
+		t.text(t.indent+b.Indent, label, b.Text, b.Tone)
 	case Items:
-		t.items(b)
+		for _, line := range b.lines("") {
+			t.block(line)
+		}
 	case Pairs:
 		t.pairs(b)
 	case List:
@@ -111,9 +111,8 @@ func (t *textWriter) block(b Block) {
 	}
 }
 
-func (t *textWriter) margin() string { return strings.Repeat(" ", t.indent) }
-
-func blanks(label string) string { return strings.Repeat(" ", paint.Width(label)) }
+// blanks are as many columns of nothing.
+func blanks(columns int) Span { return Span{Text: strings.Repeat(" ", columns)} }
 
 // lines writes finished lines.
 func (t *textWriter) lines(lines ...string) {
@@ -124,49 +123,20 @@ func (t *textWriter) lines(lines ...string) {
 	}
 }
 
-// text writes a text broken between words: the first line behind label, the others
-// behind under, which is as wide.
-func (t *textWriter) text(label, under string, text Text, tone Tone) {
-	alike := true // one style sets the whole line, blanks and all
-	for _, s := range text {
-		alike = alike && s.Yarn == 0 && s.Tone == Usual
+// text writes a text broken between words: the first line behind a margin and a label, the others below it.
+func (t *textWriter) text(margin int, label Span, text Text, tone Tone) {
+	lead := Text{blanks(margin), label}
+	under := margin + paint.Width(label.Text)
+	for _, line := range t.broken(text.bits(), under) {
+		t.lines(t.painted(append(lead, line...), tone))
+		lead = Text{blanks(under)}
 	}
-	words := tone
-	if alike {
-		words = Usual
-	}
-	lines := paint.Wrap(under, t.pieces(text, words), t.look.Width)
-	for i, line := range lines {
-		if i == 0 {
-			line = label + line[len(under):]
-		}
-		if alike {
-			line = t.toned(line, tone)
-		}
-		lines[i] = line
-	}
-	t.lines(lines...)
 }
 
-// pieces are the bits of a text; the tone is that of spans without their own.
-func (t *textWriter) pieces(text Text, tone Tone) []paint.Span {
-	var pieces []paint.Span
-	for _, bit := range text.bits() {
-		pieces = append(pieces, t.piece(bit, tone))
-	}
-	return pieces
-}
-
-// whole is a text as one piece, broken between words where it is wider than a line.
-func (t *textWriter) whole(text Text, tone Tone, width int) []paint.Span {
-	if paint.Width(text.String()) > width {
-		return t.pieces(text, tone)
-	}
-	return []paint.Span{t.piece(text, tone)}
-}
-
-func (t *textWriter) piece(bits Text, tone Tone) paint.Span {
-	return paint.Span{Text: bits.String(), Style: func(string) string { return t.painted(bits, tone) }}
+// broken is bits on lines that go in by so many columns.
+func (t *textWriter) broken(bits []Text, in int) []Text {
+	columns := breaker{reach: func(t Text) float64 { return float64(paint.Width(t.String())) }}
+	return columns.lines(bits, float64(t.look.Width-in), 0)
 }
 
 // chip is a text on the color of a yarn, by its index.
@@ -177,23 +147,22 @@ func (t *textWriter) chip(text string, yarn int) string {
 	return t.look.Paint.Yarn(text, t.yarns[yarn].Color)
 }
 
-// painted is a text in its colors.
+// painted is a text in its colors; the tone is that of spans without their own. Neighbors that look alike
+// are colored at once.
 func (t *textWriter) painted(text Text, tone Tone) string {
 	var b strings.Builder
+	text = text.toned(tone)
 	for i := 0; i < len(text); i++ {
 		s := text[i]
 		for s.Yarn == 0 && i+1 < len(text) && text[i+1].Yarn == 0 && text[i+1].Tone == s.Tone {
 			i++
 			s.Text += text[i].Text
 		}
-		if t.edge {
-			s.Text = strings.Repeat(" ", paint.Width(s.Text))
-		}
 		switch {
 		case s.Yarn > 0:
 			b.WriteString(t.chip(s.Text, s.Yarn-1))
-		case s.Tone == Usual:
-			b.WriteString(t.toned(s.Text, tone))
+		case strings.Trim(s.Text, " ") == "":
+			b.WriteString(s.Text)
 		default:
 			b.WriteString(t.toned(s.Text, s.Tone))
 		}
@@ -213,91 +182,67 @@ func (t *textWriter) toned(text string, tone Tone) string {
 	return text
 }
 
-func (t *textWriter) items(b Items) {
-	margin := t.margin() + strings.Repeat(" ", b.Indent)
-	for i, item := range b.Items {
-		number := ""
-		if b.Numbered {
-			number = fmt.Sprintf("%d. ", i+1)
-		}
-		under := margin + blanks(number)
-		t.text(margin+number, under, item.Text, Usual)
-		t.text(under, under, item.More, Usual)
-	}
-}
-
 // pairs writes the names below each other, unless that leaves too little for the texts.
 func (t *textWriter) pairs(b Pairs) {
-	widest := 0
+	widest := columnGap
 	for _, p := range b.Pairs {
-		widest = max(widest, paint.Width(p.Name))
+		widest = max(widest, paint.Width(p.Name)+columnGap)
 	}
 	for _, p := range b.Pairs {
-		label, under := t.margin()+paint.Pad(p.Name, widest+columnGap), t.margin()+strings.Repeat(" ", widest+columnGap)
-		if t.look.Width-paint.Width(under) < leastColumn {
-			label, under = t.margin()+p.lead(), t.margin()+blanks(p.lead())
-			if t.look.Width-paint.Width(under) < leastColumn {
-				t.text(t.margin(), t.margin(), append(Words(p.lead()), p.Text...), Usual)
-				continue
-			}
+		label, text := paint.Pad(p.Name, widest), p.Text
+		if t.look.Width-t.indent-widest < leastColumn {
+			label = p.lead()
 		}
-		t.text(label, under, p.Text, Usual)
+		if t.look.Width-t.indent-paint.Width(label) < leastColumn {
+			label, text = "", append(Words(label), text...)
+		}
+		t.text(t.indent, Span{Text: label}, text, Usual)
 	}
 }
 
 func (t *textWriter) list(b List) {
-	pieces := t.pieces(Words(b.Lead), Usual)
-	for i, m := range b.Members {
-		if i < len(b.Members)-1 {
-			m = append(m[:len(m):len(m)], Span{Text: b.Between})
-		}
-		pieces = append(pieces, t.whole(m, Usual, t.look.Width-t.indent)...)
+	for _, line := range t.broken(b.bits(), t.indent) {
+		t.lines(t.painted(append(Text{blanks(t.indent)}, line...), Usual))
 	}
-	t.lines(paint.Wrap(t.margin(), pieces, t.look.Width)...)
 }
 
 // row writes the number on every line, so that each can be read alone.
 func (t *textWriter) row(b Row) {
 	prefix := b.Number + ": "
 	head := strings.TrimLeft(strings.TrimPrefix(b.Head, b.Number), ",: ") // as much as the prefix leaves of it
-	var pieces []paint.Span
-	if head != "" {
-		pieces = append(pieces, t.piece(Words(head), Strong))
+	lead := strings.TrimSuffix(b.Head, head)
+	if head == "" {
+		lead = prefix
 	}
-	large := b.Large && t.colors()
+	large := b.Large && t.look.Paint.Colors()
+	bits := Words(head).bits()
 	for _, run := range b.Runs {
-		text := run.Text
 		if large {
-			text = padded(text)
+			run.Text = padded(run.Text)
 		}
-		pieces = append(pieces, t.whole(text, Strong, t.look.Width-paint.Width(prefix))...)
+		bits = append(bits, run.Text)
 	}
-	var edges []string
-	if large {
-		t.edge = true
-		edges = paint.Wrap(blanks(prefix), pieces, t.look.Width)
-		t.edge = false
-	}
-	for i, line := range paint.Wrap(prefix, pieces, t.look.Width) {
+	for _, line := range t.broken(bits, paint.Width(prefix)) {
+		line = append(Words(lead), line...)
+		lead = prefix
 		if large {
-			t.lines(edges[i])
+			t.lines(t.edge(line))
 		}
-		begins := prefix
-		if i == 0 {
-			begins = strings.TrimSuffix(b.Head, head)
-			if head == "" {
-				begins += " "
-			}
-		}
-		t.lines(t.look.Paint.Strong(begins) + line[len(prefix):])
+		t.lines(t.painted(line, Strong))
 		if large {
-			t.lines(edges[i], "") // chips one below the other would run into one
+			t.lines(t.edge(line), "") // chips one below the other would run into one
 		}
 	}
 }
 
-// colors reports whether yarns are told by color here.
-func (t *textWriter) colors() bool { return len(t.yarns) > 0 && t.chip(" ", 0) != " " }
+// edge is the upper or lower edge of the chips in a line: blanks on the colors of their yarns.
+func (t *textWriter) edge(line Text) string {
+	edge := slices.Clone(line)
+	for i, s := range edge {
+		edge[i].Text = blanks(paint.Width(s.Text)).Text
+	}
+	return t.painted(edge, Usual)
+}
 
 // padded is a text with blanks around what stands on the color of a yarn.
 func padded(text Text) Text {

@@ -30,11 +30,11 @@ func Strip(s *session.Sheet) *Scene {
 		},
 		s: s, caught: map[int][]session.Catch{}, stitch: map[int]int{},
 	}
-	for i, stitch := range s.Order {
+	for i, stitch := range s.InOrder() {
 		t.stitch[stitch.Column] = s.PatternPlace(i).Stitch
 	}
 	for _, c := range s.Distinct() {
-		column := s.Order[s.InPattern(c.Block, c.Stitch)].Column
+		column := s.StitchOf(c).Column
 		t.caught[column] = append(t.caught[column], c)
 	}
 	count := len(s.Strips.Row)
@@ -103,7 +103,7 @@ func (t *strip) catch(c session.Catch, s share, middle Point, ink *chart.Color) 
 	case before:
 		middle.X += t.cell.X / 2
 	}
-	yarn := &t.yarns[c.Yarn]
+	yarn := &c.Yarn
 	off, radius := s.place(t.cell.X, t.cell.X*0.34)
 	middle = middle.plus(off.X, off.Y)
 	t.disc("catch", middle, radius, Ink{Fill: &yarn.Color, Stroke: ink, Width: t.cell.X * 0.08},

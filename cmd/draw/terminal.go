@@ -28,7 +28,7 @@ func (t *terminal) quiet(lines ...string) {
 
 // wrapped breaks a text between words.
 func (t *terminal) wrapped(prefix, text string) []string {
-	return paint.Wrap(prefix, paint.Spans(strings.Fields(text)...), t.look.Width)
+	return paint.Wrap(prefix, strings.Fields(text), t.look.Width)
 }
 
 // say adds a sentence.

@@ -126,13 +126,13 @@ func (s *Spec) checkArgs(p *Program, c *cobra.Command, args []string) error {
 		return nil
 	}
 	f := Usage("%s takes %s and got %d", c.CommandPath(), arity(least, most), len(args))
-	f.hints = p.TooFew[UnderRoot(c)]
+	f.Hints = p.TooFew[UnderRoot(c)]
 	if most != anyNumber && len(args) > most {
 		f = Usage("%s takes %s, so %q is one too many", c.CommandPath(), arity(least, most), args[most])
-		f.hints = p.TooMany(c, args[most:])
+		f.Hints = p.TooMany(c, args[most:])
 	}
-	if f.hints == nil {
-		f.hints = []string{c.UseLine()}
+	if f.Hints == nil {
+		f.Hints = []string{c.UseLine()}
 	}
 	return f
 }

@@ -32,12 +32,9 @@ func (a *App) Confirm(what string) error {
 // WarnBefore prints what must be read before a question is answered, with the question, on
 // stderr. Where --yes answers, or nobody can, it is not.
 func (a *App) WarnBefore(d document.Document) {
-	if a.Flags.Yes || !a.CanAsk() {
-		return
+	if !a.Flags.Yes && a.CanAsk() {
+		a.Tell(d)
 	}
-	look := a.Display().Look
-	look.Quiet = false
-	_ = document.Write(a.Err, d, look)
 }
 
 // CanAsk reports whether there is a terminal to ask on.

@@ -38,7 +38,7 @@ func original(err error) string {
 
 // writeBugReport writes the details to the state folder or else to the folder for
 // temporary files, and returns where, or "" when neither takes them.
-func (a *App) writeBugReport(p Problem, err error) string {
+func (a *App) writeBugReport(p *Fault, err error) string {
 	stack := fmt.Sprintf("%v\n", err)
 	if said := original(err); said != "" {
 		stack += said + "\n"

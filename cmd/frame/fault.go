@@ -7,24 +7,24 @@ import (
 	"os"
 )
 
-// Fault is an error made by a command itself: the status it ends with, what
-// happened and where, and what to do.
+// Fault is an error as the knitter sees it: the status it ends with, what happened and where, and what
+// to do. Commands make those of their own; Describe makes them of all others.
 type Fault struct {
-	exit  Exit
-	what  string
-	hints []string
+	Exit  Exit     `json:"exit"`
+	What  string   `json:"message"`
+	Hints []string `json:"hints"`
 	cause error
 }
 
 // Error is what happened and where.
-func (f *Fault) Error() string { return f.what }
+func (f *Fault) Error() string { return f.What }
 
 // Unwrap is the error behind it, if any.
 func (f *Fault) Unwrap() error { return f.cause }
 
 // Hint adds a line on what to do.
 func (f *Fault) Hint(format string, args ...any) *Fault {
-	f.hints = append(f.hints, fmt.Sprintf(format, args...))
+	f.Hints = append(f.Hints, fmt.Sprintf(format, args...))
 	return f
 }
 
@@ -56,18 +56,16 @@ func Unusable(format string, args ...any) *Fault { return NewFault(ExitUnusable,
 
 // NewFault makes the fault of a status of its own.
 func NewFault(code Exit, format string, args ...any) *Fault {
-	return &Fault{exit: code, what: fmt.Sprintf(format, args...)}
+	return &Fault{Exit: code, What: fmt.Sprintf(format, args...)}
 }
 
 // Reason is the system's own word for why a file operation failed, without the
 // operation and the path, which our messages give in theirs.
 func Reason(err error) error {
-	var path *fs.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &path):
+	if path, is := errors.AsType[*fs.PathError](err); is {
 		return path.Err
-	case errors.As(err, &link):
+	}
+	if link, is := errors.AsType[*os.LinkError](err); is {
 		return link.Err
 	}
 	return err

@@ -78,7 +78,7 @@ func (a *App) helpJSON(c *cobra.Command) error {
 // help prints the help of c. It reads no stored setting: help never touches the
 // store.
 func (a *App) help(c *cobra.Command) {
-	a.Settings.stored = nil
+	a.Settings.open = nil
 	w := &HelpPage{Width: a.width()}
 	w.Paragraphs(c.Long)
 	usage := c.UseLine()
@@ -142,7 +142,7 @@ func (w *HelpPage) Paragraphs(text string) {
 
 // Wrapped prints a text behind a prefix, broken between words to fit the width.
 func (w *HelpPage) Wrapped(prefix, text string) {
-	for _, line := range paint.Wrap(prefix, paint.Spans(strings.Fields(text)...), w.Width) {
+	for _, line := range paint.Wrap(prefix, strings.Fields(text), w.Width) {
 		w.WriteString(line + "\n")
 	}
 }

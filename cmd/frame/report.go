@@ -12,7 +12,7 @@ import (
 // report prints an error, as text on stderr or as JSON on stdout, and returns the
 // status to end with. What the command had to answer so far is dropped.
 func (a *App) report(err error) Exit {
-	a.Out.discard()
+	a.Out.discard(nil)
 	p := a.complete(Describe(err), err)
 	if a.wantsJSON() && a.reportJSON(p) {
 		return p.Exit
@@ -30,13 +30,12 @@ func (a *App) headline(what string) string {
 	if !a.Env.ErrTTY || strings.Contains(text, "\n") {
 		return text
 	}
-	words := paint.Spans(strings.Split(text, " ")...)
-	return strings.Join(paint.Wrap("", words, cmp.Or(a.Env.Width(), defaultWidth)), "\n")
+	return strings.Join(paint.Wrap("", strings.Split(text, " "), cmp.Or(a.Env.Width(), defaultWidth)), "\n")
 }
 
 // complete adds what is known about the store and, for a fault of our own and where the runtime
 // or the database had words of its own, the place of a report with the details.
-func (a *App) complete(p Problem, err error) Problem {
+func (a *App) complete(p *Fault, err error) *Fault {
 	outcome := a.outcome()
 	mayTell := a.Writes.Load() || outcome != nothingSaved
 	switch {
@@ -72,21 +71,15 @@ func (a *App) wantsJSON() bool {
 	return a.Flags.JSON || slices.Contains(args, "--json")
 }
 
-// errorAnswer is an error in JSON.
-type errorAnswer struct {
-	Error errorBody `json:"error"`
-}
-
-type errorBody struct {
-	Code    string   `json:"code"`
-	Exit    int      `json:"exit"`
-	Message string   `json:"message"`
-	Hints   []string `json:"hints"`
-}
-
 // reportJSON reports whether the error could be printed. After an interruption
 // the output is closed, and the error is text.
-func (a *App) reportJSON(p Problem) bool {
-	answer := errorAnswer{errorBody{p.Exit.word(), int(p.Exit), p.What, p.Hints}}
+func (a *App) reportJSON(p *Fault) bool {
+	var answer struct {
+		Error struct {
+			Code string `json:"code"`
+			*Fault
+		} `json:"error"`
+	}
+	answer.Error.Code, answer.Error.Fault = p.Exit.word(), p
 	return writeJSON(a.Out, 1, answer) == nil && a.Out.Flush() == nil
 }

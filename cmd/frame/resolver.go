@@ -11,9 +11,8 @@ import (
 type Resolver struct {
 	flag   func(name string) (string, bool)
 	getenv func(string) string
-	stored func() map[string]string // reads the store; nil where it is not to be touched
-
-	kept map[string]string // what is stored, once read
+	open   func()            // opens the store; nil where it is not to be touched
+	kept   map[string]string // what is stored, once read
 }
 
 // Value is a setting's value and its origin in words.
@@ -30,8 +29,8 @@ const (
 // given is what a flag, else a variable, says of a setting; not what is stored.
 func (r *Resolver) given(s *Setting) (v Value, ok bool) {
 	v.Key = s.Key
-	if v.Text, ok = r.flag(s.flag); ok {
-		v.Origin = "flag --" + s.flag
+	if v.Text, ok = r.flag(s.flag()); ok {
+		v.Origin = "flag --" + s.flag()
 		return v, true
 	}
 	v.Text, v.Origin = r.getenv(s.Variable()), "variable "+s.Variable()
@@ -66,7 +65,7 @@ func (r *Resolver) Get(key string) Value {
 	s := SettingNamed(key)
 	v, ok := r.given(s)
 	if !ok {
-		v.Text, ok = r.fromStore(key)[key]
+		v.Text, ok = r.stored(key)
 		v.Origin = OriginStored
 	}
 	if text, err := s.Accept(v.Text); ok && err == nil {
@@ -78,21 +77,31 @@ func (r *Resolver) Get(key string) Value {
 	return Value{key, s.fallback, OriginDefault}
 }
 
-// fromStore asks the store once a run, but never where the store is.
-func (r *Resolver) fromStore(key string) map[string]string {
-	if r.stored == nil || key == StoreKey {
-		return nil
+// stored asks the store once a run, but never where the store is.
+func (r *Resolver) stored(key string) (string, bool) {
+	if key == StoreKey {
+		return "", false
+	}
+	if r.kept == nil && r.open != nil {
+		r.open()
 	}
 	if r.kept == nil {
-		r.kept = r.stored()
+		r.kept = map[string]string{} // there is no store, or it cannot be read
 	}
-	return r.kept
+	text, ok := r.kept[key]
+	return text, ok
 }
 
 // read takes the settings from a state of the store, unless they were read in this run.
 func (r *Resolver) read(tx *store.Tx) {
-	if r.stored != nil && r.kept == nil {
-		r.kept = settingsIn(tx)
+	if r.kept != nil {
+		return
+	}
+	r.kept = map[string]string{}
+	for _, row := range Settings {
+		if value, ok := tx.Setting(row.Key); ok {
+			r.kept[row.Key] = PlainText(value)
+		}
 	}
 }
 

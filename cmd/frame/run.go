@@ -98,7 +98,7 @@ func (a *App) interrupted(done <-chan error) Exit {
 		}
 	case <-time.After(a.grace()):
 	}
-	a.Out.abandon()
+	a.Out.discard(errAbandoned)
 	a.cleanUp() // the terminal first, or what is reported could not be read
 	return a.report(ErrInterrupted)
 }

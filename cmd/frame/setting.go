@@ -2,6 +2,7 @@ package frame
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,7 +17,6 @@ type Setting struct {
 	Meaning  string             // with the unit
 	fallback string             // the default
 	Empty    string             // how an empty value is read, where it can be empty
-	flag     string             // the flag that sets it, or ""
 	Words    []string           // the possible values; nil when check decides
 	check    func(string) error // nil allows anything
 
@@ -29,6 +29,14 @@ type Setting struct {
 // Variable is the environment variable of ours that gives the setting. A wrong value in it is an
 // error.
 func (s *Setting) Variable() string { return "STRANDWISE_" + strings.ToUpper(s.Key) }
+
+// flag is the name of the flag that gives the setting, where there is one.
+func (s *Setting) flag() string {
+	if s.Key == "marks" {
+		return "ascii"
+	}
+	return s.Key
+}
 
 // Variables are all that give the setting, ours first.
 func (s *Setting) Variables() []string {
@@ -55,21 +63,21 @@ const (
 // Settings is the table of all settings, in the order in which they are listed.
 // A new setting is one row here.
 var Settings = []Setting{
-	{Key: StoreKey, Meaning: "where the pieces are kept", Empty: "no place known", flag: "store"},
-	{Key: PieceKey, Meaning: "the current piece, which commands are about", Empty: "the only one there is", flag: "piece"},
+	{Key: StoreKey, Meaning: "where the pieces are kept", Empty: "no place known"},
+	{Key: PieceKey, Meaning: "the current piece, which commands are about", Empty: "the only one there is"},
 	{
-		Key: "color", Meaning: "when to use color", fallback: paint.Auto, flag: "color",
+		Key: "color", Meaning: "when to use color", fallback: paint.Auto,
 		Words:   []string{paint.Auto, paint.Always, paint.Never},
 		foreign: "NO_COLOR", says: func(string) string { return paint.Never },
 	},
 	{
-		Key: "marks", Meaning: "which marks stand for catches and directions", fallback: paint.Auto, flag: "ascii",
+		Key: "marks", Meaning: "which marks stand for catches and directions", fallback: paint.Auto,
 		Words: []string{paint.Auto, paint.Unicode, paint.ASCII},
 	},
-	{Key: "plain", Meaning: "plain sentences for a screen reader", fallback: no, flag: "plain", Words: onOff},
-	{Key: "quiet", Meaning: "leave out what changed and what comes next", fallback: no, flag: "quiet", Words: onOff},
+	{Key: "plain", Meaning: "plain sentences for a screen reader", fallback: no, Words: onOff},
+	{Key: "quiet", Meaning: "leave out what changed and what comes next", fallback: no, Words: onOff},
 	{
-		Key: "width", Meaning: "columns to fit lines to; 0 asks the terminal", fallback: "0", flag: "width",
+		Key: "width", Meaning: "columns to fit lines to; 0 asks the terminal", fallback: "0",
 		check: isWidth, foreign: "COLUMNS", says: columns,
 	},
 	{Key: "units", Meaning: "lengths in cm or inches", fallback: "cm", Words: []string{"cm", "inches"}},
@@ -135,21 +143,19 @@ func YesNo(on bool) string {
 	return no
 }
 
-// widest is the most columns that can be asked for.
-const widest = 10_000
+var (
+	isWidth = number(10_000, " of columns from 0 to 10000")
+	isCount = number(math.MaxInt, ", 0 or more")
+)
 
-func isWidth(value string) error {
-	if n, err := strconv.Atoi(value); err != nil || n < 0 || n > widest {
-		return Usage("takes a whole number of columns from 0 to %d, not %q", widest, value)
+// number makes the check of a whole number up to a most.
+func number(most int, which string) func(string) error {
+	return func(value string) error {
+		if n, err := strconv.Atoi(value); err != nil || n < 0 || n > most {
+			return Usage("takes a whole number%s, not %q", which, value)
+		}
+		return nil
 	}
-	return nil
-}
-
-func isCount(value string) error {
-	if n, err := strconv.Atoi(value); err != nil || n < 0 {
-		return Usage("takes a whole number, 0 or more, not %q", value)
-	}
-	return nil
 }
 
 // columns takes the shells' own variable only when it makes sense.

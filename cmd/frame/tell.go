@@ -22,7 +22,7 @@ func (a *App) Show(d document.Document) error {
 			a.about = ""
 		}
 	}
-	return document.Write(a.Out, d, a.Display().Look)
+	return document.Write(a.Out, d, a.Display())
 }
 
 // Say tells what a change did and the likely next command, unless the knitter
@@ -36,10 +36,16 @@ func (a *App) Did(changed document.Text, next string) {
 	}
 }
 
+// Tell prints a document on stderr.
+func (a *App) Tell(d document.Document) {
+	_, look := a.looks()
+	_ = document.Write(a.Err, d, look)
+}
+
 // Notice prints a paragraph on stderr.
 func (a *App) Notice(format string, args ...any) {
 	text := document.Named("strandwise", ": "+fmt.Sprintf(format, args...))
-	_ = document.Write(a.Err, document.Document{Blocks: []document.Block{document.Line{Text: text}}}, a.Display().Look)
+	a.Tell(document.Document{Blocks: []document.Block{document.Line{Text: text}}})
 }
 
 // Warn shows what the store found amiss though the work went on, each once in a run.

@@ -22,6 +22,9 @@ func New(d Depth) *Painter {
 	return &Painter{depth: d, chosen: map[chart.Color]entry{}}
 }
 
+// Colors reports whether there are any.
+func (p *Painter) Colors() bool { return p.depth != None }
+
 // Shown is the color in which a yarn appears: the nearest of the palette by
 // CIEDE2000, with full depth the yarn's own. Without colors it is the yarn's own
 // too, but nothing shows it.

@@ -12,9 +12,9 @@ import (
 
 // Open folds the log of the piece with the given name, lays it out, takes its plan from
 // the cache and, where it is the second of a pair, lets it follow its first; the plan is
-// nil when none is kept.
-func Open(tx *store.Tx, name string) (*Piece, error) {
-	id, err := Find(tx, name)
+// nil when none is kept. Form is how a command takes the name, as in Find.
+func Open(tx *store.Tx, name, form string) (*Piece, error) {
+	id, err := Find(tx, name, form)
 	if err != nil {
 		return nil, err
 	}

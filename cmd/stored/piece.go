@@ -22,7 +22,7 @@ type Piece struct {
 // Current opens the current piece, whichever the settings in the same state of the
 // store say it is.
 func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
-	return Open(tx, a.Settings.Get(frame.PieceKey).Text)
+	return Open(tx, a.Settings.Get(frame.PieceKey).Text, "--piece %s")
 }
 
 // Take reads the current piece. Nothing is written: a plan that is not kept yet is
