@@ -11,10 +11,10 @@ import (
 
 // YarnPlace is where a yarn sits in the hand while a row is worked.
 type YarnPlace struct {
-	Yarn     int // index into the fabric's yarns
-	Place    hold.Place
-	Dominant bool // carried below: its stitches stand out; never set in a rotating carry
-	Shares   bool // a third yarn, sharing the place with another
+	Yarn     PieceYarn  `json:"yarn"`
+	Place    hold.Place `json:"place"`
+	Dominant bool       `json:"dominant"` // carried below: its stitches stand out; never set in a rotating carry
+	Shares   bool       `json:"shared"`   // a third yarn, sharing the place with another
 }
 
 // YarnPlaces tells where the yarns of a row sit, the dominant one first. A row of one
@@ -32,11 +32,11 @@ func (p *Piece) YarnPlaces(row int) []YarnPlace {
 	var seats []YarnPlace
 	for i, y := range s.slot {
 		if y >= 0 {
-			seats = append(seats, YarnPlace{Yarn: y, Place: places[min(i, len(places)-1)], Dominant: i == 0 && known})
+			seats = append(seats, YarnPlace{Yarn: p.yarn(y), Place: places[min(i, len(places)-1)], Dominant: i == 0 && known})
 		}
 	}
 	for _, y := range s.third {
-		seats = append(seats, YarnPlace{Yarn: y, Place: places[min(s.share, len(places)-1)], Shares: len(places) > 1})
+		seats = append(seats, YarnPlace{Yarn: p.yarn(y), Place: places[min(s.share, len(places)-1)], Shares: len(places) > 1})
 	}
 	return seats
 }

@@ -56,8 +56,7 @@ type view struct {
 
 // seen is what a page shows and asks: the newest event it knows of, and what the machine waits for.
 func (at *seat) seen() string {
-	s := at.State()
-	return fmt.Sprintf("%d-%s", s.Piece().State.LastSeq, s.Asks())
+	return fmt.Sprintf("%d-%s", at.newest(), at.State().Asks())
 }
 
 func (at *seat) view() view {
