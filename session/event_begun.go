@@ -31,10 +31,7 @@ func (e *RowBegun) apply(s *State, _ []Entry) { s.Begun, s.OnNeedle = e.Stitch, 
 func (e *RowBegun) fields(w *wire, _ Kind) {
 	w.int(&e.Row)
 	w.int(&e.Stitch)
-	twist := e.Method == floats.Twist
-	if w.flags(&twist); twist {
-		e.Method = floats.Twist
-	}
+	number(w, &e.Method, uint64(floats.Twist), "an unknown method")
 	w.marks(&e.Shown)
 }
 
