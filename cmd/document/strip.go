@@ -50,6 +50,29 @@ type Under struct {
 
 func (Strip) isBlock() {}
 
+// Numbers gives the number of the stitch in each column, from 1; 0 in an empty cell.
+func (s Strip) Numbers() []int {
+	if s.Stitches != nil {
+		return s.Stitches
+	}
+	numbers, next := make([]int, len(s.Cells)), 0
+	for i := range s.Cells {
+		if at := s.at(i); !s.Cells[at].IsEmpty() {
+			next++
+			numbers[at] = next
+		}
+	}
+	return numbers
+}
+
+// at is the index into the cells of a column counted from where the row begins.
+func (s Strip) at(i int) int {
+	if s.FromLeft {
+		return len(s.Cells) - 1 - i
+	}
+	return i
+}
+
 // strip writes a strip.
 func (t *textWriter) strip(s Strip) {
 	l := stripLines{Strip: s, t: t}
@@ -101,16 +124,8 @@ func (l *stripLines) measure() {
 	if room < l.most {
 		l.most = max(5, room/5*5)
 	}
-	next := 0
-	for i := range l.Cells {
-		n := 0
-		if at := l.at(i); l.Stitches != nil {
-			n = l.Stitches[at]
-		} else if !l.Cells[at].IsEmpty() {
-			next++
-			n = next
-		}
-		l.number = append(l.number, n)
+	for i, numbers := 0, l.Numbers(); i < len(numbers); i++ {
+		l.number = append(l.number, numbers[l.at(i)])
 	}
 }
 
@@ -129,14 +144,6 @@ func evenCuts(n, most int) []int {
 		}
 	}
 	return cuts
-}
-
-// at is the index into the cells of a column counted from where the row begins.
-func (l *stripLines) at(i int) int {
-	if l.FromLeft {
-		return len(l.Cells) - 1 - i
-	}
-	return i
 }
 
 // shown lists the columns from and to (the last not included) as they stand on the
