@@ -18,6 +18,11 @@ func Open(tx *store.Tx, name string) (*Piece, error) {
 	if err != nil {
 		return nil, err
 	}
+	return openNumbered(tx, id)
+}
+
+// openNumbered opens a piece by its number in the store.
+func openNumbered(tx *store.Tx, id store.PieceID) (*Piece, error) {
 	p, err := openAlone(tx, id)
 	if err != nil {
 		return nil, err
