@@ -184,8 +184,9 @@ func TestHeadersOfEveryAnswer(t *testing.T) {
 		}
 		assert.Equal(t, "no-store", answer.Header.Get("Cache-Control"))
 		assert.Equal(t, "same-origin", answer.Header.Get("Referrer-Policy"))
+		assert.NotContains(t, policy, "unsafe", path)
+		assert.NotRegexp(t, `<[^>]* style=`, string(body), path)
 		if path == "/" {
-			assert.NotContains(t, policy, "unsafe")
 			assert.NotRegexp(t, ` style=| on[a-z]+=`, string(body))
 			assert.Less(t, len(body), 150_000)
 			assert.NotRegexp(t, `(?:src|href)="(?:http|//)`, string(body), "nothing is loaded from elsewhere")
