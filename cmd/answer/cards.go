@@ -204,7 +204,7 @@ func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 	var blocks []d.Block
 	now := map[string]bool{}
 	for _, motion := range s.Motions {
-		key := MotionTitle(s, &motion) + strings.Join(motion.StepsFor(motion.Way), "\n")
+		key := MotionTitle(s, &motion) + strings.Join(motion.In(motion.Way).Steps, "\n")
 		now[key] = true
 		if motion.Known = m.told[key]; !m.latest[key] {
 			blocks = append(blocks, MotionBlocks(s, &motion, !motion.Known)...)
