@@ -216,7 +216,7 @@ func invalidValue(e *pflag.InvalidValueError) error {
 	flag := e.GetFlag()
 	name, _ := pflag.UnquoteUsage(flag)
 	if words, is := errors.AsType[*ChoiceError](e); is {
-		return Usage("--%s %v", flag.Name, words).Hint("%s", words.Hint("--"+flag.Name+" %s"))
+		return Usage("--%s %v", flag.Name, words).Hint("%s", words.Hint("--"+flag.Name+" %s", ""))
 	}
 	if takes, ok := valueWords[flag.Value.Type()]; ok {
 		return Usage("--%s takes %s, not %q", flag.Name, takes, e.GetValue()).Hint("--%s %s", flag.Name, name)
