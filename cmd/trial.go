@@ -86,7 +86,10 @@ func (t *trial) read(a *frame.App, word string) (*laid, error) {
 	}
 	t.Name, t.Parts, t.Gauge = ref.Name, []session.PartRef{ref}, t.gauge.String()
 	l.task = floats.Task{Limit: t.Limit, Method: t.FloatMethod(), RestLimit: t.RestLimit}
-	l.fabric, err = floats.Lay([]floats.Part{ref.Part([]*chart.Chart{part.Chart})}, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
+	layout, err := session.LayParts(t.Parts, stored.Parts{Drawn: []stored.Part{part}}.Charts().Find, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
+	if err == nil {
+		l.fabric = layout.Fabric
+	}
 	return l, err
 }
 
