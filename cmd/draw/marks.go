@@ -79,7 +79,8 @@ func (v *view) sees(a, b float64) bool {
 // on its sign, but beside a cross on the rest of its stitch, which a twist before it has not.
 func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
 	data := append(v.k.spotData(row, m.Stitch, m.Yarn), Datum{"letter", m.Letter}, Datum{"catch", m.State.String()})
-	size, lettered := radius*1.45, v.lettered() && m.Letter != ""
+	size, lettered := max(v.least, radius*1.45), v.lettered() && m.Letter != ""
+	radius = max(radius, v.least*0.45)
 	switch {
 	case m.State == Moved:
 		v.move(m, row, at, radius, ink, data)
@@ -132,7 +133,7 @@ func (v *view) move(m Mark, row int, at Point, radius float64, ink Ink, data []D
 	v.line("move-edge", Ink{Stroke: against(*ink.Stroke), Width: width * 2.2}, points)
 	v.line("catch", Ink{Stroke: ink.Stroke, Width: width}, points, data...)
 	if v.lettered() && m.Letter != "" && !v.k.twist(row) {
-		v.text("letter", Point{at.X - onward*radius*0.4, at.Y}, radius*1.3, align, m.Letter, true, ink.Stroke)
+		v.text("letter", Point{at.X - onward*radius*0.4, at.Y}, max(v.least, radius*1.3), align, m.Letter, true, ink.Stroke)
 	}
 }
 

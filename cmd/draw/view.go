@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 
 	"strandwise/floats"
@@ -16,6 +17,7 @@ type view struct {
 	explained bool // another part has the scale and the legend
 	places    map[int]bool
 	letter    float64 // size of the numbers
+	least     float64 // of the letters
 }
 
 func newView(k *Knitted, win window, o Options) *view {
@@ -26,10 +28,11 @@ func newView(k *Knitted, win window, o Options) *view {
 	if g := k.gauge(); g.RowHeight() > 0 {
 		cell.Y = cell.X * g.RowHeight() / g.StitchWidth()
 	}
-	v := &view{k: k, inches: o.Inches, bare: o.Bare, places: o.Places, letter: min(cell.X*0.62, max(cell.Y*0.9, cell.X*0.45)), grid: grid{
+	v := &view{k: k, inches: o.Inches, bare: o.Bare, places: o.Places, least: o.least, grid: grid{
 		Scene: &Scene{}, yarns: k.Piece.Layout.Fabric.Yarns, row: k.Piece.Row, win: win, wrong: o.Side == WrongSide,
 		cell: cell, pen: cell.X * 0.08, empty: &pale,
 	}}
+	v.letter = cmp.Or(o.least, min(cell.X*0.62, max(cell.Y*0.9, cell.X*0.45)))
 	v.texture = alikeInGray(v.yarns)
 	return v
 }
