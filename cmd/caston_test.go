@@ -84,18 +84,18 @@ func TestGripOfACastOn(t *testing.T) {
 		want  session.Grip
 	}{
 		"defaults":                           {want: session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
-		"flags":                              {gripFlags{hold: "one-at-a-time", carry: "rotating", method: "weave", dominant: "background"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "weave", Dominant: "background"}},
-		"the method that goes with the hold": {gripFlags{hold: "one-at-a-time", carry: "rotating"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: "pattern"}},
+		"flags":                              {gripFlags{Hold: "one-at-a-time", Carry: "rotating", Method: "weave", Dominant: "background"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "weave", Dominant: "background"}},
+		"the method that goes with the hold": {gripFlags{Hold: "one-at-a-time", Carry: "rotating"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: "pattern"}},
 		"settings":                           {gripFlags{}, map[string]string{"STRANDWISE_HOLD": "left-one-finger", "STRANDWISE_METHOD": "twist"}, session.Grip{Hold: "left-one-finger", Carry: "parallel", Method: "twist", Dominant: "pattern"}},
-		"a carry of the settings gives way":  {gripFlags{hold: "two-hands"}, map[string]string{"STRANDWISE_HOLD": "one-at-a-time", "STRANDWISE_CARRY": "rotating"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
-		"a flag goes before a setting":       {gripFlags{method: "weave"}, map[string]string{"STRANDWISE_METHOD": "twist"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
+		"a carry of the settings gives way":  {gripFlags{Hold: "two-hands"}, map[string]string{"STRANDWISE_HOLD": "one-at-a-time", "STRANDWISE_CARRY": "rotating"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
+		"a flag goes before a setting":       {gripFlags{Method: "weave"}, map[string]string{"STRANDWISE_METHOD": "twist"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
 	} {
 		a := newApp(frame.Env{Getenv: fromMap(c.vars)})
-		got, err := gripFor(a, &c.flags, nil)
+		got, err := gripFor(a, c.flags, nil)
 		require.NoError(t, err, name)
 		assert.Equal(t, c.want, got, name)
 	}
-	_, err := gripFor(newApp(frame.Env{}), &gripFlags{hold: "two-hands", carry: "rotating"}, nil)
+	_, err := gripFor(newApp(frame.Env{}), gripFlags{Hold: "two-hands", Carry: "rotating"}, nil)
 	assert.ErrorContains(t, err, "cannot go with a rotating carry")
 }
 

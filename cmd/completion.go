@@ -57,15 +57,12 @@ var completers = map[string]frame.Completer{
 
 // completePieces lists the names of all pieces, the oldest first.
 func completePieces(a *frame.App, _ []string) []string {
-	var names []string
-	a.Glance(func(tx *store.Tx) error {
-		pieces, err := stored.List(tx)
-		for _, p := range pieces {
-			names = append(names, p.Name)
-		}
+	var pieces []stored.Listed
+	a.Glance(func(tx *store.Tx) (err error) {
+		pieces, err = stored.List(tx)
 		return err
 	})
-	return names
+	return listOf(pieces, func(p stored.Listed) string { return p.Name })
 }
 
 // completeDominant lists what --dominant takes; the yarns are those of the charts among the
@@ -86,6 +83,11 @@ func completeDominant(a *frame.App, args []string) []string {
 			return err
 		})
 	}
+	return dominantWords(yarns)
+}
+
+// dominantWords are what --dominant takes, each once.
+func dominantWords(yarns []chart.Yarn) []string {
 	names := []string{session.DominantPattern, session.DominantBackground}
 	for _, y := range yarns {
 		if strings.TrimSpace(y.Name) != "" && !slices.Contains(names, y.Name) {

@@ -45,7 +45,7 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 		}
 	}
 	of := answer.FloatsOf{
-		Name: l.part.Name, Chart: l.part.Chart, Fabric: l.fabric, Gauge: o.gauge, From: l.from, RestLimit: l.task.RestLimit, Plan: plan,
+		Name: o.Name, Chart: l.chart, Fabric: l.fabric, Gauge: o.gauge, From: l.from, RestLimit: l.task.RestLimit, Plan: plan,
 	}
 	if !a.Flags.JSON {
 		of.Survey = l.fabric.Survey(plan, l.task.RestLimit)
@@ -59,23 +59,13 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 // draw draws the wrong side of a trial as it is planned.
 func (o *floatsOptions) draw(a *frame.App, l *laid, plan *floats.Plan) error {
 	inches := inches(a)
-	p, err := session.Uncast(o.asCastOn(l), l.part.Chart, plan)
+	p, err := session.Uncast(&o.CastOn, l.chart, plan)
 	if err != nil {
 		return err
 	}
 	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
-	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", l.part.Name, o.picture.name)
+	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", o.Name, o.picture.name)
 	return o.picture.write(a, o.force, said, func(w io.Writer) error {
 		return fabricDrawn(w, o.picture.kind(), knitted, options, paperNamed("", inches))
 	})
-}
-
-// asCastOn is the trial as a piece would be cast on with it.
-func (o *floatsOptions) asCastOn(l *laid) *session.CastOn {
-	return &session.CastOn{
-		Name:  l.part.Name,
-		Parts: []session.PartRef{{Name: l.part.Name, Repeats: l.part.Repeats, Times: l.part.Times, Rows: l.part.Chart.Height()}},
-		Gauge: o.gauge.String(), Limit: l.task.Limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest,
-		Grip: session.Grip{Method: o.method},
-	}
 }

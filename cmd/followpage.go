@@ -71,14 +71,13 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 	if err != nil {
 		return err
 	}
-	nothing := func() error { return nil }
 	s.server, err = page.New(page.Options{
 		Sit: func() (page.Seat, error) {
 			p, err := stored.Take(a)
 			if err != nil {
 				return nil, err
 			}
-			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now()), draw: func(bool) error { return nil }, ring: nothing, sleep: nothing}, nil
+			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now())}, nil
 		},
 		Review: func(w io.Writer) error { return reviewPage(a, w) },
 		Now:    a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: fmt.Sprint(first.ID),
@@ -171,7 +170,7 @@ func (s *pageServer) tell() {
 		fmt.Fprintf(s.a.Out, "or, on another network: %s\n", address(other))
 	}
 	if s.o.home {
-		fmt.Fprint(s.a.Out, square(address(hosts[0]), s.a.Display().Look),
+		fmt.Fprint(s.a.Out, square(address(hosts[0]), s.a.Display()),
 			"The page travels unencrypted: whoever listens on this network can read it, and press in your stead.\n"+
 				"Browsers keep the screen awake on secure pages only: set the device to stay on.\n")
 	}
@@ -198,25 +197,14 @@ func square(text string, look document.Look) string {
 		return look.Paint.Yarn(line, chart.Color{R: 255, G: 255, B: 255})
 	}
 	var b strings.Builder
-	blocks := white(" ") != " " && look.Marks.Block != "#"
-	for y := -margin; y < code.Size+margin; y++ {
+	rows, signs := 1, map[[2]bool]string{{}: "  ", {true}: "##"} // of the code to a line; by its upper and lower place
+	if white(" ") != " " && look.Marks.Block != "#" {
+		rows, signs = 2, map[[2]bool]string{{}: " ", {true}: "▀", {false, true}: "▄", {true, true}: "█"}
+	}
+	for y := -margin; y < code.Size+margin; y += rows {
 		var line strings.Builder
 		for x := -margin; x < code.Size+margin; x++ {
-			switch up, down := code.Black(x, y), code.Black(x, y+1); {
-			case !blocks:
-				line.WriteString(map[bool]string{true: "##", false: "  "}[up])
-			case up && down:
-				line.WriteString("█")
-			case up:
-				line.WriteString("▀")
-			case down:
-				line.WriteString("▄")
-			default:
-				line.WriteString(" ")
-			}
-		}
-		if blocks {
-			y++
+			line.WriteString(signs[[2]bool{code.Black(x, y), rows > 1 && code.Black(x, y+1)}])
 		}
 		b.WriteString(white(line.String()) + "\n")
 	}

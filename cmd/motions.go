@@ -33,7 +33,7 @@ func newMotions(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{Use: "motions", JSON: true}, o.run)
 	set := c.Flags()
 	set.Var(frame.OneOf(&o.hold, frame.WordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+session.Listed(frame.WordsOf(hold.Holds()), "or"))
-	set.Var(frame.OneOf(&o.carry, frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating})...), "carry", "the order the strands keep: `parallel|rotating`")
+	set.Var(frame.OneOf(&o.carry, frame.WordsOf(carries)...), "carry", "the order the strands keep: `parallel|rotating`")
 	set.Var(frame.OneOf(&o.method, frame.WordsOf(hold.Methods())...), "method", "only this method: `weave|twist` (default: both, the recommended one first)")
 	set.Var(frame.OneOf(&o.side, "knit", "purl"), "side", "only this side: `knit|purl` (default: both)")
 	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left")

@@ -16,7 +16,7 @@ import (
 
 func newReview(a *frame.App) *cobra.Command {
 	o := &reviewOptions{}
-	c := a.Leaf(frame.Spec{Use: "review", JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "review", JSON: true}, with(stored.TakeWhole, o.run))
 	set := c.Flags()
 	set.Var(frame.OneOf(&o.side, "right", "wrong"), "side", "draw that side: `right|wrong` (with --picture wrong, if not given)")
 	set.StringVar(&o.rows, "rows", "", "draw only these rows: `N or N:M` (default: all that are finished)")
@@ -35,11 +35,7 @@ type reviewOptions struct {
 	force                      bool
 }
 
-func (o *reviewOptions) run(a *frame.App, _ []string) error {
-	p, err := stored.TakeWhole(a)
-	if err != nil {
-		return err
-	}
+func (o *reviewOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
 	if err := o.check(p); err != nil {
 		return err
 	}
@@ -55,7 +51,7 @@ func (o *reviewOptions) run(a *frame.App, _ []string) error {
 		if err != nil {
 			return err
 		}
-		return draw.FabricText(a.Out, k, o.fabricSide(), a.Display().Look)
+		return draw.FabricText(a.Out, k, o.fabricSide(), a.Display())
 	}
 	return a.Answer(2, answer.NewReview(p.Piece, r, inches))
 }

@@ -30,7 +30,7 @@ func Backs(k *Knitted, s *session.Sheet) (scenes []*Scene) {
 		first := s.FirstColumn(block, repeats[len(repeats)/2])
 		for _, part := range parts(first, first+block.Columns-1, mostAcross) {
 			win := window{from, s.Row, part[0], part[1]}
-			v := newView(k, win, Options{Side: WrongSide, Bare: true, cell: backCell, least: stripLeast})
+			v := newView(k, win, Options{Side: WrongSide, Bare: true, wide: backCell, small: stripLeast})
 			if v.Compact = true; v.caught(s.Row) { // there are many
 				scenes = append(scenes, v.draw(""))
 			}
@@ -40,7 +40,9 @@ func Backs(k *Knitted, s *session.Sheet) (scenes []*Scene) {
 }
 
 // caught reports whether a catch of a row shows.
-func (v *view) caught(row int) (caught bool) {
-	v.eachMark(row, func(Mark, float64, share) { caught = true })
-	return caught
+func (v *view) caught(row int) bool {
+	for range v.marks(row) {
+		return true
+	}
+	return false
 }

@@ -30,8 +30,8 @@ type Options struct {
 	// with nil none does.
 	Places map[int]bool
 
-	cell    float64 // width of a stitch in mm; 0 is the usual
-	least   float64 // height of numbers, and the least of letters, in mm; 0 is what the stitches leave them
+	wide    float64 // of a stitch in mm; 0 is the usual
+	small   float64 // height of numbers, and the least of letters, in mm; 0 is what the stitches leave them
 	compact bool    // parts of a page: as little of each as can be, scale and legend with the first
 }
 
@@ -101,13 +101,13 @@ func (k *Knitted) copies(from, to, most int) [][2]int {
 // to read, else in parts.
 func OnPaper(k *Knitted, o Options, p paper.Paper) []*Scene {
 	width, height := p.Room()
-	o.cell = usualCell
+	o.wide = usualCell
 	s := newView(k, k.whole(), o).draw("")
-	if shrunk := o.cell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
-		o.cell = shrunk
+	if shrunk := o.wide * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
+		o.wide = shrunk
 		return []*Scene{newView(k, k.whole(), o).draw("")}
 	}
-	o.cell = readableCell * 1.5
+	o.wide = readableCell * 1.5
 	v := newView(k, k.whole(), o)
 	v.draw("")
 	columns := (width - (v.Width - v.bodyWidth())) / v.cell.X

@@ -14,11 +14,11 @@ import (
 // the cache and, where it is the second of a pair, lets it follow its first; the plan is
 // nil when none is kept. Form is how a command takes the name, as in Find.
 func Open(tx *store.Tx, name, form string) (*Piece, error) {
-	id, err := Find(tx, name, form)
+	found, err := Find(tx, name, form)
 	if err != nil {
 		return nil, err
 	}
-	p, err := openAlone(tx, id)
+	p, err := openAlone(tx, found.ID)
 	if err != nil {
 		return nil, err
 	}
@@ -49,10 +49,9 @@ func called(err error, name string) error {
 	return fmt.Errorf("piece %s: %w", name, err)
 }
 
-func lay(tx *store.Tx, p *Piece) error {
-	var err error
-	p.Layout, err = p.State.Lay(storedCharts(tx))
-	if err != nil {
+// lay lays a piece out and takes its plan from the cache.
+func lay(tx *store.Tx, p *Piece) (err error) {
+	if p.Layout, err = p.State.Lay(storedCharts(tx)); err != nil {
 		return err
 	}
 	if kept, ok := tx.Cache(PlanName(p.State)); ok {

@@ -1,6 +1,7 @@
 package stored
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -105,11 +106,7 @@ func logDecided(a *frame.App, tx *store.Tx, decide func(*Piece) ([]session.Event
 	if err != nil {
 		return nil, err
 	}
-	name := p.State.Setup.Name
 	if err := Log(a, tx, p, events); err != nil {
-		return nil, err
-	}
-	if err := Renamed(tx, p, name); err != nil {
 		return nil, err
 	}
 	if len(tx.Pieces()) > 1 {
@@ -143,14 +140,15 @@ func Log(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) error {
 		records = append(records, session.Record{Seq: seq, Kind: kind, At: at, Payload: payload})
 	}
 	state, err := session.Fold(records)
-	if refused := (*session.EventError)(nil); errors.As(err, &refused) && refused.Seq > p.State.LastSeq {
-		return refused.Err
-	}
 	if err != nil {
+		if refused := (*session.EventError)(nil); errors.As(err, &refused) && refused.Seq > p.State.LastSeq {
+			return refused.Err
+		}
 		return err
 	}
+	was := p.State.Setup.Name
 	p.State = state
-	return KeepInfo(tx, p.ID, p.State)
+	return cmp.Or(named(tx, p, was), KeepInfo(tx, p.ID, state))
 }
 
 // Reopen is a piece after its log grew.
