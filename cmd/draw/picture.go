@@ -31,6 +31,7 @@ type Options struct {
 	Places map[int]bool
 
 	wide    float64 // of a stitch in mm; 0 is the usual
+	small   float64 // height of numbers, and the least of letters, in mm; 0 is what the stitches leave them
 	compact bool    // parts of a page: as little of each as can be, scale and legend with the first
 }
 
