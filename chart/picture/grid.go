@@ -153,7 +153,7 @@ func (s gridSearch) grid() (g *lattice, evident bool) {
 	x, y := s.x.find(), s.y.find()
 	found := x.count > 0 && y.count > 0
 	lines := found && (x.drawn || y.drawn)
-	evident = lines && x.drawn && y.drawn && !s.x.rough
+	evident = lines && x.drawn && y.drawn
 	if !s.x.rough && !lines {
 		if xBlocks, yBlocks := s.x.blocks(), s.y.blocks(); xBlocks.count > 0 && yBlocks.count > 0 {
 			x, y, found, evident = xBlocks, yBlocks, true, true
@@ -190,7 +190,7 @@ func (s gridSearch) askAboutCells(g *lattice) {
 	switch {
 	case large > oblongest*small:
 		g.ask("cells of %.4g by %.4g pixels are no shape of a stitch: %s", g.x.pitch, g.y.pitch, giveGrid)
-	case small < 2.5, pixel && g.reading == GridLines, pixel && marks < fewestMarks:
+	case small < 2.5, pixel && marks < fewestMarks:
 		g.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
 	case marks < fewestMarks, hidden(g.x), hidden(g.y):
 		g.ask("few edges show the grid: %s", giveGrid)

@@ -147,7 +147,7 @@ func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.
 			report.note("%s", note)
 		}
 	}
-	how := gathering{yarns: o.Yarns, exact: !g.rough && mostlyFlat(cells)}
+	how := gathering{yarns: o.Yarns, exact: !g.rough}
 	rows, yarns, err := how.worked(cells, o.Blank, report)
 	if err != nil {
 		return nil, err
@@ -159,7 +159,7 @@ func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.
 	if err := checkSigns(cells, c, report); err != nil {
 		return nil, err
 	}
-	report.askAboutChart(c, g.rough, o)
+	report.askAboutChart(c, o)
 	return c, nil
 }
 
