@@ -26,7 +26,7 @@ func (t *trial) runCheck(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	return a.Answer(1, answer.NewCheck(l.part.Chart, l.fabric, l.task, l.part.Name, l.from))
+	return a.Answer(1, answer.NewCheck(l.chart, l.fabric, l.task, t.Name, l.from))
 }
 
 // readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that

@@ -19,10 +19,11 @@ type turnOptions struct {
 	swap          string
 	flip          bool
 	upsideDown    bool
-	repeat        string
+	repeat        pair // zero where none is asked for
 	beside        string
 	stack         string
-	into, at      string
+	into          string
+	at            pair
 	title         string
 
 	out   string
@@ -39,14 +40,14 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	set.StringVar(&o.swap, "swap", "", "exchange two yarns, by symbol: `A:B`")
 	set.BoolVar(&o.flip, "flip", false, "exchange left and right")
 	set.BoolVar(&o.upsideDown, "upside-down", false, "turn by half a turn")
-	set.StringVar(&o.repeat, "repeat", "", "repeat across and up: `AxB`")
+	set.Var(readInto(&o.repeat, pairOf("x", trialMost, "how often across x how often up", "--repeat 2x3")), "repeat", "repeat across and up: `AxB`")
 	set.StringVar(&o.beside, "beside", "", "set another chart at the left: `FILE`")
 	set.StringVar(&o.stack, "stack", "", "set another chart above: `FILE`")
 	set.StringVar(&o.into, "into", "", "set the chart into another, a plain ground; an empty cell leaves the ground as it is: `FILE`")
-	set.StringVar(&o.at, "at", "", "the column and the row of the ground where column 1, row 1 comes to: `C,R`")
+	set.Var(readInto(&o.at, pairOf(",", trialMost, "a column and a row of the ground", "--at 1,1")), "at", "the column and the row of the ground where column 1, row 1 comes to: `C,R`")
 	set.StringVar(&o.title, "title", "", "title of the new chart: `TEXT` (default: as it was)")
 	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the chart file to write: `FILE`; - is standard output")
-	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+	addForce(set, &o.force)
 	return c
 }
 
@@ -55,11 +56,8 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	if (o.into == "") != (o.at == "") {
+	if (o.into == "") != (o.at == pair{}) {
 		return frame.Usage("--into and --at go together: the ground, and where in it").Hint("--into GROUND.chart --at 1,1")
-	}
-	if _, _, ok := twoNumbers(o.at, "%d,%d"); o.at != "" && !ok {
-		return frame.Usage("--at takes a column and a row of the ground, not %q", o.at).Hint("--at 1,1")
 	}
 	for _, step := range o.steps(a) {
 		if step.asked {
@@ -95,7 +93,6 @@ func (o *turnOptions) steps(a *frame.App) []turnStep {
 			return both, turnFault(err, "--%s with another chart than %s", flag, title)
 		}}
 	}
-	column, row, _ := twoNumbers(o.at, "%d,%d") // as run has found it
 	return []turnStep{
 		{o.rows != "" || o.columns != "", o.cropped},
 		{len(o.yarns) > 0, o.yarnsChanged},
@@ -105,10 +102,10 @@ func (o *turnOptions) steps(a *frame.App) []turnStep {
 			down, err := c.UpsideDown()
 			return down, turnFault(err, "--rows, to keep only rows without shaping")
 		}},
-		{o.repeat != "", o.repeated},
+		{o.repeat != pair{}, o.repeated},
 		joined("beside", o.beside, (*chart.Chart).Beside),
 		joined("stack", o.stack, (*chart.Chart).Stack),
-		joined("into", o.into, func(c, ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, column, row) }),
+		joined("into", o.into, func(c, ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, o.at.across, o.at.up) }),
 	}
 }
 
@@ -142,11 +139,7 @@ func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
 }
 
 func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
-	across, up, ok := twoNumbers(o.repeat, "%dx%d")
-	if !ok || across < 1 || up < 1 {
-		return nil, frame.Usage("--repeat takes how often across x how often up, not %q", o.repeat).Hint("--repeat 2x3")
-	}
-	repeated, err := c.Repeat(across, up)
+	repeated, err := c.Repeat(o.repeat.across, o.repeat.up)
 	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
 }
 

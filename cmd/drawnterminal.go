@@ -33,7 +33,7 @@ type drawnTerminal struct {
 	f       *follower
 	restore func() error // nil while the terminal is as it was found
 	redraws bool
-	shown   []string // the lines on the screen, or the matter told last
+	shown   []string // the lines on the screen
 }
 
 func newTerminal(f *follower) *drawnTerminal {
@@ -47,7 +47,7 @@ func (t *drawnTerminal) enter() error {
 	if err != nil {
 		return err
 	}
-	t.restore, t.shown = restore, nil
+	t.restore, t.shown, t.f.told = restore, nil, nil
 	if t.redraws {
 		return t.write(secondScreen + hideCursor)
 	}
@@ -85,7 +85,7 @@ func (t *drawnTerminal) ring() error {
 // look is how things appear at the size the terminal has at this moment.
 func (t *drawnTerminal) look() (paint.Look, int) {
 	a := t.f.a
-	look := a.Display().Look
+	look := a.Display()
 	if width := a.Env.Width(); width > 0 && (a.Flags.Width == 0 || width < look.Width) {
 		look.Width = width
 	}
@@ -100,7 +100,7 @@ func (t *drawnTerminal) draw(whole bool) error {
 	}
 	look, height := t.look()
 	if !t.redraws {
-		return t.tell(look, whole)
+		return t.f.tell(look, whole, func(line string) error { return t.write(string(frame.Shown([]byte(line), true)) + "\r\n") })
 	}
 	screen := t.f.s.Screen(look, height)
 	t.f.s = t.f.s.Scrolled(screen.Top)
@@ -125,17 +125,4 @@ func (t *drawnTerminal) frame(screen follow.Screen, whole bool) string {
 		fmt.Fprintf(&out, "\x1b[%d;%dH%s", screen.Row+1, screen.Column+1, showCursor)
 	}
 	return out.String()
-}
-
-// tell adds what is new below.
-func (t *drawnTerminal) tell(look paint.Look, whole bool) error {
-	var lines []string
-	lines, t.shown = t.f.s.Told(look, t.shown, whole)
-	if len(lines) == 0 {
-		return nil
-	}
-	for i, line := range lines {
-		lines[i] = string(frame.Shown([]byte(line), true))
-	}
-	return t.write(strings.Join(lines, "\r\n") + "\r\n")
 }

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
@@ -17,15 +18,15 @@ func newFloats(a *frame.App) *cobra.Command {
 	o := &floatsOptions{trial: newTrial()}
 	c := a.Leaf(frame.Spec{Use: "floats FILE", JSON: true}, o.run)
 	o.addFlags(c)
-	c.Flags().StringVar(&o.picture, "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output")
-	c.Flags().BoolVar(&o.force, "force", false, "replace a file that is there")
+	o.picture.add(c.Flags(), "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output", pictureKinds...)
+	addForce(c.Flags(), &o.force)
 	return c
 }
 
 // floatsOptions are the flags of floats.
 type floatsOptions struct {
 	*trial
-	picture string
+	picture outFile
 	force   bool
 }
 
@@ -38,13 +39,13 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	if o.picture != "" {
-		if err := o.draw(a, l, plan); err != nil || o.picture == frame.FromStdin {
+	if o.picture.asked() {
+		if err := o.draw(a, l, plan); err != nil || o.picture.isAnswer() {
 			return err
 		}
 	}
 	of := answer.FloatsOf{
-		Name: l.part.Name, Chart: l.part.Chart, Fabric: l.fabric, Gauge: l.gauge, From: l.from, RestLimit: l.task.RestLimit, Plan: plan,
+		Name: o.Name, Chart: l.chart, Fabric: l.fabric, Gauge: o.gauge, From: l.from, RestLimit: l.task.RestLimit, Plan: plan,
 	}
 	if !a.Flags.JSON {
 		of.Survey = l.fabric.Survey(plan, l.task.RestLimit)
@@ -58,24 +59,13 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 // draw draws the wrong side of a trial as it is planned.
 func (o *floatsOptions) draw(a *frame.App, l *laid, plan *floats.Plan) error {
 	inches := inches(a)
-	p, err := session.Uncast(o.asCastOn(l), l.part.Chart, plan)
+	p, err := session.Uncast(&o.CastOn, l.chart, plan)
 	if err != nil {
 		return err
 	}
 	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
-	err = writeFabric(a, o.picture, o.force, knitted, options, paperNamed("", inches))
-	if err == nil && o.picture != frame.FromStdin {
-		a.Say(fmt.Sprintf("the wrong side of %s as planned is drawn in %s", l.part.Name, o.picture), "")
-	}
-	return err
-}
-
-// asCastOn is the trial as a piece would be cast on with it.
-func (o *floatsOptions) asCastOn(l *laid) *session.CastOn {
-	return &session.CastOn{
-		Name:  l.part.Name,
-		Parts: []session.PartRef{{Name: l.part.Name, Repeats: l.part.Repeats, Times: l.part.Times, Rows: l.part.Chart.Height()}},
-		Gauge: l.gauge.String(), Limit: l.task.Limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest,
-		Grip: session.Grip{Method: o.method},
-	}
+	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", o.Name, o.picture.name)
+	return o.picture.write(a, o.force, said, func(w io.Writer) error {
+		return fabricDrawn(w, o.picture.kind(), knitted, options, paperNamed("", inches))
+	})
 }

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"io"
 	"time"
 
 	"strandwise/cmd/follow"
@@ -49,17 +48,21 @@ func (f *follower) wakeUp(t *drawnTerminal) error {
 
 // sit takes whatever comes next until the sitting ends.
 func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []string) error {
-	reads := readKeys(f.a.Env.In, f.a.Context().Done())
+	reads := feed(f.a.Context().Done(), func() ([]byte, bool) {
+		b := make([]byte, 256)
+		n, err := f.a.Env.In.Read(b)
+		return b[:n], n > 0 || err == nil
+	})
 	var keys follow.Decoder
 	store, err := stored.Store(f.a)
 	if err != nil {
 		return err
 	}
-	f.elsewhere = newWatched(store.Path())
+	elsewhere := newWatched(store.Path())
 	looks := time.NewTicker(looking)
 	defer looks.Stop()
 	for f.quit == nil {
-		err := f.next(t, watch, reads, &keys, looks.C)
+		err := f.next(t, watch, reads, &keys, looks.C, elsewhere)
 		if said := heard(); err == nil && len(said) > 0 {
 			f.s = f.s.Overhear(said)
 			err = f.draw(false)
@@ -76,27 +79,26 @@ func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []strin
 
 // windowGone ends the sitting when the terminal takes nothing any more.
 func (f *follower) windowGone() error {
-	f.draw = func(bool) error { return nil }
-	f.ring = func() error { return nil }
+	f.draw, f.ring = nil, nil
 	return f.hangup()
 }
 
 // next waits for one thing to happen and deals with it.
-func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, keys *follow.Decoder, looks <-chan time.Time) error {
+func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan []byte, keys *follow.Decoder, looks <-chan time.Time, elsewhere func() bool) error {
 	if keys.Wait() > 0 {
 		looks = nil // the rest of a key comes first
 	}
 	now := f.a.Env.Now
 	select {
-	case r := <-reads:
-		if err := f.press(keys.Feed(r.bytes)); err != nil || r.err == nil || f.quit != nil {
-			return err
+	case bytes, more := <-reads:
+		if !more {
+			return f.hangup()
 		}
-		return f.hangup()
+		return f.press(keys.Feed(bytes))
 	case <-after(keys.Wait(), keys.Wait() > 0):
 		return f.press(keys.Flush())
 	case <-looks:
-		return f.lookElsewhere()
+		return f.lookElsewhere(elsewhere)
 	case <-f.reminder():
 		return f.answer(f.s.Tick(now()))
 	case h := <-watch.Happens:
@@ -107,8 +109,8 @@ func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, 
 }
 
 // lookElsewhere shows what others have logged since it was looked for last.
-func (f *follower) lookElsewhere() error {
-	if !f.elsewhere() {
+func (f *follower) lookElsewhere(elsewhere func() bool) error {
+	if !elsewhere() {
 		return nil
 	}
 	before := f.s.Piece().State.LastSeq
@@ -153,30 +155,4 @@ func after(d time.Duration, wanted bool) <-chan time.Time {
 func (f *follower) reminder() <-chan time.Time {
 	at, wanted := f.s.Wake()
 	return after(at.Sub(f.a.Env.Now()), wanted)
-}
-
-// read is what one read of the terminal gave.
-type read struct {
-	bytes []byte
-	err   error
-}
-
-// readKeys reads the terminal until it fails or done is closed.
-func readKeys(in io.Reader, done <-chan struct{}) <-chan read {
-	reads := make(chan read)
-	go func() {
-		for {
-			b := make([]byte, 256)
-			n, err := in.Read(b)
-			select {
-			case reads <- read{b[:n], err}:
-			case <-done:
-				return
-			}
-			if err != nil {
-				return
-			}
-		}
-	}()
-	return reads
 }

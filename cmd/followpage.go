@@ -22,7 +22,6 @@ import (
 	"strandwise/cmd/frame"
 	"strandwise/cmd/page"
 	"strandwise/cmd/stored"
-	"strandwise/session"
 )
 
 // State, Press and Reload make a follower the sitting of a page.
@@ -38,7 +37,13 @@ func (f *follower) Press(press string, take page.Move) error {
 }
 
 // Reload takes up what was logged elsewhere.
-func (f *follower) Reload() error { return f.reload() }
+func (f *follower) Reload() error {
+	p, err := stored.Take(f.a)
+	if err == nil {
+		f.s = f.s.Reloaded(p.Piece, f.a.Env.Now())
+	}
+	return err
+}
 
 // pageServer serves the sit-down mode to browsers.
 type pageServer struct {
@@ -66,24 +71,16 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 	if err != nil {
 		return err
 	}
-	nothing := func() error { return nil }
 	s.server, err = page.New(page.Options{
 		Sit: func() (page.Seat, error) {
 			p, err := stored.Take(a)
 			if err != nil {
 				return nil, err
 			}
-			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now()), draw: func(bool) error { return nil }, ring: nothing, sleep: nothing}, nil
+			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now())}, nil
 		},
 		Review: func(w io.Writer) error { return reviewPage(a, w) },
-		Check: func() (*session.State, error) {
-			p, err := stored.Take(a)
-			if err != nil {
-				return nil, err
-			}
-			return p.State, nil
-		},
-		Now: a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: fmt.Sprint(first.ID),
+		Now:    a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: fmt.Sprint(first.ID),
 	})
 	if err != nil {
 		return err
@@ -117,9 +114,9 @@ func (s *pageServer) listen(kept string) ([]net.Listener, error) {
 	if s.o.port > 0 {
 		port = strconv.Itoa(s.o.port)
 	}
-	first, err := page.Listen(net.JoinHostPort("127.0.0.1", port))
+	first, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", port))
 	if err != nil && s.o.port == 0 {
-		first, err = page.Listen("127.0.0.1:0")
+		first, err = net.Listen("tcp", "127.0.0.1:0")
 	}
 	if err != nil {
 		return nil, frame.Unusable("no page can be served at port %s: %v", port, frame.Reason(err)).Hint("strandwise follow --page, at any free port")
@@ -131,7 +128,7 @@ func (s *pageServer) listen(kept string) ([]net.Listener, error) {
 		return listeners, nil
 	}
 	for _, host := range privateAddresses() {
-		l, err := page.Listen(net.JoinHostPort(host, port))
+		l, err := net.Listen("tcp", net.JoinHostPort(host, port))
 		if err != nil {
 			return nil, frame.Unusable("the home network cannot be served: %v", frame.Reason(err)).Hint("strandwise follow --page, for this computer alone")
 		}
@@ -173,7 +170,7 @@ func (s *pageServer) tell() {
 		fmt.Fprintf(s.a.Out, "or, on another network: %s\n", address(other))
 	}
 	if s.o.home {
-		fmt.Fprint(s.a.Out, square(address(hosts[0]), s.a.Display().Look),
+		fmt.Fprint(s.a.Out, square(address(hosts[0]), s.a.Display()),
 			"The page travels unencrypted: whoever listens on this network can read it, and press in your stead.\n"+
 				"Browsers keep the screen awake on secure pages only: set the device to stay on.\n")
 	}
@@ -200,25 +197,14 @@ func square(text string, look document.Look) string {
 		return look.Paint.Yarn(line, chart.Color{R: 255, G: 255, B: 255})
 	}
 	var b strings.Builder
-	blocks := white(" ") != " " && look.Marks.Block != "#"
-	for y := -margin; y < code.Size+margin; y++ {
+	rows, signs := 1, map[[2]bool]string{{}: "  ", {true}: "##"} // of the code to a line; by its upper and lower place
+	if white(" ") != " " && look.Marks.Block != "#" {
+		rows, signs = 2, map[[2]bool]string{{}: " ", {true}: "▀", {false, true}: "▄", {true, true}: "█"}
+	}
+	for y := -margin; y < code.Size+margin; y += rows {
 		var line strings.Builder
 		for x := -margin; x < code.Size+margin; x++ {
-			switch up, down := code.Black(x, y), code.Black(x, y+1); {
-			case !blocks:
-				line.WriteString(map[bool]string{true: "##", false: "  "}[up])
-			case up && down:
-				line.WriteString("█")
-			case up:
-				line.WriteString("▀")
-			case down:
-				line.WriteString("▄")
-			default:
-				line.WriteString(" ")
-			}
-		}
-		if blocks {
-			y++
+			line.WriteString(signs[[2]bool{code.Black(x, y), rows > 1 && code.Black(x, y+1)}])
 		}
 		b.WriteString(white(line.String()) + "\n")
 	}

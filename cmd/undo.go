@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"fmt"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -75,4 +76,64 @@ func wordsOf(p *stored.Piece, seq uint64) string {
 	e, _ := p.State.Entry(seq)
 	e.Canceled = false
 	return p.Words(e)
+}
+
+func newRip(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{Use: "rip [N]", Writes: true, JSON: true}, with(stored.Take, runRip))
+}
+
+func runRip(a *frame.App, before *stored.Piece, args []string) error {
+	rows, err := ripCount(before, args)
+	if err != nil {
+		return err
+	}
+	e := &session.Ripped{Rows: rows}
+	if err := before.State.Check(e); err != nil {
+		return err
+	}
+	if rows > 0 {
+		if err := a.Confirm(ripWords(before, rows)); err != nil {
+			return err
+		}
+	}
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+		if p.ID != before.ID || p.State.LastSeq != before.State.LastSeq {
+			return nil, frame.Refused("%s was changed in another terminal meanwhile", p.State.Setup.Name).Hint("strandwise resume, then rip again")
+		}
+		return []session.Event{e}, nil
+	})
+	if err != nil {
+		return err
+	}
+	return a.Answer(2, answer.NewPlaced(p.Piece, p.Words(p.State.Newest())))
+}
+
+// ripCount reads how many finished rows are to come out; a count that none can be is told
+// how many there are.
+func ripCount(p *stored.Piece, args []string) (int, error) {
+	if len(args) == 0 {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(args[0])
+	if err == nil && n >= 1 && n <= trialMost {
+		return n, nil
+	}
+	there := fmt.Sprintf("from 1 to %d, as many as are finished", p.State.Row)
+	switch p.State.Row {
+	case 0:
+		there = "of which none is finished"
+	case 1:
+		there = "of which 1 is finished"
+	}
+	return 0, frame.Usage("rip takes a whole number of %ss, %s, not %q", p.RowWord(), there, args[0]).
+		Hint("strandwise rip 1, or strandwise rip alone for the begun part of a %s", p.RowWord())
+}
+
+// ripWords names what comes out, for the question.
+func ripWords(p *stored.Piece, rows int) string {
+	row := p.State.Row
+	if rows == 1 {
+		return fmt.Sprintf("rip back finished %s %d of %s", p.RowWord(), row, p.State.Setup.Name)
+	}
+	return fmt.Sprintf("rip back finished %ss %d to %d of %s", p.RowWord(), row-rows+1, row, p.State.Setup.Name)
 }

@@ -21,9 +21,12 @@ func (md *model) covers() []cover {
 	covers := make([]cover, len(md.fabric.Rows))
 	for i := range md.choices {
 		c := &md.choices[i]
-		for p := 1; p <= c.Length; p++ {
-			for rep := 0; rep < c.stand && c.shape.allowed(p); rep++ {
-				at := md.siteOf(c, p, rep)
+		for _, fl := range md.copies(c) {
+			for p := 1; p <= fl.Length; p++ {
+				if !c.shape.allowed(p) {
+					continue
+				}
+				at := md.fabric.siteIn(fl, p)
 				if covers[at.row] == nil {
 					covers[at.row] = make(cover, md.fabric.Rows[at.row].Columns())
 				}

@@ -89,7 +89,7 @@ type solver struct {
 }
 
 func newSolver(ctx context.Context, f *Fabric, t Task, lo, hi int) *solver {
-	md := newModel(f, t, lo, hi)
+	md := newModel(f, t, lo, hi, true)
 	left := cmp.Or(t.Effort, usualEffort) * bandStitches
 	return &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md), left: left}
 }
@@ -111,12 +111,11 @@ func (s *solver) run() error {
 	return nil
 }
 
-// meet betters the lowest rows of a band against what was caught in the band below.
+// meet betters the lowest floats of a band against what was caught in the band below.
 func (s *solver) meet(below []Catch) {
-	if low := s.md.priceBelow(below); len(low) > 0 {
-		s.round.improve(low, roundPasses)
-		s.round.copyComponent(low, s.sets)
-	}
+	low := s.md.priceBeside(below)
+	s.round.improve(low, roundPasses)
+	s.round.copyComponent(low, s.sets)
 }
 
 // progress tells how far the band is, in hundredths: the first half is the draft.
@@ -190,10 +189,9 @@ func (md *model) catches(sets assignment) []Catch {
 	var all []Catch
 	for i := range md.choices {
 		c := &md.choices[i]
-		for rep := range c.stand {
+		for _, fl := range md.copies(c) {
 			for _, p := range sets[i] {
-				at := md.siteOf(c, int(p), rep)
-				all = append(all, Catch{at.row, at.stitch + 1, c.Yarn})
+				all = append(all, md.fabric.catchOn(fl, int(p)))
 			}
 		}
 	}

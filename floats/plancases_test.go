@@ -77,19 +77,11 @@ func TestLargePieceInBands(t *testing.T) {
 	p, err := MakePlan(t.Context(), f, task)
 	require.NoError(t, err)
 	require.NoError(t, f.Check(p.Catches, task))
-	caught := map[Catch]bool{}
-	for _, c := range p.Catches {
-		caught[c] = true
-	}
-	whole := newModel(f, task, 0, len(f.Rows))
+	caught := setOfCatches(p.Catches)
+	whole := newModel(f, task, 0, len(f.Rows), true)
 	sets := make(assignment, len(whole.choices))
 	for i := range whole.choices {
-		c := &whole.choices[i]
-		for pos := 1; pos <= c.Length; pos++ {
-			if at := whole.siteOf(c, pos, 0); caught[Catch{at.row, at.stitch + 1, c.Yarn}] {
-				sets[i] = append(sets[i], int32(pos))
-			}
-		}
+		sets[i] = f.setOn(whole.choices[i].Float, caught)
 	}
 	round, score := newRounding(whole), int64(0)
 	for i, set := range sets {

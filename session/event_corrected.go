@@ -42,7 +42,7 @@ func (e *RowCorrected) fields(w *wire, _ Kind) {
 
 func (e *RowCorrected) words(t historyWords) string {
 	line := fmt.Sprintf("%s %d corrected", t.row(), e.Row)
-	if fates := t.fates(e.Row, t.met.shown, e.Changes); fates != "" {
+	if fates := t.fates(e.Row, t.met.DoneRow(e.Row).Shown, e.Changes); fates != "" {
 		return line + ": " + fates
 	}
 	return line + ": all catches made as shown"

@@ -62,10 +62,10 @@ func (e *Ripped) fields(w *wire, _ Kind) { w.int(&e.Rows) }
 
 func (e *Ripped) words(t historyWords) string {
 	var out []string
-	if t.met.boundOff {
+	if t.met.BoundOff {
 		out = append(out, "the binding off")
 	}
-	if t.met.begun || e.Rows == 0 && !t.met.boundOff {
+	if t.met.Begun > 0 || e.Rows == 0 && !t.met.BoundOff {
 		out = append(out, "the begun part")
 	}
 	if e.Rows > 0 {

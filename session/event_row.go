@@ -89,7 +89,7 @@ func (e *RowKnit) words(t historyWords) string {
 	}
 	changes := e.Changes
 	if changes == nil {
-		untold := compareLists(e.Shown, e.Used, segmentAt(t.planPeriod().segments, e.Row).Limit)
+		untold := compareLists(e.Shown, e.Used, t.met.SegmentAt(e.Row).Limit)
 		changes = &untold
 	}
 	did := "caught"
@@ -112,8 +112,9 @@ const longestList = 8
 // caught: b on 9".
 func (t historyWords) catches(did string, row int, shown []Mark) string {
 	of := map[int][]string{}
-	for _, l := range lettered(shown, t.laid(row, lastStitch(shown))) {
-		of[l.Yarn] = append(of[l.Yarn], l.Letter+" on "+shortPlace(l.place()))
+	l := letteringOf(shown, t.laid(row, lastStitch(shown)))
+	for i, m := range l.first {
+		of[m.Yarn] = append(of[m.Yarn], letterAt(i)+" on "+shortPlace(l.in.PlaceOf(m.Stitch)))
 	}
 	var parts []string
 	for _, yarn := range slices.Sorted(maps.Keys(of)) {
@@ -124,9 +125,7 @@ func (t historyWords) catches(did string, row int, shown []Mark) string {
 
 // fates tells what became of the catches of a row otherwise than shown.
 func (t historyWords) fates(row int, shown []Mark, c Changes) string {
-	g := newGrouping(t.laid(row, lastStitch(shown, c.come())))
-	g.addFates(lettered(shown, g.row), c, t.yarn)
-	return shortened(g.lines())
+	return shortened(letteringOf(shown, t.laid(row, lastStitch(shown, c.come()))).fates(c, t.yarn))
 }
 
 // shortened joins words, the last ones counted where there are many.

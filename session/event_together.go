@@ -31,7 +31,7 @@ func (e *Together) fields(w *wire, _ Kind) {
 func (e *Together) words(t historyWords) string {
 	var members []Entry
 	for _, other := range t.state.entries {
-		if other.Seq > t.seq && other.Seq <= t.seq+uint64(e.Events) {
+		if other.Seq > t.Seq && other.Seq <= t.Seq+uint64(e.Events) {
 			members = append(members, other)
 		}
 	}
@@ -40,8 +40,7 @@ func (e *Together) words(t historyWords) string {
 	}
 	var lines []string
 	for _, m := range members {
-		t.seq, t.met = m.Seq, m.met
-		lines = append(lines, m.Event.words(t))
+		lines = append(lines, t.of(m))
 	}
 	return strings.Join(lines, "; ")
 }

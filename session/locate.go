@@ -39,23 +39,23 @@ type needlePlace struct {
 
 // Located is where a reading fits.
 type Located struct {
-	Stitches int      // of the reading
-	Fits     []RowFit // rows that fit in all stitches, in order; where none does, those that fit farthest
-	Whole    bool     // they fit in all
-	Apart    *Apart
+	Stitches int      `json:"stitches"` // of the reading
+	Whole    bool     `json:"whole"`    // the rows fit in all of them
+	Fits     []RowFit `json:"fits"`     // in order; where none is whole, those that fit farthest
+	Apart    *Apart   `json:"apart"`    // null when nothing tells the rows apart, or only one fits
 }
 
 // Apart is a stitch that tells some of the rows apart.
 type Apart struct {
-	After  int         // stitches after the last one read, from 1
-	Yarns  []ApartYarn // rows in which it is one yarn wherever and whichever way the reading goes
-	Unsure []int       // rows in which that depends
+	After  int         `json:"after"`  // stitches after the last one read, from 1
+	Yarns  []ApartYarn `json:"yarns"`  // rows in which it is one yarn wherever and whichever way the reading goes
+	Unsure []int       `json:"unsure"` // rows in which it depends on where the reading began
 }
 
 // ApartYarn is what that stitch is in some of the rows.
 type ApartYarn struct {
-	Yarn int // chart.NoYarn where the row has ended before it
-	Rows []int
+	Yarn chart.Yarn `json:"yarn"` // symbol; empty where the row has ended before it
+	Rows []int      `json:"rows"`
 }
 
 // nearMost is how many rows are told when none fits wholly: our choice.
@@ -214,7 +214,7 @@ func (p *Piece) apart(l Located) *Apart {
 		a := &Apart{After: after}
 		for i, f := range l.Fits {
 			if yarn, sure := lines[i].after(f.places, l.Stitches+after-1); sure {
-				a.add(yarn, f.Row)
+				a.add(p.Layout.Fabric.Yarns, yarn, f.Row)
 			} else {
 				a.Unsure = append(a.Unsure, f.Row)
 			}
@@ -240,12 +240,14 @@ func (n needleRow) after(places []needlePlace, i int) (yarn int, same bool) {
 	return yarn, true
 }
 
-func (a *Apart) add(yarn, row int) {
-	for i := range a.Yarns {
-		if a.Yarns[i].Yarn == yarn {
-			a.Yarns[i].Rows = append(a.Yarns[i].Rows, row)
-			return
-		}
+func (a *Apart) add(yarns []chart.Yarn, yarn, row int) {
+	is := chart.Yarn{}
+	if yarn != chart.NoYarn {
+		is = yarns[yarn]
 	}
-	a.Yarns = append(a.Yarns, ApartYarn{yarn, []int{row}})
+	at := slices.IndexFunc(a.Yarns, func(y ApartYarn) bool { return y.Yarn == is })
+	if at < 0 {
+		at, a.Yarns = len(a.Yarns), append(a.Yarns, ApartYarn{Yarn: is})
+	}
+	a.Yarns[at].Rows = append(a.Yarns[at].Rows, row)
 }

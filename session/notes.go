@@ -36,8 +36,8 @@ func (p *Piece) notes(row int) []RowNote {
 		n.rest(r)
 	}
 	if row > 1 {
-		if m, is := p.Layout.misfit(row); is {
-			n.add("count", "%s", m.Words(p.rowWord()))
+		if told := p.Layout.misfit(row); told != "" {
+			n.add("count", "%s", told)
 		}
 		n.turned()
 		n.rejoined()
@@ -108,7 +108,7 @@ func (n *noting) turned() {
 		side = "left"
 	}
 	for _, s := range n.YarnPlaces(n.row) {
-		if s.Yarn == first || s.Yarn == last || !rowWorks(n.Row(n.row-1), s.Yarn) {
+		if y := s.Yarn.Index; y == first || y == last || !rowWorks(n.Row(n.row-1), y) {
 			continue
 		}
 		there, back := "over", "beneath"
@@ -116,7 +116,7 @@ func (n *noting) turned() {
 			there, back = back, there
 		}
 		n.add("edge", "at the turn lead %s to the %s %s %s; after the first stitch it comes back %s",
-			n.yarnName(s.Yarn), side, there, n.yarnName(first), back)
+			s.Yarn.Name, side, there, n.yarnName(first), back)
 	}
 }
 
@@ -177,7 +177,7 @@ func (n *noting) steek() {
 func (n *noting) shared() {
 	for _, s := range n.YarnPlaces(n.row) {
 		if s.Shares {
-			n.add("shared", "%s is the third yarn: it shares the %s; keep one order from top to bottom", n.yarnName(s.Yarn), s.Place)
+			n.add("shared", "%s is the third yarn: it shares the %s; keep one order from top to bottom", s.Yarn.Name, s.Place)
 		}
 	}
 }

@@ -35,7 +35,8 @@ type State struct {
 	records []Record   // the log
 	entries []Entry    // the same, read
 	rows    []*DoneRow // the finished rows
-	steps   []uint64   // what can be undone, by number, oldest first
+
+	stacks
 }
 
 // Segment is a stretch of rows under one plan. It ends where the next begins.
@@ -92,10 +93,8 @@ func (s *State) Next() int {
 }
 
 // SegmentAt gives the plan a row was or will be worked under. Row counts from 1.
-func (s *State) SegmentAt(row int) Segment { return segmentAt(s.Segments, row) }
-
-func segmentAt(segments []Segment, row int) Segment {
-	for _, seg := range slices.Backward(segments) {
+func (s *State) SegmentAt(row int) Segment {
+	for _, seg := range slices.Backward(s.Segments) {
 		if seg.From <= row {
 			return seg
 		}

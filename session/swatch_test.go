@@ -46,7 +46,7 @@ func TestNeedleSizes(t *testing.T) {
 		assert.Equal(t, []string{n.us, n.uk}, []string{us, uk})
 	}
 	for _, c := range YarnCategories {
-		for _, mm := range c.Needles {
+		for _, mm := range []float64{c.NeedleFrom, c.NeedleTo} {
 			us, _ := NeedleNames(mm)
 			assert.True(t, mm == 0 || us != "", mm)
 		}

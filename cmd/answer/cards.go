@@ -41,35 +41,27 @@ func NewCards(p *session.Piece, from, to int, file string, o CardsOptions) *Card
 // Document is the piece as paper to knit from: the chart, then row by row what its sheet says,
 // with a box to tick. Every row is as it will be shown if those before it are worked as shown;
 // finished rows are as they were worked. Large cards have no chart.
-func (c *Cards) Document() d.Document {
-	chart, cards := c.rows()
-	rows := d.Heading{Text: d.Words(c.word() + "s")}
-	if c.o.Large {
-		return c.of(c.head(), []d.Block{rows}, cards)
-	}
-	return c.of(pictures(draw.OnPaper(chart, c.chartOptions(), c.o.Paper)), []d.Block{rows}, c.head(), cards)
-}
+func (c *Cards) Document() d.Document { return c.document(false) }
 
 // Page is the same for a page of a browser, which has its head above the chart.
-func (c *Cards) Page() d.Document {
-	if c.o.Large {
-		return c.Document()
-	}
-	chart, cards := c.rows()
-	drawn := append([]d.Block{d.Heading{Text: d.Words("Chart")}}, pictures(draw.OnPage(chart, c.chartOptions()))...)
-	return c.of(c.head(), drawn, []d.Block{d.Heading{Text: d.Words(c.word() + "s")}}, cards)
-}
+func (c *Cards) Page() d.Document { return c.document(true) }
 
-func (c *Cards) of(blocks ...[]d.Block) d.Document {
-	made := d.Document{Title: c.Piece, Large: c.o.Large, Head: c.running(), Yarns: c.piece.Layout.Fabric.Yarns, Blocks: slices.Concat(blocks...)}
-	if c.o.Large {
+func (c *Cards) document(page bool) d.Document {
+	made := d.Document{Title: c.Piece, Large: c.o.Large, Head: c.running(), Yarns: c.piece.Layout.Fabric.Yarns}
+	chart, cards := c.rows()
+	head, rows := c.head(), []d.Block{d.Heading{Text: d.Words(c.word() + "s")}}
+	o := draw.Options{Side: draw.RightSide, Inches: c.o.Inches, Upward: true}
+	switch {
+	case c.o.Large:
 		made.Head = made.Head[:1]
+		made.Blocks = slices.Concat(head, rows, cards)
+	case page:
+		drawn := []d.Block{d.Heading{Text: d.Words("Chart")}}
+		made.Blocks = slices.Concat(head, drawn, pictures(draw.OnPage(chart, o)), rows, cards)
+	default:
+		made.Blocks = slices.Concat(pictures(draw.OnPaper(chart, o, c.o.Paper)), rows, head, cards)
 	}
 	return made
-}
-
-func (c *Cards) chartOptions() draw.Options {
-	return draw.Options{Side: draw.RightSide, Inches: c.o.Inches, Upward: true}
 }
 
 // word is Round or Row.
@@ -163,7 +155,7 @@ func (c *Cards) card(s session.Sheet, memory *motionMemory) d.Card {
 		}
 	}
 	made := d.Card{
-		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Total,
+		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Stitches(),
 		Ticks: []d.Tick{{Row: s.Row, Done: s.Row <= c.piece.State.Row}}, Blocks: blocks[1:],
 	}
 	if c.o.Large {
@@ -180,7 +172,7 @@ func onlyPlain(s *session.Sheet) bool {
 // repeats reports whether a plain row is worked as the one below it and tells nothing new.
 func repeats(s, below *session.Sheet) bool {
 	return onlyPlain(s) && onlyPlain(below) && !s.Turned && len(s.Moves)+len(s.Cautions) == 0 && s.Part.Number == below.Part.Number &&
-		s.Total == below.Total && slices.Equal(s.Order, below.Order)
+		s.Stitches() == below.Stitches() && slices.Equal(s.InOrder(), below.InOrder())
 }
 
 // joined is a card of plain rows with one more that is alike.
@@ -242,7 +234,7 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 			b := &s.Blocks[i]
 			for rep := range b.Repeats {
 				for _, c := range b.Often.Catches {
-					mark := session.Mark{Stitch: s.Begins(b, rep+1) + c.Stitch - 1, Yarn: c.Yarn}
+					mark := session.Mark{Stitch: s.Begins(b, rep+1) + c.Stitch - 1, Yarn: c.Yarn.Index}
 					k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark, State: draw.ToMake, Letter: c.Letter})
 				}
 			}

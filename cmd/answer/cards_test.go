@@ -115,7 +115,7 @@ func TestPlainRoundsThatAreAlikeShareACard(t *testing.T) {
 	from := p.Rows() - 4
 	cards := cardsOf(NewCards(p, from, p.Rows(), "", cardsFor(paper.A4)).Document())
 	require.Len(t, cards, 2)
-	total := p.Sheet(from).Total
+	total := p.Sheet(from).Stitches()
 	assert.Equal(t, fmt.Sprintf("%d to %d: %d oat", from, from+3, total), glance(cards[0].Row))
 	assert.Len(t, cards[0].Ticks, 4)
 	assert.Len(t, cards[1].Ticks, 1)

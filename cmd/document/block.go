@@ -6,6 +6,7 @@
 package document
 
 import (
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -158,6 +159,19 @@ type Item struct {
 	Drawing    Drawing
 }
 
+// lines are the items as lines behind their numbers, or the sign.
+func (b Items) lines(sign string) []Line {
+	var lines []Line
+	for i, item := range b.Items {
+		if b.Numbered {
+			sign = fmt.Sprintf("%d. ", i+1)
+		}
+		lines = append(lines, Line{Label: sign, Text: item.Text, Indent: b.Indent},
+			Line{Label: strings.Repeat(" ", len(sign)), Text: item.More, Indent: b.Indent})
+	}
+	return lines
+}
+
 // Pairs are facts with their names, the names below each other.
 type Pairs struct{ Pairs []Pair }
 
@@ -181,6 +195,18 @@ type List struct {
 	Lead    string // in front of the first; may be empty
 	Between string // behind each but the last: "," or ";"
 	Members []Text
+}
+
+// bits are what no line is broken within where it fits.
+func (b List) bits() []Text {
+	bits := Words(b.Lead).bits()
+	for i, member := range b.Members {
+		if i < len(b.Members)-1 {
+			member = append(slices.Clone(member), Span{Text: b.Between})
+		}
+		bits = append(bits, member)
+	}
+	return bits
 }
 
 // Row is a row of knitting for a glance. A line may break between any two of its runs, and in

@@ -1,8 +1,6 @@
 package follow
 
 import (
-	"sort"
-
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
@@ -51,13 +49,9 @@ func (s State) body(look paint.Look, lines int) []string {
 		if !fits(r) {
 			continue
 		}
-		below := s.finished(lines - len(body))
-		n := sort.Search(len(below), func(n int) bool {
-			r.under = below[:n+1]
-			return !fits(r)
-		})
-		r.under = below[:n]
-		fits(r)
+		for r.under = s.finished(lines - len(body)); !fits(r); {
+			r.under = r.under[:len(r.under)-1]
+		}
 		break
 	}
 	return body
@@ -83,9 +77,9 @@ func (s State) strip(r room, strip document.Strip) document.Strip {
 	}
 	strip.Least, strip.Most, strip.High, strip.Below = r.least, most, r.large, r.under
 	strip.Ruler = true
-	if worked := s.place(); worked > 0 && worked < s.sheet.Total && !s.looking() {
+	if worked := s.place(); worked > 0 && worked < s.sheet.Stitches() && !s.looking() {
 		strip.Worked = make([]bool, len(strip.Cells))
-		for _, st := range s.sheet.Order[:s.sheet.Pattern(worked+1)] {
+		for _, st := range s.sheet.InOrder()[:s.sheet.InPattern(worked+1)] {
 			strip.Worked[st.Column] = true
 		}
 	}

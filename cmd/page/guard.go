@@ -5,7 +5,7 @@ import (
 	"net"
 	"net/http"
 	"slices"
-	"sync"
+	"sync/atomic"
 	"time"
 )
 
@@ -45,49 +45,23 @@ func (s *Server) guard(next http.Handler) http.Handler {
 	})
 }
 
-// HTTP is a server with bounds for the handler; Listen bounds its connections.
+// HTTP is a server with bounds for the handler. More than mostConnections at a time are closed at once.
 func (s *Server) HTTP() *http.Server {
+	var open atomic.Int64
+	count := func(c net.Conn, state http.ConnState) {
+		switch state {
+		case http.StateNew:
+			if open.Add(1) > mostConnections {
+				_ = c.Close()
+			}
+		case http.StateClosed:
+			open.Add(-1)
+		}
+	}
 	return &http.Server{
-		Handler: s.Handler(), ReadHeaderTimeout: patience, ReadTimeout: patience, IdleTimeout: time.Minute, MaxHeaderBytes: mostBytes,
+		Handler: s.Handler(), ConnState: count, MaxHeaderBytes: mostBytes,
+		ReadHeaderTimeout: patience, ReadTimeout: patience, IdleTimeout: time.Minute,
 	}
-}
-
-// Listen listens at a local address. More than mostConnections at a time are closed at once.
-func Listen(address string) (net.Listener, error) {
-	l, err := net.Listen("tcp", address)
-	return &bounded{Listener: l, free: make(chan struct{}, mostConnections)}, err
-}
-
-type bounded struct {
-	net.Listener
-	free chan struct{}
-}
-
-// Accept takes the next connection there is room for.
-func (b *bounded) Accept() (net.Conn, error) {
-	for {
-		c, err := b.Listener.Accept()
-		if err != nil {
-			return nil, err
-		}
-		select {
-		case b.free <- struct{}{}:
-			return &counted{Conn: c, done: sync.OnceFunc(func() { <-b.free })}, nil
-		default:
-			_ = c.Close()
-		}
-	}
-}
-
-type counted struct {
-	net.Conn
-	done func()
-}
-
-// Close gives the room back.
-func (c *counted) Close() error {
-	defer c.done()
-	return c.Conn.Close()
 }
 
 // rate counts what comes within a second.

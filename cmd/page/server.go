@@ -1,15 +1,16 @@
 package page
 
 import (
+	"bytes"
 	"context"
 	"io"
 	"net/http"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
 	"strandwise/cmd/follow"
-	"strandwise/session"
 )
 
 // Seat is one sitting, shown on the pages of one device.
@@ -28,9 +29,8 @@ type Move func(follow.State, time.Time) (follow.State, follow.Effects)
 // Options are what a server needs of the program around it. All functions are called by one request at a
 // time.
 type Options struct {
-	Sit    func() (Seat, error)           // begins a sitting
-	Review func(w io.Writer) error        // writes the review as a page of its own
-	Check  func() (*session.State, error) // the log as it is now
+	Sit    func() (Seat, error)    // begins a sitting
+	Review func(w io.Writer) error // writes the review as a page of its own
 	Now    func() time.Time
 	Hosts  []string // name and port of each address it is reached under
 	Kept   string   // the file for cookies; see doc.go
@@ -165,30 +165,27 @@ func (s *Server) once(at *seat, number string, move Move, seen string) error {
 	if slices.Contains(at.presses, number) {
 		return nil
 	}
-	state, err := s.o.Check()
-	if err != nil {
+	if err := at.Reload(); err != nil {
 		return err
 	}
-	if known := at.State().Piece().State.LastSeq; known != state.LastSeq {
-		if err := at.Reload(); err != nil {
-			return err
-		}
-	}
-	if state.HasPress(number) || seen != "" && seen != at.seen() { // taken before the program was killed, or made too late
+	if at.State().Piece().State.HasPress(number) || seen != "" && seen != at.seen() { // taken before the program was killed, or made too late
 		at.wake()
 		return nil
 	}
-	before := state.LastSeq
 	if err := at.Press(number, move); err != nil {
 		return err
 	}
 	at.presses = append(at.presses[max(0, len(at.presses)-mostPresses):], number)
 	at.wake()
 	s.keep()
-	if at.State().Piece().State.LastSeq == before {
-		return nil
+	for _, other := range s.seats {
+		if other.newest() != at.newest() {
+			if err := other.refresh(); err != nil {
+				return err
+			}
+		}
 	}
-	return s.refresh()
+	return nil
 }
 
 // mostPresses is how many numbers are remembered beside those of the log.
@@ -198,24 +195,24 @@ const mostPresses = 64
 func (s *Server) Refresh() error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	return s.refresh()
-}
-
-func (s *Server) refresh() error {
-	state, err := s.o.Check()
-	if err != nil {
-		return err
-	}
 	for _, at := range s.seats {
-		if at.State().Piece().State.LastSeq == state.LastSeq {
-			continue
-		}
-		if err := at.Reload(); err != nil {
+		if err := at.refresh(); err != nil {
 			return err
 		}
-		at.wake()
 	}
 	return nil
+}
+
+// newest is the number of the newest event that a sitting knows of.
+func (at *seat) newest() uint64 { return at.State().Piece().State.LastSeq }
+
+func (at *seat) refresh() error {
+	before := at.newest()
+	err := at.Reload()
+	if at.newest() != before {
+		at.wake()
+	}
+	return err
 }
 
 // Tick lets the sittings know that time has passed.
@@ -315,9 +312,14 @@ func (s *Server) stream(ctx context.Context, w http.ResponseWriter, at *seat, ch
 func (s *Server) review(w http.ResponseWriter, _ *http.Request, _ *seat) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
-	if err := s.o.Review(w); err != nil {
+	var b bytes.Buffer
+	if err := s.o.Review(&b); err != nil {
 		http.Error(w, "strandwise: "+err.Error(), http.StatusInternalServerError)
+		return
 	}
+	_, style, _ := strings.Cut(b.String(), "<style>")
+	style, _, _ = strings.Cut(style, "</style>")
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Content-Security-Policy", policy(style, ""))
+	_, _ = w.Write(b.Bytes())
 }

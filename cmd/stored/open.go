@@ -12,12 +12,17 @@ import (
 
 // Open folds the log of the piece with the given name, lays it out, takes its plan from
 // the cache and, where it is the second of a pair, lets it follow its first; the plan is
-// nil when none is kept.
-func Open(tx *store.Tx, name string) (*Piece, error) {
-	id, err := Find(tx, name)
+// nil when none is kept. Form is how a command takes the name, as in Find.
+func Open(tx *store.Tx, name, form string) (*Piece, error) {
+	found, err := Find(tx, name, form)
 	if err != nil {
 		return nil, err
 	}
+	return openNumbered(tx, found.ID)
+}
+
+// openNumbered opens a piece by its number in the store.
+func openNumbered(tx *store.Tx, id store.PieceID) (*Piece, error) {
 	p, err := openAlone(tx, id)
 	if err != nil {
 		return nil, err
@@ -49,10 +54,9 @@ func called(err error, name string) error {
 	return fmt.Errorf("piece %s: %w", name, err)
 }
 
-func lay(tx *store.Tx, p *Piece) error {
-	var err error
-	p.Layout, err = p.State.Lay(storedCharts(tx))
-	if err != nil {
+// lay lays a piece out and takes its plan from the cache.
+func lay(tx *store.Tx, p *Piece) (err error) {
+	if p.Layout, err = p.State.Lay(storedCharts(tx)); err != nil {
 		return err
 	}
 	if kept, ok := tx.Cache(PlanName(p.State)); ok {

@@ -79,16 +79,14 @@ func calledOr(info []byte, id store.PieceID) string {
 }
 
 func refoldPiece(tx *store.Tx, id store.PieceID, name string) []Finding {
-	found := lostEvents(tx, id, name)
-	state, err := FoldLog(tx, id)
+	log, err := WholeLog(tx, id)
+	found := lostEvents(log, name)
+	if err == nil {
+		info, _ := tx.Info(id) // none says nothing
+		_, err = fold(log, info, storedCharts(tx))
+	}
 	if err != nil {
-		return append(found, asFinding(name, err))
-	}
-	if _, err := state.Lay(storedCharts(tx)); err != nil {
-		return append(found, asFinding(name, err))
-	}
-	if info, err := tx.Info(id); err != nil || !saysSame(info, state) {
-		found = append(found, Finding{Piece: name, What: "what the list of pieces says of it is not what its log says"})
+		found = append(found, asFinding(name, err))
 	}
 	return found
 }
@@ -117,12 +115,9 @@ func storedCharts(tx *store.Tx) func([32]byte) (*chart.Chart, error) {
 }
 
 // lostEvents notes the numbers that salvage could not fill.
-func lostEvents(tx *store.Tx, id store.PieceID, name string) []Finding {
+func lostEvents(log []store.Record, name string) []Finding {
 	var gaps []store.Gap
-	for r, err := range tx.Records(id) {
-		if err != nil {
-			return nil // reading the log for good will say so
-		}
+	for _, r := range log {
 		if r.Kind == store.KindLost {
 			gaps = store.WithLost(gaps, r.Seq)
 		}

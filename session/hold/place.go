@@ -45,6 +45,9 @@ var placeTexts = [...]struct{ name, phrase, strand string }{
 // String is the short plain name of the place, such as "left hand".
 func (p Place) String() string { return placeTexts[p].name }
 
+// MarshalText is the place as answers to programs name it.
+func (p Place) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+
 // Phrase says where the yarn sits in a few more words, such as "the lower strand over
 // the left index finger". A place of a mirror knitter, as Places gives it, is asked
 // with mirror set.

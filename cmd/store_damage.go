@@ -15,14 +15,10 @@ import (
 )
 
 func newStoreCheck(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "check", JSON: true}, runStoreCheck)
+	return a.Leaf(frame.Spec{Use: "check", JSON: true}, with(stored.Store, runStoreCheck))
 }
 
-func runStoreCheck(a *frame.App, _ []string) error {
-	s, err := stored.Store(a)
-	if err != nil {
-		return err
-	}
+func runStoreCheck(a *frame.App, s *store.Store, _ []string) error {
 	c, report, err := checkStore(a, s)
 	if err != nil {
 		return err
@@ -99,4 +95,53 @@ func shownLines(problems []stored.Finding) string {
 		lines = append(lines, fmt.Sprintf("  and %d more", more))
 	}
 	return strings.Join(lines, "\n")
+}
+
+func newStoreSalvage(a *frame.App) *cobra.Command {
+	var charts []string
+	c := a.Leaf(frame.Spec{Use: "salvage FILE", Writes: true, JSON: true},
+		with(stored.Store, func(a *frame.App, s *store.Store, args []string) error { return runStoreSalvage(a, s, args[0], charts) }))
+	c.Flags().StringArrayVar(&charts, "chart", nil, "take a lost chart from `FILE`; may be given several times")
+	return c
+}
+
+func runStoreSalvage(a *frame.App, s *store.Store, to string, charts []string) error {
+	var given []stored.Part
+	for _, word := range charts {
+		part, err := stored.ReadChart(a, word)
+		if err != nil {
+			return err
+		}
+		given = append(given, part)
+	}
+	var done store.Salvaged
+	var pieces []stored.Rescued
+	err := a.Commit(func() (err error) {
+		done, err = s.Salvage(a.Context(), to, func(whole *store.Parcel, found []store.SalvagedPiece) error {
+			for _, part := range given {
+				whole.AddChart(part.Bytes)
+			}
+			pieces, err = stored.Rejoin(whole, found)
+			return err
+		})
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	findCharts(a, s, pieces)
+	return a.Answer(1, &answer.Salvaged{To: to, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings, Pieces: pieces})
+}
+
+// findCharts tells from which files the store read the charts that are lost, as far as it can.
+func findCharts(a *frame.App, s *store.Store, pieces []stored.Rescued) {
+	_ = s.View(a.Context(), func(tx *store.Tx) error {
+		for _, p := range pieces {
+			for i := range p.Waits {
+				path, _ := tx.Cache(stored.FileKey(p.Waits[i].Hash))
+				p.Waits[i].File = frame.PlainText(path)
+			}
+		}
+		return nil
+	})
 }
