@@ -114,6 +114,11 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	}
 	report := &Report{Format: file.format, Width: file.pixels.width, Height: file.pixels.height, Notes: file.notes}
 	file.straighten(options, report)
+	if options.Crop {
+		if err := file.crop(); err != nil {
+			return nil, nil, err
+		}
+	}
 	lattice, err := chooseGrid(file, options)
 	if err != nil {
 		return nil, nil, err

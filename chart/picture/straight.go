@@ -64,14 +64,9 @@ func edgesOf(at pixelAt, size, lines int) []edgeAt {
 	var edges []edgeAt
 	step := max(1, lines/edgeLines)
 	for y := step / 2; y < lines; y += step {
-		before := at(0, y)
-		for x := 1; x < size; x++ {
-			here := at(x, y)
-			if d := difference(before, here, true); d > 0 {
-				edges = append(edges, edgeAt{2*float64(x)/float64(size) - 1, 2*float64(y)/float64(lines) - 1, float64(x), float64(d)})
-			}
-			before = here
-		}
+		eachEdge(at, size, y, true, func(x, d int) {
+			edges = append(edges, edgeAt{2*float64(x)/float64(size) - 1, 2*float64(y)/float64(lines) - 1, float64(x), float64(d)})
+		})
 	}
 	return edges
 }
