@@ -87,21 +87,11 @@ func (e *edge) entries() int64 { return int64(len(e.vars[0].alive) * len(e.vars[
 // proven reports whether no plan of the component scores less than the one in hand.
 func (p *proof) proven() bool { return p.bad || p.bound > p.best-unit }
 
-// sweep visits the variables; between those that are all settled nothing can move.
+// sweep visits the variables.
 func (p *proof) sweep(upward bool) {
-	for i := range p.vars {
-		if v := inTurn(p.vars, i, upward); !v.decided() {
-			p.visit(v, upward)
-		}
-		if p.proven() {
-			return
-		}
+	for i := 0; i < len(p.vars) && !p.proven(); i++ {
+		p.visit(inTurn(p.vars, i, upward), upward)
 	}
-}
-
-// decided reports whether the variable and all its neighbors are settled.
-func (v *variable) decided() bool {
-	return v.settled() && !slices.ContainsFunc(v.edges, func(l link) bool { return !l.other().settled() })
 }
 
 func (p *proof) visit(v *variable, upward bool) {
@@ -206,7 +196,7 @@ func (p *proof) held(more int) int {
 	}
 	entries := 0
 	for _, v := range p.vars {
-		entries += listEntries * len(v.list.begun) * size(v) / max(1, len(v.sets))
+		entries += len(v.list.waiting) * size(v) / len(v.sets)
 	}
 	for _, e := range p.edges {
 		entries += size(e.vars[0]) * size(e.vars[1])
