@@ -19,7 +19,7 @@ func TestAcrossSeveralRepeats(t *testing.T) {
 		"..xxx..xxx..xxx",
 		"..xxxxxxxxxxxx.",
 	}, repeats: 4, flat: true}.fabric(t)
-	task := Task{Limit: 2, RestLimit: 1}
+	task := Task{Limit: 2, RestLimit: 1, Effort: 1}
 	p, err := MakePlan(t.Context(), f, task)
 	require.NoError(t, err)
 	require.NoError(t, f.Check(p.Catches, task))
