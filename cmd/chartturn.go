@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -122,19 +121,16 @@ func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {
 	return cropped, turnFault(err, "--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())
 }
 
-// twoSymbols are two yarns by symbol.
-var twoSymbols = regexp.MustCompile(`^(.):(.)$`)
-
 func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
 	like := "a chart with two yarns"
 	if len(c.Yarns) > 1 {
 		like = fmt.Sprintf("--swap %c:%c", c.Yarns[0].Symbol, c.Yarns[1].Symbol)
 	}
-	m := twoSymbols.FindStringSubmatch(o.swap)
-	if m == nil {
+	symbols := []rune(o.swap)
+	if len(symbols) != 3 || symbols[1] != ':' {
 		return nil, frame.Usage("--swap takes the symbols of two yarns with a colon between, not %q", o.swap).Hint("%s", like)
 	}
-	swapped, err := c.SwapYarns([]rune(m[1])[0], []rune(m[2])[0])
+	swapped, err := c.SwapYarns(symbols[0], symbols[2])
 	return swapped, turnFault(err, "%s", like)
 }
 
