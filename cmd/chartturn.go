@@ -2,13 +2,16 @@ package cmd
 
 import (
 	"fmt"
+	"io"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 )
 
 // turnOptions are the flags of chart turn, in the order in which they are applied.
@@ -176,4 +179,41 @@ func yarnChanged(c *chart.Chart, from rune, what string) (*chart.Chart, error) {
 		y.Name = strings.Join(words, " ")
 	}
 	return c.RedeclareYarn(from, y)
+}
+
+// readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
+// chart, A times across and B times up.
+func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
+	p, err := stored.ReadChart(a, word)
+	if err == nil && p.Ref.Repeats*p.Ref.Times > 1 {
+		p.Chart, err = p.Chart.Repeat(p.Ref.Repeats, p.Ref.Times)
+		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+	}
+	return p.Chart, p.Title, err
+}
+
+// writeChart writes a chart file and says so, but for standard output.
+func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
+	err := a.WriteOutput(out, force, func(w io.Writer) error {
+		_, err := io.WriteString(w, c.String())
+		return err
+	})
+	if err == nil && out != frame.FromStdin {
+		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row")),
+			"strandwise chart check "+out)
+	}
+	return err
+}
+
+// turnFault is an error of a chart that cannot be turned so. What to do is what the
+// error says behind its semicolon, else the hint.
+func turnFault(err error, hint string, args ...any) error {
+	if err == nil {
+		return nil
+	}
+	what, advice, said := strings.Cut(err.Error(), "; ")
+	if !said {
+		advice = fmt.Sprintf(hint, args...)
+	}
+	return frame.Usage("%s", what).Because(err).Hint("%s", advice)
 }
