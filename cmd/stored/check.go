@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -123,13 +124,11 @@ func settingFault(s store.ParcelSetting) string {
 	return ""
 }
 
-// Finding is something that `store check` found. It is a problem, or a note when
-// the piece works all the same.
+// Finding is something that `store check` found.
 type Finding struct {
 	Piece string `json:"piece"` // name, or what stands for one; "" when it is about no piece
 	Seq   uint64 `json:"event"` // 0 when it is about no event
 	What  string `json:"what"`
-	Note  bool   `json:"-"`
 }
 
 // String is the finding as one clause.
@@ -143,34 +142,71 @@ func (f Finding) String() string {
 	return fmt.Sprintf("%s, event %d: %s", f.Piece, f.Seq, f.What)
 }
 
-// Refold folds every piece anew, from its first event, and lays it out from its
-// stored charts. damaged are the pieces the store itself complained of; they are
-// left out. The second result names the pieces by number.
-func Refold(a *frame.App, s *store.Store, damaged map[store.PieceID]bool) ([]Finding, map[store.PieceID]string, error) {
+// Checked is what was found of a store. With a note the piece works all the same.
+type Checked struct {
+	store.Report
+	Problems, Notes []Finding
+}
+
+// Check has the store look at its bytes. The pieces these leave whole are then folded anew, each from
+// its first event, and laid out from their stored charts.
+func Check(a *frame.App, s *store.Store) (c Checked, err error) {
+	if c.Report, err = s.Check(a.Context()); err != nil {
+		return c, err
+	}
+	names, damaged := map[store.PieceID]string{}, map[store.PieceID]bool{}
+	for _, p := range c.Report.Problems {
+		damaged[p.Piece] = true
+	}
 	var ids []store.PieceID
-	err := s.View(a.Context(), func(tx *store.Tx) error {
-		ids = tx.Pieces()
+	err = s.View(a.Context(), func(tx *store.Tx) error {
+		ids, c.Warnings = tx.Pieces(), Placed(tx, c.Warnings)
 		return nil
 	})
-	names := map[store.PieceID]string{}
-	var found []Finding
 	for _, id := range ids {
-		if err := a.Context().Err(); err != nil {
-			return nil, nil, err
+		if err != nil {
+			break
 		}
 		// One transaction a piece: all of them in one might outlast the watchdog.
-		err := s.View(a.Context(), func(tx *store.Tx) error {
-			names[id] = NameOf(tx, id)
-			if !damaged[id] {
-				found = append(found, refoldPiece(tx, id, names[id])...)
+		err = s.View(a.Context(), func(tx *store.Tx) error {
+			if names[id] = NameOf(tx, id); !damaged[id] {
+				c.refold(tx, id, names[id])
 			}
 			return nil
 		})
-		if err != nil {
-			return nil, nil, err
+	}
+	if err != nil && len(c.Report.Problems) == 0 {
+		return c, err // with problems known already, a store past opening is no news
+	}
+	for i, p := range c.Report.Problems {
+		f := Finding{Seq: p.Seq, What: p.What}
+		if p.Piece != 0 {
+			f.Piece = cmp.Or(names[p.Piece], fmt.Sprintf("piece %d", p.Piece))
+		}
+		c.Problems = slices.Insert(c.Problems, i, f)
+	}
+	return c, nil
+}
+
+// refold folds a piece, and notes the numbers that salvage could not fill.
+func (c *Checked) refold(tx *store.Tx, id store.PieceID, name string) {
+	log, err := WholeLog(tx, id)
+	if err == nil {
+		info, _ := tx.Info(id) // none says nothing
+		_, err = fold(log, info, storedCharts(tx))
+	}
+	if err != nil {
+		c.Problems = append(c.Problems, asFinding(name, err))
+	}
+	var gaps []store.Gap
+	for _, r := range log {
+		if r.Kind == store.KindLost {
+			gaps = store.WithLost(gaps, r.Seq)
 		}
 	}
-	return found, names, err
+	for _, gap := range gaps {
+		c.Notes = append(c.Notes, Finding{Piece: name, What: GapWords(gap) + " lost before a salvage"})
+	}
 }
 
 // NameOf is what to call a piece whose log may be past reading.
@@ -188,19 +224,6 @@ func InfoName(info []byte) string {
 // calledOr is a piece's name from its info, else its number.
 func calledOr(info []byte, id store.PieceID) string {
 	return cmp.Or(InfoName(info), fmt.Sprintf("piece %d", id))
-}
-
-func refoldPiece(tx *store.Tx, id store.PieceID, name string) []Finding {
-	log, err := WholeLog(tx, id)
-	found := lostEvents(log, name)
-	if err == nil {
-		info, _ := tx.Info(id) // none says nothing
-		_, err = fold(log, info, storedCharts(tx))
-	}
-	if err != nil {
-		found = append(found, asFinding(name, err))
-	}
-	return found
 }
 
 func asFinding(name string, err error) Finding {
@@ -224,21 +247,6 @@ func storedCharts(tx *store.Tx) func([32]byte) (*chart.Chart, error) {
 		}
 		return chart.Parse("stored chart", text)
 	}
-}
-
-// lostEvents notes the numbers that salvage could not fill.
-func lostEvents(log []store.Record, name string) []Finding {
-	var gaps []store.Gap
-	for _, r := range log {
-		if r.Kind == store.KindLost {
-			gaps = store.WithLost(gaps, r.Seq)
-		}
-	}
-	var found []Finding
-	for _, gap := range gaps {
-		found = append(found, Finding{Piece: name, What: GapWords(gap) + " lost before a salvage", Note: true})
-	}
-	return found
 }
 
 // GapWords is a gap as the subject of a sentence, with its verb.
