@@ -12,6 +12,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"syscall"
@@ -20,7 +21,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"rsc.io/qr"
 
+	"strandwise/cmd/paint"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
@@ -264,4 +267,65 @@ func TestTwoPagesAndATerminalKilled(t *testing.T) {
 		seen[n.Text] = true
 	}
 	requireSound(t, w.store)
+}
+
+// The square is read back place by place from what stands in the cells of a terminal, and is the code of the address
+// by the library that makes it, with four light places around (ISO/IEC 18004), whatever the terminal shows.
+func TestTheSquareIsTheCodeOfTheAddress(t *testing.T) {
+	const address = "http://192.168.178.20:43211/?key=0123456789abcdef0123456789abcdef"
+	code, err := qr.Encode(address, qr.L)
+	require.NoError(t, err)
+	none, unicode, ascii := paint.New(paint.None), paint.ChooseMarks(paint.Unicode, os.Getenv), paint.ChooseMarks(paint.ASCII, os.Getenv)
+	for name, look := range map[string]paint.Look{
+		"colors":        {Paint: paint.New(paint.True), Marks: unicode, Width: 80},
+		"16 colors":     {Paint: paint.New(paint.Sixteen), Marks: unicode, Width: 80},
+		"none":          {Paint: none, Marks: unicode, Width: 80},
+		"colors, ASCII": {Paint: paint.New(paint.True), Marks: ascii, Width: 90},
+		"none, ASCII":   {Paint: none, Marks: ascii, Width: 90},
+	} {
+		dark := placesOf(t, square(address, look), look.Marks.Block == "#")
+		require.GreaterOrEqual(t, len(dark), code.Size+8, name)
+		for y := range dark {
+			require.Len(t, dark[y], code.Size+8, name)
+			for x := range dark[y] {
+				require.Equal(t, code.Black(x-4, y-4), dark[y][x], "%s: place %d, %d", name, x, y)
+			}
+		}
+	}
+	assert.Empty(t, square(address, paint.Look{Paint: none, Marks: unicode, Width: 30}), "it would be broken off")
+}
+
+// placesOf reads a square as it looks on a terminal that is dark: which places are dark. Of ASCII signs a place takes two.
+func placesOf(t *testing.T, square string, ascii bool) [][]bool {
+	t.Helper()
+	var dark [][]bool
+	for line := range strings.Lines(square) {
+		var upper, lower []bool
+		ink, ground := false, true // whether what is drawn, and what is around it, is dark
+		for _, cell := range regexp.MustCompile(`\x1b\[[0-9;]*m|.`).FindAllString(strings.TrimSuffix(line, "\n"), -1) {
+			switch {
+			case strings.HasPrefix(cell, "\x1b[0"), cell == "\x1b[m":
+				ink, ground = false, true
+			case cell[0] == '\x1b':
+				ground = !regexp.MustCompile(`48;2;255;255;255|107|48;5;15`).MatchString(cell)
+				ink = !ground
+			default:
+				drawn, is := map[string][2]bool{" ": {}, "█": {true, true}, "#": {true, true}, "▀": {true, false}, "▄": {false, true}}[cell]
+				require.True(t, is, "%q", cell)
+				dye := map[bool]bool{true: ink, false: ground}
+				upper, lower = append(upper, dye[drawn[0]]), append(lower, dye[drawn[1]])
+			}
+		}
+		if !ascii {
+			dark = append(dark, upper, lower)
+			continue
+		}
+		var places []bool
+		for pair := range slices.Chunk(upper, 2) {
+			require.Equal(t, pair[0], pair[1])
+			places = append(places, pair[0])
+		}
+		dark = append(dark, places)
+	}
+	return dark
 }
