@@ -385,7 +385,7 @@ func TestThePageGoesOnWithAPieceThatIsRenamed(t *testing.T) {
 	assert.Contains(t, page, "<h1>harbor hat</h1>")
 	_, review := s.do("GET", "/review", nil, nil)
 	assert.Contains(t, review, "harbor hat")
-	assert.Equal(t, 3, stateIn(t, w.store).Row)
+	assert.Equal(t, 3, stateIn(t, w.store, 1).Row)
 	require.Zero(t, w.run("pieces", "remove", "harbor hat", "--yes").code)
 	w.wait()
 	_, page = s.press(page, "key", "Enter")

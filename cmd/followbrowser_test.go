@@ -231,7 +231,7 @@ func knitsTheHat(t *testing.T, does, notes func(ctx context.Context, text string
 		}
 	}
 	says(t, ctx, "all 22 rounds are worked")
-	state := stateIn(t, w.store)
+	state := stateIn(t, w.store, 1)
 	assert.Equal(t, 22, state.Row)
 	assert.Equal(t, acknowledged, kindsIn(state))
 	assert.Equal(t, "slack at the third lantern", state.Notes[0].Text)
@@ -249,7 +249,7 @@ func TestThePageSaysThatTheConnectionIsGone(t *testing.T) {
 	tap(t, ctx, ".buttons .main")
 	servedOn(t, w)
 	isTrue(t, ctx, `lost.hidden`)
-	assert.Zero(t, stateIn(t, w.store).Row, "what is pressed while it is gone is not taken")
+	assert.Zero(t, stateIn(t, w.store, 1).Row, "what is pressed while it is gone is not taken")
 	w.wait()
 	tap(t, ctx, ".buttons .main")
 	says(t, ctx, "round 1 logged")
