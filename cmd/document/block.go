@@ -124,7 +124,7 @@ func (h Heading) whole() Text {
 	if len(h.Sum) == 0 {
 		return h.Text
 	}
-	return joined(nil, []Text{h.Text, h.Sum}, ": ")
+	return slices.Concat(h.Text, Words(": "), h.Sum)
 }
 
 // Line is a statement, or several parted by "; ": on a page a paragraph, aloud a sentence
