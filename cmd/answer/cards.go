@@ -79,7 +79,7 @@ func (c *Cards) running() []d.Text {
 	setup, seg, word := &state.Setup, state.SegmentAt(c.ToRow), strings.ToLower(c.word())
 	rows := d.Stretch{From: c.FromRow, To: c.ToRow}.Rows()
 	which := fmt.Sprintf(": %s %s of %d; %d of %[3]d %[5]ss done on %[6]s",
-		d.Plural(word, c.ToRow-c.FromRow+1), rows, c.piece.Rows(), state.Row, word, c.o.At.Format(time.DateOnly))
+		chart.Plural(word, c.ToRow-c.FromRow+1), rows, c.piece.Rows(), state.Row, word, c.o.At.Format(time.DateOnly))
 	how := map[bool]string{true: "Worked flat", false: "Worked in the round"}[setup.Flat]
 	if setup.Mirror {
 		how += ", from the right needle to the left"
@@ -208,7 +208,7 @@ func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 	var blocks []d.Block
 	now := map[string]bool{}
 	for _, motion := range s.Motions {
-		key := MotionTitle(s, &motion) + strings.Join(motion.StepsFor(motion.Way), "\n")
+		key := MotionTitle(s, &motion) + strings.Join(motion.In(motion.Way).Steps, "\n")
 		now[key] = true
 		if motion.Known = m.told[key]; !m.latest[key] {
 			blocks = append(blocks, MotionBlocks(s, &motion, !motion.Known)...)
