@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"fmt"
 	"slices"
 
 	"strandwise/session"
@@ -32,7 +33,9 @@ func Backs(k *Knitted, s *session.Sheet) (scenes []*Scene) {
 			win := window{from, s.Row, part[0], part[1]}
 			v := newView(k, win, Options{Side: WrongSide, Bare: true, wide: backCell, small: stripLeast})
 			if v.Compact = true; v.caught(s.Row) { // there are many
-				scenes = append(scenes, v.draw(""))
+				scene := v.draw("")
+				scene.Name, scene.Description = fmt.Sprintf("%s %d, wrong side", s.Word(), s.Row), k.extent(win)
+				scenes = append(scenes, scene)
 			}
 		}
 	}
