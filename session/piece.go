@@ -174,7 +174,7 @@ func (p *Piece) Pause(stitch int) Event {
 // of floats.Lay.
 func Uncast(e *CastOn, c *chart.Chart, plan *floats.Plan) (*Piece, error) {
 	s := &State{}
-	e.apply(s, stamp{})
+	e.apply(s, nil)
 	layout, err := LayParts(e.Parts, func([32]byte) (*chart.Chart, error) { return c, nil }, floats.Work{Flat: e.Flat, Mirror: e.Mirror})
 	if err != nil {
 		return nil, err

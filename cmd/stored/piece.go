@@ -96,6 +96,14 @@ func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (p *Piec
 	return p, err
 }
 
+// ChangeIf is Change where a change is asked for, else Take.
+func ChangeIf(a *frame.App, asked bool, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
+	if a.Writes.Store(asked); !asked {
+		return Take(a)
+	}
+	return Change(a, decide)
+}
+
 // unplanned tells that a piece has no plan in the store.
 type unplanned struct{ piece *Piece }
 
