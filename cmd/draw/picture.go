@@ -54,13 +54,12 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 	} else {
 		slices.Reverse(up)
 	}
+	if o.Side == RightSide {
+		slices.Reverse(across)
+	}
 	var scenes []*Scene
 	for _, r := range up {
-		for j := range across {
-			c := across[len(across)-1-j]
-			if o.Side == WrongSide {
-				c = across[j]
-			}
+		for _, c := range across {
 			name := ""
 			if n := len(up) * len(across); n > 1 {
 				name = fmt.Sprintf(", part %d of %d", len(scenes)+1, n)
@@ -100,11 +99,10 @@ func (k *Knitted) copies(from, to, most int) [][2]int {
 // to read, else in parts.
 func OnPaper(k *Knitted, o Options, p paper.Paper) []*Scene {
 	width, height := p.Room()
-	o.wide = usualCell
-	s := newView(k, k.whole(), o).draw("")
-	if shrunk := o.wide * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
+	s := Picture(k, o)
+	if shrunk := usualCell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
 		o.wide = shrunk
-		return []*Scene{newView(k, k.whole(), o).draw("")}
+		return []*Scene{Picture(k, o)}
 	}
 	o.wide = readableCell * 1.5
 	v := newView(k, k.whole(), o)
