@@ -7,7 +7,6 @@ import (
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
-	"strandwise/floats"
 	"strandwise/session"
 )
 
@@ -36,7 +35,7 @@ func (o *castOnOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	event, from, err := o.event(a, args[0], parts)
+	event, err := o.event(a, args[0], parts)
 	if err != nil {
 		return err
 	}
@@ -52,27 +51,21 @@ func (o *castOnOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	return a.Answer(1, answer.NewCastOn(begun.Piece, answer.CastOnOptions{LimitFrom: from, FirstEver: begun.FirstEver, Alike: document.Alike(a.Display(), begun.Layout.Fabric.Yarns)}))
+	return a.Answer(1, answer.NewCastOn(begun.Piece, answer.CastOnOptions{LimitFrom: o.from, FirstEver: begun.FirstEver, Alike: document.Alike(a.Display(), begun.Layout.Fabric.Yarns)}))
 }
 
-// event makes the cast-on of the flags, and says where its limit comes from.
-func (o *castOnOptions) event(a *frame.App, name string, parts stored.Parts) (e *session.CastOn, from string, err error) {
-	if err := checkCount("rest", o.RestLimit, 0, floats.DefaultRestLimit); err != nil {
-		return nil, "", err
+// event makes the cast-on of the flags.
+func (o *castOnOptions) event(a *frame.App, name string, parts stored.Parts) (e *session.CastOn, err error) {
+	if err := o.settle(); err != nil {
+		return nil, err
 	}
 	e = &o.CastOn
-	if e.Limit, from, err = o.limits(); err != nil {
-		return nil, "", err
-	}
-	if e.Item, err = session.ParseItem(o.item); err != nil {
-		return nil, "", err
-	}
 	if !o.mirrorGiven() {
 		e.Mirror = a.Settings.Yes("mirror")
 	}
 	if e.Grip, err = gripFor(a, o.grip, parts.Yarns()); err != nil {
-		return nil, "", err
+		return nil, err
 	}
-	e.Name, e.Parts, e.Gauge = name, parts.Refs, o.gauge.String()
-	return e, from, (&session.State{}).Check(e)
+	e.Name, e.Parts = name, parts.Refs
+	return e, (&session.State{}).Check(e)
 }

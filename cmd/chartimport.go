@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"net/http"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -19,12 +21,9 @@ import (
 
 // pictureOptions are the flags of chart import.
 type pictureOptions struct {
-	columns, rows int
+	picture.Options
 	cell          pair // pixels; zero where none is given
-	yarns         int
-	title         string
-	like, blank   string
-	crop          bool
+	like          string
 	out           string
 	force, dryRun bool
 }
@@ -33,14 +32,14 @@ func newChartImport(a *frame.App) *cobra.Command {
 	o := &pictureOptions{}
 	c := a.Leaf(frame.Spec{Use: "import PICTURE|TABLE", JSON: true}, o.run)
 	set := c.Flags()
-	set.IntVar(&o.columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
-	set.IntVar(&o.rows, "row-count", 0, "how many rows: `N` (default: found)")
+	set.IntVar(&o.Columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
+	set.IntVar(&o.Rows, "row-count", 0, "how many rows: `N` (default: found)")
 	set.Var(readInto(&o.cell, pixels), "cell", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
-	set.IntVar(&o.yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", picture.MaxYarns))
-	set.BoolVar(&o.crop, "crop", false, "find the chart in a larger picture first")
-	set.StringVar(&o.title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
+	set.IntVar(&o.Yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", picture.MaxYarns))
+	set.BoolVar(&o.Crop, "crop", false, "find the chart in a larger picture first")
+	set.StringVar(&o.Title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
 	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns to use, each color becoming the nearest: `FILE`")
-	set.StringVar(&o.blank, "blank", "", "what a blank cell of a table or a transparent one of a picture is, as it would stand in a table: `YARN`, or "+picture.NoStitch+" (default: asked)")
+	set.StringVar(&o.Blank, "blank", "", "what a blank cell of a table or a transparent one of a picture is, as it would stand in a table: `YARN`, or "+picture.NoStitch+" (default: asked)")
 	set.StringVarP(&o.out, "output", "o", "", "the chart file to write: `FILE`; - is standard output (default: the name of the picture, ending in .chart)")
 	addForce(set, &o.force)
 	set.BoolVar(&o.dryRun, "dry-run", false, "show what would be made and write nothing")
@@ -75,33 +74,34 @@ func (o *pictureOptions) run(a *frame.App, args []string) error {
 
 // read reads a picture by its first bytes, and anything else as a table.
 func (o *pictureOptions) read(a *frame.App, title string, data []byte) (*chart.Chart, *picture.Report, error) {
-	name := o.title
-	if name == "" && title != frame.StdinTitle {
-		name = stored.ChartName(title)
+	options := o.Options
+	if o.Title == "" && title != frame.StdinTitle {
+		options.Title = stored.ChartName(title)
 	}
 	if len(data) == 0 {
 		return nil, nil, importFault(title, fmt.Errorf("it is empty"))
 	}
-	yarns, err := o.knownYarns(a)
-	if err != nil {
-		return nil, nil, err
+	var yarns []chart.Yarn
+	if o.like != "" {
+		like, _, err := readChart(a, o.like)
+		if err != nil {
+			return nil, nil, err
+		}
+		yarns = like.Yarns
 	}
 	if isTable(title, data) {
-		return o.readTable(a, title, data, picture.TableOptions{Title: name, Yarns: yarns, Blank: o.blank})
+		return o.readTable(a, title, data, picture.TableOptions{Title: options.Title, Yarns: yarns, Blank: o.Blank})
 	}
-	options := picture.Options{Title: name, Columns: o.columns, Rows: o.rows, Yarns: o.yarns, Crop: o.crop, Blank: o.blank}
-	if i := chart.YarnNamed(yarns, o.blank); i != chart.NoYarn {
+	if i := chart.YarnNamed(yarns, o.Blank); i != chart.NoYarn {
 		options.Blank = yarns[i].Color.String()
 	}
-	if o.columns < 0 || o.rows < 0 || o.yarns < 0 || o.yarns > picture.MaxYarns {
-		return nil, nil, frame.Usage("--column-count and --row-count take a whole number from 1, --yarns one from 1 to %d", picture.MaxYarns).Hint("leave out what is not known")
-	}
-	if options.CellWidth, options.CellHeight = o.cell.across, o.cell.up; o.cell != (pair{}) && (o.columns > 0 || o.rows > 0) {
-		return nil, nil, frame.Usage("--cell and --column-count or --row-count both say where the cells are").Hint("one of the two")
+	options.CellWidth, options.CellHeight = o.cell.across, o.cell.up
+	if err := options.Check(); err != nil {
+		return nil, nil, turnFault(err, "leave out --cell, or --column-count and --row-count")
 	}
 	c, report, err := picture.Import(data, options)
-	if err == nil && report.Reading == picture.Drawn && o.title != "" {
-		c.Title = o.title
+	if err == nil && report.Reading == picture.Drawn && o.Title != "" {
+		c.Title = o.Title
 		err = c.Validate()
 	}
 	if err == nil && len(yarns) > 0 {
@@ -149,44 +149,20 @@ func (o *pictureOptions) target(name string) string {
 // chartEnding is the ending of chart files.
 const chartEnding = ".chart"
 
-// pictureSigns are the first bytes of the pictures that are read (the formats' own
-// specifications).
-var pictureSigns = []string{"\x89PNG", "\xff\xd8", "GIF8", "<?xml", "<svg"}
-
-// isTable tells a table by the ending of its name; without a known one by its bytes.
+// isTable tells a table from a picture by its first bytes (net/http.DetectContentType; an SVG is text
+// that begins with its tag); what these do not tell, the ending of its name does.
 func isTable(title string, data []byte) bool {
-	for _, sign := range pictureSigns {
-		if bytes.HasPrefix(data, []byte(sign)) {
-			return false
-		}
-	}
-	if bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
-		return true // UTF-16 text
-	}
-	switch strings.ToLower(filepath.Ext(title)) {
-	case ".csv", ".tsv", ".tab", ".txt":
-		return true
-	case ".png", ".jpg", ".jpeg", ".gif", ".svg":
+	kind, ending := http.DetectContentType(data), strings.ToLower(filepath.Ext(title))
+	if strings.HasPrefix(kind, "image/") || strings.HasPrefix(kind, "text/xml") || bytes.HasPrefix(data, []byte("<svg")) {
 		return false
 	}
-	return !bytes.Contains(data[:min(len(data), 512)], []byte{0})
-}
-
-// knownYarns are those of the chart whose yarns are to be used, nil where none is.
-func (o *pictureOptions) knownYarns(a *frame.App) ([]chart.Yarn, error) {
-	if o.like == "" {
-		return nil, nil
-	}
-	like, _, err := readChart(a, o.like)
-	if err != nil {
-		return nil, err
-	}
-	return like.Yarns, nil
+	isText := strings.HasPrefix(kind, "text/") && !slices.Contains([]string{".png", ".jpg", ".jpeg", ".gif", ".svg"}, ending)
+	return isText || slices.Contains([]string{".csv", ".tsv", ".tab", ".txt"}, ending)
 }
 
 // readTable reads a table, and asks what its blank cells are.
 func (o *pictureOptions) readTable(a *frame.App, title string, data []byte, options picture.TableOptions) (*chart.Chart, *picture.Report, error) {
-	if o.columns != 0 || o.rows != 0 || o.cell != (pair{}) || o.yarns != 0 || o.crop {
+	if o.Options != (picture.Options{Title: o.Title, Blank: o.Blank}) || o.cell != (pair{}) {
 		return nil, nil, frame.Usage("--column-count, --row-count, --cell, --yarns and --crop are for pictures, and %s is a table", title).Hint("leave them out")
 	}
 	c, report, err := picture.ImportTable(data, options)

@@ -2,14 +2,16 @@ package cmd
 
 import (
 	"fmt"
-	"regexp"
+	"io"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 )
 
 // turnOptions are the flags of chart turn, in the order in which they are applied.
@@ -122,19 +124,16 @@ func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {
 	return cropped, turnFault(err, "--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())
 }
 
-// twoSymbols are two yarns by symbol.
-var twoSymbols = regexp.MustCompile(`^(.):(.)$`)
-
 func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
 	like := "a chart with two yarns"
 	if len(c.Yarns) > 1 {
 		like = fmt.Sprintf("--swap %c:%c", c.Yarns[0].Symbol, c.Yarns[1].Symbol)
 	}
-	m := twoSymbols.FindStringSubmatch(o.swap)
-	if m == nil {
+	symbols := []rune(o.swap)
+	if len(symbols) != 3 || symbols[1] != ':' {
 		return nil, frame.Usage("--swap takes the symbols of two yarns with a colon between, not %q", o.swap).Hint("%s", like)
 	}
-	swapped, err := c.SwapYarns([]rune(m[1])[0], []rune(m[2])[0])
+	swapped, err := c.SwapYarns(symbols[0], symbols[2])
 	return swapped, turnFault(err, "%s", like)
 }
 
@@ -180,4 +179,41 @@ func yarnChanged(c *chart.Chart, from rune, what string) (*chart.Chart, error) {
 		y.Name = strings.Join(words, " ")
 	}
 	return c.RedeclareYarn(from, y)
+}
+
+// readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
+// chart, A times across and B times up.
+func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
+	p, err := stored.ReadChart(a, word)
+	if err == nil && p.Ref.Repeats*p.Ref.Times > 1 {
+		p.Chart, err = p.Chart.Repeat(p.Ref.Repeats, p.Ref.Times)
+		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+	}
+	return p.Chart, p.Title, err
+}
+
+// writeChart writes a chart file and says so, but for standard output.
+func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
+	err := a.WriteOutput(out, force, func(w io.Writer) error {
+		_, err := io.WriteString(w, c.String())
+		return err
+	})
+	if err == nil && out != frame.FromStdin {
+		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row")),
+			"strandwise chart check "+out)
+	}
+	return err
+}
+
+// turnFault is an error of a chart that cannot be turned so. What to do is what the
+// error says behind its semicolon, else the hint.
+func turnFault(err error, hint string, args ...any) error {
+	if err == nil {
+		return nil
+	}
+	what, advice, said := strings.Cut(err.Error(), "; ")
+	if !said {
+		advice = fmt.Sprintf(hint, args...)
+	}
+	return frame.Usage("%s", what).Because(err).Hint("%s", advice)
 }

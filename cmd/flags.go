@@ -1,10 +1,10 @@
 package cmd
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -45,8 +45,6 @@ func (p *parsed[T]) Set(text string) (err error) {
 	return err
 }
 
-var rowsForm = regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
-
 // rowRange reads the value of --rows or its like: one row or two with a colon, from 1 to
 // last, both in; nothing is all of them. Word is what a row is called; there says which there
 // are, in that word and the last.
@@ -54,13 +52,13 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 	if text == "" {
 		return 1, last, nil
 	}
-	m := rowsForm.FindStringSubmatch(text)
-	if m == nil {
-		return 0, 0, frame.Usage("--%s takes a %s or two, not %q", flag, word, text).Hint("--%s 3 or --%[1]s 3:20", flag)
+	first, second, two := strings.Cut(text, ":")
+	from, err = strconv.Atoi(first)
+	if to = from; err == nil && two {
+		to, err = strconv.Atoi(second)
 	}
-	from, err = strconv.Atoi(m[1])
-	if to = from; err == nil && m[2] != "" {
-		to, err = strconv.Atoi(m[2])
+	if errors.Is(err, strconv.ErrSyntax) {
+		return 0, 0, frame.Usage("--%s takes a %s or two, not %q", flag, word, text).Hint("--%s 3 or --%[1]s 3:20", flag)
 	}
 	if err != nil || from < 1 || to < from || to > last {
 		return 0, 0, frame.Usage("--%s %s: "+there, flag, text, word, last).Hint("--%s 1:%d", flag, max(1, last))

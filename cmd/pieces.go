@@ -86,10 +86,7 @@ func runRename(a *frame.App, args []string) error {
 			return err
 		}
 		from = p.State.Setup.Name
-		if err := stored.Log(a, tx, p, []session.Event{&session.Renamed{Name: to}}); err != nil {
-			return err
-		}
-		return stored.Renamed(tx, p, from)
+		return stored.Log(a, tx, p, []session.Event{&session.Renamed{Name: to}})
 	})
 	if err != nil {
 		return err
@@ -111,14 +108,14 @@ func runRemove(a *frame.App, args []string) error {
 		return err
 	}
 	err = stored.ChangeStore(a, func(tx *store.Tx) error {
-		id, err := stored.Find(tx, args[0], "%s")
+		p, err := stored.Find(tx, args[0], "%s")
 		if err != nil {
 			return err
 		}
-		if end, err := tx.Tail(id); err != nil || end != asked {
+		if end, err := tx.Tail(p.ID); err != nil || end != asked {
 			return errors.Join(err, frame.Refused("%s was changed in another terminal meanwhile", args[0]).Hint("strandwise pieces, then remove again"))
 		}
-		return errors.Join(stored.Remove(tx, id), stored.Rechoose(tx, args[0], ""))
+		return errors.Join(stored.Remove(tx, p.ID), stored.Rechoose(tx, args[0], ""))
 	})
 	if err != nil {
 		return err
@@ -130,18 +127,10 @@ func runRemove(a *frame.App, args []string) error {
 // removal names what a removal would take out, and where its log ends.
 func removal(a *frame.App, name string) (what string, end store.Mark, err error) {
 	err = stored.View(a, func(tx *store.Tx) error {
-		id, err := stored.Find(tx, name, "strandwise pieces remove %s")
-		if err != nil {
-			return err
-		}
-		pieces, err := stored.List(tx)
-		for _, p := range pieces {
-			if p.ID == id {
-				what = fmt.Sprintf("remove %s with its whole history (%s)", p.Name, pieceAnswer(p, "").Standing())
-			}
-		}
+		p, err := stored.Find(tx, name, "strandwise pieces remove %s")
 		if err == nil {
-			end, err = tx.Tail(id)
+			what = fmt.Sprintf("remove %s with its whole history (%s)", p.Name, pieceAnswer(p, "").Standing())
+			end, err = tx.Tail(p.ID)
 		}
 		return err
 	})

@@ -83,15 +83,15 @@ func (o *replanOptions) slip(words []string) error {
 	if len(words) != 1 {
 		return nil
 	}
-	word := words[0]
-	if _, err := floats.ParseGauge(word); err == nil {
-		return frame.Usage("%s is a gauge; replan takes charts without a flag", word).Hint("strandwise replan --gauge %s", word)
+	flag := "gauge"
+	if _, err := floats.ParseGauge(words[0]); err != nil {
+		flag = "limit"
+		some, _ := floats.ParseGauge("20/4in") // a length can be read only beside a gauge
+		if _, err := floats.ParseLimit(words[0], some); err != nil {
+			return nil
+		}
 	}
-	some, _ := floats.ParseGauge("20/4in") // a length can be read only beside a gauge
-	if _, err := floats.ParseLimit(word, some); err == nil {
-		return frame.Usage("%s is a limit; replan takes charts without a flag", word).Hint("strandwise replan --limit %s", word)
-	}
-	return nil
+	return frame.Usage("%s is a %s; replan takes charts without a flag", words[0], flag).Hint("strandwise replan --%s %s", flag, words[0])
 }
 
 // event makes the event of the flags. A new gauge alone gives the limit that follows
@@ -119,7 +119,7 @@ func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts stored
 	if err != nil {
 		return nil, err
 	}
-	charts := p.Charts()
+	charts := stored.Charts(maps.Clone(p.Layout.Charts))
 	maps.Copy(charts, parts.Charts())
 	layout, err := state.Lay(charts.Find)
 	if err != nil {

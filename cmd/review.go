@@ -10,6 +10,7 @@ import (
 	"strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/paper"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 )
@@ -129,7 +130,10 @@ func (o *reviewOptions) draw(a *frame.App, p *stored.Piece, r *session.Review, i
 	if !o.sheet.asked() {
 		return nil
 	}
-	return o.sheet.write(a, o.force, wrote, func(w io.Writer) error {
-		return document.WriteHTML(w, answer.NewReview(p.Piece, r, inches).Page(), paper)
-	})
+	return o.sheet.write(a, o.force, wrote, func(w io.Writer) error { return reviewPage(w, p, inches, paper) })
+}
+
+// reviewPage writes all there is of a review as one page.
+func reviewPage(w io.Writer, p *stored.Piece, inches bool, paper paper.Paper) error {
+	return document.WriteHTML(w, answer.NewReview(p.Piece, p.Review(p.First), inches).Page(), paper)
 }

@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"cmp"
 	"fmt"
 	"strings"
 
@@ -19,12 +18,16 @@ func newStoreCheck(a *frame.App) *cobra.Command {
 }
 
 func runStoreCheck(a *frame.App, s *store.Store, _ []string) error {
-	c, report, err := checkStore(a, s)
+	found, err := stored.Check(a, s)
 	if err != nil {
 		return err
 	}
+	c := &answer.StoreCheck{
+		Path: s.Path(), Sound: len(found.Problems) == 0, Problems: found.Problems, Notes: found.Notes, Contents: found.Contents,
+		Warnings: listOf(found.Warnings, func(w store.Warning) string { return w.Text }),
+	}
 	if !a.Flags.JSON {
-		a.Warn(report.Warnings)
+		a.Warn(found.Warnings)
 		if !c.Sound {
 			return damagedStore(c)
 		}
@@ -33,47 +36,6 @@ func runStoreCheck(a *frame.App, s *store.Store, _ []string) error {
 		return err
 	}
 	return frame.Answered{Exit: frame.ExitDamaged}
-}
-
-// checkStore has the store look at its bytes and then folds what it holds.
-func checkStore(a *frame.App, s *store.Store) (c *answer.StoreCheck, report store.Report, err error) {
-	if report, err = s.Check(a.Context()); err != nil {
-		return nil, report, err
-	}
-	damaged := map[store.PieceID]bool{}
-	for _, p := range report.Problems {
-		damaged[p.Piece] = true
-	}
-	found, names, err := stored.Refold(a, s, damaged)
-	if err != nil && len(report.Problems) == 0 {
-		return nil, report, err // with problems known already, a store past opening is no news
-	}
-	if len(report.Warnings) > 0 {
-		_ = s.View(a.Context(), func(tx *store.Tx) error {
-			report.Warnings = stored.Placed(tx, report.Warnings)
-			return nil
-		})
-	}
-	c = &answer.StoreCheck{Path: s.Path(), Contents: report.Contents}
-	for _, w := range report.Warnings {
-		c.Warnings = append(c.Warnings, w.Text)
-	}
-	for _, p := range report.Problems {
-		name := ""
-		if p.Piece != 0 {
-			name = cmp.Or(names[p.Piece], fmt.Sprintf("piece %d", p.Piece))
-		}
-		c.Problems = append(c.Problems, stored.Finding{Piece: name, Seq: p.Seq, What: p.What})
-	}
-	for _, f := range found {
-		if f.Note {
-			c.Notes = append(c.Notes, f)
-		} else {
-			c.Problems = append(c.Problems, f)
-		}
-	}
-	c.Sound = len(c.Problems) == 0
-	return c, report, nil
 }
 
 // shownProblems is how many problems are told one by one.
@@ -87,10 +49,7 @@ func damagedStore(c *answer.StoreCheck) error {
 }
 
 func shownLines(problems []stored.Finding) string {
-	var lines []string
-	for _, p := range problems[:min(len(problems), shownProblems)] {
-		lines = append(lines, "  "+p.String())
-	}
+	lines := listOf(problems[:min(len(problems), shownProblems)], func(p stored.Finding) string { return "  " + p.String() })
 	if more := len(problems) - shownProblems; more > 0 {
 		lines = append(lines, fmt.Sprintf("  and %d more", more))
 	}

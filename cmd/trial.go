@@ -2,12 +2,16 @@ package cmd
 
 import (
 	"cmp"
+	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"strandwise/chart"
+	"strandwise/cmd/answer"
+	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/floats"
@@ -23,6 +27,11 @@ type trial struct {
 	limit          string       // as given: a length is read by the gauge
 	gauge          floats.Gauge // zero where none is given
 	item           string
+
+	chart  *chart.Chart
+	fabric *floats.Fabric
+	task   floats.Task
+	from   string // where the limit comes from, in words
 }
 
 // trialMost is the largest number that a count of a trial takes.
@@ -57,37 +66,28 @@ func itemWords() []string {
 	return listOf(floats.Items, func(i floats.Item) string { return i.Word })
 }
 
-// laid is the chart of a trial, laid out.
-type laid struct {
-	chart  *chart.Chart
-	fabric *floats.Fabric
-	task   floats.Task
-	from   string // where the limit comes from, in words
-}
-
 // read reads a chart and lays it out as the flags say; copies asked for with its name are
 // beside those of the flags.
-func (t *trial) read(a *frame.App, word string) (*laid, error) {
+func (t *trial) read(a *frame.App, word string) error {
 	part, err := stored.ReadChart(a, word)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	ref := part.Ref
 	ref.Repeats, ref.Times = ref.Repeats*t.repeats, ref.Times*t.times
 	if err := cmp.Or(
 		checkCount("repeats", ref.Repeats, 1, 1), checkCount("times", ref.Times, 1, 1),
-		checkCount("rest", t.RestLimit, 0, floats.DefaultRestLimit),
+		t.settle(),
 	); err != nil {
-		return nil, err
+		return err
 	}
-	l := &laid{chart: part.Chart}
-	if t.Limit, l.from, err = t.limits(); err != nil {
-		return nil, err
+	t.chart, t.Name, t.Parts = part.Chart, ref.Name, []session.PartRef{ref}
+	t.task = floats.Task{Limit: t.Limit, Method: t.FloatMethod(), RestLimit: t.RestLimit}
+	layout, err := session.LayParts(t.Parts, stored.Parts{Drawn: []stored.Part{part}}.Charts().Find, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
+	if err == nil {
+		t.fabric = layout.Fabric
 	}
-	t.Name, t.Parts, t.Gauge = ref.Name, []session.PartRef{ref}, t.gauge.String()
-	l.task = floats.Task{Limit: t.Limit, Method: t.FloatMethod(), RestLimit: t.RestLimit}
-	l.fabric, err = floats.Lay([]floats.Part{ref.Part([]*chart.Chart{part.Chart})}, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
-	return l, err
+	return err
 }
 
 // checkCount refuses a count that is too small or too large, and offers the usual one.
@@ -98,23 +98,99 @@ func checkCount(flag string, n, least, usual int) error {
 	return nil
 }
 
-// limits is the limit, which is given, from the gauge, or the usual one; from says which.
-func (t *trial) limits() (limit int, from string, err error) {
+// settle finds the gauge, the item and the limit, which is given, from the gauge, or the usual one;
+// from says which.
+func (t *trial) settle() (err error) {
 	item, _ := floats.ItemNamed(t.item)
+	t.Gauge, t.Limit, t.from = t.gauge.String(), floats.DefaultLimit, "the usual one where no gauge is given"
 	switch {
 	case t.limit != "":
-		limit, err = floats.ParseLimit(t.limit, t.gauge)
-		return limit, "as given", err
+		t.from = "as given"
+		if t.Limit, err = floats.ParseLimit(t.limit, t.gauge); err != nil {
+			return err
+		}
 	case !t.gauge.IsZero():
-		return t.gauge.Limit(item), "from the gauge " + t.gauge.String() + ", for " + itemPhrases[t.item], nil
+		t.Limit, t.from = t.gauge.Limit(item), "from the gauge "+t.Gauge+", for "+itemPhrases[t.item]
 	case item != floats.Items[0]:
-		return 0, "", frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrases[t.item]).
+		return frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrases[t.item]).
 			Hint("--gauge 22x24/10cm beside --item %s, or --limit in stitches", t.item)
 	}
-	return floats.DefaultLimit, "the usual one where no gauge is given", nil
+	if t.Item, err = session.ParseItem(t.item); err != nil {
+		return err
+	}
+	return checkCount("rest", t.RestLimit, 0, floats.DefaultRestLimit)
 }
 
 // itemPhrases name the items in a sentence.
 var itemPhrases = map[string]string{
 	"general": "a general item", "sleeve": "a sleeve", "hands-feet": "hands or feet", "baby": "a baby",
+}
+
+func newChartCheck(a *frame.App) *cobra.Command {
+	t := newTrial()
+	c := a.Leaf(frame.Spec{Use: "check FILE", JSON: true}, t.runCheck)
+	t.addFlags(c)
+	return c
+}
+
+func (t *trial) runCheck(a *frame.App, args []string) error {
+	if err := t.read(a, args[0]); err != nil {
+		return err
+	}
+	return a.Answer(1, answer.NewCheck(t.chart, t.fabric, t.task, t.Name, t.from))
+}
+
+func newFloats(a *frame.App) *cobra.Command {
+	o := &floatsOptions{trial: newTrial()}
+	c := a.Leaf(frame.Spec{Use: "floats FILE", JSON: true}, o.run)
+	o.addFlags(c)
+	o.picture.add(c.Flags(), "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output", pictureKinds...)
+	addForce(c.Flags(), &o.force)
+	return c
+}
+
+// floatsOptions are the flags of floats.
+type floatsOptions struct {
+	*trial
+	picture outFile
+	force   bool
+}
+
+func (o *floatsOptions) run(a *frame.App, args []string) error {
+	if err := o.read(a, args[0]); err != nil {
+		return err
+	}
+	plan, err := stored.Planned(a, o.fabric, o.task)
+	if err != nil {
+		return err
+	}
+	if o.picture.asked() {
+		if err := o.draw(a, plan); err != nil || o.picture.isAnswer() {
+			return err
+		}
+	}
+	of := answer.FloatsOf{
+		Name: o.Name, Chart: o.chart, Fabric: o.fabric, Gauge: o.gauge, From: o.from, RestLimit: o.RestLimit, Plan: plan,
+	}
+	if !a.Flags.JSON {
+		of.Survey = o.fabric.Survey(plan, o.RestLimit)
+		if of.Reliefs, err = o.fabric.Relieve(a.Context(), o.task, of.Survey.Stacks); err != nil {
+			return err
+		}
+	}
+	return a.Answer(1, answer.NewFloats(of))
+}
+
+// draw draws the wrong side of a trial as it is planned.
+func (o *floatsOptions) draw(a *frame.App, plan *floats.Plan) error {
+	inches := inches(a)
+	p, err := session.Uncast(&o.CastOn, o.chart, plan)
+	if err != nil {
+		return err
+	}
+	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
+	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", o.Name, o.picture.name)
+	return o.picture.write(a, o.force, said, func(w io.Writer) error {
+		return fabricDrawn(w, o.picture.kind(), knitted, options, paperNamed("", inches))
+	})
 }

@@ -75,12 +75,7 @@ func (o *yarnOptions) note(a *frame.App) (p *stored.Piece, more []moreBalls, err
 	if o.replace && len(o.balls) == 0 {
 		return nil, nil, frame.Usage("--replace needs a --ball to put in the place of the others").Hint("strandwise yarn --replace --ball x=50g/175m")
 	}
-	if len(o.balls)+len(o.used)+len(o.lots) == 0 {
-		a.Writes.Store(false)
-		p, err = stored.Take(a)
-		return p, nil, err
-	}
-	p, err = stored.Change(a, func(p *stored.Piece) (events []session.Event, err error) {
+	p, err = stored.ChangeIf(a, len(o.balls)+len(o.used)+len(o.lots) > 0, func(p *stored.Piece) (events []session.Event, err error) {
 		events, more, err = o.events(p)
 		return events, err
 	})

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -40,7 +41,7 @@ func checkAmounts(grams, meters Milli) error {
 	if grams == 0 && meters == 0 {
 		return &FieldError{"amount", "none", "grams or meters"}
 	}
-	return firstError(checkRange("grams", int(grams), 0), checkRange("meters", int(meters), 0))
+	return cmp.Or(checkRange("grams", int(grams), 0), checkRange("meters", int(meters), 0))
 }
 
 // amounts is "50 g, 175 m", leaving out what is 0.

@@ -13,8 +13,8 @@ type ImportOptions struct {
 	// KeepApart imports a piece that conflicts as a piece of its own beside the
 	// one in the store. Without it a conflict refuses the whole import.
 	KeepApart bool
-	// Settle, which may be nil, ends the import in the same transaction, with what was
-	// done; its error refuses the whole. A dry run does without.
+	// Settle, which may be nil, is called with what is found out before anything is written, and ends
+	// the import in the same transaction, with what was done; its error refuses the whole.
 	Settle func(*Tx, Imported) error
 }
 
@@ -69,7 +69,7 @@ func (r Imported) Changes() bool {
 func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (r Imported, err error) {
 	take := func(tx *Tx) (err error) {
 		r, err = tx.takeIn(from, o.KeepApart)
-		if err == nil && tx.btx.Writable() && o.Settle != nil {
+		if err == nil && o.Settle != nil {
 			err = o.Settle(tx, r)
 		}
 		return err
@@ -108,7 +108,7 @@ func (p *Parcel) asNew() Imported {
 // written.
 func (tx *Tx) takeIn(from *Parcel, apart bool) (r Imported, err error) {
 	r.File = from.counts()
-	write := tx.btx.Writable()
+	write := tx.Writable()
 	for _, chart := range from.Charts {
 		if tx.btx.Bucket(bucketCharts).Get(chart.Hash[:]) != nil {
 			continue
@@ -170,7 +170,7 @@ func (tx *Tx) takePiece(p *ParcelPiece, apart bool) (done ImportedPiece, err err
 			done.Fate = FateApart
 		}
 	}
-	if err == nil && done.changes() && tx.btx.Writable() {
+	if err == nil && done.changes() && tx.Writable() {
 		done.ID, err = tx.take(done, p)
 	}
 	return done, err

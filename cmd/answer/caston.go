@@ -193,12 +193,10 @@ func (p *castOnProse) advice() {
 // charts warns of counts that do not follow and of yarns hard to tell apart.
 func (p *castOnProse) charts() {
 	seen := map[[32]byte]bool{}
-	for i, part := range p.of.Layout.Parts {
-		for k, b := range part.Blocks() {
-			if c := p.of.Layout.Blocks[i][k]; c != nil && !seen[b.Hash] {
-				seen[b.Hash] = true
-				p.chart(b.Name, c)
-			}
+	for _, b := range session.AllBlocks(p.of.Layout.Parts) {
+		if b.HasChart() && !seen[b.Hash] {
+			seen[b.Hash] = true
+			p.chart(b.Name, p.of.Layout.Charts[b.Hash])
 		}
 	}
 	if p.o.Alike != "" {

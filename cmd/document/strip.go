@@ -50,13 +50,33 @@ type Under struct {
 
 func (Strip) isBlock() {}
 
+// Numbers gives the number of the stitch in each column, from 1; 0 in an empty cell.
+func (s Strip) Numbers() []int {
+	if s.Stitches != nil {
+		return s.Stitches
+	}
+	numbers, next := make([]int, len(s.Cells)), 0
+	for i := range s.Cells {
+		if at := s.at(i); !s.Cells[at].IsEmpty() {
+			next++
+			numbers[at] = next
+		}
+	}
+	return numbers
+}
+
+// at is the index into the cells of a column counted from where the row begins.
+func (s Strip) at(i int) int {
+	if s.FromLeft {
+		return len(s.Cells) - 1 - i
+	}
+	return i
+}
+
 // strip writes a strip.
 func (t *textWriter) strip(s Strip) {
-	l := stripLines{Strip: s, t: t, number: s.Stitches}
+	l := stripLines{Strip: s, t: t, number: s.Numbers()}
 	l.measure()
-	if s.Stitches == nil {
-		l.count()
-	}
 	n := len(s.Cells)
 	cuts := evenCuts(n, l.most)
 	if s.Optional && len(cuts) > 2 {
@@ -104,21 +124,6 @@ func (l *stripLines) measure() {
 	l.lead = (l.cell - least) / 2
 	if l.most = columns / l.cell; l.most < n {
 		l.most = max(5, l.most/5*5)
-	}
-}
-
-// count numbers the stitches from where the row begins.
-func (l *stripLines) count() {
-	l.number = make([]int, len(l.Cells))
-	next := 0
-	for i := range l.Cells {
-		if l.FromLeft {
-			i = len(l.Cells) - 1 - i
-		}
-		if !l.Cells[i].IsEmpty() {
-			next++
-			l.number[i] = next
-		}
 	}
 }
 
@@ -206,7 +211,7 @@ func (l *stripLines) span(low, high int) string {
 	if len(stitches) == 0 {
 		return "no stitches"
 	}
-	return Plural("stitch", len(stitches)) + " " + Stretch{From: slices.Min(stitches), To: slices.Max(stitches)}.Rows()
+	return chart.Plural("stitch", len(stitches)) + " " + Stretch{From: slices.Min(stitches), To: slices.Max(stitches)}.Rows()
 }
 
 // cells sets stitches on their colors, each run of one yarn as a whole, with their symbols or

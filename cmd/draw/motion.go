@@ -59,10 +59,7 @@ var (
 // Motion draws the steps of a motion in one way round. The name says which motion it is. A small one
 // stands beside the words: its panels have their numbers only.
 func Motion(m hold.Motion, w hold.Way, name string, small bool) *Scene {
-	acts, words, across := m.Acts, m.StepsFor(w), panelsAcross
-	if w == hold.Other && len(m.OtherActs) > 0 {
-		acts = m.OtherActs
-	}
+	acts, words, across := m.In(w).Acts, m.In(w).Steps, panelsAcross
 	if len(acts) == 4 {
 		across = 2
 	}

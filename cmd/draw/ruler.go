@@ -46,7 +46,7 @@ func (k *Knitted) rulers(win window) (below, above int) {
 	return below, 0
 }
 
-func (k *Knitted) plain(row int) bool { return k.Piece.Layout.Charts[k.Piece.Row(row).Part] == nil }
+func (k *Knitted) plain(row int) bool { return k.Piece.Layout.Chart(k.Piece.Row(row).Part) == nil }
 
 // sameTicks reports whether two rows have the same ruler.
 func sameTicks(a, b *floats.Row) bool {

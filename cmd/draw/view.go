@@ -22,7 +22,7 @@ func newView(k *Knitted, win window, o Options) *view {
 		cell.Y = wide * g.RowHeight() / g.StitchWidth()
 	}
 	yarns := k.Piece.Layout.Fabric.Yarns
-	return &view{k: k, Options: o, letter: min(wide*0.62, max(cell.Y*0.9, wide*0.45)), grid: grid{
+	return &view{k: k, Options: o, letter: cmp.Or(o.small, min(wide*0.62, max(cell.Y*0.9, wide*0.45))), grid: grid{
 		Scene: &Scene{}, yarns: yarns, row: k.Piece.Row, win: win, wrong: o.Side == WrongSide,
 		cell: cell, pen: wide * 0.08, empty: &pale, texture: alikeInGray(yarns),
 	}}

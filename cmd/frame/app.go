@@ -28,6 +28,7 @@ type App struct {
 	looks func() (out, err paint.Look) // decided once
 
 	Writes     atomic.Bool   // the command is one that may change the store
+	Sitting    uint64        // the piece that a sitting goes on with, by its number in the store, whatever its name becomes; 0 is none
 	KeepsPlace atomic.Bool   // it keeps the knitter's place when it is ended
 	saved      atomic.Int32  // an outcome; the run and whoever interrupts it both read it
 	warned     []string      // the store's warnings shown so far
@@ -61,7 +62,7 @@ func (a *App) run(ctx context.Context) (err error) {
 	a.Root.SetErr(a.Err)
 	a.ctx = ctx
 	ran, err := a.Root.ExecuteContextC(ctx)
-	a.Writes.Store(ran != nil && ran.Annotations[writesNote] != "")
+	a.Writes.Store(ran != nil && ran.Annotations[writesNote] == yes)
 	if err == nil {
 		err = a.helpErr
 	}
@@ -105,7 +106,10 @@ func (a *App) decideLooks() (out, err paint.Look) {
 // defaultWidth is the columns assumed where nothing tells the width.
 const defaultWidth = 80
 
-func (a *App) width() int { return cmp.Or(a.Settings.Number("width"), a.Env.Width(), defaultWidth) }
+func (a *App) width() int {
+	width, _ := a.Env.Size()
+	return cmp.Or(a.Settings.Number("width"), width, defaultWidth)
+}
 
 // outcome is what is known about the store at this moment of the run; String is its word at the
 // end of a message.

@@ -124,15 +124,12 @@ func (a *App) keepsPieces(name string) bool {
 	}
 	aside, _ := filepath.Glob(quoteGlob(s.Path()) + ".aside-*")
 	backups, _ := filepath.Glob(filepath.Join(quoteGlob(s.BackupFolder()), "*"))
-	return slices.ContainsFunc(append(append(aside, backups...), s.Path()), func(kept string) bool {
-		at, err := os.Stat(name)
-		there, fault := os.Stat(kept)
-		if err == nil && fault == nil && os.SameFile(at, there) {
-			return true
-		}
-		path, err := filepath.Abs(name) // there need be nothing yet
-		other, fault := filepath.Abs(kept)
-		return err == nil && fault == nil && path == other
+	at, _ := os.Stat(name)
+	path, _ := filepath.Abs(name) // there need be nothing yet
+	return slices.ContainsFunc(slices.Concat(aside, backups, []string{s.Path()}), func(kept string) bool {
+		there, _ := os.Stat(kept)
+		other, _ := filepath.Abs(kept)
+		return path == other || os.SameFile(at, there)
 	})
 }
 
@@ -151,12 +148,8 @@ func writeDraft(draft string, mode fs.FileMode, write func(io.Writer) error) err
 		return err
 	}
 	buffered := bufio.NewWriter(f)
-	err = write(buffered)
-	if err == nil {
-		err = buffered.Flush()
-	}
-	if err == nil {
-		err = f.Sync()
+	if err = write(buffered); err == nil {
+		err = cmp.Or(buffered.Flush(), f.Sync())
 	}
 	return errors.Join(err, f.Close())
 }

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"strandwise/cmd/paint"
 	"strandwise/session/hold"
+	"strandwise/store"
 )
 
 // Setting is one thing a knitter can set for good, for a shell, or for one run.
@@ -20,10 +22,9 @@ type Setting struct {
 	Words    []string           // the possible values; nil when check decides
 	check    func(string) error // nil allows anything
 
-	// A variable of others that has a say where ours is not set: foreign is its name, says turns its
-	// value into the setting's, "" for no say.
-	foreign string
-	says    func(string) string
+	// A variable of others that has a say where ours is not set and its value makes sense: foreign is
+	// its name, means is what any value of it means, "" for itself.
+	foreign, means string
 }
 
 // Variable is the environment variable of ours that gives the setting. A wrong value in it is an
@@ -38,13 +39,8 @@ func (s *Setting) flag() string {
 	return s.Key
 }
 
-// Variables are all that give the setting, ours first.
-func (s *Setting) Variables() []string {
-	if s.foreign == "" {
-		return []string{s.Variable()}
-	}
-	return []string{s.Variable(), s.foreign}
-}
+// Variables lists all that give the setting, ours first.
+func (s *Setting) Variables() string { return strings.TrimSuffix(s.Variable()+", "+s.foreign, ", ") }
 
 // The words of settings that are on or off.
 const (
@@ -68,7 +64,7 @@ var Settings = []Setting{
 	{
 		Key: "color", Meaning: "when to use color", fallback: paint.Auto,
 		Words:   []string{paint.Auto, paint.Always, paint.Never},
-		foreign: "NO_COLOR", says: func(string) string { return paint.Never },
+		foreign: "NO_COLOR", means: paint.Never,
 	},
 	{
 		Key: "marks", Meaning: "which marks stand for catches and directions", fallback: paint.Auto,
@@ -78,7 +74,7 @@ var Settings = []Setting{
 	{Key: "quiet", Meaning: "leave out what changed and what comes next", fallback: no, Words: onOff},
 	{
 		Key: "width", Meaning: "columns to fit lines to; 0 asks the terminal", fallback: "0",
-		check: isWidth, foreign: "COLUMNS", says: columns,
+		check: number(10_000, " of columns from 0 to 10000"), foreign: "COLUMNS",
 	},
 	{Key: "units", Meaning: "lengths in cm or inches", fallback: "cm", Words: []string{"cm", "inches"}},
 	{
@@ -94,7 +90,7 @@ var Settings = []Setting{
 		Words: WordsOf(hold.Methods()),
 	},
 	{Key: "mirror", Meaning: "you work from the right needle to the left, for pieces to be cast on", fallback: no, Words: onOff},
-	{Key: "pause", Meaning: "minutes of knitting between reminders to pause; 0 is never", fallback: "30", check: isCount},
+	{Key: "pause", Meaning: "minutes of knitting between reminders to pause; 0 is never", fallback: "30", check: number(math.MaxInt, ", 0 or more")},
 }
 
 // WordsOf are the words of values on the command line.
@@ -143,11 +139,6 @@ func YesNo(on bool) string {
 	return no
 }
 
-var (
-	isWidth = number(10_000, " of columns from 0 to 10000")
-	isCount = number(math.MaxInt, ", 0 or more")
-)
-
 // number makes the check of a whole number up to a most.
 func number(most int, which string) func(string) error {
 	return func(value string) error {
@@ -158,10 +149,116 @@ func number(most int, which string) func(string) error {
 	}
 }
 
-// columns takes the shells' own variable only when it makes sense.
-func columns(value string) string {
-	if isWidth(value) != nil {
-		return ""
+// Resolver finds the value of a setting and where it comes from: the flag, else
+// the environment, else the stored setting, else the default.
+type Resolver struct {
+	flag   func(name string) (string, bool)
+	getenv func(string) string
+	open   func()            // opens the store; nil where it is not to be touched
+	kept   map[string]string // what is stored, once read
+}
+
+// Value is a setting's value and its origin in words.
+type Value struct {
+	Key, Text, Origin string
+}
+
+// The origins that are not a flag or a variable.
+const (
+	OriginStored  = "stored setting"
+	OriginDefault = "default"
+)
+
+// given is what a flag, else a variable, says of a setting; not what is stored.
+func (r *Resolver) given(s *Setting) (v Value, ok bool) {
+	v.Key = s.Key
+	if v.Text, ok = r.flag(s.flag()); ok {
+		v.Origin = "flag --" + s.flag()
+		return v, true
 	}
-	return value
+	v.Text, v.Origin = r.getenv(s.Variable()), "variable "+s.Variable()
+	if other := r.getenv(s.foreign); v.Text == "" && other != "" {
+		v.Text, v.Origin = cmp.Or(s.means, other), "variable "+s.foreign
+		if _, err := s.Accept(v.Text); err != nil {
+			return v, false
+		}
+	}
+	return v, v.Text != ""
+}
+
+// Check refuses a wrong value in a flag or a variable of ours by name. The store stays closed.
+func (r *Resolver) Check() error {
+	for i := range Settings {
+		s := &Settings[i]
+		v, ok := r.given(s)
+		if !ok {
+			continue
+		}
+		if _, err := s.Accept(v.Text); err != nil {
+			advice := s.Key + ": " + s.Meaning
+			if e, ok := err.(*ChoiceError); ok {
+				advice = e.Hint("%s for "+s.Key, "")
+			}
+			return Usage("%s: %s %v", v.Origin, s.Key, err).Because(err).Hint("%s", advice)
+		}
+	}
+	return nil
+}
+
+// Get finds one setting. A wrong value is passed over: Check has told of one that was given, and a
+// stored one is perhaps of a newer version.
+func (r *Resolver) Get(key string) Value {
+	s := SettingNamed(key)
+	v, ok := r.given(s)
+	if !ok {
+		v.Text, ok = r.stored(key)
+		v.Origin = OriginStored
+	}
+	if text, err := s.Accept(v.Text); ok && err == nil {
+		return Value{key, text, v.Origin}
+	}
+	if key == StoreKey {
+		return Value{key, defaultStore(r.getenv), OriginDefault}
+	}
+	return Value{key, s.fallback, OriginDefault}
+}
+
+// stored asks the store once a run, but never where the store is.
+func (r *Resolver) stored(key string) (string, bool) {
+	if key == StoreKey {
+		return "", false
+	}
+	if r.kept == nil && r.open != nil {
+		r.open()
+	}
+	if r.kept == nil {
+		r.kept = map[string]string{} // there is no store, or it cannot be read
+	}
+	text, ok := r.kept[key]
+	return text, ok
+}
+
+// read takes the settings from a state of the store, unless they were read in this run.
+func (r *Resolver) read(tx *store.Tx) {
+	if r.kept != nil {
+		return
+	}
+	r.kept = map[string]string{}
+	for _, row := range Settings {
+		if value, ok := tx.Setting(row.Key); ok {
+			r.kept[row.Key] = PlainText(value)
+		}
+	}
+}
+
+// Forget drops what the store gave: it has changed.
+func (r *Resolver) Forget() { r.kept = nil }
+
+// Yes reports whether a setting of yes or no is on.
+func (r *Resolver) Yes(key string) bool { return r.Get(key).Text == yes }
+
+// Number is a setting that is a whole number.
+func (r *Resolver) Number(key string) int {
+	n, _ := strconv.Atoi(r.Get(key).Text) // it was accepted as one
+	return n
 }

@@ -52,7 +52,7 @@ func agreeToCounts(a *frame.App, e *session.CastOn, l *session.Layout) error {
 	if len(misfits) == 0 || e.CopyOf != 0 {
 		return nil
 	}
-	what := fmt.Sprintf("cast on %s although %s", e.Name, misfits[0].Words(session.RowWord(!e.Flat)))
+	what := fmt.Sprintf("cast on %s although %s", e.Name, misfits[0])
 	if more := len(misfits) - 1; more > 0 {
 		what += fmt.Sprintf(" (and %d more like it)", more)
 	}
@@ -80,9 +80,6 @@ func ChangeOrBegin(a *frame.App, s *store.Store, change func(*store.Tx) error) e
 // current piece.
 func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts Parts) error {
 	others := tx.Pieces()
-	if err := nameFree(tx, events[0].(*session.CastOn).Name, 0); err != nil {
-		return err
-	}
 	if err := PutCharts(tx, parts); err != nil {
 		return err
 	}

@@ -41,30 +41,30 @@ func readInfo(info []byte) (p Info, ok bool) {
 
 // Find finds a piece by name; without a name the only one there is. Another that cannot be read
 // is in nobody's way. Form is how a command takes the name, %s stands for it.
-func Find(tx *store.Tx, name, form string) (store.PieceID, error) {
+func Find(tx *store.Tx, name, form string) (found Listed, err error) {
 	pieces, err := List(tx)
 	var names []string
 	for _, p := range pieces {
 		if p.Name == name && name != "" {
-			return p.ID, nil
+			return p, nil
 		}
 		names = append(names, p.Name)
 	}
 	switch {
 	case err != nil:
-		return 0, err
+		return found, err
 	case len(pieces) == 0:
-		return 0, frame.Refused("no piece is cast on yet").Hint("%s", frame.Beginning[0]).Hint("%s", frame.Beginning[1])
+		return found, frame.Refused("no piece is cast on yet").Hint("%s", frame.Beginning[0]).Hint("%s", frame.Beginning[1])
 	case name == "" && len(pieces) == 1:
-		return pieces[0].ID, nil
+		return pieces[0], nil
 	case name == "":
-		return 0, frame.Refused("there are %d pieces and none is chosen", len(pieces)).Hint("strandwise pieces %s", frame.InShell(names[len(names)-1]))
+		return found, frame.Refused("there are %d pieces and none is chosen", len(pieces)).Hint("strandwise pieces %s", frame.InShell(names[len(names)-1]))
 	}
 	f := frame.Refused("there is no piece named %s", name)
 	if near := frame.Nearest(name, names); near != "" {
-		return 0, f.Hint(form, frame.InShell(near))
+		return found, f.Hint(form, frame.InShell(near))
 	}
-	return 0, f.Hint("strandwise pieces, which lists them")
+	return found, f.Hint("strandwise pieces, which lists them")
 }
 
 // Info is what the store keeps beside a piece's log, so that a list of pieces
@@ -114,17 +114,18 @@ func CautionIfOther(a *frame.App, name string) {
 	}
 }
 
-// Renamed settles what hangs on the name of a piece after events that may have changed
-// it, an undoing among them: no two pieces have one name, and the choice follows.
-func Renamed(tx *store.Tx, p *Piece, from string) error {
+// named settles what hangs on the name of a piece after events that may have changed it, an undoing
+// among them: no two pieces have one name, and the choice follows, unless it is of another of that name.
+func named(tx *store.Tx, p *Piece, from string) error {
 	to := p.State.Setup.Name
 	if from == to {
 		return nil
 	}
-	if err := nameFree(tx, to, p.ID); err != nil {
-		return err
+	err := nameFree(tx, to, p.ID)
+	if err == nil && nameFree(tx, from, p.ID) == nil {
+		err = Rechoose(tx, from, to)
 	}
-	return Rechoose(tx, from, to)
+	return err
 }
 
 // Rechoose lets the kept choice of a piece follow a change of its name; with no new
