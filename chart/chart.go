@@ -123,13 +123,8 @@ func (c *Chart) BackgroundYarns() []int {
 		}
 		return yarns
 	}
-	most, counts := 0, c.StitchCounts()
-	for i, n := range counts {
-		if n > counts[most] {
-			most = i
-		}
-	}
-	return []int{most}
+	counts := c.StitchCounts()
+	return []int{slices.Index(counts, slices.Max(counts))}
 }
 
 // StitchCounts returns the number of stitches worked in each yarn of Yarns over

@@ -51,7 +51,7 @@ func (o *castOnOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	return a.Answer(1, answer.NewCastOn(begun.Piece, answer.CastOnOptions{LimitFrom: o.from, FirstEver: begun.FirstEver, Alike: document.Alike(a.Display().Look, begun.Layout.Fabric.Yarns)}))
+	return a.Answer(1, answer.NewCastOn(begun.Piece, answer.CastOnOptions{LimitFrom: o.from, FirstEver: begun.FirstEver, Alike: document.Alike(a.Display(), begun.Layout.Fabric.Yarns)}))
 }
 
 // event makes the cast-on of the flags.

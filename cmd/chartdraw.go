@@ -65,7 +65,7 @@ func (o *drawOptions) run(a *frame.App, args []string) error {
 	if o.out.isAnswer() {
 		grid := draw.TextOf(c, o.Flat)
 		grid.Chars = draw.CharsFor(width, height)
-		return grid.Letters(a.Out, a.Display().Look)
+		return grid.Letters(a.Out, a.Display())
 	}
 	o.CellWidth, o.CellHeight = draw.CellFor(usualCell, width, height)
 	if o.cell != (pair{}) {

@@ -127,11 +127,7 @@ func importFault(title string, err error) error {
 // agree shows what was found and asks where something was guessed.
 func (o *pictureOptions) agree(a *frame.App, preview *answer.Import) error {
 	if asks := preview.Guessed() && !a.Flags.Yes; !a.Flags.JSON && (asks || !a.Display().Quiet) {
-		look := a.Display().Look
-		look.Paint = a.Display().PaintErr
-		if err := document.Write(a.Err, preview.Document(), look); err != nil {
-			return err
-		}
+		a.Tell(preview.Document())
 	}
 	if !preview.Guessed() {
 		return nil

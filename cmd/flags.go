@@ -130,8 +130,11 @@ func (f *outFile) Type() string { return "string" }
 func (f *outFile) Set(name string) error {
 	f.name = name
 	if ending := filepath.Ext(name); name != "" && !f.isAnswer() && !slices.Contains(f.kinds, strings.ToLower(ending)) {
-		return frame.Usage("the name is to end in %s, not %s", session.Listed(f.kinds, "or"), name).
-			Hint("--%s %s%s", f.flag, strings.TrimSuffix(name, ending), f.kinds[0])
+		wrong := frame.Usage("the name is to end in %s, not %s", session.Listed(f.kinds, "or"), name)
+		for _, kind := range f.kinds {
+			wrong.Hint("--%s %s%s", f.flag, strings.TrimSuffix(name, ending), kind)
+		}
+		return wrong
 	}
 	return nil
 }

@@ -41,6 +41,7 @@ func (o *followOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
+	a.Sitting = uint64(p.ID)
 	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(a.Settings.Number("pause")) * time.Minute, Page: o.page}
 	if o.page {
 		return followPage(a, o, options)

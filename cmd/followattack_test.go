@@ -184,8 +184,9 @@ func TestHeadersOfEveryAnswer(t *testing.T) {
 		}
 		assert.Equal(t, "no-store", answer.Header.Get("Cache-Control"))
 		assert.Equal(t, "same-origin", answer.Header.Get("Referrer-Policy"))
+		assert.NotContains(t, policy, "unsafe", path)
+		assert.NotRegexp(t, `<[^>]* style=`, string(body), path)
 		if path == "/" {
-			assert.NotContains(t, policy, "unsafe")
 			assert.NotRegexp(t, ` style=| on[a-z]+=`, string(body))
 			assert.Less(t, len(body), 150_000)
 			assert.NotRegexp(t, `(?:src|href)="(?:http|//)`, string(body), "nothing is loaded from elsewhere")
@@ -364,4 +365,29 @@ func TestLookingBackKeepsThePlaceOnAPage(t *testing.T) {
 	s.end()
 	assert.Contains(t, w.run("history").out, "paused after stitch 4")
 	assert.NotContains(t, w.run("history").out, "cleared")
+}
+
+// A page goes on with its piece whatever another terminal calls it, or which it is about.
+func TestThePageGoesOnWithAPieceThatIsRenamed(t *testing.T) {
+	w := hatOn(t)
+	s := servedOn(t, w)
+	page := s.enter()
+	w.wait()
+	_, page = s.press(page, "key", "Enter")
+	require.Contains(t, page, "round 1 logged")
+	require.Zero(t, w.run("pieces", "rename", "harbor hat").code)
+	require.Zero(t, w.run("cast-on", "sock", "example:practice", "--limit", "5").code)
+	for _, says := range []string{"another terminal has logged", "round 2 logged", "round 3 logged"} {
+		w.wait()
+		_, page = s.press(page, "key", "Enter")
+		assert.Contains(t, page, says)
+	}
+	assert.Contains(t, page, "<h1>harbor hat</h1>")
+	_, review := s.do("GET", "/review", nil, nil)
+	assert.Contains(t, review, "harbor hat")
+	assert.Equal(t, 3, stateIn(t, w.store).Row)
+	require.Zero(t, w.run("pieces", "remove", "harbor hat", "--yes").code)
+	w.wait()
+	_, page = s.press(page, "key", "Enter")
+	assert.Contains(t, page, "the piece of this sitting was removed")
 }

@@ -236,7 +236,7 @@ func (t *drawnTerminal) ring() error {
 // look is how things appear at the size the terminal has at this moment.
 func (t *drawnTerminal) look() (paint.Look, int) {
 	a := t.f.a
-	look := a.Display().Look
+	look := a.Display()
 	if width := a.Env.Width(); width > 0 && (a.Flags.Width == 0 || width < look.Width) {
 		look.Width = width
 	}

@@ -17,7 +17,7 @@ func (f *follower) followLines() error {
 	a := f.a
 	f.strict = !a.Env.InTTY
 	f.draw = func(whole bool) error {
-		return f.tell(a.Display().Look, whole, func(line string) error {
+		return f.tell(a.Display(), whole, func(line string) error {
 			_, err := fmt.Fprintln(a.Out, line)
 			return err
 		})

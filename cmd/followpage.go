@@ -165,7 +165,7 @@ func (s *pageServer) tell() {
 		fmt.Fprintf(s.a.Out, "or, on another network: %s\n", address(other))
 	}
 	if s.o.home {
-		fmt.Fprint(s.a.Out, square(address(hosts[0]), s.a.Display().Look),
+		fmt.Fprint(s.a.Out, square(address(hosts[0]), s.a.Display()),
 			"The page travels unencrypted: whoever listens on this network can read it, and press in your stead.\n"+
 				"Browsers keep the screen awake on secure pages only: set the device to stay on.\n")
 	}

@@ -119,7 +119,7 @@ func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts stored
 	if err != nil {
 		return nil, err
 	}
-	charts := p.Charts()
+	charts := stored.Charts(maps.Clone(p.Layout.Charts))
 	maps.Copy(charts, parts.Charts())
 	layout, err := state.Lay(charts.Find)
 	if err != nil {

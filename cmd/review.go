@@ -52,7 +52,7 @@ func (o *reviewOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
 		if err != nil {
 			return err
 		}
-		return draw.FabricText(a.Out, k, o.fabricSide(), a.Display().Look)
+		return draw.FabricText(a.Out, k, o.fabricSide(), a.Display())
 	}
 	return a.Answer(2, answer.NewReview(p.Piece, r, inches))
 }

@@ -42,7 +42,7 @@ func (o *showOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
 	if !a.Flags.JSON && justCastOn(p) {
 		s.Cautions = nil // the cast-on has told them just above
 	}
-	options := answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(a.Display().Look, s.Worked())}
+	options := answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(a.Display(), s.Worked())}
 	if err := a.Answer(2, answer.NewRow(s, options)); err != nil {
 		return err
 	}

@@ -83,7 +83,10 @@ func (t *trial) read(a *frame.App, word string) error {
 	}
 	t.chart, t.Name, t.Parts = part.Chart, ref.Name, []session.PartRef{ref}
 	t.task = floats.Task{Limit: t.Limit, Method: t.FloatMethod(), RestLimit: t.RestLimit}
-	t.fabric, err = floats.Lay([]floats.Part{ref.Part([]*chart.Chart{part.Chart})}, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
+	layout, err := session.LayParts(t.Parts, stored.Parts{Drawn: []stored.Part{part}}.Charts().Find, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
+	if err == nil {
+		t.fabric = layout.Fabric
+	}
 	return err
 }
 

@@ -36,8 +36,8 @@ func (p *Piece) notes(row int) []RowNote {
 		n.rest(r)
 	}
 	if row > 1 {
-		if m, is := p.Layout.misfit(row); is {
-			n.add("count", "%s", m.Words(p.rowWord()))
+		if told := p.Layout.misfit(row); told != "" {
+			n.add("count", "%s", told)
 		}
 		n.turned()
 		n.rejoined()

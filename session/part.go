@@ -1,11 +1,11 @@
 package session
 
 import (
+	"fmt"
 	"reflect"
 	"slices"
 	"strings"
 
-	"strandwise/chart"
 	"strandwise/floats"
 )
 
@@ -29,18 +29,6 @@ func (p PartRef) Blocks() []PartRef { return append([]PartRef{p}, p.Beside...) }
 
 // hasBlocks reports whether the part is more than a chart or plain rows by themselves.
 func (p PartRef) hasBlocks() bool { return p.Adds != 0 || p.Steek != 0 || len(p.Beside) > 0 }
-
-// lead is the block a row is named after: the one that leads in the fabric (floats.Row), by its
-// place among the blocks.
-func (p PartRef) lead(charts []*chart.Chart) int {
-	most, widest := 0, 0
-	for i, b := range p.Blocks() {
-		if charts[i] != nil && charts[i].Width()*b.Repeats > widest {
-			most, widest = i, charts[i].Width()*b.Repeats
-		}
-	}
-	return most
-}
 
 // Title is what the part is called: the names of its blocks.
 func (p PartRef) Title() string {
@@ -107,16 +95,25 @@ func (p PartRef) HasChart() bool { return !p.IsPlain() && p.Steek == 0 }
 // IsPlain reports whether the part is plain rows.
 func (p PartRef) IsPlain() bool { return p.Plain != 0 }
 
-// Part joins the reference to its charts, in order of its blocks; nil for plain rows and a steek.
-func (p PartRef) Part(charts []*chart.Chart) floats.Part {
-	part := floats.Part{
-		Name: p.Name, Chart: charts[0], Repeats: max(1, p.Repeats), Times: max(1, p.Times),
+// Part joins the reference to its charts; an error is that of charts.
+func (p PartRef) Part(charts Charts) (part floats.Part, err error) {
+	part = floats.Part{
+		Name: p.Name, Repeats: max(1, p.Repeats), Times: max(1, p.Times),
 		Plain: p.Plain, Rows: p.Rows, Adds: p.Adds, Steek: p.Steek,
 	}
-	for i, b := range p.Beside {
-		part.Beside = append(part.Beside, b.Part(charts[i+1:]))
+	if p.HasChart() {
+		if part.Chart, err = charts(p.Hash); err != nil {
+			return part, fmt.Errorf("part %s: %w", p.Name, err)
+		}
 	}
-	return part
+	for _, b := range p.Beside {
+		beside, err := b.Part(charts)
+		if err != nil {
+			return part, err
+		}
+		part.Beside = append(part.Beside, beside)
+	}
+	return part, nil
 }
 
 // maxRows is the most rows a piece may have, and the most repeats side by side:

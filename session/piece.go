@@ -22,26 +22,16 @@ type Piece struct {
 type pieceMemo struct {
 	state *State
 	plan  *Schedule
-	ahead [][]Mark        // the rows to come as they are shown
-	seats map[int]placing // by row, from 1
+	ahead [][]Mark  // the rows to come as they are shown
+	seats []placing // index 0 is row 1
 }
 
 func (p *Piece) memo() *pieceMemo {
 	if p.known.state != p.State || p.known.plan != p.Schedule {
-		p.known = pieceMemo{state: p.State, plan: p.Schedule, seats: map[int]placing{}}
+		p.known = pieceMemo{state: p.State, plan: p.Schedule}
 	}
 	return &p.known
 }
-
-// placing is which yarn has which slot in a row: slot 0 is the dominant place. A
-// yarn of a row that is in no slot shares one.
-type placing struct {
-	slot  [2]int // yarn, or -1
-	third []int  // yarns beyond two, the more used first
-	share int    // the slot they share: that of the yarn used less
-}
-
-var noPlacing = placing{slot: [2]int{-1, -1}}
 
 // Row gives a row of the fabric. Rows count from 1.
 func (p *Piece) Row(row int) *floats.Row { return &p.Layout.Fabric.Rows[row-1] }

@@ -136,7 +136,7 @@ func (p *Piece) Sheet(row int) *Sheet {
 func (p *Piece) partPlace(row int) PartPlace {
 	r := p.Row(row)
 	ref := p.Layout.Parts[r.Part]
-	lead := p.Layout.leads[r.Part]
+	lead := p.Layout.lead(r.Part)
 	from, to := p.Layout.planOf(r.Part)
 	place := PartPlace{
 		Name: ref.Title(), Number: r.Part - from + 1, Of: to - from, Copy: r.Copy, Times: max(1, lead.Times),
@@ -189,7 +189,7 @@ func (r *shownRow) byColumn(catches []Catch) [][]Catch {
 // copy upward.
 func (r *shownRow) twin() *Twin {
 	p, row := r.piece, r.number
-	c := p.Layout.Charts[r.Part]
+	c := p.Layout.Chart(r.Part)
 	if c == nil {
 		return nil
 	}

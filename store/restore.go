@@ -119,7 +119,7 @@ func (s *Store) exchange(ctx context.Context, temp string, over *Seen) (aside st
 	}
 	defer f.Close()
 	aside = s.path + ".aside-" + s.options.Now().Format(backupTime)
-	if err := addName(s.path, aside); err != nil {
+	if err := AddName(s.path, aside); err != nil {
 		return "", s.refused("cannot be kept under another name", err)
 	}
 	if err := os.Rename(temp, s.path); err != nil {

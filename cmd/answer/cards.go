@@ -41,35 +41,27 @@ func NewCards(p *session.Piece, from, to int, file string, o CardsOptions) *Card
 // Document is the piece as paper to knit from: the chart, then row by row what its sheet says,
 // with a box to tick. Every row is as it will be shown if those before it are worked as shown;
 // finished rows are as they were worked. Large cards have no chart.
-func (c *Cards) Document() d.Document {
-	chart, cards := c.rows()
-	rows := d.Heading{Text: d.Words(c.word() + "s")}
-	if c.o.Large {
-		return c.of(c.head(), []d.Block{rows}, cards)
-	}
-	return c.of(pictures(draw.OnPaper(chart, c.chartOptions(), c.o.Paper)), []d.Block{rows}, c.head(), cards)
-}
+func (c *Cards) Document() d.Document { return c.document(false) }
 
 // Page is the same for a page of a browser, which has its head above the chart.
-func (c *Cards) Page() d.Document {
-	if c.o.Large {
-		return c.Document()
-	}
-	chart, cards := c.rows()
-	drawn := append([]d.Block{d.Heading{Text: d.Words("Chart")}}, pictures(draw.OnPage(chart, c.chartOptions()))...)
-	return c.of(c.head(), drawn, []d.Block{d.Heading{Text: d.Words(c.word() + "s")}}, cards)
-}
+func (c *Cards) Page() d.Document { return c.document(true) }
 
-func (c *Cards) of(blocks ...[]d.Block) d.Document {
-	made := d.Document{Title: c.Piece, Large: c.o.Large, Head: c.running(), Yarns: c.piece.Layout.Fabric.Yarns, Blocks: slices.Concat(blocks...)}
-	if c.o.Large {
+func (c *Cards) document(page bool) d.Document {
+	made := d.Document{Title: c.Piece, Large: c.o.Large, Head: c.running(), Yarns: c.piece.Layout.Fabric.Yarns}
+	chart, cards := c.rows()
+	head, rows := c.head(), []d.Block{d.Heading{Text: d.Words(c.word() + "s")}}
+	o := draw.Options{Side: draw.RightSide, Inches: c.o.Inches, Upward: true}
+	switch {
+	case c.o.Large:
 		made.Head = made.Head[:1]
+		made.Blocks = slices.Concat(head, rows, cards)
+	case page:
+		drawn := []d.Block{d.Heading{Text: d.Words("Chart")}}
+		made.Blocks = slices.Concat(head, drawn, pictures(draw.OnPage(chart, o)), rows, cards)
+	default:
+		made.Blocks = slices.Concat(pictures(draw.OnPaper(chart, o, c.o.Paper)), rows, head, cards)
 	}
 	return made
-}
-
-func (c *Cards) chartOptions() draw.Options {
-	return draw.Options{Side: draw.RightSide, Inches: c.o.Inches, Upward: true}
 }
 
 // word is Round or Row.

@@ -237,7 +237,7 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	for _, place := range []string{"<title>%s: review</title>", "<h1>%s: review</h1>", "<li>fjord%s: ", "note on round 1: note%s</li>"} {
 		assert.Contains(t, review.String(), fmt.Sprintf(place, stands))
 	}
-	const fjord = "<span class=\"run\"><span class=\"yarn\" style=\"background: #1F4E79; color: #FFFFFF\">9\u00a0fjord"
+	const fjord = "<span class=\"run\"><span class=\"yarn y2\">9\u00a0fjord"
 	for _, place := range []string{
 		"<title>%s</title>", "<h1>%s</h1>", fjord + "%s</span> (", "<p><strong>repeat 1:</strong> " + fjord + "%s",
 		`<desc id="drawing4-about">2, 3 times: 1 oat%s, `, "weave oat%s, right hand:</p>",

@@ -28,7 +28,7 @@ const metersAYard = 0.9144
 func (a *Yarn) Document() d.Document {
 	y := a.of
 	p := &yarnProse{YarnAsked: y, row: session.RowWord(y.Round)}
-	p.heading(d.Named(y.Piece, fmt.Sprintf(": yarn for %s, %d done", p.rows(y.Sum.Rows()), y.Sum.Row)))
+	p.heading(d.Named(y.Piece, fmt.Sprintf(": yarn for %s, %d done", d.Counted(y.Sum.Rows(), p.row), y.Sum.Row)))
 	p.add(d.Line{Text: d.Text{
 		{Text: "At gauge "},
 		gauge(y.Sum.Gauge.String(), p.row),
@@ -53,8 +53,6 @@ type yarnProse struct {
 	YarnAsked
 	row string // what a row of the piece is called
 }
-
-func (p *yarnProse) rows(n int) string { return d.Counted(n, p.row) }
 
 // meters writes a length given in meters.
 func (p *yarnProse) meters(m float64) string {
@@ -98,7 +96,7 @@ func (p *yarnProse) measured(s *session.Supply) string {
 	if s.Used.Grams > 0 {
 		amounts = append(amounts, s.Used.Grams.String()+" g")
 	}
-	text := fmt.Sprintf("Measured after %s: %s used.", p.rows(s.Used.Row), strings.Join(amounts, ", "))
+	text := fmt.Sprintf("Measured after %s: %s used.", d.Counted(s.Used.Row, p.row), strings.Join(amounts, ", "))
 	if s.Used.Meters == 0 && s.Stock == 0 {
 		return text + " The weights follow from it; the lengths are as estimated, since no ball tells meters and grams."
 	}
@@ -129,7 +127,7 @@ func (p *yarnProse) stock(s *session.Supply) {
 	case spare >= 0 && spare < surety*s.Meters(s.ToCome):
 		p.item("Only just: %s needed of %s, less than the estimate can tell; keep another ball.", p.meters(s.Meters(s.ToCome)), p.meters(s.Left))
 	case spare >= 0:
-		p.item("Enough for the %s to come, with %s to spare.", p.rows(p.Sum.Rows()-p.Sum.Row), p.meters(spare))
+		p.item("Enough for the %s to come, with %s to spare.", d.Counted(p.Sum.Rows()-p.Sum.Row, p.row), p.meters(spare))
 	case s.Enough == 0:
 		p.warn("It runs out in %s %d, the next one: short by %s.", p.row, at, p.meters(s.Short))
 	default:

@@ -2,7 +2,9 @@ package document
 
 import (
 	"bufio"
+	"crypto/sha256"
 	_ "embed" // for the page and its style
+	"encoding/base64"
 	"fmt"
 	"html/template"
 	"io"
@@ -10,6 +12,7 @@ import (
 	"slices"
 	"strings"
 
+	"strandwise/chart"
 	"strandwise/cmd/paper"
 )
 
@@ -26,13 +29,12 @@ var pageTemplate string
 // pageStyle is the style of every page.
 //
 //go:embed page.css
-var pageStyle template.CSS
+var pageStyle string
 
 // page is what the template of a page is filled from.
 type page struct {
 	Document
 	Style    template.CSS
-	Paper    paper.Paper
 	Before   []Block // the first heading: the head of the page
 	Sections []section
 
@@ -72,7 +74,8 @@ func (s section) Stops() []int {
 // mm. What stands before the first heading is the page's head; each heading names its
 // section. The same document gives the same bytes. An error is one of w, or of a drawing.
 func WriteHTML(w io.Writer, d Document, size paper.Paper) error {
-	p := &page{Document: d, Style: pageStyle, Paper: size}
+	style := fmt.Sprintf("%s%s@page { size: %gmm %gmm; margin: 14mm; }\n", pageStyle, YarnStyle(d.Yarns), size.Width, size.Height)
+	p := &page{Document: d, Style: template.CSS(style)}
 	for _, b := range d.Blocks {
 		last := len(p.Sections) - 1
 		if h, is := b.(Heading); is && !h.Sub {
@@ -84,7 +87,7 @@ func WriteHTML(w io.Writer, d Document, size paper.Paper) error {
 		}
 	}
 	p.filled = template.Must(template.New("").Funcs(template.FuncMap{
-		"blocks": p.blocks, "svg": p.svg, "chip": p.chip, "trim": strings.TrimSpace,
+		"blocks": p.blocks, "svg": p.svg, "trim": strings.TrimSpace,
 		"class": func(t Tone) string { return [...]string{Strong: "differ", Quiet: "quiet", Warning: "differ"}[t] },
 		"shown": Span.unbroken,
 	}).Parse(pageTemplate))
@@ -125,11 +128,24 @@ func (p *page) svg(drawing Drawing) (template.HTML, error) {
 	return template.HTML(out.String()), err
 }
 
-// chip is the style of what stands on the color of a yarn, from 1: in black or white, whichever is
-// read better.
-func (p *page) chip(yarn int) template.CSS {
-	c := p.Yarns[yarn-1].Color
-	return template.CSS(fmt.Sprintf("background: %s; color: %s", c, c.Ink()))
+// Policy lets the page use its own style and nothing else (Content Security Policy Level 3).
+func (p *page) Policy() template.HTMLAttr {
+	return template.HTMLAttr(fmt.Sprintf(`content="default-src 'none'; style-src %s"`, Allowed(string(p.Style))))
+}
+
+// Allowed is how a policy names a style or a script that stands in a page.
+func Allowed(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}
+
+// YarnStyle lets what stands on the color of a yarn, class y1 and so on, be black or white, whichever is read better.
+func YarnStyle(yarns []chart.Yarn) string {
+	var b strings.Builder
+	for i, y := range yarns {
+		fmt.Fprintf(&b, ".y%d { background: %s; color: %s; }\n", i+1, y.Color, y.Color.Ink())
+	}
+	return b.String()
 }
 
 // noBreak is the blank at which no line is broken.

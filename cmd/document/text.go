@@ -40,7 +40,7 @@ const (
 // error is one of w.
 func WriteText(w io.Writer, d Document, look Look) error {
 	t := &textWriter{w: w, look: look, yarns: d.Yarns, apart: map[int]bool{}}
-	for _, pair := range collide(look, d.Yarns) {
+	for _, pair := range look.Paint.Collide(d.Yarns) {
 		t.apart[pair[1]] = true
 	}
 	for i, b := range d.Blocks {
@@ -91,7 +91,8 @@ func (t *textWriter) block(b Block) {
 	case Pairs:
 		t.pairs(b)
 	case List:
-		t.list(b)
+		margin := Text{blanks(t.indent)}
+		t.set(margin, margin, b.bits(), Usual, false)
 	case Row:
 		t.row(b)
 	case Strip:
@@ -125,18 +126,24 @@ func (t *textWriter) lines(lines ...string) {
 
 // text writes a text broken between words: the first line behind a margin and a label, the others below it.
 func (t *textWriter) text(margin int, label Span, text Text, tone Tone) {
-	lead := Text{blanks(margin), label}
-	under := margin + paint.Width(label.Text)
-	for _, line := range t.broken(text.bits(), under) {
-		t.lines(t.painted(append(lead, line...), tone))
-		lead = Text{blanks(under)}
-	}
+	under := blanks(margin + paint.Width(label.Text))
+	t.set(Text{blanks(margin), label}, Text{under}, text.bits(), tone, false)
 }
 
-// broken is bits on lines that go in by so many columns.
-func (t *textWriter) broken(bits []Text, in int) []Text {
+// set writes bits on lines, the first behind a lead, the others behind one as wide. Lines of large chips
+// have room around.
+func (t *textWriter) set(lead, under Text, bits []Text, tone Tone, large bool) {
 	columns := breaker{reach: func(t Text) float64 { return float64(paint.Width(t.String())) }}
-	return columns.lines(bits, float64(t.look.Width-in), 0)
+	for _, line := range columns.lines(bits, float64(t.look.Width)-columns.reach(under), 0) {
+		line = slices.Concat(lead, line)
+		lead = under
+		if !large {
+			t.lines(t.painted(line, tone))
+			continue
+		}
+		edge := t.edge(line)
+		t.lines(edge, t.painted(line, tone), edge, "") // chips one below the other would run into one
+	}
 }
 
 // chip is a text on the color of a yarn, by its index.
@@ -152,6 +159,8 @@ func (t *textWriter) chip(text string, yarn int) string {
 func (t *textWriter) painted(text Text, tone Tone) string {
 	var b strings.Builder
 	text = text.toned(tone)
+	p := t.look.Paint
+	styles := [...]func(string) string{Strong: p.Strong, Quiet: p.Quiet, Warning: p.Warn}
 	for i := 0; i < len(text); i++ {
 		s := text[i]
 		for s.Yarn == 0 && i+1 < len(text) && text[i+1].Yarn == 0 && text[i+1].Tone == s.Tone {
@@ -161,25 +170,13 @@ func (t *textWriter) painted(text Text, tone Tone) string {
 		switch {
 		case s.Yarn > 0:
 			b.WriteString(t.chip(s.Text, s.Yarn-1))
-		case strings.Trim(s.Text, " ") == "":
+		case s.Tone == Usual || strings.Trim(s.Text, " ") == "":
 			b.WriteString(s.Text)
 		default:
-			b.WriteString(t.toned(s.Text, s.Tone))
+			b.WriteString(styles[s.Tone](s.Text))
 		}
 	}
 	return b.String()
-}
-
-func (t *textWriter) toned(text string, tone Tone) string {
-	switch tone {
-	case Strong:
-		return t.look.Paint.Strong(text)
-	case Quiet:
-		return t.look.Paint.Quiet(text)
-	case Warning:
-		return t.look.Paint.Warn(text)
-	}
-	return text
 }
 
 // pairs writes the names below each other, unless that leaves too little for the texts.
@@ -200,12 +197,6 @@ func (t *textWriter) pairs(b Pairs) {
 	}
 }
 
-func (t *textWriter) list(b List) {
-	for _, line := range t.broken(b.bits(), t.indent) {
-		t.lines(t.painted(append(Text{blanks(t.indent)}, line...), Usual))
-	}
-}
-
 // row writes the number on every line, so that each can be read alone.
 func (t *textWriter) row(b Row) {
 	prefix := b.Number + ": "
@@ -214,7 +205,7 @@ func (t *textWriter) row(b Row) {
 	if head == "" {
 		lead = prefix
 	}
-	large := b.Large && t.colors()
+	large := b.Large && t.look.Paint.Colors()
 	bits := Words(head).bits()
 	for _, run := range b.Runs {
 		if large {
@@ -222,17 +213,7 @@ func (t *textWriter) row(b Row) {
 		}
 		bits = append(bits, run.Text)
 	}
-	for _, line := range t.broken(bits, paint.Width(prefix)) {
-		line = append(Words(lead), line...)
-		lead = prefix
-		if large {
-			t.lines(t.edge(line))
-		}
-		t.lines(t.painted(line, Strong))
-		if large {
-			t.lines(t.edge(line), "") // chips one below the other would run into one
-		}
-	}
+	t.set(Words(lead), Words(prefix), bits, Strong, large)
 }
 
 // edge is the upper or lower edge of the chips in a line: blanks on the colors of their yarns.
@@ -243,9 +224,6 @@ func (t *textWriter) edge(line Text) string {
 	}
 	return t.painted(edge, Usual)
 }
-
-// colors reports whether yarns are told by color here.
-func (t *textWriter) colors() bool { return len(t.yarns) > 0 && t.chip(" ", 0) != " " }
 
 // padded is a text with blanks around what stands on the color of a yarn.
 func padded(text Text) Text {
@@ -262,7 +240,7 @@ func padded(text Text) Text {
 // and how to tell them apart; empty where none do.
 func Alike(l Look, yarns []chart.Yarn) string {
 	var pairs []string
-	for _, p := range collide(l, yarns) {
+	for _, p := range l.Paint.Collide(yarns) {
 		a, b := yarns[p[0]], yarns[p[1]]
 		pairs = append(pairs, fmt.Sprintf("%s (%c) and %s (%c)", a.Name, a.Symbol, b.Name, b.Symbol))
 	}
@@ -270,13 +248,4 @@ func Alike(l Look, yarns []chart.Yarn) string {
 		return ""
 	}
 	return "the same color on this terminal: " + strings.Join(pairs, "; ") + "; go by the symbols"
-}
-
-// collide lists the pairs of yarns, by index, that look alike on a terminal though they are not.
-func collide(l Look, yarns []chart.Yarn) [][2]int {
-	var colors []chart.Color
-	for _, y := range yarns {
-		colors = append(colors, y.Color)
-	}
-	return l.Paint.Collide(colors)
 }

@@ -4,12 +4,12 @@ import "fmt"
 
 // name gives the picture its name and its description, for those who do not see it.
 func (v *view) name(part string) {
-	side, about, from := "right side", "Right side, drawn as a chart", "right"
+	about, from := "Right side, drawn as a chart", "right"
 	if v.wrong {
-		side, about = "wrong side", "Wrong side, as it lies in the hand"
+		about = "Wrong side, as it lies in the hand"
 	}
 	word, rows := v.k.rowWord(), fmt.Sprintf("%ss %d to %d", v.k.rowWord(), v.win.rowFrom, v.win.rowTo)
-	v.Name = v.k.Piece.State.Setup.Name + ", " + side + ", " + rows + part
+	v.Name = fmt.Sprintf("%s, %s side, %s%s", v.k.Piece.State.Setup.Name, v.Side, rows, part)
 	switch {
 	case v.k.Across > 0:
 		v.Name += ", one repeat"
@@ -23,7 +23,7 @@ func (v *view) name(part string) {
 		if v.win.columns() < v.k.Columns() {
 			v.Name += ", " + extent
 		}
-		row, _ := v.k.rulers(v.win.rowFrom, v.win.rowTo)
+		row, _ := v.k.rulers(v.win)
 		if v.row(row).FromLeft != v.wrong {
 			from = "left"
 		}
@@ -48,34 +48,29 @@ func (v *view) name(part string) {
 func (v *view) meets() bool { return v.win.rowFrom <= v.k.Made && v.k.Made < v.win.rowTo }
 
 // scale draws a bar of a whole length of the fabric, true by the gauge. It returns the height
-// it takes.
+// it takes; without a gauge there is none.
 func (v *view) scale(top float64) float64 {
 	g, text := v.k.gauge(), v.legendLetter()
 	if g.IsZero() {
-		v.label("legend-text", v.left, top+text, text, Start, "No gauge is known: stitches are drawn square and there is no scale.")
-		return text * 1.8
+		return 0
 	}
 	unit, mm := "cm", 10.0
-	if v.inches {
+	if v.Inches {
 		unit, mm = "in", 25.4
 	}
-	n := 1
+	n, long := 1, mm/g.StitchWidth()*v.cell.X
 	for _, longer := range []int{2, 5, 10} {
-		if float64(longer)*mm/g.StitchWidth()*v.cell.X <= v.bodyWidth()*0.6 {
+		if float64(longer)*long <= v.bodyWidth()*0.6 {
 			n = longer
 		}
 	}
-	length := float64(n) * mm / g.StitchWidth() * v.cell.X
-	y, ink := top+text*0.7, Ink{Stroke: &black, Width: text * 0.12}
-	v.line("scale", ink, []Point{{v.left, y}, {v.left + length, y}})
-	for i := 0; i <= n; i++ {
-		x := v.left + length*float64(i)/float64(n)
-		v.line("scale", ink, []Point{{x, y - text*0.35}, {x, y + text*0.35}})
+	length := float64(n) * long
+	at, ink := Point{v.left, top + text*0.7}, Ink{Stroke: &black, Width: text * 0.12}
+	v.line("scale", ink, []Point{at, at.plus(length, 0)})
+	for i := range n + 1 {
+		x := length * float64(i) / float64(n)
+		v.line("scale", ink, []Point{at.plus(x, -text*0.35), at.plus(x, text*0.35)})
 	}
-	note := fmt.Sprintf("%d %s of the fabric", n, unit)
-	if g.RowHeight() == 0 {
-		note += "; the gauge tells no rows, so stitches are drawn square"
-	}
-	v.label("legend-text", v.left+length+text*0.6, y+text*0.36, text, Start, note)
+	v.label("legend-text", at.plus(length+text*0.6, text*0.36), text, Start, fmt.Sprintf("%d %s of the fabric", n, unit))
 	return text * 1.8
 }

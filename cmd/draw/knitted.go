@@ -21,8 +21,7 @@ type Knitted struct {
 
 	Across int // columns shown, when not all: one repeat
 
-	cut  *window  // the part shown, when not all
-	laid [][]span // the strands by row, once they are asked for
+	cut *window // the part shown, when not all
 }
 
 // WorkedPart is the finished rows of a piece as they were made.
@@ -34,20 +33,27 @@ func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
 // the rows to come up to one, as they are planned.
 func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
 	k := &Knitted{Piece: p, Rows: max(to, p.State.Row), Begin: 1, Made: p.State.Row, Mends: mends}
-	done := p.State.DoneRows()
-	for row := 1; row <= k.Rows; row++ {
-		if row <= k.Made {
-			k.Marks = append(k.Marks, k.marks(row, done[row-1].Shown, done[row-1].Used))
-		} else {
-			k.Marks = append(k.Marks, k.marks(row, p.Shown(row), nil))
-		}
-	}
-	k.Strands = p.Strands(k.Rows, func(row int) []session.Mark {
+	return k.caught(p.Shown, func(row int) []session.Mark {
 		if row > k.Made {
 			return p.Shown(row)
 		}
-		return done[row-1].Used
+		return p.State.DoneRow(row).Used
 	})
+}
+
+// AsShown is the rows of a piece up to one as they were to be: the finished ones with the catches
+// their sheets showed, those to come as they were planned before any row was made otherwise.
+func AsShown(p *session.Piece, to int) *Knitted {
+	k := &Knitted{Piece: p, Rows: to, Begin: 1}
+	return k.caught(p.AsPlanned, p.AsPlanned)
+}
+
+// caught adds the catches shown and made in each row, and the strands they hold.
+func (k *Knitted) caught(shown, used func(row int) []session.Mark) *Knitted {
+	for row := 1; row <= k.Rows; row++ {
+		k.Marks = append(k.Marks, k.marks(row, shown(row), used(row)))
+	}
+	k.Strands = k.Piece.Strands(k.Rows, used)
 	return k
 }
 
@@ -88,12 +94,7 @@ func (k *Knitted) Columns() int {
 }
 
 // rowWord is what a row is called.
-func (k *Knitted) rowWord() string {
-	if k.Piece.Layout.Fabric.Flat {
-		return "row"
-	}
-	return "round"
-}
+func (k *Knitted) rowWord() string { return session.RowWord(!k.Piece.Layout.Fabric.Flat) }
 
 // gauge is that of the newest plan, zero when none is known.
 func (k *Knitted) gauge() floats.Gauge {

@@ -29,7 +29,7 @@ func stroked(line []Point, width float64, dash bool) [][]Point {
 
 // bar is the outline of a straight line from a to b.
 func bar(a, b Point, width float64) []Point {
-	n := (width / 2) / max(math.Hypot(b.X-a.X, b.Y-a.Y), 1e-9)
+	n := (width / 2) / max(distance(a, b), 1e-9)
 	x, y := (a.Y-b.Y)*n, (b.X-a.X)*n
 	return []Point{{a.X + x, a.Y + y}, {b.X + x, b.Y + y}, {b.X - x, b.Y - y}, {a.X - x, a.Y - y}}
 }
@@ -50,7 +50,7 @@ func flattened(points []Point) []Point {
 	line := points[:1:1]
 	for i := 0; i+2 < len(points); i += 2 {
 		a, c, b := points[i], points[i+1], points[i+2]
-		n := max(4, min(16, int(math.Hypot(b.X-a.X, b.Y-a.Y)/4)))
+		n := max(4, min(16, int(distance(a, b)/4)))
 		for k := 1; k <= n; k++ {
 			t := float64(k) / float64(n)
 			line = append(line, toward(toward(a, c, t), toward(c, b, t), t))
@@ -59,35 +59,31 @@ func flattened(points []Point) []Point {
 	return line
 }
 
-// toward is a share of the way from a to b.
-func toward(a, b Point, share float64) Point {
-	return Point{a.X + (b.X-a.X)*share, a.Y + (b.Y-a.Y)*share}
-}
-
 // dashed cuts a line into dashes as long as the spaces between them; 0 leaves it whole.
 func dashed(line []Point, dash float64) [][]Point {
 	if dash <= 0 {
 		return [][]Point{line}
 	}
-	pieces := [][]Point{{line[0]}} // by turns dashes and spaces
-	left := dash
-	for _, b := range line[1:] {
-		last := len(pieces) - 1
-		a := pieces[last][len(pieces[last])-1]
-		for length := math.Hypot(b.X-a.X, b.Y-a.Y); length >= left; length = math.Hypot(b.X-a.X, b.Y-a.Y) {
+	dashes, left, on := [][]Point{{line[0]}}, dash, true
+	for i, b := range line[1:] {
+		a, length := line[i], distance(line[i], b)
+		for length >= left {
 			a = toward(a, b, left/length)
-			pieces[last] = append(pieces[last], a)
-			pieces, left, last = append(pieces, []Point{a}), dash, last+1
+			if on {
+				dashes[len(dashes)-1] = append(dashes[len(dashes)-1], a)
+			} else {
+				dashes = append(dashes, []Point{a})
+			}
+			on, left, length = !on, dash, distance(a, b)
 		}
-		left -= math.Hypot(b.X-a.X, b.Y-a.Y)
-		pieces[last] = append(pieces[last], b)
-	}
-	var dashes [][]Point
-	for i := 0; i < len(pieces); i += 2 {
-		dashes = append(dashes, pieces[i])
+		if left -= length; on {
+			dashes[len(dashes)-1] = append(dashes[len(dashes)-1], b)
+		}
 	}
 	return dashes
 }
+
+func distance(a, b Point) float64 { return math.Hypot(b.X-a.X, b.Y-a.Y) }
 
 // fill paints closed outlines, worked out on just as many pixels as show them; without a color
 // it leaves them.

@@ -30,7 +30,7 @@ type Options struct {
 	// with nil none does.
 	Places map[int]bool
 
-	cell    float64 // width of a stitch in mm; 0 is the usual
+	wide    float64 // of a stitch in mm; 0 is the usual
 	compact bool    // parts of a page: as little of each as can be, scale and legend with the first
 }
 
@@ -100,13 +100,13 @@ func (k *Knitted) copies(from, to, most int) [][2]int {
 // to read, else in parts.
 func OnPaper(k *Knitted, o Options, p paper.Paper) []*Scene {
 	width, height := p.Room()
-	o.cell = usualCell
+	o.wide = usualCell
 	s := newView(k, k.whole(), o).draw("")
-	if shrunk := o.cell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
-		o.cell = shrunk
+	if shrunk := o.wide * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
+		o.wide = shrunk
 		return []*Scene{newView(k, k.whole(), o).draw("")}
 	}
-	o.cell = readableCell * 1.5
+	o.wide = readableCell * 1.5
 	v := newView(k, k.whole(), o)
 	v.draw("")
 	columns := (width - (v.Width - v.bodyWidth())) / v.cell.X

@@ -121,13 +121,9 @@ func uniform(c *chart.Color) *image.Uniform {
 
 func (r *raster) label(at Point, s *Shape) {
 	clipped, _ := r.picture.SubImage(r.clip).(draw.Image)
-	d := font.Drawer{Dst: clipped, Src: uniform(s.Fill), Face: r.face(lettering{s.Size * r.scale, s.Bold}), Dot: fixed.Point26_6{X: fixed.Int26_6(at.X * 64), Y: fixed.Int26_6(at.Y * 64)}}
-	switch s.Align {
-	case Middle:
-		d.Dot.X -= d.MeasureString(s.Text) / 2
-	case End:
-		d.Dot.X -= d.MeasureString(s.Text)
-	}
+	dot := fixed.Point26_6{X: fixed.Int26_6(at.X * 64), Y: fixed.Int26_6(at.Y * 64)}
+	d := font.Drawer{Dst: clipped, Src: uniform(s.Fill), Face: r.face(lettering{s.Size * r.scale, s.Bold}), Dot: dot}
+	d.Dot.X -= d.MeasureString(s.Text) * fixed.Int26_6(s.Align) / 2
 	d.DrawString(s.Text)
 }
 

@@ -23,16 +23,8 @@ type toMend struct {
 	first, last int          // stitches
 }
 
-// spans parts strands by row, yarn by yarn; index 0 is row 1. A page draws many parts of a piece,
-// so they are kept.
+// spans parts strands by row, yarn by yarn; index 0 is row 1.
 func (k *Knitted) spans() [][]span {
-	if k.laid == nil {
-		k.laid = k.partStrands()
-	}
-	return k.laid
-}
-
-func (k *Knitted) partStrands() [][]span {
 	rows := make([][]span, k.Rows+1)
 	add := func(s span) {
 		for _, c := range s.Caught {
@@ -82,10 +74,9 @@ func (s span) within(g session.Gap) (first, last int) {
 func (k *Knitted) mendOf(g session.Gap) int {
 	at := k.Piece.PlaceOf(g.From.Row, g.From.Stitch)
 	for _, m := range k.Mends {
-		if m.Yarn == g.Yarn && m.From.Row == g.From.Row && slices.Contains(m.Repeats, at.Repeat) {
-			if from := k.Piece.PlaceOf(m.From.Row, m.From.Stitch); from.Block == at.Block && from.Stitch == at.Stitch {
-				return m.Number
-			}
+		if m.Yarn == g.Yarn && m.From.Row == g.From.Row && m.Block == at.Block && slices.Contains(m.Repeats, at.Repeat) &&
+			k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Stitch == at.Stitch {
+			return m.Number
 		}
 	}
 	return 0

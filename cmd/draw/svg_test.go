@@ -408,7 +408,7 @@ func TestLettersStandOnCatches(t *testing.T) {
 	for _, side := range []Side{RightSide, WrongSide} {
 		for cell, want := range map[float64]bool{5: true, 3: false} {
 			var b bytes.Buffer
-			require.NoError(t, SVG(&b, newView(k, k.whole(), Options{Side: side, cell: cell}).draw("")))
+			require.NoError(t, SVG(&b, newView(k, k.whole(), Options{Side: side, wide: cell}).draw("")))
 			var told, seen []string
 			all := readSVG(t, b.Bytes())
 			for _, e := range ofClass(all, "catch") {

@@ -19,17 +19,12 @@ type binding struct {
 
 // on makes keys of names and of the characters of a text.
 func on(chars string, names ...Name) []Key {
-	keys := named(names...)
+	var keys []Key
+	for _, n := range names {
+		keys = append(keys, Key{Name: n})
+	}
 	for _, c := range chars {
 		keys = append(keys, Char(string(c)))
-	}
-	return keys
-}
-
-func named(names ...Name) []Key {
-	keys := make([]Key, len(names))
-	for i, n := range names {
-		keys[i].Name = n
 	}
 	return keys
 }

@@ -143,7 +143,7 @@ func TestArrowsChoose(t *testing.T) {
 	require.Greater(t, len(k.s.families()), 2)
 	k.press(time.Second, Char("c"), Key{Name: Right}, Key{Name: Down})
 	assert.Equal(t, 2, k.s.pick.at)
-	k.press(time.Second, named(Left, Up, Up)...)
+	k.press(time.Second, on("", Left, Up, Up)...)
 	assert.Equal(t, 0, k.s.pick.at)
 	for range 99 {
 		k.press(time.Second, Key{Name: Right})
@@ -171,7 +171,7 @@ func TestLeavingAsksHowFarTheRowIs(t *testing.T) {
 	k.press(time.Second, Key{Name: Enter})
 	assert.Contains(t, k.s.Said().Text, "is too many")
 	assert.Nil(t, k.quit)
-	k.press(time.Second, named(Backspace, Backspace, Backspace, Enter)...)
+	k.press(time.Second, on("", Backspace, Backspace, Backspace, Enter)...)
 	require.NotNil(t, k.quit)
 	assert.Equal(t, &session.RowBegun{Row: 2, Stitch: 9, Shown: shown}, k.state().OnNeedle)
 

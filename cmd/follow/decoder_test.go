@@ -14,28 +14,28 @@ var keysSent = []struct {
 	keys  []Key
 }{
 	{" ", []Key{Char(" ")}},
-	{"\r", named(Enter)},
-	{"\n", named(Enter)},
-	{"\x1b[C", named(Right)},
-	{"\x1bOC", named(Right)},
-	{"\x1b[D", named(Left)},
-	{"\x1b[A\x1b[B", named(Up, Down)},
-	{"\x1b[5~", named(PageUp)},
-	{"\x1b[6~", named(PageDown)},
-	{"\x1b[1~\x1b[4~\x1b[H\x1b[F", named(Home, End, Home, End)},
-	{"\x7f\x08", named(Backspace, Backspace)},
-	{"\x03\x1a\x0c\x04", named(Interrupt, Suspend, Refresh, Finish)},
+	{"\r", on("", Enter)},
+	{"\n", on("", Enter)},
+	{"\x1b[C", on("", Right)},
+	{"\x1bOC", on("", Right)},
+	{"\x1b[D", on("", Left)},
+	{"\x1b[A\x1b[B", on("", Up, Down)},
+	{"\x1b[5~", on("", PageUp)},
+	{"\x1b[6~", on("", PageDown)},
+	{"\x1b[1~\x1b[4~\x1b[H\x1b[F", on("", Home, End, Home, End)},
+	{"\x7f\x08", on("", Backspace, Backspace)},
+	{"\x03\x1a\x0c\x04", on("", Interrupt, Suspend, Refresh, Finish)},
 	{"u", []Key{Char("u")}},
 	{"ö漢", []Key{Char("ö"), Char("漢")}},
-	{"\x1b[1;5C", named(Unknown)},
+	{"\x1b[1;5C", on("", Unknown)},
 	{"\x1b[15~q", []Key{{Name: Unknown}, Char("q")}},
 	{"\x1b[[Aq", []Key{{Name: Unknown}, Char("q")}},
-	{"\x1bq", named(Unknown)},
-	{"\x1b\x1b[C", named(Escape, Right)},
-	{"\x1b[12\x1b[C", named(Unknown, Right)},
-	{"\xff", named(Unknown)},
+	{"\x1bq", on("", Unknown)},
+	{"\x1b\x1b[C", on("", Escape, Right)},
+	{"\x1b[12\x1b[C", on("", Unknown, Right)},
+	{"\xff", on("", Unknown)},
 	{"\x1b[200~u \r q\x1b[201~u", []Key{{Paste, "u \r q"}, Char("u")}},
-	{"\x00", named(Unknown)},
+	{"\x00", on("", Unknown)},
 }
 
 func TestDecoder(t *testing.T) {
@@ -61,7 +61,7 @@ func TestEscapeAloneNeedsTime(t *testing.T) {
 	var d Decoder
 	require.Empty(t, d.Feed([]byte{esc}))
 	assert.Equal(t, waitForKey, d.Wait())
-	assert.Equal(t, named(Escape), d.Flush())
+	assert.Equal(t, on("", Escape), d.Flush())
 	assert.Zero(t, d.Wait())
 	assert.Empty(t, d.Flush())
 }
@@ -70,7 +70,7 @@ func TestHalfAKeyIsNone(t *testing.T) {
 	for _, half := range []string{"\x1b[", "\x1bO", "\x1b[5", "\xe6\xbc"} {
 		var d Decoder
 		require.Empty(t, d.Feed([]byte(half)))
-		assert.Equal(t, named(Unknown), d.Flush(), "%q", half)
+		assert.Equal(t, on("", Unknown), d.Flush(), "%q", half)
 	}
 }
 

@@ -8,25 +8,22 @@ import (
 	"strandwise/cmd/paint"
 )
 
-// cursor is a place in the lines of the foot, from 0.
-type cursor struct{ row, column int }
-
 // foot is the lines below: the reminder, what the last key did, the note being
-// written, the keys there are. More says that the body goes on below the screen.
-func (s State) foot(look paint.Look, more bool) ([]string, cursor) {
+// written with the column of the cursor, the keys there are. More says that the body goes on below the screen.
+func (s State) foot(look paint.Look, more bool) (lines []string, column int) {
 	told := s.sayings(false)
 	if s.mode == asking {
 		told.Blocks = append(told.Blocks,
 			line(document.Strong, "how far is %s %d? the stitches worked (12), or 12@3 in repeat 3", s.Word(), s.toWork()))
 	}
-	lines := written(told, look)
+	lines = written(told, look)
 	switch s.mode {
 	case noting:
 		return s.typing(lines, look, "note: ", "enter keep it  escape drop it")
 	case asking:
 		return s.typing(lines, look, "worked: ", "enter leave  escape stay")
 	}
-	return append(lines, look.Paint.Quiet(hints(s.offered(more), look.Width))), cursor{}
+	return append(lines, look.Paint.Quiet(hints(s.offered(more), look.Width))), 0
 }
 
 // writing reports whether keys go to a line.
@@ -127,7 +124,7 @@ func hints(table []binding, width int) string {
 }
 
 // typing adds the line being written, its end in view, and the keys that end it.
-func (s State) typing(lines []string, look paint.Look, label, keys string) ([]string, cursor) {
+func (s State) typing(lines []string, look paint.Look, label, keys string) ([]string, int) {
 	room := max(1, look.Width-len(label)-1)
 	before := string(s.line.text[:s.line.cursor])
 	after := string(s.line.text[s.line.cursor:])
@@ -135,7 +132,6 @@ func (s State) typing(lines []string, look paint.Look, label, keys string) ([]st
 		runes := []rune(before)
 		before = string(runes[1:])
 	}
-	at := cursor{len(lines), len(label) + paint.Width(before)}
 	written := look.Paint.Strong(label) + before + cut(after, room-paint.Width(before))
-	return append(lines, written, look.Paint.Quiet(cut(keys, look.Width))), at
+	return append(lines, written, look.Paint.Quiet(cut(keys, look.Width))), len(label) + paint.Width(before)
 }

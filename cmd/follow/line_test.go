@@ -45,14 +45,14 @@ func TestLineEditing(t *testing.T) {
 	k.press(time.Second, chars("npier")...)
 	k.press(time.Second, Key{Name: Home}, Char("a"), Char(" "), Key{Name: Right}, Key{Name: Delete}, Char("ö"))
 	assert.Equal(t, "a pöer", k.s.line.string())
-	k.press(time.Second, named(End, Backspace, Left, Left, Backspace, Right)...)
+	k.press(time.Second, on("", End, Backspace, Left, Left, Backspace, Right)...)
 	assert.Equal(t, "a öe", k.s.line.string())
 	k.press(time.Second, Key{Paste, "\x1b li\ngh\tt"})
 	assert.Equal(t, "a öli gh te", k.s.line.string())
 }
 
 func TestLineHoldsTextAndCursor(t *testing.T) {
-	keys := append(named(Left, Right, Home, End, Delete, Backspace), Char("x"), Char("漢"), Key{Paste, "tide  pool"})
+	keys := append(on("", Left, Right, Home, End, Delete, Backspace), Char("x"), Char("漢"), Key{Paste, "tide  pool"})
 	rapid.Check(t, func(t *rapid.T) {
 		l := typed{}
 		for _, k := range rapid.SliceOf(rapid.SampledFrom(keys)).Draw(t, "keys") {

@@ -11,7 +11,7 @@ import (
 )
 
 func TestEveryForwardKeyLogsOneRow(t *testing.T) {
-	for _, key := range append([]Key{Char(" ")}, named(Enter, Right, PageDown)...) {
+	for _, key := range append([]Key{Char(" ")}, on("", Enter, Right, PageDown)...) {
 		k := sitting(t, Options{})
 		k.press(0, key)
 		assert.Equal(t, 1, k.state().Row)
@@ -22,7 +22,7 @@ func TestEveryForwardKeyLogsOneRow(t *testing.T) {
 }
 
 func TestBackwardKeysOnlyLook(t *testing.T) {
-	for _, key := range named(Left, PageUp, Backspace) {
+	for _, key := range on("", Left, PageUp, Backspace) {
 		k := sitting(t, Options{})
 		k.knit(2)
 		k.press(time.Second, key, key, key)
@@ -36,7 +36,7 @@ func TestBackwardKeysOnlyLook(t *testing.T) {
 func TestForwardWhileLookingBackLogsNothing(t *testing.T) {
 	k := sitting(t, Options{})
 	k.knit(3)
-	k.press(time.Second, named(Left, Left)...)
+	k.press(time.Second, on("", Left, Left)...)
 	k.press(time.Second, Char(" "), Char(" "))
 	assert.Equal(t, 4, k.s.row)
 	k.press(time.Second, Char(" "))

@@ -19,24 +19,20 @@ func (s State) Logged(p *session.Piece, now time.Time) (State, Effects) {
 	var said []string
 	rows, row := false, 0 // whether it is more than a note or a place, and the row that was logged last, or corrected
 	for _, e := range told {
+		words, isRow := newest(p), true
 		switch e := e.(type) {
 		case *session.Noted:
-			said = append(said, "noted")
-			continue
+			words, isRow = "noted", false
 		case *session.Paused:
-			said = append(said, keptWords(e.Stitch))
-			continue
+			words, isRow = keptWords(e.Stitch), false
 		case *session.RowBegun:
-			said = append(said, keptWords(e.Stitch))
-			continue
+			words, isRow = keptWords(e.Stitch), false
 		case *session.RowKnit:
-			row, said = e.Row, append(said, s.rowWords(e))
+			row, words = e.Row, s.rowWords(e)
 		case *session.RowCorrected:
-			row, said = e.Row, append(said, newest(p))
-		default:
-			said = append(said, newest(p))
+			row = e.Row
 		}
-		rows = true
+		said, rows = append(said, words), rows || isRow
 	}
 	if !rows {
 		s = s.staying(p)

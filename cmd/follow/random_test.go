@@ -14,7 +14,7 @@ import (
 )
 
 var anyKey = rapid.SampledFrom(append(append(
-	named(Unknown, Enter, Left, Right, Up, Down, PageUp, PageDown, Home, End, Delete, Backspace, Tab, Escape, Suspend, Refresh),
+	on("", Unknown, Enter, Left, Right, Up, Down, PageUp, PageDown, Home, End, Delete, Backspace, Tab, Escape, Suspend, Refresh),
 	chars("      cccuUnmr?lexp+-zq")...), Key{Paste, "u \r q"}))
 
 var anyTime = rapid.SampledFrom([]time.Duration{

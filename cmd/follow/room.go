@@ -1,8 +1,6 @@
 package follow
 
 import (
-	"sort"
-
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
@@ -51,13 +49,9 @@ func (s State) body(look paint.Look, lines int) []string {
 		if !fits(r) {
 			continue
 		}
-		below := s.finished(lines - len(body))
-		n := sort.Search(len(below), func(n int) bool {
-			r.under = below[:n+1]
-			return !fits(r)
-		})
-		r.under = below[:n]
-		fits(r)
+		for r.under = s.finished(lines - len(body)); !fits(r); {
+			r.under = r.under[:len(r.under)-1]
+		}
 		break
 	}
 	return body

@@ -27,24 +27,21 @@ const least = 3
 // says. What is to be read first stands at the top; what the last key did and what
 // keys there are, at the foot.
 func (s State) Screen(look paint.Look, height int) Screen {
-	foot, typing := s.foot(look, true)
+	foot, column := s.foot(look, true)
 	body := s.body(look, height-len(foot))
 	if len(body)+len(foot) <= height {
-		foot, typing = s.foot(look, false)
+		foot, column = s.foot(look, false)
 	}
 	if above := len(foot) - max(2, height-least); above > 0 {
-		foot, typing.row = foot[above:], typing.row-above
+		foot = foot[above:]
 	}
 	room := max(0, height-len(foot))
 	body, top := window(body, s.top, room, look)
 	for len(body) < room {
 		body = append(body, "")
 	}
-	screen := Screen{Lines: append(body, foot...)[:height], Top: top}
-	if s.writing() && typing.row >= 0 {
-		screen.Typing, screen.Row, screen.Column = true, room+typing.row, typing.column
-	}
-	return screen
+	// What is written stands above the last line, the keys that end it.
+	return Screen{append(body, foot...)[:height], top, s.writing(), max(0, height-2), column}
 }
 
 // Scrolled takes back lines that were scrolled beyond the last, as Screen.Top tells.

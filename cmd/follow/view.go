@@ -2,7 +2,6 @@ package follow
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"strandwise/cmd/answer"
@@ -34,9 +33,10 @@ func (s State) document(look paint.Look, r room) document.Document {
 		}
 	case s.looking():
 		done := s.piece.State.DoneRow(s.row)
+		logged, _ := s.piece.State.Entry(done.Seq)
 		blocks = append(blocks,
 			line(document.Strong, "looking back, logged %s", done.At.Format("Monday, 2 January, 15:04")),
-			line(document.Quiet, "%s", s.rowLine(done.Seq)))
+			line(document.Quiet, "%s", s.piece.Words(logged)))
 		blocks = append(blocks, s.wholeRow(r, "")...)
 	case s.o.By != ByRow:
 		blocks = s.stretchView(r)
@@ -87,13 +87,6 @@ func foldedMotions(sheet *session.Sheet) []document.Block {
 		blocks = append(blocks, line(document.Quiet, "%s; m shows how", text))
 	}
 	return blocks
-}
-
-// rowLine is the history's line for an event of the log.
-func (s State) rowLine(seq uint64) string {
-	log := s.piece.State.Log()
-	at := slices.IndexFunc(log, func(e session.Entry) bool { return e.Seq == seq })
-	return s.piece.Words(log[at])
 }
 
 // keyList lists all keys, or words, from the table by which they work.

@@ -1,9 +1,9 @@
 package frame
 
 import (
-	"cmp"
 	"io"
 	"os"
+	"reflect"
 	"strings"
 	"time"
 )
@@ -55,27 +55,24 @@ const (
 	Continued           // it goes on after it was suspended
 )
 
+// standIns stand where an Env has nothing.
+var standIns = Env{
+	In: strings.NewReader(""), Out: io.Discard, Err: io.Discard,
+	Getenv:    func(string) string { return "" },
+	Now:       time.Now,
+	Width:     func() int { return 0 },
+	Height:    func() int { return 0 },
+	Interrupt: func() <-chan os.Signal { return nil },
+	Watch:     func() Watch { return Watch{Sleep: func() {}, End: func() {}} },
+}
+
 // filled replaces the fields left zero.
 func (e Env) filled() Env {
-	e.In = cmp.Or[io.Reader](e.In, strings.NewReader(""))
-	e.Out, e.Err = cmp.Or(e.Out, io.Discard), cmp.Or(e.Err, io.Discard)
-	if e.Getenv == nil {
-		e.Getenv = func(string) string { return "" }
-	}
-	if e.Now == nil {
-		e.Now = time.Now
-	}
-	if e.Interrupt == nil {
-		e.Interrupt = func() <-chan os.Signal { return nil }
-	}
-	if e.Watch == nil {
-		e.Watch = func() Watch { return Watch{Sleep: func() {}, End: func() {}} }
-	}
-	if e.Height == nil {
-		e.Height = func() int { return 0 }
-	}
-	if e.Width == nil {
-		e.Width = func() int { return 0 }
+	own, others := reflect.ValueOf(&e).Elem(), reflect.ValueOf(standIns)
+	for i := range own.NumField() {
+		if own.Field(i).IsZero() {
+			own.Field(i).Set(others.Field(i))
+		}
 	}
 	return e
 }

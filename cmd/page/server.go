@@ -1,10 +1,12 @@
 package page
 
 import (
+	"bytes"
 	"context"
 	"io"
 	"net/http"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -310,9 +312,14 @@ func (s *Server) stream(ctx context.Context, w http.ResponseWriter, at *seat, ch
 func (s *Server) review(w http.ResponseWriter, _ *http.Request, _ *seat) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
-	if err := s.o.Review(w); err != nil {
+	var b bytes.Buffer
+	if err := s.o.Review(&b); err != nil {
 		http.Error(w, "strandwise: "+err.Error(), http.StatusInternalServerError)
+		return
 	}
+	_, style, _ := strings.Cut(b.String(), "<style>")
+	style, _, _ = strings.Cut(style, "</style>")
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Content-Security-Policy", policy(style, ""))
+	_, _ = w.Write(b.Bytes())
 }

@@ -110,30 +110,16 @@ func (s Strip) signs(signs [][]string, columns []int, caught map[string]int) []l
 	return lines
 }
 
-// ruler numbers every fifth stitch.
+// ruler numbers every fifth stitch, and blocks where they begin.
 func (s Strip) ruler(columns []int) line {
-	number, next := make([]int, len(s.Cells)), 0
-	for i := range s.Cells {
-		at := i
-		if s.FromLeft {
-			at = len(s.Cells) - 1 - i
-		}
-		switch {
-		case s.Stitches != nil:
-			number[at] = s.Stitches[at]
-		case !s.Cells[at].IsEmpty():
-			next++
-			number[at] = next
-		}
-	}
-	l := line{Class: "ruler"}
+	l, numbers := line{Class: "ruler"}, s.Numbers()
 	for _, c := range columns {
 		here := cell{}
-		switch block := s.Blocks[c]; {
+		switch n, block := numbers[c], s.Blocks[c]; {
 		case block > 0:
 			here.Text = fmt.Sprintf("%d/", block)
-		case number[c] > 0 && number[c]%5 == 0:
-			here.Text = fmt.Sprint(number[c])
+		case n > 0 && n%5 == 0:
+			here.Text = fmt.Sprint(n)
 		}
 		l.Cells = append(l.Cells, here)
 	}

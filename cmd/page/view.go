@@ -2,9 +2,7 @@ package page
 
 import (
 	"bytes"
-	"crypto/sha256"
 	_ "embed" // for the page
-	"encoding/base64"
 	"fmt"
 	"html/template"
 	"net/http"
@@ -16,7 +14,6 @@ import (
 	"strings"
 	"time"
 
-	"strandwise/chart"
 	"strandwise/cmd/document"
 	"strandwise/cmd/follow"
 	"strandwise/cmd/paint"
@@ -64,7 +61,7 @@ func (at *seat) view() view {
 	p := s.Piece()
 	v := view{
 		Title: p.State.Setup.Name, Word: s.Word(), Scene: s.Scene(look), Press: at.form, Seen: at.seen(), Changes: at.changes,
-		Style: template.CSS(style + yarnStyle(p.Layout.Fabric.Yarns)), Script: template.JS(script),
+		Style: template.CSS(style + document.YarnStyle(p.Layout.Fabric.Yarns)), Script: template.JS(script),
 	}
 	v.Aloud = strings.Join(v.Scene.Aloud, " ")
 	switch said := s.Said(); {
@@ -101,19 +98,6 @@ func pictured(p document.Picture, number int) Picture {
 	return Picture{p, template.HTML(b.String())}
 }
 
-// yarnStyle gives each yarn of a piece its color, and black or white on it, whichever is read better.
-func yarnStyle(yarns []chart.Yarn) string {
-	var b strings.Builder
-	for i, y := range yarns {
-		ink, white := "#000", chart.Color{R: 255, G: 255, B: 255}
-		if chart.ContrastRatio(y.Color, white) > chart.ContrastRatio(y.Color, chart.Color{}) {
-			ink = "#fff"
-		}
-		fmt.Fprintf(&b, ".y%d { background: %s; color: %s; }\n", i+1, y.Color, ink)
-	}
-	return b.String()
-}
-
 // write writes a page, or the part of it that changes.
 func (s *Server) write(w http.ResponseWriter, v view, name string) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
@@ -140,11 +124,7 @@ func render(name string, data any) []byte {
 
 // policy lets a page run its own style and script and nothing else (Content Security Policy Level 3).
 func policy(style, script string) string {
-	allowed := func(text string) string {
-		sum := sha256.Sum256([]byte(text))
-		return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
-	}
-	return "default-src 'none'; style-src " + allowed(style) + "; script-src " + allowed(script) +
+	return "default-src 'none'; style-src " + document.Allowed(style) + "; script-src " + document.Allowed(script) +
 		"; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 }
 

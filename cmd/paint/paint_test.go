@@ -91,7 +91,7 @@ func TestEveryPaletteColorIsItsOwnNearest(t *testing.T) {
 }
 
 func TestCollide(t *testing.T) {
-	blues := []chart.Color{navy, oat, {R: 0x11, G: 0x19, B: 0x41}, navy}
+	blues := []chart.Yarn{{Color: navy}, {Color: oat}, {Color: chart.Color{R: 0x11, G: 0x19, B: 0x41}}, {Color: navy}}
 	assert.Equal(t, [][2]int{{0, 2}, {2, 3}}, New(Sixteen).Collide(blues))
 	assert.Equal(t, [][2]int{{0, 2}, {2, 3}}, New(Palette).Collide(blues))
 	assert.Empty(t, New(True).Collide(blues))

@@ -52,7 +52,7 @@ func agreeToCounts(a *frame.App, e *session.CastOn, l *session.Layout) error {
 	if len(misfits) == 0 || e.CopyOf != 0 {
 		return nil
 	}
-	what := fmt.Sprintf("cast on %s although %s", e.Name, misfits[0].Words(session.RowWord(!e.Flat)))
+	what := fmt.Sprintf("cast on %s although %s", e.Name, misfits[0])
 	if more := len(misfits) - 1; more > 0 {
 		what += fmt.Sprintf(" (and %d more like it)", more)
 	}

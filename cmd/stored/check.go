@@ -34,11 +34,9 @@ func fold(log []store.Record, info []byte, charts session.Charts) (*session.Stat
 	if !saysSame(info, state) {
 		return nil, errors.New("what the list of pieces says of it is not what its log says")
 	}
-	for i, part := range layout.Parts {
-		for k, b := range part.Blocks() {
-			if c := layout.Blocks[i][k]; c != nil && c.Height() != b.Rows {
-				return nil, fmt.Errorf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
-			}
+	for _, b := range session.AllBlocks(layout.Parts) {
+		if c := layout.Charts[b.Hash]; c != nil && c.Height() != b.Rows {
+			return nil, fmt.Errorf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
 		}
 	}
 	rows := layout.Fabric.Rows

@@ -19,7 +19,12 @@ func Open(tx *store.Tx, name, form string) (*Piece, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, err := openAlone(tx, found.ID)
+	return openNumbered(tx, found.ID)
+}
+
+// openNumbered opens a piece by its number in the store.
+func openNumbered(tx *store.Tx, id store.PieceID) (*Piece, error) {
+	p, err := openAlone(tx, id)
 	if err != nil {
 		return nil, err
 	}

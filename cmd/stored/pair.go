@@ -65,7 +65,7 @@ func couldBeFirst(first, second *Piece) bool {
 func (p *Piece) Copied(mirrored bool) Parts { return p.copied(p.State.Setup.Parts, mirrored) }
 
 func (p *Piece) copied(refs []session.PartRef, mirrored bool) Parts {
-	charts, turned := p.Charts(), map[[32]byte][32]byte{}
+	charts, turned := p.Layout.Charts, map[[32]byte][32]byte{}
 	copied := Parts{Refs: slices.Clone(refs)}
 	for _, hash := range session.ChartsOf(refs) {
 		block := Part{Ref: session.PartRef{Hash: hash}, Chart: charts[hash]}
@@ -91,15 +91,4 @@ func (p *Piece) followFirst() {
 	if p.First != nil && p.Schedule != nil {
 		p.FollowFirst(p.First)
 	}
-}
-
-// Charts are those of a piece under all of its plans.
-func (p *Piece) Charts() Charts {
-	charts := Charts{}
-	for i, ref := range p.Layout.Parts {
-		for k, b := range ref.Blocks() {
-			charts[b.Hash] = p.Layout.Blocks[i][k]
-		}
-	}
-	return charts
 }

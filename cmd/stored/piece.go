@@ -21,9 +21,16 @@ type Piece struct {
 }
 
 // Current opens the current piece, whichever the settings in the same state of the
-// store say it is.
+// store say it is; in a sitting the one it was begun with.
 func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
-	return Open(tx, a.Settings.Get(frame.PieceKey).Text, "--piece %s")
+	switch id := store.PieceID(a.Sitting); {
+	case id == 0:
+		return Open(tx, a.Settings.Get(frame.PieceKey).Text, "--piece %s")
+	case !slices.Contains(tx.Pieces(), id):
+		return nil, frame.Refused("the piece of this sitting was removed").Hint("strandwise pieces, which lists those there are")
+	default:
+		return openNumbered(tx, id)
+	}
 }
 
 // Take reads the current piece. Nothing is written: a plan that is not kept yet is
