@@ -20,7 +20,7 @@ type drawOptions struct {
 	out   outFile
 	force bool
 	gauge floats.Gauge // zero where none is given
-	cell  twoCounts         // pixels; zero where none is given
+	cell  twoCounts    // pixels; zero where none is given
 	bare  bool
 	draw.Drawing
 
