@@ -76,10 +76,13 @@ func TestPageLooks(t *testing.T) {
 	}
 }
 
-// emulated asks for the light or the dark page.
-func emulated(scheme string) chromedp.Action[chromedp.Void] {
+// emulated asks for the light or the dark page, and for what else a reader may have chosen: name and value.
+func emulated(scheme string, more ...string) chromedp.Action[chromedp.Void] {
 	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 		features := []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}
+		for chosen := range slices.Chunk(more, 2) {
+			features = append(features, &emulation.MediaFeature{Name: chosen[0], Value: chosen[1]})
+		}
 		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: features})
 		return err
 	})
@@ -274,6 +277,26 @@ func TestATapIsAnsweredAtOnce(t *testing.T) {
 	assert.Less(t, took[95], 500*time.Millisecond, "far over what it takes alone, since tests run beside each other")
 }
 
+// faultsOfThePage lists what is too small, has no name, is too pale, or is wider than the window.
+const faultsOfThePage = `(() => {
+	const found = [];
+	const luminance = c => { const [r, g, b] = c.match(/[\d.]+/g).map(v => (v /= 255) <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4); return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
+	const ground = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor; if (!/, 0\)$/.test(c)) return c; } return getComputedStyle(document.body).backgroundColor; };
+	for (const e of document.querySelectorAll('button:not([hidden]), a, select, summary, textarea')) {
+		const r = e.getBoundingClientRect();
+		if (r.width > 0 && (r.height < 44 || r.width < 44)) found.push('small: ' + e.outerHTML.slice(0, 60) + ' ' + r.width + 'x' + r.height);
+		if (!e.innerText.trim() && !e.labels?.length) found.push('no name: ' + e.outerHTML.slice(0, 60));
+	}
+	for (const e of document.querySelectorAll('body *')) {
+		if (![...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) || !e.getClientRects().length || ['SCRIPT', 'STYLE', 'OPTION'].includes(e.tagName) || e.closest('svg')) continue;
+		const [a, b] = [luminance(getComputedStyle(e).color), luminance(ground(e))].sort((x, y) => y - x);
+		if ((a + 0.05) / (b + 0.05) < 4.5) found.push('contrast: ' + e.outerHTML.slice(0, 80));
+	}
+	if (document.querySelector('main > form').offsetHeight > 0.75 * innerHeight) found.push('the keys cover the row');
+	if (document.documentElement.scrollWidth > innerWidth) found.push('wide: ' + document.documentElement.scrollWidth);
+	return found.join('\n');
+})()`
+
 // What is to be tapped is large enough (WCAG 2.2, 2.5.8 asks for 24 pixels; common practice for 44), words
 // can be read (1.4.3: 4.5 to 1), nothing is wider than the window, also at twice the size of letters
 // (1.4.4), and each control has a name.
@@ -282,31 +305,23 @@ func TestThePageCanBeReadAndTapped(t *testing.T) {
 	require.Zero(t, w.run("knit", "--to", "9").code)
 	s := servedOn(t, w, "--by", "repeat")
 	ctx := driven(t, s, 360, 640)
-	const faults = `(() => {
-		const found = [];
-		const luminance = c => { const [r, g, b] = c.match(/[\d.]+/g).map(v => (v /= 255) <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4); return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
-		const ground = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor; if (!/, 0\)$/.test(c)) return c; } return getComputedStyle(document.body).backgroundColor; };
-		for (const e of document.querySelectorAll('button:not([hidden]), a, select, summary, textarea')) {
-			const r = e.getBoundingClientRect();
-			if (r.width > 0 && (r.height < 44 || r.width < 44)) found.push('small: ' + e.outerHTML.slice(0, 60) + ' ' + r.width + 'x' + r.height);
-			if (!e.innerText.trim() && !e.labels?.length) found.push('no name: ' + e.outerHTML.slice(0, 60));
-		}
-		for (const e of document.querySelectorAll('body *')) {
-			if (![...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) || !e.getClientRects().length || ['SCRIPT', 'STYLE', 'OPTION'].includes(e.tagName) || e.closest('svg')) continue;
-			const [a, b] = [luminance(getComputedStyle(e).color), luminance(ground(e))].sort((x, y) => y - x);
-			if ((a + 0.05) / (b + 0.05) < 4.5) found.push('contrast: ' + e.outerHTML.slice(0, 80));
-		}
-		if (document.documentElement.scrollWidth > innerWidth) found.push('wide: ' + document.documentElement.scrollWidth);
-		return found.join('\n');
-	})()`
-	for _, scheme := range []string{"light", "dark"} {
-		for _, size := range []string{"100%", "200%"} {
-			require.NoError(t, chromedp.Do(ctx, emulated(scheme), chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.documentElement.style.fontSize = %q`, size))))
-			text, err := chromedp.Run(ctx, chromedp.Evaluate[string](faults))
-			require.NoError(t, err)
-			assert.Empty(t, text, "%s %s", scheme, size)
+	faultless := func() {
+		t.Helper()
+		for _, scheme := range []string{"light", "dark"} {
+			for _, size := range []string{"100%", "200%"} {
+				require.NoError(t, chromedp.Do(ctx, emulated(scheme), chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.documentElement.style.fontSize = %q`, size))))
+				text, err := chromedp.Run(ctx, chromedp.Evaluate[string](faultsOfThePage))
+				require.NoError(t, err)
+				assert.Empty(t, text, "%s %s", scheme, size)
+			}
 		}
 	}
+	faultless()
+	tap(t, ctx, `button[value="c"]`)
+	says(t, ctx, "which catch was made otherwise?")
+	faultless()
+	tap(t, ctx, ".buttons .main")
+	says(t, ctx, "round 10 of 22")
 	require.NoError(t, chromedp.Do(ctx, chromedp.Evaluate[chromedp.Void](`document.documentElement.style.fontSize = ''`)))
 	below, err := chromedp.Run(ctx, chromedp.Evaluate[float64](`Math.max(...[...document.querySelectorAll('main .buttons *:not([hidden])')].map(e => e.getBoundingClientRect().bottom))`))
 	require.NoError(t, err)
