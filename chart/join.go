@@ -82,12 +82,18 @@ func (c *Chart) room(ground *Chart) string {
 	return fmt.Sprintf("columns 1 to %d and rows 1 to %d have room for it", ground.Width()-c.Width()+1, ground.Height()-c.Height()+1)
 }
 
-// Counted is a number and a word that takes an s.
-func Counted(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
+// Counted joins a count and a noun: "1 row", "2 rows", "3 stitches".
+func Counted(n int, noun string) string { return fmt.Sprintf("%d %s", n, Plural(noun, n)) }
+
+// Plural is the form of a noun that goes with a number.
+func Plural(noun string, n int) string {
+	switch {
+	case n == 1:
+		return noun
+	case strings.HasSuffix(noun, "h"):
+		return noun + "es"
 	}
-	return fmt.Sprintf("%d %ss", n, word)
+	return noun + "s"
 }
 
 // merge returns a copy of c that declares what either chart does, and the rows of

@@ -237,10 +237,11 @@ func (t *drawnTerminal) ring() error {
 func (t *drawnTerminal) look() (paint.Look, int) {
 	a := t.f.a
 	look := a.Display()
-	if width := a.Env.Width(); width > 0 && (a.Flags.Width == 0 || width < look.Width) {
+	width, height := a.Env.Size()
+	if width > 0 && (a.Flags.Width == 0 || width < look.Width) {
 		look.Width = width
 	}
-	return look, cmp.Or(a.Env.Height(), defaultHeight)
+	return look, cmp.Or(height, defaultHeight)
 }
 
 // draw shows the state, as far as it is not on the screen already unless whole is

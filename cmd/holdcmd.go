@@ -47,11 +47,8 @@ func (g *gripFlags) takeHold(a *frame.App, args []string) error {
 				return frame.Usage("%q is no hold", word).Hint("strandwise hold --%s %s", flag, word)
 			}
 		}
-		hint, e := "", (*frame.ChoiceError)(nil)
-		if errors.As(err, &e) && !e.Unlike() {
-			hint = e.Hint("strandwise hold %s")
-		}
-		return frame.Usage("hold %v", err).Hint("%s", cmp.Or(hint, "strandwise hold --dominant "+frame.InShell(word)+", if it is a yarn"))
+		e, _ := errors.AsType[*frame.ChoiceError](err)
+		return frame.Usage("hold %v", err).Hint("%s", e.Hint("strandwise hold %s", "strandwise hold --dominant "+frame.InShell(word)+", if it is a yarn"))
 	}
 	return nil
 }

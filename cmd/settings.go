@@ -27,7 +27,7 @@ func newSettings(a *frame.App) *cobra.Command {
 // settingsListed names every setting with its variables and what it means, a paragraph each.
 func settingsListed() string {
 	return strings.Join(listOf(frame.Settings, func(s frame.Setting) string {
-		return fmt.Sprintf("%s (%s): %s.", s.Key, strings.Join(s.Variables(), ", "), settingAnswer(frame.Value{Key: s.Key}).Explained())
+		return fmt.Sprintf("%s (%s): %s.", s.Key, s.Variables(), settingAnswer(frame.Value{Key: s.Key}).Explained())
 	}), "\n\n")
 }
 
@@ -125,7 +125,7 @@ func keepSetting(a *frame.App, s *frame.Setting, values []string) error {
 func notTaken(s *frame.Setting, err error) error {
 	f := frame.Usage("%s %v", s.Key, err).Because(err)
 	if e, ok := err.(*frame.ChoiceError); ok {
-		return f.Hint("%s", e.Hint("strandwise settings "+s.Key+" %s"))
+		return f.Hint("%s", e.Hint("strandwise settings "+s.Key+" %s", ""))
 	}
 	return f.Hint("strandwise settings %s, which says what it means", s.Key)
 }

@@ -63,10 +63,7 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	return a.Answer(1, answer.NewYarn(answer.YarnAsked{
-		Piece: p.State.Setup.Name, Round: !p.Layout.Fabric.Flat, Yarns: p.Layout.Fabric.Yarns,
-		Sum: sum, Supplies: p.Supplies(sum), Yards: inches(a),
-	}))
+	return a.Answer(1, answer.NewYarn(p.Piece, sum, inches(a)))
 }
 
 // note logs the balls and amounts given and returns the piece and which yarns have more

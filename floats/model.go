@@ -56,7 +56,7 @@ func newModel(f *Fabric, t Task, lo, hi int, alike bool) *model {
 }
 
 func (md *model) gatherChoices(restLimit int, alike bool) {
-	shapes := shapeCache{limit: md.limit, method: md.method, known: map[int]*shape{}}
+	shapes := map[int]*shape{} // by length
 	for _, fl := range md.fabric.floatsFrom(md.lo, md.hi, restLimit) {
 		if fl.Length <= md.limit {
 			continue
@@ -68,7 +68,10 @@ func (md *model) gatherChoices(restLimit int, alike bool) {
 				continue
 			}
 		}
-		md.choices = append(md.choices, choice{Float: fl, stand: stand, node: len(md.owner), shape: shapes.of(fl.Length)})
+		if shapes[fl.Length] == nil {
+			shapes[fl.Length] = newShape(rulesFor(fl.Length, md.limit, md.method))
+		}
+		md.choices = append(md.choices, choice{Float: fl, stand: stand, node: len(md.owner), shape: shapes[fl.Length]})
 		for range fl.Length {
 			md.owner = append(md.owner, int32(len(md.choices)-1))
 		}

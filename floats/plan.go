@@ -100,8 +100,6 @@ func (s *solver) run() error {
 		return err
 	}
 	open := len(s.md.own)
-	// The smallest first: what is proven with few steps leaves them to what needs many.
-	slices.SortStableFunc(components, func(a, b []int) int { return s.md.cellsOf(a) - s.md.cellsOf(b) })
 	for _, component := range components {
 		if err := s.prove(component, open); err != nil {
 			return err
@@ -159,14 +157,14 @@ func (s *solver) firstPlan(components [][]int) {
 	}
 }
 
-// prove improves one component of the plan and raises its bound. open is the cells of the components not
-// yet proven: each may take its share of the steps left, or a quarter of them. In a band so dense that
-// tables would be too large all keep the bound of the ascent.
+// prove improves one component of the plan and raises its bound. open is the cells of the components
+// not yet proven: of the steps left each has its share. In a band so dense that tables would be too
+// large all keep the bound of the ascent.
 func (s *solver) prove(component []int, open int) error {
 	cells := s.md.cellsOf(component)
-	effort := max(s.left*int64(cells)/int64(open), s.left/4, setupSteps*int64(cells))
 	lower := s.ascent.lower(component)
-	if effort <= s.left && len(s.md.couplings) <= mostCouplings {
+	if s.left > 0 && len(s.md.couplings) <= mostCouplings {
+		effort := s.left * int64(cells) / int64(open)
 		w := &work{s: s, component: component, effort: effort, proof: newProof(s.md, s.ascent, component, s.round.componentCost(component))}
 		w.tell = func(spent float64) {
 			s.progress(1, len(s.md.own)-open+int(float64(cells)*spent), len(s.md.own))

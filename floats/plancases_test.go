@@ -19,7 +19,7 @@ func TestAcrossSeveralRepeats(t *testing.T) {
 		"..xxx..xxx..xxx",
 		"..xxxxxxxxxxxx.",
 	}, repeats: 4, flat: true}.fabric(t)
-	task := Task{Limit: 2, RestLimit: 1}
+	task := Task{Limit: 2, RestLimit: 1, Effort: 1}
 	p, err := MakePlan(t.Context(), f, task)
 	require.NoError(t, err)
 	require.NoError(t, f.Check(p.Catches, task))
@@ -98,8 +98,7 @@ func TestLargePieceInBands(t *testing.T) {
 // A yarn that is worked once a round floats above itself. Millions of sets may cost less than what
 // the best loses by that; so many are not tried.
 func TestFloatAboveItselfIsChosenWithBoundedEffort(t *testing.T) {
-	shapes := shapeCache{limit: 8, method: Twist, known: map[int]*shape{}}
-	c := &choice{Float: Float{Kind: OverStart, Length: 240}, stand: 1, shape: shapes.of(240)}
+	c := &choice{Float: Float{Kind: OverStart, Length: 240}, stand: 1, shape: newShape(rulesFor(240, 8, Twist))}
 	w, tried := &paths{}, 0
 	w.set(c, make([]int64, c.Length))
 	set, _ := w.cheapest(func([]int32) int64 {

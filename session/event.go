@@ -12,17 +12,12 @@ type Event interface {
 	validate(s *State) error
 	// apply adds a valid event to the state, whose slices belong to other states too: it appends
 	// to them, or copies what it changes.
-	apply(s *State, at stamp)
+	// The last of the log is the event itself.
+	apply(s *State, log []Entry)
 	// fields takes what an event of the kind is made of to its bytes, or from them.
 	fields(w *wire, k Kind)
 	// words is the line for the history, without what surrounds it.
 	words(t historyWords) string
-}
-
-// stamp is where an event stands in the log.
-type stamp struct {
-	seq uint64
-	at  time.Time // for display
 }
 
 // Record is an event as a log keeps it.

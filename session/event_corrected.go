@@ -28,7 +28,7 @@ func (e *RowCorrected) validate(s *State) error {
 	return nil
 }
 
-func (e *RowCorrected) apply(s *State, _ stamp) {
+func (e *RowCorrected) apply(s *State, _ []Entry) {
 	s.rows = slices.Clone(s.rows)
 	done, changes := *s.rows[e.Row-1], e.Changes
 	done.Changes, done.Used = &changes, changes.applied(done.Shown)

@@ -50,7 +50,7 @@ func (s *State) refuseRipOut() error {
 	return refuse(NothingBegun, "no %s is begun, so nothing to rip out; give how many of the %d finished %[1]ss to rip back", word, s.Row)
 }
 
-func (e *Ripped) apply(s *State, _ stamp) {
+func (e *Ripped) apply(s *State, _ []Entry) {
 	s.Ripped += e.Rows
 	s.Row -= e.Rows
 	s.rows = s.rows[:s.Row:s.Row]

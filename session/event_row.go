@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -26,7 +27,7 @@ func (e *RowKnit) kind() Kind {
 }
 
 func (e *RowKnit) validate(s *State) error {
-	err := firstError(s.open(), s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used))
+	err := cmp.Or(s.open(), s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used))
 	if err != nil {
 		return err
 	}
@@ -36,10 +37,11 @@ func (e *RowKnit) validate(s *State) error {
 	return nil
 }
 
-func (e *RowKnit) apply(s *State, at stamp) {
+func (e *RowKnit) apply(s *State, log []Entry) {
+	entry := log[len(log)-1]
 	s.rows = append(s.rows, &DoneRow{
-		Row: e.Row, Seq: at.seq, At: at.at, Shown: e.Shown, Used: e.Used, Changes: e.Changes,
-		Unwitnessed: e.Unwitnessed, Grip: len(s.Grips) - 1, Method: s.GripAt(e.Row).FloatMethod(),
+		Row: e.Row, Seq: entry.Seq, At: entry.At, Shown: e.Shown, Used: e.Used, Changes: e.Changes,
+		Unwitnessed: e.Unwitnessed, Grip: s.GripAt(e.Row),
 	})
 	s.Row, s.Begun, s.OnNeedle = e.Row, 0, nil
 }

@@ -17,8 +17,7 @@ func (e *Together) validate(s *State) error {
 	return checkRange("events logged together", e.Events, 2)
 }
 
-// apply does nothing: which events go together is up to Fold.
-func (e *Together) apply(*State, stamp) {}
+func (e *Together) apply(s *State, log []Entry) { s.until = log[len(log)-1].Seq + uint64(e.Events) }
 
 func (e *Together) fields(w *wire, _ Kind) {
 	if w.int(&e.Events); e.Events < 2 {

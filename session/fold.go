@@ -57,33 +57,18 @@ func (r Record) entry(e Event, met *State) Entry {
 // after is the state that the newest event of a log leaves, if it follows from those before it. It
 // marks in the log what the event cancels.
 func (s *State) after(log []Entry) (*State, error) {
-	at := len(log) - 1
-	e := &log[at]
+	e := &log[len(log)-1]
 	if err := s.Check(e.Event); err != nil {
 		return nil, err
 	}
 	now := *s
-	switch e.Event.(type) {
-	case *Undone:
-		cancel(log, s.holds.first, true)
-		now = *log[s.holds.first].met
-		now.taken, now.until = &loggedStep{s.holds.first, at, s.taken}, 0
-	case *Redone:
-		log[s.taken.undoing].Canceled = true
-		cancel(log, s.taken.first, false)
-		now = *log[s.taken.undoing].met
-		now.until = 0
-	default:
-		head, heads := e.Event.(*Together)
-		if heads || e.Seq > s.until {
-			now.stacks = stacks{holds: &loggedStep{first: at, under: s.holds}}
-		}
-		if heads {
-			now.until = e.Seq + uint64(head.Events)
+	if kind := e.Kind(); kind != KindUndone && kind != KindRedone {
+		if kind == KindTogether || e.Seq > s.until {
+			now.stacks = stacks{holds: &loggedStep{first: len(log) - 1, under: s.holds}}
 		}
 		e.step = now.holds.first
-		e.Event.apply(&now, stamp{seq: e.Seq, at: e.At})
 	}
+	e.Event.apply(&now, log)
 	now.LastSeq, now.LastAt, now.CanUndo, now.CanRedo = e.Seq, e.At, 0, 0
 	if now.holds.under != nil { // it is not the cast-on
 		now.CanUndo = log[now.holds.first].Seq

@@ -213,41 +213,27 @@ func (p *Piece) apart(l Located) *Apart {
 	for after := 1; after <= farthest; after++ {
 		a := &Apart{After: after}
 		for i, f := range l.Fits {
-			if yarn, sure := lines[i].after(f.places, l.Stitches+after-1); sure {
-				a.add(p.Layout.Fabric.Yarns, yarn, f.Row)
-			} else {
-				a.Unsure = append(a.Unsure, f.Row)
+			var found []int // the yarn of that stitch, from each of the places
+			for _, place := range f.places {
+				found = append(found, lines[i].at(place.from, l.Stitches+after-1, place.backward))
 			}
+			if found = slices.Compact(found); len(found) > 1 {
+				a.Unsure = append(a.Unsure, f.Row)
+				continue
+			}
+			yarn := chart.Yarn{}
+			if found[0] != chart.NoYarn {
+				yarn = p.Layout.Fabric.Yarns[found[0]]
+			}
+			at := slices.IndexFunc(a.Yarns, func(y ApartYarn) bool { return y.Yarn == yarn })
+			if at < 0 {
+				at, a.Yarns = len(a.Yarns), append(a.Yarns, ApartYarn{Yarn: yarn})
+			}
+			a.Yarns[at].Rows = append(a.Yarns[at].Rows, f.Row)
 		}
 		if len(a.Yarns) > 1 {
 			return a
 		}
 	}
 	return nil
-}
-
-// after is what the i-th stitch (from 0) of a reading is if it is the same from each of
-// the places.
-func (n needleRow) after(places []needlePlace, i int) (yarn int, same bool) {
-	for k, place := range places {
-		switch found := n.at(place.from, i, place.backward); {
-		case k == 0:
-			yarn = found
-		case found != yarn:
-			return chart.NoYarn, false
-		}
-	}
-	return yarn, true
-}
-
-func (a *Apart) add(yarns []chart.Yarn, yarn, row int) {
-	is := chart.Yarn{}
-	if yarn != chart.NoYarn {
-		is = yarns[yarn]
-	}
-	at := slices.IndexFunc(a.Yarns, func(y ApartYarn) bool { return y.Yarn == is })
-	if at < 0 {
-		at, a.Yarns = len(a.Yarns), append(a.Yarns, ApartYarn{Yarn: is})
-	}
-	a.Yarns[at].Rows = append(a.Yarns[at].Rows, row)
 }

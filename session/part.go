@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"reflect"
 	"slices"
@@ -126,33 +127,27 @@ const partSize = 1 + 32 + 4
 // parts takes parts; blocks tells whether any of them has blocks, a steek or a last row that is
 // shaped.
 func (w *wire) parts(parts *[]PartRef, blocks bool) {
-	if !blocks {
-		list(w, parts, partSize, func(p *PartRef) { p.fields(w) })
-		return
-	}
-	if w.blocks(parts, 0); !partsHaveBlocks(*parts) {
+	if w.blocks(parts, blocks, 0); blocks && !partsHaveBlocks(*parts) {
 		w.fail("parts without blocks where some are said to have them")
 	}
 }
 
-func (p *PartRef) fields(w *wire) {
-	w.text(&p.Name)
-	w.hash(&p.Hash)
-	w.int(&p.Repeats)
-	w.int(&p.Times)
-	w.symbol(&p.Plain)
-	w.int(&p.Rows)
-}
-
-// blocks takes parts with their blocks; blocks within blocks, which there are not, are read one
-// level deep.
-func (w *wire) blocks(parts *[]PartRef, deep int) {
+// blocks takes parts, with their blocks where there are any; blocks within blocks, which there are
+// not, are read one level deep.
+func (w *wire) blocks(parts *[]PartRef, blocks bool, deep int) {
 	list(w, parts, partSize, func(p *PartRef) {
 		if deep > 1 {
 			w.fail("blocks within a block")
 			return
 		}
-		p.fields(w)
+		w.text(&p.Name)
+		w.hash(&p.Hash)
+		w.int(&p.Repeats)
+		w.int(&p.Times)
+		w.symbol(&p.Plain)
+		if w.int(&p.Rows); !blocks {
+			return
+		}
 		more, fewer := max(p.Adds, 0), max(-p.Adds, 0)
 		w.int(&more)
 		if w.int(&fewer); more > 0 && fewer > 0 {
@@ -162,7 +157,7 @@ func (w *wire) blocks(parts *[]PartRef, deep int) {
 			p.Adds = more - fewer
 		}
 		w.int(&p.Steek)
-		w.blocks(&p.Beside, deep+1)
+		w.blocks(&p.Beside, blocks, deep+1)
 	})
 }
 
@@ -174,11 +169,11 @@ const (
 )
 
 func (p PartRef) check() error {
-	if p.Steek != 0 {
-		return firstError(checkLine("part name", p.Name), checkBetween("stitches of "+p.Name, p.Steek, LeastSteek, MostSteek), p.checkBeside())
-	}
 	lowest, most := 1, maxRows
-	if p.IsPlain() {
+	switch {
+	case p.Steek != 0:
+		return cmp.Or(checkLine("part name", p.Name), checkBetween("stitches of "+p.Name, p.Steek, LeastSteek, MostSteek), p.checkBeside())
+	case p.IsPlain():
 		lowest, most = 0, 1
 		if err := checkSymbol("plain rows", p.Plain); err != nil {
 			return err
@@ -186,10 +181,10 @@ func (p PartRef) check() error {
 		if p.Hash != [32]byte{} {
 			return &FieldError{"part " + p.Name, "a chart and plain rows in one", "one of them"}
 		}
-	} else if p.Adds != 0 {
+	case p.Adds != 0:
 		return &FieldError{"part " + p.Name, "a chart whose last row adds or takes stitches", "plain rows"}
 	}
-	return firstError(
+	return cmp.Or(
 		checkLine("part name", p.Name),
 		checkBetween("repeats of "+p.Name, p.Repeats, lowest, most),
 		checkBetween("times of "+p.Name, p.Times, lowest, most),

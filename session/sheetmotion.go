@@ -216,7 +216,7 @@ func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 				if !begun {
 					way = below.NextWay(m.Carry, st.Yarn, carried)
 				}
-				if len(m.Alternate) > 0 {
+				if m.Other != nil {
 					ways[m.Apart] = hold.Taught + hold.Other - way
 				}
 				t.Catch(st.Yarn, carried, m.Motion, way)

@@ -58,6 +58,7 @@ func (e *NoGaugeError) Error() string {
 // that of all rows. It returns a *NoGaugeError, and takes time linear in the stitches.
 func (p *Piece) YarnSum(g floats.Gauge, f Finish) (*YarnSum, error) {
 	s := &YarnSum{Finish: f, Row: p.State.Row, rows: make([][]YarnParts, p.Rows())}
+	rests := p.Layout.Fabric.Rests(p.State.Setup.RestLimit)
 	for i := range s.rows {
 		gauge, err := g, error(nil)
 		if g.IsZero() {
@@ -69,9 +70,9 @@ func (p *Piece) YarnSum(g floats.Gauge, f Finish) (*YarnSum, error) {
 		if i <= s.Row {
 			s.Gauge, s.Loop = gauge, LoopLength(gauge, f)
 		}
-		s.rows[i] = p.yarnOf(i+1, gauge, f)
+		s.rows[i] = p.yarnOf(i+1, gauge, f, rests)
 	}
-	s.addEnds(p)
+	s.addEnds(p, rests)
 	return s, nil
 }
 
@@ -81,7 +82,7 @@ func (p *Piece) gaugeAt(row int) (floats.Gauge, error) {
 }
 
 // yarnOf is what a row, from 1, takes of each yarn, but for ends.
-func (p *Piece) yarnOf(row int, g floats.Gauge, f Finish) []YarnParts {
+func (p *Piece) yarnOf(row int, g floats.Gauge, f Finish, rests []floats.Rest) []YarnParts {
 	parts, width, loop := make([]YarnParts, len(p.Layout.Fabric.Yarns)), g.StitchWidth(), LoopLength(g, f)
 	for _, st := range p.Row(row).All() {
 		if st.Technique == chart.Slip {
@@ -93,8 +94,8 @@ func (p *Piece) yarnOf(row int, g floats.Gauge, f Finish) []YarnParts {
 	for _, fl := range p.passages(row) {
 		parts[fl.Yarn].Floats += (1 + FloatSlack) * width * float64(fl.to-fl.from+1)
 	}
-	for _, r := range p.Resting(row) {
-		if !r.Cut {
+	for _, r := range rests {
+		if !r.Cut && r.FromRow < row && row <= r.ToRow+1 {
 			parts[r.Yarn].Floats += (1 + FloatSlack) * cmp.Or(g.RowHeight(), width) // without a row gauge a stitch is taken to be square
 		}
 	}
@@ -118,7 +119,7 @@ func (s *YarnSum) Rows() int { return len(s.rows) }
 
 // addEnds gives each yarn a tail in the row of its first stitch and of its last, and
 // two where it is cut for a rest.
-func (s *YarnSum) addEnds(p *Piece) {
+func (s *YarnSum) addEnds(p *Piece, rests []floats.Rest) {
 	first, last := map[int]int{}, map[int]int{}
 	for i := range s.rows {
 		for _, st := range p.Row(i + 1).InOrder() {
@@ -132,7 +133,7 @@ func (s *YarnSum) addEnds(p *Piece) {
 		s.rows[row][yarn].Ends += EndMillimeter
 		s.rows[last[yarn]][yarn].Ends += EndMillimeter
 	}
-	for _, r := range p.Layout.Fabric.Rests(p.State.Setup.RestLimit) {
+	for _, r := range rests {
 		if r.Cut {
 			s.rows[r.FromRow-1][r.Yarn].Ends += EndMillimeter
 			s.rows[r.ToRow+1][r.Yarn].Ends += EndMillimeter

@@ -114,6 +114,11 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	}
 	report := &Report{Format: file.format, Width: file.pixels.width, Height: file.pixels.height, Notes: file.notes}
 	file.straighten(options, report)
+	if options.Crop {
+		if err := file.crop(); err != nil {
+			return nil, nil, err
+		}
+	}
 	lattice, err := chooseGrid(file, options)
 	if err != nil {
 		return nil, nil, err
@@ -150,7 +155,7 @@ func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.
 			report.note("%s", note)
 		}
 	}
-	how := gathering{yarns: o.Yarns, exact: !g.rough && mostlyFlat(cells)}
+	how := gathering{yarns: o.Yarns, exact: !g.rough}
 	rows, yarns, err := how.worked(cells, o.Blank, report)
 	if err != nil {
 		return nil, err
@@ -162,7 +167,7 @@ func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.
 	if err := checkSigns(cells, c, report); err != nil {
 		return nil, err
 	}
-	report.askAboutChart(c, g.rough, o)
+	report.askAboutChart(c, o)
 	return c, nil
 }
 

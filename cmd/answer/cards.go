@@ -79,7 +79,7 @@ func (c *Cards) running() []d.Text {
 	setup, seg, word := &state.Setup, state.SegmentAt(c.ToRow), strings.ToLower(c.word())
 	rows := d.Stretch{From: c.FromRow, To: c.ToRow}.Rows()
 	which := fmt.Sprintf(": %s %s of %d; %d of %[3]d %[5]ss done on %[6]s",
-		d.Plural(word, c.ToRow-c.FromRow+1), rows, c.piece.Rows(), state.Row, word, c.o.At.Format(time.DateOnly))
+		chart.Plural(word, c.ToRow-c.FromRow+1), rows, c.piece.Rows(), state.Row, word, c.o.At.Format(time.DateOnly))
 	how := map[bool]string{true: "Worked flat", false: "Worked in the round"}[setup.Flat]
 	if setup.Mirror {
 		how += ", from the right needle to the left"
@@ -113,6 +113,7 @@ func (c *Cards) head() []d.Block {
 		p.item("Each line of a %s is a run: count and yarn, then the stitches before, between and after its catches, which have letters. Tick the box when the %[1]s is done.", word)
 	} else {
 		p.item("Read a %s as it stands: count and yarn, and in brackets the stitches before, between and after the catches, which have letters. Tick the box when it is done.", word)
+		p.item("The second drawing of a %s with catches is its wrong side, as it is to lie when the work is turned over: one repeat, and below it that of the %[1]s before.", word)
 	}
 	for _, caution := range slices.Concat(setup.Cautions(), session.HandCautions) {
 		p.aside("%s", caution)
@@ -123,6 +124,7 @@ func (c *Cards) head() []d.Block {
 // rows are a card for each row, or for plain rows that are alike, and their chart.
 func (c *Cards) rows() (*draw.Knitted, []d.Block) {
 	memory := &motionMemory{told: map[string]bool{}}
+	back := draw.WithRowsToCome(c.piece, c.ToRow, nil)
 	var sheets []*session.Sheet
 	var cards []d.Block
 	for row := c.FromRow; row <= c.ToRow; row++ {
@@ -131,16 +133,16 @@ func (c *Cards) rows() (*draw.Knitted, []d.Block) {
 			last := len(cards) - 1
 			cards[last] = c.joined(cards[last].(d.Card), s)
 		} else {
-			cards = append(cards, c.card(*s, memory))
+			cards = append(cards, c.card(*s, memory, back))
 		}
 		sheets = append(sheets, s)
 	}
 	return chartToKnit(c.piece, sheets), cards
 }
 
-// card is the answer of a row with its strip as a picture. The cautions of the first stand at the
-// head of the cards.
-func (c *Cards) card(s session.Sheet, memory *motionMemory) d.Card {
+// card is the answer of a row with its strip as a picture, and below it the wrong side where something is
+// caught. The cautions of the first stand at the head of the cards.
+func (c *Cards) card(s session.Sheet, memory *motionMemory, back *draw.Knitted) d.Card {
 	o := RowOptions{YarnPlaces: s.Row == c.FromRow && len(s.YarnPlaces) > 0, Motions: memory.blocks}
 	if o.YarnPlaces {
 		s.Cautions = nil
@@ -151,7 +153,9 @@ func (c *Cards) card(s session.Sheet, memory *motionMemory) d.Card {
 			blocks = slices.Delete(blocks, i, i+1)
 			break
 		} else if is && !c.o.Large {
-			blocks[i] = d.Picture{Drawing: draw.Strip(&s)}
+			drawn := append([]*draw.Scene{draw.Strip(&s)}, draw.Backs(back, &s)...)
+			blocks = slices.Replace(blocks, i, i+1, pictures(drawn)...)
+			break
 		}
 	}
 	made := d.Card{
@@ -204,7 +208,7 @@ func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 	var blocks []d.Block
 	now := map[string]bool{}
 	for _, motion := range s.Motions {
-		key := MotionTitle(s, &motion) + strings.Join(motion.StepsFor(motion.Way), "\n")
+		key := MotionTitle(s, &motion) + strings.Join(motion.In(motion.Way).Steps, "\n")
 		now[key] = true
 		if motion.Known = m.told[key]; !m.latest[key] {
 			blocks = append(blocks, MotionBlocks(s, &motion, !motion.Known)...)

@@ -59,7 +59,7 @@ func (a *Hold) Document() d.Document {
 	p.fact("method", "%s", a.Method)
 	word := session.RowWord(!state.Setup.Flat)
 	if begun := state.OnNeedle; begun != nil && begun.Method != state.Setup.FloatMethod() {
-		p.fact("", "%s, with %s", begunStays(word, begun.Row), d.Plural(begun.Method.String(), 2))
+		p.fact("", "%s, with %s", begunStays(word, begun.Row), chart.Plural(begun.Method.String(), 2))
 	}
 	if best := hold.Recommend(a.hands.Hold, a.hands.Carry); a.Recommended != a.Method {
 		p.fact("", "a %s goes better with this hold: %s", best.Method, best.Reason)

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"strandwise/chart"
 	"strandwise/session"
 
 	d "strandwise/cmd/document"
@@ -146,7 +147,7 @@ func ordinal(n int) string {
 
 // inRows names rows: "round 5", "rounds 5 and 20".
 func inRows(word string, rows []int) string {
-	return d.Plural(word, len(rows)) + " " + numberList(rows)
+	return chart.Plural(word, len(rows)) + " " + numberList(rows)
 }
 
 // numberList joins numbers as a sentence does, a long list in part.

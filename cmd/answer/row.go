@@ -91,8 +91,8 @@ func NewRow(s *session.Sheet, o RowOptions) *Row {
 	}
 	r.Motions = mapped(s.Motions, func(m session.SheetMotion) RowMotion {
 		return RowMotion{
-			Letters: m.Letters, Yarns: m.Yarns, Place: m.Carried.String(), Method: m.Method.String(), Steps: m.StepsFor(m.Way),
-			Short: m.ShortFor(m.Way), Known: m.Known, Attested: m.Attested.String(), Caution: m.Caution(),
+			Letters: m.Letters, Yarns: m.Yarns, Place: m.Carried.String(), Method: m.Method.String(), Steps: m.In(m.Way).Steps,
+			Short: m.In(m.Way).Short, Known: m.Known, Attested: m.Attested.String(), Caution: m.Caution(),
 		}
 	})
 	return r

@@ -282,10 +282,10 @@ func MotionBlocks(s *session.Sheet, m *session.SheetMotion, full bool) []documen
 		if m.Lift != "" {
 			lift = "; " + m.Lift
 		}
-		return []document.Block{document.Line{Text: append(lead, document.Span{Text: ": " + m.ShortFor(m.Way) + lift}), Tone: document.Quiet}}
+		return []document.Block{document.Line{Text: append(lead, document.Span{Text: ": " + m.In(m.Way).Short + lift}), Tone: document.Quiet}}
 	}
 	blocks := []document.Block{document.Line{Text: append(lead, document.Span{Text: ":"})}}
-	for i, step := range m.StepsFor(m.Way) {
+	for i, step := range m.In(m.Way).Steps {
 		blocks = append(blocks, document.Line{Label: fmt.Sprintf("  %d ", i+1), Text: document.Words(step)})
 	}
 	notes := mapped(motionNotes(m, full), func(note string) document.Block {
@@ -318,8 +318,8 @@ func motionNotes(m *session.SheetMotion, full bool) []string {
 	if m.Lift != "" {
 		notes = append(notes, document.Sentence(m.Lift))
 	}
-	if len(m.Alternate) > 0 {
-		notes = append(notes, "The next twist goes the other way round, so that no turn is left: "+m.ShortFor(hold.Taught+hold.Other-m.Way)+".")
+	if m.Other != nil {
+		notes = append(notes, "The next twist goes the other way round, so that no turn is left: "+m.In(hold.Taught+hold.Other-m.Way).Short+".")
 	}
 	if m.Against {
 		notes = append(notes, "The stitch is worked against its side, so it is twisted and not woven.")

@@ -45,7 +45,7 @@ func numbered(number, noun string) string {
 	if number == "1" {
 		return "1 " + noun
 	}
-	return number + " " + d.Plural(noun, 2)
+	return number + " " + chart.Plural(noun, 2)
 }
 
 // named is a text with the name of a yarn, if one begins it, told as such.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"strandwise/chart"
 	"strandwise/cmd/paper"
 )
 
@@ -87,7 +88,7 @@ func (f *flow) box(left, top float64, done bool) {
 func onPage(cards []*Card) string {
 	first, last := cards[0], cards[len(cards)-1]
 	rows := Stretch{From: first.Ticks[0].Row, To: last.Ticks[len(last.Ticks)-1].Row}
-	text := Plural(first.Word, rows.To-rows.From+1) + " " + rows.Rows()
+	text := chart.Plural(first.Word, rows.To-rows.From+1) + " " + rows.Rows()
 	for i, c := range cards {
 		if c.Part != "" && (i == 0 || c.Part != cards[i-1].Part) {
 			text += ", " + c.Part

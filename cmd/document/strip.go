@@ -211,7 +211,7 @@ func (l *stripLines) span(low, high int) string {
 	if len(stitches) == 0 {
 		return "no stitches"
 	}
-	return Plural("stitch", len(stitches)) + " " + Stretch{From: slices.Min(stitches), To: slices.Max(stitches)}.Rows()
+	return chart.Plural("stitch", len(stitches)) + " " + Stretch{From: slices.Min(stitches), To: slices.Max(stitches)}.Rows()
 }
 
 // cells sets stitches on their colors, each run of one yarn as a whole, with their symbols or

@@ -98,7 +98,7 @@ func (f *fabricText) planned(row int) string {
 
 // row writes columns of a row, and above them what lies on them.
 func (f *fabricText) row(row int, columns []int, margin int) {
-	r, marks := f.k.Piece.Row(row), f.marksOf(row)
+	r := f.k.Piece.Row(row)
 	yarn := func(c int) int {
 		if c < r.Columns() {
 			return r.Cell(c).Yarn
@@ -111,7 +111,9 @@ func (f *fabricText) row(row int, columns []int, margin int) {
 		}
 		return f.look.Marks.Blank
 	}
-	f.line(strings.Repeat(" ", margin) + f.colored(columns, yarn, func(c int) string { return string(marks[c]) }))
+	for _, marks := range slices.Backward(f.marksOf(row)) {
+		f.line(strings.Repeat(" ", margin) + f.colored(columns, yarn, func(c int) string { return string(marks[c]) }))
+	}
 	f.line(fmt.Sprintf("%*d ", margin-1, row) + f.colored(columns, yarn, symbol))
 }
 
@@ -142,44 +144,81 @@ func (f *fabricText) ruler(row, begin, end, margin int) (stitches, repeats strin
 	return string(numbers), string(names)
 }
 
-// marksOf gives the signs of a row by column: strands on the wrong side, gaps over the limit
-// with their number, and on both sides the catches over all else.
-func (f *fabricText) marksOf(row int) []rune {
-	r, marks := f.k.Piece.Row(row), []rune(strings.Repeat(" ", f.k.Columns()))
-	for _, s := range f.spans[row-1] {
-		if f.wrong {
-			f.markSpan(marks, s)
-		}
+// marksOf gives the signs of a row by column, the lowest line first: catches, and on the wrong side
+// strands behind them. A gap over the limit lies on the lowest line on which its number has room beside
+// catches and other gaps, so that none hides another.
+func (f *fabricText) marksOf(row int) [][]rune {
+	r, blank := f.k.Piece.Row(row), []rune(strings.Repeat(" ", f.k.Columns()))
+	lines := [][]rune{slices.Clone(blank)}
+	var spans []span
+	if f.wrong {
+		spans = f.spans[row-1]
 	}
-	for _, m := range f.k.Marks[row-1] {
-		if c := session.ColumnOf(r, m.Stitch); c > 0 {
-			marks[c-1] = f.sign(r, m)
-		}
-	}
-	return marks
-}
-
-// markSpan marks a strand, and over it its gaps to mend: each with its number from its lowest
-// column on, as far as there is room.
-func (f *fabricText) markSpan(marks []rune, s span) {
-	mark := func(first, last int, sign rune) (columns []int) {
+	columnsOf := func(first, last int) (columns []int) {
 		for stitch := first; stitch <= last; stitch++ {
-			column := session.ColumnOf(f.k.Piece.Row(s.row), stitch) - 1
-			marks[column] = sign
-			columns = append(columns, column)
+			columns = append(columns, session.ColumnOf(r, stitch)-1)
 		}
 		slices.Sort(columns)
 		return columns
 	}
-	mark(s.first, s.last, strandSign)
-	for _, m := range s.mends {
-		columns, number := mark(m.first, m.last, warningSign), fmt.Sprint(m.number)
-		for i, digit := range number {
-			if len(number)+2 <= len(columns) {
-				marks[columns[1+i]] = digit
+	for _, s := range spans {
+		for _, c := range columnsOf(s.first, s.last) {
+			lines[0][c] = strandSign
+		}
+	}
+	for _, m := range f.k.Marks[row-1] {
+		if c := session.ColumnOf(r, m.Stitch); c > 0 {
+			lines[0][c-1] = f.sign(r, m)
+		}
+	}
+	for _, s := range spans {
+		for _, m := range s.mends {
+			columns, number := columnsOf(m.first, m.last), fmt.Sprint(m.number)
+			marked := func(line []rune) bool { return warn(line, columns, number) }
+			if !slices.ContainsFunc(lines, marked) {
+				lines = append(lines, slices.Clone(blank))
+				warn(lines[len(lines)-1], columns, number)
 			}
 		}
 	}
+	return lines
+}
+
+// warn marks a gap to mend on columns of a line, but for its catches, with its number where they are not too
+// few for one; it reports false where the line has no room for that.
+func warn(line []rune, columns []int, number string) (told bool) {
+	occupied := func(c int) bool { return line[c] != ' ' && line[c] != strandSign }
+	digit := func(c int) bool { return c >= 0 && c < len(line) && unicode.IsDigit(line[c]) }
+	taken := func(c int) bool { return digit(c) || line[c] == warningSign }
+	if slices.ContainsFunc(columns, taken) {
+		return false
+	}
+	at, room := -1, false
+	places := len(columns) - len(number) + 1
+	for i := 0; i < places && at < 0; i++ {
+		place := (i + 1) % places // not at once at the end
+		run := columns[place : place+len(number)]
+		first, last := run[0], run[len(run)-1]
+		if last-first >= len(run) { // a place without a stitch lies between
+			continue
+		}
+		if room = true; !slices.ContainsFunc(run, occupied) && !digit(first-1) && !digit(last+1) {
+			at = first
+		}
+	}
+	if at < 0 && room {
+		return false
+	}
+	for _, c := range columns {
+		if !occupied(c) {
+			line[c] = warningSign
+			told = true
+		}
+	}
+	if at >= 0 {
+		copy(line[at:], []rune(number))
+	}
+	return told
 }
 
 func (f *fabricText) legend() {

@@ -133,8 +133,9 @@ func (s share) place(cell, alone float64) (off Point, radius float64) {
 func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
 	data := append(v.k.spotData(row, m.Stitch, m.Yarn), Datum{"letter", m.Letter}, Datum{"catch", m.State.String()})
 	lettered, twist := v.lettered() && m.Letter != "", v.k.twist(row)
+	radius = max(radius, v.small*0.45)
 	letter := func(x, y, size float64, align Align, color *chart.Color) {
-		v.text("letter", at.plus(x, y), size, align, m.Letter, color).Bold = true
+		v.text("letter", at.plus(x, y), max(size, v.small), align, m.Letter, color).Bold = true
 	}
 	switch {
 	case m.State == Moved:
@@ -155,7 +156,7 @@ func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
 	default:
 		v.markAt("catch", m.State, at, radius, ink, data...)
 		if lettered && m.State != NotMade {
-			letter(0, radius*0.435, radius*1.45, Middle, against(*ink.Fill))
+			letter(0, max(radius*0.435, v.small*0.3), radius*1.45, Middle, against(*ink.Fill))
 		}
 	}
 }

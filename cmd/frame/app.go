@@ -106,7 +106,10 @@ func (a *App) decideLooks() (out, err paint.Look) {
 // defaultWidth is the columns assumed where nothing tells the width.
 const defaultWidth = 80
 
-func (a *App) width() int { return cmp.Or(a.Settings.Number("width"), a.Env.Width(), defaultWidth) }
+func (a *App) width() int {
+	width, _ := a.Env.Size()
+	return cmp.Or(a.Settings.Number("width"), width, defaultWidth)
+}
 
 // outcome is what is known about the store at this moment of the run; String is its word at the
 // end of a message.

@@ -62,7 +62,7 @@ func (a *App) aboutPiece(c *cobra.Command) bool {
 	return slices.Contains(a.program.AboutPiece, UnderRoot(c))
 }
 
-// Parent makes a command that only holds others: alone it prints its help, with a
+// Parent makes a command that only holds others: alone it prints its help, or what the program is, with a
 // word that names none of them it refuses.
 func (a *App) Parent(s Spec, children ...*cobra.Command) *cobra.Command {
 	c := a.bare(s)
@@ -71,7 +71,11 @@ func (a *App) Parent(s Spec, children ...*cobra.Command) *cobra.Command {
 		if len(args) > 0 {
 			return UnknownCommand(c, args[0])
 		}
-		a.help(c)
+		if c.HasParent() {
+			a.help(c)
+		} else {
+			a.program.Bare(a)
+		}
 		return nil
 	}
 	c.AddCommand(children...)

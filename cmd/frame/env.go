@@ -19,12 +19,9 @@ type Env struct {
 
 	InTTY, OutTTY, ErrTTY bool // whether each stream is a terminal
 
-	// Width gives the columns of the terminal on Out at this moment, 0 when
+	// Size gives the columns and lines of the terminal on Out at this moment, 0 when
 	// unknown.
-	Width func() int
-
-	// Height gives the lines of the terminal on Out at this moment, 0 when unknown.
-	Height func() int
+	Size func() (width, height int)
 
 	// Interrupt takes over the signals that end the run with status 130 and gives
 	// what delivers them.
@@ -60,8 +57,7 @@ var standIns = Env{
 	In: strings.NewReader(""), Out: io.Discard, Err: io.Discard,
 	Getenv:    func(string) string { return "" },
 	Now:       time.Now,
-	Width:     func() int { return 0 },
-	Height:    func() int { return 0 },
+	Size:      func() (width, height int) { return 0, 0 },
 	Interrupt: func() <-chan os.Signal { return nil },
 	Watch:     func() Watch { return Watch{Sleep: func() {}, End: func() {}} },
 }

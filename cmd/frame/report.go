@@ -36,7 +36,8 @@ func (a *App) headline(what string) string {
 	if !a.Env.ErrTTY || strings.Contains(text, "\n") {
 		return text
 	}
-	return strings.Join(paint.Wrap("", strings.Split(text, " "), cmp.Or(a.Env.Width(), defaultWidth)), "\n")
+	width, _ := a.Env.Size()
+	return strings.Join(paint.Wrap("", strings.Split(text, " "), cmp.Or(width, defaultWidth)), "\n")
 }
 
 // complete adds what is known about the store and, for a fault of our own and where the runtime

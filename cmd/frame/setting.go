@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -21,10 +22,9 @@ type Setting struct {
 	Words    []string           // the possible values; nil when check decides
 	check    func(string) error // nil allows anything
 
-	// A variable of others that has a say where ours is not set: foreign is its name, says turns its
-	// value into the setting's, "" for no say.
-	foreign string
-	says    func(string) string
+	// A variable of others that has a say where ours is not set and its value makes sense: foreign is
+	// its name, means is what any value of it means, "" for itself.
+	foreign, means string
 }
 
 // Variable is the environment variable of ours that gives the setting. A wrong value in it is an
@@ -39,13 +39,8 @@ func (s *Setting) flag() string {
 	return s.Key
 }
 
-// Variables are all that give the setting, ours first.
-func (s *Setting) Variables() []string {
-	if s.foreign == "" {
-		return []string{s.Variable()}
-	}
-	return []string{s.Variable(), s.foreign}
-}
+// Variables lists all that give the setting, ours first.
+func (s *Setting) Variables() string { return strings.TrimSuffix(s.Variable()+", "+s.foreign, ", ") }
 
 // The words of settings that are on or off.
 const (
@@ -69,7 +64,7 @@ var Settings = []Setting{
 	{
 		Key: "color", Meaning: "when to use color", fallback: paint.Auto,
 		Words:   []string{paint.Auto, paint.Always, paint.Never},
-		foreign: "NO_COLOR", says: func(string) string { return paint.Never },
+		foreign: "NO_COLOR", means: paint.Never,
 	},
 	{
 		Key: "marks", Meaning: "which marks stand for catches and directions", fallback: paint.Auto,
@@ -79,7 +74,7 @@ var Settings = []Setting{
 	{Key: "quiet", Meaning: "leave out what changed and what comes next", fallback: no, Words: onOff},
 	{
 		Key: "width", Meaning: "columns to fit lines to; 0 asks the terminal", fallback: "0",
-		check: isWidth, foreign: "COLUMNS", says: columns,
+		check: number(10_000, " of columns from 0 to 10000"), foreign: "COLUMNS",
 	},
 	{Key: "units", Meaning: "lengths in cm or inches", fallback: "cm", Words: []string{"cm", "inches"}},
 	{
@@ -95,7 +90,7 @@ var Settings = []Setting{
 		Words: WordsOf(hold.Methods()),
 	},
 	{Key: "mirror", Meaning: "you work from the right needle to the left, for pieces to be cast on", fallback: no, Words: onOff},
-	{Key: "pause", Meaning: "minutes of knitting between reminders to pause; 0 is never", fallback: "30", check: isCount},
+	{Key: "pause", Meaning: "minutes of knitting between reminders to pause; 0 is never", fallback: "30", check: number(math.MaxInt, ", 0 or more")},
 }
 
 // WordsOf are the words of values on the command line.
@@ -144,11 +139,6 @@ func YesNo(on bool) string {
 	return no
 }
 
-var (
-	isWidth = number(10_000, " of columns from 0 to 10000")
-	isCount = number(math.MaxInt, ", 0 or more")
-)
-
 // number makes the check of a whole number up to a most.
 func number(most int, which string) func(string) error {
 	return func(value string) error {
@@ -157,14 +147,6 @@ func number(most int, which string) func(string) error {
 		}
 		return nil
 	}
-}
-
-// columns takes the shells' own variable only when it makes sense.
-func columns(value string) string {
-	if isWidth(value) != nil {
-		return ""
-	}
-	return value
 }
 
 // Resolver finds the value of a setting and where it comes from: the flag, else
@@ -195,8 +177,11 @@ func (r *Resolver) given(s *Setting) (v Value, ok bool) {
 		return v, true
 	}
 	v.Text, v.Origin = r.getenv(s.Variable()), "variable "+s.Variable()
-	if v.Text == "" && s.foreign != "" && r.getenv(s.foreign) != "" {
-		v.Text, v.Origin = s.says(r.getenv(s.foreign)), "variable "+s.foreign
+	if other := r.getenv(s.foreign); v.Text == "" && other != "" {
+		v.Text, v.Origin = cmp.Or(s.means, other), "variable "+s.foreign
+		if _, err := s.Accept(v.Text); err != nil {
+			return v, false
+		}
 	}
 	return v, v.Text != ""
 }
@@ -212,7 +197,7 @@ func (r *Resolver) Check() error {
 		if _, err := s.Accept(v.Text); err != nil {
 			advice := s.Key + ": " + s.Meaning
 			if e, ok := err.(*ChoiceError); ok {
-				advice = e.Hint("%s for " + s.Key)
+				advice = e.Hint("%s for "+s.Key, "")
 			}
 			return Usage("%s: %s %v", v.Origin, s.Key, err).Because(err).Hint("%s", advice)
 		}

@@ -106,8 +106,8 @@ func looksOf(t *testing.T, env Env, args ...string) (out, err paint.Look) {
 
 func TestDisplay(t *testing.T) {
 	assert.Equal(t, 80, displayOf(t, Env{}).Width)
-	assert.Equal(t, 132, displayOf(t, Env{Width: func() int { return 132 }}).Width)
-	assert.Equal(t, 40, displayOf(t, Env{Width: func() int { return 132 }}, "--width", "40").Width)
+	assert.Equal(t, 132, displayOf(t, Env{Size: func() (width, height int) { return 132, 0 }}).Width)
+	assert.Equal(t, 40, displayOf(t, Env{Size: func() (width, height int) { return 132, 0 }}, "--width", "40").Width)
 	assert.True(t, displayOf(t, Env{}, "--plain").Plain)
 	assert.Equal(t, "^", displayOf(t, Env{Getenv: fromMap(map[string]string{"LANG": "C.UTF-8"})}, "--ascii").Marks.Catch)
 }

@@ -153,16 +153,17 @@ func (a *App) StartProgress(what string) *Progress {
 
 // Step tells that n of m are done.
 func (p *Progress) Step(n, m int) {
-	now := p.a.Env.Now()
-	if now.Before(p.next) || p.a.Display().Quiet {
+	now, look := p.a.Env.Now(), p.a.Display()
+	if now.Before(p.next) || look.Quiet {
 		return
 	}
-	if p.redraws() {
-		p.a.Err.draw(fmt.Sprintf("\r%d of %d %s", n, m, p.what))
+	line := fmt.Sprintf("%d of %d %s", n, m, p.what)
+	if p.a.Env.ErrTTY && !look.Plain {
+		p.a.Err.draw("\r" + line)
 		p.drawn, p.next = true, now.Add(pace)
 		return
 	}
-	fmt.Fprintf(p.a.Err, "%d of %d %s\n", n, m, p.what)
+	fmt.Fprintln(p.a.Err, line)
 	p.next = now.Add(paceOffScreen)
 }
 
@@ -172,5 +173,3 @@ func (p *Progress) End() {
 		p.a.Err.draw("\r\x1b[K")
 	}
 }
-
-func (p *Progress) redraws() bool { return p.a.Env.ErrTTY && !p.a.Display().Plain }

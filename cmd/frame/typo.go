@@ -17,18 +17,15 @@ import (
 // UnknownCommand is the fault of a word that names no command below c. It offers
 // the nearest name at this level, else the same name at another.
 func UnknownCommand(c *cobra.Command, word string) error {
-	f := Usage("no such command: %q", word)
-	if c.HasParent() {
-		f = Usage("%s: no such command %q", c.CommandPath(), word)
-	}
-	if !c.HasParent() && tradeWords[word] != nil {
+	f := Usage("%s: no such command %q", c.CommandPath(), word)
+	if !c.HasParent() {
+		f = Usage("no such command: %q", word)
 		f.Hints = tradeWords[word]
-		return f
 	}
-	if near := NearestCommand(c, word); near != "" {
-		return f.Hint("%s", near)
+	if f.Hints == nil {
+		f.Hints = []string{cmp.Or(NearestCommand(c, word), c.CommandPath()+" --help, which lists what there is")}
 	}
-	return f.Hint("%s --help, which lists what there is", c.CommandPath())
+	return f
 }
 
 // tradeWords lead from what knitters say to the commands that do it.
@@ -216,7 +213,7 @@ func invalidValue(e *pflag.InvalidValueError) error {
 	flag := e.GetFlag()
 	name, _ := pflag.UnquoteUsage(flag)
 	if words, is := errors.AsType[*ChoiceError](e); is {
-		return Usage("--%s %v", flag.Name, words).Hint("%s", words.Hint("--"+flag.Name+" %s"))
+		return Usage("--%s %v", flag.Name, words).Hint("%s", words.Hint("--"+flag.Name+" %s", ""))
 	}
 	if takes, ok := valueWords[flag.Value.Type()]; ok {
 		return Usage("--%s takes %s, not %q", flag.Name, takes, e.GetValue()).Hint("--%s %s", flag.Name, name)
