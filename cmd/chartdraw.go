@@ -20,7 +20,7 @@ type drawOptions struct {
 	out   outFile
 	force bool
 	gauge floats.Gauge // zero where none is given
-	cell  pair         // pixels; zero where none is given
+	cell  twoCounts    // pixels; zero where none is given
 	bare  bool
 	draw.Drawing
 
@@ -68,7 +68,7 @@ func (o *drawOptions) run(a *frame.App, args []string) error {
 		return grid.Letters(a.Out, a.Display())
 	}
 	o.CellWidth, o.CellHeight = draw.CellFor(usualCell, width, height)
-	if o.cell != (pair{}) {
+	if o.cell != (twoCounts{}) {
 		o.CellWidth, o.CellHeight = o.cell.across, o.cell.up
 	}
 	if o.Numbers = !o.bare; min(o.CellWidth, o.CellHeight) < 4 {

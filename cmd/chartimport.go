@@ -22,7 +22,7 @@ import (
 // pictureOptions are the flags of chart import.
 type pictureOptions struct {
 	picture.Options
-	cell          pair // pixels; zero where none is given
+	cell          twoCounts // pixels; zero where none is given
 	like          string
 	out           string
 	force, dryRun bool
@@ -162,7 +162,7 @@ func isTable(title string, data []byte) bool {
 
 // readTable reads a table, and asks what its blank cells are.
 func (o *pictureOptions) readTable(a *frame.App, title string, data []byte, options picture.TableOptions) (*chart.Chart, *picture.Report, error) {
-	if o.Options != (picture.Options{Title: o.Title, Blank: o.Blank}) || o.cell != (pair{}) {
+	if o.Options != (picture.Options{Title: o.Title, Blank: o.Blank}) || o.cell != (twoCounts{}) {
 		return nil, nil, frame.Usage("--column-count, --row-count, --cell, --yarns and --crop are for pictures, and %s is a table", title).Hint("leave them out")
 	}
 	c, report, err := picture.ImportTable(data, options)

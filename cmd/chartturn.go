@@ -21,11 +21,11 @@ type turnOptions struct {
 	swap          string
 	flip          bool
 	upsideDown    bool
-	repeat        pair // zero where none is asked for
+	repeat        twoCounts // zero where none is asked for
 	beside        string
 	stack         string
 	into          string
-	at            pair
+	at            twoCounts
 	title         string
 
 	out   string
@@ -58,7 +58,7 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	if (o.into == "") != (o.at == pair{}) {
+	if (o.into == "") != (o.at == twoCounts{}) {
 		return frame.Usage("--into and --at go together: the ground, and where in it").Hint("--into GROUND.chart --at 1,1")
 	}
 	for _, step := range o.steps(a) {
@@ -104,7 +104,7 @@ func (o *turnOptions) steps(a *frame.App) []turnStep {
 			down, err := c.UpsideDown()
 			return down, turnFault(err, "--rows, to keep only rows without shaping")
 		}},
-		{o.repeat != pair{}, o.repeated},
+		{o.repeat != twoCounts{}, o.repeated},
 		joined("beside", o.beside, (*chart.Chart).Beside),
 		joined("stack", o.stack, (*chart.Chart).Stack),
 		joined("into", o.into, func(c, ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, o.at.across, o.at.up) }),

@@ -66,18 +66,18 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 	return from, to, nil
 }
 
-// pair is two whole numbers: across and up, or a column and a row.
-type pair struct{ across, up int }
+// twoCounts is two whole numbers: across and up, or a column and a row.
+type twoCounts struct{ across, up int }
 
 // pairOf reads a pair with a sign between its numbers, each from 1 to most; takes tells what they
 // are, like is one.
-func pairOf(sign string, most int, takes, like string) func(string) (pair, error) {
-	return func(text string) (p pair, err error) {
+func pairOf(sign string, most int, takes, like string) func(string) (twoCounts, error) {
+	return func(text string) (p twoCounts, err error) {
 		across, up, _ := strings.Cut(text, sign)
 		p.across, _ = strconv.Atoi(across) // 0 where it is no number, else the nearest there is
 		p.up, _ = strconv.Atoi(up)
 		if min(p.across, p.up) < 1 || max(p.across, p.up) > most {
-			return pair{}, frame.Usage("%s, not %q", takes, text).Hint("%s", like)
+			return twoCounts{}, frame.Usage("%s, not %q", takes, text).Hint("%s", like)
 		}
 		return p, nil
 	}
@@ -168,9 +168,9 @@ var pictureKinds = []string{".svg", ".png", ".pdf"}
 // pageKinds are those of a page.
 var pageKinds = []string{".html", ".htm"}
 
-// drawn writes a scene as that kind of file; a PDF and a page have words of their own. Either is
+// writeDrawn writes a scene as that kind of file; a PDF and a page have words of their own. Either is
 // asked for when it is written.
-func drawn(w io.Writer, kind string, scene func() *draw.Scene, pages func() document.Document, p paper.Paper) error {
+func writeDrawn(w io.Writer, kind string, scene func() *draw.Scene, pages func() document.Document, p paper.Paper) error {
 	switch kind {
 	case ".png":
 		return draw.PNG(w, scene())
@@ -182,10 +182,10 @@ func drawn(w io.Writer, kind string, scene func() *draw.Scene, pages func() docu
 	return draw.SVG(w, scene())
 }
 
-// fabricDrawn is drawn of a fabric.
-func fabricDrawn(w io.Writer, kind string, k *draw.Knitted, o draw.Options, p paper.Paper) error {
+// writeFabric is drawn of a fabric.
+func writeFabric(w io.Writer, kind string, k *draw.Knitted, o draw.Options, p paper.Paper) error {
 	scene := func() *draw.Scene { return draw.Picture(k, o) }
-	return drawn(w, kind, scene, func() document.Document { return answer.FabricPaper(k, o, p) }, p)
+	return writeDrawn(w, kind, scene, func() document.Document { return answer.FabricPaper(k, o, p) }, p)
 }
 
 // inches reports whether lengths are told in inches.

@@ -309,7 +309,7 @@ func TestAtHome(t *testing.T) {
 	assert.Regexp(t, `^the page for one device: http://10\.7\.7\.7:\d+/\?key=[0-9a-f]{32}\n`, string(out))
 	assert.NotContains(t, string(out), "203.0.113.7")
 	assert.Contains(t, string(out), "travels unencrypted")
-	assert.Contains(t, string(out), "##############    ", "a corner of the square")
+	assert.Contains(t, string(out), "\n████ ▄▄▄▄▄ █", "a corner of the square")
 }
 
 // What is pressed where something else was asked before a crash, logs nothing: here the chooser was open.
@@ -385,7 +385,7 @@ func TestThePageGoesOnWithAPieceThatIsRenamed(t *testing.T) {
 	assert.Contains(t, page, "<h1>harbor hat</h1>")
 	_, review := s.do("GET", "/review", nil, nil)
 	assert.Contains(t, review, "harbor hat")
-	assert.Equal(t, 3, stateIn(t, w.store).Row)
+	assert.Equal(t, 3, stateIn(t, w.store, 1).Row)
 	require.Zero(t, w.run("pieces", "remove", "harbor hat", "--yes").code)
 	w.wait()
 	_, page = s.press(page, "key", "Enter")

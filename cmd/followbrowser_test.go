@@ -76,10 +76,13 @@ func TestPageLooks(t *testing.T) {
 	}
 }
 
-// emulated asks for the light or the dark page.
-func emulated(scheme string) chromedp.Action[chromedp.Void] {
+// emulated asks for the light or the dark page, and for what else a reader may have chosen: name and value.
+func emulated(scheme string, more ...string) chromedp.Action[chromedp.Void] {
 	return chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
 		features := []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}
+		for chosen := range slices.Chunk(more, 2) {
+			features = append(features, &emulation.MediaFeature{Name: chosen[0], Value: chosen[1]})
+		}
 		_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: features})
 		return err
 	})
@@ -106,7 +109,7 @@ func tap(t *testing.T, ctx context.Context, button string) {
 // says waits until the page says something.
 func says(t *testing.T, ctx context.Context, text string) {
 	t.Helper()
-	isTrue(t, ctx, fmt.Sprintf(`document.querySelector('main').innerText.includes(%q)`, text))
+	isTrue(t, ctx, fmt.Sprintf(`!underWay && document.querySelector('main').innerText.includes(%q)`, text))
 }
 
 // isTrue waits until something holds of the page.
@@ -127,65 +130,113 @@ func key(t *testing.T, ctx context.Context, name string) {
 	require.NoError(t, chromedp.Do(ctx, chromedp.KeyEvent(name)))
 }
 
-// TestHatByTapsAndKeys knits the hat on a phone: by taps, by keys of a pedal, with a moved, a missed and an
-// extra catch, a double tap, an undo, a note, and two rounds ripped in a terminal meanwhile.
-func TestHatByTapsAndKeys(t *testing.T) {
+// TestHatByTapsOrKeys knits the hat on a phone, once by taps alone and once by keys alone, as those of a pedal: with a
+// moved, a missed and an extra catch, a double press, an undo, a note, and two rounds ripped in a terminal meanwhile.
+// The log holds what was acknowledged, each once.
+func TestHatByTapsOrKeys(t *testing.T) {
+	t.Run("taps", func(t *testing.T) {
+		knitsTheHat(t, func(ctx context.Context, value string) {
+			tap(t, ctx, fmt.Sprintf(`button[value="%s"]:not([hidden])`, value))
+		}, func(ctx context.Context, text string) {
+			require.NoError(t, chromedp.Do(ctx, chromedp.SetValue("textarea", text)))
+			tap(t, ctx, "footer button")
+		})
+	})
+	t.Run("keys", func(t *testing.T) {
+		pressed := 0
+		knitsTheHat(t, func(ctx context.Context, value string) {
+			pressed++
+			chooses, err := chromedp.Run(ctx, chromedp.Evaluate[bool](`!!document.querySelector('.choices')`))
+			require.NoError(t, err)
+			switch {
+			case value == "ArrowLeft":
+				value = kb.ArrowLeft
+			case value == "Enter" && chooses:
+				value = kb.Enter
+			case value == "Enter": // whatever a pedal is set to
+				value = []string{kb.ArrowRight, kb.PageDown, kb.Enter, " "}[pressed%4]
+			}
+			key(t, ctx, value)
+		}, func(ctx context.Context, text string) {
+			tabTo(t, ctx, "textarea")
+			key(t, ctx, text)
+			tabTo(t, ctx, "footer button")
+			key(t, ctx, kb.Enter)
+			isTrue(t, ctx, `document.querySelector('textarea').value === ''`)
+			require.NoError(t, chromedp.Do(ctx, chromedp.Evaluate[chromedp.Void](`document.activeElement.blur()`)))
+		})
+	})
+}
+
+// tabTo goes on with the tab key until something has the focus.
+func tabTo(t *testing.T, ctx context.Context, what string) {
+	t.Helper()
+	for range 40 {
+		key(t, ctx, kb.Tab)
+		if is, err := chromedp.Run(ctx, chromedp.Evaluate[bool](fmt.Sprintf(`document.activeElement.matches(%q)`, what))); err == nil && is {
+			return
+		}
+	}
+	require.Fail(t, "the tab key does not lead there", what)
+}
+
+// knitsTheHat knits it by presses, named by the key, and keeps a note.
+func knitsTheHat(t *testing.T, does, notes func(ctx context.Context, text string)) {
 	w := hatOn(t)
 	s := servedOn(t, w)
 	ctx := driven(t, s, 360, 640)
-	const done = ".buttons .main"
-	acknowledged := 0
-	press := func(by func(), text string) {
+	const done = "Enter"
+	press := func(value, text string) {
 		t.Helper()
 		w.wait()
-		by()
+		does(ctx, value)
 		says(t, ctx, text)
 	}
-	tapped := func(button string) func() { return func() { tap(t, ctx, button) } }
-	pressed := func(name string) func() { return func() { key(t, ctx, name) } }
-	logged := func(by func(), row int) {
+	acknowledged := map[session.Kind]int{session.KindCastOn: 1}
+	logged := func(row int, as session.Kind) {
 		t.Helper()
-		press(by, fmt.Sprintf("round %d logged", row))
-		acknowledged++
+		press(done, fmt.Sprintf("round %d logged", row))
+		acknowledged[as]++
 	}
 	for row := 1; row <= 5; row++ {
-		logged(tapped(done), row)
+		logged(row, session.KindRowKnit)
 	}
-	tap(t, ctx, done) // a double tap
+	does(ctx, done) // a double press
 	says(t, ctx, "round 6 came up just now")
-	press(tapped(`button[value="u"]`), "undid")
-	logged(tapped(done), 5)
+	press("u", "undid")
+	acknowledged[session.KindUndone]++
+	logged(5, session.KindRowKnit)
 
-	press(tapped(`button[value="c"]`), "which catch was made otherwise?")
-	press(tapped(`button[value="l"]`), "1 stitch later in every repeat")
-	press(tapped(`.buttons .main`), "will be logged: catch a 1 stitch later")
-	logged(tapped(done), 6)
-	press(tapped(`button[value="c"]`), "which catch was made otherwise?")
-	press(tapped(`button[value="m"]`), "missed in every repeat")
-	press(tapped(`button[value="x"]`), "extra catch of oat")
-	press(tapped(`.buttons .main`), "will be logged")
-	logged(tapped(done), 7)
+	press("c", "which catch was made otherwise?")
+	press("l", "1 stitch later in every repeat")
+	press(done, "will be logged: catch a 1 stitch later")
+	logged(6, session.KindRowChanged)
+	press("c", "which catch was made otherwise?")
+	press("m", "missed in every repeat")
+	press("x", "extra catch of oat")
+	press(done, "will be logged")
+	logged(7, session.KindRowChanged)
 
-	require.NoError(t, chromedp.Do(ctx, chromedp.SetValue("textarea", "slack at the third lantern")))
-	press(tapped("footer button"), "noted")
+	notes(ctx, "slack at the third lantern")
+	says(t, ctx, "noted")
+	acknowledged[session.KindNoted]++
 
 	require.Zero(t, w.run("rip", "2", "--yes").code)
+	acknowledged[session.KindRipped]++
 	began := time.Now()
 	says(t, ctx, "another terminal has logged")
 	assert.Less(t, time.Since(began), time.Second, "the page sees it within a second")
 	for row := 6; row <= 22; row++ {
-		logged(pressed([]string{" ", kb.ArrowRight, kb.PageDown, kb.Enter}[row%4]), row)
+		logged(row, session.KindRowKnit)
 		if row == 9 {
-			press(pressed(kb.ArrowLeft), "looking back")
-			press(pressed(kb.PageDown), "10, 6 times")
+			press("ArrowLeft", "looking back")
+			press(done, "10, 6 times")
 		}
 	}
 	says(t, ctx, "all 22 rounds are worked")
-	state := stateIn(t, w.store)
-	kinds := kindsIn(state)
+	state := stateIn(t, w.store, 1)
 	assert.Equal(t, 22, state.Row)
-	assert.Equal(t, acknowledged, kinds[session.KindRowKnit]+kinds[session.KindRowChanged])
-	assert.Equal(t, 1, kinds[session.KindUndone])
+	assert.Equal(t, acknowledged, kindsIn(state))
 	assert.Equal(t, "slack at the third lantern", state.Notes[0].Text)
 	requireSound(t, w.store)
 }
@@ -201,7 +252,7 @@ func TestThePageSaysThatTheConnectionIsGone(t *testing.T) {
 	tap(t, ctx, ".buttons .main")
 	servedOn(t, w)
 	isTrue(t, ctx, `lost.hidden`)
-	assert.Zero(t, stateIn(t, w.store).Row, "what is pressed while it is gone is not taken")
+	assert.Zero(t, stateIn(t, w.store, 1).Row, "what is pressed while it is gone is not taken")
 	w.wait()
 	tap(t, ctx, ".buttons .main")
 	says(t, ctx, "round 1 logged")
@@ -226,6 +277,26 @@ func TestATapIsAnsweredAtOnce(t *testing.T) {
 	assert.Less(t, took[95], 500*time.Millisecond, "far over what it takes alone, since tests run beside each other")
 }
 
+// faultsOfThePage lists what is too small, has no name, is too pale, or is wider than the window.
+const faultsOfThePage = `(() => {
+	const found = [];
+	const luminance = c => { const [r, g, b] = c.match(/[\d.]+/g).map(v => (v /= 255) <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4); return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
+	const ground = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor; if (!/, 0\)$/.test(c)) return c; } return getComputedStyle(document.body).backgroundColor; };
+	for (const e of document.querySelectorAll('button:not([hidden]), a, select, summary, textarea')) {
+		const r = e.getBoundingClientRect();
+		if (r.width > 0 && (r.height < 44 || r.width < 44)) found.push('small: ' + e.outerHTML.slice(0, 60) + ' ' + r.width + 'x' + r.height);
+		if (!e.innerText.trim() && !e.labels?.length) found.push('no name: ' + e.outerHTML.slice(0, 60));
+	}
+	for (const e of document.querySelectorAll('body *')) {
+		if (![...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) || !e.getClientRects().length || ['SCRIPT', 'STYLE', 'OPTION'].includes(e.tagName) || e.closest('svg')) continue;
+		const [a, b] = [luminance(getComputedStyle(e).color), luminance(ground(e))].sort((x, y) => y - x);
+		if ((a + 0.05) / (b + 0.05) < 4.5) found.push('contrast: ' + e.outerHTML.slice(0, 80));
+	}
+	if (document.querySelector('main > form').offsetHeight > 0.75 * innerHeight) found.push('the keys cover the row');
+	if (document.documentElement.scrollWidth > innerWidth) found.push('wide: ' + document.documentElement.scrollWidth);
+	return found.join('\n');
+})()`
+
 // What is to be tapped is large enough (WCAG 2.2, 2.5.8 asks for 24 pixels; common practice for 44), words
 // can be read (1.4.3: 4.5 to 1), nothing is wider than the window, also at twice the size of letters
 // (1.4.4), and each control has a name.
@@ -234,31 +305,23 @@ func TestThePageCanBeReadAndTapped(t *testing.T) {
 	require.Zero(t, w.run("knit", "--to", "9").code)
 	s := servedOn(t, w, "--by", "repeat")
 	ctx := driven(t, s, 360, 640)
-	const faults = `(() => {
-		const found = [];
-		const luminance = c => { const [r, g, b] = c.match(/[\d.]+/g).map(v => (v /= 255) <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4); return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
-		const ground = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor; if (!/, 0\)$/.test(c)) return c; } return getComputedStyle(document.body).backgroundColor; };
-		for (const e of document.querySelectorAll('button:not([hidden]), a, select, summary, textarea')) {
-			const r = e.getBoundingClientRect();
-			if (r.width > 0 && (r.height < 44 || r.width < 44)) found.push('small: ' + e.outerHTML.slice(0, 60) + ' ' + r.width + 'x' + r.height);
-			if (!e.innerText.trim() && !e.labels?.length) found.push('no name: ' + e.outerHTML.slice(0, 60));
-		}
-		for (const e of document.querySelectorAll('body *')) {
-			if (![...e.childNodes].some(n => n.nodeType === 3 && n.data.trim()) || !e.getClientRects().length || ['SCRIPT', 'STYLE', 'OPTION'].includes(e.tagName) || e.closest('svg')) continue;
-			const [a, b] = [luminance(getComputedStyle(e).color), luminance(ground(e))].sort((x, y) => y - x);
-			if ((a + 0.05) / (b + 0.05) < 4.5) found.push('contrast: ' + e.outerHTML.slice(0, 80));
-		}
-		if (document.documentElement.scrollWidth > innerWidth) found.push('wide: ' + document.documentElement.scrollWidth);
-		return found.join('\n');
-	})()`
-	for _, scheme := range []string{"light", "dark"} {
-		for _, size := range []string{"100%", "200%"} {
-			require.NoError(t, chromedp.Do(ctx, emulated(scheme), chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.documentElement.style.fontSize = %q`, size))))
-			text, err := chromedp.Run(ctx, chromedp.Evaluate[string](faults))
-			require.NoError(t, err)
-			assert.Empty(t, text, "%s %s", scheme, size)
+	faultless := func() {
+		t.Helper()
+		for _, scheme := range []string{"light", "dark"} {
+			for _, size := range []string{"100%", "200%"} {
+				require.NoError(t, chromedp.Do(ctx, emulated(scheme), chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.documentElement.style.fontSize = %q`, size))))
+				text, err := chromedp.Run(ctx, chromedp.Evaluate[string](faultsOfThePage))
+				require.NoError(t, err)
+				assert.Empty(t, text, "%s %s", scheme, size)
+			}
 		}
 	}
+	faultless()
+	tap(t, ctx, `button[value="c"]`)
+	says(t, ctx, "which catch was made otherwise?")
+	faultless()
+	tap(t, ctx, ".buttons .main")
+	says(t, ctx, "round 10 of 22")
 	require.NoError(t, chromedp.Do(ctx, chromedp.Evaluate[chromedp.Void](`document.documentElement.style.fontSize = ''`)))
 	below, err := chromedp.Run(ctx, chromedp.Evaluate[float64](`Math.max(...[...document.querySelectorAll('main .buttons *:not([hidden])')].map(e => e.getBoundingClientRect().bottom))`))
 	require.NoError(t, err)

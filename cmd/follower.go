@@ -129,8 +129,8 @@ func (f *follower) tell(look paint.Look, whole bool, line func(string) error) er
 	return f.a.Out.Flush()
 }
 
-// feed delivers what next gives, until it gives no more or the run is over.
-func feed[T any](over <-chan struct{}, next func() (T, bool)) <-chan T {
+// delivered delivers what next gives, until it gives no more or the run is over.
+func delivered[T any](over <-chan struct{}, next func() (T, bool)) <-chan T {
 	all := make(chan T)
 	go func() {
 		defer close(all)

@@ -53,7 +53,7 @@ func (f *follower) wakeUp(t *drawnTerminal) error {
 
 // sit takes whatever comes next until the sitting ends.
 func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []string) error {
-	reads := feed(f.a.Context().Done(), func() ([]byte, bool) {
+	reads := delivered(f.a.Context().Done(), func() ([]byte, bool) {
 		b := make([]byte, 256)
 		n, err := f.a.Env.In.Read(b)
 		return b[:n], n > 0 || err == nil

@@ -29,7 +29,7 @@ func (f *follower) followLines() error {
 		return err
 	}
 	in := bufio.NewScanner(a.Env.In)
-	lines := feed(a.Context().Done(), func() (string, bool) {
+	lines := delivered(a.Context().Done(), func() (string, bool) {
 		more := in.Scan()
 		return strings.TrimSpace(in.Text()), more
 	})

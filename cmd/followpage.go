@@ -180,28 +180,47 @@ func (s *pageServer) moreKeys() {
 	}
 }
 
-// square is a text as a QR code (ISO/IEC 18004): black on white where there are colors, two rows of it a
-// line; else two signs for each dark place.
+// halves draw two places above each other, where the upper and where the lower one is drawn.
+var halves = map[[2]bool]string{{true, true}: "█", {true, false}: "▀", {false, true}: "▄", {}: " "}
+
+// square is a text as a QR code with the quiet zone of its standard (ISO/IEC 18004: four places), or what there is
+// room for. Where there are colors it is black on white. Elsewhere its light places are drawn, since most
+// terminals are dark and not every reader takes a code that is inverted.
 func square(text string, look document.Look) string {
 	code, err := qr.Encode(text, qr.L)
-	if err != nil {
-		return "" // the text is too long for one
+	columns, rows := 1, 2 // of a place, and places in a line
+	if look.Marks.Block == "#" {
+		columns, rows = 2, 1
 	}
-	const margin = 2
-	white := func(line string) string {
-		return look.Paint.Yarn(line, chart.Color{R: 255, G: 255, B: 255})
+	white := chart.Color{R: 255, G: 255, B: 255}
+	colored := look.Paint.Yarn(" ", white) != " "
+	if err != nil || code.Size*columns > look.Width {
+		return ""
 	}
 	var b strings.Builder
-	rows, signs := 1, map[[2]bool]string{{}: "  ", {true}: "##"} // of the code to a line; by its upper and lower place
-	if white(" ") != " " && look.Marks.Block != "#" {
-		rows, signs = 2, map[[2]bool]string{{}: " ", {true}: "▀", {false, true}: "▄", {true, true}: "█"}
-	}
-	for y := -margin; y < code.Size+margin; y += rows {
-		var line strings.Builder
-		for x := -margin; x < code.Size+margin; x++ {
-			line.WriteString(signs[[2]bool{code.Black(x, y), rows > 1 && code.Black(x, y+1)}])
+	quiet := min(4, (look.Width/columns-code.Size)/2)
+	for y := -quiet; y < code.Size+quiet; y += rows {
+		line := ""
+		for x := -quiet; x < code.Size+quiet; x++ {
+			switch upper, lower := code.Black(x, y), code.Black(x, y+1); {
+			case columns == 1 && colored:
+				line += halves[[2]bool{upper, lower}]
+			case columns == 1:
+				line += halves[[2]bool{!upper, !lower}]
+			case colored && !upper:
+				line += look.Paint.Yarn("  ", white)
+			case colored:
+				line += look.Paint.Yarn("  ", chart.Color{})
+			case upper:
+				line += "  "
+			default:
+				line += "##"
+			}
 		}
-		b.WriteString(white(line.String()) + "\n")
+		if columns == 1 {
+			line = look.Paint.Yarn(line, white) // black on it, where there are colors
+		}
+		b.WriteString(line + "\n")
 	}
 	return b.String()
 }

@@ -12,6 +12,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"syscall"
@@ -20,7 +21,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"rsc.io/qr"
 
+	"strandwise/cmd/paint"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
@@ -85,12 +88,7 @@ func (s *served) end() {
 
 // do sends a request as a page of the server would, but for what change does to it.
 func (s *served) do(method, path string, form url.Values, change func(*http.Request)) (int, string) {
-	r, err := http.NewRequest(method, s.host+path, strings.NewReader(form.Encode()))
-	require.NoError(s.t, err)
-	if method == http.MethodPost {
-		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
-		r.Header.Set("Origin", s.host)
-	}
+	r := s.request(method, path, form)
 	if change != nil {
 		change(r)
 	}
@@ -100,6 +98,17 @@ func (s *served) do(method, path string, form url.Values, change func(*http.Requ
 	body, err := io.ReadAll(answer.Body)
 	require.NoError(s.t, err)
 	return answer.StatusCode, string(body)
+}
+
+// request is one that a page of the server would send.
+func (s *served) request(method, path string, form url.Values) *http.Request {
+	r, err := http.NewRequest(method, s.host+path, strings.NewReader(form.Encode()))
+	require.NoError(s.t, err)
+	if method == http.MethodPost {
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		r.Header.Set("Origin", s.host)
+	}
+	return r
 }
 
 // enter lets the browser in.
@@ -138,11 +147,11 @@ func (w *terminal) wait() {
 	require.NoError(w.t, os.WriteFile(clock, []byte(strconv.Itoa(ahead+3000)), 0o600))
 }
 
-// stateIn folds the log of the first piece of a store.
-func stateIn(t testing.TB, path string) *session.State {
+// stateIn folds the log of a piece of a store.
+func stateIn(t testing.TB, path string, piece store.PieceID) *session.State {
 	var s *session.State
 	require.NoError(t, store.At(path, store.Options{}).View(t.Context(), func(tx *store.Tx) (err error) {
-		s, err = stored.FoldLog(tx, 1)
+		s, err = stored.FoldLog(tx, piece)
 		return err
 	}))
 	return s
@@ -198,7 +207,7 @@ func TestHatByForms(t *testing.T) {
 		logged++
 	}
 	assert.Contains(t, page, "all 22 rounds are worked")
-	state := stateIn(t, w.store)
+	state := stateIn(t, w.store, 1)
 	kinds := kindsIn(state)
 	assert.Equal(t, 22, state.Row)
 	assert.Equal(t, logged, kinds[session.KindRowKnit]+kinds[session.KindRowChanged])
@@ -210,58 +219,156 @@ func TestHatByForms(t *testing.T) {
 	requireSound(t, w.store)
 }
 
-// TestTwoPagesAndATerminalKilled presses 500 times on two pages and in a terminal while the program is
-// killed five times: the log holds what was acknowledged, once.
+// entered is what one press puts into the log.
+type entered struct {
+	kind  session.Kind
+	press string // empty for what a terminal logs
+}
+
+// TestTwoPagesAndATerminalKilled presses 500 times on two pages and in a terminal, rounds, notes and undoing, while the
+// program is killed five times with a press under way: each is in the log, once, in its order.
 func TestTwoPagesAndATerminalKilled(t *testing.T) {
 	w := hatOn(t)
+	require.Zero(t, w.run("cast-on", "tall hat", "example:lantern-band@6x10", "--gauge", "22x26/10cm").code)
 	s := servedOn(t, w)
 	s.enter()
-	second := newBrowser(t)
+	pages := [2]*http.Client{s.client, newBrowser(t)}
 	_, err := io.WriteString(s.typed, "\n")
 	require.NoError(t, err)
-	first := s.client
 	_, s.key = s.told()
-	s.client = second
+	s.client = pages[1]
 	s.enter()
-	presses, notes := 500, 0
+
+	log, holds := []entered{{kind: session.KindCastOn}}, []session.Kind{} // and what undoing has left of it
 	random := rand.New(rand.NewPCG(1, 17))
-	for n := range presses {
+	for n := range 500 {
 		w.wait()
-		s.client = []*http.Client{first, second}[n%2]
+		kind := []session.Kind{session.KindRowKnit, session.KindRowKnit, session.KindNoted, session.KindUndone}[random.IntN(4)]
+		if len(holds) == 0 {
+			kind = session.KindRowKnit
+		}
+		one := entered{kind, fmt.Sprintf("%016d", n)}
 		if n%10 == 9 {
-			require.Zero(t, w.run("note", fmt.Sprintf("terminal %d", n)).code)
-			notes++
+			one.press = ""
+			line := map[session.Kind][]string{session.KindRowKnit: {"knit"}, session.KindNoted: {"note", "slack"}, session.KindUndone: {"undo"}}[kind]
+			require.Zero(t, w.run(line...).code)
+		} else {
+			s.client = pages[n%2]
+			_, page := s.do("GET", "/", nil, nil)
+			w.wait() // as a row that a terminal logged came up only now
+			form := url.Values{"press": {one.press}, "seen": {hidden(t, page, "seen")}}
+			switch kind {
+			case session.KindNoted:
+				form = url.Values{"press": {one.press}, "note": {"slack"}}
+			case session.KindUndone:
+				form.Set("key", "u")
+			default:
+				form.Set("key", "Enter")
+			}
+			if n%100 == 57 {
+				s = s.killedWhilePressed(form, time.Duration(random.IntN(12))*time.Millisecond)
+				w.wait() // as a row that came up just now takes no press
+			}
+			for range 1 + n%3/2 {
+				code, page := s.do("POST", "/press", form, nil)
+				require.Equal(t, 200, code, page)
+			}
+		}
+		log = append(log, one)
+		if kind == session.KindUndone {
+			holds = holds[:len(holds)-1]
+		} else {
+			holds = append(holds, kind)
+		}
+	}
+	state := stateIn(t, w.store, 2)
+	var found []entered
+	for _, e := range state.Log() {
+		found = append(found, entered{e.Kind(), e.Press})
+	}
+	assert.Equal(t, log, found)
+	rows := slices.DeleteFunc(slices.Clone(holds), func(k session.Kind) bool { return k != session.KindRowKnit })
+	assert.Equal(t, len(rows), state.Row)
+	assert.Len(t, state.Notes, len(holds)-len(rows))
+	requireSound(t, w.store)
+}
+
+// killedWhilePressed kills the program while it takes a press, and starts it anew: the pages go on.
+func (s *served) killedWhilePressed(form url.Values, after time.Duration) *served {
+	killed := make(chan struct{})
+	go func() {
+		time.Sleep(after)
+		s.kill()
+		close(killed)
+	}()
+	r := s.request("POST", "/press", form)
+	if answer, err := s.client.Do(r); err == nil {
+		_ = answer.Body.Close()
+	}
+	<-killed
+	next := servedOn(s.t, s.w)
+	require.Equal(s.t, s.host, next.host)
+	next.client = s.client
+	return next
+}
+
+// The square is read back place by place from what stands in the cells of a terminal, and is the code of the address
+// by the library that makes it, with four light places around (ISO/IEC 18004), whatever the terminal shows.
+func TestTheSquareIsTheCodeOfTheAddress(t *testing.T) {
+	const address = "http://192.168.178.20:43211/?key=0123456789abcdef0123456789abcdef"
+	code, err := qr.Encode(address, qr.L)
+	require.NoError(t, err)
+	none, unicode, ascii := paint.New(paint.None), paint.ChooseMarks(paint.Unicode, os.Getenv), paint.ChooseMarks(paint.ASCII, os.Getenv)
+	for name, look := range map[string]paint.Look{
+		"colors":        {Paint: paint.New(paint.True), Marks: unicode, Width: 80},
+		"16 colors":     {Paint: paint.New(paint.Sixteen), Marks: unicode, Width: 80},
+		"none":          {Paint: none, Marks: unicode, Width: 80},
+		"colors, ASCII": {Paint: paint.New(paint.True), Marks: ascii, Width: 90},
+		"none, ASCII":   {Paint: none, Marks: ascii, Width: 90},
+	} {
+		dark := placesOf(t, square(address, look), look.Marks.Block == "#")
+		require.GreaterOrEqual(t, len(dark), code.Size+8, name)
+		for y := range dark {
+			require.Len(t, dark[y], code.Size+8, name)
+			for x := range dark[y] {
+				require.Equal(t, code.Black(x-4, y-4), dark[y][x], "%s: place %d, %d", name, x, y)
+			}
+		}
+	}
+	assert.Empty(t, square(address, paint.Look{Paint: none, Marks: unicode, Width: 30}), "it would be broken off")
+}
+
+// placesOf reads a square as it looks on a terminal that is dark: which places are dark. Of ASCII signs a place takes two.
+func placesOf(t *testing.T, square string, ascii bool) [][]bool {
+	t.Helper()
+	var dark [][]bool
+	for line := range strings.Lines(square) {
+		var upper, lower []bool
+		ink, ground := false, true // whether what is drawn, and what is around it, is dark
+		for _, cell := range regexp.MustCompile(`\x1b\[[0-9;]*m|.`).FindAllString(strings.TrimSuffix(line, "\n"), -1) {
+			switch {
+			case strings.HasPrefix(cell, "\x1b[0"), cell == "\x1b[m":
+				ink, ground = false, true
+			case cell[0] == '\x1b':
+				ground = !regexp.MustCompile(`48;2;255;255;255|107|48;5;15`).MatchString(cell)
+				ink = !ground
+			default:
+				drawn, is := map[string][2]bool{" ": {}, "█": {true, true}, "#": {true, true}, "▀": {true, false}, "▄": {false, true}}[cell]
+				require.True(t, is, "%q", cell)
+				dye := map[bool]bool{true: ink, false: ground}
+				upper, lower = append(upper, dye[drawn[0]]), append(lower, dye[drawn[1]])
+			}
+		}
+		if !ascii {
+			dark = append(dark, upper, lower)
 			continue
 		}
-		form := url.Values{"press": {fmt.Sprintf("%016d", n)}, "note": {fmt.Sprintf("page %d", n)}}
-		if n%100 == 57 { // killed with the press under way: it is sent again
-			killed := make(chan struct{})
-			go func() {
-				time.Sleep(time.Duration(random.IntN(12)) * time.Millisecond)
-				s.kill()
-				close(killed)
-			}()
-			if r, err := s.client.PostForm(s.host+"/press", form); err == nil {
-				_ = r.Body.Close()
-			}
-			<-killed
-			host := s.host
-			s = servedOn(t, w)
-			require.Equal(t, host, s.host)
-			s.client = []*http.Client{first, second}[n%2]
+		var places []bool
+		for pair := range slices.Chunk(upper, 2) {
+			require.Equal(t, pair[0], pair[1])
+			places = append(places, pair[0])
 		}
-		for range 1 + n%3/2 {
-			code, page := s.do("POST", "/press", form, nil)
-			require.Equal(t, 200, code, page)
-		}
-		notes++
+		dark = append(dark, places)
 	}
-	state := stateIn(t, w.store)
-	assert.Equal(t, notes, kindsIn(state)[session.KindNoted])
-	seen := map[string]bool{}
-	for _, n := range state.Notes {
-		assert.False(t, seen[n.Text], n.Text)
-		seen[n.Text] = true
-	}
-	requireSound(t, w.store)
+	return dark
 }

@@ -67,7 +67,7 @@ func (o *motionsOptions) run(a *frame.App, _ []string) error {
 	shown := answer.NewMotions(*m)
 	if o.picture.asked() {
 		err := o.picture.write(a, o.force, "wrote "+o.picture.name, func(w io.Writer) error {
-			return drawn(w, o.picture.kind(), shown.Scene, shown.Document, paper.A4)
+			return writeDrawn(w, o.picture.kind(), shown.Scene, shown.Document, paper.A4)
 		})
 		if err != nil || o.picture.isAnswer() || !a.Flags.JSON {
 			return err

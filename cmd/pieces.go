@@ -140,7 +140,7 @@ func removal(a *frame.App, name string) (what string, end store.Mark, err error)
 func newCopy(a *frame.App) *cobra.Command {
 	mirrored := false
 	c := a.Leaf(frame.Spec{Use: "copy NAME", Writes: true, JSON: true},
-		with(stored.Take, func(a *frame.App, first *stored.Piece, args []string) error {
+		withTaken(stored.Take, func(a *frame.App, first *stored.Piece, args []string) error {
 			return runCopy(a, first, args[0], mirrored)
 		}))
 	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")

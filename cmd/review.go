@@ -17,7 +17,7 @@ import (
 
 func newReview(a *frame.App) *cobra.Command {
 	o := &reviewOptions{}
-	c := a.Leaf(frame.Spec{Use: "review", JSON: true}, with(stored.TakeWhole, o.run))
+	c := a.Leaf(frame.Spec{Use: "review", JSON: true}, withTaken(stored.TakeWhole, o.run))
 	set := c.Flags()
 	set.Var(frame.OneOf(&o.side, "right", "wrong"), "side", "draw that side: `right|wrong` (with --picture wrong, if not given)")
 	set.StringVar(&o.rows, "rows", "", "draw only these rows: `N or N:M` (default: all that are finished)")
@@ -121,7 +121,7 @@ func (o *reviewOptions) draw(a *frame.App, p *stored.Piece, r *session.Review, i
 			return err
 		}
 		err = o.picture.write(a, o.force, drawn, func(w io.Writer) error {
-			return fabricDrawn(w, o.picture.kind(), k, draw.Options{Side: o.fabricSide(), Inches: inches}, paper)
+			return writeFabric(w, o.picture.kind(), k, draw.Options{Side: o.fabricSide(), Inches: inches}, paper)
 		})
 		if err != nil {
 			return err

@@ -20,7 +20,7 @@ type showOptions struct {
 
 func newShow(a *frame.App) *cobra.Command {
 	o := &showOptions{}
-	c := a.Leaf(frame.Spec{Use: "show", JSON: true}, with(stored.Take, o.run))
+	c := a.Leaf(frame.Spec{Use: "show", JSON: true}, withTaken(stored.Take, o.run))
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "show row `N` instead, worked or to come")
 	set.BoolVar(&o.more, "more", false, "every motion step by step, why a catch was moved, and where every yarn sits")
@@ -58,7 +58,7 @@ func finished(s *session.State) error {
 }
 
 func newResume(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, with(stored.TakeUp, runResume))
+	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, withTaken(stored.TakeUp, runResume))
 }
 
 func runResume(a *frame.App, p *stored.Piece, _ []string) error {
@@ -68,7 +68,7 @@ func runResume(a *frame.App, p *stored.Piece, _ []string) error {
 func newLocate(a *frame.App) *cobra.Command {
 	below := ""
 	c := a.Leaf(frame.Spec{Use: "locate RUNS...", JSON: true},
-		with(stored.Take, func(a *frame.App, p *stored.Piece, args []string) error {
+		withTaken(stored.Take, func(a *frame.App, p *stored.Piece, args []string) error {
 			return runLocate(a, p, strings.Join(args, " "), below)
 		}))
 	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")

@@ -18,7 +18,7 @@ import (
 // newStore makes the parent of the commands that look after the file in which all
 // pieces are kept.
 func newStore(a *frame.App) *cobra.Command {
-	c := a.Leaf(frame.Spec{Use: "store [COMMAND]", JSON: true}, with(stored.Store, runStoreWhere))
+	c := a.Leaf(frame.Spec{Use: "store [COMMAND]", JSON: true}, withTaken(stored.Store, runStoreWhere))
 	c.Args = func(c *cobra.Command, args []string) error {
 		switch {
 		case len(args) == 0:
@@ -63,7 +63,7 @@ func (o *copyOptions) add(set *pflag.FlagSet, usual, usage string) {
 
 func newStoreBackup(a *frame.App) *cobra.Command {
 	o := &copyOptions{}
-	c := a.Leaf(frame.Spec{Use: "backup [-o FILE]", Writes: true, JSON: true}, with(stored.Store, o.backup))
+	c := a.Leaf(frame.Spec{Use: "backup [-o FILE]", Writes: true, JSON: true}, withTaken(stored.Store, o.backup))
 	o.add(c.Flags(), "", "copy the backup to `FILE` as well, on a memory stick for example; - is standard output")
 	return c
 }
@@ -103,7 +103,7 @@ func (o *copyOptions) backup(a *frame.App, s *store.Store, _ []string) (err erro
 
 func newStoreExport(a *frame.App) *cobra.Command {
 	o := &copyOptions{}
-	c := a.Leaf(frame.Spec{Use: "export [-o FILE]", JSON: true}, with(stored.Store, o.export))
+	c := a.Leaf(frame.Spec{Use: "export [-o FILE]", JSON: true}, withTaken(stored.Store, o.export))
 	o.add(c.Flags(), frame.FromStdin, "write to `FILE`; - is standard output")
 	return c
 }
@@ -123,7 +123,7 @@ func (o *copyOptions) export(a *frame.App, s *store.Store, _ []string) (err erro
 func newStoreRestore(a *frame.App) *cobra.Command {
 	var dry bool
 	c := a.Leaf(frame.Spec{Use: "restore [BACKUP]", Writes: true, JSON: true, Complete: backupPaths},
-		with(stored.Store, func(a *frame.App, s *store.Store, args []string) error { return runStoreRestore(a, s, args, dry) }))
+		withTaken(stored.Store, func(a *frame.App, s *store.Store, args []string) error { return runStoreRestore(a, s, args, dry) }))
 	c.Flags().BoolVar(&dry, "dry-run", false, "say what would differ and change nothing")
 	return c
 }

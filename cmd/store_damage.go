@@ -14,7 +14,7 @@ import (
 )
 
 func newStoreCheck(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "check", JSON: true}, with(stored.Store, runStoreCheck))
+	return a.Leaf(frame.Spec{Use: "check", JSON: true}, withTaken(stored.Store, runStoreCheck))
 }
 
 func runStoreCheck(a *frame.App, s *store.Store, _ []string) error {
@@ -59,7 +59,7 @@ func shownLines(problems []stored.Finding) string {
 func newStoreSalvage(a *frame.App) *cobra.Command {
 	var charts []string
 	c := a.Leaf(frame.Spec{Use: "salvage FILE", Writes: true, JSON: true},
-		with(stored.Store, func(a *frame.App, s *store.Store, args []string) error { return runStoreSalvage(a, s, args[0], charts) }))
+		withTaken(stored.Store, func(a *frame.App, s *store.Store, args []string) error { return runStoreSalvage(a, s, args[0], charts) }))
 	c.Flags().StringArrayVar(&charts, "chart", nil, "take a lost chart from `FILE`; may be given several times")
 	return c
 }

@@ -64,8 +64,8 @@ func (o *importOptions) run(a *frame.App, args []string) error {
 	}
 	var done store.Imported
 	err = a.Commit(func() error {
-		if done, err = take(false); store.ClassOf(err) == store.ClassExists { // another process made the store meanwhile: into that one
-			done, err = take(false)
+		if done, err = take(false); store.ClassOf(err) == store.ClassExists {
+			done, err = take(false) // another process made the store meanwhile: into that one
 		}
 		return err
 	})

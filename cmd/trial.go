@@ -191,6 +191,6 @@ func (o *floatsOptions) draw(a *frame.App, plan *floats.Plan) error {
 	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
 	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", o.Name, o.picture.name)
 	return o.picture.write(a, o.force, said, func(w io.Writer) error {
-		return fabricDrawn(w, o.picture.kind(), knitted, options, paperNamed("", inches))
+		return writeFabric(w, o.picture.kind(), knitted, options, paperNamed("", inches))
 	})
 }

@@ -63,7 +63,7 @@ func wordsOf(p *stored.Piece, e session.Event) string {
 }
 
 func newRip(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "rip [N]", Writes: true, JSON: true}, with(stored.Take, runRip))
+	return a.Leaf(frame.Spec{Use: "rip [N]", Writes: true, JSON: true}, withTaken(stored.Take, runRip))
 }
 
 func runRip(a *frame.App, before *stored.Piece, args []string) error {

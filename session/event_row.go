@@ -41,7 +41,7 @@ func (e *RowKnit) apply(s *State, log []Entry) {
 	entry := log[len(log)-1]
 	s.rows = append(s.rows, &DoneRow{
 		Row: e.Row, Seq: entry.Seq, At: entry.At, Shown: e.Shown, Used: e.Used, Changes: e.Changes,
-		Unwitnessed: e.Unwitnessed, Grip: len(s.Grips) - 1, Method: s.GripAt(e.Row).FloatMethod(),
+		Unwitnessed: e.Unwitnessed, Grip: s.GripAt(e.Row),
 	})
 	s.Row, s.Begun, s.OnNeedle = e.Row, 0, nil
 }

@@ -103,8 +103,6 @@ func (l lettering) fates(c Changes, yarn func(int) string) []string {
 	return g.lines()
 }
 
-// Numbers and nouns as sentences have them, for whatever tells of rows, repeats and stitches.
-
 // placeWords tells a stitch of a row, as Piece.PlaceWords does.
 func placeWords(row *floats.Course, stitch int) string {
 	at := row.PlaceOf(stitch)

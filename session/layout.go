@@ -109,14 +109,9 @@ func (l *Layout) Chart(part int) *chart.Chart {
 // planOf gives the parts of the plan a part belongs to, from the first up to the one
 // not included.
 func (l *Layout) planOf(part int) (from, to int) {
-	to = len(l.Parts)
-	for _, first := range l.plans {
-		if first > part {
-			return from, first
-		}
-		from = first
-	}
-	return from, to
+	bounds := slices.Concat([]int{0}, l.plans, []int{len(l.Parts)})
+	next := slices.IndexFunc(bounds, func(first int) bool { return first > part })
+	return bounds[next-1], bounds[next]
 }
 
 // ground gives the symbols of the background of a part of one plan; all others are pattern. Plain
@@ -137,10 +132,6 @@ func (l *Layout) ground(part int) []rune {
 		}
 	}
 	return symbols
-}
-
-func (l *Layout) isBackground(part, yarn int) bool {
-	return slices.Contains(l.grounds[part], l.Fabric.Yarns[yarn].Symbol)
 }
 
 // Where a part begins, it may use up another number of stitches than the row below leaves on the

@@ -117,26 +117,17 @@ func (p *Piece) kept(row int) bool {
 	return begun != nil && begun.Row == row && !slices.Equal(begun.Shown, p.chosen(row))
 }
 
-// planned gives the catches a row to come was planned with: those of the plan, and of a
-// row that an older plan shaped those it was begun with.
-func (p *Piece) planned(row int) []Mark {
-	if p.kept(row) {
-		return p.State.OnNeedle.Shown
+// AsPlanned gives the catches of a row before anything was made otherwise: of a finished row those
+// it was worked from, of one that an older plan shaped those it was begun with, else the plan's.
+func (p *Piece) AsPlanned(row int) []Mark {
+	if row <= p.State.Row || p.kept(row) {
+		return p.Shown(row)
 	}
 	return p.Schedule.Row(row)
 }
 
-// AsPlanned gives the catches of a row before anything was made otherwise: of a finished row those
-// it was worked from.
-func (p *Piece) AsPlanned(row int) []Mark {
-	if row <= p.State.Row {
-		return p.Shown(row)
-	}
-	return p.planned(row)
-}
-
 // Departs reports whether the catches of a row to come are not the plan's.
-func (p *Piece) Departs(row int) bool { return !slices.Equal(p.Shown(row), p.planned(row)) }
+func (p *Piece) Departs(row int) bool { return !slices.Equal(p.Shown(row), p.AsPlanned(row)) }
 
 // Knit gives the event that finishes the row to work as shown, but for the changes. There
 // must be such a row.

@@ -31,7 +31,7 @@ func unreadable(what string, try ...string) error {
 // likes. A count without a yarn is a run of another yarn than the one before. What
 // cannot be read is a *RefusedError, Unreadable.
 func (p *Piece) ParseReading(text string) ([]ReadRun, error) {
-	r := &runReader{yarns: p.Layout.Fabric.Yarns}
+	r := &runReader{yarns: p.Layout.Fabric.Yarns, names: p.yarnNames()}
 	between := func(c rune) bool { return unicode.IsSpace(c) || c == ',' }
 	for r.rest = strings.TrimLeftFunc(text, between); r.rest != ""; r.rest = strings.TrimLeftFunc(r.rest, between) {
 		if err := r.next(); err != nil {
@@ -46,6 +46,7 @@ func (p *Piece) ParseReading(text string) ([]ReadRun, error) {
 
 type runReader struct {
 	yarns []chart.Yarn
+	names []string
 	rest  string
 	runs  []ReadRun
 }
@@ -131,12 +132,8 @@ func wordEnd(text string) int {
 }
 
 func (r *runReader) unknown(word string) error {
-	var names []string
-	for _, y := range r.yarns {
-		names = append(names, y.Name)
-	}
-	what := fmt.Sprintf("%q is no yarn of the piece; it has %s", word, strings.Join(names, ", "))
-	if near := chart.Nearest(word, names); near != "" {
+	what := fmt.Sprintf("%q is no yarn of the piece; it has %s", word, strings.Join(r.names, ", "))
+	if near := chart.Nearest(word, r.names); near != "" {
 		return unreadable(what, near)
 	}
 	return unreadable(what)

@@ -36,7 +36,7 @@ func (p *Piece) rowShown(row int) *shownRow {
 		r.Letters = append(r.Letters, c)
 	}
 	if !r.finished {
-		r.planned = p.planned(row)
+		r.planned = p.AsPlanned(row)
 		return r
 	}
 	for _, m := range p.Changes(row).Moved {

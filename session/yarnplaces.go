@@ -137,7 +137,7 @@ func (p *Piece) slotOf(row, first, second int, below placing) int {
 
 // wantsDominant reports whether a yarn's role gives it the dominant place.
 func (p *Piece) wantsDominant(row, yarn int) bool {
-	background := p.Layout.isBackground(p.Row(row).Part, yarn)
+	background := slices.Contains(p.Layout.grounds[p.Row(row).Part], p.Layout.Fabric.Yarns[yarn].Symbol)
 	if p.State.GripAt(row).Dominant == DominantBackground {
 		return background
 	}

@@ -144,7 +144,7 @@ func (s gridSearch) grid() (g *lattice, evident bool) {
 	x, y := s.x.find(), s.y.find()
 	found := x.count > 0 && y.count > 0
 	lines := found && (x.drawn || y.drawn)
-	evident = lines && x.drawn && y.drawn
+	evident = lines && x.drawn && y.drawn && !s.x.rough
 	if !s.x.rough && !lines {
 		if xBlocks, yBlocks := s.x.blocks(), s.y.blocks(); xBlocks.count > 0 && yBlocks.count > 0 {
 			x, y, found, evident = xBlocks, yBlocks, true, true

@@ -87,28 +87,25 @@ func (t Text) bits() []Text { return t.split(func(s Span) bool { return s.Whole 
 // split parts a text at its blanks, but in the spans to keep.
 func (t Text) split(keep func(Span) bool) []Text {
 	var all []Text
-	var bit Text // that is not finished
-	end := func() {
-		if len(bit) > 0 {
-			all = append(all, bit)
-			bit = nil
-		}
-	}
+	joins := false // what comes next is in the last bit
 	for _, s := range t {
 		words := []string{s.Text}
 		if !keep(s) {
 			words = strings.Split(s.Text, " ")
 		}
 		for i, word := range words {
-			if i > 0 {
-				end()
+			joins = joins && i == 0
+			if s.Text = word; word == "" {
+				continue
 			}
-			if s.Text = word; word != "" {
-				bit = append(bit, s)
+			if !joins {
+				all = append(all, nil)
 			}
+			last := len(all) - 1
+			all[last] = append(all[last], s)
+			joins = true
 		}
 	}
-	end()
 	return all
 }
 
@@ -124,7 +121,7 @@ func (h Heading) whole() Text {
 	if len(h.Sum) == 0 {
 		return h.Text
 	}
-	return joined(nil, []Text{h.Text, h.Sum}, ": ")
+	return slices.Concat(h.Text, Words(": "), h.Sum)
 }
 
 // Line is a statement, or several parted by "; ": on a page a paragraph, aloud a sentence

@@ -124,17 +124,6 @@ func (p *panel) place(along, across float64) Point {
 // lane is where a strand runs, across the strands, and where it goes to pass the other.
 type lane struct{ home, away float64 }
 
-// lanes are those of the carried and of the working strand.
-func (p *panel) lanes() (carried, working lane) {
-	switch {
-	case p.twist():
-		return lane{34, 14}, lane{24, 44}
-	case p.m.Level == hold.Below:
-		return lane{29, 5}, lane{13, 37}
-	}
-	return lane{13, 37}, lane{29, 5}
-}
-
 // carriedMoves tells which strand is drawn to move: in a twist that which is led first.
 func (p *panel) carriedMoves() bool {
 	at := slices.IndexFunc(p.acts, func(s hold.Step) bool { return len(s.Passes) > 0 })
@@ -183,16 +172,19 @@ func (p *panel) tipDid(t hold.Tip) bool {
 
 func (p *panel) draw() {
 	p.box("panel", Point{p.left, p.top}, panelWide, panelHigh, Ink{Stroke: &pale, Width: 0.2})
-	carried, working := p.lanes()
 	if p.twist() {
-		p.hanging(carried, working)
+		p.hanging()
 	} else {
-		p.lying(carried, working)
+		p.lying()
 	}
 }
 
 // lying draws a weave.
-func (p *panel) lying(carried, working lane) {
+func (p *panel) lying() {
+	carried, working := lane{13, 37}, lane{29, 5}
+	if p.m.Level == hold.Below {
+		carried, working = working, carried
+	}
 	tip := thisStitch - 4
 	drawn, on := p.tipDid(hold.Draws) || p.tipDid(hold.Works), p.tipDid(hold.GoesOn)
 	switch {
@@ -229,8 +221,9 @@ func (p *panel) lying(carried, working lane) {
 
 // hanging draws a twist: the working strand hangs from the stitch worked last, the carried one comes
 // from behind.
-func (p *panel) hanging(carried, working lane) {
+func (p *panel) hanging() {
 	const last, next, high = 30.0, 6.0, needleOver + 6
+	carried, working := lane{34, 14}, lane{24, 44}
 	p.needle(panelWide, 1, needleOver)
 	own := append(p.looped([]Point{p.at(last+9, high)}, last, high), p.path(working.home, Point{0, high}, Point{0, high + 4})...)
 	other := append([]Point{p.at(panelWide, high-1)}, p.path(carried.home, Point{0, high - 1}, Point{0, high + 4})...)

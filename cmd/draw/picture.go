@@ -55,13 +55,12 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 	} else {
 		slices.Reverse(up)
 	}
+	if o.Side == RightSide {
+		slices.Reverse(across)
+	}
 	var scenes []*Scene
 	for _, r := range up {
-		for j := range across {
-			c := across[len(across)-1-j]
-			if o.Side == WrongSide {
-				c = across[j]
-			}
+		for _, c := range across {
 			name := ""
 			if n := len(up) * len(across); n > 1 {
 				name = fmt.Sprintf(", part %d of %d", len(scenes)+1, n)
@@ -101,11 +100,10 @@ func (k *Knitted) copies(from, to, most int) [][2]int {
 // to read, else in parts, whose stitches are the smaller where that keeps all rows together.
 func OnPaper(k *Knitted, o Options, p paper.Paper) []*Scene {
 	width, height := p.Room()
-	o.wide = usualCell
-	s := newView(k, k.whole(), o).draw("")
+	s := Picture(k, o)
 	shrunk := usualCell * min(1, width/s.Width, height/s.Height)
 	o.wide = max(readableCell, shrunk)
-	if s = newView(k, k.whole(), o).draw(""); shrunk >= readableCell || s.Width <= width && s.Height <= height {
+	if s = Picture(k, o); shrunk >= readableCell || s.Width <= width && s.Height <= height {
 		return []*Scene{s}
 	}
 	room := func(cell float64) (columns, rows int) {
@@ -114,13 +112,11 @@ func OnPaper(k *Knitted, o Options, p paper.Paper) []*Scene {
 		v.draw("")
 		return int((width - (v.Width - v.bodyWidth())) / v.cell.X), int((height - (v.Height - v.bodyHeight()) - 2*legendLine) / v.cell.Y)
 	}
-	columns, rows := room(readableCell * 1.5)
-	if rows < k.whole().rows() {
-		if narrow, all := room(readableCell); all >= k.whole().rows() {
-			columns, rows = narrow, all
-		} else {
-			o.wide = readableCell * 1.5
-		}
+	large, all := readableCell*1.5, k.whole().rows()
+	largeColumns, largeRows := room(large)
+	columns, rows := room(readableCell)
+	if largeRows >= all || rows < all {
+		o.wide, columns, rows = large, largeColumns, largeRows
 	}
 	return Parts(k, o, columns, rows)
 }

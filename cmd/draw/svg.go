@@ -2,14 +2,13 @@ package draw
 
 import (
 	"bytes"
+	"encoding/xml"
 	"fmt"
-	"html"
 	"io"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"strandwise/chart"
 )
@@ -225,14 +224,10 @@ func number(v float64) string {
 	return text
 }
 
-// escaped is text as it may stand between tags and in attributes. XML has no way to write
-// some control characters (Extensible Markup Language 1.0, 2.2); a sign that something is
-// missing stands for them.
+// escaped is text as it may stand between tags and in attributes; a sign that something is missing stands
+// for control characters that XML cannot write.
 func escaped(text string) string {
-	return html.EscapeString(strings.Map(func(r rune) rune {
-		if r == '\t' || r == '\n' || r == '\r' || ' ' <= r && r < 0xFFFE || r > 0xFFFF {
-			return r
-		}
-		return utf8.RuneError
-	}, text))
+	var b strings.Builder
+	_ = xml.EscapeText(&b, []byte(text)) // a builder takes all
+	return b.String()
 }

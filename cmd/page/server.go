@@ -118,6 +118,7 @@ func (s *Server) front(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if at := s.seatOf(r); at != nil {
+		_ = at.refresh() // what cannot be read, the next press tells
 		s.giveCookie(w, r)
 		s.write(w, at.view(), "page")
 		return

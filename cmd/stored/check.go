@@ -20,9 +20,9 @@ import (
 // made by another program. So a check of the store folds every log, and an export is read, before
 // anything is taken in, as if it lay in the store already.
 
-// fold folds a log and lays it out, and says why nobody could work on it where that is so; info is what
+// foldSound folds a log and lays it out, and says why nobody could work on it where that is so; info is what
 // is kept beside it.
-func fold(log []store.Record, info []byte, charts session.Charts) (*session.State, error) {
+func foldSound(log []store.Record, info []byte, charts session.Charts) (*session.State, error) {
 	state, err := session.Fold(foldable(log))
 	if err != nil {
 		return nil, err
@@ -93,7 +93,7 @@ func Examine(from *store.Parcel) error {
 				return from.Bad(p.Lines[i], "an event that was lost says something")
 			}
 		}
-		state, err := fold(p.Records, p.Info, charts.Find)
+		state, err := foldSound(p.Records, p.Info, charts.Find)
 		if err == nil && names[state.Setup.Name] {
 			err = fmt.Errorf("two pieces are named %s", state.Setup.Name)
 		}
@@ -191,7 +191,7 @@ func (c *Checked) refold(tx *store.Tx, id store.PieceID, name string) {
 	log, err := WholeLog(tx, id)
 	if err == nil {
 		info, _ := tx.Info(id) // none says nothing
-		_, err = fold(log, info, storedCharts(tx))
+		_, err = foldSound(log, info, storedCharts(tx))
 	}
 	if err != nil {
 		c.Problems = append(c.Problems, asFinding(name, err))

@@ -114,9 +114,9 @@ func CautionIfOther(a *frame.App, name string) {
 	}
 }
 
-// named settles what hangs on the name of a piece after events that may have changed it, an undoing
+// settleName settles what hangs on the name of a piece after events that may have changed it, an undoing
 // among them: no two pieces have one name, and the choice follows, unless it is of another of that name.
-func named(tx *store.Tx, p *Piece, from string) error {
+func settleName(tx *store.Tx, p *Piece, from string) error {
 	to := p.State.Setup.Name
 	if from == to {
 		return nil

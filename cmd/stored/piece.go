@@ -163,7 +163,7 @@ func Log(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) error {
 	}
 	was := p.State.Setup.Name
 	p.State = state
-	return cmp.Or(named(tx, p, was), KeepInfo(tx, p.ID, state))
+	return cmp.Or(settleName(tx, p, was), KeepInfo(tx, p.ID, state))
 }
 
 // Reopen is a piece after its log grew.

@@ -31,9 +31,6 @@ const (
 	Other
 )
 
-// String is "taught" or "other".
-func (w Way) String() string { return [...]string{"taught", "other"}[w] }
-
 // motionRow is one motion of a hold in its file. Where a twist has steps for the other way
 // too, they serve to take turns out of a parallel carry.
 type motionRow struct {
