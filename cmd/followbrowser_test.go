@@ -243,6 +243,7 @@ func knitsTheHat(t *testing.T, does, notes func(ctx context.Context, text string
 
 // The program is killed and started anew: the page says that it is alone, takes nothing, and goes on.
 func TestThePageSaysThatTheConnectionIsGone(t *testing.T) {
+	t.Parallel()
 	w := hatOn(t)
 	s := servedOn(t, w)
 	ctx := driven(t, s, 360, 640)
