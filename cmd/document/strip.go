@@ -39,7 +39,7 @@ type Strip struct {
 	Worked   []bool      // by column: the stitch is worked already and steps back; nil where none is
 
 	Least, Most int  // columns of a stitch: at least, and at most as long as the row fits one line; 0 is what its signs take
-	High        bool // a stitch of the row is two lines high where there are colors, and its signs stand out
+	High        bool // where there are colors a stitch of the row is about square, at least two lines high, and its signs stand out
 }
 
 // Under is a row below the row of a strip.
@@ -165,10 +165,18 @@ func (l *stripLines) piece(low, high int, first bool) {
 	}
 	margin := strings.Repeat(" ", l.label+1+paint.Width(left))
 	label := func(row int) string { return fmt.Sprintf("%*d ", l.label, row) }
+	lines := 1
 	if l.High && l.t.look.Paint.Colors() {
-		l.t.lines(margin + l.cells(l.Cells, columns, l.Worked, false))
+		lines = max(2, l.cell/2) // a line is about as high as two columns are wide
 	}
+	blank := func(n int) {
+		for range n {
+			l.t.lines(margin + l.cells(l.Cells, columns, l.Worked, false))
+		}
+	}
+	blank(lines / 2)
 	l.t.lines(quiet(label(l.Number)) + left + l.cells(l.Cells, columns, l.Worked, true) + quiet(right))
+	blank((lines - 1) / 2)
 	signs := l.signs(columns, l.marked())
 	for _, line := range signs {
 		if l.High {
