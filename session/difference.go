@@ -152,7 +152,7 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 		in     string
 	}
 	var order []alike
-	stitches := map[alike][]int{}
+	stitches := map[alike][]string{}
 	for _, c := range slices.SortedFunc(maps.Keys(repeats), compareCatches) {
 		key := alike{symbol: c.Symbol}
 		if len(repeats[c]) < r.Repeats() {
@@ -161,11 +161,11 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 		if stitches[key] == nil {
 			order = append(order, key)
 		}
-		stitches[key] = append(stitches[key], repeats[c][0].Stitch)
+		stitches[key] = append(stitches[key], fmt.Sprint(repeats[c][0].Stitch))
 	}
 	var words []string
 	for _, key := range order {
-		words = append(words, fmt.Sprintf("%s %s %s%s", p.nameOf(key.symbol), on, numbers(stitches[key], "and"), key.in))
+		words = append(words, fmt.Sprintf("%s %s %s%s", p.nameOf(key.symbol), on, Listed(stitches[key], "and"), key.in))
 	}
 	return strings.Join(words, ", ")
 }

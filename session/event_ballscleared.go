@@ -9,9 +9,7 @@ type BallsCleared struct{ Yarn rune } // symbol
 
 func (e *BallsCleared) kind() Kind { return KindBallsCleared }
 
-func (e *BallsCleared) validate(s *State) error {
-	return checkSymbol("yarn", e.Yarn)
-}
+func (e *BallsCleared) validate(*State) error { return checkSymbol("yarn", e.Yarn) }
 
 func (e *BallsCleared) apply(s *State, _ []Entry) {
 	s.Balls = slices.DeleteFunc(slices.Clone(s.Balls), func(b BallNoted) bool { return b.Yarn == e.Yarn })

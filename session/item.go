@@ -1,6 +1,10 @@
 package session
 
-import "strandwise/floats"
+import (
+	"slices"
+
+	"strandwise/floats"
+)
 
 // Item is what kind of thing is knitted, as far as the length of its floats goes: one of floats.Items.
 type Item uint8
@@ -59,10 +63,8 @@ var steekCautions = []string{
 // Cautions are the warnings that go with a piece: those of its item, and of a steek.
 func (e *CastOn) Cautions() []string {
 	all := e.Item.Cautions()
-	for _, b := range AllBlocks(e.Parts) {
-		if b.Steek > 0 {
-			return append(all[:len(all):len(all)], steekCautions...)
-		}
+	if slices.ContainsFunc(AllBlocks(e.Parts), func(b PartRef) bool { return b.Steek > 0 }) {
+		return slices.Concat(all, steekCautions)
 	}
 	return all
 }
