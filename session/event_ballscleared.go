@@ -2,9 +2,8 @@ package session
 
 import "slices"
 
-// BallsCleared forgets the balls noted so far of a yarn, with their dye lots: those noted
-// after it stand in their place. It is a kind of its own since a ball noted adds to those
-// there are, in every log that has one.
+// BallsCleared forgets the balls noted so far of a yarn: those noted after it stand in their place. It is
+// a kind of its own since a ball noted adds to those there are, in every log that has one.
 type BallsCleared struct{ Yarn rune } // symbol
 
 func (e *BallsCleared) kind() Kind { return KindBallsCleared }
