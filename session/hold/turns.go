@@ -76,8 +76,7 @@ func (t *Turns) NextWay(c Carry, a, b int) Way {
 	return Taught
 }
 
-// Catch adds a catch of one yarn while another is worked, a twist in the given way. The
-// yarns differ; neither needs to have been worked before.
+// Catch adds a catch of one yarn while another is worked, a twist in the given way.
 func (t *Turns) Catch(working, carried int, m Motion, w Way) {
 	net := m.Crossings(w)
 	if net == 0 {
