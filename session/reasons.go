@@ -89,8 +89,7 @@ func (e *explaining) why(from Mark) string {
 	return "another catch of its strand had to move, and the gaps are evened"
 }
 
-// rightBelow is the catch made in the row below in the column of a mark; zero where there
-// is none or the rows have not the same columns.
+// rightBelow is the catch made in the row below in the column of a mark; zero where there is none.
 func (r *shownRow) rightBelow(m Mark) Mark {
 	below := r.piece.Row(r.number - 1)
 	if m.Stitch == 0 || r.Columns() != below.Columns() {

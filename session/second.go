@@ -63,8 +63,7 @@ func (p *Piece) ofFirst(first *Piece, row int) (marks []Mark, ok bool) {
 	return marks, true
 }
 
-// sameStitches reports whether the first has the same yarns in a row, turned where
-// this piece's charts are.
+// sameStitches reports whether the first has the same yarns in a row, turned where charts are.
 func (p *Piece) sameStitches(first *Piece, row int) bool {
 	other := first.symbols(row)
 	if p.State.Setup.Mirrored {
@@ -82,8 +81,7 @@ func turnedStitch(stitch, n int, method floats.Method) int {
 	return n + 1 - stitch
 }
 
-// giveBack puts the plan's catches back into changed rows that leave a gap over the
-// limit, until none does.
+// giveBack puts the plan's catches back into changed rows that leave a gap over the limit.
 func (p *Piece) giveBack(rows [][]Mark, changed map[int]bool) {
 	for again := true; again; {
 		again = false

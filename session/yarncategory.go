@@ -7,9 +7,8 @@ import (
 	"strandwise/floats"
 )
 
-// YarnCategory is one weight of yarn in the Standard Yarn Weight System of the Craft
-// Yarn Council. Its gauges are for stockinette over 4 in; stranded knitting runs
-// tighter.
+// YarnCategory is one weight of yarn in the Standard Yarn Weight System of the Craft Yarn Council. Its
+// gauges are for stockinette over 4 in; stranded knitting runs tighter.
 type YarnCategory struct {
 	Number     int     `json:"number"`
 	Name       string  `json:"name"`
@@ -71,6 +70,5 @@ var needleNames = map[float64][2]string{
 	25:    {"50", ""},
 }
 
-// NeedleNames gives what a needle of a size in mm is called in the US and the UK,
-// empty where there is no such size.
+// NeedleNames gives what a needle of a size in mm is called in the US and the UK, empty for no such size.
 func NeedleNames(mm float64) (us, uk string) { return needleNames[mm][0], needleNames[mm][1] }
