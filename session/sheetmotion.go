@@ -61,22 +61,20 @@ func (r *shownRow) StitchOf(c Catch) floats.Stitch {
 
 // fillLifts says, where two carried strands share a place, whether one lift catches both or one is due.
 func (r *shownRow) fillLifts(catches []Catch, motions []SheetMotion) {
-	at := map[int][]int{} // yarns caught, by stitch of the pattern
-	for _, c := range catches {
-		column := r.StitchOf(c).Column
-		at[column] = append(at[column], c.Yarn.Index)
-	}
 	for i := range motions {
 		m := &motions[i]
 		for _, c := range catches {
 			if !slices.Contains(m.Yarns, c.Yarn) || m.Apart {
 				continue
 			}
-			if other := r.piece.sharing(r.number, c.Yarn.Index, r.StitchOf(c).Yarn); other != chart.NoYarn {
+			other := r.piece.sharing(r.number, c.Yarn.Index, r.StitchOf(c).Yarn)
+			caught := func(o Catch) bool { return o.Yarn.Index == other && r.StitchOf(o) == r.StitchOf(c) }
+			switch {
+			case other == chart.NoYarn:
+			case slices.ContainsFunc(catches, caught):
+				m.Lift = "lift both"
+			default:
 				m.Lift = fmt.Sprintf("lift only %s, leave %s", c.Yarn.Name, r.piece.yarnName(other))
-				if slices.Contains(at[r.StitchOf(c).Column], other) {
-					m.Lift = "lift both"
-				}
 			}
 		}
 	}
@@ -95,17 +93,15 @@ func (p *Piece) sharing(row, yarn, working int) int {
 
 // joinMotion adds a motion, or its yarn and its letter to the same motion.
 func joinMotion(motions []SheetMotion, m SheetMotion) []SheetMotion {
-	for i := range motions {
-		if !motions[i].like(m) {
-			continue
-		}
-		motions[i].Letters = append(motions[i].Letters, m.Letters...)
-		if !slices.Contains(motions[i].Yarns, m.Yarns[0]) {
-			motions[i].Yarns = append(motions[i].Yarns, m.Yarns[0])
-		}
-		return motions
+	at := slices.IndexFunc(motions, m.like)
+	if at < 0 {
+		return append(motions, m)
 	}
-	return append(motions, m)
+	motions[at].Letters = append(motions[at].Letters, m.Letters...)
+	if !slices.Contains(motions[at].Yarns, m.Yarns[0]) {
+		motions[at].Yarns = append(motions[at].Yarns, m.Yarns[0])
+	}
+	return motions
 }
 
 // motionFor finds how one yarn is caught at a stitch that is worked in another. Where a
