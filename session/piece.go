@@ -50,12 +50,10 @@ func (p *Piece) yarnNames() []string {
 
 func (p *Piece) rowWord() string { return RowWord(!p.Layout.Fabric.Flat) }
 
-// Shown gives the catches of a row as the knitter is shown them, in knitting order. It is
-// the one reading of the log on which all agree that show a row or log it: a finished row
-// has the catches it was worked from; a row that is begun those it was begun with; a row
-// to come the plan's, chosen anew where the row below was caught otherwise, or will be when
-// all rows up to it are worked as shown. It takes time linear in the stitches of the rows
-// up to it that depart from the plan.
+// Shown gives the catches of a row as the knitter is shown them, in knitting order, for all that show a row
+// or log it: a finished row has the catches it was worked from; a row that is begun those it was begun with;
+// a row to come the plan's, chosen anew where the row below was caught otherwise, or will be when all rows
+// up to it are worked as shown. The time is linear in the stitches of the rows that depart from the plan.
 func (p *Piece) Shown(row int) []Mark {
 	if row <= p.State.Row {
 		return p.State.DoneRow(row).Shown

@@ -46,11 +46,9 @@ func sortByUrgency(gaps []Gap) {
 	})
 }
 
-// Strands gives every float that lies in the first rows of the piece, the short ones
-// too, ordered by row, stitch and yarn. Caught gives the catches of a row, from 1, in
-// knitting order; each row's own method tells what a catch divides. A float over the start
-// is there once both its rows are: with its first row alone it has no end yet. It takes
-// time linear in the stitches of the whole piece.
+// Strands gives every float in the first rows of the piece, ordered by row, stitch and yarn. Caught gives
+// the catches of a row, from 1, in knitting order; each row's own method tells what a catch divides. A float
+// over the start is there once both its rows are. The time is linear in the stitches of the whole piece.
 func (p *Piece) Strands(rows int, caught func(row int) []Mark) []Strand {
 	var strands []Strand
 	for _, fl := range p.Layout.Fabric.Floats(p.State.Setup.RestLimit) {
