@@ -11,8 +11,7 @@ import (
 // PlaceOf is the place of a stitch counted over the whole row, from 1.
 func (p *Piece) PlaceOf(row, stitch int) floats.Place { return p.Row(row).PlaceOf(stitch) }
 
-// PlaceWords tells a stitch of a row: "repeat 3, stitch 9", or "stitch 9" where the row has
-// one repeat; with blocks "block 2, repeat 3, stitch 9".
+// PlaceWords tells a stitch of a row: "stitch 9", "repeat 3, stitch 9", "block 2, repeat 3, stitch 9".
 func (p *Piece) PlaceWords(row, stitch int) string { return placeWords(p.Row(row).Course, stitch) }
 
 var placeForm = regexp.MustCompile(`^(?:(\d{1,3})/)?(\d{1,7})?(?:@(\d{1,7}))?$`)

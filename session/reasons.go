@@ -104,8 +104,7 @@ func (r *shownRow) rightBelow(m Mark) Mark {
 	return Mark{}
 }
 
-// catchName names a catch made in the row: by its letter, one that was moved by that with
-// which it was shown, an extra one by its stitch.
+// catchName names a catch made in the row by the letter it was shown with, an extra one by its stitch.
 func (r *shownRow) catchName(m Mark) string {
 	if letter := r.letterOf(m); letter != "" {
 		return "catch " + letter

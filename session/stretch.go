@@ -10,8 +10,7 @@ import (
 // A stretch of stitches is told by where it is in its repeat, so that stretches alike in
 // several repeats can be told at once; one over the border of two repeats by both its ends.
 
-// StitchFrom tells a stitch as it is seen from another of its row: "stitch 4", "stitch 5 of the next
-// repeat".
+// StitchFrom tells a stitch as seen from another of its row: "stitch 4", "stitch 5 of the next repeat".
 func StitchFrom(from, to floats.Place) string {
 	switch on := to.Repeat - from.Repeat; {
 	case to.Block != from.Block:

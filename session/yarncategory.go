@@ -41,8 +41,7 @@ func CategoriesOf(g floats.Gauge) []YarnCategory {
 // StitchesIn4 is the stitch gauge over 4 in, whatever it was measured over.
 func StitchesIn4(g floats.Gauge) float64 { return 101.6 / g.StitchWidth() }
 
-// needleNames are the sizes in mm and what they are called in the US and the UK, "" where the system
-// has none (common practice, no source).
+// needleNames are the sizes in mm by their US and UK names, "" where there is none (common practice).
 var needleNames = map[float64][2]string{
 	1.5:   {"000", ""},
 	1.75:  {"00", ""},

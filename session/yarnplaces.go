@@ -48,8 +48,7 @@ type placing struct {
 
 var noPlacing = placing{slot: [2]int{chart.NoYarn, chart.NoYarn}}
 
-// placed is the placing of a row. A row looks at the one below where its own yarns do not decide,
-// so all are placed from the first one up.
+// placed is the placing of a row. Each looks at the one below, so all are placed from the first one up.
 func (p *Piece) placed(row int) placing {
 	known := p.memo()
 	below := noPlacing

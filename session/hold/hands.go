@@ -49,8 +49,7 @@ func (h Hands) Places() []Place {
 	return list
 }
 
-// level is that of the strand in a place. In a rotating carry the yarn just used lies over
-// the one that is taken from under it.
+// level is that of the strand in a place. In a rotating carry a yarn is taken from under the one just used.
 func (h Hands) level(p Place) Level {
 	if h.Carry == Rotating || p == h.Places()[0] {
 		return Below

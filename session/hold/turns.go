@@ -117,8 +117,7 @@ func (t Tangle) Untangle(a, b string) string {
 		a, b, chart.Counted(t.Turns, "turn"))
 }
 
-// Tangles lists, in the order the pairs came, the net turns of each pair since the
-// piece was begun. A single crossing left over is no turn.
+// Tangles lists the net turns of each pair since the piece was begun; one crossing left over is no turn.
 func (t *Turns) Tangles() []Tangle {
 	return t.list(1, func(p pairTurns) int { return p.sum })
 }
