@@ -153,7 +153,7 @@ func (s *Sheet) often(b *RowBlock) (string, []Run) {
 	return "", runs
 }
 
-// smallestRepeat gives how often runs are worked: those without catches the fewest that make the block.
+// smallestRepeat gives the runs of a block and how often: without catches the fewest stitches that make it.
 func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
 	caught := slices.ContainsFunc(s.Letters, func(l Catch) bool { return l.Block == b.Number })
 	if caught || len(b.Often.Catches) > 0 || len(b.Others) > 0 {

@@ -95,8 +95,12 @@ func stitchesRead(runs []ReadRun) int {
 // fit finds the places where a reading fits farthest in a row. Told is the first, forward before backward.
 func (p *Piece) fit(row int, runs []ReadRun) RowFit {
 	best, line := RowFit{Row: row}, p.lineOf(row)
+	starts := line.total // in flat work a reading may end at an edge
+	if line.closed {
+		starts = len(line.repeat) // one repeat stands for all
+	}
 	for _, backward := range []bool{false, true} {
-		for from := range line.starts() {
+		for from := range starts {
 			n := line.matched(from, backward, runs)
 			if n > best.Stitches {
 				best = RowFit{Row: row, Stitches: n}
@@ -146,15 +150,6 @@ func (p *Piece) lineOf(row int) needleRow {
 		n.repeat = n.repeat[:r.Blocks[0].Stitches]
 	}
 	return n
-}
-
-// starts is how many places a reading can begin at: those of one repeat, which stand for
-// all, or in flat work, where a reading may end at an edge, every stitch.
-func (n needleRow) starts() int {
-	if n.closed {
-		return len(n.repeat)
-	}
-	return n.total
 }
 
 // at gives the yarn of the i-th stitch (from 0) of a reading that begins at from;

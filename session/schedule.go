@@ -43,7 +43,7 @@ func (s *Schedule) Rows() int { return len(s.rows) }
 // Check holds the schedule against the rules of a plan: one that was kept and breaks them is made anew.
 func (s *Schedule) Check(f *floats.Fabric, t floats.Task) error {
 	if s.Rows() != len(f.Rows) || s.Limit != t.Limit || s.Method != t.Method {
-		return errOtherPiece
+		return errors.New("a schedule of another piece")
 	}
 	var catches []floats.Catch
 	for row := 1; row <= s.Rows(); row++ {
@@ -51,8 +51,6 @@ func (s *Schedule) Check(f *floats.Fabric, t floats.Task) error {
 	}
 	return f.Check(catches, t)
 }
-
-var errOtherPiece = errors.New("a schedule of another piece")
 
 // scheduleVersion changes whenever the bytes below change or the planner may plan the same
 // piece otherwise at the same weights: plans kept before are then made anew.
