@@ -15,8 +15,10 @@ type Yarn struct {
 	Color  Color
 }
 
-// MarshalText is a yarn as answers to programs tell it: its symbol.
-func (y Yarn) MarshalText() ([]byte, error) { return []byte(string(y.Symbol)), nil }
+// MarshalText is a yarn as answers to programs tell it: its symbol, nothing of no yarn.
+func (y Yarn) MarshalText() ([]byte, error) {
+	return []byte(strings.Trim(string(y.Symbol), "\x00")), nil
+}
 
 // StitchSymbol declares a grid character for a stitch that is not a plain knit:
 // the yarn it is worked in and how.
@@ -121,13 +123,8 @@ func (c *Chart) BackgroundYarns() []int {
 		}
 		return yarns
 	}
-	most, counts := 0, c.StitchCounts()
-	for i, n := range counts {
-		if n > counts[most] {
-			most = i
-		}
-	}
-	return []int{most}
+	counts := c.StitchCounts()
+	return []int{slices.Index(counts, slices.Max(counts))}
 }
 
 // StitchCounts returns the number of stitches worked in each yarn of Yarns over

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -144,25 +145,12 @@ func (l *faultList) add(f Fault) {
 // full reports that the file is hopeless.
 func (l *faultList) full() bool { return len(l.kept) >= keptFaults }
 
-// silence keeps the line from being named again.
-func (l *faultList) silence(line int) {
-	if l.silent == nil {
-		l.silent = map[int]bool{}
-	}
-	l.silent[line] = true
-}
-
 // err is the error for the faults gathered, nil when there are none.
 func (l *faultList) err(file string) error {
 	if len(l.kept) == 0 {
 		return nil
 	}
-	slices.SortStableFunc(l.kept, func(a, b Fault) int {
-		if a.Line != b.Line {
-			return a.Line - b.Line
-		}
-		return a.Column - b.Column
-	})
+	slices.SortStableFunc(l.kept, func(a, b Fault) int { return cmp.Or(a.Line-b.Line, a.Column-b.Column) })
 	shown := min(len(l.kept), shownFaults)
 	return &Faults{File: file, List: l.kept[:shown:shown], More: len(l.kept) - shown}
 }

@@ -1,7 +1,9 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"unicode"
@@ -36,7 +38,10 @@ func (p *parser) rows(from int) {
 		return
 	}
 	p.evenRows(rows)
-	p.fillRows(rows)
+	for _, row := range slices.Backward(rows) { // from below, and from the right
+		slices.Reverse(row.symbols)
+		p.chart.Rows = append(p.chart.Rows, row.symbols)
+	}
 }
 
 // row reads one line of the grid; nil when it is none.
@@ -88,17 +93,9 @@ func (p *parser) unknownSymbol(line, column int, r rune) {
 
 // symbols lists what is declared, in the order of the lines.
 func (p *parser) symbols() []rune {
-	list := make([]rune, 0, len(p.declared))
-	for r := range p.declared {
-		list = append(list, r)
-	}
-	slices.SortFunc(list, func(a, b rune) int {
-		if p.declared[a] != p.declared[b] {
-			return p.declared[a] - p.declared[b]
-		}
-		return int(a - b)
+	return slices.SortedFunc(maps.Keys(p.declared), func(a, b rune) int {
+		return cmp.Or(p.declared[a]-p.declared[b], int(a-b))
 	})
-	return list
 }
 
 // evenRows holds that every row has as many cells as most rows have (of two
@@ -107,10 +104,7 @@ func (p *parser) evenRows(rows []gridRow) {
 	usual := usualWidth(rows)
 	for _, row := range rows {
 		switch n := len(row.symbols); {
-		case n < usual:
-			p.fault(row.line, len([]rune(strings.TrimRightFunc(p.lines[row.line-1], unicode.IsSpace)))+1,
-				"every row needs the same number of cells", "this row has %s, the others %d", Counted(n, "cell"), usual)
-		case n > usual:
+		case n != usual:
 			p.fault(row.line, cellColumn(p.lines[row.line-1], usual+1),
 				"every row needs the same number of cells", "this row has %s, the others %d", Counted(n, "cell"), usual)
 		case p.chart.Empty != 0 && allEmpty(row.symbols, p.chart.Empty):
@@ -134,28 +128,21 @@ func usualWidth(rows []gridRow) int {
 	return usual
 }
 
-// cellColumn is the column in the line of the nth cell, both from 1.
+// cellColumn is the column in the line of the nth cell, both from 1; the one behind the
+// last where there are fewer.
 func cellColumn(text string, n int) int {
 	column := 0
-	for _, r := range text {
+	for _, r := range strings.TrimRightFunc(text, unicode.IsSpace) {
 		column++
 		if !unicode.IsSpace(r) {
 			if n--; n == 0 {
-				break
+				return column
 			}
 		}
 	}
-	return column
+	return column + 1
 }
 
 func allEmpty(symbols []rune, empty rune) bool {
 	return !slices.ContainsFunc(symbols, func(r rune) bool { return r != empty })
-}
-
-// fillRows turns the grid to chart order: from below, and from the right.
-func (p *parser) fillRows(rows []gridRow) {
-	for i := range slices.Backward(rows) {
-		slices.Reverse(rows[i].symbols)
-		p.chart.Rows = append(p.chart.Rows, rows[i].symbols)
-	}
 }

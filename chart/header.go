@@ -2,7 +2,7 @@ package chart
 
 import (
 	"strings"
-	"unicode"
+	"unicode/utf8"
 )
 
 // word is a piece of a header line without blanks in it.
@@ -11,23 +11,14 @@ type word struct {
 	column int // of its first character, from 1
 }
 
-// splitWords cuts a line into words from the given column on.
-func splitWords(line string, from int) []word {
+// splitWords cuts a text into words; before is how many characters of the line come before it.
+func splitWords(text string, before int) []word {
 	var words []word
-	column, begun := 0, -1 // begun: byte at which the word began, -1 between words
-	for i, r := range line {
-		column++
-		blank := column < from || unicode.IsSpace(r)
-		switch {
-		case blank && begun >= 0:
-			words[len(words)-1].text = line[begun:i]
-			begun = -1
-		case !blank && begun < 0:
-			words, begun = append(words, word{column: column}), i
-		}
-	}
-	if begun >= 0 {
-		words[len(words)-1].text = line[begun:]
+	for _, w := range strings.Fields(text) {
+		blank, rest, _ := strings.Cut(text, w)
+		before += utf8.RuneCountInString(blank)
+		words = append(words, word{w, before + 1})
+		before, text = before+utf8.RuneCountInString(w), rest
 	}
 	return words
 }
@@ -67,15 +58,15 @@ var headers = []struct {
 
 // header reads one header line that is neither blank nor a comment.
 func (p *parser) header(line int) {
-	name, _, _ := strings.Cut(p.lines[line-1], ":")
-	end := len([]rune(name)) + 1
+	name, after, _ := strings.Cut(p.lines[line-1], ":")
+	end := utf8.RuneCountInString(name) + 1
+	column := splitWords(p.lines[line-1], 0)[0].column
 	name = strings.TrimSpace(name)
-	column := splitWords(p.lines[line-1], 1)[0].column
 	for _, h := range headers {
 		if h.name != name {
 			continue
 		}
-		words := splitWords(p.lines[line-1], end+1)
+		words := splitWords(after, end)
 		switch {
 		case h.once && p.once[name] > 0:
 			p.fault(line, column, "keep one of the two",

@@ -82,12 +82,18 @@ func (c *Chart) room(ground *Chart) string {
 	return fmt.Sprintf("columns 1 to %d and rows 1 to %d have room for it", ground.Width()-c.Width()+1, ground.Height()-c.Height()+1)
 }
 
-// Counted is a number and a word that takes an s.
-func Counted(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
+// Counted joins a count and a noun: "1 row", "2 rows", "3 stitches".
+func Counted(n int, noun string) string { return fmt.Sprintf("%d %s", n, Plural(noun, n)) }
+
+// Plural is the form of a noun that goes with a number.
+func Plural(noun string, n int) string {
+	switch {
+	case n == 1:
+		return noun
+	case strings.HasSuffix(noun, "h"):
+		return noun + "es"
 	}
-	return fmt.Sprintf("%d %ss", n, word)
+	return noun + "s"
 }
 
 // merge returns a copy of c that declares what either chart does, and the rows of
@@ -100,13 +106,23 @@ func (c *Chart) merge(other *Chart) (*Chart, [][]rune, error) {
 		return nil, nil, err
 	}
 	for _, y := range theirs.Yarns {
-		if err := joined.addYarn(y); err != nil {
+		switch known, err := joined.knows(y.Symbol, theirs); {
+		case err != nil:
 			return nil, nil, err
+		case !known:
+			if i := slices.IndexFunc(joined.Yarns, func(mine Yarn) bool { return strings.EqualFold(mine.Name, y.Name) }); i >= 0 {
+				return nil, nil, fmt.Errorf("the yarn %s is %c in one chart and %c in the other; change the other with strandwise chart turn FILE --yarn %[3]c=%[2]c -o NEW-FILE",
+					y.Name, joined.Yarns[i].Symbol, y.Symbol)
+			}
+			joined.Yarns = append(joined.Yarns, y)
 		}
 	}
 	for _, s := range theirs.Stitches {
-		if err := joined.addStitch(s); err != nil {
+		switch known, err := joined.knows(s.Symbol, theirs); {
+		case err != nil:
 			return nil, nil, err
+		case !known:
+			joined.Stitches = append(joined.Stitches, s)
 		}
 	}
 	return joined, theirs.Rows, nil
@@ -157,34 +173,11 @@ func (c *Chart) means(symbol rune) string {
 	return ""
 }
 
-func (c *Chart) addYarn(y Yarn) error {
-	meaning := fmt.Sprintf("%s %s", y.Name, y.Color)
-	if old := c.means(y.Symbol); old == meaning {
-		return nil
-	} else if old != "" {
-		return clash(y.Symbol, old, meaning)
+// knows reports whether c has a symbol of other; it must mean the same.
+func (c *Chart) knows(symbol rune, other *Chart) (bool, error) {
+	mine, theirs := c.means(symbol), other.means(symbol)
+	if mine != "" && mine != theirs {
+		return false, fmt.Errorf("%c is %s in one chart and %s in the other; change one of them with strandwise chart turn FILE --yarn %[1]c=SYMBOL -o NEW-FILE", symbol, mine, theirs)
 	}
-	for _, mine := range c.Yarns {
-		if strings.EqualFold(mine.Name, y.Name) {
-			return fmt.Errorf("the yarn %s is %c in one chart and %c in the other; change the other with strandwise chart turn FILE --yarn %c=%c -o NEW-FILE",
-				y.Name, mine.Symbol, y.Symbol, y.Symbol, mine.Symbol)
-		}
-	}
-	c.Yarns = append(c.Yarns, y)
-	return nil
-}
-
-func (c *Chart) addStitch(s StitchSymbol) error {
-	meaning := fmt.Sprintf("%s in %c", s.Technique, s.Yarn)
-	if old := c.means(s.Symbol); old == meaning {
-		return nil
-	} else if old != "" {
-		return clash(s.Symbol, old, meaning)
-	}
-	c.Stitches = append(c.Stitches, s)
-	return nil
-}
-
-func clash(symbol rune, a, b string) error {
-	return fmt.Errorf("%c is %s in one chart and %s in the other; change one of them with strandwise chart turn FILE --yarn %c=SYMBOL -o NEW-FILE", symbol, a, b, symbol)
+	return mine != "", nil
 }

@@ -42,15 +42,11 @@ func (c *Chart) Runs(row int, fromLeft bool) []Run {
 	return runs
 }
 
-// RowCounts returns the number of stitches a row has in each yarn of Yarns. Row
-// counts from 1.
-func (c *Chart) RowCounts(row int) []int { return c.counts(c.Rows[row-1]) }
-
 // YarnsIn returns the indexes of the yarns a row is worked in, in the order of
 // Yarns. Row counts from 1.
 func (c *Chart) YarnsIn(row int) []int {
 	var yarns []int
-	for yarn, n := range c.RowCounts(row) {
+	for yarn, n := range c.counts(c.Rows[row-1]) {
 		if n > 0 {
 			yarns = append(yarns, yarn)
 		}

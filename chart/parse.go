@@ -34,22 +34,19 @@ type parser struct {
 // in LF, CRLF or CR, and a byte order mark is passed over. Comment lines of the
 // header are kept, wherever in it they stand. It takes time linear in src.
 func Parse(name string, src []byte) (*Chart, error) {
-	if len(src) > MaxBytes {
-		return nil, &Faults{File: name, List: []Fault{{
-			Line: 1, Column: 1,
-			Message: fmt.Sprintf("the file has %d bytes, more than %d", len(src), MaxBytes),
-			Hint:    "a chart file is text, one character a stitch; is this the right file?",
-		}}}
+	unread := func(message, hint string) (*Chart, error) {
+		return nil, &Faults{File: name, List: []Fault{{Line: 1, Column: 1, Message: message, Hint: hint}}}
 	}
-	if utf16(src) {
-		return nil, &Faults{File: name, List: []Fault{{
-			Line: 1, Column: 1,
-			Message: "the file is UTF-16 text", Hint: "save the file as UTF-8",
-		}}}
+	switch {
+	case len(src) > MaxBytes:
+		return unread(fmt.Sprintf("the file has %d bytes, more than %d", len(src), MaxBytes),
+			"a chart file is text, one character a stitch; is this the right file?")
+	case bytes.HasPrefix(src, []byte("\xFF\xFE")), bytes.HasPrefix(src, []byte("\xFE\xFF")): // its byte order mark
+		return unread("the file is UTF-16 text", "save the file as UTF-8")
 	}
 	p := &parser{
 		lines: splitLines(src), chart: &Chart{},
-		once: map[string]int{}, declared: map[rune]int{},
+		faults: faultList{silent: map[int]bool{}}, once: map[string]int{}, declared: map[rune]int{},
 	}
 	p.characters()
 	p.body()
@@ -67,11 +64,6 @@ func splitLines(src []byte) []string {
 	return strings.Split(strings.TrimSuffix(text, "\n"), "\n")
 }
 
-// utf16 reports the byte order mark of UTF-16 text.
-func utf16(src []byte) bool {
-	return bytes.HasPrefix(src, []byte("\xFF\xFE")) || bytes.HasPrefix(src, []byte("\xFE\xFF"))
-}
-
 // characters refuses lines with characters that are no text. Such a line is still
 // read, without them, so that what it declares is known, but not named again.
 func (p *parser) characters() {
@@ -80,7 +72,7 @@ func (p *parser) characters() {
 			return
 		}
 		if !p.goodLine(i+1, line) {
-			p.faults.silence(i + 1)
+			p.faults.silent[i+1] = true
 			p.lines[i] = strings.Map(func(r rune) rune {
 				if Invisible(r) {
 					return -1
@@ -111,9 +103,6 @@ func (p *parser) goodLine(number int, line string) bool {
 // Invisible reports controls, invisible formatting and other line ends. The two joiners stay:
 // names in some scripts need them.
 func Invisible(r rune) bool {
-	if r >= ' ' && r < 0x7F {
-		return false // the usual case, for speed
-	}
 	return unicode.IsControl(r) && r != '\t' || unicode.In(r, unicode.Zl, unicode.Zp) ||
 		unicode.Is(unicode.Cf, r) && r != 0x200C && r != 0x200D
 }
@@ -142,7 +131,7 @@ func (p *parser) headerLine(line int) {
 	case colon:
 		p.header(line)
 	default:
-		p.fault(line, splitWords(p.lines[line-1], 1)[0].column,
+		p.fault(line, splitWords(p.lines[line-1], 0)[0].column,
 			"a header line is WORD: and what belongs to it, for example "+titleShape, "this line has no colon")
 	}
 }
@@ -157,9 +146,8 @@ func (p *parser) gridLine() int {
 		switch {
 		case strings.HasPrefix(name, "#"):
 		case colon && name == "rows":
-			if words := splitWords(after, 1); len(words) > 0 {
-				p.fault(i+1, len([]rune(line))-len([]rune(after))+words[0].column,
-					"begin the grid on the next line", "rows: stands on a line of its own")
+			if words := splitWords(after, utf8.RuneCountInString(line)-utf8.RuneCountInString(after)); len(words) > 0 {
+				p.fault(i+1, words[0].column, "begin the grid on the next line", "rows: stands on a line of its own")
 			}
 			return i + 2
 		case !colon && name != "" && bare == 0:
@@ -173,7 +161,7 @@ func (p *parser) gridLine() int {
 	}
 	last := len(p.lines)
 	p.fault(last, len([]rune(p.lines[last-1]))+1, hint, "the chart ends without a rows: line")
-	p.faults.silence(last)
+	p.faults.silent[last] = true
 	return last + 1
 }
 

@@ -48,22 +48,9 @@ func (c *Chart) SwapYarns(a, b rune) (*Chart, error) {
 	if a == b {
 		return nil, fmt.Errorf("cannot swap the yarn %c with itself; name two", a)
 	}
-	other := map[rune]rune{a: b, b: a}
-	turned := c.copyChart()
-	by := turned.become(func(s StitchSymbol) StitchSymbol {
-		if yarn, ok := other[s.Yarn]; ok {
-			s.Yarn = yarn
-		}
-		return s
-	})
-	by[a], by[b] = b, a
-	turned.exchange(by)
-	for i, symbol := range turned.Background {
-		if yarn, ok := other[symbol]; ok {
-			turned.Background[i] = yarn
-		}
-	}
-	return turned, nil
+	swapped := c.WithYarns(map[rune]Yarn{a: c.Yarns[c.YarnIndex(b)], b: c.Yarns[c.YarnIndex(a)]})
+	swapped.Yarns = slices.Clone(c.Yarns)
+	return swapped, nil
 }
 
 // declares refuses symbols that no yarn has.

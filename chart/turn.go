@@ -22,9 +22,6 @@ func (c *Chart) copyChart() *Chart {
 
 // exchange replaces symbols in the grid.
 func (c *Chart) exchange(by map[rune]rune) {
-	if len(by) == 0 {
-		return
-	}
 	for _, row := range c.Rows {
 		for i, symbol := range row {
 			if other, ok := by[symbol]; ok {
@@ -40,41 +37,21 @@ func (c *Chart) exchange(by map[rune]rune) {
 // what it was.
 func (c *Chart) Mirror() *Chart {
 	turned := c.copyChart()
+	by := map[rune]rune{}
+	for i, s := range c.Stitches {
+		leans := s.Technique.Mirrored()
+		partner := slices.IndexFunc(c.Stitches, func(o StitchSymbol) bool { return o.Yarn == s.Yarn && o.Technique == leans })
+		if partner < 0 {
+			turned.Stitches[i].Technique = leans
+		} else if leans != s.Technique {
+			by[s.Symbol] = c.Stitches[partner].Symbol
+		}
+	}
+	turned.exchange(by)
 	for _, row := range turned.Rows {
 		slices.Reverse(row)
 	}
-	turned.exchange(turned.become(func(s StitchSymbol) StitchSymbol {
-		s.Technique = s.Technique.Mirrored()
-		return s
-	}))
 	return turned
-}
-
-// become changes what stitches mean. Two symbols that take each other's meaning
-// are exchanged in the grid, as returned, and their declarations stay; any other
-// symbol that changes is declared anew.
-func (c *Chart) become(change func(StitchSymbol) StitchSymbol) map[rune]rune {
-	by := map[rune]rune{}
-	for i, s := range c.Stitches {
-		if _, paired := by[s.Symbol]; paired {
-			continue
-		}
-		want := change(s)
-		if want == s {
-			continue
-		}
-		partner := slices.IndexFunc(c.Stitches, func(o StitchSymbol) bool {
-			_, taken := by[o.Symbol]
-			return !taken && o.Yarn == want.Yarn && o.Technique == want.Technique && change(o) != o
-		})
-		if partner < i {
-			c.Stitches[i] = want
-			continue
-		}
-		other := c.Stitches[partner].Symbol
-		by[s.Symbol], by[other] = other, s.Symbol
-	}
-	return by
 }
 
 // UpsideDown returns the chart turned by half a turn, as when the page is turned

@@ -117,8 +117,8 @@ func TestSwapYarns(t *testing.T) {
 	c := drawn(t, "stitch: / . k2tog", "stitch: - x purl", "stitch: = . purl", "background: .", "rows:", "./-=x", "xx...")
 	turned, err := c.SwapYarns('.', 'x')
 	require.NoError(t, err)
-	assert.Equal(t, []string{"x/=-.", "..xxx"}, grid(turned))
-	assert.Contains(t, header(turned), "yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nstitch: / x k2tog\nstitch: - x purl\nstitch: = . purl\nbackground: x\n")
+	assert.Equal(t, []string{"x/-=.", "..xxx"}, grid(turned))
+	assert.Contains(t, header(turned), "yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nstitch: / x k2tog\nstitch: - . purl\nstitch: = x purl\nbackground: x\n")
 
 	_, err = c.SwapYarns('.', '/')
 	assert.EqualError(t, err, `no yarn has the symbol "/": the yarns are . x`)

@@ -7,7 +7,6 @@ import (
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
-	"strandwise/floats"
 	"strandwise/session"
 )
 
@@ -25,8 +24,8 @@ func newCastOn(a *frame.App) *cobra.Command {
 	set := c.Flags()
 	o.addSize(set)
 	o.grip.add(set)
-	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left (default: the setting, else no)")
-	set.IntVar(&o.rest, "rest", o.rest, "`ROWS` a yarn may rest without being cut")
+	set.BoolVar(&o.Mirror, "mirror", false, "you work from the right needle to the left (default: the setting, else no)")
+	set.IntVar(&o.RestLimit, "rest", o.RestLimit, "`ROWS` a yarn may rest without being cut")
 	o.mirrorGiven = func() bool { return set.Changed("mirror") }
 	return c
 }
@@ -36,11 +35,11 @@ func (o *castOnOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	event, from, err := o.event(a, args[0], parts)
+	event, err := o.event(a, args[0], parts)
 	if err != nil {
 		return err
 	}
-	lower, err := lowerFor(a, o.grip.lower, event.Grip.Hands(event.Mirror))
+	lower, err := lowerFor(a, o.grip.Lower, event.Grip.Hands(event.Mirror))
 	if err != nil {
 		return err
 	}
@@ -52,27 +51,21 @@ func (o *castOnOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	return a.Answer(1, answer.NewCastOn(begun.Piece, answer.CastOnOptions{LimitFrom: from, FirstEver: begun.FirstEver, Alike: document.Alike(a.Display().Look, begun.Layout.Fabric.Yarns)}))
+	return a.Answer(1, answer.NewCastOn(begun.Piece, answer.CastOnOptions{LimitFrom: o.from, FirstEver: begun.FirstEver, Alike: document.Alike(a.Display(), begun.Layout.Fabric.Yarns)}))
 }
 
-// event makes the cast-on of the flags, and says where its limit comes from.
-func (o *castOnOptions) event(a *frame.App, name string, parts []stored.Part) (e *session.CastOn, from string, err error) {
-	if err := checkCount("rest", o.rest, 0, floats.DefaultRestLimit); err != nil {
-		return nil, "", err
+// event makes the cast-on of the flags.
+func (o *castOnOptions) event(a *frame.App, name string, parts stored.Parts) (e *session.CastOn, err error) {
+	if err := o.settle(); err != nil {
+		return nil, err
 	}
-	gauge, limit, from, err := o.limits()
-	if err != nil {
-		return nil, "", err
-	}
-	e = &session.CastOn{Name: name, Parts: stored.Refs(parts), Gauge: gauge.String(), Limit: limit, Flat: o.flat, Mirror: o.mirror, RestLimit: o.rest}
-	if e.Item, err = session.ParseItem(o.item); err != nil {
-		return nil, "", err
-	}
+	e = &o.CastOn
 	if !o.mirrorGiven() {
 		e.Mirror = a.Settings.Yes("mirror")
 	}
-	if e.Grip, err = gripFor(a, &o.grip, parts); err != nil {
-		return nil, "", err
+	if e.Grip, err = gripFor(a, o.grip, parts.Yarns()); err != nil {
+		return nil, err
 	}
-	return e, from, (&session.State{}).Check(e)
+	e.Name, e.Parts = name, parts.Refs
+	return e, (&session.State{}).Check(e)
 }

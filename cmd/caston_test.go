@@ -55,8 +55,8 @@ func TestReadParts(t *testing.T) {
 		plain                rune
 	}
 	var got []short
-	for _, p := range parts {
-		got = append(got, short{p.Ref.Name, p.Ref.Repeats, p.Ref.Times, p.Ref.Rows, p.Ref.Plain})
+	for _, p := range parts.Refs {
+		got = append(got, short{p.Name, p.Repeats, p.Times, p.Rows, p.Plain})
 	}
 	assert.Equal(t, []short{
 		{"plain fjord", 0, 0, 3, '.'},
@@ -65,7 +65,7 @@ func TestReadParts(t *testing.T) {
 		{"Lantern band", 4, 2, 22, 0},
 		{"plain oat", 0, 0, 1, 'x'},
 	}, got)
-	assert.Equal(t, parts[1].Ref.Hash, parts[2].Ref.Hash)
+	assert.Equal(t, parts.Refs[1].Hash, parts.Refs[2].Hash)
 }
 
 func TestReadPartOfAFileWithoutTitleOrEnding(t *testing.T) {
@@ -74,7 +74,7 @@ func TestReadPartOfAFileWithoutTitleOrEnding(t *testing.T) {
 	require.NoError(t, os.WriteFile(name, []byte("yarn: . oat #EFE6D2\nyarn: x fjord #1F4E79\nrows:\nx.x.\n"), 0o600))
 	parts, err := stored.ReadParts(newApp(frame.Env{}), []string{name + "@3"})
 	require.NoError(t, err)
-	assert.Equal(t, "pier at dusk", parts[0].Ref.Name)
+	assert.Equal(t, "pier at dusk", parts.Refs[0].Name)
 }
 
 func TestGripOfACastOn(t *testing.T) {
@@ -84,18 +84,18 @@ func TestGripOfACastOn(t *testing.T) {
 		want  session.Grip
 	}{
 		"defaults":                           {want: session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
-		"flags":                              {gripFlags{hold: "one-at-a-time", carry: "rotating", method: "weave", dominant: "background"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "weave", Dominant: "background"}},
-		"the method that goes with the hold": {gripFlags{hold: "one-at-a-time", carry: "rotating"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: "pattern"}},
+		"flags":                              {gripFlags{Hold: "one-at-a-time", Carry: "rotating", Method: "weave", Dominant: "background"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "weave", Dominant: "background"}},
+		"the method that goes with the hold": {gripFlags{Hold: "one-at-a-time", Carry: "rotating"}, nil, session.Grip{Hold: "one-at-a-time", Carry: "rotating", Method: "twist", Dominant: "pattern"}},
 		"settings":                           {gripFlags{}, map[string]string{"STRANDWISE_HOLD": "left-one-finger", "STRANDWISE_METHOD": "twist"}, session.Grip{Hold: "left-one-finger", Carry: "parallel", Method: "twist", Dominant: "pattern"}},
-		"a carry of the settings gives way":  {gripFlags{hold: "two-hands"}, map[string]string{"STRANDWISE_HOLD": "one-at-a-time", "STRANDWISE_CARRY": "rotating"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
-		"a flag goes before a setting":       {gripFlags{method: "weave"}, map[string]string{"STRANDWISE_METHOD": "twist"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
+		"a carry of the settings gives way":  {gripFlags{Hold: "two-hands"}, map[string]string{"STRANDWISE_HOLD": "one-at-a-time", "STRANDWISE_CARRY": "rotating"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
+		"a flag goes before a setting":       {gripFlags{Method: "weave"}, map[string]string{"STRANDWISE_METHOD": "twist"}, session.Grip{Hold: "two-hands", Carry: "parallel", Method: "weave", Dominant: "pattern"}},
 	} {
 		a := newApp(frame.Env{Getenv: fromMap(c.vars)})
-		got, err := gripFor(a, &c.flags, nil)
+		got, err := gripFor(a, c.flags, nil)
 		require.NoError(t, err, name)
 		assert.Equal(t, c.want, got, name)
 	}
-	_, err := gripFor(newApp(frame.Env{}), &gripFlags{hold: "two-hands", carry: "rotating"}, nil)
+	_, err := gripFor(newApp(frame.Env{}), gripFlags{Hold: "two-hands", Carry: "rotating"}, nil)
 	assert.ErrorContains(t, err, "cannot go with a rotating carry")
 }
 

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -14,18 +12,17 @@ import (
 	"strandwise/chart/picture"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/stored"
 	"strandwise/floats"
 )
 
 // drawOptions are the flags of chart draw.
 type drawOptions struct {
-	out         string
-	force       bool
-	gauge       string
-	cell        string
-	bare, lines bool
-	flat        bool
+	out   outFile
+	force bool
+	gauge floats.Gauge // zero where none is given
+	cell  twoCounts    // pixels; zero where none is given
+	bare  bool
+	draw.Drawing
 
 	given func(flag string) bool
 }
@@ -34,124 +31,65 @@ type drawOptions struct {
 const usualCell = 14
 
 func newChartDraw(a *frame.App) *cobra.Command {
-	o := &drawOptions{}
+	o := &drawOptions{out: outFile{name: frame.FromStdin}}
 	c := a.Leaf(frame.Spec{Use: "draw FILE"}, o.run)
 	set := c.Flags()
 	o.given = set.Changed
-	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the picture to write, `NAME`.svg or .png; - is the terminal")
-	set.BoolVar(&o.force, "force", false, "replace a file that is there")
-	set.StringVar(&o.gauge, "gauge", "", "stitches x rows, for the shape of a stitch: `22x24/10cm` (default: square)")
-	set.StringVar(&o.cell, "cell", "", fmt.Sprintf("pixels of a stitch in a picture, `WxH` (default: %d wide, as high as the gauge says)", usualCell))
+	o.out.add(set, "output", "o", "the picture to write, `NAME`.svg or .png; - is the terminal", ".svg", ".png")
+	addForce(set, &o.force)
+	set.Var(readInto(&o.gauge, floats.ParseGauge), "gauge", "stitches x rows, for the shape of a stitch: `22x24/10cm` (default: square)")
+	set.Var(readInto(&o.cell, pixels), "cell", fmt.Sprintf("pixels of a stitch in a picture, `WxH` (default: %d wide, as high as the gauge says)", usualCell))
 	set.BoolVar(&o.bare, "bare", false, "leave out numbers, names and signs")
-	set.BoolVar(&o.lines, "lines", true, "lines between the stitches")
-	set.BoolVar(&o.flat, "flat", false, "number even rows at the left, where they begin")
+	set.BoolVar(&o.Lines, "lines", true, "lines between the stitches")
+	set.BoolVar(&o.Flat, "flat", false, "number even rows at the left, where they begin")
 	return c
 }
 
 func (o *drawOptions) run(a *frame.App, args []string) error {
-	if flag := o.forPicture(); o.out == frame.FromStdin && flag != "" {
-		return frame.Usage("--%s is for a picture, and without -o the chart is drawn on the terminal", flag).Hint("-o NAME.svg or -o NAME.png beside it")
+	for _, flag := range []string{"cell", "bare", "lines", "force"} {
+		if o.out.isAnswer() && o.given(flag) {
+			return frame.Usage("--%s is for a picture, and without -o the chart is drawn on the terminal", flag).Hint("-o NAME.svg or -o NAME.png beside it")
+		}
 	}
 	c, _, err := readChart(a, args[0])
 	if err != nil {
 		return err
 	}
-	width, height, err := o.shape()
-	if err != nil {
-		return err
+	width, height := 1.0, 1.0 // of a stitch, in any unit
+	if !o.gauge.IsZero() {
+		width, height = o.gauge.StitchWidth(), o.gauge.RowHeight()
 	}
-	if o.out == frame.FromStdin {
-		grid := draw.TextOf(c, o.flat)
+	if height == 0 {
+		return frame.Usage("gauge %q has no rows, so the shape of a stitch is not known", o.gauge).Hint("--gauge 22x24/10cm")
+	}
+	if o.out.isAnswer() {
+		grid := draw.TextOf(c, o.Flat)
 		grid.Chars = draw.CharsFor(width, height)
-		return grid.Letters(a.Out, a.Display().Look)
+		return grid.Letters(a.Out, a.Display())
 	}
-	write, err := o.writer(c, width, height)
-	if err != nil {
-		return err
+	o.CellWidth, o.CellHeight = draw.CellFor(usualCell, width, height)
+	if o.cell != (twoCounts{}) {
+		o.CellWidth, o.CellHeight = o.cell.across, o.cell.up
 	}
-	if err := a.WriteOutput(o.out, o.force, write); err != nil {
-		return err
+	if o.Numbers = !o.bare; min(o.CellWidth, o.CellHeight) < 4 {
+		o.Lines = false // nothing would be left of the stitches
 	}
-	a.Say("wrote "+o.out, "")
-	return nil
+	return o.out.write(a, o.force, "wrote "+o.out.name, func(w io.Writer) error { return o.picture(w, c) })
 }
 
-// forPicture names a flag given that a drawing on the terminal has no use for; empty where
-// there is none.
-func (o *drawOptions) forPicture() string {
-	for _, flag := range []string{"cell", "bare", "lines", "force"} {
-		if o.given(flag) {
-			return flag
-		}
+// picture writes the picture with the chart in it, so that it can be imported as it is.
+func (o *drawOptions) picture(w io.Writer, c *chart.Chart) error {
+	var plain bytes.Buffer
+	write := draw.SVG
+	if o.out.kind() == ".png" {
+		write = draw.PNG
 	}
-	return ""
-}
-
-// shape is the width and height of a stitch at the gauge, any unit.
-func (o *drawOptions) shape() (width, height float64, err error) {
-	if o.gauge == "" {
-		return 1, 1, nil
-	}
-	g, err := floats.ParseGauge(o.gauge)
-	if err != nil {
-		return 0, 0, asUsage(err)
-	}
-	if g.RowHeight() == 0 {
-		return 0, 0, frame.Usage("gauge %q has no rows, so the shape of a stitch is not known", o.gauge).Hint("--gauge 22x24/10cm")
-	}
-	return g.StitchWidth(), g.RowHeight(), nil
-}
-
-// writer picks the kind of picture by the ending of its name.
-func (o *drawOptions) writer(c *chart.Chart, width, height float64) (func(io.Writer) error, error) {
-	d := draw.Drawing{Lines: o.lines, Numbers: !o.bare, Flat: o.flat}
-	d.CellWidth, d.CellHeight = draw.CellFor(usualCell, width, height)
-	if o.cell != "" {
-		var err error
-		if d.CellWidth, d.CellHeight, err = pixels("cell", o.cell); err != nil {
-			return nil, err
-		}
-	}
-	if d.CellWidth < 4 || d.CellHeight < 4 {
-		d.Lines = false // nothing would be left of the stitches
-	}
-	switch strings.ToLower(filepath.Ext(o.out)) {
-	case ".svg":
-		return enclosing(c, func(w io.Writer) error { return draw.SVG(w, draw.Chart(c, d)) }), nil
-	case ".png":
-		return enclosing(c, func(w io.Writer) error { return pictureFault(draw.PNG(w, draw.Chart(c, d))) }), nil
-	}
-	return nil, frame.Usage("%s has no ending that says which picture to draw", o.out).Hint("-o %s.svg or -o %s.png", stored.ChartName(o.out), stored.ChartName(o.out))
-}
-
-// enclosing puts the chart into its picture, so that it can be imported as it is.
-func enclosing(c *chart.Chart, write func(io.Writer) error) func(io.Writer) error {
-	return func(w io.Writer) error {
-		var plain bytes.Buffer
-		if err := write(&plain); err != nil {
-			return err
-		}
-		_, err := w.Write(picture.Enclose(plain.Bytes(), c))
-		return err
-	}
-}
-
-func pictureFault(err error) error {
-	var large *draw.TooLargeError
-	if errors.As(err, &large) {
+	err := write(&plain, draw.Chart(c, o.Drawing))
+	if large := (*draw.TooLargeError)(nil); errors.As(err, &large) {
 		return frame.Usage("%v", err).Hint("--cell with fewer pixels, or an .svg").Because(err)
 	}
-	return err
-}
-
-// mostPixels is the largest cell that is drawn or read.
-const mostPixels = 1000
-
-// pixels reads a size such as 12x10.
-func pixels(flag, text string) (width, height int, err error) {
-	width, height, ok := twoNumbers(text, "%dx%d")
-	if !ok || width < 1 || height < 1 || width > mostPixels || height > mostPixels {
-		return 0, 0, frame.Usage("--%s takes pixels as WxH, each 1 to %d, not %q", flag, mostPixels, text).Hint("--%s 12x10", flag)
+	if err == nil {
+		_, err = w.Write(picture.Enclose(plain.Bytes(), c))
 	}
-	return width, height, nil
+	return err
 }

@@ -2,14 +2,16 @@ package cmd
 
 import (
 	"fmt"
-	"regexp"
+	"io"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 )
 
 // turnOptions are the flags of chart turn, in the order in which they are applied.
@@ -19,10 +21,11 @@ type turnOptions struct {
 	swap          string
 	flip          bool
 	upsideDown    bool
-	repeat        string
+	repeat        twoCounts // zero where none is asked for
 	beside        string
 	stack         string
-	into, at      string
+	into          string
+	at            twoCounts
 	title         string
 
 	out   string
@@ -39,14 +42,14 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	set.StringVar(&o.swap, "swap", "", "exchange two yarns, by symbol: `A:B`")
 	set.BoolVar(&o.flip, "flip", false, "exchange left and right")
 	set.BoolVar(&o.upsideDown, "upside-down", false, "turn by half a turn")
-	set.StringVar(&o.repeat, "repeat", "", "repeat across and up: `AxB`")
+	set.Var(readInto(&o.repeat, pairOf("x", trialMost, "how often across x how often up", "--repeat 2x3")), "repeat", "repeat across and up: `AxB`")
 	set.StringVar(&o.beside, "beside", "", "set another chart at the left: `FILE`")
 	set.StringVar(&o.stack, "stack", "", "set another chart above: `FILE`")
 	set.StringVar(&o.into, "into", "", "set the chart into another, a plain ground; an empty cell leaves the ground as it is: `FILE`")
-	set.StringVar(&o.at, "at", "", "the column and the row of the ground where column 1, row 1 comes to: `C,R`")
+	set.Var(readInto(&o.at, pairOf(",", trialMost, "a column and a row of the ground", "--at 1,1")), "at", "the column and the row of the ground where column 1, row 1 comes to: `C,R`")
 	set.StringVar(&o.title, "title", "", "title of the new chart: `TEXT` (default: as it was)")
 	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the chart file to write: `FILE`; - is standard output")
-	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+	addForce(set, &o.force)
 	return c
 }
 
@@ -55,11 +58,8 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	if (o.into == "") != (o.at == "") {
+	if (o.into == "") != (o.at == twoCounts{}) {
 		return frame.Usage("--into and --at go together: the ground, and where in it").Hint("--into GROUND.chart --at 1,1")
-	}
-	if _, _, ok := twoNumbers(o.at, "%d,%d"); o.at != "" && !ok {
-		return frame.Usage("--at takes a column and a row of the ground, not %q", o.at).Hint("--at 1,1")
 	}
 	for _, step := range o.steps(a) {
 		if step.asked {
@@ -95,7 +95,6 @@ func (o *turnOptions) steps(a *frame.App) []turnStep {
 			return both, turnFault(err, "--%s with another chart than %s", flag, title)
 		}}
 	}
-	column, row, _ := twoNumbers(o.at, "%d,%d") // as run has found it
 	return []turnStep{
 		{o.rows != "" || o.columns != "", o.cropped},
 		{len(o.yarns) > 0, o.yarnsChanged},
@@ -105,10 +104,10 @@ func (o *turnOptions) steps(a *frame.App) []turnStep {
 			down, err := c.UpsideDown()
 			return down, turnFault(err, "--rows, to keep only rows without shaping")
 		}},
-		{o.repeat != "", o.repeated},
+		{o.repeat != twoCounts{}, o.repeated},
 		joined("beside", o.beside, (*chart.Chart).Beside),
 		joined("stack", o.stack, (*chart.Chart).Stack),
-		joined("into", o.into, func(c, ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, column, row) }),
+		joined("into", o.into, func(c, ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, o.at.across, o.at.up) }),
 	}
 }
 
@@ -125,28 +124,21 @@ func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {
 	return cropped, turnFault(err, "--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())
 }
 
-// twoSymbols are two yarns by symbol.
-var twoSymbols = regexp.MustCompile(`^(.):(.)$`)
-
 func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
 	like := "a chart with two yarns"
 	if len(c.Yarns) > 1 {
 		like = fmt.Sprintf("--swap %c:%c", c.Yarns[0].Symbol, c.Yarns[1].Symbol)
 	}
-	m := twoSymbols.FindStringSubmatch(o.swap)
-	if m == nil {
+	symbols := []rune(o.swap)
+	if len(symbols) != 3 || symbols[1] != ':' {
 		return nil, frame.Usage("--swap takes the symbols of two yarns with a colon between, not %q", o.swap).Hint("%s", like)
 	}
-	swapped, err := c.SwapYarns([]rune(m[1])[0], []rune(m[2])[0])
+	swapped, err := c.SwapYarns(symbols[0], symbols[2])
 	return swapped, turnFault(err, "%s", like)
 }
 
 func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
-	across, up, ok := twoNumbers(o.repeat, "%dx%d")
-	if !ok || across < 1 || up < 1 {
-		return nil, frame.Usage("--repeat takes how often across x how often up, not %q", o.repeat).Hint("--repeat 2x3")
-	}
-	repeated, err := c.Repeat(across, up)
+	repeated, err := c.Repeat(o.repeat.across, o.repeat.up)
 	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
 }
 
@@ -187,4 +179,41 @@ func yarnChanged(c *chart.Chart, from rune, what string) (*chart.Chart, error) {
 		y.Name = strings.Join(words, " ")
 	}
 	return c.RedeclareYarn(from, y)
+}
+
+// readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
+// chart, A times across and B times up.
+func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
+	p, err := stored.ReadChart(a, word)
+	if err == nil && p.Ref.Repeats*p.Ref.Times > 1 {
+		p.Chart, err = p.Chart.Repeat(p.Ref.Repeats, p.Ref.Times)
+		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+	}
+	return p.Chart, p.Title, err
+}
+
+// writeChart writes a chart file and says so, but for standard output.
+func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
+	err := a.WriteOutput(out, force, func(w io.Writer) error {
+		_, err := io.WriteString(w, c.String())
+		return err
+	})
+	if err == nil && out != frame.FromStdin {
+		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row")),
+			"strandwise chart check "+out)
+	}
+	return err
+}
+
+// turnFault is an error of a chart that cannot be turned so. What to do is what the
+// error says behind its semicolon, else the hint.
+func turnFault(err error, hint string, args ...any) error {
+	if err == nil {
+		return nil
+	}
+	what, advice, said := strings.Cut(err.Error(), "; ")
+	if !said {
+		advice = fmt.Sprintf(hint, args...)
+	}
+	return frame.Usage("%s", what).Because(err).Hint("%s", advice)
 }

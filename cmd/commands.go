@@ -54,6 +54,17 @@ var groups = []frame.Group{
 	}},
 }
 
+// withTaken makes the run of a command that begins withTaken what it takes: the store of the run, or a piece.
+func withTaken[T any](take func(*frame.App) (T, error), run func(*frame.App, T, []string) error) func(*frame.App, []string) error {
+	return func(a *frame.App, args []string) error {
+		taken, err := take(a)
+		if err != nil {
+			return err
+		}
+		return run(a, taken, args)
+	}
+}
+
 func newChart(a *frame.App) *cobra.Command {
 	return a.Parent(frame.Spec{Use: "chart"}, newChartCheck(a), newChartDraw(a), newChartTurn(a), newChartImport(a))
 }

@@ -14,12 +14,13 @@ import (
 	"strandwise/store"
 )
 
-// shells lists the shells that can complete our words, each with what writes its
-// script.
-var shells = []struct {
+// shell can complete our words; write writes its script.
+type shell struct {
 	name  string
 	write func(*cobra.Command, io.Writer) error
-}{
+}
+
+var shells = []shell{
 	{"bash", func(c *cobra.Command, w io.Writer) error { return c.GenBashCompletionV2(w, true) }},
 	{"zsh", func(c *cobra.Command, w io.Writer) error { return c.GenZshCompletion(w) }},
 	{"fish", func(c *cobra.Command, w io.Writer) error { return c.GenFishCompletion(w, true) }},
@@ -27,11 +28,7 @@ var shells = []struct {
 }
 
 func shellNames() []string {
-	names := make([]string, len(shells))
-	for i, s := range shells {
-		names[i] = s.name
-	}
-	return names
+	return listOf(shells, func(s shell) string { return s.name })
 }
 
 func newCompletion(a *frame.App) *cobra.Command {
@@ -60,15 +57,12 @@ var completers = map[string]frame.Completer{
 
 // completePieces lists the names of all pieces, the oldest first.
 func completePieces(a *frame.App, _ []string) []string {
-	var names []string
-	a.Glance(func(tx *store.Tx) error {
-		pieces, err := stored.List(tx)
-		for _, p := range pieces {
-			names = append(names, p.Name)
-		}
+	var pieces []stored.Listed
+	a.Glance(func(tx *store.Tx) (err error) {
+		pieces, err = stored.List(tx)
 		return err
 	})
-	return names
+	return listOf(pieces, func(p stored.Listed) string { return p.Name })
 }
 
 // completeDominant lists what --dominant takes; the yarns are those of the charts among the
@@ -89,6 +83,11 @@ func completeDominant(a *frame.App, args []string) []string {
 			return err
 		})
 	}
+	return dominantWords(yarns)
+}
+
+// dominantWords are what --dominant takes, each once.
+func dominantWords(yarns []chart.Yarn) []string {
 	names := []string{session.DominantPattern, session.DominantBackground}
 	for _, y := range yarns {
 		if strings.TrimSpace(y.Name) != "" && !slices.Contains(names, y.Name) {

@@ -26,7 +26,7 @@ func TestEveryChangeLeavesItsPlan(t *testing.T) {
 		got := onStore(t, path, args...)
 		require.Zero(t, got.code, "%v: %s", args, got.err)
 		inStore(t, path, func(tx *store.Tx) error {
-			p, err := stored.Open(tx, "hat")
+			p, err := stored.Open(tx, "hat", "%s")
 			require.NoError(t, err)
 			assert.NotNil(t, p.Schedule, args)
 			return nil

@@ -18,6 +18,7 @@ import (
 
 	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -101,7 +102,7 @@ func eventsOf(t testing.TB, path string) int {
 // requireSound has the store check every byte and fold every piece.
 func requireSound(t testing.TB, path string) {
 	t.Helper()
-	c, _, err := checkStore(newApp(frame.Env{}), store.At(path, store.Options{}))
+	c, err := stored.Check(newApp(frame.Env{}), store.At(path, store.Options{}))
 	require.NoError(t, err)
 	require.Empty(t, c.Problems)
 }

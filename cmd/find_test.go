@@ -14,9 +14,9 @@ func TestPieceIsFoundByName(t *testing.T) {
 	path := seededStore(t, planted("hat", 3), planted(`a "quoted" <cap> é`, 1), planted("hat 2", 0))
 	inStore(t, path, func(tx *store.Tx) error {
 		for name, want := range map[string]store.PieceID{"hat": 1, `a "quoted" <cap> é`: 2, "hat 2": 3} {
-			id, err := stored.Find(tx, name)
+			found, err := stored.Find(tx, name, "%s")
 			require.NoError(t, err)
-			assert.Equal(t, want, id, name)
+			assert.Equal(t, want, found.ID, name)
 		}
 		return nil
 	})

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,10 +16,34 @@ import (
 	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/paper"
-	"strandwise/floats"
+	"strandwise/session"
 )
 
-var rowsForm = regexp.MustCompile(`^(\d+)(?::(\d+))?$`)
+// parsed is a flag's value that is read when it is given; an empty one is as good as none.
+type parsed[T any] struct {
+	to   *T
+	read func(string) (T, error)
+	text string
+}
+
+// readInto makes the value of a flag that is read into to.
+func readInto[T any](to *T, read func(string) (T, error)) pflag.Value {
+	return &parsed[T]{to: to, read: read}
+}
+
+// String is the value as it was given.
+func (p *parsed[T]) String() string { return p.text }
+
+// Type is that of flags which take any text.
+func (p *parsed[T]) Type() string { return "string" }
+
+// Set reads the value.
+func (p *parsed[T]) Set(text string) (err error) {
+	if p.text = text; text != "" {
+		*p.to, err = p.read(text)
+	}
+	return err
+}
 
 // rowRange reads the value of --rows or its like: one row or two with a colon, from 1 to
 // last, both in; nothing is all of them. Word is what a row is called; there says which there
@@ -28,13 +52,13 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 	if text == "" {
 		return 1, last, nil
 	}
-	m := rowsForm.FindStringSubmatch(text)
-	if m == nil {
-		return 0, 0, frame.Usage("--%s takes a %s or two, not %q", flag, word, text).Hint("--%s 3 or --%[1]s 3:20", flag)
+	first, second, two := strings.Cut(text, ":")
+	from, err = strconv.Atoi(first)
+	if to = from; err == nil && two {
+		to, err = strconv.Atoi(second)
 	}
-	from, err = strconv.Atoi(m[1])
-	if to = from; err == nil && m[2] != "" {
-		to, err = strconv.Atoi(m[2])
+	if errors.Is(err, strconv.ErrSyntax) {
+		return 0, 0, frame.Usage("--%s takes a %s or two, not %q", flag, word, text).Hint("--%s 3 or --%[1]s 3:20", flag)
 	}
 	if err != nil || from < 1 || to < from || to > last {
 		return 0, 0, frame.Usage("--%s %s: "+there, flag, text, word, last).Hint("--%s 1:%d", flag, max(1, last))
@@ -42,12 +66,28 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 	return from, to, nil
 }
 
-// twoNumbers reads two whole numbers in a form such as %dx%d.
-func twoNumbers(text, form string) (a, b int, ok bool) {
-	var rest string
-	n, _ := fmt.Sscanf(text, form+"%s", &a, &b, &rest)
-	return a, b, n == 2
+// twoCounts is two whole numbers: across and up, or a column and a row.
+type twoCounts struct{ across, up int }
+
+// pairOf reads a pair with a sign between its numbers, each from 1 to most; takes tells what they
+// are, like is one.
+func pairOf(sign string, most int, takes, like string) func(string) (twoCounts, error) {
+	return func(text string) (p twoCounts, err error) {
+		across, up, _ := strings.Cut(text, sign)
+		p.across, _ = strconv.Atoi(across) // 0 where it is no number, else the nearest there is
+		p.up, _ = strconv.Atoi(up)
+		if min(p.across, p.up) < 1 || max(p.across, p.up) > most {
+			return twoCounts{}, frame.Usage("%s, not %q", takes, text).Hint("%s", like)
+		}
+		return p, nil
+	}
 }
+
+// mostPixels is the largest cell that is drawn or read.
+const mostPixels = 1000
+
+// pixels reads the size of a cell.
+var pixels = pairOf("x", mostPixels, fmt.Sprintf("pixels as WxH, each 1 to %d", mostPixels), "--cell 12x10")
 
 // addPaper adds the flag of what paper a document is for.
 func addPaper(set *pflag.FlagSet, to *string) {
@@ -62,54 +102,100 @@ func paperNamed(name string, inches bool) paper.Paper {
 	return paper.A4
 }
 
-// writePicture draws a scene into a file by the ending of its name, an SVG on standard output; a
-// PDF has pages of its own. Either is asked for when it is written.
-func writePicture(a *frame.App, file string, force bool, scene func() *draw.Scene, pages func() document.Document, p paper.Paper) error {
-	var write func(io.Writer) error
-	switch ext := strings.ToLower(filepath.Ext(file)); {
-	case ext == ".svg" || file == frame.FromStdin:
-		write = func(w io.Writer) error { return draw.SVG(w, scene()) }
-	case ext == ".png":
-		write = func(w io.Writer) error { return draw.PNG(w, scene()) }
-	case ext == ".pdf":
-		write = func(w io.Writer) error { return document.WritePDF(w, pages(), p) }
-	default:
-		return frame.Usage("--picture %s: the name is to end in .svg, .png or .pdf", file).Hint("--picture %s.svg", file)
-	}
-	return a.WriteOutput(file, force, write)
+// addForce adds the flag that lets a file be replaced.
+func addForce(set *pflag.FlagSet, to *bool) {
+	set.BoolVar(to, "force", false, "replace a file that is there")
 }
 
-// checkSheet refuses a name that a page should not have.
-func checkSheet(sheet string) error {
-	if ext := strings.ToLower(filepath.Ext(sheet)); sheet != "" && sheet != frame.FromStdin && ext != ".html" && ext != ".htm" {
-		return frame.Usage("--sheet %s: the name is to end in .html", sheet).Hint("--sheet %s.html", sheet)
+// outFile is a file that a flag asks for, of a kind that the ending of its name tells.
+type outFile struct {
+	name  string   // "" where none is asked for
+	flag  string   // that asks for it
+	kinds []string // the endings there may be, with their dots; the first is the kind on standard output
+}
+
+// add adds the flag of a file of one of those kinds; the letter may be empty.
+func (f *outFile) add(set *pflag.FlagSet, flag, letter, usage string, kinds ...string) {
+	f.flag, f.kinds = flag, kinds
+	set.VarP(f, flag, letter, usage)
+}
+
+// String is the name.
+func (f *outFile) String() string { return f.name }
+
+// Type is that of flags which take any text.
+func (f *outFile) Type() string { return "string" }
+
+// Set takes a name that tells a kind.
+func (f *outFile) Set(name string) error {
+	f.name = name
+	if ending := filepath.Ext(name); name != "" && !f.isAnswer() && !slices.Contains(f.kinds, strings.ToLower(ending)) {
+		wrong := frame.Usage("the name is to end in %s, not %s", session.Listed(f.kinds, "or"), name)
+		for _, kind := range f.kinds {
+			wrong.Hint("--%s %s%s", f.flag, strings.TrimSuffix(name, ending), kind)
+		}
+		return wrong
 	}
 	return nil
 }
 
-// writeFabric is writePicture of a fabric.
-func writeFabric(a *frame.App, file string, force bool, k *draw.Knitted, o draw.Options, p paper.Paper) error {
+// asked reports whether the file is asked for.
+func (f *outFile) asked() bool { return f.name != "" }
+
+// isAnswer reports whether what is written is the whole answer of the command.
+func (f *outFile) isAnswer() bool { return f.name == frame.FromStdin }
+
+// kind is the ending of the name.
+func (f *outFile) kind() string {
+	if f.isAnswer() {
+		return f.kinds[0]
+	}
+	return strings.ToLower(filepath.Ext(f.name))
+}
+
+// write writes the file and says so.
+func (f *outFile) write(a *frame.App, force bool, said string, write func(w io.Writer) error) error {
+	err := a.WriteOutput(f.name, force, write)
+	if err == nil && !f.isAnswer() {
+		a.Say(said, "")
+	}
+	return err
+}
+
+// pictureKinds are those of a picture.
+var pictureKinds = []string{".svg", ".png", ".pdf"}
+
+// pageKinds are those of a page.
+var pageKinds = []string{".html", ".htm"}
+
+// writeDrawn writes a scene as that kind of file; a PDF and a page have words of their own. Either is
+// asked for when it is written.
+func writeDrawn(w io.Writer, kind string, scene func() *draw.Scene, pages func() document.Document, p paper.Paper) error {
+	switch kind {
+	case ".png":
+		return draw.PNG(w, scene())
+	case ".pdf":
+		return document.WritePDF(w, pages(), p)
+	case ".html":
+		return document.WriteHTML(w, pages(), p)
+	}
+	return draw.SVG(w, scene())
+}
+
+// writeFabric is drawn of a fabric.
+func writeFabric(w io.Writer, kind string, k *draw.Knitted, o draw.Options, p paper.Paper) error {
 	scene := func() *draw.Scene { return draw.Picture(k, o) }
-	return writePicture(a, file, force, scene, func() document.Document { return answer.FabricPaper(k, o, p) }, p)
+	return writeDrawn(w, kind, scene, func() document.Document { return answer.FabricPaper(k, o, p) }, p)
 }
 
 // inches reports whether lengths are told in inches.
 func inches(a *frame.App) bool { return a.Settings.Get("units").Text == "inches" }
 
-// readGiven reads the value of a flag where there is one.
-func readGiven[T any](to *T, text string, read func(string) (T, error)) (err error) {
-	if text != "" {
-		*to, err = read(text)
+// listOf is a list of what each of another says.
+func listOf[T, U any](all []T, says func(T) U) []U {
+	list := make([]U, len(all))
+	for i, one := range all {
+		list[i] = says(one)
 	}
-	return asUsage(err)
-}
-
-// asUsage turns a value that could not be read into a fault of usage that says
-// what would be right; nil stays nil.
-func asUsage(err error) error {
-	var form *floats.FormatError
-	if errors.As(err, &form) {
-		return frame.Usage("%s %q cannot be read", form.What, form.Value).Hint("%s", form.Want).Because(err)
-	}
-	return err
+	return list
 }

@@ -70,7 +70,7 @@ func pressedFor(b *testing.B, rows int, grip ...string) []time.Duration {
 	in, keys := io.Pipe()
 	env.In, env.Out, env.InTTY, env.OutTTY = in, screen, true, true
 	env.Raw = func() (func() error, error) { return func() error { return nil }, nil }
-	env.Width, env.Height = func() int { return 80 }, func() int { return 24 }
+	env.Size = func() (width, height int) { return 80, 24 }
 	env.Args = []string{"follow"}
 	ended := make(chan int)
 	go func() { ended <- newApp(env).Main() }()

@@ -6,6 +6,7 @@ import (
 
 	"strandwise/cmd/follow"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/paint"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 )
@@ -18,13 +19,13 @@ type follower struct {
 	s    follow.State
 	quit *follow.Quit
 
-	// How what the machine asks for reaches the knitter.
+	// How what the machine asks for reaches the knitter; nil where it does not.
 	draw  func(whole bool) error
 	ring  func() error
 	sleep func() error
+	told  []string // the matter told last, where nothing is drawn
 
-	elsewhere func() bool // whether the store was written since it was asked last
-	pressed   string      // the number of the press on a page that is carried out; empty at a terminal
+	pressed string // the number of the press on a page that is carried out; empty at a terminal
 
 	strict bool // an error ends the sitting, as nobody reads what is said
 }
@@ -35,11 +36,11 @@ func (f *follower) carryOut(e follow.Effects) error {
 		asked bool
 		do    func() error
 	}{
-		{e.Sleep, f.sleep},
+		{e.Sleep && f.sleep != nil, f.sleep},
 		{e.Log != nil, func() error { return f.log(*e.Log) }},
 		{e.Reload, f.reload},
-		{e.Draw, func() error { return f.draw(e.Whole) }},
-		{e.Ring, f.ring},
+		{e.Draw && f.draw != nil, func() error { return f.draw(e.Whole) }},
+		{e.Ring && f.ring != nil, f.ring},
 	} {
 		if !step.asked {
 			continue
@@ -114,6 +115,35 @@ func (f *follower) answer(s follow.State, effects follow.Effects) error {
 
 // hangup ends the sitting because something outside did.
 func (f *follower) hangup() error { return f.answer(f.s.Hangup()) }
+
+// tell hands on, line by line, what is new: what was done, and the row where it is another than was
+// told last, or all of it.
+func (f *follower) tell(look paint.Look, whole bool, line func(string) error) error {
+	var lines []string
+	lines, f.told = f.s.Told(look, f.told, whole)
+	for _, l := range lines {
+		if err := line(l); err != nil {
+			return err
+		}
+	}
+	return f.a.Out.Flush()
+}
+
+// delivered delivers what next gives, until it gives no more or the run is over.
+func delivered[T any](over <-chan struct{}, next func() (T, bool)) <-chan T {
+	all := make(chan T)
+	go func() {
+		defer close(all)
+		for one, more := next(); more; one, more = next() {
+			select {
+			case all <- one:
+			case <-over:
+				return
+			}
+		}
+	}()
+	return all
+}
 
 // ended is the error a sitting ends with: none when it was its own key or word.
 func (f *follower) ended() error {

@@ -204,19 +204,27 @@ func TestTheTerminalIsPutBack(t *testing.T) {
 }
 
 // TestAnotherTerminalIsFaster logs a round elsewhere: the key that would log it again
-// logs nothing and shows how the piece stands.
+// logs nothing and shows how the piece stands. Where the sit-down mode saw the round before
+// the key, the key is of the next one: then it is tried again.
 func TestAnotherTerminalIsFaster(t *testing.T) {
 	w := hatAt(t)
 	w.run("seated", "follow")
 	w.await("? keys")
-	w.outside("knit")
+	row, late := 0, 1
+	for late != 0 && row < 20 {
+		w.outside("knit")
+		w.press(" ")
+		row++
+		if late = w.awaitOne("another terminal has logged something since", fmt.Sprintf("round %d logged as planned", row+1)); late != 0 {
+			row++
+		}
+	}
+	require.Zero(t, late)
 	w.press(" ")
-	w.await("another terminal has logged something since")
-	w.press(" ")
-	w.logged(2, "as planned")
+	w.logged(row+1, "as planned")
 	w.press("qq")
 	w.ends(0)
-	assert.Equal(t, 2, w.hat().State.Row)
+	assert.Equal(t, row+1, w.hat().State.Row)
 }
 
 // TestABusyStoreLogsNothing holds the store while a key is pressed.

@@ -1,11 +1,15 @@
 package cmd
 
 import (
+	"cmp"
+	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"strandwise/cmd/follow"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/paint"
 	"strandwise/cmd/stored"
 )
 
@@ -49,17 +53,21 @@ func (f *follower) wakeUp(t *drawnTerminal) error {
 
 // sit takes whatever comes next until the sitting ends.
 func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []string) error {
-	reads := readKeys(f.a.Env.In, f.a.Context().Done())
+	reads := delivered(f.a.Context().Done(), func() ([]byte, bool) {
+		b := make([]byte, 256)
+		n, err := f.a.Env.In.Read(b)
+		return b[:n], n > 0 || err == nil
+	})
 	var keys follow.Decoder
 	store, err := stored.Store(f.a)
 	if err != nil {
 		return err
 	}
-	f.elsewhere = newWatched(store.Path())
+	elsewhere := newWatched(store.Path())
 	looks := time.NewTicker(looking)
 	defer looks.Stop()
 	for f.quit == nil {
-		err := f.next(t, watch, reads, &keys, looks.C)
+		err := f.next(t, watch, reads, &keys, looks.C, elsewhere)
 		if said := heard(); err == nil && len(said) > 0 {
 			f.s = f.s.Overhear(said)
 			err = f.draw(false)
@@ -76,27 +84,26 @@ func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []strin
 
 // windowGone ends the sitting when the terminal takes nothing any more.
 func (f *follower) windowGone() error {
-	f.draw = func(bool) error { return nil }
-	f.ring = func() error { return nil }
+	f.draw, f.ring = nil, nil
 	return f.hangup()
 }
 
 // next waits for one thing to happen and deals with it.
-func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, keys *follow.Decoder, looks <-chan time.Time) error {
+func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan []byte, keys *follow.Decoder, looks <-chan time.Time, elsewhere func() bool) error {
 	if keys.Wait() > 0 {
 		looks = nil // the rest of a key comes first
 	}
 	now := f.a.Env.Now
 	select {
-	case r := <-reads:
-		if err := f.press(keys.Feed(r.bytes)); err != nil || r.err == nil || f.quit != nil {
-			return err
+	case bytes, more := <-reads:
+		if !more {
+			return f.hangup()
 		}
-		return f.hangup()
+		return f.press(keys.Feed(bytes))
 	case <-after(keys.Wait(), keys.Wait() > 0):
 		return f.press(keys.Flush())
 	case <-looks:
-		return f.lookElsewhere()
+		return f.lookElsewhere(elsewhere)
 	case <-f.reminder():
 		return f.answer(f.s.Tick(now()))
 	case h := <-watch.Happens:
@@ -107,8 +114,8 @@ func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan read, 
 }
 
 // lookElsewhere shows what others have logged since it was looked for last.
-func (f *follower) lookElsewhere() error {
-	if !f.elsewhere() {
+func (f *follower) lookElsewhere(elsewhere func() bool) error {
+	if !elsewhere() {
 		return nil
 	}
 	before := f.s.Piece().State.LastSeq
@@ -155,28 +162,119 @@ func (f *follower) reminder() <-chan time.Time {
 	return after(at.Sub(f.a.Env.Now()), wanted)
 }
 
-// read is what one read of the terminal gave.
-type read struct {
-	bytes []byte
-	err   error
+// Codes of a terminal (ECMA-48; the second screen and pasting as common practice
+// has them). Lines are cleared before they are written, since a terminal whose last
+// column was just written may take the cursor to be still on it.
+const (
+	secondScreen = "\x1b[?1049h\x1b[?2004h"
+	firstScreen  = "\x1b[?2004l\x1b[?1049l"
+	hideCursor   = "\x1b[?25l"
+	showCursor   = "\x1b[?25h"
+	clearScreen  = "\x1b[H\x1b[2J"
+	clearLine    = "\x1b[2K"
+	bell         = "\a"
+)
+
+// defaultHeight is the lines assumed where nothing tells how many there are.
+const defaultHeight = 24
+
+// drawnTerminal is a terminal the knitter sits at. In a plain look, or on a terminal that
+// cannot be drawn on, text is added below and nothing is drawn over.
+type drawnTerminal struct {
+	f       *follower
+	restore func() error // nil while the terminal is as it was found
+	redraws bool
+	shown   []string // the lines on the screen
 }
 
-// readKeys reads the terminal until it fails or done is closed.
-func readKeys(in io.Reader, done <-chan struct{}) <-chan read {
-	reads := make(chan read)
-	go func() {
-		for {
-			b := make([]byte, 256)
-			n, err := in.Read(b)
-			select {
-			case reads <- read{b[:n], err}:
-			case <-done:
-				return
-			}
-			if err != nil {
-				return
-			}
+func newTerminal(f *follower) *drawnTerminal {
+	kind := f.a.Env.Getenv("TERM")
+	return &drawnTerminal{f: f, redraws: !f.a.Display().Plain && kind != "dumb" && kind != ""}
+}
+
+// enter takes the terminal over.
+func (t *drawnTerminal) enter() error {
+	restore, err := t.f.a.Env.Raw()
+	if err != nil {
+		return err
+	}
+	t.restore, t.shown, t.f.told = restore, nil, nil
+	if t.redraws {
+		return t.write(secondScreen + hideCursor)
+	}
+	return nil
+}
+
+// leave puts the terminal back as it was found. It goes past the output of the
+// program, which may be closed already.
+func (t *drawnTerminal) leave() {
+	if t.restore == nil {
+		return
+	}
+	if t.redraws {
+		_, _ = io.WriteString(t.f.a.Env.Out, showCursor+firstScreen)
+	}
+	_ = t.restore()
+	t.restore = nil
+	t.f.a.Out.AsIs(false)
+}
+
+func (t *drawnTerminal) write(text string) error {
+	if _, err := io.WriteString(t.f.a.Out.AsIs(true), text); err != nil {
+		return err
+	}
+	return t.f.a.Out.Flush()
+}
+
+func (t *drawnTerminal) ring() error {
+	if t.f.a.Display().Quiet {
+		return nil
+	}
+	return t.write(bell)
+}
+
+// look is how things appear at the size the terminal has at this moment.
+func (t *drawnTerminal) look() (paint.Look, int) {
+	a := t.f.a
+	look := a.Display()
+	width, height := a.Env.Size()
+	if width > 0 && (a.Flags.Width == 0 || width < look.Width) {
+		look.Width = width
+	}
+	return look, cmp.Or(height, defaultHeight)
+}
+
+// draw shows the state, as far as it is not on the screen already unless whole is
+// set.
+func (t *drawnTerminal) draw(whole bool) error {
+	if t.restore == nil {
+		return nil // the terminal is somebody else's at the moment
+	}
+	look, height := t.look()
+	if !t.redraws {
+		return t.f.tell(look, whole, func(line string) error { return t.write(string(frame.Shown([]byte(line), true)) + "\r\n") })
+	}
+	screen := t.f.s.Screen(look, height)
+	t.f.s = t.f.s.Scrolled(screen.Top)
+	return t.write(t.frame(screen, whole))
+}
+
+// frame is what brings a screen up.
+func (t *drawnTerminal) frame(screen follow.Screen, whole bool) string {
+	var out strings.Builder
+	out.WriteString(hideCursor)
+	if whole || len(t.shown) != len(screen.Lines) {
+		out.WriteString(clearScreen)
+		t.shown = make([]string, len(screen.Lines))
+	}
+	for i, line := range screen.Lines {
+		if line != t.shown[i] {
+			fmt.Fprintf(&out, "\x1b[%d;1H%s%s", i+1, clearLine, frame.Shown([]byte(line), true))
 		}
-	}()
-	return reads
+	}
+	t.shown = screen.Lines
+	if screen.Typing {
+		fmt.Fprintf(&out, "\x1b[%d;%dH%s", screen.Row+1, screen.Column+1, showCursor)
+	}
+	return out.String()
 }

@@ -16,17 +16,23 @@ import (
 func (f *follower) followLines() error {
 	a := f.a
 	f.strict = !a.Env.InTTY
-	told := []string{}
-	f.draw = func(whole bool) error { return f.print(&told, whole) }
-	f.ring = func() error { return nil }
-	f.sleep = func() error { return nil }
+	f.draw = func(whole bool) error {
+		return f.tell(a.Display(), whole, func(line string) error {
+			_, err := fmt.Fprintln(a.Out, line)
+			return err
+		})
+	}
 	if a.Env.InTTY {
 		fmt.Fprintln(a.Err, "strandwise: waiting for words; the line words lists them, quit leaves")
 	}
 	if err := f.draw(true); err != nil {
 		return err
 	}
-	lines := f.lines()
+	in := bufio.NewScanner(a.Env.In)
+	lines := delivered(a.Context().Done(), func() (string, bool) {
+		more := in.Scan()
+		return strings.TrimSpace(in.Text()), more
+	})
 	for n := 1; f.quit == nil; n++ {
 		var err error
 		select {
@@ -44,23 +50,6 @@ func (f *follower) followLines() error {
 		}
 	}
 	return f.ended()
-}
-
-// lines delivers the lines of the input and is closed at its end.
-func (f *follower) lines() <-chan string {
-	lines, over := make(chan string), f.a.Context().Done()
-	go func() {
-		defer close(lines)
-		in := bufio.NewScanner(f.a.Env.In)
-		for in.Scan() {
-			select {
-			case lines <- strings.TrimSpace(in.Text()):
-			case <-over:
-				return
-			}
-		}
-	}()
-	return lines
 }
 
 // hear takes line number n.
@@ -87,17 +76,4 @@ func (f *follower) hear(n int, line string) error {
 	fmt.Fprintf(f.a.Err, "strandwise: %s\n", p.What)
 	f.a.Try(p.Hints...)
 	return nil
-}
-
-// print tells what the last line did, and the row where it is another than was told
-// last.
-func (f *follower) print(last *[]string, whole bool) error {
-	lines, matter := f.s.Told(f.a.Display().Look, *last, whole)
-	*last = matter
-	for _, line := range lines {
-		if _, err := fmt.Fprintln(f.a.Out, line); err != nil {
-			return err
-		}
-	}
-	return f.a.Out.Flush()
 }

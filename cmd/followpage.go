@@ -16,7 +16,6 @@ import (
 	"rsc.io/qr"
 
 	"strandwise/chart"
-	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/follow"
 	"strandwise/cmd/frame"
@@ -71,17 +70,22 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 	if err != nil {
 		return err
 	}
-	nothing := func() error { return nil }
 	s.server, err = page.New(page.Options{
 		Sit: func() (page.Seat, error) {
 			p, err := stored.Take(a)
 			if err != nil {
 				return nil, err
 			}
-			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now()), draw: func(bool) error { return nil }, ring: nothing, sleep: nothing}, nil
+			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now())}, nil
 		},
-		Review: func(w io.Writer) error { return reviewPage(a, w) },
-		Now:    a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: fmt.Sprint(first.ID),
+		Review: func(w io.Writer) error {
+			p, err := stored.TakeWhole(a)
+			if err != nil {
+				return err
+			}
+			return reviewPage(w, p, inches(a), paperNamed("", inches(a)))
+		},
+		Now: a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: fmt.Sprint(first.ID),
 	})
 	if err != nil {
 		return err
@@ -96,16 +100,6 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 	go s.moreKeys()
 	err = s.watch(ctx, store.Path(), failed)
 	return errors.Join(s.server.End(a.Uninterrupted), err)
-}
-
-// reviewPage writes the review sheet of the piece, with its mending list.
-func reviewPage(a *frame.App, w io.Writer) error {
-	p, err := stored.TakeWhole(a)
-	if err != nil {
-		return err
-	}
-	inches := inches(a)
-	return document.WriteHTML(w, answer.NewReview(p.Piece, p.Review(p.First), inches).Page(), paperNamed("", inches))
 }
 
 // listen listens on this computer alone, or on its private addresses too; on the port asked for, that of
@@ -171,7 +165,7 @@ func (s *pageServer) tell() {
 		fmt.Fprintf(s.a.Out, "or, on another network: %s\n", address(other))
 	}
 	if s.o.home {
-		fmt.Fprint(s.a.Out, square(address(hosts[0]), s.a.Display().Look),
+		fmt.Fprint(s.a.Out, square(address(hosts[0]), s.a.Display()),
 			"The page travels unencrypted: whoever listens on this network can read it, and press in your stead.\n"+
 				"Browsers keep the screen awake on secure pages only: set the device to stay on.\n")
 	}

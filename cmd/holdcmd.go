@@ -3,12 +3,17 @@ package cmd
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
+	"strandwise/chart"
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -29,24 +34,21 @@ func newHold(a *frame.App) *cobra.Command {
 
 // takeHold takes the hold from the argument; the flag is how it was given once.
 func (g *gripFlags) takeHold(a *frame.App, args []string) error {
-	if g.hold != "" {
-		a.Renamed("hold --hold "+g.hold, "hold "+g.hold)
+	if g.Hold != "" {
+		a.Renamed("hold --hold "+g.Hold, "hold "+g.Hold)
 	}
 	if len(args) == 0 {
 		return nil
 	}
 	word := args[0]
-	if err := frame.OneOf(&g.hold, frame.WordsOf(hold.Holds())...).Set(word); err != nil {
-		for flag, words := range map[string][]string{"carry": frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating}), "method": frame.WordsOf(hold.Methods())} {
+	if err := frame.OneOf(&g.Hold, frame.WordsOf(hold.Holds())...).Set(word); err != nil {
+		for flag, words := range map[string][]string{"carry": frame.WordsOf(carries), "method": frame.WordsOf(hold.Methods())} {
 			if slices.Contains(words, word) {
 				return frame.Usage("%q is no hold", word).Hint("strandwise hold --%s %s", flag, word)
 			}
 		}
-		hint, e := "", (*frame.ChoiceError)(nil)
-		if errors.As(err, &e) && !e.Unlike() {
-			hint = e.Hint("strandwise hold %s")
-		}
-		return frame.Usage("hold %v", err).Hint("%s", cmp.Or(hint, "strandwise hold --dominant "+frame.InShell(word)+", if it is a yarn"))
+		e, _ := errors.AsType[*frame.ChoiceError](err)
+		return frame.Usage("hold %v", err).Hint("%s", e.Hint("strandwise hold %s", "strandwise hold --dominant "+frame.InShell(word)+", if it is a yarn"))
 	}
 	return nil
 }
@@ -65,9 +67,9 @@ func (g *gripFlags) runHold(a *frame.App, args []string) error {
 		return a.Answer(1, answer.NewHold(p.Piece, ""))
 	}
 	var lower *session.LowerSet
-	if g.hold != "" || g.lower != "" {
-		after := p.State.Setup.Grip.Changed(session.Grip{Hold: g.hold, Carry: g.carry})
-		if lower, err = lowerFor(a, g.lower, after.Hands(p.State.Setup.Mirror)); err != nil {
+	if g.Hold != "" || g.Lower != "" {
+		after := p.State.Setup.Grip.Changed(session.Grip{Hold: g.Hold, Carry: g.Carry})
+		if lower, err = lowerFor(a, g.Lower, after.Hands(p.State.Setup.Mirror)); err != nil {
 			return err
 		}
 	}
@@ -81,7 +83,7 @@ func (g *gripFlags) runHold(a *frame.App, args []string) error {
 // changes makes the events of the flags given.
 func (g *gripFlags) changes(p *stored.Piece, lower *session.LowerSet) ([]session.Event, error) {
 	var events []session.Event
-	if *g != (gripFlags{lower: g.lower}) {
+	if *g != (gripFlags{Lower: g.Lower}) {
 		grip, err := g.grip(p.Layout.Fabric.Yarns)
 		if err != nil {
 			return nil, err
@@ -103,4 +105,129 @@ func holdWords(p *stored.Piece) string {
 		}
 	}
 	return strings.Join(lines, "; ")
+}
+
+// gripFlags are the flags of how the yarns are held and caught; empty is not given.
+type gripFlags session.Grip
+
+func (g *gripFlags) add(set *pflag.FlagSet) {
+	for _, f := range []struct {
+		to    *string
+		name  string
+		words []string
+		usage string
+	}{
+		{&g.Hold, "hold", frame.WordsOf(hold.Holds()), "how you hold the yarns"},
+		{&g.Carry, "carry", frame.WordsOf(carries), "the order the strands keep"},
+		{&g.Method, "method", frame.WordsOf(hold.Methods()), "how floats are caught"},
+	} {
+		set.Var(frame.OneOf(f.to, f.words...), f.name, f.usage+", as `"+strings.ToUpper(f.name)+"`: "+session.Listed(f.words, "or"))
+	}
+	set.StringVar(&g.Lower, "lower", "", "the place whose strand comes from below in your hands, where teachers differ: `PLACE`, such as near-strand")
+	set.StringVar(&g.Dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
+}
+
+// carries are all there are.
+var carries = []hold.Carry{hold.Parallel, hold.Rotating}
+
+// grip is what the flags say; a dominant yarn is one of yarns.
+func (g gripFlags) grip(yarns []chart.Yarn) (grip session.Grip, err error) {
+	grip = session.Grip(g)
+	if grip.Lower = ""; g.Dominant != "" {
+		grip.Dominant, err = dominantWord(g.Dominant, yarns)
+	}
+	return grip, err
+}
+
+// gripFor completes the flags of a cast-on from the settings. A carry that comes from
+// a setting gives way to a hold it cannot go with; a method nobody asked for is the
+// one that goes best with the hold.
+func gripFor(a *frame.App, g gripFlags, yarns []chart.Yarn) (session.Grip, error) {
+	grip, err := g.grip(yarns)
+	if err != nil {
+		return grip, err
+	}
+	settleHold(a, &grip)
+	grip.Dominant = cmp.Or(grip.Dominant, session.DominantPattern)
+	hands := grip.Hands(false)
+	err = hold.CheckCarry(hands.Hold, hands.Carry)
+	if err != nil && g.Carry == "" {
+		hands.Carry, grip.Carry, err = hold.Parallel, hold.Parallel.String(), nil
+	}
+	if err != nil || grip.Method != "" {
+		return grip, err
+	}
+	v := a.Settings.Get("method")
+	if grip.Method = v.Text; v.Origin == frame.OriginDefault {
+		grip.Method = hold.Recommend(hands.Hold, hands.Carry).Method.String()
+	}
+	return grip, nil
+}
+
+// settleHold takes the hold and the carry from the settings where none is given.
+func settleHold(a *frame.App, grip *session.Grip) {
+	grip.Hold = cmp.Or(grip.Hold, a.Settings.Get("hold").Text)
+	grip.Carry = cmp.Or(grip.Carry, a.Settings.Get("carry").Text)
+}
+
+// dominantWord reads what is to be dominant: pattern, background, or a yarn by symbol
+// or name.
+func dominantWord(word string, yarns []chart.Yarn) (string, error) {
+	if word == session.DominantPattern || word == session.DominantBackground {
+		return word, nil
+	}
+	if i := chart.YarnNamed(yarns, word); i != chart.NoYarn {
+		return string(yarns[i].Symbol), nil
+	}
+	return "", frame.Usage("--dominant takes pattern, background or a yarn of the piece, not %q", word).
+		HintNear(word, dominantWords(yarns), "--dominant %q", "--dominant "+session.DominantPattern)
+}
+
+// Which of two strands comes from below is a fact of the knitter's hands. Where teachers
+// differ it is asked for once, when such a hold is chosen at a terminal; a knitter who does
+// not know goes on with what is usual, marked as not sure.
+
+// lowerFor is the event that tells it, nil where there is nothing to tell: as the flag says,
+// else as she answers.
+func lowerFor(a *frame.App, given string, hands hold.Hands) (*session.LowerSet, error) {
+	word := given
+	if word == "" && hands.Asks() && a.CanAsk() && !a.Flags.JSON && !a.Flags.Yes {
+		var err error
+		if word, err = askLower(a, hands); err != nil {
+			return nil, err
+		}
+	}
+	if word == "" {
+		return nil, nil
+	}
+	if hands.Carry == hold.Rotating {
+		return nil, frame.Usage("--lower tells which strand stays below, and in a rotating carry none does").Hint("leave --lower out")
+	}
+	place, err := hands.ParsePlace(word)
+	if err != nil {
+		return nil, err
+	}
+	return &session.LowerSet{Place: place.String()}, nil
+}
+
+// askLower asks, until the answer is one of the places; an empty one is the usual place.
+func askLower(a *frame.App, hands hold.Hands) (string, error) {
+	places := hands.Places()
+	a.WarnBefore(document.Document{Blocks: []document.Block{
+		document.Line{Text: document.Words(fmt.Sprintf("Which strand comes from below: 1 %s, or 2 %s?", places[0], places[1]))},
+		document.Line{Text: document.Words("If you are not sure, look at the wrong side below the needle: the floats of that yarn lie lower.")},
+		document.Line{Text: document.Words(fmt.Sprintf("Enter alone is %s, as not sure.", places[0]))},
+	}})
+	for {
+		answer, err := a.Ask("1, 2 or enter: ") // the longest lines are broken, a question is not
+		if err != nil || answer == "" {
+			return "", err
+		}
+		if n, err := strconv.Atoi(answer); err == nil && n >= 1 && n <= len(places) {
+			return places[n-1].String(), nil
+		}
+		if place, err := hands.ParsePlace(answer); err == nil {
+			return place.String(), nil
+		}
+	}
 }

@@ -93,15 +93,15 @@ func TestOldListOfPiecesSaysRows(t *testing.T) {
 func oldInfo(t *testing.T, path string) {
 	t.Helper()
 	err := store.At(path, store.Options{}).Update(context.Background(), func(tx *store.Tx) error {
-		id, err := stored.Find(tx, "hat")
+		found, err := stored.Find(tx, "hat", "%s")
 		if err != nil {
 			return err
 		}
-		info, err := tx.Info(id)
+		info, err := tx.Info(found.ID)
 		if err != nil {
 			return err
 		}
-		return tx.SetInfo(id, bytes.Replace(info, []byte(`,"round":true`), nil, 1))
+		return tx.SetInfo(found.ID, bytes.Replace(info, []byte(`,"round":true`), nil, 1))
 	})
 	require.NoError(t, err)
 }

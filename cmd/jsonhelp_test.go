@@ -132,11 +132,25 @@ func (k *jsonKeys) keys(name string, depth int, above []string) {
 
 func (k *jsonKeys) isObject(name string) bool {
 	of := k.types[name]
-	if of == nil || k.texts[name] {
+	if of == nil {
 		return false
 	}
 	_, is := of.Type.(*ast.StructType)
-	return is
+	return is && !k.isText(name)
+}
+
+// isText tells whether a type writes itself, or by what is embedded in it.
+func (k *jsonKeys) isText(name string) bool {
+	of := k.types[name]
+	if of == nil || k.texts[name] {
+		return k.texts[name]
+	}
+	folder, _, _ := strings.Cut(name, ".")
+	fields, is := of.Type.(*ast.StructType)
+	return is && slices.ContainsFunc(fields.Fields.List, func(f *ast.Field) bool {
+		inner, _, _ := named(folder, f.Type)
+		return len(f.Names) == 0 && k.isText(inner)
+	})
 }
 
 // basics are what JSON makes of Go's types.
@@ -149,7 +163,7 @@ func (k *jsonKeys) kind(name string, list, null bool) string {
 		word = basics[short]
 	case k.isObject(name):
 		word = "object"
-	case k.texts[name]:
+	case k.isText(name):
 		word = "text"
 	case k.types[name] != nil:
 		if inner, _, _ := named(path.Base(name), k.types[name].Type); strings.HasSuffix(inner, ".string") {

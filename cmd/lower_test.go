@@ -4,7 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 
 	"github.com/stretchr/testify/assert"
@@ -14,6 +13,13 @@ import (
 func asksAt(t *testing.T, path, answer string, args ...string) ran {
 	t.Helper()
 	return runMain(t, frame.Env{In: strings.NewReader(answer), InTTY: true, ErrTTY: true}, append(args, "--store", path)...)
+}
+
+// heldJSON is what hold answers of places.
+type heldJSON struct {
+	Hold, Lower   string
+	DominantPlace string `json:"dominant_place"`
+	Seats         []struct{ Place string }
 }
 
 // Where teachers differ, which strand comes from below is asked once, at a terminal, when
@@ -26,11 +32,11 @@ func TestWhichStrandLiesLowerIsAskedOnce(t *testing.T) {
 		got := asksAt(t, path, said, "hold", "--hold", "right-one-finger")
 		assert.Zero(t, got.code, got.err)
 		assert.Contains(t, got.err, "1 far strand, or 2 near strand", said)
-		body := mustJSON[answer.Hold](t, path, 0, "hold")
+		body := mustJSON[heldJSON](t, path, 0, "hold")
 		assert.Equal(t, want, body.Lower)
 		if want != "" {
 			assert.Equal(t, want, body.DominantPlace)
-			assert.Equal(t, want, body.YarnPlaces[0].Place)
+			assert.Equal(t, want, body.Seats[0].Place)
 		}
 		again := asksAt(t, path, "", "hold", "--method", "twist")
 		assert.NotContains(t, again.err, "1 far strand", "it is asked with the hold only")
@@ -44,5 +50,5 @@ func TestWhichStrandLiesLowerIsAskedOnce(t *testing.T) {
 	got = onStore(t, path, "hold", "--hold", "left-two-fingers", "--lower", "left-middle")
 	assert.Zero(t, got.code, got.err)
 	done(t, path, "undo")
-	assert.Equal(t, "left-one-finger", mustJSON[answer.Hold](t, path, 0, "hold").Hold, "one command is undone as one")
+	assert.Equal(t, "left-one-finger", mustJSON[heldJSON](t, path, 0, "hold").Hold, "one command is undone as one")
 }

@@ -50,10 +50,8 @@ var usedMost = []string{
 func summary(a *frame.App) {
 	w := &frame.HelpPage{Width: a.Display().Width}
 	w.Paragraphs("Strandwise keeps your place in stranded colorwork: the next row as runs of color, where to catch a long float, and how, for the way you hold your yarns.")
-	w.Gap()
-	for _, command := range usedMost {
-		w.Wrapped("  ", command)
-	}
+	w.WriteByte('\n')
+	w.Wrapped("  ", usedMost...)
 	w.Section("An example", "strandwise cast-on hat example:lantern-band@6 --gauge 24x26/10cm", "strandwise show", "strandwise knit")
 	w.Paragraphs("strandwise tour works a small piece from first row to review in a store of its own. strandwise --help lists every command.")
 	fmt.Fprint(a.Out, w.String())

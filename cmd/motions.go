@@ -2,14 +2,11 @@ package cmd
 
 import (
 	"io"
-	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
-	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/paper"
 	"strandwise/cmd/stored"
@@ -24,7 +21,7 @@ type motionsOptions struct {
 	hold, carry, method, side string
 	mirror                    bool
 	all                       bool
-	picture                   string
+	picture                   outFile
 	force                     bool
 }
 
@@ -36,13 +33,13 @@ func newMotions(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{Use: "motions", JSON: true}, o.run)
 	set := c.Flags()
 	set.Var(frame.OneOf(&o.hold, frame.WordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+session.Listed(frame.WordsOf(hold.Holds()), "or"))
-	set.Var(frame.OneOf(&o.carry, frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating})...), "carry", "the order the strands keep: `parallel|rotating`")
+	set.Var(frame.OneOf(&o.carry, frame.WordsOf(carries)...), "carry", "the order the strands keep: `parallel|rotating`")
 	set.Var(frame.OneOf(&o.method, frame.WordsOf(hold.Methods())...), "method", "only this method: `weave|twist` (default: both, the recommended one first)")
 	set.Var(frame.OneOf(&o.side, "knit", "purl"), "side", "only this side: `knit|purl` (default: both)")
 	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left")
 	set.BoolVar(&o.all, "all", false, "every motion there is")
-	set.StringVar(&o.picture, "picture", "", "draw each step into `FILE`.svg or .png; .html or .pdf has the words too; - is SVG on standard output")
-	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+	o.picture.add(set, "picture", "", "draw each step into `FILE`.svg or .png; .html or .pdf has the words too; - is SVG on standard output", ".svg", ".png", ".pdf", ".html")
+	addForce(set, &o.force)
 	return c
 }
 
@@ -68,27 +65,15 @@ func (o *motionsOptions) run(a *frame.App, _ []string) error {
 		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
 	shown := answer.NewMotions(*m)
-	if o.picture != "" {
-		err := o.draw(a, shown)
-		if err != nil || o.picture == frame.FromStdin || !a.Flags.JSON {
+	if o.picture.asked() {
+		err := o.picture.write(a, o.force, "wrote "+o.picture.name, func(w io.Writer) error {
+			return writeDrawn(w, o.picture.kind(), shown.Scene, shown.Document, paper.A4)
+		})
+		if err != nil || o.picture.isAnswer() || !a.Flags.JSON {
 			return err
 		}
 	}
 	return a.Answer(1, shown)
-}
-
-// draw writes the drawings into the file asked for, and says so.
-func (o *motionsOptions) draw(a *frame.App, m *answer.Motions) error {
-	var err error
-	if strings.EqualFold(filepath.Ext(o.picture), ".html") {
-		err = a.WriteOutput(o.picture, o.force, func(w io.Writer) error { return document.WriteHTML(w, m.Document(), paper.A4) })
-	} else {
-		err = writePicture(a, o.picture, o.force, m.Scene, m.Document, paper.A4)
-	}
-	if err == nil && o.picture != frame.FromStdin {
-		a.Say("wrote "+o.picture, "")
-	}
-	return err
 }
 
 // rank orders the recommended method before the other, then the knit side before

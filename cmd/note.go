@@ -39,10 +39,8 @@ func (o *noteOptions) run(a *frame.App, args []string) error {
 		return frame.Usage("--whole and --row exclude each other").Hint("one of them")
 	case o.done == 0 && text == "" && (o.whole || o.row != 0):
 		return frame.Usage("a note needs a text").Hint(`strandwise note "what to remember"`).Hint("strandwise note, which lists the open ones")
-	case o.done == 0 && text == "":
-		return listNotes(a, o.all)
 	}
-	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+	p, err := stored.ChangeIf(a, o.done != 0 || text != "", func(p *stored.Piece) ([]session.Event, error) {
 		if o.done != 0 {
 			return []session.Event{&session.NoteClosed{Seq: noteNumbered(a, p, o.done)}}, nil
 		}
@@ -52,10 +50,13 @@ func (o *noteOptions) run(a *frame.App, args []string) error {
 		return err
 	}
 	body := &answer.Notes{Notes: p.State.Notes, Round: p.Round()}
-	if o.done != 0 {
+	switch {
+	case o.done != 0:
 		body.NowClosed = int(o.done)
-	} else {
+	case text != "":
 		body.NowSaved = len(p.State.Notes)
+	case !o.all:
+		body.Notes = p.State.OpenNotes()
 	}
 	return a.Answer(2, body)
 }
@@ -83,17 +84,4 @@ func (o *noteOptions) about(p *stored.Piece) int {
 		return o.row
 	}
 	return p.State.Next()
-}
-
-func listNotes(a *frame.App, all bool) error {
-	a.Writes.Store(false)
-	p, err := stored.Take(a)
-	if err != nil {
-		return err
-	}
-	notes := p.State.OpenNotes()
-	if all {
-		notes = p.State.Notes
-	}
-	return a.Answer(2, &answer.Notes{Notes: notes, Round: p.Round()})
 }

@@ -30,7 +30,7 @@ func TestASecondThatLosesRowsFollowsItsFirst(t *testing.T) {
 		"ripped": func(*session.State) session.Event { return &session.Ripped{Rows: 1} },
 	} {
 		inStore(t, path, func(tx *store.Tx) error {
-			p, err := stored.Open(tx, "second")
+			p, err := stored.Open(tx, "second", "%s")
 			require.NoError(t, err)
 			require.NotNil(t, p.First)
 			before, made := p.State, p.State.DoneRow(7).Used
@@ -75,7 +75,7 @@ func TestFirstOfAPairThatWasCarriedElsewhere(t *testing.T) {
 func firstIs(t *testing.T, path, second, want string) {
 	t.Helper()
 	inStore(t, path, func(tx *store.Tx) error {
-		p, err := stored.Open(tx, second)
+		p, err := stored.Open(tx, second, "%s")
 		require.NoError(t, err)
 		name := ""
 		if p.First != nil {

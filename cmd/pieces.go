@@ -54,8 +54,7 @@ func runSwitch(a *frame.App, name string) error {
 		return frame.Usage("switching has no answer in JSON").Hint("leave --json out")
 	}
 	err := stored.ChangeStore(a, func(tx *store.Tx) error {
-		if _, err := stored.Find(tx, name); err != nil {
-			err = stored.AsArgument(err, "strandwise pieces %s")
+		if _, err := stored.Find(tx, name, "strandwise pieces %s"); err != nil {
 			if near := frame.Nearest(name, []string{"rename", "copy", "remove"}); near != "" {
 				return frame.Usage("%v", err).Because(err).Hint("strandwise pieces %s, if that was meant", near).Hint("strandwise pieces, which lists the names")
 			}
@@ -77,23 +76,17 @@ func newRename(a *frame.App) *cobra.Command {
 
 func runRename(a *frame.App, args []string) error {
 	to := args[len(args)-1]
-	from := ""
+	from := args[0]
 	err := stored.ChangeStore(a, func(tx *store.Tx) error {
-		var p *stored.Piece
-		var err error
-		if len(args) == 2 {
-			p, err = stored.Open(tx, args[0])
-		} else {
-			p, err = stored.Current(a, tx)
+		if len(args) == 1 {
+			from = a.Settings.Get(frame.PieceKey).Text
 		}
+		p, err := stored.Open(tx, from, "strandwise pieces rename %s "+frame.InShell(to))
 		if err != nil {
-			return stored.AsArgument(err, "strandwise pieces rename %s "+frame.InShell(to))
-		}
-		from = p.State.Setup.Name
-		if err := stored.Log(a, tx, p, []session.Event{&session.Renamed{Name: to}}); err != nil {
 			return err
 		}
-		return stored.Renamed(tx, p, from)
+		from = p.State.Setup.Name
+		return stored.Log(a, tx, p, []session.Event{&session.Renamed{Name: to}})
 	})
 	if err != nil {
 		return err
@@ -115,14 +108,14 @@ func runRemove(a *frame.App, args []string) error {
 		return err
 	}
 	err = stored.ChangeStore(a, func(tx *store.Tx) error {
-		id, err := stored.Find(tx, args[0])
+		p, err := stored.Find(tx, args[0], "%s")
 		if err != nil {
 			return err
 		}
-		if end, err := tx.Tail(id); err != nil || end != asked {
+		if end, err := tx.Tail(p.ID); err != nil || end != asked {
 			return errors.Join(err, frame.Refused("%s was changed in another terminal meanwhile", args[0]).Hint("strandwise pieces, then remove again"))
 		}
-		return errors.Join(stored.Remove(tx, id), stored.Rechoose(tx, args[0], ""))
+		return errors.Join(stored.Remove(tx, p.ID), stored.Rechoose(tx, args[0], ""))
 	})
 	if err != nil {
 		return err
@@ -134,20 +127,48 @@ func runRemove(a *frame.App, args []string) error {
 // removal names what a removal would take out, and where its log ends.
 func removal(a *frame.App, name string) (what string, end store.Mark, err error) {
 	err = stored.View(a, func(tx *store.Tx) error {
-		id, err := stored.Find(tx, name)
-		if err != nil {
-			return stored.AsArgument(err, "strandwise pieces remove %s")
-		}
-		pieces, err := stored.List(tx)
-		for _, p := range pieces {
-			if p.ID == id {
-				what = fmt.Sprintf("remove %s with its whole history (%s)", p.Name, pieceAnswer(p, "").Standing())
-			}
-		}
+		p, err := stored.Find(tx, name, "strandwise pieces remove %s")
 		if err == nil {
-			end, err = tx.Tail(id)
+			what = fmt.Sprintf("remove %s with its whole history (%s)", p.Name, pieceAnswer(p, "").Standing())
+			end, err = tx.Tail(p.ID)
 		}
 		return err
 	})
 	return what, end, err
+}
+
+func newCopy(a *frame.App) *cobra.Command {
+	mirrored := false
+	c := a.Leaf(frame.Spec{Use: "copy NAME", Writes: true, JSON: true},
+		withTaken(stored.Take, func(a *frame.App, first *stored.Piece, args []string) error {
+			return runCopy(a, first, args[0], mirrored)
+		}))
+	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
+	return c
+}
+
+func runCopy(a *frame.App, first *stored.Piece, name string, mirrored bool) error {
+	parts := first.Copied(mirrored)
+	e := first.State.Setup
+	e.Name, e.Parts = name, parts.Refs
+	e.CopyOf, e.Mirrored, e.FirstName = uint64(first.ID), mirrored, first.State.Setup.Name
+	if err := (&session.State{}).Check(&e); err != nil {
+		return err
+	}
+	p, err := stored.CastOn(a, &e, parts, alsoCopied(first))
+	if err != nil {
+		return err
+	}
+	return a.Answer(1, answer.NewCastOn(p.Piece, answer.CastOnOptions{LimitFrom: "as " + e.FirstName, FirstEver: p.FirstEver, SecondOf: e.FirstName}))
+}
+
+func alsoCopied(first *stored.Piece) []session.Event {
+	var notes []session.Event
+	if lower := first.State.Setup.Lower; lower != "" {
+		notes = append(notes, &session.LowerSet{Place: lower})
+	}
+	for _, n := range first.State.OpenNotes() {
+		notes = append(notes, &session.Noted{Text: n.Text, Row: n.Row})
+	}
+	return notes
 }

@@ -143,7 +143,7 @@ func (r *recording) command(words []string, input string) {
 	switch words[0] {
 	case "@terminal":
 		env.InTTY, env.OutTTY, env.ErrTTY = true, true, true
-		env.Width = func() int { return 80 }
+		env.Size = func() (width, height int) { return 80, 0 }
 		words = words[1:]
 	case "@broken":
 		env.Out = brokenPipe{}

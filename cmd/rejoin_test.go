@@ -136,7 +136,7 @@ func TestSecondFindsItsMendedFirst(t *testing.T) {
 	body := mustJSON[answer.Salvaged](t, path, 0, "store", "salvage", to)
 	require.Equal(t, 1, body.Pieces[0].Assumed)
 	inStore(t, to, func(tx *store.Tx) error {
-		second, err := stored.Open(tx, "right")
+		second, err := stored.Open(tx, "right", "%s")
 		require.NoError(t, err)
 		require.NotNil(t, second.First)
 		assert.Equal(t, "port", second.First.State.Setup.Name)

@@ -2,10 +2,10 @@ package cmd
 
 import (
 	"io"
+	"maps"
 
 	"github.com/spf13/cobra"
 
-	"strandwise/chart"
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
@@ -18,29 +18,28 @@ import (
 
 // replanOptions are the flags of replan.
 type replanOptions struct {
-	limit, gauge, sheet string
-	dryRun, force       bool
+	limit         string
+	gauge         floats.Gauge // zero where none is given
+	sheet         outFile
+	dryRun, force bool
 }
 
 func newReplan(a *frame.App) *cobra.Command {
 	o := &replanOptions{}
 	c := a.Leaf(frame.Spec{Use: "replan [PART...]", Writes: true, JSON: true}, o.run)
 	c.Flags().StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT`")
-	c.Flags().StringVar(&o.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
+	c.Flags().Var(readInto(&o.gauge, floats.ParseGauge), "gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
 	c.Flags().BoolVar(&o.dryRun, "dry-run", false, "print the difference and write nothing")
-	c.Flags().StringVar(&o.sheet, "sheet", "", "draw the rows that change, before and after, on one page, `FILE`.html")
-	c.Flags().BoolVar(&o.force, "force", false, "replace a file that is there")
+	o.sheet.add(c.Flags(), "sheet", "", "draw the rows that change, before and after, on one page, `FILE`.html", pageKinds...)
+	addForce(c.Flags(), &o.force)
 	return c
 }
 
 func (o *replanOptions) run(a *frame.App, words []string) error {
-	if o.limit == "" && o.gauge == "" && len(words) == 0 {
+	if o.limit == "" && o.gauge.IsZero() && len(words) == 0 {
 		return frame.Usage("replan needs something to plan anew for").Hint("strandwise replan --limit 4").Hint("strandwise replan --gauge 24x26/10cm")
 	}
 	if err := o.slip(words); err != nil {
-		return err
-	}
-	if err := checkSheet(o.sheet); err != nil {
 		return err
 	}
 	parts, err := stored.ReadParts(a, words)
@@ -60,13 +59,11 @@ func (o *replanOptions) run(a *frame.App, words []string) error {
 		return err
 	}
 	done := answer.NewReplan(before.Piece, after.Piece, o.dryRun)
-	if o.sheet != "" {
+	if o.sheet.asked() {
+		said := "wrote " + o.sheet.name + ": the rows that change, before and after"
 		sheet := func(w io.Writer) error { return document.WriteHTML(w, done.Page(), paper.A4) }
-		if err := a.WriteOutput(o.sheet, o.force, sheet); err != nil {
+		if err := o.sheet.write(a, o.force, said, sheet); err != nil {
 			return err
-		}
-		if o.sheet != frame.FromStdin {
-			a.Say("wrote "+o.sheet+": the rows that change, before and after", "")
 		}
 	}
 	if !o.dryRun {
@@ -74,7 +71,7 @@ func (o *replanOptions) run(a *frame.App, words []string) error {
 			return err
 		}
 	}
-	if o.sheet == frame.FromStdin {
+	if o.sheet.isAnswer() {
 		return nil
 	}
 	return a.Answer(2, done)
@@ -86,36 +83,30 @@ func (o *replanOptions) slip(words []string) error {
 	if len(words) != 1 {
 		return nil
 	}
-	word := words[0]
-	if _, err := floats.ParseGauge(word); err == nil {
-		return frame.Usage("%s is a gauge; replan takes charts without a flag", word).Hint("strandwise replan --gauge %s", word)
+	flag := "gauge"
+	if _, err := floats.ParseGauge(words[0]); err != nil {
+		flag = "limit"
+		some, _ := floats.ParseGauge("20/4in") // a length can be read only beside a gauge
+		if _, err := floats.ParseLimit(words[0], some); err != nil {
+			return nil
+		}
 	}
-	some, _ := floats.ParseGauge("20/4in") // a length can be read only beside a gauge
-	if _, err := floats.ParseLimit(word, some); err == nil {
-		return frame.Usage("%s is a limit; replan takes charts without a flag", word).Hint("strandwise replan --limit %s", word)
-	}
-	return nil
+	return frame.Usage("%s is a %s; replan takes charts without a flag", words[0], flag).Hint("strandwise replan --%s %s", flag, words[0])
 }
 
 // event makes the event of the flags. A new gauge alone gives the limit that follows
 // from it for the item.
-func (o *replanOptions) event(s *session.State, parts []stored.Part) (*session.Replanned, error) {
-	e := &session.Replanned{Gauge: o.gauge, Parts: stored.Refs(parts)}
-	text := o.gauge
-	if text == "" {
-		text = s.Setup.Gauge
+func (o *replanOptions) event(s *session.State, parts stored.Parts) (*session.Replanned, error) {
+	e := &session.Replanned{Gauge: o.gauge.String(), Parts: parts.Refs}
+	gauge := o.gauge
+	if gauge.IsZero() {
+		gauge, _ = floats.ParseGauge(s.Setup.Gauge) // zero where none was told
 	}
-	var gauge floats.Gauge
 	var err error
-	if text != "" {
-		if gauge, err = floats.ParseGauge(text); err != nil {
-			return nil, err
-		}
-	}
 	switch {
 	case o.limit != "":
 		e.Limit, err = floats.ParseLimit(o.limit, gauge)
-	case o.gauge != "":
+	case !o.gauge.IsZero():
 		item, _ := floats.ItemNamed(s.Setup.Item.String())
 		e.Limit = gauge.Limit(item)
 	}
@@ -123,18 +114,14 @@ func (o *replanOptions) event(s *session.State, parts []stored.Part) (*session.R
 }
 
 // replanned is the piece as it would be after the event, planned.
-func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts []stored.Part) (*stored.Piece, error) {
+func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts stored.Parts) (*stored.Piece, error) {
 	state, err := p.State.With(e)
 	if err != nil {
 		return nil, err
 	}
-	read := stored.ChartsOf(parts)
-	layout, err := state.Lay(func(hash [32]byte) (*chart.Chart, error) {
-		if c := p.Charts()[hash]; c != nil {
-			return c, nil
-		}
-		return read(hash)
-	})
+	charts := stored.Charts(maps.Clone(p.Layout.Charts))
+	maps.Copy(charts, parts.Charts())
+	layout, err := state.Lay(charts.Find)
 	if err != nil {
 		return nil, err
 	}
@@ -144,9 +131,9 @@ func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts []stor
 
 // logReplan logs the event with its charts and its plan, unless another terminal
 // logged something on the piece meanwhile.
-func logReplan(a *frame.App, before, after *stored.Piece, e *session.Replanned, parts []stored.Part) error {
+func logReplan(a *frame.App, before, after *stored.Piece, e *session.Replanned, parts stored.Parts) error {
 	return stored.ChangeStore(a, func(tx *store.Tx) error {
-		now, err := stored.Open(tx, before.State.Setup.Name)
+		now, err := stored.Open(tx, before.State.Setup.Name, "--piece %s")
 		if err != nil {
 			return err
 		}

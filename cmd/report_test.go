@@ -12,7 +12,7 @@ import (
 
 // A message fits a narrow terminal, broken between words; off a terminal it is one line.
 func TestMessagesFitTheTerminal(t *testing.T) {
-	env := frame.Env{ErrTTY: true, Width: func() int { return 40 }}
+	env := frame.Env{ErrTTY: true, Size: func() (width, height int) { return 40, 0 }}
 	got := runMain(t, env, "hold", "one-a-time")
 	message, hint, _ := strings.Cut(got.err, "\n  try: ")
 	for _, line := range strings.Split(message, "\n") {

@@ -10,42 +10,40 @@ import (
 	"strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/paper"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
 func newReview(a *frame.App) *cobra.Command {
 	o := &reviewOptions{}
-	c := a.Leaf(frame.Spec{Use: "review", JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "review", JSON: true}, withTaken(stored.TakeWhole, o.run))
 	set := c.Flags()
 	set.Var(frame.OneOf(&o.side, "right", "wrong"), "side", "draw that side: `right|wrong` (with --picture wrong, if not given)")
 	set.StringVar(&o.rows, "rows", "", "draw only these rows: `N or N:M` (default: all that are finished)")
 	set.StringVar(&o.repeats, "repeats", "", "draw only these repeats, of the widest block: `N or N:M`")
-	set.StringVar(&o.picture, "picture", "", "draw into `FILE`.svg, .png or .pdf; - is an SVG on standard output")
-	set.StringVar(&o.sheet, "sheet", "", "write everything on one page, `FILE`.html")
+	o.picture.add(set, "picture", "", "draw into `FILE`.svg, .png or .pdf; - is an SVG on standard output", pictureKinds...)
+	o.sheet.add(set, "sheet", "", "write everything on one page, `FILE`.html", pageKinds...)
 	addPaper(set, &o.paper)
-	set.BoolVar(&o.force, "force", false, "replace a file that is there")
+	addForce(set, &o.force)
 	return c
 }
 
 // reviewOptions are the flags of review.
 type reviewOptions struct {
-	side, rows, repeats, picture, sheet, paper string
-	force                                      bool
+	side, rows, repeats, paper string
+	picture, sheet             outFile
+	force                      bool
 }
 
-func (o *reviewOptions) run(a *frame.App, _ []string) error {
-	p, err := stored.TakeWhole(a)
-	if err != nil {
-		return err
-	}
-	if err := o.check(a, p); err != nil {
+func (o *reviewOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
+	if err := o.check(p); err != nil {
 		return err
 	}
 	inches := inches(a)
 	r := p.Review(p.First)
 	switch {
-	case o.picture != "" || o.sheet != "":
+	case o.picture.asked() || o.sheet.asked():
 		if err := o.draw(a, p, r, inches); err != nil || o.toStdout() || !a.Flags.JSON {
 			return err
 		}
@@ -54,32 +52,25 @@ func (o *reviewOptions) run(a *frame.App, _ []string) error {
 		if err != nil {
 			return err
 		}
-		return draw.FabricText(a.Out, k, o.fabricSide(), a.Display().Look)
+		return draw.FabricText(a.Out, k, o.fabricSide(), a.Display())
 	}
 	return a.Answer(2, answer.NewReview(p.Piece, r, inches))
 }
 
 // toStdout reports whether a file asked for is standard output.
-func (o *reviewOptions) toStdout() bool {
-	return o.picture == frame.FromStdin || o.sheet == frame.FromStdin
-}
+func (o *reviewOptions) toStdout() bool { return o.picture.isAnswer() || o.sheet.isAnswer() }
 
 // check refuses what cannot be drawn or written.
-func (o *reviewOptions) check(a *frame.App, p *stored.Piece) error {
-	if o.rows != "" && o.side == "" && o.picture == "" {
+func (o *reviewOptions) check(p *stored.Piece) error {
+	drawn := o.side != "" || o.picture.asked()
+	switch {
+	case o.rows != "" && !drawn:
 		return frame.Usage("--rows goes with --side or --picture").Hint("strandwise review --side wrong --rows %s", o.rows)
-	}
-	if o.repeats != "" && o.side == "" && o.picture == "" {
+	case o.repeats != "" && !drawn:
 		return frame.Usage("--repeats goes with --side or --picture").Hint("strandwise review --side wrong --repeats %s", o.repeats)
-	}
-	if err := checkSheet(o.sheet); err != nil {
-		return err
-	}
-	if o.picture == frame.FromStdin && o.sheet == frame.FromStdin {
+	case o.picture.isAnswer() && o.sheet.isAnswer():
 		return frame.Usage("two answers want standard output").Hint("--picture wrong-side.svg, or --sheet review.html, to write a file")
-	}
-	toCome := (o.picture != "" || o.side != "") && o.rows != "" && o.sheet == ""
-	if p.State.Row == 0 && !toCome && (o.side != "" || o.picture != "" || o.sheet != "") {
+	case p.State.Row == 0 && (o.sheet.asked() || drawn && o.rows == ""):
 		return frame.Refused("no %s of %s is finished, so there is nothing to draw", p.RowWord(), p.State.Setup.Name).
 			Hint("strandwise review --picture wrong-side.svg --rows 1:%d, as it is planned", p.Rows()).
 			Hint("strandwise cards, for the %ss to come", p.RowWord()).Hint("%s", frame.ToWork(p.Round()))
@@ -119,28 +110,30 @@ func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted
 // draw writes the files asked for and says so.
 func (o *reviewOptions) draw(a *frame.App, p *stored.Piece, r *session.Review, inches bool) error {
 	paper, name := paperNamed(o.paper, inches), p.State.Setup.Name
-	if o.picture != "" {
+	drawn := fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), name, o.picture.name)
+	wrote := fmt.Sprintf("wrote %s: the review of %s", o.sheet.name, name)
+	if o.toStdout() {
+		drawn, wrote = "", ""
+	}
+	if o.picture.asked() {
 		k, err := o.shown(p, r)
-		if err == nil {
-			err = writeFabric(a, o.picture, o.force, k, draw.Options{Side: o.fabricSide(), Inches: inches}, paper)
+		if err != nil {
+			return err
 		}
+		err = o.picture.write(a, o.force, drawn, func(w io.Writer) error {
+			return writeFabric(w, o.picture.kind(), k, draw.Options{Side: o.fabricSide(), Inches: inches}, paper)
+		})
 		if err != nil {
 			return err
 		}
 	}
-	if o.sheet != "" {
-		sheet := func(w io.Writer) error {
-			return document.WriteHTML(w, answer.NewReview(p.Piece, r, inches).Page(), paper)
-		}
-		if err := a.WriteOutput(o.sheet, o.force, sheet); err != nil {
-			return err
-		}
+	if !o.sheet.asked() {
+		return nil
 	}
-	if o.picture != "" && !o.toStdout() {
-		a.Say(fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), name, o.picture), "")
-	}
-	if o.sheet != "" && !o.toStdout() {
-		a.Say(fmt.Sprintf("wrote %s: the review of %s", o.sheet, name), "")
-	}
-	return nil
+	return o.sheet.write(a, o.force, wrote, func(w io.Writer) error { return reviewPage(w, p, inches, paper) })
+}
+
+// reviewPage writes all there is of a review as one page.
+func reviewPage(w io.Writer, p *stored.Piece, inches bool, paper paper.Paper) error {
+	return document.WriteHTML(w, answer.NewReview(p.Piece, p.Review(p.First), inches).Page(), paper)
 }

@@ -26,11 +26,9 @@ func newSettings(a *frame.App) *cobra.Command {
 
 // settingsListed names every setting with its variables and what it means, a paragraph each.
 func settingsListed() string {
-	lines := make([]string, len(frame.Settings))
-	for i, s := range frame.Settings {
-		lines[i] = fmt.Sprintf("%s (%s): %s.", s.Key, strings.Join(s.Variables(), ", "), settingAnswer(frame.Value{Key: s.Key}).Explained())
-	}
-	return strings.Join(lines, "\n\n")
+	return strings.Join(listOf(frame.Settings, func(s frame.Setting) string {
+		return fmt.Sprintf("%s (%s): %s.", s.Key, s.Variables(), settingAnswer(frame.Value{Key: s.Key}).Explained())
+	}), "\n\n")
 }
 
 func runSettings(a *frame.App, args []string, unset bool) error {
@@ -81,11 +79,7 @@ func trustStored(a *frame.App) error {
 }
 
 func settingKeys() []string {
-	keys := make([]string, len(frame.Settings))
-	for i, s := range frame.Settings {
-		keys[i] = s.Key
-	}
-	return keys
+	return listOf(frame.Settings, func(s frame.Setting) string { return s.Key })
 }
 
 // completeSetting completes the key, then its value.
@@ -131,7 +125,7 @@ func keepSetting(a *frame.App, s *frame.Setting, values []string) error {
 func notTaken(s *frame.Setting, err error) error {
 	f := frame.Usage("%s %v", s.Key, err).Because(err)
 	if e, ok := err.(*frame.ChoiceError); ok {
-		return f.Hint("%s", e.Hint("strandwise settings "+s.Key+" %s"))
+		return f.Hint("%s", e.Hint("strandwise settings "+s.Key+" %s", ""))
 	}
 	return f.Hint("strandwise settings %s, which says what it means", s.Key)
 }

@@ -20,18 +20,14 @@ type showOptions struct {
 
 func newShow(a *frame.App) *cobra.Command {
 	o := &showOptions{}
-	c := a.Leaf(frame.Spec{Use: "show", JSON: true}, o.run)
+	c := a.Leaf(frame.Spec{Use: "show", JSON: true}, withTaken(stored.Take, o.run))
 	set := c.Flags()
 	set.IntVar(&o.row, "row", 0, "show row `N` instead, worked or to come")
 	set.BoolVar(&o.more, "more", false, "every motion step by step, why a catch was moved, and where every yarn sits")
 	return c
 }
 
-func (o *showOptions) run(a *frame.App, _ []string) error {
-	p, err := stored.Take(a)
-	if err != nil {
-		return err
-	}
+func (o *showOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
 	row := o.row
 	if row == 0 {
 		if row = p.State.Next(); row == 0 {
@@ -46,7 +42,7 @@ func (o *showOptions) run(a *frame.App, _ []string) error {
 	if !a.Flags.JSON && justCastOn(p) {
 		s.Cautions = nil // the cast-on has told them just above
 	}
-	options := answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(a.Display().Look, s.Worked())}
+	options := answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(a.Display(), s.Worked())}
 	if err := a.Answer(2, answer.NewRow(s, options)); err != nil {
 		return err
 	}
@@ -62,30 +58,24 @@ func finished(s *session.State) error {
 }
 
 func newResume(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, runResume)
+	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, withTaken(stored.TakeUp, runResume))
 }
 
-func runResume(a *frame.App, _ []string) error {
-	p, err := stored.TakeUp(a)
-	if err != nil {
-		return err
-	}
+func runResume(a *frame.App, p *stored.Piece, _ []string) error {
 	return a.Answer(2, answer.NewStanding(p.Piece, a.Env.Now()))
 }
 
 func newLocate(a *frame.App) *cobra.Command {
 	below := ""
 	c := a.Leaf(frame.Spec{Use: "locate RUNS...", JSON: true},
-		func(a *frame.App, args []string) error { return runLocate(a, strings.Join(args, " "), below) })
+		withTaken(stored.Take, func(a *frame.App, p *stored.Piece, args []string) error {
+			return runLocate(a, p, strings.Join(args, " "), below)
+		}))
 	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")
 	return c
 }
 
-func runLocate(a *frame.App, text, below string) error {
-	p, err := stored.Take(a)
-	if err != nil {
-		return err
-	}
+func runLocate(a *frame.App, p *stored.Piece, text, below string) error {
 	runs, err := p.ParseReading(text)
 	if err != nil {
 		return err

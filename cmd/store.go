@@ -2,20 +2,23 @@ package cmd
 
 import (
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
+	"strandwise/store"
 )
 
 // newStore makes the parent of the commands that look after the file in which all
 // pieces are kept.
 func newStore(a *frame.App) *cobra.Command {
-	c := a.Leaf(frame.Spec{Use: "store [COMMAND]", JSON: true}, runStoreWhere)
+	c := a.Leaf(frame.Spec{Use: "store [COMMAND]", JSON: true}, withTaken(stored.Store, runStoreWhere))
 	c.Args = func(c *cobra.Command, args []string) error {
 		switch {
 		case len(args) == 0:
@@ -31,11 +34,7 @@ func newStore(a *frame.App) *cobra.Command {
 	return c
 }
 
-func runStoreWhere(a *frame.App, _ []string) error {
-	s, err := stored.Store(a)
-	if err != nil {
-		return err
-	}
+func runStoreWhere(a *frame.App, s *store.Store, _ []string) error {
 	body := &answer.Store{Path: s.Path(), Origin: a.Settings.Get(frame.StoreKey).Origin, Folder: s.BackupFolder()}
 	info, err := os.Stat(s.Path())
 	switch {
@@ -49,4 +48,143 @@ func runStoreWhere(a *frame.App, _ []string) error {
 		return err
 	}
 	return a.Answer(1, body)
+}
+
+// copyOptions are the flags of what writes a copy into a file.
+type copyOptions struct {
+	to    string
+	force bool
+}
+
+func (o *copyOptions) add(set *pflag.FlagSet, usual, usage string) {
+	set.StringVarP(&o.to, "output", "o", usual, usage)
+	set.BoolVar(&o.force, "force", false, "replace FILE when it is there already")
+}
+
+func newStoreBackup(a *frame.App) *cobra.Command {
+	o := &copyOptions{}
+	c := a.Leaf(frame.Spec{Use: "backup [-o FILE]", Writes: true, JSON: true}, withTaken(stored.Store, o.backup))
+	o.add(c.Flags(), "", "copy the backup to `FILE` as well, on a memory stick for example; - is standard output")
+	return c
+}
+
+func (o *copyOptions) backup(a *frame.App, s *store.Store, _ []string) (err error) {
+	if o.to != "" { // before a backup is made: it might take the place of an older one
+		if err := a.CheckOutput(o.to, o.force); err != nil {
+			return err
+		}
+	}
+	var made store.Backup
+	err = a.Commit(func() error {
+		made, err = s.Backup(a.Context(), store.ReasonAsked)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if o.to != "" {
+		err := a.WritePrivate(o.to, o.force, func(w io.Writer) error {
+			data, err := os.ReadFile(made.Path)
+			if err == nil {
+				_, err = w.Write(data)
+			}
+			return err
+		})
+		if err != nil || o.to == frame.FromStdin {
+			return err // the bytes are the answer
+		}
+	}
+	all, err := s.Backups()
+	if err != nil {
+		return err
+	}
+	return a.Answer(1, &answer.BackedUp{Backup: made, Copy: o.to, Kept: len(all)})
+}
+
+func newStoreExport(a *frame.App) *cobra.Command {
+	o := &copyOptions{}
+	c := a.Leaf(frame.Spec{Use: "export [-o FILE]", JSON: true}, withTaken(stored.Store, o.export))
+	o.add(c.Flags(), frame.FromStdin, "write to `FILE`; - is standard output")
+	return c
+}
+
+func (o *copyOptions) export(a *frame.App, s *store.Store, _ []string) (err error) {
+	var counts store.Counts
+	err = a.WritePrivate(o.to, o.force, func(w io.Writer) error {
+		counts, err = s.Export(a.Context(), w)
+		return err
+	})
+	if err != nil || o.to == frame.FromStdin {
+		return err
+	}
+	return a.Answer(1, &answer.Exported{To: o.to, Counts: counts})
+}
+
+func newStoreRestore(a *frame.App) *cobra.Command {
+	var dry bool
+	c := a.Leaf(frame.Spec{Use: "restore [BACKUP]", Writes: true, JSON: true, Complete: backupPaths},
+		withTaken(stored.Store, func(a *frame.App, s *store.Store, args []string) error { return runStoreRestore(a, s, args, dry) }))
+	c.Flags().BoolVar(&dry, "dry-run", false, "say what would differ and change nothing")
+	return c
+}
+
+func runStoreRestore(a *frame.App, s *store.Store, args []string, dry bool) error {
+	from, err := chosenBackup(s, args)
+	if err != nil {
+		return err
+	}
+	plan, err := s.Restore(a.Context(), from, store.RestoreOptions{DryRun: true})
+	if err != nil {
+		return err
+	}
+	if dry {
+		return a.Answer(1, answer.NewRestored(plan, true))
+	}
+	a.WarnBefore(answer.NewRestored(plan, true).Warning())
+	if err := a.Confirm("put " + from + " in the place of the store"); err != nil {
+		return err
+	}
+	var o store.RestoreOptions
+	if !a.Flags.Yes {
+		o.Over = &plan.Seen // what was named in the question, and no more
+	}
+	var done store.Restored
+	err = a.Commit(func() error {
+		done, err = s.Restore(a.Context(), from, o)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return a.Answer(1, answer.NewRestored(done, false))
+}
+
+// chosenBackup is the file named, else the newest backup.
+func chosenBackup(s *store.Store, args []string) (string, error) {
+	if len(args) > 0 {
+		if _, err := os.Stat(args[0]); err != nil {
+			return "", frame.CannotRead(args[0], err)
+		}
+		return args[0], nil
+	}
+	all, err := s.Backups()
+	if err != nil {
+		return "", err
+	}
+	if len(all) == 0 {
+		return "", frame.Unusable("there is no backup in %s", s.BackupFolder()).
+			Hint("strandwise store restore FILE, with a store kept elsewhere").
+			Hint("strandwise store salvage FILE, if the store is damaged")
+	}
+	return all[len(all)-1].Path, nil
+}
+
+// backupPaths completes the names of backups.
+func backupPaths(a *frame.App, _ []string) []string {
+	s, err := stored.Store(a)
+	if err != nil {
+		return nil
+	}
+	all, _ := s.Backups()
+	return listOf(all, func(b store.Backup) string { return b.Path })
 }

@@ -17,6 +17,9 @@ import (
 type importOptions struct {
 	dry   bool
 	apart bool
+
+	were  map[store.PieceID]string // names of the pieces here, before
+	names map[store.PieceID]string // of those taken in beside their like
 }
 
 func newStoreImport(a *frame.App) *cobra.Command {
@@ -43,10 +46,14 @@ func (o *importOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	i := &importing{a: a, s: s, from: from, apart: o.apart}
-	plan, err := i.plan()
+	take := func(dry bool) (done store.Imported, err error) {
+		settle := func(tx *store.Tx, done store.Imported) error { return o.settle(a, tx, done) }
+		done, err = s.Import(a.Context(), from, store.ImportOptions{KeepApart: o.apart, DryRun: dry, Settle: settle})
+		return done, explained(a, s, err, args[0])
+	}
+	plan, err := take(true)
 	if err != nil {
-		return i.explained(err, args[0])
+		return err
 	}
 	if o.dry || !plan.Changes() {
 		return a.Answer(1, answer.NewImported(plan, nil, o.dry))
@@ -55,77 +62,47 @@ func (o *importOptions) run(a *frame.App, args []string) error {
 	if err := a.Confirm("read in " + title); err != nil {
 		return err
 	}
-	done, err := i.do()
-	if store.ClassOf(err) == store.ClassExists { // another process made the store meanwhile: into that one
-		if _, err = i.plan(); err == nil {
-			done, err = i.do()
+	var done store.Imported
+	err = a.Commit(func() error {
+		if done, err = take(false); store.ClassOf(err) == store.ClassExists {
+			done, err = take(false) // another process made the store meanwhile: into that one
 		}
-	}
+		return err
+	})
 	if err != nil {
-		return i.explained(err, args[0])
+		return err
 	}
 	if done.BackupFault != nil {
 		a.Notice("no backup could be made before: %v", done.BackupFault)
 	}
-	return a.Answer(1, answer.NewImported(done, i.names, false))
+	return a.Answer(1, answer.NewImported(done, o.names, false))
 }
 
-// importing is one import under way.
-type importing struct {
-	a     *frame.App
-	s     *store.Store
-	from  *store.Parcel
-	apart bool
-	were  map[store.PieceID]string // names of the pieces here, before
-	names map[store.PieceID]string // of those taken in beside their like
-}
-
-// plan finds out what would be done, notes what the pieces here are called, and refuses what would
-// come to share a name.
-func (i *importing) plan() (plan store.Imported, err error) {
-	plan, err = i.s.Import(i.a.Context(), i.from, store.ImportOptions{KeepApart: i.apart, DryRun: true})
-	if err != nil {
-		return plan, err
-	}
-	if there, err := i.s.Exists(); err != nil || !there {
-		return plan, err
-	}
-	return plan, i.s.View(i.a.Context(), func(tx *store.Tx) error {
-		here, err := stored.List(tx)
-		i.were = map[store.PieceID]string{}
-		for _, p := range here {
-			i.were[p.ID] = p.Name
-		}
-		return cmp.Or(err, sameNames(here, plan))
-	})
-}
-
-// do imports.
-func (i *importing) do() (done store.Imported, err error) {
-	err = i.a.Commit(func() error {
-		done, err = i.s.Import(i.a.Context(), i.from, store.ImportOptions{KeepApart: i.apart, Settle: i.settle})
-		return err
-	})
-	return done, err
-}
-
-// settle ends an import in its own transaction: names are still apart, the choice follows a piece
-// that has another name now, and pieces kept apart get a name of their own, as an event of their log.
-func (i *importing) settle(tx *store.Tx, done store.Imported) error {
+// settle keeps names apart. Before anything is written it notes what the pieces here are called; at the end of the
+// import, in its own transaction, the choice follows a piece that has another name now, and pieces kept apart get a
+// name of their own, as an event of their log.
+func (o *importOptions) settle(a *frame.App, tx *store.Tx, done store.Imported) error {
 	here, err := stored.List(tx)
 	if err == nil {
 		err = sameNames(here, done)
 	}
-	i.names = map[store.PieceID]string{}
+	if !tx.Writable() {
+		o.were = map[store.PieceID]string{}
+		for _, p := range here {
+			o.were[p.ID] = p.Name
+		}
+		return err
+	}
+	o.names = map[store.PieceID]string{}
 	for _, p := range done.Pieces {
 		if err != nil {
 			return err
 		}
-		switch was, now := i.were[p.ID], stored.InfoName(p.Info); {
+		switch was, now := o.were[p.ID], stored.InfoName(p.Info); {
 		case p.Fate == store.FateLonger && was != now:
 			err = stored.Rechoose(tx, was, now)
 		case p.Fate == store.FateApart:
-			i.names[p.ID], err = renameApart(i.a, tx, p.ID)
+			o.names[p.ID], err = renameApart(a, tx, p.ID)
 		}
 	}
 	return err
@@ -155,13 +132,13 @@ func sameNames(here []stored.Listed, done store.Imported) error {
 }
 
 // explained adds to a conflict what to do about it with this command.
-func (i *importing) explained(err error, file string) error {
+func explained(a *frame.App, s *store.Store, err error, file string) error {
 	var e *store.Error
 	if !errors.As(err, &e) || e.Class != store.ClassConflict {
 		return err
 	}
 	name := fmt.Sprintf("piece %d", e.Piece)
-	_ = i.s.View(i.a.Context(), func(tx *store.Tx) error {
+	_ = s.View(a.Context(), func(tx *store.Tx) error {
 		name = stored.NameOf(tx, e.Piece)
 		return nil
 	})

@@ -175,7 +175,7 @@ func TestRestoreSaysWhatDiffersAsksAndKeepsTheFormer(t *testing.T) {
 
 	body := mustJSON[answer.Restored](t, path, 0, "store", "restore", "--yes")
 	assert.Equal(t, before, sumOf(t, body.Aside))
-	assert.Equal(t, []answer.RestoreChange{{Piece: "hat", Before: 5, After: 4}, {Piece: "cowl", Before: 3}}, body.Changes)
+	assert.Equal(t, []answer.RestoreChange{{Piece: "hat", Change: store.Change{Before: 5, After: 4}}, {Piece: "cowl", Change: store.Change{Before: 3}}}, body.Changes)
 	assert.Contains(t, onStore(t, path, "store", "check").out, "4 events")
 }
 
@@ -207,7 +207,7 @@ func TestExportAndImportMoveEverything(t *testing.T) {
 
 	there := filepath.Join(t.TempDir(), "new", "pieces.store")
 	dry := mustJSON[answer.Imported](t, there, 0, "store", "import", file, "--dry-run")
-	assert.Equal(t, "new", dry.Pieces[0].Fate)
+	assert.Equal(t, store.FateNew, dry.Pieces[0].Fate)
 	assert.NoFileExists(t, there)
 	got := onStore(t, there, "store", "import", file)
 	assert.Equal(t, 2, got.code, "without a terminal it wants --yes")
@@ -259,7 +259,7 @@ func TestImportRefusesAConflictAndTakesItInApart(t *testing.T) {
 	assert.Equal(t, before, sumOf(t, here))
 
 	body := mustJSON[answer.Imported](t, here, 0, "store", "import", file, "--apart", "--yes")
-	assert.Equal(t, []answer.ImportedPiece{{Piece: "hat", Name: "hat 2", Fate: "apart", Added: 5}}, body.Pieces)
+	assert.Equal(t, []answer.ImportedPiece{{Piece: "hat", Name: "hat 2", ImportedPiece: store.ImportedPiece{Fate: store.FateApart, Added: 5}}}, body.Pieces)
 	assert.FileExists(t, body.Backup)
 	assert.Zero(t, onStore(t, here, "store", "check").code)
 	assert.Contains(t, onStore(t, here, "store", "import", file, "--apart", "--yes").out, "already there")

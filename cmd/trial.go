@@ -2,27 +2,36 @@ package cmd
 
 import (
 	"cmp"
+	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"strandwise/chart"
+	"strandwise/cmd/answer"
+	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/floats"
 	"strandwise/session"
+	"strandwise/session/hold"
 )
 
-// trial is a chart file laid out as it would be knitted, before anything is cast
-// on: the flags that say how, and what comes of them.
+// trial is a piece as it would be cast on, for what is told before anything is: the flags that
+// say how, and what comes of them.
 type trial struct {
+	session.CastOn
 	repeats, times int
-	limit          string
-	gauge          string
+	limit          string       // as given: a length is read by the gauge
+	gauge          floats.Gauge // zero where none is given
 	item           string
-	method         string
-	flat, mirror   bool
-	rest           int
+
+	chart  *chart.Chart
+	fabric *floats.Fabric
+	task   floats.Task
+	from   string // where the limit comes from, in words
 }
 
 // trialMost is the largest number that a count of a trial takes.
@@ -30,7 +39,9 @@ const trialMost = 2_000_000
 
 // newTrial is a trial with the defaults of its flags.
 func newTrial() *trial {
-	return &trial{repeats: 1, times: 1, item: floats.Items[0].Word, method: floats.Weave.String(), rest: floats.DefaultRestLimit}
+	t := &trial{repeats: 1, times: 1, item: floats.Items[0].Word}
+	t.Method, t.RestLimit = floats.Weave.String(), floats.DefaultRestLimit
+	return t
 }
 
 func (t *trial) addFlags(c *cobra.Command) {
@@ -38,56 +49,45 @@ func (t *trial) addFlags(c *cobra.Command) {
 	set.IntVar(&t.repeats, "repeats", t.repeats, "`N` repeats side by side")
 	set.IntVar(&t.times, "times", t.times, "`N` times upward")
 	t.addSize(set)
-	set.BoolVar(&t.mirror, "mirror", false, "worked from the right needle to the left")
-	set.Var(frame.OneOf(&t.method, floats.Weave.String(), floats.Twist.String()), "method", "how floats are caught: `weave|twist`")
-	set.IntVar(&t.rest, "rest", t.rest, "rows a yarn may rest without being cut: `ROWS`")
+	set.BoolVar(&t.Mirror, "mirror", false, "worked from the right needle to the left")
+	set.Var(frame.OneOf(&t.Method, frame.WordsOf(hold.Methods())...), "method", "how floats are caught: `weave|twist`")
+	set.IntVar(&t.RestLimit, "rest", t.RestLimit, "rows a yarn may rest without being cut: `ROWS`")
 }
 
 // addSize adds the flags of how the piece is worked and how long its floats may be.
 func (t *trial) addSize(set *pflag.FlagSet) {
 	set.StringVar(&t.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
-	set.StringVar(&t.gauge, "gauge", "", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
+	set.Var(readInto(&t.gauge, floats.ParseGauge), "gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
 	set.Var(frame.OneOf(&t.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
-	set.BoolVar(&t.flat, "flat", false, "worked back and forth (default: in the round)")
+	set.BoolVar(&t.Flat, "flat", false, "worked back and forth (default: in the round)")
 }
 
 func itemWords() []string {
-	words := make([]string, len(floats.Items))
-	for i, it := range floats.Items {
-		words[i] = it.Word
-	}
-	return words
-}
-
-// laid is a chart laid out for a trial.
-type laid struct {
-	part   floats.Part
-	fabric *floats.Fabric
-	gauge  floats.Gauge // may be zero
-	task   floats.Task
-	from   string // where the limit comes from, in words
+	return listOf(floats.Items, func(i floats.Item) string { return i.Word })
 }
 
 // read reads a chart and lays it out as the flags say; copies asked for with its name are
 // beside those of the flags.
-func (t *trial) read(a *frame.App, word string) (*laid, error) {
-	p, err := stored.ReadChart(a, word)
+func (t *trial) read(a *frame.App, word string) error {
+	part, err := stored.ReadChart(a, word)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	l := &laid{part: floats.Part{Name: p.Ref.Name, Chart: p.Chart, Repeats: t.repeats * p.Ref.Repeats, Times: t.times * p.Ref.Times}}
+	ref := part.Ref
+	ref.Repeats, ref.Times = ref.Repeats*t.repeats, ref.Times*t.times
 	if err := cmp.Or(
-		checkCount("repeats", l.part.Repeats, 1, 1), checkCount("times", l.part.Times, 1, 1),
-		checkCount("rest", t.rest, 0, floats.DefaultRestLimit), floats.CheckSize([]floats.Part{l.part}),
+		checkCount("repeats", ref.Repeats, 1, 1), checkCount("times", ref.Times, 1, 1),
+		t.settle(),
 	); err != nil {
-		return nil, err
+		return err
 	}
-	if l.gauge, l.task.Limit, l.from, err = t.limits(); err != nil {
-		return nil, err
+	t.chart, t.Name, t.Parts = part.Chart, ref.Name, []session.PartRef{ref}
+	t.task = floats.Task{Limit: t.Limit, Method: t.FloatMethod(), RestLimit: t.RestLimit}
+	layout, err := session.LayParts(t.Parts, stored.Parts{Drawn: []stored.Part{part}}.Charts().Find, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
+	if err == nil {
+		t.fabric = layout.Fabric
 	}
-	l.task.Method, l.task.RestLimit = session.Grip{Method: t.method}.FloatMethod(), t.rest
-	l.fabric, err = floats.Lay([]floats.Part{l.part}, floats.Work{Flat: t.flat, Mirror: t.mirror})
-	return l, err
+	return err
 }
 
 // checkCount refuses a count that is too small or too large, and offers the usual one.
@@ -98,27 +98,99 @@ func checkCount(flag string, n, least, usual int) error {
 	return nil
 }
 
-// limits are the gauge and the limit, which is given, from the gauge, or the usual one; from
-// says which.
-func (t *trial) limits() (gauge floats.Gauge, limit int, from string, err error) {
-	if err := readGiven(&gauge, t.gauge, floats.ParseGauge); err != nil {
-		return gauge, 0, "", err
-	}
+// settle finds the gauge, the item and the limit, which is given, from the gauge, or the usual one;
+// from says which.
+func (t *trial) settle() (err error) {
 	item, _ := floats.ItemNamed(t.item)
+	t.Gauge, t.Limit, t.from = t.gauge.String(), floats.DefaultLimit, "the usual one where no gauge is given"
 	switch {
 	case t.limit != "":
-		limit, err = floats.ParseLimit(t.limit, gauge)
-		return gauge, limit, "as given", asUsage(err)
-	case !gauge.IsZero():
-		return gauge, gauge.Limit(item), "from the gauge " + gauge.String() + ", for " + itemPhrases[t.item], nil
+		t.from = "as given"
+		if t.Limit, err = floats.ParseLimit(t.limit, t.gauge); err != nil {
+			return err
+		}
+	case !t.gauge.IsZero():
+		t.Limit, t.from = t.gauge.Limit(item), "from the gauge "+t.Gauge+", for "+itemPhrases[t.item]
 	case item != floats.Items[0]:
-		return gauge, 0, "", frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrases[t.item]).
+		return frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrases[t.item]).
 			Hint("--gauge 22x24/10cm beside --item %s, or --limit in stitches", t.item)
 	}
-	return gauge, floats.DefaultLimit, "the usual one where no gauge is given", nil
+	if t.Item, err = session.ParseItem(t.item); err != nil {
+		return err
+	}
+	return checkCount("rest", t.RestLimit, 0, floats.DefaultRestLimit)
 }
 
 // itemPhrases name the items in a sentence.
 var itemPhrases = map[string]string{
 	"general": "a general item", "sleeve": "a sleeve", "hands-feet": "hands or feet", "baby": "a baby",
+}
+
+func newChartCheck(a *frame.App) *cobra.Command {
+	t := newTrial()
+	c := a.Leaf(frame.Spec{Use: "check FILE", JSON: true}, t.runCheck)
+	t.addFlags(c)
+	return c
+}
+
+func (t *trial) runCheck(a *frame.App, args []string) error {
+	if err := t.read(a, args[0]); err != nil {
+		return err
+	}
+	return a.Answer(1, answer.NewCheck(t.chart, t.fabric, t.task, t.Name, t.from))
+}
+
+func newFloats(a *frame.App) *cobra.Command {
+	o := &floatsOptions{trial: newTrial()}
+	c := a.Leaf(frame.Spec{Use: "floats FILE", JSON: true}, o.run)
+	o.addFlags(c)
+	o.picture.add(c.Flags(), "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output", pictureKinds...)
+	addForce(c.Flags(), &o.force)
+	return c
+}
+
+// floatsOptions are the flags of floats.
+type floatsOptions struct {
+	*trial
+	picture outFile
+	force   bool
+}
+
+func (o *floatsOptions) run(a *frame.App, args []string) error {
+	if err := o.read(a, args[0]); err != nil {
+		return err
+	}
+	plan, err := stored.Planned(a, o.fabric, o.task)
+	if err != nil {
+		return err
+	}
+	if o.picture.asked() {
+		if err := o.draw(a, plan); err != nil || o.picture.isAnswer() {
+			return err
+		}
+	}
+	of := answer.FloatsOf{
+		Name: o.Name, Chart: o.chart, Fabric: o.fabric, Gauge: o.gauge, From: o.from, RestLimit: o.RestLimit, Plan: plan,
+	}
+	if !a.Flags.JSON {
+		of.Survey = o.fabric.Survey(plan, o.RestLimit)
+		if of.Reliefs, err = o.fabric.Relieve(a.Context(), o.task, of.Survey.Stacks); err != nil {
+			return err
+		}
+	}
+	return a.Answer(1, answer.NewFloats(of))
+}
+
+// draw draws the wrong side of a trial as it is planned.
+func (o *floatsOptions) draw(a *frame.App, plan *floats.Plan) error {
+	inches := inches(a)
+	p, err := session.Uncast(&o.CastOn, o.chart, plan)
+	if err != nil {
+		return err
+	}
+	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
+	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", o.Name, o.picture.name)
+	return o.picture.write(a, o.force, said, func(w io.Writer) error {
+		return writeFabric(w, o.picture.kind(), knitted, options, paperNamed("", inches))
+	})
 }

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"fmt"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -20,59 +21,103 @@ func newUndo(a *frame.App) *cobra.Command {
 				return frame.Usage("undo takes how many things to take back, 1 or more, not %q", args[0]).Hint("strandwise undo 2")
 			}
 		}
-		return runUndo(a, "undone", func(s *session.State) ([]uint64, []session.Event, error) {
-			events, err := s.UndoLast(n)
-			var about []uint64
-			for _, e := range events {
-				about = append(about, e.(*session.Undone).Seq)
-			}
-			return about, events, err
-		})
+		return runUndo(a, "undone", func(s *session.State) ([]session.Event, error) { return s.UndoLast(n) })
 	})
 }
 
 func newRedo(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{Use: "redo", Writes: true, JSON: true}, func(a *frame.App, _ []string) error {
-		return runUndo(a, "redone", func(s *session.State) ([]uint64, []session.Event, error) {
+		return runUndo(a, "redone", func(s *session.State) ([]session.Event, error) {
 			e, err := s.Redo()
-			if err != nil {
-				return nil, nil, err
-			}
-			return []uint64{undoneBy(s, e.Seq)}, []session.Event{e}, nil
+			return []session.Event{e}, err
 		})
 	})
 }
 
-// undoneBy is the number of the event that an undoing canceled.
-func undoneBy(s *session.State, seq uint64) uint64 {
-	if e, ok := s.Entry(seq); ok {
-		if undone, ok := e.Event.(*session.Undone); ok {
-			return undone.Seq
-		}
-	}
-	return 0
-}
-
-// runUndo logs undoings or a redoing; step gives them and the events they are about.
-func runUndo(a *frame.App, word string, step func(*session.State) ([]uint64, []session.Event, error)) error {
-	var about []uint64
-	p, err := stored.Change(a, func(p *stored.Piece) (events []session.Event, err error) {
-		about, events, err = step(p.State)
+// runUndo logs undoings or a redoing, and tells what they are about.
+func runUndo(a *frame.App, word string, decide func(*session.State) ([]session.Event, error)) error {
+	var events []session.Event
+	p, err := stored.Change(a, func(p *stored.Piece) (_ []session.Event, err error) {
+		events, err = decide(p.State)
 		return events, err
 	})
 	if err != nil {
 		return err
 	}
-	did := make([]string, len(about))
-	for i, seq := range about {
-		did[i] = word + ": " + wordsOf(p, seq)
-	}
+	did := listOf(events, func(e session.Event) string { return word + ": " + wordsOf(p, e) })
 	return a.Answer(2, answer.NewPlaced(p.Piece, did...))
 }
 
-// wordsOf is the line of an event, without what became of it since.
-func wordsOf(p *stored.Piece, seq uint64) string {
-	e, _ := p.State.Entry(seq)
-	e.Canceled = false
-	return p.Words(e)
+// wordsOf is the line of what is undone or redone, without what became of it since.
+func wordsOf(p *stored.Piece, e session.Event) string {
+	var of session.Entry
+	switch e := e.(type) {
+	case *session.Undone:
+		of, _ = p.State.Entry(e.Seq)
+	case *session.Redone:
+		undoing, _ := p.State.Entry(e.Seq)
+		of, _ = p.State.Entry(undoing.Event.(*session.Undone).Seq)
+	}
+	of.Canceled = false
+	return p.Words(of)
+}
+
+func newRip(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{Use: "rip [N]", Writes: true, JSON: true}, withTaken(stored.Take, runRip))
+}
+
+func runRip(a *frame.App, before *stored.Piece, args []string) error {
+	rows, err := ripCount(before, args)
+	if err != nil {
+		return err
+	}
+	e := &session.Ripped{Rows: rows}
+	if err := before.State.Check(e); err != nil {
+		return err
+	}
+	if rows > 0 {
+		if err := a.Confirm(ripWords(before, rows)); err != nil {
+			return err
+		}
+	}
+	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+		if p.ID != before.ID || p.State.LastSeq != before.State.LastSeq {
+			return nil, frame.Refused("%s was changed in another terminal meanwhile", p.State.Setup.Name).Hint("strandwise resume, then rip again")
+		}
+		return []session.Event{e}, nil
+	})
+	if err != nil {
+		return err
+	}
+	return a.Answer(2, answer.NewPlaced(p.Piece, p.Words(p.State.Newest())))
+}
+
+// ripCount reads how many finished rows are to come out; a count that none can be is told
+// how many there are.
+func ripCount(p *stored.Piece, args []string) (int, error) {
+	if len(args) == 0 {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(args[0])
+	if err == nil && n >= 1 && n <= trialMost {
+		return n, nil
+	}
+	there := fmt.Sprintf("from 1 to %d, as many as are finished", p.State.Row)
+	switch p.State.Row {
+	case 0:
+		there = "of which none is finished"
+	case 1:
+		there = "of which 1 is finished"
+	}
+	return 0, frame.Usage("rip takes a whole number of %ss, %s, not %q", p.RowWord(), there, args[0]).
+		Hint("strandwise rip 1, or strandwise rip alone for the begun part of a %s", p.RowWord())
+}
+
+// ripWords names what comes out, for the question.
+func ripWords(p *stored.Piece, rows int) string {
+	row := p.State.Row
+	if rows == 1 {
+		return fmt.Sprintf("rip back finished %s %d of %s", p.RowWord(), row, p.State.Setup.Name)
+	}
+	return fmt.Sprintf("rip back finished %ss %d to %d of %s", p.RowWord(), row-rows+1, row, p.State.Setup.Name)
 }

@@ -105,20 +105,32 @@ func (w *window) resize(columns, lines int) {
 // await waits until a text has come since the one awaited before.
 func (w *window) await(text string) {
 	w.t.Helper()
+	w.awaitOne(text)
+}
+
+// awaitOne waits until one of some texts has come, and tells which.
+func (w *window) awaitOne(texts ...string) int {
+	w.t.Helper()
 	for end := time.Now().Add(10 * time.Second); time.Now().Before(end); time.Sleep(time.Millisecond) {
-		w.mu.Lock()
-		at := strings.Index(w.out.String()[w.seen:], text)
-		if at >= 0 {
-			w.seen += at + len(text)
-		}
-		w.mu.Unlock()
-		if at >= 0 {
-			return
+		for i, text := range texts {
+			if w.came(text) {
+				return i
+			}
 		}
 	}
+	require.FailNow(w.t, "never shown: "+strings.Join(texts, ", "), "%q", w.shownSoFar()[w.seen:])
+	return -1
+}
+
+// came reports whether a text has come since the one awaited before.
+func (w *window) came(text string) bool {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	require.FailNow(w.t, "never shown: "+text, "%q", w.out.String()[w.seen:])
+	at := strings.Index(w.out.String()[w.seen:], text)
+	if at >= 0 {
+		w.seen += at + len(text)
+	}
+	return at >= 0
 }
 
 // press sends keys, a while after those before.

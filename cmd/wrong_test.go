@@ -127,7 +127,7 @@ var wrongInputs = []struct {
 	{"rip --rows 2", 2, "no flag --rows", "strandwise rip 3"},
 	{"note --row 3", 2, "needs a text", `strandwise note "what to remember"`},
 	{"note --whole", 2, "needs a text", `strandwise note "what to remember"`},
-	{"chart draw band.chart --cell abc", 2, "--cell is for a picture", "-o NAME.svg"},
+	{"chart draw band.chart --cell abc", 2, `not "abc"`, "--cell 12x10"},
 	{"chart draw band.chart --bare -o -", 2, "--bare is for a picture", "-o NAME.svg"},
 	{"cast-on sock band.chart --item sock", 2, "--item takes general", "--item hands-feet"},
 	{"cast-on hat band.chart --hold both", 2, "--hold takes two-hands", "--hold two-hands"},

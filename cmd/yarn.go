@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -23,7 +24,7 @@ import (
 // yarnOptions are the flags of yarn.
 type yarnOptions struct {
 	balls, used, lots []string
-	gauge             string
+	gauge             floats.Gauge // zero where none is given
 	finish            string
 	replace           bool
 }
@@ -36,7 +37,7 @@ func newYarn(a *frame.App) *cobra.Command {
 	set.BoolVar(&o.replace, "replace", false, "what --ball tells stands in the place of the balls of those yarns noted before")
 	set.StringArrayVar(&o.lots, "lot", nil, "the dye lot of the balls of a yarn noted with it, `YARN=LOT`")
 	set.StringArrayVar(&o.used, "used", nil, "what the piece has taken of a yarn so far, `YARN=18g` or =61m or =18g/61m")
-	set.StringVar(&o.gauge, "gauge", "", "stitches x rows to estimate with: `22x24/10cm` (default: that of the piece)")
+	set.Var(readInto(&o.gauge, floats.ParseGauge), "gauge", "stitches x rows to estimate with: `22x24/10cm` (default: that of the piece)")
 	set.Var(frame.OneOf(&o.finish, finishWords()...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords(), "|")+"`")
 	return c
 }
@@ -44,10 +45,6 @@ func newYarn(a *frame.App) *cobra.Command {
 func finishWords() []string { return frame.WordsOf(session.Finishes()) }
 
 func (o *yarnOptions) run(a *frame.App, _ []string) error {
-	var gauge floats.Gauge
-	if err := readGiven(&gauge, o.gauge, floats.ParseGauge); err != nil {
-		return err
-	}
 	p, more, err := o.note(a)
 	if err != nil {
 		return err
@@ -59,17 +56,14 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	sum, err := p.YarnSum(gauge, finish)
+	sum, err := p.YarnSum(o.gauge, finish)
 	if none := (*session.NoGaugeError)(nil); errors.As(err, &none) {
 		return frame.Refused("%v", err).Hint("strandwise yarn --gauge 22x24/10cm").Hint("strandwise replan --gauge 22x24/10cm, to keep it").Because(err)
 	}
 	if err != nil {
 		return err
 	}
-	return a.Answer(1, answer.NewYarn(answer.YarnAsked{
-		Piece: p.State.Setup.Name, Round: !p.Layout.Fabric.Flat, Yarns: p.Layout.Fabric.Yarns,
-		Sum: sum, Supplies: p.Supplies(sum), Yards: inches(a),
-	}))
+	return a.Answer(1, answer.NewYarn(p.Piece, sum, inches(a)))
 }
 
 // note logs the balls and amounts given and returns the piece and which yarns have more
@@ -78,12 +72,7 @@ func (o *yarnOptions) note(a *frame.App) (p *stored.Piece, more []moreBalls, err
 	if o.replace && len(o.balls) == 0 {
 		return nil, nil, frame.Usage("--replace needs a --ball to put in the place of the others").Hint("strandwise yarn --replace --ball x=50g/175m")
 	}
-	if len(o.balls)+len(o.used)+len(o.lots) == 0 {
-		a.Writes.Store(false)
-		p, err = stored.Take(a)
-		return p, nil, err
-	}
-	p, err = stored.Change(a, func(p *stored.Piece) (events []session.Event, err error) {
+	p, err = stored.ChangeIf(a, len(o.balls)+len(o.used)+len(o.lots) > 0, func(p *stored.Piece) (events []session.Event, err error) {
 		events, more, err = o.events(p)
 		return events, err
 	})
@@ -108,10 +97,9 @@ func (m moreBalls) tell(a *frame.App) {
 	a.Try("strandwise yarn --replace --ball " + frame.InShell(m.given) + ", if that is all there is")
 }
 
-// events are the balls, each with the lot of its yarn, then the amounts used. A lot of a yarn
-// without balls is noted by itself. The yarns that --ball names twice, or that had balls before,
-// have more than one.
-func (o *yarnOptions) events(p *stored.Piece) (events []session.Event, more []moreBalls, err error) {
+// events are the balls, each with the lot of its yarn, then the lots of yarns without balls and the
+// amounts used. The yarns that --ball names twice, or that had balls before, have more than one.
+func (o *yarnOptions) events(p *stored.Piece) (noted []session.Event, more []moreBalls, err error) {
 	yarns := p.Layout.Fabric.Yarns
 	lots := map[rune]string{}
 	for _, text := range o.lots {
@@ -125,12 +113,12 @@ func (o *yarnOptions) events(p *stored.Piece) (events []session.Event, more []mo
 	if err != nil {
 		return nil, nil, err
 	}
-	var cleared, alone []session.Event
 	for _, b := range balls {
 		for range b.balls {
-			events = append(events, &session.BallNoted{Yarn: b.yarn, Grams: b.grams, Meters: b.meters, DyeLot: lots[b.yarn]})
+			noted = append(noted, &session.BallNoted{Yarn: b.yarn, Grams: b.grams, Meters: b.meters, DyeLot: lots[b.yarn]})
 		}
 	}
+	var cleared []session.Event
 	for _, y := range yarns {
 		named, m := 0, moreBalls{yarn: y, before: ballsNoted(p.State.Balls, y.Symbol)}
 		for _, b := range balls {
@@ -138,18 +126,18 @@ func (o *yarnOptions) events(p *stored.Piece) (events []session.Event, more []mo
 				named, m.added, m.given = named+1, m.added+b.balls, b.text
 			}
 		}
-		if named == 0 && lots[y.Symbol] != "" {
-			alone = append(alone, &session.BallNoted{Yarn: y.Symbol, DyeLot: lots[y.Symbol]})
-		}
-		if named > 0 && o.replace && m.before > 0 {
-			cleared, m.before = append(cleared, &session.BallsCleared{Yarn: y.Symbol}), 0
+		switch {
+		case named == 0 && lots[y.Symbol] != "":
+			noted = append(noted, &session.BallNoted{Yarn: y.Symbol, DyeLot: lots[y.Symbol]})
+		case named > 0 && o.replace && m.before > 0:
+			m.before, cleared = 0, append(cleared, &session.BallsCleared{Yarn: y.Symbol})
 		}
 		if named > 1 || named > 0 && m.before > 0 {
 			more = append(more, m)
 		}
 	}
 	used, err := o.usedEvents(p)
-	return slices.Concat(cleared, events, alone, used), more, err
+	return slices.Concat(cleared, noted, used), more, err
 }
 
 // ballsNoted counts the balls of a yarn; what tells a dye lot only is none.
@@ -188,51 +176,28 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 	if !found || rest == "" {
 		return 0, "", frame.Usage("--%s takes YARN=%s or the like, not %q", flag, example, text).Hint("--%s %c=%s", flag, yarns[0].Symbol, example)
 	}
-	names := make([]string, len(yarns))
-	for i, y := range yarns {
-		if word == string(y.Symbol) || strings.EqualFold(word, y.Name) {
-			return y.Symbol, rest, nil
-		}
-		names[i] = y.Name
+	if i := chart.YarnNamed(yarns, word); i != chart.NoYarn {
+		return yarns[i].Symbol, rest, nil
 	}
 	f := frame.Usage("there is no yarn %q", word)
-	if near := chart.Nearest(word, names); near != "" {
+	if near := chart.Nearest(word, listOf(yarns, func(y chart.Yarn) string { return y.Name })); near != "" {
 		return 0, "", f.Hint("--%s %q", flag, near+"="+rest)
 	}
-	return 0, "", f.Hint("the yarns are %s", session.Listed(symbolsAndNames(yarns), "and"))
-}
-
-func symbolsAndNames(yarns []chart.Yarn) []string {
-	words := make([]string, len(yarns))
-	for i, y := range yarns {
-		words[i] = fmt.Sprintf("%c (%s)", y.Symbol, y.Name)
-	}
-	return words
+	known := listOf(yarns, func(y chart.Yarn) string { return fmt.Sprintf("%c (%s)", y.Symbol, y.Name) })
+	return 0, "", f.Hint("the yarns are %s", session.Listed(known, "and"))
 }
 
 // mostBalls is the most balls noted at once.
 const mostBalls = 99
 
-// amountUnits are the units of an amount, the longer of two alike first: how many grams, or
-// meters, one is. An ounce is the avoirdupois ounce, a yard the international yard, both by
-// definition.
-var amountUnits = []struct {
-	word   string
-	weight bool
-	size   float64
-}{
-	{"yards", false, 0.9144},
-	{"yds", false, 0.9144},
-	{"yd", false, 0.9144},
-	{"y", false, 0.9144},
-	{"ounces", true, 28.349523125},
-	{"oz", true, 28.349523125},
-	{"grams", true, 1},
-	{"g", true, 1},
-	{"meters", false, 1},
-	{"metres", false, 1},
-	{"m", false, 1},
-}
+// sizeForm is a number and its unit.
+var sizeForm = regexp.MustCompile(`^([^a-z]+)(?:(g|grams)|(oz|ounces)|(m|meters|metres)|(y|yds?|yards))$`)
+
+// An ounce is the avoirdupois ounce, a yard the international yard, both by definition.
+const (
+	gramsAnOunce = 28.349523125
+	metersAYard  = 0.9144
+)
 
 // amount is what a value of --ball or --used says: of which yarn, how much, and how many balls
 // of that.
@@ -262,28 +227,32 @@ func readAmounts(flag, example string, texts []string, yarns []chart.Yarn) (amou
 
 // read reads what stands behind the yarn, and reports whether it could.
 func (m *amount) read(text string) bool {
-	var err error
 	if sizes, count, found := strings.Cut(text, "*"); found {
+		var err error
 		if m.balls, err = strconv.Atoi(strings.TrimSpace(count)); err != nil || m.balls < 1 || m.balls > mostBalls {
 			return false
 		}
 		text = sizes
 	}
-	for _, size := range strings.Split(floats.Typed(text), "/") {
-		to, number, unit := &m.meters, "", 0.0
-		for _, u := range amountUnits {
-			if rest, is := strings.CutSuffix(size, u.word); is {
-				if number, unit = rest, u.size; u.weight {
-					to = &m.grams
-				}
-				break
-			}
-		}
-		n, err := session.ParseMilli(number)
-		if unit == 0 || *to != 0 || err != nil {
+	for size := range strings.SplitSeq(floats.Typed(text), "/") {
+		unit := sizeForm.FindStringSubmatch(size)
+		if unit == nil {
 			return false
 		}
-		*to = session.Milli(math.Round(float64(n) * unit))
+		n, err := session.ParseMilli(unit[1])
+		to, each := &m.meters, 1.0
+		switch {
+		case unit[2] != "":
+			to = &m.grams
+		case unit[3] != "":
+			to, each = &m.grams, gramsAnOunce
+		case unit[5] != "":
+			each = metersAYard
+		}
+		if *to != 0 || err != nil {
+			return false
+		}
+		*to = session.Milli(math.Round(float64(n) * each))
 	}
 	return true
 }

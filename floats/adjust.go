@@ -28,10 +28,15 @@ type Deviation struct {
 // It takes time linear in the stitches of the row.
 func (f *Fabric) Adjust(d Deviation) []Catch {
 	a := newAdjusting(f, d)
-	for _, fl := range a.floats {
-		a.reconsider(fl)
+	for _, fl := range f.RowFloats(d.Row, d.RestLimit) {
+		if fl.Kind == OverStart && fl.Row < d.Row && fl.Length > d.Limit {
+			a.continueOver(fl)
+		}
 	}
-	row := a.result()
+	if len(a.strange) > 0 {
+		a.chooseAgain()
+	}
+	row := a.row()
 	if _, err := f.CheckRow(d, row); err != nil {
 		panic(fmt.Sprintf("floats: an adjusted row breaks a rule that it could keep: %v", err))
 	}
@@ -42,100 +47,125 @@ func (f *Fabric) Adjust(d Deviation) []Catch {
 type adjusting struct {
 	f       *Fabric
 	d       Deviation
-	price   pricing
-	floats  [][]Float // floats of the row; those alike in every repeat together
-	caught  map[Catch]bool
-	below   map[int]bool // columns with a catch made in the row below
-	strange map[int]bool // of those, the ones the plan did not have
-	above   map[int]int  // how many catches are planned in a column of the row above
-	shapes  shapeCache
+	caught  map[Catch]bool // in the row and the one above, as planned or as decided so far
+	below   map[int]bool   // columns with a catch made in the row below
+	strange map[int]bool   // of those, the ones the plan did not have
 }
 
 func newAdjusting(f *Fabric, d Deviation) *adjusting {
-	a := &adjusting{
-		f: f, d: d, price: pricing{f, d.Method, showTable(f.Yarns)},
-		caught: map[Catch]bool{}, below: map[int]bool{}, strange: map[int]bool{}, above: map[int]int{},
-		shapes: shapeCache{limit: d.Limit, method: d.Method, known: map[int]*shape{}},
-	}
-	for _, c := range d.Plan(d.Row) {
-		a.caught[c] = true
-	}
-	a.lookBelow()
+	a := &adjusting{f: f, d: d, caught: setOfCatches(d.Plan(d.Row)), below: map[int]bool{}, strange: map[int]bool{}}
 	if d.Row+1 < len(f.Rows) {
 		for _, c := range d.Plan(d.Row + 1) {
-			a.above[f.column(c)]++
+			a.caught[c] = true
 		}
 	}
-	a.gather()
+	if !f.comparable(d.Row) {
+		return a
+	}
+	planned := setOfCatches(d.Plan(d.Row - 1))
+	for _, c := range d.Below {
+		a.below[f.column(c)] = true
+		if !planned[c] {
+			a.strange[f.column(c)] = true
+		}
+	}
 	return a
 }
 
-func (a *adjusting) lookBelow() {
-	if a.d.Row == 0 || !a.f.comparable(a.d.Row) {
-		return
+func setOfCatches(all []Catch) map[Catch]bool {
+	set := map[Catch]bool{}
+	for _, c := range all {
+		set[c] = true
 	}
-	planned := a.d.Plan(a.d.Row - 1)
-	for _, c := range a.d.Below {
-		column := a.f.column(c)
-		a.below[column] = true
-		if !slices.Contains(planned, c) {
-			a.strange[column] = true
+	return set
+}
+
+// chooseAgain chooses the floats that begin in the row anew where a strange catch stands below.
+func (a *adjusting) chooseAgain() {
+	chosen := map[Float]bool{} // of those that stand in several repeats
+	a.choose(true, func(copies []Float) bool {
+		strikes := slices.ContainsFunc(copies, func(fl Float) bool { return a.strikes(fl, a.strange) })
+		for _, fl := range copies {
+			chosen[fl] = strikes && len(copies) > 1
 		}
+		return strikes
+	})
+	a.choose(false, func(one []Float) bool { return chosen[one[0]] && a.strikes(one[0], a.below) })
+}
+
+// choose gives floats that begin in the row, alike in all repeats or each by itself, their
+// cheapest sets, one after the other; theirs stays when none is cheaper.
+func (a *adjusting) choose(alike bool, again func(copies []Float) bool) {
+	md := newModel(a.f, a.d.Task, a.d.Row, a.d.Row+1, alike)
+	r, open := newRounding(md), []int(nil)
+	for i := range md.choices {
+		if copies := md.copies(&md.choices[i]); again(copies) {
+			open = append(open, i)
+			r.put(i, a.setOf(copies[0]))
+			a.lift(copies...)
+		}
+	}
+	md.priceBeside(a.fixed())
+	for _, i := range open {
+		r.priceAgainst(i, r.taken)
+		r.take(i)
+	}
+	for _, c := range md.catches(r.sets) {
+		a.caught[c] = true
 	}
 }
 
-// column is the column of a catch's stitch over all repeats, from 0.
-func (f *Fabric) column(c Catch) int {
-	return f.stitchAt(site{c.Row, c.Stitch - 1}).Column
+// fixed lists the catches that the floats to choose find around them.
+func (a *adjusting) fixed() []Catch {
+	return slices.AppendSeq(slices.Clone(a.d.Below), maps.Keys(a.caught))
 }
 
-// gather lists the floats over the limit, copies together.
-func (a *adjusting) gather() {
-	first := map[[2]int]int{} // yarn and stitch of the first copy
-	for _, fl := range a.f.RowFloats(a.d.Row, a.d.RestLimit) {
-		if fl.Length <= a.d.Limit {
-			continue
-		}
-		if fl.Kind == Within {
-			like, _ := a.f.Rows[a.d.Row].copies(fl)
-			key := [2]int{fl.Yarn, like}
-			if at, ok := first[key]; ok {
-				a.floats[at] = append(a.floats[at], fl)
-				continue
-			}
-			first[key] = len(a.floats)
-		}
-		a.floats = append(a.floats, []Float{fl})
-	}
+// strikes reports whether a catch that the float has in the row stands in one of the columns.
+func (a *adjusting) strikes(fl Float, columns map[int]bool) bool {
+	return slices.ContainsFunc(a.setOf(fl), func(p int32) bool {
+		at := a.f.siteIn(fl, int(p))
+		return at.row == a.d.Row && columns[a.f.stitchAt(at).Column]
+	})
 }
 
-// reconsider chooses the catches of a float anew where it must be.
-func (a *adjusting) reconsider(copies []Float) {
-	if fl := copies[0]; fl.Kind == OverStart && fl.Row < a.d.Row {
-		a.continueOver(fl)
-		return
-	}
-	if !a.strikes(copies, a.strange) {
-		return
-	}
-	a.choose(copies)
-	for _, fl := range copies {
-		if one := []Float{fl}; len(copies) > 1 && a.strikes(one, a.below) {
-			a.choose(one)
-		}
-	}
-}
+// setOf is where the float is caught at present, in the row and above it.
+func (a *adjusting) setOf(fl Float) []int32 { return a.f.setOn(fl, a.caught) }
 
-// strikes reports whether a catch of the floats stands in one of the columns.
-func (a *adjusting) strikes(copies []Float, columns map[int]bool) bool {
-	for _, fl := range copies {
+// lift takes the catches of floats away.
+func (a *adjusting) lift(floats ...Float) {
+	for _, fl := range floats {
 		for _, p := range a.setOf(fl) {
-			if at := a.f.siteIn(fl, int(p)); at.row == a.d.Row && columns[a.f.stitchAt(at).Column] {
-				return true
-			}
+			delete(a.caught, a.f.catchOn(fl, int(p)))
 		}
 	}
-	return false
+}
+
+// row lists what is decided of the row.
+func (a *adjusting) row() (all []Catch) {
+	for c := range a.caught {
+		if c.Row == a.d.Row {
+			all = append(all, c)
+		}
+	}
+	sortCatches(all)
+	return all
+}
+
+// setOn is the positions of a float that are caught.
+func (f *Fabric) setOn(fl Float, caught map[Catch]bool) []int32 {
+	var set []int32
+	for p := 1; p <= fl.Length; p++ {
+		if caught[f.catchOn(fl, p)] {
+			set = append(set, int32(p))
+		}
+	}
+	return set
+}
+
+// catchOn is a catch on position p (from 1) of a float.
+func (f *Fabric) catchOn(fl Float, p int) Catch {
+	at := f.siteIn(fl, p)
+	return Catch{at.row, at.stitch + 1, fl.Yarn}
 }
 
 // siteIn places position p (from 1) of a float; one over the start goes on into the next row.
@@ -147,126 +177,7 @@ func (f *Fabric) siteIn(fl Float, p int) site {
 	return at
 }
 
-// setOf is where the float is caught at present: in the row to work as decided so
-// far, above it as planned.
-func (a *adjusting) setOf(fl Float) []int32 {
-	var set []int32
-	for p := 1; p <= fl.Length; p++ {
-		at := a.f.siteIn(fl, p)
-		c := Catch{at.row, at.stitch + 1, fl.Yarn}
-		if at.row == a.d.Row && a.caught[c] || at.row > a.d.Row && slices.Contains(a.d.Plan(at.row), c) {
-			set = append(set, int32(p))
-		}
-	}
-	return set
-}
-
-// choose gives the floats, alike, the cheapest set; theirs stays when none is cheaper.
-func (a *adjusting) choose(copies []Float) {
-	fl := copies[0]
-	best := a.setOf(fl)
-	a.lift(copies)
-	c := &choice{Float: fl, stand: len(copies), shape: a.shapes.of(fl.Length)}
-	costs := make([]int64, fl.Length)
-	for _, one := range copies {
-		for p := range costs {
-			costs[p] += int64(a.costAt(a.f.siteIn(one, p+1), fl.Yarn)) * unit
-		}
-	}
-	meeting := func(set []int32) int64 { return a.meeting(fl, set) }
-	least := far
-	if c.shape.allows(best) {
-		least = c.gaps(best) + meeting(best)
-		for _, p := range best {
-			least += costs[p-1]
-		}
-	}
-	w := &paths{}
-	w.set(c, costs)
-	set, cost := w.shortest(nil)
-	if fl.Length >= a.f.Rows[fl.Row].Stitches()-1 {
-		set, cost = w.cheapest(meeting)
-	}
-	if cost < least {
-		best = set
-	}
-	a.lay(copies, best, 1)
-}
-
-// meeting is what a set costs where the float lies above itself.
-func (a *adjusting) meeting(fl Float, set []int32) int64 {
-	points := 0
-	for _, p := range set {
-		lower := a.f.siteIn(fl, int(p))
-		for _, q := range set {
-			if upper := a.f.siteIn(fl, int(q)); lower.row < upper.row && a.f.comparable(upper.row) {
-				points += stackWeight(a.f.stitchAt(lower).Column - a.f.stitchAt(upper).Column)
-			}
-		}
-	}
-	return int64(points) * unit
-}
-
-// stackWeight is the price of two catches in adjacent rows that are so many columns apart.
-func stackWeight(apart int) int {
-	switch apart {
-	case 0:
-		return weightStack.points()
-	case -1, 1:
-		return weightNear.points()
-	}
-	return 0
-}
-
-// costAt prices one catch against what is made below, planned above and beside.
-func (a *adjusting) costAt(at site, yarn int) int {
-	points := a.price.catch(at, yarn)
-	if at.row != a.d.Row {
-		return points
-	}
-	column := a.f.stitchAt(at).Column
-	for step := -1; step <= 1; step++ {
-		if a.below[column+step] {
-			points += stackWeight(step)
-		}
-		if a.f.comparable(a.d.Row+1) && a.above[column+step] > 0 {
-			points += stackWeight(step)
-		}
-	}
-	for y := range a.f.Yarns {
-		if a.caught[Catch{at.row, at.stitch + 1, y}] {
-			points += weightTwice.points()
-		}
-	}
-	return points
-}
-
-func (a *adjusting) lift(copies []Float) {
-	for _, fl := range copies {
-		a.lay([]Float{fl}, a.setOf(fl), -1)
-	}
-}
-
-// lay puts a set on the copies (n is 1), or takes it off (-1).
-func (a *adjusting) lay(copies []Float, set []int32, n int) {
-	for _, fl := range copies {
-		for _, p := range set {
-			at := a.f.siteIn(fl, int(p))
-			switch c := (Catch{at.row, at.stitch + 1, fl.Yarn}); {
-			case at.row > a.d.Row:
-				a.above[a.f.stitchAt(at).Column] += n
-			case at.row < a.d.Row:
-			case n > 0:
-				a.caught[c] = true
-			default:
-				delete(a.caught, c)
-			}
-		}
-	}
-}
-
-func (a *adjusting) result() []Catch {
-	all := slices.Collect(maps.Keys(a.caught))
-	sortCatches(all)
-	return all
+// column is the column of a catch's stitch over all repeats, from 0.
+func (f *Fabric) column(c Catch) int {
+	return f.stitchAt(site{c.Row, c.Stitch - 1}).Column
 }

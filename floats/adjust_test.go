@@ -48,25 +48,15 @@ func deviationOf(t *rapid.T, f *Fabric, p *Plan) Deviation {
 
 // adjustTwin is Adjust told from its wording: all sets of each float are tried.
 type adjustTwin struct {
-	f                     *Fabric
-	d                     Deviation
-	caught                map[Catch]bool
-	below, strange, above map[int]bool
-	raised                []Catch // those of the row above
-}
-
-func (w *adjustTwin) lookAbove() {
-	w.above = map[int]bool{}
-	if w.d.Row+1 < len(w.f.Rows) && w.f.Rows[w.d.Row].Columns() == w.f.Rows[w.d.Row+1].Columns() {
-		for _, c := range w.raised {
-			w.above[columnOf(w.f, c)] = true
-		}
-	}
+	f              *Fabric
+	d              Deviation
+	caught         map[Catch]bool // made below, and in the row and above it
+	below, strange map[int]bool
 }
 
 func newAdjustTwin(f *Fabric, d Deviation) *adjustTwin {
-	w := &adjustTwin{f: f, d: d, caught: map[Catch]bool{}, below: map[int]bool{}, strange: map[int]bool{}, above: map[int]bool{}}
-	for _, c := range d.Plan(d.Row) {
+	w := &adjustTwin{f: f, d: d, caught: map[Catch]bool{}, below: map[int]bool{}, strange: map[int]bool{}}
+	for _, c := range slices.Concat(d.Below, d.Plan(d.Row), d.Plan(d.Row+1)) {
 		w.caught[c] = true
 	}
 	if d.Row > 0 && f.Rows[d.Row].Columns() == f.Rows[d.Row-1].Columns() {
@@ -75,8 +65,6 @@ func newAdjustTwin(f *Fabric, d Deviation) *adjustTwin {
 			w.strange[columnOf(f, c)] = w.strange[columnOf(f, c)] || !slices.Contains(d.Plan(d.Row-1), c)
 		}
 	}
-	w.raised = slices.Clone(d.Plan(d.Row + 1))
-	w.lookAbove()
 	return w
 }
 
@@ -93,15 +81,21 @@ func (w *adjustTwin) setOf(fl Float) []int {
 	var set []int
 	for i, c := range naiveCells(w.f, fl) {
 		at := Catch{c.row, c.stitch + 1, fl.Yarn}
-		if w.caught[at] || c.row > w.d.Row && slices.Contains(w.d.Plan(c.row), at) {
+		if w.caught[at] {
 			set = append(set, i+1)
 		}
 	}
 	return set
 }
 
-// beside is the price of two catches in adjacent rows.
+// beside is the price of two catches at one stitch or in adjacent rows.
 func (w *adjustTwin) beside(a, b Catch) float64 {
+	switch rows := a.Row - b.Row; {
+	case rows == 0 && a.Stitch == b.Stitch && a.Yarn != b.Yarn:
+		return 100
+	case rows != 1 && rows != -1 || w.f.Rows[a.Row].Columns() != w.f.Rows[b.Row].Columns():
+		return 0
+	}
 	switch columnOf(w.f, a) - columnOf(w.f, b) {
 	case 0:
 		return 100
@@ -113,7 +107,7 @@ func (w *adjustTwin) beside(a, b Catch) float64 {
 
 func (w *adjustTwin) strikes(group []Float, columns map[int]bool) bool {
 	return slices.ContainsFunc(group, func(fl Float) bool {
-		return slices.ContainsFunc(w.catchesOf(fl, w.setOf(fl)), func(c Catch) bool { return columns[columnOf(w.f, c)] })
+		return slices.ContainsFunc(w.catchesOf(fl, w.setOf(fl)), func(c Catch) bool { return c.Row == w.d.Row && columns[columnOf(w.f, c)] })
 	})
 }
 
@@ -125,25 +119,12 @@ func (w *adjustTwin) cost(group []Float, set []int) int {
 		}
 		for _, c := range w.catchesOf(fl, set) {
 			total += naiveCatch(w.f, w.d.Method, naiveCell{c.Row, c.Stitch - 1}, fl.Yarn)
-			if c.Row > w.d.Row {
-				continue
+			for other := range w.caught {
+				total += w.beside(c, other)
 			}
-			at := columnOf(w.f, c)
 			for _, other := range w.catchesOf(fl, set) {
-				if other.Row > c.Row && w.f.Rows[c.Row].Columns() == w.f.Rows[other.Row].Columns() {
+				if other.Row > c.Row {
 					total += w.beside(c, other)
-				}
-			}
-			for _, near := range []map[int]bool{w.below, w.above} {
-				for step, weight := range map[int]float64{-1: 30, 0: 100, 1: 30} {
-					if near[at+step] {
-						total += weight
-					}
-				}
-			}
-			for y := range w.f.Yarns {
-				if y != fl.Yarn && w.caught[Catch{c.Row, c.Stitch, y}] {
-					total += 100
 				}
 			}
 		}
@@ -163,12 +144,8 @@ func (w *adjustTwin) choose(group []Float) {
 	for _, fl := range group {
 		for _, c := range w.catchesOf(fl, old) {
 			delete(w.caught, c)
-			if c.Row > w.d.Row {
-				w.raised = slices.DeleteFunc(w.raised, func(o Catch) bool { return o == c })
-			}
 		}
 	}
-	w.lookAbove()
 	best := slices.MinFunc(naiveSets(group[0].Length, w.d.Limit, w.d.Method), func(a, b []int) int {
 		return cmp.Or(cmp.Compare(w.cost(group, a), w.cost(group, b)), cmp.Compare(len(a), len(b)), slices.Compare(a, b))
 	})
@@ -177,35 +154,34 @@ func (w *adjustTwin) choose(group []Float) {
 	}
 	for _, fl := range group {
 		for _, c := range w.catchesOf(fl, best) {
-			if c.Row > w.d.Row {
-				w.raised = append(w.raised, c)
-			} else {
-				w.caught[c] = true
-			}
+			w.caught[c] = true
 		}
 	}
-	w.lookAbove()
 }
 
 func (w *adjustTwin) adjust() []Catch {
+	var alone []Float
 	for _, group := range naiveGroups(w.f, w.d.Limit, DefaultRestLimit) {
 		if group[0].Row != w.d.Row || !w.strikes(group, w.strange) {
 			continue
 		}
-		w.choose(group)
-		for _, fl := range group {
-			if len(group) > 1 && w.strikes([]Float{fl}, w.below) {
-				w.choose([]Float{fl})
-			}
+		if w.choose(group); len(group) > 1 {
+			alone = append(alone, group...)
+		}
+	}
+	slices.SortFunc(alone, func(a, b Float) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
+	for _, fl := range alone {
+		if w.strikes([]Float{fl}, w.below) {
+			w.choose([]Float{fl})
 		}
 	}
 	var all []Catch
 	for c := range w.caught {
-		all = append(all, c)
+		if c.Row == w.d.Row {
+			all = append(all, c)
+		}
 	}
-	slices.SortFunc(all, func(a, b Catch) int {
-		return cmp.Or(cmp.Compare(a.Row, b.Row), cmp.Compare(a.Stitch, b.Stitch), cmp.Compare(a.Yarn, b.Yarn))
-	})
+	sortCatches(all)
 	return all
 }
 

@@ -11,33 +11,16 @@ import "slices"
 // planned where the lower ones do and the rest still follows from them: a plan made anew, or one
 // that follows the first of a pair, may have come to its upper row from other lower catches.
 func (a *adjusting) continueOver(fl Float) {
-	made, planned := a.lowerSet(fl, a.d.Below), a.lowerSet(fl, a.d.Plan(fl.Row))
-	upper := []Float{a.upperPart(fl)}
+	made, planned := a.f.setOn(fl, setOfCatches(a.d.Below)), a.f.setOn(fl, setOfCatches(a.d.Plan(fl.Row)))
 	rest, old := a.restOf(fl, made), a.setOf(fl)
-	if a.d.Made == a.d.Method && slices.Equal(made, planned) && !a.strikes(upper, a.strange) && rest.keeps(old) {
+	if a.d.Made == a.d.Method && slices.Equal(made, planned) && !a.strikes(fl, a.strange) && rest.keeps(old) {
 		return
 	}
-	a.lift(upper)
+	a.lift(fl)
 	rest.priceAll()
-	rest.lay(old)
-}
-
-// upperPart is the part of the float that lies in the row to work.
-func (a *adjusting) upperPart(fl Float) Float {
-	below := a.f.Rows[fl.Row].Stitches() - (fl.Stitch - 1)
-	return Float{fl.Yarn, Within, a.d.Row, 1, fl.Length - below}
-}
-
-// lowerSet is the positions of the float caught in its lower row.
-func (a *adjusting) lowerSet(fl Float, catches []Catch) []int32 {
-	var set []int32
-	for _, c := range catches {
-		if c.Yarn == fl.Yarn && c.Row == fl.Row && c.Stitch >= fl.Stitch && c.Stitch < fl.Stitch+fl.Length {
-			set = append(set, int32(c.Stitch-fl.Stitch+1))
-		}
+	for _, p := range rest.best(old) {
+		a.caught[a.f.catchOn(fl, int(p))] = true
 	}
-	slices.Sort(set)
-	return set
 }
 
 // restOf is the search for what follows the last catch made.
@@ -46,7 +29,7 @@ func (a *adjusting) restOf(fl Float, made []int32) *tail {
 	if len(made) > 0 {
 		last = int(made[len(made)-1])
 	}
-	first := fl.Length - a.upperPart(fl).Length + 1
+	first := a.f.Rows[fl.Row].Stitches() - fl.Stitch + 2
 	r := rulesFor(fl.Length, a.d.Limit, a.d.Method)
 	t := &tail{
 		a: a, fl: fl, r: r, upper: first, last: fl.Length + 1 - r.stepMin, made: last,
@@ -72,20 +55,22 @@ func (t *tail) keeps(rest []int32) bool {
 // priceAll sets what a catch costs at each position, those of the float itself apart.
 func (t *tail) priceAll() {
 	clear(t.known)
+	f := t.a.f
+	price, beside := pricing{f, t.a.d.Method, showTable(f.Yarns)}, f.beside(t.a.fixed())
 	for p := range t.price {
-		t.price[p] = int64(t.a.costAt(t.a.f.siteIn(t.fl, p+1), t.fl.Yarn))
+		at := f.siteIn(t.fl, p+1)
+		t.price[p] = int64(price.catch(at, t.fl.Yarn) + beside(at, t.fl.Yarn))
 	}
 }
 
-// lay catches the rest at the least cost by dynamic programming over the positions of the upper
-// row. Gaps stay within the limit as far as they can, and the float has no more catches than
-// allowed as far as that can be. Old is the rest as planned, which stays when none is cheaper.
-func (t *tail) lay(old []int32) {
-	set := old
-	if cost, allowed := t.costOf(t.made, t.most, old); !allowed || cost > t.from(t.made, t.most).cost {
-		set = t.restFrom(t.made, t.most)
+// best is the rest of least cost, by dynamic programming over the positions of the upper row.
+// Gaps stay within the limit as far as they can, and the float has no more catches than allowed
+// as far as that can be. Old is the rest as planned, which stays when none is cheaper.
+func (t *tail) best(old []int32) []int32 {
+	if cost, allowed := t.costOf(t.made, t.most, old); allowed && cost <= t.from(t.made, t.most).cost {
+		return old
 	}
-	t.a.lay([]Float{t.fl}, set, 1)
+	return t.restFrom(t.made, t.most)
 }
 
 // tail is the search for the catches of the upper row.

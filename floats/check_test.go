@@ -60,6 +60,7 @@ func TestCheckAllowsWhatTheTwinAllows(t *testing.T) {
 				}
 				for bits := range 1 << n {
 					set := positionsOf(bits, n)
+					require.Equal(t, allowed[key(set)], n <= limit && len(set) == 0 || n > limit && naiveAllowed(n, limit, m, set))
 					require.Equal(t, allowed[key(set)], faultOf(set, n, limit, m) == "", "%d stitches, limit %d, %v: %v", n, limit, m, set)
 				}
 			}
@@ -128,10 +129,7 @@ func naiveHolds(f *Fabric, task Task, groups []naiveGroup, catches []Catch) bool
 					delete(left, at)
 				}
 			}
-			if !slices.ContainsFunc(naiveSets(fl.Length, task.Limit, task.Method), func(s []int) bool { return slices.Equal(s, set) }) {
-				return false
-			}
-			if i > 0 && !slices.Equal(like, set) {
+			if !naiveAllowed(fl.Length, task.Limit, task.Method, set) || i > 0 && !slices.Equal(like, set) {
 				return false
 			}
 			like = set

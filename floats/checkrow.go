@@ -87,36 +87,31 @@ func (c *checker) asPlanned(yarn int, s span) bool {
 	return slices.Equal(in(c.rows[s.row]), in(c.begun.d.Plan(s.row)))
 }
 
-// fewestOn walks on to the end of a float of n stitches, each catch as far on as the limit lets
-// it: so many catches at least, and so many stitches over the limit that cannot be helped.
-func fewestOn(at strand, n, limit int, m Method) (count, over int) {
+// leastOn is what a float of n stitches comes to at least from where it stands: so many stitches
+// over the limit that cannot be helped, and so many catches for that. It tries every place for the
+// next catch that is of use, beginning at the end of the float.
+func leastOn(at strand, n, limit int, m Method) (count, over int) {
 	end := n
 	if m == Weave {
 		end = n - 1
 	}
-	for n+1-at.free > limit {
-		p := max(at.first, min(at.free+limit, end))
-		if p > end {
-			return count, over + n + 1 - at.free - limit
+	type least struct{ over, count int }
+	from := make([]least, n+1) // by the stitch caught last
+	best := func(at strand) least {
+		b := least{over: max(0, n+1-at.free-limit)}
+		for p := at.first; p <= min(end, max(at.first, at.free+limit)); p++ {
+			next := least{from[p].over + max(0, p-at.free-limit), from[p].count + 1}
+			if next.over < b.over || next.over == b.over && next.count < b.count {
+				b = next
+			}
 		}
-		over += max(0, p-at.free-limit)
-		count, at = count+1, after(p, m)
+		return b
 	}
-	return count, over
-}
-
-// leastOn is fewestOn where the next catch need not stand as far on as it can: with a limit
-// of one stitch that decides whether weaves come out at the end.
-func leastOn(at strand, n, limit int, m Method) (count, over int) {
-	count, over = fewestOn(at, n, limit, m)
-	if over == 0 || m == Twist || n+1-at.free <= limit || at.first >= n {
-		return count, over
+	for p := end; p >= at.first; p-- {
+		from[p] = best(after(p, m))
 	}
-	more, less := fewestOn(after(at.first, m), n, limit, m)
-	if less += max(0, at.first-at.free-limit); less < over {
-		return more + 1, less
-	}
-	return count, over
+	b := best(at)
+	return b.count, b.over
 }
 
 // headFault is the rule that catches in the lower row break of a float over the start

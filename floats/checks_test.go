@@ -250,6 +250,8 @@ func TestGaugesAreToldWhichPartIsMissing(t *testing.T) {
 		"24x26/10ft": "the unit is cm or in", "2 4x26/10cm": "cannot be read", "20 24/10cm": "cannot be read",
 	} {
 		_, err := ParseGauge(typed)
-		require.ErrorContains(t, err, says, typed)
+		bad := &FormatError{}
+		require.ErrorAs(t, err, &bad, typed)
+		assert.Contains(t, bad.Error()+": "+bad.Want, says, typed)
 	}
 }

@@ -4,63 +4,41 @@ package floats
 // one above another, side by side in adjacent rows, and two yarns at one stitch.
 // Repeats alike add up on the same pair.
 func (md *model) gatherCouplings() {
-	covers := md.covers()
-	for r := range covers {
-		md.coupleTwice(covers[r])
-		if r > 0 && md.fabric.comparable(r) {
-			md.coupleRows(covers[r-1], covers[r])
-		}
-	}
-}
-
-// cover is the cells that lie in each column of a row, over all repeats; nil where none do.
-type cover [][]int32
-
-// covers lists the cells of every row by column.
-func (md *model) covers() []cover {
-	covers := make([]cover, len(md.fabric.Rows))
-	for i := range md.choices {
-		c := &md.choices[i]
-		for p := 1; p <= c.Length; p++ {
-			for rep := 0; rep < c.stand && c.shape.allowed(p); rep++ {
-				at := md.siteOf(c, p, rep)
-				if covers[at.row] == nil {
-					covers[at.row] = make(cover, md.fabric.Rows[at.row].Columns())
-				}
-				column := md.fabric.stitchAt(at).Column
-				covers[at.row][column] = append(covers[at.row][column], int32(c.node+p-1))
-			}
-		}
-	}
-	return covers
-}
-
-// coupleTwice couples the cells of each column, and coupleRows those of two rows.
-func (md *model) coupleTwice(cv cover) {
-	for _, cells := range cv {
-		for k, a := range cells {
-			for _, b := range cells[k+1:] {
+	cells := md.cellsByColumn()
+	for at, here := range cells {
+		for k, a := range here {
+			for _, b := range here[k+1:] {
 				md.couple(a, b, weightTwice.points())
 			}
 		}
-	}
-}
-
-func (md *model) coupleRows(below, above cover) {
-	for column, cells := range above {
-		for beside := max(0, column-1); beside <= min(column+1, len(below)-1); beside++ {
-			for _, b := range cells {
-				for _, a := range below[beside] {
-					md.couple(a, b, stackWeight(beside-column))
+		for step := -1; step <= 1 && md.fabric.comparable(at.row); step++ {
+			for _, a := range cells[site{at.row - 1, at.stitch + step}] {
+				for _, b := range here {
+					md.couple(a, b, stackWeight(step))
 				}
 			}
 		}
 	}
 }
 
-func (md *model) couple(a, b int32, points int) {
-	if a > b {
-		a, b = b, a
+// cellsByColumn is the cells that lie in each column of each row, over all repeats.
+func (md *model) cellsByColumn() map[site][]int32 {
+	cells := map[site][]int32{}
+	for i := range md.choices {
+		c := &md.choices[i]
+		for _, fl := range md.copies(c) {
+			for p := 1; p <= fl.Length; p++ {
+				if c.shape.allowed(p) {
+					at := md.fabric.siteIn(fl, p)
+					at.stitch = md.fabric.stitchAt(at).Column
+					cells[at] = append(cells[at], int32(c.node+p-1))
+				}
+			}
+		}
 	}
-	md.couplings = append(md.couplings, coupling{a, b, int64(points) * unit})
+	return cells
+}
+
+func (md *model) couple(a, b int32, points int) {
+	md.couplings = append(md.couplings, coupling{min(a, b), max(a, b), int64(points) * unit})
 }

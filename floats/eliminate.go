@@ -17,8 +17,7 @@ type factor struct {
 // elimination is one group of variables with labels left to choose from. All
 // around it have one label left.
 type elimination struct {
-	factors map[*variable][]*factor   // those that hold it
-	near    map[*variable][]*variable // those it shares a factor with
+	factors map[*variable][]*factor // those that hold it
 	order   []eliminated
 	steps   int64 // left to spend
 }
@@ -33,7 +32,7 @@ type eliminated struct {
 // eliminate settles a group of variables on its best labels, unless that would take
 // more steps than given. Every label "any other set" in it must be ruled out.
 func (p *proof) eliminate(group []int, steps int64) bool {
-	el := &elimination{steps: max(0, steps), factors: map[*variable][]*factor{}, near: map[*variable][]*variable{}}
+	el := &elimination{steps: max(0, steps), factors: map[*variable][]*factor{}}
 	var open []*variable
 	for _, i := range group {
 		v := p.vars[i]
@@ -64,12 +63,19 @@ func (p *proof) eliminate(group []int, steps int64) bool {
 func (el *elimination) add(f *factor) {
 	for _, v := range f.vars {
 		el.factors[v] = append(el.factors[v], f)
+	}
+}
+
+// near lists the variables that one shares a factor with.
+func (el *elimination) near(v *variable) (near []*variable) {
+	for _, f := range el.factors[v] {
 		for _, n := range f.vars {
-			if n != v && !slices.Contains(el.near[v], n) {
-				el.near[v] = append(el.near[v], n)
+			if n != v && !slices.Contains(near, n) {
+				near = append(near, n)
 			}
 		}
 	}
+	return near
 }
 
 // pairwise is an edge as a factor over those of its sides that are not settled.
@@ -93,7 +99,7 @@ func (el *elimination) smallest(open []*variable) (at int, entries int) {
 	entries = maxTable * 64
 	for j, v := range open {
 		size := len(v.alive)
-		for _, n := range el.near[v] {
+		for _, n := range el.near(v) {
 			size = min(size*len(n.alive), maxTable*64)
 		}
 		if size < entries {
@@ -105,7 +111,7 @@ func (el *elimination) smallest(open []*variable) (at int, entries int) {
 
 // remove joins the factors of a variable and minimizes it out, if there are steps for it.
 func (el *elimination) remove(v *variable) bool {
-	out, mine := &factor{vars: el.near[v]}, el.factors[v]
+	out, mine := &factor{vars: el.near(v)}, el.factors[v]
 	entries := 1
 	for _, n := range out.vars {
 		entries *= len(n.alive)
@@ -117,7 +123,6 @@ func (el *elimination) remove(v *variable) bool {
 	el.order = append(el.order, eliminated{v, out, el.join(v, mine, out, entries)})
 	for _, n := range out.vars {
 		el.factors[n] = slices.DeleteFunc(el.factors[n], func(f *factor) bool { return slices.Contains(f.vars, v) })
-		el.near[n] = slices.DeleteFunc(el.near[n], func(m *variable) bool { return m == v })
 	}
 	delete(el.factors, v)
 	el.add(out)

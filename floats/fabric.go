@@ -85,9 +85,9 @@ func (e *TooLargeError) Error() string {
 	return fmt.Sprintf("%d stitches are more than the %d a piece may have", e.Stitches, MostStitches)
 }
 
-// CheckSize returns a *TooLargeError for parts that make too large a piece. It counts
+// checkSize returns a *TooLargeError for parts that make too large a piece. It counts
 // cells, and lays nothing out.
-func CheckSize(parts []Part) error {
+func checkSize(parts []Part) error {
 	width, rows, stitches := 1, 0, 0
 	for p := range parts {
 		part, n := &parts[p], parts[p].Rows

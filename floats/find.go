@@ -20,27 +20,29 @@ func (f *Fabric) Floats(restLimit int) []Float { return f.floatsFrom(0, len(f.Ro
 
 // floatsFrom lists the floats that begin in a band of rows, hi out, in order.
 func (f *Fabric) floatsFrom(lo, hi, restLimit int) []Float {
-	var floats []Float
-	for r := lo; r < hi; r++ {
-		for _, fl := range f.RowFloats(r, restLimit) {
-			if fl.Row == r {
-				floats = append(floats, fl)
-			}
-		}
-	}
-	return floats
+	return slices.DeleteFunc(f.floatsNear(lo, hi, restLimit), func(fl Float) bool { return fl.Row < lo || fl.Row >= hi })
 }
 
 // RowFloats lists the floats that have a stitch in one row (index into Rows), in
 // every repeat, ordered as Floats orders them. It looks only at the rows a yarn can
-// reach over, so it takes time linear in the stitches of the row.
+// reach over.
 func (f *Fabric) RowFloats(row, restLimit int) []Float {
-	floats := f.within(row)
-	for _, j := range f.jointsAt(row, restLimit) {
-		for _, fl := range j.floats(restLimit) {
-			if f.reaches(fl, row) {
-				floats = append(floats, fl)
-			}
+	return slices.DeleteFunc(f.floatsNear(row, row+1, restLimit), func(fl Float) bool {
+		return fl.Row != row && f.siteIn(fl, fl.Length).row != row
+	})
+}
+
+// floatsNear lists, in order, all floats that have a stitch in a band of rows, and more of the
+// yarns that go into, out of or past it.
+func (f *Fabric) floatsNear(lo, hi, restLimit int) []Float {
+	var floats []Float
+	for r := lo; r < hi; r++ {
+		floats = append(floats, f.within(r)...)
+	}
+	reach := min(restLimit, len(f.Rows)) + 1
+	for _, j := range f.joints(max(0, lo-reach), min(hi+reach, len(f.Rows))) {
+		if j.lower < hi && j.upper >= lo {
+			floats = append(floats, j.floats(restLimit)...)
 		}
 	}
 	slices.SortFunc(floats, func(a, b Float) int {
@@ -49,19 +51,13 @@ func (f *Fabric) RowFloats(row, restLimit int) []Float {
 	return floats
 }
 
-func (f *Fabric) reaches(fl Float, row int) bool {
-	return fl.Row == row || fl.Kind == OverStart && fl.Row+1 == row && fl.Stitch-1+fl.Length > f.Rows[fl.Row].Stitches()
-}
-
 // Rests lists the yarns that wait for whole rows between two uses, ordered by the
 // row in which they are used again and by yarn.
 func (f *Fabric) Rests(restLimit int) []Rest {
 	var rests []Rest
-	for r := range f.Rows {
-		for _, j := range f.jointsAt(r, len(f.Rows)) {
-			if j.upper == r {
-				rests = append(rests, j.rests(restLimit)...)
-			}
+	for _, j := range f.joints(0, len(f.Rows)) {
+		if cut := j.resting() > restLimit; j.resting() > 0 {
+			rests = append(rests, Rest{j.yarn, j.lower + 1, j.upper - 1, cut, j.across() && !cut})
 		}
 	}
 	return rests
@@ -69,12 +65,8 @@ func (f *Fabric) Rests(restLimit int) []Rest {
 
 // RowRests lists the yarns that rest in one row, ordered by yarn.
 func (f *Fabric) RowRests(row, restLimit int) []Rest {
-	var rests []Rest
-	for _, j := range f.jointsAt(row, len(f.Rows)) {
-		if j.lower < row && row < j.upper {
-			rests = append(rests, j.rests(restLimit)...)
-		}
-	}
+	rests := slices.DeleteFunc(f.Rests(restLimit), func(r Rest) bool { return row < r.FromRow || r.ToRow < row })
+	slices.SortFunc(rests, func(a, b Rest) int { return a.Yarn - b.Yarn })
 	return rests
 }
 
@@ -98,47 +90,26 @@ type joint struct {
 	lower, upper int // rows
 }
 
-// jointsAt finds the ways of yarns that lead into, out of or past a row, by yarn, looking
-// at most reach+1 rows down and up.
-func (f *Fabric) jointsAt(row, reach int) []joint {
-	var joints []joint
-	for y := range f.Yarns {
-		lower, upper := f.seek(y, row, -1, reach), f.seek(y, row, +1, reach)
-		switch used := f.Rows[row].use(y).first > 0; {
-		case used && lower >= 0:
-			joints = append(joints, joint{f, y, lower, row})
-			fallthrough
-		case used:
-			lower = row
-		}
-		if lower >= 0 && upper >= 0 {
-			joints = append(joints, joint{f, y, lower, upper})
+// joints lists the ways of yarns between the rows of a band, hi out, by upper row and yarn.
+func (f *Fabric) joints(lo, hi int) (joints []joint) {
+	last := slices.Repeat([]int{-1}, len(f.Yarns)) // row of the last use
+	for r := lo; r < hi; r++ {
+		for y := range f.Yarns {
+			if f.Rows[r].use(y).first == 0 {
+				continue
+			}
+			if last[y] >= 0 {
+				joints = append(joints, joint{f, y, last[y], r})
+			}
+			last[y] = r
 		}
 	}
 	return joints
 }
 
-// seek finds the nearest row beyond the given one that uses a yarn, or -1.
-func (f *Fabric) seek(yarn, row, step, reach int) int {
-	for r := row + step; r >= 0 && r < len(f.Rows) && (r-row)*step <= reach+1; r += step {
-		if f.Rows[r].use(yarn).first > 0 {
-			return r
-		}
-	}
-	return -1
-}
-
 func (j joint) resting() int { return j.upper - j.lower - 1 }
 
 func (j joint) across() bool { return j.f.Flat && j.resting()%2 == 1 }
-
-func (j joint) rests(limit int) []Rest {
-	if j.resting() == 0 {
-		return nil
-	}
-	cut := j.resting() > limit
-	return []Rest{{Yarn: j.yarn, FromRow: j.lower + 1, ToRow: j.upper - 1, Cut: cut, Across: j.across() && !cut}}
-}
 
 func (j joint) floats(restLimit int) []Float {
 	below := &j.f.Rows[j.lower]

@@ -38,7 +38,7 @@ type FormatError struct {
 }
 
 func (e *FormatError) Error() string {
-	return fmt.Sprintf("%s %q cannot be read: %s", e.What, e.Value, e.Want)
+	return fmt.Sprintf("%s %q cannot be read", e.What, e.Value)
 }
 
 var gaugeForm = regexp.MustCompile(`^(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?/(?:(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?)?(cm|in)$`)

@@ -73,7 +73,7 @@ func (p *proof) extend(v *variable, more int, handed int64) {
 		v.alive = append(v.alive, int16(len(v.sets)))
 		v.sets, v.theta = append(v.sets, set), append(v.theta, price-handed)
 	}
-	begun := len(v.list.begun)
+	begun := v.list.begun
 	for range more {
 		set, cost, ok := v.list.next()
 		if !ok {
@@ -84,7 +84,7 @@ func (p *proof) extend(v *variable, more int, handed int64) {
 		}
 		add(set, cost+p.md.meeting(v.choice, set))
 	}
-	p.spent += listSteps * int64(len(v.list.begun)-begun)
+	p.spent += int64(v.list.begun - begun)
 	v.others = -1
 	if bound := v.list.bound(); bound < far {
 		v.others = int16(len(v.sets))
@@ -128,7 +128,7 @@ func (p *proof) fill(e *edge) {
 	lo, hi := e.vars[0], e.vars[1]
 	from, to := &p.md.choices[lo.choice], &p.md.choices[hi.choice]
 	e.base = make([]int64, len(lo.sets)*len(hi.sets))
-	p.spent += fillSteps * int64(len(e.base))
+	p.spent += int64(len(e.base))
 	whole, low, high := int64(0), make([]int64, len(lo.sets)), make([]int64, len(hi.sets))
 	for q, here := range lo.holding {
 		for _, x := range p.md.endsIn(from.node+q, to.node, to.node+to.Length) {
@@ -137,7 +137,7 @@ func (p *proof) fill(e *edge) {
 			for _, t := range there {
 				high[t] -= share
 			}
-			p.spent += int64(len(here)*len(there)) / addsAStep
+			p.spent += int64(len(here) * len(there))
 			for _, s := range here {
 				low[s] -= share
 				for _, t := range there {

@@ -58,7 +58,23 @@ func (g Gauge) stitchesIn(spans *big.Rat) int {
 	return max(1, int(whole.Int64()))
 }
 
-var lengthForm = regexp.MustCompile(`^(\d+(?:\.\d+)?|\d+/[1-9]\d*)(cm|mm|in)$`)
+var lengthForm = regexp.MustCompile(`^(\d+\.?\d*|\.\d+|\d+/[1-9]\d*)(cm|mm|in)$`)
+
+// ParseLength reads a length such as 52cm, 520mm, 20.5in or 3/4", in mm. Anything else, 0
+// and more than 100 m is a *FormatError.
+func ParseLength(text string) (float64, error) {
+	if m := lengthForm.FindStringSubmatch(Typed(text)); m != nil {
+		if mm, _ := millimeters(m[1], m[2]).Float64(); mm > 0 && mm <= 100_000 {
+			return mm, nil
+		}
+	}
+	return 0, &FormatError{What: "length", Value: text, Want: "write a number and its unit, like 52cm, 520mm or 20.5in"}
+}
+
+func millimeters(length, unit string) *big.Rat {
+	mm := map[string]string{"cm": "10", "mm": "1", "in": "25.4"}
+	return new(big.Rat).Mul(rational(length), rational(mm[unit]))
+}
 
 const limitWant = "write stitches, like 5, or a length, like 2cm or 3/4in"
 
@@ -83,12 +99,6 @@ func ParseLimit(text string, g Gauge) (int, error) {
 		bad.Want = "a length needs the gauge beside it, like --gauge 22x24/10cm; or give stitches, like 5"
 		return 0, bad
 	}
-	return g.stitchesIn(spansOf(rational(m[1]), m[2], g.unit)), nil
-}
-
-// spansOf turns a length into spans of a gauge's own unit.
-func spansOf(length *big.Rat, unit string, u Unit) *big.Rat {
-	mm := map[string]string{"cm": "10", "mm": "1", "in": "25.4"}
-	r := new(big.Rat).Mul(length, rational(mm[unit]))
-	return r.Quo(r, rational([...]string{Centimeter: "100", Inch: "101.6"}[u]))
+	span := rational([...]string{Centimeter: "100", Inch: "101.6"}[g.unit]) // mm
+	return g.stitchesIn(span.Quo(millimeters(m[1], m[2]), span)), nil
 }

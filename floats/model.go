@@ -44,30 +44,34 @@ type model struct {
 // end is a coupling seen from one of its cells.
 type end struct{ cell, coupling int32 }
 
-// newModel states a band of the piece as a model. It takes time linear in the stitches.
-func newModel(f *Fabric, t Task, lo, hi int) *model {
+// newModel states a band of the piece as a model, the copies of a float alike or each by itself.
+// It takes time linear in the stitches.
+func newModel(f *Fabric, t Task, lo, hi int, alike bool) *model {
 	md := &model{fabric: f, lo: lo, hi: hi, limit: t.Limit, method: t.Method}
-	md.gatherChoices(t.RestLimit)
+	md.gatherChoices(t.RestLimit, alike)
 	md.priceCells()
 	md.gatherCouplings()
 	md.index()
 	return md
 }
 
-func (md *model) gatherChoices(restLimit int) {
-	shapes := shapeCache{limit: md.limit, method: md.method, known: map[int]*shape{}}
+func (md *model) gatherChoices(restLimit int, alike bool) {
+	shapes := map[int]*shape{} // by length
 	for _, fl := range md.fabric.floatsFrom(md.lo, md.hi, restLimit) {
 		if fl.Length <= md.limit {
 			continue
 		}
 		stand := 1
-		if fl.Kind == Within {
+		if fl.Kind == Within && alike {
 			var first int
 			if first, stand = md.fabric.Rows[fl.Row].copies(fl); first != fl.Stitch {
 				continue
 			}
 		}
-		md.choices = append(md.choices, choice{Float: fl, stand: stand, node: len(md.owner), shape: shapes.of(fl.Length)})
+		if shapes[fl.Length] == nil {
+			shapes[fl.Length] = newShape(rulesFor(fl.Length, md.limit, md.method))
+		}
+		md.choices = append(md.choices, choice{Float: fl, stand: stand, node: len(md.owner), shape: shapes[fl.Length]})
 		for range fl.Length {
 			md.owner = append(md.owner, int32(len(md.choices)-1))
 		}
@@ -77,65 +81,48 @@ func (md *model) gatherChoices(restLimit int) {
 // site is where one copy of a cell lies in the fabric.
 type site struct{ row, stitch int } // stitch from 0 over the whole row
 
-// siteOf places position p (from 1) of copy number rep (from 0).
-func (md *model) siteOf(c *choice, p, rep int) site {
-	at := md.fabric.siteIn(c.Float, p)
-	if rep > 0 {
-		at.stitch += rep * md.fabric.Rows[c.Row].BlockAt(c.Stitch-1).Stitches
+// copies lists the floats of a choice.
+func (md *model) copies(c *choice) []Float {
+	all := make([]Float, c.stand)
+	for rep := range all {
+		all[rep] = c.Float
+		if rep > 0 {
+			all[rep].Stitch += rep * md.fabric.Rows[c.Row].BlockAt(c.Stitch-1).Stitches
+		}
 	}
-	return at
+	return all
 }
 
 func (md *model) priceCells() {
 	md.own = make([]int64, len(md.owner))
 	price := pricing{md.fabric, md.method, showTable(md.fabric.Yarns)}
 	for i := range md.choices {
-		c := &md.choices[i]
-		for p := 1; p <= c.Length; p++ {
-			points := 0
-			for rep := range c.stand {
-				points += price.catch(md.siteOf(c, p, rep), c.Yarn)
-			}
-			md.own[c.node+p-1] = int64(points) * unit
-		}
+		md.addPrices(&md.choices[i], price.catch)
 	}
 }
 
-// priceBelow adds to the cells what they cost against catches of the band below, and lists
-// the choices that lie there.
-func (md *model) priceBelow(below []Catch) []int {
-	caught := map[site]int64{} // by row and column: how many
-	for _, c := range below {
-		if c.Row >= md.lo-1 {
-			caught[site{c.Row, md.fabric.column(c)}]++
+// addPrices adds to the cells of a choice what a catch costs in points on each of its copies.
+func (md *model) addPrices(c *choice, price func(at site, yarn int) int) (points int) {
+	for _, fl := range md.copies(c) {
+		for p := 1; p <= fl.Length; p++ {
+			more := price(md.fabric.siteIn(fl, p), fl.Yarn)
+			md.own[c.node+p-1] += int64(more) * unit
+			points += more
 		}
 	}
-	var low []int
+	return points
+}
+
+// priceBeside adds to the cells what they cost beside catches that stand already, and lists the
+// choices that meet any.
+func (md *model) priceBeside(fixed []Catch) (meet []int) {
+	beside := md.fabric.beside(fixed)
 	for i := range md.choices {
-		c := &md.choices[i]
-		if len(caught) == 0 || c.Row > md.lo+1 {
-			break
-		}
-		low = append(low, i)
-		for p := 1; p <= c.Length; p++ {
-			for rep := range c.stand {
-				md.own[c.node+p-1] += md.against(caught, md.siteOf(c, p, rep))
-			}
+		if md.addPrices(&md.choices[i], beside) > 0 {
+			meet = append(meet, i)
 		}
 	}
-	return low
-}
-
-// against is what a catch costs in units beside those of the band below.
-func (md *model) against(caught map[site]int64, at site) int64 {
-	column := md.fabric.stitchAt(at).Column
-	points := caught[site{at.row, column}] * int64(weightTwice.points())
-	if md.fabric.comparable(at.row) {
-		for step := -1; step <= 1; step++ {
-			points += caught[site{at.row - 1, column + step}] * int64(stackWeight(step))
-		}
-	}
-	return points * unit
+	return meet
 }
 
 // index sorts the couplings, joins those of the same two cells and lists them by cell.

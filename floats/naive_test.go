@@ -113,8 +113,8 @@ func naiveRow(r *Row) []chart.Cell {
 
 var naiveRows sync.Map // by *Course
 
-// naiveAllowed reports whether the positions (from 1, as bits) are an allowed set,
-// but for the number of catches and the rule of the first stitch.
+// naiveGaps reports whether the positions (from 1) are an allowed set, but for the number of
+// catches and the rule of the first stitch.
 func naiveGaps(n, limit int, m Method, set []int) bool {
 	if len(set) == 0 {
 		return n <= limit
@@ -144,13 +144,28 @@ func naiveGapList(n int, m Method, set []int) []int {
 	return append(gaps, n-set[len(set)-1]+1-own)
 }
 
+// naiveCount is the fewest catches that can do on a float over the limit.
+func naiveCount(n, limit int, m Method) int {
+	if m == Twist {
+		return int(math.Ceil(float64(n)/float64(limit))) - 1
+	}
+	return int(math.Ceil(float64(n-limit) / float64(limit+1)))
+}
+
+// naiveAllowed reports whether the positions are an allowed set of a float over the limit. All
+// sets are listed only where the first stitch is woven, which is allowed where all others are so.
+func naiveAllowed(n, limit int, m Method, set []int) bool {
+	if m == Weave && len(set) > 0 && set[0] == 1 {
+		return slices.ContainsFunc(naiveSets(n, limit, m), func(s []int) bool { return slices.Equal(s, set) })
+	}
+	more := len(set) - naiveCount(n, limit, m)
+	return naiveGaps(n, limit, m, set) && (more == 0 || more == 1)
+}
+
 // naiveSets lists every allowed set of one float over the limit: all ways of placing
 // one catch after another with no gap longer than the limit, sifted by the rules.
 func naiveSets(n, limit int, m Method) [][]int {
-	k := int(math.Ceil(float64(n-limit) / float64(limit+1)))
-	if m == Twist {
-		k = int(math.Ceil(float64(n)/float64(limit))) - 1
-	}
+	k := naiveCount(n, limit, m)
 	var without, with [][]int
 	var place func(set []int)
 	place = func(set []int) {

@@ -89,7 +89,7 @@ type solver struct {
 }
 
 func newSolver(ctx context.Context, f *Fabric, t Task, lo, hi int) *solver {
-	md := newModel(f, t, lo, hi)
+	md := newModel(f, t, lo, hi, true)
 	left := cmp.Or(t.Effort, usualEffort) * bandStitches
 	return &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md), left: left}
 }
@@ -100,8 +100,6 @@ func (s *solver) run() error {
 		return err
 	}
 	open := len(s.md.own)
-	// The smallest first: what is proven with few steps leaves them to what needs many.
-	slices.SortStableFunc(components, func(a, b []int) int { return s.md.cellsOf(a) - s.md.cellsOf(b) })
 	for _, component := range components {
 		if err := s.prove(component, open); err != nil {
 			return err
@@ -111,12 +109,11 @@ func (s *solver) run() error {
 	return nil
 }
 
-// meet betters the lowest rows of a band against what was caught in the band below.
+// meet betters the lowest floats of a band against what was caught in the band below.
 func (s *solver) meet(below []Catch) {
-	if low := s.md.priceBelow(below); len(low) > 0 {
-		s.round.improve(low, roundPasses)
-		s.round.copyComponent(low, s.sets)
-	}
+	low := s.md.priceBeside(below)
+	s.round.improve(low, roundPasses)
+	s.round.copyComponent(low, s.sets)
 }
 
 // progress tells how far the band is, in hundredths: the first half is the draft.
@@ -160,14 +157,14 @@ func (s *solver) firstPlan(components [][]int) {
 	}
 }
 
-// prove improves one component of the plan and raises its bound. open is the cells of the components not
-// yet proven: each may take its share of the steps left, or a quarter of them. In a band so dense that
-// tables would be too large all keep the bound of the ascent.
+// prove improves one component of the plan and raises its bound. open is the cells of the components
+// not yet proven: of the steps left each has its share. In a band so dense that tables would be too
+// large all keep the bound of the ascent.
 func (s *solver) prove(component []int, open int) error {
 	cells := s.md.cellsOf(component)
-	effort := max(s.left*int64(cells)/int64(open), s.left/4, setupSteps*int64(cells))
 	lower := s.ascent.lower(component)
-	if effort <= s.left && len(s.md.couplings) <= mostCouplings {
+	if s.left > 0 && len(s.md.couplings) <= mostCouplings {
+		effort := s.left * int64(cells) / int64(open)
 		w := &work{s: s, component: component, effort: effort, proof: newProof(s.md, s.ascent, component, s.round.componentCost(component))}
 		w.tell = func(spent float64) {
 			s.progress(1, len(s.md.own)-open+int(float64(cells)*spent), len(s.md.own))
@@ -190,10 +187,9 @@ func (md *model) catches(sets assignment) []Catch {
 	var all []Catch
 	for i := range md.choices {
 		c := &md.choices[i]
-		for rep := range c.stand {
+		for _, fl := range md.copies(c) {
 			for _, p := range sets[i] {
-				at := md.siteOf(c, int(p), rep)
-				all = append(all, Catch{at.row, at.stitch + 1, c.Yarn})
+				all = append(all, md.fabric.catchOn(fl, int(p)))
 			}
 		}
 	}

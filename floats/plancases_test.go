@@ -19,7 +19,7 @@ func TestAcrossSeveralRepeats(t *testing.T) {
 		"..xxx..xxx..xxx",
 		"..xxxxxxxxxxxx.",
 	}, repeats: 4, flat: true}.fabric(t)
-	task := Task{Limit: 2, RestLimit: 1}
+	task := Task{Limit: 2, RestLimit: 1, Effort: 1}
 	p, err := MakePlan(t.Context(), f, task)
 	require.NoError(t, err)
 	require.NoError(t, f.Check(p.Catches, task))
@@ -77,19 +77,11 @@ func TestLargePieceInBands(t *testing.T) {
 	p, err := MakePlan(t.Context(), f, task)
 	require.NoError(t, err)
 	require.NoError(t, f.Check(p.Catches, task))
-	caught := map[Catch]bool{}
-	for _, c := range p.Catches {
-		caught[c] = true
-	}
-	whole := newModel(f, task, 0, len(f.Rows))
+	caught := setOfCatches(p.Catches)
+	whole := newModel(f, task, 0, len(f.Rows), true)
 	sets := make(assignment, len(whole.choices))
 	for i := range whole.choices {
-		c := &whole.choices[i]
-		for pos := 1; pos <= c.Length; pos++ {
-			if at := whole.siteOf(c, pos, 0); caught[Catch{at.row, at.stitch + 1, c.Yarn}] {
-				sets[i] = append(sets[i], int32(pos))
-			}
-		}
+		sets[i] = f.setOn(whole.choices[i].Float, caught)
 	}
 	round, score := newRounding(whole), int64(0)
 	for i, set := range sets {
@@ -106,8 +98,7 @@ func TestLargePieceInBands(t *testing.T) {
 // A yarn that is worked once a round floats above itself. Millions of sets may cost less than what
 // the best loses by that; so many are not tried.
 func TestFloatAboveItselfIsChosenWithBoundedEffort(t *testing.T) {
-	shapes := shapeCache{limit: 8, method: Twist, known: map[int]*shape{}}
-	c := &choice{Float: Float{Kind: OverStart, Length: 240}, stand: 1, shape: shapes.of(240)}
+	c := &choice{Float: Float{Kind: OverStart, Length: 240}, stand: 1, shape: newShape(rulesFor(240, 8, Twist))}
 	w, tried := &paths{}, 0
 	w.set(c, make([]int64, c.Length))
 	set, _ := w.cheapest(func([]int32) int64 {

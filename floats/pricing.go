@@ -59,3 +59,33 @@ func (f *Fabric) next(at site) (Stitch, bool) {
 	}
 	return f.stitchAt(site{at.row + 1, 0}), true
 }
+
+// beside tells what a catch costs in points beside others that stand in its row, in the row below
+// and in the row above.
+func (f *Fabric) beside(others []Catch) func(at site, yarn int) int {
+	caught := map[site]int{} // by row and column: how many
+	for _, c := range others {
+		caught[site{c.Row, f.column(c)}]++
+	}
+	return func(at site, _ int) int {
+		column := f.stitchAt(at).Column
+		points := caught[site{at.row, column}] * weightTwice.points()
+		for _, other := range []int{at.row - 1, at.row + 1} {
+			for step := -1; step <= 1 && f.comparable(max(at.row, other)); step++ {
+				points += caught[site{other, column + step}] * stackWeight(step)
+			}
+		}
+		return points
+	}
+}
+
+// stackWeight is the price of two catches in adjacent rows that are so many columns apart.
+func stackWeight(apart int) int {
+	switch apart {
+	case 0:
+		return weightStack.points()
+	case -1, 1:
+		return weightNear.points()
+	}
+	return 0
+}

@@ -23,7 +23,6 @@ type proof struct {
 	bound  int64 // in units
 	best   int64 // cost of the component in the plan in hand, in units
 	spent  int64 // steps
-	bad    bool  // a variable lost all labels: nothing beats the plan in hand
 }
 
 // newProof sets up a component from its choices (ascending) and the cost of its component of
@@ -85,23 +84,13 @@ func (p *proof) refresh() {
 func (e *edge) entries() int64 { return int64(len(e.vars[0].alive) * len(e.vars[1].alive)) }
 
 // proven reports whether no plan of the component scores less than the one in hand.
-func (p *proof) proven() bool { return p.bad || p.bound > p.best-unit }
+func (p *proof) proven() bool { return p.bound > p.best-unit }
 
-// sweep visits the variables; between those that are all settled nothing can move.
+// sweep visits the variables.
 func (p *proof) sweep(upward bool) {
-	for i := range p.vars {
-		if v := inTurn(p.vars, i, upward); !v.decided() {
-			p.visit(v, upward)
-		}
-		if p.proven() {
-			return
-		}
+	for i := 0; i < len(p.vars) && !p.proven(); i++ {
+		p.visit(inTurn(p.vars, i, upward), upward)
 	}
-}
-
-// decided reports whether the variable and all its neighbors are settled.
-func (v *variable) decided() bool {
-	return v.settled() && !slices.ContainsFunc(v.edges, func(l link) bool { return !l.other().settled() })
 }
 
 func (p *proof) visit(v *variable, upward bool) {
@@ -114,7 +103,7 @@ func (p *proof) visit(v *variable, upward bool) {
 	}
 	p.settle(v)
 	p.ruleOut(v)
-	if p.bad || ahead == 0 {
+	if p.proven() || ahead == 0 {
 		return
 	}
 	share := int64(max(ahead, len(v.edges)-ahead))
@@ -161,14 +150,14 @@ func (p *proof) settle(v *variable) {
 	p.bound += v.minimum
 }
 
-// ruleOut drops the labels that cannot beat the plan in hand.
+// ruleOut drops the labels that cannot beat the plan in hand. Where none is left, nothing does.
 func (p *proof) ruleOut(v *variable) {
 	without := p.bound - v.minimum
 	v.alive = slices.DeleteFunc(v.alive, func(s int16) bool {
 		return without+v.theta[s] > p.best-unit
 	})
-	if p.bad = len(v.alive) == 0; !p.bad {
-		p.settle(v)
+	if p.settle(v); len(v.alive) == 0 {
+		p.bound = p.best
 	}
 }
 
@@ -206,7 +195,7 @@ func (p *proof) held(more int) int {
 	}
 	entries := 0
 	for _, v := range p.vars {
-		entries += listEntries * len(v.list.begun) * size(v) / max(1, len(v.sets))
+		entries += len(v.list.waiting) * size(v) / len(v.sets)
 	}
 	for _, e := range p.edges {
 		entries += size(e.vars[0]) * size(e.vars[1])

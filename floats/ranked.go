@@ -1,8 +1,8 @@
 package floats
 
 import (
-	"cmp"
 	"slices"
+	"sort"
 )
 
 // ranked lists the sets of a choice from the cheapest on, one at a time. The back costs are
@@ -10,16 +10,16 @@ import (
 // set that is not among the cheapest so far. Equal sets come in a fixed order.
 type ranked struct {
 	w       *paths
-	begun   []partial // every set begun, in order of making
-	waiting []ticket  // the next to go on comes last
+	waiting []partial // the next to go on comes last
+	begun   int       // how many sets were begun
 }
 
-// partial is a set begun: its last catch and, through parent, those before.
+// partial is a set begun.
 type partial struct {
-	spent   int64 // cost so far
+	set     []int32
 	segment int32 // of the last catch
-	p       int32 // position of the last catch
-	parent  int32 // index into begun, -1 for none
+	spent   int64 // cost so far
+	total   int64 // what it will cost at least when finished
 }
 
 // rank starts the list. The paths must not be set anew while it is used.
@@ -27,22 +27,24 @@ func rank(w *paths) *ranked {
 	w.runBack()
 	r := &ranked{w: w}
 	for _, i := range w.shape.starts {
-		r.onward(partial{segment: i, p: int32(w.shape.start)}, -1)
+		r.onward(partial{segment: i}, w.shape.start)
 	}
 	return r
 }
 
-// onward begins every set that goes one catch on from one begun.
-func (r *ranked) onward(from partial, parent int32) {
+// onward begins every set that goes one catch on from one begun. Of equal ones the one begun last
+// goes on first: so a long float whose best sets are many and equal is finished before all of them
+// are begun.
+func (r *ranked) onward(from partial, last int) {
 	w, i := r.w, from.segment+1
 	g := w.shape.segments[i]
-	lo, hi := w.shape.to(g, int(from.p))
+	lo, hi := w.shape.to(g, last)
 	for p := lo; p <= hi; p++ {
-		before := from.spent + w.step(int(from.p), p)
-		r.begun = append(r.begun, partial{before + w.own(g, p), i, int32(p), parent})
-		t := ticket{before + w.back[g.state(p)], int32(len(r.begun) - 1)}
-		at, _ := slices.BinarySearchFunc(r.waiting, t, ticket.compare)
-		r.waiting = slices.Insert(r.waiting, at, t)
+		before := from.spent + w.step(last, p)
+		next := partial{append(slices.Clip(from.set), int32(p)), i, before + w.own(g, p), before + w.back[g.state(p)]}
+		at := sort.Search(len(r.waiting), func(k int) bool { return r.waiting[k].total < next.total })
+		r.waiting = slices.Insert(r.waiting, at, next)
+		r.begun++
 	}
 }
 
@@ -52,11 +54,10 @@ func (r *ranked) next() (set []int32, cost int64, ok bool) {
 		end := len(r.waiting) - 1
 		top := r.waiting[end]
 		r.waiting = r.waiting[:end]
-		last := r.begun[top.begun]
-		if g := r.w.shape.segments[last.segment]; g.j == g.count {
-			return r.set(top.begun, g.count), top.total, true
+		if g := r.w.shape.segments[top.segment]; g.j == g.count {
+			return top.set, top.total, true
 		}
-		r.onward(last, top.begun)
+		r.onward(top, int(top.set[len(top.set)-1]))
 	}
 	return nil, 0, false
 }
@@ -67,26 +68,4 @@ func (r *ranked) bound() int64 {
 		return far
 	}
 	return r.waiting[len(r.waiting)-1].total
-}
-
-func (r *ranked) set(at int32, count int) []int32 {
-	set := make([]int32, count)
-	for i := count - 1; i >= 0; i-- {
-		set[i] = r.begun[at].p
-		at = r.begun[at].parent
-	}
-	return set
-}
-
-// ticket is a set begun in the queue: what it will cost at least when finished.
-// Of equal ones the one begun last goes on first, the same on every run: so a long float whose
-// best sets are many and equal is finished before all of them are begun.
-type ticket struct {
-	total int64
-	begun int32
-}
-
-// compare orders tickets so that the one to go on comes last.
-func (t ticket) compare(o ticket) int {
-	return cmp.Or(cmp.Compare(o.total, t.total), cmp.Compare(t.begun, o.begun))
 }

@@ -65,10 +65,10 @@ func (r *rounding) priceAgainst(i int, add func(end) int64) {
 }
 
 // take gives choice i its best set at the costs set before, and tells whether that
-// changed it. A set it already has stays when none is cheaper.
+// changed it. An allowed set it already has stays when none is cheaper.
 func (r *rounding) take(i int) bool {
 	set, cost := r.cheapest(i)
-	if old := r.sets[i]; old != nil && r.costOf(i, old) <= cost {
+	if old := r.sets[i]; r.md.choices[i].shape.allows(old) && r.costOf(i, old) <= cost {
 		return false
 	}
 	r.put(i, set)

@@ -47,11 +47,15 @@ func (r rules) feasible(count int) bool {
 // allows reports whether a set, ascending, is allowed.
 func (r rules) allows(set []int32) bool {
 	from := r.start
-	for _, p := range append(set[:len(set):len(set)], int32(r.n+1)) {
-		if step := int(p) - from; step < r.stepMin || step > r.stepMax {
+	for i := range len(set) + 1 {
+		to := r.n + 1
+		if i < len(set) {
+			to = int(set[i])
+		}
+		if step := to - from; step < r.stepMin || step > r.stepMax {
 			return false
 		}
-		from = int(p)
+		from = to
 	}
 	return len(set) == r.fewest || len(set) == r.fewest+1
 }

@@ -27,20 +27,6 @@ func (s segment) end() bool       { return s.j > s.count }
 func (s segment) catch() bool     { return s.j > 0 && s.j <= s.count }
 func (s segment) state(p int) int { return s.base + p - s.lo }
 
-// shapeCache makes each shape of a piece once.
-type shapeCache struct {
-	limit  int
-	method Method
-	known  map[int]*shape
-}
-
-func (c shapeCache) of(n int) *shape {
-	if c.known[n] == nil {
-		c.known[n] = newShape(rulesFor(n, c.limit, c.method))
-	}
-	return c.known[n]
-}
-
 func newShape(r rules) *shape {
 	s := &shape{rules: r, byPos: make([][]int32, r.n), before: make([][]int32, r.n)}
 	for _, count := range []int{r.fewest, r.fewest + 1} {

@@ -5,14 +5,14 @@ import (
 	"slices"
 )
 
-// Survey is what a designer wants to know of a fabric before it is knitted. Rows are
-// indexes into Fabric.Rows and stand in order, the lowest first.
+// Survey is what a designer wants to know of a fabric before it is knitted. Rows stand in order,
+// the lowest first; but where it is said, they are indexes into Fabric.Rows.
 type Survey struct {
 	Lengths   []LengthCount // every length of float there is, the shortest first
-	Caught    []int         // rows with a catch
+	Caught    []int         // rows with a catch, from 1
 	Stacks    []Stack       // catches of the plan in one column of adjacent rows
 	Near      int           // pairs of catches in neighboring columns of adjacent rows
-	Crowded   []int         // rows worked in three yarns or more
+	Crowded   []int         // rows worked in three yarns or more, from 1
 	OverStart []Float       // too long over the start of the round, though neither piece is by itself
 	Rests     []Rest
 	Ladders   []Ladder
@@ -72,7 +72,7 @@ func (f *Fabric) Survey(p *Plan, restLimit int) *Survey {
 	all := f.Floats(restLimit)
 	s.Lengths = lengthsOf(all, len(f.Yarns))
 	for _, c := range p.Catches {
-		s.Caught = append(s.Caught, c.Row)
+		s.Caught = append(s.Caught, c.Row+1)
 	}
 	s.Caught = slices.Compact(s.Caught)
 	s.Stacks, s.Near = f.stacks(p.Catches)
@@ -113,7 +113,7 @@ func (f *Fabric) crowded() []int {
 			used += min(1, f.Rows[r].use(y).first)
 		}
 		if used > 2 {
-			rows = append(rows, r)
+			rows = append(rows, r+1)
 		}
 	}
 	return rows

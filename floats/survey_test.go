@@ -28,7 +28,7 @@ func surveyed(t *testing.T, rows string, repeats int, flat bool, limit int) (*Fa
 func TestSurveyCounts(t *testing.T) {
 	f, p, _ := surveyed(t, "ABCAAA\nBAAABA\n", 2, false, 5)
 	s := f.Survey(p, DefaultRestLimit)
-	assert.Equal(t, []int{1}, s.Crowded)
+	assert.Equal(t, []int{2}, s.Crowded)
 	total := 0
 	for _, l := range s.Lengths {
 		sum := 0
@@ -41,8 +41,8 @@ func TestSurveyCounts(t *testing.T) {
 	assert.Equal(t, len(f.Floats(DefaultRestLimit)), total)
 	var rows []int
 	for _, c := range p.Catches {
-		if len(rows) == 0 || rows[len(rows)-1] != c.Row {
-			rows = append(rows, c.Row)
+		if len(rows) == 0 || rows[len(rows)-1] != c.Row+1 {
+			rows = append(rows, c.Row+1)
 		}
 	}
 	assert.Equal(t, rows, s.Caught)

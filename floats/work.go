@@ -13,26 +13,21 @@ type work struct {
 }
 
 const (
-	firstLabels   = 12      // sets listed of each float at first
+	firstLabels   = 12 // sets listed of each float at first, doubled a few times
+	mostDoublings = 4
 	maxTable      = 1 << 20 // entries of a table made by elimination
 	mostInGroup   = 600     // variables eliminated together
 	sweepsARound  = 6
-	stalled       = 20 // a round that closes less than one part in so many of the gap
-	mostRounds    = 60
-	eliminateCost = 40_000_000 // steps one elimination may take
-	roundCost     = 200        // steps that rounding a variable counts for
-	mostEntries   = 9 << 20    // entries of tables that the proof of a component holds
-	listEntries   = 6          // entries that a set begun, and waiting in its list, counts for
-	listSteps     = 8          // beginning a set
-	fillSteps     = 4          // working out one entry of a table
-	addsAStep     = 4          // weights added to entries
-	setupSteps    = 500        // setting up the proof and a round of it, for each position of a float; with fewer the bound stays what the ascent left
-	mostCouplings = 500_000    // of a band that is proven at all
+	roundCost     = 200     // steps that rounding a variable counts for
+	mostEntries   = 9 << 20 // entries of tables that the proof of a component holds
+	mostCouplings = 500_000 // of a band that is proven at all
 )
 
+// run goes on in rounds as long as it may, until the plan is proven or what is left neither moves nor
+// can be eliminated.
 func (w *work) run() error {
 	p := w.proof
-	for round := 0; round < mostRounds && p.spent < w.effort && !p.proven(); round++ {
+	for round := 0; p.spent < w.effort && !p.proven(); round++ {
 		if err := w.s.ctx.Err(); err != nil {
 			return err
 		}
@@ -45,11 +40,8 @@ func (w *work) run() error {
 		if p.proven() || w.finish() {
 			return nil
 		}
-		if (p.bound-bound)*stalled >= p.best-p.bound {
-			continue
-		}
-		if !p.grow(firstLabels<<min(round, 4)) && p.bound-bound < unit && p.best == best {
-			return nil // what is left neither moves nor can be eliminated
+		if !p.grow(firstLabels<<min(round, mostDoublings)) && p.bound-bound < unit && p.best == best {
+			return nil
 		}
 	}
 	return nil
@@ -64,7 +56,7 @@ func (w *work) better(upward bool) {
 	for i, label := range p.roundLabels(upward) {
 		v := p.vars[i]
 		w.s.round.put(v.choice, v.sets[label])
-		if !v.decided() {
+		if !v.settled() {
 			open = append(open, v.choice)
 		}
 	}
@@ -87,7 +79,7 @@ func (w *work) finish() bool {
 	p := w.proof
 	changed := false
 	for _, group := range p.groups() {
-		if len(group) <= mostInGroup && !slices.ContainsFunc(group, func(i int) bool { return p.vars[i].open() }) && p.eliminate(group, min(eliminateCost, w.effort-p.spent)) {
+		if len(group) <= mostInGroup && !slices.ContainsFunc(group, func(i int) bool { return p.vars[i].open() }) && p.eliminate(group, w.effort-p.spent) {
 			changed = true
 		}
 	}

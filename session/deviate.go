@@ -50,11 +50,7 @@ func (p *Piece) Corrected(row int, o Otherwise) (*RowCorrected, error) {
 // deviating is a row while it is told what was otherwise. Stitches of marks count
 // over the whole row.
 type deviating struct {
-	p          *Piece
-	row        int
-	r          *floats.Row
-	shown      []Mark
-	letters    []Catch
+	*shownRow
 	correcting bool          // the row is finished, and told what its log has otherwise
 	named      map[Mark]bool // catches shown that an item was about
 	told       Changes       // so far
@@ -62,9 +58,7 @@ type deviating struct {
 }
 
 func (p *Piece) deviating(row int) *deviating {
-	return &deviating{
-		p: p, row: row, r: p.Row(row), shown: p.Shown(row), letters: p.Letters(row), named: map[Mark]bool{}, passages: p.passages(row),
-	}
+	return &deviating{shownRow: p.rowShown(row), named: map[Mark]bool{}, passages: p.passages(row)}
 }
 
 func (d *deviating) tell(o Otherwise) (Changes, error) {
@@ -93,14 +87,12 @@ func (d *deviating) wrong(s deviationItem, format string, args ...any) *RefusedE
 	return refuse(NotAsSaid, "%s %s: "+format, append([]any{s.kind, s.text}, args...)...)
 }
 
-func (d *deviating) name() string { return fmt.Sprintf("%s %d", d.p.rowWord(), d.row) }
-
 // stitches lists the stitches over the whole row that an item is about: one in each repeat of a
 // block, or in that which is named. There must be such a stitch in a repeat of the block.
 func (d *deviating) stitches(s deviationItem, block, stitch int) ([]int, error) {
-	b := d.r.Block(block)
+	b := d.Block(block)
 	if s.repeat > b.Repeats {
-		return nil, d.wrong(s, "there is no repeat %d%s: %s has %s", s.repeat, ofBlock(d.r.Course, b), d.name(), plural(b.Repeats, "repeat"))
+		return nil, d.wrong(s, "there is no repeat %d%s: %s has %s", s.repeat, ofBlock(d.Course, b), d.name(), plural(b.Repeats, "repeat"))
 	}
 	var all []int
 	for rep := range b.Repeats {
@@ -114,7 +106,7 @@ func (d *deviating) stitches(s deviationItem, block, stitch int) ([]int, error) 
 // lettered finds the catches shown that an item names. They are not in what was told so far
 // any more.
 func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
-	l, known := withLetter(d.letters, s.letter)
+	l, known := withLetter(d.Letters, s.letter)
 	if !known {
 		return nil, d.unknown(s)
 	}
@@ -124,7 +116,7 @@ func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
 		return nil, err
 	}
 	for _, at := range stitches {
-		m := Mark{at, l.Yarn}
+		m := Mark{at, l.Yarn.Index}
 		if !slices.Contains(d.shown, m) {
 			continue
 		}
@@ -135,7 +127,7 @@ func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
 		found = append(found, m)
 	}
 	if len(found) == 0 {
-		return nil, d.wrong(s, "repeat %d%s of %s has no catch %s", s.repeat, ofBlock(d.r.Course, d.r.Block(l.Block)), d.name(), l.Letter)
+		return nil, d.wrong(s, "repeat %d%s of %s has no catch %s", s.repeat, ofBlock(d.Course, d.Block(l.Block)), d.name(), l.Letter)
 	}
 	for _, m := range found {
 		d.told.Missed = slices.DeleteFunc(d.told.Missed, func(o Mark) bool { return o == m })
@@ -146,15 +138,15 @@ func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
 
 // unknown says that the row has no such catch, and lists those it has.
 func (d *deviating) unknown(s deviationItem) error {
-	if len(d.letters) == 0 {
+	if len(d.Letters) == 0 {
 		return d.wrong(s, "%s has no catches", d.name())
 	}
-	list := fmt.Sprintf("%s has %s", d.name(), Listed(namesOf(d.letters, d.p.yarnName), "and"))
+	list := fmt.Sprintf("%s has %s", d.name(), Listed(namesOf(d.Letters), "and"))
 	if s.letter != "" {
 		return d.wrong(s, "there is no catch %s; %s", s.letter, list)
 	}
 	e := d.wrong(s, "a catch is named by its letter; %s", list)
-	for _, l := range d.letters {
+	for _, l := range d.Letters {
 		switch here := l.Stitch == s.stitch && (s.block == 0 || s.block == l.Block); {
 		case here && s.kind == "moved":
 			return e.instead("--moved %s+1 for one stitch later, %[1]s-1 for one earlier", l.Letter)
@@ -176,12 +168,12 @@ func (d *deviating) miss(s deviationItem) error {
 
 // missExtra takes back an extra catch of the log.
 func (d *deviating) missExtra(s deviationItem) error {
-	if s.block == 0 && len(d.r.Blocks) > 1 {
+	if s.block == 0 && len(d.Blocks) > 1 {
 		return d.whichBlock(s)
 	}
 	before := len(d.told.Extra)
 	d.told.Extra = slices.DeleteFunc(d.told.Extra, func(m Mark) bool {
-		at := d.p.PlaceOf(d.row, m.Stitch)
+		at := d.PlaceOf(m.Stitch)
 		return at.Stitch == s.stitch && at.Block == s.block && (s.repeat == 0 || at.Repeat == s.repeat)
 	})
 	if len(d.told.Extra) == before {
@@ -212,33 +204,33 @@ func (d *deviating) move(s deviationItem) error {
 
 // offStrand says why a catch cannot have been moved to a stitch.
 func (d *deviating) offStrand(s deviationItem, m Mark, to int) error {
-	name := d.p.yarnName(m.Yarn)
+	name := d.piece.yarnName(m.Yarn)
 	switch {
-	case to < 1 || to > d.r.Stitches():
-		return d.wrong(s, "that would be outside the %s", d.p.rowWord())
+	case to < 1 || to > d.Stitches():
+		return d.wrong(s, "that would be outside the %s", d.piece.rowWord())
 	case d.under(m.Yarn, to) < 0:
-		return d.wrong(s, "%s is not carried behind %s of %s", name, d.p.PlaceWords(d.row, to), d.name())
+		return d.wrong(s, "%s is not carried behind %s of %s", name, placeWords(d.Course, to), d.name())
 	}
-	e := d.wrong(s, "another strand of %s is behind %s; say one was missed and one is extra", name, d.p.PlaceWords(d.row, to))
-	from, at := d.p.PlaceOf(d.row, m.Stitch), d.p.PlaceOf(d.row, to)
+	e := d.wrong(s, "another strand of %s is behind %s; say one was missed and one is extra", name, placeWords(d.Course, to))
+	from, at := d.PlaceOf(m.Stitch), d.PlaceOf(to)
 	return e.instead("--missed %s@%d --extra %s@%d", s.letter, from.Repeat, shortPlace(at), at.Repeat)
 }
 
 func (d *deviating) whichBlock(s deviationItem) error {
-	return d.wrong(s, "%s has %s: say which", d.name(), plural(len(d.r.Blocks), "block")).instead("--%s %s", s.kind, s.inBlock(2))
+	return d.wrong(s, "%s has %s: say which", d.name(), plural(len(d.Blocks), "block")).instead("--%s %s", s.kind, s.inBlock(2))
 }
 
 // extra adds a catch in each repeat meant. One over all repeats is left out where no yarn
 // is carried: a strand that runs from repeat to repeat lies behind one fewer.
 func (d *deviating) extra(s deviationItem) error {
-	b := d.r.Block(s.block)
+	b := d.Block(s.block)
 	switch {
 	case b == nil && s.block == 0:
 		return d.whichBlock(s)
 	case b == nil:
-		return d.wrong(s, "there is no block %d: %s has %s", s.block, d.name(), plural(len(d.r.Blocks), "block"))
+		return d.wrong(s, "there is no block %d: %s has %s", s.block, d.name(), plural(len(d.Blocks), "block"))
 	case s.stitch < 1 || s.stitch > b.Stitches:
-		return d.wrong(s, "there is no stitch %d: a repeat%s of %s has %s", s.stitch, ofBlock(d.r.Course, b), d.name(), plural(b.Stitches, "stitch"))
+		return d.wrong(s, "there is no stitch %d: a repeat%s of %s has %s", s.stitch, ofBlock(d.Course, b), d.name(), plural(b.Stitches, "stitch"))
 	}
 	said, err := d.yarn(s)
 	if err != nil {
@@ -262,7 +254,7 @@ func (d *deviating) extra(s deviationItem) error {
 		found = true
 		m := Mark{at, yarns[0]}
 		if slices.Contains(d.told.applied(d.shown), m) {
-			return d.wrong(s, "%s is caught there already; an extra catch is one that was not planned", d.p.yarnName(m.Yarn))
+			return d.wrong(s, "%s is caught there already; an extra catch is one that was not planned", d.piece.yarnName(m.Yarn))
 		}
 		d.told.Extra = append(d.told.Extra, m)
 	}
@@ -275,14 +267,14 @@ func (d *deviating) extra(s deviationItem) error {
 func (d *deviating) notCarried(s deviationItem, said int) error {
 	yarn, where := "no yarn is", StitchName(floats.Place{Block: s.block, Stitch: s.stitch})
 	if said != chart.NoYarn {
-		yarn = d.p.yarnName(said) + " is not"
+		yarn = d.piece.yarnName(said) + " is not"
 	}
 	return d.wrong(s, "%s carried behind %s of %s", yarn, where, d.name())
 }
 
 func (d *deviating) twoYarns(s deviationItem, yarns []int) error {
-	e := d.wrong(s, "%s and %s are both there; say which", d.p.yarnName(yarns[0]), d.p.yarnName(yarns[1]))
-	return e.instead("--%s %c:%s", s.kind, d.p.Layout.Fabric.Yarns[yarns[0]].Symbol, s.text)
+	e := d.wrong(s, "%s and %s are both there; say which", d.piece.yarnName(yarns[0]), d.piece.yarnName(yarns[1]))
+	return e.instead("--%s %c:%s", s.kind, d.piece.Layout.Fabric.Yarns[yarns[0]].Symbol, s.text)
 }
 
 // yarn finds the yarn of an item by symbol or name; chart.NoYarn when none was said.
@@ -290,10 +282,10 @@ func (d *deviating) yarn(s deviationItem) (int, error) {
 	if s.yarn == "" {
 		return chart.NoYarn, nil
 	}
-	if i := chart.YarnNamed(d.p.Layout.Fabric.Yarns, s.yarn); i != chart.NoYarn {
+	if i := chart.YarnNamed(d.piece.Layout.Fabric.Yarns, s.yarn); i != chart.NoYarn {
 		return i, nil
 	}
-	names := d.p.yarnNames()
+	names := d.piece.yarnNames()
 	return chart.NoYarn, d.wrong(s, "the piece has no yarn %s", s.yarn).instead("%s", cmp.Or(chart.Nearest(s.yarn, names), strings.Join(names, ", ")))
 }
 
@@ -306,7 +298,7 @@ func (d *deviating) result() (Changes, error) {
 	made := c.applied(d.shown)
 	for i := 1; i < len(made); i++ {
 		if made[i] == made[i-1] {
-			return Changes{}, refuse(NotAsSaid, "%s would be caught twice at %s", d.p.yarnName(made[i].Yarn), d.p.PlaceWords(d.row, made[i].Stitch))
+			return Changes{}, refuse(NotAsSaid, "%s would be caught twice at %s", d.piece.yarnName(made[i].Yarn), placeWords(d.Course, made[i].Stitch))
 		}
 	}
 	return c, nil

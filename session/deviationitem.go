@@ -86,27 +86,23 @@ func readDeviationItem(kind, text string) (s deviationItem, ok bool) {
 // AsOtherwise writes changes of a row as they are told: the inverse of Otherwise. A repeat is
 // named where not every one that has the catch is meant.
 func (p *Piece) AsOtherwise(row int, c Changes) Otherwise {
-	r, letters := p.Row(row), p.Letters(row)
-	has := func(m Mark) int { // repeats in which a catch is shown
-		n := 0
-		for _, o := range p.Shown(row) {
-			if o.Yarn == m.Yarn && r.InPattern(o.Stitch) == r.InPattern(m.Stitch) {
-				n++
-			}
-		}
-		return n
+	r := p.rowShown(row)
+	has := map[string]int{} // by letter, the repeats in which a catch is shown
+	for _, m := range r.shown {
+		has[r.ShownAs(m)]++
 	}
-	moved, missed, extra := p.grouping(row), p.grouping(row), p.grouping(row)
+	moved, missed, extra := newGrouping(r.Course), newGrouping(r.Course), newGrouping(r.Course)
 	all := map[string]int{} // by item, the repeats it is about where none is named
 	for _, m := range c.Moved {
-		item := fmt.Sprintf("%s%+d", letterOf(letters, m.From, r.Course), m.To.Stitch-m.From.Stitch)
+		letter := r.ShownAs(m.From)
+		item := fmt.Sprintf("%s%+d", letter, m.To.Stitch-m.From.Stitch)
 		moved.add(m.From.Stitch, item)
-		all[item] = has(m.From)
+		all[item] = has[letter]
 	}
 	for _, m := range c.Missed {
-		item := letterOf(letters, m, r.Course)
+		item := r.ShownAs(m)
 		missed.add(m.Stitch, item)
-		all[item] = has(m)
+		all[item] = has[item]
 	}
 	for _, m := range c.Extra {
 		item := fmt.Sprintf("%c:%s", p.Layout.Fabric.Yarns[m.Yarn].Symbol, shortPlace(r.PlaceOf(m.Stitch)))

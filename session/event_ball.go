@@ -1,6 +1,9 @@
 package session
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+)
 
 // BallNoted keeps what a ball of a yarn holds, and its dye lot.
 type BallNoted struct {
@@ -13,7 +16,7 @@ type BallNoted struct {
 func (e *BallNoted) kind() Kind { return KindBallNoted }
 
 func (e *BallNoted) validate(s *State) error {
-	if err := firstError(checkSymbol("yarn", e.Yarn), checkOptional("dye lot", e.DyeLot)); err != nil {
+	if err := cmp.Or(checkSymbol("yarn", e.Yarn), checkOptional("dye lot", e.DyeLot)); err != nil {
 		return err
 	}
 	if e.DyeLot != "" && e.Grams == 0 && e.Meters == 0 {
@@ -22,7 +25,7 @@ func (e *BallNoted) validate(s *State) error {
 	return checkAmounts(e.Grams, e.Meters)
 }
 
-func (e *BallNoted) apply(s *State, _ stamp) { s.Balls = append(s.Balls, *e) }
+func (e *BallNoted) apply(s *State, _ []Entry) { s.Balls = append(s.Balls, *e) }
 
 func (e *BallNoted) fields(w *wire, _ Kind) {
 	w.symbol(&e.Yarn)

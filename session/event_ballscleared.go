@@ -13,7 +13,7 @@ func (e *BallsCleared) validate(s *State) error {
 	return checkSymbol("yarn", e.Yarn)
 }
 
-func (e *BallsCleared) apply(s *State, _ stamp) {
+func (e *BallsCleared) apply(s *State, _ []Entry) {
 	s.Balls = slices.DeleteFunc(slices.Clone(s.Balls), func(b BallNoted) bool { return b.Yarn == e.Yarn })
 }
 

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 
 	"strandwise/floats"
@@ -22,18 +23,15 @@ func (e *RowBegun) validate(s *State) error {
 	if s.OnNeedle != nil { // and so not bound off
 		return refuse(AlreadyBegun, "%s %d is begun already; tell how far it is now", s.rowWord(), s.OnNeedle.Row)
 	}
-	return firstError(s.open(), s.checkNext(e.Row), checkRange("stitch", e.Stitch, 1), checkMarks("catches shown", e.Shown))
+	return cmp.Or(s.open(), s.checkNext(e.Row), checkRange("stitch", e.Stitch, 1), checkMarks("catches shown", e.Shown))
 }
 
-func (e *RowBegun) apply(s *State, _ stamp) { s.Begun, s.OnNeedle = e.Stitch, e }
+func (e *RowBegun) apply(s *State, _ []Entry) { s.Begun, s.OnNeedle = e.Stitch, e }
 
 func (e *RowBegun) fields(w *wire, _ Kind) {
 	w.int(&e.Row)
 	w.int(&e.Stitch)
-	twist := e.Method == floats.Twist
-	if w.flags(&twist); twist {
-		e.Method = floats.Twist
-	}
+	number(w, &e.Method, uint64(floats.Twist), "an unknown method")
 	w.marks(&e.Shown)
 }
 

@@ -7,7 +7,7 @@ func (e *BoundOff) kind() Kind { return KindBoundOff }
 
 func (e *BoundOff) validate(s *State) error { return s.open() }
 
-func (e *BoundOff) apply(s *State, _ stamp) {
+func (e *BoundOff) apply(s *State, _ []Entry) {
 	s.BoundOff, s.Begun, s.OnNeedle = true, 0, nil
 	s.lowerSegments()
 }

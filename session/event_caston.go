@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 
 	"strandwise/floats"
@@ -35,7 +36,7 @@ func (e *CastOn) validate(s *State) error {
 	if s.begun() {
 		return refuse(AlreadyCastOn, "%s is already cast on; cast on another piece instead", s.Setup.Name)
 	}
-	return firstError(
+	return cmp.Or(
 		checkLine("name", e.Name),
 		checkParts(e.Parts),
 		checkOptional("gauge", e.Gauge),
@@ -57,7 +58,7 @@ func (e *CastOn) checkPair() error {
 	return checkLine("name of the first piece", e.FirstName)
 }
 
-func (e *CastOn) apply(s *State, _ stamp) {
+func (e *CastOn) apply(s *State, _ []Entry) {
 	s.Setup = *e
 	s.Grips = []Grip{e.Grip}
 	s.Segments = []Segment{{From: 1, Parts: e.Parts, Limit: e.Limit, Gauge: e.Gauge}}

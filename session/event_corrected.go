@@ -28,7 +28,7 @@ func (e *RowCorrected) validate(s *State) error {
 	return nil
 }
 
-func (e *RowCorrected) apply(s *State, _ stamp) {
+func (e *RowCorrected) apply(s *State, _ []Entry) {
 	s.rows = slices.Clone(s.rows)
 	done, changes := *s.rows[e.Row-1], e.Changes
 	done.Changes, done.Used = &changes, changes.applied(done.Shown)
@@ -42,7 +42,7 @@ func (e *RowCorrected) fields(w *wire, _ Kind) {
 
 func (e *RowCorrected) words(t historyWords) string {
 	line := fmt.Sprintf("%s %d corrected", t.row(), e.Row)
-	if fates := t.fates(e.Row, t.met.shown, e.Changes); fates != "" {
+	if fates := t.fates(e.Row, t.met.DoneRow(e.Row).Shown, e.Changes); fates != "" {
 		return line + ": " + fates
 	}
 	return line + ": all catches made as shown"

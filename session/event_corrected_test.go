@@ -53,7 +53,7 @@ func TestCorrectedBelowTheRowToWork(t *testing.T) {
 	w := threeRepeats(t)
 	w.row(nil)
 	above := w.piece.Shown(2)
-	require.Equal(t, Catch{Letter: "a", Stitch: 4, Yarn: 1}, w.piece.Letters(2)[0])
+	require.Equal(t, Catch{Letter: "a", Stitch: 4, Yarn: w.piece.yarn(1)}, w.piece.Letters(2)[0])
 	e, err := w.piece.Corrected(1, Otherwise{Moved: "a-2@2"})
 	require.NoError(t, err)
 	begun := w.piece.Pause(4)

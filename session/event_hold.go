@@ -23,7 +23,7 @@ func (e *HoldChanged) validate(s *State) error {
 	return now.Changed(e.Grip).check()
 }
 
-func (e *HoldChanged) apply(s *State, _ stamp) {
+func (e *HoldChanged) apply(s *State, _ []Entry) {
 	s.Setup.Grip = s.Setup.Grip.Changed(e.Grip)
 	s.Grips = append(s.Grips, s.Setup.Grip)
 }

@@ -20,7 +20,7 @@ func (e *LowerSet) validate(s *State) error {
 	return err
 }
 
-func (e *LowerSet) apply(s *State, _ stamp) {
+func (e *LowerSet) apply(s *State, _ []Entry) {
 	s.Setup.Grip.Lower = e.Place
 	s.Grips = append(s.Grips, s.Setup.Grip)
 }

@@ -29,8 +29,9 @@ func (e *Noted) validate(s *State) error {
 // controlRune reports whether the rune could steer a terminal.
 func controlRune(r rune) bool { return unseen(r) && r != '\n' && r != '\t' }
 
-func (e *Noted) apply(s *State, at stamp) {
-	s.Notes = append(s.Notes, Note{Number: len(s.Notes) + 1, Seq: at.seq, At: at.at, Text: e.Text, Row: e.Row})
+func (e *Noted) apply(s *State, log []Entry) {
+	entry := log[len(log)-1]
+	s.Notes = append(s.Notes, Note{Number: len(s.Notes) + 1, Seq: entry.Seq, At: entry.At, Text: e.Text, Row: e.Row})
 }
 
 func (e *Noted) fields(w *wire, _ Kind) {

@@ -21,7 +21,7 @@ func (e *NoteClosed) validate(s *State) error {
 	return nil
 }
 
-func (e *NoteClosed) apply(s *State, _ stamp) {
+func (e *NoteClosed) apply(s *State, _ []Entry) {
 	s.Notes = slices.Clone(s.Notes)
 	s.note(e.Seq).Closed = true
 }

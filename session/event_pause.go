@@ -1,6 +1,9 @@
 package session
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+)
 
 // Paused keeps the place in the row being worked. With a place of 0 the row is not begun
 // any more.
@@ -11,10 +14,10 @@ type Paused struct {
 func (e *Paused) kind() Kind { return KindPaused }
 
 func (e *Paused) validate(s *State) error {
-	return firstError(s.open(), s.checkNext(s.Row+1), checkRange("stitch", e.Stitch, 0))
+	return cmp.Or(s.open(), s.checkNext(s.Row+1), checkRange("stitch", e.Stitch, 0))
 }
 
-func (e *Paused) apply(s *State, _ stamp) {
+func (e *Paused) apply(s *State, _ []Entry) {
 	s.Begun = e.Stitch
 	if e.Stitch == 0 {
 		s.OnNeedle = nil

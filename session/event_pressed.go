@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"unicode/utf8"
@@ -26,7 +27,7 @@ func (e *Pressed) validate(s *State) error {
 	if !slices.Contains(pressable, e.Event.kind()) || !utf8.ValidString(e.Press) {
 		return &FieldError{"press", fmt.Sprintf("%q with %s", e.Press, e.Event.kind()), "a number of text, and what a press may log"}
 	}
-	return firstError(checkBetween("bytes of a press", len(e.Press), 1, maxPress), e.Event.validate(s))
+	return cmp.Or(checkBetween("bytes of a press", len(e.Press), 1, maxPress), e.Event.validate(s))
 }
 
 func (e *Pressed) fields(w *wire, _ Kind) {

@@ -16,8 +16,14 @@ func (e *Redone) validate(s *State) error {
 	return nil
 }
 
-// apply does nothing: what a redoing does is up to Fold.
-func (e *Redone) apply(*State, stamp) {}
+// apply goes back to the state that the undoing had met.
+func (e *Redone) apply(s *State, log []Entry) {
+	step, undoing := s.taken.first, &log[s.taken.undoing]
+	undoing.Canceled = true
+	cancel(log, step, false)
+	*s = *undoing.met
+	s.until = 0
+}
 
 func (e *Redone) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 

@@ -12,7 +12,7 @@ func (e *Renamed) validate(s *State) error {
 	return checkLine("name", e.Name)
 }
 
-func (e *Renamed) apply(s *State, _ stamp) { s.Setup.Name = e.Name }
+func (e *Renamed) apply(s *State, _ []Entry) { s.Setup.Name = e.Name }
 
 func (e *Renamed) fields(w *wire, _ Kind) { w.text(&e.Name) }
 

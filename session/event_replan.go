@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 )
@@ -22,14 +23,13 @@ func (e *Replanned) kind() Kind {
 }
 
 func (e *Replanned) validate(s *State) error {
-	if err := firstError(s.open(), checkRange("limit", e.Limit, 0), checkOptional("gauge", e.Gauge)); err != nil {
+	if err := cmp.Or(s.open(), checkRange("limit", e.Limit, 0), checkOptional("gauge", e.Gauge)); err != nil {
 		return err
 	}
-	switch {
-	case len(e.Parts) > 0:
-	case e.Limit == 0 && e.Gauge == "":
-		return &FieldError{"new plan", "no change", "a limit, a gauge or parts"}
-	default:
+	if len(e.Parts) == 0 {
+		if e.Limit == 0 && e.Gauge == "" {
+			return &FieldError{"new plan", "no change", "a limit, a gauge or parts"}
+		}
 		return nil
 	}
 	if err := checkParts(e.Parts); err != nil {
@@ -42,7 +42,7 @@ func (e *Replanned) validate(s *State) error {
 	return nil
 }
 
-func (e *Replanned) apply(s *State, _ stamp) {
+func (e *Replanned) apply(s *State, _ []Entry) {
 	if e.Limit != 0 {
 		s.Setup.Limit = e.Limit
 	}

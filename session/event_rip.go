@@ -50,7 +50,7 @@ func (s *State) refuseRipOut() error {
 	return refuse(NothingBegun, "no %s is begun, so nothing to rip out; give how many of the %d finished %[1]ss to rip back", word, s.Row)
 }
 
-func (e *Ripped) apply(s *State, _ stamp) {
+func (e *Ripped) apply(s *State, _ []Entry) {
 	s.Ripped += e.Rows
 	s.Row -= e.Rows
 	s.rows = s.rows[:s.Row:s.Row]
@@ -62,10 +62,10 @@ func (e *Ripped) fields(w *wire, _ Kind) { w.int(&e.Rows) }
 
 func (e *Ripped) words(t historyWords) string {
 	var out []string
-	if t.met.boundOff {
+	if t.met.BoundOff {
 		out = append(out, "the binding off")
 	}
-	if t.met.begun || e.Rows == 0 && !t.met.boundOff {
+	if t.met.Begun > 0 || e.Rows == 0 && !t.met.BoundOff {
 		out = append(out, "the begun part")
 	}
 	if e.Rows > 0 {

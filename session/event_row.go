@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -26,7 +27,7 @@ func (e *RowKnit) kind() Kind {
 }
 
 func (e *RowKnit) validate(s *State) error {
-	err := firstError(s.open(), s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used))
+	err := cmp.Or(s.open(), s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used))
 	if err != nil {
 		return err
 	}
@@ -36,10 +37,11 @@ func (e *RowKnit) validate(s *State) error {
 	return nil
 }
 
-func (e *RowKnit) apply(s *State, at stamp) {
+func (e *RowKnit) apply(s *State, log []Entry) {
+	entry := log[len(log)-1]
 	s.rows = append(s.rows, &DoneRow{
-		Row: e.Row, Seq: at.seq, At: at.at, Shown: e.Shown, Used: e.Used, Changes: e.Changes,
-		Unwitnessed: e.Unwitnessed, Grip: len(s.Grips) - 1, Method: s.GripAt(e.Row).FloatMethod(),
+		Row: e.Row, Seq: entry.Seq, At: entry.At, Shown: e.Shown, Used: e.Used, Changes: e.Changes,
+		Unwitnessed: e.Unwitnessed, Grip: s.GripAt(e.Row),
 	})
 	s.Row, s.Begun, s.OnNeedle = e.Row, 0, nil
 }
@@ -89,7 +91,7 @@ func (e *RowKnit) words(t historyWords) string {
 	}
 	changes := e.Changes
 	if changes == nil {
-		untold := compareLists(e.Shown, e.Used, segmentAt(t.planPeriod().segments, e.Row).Limit)
+		untold := compareLists(e.Shown, e.Used, t.met.SegmentAt(e.Row).Limit)
 		changes = &untold
 	}
 	did := "caught"
@@ -112,8 +114,9 @@ const longestList = 8
 // caught: b on 9".
 func (t historyWords) catches(did string, row int, shown []Mark) string {
 	of := map[int][]string{}
-	for _, l := range lettered(shown, t.laid(row, lastStitch(shown))) {
-		of[l.Yarn] = append(of[l.Yarn], l.Letter+" on "+shortPlace(l.place()))
+	l := letteringOf(shown, t.laid(row, lastStitch(shown)))
+	for i, m := range l.first {
+		of[m.Yarn] = append(of[m.Yarn], letterAt(i)+" on "+shortPlace(l.in.PlaceOf(m.Stitch)))
 	}
 	var parts []string
 	for _, yarn := range slices.Sorted(maps.Keys(of)) {
@@ -124,9 +127,7 @@ func (t historyWords) catches(did string, row int, shown []Mark) string {
 
 // fates tells what became of the catches of a row otherwise than shown.
 func (t historyWords) fates(row int, shown []Mark, c Changes) string {
-	g := newGrouping(t.laid(row, lastStitch(shown, c.come())))
-	g.addFates(lettered(shown, g.row), c, t.yarn)
-	return shortened(g.lines())
+	return shortened(letteringOf(shown, t.laid(row, lastStitch(shown, c.come()))).fates(c, t.yarn))
 }
 
 // shortened joins words, the last ones counted where there are many.

@@ -17,8 +17,7 @@ func (e *Together) validate(s *State) error {
 	return checkRange("events logged together", e.Events, 2)
 }
 
-// apply does nothing: which events go together is up to Fold.
-func (e *Together) apply(*State, stamp) {}
+func (e *Together) apply(s *State, log []Entry) { s.until = log[len(log)-1].Seq + uint64(e.Events) }
 
 func (e *Together) fields(w *wire, _ Kind) {
 	if w.int(&e.Events); e.Events < 2 {
@@ -31,7 +30,7 @@ func (e *Together) fields(w *wire, _ Kind) {
 func (e *Together) words(t historyWords) string {
 	var members []Entry
 	for _, other := range t.state.entries {
-		if other.Seq > t.seq && other.Seq <= t.seq+uint64(e.Events) {
+		if other.Seq > t.Seq && other.Seq <= t.Seq+uint64(e.Events) {
 			members = append(members, other)
 		}
 	}
@@ -40,8 +39,7 @@ func (e *Together) words(t historyWords) string {
 	}
 	var lines []string
 	for _, m := range members {
-		t.seq, t.met = m.Seq, m.met
-		lines = append(lines, m.Event.words(t))
+		lines = append(lines, t.of(m))
 	}
 	return strings.Join(lines, "; ")
 }

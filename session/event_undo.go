@@ -19,8 +19,13 @@ func (e *Undone) validate(s *State) error {
 	return nil
 }
 
-// apply does nothing: what an undoing does is up to Fold.
-func (e *Undone) apply(*State, stamp) {}
+// apply goes back to the state that the newest step had met.
+func (e *Undone) apply(s *State, log []Entry) {
+	step, taken := s.holds.first, s.taken
+	cancel(log, step, true)
+	*s = *log[step].met
+	s.taken, s.until = &loggedStep{step, len(log) - 1, taken}, 0
+}
 
 func (e *Undone) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 

@@ -1,6 +1,9 @@
 package session
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+)
 
 // YarnUsed keeps how much of a yarn the piece has taken so far, as the knitter
 // measured it. At least one of the amounts is given.
@@ -13,10 +16,10 @@ type YarnUsed struct {
 func (e *YarnUsed) kind() Kind { return KindYarnUsed }
 
 func (e *YarnUsed) validate(s *State) error {
-	return firstError(checkSymbol("yarn", e.Yarn), checkAmounts(e.Grams, e.Meters))
+	return cmp.Or(checkSymbol("yarn", e.Yarn), checkAmounts(e.Grams, e.Meters))
 }
 
-func (e *YarnUsed) apply(s *State, _ stamp) { s.Used = append(s.Used, Used{*e, s.Row}) }
+func (e *YarnUsed) apply(s *State, _ []Entry) { s.Used = append(s.Used, Used{*e, s.Row}) }
 
 func (e *YarnUsed) fields(w *wire, _ Kind) {
 	w.symbol(&e.Yarn)

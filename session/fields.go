@@ -41,9 +41,15 @@ func checkOptional(field, text string) error {
 func unseen(r rune) bool { return !unicode.IsPrint(r) }
 
 // checkRange holds a number to lowest..maxInt.
-func checkRange(field string, v, lowest int) error {
-	if v < lowest || v > maxInt {
-		return &FieldError{field, fmt.Sprint(v), fmt.Sprintf("a whole number from %d", lowest)}
+func checkRange(field string, v, lowest int) error { return checkBetween(field, v, lowest, maxInt) }
+
+func checkBetween(field string, v, lowest, highest int) error {
+	want := fmt.Sprintf("a whole number from %d", lowest)
+	if highest < maxInt {
+		want += fmt.Sprintf(" to %d", highest)
+	}
+	if v < lowest || v > highest {
+		return &FieldError{field, fmt.Sprint(v), want}
 	}
 	return nil
 }
@@ -64,22 +70,6 @@ func wordAt[T ~uint8](field, word string, choices []string) (T, error) {
 func checkSymbol(field string, symbol rune) error {
 	if !utf8.ValidRune(symbol) || !unicode.IsGraphic(symbol) || unicode.IsSpace(symbol) {
 		return &FieldError{field, fmt.Sprintf("%q", symbol), "the symbol of a yarn"}
-	}
-	return nil
-}
-
-func firstError(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func checkBetween(field string, v, lowest, highest int) error {
-	if v < lowest || v > highest {
-		return &FieldError{field, fmt.Sprint(v), fmt.Sprintf("a whole number from %d to %d", lowest, highest)}
 	}
 	return nil
 }

@@ -132,12 +132,12 @@ func (s *Sheet) Glances() []Glance {
 
 // oneRun is the whole row as one run, where it is one without catches.
 func (s *Sheet) oneRun() *Run {
-	other := func(st floats.Stitch) bool { return !workedAlike(st, s.Order[0]) }
-	if len(s.Letters)+len(s.Distinct()) > 0 || slices.ContainsFunc(s.Order, other) {
+	other := func(st floats.Stitch) bool { return !workedAlike(st, s.InOrder()[0]) }
+	if len(s.shown)+len(s.made) > 0 || slices.ContainsFunc(s.InOrder(), other) {
 		return nil
 	}
 	run := s.Blocks[0].Often.Runs[0]
-	run.Stitches = s.Total
+	run.Stitches = s.Stitches()
 	return &run
 }
 
@@ -173,26 +173,25 @@ func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
 		run.Stitches = len(b.Order) * b.Repeats
 		return 1, []Run{run}
 	}
-	word := func(t chart.Technique) string { return WorkedAs(t, s.WrongSide, s.mirror) }
-	return len(b.Order) * b.Repeats / width, runsOf(b.Order[:width], word)
+	return len(b.Order) * b.Repeats / width, s.runsOf(b.Order[:width])
 }
 
 // Phrases tells runs. The yarn of shaped stitches is that of the run before, where it is not
 // said.
-func (s *Sheet) Phrases(runs []Run) []Phrase {
+func (r *shownRow) Phrases(runs []Run) []Phrase {
 	phrases := make([]Phrase, len(runs))
 	for i, run := range runs {
-		p := Phrase{Yarn: run.Yarn, Lead: fmt.Sprintf("%d %s", run.Stitches, s.Yarns[run.Yarn].Name)}
+		p := Phrase{Yarn: run.Yarn.Index, Lead: fmt.Sprintf("%d %s", run.Stitches, run.Yarn.Name)}
 		if run.Word != "" {
 			p.Lead = run.Word
 			if run.Stitches > 1 {
 				p.Lead = fmt.Sprintf("%d %s", run.Stitches, run.Word)
 			}
 			if i == 0 || runs[i-1].Yarn != run.Yarn {
-				p.Lead += " " + s.Yarns[run.Yarn].Name
+				p.Lead += " " + run.Yarn.Name
 			}
 		}
-		p.Inside, p.Aloud = s.inside(run)
+		p.Inside, p.Aloud = r.inside(run)
 		p.Aloud = strings.TrimSuffix(p.Lead+": "+p.Aloud, ": ")
 		phrases[i] = p
 	}
@@ -200,7 +199,7 @@ func (s *Sheet) Phrases(runs []Run) []Phrase {
 }
 
 // inside tells the catches of a run and the stitches between them.
-func (s *Sheet) inside(run Run) (parts []InPhrase, aloud string) {
+func (r *shownRow) inside(run Run) (parts []InPhrase, aloud string) {
 	if len(run.Catches) == 0 {
 		return nil, ""
 	}
@@ -218,7 +217,7 @@ func (s *Sheet) inside(run Run) (parts []InPhrase, aloud string) {
 			here++
 		}
 		count(left[0].Stitch - run.From - done)
-		names, called := s.catchNames(left[:here])
+		names, called := r.catchNames(left[:here])
 		if !left[0].Twist {
 			called += " on the next"
 			done++
@@ -235,7 +234,7 @@ func (s *Sheet) inside(run Run) (parts []InPhrase, aloud string) {
 
 // catchNames names the catches of one stitch: "catch a,", and with three yarns "catch a moss and"
 // "b kelp,".
-func (s *Sheet) catchNames(catches []Catch) (parts []InPhrase, aloud string) {
+func (r *shownRow) catchNames(catches []Catch) (parts []InPhrase, aloud string) {
 	word := "catch"
 	if catches[0].Twist {
 		word = "twist"
@@ -245,13 +244,13 @@ func (s *Sheet) catchNames(catches []Catch) (parts []InPhrase, aloud string) {
 	}
 	heard := make([]string, len(catches))
 	for i, c := range catches {
-		name := s.CatchName(c)
+		name := r.CatchName(c)
 		heard[i] = strings.ToUpper(c.Letter)
 		if c.Letter == "" && len(catches) > 1 {
 			name, heard[i] = "extra "+name, "extra"
 		}
-		if s.namesYarns() {
-			heard[i] = strings.TrimSpace(heard[i] + " " + s.Yarns[c.Yarn].Name)
+		if r.namesYarns() {
+			heard[i] = strings.TrimSpace(heard[i] + " " + c.Yarn.Name)
 		}
 		if c.Moved {
 			heard[i] += ", moved,"
@@ -263,7 +262,7 @@ func (s *Sheet) catchNames(catches []Catch) (parts []InPhrase, aloud string) {
 		if i == len(catches)-2 {
 			after = " and"
 		}
-		parts = append(parts, InPhrase{name + after, c.Yarn})
+		parts = append(parts, InPhrase{name + after, c.Yarn.Index})
 	}
 	return parts, strings.TrimSpace(word + " " + Listed(heard, "and"))
 }
@@ -273,85 +272,57 @@ const MovedSign = "*"
 
 // CatchName is a catch by its letter, and by its yarn where there may be another: "a", "a
 // moss"; of one without a letter the yarn alone, or nothing.
-func (s *Sheet) CatchName(c Catch) string {
+func (r *shownRow) CatchName(c Catch) string {
 	name := c.Letter
 	if c.Moved {
 		name += MovedSign
 	}
-	if s.namesYarns() {
-		name = strings.TrimSpace(name + " " + s.Yarns[c.Yarn].Name)
+	if r.namesYarns() {
+		name = strings.TrimSpace(name + " " + c.Yarn.Name)
 	}
 	return name
-}
-
-// namesYarns reports whether a catch can be of more than one yarn: more than two are worked or
-// caught in the row, or one that is worked leaves it open which other is caught.
-func (s *Sheet) namesYarns() bool {
-	in := map[int]bool{}
-	for _, st := range s.Order {
-		in[st.Yarn] = true
-	}
-	worked := len(in)
-	for _, l := range s.Letters {
-		in[l.Yarn] = true
-	}
-	for _, c := range s.Distinct() {
-		in[c.Yarn] = true
-	}
-	return len(in) > 2 || worked == 1 && len(in) == 2 && len(s.Yarns) > 2
 }
 
 // Word is "round" or "row".
 func (s *Sheet) Word() string { return RowWord(s.Round) }
 
 // AsMade tells what was otherwise in a finished row as its runs were made, a line for runs
-// alike in several repeats: "11 fjord (6, catch a, 4) in every repeat".
-func (p *Piece) AsMade(row int) []string { return p.asMade(row, Phrase.Text) }
-
-// AsMadeAloud is AsMade as it is heard.
-func (p *Piece) AsMadeAloud(row int) []string {
-	return p.asMade(row, func(run Phrase) string { return run.Aloud })
-}
-
-func (p *Piece) asMade(row int, tell func(Phrase) string) []string {
+// alike in several repeats, and aloud as it is heard: "11 fjord (6, catch a, 4) in every repeat".
+func (p *Piece) AsMade(row int) (lines, aloud []string) {
 	changes := p.Changes(row)
 	if !changes.Any() {
-		return nil
+		return nil, nil
 	}
-	r := p.Row(row)
-	s := &Sheet{Yarns: p.Layout.Fabric.Yarns, Order: r.InOrder(), Letters: p.Letters(row), Blocks: make([]RowBlock, 1), Course: r.Course}
-	g := p.grouping(row)
-	repeats := p.catchesByRepeat(row)
+	r := p.rowShown(row)
+	g, heard := newGrouping(r.Course), newGrouping(r.Course)
+	catches := r.catches()
 	for i := range r.Blocks {
 		b := &r.Blocks[i]
 		for rep := range b.Repeats {
-			begins := b.First + rep*b.Stitches
-			at := r.PlaceOf(begins + 1)
+			before := b.First + rep*b.Stitches
+			at := r.PlaceOf(before + 1)
 			at.Stitch = 0
-			s.Blocks[0].Often = RepeatRuns{Catches: repeats[at], Runs: p.runs(row, b, repeats[at])}
-			for k, phrase := range s.Phrases(s.Blocks[0].Often.Runs) {
-				if text, is := p.otherwiseIn(begins, s, &s.Blocks[0].Often.Runs[k], tell(phrase), changes); is {
-					g.add(begins+1, text)
+			runs := r.runs(b, catches[at])
+			for k, phrase := range r.Phrases(runs) {
+				if missed, is := r.otherwiseIn(before+runs[k].From, runs[k].Stitches, changes); is {
+					g.add(before+1, phrase.Text()+missed)
+					heard.add(before+1, phrase.Aloud+missed)
 				}
 			}
 		}
 	}
-	return g.lines()
+	return g.lines(), heard.lines()
 }
 
-// otherwiseIn is a run of a repeat, before which so many stitches of the row lie, with what was
-// missed in it; is tells whether it was made otherwise at all.
-func (p *Piece) otherwiseIn(before int, s *Sheet, run *Run, told string, c Changes) (text string, is bool) {
-	text = told
-	in := func(m Mark) bool {
-		at := m.Stitch - before
-		return at >= run.From && at < run.From+run.Stitches
-	}
+// otherwiseIn tells what was missed in a run that begins on a stitch of the row; is tells whether
+// it was made otherwise at all.
+func (r *shownRow) otherwiseIn(from, stitches int, c Changes) (missed string, is bool) {
+	in := func(m Mark) bool { return m.Stitch >= from && m.Stitch < from+stitches }
 	is = slices.ContainsFunc(c.come(), in)
 	for _, m := range c.Missed {
 		if in(m) {
-			text, is = text+fmt.Sprintf(", catch %s missed", letterOf(s.Letters, m, s.Course)), true
+			missed, is = missed+fmt.Sprintf(", catch %s missed", r.ShownAs(m)), true
 		}
 	}
-	return text, is
+	return missed, is
 }

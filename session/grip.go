@@ -48,7 +48,7 @@ func (g Grip) check() error {
 		holds = append(holds, h.String())
 	}
 	hands := g.Hands(false)
-	return firstError(
+	return cmp.Or(
 		checkWord("hold", g.Hold, holds...),
 		checkWord("carry", g.Carry, "parallel", "rotating"),
 		checkWord("method", g.Method, floats.Weave.String(), floats.Twist.String()),

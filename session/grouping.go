@@ -88,21 +88,20 @@ func repeatWords(repeats []int) string {
 	return "repeats " + Listed(Ranges(repeats), "and")
 }
 
-// addFates adds a line for each change of the catches of a row with these letters.
-func (g *grouping) addFates(letters []Catch, c Changes, yarn func(int) string) {
+// fates tells each change of the catches of a row, those alike in several repeats together.
+func (l lettering) fates(c Changes, yarn func(int) string) []string {
+	g := newGrouping(l.in)
 	for _, m := range c.Moved {
-		g.add(m.From.Stitch, fmt.Sprintf("catch %s %s", letterOf(letters, m.From, g.row), m.words()))
+		g.add(m.From.Stitch, fmt.Sprintf("catch %s %s", l.ShownAs(m.From), m.words()))
 	}
 	for _, m := range c.Missed {
-		g.add(m.Stitch, fmt.Sprintf("catch %s missed", letterOf(letters, m, g.row)))
+		g.add(m.Stitch, fmt.Sprintf("catch %s missed", l.ShownAs(m)))
 	}
 	for _, m := range c.Extra {
-		at := g.row.PlaceOf(m.Stitch)
-		g.add(m.Stitch, fmt.Sprintf("extra catch of %s on stitch %d", yarn(m.Yarn), at.Stitch))
+		g.add(m.Stitch, fmt.Sprintf("extra catch of %s on stitch %d", yarn(m.Yarn), l.in.PlaceOf(m.Stitch).Stitch))
 	}
+	return g.lines()
 }
-
-// Numbers and nouns as sentences have them, for whatever tells of rows, repeats and stitches.
 
 // placeWords tells a stitch of a row, as Piece.PlaceWords does.
 func placeWords(row *floats.Course, stitch int) string {

@@ -1,6 +1,24 @@
 package session
 
-import "slices"
+import (
+	"fmt"
+	"reflect"
+	"slices"
+
+	"strandwise/chart"
+	"strandwise/floats"
+)
+
+// An event is told in the history as it was logged, in the state that it met: once the plan of a row
+// is gone, since the row was ripped back or undone and another chart put in its place, the yarns and
+// the limit of today say something else.
+
+// historyWords gives an event the words that depend on the piece.
+type historyWords struct {
+	state  *State
+	fabric func(seq uint64) *floats.Fabric // as it was laid when an event was logged; nil where it cannot be any more
+	Entry                                  // the event told
+}
 
 // History gives the events that are told one by one: all but the heads of those that were
 // logged together.
@@ -8,47 +26,21 @@ func (s *State) History() []Entry {
 	return slices.DeleteFunc(slices.Clone(s.entries), func(e Entry) bool { return e.Kind() == KindTogether })
 }
 
-// words is the line of an event of the log.
-func (s *State) words(e Entry, planPeriods []planPeriod) string {
-	line := e.Event.words(historyWords{s, planPeriods, e.Seq, e.met})
-	if !e.Canceled {
-		return line
-	}
-	if e.Kind() == KindUndone {
-		return line + " (redone)"
-	}
-	return line + " (undone)"
-}
-
 // Remember makes Words tell rows of former plans in the yarns they were worked in. A
 // yarn of a chart that is gone is told by its number. It takes time linear in the log
-// for each change of the plan.
+// and in the stitches of each plan.
 func (p *Piece) Remember(charts Charts) {
-	p.planPeriods = nil
-	for _, e := range p.State.entries {
-		switch e.Kind() {
-		case KindReplanned, KindNewBlocks:
-			if p.planPeriods == nil {
-				p.planPeriods = append(p.planPeriods, planPeriodFrom(0, p.State.before(e.Seq), charts))
+	p.former = map[uint64]*floats.Fabric{}
+	plans, fabric := p.State.Segments, p.Layout.Fabric
+	for _, e := range slices.Backward(p.State.entries) {
+		if !reflect.DeepEqual(e.met.Segments, plans) {
+			plans, fabric = e.met.Segments, nil
+			if l, err := e.met.Lay(charts); err == nil {
+				fabric = l.Fabric
 			}
-		case KindUndone, KindRedone, KindRipped:
-			if p.planPeriods == nil {
-				continue
-			}
-		default:
-			continue
 		}
-		p.planPeriods = append(p.planPeriods, planPeriodFrom(e.Seq, p.State.before(e.Seq+1), charts))
+		p.former[e.Seq] = fabric
 	}
-}
-
-// planPeriodFrom is the period that begins after an event with the plans of a state.
-func planPeriodFrom(after uint64, then *State, charts Charts) planPeriod {
-	e := planPeriod{after: after, segments: then.Segments}
-	if l, err := then.Lay(charts); err == nil {
-		e.fabric = l.Fabric
-	}
-	return e
 }
 
 // Words is the line of an event of the log for the history, in the knitter's
@@ -57,9 +49,77 @@ func planPeriodFrom(after uint64, then *State, charts Charts) planPeriod {
 // one that is not among them is told by its number or symbol. The number of the event
 // and its time are left to the caller.
 func (p *Piece) Words(e Entry) string {
-	planPeriods := p.planPeriods
-	if planPeriods == nil {
-		planPeriods = []planPeriod{{fabric: p.Layout.Fabric, segments: p.State.Segments}}
+	return p.State.words(e, func(seq uint64) *floats.Fabric {
+		if p.former == nil {
+			return p.Layout.Fabric
+		}
+		return p.former[seq]
+	})
+}
+
+func (s *State) words(e Entry, fabric func(seq uint64) *floats.Fabric) string {
+	line := e.Event.words(historyWords{s, fabric, e})
+	switch {
+	case !e.Canceled:
+		return line
+	case e.Kind() == KindUndone:
+		return line + " (redone)"
 	}
-	return p.State.words(e, planPeriods)
+	return line + " (undone)"
+}
+
+// laid is a row as it was laid then, which has at least so many stitches; of one that cannot be laid
+// any more, all its stitches are in one repeat.
+func (t historyWords) laid(row, least int) *floats.Course {
+	if f := t.fabric(t.Seq); f != nil && row <= len(f.Rows) && f.Rows[row-1].Stitches() >= least {
+		return f.Rows[row-1].Course
+	}
+	return &floats.Course{Blocks: []floats.Block{{Number: 1, Repeats: 1, Stitches: maxInt}}}
+}
+
+func (t historyWords) row() string { return t.state.rowWord() }
+
+func (t historyWords) yarns() []chart.Yarn {
+	if f := t.fabric(t.Seq); f != nil {
+		return f.Yarns
+	}
+	return nil
+}
+
+func (t historyWords) yarn(i int) string {
+	if yarns := t.yarns(); i < len(yarns) {
+		return yarns[i].Name
+	}
+	return fmt.Sprintf("yarn %d", i+1)
+}
+
+func (t historyWords) symbol(symbol rune) string {
+	for _, y := range t.yarns() {
+		if y.Symbol == symbol {
+			return y.Name
+		}
+	}
+	return fmt.Sprintf("yarn %c", symbol)
+}
+
+// dominant names what is dominant: a word stays, a symbol becomes a name.
+func (t historyWords) dominant(word string) string {
+	if runes := []rune(word); len(runes) == 1 {
+		return t.symbol(runes[0])
+	}
+	return word
+}
+
+// quoted names another event of the log.
+func (t historyWords) quoted(seq uint64) string {
+	if e, ok := t.state.Entry(seq); ok {
+		return fmt.Sprintf("event %d (%s)", seq, t.of(e))
+	}
+	return fmt.Sprintf("event %d", seq)
+}
+
+// of tells another event.
+func (t historyWords) of(e Entry) string {
+	t.Entry = e
+	return e.Event.words(t)
 }

@@ -1,8 +1,6 @@
 package session
 
-import (
-	"strandwise/floats"
-)
+import "strandwise/floats"
 
 // Item is what kind of thing is knitted, as far as the length of its floats goes: one of floats.Items.
 type Item uint8
@@ -27,9 +25,6 @@ func ParseItem(word string) (Item, error) {
 	return wordAt[Item]("item", word, words)
 }
 
-// Wary reports whether strands inside the item have hurt fingers and toes.
-func (i Item) Wary() bool { return floats.Items[i].Wary }
-
 // What a knitter is warned of where strands lie inside an item for babies, hands or
 // feet (common practice; health bodies' own rules come first). They stand at the
 // cast-on, at the first row of a part, on cards and in the review.
@@ -48,8 +43,26 @@ var HandCautions = []string{
 
 // Cautions gives the warnings that go with an item, none for most.
 func (i Item) Cautions() []string {
-	if !i.Wary() {
-		return nil
+	if floats.Items[i].Wary {
+		return strandCautions
 	}
-	return strandCautions
+	return nil
+}
+
+// What a knitter is told of a steek (common practice): the stitches are held before the scissors
+// come near, since a cut cannot be taken back.
+var steekCautions = []string{
+	"Before a steek is cut: secure the stitches on both sides of the cut first, by sewing or crochet, through every row from edge to edge, and try it on a swatch.",
+	"A cut cannot be undone. Count the stitches and find the middle before you take the scissors.",
+}
+
+// Cautions are the warnings that go with a piece: those of its item, and of a steek.
+func (e *CastOn) Cautions() []string {
+	all := e.Item.Cautions()
+	for _, b := range AllBlocks(e.Parts) {
+		if b.Steek > 0 {
+			return append(all[:len(all):len(all)], steekCautions...)
+		}
+	}
+	return all
 }

@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"strandwise/chart"
@@ -16,25 +17,20 @@ type Charts func(hash [32]byte) (*chart.Chart, error)
 // to come as the newest plan has them; yarns keep their numbers, new ones follow.
 type Layout struct {
 	Fabric *floats.Fabric
-	Parts  []PartRef      // by floats.Row.Part
-	Charts []*chart.Chart // by part, of blocks that after which rows are named; nil for plain rows
+	Parts  []PartRef                 // by floats.Row.Part
+	Charts map[[32]byte]*chart.Chart // of all parts, by hash
 
-	Blocks [][]*chart.Chart // by part, the charts of its blocks; nil for plain rows and a steek
-
-	leads   []PartRef // by part, the block that Charts is of
-	plans   []int     // the first part of each plan; empty until the charts were changed
-	grounds [][]rune  // by part, the symbols of its background
+	plans   []int    // the first part of each plan; empty until the charts were changed
+	grounds [][]rune // by part, the symbols of its background
 }
 
 // Lay lays out the piece. Errors are those of charts and of floats.Lay.
 func (s *State) Lay(charts Charts) (*Layout, error) {
 	var whole *Layout
-	var last []PartRef
-	for _, seg := range s.Segments {
-		if SameParts(last, seg.Parts) {
+	for i, seg := range s.Segments {
+		if i > 0 && SameParts(s.Segments[i-1].Parts, seg.Parts) {
 			continue
 		}
-		last = seg.Parts
 		next, err := LayParts(seg.Parts, charts, floats.Work{Flat: s.Setup.Flat, Mirror: s.Setup.Mirror})
 		if err != nil {
 			return nil, err
@@ -56,39 +52,25 @@ func (s *State) Lay(charts Charts) (*Layout, error) {
 // LayParts lays parts out by themselves, as for a piece not cast on yet. Errors are
 // those of charts and of floats.Lay.
 func LayParts(parts []PartRef, charts Charts, w floats.Work) (*Layout, error) {
-	l := &Layout{Parts: parts}
-	var laid []floats.Part
-	for _, ref := range parts {
-		own, err := ref.charts(charts)
-		if err != nil {
+	l := &Layout{Parts: parts, Charts: map[[32]byte]*chart.Chart{}}
+	keep := func(hash [32]byte) (c *chart.Chart, err error) {
+		c, err = charts(hash)
+		l.Charts[hash] = c
+		return c, err
+	}
+	laid := make([]floats.Part, len(parts))
+	for i, ref := range parts {
+		var err error
+		if laid[i], err = ref.Part(keep); err != nil {
 			return nil, err
 		}
-		lead := ref.lead(own)
-		l.Charts = append(l.Charts, own[lead])
-		l.leads, l.Blocks = append(l.leads, ref.Blocks()[lead]), append(l.Blocks, own)
-		laid = append(laid, ref.Part(own))
 	}
-	l.grounds = grounds(l.Charts)
+	for part := range parts {
+		l.grounds = append(l.grounds, l.ground(part))
+	}
 	var err error
 	l.Fabric, err = floats.Lay(laid, w)
 	return l, err
-}
-
-// charts gives the charts of the blocks of a part, nil for plain rows and a steek.
-func (p PartRef) charts(charts Charts) ([]*chart.Chart, error) {
-	var all []*chart.Chart
-	for _, b := range p.Blocks() {
-		if !b.HasChart() {
-			all = append(all, nil)
-			continue
-		}
-		c, err := charts(b.Hash)
-		if err != nil {
-			return nil, fmt.Errorf("part %s: %w", b.Name, err)
-		}
-		all = append(all, c)
-	}
-	return all, nil
 }
 
 func (l *Layout) splice(from int, next *Layout) error {
@@ -99,46 +81,80 @@ func (l *Layout) splice(from int, next *Layout) error {
 	l.Fabric = f
 	l.plans = append(l.plans, len(l.Parts))
 	l.Parts = slices.Concat(l.Parts, next.Parts)
-	l.Charts, l.Blocks = append(l.Charts, next.Charts...), append(l.Blocks, next.Blocks...)
-	l.leads, l.grounds = append(l.leads, next.leads...), append(l.grounds, next.grounds...)
+	l.grounds = append(l.grounds, next.grounds...)
+	maps.Copy(l.Charts, next.Charts)
+	return nil
+}
+
+// lead is the block that the rows of a part are named after: the one that leads in the fabric
+// (floats.Row).
+func (l *Layout) lead(part int) PartRef {
+	width := func(b PartRef) int {
+		if !b.HasChart() {
+			return 0
+		}
+		return l.Charts[b.Hash].Width() * b.Repeats
+	}
+	return slices.MaxFunc(l.Parts[part].Blocks(), func(a, b PartRef) int { return width(a) - width(b) })
+}
+
+// Chart is the chart that the rows of a part are rows of; nil for plain rows.
+func (l *Layout) Chart(part int) *chart.Chart {
+	if lead := l.lead(part); lead.HasChart() {
+		return l.Charts[lead.Hash]
+	}
 	return nil
 }
 
 // planOf gives the parts of the plan a part belongs to, from the first up to the one
 // not included.
 func (l *Layout) planOf(part int) (from, to int) {
-	to = len(l.Parts)
-	for _, first := range l.plans {
-		if first > part {
-			return from, first
-		}
-		from = first
-	}
-	return from, to
+	bounds := slices.Concat([]int{0}, l.plans, []int{len(l.Parts)})
+	next := slices.IndexFunc(bounds, func(first int) bool { return first > part })
+	return bounds[next-1], bounds[next]
 }
 
-// grounds gives the symbols of the background of each part; all others are pattern. Plain rows go
-// with the chart that follows them, or else with the one before, so that a yarn need not change
-// hands between them.
-func grounds(charts []*chart.Chart) [][]rune {
-	all := make([][]rune, len(charts))
-	for i := range charts {
-		near := charts[i]
-		for at := i; near == nil && at < len(charts); at++ {
-			near = charts[at]
+// ground gives the symbols of the background of a part of one plan; all others are pattern. Plain
+// rows go with the chart that follows them, or else with the one before, so that a yarn need not
+// change hands between them.
+func (l *Layout) ground(part int) []rune {
+	near := l.Chart(part)
+	for at := part; near == nil && at < len(l.Parts); at++ {
+		near = l.Chart(at)
+	}
+	for at := part; near == nil && at >= 0; at-- {
+		near = l.Chart(at)
+	}
+	var symbols []rune
+	if near != nil {
+		for _, yarn := range near.BackgroundYarns() {
+			symbols = append(symbols, near.Yarns[yarn].Symbol)
 		}
-		for at := i; near == nil && at >= 0; at-- {
-			near = charts[at]
-		}
-		if near != nil {
-			for _, yarn := range near.BackgroundYarns() {
-				all[i] = append(all[i], near.Yarns[yarn].Symbol)
-			}
+	}
+	return symbols
+}
+
+// Where a part begins, it may use up another number of stitches than the row below leaves on the
+// needle: a rib of 20 stitches, a band of 24. What the chart of one part says is no help there, so
+// both numbers are told, at the cast-on and on the row.
+
+// Misfits tells of each row, where a part or a copy of one begins, that does not fit the one below:
+// "round 5 of band uses up 24 stitches, and round 4 of plain oat leaves 20".
+func (l *Layout) Misfits() []string {
+	var all []string
+	for row := 2; row <= len(l.Fabric.Rows); row++ {
+		if told := l.misfit(row); told != "" {
+			all = append(all, told)
 		}
 	}
 	return all
 }
 
-func (l *Layout) isBackground(part, yarn int) bool {
-	return slices.Contains(l.grounds[part], l.Fabric.Yarns[yarn].Symbol)
+func (l *Layout) misfit(row int) string {
+	below, here, word := &l.Fabric.Rows[row-2], &l.Fabric.Rows[row-1], RowWord(!l.Fabric.Flat)
+	if below.Part == here.Part && below.Copy == here.Copy || below.Makes() == here.Uses() {
+		return "" // a chart is checked by itself
+	}
+	return fmt.Sprintf("%s %d of %s uses up %s, and %s %d of %s leaves %d", word, row, l.Parts[here.Part].Title(),
+		plural(here.Uses(), "stitch"), word, row-1, l.Parts[below.Part].Title(), below.Makes())
 }

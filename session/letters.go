@@ -1,21 +1,36 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
+	"strandwise/chart"
 	"strandwise/floats"
 )
 
 // Catch is a catch of one repeat as a row shows it.
 type Catch struct {
-	Letter string // by which it is known in its row; empty for an extra one
-	Block  int    // its number; 0 in rows of one block
-	Stitch int    // in the repeat, from 1
-	Yarn   int    // the yarn caught
-	Twist  bool   // just before its stitch, not on it
-	Moved  bool   // of a row to come: not where the plan had it
+	Letter string    `json:"letter"`          // by which it is known in its row; empty for an extra one
+	Block  int       `json:"block,omitempty"` // its number; 0 in rows of one block
+	Stitch int       `json:"stitch"`          // in the repeat, from 1
+	Yarn   PieceYarn `json:"yarn"`            // the yarn caught
+	Twist  bool      `json:"twist"`           // just before its stitch, not on it
+	Moved  bool      `json:"moved"`           // of a row to come: not where the plan had it
+}
+
+// PieceYarn is a yarn of a piece, in JSON by its symbol.
+type PieceYarn struct {
+	chart.Yarn
+	Index int // in the yarns of the piece
+}
+
+func (p *Piece) yarn(index int) PieceYarn { return PieceYarn{p.Layout.Fabric.Yarns[index], index} }
+
+// Compare orders catches by their place in the pattern, then by yarn.
+func (c Catch) Compare(o Catch) int {
+	return cmp.Or(c.Block-o.Block, c.Stitch-o.Stitch, c.Yarn.Index-o.Yarn.Index)
 }
 
 // place is where the catch is in its repeat.
@@ -37,40 +52,40 @@ func StitchName(at floats.Place) string {
 	return fmt.Sprintf("stitch %d", at.Stitch)
 }
 
-// lettered letters the catches with which a row is shown.
-func lettered(shown []Mark, c *floats.Course) []Catch {
-	var distinct []Mark // stitches counted in the pattern
-	where := map[int]floats.Place{}
+// lettering is which catches have letters in a row. Its stitches are those of the row.
+type lettering struct {
+	in    *floats.Course
+	first []Mark // each distinct catch shown, in its first repeat, in the order of the letters
+}
+
+// letteringOf gives letters to the catches with which a row is shown, in knitting order: a letter is the
+// same stitch in every repeat.
+func letteringOf(shown []Mark, in *floats.Course) lettering {
+	l := lettering{in: in}
 	for _, m := range shown {
-		at := c.PlaceOf(m.Stitch)
-		m.Stitch = c.InPattern(m.Stitch)
-		where[m.Stitch] = at
-		if i, known := slices.BinarySearchFunc(distinct, m, Mark.Compare); !known {
-			distinct = slices.Insert(distinct, i, m)
+		if l.ShownAs(m) == "" {
+			l.first = append(l.first, m)
 		}
 	}
-	letters := make([]Catch, len(distinct))
-	for i, m := range distinct {
-		at := where[m.Stitch]
-		letters[i] = Catch{Letter: letter(i), Block: at.Block, Stitch: at.Stitch, Yarn: m.Yarn}
-	}
-	return letters
+	slices.SortFunc(l.first, func(a, b Mark) int {
+		return cmp.Or(in.InPattern(a.Stitch)-in.InPattern(b.Stitch), a.Yarn-b.Yarn)
+	})
+	return l
 }
 
-// letterOf is the letter of a catch of the row that was shown with these; empty for one
-// that was not shown.
-func letterOf(letters []Catch, m Mark, c *floats.Course) string {
-	at := c.PlaceOf(m.Stitch)
-	for _, l := range letters {
-		if l.Block == at.Block && l.Stitch == at.Stitch && l.Yarn == m.Yarn {
-			return l.Letter
-		}
+// ShownAs is the letter of a catch as it was shown; empty for one that was not.
+func (l lettering) ShownAs(m Mark) string {
+	at := slices.IndexFunc(l.first, func(f Mark) bool {
+		return f.Yarn == m.Yarn && l.in.InPattern(f.Stitch) == l.in.InPattern(m.Stitch)
+	})
+	if at < 0 {
+		return ""
 	}
-	return ""
+	return letterAt(at)
 }
 
-// letter is that of the catch at an index: a to z, aa to az, ba and so on.
-func letter(i int) string {
+// letterAt is that of the catch at an index: a to z, aa to az, ba and so on.
+func letterAt(i int) string {
 	text := ""
 	for i++; i > 0; i = (i - 1) / 26 {
 		text = string(rune('a'+(i-1)%26)) + text
@@ -89,10 +104,10 @@ func withLetter(letters []Catch, text string) (Catch, bool) {
 }
 
 // namesOf names catches: "a (oat, stitch 6)".
-func namesOf(letters []Catch, yarn func(int) string) []string {
+func namesOf(letters []Catch) []string {
 	names := make([]string, len(letters))
 	for i, l := range letters {
-		names[i] = fmt.Sprintf("%s (%s, %s)", l.Letter, yarn(l.Yarn), StitchName(l.place()))
+		names[i] = fmt.Sprintf("%s (%s, %s)", l.Letter, l.Yarn.Name, StitchName(l.place()))
 	}
 	return names
 }

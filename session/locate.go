@@ -39,23 +39,23 @@ type needlePlace struct {
 
 // Located is where a reading fits.
 type Located struct {
-	Stitches int      // of the reading
-	Fits     []RowFit // rows that fit in all stitches, in order; where none does, those that fit farthest
-	Whole    bool     // they fit in all
-	Apart    *Apart
+	Stitches int      `json:"stitches"` // of the reading
+	Whole    bool     `json:"whole"`    // the rows fit in all of them
+	Fits     []RowFit `json:"fits"`     // in order; where none is whole, those that fit farthest
+	Apart    *Apart   `json:"apart"`    // null when nothing tells the rows apart, or only one fits
 }
 
 // Apart is a stitch that tells some of the rows apart.
 type Apart struct {
-	After  int         // stitches after the last one read, from 1
-	Yarns  []ApartYarn // rows in which it is one yarn wherever and whichever way the reading goes
-	Unsure []int       // rows in which that depends
+	After  int         `json:"after"`  // stitches after the last one read, from 1
+	Yarns  []ApartYarn `json:"yarns"`  // rows in which it is one yarn wherever and whichever way the reading goes
+	Unsure []int       `json:"unsure"` // rows in which it depends on where the reading began
 }
 
 // ApartYarn is what that stitch is in some of the rows.
 type ApartYarn struct {
-	Yarn int // chart.NoYarn where the row has ended before it
-	Rows []int
+	Yarn chart.Yarn `json:"yarn"` // symbol; empty where the row has ended before it
+	Rows []int      `json:"rows"`
 }
 
 // nearMost is how many rows are told when none fits wholly: our choice.
@@ -213,39 +213,27 @@ func (p *Piece) apart(l Located) *Apart {
 	for after := 1; after <= farthest; after++ {
 		a := &Apart{After: after}
 		for i, f := range l.Fits {
-			if yarn, sure := lines[i].after(f.places, l.Stitches+after-1); sure {
-				a.add(yarn, f.Row)
-			} else {
-				a.Unsure = append(a.Unsure, f.Row)
+			var found []int // the yarn of that stitch, from each of the places
+			for _, place := range f.places {
+				found = append(found, lines[i].at(place.from, l.Stitches+after-1, place.backward))
 			}
+			if found = slices.Compact(found); len(found) > 1 {
+				a.Unsure = append(a.Unsure, f.Row)
+				continue
+			}
+			yarn := chart.Yarn{}
+			if found[0] != chart.NoYarn {
+				yarn = p.Layout.Fabric.Yarns[found[0]]
+			}
+			at := slices.IndexFunc(a.Yarns, func(y ApartYarn) bool { return y.Yarn == yarn })
+			if at < 0 {
+				at, a.Yarns = len(a.Yarns), append(a.Yarns, ApartYarn{Yarn: yarn})
+			}
+			a.Yarns[at].Rows = append(a.Yarns[at].Rows, f.Row)
 		}
 		if len(a.Yarns) > 1 {
 			return a
 		}
 	}
 	return nil
-}
-
-// after is what the i-th stitch (from 0) of a reading is if it is the same from each of
-// the places.
-func (n needleRow) after(places []needlePlace, i int) (yarn int, same bool) {
-	for k, place := range places {
-		switch found := n.at(place.from, i, place.backward); {
-		case k == 0:
-			yarn = found
-		case found != yarn:
-			return chart.NoYarn, false
-		}
-	}
-	return yarn, true
-}
-
-func (a *Apart) add(yarn, row int) {
-	for i := range a.Yarns {
-		if a.Yarns[i].Yarn == yarn {
-			a.Yarns[i].Rows = append(a.Yarns[i].Rows, row)
-			return
-		}
-	}
-	a.Yarns = append(a.Yarns, ApartYarn{yarn, []int{row}})
 }

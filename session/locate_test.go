@@ -129,7 +129,8 @@ func TestLocateTellsApart(t *testing.T) {
 	l := locate(t, p, "1 fjord 3 oat", "")
 	require.Len(t, l.Fits, 3)
 	require.NotNil(t, l.Apart)
-	assert.Equal(t, Apart{After: 1, Yarns: []ApartYarn{{0, []int{1, 3}}, {1, []int{2}}}}, *l.Apart, "row 2 may be read from two places, which agree")
+	yarns := p.Layout.Fabric.Yarns
+	assert.Equal(t, Apart{After: 1, Yarns: []ApartYarn{{yarns[0], []int{1, 3}}, {yarns[1], []int{2}}}}, *l.Apart, "row 2 may be read from two places, which agree")
 }
 
 // Flat work has edges: nothing runs on over them.
@@ -196,7 +197,8 @@ func TestLocateTellsApartInEitherDirection(t *testing.T) {
 	p = begin(t, "kkx.xkk\n..x.x..\n..x.xkk", func(e *CastOn) { e.Flat = true }).piece
 	l = locate(t, p, "1 x 1 . 1 x", "")
 	require.NotNil(t, l.Apart)
-	assert.Equal(t, Apart{After: 1, Yarns: []ApartYarn{{0, []int{2}}, {2, []int{3}}}, Unsure: []int{1}}, *l.Apart)
+	yarns := p.Layout.Fabric.Yarns
+	assert.Equal(t, Apart{After: 1, Yarns: []ApartYarn{{yarns[0], []int{2}}, {yarns[2], []int{3}}}, Unsure: []int{1}}, *l.Apart)
 }
 
 // Whoever reads on from where she began, either way, finds the row that is on her needles
@@ -223,15 +225,15 @@ func TestReadingOnNeverRulesTheRightRowOut(t *testing.T) {
 		if l.Apart == nil {
 			return
 		}
-		sees := chart.NoYarn
+		sees := rune(0)
 		if at := read + l.Apart.After - 1; at < len(line) {
-			sees = strings.IndexByte(".x", line[at])
+			sees = rune(line[at])
 		}
 		told := slices.Contains(l.Apart.Unsure, number)
 		for _, y := range l.Apart.Yarns {
-			told = told || y.Yarn == sees && slices.Contains(y.Rows, number)
+			told = told || y.Yarn.Symbol == sees && slices.Contains(y.Rows, number)
 		}
-		require.True(t, told, "%+v, she sees %d", *l.Apart, sees)
+		require.True(t, told, "%+v, she sees %c", *l.Apart, sees)
 	})
 }
 

@@ -87,9 +87,12 @@ func (l *testLog) redo() {
 	l.add(e)
 }
 
+// inYarns is a fabric of which nothing but its yarns is known.
+func inYarns(uint64) *floats.Fabric { return &floats.Fabric{Yarns: yarns()} }
+
 // words is the history line of the event with the given number.
 func (l *testLog) words(seq int) string {
-	return l.state.words(l.state.Log()[seq-1], []planPeriod{{fabric: &floats.Fabric{Yarns: yarns()}, segments: l.state.Segments}})
+	return l.state.words(l.state.Log()[seq-1], inYarns)
 }
 
 func fold(t require.TestingT, records []Record) *State {
@@ -102,6 +105,7 @@ func fold(t require.TestingT, records []Record) *State {
 func fabric(s *State) (State, []*DoneRow) {
 	f := *s
 	f.records, f.entries, f.rows = nil, nil, nil
+	f.stacks = stacks{}
 	f.LastSeq, f.LastAt, f.CanUndo, f.CanRedo = 0, time.Time{}, 0, 0
 	return f, s.DoneRows()
 }

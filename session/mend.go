@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"strandwise/chart"
 )
 
 // tacks says behind which stitches of a gap over the limit, from 1, its yarn is best tacked down
@@ -108,7 +110,7 @@ func (p *Piece) tackWords(g Gap, tacks []Spot) string {
 		}
 	}
 	if len(here) > 0 {
-		names = append([]string{count(len(here), "stitch") + " " + Listed(here, "and")}, names...)
+		names = append([]string{chart.Plural("stitch", len(here)) + " " + Listed(here, "and")}, names...)
 	}
 	return Listed(names, "and")
 }

@@ -1,9 +1,11 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"regexp"
 	"strconv"
-	"strings"
 )
 
 // Milli is an amount in thousandths of its unit: grams or meters with up to three
@@ -11,28 +13,21 @@ import (
 type Milli int
 
 // String is the amount in its unit, without needless zeros: 18500 is 18.5.
-func (m Milli) String() string {
-	sign := ""
-	if m < 0 {
-		sign, m = "-", -m
-	}
-	s := fmt.Sprintf("%s%d.%03d", sign, m/1000, m%1000)
-	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
-}
+func (m Milli) String() string { return strconv.FormatFloat(m.Float(), 'f', -1, 64) }
 
 // Float is the amount in its unit.
 func (m Milli) Float() float64 { return float64(m) / 1000 }
 
+var milliForm = regexp.MustCompile(`^\d+(\.\d{1,3})?$`)
+
 // ParseMilli reads digits with at most three decimals, such as 18.5. Anything
 // else, and an amount of 0 or over two million, is a *FieldError.
 func ParseMilli(text string) (Milli, error) {
-	whole, decimals, dot := strings.Cut(text, ".")
-	digits := strings.Trim(whole+decimals, "0123456789") == "" && whole != ""
-	n, err := strconv.Atoi(whole + decimals + strings.Repeat("0", max(0, 3-len(decimals))))
-	if !digits || err != nil || dot == (decimals == "") || len(decimals) > 3 || n < 1 || n > maxInt {
-		return 0, &FieldError{"amount", fmt.Sprintf("%q", text), "a number above 0 with at most three decimals, such as 18.5"}
+	amount, err := strconv.ParseFloat(text, 64)
+	if n := math.Round(amount * 1000); milliForm.MatchString(text) && err == nil && n >= 1 && n <= maxInt {
+		return Milli(n), nil
 	}
-	return Milli(n), nil
+	return 0, &FieldError{"amount", fmt.Sprintf("%q", text), "a number above 0 with at most three decimals, such as 18.5"}
 }
 
 // checkAmounts holds two amounts to at least one above 0.
@@ -40,7 +35,7 @@ func checkAmounts(grams, meters Milli) error {
 	if grams == 0 && meters == 0 {
 		return &FieldError{"amount", "none", "grams or meters"}
 	}
-	return firstError(checkRange("grams", int(grams), 0), checkRange("meters", int(meters), 0))
+	return cmp.Or(checkRange("grams", int(grams), 0), checkRange("meters", int(meters), 0))
 }
 
 // amounts is "50 g, 175 m", leaving out what is 0.

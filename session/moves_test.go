@@ -16,7 +16,7 @@ func TestMovesAreToldOnce(t *testing.T) {
 	moved := func(row int) []int {
 		var yarns []int
 		for _, s := range p.Sheet(row).Moves {
-			yarns = append(yarns, s.Yarn)
+			yarns = append(yarns, s.Yarn.Index)
 		}
 		return yarns
 	}

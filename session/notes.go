@@ -36,8 +36,8 @@ func (p *Piece) notes(row int) []RowNote {
 		n.rest(r)
 	}
 	if row > 1 {
-		if m, is := p.Layout.misfit(row); is {
-			n.add("count", "%s", m.Words(p.rowWord()))
+		if told := p.Layout.misfit(row); told != "" {
+			n.add("count", "%s", told)
 		}
 		n.turned()
 		n.rejoined()
@@ -77,21 +77,20 @@ func (n *noting) float(fl passage, shown []Mark) {
 // round in which it is caught: where there is nothing to do there is nothing to say. One
 // that lies in a single round after all is seen in its row.
 func (n *noting) overStart(fl passage, shown []Mark) {
-	lower := fl.Row + 1
-	below := min(fl.Length, n.Row(lower).Stitches()-fl.Stitch+1)
-	above := fl.Length - below
+	here := fl.to - fl.from + 1
+	there := fl.Length - here
 	caught := slices.ContainsFunc(shown, func(m Mark) bool { return fl.passes(m.Yarn, m.Stitch) })
-	if above == 0 || !caught {
+	if there == 0 || !caught {
 		return
 	}
 	name, limit := n.yarnName(fl.Yarn), n.State.SegmentAt(n.row).Limit
-	if lower < n.row {
+	if lower := fl.Row + 1; lower < n.row {
 		n.add("over-start", "%s comes over the start from round %d: %s there and %d here are %d together, over the limit of %d",
-			name, lower, plural(below, "stitch"), above, fl.Length, limit)
+			name, lower, plural(there, "stitch"), here, fl.Length, limit)
 		return
 	}
 	n.add("over-start", "%s runs over the start of the round: %s here and %d of round %d are %d together, over the limit of %d",
-		name, plural(below, "stitch"), above, n.row+1, fl.Length, limit)
+		name, plural(here, "stitch"), there, n.row+1, fl.Length, limit)
 }
 
 // turned tells how a yarn is anchored at the edge where flat work was turned: one that is
@@ -108,7 +107,7 @@ func (n *noting) turned() {
 		side = "left"
 	}
 	for _, s := range n.YarnPlaces(n.row) {
-		if s.Yarn == first || s.Yarn == last || !rowWorks(n.Row(n.row-1), s.Yarn) {
+		if y := s.Yarn.Index; y == first || y == last || !rowWorks(n.Row(n.row-1), y) {
 			continue
 		}
 		there, back := "over", "beneath"
@@ -116,7 +115,7 @@ func (n *noting) turned() {
 			there, back = back, there
 		}
 		n.add("edge", "at the turn lead %s to the %s %s %s; after the first stitch it comes back %s",
-			n.yarnName(s.Yarn), side, there, n.yarnName(first), back)
+			s.Yarn.Name, side, there, n.yarnName(first), back)
 	}
 }
 
@@ -177,7 +176,7 @@ func (n *noting) steek() {
 func (n *noting) shared() {
 	for _, s := range n.YarnPlaces(n.row) {
 		if s.Shares {
-			n.add("shared", "%s is the third yarn: it shares the %s; keep one order from top to bottom", n.yarnName(s.Yarn), s.Place)
+			n.add("shared", "%s is the third yarn: it shares the %s; keep one order from top to bottom", s.Yarn.Name, s.Place)
 		}
 	}
 }

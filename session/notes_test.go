@@ -16,7 +16,7 @@ func TestFloatsOverTheStartAreToldWhereTheyAreCaught(t *testing.T) {
 		s := w.piece.Sheet(row)
 		fjordCaught := map[bool]bool{} // before fjord's stitches, and after
 		for _, c := range s.Blocks[0].Often.Catches {
-			if s.Yarns[c.Yarn].Symbol == 'x' {
+			if c.Yarn.Symbol == 'x' {
 				fjordCaught[c.Stitch > 4] = true
 			}
 		}
@@ -64,7 +64,7 @@ func TestThirdYarnIsTheOneThatComesNew(t *testing.T) {
 		seats := w.piece.YarnPlaces(2)
 		assert.Len(t, seats, 3)
 		for _, s := range seats {
-			assert.Equal(t, s.Yarn == kelp, s.Shares, "%s: yarn %d", rows, s.Yarn)
+			assert.Equal(t, s.Yarn.Index == kelp, s.Shares, "%s: yarn %d", rows, s.Yarn.Index)
 		}
 	}
 }

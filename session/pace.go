@@ -41,6 +41,16 @@ type Pace struct {
 	Rows      []RowTime        // of all sittings, in the order they were finished
 }
 
+// RowTime is what a row took.
+type RowTime struct {
+	Row      int           `json:"row"` // one that was ripped back and worked again comes twice
+	Stitches int           `json:"stitches"`
+	Time     time.Duration `json:"-"`
+	Measured bool          `json:"measured"` // else it began a sitting and is taken at the usual pace
+
+	at time.Time // when it was logged
+}
+
 // Pace works out the times of the piece, as State.Pace does.
 func (p *Piece) Pace() Pace { return p.State.Pace(p.stitchesIn) }
 
@@ -49,11 +59,11 @@ func (p *Piece) Pace() Pace { return p.State.Pace(p.stitchesIn) }
 // length of the log.
 func (s *State) Pace(stitches func(row int) int) Pace {
 	rows := s.timedRows(stitches)
-	usual := perStitch(rows, func(r timedRow) bool { return r.gap > 0 && r.gap <= longestGap })
-	for i := range rows {
-		rows[i].setStart(usual)
+	usual := perStitch(rows)
+	for i, r := range rows {
+		rows[i].Measured = r.Measured && r.Time <= breakFactor*usual*time.Duration(r.Stitches)
 	}
-	p := Pace{PerStitch: perStitch(rows, func(r timedRow) bool { return !r.start })}
+	p := Pace{PerStitch: perStitch(rows)}
 	for _, r := range rows {
 		p.add(r)
 	}
@@ -65,49 +75,34 @@ func (s *State) Pace(stitches func(row int) int) Pace {
 	return p
 }
 
-// timedRow is a witnessed row with its gap.
-type timedRow struct {
-	row, stitches int
-	at            time.Time
-	gap           time.Duration // to the row logged before; 0 when that one tells nothing
-	start         bool          // begins a sitting
-}
-
-// timedRows lists the witnessed rows in the order they were logged.
-func (s *State) timedRows(stitches func(row int) int) []timedRow {
-	var rows []timedRow
+// timedRows lists the witnessed rows in the order they were logged, each with the gap before it as
+// far as that may be its time.
+func (s *State) timedRows(stitches func(row int) int) []RowTime {
+	var rows []RowTime
 	before := time.Time{} // zero when the row before tells nothing
-	for _, r := range s.entries {
-		row, is := r.Event.(*RowKnit)
-		if !is || r.Canceled {
+	for _, e := range s.entries {
+		row, is := e.Event.(*RowKnit)
+		if !is || e.Canceled {
 			continue
 		}
 		if row.Unwitnessed {
 			before = time.Time{}
 			continue
 		}
-		t := timedRow{row: row.Row, stitches: stitches(row.Row), at: r.At}
-		if !before.IsZero() {
-			t.gap = max(0, r.At.Sub(before))
-		}
-		rows, before = append(rows, t), r.At
+		gap := e.At.Sub(before)
+		rows = append(rows, RowTime{row.Row, stitches(row.Row), gap, !before.IsZero() && gap > 0 && gap <= longestGap, e.At})
+		before = e.At
 	}
 	return rows
 }
 
-// setStart decides whether the row begins a sitting, given the usual time of a
-// stitch.
-func (r *timedRow) setStart(usual time.Duration) {
-	r.start = r.gap <= 0 || r.gap > longestGap || r.gap > breakFactor*usual*time.Duration(r.stitches)
-}
-
-// perStitch is the median time of a stitch over the chosen rows, the mean of the
+// perStitch is the median time of a stitch over the measured rows, the mean of the
 // two middle ones when they are even in number; 0 when there are none.
-func perStitch(rows []timedRow, chosen func(timedRow) bool) time.Duration {
+func perStitch(rows []RowTime) time.Duration {
 	var times []time.Duration
 	for _, r := range rows {
-		if r.stitches > 0 && chosen(r) {
-			times = append(times, r.gap/time.Duration(r.stitches))
+		if r.Stitches > 0 && r.Measured {
+			times = append(times, r.Time/time.Duration(r.Stitches))
 		}
 	}
 	if len(times) == 0 {
@@ -118,19 +113,18 @@ func perStitch(rows []timedRow, chosen func(timedRow) bool) time.Duration {
 }
 
 // add counts a row to the sitting it belongs to.
-func (p *Pace) add(r timedRow) {
-	took := r.gap
-	if r.start {
-		took = p.PerStitch * time.Duration(r.stitches)
-		p.Sittings = append(p.Sittings, Sitting{From: r.at, First: r.row})
-	} else {
+func (p *Pace) add(r RowTime) {
+	if r.Measured {
 		p.Measured++
+	} else {
+		r.Time = p.PerStitch * time.Duration(r.Stitches)
+		p.Sittings = append(p.Sittings, Sitting{From: r.at, First: r.Row})
 	}
-	p.Rows = append(p.Rows, RowTime{r.row, r.stitches, took, !r.start})
+	p.Rows = append(p.Rows, r)
 	sitting := &p.Sittings[len(p.Sittings)-1]
-	sitting.To, sitting.Last = r.at, r.row
+	sitting.To, sitting.Last = r.at, r.Row
 	sitting.Rows++
-	sitting.Stitches += r.stitches
-	sitting.Time += took
-	p.SoFar += took
+	sitting.Stitches += r.Stitches
+	sitting.Time += r.Time
+	p.SoFar += r.Time
 }

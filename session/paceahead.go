@@ -23,14 +23,6 @@ import (
 // leastMeasured is how many rows must have been measured for a range to be told.
 const leastMeasured = 4
 
-// RowTime is what a row took.
-type RowTime struct {
-	Row      int           `json:"row"` // one that was ripped back and worked again comes twice
-	Stitches int           `json:"stitches"`
-	Time     time.Duration `json:"-"`
-	Measured bool          `json:"measured"` // else it began a sitting and is taken at the usual pace
-}
-
 // SittingPace is the time of a stitch over the measured rows of a sitting, counted from 0; 0 where
 // there are none.
 func (p Pace) SittingPace(sitting int) time.Duration {

@@ -23,7 +23,7 @@ func TestStudentsDistribution(t *testing.T) {
 func paceOf(seconds ...float64) Pace {
 	var p Pace
 	for i, s := range seconds {
-		p.Rows = append(p.Rows, RowTime{i + 1, 60, time.Duration(s * float64(time.Second)), true})
+		p.Rows = append(p.Rows, RowTime{Row: i + 1, Stitches: 60, Time: time.Duration(s * float64(time.Second)), Measured: true})
 	}
 	return p
 }
@@ -61,7 +61,7 @@ func TestNineOfTenPiecesEndWithinTheirRange(t *testing.T) {
 			return time.Duration(float64(n) * (3 + 0.4*r.NormFloat64()) * float64(time.Second))
 		}
 		for i := range 12 {
-			p.Rows = append(p.Rows, RowTime{i + 1, 60 + 4*i, row(60 + 4*i), true})
+			p.Rows = append(p.Rows, RowTime{Row: i + 1, Stitches: 60 + 4*i, Time: row(60 + 4*i), Measured: true})
 		}
 		var left []int
 		took := time.Duration(0)
@@ -90,7 +90,7 @@ func TestPaceOfASitting(t *testing.T) {
 	assert.Equal(t, 3*time.Second, p.SittingPace(0))
 	assert.Equal(t, 6*time.Second, p.SittingPace(1))
 	assert.Len(t, p.Rows, 7)
-	assert.Equal(t, RowTime{Row: 5, Stitches: 60, Time: 6 * time.Minute, Measured: true}, p.Rows[4])
+	assert.Equal(t, RowTime{Row: 5, Stitches: 60, Time: 6 * time.Minute, Measured: true, at: p.Rows[4].at}, p.Rows[4])
 	assert.False(t, p.Rows[3].Measured)
 	assert.NotZero(t, p.Likely[0])
 	assert.Less(t, p.Likely[0], p.Likely[1])

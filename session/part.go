@@ -1,11 +1,12 @@
 package session
 
 import (
+	"cmp"
+	"fmt"
 	"reflect"
 	"slices"
 	"strings"
 
-	"strandwise/chart"
 	"strandwise/floats"
 )
 
@@ -29,18 +30,6 @@ func (p PartRef) Blocks() []PartRef { return append([]PartRef{p}, p.Beside...) }
 
 // hasBlocks reports whether the part is more than a chart or plain rows by themselves.
 func (p PartRef) hasBlocks() bool { return p.Adds != 0 || p.Steek != 0 || len(p.Beside) > 0 }
-
-// lead is the block a row is named after: the one that leads in the fabric (floats.Row), by its
-// place among the blocks.
-func (p PartRef) lead(charts []*chart.Chart) int {
-	most, widest := 0, 0
-	for i, b := range p.Blocks() {
-		if charts[i] != nil && charts[i].Width()*b.Repeats > widest {
-			most, widest = i, charts[i].Width()*b.Repeats
-		}
-	}
-	return most
-}
 
 // Title is what the part is called: the names of its blocks.
 func (p PartRef) Title() string {
@@ -107,16 +96,25 @@ func (p PartRef) HasChart() bool { return !p.IsPlain() && p.Steek == 0 }
 // IsPlain reports whether the part is plain rows.
 func (p PartRef) IsPlain() bool { return p.Plain != 0 }
 
-// Part joins the reference to its charts, in order of its blocks; nil for plain rows and a steek.
-func (p PartRef) Part(charts []*chart.Chart) floats.Part {
-	part := floats.Part{
-		Name: p.Name, Chart: charts[0], Repeats: max(1, p.Repeats), Times: max(1, p.Times),
+// Part joins the reference to its charts; an error is that of charts.
+func (p PartRef) Part(charts Charts) (part floats.Part, err error) {
+	part = floats.Part{
+		Name: p.Name, Repeats: max(1, p.Repeats), Times: max(1, p.Times),
 		Plain: p.Plain, Rows: p.Rows, Adds: p.Adds, Steek: p.Steek,
 	}
-	for i, b := range p.Beside {
-		part.Beside = append(part.Beside, b.Part(charts[i+1:]))
+	if p.HasChart() {
+		if part.Chart, err = charts(p.Hash); err != nil {
+			return part, fmt.Errorf("part %s: %w", p.Name, err)
+		}
 	}
-	return part
+	for _, b := range p.Beside {
+		beside, err := b.Part(charts)
+		if err != nil {
+			return part, err
+		}
+		part.Beside = append(part.Beside, beside)
+	}
+	return part, nil
 }
 
 // maxRows is the most rows a piece may have, and the most repeats side by side:
@@ -129,33 +127,27 @@ const partSize = 1 + 32 + 4
 // parts takes parts; blocks tells whether any of them has blocks, a steek or a last row that is
 // shaped.
 func (w *wire) parts(parts *[]PartRef, blocks bool) {
-	if !blocks {
-		list(w, parts, partSize, func(p *PartRef) { p.fields(w) })
-		return
-	}
-	if w.blocks(parts, 0); !partsHaveBlocks(*parts) {
+	if w.blocks(parts, blocks, 0); blocks && !partsHaveBlocks(*parts) {
 		w.fail("parts without blocks where some are said to have them")
 	}
 }
 
-func (p *PartRef) fields(w *wire) {
-	w.text(&p.Name)
-	w.hash(&p.Hash)
-	w.int(&p.Repeats)
-	w.int(&p.Times)
-	w.symbol(&p.Plain)
-	w.int(&p.Rows)
-}
-
-// blocks takes parts with their blocks; blocks within blocks, which there are not, are read one
-// level deep.
-func (w *wire) blocks(parts *[]PartRef, deep int) {
+// blocks takes parts, with their blocks where there are any; blocks within blocks, which there are
+// not, are read one level deep.
+func (w *wire) blocks(parts *[]PartRef, blocks bool, deep int) {
 	list(w, parts, partSize, func(p *PartRef) {
 		if deep > 1 {
 			w.fail("blocks within a block")
 			return
 		}
-		p.fields(w)
+		w.text(&p.Name)
+		w.hash(&p.Hash)
+		w.int(&p.Repeats)
+		w.int(&p.Times)
+		w.symbol(&p.Plain)
+		if w.int(&p.Rows); !blocks {
+			return
+		}
 		more, fewer := max(p.Adds, 0), max(-p.Adds, 0)
 		w.int(&more)
 		if w.int(&fewer); more > 0 && fewer > 0 {
@@ -165,7 +157,7 @@ func (w *wire) blocks(parts *[]PartRef, deep int) {
 			p.Adds = more - fewer
 		}
 		w.int(&p.Steek)
-		w.blocks(&p.Beside, deep+1)
+		w.blocks(&p.Beside, blocks, deep+1)
 	})
 }
 
@@ -177,11 +169,11 @@ const (
 )
 
 func (p PartRef) check() error {
-	if p.Steek != 0 {
-		return firstError(checkLine("part name", p.Name), checkBetween("stitches of "+p.Name, p.Steek, LeastSteek, MostSteek), p.checkBeside())
-	}
 	lowest, most := 1, maxRows
-	if p.IsPlain() {
+	switch {
+	case p.Steek != 0:
+		return cmp.Or(checkLine("part name", p.Name), checkBetween("stitches of "+p.Name, p.Steek, LeastSteek, MostSteek), p.checkBeside())
+	case p.IsPlain():
 		lowest, most = 0, 1
 		if err := checkSymbol("plain rows", p.Plain); err != nil {
 			return err
@@ -189,10 +181,10 @@ func (p PartRef) check() error {
 		if p.Hash != [32]byte{} {
 			return &FieldError{"part " + p.Name, "a chart and plain rows in one", "one of them"}
 		}
-	} else if p.Adds != 0 {
+	case p.Adds != 0:
 		return &FieldError{"part " + p.Name, "a chart whose last row adds or takes stitches", "plain rows"}
 	}
-	return firstError(
+	return cmp.Or(
 		checkLine("part name", p.Name),
 		checkBetween("repeats of "+p.Name, p.Repeats, lowest, most),
 		checkBetween("times of "+p.Name, p.Times, lowest, most),

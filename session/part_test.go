@@ -11,8 +11,13 @@ import (
 
 func TestPartRefJoinsItsChart(t *testing.T) {
 	parts, c := band().Parts, &chart.Chart{}
-	assert.Equal(t, floats.Part{Name: "lights", Chart: c, Repeats: 12, Times: 2, Rows: 10}, parts[0].Part([]*chart.Chart{c}))
-	assert.Equal(t, floats.Part{Name: "plain", Repeats: 1, Times: 1, Plain: '.', Rows: 4}, parts[1].Part([]*chart.Chart{nil}))
+	for i, want := range []floats.Part{
+		{Name: "lights", Chart: c, Repeats: 12, Times: 2, Rows: 10}, {Name: "plain", Repeats: 1, Times: 1, Plain: '.', Rows: 4},
+	} {
+		part, err := parts[i].Part(func([32]byte) (*chart.Chart, error) { return c, nil })
+		assert.NoError(t, err)
+		assert.Equal(t, want, part)
+	}
 	assert.False(t, parts[0].IsPlain())
 	assert.True(t, parts[1].IsPlain())
 }

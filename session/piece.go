@@ -14,34 +14,24 @@ type Piece struct {
 	Layout   *Layout
 	Schedule *Schedule
 
-	planPeriods []planPeriod // which plans were in force when, once they are remembered
-	known       pieceMemo
+	former map[uint64]*floats.Fabric // as it was laid when an event was logged, by its number; nil until it is remembered
+	known  pieceMemo
 }
 
 // pieceMemo is what follows from a state and a plan, as far as it was asked for.
 type pieceMemo struct {
 	state *State
 	plan  *Schedule
-	ahead [][]Mark        // the rows to come as they are shown
-	seats map[int]placing // by row, from 1
+	ahead [][]Mark  // the rows to come as they are shown
+	seats []placing // index 0 is row 1
 }
 
 func (p *Piece) memo() *pieceMemo {
 	if p.known.state != p.State || p.known.plan != p.Schedule {
-		p.known = pieceMemo{state: p.State, plan: p.Schedule, seats: map[int]placing{}}
+		p.known = pieceMemo{state: p.State, plan: p.Schedule}
 	}
 	return &p.known
 }
-
-// placing is which yarn has which slot in a row: slot 0 is the dominant place. A
-// yarn of a row that is in no slot shares one.
-type placing struct {
-	slot  [2]int // yarn, or -1
-	third []int  // yarns beyond two, the more used first
-	share int    // the slot they share: that of the yarn used less
-}
-
-var noPlacing = placing{slot: [2]int{-1, -1}}
 
 // Row gives a row of the fabric. Rows count from 1.
 func (p *Piece) Row(row int) *floats.Row { return &p.Layout.Fabric.Rows[row-1] }
@@ -127,26 +117,17 @@ func (p *Piece) kept(row int) bool {
 	return begun != nil && begun.Row == row && !slices.Equal(begun.Shown, p.chosen(row))
 }
 
-// planned gives the catches a row to come was planned with: those of the plan, and of a
-// row that an older plan shaped those it was begun with.
-func (p *Piece) planned(row int) []Mark {
-	if p.kept(row) {
-		return p.State.OnNeedle.Shown
+// AsPlanned gives the catches of a row before anything was made otherwise: of a finished row those
+// it was worked from, of one that an older plan shaped those it was begun with, else the plan's.
+func (p *Piece) AsPlanned(row int) []Mark {
+	if row <= p.State.Row || p.kept(row) {
+		return p.Shown(row)
 	}
 	return p.Schedule.Row(row)
 }
 
-// AsPlanned gives the catches of a row before anything was made otherwise: of a finished row those
-// it was worked from.
-func (p *Piece) AsPlanned(row int) []Mark {
-	if row <= p.State.Row {
-		return p.Shown(row)
-	}
-	return p.planned(row)
-}
-
 // Departs reports whether the catches of a row to come are not the plan's.
-func (p *Piece) Departs(row int) bool { return !slices.Equal(p.Shown(row), p.planned(row)) }
+func (p *Piece) Departs(row int) bool { return !slices.Equal(p.Shown(row), p.AsPlanned(row)) }
 
 // Knit gives the event that finishes the row to work as shown, but for the changes. There
 // must be such a row.
@@ -184,7 +165,7 @@ func (p *Piece) Pause(stitch int) Event {
 // of floats.Lay.
 func Uncast(e *CastOn, c *chart.Chart, plan *floats.Plan) (*Piece, error) {
 	s := &State{}
-	e.apply(s, stamp{})
+	e.apply(s, nil)
 	layout, err := LayParts(e.Parts, func([32]byte) (*chart.Chart, error) { return c, nil }, floats.Work{Flat: e.Flat, Mirror: e.Mirror})
 	if err != nil {
 		return nil, err

@@ -3,6 +3,7 @@ package session
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -18,59 +19,69 @@ type ReadRun struct {
 // readMost is the most stitches of a reading.
 const readMost = 100_000
 
+// readForm shows how runs are written.
+const readForm = `counts and yarns such as "3 oat 1 fjord 5", or the symbols one by one`
+
+func unreadable(what string, try ...string) error {
+	return &RefusedError{Why: Unreadable, What: what, Try: append(try, readForm)}
+}
+
 // ParseReading reads runs as a knitter says them: counts with names or symbols ("3 oat
 // 1 fjord 5", "3. 1x 5."), symbols one by one ("...x....."), commas between if she
 // likes. A count without a yarn is a run of another yarn than the one before. What
 // cannot be read is a *RefusedError, Unreadable.
 func (p *Piece) ParseReading(text string) ([]ReadRun, error) {
-	r := &runReader{yarns: p.Layout.Fabric.Yarns, names: p.yarnNames(), rest: text}
-	for r.skip(); r.rest != "" && r.err == nil; r.skip() {
-		r.next()
+	r := &runReader{yarns: p.Layout.Fabric.Yarns, names: p.yarnNames()}
+	between := func(c rune) bool { return unicode.IsSpace(c) || c == ',' }
+	for r.rest = strings.TrimLeftFunc(text, between); r.rest != ""; r.rest = strings.TrimLeftFunc(r.rest, between) {
+		if err := r.next(); err != nil {
+			return nil, err
+		}
 	}
-	if r.err == nil && len(r.runs) == 0 {
-		r.fail("no runs were given")
+	if len(r.runs) == 0 {
+		return nil, unreadable("no runs were given")
 	}
-	return r.runs, r.err
+	return r.runs, nil
 }
-
-// readForm shows how runs are written.
-const readForm = `counts and yarns such as "3 oat 1 fjord 5", or the symbols one by one`
 
 type runReader struct {
 	yarns []chart.Yarn
 	names []string
 	rest  string
 	runs  []ReadRun
-	err   error
 }
 
-func (r *runReader) fail(what string, try ...string) {
-	r.err = &RefusedError{Why: Unreadable, What: what, Try: append(try, readForm)}
-}
-
-func (r *runReader) skip() {
-	r.rest = strings.TrimLeftFunc(r.rest, func(c rune) bool { return unicode.IsSpace(c) || c == ',' })
-}
+const digits = "0123456789"
 
 // next takes a count with its yarn, or symbols without a count.
-func (r *runReader) next() {
-	n, counted := r.count()
-	if r.err != nil {
-		return
+func (r *runReader) next() error {
+	rest := strings.TrimLeft(r.rest, digits)
+	count, n := r.rest[:len(r.rest)-len(rest)], 1
+	if count != "" {
+		var err error
+		if n, err = strconv.Atoi(count); err != nil || n < 1 || n > readMost {
+			return unreadable(fmt.Sprintf("a run of %s stitches is not possible", count), fmt.Sprintf("a count from 1 to %d", readMost))
+		}
+		r.rest = strings.TrimLeft(rest, " \t")
 	}
-	r.rest = strings.TrimLeft(r.rest, " \t")
-	yarn, ok := r.name()
+	word := r.rest[:wordEnd(r.rest)]
+	yarns, size := r.named()
 	switch {
-	case counted && ok:
-		r.add(n, yarn)
-	case counted && (r.rest == "" || strings.ContainsAny(r.rest[:1], ",0123456789")):
+	case size > 0:
+	case count != "" && (r.rest == "" || strings.ContainsAny(r.rest[:1], ","+digits)):
 		r.runs = append(r.runs, ReadRun{n, chart.NoYarn})
-	case ok:
-		r.add(1, yarn)
-	case !counted && r.symbols():
-	default:
-		r.unknown()
+		return nil
+	case count == "":
+		yarns, size = r.symbols(word), len(word)
 	}
+	if len(yarns) == 0 {
+		return r.unknown(word)
+	}
+	for _, yarn := range yarns {
+		r.add(n, yarn)
+	}
+	r.rest = r.rest[size:]
+	return nil
 }
 
 // add adds stitches of a yarn; those of the run before are the same run.
@@ -82,80 +93,48 @@ func (r *runReader) add(n, yarn int) {
 	r.runs = append(r.runs, ReadRun{n, yarn})
 }
 
-func (r *runReader) count() (n int, ok bool) {
-	end := 0
-	for end < len(r.rest) && r.rest[end] >= '0' && r.rest[end] <= '9' {
-		n = min(n*10+int(r.rest[end]-'0'), readMost+1)
-		end++
-	}
-	if end == 0 {
-		return 1, false
-	}
-	if n < 1 || n > readMost {
-		r.fail(fmt.Sprintf("a run of %s stitches is not possible", r.rest[:end]), fmt.Sprintf("a count from 1 to %d", readMost))
-	}
-	r.rest = r.rest[end:]
-	return n, true
-}
-
-// name takes the name of a yarn, the longest that fits, or one symbol that stands
-// alone.
-func (r *runReader) name() (yarn int, ok bool) {
-	longest := 0
+// named finds the yarn whose name comes next, the longest that fits, or one symbol that stands alone.
+func (r *runReader) named() (yarn []int, size int) {
 	for i, y := range r.yarns {
-		size := len(y.Name)
-		if len(r.rest) < size || !strings.EqualFold(r.rest[:size], y.Name) {
-			size = len(string(y.Symbol))
+		n := len(y.Name)
+		if len(r.rest) < n || !strings.EqualFold(r.rest[:n], y.Name) {
+			n = len(string(y.Symbol))
 			if !strings.HasPrefix(r.rest, string(y.Symbol)) { // x and X may be two yarns
 				continue
 			}
 		}
-		if size > longest && r.endsAt(size) {
-			yarn, longest, ok = i, size, true
+		if n > size && wordEnd(r.rest[n:]) == 0 {
+			yarn, size = []int{i}, n
 		}
 	}
-	r.rest = r.rest[longest:]
-	return yarn, ok
+	return yarn, size
 }
 
-// endsAt reports whether a word could end there.
-func (r *runReader) endsAt(at int) bool {
-	for _, c := range r.rest[at:] {
-		return unicode.IsSpace(c) || unicode.IsDigit(c) || c == ','
-	}
-	return true
-}
-
-// symbols takes a word of symbols, if all of it is.
-func (r *runReader) symbols() bool {
-	word := r.word()
+// symbols gives the yarns of a word of symbols, if all of it is.
+func (r *runReader) symbols(word string) []int {
 	var yarns []int
 	for _, c := range word {
 		at := slices.IndexFunc(r.yarns, func(y chart.Yarn) bool { return y.Symbol == c })
 		if at < 0 {
-			return false
+			return nil
 		}
 		yarns = append(yarns, at)
 	}
-	for _, yarn := range yarns {
-		r.add(1, yarn)
-	}
-	r.rest = r.rest[len(word):]
-	return word != ""
+	return yarns
 }
 
-func (r *runReader) word() string {
-	if end := strings.IndexFunc(r.rest, func(c rune) bool { return unicode.IsSpace(c) || c == ',' || unicode.IsDigit(c) }); end >= 0 {
-		return r.rest[:end]
+// wordEnd is where the word that a text begins with ends.
+func wordEnd(text string) int {
+	if end := strings.IndexFunc(text, func(c rune) bool { return unicode.IsSpace(c) || c == ',' || unicode.IsDigit(c) }); end >= 0 {
+		return end
 	}
-	return r.rest
+	return len(text)
 }
 
-func (r *runReader) unknown() {
-	what := fmt.Sprintf("%q is no yarn of the piece; it has %s", r.word(), strings.Join(r.names, ", "))
-	if near := chart.Nearest(r.word(), r.names); near != "" {
-		r.fail(what, near)
-		return
+func (r *runReader) unknown(word string) error {
+	what := fmt.Sprintf("%q is no yarn of the piece; it has %s", word, strings.Join(r.names, ", "))
+	if near := chart.Nearest(word, r.names); near != "" {
+		return unreadable(what, near)
 	}
-	r.fail(what)
+	return unreadable(what)
 }

@@ -11,30 +11,34 @@ import (
 // reasons tells why the catches of a row to come are not where the plan has them, those
 // alike in several repeats together: "catch a is 2 stitches later than planned: there it would
 // stand right above catch c of round 7, in every repeat".
-func (p *Piece) reasons(row int) []string {
+func (r *shownRow) reasons() []string {
+	p, row := r.piece, r.number
 	switch {
+	case r.finished:
+		return nil
 	case p.kept(row):
-		return []string{fmt.Sprintf("%s %d was begun before the plan changed: it is finished as it was shown then", p.rowWord(), row)}
-	case row < 2 || !p.Departs(row):
+		return []string{r.name() + " was begun before the plan changed: it is finished as it was shown then"}
+	case row < 2 || slices.Equal(r.shown, r.planned):
 		return nil
 	}
-	e := explaining{Piece: p, row: row, grouping: p.grouping(row), letters: p.Letters(row)}
-	departures := p.departures(row)
+	e := explaining{shownRow: r}
+	departures := r.departures()
+	g := newGrouping(r.Course)
 	for _, m := range departures {
-		if p.rightBelow(row, m.From).Stitch > 0 {
+		if r.rightBelow(m.From).Stitch > 0 {
 			e.blocked = append(e.blocked, m.From)
 		}
 	}
 	for _, m := range departures {
-		e.add(m.at(), e.line(m)+",")
+		g.add(m.at(), e.line(m)+",")
 	}
-	return e.lines()
+	return g.lines()
 }
 
 // departures are the catches of a row to come that the plan has elsewhere, in order. From is zero
 // where the row has one more than planned, To where one planned is left out.
-func (p *Piece) departures(row int) []Move {
-	c := p.Compare(row, p.planned(row), p.Shown(row))
+func (r *shownRow) departures() []Move {
+	c := r.piece.Compare(r.number, r.planned, r.shown)
 	all := c.Moved
 	for _, m := range c.Missed {
 		all = append(all, Move{From: m})
@@ -51,40 +55,36 @@ func (m Move) at() int { return cmp.Or(m.To.Stitch, m.From.Stitch) }
 
 // explaining is a row to come while it is told why its catches are not where the plan has them.
 type explaining struct {
-	*Piece
-	*grouping
-	row     int
-	letters []Catch
+	*shownRow
 	blocked []Mark // planned right above a catch made below
 }
 
 func (e *explaining) line(m Move) string {
-	letter := letterOf(e.letters, m.To, e.grouping.row)
+	letter := e.ShownAs(m.To)
 	switch {
 	case m.From.Stitch == 0:
 		return fmt.Sprintf("catch %s is one more than planned, so that no gap is over the limit", letter)
 	case m.To.Stitch == 0:
-		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", e.yarnName(m.From.Yarn), e.PlaceOf(e.row, m.From.Stitch).Stitch, e.why(m.From))
+		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", e.piece.yarnName(m.From.Yarn), e.PlaceOf(m.From.Stitch).Stitch, e.why(m.From))
 	}
 	return fmt.Sprintf("catch %s is %s than planned: %s", letter, m.words(), e.why(m.From))
 }
 
 // why tells what speaks against a catch on its planned stitch.
 func (e *explaining) why(from Mark) string {
-	below := fmt.Sprintf("%s %d", e.rowWord(), e.row-1)
-	pattern := e.grouping.row.InPattern
+	below := fmt.Sprintf("%s %d", e.piece.rowWord(), e.number-1)
 	alike := func(other Mark) bool {
-		return other.Yarn == from.Yarn && pattern(other.Stitch) == pattern(from.Stitch)
+		return other.Yarn == from.Yarn && e.InPattern(other.Stitch) == e.InPattern(from.Stitch)
 	}
 	comesOver := func(s passage) bool {
-		return s.Kind == floats.OverStart && s.Row == e.row-2 && s.passes(from.Yarn, from.Stitch)
+		return s.Kind == floats.OverStart && s.Row == e.number-2 && s.passes(from.Yarn, from.Stitch)
 	}
-	switch on := e.rightBelow(e.row, from); {
+	switch on := e.rightBelow(from); {
 	case on.Stitch > 0:
-		return fmt.Sprintf("there it would sit right above %s of %s", e.catchAt(e.row-1, on), below)
+		return fmt.Sprintf("there it would sit right above %s of %s", e.piece.rowShown(e.number-1).catchName(on), below)
 	case slices.ContainsFunc(e.blocked, alike):
 		return "so it stays like the repeats in which it had to move"
-	case slices.ContainsFunc(e.passages(e.row), comesOver):
+	case slices.ContainsFunc(e.piece.passages(e.number), comesOver):
 		return "its strand comes over the start of the round and was caught otherwise in " + below
 	}
 	return "another catch of its strand had to move, and the gaps are evened"
@@ -92,13 +92,13 @@ func (e *explaining) why(from Mark) string {
 
 // rightBelow is the catch made in the row below in the column of a mark; zero where there
 // is none or the rows have not the same columns.
-func (p *Piece) rightBelow(row int, m Mark) Mark {
-	this, below := p.Row(row), p.Row(row-1)
-	if m.Stitch == 0 || this.Columns() != below.Columns() {
+func (r *shownRow) rightBelow(m Mark) Mark {
+	below := r.piece.Row(r.number - 1)
+	if m.Stitch == 0 || r.Columns() != below.Columns() {
 		return Mark{}
 	}
-	column := ColumnOf(this, m.Stitch)
-	for _, other := range p.made(row - 1) {
+	column := ColumnOf(r.Row, m.Stitch)
+	for _, other := range r.piece.made(r.number - 1) {
 		if ColumnOf(below, other.Stitch) == column {
 			return other
 		}
@@ -106,11 +106,11 @@ func (p *Piece) rightBelow(row int, m Mark) Mark {
 	return Mark{}
 }
 
-// catchAt names a catch made in a row: by its letter, one that was moved by that with
+// catchName names a catch made in the row: by its letter, one that was moved by that with
 // which it was shown, an extra one by its stitch.
-func (p *Piece) catchAt(row int, m Mark) string {
-	if letter := p.LetterOf(row, m); letter != "" {
+func (r *shownRow) catchName(m Mark) string {
+	if letter := r.letterOf(m); letter != "" {
 		return "catch " + letter
 	}
-	return fmt.Sprintf("the extra catch on stitch %d", p.PlaceOf(row, m.Stitch).Stitch)
+	return fmt.Sprintf("the extra catch on stitch %d", r.PlaceOf(m.Stitch).Stitch)
 }

@@ -13,20 +13,20 @@ import (
 // Row 1 is caught where row 2 is to be, in the second of three repeats.
 func TestReasonsOfMovedCatches(t *testing.T) {
 	w := begin(t, "x.........\nx.........", func(e *CastOn) { e.Parts[0].Repeats = 3 })
-	require.Empty(t, w.piece.reasons(w.piece.State.Next()), "nothing is worked yet")
+	require.Empty(t, w.piece.rowShown(w.piece.State.Next()).reasons(), "nothing is worked yet")
 	above := w.piece.Schedule.Row(2)
 	w.row(func(marks []Mark) []Mark { return swap(marks, above, 11, 20) })
 	stood := 0
-	for _, m := range w.piece.departures(2) {
-		if on := w.piece.rightBelow(2, m.From); on.Stitch > 0 {
+	for _, m := range w.piece.rowShown(2).departures() {
+		if on := w.piece.rowShown(2).rightBelow(m.From); on.Stitch > 0 {
 			stood++
 			assert.Equal(t, m.From.Stitch, on.Stitch, "in the round stitches of one column have one number")
 		}
 	}
 	assert.Equal(t, 1, stood)
-	words := strings.Join(w.piece.reasons(w.piece.State.Next()), "\n")
+	words := strings.Join(w.piece.rowShown(w.piece.State.Next()).reasons(), "\n")
 	assert.Regexp(t, `catch a is \d stitch(es)? (later|earlier) than planned: there it would sit right above catch a of round 1`, words)
-	assert.Equal(t, w.piece.reasons(w.piece.State.Next()), w.piece.Sheet(2).Reasons)
+	assert.Equal(t, w.piece.rowShown(w.piece.State.Next()).reasons(), w.piece.Sheet(2).Reasons)
 }
 
 // swap takes the marks of a row between two stitches from another list.
@@ -56,7 +56,7 @@ func TestEveryMovedCatchHasAReason(t *testing.T) {
 		p := w.piece
 		planned, shown := p.Schedule.Row(2), p.Shown(2)
 		var to, from []Mark
-		for _, r := range p.departures(p.State.Next()) {
+		for _, r := range p.rowShown(p.State.Next()).departures() {
 			if r.To.Stitch > 0 {
 				to = append(to, r.To)
 			}
@@ -70,6 +70,6 @@ func TestEveryMovedCatchHasAReason(t *testing.T) {
 		for _, m := range planned {
 			require.Equal(t, !slices.Contains(shown, m), slices.Contains(from, m), "%+v", m)
 		}
-		require.Equal(t, slices.Equal(planned, shown), len(p.reasons(p.State.Next())) == 0)
+		require.Equal(t, slices.Equal(planned, shown), len(p.rowShown(p.State.Next()).reasons()) == 0)
 	})
 }

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"cmp"
 	"slices"
 
 	"strandwise/chart"
@@ -10,35 +9,19 @@ import (
 
 // Run is consecutive stitches that are worked alike in one yarn, with the catches on them.
 type Run struct {
-	Yarn     int
-	Word     string // how they are worked, for the side that faces the knitter; empty for plain
-	Stitches int
-	From     int // its first stitch in the repeat, from 1
-	Catches  []Catch
+	Yarn     PieceYarn `json:"yarn"`
+	Word     string    `json:"word"` // how they are worked, for the side that faces the knitter; empty for plain
+	Stitches int       `json:"stitches"`
+	From     int       `json:"from"` // its first stitch in the repeat, from 1
+	Catches  []Catch   `json:"catches"`
 }
 
 // RepeatRuns is how some repeats of a row are worked, all alike.
 type RepeatRuns struct {
-	Repeats []int // from 1, in knitting order
-	Runs    []Run
-	Catches []Catch // those of the runs once more, in order
-}
-
-// Letters gives the catches of a row, from 1, as it is shown, in order of their letters.
-func (p *Piece) Letters(row int) []Catch {
-	return lettered(p.Shown(row), p.Row(row).Course)
-}
-
-// LetterOf is the letter of a catch made or shown in a row; empty for an extra one.
-func (p *Piece) LetterOf(row int, m Mark) string {
-	if row <= p.State.Row {
-		for _, move := range p.Changes(row).Moved {
-			if move.To == m {
-				m = move.From
-			}
-		}
-	}
-	return letterOf(p.Letters(row), m, p.Row(row).Course)
+	Block   int     `json:"block,omitempty"` // its number; 0 in rows of one block
+	Repeats []int   `json:"repeats"`         // from 1, in knitting order
+	Runs    []Run   `json:"runs"`
+	Catches []Catch `json:"-"` // those of the runs once more, in order
 }
 
 // RowBlock is a block of a row as it is worked: the repeats that most are like, and the others.
@@ -53,75 +36,32 @@ type RowBlock struct {
 // blocks gathers the repeats of each block of a row that are worked alike: those that most are
 // like, of two equally many the earliest met, and the others by number. Repeats at the ends of a
 // block may differ: by floats that run on from repeat to repeat, over a border or over the start.
-func (p *Piece) blocks(row int) []RowBlock {
-	r := p.Row(row)
-	catches := p.catchesByRepeat(row)
+func (r *shownRow) blocks() []RowBlock {
+	catches := r.catches()
 	blocks := make([]RowBlock, len(r.Blocks))
 	for i := range r.Blocks {
 		b := &r.Blocks[i]
-		blocks[i] = RowBlock{Number: r.PlaceOf(b.First + 1).Block, Repeats: b.Repeats, Order: r.StitchesOf(b)}
+		number := r.PlaceOf(b.First + 1).Block
 		var all []RepeatRuns
 		for rep := 1; rep <= b.Repeats; rep++ {
-			here := catches[floats.Place{Block: blocks[i].Number, Repeat: rep}]
+			here := catches[floats.Place{Block: number, Repeat: rep}]
 			at := slices.IndexFunc(all, func(r RepeatRuns) bool { return slices.Equal(r.Catches, here) })
 			if at < 0 {
 				at = len(all)
-				all = append(all, RepeatRuns{Catches: here, Runs: p.runs(row, b, here)})
+				all = append(all, RepeatRuns{Block: number, Catches: here, Runs: r.runs(b, here)})
 			}
 			all[at].Repeats = append(all[at].Repeats, rep)
 		}
-		most := 0
-		for at := range all {
-			if len(all[at].Repeats) > len(all[most].Repeats) {
-				most = at
-			}
-		}
-		blocks[i].Often, blocks[i].Others = all[most], slices.Delete(slices.Clone(all), most, most+1)
+		slices.SortStableFunc(all, func(a, b RepeatRuns) int { return len(b.Repeats) - len(a.Repeats) })
+		slices.SortFunc(all[1:], func(a, b RepeatRuns) int { return a.Repeats[0] - b.Repeats[0] })
+		blocks[i] = RowBlock{Number: number, Repeats: b.Repeats, Order: r.StitchesOf(b), Often: all[0], Others: all[1:]}
 	}
 	return blocks
 }
 
-// catchesByRepeat gives the catches of each repeat of a row, by its place without a stitch: those
-// made in a finished one, under the letters they were shown with, and those shown in one to come.
-func (p *Piece) catchesByRepeat(row int) map[floats.Place][]Catch {
-	r, letters := p.Row(row), p.Letters(row)
-	finished, planned := row <= p.State.Row, []Mark(nil)
-	shownAs := map[Mark]Mark{} // where a catch that was made elsewhere had been shown
-	if finished {
-		for _, m := range p.Changes(row).Moved {
-			shownAs[m.To] = m.From
-		}
-	} else {
-		planned = p.planned(row)
-	}
-	in := map[floats.Place][]Catch{}
-	for _, m := range p.made(row) {
-		known, moved := shownAs[m]
-		if !moved {
-			known = m
-		}
-		at := r.PlaceOf(m.Stitch)
-		c := Catch{
-			Letter: letterOf(letters, known, r.Course), Block: at.Block, Stitch: at.Stitch, Yarn: m.Yarn,
-			Twist: twisted(p.State.GripAt(row).FloatMethod(), r.Stitch(m.Stitch)),
-			Moved: !finished && !slices.Contains(planned, m),
-		}
-		at.Stitch = 0
-		in[at] = append(in[at], c)
-	}
-	return in
-}
-
-// twisted reports whether a catch on a stitch is a twist: by the method of the row, and
-// wherever the stitch is worked against its side, since nothing is woven there.
-func twisted(m floats.Method, st floats.Stitch) bool {
-	return m == floats.Twist || st.Technique == chart.Purl
-}
-
-// runs gathers the stitches of a repeat into runs and hands each its catches.
-func (p *Piece) runs(row int, b *floats.Block, catches []Catch) []Run {
-	r := p.Row(row)
-	runs := runsOf(r.StitchesOf(b), func(t chart.Technique) string { return WorkedAs(t, r.WrongSide, p.State.Setup.Mirror) })
+// runs gathers the stitches of a repeat of a block into runs and hands each its catches.
+func (r *shownRow) runs(b *floats.Block, catches []Catch) []Run {
+	runs := r.runsOf(r.StitchesOf(b))
 	for i := range runs {
 		for _, c := range catches {
 			if c.Stitch >= runs[i].From && c.Stitch < runs[i].From+runs[i].Stitches {
@@ -132,16 +72,22 @@ func (p *Piece) runs(row int, b *floats.Block, catches []Catch) []Run {
 	return runs
 }
 
+// twisted reports whether a catch on a stitch is a twist: by the method of the row, and
+// wherever the stitch is worked against its side, since nothing is woven there.
+func twisted(m floats.Method, st floats.Stitch) bool {
+	return m == floats.Twist || st.Technique == chart.Purl
+}
+
 func workedAlike(a, b floats.Stitch) bool { return a.Yarn == b.Yarn && a.Technique == b.Technique }
 
-// runsOf gathers stitches into runs; word is how a technique is worked.
-func runsOf(order []floats.Stitch, word func(chart.Technique) string) []Run {
+// runsOf gathers stitches into runs.
+func (r *shownRow) runsOf(order []floats.Stitch) []Run {
 	var runs []Run
 	for i, st := range order {
 		if i == 0 || !workedAlike(st, order[i-1]) {
-			run := Run{Yarn: st.Yarn, From: i + 1}
+			run := Run{Yarn: r.piece.yarn(st.Yarn), From: i + 1}
 			if st.Technique != chart.Knit {
-				run.Word = word(st.Technique)
+				run.Word = r.worked(st.Technique)
 			}
 			runs = append(runs, run)
 		}
@@ -157,12 +103,12 @@ func distinct(blocks []RowBlock) []Catch {
 		var in []Catch
 		for _, r := range append([]RepeatRuns{b.Often}, b.Others...) {
 			for _, c := range r.Catches {
-				if !slices.ContainsFunc(in, func(o Catch) bool { return o.Stitch == c.Stitch && o.Yarn == c.Yarn }) {
+				if !slices.ContainsFunc(in, func(o Catch) bool { return o.Compare(c) == 0 }) {
 					in = append(in, c)
 				}
 			}
 		}
-		slices.SortStableFunc(in, func(a, b Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
+		slices.SortStableFunc(in, Catch.Compare)
 		all = append(all, in...)
 	}
 	return all

@@ -172,10 +172,10 @@ func (p *Piece) MeetingWords(meetings []Meeting) []string {
 	var lines []string
 	for len(meetings) > 0 {
 		row := meetings[0].Row
-		g := p.grouping(row)
+		upper, under, g := p.rowShown(row), p.rowShown(row-1), newGrouping(p.Row(row).Course)
 		for ; len(meetings) > 0 && meetings[0].Row == row; meetings = meetings[1:] {
 			m := meetings[0]
-			g.add(m.Upper.Stitch, p.catchAt(row, m.Upper)+" above "+p.catchAt(row-1, m.Under))
+			g.add(m.Upper.Stitch, upper.catchName(m.Upper)+" above "+under.catchName(m.Under))
 		}
 		lines = append(lines, fmt.Sprintf("%s %d above %s %d: %s", p.rowWord(), row, p.rowWord(), row-1, strings.Join(g.lines(), ", ")))
 	}

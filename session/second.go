@@ -20,10 +20,10 @@ import (
 // of the piece.
 func (p *Piece) FollowFirst(first *Piece) {
 	rows := slices.Clone(p.Schedule.rows)
-	var changed []int // row indexes
-	for i := range min(len(rows), first.State.Row) {
-		if marks, ok := p.ofFirst(first, i+1); ok && !slices.Equal(marks, rows[i]) {
-			rows[i], changed = marks, append(changed, i)
+	changed := map[int]bool{} // rows
+	for row := 1; row <= min(len(rows), first.State.Row); row++ {
+		if marks, ok := p.ofFirst(first, row); ok && !slices.Equal(marks, rows[row-1]) {
+			rows[row-1], changed[row] = marks, true
 		}
 	}
 	if len(changed) == 0 {
@@ -84,21 +84,17 @@ func turnedStitch(stitch, n int, method floats.Method) int {
 
 // giveBack puts the plan's catches back into changed rows that leave a gap over the
 // limit, until none does.
-func (p *Piece) giveBack(rows [][]Mark, changed []int) {
-	for len(changed) > 0 {
-		bad := map[int]bool{}
+func (p *Piece) giveBack(rows [][]Mark, changed map[int]bool) {
+	for again := true; again; {
+		again = false
 		for _, g := range gapsOver(p.Strands(len(rows), func(row int) []Mark { return rows[row-1] })) {
-			bad[g.From.Row-1], bad[g.To.Row-1] = true, true
-		}
-		before := len(changed)
-		changed = slices.DeleteFunc(changed, func(i int) bool {
-			if bad[i] {
-				rows[i] = p.Schedule.Row(i + 1)
+			for _, row := range []int{g.From.Row, g.To.Row} {
+				if changed[row] {
+					rows[row-1] = p.Schedule.Row(row)
+					delete(changed, row)
+					again = true
+				}
 			}
-			return bad[i]
-		})
-		if len(changed) == before {
-			return
 		}
 	}
 }

@@ -12,12 +12,12 @@ import (
 // SheetMotion is the motion that makes some of a row's catches.
 type SheetMotion struct {
 	hold.Motion
-	Letters []string // of the catches it makes; empty for an extra one
-	Yarns   []int    // the yarns it catches in this row, in order of their first catch
-	Known   bool     // it was shown in knownAfter rows before: the short form will do
-	Way     hold.Way // of a twist: how the first in the row goes round
-	Apart   bool     // both yarns share a place, so it is made one at a time
-	Lift    string   // with three yarns: which strands to lift where two share a place; empty else
+	Letters []string    // of the catches it makes; empty for an extra one
+	Yarns   []PieceYarn // the yarns it catches in this row, in order of their first catch
+	Known   bool        // it was shown in knownAfter rows before: the short form will do
+	Way     hold.Way    // of a twist: how the first in the row goes round
+	Apart   bool        // both yarns share a place, so it is made one at a time
+	Lift    string      // with three yarns: which strands to lift where two share a place; empty else
 
 	working int // the yarn worked at the first of these catches
 }
@@ -26,49 +26,49 @@ type SheetMotion struct {
 // choice.
 const knownAfter = 3
 
-// motions gives the motions of the catches of a row, which are those of one repeat, in the order in which they are first needed.
-func (p *Piece) motions(row int, catches []Catch) []SheetMotion {
+// motions gives the motions of the catches of the row, which are those of one repeat, in the
+// order in which they are first needed.
+func (r *shownRow) motions(catches []Catch) []SheetMotion {
 	var motions []SheetMotion
 	for _, c := range catches {
-		m := p.motionFor(row, p.stitchOf(row, c), c.Yarn)
+		m := r.piece.motionFor(r.number, r.StitchOf(c), c.Yarn.Index)
 		m.Letters = []string{c.Letter}
 		motions = joinMotion(motions, m)
 	}
 	for i := range motions {
-		motions[i].Known = p.knows(row, motions[i])
+		motions[i].Known = r.piece.knows(r.number, motions[i])
 	}
-	p.fillWays(row, motions)
-	p.fillLifts(row, catches, motions)
+	r.fillWays(motions)
+	r.fillLifts(catches, motions)
 	return motions
 }
 
 // fillWays says how the first twist of each motion in a row goes round. The turns of the
 // rows below decide; rows that come later than the next one are not known yet, and flat
 // work has the taught way throughout.
-func (p *Piece) fillWays(row int, motions []SheetMotion) {
-	if p.State.GripAt(row).FloatMethod() != floats.Twist || row > p.State.Row+1 || p.Layout.Fabric.Flat {
+func (r *shownRow) fillWays(motions []SheetMotion) {
+	if r.method != floats.Twist || r.number > r.piece.State.Row+1 || r.piece.Layout.Fabric.Flat {
 		return
 	}
-	below := p.turnsBelow(row)
+	below := r.piece.turnsBelow(r.number)
 	for i := range motions {
 		m := &motions[i]
-		m.Way = below.NextWay(m.Carry, m.working, m.Yarns[0])
+		m.Way = below.NextWay(m.Carry, m.working, m.Yarns[0].Index)
 	}
 }
 
-// stitchOf is the stitch of a catch in the pattern of its row.
-func (p *Piece) stitchOf(row int, c Catch) floats.Stitch {
-	r := p.Row(row)
+// StitchOf is the stitch of a catch in the pattern of the row.
+func (r *shownRow) StitchOf(c Catch) floats.Stitch {
 	return r.InOrder()[r.Block(c.Block).From+c.Stitch-1]
 }
 
 // fillLifts says, where two carried strands share a place, whether both are caught by one
 // lift or only one of them is due.
-func (p *Piece) fillLifts(row int, catches []Catch, motions []SheetMotion) {
+func (r *shownRow) fillLifts(catches []Catch, motions []SheetMotion) {
 	at := map[int][]int{} // yarns caught, by stitch of the pattern
 	for _, c := range catches {
-		column := p.stitchOf(row, c).Column
-		at[column] = append(at[column], c.Yarn)
+		column := r.StitchOf(c).Column
+		at[column] = append(at[column], c.Yarn.Index)
 	}
 	for i := range motions {
 		m := &motions[i]
@@ -76,9 +76,9 @@ func (p *Piece) fillLifts(row int, catches []Catch, motions []SheetMotion) {
 			if !slices.Contains(m.Yarns, c.Yarn) || m.Apart {
 				continue
 			}
-			if other := p.sharing(row, c.Yarn, p.stitchOf(row, c).Yarn); other != chart.NoYarn {
-				m.Lift = fmt.Sprintf("lift only %s, leave %s", p.yarnName(c.Yarn), p.yarnName(other))
-				if slices.Contains(at[p.stitchOf(row, c).Column], other) {
+			if other := r.piece.sharing(r.number, c.Yarn.Index, r.StitchOf(c).Yarn); other != chart.NoYarn {
+				m.Lift = fmt.Sprintf("lift only %s, leave %s", c.Yarn.Name, r.piece.yarnName(other))
+				if slices.Contains(at[r.StitchOf(c).Column], other) {
 					m.Lift = "lift both"
 				}
 			}
@@ -91,8 +91,8 @@ func (p *Piece) fillLifts(row int, catches []Catch, motions []SheetMotion) {
 func (p *Piece) sharing(row, yarn, working int) int {
 	place := p.placeOf(row, yarn)
 	for _, s := range p.YarnPlaces(row) {
-		if s.Place == place && s.Yarn != yarn && s.Yarn != working && place != hold.SameSide {
-			return s.Yarn
+		if s.Place == place && s.Yarn.Index != yarn && s.Yarn.Index != working && place != hold.SameSide {
+			return s.Yarn.Index
 		}
 	}
 	return chart.NoYarn
@@ -137,7 +137,7 @@ func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
 	if against {
 		motion = motion.AgainstSide()
 	}
-	return SheetMotion{Motion: motion, Yarns: []int{carried}, Apart: apart, working: st.Yarn}
+	return SheetMotion{Motion: motion, Yarns: []PieceYarn{p.yarn(carried)}, Apart: apart, working: st.Yarn}
 }
 
 func (p *Piece) motionAt(row int, m Mark) SheetMotion {
@@ -156,7 +156,7 @@ func (m SheetMotion) like(o SheetMotion) bool {
 func (p *Piece) placeOf(row, yarn int) hold.Place {
 	seats := p.YarnPlaces(row)
 	for _, s := range seats {
-		if s.Yarn == yarn {
+		if s.Yarn.Index == yarn {
 			return s.Place
 		}
 	}
@@ -216,7 +216,7 @@ func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 				if !begun {
 					way = below.NextWay(m.Carry, st.Yarn, carried)
 				}
-				if len(m.Alternate) > 0 {
+				if m.Other != nil {
 					ways[m.Apart] = hold.Taught + hold.Other - way
 				}
 				t.Catch(st.Yarn, carried, m.Motion, way)

@@ -96,7 +96,7 @@ func TestSecondDoesNotFollowARowOfAnotherChart(t *testing.T) {
 func TestTheYarnNamedIsDominantAmongThree(t *testing.T) {
 	for symbol, yarn := range map[string]int{".": 0, "x": 1, "k": 2} {
 		p := begin(t, "....xxk", func(e *CastOn) { e.Dominant = symbol }).piece
-		assert.Equal(t, yarn, p.YarnPlaces(1)[0].Yarn, symbol)
+		assert.Equal(t, yarn, p.YarnPlaces(1)[0].Yarn.Index, symbol)
 		assert.True(t, p.YarnPlaces(1)[0].Dominant)
 		assert.Len(t, p.YarnPlaces(1), 3)
 	}

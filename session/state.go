@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"time"
-
-	"strandwise/floats"
 )
 
 // State is a piece as its log leaves it; the zero State is a piece not cast on. Fold
@@ -35,7 +33,8 @@ type State struct {
 	records []Record   // the log
 	entries []Entry    // the same, read
 	rows    []*DoneRow // the finished rows
-	steps   []uint64   // what can be undone, by number, oldest first
+
+	stacks
 }
 
 // Segment is a stretch of rows under one plan. It ends where the next begins.
@@ -54,8 +53,7 @@ type DoneRow struct {
 	Shown, Used []Mark    // catches shown and made, in order
 	Changes     *Changes  // how the two differ, as it was told; nil where it was not told, or they do not
 	Unwitnessed bool
-	Grip        int           // index into State.Grips of how it was worked
-	Method      floats.Method // how it was caught: that of the grip, unless it was begun with another
+	Grip        Grip // how it was worked
 }
 
 // Note is a note of the knitter's.
@@ -75,12 +73,7 @@ type Used struct {
 }
 
 // Total is how many rows the piece has under the plan now in force.
-func (s *State) Total() int {
-	if !s.begun() {
-		return 0
-	}
-	return totalRows(s.Setup.Parts)
-}
+func (s *State) Total() int { return totalRows(s.Setup.Parts) }
 
 // Next is the row to work, from 1; 0 when the piece is bound off or all its rows
 // are finished.
@@ -92,10 +85,8 @@ func (s *State) Next() int {
 }
 
 // SegmentAt gives the plan a row was or will be worked under. Row counts from 1.
-func (s *State) SegmentAt(row int) Segment { return segmentAt(s.Segments, row) }
-
-func segmentAt(segments []Segment, row int) Segment {
-	for _, seg := range slices.Backward(segments) {
+func (s *State) SegmentAt(row int) Segment {
+	for _, seg := range slices.Backward(s.Segments) {
 		if seg.From <= row {
 			return seg
 		}
@@ -107,13 +98,11 @@ func segmentAt(segments []Segment, row int) Segment {
 // begun is caught by the method it was begun with, however the hands hold the yarns by
 // now. Row counts from 1.
 func (s *State) GripAt(row int) Grip {
+	if row >= 1 && row <= s.Row {
+		return s.rows[row-1].Grip
+	}
 	grip := s.Setup.Grip
-	switch {
-	case row >= 1 && row <= s.Row:
-		done := s.rows[row-1]
-		grip = s.Grips[done.Grip]
-		grip.Method = done.Method.String()
-	case row == s.Row+1 && s.OnNeedle != nil:
+	if row == s.Row+1 && s.OnNeedle != nil {
 		grip.Method = s.OnNeedle.Method.String()
 	}
 	return grip

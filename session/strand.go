@@ -54,11 +54,10 @@ func sortByUrgency(gaps []Gap) {
 // is there once both its rows are: with its first row alone it has no end yet. It takes
 // time linear in the stitches of the whole piece.
 func (p *Piece) Strands(rows int, caught func(row int) []Mark) []Strand {
-	s := strander{p, rows, caught}
 	var strands []Strand
 	for _, fl := range p.Layout.Fabric.Floats(p.State.Setup.RestLimit) {
-		if s.lies(fl) {
-			strands = append(strands, s.strand(fl))
+		if lastRow(fl) <= rows {
+			strands = append(strands, p.strand(fl, caught))
 		}
 	}
 	return strands
@@ -66,40 +65,32 @@ func (p *Piece) Strands(rows int, caught func(row int) []Mark) []Strand {
 
 func (p *Piece) used(row int) []Mark { return p.State.DoneRow(row).Used }
 
-// strander makes strands of the floats that lie in the first rows, by the catches of each.
-type strander struct {
-	p      *Piece
-	rows   int
-	caught func(row int) []Mark
-}
-
-// lies reports whether a float has both its ends in the rows. A float over the start
-// whose first stitch is the first of a row lies in its upper row alone.
-func (s strander) lies(fl floats.Float) bool {
-	last := fl.Row + 1
+// lastRow is the row in which a float ends, from 1. One over the start whose first stitch is the
+// first of a row lies in its upper row alone.
+func lastRow(fl floats.Float) int {
 	if fl.Kind == floats.OverStart && fl.Stitch > 1 {
-		last++
+		return fl.Row + 2
 	}
-	return last <= s.rows
+	return fl.Row + 1
 }
 
 // strand is a float with its catches and its gaps.
-func (s strander) strand(fl floats.Float) Strand {
+func (p *Piece) strand(fl floats.Float, catches func(row int) []Mark) Strand {
 	st := Strand{Yarn: fl.Yarn, Kind: fl.Kind, From: Spot{fl.Row + 1, fl.Stitch}, Length: fl.Length}
 	open := 1 // position from which the yarn runs uncaught
 	for at := 1; at <= fl.Length; at++ {
-		spot := s.p.on(st.From, at)
-		if _, caught := slices.BinarySearchFunc(s.caught(spot.Row), Mark{spot.Stitch, fl.Yarn}, Mark.Compare); !caught {
+		spot := p.on(st.From, at)
+		if _, caught := slices.BinarySearchFunc(catches(spot.Row), Mark{spot.Stitch, fl.Yarn}, Mark.Compare); !caught {
 			continue
 		}
 		st.Caught = append(st.Caught, spot)
-		s.p.addGap(&st, open, at-1)
+		p.addGap(&st, open, at-1)
 		open = at
-		if s.p.State.GripAt(spot.Row).FloatMethod() == floats.Weave {
+		if p.State.GripAt(spot.Row).FloatMethod() == floats.Weave {
 			open++
 		}
 	}
-	s.p.addGap(&st, open, fl.Length)
+	p.addGap(&st, open, fl.Length)
 	return st
 }
 
@@ -124,7 +115,7 @@ func (p *Piece) addGap(st *Strand, first, last int) {
 
 // LengthOf is a gap in mm, by the gauge of the row it begins in; 0 when none was given.
 func (p *Piece) LengthOf(g Gap) float64 {
-	gauge, err := floats.ParseGauge(p.State.SegmentAt(g.From.Row).Gauge)
+	gauge, err := p.gaugeAt(g.From.Row)
 	if err != nil {
 		return 0
 	}
@@ -151,19 +142,12 @@ func gapsOver(strands []Strand) []Gap {
 // LongGaps lists the gaps over the limit that a finished row closed: those of its own
 // strands and of the strand over the start that ends in it.
 func (p *Piece) LongGaps(row int) []Gap {
-	s := strander{p, row, p.used}
 	var strands []Strand
-	if row > 1 { // what runs from the row below right to the start of this one has no stitch in it
-		n := p.Row(row - 1).Stitches()
-		for _, fl := range p.floatsOf(row - 1) {
-			if fl.Kind == floats.OverStart && fl.Row == row-2 && fl.Stitch+fl.Length-1 == n {
-				strands = append(strands, s.strand(fl))
+	for from := max(1, row-1); from <= row; from++ {
+		for _, fl := range p.floatsOf(from) {
+			if fl.Row+1 == from && lastRow(fl) == row {
+				strands = append(strands, p.strand(fl, p.used))
 			}
-		}
-	}
-	for _, fl := range p.floatsOf(row) {
-		if s.lies(fl) {
-			strands = append(strands, s.strand(fl))
 		}
 	}
 	return gapsOver(strands)

@@ -39,7 +39,7 @@ func stitchFrom(from, to floats.Place) string {
 // FoldRepeats gathers what is told of stitches of a row, and tells once what is alike in several
 // repeats: "... in every repeat".
 func (p *Piece) FoldRepeats(row int, tell func(add func(stitch int, text string))) []string {
-	g := p.grouping(row)
+	g := newGrouping(p.Row(row).Course)
 	tell(func(stitch int, text string) { g.add(stitch, text) })
 	return g.lines()
 }
@@ -123,9 +123,7 @@ func (p *Piece) Fates(row int) []string { return p.FatesOf(row, p.Changes(row)) 
 
 // FatesOf is Fates of a row with these changes.
 func (p *Piece) FatesOf(row int, c Changes) []string {
-	g := p.grouping(row)
-	g.addFates(p.Letters(row), c, p.yarnName)
-	return g.lines()
+	return p.rowShown(row).fates(c, p.yarnName)
 }
 
 // GapWords tells of gaps that a row has closed, those alike in several repeats together: "oat
@@ -141,8 +139,4 @@ func (p *Piece) GapWords(row int, gaps []Gap) []string {
 		lines = append(lines, text+p.whereAll(alike))
 	}
 	return lines
-}
-
-func (p *Piece) grouping(row int) *grouping {
-	return newGrouping(p.Row(row).Course)
 }

@@ -75,14 +75,11 @@ func (s *Supply) takeBalls(balls []BallNoted, symbol rune) {
 
 // takeUsed finds the factor from the newest measure.
 func (s *Supply) takeUsed(all []Used, symbol rune, sum *YarnSum) {
-	for i := len(all) - 1; i >= 0 && s.Used == nil; i-- {
-		if all[i].Yarn == symbol {
-			s.Used = &all[i]
-		}
-	}
-	if s.Used == nil {
+	mine := slices.DeleteFunc(slices.Clone(all), func(u Used) bool { return u.Yarn != symbol })
+	if len(mine) == 0 {
 		return
 	}
+	s.Used = &mine[len(mine)-1]
 	estimated := sum.Between(s.Yarn, 1, min(s.Used.Row, sum.Rows())).Total() / 1000
 	if estimated == 0 {
 		s.Used = nil // measured before the yarn was worked

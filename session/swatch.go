@@ -2,8 +2,6 @@ package session
 
 import (
 	"math"
-	"math/big"
-	"strings"
 
 	"strandwise/floats"
 )
@@ -43,28 +41,6 @@ func Nearer(a, b Sizing, width float64) Sizing {
 		return a
 	}
 	return b
-}
-
-// ParseLength reads a length such as 52cm, 520mm, 20.5in or 3/4", in mm. Anything else, 0
-// and more than 100 m is a *floats.FormatError.
-func ParseLength(text string) (float64, error) {
-	bad := &floats.FormatError{What: "length", Value: text, Want: "write a number and its unit, like 52cm, 520mm or 20.5in"}
-	compact := floats.Typed(text)
-	for _, u := range []struct {
-		unit string
-		mm   float64
-	}{{"mm", 1}, {"cm", 10}, {"in", 25.4}} {
-		number, found := strings.CutSuffix(compact, u.unit)
-		if !found || strings.Trim(number, "0123456789./") != "" {
-			continue
-		}
-		if exact, is := new(big.Rat).SetString(number); is {
-			if n, _ := exact.Float64(); n > 0 && n*u.mm <= 100_000 {
-				return n * u.mm, nil
-			}
-		}
-	}
-	return 0, bad
 }
 
 // CheckCount holds a number of stitches or rows to 1 to 100,000; the error is a

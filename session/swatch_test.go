@@ -46,7 +46,7 @@ func TestNeedleSizes(t *testing.T) {
 		assert.Equal(t, []string{n.us, n.uk}, []string{us, uk})
 	}
 	for _, c := range YarnCategories {
-		for _, mm := range c.Needles {
+		for _, mm := range []float64{c.NeedleFrom, c.NeedleTo} {
 			us, _ := NeedleNames(mm)
 			assert.True(t, mm == 0 || us != "", mm)
 		}
@@ -73,13 +73,13 @@ func TestWidths(t *testing.T) {
 }
 
 func TestLengths(t *testing.T) {
-	for text, want := range map[string]float64{"52cm": 520, "520mm": 520, "20.5in": 520.7, " 20 in ": 508, "24,5 cm": 245, `4"`: 101.6, "3/4in": 19.05, `7 1/2"`: 190.5, "½ in": 12.7, "1⅝″": 41.275} {
-		got, err := ParseLength(text)
+	for text, want := range map[string]float64{"52cm": 520, "520mm": 520, "20.5in": 520.7, " 20 in ": 508, "24,5 cm": 245, `4"`: 101.6, "3/4in": 19.05, `7 1/2"`: 190.5, ".5in": 12.7, "5.cm": 50, "½ in": 12.7, "1⅝″": 41.275} {
+		got, err := floats.ParseLength(text)
 		require.NoError(t, err, text)
 		assert.InDelta(t, want, got, 1e-9, text)
 	}
 	for _, text := range []string{"", "52", "cm", "0cm", "-1cm", "1e3cm", "1.2.3cm", "infcm", "nancm", "101000mm", "5ft", "5 5cm", "1 9/4in", "1 1/0in", "1/0in", "1/2/3in"} {
-		_, err := ParseLength(text)
+		_, err := floats.ParseLength(text)
 		assert.Error(t, err, text)
 	}
 	assert.NoError(t, CheckCount("stitches", 1))

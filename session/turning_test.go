@@ -119,7 +119,7 @@ func TestTheLowerPlaceIsTold(t *testing.T) {
 // stitch, over it where it comes from below and beneath it from above.
 func TestTurnsAnchorAYarnAtTheEdge(t *testing.T) {
 	w := begin(t, "..xxx..\n..xxx..", func(e *CastOn) { e.Flat = true })
-	require.True(t, w.piece.YarnPlaces(2)[0].Yarn == 1 && w.piece.YarnPlaces(2)[0].Dominant, "fjord comes from below")
+	require.True(t, w.piece.YarnPlaces(2)[0].Yarn.Index == 1 && w.piece.YarnPlaces(2)[0].Dominant, "fjord comes from below")
 	assert.Contains(t, w.piece.notes(2), RowNote{"edge", "at the turn lead fjord to the right over oat; after the first stitch it comes back beneath"})
 	w = begin(t, "..xxx..\n..xxx..", func(e *CastOn) { e.Flat, e.Grip.Dominant = true, DominantBackground })
 	assert.Contains(t, w.piece.notes(2), RowNote{"edge", "at the turn lead fjord to the right beneath oat; after the first stitch it comes back over"})

@@ -3,25 +3,12 @@ package session
 import (
 	"fmt"
 	"strings"
+
+	"strandwise/chart"
 )
 
-// plural joins a count and a noun: "1 row", "2 rows", "2 stitches".
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	ending := "s"
-	if noun[len(noun)-1] == 'h' {
-		ending = "es"
-	}
-	return fmt.Sprintf("%d %s%s", n, noun, ending)
-}
-
-// count is a noun in the number of things: catch, catches.
-func count(n int, noun string) string {
-	_, word, _ := strings.Cut(plural(n, noun), " ")
-	return word
-}
+// plural joins a count and a noun.
+var plural = chart.Counted
 
 // numbers joins numbers as a sentence does: 1, 3 and 4.
 func numbers(list []int, last string) string {

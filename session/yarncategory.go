@@ -11,23 +11,25 @@ import (
 // Yarn Council. Its gauges are for stockinette over 4 in; stranded knitting runs
 // tighter.
 type YarnCategory struct {
-	Number   int
-	Name     string
-	From, To int        // stitches over 4 in, both in
-	Needles  [2]float64 // mm, both in; 0 is no upper end
+	Number     int     `json:"number"`
+	Name       string  `json:"name"`
+	From       int     `json:"-"` // stitches over 4 in, both in
+	To         int     `json:"-"`
+	NeedleFrom float64 `json:"needle_from"` // mm, both in
+	NeedleTo   float64 `json:"needle_to"`   // 0 is no upper end
 }
 
 // YarnCategories lists the categories, the finest first. The stitches are those of
 // the Craft Yarn Council's table; the needles, of the same table, are from memory.
 var YarnCategories = []YarnCategory{
-	{0, "Lace", 33, 40, [2]float64{1.5, 2.25}},
-	{1, "Super Fine", 27, 32, [2]float64{2.25, 3.25}},
-	{2, "Fine", 23, 26, [2]float64{3.25, 3.75}},
-	{3, "Light", 21, 24, [2]float64{3.75, 4.5}},
-	{4, "Medium", 16, 20, [2]float64{4.5, 5.5}},
-	{5, "Bulky", 12, 15, [2]float64{5.5, 8}},
-	{6, "Super Bulky", 7, 11, [2]float64{8, 12.75}},
-	{7, "Jumbo", 0, 6, [2]float64{12.75, 0}},
+	{0, "Lace", 33, 40, 1.5, 2.25},
+	{1, "Super Fine", 27, 32, 2.25, 3.25},
+	{2, "Fine", 23, 26, 3.25, 3.75},
+	{3, "Light", 21, 24, 3.75, 4.5},
+	{4, "Medium", 16, 20, 4.5, 5.5},
+	{5, "Bulky", 12, 15, 5.5, 8},
+	{6, "Super Bulky", 7, 11, 8, 12.75},
+	{7, "Jumbo", 0, 6, 12.75, 0},
 }
 
 // CategoriesOf lists the categories a gauge falls in, the finest first: whole

@@ -4,16 +4,17 @@ import (
 	"cmp"
 	"slices"
 
+	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session/hold"
 )
 
 // YarnPlace is where a yarn sits in the hand while a row is worked.
 type YarnPlace struct {
-	Yarn     int // index into the fabric's yarns
-	Place    hold.Place
-	Dominant bool // carried below: its stitches stand out; never set in a rotating carry
-	Shares   bool // a third yarn, sharing the place with another
+	Yarn     PieceYarn  `json:"yarn"`
+	Place    hold.Place `json:"place"`
+	Dominant bool       `json:"dominant"` // carried below: its stitches stand out; never set in a rotating carry
+	Shares   bool       `json:"shared"`   // a third yarn, sharing the place with another
 }
 
 // YarnPlaces tells where the yarns of a row sit, the dominant one first. A row of one
@@ -31,50 +32,61 @@ func (p *Piece) YarnPlaces(row int) []YarnPlace {
 	var seats []YarnPlace
 	for i, y := range s.slot {
 		if y >= 0 {
-			seats = append(seats, YarnPlace{Yarn: y, Place: places[min(i, len(places)-1)], Dominant: i == 0 && known})
+			seats = append(seats, YarnPlace{Yarn: p.yarn(y), Place: places[min(i, len(places)-1)], Dominant: i == 0 && known})
 		}
 	}
 	for _, y := range s.third {
-		seats = append(seats, YarnPlace{Yarn: y, Place: places[min(s.share, len(places)-1)], Shares: len(places) > 1})
+		seats = append(seats, YarnPlace{Yarn: p.yarn(y), Place: places[min(s.share, len(places)-1)], Shares: len(places) > 1})
 	}
 	return seats
 }
 
-// placed is the placing of a row, kept once it is known. A row looks at the one below
-// only where its own yarns do not decide, so few rows of a long piece are looked at.
-func (p *Piece) placed(row int) placing {
-	if row < 1 {
-		return noPlacing
-	}
-	seats := p.memo().seats
-	s, known := seats[row]
-	if !known {
-		s = p.seat(row)
-		seats[row] = s
-	}
-	return s
+// placing is which yarn has which slot in a row: slot 0 is the dominant place. A
+// yarn of a row that is in no slot shares one.
+type placing struct {
+	slot  [2]int // yarn, or chart.NoYarn
+	third []int  // yarns beyond two, the more used first
+	share int    // the slot they share: that of the yarn used less
 }
 
-func (p *Piece) seat(row int) placing {
-	yarns := p.namedEarly(row, p.byUse(row))
+var noPlacing = placing{slot: [2]int{chart.NoYarn, chart.NoYarn}}
+
+// placed is the placing of a row. A row looks at the one below where its own yarns do not decide,
+// so all are placed from the first one up.
+func (p *Piece) placed(row int) placing {
+	known := p.memo()
+	below := noPlacing
+	if n := len(known.seats); n > 0 {
+		below = known.seats[n-1]
+	}
+	for next := len(known.seats) + 1; next <= row; next++ {
+		below = p.seat(next, below)
+		known.seats = append(known.seats, below)
+	}
+	return known.seats[row-1]
+}
+
+// seat places the yarns of a row above the one below as it is placed.
+func (p *Piece) seat(row int, below placing) placing {
+	yarns, named := p.byUse(row), p.namedDominant(row)
+	if at := slices.Index(yarns, named); at > 1 { // used less than two others
+		yarns = slices.Insert(slices.Delete(yarns, at, at+1), 1, named)
+	}
 	s := noPlacing
-	if len(yarns) == 1 {
-		below := p.placed(row - 1)
-		at := slices.Index(below.slot[:], yarns[0])
-		switch {
-		case at >= 0:
-		case p.wantsDominant(row, yarns[0]):
-			at = 0
-		default:
-			at = 1
-		}
-		s.slot[at] = yarns[0]
+	if len(yarns) > 1 {
+		at := p.slotOf(row, yarns[0], yarns[1], below)
+		s.slot[at], s.slot[1-at] = yarns[0], yarns[1]
+		s.third, s.share = yarns[2:], 1-at
 		return s
 	}
-	first, second := yarns[0], yarns[1]
-	at := p.slotOf(row, first, second)
-	s.slot[at], s.slot[1-at] = first, second
-	s.third, s.share = yarns[2:], 1-at
+	at := slices.Index(below.slot[:], yarns[0])
+	if at < 0 && p.wantsDominant(row, yarns[0]) {
+		at = 0
+	}
+	if at < 0 {
+		at = 1
+	}
+	s.slot[at] = yarns[0]
 	return s
 }
 
@@ -84,12 +96,16 @@ func (p *Piece) seat(row int) placing {
 func (p *Piece) byUse(row int) []int {
 	var yarns []int
 	count, below := map[int]int{}, map[int]int{}
-	for _, s := range p.Row(row).All() {
-		if count[s.Yarn]++; count[s.Yarn] == 1 {
-			yarns = append(yarns, s.Yarn)
+	r := p.Row(row)
+	for i := range r.Blocks {
+		for _, s := range r.StitchesOf(&r.Blocks[i]) {
+			if count[s.Yarn] == 0 {
+				yarns = append(yarns, s.Yarn)
+			}
+			count[s.Yarn] += r.Blocks[i].Repeats
 		}
 	}
-	if len(yarns) > 2 && row > 1 {
+	if row > 1 && len(yarns) > 2 {
 		for _, s := range p.Row(row - 1).InOrder() {
 			below[s.Yarn] = 1
 		}
@@ -98,22 +114,8 @@ func (p *Piece) byUse(row int) []int {
 	return yarns
 }
 
-// namedEarly moves the yarn the knitter named as dominant up to the second place where
-// it is used less than two others.
-func (p *Piece) namedEarly(row int, yarns []int) []int {
-	word := []rune(p.State.GripAt(row).Dominant)
-	if len(word) != 1 {
-		return yarns
-	}
-	at := slices.Index(yarns, p.Layout.Fabric.Yarn(word[0]))
-	if at < 2 {
-		return yarns
-	}
-	return slices.Insert(slices.Delete(slices.Clone(yarns), at, at+1), 1, yarns[at])
-}
-
 // slotOf gives the slot of first, the more used of two yarns.
-func (p *Piece) slotOf(row, first, second int) int {
+func (p *Piece) slotOf(row, first, second int, below placing) int {
 	a, b := p.wantsDominant(row, first), p.wantsDominant(row, second)
 	switch {
 	case a && !b:
@@ -121,7 +123,6 @@ func (p *Piece) slotOf(row, first, second int) int {
 	case b && !a:
 		return 1
 	}
-	below := p.placed(row - 1)
 	if at := slices.Index(below.slot[:], first); at >= 0 {
 		return at
 	}
@@ -136,18 +137,22 @@ func (p *Piece) slotOf(row, first, second int) int {
 
 // wantsDominant reports whether a yarn's role gives it the dominant place.
 func (p *Piece) wantsDominant(row, yarn int) bool {
-	background := p.Layout.isBackground(p.Row(row).Part, yarn)
-	switch word := p.State.GripAt(row).Dominant; word {
-	case DominantPattern, "":
-		return !background
-	case DominantBackground:
+	background := slices.Contains(p.Layout.grounds[p.Row(row).Part], p.Layout.Fabric.Yarns[yarn].Symbol)
+	if p.State.GripAt(row).Dominant == DominantBackground {
 		return background
-	default:
-		if named := p.Layout.Fabric.Yarn([]rune(word)[0]); rowWorks(p.Row(row), named) {
-			return yarn == named
-		}
-		return !background
 	}
+	if named := p.namedDominant(row); rowWorks(p.Row(row), named) {
+		return yarn == named
+	}
+	return !background
+}
+
+// namedDominant is the one yarn that was asked for as dominant; chart.NoYarn where none was.
+func (p *Piece) namedDominant(row int) int {
+	if word := []rune(p.State.GripAt(row).Dominant); len(word) == 1 {
+		return p.Layout.Fabric.Yarn(word[0])
+	}
+	return chart.NoYarn
 }
 
 // rowWorks reports whether a yarn is worked in a row.

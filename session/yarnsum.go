@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"math"
 
 	"strandwise/chart"
@@ -56,26 +57,52 @@ func (e *NoGaugeError) Error() string {
 // made, of rows to come with the planned ones. A gauge that is not zero stands for
 // that of all rows. It returns a *NoGaugeError, and takes time linear in the stitches.
 func (p *Piece) YarnSum(g floats.Gauge, f Finish) (*YarnSum, error) {
-	s := &YarnSum{Gauge: g, Finish: f, Row: p.State.Row, rows: make([][]YarnParts, p.Rows())}
-	gauges := make([]floats.Gauge, p.Rows())
-	for i := range gauges {
-		s.rows[i] = make([]YarnParts, len(p.Layout.Fabric.Yarns))
-		gauges[i] = g
-		if !g.IsZero() {
-			continue
+	s := &YarnSum{Finish: f, Row: p.State.Row, rows: make([][]YarnParts, p.Rows())}
+	rests := p.Layout.Fabric.Rests(p.State.Setup.RestLimit)
+	for i := range s.rows {
+		gauge, err := g, error(nil)
+		if g.IsZero() {
+			gauge, err = p.gaugeAt(i + 1)
 		}
-		var err error
-		if gauges[i], err = floats.ParseGauge(p.State.SegmentAt(i + 1).Gauge); err != nil {
+		if err != nil {
 			return nil, &NoGaugeError{}
 		}
+		if i <= s.Row {
+			s.Gauge, s.Loop = gauge, LoopLength(gauge, f)
+		}
+		s.rows[i] = p.yarnOf(i+1, gauge, f, rests)
 	}
-	s.Gauge = gauges[min(p.State.Row, len(gauges)-1)]
-	s.Loop = LoopLength(s.Gauge, f)
-	s.addLoops(p, gauges)
-	s.addFloats(p, gauges)
-	s.addCatches(p, gauges)
-	s.addEnds(p)
+	s.addEnds(p, rests)
 	return s, nil
+}
+
+// gaugeAt is the gauge that a row, from 1, was or will be worked at.
+func (p *Piece) gaugeAt(row int) (floats.Gauge, error) {
+	return floats.ParseGauge(p.State.SegmentAt(row).Gauge)
+}
+
+// yarnOf is what a row, from 1, takes of each yarn, but for ends.
+func (p *Piece) yarnOf(row int, g floats.Gauge, f Finish, rests []floats.Rest) []YarnParts {
+	parts, width, loop := make([]YarnParts, len(p.Layout.Fabric.Yarns)), g.StitchWidth(), LoopLength(g, f)
+	for _, st := range p.Row(row).All() {
+		if st.Technique == chart.Slip {
+			parts[st.Yarn].Floats += (1 + FloatSlack) * width
+			continue
+		}
+		parts[st.Yarn].Loops += loop * float64(st.Technique.Makes())
+	}
+	for _, fl := range p.passages(row) {
+		parts[fl.Yarn].Floats += (1 + FloatSlack) * width * float64(fl.to-fl.from+1)
+	}
+	for _, r := range rests {
+		if !r.Cut && r.FromRow < row && row <= r.ToRow+1 {
+			parts[r.Yarn].Floats += (1 + FloatSlack) * cmp.Or(g.RowHeight(), width) // without a row gauge a stitch is taken to be square
+		}
+	}
+	for _, m := range p.made(row) {
+		parts[m.Yarn].Catches += CatchDetour * width
+	}
+	return parts
 }
 
 // Between adds up a yarn over rows from the first to the last, both in, from 1.
@@ -90,59 +117,9 @@ func (s *YarnSum) Between(yarn, first, last int) YarnParts {
 // Rows is the number of rows.
 func (s *YarnSum) Rows() int { return len(s.rows) }
 
-func (s *YarnSum) addLoops(p *Piece, gauges []floats.Gauge) {
-	for i := range s.rows {
-		r := p.Row(i + 1)
-		loop := LoopLength(gauges[i], s.Finish)
-		for _, st := range r.All() {
-			part := &s.rows[i][st.Yarn]
-			if st.Technique == chart.Slip {
-				part.Floats += (1 + FloatSlack) * gauges[i].StitchWidth()
-				continue
-			}
-			part.Loops += loop * float64(st.Technique.Makes())
-		}
-	}
-}
-
-func (s *YarnSum) addFloats(p *Piece, gauges []floats.Gauge) {
-	fabric, rest := p.Layout.Fabric, p.State.Setup.RestLimit
-	for _, fl := range fabric.Floats(rest) {
-		here := min(fl.Length, fabric.Rows[fl.Row].Stitches()-fl.Stitch+1)
-		s.rows[fl.Row][fl.Yarn].Floats += (1 + FloatSlack) * gauges[fl.Row].StitchWidth() * float64(here)
-		if here < fl.Length {
-			s.rows[fl.Row+1][fl.Yarn].Floats += (1 + FloatSlack) * gauges[fl.Row+1].StitchWidth() * float64(fl.Length-here)
-		}
-	}
-	for _, r := range fabric.Rests(rest) {
-		if r.Cut {
-			continue
-		}
-		for row := r.FromRow; row <= r.ToRow; row++ {
-			s.rows[row][r.Yarn].Floats += (1 + FloatSlack) * height(gauges[row])
-		}
-	}
-}
-
-// height is that of a row; without a row gauge a stitch is taken to be square.
-func height(g floats.Gauge) float64 {
-	if h := g.RowHeight(); h > 0 {
-		return h
-	}
-	return g.StitchWidth()
-}
-
-func (s *YarnSum) addCatches(p *Piece, gauges []floats.Gauge) {
-	for i := range s.rows {
-		for _, m := range p.made(i + 1) {
-			s.rows[i][m.Yarn].Catches += CatchDetour * gauges[i].StitchWidth()
-		}
-	}
-}
-
 // addEnds gives each yarn a tail in the row of its first stitch and of its last, and
 // two where it is cut for a rest.
-func (s *YarnSum) addEnds(p *Piece) {
+func (s *YarnSum) addEnds(p *Piece, rests []floats.Rest) {
 	first, last := map[int]int{}, map[int]int{}
 	for i := range s.rows {
 		for _, st := range p.Row(i + 1).InOrder() {
@@ -156,7 +133,7 @@ func (s *YarnSum) addEnds(p *Piece) {
 		s.rows[row][yarn].Ends += EndMillimeter
 		s.rows[last[yarn]][yarn].Ends += EndMillimeter
 	}
-	for _, r := range p.Layout.Fabric.Rests(p.State.Setup.RestLimit) {
+	for _, r := range rests {
 		if r.Cut {
 			s.rows[r.FromRow-1][r.Yarn].Ends += EndMillimeter
 			s.rows[r.ToRow+1][r.Yarn].Ends += EndMillimeter

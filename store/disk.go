@@ -17,9 +17,9 @@ import (
 // tempName begins the name of a temporary file beside a path.
 func tempName(path string) string { return "." + filepath.Base(path) + ".new-" }
 
-// addName gives a file a second name that is not taken; file systems that know no links get a
+// AddName gives a file a second name that is not taken; file systems that know no links get a
 // rename after a look.
-func addName(path, name string) error {
+func AddName(path, name string) error {
 	err := os.Link(path, name)
 	if err == nil || errors.Is(err, fs.ErrExist) {
 		return err
@@ -33,7 +33,7 @@ func addName(path, name string) error {
 // putInPlace gives a synced file its final name without replacing anything, and syncs the
 // folder.
 func putInPlace(temp, path string) error {
-	if err := addName(temp, path); err != nil {
+	if err := AddName(temp, path); err != nil {
 		return err
 	}
 	if err := os.Remove(temp); err != nil && !errors.Is(err, fs.ErrNotExist) {

@@ -13,33 +13,33 @@ type ImportOptions struct {
 	// KeepApart imports a piece that conflicts as a piece of its own beside the
 	// one in the store. Without it a conflict refuses the whole import.
 	KeepApart bool
-	// Settle, which may be nil, ends the import in the same transaction, with what was
-	// done; its error refuses the whole. A dry run does without.
+	// Settle, which may be nil, is called with what is found out before anything is written, and ends
+	// the import in the same transaction, with what was done; its error refuses the whole.
 	Settle func(*Tx, Imported) error
 }
 
-// Fate is what becomes of a piece of the import.
-type Fate int
+// Fate is what becomes of a piece of the import, as answers to programs tell it.
+type Fate string
 
 // The fates.
 const (
-	FateNew      Fate = iota + 1 // the store did not have it
-	FateSame                     // every event was there already
-	FateLonger                   // the file continues the log of the store
-	FateShorter                  // the store has all of it and more
-	FateConflict                 // from some event on the two differ
-	FateApart                    // as conflict, and taken in as a piece of its own
+	FateNew      Fate = "new"      // the store did not have it
+	FateSame     Fate = "same"     // every event was there already
+	FateLonger   Fate = "longer"   // the file continues the log of the store
+	FateShorter  Fate = "shorter"  // the store has all of it and more
+	FateConflict Fate = "conflict" // from some event on the two differ
+	FateApart    Fate = "apart"    // as conflict, and taken in as a piece of its own
 )
 
 // ImportedPiece is what was done with one piece.
 type ImportedPiece struct {
-	UID   UID
-	ID    PieceID // in this store; 0 when it was not taken in
-	Info  []byte  // as in the file
-	Fate  Fate
-	Added uint64 // events
-	Equal uint64 // events that were there already
-	At    uint64 // conflict: number of the first event that differs
+	UID   UID     `json:"-"`
+	ID    PieceID `json:"-"` // in this store; 0 when it was not taken in
+	Info  []byte  `json:"-"` // as in the file
+	Fate  Fate    `json:"fate"`
+	Added uint64  `json:"added"`
+	Equal uint64  `json:"equal"`
+	At    uint64  `json:"-"` // conflict: number of the first event that differs
 }
 
 func (p ImportedPiece) changes() bool { return p.Added > 0 || p.Fate == FateNew }
@@ -69,7 +69,7 @@ func (r Imported) Changes() bool {
 func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (r Imported, err error) {
 	take := func(tx *Tx) (err error) {
 		r, err = tx.takeIn(from, o.KeepApart)
-		if err == nil && tx.btx.Writable() && o.Settle != nil {
+		if err == nil && o.Settle != nil {
 			err = o.Settle(tx, r)
 		}
 		return err
@@ -108,7 +108,7 @@ func (p *Parcel) asNew() Imported {
 // written.
 func (tx *Tx) takeIn(from *Parcel, apart bool) (r Imported, err error) {
 	r.File = from.counts()
-	write := tx.btx.Writable()
+	write := tx.Writable()
 	for _, chart := range from.Charts {
 		if tx.btx.Bucket(bucketCharts).Get(chart.Hash[:]) != nil {
 			continue
@@ -170,7 +170,7 @@ func (tx *Tx) takePiece(p *ParcelPiece, apart bool) (done ImportedPiece, err err
 			done.Fate = FateApart
 		}
 	}
-	if err == nil && done.changes() && tx.btx.Writable() {
+	if err == nil && done.changes() && tx.Writable() {
 		done.ID, err = tx.take(done, p)
 	}
 	return done, err

@@ -11,12 +11,12 @@ import (
 
 // Change says how a piece differs between the store as it is and another file.
 type Change struct {
-	UID    UID
-	Info   []byte // of the other file when it has the piece, else of the store
-	Here   bool   // the store has the piece
-	There  bool   // the other file has it
-	Before uint64 // events in the store
-	After  uint64 // events in the other file
+	UID    UID    `json:"-"`
+	Info   []byte `json:"-"` // of the other file when it has the piece, else of the store
+	Here   bool   `json:"-"` // the store has the piece
+	There  bool   `json:"-"` // the other file has it
+	Before uint64 `json:"before"`
+	After  uint64 `json:"after"`
 }
 
 // Restored is what Restore did, or with DryRun would do.
@@ -119,7 +119,7 @@ func (s *Store) exchange(ctx context.Context, temp string, over *Seen) (aside st
 	}
 	defer f.Close()
 	aside = s.path + ".aside-" + s.options.Now().Format(backupTime)
-	if err := addName(s.path, aside); err != nil {
+	if err := AddName(s.path, aside); err != nil {
 		return "", s.refused("cannot be kept under another name", err)
 	}
 	if err := os.Rename(temp, s.path); err != nil {

@@ -153,6 +153,9 @@ func (tx *Tx) wholly() error {
 	return nil
 }
 
+// Writable reports whether the transaction can change the store.
+func (tx *Tx) Writable() bool { return tx.btx.Writable() }
+
 // change notes that there is something to commit.
 func (tx *Tx) change() error {
 	if !tx.btx.Writable() {

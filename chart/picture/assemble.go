@@ -38,29 +38,27 @@ func assemble(rows [][]stitch, yarns []chart.Yarn, report *Report) (*chart.Chart
 		return nil, err
 	}
 	c := &chart.Chart{Yarns: yarns}
-	for i, row := range slices.Backward(rows) {
+	for i, row := range rows {
 		symbols := make([]rune, len(row))
 		for j, s := range row {
-			at := len(row) - 1 - j
-			if symbols[at] = emptySymbol; s.yarn == noStitch {
+			symbols[j] = emptySymbol
+			if s.yarn == noStitch {
 				c.Empty = emptySymbol
 			} else {
-				symbols[at] = yarns[s.yarn].Symbol
+				symbols[j] = yarns[s.yarn].Symbol
 			}
 			if s.doubtful {
 				report.Doubtful++
+				if len(report.Places) < doubtsListed {
+					report.Places = append(report.Places, Place{len(rows) - i, len(row) - j})
+				}
 			}
 		}
+		slices.Reverse(symbols)
 		c.Rows = append(c.Rows, symbols)
-		report.Rows = len(rows) - i
 	}
-	for i, row := range rows {
-		for j, s := range row {
-			if s.doubtful && len(report.Places) < doubtsListed {
-				report.Places = append(report.Places, Place{len(rows) - i, len(row) - j})
-			}
-		}
-	}
+	slices.Reverse(c.Rows)
+	report.Rows = len(rows)
 	return c, nil
 }
 

@@ -3,7 +3,6 @@ package picture
 import (
 	"image/color"
 	"math"
-	"slices"
 
 	"strandwise/chart"
 )
@@ -23,22 +22,7 @@ type colorCell struct {
 	color    chart.Color
 	empty    bool
 	doubtful bool
-	mixed    bool // of several colors, however alike
 	signed   bool // part of it has quite another color, as a sign drawn in it has
-}
-
-// mostlyFlat reports whether nearly all cells have one color each: then it is that of the
-// yarn, to the last bit.
-func mostlyFlat(rows [][]colorCell) bool {
-	mixed, all := 0, 0
-	for _, row := range rows {
-		for _, c := range row {
-			if all++; c.mixed {
-				mixed++
-			}
-		}
-	}
-	return 10*mixed <= all
 }
 
 // cells reads the color of each cell, in rows from the top and from the left.
@@ -106,10 +90,7 @@ func cellColor(looks []color.NRGBA) colorCell {
 	}
 	middle := medianColor(colors)
 	agree := share(colors, middle)
-	return colorCell{
-		color: middle, doubtful: partly || like*agree < leastLike, signed: agree < 1-leastSign,
-		mixed: slices.ContainsFunc(colors, func(c chart.Color) bool { return c != middle }),
-	}
+	return colorCell{color: middle, doubtful: partly || like*agree < leastLike, signed: agree < 1-leastSign}
 }
 
 // histogram counts colors channel by channel.

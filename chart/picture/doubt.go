@@ -28,7 +28,7 @@ func checkSigns(cells [][]colorCell, c *chart.Chart, report *Report) error {
 		for _, cell := range row {
 			all++
 			switch {
-			case cell.mixed && (cell.signed || cell.doubtful):
+			case cell.signed:
 				signed++
 			case !cell.empty && chart.DeltaE(cell.color.Lab(), ground) > ApartDeltaE:
 				colored++
@@ -46,7 +46,7 @@ func checkSigns(cells [][]colorCell, c *chart.Chart, report *Report) error {
 }
 
 // askAboutChart asks what the finished chart leaves open.
-func (r *Report) askAboutChart(c *chart.Chart, rough bool, o Options) {
+func (r *Report) askAboutChart(c *chart.Chart, o Options) {
 	if c.Empty != 0 && o.Blank == "" {
 		r.ask("part of the picture is transparent, which was read as no stitch: if it is a yarn, --blank YARN")
 	}
@@ -57,12 +57,8 @@ func (r *Report) askAboutChart(c *chart.Chart, rough bool, o Options) {
 		r.ask("only one color was found")
 	}
 	if r.Reading != OnePixel && o.Yarns == 0 {
-		near := nearDeltaE
-		if rough {
-			near = ApartDeltaE
-		}
 		for _, p := range c.Pairs() {
-			if p.DeltaE < near {
+			if p.DeltaE < nearDeltaE {
 				r.ask("%s and %s are nearly alike: if they are one yarn, --yarns %d", c.Yarns[p.A].Name, c.Yarns[p.B].Name, len(c.Yarns)-1)
 				break
 			}

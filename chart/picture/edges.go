@@ -15,14 +15,21 @@ const (
 func edges(at pixelAt, size, along int, rough bool) []int {
 	energy := make([]int, size)
 	for y := range along {
-		before := at(0, y)
-		for x := 1; x < size; x++ {
-			here := at(x, y)
-			energy[x] += difference(before, here, rough)
-			before = here
-		}
+		eachEdge(at, size, y, rough, func(x, d int) { energy[x] += d })
 	}
 	return energy
+}
+
+// eachEdge tells how much changes before each pixel of a line of them, where anything does.
+func eachEdge(at pixelAt, size, y int, rough bool, tell func(x, difference int)) {
+	before := at(0, y)
+	for x := 1; x < size; x++ {
+		here := at(x, y)
+		if d := difference(before, here, rough); d > 0 {
+			tell(x, d)
+		}
+		before = here
+	}
 }
 
 // bounds is the first and the last line along which much changes: the extent of

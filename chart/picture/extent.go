@@ -2,6 +2,7 @@ package picture
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 	"slices"
 
@@ -13,10 +14,10 @@ import (
 // of one color; where a yarn has that color too, whether the chart goes on in it cannot be
 // seen, and the knitter is asked.
 
-// side is one side of a grid in a picture.
+// side is one side of a grid in a picture, its pixels counted from the picture's edge on.
 type side struct {
 	name string
-	d    *direction
+	d    direction
 	a    *axis
 	by   *axis // the other one, along the side
 	far  bool  // right or bottom
@@ -24,8 +25,18 @@ type side struct {
 
 func (s gridSearch) sides(g *lattice) []side {
 	return []side{
-		{"left", s.x, &g.x, &g.y, false}, {"right", s.x, &g.x, &g.y, true}, {"top", s.y, &g.y, &g.x, false}, {"bottom", s.y, &g.y, &g.x, true},
+		{"left", *s.x, &g.x, &g.y, false},
+		{"right", s.x.mirrored(), &g.x, &g.y, true},
+		{"top", *s.y, &g.y, &g.x, false},
+		{"bottom", s.y.mirrored(), &g.y, &g.x, true},
 	}
+}
+
+// mirrored is the direction with its pixels counted from the other end.
+func (d direction) mirrored() direction {
+	at := d.at
+	d.at = func(i, along int) color.NRGBA { return at(d.size-1-i, along) }
+	return d
 }
 
 // room is how many pixels there are between the grid and the picture's edge.
@@ -46,16 +57,10 @@ func (s side) extend(cells int) {
 // bare reports whether what is between the grid and the picture's edge is of one color, as
 // paper is. It is looked at in strips narrower than a cell.
 func (s side) bare() bool {
-	from, to := 0, int(s.a.start-s.a.line)
-	if s.far {
-		from, to = int(math.Ceil(s.a.end()+s.a.line)), s.d.size
-	}
-	if s.d.rough && to-from > 6 { // blurred edges are neither
-		from, to = from+2, to-2
-	}
-	strips := max(1, int(float64(to-from)/(s.a.pitch/2)))
+	room := int(s.room() - s.a.line)
+	strips := max(1, int(float64(room)/(s.a.pitch/2)))
 	for i := range strips {
-		if !s.plain(from+(to-from)*i/strips, from+(to-from)*(i+1)/strips) {
+		if !s.plain(room*i/strips, room*(i+1)/strips) {
 			return false
 		}
 	}
@@ -64,35 +69,29 @@ func (s side) bare() bool {
 
 // paper is the color of the picture's edge.
 func (s side) paper() chart.Color {
-	if s.far {
-		return lineMedian(s.d.at, s.d.size-1, s.d.along)
+	var colors []chart.Color
+	for along := range s.d.along {
+		colors = append(colors, opaque(s.d.at(0, along)))
 	}
-	return lineMedian(s.d.at, 0, s.d.along)
+	return medianColor(colors)
 }
 
-// ring is what a row of cells along a side is: the share of those of one color, other than the
-// paper's, and of those with something drawn in them.
-type ring struct{ inked, signed float64 }
-
-// ring reads the cells next to the grid on this side, or those inward of them by a number of cells.
-func (s side) ring(inward int) ring {
-	next := axis{start: s.a.start + float64(inward-1)*s.a.pitch, pitch: s.a.pitch, count: 1, line: s.a.line}
-	if s.far {
-		next.start = s.a.end() - float64(inward)*s.a.pitch
-	}
-	paper := s.paper()
-	var r ring
+// ring tells of the cells next to the grid on this side, or inward of those by a number of cells,
+// what share is of one color, other than the paper's, and in what share something is drawn.
+func (s side) ring(inward int) (inked, signed float64) {
+	next := axis{start: s.room() + float64(inward-1)*s.a.pitch, pitch: s.a.pitch, count: 1, line: s.a.line}
+	paper, share := s.paper(), 1/float64(s.by.count)
 	for _, row := range cellsAt(s.d.at, next.inner(s.d.size), s.by.inner(s.d.along)) {
 		for _, c := range row {
-			switch share := 1 / float64(s.by.count); {
+			switch {
 			case c.doubtful || c.signed:
-				r.signed += share
+				signed += share
 			case !c.empty && channels(c.color, paper) > plainDiffers:
-				r.inked += share
+				inked += share
 			}
 		}
 	}
-	return r
+	return inked, signed
 }
 
 // By these a chart may go on beyond the lines that were found.
@@ -108,14 +107,12 @@ func (s gridSearch) endLines(g *lattice) {
 		near := max(1.5, 0.15*e.a.pitch) + e.a.line
 		switch {
 		case e.room() <= near:
-		case e.bare() || e.onPaper():
+		case e.onPaper():
 			e.endOnPaper(g)
 		default:
 			cells := math.Round(e.room() / e.a.pitch)
 			if math.Abs(e.room()-cells*e.a.pitch) > near/2 {
 				g.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
-			} else if cells > 1 {
-				g.ask("the chart may end sooner at the %s: few lines show there", e.name)
 			}
 			e.extend(int(cells))
 		}
@@ -125,15 +122,14 @@ func (s gridSearch) endLines(g *lattice) {
 // endOnPaper takes in what goes on beyond the lines, and asks where what it took in, or left,
 // may be something else: numbers, a title.
 func (s side) endOnPaper(g *lattice) {
-	before, next, bare := s.a.count, s.ring(0), s.bare()
-	for !bare && s.room() > s.a.pitch && (next.inked >= inked || s.crossed()) {
+	before, bare := s.a.count, s.bare()
+	next, _ := s.ring(0)
+	for !bare && s.room() > s.a.pitch && (next >= inked || s.crossed()) {
 		s.extend(1)
-		next = s.ring(0)
+		next, _ = s.ring(0)
 	}
-	outer := s.ring(1)
-	cell := s.room() >= s.a.pitch-s.a.line-1.5 && s.room() <= s.a.pitch+1.5 // one row more, or a margin as wide
-	writing := !bare && next.inked >= written && s.room() > s.a.pitch
-	if cell || writing || outer.inked < inked || outer.signed >= written || before < s.a.count {
+	writing := !bare && next >= written && s.room() > s.a.pitch
+	if outer, signed := s.ring(1); writing || outer < inked || signed >= written || before < s.a.count {
 		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
 	}
 }
@@ -141,11 +137,7 @@ func (s side) endOnPaper(g *lattice) {
 // crossed reports whether the lines across go on beyond the grid, through cells that have the
 // color of the paper. Numbers beside a chart stand between the lines.
 func (s side) crossed() bool {
-	paper, lines := s.paper(), 0
-	middle := int(s.a.start - s.a.pitch/2)
-	if s.far {
-		middle = int(s.a.end() + s.a.pitch/2)
-	}
+	paper, lines, middle := s.paper(), 0, int(s.room()-s.a.pitch/2)
 	for k := 1; k < s.by.count; k++ {
 		line := int(s.by.start + float64(k)*s.by.pitch)
 		if slices.ContainsFunc([]int{line - 1, line, line + 1}, func(y int) bool {
@@ -158,13 +150,7 @@ func (s side) crossed() bool {
 }
 
 // onPaper reports whether the picture's edge is paper: a plain strip, wider than a line.
-func (s side) onPaper() bool {
-	wide := max(3, int(s.a.pitch/3))
-	if s.far {
-		return s.plain(s.d.size-wide, s.d.size)
-	}
-	return s.plain(0, wide)
-}
+func (s side) onPaper() bool { return s.plain(0, max(3, int(s.a.pitch/3))) }
 
 // plain reports whether the pixels from..to-1 beside the chart are of one color.
 func (s side) plain(from, to int) bool {
@@ -176,7 +162,8 @@ func (s gridSearch) endBlocks(g *lattice) {
 	xFilled, yFilled := s.x.fill(&g.x), s.y.fill(&g.y)
 	framed := xFilled && yFilled // in cells of one color, which may be paper
 	for _, e := range s.sides(g) {
-		framed = framed && e.ring(1) == ring{}
+		outer, signed := e.ring(1)
+		framed = framed && outer+signed == 0
 		if e.room() >= nearEdge(*e.a) {
 			if !e.bare() {
 				g.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)
@@ -202,12 +189,7 @@ func (d *direction) fill(a *axis) bool {
 }
 
 // nearEdge is how far from the picture's edge, in pixels, a grid may end that fills it.
-func nearEdge(a axis) float64 {
-	if a.pitch == math.Trunc(a.pitch) {
-		return 0.5
-	}
-	return max(0.75, 0.12*a.pitch)
-}
+func nearEdge(a axis) float64 { return max(0.75, 0.12*a.pitch) }
 
 // ask adds a question only the knitter can answer.
 func (g *lattice) ask(format string, args ...any) {

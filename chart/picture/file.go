@@ -1,16 +1,17 @@
 package picture
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
 	"image"
 	"image/color"
 	"image/draw"
-	"image/gif"
-	"image/jpeg"
-	"image/png"
-	"io"
+	_ "image/gif" // read by image.Decode
+	_ "image/jpeg"
+	_ "image/png"
+	"strings"
 
 	"strandwise/chart"
 )
@@ -61,19 +62,6 @@ func onCanvas(picture image.Image, width, height int) *pixels {
 	return &pixels{width, height, canvas.NRGBAAt}
 }
 
-// pictureKinds are the kinds of picture that are read, by how the file begins.
-var pictureKinds = []struct {
-	format, magic string
-	config        func(io.Reader) (image.Config, error)
-	decode        func(io.Reader) (image.Image, error)
-	animated      func(data []byte, rest int) bool // rest: bytes behind the picture that was read
-	note          string
-}{
-	{"PNG", pngHead, png.DecodeConfig, png.Decode, animatedPNG, "the PNG is animated: only its still picture was read"},
-	{"JPEG", "\xFF\xD8", jpeg.DecodeConfig, jpeg.Decode, func([]byte, int) bool { return false }, ""},
-	{"GIF", "GIF8", gif.DecodeConfig, gif.Decode, animatedGIF, "the GIF is animated: only its first picture was read"},
-}
-
 // otherKinds are files taken for pictures that are read in no case.
 var otherKinds = []struct{ name, magic string }{
 	{"a BMP picture", "BM"},
@@ -95,35 +83,41 @@ func decodePicture(data []byte) (*pictureFile, error) {
 	if len(data) > MaxPictureBytes {
 		return nil, fmt.Errorf("the picture file has %d bytes, more than %d; scale the picture down", len(data), MaxPictureBytes)
 	}
-	for _, kind := range pictureKinds {
-		if !bytes.HasPrefix(data, []byte(kind.magic)) {
-			continue
-		}
-		config, err := kind.config(bytes.NewReader(data))
-		if err != nil {
-			return nil, brokenPicture(kind.format, err)
-		}
-		if err := pictureSize(config); err != nil {
-			return nil, err
-		}
-		reader := bytes.NewReader(data)
-		picture, err := kind.decode(reader)
-		if err != nil {
-			return nil, brokenPicture(kind.format, err)
-		}
-		f := &pictureFile{format: kind.format, lossy: kind.format == "JPEG", pixels: onCanvas(picture, config.Width, config.Height)}
-		if kind.animated(data, reader.Len()) {
-			f.notes = []string{kind.note}
-		}
-		f.rough = f.lossy || manyColors(f.pixels)
-		return f, nil
+	config, format, err := image.DecodeConfig(bytes.NewReader(data))
+	format = strings.ToUpper(format)
+	if errors.Is(err, image.ErrFormat) {
+		return nil, noPicture(data)
+	} else if err != nil {
+		return nil, brokenPicture(format, err)
 	}
+	if err := pictureSize(config); err != nil {
+		return nil, err
+	}
+	reader := bufio.NewReader(bytes.NewReader(data)) // read no farther than the picture goes
+	picture, _, err := image.Decode(reader)
+	if err != nil {
+		return nil, brokenPicture(format, err)
+	}
+	f := &pictureFile{format: format, lossy: format == "JPEG", pixels: onCanvas(picture, config.Width, config.Height)}
+	f.rough = f.lossy || manyColors(f.pixels)
+	rest, _ := reader.Peek(2)
+	switch {
+	case format == "PNG" && animatedPNG(data):
+		f.notes = []string{"the PNG is animated: only its still picture was read"}
+	case format == "GIF" && animatedGIF(rest):
+		f.notes = []string{"the GIF is animated: only its first picture was read"}
+	}
+	return f, nil
+}
+
+// noPicture says what is wrong with a file of another kind.
+func noPicture(data []byte) error {
 	for _, kind := range otherKinds {
 		if bytes.HasPrefix(data, []byte(kind.magic)) {
-			return nil, fmt.Errorf("this is %s; save it as PNG, JPEG or GIF", kind.name)
+			return fmt.Errorf("this is %s; save it as PNG, JPEG or GIF", kind.name)
 		}
 	}
-	return nil, errors.New("this is no PNG, JPEG or GIF picture; save it as one of them")
+	return errors.New("this is no PNG, JPEG or GIF picture; save it as one of them")
 }
 
 func brokenPicture(format string, err error) error {
@@ -144,15 +138,14 @@ func pictureSize(config image.Config) error {
 	return nil
 }
 
-// animatedGIF looks for another picture, or its control block, behind the first (GIF89a
+// animatedGIF looks for another picture, or its control block, in what is behind the first (GIF89a
 // specification, appendix A).
-func animatedGIF(data []byte, rest int) bool {
-	next := data[len(data)-rest:]
-	return bytes.HasPrefix(next, []byte("\x2C")) || bytes.HasPrefix(next, []byte("\x21\xF9"))
+func animatedGIF(rest []byte) bool {
+	return bytes.HasPrefix(rest, []byte("\x2C")) || bytes.HasPrefix(rest, []byte("\x21\xF9"))
 }
 
 // animatedPNG looks for an animation chunk before the picture data.
-func animatedPNG(data []byte, _ int) bool {
+func animatedPNG(data []byte) bool {
 	before, _, _ := bytes.Cut(data, []byte("IDAT"))
 	return bytes.Contains(before, []byte("acTL"))
 }

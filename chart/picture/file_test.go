@@ -96,9 +96,9 @@ func TestAnimatedPictures(t *testing.T) {
 	assert.Equal(t, []string{"....", ".x..", "....", "...."}, grid(got))
 
 	still := asPNG(t, drawing{width: 1, height: 1}.picture(drawn(t, "rows:", ".x")))
-	assert.False(t, animatedPNG(still, 0))
+	assert.False(t, animatedPNG(still))
 	control := []byte("\x00\x00\x00\x08acTL\x00\x00\x00\x01\x00\x00\x00\x00\x3b\xb9\xa5\xd3")
-	assert.True(t, animatedPNG(append(append(bytes.Clone(still[:33]), control...), still[33:]...), 0))
+	assert.True(t, animatedPNG(append(append(bytes.Clone(still[:33]), control...), still[33:]...)))
 }
 
 // header of a PNG that claims a size, with nothing behind it.

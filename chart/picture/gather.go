@@ -98,19 +98,18 @@ type palette struct {
 func (g gathering) gather(shades []shade) (*palette, error) {
 	limit := cmp.Or(g.yarns, usualYarns)
 	groups := groupShades(shades, ApartDeltaE)
-	p := &palette{apart: len(groups)}
-	if g.exact && len(shades) <= limit {
-		p.deal(shades, shades, nil)
-		return p, nil
-	}
-	if g.yarns == 0 && len(groups) > tooMany {
-		return nil, fmt.Errorf("the picture has %d colors, more than %d of them clearly apart: it is no chart as it stands; give --yarns to gather them", len(shades), tooMany)
-	}
-	for reach := ApartDeltaE / 2.0; len(groups) < g.yarns && reach >= leastApart; reach /= 2 {
-		groups = groupShades(shades, reach)
-	}
+	p := &palette{apart: len(groups), belong: map[chart.Color]stitch{}}
 	var spoiled map[chart.Color]bool
-	if !g.exact && g.yarns == 0 {
+	switch {
+	case g.exact && len(shades) <= limit:
+		groups = shades
+	case g.yarns > 0:
+		for reach := ApartDeltaE / 2.0; len(groups) < g.yarns && reach >= leastApart; reach /= 2 {
+			groups = groupShades(shades, reach)
+		}
+	case len(groups) > tooMany:
+		return nil, fmt.Errorf("the picture has %d colors, more than %d of them clearly apart: it is no chart as it stands; give --yarns to gather them", len(shades), tooMany)
+	case !g.exact:
 		groups, spoiled = joinNoise(shades, groups)
 		p.apart = len(groups)
 		if finer := groupShades(shades, ApartDeltaE/2); len(finer) <= tooMany {
@@ -119,11 +118,19 @@ func (g gathering) gather(shades []shade) (*palette, error) {
 			}
 		}
 	}
-	yarns := groups[:min(len(groups), limit)]
-	for range 2 {
-		yarns = settle(shades, yarns)
+	for _, members := range dealt(shades, groups[:min(len(groups), limit)]) {
+		var colors histogram
+		for _, m := range members {
+			colors.add(m.color, m.cells)
+		}
+		p.yarns = append(p.yarns, shadeOf(colors.median(), colors.n))
 	}
-	p.deal(shades, yarns, spoiled)
+	slices.SortFunc(p.yarns, byCells)
+	for _, s := range shades {
+		yarn, first, second := nearestShade(p.yarns, s.lab)
+		doubt := first > doubtDeltaE && (first > ApartDeltaE || second < doubtRatio*first)
+		p.belong[s.color] = stitch{yarn, doubt || spoiled[s.color]}
+	}
 	return p, nil
 }
 
@@ -173,39 +180,4 @@ func nearestShade(among []shade, lab chart.Lab) (index int, first, second float6
 		}
 	}
 	return index, first, second
-}
-
-// settle deals the shades to the yarns and gives each yarn the median of what it
-// got, channel by channel.
-func settle(shades, yarns []shade) []shade {
-	var settled []shade
-	for _, members := range dealt(shades, yarns) {
-		var colors histogram
-		for _, m := range members {
-			colors.add(m.color, m.cells)
-		}
-		middle := shadeOf(colors.median(), colors.n)
-		if colors.n > 0 && !slices.ContainsFunc(settled, func(s shade) bool { return s.color == middle.color }) {
-			settled = append(settled, middle)
-		}
-	}
-	slices.SortFunc(settled, byCells)
-	return settled
-}
-
-// deal decides for every color which of the yarns it is.
-func (p *palette) deal(shades, yarns []shade, spoiled map[chart.Color]bool) {
-	p.yarns, p.belong = slices.Clone(yarns), map[chart.Color]stitch{}
-	for i, members := range dealt(shades, yarns) {
-		p.yarns[i].cells = 0
-		for _, s := range members {
-			p.yarns[i].cells += s.cells
-		}
-	}
-	slices.SortFunc(p.yarns, byCells)
-	for _, s := range shades {
-		yarn, first, second := nearestShade(p.yarns, s.lab)
-		doubt := first > doubtDeltaE && (first > ApartDeltaE || second < doubtRatio*first)
-		p.belong[s.color] = stitch{yarn, doubt || spoiled[s.color]}
-	}
 }

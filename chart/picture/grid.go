@@ -23,8 +23,6 @@ const giveGrid = "give --column-count and --row-count, or the size of a cell"
 func chooseGrid(f *pictureFile, o Options) (*lattice, error) {
 	p := f.pixels
 	switch {
-	case o.Crop:
-		return croppedGrid(f, o)
 	case o.CellWidth > 0:
 		return cellGrid(f, o)
 	case o.Columns == p.width && o.Rows == p.height:
@@ -37,22 +35,15 @@ func chooseGrid(f *pictureFile, o Options) (*lattice, error) {
 	return search.found(f)
 }
 
-// croppedGrid looks for the grid in that part of the picture in which edges run through.
-func croppedGrid(f *pictureFile, o Options) (*lattice, error) {
+// crop leaves that part of the picture in which edges run through.
+func (f *pictureFile) crop() error {
 	search := newSearch(f.pixels, f.rough)
 	part := image.Rect(search.y.begin, search.x.begin, search.y.end, search.x.end)
 	if part.Dx() < 2 || part.Dy() < 2 {
-		return nil, errors.New("no chart can be seen in the picture; crop it by hand")
+		return errors.New("no chart can be seen in the picture; crop it by hand")
 	}
-	inner := *f
-	inner.pixels, o.Crop = f.pixels.cropped(part), false
-	g, err := chooseGrid(&inner, o)
-	if err != nil {
-		return nil, err
-	}
-	g.x.start += float64(part.Min.X)
-	g.y.start += float64(part.Min.Y)
-	return g, nil
+	f.pixels = f.pixels.cropped(part)
+	return nil
 }
 
 // pixelGrid reads one pixel a stitch.
@@ -190,7 +181,7 @@ func (s gridSearch) askAboutCells(g *lattice) {
 	switch {
 	case large > oblongest*small:
 		g.ask("cells of %.4g by %.4g pixels are no shape of a stitch: %s", g.x.pitch, g.y.pitch, giveGrid)
-	case small < 2.5, pixel && g.reading == GridLines, pixel && marks < fewestMarks:
+	case small < 2.5, pixel && marks < fewestMarks:
 		g.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
 	case marks < fewestMarks, hidden(g.x), hidden(g.y):
 		g.ask("few edges show the grid: %s", giveGrid)

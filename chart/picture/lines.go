@@ -54,41 +54,28 @@ func drawnLines(at pixelAt, places []float64, wide, from, to int, rough bool) bo
 func channels(a, b chart.Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart(a.B, b.B) }
 
 const (
-	sharpDiffers = 6    // sum of channel differences that no eye sees, of fading light
-	plainDiffers = 40   // sum of channel differences that noise near a frame can make in a rough picture
-	plainShare   = 0.99 // share of the strip that is like what is beside it, in a rough picture
-	steadyFor    = 4    // pixels along a strip, between which uneven light changes it little
+	sharpDiffers = 6  // sum of channel differences that no eye sees, of fading light
+	plainDiffers = 40 // sum of channel differences that noise near a frame can make in a rough picture
+	steadyFor    = 4  // pixels along a strip, between which uneven light changes it little
 )
 
-// plainPixels reports whether a strip beside a grid is of one color, which a
-// margin is, but no column of cells with lines between them. Only the middle of
-// the strip is looked at: near a frame a rough picture is noisy.
+// plainPixels reports whether a strip beside a grid is of one color, or shades slowly, as a margin
+// does; a column of cells with lines between them does not.
 func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
-	noise, enough := sharpDiffers, 1.0
+	noise := sharpDiffers
 	if rough {
-		noise, enough = plainDiffers, plainShare
+		noise = plainDiffers
 	}
-	from = max(from, 0)
-	rim, like := (to-from)/4, 0
 	var strip []chart.Color // median across the strip for each pixel along it
 	for along := first; along <= last; along++ {
 		var across []chart.Color
-		for x := from + rim; x < to-rim; x++ {
+		for x := max(from, 0); x < to; x++ {
 			across = append(across, opaque(at(x, along)))
 		}
 		strip = append(strip, medianColor(across))
-		if channels(strip[along-first], strip[max(along-first-steadyFor, 0)]) <= noise {
-			like++
+		if channels(strip[along-first], strip[max(along-first-steadyFor, 0)]) > noise {
+			return false
 		}
 	}
-	return float64(like) >= enough*float64(len(strip))
-}
-
-// lineMedian is the median of the opaque pixels along a line of pixels.
-func lineMedian(at pixelAt, x, size int) chart.Color {
-	colors := make([]chart.Color, 0, size)
-	for along := range size {
-		colors = append(colors, opaque(at(x, along)))
-	}
-	return medianColor(colors)
+	return true
 }

@@ -1,9 +1,6 @@
 package picture
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 // peak is a place where much changes at once: the middle of a sharp or blurred edge. A
 // blurred one has its strength spread over several pixels; gathered, it has one place
@@ -14,16 +11,15 @@ type peak struct {
 }
 
 const (
-	baseShare  = 0.3  // of the lines of a rough picture show its noise and nothing else
-	baseTimes  = 1.5  // noise is taken off this many times
-	valley     = 0.6  // a dip to this share of the lower neighbor parts two peaks
-	faintShare = 0.01 // of the highest: what is lower is noise
+	baseShare = 0.3 // of the lines of a rough picture show its noise and nothing else
+	baseTimes = 1.5 // noise is taken off this many times
+	valley    = 0.6 // a dip to this share of the lower neighbor parts two peaks
 )
 
 // peaks lists the places of the edges in order. In a sharp picture each line between
 // pixels is one; in a rough one neighboring lines belong together.
 func (d *direction) peaks() []peak {
-	above, highest := d.aboveNoise(), 0.0
+	above := d.aboveNoise()
 	var all []peak
 	for from := 0; from < d.size; {
 		to := from + 1
@@ -37,9 +33,9 @@ func (d *direction) peaks() []peak {
 		if sum > 0 {
 			all = append(all, peak{moment / sum, sum * sum})
 		}
-		highest, from = max(highest, sum), to
+		from = to
 	}
-	return slices.DeleteFunc(all, func(p peak) bool { return p.energy < math.Pow(faintShare*highest, 2) })
+	return all
 }
 
 // aboveNoise is the energy less what noise alone makes.

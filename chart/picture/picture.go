@@ -57,7 +57,10 @@ func (r Reading) String() string {
 
 // Place is a cell of a chart, both counts from 1, row 1 the lowest and column 1
 // the rightmost.
-type Place struct{ Row, Column int }
+type Place struct {
+	Row    int `json:"row"`
+	Column int `json:"column"`
+}
 
 // doubtsListed bounds Report.Places.
 const doubtsListed = 50
@@ -99,7 +102,7 @@ func (r *Report) ask(format string, args ...any) {
 // wrong and what to do. It takes time linear in the pixels, but for the square of the
 // longer side, and holds the picture in memory up to three times, with 4 bytes a pixel.
 func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
-	if err := options.check(); err != nil {
+	if err := options.Check(); err != nil {
 		return nil, nil, err
 	}
 	if c, report := importDrawn(data, options.Title); c != nil && options == (Options{Title: options.Title}) {
@@ -111,6 +114,11 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	}
 	report := &Report{Format: file.format, Width: file.pixels.width, Height: file.pixels.height, Notes: file.notes}
 	file.straighten(options, report)
+	if options.Crop {
+		if err := file.crop(); err != nil {
+			return nil, nil, err
+		}
+	}
 	lattice, err := chooseGrid(file, options)
 	if err != nil {
 		return nil, nil, err
@@ -147,7 +155,7 @@ func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.
 			report.note("%s", note)
 		}
 	}
-	how := gathering{yarns: o.Yarns, exact: !g.rough && mostlyFlat(cells)}
+	how := gathering{yarns: o.Yarns, exact: !g.rough}
 	rows, yarns, err := how.worked(cells, o.Blank, report)
 	if err != nil {
 		return nil, err
@@ -159,7 +167,7 @@ func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.
 	if err := checkSigns(cells, c, report); err != nil {
 		return nil, err
 	}
-	report.askAboutChart(c, g.rough, o)
+	report.askAboutChart(c, o)
 	return c, nil
 }
 
@@ -218,7 +226,9 @@ func (g gathering) worked(cells [][]colorCell, blank string, report *Report) ([]
 	return rows, yarns, nil
 }
 
-func (o Options) check() error {
+// Check refuses options that contradict each other or are out of range; what to do stands behind a
+// semicolon.
+func (o Options) Check() error {
 	switch {
 	case o.Columns < 0 || o.Rows < 0 || o.CellWidth < 0 || o.CellHeight < 0 || o.Yarns < 0:
 		return errors.New("columns, rows, cell size and yarns cannot be negative; leave out what is not known")

@@ -17,11 +17,10 @@ import (
 // The edges count by their squares: a line runs through the whole chart, while the row numbers and
 // letters beside it are short.
 const (
-	gridShare   = 0.85 // share of the edges a grid must explain: row numbers beside the chart are forgiven
-	windowShare = 0.98 // share of the edges near the lines by which their width is told
-	leastMarks  = 3    // lines of the grid that must show at least
-	leastPitch  = 2.5  // pixels; smaller cells are found in sharp pictures only, by their divisor
-	together    = 0.5  // how near the peaks must lie on the circle for the pitch to be looked at
+	gridShare  = 0.85 // share of the edges a grid must explain: row numbers beside the chart are forgiven
+	leastMarks = 3    // lines of the grid that must show at least
+	leastPitch = 2.5  // pixels; smaller cells are found in sharp pictures only, by their divisor
+	together   = 0.5  // how near the peaks must lie on the circle for the pitch to be looked at
 )
 
 // axis is the grid in one direction; one that was not found has no cells.
@@ -131,7 +130,7 @@ func fit(peaks []peak, start, pitch float64) (float64, float64) {
 // accept turns a pitch and its place into a grid when the picture bears it out.
 func (d *direction) accept(start, pitch float64) axis {
 	start -= math.Floor((start+reach(pitch))/pitch) * pitch // the first line in the picture
-	wide := d.wide(start, pitch)
+	wide := lineWidth(pitch)
 	var places []float64
 	var marks []int
 	for at := start; at <= float64(d.size)+reach(pitch); at += pitch {
@@ -146,7 +145,7 @@ func (d *direction) accept(start, pitch float64) axis {
 	switch {
 	case found.marks < leastMarks:
 		return axis{}
-	case wide > 1 && pitch >= 4 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough):
+	case wide > 1 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough):
 		found.drawn = true
 	default:
 		first, last = marked(marks, noise)
@@ -155,29 +154,12 @@ func (d *direction) accept(start, pitch float64) axis {
 	return found
 }
 
-// wide is how many lines between pixels the edges at one line of the grid take up: the
-// narrowest window around the lines that holds nearly all that is near them.
-func (d *direction) wide(start, pitch float64) int {
-	most := 1
-	if pitch >= 4 {
-		most = 1 + int(min(pitch/4, 2+pitch/12, 8))
+// lineWidth is how many lines between pixels the edges at one line of the grid may take up.
+func lineWidth(pitch float64) int {
+	if pitch < 4 {
+		return 1
 	}
-	near := make([]int, most+1)
-	all := 0
-	for i, n := range d.energy {
-		distance, _ := off(float64(i), start, pitch)
-		if w := int(math.Ceil(2*math.Abs(distance)-1e-6)) + 1; w <= most {
-			near[w] += n
-			all += n
-		}
-	}
-	sum := 0
-	for w, n := range near {
-		if sum += n; float64(sum) >= windowShare*float64(all) {
-			return max(w, 1)
-		}
-	}
-	return most
+	return 1 + int(min(pitch/4, 2+pitch/12, 8))
 }
 
 // mark is the most that changes on one line between pixels in the window.

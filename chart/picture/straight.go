@@ -64,14 +64,9 @@ func edgesOf(at pixelAt, size, lines int) []edgeAt {
 	var edges []edgeAt
 	step := max(1, lines/edgeLines)
 	for y := step / 2; y < lines; y += step {
-		before := at(0, y)
-		for x := 1; x < size; x++ {
-			here := at(x, y)
-			if d := difference(before, here, true); d > 0 {
-				edges = append(edges, edgeAt{2*float64(x)/float64(size) - 1, 2*float64(y)/float64(lines) - 1, float64(x), float64(d)})
-			}
-			before = here
-		}
+		eachEdge(at, size, y, true, func(x, d int) {
+			edges = append(edges, edgeAt{2*float64(x)/float64(size) - 1, 2*float64(y)/float64(lines) - 1, float64(x), float64(d)})
+		})
 	}
 	return edges
 }
@@ -124,19 +119,16 @@ func sharpest(edges []edgeAt, size, lines int) bend {
 	return best
 }
 
-// bent draws a picture anew. Where a pixel comes from is found by going back from where it is
-// twice: the moves hardly change over their own length.
+// bent draws a picture anew. A pixel comes from where the move at its own place leads back to: the
+// moves hardly change over their own length.
 func bent(p *pixels, across, down bend) *pixels {
 	out := image.NewNRGBA(image.Rect(0, 0, p.width, p.height))
 	w, h := float64(p.width), float64(p.height)
 	for v := range p.height {
 		for u := range p.width {
 			x, y := float64(u), float64(v)
-			for range 2 {
-				nx, ny := 2*x/w-1, 2*y/h-1
-				x, y = float64(u)-across.at(nx, ny), float64(v)-down.at(ny, nx)
-			}
-			out.SetNRGBA(u, v, p.between(x, y))
+			nx, ny := 2*x/w-1, 2*y/h-1
+			out.SetNRGBA(u, v, p.between(x-across.at(nx, ny), y-down.at(ny, nx)))
 		}
 	}
 	return &pixels{p.width, p.height, out.NRGBAAt}

@@ -64,13 +64,7 @@ func TestReplanIsDrawnBeforeAndAfter(t *testing.T) {
 		before := knitted.Random(seed).Knit(t)
 		state, err := before.State.With(&session.Replanned{Limit: max(2, before.State.Setup.Limit-2)})
 		require.NoError(t, err)
-		charts := map[[32]byte]*chart.Chart{}
-		for i, part := range before.Layout.Parts {
-			for j, block := range part.Blocks() {
-				charts[block.Hash] = before.Layout.Blocks[i][j]
-			}
-		}
-		layout, err := state.Lay(func(hash [32]byte) (*chart.Chart, error) { return charts[hash], nil })
+		layout, err := state.Lay(func(hash [32]byte) (*chart.Chart, error) { return before.Layout.Charts[hash], nil })
 		require.NoError(t, err)
 		task := state.Task()
 		task.Effort = 1

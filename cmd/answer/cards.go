@@ -41,35 +41,27 @@ func NewCards(p *session.Piece, from, to int, file string, o CardsOptions) *Card
 // Document is the piece as paper to knit from: the chart, then row by row what its sheet says,
 // with a box to tick. Every row is as it will be shown if those before it are worked as shown;
 // finished rows are as they were worked. Large cards have no chart.
-func (c *Cards) Document() d.Document {
-	chart, cards := c.rows()
-	rows := d.Heading{Text: d.Words(c.word() + "s")}
-	if c.o.Large {
-		return c.of(c.head(), []d.Block{rows}, cards)
-	}
-	return c.of(pictures(draw.OnPaper(chart, c.chartOptions(), c.o.Paper)), []d.Block{rows}, c.head(), cards)
-}
+func (c *Cards) Document() d.Document { return c.document(false) }
 
 // Page is the same for a page of a browser, which has its head above the chart.
-func (c *Cards) Page() d.Document {
-	if c.o.Large {
-		return c.Document()
-	}
-	chart, cards := c.rows()
-	drawn := append([]d.Block{d.Heading{Text: d.Words("Chart")}}, pictures(draw.OnPage(chart, c.chartOptions()))...)
-	return c.of(c.head(), drawn, []d.Block{d.Heading{Text: d.Words(c.word() + "s")}}, cards)
-}
+func (c *Cards) Page() d.Document { return c.document(true) }
 
-func (c *Cards) of(blocks ...[]d.Block) d.Document {
-	made := d.Document{Title: c.Piece, Large: c.o.Large, Head: c.running(), Yarns: c.piece.Layout.Fabric.Yarns, Blocks: slices.Concat(blocks...)}
-	if c.o.Large {
+func (c *Cards) document(page bool) d.Document {
+	made := d.Document{Title: c.Piece, Large: c.o.Large, Head: c.running(), Yarns: c.piece.Layout.Fabric.Yarns}
+	chart, cards := c.rows()
+	head, rows := c.head(), []d.Block{d.Heading{Text: d.Words(c.word() + "s")}}
+	o := draw.Options{Side: draw.RightSide, Inches: c.o.Inches, Upward: true}
+	switch {
+	case c.o.Large:
 		made.Head = made.Head[:1]
+		made.Blocks = slices.Concat(head, rows, cards)
+	case page:
+		drawn := []d.Block{d.Heading{Text: d.Words("Chart")}}
+		made.Blocks = slices.Concat(head, drawn, pictures(draw.OnPage(chart, o)), rows, cards)
+	default:
+		made.Blocks = slices.Concat(pictures(draw.OnPaper(chart, o, c.o.Paper)), rows, head, cards)
 	}
 	return made
-}
-
-func (c *Cards) chartOptions() draw.Options {
-	return draw.Options{Side: draw.RightSide, Inches: c.o.Inches, Upward: true}
 }
 
 // word is Round or Row.
@@ -87,7 +79,7 @@ func (c *Cards) running() []d.Text {
 	setup, seg, word := &state.Setup, state.SegmentAt(c.ToRow), strings.ToLower(c.word())
 	rows := d.Stretch{From: c.FromRow, To: c.ToRow}.Rows()
 	which := fmt.Sprintf(": %s %s of %d; %d of %[3]d %[5]ss done on %[6]s",
-		d.Plural(word, c.ToRow-c.FromRow+1), rows, c.piece.Rows(), state.Row, word, c.o.At.Format(time.DateOnly))
+		chart.Plural(word, c.ToRow-c.FromRow+1), rows, c.piece.Rows(), state.Row, word, c.o.At.Format(time.DateOnly))
 	how := map[bool]string{true: "Worked flat", false: "Worked in the round"}[setup.Flat]
 	if setup.Mirror {
 		how += ", from the right needle to the left"
@@ -121,6 +113,7 @@ func (c *Cards) head() []d.Block {
 		p.item("Each line of a %s is a run: count and yarn, then the stitches before, between and after its catches, which have letters. Tick the box when the %[1]s is done.", word)
 	} else {
 		p.item("Read a %s as it stands: count and yarn, and in brackets the stitches before, between and after the catches, which have letters. Tick the box when it is done.", word)
+		p.item("The second drawing of a %s with catches is its wrong side, as it is to lie when the work is turned over: one repeat, and below it that of the %[1]s before.", word)
 	}
 	for _, caution := range slices.Concat(setup.Cautions(), session.HandCautions) {
 		p.aside("%s", caution)
@@ -131,6 +124,7 @@ func (c *Cards) head() []d.Block {
 // rows are a card for each row, or for plain rows that are alike, and their chart.
 func (c *Cards) rows() (*draw.Knitted, []d.Block) {
 	memory := &motionMemory{told: map[string]bool{}}
+	back := draw.WithRowsToCome(c.piece, c.ToRow, nil)
 	var sheets []*session.Sheet
 	var cards []d.Block
 	for row := c.FromRow; row <= c.ToRow; row++ {
@@ -139,16 +133,16 @@ func (c *Cards) rows() (*draw.Knitted, []d.Block) {
 			last := len(cards) - 1
 			cards[last] = c.joined(cards[last].(d.Card), s)
 		} else {
-			cards = append(cards, c.card(*s, memory))
+			cards = append(cards, c.card(*s, memory, back))
 		}
 		sheets = append(sheets, s)
 	}
 	return chartToKnit(c.piece, sheets), cards
 }
 
-// card is the answer of a row with its strip as a picture. The cautions of the first stand at the
-// head of the cards.
-func (c *Cards) card(s session.Sheet, memory *motionMemory) d.Card {
+// card is the answer of a row with its strip as a picture, and below it the wrong side where something is
+// caught. The cautions of the first stand at the head of the cards.
+func (c *Cards) card(s session.Sheet, memory *motionMemory, back *draw.Knitted) d.Card {
 	o := RowOptions{YarnPlaces: s.Row == c.FromRow && len(s.YarnPlaces) > 0, Motions: memory.blocks}
 	if o.YarnPlaces {
 		s.Cautions = nil
@@ -159,11 +153,13 @@ func (c *Cards) card(s session.Sheet, memory *motionMemory) d.Card {
 			blocks = slices.Delete(blocks, i, i+1)
 			break
 		} else if is && !c.o.Large {
-			blocks[i] = d.Picture{Drawing: draw.Strip(&s)}
+			drawn := append([]*draw.Scene{draw.Strip(&s)}, draw.Backs(back, &s)...)
+			blocks = slices.Replace(blocks, i, i+1, pictures(drawn)...)
+			break
 		}
 	}
 	made := d.Card{
-		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Total,
+		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Stitches(),
 		Ticks: []d.Tick{{Row: s.Row, Done: s.Row <= c.piece.State.Row}}, Blocks: blocks[1:],
 	}
 	if c.o.Large {
@@ -180,7 +176,7 @@ func onlyPlain(s *session.Sheet) bool {
 // repeats reports whether a plain row is worked as the one below it and tells nothing new.
 func repeats(s, below *session.Sheet) bool {
 	return onlyPlain(s) && onlyPlain(below) && !s.Turned && len(s.Moves)+len(s.Cautions) == 0 && s.Part.Number == below.Part.Number &&
-		s.Total == below.Total && slices.Equal(s.Order, below.Order)
+		s.Stitches() == below.Stitches() && slices.Equal(s.InOrder(), below.InOrder())
 }
 
 // joined is a card of plain rows with one more that is alike.
@@ -212,7 +208,7 @@ func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 	var blocks []d.Block
 	now := map[string]bool{}
 	for _, motion := range s.Motions {
-		key := MotionTitle(s, &motion) + strings.Join(motion.StepsFor(motion.Way), "\n")
+		key := MotionTitle(s, &motion) + strings.Join(motion.In(motion.Way).Steps, "\n")
 		now[key] = true
 		if motion.Known = m.told[key]; !m.latest[key] {
 			blocks = append(blocks, MotionBlocks(s, &motion, !motion.Known)...)
@@ -242,7 +238,7 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 			b := &s.Blocks[i]
 			for rep := range b.Repeats {
 				for _, c := range b.Often.Catches {
-					mark := session.Mark{Stitch: s.Begins(b, rep+1) + c.Stitch - 1, Yarn: c.Yarn}
+					mark := session.Mark{Stitch: s.Begins(b, rep+1) + c.Stitch - 1, Yarn: c.Yarn.Index}
 					k.Marks[s.Row-1] = append(k.Marks[s.Row-1], draw.Mark{Mark: mark, State: draw.ToMake, Letter: c.Letter})
 				}
 			}

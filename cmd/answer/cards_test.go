@@ -41,22 +41,25 @@ func cardsOf(d document.Document) (cards []document.Card) {
 	return cards
 }
 
-// lines are the texts of a card, and its strip.
-func lines(t *testing.T, c document.Card) (texts []string, strip *draw.Scene) {
+// lines are the texts of a card, its strip, and its wrong side.
+func lines(t *testing.T, c document.Card) (texts []string, strip *draw.Scene, backs []*draw.Scene) {
 	for _, b := range c.Blocks {
 		switch b := b.(type) {
 		case document.Line:
 			texts = append(texts, b.Text.String())
 		case document.Picture:
 			scene := b.Drawing.(*draw.Scene)
-			if scene.Shapes[0].Class == "panel" { // of a motion
-				continue
+			switch {
+			case scene.Shapes[0].Class == "panel": // of a motion
+			case strings.Contains(scene.Name, "wrong side"):
+				backs = append(backs, scene)
+			default:
+				require.Nil(t, strip)
+				strip = scene
 			}
-			require.Nil(t, strip)
-			strip = scene
 		}
 	}
-	return texts, strip
+	return texts, strip, backs
 }
 
 // glance is a row for a glance as it is read.
@@ -89,7 +92,9 @@ func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
 					want = append(want, g.String())
 				}
 				require.Equal(t, want, glances)
-				texts, strip := lines(t, c)
+				texts, strip, backs := lines(t, c)
+				require.Equal(t, draw.Backs(draw.WithRowsToCome(p, p.Rows(), nil), s), backs)
+				require.Equal(t, len(s.Distinct()) > 0, len(backs) > 0, "%s, row %d", name, s.Row)
 				if runs := s.Blocks[0].Often.Runs; len(runs) > 1 || len(s.Blocks) > 1 {
 					require.Equal(t, draw.Strip(s), strip)
 				}
@@ -115,7 +120,7 @@ func TestPlainRoundsThatAreAlikeShareACard(t *testing.T) {
 	from := p.Rows() - 4
 	cards := cardsOf(NewCards(p, from, p.Rows(), "", cardsFor(paper.A4)).Document())
 	require.Len(t, cards, 2)
-	total := p.Sheet(from).Total
+	total := p.Sheet(from).Stitches()
 	assert.Equal(t, fmt.Sprintf("%d to %d: %d oat", from, from+3, total), glance(cards[0].Row))
 	assert.Len(t, cards[0].Ticks, 4)
 	assert.Len(t, cards[1].Ticks, 1)
@@ -186,7 +191,7 @@ func TestCardsCarryTheCautions(t *testing.T) {
 	assert.Subset(t, head, cautions)
 	assert.Equal(t, session.HandsFeet.Cautions(), p.Sheet(1).Cautions)
 	for _, c := range cardsOf(page)[:2] {
-		texts, _ := lines(t, c)
+		texts, _, _ := lines(t, c)
 		for _, caution := range cautions {
 			assert.NotContains(t, texts, caution, "they stand above, at the head")
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"strandwise/chart"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
 
@@ -74,9 +75,8 @@ func NewCastOn(p *session.Piece, o CastOnOptions) *CastOn {
 		a.LongestFloat = max(a.LongestFloat, fl.Length)
 	}
 	for row := 1; row <= a.Rows; row++ {
-		if n := len(plan.Row(row)); n > 0 {
-			a.Catches, a.CaughtRows = a.Catches+n, a.CaughtRows+1
-		}
+		n := len(plan.Row(row))
+		a.Catches, a.CaughtRows = a.Catches+n, a.CaughtRows+min(n, 1)
 	}
 	if plan.Bound > 0 {
 		a.Gap = (10_000*(plan.Score-plan.Bound) + plan.Bound - 1) / plan.Bound
@@ -146,11 +146,8 @@ func (p *castOnProse) size() string {
 	if p.StitchesFirst != p.StitchesLast {
 		size += fmt.Sprintf(" at the start, %d at the end", p.StitchesLast)
 	}
-	least, most := p.StitchesFirst, p.StitchesLast
-	for _, r := range p.of.Layout.Fabric.Rows {
-		least, most = min(least, r.Stitches()), max(most, r.Stitches())
-	}
-	switch {
+	counts := mapped(p.of.Layout.Fabric.Rows, func(r floats.Row) int { return r.Stitches() })
+	switch most, least := slices.Max(counts), slices.Min(counts); {
 	case most > max(p.StitchesFirst, p.StitchesLast):
 		size += fmt.Sprintf(", %d at most", most)
 	case least < min(p.StitchesFirst, p.StitchesLast):
@@ -185,11 +182,10 @@ func (p *castOnProse) advice() {
 	if text := h.Dominant().Advice; text != "" {
 		p.act("Dominance: %s", text)
 	}
-	advice := p.Advice
 	if p.Mirror {
-		advice = append([]string{hold.MirrorHolds}, advice...)
+		p.act("%s", hold.MirrorHolds)
 	}
-	for _, text := range advice {
+	for _, text := range p.Advice {
 		p.act("%s", text)
 	}
 }
@@ -197,12 +193,10 @@ func (p *castOnProse) advice() {
 // charts warns of counts that do not follow and of yarns hard to tell apart.
 func (p *castOnProse) charts() {
 	seen := map[[32]byte]bool{}
-	for i, part := range p.of.Layout.Parts {
-		for k, b := range part.Blocks() {
-			if c := p.of.Layout.Blocks[i][k]; c != nil && !seen[b.Hash] {
-				seen[b.Hash] = true
-				p.chart(b.Name, c)
-			}
+	for _, b := range session.AllBlocks(p.of.Layout.Parts) {
+		if b.HasChart() && !seen[b.Hash] {
+			seen[b.Hash] = true
+			p.chart(b.Name, p.of.Layout.Charts[b.Hash])
 		}
 	}
 	if p.o.Alike != "" {

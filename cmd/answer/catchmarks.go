@@ -4,10 +4,9 @@ import (
 	"slices"
 	"strings"
 
+	"strandwise/chart"
 	"strandwise/floats"
 	"strandwise/session"
-
-	d "strandwise/cmd/document"
 )
 
 // catchMarks is a plan gathered by row and column of one repeat.
@@ -66,7 +65,7 @@ func (m *catchMarks) gather(f *floats.Fabric, catches []floats.Catch) {
 			most = gathered(most, alike{yarn: at.yarn}, column+1)
 		}
 		if len(others) > 0 {
-			apart = gathered(apart, alike{yarn: at.yarn, not: common, of: " of " + d.Plural("repeat", len(others)) + " " + strings.Join(session.Ranges(others), ", ")}, column+1)
+			apart = gathered(apart, alike{yarn: at.yarn, not: common, of: " of " + chart.Plural("repeat", len(others)) + " " + strings.Join(session.Ranges(others), ", ")}, column+1)
 		}
 	}
 	for _, a := range most {
@@ -103,7 +102,7 @@ func gathered(all []alike, one alike, column int) []alike {
 func (a alike) words(f *floats.Fabric) string {
 	slices.Sort(a.columns)
 	not := map[bool]string{true: "not "}[a.not]
-	return not + f.Yarns[a.yarn].Name + " in " + d.Plural("column", len(a.columns)) + " " + session.Listed(numbers(a.columns), "and") + a.of
+	return not + f.Yarns[a.yarn].Name + " in " + chart.Plural("column", len(a.columns)) + " " + session.Listed(numbers(a.columns), "and") + a.of
 }
 
 // split tells whether most repeats have a catch, and which depart from most.

@@ -2,7 +2,6 @@ package answer
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -182,17 +181,8 @@ func (p *floatsPage) byYarn(l floats.LengthCount) string {
 func (p *floatsPage) caught() {
 	if len(p.Survey.Caught) > 0 {
 		p.heading(d.Words(p.title + "s that need catches"))
-		p.list("", session.Ranges(plusOne(p.Survey.Caught)))
+		p.list("", session.Ranges(p.Survey.Caught))
 	}
-}
-
-// plusOne turns indexes into row numbers.
-func plusOne(rows []int) []int {
-	numbers := slices.Clone(rows)
-	for i := range numbers {
-		numbers[i]++
-	}
-	return numbers
 }
 
 // drawn is the plan on the chart: one repeat with the catches most repeats have,
@@ -264,10 +254,10 @@ func (p *floatsPage) crowded(marks catchMarks) {
 		return
 	}
 	p.heading(d.Words(p.title + "s of three yarns or more"))
-	p.list("", session.Ranges(plusOne(p.Survey.Crowded)))
+	p.list("", session.Ranges(p.Survey.Crowded))
 	for _, row := range p.Survey.Crowded[:min(rowsListed, len(p.Survey.Crowded))] {
-		if words := marks.yarns[row]; len(words) > 0 {
-			p.item("%s %d, caught: %s.", p.title, row+1, strings.Join(words, "; "))
+		if words := marks.yarns[row-1]; len(words) > 0 {
+			p.item("%s %d, caught: %s.", p.title, row, strings.Join(words, "; "))
 		}
 	}
 	p.item("%s", hold.ThirdYarn)

@@ -13,15 +13,15 @@ import (
 
 // Hold is the answer of hold, schema 1.
 type Hold struct {
-	Hold          string      `json:"hold"`
-	Carry         string      `json:"carry"`
-	Method        string      `json:"method"`
-	Dominant      string      `json:"dominant"`       // pattern, background or a symbol
-	DominantPlace string      `json:"dominant_place"` // empty where none is known
-	Lower         string      `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
-	Mirror        bool        `json:"mirror"`
-	Recommended   string      `json:"recommended"` // method for this hold
-	YarnPlaces    []YarnPlace `json:"seats"`       // in the row to work
+	Hold          string              `json:"hold"`
+	Carry         string              `json:"carry"`
+	Method        string              `json:"method"`
+	Dominant      string              `json:"dominant"`       // pattern, background or a symbol
+	DominantPlace string              `json:"dominant_place"` // empty where none is known
+	Lower         string              `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
+	Mirror        bool                `json:"mirror"`
+	Recommended   string              `json:"recommended"` // method for this hold
+	YarnPlaces    []session.YarnPlace `json:"seats"`       // in the row to work
 
 	of    *session.Piece
 	hands hold.Hands
@@ -40,7 +40,7 @@ func NewHold(p *session.Piece, did string) *Hold {
 		a.DominantPlace = place.Place.String()
 	}
 	if next := p.State.Next(); next > 0 {
-		a.YarnPlaces = NewRow(p.Sheet(next), RowOptions{}).YarnPlaces
+		a.YarnPlaces = p.YarnPlaces(next)
 	}
 	return a
 }
@@ -54,28 +54,28 @@ func (a *Hold) Document() d.Document {
 			p.item("%s", hold.ChangeShows)
 		}
 	}
-	p.fact("hold", d.Named(a.Hold, ": "+a.hands.Hold.Describe(a.Mirror)))
-	p.fact("carry", d.Words(a.Carry))
-	p.fact("method", d.Words(a.Method))
+	p.factText("hold", d.Named(a.Hold, ": "+a.hands.Hold.Describe(a.Mirror)))
+	p.fact("carry", "%s", a.Carry)
+	p.fact("method", "%s", a.Method)
 	word := session.RowWord(!state.Setup.Flat)
 	if begun := state.OnNeedle; begun != nil && begun.Method != state.Setup.FloatMethod() {
-		p.fact("", d.Words(fmt.Sprintf("%s, with %s", begunStays(word, begun.Row), d.Plural(begun.Method.String(), 2))))
+		p.fact("", "%s, with %s", begunStays(word, begun.Row), chart.Plural(begun.Method.String(), 2))
 	}
 	if best := hold.Recommend(a.hands.Hold, a.hands.Carry); a.Recommended != a.Method {
-		p.fact("", d.Words(fmt.Sprintf("a %s goes better with this hold: %s", best.Method, best.Reason)))
+		p.fact("", "a %s goes better with this hold: %s", best.Method, best.Reason)
 	}
 	lower := a.hands.Dominant()
 	if lower.Known {
-		p.fact("dominant", d.Words(dominantName(state.Setup.Grip, a.of.Layout.Fabric.Yarns)+", "+lower.Place.Phrase(a.Mirror)))
+		p.fact("dominant", "%s", dominantName(state.Setup.Grip, a.of.Layout.Fabric.Yarns)+", "+lower.Place.Phrase(a.Mirror))
 	}
 	if lower.Advice != "" {
-		p.fact("", d.Words(lower.Advice))
+		p.fact("", "%s", lower.Advice)
 	}
 	if a.Mirror {
-		p.fact("mirror", d.Words(hold.MirrorHolds))
+		p.fact("mirror", "%s", hold.MirrorHolds)
 	}
 	if next := state.Next(); next > 0 {
-		p.fact(fmt.Sprintf("%s %d", word, next), seatText(a.of.Sheet(next), a.of.YarnPlaces(next)))
+		p.factText(fmt.Sprintf("%s %d", word, next), seatText(a.of.Sheet(next), a.of.YarnPlaces(next)))
 	}
 	p.next("the motions: strandwise motions")
 	return p.document()

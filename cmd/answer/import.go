@@ -17,29 +17,23 @@ import (
 // reading may be wrong. Taken tells, for a chart made with the yarns of another, for which of them
 // each color was taken. Written says whether File was written.
 type Import struct {
-	File      string        `json:"file"`
-	Written   bool          `json:"written"`
-	Format    string        `json:"format"`
-	Reading   string        `json:"reading"`
-	Columns   int           `json:"columns"`
-	Rows      int           `json:"rows"`
-	Colors    int           `json:"colors"`
-	Yarns     []CheckYarn   `json:"yarns"`
-	Doubtful  int           `json:"doubtful"`
-	Places    []ImportPlace `json:"places"`
-	Questions []string      `json:"questions"`
-	Notes     []string      `json:"notes"`
-	Taken     []ImportTaken `json:"taken"`
+	File      string          `json:"file"`
+	Written   bool            `json:"written"`
+	Format    string          `json:"format"`
+	Reading   string          `json:"reading"`
+	Columns   int             `json:"columns"`
+	Rows      int             `json:"rows"`
+	Colors    int             `json:"colors"`
+	Yarns     []CheckYarn     `json:"yarns"`
+	Doubtful  int             `json:"doubtful"`
+	Places    []picture.Place `json:"places"`
+	Questions []string        `json:"questions"`
+	Notes     []string        `json:"notes"`
+	Taken     []ImportTaken   `json:"taken"`
 
 	name   string // of the file that was read
 	chart  *chart.Chart
 	report *picture.Report
-}
-
-// ImportPlace is a doubtful cell.
-type ImportPlace struct {
-	Row    int `json:"row"`
-	Column int `json:"column"`
 }
 
 // ImportTaken is a color of a picture or table and the yarn it was taken for.
@@ -57,12 +51,11 @@ type ImportTaken struct {
 func NewImport(name string, c *chart.Chart, r *picture.Report) *Import {
 	i := &Import{
 		Format: r.Format, Columns: c.Width(), Rows: c.Height(), Colors: r.Colors, Yarns: CheckYarns(c, false),
-		Doubtful: r.Doubtful, Questions: r.Questions, Notes: r.Notes, Reading: "table", name: name, chart: c, report: r,
+		Doubtful: r.Doubtful, Places: r.Places, Questions: r.Questions, Notes: r.Notes, Reading: "table", name: name, chart: c, report: r,
 	}
 	if r.Width > 0 {
 		i.Reading = r.Reading.String()
 	}
-	i.Places = mapped(r.Places, func(at picture.Place) ImportPlace { return ImportPlace(at) })
 	i.Taken = mapped(r.Taken, func(m picture.Match) ImportTaken {
 		return ImportTaken{m.From.Color.String(), string(m.To.Symbol), m.Stitches, hundredths(m.DeltaE), m.Doubt || m.Far()}
 	})
@@ -90,7 +83,7 @@ func (i *Import) Document() d.Document {
 	}
 	p.eachItem(mapped(i.report.Taken, takenWords))
 	if i.Doubtful > 0 {
-		places := mapped(i.Places[:min(len(i.Places), placesListed)], func(at ImportPlace) string {
+		places := mapped(i.Places[:min(len(i.Places), placesListed)], func(at picture.Place) string {
 			return fmt.Sprintf("row %d column %d", at.Row, at.Column)
 		})
 		if len(i.Places) > placesListed {

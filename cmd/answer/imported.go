@@ -30,17 +30,7 @@ type Imported struct {
 type ImportedPiece struct {
 	Piece string `json:"piece"`
 	Name  string `json:"name"`
-	Fate  string `json:"fate"`
-	Added uint64 `json:"added"`
-	Equal uint64 `json:"equal"`
-
-	at uint64 // of a conflict: the first event that differs
-}
-
-// fates are the words for what became of a piece.
-var fates = map[store.Fate]string{
-	store.FateNew: "new", store.FateSame: "same", store.FateLonger: "longer",
-	store.FateShorter: "shorter", store.FateApart: "apart",
+	store.ImportedPiece
 }
 
 // NewImported makes the answer of an import, or of what one would do; names are those of
@@ -48,7 +38,7 @@ var fates = map[store.Fate]string{
 func NewImported(r store.Imported, names map[store.PieceID]string, dry bool) *Imported {
 	pieces := mapped(r.Pieces, func(p store.ImportedPiece) ImportedPiece {
 		name := nameIn(p.Info, p.UID)
-		return ImportedPiece{name, cmp.Or(names[p.ID], name), fates[p.Fate], p.Added, p.Equal, p.At}
+		return ImportedPiece{name, cmp.Or(names[p.ID], name), p}
 	})
 	return &Imported{dry, r.File, r.Charts, r.Settings, r.Kept, pieces, r.Backup, r.Changes()}
 }
@@ -87,18 +77,18 @@ func (a *Imported) Warning() d.Document {
 
 func (a ImportedPiece) words() string {
 	switch a.Fate {
-	case "new":
+	case store.FateNew:
 		return "new, with " + events(a.Added)
-	case "longer":
+	case store.FateLonger:
 		return fmt.Sprintf("%s more than here", events(a.Added))
-	case "shorter":
+	case store.FateShorter:
 		return "all of it is here already, and more"
-	case "apart":
+	case store.FateApart:
 		as := "under a name of its own"
 		if a.Name != a.Piece {
 			as = "as " + a.Name
 		}
-		return fmt.Sprintf("went on differently from event %d on; kept apart %s, with %s", a.at, as, events(a.Added))
+		return fmt.Sprintf("went on differently from event %d on; kept apart %s, with %s", a.At, as, events(a.Added))
 	}
 	return "already there"
 }

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -14,45 +15,21 @@ import (
 
 // Located is what locate answers, schema 1.
 type Located struct {
-	Stitches int              `json:"stitches"` // of the reading
-	Whole    bool             `json:"whole"`    // the rows fit in all of them
-	Fits     []session.RowFit `json:"fits"`     // stitches of the reading fit from its first on
-	Apart    *LocatedApart    `json:"apart"`    // null when nothing tells the rows apart, or only one fits
-	Command  string           `json:"command"`  // that brings the log to the row, when just one fits; else empty
+	session.Located
+	Command string `json:"command"` // that brings the log to the row, when just one fits; else empty
 
 	piece *session.Piece
-	of    session.Located
-	below bool // the row below was read too
-}
-
-// LocatedApart is the stitch that tells rows apart, counted after the last one read.
-type LocatedApart struct {
-	After  int           `json:"after"`
-	Yarns  []LocatedYarn `json:"yarns"`
-	Unsure []int         `json:"unsure"` // rows in which it depends on where the reading began
-}
-
-// LocatedYarn is what that stitch is in some of the rows.
-type LocatedYarn struct {
-	Yarn string `json:"yarn"` // symbol; empty where the row has ended before it
-	Rows []int  `json:"rows"`
+	word  string // what a row of it is called
+	below bool   // the row below was read too
 }
 
 // NewLocated is the answer of a search in a piece; below says that the row below was read too.
 func NewLocated(p *session.Piece, l session.Located, below bool) *Located {
-	body := &Located{piece: p, of: l, below: below, Stitches: l.Stitches, Whole: l.Whole, Fits: l.Fits}
-	if l.Apart != nil {
-		body.Apart = &LocatedApart{l.Apart.After, mapped(l.Apart.Yarns, func(y session.ApartYarn) LocatedYarn {
-			if y.Yarn == chart.NoYarn {
-				return LocatedYarn{"", y.Rows}
-			}
-			return LocatedYarn{string(p.Layout.Fabric.Yarns[y.Yarn].Symbol), y.Rows}
-		}), l.Apart.Unsure}
-	}
+	a := &Located{Located: l, piece: p, word: session.RowWord(!p.Layout.Fabric.Flat), below: below}
 	if l.Whole && len(l.Fits) == 1 && l.Fits[0].Row > p.State.Row {
-		body.Command = fmt.Sprintf("strandwise knit --to %d", l.Fits[0].Row)
+		a.Command = fmt.Sprintf("strandwise knit --to %d", l.Fits[0].Row)
 	}
-	return body
+	return a
 }
 
 // locateMost is how many rows are listed one by one.
@@ -60,45 +37,45 @@ const locateMost = 8
 
 // Document tells the rows that fit, and how to tell them apart.
 func (a *Located) Document() d.Document {
-	p, l, word := &prose{}, a.of, session.RowWord(!a.piece.Layout.Fabric.Flat)
+	p, word := &prose{}, a.word
 	switch {
-	case len(l.Fits) == 0:
+	case len(a.Fits) == 0:
 		p.item("no %s of %s begins like that; check the first run, or name a yarn for each", word, a.piece.State.Setup.Name)
-	case !l.Whole:
-		p.item("no %s fits all %s; these come nearest:", word, stitches(l.Stitches))
-	case len(l.Fits) == 1:
+	case !a.Whole:
+		p.item("no %s fits all %s; these come nearest:", word, stitches(a.Stitches))
+	case len(a.Fits) == 1:
 		p.item("only one %s fits:", word)
 	default:
-		p.item("%d %ss fit:", len(l.Fits), word)
+		p.item("%d %ss fit:", len(a.Fits), word)
 	}
-	rows := mapped(l.Fits, func(f session.RowFit) int { return f.Row })
-	for i, f := range l.Fits[:min(len(l.Fits), locateMost)] {
-		label := fmt.Sprintf("%s %d: ", word, rows[i])
+	rows := mapped(a.Fits, func(f session.RowFit) int { return f.Row })
+	for _, f := range a.Fits[:min(len(a.Fits), locateMost)] {
+		label := fmt.Sprintf("%s %d: ", word, f.Row)
 		p.add(d.Line{Label: label, Text: d.Text{{Aloud: label}, {Text: a.fit(f)}}, Indent: 2})
 	}
-	if len(l.Fits) > locateMost {
+	if len(rows) > locateMost {
 		p.item("and %s", numberList(rows[locateMost:]))
 	}
-	if l.Whole {
-		a.apart(p, word, rows)
-		a.catchUp(p, word, rows)
+	if a.Whole {
+		a.apart(p, rows)
+		a.catchUp(p, rows)
 	}
 	return d.Document{Title: "locate", Blocks: p.blocks}
 }
 
 // catchUp names the command that brings the log to the row: the nearest that fits.
-func (a *Located) catchUp(p *prose, word string, rows []int) {
+func (a *Located) catchUp(p *prose, rows []int) {
 	row := a.piece.State.Row
 	away := func(n int) int { return max(n-row, row-n) }
 	nearest := slices.MinFunc(rows, func(a, b int) int { return away(a) - away(b) })
-	switch name := fmt.Sprintf("%s %d", word, nearest); {
+	switch name := fmt.Sprintf("%s %d", a.word, nearest); {
 	case nearest == row:
 		p.act("the log already says so: %s is the last finished one", name)
 		p.next("next: strandwise show")
 	case nearest > row:
 		p.next("if %s is on the needles: strandwise knit --to %d", name, nearest)
 	default:
-		p.next("if %s is on the needles, the log is %s ahead: strandwise undo, for what was logged by mistake, or strandwise rip, for what was taken out", name, d.Counted(row-nearest, word))
+		p.next("if %s is on the needles, the log is %s ahead: strandwise undo, for what was logged by mistake, or strandwise rip, for what was taken out", name, d.Counted(row-nearest, a.word))
 	}
 }
 
@@ -138,29 +115,23 @@ func (a *Located) began(f session.RowFit) string {
 }
 
 // apart says how to tell several rows apart.
-func (a *Located) apart(p *prose, word string, rows []int) {
-	l := a.of
+func (a *Located) apart(p *prose, rows []int) {
 	switch {
 	case len(rows) < 2:
 		return
-	case l.Apart == nil && a.below:
-		p.item("neither reading on nor the %s below tells %ss %s apart", word, word, numberList(rows))
+	case a.Apart == nil && a.below:
+		p.item("neither reading on nor the %s below tells %s apart", a.word, inRows(a.word, rows))
 		return
-	case l.Apart == nil:
-		p.item("reading on does not tell %ss %s apart: read the %s below too, with --below", word, numberList(rows), word)
+	case a.Apart == nil:
+		p.item("reading on does not tell %s apart: read the %s below too, with --below", inRows(a.word, rows), a.word)
 		return
 	}
-	var words []string
-	for _, y := range l.Apart.Yarns {
-		name := "past the end"
-		if y.Yarn != chart.NoYarn {
-			name = a.piece.Layout.Fabric.Yarns[y.Yarn].Name
-		}
-		words = append(words, fmt.Sprintf("%s in %s", name, inRows(word, y.Rows)))
-	}
-	text := fmt.Sprintf("to tell them apart read on: the %d%s stitch after those is %s", l.Apart.After, ordinal(l.Apart.After), strings.Join(words, ", "))
-	if len(l.Apart.Unsure) > 0 {
-		text += fmt.Sprintf("; in %s it depends on where you began", inRows(word, l.Apart.Unsure))
+	is := mapped(a.Apart.Yarns, func(y session.ApartYarn) string {
+		return cmp.Or(y.Yarn.Name, "past the end") + " in " + inRows(a.word, y.Rows)
+	})
+	text := fmt.Sprintf("to tell them apart read on: the %d%s stitch after those is %s", a.Apart.After, ordinal(a.Apart.After), strings.Join(is, ", "))
+	if len(a.Apart.Unsure) > 0 {
+		text += fmt.Sprintf("; in %s it depends on where you began", inRows(a.word, a.Apart.Unsure))
 	}
 	p.item("%s", text)
 }
@@ -176,7 +147,7 @@ func ordinal(n int) string {
 
 // inRows names rows: "round 5", "rounds 5 and 20".
 func inRows(word string, rows []int) string {
-	return d.Plural(word, len(rows)) + " " + numberList(rows)
+	return chart.Plural(word, len(rows)) + " " + numberList(rows)
 }
 
 // numberList joins numbers as a sentence does, a long list in part.

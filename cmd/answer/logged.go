@@ -15,7 +15,8 @@ type Logged struct {
 	Next        *Row        `json:"next"`         // null when no row is left
 
 	of        *session.Piece
-	corrected bool // it is a row of before that was corrected
+	aloud     []string // the changes of the first row as they are heard
+	corrected bool     // it is a row of before that was corrected
 }
 
 // LoggedRow is a row as it stands in the log.
@@ -54,7 +55,11 @@ func NewLogged(p *session.Piece, from, to int) *Logged {
 	for row := from; row <= to; row++ {
 		done := p.State.DoneRow(row)
 		made := func(m session.Mark) LoggedCatch { return catchOf(p, row, m) }
-		a.Logged = append(a.Logged, LoggedRow{row, mapped(done.Shown, made), mapped(done.Used, made), p.AsMade(row), done.Unwitnessed})
+		changes, aloud := p.AsMade(row)
+		if row == from {
+			a.aloud = aloud
+		}
+		a.Logged = append(a.Logged, LoggedRow{row, mapped(done.Shown, made), mapped(done.Used, made), changes, done.Unwitnessed})
 	}
 	a.LongGaps = mapped(p.LongGaps(to), func(g session.Gap) Gap { return *newGap(p, g) })
 	if next := p.State.Next(); next > 0 {
@@ -133,8 +138,7 @@ func (a *Logged) heading(word string, row int) string {
 
 // made tells the runs of the first row that were made otherwise, as they were made.
 func (a *Logged) made(p *prose) {
-	aloud := a.of.AsMadeAloud(a.Logged[0].Row)
 	for i, line := range a.Logged[0].Changes {
-		p.add(d.Line{Text: d.Text{{Text: line, Aloud: aloud[i], Name: true}}, Indent: 2, Extra: true})
+		p.add(d.Line{Text: d.Text{{Text: line, Aloud: a.aloud[i], Name: true}}, Indent: 2, Extra: true})
 	}
 }

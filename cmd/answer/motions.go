@@ -117,7 +117,7 @@ func (p *motionsProse) motion(m *hold.Motion, what string) {
 	p.add(d.Heading{Text: d.Words(d.Sentence(title)), Sub: true})
 	name := strings.TrimSuffix(d.Sentence(strings.TrimSuffix(title, ":")), ".")
 	p.steps(m, hold.Taught, name)
-	if len(m.Alternate) > 0 {
+	if m.Other != nil {
 		p.item("To take a turn out again, the other way round:")
 		p.steps(m, hold.Other, name+", the other way round")
 	}
@@ -132,7 +132,7 @@ func (p *motionsProse) motion(m *hold.Motion, what string) {
 
 // steps tells them in words and shows them in a picture.
 func (p *motionsProse) steps(m *hold.Motion, w hold.Way, name string) {
-	p.add(d.Items{Numbered: true, Indent: 2, Items: items(mapped(m.StepsFor(w), d.Sentence)).Items})
+	p.add(d.Items{Numbered: true, Indent: 2, Items: items(mapped(m.In(w).Steps, d.Sentence)).Items})
 	if p.m.All {
 		name = m.Hold.String() + ", " + name
 	}
@@ -184,9 +184,13 @@ type Motion struct {
 // NewMotions is the answer with a guide.
 func NewMotions(g Guide) *Motions {
 	return &Motions{mapped(g.List, func(m hold.Motion) Motion {
+		var other hold.Making
+		if m.Other != nil {
+			other = *m.Other
+		}
 		return Motion{
 			m.Hold.String(), m.Carry.String(), m.Side.String(), m.Method.String(), m.Carried.String(), m.Working.String(),
-			m.Steps, m.Short, m.Alternate, m.AlternateShort, m.Level.String(), m.Crossings(hold.Taught), m.Attested.String(),
+			m.Steps, m.Short, other.Steps, other.Short, m.Level.String(), m.Crossings(hold.Taught), m.Attested.String(),
 			m.Note, m.Caution(), m.WrongSide(),
 		}
 	}), g}

@@ -240,7 +240,7 @@ func TestNamesStayTextOnPages(t *testing.T) {
 	const fjord = "<span class=\"run\"><span class=\"yarn y2\">9\u00a0fjord"
 	for _, place := range []string{
 		"<title>%s</title>", "<h1>%s</h1>", fjord + "%s</span> (", "<p><strong>repeat 1:</strong> " + fjord + "%s",
-		`<desc id="drawing4-about">2, 3 times: 1 oat%s, `, "weave oat%s, right hand:</p>",
+		`<desc id="drawing5-about">2, 3 times: 1 oat%s, `, "weave oat%s, right hand:</p>",
 	} {
 		assert.Contains(t, cards.String(), fmt.Sprintf(place, stands))
 	}

@@ -64,8 +64,13 @@ func (p *prose) eachItem(texts []string) {
 	}
 }
 
-// fact is a fact with its name; those in a row are told below each other.
-func (p *prose) fact(name string, text d.Text) {
+// fact is a fact with its name.
+func (p *prose) fact(name, format string, args ...any) {
+	p.factText(name, d.Words(fmt.Sprintf(format, args...)))
+}
+
+// factText is one with more than words; those in a row are told below each other.
+func (p *prose) factText(name string, text d.Text) {
 	if last := len(p.blocks) - 1; last >= 0 {
 		if facts, is := p.blocks[last].(d.Pairs); is {
 			p.blocks[last] = d.Pairs{Pairs: append(facts.Pairs, d.Pair{Name: name, Text: text})}

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"strandwise/chart"
 	"strandwise/session"
 
 	d "strandwise/cmd/document"
@@ -90,7 +91,7 @@ func (a *Replan) Document() d.Document {
 
 // rowList names rows: "rounds 5, 7 and 9 to 12".
 func rowList(word string, rows []int) string {
-	return d.Plural(word, len(rows)) + " " + session.Listed(session.Ranges(rows), "and")
+	return chart.Plural(word, len(rows)) + " " + session.Listed(session.Ranges(rows), "and")
 }
 
 // mostChanges is how many lines of the difference a dry run tells.

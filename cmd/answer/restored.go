@@ -27,17 +27,14 @@ type Restored struct {
 // RestoreChange is how a piece differs: the events it has in the store and in the
 // backup.
 type RestoreChange struct {
-	Piece  string `json:"piece"`
-	Before uint64 `json:"before"`
-	After  uint64 `json:"after"`
-
-	here, there bool // it is in the store, in the backup
+	Piece string `json:"piece"`
+	store.Change
 }
 
 // NewRestored makes the answer of a restore, or of what one would do.
 func NewRestored(r store.Restored, dry bool) *Restored {
 	return &Restored{dry, r.From, r.Aside, r.Unreadable, r.Contents.Pieces, r.Contents.Events, mapped(r.Changes, func(c store.Change) RestoreChange {
-		return RestoreChange{nameIn(c.Info, c.UID), c.Before, c.After, c.Here, c.There}
+		return RestoreChange{nameIn(c.Info, c.UID), c}
 	})}
 }
 
@@ -85,9 +82,9 @@ func (a *Restored) Warning() d.Document {
 
 func (c RestoreChange) words() string {
 	switch {
-	case !c.there:
+	case !c.There:
 		return fmt.Sprintf("would be lost, with %s; the backup does not have it", events(c.Before))
-	case !c.here:
+	case !c.Here:
 		return fmt.Sprintf("would come back, with %s", events(c.After))
 	case c.After < c.Before:
 		return fmt.Sprintf("%s here, %d in the backup: %s would be lost", events(c.Before), c.After, events(c.Before-c.After))

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"strandwise/chart"
 	"strandwise/cmd/draw"
 	"strandwise/session"
 
@@ -141,7 +142,7 @@ func (a *Review) byRow() []d.Block {
 		return nil
 	}
 	list := d.List{Between: ";", Members: mapped(d.Stretches(a.Rows, a.caught), func(s d.Stretch) d.Text {
-		return d.Text{{Text: s.Rows(), Aloud: d.Plural(a.word(), s.To-s.From+1) + " " + s.Rows()}, {Text: ": " + s.Text}}
+		return d.Text{{Text: s.Rows(), Aloud: chart.Plural(a.word(), s.To-s.From+1) + " " + s.Rows()}, {Text: ": " + s.Text}}
 	})}
 	return []d.Block{d.Heading{Text: d.Words("Catches by " + a.word())}, list}
 }

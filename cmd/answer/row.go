@@ -14,33 +14,33 @@ import (
 // in knitting order within the repeat. Yarns are told by their symbol; "yarns" has their names
 // and colors.
 type Row struct {
-	Piece         string            `json:"piece"`
-	Row           int               `json:"row"`
-	Of            int               `json:"of"`
-	Round         bool              `json:"round"`      // worked in the round
-	WrongSide     bool              `json:"wrong_side"` // the wrong side faces the knitter
-	FromLeft      bool              `json:"from_left"`  // the chart row is read from its left end
-	Glance        []string          `json:"glance"`     // the row as it is read: most repeats, then a line for others
-	Part          session.PartPlace `json:"part"`
-	Method        string            `json:"method"` // weave, on its stitch; or twist, just before it
-	Limit         int               `json:"limit"`  // longest gap in stitches
-	Begun         *Place            `json:"begun"`  // the last stitch worked; null where the row is not begun
-	Yarns         []RowYarn         `json:"yarns"`
-	Repeats       int               `json:"repeats"`
-	Catches       []RowCatch        `json:"catches"` // as shown, each once, by letter
-	Worked        []RowRepeats      `json:"worked"`  // what most repeats are like, then the others
-	Changes       []string          `json:"changes"` // of a finished row, which has the catches made: what was shown otherwise
-	Stitches      int               `json:"stitches"`
-	StitchesAfter int               `json:"stitches_after"` // left on the needle
-	Strip         string            `json:"strip"`          // the row as the chart shows it, symbols left to right; a blank for no stitch
-	StripBelow    string            `json:"strip_below"`    // the row below; empty where its columns do not match
-	YarnPlaces    []YarnPlace       `json:"seats"`
-	Moves         []YarnPlace       `json:"moves"` // seats that changed
-	Notes         []session.RowNote `json:"notes"`
-	Twin          *session.Twin     `json:"twin"` // null when no earlier row begins alike
-	Motions       []RowMotion       `json:"motions"`
-	Cautions      []string          `json:"cautions"`
-	Reasons       []string          `json:"reasons"` // why catches are moved, in words
+	Piece         string               `json:"piece"`
+	Row           int                  `json:"row"`
+	Of            int                  `json:"of"`
+	Round         bool                 `json:"round"`      // worked in the round
+	WrongSide     bool                 `json:"wrong_side"` // the wrong side faces the knitter
+	FromLeft      bool                 `json:"from_left"`  // the chart row is read from its left end
+	Glance        []string             `json:"glance"`     // the row as it is read: most repeats, then a line for others
+	Part          session.PartPlace    `json:"part"`
+	Method        string               `json:"method"` // weave, on its stitch; or twist, just before it
+	Limit         int                  `json:"limit"`  // longest gap in stitches
+	Begun         *Place               `json:"begun"`  // the last stitch worked; null where the row is not begun
+	Yarns         []RowYarn            `json:"yarns"`
+	Repeats       int                  `json:"repeats"`
+	Catches       []session.Catch      `json:"catches"` // as shown, each once, by letter
+	Worked        []session.RepeatRuns `json:"worked"`  // what most repeats are like, then the others
+	Changes       []string             `json:"changes"` // of a finished row, which has the catches made: what was shown otherwise
+	Stitches      int                  `json:"stitches"`
+	StitchesAfter int                  `json:"stitches_after"` // left on the needle
+	Strip         string               `json:"strip"`          // the row as the chart shows it, symbols left to right; a blank for no stitch
+	StripBelow    string               `json:"strip_below"`    // the row below; empty where its columns do not match
+	YarnPlaces    []session.YarnPlace  `json:"seats"`
+	Moves         []session.YarnPlace  `json:"moves"` // seats that changed
+	Notes         []session.RowNote    `json:"notes"`
+	Twin          *session.Twin        `json:"twin"` // null when no earlier row begins alike
+	Motions       []RowMotion          `json:"motions"`
+	Cautions      []string             `json:"cautions"`
+	Reasons       []string             `json:"reasons"` // why catches are moved, in words
 
 	sheet *session.Sheet
 	o     RowOptions
@@ -56,67 +56,27 @@ type RowYarn struct {
 	Color  string `json:"color"`
 }
 
-// RowRepeats is repeats of a row that are worked alike.
-type RowRepeats struct {
-	Block   int   `json:"block,omitempty"` // in rows of several: from 1 in the order a right-side row works them
-	Repeats []int `json:"repeats"`
-	Runs    []Run `json:"runs"`
-}
-
-// Run is consecutive stitches of one yarn worked alike; word is empty for plain ones.
-type Run struct {
-	Yarn     string     `json:"yarn"`
-	Word     string     `json:"word"`
-	Stitches int        `json:"stitches"`
-	From     int        `json:"from"` // its first stitch
-	Catches  []RowCatch `json:"catches"`
-}
-
-// RowCatch is a catch of a repeat; an extra one has no letter.
-type RowCatch struct {
-	Letter string `json:"letter"`
-	Block  int    `json:"block,omitempty"` // in rows of several
-	Stitch int    `json:"stitch"`
-	Yarn   string `json:"yarn"`  // the yarn caught
-	Twist  bool   `json:"twist"` // just before its stitch, not on it
-	Moved  bool   `json:"moved"` // of a row to come: not where the plan had it
-}
-
-// YarnPlace is where a yarn sits.
-type YarnPlace struct {
-	Yarn     string `json:"yarn"`
-	Place    string `json:"place"`
-	Dominant bool   `json:"dominant"`
-	Shared   bool   `json:"shared"`
-}
-
 // RowMotion is how some catches are made.
 type RowMotion struct {
-	Letters  []string `json:"letters"`
-	Yarns    []string `json:"yarns"` // those it catches
-	Place    string   `json:"place"` // where they sit
-	Method   string   `json:"method"`
-	Steps    []string `json:"steps"`
-	Short    string   `json:"short"`
-	Known    bool     `json:"known"` // shown often enough for the short form
-	Attested string   `json:"attested"`
-	Caution  string   `json:"caution"` // empty for most
+	Letters  []string            `json:"letters"`
+	Yarns    []session.PieceYarn `json:"yarns"` // those it catches
+	Place    string              `json:"place"` // where they sit
+	Method   string              `json:"method"`
+	Steps    []string            `json:"steps"`
+	Short    string              `json:"short"`
+	Known    bool                `json:"known"` // shown often enough for the short form
+	Attested string              `json:"attested"`
+	Caution  string              `json:"caution"` // empty for most
 }
 
 // NewRow makes the answer of a sheet.
 func NewRow(s *session.Sheet, o RowOptions) *Row {
-	yarn := func(i int) string { return string(s.Yarns[i].Symbol) }
-	places := func(all []session.YarnPlace) []YarnPlace {
-		return mapped(all, func(p session.YarnPlace) YarnPlace {
-			return YarnPlace{yarn(p.Yarn), p.Place.String(), p.Dominant, p.Shares}
-		})
-	}
 	r := &Row{
 		Piece: s.Piece, Row: s.Row, Of: s.Of, Round: s.Round, WrongSide: s.WrongSide, FromLeft: s.FromLeft,
-		Glance: mapped(s.Glances(), session.Glance.String), Part: s.Part, Method: s.Method.String(), Limit: s.Limit,
+		Glance: mapped(s.Glances(), session.Glance.String), Part: s.Part, Method: s.Method.String(), Limit: s.Limit, Catches: s.Letters,
 		Yarns: mapped(s.Yarns, func(y chart.Yarn) RowYarn { return RowYarn{string(y.Symbol), y.Name, y.Color.String()} }), Repeats: s.Repeats(),
-		Changes: s.Changes, Stitches: s.Total, StitchesAfter: s.After, Strip: symbols(s.Yarns, s.Strips.Row),
-		YarnPlaces: places(s.YarnPlaces), Moves: places(s.Moves), Notes: s.Notes, Twin: s.Twin, Cautions: s.Cautions, Reasons: s.Reasons,
+		Changes: s.Changes, Stitches: s.Stitches(), StitchesAfter: s.Makes(), Strip: symbols(s.Yarns, s.Strips.Row),
+		YarnPlaces: s.YarnPlaces, Moves: s.Moves, Notes: s.Notes, Twin: s.Twin, Cautions: s.Cautions, Reasons: s.Reasons,
 		sheet: s, o: o,
 	}
 	if s.Begun > 0 {
@@ -126,24 +86,13 @@ func NewRow(s *session.Sheet, o RowOptions) *Row {
 	if s.Strips.BelowFits {
 		r.StripBelow = symbols(s.Yarns, s.Strips.Below)
 	}
-	r.Catches = mapped(s.Letters, func(l session.Catch) RowCatch {
-		stitch := s.StitchAt(Place{Block: l.Block, Repeat: 1, Stitch: l.Stitch})
-		return RowCatch{Letter: l.Letter, Block: l.Block, Stitch: l.Stitch, Yarn: yarn(l.Yarn), Twist: s.Twists(stitch)}
-	})
 	for _, block := range s.Blocks {
-		for _, alike := range append([]session.RepeatRuns{block.Often}, block.Others...) {
-			runs := mapped(alike.Runs, func(run session.Run) Run {
-				return Run{yarn(run.Yarn), run.Word, run.Stitches, run.From, mapped(run.Catches, func(c session.Catch) RowCatch {
-					return RowCatch{c.Letter, c.Block, c.Stitch, yarn(c.Yarn), c.Twist, c.Moved}
-				})}
-			})
-			r.Worked = append(r.Worked, RowRepeats{Block: block.Number, Repeats: alike.Repeats, Runs: runs})
-		}
+		r.Worked = append(append(r.Worked, block.Often), block.Others...)
 	}
 	r.Motions = mapped(s.Motions, func(m session.SheetMotion) RowMotion {
 		return RowMotion{
-			Letters: m.Letters, Yarns: mapped(m.Yarns, yarn), Place: m.Carried.String(), Method: m.Method.String(), Steps: m.StepsFor(m.Way),
-			Short: m.ShortFor(m.Way), Known: m.Known, Attested: m.Attested.String(), Caution: m.Caution(),
+			Letters: m.Letters, Yarns: m.Yarns, Place: m.Carried.String(), Method: m.Method.String(), Steps: m.In(m.Way).Steps,
+			Short: m.In(m.Way).Short, Known: m.Known, Attested: m.Attested.String(), Caution: m.Caution(),
 		}
 	})
 	return r
@@ -183,7 +132,7 @@ func SeatWords(s *session.Sheet, seats []session.YarnPlace) string {
 		if seat.Place == hold.SameSide {
 			return hold.RotatingSide
 		}
-		words[i] = s.Yarns[seat.Yarn].Name + ": " + seat.Place.String()
+		words[i] = seat.Yarn.Name + ": " + seat.Place.String()
 		if seat.Dominant {
 			words[i] += ", dominant"
 		}

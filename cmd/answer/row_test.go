@@ -106,7 +106,7 @@ func movedPiece(t testing.TB) *session.Piece {
 
 func shapedRow(p *session.Piece) int {
 	for row := 1; row <= p.Rows(); row++ {
-		if len(p.Sheet(row).Shaping) > 0 {
+		if !p.Sheet(row).Plain() {
 			return row
 		}
 	}

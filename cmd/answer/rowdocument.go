@@ -57,7 +57,7 @@ func (r *Row) Document() document.Document {
 	}
 	b.moved()
 	if s.Shapes() {
-		b.item("%s after this %s", document.Counted(s.After, "stitch"), s.Word())
+		b.item("%s after this %s", document.Counted(s.Makes(), "stitch"), s.Word())
 	}
 	for _, n := range s.Notes {
 		b.item("%s", n.Text)
@@ -181,8 +181,8 @@ func twinWords(s *session.Sheet) string {
 
 // begunWords tells how far the row is worked.
 func begunWords(s *session.Sheet) string {
-	text := fmt.Sprintf("%d of %s worked", s.Begun, document.Counted(s.Total, "stitch"))
-	if s.Repeats() > 1 && s.Begun < s.Total {
+	text := fmt.Sprintf("%d of %s worked", s.Begun, document.Counted(s.Stitches(), "stitch"))
+	if s.Repeats() > 1 && s.Begun < s.Stitches() {
 		text += "; next is " + s.PlaceWords(s.Begun+1)
 	}
 	return text
@@ -193,7 +193,7 @@ func (b *rowBuilder) strip() {
 	s := b.s
 	strip := StripOf(s)
 	caught := slices.ContainsFunc(s.Strips.Caught, func(c []session.Catch) bool { return len(c) > 0 })
-	strip.Optional = len(s.Blocks) == 1 && len(s.Blocks[0].Often.Runs) == 1 && !caught && len(s.Shaping) == 0
+	strip.Optional = len(s.Blocks) == 1 && len(s.Blocks[0].Often.Runs) == 1 && !caught && s.Plain()
 	if s.Strips.BelowFits && caught {
 		strip.Below = []document.Under{Below(s)}
 	}
@@ -212,14 +212,14 @@ func Below(s *session.Sheet) document.Under {
 func StripOf(s *session.Sheet) document.Strip {
 	strip := document.Strip{Number: s.Row, Cells: s.Strips.Row, FromLeft: s.FromLeft, Signs: stripSigns(s.Yarns, s.Strips.Caught)}
 	strip.Shaped = make([]bool, len(s.Strips.Row))
-	for _, sh := range s.Shaping {
-		strip.Shaped[s.Order[s.InPattern(sh.Block, sh.Stitch)].Column] = true
+	for _, st := range s.InOrder() {
+		strip.Shaped[st.Column] = st.Technique != chart.Knit
 	}
 	if len(s.Blocks) == 1 {
 		return strip
 	}
 	strip.Stitches, strip.Blocks, strip.Ruler = make([]int, len(s.Strips.Row)), map[int]int{}, true
-	for i, st := range s.Order {
+	for i, st := range s.InOrder() {
 		at := s.PatternPlace(i)
 		if strip.Stitches[st.Column] = at.Stitch; at.Stitch == 1 {
 			strip.Blocks[st.Column] = at.Block
@@ -282,10 +282,10 @@ func MotionBlocks(s *session.Sheet, m *session.SheetMotion, full bool) []documen
 		if m.Lift != "" {
 			lift = "; " + m.Lift
 		}
-		return []document.Block{document.Line{Text: append(lead, document.Span{Text: ": " + m.ShortFor(m.Way) + lift}), Tone: document.Quiet}}
+		return []document.Block{document.Line{Text: append(lead, document.Span{Text: ": " + m.In(m.Way).Short + lift}), Tone: document.Quiet}}
 	}
 	blocks := []document.Block{document.Line{Text: append(lead, document.Span{Text: ":"})}}
-	for i, step := range m.StepsFor(m.Way) {
+	for i, step := range m.In(m.Way).Steps {
 		blocks = append(blocks, document.Line{Label: fmt.Sprintf("  %d ", i+1), Text: document.Words(step)})
 	}
 	notes := mapped(motionNotes(m, full), func(note string) document.Block {
@@ -301,7 +301,7 @@ func MotionPicture(s *session.Sheet, m *session.SheetMotion) document.Block {
 
 // MotionTitle names what a motion does: "weave oat, left hand".
 func MotionTitle(s *session.Sheet, m *session.SheetMotion) string {
-	text := m.Method.String() + " " + session.Listed(mapped(m.Yarns, func(y int) string { return s.Yarns[y].Name }), "and")
+	text := m.Method.String() + " " + session.Listed(mapped(m.Yarns, func(y session.PieceYarn) string { return y.Name }), "and")
 	if !m.Apart && m.Carried != hold.SameSide && m.Method != floats.Twist {
 		text += ", " + m.Carried.String()
 	}
@@ -318,8 +318,8 @@ func motionNotes(m *session.SheetMotion, full bool) []string {
 	if m.Lift != "" {
 		notes = append(notes, document.Sentence(m.Lift))
 	}
-	if len(m.Alternate) > 0 {
-		notes = append(notes, "The next twist goes the other way round, so that no turn is left: "+m.ShortFor(hold.Taught+hold.Other-m.Way)+".")
+	if m.Other != nil {
+		notes = append(notes, "The next twist goes the other way round, so that no turn is left: "+m.In(hold.Taught+hold.Other-m.Way).Short+".")
 	}
 	if m.Against {
 		notes = append(notes, "The stitch is worked against its side, so it is twisted and not woven.")

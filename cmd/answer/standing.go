@@ -98,16 +98,12 @@ func (a *Standing) Document() d.Document {
 	return d.Document{Yarns: b.shown, Blocks: b.blocks}
 }
 
-// standingBuilder makes the d.
+// standingBuilder makes the document.
 type standingBuilder struct {
 	prose
 	*Standing
 	word  string
 	shown []chart.Yarn
-}
-
-func (b *standingBuilder) pair(name, format string, args ...any) {
-	b.fact(name, d.Words(fmt.Sprintf(format, args...)))
 }
 
 func (b *standingBuilder) where() {
@@ -122,9 +118,9 @@ func (b *standingBuilder) where() {
 	b.add(d.Line{Text: d.Named(b.Piece, text), Tone: d.Strong})
 	if next := b.nextRow; next != nil {
 		b.shown = next.Yarns
-		b.pair("where", "%s", partWords(next.Part))
+		b.fact("where", "%s", partWords(next.Part))
 		if next.Begun > 0 {
-			b.pair("begun", "%s", begunWords(next))
+			b.fact("begun", "%s", begunWords(next))
 		}
 	}
 }
@@ -135,7 +131,7 @@ func (b *standingBuilder) needles() {
 	if done == nil || b.BoundOff {
 		return
 	}
-	b.pair("done", "%s %d is on the needles, %s", b.word, done.Row, d.Counted(done.After, "stitch"))
+	b.fact("done", "%s %d is on the needles, %s", b.word, done.Row, d.Counted(done.Makes(), "stitch"))
 	b.shown = done.Yarns
 	b.add(GlanceBlocks(done, false)...)
 	if len(done.Blocks) > 1 || len(done.Blocks[0].Often.Runs) > 1 {
@@ -150,16 +146,16 @@ func (b *standingBuilder) yarns() {
 	if b.nextRow == nil {
 		return
 	}
-	b.pair("hold", "%s, %s carry, %s", b.Hold, b.Carry, b.Method)
-	b.fact("yarns", seatText(b.nextRow, b.nextRow.YarnPlaces))
+	b.fact("hold", "%s, %s carry, %s", b.Hold, b.Carry, b.Method)
+	b.factText("yarns", seatText(b.nextRow, b.nextRow.YarnPlaces))
 	setup := &b.of.State.Setup
 	dominant := setup.Grip.Hands(setup.Mirror).Dominant()
 	switch {
 	case b.doneRow == nil || b.Carry == hold.Rotating.String():
 	case dominant.Known:
-		b.pair("check", "%s", hold.CheckDominant)
+		b.fact("check", "%s", hold.CheckDominant)
 	case dominant.Advice != "":
-		b.pair("check", "%s", dominant.Advice)
+		b.fact("check", "%s", dominant.Advice)
 	}
 }
 
@@ -170,23 +166,23 @@ func (b *standingBuilder) open() {
 		if n.Row > 0 {
 			about = fmt.Sprintf(", %s %d", b.word, n.Row)
 		}
-		b.pair("note", "%d%s: %s", n.Number, about, strings.Join(strings.Fields(n.Text), " "))
+		b.fact("note", "%d%s: %s", n.Number, about, strings.Join(strings.Fields(n.Text), " "))
 	}
 	if len(b.Missed) > 0 {
-		b.pair("missed", "catches in %s", rowList(b.word, b.Missed))
+		b.fact("missed", "catches in %s", rowList(b.word, b.Missed))
 	}
 	if b.LongGaps > 0 {
-		b.pair("mend", "%s over the limit so far; strandwise review lists what to mend", d.Counted(b.LongGaps, "stretch"))
+		b.fact("mend", "%s over the limit so far; strandwise review lists what to mend", d.Counted(b.LongGaps, "stretch"))
 	}
 	for _, r := range b.Rests {
 		words := "%s rests until %s %d"
 		if r.Cut {
 			words = "%s is cut; rejoin it in %s %d"
 		}
-		b.pair("rest", words, r.Yarn, b.word, r.Until)
+		b.fact("rest", words, r.Yarn, b.word, r.Until)
 	}
 	for _, t := range b.Turns {
-		b.pair("turns", "%s", t.Words)
+		b.fact("turns", "%s", t.Words)
 	}
 }
 
@@ -207,10 +203,10 @@ func (b *standingBuilder) time() {
 	pace := b.pace
 	switch {
 	case pace.PerStitch == 0:
-		b.pair("time", "not known yet: it takes two %ss logged as they are knitted", b.word)
+		b.fact("time", "not known yet: it takes two %ss logged as they are knitted", b.word)
 	case pace.ToCome == 0:
-		b.pair("time", "%s so far", d.Spent(pace.SoFar))
+		b.fact("time", "%s so far", d.Spent(pace.SoFar))
 	default:
-		b.pair("time", "%s so far, %s to come at the usual pace%s", d.Spent(pace.SoFar), roughly(pace.ToCome), likely(pace))
+		b.fact("time", "%s so far, %s to come at the usual pace%s", d.Spent(pace.SoFar), roughly(pace.ToCome), likely(pace))
 	}
 }

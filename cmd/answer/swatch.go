@@ -24,13 +24,69 @@ type SwatchAsked struct {
 	Repeat   int     // stitches, at least 1
 }
 
-// Document is all about a swatch.
-func (s *Swatch) Document() d.Document {
-	p := &swatchProse{SwatchAsked: s.asked}
-	p.gauge()
-	if p.Stitches > 0 || p.Width > 0 || p.Rows > 0 || p.Height > 0 {
-		p.counts()
+// Swatch is what swatch answers, schema 1. Lengths are in mm; counts that were not asked
+// for are 0. Unwashed_width is how wide the stitches that were asked for, or else those of
+// the nearest repeat, are before washing, 0 where no gauge of that was told.
+type Swatch struct {
+	Gauge        string                 `json:"gauge"`
+	StitchWidth  float64                `json:"stitch_width"`
+	RowHeight    float64                `json:"row_height"`
+	Per10cm      float64                `json:"stitches_per_10cm"`
+	RowsPer10cm  float64                `json:"rows_per_10cm"`
+	Per4in       float64                `json:"stitches_per_4in"`
+	Stitches     int                    `json:"stitches"`
+	Width        float64                `json:"width"`
+	Unwashed     float64                `json:"unwashed_width"`
+	Nearest      int                    `json:"nearest_stitches"`
+	RepeatBelow  int                    `json:"repeat_below"`
+	RepeatAbove  int                    `json:"repeat_above"`
+	RepeatNearer int                    `json:"repeat_nearest"`
+	Limits       []SwatchLimit          `json:"limits"`
+	Categories   []session.YarnCategory `json:"categories"`
+
+	asked SwatchAsked
+}
+
+// SwatchLimit is the limit of a kind of item in stitches.
+type SwatchLimit struct {
+	Item  string `json:"item"`
+	Limit int    `json:"limit"`
+}
+
+// NewSwatch answers what is asked. Width and stitches answer each other.
+func NewSwatch(s SwatchAsked) *Swatch {
+	g := s.Gauge
+	a := &Swatch{
+		asked: s,
+		Gauge: g.String(), StitchWidth: hundredths(g.StitchWidth()), RowHeight: hundredths(g.RowHeight()),
+		Per10cm: hundredths(100 / g.StitchWidth()), Per4in: hundredths(session.StitchesIn4(g)),
+		Stitches: s.Stitches, Width: hundredths(s.Width), Categories: session.CategoriesOf(g),
 	}
+	if g.RowHeight() > 0 {
+		a.RowsPer10cm = hundredths(100 / g.RowHeight())
+	}
+	if s.Stitches > 0 && s.Width == 0 {
+		a.Width = hundredths(session.WidthOf(g, s.Stitches).Width)
+	}
+	if s.Width > 0 {
+		a.Nearest = session.StitchesFor(g, s.Width).Stitches
+		below, above := session.FitRepeat(g, s.Width, s.Repeat)
+		a.RepeatBelow, a.RepeatAbove, a.RepeatNearer = below.Stitches, above.Stitches, session.Nearer(below, above, s.Width).Stitches
+	}
+	if u := s.Unwashed; !u.IsZero() {
+		a.Unwashed = hundredths(session.WidthOf(u, cmp.Or(s.Stitches, a.RepeatNearer)).Width)
+	}
+	for i, limit := range session.ItemLimits(g) {
+		a.Limits = append(a.Limits, SwatchLimit{floats.Items[i].Word, limit})
+	}
+	return a
+}
+
+// Document is all about a swatch.
+func (a *Swatch) Document() d.Document {
+	p := &swatchProse{Swatch: a, of: a.asked}
+	p.gauge()
+	p.counts()
 	p.limits()
 	p.yarn()
 	p.advice()
@@ -39,23 +95,28 @@ func (s *Swatch) Document() d.Document {
 
 type swatchProse struct {
 	prose
-	SwatchAsked
+	*Swatch
+	of SwatchAsked
 }
 
-func (p *swatchProse) length(mm float64) string { return d.Length(mm, p.Inches) }
-
 func (p *swatchProse) gauge() {
-	g := p.Gauge
-	p.heading(d.Text{{Text: "Gauge "}, gauge(g.String(), "row")})
+	g, u := p.of.Gauge, p.of.Unwashed
+	p.heading(d.Text{{Text: "Gauge "}, gauge(p.Gauge, "row")})
 	p.item("%s in 10 cm; %s in 4 in.", gaugeOver(g, 100), gaugeOver(g, 4*25.4))
 	if g.RowHeight() > 0 {
 		p.item("A stitch is %.1f mm wide and %.1f mm high, %.2f times as wide as high.", g.StitchWidth(), g.RowHeight(), g.StitchWidth()/g.RowHeight())
 	} else {
 		p.item("A stitch is %.1f mm wide. Count rows too: their height, and the yarn a stitch takes, follow from both.", g.StitchWidth())
 	}
-	if u := p.Unwashed; !u.IsZero() {
-		p.add(d.Line{Text: d.Text{{Text: "Before washing it was "}, gauge(u.String(), "row"), {Text: ": " + shrinkage(u, g)}}})
+	if u.IsZero() {
+		return
 	}
+	washing := ": washing " + grown("width", u.StitchWidth(), g.StitchWidth())
+	if u.RowHeight() > 0 && g.RowHeight() > 0 {
+		washing += " and " + grown("length", u.RowHeight(), g.RowHeight())
+	}
+	washing += ". Reckon with the washed gauge, and measure the piece on the needles with the unwashed one."
+	p.add(d.Line{Text: d.Text{{Text: "Before washing it was "}, gauge(u.String(), "row"), {Text: washing}}})
 }
 
 // gaugeOver is the stitches, and the rows where they were counted, over a length in mm.
@@ -67,15 +128,7 @@ func gaugeOver(g floats.Gauge, mm float64) string {
 	return words
 }
 
-// shrinkage says what washing did to the width and the height.
-func shrinkage(before, after floats.Gauge) string {
-	words := "washing " + grown("width", before.StitchWidth(), after.StitchWidth())
-	if before.RowHeight() > 0 && after.RowHeight() > 0 {
-		words += " and " + grown("length", before.RowHeight(), after.RowHeight())
-	}
-	return words + ". Reckon with the washed gauge, and measure the piece on the needles with the unwashed one."
-}
-
+// grown says what washing did to the width or the length.
 func grown(what string, before, after float64) string {
 	change := 100 * (after - before) / before
 	switch {
@@ -89,47 +142,53 @@ func grown(what string, before, after float64) string {
 
 // counts answers what was asked about counts and lengths.
 func (p *swatchProse) counts() {
-	p.heading(d.Words("Counts and lengths"))
-	if n := p.Stitches; n > 0 {
-		p.item("%s %s wide%s.", are(n, "stitch"), p.length(session.WidthOf(p.Gauge, n).Width), p.before(n, p.Unwashed.StitchWidth))
+	of, wide, high := p.of, p.of.Gauge.StitchWidth(), p.of.Gauge.RowHeight()
+	if of.Stitches > 0 || of.Rows > 0 || of.Width > 0 || of.Height > 0 {
+		p.heading(d.Words("Counts and lengths"))
 	}
-	if p.Width > 0 {
-		f := session.StitchesFor(p.Gauge, p.Width)
-		p.item("%s of width are %s: %s%s.", p.length(p.Width), stitches(f.Stitches), p.length(f.Width), p.before(f.Stitches, p.Unwashed.StitchWidth))
+	if n := of.Stitches; n > 0 {
+		p.item("%s %s wide%s.", are(n, "stitch"), p.measure(n, wide), p.before(n, of.Unwashed.StitchWidth))
+	}
+	if of.Width > 0 {
+		p.item("%s of width are %s: %s%s.", d.Length(of.Width, of.Inches), stitches(p.Nearest), p.measure(p.Nearest, wide), p.before(p.Nearest, of.Unwashed.StitchWidth))
 		p.repeats()
 	}
-	if n := p.Rows; n > 0 {
-		p.item("%s %s high%s.", are(n, "row"), p.length(float64(n)*p.Gauge.RowHeight()), p.before(n, p.Unwashed.RowHeight))
+	if n := of.Rows; n > 0 {
+		p.item("%s %s high%s.", are(n, "row"), p.measure(n, high), p.before(n, of.Unwashed.RowHeight))
 	}
-	if p.Height > 0 {
-		rows := int(p.Height/p.Gauge.RowHeight() + 0.5)
-		p.item("%s of height are %s%s.", p.length(p.Height), d.Counted(rows, "row"), p.before(rows, p.Unwashed.RowHeight))
+	if of.Height > 0 {
+		rows := int(of.Height/high + 0.5)
+		p.item("%s of height are %s%s.", d.Length(of.Height, of.Inches), d.Counted(rows, "row"), p.before(rows, of.Unwashed.RowHeight))
 	}
+}
+
+// measure is the length of a number of stitches or rows, each of a size in mm.
+func (p *swatchProse) measure(n int, each float64) string {
+	return d.Length(float64(n)*each, p.of.Inches)
 }
 
 // before is how much a number of stitches or rows measured before washing, each of them as told, where
 // that is known: what is measured on the needles.
 func (p *swatchProse) before(n int, each func() float64) string {
-	if p.Unwashed.IsZero() || each() == 0 {
+	if p.of.Unwashed.IsZero() || each() == 0 {
 		return ""
 	}
-	return ", " + p.length(float64(n)*each()) + " unwashed, on the needles"
+	return ", " + p.measure(n, each()) + " unwashed, on the needles"
 }
 
 // repeats tells the whole repeats around the width.
 func (p *swatchProse) repeats() {
-	if p.Repeat < 2 {
+	if p.of.Repeat < 2 {
 		return
 	}
-	below, above := session.FitRepeat(p.Gauge, p.Width, p.Repeat)
-	near := session.Nearer(below, above, p.Width).Stitches
 	var ways []string
-	for _, f := range []session.Sizing{below, above} {
-		if f.Stitches > 0 {
-			ways = append(ways, fmt.Sprintf("%s (%s) %s wide", stitches(f.Stitches), d.Counted(f.Stitches/p.Repeat, "repeat"), p.length(f.Width)))
+	for _, n := range []int{p.RepeatBelow, p.RepeatAbove} {
+		if n > 0 {
+			ways = append(ways, fmt.Sprintf("%s (%s) %s wide", stitches(n), d.Counted(n/p.of.Repeat, "repeat"), p.measure(n, p.of.Gauge.StitchWidth())))
 		}
 	}
-	p.item("In repeats of %s: %s. The nearest is %d%s.", stitches(p.Repeat), strings.Join(ways, ", or "), near, p.before(near, p.Unwashed.StitchWidth))
+	p.item("In repeats of %s: %s. The nearest is %d%s.", stitches(p.of.Repeat), strings.Join(ways, ", or "),
+		p.RepeatNearer, p.before(p.RepeatNearer, p.of.Unwashed.StitchWidth))
 }
 
 // itemNames name the kinds of item, in the order of floats.Items.
@@ -137,8 +196,8 @@ var itemNames = []string{"general (hat, body, cowl)", "sleeve", "hands and feet"
 
 func (p *swatchProse) limits() {
 	p.heading(d.Words("How far a yarn may pass uncaught, at this gauge"))
-	for i, limit := range session.ItemLimits(p.Gauge) {
-		p.item("%s: %s (%s)", itemNames[i], stitches(limit), p.length(float64(limit)*p.Gauge.StitchWidth()))
+	for i, l := range p.Limits {
+		p.item("%s: %s (%s)", itemNames[i], stitches(l.Limit), p.measure(l.Limit, p.of.Gauge.StitchWidth()))
 	}
 	p.aside("About an inch is the knitters' rule; the shorter lengths are choices of this program, not a standard.")
 	p.item("Hands, feet, baby: %s", session.Baby.Cautions()[0])
@@ -146,16 +205,15 @@ func (p *swatchProse) limits() {
 
 func (p *swatchProse) yarn() {
 	p.heading(d.Words("Yarn"))
-	found := session.CategoriesOf(p.Gauge)
-	if len(found) == 0 {
+	if len(p.Categories) == 0 {
 		p.item("The gauge is finer than the table of the Craft Yarn Council.")
 	}
-	for _, c := range found {
+	for _, c := range p.Categories {
 		count := fmt.Sprintf("%d to %d stitches", c.From, c.To)
 		if c.From == 0 {
 			count = fmt.Sprintf("%d stitches or fewer", c.To)
 		}
-		p.item("Category %d, %s: %s in 4 in, needles %s.", c.Number, c.Name, count, needleBand(c.Needles[0], c.Needles[1]))
+		p.item("Category %d, %s: %s in 4 in, needles %s.", c.Number, c.Name, count, needleBand(c.NeedleFrom, c.NeedleTo))
 	}
 	p.aside("Source: Craft Yarn Council, Standard Yarn Weight System. Its table is for stockinette (stocking stitch in the UK). " +
 		"Stranded knitting runs tighter: the yarn may be one category heavier than its stranded gauge says, and many go up a needle size for it.")
@@ -180,79 +238,9 @@ func needleBand(from, to float64) string {
 func (p *swatchProse) advice() {
 	p.heading(d.Words("The swatch"))
 	how := "in the round as the piece will be, or on two needles with every row a right-side row and the yarns laid loosely across the back"
-	if p.Flat {
+	if p.of.Flat {
 		how = "flat, right and wrong side, as the piece will be"
 	}
 	p.item("Measure over stranded knitting, never over plain: the floats draw it in. Work it %s. Make it at least 15 cm (6 in) wide, wash and dry it as the piece will be, "+
 		"count over the middle, half stitches too.", how)
-}
-
-// Swatch is what swatch answers, schema 1. Lengths are in mm; counts that were not asked
-// for are 0. Unwashed_width is how wide the stitches that were asked for, or else those of
-// the nearest repeat, are before washing, 0 where no gauge of that was told.
-type Swatch struct {
-	Gauge        string         `json:"gauge"`
-	StitchWidth  float64        `json:"stitch_width"`
-	RowHeight    float64        `json:"row_height"`
-	Per10cm      float64        `json:"stitches_per_10cm"`
-	RowsPer10cm  float64        `json:"rows_per_10cm"`
-	Per4in       float64        `json:"stitches_per_4in"`
-	Stitches     int            `json:"stitches"`
-	Width        float64        `json:"width"`
-	Unwashed     float64        `json:"unwashed_width"`
-	Nearest      int            `json:"nearest_stitches"`
-	RepeatBelow  int            `json:"repeat_below"`
-	RepeatAbove  int            `json:"repeat_above"`
-	RepeatNearer int            `json:"repeat_nearest"`
-	Limits       []SwatchLimit  `json:"limits"`
-	Categories   []YarnCategory `json:"categories"`
-
-	asked SwatchAsked
-}
-
-// SwatchLimit is the limit of a kind of item in stitches.
-type SwatchLimit struct {
-	Item  string `json:"item"`
-	Limit int    `json:"limit"`
-}
-
-// YarnCategory is a category of the Craft Yarn Council; needles in mm, 0 for no
-// upper end.
-type YarnCategory struct {
-	Number     int     `json:"number"`
-	Name       string  `json:"name"`
-	NeedleFrom float64 `json:"needle_from"`
-	NeedleTo   float64 `json:"needle_to"`
-}
-
-// NewSwatch answers what is asked. Width and stitches answer each other.
-func NewSwatch(s SwatchAsked) *Swatch {
-	g := s.Gauge
-	b := &Swatch{
-		asked: s,
-		Gauge: g.String(), StitchWidth: hundredths(g.StitchWidth()), RowHeight: hundredths(g.RowHeight()),
-		Per10cm: hundredths(100 / g.StitchWidth()), Per4in: hundredths(session.StitchesIn4(g)),
-		Stitches: s.Stitches, Width: hundredths(s.Width),
-	}
-	if g.RowHeight() > 0 {
-		b.RowsPer10cm = hundredths(100 / g.RowHeight())
-	}
-	if s.Stitches > 0 && s.Width == 0 {
-		b.Width = hundredths(session.WidthOf(g, s.Stitches).Width)
-	}
-	if s.Width > 0 {
-		b.Nearest = session.StitchesFor(g, s.Width).Stitches
-		below, above := session.FitRepeat(g, s.Width, s.Repeat)
-		b.RepeatBelow, b.RepeatAbove, b.RepeatNearer = below.Stitches, above.Stitches, session.Nearer(below, above, s.Width).Stitches
-	}
-	if u := s.Unwashed; !u.IsZero() {
-		b.Unwashed = hundredths(session.WidthOf(u, cmp.Or(s.Stitches, b.RepeatNearer)).Width)
-	}
-	for i, limit := range session.ItemLimits(g) {
-		b.Limits = append(b.Limits, SwatchLimit{floats.Items[i].Word, limit})
-	}
-	b.Categories = mapped(session.CategoriesOf(g), func(c session.YarnCategory) YarnCategory {
-		return YarnCategory{c.Number, c.Name, c.Needles[0], c.Needles[1]}
-	})
-	return b
 }

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"strings"
@@ -10,26 +11,25 @@ import (
 	d "strandwise/cmd/document"
 )
 
+// gauges finds a gauge in a text: stitches, rows, the lengths of both and their unit.
+var gauges = regexp.MustCompile(`(\d[\d.]*)(?:x(\d[\d.]*))?/([\d.]*)(?:x(\d[\d.]*))? ?(cm|in)`)
+
 // gauge is a gauge, "24x28/10cm", to be heard as "24 stitches and 28 rounds to 10 centimeters".
 func gauge(gauge, word string) d.Span {
-	counts, length, _ := strings.Cut(gauge, "/")
-	size := strings.TrimRight(length, " cmin")
-	unit := map[string]string{"cm": "centimeters", "in": "inches"}[strings.TrimSpace(length[len(size):])]
-	stitches, rows, both := strings.Cut(counts, "x")
-	across, up, measured := strings.Cut(size, "x")
-	wide, high := numbered(stitches, "stitch"), numbered(rows, word)
-	aloud := fmt.Sprintf("%s and %s to %s %s", wide, high, across, unit)
-	switch {
-	case !both:
-		aloud = fmt.Sprintf("%s to %s %s", wide, across, unit)
-	case measured:
-		aloud = fmt.Sprintf("%s to %s %s and %s to %s %s", wide, across, unit, high, up, unit)
+	m := gauges.FindStringSubmatch(gauge)
+	if m == nil {
+		return d.Span{Text: gauge}
 	}
-	return d.Span{Text: gauge, Aloud: aloud}
+	unit := map[string]string{"cm": "centimeters", "in": "inches"}[m[5]]
+	aloud := numbered(m[1], "stitch")
+	if m[4] != "" {
+		aloud += fmt.Sprintf(" to %s %s", m[3], unit)
+	}
+	if m[2] != "" {
+		aloud += " and " + numbered(m[2], word)
+	}
+	return d.Span{Text: gauge, Aloud: fmt.Sprintf("%s to %s %s", aloud, cmp.Or(m[4], m[3]), unit)}
 }
-
-// gauges finds a gauge in a text.
-var gauges = regexp.MustCompile(`\d[\d.]*(x\d[\d.]*)?/\d[\d.]*(x\d[\d.]*)? ?(cm|in)`)
 
 // measured is a text with the gauge that may be in it, told as one.
 func measured(text, word string) d.Text {
@@ -45,7 +45,7 @@ func numbered(number, noun string) string {
 	if number == "1" {
 		return "1 " + noun
 	}
-	return number + " " + d.Plural(noun, 2)
+	return number + " " + chart.Plural(noun, 2)
 }
 
 // named is a text with the name of a yarn, if one begins it, told as such.

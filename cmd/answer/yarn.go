@@ -10,38 +10,27 @@ import (
 	d "strandwise/cmd/document"
 )
 
-// YarnAsked is what a piece takes of each yarn.
-type YarnAsked struct {
-	Piece    string
-	Round    bool
-	Yarns    []chart.Yarn // of the piece
-	Sum      *session.YarnSum
-	Supplies []session.Supply
-	Yards    bool // lengths in yards; meters otherwise
-}
-
 // metersAYard turns meters into yards.
 const metersAYard = 0.9144
 
 // Document tells what a piece takes of each yarn, part by part, what is done and to come,
 // and how far the balls reach.
 func (a *Yarn) Document() d.Document {
-	y := a.of
-	p := &yarnProse{YarnAsked: y, row: session.RowWord(y.Round)}
-	p.heading(d.Named(y.Piece, fmt.Sprintf(": yarn for %s, %d done", p.rows(y.Sum.Rows()), y.Sum.Row)))
+	p := &yarnProse{Yarn: a, row: session.RowWord(!a.of.Layout.Fabric.Flat)}
+	p.heading(d.Named(a.Piece, fmt.Sprintf(": yarn for %s, %d done", d.Counted(a.Rows, p.row), a.Row)))
 	p.add(d.Line{Text: d.Text{
 		{Text: "At gauge "},
-		gauge(y.Sum.Gauge.String(), p.row),
-		{Text: fmt.Sprintf(" a stitch takes %.1f mm of yarn (%s).", y.Sum.Loop, finishNotes[y.Sum.Finish])},
+		gauge(a.Gauge, p.row),
+		{Text: fmt.Sprintf(" a stitch takes %.1f mm of yarn (%s).", a.sum.Loop, finishNotes[a.sum.Finish])},
 	}})
-	for i := range y.Supplies {
-		p.supply(&y.Supplies[i])
+	for i := range a.supplies {
+		p.supply(&a.supplies[i])
 	}
 	p.heading(d.Words("How this is estimated"))
 	p.aside("Loops by the relation of gauge and loop of Munden, J. Textile Inst. 50 (1959), its constants from memory. Assumed by this program: "+
 		"%.0f %% slack on floats, half a stitch width for each catch, %d cm for each end. Cast-on, bind-off and seams are not in it. "+
 		"What you really used beats every formula: --used SYMBOL=18g scales all of it.", 100*session.FloatSlack, session.EndMillimeter/10)
-	return d.Document{Title: y.Piece + ": yarn", Blocks: p.blocks}
+	return d.Document{Title: a.Piece + ": yarn", Blocks: p.blocks}
 }
 
 var finishNotes = [...]string{
@@ -50,15 +39,13 @@ var finishNotes = [...]string{
 
 type yarnProse struct {
 	prose
-	YarnAsked
+	*Yarn
 	row string // what a row of the piece is called
 }
 
-func (p *yarnProse) rows(n int) string { return d.Counted(n, p.row) }
-
 // meters writes a length given in meters.
 func (p *yarnProse) meters(m float64) string {
-	if p.Yards {
+	if p.yards {
 		return fmt.Sprintf("%.1f yd", m/metersAYard)
 	}
 	return fmt.Sprintf("%.1f m", m)
@@ -74,10 +61,10 @@ func (p *yarnProse) amount(s *session.Supply, parts session.YarnParts) string {
 }
 
 func (p *yarnProse) supply(s *session.Supply) {
-	y := p.Yarns[s.Yarn]
+	y := p.of.Layout.Fabric.Yarns[s.Yarn]
 	p.heading(append(d.Named(y.Name, " ("), symbol(string(y.Symbol)), d.Span{Text: ")"}))
 	whole := "Whole piece: " + p.amount(s, s.Whole)
-	if p.Sum.Row > 0 {
+	if p.Row > 0 {
 		whole += fmt.Sprintf(". Done: %s. To come: %s", p.amount(s, s.Done), p.amount(s, s.ToCome))
 	}
 	p.item("%s.", whole)
@@ -98,7 +85,7 @@ func (p *yarnProse) measured(s *session.Supply) string {
 	if s.Used.Grams > 0 {
 		amounts = append(amounts, s.Used.Grams.String()+" g")
 	}
-	text := fmt.Sprintf("Measured after %s: %s used.", p.rows(s.Used.Row), strings.Join(amounts, ", "))
+	text := fmt.Sprintf("Measured after %s: %s used.", d.Counted(s.Used.Row, p.row), strings.Join(amounts, ", "))
 	if s.Used.Meters == 0 && s.Stock == 0 {
 		return text + " The weights follow from it; the lengths are as estimated, since no ball tells meters and grams."
 	}
@@ -123,13 +110,13 @@ func (p *yarnProse) stock(s *session.Supply) {
 	if len(s.Lots) > 1 {
 		p.item("Warning: dye lots %s differ. Keep one lot for the whole, or change lots where bands change.", strings.Join(s.Lots, ", "))
 	}
-	at := p.Sum.Row + s.Enough + 1
+	at := p.Row + s.Enough + 1
 	switch spare := -s.Short; {
 	case s.Stock == 0:
 	case spare >= 0 && spare < surety*s.Meters(s.ToCome):
 		p.item("Only just: %s needed of %s, less than the estimate can tell; keep another ball.", p.meters(s.Meters(s.ToCome)), p.meters(s.Left))
 	case spare >= 0:
-		p.item("Enough for the %s to come, with %s to spare.", p.rows(p.Sum.Rows()-p.Sum.Row), p.meters(spare))
+		p.item("Enough for the %s to come, with %s to spare.", d.Counted(p.Rows-p.Row, p.row), p.meters(spare))
 	case s.Enough == 0:
 		p.warn("It runs out in %s %d, the next one: short by %s.", p.row, at, p.meters(s.Short))
 	default:
@@ -162,7 +149,10 @@ type Yarn struct {
 	Loop   float64  `json:"loop"`
 	Yarns  []YarnOf `json:"yarns"`
 
-	of YarnAsked
+	of       *session.Piece
+	sum      *session.YarnSum
+	supplies []session.Supply
+	yards    bool
 }
 
 // YarnOf is one yarn. Factor is what was really used for what was estimated.
@@ -188,22 +178,22 @@ type YarnOf struct {
 	DyeLots    []string   `json:"dye_lots"`
 }
 
-// NewYarn is the answer for a piece.
-func NewYarn(y YarnAsked) *Yarn {
-	b := &Yarn{
-		of:    y,
-		Piece: y.Piece, Row: y.Sum.Row, Rows: y.Sum.Rows(), Gauge: y.Sum.Gauge.String(), Finish: y.Sum.Finish.String(), Loop: hundredths(y.Sum.Loop),
+// NewYarn is the answer for a piece with its sum; in words lengths are in yards, or else in meters.
+func NewYarn(p *session.Piece, sum *session.YarnSum, yards bool) *Yarn {
+	a := &Yarn{
+		of: p, sum: sum, supplies: p.Supplies(sum), yards: yards,
+		Piece: p.State.Setup.Name, Row: sum.Row, Rows: sum.Rows(), Gauge: sum.Gauge.String(), Finish: sum.Finish.String(), Loop: hundredths(sum.Loop),
 	}
-	for i := range y.Supplies {
-		s := &y.Supplies[i]
+	for i := range a.supplies {
+		s, y := &a.supplies[i], p.Layout.Fabric.Yarns[a.supplies[i].Yarn]
 		part := func(mm float64) float64 { return hundredths(mm * s.Factor / 1000) }
-		b.Yarns = append(b.Yarns, YarnOf{
-			Symbol: y.Yarns[s.Yarn], Name: y.Yarns[s.Yarn].Name,
+		a.Yarns = append(a.Yarns, YarnOf{
+			Symbol: y, Name: y.Name,
 			Whole: hundredths(s.Meters(s.Whole)), Done: hundredths(s.Meters(s.Done)), ToCome: hundredths(s.Meters(s.ToCome)),
 			Loops: part(s.Whole.Loops), Floats: part(s.Whole.Floats), Catches: part(s.Whole.Catches), Ends: part(s.Whole.Ends),
 			WholeGrams: hundredths(s.Grams(s.Whole)), DoneGrams: hundredths(s.Grams(s.Done)), ToComeG: hundredths(s.Grams(s.ToCome)),
 			Factor: hundredths(s.Factor), Stock: hundredths(s.Stock), EnoughRows: s.Enough, Short: hundredths(s.Short), DyeLots: s.Lots,
 		})
 	}
-	return b
+	return a
 }

@@ -6,6 +6,7 @@
 package document
 
 import (
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -86,28 +87,25 @@ func (t Text) bits() []Text { return t.split(func(s Span) bool { return s.Whole 
 // split parts a text at its blanks, but in the spans to keep.
 func (t Text) split(keep func(Span) bool) []Text {
 	var all []Text
-	var bit Text // that is not finished
-	end := func() {
-		if len(bit) > 0 {
-			all = append(all, bit)
-			bit = nil
-		}
-	}
+	joins := false // what comes next is in the last bit
 	for _, s := range t {
 		words := []string{s.Text}
 		if !keep(s) {
 			words = strings.Split(s.Text, " ")
 		}
 		for i, word := range words {
-			if i > 0 {
-				end()
+			joins = joins && i == 0
+			if s.Text = word; word == "" {
+				continue
 			}
-			if s.Text = word; word != "" {
-				bit = append(bit, s)
+			if !joins {
+				all = append(all, nil)
 			}
+			last := len(all) - 1
+			all[last] = append(all[last], s)
+			joins = true
 		}
 	}
-	end()
 	return all
 }
 
@@ -123,7 +121,7 @@ func (h Heading) whole() Text {
 	if len(h.Sum) == 0 {
 		return h.Text
 	}
-	return joined(nil, []Text{h.Text, h.Sum}, ": ")
+	return slices.Concat(h.Text, Words(": "), h.Sum)
 }
 
 // Line is a statement, or several parted by "; ": on a page a paragraph, aloud a sentence
@@ -158,6 +156,19 @@ type Item struct {
 	Drawing    Drawing
 }
 
+// lines are the items as lines behind their numbers, or the sign.
+func (b Items) lines(sign string) []Line {
+	var lines []Line
+	for i, item := range b.Items {
+		if b.Numbered {
+			sign = fmt.Sprintf("%d. ", i+1)
+		}
+		lines = append(lines, Line{Label: sign, Text: item.Text, Indent: b.Indent},
+			Line{Label: strings.Repeat(" ", len(sign)), Text: item.More, Indent: b.Indent})
+	}
+	return lines
+}
+
 // Pairs are facts with their names, the names below each other.
 type Pairs struct{ Pairs []Pair }
 
@@ -181,6 +192,18 @@ type List struct {
 	Lead    string // in front of the first; may be empty
 	Between string // behind each but the last: "," or ";"
 	Members []Text
+}
+
+// bits are what no line is broken within where it fits.
+func (b List) bits() []Text {
+	bits := Words(b.Lead).bits()
+	for i, member := range b.Members {
+		if i < len(b.Members)-1 {
+			member = append(slices.Clone(member), Span{Text: b.Between})
+		}
+		bits = append(bits, member)
+	}
+	return bits
 }
 
 // Row is a row of knitting for a glance. A line may break between any two of its runs, and in

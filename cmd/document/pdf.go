@@ -1,7 +1,6 @@
 package document
 
 import (
-	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -38,6 +37,7 @@ const (
 	betweens   = 5.0
 	labelBlank = 1.5 // a blank in front of a label
 	headGap    = 2.5
+	chipPad    = 0.2 // what a chip has of its color beside the letters, in parts of their size
 )
 
 var (
@@ -80,17 +80,13 @@ type flow struct {
 
 // setting is a line of text or a drawing that is to be set.
 type setting struct {
-	text    Text
-	size    float64
-	x       float64 // within the room
-	before  float64 // free above it, but at the top of a page
-	height  float64
-	drawing Drawing
-	scale   float64
-	ticks   []Tick
-	card    *Card // begins with it
-	ends    bool  // a card: a thin line stands below
-	loose   bool  // a page may begin with it
+	before, height float64           // free above it, but at the top of a page; and its own
+	draw           func(top float64) // in mm from the upper edge of the page
+	loose          bool              // a page may begin with it
+}
+
+func (f *flow) hold(before, height float64, draw func(top float64)) {
+	f.held = append(f.held, setting{before, height, draw, false})
 }
 
 func (f *flow) block(b Block) {
@@ -100,16 +96,15 @@ func (f *flow) block(b Block) {
 	case Line:
 		f.text(b.Label, b.Text, b.Tone)
 	case Items:
-		for i, item := range b.Items {
-			f.text(map[bool]string{true: fmt.Sprintf("%d. ", i+1), false: "- "}[b.Numbered], item.Text, Usual)
-			f.text("   ", item.More, Usual)
+		for _, line := range b.lines("- ") {
+			f.block(line)
 		}
 	case Pairs:
 		for _, pair := range b.Pairs {
-			f.text("", append(Words(pair.Name+": "), pair.Text...), Usual)
+			f.text("", append(Words(pair.lead()), pair.Text...), Usual)
 		}
 	case List:
-		f.text("", joined(Words(b.Lead+" "), b.Members, b.Between+" "), Usual)
+		f.lines(b.bits(), f.sizes.text, 0, 0)
 	case Row:
 		f.row(b, f.sizes.text, 3)
 	case Strip, Letters: // paper has a picture
@@ -140,7 +135,8 @@ func (f *flow) picture(d Drawing) {
 	if f.inset > 0 {
 		before = 1.2
 	}
-	f.held = append(f.held, setting{drawing: d, scale: scale, x: f.inset, before: before, height: height * scale})
+	left := paper.Margin + f.inset
+	f.hold(before, height*scale, func(top float64) { d.PDF(f.Book, left, top, scale) })
 }
 
 // text is a statement behind its label. What steps back is small, what stands out bold.
@@ -155,11 +151,10 @@ func (f *flow) text(label string, text Text, tone Tone) {
 	}
 	if sign := strings.TrimSpace(label); sign != "" {
 		lead := Text{{Text: sign + " ", Tone: tone}}
-		hang = f.reach(lead, size)
-		bits[0] = append(lead, bits[0]...)
+		bits[0], hang = append(lead, bits[0]...), f.reach(lead, size)
 	}
-	blanks := len(label) - len(strings.TrimLeft(label, " "))
-	f.lines(bits, size, float64(blanks)*labelBlank, hang)
+	indent := len(label) - len(strings.TrimLeft(label, " "))
+	f.lines(bits, size, float64(indent)*labelBlank, hang)
 }
 
 // row is a row for a glance, broken between its runs.
@@ -169,6 +164,51 @@ func (f *flow) row(b Row, size, hang float64) {
 		bits = append(bits, run.Text)
 	}
 	f.lines(bits, size, 0, hang)
+}
+
+// lines holds the lines of bits, which after the first go in by hang.
+func (f *flow) lines(bits []Text, size, indent, hang float64) {
+	sheet := breaker{func(t Text) float64 { return f.reach(t, size) }, true}
+	for i, line := range sheet.lines(bits, f.width-f.inset-indent, hang) {
+		before, left := 0.6, paper.Margin+f.inset+indent
+		if i > 0 {
+			before, left = 0, left+hang
+		}
+		f.hold(before, size*lineHeight, func(top float64) { f.write(line, size, left, top) })
+	}
+}
+
+// bold reports whether a span stands out.
+func (s Span) bold() bool { return s.Tone == Strong || s.Tone == Warning }
+
+// reach is how far a text goes, in mm.
+func (f *flow) reach(text Text, size float64) float64 {
+	reach := 0.0
+	for _, s := range text {
+		f.Letters(size, s.bold())
+		reach += f.Reach(s.Text)
+		if s.Yarn > 0 {
+			reach += 2 * chipPad * size
+		}
+	}
+	return reach
+}
+
+// write writes a text, what is of a yarn on a chip of its color.
+func (f *flow) write(text Text, size, left, top float64) {
+	for _, span := range text {
+		ink, pad, reach := paperBlack, 0.0, f.reach(Text{span}, size)
+		if span.Yarn > 0 {
+			c := f.yarns[span.Yarn-1].Color
+			ink, pad = c.Ink(), chipPad*size
+			f.stroke(paperLine, 0.2)
+			f.SetFillColor(int(c.R), int(c.G), int(c.B))
+			f.RoundedRect(left, top+size*(lineHeight-1.27), reach, size*1.22, pad, "1234", "DF")
+		}
+		f.Letters(size, span.bold())
+		f.Words(left+pad, top+size*(lineHeight-0.35), span.Text, ink)
+		left += reach
+	}
 }
 
 // set sets what is held, on a new page where this has no room for what stands together.
@@ -208,28 +248,8 @@ func (f *flow) setOne(s setting) {
 	if f.y > 0 {
 		f.y += s.before
 	}
-	if s.card != nil {
-		if len(s.card.Ticks) == 1 {
-			f.box(0, f.top+f.y, s.card.Ticks[0].Done)
-		}
-		f.foot(s.card)
-		f.card = s.card
-	}
-	left, top := paper.Margin+s.x, f.top+f.y
 	f.y += s.height
-	switch {
-	case s.ticks != nil:
-		f.ticks(s.ticks, s.x, top)
-	case s.drawing != nil:
-		s.drawing.PDF(f.Book, left, top, s.scale)
-	default:
-		f.write(s, left, top+s.height)
-	}
-	if s.ends {
-		f.card = nil
-		f.y += betweens / 2
-		f.rule(f.top + f.y)
-	}
+	s.draw(f.top + f.y - s.height)
 }
 
 // rule is a thin line across the page.
@@ -265,8 +285,8 @@ func (f *flow) head(texts []Text) {
 func (f *flow) setHead() {
 	y := paper.Margin
 	for _, s := range f.running {
+		s.draw(y + s.before)
 		y += s.before + s.height
-		f.write(s, paper.Margin+s.x, y)
 	}
 	if len(f.running) > 0 {
 		f.rule(y + headGap/3)

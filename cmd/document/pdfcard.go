@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"strandwise/chart"
 	"strandwise/cmd/paper"
 )
 
@@ -14,7 +15,15 @@ func (f *flow) carded(b Card) {
 	f.inset = f.sizes.box + 3
 	f.row(b.Row, f.sizes.glance, 4)
 	first := &f.held[0]
-	first.card, first.before = &b, betweens/2
+	row := first.draw
+	first.before, first.draw = betweens/2, func(top float64) {
+		if len(b.Ticks) == 1 {
+			f.box(paper.Margin, top, b.Ticks[0].Done)
+		}
+		f.card = &b
+		f.foot(&b)
+		row(top)
+	}
 	f.boxes(b.Ticks)
 	below, title := false, false
 	for _, more := range b.Blocks {
@@ -27,7 +36,14 @@ func (f *flow) carded(b Card) {
 		line, _ := more.(Line)
 		below, title = below || drawn, strings.HasSuffix(line.Text.String(), ":")
 	}
-	f.held[len(f.held)-1].ends = true
+	last := &f.held[len(f.held)-1]
+	rest := last.draw
+	last.draw = func(top float64) {
+		rest(top)
+		f.card = nil
+		f.y += betweens / 2
+		f.rule(f.top + f.y)
+	}
 	f.inset = 0
 }
 
@@ -39,24 +55,26 @@ func (f *flow) boxes(all []Tick) {
 	if len(all) < 2 {
 		return
 	}
+	left := paper.Margin + f.inset
 	for line := range slices.Chunk(all, int((f.width-f.inset)/f.tickRoom())) {
-		f.held = append(f.held, setting{ticks: line, x: f.inset, before: 0.6, height: f.sizes.box + 1.2})
+		f.hold(0.6, f.sizes.box+1.2, func(top float64) { f.ticks(line, left, top) })
 	}
 }
 
 // ticks sets a line of boxes with their numbers.
-func (f *flow) ticks(all []Tick, x, y float64) {
+func (f *flow) ticks(all []Tick, left, top float64) {
 	for _, t := range all {
-		f.box(x, y, t.Done)
+		f.box(left, top, t.Done)
 		f.Letters(f.sizes.text, false)
-		f.Words(paper.Margin+x+f.sizes.box+0.3*f.sizes.text, y+f.sizes.box*0.8, fmt.Sprint(t.Row), paperBlack)
-		x += f.tickRoom()
+		f.Words(left+f.sizes.box+0.3*f.sizes.text, top+f.sizes.box*0.8, fmt.Sprint(t.Row), paperBlack)
+		left += f.tickRoom()
 	}
 }
 
 // box is what is ticked when the row is done.
-func (f *flow) box(x, y float64, done bool) {
-	left, top, size := paper.Margin+x, y+0.6, f.sizes.box
+func (f *flow) box(left, top float64, done bool) {
+	size := f.sizes.box
+	top += 0.6
 	f.stroke(paperBlack, 0.5)
 	f.Rect(left, top, size, size, "D")
 	if done {
@@ -70,7 +88,7 @@ func (f *flow) box(x, y float64, done bool) {
 func onPage(cards []*Card) string {
 	first, last := cards[0], cards[len(cards)-1]
 	rows := Stretch{From: first.Ticks[0].Row, To: last.Ticks[len(last.Ticks)-1].Row}
-	text := Plural(first.Word, rows.To-rows.From+1) + " " + rows.Rows()
+	text := chart.Plural(first.Word, rows.To-rows.From+1) + " " + rows.Rows()
 	for i, c := range cards {
 		if c.Part != "" && (i == 0 || c.Part != cards[i-1].Part) {
 			text += ", " + c.Part

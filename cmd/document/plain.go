@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -33,11 +34,10 @@ func (p *plainWriter) block(b Block) {
 		p.say(b.Text)
 	case Items:
 		for i, item := range b.Items {
-			lead := Text(nil)
 			if b.Numbered {
-				lead = Words(fmt.Sprintf("Number %d: ", i+1))
+				item.Text = slices.Concat(Words(fmt.Sprintf("Number %d: ", i+1)), item.Text)
 			}
-			p.say(joined(lead, []Text{item.Text}, ""))
+			p.say(item.Text)
 			p.say(item.More)
 		}
 	case Pairs:
@@ -45,7 +45,11 @@ func (p *plainWriter) block(b Block) {
 			p.say(append(Words(pair.lead()), pair.Text...))
 		}
 	case List:
-		p.list(b)
+		var all Text
+		for _, bit := range b.bits() {
+			all = slices.Concat(all, Text{blank}, bit)
+		}
+		p.say(all)
 	case Row:
 		p.say(Words(b.Aloud))
 		for _, run := range b.Runs {
@@ -67,32 +71,6 @@ func (p *plainWriter) block(b Block) {
 	}
 }
 
-func (p *plainWriter) list(b List) {
-	if b.Between != ";" {
-		lead := Words(b.Lead)
-		if b.Lead != "" {
-			lead = Words(b.Lead + " ")
-		}
-		p.say(joined(lead, b.Members, b.Between+" "))
-		return
-	}
-	p.say(Words(b.Lead))
-	for _, m := range b.Members {
-		p.say(m)
-	}
-}
-
-// joined is a lead and texts with a sign between them.
-func joined(lead Text, texts []Text, between string) Text {
-	for i, t := range texts {
-		if i > 0 {
-			lead = append(lead, Span{Text: between})
-		}
-		lead = append(lead, t...)
-	}
-	return lead
-}
-
 // say writes the sentences of a text. One ends at "; ", but in a name and in brackets.
 func (p *plainWriter) say(text Text) {
 	var sentence strings.Builder
@@ -104,12 +82,12 @@ func (p *plainWriter) say(text Text) {
 	}
 	for _, s := range text {
 		words := s.heard()
-		whole = s.Whole
 		if sentence.Len() == 0 {
 			named = s.Name
 		}
 		if s.Name {
 			sentence.WriteString(words)
+			whole = s.Whole
 			continue
 		}
 		for i, r := range words {
@@ -125,6 +103,7 @@ func (p *plainWriter) say(text Text) {
 				continue
 			}
 			sentence.WriteRune(r)
+			whole = s.Whole
 		}
 	}
 	end()

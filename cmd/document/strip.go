@@ -75,22 +75,25 @@ func (s Strip) at(i int) int {
 
 // strip writes a strip.
 func (t *textWriter) strip(s Strip) {
-	l := stripLines{Strip: s, t: t}
+	l := stripLines{Strip: s, t: t, number: s.Numbers()}
 	l.measure()
-	cuts := evenCuts(len(s.Cells), l.most)
+	n := len(s.Cells)
+	cuts := evenCuts(n, l.most)
 	if s.Optional && len(cuts) > 2 {
 		return
 	}
 	for i, from := range cuts[:len(cuts)-1] {
-		if s.Only == 0 || from <= l.at(s.Only-1) && l.at(s.Only-1) < cuts[i+1] {
-			l.piece(from, cuts[i+1])
+		low, high := from, cuts[i+1]
+		if s.FromLeft {
+			low, high = n-high, n-low
+		}
+		if s.Only == 0 || low < s.Only && s.Only <= high {
+			l.piece(low, high, from == 0)
 		}
 	}
 }
 
-// stripLines writes the lines of a strip. Columns are counted here from where the
-// row begins, from 0: the first is column 1 of the chart, or for a row from the left
-// its last.
+// stripLines writes the lines of a strip.
 type stripLines struct {
 	Strip
 	t      *textWriter
@@ -98,34 +101,29 @@ type stripLines struct {
 	lead   int   // of them, those in front of its symbol
 	most   int   // stitches in a line, as many as can be
 	label  int   // columns of the row number
-	number []int // of the stitch in each column, from 1; 0 in an empty cell
+	number []int // by column: of the stitch, from 1; 0 in an empty cell
 }
 
 // arrowRoom is what the arrow takes: a blank and a mark.
 const arrowRoom = 2
 
 func (l *stripLines) measure() {
-	l.cell = 1
+	least := 1
 	for _, y := range l.t.yarns {
-		l.cell = max(l.cell, paint.Width(string(y.Symbol)))
+		least = max(least, paint.Width(string(y.Symbol)))
 	}
 	for _, row := range append([]Under{{Signs: l.Signs}}, l.Below...) {
 		for _, sign := range slices.Concat(row.Signs...) {
-			l.cell = max(l.cell, paint.Width(sign))
+			least = max(least, paint.Width(sign))
 		}
 	}
+	n := max(1, len(l.Cells))
 	l.label = len(fmt.Sprint(l.Number))
 	columns := l.t.look.Width - l.label - 1 - arrowRoom
-	least := l.cell
-	l.cell = max(l.cell, l.Least, min(l.Most, columns/max(1, len(l.Cells))))
+	l.cell = max(least, l.Least, min(l.Most, columns/n))
 	l.lead = (l.cell - least) / 2
-	room := columns / l.cell
-	l.most = max(1, len(l.Cells))
-	if room < l.most {
-		l.most = max(5, room/5*5)
-	}
-	for i, numbers := 0, l.Numbers(); i < len(numbers); i++ {
-		l.number = append(l.number, numbers[l.at(i)])
+	if l.most = columns / l.cell; l.most < n {
+		l.most = max(5, l.most/5*5)
 	}
 }
 
@@ -146,38 +144,35 @@ func evenCuts(n, most int) []int {
 	return cuts
 }
 
-// shown lists the columns from and to (the last not included) as they stand on the
-// screen, left to right.
-func (l *stripLines) shown(from, to int) []int {
-	var columns []int
-	for i := from; i < to; i++ {
+// piece writes the columns from low up to high, the last not included; the first piece has the arrow.
+func (l *stripLines) piece(low, high int, first bool) {
+	quiet, marks := l.t.look.Paint.Quiet, l.t.look.Marks
+	if high-low < len(l.Cells) && l.Blocks == nil {
+		l.t.lines(quiet(l.span(low, high)))
+	}
+	left, right := "", "" // the arrow on the side where the row begins, and the room it takes where it is not
+	switch {
+	case l.FromLeft && first:
+		left = marks.Right + " "
+	case l.FromLeft:
+		left = "  "
+	case first:
+		right = " " + marks.Left
+	}
+	var columns []int // as they stand on the screen
+	for i := high - 1; i >= low; i-- {
 		columns = append(columns, i)
 	}
-	if !l.FromLeft {
-		slices.Reverse(columns)
-	}
-	return columns
-}
-
-func (l *stripLines) piece(from, to int) {
-	columns, quiet := l.shown(from, to), l.t.look.Paint.Quiet
-	if to-from < len(l.Cells) && l.Blocks == nil {
-		l.t.lines(quiet(l.span(from, to)))
-	}
-	left, right := l.arrows(from)
 	margin := strings.Repeat(" ", l.label+1+paint.Width(left))
-	high := 1
-	if l.High && l.t.colors() {
-		high = max(2, l.cell/2) // a line is about as high as two columns are wide
+	label := func(row int) string { return fmt.Sprintf("%*d ", l.label, row) }
+	tall := 1
+	if l.High && l.t.look.Paint.Colors() {
+		tall = max(2, l.cell/2) // a line is about as high as two columns are wide
 	}
-	blank := func(lines int) {
-		for range lines {
-			l.t.lines(margin + l.cells(l.Cells, columns, l.Worked, false))
-		}
-	}
-	blank(high / 2)
-	l.t.lines(quiet(fmt.Sprintf("%*d ", l.label, l.Number)) + left + l.cells(l.Cells, columns, l.Worked, true) + quiet(right))
-	blank((high - 1) / 2)
+	color := slices.Repeat([]string{margin + l.cells(l.Cells, columns, l.Worked, false)}, tall)
+	l.t.lines(color[:tall/2]...)
+	l.t.lines(quiet(label(l.Number)) + left + l.cells(l.Cells, columns, l.Worked, true) + quiet(right))
+	l.t.lines(color[tall/2+1:]...)
 	signs := l.signs(columns, l.marked())
 	for _, line := range signs {
 		if l.High {
@@ -185,13 +180,11 @@ func (l *stripLines) piece(from, to int) {
 		}
 		l.t.lines(margin + line)
 	}
-	if l.Ruler || len(signs) > 0 {
-		if ruler := l.ruler(columns, len(margin)); ruler != "" {
-			l.t.lines(quiet(ruler))
-		}
+	if ruler := l.ruler(columns, len(margin)); ruler != "" && (l.Ruler || len(signs) > 0) {
+		l.t.lines(quiet(ruler))
 	}
 	for i, below := range l.Below {
-		l.t.lines(quiet(fmt.Sprintf("%*d ", l.label, l.Number-1-i)+strings.Repeat(" ", paint.Width(left))) + l.cells(below.Cells, columns, nil, true))
+		l.t.lines(quiet(label(l.Number-1-i)+margin[l.label+1:]) + l.cells(below.Cells, columns, nil, true))
 		for _, line := range l.signs(columns, below.Signs) {
 			l.t.lines(quiet(margin + line))
 		}
@@ -204,64 +197,44 @@ func (l *stripLines) marked() [][]string {
 	signs := make([][]string, len(l.Cells))
 	for i := range signs {
 		if l.Signs != nil {
-			signs[i] = l.Signs[i]
+			signs[i] = slices.Clone(l.Signs[i])
 		}
 		if l.Shaped != nil && l.Shaped[i] && len(signs[i]) == 0 {
 			signs[i] = []string{l.t.look.Marks.Shape}
 		}
 		if l.Chosen != nil && l.Chosen[i] {
-			signs[i] = append(signs[i][:len(signs[i]):len(signs[i])], l.t.look.Marks.Chose)
+			signs[i] = append(signs[i], l.t.look.Marks.Chose)
 		}
 	}
 	return signs
 }
 
 // span names the stitches of a piece.
-func (l *stripLines) span(from, to int) string {
-	stitches := slices.DeleteFunc(slices.Clone(l.number[from:to]), func(n int) bool { return n == 0 })
+func (l *stripLines) span(low, high int) string {
+	stitches := slices.DeleteFunc(slices.Clone(l.number[low:high]), func(n int) bool { return n == 0 })
 	if len(stitches) == 0 {
 		return "no stitches"
 	}
-	return Plural("stitch", len(stitches)) + " " + Stretch{From: stitches[0], To: slices.Max(stitches)}.Rows()
-}
-
-// arrows gives the arrow, on the side where the row begins, and the room it takes
-// where it is not.
-func (l *stripLines) arrows(from int) (left, right string) {
-	switch marks := l.t.look.Marks; {
-	case l.FromLeft && from == 0:
-		return marks.Right + " ", ""
-	case l.FromLeft:
-		return "  ", ""
-	case from == 0:
-		return "", " " + marks.Left
-	}
-	return "", ""
+	return chart.Plural("stitch", len(stitches)) + " " + Stretch{From: slices.Min(stitches), To: slices.Max(stitches)}.Rows()
 }
 
 // cells sets stitches on their colors, each run of one yarn as a whole, with their symbols or
 // without. Worked ones have no color: they step back.
 func (l *stripLines) cells(cells []chart.Cell, columns []int, worked []bool, symbols bool) string {
-	type look struct {
-		yarn int
-		back bool
-	}
-	kind := func(i int) look {
-		at := l.at(columns[i])
-		return look{cells[at].Yarn, worked != nil && worked[at]}
-	}
+	back := func(column int) bool { return worked != nil && worked[column] }
 	var out strings.Builder
 	for i, end := 0, 0; i < len(columns); i = end {
-		here := kind(i)
-		for end < len(columns) && kind(end) == here {
+		here := columns[i]
+		yarn := cells[here].Yarn
+		for end < len(columns) && cells[columns[end]].Yarn == yarn && back(columns[end]) == back(here) {
 			end++
 		}
 		symbol, style := l.t.look.Marks.Blank, l.t.look.Paint.Quiet
-		if here.yarn != chart.NoYarn {
-			symbol = string(l.t.yarns[here.yarn].Symbol)
+		if yarn != chart.NoYarn {
+			symbol = string(l.t.yarns[yarn].Symbol)
 		}
-		if here.yarn != chart.NoYarn && !here.back {
-			style = func(text string) string { return l.t.chip(text, here.yarn) }
+		if yarn != chart.NoYarn && !back(here) {
+			style = func(text string) string { return l.t.chip(text, yarn) }
 		}
 		if !symbols {
 			symbol = ""
@@ -283,7 +256,7 @@ func (l *stripLines) signs(columns []int, signs [][]string) []string {
 		line := ""
 		for _, column := range columns {
 			sign := ""
-			if under := signs[l.at(column)]; i < len(under) {
+			if under := signs[column]; i < len(under) {
 				sign = under[i]
 			}
 			line += l.padded(sign)
@@ -307,13 +280,13 @@ func (l *stripLines) ruler(columns []int, margin int) string {
 			copy(line[from:end], digits[len(digits)-(end-from):])
 		}
 	}
-	for screen, i := range columns { // the numbers of blocks first: they are looked for
-		if block := l.Blocks[l.at(i)]; block > 0 {
+	for screen, column := range columns { // the numbers of blocks first: they are looked for
+		if block := l.Blocks[column]; block > 0 {
 			put(screen, fmt.Sprintf("%d/", block), 0)
 		}
 	}
-	for screen, i := range columns {
-		if n := l.number[i]; n > 0 && n%5 == 0 {
+	for screen, column := range columns {
+		if n := l.number[column]; n > 0 && n%5 == 0 {
 			put(screen, fmt.Sprint(n), 1)
 		}
 	}

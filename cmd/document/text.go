@@ -40,7 +40,7 @@ const (
 // error is one of w.
 func WriteText(w io.Writer, d Document, look Look) error {
 	t := &textWriter{w: w, look: look, yarns: d.Yarns, apart: map[int]bool{}}
-	for _, pair := range collide(look, d.Yarns) {
+	for _, pair := range look.Paint.Collide(d.Yarns) {
 		t.apart[pair[1]] = true
 	}
 	for i, b := range d.Blocks {
@@ -67,7 +67,6 @@ type textWriter struct {
 	yarns  []chart.Yarn
 	apart  map[int]bool // yarns, by index, that this terminal shows as it does an earlier one
 	indent int
-	edge   bool  // texts are blanks on the colors of their yarns: the upper and lower edges of chips
 	err    error // the first failed write
 }
 
@@ -77,21 +76,23 @@ func (t *textWriter) block(b Block) {
 		if !b.Sub {
 			t.indent = 0
 		}
-		t.text(t.margin(), t.margin(), b.whole(), Strong)
+		t.text(t.indent, Span{}, b.whole(), Strong)
 		t.indent = sectionIndent
 	case Line:
-		margin := t.margin() + strings.Repeat(" ", b.Indent)
-		under := margin + blanks(b.Label)
+		label := Span{Text: b.Label, Tone: b.Tone}
 		if b.Tone == Warning && b.Label != "" {
-			b.Label, b.Tone = t.look.Paint.Warn(b.Label), Usual
+			b.Tone = Usual
 		}
-		t.text(margin+b.Label, under, b.Text, b.Tone)
+		t.text(t.indent+b.Indent, label, b.Text, b.Tone)
 	case Items:
-		t.items(b)
+		for _, line := range b.lines("") {
+			t.block(line)
+		}
 	case Pairs:
 		t.pairs(b)
 	case List:
-		t.list(b)
+		margin := Text{blanks(t.indent)}
+		t.set(margin, margin, b.bits(), Usual, false)
 	case Row:
 		t.row(b)
 	case Strip:
@@ -111,9 +112,8 @@ func (t *textWriter) block(b Block) {
 	}
 }
 
-func (t *textWriter) margin() string { return strings.Repeat(" ", t.indent) }
-
-func blanks(label string) string { return strings.Repeat(" ", paint.Width(label)) }
+// blanks are as many columns of nothing.
+func blanks(columns int) Span { return Span{Text: strings.Repeat(" ", columns)} }
 
 // lines writes finished lines.
 func (t *textWriter) lines(lines ...string) {
@@ -124,49 +124,26 @@ func (t *textWriter) lines(lines ...string) {
 	}
 }
 
-// text writes a text broken between words: the first line behind label, the others
-// behind under, which is as wide.
-func (t *textWriter) text(label, under string, text Text, tone Tone) {
-	alike := true // one style sets the whole line, blanks and all
-	for _, s := range text {
-		alike = alike && s.Yarn == 0 && s.Tone == Usual
-	}
-	words := tone
-	if alike {
-		words = Usual
-	}
-	lines := paint.Wrap(under, t.pieces(text, words), t.look.Width)
-	for i, line := range lines {
-		if i == 0 {
-			line = label + line[len(under):]
+// text writes a text broken between words: the first line behind a margin and a label, the others below it.
+func (t *textWriter) text(margin int, label Span, text Text, tone Tone) {
+	under := blanks(margin + paint.Width(label.Text))
+	t.set(Text{blanks(margin), label}, Text{under}, text.bits(), tone, false)
+}
+
+// set writes bits on lines, the first behind a lead, the others behind one as wide. Lines of large chips
+// have room around.
+func (t *textWriter) set(lead, under Text, bits []Text, tone Tone, large bool) {
+	columns := breaker{reach: func(t Text) float64 { return float64(paint.Width(t.String())) }}
+	for _, line := range columns.lines(bits, float64(t.look.Width)-columns.reach(under), 0) {
+		line = slices.Concat(lead, line)
+		lead = under
+		if !large {
+			t.lines(t.painted(line, tone))
+			continue
 		}
-		if alike {
-			line = t.toned(line, tone)
-		}
-		lines[i] = line
+		edge := t.edge(line)
+		t.lines(edge, t.painted(line, tone), edge, "") // chips one below the other would run into one
 	}
-	t.lines(lines...)
-}
-
-// pieces are the bits of a text; the tone is that of spans without their own.
-func (t *textWriter) pieces(text Text, tone Tone) []paint.Span {
-	var pieces []paint.Span
-	for _, bit := range text.bits() {
-		pieces = append(pieces, t.piece(bit, tone))
-	}
-	return pieces
-}
-
-// whole is a text as one piece, broken between words where it is wider than a line.
-func (t *textWriter) whole(text Text, tone Tone, width int) []paint.Span {
-	if paint.Width(text.String()) > width {
-		return t.pieces(text, tone)
-	}
-	return []paint.Span{t.piece(text, tone)}
-}
-
-func (t *textWriter) piece(bits Text, tone Tone) paint.Span {
-	return paint.Span{Text: bits.String(), Style: func(string) string { return t.painted(bits, tone) }}
 }
 
 // chip is a text on the color of a yarn, by its index.
@@ -177,127 +154,76 @@ func (t *textWriter) chip(text string, yarn int) string {
 	return t.look.Paint.Yarn(text, t.yarns[yarn].Color)
 }
 
-// painted is a text in its colors.
+// painted is a text in its colors; the tone is that of spans without their own. Neighbors that look alike
+// are colored at once.
 func (t *textWriter) painted(text Text, tone Tone) string {
 	var b strings.Builder
+	text = text.toned(tone)
+	p := t.look.Paint
+	styles := [...]func(string) string{Strong: p.Strong, Quiet: p.Quiet, Warning: p.Warn}
 	for i := 0; i < len(text); i++ {
 		s := text[i]
 		for s.Yarn == 0 && i+1 < len(text) && text[i+1].Yarn == 0 && text[i+1].Tone == s.Tone {
 			i++
 			s.Text += text[i].Text
 		}
-		if t.edge {
-			s.Text = strings.Repeat(" ", paint.Width(s.Text))
-		}
 		switch {
 		case s.Yarn > 0:
 			b.WriteString(t.chip(s.Text, s.Yarn-1))
-		case s.Tone == Usual:
-			b.WriteString(t.toned(s.Text, tone))
+		case s.Tone == Usual || strings.Trim(s.Text, " ") == "":
+			b.WriteString(s.Text)
 		default:
-			b.WriteString(t.toned(s.Text, s.Tone))
+			b.WriteString(styles[s.Tone](s.Text))
 		}
 	}
 	return b.String()
 }
 
-func (t *textWriter) toned(text string, tone Tone) string {
-	switch tone {
-	case Strong:
-		return t.look.Paint.Strong(text)
-	case Quiet:
-		return t.look.Paint.Quiet(text)
-	case Warning:
-		return t.look.Paint.Warn(text)
-	}
-	return text
-}
-
-func (t *textWriter) items(b Items) {
-	margin := t.margin() + strings.Repeat(" ", b.Indent)
-	for i, item := range b.Items {
-		number := ""
-		if b.Numbered {
-			number = fmt.Sprintf("%d. ", i+1)
-		}
-		under := margin + blanks(number)
-		t.text(margin+number, under, item.Text, Usual)
-		t.text(under, under, item.More, Usual)
-	}
-}
-
 // pairs writes the names below each other, unless that leaves too little for the texts.
 func (t *textWriter) pairs(b Pairs) {
-	widest := 0
+	widest := columnGap
 	for _, p := range b.Pairs {
-		widest = max(widest, paint.Width(p.Name))
+		widest = max(widest, paint.Width(p.Name)+columnGap)
 	}
 	for _, p := range b.Pairs {
-		label, under := t.margin()+paint.Pad(p.Name, widest+columnGap), t.margin()+strings.Repeat(" ", widest+columnGap)
-		if t.look.Width-paint.Width(under) < leastColumn {
-			label, under = t.margin()+p.lead(), t.margin()+blanks(p.lead())
-			if t.look.Width-paint.Width(under) < leastColumn {
-				t.text(t.margin(), t.margin(), append(Words(p.lead()), p.Text...), Usual)
-				continue
-			}
+		label, text := paint.Pad(p.Name, widest), p.Text
+		if t.look.Width-t.indent-widest < leastColumn {
+			label = p.lead()
 		}
-		t.text(label, under, p.Text, Usual)
-	}
-}
-
-func (t *textWriter) list(b List) {
-	pieces := t.pieces(Words(b.Lead), Usual)
-	for i, m := range b.Members {
-		if i < len(b.Members)-1 {
-			m = append(m[:len(m):len(m)], Span{Text: b.Between})
+		if t.look.Width-t.indent-paint.Width(label) < leastColumn {
+			label, text = "", append(Words(label), text...)
 		}
-		pieces = append(pieces, t.whole(m, Usual, t.look.Width-t.indent)...)
+		t.text(t.indent, Span{Text: label}, text, Usual)
 	}
-	t.lines(paint.Wrap(t.margin(), pieces, t.look.Width)...)
 }
 
 // row writes the number on every line, so that each can be read alone.
 func (t *textWriter) row(b Row) {
 	prefix := b.Number + ": "
 	head := strings.TrimLeft(strings.TrimPrefix(b.Head, b.Number), ",: ") // as much as the prefix leaves of it
-	var pieces []paint.Span
-	if head != "" {
-		pieces = append(pieces, t.piece(Words(head), Strong))
+	lead := strings.TrimSuffix(b.Head, head)
+	if head == "" {
+		lead = prefix
 	}
-	large := b.Large && t.colors()
+	large := b.Large && t.look.Paint.Colors()
+	bits := Words(head).bits()
 	for _, run := range b.Runs {
-		text := run.Text
 		if large {
-			text = padded(text)
+			run.Text = padded(run.Text)
 		}
-		pieces = append(pieces, t.whole(text, Strong, t.look.Width-paint.Width(prefix))...)
+		bits = append(bits, run.Text)
 	}
-	var edges []string
-	if large {
-		t.edge = true
-		edges = paint.Wrap(blanks(prefix), pieces, t.look.Width)
-		t.edge = false
-	}
-	for i, line := range paint.Wrap(prefix, pieces, t.look.Width) {
-		if large {
-			t.lines(edges[i])
-		}
-		begins := prefix
-		if i == 0 {
-			begins = strings.TrimSuffix(b.Head, head)
-			if head == "" {
-				begins += " "
-			}
-		}
-		t.lines(t.look.Paint.Strong(begins) + line[len(prefix):])
-		if large {
-			t.lines(edges[i], "") // chips one below the other would run into one
-		}
-	}
+	t.set(Words(lead), Words(prefix), bits, Strong, large)
 }
 
-// colors reports whether yarns are told by color here.
-func (t *textWriter) colors() bool { return len(t.yarns) > 0 && t.chip(" ", 0) != " " }
+// edge is the upper or lower edge of the chips in a line: blanks on the colors of their yarns.
+func (t *textWriter) edge(line Text) string {
+	edge := slices.Clone(line)
+	for i, s := range edge {
+		edge[i].Text = blanks(paint.Width(s.Text)).Text
+	}
+	return t.painted(edge, Usual)
+}
 
 // padded is a text with blanks around what stands on the color of a yarn.
 func padded(text Text) Text {
@@ -314,7 +240,7 @@ func padded(text Text) Text {
 // and how to tell them apart; empty where none do.
 func Alike(l Look, yarns []chart.Yarn) string {
 	var pairs []string
-	for _, p := range collide(l, yarns) {
+	for _, p := range l.Paint.Collide(yarns) {
 		a, b := yarns[p[0]], yarns[p[1]]
 		pairs = append(pairs, fmt.Sprintf("%s (%c) and %s (%c)", a.Name, a.Symbol, b.Name, b.Symbol))
 	}
@@ -322,13 +248,4 @@ func Alike(l Look, yarns []chart.Yarn) string {
 		return ""
 	}
 	return "the same color on this terminal: " + strings.Join(pairs, "; ") + "; go by the symbols"
-}
-
-// collide lists the pairs of yarns, by index, that look alike on a terminal though they are not.
-func collide(l Look, yarns []chart.Yarn) [][2]int {
-	var colors []chart.Color
-	for _, y := range yarns {
-		colors = append(colors, y.Color)
-	}
-	return l.Paint.Collide(colors)
 }

@@ -6,25 +6,16 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"strandwise/chart"
 )
 
 // Counted joins a count and a noun: "1 row", "2 rows", "3 stitches"; none is "no rows".
 func Counted(n int, noun string) string {
 	if n == 0 {
-		return "no " + Plural(noun, n)
+		return "no " + chart.Plural(noun, n)
 	}
-	return fmt.Sprintf("%d %s", n, Plural(noun, n))
-}
-
-// Plural is the form of a noun that goes with a number.
-func Plural(noun string, n int) string {
-	switch {
-	case n == 1:
-		return noun
-	case strings.HasSuffix(noun, "h"):
-		return noun + "es"
-	}
-	return noun + "s"
+	return chart.Counted(n, noun)
 }
 
 // Length is a length given in mm as a knitter reads it: in cm or inches to a tenth.

@@ -4,6 +4,8 @@ import (
 	"testing"
 	"time"
 
+	"strandwise/chart"
+
 	"github.com/stretchr/testify/assert"
 )
 
@@ -22,5 +24,5 @@ func TestCounted(t *testing.T) {
 	assert.Equal(t, "1 stitch", Counted(1, "stitch"))
 	assert.Equal(t, "2 stitches", Counted(2, "stitch"))
 	assert.Equal(t, "no rows", Counted(0, "row"))
-	assert.Equal(t, "rounds", Plural("round", 22))
+	assert.Equal(t, "rounds", chart.Plural("round", 22))
 }

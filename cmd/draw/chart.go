@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"strandwise/chart"
-	"strandwise/floats"
 )
 
 // Drawing says how a chart is drawn as a picture. Lengths are in pixels, whole ones,
@@ -29,105 +28,82 @@ const (
 	pad    = 6
 )
 
-// chartMaker draws a chart.
-type chartMaker struct {
-	grid
-	c *chart.Chart
-	d Drawing
-}
-
 // Chart draws a chart on pixels. Without numbers it is nothing but stitches, and a place without
 // one stays transparent.
 func Chart(c *chart.Chart, d Drawing) *Scene {
-	m := &chartMaker{c: c, d: d, grid: grid{
+	columns, rows := plural(c.Width(), "column", "columns"), plural(c.Height(), "row", "rows")
+	cells := make([][]chart.Cell, c.Height())
+	for i := range cells {
+		cells[i] = c.Cells(i + 1)
+	}
+	g := &grid{
 		Scene: &Scene{
-			Name: c.ShownTitle(), Description: fmt.Sprintf("A chart of %s and %s, column 1 at the right.", plural(c.Width(), "column", "columns"), plural(c.Height(), "row", "rows")),
+			Name: c.ShownTitle(), Description: fmt.Sprintf("A chart of %s and %s, column 1 at the right.", columns, rows),
 			Pixels: true, Clear: !d.Numbers,
 		},
-		yarns: c.Yarns, win: window{1, c.Height(), 0, c.Width() - 1}, cell: Point{float64(d.CellWidth), float64(d.CellHeight)}, pen: 1.5,
-	}}
-	rows := make([]floats.Row, c.Height())
-	for i := range rows {
-		rows[i].Course = floats.NewCourse(c.Cells(i+1), d.Flat && i%2 == 1)
+		yarns: c.Yarns, row: rowsOf(cells, d.Flat), win: window{1, c.Height(), 0, c.Width() - 1},
+		cell: Point{float64(d.CellWidth), float64(d.CellHeight)}, pen: 1.5,
 	}
-	m.row = func(n int) *floats.Row { return &rows[n-1] }
+	gutter := float64(len(fmt.Sprint(c.Height()))*letter*2/3 + 2*pad) // for row numbers
 	if d.Numbers {
-		m.left, m.top = m.gutter(), pad
+		g.left, g.top = gutter, pad
 	}
-	m.Width, m.Height = m.left+m.bodyWidth(), m.top+m.bodyHeight()
-	m.grouped(m.stitches, "stitches")
+	g.Width, g.Height = g.left+g.bodyWidth(), g.top+g.bodyHeight()
+	g.layered(g.stitches, "stitches")
 	if d.Lines {
-		m.lines()
+		g.lines()
 	}
 	if d.Numbers {
-		m.signs()
-		m.numbers()
-		m.Width += m.gutter()
-		m.Height += letter + 2*pad
-		m.legend()
+		g.signs()
+		g.chartNumbers()
+		g.Width += gutter
+		g.Height += letter + 2*pad
+		g.chartLegend()
 	}
-	return m.Scene
+	return g.Scene
 }
 
-// write writes a text in full black, as small letters on pixels need.
-func (m *chartMaker) write(class string, x, y float64, align Align, text string) {
-	m.text(class, Point{x, y}, letter, align, text, false, &fullBlack)
-}
-
-// gutter is the room for row numbers.
-func (m *chartMaker) gutter() float64 {
-	return float64(len(fmt.Sprint(m.c.Height()))*letter*2/3 + 2*pad)
-}
-
-// numbers sets the row numbers where the rows begin, and the number of every fifth column below;
-// fewer where there is no room.
-func (m *chartMaker) numbers() {
-	step := numberStep(m.cell.Y, letter+2)
-	m.eachRow(func(row int, r *floats.Row) {
-		x, align := m.Width+pad, Start
+// chartNumbers sets the row numbers where the rows begin, and the number of every fifth column below;
+// fewer where there is no room. Small letters on pixels are full black.
+func (g *grid) chartNumbers() {
+	step := numberStep(g.cell.Y, letter+2)
+	for row, r := range g.rows() {
+		x, align := g.Width+pad, Start
 		if r.FromLeft {
-			x, align = m.left-pad, End
+			x, align = g.left-pad, End
 		}
 		if row == 1 || row%step == 0 {
-			m.write("number", x, m.y(row)+m.cell.Y/2+letter*0.36, align, fmt.Sprint(row))
+			g.rowNumber(row, x, letter, align).Fill = &fullBlack
 		}
-	})
-	step = max(5, numberStep(m.cell.X, float64(len(fmt.Sprint(m.c.Width()))*letter)))
-	for column := 1; column <= m.c.Width(); column++ {
+	}
+	columns := g.win.columns()
+	step = max(5, numberStep(g.cell.X, float64(len(fmt.Sprint(columns))*letter)))
+	for column := 1; column <= columns; column++ {
 		if column == 1 || column%step == 0 {
-			m.write("number", m.x(float64(column)-0.5), m.Height+pad+letter, Middle, fmt.Sprint(column))
+			at := Point{g.x(float64(column) - 0.5), g.Height + pad + letter}
+			g.text("number", at, letter, Middle, fmt.Sprint(column), &fullBlack)
 		}
 	}
 }
 
-// numberStep is how many stitches further the next number stands, for a number of that size to have
-// room: all have one, or those of whole fives.
-func numberStep(cell, size float64) int {
-	if cell >= size {
-		return 1
+// chartLegend names the yarns and the signs below the chart, each on its line.
+func (g *grid) chartLegend() {
+	line := func(text string) {
+		x := g.left + 2*letter + pad
+		g.text("legend", Point{x, g.Height + letter}, letter, Start, text, &fullBlack)
+		g.Width = max(g.Width, x+float64(len([]rune(text))*letter*7/10+pad))
+		g.Height += letter + pad
 	}
-	return int(math.Ceil(size/cell/5)) * 5
-}
-
-// legend names the yarns and the signs below the chart, each on its line.
-func (m *chartMaker) legend() {
-	for i, y := range m.yarns {
-		m.box("legend", m.left, m.Height+1, 2*letter, letter, Ink{Fill: ruleGrays[true]})
-		m.box("legend", m.left+1, m.Height+2, 2*letter-2, letter-2, Ink{Fill: &m.yarns[i].Color})
-		m.legendLine(string(y.Symbol) + "  " + y.Name)
+	for i, y := range g.yarns {
+		g.box("legend", Point{g.left, g.Height + 1}, 2*letter, letter, Ink{Fill: ruleGrays[true]})
+		g.box("legend", Point{g.left + 1, g.Height + 2}, 2*letter-2, letter-2, Ink{Fill: &g.yarns[i].Color})
+		line(string(y.Symbol) + "  " + y.Name)
 	}
-	m.cell = Point{letter * 1.2, letter * 1.2}
-	used, _ := m.techniques()
+	g.cell = Point{letter * 1.2, letter * 1.2}
+	used, _ := g.techniques()
 	for _, t := range used {
-		m.sign(t, Point{m.left, m.Height}, &fullBlack)
-		m.legendLine(t.String())
+		g.sign(t, Point{g.left, g.Height}, &fullBlack)
+		line(t.String())
 	}
-	m.Height += pad
-}
-
-func (m *chartMaker) legendLine(text string) {
-	x := m.left + 2*letter + pad
-	m.write("legend", x, m.Height+letter, Start, text)
-	m.Width = max(m.Width, x+float64(len([]rune(text))*letter*7/10+pad))
-	m.Height += letter + pad
+	g.Height += pad
 }

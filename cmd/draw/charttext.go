@@ -77,18 +77,24 @@ type chartText struct {
 }
 
 func (t *chartText) drawn() {
-	widest, labels := 0, len(fmt.Sprint(len(t.c.Rows)))
+	widest, margin := 0, len(fmt.Sprint(len(t.c.Rows)))+1
 	for _, r := range t.c.Rows {
 		widest = max(widest, len(r.Symbols))
 	}
-	t.inParts(0, widest, (t.look.Width-2*labels-2)/t.c.Chars, 5, func(from, to int) {
+	t.inParts(0, widest, (t.look.Width-2*margin)/t.c.Chars, 5, func(from, to int) {
 		if to-from < widest {
 			t.say(fmt.Sprintf("Columns %d to %d:", from+1, to))
 		}
 		for i := len(t.c.Rows) - 1; i >= 0; i-- {
-			t.row(i+1, &t.c.Rows[i], from, to, labels)
+			t.row(i+1, &t.c.Rows[i], fromLeft(from, min(to, len(t.c.Rows[i].Symbols)), false), margin)
 		}
-		t.quiet(ruler(from, to, t.c.Chars, labels+1))
+		numbers := blanks(margin + (to-from)*t.c.Chars)
+		for i, c := range fromLeft(from, to, false) {
+			if c == 0 || c%5 == 4 {
+				numbers.set(margin+(i+1)*t.c.Chars-1, fmt.Sprint(c+1))
+			}
+		}
+		t.quiet(string(numbers))
 	})
 	if t.c.Key != "" {
 		t.line("")
@@ -96,16 +102,14 @@ func (t *chartText) drawn() {
 	}
 }
 
-// row draws the columns of a row from (counted from 0) up to to, and below them its catches.
-func (t *chartText) row(number int, r *TextRow, from, to, labels int) {
-	label := fmt.Sprint(number)
-	left, right := strings.Repeat(" ", labels), " "+label
+// row draws columns of a row and below them its catches.
+func (t *chartText) row(number int, r *TextRow, columns []int, margin int) {
+	left, right, marks := "", fmt.Sprintf(" %d", number), ""
 	if r.FromLeft {
-		left, right = fmt.Sprintf("%*s", labels, label), ""
+		left, right = fmt.Sprintf("%*d ", margin-1, number), ""
 	}
-	columns := fromLeft(from, min(to, len(r.Symbols)), false)
-	t.line(left + " " + t.colored(columns, func(c int) int { return r.Cells[c].Yarn }, func(c int) string { return t.stitch(r, c) }) + right)
-	marks := ""
+	stitches := t.colored(columns, func(c int) int { return r.Cells[c].Yarn }, func(c int) string { return t.stitch(r, c) })
+	t.line(fmt.Sprintf("%*s", margin, left) + stitches + right)
 	for _, c := range columns {
 		mark := " "
 		if r.caught(c) {
@@ -114,7 +118,7 @@ func (t *chartText) row(number int, r *TextRow, from, to, labels int) {
 		marks += paint.Pad(mark, t.c.Chars)
 	}
 	if strings.TrimSpace(marks) != "" {
-		t.line(strings.Repeat(" ", labels+1) + marks)
+		t.line(strings.Repeat(" ", margin) + marks)
 	}
 }
 
@@ -128,41 +132,23 @@ func (t *chartText) stitch(r *TextRow, column int) string {
 	return paint.Pad(strings.Repeat(text, max(1, t.c.Chars/max(1, paint.Width(text)))), t.c.Chars)
 }
 
-// ruler numbers column 1 and every fifth, each number ending over its column, behind
-// a margin.
-func ruler(from, to, chars, margin int) string {
-	line := []byte(strings.Repeat(" ", margin+(to-from)*chars))
-	for column := from + 1; column <= to; column++ {
-		number := fmt.Sprint(column)
-		start := margin + (to-column+1)*chars - len(number)
-		if start >= 0 && (column%5 == 0 || column == 1) {
-			copy(line[start:], number)
-		}
-	}
-	return string(line)
-}
-
 // sentence tells a row as runs in the order in which it is knitted.
 func (t *chartText) sentence(number int, r *TextRow) {
+	var counts, yarns []int
 	var runs, caught []string
-	last, count := chart.NoYarn, 0
-	run := func(yarn int) {
-		if count > 0 && yarn != last {
-			runs = append(runs, fmt.Sprintf("%d %s", count, t.yarns[last].Name))
-			count = 0
-		}
-		last = yarn
-		count++
-	}
 	for _, c := range fromLeft(0, len(r.Cells), !r.FromLeft) {
-		if !r.Cells[c].IsEmpty() {
-			run(r.Cells[c].Yarn)
+		if last := len(yarns) - 1; last >= 0 && yarns[last] == r.Cells[c].Yarn {
+			counts[last]++
+		} else if !r.Cells[c].IsEmpty() {
+			counts, yarns = append(counts, 1), append(yarns, r.Cells[c].Yarn)
 		}
 		if r.caught(c) {
 			caught = append(caught, fmt.Sprint(c+1))
 		}
 	}
-	run(chart.NoYarn)
+	for i, yarn := range yarns {
+		runs = append(runs, fmt.Sprintf("%d %s", counts[i], t.yarns[yarn].Name))
+	}
 	text := fmt.Sprintf("Row %d: %s", number, strings.Join(runs, ", "))
 	if len(caught) > 0 {
 		text += "; caught in column " + strings.Join(caught, ", ")

@@ -20,10 +20,21 @@ func (k *Knitted) CutRows(from, to int) {
 
 // CutRepeats leaves the repeats from one to another, both in, of those that Repeats counts.
 func (k *Knitted) CutRepeats(from, to int) {
-	win := k.whole()
 	row, b := k.widest()
-	a, z := row.FirstColumn(b, from), row.FirstColumn(b, to)
-	win.columnFrom, win.columnTo = min(a, z), max(a, z)+b.Columns-1
+	k.cutRepeats(row, b, from, to)
+}
+
+// CutRepeatOf leaves the repeat, of all rows, in which a stitch of a row stands.
+func (k *Knitted) CutRepeatOf(row, stitch int) {
+	r := k.Piece.Row(row)
+	repeat := r.PlaceOf(stitch).Repeat
+	k.cutRepeats(r, r.BlockAt(stitch), repeat, repeat)
+}
+
+func (k *Knitted) cutRepeats(r *floats.Row, b *floats.Block, from, to int) {
+	win := k.whole()
+	one, other := r.FirstColumn(b, from), r.FirstColumn(b, to)
+	win.columnFrom, win.columnTo = min(one, other), max(one, other)+b.Columns-1
 	k.cut = &win
 }
 
@@ -35,8 +46,7 @@ func (k *Knitted) Repeats() int {
 }
 
 func (k *Knitted) widest() (*floats.Row, *floats.Block) {
-	win := k.whole()
-	below, _ := k.rulers(win.rowFrom, win.rowTo)
+	below, _ := k.rulers(k.whole())
 	row := k.Piece.Row(below)
 	at := slices.MaxFunc(row.Blocks, func(a, b floats.Block) int {
 		return cmp.Or(cmp.Compare(a.Columns*a.Repeats, b.Columns*b.Repeats), cmp.Compare(b.Number, a.Number))
@@ -86,28 +96,29 @@ func (k *Knitted) around(m session.Mend, from, to int) *Scene {
 func Overview(k *Knitted) *Scene {
 	const wide, letter, radius = 170.0, 3.0, 1.9
 	win := k.whole()
-	v := newView(k, win, Options{Side: WrongSide, cell: min(readableCell*0.9, wide/float64(win.columns()))})
+	v := newView(k, win, Options{Side: WrongSide, wide: min(readableCell*0.9, wide/float64(win.columns()))})
 	v.letter, v.left, v.top, v.Compact = letter, 10, 7, true
 	v.Name = k.Piece.State.Setup.Name + ", wrong side, the whole piece with a pin at each gap to mend"
 	v.Description = fmt.Sprintf("Numbers 1 to %d of the mending list.", len(k.Mends))
 	v.Width, v.Height = max(v.bodyWidth()+2*v.left, textWidth(v.Name, letter)), v.top+v.bodyHeight()+2*letter
-	v.text("title", Point{v.left, letter * 1.4}, letter, Start, v.Name, true, &black)
+	v.label("title", Point{v.left, letter * 1.4}, letter, Start, v.Name).Bold = true
 	v.stitches()
-	below, _ := k.rulers(win.rowFrom, win.rowTo)
-	v.repeatNames(v.row(below), v.Height-letter/2)
+	below, _ := k.rulers(win)
+	v.repeatNames(below, v.Height-letter/2)
 	step := numberStep(v.cell.Y, letter)
-	v.eachRow(func(row int, _ *floats.Row) {
+	for row := range v.rows() {
 		if row%step == 0 {
-			v.number(v.left-1, v.y(row)+v.cell.Y/2+letter/3, End, fmt.Sprint(row), false)
+			v.rowNumber(row, v.left-1, letter, End)
 		}
-	})
+	}
 	for _, m := range k.Mends {
 		place := k.Piece.PlaceOf(m.From.Row, m.From.Stitch)
 		for _, place.Repeat = range m.Repeats {
 			r := k.Piece.Row(m.From.Row)
-			at := Point{v.x(v.entry(m.From.Row, min(r.StitchAt(place)+m.Stitches/2, r.Stitches()))), v.y(m.From.Row) + v.cell.Y/2}
-			v.disc("pin", at.X, at.Y, radius, Ink{Fill: &white, Stroke: &warningRed, Width: 0.4}, k.spotData(m.From.Row, r.StitchAt(place), m.Yarn)...)
-			v.label("pin", at.X, at.Y+radius*0.5, radius*1.5, Middle, fmt.Sprint(m.Number))
+			from := r.StitchAt(place)
+			at := Point{v.x(v.entry(m.From.Row, min(from+m.Stitches/2, r.Stitches()))), v.y(m.From.Row) + v.cell.Y/2}
+			v.disc("pin", at, radius, Ink{Fill: &white, Stroke: &warningRed, Width: 0.4}, k.spotData(m.From.Row, from, m.Yarn)...)
+			v.label("pin", at.plus(0, radius*0.5), radius*1.5, Middle, fmt.Sprint(m.Number))
 		}
 	}
 	return v.Scene

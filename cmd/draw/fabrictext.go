@@ -40,7 +40,10 @@ func (f *fabricText) sign(r *floats.Row, m Mark) rune {
 // for the look is written in parts of whole repeats or of tens of columns, each with its own row
 // numbers. For a screen reader each row is a sentence.
 func FabricText(w io.Writer, k *Knitted, side Side, look paint.Look) error {
-	f := &fabricText{terminal: terminal{look: look, yarns: k.Piece.Layout.Fabric.Yarns}, k: k, win: k.whole(), wrong: side == WrongSide, spans: k.spans()}
+	f := &fabricText{
+		terminal: terminal{look: look, yarns: k.Piece.Layout.Fabric.Yarns},
+		k:        k, win: k.whole(), wrong: side == WrongSide, spans: k.spans(),
+	}
 	if look.Plain {
 		f.sentences()
 	} else {
@@ -60,30 +63,29 @@ type fabricText struct {
 
 func (f *fabricText) drawn(side Side) {
 	from, to := f.win.rowFrom, f.win.rowTo
-	widest, digits := 0, len(fmt.Sprint(to))
+	widest, whole, margin := 0, 10, len(fmt.Sprint(to))+1
 	for row := from; row <= to; row++ {
 		widest = max(widest, f.k.Piece.Row(row).Columns())
 	}
-	room, whole := f.look.Width-digits-1, 10
-	below, above := f.k.rulers(from, to)
-	if width := len(f.k.Piece.Row(below).Cells); width <= room {
+	below, above := f.k.rulers(f.win)
+	if width := len(f.k.Piece.Row(below).Cells); width <= f.look.Width-margin {
 		whole = width
 	}
 	f.quiet(f.wrapped("", side.String()+" side"+f.planned(from)+":")...)
-	f.inParts(f.win.columnFrom, min(widest, f.win.columnTo+1), room, whole, func(begin, end int) {
+	f.inParts(f.win.columnFrom, min(widest, f.win.columnTo+1), f.look.Width-margin, whole, func(begin, end int) {
 		if above > 0 {
-			stitches, repeats := f.ruler(above, begin, end, digits+1)
+			stitches, repeats := f.ruler(above, begin, end, margin)
 			f.quiet(repeats, stitches)
 		}
 		for row := to; row >= from; row-- {
 			if row == f.k.Made && row < to {
-				f.quiet(strings.Repeat(" ", digits+1) + "above as planned, below as made")
+				f.quiet(strings.Repeat(" ", margin) + "above as planned, below as made")
 			}
-			f.row(row, begin, end, digits)
+			f.row(row, fromLeft(begin, end, f.wrong), margin)
 		}
-		f.quiet(f.ruler(below, begin, end, digits+1))
+		f.quiet(f.ruler(below, begin, end, margin))
 	})
-	f.legend(from, to)
+	f.legend()
 }
 
 // planned says of a row to come that it is.
@@ -94,9 +96,9 @@ func (f *fabricText) planned(row int) string {
 	return ""
 }
 
-// row writes one row's columns from begin up to end.
-func (f *fabricText) row(row, begin, end, digits int) {
-	r, marks := f.k.Piece.Row(row), f.marksOf(row)
+// row writes columns of a row, and above them what lies on them.
+func (f *fabricText) row(row int, columns []int, margin int) {
+	r := f.k.Piece.Row(row)
 	yarn := func(c int) int {
 		if c < r.Columns() {
 			return r.Cell(c).Yarn
@@ -109,97 +111,127 @@ func (f *fabricText) row(row, begin, end, digits int) {
 		}
 		return f.look.Marks.Blank
 	}
-	columns := fromLeft(begin, end, f.wrong)
-	f.line(strings.Repeat(" ", digits+1) + f.colored(columns, yarn, func(c int) string { return string(marks[c]) }))
-	f.line(fmt.Sprintf("%*d ", digits, row) + f.colored(columns, yarn, symbol))
+	for _, marks := range slices.Backward(f.marksOf(row)) {
+		f.line(strings.Repeat(" ", margin) + f.colored(columns, yarn, func(c int) string { return string(marks[c]) }))
+	}
+	f.line(fmt.Sprintf("%*d ", margin-1, row) + f.colored(columns, yarn, symbol))
 }
 
 // ruler numbers the stitches of a row that lie in columns from begin up to end, behind a margin:
 // every fifth, its last digit in its column; and on a line of their own its repeats at their first
 // stitches, where there is room.
 func (f *fabricText) ruler(row, begin, end, margin int) (stitches, repeats string) {
-	r, lines := f.k.Piece.Row(row), [2][]byte{}
-	for i := range lines {
-		lines[i] = []byte(strings.Repeat(" ", margin+end-begin+1))
-	}
-	put := func(line []byte, last int, text string) {
-		from := last + 1 - len(text)
-		if from > 0 && last+1 < len(line) && strings.TrimSpace(string(line[from-1:last+2])) == "" {
-			copy(line[from:], text)
-		}
-	}
+	r, numbers, names := f.k.Piece.Row(row), blanks(margin+end-begin), blanks(margin+end-begin)
 	for _, t := range ticks(r, begin, end-1) {
 		at := margin + t.column - begin
 		if !f.wrong {
 			at = margin + end - 1 - t.column
 		}
 		if t.Stitch%5 == 0 {
-			put(lines[0], at, fmt.Sprint(t.Stitch))
+			numbers.set(at, fmt.Sprint(t.Stitch))
 		}
 		name := fmt.Sprintf("@%d", t.Repeat)
 		if t.Block > 0 {
 			name = fmt.Sprintf("%d/@%d", t.Block, t.Repeat)
 		}
+		if r.FromLeft != f.wrong {
+			at += len(name) - 1
+		}
 		if t.Stitch == 1 && r.Repeats() > 1 {
-			if r.FromLeft != f.wrong {
-				at += len(name) - 1
-			}
-			put(lines[1], at, name)
+			names.set(at, name)
 		}
 	}
-	return string(lines[0]), string(lines[1])
+	return string(numbers), string(names)
 }
 
-// marksOf gives the signs of a row by column: strands on the wrong side, gaps over the limit
-// with their number, and on both sides the catches over all else.
-func (f *fabricText) marksOf(row int) []rune {
-	r, marks := f.k.Piece.Row(row), []rune(strings.Repeat(" ", f.k.Columns()))
+// marksOf gives the signs of a row by column, the lowest line first: catches, and on the wrong side
+// strands behind them. A gap over the limit lies on the lowest line on which its number has room beside
+// catches and other gaps, so that none hides another.
+func (f *fabricText) marksOf(row int) [][]rune {
+	r, blank := f.k.Piece.Row(row), []rune(strings.Repeat(" ", f.k.Columns()))
+	lines := [][]rune{slices.Clone(blank)}
+	var spans []span
 	if f.wrong {
-		for _, s := range f.spans[row-1] {
-			f.markSpan(marks, s)
+		spans = f.spans[row-1]
+	}
+	columnsOf := func(first, last int) (columns []int) {
+		for stitch := first; stitch <= last; stitch++ {
+			columns = append(columns, session.ColumnOf(r, stitch)-1)
+		}
+		slices.Sort(columns)
+		return columns
+	}
+	for _, s := range spans {
+		for _, c := range columnsOf(s.first, s.last) {
+			lines[0][c] = strandSign
 		}
 	}
 	for _, m := range f.k.Marks[row-1] {
 		if c := session.ColumnOf(r, m.Stitch); c > 0 {
-			marks[c-1] = f.sign(r, m)
+			lines[0][c-1] = f.sign(r, m)
 		}
 	}
-	return marks
-}
-
-// markSpan marks a strand, and over it its gaps to mend: each with its number from its lowest
-// column on, as far as there is room.
-func (f *fabricText) markSpan(marks []rune, s span) {
-	r := f.k.Piece.Row(s.row)
-	for stitch := s.first; stitch <= s.last; stitch++ {
-		marks[session.ColumnOf(r, stitch)-1] = strandSign
-	}
-	for _, m := range s.mends {
-		var columns []int
-		for stitch := m.first; stitch <= m.last; stitch++ {
-			columns = append(columns, session.ColumnOf(r, stitch)-1)
-			marks[columns[len(columns)-1]] = warningSign
-		}
-		slices.Sort(columns)
-		number := fmt.Sprint(m.number)
-		for i, digit := range number {
-			if len(number)+2 <= len(columns) {
-				marks[columns[1+i]] = digit
+	for _, s := range spans {
+		for _, m := range s.mends {
+			columns, number := columnsOf(m.first, m.last), fmt.Sprint(m.number)
+			marked := func(line []rune) bool { return warn(line, columns, number) }
+			if !slices.ContainsFunc(lines, marked) {
+				lines = append(lines, slices.Clone(blank))
+				warn(lines[len(lines)-1], columns, number)
 			}
 		}
 	}
+	return lines
 }
 
-func (f *fabricText) legend(from, to int) {
-	parts := []string{"A to Z a catch by its letter", "x missed", "< > moved, to where it points", "+ made and not planned there"}
-	if f.wrong {
-		parts = append([]string{"- a strand", "! a gap over the limit, with its number in the mending list"}, parts...)
+// warn marks a gap to mend on columns of a line, but for its catches, with its number where they are not too
+// few for one; it reports false where the line has no room for that.
+func warn(line []rune, columns []int, number string) (told bool) {
+	occupied := func(c int) bool { return line[c] != ' ' && line[c] != strandSign }
+	digit := func(c int) bool { return c >= 0 && c < len(line) && unicode.IsDigit(line[c]) }
+	taken := func(c int) bool { return digit(c) || line[c] == warningSign }
+	if slices.ContainsFunc(columns, taken) {
+		return false
 	}
+	at, room := -1, false
+	places := len(columns) - len(number) + 1
+	for i := 0; i < places && at < 0; i++ {
+		place := (i + 1) % places // not at once at the end
+		run := columns[place : place+len(number)]
+		first, last := run[0], run[len(run)-1]
+		if last-first >= len(run) { // a place without a stitch lies between
+			continue
+		}
+		if room = true; !slices.ContainsFunc(run, occupied) && !digit(first-1) && !digit(last+1) {
+			at = first
+		}
+	}
+	if at < 0 && room {
+		return false
+	}
+	for _, c := range columns {
+		if !occupied(c) {
+			line[c] = warningSign
+			told = true
+		}
+	}
+	if at >= 0 {
+		copy(line[at:], []rune(number))
+	}
+	return told
+}
+
+func (f *fabricText) legend() {
+	var parts []string
+	if f.wrong {
+		parts = append(parts, "- a strand", "! a gap over the limit, with its number in the mending list")
+	}
+	parts = append(parts, "A to Z a catch by its letter", "x missed", "< > moved, to where it points", "+ made and not planned there")
 	for _, y := range f.yarns {
 		parts = append(parts, fmt.Sprintf("%c %s", y.Symbol, y.Name))
 	}
 	f.line("")
-	f.quiet(f.wrapped("", strings.Join(append(parts, f.k.rulerWords(from, to)), "; "))...)
+	f.quiet(f.wrapped("", strings.Join(append(parts, f.k.rulerWords(f.win)), "; "))...)
 }
 
 // sentences tells each row, the lowest first: its stitches on the right side, its strands on the

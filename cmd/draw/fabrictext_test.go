@@ -2,15 +2,12 @@ package draw
 
 import (
 	"bytes"
-	"fmt"
-	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strandwise/chart"
 	"strandwise/cmd/knitted"
 	"strandwise/cmd/paint"
 	"strandwise/session"
@@ -45,24 +42,17 @@ func TestFabricTextTellsTheTruth(t *testing.T) {
 
 func requireSigns(t *testing.T, k *Knitted) {
 	t.Helper()
-	var b bytes.Buffer
-	require.NoError(t, FabricText(&b, k, WrongSide, bare(1000, false)))
-	lines := slices.DeleteFunc(strings.Split(b.String(), "\n")[1:], func(line string) bool { return strings.Contains(line, "above as planned") })
-	for !strings.HasPrefix(lines[1], fmt.Sprint(k.Rows)) {
-		lines = lines[1:] // a ruler
-	}
-	want, win, digits := expectedSigns(k), k.whole(), len(fmt.Sprint(k.Rows))+1
+	want, win, lines := expectedSigns(k), k.whole(), signLines(t, k)
 	for row := k.Rows; row >= 1; row-- {
-		signs := []rune(lines[0] + strings.Repeat(" ", 1000))
+		signs := []rune(lines[row][len(lines[row])-1] + strings.Repeat(" ", 1000))
 		for column := win.columnFrom; column <= win.columnTo; column++ {
-			got, sign := signs[digits+column-win.columnFrom], want[row][column]
+			got, sign := signs[column-win.columnFrom], want[row][column]
 			if sign == strandSign {
 				require.Contains(t, "-!0123456789", string(got), "row %d, column %d", row, column+1)
 			} else {
 				require.Equal(t, string(sign), string(got), "row %d, column %d", row, column+1)
 			}
 		}
-		lines = lines[2:]
 	}
 }
 
@@ -110,32 +100,6 @@ func TestFabricTextInSentences(t *testing.T) {
 	b.Reset()
 	require.NoError(t, FabricText(&b, k, RightSide, bare(1000, true)))
 	assert.Equal(t, "Round 2, 3 times: 1 oat; 7 fjord: 2, catch A on the next, 4; 2 oat.\n", b.String())
-}
-
-// A gap to mend has its number where there is room for it between two signs, unless something
-// else stands there: a catch that was not made, or another yarn's strand.
-func TestGapsHaveTheirNumbers(t *testing.T) {
-	numbered := 0
-	for seed := range uint64(80) {
-		p := knitted.Random(seed).Knit(t)
-		p.State.Segments[0].Limit -= 2 // what was short enough is too long now
-		k := WorkedPart(p, p.Review(nil))
-		for _, m := range k.Mends {
-			number := fmt.Sprint(m.Number)
-			within := func(c Mark) bool { return c.Stitch >= m.From.Stitch && c.Stitch <= m.To.Stitch }
-			beside := func(s span) bool { return s.Yarn != m.Yarn && s.first <= m.To.Stitch && s.last >= m.From.Stitch }
-			if slices.ContainsFunc(k.spans()[m.From.Row-1], beside) || m.From.Row != m.To.Row || m.Stitches < len(number)+2 ||
-				slices.ContainsFunc(p.Row(m.From.Row).Cells, chart.Cell.IsEmpty) || slices.ContainsFunc(k.Marks[m.From.Row-1], within) {
-				continue
-			}
-			k.CutRows(m.From.Row, m.From.Row)
-			var b bytes.Buffer
-			require.NoError(t, FabricText(&b, k, WrongSide, bare(1000, false)))
-			require.Contains(t, b.String(), string(warningSign)+number, "seed %d", seed)
-			numbered++
-		}
-	}
-	assert.Greater(t, numbered, 10)
 }
 
 // movesOf are the catches that were moved in a finished row.

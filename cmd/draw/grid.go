@@ -1,6 +1,9 @@
 package draw
 
 import (
+	"fmt"
+	"iter"
+	"math"
 	"slices"
 
 	"strandwise/chart"
@@ -29,6 +32,15 @@ type grid struct {
 	empty     *chart.Color // of a place without a stitch; nil leaves it out
 }
 
+// rowsOf are the rows of a chart, of flat work every second from the left.
+func rowsOf(cells [][]chart.Cell, flat bool) func(n int) *floats.Row {
+	rows := make([]floats.Row, len(cells))
+	for i := range rows {
+		rows[i].Course = floats.NewCourse(cells[i], flat && i%2 == 1)
+	}
+	return func(n int) *floats.Row { return &rows[n-1] }
+}
+
 // x is the place of an edge between columns: edge c lies between columns c-1 and c, counted
 // from 0. It takes fractions.
 func (g *grid) x(edge float64) float64 {
@@ -41,47 +53,67 @@ func (g *grid) x(edge float64) float64 {
 // y is the upper edge of a row.
 func (g *grid) y(row int) float64 { return g.top + float64(g.win.rowTo-row)*g.cell.Y }
 
+// run is the upper left corner of columns of a row from one up to another, and their width.
+func (g *grid) run(row, from, to int) (Point, float64) {
+	a, b := g.x(float64(from)), g.x(float64(to))
+	return Point{min(a, b), g.y(row)}, math.Abs(b - a)
+}
+
 // corner is the upper left corner of a stitch.
 func (g *grid) corner(row, column int) Point {
-	return Point{min(g.x(float64(column)), g.x(float64(column+1))), g.y(row)}
+	at, _ := g.run(row, column, column+1)
+	return at
 }
 
 func (g *grid) bodyWidth() float64  { return float64(g.win.columns()) * g.cell.X }
 func (g *grid) bodyHeight() float64 { return float64(g.win.rows()) * g.cell.Y }
+func (g *grid) least() float64      { return min(g.cell.X, g.cell.Y) }
 
-// eachRow visits the rows of the window from below.
-func (g *grid) eachRow(do func(row int, r *floats.Row)) {
-	for row := g.win.rowFrom; row <= g.win.rowTo; row++ {
-		do(row, g.row(row))
+// rows are those of the window, from below.
+func (g *grid) rows() iter.Seq2[int, *floats.Row] {
+	return func(do func(int, *floats.Row) bool) {
+		for row := g.win.rowFrom; row <= g.win.rowTo && do(row, g.row(row)); row++ {
+			continue
+		}
 	}
+}
+
+// rowNumber writes the number of a row at an x, in its middle.
+func (g *grid) rowNumber(row int, x, size float64, align Align) *Shape {
+	return g.label("number", Point{x, g.y(row) + g.cell.Y/2 + size*0.36}, size, align, fmt.Sprint(row))
+}
+
+// numberStep is how many stitches further the next number stands, for a number of that size to have
+// room: all have one, or those of whole fives.
+func numberStep(cell, size float64) int {
+	if cell >= size {
+		return 1
+	}
+	return int(math.Ceil(size/cell/5)) * 5
 }
 
 // stitches draws the stitches, run by run.
 func (g *grid) stitches() {
 	ground := g.ground()
-	g.eachRow(func(row int, r *floats.Row) {
+	for row, r := range g.rows() {
 		end := min(g.win.columnTo+1, r.Columns())
 		for c := g.win.columnFrom; c < end; {
 			from, yarn := c, r.Cell(c).Yarn
 			for c++; c < end && r.Cell(c).Yarn == yarn; c++ {
 				continue
 			}
-			if g.Compact && yarn == ground {
-				continue
-			}
 			fill := g.empty
 			if yarn != chart.NoYarn {
-				shown := g.shown(yarn)
-				fill = &shown
+				fill = g.shown(yarn)
 			}
-			if a, b := g.x(float64(from)), g.x(float64(c)); fill != nil {
-				g.box("stitches", min(a, b), g.y(row), max(a, b)-min(a, b), g.cell.Y, Ink{Fill: fill})
+			if at, width := g.run(row, from, c); fill != nil && yarn != ground {
+				g.box("stitches", at, width, g.cell.Y, Ink{Fill: fill})
 			}
 			if g.wrong && yarn != chart.NoYarn && g.cell.X >= readableCell && !g.Compact {
 				g.bumps(row, r, from, c)
 			}
 		}
-	})
+	}
 }
 
 // ground draws the yarn of most stitches as one box behind all others, where the scene is compact and
@@ -89,32 +121,29 @@ func (g *grid) stitches() {
 func (g *grid) ground() int {
 	const none = chart.NoYarn - 1
 	counts := make([]int, len(g.yarns))
-	across := g.Compact
-	g.eachRow(func(_ int, r *floats.Row) {
-		across = across && r.Columns() > g.win.columnTo
-		for c := g.win.columnFrom; across && c <= g.win.columnTo; c++ {
+	for _, r := range g.rows() {
+		if !g.Compact || r.Columns() <= g.win.columnTo {
+			return none
+		}
+		for c := g.win.columnFrom; c <= g.win.columnTo; c++ {
 			if yarn := r.Cell(c).Yarn; yarn != chart.NoYarn {
 				counts[yarn]++
 			}
 		}
-	})
-	if !across {
-		return none
 	}
 	most := slices.Index(counts, slices.Max(counts))
-	fill := g.shown(most)
-	a, b := g.x(float64(g.win.columnFrom)), g.x(float64(g.win.columnTo+1))
-	g.box("ground", min(a, b), g.y(g.win.rowTo), max(a, b)-min(a, b), g.bodyHeight(), Ink{Fill: &fill})
+	g.box("ground", Point{g.left, g.top}, g.bodyWidth(), g.bodyHeight(), Ink{Fill: g.shown(most)})
 	return most
 }
 
 // shown is a yarn's color as its stitches are drawn: on the wrong side they step back behind
 // the strands.
-func (g *grid) shown(yarn int) chart.Color {
+func (g *grid) shown(yarn int) *chart.Color {
+	color := g.yarns[yarn].Color
 	if g.wrong {
-		return washed(g.yarns[yarn].Color, 0.45)
+		color = mixed(white, color, 0.45)
 	}
-	return g.yarns[yarn].Color
+	return &color
 }
 
 // lines draws the lines between stitches, every fifth of a repeat stronger, in a piece the
@@ -126,22 +155,26 @@ func (g *grid) lines() {
 		for row++; row <= g.win.rowTo && g.row(row).Fits(g.row(from).Course); row++ {
 			continue
 		}
-		end := min(columns, g.win.columnTo+1)
+		first, end := g.x(float64(g.win.columnFrom)), min(columns, g.win.columnTo+1)
+		upright := func(c int) []Point {
+			x := g.x(float64(c))
+			return []Point{{x, g.y(from - 1)}, {x, g.y(row - 1)}}
+		}
 		for _, strong := range []bool{false, true} {
 			for c := g.win.columnFrom; c <= end; c++ {
 				if (fifth(borders, c, columns) || c == end && !g.Pixels) == strong {
-					g.rule(strong, Point{g.x(float64(c)), g.y(from - 1)}, Point{g.x(float64(c)), g.y(row - 1)})
+					g.rule(strong, upright(c))
 				}
 			}
 			for r := from - 1; r < row; r++ {
 				if (r%5 == 0 || r == row-1 && row > g.win.rowTo && !g.Pixels) == strong {
-					g.rule(strong, Point{g.x(float64(g.win.columnFrom)), g.y(r)}, Point{g.x(float64(end)), g.y(r)})
+					g.rule(strong, []Point{{first, g.y(r)}, {g.x(float64(end)), g.y(r)}})
 				}
 			}
 		}
 		for _, c := range borders[1:] {
 			if c >= g.win.columnFrom && c <= end {
-				g.line("repeat", Ink{Stroke: &black, Width: g.cell.X * 0.12}, []Point{{g.x(float64(c)), g.y(from - 1)}, {g.x(float64(c)), g.y(row - 1)}})
+				g.line("repeat", Ink{Stroke: &black, Width: g.cell.X * 0.12}, upright(c))
 			}
 		}
 	}
@@ -150,27 +183,23 @@ func (g *grid) lines() {
 // fifth reports whether a line between columns is a fifth of its repeat, or its border; the line
 // after the last column ends the last repeat.
 func fifth(borders []int, c, columns int) bool {
-	begins := borders[0]
-	for _, b := range borders {
-		if b < c || b == c && c < columns {
-			begins = b
-		}
-	}
-	return (c-begins)%5 == 0
+	repeat, _ := slices.BinarySearch(borders, min(c, columns-1)+1)
+	return (c-borders[max(repeat, 1)-1])%5 == 0
 }
 
 // rule draws a line between stitches, from its right or lower end. On pixels it is one wide and
 // lies on the stitches to its left or above.
-func (g *grid) rule(strong bool, from, to Point) {
+func (g *grid) rule(strong bool, ends []Point) {
+	from, to := ends[0], ends[1]
 	switch {
 	case g.Pixels && from.X == to.X:
-		g.box("grid", max(g.left, to.X-1), to.Y, 1, from.Y-to.Y, Ink{Fill: ruleGrays[strong]})
+		g.box("grid", Point{max(g.left, to.X-1), to.Y}, 1, from.Y-to.Y, Ink{Fill: ruleGrays[strong]})
 	case g.Pixels:
-		g.box("grid", to.X, max(g.top, to.Y-1), from.X-to.X, 1, Ink{Fill: ruleGrays[strong]})
+		g.box("grid", Point{to.X, max(g.top, to.Y-1)}, from.X-to.X, 1, Ink{Fill: ruleGrays[strong]})
 	case strong:
-		g.line("grid", Ink{Stroke: &black, Width: g.cell.X * 0.04}, []Point{from, to})
+		g.line("grid", Ink{Stroke: &black, Width: g.cell.X * 0.04}, ends)
 	default:
-		g.line("grid", Ink{Stroke: &gray, Width: g.cell.X * 0.015}, []Point{from, to})
+		g.line("grid", Ink{Stroke: &gray, Width: g.cell.X * 0.015}, ends)
 	}
 }
 

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"strandwise/chart"
-	"strandwise/floats"
 	"strandwise/session"
 )
 
@@ -14,11 +13,9 @@ var coolest, hottest = chart.Color{R: 0xFF, G: 0xE3, B: 0x8A}, chart.Color{R: 0x
 // Heat draws a chart with the catches that were made on it: a stitch with catches bears their
 // number, in a square that is the darker the more they are, inside a rim of its yarn.
 func Heat(p *session.Piece, m session.HeatMap) *Scene {
-	rows := make([]floats.Row, len(m.Rows))
 	wide := 1
-	for i := range rows {
-		rows[i].Course = floats.NewCourse(m.Cells[i], false)
-		wide = max(wide, len(m.Cells[i]))
+	for _, cells := range m.Cells {
+		wide = max(wide, len(cells))
 	}
 	_, _, most := m.Hottest()
 	const size = usualCell * 0.5
@@ -27,21 +24,20 @@ func Heat(p *session.Piece, m session.HeatMap) *Scene {
 			Name:        fmt.Sprintf("Catches on %s", m.Part),
 			Description: fmt.Sprintf("The chart of %s with how many catches were made on each stitch, at most %d.", m.Part, most),
 		},
-		yarns: p.Layout.Fabric.Yarns, row: func(n int) *floats.Row { return &rows[n-1] }, win: window{1, len(rows), 0, wide - 1},
+		yarns: p.Layout.Fabric.Yarns, row: rowsOf(m.Cells, false), win: window{1, len(m.Cells), 0, wide - 1},
 		cell: Point{usualCell, usualCell}, left: usualCell * 1.5, top: size * 3, pen: usualCell * 0.08, empty: &pale,
 	}
 	g.Width, g.Height = max(leastWidth, g.bodyWidth()+2*g.left), g.top+g.bodyHeight()+1
-	g.text("title", Point{g.left, size * 1.6}, size*1.3, Start, g.Name, true, &black)
+	g.label("title", Point{g.left, size * 1.6}, size*1.3, Start, g.Name).Bold = true
 	g.stitches()
 	g.lines()
-	for r, counts := range m.Rows {
-		for c, n := range counts {
+	for row := range g.rows() {
+		for c, n := range m.Rows[row-1] {
 			if n > 0 {
-				g.heat(r+1, c, n, float64(n)/float64(most))
+				g.heat(row, c, n, float64(n)/float64(most))
 			}
 		}
-		base := g.y(r+1) + g.cell.Y/2 + size*0.36
-		g.label("number", g.left-size*0.5, base, size, End, fmt.Sprint(r+1))
+		g.rowNumber(row, g.left-size*0.5, size, End)
 	}
 	return g.Scene
 }
@@ -49,10 +45,9 @@ func Heat(p *session.Piece, m session.HeatMap) *Scene {
 // heat marks a stitch with its catches; share is how many they are of the most there are.
 func (g *grid) heat(row, column, catches int, share float64) {
 	at, text := g.corner(row, column), fmt.Sprint(catches)
-	rim := Point{g.cell.X * 0.12, g.cell.Y * 0.12}
 	color := mixed(coolest, hottest, share)
-	g.box("catches", at.X+rim.X, at.Y+rim.Y, g.cell.X-2*rim.X, g.cell.Y-2*rim.Y, Ink{Fill: &color},
+	g.box("catches", at.plus(g.cell.X*0.12, g.cell.Y*0.12), g.cell.X*0.76, g.cell.Y*0.76, Ink{Fill: &color},
 		Datum{"row", fmt.Sprint(row)}, Datum{"column", fmt.Sprint(column + 1)}, Datum{"catches", text})
 	size := min(g.cell.Y*0.55, g.cell.X*1.1/float64(len(text)), g.cell.X*0.5)
-	g.text("count", Point{at.X + g.cell.X/2, at.Y + g.cell.Y/2 + size*0.36}, size, Middle, text, false, against(color))
+	g.text("count", at.plus(g.cell.X/2, g.cell.Y/2+size*0.36), size, Middle, text, against(color))
 }

@@ -12,14 +12,15 @@ import (
 
 // holding draws what holds the strands of a row.
 func (v *view) holding(row int, slots map[int]int) {
-	v.eachMark(row, func(m Mark, edge float64, _ share) {
+	for m := range v.marks(row) {
 		if m.State != NotMade && m.State != Moved {
-			at, yarn := Point{v.x(edge), v.hangs(row, slots[m.Yarn])}, v.row(row).Stitch(m.Stitch).Yarn
-			data, color, shapes := v.k.spotData(row, m.Stitch, m.Yarn), &v.yarns[yarn].Color, grasps[v.k.twist(row)]
-			v.grasp("behind", at, color, shapes[0], data)
-			v.grasp("leg", at, color, shapes[1], data)
+			at := Point{v.x(v.anchor(row, m.Stitch)), v.hangs(row, slots[m.Yarn])}
+			color := &v.yarns[v.row(row).Stitch(m.Stitch).Yarn].Color
+			for i, class := range []string{"behind", "leg"} {
+				v.grasp(class, at, color, grasps[v.k.twist(row)][i], v.k.spotData(row, m.Stitch, m.Yarn))
+			}
 		}
-	})
+	}
 }
 
 // grasps are what lies behind a strand and over it, as bows, from where it holds, in stitches: at a
@@ -34,28 +35,23 @@ var grasps = map[bool][2][]Point{
 
 // grasp draws what lies over a strand at a place, or behind it, on what sets it off.
 func (v *view) grasp(class string, at Point, color *chart.Color, shape []Point, data []Datum) {
-	points := make([]Point, len(shape))
-	for i, p := range shape {
-		points[i] = Point{at.X + p.X*v.cell.X, at.Y + p.Y*v.cell.Y}
-	}
-	if width := min(v.cell.X, v.cell.Y) * 0.11; len(points) > 0 {
-		v.curve(class+"-edge", Ink{Stroke: against(*color), Width: width * 1.6}, points)
-		v.curve(class, Ink{Stroke: color, Width: width}, points, data...)
+	if width := v.least() * 0.11; len(shape) > 0 {
+		edge, ink := Ink{Stroke: against(*color), Width: width * 1.6}, Ink{Stroke: color, Width: width}
+		v.edged(class, edge, ink, placed(shape, at, v.cell), data...)
 	}
 }
 
-// graspItem explains in the legend what holds a strand.
-func (v *view) graspItem(twist bool) legendItem {
-	words := "woven: both legs of the stitch lie over the strand"
-	if twist {
-		words = "twisted: the yarn between two stitches goes round the strand"
-	}
-	return legendItem{words, func(at Point) {
-		middle := Point{at.X + v.cell.X/2, at.Y + v.cell.Y*0.45}
-		v.grasp("legend", middle, &pale, grasps[twist][0], nil)
-		v.curve("legend", Ink{Stroke: &black, Width: min(v.cell.X, v.cell.Y) * 0.15}, []Point{{at.X, middle.Y}, middle, {at.X + v.cell.X, middle.Y}})
-		v.grasp("legend", middle, &pale, grasps[twist][1], nil)
-	}}
+// graspWords explain what holds a strand, for a twist and else.
+var graspWords = map[bool]string{
+	false: "woven: both legs of the stitch lie over the strand",
+	true:  "twisted: the yarn between two stitches goes round the strand",
+}
+
+func (v *view) graspSample(at Point, twist bool) {
+	middle := at.plus(v.cell.X/2, v.cell.Y*0.45)
+	v.grasp("legend", middle, &pale, grasps[twist][0], nil)
+	v.curve("legend", Ink{Stroke: &black, Width: v.least() * 0.15}, []Point{{at.X, middle.Y}, middle, {at.X + v.cell.X, middle.Y}})
+	v.grasp("legend", middle, &pale, grasps[twist][1], nil)
 }
 
 // bumps draw stitches of one yarn as the wrong side has them: a knit stitch as a purl bump, one that
@@ -70,7 +66,7 @@ func (g *grid) bumps(row int, r *floats.Row, from, to int) {
 		}
 		points = append(points, Point{g.x(float64(c) + 0.5), base + depth}, Point{g.x(float64(c + 1)), base})
 	}
-	color := washed(g.yarns[r.Cell(from).Yarn].Color, 0.7)
+	color := mixed(white, g.yarns[r.Cell(from).Yarn].Color, 0.7)
 	for _, channel := range []*uint8{&color.R, &color.G, &color.B} {
 		*channel -= *channel / 6
 	}

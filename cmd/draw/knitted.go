@@ -21,8 +21,7 @@ type Knitted struct {
 
 	Across int // columns shown, when not all: one repeat
 
-	cut  *window  // the part shown, when not all
-	laid [][]span // the strands by row, once they are asked for
+	cut *window // the part shown, when not all
 }
 
 // WorkedPart is the finished rows of a piece as they were made.
@@ -34,20 +33,27 @@ func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
 // the rows to come up to one, as they are planned.
 func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
 	k := &Knitted{Piece: p, Rows: max(to, p.State.Row), Begin: 1, Made: p.State.Row, Mends: mends}
-	done := p.State.DoneRows()
-	for row := 1; row <= k.Rows; row++ {
-		if row <= k.Made {
-			k.Marks = append(k.Marks, k.marks(row, done[row-1].Shown, done[row-1].Used))
-		} else {
-			k.Marks = append(k.Marks, k.marks(row, p.Shown(row), nil))
-		}
-	}
-	k.Strands = p.Strands(k.Rows, func(row int) []session.Mark {
+	return k.caught(p.Shown, func(row int) []session.Mark {
 		if row > k.Made {
 			return p.Shown(row)
 		}
-		return done[row-1].Used
+		return p.State.DoneRow(row).Used
 	})
+}
+
+// AsShown is the rows of a piece up to one as they were to be: the finished ones with the catches
+// their sheets showed, those to come as they were planned before any row was made otherwise.
+func AsShown(p *session.Piece, to int) *Knitted {
+	k := &Knitted{Piece: p, Rows: to, Begin: 1}
+	return k.caught(p.AsPlanned, p.AsPlanned)
+}
+
+// caught adds the catches shown and made in each row, and the strands they hold.
+func (k *Knitted) caught(shown, used func(row int) []session.Mark) *Knitted {
+	for row := 1; row <= k.Rows; row++ {
+		k.Marks = append(k.Marks, k.marks(row, shown(row), used(row)))
+	}
+	k.Strands = k.Piece.Strands(k.Rows, used)
 	return k
 }
 
@@ -88,12 +94,7 @@ func (k *Knitted) Columns() int {
 }
 
 // rowWord is what a row is called.
-func (k *Knitted) rowWord() string {
-	if k.Piece.Layout.Fabric.Flat {
-		return "row"
-	}
-	return "round"
-}
+func (k *Knitted) rowWord() string { return session.RowWord(!k.Piece.Layout.Fabric.Flat) }
 
 // gauge is that of the newest plan, zero when none is known.
 func (k *Knitted) gauge() floats.Gauge {
@@ -127,4 +128,80 @@ func (k *Knitted) whole() window {
 		return *k.cut
 	}
 	return window{k.Begin, k.Rows, 0, k.Columns() - 1}
+}
+
+// span is the part of a strand that lies in one row; a float over the start is two.
+type span struct {
+	*session.Strand
+	row         int
+	first, last int      // stitches
+	upper       bool     // of a float over the start, the part in its upper row
+	caught      []int    // the stitches that hold it
+	mends       []toMend // its gaps over the limit
+}
+
+// toMend is a gap to mend as far as it lies in one row.
+type toMend struct {
+	number      int          // of its line in the mending list
+	from        session.Spot // where the whole gap begins
+	first, last int          // stitches
+}
+
+// spans parts strands by row, yarn by yarn; index 0 is row 1.
+func (k *Knitted) spans() [][]span {
+	rows := make([][]span, k.Rows+1)
+	add := func(s span) {
+		for _, c := range s.Caught {
+			if c.Row == s.row {
+				s.caught = append(s.caught, c.Stitch)
+			}
+		}
+		for _, g := range s.Gaps {
+			first, last := s.within(g)
+			if number := k.mendOf(g); number > 0 && first <= last {
+				s.mends = append(s.mends, toMend{number, g.From, first, last})
+			}
+		}
+		rows[s.row-1] = append(rows[s.row-1], s)
+	}
+	for i := range k.Strands {
+		st := &k.Strands[i]
+		here := min(st.Length, k.Piece.Row(st.From.Row).Stitches()-st.From.Stitch+1)
+		add(span{Strand: st, row: st.From.Row, first: st.From.Stitch, last: st.From.Stitch + here - 1})
+		if here < st.Length {
+			add(span{Strand: st, row: st.From.Row + 1, first: 1, last: st.Length - here, upper: true})
+		}
+	}
+	for _, row := range rows {
+		slices.SortStableFunc(row, func(a, b span) int { return a.Yarn - b.Yarn })
+	}
+	return rows
+}
+
+// within is the part of a gap that lies in the span's row; of none the first is after the last.
+func (s span) within(g session.Gap) (first, last int) {
+	first, last = s.first, s.last
+	if g.From.Row == s.row {
+		first = g.From.Stitch
+	}
+	if g.To.Row == s.row {
+		last = g.To.Stitch
+	}
+	if g.From.Row > s.row || g.To.Row < s.row {
+		last = first - 1
+	}
+	return first, last
+}
+
+// mendOf is the number of the line of the mending list that has a gap, in whichever of the repeats
+// in which they are alike; 0 where none has.
+func (k *Knitted) mendOf(g session.Gap) int {
+	at := k.Piece.PlaceOf(g.From.Row, g.From.Stitch)
+	for _, m := range k.Mends {
+		if m.Yarn == g.Yarn && m.From.Row == g.From.Row && m.Block == at.Block && slices.Contains(m.Repeats, at.Repeat) &&
+			k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Stitch == at.Stitch {
+			return m.Number
+		}
+	}
+	return 0
 }

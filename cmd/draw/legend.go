@@ -6,63 +6,98 @@ import (
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/cmd/paint"
 	"strandwise/floats"
 	"strandwise/session"
 )
 
-// legendItem is a sign and what it means. Draw draws the sign into a box of the cell's size
-// with the given upper left corner.
-type legendItem struct {
-	text string
-	draw func(at Point)
+// legend sets signs and what they mean beside each other, line by line.
+type legend struct {
+	*view
+	x, y        float64 // where the next stands
+	width, line float64 // of a line, and how far below each other they are
 }
 
-// legend lists what the picture shows, in order.
-func (v *view) legend() []legendItem {
-	items := v.yarnItems()
+// legend explains what the picture shows below it, in the width given, and returns how high that is. The
+// first part of a picture has the legend of all.
+func (v *view) legend(top, width float64) float64 {
+	shown := v.win
+	if v.Compact {
+		v.win = v.k.whole()
+	}
+	l := &legend{v, v.left, top, width, max(v.cell.Y, v.legendLetter()*1.2) * 1.25}
+	switch gauge := v.k.gauge(); {
+	case gauge.IsZero():
+		l.item("No gauge is known: stitches are drawn square and there is no scale.", nil)
+	case gauge.RowHeight() == 0:
+		l.item("The gauge tells no rows, so stitches are drawn square.", nil)
+	}
+	l.yarnSigns()
 	switch {
 	case !v.wrong:
-		items = append(items, v.signItems()...)
+		l.stitchSigns()
 	case len(v.k.Mends) > 0:
-		items = append(items, legendItem{"gap over the limit, with its number in the mending list", func(at Point) { v.sample(at, &warningRed, true) }})
+		l.item("gap over the limit, with its number in the mending list", func(at Point) { v.sample(at, &warningRed, true) })
 	}
-	for _, twist := range []bool{false, true} {
-		if v.wrong && v.holds(twist) {
-			items = append(items, v.graspItem(twist))
-		}
-	}
-	items = append(items, v.markItems()...)
+	l.catchSigns()
 	if v.meets() {
-		items = append(items, legendItem{fmt.Sprintf("thick line: the %ss above it are to come, as planned", v.k.rowWord()), nil})
+		l.item(fmt.Sprintf("thick line: the %ss above it are to come, as planned", v.k.rowWord()), nil)
 	}
-	return append(items, legendItem{fmt.Sprintf("bold at the side: the %s begins there", v.k.rowWord()), nil},
-		legendItem{v.k.rulerWords(v.win.rowFrom, v.win.rowTo), nil})
+	l.item(fmt.Sprintf("bold at the side: the %s begins there", v.k.rowWord()), nil)
+	l.item(v.k.rulerWords(v.win), nil)
+	v.win = shown
+	return l.y + l.line - top
 }
 
-func (v *view) yarnItems() []legendItem {
-	var items []legendItem
-	for i := range v.yarns {
-		items = append(items, legendItem{v.yarns[i].Name, func(at Point) {
-			fill := v.shown(i)
-			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &fill, Stroke: &black, Width: v.cell.X * 0.03})
-			if v.texture {
-				v.ticks(i, at, against(fill))
-			}
-			if v.wrong {
-				v.sample(at, &v.yarns[i].Color, false)
-				if v.texture {
-					v.strandTicks(i, Point{at.X + v.cell.X/2, at.Y + v.cell.Y*0.65})
-				}
-			}
-		}})
+// item sets a sign and its words. Draw draws the sign into a box of the cell's size with the upper left
+// corner given; nil leaves no room for one.
+func (l *legend) item(text string, draw func(at Point)) {
+	letter, sign := l.legendLetter(), 0.0
+	if draw != nil {
+		sign = l.cell.X + letter*0.5
 	}
-	return items
+	lines := broken(text, letter, l.width-sign)
+	w := sign + textWidth(lines[0], letter) + letter*1.5
+	if l.x > l.left && (l.x+w > l.left+l.width || len(lines) > 1) {
+		l.x, l.y = l.left, l.y+l.line
+	}
+	if draw != nil {
+		draw(Point{l.x, l.y})
+	}
+	for i, line := range lines {
+		l.label("legend-text", Point{l.x + sign, l.y + float64(i)*l.line + l.cell.Y/2 + letter*0.36}, letter, Start, line)
+	}
+	l.x += w
+	if more := len(lines) - 1; more > 0 { // nothing stands beside it
+		l.x, l.y = l.left+l.width, l.y+float64(more)*l.line
+	}
+}
+
+// square is a stitch of the legend.
+func (l *legend) square(at Point, fill *chart.Color) {
+	l.box("legend", at, l.cell.X, l.cell.Y, Ink{Fill: fill, Stroke: &black, Width: l.cell.X * 0.03})
+}
+
+func (l *legend) yarnSigns() {
+	for i, yarn := range l.yarns {
+		l.item(yarn.Name, func(at Point) {
+			l.square(at, l.shown(i))
+			if l.texture {
+				l.ticks(i, at, against(*l.shown(i)))
+			}
+			if l.wrong {
+				l.sample(at, &yarn.Color, false)
+			}
+			if l.wrong && l.texture {
+				l.strandTicks(i, at.plus(l.cell.X/2, l.cell.Y*0.65))
+			}
+		})
+	}
 }
 
 // sample draws a short strand.
 func (v *view) sample(at Point, c *chart.Color, warn bool) {
-	y, width := at.Y+v.cell.Y*0.3, min(v.cell.X, v.cell.Y)*0.15
-	points := []Point{{at.X, y}, {at.X + v.cell.X/2, y + v.cell.Y*0.7}, {at.X + v.cell.X, y}}
+	points, width := placed([]Point{{0, 0.3}, {0.5, 1}, {1, 0.3}}, at, v.cell), v.least()*0.15
 	if warn {
 		v.curve("legend", Ink{Stroke: c, Width: width * 1.33, Dash: width * 1.7}, points)
 		return
@@ -71,114 +106,77 @@ func (v *view) sample(at Point, c *chart.Color, warn bool) {
 	v.curve("legend", Ink{Stroke: c, Width: width}, points)
 }
 
-func (v *view) signItems() []legendItem {
-	used, empty := v.techniques()
-	var items []legendItem
+func (l *legend) stitchSigns() {
+	used, empty := l.techniques()
 	for _, t := range used {
-		items = append(items, legendItem{t.String(), func(at Point) {
-			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: &white, Stroke: &black, Width: v.cell.X * 0.03})
-			v.sign(t, at, &black)
-		}})
+		l.item(t.String(), func(at Point) {
+			l.square(at, &white)
+			l.sign(t, at, &black)
+		})
 	}
 	if empty {
-		items = append(items, legendItem{"no stitch", func(at Point) {
-			v.box("legend", at.X, at.Y, v.cell.X, v.cell.Y, Ink{Fill: v.empty})
-		}})
+		l.item("no stitch", func(at Point) { l.box("legend", at, l.cell.X, l.cell.Y, Ink{Fill: l.empty}) })
 	}
-	return items
 }
 
-func (v *view) markItems() []legendItem {
-	counts := v.markCounts()
-	twist := slices.ContainsFunc(v.k.Piece.State.Grips, func(g session.Grip) bool { return g.FloatMethod() == floats.Twist })
-	var items []legendItem
-	for state := range State(len(states)) {
-		if counts[state] == 0 {
-			continue
+// catchSigns explain on the wrong side what holds strands, and what became of catches.
+func (l *legend) catchSigns() {
+	held := map[bool]bool{} // by twists
+	for row := range l.rows() {
+		if len(l.k.Marks[row-1]) > 0 {
+			held[l.k.twist(row)] = true
 		}
+	}
+	for _, twist := range []bool{false, true} {
+		if l.wrong && held[twist] {
+			l.item(graspWords[twist], func(at Point) { l.graspSample(at, twist) })
+		}
+	}
+	twist := slices.ContainsFunc(l.k.Piece.State.Grips, func(g session.Grip) bool { return g.FloatMethod() == floats.Twist })
+	for state, n := range l.markCounts() {
 		words := states[state].words
-		if twist && !v.wrong {
+		if twist && !l.wrong {
 			words += ", just before the stitch"
 		}
-		items = append(items, legendItem{words, func(at Point) {
-			if state == Moved {
-				v.line("legend", Ink{Stroke: &black, Width: v.cell.X * 0.08}, arrow(Point{at.X + v.cell.X*0.1, at.Y + v.cell.Y/2}, at.X+v.cell.X*0.9, min(v.cell.X, v.cell.Y)*0.18))
-				return
-			}
-			ink := Ink{Fill: &pale, Stroke: &black, Width: v.cell.X * 0.08}
-			v.markAt("legend", state, Point{at.X + v.cell.X/2, at.Y + v.cell.Y/2}, min(v.cell.X, v.cell.Y)*0.24, ink)
-		}})
+		if n > 0 {
+			l.item(words, func(at Point) { l.markSample(at, State(state)) })
+		}
 	}
-	return items
 }
 
-// placeLegend sets legend items into lines of the given width and returns how high they are.
-func (v *view) placeLegend(items []legendItem, top, width float64) float64 {
-	text := v.legendLetter()
-	lineHeight := max(v.cell.Y, text*1.2) * 1.25
-	x, y := v.left, top
-	for _, item := range items {
-		sign := v.cell.X + text*0.5
-		if item.draw == nil {
-			sign = 0
-		}
-		lines := broken(item.text, text, width-sign)
-		w := sign + textWidth(lines[0], text) + text*1.5
-		if x > v.left && (x+w > v.left+width || len(lines) > 1) {
-			x, y = v.left, y+lineHeight
-		}
-		if item.draw != nil {
-			item.draw(Point{x, y})
-		}
-		for i, line := range lines {
-			v.label("legend-text", x+sign, y+float64(i)*lineHeight+v.cell.Y/2+text*0.36, text, Start, line)
-		}
-		x += w
-		if more := len(lines) - 1; more > 0 { // nothing stands beside it
-			x, y = v.left+width, y+float64(more)*lineHeight
-		}
+func (v *view) markSample(at Point, state State) {
+	ink := Ink{Fill: &pale, Stroke: &black, Width: v.cell.X * 0.08}
+	if state == Moved {
+		points := arrow(at.plus(v.cell.X*0.1, v.cell.Y/2), at.X+v.cell.X*0.9, v.least()*0.18)
+		v.line("legend", Ink{Stroke: ink.Stroke, Width: ink.Width}, points)
+		return
 	}
-	return y + lineHeight - top
+	v.markAt("legend", state, at.plus(v.cell.X/2, v.cell.Y/2), v.least()*0.24, ink)
 }
 
 // broken is a text in lines that are estimated to fit the room: parted at blanks, and within a word wider
 // than it.
-func broken(text string, size, room float64) []string {
-	lines := []string{""}
-	for i, word := range strings.Split(text, " ") {
-		last := &lines[len(lines)-1]
-		if i > 0 && textWidth(*last+" "+word, size) <= room {
-			*last += " " + word
-			continue
+func broken(text string, size, room float64) (lines []string) {
+	for letters := []rune(text); len(letters) > 1 && textWidth(text, size) > room; letters = []rune(text) {
+		end := 1
+		for textWidth(string(letters[:end+1]), size) <= room {
+			end++
 		}
-		if i > 0 {
-			lines = append(lines, "")
+		line, rest := string(letters[:end]), string(letters[end:])
+		if blank := strings.LastIndexByte(string(letters[:end+1]), ' '); blank > 0 {
+			line, rest = text[:blank], text[blank+1:]
 		}
-		for _, letter := range word {
-			if last = &lines[len(lines)-1]; *last != "" && textWidth(*last+string(letter), size) > room {
-				lines = append(lines, "")
-				last = &lines[len(lines)-1]
-			}
-			*last += string(letter)
-		}
+		lines, text = append(lines, line), rest
 	}
-	return lines
+	return append(lines, text)
 }
 
 // legendLetter is the size of the legend's letters.
 func (v *view) legendLetter() float64 { return max(v.letter, 2.6) }
 
-// textWidth estimates how wide a text is; a little too wide for most letters.
-func textWidth(text string, size float64) float64 {
-	n := 0
-	for _, r := range text {
-		n++
-		if r > 0x2E80 {
-			n++ // letters of East Asia are about as wide as high
-		}
-	}
-	return float64(n) * size * 0.56
-}
+// textWidth estimates how wide a text is; a little too wide for most letters. Letters of East Asia are about
+// as wide as high.
+func textWidth(text string, size float64) float64 { return float64(paint.Width(text)) * size * 0.56 }
 
 // plural is a count with its noun: "1 catch", "3 catches"; none is "no catches".
 func plural(n int, noun, many string) string {

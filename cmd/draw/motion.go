@@ -25,7 +25,7 @@ import (
 // the strand inside lies on top; on the purl side it is towards her. Strands that hang are led
 // to the sides, where the one outside passes beneath.
 
-// A panel in mm: its size, and where its parts lie. Stitches are counted from the right.
+// A panel in mm: its size, and where its parts lie.
 const (
 	panelWide, panelHigh = 60.0, 44.0
 	panelGap             = 3.0
@@ -37,9 +37,9 @@ const (
 	smallLetter          = stripLeast / smallMotion * 1.001 // on paper as large as those of a strip
 	strandWide           = 1.5
 
-	lastStitch = 7.0
-	thisStitch = 31.0
-	nextStitch = 53.0
+	lastStitch = 53.0 // from the left
+	thisStitch = 29.0
+	nextStitch = 7.0
 	swing      = 4.3 // half the length on which a strand changes its place
 
 	needleAcross = 21.0 // in a weave
@@ -59,10 +59,7 @@ var (
 // Motion draws the steps of a motion in one way round. The name says which motion it is. A small one
 // stands beside the words: its panels have their numbers only.
 func Motion(m hold.Motion, w hold.Way, name string, small bool) *Scene {
-	acts, words, across := m.Acts, m.StepsFor(w), panelsAcross
-	if w == hold.Other && len(m.OtherActs) > 0 {
-		acts = m.OtherActs
-	}
+	acts, words, across := m.In(w).Acts, m.In(w).Steps, panelsAcross
 	if len(acts) == 4 {
 		across = 2
 	}
@@ -78,7 +75,7 @@ func Motion(m hold.Motion, w hold.Way, name string, small bool) *Scene {
 		p := &panel{Scene: s, m: m, acts: acts[:i+1], letter: letter, left: float64(i%across) * (panelWide + panelGap), top: s.Height}
 		p.draw()
 		if small {
-			p.label("words", p.left+panelWide-2, p.top+panelHigh-2, 1.3*motionLetter, End, fmt.Sprint(i+1))
+			p.label("words", Point{p.left + panelWide - 2, p.top + panelHigh - 2}, 1.3*motionLetter, End, fmt.Sprint(i+1))
 		} else {
 			below = max(below, p.words(fmt.Sprintf("%d. %s", i+1, words[i])))
 		}
@@ -106,6 +103,14 @@ func (p *panel) at(x, y float64) Point {
 	return Point{p.left + x, p.top + y}
 }
 
+// path is places of the panel told from an x.
+func (p *panel) path(x float64, points ...Point) []Point {
+	for i, q := range points {
+		points[i] = p.at(x+q.X, q.Y)
+	}
+	return points
+}
+
 func (p *panel) twist() bool { return p.m.Method == floats.Twist }
 
 // place is so far from the fabric along the strands, and so far across them.
@@ -118,17 +123,6 @@ func (p *panel) place(along, across float64) Point {
 
 // lane is where a strand runs, across the strands, and where it goes to pass the other.
 type lane struct{ home, away float64 }
-
-// lanes are those of the carried and of the working strand.
-func (p *panel) lanes() (carried, working lane) {
-	switch {
-	case p.twist():
-		return lane{34, 14}, lane{24, 44}
-	case p.m.Level == hold.Below:
-		return lane{29, 5}, lane{13, 37}
-	}
-	return lane{13, 37}, lane{29, 5}
-}
 
 // carriedMoves tells which strand is drawn to move: in a twist that which is led first.
 func (p *panel) carriedMoves() bool {
@@ -147,7 +141,7 @@ type crossing struct {
 // crossings are those of all passes so far. In a weave those before the stitch lie between it and
 // the one before, the others between it and the next; in a twist each lies below the one before.
 func (p *panel) crossings(moves lane) []crossing {
-	along, at := (lastStitch+thisStitch)/2, moves.home
+	along, at := panelWide-(lastStitch+thisStitch)/2, moves.home
 	if p.twist() {
 		along = 21
 	}
@@ -155,7 +149,7 @@ func (p *panel) crossings(moves lane) []crossing {
 	for _, a := range p.acts {
 		for _, pass := range a.Passes {
 			itself := pass.Carried == p.carriedMoves() // else the other does the opposite
-			step := max(moves.away-moves.home, moves.home-moves.away)
+			step := math.Abs(moves.away - moves.home)
 			if grows := pass.Forward == p.twist(); grows != itself { // forward is up, or to the right
 				step = -step
 			}
@@ -166,7 +160,7 @@ func (p *panel) crossings(moves lane) []crossing {
 			}
 		}
 		if a.Stitch {
-			along = (thisStitch + nextStitch) / 2
+			along = panelWide - (thisStitch+nextStitch)/2
 		}
 	}
 	return all
@@ -177,27 +171,30 @@ func (p *panel) tipDid(t hold.Tip) bool {
 }
 
 func (p *panel) draw() {
-	p.box("panel", p.left, p.top, panelWide, panelHigh, Ink{Stroke: &pale, Width: 0.2})
-	carried, working := p.lanes()
+	p.box("panel", Point{p.left, p.top}, panelWide, panelHigh, Ink{Stroke: &pale, Width: 0.2})
 	if p.twist() {
-		p.hanging(carried, working)
+		p.hanging()
 	} else {
-		p.lying(carried, working)
+		p.lying()
 	}
 }
 
 // lying draws a weave.
-func (p *panel) lying(carried, working lane) {
-	tip := panelWide - thisStitch - 4
+func (p *panel) lying() {
+	carried, working := lane{13, 37}, lane{29, 5}
+	if p.m.Level == hold.Below {
+		carried, working = working, carried
+	}
+	tip := thisStitch - 4
 	drawn, on := p.tipDid(hold.Draws) || p.tipDid(hold.Works), p.tipDid(hold.GoesOn)
 	switch {
 	case on:
-		tip = panelWide - nextStitch - 4
+		tip = nextStitch - 4
 	case p.tipDid(hold.Enters) && !drawn:
 		tip -= 11
 	}
 	if !on {
-		p.needle(0, panelWide-thisStitch-6, needleAcross+1.5*needleHalf)
+		p.needle(0, thisStitch-6, needleAcross+1.5*needleHalf)
 	}
 	p.needle(panelWide, tip, needleAcross)
 	p.oldStitch(lastStitch, false)
@@ -224,11 +221,12 @@ func (p *panel) lying(carried, working lane) {
 
 // hanging draws a twist: the working strand hangs from the stitch worked last, the carried one comes
 // from behind.
-func (p *panel) hanging(carried, working lane) {
+func (p *panel) hanging() {
 	const last, next, high = 30.0, 6.0, needleOver + 6
+	carried, working := lane{34, 14}, lane{24, 44}
 	p.needle(panelWide, 1, needleOver)
-	own := append(p.looped([]Point{p.at(last+9, high)}, last, high), p.at(working.home, high), p.at(working.home, high+4))
-	other := []Point{p.at(panelWide, high-1), p.at(carried.home, high-1), p.at(carried.home, high+4)}
+	own := append(p.looped([]Point{p.at(last+9, high)}, last, high), p.path(working.home, Point{0, high}, Point{0, high + 4})...)
+	other := append([]Point{p.at(panelWide, high-1)}, p.path(carried.home, Point{0, high - 1}, Point{0, high + 4})...)
 	if p.carriedMoves() {
 		carried.home = p.strands(other, carried, straight(own, p.at(working.home, twistEnd)))
 	} else {
@@ -239,28 +237,25 @@ func (p *panel) hanging(carried, working lane) {
 		p.name("working", p.at(working.home, twistEnd+4), &workingColor, working.home > carried.home)
 		return
 	}
-	on := []Point{p.at(working.home, twistEnd-1), p.at(working.home, twistEnd+3), p.at(working.home-5, twistEnd+1), p.at(next+5, twistEnd), p.at(next+5, 25)}
-	p.curve("working", Ink{Stroke: &workingColor, Width: strandWide}, p.looped(on, next, high))
+	on := p.path(working.home, Point{0, twistEnd - 1}, Point{0, twistEnd + 3}, Point{-5, twistEnd + 1})
+	on = append(on, p.path(next+5, Point{0, twistEnd}, Point{0, 25})...)
+	p.strand(false, p.looped(on, next, high))
 }
 
 // strands draws the strand that moves, from its beginning through its crossings, and the other with
 // it; it returns where the moving one ends across them. Each part is set off by a white edge from
 // what lies beneath it.
 func (p *panel) strands(way []Point, moves lane, still []Point) (end float64) {
-	class, color, stillClass, stillColor := "carried", &carriedColor, "working", &workingColor
-	if !p.carriedMoves() {
-		class, color, stillClass, stillColor = stillClass, stillColor, class, color
-	}
+	var above, rest [][]Point
 	end = moves.home
-	var beneath, above, between [][]Point
-	crossings := p.crossings(moves)
+	moving, crossings := p.carriedMoves(), p.crossings(moves)
 	for _, c := range crossings {
 		turn := p.turn(c.along, c.from, c.to)
-		between = append(between, straight(way, turn[0]))
+		rest = append(rest, straight(way, turn[0]))
 		if c.onTop {
 			above = append(above, turn)
 		} else {
-			beneath = append(beneath, turn)
+			p.strand(moving, turn)
 		}
 		way, end = turn[4:], c.to
 	}
@@ -268,21 +263,27 @@ func (p *panel) strands(way []Point, moves lane, still []Point) (end float64) {
 	if p.twist() {
 		length = twistEnd
 	}
-	between = append(between, straight(way, p.place(length, end)))
-	edge := func(points []Point) { p.curve("strand-edge", Ink{Stroke: &white, Width: 2 * strandWide}, points) }
-	for _, points := range beneath {
-		p.curve(class, Ink{Stroke: color, Width: strandWide}, points)
+	rest = append(rest, straight(way, p.place(length, end)))
+	edge := Ink{Stroke: &white, Width: 2 * strandWide}
+	p.curve("strand-edge", edge, still)
+	p.strand(!moving, still)
+	for _, turn := range above {
+		p.curve("strand-edge", edge, turn)
 	}
-	edge(still)
-	p.curve(stillClass, Ink{Stroke: stillColor, Width: strandWide}, still)
-	for _, points := range above {
-		edge(points)
-	}
-	for _, points := range append(between, above...) {
-		p.curve(class, Ink{Stroke: color, Width: strandWide}, points)
+	for _, points := range append(rest, above...) {
+		p.strand(moving, points)
 	}
 	p.arrows(crossings)
 	return end
+}
+
+// strand draws the carried strand along points, or the working one.
+func (p *panel) strand(carried bool, points []Point) {
+	if carried {
+		p.curve("carried", Ink{Stroke: &carriedColor, Width: strandWide}, points)
+	} else {
+		p.curve("working", Ink{Stroke: &workingColor, Width: strandWide}, points)
+	}
 }
 
 // straight adds a straight way to a point to a path of bows.
@@ -290,18 +291,18 @@ func straight(way []Point, to Point) []Point {
 	return append(way, toward(way[len(way)-1], to, 0.5), to)
 }
 
-// looped adds a loop round the needle to a strand that runs beside it.
-func (p *panel) looped(way []Point, at, beside float64) []Point {
-	needle, place := needleAcross, func(on, y float64) Point { return p.place(at+on, y) }
+// looped adds a loop round the needle, at an x, to a strand that runs beside it.
+func (p *panel) looped(way []Point, x, beside float64) []Point {
+	needle := needleAcross
 	if p.twist() {
-		needle, place = needleOver, func(on, y float64) Point { return p.at(at-on, y) }
+		needle = needleOver
 	}
 	far := needle - needleHalf - 1.5
 	if beside < needle {
 		far = needle + needleHalf + 1.5
 	}
-	return append(straight(way, place(-5, beside)), place(-2.6, beside), place(-2.4, needle), place(-2.4, far), place(0, far),
-		place(2.4, far), place(2.4, needle), place(2.6, beside), place(5, beside))
+	return append(straight(way, p.at(x+5, beside)), p.path(x, Point{2.6, beside}, Point{2.4, needle}, Point{2.4, far}, Point{0, far},
+		Point{-2.4, far}, Point{-2.4, needle}, Point{-2.6, beside}, Point{-5, beside})...)
 }
 
 // needle draws one that comes in from a side and has its tip at a place.
@@ -310,23 +311,20 @@ func (p *panel) needle(from, tip, y float64) {
 	if from < tip {
 		shoulder = tip - 5
 	}
-	p.line("needle", Ink{Fill: &needleColor, Stroke: &stitchColor, Width: 0.3}, []Point{
-		p.at(from, y-needleHalf), p.at(shoulder, y-needleHalf), p.at(tip, y), p.at(shoulder, y+needleHalf), p.at(from, y+needleHalf),
-	})
+	p.line("needle", Ink{Fill: &needleColor, Stroke: &stitchColor, Width: 0.3}, p.path(0, Point{from, y - needleHalf},
+		Point{shoulder, y - needleHalf}, Point{tip, y}, Point{shoulder, y + needleHalf}, Point{from, y + needleHalf}))
 }
 
 // oldStitch draws the stitch of the row below, which hangs from the loop worked into it, or still
 // waits on the left needle.
-func (p *panel) oldStitch(along float64, waits bool) {
+func (p *panel) oldStitch(x float64, waits bool) {
+	const bottom = panelHigh - 1.0
 	top := needleAcross + 1.0
 	if waits {
-		along, top = along+9, needleAcross-needleHalf-1.5
+		x, top = x-9, needleAcross-needleHalf-1.5
 	}
-	x, bottom := panelWide-along, panelHigh-1.0
-	p.curve("stitch", Ink{Stroke: &stitchColor, Width: 1}, []Point{
-		p.at(x-3.4, bottom), p.at(x-2.6, bottom-4), p.at(x-2.6, top+4), p.at(x-2.4, top), p.at(x, top),
-		p.at(x+2.4, top), p.at(x+2.6, top+4), p.at(x+2.6, bottom-4), p.at(x+3.4, bottom),
-	})
+	p.curve("stitch", Ink{Stroke: &stitchColor, Width: 1}, p.path(x, Point{-3.4, bottom}, Point{-2.6, bottom - 4}, Point{-2.6, top + 4},
+		Point{-2.4, top}, Point{0, top}, Point{2.4, top}, Point{2.6, top + 4}, Point{2.6, bottom - 4}, Point{3.4, bottom}))
 }
 
 // name writes what the words call a strand at its end: off the needle, or of two that hang to the
@@ -343,8 +341,7 @@ func (p *panel) name(text string, end Point, ink *chart.Color, left bool) {
 	if left {
 		margin, align = -margin, End
 	}
-	end.X += margin
-	p.text("name", end, p.letter, align, text, true, ink)
+	p.text("name", end.plus(margin, 0), p.letter, align, text, ink).Bold = true
 }
 
 // turn is how a strand changes its place.
@@ -360,8 +357,7 @@ func (p *panel) turn(along, from, to float64) []Point {
 func (p *panel) arrows(crossings []crossing) {
 	told := p.acts[len(p.acts)-1]
 	if told.Tip == hold.Reaches {
-		const at = thisStitch + 14
-		p.arrow([]Point{p.place(at, needleAcross), p.place(at, needleAcross/2), p.place(at, 4)}, "tip")
+		p.arrow(p.path(thisStitch-14, Point{0, needleAcross}, Point{0, needleAcross / 2}, Point{0, 4}), "tip")
 	}
 	for _, c := range crossings[len(crossings)-len(told.Passes):] {
 		way, what := p.turn(c.along-3.8, c.from, c.to), ""
@@ -380,12 +376,12 @@ func (p *panel) arrows(crossings []crossing) {
 // arrow draws one along bows, its head the way the last one turns, with a word at its beginning.
 func (p *panel) arrow(way []Point, what string) {
 	ink, before, end := Ink{Stroke: &black, Width: 0.5}, way[len(way)-2], way[len(way)-1]
-	back := toward(end, before, 1.6/math.Hypot(end.X-before.X, end.Y-before.Y))
+	back := toward(end, before, 1.6/distance(end, before))
 	x, y := (end.X-back.X)*0.7, (end.Y-back.Y)*0.7
 	p.curve("arrow", ink, way)
-	p.line("arrow", ink, []Point{{back.X - y, back.Y + x}, end, {back.X + y, back.Y - x}})
+	p.line("arrow", ink, []Point{back.plus(-y, x), end, back.plus(y, -x)})
 	if what != "" {
-		p.text("name", Point{way[0].X + 1, way[0].Y - 0.5}, p.letter, Start, what, true, &black)
+		p.label("name", way[0].plus(1, -0.5), p.letter, Start, what).Bold = true
 	}
 }
 
@@ -393,7 +389,7 @@ func (p *panel) arrow(way []Point, what string) {
 func (p *panel) words(text string) float64 {
 	lines := broken(text, motionLetter, panelWide)
 	for i, line := range lines {
-		p.label("words", p.left, p.top+panelHigh+motionLine*float64(i+1), motionLetter, Start, line)
+		p.label("words", Point{p.left, p.top + panelHigh + motionLine*float64(i+1)}, motionLetter, Start, line)
 	}
 	return panelHigh + motionLine*(float64(len(lines))+0.8)
 }

@@ -111,14 +111,11 @@ func TestMotionsAreDrawnAsTheyAreTold(t *testing.T) {
 	panels := 0
 	for _, m := range hold.Motions() {
 		for _, w := range []hold.Way{hold.Taught, hold.Other} {
-			acts := m.Acts
-			if w == hold.Other {
-				acts = m.OtherActs
+			if w == hold.Other && m.Other == nil {
+				continue
 			}
+			acts := m.In(w).Acts
 			for _, mirror := range []bool{false, true} {
-				if len(acts) == 0 {
-					continue
-				}
 				shown := m
 				if mirror {
 					shown = m.Mirror()
@@ -149,7 +146,7 @@ func TestMotionsAreDrawnAsTheyAreTold(t *testing.T) {
 				for _, e := range ofClass(all, "words") {
 					words += strings.TrimSpace(e.text) + " "
 				}
-				for i, step := range shown.StepsFor(w) {
+				for i, step := range shown.In(w).Steps {
 					assert.Contains(t, words, fmt.Sprintf("%d. %s ", i+1, step))
 				}
 			}

@@ -23,20 +23,20 @@ type pdfPen struct{ *paper.Book }
 func (d pdfPen) shapes(shapes []Shape) {
 	for i := range shapes {
 		s := &shapes[i]
-		switch p := s.Points; s.Kind {
+		a, b := s.Points[0], s.Points[len(s.Points)-1]
+		switch s.Kind {
 		case Clip:
-			d.ClipRect(p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y, false)
+			d.ClipRect(a.X, a.Y, b.X-a.X, b.Y-a.Y, false)
 			d.shapes(s.Inside)
 			d.ClipEnd()
 		case Label:
 			d.label(s)
 		case Box:
-			d.Rect(p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y, d.use(s.Ink))
+			d.Rect(a.X, a.Y, b.X-a.X, b.Y-a.Y, d.use(s.Ink))
 		case Disc:
-			d.Circle(p[0].X, p[0].Y, s.Radius, d.use(s.Ink))
+			d.Circle(a.X, a.Y, s.Radius, d.use(s.Ink))
 		default:
 			paint := d.use(s.Ink)
-			d.MoveTo(p[0].X, p[0].Y)
 			d.along(s)
 			d.DrawPath(paint)
 		}
@@ -47,15 +47,17 @@ func (d pdfPen) shapes(shapes []Shape) {
 // towards the end and not towards that point; the curve of two that is the same parabola has
 // them two thirds of the way from the ends to the one.
 func (d pdfPen) along(s *Shape) {
-	if s.Kind == Line {
-		for _, p := range s.Points[1:] {
+	for i, p := range s.Points {
+		switch {
+		case i == 0:
+			d.MoveTo(p.X, p.Y)
+		case s.Kind == Line:
 			d.LineTo(p.X, p.Y)
+		case i%2 == 0:
+			c := s.Points[i-1]
+			from, to := toward(s.Points[i-2], c, 2.0/3), toward(p, c, 2.0/3)
+			d.CurveBezierCubicTo(from.X, from.Y, to.X, to.Y, p.X, p.Y)
 		}
-		return
-	}
-	for i := 2; i < len(s.Points); i += 2 {
-		a, c, b := s.Points[i-2], s.Points[i-1], s.Points[i]
-		d.CurveBezierCubicTo(a.X+(c.X-a.X)*2/3, a.Y+(c.Y-a.Y)*2/3, b.X+(c.X-b.X)*2/3, b.Y+(c.Y-b.Y)*2/3, b.X, b.Y)
 	}
 }
 
@@ -87,12 +89,6 @@ func channels(c *chart.Color) (r, g, b int) { return int(c.R), int(c.G), int(c.B
 // label writes a text in the color of its filling.
 func (d pdfPen) label(s *Shape) {
 	d.Letters(s.Size, s.Bold)
-	x := s.Points[0].X
-	switch s.Align {
-	case Middle:
-		x -= d.Reach(s.Text) / 2
-	case End:
-		x -= d.Reach(s.Text)
-	}
+	x := s.Points[0].X - d.Reach(s.Text)*float64(s.Align)/2
 	d.Words(x, s.Points[0].Y, s.Text, *s.Fill)
 }

@@ -181,10 +181,10 @@ func TestShapesInPDFAreInPlace(t *testing.T) {
 	red, blue, green := chart.Color{R: 200}, chart.Color{B: 200}, chart.Color{G: 200}
 	width, _ := paper.A4.Room()
 	s := &Scene{Width: 2 * width, Height: 100}
-	s.box("", 20, 10, 40, 20, Ink{Fill: &red})
-	s.clipped(100, 10, 120, 90, func() { s.disc("", 100, 50, 20, Ink{Fill: &blue}) }) // its right half
+	s.box("", Point{20, 10}, 40, 20, Ink{Fill: &red})
+	s.clipped(Point{100, 10}, 120, 90, func() { s.disc("", Point{100, 50}, 20, Ink{Fill: &blue}) }) // its right half
 	s.add(Shape{Kind: Label, Points: []Point{{300, 50}}, Text: "█", Size: 40, Ink: Ink{Fill: &blue}})
-	s.disc("", 200, 50, 20, Ink{Fill: &blue})
+	s.disc("", Point{200, 50}, 20, Ink{Fill: &blue})
 	s.add(Shape{Kind: Line, Points: []Point{{20, 80}, {60, 80}}, Ink: Ink{Stroke: &green, Width: 8}})
 	s.add(Shape{Kind: Line, Points: []Point{{70, 80}, {90, 60}, {90, 80}}, Ink: Ink{Fill: &green}})
 	pages := pdfPages(t, writtenPDF(t, "shapes", s), "-r", "25.4")

@@ -30,7 +30,8 @@ type Options struct {
 	// with nil none does.
 	Places map[int]bool
 
-	cell    float64 // width of a stitch in mm; 0 is the usual
+	wide    float64 // of a stitch in mm; 0 is the usual
+	small   float64 // height of numbers, and the least of letters, in mm; 0 is what the stitches leave them
 	compact bool    // parts of a page: as little of each as can be, scale and legend with the first
 }
 
@@ -54,13 +55,12 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 	} else {
 		slices.Reverse(up)
 	}
+	if o.Side == RightSide {
+		slices.Reverse(across)
+	}
 	var scenes []*Scene
 	for _, r := range up {
-		for j := range across {
-			c := across[len(across)-1-j]
-			if o.Side == WrongSide {
-				c = across[j]
-			}
+		for _, c := range across {
 			name := ""
 			if n := len(up) * len(across); n > 1 {
 				name = fmt.Sprintf(", part %d of %d", len(scenes)+1, n)
@@ -97,21 +97,28 @@ func (k *Knitted) copies(from, to, most int) [][2]int {
 }
 
 // OnPaper draws a piece for pages of paper: on one where its stitches stay large enough
-// to read, else in parts.
+// to read, else in parts, whose stitches are the smaller where that keeps all rows together.
 func OnPaper(k *Knitted, o Options, p paper.Paper) []*Scene {
 	width, height := p.Room()
-	o.cell = usualCell
-	s := newView(k, k.whole(), o).draw("")
-	if shrunk := o.cell * min(1, width/s.Width, height/s.Height); shrunk >= readableCell {
-		o.cell = shrunk
-		return []*Scene{newView(k, k.whole(), o).draw("")}
+	s := Picture(k, o)
+	shrunk := usualCell * min(1, width/s.Width, height/s.Height)
+	o.wide = max(readableCell, shrunk)
+	if s = Picture(k, o); shrunk >= readableCell || s.Width <= width && s.Height <= height {
+		return []*Scene{s}
 	}
-	o.cell = readableCell * 1.5
-	v := newView(k, k.whole(), o)
-	v.draw("")
-	columns := (width - (v.Width - v.bodyWidth())) / v.cell.X
-	rows := (height - (v.Height - v.bodyHeight()) - 2*legendLine) / v.cell.Y
-	return Parts(k, o, int(columns), int(rows))
+	room := func(cell float64) (columns, rows int) {
+		o.wide = cell
+		v := newView(k, k.whole(), o)
+		v.draw("")
+		return int((width - (v.Width - v.bodyWidth())) / v.cell.X), int((height - (v.Height - v.bodyHeight()) - 2*legendLine) / v.cell.Y)
+	}
+	large, all := readableCell*1.5, k.whole().rows()
+	largeColumns, largeRows := room(large)
+	columns, rows := room(readableCell)
+	if largeRows >= all || rows < all {
+		o.wide, columns, rows = large, largeColumns, largeRows
+	}
+	return Parts(k, o, columns, rows)
 }
 
 // The most columns and rows of a part of a picture on a page of a browser: at this width its

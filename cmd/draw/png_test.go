@@ -43,8 +43,8 @@ func TestPNGStaysWithinItsPixels(t *testing.T) {
 
 func TestPNGKeepsWithinTheClip(t *testing.T) {
 	s := &Scene{Width: 10, Height: 10}
-	s.clipped(2, 2, 6, 6, func() { s.box("all", 0, 0, 10, 10, Ink{Fill: &warningRed}) })
-	s.disc("dot", 9, 9, 0.6, Ink{Fill: &black})
+	s.clipped(Point{2, 2}, 6, 6, func() { s.box("all", Point{0, 0}, 10, 10, Ink{Fill: &warningRed}) })
+	s.disc("dot", Point{9, 9}, 0.6, Ink{Fill: &black})
 	var b bytes.Buffer
 	require.NoError(t, PNG(&b, s))
 	img, _, err := image.Decode(&b)

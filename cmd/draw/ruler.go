@@ -32,15 +32,13 @@ func ticks(r *floats.Row, from, to int) []tick {
 
 // rulers chooses the rows of the rulers: below the lowest that is no plain one, above the highest
 // of them that is worked otherwise, 0 when there is none.
-func (k *Knitted) rulers(from, to int) (below, above int) {
-	below = from
-	for below < to && k.plain(below) {
-		below++
+func (k *Knitted) rulers(win window) (below, above int) {
+	for below = win.rowFrom; k.plain(below); below++ {
+		if below == win.rowTo {
+			return win.rowFrom, 0
+		}
 	}
-	if k.plain(below) {
-		return from, 0
-	}
-	for above = to; above > below; above-- {
+	for above = win.rowTo; above > below; above-- {
 		if !k.plain(above) && !sameTicks(k.Piece.Row(above), k.Piece.Row(below)) {
 			return below, above
 		}
@@ -48,7 +46,7 @@ func (k *Knitted) rulers(from, to int) (below, above int) {
 	return below, 0
 }
 
-func (k *Knitted) plain(row int) bool { return k.Piece.Layout.Charts[k.Piece.Row(row).Part] == nil }
+func (k *Knitted) plain(row int) bool { return k.Piece.Layout.Chart(k.Piece.Row(row).Part) == nil }
 
 // sameTicks reports whether two rows have the same ruler.
 func sameTicks(a, b *floats.Row) bool {
@@ -57,8 +55,8 @@ func sameTicks(a, b *floats.Row) bool {
 }
 
 // rulerWords tells of which rows the rulers are.
-func (k *Knitted) rulerWords(from, to int) string {
-	below, above := k.rulers(from, to)
+func (k *Knitted) rulerWords(win window) string {
+	below, above := k.rulers(win)
 	words := "numbers below: stitches of " + k.sideOf(below)
 	if above > 0 {
 		words += "; above: of " + k.sideOf(above)
@@ -81,17 +79,17 @@ func (k *Knitted) sideOf(row int) string {
 // extent tells from where to where the first row with a ruler is shown: "repeat 2 stitch 1 to
 // repeat 4 stitch 12"; empty when nothing of it is, or but one of its repeats by itself.
 func (k *Knitted) extent(win window) string {
-	row, _ := k.rulers(win.rowFrom, win.rowTo)
-	shown := ticks(k.Piece.Row(row), win.columnFrom, win.columnTo)
+	row, _ := k.rulers(win)
+	r := k.Piece.Row(row)
+	shown := ticks(r, win.columnFrom, win.columnTo)
 	if len(shown) == 0 || k.Across > 0 {
 		return ""
 	}
-	first, last := shown[0], shown[len(shown)-1]
+	first, last := shown[0].Place, shown[len(shown)-1].Place
 	switch {
 	case first.Block > 0:
-		r := k.Piece.Row(row)
-		return k.Piece.PlaceWords(row, r.StitchAt(first.Place)) + " to " + k.Piece.PlaceWords(row, r.StitchAt(last.Place))
-	case k.Piece.Row(row).Repeats() == 1:
+		return k.Piece.PlaceWords(row, r.StitchAt(first)) + " to " + k.Piece.PlaceWords(row, r.StitchAt(last))
+	case r.Repeats() == 1:
 		return fmt.Sprintf("stitches %d to %d", first.Stitch, last.Stitch)
 	}
 	return fmt.Sprintf("repeat %d stitch %d to repeat %d stitch %d", first.Repeat, first.Stitch, last.Repeat, last.Stitch)
@@ -111,45 +109,49 @@ func (v *view) rulerHeight(row int) float64 {
 // repeated reports whether a row's repeats are told apart.
 func (v *view) repeated(row int) bool { return v.k.Across == 0 && v.row(row).Repeats() > 1 }
 
-// ruler draws the ruler of a row with its stitches on one base line and its repeats on another.
+// ruler draws the ruler of a row, 0 for none, with its stitches on one base line and its repeats on another.
 func (v *view) ruler(row int, stitches, repeats float64) {
-	r := v.row(row)
-	for _, t := range ticks(r, v.win.columnFrom, v.win.columnTo) {
+	if row == 0 {
+		return
+	}
+	for _, t := range ticks(v.row(row), v.win.columnFrom, v.win.columnTo) {
 		if t.Stitch%5 == 0 {
-			v.number(v.x(float64(t.column)+0.5), stitches, Middle, fmt.Sprint(t.Stitch), false)
+			v.label("number", Point{v.x(float64(t.column) + 0.5), stitches}, v.letter, Middle, fmt.Sprint(t.Stitch))
 		}
 	}
 	if v.repeated(row) {
-		v.repeatNames(r, repeats)
+		v.repeatNames(row, repeats)
 	}
 }
 
-// repeatNames names the repeats of a row on a base line.
-func (v *view) repeatNames(r *floats.Row, line float64) {
-	for i := range r.Blocks {
-		for rep := 1; rep <= r.Blocks[i].Repeats; rep++ {
-			v.repeatName(r, &r.Blocks[i], rep, line)
-		}
-	}
-}
-
-// repeatName names a repeat of a row, on a base line, as far as there is room; in rows of blocks by
+// repeatNames names the repeats of a row on a base line, as far as there is room; in rows of blocks by
 // the block too.
-func (v *view) repeatName(r *floats.Row, b *floats.Block, rep int, line float64) {
-	first := r.FirstColumn(b, rep)
-	from, to := max(first, v.win.columnFrom), min(first+b.Columns-1, v.win.columnTo)
-	text, long := fmt.Sprint(rep), fmt.Sprintf("repeat %d", rep)
-	if len(r.Blocks) > 1 {
-		text, long = fmt.Sprintf("%d/%d", b.Number, rep), fmt.Sprintf("block %d repeat %d", b.Number, rep)
-		if b.Repeats == 1 {
-			text, long = fmt.Sprint(b.Number), fmt.Sprintf("block %d", b.Number)
+func (v *view) repeatNames(row int, line float64) {
+	r := v.row(row)
+	for i := range r.Blocks {
+		b := &r.Blocks[i]
+		for rep := 1; rep <= b.Repeats; rep++ {
+			first := r.FirstColumn(b, rep)
+			from, to := max(first, v.win.columnFrom), min(first+b.Columns-1, v.win.columnTo)
+			text, long := repeatName(r, b, rep)
+			room := float64(to-from+1) * v.cell.X
+			if textWidth(long, v.letter) < room {
+				text = long
+			}
+			if textWidth(text, v.letter) < room || rep%5 == 0 && to >= from {
+				v.label("number", Point{v.x(float64(from+to+1) / 2), line}, v.letter, Middle, text).Bold = true
+			}
 		}
 	}
-	room := float64(to-from+1) * v.cell.X
-	if textWidth(long, v.letter) < room {
-		text = long
+}
+
+// repeatName is what a repeat of a block is called, short and long.
+func repeatName(r *floats.Row, b *floats.Block, rep int) (short, long string) {
+	switch {
+	case len(r.Blocks) == 1:
+		return fmt.Sprint(rep), fmt.Sprintf("repeat %d", rep)
+	case b.Repeats == 1:
+		return fmt.Sprint(b.Number), fmt.Sprintf("block %d", b.Number)
 	}
-	if textWidth(text, v.letter) < room || rep%5 == 0 && to >= from {
-		v.number(v.x(float64(from+to+1)/2), line, Middle, text, true)
-	}
+	return fmt.Sprintf("%d/%d", b.Number, rep), fmt.Sprintf("block %d repeat %d", b.Number, rep)
 }

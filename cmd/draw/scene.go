@@ -56,7 +56,7 @@ type Ink struct {
 	Dash         float64 // length of dashes and of the spaces between them; 0 is an unbroken stroke
 }
 
-// Align says which part of a text its point is.
+// Align says which part of a text its point is, in halves of its length from its beginning.
 type Align uint8
 
 // The alignments.
@@ -69,54 +69,82 @@ const (
 // Point is a place in a scene.
 type Point struct{ X, Y float64 }
 
+// plus is a point so much further.
+func (p Point) plus(x, y float64) Point { return Point{p.X + x, p.Y + y} }
+
+// toward is a share of the way from a to b.
+func toward(a, b Point, share float64) Point {
+	return Point{a.X + (b.X-a.X)*share, a.Y + (b.Y-a.Y)*share}
+}
+
+// placed are points told from a place, in widths and heights of a size.
+func placed(points []Point, at, size Point) []Point {
+	all := make([]Point, len(points))
+	for i, p := range points {
+		all[i] = at.plus(p.X*size.X, p.Y*size.Y)
+	}
+	return all
+}
+
 // Datum is a named fact.
 type Datum struct {
 	Name  string // in lower case, without data- in front
 	Value string
 }
 
-func (s *Scene) add(shape Shape) { s.Shapes = append(s.Shapes, shape) }
+func (s *Scene) add(shape Shape) *Shape {
+	s.Shapes = append(s.Shapes, shape)
+	return &s.Shapes[len(s.Shapes)-1]
+}
 
-func (s *Scene) box(class string, x, y, w, h float64, ink Ink, data ...Datum) {
-	s.add(Shape{Kind: Box, Class: class, Points: []Point{{x, y}, {x + w, y + h}}, Ink: ink, Data: data})
+func (s *Scene) box(class string, at Point, w, h float64, ink Ink, data ...Datum) {
+	s.add(Shape{Kind: Box, Class: class, Points: []Point{at, at.plus(w, h)}, Ink: ink, Data: data})
 }
 
 func (s *Scene) line(class string, ink Ink, points []Point, data ...Datum) {
 	s.add(Shape{Kind: Line, Class: class, Points: points, Ink: ink, Data: data})
 }
 
-func (s *Scene) disc(class string, x, y, radius float64, ink Ink, data ...Datum) {
-	s.add(Shape{Kind: Disc, Class: class, Points: []Point{{x, y}}, Radius: radius, Ink: ink, Data: data})
-}
-
-// label writes a text in black, text in any color, the point on its base line.
-func (s *Scene) label(class string, x, y, size float64, align Align, text string) {
-	s.text(class, Point{x, y}, size, align, text, false, &black)
-}
-
-func (s *Scene) text(class string, at Point, size float64, align Align, text string, bold bool, ink *chart.Color) {
-	s.add(Shape{Kind: Label, Class: class, Points: []Point{at}, Size: size, Align: align, Text: text, Bold: bold, Ink: Ink{Fill: ink}})
-}
-
 func (s *Scene) curve(class string, ink Ink, points []Point, data ...Datum) {
 	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
 }
 
-// clipped lets what is drawn meanwhile show only within a box.
-func (s *Scene) clipped(x, y, w, h float64, draw func()) {
-	before := s.Shapes
-	s.Shapes = nil
-	draw()
-	s.Shapes = append(before, Shape{Kind: Clip, Points: []Point{{x, y}, {x + w, y + h}}, Inside: s.Shapes})
+// edged draws a curve on a wider one that sets it off from what lies beneath.
+func (s *Scene) edged(class string, edge, ink Ink, points []Point, data ...Datum) {
+	s.curve(class+"-edge", edge, points)
+	s.curve(class, ink, points, data...)
 }
 
-// grouped puts what is drawn meanwhile in the order of its classes, and of each class in that of its
-// paints, for things of one class none of which lies over another: they form few groups.
-func (s *Scene) grouped(draw func(), classes ...string) {
+func (s *Scene) disc(class string, center Point, radius float64, ink Ink, data ...Datum) {
+	s.add(Shape{Kind: Disc, Class: class, Points: []Point{center}, Radius: radius, Ink: ink, Data: data})
+}
+
+// label writes a text in black, text in any color; the point is on its base line.
+func (s *Scene) label(class string, at Point, size float64, align Align, text string) *Shape {
+	return s.text(class, at, size, align, text, &black)
+}
+
+func (s *Scene) text(class string, at Point, size float64, align Align, text string, ink *chart.Color) *Shape {
+	return s.add(Shape{Kind: Label, Class: class, Points: []Point{at}, Size: size, Align: align, Text: text, Ink: Ink{Fill: ink}})
+}
+
+// clipped lets what is drawn meanwhile show only within a box.
+func (s *Scene) clipped(at Point, w, h float64, draw func()) {
+	from := len(s.Shapes)
+	draw()
+	inside := slices.Clone(s.Shapes[from:])
+	s.Shapes = s.Shapes[:from]
+	s.add(Shape{Kind: Clip, Points: []Point{at, at.plus(w, h)}, Inside: inside})
+}
+
+// layered puts what is drawn meanwhile in the order of its classes, the lowest first, and each class in
+// that of its paints, since shapes of one class do not lie over one another: they form few groups.
+func (s *Scene) layered(draw func(), classes ...string) {
 	from, groups := len(s.Shapes), map[string][]Shape{}
 	draw()
 	for _, shape := range s.Shapes[from:] {
-		key := fmt.Sprint(slices.Index(classes, shape.Class), shape.Fill, shape.Stroke, shape.Width, shape.Size, shape.Align, shape.Bold)
+		layer := slices.Index(classes, shape.Class)
+		key := fmt.Sprintf("%02d", layer) + fmt.Sprint(shape.Fill, shape.Stroke, shape.Width, shape.Size, shape.Align, shape.Bold)
 		groups[key] = append(groups[key], shape)
 	}
 	s.Shapes = s.Shapes[:from]
@@ -134,10 +162,7 @@ func (s *Scene) change(by Point, scale float64) {
 func change(shapes []Shape, by Point, scale float64) {
 	for i := range shapes {
 		s := &shapes[i]
-		s.Points = slices.Clone(s.Points) // others may share them
-		for k, p := range s.Points {
-			s.Points[k] = Point{p.X*scale + by.X, p.Y*scale + by.Y}
-		}
+		s.Points = placed(s.Points, by, Point{scale, scale}) // others may share them
 		s.Width, s.Radius, s.Size = s.Width*scale, s.Radius*scale, s.Size*scale
 		change(s.Inside, by, scale)
 	}
@@ -148,7 +173,7 @@ func Stack(name string, scenes []*Scene) *Scene {
 	const title, gap = 4.0, 6.0
 	all := &Scene{Name: name}
 	for _, s := range scenes {
-		all.text("title", Point{0, all.Height + title}, title, Start, s.Name, true, &black)
+		all.label("title", Point{0, all.Height + title}, title, Start, s.Name).Bold = true
 		s.change(Point{0, all.Height + 1.6*title}, 1)
 		all.Shapes = append(all.Shapes, s.Shapes...)
 		all.Description += s.Name + ": " + s.Description + " "
@@ -164,22 +189,15 @@ var (
 	gray       = chart.Color{R: 0x70, G: 0x70, B: 0x70}
 	pale       = chart.Color{R: 0xC8, G: 0xC8, B: 0xC8}
 	white      = chart.Color{R: 0xFF, G: 0xFF, B: 0xFF}
+	fullBlack  = chart.Color{}
 	warningRed = chart.Color{R: 0xC0, G: 0x00, B: 0x30}
 )
 
-// Full black and white: one of them contrasts at least 4.5 with any color (W3C WCAG 2.2).
-var fullBlack, fullWhite = chart.Color{}, chart.Color{R: 0xFF, G: 0xFF, B: 0xFF}
-
-// against is black or white, whichever contrasts more with a color; black when level.
+// against is full black or white, whichever is read better on a color.
 func against(c chart.Color) *chart.Color {
-	if chart.ContrastRatio(c, fullBlack) >= chart.ContrastRatio(c, fullWhite) {
-		return &fullBlack
-	}
-	return &fullWhite
+	ink := c.Ink()
+	return &ink
 }
-
-// washed is a color mixed with white; share is how much of it is left, 0 to 1.
-func washed(c chart.Color, share float64) chart.Color { return mixed(fullWhite, c, share) }
 
 // mixed is a color between two; share is how much of it is the second, 0 to 1.
 func mixed(a, b chart.Color, share float64) chart.Color {

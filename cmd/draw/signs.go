@@ -1,8 +1,10 @@
 package draw
 
 import (
+	"math"
+	"slices"
+
 	"strandwise/chart"
-	"strandwise/floats"
 )
 
 // stitchStrokes are the strokes that stand for stitches, in a square from 0 to 1, y down, on the
@@ -26,56 +28,48 @@ var stitchStrokes = [...][][]Point{
 // signs draws the signs of stitches that are not plain knit, which the right side alone has, and
 // the ticks that tell yarns apart.
 func (g *grid) signs() {
-	g.eachRow(func(row int, r *floats.Row) {
+	for row, r := range g.rows() {
 		for c := g.win.columnFrom; c <= min(g.win.columnTo, r.Columns()-1); c++ {
-			cell := r.Cell(c)
-			if cell.IsEmpty() {
-				continue
-			}
-			ink := against(g.shown(cell.Yarn))
-			if !g.wrong {
-				g.sign(cell.Technique, g.corner(row, c), ink)
-			}
-			if g.texture {
-				g.ticks(cell.Yarn, g.corner(row, c), ink)
+			if cell := r.Cell(c); !cell.IsEmpty() {
+				ink, at := against(*g.shown(cell.Yarn)), g.corner(row, c)
+				if !g.wrong {
+					g.sign(cell.Technique, at, ink)
+				}
+				if g.texture {
+					g.ticks(cell.Yarn, at, ink)
+				}
 			}
 		}
-	})
+	}
 }
 
 // sign draws the sign of a stitch into a box of the cell's size with that upper left corner.
 func (g *grid) sign(t chart.Technique, at Point, ink *chart.Color) {
 	for _, stroke := range stitchStrokes[t] {
-		points := make([]Point, len(stroke))
-		for i, p := range stroke {
-			points[i] = Point{at.X + p.X*g.cell.X, at.Y + p.Y*g.cell.Y}
-		}
-		g.line("sign", Ink{Stroke: ink, Width: g.pen}, points)
+		g.line("sign", Ink{Stroke: ink, Width: g.pen}, placed(stroke, at, g.cell))
 	}
 }
 
 // techniques lists those in the window that have a sign, and whether a place has no stitch.
 func (g *grid) techniques() (used []chart.Technique, empty bool) {
-	seen := map[chart.Technique]bool{}
-	g.eachRow(func(_ int, r *floats.Row) {
+	for _, r := range g.rows() {
 		for _, c := range r.Cells {
-			seen[c.Technique] = seen[c.Technique] || !c.IsEmpty()
-			empty = empty || c.IsEmpty()
-		}
-	})
-	for _, t := range chart.Techniques() {
-		if t != chart.Knit && seen[t] {
-			used = append(used, t)
+			if c.IsEmpty() {
+				empty = true
+			} else if c.Technique != chart.Knit {
+				used = append(used, c.Technique)
+			}
 		}
 	}
-	return used, empty
+	slices.Sort(used)
+	return slices.Compact(used), empty
 }
 
 // ticks stand at the lower edge of a stitch, as many as its yarn has yarns before it.
 func (g *grid) ticks(yarn int, at Point, ink *chart.Color) {
 	for i := range min(yarn, 5) {
-		x := at.X + g.cell.X*(0.5+0.16*(float64(i)-float64(min(yarn, 5)-1)/2))
-		g.line("ticks", Ink{Stroke: ink, Width: g.cell.X * 0.05}, []Point{{x, at.Y + g.cell.Y*0.95}, {x, at.Y + g.cell.Y*0.72}})
+		x := 0.5 + 0.16*(float64(i)-float64(min(yarn, 5)-1)/2)
+		g.line("ticks", Ink{Stroke: ink, Width: g.cell.X * 0.05}, placed([]Point{{x, 0.95}, {x, 0.72}}, at, g.cell))
 	}
 }
 
@@ -84,7 +78,7 @@ func (g *grid) ticks(yarn int, at Point, ink *chart.Color) {
 func alikeInGray(yarns []chart.Yarn) bool {
 	for i := range yarns {
 		for _, other := range yarns[i+1:] {
-			if d := yarns[i].Color.Lightness() - other.Color.Lightness(); d < grayStep && d > -grayStep {
+			if math.Abs(yarns[i].Color.Lightness()-other.Color.Lightness()) < grayStep {
 				return true
 			}
 		}

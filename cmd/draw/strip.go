@@ -26,85 +26,71 @@ func Strip(s *session.Sheet) *Scene {
 	t := &strip{
 		grid: grid{
 			Scene: &Scene{Name: fmt.Sprintf("%s %d", s.Word(), s.Row), Description: s.Glances()[0].String()},
-			yarns: s.Yarns,
+			yarns: s.Yarns, left: stripArrow / 2,
 		},
-		s: s, count: len(s.Strips.Row), caught: map[int][]session.Catch{}, stitch: map[int]int{},
+		s: s, caught: map[int][]session.Catch{}, stitch: map[int]int{},
 	}
-	for i, stitch := range s.Order {
+	for i, stitch := range s.InOrder() {
 		t.stitch[stitch.Column] = s.PatternPlace(i).Stitch
 	}
 	for _, c := range s.Distinct() {
-		column := s.Order[s.InPattern(c.Block, c.Stitch)].Column
+		column := s.StitchOf(c).Column
 		t.caught[column] = append(t.caught[column], c)
 	}
-	t.across = t.count
-	if lines := (t.count + mostAcross - 1) / mostAcross; lines > 1 {
-		t.across = ((t.count+lines-1)/lines + 4) / 5 * 5
+	count := len(s.Strips.Row)
+	across := count
+	if lines := (count + mostAcross - 1) / mostAcross; lines > 1 {
+		across = ((count+lines-1)/lines + 4) / 5 * 5
 	}
-	t.cell.X = min(stripCell, (stripWidth-stripArrow)/float64(t.across))
+	t.cell.X = min(stripCell, (stripWidth-stripArrow)/float64(across))
 	t.cell.Y, t.pen = t.cell.X*0.85, t.cell.X*0.09
-	for begin := 0; begin < t.count; begin += t.across {
-		t.part(begin, min(begin+t.across, t.count))
+	t.Width = float64(across)*t.cell.X + stripArrow
+	for begin := 0; begin < count; begin += across {
+		t.top, t.win = t.Height, window{1, 1, begin, begin + across - 1}
+		if s.FromLeft {
+			t.win.columnFrom, t.win.columnTo = count-begin-across, count-begin-1
+		}
+		t.layered(t.part, "empty", "stitch", "catch", "letter", "symbol", "sign", "number")
+		if begin == 0 {
+			t.arrow()
+		}
 		t.Height += t.cell.Y + t.cell.X*0.75
 	}
-	t.Width = float64(t.across)*t.cell.X + stripArrow
 	return t.Scene
 }
 
 type strip struct {
 	grid
 	s      *session.Sheet
-	count  int                     // columns
-	across int                     // columns in a line
 	caught map[int][]session.Catch // by column
 	stitch map[int]int             // by column
 }
 
-// part draws the columns from begin up to end, counted from where the row begins, below the
-// others.
-func (t *strip) part(begin, end int) {
-	t.grouped(func() {
-		for i := begin; i < end; i++ {
-			column, place := i, t.across-1-(i-begin)
-			if t.s.FromLeft {
-				column, place = t.count-1-i, i-begin
-			}
-			at := Point{float64(place)*t.cell.X + stripArrow/2, t.Height}
-			t.stitchAt(column, at)
-			t.marksAt(column, at)
+// part draws the columns of a line, in the order in which they are knitted.
+func (t *strip) part() {
+	cells := t.s.Strips.Row
+	for _, column := range fromLeft(max(0, t.win.columnFrom), min(t.win.columnTo+1, len(cells)), !t.s.FromLeft) {
+		cell, at := cells[column], t.corner(1, column)
+		if cell.IsEmpty() {
+			t.box("empty", at, t.cell.X, t.cell.Y, Ink{Fill: &pale})
+			continue
 		}
-	}, "empty", "stitch", "catch", "letter", "symbol", "sign", "number")
-	if begin == 0 {
-		t.arrow()
+		t.stitchAt(column, at, cell.Technique, &t.yarns[cell.Yarn])
 	}
 }
 
-func (t *strip) stitchAt(column int, at Point) {
-	cell := t.s.Strips.Row[column]
-	if cell.IsEmpty() {
-		t.box("empty", at.X, at.Y, t.cell.X, t.cell.Y, Ink{Fill: &pale})
-		return
+func (t *strip) stitchAt(column int, at Point, technique chart.Technique, yarn *chart.Yarn) {
+	t.box("stitch", at, t.cell.X, t.cell.Y, Ink{Fill: &yarn.Color, Stroke: &gray, Width: 0.12})
+	ink, middle, caught := against(yarn.Color), at.plus(t.cell.X/2, t.cell.Y/2), t.caught[column]
+	for i, c := range caught {
+		t.catch(c, share{i, len(caught)}, middle, ink)
 	}
-	t.box("stitch", at.X, at.Y, t.cell.X, t.cell.Y, Ink{Fill: &t.yarns[cell.Yarn].Color, Stroke: &gray, Width: 0.12})
-}
-
-func (t *strip) marksAt(column int, at Point) {
-	cell := t.s.Strips.Row[column]
-	if cell.IsEmpty() {
-		return
+	if caught == nil && technique == chart.Knit {
+		t.text("symbol", middle.plus(0, t.cell.X*0.14), t.cell.X*0.42, Middle, string(yarn.Symbol), ink)
 	}
-	yarn := &t.yarns[cell.Yarn]
-	ink := against(yarn.Color)
-	middle, stitch := Point{at.X + t.cell.X/2, at.Y + t.cell.Y/2}, t.stitch[column]
-	for i, c := range t.caught[column] {
-		t.catch(c, share{i, len(t.caught[column])}, middle, ink)
-	}
-	if t.caught[column] == nil && cell.Technique == chart.Knit {
-		t.text("symbol", Point{middle.X, middle.Y + t.cell.X*0.14}, t.cell.X*0.42, Middle, string(yarn.Symbol), false, ink)
-	}
-	t.sign(cell.Technique, at, ink)
-	if stitch%5 == 0 {
-		t.label("number", middle.X, at.Y+t.cell.Y+t.cell.X*0.45, t.cell.X*0.45, Middle, fmt.Sprint(stitch))
+	t.sign(technique, at, ink)
+	if stitch := t.stitch[column]; stitch%5 == 0 {
+		t.label("number", Point{middle.X, at.Y + t.cell.Y + t.cell.X*0.45}, t.cell.X*0.45, Middle, fmt.Sprint(stitch))
 	}
 }
 
@@ -117,21 +103,21 @@ func (t *strip) catch(c session.Catch, s share, middle Point, ink *chart.Color) 
 	case before:
 		middle.X += t.cell.X / 2
 	}
-	yarn := &t.yarns[c.Yarn]
+	yarn := &c.Yarn
 	off, radius := s.place(t.cell.X, t.cell.X*0.34)
-	middle = Point{middle.X + off.X, middle.Y + off.Y}
-	t.disc("catch", middle.X, middle.Y, radius, Ink{Fill: &yarn.Color, Stroke: ink, Width: t.cell.X * 0.08},
+	middle = middle.plus(off.X, off.Y)
+	t.disc("catch", middle, radius, Ink{Fill: &yarn.Color, Stroke: ink, Width: t.cell.X * 0.08},
 		Datum{"letter", c.Letter}, Datum{"stitch", fmt.Sprint(c.Stitch)}, Datum{"yarn", string(yarn.Symbol)})
 	size := max(stripLeast, radius*1.25)
-	t.text("letter", Point{middle.X, middle.Y + size*0.32}, size, Middle, cmp.Or(c.Letter, "+"), true, against(yarn.Color))
+	t.text("letter", middle.plus(0, size*0.32), size, Middle, cmp.Or(c.Letter, "+"), against(yarn.Color)).Bold = true
 }
 
 // arrow stands where the row begins and points the way it goes.
 func (t *strip) arrow() {
-	tip, back := float64(t.across)*t.cell.X+3.6, float64(t.across)*t.cell.X+5.6
+	tip, back := t.Width-2.4, 2.0
 	if t.s.FromLeft {
-		tip, back = 2.4, 0.4
+		tip, back = 2.4, -2.0
 	}
-	middle := t.Height + t.cell.Y/2
-	t.line("arrow", Ink{Fill: &black}, []Point{{tip, middle}, {back, middle - 1.3}, {back, middle + 1.3}, {tip, middle}})
+	at := Point{tip, t.Height + t.cell.Y/2}
+	t.line("arrow", Ink{Fill: &black}, []Point{at, at.plus(back, -1.3), at.plus(back, 1.3), at})
 }

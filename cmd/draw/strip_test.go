@@ -51,14 +51,14 @@ func requireStripTrue(t *testing.T, s *session.Sheet, scene *Scene) {
 	require.NoError(t, SVG(&b, scene))
 	all := readSVG(t, b.Bytes())
 	boxes := ofClass(all, "stitch")
-	require.Len(t, boxes, len(s.Order))
+	require.Len(t, boxes, len(s.InOrder()))
 	var caught []string
 	for _, e := range ofClass(all, "catch") {
 		caught = append(caught, e.attr["data-yarn"]+e.attr["data-stitch"])
 	}
 	var want []string
 	for _, c := range s.Distinct() {
-		want = append(want, fmt.Sprintf("%c%d", s.Yarns[c.Yarn].Symbol, c.Stitch))
+		want = append(want, fmt.Sprintf("%c%d", c.Yarn.Symbol, c.Stitch))
 	}
 	require.ElementsMatch(t, want, caught)
 }
@@ -69,7 +69,7 @@ func TestStripShowsEveryYarnCaughtAtAStitch(t *testing.T) {
 	s := p.Sheet(2)
 	alone := s.Blocks[0].Often.Catches[0]
 	other := alone
-	other.Letter, other.Yarn = "b", 1-alone.Yarn
+	other.Letter, other.Yarn = "b", session.PieceYarn{Yarn: s.Yarns[1-alone.Yarn.Index], Index: 1 - alone.Yarn.Index}
 	s.Blocks[0].Often.Catches = append(s.Blocks[0].Often.Catches, other)
 	s.Blocks[0].Others = nil
 	scene := Strip(s)

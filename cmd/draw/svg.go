@@ -2,13 +2,13 @@ package draw
 
 import (
 	"bytes"
+	"encoding/xml"
 	"fmt"
-	"html"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"strandwise/chart"
 )
@@ -27,20 +27,16 @@ func SVG(w io.Writer, s *Scene) error {
 // SVG writes the element of SVG alone, as it stands in a page of HTML. Its ids begin with
 // the prefix, so that several drawings can stand in one page.
 func (s *Scene) SVG(w io.Writer, prefix string) error {
-	v := &svgWriter{prefix: prefix, crisp: s.Pixels, compact: s.Compact, paths: map[string]string{}}
-	width, height, unit := number(s.Width), number(s.Height), "mm"
+	v := &svgWriter{Scene: s, prefix: prefix, paths: map[string]string{}}
+	width, height, unit, crisp := number(s.Width), number(s.Height), "mm", ""
 	if s.Pixels {
-		unit = ""
+		unit, crisp = "", ` shape-rendering="crispEdges"`
 	}
-	v.put(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 `, width, ` `, height, `" width="`, width, unit, `" height="`, height, unit, `"`)
-	if s.Pixels {
-		v.put(` shape-rendering="crispEdges"`)
-	}
-	v.put(` role="img" aria-labelledby="`, prefix, `-name" aria-describedby="`, prefix, `-about">`+"\n")
-	v.put(`<title id="`, prefix, `-name">`, escaped(s.Name), "</title>\n")
-	v.put(`<desc id="`, prefix, `-about">`, escaped(s.Description), "</desc>\n")
+	v.put(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%[1]s%[3]s" height="%[2]s%[3]s"%[4]s`, width, height, unit, crisp)
+	v.put(` role="img" aria-labelledby="%s-name" aria-describedby="%[1]s-about">`+"\n", prefix)
+	v.put("<title id=\"%s-name\">%s</title>\n<desc id=\"%[1]s-about\">%[3]s</desc>\n", prefix, escaped(s.Name), escaped(s.Description))
 	if !s.Clear {
-		v.put("<rect", lengths("width height", s.Width, s.Height), ` fill="#FFFFFF"/>`+"\n")
+		v.put(`<rect width="%s" height="%s" fill="#FFFFFF"/>`+"\n", width, height)
 	}
 	v.shapes(s.Shapes)
 	v.put("</svg>\n")
@@ -48,145 +44,135 @@ func (s *Scene) SVG(w io.Writer, prefix string) error {
 	return err
 }
 
-// svgWriter writes shapes. Neighbors of one class and paint share a group.
+// svgWriter writes shapes. Neighbors of one class and paint share a group; in a compact scene those that need
+// not be told from each other are joined in one path.
 type svgWriter struct {
 	bytes.Buffer
-	prefix  string
-	crisp   bool              // edges fall on pixels, but those of strokes
-	compact bool              // neighbors are joined in one path
-	group   string            // opening tag of the group that is open, or ""
-	outline []byte            // of the shapes joined since the group began or its last element
-	paths   map[string]string // ids of the joined paths, by their outlines
-	clips   int
+	*Scene
+	prefix string
+	paths  map[string]string // ids of the joined paths, by their outlines
+	clips  int
 }
 
-func (v *svgWriter) put(parts ...string) {
-	for _, text := range parts {
-		v.WriteString(text)
-	}
-}
+func (v *svgWriter) put(format string, args ...any) { fmt.Fprintf(v, format, args...) }
 
 func (v *svgWriter) shapes(shapes []Shape) {
+	for len(shapes) > 0 {
+		if shapes[0].Kind == Clip {
+			v.clip(&shapes[0])
+			shapes = shapes[1:]
+			continue
+		}
+		tag, n := v.groupTag(&shapes[0]), 1
+		for n < len(shapes) && shapes[n].Kind != Clip && v.groupTag(&shapes[n]) == tag {
+			n++
+		}
+		v.put("%s\n", tag)
+		v.group(shapes[:n])
+		v.put("</g>\n")
+		shapes = shapes[n:]
+	}
+}
+
+func (v *svgWriter) clip(s *Shape) {
+	v.clips++
+	a, b := s.Points[0], s.Points[1]
+	within := lengths("x y width height", a.X, a.Y, b.X-a.X, b.Y-a.Y)
+	v.put(`<clipPath id="%s-clip%d"><rect%s/></clipPath>`+"\n"+`<g clip-path="url(#%[1]s-clip%[2]d)">`+"\n", v.prefix, v.clips, within)
+	v.shapes(s.Inside)
+	v.put("</g>\n")
+}
+
+// group writes shapes painted alike.
+func (v *svgWriter) group(shapes []Shape) {
+	joined := ""
 	for i := range shapes {
-		s := &shapes[i]
-		switch p := s.Points; {
-		case s.Kind == Clip:
-			v.clip(s)
-		case !v.tells(s) && (s.Kind == Box || s.Kind == Line || s.Kind == Bow):
-			v.join(s)
-		case s.Kind == Box:
-			v.element("rect", lengths("x y width height", p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y), s)
-		case s.Kind == Disc:
-			v.element("circle", v.lengths("cx cy r", p[0].X, p[0].Y, s.Radius), s)
-		case s.Kind == Label:
-			v.element("text", v.lengths("x y", p[0].X, p[0].Y), s)
+		switch s := &shapes[i]; {
+		case v.tells(s) || s.Kind == Disc || s.Kind == Label:
+			v.join(joined)
+			v.element(s)
+			joined = ""
 		default:
-			v.element("path", ` d="`+path(s)+`"`, s)
+			joined += v.path(s)
 		}
 	}
-	v.regroup("")
+	v.join(joined)
 }
 
 // tells reports whether a shape keeps its facts: of many only what is to mend, and what a page leads to.
-func (v *svgWriter) tells(s *Shape) bool { return !v.compact || s.ID != "" || s.Class == "warning" }
+func (v *svgWriter) tells(s *Shape) bool { return !v.Compact || s.ID != "" || s.Class == "warning" }
 
-func (v *svgWriter) element(name, place string, s *Shape) {
-	v.regroup(v.groupTag(s))
-	v.endPath()
-	v.put("<", name)
-	if s.ID != "" {
-		v.put(` id="`, s.ID, `"`)
+// join writes a joined path; one that was written before is used again, in the paint of the group.
+func (v *svgWriter) join(path string) {
+	if id, drawn := v.paths[path]; drawn {
+		v.put(`<use href="#%s"/>`+"\n", id)
+	} else if path != "" {
+		v.paths[path] = fmt.Sprint(v.prefix, "-path", len(v.paths)+1)
+		v.put(`<path id="%s" d="%s"/>`+"\n", v.paths[path], path)
 	}
-	v.put(place)
+}
+
+func (v *svgWriter) element(s *Shape) {
+	p, name, place := v.rounded(s.Points), "path", ""
+	switch s.Kind {
+	case Box:
+		name, place = "rect", lengths("x y width height", p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y)
+	case Disc:
+		name, place = "circle", lengths("cx cy r", p[0].X, p[0].Y, s.Radius)
+	case Label:
+		name, place = "text", lengths("x y", p[0].X, p[0].Y)
+	default:
+		place = ` d="` + v.path(s) + `"`
+	}
+	v.put("<%s", name)
+	if s.ID != "" {
+		v.put(` id="%s"`, s.ID)
+	}
+	v.put("%s", place)
 	for _, d := range s.Data {
-		if !v.tells(s) {
-			break
+		if v.tells(s) {
+			v.put(` data-%s="%s"`, d.Name, escaped(d.Value))
 		}
-		v.put(" data-", d.Name, `="`, escaped(d.Value), `"`)
 	}
 	if s.Kind == Label {
-		v.put(">", escaped(s.Text), "</", name, ">\n")
+		v.put(">%s</text>\n", escaped(s.Text))
 	} else {
 		v.put("/>\n")
 	}
 }
 
-// join adds the outline of a shape to the path of those painted alike: in tenths of a millimeter, told
-// from where it begins.
-func (v *svgWriter) join(s *Shape) {
-	v.regroup(v.groupTag(s))
-	tenths := func(p Point) Point { return Point{tenth(p.X), tenth(p.Y)} }
-	last := tenths(s.Points[0])
-	v.outline = append(v.outline, "M"+number(last.X)+" "+number(last.Y)...)
+// rounded are points in tenths of a millimeter, where the scene is compact.
+func (v *svgWriter) rounded(points []Point) []Point {
+	points = slices.Clone(points)
+	for i, p := range points {
+		if v.Compact {
+			points[i] = Point{math.Round(p.X*10) / 10, math.Round(p.Y*10) / 10}
+		}
+	}
+	return points
+}
+
+// path is the way of a shape of straight lines or bows, in a compact scene each point told from the last on it.
+func (v *svgWriter) path(s *Shape) string {
+	points, letters, from := v.rounded(s.Points), "LL", Point{}
+	if s.Kind == Bow {
+		letters = " Q" // by the turn: the end of a bow, or where it would turn
+	}
+	text := "M" + number(points[0].X) + " " + number(points[0].Y)
 	if s.Kind == Box {
-		size := tenths(s.Points[1])
-		w, h := size.X-last.X, size.Y-last.Y
-		v.outline = append(v.outline, "h"+number(w)+"v"+number(h)+"h"+number(-w)+"z"...)
-		return
+		w, h := points[1].X-points[0].X, points[1].Y-points[0].Y
+		return text + "h" + number(w) + "v" + number(h) + "h" + number(-w) + "z"
 	}
-	for i, p := range s.Points[1:] {
-		p = tenths(p)
-		letter := "l"
-		if s.Kind == Bow {
-			letter = "q "[i%2 : i%2+1] // where the bow would turn, then where it ends
-		}
-		v.outline = append(v.outline, letter+number(p.X-last.X)+" "+number(p.Y-last.Y)...)
-		if s.Kind == Line || i%2 == 1 {
-			last = p
+	if v.Compact {
+		letters, from = strings.ToLower(letters), points[0]
+	}
+	for i, p := range points[1:] {
+		text += letters[1-i%2:2-i%2] + number(p.X-from.X) + " " + number(p.Y-from.Y)
+		if v.Compact && (s.Kind == Line || i%2 == 1) {
+			from = p
 		}
 	}
-}
-
-// lengths are the lengths of a shape, in tenths of a millimeter where it is one of many.
-func (v *svgWriter) lengths(names string, values ...float64) string {
-	for i := range values {
-		if v.compact {
-			values[i] = tenth(values[i])
-		}
-	}
-	return lengths(names, values...)
-}
-
-func tenth(v float64) float64 { return math.Round(v*10) / 10 }
-
-// endPath writes the joined outline; one that was written before is used again, in the paint of the group.
-func (v *svgWriter) endPath() {
-	if len(v.outline) == 0 {
-		return
-	}
-	way := string(v.outline)
-	if id, drawn := v.paths[way]; drawn {
-		v.put(`<use href="#`, id, `"/>`+"\n")
-	} else {
-		id = fmt.Sprint(v.prefix, "-path", len(v.paths)+1)
-		v.paths[way] = id
-		v.put(`<path id="`, id, `" d="`, way, `"/>`+"\n")
-	}
-	v.outline = v.outline[:0]
-}
-
-// regroup ends the group that is open and begins another, unless they are alike.
-func (v *svgWriter) regroup(tag string) {
-	if tag == v.group {
-		return
-	}
-	v.endPath()
-	if v.group != "" {
-		v.put("</g>\n")
-	}
-	if v.group = tag; tag != "" {
-		v.put(tag, "\n")
-	}
-}
-
-func (v *svgWriter) clip(s *Shape) {
-	v.regroup("")
-	v.clips++
-	id, a, b := fmt.Sprintf("%s-clip%d", v.prefix, v.clips), s.Points[0], s.Points[1]
-	v.put(`<clipPath id="`, id, `"><rect`, lengths("x y width height", a.X, a.Y, b.X-a.X, b.Y-a.Y), "/></clipPath>\n")
-	v.put(`<g clip-path="url(#`, id, `)">`+"\n")
-	v.shapes(s.Inside)
-	v.put("</g>\n")
+	return text
 }
 
 // groupTag is the tag that gives a shape its class and paint.
@@ -194,7 +180,7 @@ func (v *svgWriter) groupTag(s *Shape) string {
 	tag := `<g class="` + s.Class + `" fill="` + colorOr(s.Fill) + `"`
 	if s.Stroke != nil {
 		tag += ` stroke="` + s.Stroke.String() + `"` + lengths("stroke-width", s.Width)
-		if v.crisp {
+		if v.Pixels {
 			tag += ` shape-rendering="auto"`
 		}
 		if s.Dash > 0 {
@@ -204,7 +190,8 @@ func (v *svgWriter) groupTag(s *Shape) string {
 		}
 	}
 	if s.Kind == Label {
-		tag += ` font-family="sans-serif"` + lengths("font-size", s.Size) + ` text-anchor="` + anchors[s.Align] + `"`
+		anchor := [...]string{Start: "start", Middle: "middle", End: "end"}[s.Align]
+		tag += ` font-family="sans-serif"` + lengths("font-size", s.Size) + ` text-anchor="` + anchor + `"`
 		if s.Bold {
 			tag += ` font-weight="bold"`
 		}
@@ -212,31 +199,11 @@ func (v *svgWriter) groupTag(s *Shape) string {
 	return tag + ">"
 }
 
-// anchors are the words for alignments.
-var anchors = [...]string{Start: "start", Middle: "middle", End: "end"}
-
 func colorOr(c *chart.Color) string {
 	if c == nil {
 		return "none"
 	}
 	return c.String()
-}
-
-// path is the way of a line or of bows.
-func path(s *Shape) string {
-	letters := "LL"
-	if s.Kind == Bow {
-		letters = " Q" // by the turn: the end of a bow, or where it would turn
-	}
-	text := ""
-	for i, p := range s.Points {
-		letter := letters[i%2 : i%2+1]
-		if i == 0 {
-			letter = "M"
-		}
-		text += letter + number(p.X) + " " + number(p.Y)
-	}
-	return text
 }
 
 // lengths are attributes, one for each name.
@@ -257,14 +224,10 @@ func number(v float64) string {
 	return text
 }
 
-// escaped is text as it may stand between tags and in attributes. XML has no way to write
-// some control characters (Extensible Markup Language 1.0, 2.2); a sign that something is
-// missing stands for them.
+// escaped is text as it may stand between tags and in attributes; a sign that something is missing stands
+// for control characters that XML cannot write.
 func escaped(text string) string {
-	return html.EscapeString(strings.Map(func(r rune) rune {
-		if r == '\t' || r == '\n' || r == '\r' || ' ' <= r && r < 0xFFFE || r > 0xFFFF {
-			return r
-		}
-		return utf8.RuneError
-	}, text))
+	var b strings.Builder
+	_ = xml.EscapeText(&b, []byte(text)) // a builder takes all
+	return b.String()
 }

@@ -284,21 +284,15 @@ func requireWorked(t require.TestingT, k *Knitted, all []element) {
 func requireWarned(t require.TestingT, k *Knitted, all []element) {
 	var want, got, tags []string
 	for _, g := range k.Piece.Review(nil).Mending {
-		at := slices.IndexFunc(k.Mends, func(m session.Mend) bool {
-			return m.Yarn == g.Yarn && m.From.Row == g.From.Row && m.Stitches == g.Stitches && m.To.Row == g.To.Row &&
-				k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Stitch == k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Stitch &&
-				k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Block == k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Block &&
-				slices.Contains(m.Repeats, k.Piece.PlaceOf(g.From.Row, g.From.Stitch).Repeat)
-		})
-		require.GreaterOrEqual(t, at, 0)
+		number := fmt.Sprint(numberOf(t, k, g))
 		for range g.To.Row - g.From.Row + 1 {
-			want = append(want, fmt.Sprint(at+1, g.From, g.Yarn))
-			tags = append(tags, fmt.Sprint(at+1))
+			want = append(want, fmt.Sprint(number, g.From, g.Yarn))
+			tags = append(tags, number)
 		}
 	}
 	for _, e := range ofClass(all, "warning") {
 		at := session.Spot{Row: e.number(t, "data-row"), Stitch: e.stitch(t, k)}
-		got = append(got, fmt.Sprint(e.number(t, "data-mend"), at, k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])))
+		got = append(got, fmt.Sprint(e.attr["data-mend"], at, k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])))
 	}
 	require.ElementsMatch(t, want, got)
 	var texts []string
@@ -408,7 +402,7 @@ func TestLettersStandOnCatches(t *testing.T) {
 	for _, side := range []Side{RightSide, WrongSide} {
 		for cell, want := range map[float64]bool{5: true, 3: false} {
 			var b bytes.Buffer
-			require.NoError(t, SVG(&b, newView(k, k.whole(), Options{Side: side, cell: cell}).draw("")))
+			require.NoError(t, SVG(&b, newView(k, k.whole(), Options{Side: side, wide: cell}).draw("")))
 			var told, seen []string
 			all := readSVG(t, b.Bytes())
 			for _, e := range ofClass(all, "catch") {

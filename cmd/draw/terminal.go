@@ -28,7 +28,7 @@ func (t *terminal) quiet(lines ...string) {
 
 // wrapped breaks a text between words.
 func (t *terminal) wrapped(prefix, text string) []string {
-	return paint.Wrap(prefix, paint.Spans(strings.Fields(text)...), t.look.Width)
+	return paint.Wrap(prefix, strings.Fields(text), t.look.Width)
 }
 
 // say adds a sentence.
@@ -63,6 +63,19 @@ func fromLeft(from, to int, wrong bool) []int {
 		}
 	}
 	return columns
+}
+
+// ruler is a line of numbers.
+type ruler []byte
+
+func blanks(width int) ruler { return ruler(strings.Repeat(" ", width+1)) }
+
+// set writes a text that ends at a place, where there is room about it.
+func (r ruler) set(last int, text string) {
+	from := last + 1 - len(text)
+	if from >= 0 && last+1 < len(r) && strings.TrimSpace(string(r[max(0, from-1):last+2])) == "" {
+		copy(r[from:], text)
+	}
 }
 
 // colored joins what stands on columns. Neighboring stitches of one yarn are colored together.

@@ -45,7 +45,53 @@ func requirePlanTrue(t require.TestingT, p *session.Piece) int {
 		require.Empty(t, used[row])
 	}
 	requireAnchored(t, k, all)
+	requireWorked(t, k, all)
+	requireWarned(t, k, all)
+	requireRebuilt(t, k, all)
+	requireMoved(t, newView(k, k.whole(), Options{Side: WrongSide}), all)
 	return n
+}
+
+// requireRebuilt wants the strands drawn and what lies over them to be the strands of the piece with their
+// catches, as they are told stitch by stitch.
+func requireRebuilt(t require.TestingT, k *Knitted, all []element) {
+	type stitch struct {
+		session.Spot
+		yarn int
+	}
+	yarnOf := func(e element) int { return k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0]) }
+	legs := map[stitch]bool{}
+	for _, e := range ofClass(all, "leg") {
+		legs[stitch{session.Spot{Row: e.number(t, "data-row"), Stitch: e.stitch(t, k)}, yarnOf(e)}] = true
+	}
+	var rebuilt, want []string
+	for _, e := range ofClass(all, "strand") {
+		if e.attr["data-runs-on"] != "" {
+			continue
+		}
+		at := session.Spot{Row: e.number(t, "data-row"), Stitch: e.stitch(t, k)}
+		strand := fmt.Sprint(at, e.attr["data-yarn"], e.attr["data-kind"], e.attr["data-length"])
+		for range e.number(t, "data-length") {
+			if at.Stitch > k.Piece.Row(at.Row).Stitches() {
+				at = session.Spot{Row: at.Row + 1, Stitch: 1}
+			}
+			if legs[stitch{at, yarnOf(e)}] {
+				strand += fmt.Sprint(at)
+			}
+			at.Stitch++
+		}
+		rebuilt = append(rebuilt, strand)
+	}
+	for _, st := range k.Strands {
+		strand := fmt.Sprint(st.From, k.symbol(st.Yarn), st.Kind.String(), fmt.Sprint(st.Length))
+		for _, at := range st.Caught {
+			strand += fmt.Sprint(at)
+		}
+		want = append(want, strand)
+	}
+	slices.Sort(want)
+	slices.Sort(rebuilt)
+	require.Equal(t, want, rebuilt)
 }
 
 func TestRowsToComeAreDrawnAsPlanned(t *testing.T) {
@@ -56,12 +102,29 @@ func TestRowsToComeAreDrawnAsPlanned(t *testing.T) {
 			t.Run(fmt.Sprint(name, rows), func(t *testing.T) { n += requirePlanTrue(t, k.Knit(t)) })
 		}
 	}
-	for seed := range uint64(100) {
+	yarns, flat, blocks := map[int]int{}, 0, 0
+	for seed := range uint64(200) {
 		k := knitted.Random(seed)
-		k.Rows, k.Even = int(seed%2), false // only what the planner planned can be adjusted
-		n += requirePlanTrue(t, k.Knit(t))
+		if seed%4 == 0 {
+			k = knitted.Blocks(seed)
+			blocks++
+		}
+		k.Rows, k.Even = int(seed%3), false // only what the planner planned can be adjusted
+		p := k.Knit(t)
+		n += requirePlanTrue(t, p)
+		used := map[int]bool{}
+		for row := 1; row <= p.Rows(); row++ {
+			for _, s := range p.Row(row).InOrder() {
+				used[s.Yarn] = true
+			}
+		}
+		yarns[len(used)]++
+		if k.Setup.Flat {
+			flat++
+		}
 	}
 	assert.Greater(t, n, 1000)
+	assert.True(t, yarns[2] > 50 && yarns[3] > 30 && flat > 50 && blocks == 50)
 }
 
 // half is a band of four repeats of 24 stitches, five rounds of 22 knitted.

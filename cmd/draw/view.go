@@ -1,37 +1,31 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
-
-	"strandwise/floats"
 )
 
 // view draws a window of a piece.
 type view struct {
 	grid
-	k      *Knitted
-	inches bool
-	bare   bool
+	Options
+	k *Knitted
 
-	explained bool // another part has the scale and the legend
-	places    map[int]bool
+	explained bool    // another part has the scale and the legend
 	letter    float64 // size of the numbers
 }
 
 func newView(k *Knitted, win window, o Options) *view {
-	cell := Point{o.cell, o.cell}
-	if o.cell == 0 {
-		cell = Point{usualCell, usualCell}
-	}
+	wide := cmp.Or(o.wide, usualCell)
+	cell := Point{wide, wide}
 	if g := k.gauge(); g.RowHeight() > 0 {
-		cell.Y = cell.X * g.RowHeight() / g.StitchWidth()
+		cell.Y = wide * g.RowHeight() / g.StitchWidth()
 	}
-	v := &view{k: k, inches: o.Inches, bare: o.Bare, places: o.Places, letter: min(cell.X*0.62, max(cell.Y*0.9, cell.X*0.45)), grid: grid{
-		Scene: &Scene{}, yarns: k.Piece.Layout.Fabric.Yarns, row: k.Piece.Row, win: win, wrong: o.Side == WrongSide,
-		cell: cell, pen: cell.X * 0.08, empty: &pale,
+	yarns := k.Piece.Layout.Fabric.Yarns
+	return &view{k: k, Options: o, letter: cmp.Or(o.small, min(wide*0.62, max(cell.Y*0.9, wide*0.45))), grid: grid{
+		Scene: &Scene{}, yarns: yarns, row: k.Piece.Row, win: win, wrong: o.Side == WrongSide,
+		cell: cell, pen: wide * 0.08, empty: &pale, texture: alikeInGray(yarns),
 	}}
-	v.texture = alikeInGray(v.yarns)
-	return v
 }
 
 // leastWidth is how wide a picture is at least in mm, for its legend to be read.
@@ -39,69 +33,59 @@ const leastWidth = 90
 
 // draw draws the picture. The part is added to its title.
 func (v *view) draw(part string) *Scene {
-	digits := float64(len(fmt.Sprint(v.win.rowTo)))
-	side := v.letter*0.62*digits + v.rim() + 1.5
+	side := v.letter*0.62*float64(len(fmt.Sprint(v.win.rowTo))) + v.rim() + 1.5
 	text := v.legendLetter()
-	below, above := v.k.rulers(v.win.rowFrom, v.win.rowTo)
-	v.left, v.top = side, text*2.2+v.rulerHeight(above)
-	v.Width = max(v.bodyWidth()+2*side, leastWidth)
+	below, above := v.k.rulers(v.win)
+	v.left, v.top, v.Width = side, 1+v.rulerHeight(above), v.bodyWidth()+2*side
 	v.name(part)
-	title := text * 1.1
-	if v.bare {
-		v.top, v.Width = 1+v.rulerHeight(above), v.bodyWidth()+2*side
-	} else {
-		v.Width = max(v.Width, textWidth(v.Name, title*1.08)+2*side) // bold letters are wider
-		v.text("title", Point{v.left, text * 1.4}, title, Start, v.Name, true, &black)
+	if !v.Bare {
+		v.top += text*2.2 - 1
+		v.Width = max(v.Width, leastWidth, textWidth(v.Name, text*1.188)+2*side) // bold letters are wider
+		v.label("title", Point{v.left, text * 1.4}, text*1.1, Start, v.Name).Bold = true
 	}
-
-	v.clipped(v.left-v.cell.X/2, v.top, v.bodyWidth()+v.cell.X, v.bodyHeight(), func() {
-		v.grouped(v.stitches, "ground", "stitches", "bumps")
-		v.lines()
-		if v.meets() {
-			y := v.y(v.k.Made)
-			v.line("to-come", Ink{Stroke: &black, Width: v.cell.Y * 0.16}, []Point{{v.left, y}, {v.left + v.bodyWidth(), y}})
-		}
-		v.signs()
-		if v.wrong {
-			v.strands()
-		} else {
-			v.grouped(v.catches, signClasses...)
-		}
-	})
-	v.grouped(v.numbers, "number")
+	v.clipped(Point{v.left - v.cell.X/2, v.top}, v.bodyWidth()+v.cell.X, v.bodyHeight(), v.body)
+	v.layered(v.numbers, "number")
 	y := v.top + v.bodyHeight()
 	v.ruler(below, y+v.letter*1.2, y+v.letter*2.4)
-	if above > 0 {
-		v.ruler(above, v.top-v.letter*0.5, v.top-v.letter*1.7)
-	}
+	v.ruler(above, v.top-v.letter*0.5, v.top-v.letter*1.7)
 	y += v.rulerHeight(below) + v.letter*0.8
-	if !v.bare && !v.explained {
+	if !v.Bare && !v.explained {
 		y += v.scale(y)
-		win := v.win
-		if v.Compact {
-			v.win = v.k.whole() // which this is the first part of
-		}
-		items := v.legend()
-		v.win = win
-		y += v.placeLegend(items, y, v.Width-2*side)
+		y += v.legend(y, v.Width-2*side)
 	}
 	v.Height = y + 1
 	return v.Scene
+}
+
+// body draws what lies on the stitches' place.
+func (v *view) body() {
+	v.layered(v.stitches, "ground", "stitches", "bumps")
+	v.lines()
+	if v.meets() {
+		y := v.y(v.k.Made)
+		v.line("to-come", Ink{Stroke: &black, Width: v.cell.Y * 0.16}, []Point{{v.left, y}, {v.left + v.bodyWidth(), y}})
+	}
+	v.signs()
+	v.layered(func() {
+		if v.wrong {
+			v.strands()
+		}
+		v.catches()
+	}, "behind-edge", "behind", "strand-edge", "strand", "ticks", "leg-edge", "leg",
+		"warning-edge", "warning", "move-edge", "catch", "letter", "tag-edge", "tag")
 }
 
 // numbers sets the row numbers at both sides, bold where the row begins. Where rows are low only
 // those of whole fives have their number.
 func (v *view) numbers() {
 	step := numberStep(v.cell.Y, v.letter*1.05)
-	v.eachRow(func(row int, r *floats.Row) {
-		if row%step != 0 && row != v.win.rowFrom && row != v.win.rowTo {
-			return
+	for row, r := range v.rows() {
+		if row%step == 0 || row == v.win.rowFrom || row == v.win.rowTo {
+			beginsLeft := r.FromLeft != v.wrong
+			v.rowNumber(row, v.left-v.rim(), v.letter, End).Bold = beginsLeft
+			v.rowNumber(row, v.left+v.bodyWidth()+v.rim(), v.letter, Start).Bold = !beginsLeft
 		}
-		beginsLeft := r.FromLeft != v.wrong
-		base := v.y(row) + v.cell.Y/2 + v.letter*0.36
-		v.number(v.left-v.rim(), base, End, fmt.Sprint(row), beginsLeft)
-		v.number(v.left+v.bodyWidth()+v.rim(), base, Start, fmt.Sprint(row), !beginsLeft)
-	})
+	}
 }
 
 // rim is how far the row numbers stay off the stitches: strands reach out a little.
@@ -112,6 +96,75 @@ func (v *view) rim() float64 {
 	return v.letter * 0.5
 }
 
-func (v *view) number(x, y float64, align Align, text string, bold bool) {
-	v.text("number", Point{x, y}, v.letter, align, text, bold, &black)
+// name gives the picture its name and its description, for those who do not see it.
+func (v *view) name(part string) {
+	about, from := "Right side, drawn as a chart", "right"
+	if v.wrong {
+		about = "Wrong side, as it lies in the hand"
+	}
+	word, rows := v.k.rowWord(), fmt.Sprintf("%ss %d to %d", v.k.rowWord(), v.win.rowFrom, v.win.rowTo)
+	v.Name = fmt.Sprintf("%s, %s side, %s%s", v.k.Piece.State.Setup.Name, v.Side, rows, part)
+	switch {
+	case v.k.Across > 0:
+		v.Name += ", one repeat"
+	case v.win.rowFrom > v.k.Made:
+		v.Name += ", as planned"
+	case v.meets():
+		v.Name += fmt.Sprintf(", from %s %d as planned", word, v.k.Made+1)
+	}
+	v.Description = about + ": " + rows + "."
+	if extent := v.k.extent(v.win); extent != "" {
+		if v.win.columns() < v.k.Columns() {
+			v.Name += ", " + extent
+		}
+		row, _ := v.k.rulers(v.win)
+		if v.row(row).FromLeft != v.wrong {
+			from = "left"
+		}
+		v.Description += fmt.Sprintf(" Of %s %d, which begins at the %s, %s.", word, row, from, extent)
+	}
+	counts := v.markCounts()
+	if v.win.rowTo > v.k.Made {
+		v.Description += fmt.Sprintf(" From %s %d on as planned: %s to make.",
+			word, max(v.win.rowFrom, v.k.Made+1), plural(counts[ToMake], "catch", "catches"))
+	}
+	if v.win.rowFrom > v.k.Made {
+		return
+	}
+	v.Description += fmt.Sprintf(" Of the catches of these %ss %d were made as planned, %d moved, %d missed, %d made and not planned.",
+		word, counts[AsPlanned], counts[Moved], counts[NotMade], counts[Unplanned])
+	if v.wrong {
+		v.Description += fmt.Sprintf(" %s over the limit in the whole piece, listed by number.", plural(len(v.k.Mends), "gap", "gaps"))
+	}
+}
+
+// meets reports whether finished rows and rows to come are shown together.
+func (v *view) meets() bool { return v.win.rowFrom <= v.k.Made && v.k.Made < v.win.rowTo }
+
+// scale draws a bar of a whole length of the fabric, true by the gauge. It returns the height
+// it takes; without a gauge there is none.
+func (v *view) scale(top float64) float64 {
+	g, text := v.k.gauge(), v.legendLetter()
+	if g.IsZero() {
+		return 0
+	}
+	unit, mm := "cm", 10.0
+	if v.Inches {
+		unit, mm = "in", 25.4
+	}
+	n, long := 1, mm/g.StitchWidth()*v.cell.X
+	for _, longer := range []int{2, 5, 10} {
+		if float64(longer)*long <= v.bodyWidth()*0.6 {
+			n = longer
+		}
+	}
+	length := float64(n) * long
+	at, ink := Point{v.left, top + text*0.7}, Ink{Stroke: &black, Width: text * 0.12}
+	v.line("scale", ink, []Point{at, at.plus(length, 0)})
+	for i := range n + 1 {
+		x := length * float64(i) / float64(n)
+		v.line("scale", ink, []Point{at.plus(x, -text*0.35), at.plus(x, text*0.35)})
+	}
+	v.label("legend-text", at.plus(length+text*0.6, text*0.36), text, Start, fmt.Sprintf("%d %s of the fabric", n, unit))
+	return text * 1.8
 }

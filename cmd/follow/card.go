@@ -43,7 +43,7 @@ func (s State) card(told session.Run) document.Block {
 	if told.Word != "" {
 		goes = strings.TrimSuffix(told.Word+": "+goes, ": ")
 	}
-	return document.Letters{Drawing: card{told.Stitches, s.sheet.Yarns[told.Yarn], goes}}
+	return document.Letters{Drawing: card{told.Stitches, told.Yarn.Yarn, goes}}
 }
 
 // Letters writes the card.
@@ -51,7 +51,7 @@ func (c card) Letters(w io.Writer, look document.Look) error {
 	digits := fmt.Sprint(c.count)
 	wide := 1 + (len(figures[0][0])+1)*len(digits)
 	room := max(8, look.Width-wide-2)
-	beside := append([]string{"", cut(c.yarn.Name, room)}, paint.Wrap("", paint.Spans(strings.Fields(c.goes)...), room)...)
+	beside := append([]string{"", cut(c.yarn.Name, room)}, paint.Wrap("", strings.Fields(c.goes), room)...)
 	for i := range max(figureLines, len(beside)) {
 		left, right := strings.Repeat(" ", wide), ""
 		if i < figureLines {

@@ -106,7 +106,7 @@ func (f family) is(g family) bool {
 func (s State) families() []family {
 	var all []family
 	for i, c := range s.catches {
-		f := family{stitch: s.sheet.Pattern(c.home().Stitch) + 1, yarn: c.home().Yarn, extra: c.extra()}
+		f := family{stitch: s.sheet.InPattern(c.home().Stitch) + 1, yarn: c.home().Yarn, extra: c.extra()}
 		at := slices.IndexFunc(all, f.is)
 		if at < 0 {
 			at = len(all)
@@ -145,13 +145,7 @@ func (s State) letterOf(c catch) string {
 	if c.extra() {
 		return ""
 	}
-	at := s.sheet.PlaceOf(c.plan.Stitch)
-	for _, l := range s.sheet.Letters {
-		if l.Block == at.Block && l.Stitch == at.Stitch && l.Yarn == c.plan.Yarn {
-			return l.Letter
-		}
-	}
-	return ""
+	return s.sheet.ShownAs(c.plan)
 }
 
 // changed tells everything about the row to work that is not as planned.

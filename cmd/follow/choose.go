@@ -39,7 +39,7 @@ func (s State) nearest() pick {
 	if len(families) == 0 && s.o.By == ByRepeat && at.block.Number == 0 {
 		return pick{repeat: at.repeat} // an extra one is of this repeat too
 	}
-	start := s.sheet.Pattern(at.from) + 1
+	start := s.sheet.InPattern(at.from) + 1
 	for i, f := range families {
 		if in := s.repeatIn(f); f.stitch >= start && (in > 0 || s.o.By != ByRepeat) {
 			return pick{i, in}
@@ -181,7 +181,7 @@ func (s State) alter(f family, how func(catch) (catch, error)) State {
 			return s.warn("%v", err)
 		}
 		if next[i].extra() && !next[i].missed() { // its place goes with it
-			f.stitch = s.sheet.Pattern(next[i].at.Stitch) + 1
+			f.stitch = s.sheet.InPattern(next[i].at.Stitch) + 1
 		}
 	}
 	return s.changeTo(next, f)
@@ -216,12 +216,12 @@ func (s State) changeTo(next []catch, known family) State {
 
 // allows reports why a catch cannot have been made on a stitch.
 func (s State) allows(m session.Mark) error {
-	if m.Stitch < 1 || m.Stitch > s.sheet.Total {
+	if m.Stitch < 1 || m.Stitch > s.sheet.Stitches() {
 		return fmt.Errorf("that would be outside the %s", s.Word())
 	}
 	at, name := s.sheet.PlaceOf(m.Stitch).Stitch, s.sheet.Yarns[m.Yarn].Name
 	switch {
-	case s.sheet.Order[s.sheet.Pattern(m.Stitch)].Yarn == m.Yarn:
+	case s.sheet.InOrder()[s.sheet.InPattern(m.Stitch)].Yarn == m.Yarn:
 		return fmt.Errorf("stitch %d is worked in %s itself, so %[2]s cannot be caught there", at, name)
 	case !s.piece.Carried(s.row, m.Stitch, m.Yarn):
 		return fmt.Errorf("%s is not carried behind stitch %d", name, at)
@@ -237,7 +237,7 @@ func (s State) extra() State {
 	if families := s.families(); len(families) > 0 {
 		start = session.Mark{Stitch: families[s.pick.at].stitch + 1, Yarn: families[s.pick.at].yarn}
 	}
-	width := len(s.sheet.Order)
+	width := len(s.sheet.InOrder())
 	for i := range width {
 		at := (start.Stitch-1+i)%width + 1
 		if added := s.addedAt(session.Mark{Stitch: at, Yarn: start.Yarn}); len(added) > 0 {
@@ -279,8 +279,8 @@ func (s State) longestRun() session.Mark {
 			from += r.Stitches
 		}
 	}
-	for _, st := range s.sheet.Order {
-		if st.Yarn != longest.Yarn {
+	for _, st := range s.sheet.InOrder() {
+		if st.Yarn != longest.Yarn.Index {
 			m.Yarn = st.Yarn
 			break
 		}

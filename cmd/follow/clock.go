@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"time"
 
-	"strandwise/cmd/document"
+	"strandwise/chart"
 )
 
 // How knitting is counted for the reminder to pause. Time from key to key is
@@ -58,7 +58,7 @@ func (c clock) next() (time.Time, bool) {
 // words is the reminder.
 func (c clock) words() string {
 	n := int(c.every / time.Minute)
-	return fmt.Sprintf("%d %s of knitting: time to pause. Put the work down and rest hands and eyes.", n, document.Plural("minute", n))
+	return fmt.Sprintf("%d %s of knitting: time to pause. Put the work down and rest hands and eyes.", n, chart.Plural("minute", n))
 }
 
 // painWords go with the reminder.

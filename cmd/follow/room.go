@@ -75,9 +75,9 @@ func (s State) strip(r room, strip document.Strip) document.Strip {
 	}
 	strip.Least, strip.Most, strip.High, strip.Below = r.least, r.most, r.large, r.under
 	strip.Ruler = true
-	if worked := s.place(); worked > 0 && worked < s.sheet.Total && !s.looking() {
+	if worked := s.place(); worked > 0 && worked < s.sheet.Stitches() && !s.looking() {
 		strip.Worked = make([]bool, len(strip.Cells))
-		for _, st := range s.sheet.Order[:s.sheet.Pattern(worked+1)] {
+		for _, st := range s.sheet.InOrder()[:s.sheet.InPattern(worked+1)] {
 			strip.Worked[st.Column] = true
 		}
 	}

@@ -1,7 +1,6 @@
 package follow
 
 import (
-	"cmp"
 	"slices"
 
 	"strandwise/session"
@@ -56,11 +55,11 @@ func (s State) made(at stretch) []session.Run {
 			if c.missed() || c.at.Stitch < first || c.at.Stitch >= first+runs[i].Stitches {
 				continue
 			}
-			runs[i].Catches = append(runs[i].Catches, session.Catch{
-				Letter: s.letterOf(c), Stitch: s.sheet.PlaceOf(c.at.Stitch).Stitch, Yarn: c.at.Yarn, Twist: s.sheet.Twists(c.at.Stitch),
-			})
+			made := s.sheet.Catch(c.at)
+			made.Letter = s.letterOf(c)
+			runs[i].Catches = append(runs[i].Catches, made)
 		}
-		slices.SortFunc(runs[i].Catches, func(a, b session.Catch) int { return cmp.Or(a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
+		slices.SortFunc(runs[i].Catches, session.Catch.Compare)
 	}
 	return runs
 }

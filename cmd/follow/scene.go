@@ -46,7 +46,7 @@ func (s State) Scene(look paint.Look) Scene {
 	if s.sheet != nil {
 		scene.Caught = map[string]int{}
 		for _, l := range s.sheet.Letters {
-			scene.Caught[answer.Sign(s.sheet.Yarns, l.Letter)] = l.Yarn
+			scene.Caught[answer.Sign(s.sheet.Yarns, l.Letter)] = l.Yarn.Index
 		}
 	}
 	for _, b := range s.offered(false) {

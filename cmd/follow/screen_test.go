@@ -119,14 +119,14 @@ var scenes = []scene{
 	}},
 	{"shaped run", func(t testing.TB) State {
 		k := exampleSitting(t, "tide-yoke", Options{By: ByRun}, nil)
-		for len(k.s.sheet.Shaping) == 0 || onScreen(k).Word == "" {
+		for k.s.sheet.Plain() || onScreen(k).Word == "" {
 			k.press(guard, Char(" "))
 		}
 		return k.s
 	}},
 	{"shaped row", func(t testing.TB) State {
 		k := exampleSitting(t, "tide-yoke", Options{}, nil)
-		for len(k.s.sheet.Shaping) == 0 {
+		for k.s.sheet.Plain() {
 			k.knit(1)
 		}
 		return k.s

@@ -91,7 +91,9 @@ func (s State) signs(catches []catch, shown func(floats.Place) bool) [][]string 
 }
 
 // column is where the chart has a stitch of the row, from 0.
-func (s State) column(m session.Mark) int { return s.sheet.Order[s.sheet.Pattern(m.Stitch)].Column }
+func (s State) column(m session.Mark) int {
+	return s.sheet.InOrder()[s.sheet.InPattern(m.Stitch)].Column
+}
 
 // name is a catch as it is planned: "catch a (oat, stitch 9)".
 func (s State) name(f family) string {

@@ -75,7 +75,7 @@ func (s State) aboutRow(r room) []document.Block {
 		blocks = append(blocks, line(document.Quiet, "%s", answer.SeatWords(s.sheet, s.sheet.YarnPlaces)))
 	}
 	if s.sheet.Shapes() {
-		blocks = append(blocks, line(document.Quiet, "%s after this %s", document.Counted(s.sheet.After, "stitch"), s.Word()))
+		blocks = append(blocks, line(document.Quiet, "%s after this %s", document.Counted(s.sheet.Makes(), "stitch"), s.Word()))
 	}
 	for _, n := range s.sheet.Notes {
 		blocks = append(blocks, line(document.Quiet, "%s", n.Text))

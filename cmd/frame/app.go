@@ -25,8 +25,7 @@ type App struct {
 	Flags    Flags          // as given, once a run function has started
 	Settings *Resolver
 
-	displayOnce sync.Once
-	display     Display
+	looks func() (out, err paint.Look) // decided once
 
 	Writes     atomic.Bool   // the command is one that may change the store
 	Sitting    uint64        // the piece that a sitting goes on with, by its number in the store, whatever its name becomes; 0 is none
@@ -41,18 +40,13 @@ type App struct {
 	cleanups []func()
 }
 
-// Display is how answers are to look.
-type Display struct {
-	paint.Look                // of stdout
-	PaintErr   *paint.Painter // for stderr
-}
-
 // New makes a run of a program.
 func New(env Env, p *Program) *App {
 	env = env.filled()
 	a := &App{Env: env, ctx: context.Background(), program: p, Out: &Output{to: env.Out}, Err: &Notices{to: env.Err}}
 	a.Root = a.newRoot()
-	a.Settings = &Resolver{flag: a.flagSetting, getenv: env.Getenv, stored: a.storedSettings}
+	a.looks = sync.OnceValues(a.decideLooks)
+	a.Settings = &Resolver{flag: a.flagSetting, getenv: env.Getenv, open: a.openStore}
 	return a
 }
 
@@ -68,7 +62,7 @@ func (a *App) run(ctx context.Context) (err error) {
 	a.Root.SetErr(a.Err)
 	a.ctx = ctx
 	ran, err := a.Root.ExecuteContextC(ctx)
-	a.Writes.Store(ran != nil && ran.Annotations[writesNote] != "")
+	a.Writes.Store(ran != nil && ran.Annotations[writesNote] == yes)
 	if err == nil {
 		err = a.helpErr
 	}
@@ -88,26 +82,34 @@ func (a *App) Uninterrupted(work func() error) error {
 
 // Display is how answers are to look; it holds for the whole run. At first need the stored
 // settings are read, in the state of the store that the command has read already, if any.
-func (a *App) Display() *Display {
-	a.displayOnce.Do(func() {
-		d, s := &a.display, a.Settings
-		d.Plain, d.Quiet, d.Width = s.Yes("plain"), s.Yes("quiet"), a.width()
-		d.Marks = paint.ChooseMarks(s.Get("marks").Text, a.Env.Getenv)
-		when := s.Get("color").Text
-		if d.Plain {
-			when = paint.Never
-		}
-		out, notices := paint.Decide(when, a.Env.OutTTY, a.Env.Getenv), paint.Decide(when, a.Env.ErrTTY, a.Env.Getenv)
-		d.Paint, d.PaintErr = paint.New(out), paint.New(notices)
-		a.Out.colors, a.Err.colors = out != paint.None, notices != paint.None
-	})
-	return &a.display
+func (a *App) Display() paint.Look {
+	look, _ := a.looks()
+	return look
+}
+
+func (a *App) decideLooks() (out, err paint.Look) {
+	s := a.Settings
+	out = paint.Look{Plain: s.Yes("plain"), Quiet: s.Yes("quiet"), Width: a.width()}
+	out.Marks = paint.ChooseMarks(s.Get("marks").Text, a.Env.Getenv)
+	when := s.Get("color").Text
+	if out.Plain {
+		when = paint.Never
+	}
+	err = out
+	err.Quiet = false
+	out.Paint = paint.New(paint.Decide(when, a.Env.OutTTY, a.Env.Getenv))
+	err.Paint = paint.New(paint.Decide(when, a.Env.ErrTTY, a.Env.Getenv))
+	a.Out.colors, a.Err.colors = out.Paint.Colors(), err.Paint.Colors()
+	return out, err
 }
 
 // defaultWidth is the columns assumed where nothing tells the width.
 const defaultWidth = 80
 
-func (a *App) width() int { return cmp.Or(a.Settings.Number("width"), a.Env.Width(), defaultWidth) }
+func (a *App) width() int {
+	width, _ := a.Env.Size()
+	return cmp.Or(a.Settings.Number("width"), width, defaultWidth)
+}
 
 // outcome is what is known about the store at this moment of the run; String is its word at the
 // end of a message.

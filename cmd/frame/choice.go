@@ -51,25 +51,26 @@ func (e *ChoiceError) Error() string {
 	return fmt.Sprintf("takes %s, not %q", session.Listed(e.words, "or"), e.word)
 }
 
-// Hint is what to give instead, in form with %s for the word that was most likely meant,
-// else the first. Where several may be meant it asks which.
-func (e *ChoiceError) Hint(form string) string { return choiceHint(e.word, e.words, form) }
-
-// Unlike reports whether nothing tells which word was meant.
-func (e *ChoiceError) Unlike() bool {
-	return e.Hint("%s") == e.words[0] && Nearest(e.word, e.words) == "" && otherWords[strings.ToLower(e.word)] == ""
+// Hint is what to give instead, in form with %s for the word that was most likely meant. Where
+// nothing tells which, it is what to do otherwise, "" for the first of the words in form. Where
+// several may be meant it asks which.
+func (e *ChoiceError) Hint(form, otherwise string) string {
+	return choiceHint(e.word, e.words, form, otherwise)
 }
 
-func choiceHint(word string, words []string, form string) string {
+func choiceHint(word string, words []string, form, otherwise string) string {
 	word = strings.ToLower(word)
 	if slices.Contains(words, hold.TwoHands.String()) && slices.Contains(styles, word) {
 		return whichHand
 	}
 	meant := otherWords[word]
 	if !slices.Contains(words, meant) {
-		meant = cmp.Or(Nearest(word, words), words[0])
+		meant = Nearest(word, words)
 	}
-	return fmt.Sprintf(form, meant)
+	if meant == "" && otherwise != "" {
+		return otherwise
+	}
+	return fmt.Sprintf(form, cmp.Or(meant, words[0]))
 }
 
 // styles are names of ways to knit with one yarn; with two they say nothing sure.

@@ -2,6 +2,7 @@ package frame
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -11,14 +12,14 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// writesNote is the annotation of commands that may change the store.
-const writesNote = "writes"
-
-// jsonNote is the annotation of commands that have an answer in JSON.
-const jsonNote = "json"
+// The annotations, yes or no, of commands that may change the store, and of those that have an answer in JSON.
+const (
+	writesNote = "writes"
+	jsonNote   = "json"
+)
 
 // AnswersJSON reports whether a command has an answer in JSON.
-func AnswersJSON(c *cobra.Command) bool { return c.Annotations[jsonNote] != "" }
+func AnswersJSON(c *cobra.Command) bool { return c.Annotations[jsonNote] == yes }
 
 // Spec is what a command is, apart from its texts, its flags and what it does.
 type Spec struct {
@@ -61,7 +62,7 @@ func (a *App) aboutPiece(c *cobra.Command) bool {
 	return slices.Contains(a.program.AboutPiece, UnderRoot(c))
 }
 
-// Parent makes a command that only holds others: alone it prints its help, with a
+// Parent makes a command that only holds others: alone it prints its help, or what the program is, with a
 // word that names none of them it refuses.
 func (a *App) Parent(s Spec, children ...*cobra.Command) *cobra.Command {
 	c := a.bare(s)
@@ -70,7 +71,11 @@ func (a *App) Parent(s Spec, children ...*cobra.Command) *cobra.Command {
 		if len(args) > 0 {
 			return UnknownCommand(c, args[0])
 		}
-		a.help(c)
+		if c.HasParent() {
+			a.help(c)
+		} else {
+			a.program.Bare(a)
+		}
 		return nil
 	}
 	c.AddCommand(children...)
@@ -78,27 +83,20 @@ func (a *App) Parent(s Spec, children ...*cobra.Command) *cobra.Command {
 }
 
 func (a *App) bare(s Spec) *cobra.Command {
-	c := &cobra.Command{
+	return &cobra.Command{
 		Use:                   s.Use,
 		Aliases:               s.Aliases,
 		Long:                  s.More,
-		Annotations:           map[string]string{},
+		Annotations:           map[string]string{writesNote: YesNo(s.Writes), jsonNote: YesNo(s.JSON)},
 		SilenceErrors:         true,
 		SilenceUsage:          true,
 		DisableFlagsInUseLine: true,
 		DisableAutoGenTag:     true,
 	}
-	if s.Writes {
-		c.Annotations[writesNote] = "yes"
-	}
-	if s.JSON {
-		c.Annotations[jsonNote] = "yes"
-	}
-	return c
 }
 
 // anyNumber is the most arguments of a command that takes any number.
-const anyNumber = -1
+const anyNumber = math.MaxInt
 
 // arguments are how many a command takes by its line of usage: a word is one, [WORD] may be left
 // out, WORD... stands for any number of them.
@@ -122,17 +120,17 @@ var flagInUse = regexp.MustCompile(`\[-[^]]*\]`)
 // checkArgs refuses too few and too many arguments.
 func (s *Spec) checkArgs(p *Program, c *cobra.Command, args []string) error {
 	least, most := s.arguments()
-	if len(args) >= least && (len(args) <= most || most == anyNumber) {
+	if len(args) >= least && len(args) <= most {
 		return nil
 	}
 	f := Usage("%s takes %s and got %d", c.CommandPath(), arity(least, most), len(args))
-	f.hints = p.TooFew[UnderRoot(c)]
-	if most != anyNumber && len(args) > most {
+	f.Hints = p.TooFew[UnderRoot(c)]
+	if len(args) > most {
 		f = Usage("%s takes %s, so %q is one too many", c.CommandPath(), arity(least, most), args[most])
-		f.hints = p.TooMany(c, args[most:])
+		f.Hints = p.TooMany(c, args[most:])
 	}
-	if f.hints == nil {
-		f.hints = []string{c.UseLine()}
+	if f.Hints == nil {
+		f.Hints = []string{c.UseLine()}
 	}
 	return f
 }

@@ -1,9 +1,9 @@
 package frame
 
 import (
-	"cmp"
 	"io"
 	"os"
+	"reflect"
 	"strings"
 	"time"
 )
@@ -19,12 +19,9 @@ type Env struct {
 
 	InTTY, OutTTY, ErrTTY bool // whether each stream is a terminal
 
-	// Width gives the columns of the terminal on Out at this moment, 0 when
+	// Size gives the columns and lines of the terminal on Out at this moment, 0 when
 	// unknown.
-	Width func() int
-
-	// Height gives the lines of the terminal on Out at this moment, 0 when unknown.
-	Height func() int
+	Size func() (width, height int)
 
 	// Interrupt takes over the signals that end the run with status 130 and gives
 	// what delivers them.
@@ -55,27 +52,23 @@ const (
 	Continued           // it goes on after it was suspended
 )
 
+// standIns stand where an Env has nothing.
+var standIns = Env{
+	In: strings.NewReader(""), Out: io.Discard, Err: io.Discard,
+	Getenv:    func(string) string { return "" },
+	Now:       time.Now,
+	Size:      func() (width, height int) { return 0, 0 },
+	Interrupt: func() <-chan os.Signal { return nil },
+	Watch:     func() Watch { return Watch{Sleep: func() {}, End: func() {}} },
+}
+
 // filled replaces the fields left zero.
 func (e Env) filled() Env {
-	e.In = cmp.Or[io.Reader](e.In, strings.NewReader(""))
-	e.Out, e.Err = cmp.Or(e.Out, io.Discard), cmp.Or(e.Err, io.Discard)
-	if e.Getenv == nil {
-		e.Getenv = func(string) string { return "" }
-	}
-	if e.Now == nil {
-		e.Now = time.Now
-	}
-	if e.Interrupt == nil {
-		e.Interrupt = func() <-chan os.Signal { return nil }
-	}
-	if e.Watch == nil {
-		e.Watch = func() Watch { return Watch{Sleep: func() {}, End: func() {}} }
-	}
-	if e.Height == nil {
-		e.Height = func() int { return 0 }
-	}
-	if e.Width == nil {
-		e.Width = func() int { return 0 }
+	own, others := reflect.ValueOf(&e).Elem(), reflect.ValueOf(standIns)
+	for i := range own.NumField() {
+		if own.Field(i).IsZero() {
+			own.Field(i).Set(others.Field(i))
+		}
 	}
 	return e
 }

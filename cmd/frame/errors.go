@@ -13,56 +13,65 @@ import (
 	"strandwise/store"
 )
 
-// Problem is an error as the knitter sees it.
-type Problem struct {
-	Exit  Exit
-	What  string
-	Hints []string
-}
-
 // rule says how one kind of error is shown.
 type rule struct {
 	kind  string // the error or its type, for the tests
-	match func(error) (Problem, bool)
+	match func(error) (code Exit, hints []string, fits bool)
 }
 
 // rules is the table of all errors that come from below. The first row that fits
 // counts, so what wraps others stands above them. An error without a row is a
 // fault of the program itself.
 var rules = []rule{
-	typed(ExitBug, func(*crash) []string { return nil }),
+	says[*crash](ExitBug),
 	exactly(ErrInterrupted, ExitInterrupted),
 	exactly(context.Canceled, ExitInterrupted),
 
-	ofStore(),
+	typed(func(e *store.Error) (Exit, []string) {
+		class, known := classes[e.Class]
+		if !known {
+			class.exit = ExitBug
+		}
+		return class.exit, append(e.Hints(), class.hints...)
+	}),
 	exactly(store.ErrNoPiece, ExitRefused, "strandwise pieces, which lists them"),
 
-	typed(ExitDamaged, func(e *session.EventError) []string {
+	typed(func(e *session.EventError) (Exit, []string) {
 		if _, newer := e.Err.(*session.NewerError); newer {
-			return []string{"the newer version of strandwise that wrote it"}
+			return ExitDamaged, []string{"the newer version of strandwise that wrote it"}
 		}
-		return []string{"strandwise store check, then strandwise store restore"}
+		return ExitDamaged, []string{"strandwise store check, then strandwise store restore"}
 	}),
-	typed(ExitDamaged, says[*session.OrderError]("strandwise store check, then strandwise store restore")),
-	typed(ExitUsage, says[*session.FieldError]()),
-	refused(),
+	says[*session.OrderError](ExitDamaged, "strandwise store check, then strandwise store restore"),
+	says[*session.FieldError](ExitUsage),
+	typed(func(e *session.RefusedError) (Exit, []string) {
+		switch {
+		case e.Why == session.Unreadable:
+			return ExitUsage, e.Try
+		case e.Why == session.CastOnStays:
+			return ExitRefused, []string{"strandwise pieces remove " + InShell(e.Piece)}
+		case len(e.Try) > 0:
+			return ExitRefused, e.Try
+		}
+		return ExitRefused, instead[e.Why]
+	}),
 
-	typed(ExitInput, says[*chart.Faults]("mend the file, then strandwise chart check")),
-	typed(ExitInput, func(e *floats.ClashError) []string {
+	says[*chart.Faults](ExitInput, "mend the file, then strandwise chart check"),
+	typed(func(e *floats.ClashError) (Exit, []string) {
 		same := fmt.Sprintf("%c=%s %s", e.Symbol, e.First.Name, e.First.Color)
-		return []string{
+		return ExitInput, []string{
 			fmt.Sprintf("strandwise chart turn FILE --yarn %s -o NEW-FILE, with the file of %s, if it is another yarn there",
 				InShell(string(e.Symbol)+"=SYMBOL"), e.ThenPart),
 			fmt.Sprintf("strandwise chart turn FILE --yarn %s -o NEW-FILE, if it is the same", InShell(same)),
 		}
 	}),
-	typed(ExitInput, func(e *floats.LayError) []string { return []string{e.Try} }),
-	typed(ExitUsage, func(e *floats.FormatError) []string { return []string{e.Want} }),
-	typed(ExitUsage, says[*hold.CarryError]("--carry parallel, or --hold one-at-a-time")),
-	typed(ExitUsage, func(e *hold.WordError) []string {
-		return []string{choiceHint(e.Word, e.Choices, "%s, for the "+e.What)}
+	typed(func(e *floats.LayError) (Exit, []string) { return ExitInput, []string{e.Try} }),
+	typed(func(e *floats.FormatError) (Exit, []string) { return ExitUsage, []string{e.Want} }),
+	says[*hold.CarryError](ExitUsage, "--carry parallel, or --hold one-at-a-time"),
+	typed(func(e *hold.WordError) (Exit, []string) {
+		return ExitUsage, []string{choiceHint(e.Word, e.Choices, "%s, for the "+e.What, "")}
 	}),
-	typed(ExitUsage, says[*floats.TooLargeError]("fewer repeats or times upward")),
+	says[*floats.TooLargeError](ExitUsage, "fewer repeats or times upward"),
 	exactly(floats.ErrNoChart, ExitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
 }
 
@@ -88,26 +97,6 @@ var instead = map[session.Refusal][]string{
 	session.SameHold:      {"strandwise hold, which tells how the yarns are held", "strandwise motions, which lists the holds"},
 	session.NotAsSaid:     {"strandwise show, for the catches as planned"},
 	session.NoSuchPlace:   {"strandwise show"},
-}
-
-// refused makes the row for what a piece refuses, whose reason decides.
-func refused() rule {
-	return rule{"*session.RefusedError", func(err error) (Problem, bool) {
-		var e *session.RefusedError
-		if !errors.As(err, &e) {
-			return Problem{}, false
-		}
-		p := Problem{ExitRefused, err.Error(), e.Try}
-		switch {
-		case e.Why == session.Unreadable:
-			p.Exit = ExitUsage
-		case e.Why == session.CastOnStays:
-			p.Hints = []string{"strandwise pieces remove " + InShell(e.Piece)}
-		case len(p.Hints) == 0:
-			p.Hints = instead[e.Why]
-		}
-		return p, true
-	}}
 }
 
 // ToWork names the command that shows what is to be worked.
@@ -139,64 +128,41 @@ var classes = map[store.Class]struct {
 	store.ClassChanged:  {ExitRefused, []string{"the same command again, which compares anew"}},
 }
 
-// ofStore makes the row for errors of the store, whose class decides.
-func ofStore() rule {
-	return rule{"*store.Error", func(err error) (Problem, bool) {
-		var e *store.Error
-		if !errors.As(err, &e) {
-			return Problem{}, false
+// typed makes the row for errors of type E anywhere in the chain.
+func typed[E error](shown func(E) (Exit, []string)) rule {
+	return rule{fmt.Sprintf("%T", *new(E)), func(err error) (code Exit, hints []string, fits bool) {
+		e, fits := errors.AsType[E](err)
+		if fits {
+			code, hints = shown(e)
 		}
-		class, known := classes[e.Class]
-		if !known {
-			class.exit = ExitBug
-		}
-		what := err.Error()
-		if !strings.Contains(what, e.Path) {
-			what = e.Path + ": " + what // it was wrapped before the path was known
-		}
-		return Problem{class.exit, what, append(e.Hints(), class.hints...)}, true
+		return code, hints, fits
 	}}
 }
 
-// says makes hints that are the same for every error of a type.
-func says[E error](hints ...string) func(E) []string {
-	return func(E) []string { return hints }
-}
-
-// typed makes the row for errors of type E anywhere in the chain. The headline is
-// the text of the whole error; hints (may be nil) makes the lines below it.
-func typed[E error](code Exit, hints func(E) []string) rule {
-	return rule{fmt.Sprintf("%T", *new(E)), func(err error) (Problem, bool) {
-		var e E
-		if !errors.As(err, &e) {
-			return Problem{}, false
-		}
-		p := Problem{Exit: code, What: err.Error()}
-		if hints != nil {
-			p.Hints = hints(e)
-		}
-		return p, true
-	}}
+// says makes the row for errors of a type that are all shown alike.
+func says[E error](code Exit, hints ...string) rule {
+	return typed(func(E) (Exit, []string) { return code, hints })
 }
 
 // exactly makes the row for one error value anywhere in the chain.
 func exactly(target error, code Exit, hints ...string) rule {
-	return rule{target.Error(), func(err error) (Problem, bool) {
-		return Problem{code, err.Error(), hints}, errors.Is(err, target)
-	}}
+	return rule{target.Error(), func(err error) (Exit, []string, bool) { return code, hints, errors.Is(err, target) }}
 }
 
-// Describe finds how to show err. A fault that wraps a typed error is shown as
-// the fault says: whoever wrapped it knew more.
-func Describe(err error) Problem {
-	var f *Fault
-	if errors.As(err, &f) {
-		return Problem{f.exit, err.Error(), f.hints}
+// Describe finds how to show err: what it says as a whole, and the status and hints of what is in the chain. A
+// fault that wraps a typed error is shown as the fault says: whoever wrapped it knew more.
+func Describe(err error) *Fault {
+	what := err.Error()
+	if f, is := errors.AsType[*Fault](err); is {
+		return &Fault{Exit: f.Exit, What: what, Hints: f.Hints}
+	}
+	if e, is := errors.AsType[*store.Error](err); is && !strings.Contains(what, e.Path) {
+		what = e.Path + ": " + what // it was wrapped before the path was known
 	}
 	for _, r := range rules {
-		if p, ok := r.match(err); ok {
-			return p
+		if code, hints, fits := r.match(err); fits {
+			return &Fault{Exit: code, What: what, Hints: hints}
 		}
 	}
-	return Problem{ExitBug, "a fault of the program itself: an error nobody expected", nil}
+	return &Fault{Exit: ExitBug, What: "a fault of the program itself: an error nobody expected"}
 }

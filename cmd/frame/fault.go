@@ -7,24 +7,24 @@ import (
 	"os"
 )
 
-// Fault is an error made by a command itself: the status it ends with, what
-// happened and where, and what to do.
+// Fault is an error as the knitter sees it: the status it ends with, what happened and where, and what
+// to do. Commands make those of their own; Describe makes them of all others.
 type Fault struct {
-	exit  Exit
-	what  string
-	hints []string
+	Exit  Exit     `json:"exit"`
+	What  string   `json:"message"`
+	Hints []string `json:"hints"`
 	cause error
 }
 
 // Error is what happened and where.
-func (f *Fault) Error() string { return f.what }
+func (f *Fault) Error() string { return f.What }
 
 // Unwrap is the error behind it, if any.
 func (f *Fault) Unwrap() error { return f.cause }
 
 // Hint adds a line on what to do.
 func (f *Fault) Hint(format string, args ...any) *Fault {
-	f.hints = append(f.hints, fmt.Sprintf(format, args...))
+	f.Hints = append(f.Hints, fmt.Sprintf(format, args...))
 	return f
 }
 
@@ -56,19 +56,77 @@ func Unusable(format string, args ...any) *Fault { return NewFault(ExitUnusable,
 
 // NewFault makes the fault of a status of its own.
 func NewFault(code Exit, format string, args ...any) *Fault {
-	return &Fault{exit: code, what: fmt.Sprintf(format, args...)}
+	return &Fault{Exit: code, What: fmt.Sprintf(format, args...)}
 }
 
 // Reason is the system's own word for why a file operation failed, without the
 // operation and the path, which our messages give in theirs.
 func Reason(err error) error {
-	var path *fs.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &path):
+	if path, is := errors.AsType[*fs.PathError](err); is {
 		return path.Err
-	case errors.As(err, &link):
+	}
+	if link, is := errors.AsType[*os.LinkError](err); is {
 		return link.Err
 	}
 	return err
 }
+
+// Exit is the status the process ends with.
+type Exit int
+
+// The statuses, in the order of exits.
+const (
+	ExitDone        Exit = 0
+	ExitRefused     Exit = 1
+	ExitUsage       Exit = 2
+	ExitInput       Exit = 3
+	ExitBusy        Exit = 4
+	ExitUnusable    Exit = 5
+	ExitDamaged     Exit = 6
+	ExitUnknown     Exit = 7
+	ExitUnprinted   Exit = 8
+	ExitBug         Exit = 70
+	ExitInterrupted Exit = 130
+)
+
+// exits is the documented table: each status, its word in JSON, and its meaning.
+var exits = []struct {
+	exit    Exit
+	word    string
+	meaning string
+}{
+	{ExitDone, "done", "done, and on disk"},
+	{ExitRefused, "refused", "refused by the state of the piece"},
+	{ExitUsage, "usage", "wrong usage"},
+	{ExitInput, "input", "bad input file"},
+	{ExitBusy, "busy", "store busy"},
+	{ExitUnusable, "unusable", "store or output cannot be used (missing, permission, space)"},
+	{ExitDamaged, "damaged", "store damaged, foreign or newer"},
+	{ExitUnknown, "unknown", "outcome unknown"},
+	{ExitUnprinted, "unprinted", "saved, answer not printed"},
+	{ExitBug, "bug", "a fault of the program itself"},
+	{ExitInterrupted, "interrupted", "interrupted"},
+}
+
+// ExitLines is the table for help and the manual.
+func ExitLines() []string {
+	lines := make([]string, len(exits))
+	for i, row := range exits {
+		lines[i] = fmt.Sprintf("%d: %s", row.exit, row.meaning)
+	}
+	return lines
+}
+
+// word is the status as it stands in JSON.
+func (e Exit) word() string {
+	for _, row := range exits {
+		if row.exit == e {
+			return row.word
+		}
+	}
+	panic("exit status without a row in the table of exits")
+}
+
+// SavedNothing reports whether a command that writes and ends with e promises
+// that nothing was saved.
+func (e Exit) SavedNothing() bool { return e >= ExitRefused && e <= ExitUnusable }

@@ -78,7 +78,7 @@ func (a *App) helpJSON(c *cobra.Command) error {
 // help prints the help of c. It reads no stored setting: help never touches the
 // store.
 func (a *App) help(c *cobra.Command) {
-	a.Settings.stored = nil
+	a.Settings.open = nil
 	w := &HelpPage{Width: a.width()}
 	w.Paragraphs(c.Long)
 	usage := c.UseLine()
@@ -98,9 +98,7 @@ func (a *App) help(c *cobra.Command) {
 	} else {
 		w.flags("Flags of every command", c.PersistentFlags())
 		w.Section("Exit statuses")
-		for _, line := range ExitLines() {
-			w.Wrapped("  ", line)
-		}
+		w.Wrapped("  ", ExitLines()...)
 	}
 	fmt.Fprint(a.Out, w.String())
 }
@@ -125,32 +123,28 @@ type HelpPage struct {
 	Width int
 }
 
-// Gap sets what comes apart from what is there already.
-func (w *HelpPage) Gap() {
-	if w.Len() > 0 {
-		w.WriteByte('\n')
-	}
-}
-
-// Paragraphs wraps text; a blank line stands between paragraphs.
+// Paragraphs wraps text; a blank line stands above each paragraph but the first of the page.
 func (w *HelpPage) Paragraphs(text string) {
-	for _, paragraph := range strings.Split(text, "\n\n") {
-		w.Gap()
+	for paragraph := range strings.SplitSeq(text, "\n\n") {
+		if w.Len() > 0 {
+			w.WriteByte('\n')
+		}
 		w.Wrapped("", paragraph)
 	}
 }
 
-// Wrapped prints a text behind a prefix, broken between words to fit the width.
-func (w *HelpPage) Wrapped(prefix, text string) {
-	for _, line := range paint.Wrap(prefix, paint.Spans(strings.Fields(text)...), w.Width) {
-		w.WriteString(line + "\n")
+// Wrapped prints texts behind a prefix, broken between words to fit the width.
+func (w *HelpPage) Wrapped(prefix string, texts ...string) {
+	for _, text := range texts {
+		for _, line := range paint.Wrap(prefix, strings.Fields(text), w.Width) {
+			w.WriteString(line + "\n")
+		}
 	}
 }
 
 // Section begins a section with lines as they are, since they are there to be copied.
 func (w *HelpPage) Section(title string, lines ...string) {
-	w.Gap()
-	w.WriteString(title + ":\n")
+	w.WriteString("\n" + title + ":\n")
 	for _, line := range lines {
 		w.WriteString("  " + line + "\n")
 	}
@@ -174,10 +168,9 @@ func (w *HelpPage) children(c *cobra.Command) {
 }
 
 func (w *HelpPage) flags(title string, set *pflag.FlagSet) {
-	if !set.HasAvailableFlags() {
-		return
+	if set.HasAvailableFlags() {
+		w.Section(title)
 	}
-	w.Section(title)
 	set.VisitAll(func(f *pflag.Flag) {
 		if !f.Hidden {
 			name, text := flagName(f)

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -119,18 +120,12 @@ func CannotRead(name string, err error) error {
 	if !errors.Is(err, fs.ErrNotExist) {
 		return f
 	}
-	if near := nearestFile(name); near != "" {
-		return f.Hint("%s", near)
-	}
-	return f.Hint("check the name and the folder it is in")
+	return f.Hint("%s", cmp.Or(nearestFile(name), "check the name and the folder it is in"))
 }
 
 func nearestFile(name string) string {
 	folder, base := filepath.Split(name)
-	entries, err := os.ReadDir(filepath.Clean(folder + "."))
-	if err != nil {
-		return ""
-	}
+	entries, _ := os.ReadDir(filepath.Clean(folder + "."))
 	var names []string
 	for _, e := range entries {
 		if e.Type().IsRegular() {

@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"crypto/rand"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -31,43 +30,37 @@ func (a *App) WritePrivate(name string, force bool, write func(io.Writer) error)
 }
 
 func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io.Writer) error) error {
-	if err := a.CheckOutput(name, force); err != nil {
+	target, mode, err := a.outputTarget(name, force)
+	if err != nil {
 		return err
 	}
 	if name == FromStdin {
 		return write(a.Out.AsIs(true))
 	}
-	target, mode, err := a.outputTarget(name, force)
-	if err != nil {
-		return err
-	}
-	mode = cmp.Or(only, mode)
 	draft := filepath.Join(filepath.Dir(target), "."+filepath.Base(target)+"."+rand.Text()[:8]+draftTail)
 	sweep(filepath.Join(quoteGlob(filepath.Dir(target)), "."+quoteGlob(filepath.Base(target))+".????????"+draftTail))
 	remove := a.AtEnd(func() { _ = os.Remove(draft) })
 	defer remove()
-	if err := writeDraft(draft, mode, write); err != nil {
+	if err := writeDraft(draft, cmp.Or(only, mode), write); err != nil {
 		return CannotWrite(name, err)
 	}
 	if err := a.ctx.Err(); err != nil {
 		return err
 	}
-	return publish(draft, target, name, force)
+	if force {
+		return CannotWrite(name, os.Rename(draft, target))
+	}
+	err = store.AddName(draft, target)
+	if errors.Is(err, fs.ErrExist) { // it has appeared in the meantime
+		return exists(name)
+	}
+	return CannotWrite(name, err)
 }
 
 // CheckOutput refuses what could not be written, before any work is done for it.
 func (a *App) CheckOutput(name string, force bool) error {
-	if name == FromStdin && a.Flags.JSON {
-		return Usage("the file and the answer of --json both want standard output").Hint("the name of a file in the place of -")
-	}
-	if name == FromStdin {
-		return nil
-	}
-	target, _, err := a.outputTarget(name, force)
-	if err == nil {
-		_, err = os.Stat(filepath.Dir(target))
-	}
-	return CannotWrite(name, err)
+	_, _, err := a.outputTarget(name, force)
+	return err
 }
 
 // draftTail ends the name of a file that is being written.
@@ -96,30 +89,30 @@ func (a *App) TempFolder(what string) (folder string, remove func(), err error) 
 // newFileMode is what a new file allows before the user's mask.
 const newFileMode fs.FileMode = 0o666
 
-// outputTarget follows links to the file that will be replaced.
+// outputTarget follows links to the file that will be replaced, and refuses what could not be written.
 func (a *App) outputTarget(name string, force bool) (target string, mode fs.FileMode, err error) {
-	if a.keepsPieces(name) {
-		return "", 0, Unusable("%s is the store, or one of its backups, and was kept", name).
-			Hint("another name").Hint("strandwise store restore, which alone puts another file in the place of the store")
-	}
 	info, err := os.Stat(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return name, newFileMode, nil
+	switch {
+	case name == FromStdin && a.Flags.JSON:
+		err = Usage("the file and the answer of --json both want standard output").Hint("the name of a file in the place of -")
+	case name == FromStdin:
+		err = nil
+	case a.keepsPieces(name):
+		err = Unusable("%s is the store, or one of its backups, and was kept", name).
+			Hint("another name").Hint("strandwise store restore, which alone puts another file in the place of the store")
+	case errors.Is(err, fs.ErrNotExist):
+		target, mode = name, newFileMode
+		_, err = os.Stat(filepath.Dir(name))
+	case err != nil:
+	case !info.Mode().IsRegular():
+		err = Unusable("%s is there and is no regular file", name).Hint("another name, or - for standard output")
+	case !force:
+		err = exists(name)
+	default:
+		mode = info.Mode().Perm()
+		target, err = filepath.EvalSymlinks(name)
 	}
-	if err != nil {
-		return "", 0, CannotWrite(name, err)
-	}
-	if !info.Mode().IsRegular() {
-		return "", 0, Unusable("%s is there and is no regular file", name).Hint("another name, or - for standard output")
-	}
-	if !force {
-		return "", 0, exists(name)
-	}
-	target, err = filepath.EvalSymlinks(name)
-	if err != nil {
-		return "", 0, CannotWrite(name, err)
-	}
-	return target, info.Mode().Perm(), nil
+	return target, mode, CannotWrite(name, err)
 }
 
 // keepsPieces reports whether a path leads to the store of this run, to a backup of it or to
@@ -131,15 +124,12 @@ func (a *App) keepsPieces(name string) bool {
 	}
 	aside, _ := filepath.Glob(quoteGlob(s.Path()) + ".aside-*")
 	backups, _ := filepath.Glob(filepath.Join(quoteGlob(s.BackupFolder()), "*"))
-	return slices.ContainsFunc(append(append(aside, backups...), s.Path()), func(kept string) bool {
-		at, err := os.Stat(name)
-		there, fault := os.Stat(kept)
-		if err == nil && fault == nil && os.SameFile(at, there) {
-			return true
-		}
-		path, err := filepath.Abs(name) // there need be nothing yet
-		other, fault := filepath.Abs(kept)
-		return err == nil && fault == nil && path == other
+	at, _ := os.Stat(name)
+	path, _ := filepath.Abs(name) // there need be nothing yet
+	return slices.ContainsFunc(slices.Concat(aside, backups, []string{s.Path()}), func(kept string) bool {
+		there, _ := os.Stat(kept)
+		other, _ := filepath.Abs(kept)
+		return path == other || os.SameFile(at, there)
 	})
 }
 
@@ -158,40 +148,19 @@ func writeDraft(draft string, mode fs.FileMode, write func(io.Writer) error) err
 		return err
 	}
 	buffered := bufio.NewWriter(f)
-	err = write(buffered)
-	if err == nil {
-		err = buffered.Flush()
-	}
-	if err == nil {
-		err = f.Sync()
+	if err = write(buffered); err == nil {
+		err = cmp.Or(buffered.Flush(), f.Sync())
 	}
 	return errors.Join(err, f.Close())
-}
-
-// publish gives the draft its name. Without force a file that has appeared in the
-// meantime is kept: a link, unlike a rename, does not replace. Where the file
-// system knows no links, a last look must do.
-func publish(draft, target, name string, force bool) error {
-	if force {
-		return CannotWrite(name, os.Rename(draft, target))
-	}
-	err := os.Link(draft, target)
-	if err == nil {
-		return nil
-	}
-	if _, missing := os.Lstat(target); missing == nil {
-		return exists(name)
-	}
-	return CannotWrite(name, os.Rename(draft, target))
 }
 
 // CannotWrite says why a file could not be written, nil where nothing went wrong. An error with a status of its
 // own, from whoever made the contents, passes unchanged.
 func CannotWrite(name string, err error) error {
-	var f *Fault
-	if err == nil || errors.As(err, &f) || Reason(err) == err && Describe(err).Exit != ExitBug {
+	_, own := errors.AsType[*Fault](err)
+	if err == nil || own || Reason(err) == err && Describe(err).Exit != ExitBug {
 		return err
 	}
 	return Unusable("cannot write %s: %v", name, Reason(err)).Because(err).
-		Hint("%s", fmt.Sprintf("another folder for %s, or - for standard output", filepath.Base(name)))
+		Hint("another folder for %s, or - for standard output", filepath.Base(name))
 }

@@ -20,7 +20,6 @@ type Output struct {
 	to     io.Writer
 	held   bytes.Buffer
 	err    error
-	closed bool
 	colors bool // color codes are ours
 	raw    bool // the answer is no text, or draws on the terminal: it is sent as it is
 }
@@ -37,9 +36,6 @@ func (o *Output) AsIs(yes bool) io.Writer {
 func (o *Output) Write(p []byte) (int, error) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	if o.closed {
-		return 0, errAbandoned
-	}
 	if o.err != nil {
 		return 0, o.err
 	}
@@ -50,9 +46,6 @@ func (o *Output) Write(p []byte) (int, error) {
 func (o *Output) Flush() error {
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	if o.closed {
-		return errAbandoned
-	}
 	text := o.held.Bytes()
 	if !o.raw {
 		text = Shown(text, o.colors)
@@ -64,19 +57,14 @@ func (o *Output) Flush() error {
 	return o.err
 }
 
-// discard forgets what is held.
-func (o *Output) discard() {
+// discard forgets what is held, and makes every later write fail where there is an error.
+func (o *Output) discard(err error) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	o.held.Reset()
-}
-
-// abandon makes every later write fail.
-func (o *Output) abandon() {
-	o.mu.Lock()
-	defer o.mu.Unlock()
-	o.held.Reset()
-	o.closed = true
+	if err != nil {
+		o.err = err
+	}
 }
 
 // Failed is the first error of any write so far.
@@ -91,55 +79,47 @@ func (o *Output) Failed() error {
 type Notices struct {
 	mu     sync.Mutex
 	to     io.Writer
-	colors bool // color codes are ours
+	colors bool          // color codes are ours
+	kept   *bytes.Buffer // what is printed, while a screen shows it; else nil
 }
 
 // Write writes p at once.
 func (n *Notices) Write(p []byte) (int, error) {
 	n.mu.Lock()
 	defer n.mu.Unlock()
-	_, err := n.to.Write(Shown(p, n.colors))
+	to := n.to
+	if n.kept != nil {
+		to = n.kept
+	}
+	_, err := to.Write(Shown(p, n.colors))
 	return len(p), err
 }
 
-// draw writes codes of a terminal.
+// draw writes codes of a terminal, unless a screen is there.
 func (n *Notices) draw(codes string) {
 	n.mu.Lock()
 	defer n.mu.Unlock()
-	_, _ = io.WriteString(n.to, codes)
+	if n.kept == nil {
+		_, _ = io.WriteString(n.to, codes)
+	}
 }
 
 // CaptureNotices keeps what the program would print on stderr in the middle of a screen.
 // The returned function gives the lines so far.
 func (a *App) CaptureNotices() (heard func() []string, back func()) {
-	var kept bytes.Buffer
-	was := a.Err.divert(&kept)
+	n, kept := a.Err, &bytes.Buffer{}
+	divert := func(to *bytes.Buffer) {
+		n.mu.Lock()
+		defer n.mu.Unlock()
+		n.kept = to
+	}
+	divert(kept)
 	heard = func() []string {
-		a.Err.mu.Lock()
-		defer a.Err.mu.Unlock()
-		lines := finishedLines(kept.String())
+		n.mu.Lock()
+		defer n.mu.Unlock()
+		lines := strings.FieldsFunc(kept.String(), func(r rune) bool { return r == '\n' })
 		kept.Reset()
 		return lines
 	}
-	return heard, func() { a.Err.divert(was) }
-}
-
-// finishedLines gives the lines of a text without those drawn over or taken away again.
-func finishedLines(text string) []string {
-	var lines []string
-	for _, line := range strings.Split(text, "\n") {
-		line = strings.TrimPrefix(line[strings.LastIndex(line, "\r")+1:], "\x1b[K")
-		if line = strings.TrimSpace(line); line != "" {
-			lines = append(lines, line)
-		}
-	}
-	return lines
-}
-
-// divert sends what is printed from now on elsewhere, and returns where it went.
-func (n *Notices) divert(to io.Writer) (was io.Writer) {
-	n.mu.Lock()
-	defer n.mu.Unlock()
-	was, n.to = n.to, to
-	return was
+	return heard, func() { divert(nil) }
 }

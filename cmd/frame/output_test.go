@@ -25,7 +25,7 @@ func TestAbandonedOutputWritesNothing(t *testing.T) {
 	o := &Output{to: &to}
 	_, err := o.Write([]byte("late"))
 	require.NoError(t, err)
-	o.abandon()
+	o.discard(errAbandoned)
 	_, err = o.Write([]byte("later"))
 	require.ErrorIs(t, err, errAbandoned)
 	require.ErrorIs(t, o.Flush(), errAbandoned)

@@ -2,17 +2,23 @@ package frame
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 
 	"strandwise/cmd/paint"
+	"strandwise/store"
 )
 
 // report prints an error, as text on stderr or as JSON on stdout, and returns the
 // status to end with. What the command had to answer so far is dropped.
 func (a *App) report(err error) Exit {
-	a.Out.discard()
+	a.Out.discard(nil)
 	p := a.complete(Describe(err), err)
 	if a.wantsJSON() && a.reportJSON(p) {
 		return p.Exit
@@ -30,13 +36,13 @@ func (a *App) headline(what string) string {
 	if !a.Env.ErrTTY || strings.Contains(text, "\n") {
 		return text
 	}
-	words := paint.Spans(strings.Split(text, " ")...)
-	return strings.Join(paint.Wrap("", words, cmp.Or(a.Env.Width(), defaultWidth)), "\n")
+	width, _ := a.Env.Size()
+	return strings.Join(paint.Wrap("", strings.Split(text, " "), cmp.Or(width, defaultWidth)), "\n")
 }
 
 // complete adds what is known about the store and, for a fault of our own and where the runtime
 // or the database had words of its own, the place of a report with the details.
-func (a *App) complete(p Problem, err error) Problem {
+func (a *App) complete(p *Fault, err error) *Fault {
 	outcome := a.outcome()
 	mayTell := a.Writes.Load() || outcome != nothingSaved
 	switch {
@@ -72,21 +78,64 @@ func (a *App) wantsJSON() bool {
 	return a.Flags.JSON || slices.Contains(args, "--json")
 }
 
-// errorAnswer is an error in JSON.
-type errorAnswer struct {
-	Error errorBody `json:"error"`
-}
-
-type errorBody struct {
-	Code    string   `json:"code"`
-	Exit    int      `json:"exit"`
-	Message string   `json:"message"`
-	Hints   []string `json:"hints"`
-}
-
 // reportJSON reports whether the error could be printed. After an interruption
 // the output is closed, and the error is text.
-func (a *App) reportJSON(p Problem) bool {
-	answer := errorAnswer{errorBody{p.Exit.word(), int(p.Exit), p.What, p.Hints}}
+func (a *App) reportJSON(p *Fault) bool {
+	var answer struct {
+		Error struct {
+			Code string `json:"code"`
+			*Fault
+		} `json:"error"`
+	}
+	answer.Error.Code, answer.Error.Fault = p.Exit.word(), p
 	return writeJSON(a.Out, 1, answer) == nil && a.Out.Flush() == nil
+}
+
+// crash is a panic on its way to the knitter: always a fault of our own.
+type crash struct {
+	value any
+	stack []byte
+}
+
+// Error says no more than that: what was thrown is the runtime's word, and in the report.
+func (c *crash) Error() string { return "a fault of the program itself" }
+
+// caught turns a panic into an error; deferred, with the error to be returned.
+func caught(err *error) {
+	if value := recover(); value != nil {
+		*err = &crash{value, debug.Stack()}
+	}
+}
+
+// original is what the runtime or the database said of an error, "" when neither did.
+func original(err error) string {
+	if e, is := errors.AsType[*store.Error](err); is {
+		return e.Original
+	}
+	return ""
+}
+
+// writeBugReport writes the details to the state folder or else to the folder for
+// temporary files, and returns where, or "" when neither takes them.
+func (a *App) writeBugReport(p *Fault, err error) string {
+	stack := fmt.Sprintf("%v\n%s\n", err, original(err))
+	if c, is := errors.AsType[*crash](err); is {
+		stack = fmt.Sprintf("%v\n\n%s", c.value, c.stack)
+	}
+	text := fmt.Sprintf("strandwise %s, %s %s/%s\n%s\n\n%s\narguments: %q\n\n%s",
+		version(), runtime.Version(), runtime.GOOS, runtime.GOARCH,
+		a.Env.Now().Format("2006-01-02T15:04:05Z07:00"), p.What, a.Env.Args, stack)
+	for _, folder := range []string{stateFolder(a.Env.Getenv), os.TempDir()} {
+		if folder == "" || os.MkdirAll(folder, 0o700) != nil {
+			continue
+		}
+		f, err := os.CreateTemp(folder, "report-*.txt")
+		if err != nil {
+			continue
+		}
+		if _, err = f.WriteString(text); errors.Join(err, f.Close()) == nil {
+			return filepath.Clean(f.Name())
+		}
+	}
+	return ""
 }

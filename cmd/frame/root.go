@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"fmt"
 	"sync"
 
 	"github.com/spf13/cobra"
@@ -22,7 +21,8 @@ func (a *App) newRoot() *cobra.Command {
 	root.SetHelpCommand(help)
 	root.SetHelpFunc(a.helpFunc)
 	root.SetFlagErrorFunc(a.flagFault)
-	root.RunE = a.runRoot
+	root.Version = version()
+	root.SetVersionTemplate("{{.DisplayName}} {{.Version}}\n")
 	a.Flags.add(root.PersistentFlags())
 	root.Flags().Bool("version", false, "print the version on one line")
 	root.SetHelpCommandGroupID(a.program.Shell)
@@ -40,21 +40,6 @@ func (a *App) newRoot() *cobra.Command {
 		a.renamedFlags(c)
 	}
 	return root
-}
-
-// runRoot tells what the program is, or the version when that is asked for, whatever words stand
-// beside. Cobra prints versions too, but in our words only by a template, and a program with
-// templates keeps every method of every type and starts later.
-func (a *App) runRoot(c *cobra.Command, args []string) error {
-	if asked, _ := c.Flags().GetBool("version"); asked { // the root has the flag
-		fmt.Fprintf(a.Out, "strandwise %s\n", version())
-		return nil
-	}
-	if len(args) > 0 {
-		return UnknownCommand(c, args[0])
-	}
-	a.program.Bare(a)
-	return nil
 }
 
 // Flags are the flags of every command.

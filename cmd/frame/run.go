@@ -52,8 +52,7 @@ func (a *App) finish(err error) Exit {
 		err = nil // the command only passes on what Flush says below
 	}
 	code := ExitDone
-	var told Answered
-	if errors.As(err, &told) {
+	if told, is := errors.AsType[Answered](err); is {
 		err, code = nil, told.Exit
 	}
 	if err != nil {
@@ -92,13 +91,12 @@ func (a *App) interrupted(done <-chan error) Exit {
 		if err == nil {
 			_ = a.Out.Flush()
 		}
-		var c *crash
-		if errors.As(err, &c) {
+		if _, is := errors.AsType[*crash](err); is {
 			return a.report(err)
 		}
 	case <-time.After(a.grace()):
 	}
-	a.Out.abandon()
+	a.Out.discard(errAbandoned)
 	a.cleanUp() // the terminal first, or what is reported could not be read
 	return a.report(ErrInterrupted)
 }

@@ -4,9 +4,11 @@ import (
 	"os"
 	"testing"
 
+	"github.com/spf13/pflag"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"strandwise/cmd/paint"
 	"strandwise/store"
 )
 
@@ -14,7 +16,7 @@ func resolverOf(flags, environment, stored map[string]string) *Resolver {
 	return &Resolver{
 		flag:   func(name string) (string, bool) { v, ok := flags[name]; return v, ok },
 		getenv: fromMap(environment),
-		stored: func() map[string]string { return stored },
+		kept:   stored,
 	}
 }
 
@@ -72,21 +74,26 @@ func TestAllSettingsHaveAnOrigin(t *testing.T) {
 }
 
 func TestSettingsTable(t *testing.T) {
-	a := newApp(Env{})
+	flags := []string{"json", "yes", "help"} // which are no settings
 	for _, s := range Settings {
+		flags = append(flags, s.flag())
 		assert.NotEmpty(t, s.Meaning, s.Key)
-		if s.flag != "" {
-			assert.NotNil(t, a.Root.PersistentFlags().Lookup(s.flag), s.Key)
-		}
 		if s.fallback != "" {
 			_, err := s.Accept(s.fallback)
 			assert.NoError(t, err, s.Key)
 		}
 	}
+	newApp(Env{}).Root.PersistentFlags().VisitAll(func(f *pflag.Flag) { assert.Contains(t, flags, f.Name) })
 }
 
 // displayOf runs an app up to where its display is settled.
-func displayOf(t *testing.T, env Env, args ...string) *Display {
+func displayOf(t *testing.T, env Env, args ...string) paint.Look {
+	out, _ := looksOf(t, env, args...)
+	return out
+}
+
+// looksOf are the looks of both streams.
+func looksOf(t *testing.T, env Env, args ...string) (out, err paint.Look) {
 	t.Helper()
 	if env.Getenv == nil {
 		env.Getenv = fromMap(nil)
@@ -94,22 +101,22 @@ func displayOf(t *testing.T, env Env, args ...string) *Display {
 	env.Args = append(args, "save")
 	a := newApp(env)
 	require.Zero(t, a.Main())
-	return a.Display()
+	return a.looks()
 }
 
 func TestDisplay(t *testing.T) {
 	assert.Equal(t, 80, displayOf(t, Env{}).Width)
-	assert.Equal(t, 132, displayOf(t, Env{Width: func() int { return 132 }}).Width)
-	assert.Equal(t, 40, displayOf(t, Env{Width: func() int { return 132 }}, "--width", "40").Width)
+	assert.Equal(t, 132, displayOf(t, Env{Size: func() (width, height int) { return 132, 0 }}).Width)
+	assert.Equal(t, 40, displayOf(t, Env{Size: func() (width, height int) { return 132, 0 }}, "--width", "40").Width)
 	assert.True(t, displayOf(t, Env{}, "--plain").Plain)
 	assert.Equal(t, "^", displayOf(t, Env{Getenv: fromMap(map[string]string{"LANG": "C.UTF-8"})}, "--ascii").Marks.Catch)
 }
 
 func TestColorIsDecidedForEachStream(t *testing.T) {
 	env := Env{OutTTY: false, ErrTTY: true, Getenv: fromMap(map[string]string{"TERM": "xterm"})}
-	d := displayOf(t, env)
+	d, err := looksOf(t, env)
 	assert.Equal(t, "x", d.Paint.Strong("x"))
-	assert.NotEqual(t, "x", d.PaintErr.Strong("x"))
+	assert.NotEqual(t, "x", err.Paint.Strong("x"))
 	d = displayOf(t, env, "--color", "always")
 	assert.NotEqual(t, "x", d.Paint.Strong("x"))
 	d = displayOf(t, env, "--color", "always", "--plain")

@@ -3,7 +3,7 @@ package frame
 import (
 	"fmt"
 	"regexp"
-	"unicode"
+	"slices"
 	"unicode/utf16"
 	"unicode/utf8"
 )
@@ -14,45 +14,31 @@ import (
 // where text leaves, so that none goes another way; pictures, documents and exports written
 // to standard output, which are no text for a terminal, go past it.
 
-// colorCode is a code that sets colors; ours are let through where colors are shown.
-var colorCode = regexp.MustCompile(`^\x1b\[[0-9;]*m`)
+// steering is what may steer: line ends of a table and codes that set colors, which are looked at as
+// a whole, then whatever is a control, or is not seen itself and changes how others are, and what
+// stands for bytes that are no letters.
+var steering = regexp.MustCompile(`\r\n|\x1b\[[0-9;]*m|[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\x{FFFD}]`)
 
-// Shown is text with the characters that would steer escaped.
+// harmless are those that are sent as they are: the two joiners are letters of some scripts and
+// parts of pictures.
+var harmless = []string{"\r\n", "\n", "\t", "\u200C", "\u200D", "\uFFFD"}
+
+// Shown is text with the characters that would steer escaped; our own codes for colors are let through
+// where colors are shown.
 func Shown(text []byte, colors bool) []byte {
-	out := make([]byte, 0, len(text))
-	for len(text) > 0 {
-		if code := colorCode.Find(text); colors && code != nil {
-			out, text = append(out, code...), text[len(code):]
-			continue
+	return steering.ReplaceAllFunc(text, func(found []byte) []byte {
+		r, n := utf8.DecodeRune(found)
+		if slices.Contains(harmless, string(found)) || colors && r == '\x1b' && len(found) > n {
+			return found
 		}
-		r, n := utf8.DecodeRune(text)
-		switch {
-		case r == '\r' && len(text) > 1 && text[1] == '\n':
-			out = append(out, '\r') // the end of a line of a table
-		case r == utf8.RuneError && n == 1:
-			out = fmt.Appendf(out, `\u%04x`, unicode.ReplacementChar)
-		case steers(r):
-			for _, unit := range utf16.AppendRune(nil, r) {
-				out = fmt.Appendf(out, `\u%04x`, unit)
-			}
-		default:
-			out = append(out, text[:n]...)
+		var out []byte
+		for _, unit := range utf16.AppendRune(nil, r) {
+			out = fmt.Appendf(out, `\u%04x`, unit)
 		}
-		text = text[n:]
-	}
-	return out
+		return append(out, found[n:]...)
+	})
 }
 
 // PlainText is text from a store that no reader of ours has checked, as it is shown: not even
 // colors come of it.
 func PlainText(text []byte) string { return string(Shown(text, false)) }
-
-// steers reports whether a character is a control, or is not seen itself and changes how
-// others are. The two joiners are letters of some scripts and parts of pictures.
-func steers(r rune) bool {
-	switch r {
-	case '\n', '\t', 0x200C, 0x200D:
-		return false
-	}
-	return unicode.In(r, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp)
-}

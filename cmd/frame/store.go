@@ -9,66 +9,39 @@ import (
 	"strandwise/store"
 )
 
-// storePath is where the store lies for this run.
-func (a *App) storePath() (string, error) {
-	path := a.Settings.Get(StoreKey)
-	if path.Text == "" && path.Origin != OriginDefault {
-		return "", Usage("%s names no place for the store", path.Origin).Hint("--store PATH, or leave it out")
-	}
-	if path.Text == "" {
-		return "", Unusable("no place for the store: neither HOME nor XDG_DATA_HOME says where").
-			Hint("--store PATH, or set STRANDWISE_STORE")
-	}
-	return path.Text, nil
-}
-
 // StoreWith names the store of this run, to be opened with those options; it touches nothing.
 // Whoever opens it first in a run has the stored settings read in passing.
 func (a *App) StoreWith(o store.Options) (*store.Store, error) {
-	path, err := a.storePath()
-	if err != nil {
-		return nil, err
+	path := a.Settings.Get(StoreKey)
+	switch {
+	case path.Text == "" && path.Origin != OriginDefault:
+		return nil, Usage("%s names no place for the store", path.Origin).Hint("--store PATH, or leave it out")
+	case path.Text == "":
+		return nil, Unusable("no place for the store: neither HOME nor XDG_DATA_HOME says where").
+			Hint("--store PATH, or set STRANDWISE_STORE")
 	}
 	o.Now, o.Writer, o.Begin = a.Env.Now, version, a.Settings.read
-	return store.At(path, o), nil
+	return store.At(path.Text, o), nil
 }
 
-// How long reading the stored settings may take, at most. Where the store is busy
-// or damaged the command itself will say so, and should not have to wait twice.
+// How long a glance at the store may take, at most. Where it is busy or damaged the
+// command itself will say so, and should not have to wait twice.
 const (
-	settingsWait  = 50 * time.Millisecond
-	settingsWatch = 500 * time.Millisecond
+	glanceWait  = 50 * time.Millisecond
+	glanceWatch = 500 * time.Millisecond
 )
-
-// storedSettings reads the settings kept in the store. Without a store, or with
-// one that cannot be read, there are none.
-func (a *App) storedSettings() map[string]string {
-	kept := map[string]string{}
-	a.Glance(func(tx *store.Tx) error {
-		kept = settingsIn(tx)
-		return nil
-	})
-	return kept
-}
-
-func settingsIn(tx *store.Tx) map[string]string {
-	kept := map[string]string{}
-	for _, row := range Settings {
-		if value, ok := tx.Setting(row.Key); ok {
-			kept[row.Key] = PlainText(value)
-		}
-	}
-	return kept
-}
 
 // Glance reads the store for what a run can do without: not for long, and without a word
 // when it cannot be read.
 func (a *App) Glance(read func(*store.Tx) error) {
-	s, err := a.StoreWith(store.Options{LockWait: settingsWait, Watch: settingsWatch})
+	s, err := a.StoreWith(store.Options{LockWait: glanceWait, Watch: glanceWatch})
 	if err == nil {
 		_ = s.View(context.WithoutCancel(a.ctx), read)
 	}
 }
+
+// openStore opens the store for the settings, which are read in passing.
+func (a *App) openStore() { a.Glance(func(*store.Tx) error { return nil }) }
 
 // programFolder is the name of our folder inside the user's own.
 const programFolder = "strandwise"

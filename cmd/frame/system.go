@@ -25,8 +25,7 @@ func SystemEnv() Env {
 		InTTY:     term.IsTerminal(int(os.Stdin.Fd())),
 		OutTTY:    term.IsTerminal(int(os.Stdout.Fd())),
 		ErrTTY:    term.IsTerminal(int(os.Stderr.Fd())),
-		Width:     func() int { width, _ := stdoutSize(); return width },
-		Height:    func() int { _, height := stdoutSize(); return height },
+		Size:      stdoutSize,
 		Interrupt: interrupts,
 	}
 	if env.InTTY {

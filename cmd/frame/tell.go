@@ -1,9 +1,11 @@
 package frame
 
 import (
+	"bufio"
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 	"unicode"
 
 	"strandwise/cmd/document"
@@ -22,7 +24,7 @@ func (a *App) Show(d document.Document) error {
 			a.about = ""
 		}
 	}
-	return document.Write(a.Out, d, a.Display().Look)
+	return document.Write(a.Out, d, a.Display())
 }
 
 // Say tells what a change did and the likely next command, unless the knitter
@@ -36,10 +38,16 @@ func (a *App) Did(changed document.Text, next string) {
 	}
 }
 
+// Tell prints a document on stderr.
+func (a *App) Tell(d document.Document) {
+	_, look := a.looks()
+	_ = document.Write(a.Err, d, look)
+}
+
 // Notice prints a paragraph on stderr.
 func (a *App) Notice(format string, args ...any) {
 	text := document.Named("strandwise", ": "+fmt.Sprintf(format, args...))
-	_ = document.Write(a.Err, document.Document{Blocks: []document.Block{document.Line{Text: text}}}, a.Display().Look)
+	a.Tell(document.Document{Blocks: []document.Block{document.Line{Text: text}}})
 }
 
 // Warn shows what the store found amiss though the work went on, each once in a run.
@@ -71,4 +79,97 @@ func InShell(name string) string {
 // special reports whether a shell may read a character otherwise than it stands.
 func special(r rune) bool {
 	return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-_.:@/,+%=", r)
+}
+
+// Confirm asks before something is dropped; what names it, as in "remove hat". It returns nil
+// when the knitter agrees, by an answer or by --yes. Without a terminal nobody can
+// answer, so it refuses.
+func (a *App) Confirm(what string) error {
+	if a.Flags.Yes {
+		return nil
+	}
+	if !a.CanAsk() {
+		return Usage("this would %s; add --yes", what).
+			Hint("the same command with --yes")
+	}
+	answer, err := a.Ask(what + "? Type yes to go on: ")
+	if err != nil {
+		return err
+	}
+	if word := strings.ToLower(answer); word == "yes" || word == "y" {
+		return nil
+	}
+	return Refused("nothing was changed")
+}
+
+// WarnBefore prints what must be read before a question is answered, with the question, on
+// stderr. Where --yes answers, or nobody can, it is not.
+func (a *App) WarnBefore(d document.Document) {
+	if !a.Flags.Yes && a.CanAsk() {
+		a.Tell(d)
+	}
+}
+
+// CanAsk reports whether there is a terminal to ask on.
+func (a *App) CanAsk() bool { return a.Env.InTTY && a.Env.ErrTTY }
+
+// Ask puts a question as it stands and returns the line that answers it, without blanks
+// around; empty where the input ends first.
+func (a *App) Ask(question string) (string, error) {
+	fmt.Fprint(a.Err, question)
+	if a.answers == nil {
+		a.answers = bufio.NewReader(a.Env.In)
+	}
+	answer, err := a.answers.ReadString('\n')
+	if a.ctx.Err() != nil {
+		return "", a.ctx.Err()
+	}
+	if err != nil {
+		return "", nil // the end of the input is no answer
+	}
+	return strings.TrimSpace(answer), nil
+}
+
+// Progress is shown from patience on, at most once every pace.
+const (
+	patience      = time.Second
+	pace          = 200 * time.Millisecond
+	paceOffScreen = 10 * time.Second
+)
+
+// Progress shows n of m on stderr while long work goes on: on a terminal one line
+// that is drawn again, elsewhere a line now and then.
+type Progress struct {
+	a     *App
+	what  string
+	next  time.Time
+	drawn bool
+}
+
+// StartProgress begins to count; what says what is counted: "rows planned".
+func (a *App) StartProgress(what string) *Progress {
+	return &Progress{a: a, what: what, next: a.Env.Now().Add(patience)}
+}
+
+// Step tells that n of m are done.
+func (p *Progress) Step(n, m int) {
+	now, look := p.a.Env.Now(), p.a.Display()
+	if now.Before(p.next) || look.Quiet {
+		return
+	}
+	line := fmt.Sprintf("%d of %d %s", n, m, p.what)
+	if p.a.Env.ErrTTY && !look.Plain {
+		p.a.Err.draw("\r" + line)
+		p.drawn, p.next = true, now.Add(pace)
+		return
+	}
+	fmt.Fprintln(p.a.Err, line)
+	p.next = now.Add(paceOffScreen)
+}
+
+// End clears the line.
+func (p *Progress) End() {
+	if p.drawn {
+		p.a.Err.draw("\r\x1b[K")
+	}
 }

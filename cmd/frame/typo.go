@@ -17,18 +17,15 @@ import (
 // UnknownCommand is the fault of a word that names no command below c. It offers
 // the nearest name at this level, else the same name at another.
 func UnknownCommand(c *cobra.Command, word string) error {
-	f := Usage("no such command: %q", word)
-	if c.HasParent() {
-		f = Usage("%s: no such command %q", c.CommandPath(), word)
+	f := Usage("%s: no such command %q", c.CommandPath(), word)
+	if !c.HasParent() {
+		f = Usage("no such command: %q", word)
+		f.Hints = tradeWords[word]
 	}
-	if !c.HasParent() && tradeWords[word] != nil {
-		f.hints = tradeWords[word]
-		return f
+	if f.Hints == nil {
+		f.Hints = []string{cmp.Or(NearestCommand(c, word), c.CommandPath()+" --help, which lists what there is")}
 	}
-	if near := NearestCommand(c, word); near != "" {
-		return f.Hint("%s", near)
-	}
-	return f.Hint("%s --help, which lists what there is", c.CommandPath())
+	return f
 }
 
 // tradeWords lead from what knitters say to the commands that do it.
@@ -87,16 +84,11 @@ func Nearest(word string, choices []string) string {
 
 // only is the one choice that fits; empty where none does or several.
 func only(choices []string, fits func(string) bool) string {
-	found := ""
-	for _, choice := range choices {
-		if fits(choice) {
-			if found != "" {
-				return ""
-			}
-			found = choice
-		}
+	found := slices.DeleteFunc(slices.Clone(choices), func(choice string) bool { return !fits(choice) })
+	if len(found) != 1 {
+		return ""
 	}
-	return found
+	return found[0]
 }
 
 // leavesOut reports whether a word of three letters or more is another with some left
@@ -140,18 +132,14 @@ func (a *App) flagFault(c *cobra.Command, err error) error {
 	if words := c.Flags().Args(); c.HasSubCommands() && len(words) > 0 {
 		return UnknownCommand(c, words[0])
 	}
-	var unknown *pflag.NotExistError
-	var invalid *pflag.InvalidValueError
-	var lacking *pflag.ValueRequiredError
-	switch {
-	case errors.As(err, &unknown):
-		return a.unknownFlag(c, unknown)
-	case errors.As(err, &invalid):
-		return invalidValue(invalid)
-	case errors.As(err, &lacking):
-		name, _ := pflag.UnquoteUsage(lacking.GetFlag())
-		return Usage("--%s needs a value", lacking.GetFlag().Name).
-			Hint("--%s %s", lacking.GetFlag().Name, name)
+	switch e := err.(type) {
+	case *pflag.NotExistError:
+		return a.unknownFlag(c, e)
+	case *pflag.InvalidValueError:
+		return invalidValue(e)
+	case *pflag.ValueRequiredError:
+		name, _ := pflag.UnquoteUsage(e.GetFlag())
+		return Usage("--%s needs a value", e.GetFlag().Name).Hint("--%s %s", e.GetFlag().Name, name)
 	}
 	return Usage("%s: %v", c.CommandPath(), err).Hint("%s --help", c.CommandPath())
 }
@@ -224,16 +212,14 @@ var valueWords = map[string]string{
 func invalidValue(e *pflag.InvalidValueError) error {
 	flag := e.GetFlag()
 	name, _ := pflag.UnquoteUsage(flag)
-	var words *ChoiceError
-	if errors.As(e, &words) {
-		return Usage("--%s %v", flag.Name, words).Hint("%s", words.Hint("--"+flag.Name+" %s"))
+	if words, is := errors.AsType[*ChoiceError](e); is {
+		return Usage("--%s %v", flag.Name, words).Hint("%s", words.Hint("--"+flag.Name+" %s", ""))
 	}
 	if takes, ok := valueWords[flag.Value.Type()]; ok {
 		return Usage("--%s takes %s, not %q", flag.Name, takes, e.GetValue()).Hint("--%s %s", flag.Name, name)
 	}
-	var f *Fault
-	if errors.As(e, &f) {
-		return Usage("--%s: %s", flag.Name, f.what).Because(f).Hint("%s", session.Listed(f.hints, "or"))
+	if p := Describe(e.Unwrap()); p.Exit == ExitUsage {
+		return Usage("--%s: %s", flag.Name, p.What).Because(e).Hint("%s", session.Listed(p.Hints, "or"))
 	}
 	return Usage("--%s cannot be %q: %v", flag.Name, e.GetValue(), e.Unwrap()).Hint("--%s %s", flag.Name, name)
 }

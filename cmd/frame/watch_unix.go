@@ -22,16 +22,10 @@ func watchTerminal() Watch {
 	happens := make(chan Happening)
 	signal.Notify(signals, syscall.SIGWINCH, syscall.SIGTSTP, syscall.SIGCONT)
 	go func() {
-		for {
+		for s := range signals {
 			select {
-			case s := <-signals:
-				select {
-				case happens <- happenings[s]:
-				case <-ended:
-					return
-				}
+			case happens <- happenings[s]:
 			case <-ended:
-				return
 			}
 		}
 	}()
@@ -39,7 +33,8 @@ func watchTerminal() Watch {
 		Happens: happens,
 		Sleep:   sleep,
 		End: func() {
-			signal.Stop(signals)
+			signal.Stop(signals) // no more come
+			close(signals)
 			close(ended)
 		},
 	}

@@ -91,7 +91,7 @@ func TestEveryPaletteColorIsItsOwnNearest(t *testing.T) {
 }
 
 func TestCollide(t *testing.T) {
-	blues := []chart.Color{navy, oat, {R: 0x11, G: 0x19, B: 0x41}, navy}
+	blues := []chart.Yarn{{Color: navy}, {Color: oat}, {Color: chart.Color{R: 0x11, G: 0x19, B: 0x41}}, {Color: navy}}
 	assert.Equal(t, [][2]int{{0, 2}, {2, 3}}, New(Sixteen).Collide(blues))
 	assert.Equal(t, [][2]int{{0, 2}, {2, 3}}, New(Palette).Collide(blues))
 	assert.Empty(t, New(True).Collide(blues))
@@ -133,32 +133,24 @@ func TestWidthDoesNotFollowTheLocale(t *testing.T) {
 }
 
 func TestWrap(t *testing.T) {
-	runs := Spans("3 oat,", "11 fjord (oat on 6),", "1 oat,", "x 12")
+	runs := []string{"3 oat,", "11 fjord (oat on 6),", "1 oat,", "x 12"}
 	for _, c := range []struct {
 		name   string
-		pieces []Span
+		pieces []string
 		width  int
 		want   []string
 	}{
 		{"one line", runs, 80, []string{"57: 3 oat, 11 fjord (oat on 6), 1 oat, x 12"}},
-		{"no limit", runs, 0, []string{"57: 3 oat, 11 fjord (oat on 6), 1 oat, x 12"}},
 		{"between pieces", runs, 31, []string{"57: 3 oat, 11 fjord (oat on 6),", "57: 1 oat, x 12"}},
 		{"one column less", runs, 30, []string{"57: 3 oat,", "57: 11 fjord (oat on 6),", "57: 1 oat, x 12"}},
 		{"too narrow for anything", runs, 1, []string{"57: 3 oat,", "57: 11 fjord (oat on 6),", "57: 1 oat,", "57: x 12"}},
-		{"wide letters", Spans("漁火", "漁火"), 9, []string{"57: 漁火", "57: 漁火"}},
+		{"wide letters", []string{"漁火", "漁火"}, 9, []string{"57: 漁火", "57: 漁火"}},
 		{"nothing", nil, 80, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			assert.Equal(t, c.want, Wrap("57: ", c.pieces, c.width))
 		})
 	}
-}
-
-func TestWrapMeasuresBeforeColoring(t *testing.T) {
-	pieces := Spans("aaaa", "bbbb")
-	pieces[0].Style, pieces[1].Style = New(True).Strong, New(True).Strong
-	assert.Len(t, Wrap("", pieces, 9), 1)
-	assert.Len(t, Wrap("", pieces, 8), 2)
 }
 
 func TestChooseMarks(t *testing.T) {

@@ -22,6 +22,9 @@ func New(d Depth) *Painter {
 	return &Painter{depth: d, chosen: map[chart.Color]entry{}}
 }
 
+// Colors reports whether there are any.
+func (p *Painter) Colors() bool { return p.depth != None }
+
 // Shown is the color in which a yarn appears: the nearest of the palette by
 // CIEDE2000, with full depth the yarn's own. Without colors it is the yarn's own
 // too, but nothing shows it.
@@ -47,14 +50,14 @@ func (p *Painter) Strong(text string) string { return p.styled(text, color.Bold)
 // only sign.
 func (p *Painter) Warn(text string) string { return p.styled(text, color.Bold, color.FgRed) }
 
-// Collide lists the pairs of different colors that look alike on this stream
+// Collide lists the pairs of yarns of different colors that look alike on this stream
 // because the palette has one entry for both, as indexes, the lower first, in
 // ascending order. Colors that are equal to begin with are no collision.
-func (p *Painter) Collide(colors []chart.Color) [][2]int {
+func (p *Painter) Collide(yarns []chart.Yarn) [][2]int {
 	var pairs [][2]int
-	for i, a := range colors {
-		for j := i + 1; j < len(colors); j++ {
-			if b := colors[j]; a != b && p.Shown(a) == p.Shown(b) {
+	for i := range yarns {
+		for j := i + 1; j < len(yarns); j++ {
+			if a, b := yarns[i].Color, yarns[j].Color; a != b && p.Shown(a) == p.Shown(b) {
 				pairs = append(pairs, [2]int{i, j})
 			}
 		}
@@ -77,11 +80,8 @@ func (p *Painter) choose(c chart.Color) entry {
 // codes set the background and the letters on it: a code for letters is ten less than that for a
 // background of the same color (ECMA-48 and common practice).
 func (p *Painter) codes(c chart.Color) []color.Attribute {
-	on, letters := p.choose(c), chart.Color{}
-	if white := (chart.Color{R: 255, G: 255, B: 255}); chart.ContrastRatio(on.color, white) > chart.ContrastRatio(on.color, letters) {
-		letters = white
-	}
-	codes := slices.Concat(on.background, p.choose(letters).background)
+	on := p.choose(c)
+	codes := slices.Concat(on.background, p.choose(on.color.Ink()).background)
 	codes[len(on.background)] -= 10
 	return codes
 }
@@ -104,33 +104,13 @@ type entry struct {
 
 // named are the sixteen colors of a terminal as most show them; the terminal's
 // owner may have changed them (common practice, no source).
-var named = [16]chart.Color{
-	{R: 0x00, G: 0x00, B: 0x00},
-	{R: 0xCD, G: 0x00, B: 0x00},
-	{R: 0x00, G: 0xCD, B: 0x00},
-	{R: 0xCD, G: 0xCD, B: 0x00},
-	{R: 0x00, G: 0x00, B: 0xEE},
-	{R: 0xCD, G: 0x00, B: 0xCD},
-	{R: 0x00, G: 0xCD, B: 0xCD},
-	{R: 0xE5, G: 0xE5, B: 0xE5},
-	{R: 0x7F, G: 0x7F, B: 0x7F},
-	{R: 0xFF, G: 0x00, B: 0x00},
-	{R: 0x00, G: 0xFF, B: 0x00},
-	{R: 0xFF, G: 0xFF, B: 0x00},
-	{R: 0x5C, G: 0x5C, B: 0xFF},
-	{R: 0xFF, G: 0x00, B: 0xFF},
-	{R: 0x00, G: 0xFF, B: 0xFF},
-	{R: 0xFF, G: 0xFF, B: 0xFF},
+var named = [16]uint32{
+	0x000000, 0xCD0000, 0x00CD00, 0xCDCD00, 0x0000EE, 0xCD00CD, 0x00CDCD, 0xE5E5E5,
+	0x7F7F7F, 0xFF0000, 0x00FF00, 0xFFFF00, 0x5C5CFF, 0xFF00FF, 0x00FFFF, 0xFFFFFF,
 }
 
-// The fixed part of the 256 colors: from cubeStart on a cube of six levels of
-// red, green and blue, from grayStart on a ramp of grays.
-const (
-	cubeStart = 16
-	grayStart = 232
-	graySteps = 24
-)
-
+// cubeLevels are the levels of red, green and blue of the cube that the 256 colors have from number 16
+// on; a ramp of 24 grays follows it.
 var cubeLevels = [6]uint8{0, 95, 135, 175, 215, 255}
 
 // entries lists the palette of a depth by number. The sixteen named colors are
@@ -140,19 +120,20 @@ func entries(d Depth) []entry {
 	if d == Sixteen {
 		for i, c := range named {
 			first := []color.Attribute{color.BgBlack, color.BgHiBlack}[i/8]
-			list = append(list, entry{c, []color.Attribute{first + color.Attribute(i%8)}})
+			rgb := chart.Color{R: uint8(c >> 16), G: uint8(c >> 8), B: uint8(c)}
+			list = append(list, entry{rgb, []color.Attribute{first + color.Attribute(i%8)}})
 		}
 		return list
 	}
 	add := func(r, g, b uint8) {
-		number := color.Attribute(cubeStart + len(list))
+		number := color.Attribute(16 + len(list))
 		list = append(list, entry{chart.Color{R: r, G: g, B: b}, []color.Attribute{48, 5, number}})
 	}
-	for i := range grayStart - cubeStart {
+	for i := range 6 * 6 * 6 {
 		add(cubeLevels[i/36], cubeLevels[i/6%6], cubeLevels[i%6])
 	}
-	for i := range graySteps {
-		level := uint8(8 + 10*i)
+	for i := range uint8(24) {
+		level := 8 + 10*i
 		add(level, level, level)
 	}
 	return list

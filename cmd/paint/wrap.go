@@ -1,6 +1,7 @@
 package paint
 
 import (
+	"iter"
 	"strings"
 
 	"github.com/mattn/go-runewidth"
@@ -20,45 +21,29 @@ func Pad(text string, width int) string {
 	return text + strings.Repeat(" ", max(0, width-Width(text)))
 }
 
-// Span is a bit of text that is never broken over two lines.
-type Span struct {
-	Text  string
-	Style func(string) string // colors Text after it was measured; nil leaves it
-}
-
-// Spans makes plain pieces of texts.
-func Spans(texts ...string) []Span {
-	pieces := make([]Span, len(texts))
-	for i, text := range texts {
-		pieces[i].Text = text
-	}
-	return pieces
-}
-
-// String is the piece as it is printed, with its colors.
-func (p Span) String() string {
-	if p.Style == nil {
-		return p.Text
-	}
-	return p.Style(p.Text)
-}
-
-// Wrap sets pieces, one blank between them, on lines of at most width columns.
-// Every line begins with prefix, so that each can be read alone. A piece wider
-// than a line gets one to itself and sticks out. A width of 0 or less is no limit.
-// Without pieces there are no lines.
-func Wrap(prefix string, pieces []Span, width int) []string {
-	var lines []string
-	used := 0
-	for i, piece := range pieces {
-		w := Width(piece.Text)
-		if i > 0 && (width <= 0 || used+1+w <= width) {
-			lines[len(lines)-1] += " " + piece.String()
-			used += 1 + w
-			continue
+// Lines sets pieces on lines, on each as many as fit, and at least one.
+func Lines[T any](pieces []T, fit func([]T) bool) iter.Seq[[]T] {
+	return func(yield func([]T) bool) {
+		for begin, end := 0, 1; end <= len(pieces); end++ {
+			if end < len(pieces) && fit(pieces[begin:end+1]) {
+				continue
+			}
+			if !yield(pieces[begin:end]) {
+				return
+			}
+			begin = end
 		}
-		lines = append(lines, prefix+piece.String())
-		used = Width(prefix) + w
+	}
+}
+
+// Wrap sets words, one blank between them, on lines of at most width columns. Every line begins
+// with prefix, so that each can be read alone. A word wider than a line gets one to itself and
+// sticks out. Without words there are no lines.
+func Wrap(prefix string, words []string, width int) []string {
+	line := func(words []string) string { return prefix + strings.Join(words, " ") }
+	var lines []string
+	for words := range Lines(words, func(words []string) bool { return Width(line(words)) <= width }) {
+		lines = append(lines, line(words))
 	}
 	return lines
 }

@@ -74,12 +74,13 @@ func NewBook(title string, p Paper) *Book {
 // Foot has the foot of the current page tell what stands on it.
 func (b *Book) Foot(told string) { b.on[b.PageNo()] = ", " + told }
 
-// Cut is a text of the letters set as far as the room in mm goes, with a sign where some is left out.
-func (b *Book) Cut(text string, room float64) string {
+// cut is a text of the letters set as far as the room in mm goes, with a sign where some is left out.
+func (b *Book) cut(text string, room float64) string {
 	if b.Reach(text) <= room {
 		return text
 	}
-	for _, last := utf8.DecodeLastRuneInString(text); text != "" && b.Reach(text+"…") > room; _, last = utf8.DecodeLastRuneInString(text) {
+	for text != "" && b.Reach(text+"…") > room {
+		_, last := utf8.DecodeLastRuneInString(text)
 		text = text[:len(text)-last]
 	}
 	return text + "…"
@@ -93,7 +94,7 @@ func (b *Book) Finish(w io.Writer) error {
 		b.Letters(b.FootSize, false)
 		width, _ := b.paper.Room()
 		rest := fmt.Sprintf("%s, page %d of %d", b.on[n], n, pages)
-		told := b.Cut(b.Cut(b.title, width-b.Reach(rest)-2)+rest, width-1)
+		told := b.cut(b.cut(b.title, width-b.Reach(rest)-2)+rest, width-1)
 		b.Words(Margin+1, b.paper.Height-Margin+0.9, told, chart.Color{R: 0x1A, G: 0x1A, B: 0x1A})
 	}
 	return b.Output(w)

@@ -11,10 +11,10 @@ import (
 
 // CastOn begins a piece with more events right after its cast-on: laid out and planned
 // while the store is free, then written in one transaction. The first piece makes the store.
-func CastOn(a *frame.App, e *session.CastOn, parts []Part, more []session.Event) (*Piece, error) {
+func CastOn(a *frame.App, e *session.CastOn, parts Parts, more []session.Event) (*Piece, error) {
 	p := &Piece{Piece: &session.Piece{}}
 	var err error
-	p.Layout, err = session.LayParts(e.Parts, ChartsOf(parts), floats.Work{Flat: e.Flat, Mirror: e.Mirror})
+	p.Layout, err = session.LayParts(e.Parts, parts.Charts().Find, floats.Work{Flat: e.Flat, Mirror: e.Mirror})
 	if err != nil {
 		return nil, err
 	}
@@ -52,7 +52,7 @@ func agreeToCounts(a *frame.App, e *session.CastOn, l *session.Layout) error {
 	if len(misfits) == 0 || e.CopyOf != 0 {
 		return nil
 	}
-	what := fmt.Sprintf("cast on %s although %s", e.Name, misfits[0].Words(session.RowWord(!e.Flat)))
+	what := fmt.Sprintf("cast on %s although %s", e.Name, misfits[0])
 	if more := len(misfits) - 1; more > 0 {
 		what += fmt.Sprintf(" (and %d more like it)", more)
 	}
@@ -78,11 +78,8 @@ func ChangeOrBegin(a *frame.App, s *store.Store, change func(*store.Tx) error) e
 
 // writePiece puts a new piece into the store: charts, log, plan; and makes it the
 // current piece.
-func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts []Part) error {
+func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts Parts) error {
 	others := tx.Pieces()
-	if err := nameFree(tx, events[0].(*session.CastOn).Name, 0); err != nil {
-		return err
-	}
 	if err := PutCharts(tx, parts); err != nil {
 		return err
 	}
@@ -101,15 +98,15 @@ func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, pa
 }
 
 // PutCharts keeps the charts of new parts; those taken from the store are there.
-func PutCharts(tx *store.Tx, parts []Part) error {
-	for _, part := range Blocks(parts) {
+func PutCharts(tx *store.Tx, parts Parts) error {
+	for _, part := range parts.Drawn {
 		if part.Bytes == nil {
 			continue
 		}
 		if _, err := tx.PutChart(part.Bytes); err != nil {
 			return err
 		}
-		if err := keepFile(tx, *part); err != nil {
+		if err := keepFile(tx, part); err != nil {
 			return err
 		}
 	}

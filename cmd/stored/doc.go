@@ -5,6 +5,6 @@
 // Take reads the current piece; Change logs events on it, folded, decided and appended
 // in one transaction; CastOn begins one. Plans are made outside every transaction and
 // kept in the cache of the store. The rest looks at all pieces: names and the list of
-// them, what makes a pair, the check of every log (Refold), of an export (Examine), and
+// them, what makes a pair, the check of every log (Check), of an export (Examine), and
 // what a salvage left (Rejoin).
 package stored

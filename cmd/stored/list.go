@@ -3,8 +3,6 @@ package stored
 import (
 	"cmp"
 	"encoding/json"
-	"errors"
-	"fmt"
 	"slices"
 	"time"
 
@@ -42,55 +40,31 @@ func readInfo(info []byte) (p Info, ok bool) {
 }
 
 // Find finds a piece by name; without a name the only one there is. Another that cannot be read
-// is in nobody's way.
-func Find(tx *store.Tx, name string) (store.PieceID, error) {
+// is in nobody's way. Form is how a command takes the name, %s stands for it.
+func Find(tx *store.Tx, name, form string) (found Listed, err error) {
 	pieces, err := List(tx)
 	var names []string
 	for _, p := range pieces {
 		if p.Name == name && name != "" {
-			return p.ID, nil
+			return p, nil
 		}
 		names = append(names, p.Name)
 	}
 	switch {
 	case err != nil:
-		return 0, err
+		return found, err
 	case len(pieces) == 0:
-		return 0, frame.Refused("no piece is cast on yet").Hint("%s", frame.Beginning[0]).Hint("%s", frame.Beginning[1])
+		return found, frame.Refused("no piece is cast on yet").Hint("%s", frame.Beginning[0]).Hint("%s", frame.Beginning[1])
 	case name == "" && len(pieces) == 1:
-		return pieces[0].ID, nil
+		return pieces[0], nil
 	case name == "":
-		return 0, frame.Refused("there are %d pieces and none is chosen", len(pieces)).Hint("strandwise pieces %s", frame.InShell(names[len(names)-1]))
+		return found, frame.Refused("there are %d pieces and none is chosen", len(pieces)).Hint("strandwise pieces %s", frame.InShell(names[len(names)-1]))
 	}
-	return 0, &noPieceNamed{name, frame.Nearest(name, names)}
-}
-
-// noPieceNamed tells that there is no piece of a name; near is one that was perhaps
-// meant, or empty.
-type noPieceNamed struct{ name, near string }
-
-func (e *noPieceNamed) Error() string { return "there is no piece named " + e.name }
-
-// Unwrap is the refusal of a command that takes the name by --piece.
-func (e *noPieceNamed) Unwrap() error {
-	return frame.Refused("%v", e).Hint("%s", e.hintFor("--piece %s"))
-}
-
-// hintFor names the nearest piece as the command takes it, a form with %s for the name.
-func (e *noPieceNamed) hintFor(form string) string {
-	if e.near == "" {
-		return "strandwise pieces, which lists them"
+	f := frame.Refused("there is no piece named %s", name)
+	if near := frame.Nearest(name, names); near != "" {
+		return found, f.Hint(form, frame.InShell(near))
 	}
-	return fmt.Sprintf(form, frame.InShell(e.near))
-}
-
-// AsArgument tells of a piece that is not there as a command takes its name: in form, %s
-// stands for it.
-func AsArgument(err error, form string) error {
-	if e := (*noPieceNamed)(nil); errors.As(err, &e) {
-		return frame.Refused("%v", e).Hint("%s", e.hintFor(form)).Because(err)
-	}
-	return err
+	return found, f.Hint("strandwise pieces, which lists them")
 }
 
 // Info is what the store keeps beside a piece's log, so that a list of pieces
@@ -140,17 +114,18 @@ func CautionIfOther(a *frame.App, name string) {
 	}
 }
 
-// Renamed settles what hangs on the name of a piece after events that may have changed
-// it, an undoing among them: no two pieces have one name, and the choice follows.
-func Renamed(tx *store.Tx, p *Piece, from string) error {
+// settleName settles what hangs on the name of a piece after events that may have changed it, an undoing
+// among them: no two pieces have one name, and the choice follows, unless it is of another of that name.
+func settleName(tx *store.Tx, p *Piece, from string) error {
 	to := p.State.Setup.Name
 	if from == to {
 		return nil
 	}
-	if err := nameFree(tx, to, p.ID); err != nil {
-		return err
+	err := nameFree(tx, to, p.ID)
+	if err == nil && nameFree(tx, from, p.ID) == nil {
+		err = Rechoose(tx, from, to)
 	}
-	return Rechoose(tx, from, to)
+	return err
 }
 
 // Rechoose lets the kept choice of a piece follow a change of its name; with no new

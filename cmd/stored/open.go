@@ -6,19 +6,20 @@ import (
 	"fmt"
 	"slices"
 
+	"strandwise/cmd/frame"
 	"strandwise/session"
 	"strandwise/store"
 )
 
 // Open folds the log of the piece with the given name, lays it out, takes its plan from
 // the cache and, where it is the second of a pair, lets it follow its first; the plan is
-// nil when none is kept.
-func Open(tx *store.Tx, name string) (*Piece, error) {
-	id, err := Find(tx, name)
+// nil when none is kept. Form is how a command takes the name, as in Find.
+func Open(tx *store.Tx, name, form string) (*Piece, error) {
+	found, err := Find(tx, name, form)
 	if err != nil {
 		return nil, err
 	}
-	return openNumbered(tx, id)
+	return openNumbered(tx, found.ID)
 }
 
 // openNumbered opens a piece by its number in the store.
@@ -54,10 +55,9 @@ func called(err error, name string) error {
 	return fmt.Errorf("piece %s: %w", name, err)
 }
 
-func lay(tx *store.Tx, p *Piece) error {
-	var err error
-	p.Layout, err = p.State.Lay(storedCharts(tx))
-	if err != nil {
+// lay lays a piece out and takes its plan from the cache.
+func lay(tx *store.Tx, p *Piece) (err error) {
+	if p.Layout, err = p.State.Lay(storedCharts(tx)); err != nil {
 		return err
 	}
 	if kept, ok := tx.Cache(PlanName(p.State)); ok {
@@ -107,4 +107,48 @@ func FoldLog(tx *store.Tx, id store.PieceID) (*session.State, error) {
 		return nil, err
 	}
 	return session.Fold(records)
+}
+
+// Store names the store of this run; it touches nothing.
+func Store(a *frame.App) (*store.Store, error) {
+	return a.StoreWith(store.Options{Warn: func(tx *store.Tx, w store.Warning) { warnOf(a, tx, w) }})
+}
+
+// View reads the store of this run.
+func View(a *frame.App, read func(*store.Tx) error) error {
+	s, err := Store(a)
+	if err != nil {
+		return err
+	}
+	return s.View(a.Context(), read)
+}
+
+// Placed are the warnings, that of a damaged header with the event to look at: the last
+// one found, by which the knitter can tell whether a later one is gone.
+func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
+	for i, w := range warnings {
+		if w.Piece > 0 {
+			warnings[i].Text += "; look whether the last event found, " + eventWords(tx, w.Piece, w.Seq) + ", is the last you logged"
+		}
+	}
+	return warnings
+}
+
+// eventWords tells of the last event of a piece, with what it says as far as the log can
+// be read.
+func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
+	place := fmt.Sprintf("%d of %s", seq, NameOf(tx, id))
+	p, err := openAlone(tx, id)
+	if err != nil {
+		return place
+	}
+	return fmt.Sprintf("%s (%s)", place, p.Words(p.State.Newest()))
+}
+
+// warnOf shows a warning of whatever reads or changes the store: what one command sees,
+// every command sees.
+func warnOf(a *frame.App, tx *store.Tx, w store.Warning) {
+	if !frame.AsksCompletion(a.Env.Args) {
+		a.Warn(Placed(tx, []store.Warning{w}))
+	}
 }

@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"slices"
 
-	"strandwise/chart"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -56,30 +55,34 @@ func firstOf(tx *store.Tx, second *Piece) (*Piece, error) {
 // couldBeFirst reports whether a piece has, or had before it was planned anew, the parts
 // the second was begun with, turned left to right where the second's are.
 func couldBeFirst(first, second *Piece) bool {
-	if !second.State.Setup.Mirrored {
-		return sharesPlan(first.State, second.State, nil)
-	}
-	turned := map[[32]byte][32]byte{}
-	for hash, c := range first.Charts() {
-		if c != nil {
-			_, _, turned[hash] = TurnedChart(c)
-		}
-	}
-	return sharesPlan(first.State, second.State, turned)
+	return slices.ContainsFunc(first.State.Segments, func(s session.Segment) bool {
+		parts := first.copied(s.Parts, second.State.Setup.Mirrored)
+		return session.SameParts(parts.Refs, second.State.Segments[0].Parts)
+	})
 }
 
-// sharesPlan compares the parts of every plan of a piece with those a second has from its
-// first row; turned gives the hash by which the second knows a chart, its own when nil.
-func sharesPlan(first, second *session.State, turned map[[32]byte][32]byte) bool {
-	same := func(a, b session.PartRef) bool {
-		if turned != nil {
-			a = a.Turned(func(b *session.PartRef) { b.Hash = turned[b.Hash] })
+// Copied are the parts a piece was begun with, for a second one; mirrored turns them left to right.
+func (p *Piece) Copied(mirrored bool) Parts { return p.copied(p.State.Setup.Parts, mirrored) }
+
+func (p *Piece) copied(refs []session.PartRef, mirrored bool) Parts {
+	charts, turned := p.Layout.Charts, map[[32]byte][32]byte{}
+	copied := Parts{Refs: slices.Clone(refs)}
+	for _, hash := range session.ChartsOf(refs) {
+		block := Part{Ref: session.PartRef{Hash: hash}, Chart: charts[hash]}
+		if mirrored {
+			block.Chart = block.Chart.Mirror()
+			block.Bytes = []byte(block.Chart.String())
+			block.Ref.Hash = sha256.Sum256(block.Bytes)
+			turned[hash] = block.Ref.Hash
 		}
-		return session.SameParts([]session.PartRef{a}, []session.PartRef{b})
+		copied.Drawn = append(copied.Drawn, block)
 	}
-	return slices.ContainsFunc(first.Segments, func(s session.Segment) bool {
-		return slices.EqualFunc(s.Parts, second.Segments[0].Parts, same)
-	})
+	for i, ref := range refs {
+		if mirrored {
+			copied.Refs[i] = ref.Turned(func(b *session.PartRef) { b.Hash = turned[b.Hash] })
+		}
+	}
+	return copied
 }
 
 // followFirst lets the plan of a second take over the catches of its first. What is
@@ -88,22 +91,4 @@ func (p *Piece) followFirst() {
 	if p.First != nil && p.Schedule != nil {
 		p.FollowFirst(p.First)
 	}
-}
-
-// TurnedChart is a chart turned left to right, as a file and by the hash of that.
-func TurnedChart(c *chart.Chart) (turned *chart.Chart, text []byte, hash [32]byte) {
-	turned = c.Mirror()
-	text = []byte(turned.String())
-	return turned, text, sha256.Sum256(text)
-}
-
-// Charts finds the charts of a piece by hash.
-func (p *Piece) Charts() map[[32]byte]*chart.Chart {
-	charts := map[[32]byte]*chart.Chart{}
-	for i, ref := range p.Layout.Parts {
-		for k, b := range ref.Blocks() {
-			charts[b.Hash] = p.Layout.Blocks[i][k]
-		}
-	}
-	return charts
 }

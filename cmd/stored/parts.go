@@ -3,55 +3,60 @@ package stored
 import (
 	"cmp"
 	"crypto/sha256"
-	"fmt"
+	"errors"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"strandwise/chart"
 	"strandwise/cmd/frame"
-	"strandwise/floats"
 	"strandwise/session"
 )
 
-// Part is a part as it was named on the command line, with its chart.
+// Part is a block as it was named on the command line, with its chart.
 type Part struct {
 	Ref   session.PartRef
-	Chart *chart.Chart // nil for plain rows
-	Bytes []byte       // of the chart file
+	Chart *chart.Chart // nil for plain rows and a steek
+	Bytes []byte       // of the chart file; nil where the store has it
 	Title string       // of the file in messages
-
-	Beside []Part // the blocks beside it
 }
 
-// Blocks lists the blocks of parts one after the other, each with its chart.
-func Blocks(parts []Part) []*Part {
-	var all []*Part
-	for i := range parts {
-		all = append(all, &parts[i])
-		all = append(all, Blocks(parts[i].Beside)...)
-	}
-	return all
+// Parts are the parts of a piece, and those of their blocks that have a chart.
+type Parts struct {
+	Refs  []session.PartRef
+	Drawn []Part
 }
 
-// charts are those of the blocks of a part.
-func (p Part) charts() []*chart.Chart {
-	var all []*chart.Chart
-	for _, b := range Blocks([]Part{p}) {
-		all = append(all, b.Chart)
+// Charts are charts by the hash of their bytes.
+type Charts map[[32]byte]*chart.Chart
+
+// Find finds a chart, as Lay wants it.
+func (c Charts) Find(hash [32]byte) (*chart.Chart, error) {
+	if found := c[hash]; found != nil {
+		return found, nil
 	}
-	return all
+	return nil, errors.New("its chart is not there")
 }
 
-// ref is the part as a cast-on keeps it, with its blocks.
-func (p Part) ref() session.PartRef {
-	ref := p.Ref
-	if len(p.Beside) > 0 {
-		ref.Beside = Refs(p.Beside)
+// Charts are those of the blocks.
+func (p Parts) Charts() Charts {
+	charts := Charts{}
+	for _, d := range p.Drawn {
+		charts[d.Ref.Hash] = d.Chart
 	}
-	return ref
+	return charts
+}
+
+// Yarns are those of the charts, one after the other.
+func (p Parts) Yarns() []chart.Yarn {
+	var yarns []chart.Yarn
+	for _, d := range p.Drawn {
+		yarns = append(yarns, d.Chart.Yarns...)
+	}
+	return yarns
 }
 
 // partMost is the most repeats, copies or plain rows that a part can name.
@@ -70,31 +75,32 @@ var steek = regexp.MustCompile(`^steek(?:$|:(.*)$|@.*$)`)
 const besides = "+"
 
 // ReadParts reads the parts of a piece, charts included.
-func ReadParts(a *frame.App, words []string) ([]Part, error) {
-	var parts []Part
-	for at := 0; at < len(words); at++ {
-		part, err := ReadPart(a, words[at])
+func ReadParts(a *frame.App, words []string) (parts Parts, err error) {
+	beside := false // the next block stands beside the last
+	for _, word := range words {
+		if word == besides && len(parts.Refs) > 0 && !beside {
+			beside = true
+			continue
+		}
+		block, err := ReadPart(a, word)
 		if err != nil {
-			return nil, err
+			return parts, err
 		}
-		for at+1 < len(words) && words[at+1] == besides {
-			if at += 2; at == len(words) {
-				return nil, frame.Usage("after a %s comes the block that stands beside", besides).Hint("edge.chart + band.chart@8 + edge.chart")
-			}
-			block, err := ReadPart(a, words[at])
-			if err != nil {
-				return nil, err
-			}
-			part.Beside = append(part.Beside, block)
+		if block.Chart != nil {
+			parts.Drawn = append(parts.Drawn, block)
 		}
-		parts = append(parts, part)
+		if last := len(parts.Refs) - 1; beside {
+			parts.Refs[last].Beside = append(parts.Refs[last].Beside, block.Ref)
+		} else {
+			parts.Refs = append(parts.Refs, block.Ref)
+		}
+		beside = false
 	}
-	namePlain(parts)
-	laid := make([]floats.Part, len(parts))
-	for i, p := range parts {
-		laid[i] = p.ref().Part(p.charts())
+	if beside {
+		return parts, frame.Usage("after a %s comes the block that stands beside", besides).Hint("edge.chart + band.chart@8 + edge.chart")
 	}
-	return parts, floats.CheckSize(laid)
+	parts.namePlain()
+	return parts, nil
 }
 
 // ReadPart reads one part, its chart included.
@@ -174,44 +180,22 @@ func partCount(word, what, digits string) (int, error) {
 }
 
 // namePlain names plain rows by their yarn, where a chart tells its name.
-func namePlain(parts []Part) {
-	for _, p := range Blocks(parts) {
-		if ref := &p.Ref; ref.IsPlain() {
-			ref.Name = fmt.Sprintf("plain %s", yarnNamed(parts, ref.Plain))
+func (p Parts) namePlain() {
+	name := func(block *session.PartRef) {
+		if !block.IsPlain() {
+			return
+		}
+		yarns := p.Yarns()
+		block.Name = "plain " + string(block.Plain)
+		if y := slices.IndexFunc(yarns, func(y chart.Yarn) bool { return y.Symbol == block.Plain }); y >= 0 {
+			block.Name = "plain " + yarns[y].Name
 		}
 	}
-}
-
-func yarnNamed(parts []Part, symbol rune) string {
-	for _, p := range Blocks(parts) {
-		if p.Chart == nil {
-			continue
+	for i := range p.Refs {
+		name(&p.Refs[i])
+		for k := range p.Refs[i].Beside {
+			name(&p.Refs[i].Beside[k])
 		}
-		if y := p.Chart.YarnIndex(symbol); y != chart.NoYarn {
-			return p.Chart.Yarns[y].Name
-		}
-	}
-	return string(symbol)
-}
-
-// Refs are the parts as a cast-on keeps them.
-func Refs(parts []Part) []session.PartRef {
-	list := make([]session.PartRef, len(parts))
-	for i, p := range parts {
-		list[i] = p.ref()
-	}
-	return list
-}
-
-// ChartsOf finds the charts of parts that are not in the store yet.
-func ChartsOf(parts []Part) session.Charts {
-	return func(hash [32]byte) (*chart.Chart, error) {
-		for _, p := range Blocks(parts) {
-			if p.Ref.Hash == hash && p.Chart != nil {
-				return p.Chart, nil
-			}
-		}
-		return nil, fmt.Errorf("no chart was read with the hash %x", hash)
 	}
 }
 

@@ -1,6 +1,7 @@
 package stored
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -24,7 +25,7 @@ type Piece struct {
 func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
 	switch id := store.PieceID(a.Sitting); {
 	case id == 0:
-		return Open(tx, a.Settings.Get(frame.PieceKey).Text)
+		return Open(tx, a.Settings.Get(frame.PieceKey).Text, "--piece %s")
 	case !slices.Contains(tx.Pieces(), id):
 		return nil, frame.Refused("the piece of this sitting was removed").Hint("strandwise pieces, which lists those there are")
 	default:
@@ -95,6 +96,14 @@ func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (p *Piec
 	return p, err
 }
 
+// ChangeIf is Change where a change is asked for, else Take.
+func ChangeIf(a *frame.App, asked bool, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
+	if a.Writes.Store(asked); !asked {
+		return Take(a)
+	}
+	return Change(a, decide)
+}
+
 // unplanned tells that a piece has no plan in the store.
 type unplanned struct{ piece *Piece }
 
@@ -112,11 +121,7 @@ func logDecided(a *frame.App, tx *store.Tx, decide func(*Piece) ([]session.Event
 	if err != nil {
 		return nil, err
 	}
-	name := p.State.Setup.Name
 	if err := Log(a, tx, p, events); err != nil {
-		return nil, err
-	}
-	if err := Renamed(tx, p, name); err != nil {
 		return nil, err
 	}
 	if len(tx.Pieces()) > 1 {
@@ -150,14 +155,15 @@ func Log(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) error {
 		records = append(records, session.Record{Seq: seq, Kind: kind, At: at, Payload: payload})
 	}
 	state, err := session.Fold(records)
-	if refused := (*session.EventError)(nil); errors.As(err, &refused) && refused.Seq > p.State.LastSeq {
-		return refused.Err
-	}
 	if err != nil {
+		if refused := (*session.EventError)(nil); errors.As(err, &refused) && refused.Seq > p.State.LastSeq {
+			return refused.Err
+		}
 		return err
 	}
+	was := p.State.Setup.Name
 	p.State = state
-	return KeepInfo(tx, p.ID, p.State)
+	return cmp.Or(settleName(tx, p, was), KeepInfo(tx, p.ID, state))
 }
 
 // Reopen is a piece after its log grew.

@@ -18,27 +18,29 @@ func Plan(a *frame.App, p *Piece) error {
 	if p.Schedule != nil {
 		return nil
 	}
-	return planThen(a, p, func(*session.Schedule) {})
+	_, err := p.plan(a)
+	return err
 }
 
 // planAndKeep makes the plan of a piece, and keeps it for the commands that follow. One that
 // cannot be kept will be made again.
 func planAndKeep(a *frame.App, s *store.Store, p *Piece) error {
-	return planThen(a, p, func(plan *session.Schedule) {
-		_ = s.Update(a.Context(), func(tx *store.Tx) error { return tx.PutCache(PlanName(p.State), plan.Bytes()) })
-	})
+	kept, err := p.plan(a)
+	if err == nil {
+		_ = s.Update(a.Context(), func(tx *store.Tx) error { return tx.PutCache(PlanName(p.State), kept) })
+	}
+	return err
 }
 
-// planThen makes a plan; keep gets it before it follows the first of a pair, which may still grow.
-func planThen(a *frame.App, p *Piece, keep func(*session.Schedule)) error {
-	plan, err := makePlan(a, p.Layout.Fabric, p.State.Task())
-	if err != nil {
-		return err
+// plan makes the plan of a piece and returns it as it is kept: before it follows the first of a pair,
+// which may still grow.
+func (p *Piece) plan(a *frame.App) (kept []byte, err error) {
+	if p.Schedule, err = makePlan(a, p.Layout.Fabric, p.State.Task()); err != nil {
+		return nil, err
 	}
-	keep(plan)
-	p.Schedule = plan
+	kept = p.Schedule.Bytes()
 	p.followFirst()
-	return nil
+	return kept, nil
 }
 
 func makePlan(a *frame.App, f *floats.Fabric, task floats.Task) (*session.Schedule, error) {

@@ -113,12 +113,12 @@ func TestRecommend(t *testing.T) {
 func sentences() []string {
 	list := []string{
 		Rule, Closing, LoopInFront, Flecks, Slack, Contrast, FarOver, EasiestToLearn, KeepDominant, CheckDominant,
-		ThirdYarn, ChangeShows, MirrorHolds, RotatingSide, LookAtSwatch, DerivedCaution, lookWoven, lookTurn,
+		ThirdYarn, ChangeShows, MirrorHolds, RotatingSide, LookAtSwatch, DerivedCaution,
 		Tangle{0, 1, 20}.Untangle("oat", "fjord"), Tangle{0, 1, 1}.Untangle("oat", "fjord"),
 		(&CarryError{TwoHands}).Error(),
 	}
 	for _, m := range Motions() {
-		list = append(list, m.texts()...)
+		list = append(list, append(m.texts(), m.WrongSide())...)
 		list = append(list, m.Mirror().texts()...)
 	}
 	for _, h := range Holds() {

@@ -21,22 +21,22 @@ const offerOthers = "Many purl with the right hand, or with one yarn at a time, 
 
 var fetched = []motionRow{
 	{
-		side: KnitSide, method: floats.Weave, levels: []Level{Below},
+		side: KnitSide, method: floats.Weave, level: Below,
 		steps: []Step{tipIn, dipUnder, pickIt, drawIt, nextAbove},
 		short: "dip under CARRIED, pick WORKING", attested: Some, note: "A thumb may hold the carried strand down at the next stitch.",
 	},
 	{
-		side: KnitSide, method: floats.Weave, levels: []Level{Above},
+		side: KnitSide, method: floats.Weave, level: Above,
 		steps: []Step{tipIn, overBoth, comeUp, pickIt, drawIt, nextBelow},
 		short: "over both, up between them from beneath WORKING, draw WORKING through", attested: Some,
 	},
 	{
-		side: PurlSide, method: floats.Weave, levels: []Level{Below},
+		side: PurlSide, method: floats.Weave, level: Below,
 		steps: []Step{tipInPurl, reachUnder, drawIt, nextAbove},
 		short: "purlwise, reach under CARRIED for WORKING", attested: Derived, note: offerOthers,
 	},
 	{
-		side: PurlSide, method: floats.Weave, levels: []Level{Above},
+		side: PurlSide, method: floats.Weave, level: Above,
 		steps: []Step{tipInPurl, reachOver, drawIt, nextBelow},
 		short: "purlwise, reach over CARRIED for WORKING", attested: Derived, note: offerOthers,
 	},

@@ -1,6 +1,9 @@
 package hold
 
-import "regexp"
+import (
+	"regexp"
+	"slices"
+)
 
 // sideWord finds the words that name a side of the knitter, also as the beginning of
 // leftward and left-hand. The tables keep "right" and "left" for sides only: a test
@@ -25,20 +28,22 @@ func mirrorIf(mirror bool, text string) string {
 	return text
 }
 
-func swapAll(texts []string) []string {
-	var swapped []string
-	for _, text := range texts {
-		swapped = append(swapped, swapSides(text))
+func (m Making) mirror() Making {
+	m.Short, m.Steps = swapSides(m.Short), slices.Clone(m.Steps)
+	for i, step := range m.Steps {
+		m.Steps[i] = swapSides(step)
 	}
-	return swapped
+	return m
 }
 
 // Mirror is the motion with left and right swapped in its places and sentences and all
 // else as it was.
 func (m Motion) Mirror() Motion {
 	m.Carried, m.Working = m.Carried.Mirror(), m.Working.Mirror()
-	m.Steps, m.Alternate = swapAll(m.Steps), swapAll(m.Alternate)
-	m.Short, m.AlternateShort = swapSides(m.Short), swapSides(m.AlternateShort)
-	m.Note, m.Mirrored = swapSides(m.Note), !m.Mirrored
+	m.Making, m.Note, m.Mirrored = m.Making.mirror(), swapSides(m.Note), !m.Mirrored
+	if m.Other != nil {
+		other := m.Other.mirror()
+		m.Other = &other
+	}
 	return m
 }

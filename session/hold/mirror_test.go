@@ -10,8 +10,8 @@ import (
 
 // texts are all sentences of a motion.
 func (m Motion) texts() []string {
-	list := append([]string{m.Short, m.AlternateShort, m.Note}, m.Steps...)
-	return append(list, m.Alternate...)
+	list := append([]string{m.Short, m.In(Other).Short, m.Note}, m.Steps...)
+	return append(list, m.In(Other).Steps...)
 }
 
 // Source: geometry. A mirror swaps the sides of the body; above, below, over and under
@@ -25,8 +25,7 @@ func TestMirrorSwapsLeftAndRightAndNothingElse(t *testing.T) {
 		}
 		same := got
 		same.Carried, same.Working = m.Carried, m.Working
-		same.Steps, same.Alternate = m.Steps, m.Alternate
-		same.Short, same.AlternateShort, same.Note = m.Short, m.AlternateShort, m.Note
+		same.Making, same.Other, same.Note = m.Making, m.Other, m.Note
 		assert.True(t, got.Mirrored)
 		same.Mirrored = false
 		assert.Equal(t, m, same)

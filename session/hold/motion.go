@@ -31,22 +31,24 @@ const (
 	Other
 )
 
-// String is "taught" or "other".
-func (w Way) String() string { return [...]string{"taught", "other"}[w] }
-
 // motionRow is one motion of a hold in its file. Where a twist has steps for the other way
 // too, they serve to take turns out of a parallel carry.
 type motionRow struct {
-	carry    Carry
 	side     Side
 	method   floats.Method
-	levels   []Level // of the carried strand
+	level    Level // of the carried strand; a twist is made alike at both
 	steps    []Step
 	short    string
 	other    []Step
-	otherway string
 	attested Attested
 	note     string
+}
+
+// Making is how a motion is made, one way round.
+type Making struct {
+	Acts  []Step   // one act each, in order, with what they do to the strands
+	Steps []string // the same in words
+	Short string   // a few words, for a knitter who knows the motion
 }
 
 // Motion is the hand motion of one catch.
@@ -59,14 +61,8 @@ type Motion struct {
 	Carried Place // where it sits
 	Working Place // where the yarn of the stitch sits; SameSide for both when rotating
 
-	Acts  []Step   // one act each, in order, with what they do to the strands
-	Steps []string // the same in words
-	Short string   // a few words, for a knitter who knows the motion
-
-	// The same in the other way round: twists of a parallel carry only.
-	OtherActs      []Step
-	Alternate      []string
-	AlternateShort string
+	Making         // the taught way
+	Other  *Making // the other way round: some twists of a parallel carry only
 
 	Attested Attested
 	Note     string // what else to know about this one, or empty
@@ -89,46 +85,28 @@ func (m Motion) Caution() string {
 	return ""
 }
 
-// StepsFor gives the steps in a way round. A motion with one way only has that.
-func (m Motion) StepsFor(w Way) []string {
-	if w == Other && len(m.Alternate) > 0 {
-		return m.Alternate
+// In is the motion in a way round. One with a single way has that.
+func (m Motion) In(w Way) Making {
+	if w == Other && m.Other != nil {
+		return *m.Other
 	}
-	return m.Steps
-}
-
-// ShortFor gives the short form that goes with StepsFor.
-func (m Motion) ShortFor(w Way) string {
-	if w == Other && len(m.Alternate) > 0 {
-		return m.AlternateShort
-	}
-	return m.Short
+	return m.Making
 }
 
 // Crossings is the net number of crossings the motion leaves in the strands, with sign:
 // 0 for a weave, two of one sign for a twist, since a loop that goes once round a strand
 // crosses it twice the same way.
 func (m Motion) Crossings(w Way) int {
-	acts := m.Acts
-	if w == Other && len(m.OtherActs) > 0 {
-		acts = m.OtherActs
-	}
-	before, after, _ := Legs(acts)
+	before, after, _ := Legs(m.In(w).Acts)
 	return -crossingsPerTurn * (before + after)
 }
-
-// The sentences of WrongSide.
-const (
-	lookWoven = "On the wrong side both little legs of the stitch lie over the carried strand, which runs straight through beneath them."
-	lookTurn  = "On the wrong side the working strand goes once right round the carried one, between two stitches."
-)
 
 // WrongSide says how to check the catch on the wrong side.
 func (m Motion) WrongSide() string {
 	if m.Method == floats.Weave {
-		return lookWoven
+		return "On the wrong side both little legs of the stitch lie over the carried strand, which runs straight through beneath them."
 	}
-	return lookTurn
+	return "On the wrong side the working strand goes once right round the carried one, between two stitches."
 }
 
 // Motions lists every motion of every hold, carry, side, method and place of the carried
@@ -149,13 +127,16 @@ func (h Hands) Motions() []Motion {
 	var list []Motion
 	for _, r := range all[h.Hold].motions {
 		for _, place := range h.Places() {
-			if r.carry == h.Carry && slices.Contains(r.levels, h.level(place)) {
+			if r.catches(h.level(place)) {
 				list = append(list, h.Motion(r.side, r.method, place))
 			}
 		}
 	}
 	return list
 }
+
+// catches reports whether the motion catches a strand of a level.
+func (r motionRow) catches(l Level) bool { return r.method == floats.Twist || r.level == l }
 
 // made is the motion of a row for the yarn in a place.
 func (h Hands) made(r motionRow, carried Place) Motion {
@@ -164,26 +145,28 @@ func (h Hands) made(r motionRow, carried Place) Motion {
 	if working == carried {
 		working = places[len(places)-1]
 	}
-	m := Motion{
-		Hold: h.Hold, Carry: h.Carry, Side: r.side, Method: r.method, Level: h.level(carried), Carried: carried, Working: working,
-		Acts: r.steps, OtherActs: r.other, Attested: r.attested, Note: r.note,
-	}
 	own, other := carried.Strand(), working.Strand()
 	if h.Carry == Rotating || r.method == floats.Twist {
 		own, other = "the carried yarn", "the working yarn"
 	}
-	m.Steps, m.Alternate = told(r.steps, own, other), told(r.other, own, other)
-	own, other = strings.TrimPrefix(own, "the "), strings.TrimPrefix(other, "the ")
-	m.Short, m.AlternateShort = named(r.short, own, other), named(r.otherway, own, other)
+	m := Motion{
+		Hold: h.Hold, Carry: h.Carry, Side: r.side, Method: r.method, Level: h.level(carried), Carried: carried, Working: working,
+		Making: making(r.steps, r.short, own, other), Attested: r.attested, Note: r.note,
+	}
+	if r.other != nil && h.Carry == Parallel {
+		way := making(r.other, otherShort, own, other)
+		m.Other = &way
+	}
 	return m
 }
 
-func told(steps []Step, carried, working string) []string {
-	var words []string
-	for _, s := range steps {
-		words = append(words, capital(named(s.Words, carried, working)))
+// making puts steps and their short form into words.
+func making(acts []Step, short, carried, working string) Making {
+	m := Making{Acts: acts, Short: named(short, strings.TrimPrefix(carried, "the "), strings.TrimPrefix(working, "the "))}
+	for _, s := range acts {
+		m.Steps = append(m.Steps, capital(named(s.Words, carried, working)))
 	}
-	return words
+	return m
 }
 
 // Motion returns the motion that catches a yarn carried in the given place, which is one of these
@@ -194,8 +177,7 @@ func (h Hands) Motion(s Side, method floats.Method, carried Place) Motion {
 		straight.Mirror, straight.Lower, place = false, h.Lower.Mirror(), carried.Mirror()
 	}
 	for _, r := range all[h.Hold].motions {
-		if !slices.Contains(h.Places(), carried) || r.carry != h.Carry || r.side != s || r.method != method ||
-			!slices.Contains(r.levels, straight.level(place)) {
+		if !slices.Contains(h.Places(), carried) || r.side != s || r.method != method || !r.catches(straight.level(place)) {
 			continue
 		}
 		m := straight.made(r, place)
@@ -219,6 +201,6 @@ func (m Motion) AgainstSide() Motion {
 	m.Against = true
 	m.Steps = append([]string{first}, append(slices.Clone(m.Steps[:len(m.Steps)-1]), last)...)
 	m.Short += "; then bring the working yarn across"
-	m.Alternate, m.AlternateShort, m.OtherActs = nil, "", nil
+	m.Other = nil
 	return m
 }

@@ -37,10 +37,10 @@ var (
 // validate reports a motion that does not hold the carried strand as its method is to: a
 // weave by both legs of the stitch in opposite senses, a twist by one bar, once.
 func validate(m Motion) error {
-	if len(m.Steps) == 0 || m.Short == "" || len(m.Alternate) > 0 && m.AlternateShort == "" {
+	if len(m.Steps) == 0 || m.Short == "" || m.In(Other).Short == "" {
 		return errNoSteps
 	}
-	for _, acts := range [][]Step{m.Acts, m.OtherActs} {
+	for _, acts := range [][]Step{m.Acts, m.In(Other).Acts} {
 		if len(acts) == 0 {
 			continue
 		}
@@ -129,7 +129,7 @@ func TestStepsAreShort(t *testing.T) {
 	for _, m := range Motions() {
 		assert.LessOrEqual(t, len(m.Short), 100, m.Short)
 		assert.GreaterOrEqual(t, len(m.Steps), 2)
-		for _, step := range append(append([]string{}, m.Steps...), m.Alternate...) {
+		for _, step := range append(append([]string{}, m.Steps...), m.In(Other).Steps...) {
 			assert.LessOrEqual(t, len(step), 130, step)
 			assert.Regexp(t, `^[A-Z].*[^.]$`, step)
 		}
@@ -195,8 +195,8 @@ func TestMotionsAreAsRead(t *testing.T) {
 			fmt.Fprintf(&text, "  %d. %s.\n", i+1, step)
 		}
 		fmt.Fprintf(&text, "  short: %s\n", m.Short)
-		if m.AlternateShort != "" {
-			fmt.Fprintf(&text, "  the other way: %s\n", m.AlternateShort)
+		if m.Other != nil {
+			fmt.Fprintf(&text, "  the other way: %s\n", m.Other.Short)
 		}
 		if m.Note != "" {
 			fmt.Fprintf(&text, "  %s\n", m.Note)

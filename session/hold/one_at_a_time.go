@@ -7,33 +7,21 @@ var oneAtATime = holding{
 	word: "one-at-a-time", phrase: "one yarn at a time, the other dropped",
 	places: [2]Place{FromBelow, FromAbove}, sure: Wide, rotates: true,
 	motions: []motionRow{
-		led(Parallel, KnitSide, Below, Some), led(Parallel, KnitSide, Above, Derived),
-		led(Parallel, PurlSide, Below, Some), led(Parallel, PurlSide, Above, Some),
-		led(Rotating, KnitSide, Below, Some), led(Rotating, PurlSide, Below, Some),
+		led(KnitSide, Below, Some), led(KnitSide, Above, Derived), led(PurlSide, Below, Some), led(PurlSide, Above, Some),
 		{
-			carry: Parallel, side: KnitSide, method: floats.Twist, levels: []Level{Below, Above},
+			side: KnitSide, method: floats.Twist,
 			steps: []Step{hangLeft, rightBeneath, leftOver, goOn}, short: taughtShort,
-			other: []Step{hangLeft, rightOver, leftBeneath, goOn}, otherway: otherShort, attested: Wide,
+			other: []Step{hangLeft, rightOver, leftBeneath, goOn}, attested: Wide,
 		},
 		{
-			carry: Parallel, side: PurlSide, method: floats.Twist, levels: []Level{Below, Above},
-			steps: []Step{carriedOver, upRound, purlOn}, short: purlShort, attested: Some, note: sameEachTime,
-		},
-		{
-			carry: Rotating, side: KnitSide, method: floats.Twist, levels: []Level{Below},
-			steps: []Step{hangLeft, rightBeneath, leftOver, goOn}, short: taughtShort, attested: Wide,
-		},
-		{
-			carry: Rotating, side: PurlSide, method: floats.Twist, levels: []Level{Below},
-			steps: []Step{carriedOver, upRound, purlOn}, short: purlShort, attested: Some, note: sameEachTime,
+			side: PurlSide, method: floats.Twist,
+			steps: []Step{carriedOver, upRound, purlOn}, short: purlShort, attested: Some, note: "The same every time.",
 		},
 	},
 }
 
-const sameEachTime = "The same every time."
-
 // led is the weave in which the carried yarn is led across for one stitch and back.
-func led(c Carry, s Side, l Level, a Attested) motionRow {
+func led(s Side, l Level, a Attested) motionRow {
 	stitch, across, back, way := knitOne, leadBeneath, backBeneath, "beneath"
 	if s == PurlSide {
 		stitch = purlOne
@@ -42,7 +30,7 @@ func led(c Carry, s Side, l Level, a Attested) motionRow {
 		across, back, way = leadOver, backOver, "over"
 	}
 	return motionRow{
-		carry: c, side: s, method: floats.Weave, levels: []Level{l},
+		side: s, method: floats.Weave, level: l,
 		steps: []Step{across, stitch, back, goOnCloses},
 		short: "CARRIED left " + way + " WORKING, one stitch, back the same way", attested: a,
 	}
@@ -61,14 +49,14 @@ const (
 // twistOfTwo is the twist of a hold that keeps both yarns in the hand: they are let go for it.
 func twistOfTwo(s Side, note string) motionRow {
 	r := motionRow{
-		side: s, method: floats.Twist, levels: []Level{Below, Above},
+		side: s, method: floats.Twist,
 		steps: []Step{letBothGo, rightBeneath, leftOver, takeBoth, goOn}, short: taughtShort,
-		other: []Step{letBothGo, rightOver, leftBeneath, takeBoth, goOn}, otherway: otherShort,
+		other:    []Step{letBothGo, rightOver, leftBeneath, takeBoth, goOn},
 		attested: Some, note: note,
 	}
 	if s == PurlSide {
 		r.steps, r.short = []Step{letBothGo, carriedOver, upRound, takeBoth, purlOn}, purlShort
-		r.other, r.otherway = nil, ""
+		r.other = nil
 	}
 	return r
 }

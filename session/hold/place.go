@@ -1,6 +1,9 @@
 package hold
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Place is where a yarn sits while a row is worked.
 type Place uint8
@@ -23,9 +26,11 @@ const (
 	SameSide // rotating carry: whichever yarn is needed comes from the same side
 )
 
-// placeTexts hold, per place, its short name, the fuller phrase, and what a
-// motion calls the yarn that sits there.
-var placeTexts = [...]struct{ name, phrase, strand string }{
+// placeText is the short name of a place, the fuller phrase, and what a motion calls the yarn
+// that sits there.
+type placeText struct{ name, phrase, strand string }
+
+var placeTexts = [...]placeText{
 	LeftHand:    {"left hand", "in the left hand", "the left yarn"},
 	RightHand:   {"right hand", "in the right hand", "the right yarn"},
 	LowerStrand: {"lower strand", "the lower strand over the left index finger", "the lower strand"},
@@ -45,6 +50,9 @@ var placeTexts = [...]struct{ name, phrase, strand string }{
 // String is the short plain name of the place, such as "left hand".
 func (p Place) String() string { return placeTexts[p].name }
 
+// MarshalText is the place as answers to programs name it.
+func (p Place) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+
 // Phrase says where the yarn sits in a few more words, such as "the lower strand over
 // the left index finger". A place of a mirror knitter, as Places gives it, is asked
 // with mirror set.
@@ -58,20 +66,10 @@ func (p Place) Phrase(mirror bool) string {
 // Strand is what the steps of a motion call the yarn that sits in the place.
 func (p Place) Strand() string { return placeTexts[p].strand }
 
-// mirrorPlaces are the places a mirror knitter swaps; all others stay.
-var mirrorPlaces = [...][2]Place{{LeftHand, RightHand}, {LeftIndex, RightIndex}, {LeftMiddle, RightMiddle}}
-
-// Mirror is the place with left and right swapped.
+// Mirror is the place with left and right swapped; one without a side stays.
 func (p Place) Mirror() Place {
-	for _, pair := range mirrorPlaces {
-		switch p {
-		case pair[0]:
-			return pair[1]
-		case pair[1]:
-			return pair[0]
-		}
-	}
-	return p
+	other := swapSides(p.String())
+	return Place(slices.IndexFunc(placeTexts[:], func(t placeText) bool { return t.name == other }))
 }
 
 // ParsePlace reads the short name of a place, with spaces or hyphens: left-middle. The error

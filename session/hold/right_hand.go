@@ -19,24 +19,24 @@ var rightOneFinger = holding{
 
 var thrown = []motionRow{
 	{
-		side: KnitSide, method: floats.Weave, levels: []Level{Below},
+		side: KnitSide, method: floats.Weave, level: Below,
 		steps: []Step{tipIn, layAcross, wrapNearer, layBack, drawLoop, closing},
 		short: "CARRIED across the tip, wrap WORKING, CARRIED back, draw WORKING through", attested: Some,
 		note: "Both may travel round together: letting the carried one back takes its wrap off again.",
 	},
 	{
-		side: KnitSide, method: floats.Weave, levels: []Level{Above},
+		side: KnitSide, method: floats.Weave, level: Above,
 		steps: []Step{tipIn, wrapFirst, wrapKnit, unwrap, drawLoop, closing},
 		short: "wrap CARRIED, wrap WORKING, unwrap CARRIED, draw WORKING through", attested: Some,
 		note: "The least easy of all.",
 	},
 	{
-		side: PurlSide, method: floats.Weave, levels: []Level{Below},
+		side: PurlSide, method: floats.Weave, level: Below,
 		steps: []Step{tipInPurl, holdUp, wrapPurl, drawLoop, lowerIt, closing},
 		short: "CARRIED over the tip, purl with WORKING, CARRIED back", attested: Derived,
 	},
 	{
-		side: PurlSide, method: floats.Weave, levels: []Level{Above},
+		side: PurlSide, method: floats.Weave, level: Above,
 		steps: []Step{tipInPurl, holdDown, purlNearer, drawLoop, letUp, closing},
 		short: "CARRIED down under the tip, purl with WORKING, CARRIED up", attested: Derived,
 	},

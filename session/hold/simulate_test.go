@@ -159,8 +159,8 @@ func TestEveryPrintedMotionHoldsTheStrand(t *testing.T) {
 		}
 		carried, working := names(m)
 		ways := map[string][]string{"": m.Steps}
-		if len(m.Alternate) > 0 {
-			ways["the other way"] = m.Alternate
+		if m.Other != nil {
+			ways["the other way"] = m.Other.Steps
 		}
 		for way, steps := range ways {
 			before, after, away := simulated(steps, carried, working)
@@ -245,8 +245,8 @@ func TestCrossings(t *testing.T) {
 			assert.Equal(t, -1, before*after)
 		case floats.Twist:
 			assert.Equal(t, -2, m.Crossings(Taught), "%q", m.Steps)
-			if len(m.Alternate) > 0 {
-				assert.Equal(t, 2, m.Crossings(Other), "%q", m.Alternate)
+			if m.Other != nil {
+				assert.Equal(t, 2, m.Crossings(Other), "%q", m.Other.Steps)
 			}
 		}
 	})

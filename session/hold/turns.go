@@ -69,7 +69,7 @@ func (p *pairTurns) change(c Carry, yarn int) {
 // NextWay is the way of the next twist of two yarns: the taught one, and the other only
 // where it takes out a turn that taught ones have left in a parallel carry.
 func (t *Turns) NextWay(c Carry, a, b int) Way {
-	if p := t.pair(a, b); c == Parallel && p != nil && p.sum <= -crossingsPerTurn {
+	if c == Parallel && t.Sum(a, b) <= -crossingsPerTurn {
 		return Other
 	}
 	return Taught

@@ -1,0 +1,256 @@
+package stored
+
+import (
+	"cmp"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	"strandwise/chart"
+	"strandwise/cmd/frame"
+	"strandwise/session"
+	"strandwise/store"
+)
+
+// A log that is whole may still hold what nobody could work on: it may come from a newer version, or be
+// made by another program. So a check of the store folds every log, and an export is read, before
+// anything is taken in, as if it lay in the store already.
+
+// foldSound folds a log and lays it out, and says why nobody could work on it where that is so; info is what
+// is kept beside it.
+func foldSound(log []store.Record, info []byte, charts session.Charts) (*session.State, error) {
+	state, err := session.Fold(foldable(log))
+	if err != nil {
+		return nil, err
+	}
+	layout, err := state.Lay(charts)
+	if err != nil {
+		return nil, err
+	}
+	if !saysSame(info, state) {
+		return nil, errors.New("what the list of pieces says of it is not what its log says")
+	}
+	for _, b := range session.AllBlocks(layout.Parts) {
+		if c := layout.Charts[b.Hash]; c != nil && c.Height() != b.Rows {
+			return nil, fmt.Errorf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
+		}
+	}
+	rows := layout.Fabric.Rows
+	if len(rows) != state.Total() {
+		return nil, fmt.Errorf("the piece has %d rows by its log and %d by its charts", state.Total(), len(rows))
+	}
+	caught := func(row int, marks []session.Mark) (err error) {
+		for _, m := range marks {
+			if m.Stitch > rows[row-1].Stitches() || m.Yarn >= len(layout.Fabric.Yarns) {
+				err = fmt.Errorf("a catch of row %d is on a stitch or of a yarn that is not there", row)
+			}
+		}
+		return err
+	}
+	for _, done := range state.DoneRows() {
+		err = cmp.Or(err, caught(done.Row, done.Shown), caught(done.Row, done.Used))
+	}
+	if begun := state.OnNeedle; begun != nil {
+		err = cmp.Or(err, caught(begun.Row, begun.Shown))
+	}
+	return state, err
+}
+
+// saysSame reports whether what is kept beside a log says the same as the log.
+func saysSame(info []byte, s *session.State) bool {
+	var there Info
+	if json.Unmarshal(info, &there) != nil {
+		return false
+	}
+	here := infoOf(s)
+	sameTime := here.At.Equal(there.At)
+	here.At, there.At = time.Time{}, time.Time{}
+	return sameTime && here == there
+}
+
+// Examine refuses an export with what could not be worked on, at its line.
+func Examine(from *store.Parcel) error {
+	charts, names := Charts{}, map[string]bool{}
+	for _, c := range from.Charts {
+		read, err := chart.Parse("chart", c.Bytes)
+		if err != nil {
+			return from.Bad(c.Line, "the chart cannot be read as one")
+		}
+		charts[c.Hash] = read
+	}
+	for _, s := range from.Settings {
+		if why := settingFault(s); why != "" {
+			return from.Bad(s.Line, "%s", why)
+		}
+	}
+	for _, p := range from.Pieces {
+		for i, r := range p.Records {
+			if r.Kind == store.KindLost && len(r.Payload) > 0 {
+				return from.Bad(p.Lines[i], "an event that was lost says something")
+			}
+		}
+		state, err := foldSound(p.Records, p.Info, charts.Find)
+		if err == nil && names[state.Setup.Name] {
+			err = fmt.Errorf("two pieces are named %s", state.Setup.Name)
+		}
+		if err != nil {
+			f, line := asFinding("", err), p.Line
+			if f.Seq > 0 {
+				line = p.Lines[f.Seq-1]
+			}
+			return from.Bad(line, "%s", f.What)
+		}
+		names[state.Setup.Name] = true
+	}
+	return nil
+}
+
+// settingFault says what is wrong with a setting, or nothing.
+func settingFault(s store.ParcelSetting) string {
+	row := frame.SettingNamed(s.Name)
+	if row == nil || row.Key == frame.StoreKey {
+		return fmt.Sprintf("there is no setting %q to keep", s.Name)
+	}
+	unprintable := func(r rune) bool { return !unicode.IsPrint(r) }
+	if value, err := row.Accept(string(s.Value)); err != nil || value != string(s.Value) || strings.ContainsFunc(value, unprintable) {
+		return fmt.Sprintf("the setting %s cannot be %q", s.Name, s.Value)
+	}
+	return ""
+}
+
+// Finding is something that `store check` found.
+type Finding struct {
+	Piece string `json:"piece"` // name, or what stands for one; "" when it is about no piece
+	Seq   uint64 `json:"event"` // 0 when it is about no event
+	What  string `json:"what"`
+}
+
+// String is the finding as one clause.
+func (f Finding) String() string {
+	switch {
+	case f.Piece == "":
+		return f.What
+	case f.Seq == 0:
+		return f.Piece + ": " + f.What
+	}
+	return fmt.Sprintf("%s, event %d: %s", f.Piece, f.Seq, f.What)
+}
+
+// Checked is what was found of a store. With a note the piece works all the same.
+type Checked struct {
+	store.Report
+	Problems, Notes []Finding
+}
+
+// Check has the store look at its bytes. The pieces these leave whole are then folded anew, each from
+// its first event, and laid out from their stored charts.
+func Check(a *frame.App, s *store.Store) (c Checked, err error) {
+	if c.Report, err = s.Check(a.Context()); err != nil {
+		return c, err
+	}
+	names, damaged := map[store.PieceID]string{}, map[store.PieceID]bool{}
+	for _, p := range c.Report.Problems {
+		damaged[p.Piece] = true
+	}
+	var ids []store.PieceID
+	err = s.View(a.Context(), func(tx *store.Tx) error {
+		ids, c.Warnings = tx.Pieces(), Placed(tx, c.Warnings)
+		return nil
+	})
+	for _, id := range ids {
+		if err != nil {
+			break
+		}
+		// One transaction a piece: all of them in one might outlast the watchdog.
+		err = s.View(a.Context(), func(tx *store.Tx) error {
+			if names[id] = NameOf(tx, id); !damaged[id] {
+				c.refold(tx, id, names[id])
+			}
+			return nil
+		})
+	}
+	if err != nil && len(c.Report.Problems) == 0 {
+		return c, err // with problems known already, a store past opening is no news
+	}
+	for i, p := range c.Report.Problems {
+		f := Finding{Seq: p.Seq, What: p.What}
+		if p.Piece != 0 {
+			f.Piece = cmp.Or(names[p.Piece], fmt.Sprintf("piece %d", p.Piece))
+		}
+		c.Problems = slices.Insert(c.Problems, i, f)
+	}
+	return c, nil
+}
+
+// refold folds a piece, and notes the numbers that salvage could not fill.
+func (c *Checked) refold(tx *store.Tx, id store.PieceID, name string) {
+	log, err := WholeLog(tx, id)
+	if err == nil {
+		info, _ := tx.Info(id) // none says nothing
+		_, err = foldSound(log, info, storedCharts(tx))
+	}
+	if err != nil {
+		c.Problems = append(c.Problems, asFinding(name, err))
+	}
+	var gaps []store.Gap
+	for _, r := range log {
+		if r.Kind == store.KindLost {
+			gaps = store.WithLost(gaps, r.Seq)
+		}
+	}
+	for _, gap := range gaps {
+		c.Notes = append(c.Notes, Finding{Piece: name, What: GapWords(gap) + " lost before a salvage"})
+	}
+}
+
+// NameOf is what to call a piece whose log may be past reading.
+func NameOf(tx *store.Tx, id store.PieceID) string {
+	info, _ := tx.Info(id) // none is as good as one that names nothing
+	return calledOr(info, id)
+}
+
+// InfoName is the name in what is kept beside a piece's log, or "".
+func InfoName(info []byte) string {
+	p, _ := readInfo(info)
+	return p.Name
+}
+
+// calledOr is a piece's name from its info, else its number.
+func calledOr(info []byte, id store.PieceID) string {
+	return cmp.Or(InfoName(info), fmt.Sprintf("piece %d", id))
+}
+
+func asFinding(name string, err error) Finding {
+	var event *session.EventError
+	if errors.As(err, &event) {
+		return Finding{Piece: name, Seq: event.Seq, What: fmt.Sprintf("(%s) %v", event.Kind, event.Err)}
+	}
+	var kept *store.Error
+	if errors.As(err, &kept) {
+		return Finding{Piece: name, Seq: kept.Seq, What: kept.What}
+	}
+	return Finding{Piece: name, What: err.Error()}
+}
+
+// storedCharts reads charts by their hash, as Lay wants them.
+func storedCharts(tx *store.Tx) func([32]byte) (*chart.Chart, error) {
+	return func(hash [32]byte) (*chart.Chart, error) {
+		text, err := tx.Chart(hash)
+		if err != nil {
+			return nil, err
+		}
+		return chart.Parse("stored chart", text)
+	}
+}
+
+// GapWords is a gap as the subject of a sentence, with its verb.
+func GapWords(g store.Gap) string {
+	if g.From == g.To {
+		return fmt.Sprintf("event %d was", g.From)
+	}
+	return fmt.Sprintf("events %d to %d were", g.From, g.To)
+}

@@ -1,0 +1,107 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+
+	"strandwise/chart"
+	"strandwise/floats"
+)
+
+// shownRow is a row as it is shown: what its log, its plan and the knitter's grip say of it, read
+// once, for all that tells of the row.
+type shownRow struct {
+	*floats.Row
+	piece    *Piece
+	number   int // from 1
+	finished bool
+	method   floats.Method
+
+	shown, made []Mark        // of a row to come the same
+	moved       map[Mark]Mark // of a finished row: where a catch that was made elsewhere had been shown
+	planned     []Mark        // of a row to come
+	Letters     []Catch       // the catches the row is shown with, over all repeats, in order of their letters
+	lettering
+}
+
+func (p *Piece) rowShown(row int) *shownRow {
+	r := &shownRow{
+		Row: p.Row(row), piece: p, number: row, finished: row <= p.State.Row, method: p.State.GripAt(row).FloatMethod(),
+		shown: p.Shown(row), made: p.made(row), moved: map[Mark]Mark{},
+	}
+	r.lettering = letteringOf(r.shown, r.Course)
+	for i, m := range r.first {
+		c := r.Catch(m)
+		c.Letter = letterAt(i)
+		r.Letters = append(r.Letters, c)
+	}
+	if !r.finished {
+		r.planned = p.AsPlanned(row)
+		return r
+	}
+	for _, m := range p.Changes(row).Moved {
+		r.moved[m.To] = m.From
+	}
+	return r
+}
+
+// Catch is a catch of the row without its letter.
+func (r *shownRow) Catch(m Mark) Catch {
+	at := r.PlaceOf(m.Stitch)
+	return Catch{Block: at.Block, Stitch: at.Stitch, Yarn: r.piece.yarn(m.Yarn), Twist: twisted(r.method, r.Stitch(m.Stitch))}
+}
+
+// asMade is a catch made in a finished row, under the letter it was shown with, or shown in one to come.
+func (r *shownRow) asMade(m Mark) Catch {
+	c := r.Catch(m)
+	c.Letter, c.Moved = r.letterOf(m), !r.finished && !slices.Contains(r.planned, m)
+	return c
+}
+
+// letterOf is the letter of a catch made or shown in the row; empty for an extra one.
+func (r *shownRow) letterOf(m Mark) string {
+	if from, is := r.moved[m]; is {
+		m = from
+	}
+	return r.ShownAs(m)
+}
+
+// catches gives the catches of each repeat, by its place without a stitch: those made in a
+// finished row, and those shown in one to come.
+func (r *shownRow) catches() map[floats.Place][]Catch {
+	in := map[floats.Place][]Catch{}
+	for _, m := range r.made {
+		at := r.PlaceOf(m.Stitch)
+		at.Stitch = 0
+		in[at] = append(in[at], r.asMade(m))
+	}
+	return in
+}
+
+// namesYarns reports whether a catch can be of more than one yarn: more than two are worked or
+// caught in the row, or one that is worked leaves it open which other is caught.
+func (r *shownRow) namesYarns() bool {
+	in := map[int]bool{}
+	for _, st := range r.InOrder() {
+		in[st.Yarn] = true
+	}
+	worked := len(in)
+	for _, m := range slices.Concat(r.shown, r.made) {
+		in[m.Yarn] = true
+	}
+	return len(in) > 2 || worked == 1 && len(in) == 2 && len(r.piece.Layout.Fabric.Yarns) > 2
+}
+
+// name is "round 12".
+func (r *shownRow) name() string { return fmt.Sprintf("%s %d", r.piece.rowWord(), r.number) }
+
+// worked is the word for a stitch as the knitter works it in the row.
+func (r *shownRow) worked(t chart.Technique) string {
+	return WorkedAs(t, r.WrongSide, r.piece.State.Setup.Mirror)
+}
+
+// Letters gives the catches of a row, from 1, as it is shown, in order of their letters.
+func (p *Piece) Letters(row int) []Catch { return p.rowShown(row).Letters }
+
+// LetterOf is the letter of a catch made or shown in a row; empty for an extra one.
+func (p *Piece) LetterOf(row int, m Mark) string { return p.rowShown(row).letterOf(m) }
