@@ -227,7 +227,7 @@ type entered struct {
 // program is killed five times with a press under way: each is in the log, once, in its order.
 func TestTwoPagesAndATerminalKilled(t *testing.T) {
 	w := hatOn(t)
-	require.Zero(t, w.run("cast-on", "tall hat", "example:lantern-band@6x10", "--gauge", "22x26/10cm").code)
+	require.Zero(t, w.run("cast-on", "tall hat", "example:lantern-band@2x4", "--gauge", "22x26/10cm").code)
 	s := servedOn(t, w)
 	s.enter()
 	pages := [2]*http.Client{s.client, newBrowser(t)}
@@ -241,7 +241,7 @@ func TestTwoPagesAndATerminalKilled(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 17))
 	for n := range 500 {
 		w.wait()
-		kind := []session.Kind{session.KindRowKnit, session.KindRowKnit, session.KindNoted, session.KindUndone}[random.IntN(4)]
+		kind := []session.Kind{session.KindRowKnit, session.KindRowKnit, session.KindNoted, session.KindUndone, session.KindUndone}[random.IntN(5)]
 		if len(holds) == 0 {
 			kind = session.KindRowKnit
 		}
