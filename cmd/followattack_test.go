@@ -92,6 +92,7 @@ func TestWhoMayNotComeIn(t *testing.T) {
 }
 
 func TestLargeAndSlowRequestsAreCutOff(t *testing.T) {
+	t.Parallel()
 	w := hatOn(t)
 	s := servedOn(t, w)
 	page := s.enter()

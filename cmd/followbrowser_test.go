@@ -257,6 +257,7 @@ func knitsTheHat(t *testing.T, script bool, does, notes func(ctx context.Context
 
 // The program is killed and started anew: the page says that it is alone, takes nothing, and goes on.
 func TestThePageSaysThatTheConnectionIsGone(t *testing.T) {
+	t.Parallel()
 	w := hatOn(t)
 	s := servedOn(t, w)
 	ctx := driven(t, s, 360, 640)

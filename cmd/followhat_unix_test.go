@@ -229,6 +229,7 @@ func TestAnotherTerminalIsFaster(t *testing.T) {
 
 // TestABusyStoreLogsNothing holds the store while a key is pressed.
 func TestABusyStoreLogsNothing(t *testing.T) {
+	t.Parallel()
 	w := hatAt(t)
 	w.run("seated", "follow")
 	w.await("? keys")

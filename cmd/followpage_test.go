@@ -223,9 +223,10 @@ type entered struct {
 	press string // empty for what a terminal logs
 }
 
-// TestTwoPagesAndATerminalKilled presses 500 times on two pages and in a terminal, rounds, notes and undoing, while the
+// TestTwoPagesAndATerminalKilled presses on two pages and in a terminal, rounds, notes and undoing, while the
 // program is killed five times with a press under way: each is in the log, once, in its order.
 func TestTwoPagesAndATerminalKilled(t *testing.T) {
+	t.Parallel()
 	w := hatOn(t)
 	require.Zero(t, w.run("cast-on", "tall hat", "example:lantern-band@2x4", "--gauge", "22x26/10cm").code)
 	s := servedOn(t, w)
@@ -239,7 +240,8 @@ func TestTwoPagesAndATerminalKilled(t *testing.T) {
 
 	log, holds := []entered{{kind: session.KindCastOn}}, []session.Kind{} // and what undoing has left of it
 	random := rand.New(rand.NewPCG(1, 17))
-	for n := range 500 {
+	presses := rounds(150, 500)
+	for n := range presses {
 		w.wait()
 		kind := []session.Kind{session.KindRowKnit, session.KindRowKnit, session.KindNoted, session.KindUndone, session.KindUndone}[random.IntN(5)]
 		if len(holds) == 0 {
@@ -263,7 +265,7 @@ func TestTwoPagesAndATerminalKilled(t *testing.T) {
 			default:
 				form.Set("key", "Enter")
 			}
-			if n%100 == 57 {
+			if n%(presses/5) == presses/10+2 {
 				s = s.killedWhilePressed(form, time.Duration(random.IntN(12))*time.Millisecond)
 				w.wait() // as a row that came up just now takes no press
 			}

@@ -65,6 +65,7 @@ func toldOf(t *testing.T, r session.Record) string {
 }
 
 func TestKilledSitting(t *testing.T) {
+	t.Parallel()
 	path := seededStore(t, planted("hat", 3))
 	w := terminalOn(t, path)
 	require.Zero(t, w.run("knit").code) // the plan and the day's backup

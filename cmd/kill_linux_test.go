@@ -69,6 +69,7 @@ func lookPath(t *testing.T, name string) string {
 func moment(most time.Duration) { time.Sleep(rand.N(most)) }
 
 func TestKilledInAStreamOfSteps(t *testing.T) {
+	t.Parallel()
 	path := seededStore(t, planted("hat", 3))
 	w := terminalOn(t, path)
 	manyRounds(t, 8, 500, func() {
@@ -83,6 +84,7 @@ func TestKilledInAStreamOfSteps(t *testing.T) {
 }
 
 func TestTwoStreamsKilled(t *testing.T) {
+	t.Parallel()
 	path := seededStore(t, planted("hat", 3))
 	w := terminalOn(t, path)
 	manyRounds(t, 8, 500, func() {
@@ -112,6 +114,7 @@ func nextStep(row *int) []string {
 
 // endedSteps runs single steps, each ended by a signal after a random time.
 func endedSteps(t *testing.T, signals []os.Signal) {
+	t.Parallel()
 	path := seededStore(t, planted("hat", 3))
 	w := terminalOn(t, path)
 	row, n := 3, 0
@@ -149,6 +152,7 @@ func TestInterruptedSteps(t *testing.T) {
 }
 
 func TestKilledCastOn(t *testing.T) {
+	t.Parallel()
 	manyRounds(t, 8, 500, func() {
 		path := filepath.Join(t.TempDir(), "pieces.store")
 		w := terminalOn(t, path)
@@ -168,6 +172,7 @@ func TestKilledCastOn(t *testing.T) {
 }
 
 func TestKilledImport(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "all.jsonl")
 	from := seededStore(t, planted("hat", 50), planted("cowl", 40))
 	terminalOn(t, from).wants(0, "", "store", "export", "-o", file)

@@ -3,4 +3,4 @@
 package cmd
 
 // rowSessions is how many random sessions are worked; the tag sessions takes more.
-const rowSessions = 12
+const rowSessions = 6

@@ -48,6 +48,7 @@ func loseEvent(t *testing.T, path string, seq uint64) {
 // At whichever call a salvage is killed, under the new name is nothing or a store whose
 // pieces can be worked on.
 func TestKilledSalvageIsWholeOrNothing(t *testing.T) {
+	t.Parallel()
 	need(t, "strace")
 	path := seededStore(t, planted("hat", 6))
 	loseEvent(t, path, 4)

@@ -195,7 +195,7 @@ func (p *proof) held(more int) int {
 	}
 	entries := 0
 	for _, v := range p.vars {
-		entries += len(v.list.waiting) * size(v) / len(v.sets)
+		entries += listEntries * v.list.begun * size(v) / len(v.sets)
 	}
 	for _, e := range p.edges {
 		entries += size(e.vars[0]) * size(e.vars[1])

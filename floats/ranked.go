@@ -10,16 +10,17 @@ import (
 // set that is not among the cheapest so far. Equal sets come in a fixed order.
 type ranked struct {
 	w       *paths
-	waiting []partial // the next to go on comes last
-	begun   int       // how many sets were begun
+	waiting []*partial // the next to go on comes last
+	begun   int        // how many sets were begun
 }
 
-// partial is a set begun.
+// partial is a set begun: its last catch and those before.
 type partial struct {
-	set     []int32
-	segment int32 // of the last catch
-	spent   int64 // cost so far
-	total   int64 // what it will cost at least when finished
+	before  *partial // nil for the start of the float
+	p       int      // position of the last catch
+	segment int32    // and its segment
+	spent   int64    // cost so far
+	total   int64    // what it will cost at least when finished
 }
 
 // rank starts the list. The paths must not be set anew while it is used.
@@ -27,7 +28,7 @@ func rank(w *paths) *ranked {
 	w.runBack()
 	r := &ranked{w: w}
 	for _, i := range w.shape.starts {
-		r.onward(partial{segment: i}, w.shape.start)
+		r.onward(&partial{p: w.shape.start, segment: i})
 	}
 	return r
 }
@@ -35,13 +36,13 @@ func rank(w *paths) *ranked {
 // onward begins every set that goes one catch on from one begun. Of equal ones the one begun last
 // goes on first: so a long float whose best sets are many and equal is finished before all of them
 // are begun.
-func (r *ranked) onward(from partial, last int) {
+func (r *ranked) onward(from *partial) {
 	w, i := r.w, from.segment+1
 	g := w.shape.segments[i]
-	lo, hi := w.shape.to(g, last)
+	lo, hi := w.shape.to(g, from.p)
 	for p := lo; p <= hi; p++ {
-		before := from.spent + w.step(last, p)
-		next := partial{append(slices.Clip(from.set), int32(p)), i, before + w.own(g, p), before + w.back[g.state(p)]}
+		spent := from.spent + w.step(from.p, p)
+		next := &partial{from, p, i, spent + w.own(g, p), spent + w.back[g.state(p)]}
 		at := sort.Search(len(r.waiting), func(k int) bool { return r.waiting[k].total < next.total })
 		r.waiting = slices.Insert(r.waiting, at, next)
 		r.begun++
@@ -55,9 +56,13 @@ func (r *ranked) next() (set []int32, cost int64, ok bool) {
 		top := r.waiting[end]
 		r.waiting = r.waiting[:end]
 		if g := r.w.shape.segments[top.segment]; g.j == g.count {
-			return top.set, top.total, true
+			for at := top; at.before != nil; at = at.before {
+				set = append(set, int32(at.p))
+			}
+			slices.Reverse(set)
+			return set, top.total, true
 		}
-		r.onward(top, int(top.set[len(top.set)-1]))
+		r.onward(top)
 	}
 	return nil, 0, false
 }

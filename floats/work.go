@@ -17,9 +17,11 @@ const (
 	mostDoublings = 4
 	maxTable      = 1 << 20 // entries of a table made by elimination
 	mostInGroup   = 600     // variables eliminated together
+	eliminateCost = 1 << 25 // steps one elimination may take, and so the entries of its tables
 	sweepsARound  = 6
 	roundCost     = 200     // steps that rounding a variable counts for
-	mostEntries   = 9 << 20 // entries of tables that the proof of a component holds
+	mostEntries   = 7 << 20 // entries of tables that the proof of a component holds
+	listEntries   = 6       // entries that a set begun counts for
 	mostCouplings = 500_000 // of a band that is proven at all
 )
 
@@ -79,7 +81,7 @@ func (w *work) finish() bool {
 	p := w.proof
 	changed := false
 	for _, group := range p.groups() {
-		if len(group) <= mostInGroup && !slices.ContainsFunc(group, func(i int) bool { return p.vars[i].open() }) && p.eliminate(group, w.effort-p.spent) {
+		if len(group) <= mostInGroup && !slices.ContainsFunc(group, func(i int) bool { return p.vars[i].open() }) && p.eliminate(group, min(eliminateCost, w.effort-p.spent)) {
 			changed = true
 		}
 	}

@@ -75,7 +75,7 @@ func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
 	for name, k := range knitted.Examples(t) {
 		k.Rows = 2
 		p := k.Knit(t)
-		made := NewCards(p, 3, p.Rows(), "", cardsFor(paper.A4))
+		made, back := NewCards(p, 3, p.Rows(), "", cardsFor(paper.A4)), draw.WithRowsToCome(p, p.Rows(), nil)
 		for _, d := range []document.Document{made.Document(), made.Page()} {
 			cards := cardsOf(d)
 			require.Len(t, cards, p.Rows()-2, name)
@@ -93,7 +93,7 @@ func TestCardsTellEachRowAsItsSheetDoes(t *testing.T) {
 				}
 				require.Equal(t, want, glances)
 				texts, strip, backs := lines(t, c)
-				require.Equal(t, draw.Backs(draw.WithRowsToCome(p, p.Rows(), nil), s), backs)
+				require.Equal(t, draw.Backs(back, s), backs)
 				require.Equal(t, len(s.Distinct()) > 0, len(backs) > 0, "%s, row %d", name, s.Row)
 				if runs := s.Blocks[0].Often.Runs; len(runs) > 1 || len(s.Blocks) > 1 {
 					require.Equal(t, draw.Strip(s), strip)
