@@ -16,7 +16,6 @@ type RowTime struct {
 	Seconds Seconds `json:"time_s"`
 }
 
-// newTime is the time of a piece as programs are told it.
 func newTime(p session.Pace) Time {
 	t := Time{
 		PerStitch: Seconds(p.PerStitch), SoFar: Seconds(p.SoFar), ToCome: Seconds(p.ToCome),
@@ -25,14 +24,11 @@ func newTime(p session.Pace) Time {
 	for i, s := range p.Sittings {
 		t.Sittings = append(t.Sittings, Sitting{s, Seconds(s.Time), Seconds(p.SittingPace(i))})
 	}
-	for _, r := range p.Rows {
-		t.Rows = append(t.Rows, RowTime{r, Seconds(r.Time)})
-	}
+	t.Rows = mapped(p.Rows, func(r session.RowTime) RowTime { return RowTime{r, Seconds(r.Time)} })
 	return t
 }
 
-// likely tells the range in which the rest will lie: ", likely 4 h 30 min to 6 h"; nothing where
-// none is known.
+// likely is ", likely 4 h 30 min to 6 h"; empty where no range is known.
 func likely(p session.Pace) string {
 	from, to := d.Spent(p.Likely[0]), d.Spent(p.Likely[1])
 	switch {
@@ -44,8 +40,7 @@ func likely(p session.Pace) string {
 	return ", likely " + from + " to " + to
 }
 
-// pace tells how fast stitches were made: ", 21 stitches a minute"; nothing where that was not
-// measured.
+// pace is ", 21 stitches a minute"; empty where that was not measured.
 func pace(perStitch time.Duration) string {
 	if perStitch == 0 {
 		return ""

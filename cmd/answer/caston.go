@@ -91,8 +91,7 @@ func NewCastOn(p *session.Piece, o CastOnOptions) *CastOn {
 	return a
 }
 
-// Document tells what was begun. Warnings and cautions are told even where a quiet answer is
-// wanted.
+// Document tells what was begun; warnings and cautions even where a quiet answer is wanted.
 func (a *CastOn) Document() d.Document {
 	p := &prose{}
 	if a.o.SecondOf != "" {
@@ -104,7 +103,6 @@ func (a *CastOn) Document() d.Document {
 	return p.document()
 }
 
-// second tells only what is not as in the first of the pair.
 func (a *CastOn) second(p *prose) {
 	how := "with the same charts"
 	if a.of.State.Setup.Mirrored {
@@ -115,7 +113,6 @@ func (a *CastOn) second(p *prose) {
 	p.eachItem(a.of.State.Setup.Cautions())
 }
 
-// begun tells the size of a new piece, its limit, hold and plan.
 func (a *CastOn) begun(p *prose) {
 	switched := " and is now the current piece"
 	if a.o.FirstEver {
@@ -134,7 +131,6 @@ func (a *CastOn) begun(p *prose) {
 	p.eachItem(a.Cautions)
 }
 
-// size is rows and stitches.
 func (a *CastOn) size() string {
 	size := d.Counted(a.Rows, a.word) + " of " + stitches(a.StitchesFirst)
 	if a.StitchesFirst != a.StitchesLast {
@@ -166,8 +162,6 @@ func (a *CastOn) plan(p *prose) {
 	p.act("Catches: %d in %s; the longest float is %s. %s", a.Catches, d.Counted(a.CaughtRows, a.word), stitches(a.LongestFloat), better)
 }
 
-// advice names the method that goes with the hold where another was chosen, says what is not
-// certain about dominance, and what to know before the first row.
 func (a *CastOn) advice(p *prose) {
 	h := a.of.State.Setup.Grip.Hands(a.Mirror)
 	if best := hold.Recommend(h.Hold, h.Carry); a.Recommended != a.Method {
@@ -184,7 +178,6 @@ func (a *CastOn) advice(p *prose) {
 	}
 }
 
-// charts warns of counts that do not follow and of yarns hard to tell apart.
 func (a *CastOn) charts(p *prose) {
 	seen := map[[32]byte]bool{}
 	for _, b := range session.AllBlocks(a.of.Layout.Parts) {
@@ -198,7 +191,6 @@ func (a *CastOn) charts(p *prose) {
 	}
 }
 
-// chart warns of one chart.
 func (a *CastOn) chart(p *prose, name string, c *chart.Chart) {
 	for _, w := range c.Warnings() {
 		p.named(name, ": %s", w)

@@ -81,12 +81,10 @@ func (a *Hold) Document() d.Document {
 	return p.document()
 }
 
-// begunStays tells that the row on the needles is not changed.
 func begunStays(word string, row int) string {
 	return fmt.Sprintf("%s %d is begun: it stays as it was shown", word, row)
 }
 
-// dominantName is the dominant yarn in words.
 func dominantName(grip session.Grip, yarns []chart.Yarn) string {
 	if symbol, n := utf8.DecodeRuneInString(grip.Dominant); n == len(grip.Dominant) {
 		for _, y := range yarns {

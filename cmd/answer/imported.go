@@ -33,8 +33,7 @@ type ImportedPiece struct {
 	store.ImportedPiece
 }
 
-// NewImported makes the answer of an import, or of what one would do; names are those of
-// pieces that were given another.
+// NewImported makes the answer; names are those of pieces that were given another.
 func NewImported(r store.Imported, names map[store.PieceID]string, dry bool) *Imported {
 	pieces := mapped(r.Pieces, func(p store.ImportedPiece) ImportedPiece {
 		name := nameIn(p.Info, p.UID)

@@ -118,7 +118,6 @@ func (a *Logged) Document() d.Document {
 	return p.document()
 }
 
-// heading says which rows were logged.
 func (a *Logged) heading(word string, row int) string {
 	first, changed := a.Logged[0].Row, a.of.Changes(row).Any()
 	switch {
@@ -136,7 +135,6 @@ func (a *Logged) heading(word string, row int) string {
 	return fmt.Sprintf("%s %d logged, with changes:", word, row)
 }
 
-// made tells the runs of the first row that were made otherwise, as they were made.
 func (a *Logged) made(p *prose) {
 	for i, line := range a.Logged[0].Changes {
 		p.add(d.Line{Text: d.Text{{Text: line, Aloud: a.aloud[i], Name: true}}, Indent: 2, Extra: true})

@@ -55,7 +55,6 @@ func (a *Placed) Document() d.Document {
 	return p.document()
 }
 
-// boundOff tells how much was left, and what to mind off the needles.
 func (a *Placed) boundOff(p *prose, word string) {
 	p.add(d.Act(d.Named(a.Piece, " is bound off after "+d.Counted(a.Row, word))))
 	if left := a.Of - a.Row; left > 0 {
@@ -65,7 +64,6 @@ func (a *Placed) boundOff(p *prose, word string) {
 	p.next("next: strandwise review")
 }
 
-// standing tells which row is to be worked, and the command that prints it.
 func (a *Placed) standing(p *prose, word string) {
 	switch {
 	case a.BoundOff:

@@ -38,7 +38,6 @@ func NewRestored(r store.Restored, dry bool) *Restored {
 	})}
 }
 
-// nameIn is the name of a piece in another file.
 func nameIn(info []byte, uid store.UID) string {
 	return cmp.Or(stored.InfoName(info), fmt.Sprintf("a piece without a name (%x)", uid))
 }

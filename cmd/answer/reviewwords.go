@@ -18,8 +18,7 @@ func (a *Review) Document() d.Document {
 	return d.Document{Title: a.title(), Blocks: a.blocks(a.mending(), nil)}
 }
 
-// Page is the document with drawings of the fabric after the mending list, which leads to its
-// places in them and shows what is around each, and with the log at its end.
+// Page has drawings of the fabric besides, to which the mending list leads, and the log at its end.
 func (a *Review) Page() d.Document {
 	k := draw.WorkedPart(a.piece, a.of)
 	drawings := fabricBlocks(k, a.inches)
@@ -71,7 +70,6 @@ func section(title, sum string, list d.Items) []d.Block {
 
 func (a *Review) word() string { return session.RowWord(a.Round) }
 
-// head tells how far the piece is.
 func (a *Review) head() d.Line {
 	text := fmt.Sprintf(": %d of %d %ss", a.Rows, a.Of, a.word())
 	if a.BoundOff {
@@ -136,7 +134,6 @@ func (a *Review) mending() []d.Block {
 	return section("To mend, the most urgent first", d.Counted(len(a.of.Mending), "gap")+" over the limit", list)
 }
 
-// byRow lists the catches made, rows alike together.
 func (a *Review) byRow() []d.Block {
 	if a.Catches.Used == 0 {
 		return nil
@@ -147,7 +144,6 @@ func (a *Review) byRow() []d.Block {
 	return []d.Block{d.Heading{Text: d.Words("Catches by " + a.word())}, list}
 }
 
-// caught tells the catches of a row by yarn.
 func (a *Review) caught(row int) string {
 	var parts []string
 	for _, y := range a.of.Yarns {
@@ -203,7 +199,6 @@ func (a *Review) sitting(s Sitting) string {
 	return fmt.Sprintf("%s: %s, %s, %s", d.DayTime(s.From), rows, d.Counted(s.Stitches, "stitch"), d.Spent(s.Time))
 }
 
-// pair sets the second of a pair beside the first.
 func (a *Review) pair() d.Items {
 	pair := a.Pair
 	if pair == nil {

@@ -25,9 +25,8 @@ type RowOptions struct {
 	Alike      string                                // which yarns cannot be told apart by color where this is read
 }
 
-// Document is the row in words. The row for a glance comes first and stands out; all else
-// steps back. A row without catches takes three lines: the glance, its place in the piece, its
-// strip.
+// Document is the row in words. The row for a glance stands out; all else steps back. A row without catches
+// takes three lines: the glance, its place in the piece, its strip.
 func (a *Row) Document() document.Document {
 	s := a.sheet
 	p := &prose{}
@@ -67,8 +66,7 @@ func (a *Row) Document() document.Document {
 	return document.Document{Title: fmt.Sprintf("%s, %s %d", s.Piece, s.Word(), s.Row), Yarns: s.Yarns, Blocks: p.blocks}
 }
 
-// GlanceBlocks is the whole row to be read aloud, repeats with other catches on lines of their own; large,
-// its runs are large chips.
+// GlanceBlocks is the whole row, repeats with other catches on lines of their own; large, its runs are large chips.
 func GlanceBlocks(s *session.Sheet, large bool) []document.Block {
 	return mapped(s.Glances(), func(g session.Glance) document.Block {
 		row := GlanceRow(g)
@@ -110,8 +108,7 @@ func GlanceRow(g session.Glance) document.Row {
 	return row
 }
 
-// inBrackets is a part of what the brackets of a run hold: a catch stands out, on the color of the yarn
-// that is caught.
+// inBrackets has a catch stand out, on the color of the yarn that is caught.
 func inBrackets(part session.InPhrase) document.Text {
 	if part.Yarn == chart.NoYarn {
 		return document.Text{{Text: part.Text, Whole: true}}
@@ -135,8 +132,7 @@ func heard(p session.Phrase) string {
 	return fmt.Sprintf("block %d, %s: %s", p.Block, p.Often, p.Aloud)
 }
 
-// place tells where the row stands: piece, part, chart row, and an earlier row that begins
-// alike. What was said with the row for a glance is not said again.
+// place is aloud without what was said with the row for a glance.
 func (a *Row) place() document.Text {
 	s := a.sheet
 	text := document.Text{
@@ -149,7 +145,6 @@ func (a *Row) place() document.Text {
 	return text
 }
 
-// partWords tells where a row stands in the parts of its piece.
 func partWords(p session.PartPlace) string {
 	text := fmt.Sprintf("%s row %d of %d", p.Name, p.Row, p.Rows)
 	if p.Times > 1 {
@@ -161,7 +156,6 @@ func partWords(p session.PartPlace) string {
 	return text
 }
 
-// twinWords tells of the earlier row that begins like this one.
 func twinWords(s *session.Sheet) string {
 	switch {
 	case s.Twin.PartsAt > 0:
@@ -172,7 +166,6 @@ func twinWords(s *session.Sheet) string {
 	return fmt.Sprintf("same as %s %d", s.Word(), s.Twin.Row)
 }
 
-// begunWords tells how far the row is worked.
 func begunWords(s *session.Sheet) string {
 	text := fmt.Sprintf("%d of %s worked", s.Begun, document.Counted(s.Stitches(), "stitch"))
 	if s.Repeats() > 1 && s.Begun < s.Stitches() {
@@ -221,7 +214,6 @@ func StripOf(s *session.Sheet) document.Strip {
 	return strip
 }
 
-// stripSigns are the signs under the stitches of a row, by column.
 func stripSigns(yarns []chart.Yarn, caught [][]session.Catch) [][]string {
 	return mapped(caught, func(catches []session.Catch) []string {
 		return mapped(catches, func(c session.Catch) string { return Sign(yarns, c.Letter) })
@@ -240,8 +232,7 @@ func Sign(yarns []chart.Yarn, letter string) string {
 	return letter
 }
 
-// moved explains the sign of moved catches where one stands: in a few words, or the reason
-// of each.
+// moved explains the sign of moved catches where one stands.
 func (a *Row) moved(p *prose) {
 	lines := a.sheet.Reasons
 	if len(lines) > 0 && !a.o.Why {
@@ -252,8 +243,6 @@ func (a *Row) moved(p *prose) {
 	}
 }
 
-// motions tells how the catches are made: step by step while a motion is new, in a few words
-// once it is known.
 func (a *Row) motions(p *prose) {
 	if a.o.Motions != nil {
 		p.add(a.o.Motions(a.sheet)...)
@@ -301,8 +290,7 @@ func MotionTitle(s *session.Sheet, m *session.SheetMotion) string {
 	return text
 }
 
-// motionNotes is what else there is to know about a motion that is new; in full also how
-// to check the catch afterwards.
+// motionNotes tells in full also how to check the catch afterwards.
 func motionNotes(m *session.SheetMotion, full bool) []string {
 	var notes []string
 	if m.Apart {

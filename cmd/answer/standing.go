@@ -55,8 +55,7 @@ type Tangle struct {
 	Words string    `json:"words"`
 }
 
-// NewStanding makes the answer; now is when it is asked for. It takes time linear in the stitches of
-// the piece.
+// NewStanding makes the answer; now is when it is asked for.
 func NewStanding(p *session.Piece, now time.Time) *Standing {
 	state, setup, pace := p.State, &p.State.Setup, p.Pace()
 	a := &Standing{
@@ -82,8 +81,7 @@ func NewStanding(p *session.Piece, now time.Time) *Standing {
 	return a
 }
 
-// Document tells on one screen: where, what the needles should show, how the yarns are held,
-// what is open, what comes next, the time.
+// Document takes one screen.
 func (a *Standing) Document() d.Document {
 	p := &prose{}
 	a.where(p)
@@ -113,7 +111,6 @@ func (a *Standing) where(p *prose) {
 	}
 }
 
-// needles shows the last finished row.
 func (a *Standing) needles(p *prose) {
 	if a.Done == nil || a.BoundOff {
 		return
@@ -128,7 +125,6 @@ func (a *Standing) needles(p *prose) {
 	}
 }
 
-// yarns tells where each yarn sits and how to check which is dominant.
 func (a *Standing) yarns(p *prose) {
 	if a.Next == nil {
 		return
@@ -146,7 +142,6 @@ func (a *Standing) yarns(p *prose) {
 	}
 }
 
-// open tells what is not done with.
 func (a *Standing) open(p *prose) {
 	for _, n := range a.Notes {
 		about := ""
@@ -173,7 +168,6 @@ func (a *Standing) open(p *prose) {
 	}
 }
 
-// comes shows the row that comes next, at a glance, and the command that goes on.
 func (a *Standing) comes(p *prose) {
 	switch {
 	case a.BoundOff:

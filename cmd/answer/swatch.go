@@ -122,7 +122,6 @@ func gaugeOver(g floats.Gauge, mm float64) string {
 	return words
 }
 
-// grown says what washing did to the width or the length.
 func grown(what string, before, after float64) string {
 	change := 100 * (after - before) / before
 	switch {
@@ -134,7 +133,6 @@ func grown(what string, before, after float64) string {
 	return "leaves the " + what
 }
 
-// counts answers what was asked about counts and lengths.
 func (a *Swatch) counts(p *prose) {
 	of, wide, high := a.asked, a.asked.Gauge.StitchWidth(), a.asked.Gauge.RowHeight()
 	if of.Stitches > 0 || of.Rows > 0 || of.Width > 0 || of.Height > 0 {
@@ -161,8 +159,7 @@ func (a *Swatch) measure(n int, each float64) string {
 	return d.Length(float64(n)*each, a.asked.Inches)
 }
 
-// before is how much a number of stitches or rows measured before washing, each of them as told, where
-// that is known: what is measured on the needles.
+// before is how much they measured before washing, each of them as told, where that is known.
 func (a *Swatch) before(n int, each func() float64) string {
 	if a.asked.Unwashed.IsZero() || each() == 0 {
 		return ""
@@ -170,7 +167,6 @@ func (a *Swatch) before(n int, each func() float64) string {
 	return ", " + a.measure(n, each()) + " unwashed, on the needles"
 }
 
-// repeats tells the whole repeats around the width.
 func (a *Swatch) repeats(p *prose) {
 	if a.asked.Repeat < 2 {
 		return

@@ -13,8 +13,7 @@ import (
 // metersAYard turns meters into yards.
 const metersAYard = 0.9144
 
-// Document tells what a piece takes of each yarn, part by part, what is done and to come,
-// and how far the balls reach.
+// Document tells what a piece takes of each yarn, and how far the balls reach.
 func (a *Yarn) Document() d.Document {
 	p := &prose{}
 	p.heading(d.Named(a.Piece, fmt.Sprintf(": yarn for %s, %d done", d.Counted(a.Rows, a.row), a.Row)))
@@ -37,7 +36,6 @@ var finishNotes = [...]string{
 	session.WetRelaxed: "washed and laid to dry", session.DryRelaxed: "never washed", session.FullyRelaxed: "washed and tumbled",
 }
 
-// meters writes a length given in meters.
 func (a *Yarn) meters(m float64) string {
 	if a.yards {
 		return fmt.Sprintf("%.1f yd", m/metersAYard)
@@ -70,7 +68,6 @@ func (a *Yarn) supply(p *prose, s *session.Supply) {
 	a.stock(p, s)
 }
 
-// measured tells what the sum is scaled by.
 func (a *Yarn) measured(s *session.Supply) string {
 	var amounts []string
 	if s.Used.Meters > 0 {
@@ -90,12 +87,12 @@ func (a *Yarn) measured(s *session.Supply) string {
 	return text
 }
 
-// surety is the part of an estimate by which it may be wrong. Our choice.
-const surety = 0.05
-
-// farOff is how many times as much as was estimated makes a measure doubtful. Our
-// choice: knitters differ by less.
-const farOff = 1.6
+// Our choices: by what part an estimate may be wrong, and how many times as much makes a measure doubtful, since
+// knitters differ by less.
+const (
+	surety = 0.05
+	farOff = 1.6
+)
 
 func (a *Yarn) stock(p *prose, s *session.Supply) {
 	for _, b := range s.Balls {
