@@ -75,7 +75,7 @@ func (a *Hold) Document() d.Document {
 		p.fact("mirror", "%s", hold.MirrorHolds)
 	}
 	if next := state.Next(); next > 0 {
-		p.factText(fmt.Sprintf("%s %d", word, next), seatText(a.of.Sheet(next), a.of.YarnPlaces(next)))
+		p.factText(fmt.Sprintf("%s %d", word, next), SeatText(a.of.YarnPlaces(next)))
 	}
 	p.next("the motions: strandwise motions")
 	return p.document()

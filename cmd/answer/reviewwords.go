@@ -172,7 +172,10 @@ func (a *Review) changes() []d.Block {
 }
 
 func (a *Review) turns() d.Items {
-	return d.Items{Items: mapped(a.Turns, func(t Turns) d.Item { return d.Item{Text: named(t.Text, a.of.Yarns)} })}
+	return d.Items{Items: mapped(a.Turns, func(t Turns) d.Item {
+		first := t.Yarns[0].Name
+		return d.Item{Text: d.Named(first, strings.TrimPrefix(t.Text, first))}
+	})}
 }
 
 func (a *Review) time() string {

@@ -48,16 +48,6 @@ func numbered(number, noun string) string {
 	return number + " " + chart.Plural(noun, 2)
 }
 
-// named is a text with the name of a yarn, if one begins it, told as such.
-func named(text string, yarns []chart.Yarn) d.Text {
-	for _, y := range yarns {
-		if rest, begins := strings.CutPrefix(text, y.Name); begins && (strings.HasPrefix(rest, " ") || strings.HasPrefix(rest, ":")) {
-			return d.Named(y.Name, rest)
-		}
-	}
-	return d.Words(text)
-}
-
 // are joins a number of things and its verb.
 func are(n int, noun string) string {
 	if n == 1 {

@@ -72,7 +72,7 @@ func standOut(row document.Row, which int) {
 func (s State) aboutRow(r room) []document.Block {
 	var blocks []document.Block
 	if len(s.sheet.Moves) > 0 {
-		blocks = append(blocks, line(document.Quiet, "%s", answer.SeatWords(s.sheet, s.sheet.YarnPlaces)))
+		blocks = append(blocks, line(document.Quiet, "%s", answer.SeatText(s.sheet.YarnPlaces).String()))
 	}
 	if s.sheet.Shapes() {
 		blocks = append(blocks, line(document.Quiet, "%s after this %s", document.Counted(s.sheet.Makes(), "stitch"), s.Word()))
