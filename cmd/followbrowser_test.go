@@ -341,4 +341,6 @@ func TestThePageCanBeReadAndTapped(t *testing.T) {
 	below, err := chromedp.Run(ctx, chromedp.Evaluate[float64](`Math.max(...[...document.querySelectorAll('main .buttons *:not([hidden])')].map(e => e.getBoundingClientRect().bottom))`))
 	require.NoError(t, err)
 	assert.LessOrEqual(t, below, 640.0, "all buttons are on the first screen")
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(s.host+"/review")))
+	isTrue(t, ctx, `getComputedStyle(document.body).paddingTop === '16px'`) // its policy lets its own style through
 }
