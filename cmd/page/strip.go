@@ -43,7 +43,6 @@ func pieces(s Strip) [][]line {
 	return all
 }
 
-// lines are those of the columns from and to, the last not included.
 func (s Strip) lines(from, to int) []line {
 	columns := make([]int, 0, to-from)
 	for c := to - 1; c >= from; c-- {
