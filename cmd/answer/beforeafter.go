@@ -4,10 +4,9 @@ import (
 	"fmt"
 	"slices"
 
+	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/session"
-
-	d "strandwise/cmd/document"
 )
 
 // beforeAfter draws the wrong side of the same rows twice, as far as the piece has them: part by

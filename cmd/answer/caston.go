@@ -5,11 +5,10 @@ import (
 	"slices"
 
 	"strandwise/chart"
+	d "strandwise/cmd/document"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
-
-	d "strandwise/cmd/document"
 )
 
 // CastOn is the JSON of cast-on, schema 1. Bound is what no allowed plan scores

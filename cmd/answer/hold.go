@@ -5,10 +5,9 @@ import (
 	"unicode/utf8"
 
 	"strandwise/chart"
+	d "strandwise/cmd/document"
 	"strandwise/session"
 	"strandwise/session/hold"
-
-	d "strandwise/cmd/document"
 )
 
 // Hold is the answer of hold, schema 1.

@@ -8,9 +8,8 @@ import (
 	"strings"
 
 	"strandwise/chart"
-	"strandwise/session"
-
 	d "strandwise/cmd/document"
+	"strandwise/session"
 )
 
 // Located is what locate answers, schema 1.

@@ -5,10 +5,9 @@ import (
 	"slices"
 	"strings"
 
-	"strandwise/session/hold"
-
 	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
+	"strandwise/session/hold"
 )
 
 // Guide is a guide to the catches of one hold, or of all.

@@ -2,9 +2,8 @@ package answer
 
 import (
 	"strandwise/chart"
-	"strandwise/session"
-
 	d "strandwise/cmd/document"
+	"strandwise/session"
 )
 
 // Replan is the answer of replan, schema 2.

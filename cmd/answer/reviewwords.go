@@ -7,10 +7,9 @@ import (
 	"time"
 
 	"strandwise/chart"
+	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/session"
-
-	d "strandwise/cmd/document"
 )
 
 // Document is the review in words.
@@ -236,4 +235,40 @@ func (a *Review) log() []d.Block {
 		list.Items = append(list.Items, d.Item{Text: d.Text{{Text: e.At.Format("01-02 15:04"), Tone: d.Quiet}, {Text: " " + a.piece.Words(e)}}})
 	}
 	return append(blocks, list)
+}
+
+// likely is ", likely 4 h 30 min to 6 h"; empty where no range is known.
+func likely(p session.Pace) string {
+	from, to := d.Spent(p.Likely[0]), d.Spent(p.Likely[1])
+	switch {
+	case from == to:
+		return ""
+	case p.Likely[0] < time.Minute:
+		return ", likely up to " + to
+	}
+	return ", likely " + from + " to " + to
+}
+
+// pace is ", 21 stitches a minute"; empty where that was not measured.
+func pace(perStitch time.Duration) string {
+	if perStitch == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %s a minute", d.Counted(int((time.Minute+perStitch/2)/perStitch), "stitch"))
+}
+
+// byRow tells which row went quickest and which slowest by the stitch; nothing of fewer than two.
+func byRow(p session.Pace, word string) []string {
+	rows := slices.DeleteFunc(slices.Clone(p.Rows), func(r session.RowTime) bool { return !r.Measured || r.Stitches == 0 })
+	if len(rows) < 2 {
+		return nil
+	}
+	each := func(r session.RowTime) time.Duration { return r.Time / time.Duration(r.Stitches) }
+	slices.SortStableFunc(rows, func(a, b session.RowTime) int { return int(each(a) - each(b)) })
+	quick, slow := rows[0], rows[len(rows)-1]
+	if each(quick) == each(slow) {
+		return nil
+	}
+	return []string{fmt.Sprintf("quickest: %s %d, %s%s; slowest: %[1]s %[5]d, %[6]s%[7]s",
+		word, quick.Row, d.Spent(quick.Time), pace(each(quick)), slow.Row, d.Spent(slow.Time), pace(each(slow)))}
 }

@@ -5,11 +5,10 @@ import (
 	"strings"
 	"time"
 
+	d "strandwise/cmd/document"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
-
-	d "strandwise/cmd/document"
 )
 
 // Standing is where a piece stands, as JSON of schema 2. Times are in seconds; 0 means not

@@ -5,10 +5,9 @@ import (
 	"fmt"
 	"strings"
 
+	d "strandwise/cmd/document"
 	"strandwise/floats"
 	"strandwise/session"
-
-	d "strandwise/cmd/document"
 )
 
 // SwatchAsked is a swatch and what is asked of it.

@@ -5,9 +5,8 @@ import (
 	"strings"
 
 	"strandwise/chart"
-	"strandwise/session"
-
 	d "strandwise/cmd/document"
+	"strandwise/session"
 )
 
 // metersAYard turns meters into yards.
