@@ -64,7 +64,7 @@ func readDeviationItem(kind, text string) (s deviationItem, ok bool) {
 	m := deviationForms[kind].form.FindStringSubmatch(text)
 	switch {
 	case m != nil && (m[1] == "") != (m[5] == ""):
-		s.letter, s.yarn = strings.ToLower(m[1]), strings.TrimSpace(m[3])
+		s.letter, s.yarn = strings.ToLower(m[1]), strings.TrimSpace(m[3]) // strips print capitals where yarns have small symbols
 		s.by, _ = strconv.Atoi(m[2])
 		s.block, _ = strconv.Atoi(m[4])
 		s.stitch, _ = strconv.Atoi(m[5])

@@ -85,7 +85,7 @@ func (r *shownRow) runsOf(order []floats.Stitch) []Run {
 		if i == 0 || !workedAlike(st, order[i-1]) {
 			run := Run{Yarn: r.piece.yarn(st.Yarn), From: i + 1}
 			if st.Technique != chart.Knit {
-				run.Word = r.worked(st.Technique)
+				run.Word = WorkedAs(st.Technique, r.WrongSide, r.piece.State.Setup.Mirror)
 			}
 			runs = append(runs, run)
 		}
