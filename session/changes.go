@@ -42,7 +42,6 @@ func (c *Changes) gone() []Mark {
 // come lists the marks made that were not shown, in order.
 func (c *Changes) come() []Mark { return withEnds(c.Extra, c.Moved, func(m Move) Mark { return m.To }) }
 
-// withEnds adds one end of each move to marks.
 func withEnds(marks []Mark, moved []Move, end func(Move) Mark) []Mark {
 	marks = slices.Clone(marks)
 	for _, m := range moved {
@@ -129,7 +128,6 @@ func changesFrom(shown, used []Mark, reach int, strand func(Mark) int) Changes {
 	return c.InOrder()
 }
 
-// without lists in order what is not among others.
 func without[T any](all, others []T, compare func(a, b T) int) []T {
 	others = slices.SortedFunc(slices.Values(others), compare)
 	var left []T

@@ -136,7 +136,6 @@ func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
 	return found, nil
 }
 
-// unknown says that the row has no such catch, and lists those it has.
 func (d *deviating) unknown(s deviationItem) error {
 	if len(d.Letters) == 0 {
 		return d.wrong(s, "%s has no catches", d.name())
@@ -202,7 +201,6 @@ func (d *deviating) move(s deviationItem) error {
 	return nil
 }
 
-// offStrand says why a catch cannot have been moved to a stitch.
 func (d *deviating) offStrand(s deviationItem, m Mark, to int) error {
 	name := d.piece.yarnName(m.Yarn)
 	switch {

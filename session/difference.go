@@ -72,7 +72,6 @@ func (p *Piece) catchesOf(row int) []CatchOf {
 	return out
 }
 
-// symbols gives the yarns of a row's stitches over all repeats.
 func (p *Piece) symbols(row int) []rune {
 	if row > p.Rows() {
 		return nil
@@ -153,7 +152,6 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 	return strings.Join(words, ", ")
 }
 
-// nameOf is the name of the yarn of a symbol.
 func (p *Piece) nameOf(symbol rune) string {
 	if yarn := p.Layout.Fabric.Yarn(symbol); yarn != chart.NoYarn {
 		return p.yarnName(yarn)

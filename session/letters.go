@@ -33,7 +33,6 @@ func (c Catch) Compare(o Catch) int {
 	return cmp.Or(c.Block-o.Block, c.Stitch-o.Stitch, c.Yarn.Index-o.Yarn.Index)
 }
 
-// place is where the catch is in its repeat.
 func (c Catch) place() floats.Place { return floats.Place{Block: c.Block, Stitch: c.Stitch} }
 
 // shortPlace is a stitch of a repeat as it is written: "4", in a row of blocks "2/4".

@@ -13,7 +13,6 @@ type passage struct {
 	from, to     int // stitches of the row, both ends in
 }
 
-// passes reports whether it is of a yarn and runs behind a stitch.
 func (s passage) passes(yarn, stitch int) bool {
 	return s.Yarn == yarn && s.from <= stitch && stitch <= s.to
 }
@@ -34,7 +33,6 @@ func (p *Piece) floatsOf(row int) []floats.Float {
 	return p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit)
 }
 
-// passageIn cuts a float to one of its rows.
 func (p *Piece) passageIn(row int, fl floats.Float) passage {
 	n := p.Row(fl.Row + 1).Stitches()
 	end := fl.Stitch + fl.Length - 1

@@ -59,7 +59,6 @@ func (r *shownRow) blocks() []RowBlock {
 	return blocks
 }
 
-// runs gathers the stitches of a repeat of a block into runs and hands each its catches.
 func (r *shownRow) runs(b *floats.Block, catches []Catch) []Run {
 	runs := r.runsOf(r.StitchesOf(b))
 	for i := range runs {
@@ -80,7 +79,6 @@ func twisted(m floats.Method, st floats.Stitch) bool {
 
 func workedAlike(a, b floats.Stitch) bool { return a.Yarn == b.Yarn && a.Technique == b.Technique }
 
-// runsOf gathers stitches into runs.
 func (r *shownRow) runsOf(order []floats.Stitch) []Run {
 	var runs []Run
 	for i, st := range order {

@@ -95,7 +95,6 @@ func (r *shownRow) namesYarns() bool {
 // name is "round 12".
 func (r *shownRow) name() string { return fmt.Sprintf("%s %d", r.piece.rowWord(), r.number) }
 
-// worked is the word for a stitch as the knitter works it in the row.
 func (r *shownRow) worked(t chart.Technique) string {
 	return WorkedAs(t, r.WrongSide, r.piece.State.Setup.Mirror)
 }

@@ -79,7 +79,6 @@ func (p *Piece) whereAll(alike []Gap) string {
 	}
 }
 
-// beginIn lists the repeats in which gaps begin.
 func (p *Piece) beginIn(alike []Gap) []floats.Place {
 	var repeats []floats.Place
 	for _, g := range alike {

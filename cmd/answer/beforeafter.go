@@ -4,10 +4,9 @@ import (
 	"fmt"
 	"slices"
 
+	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/session"
-
-	d "strandwise/cmd/document"
 )
 
 // beforeAfter draws the wrong side of the same rows twice, as far as the piece has them: part by
@@ -70,10 +69,7 @@ func (a *Review) otherwise() (blocks []d.Block) {
 
 // firstChanged is the first stitch of a row whose catch was made otherwise, 0 for none.
 func firstChanged(c session.Changes) int {
-	marks := slices.Concat(c.Missed, c.Extra)
-	for _, m := range c.Moved {
-		marks = append(marks, m.From)
-	}
+	marks := slices.Concat(c.Missed, c.Extra, mapped(c.Moved, func(m session.Move) session.Mark { return m.From }))
 	if len(marks) == 0 {
 		return 0
 	}

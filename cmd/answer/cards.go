@@ -64,13 +64,7 @@ func (c *Cards) document(page bool) d.Document {
 	return made
 }
 
-// word is Round or Row.
-func (c *Cards) word() string {
-	if c.piece.State.Setup.Flat {
-		return "Row"
-	}
-	return "Round"
-}
+func (c *Cards) word() string { return d.Capital(session.RowWord(!c.piece.State.Setup.Flat)) }
 
 // running stands on every page, so that an old print can be told from a new one and a page that
 // went astray is whole: which rows, how much was knitted when, how the piece is worked, the yarns.
@@ -91,7 +85,6 @@ func (c *Cards) running() []d.Text {
 	return []d.Text{{{Text: c.Piece, Tone: d.Strong, Name: true}, {Text: which, Tone: d.Strong}}, d.Words(how), yarnKey(c.piece.Layout.Fabric.Yarns)}
 }
 
-// yarnKey is each yarn on its color, behind its symbol.
 func yarnKey(yarns []chart.Yarn) d.Text {
 	var key d.Text
 	for i, y := range yarns {
@@ -103,8 +96,7 @@ func yarnKey(yarns []chart.Yarn) d.Text {
 	return key
 }
 
-// head tells how to read the cards, and what to be careful of. Large cards have in it what others have at the
-// head of each page.
+// head tells how to read the cards. Large cards have in it what others have at the head of each page.
 func (c *Cards) head() []d.Block {
 	setup, p, word := &c.piece.State.Setup, &prose{}, strings.ToLower(c.word())
 	if c.o.Large {
@@ -140,8 +132,8 @@ func (c *Cards) rows() (*draw.Knitted, []d.Block) {
 	return chartToKnit(c.piece, sheets), cards
 }
 
-// card is the answer of a row with its strip as a picture, and below it the wrong side where something is
-// caught. The cautions of the first stand at the head of the cards.
+// card has the strip as a picture, and below it the wrong side where something is caught. The cautions of the first
+// stand at the head of the cards.
 func (c *Cards) card(s session.Sheet, memory *motionMemory, back *draw.Knitted) d.Card {
 	o := RowOptions{YarnPlaces: s.Row == c.FromRow && len(s.YarnPlaces) > 0, Motions: memory.blocks}
 	if o.YarnPlaces {
@@ -168,7 +160,7 @@ func (c *Cards) card(s session.Sheet, memory *motionMemory, back *draw.Knitted) 
 	return made
 }
 
-// onlyPlain reports whether a row is one of plain rows with nothing to be told of it but its stitches.
+// onlyPlain reports whether nothing is to be told of a plain row but its stitches.
 func onlyPlain(s *session.Sheet) bool {
 	return s.Part.Plain && s.Begun == 0 && !s.Shapes() && len(s.Distinct())+len(s.Notes)+len(s.Changes)+len(s.Motions)+len(s.Reasons) == 0
 }
@@ -179,7 +171,6 @@ func repeats(s, below *session.Sheet) bool {
 		s.Stitches() == below.Stitches() && slices.Equal(s.InOrder(), below.InOrder())
 }
 
-// joined is a card of plain rows with one more that is alike.
 func (c *Cards) joined(card d.Card, s *session.Sheet) d.Card {
 	rows := d.Stretch{From: card.Ticks[0].Row, To: s.Row}.Rows()
 	before, after, _ := strings.Cut(card.Row.Head, card.Row.Number)
@@ -248,15 +239,11 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 	case blocks > 1: // one repeat of each is nowhere side by side
 		k.Across = 0
 	case k.Across == 0:
-		k.Across = min(plainAcross, k.Columns())
+		k.Across = min(20, k.Columns()) // plain rows and nothing else
 	}
 	return k
 }
 
-// plainAcross is how many columns of plain rows are drawn when there is nothing else.
-const plainAcross = 20
-
-// fabricBlocks are both sides of the fabric as sections of a page, in parts where it is large.
 func fabricBlocks(k *draw.Knitted, inches bool) []d.Block {
 	var blocks []d.Block
 	places := map[int]bool{}
@@ -286,11 +273,8 @@ func pictures(scenes []*draw.Scene) []d.Block {
 	return mapped(scenes, func(s *draw.Scene) d.Block { return d.Picture{Drawing: s} })
 }
 
-// Large cards are for low vision: the same rows all in words, a run a line, as they are told aloud.
-// There is no chart and no strip, and colors tell nothing.
-
-// inWords is a card with its runs as they are told aloud; other repeats than most are told below. What
-// the foot of the page has no room for is told with the place of the row.
+// inWords is a large card: all in words, a run a line, as they are told aloud; there is no strip, and colors tell
+// nothing. Other repeats than most are told below, and what the foot of the page has no room for.
 func (c *Cards) inWords(card d.Card) d.Card {
 	told := card.Blocks
 	head := d.Row{Number: card.Row.Number, Head: c.word() + " " + card.Row.Head}
@@ -323,7 +307,6 @@ func asHeard(text d.Text) d.Text {
 	return text
 }
 
-// runsInWords are the runs of a row, an item each.
 func runsInWords(r d.Row) d.Items {
 	return d.Items{Items: mapped(r.Runs, func(run d.Run) d.Item { return d.Item{Text: d.Words(run.Aloud)} })}
 }

@@ -185,8 +185,6 @@ func (p *floatsPage) caught() {
 	}
 }
 
-// drawn is the plan on the chart: one repeat with the catches most repeats have,
-// and what is otherwise in the others.
 func (p *floatsPage) drawn(marks catchMarks) {
 	p.heading(d.Words("The plan on the chart, one repeat"))
 	g := draw.TextChart{Yarns: p.Chart.Yarns, Chars: 1}
@@ -204,9 +202,13 @@ func (p *floatsPage) drawn(marks catchMarks) {
 		g.Key = fmt.Sprintf("a catch, %s. Numbers of columns count from the right.", where)
 	}
 	p.add(d.Letters{Drawing: g})
-	p.some(mapped(marks.others, func(o otherCatches) d.Text {
-		return d.Words(fmt.Sprintf("%s %d, otherwise: %s.", p.title, o.row+1, strings.Join(o.words, "; ")))
-	}), func(left int) string { return fmt.Sprintf("And %s more; --json lists every catch.", p.rows(left)) })
+	var otherwise []d.Text
+	for i, words := range marks.others {
+		if len(words) > 0 {
+			otherwise = append(otherwise, d.Words(fmt.Sprintf("%s %d, otherwise: %s.", p.title, i+1, strings.Join(words, "; "))))
+		}
+	}
+	p.some(otherwise, func(left int) string { return fmt.Sprintf("And %s more; --json lists every catch.", p.rows(left)) })
 }
 
 func (p *floatsPage) stacks() {
@@ -247,8 +249,7 @@ func (p *floatsPage) reliefWords(r floats.Relief) string {
 	return lead + " What avoids it, tried: " + strings.Join(ways, ", or ") + "."
 }
 
-// crowded lists the rows of three yarns, and where each is caught: the marks on the
-// chart do not say which of the two yarns carried is meant.
+// crowded also tells where each yarn is caught: the marks on the chart do not say which is meant.
 func (p *floatsPage) crowded(marks catchMarks) {
 	if len(p.Survey.Crowded) == 0 {
 		return
@@ -325,5 +326,4 @@ func (p *floatsPage) otherWays() {
 	p.aside("Far is %d times the limit and more: a choice of this program.", floats.Far)
 }
 
-// through is the numbers of rows from the first index to the last.
 func through(from, to int) string { return d.Stretch{From: from + 1, To: to + 1}.Rows() }

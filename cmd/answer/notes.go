@@ -4,9 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"strandwise/session"
-
 	d "strandwise/cmd/document"
+	"strandwise/session"
 )
 
 // Notes is the answer of note, schema 2.

@@ -166,3 +166,21 @@ func meetingsOf(p *session.Piece, all []session.Meeting) []Meeting {
 }
 
 func newSide(s session.PairSide) Side { return Side{s, Seconds(s.PerStitch), Seconds(s.Time)} }
+
+// RowTime is what a row took.
+type RowTime struct {
+	session.RowTime
+	Seconds Seconds `json:"time_s"`
+}
+
+func newTime(p session.Pace) Time {
+	t := Time{
+		PerStitch: Seconds(p.PerStitch), SoFar: Seconds(p.SoFar), ToCome: Seconds(p.ToCome),
+		Likely: [2]Seconds{Seconds(p.Likely[0]), Seconds(p.Likely[1])},
+	}
+	for i, s := range p.Sittings {
+		t.Sittings = append(t.Sittings, Sitting{s, Seconds(s.Time), Seconds(p.SittingPace(i))})
+	}
+	t.Rows = mapped(p.Rows, func(r session.RowTime) RowTime { return RowTime{r, Seconds(r.Time)} })
+	return t
+}

@@ -21,7 +21,6 @@ type Store struct {
 	Backups []store.Backup `json:"backups"`
 }
 
-// backupReasons says each reason for a backup in words.
 var backupReasons = map[store.Reason]string{
 	store.ReasonDaily:  "after the first step of the day",
 	store.ReasonAsked:  "asked for",
@@ -86,8 +85,7 @@ func (a *Exported) Document() d.Document {
 // byteUnits are the units of a file's size, each 1024 of the one before.
 var byteUnits = []string{"bytes", "KiB", "MiB", "GiB"}
 
-// sized is a number of bytes in the unit that fits, rounded to the nearest, halves
-// up.
+// sized rounds to the nearest in the unit that fits, halves up.
 func sized(bytes int64) string {
 	unit := 0
 	for ; bytes >= 1024 && unit < len(byteUnits)-1; unit++ {
@@ -96,7 +94,6 @@ func sized(bytes int64) string {
 	return fmt.Sprintf("%d %s", bytes, byteUnits[unit])
 }
 
-// contentWords counts what a store holds.
 func contentWords(c store.Counts) string {
 	return session.Listed([]string{
 		d.Counted(c.Pieces, "piece"), d.Counted(c.Events, "event"), d.Counted(c.Charts, "chart"), d.Counted(c.Settings, "setting"),

@@ -88,7 +88,6 @@ func (f *fabricText) drawn(side Side) {
 	f.legend()
 }
 
-// planned says of a row to come that it is.
 func (f *fabricText) planned(row int) string {
 	if row > f.k.Made {
 		return ", as planned"
@@ -96,7 +95,6 @@ func (f *fabricText) planned(row int) string {
 	return ""
 }
 
-// row writes columns of a row, and above them what lies on them.
 func (f *fabricText) row(row int, columns []int, margin int) {
 	r := f.k.Piece.Row(row)
 	yarn := func(c int) int {
@@ -248,7 +246,6 @@ func (f *fabricText) sentences() {
 
 func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
-// strandWords tells the strands of a row, those alike in several repeats together.
 func (f *fabricText) strandWords(row int) string {
 	strands := f.k.Piece.FoldRepeats(row, func(add func(int, string)) {
 		for _, s := range f.spans[row-1] {

@@ -72,7 +72,7 @@ func standOut(row document.Row, which int) {
 func (s State) aboutRow(r room) []document.Block {
 	var blocks []document.Block
 	if len(s.sheet.Moves) > 0 {
-		blocks = append(blocks, line(document.Quiet, "%s", answer.SeatWords(s.sheet, s.sheet.YarnPlaces)))
+		blocks = append(blocks, line(document.Quiet, "%s", answer.SeatText(s.sheet.YarnPlaces).String()))
 	}
 	if s.sheet.Shapes() {
 		blocks = append(blocks, line(document.Quiet, "%s after this %s", document.Counted(s.sheet.Makes(), "stitch"), s.Word()))
@@ -101,7 +101,6 @@ func (at stretch) names() []string {
 	return names
 }
 
-// placeWords tells where in the piece a stretch stands.
 func (s State) placeWords(at stretch) string {
 	text := fmt.Sprintf("%s %d of %d", s.Word(), s.row, s.piece.Rows())
 	for _, name := range at.names() {
