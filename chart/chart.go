@@ -57,7 +57,6 @@ func (c *Chart) Width() int {
 	return len(c.Rows[0])
 }
 
-// shownTitle bounds a title where it is shown, in characters.
 const shownTitle = 48
 
 // ShownTitle is the title as it is shown and as parts are named by it: a long one is cut and
@@ -92,7 +91,6 @@ func (c *Chart) CellRows() [][]Cell {
 	return rows
 }
 
-// meanings tells of each symbol what it stands for.
 func (c *Chart) meanings() map[rune]Cell {
 	all := map[rune]Cell{c.Empty: {Yarn: NoYarn}}
 	for i, y := range c.Yarns {
@@ -131,7 +129,6 @@ func (c *Chart) BackgroundYarns() []int {
 // the whole chart, one repeat.
 func (c *Chart) StitchCounts() []int { return c.counts(c.Rows...) }
 
-// counts is the number of stitches in each yarn over some rows of symbols.
 func (c *Chart) counts(rows ...[]rune) []int {
 	counts, meanings := make([]int, len(c.Yarns)), c.meanings()
 	for _, row := range rows {

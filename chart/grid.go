@@ -15,7 +15,6 @@ type gridRow struct {
 	symbols []rune
 }
 
-// rows reads the grid that begins at the given line.
 func (p *parser) rows(from int) {
 	var rows []gridRow
 	unknown := map[rune]bool{}

@@ -61,7 +61,6 @@ func lookAlike(a, b rune) bool {
 	return false
 }
 
-// spoken lists symbols with blanks between.
 func spoken(symbols []rune) string {
 	words := make([]string, len(symbols))
 	for i, r := range symbols {

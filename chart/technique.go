@@ -85,7 +85,6 @@ func ParseTechnique(word string) (Technique, error) {
 	return Knit, fmt.Errorf("%q is not a technique: %s", word, techniqueHint(word))
 }
 
-// techniqueHint is what would be right in place of word.
 func techniqueHint(word string) string {
 	words := make([]string, len(techniques))
 	for i, t := range techniques {

@@ -86,7 +86,6 @@ func (p *parser) isYarn(symbol rune) bool {
 	return ok && strings.HasPrefix(strings.TrimSpace(p.lines[line-1]), "yarn")
 }
 
-// yarnHint is what may have been meant by a word that is no yarn symbol.
 func (p *parser) yarnHint(text string) string {
 	symbols := make([]rune, 0, len(p.chart.Yarns))
 	for _, y := range p.chart.Yarns {

@@ -3,6 +3,7 @@ package session
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -72,7 +73,6 @@ func (p *Piece) catchesOf(row int) []CatchOf {
 	return out
 }
 
-// symbols gives the yarns of a row's stitches over all repeats.
 func (p *Piece) symbols(row int) []rune {
 	if row > p.Rows() {
 		return nil
@@ -142,51 +142,37 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 	if p.State.Setup.FloatMethod() == floats.Twist {
 		on = "before"
 	}
-	var words []string
-	for _, g := range foldRepeats(catches, r.Course) {
-		text := fmt.Sprintf("%s %s %s", p.nameOf(g.symbol), on, numbers(g.stitches, "and"))
-		if len(g.repeats) < r.Repeats() {
-			text += " " + inRepeats(r.Course, g.repeats)
+	repeats := map[CatchOf][]floats.Place{} // in which a stitch of the pattern has the catch
+	for _, c := range catches {
+		here := CatchOf{r.InPattern(c.Stitch), c.Symbol}
+		repeats[here] = append(repeats[here], r.PlaceOf(c.Stitch))
+	}
+	type alike struct {
+		symbol rune
+		in     string
+	}
+	var order []alike
+	stitches := map[alike][]int{}
+	for _, c := range slices.SortedFunc(maps.Keys(repeats), compareCatches) {
+		key := alike{symbol: c.Symbol}
+		if len(repeats[c]) < r.Repeats() {
+			key.in = " " + inRepeats(r.Course, repeats[c])
 		}
-		words = append(words, text)
+		if stitches[key] == nil {
+			order = append(order, key)
+		}
+		stitches[key] = append(stitches[key], repeats[c][0].Stitch)
+	}
+	var words []string
+	for _, key := range order {
+		words = append(words, fmt.Sprintf("%s %s %s%s", p.nameOf(key.symbol), on, numbers(stitches[key], "and"), key.in))
 	}
 	return strings.Join(words, ", ")
 }
 
-// nameOf is the name of the yarn of a symbol.
 func (p *Piece) nameOf(symbol rune) string {
 	if yarn := p.Layout.Fabric.Yarn(symbol); yarn != chart.NoYarn {
 		return p.yarnName(yarn)
 	}
 	return string(symbol)
-}
-
-// foldedCatches are the stitches of a repeat on which a yarn is caught in the same repeats.
-type foldedCatches struct {
-	symbol   rune
-	stitches []int // of the repeat, from 1
-	repeats  []floats.Place
-}
-
-// foldRepeats folds the catches of a row, in order of their first stitch in a repeat.
-func foldRepeats(catches []CatchOf, row *floats.Course) []foldedCatches {
-	inPattern := func(c CatchOf) CatchOf { return CatchOf{row.InPattern(c.Stitch), c.Symbol} }
-	catches = slices.SortedStableFunc(slices.Values(catches), func(a, b CatchOf) int { return compareCatches(inPattern(a), inPattern(b)) })
-	g, of := newGrouping(row), map[string]CatchOf{}
-	for _, c := range catches {
-		key := fmt.Sprint(inPattern(c))
-		g.add(c.Stitch, key)
-		of[key] = CatchOf{row.PlaceOf(c.Stitch).Stitch, c.Symbol}
-	}
-	var all []foldedCatches
-	for _, key := range g.order {
-		i := slices.IndexFunc(all, func(f foldedCatches) bool {
-			return f.symbol == of[key].Symbol && slices.Equal(f.repeats, g.in[key])
-		})
-		if i < 0 {
-			i, all = len(all), append(all, foldedCatches{symbol: of[key].Symbol, repeats: g.in[key]})
-		}
-		all[i].stitches = append(all[i].stitches, of[key].Stitch)
-	}
-	return all
 }

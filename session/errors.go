@@ -52,7 +52,6 @@ func refuse(why Refusal, format string, args ...any) *RefusedError {
 	return &RefusedError{Why: why, What: fmt.Sprintf(format, args...)}
 }
 
-// instead adds what to do or to say.
 func (e *RefusedError) instead(format string, args ...any) *RefusedError {
 	e.Try = append(e.Try, fmt.Sprintf(format, args...))
 	return e

@@ -6,14 +6,12 @@ package session
 // the one that the step undone had met, the state after a redoing the one that the undoing had met,
 // and every event is checked against the events it was checked against when it was logged.
 
-// loggedStep is a step on a stack.
 type loggedStep struct {
 	first   int // index of its first event in the log, by which it is known
 	undoing int // and of the event that undid it
 	under   *loggedStep
 }
 
-// stacks are the steps as a state has them.
 type stacks struct {
 	holds *loggedStep // the newest that holds; the oldest is the cast-on
 	taken *loggedStep // the newest undone of those that can be redone

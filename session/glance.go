@@ -198,7 +198,6 @@ func (r *shownRow) Phrases(runs []Run) []Phrase {
 	return phrases
 }
 
-// inside tells the catches of a run and the stitches between them.
 func (r *shownRow) inside(run Run) (parts []InPhrase, aloud string) {
 	if len(run.Catches) == 0 {
 		return nil, ""

@@ -81,7 +81,6 @@ func (g Grip) Hands(mirror bool) hold.Hands {
 	return hands
 }
 
-// refuseSameHold is for a hold that is in force as it is.
 func (g Grip) refuseSameHold() error {
 	return refuse(SameHold, "nothing changes: it is hold %s, carry %s, %s, dominant %s already", g.Hold, g.Carry, g.Method, g.Dominant)
 }

@@ -13,7 +13,6 @@ import (
 // is gone, since the row was ripped back or undone and another chart put in its place, the yarns and
 // the limit of today say something else.
 
-// historyWords gives an event the words that depend on the piece.
 type historyWords struct {
 	state  *State
 	fabric func(seq uint64) *floats.Fabric // as it was laid when an event was logged; nil where it cannot be any more
@@ -110,7 +109,6 @@ func (t historyWords) dominant(word string) string {
 	return word
 }
 
-// quoted names another event of the log.
 func (t historyWords) quoted(seq uint64) string {
 	if e, ok := t.state.Entry(seq); ok {
 		return fmt.Sprintf("event %d (%s)", seq, t.of(e))
@@ -118,7 +116,6 @@ func (t historyWords) quoted(seq uint64) string {
 	return fmt.Sprintf("event %d", seq)
 }
 
-// of tells another event.
 func (t historyWords) of(e Entry) string {
 	t.Entry = e
 	return e.Event.words(t)

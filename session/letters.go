@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"strandwise/chart"
 	"strandwise/floats"
@@ -32,9 +31,6 @@ func (p *Piece) yarn(index int) PieceYarn { return PieceYarn{p.Layout.Fabric.Yar
 func (c Catch) Compare(o Catch) int {
 	return cmp.Or(c.Block-o.Block, c.Stitch-o.Stitch, c.Yarn.Index-o.Yarn.Index)
 }
-
-// place is where the catch is in its repeat.
-func (c Catch) place() floats.Place { return floats.Place{Block: c.Block, Stitch: c.Stitch} }
 
 // shortPlace is a stitch of a repeat as it is written: "4", in a row of blocks "2/4".
 func shortPlace(at floats.Place) string {
@@ -91,23 +87,4 @@ func letterAt(i int) string {
 		text = string(rune('a'+(i-1)%26)) + text
 	}
 	return text
-}
-
-// withLetter finds a letter, small or capital, since strips print capitals where yarns
-// have small symbols.
-func withLetter(letters []Catch, text string) (Catch, bool) {
-	at := slices.IndexFunc(letters, func(l Catch) bool { return l.Letter == strings.ToLower(text) })
-	if at < 0 {
-		return Catch{}, false
-	}
-	return letters[at], true
-}
-
-// namesOf names catches: "a (oat, stitch 6)".
-func namesOf(letters []Catch) []string {
-	names := make([]string, len(letters))
-	for i, l := range letters {
-		names[i] = fmt.Sprintf("%s (%s, %s)", l.Letter, l.Yarn.Name, StitchName(l.place()))
-	}
-	return names
 }

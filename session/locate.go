@@ -31,7 +31,6 @@ type RowFit struct {
 	places []needlePlace // all of them, in the order they are tried
 }
 
-// needlePlace is where a reading may begin in a row, and which way it goes.
 type needlePlace struct {
 	from     int // from 0
 	backward bool

@@ -106,7 +106,7 @@ func (p *Piece) tackWords(g Gap, tacks []Spot) string {
 		case at.Repeat == begins.Repeat && at.Block == begins.Block:
 			here = append(here, fmt.Sprint(at.Stitch))
 		default:
-			names = append(names, stitchFrom(begins, at))
+			names = append(names, StitchFrom(begins, at))
 		}
 	}
 	if len(here) > 0 {

@@ -30,7 +30,6 @@ func ParseMilli(text string) (Milli, error) {
 	return 0, &FieldError{"amount", fmt.Sprintf("%q", text), "a number above 0 with at most three decimals, such as 18.5"}
 }
 
-// checkAmounts holds two amounts to at least one above 0.
 func checkAmounts(grams, meters Milli) error {
 	if grams == 0 && meters == 0 {
 		return &FieldError{"amount", "none", "grams or meters"}

@@ -13,7 +13,6 @@ type RowNote struct {
 	Text string `json:"text"`
 }
 
-// noting is a row while its notes are gathered.
 type noting struct {
 	*Piece
 	row int
@@ -119,7 +118,6 @@ func (n *noting) turned() {
 	}
 }
 
-// rest speaks of a yarn that waits through this row.
 func (n *noting) rest(r floats.Rest) {
 	name, next := n.yarnName(r.Yarn), r.ToRow+2
 	switch {
@@ -132,7 +130,6 @@ func (n *noting) rest(r floats.Rest) {
 	}
 }
 
-// left tells of yarns to cut after this row.
 func (n *noting) left() {
 	for _, r := range n.Resting(n.row + 1) {
 		if r.Cut && r.FromRow == n.row {
@@ -142,7 +139,6 @@ func (n *noting) left() {
 	}
 }
 
-// rejoined tells of yarns that were cut and come back in this row.
 func (n *noting) rejoined() {
 	for _, r := range n.Resting(n.row - 1) {
 		if r.Cut && r.ToRow == n.row-2 {
@@ -190,7 +186,6 @@ func (n *noting) slack() {
 	}
 }
 
-// first reports whether something holds for the row and for none below.
 func (n *noting) first(holds func(row int) bool) bool {
 	if !holds(n.row) {
 		return false

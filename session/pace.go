@@ -112,7 +112,6 @@ func perStitch(rows []RowTime) time.Duration {
 	return (times[(len(times)-1)/2] + times[len(times)/2]) / 2
 }
 
-// add counts a row to the sitting it belongs to.
 func (p *Pace) add(r RowTime) {
 	if r.Measured {
 		p.Measured++

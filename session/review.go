@@ -114,7 +114,6 @@ func (t *Tally) add(o Tally) {
 	t.Unwitnessed += o.Unwitnessed
 }
 
-// addStrands finds what the strands tell: the longest gaps and what to mend.
 func (r *Review) addStrands(strands []Strand) {
 	r.ByYarn = make([]YarnReview, len(r.Yarns))
 	for y, yarn := range r.Yarns {
@@ -139,7 +138,6 @@ func (r *Review) addStrands(strands []Strand) {
 	sortByUrgency(r.Mending)
 }
 
-// meet lists which catches of a row stand above or beside those of the row below.
 func (r *Review) meet(p *Piece, upper, lower DoneRow) {
 	row, below := p.Row(upper.Row), p.Row(lower.Row)
 	if row.Columns() != below.Columns() {

@@ -124,7 +124,6 @@ func (s *State) Check(e Event) error {
 
 func (s *State) begun() bool { return len(s.Segments) > 0 }
 
-// open reports why no row can be worked on the piece, whatever the row.
 func (s *State) open() error {
 	if s.BoundOff {
 		return refuse(IsBoundOff, "the piece is bound off after %s %d; undo the bind-off to go on", s.rowWord(), s.Row)
@@ -219,7 +218,6 @@ func (s *State) Entry(seq uint64) (e Entry, ok bool) {
 	return s.entries[i], true
 }
 
-// refuseAllWorked is for a piece without a row left to work.
 func (s *State) refuseAllWorked() error {
 	return refuse(AllWorked, "all %s are worked; bind off, or rip back to work some again", plural(s.Total(), s.rowWord()))
 }

@@ -126,7 +126,6 @@ func (p *Piece) LengthOf(g Gap) float64 {
 // takes time linear in the stitches of the piece.
 func (p *Piece) OverLimit() []Gap { return gapsOver(p.Strands(p.State.Row, p.used)) }
 
-// gapsOver gives the gaps of strands that are over their limit.
 func gapsOver(strands []Strand) []Gap {
 	var gaps []Gap
 	for _, st := range strands {

@@ -7,7 +7,6 @@ import (
 	"strandwise/chart"
 )
 
-// plural joins a count and a noun.
 var plural = chart.Counted
 
 // numbers joins numbers as a sentence does: 1, 3 and 4.

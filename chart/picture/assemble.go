@@ -21,13 +21,11 @@ const MaxYarns = 16
 
 var errNoStitch = errors.New("there is no stitch in it: all of it is transparent or blank; give it a background")
 
-// stitch is a cell of a chart in the making.
 type stitch struct {
 	yarn     int // noStitch for an empty cell
 	doubtful bool
 }
 
-// noStitch is the yarn of a cell that holds no stitch.
 const noStitch = chart.NoYarn
 
 // assemble makes a chart of stitches in rows from the top and from the left, and tells the report
@@ -62,7 +60,6 @@ func assemble(rows [][]stitch, yarns []chart.Yarn, report *Report) (*chart.Chart
 	return c, nil
 }
 
-// trimmed leaves out the rows without a stitch above and below the chart.
 func trimmed(rows [][]stitch, report *Report) ([][]stitch, error) {
 	whole := func(row []stitch) bool {
 		return slices.ContainsFunc(row, func(s stitch) bool { return s.yarn != noStitch })

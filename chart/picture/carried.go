@@ -46,7 +46,6 @@ func Enclose(picture []byte, c *chart.Chart) []byte {
 	return picture
 }
 
-// checksum is that of the chart and of the picture without it.
 func checksum(text string, picture ...[]byte) string {
 	sum := crc32.ChecksumIEEE([]byte(text))
 	for _, part := range picture {
@@ -86,7 +85,6 @@ func enclosed(picture []byte) *chart.Chart {
 	return c
 }
 
-// importDrawn reads a picture that carries its chart; nil when it does not.
 func importDrawn(data []byte, title string) (*chart.Chart, *Report) {
 	c := enclosed(data)
 	if c == nil {

@@ -17,7 +17,6 @@ const (
 	mostLooks = 12   // pixels looked at along each side of a cell, for speed
 )
 
-// colorCell is one cell of a picture or table.
 type colorCell struct {
 	color    chart.Color
 	empty    bool
@@ -30,7 +29,6 @@ func (g *lattice) cells(p *pixels) [][]colorCell {
 	return cellsAt(p.at, g.x.inner(p.width), g.y.inner(p.height))
 }
 
-// cellsAt reads cells by the pixels that are looked at across and down.
 func cellsAt(at pixelAt, across, down [][]int) [][]colorCell {
 	rows := make([][]colorCell, len(down))
 	var looks []color.NRGBA
@@ -93,7 +91,6 @@ func cellColor(looks []color.NRGBA) colorCell {
 	return colorCell{color: middle, doubtful: partly || like*agree < leastLike, signed: agree < 1-leastSign}
 }
 
-// histogram counts colors channel by channel.
 type histogram struct {
 	counts [3][256]int
 	n      int

@@ -45,7 +45,6 @@ func checkSigns(cells [][]colorCell, c *chart.Chart, report *Report) error {
 	return nil
 }
 
-// askAboutChart asks what the finished chart leaves open.
 func (r *Report) askAboutChart(c *chart.Chart, o Options) {
 	if c.Empty != 0 && o.Blank == "" {
 		r.ask("part of the picture is transparent, which was read as no stitch: if it is a yarn, --blank YARN")

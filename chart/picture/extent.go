@@ -32,14 +32,12 @@ func (s gridSearch) sides(g *lattice) []side {
 	}
 }
 
-// mirrored is the direction with its pixels counted from the other end.
 func (d direction) mirrored() direction {
 	at := d.at
 	d.at = func(i, along int) color.NRGBA { return at(d.size-1-i, along) }
 	return d
 }
 
-// room is how many pixels there are between the grid and the picture's edge.
 func (s side) room() float64 {
 	if s.far {
 		return float64(s.d.size) - s.a.end()
@@ -47,7 +45,6 @@ func (s side) room() float64 {
 	return s.a.start
 }
 
-// extend takes cells to the grid on this side.
 func (s side) extend(cells int) {
 	if s.a.count += cells; !s.far {
 		s.a.start -= float64(cells) * s.a.pitch
@@ -67,7 +64,6 @@ func (s side) bare() bool {
 	return true
 }
 
-// paper is the color of the picture's edge.
 func (s side) paper() chart.Color {
 	var colors []chart.Color
 	for along := range s.d.along {
@@ -101,7 +97,6 @@ const (
 	written = 0.07 // share of cells by which it may be writing
 )
 
-// endLines finds the ends of a grid of drawn lines.
 func (s gridSearch) endLines(g *lattice) {
 	for _, e := range s.sides(g) {
 		near := max(1.5, 0.15*e.a.pitch) + e.a.line
@@ -157,7 +152,6 @@ func (s side) plain(from, to int) bool {
 	return plainPixels(s.d.at, from, to, max(0, int(s.by.start)), min(s.d.along, int(s.by.end()))-1, s.d.rough)
 }
 
-// endBlocks finds the ends of a grid without lines.
 func (s gridSearch) endBlocks(g *lattice) {
 	xFilled, yFilled := s.x.fill(&g.x), s.y.fill(&g.y)
 	framed := xFilled && yFilled // in cells of one color, which may be paper
@@ -191,12 +185,10 @@ func (d *direction) fill(a *axis) bool {
 // nearEdge is how far from the picture's edge, in pixels, a grid may end that fills it.
 func nearEdge(a axis) float64 { return max(0.75, 0.12*a.pitch) }
 
-// ask adds a question only the knitter can answer.
 func (g *lattice) ask(format string, args ...any) {
 	g.questions = append(g.questions, fmt.Sprintf(format, args...))
 }
 
-// askAboutPaper asks where a yarn has the color of the paper around blocks.
 func (g *lattice) askAboutPaper(cells [][]colorCell) {
 	onPaper := func(c colorCell) bool {
 		return !c.empty && slices.ContainsFunc(g.papers, func(p chart.Color) bool { return channels(c.color, p) <= plainDiffers })

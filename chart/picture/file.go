@@ -24,7 +24,6 @@ const (
 	maxCMYKPixels   = 8_000_000
 )
 
-// pictureFile is a decoded picture.
 type pictureFile struct {
 	format string
 	lossy  bool
@@ -42,10 +41,8 @@ type pixels struct {
 // pixelAt is a pixel by its place, x first.
 type pixelAt = func(x, y int) color.NRGBA
 
-// turned is the pixel with the directions exchanged.
 func (p *pixels) turned(x, y int) color.NRGBA { return p.at(y, x) }
 
-// cropped is a part of the picture.
 func (p *pixels) cropped(to image.Rectangle) *pixels {
 	at := func(x, y int) color.NRGBA { return p.at(x+to.Min.X, y+to.Min.Y) }
 	return &pixels{to.Dx(), to.Dy(), at}
@@ -110,7 +107,6 @@ func decodePicture(data []byte) (*pictureFile, error) {
 	return f, nil
 }
 
-// noPicture says what is wrong with a file of another kind.
 func noPicture(data []byte) error {
 	for _, kind := range otherKinds {
 		if bytes.HasPrefix(data, []byte(kind.magic)) {
@@ -150,7 +146,6 @@ func animatedPNG(data []byte) bool {
 	return bytes.Contains(before, []byte("acTL"))
 }
 
-// manyColors reports more than 64 different colors.
 func manyColors(p *pixels) bool {
 	seen := map[chart.Color]bool{}
 	for y := range p.height {

@@ -34,13 +34,11 @@ const (
 	doubtDeltaE = 3   // nearer than this to its yarn no cell is doubtful
 )
 
-// gathering says how to gather.
 type gathering struct {
 	yarns int  // wanted; 0: as many as are clearly apart, at most usualYarns
 	exact bool // the colors are free of noise
 }
 
-// shade is a color of some cells.
 type shade struct {
 	color chart.Color
 	lab   chart.Lab
@@ -157,7 +155,6 @@ func groupShades(shades []shade, reach float64) []shade {
 	return groups
 }
 
-// dealt parts the shades among those they are nearest to.
 func dealt(shades, among []shade) [][]shade {
 	members := make([][]shade, len(among))
 	for _, s := range shades {

@@ -8,7 +8,6 @@ import (
 	"strandwise/chart"
 )
 
-// lattice is where the cells of a chart lie in a picture.
 type lattice struct {
 	reading   Reading
 	x, y      axis
@@ -19,7 +18,6 @@ type lattice struct {
 
 const giveGrid = "give --column-count and --row-count, or the size of a cell"
 
-// chooseGrid takes the grid from the options or finds it.
 func chooseGrid(f *pictureFile, o Options) (*lattice, error) {
 	p := f.pixels
 	switch {
@@ -46,7 +44,6 @@ func (f *pictureFile) crop() error {
 	return nil
 }
 
-// pixelGrid reads one pixel a stitch.
 func pixelGrid(f *pictureFile) *lattice {
 	return &lattice{reading: OnePixel, x: axis{pitch: 1, count: f.pixels.width}, y: axis{pitch: 1, count: f.pixels.height}, rough: f.lossy}
 }
@@ -78,13 +75,11 @@ func cellAxis(size, cell int, what string) (axis, error) {
 	return axis{pitch: float64(cell), count: count}, nil
 }
 
-// gridSearch looks for the grid in both directions of a picture.
 type gridSearch struct {
 	pixels *pixels
 	x, y   *direction
 }
 
-// newSearch measures a picture.
 func newSearch(p *pixels, rough bool) gridSearch {
 	across, down := edges(p.at, p.width, p.height, rough), edges(p.turned, p.height, p.width, rough)
 	left, right := bounds(across)
@@ -172,7 +167,6 @@ const (
 	smallRough  = 5    // pixels of a cell, blurred or lined, from which it is sure
 )
 
-// askAboutCells asks where the size of the cells can be doubted.
 func (s gridSearch) askAboutCells(g *lattice) {
 	large, small := max(g.x.pitch, g.y.pitch), min(g.x.pitch, g.y.pitch)
 	marks := min(g.x.marks, g.y.marks)
@@ -229,7 +223,6 @@ const (
 	iconSide     = 64
 )
 
-// found decides between a grid that shows and one pixel a stitch.
 func (s gridSearch) found(f *pictureFile) (*lattice, error) {
 	g, evident := s.grid()
 	side := max(s.pixels.width, s.pixels.height)

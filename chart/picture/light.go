@@ -37,7 +37,6 @@ func (s surface) dot(terms surface) (sum float64) {
 	return sum
 }
 
-// evenLight levels the light in place and returns a note when it did.
 func evenLight(cells [][]colorCell) string {
 	fit := fitLight(cells)
 	least, most := math.Inf(1), math.Inf(-1)

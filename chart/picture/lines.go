@@ -50,7 +50,6 @@ func drawnLines(at pixelAt, places []float64, wide, from, to int, rough bool) bo
 	return all > 0 && float64(allLines) >= drawnShare*float64(all)
 }
 
-// channels is the sum of the differences of the three channels.
 func channels(a, b chart.Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart(a.B, b.B) }
 
 const (

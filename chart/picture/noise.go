@@ -51,7 +51,6 @@ func joinNoise(shades, groups []shade) (joined []shade, spoiled map[chart.Color]
 	return joined, spoiled
 }
 
-// gap is the least difference (CIE 1976) between shades of two groups.
 func gap(a, b []shade) float64 {
 	least := math.Inf(1)
 	for _, s := range a {

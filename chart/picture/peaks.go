@@ -38,7 +38,6 @@ func (d *direction) peaks() []peak {
 	return all
 }
 
-// aboveNoise is the energy less what noise alone makes.
 func (d *direction) aboveNoise() []float64 {
 	base := 0.0
 	if d.rough {

@@ -89,7 +89,6 @@ func (r *Report) note(format string, args ...any) {
 	r.Notes = append(r.Notes, fmt.Sprintf(format, args...))
 }
 
-// ask adds a question only the knitter can answer.
 func (r *Report) ask(format string, args ...any) {
 	r.Questions = append(r.Questions, fmt.Sprintf(format, args...))
 }
@@ -138,7 +137,6 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	return valid(c, report)
 }
 
-// valid gives back what was read once the chart is known to be valid.
 func valid(c *chart.Chart, report *Report) (*chart.Chart, *Report, error) {
 	if err := c.Validate(); err != nil {
 		return nil, nil, err
@@ -146,7 +144,6 @@ func valid(c *chart.Chart, report *Report) (*chart.Chart, *Report, error) {
 	return c, report, nil
 }
 
-// chart makes yarns of the cells' colors, and says what may be wrong.
 func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.Chart, error) {
 	g.askAboutPaper(cells)
 	report.Questions = g.questions

@@ -33,7 +33,6 @@ type axis struct {
 	drawn bool    // lines are drawn between the cells
 }
 
-// end is where the last cell ends.
 func (a axis) end() float64 { return a.start + float64(a.count)*a.pitch }
 
 // direction is one direction of a picture under search.

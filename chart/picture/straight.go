@@ -59,7 +59,6 @@ func (f *pictureFile) straighten(o Options, report *Report) {
 	}
 }
 
-// edgesOf lists the edges along some of the lines of pixels.
 func edgesOf(at pixelAt, size, lines int) []edgeAt {
 	var edges []edgeAt
 	step := max(1, lines/edgeLines)

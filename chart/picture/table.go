@@ -83,7 +83,6 @@ func ImportTable(data []byte, options TableOptions) (*chart.Chart, *Report, erro
 	return valid(c, report)
 }
 
-// table is what the cells say.
 type table struct {
 	options TableOptions
 	says    []saying           // all that is said, in the order it is met
@@ -91,7 +90,6 @@ type table struct {
 	met     kind               // of the first cell that says no known yarn
 }
 
-// read tells each cell what it says, by its index in says.
 func (t *table) read(cells [][]tableCell, report *Report) ([][]stitch, error) {
 	blank := strings.TrimSpace(t.options.Blank)
 	if blank == "" || strings.EqualFold(blank, NoStitch) {

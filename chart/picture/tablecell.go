@@ -14,7 +14,6 @@ import (
 	"strandwise/chart"
 )
 
-// kind is what a cell of a table says a yarn by.
 type kind int
 
 const (
@@ -27,10 +26,8 @@ const (
 // String is the kind as the yarns are counted by it.
 func (k kind) String() string { return [...]string{"yarns", "symbols", "colors", "yarns"}[k] }
 
-// colored reports whether the color is told.
 func (k kind) colored() bool { return k == known || k == colors }
 
-// saying is what some cells of a table say.
 type saying struct {
 	kind  kind
 	yarn  chart.Yarn // what is told of the yarn
@@ -132,13 +129,11 @@ func tableColor(text string) (c chart.Color, is bool, err error) {
 	return c, true, err
 }
 
-// isHex reports whether the text is a color without its mark.
 func isHex(text string) bool {
 	_, err := strconv.ParseUint(text, 16, 32)
 	return err == nil && len(text) == 6
 }
 
-// short quotes a cell for an error, cut when it is long.
 func short(text string) string {
 	if r := []rune(text); len(r) > 20 {
 		text = string(r[:20]) + "..."

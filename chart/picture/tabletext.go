@@ -13,7 +13,6 @@ import (
 	"strandwise/chart"
 )
 
-// tableCell is one cell of a table, with its place in the file.
 type tableCell struct {
 	text    string // without blanks around it
 	line    int    // both from 1

@@ -43,7 +43,6 @@ func TakeYarns(c *chart.Chart, yarns []chart.Yarn) (*chart.Chart, []Match) {
 	return taken, matches
 }
 
-// doubtShared doubts the farther of two colors that are clearly apart and went to one yarn.
 func doubtShared(matches []Match) {
 	for i := range matches {
 		for j := range matches {

@@ -42,7 +42,6 @@ func Backs(k *Knitted, s *session.Sheet) (scenes []*Scene) {
 	return scenes
 }
 
-// caught reports whether a catch of a row shows.
 func (v *view) caught(row int) bool {
 	for range v.marks(row) {
 		return true

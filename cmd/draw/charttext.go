@@ -102,7 +102,6 @@ func (t *chartText) drawn() {
 	}
 }
 
-// row draws columns of a row and below them its catches.
 func (t *chartText) row(number int, r *TextRow, columns []int, margin int) {
 	left, right, marks := "", fmt.Sprintf(" %d", number), ""
 	if r.FromLeft {
@@ -132,7 +131,6 @@ func (t *chartText) stitch(r *TextRow, column int) string {
 	return paint.Pad(strings.Repeat(text, max(1, t.c.Chars/max(1, paint.Width(text)))), t.c.Chars)
 }
 
-// sentence tells a row as runs in the order in which it is knitted.
 func (t *chartText) sentence(number int, r *TextRow) {
 	var counts, yarns []int
 	var runs, caught []string

@@ -88,7 +88,6 @@ func (f *fabricText) drawn(side Side) {
 	f.legend()
 }
 
-// planned says of a row to come that it is.
 func (f *fabricText) planned(row int) string {
 	if row > f.k.Made {
 		return ", as planned"
@@ -96,7 +95,6 @@ func (f *fabricText) planned(row int) string {
 	return ""
 }
 
-// row writes columns of a row, and above them what lies on them.
 func (f *fabricText) row(row int, columns []int, margin int) {
 	r := f.k.Piece.Row(row)
 	yarn := func(c int) int {
@@ -248,7 +246,6 @@ func (f *fabricText) sentences() {
 
 func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
-// strandWords tells the strands of a row, those alike in several repeats together.
 func (f *fabricText) strandWords(row int) string {
 	strands := f.k.Piece.FoldRepeats(row, func(add func(int, string)) {
 		for _, s := range f.spans[row-1] {
@@ -266,13 +263,13 @@ func (f *fabricText) strandWords(row int) string {
 
 func (f *fabricText) spanWords(s span) string {
 	p := f.k.Piece
-	text := f.yarns[s.Yarn].Name + " runs behind " + p.StretchWords(s.row, s.first, s.last)
+	text := f.yarns[s.Yarn].Name + " runs behind " + p.StretchWords(session.Spot{Row: s.row, Stitch: s.first}, session.Spot{Row: s.row, Stitch: s.last})
 	for _, stitch := range s.caught {
 		catch := "an extra catch"
 		if letter := p.LetterOf(s.row, session.Mark{Stitch: stitch, Yarn: s.Yarn}); letter != "" {
 			catch = "catch " + strings.ToUpper(letter)
 		}
-		text += ", " + catch + " on " + p.StitchWords(s.row, s.first, stitch)
+		text += ", " + catch + " on " + session.StitchFrom(p.PlaceOf(s.row, s.first), p.PlaceOf(s.row, stitch))
 	}
 	for _, m := range s.mends {
 		text += fmt.Sprintf(", number %d to mend", m.number)

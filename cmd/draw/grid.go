@@ -50,7 +50,6 @@ func (g *grid) x(edge float64) float64 {
 	return g.left + (float64(g.win.columnTo+1)-edge)*g.cell.X
 }
 
-// y is the upper edge of a row.
 func (g *grid) y(row int) float64 { return g.top + float64(g.win.rowTo-row)*g.cell.Y }
 
 // run is the upper left corner of columns of a row from one up to another, and their width.
@@ -59,7 +58,6 @@ func (g *grid) run(row, from, to int) (Point, float64) {
 	return Point{min(a, b), g.y(row)}, math.Abs(b - a)
 }
 
-// corner is the upper left corner of a stitch.
 func (g *grid) corner(row, column int) Point {
 	at, _ := g.run(row, column, column+1)
 	return at
@@ -69,7 +67,6 @@ func (g *grid) bodyWidth() float64  { return float64(g.win.columns()) * g.cell.X
 func (g *grid) bodyHeight() float64 { return float64(g.win.rows()) * g.cell.Y }
 func (g *grid) least() float64      { return min(g.cell.X, g.cell.Y) }
 
-// rows are those of the window, from below.
 func (g *grid) rows() iter.Seq2[int, *floats.Row] {
 	return func(do func(int, *floats.Row) bool) {
 		for row := g.win.rowFrom; row <= g.win.rowTo && do(row, g.row(row)); row++ {
@@ -92,7 +89,6 @@ func numberStep(cell, size float64) int {
 	return int(math.Ceil(size/cell/5)) * 5
 }
 
-// stitches draws the stitches, run by run.
 func (g *grid) stitches() {
 	ground := g.ground()
 	for row, r := range g.rows() {
@@ -203,5 +199,4 @@ func (g *grid) rule(strong bool, ends []Point) {
 	}
 }
 
-// ruleGrays are the lines on pixels.
 var ruleGrays = map[bool]*chart.Color{false: {R: 0x8C, G: 0x8C, B: 0x8C}, true: {R: 0x40, G: 0x40, B: 0x40}}

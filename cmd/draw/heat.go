@@ -42,7 +42,6 @@ func Heat(p *session.Piece, m session.HeatMap) *Scene {
 	return g.Scene
 }
 
-// heat marks a stitch with its catches; share is how many they are of the most there are.
 func (g *grid) heat(row, column, catches int, share float64) {
 	at, text := g.corner(row, column), fmt.Sprint(catches)
 	color := mixed(coolest, hottest, share)

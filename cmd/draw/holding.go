@@ -10,7 +10,6 @@ import (
 // the strand runs straight through beneath them; at a twist the bar between two stitches goes
 // once right round it (common practice).
 
-// holding draws what holds the strands of a row.
 func (v *view) holding(row int, slots map[int]int) {
 	for m := range v.marks(row) {
 		if m.State != NotMade && m.State != Moved {

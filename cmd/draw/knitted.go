@@ -48,7 +48,6 @@ func AsShown(p *session.Piece, to int) *Knitted {
 	return k.caught(p.AsPlanned, p.AsPlanned)
 }
 
-// caught adds the catches shown and made in each row, and the strands they hold.
 func (k *Knitted) caught(shown, used func(row int) []session.Mark) *Knitted {
 	for row := 1; row <= k.Rows; row++ {
 		k.Marks = append(k.Marks, k.marks(row, shown(row), used(row)))
@@ -57,7 +56,6 @@ func (k *Knitted) caught(shown, used func(row int) []session.Mark) *Knitted {
 	return k
 }
 
-// marks joins the catches shown and made in a row, in order.
 func (k *Knitted) marks(row int, shown, used []session.Mark) []Mark {
 	all := slices.Concat(shown, used)
 	slices.SortFunc(all, session.Mark.Compare)
@@ -93,21 +91,17 @@ func (k *Knitted) Columns() int {
 	return widest
 }
 
-// rowWord is what a row is called.
 func (k *Knitted) rowWord() string { return session.RowWord(!k.Piece.Layout.Fabric.Flat) }
 
-// gauge is that of the newest plan, zero when none is known.
 func (k *Knitted) gauge() floats.Gauge {
 	g, _ := floats.ParseGauge(k.Piece.State.SegmentAt(k.Rows).Gauge)
 	return g
 }
 
-// twist reports whether catches of a row lie between stitches.
 func (k *Knitted) twist(row int) bool {
 	return k.Piece.State.GripAt(row).FloatMethod() == floats.Twist
 }
 
-// symbol is the character of a yarn.
 func (k *Knitted) symbol(yarn int) string { return string(k.Piece.Layout.Fabric.Yarns[yarn].Symbol) }
 
 // spotData names a stitch by its place, and a yarn. One repeat that stands for all has no number.
@@ -122,7 +116,6 @@ func (k *Knitted) spotData(row, stitch, yarn int) []Datum {
 	return append(data, Datum{"stitch", fmt.Sprint(at.Stitch)}, Datum{"yarn", k.symbol(yarn)})
 }
 
-// whole is the window onto everything that is to be shown.
 func (k *Knitted) whole() window {
 	if k.cut != nil {
 		return *k.cut

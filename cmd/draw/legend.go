@@ -73,7 +73,6 @@ func (l *legend) item(text string, draw func(at Point)) {
 	}
 }
 
-// square is a stitch of the legend.
 func (l *legend) square(at Point, fill *chart.Color) {
 	l.box("legend", at, l.cell.X, l.cell.Y, Ink{Fill: fill, Stroke: &black, Width: l.cell.X * 0.03})
 }
@@ -95,7 +94,6 @@ func (l *legend) yarnSigns() {
 	}
 }
 
-// sample draws a short strand.
 func (v *view) sample(at Point, c *chart.Color, warn bool) {
 	points, width := placed([]Point{{0, 0.3}, {0.5, 1}, {1, 0.3}}, at, v.cell), v.least()*0.15
 	if warn {

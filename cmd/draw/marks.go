@@ -51,7 +51,6 @@ func (v *view) entry(row, stitch int) float64 {
 	return v.middle(row, stitch) - v.onward(row)/2
 }
 
-// middle is that of a stitch.
 func (v *view) middle(row, stitch int) float64 {
 	return float64(session.ColumnOf(v.row(row), stitch)) - 0.5
 }
@@ -164,7 +163,6 @@ func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
 // lettered reports whether stitches are large enough for letters on their catches: our choice.
 func (v *view) lettered() bool { return v.least() >= 3.5 }
 
-// markAt draws the sign of a state that has no arrow.
 func (v *view) markAt(class string, state State, at Point, radius float64, ink Ink, data ...Datum) {
 	if state == AsPlanned {
 		v.disc(class, at, radius, ink, data...)
@@ -186,7 +184,6 @@ func arrow(from Point, to, size float64) []Point {
 	return []Point{{from.X, y - size}, {from.X, y + size}, from, {to, y}, {to + back, y - size}, {to, y}, {to + back, y + size}}
 }
 
-// markCounts counts the catches of the window by state.
 func (v *view) markCounts() (counts [len(states)]int) {
 	for row := range v.rows() {
 		for _, m := range v.k.Marks[row-1] {

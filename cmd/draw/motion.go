@@ -95,7 +95,6 @@ type panel struct {
 	letter    float64 // size of names
 }
 
-// at is a place of the panel in the scene.
 func (p *panel) at(x, y float64) Point {
 	if p.m.Mirrored {
 		x = panelWide - x
@@ -103,7 +102,6 @@ func (p *panel) at(x, y float64) Point {
 	return Point{p.left + x, p.top + y}
 }
 
-// path is places of the panel told from an x.
 func (p *panel) path(x float64, points ...Point) []Point {
 	for i, q := range points {
 		points[i] = p.at(x+q.X, q.Y)
@@ -179,7 +177,6 @@ func (p *panel) draw() {
 	}
 }
 
-// lying draws a weave.
 func (p *panel) lying() {
 	carried, working := lane{13, 37}, lane{29, 5}
 	if p.m.Level == hold.Below {
@@ -277,7 +274,6 @@ func (p *panel) strands(way []Point, moves lane, still []Point) (end float64) {
 	return end
 }
 
-// strand draws the carried strand along points, or the working one.
 func (p *panel) strand(carried bool, points []Point) {
 	if carried {
 		p.curve("carried", Ink{Stroke: &carriedColor, Width: strandWide}, points)
@@ -286,7 +282,6 @@ func (p *panel) strand(carried bool, points []Point) {
 	}
 }
 
-// straight adds a straight way to a point to a path of bows.
 func straight(way []Point, to Point) []Point {
 	return append(way, toward(way[len(way)-1], to, 0.5), to)
 }
@@ -305,7 +300,6 @@ func (p *panel) looped(way []Point, x, beside float64) []Point {
 		Point{-2.4, far}, Point{-2.4, needle}, Point{-2.6, beside}, Point{-5, beside})...)
 }
 
-// needle draws one that comes in from a side and has its tip at a place.
 func (p *panel) needle(from, tip, y float64) {
 	shoulder := tip + 5
 	if from < tip {
@@ -344,7 +338,6 @@ func (p *panel) name(text string, end Point, ink *chart.Color, left bool) {
 	p.text("name", end.plus(margin, 0), p.letter, align, text, ink).Bold = true
 }
 
-// turn is how a strand changes its place.
 func (p *panel) turn(along, from, to float64) []Point {
 	return []Point{
 		p.place(along-swing, from), p.place(along-swing/2, from), p.place(along, (from+to)/2),
@@ -385,7 +378,6 @@ func (p *panel) arrow(way []Point, what string) {
 	}
 }
 
-// words writes a step below its panel and returns the height it takes.
 func (p *panel) words(text string) float64 {
 	lines := broken(text, motionLetter, panelWide)
 	for i, line := range lines {

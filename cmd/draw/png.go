@@ -55,7 +55,6 @@ func PNG(w io.Writer, s *Scene) error {
 	return png.Encode(w, r.picture)
 }
 
-// raster draws shapes on pixels with smooth edges.
 type raster struct {
 	picture *image.RGBA
 	scale   float64
@@ -63,7 +62,6 @@ type raster struct {
 	faces   map[lettering]font.Face
 }
 
-// lettering is a size of letters in pixels and their weight.
 type lettering struct {
 	size float64
 	bold bool
@@ -160,7 +158,6 @@ func stroked(line []Point, width float64, dash bool) [][]Point {
 	return outlines
 }
 
-// bar is the outline of a straight line from a to b.
 func bar(a, b Point, width float64) []Point {
 	n := (width / 2) / max(distance(a, b), 1e-9)
 	x, y := (a.Y-b.Y)*n, (b.X-a.X)*n

@@ -12,7 +12,6 @@ import (
 // side, or be shaped, so a fabric has the ruler of a row below it, and above it that of a row
 // which is worked otherwise, if there is one.
 
-// tick is a stitch on a ruler.
 type tick struct {
 	floats.Place
 	column int // from 0
@@ -48,13 +47,11 @@ func (k *Knitted) rulers(win window) (below, above int) {
 
 func (k *Knitted) plain(row int) bool { return k.Piece.Layout.Chart(k.Piece.Row(row).Part) == nil }
 
-// sameTicks reports whether two rows have the same ruler.
 func sameTicks(a, b *floats.Row) bool {
 	return a.FromLeft == b.FromLeft && a.Fits(b.Course) &&
 		slices.EqualFunc(a.InOrder(), b.InOrder(), func(a, b floats.Stitch) bool { return a.Column == b.Column })
 }
 
-// rulerWords tells of which rows the rulers are.
 func (k *Knitted) rulerWords(win window) string {
 	below, above := k.rulers(win)
 	words := "numbers below: stitches of " + k.sideOf(below)
@@ -106,7 +103,6 @@ func (v *view) rulerHeight(row int) float64 {
 	return v.letter * 1.4
 }
 
-// repeated reports whether a row's repeats are told apart.
 func (v *view) repeated(row int) bool { return v.k.Across == 0 && v.row(row).Repeats() > 1 }
 
 // ruler draws the ruler of a row, 0 for none, with its stitches on one base line and its repeats on another.

@@ -69,10 +69,8 @@ const (
 // Point is a place in a scene.
 type Point struct{ X, Y float64 }
 
-// plus is a point so much further.
 func (p Point) plus(x, y float64) Point { return Point{p.X + x, p.Y + y} }
 
-// toward is a share of the way from a to b.
 func toward(a, b Point, share float64) Point {
 	return Point{a.X + (b.X-a.X)*share, a.Y + (b.Y-a.Y)*share}
 }
@@ -153,7 +151,6 @@ func (s *Scene) layered(draw func(), classes ...string) {
 	}
 }
 
-// change moves what is drawn and gives it another size.
 func (s *Scene) change(by Point, scale float64) {
 	s.Width, s.Height = s.Width*scale, s.Height*scale
 	change(s.Shapes, by, scale)

@@ -66,7 +66,6 @@ type strip struct {
 	stitch map[int]int             // by column
 }
 
-// part draws the columns of a line, in the order in which they are knitted.
 func (t *strip) part() {
 	cells := t.s.Strips.Row
 	for _, column := range fromLeft(max(0, t.win.columnFrom), min(t.win.columnTo+1, len(cells)), !t.s.FromLeft) {
@@ -112,7 +111,6 @@ func (t *strip) catch(c session.Catch, s share, middle Point, ink *chart.Color) 
 	t.text("letter", middle.plus(0, size*0.32), size, Middle, cmp.Or(c.Letter, "+"), against(yarn.Color)).Bold = true
 }
 
-// arrow stands where the row begins and points the way it goes.
 func (t *strip) arrow() {
 	tip, back := t.Width-2.4, 2.0
 	if t.s.FromLeft {

@@ -83,7 +83,6 @@ func (v *svgWriter) clip(s *Shape) {
 	v.put("</g>\n")
 }
 
-// group writes shapes painted alike.
 func (v *svgWriter) group(shapes []Shape) {
 	joined := ""
 	for i := range shapes {
@@ -175,7 +174,6 @@ func (v *svgWriter) path(s *Shape) string {
 	return text
 }
 
-// groupTag is the tag that gives a shape its class and paint.
 func (v *svgWriter) groupTag(s *Shape) string {
 	tag := `<g class="` + s.Class + `" fill="` + colorOr(s.Fill) + `"`
 	if s.Stroke != nil {
@@ -206,7 +204,6 @@ func colorOr(c *chart.Color) string {
 	return c.String()
 }
 
-// lengths are attributes, one for each name.
 func lengths(names string, values ...float64) string {
 	text := ""
 	for i, name := range strings.Fields(names) {

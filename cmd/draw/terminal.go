@@ -14,7 +14,6 @@ type terminal struct {
 	yarns []chart.Yarn
 }
 
-// line adds one finished line.
 func (t *terminal) line(text string) { t.WriteString(strings.TrimRight(text, " ") + "\n") }
 
 // quiet adds lines that step back, unless they are empty.
@@ -26,12 +25,10 @@ func (t *terminal) quiet(lines ...string) {
 	}
 }
 
-// wrapped breaks a text between words.
 func (t *terminal) wrapped(prefix, text string) []string {
 	return paint.Wrap(prefix, strings.Fields(text), t.look.Width)
 }
 
-// say adds a sentence.
 func (t *terminal) say(text string) {
 	for _, line := range t.wrapped("", text) {
 		t.line(line)
@@ -65,7 +62,6 @@ func fromLeft(from, to int, wrong bool) []int {
 	return columns
 }
 
-// ruler is a line of numbers.
 type ruler []byte
 
 func blanks(width int) ruler { return ruler(strings.Repeat(" ", width+1)) }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 )
 
-// view draws a window of a piece.
 type view struct {
 	grid
 	Options
@@ -57,7 +56,6 @@ func (v *view) draw(part string) *Scene {
 	return v.Scene
 }
 
-// body draws what lies on the stitches' place.
 func (v *view) body() {
 	v.layered(v.stitches, "ground", "stitches", "bumps")
 	v.lines()
@@ -138,7 +136,6 @@ func (v *view) name(part string) {
 	}
 }
 
-// meets reports whether finished rows and rows to come are shown together.
 func (v *view) meets() bool { return v.win.rowFrom <= v.k.Made && v.k.Made < v.win.rowTo }
 
 // scale draws a bar of a whole length of the fabric, true by the gauge. It returns the height

@@ -46,7 +46,6 @@ func (v *view) bows(s span, y float64) [][]Point {
 	return bows
 }
 
-// strands draws the strands of every row with what holds them. What is over the limit lies over them all.
 func (v *view) strands() {
 	spans := v.k.spans()
 	for row := range v.rows() {
@@ -81,7 +80,6 @@ func slotsOf(spans []span) map[int]int {
 	return slots
 }
 
-// strand draws a strand on what sets it off.
 func (v *view) strand(s span, bows [][]Point) {
 	color, width, way := &v.yarns[s.Yarn].Color, v.least()*0.15, bows[0][:1:1]
 	for _, bow := range bows {

@@ -19,7 +19,6 @@ type card struct {
 	goes  string // empty for plain stitches without catches
 }
 
-// figureLines is how high large figures are.
 const figureLines = 5
 
 // figures are the large figures, drawn for this program: a mark where a dot is set.

@@ -36,7 +36,6 @@ func (s State) changedTo(next []catch) State {
 	return s
 }
 
-// used lists the catches really made, in knitting order.
 func used(catches []catch) []session.Mark {
 	var marks []session.Mark
 	for _, c := range catches {
@@ -48,7 +47,6 @@ func used(catches []catch) []session.Mark {
 	return marks
 }
 
-// told is what became of the catches.
 func told(catches []catch) session.Changes {
 	var c session.Changes
 	for _, one := range catches {
@@ -124,14 +122,12 @@ func (s State) families() []family {
 	return all
 }
 
-// blockOf is the block of the row that a family is in.
 func (s State) blockOf(f family) *session.RowBlock {
 	return s.sheet.Block(s.sheet.PatternPlace(f.stitch - 1).Block)
 }
 
 func (s State) repeatOf(c catch) int { return s.sheet.PlaceOf(c.home().Stitch).Repeat }
 
-// repeatsOf lists the repeats that have a catch.
 func (s State) repeatsOf(f family) []int {
 	var repeats []int
 	for _, i := range f.members {

@@ -169,7 +169,6 @@ func shifted(by int) func(State, family) State {
 	}
 }
 
-// alter changes the chosen catches, all of them or none.
 func (s State) alter(f family, how func(catch) (catch, error)) State {
 	next := slices.Clone(s.catches)
 	for _, i := range f.members {
@@ -299,7 +298,6 @@ func (s State) asPlanned() State {
 	return s.say("all catches are as planned again")
 }
 
-// takeBack undoes the latest change of a catch.
 func (s State) takeBack() State {
 	if len(s.past) == 0 {
 		return s.say("no catch of this %s was changed", s.Word())

@@ -55,7 +55,6 @@ func (c clock) next() (time.Time, bool) {
 	return c.last.Add(c.every - c.worked), c.every > 0 && !c.due
 }
 
-// words is the reminder.
 func (c clock) words() string {
 	n := int(c.every / time.Minute)
 	return fmt.Sprintf("%d %s of knitting: time to pause. Put the work down and rest hands and eyes.", n, chart.Plural("minute", n))

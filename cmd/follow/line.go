@@ -14,7 +14,6 @@ type typed struct {
 	cursor int // into text
 }
 
-// note begins a note on the row on the screen.
 func (s State) note() State {
 	s.mode, s.line = noting, typed{}
 	return s
@@ -49,7 +48,6 @@ func (s State) noteOf(text string) *session.Noted {
 
 func (l typed) string() string { return strings.TrimSpace(string(l.text)) }
 
-// edit changes the text by one key.
 func (l typed) edit(k Key) typed {
 	switch k.Name {
 	case Rune:

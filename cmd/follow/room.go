@@ -17,24 +17,21 @@ type room struct {
 	page   bool             // for a page, which has places of its own for motions and for what is chosen
 	large  bool             // runs as chips, stitches two lines high
 	least  int              // columns of a stitch, even where the row then takes several lines
+	most   int              // columns of a stitch where the row fits one line
 	folded bool             // motions by their names
 	first  bool             // the strip stands above the row for a glance, which is scrolled
 	under  []document.Under // finished rows below the strip, the nearest first
 }
 
-// most is how many columns a stitch takes where the row fits one line: about square when it is
-// two lines high.
-const most = 4
-
 var rooms = [...]room{
-	{laid: true, large: true, least: 2},
-	{laid: true, large: true, least: 2, folded: true},
-	{laid: true, least: 2, folded: true},
-	{laid: true, folded: true},
-	{laid: true, folded: true, first: true},
+	{laid: true, large: true, least: 2, most: 8},
+	{laid: true, large: true, least: 2, most: 4},
+	{laid: true, large: true, least: 2, most: 4, folded: true},
+	{laid: true, least: 2, most: 4, folded: true},
+	{laid: true, most: 4, folded: true},
+	{laid: true, most: 4, folded: true, first: true},
 }
 
-// body is what the screen is about, in a room of so many lines.
 func (s State) body(look paint.Look, lines int) []string {
 	var body []string
 	fits := func(r room) bool {
@@ -75,7 +72,7 @@ func (s State) strip(r room, strip document.Strip) document.Strip {
 	if !r.laid || strip.Optional {
 		return strip
 	}
-	strip.Least, strip.Most, strip.High, strip.Below = r.least, most, r.large, r.under
+	strip.Least, strip.Most, strip.High, strip.Below = r.least, r.most, r.large, r.under
 	strip.Ruler = true
 	if worked := s.place(); worked > 0 && worked < s.sheet.Stitches() && !s.looking() {
 		strip.Worked = make([]bool, len(strip.Cells))

@@ -118,7 +118,6 @@ func window(lines []string, top, room int, look paint.Look) ([]string, int) {
 	return shown, top
 }
 
-// cut shortens plain text to a width.
 func cut(text string, width int) string {
 	for paint.Width(text) > width {
 		runes := []rune(text)

@@ -28,7 +28,6 @@ type Options struct {
 	Page  bool          // it is shown on a page: every press forward is kept, also within a row
 }
 
-// mode is what keys are about.
 type mode uint8
 
 const (
@@ -107,7 +106,6 @@ func (s State) fresh(p *session.Piece) State {
 	return s
 }
 
-// show puts a row on the screen.
 func (s State) show(row int) State {
 	s.row, s.top, s.sheet = row, 0, nil
 	if row <= s.piece.Rows() && (row < s.toWork() || !s.ended()) {
@@ -119,7 +117,6 @@ func (s State) show(row int) State {
 // toWork is the row to work, from 1; past the last one when none is left.
 func (s State) toWork() int { return s.piece.State.Row + 1 }
 
-// ended reports whether no row is left to work.
 func (s State) ended() bool { return s.piece.State.Next() == 0 }
 
 // looking reports whether a row below the one to work is on the screen.
@@ -164,7 +161,6 @@ func (s State) log(events ...session.Event) State {
 	return s
 }
 
-// ring asks for the bell.
 func (s State) ring() State {
 	s.effects.Ring = true
 	return s

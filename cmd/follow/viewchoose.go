@@ -101,7 +101,6 @@ func (s State) name(f family) string {
 		session.StitchName(s.sheet.PatternPlace(f.stitch-1)))
 }
 
-// familyWords tells a catch and what became of it.
 func (s State) familyWords(f family) string {
 	var members []catch
 	for _, i := range f.members {

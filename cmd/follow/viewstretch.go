@@ -101,7 +101,6 @@ func (at stretch) names() []string {
 	return names
 }
 
-// placeWords tells where in the piece a stretch stands.
 func (s State) placeWords(at stretch) string {
 	text := fmt.Sprintf("%s %d of %d", s.Word(), s.row, s.piece.Rows())
 	for _, name := range at.names() {

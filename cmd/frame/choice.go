@@ -76,7 +76,6 @@ func choiceHint(word string, words []string, form, otherwise string) string {
 // styles are names of ways to knit with one yarn; with two they say nothing sure.
 var styles = []string{"continental", "picking", "picker", "pick", "german", "english", "throwing", "thrower", "throw", "american", "flicking"}
 
-// whichHand asks for what decides.
 const whichHand = "which hand holds which yarn? two-hands is one in each, left-one-finger and left-two-fingers both in the left, right-one-finger and right-two-fingers both in the right, one-at-a-time one of them only"
 
 // otherWords are words a knitter may give for one of a few, where no letters tell.

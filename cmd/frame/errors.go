@@ -13,7 +13,6 @@ import (
 	"strandwise/store"
 )
 
-// rule says how one kind of error is shown.
 type rule struct {
 	kind  string // the error or its type, for the tests
 	match func(error) (code Exit, hints []string, fits bool)

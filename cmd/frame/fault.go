@@ -117,7 +117,6 @@ func ExitLines() []string {
 	return lines
 }
 
-// word is the status as it stands in JSON.
 func (e Exit) word() string {
 	for _, row := range exits {
 		if row.exit == e {

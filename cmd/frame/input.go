@@ -88,7 +88,6 @@ func ReadFile(name string) ([]byte, error) {
 	return readMost(name, f)
 }
 
-// readMost reads as much as a file may hold.
 func readMost(name string, r io.Reader) ([]byte, error) {
 	data, err := io.ReadAll(io.LimitReader(r, inputMost+1))
 	if err == nil && len(data) > inputMost {
@@ -100,7 +99,6 @@ func readMost(name string, r io.Reader) ([]byte, error) {
 	return data, nil
 }
 
-// fileKinds names what is no regular file.
 var fileKinds = []struct {
 	mode fs.FileMode
 	kind string

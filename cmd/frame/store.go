@@ -40,7 +40,6 @@ func (a *App) Glance(read func(*store.Tx) error) {
 	}
 }
 
-// openStore opens the store for the settings, which are read in passing.
 func (a *App) openStore() { a.Glance(func(*store.Tx) error { return nil }) }
 
 // programFolder is the name of our folder inside the user's own.

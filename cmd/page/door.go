@@ -23,7 +23,6 @@ func hashOf(secret string) string {
 	return hex.EncodeToString(sum[:])
 }
 
-// newSecret is 128 random bits in hexadecimal figures.
 func newSecret() string {
 	var b [16]byte
 	_, _ = rand.Read(b[:]) // never fails (crypto/rand)
@@ -161,7 +160,6 @@ func (s *Server) keep() {
 	}
 }
 
-// forget removes the file.
 func (s *Server) forget() error {
 	if err := os.Remove(s.o.Kept); !errors.Is(err, fs.ErrNotExist) {
 		return err

@@ -64,7 +64,6 @@ func (s *Server) HTTP() *http.Server {
 	}
 }
 
-// rate counts what comes within a second.
 type rate struct {
 	since time.Time
 	n     int
@@ -93,7 +92,6 @@ const (
 // waits reports whether an address still has to wait.
 func (s *Server) waits(address string) bool { return s.o.Now().Before(s.wrong[address].until) }
 
-// slow makes an address wait after a wrong key.
 func (s *Server) slow(address string) {
 	if len(s.wrong) >= mostSlowed {
 		clear(s.wrong)

@@ -113,7 +113,6 @@ func (s *Server) seatOf(r *http.Request) *seat {
 	return s.seats[hashOf(c.Value)]
 }
 
-// front is the page, or the door to it.
 func (s *Server) front(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -309,7 +308,6 @@ func (s *Server) stream(ctx context.Context, w http.ResponseWriter, at *seat, ch
 	}
 }
 
-// review is the review sheet with the mending list.
 func (s *Server) review(w http.ResponseWriter, _ *http.Request, _ *seat) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

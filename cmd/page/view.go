@@ -40,7 +40,6 @@ const fragment = "text/x-fragment"
 // look is how words are laid out here: no line of a page is as wide.
 var look = paint.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(paint.Unicode, func(string) string { return "" }), Width: 10000}
 
-// view is what the page is made of.
 type view struct {
 	Title, Word  string
 	Scene        follow.Scene
@@ -98,7 +97,6 @@ func pictured(p document.Picture, number int) Picture {
 	return Picture{p, template.HTML(b.String())}
 }
 
-// write writes a page, or the part of it that changes.
 func (s *Server) write(w http.ResponseWriter, v view, name string) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Content-Security-Policy", policy(string(v.Style), string(v.Script)))
@@ -113,7 +111,6 @@ func (s *Server) door(w http.ResponseWriter, key string, status int, said string
 	_, _ = w.Write(render("door", map[string]any{"Style": template.CSS(style), "Key": key, "Said": said}))
 }
 
-// render fills a template, which cannot fail.
 func render(name string, data any) []byte {
 	var b bytes.Buffer
 	if err := pages.ExecuteTemplate(&b, name, data); err != nil {

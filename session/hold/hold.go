@@ -57,7 +57,6 @@ type holding struct {
 	motions []motionRow // weaves before twists
 }
 
-// all are the holds, indexed by the constants.
 var all = [holdCount]*holding{
 	TwoHands: &twoHands, LeftOneFinger: &leftOneFinger, LeftTwoFingers: &leftTwoFingers,
 	RightTwoFingers: &rightTwoFingers, RightOneFinger: &rightOneFinger, OneAtATime: &oneAtATime,

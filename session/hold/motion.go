@@ -138,7 +138,6 @@ func (h Hands) Motions() []Motion {
 // catches reports whether the motion catches a strand of a level.
 func (r motionRow) catches(l Level) bool { return r.method == floats.Twist || r.level == l }
 
-// made is the motion of a row for the yarn in a place.
 func (h Hands) made(r motionRow, carried Place) Motion {
 	places := h.Places()
 	working := places[0]
@@ -160,7 +159,6 @@ func (h Hands) made(r motionRow, carried Place) Motion {
 	return m
 }
 
-// making puts steps and their short form into words.
 func making(acts []Step, short, carried, working string) Making {
 	m := Making{Acts: acts, Short: named(short, strings.TrimPrefix(carried, "the "), strings.TrimPrefix(working, "the "))}
 	for _, s := range acts {

@@ -67,7 +67,6 @@ const (
 	Reaches     // goes over both strands to their far side
 )
 
-// named puts the names of the strands into words.
 func named(words, carried, working string) string {
 	return strings.NewReplacer("CARRIED", carried, "WORKING", working).Replace(words)
 }

@@ -19,7 +19,6 @@ const MentionAfter = 20
 
 const crossingsPerTurn = 2
 
-// pairTurns is the account of two yarns.
 type pairTurns struct {
 	a, b    int // the yarns, a < b
 	sum     int // crossings so far, with sign
