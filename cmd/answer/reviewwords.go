@@ -211,13 +211,13 @@ func (a *Review) pair() d.Items {
 	return list
 }
 
-func side(s Side) string {
+func side(s session.PairSide) string {
 	text := fmt.Sprintf(": %s, %s over the limit", d.Counted(s.Used, "catch"), d.Counted(s.Mending, "gap"))
 	if s.Longest > 0 {
 		text += ", longest gap " + d.Counted(s.Longest, "stitch")
 	}
 	if s.Time > 0 {
-		text += ", " + d.Spent(s.Time)
+		text += ", " + d.Spent(time.Duration(s.Time*float64(time.Second)))
 	}
 	return text
 }
