@@ -51,7 +51,6 @@ func keptWords(stitch int) string {
 	return fmt.Sprintf("your place is kept: %s worked", document.Counted(stitch, "stitch"))
 }
 
-// newest is the history's line for the newest event of a piece.
 func newest(p *session.Piece) string {
 	log := p.State.History()
 	return p.Words(log[len(log)-1])
