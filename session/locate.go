@@ -60,9 +60,8 @@ type ApartYarn struct {
 // nearMost is how many rows are told when none fits wholly: our choice.
 const nearMost = 5
 
-// Locate finds the rows that runs were read from. Below, which may be empty, was read
-// off the row under it. It takes time linear in the stitches of the piece, times
-// those of the reading at worst.
+// Locate finds the rows that runs were read from. Below, which may be empty, was read off the row under it.
+// The time is linear in the stitches of the piece, times those of the reading at worst.
 func (p *Piece) Locate(runs, below []ReadRun) Located {
 	l := Located{Stitches: stitchesRead(runs)}
 	for row := 1; row <= p.Rows(); row++ {
@@ -190,10 +189,8 @@ func (n needleRow) matched(from int, backward bool, runs []ReadRun) int {
 	return i
 }
 
-// apart finds the first stitch after the reading that tells at least two of the rows
-// apart; nil when none does. A row may be read from several places and in both directions
-// (flat work is read from either side): it tells only where all of them agree on the
-// stitch.
+// apart finds the first stitch after the reading that tells at least two of the rows apart; nil when none
+// does. A row read from several places, or both ways, tells only where all of them agree on the stitch.
 func (p *Piece) apart(l Located) *Apart {
 	if len(l.Fits) < 2 {
 		return nil

@@ -8,9 +8,8 @@ import (
 	"strandwise/floats"
 )
 
-// reasons tells why the catches of a row to come are not where the plan has them, those
-// alike in several repeats together: "catch a is 2 stitches later than planned: there it would
-// stand right above catch c of round 7, in every repeat".
+// reasons tells why the catches of a row to come are not where the plan has them: "catch a is 2 stitches
+// later than planned: there it would sit right above catch c of round 7, in every repeat".
 func (r *shownRow) reasons() []string {
 	p, row := r.piece, r.number
 	switch {

@@ -119,9 +119,8 @@ var onWrongSide = [...]string{
 	chart.M1l: "m1lp", chart.M1r: "m1rp",
 }
 
-// WorkedAs is the word for a stitch as the knitter works it: wrong-side rows work
-// knit as purl, k2tog as p2tog and so on, and a mirror knitter k2tog as ssk, m1l as m1r and the
-// reverse, since she works toward the other side.
+// WorkedAs is the word for a stitch as the knitter works it: wrong-side rows work knit as purl, k2tog as
+// p2tog, and a mirror knitter k2tog as ssk, m1l as m1r and the reverse.
 func WorkedAs(t chart.Technique, wrongSide, mirror bool) string {
 	if mirror {
 		t = t.Mirrored()

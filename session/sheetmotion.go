@@ -104,10 +104,9 @@ func joinMotion(motions []SheetMotion, m SheetMotion) []SheetMotion {
 	return motions
 }
 
-// motionFor finds how one yarn is caught at a stitch that is worked in another. Where a
-// third yarn shares the place of the working one no motion of the hold parts them, so it
-// is led by the fingers, as with one yarn at a time. At a stitch worked against its side
-// nothing is woven: it is twisted before.
+// motionFor finds how one yarn is caught at a stitch worked in another. Where a third yarn shares the place
+// of the working one no motion of the hold parts them, so it is led by the fingers, as with one yarn at a
+// time. At a stitch worked against its side nothing is woven: it is twisted before.
 func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
 	grip := p.State.GripAt(row)
 	hands, method := grip.Hands(p.State.Setup.Mirror), grip.FloatMethod()

@@ -149,9 +149,7 @@ func (s *State) checkNext(row int) error {
 	return nil
 }
 
-func (s *State) round() bool { return !s.Setup.Flat }
-
-func (s *State) rowWord() string { return RowWord(s.round()) }
+func (s *State) rowWord() string { return RowWord(!s.Setup.Flat) }
 
 // note finds a note by number, nil when there is none.
 func (s *State) note(seq uint64) *Note {

@@ -86,9 +86,8 @@ func (p *Piece) seat(row int, below placing) placing {
 	return s
 }
 
-// byUse lists the yarns of a row, the most used first. Of two level the one worked first; but of
-// three and more one that was in the row below comes before one that was not, so that the yarn
-// already in the hand is not the third.
+// byUse lists the yarns of a row, the most used first, then the one worked first; but of three and more one
+// that was in the row below comes first, so that the yarn already in the hand is not the third.
 func (p *Piece) byUse(row int) []int {
 	var yarns []int
 	count, below := map[int]int{}, map[int]int{}

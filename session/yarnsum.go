@@ -171,9 +171,8 @@ func Finishes() []Finish { return []Finish{WetRelaxed, DryRelaxed, FullyRelaxed}
 // ParseFinish gives the finish of a word; another word is a *FieldError.
 func ParseFinish(word string) (Finish, error) { return wordAt[Finish]("finish", word, finishWords[:]) }
 
-// LoopLength is the yarn in one stitch, in mm. With both gauges it follows from the
-// stitches in an area: a stranded fabric is nearly square, so that its stitch gauge
-// alone would mislead. With the stitch gauge alone it follows from that.
+// LoopLength is the yarn in one stitch, in mm. With both gauges it follows from the stitches in an area: a
+// stranded fabric is nearly square, so that its stitch gauge alone would mislead.
 func LoopLength(g floats.Gauge, f Finish) float64 {
 	k := loopConstants[f]
 	if g.RowHeight() == 0 {

@@ -36,9 +36,8 @@ type Turns struct {
 	pairs []pairTurns // in the order the pairs came
 }
 
-// Use tells that stitches are worked in the yarn: a run, or the rest of one. A change of
-// yarn crosses it with every yarn worked since its own last stitch. It takes time
-// linear in the number of pairs.
+// Use tells that stitches are worked in the yarn. A change of yarn crosses it with every yarn worked since
+// its own last stitch. The time is linear in the number of pairs.
 func (t *Turns) Use(c Carry, yarn int) {
 	t.meet(yarn)
 	for i := range t.pairs {
