@@ -3,8 +3,6 @@ package hold
 import (
 	"fmt"
 	"slices"
-
-	"strandwise/chart"
 )
 
 // The ledger of crossings. Each time a yarn is worked it passes every other yarn that
@@ -112,8 +110,11 @@ type Tangle struct {
 
 // Untangle says how to take the turns out; a and b are the names of the yarns A and B.
 func (t Tangle) Untangle(a, b string) string {
-	return fmt.Sprintf("%s and %s have %s about each other: make the stitches fast, hold both strands, and let the work hang and spin until they lie straight.",
-		a, b, chart.Counted(t.Turns, "turn"))
+	turns := "1 turn"
+	if t.Turns > 1 {
+		turns = fmt.Sprintf("%d turns", t.Turns)
+	}
+	return fmt.Sprintf("%s and %s have %s about each other: make the stitches fast, hold both strands, and let the work hang and spin until they lie straight.", a, b, turns)
 }
 
 // Tangles lists the net turns of each pair since the piece was begun; one crossing left over is no turn.
