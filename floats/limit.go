@@ -22,16 +22,6 @@ var Items = []Item{
 	{Word: "baby", Span: 15, Wary: true},
 }
 
-// ItemNamed returns the item with the given word.
-func ItemNamed(word string) (Item, bool) {
-	for _, it := range Items {
-		if it.Word == word {
-			return it, true
-		}
-	}
-	return Item{}, false
-}
-
 // DefaultLimit is the limit in stitches where neither a gauge nor a limit is given:
 // about an inch at 20 stitches in 4 in (common practice, no source).
 const DefaultLimit = 5
