@@ -31,7 +31,6 @@ func joinWords(words []word) string {
 	return strings.Join(texts, " ")
 }
 
-// What the longer header lines look like, for hints.
 const (
 	yarnShape   = "yarn: SYMBOL NAME COLOR, for example yarn: x fjord #1F4E79"
 	stitchShape = "stitch: SYMBOL YARN TECHNIQUE, for example stitch: / . k2tog"
@@ -40,8 +39,6 @@ const (
 	groundShape = "background: SYMBOL..., for example background: ."
 )
 
-// headers are the words a header line may begin with, how the line is read and
-// what it looks like.
 var headers = []struct {
 	name  string
 	once  bool

@@ -6,10 +6,9 @@ import (
 	"strings"
 )
 
-// Beside returns c with other at its left: the first column of other comes after
-// the last of c, so that c is knitted first on a right-side row. Title and
-// comments are those of c. It refuses charts of different heights and charts that
-// use a symbol or a yarn name for different things.
+// Beside returns c with other at its left, so that c is knitted first on a right-side row.
+// Title and comments are those of c. It refuses charts of different heights and charts
+// that use a symbol or a yarn name for different things.
 func (c *Chart) Beside(other *Chart) (*Chart, error) {
 	if c.Height() != other.Height() {
 		return nil, fmt.Errorf("the charts have %d and %d rows; crop or repeat one until they are the same", c.Height(), other.Height())
@@ -27,8 +26,7 @@ func (c *Chart) Beside(other *Chart) (*Chart, error) {
 	return joined, nil
 }
 
-// Stack returns c with other above it: row 1 of other comes after the last row of
-// c. Otherwise as Beside, for charts of the same width.
+// Stack returns c with other above it, otherwise as Beside, for charts of the same width.
 func (c *Chart) Stack(other *Chart) (*Chart, error) {
 	if c.Width() != other.Width() {
 		return nil, fmt.Errorf("the charts have %d and %d columns; crop or repeat one until they are the same", c.Width(), other.Width())
@@ -44,10 +42,9 @@ func (c *Chart) Stack(other *Chart) (*Chart, error) {
 	return joined, nil
 }
 
-// Into returns ground with the stitches of c set into it: column 1 of row 1 of c comes to
-// the given column and row, both from 1, of ground. An empty cell of c leaves the ground as
-// it is. Title and comments are those of c, the background is that of ground. It refuses a
-// place from which c would reach past the border, and otherwise what Beside does.
+// Into returns ground with c set into it: column 1 of row 1 of c comes to the given column and
+// row, both from 1. An empty cell of c leaves the ground as it is. Title and comments are those
+// of c, the background is that of ground. It refuses what Beside does, and to pass the border.
 func (c *Chart) Into(ground *Chart, column, row int) (*Chart, error) {
 	if column < 1 || row < 1 || column-1+c.Width() > ground.Width() || row-1+c.Height() > ground.Height() {
 		return nil, fmt.Errorf("%s by %s do not fit at column %d, row %d of %s by %s; %s",

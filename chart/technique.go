@@ -57,16 +57,13 @@ func (t Technique) Uses() int { return techniques[t].uses }
 // Makes is how many stitches the technique leaves on the needle.
 func (t Technique) Makes() int { return techniques[t].makes }
 
-// Shaped reports whether the technique is other than knit, purl or slip: the
-// stitches no catch should land on.
+// Shaped reports whether no catch should land on it: other than knit, purl or slip.
 func (t Technique) Shaped() bool { return techniques[t].shaped }
 
-// Mirrored is the technique with left and right exchanged: the decrease or increase that
-// leans the other way. All others are their own mirror image.
+// Mirrored is the technique with left and right exchanged, which leans the other way.
 func (t Technique) Mirrored() Technique { return techniques[t].mirrored }
 
-// ParseTechnique reads the word for a technique in a chart file. The error names
-// the nearest word, or all of them.
+// ParseTechnique reads the word in a chart file. The error names the nearest, or all.
 func ParseTechnique(word string) (Technique, error) {
 	for i, t := range techniques {
 		if t.word == word {

@@ -6,8 +6,8 @@ import (
 	"unicode"
 )
 
-// yarn reads "SYMBOL NAME COLOR". The symbol counts as declared even when the
-// rest is wrong, or every row that uses it would be named too.
+// The symbol counts as declared even when the rest is wrong, or every row that uses it would
+// be named too.
 func (p *parser) yarn(line int, words []word) {
 	symbol := p.declare(line, words[0])
 	if len(words) < 3 {

@@ -36,8 +36,7 @@ const (
 	leastColumn   = 24
 )
 
-// WriteText writes a document to a terminal. Its title is not written: it names a page. An
-// error is one of w.
+// WriteText writes a document to a terminal, without its title. An error is one of w.
 func WriteText(w io.Writer, d Document, look Look) error {
 	t := &textWriter{w: w, look: look, yarns: d.Yarns, apart: map[int]bool{}}
 	for _, pair := range look.Paint.Collide(d.Yarns) {

@@ -16,8 +16,7 @@ type Choice struct {
 	words []string
 }
 
-// OneOf makes the value of a flag that takes one of the words; to holds the
-// default and later what was given.
+// OneOf makes the value of a flag; to holds the default and later the word given.
 func OneOf(to *string, words ...string) *Choice { return &Choice{to, words} }
 
 // String is the word in force.
@@ -43,14 +42,12 @@ type ChoiceError struct {
 	words []string
 }
 
-// Error lists the possible words.
 func (e *ChoiceError) Error() string {
 	return fmt.Sprintf("takes %s, not %q", session.Listed(e.words, "or"), e.word)
 }
 
-// Hint is what to give instead, in form with %s for the word that was most likely meant. Where
-// nothing tells which, it is what to do otherwise, "" for the first of the words in form. Where
-// several may be meant it asks which.
+// Hint is form with the word most likely meant for %s; where nothing tells which, otherwise, or
+// if that is "" the first word in form. Where several may be meant it asks which.
 func (e *ChoiceError) Hint(form, otherwise string) string {
 	word := strings.ToLower(e.word)
 	if slices.Contains(e.words, hold.TwoHands.String()) && slices.Contains(styles, word) {

@@ -16,10 +16,9 @@ import (
 	"strandwise/store"
 )
 
-// WriteOutput writes a whole file or none: into a new file beside it that takes
-// its name at the end. "-" is standard output. An existing file is kept unless
-// force is set, and then hands its permissions on. All files that are written where the
-// knitter says go through here.
+// WriteOutput writes a whole file or none: into a new file beside it that takes its name at the
+// end. "-" is standard output. An existing file is kept unless force is set, and then hands its
+// permissions on. All files that the knitter names are written here.
 func (a *App) WriteOutput(name string, force bool, write func(io.Writer) error) error {
 	return a.writeFile(name, force, 0, write)
 }

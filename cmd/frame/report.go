@@ -15,8 +15,7 @@ import (
 	"strandwise/store"
 )
 
-// report prints an error, as text on stderr or as JSON on stdout, and returns the
-// status to end with. What the command had to answer so far is dropped.
+// report prints an error, as text on stderr or as JSON on stdout, in place of the answer.
 func (a *App) report(err error) Exit {
 	a.Out.discard(nil)
 	p := a.complete(Describe(err), err)
@@ -88,7 +87,7 @@ func (a *App) reportJSON(p *Fault) bool {
 		} `json:"error"`
 	}
 	answer.Error.Code, answer.Error.Fault = exits[p.Exit].word, p
-	return writeJSON(a.Out, 1, answer) == nil && a.Out.Flush() == nil
+	return a.AnswerJSON(1, answer) == nil && a.Out.Flush() == nil
 }
 
 // crash is a panic on its way to the knitter: always a fault of our own.

@@ -10,9 +10,8 @@ import (
 	"golang.org/x/term"
 )
 
-// SystemEnv is the environment of the running process. It makes the process
-// ignore SIGPIPE, because a reader that goes away must not kill a command between
-// its commit and its answer.
+// SystemEnv is that of the running process. SIGPIPE is ignored from here on: a reader that goes
+// away must not kill a command between its commit and its answer.
 func SystemEnv() Env {
 	signal.Ignore(syscall.SIGPIPE)
 	env := Env{

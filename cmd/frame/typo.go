@@ -14,8 +14,7 @@ import (
 	"strandwise/session"
 )
 
-// UnknownCommand is the fault of a word that names no command below c. It offers
-// the nearest name at this level, else the same name at another.
+// UnknownCommand is the fault of a word that names no command below c.
 func UnknownCommand(c *cobra.Command, word string) error {
 	f := Usage("%s: no such command %q", c.CommandPath(), word)
 	if !c.HasParent() {
@@ -55,8 +54,8 @@ var tradeWords = map[string][]string{
 	"help":    {"strandwise --help"},
 }
 
-// NearestCommand is the whole command that a word below c most likely means; "" where none
-// is near.
+// NearestCommand is the whole command that a word below c most likely means, by the nearest
+// name at this level, else the same name at another; "" where there is none.
 func NearestCommand(c *cobra.Command, word string) string {
 	if near := Nearest(word, commandNames(c)); near != "" {
 		return c.CommandPath() + " " + near
