@@ -9,8 +9,7 @@ import (
 	"strandwise/chart"
 )
 
-// importSymbols stand for yarns that have no symbol yet, emptySymbol for an empty cell. They are
-// easy to tell apart in any typeface.
+// importSymbols are for yarns without a symbol, emptySymbol for empty cells: easy to tell apart in any typeface.
 const (
 	importSymbols = ".x+o=*v&^%~s|zT?"
 	emptySymbol   = '_'
@@ -21,17 +20,15 @@ const MaxYarns = 16
 
 var errNoStitch = errors.New("there is no stitch in it: all of it is transparent or blank; give it a background")
 
-// stitch is a cell of a chart in the making.
 type stitch struct {
 	yarn     int // noStitch for an empty cell
 	doubtful bool
 }
 
-// noStitch is the yarn of a cell that holds no stitch.
 const noStitch = chart.NoYarn
 
-// assemble makes a chart of stitches in rows from the top and from the left, and tells the report
-// which are doubtful. Rows without a stitch above and below are left out.
+// assemble makes a chart of stitches in rows from the top and from the left, without those above and below that hold
+// none, and tells the report which are doubtful.
 func assemble(rows [][]stitch, yarns []chart.Yarn, report *Report) (*chart.Chart, error) {
 	rows, err := trimmed(rows, report)
 	if err != nil {
@@ -62,7 +59,6 @@ func assemble(rows [][]stitch, yarns []chart.Yarn, report *Report) (*chart.Chart
 	return c, nil
 }
 
-// trimmed leaves out the rows without a stitch above and below the chart.
 func trimmed(rows [][]stitch, report *Report) ([][]stitch, error) {
 	whole := func(row []stitch) bool {
 		return slices.ContainsFunc(row, func(s stitch) bool { return s.yarn != noStitch })
@@ -86,8 +82,7 @@ func trimmed(rows [][]stitch, report *Report) ([][]stitch, error) {
 	return rows[first:last], nil
 }
 
-// declare gives the yarns without a symbol or a name one that no other has: the second that would be
-// called "pale yellow" is "pale yellow 2". Names in reserved are not given.
+// declare gives yarns without a symbol or name one of their own, none in reserved: "pale yellow 2" for the second.
 func declare(yarns, reserved []chart.Yarn) {
 	free := []rune(importSymbols)
 	for i := range yarns {

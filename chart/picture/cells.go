@@ -17,7 +17,6 @@ const (
 	mostLooks = 12   // pixels looked at along each side of a cell, for speed
 )
 
-// colorCell is one cell of a picture or table.
 type colorCell struct {
 	color    chart.Color
 	empty    bool
@@ -30,7 +29,6 @@ func (g *lattice) cells(p *pixels) [][]colorCell {
 	return cellsAt(p.at, g.x.inner(p.width), g.y.inner(p.height))
 }
 
-// cellsAt reads cells by the pixels that are looked at across and down.
 func cellsAt(at pixelAt, across, down [][]int) [][]colorCell {
 	rows := make([][]colorCell, len(down))
 	var looks []color.NRGBA
@@ -49,8 +47,7 @@ func cellsAt(at pixelAt, across, down [][]int) [][]colorCell {
 	return rows
 }
 
-// inner lists, for each cell of the axis, the pixels inside its border that are
-// looked at.
+// inner lists, for each cell of the axis, the pixels inside its border that are looked at.
 func (a axis) inner(size int) [][]int {
 	cells := make([][]int, a.count)
 	for i := range cells {
@@ -69,8 +66,7 @@ func (a axis) inner(size int) [][]int {
 	return cells
 }
 
-// cellColor is the median of the pixels, channel by channel, and whether they
-// agree.
+// cellColor is the median of the pixels, channel by channel, and whether they agree.
 func cellColor(looks []color.NRGBA) colorCell {
 	if len(looks) == 1 {
 		c := looks[0]
@@ -93,7 +89,6 @@ func cellColor(looks []color.NRGBA) colorCell {
 	return colorCell{color: middle, doubtful: partly || like*agree < leastLike, signed: agree < 1-leastSign}
 }
 
-// histogram counts colors channel by channel.
 type histogram struct {
 	counts [3][256]int
 	n      int

@@ -9,10 +9,9 @@ import (
 	"strandwise/chart"
 )
 
-// Where a grid ends is told by what stands beside it. Beside drawn lines there may be one
-// cell more, where a chart has no frame. Blocks either fill the picture, or stand on paper
-// of one color; where a yarn has that color too, whether the chart goes on in it cannot be
-// seen, and the knitter is asked.
+// Where a grid ends is told by what stands beside it. Beside drawn lines there may be one cell more, where a chart
+// has no frame. Blocks either fill the picture, or stand on paper of one color; where a yarn has that color too,
+// whether the chart goes on in it cannot be seen, and the knitter is asked.
 
 // side is one side of a grid in a picture, its pixels counted from the picture's edge on.
 type side struct {
@@ -32,14 +31,12 @@ func (s gridSearch) sides(g *lattice) []side {
 	}
 }
 
-// mirrored is the direction with its pixels counted from the other end.
 func (d direction) mirrored() direction {
 	at := d.at
 	d.at = func(i, along int) color.NRGBA { return at(d.size-1-i, along) }
 	return d
 }
 
-// room is how many pixels there are between the grid and the picture's edge.
 func (s side) room() float64 {
 	if s.far {
 		return float64(s.d.size) - s.a.end()
@@ -47,15 +44,13 @@ func (s side) room() float64 {
 	return s.a.start
 }
 
-// extend takes cells to the grid on this side.
 func (s side) extend(cells int) {
 	if s.a.count += cells; !s.far {
 		s.a.start -= float64(cells) * s.a.pitch
 	}
 }
 
-// bare reports whether what is between the grid and the picture's edge is of one color, as
-// paper is. It is looked at in strips narrower than a cell.
+// bare reports whether all between the grid and the picture's edge is of one color, in strips narrower than a cell.
 func (s side) bare() bool {
 	room := int(s.room() - s.a.line)
 	strips := max(1, int(float64(room)/(s.a.pitch/2)))
@@ -67,7 +62,6 @@ func (s side) bare() bool {
 	return true
 }
 
-// paper is the color of the picture's edge.
 func (s side) paper() chart.Color {
 	var colors []chart.Color
 	for along := range s.d.along {
@@ -76,8 +70,8 @@ func (s side) paper() chart.Color {
 	return medianColor(colors)
 }
 
-// ring tells of the cells next to the grid on this side, or inward of those by a number of cells,
-// what share is of one color, other than the paper's, and in what share something is drawn.
+// ring tells of the cells beside the grid, or so far inward of those, what share is of one color other than the
+// paper's, and in what share something is drawn.
 func (s side) ring(inward int) (inked, signed float64) {
 	next := axis{start: s.room() + float64(inward-1)*s.a.pitch, pitch: s.a.pitch, count: 1, line: s.a.line}
 	paper, share := s.paper(), 1/float64(s.by.count)
@@ -101,7 +95,6 @@ const (
 	written = 0.07 // share of cells by which it may be writing
 )
 
-// endLines finds the ends of a grid of drawn lines.
 func (s gridSearch) endLines(g *lattice) {
 	for _, e := range s.sides(g) {
 		near := max(1.5, 0.15*e.a.pitch) + e.a.line
@@ -119,8 +112,7 @@ func (s gridSearch) endLines(g *lattice) {
 	}
 }
 
-// endOnPaper takes in what goes on beyond the lines, and asks where what it took in, or left,
-// may be something else: numbers, a title.
+// endOnPaper takes in what goes on beyond the lines, and asks where that, or what it left, may be numbers or a title.
 func (s side) endOnPaper(g *lattice) {
 	before, bare := s.a.count, s.bare()
 	next, _ := s.ring(0)
@@ -134,8 +126,7 @@ func (s side) endOnPaper(g *lattice) {
 	}
 }
 
-// crossed reports whether the lines across go on beyond the grid, through cells that have the
-// color of the paper. Numbers beside a chart stand between the lines.
+// crossed reports whether the lines across go on through cells of the paper's color; numbers stand between them.
 func (s side) crossed() bool {
 	paper, lines, middle := s.paper(), 0, int(s.room()-s.a.pitch/2)
 	for k := 1; k < s.by.count; k++ {
@@ -157,7 +148,6 @@ func (s side) plain(from, to int) bool {
 	return plainPixels(s.d.at, from, to, max(0, int(s.by.start)), min(s.d.along, int(s.by.end()))-1, s.d.rough)
 }
 
-// endBlocks finds the ends of a grid without lines.
 func (s gridSearch) endBlocks(g *lattice) {
 	xFilled, yFilled := s.x.fill(&g.x), s.y.fill(&g.y)
 	framed := xFilled && yFilled // in cells of one color, which may be paper
@@ -191,12 +181,10 @@ func (d *direction) fill(a *axis) bool {
 // nearEdge is how far from the picture's edge, in pixels, a grid may end that fills it.
 func nearEdge(a axis) float64 { return max(0.75, 0.12*a.pitch) }
 
-// ask adds a question only the knitter can answer.
 func (g *lattice) ask(format string, args ...any) {
 	g.questions = append(g.questions, fmt.Sprintf(format, args...))
 }
 
-// askAboutPaper asks where a yarn has the color of the paper around blocks.
 func (g *lattice) askAboutPaper(cells [][]colorCell) {
 	onPaper := func(c colorCell) bool {
 		return !c.empty && slices.ContainsFunc(g.papers, func(p chart.Color) bool { return channels(c.color, p) <= plainDiffers })

@@ -8,7 +8,6 @@ import (
 	"strandwise/chart"
 )
 
-// lattice is where the cells of a chart lie in a picture.
 type lattice struct {
 	reading   Reading
 	x, y      axis
@@ -19,7 +18,6 @@ type lattice struct {
 
 const giveGrid = "give --column-count and --row-count, or the size of a cell"
 
-// chooseGrid takes the grid from the options or finds it.
 func chooseGrid(f *pictureFile, o Options) (*lattice, error) {
 	p := f.pixels
 	switch {
@@ -46,13 +44,11 @@ func (f *pictureFile) crop() error {
 	return nil
 }
 
-// pixelGrid reads one pixel a stitch.
 func pixelGrid(f *pictureFile) *lattice {
 	return &lattice{reading: OnePixel, x: axis{pitch: 1, count: f.pixels.width}, y: axis{pitch: 1, count: f.pixels.height}, rough: f.lossy}
 }
 
-// cellGrid lays cells of the given size from the upper left corner on. What is
-// left over may be a closing line, not a part of a cell.
+// cellGrid lays cells from the upper left corner on. What is left over may be a closing line, not a part of a cell.
 func cellGrid(f *pictureFile, o Options) (*lattice, error) {
 	p := f.pixels
 	if o.CellWidth == 1 && o.CellHeight == 1 {
@@ -78,13 +74,11 @@ func cellAxis(size, cell int, what string) (axis, error) {
 	return axis{pitch: float64(cell), count: count}, nil
 }
 
-// gridSearch looks for the grid in both directions of a picture.
 type gridSearch struct {
 	pixels *pixels
 	x, y   *direction
 }
 
-// newSearch measures a picture.
 func newSearch(p *pixels, rough bool) gridSearch {
 	across, down := edges(p.at, p.width, p.height, rough), edges(p.turned, p.height, p.width, rough)
 	left, right := bounds(across)
@@ -96,9 +90,8 @@ func newSearch(p *pixels, rough bool) gridSearch {
 	}
 }
 
-// counted takes the given number of columns and rows; where the picture shows a
-// grid with as many cells, its place is taken from there, else the cells fill the
-// picture. One number that is not given must be found.
+// counted takes the given number of columns and rows, in the place of a grid with as many cells where the picture
+// shows one, else over the picture. A number not given must be found.
 func (s gridSearch) counted(o Options) (*lattice, error) {
 	g, _ := s.grid()
 	if g == nil {
@@ -116,8 +109,8 @@ func (s gridSearch) counted(o Options) (*lattice, error) {
 	return g, nil
 }
 
-// counted lays the given number of cells over the whole picture when no grid was found, or
-// another. First and last are the pixels between which the picture is not plain.
+// counted lays the number over the whole picture when no grid was found, or another. Between first and last it is not
+// plain.
 func (d *direction) counted(g *lattice, a *axis, count int, what string, first, last int) error {
 	flag := "--" + what[:len(what)-1] + "-count"
 	switch {
@@ -138,8 +131,7 @@ func (d *direction) counted(g *lattice, a *axis, count int, what string, first, 
 	return nil
 }
 
-// grid finds the grid in both directions, lines before blocks. Evident is one that no small
-// picture has by chance: sharp lines both ways, or blocks to the pixel.
+// grid finds the grid both ways, lines before blocks. Evident is one that no small picture has by chance.
 func (s gridSearch) grid() (g *lattice, evident bool) {
 	x, y := s.x.find(), s.y.find()
 	found := x.count > 0 && y.count > 0
@@ -172,7 +164,6 @@ const (
 	smallRough  = 5    // pixels of a cell, blurred or lined, from which it is sure
 )
 
-// askAboutCells asks where the size of the cells can be doubted.
 func (s gridSearch) askAboutCells(g *lattice) {
 	large, small := max(g.x.pitch, g.y.pitch), min(g.x.pitch, g.y.pitch)
 	marks := min(g.x.marks, g.y.marks)
@@ -190,9 +181,8 @@ func (s gridSearch) askAboutCells(g *lattice) {
 	}
 }
 
-// blocks finds cells that touch in a sharp picture: their size is the greatest that divides
-// the way between any two edges. A strip at the picture's edge that is not plain is no margin,
-// so a cell begins there too. The count is 0 where there are none.
+// blocks finds cells that touch in a sharp picture: their size divides the way between any two edges. A strip at the
+// picture's edge that is not plain is no margin, so a cell begins there too. The count is 0 where there are none.
 func (d *direction) blocks() axis {
 	var places []int
 	for i, n := range d.energy {
@@ -222,14 +212,13 @@ func (d *direction) blocks() axis {
 	return axis{start: float64(first), pitch: float64(divisor), count: (last - first) / divisor, marks: marks}
 }
 
-// smallPicture is the side, in pixels, up to which a picture may be one pixel a stitch
-// however many colors it has, and iconSide that up to which it is unless it has blocks.
+// smallPicture is the side, in pixels, up to which a picture may be one pixel a stitch whatever its colors, iconSide
+// that up to which it is unless it has blocks.
 const (
 	smallPicture = 128
 	iconSide     = 64
 )
 
-// found decides between a grid that shows and one pixel a stitch.
 func (s gridSearch) found(f *pictureFile) (*lattice, error) {
 	g, evident := s.grid()
 	side := max(s.pixels.width, s.pixels.height)

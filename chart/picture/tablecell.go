@@ -14,7 +14,6 @@ import (
 	"strandwise/chart"
 )
 
-// kind is what a cell of a table says a yarn by.
 type kind int
 
 const (
@@ -27,10 +26,8 @@ const (
 // String is the kind as the yarns are counted by it.
 func (k kind) String() string { return [...]string{"yarns", "symbols", "colors", "yarns"}[k] }
 
-// colored reports whether the color is told.
 func (k kind) colored() bool { return k == known || k == colors }
 
-// saying is what some cells of a table say.
 type saying struct {
 	kind  kind
 	yarn  chart.Yarn // what is told of the yarn
@@ -51,8 +48,7 @@ func (s saying) key() chart.Yarn {
 // longestName bounds the names of yarns in a table, in characters: more is a remark.
 const longestName = 40
 
-// say reads a cell that is not blank. Known yarns go first, by symbol, name or color; of
-// words, colors go before names.
+// say reads a cell that is not blank: known yarns first, by symbol, name or color; of words, colors before names.
 func (t *table) say(text string) (saying, error) {
 	yarns := t.options.Yarns
 	if i := chart.YarnNamed(yarns, text); i != chart.NoYarn {
@@ -113,9 +109,8 @@ func (t *table) sayName(text string) (saying, error) {
 	return saying{}, fmt.Errorf("%s %s", short(text), wrong)
 }
 
-// tableColor reads a color as tables have it: #RRGGBB, #RGB, RRGGBB or a name of CSS (Color
-// Module Level 4, section 6.1; case and blanks do not count). It is none when the text is no try at
-// a color at all.
+// tableColor reads #RRGGBB, #RGB, RRGGBB or a name of CSS (Color Module Level 4, section 6.1; case and blanks do not
+// count). It is none when the text is no try at a color at all.
 func tableColor(text string) (c chart.Color, is bool, err error) {
 	digits, marked := strings.CutPrefix(text, "#")
 	if !marked && !isHex(text) {
@@ -132,13 +127,11 @@ func tableColor(text string) (c chart.Color, is bool, err error) {
 	return c, true, err
 }
 
-// isHex reports whether the text is a color without its mark.
 func isHex(text string) bool {
 	_, err := strconv.ParseUint(text, 16, 32)
 	return err == nil && len(text) == 6
 }
 
-// short quotes a cell for an error, cut when it is long.
 func short(text string) string {
 	if r := []rune(text); len(r) > 20 {
 		text = string(r[:20]) + "..."

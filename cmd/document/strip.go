@@ -162,18 +162,14 @@ func (l *stripLines) piece(low, high int, first bool) {
 	}
 	margin := strings.Repeat(" ", l.label+1+paint.Width(left))
 	label := func(row int) string { return fmt.Sprintf("%*d ", l.label, row) }
-	lines := 1
+	tall := 1
 	if l.High && l.t.look.Paint.Colors() {
-		lines = max(2, l.cell/2) // a line is about as high as two columns are wide
+		tall = max(2, l.cell/2) // a line is about as high as two columns are wide
 	}
-	blank := func(n int) {
-		for range n {
-			l.t.lines(margin + l.cells(l.Cells, columns, l.Worked, false))
-		}
-	}
-	blank(lines / 2)
+	color := slices.Repeat([]string{margin + l.cells(l.Cells, columns, l.Worked, false)}, tall)
+	l.t.lines(color[:tall/2]...)
 	l.t.lines(quiet(label(l.Number)) + left + l.cells(l.Cells, columns, l.Worked, true) + quiet(right))
-	blank((lines - 1) / 2)
+	l.t.lines(color[tall/2+1:]...)
 	signs := l.signs(columns, l.marked())
 	for _, line := range signs {
 		if l.High {

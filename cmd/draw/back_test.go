@@ -26,9 +26,8 @@ func eachShape(shapes []Shape, do func(Shape)) {
 // where it holds its yarn. It fits beside the box on the narrower paper, and no figure is under 8 points.
 func TestBacksHaveTheCatchesOfTheirCards(t *testing.T) {
 	pieces := map[string]*session.Piece{}
-	for name, k := range knitted.Examples(t) {
-		k.Rows = 0
-		pieces[name] = k.Knit(t)
+	for name := range knitted.Examples(t) {
+		pieces[name] = example(t, name, 0)
 	}
 	for seed := range uint64(30) {
 		k := knitted.Random(seed)

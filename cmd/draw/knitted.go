@@ -29,8 +29,8 @@ func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
 	return WithRowsToCome(p, p.State.Row, p.Mends(r))
 }
 
-// WithRowsToCome is the finished rows as they were made, with the gaps to mend, and above them
-// the rows to come up to one, as they are planned.
+// WithRowsToCome is the finished rows as they were made, with the gaps to mend, and above them those up to one as
+// planned.
 func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
 	k := &Knitted{Piece: p, Rows: max(to, p.State.Row), Begin: 1, Made: p.State.Row, Mends: mends}
 	return k.caught(p.Shown, func(row int) []session.Mark {
@@ -41,14 +41,13 @@ func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
 	})
 }
 
-// AsShown is the rows of a piece up to one as they were to be: the finished ones with the catches
-// their sheets showed, those to come as they were planned before any row was made otherwise.
+// AsShown is the rows up to one as they were to be: finished ones with the catches their sheets showed, those to come
+// as planned before any row was made otherwise.
 func AsShown(p *session.Piece, to int) *Knitted {
 	k := &Knitted{Piece: p, Rows: to, Begin: 1}
 	return k.caught(p.AsPlanned, p.AsPlanned)
 }
 
-// caught adds the catches shown and made in each row, and the strands they hold.
 func (k *Knitted) caught(shown, used func(row int) []session.Mark) *Knitted {
 	for row := 1; row <= k.Rows; row++ {
 		k.Marks = append(k.Marks, k.marks(row, shown(row), used(row)))
@@ -57,7 +56,6 @@ func (k *Knitted) caught(shown, used func(row int) []session.Mark) *Knitted {
 	return k
 }
 
-// marks joins the catches shown and made in a row, in order.
 func (k *Knitted) marks(row int, shown, used []session.Mark) []Mark {
 	all := slices.Concat(shown, used)
 	slices.SortFunc(all, session.Mark.Compare)
@@ -93,21 +91,17 @@ func (k *Knitted) Columns() int {
 	return widest
 }
 
-// rowWord is what a row is called.
 func (k *Knitted) rowWord() string { return session.RowWord(!k.Piece.Layout.Fabric.Flat) }
 
-// gauge is that of the newest plan, zero when none is known.
 func (k *Knitted) gauge() floats.Gauge {
 	g, _ := floats.ParseGauge(k.Piece.State.SegmentAt(k.Rows).Gauge)
 	return g
 }
 
-// twist reports whether catches of a row lie between stitches.
 func (k *Knitted) twist(row int) bool {
 	return k.Piece.State.GripAt(row).FloatMethod() == floats.Twist
 }
 
-// symbol is the character of a yarn.
 func (k *Knitted) symbol(yarn int) string { return string(k.Piece.Layout.Fabric.Yarns[yarn].Symbol) }
 
 // spotData names a stitch by its place, and a yarn. One repeat that stands for all has no number.
@@ -122,7 +116,6 @@ func (k *Knitted) spotData(row, stitch, yarn int) []Datum {
 	return append(data, Datum{"stitch", fmt.Sprint(at.Stitch)}, Datum{"yarn", k.symbol(yarn)})
 }
 
-// whole is the window onto everything that is to be shown.
 func (k *Knitted) whole() window {
 	if k.cut != nil {
 		return *k.cut
@@ -157,8 +150,14 @@ func (k *Knitted) spans() [][]span {
 			}
 		}
 		for _, g := range s.Gaps {
-			first, last := s.within(g)
-			if number := k.mendOf(g); number > 0 && first <= last {
+			first, last := s.first, s.last
+			if g.From.Row == s.row {
+				first = g.From.Stitch
+			}
+			if g.To.Row == s.row {
+				last = g.To.Stitch
+			}
+			if number := k.mendOf(g); number > 0 && g.From.Row <= s.row && s.row <= g.To.Row {
 				s.mends = append(s.mends, toMend{number, g.From, first, last})
 			}
 		}
@@ -178,23 +177,7 @@ func (k *Knitted) spans() [][]span {
 	return rows
 }
 
-// within is the part of a gap that lies in the span's row; of none the first is after the last.
-func (s span) within(g session.Gap) (first, last int) {
-	first, last = s.first, s.last
-	if g.From.Row == s.row {
-		first = g.From.Stitch
-	}
-	if g.To.Row == s.row {
-		last = g.To.Stitch
-	}
-	if g.From.Row > s.row || g.To.Row < s.row {
-		last = first - 1
-	}
-	return first, last
-}
-
-// mendOf is the number of the line of the mending list that has a gap, in whichever of the repeats
-// in which they are alike; 0 where none has.
+// mendOf is the number of a gap in the mending list, in whichever of the repeats that are alike; 0 where it has none.
 func (k *Knitted) mendOf(g session.Gap) int {
 	at := k.Piece.PlaceOf(g.From.Row, g.From.Stitch)
 	for _, m := range k.Mends {

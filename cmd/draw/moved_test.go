@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"bytes"
 	"strconv"
 	"testing"
 
@@ -11,11 +12,10 @@ import (
 	"strandwise/session"
 )
 
-// requireMoved wants an arrow for each catch that was moved, from where it was planned towards where it was
-// made, and a cross for each that was missed; it counts them.
+// requireMoved wants in what was read of a view's drawing an arrow for each catch that was moved, from where it was
+// planned towards where it was made, and a cross for each that was missed; it counts them.
 func requireMoved(t require.TestingT, v *view, all []element) (moves, misses int) {
 	k := v.k
-	v.draw("")
 	moved, missed := map[int][]session.Mark{}, map[int][]session.Mark{}
 	for _, e := range ofClass(all, "catch") {
 		row := e.number(t, "data-row")
@@ -50,19 +50,27 @@ func requireMoved(t require.TestingT, v *view, all []element) (moves, misses int
 	return moves, misses
 }
 
+// viewed draws one side and reads it back, by way of SVG.
+func viewed(t require.TestingT, k *Knitted, side Side) (*view, []element) {
+	v := newView(k, k.whole(), Options{Side: side})
+	var b bytes.Buffer
+	require.NoError(t, SVG(&b, v.draw("")))
+	return v, readSVG(t, b.Bytes())
+}
+
 func TestMovesAreArrows(t *testing.T) {
 	moves, misses := 0, 0
-	check := func(of knitted.Knitting, side Side) {
-		p := of.Knit(t)
-		k := WorkedPart(p, p.Review(nil))
-		a, b := requireMoved(t, newView(k, k.whole(), Options{Side: side}), readSVG(t, drawn(t, k, side)))
+	check := func(k *Knitted, side Side) {
+		v, all := viewed(t, k, side)
+		a, b := requireMoved(t, v, all)
 		moves, misses = moves+a, misses+b
 	}
-	for _, k := range knitted.Examples(t) {
-		check(k, WrongSide)
+	for name := range knitted.Examples(t) {
+		check(worked(t, name), WrongSide)
 	}
 	for seed := range uint64(100) {
-		check(knitted.Random(seed), [...]Side{RightSide, WrongSide}[seed%2])
+		p := knitted.Random(seed).Knit(t)
+		check(WorkedPart(p, p.Review(nil)), [...]Side{RightSide, WrongSide}[seed%2])
 	}
 	assert.Greater(t, moves, 50)
 	assert.Greater(t, misses, 50)

@@ -17,7 +17,6 @@ func (s *Scene) PDF(b *paper.Book, x, y, scale float64) {
 	b.TransformEnd()
 }
 
-// pdfPen draws shapes on a page.
 type pdfPen struct{ *paper.Book }
 
 func (d pdfPen) shapes(shapes []Shape) {
@@ -61,8 +60,7 @@ func (d pdfPen) along(s *Shape) {
 	}
 }
 
-// use sets the paint and gives the library's word for it. Dashes have straight ends, lest they
-// run into each other.
+// use sets the paint and gives the library's word for it. Dashes end straight, lest they run into each other.
 func (d pdfPen) use(ink Ink) string {
 	paint := ""
 	if ink.Fill != nil {
@@ -86,7 +84,6 @@ func (d pdfPen) use(ink Ink) string {
 
 func channels(c *chart.Color) (r, g, b int) { return int(c.R), int(c.G), int(c.B) }
 
-// label writes a text in the color of its filling.
 func (d pdfPen) label(s *Shape) {
 	d.Letters(s.Size, s.Bold)
 	x := s.Points[0].X - d.Reach(s.Text)*float64(s.Align)/2

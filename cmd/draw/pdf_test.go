@@ -112,9 +112,8 @@ func TestFontsHaveTheLettersOfPDF(t *testing.T) {
 		require.NoError(t, err)
 		fonts = append(fonts, f)
 	}
-	for name, k := range knitted.Examples(t) {
-		p := k.Knit(t)
-		wrong := writtenPDF(t, name, OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: WrongSide}, paper.A4)...)
+	for name := range knitted.Examples(t) {
+		wrong := writtenPDF(t, name, OnPaper(worked(t, name), Options{Side: WrongSide}, paper.A4)...)
 		for _, letter := range wordsOf(t, wrong) {
 			for _, f := range fonts {
 				glyph, err := f.GlyphIndex(nil, letter)
@@ -144,8 +143,7 @@ func pdfPages(t *testing.T, document []byte, options ...string) []image.Image {
 }
 
 func TestPDFOpensInPoppler(t *testing.T) {
-	p := knitted.Examples(t)["tide-yoke"].Knit(t)
-	k := WorkedPart(p, p.Review(nil))
+	k := worked(t, "tide-yoke")
 	for _, size := range []paper.Paper{paper.A4, paper.Letter} {
 		var first, again bytes.Buffer
 		scenes := OnPaper(k, Options{Side: WrongSide}, size)
@@ -212,8 +210,7 @@ func (failing) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 
 // A piece that fits goes on one page at the true shape of its stitches.
 func TestSmallPiecesTakeOnePage(t *testing.T) {
-	p := knitted.Examples(t)["pier-panel"].Knit(t)
-	scenes := OnPaper(WorkedPart(p, p.Review(nil)), Options{Side: RightSide}, paper.A4)
+	scenes := OnPaper(worked(t, "pier-panel"), Options{Side: RightSide}, paper.A4)
 	require.Len(t, scenes, 1)
 	width, height := paper.A4.Room()
 	assert.LessOrEqual(t, scenes[0].Width, width+0.5, "what is over is shrunk away")

@@ -20,7 +20,7 @@ import (
 
 func TestPNGShowsEveryStitch(t *testing.T) {
 	for _, name := range []string{"practice", "pier-panel"} {
-		p := knitted.Examples(t)[name].Knit(t)
+		p := example(t, name, -1)
 		k := WorkedPart(p, p.Review(nil))
 		var first, again bytes.Buffer
 		require.NoError(t, PNG(&first, Picture(k, Options{Side: RightSide})))

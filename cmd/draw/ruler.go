@@ -7,19 +7,16 @@ import (
 	"strandwise/floats"
 )
 
-// A ruler numbers the stitches of one row by their places: each repeat, and every fifth stitch
-// within it, in the order in which the row is knitted. Rows of one piece may count from either
-// side, or be shaped, so a fabric has the ruler of a row below it, and above it that of a row
-// which is worked otherwise, if there is one.
+// A ruler numbers the repeats of one row and every fifth stitch within each, in knitting order. Rows may count from
+// either side, or be shaped, so a fabric has the ruler of a row below it, and above it that of one worked otherwise,
+// if there is one.
 
-// tick is a stitch on a ruler.
 type tick struct {
 	floats.Place
 	column int // from 0
 }
 
-// ticks are the stitches of a row that lie from one column to another, both in, in knitting
-// order.
+// ticks are the stitches that lie from one column to another, both in, in knitting order.
 func ticks(r *floats.Row, from, to int) []tick {
 	var all []tick
 	for at := range r.All() {
@@ -30,8 +27,8 @@ func ticks(r *floats.Row, from, to int) []tick {
 	return all
 }
 
-// rulers chooses the rows of the rulers: below the lowest that is no plain one, above the highest
-// of them that is worked otherwise, 0 when there is none.
+// rulers chooses their rows: below the lowest that is no plain one, above the highest worked otherwise than that, or
+// 0.
 func (k *Knitted) rulers(win window) (below, above int) {
 	for below = win.rowFrom; k.plain(below); below++ {
 		if below == win.rowTo {
@@ -48,13 +45,11 @@ func (k *Knitted) rulers(win window) (below, above int) {
 
 func (k *Knitted) plain(row int) bool { return k.Piece.Layout.Chart(k.Piece.Row(row).Part) == nil }
 
-// sameTicks reports whether two rows have the same ruler.
 func sameTicks(a, b *floats.Row) bool {
 	return a.FromLeft == b.FromLeft && a.Fits(b.Course) &&
 		slices.EqualFunc(a.InOrder(), b.InOrder(), func(a, b floats.Stitch) bool { return a.Column == b.Column })
 }
 
-// rulerWords tells of which rows the rulers are.
 func (k *Knitted) rulerWords(win window) string {
 	below, above := k.rulers(win)
 	words := "numbers below: stitches of " + k.sideOf(below)
@@ -76,8 +71,8 @@ func (k *Knitted) sideOf(row int) string {
 	return words
 }
 
-// extent tells from where to where the first row with a ruler is shown: "repeat 2 stitch 1 to
-// repeat 4 stitch 12"; empty when nothing of it is, or but one of its repeats by itself.
+// extent tells what of the first row with a ruler is shown: "repeat 2 stitch 1 to repeat 4 stitch 12"; empty when
+// nothing, or but one of its repeats by itself.
 func (k *Knitted) extent(win window) string {
 	row, _ := k.rulers(win)
 	r := k.Piece.Row(row)
@@ -106,7 +101,6 @@ func (v *view) rulerHeight(row int) float64 {
 	return v.letter * 1.4
 }
 
-// repeated reports whether a row's repeats are told apart.
 func (v *view) repeated(row int) bool { return v.k.Across == 0 && v.row(row).Repeats() > 1 }
 
 // ruler draws the ruler of a row, 0 for none, with its stitches on one base line and its repeats on another.
@@ -124,8 +118,7 @@ func (v *view) ruler(row int, stitches, repeats float64) {
 	}
 }
 
-// repeatNames names the repeats of a row on a base line, as far as there is room; in rows of blocks by
-// the block too.
+// repeatNames names the repeats of a row on a base line, as far as there is room.
 func (v *view) repeatNames(row int, line float64) {
 	r := v.row(row)
 	for i := range r.Blocks {

@@ -13,9 +13,8 @@ import (
 )
 
 func TestStripsShowTheirRows(t *testing.T) {
-	for _, k := range knitted.Examples(t) {
-		k.Rows = 2
-		p := k.Knit(t)
+	for name := range knitted.Examples(t) {
+		p := example(t, name, 3)
 		for row := 1; row <= p.Rows(); row++ {
 			s := p.Sheet(row)
 			requireStripTrue(t, s, Strip(s))
@@ -27,9 +26,8 @@ func TestStripsShowTheirRows(t *testing.T) {
 // tick on A4 paper: 210 mm, less two margins of 12 mm and 9 mm for the box.
 func TestStripsAreReadOnPaper(t *testing.T) {
 	texts := 0
-	for name, k := range knitted.Examples(t) {
-		k.Rows = 0
-		p := k.Knit(t)
+	for name := range knitted.Examples(t) {
+		p := example(t, name, 0)
 		for row := 1; row <= p.Rows(); row++ {
 			scene := Strip(p.Sheet(row))
 			require.LessOrEqual(t, scene.Width, 177.0, name)
@@ -65,7 +63,7 @@ func requireStripTrue(t *testing.T, s *session.Sheet, scene *Scene) {
 
 // Two yarns caught at one stitch have a sign each, beside each other and on their stitch.
 func TestStripShowsEveryYarnCaughtAtAStitch(t *testing.T) {
-	p := knitted.Examples(t)["practice"].Knit(t)
+	p := example(t, "practice", -1)
 	s := p.Sheet(2)
 	alone := s.Blocks[0].Often.Catches[0]
 	other := alone

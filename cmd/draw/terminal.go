@@ -14,7 +14,6 @@ type terminal struct {
 	yarns []chart.Yarn
 }
 
-// line adds one finished line.
 func (t *terminal) line(text string) { t.WriteString(strings.TrimRight(text, " ") + "\n") }
 
 // quiet adds lines that step back, unless they are empty.
@@ -26,20 +25,17 @@ func (t *terminal) quiet(lines ...string) {
 	}
 }
 
-// wrapped breaks a text between words.
 func (t *terminal) wrapped(prefix, text string) []string {
 	return paint.Wrap(prefix, strings.Fields(text), t.look.Width)
 }
 
-// say adds a sentence.
 func (t *terminal) say(text string) {
 	for _, line := range t.wrapped("", text) {
 		t.line(line)
 	}
 }
 
-// inParts draws columns from one up to another in one part where there is room for all, else in
-// parts of whole fives or tens.
+// inParts draws columns from..to-1 at once where there is room for all, else in parts of whole fives or tens.
 func (t *terminal) inParts(from, to, room, whole int, part func(from, to int)) {
 	if room < to-from {
 		room = max(whole, room/whole*whole)
@@ -52,8 +48,7 @@ func (t *terminal) inParts(from, to, room, whole int, part func(from, to int)) {
 	}
 }
 
-// fromLeft lists the columns from..to-1 as they are seen from left to right: the highest first,
-// unless the wrong side is shown.
+// fromLeft lists the columns from..to-1 as they are seen: the highest first, on the wrong side last.
 func fromLeft(from, to int, wrong bool) []int {
 	columns := make([]int, max(0, to-from))
 	for i := range columns {
@@ -65,7 +60,6 @@ func fromLeft(from, to int, wrong bool) []int {
 	return columns
 }
 
-// ruler is a line of numbers.
 type ruler []byte
 
 func blanks(width int) ruler { return ruler(strings.Repeat(" ", width+1)) }

@@ -21,7 +21,7 @@ import (
 // others what was made, and none to make.
 func requirePlanTrue(t require.TestingT, p *session.Piece) int {
 	k := WithRowsToCome(p, p.Rows(), p.Mends(p.Review(nil)))
-	all := readSVG(t, drawn(t, k, WrongSide))
+	v, all := viewed(t, k, WrongSide)
 	whole := *p.State
 	whole.Row = p.Rows()
 	want, got := floatsTrue(&session.Piece{State: &whole, Layout: p.Layout}), floatsRead(t, k, all)
@@ -48,7 +48,7 @@ func requirePlanTrue(t require.TestingT, p *session.Piece) int {
 	requireWorked(t, k, all)
 	requireWarned(t, k, all)
 	requireRebuilt(t, k, all)
-	requireMoved(t, newView(k, k.whole(), Options{Side: WrongSide}), all)
+	requireMoved(t, v, all)
 	return n
 }
 
@@ -96,10 +96,9 @@ func requireRebuilt(t require.TestingT, k *Knitted, all []element) {
 
 func TestRowsToComeAreDrawnAsPlanned(t *testing.T) {
 	n := 0
-	for name, k := range knitted.Examples(t) {
+	for name := range knitted.Examples(t) {
 		for _, rows := range []int{0, 3} {
-			k.Rows = rows
-			t.Run(fmt.Sprint(name, rows), func(t *testing.T) { n += requirePlanTrue(t, k.Knit(t)) })
+			t.Run(fmt.Sprint(name, rows), func(t *testing.T) { n += requirePlanTrue(t, example(t, name, rows)) })
 		}
 	}
 	yarns, flat, blocks := map[int]int{}, 0, 0
@@ -109,6 +108,7 @@ func TestRowsToComeAreDrawnAsPlanned(t *testing.T) {
 			k = knitted.Blocks(seed)
 			blocks++
 		}
+		lower(k, 1+int(seed%2))
 		k.Rows, k.Even = int(seed%3), false // only what the planner planned can be adjusted
 		p := k.Knit(t)
 		n += requirePlanTrue(t, p)
@@ -191,8 +191,7 @@ func TestCutCountsInTheRowsOwnDirection(t *testing.T) {
 
 // Eight stitches and three rows are shown on each side of a gap to mend, as far as there are any.
 func TestAroundAGapToMend(t *testing.T) {
-	p := knitted.Examples(t)["tide-yoke"].Knit(t)
-	k := WorkedPart(p, p.Review(nil))
+	k := worked(t, "tide-yoke")
 	require.NotEmpty(t, k.Mends)
 	for _, m := range k.Mends {
 		s := Around(k, m)
@@ -204,11 +203,11 @@ func TestAroundAGapToMend(t *testing.T) {
 				rows = append(rows, n)
 			}
 		}
-		for row := max(1, m.From.Row-3); row <= min(p.Rows(), m.To.Row+3); row++ {
+		for row := max(1, m.From.Row-3); row <= min(k.Rows, m.To.Row+3); row++ {
 			require.Contains(t, rows, row)
 		}
-		if m.From.Row == m.To.Row && m.From.Stitch > 8 && m.To.Stitch+8 <= p.Row(m.From.Row).Stitches() {
-			first, last := session.ColumnOf(p.Row(m.From.Row), m.From.Stitch), session.ColumnOf(p.Row(m.From.Row), m.To.Stitch)
+		if m.From.Row == m.To.Row && m.From.Stitch > 8 && m.To.Stitch+8 <= k.Piece.Row(m.From.Row).Stitches() {
+			first, last := session.ColumnOf(k.Piece.Row(m.From.Row), m.From.Stitch), session.ColumnOf(k.Piece.Row(m.From.Row), m.To.Stitch)
 			want := float64(max(first-last, last-first)+1+16) * usualCell
 			clip := ofClass(readSVG(t, b.Bytes()), "")
 			at := slices.IndexFunc(clip, func(e element) bool { return e.name == "rect" && e.attr["fill"] == "" })
@@ -249,8 +248,7 @@ func TestAroundAGapOverTheStart(t *testing.T) {
 // The overview has a pin for each gap to mend, at its row and its column of columns 1 to the last
 // from the left.
 func TestOverviewPinsEachGap(t *testing.T) {
-	p := knitted.Examples(t)["tide-yoke"].Knit(t)
-	k := WorkedPart(p, p.Review(nil))
+	k := worked(t, "tide-yoke")
 	s := Overview(k)
 	var b bytes.Buffer
 	require.NoError(t, SVG(&b, s))
@@ -264,7 +262,7 @@ func TestOverviewPinsEachGap(t *testing.T) {
 	var want, got []string
 	columns := []float64{}
 	for _, m := range k.Mends {
-		place, r := p.PlaceOf(m.From.Row, m.From.Stitch), p.Row(m.From.Row)
+		place, r := k.Piece.PlaceOf(m.From.Row, m.From.Stitch), k.Piece.Row(m.From.Row)
 		for _, place.Repeat = range m.Repeats {
 			want = append(want, fmt.Sprint(m.Number))
 			columns = append(columns, float64(session.ColumnOf(r, min(r.StitchAt(place)+m.Stitches/2, r.Stitches()))))
