@@ -13,10 +13,7 @@ func (c *Chart) Beside(other *Chart) (*Chart, error) {
 	if c.Height() != other.Height() {
 		return nil, fmt.Errorf("the charts have %d and %d rows; crop or repeat one until they are the same", c.Height(), other.Height())
 	}
-	if err := Fits(c.Width()+other.Width(), c.Height()); err != nil {
-		return nil, err
-	}
-	joined, rows, err := c.merge(other)
+	joined, rows, err := c.merge(other, c.Width()+other.Width(), c.Height())
 	if err != nil {
 		return nil, err
 	}
@@ -31,10 +28,7 @@ func (c *Chart) Stack(other *Chart) (*Chart, error) {
 	if c.Width() != other.Width() {
 		return nil, fmt.Errorf("the charts have %d and %d columns; crop or repeat one until they are the same", c.Width(), other.Width())
 	}
-	if err := Fits(c.Width(), c.Height()+other.Height()); err != nil {
-		return nil, err
-	}
-	joined, rows, err := c.merge(other)
+	joined, rows, err := c.merge(other, c.Width(), c.Height()+other.Height())
 	if err != nil {
 		return nil, err
 	}
@@ -50,7 +44,7 @@ func (c *Chart) Into(ground *Chart, column, row int) (*Chart, error) {
 		return nil, fmt.Errorf("%s by %s do not fit at column %d, row %d of %s by %s; %s",
 			Counted(c.Width(), "column"), Counted(c.Height(), "row"), column, row, Counted(ground.Width(), "column"), Counted(ground.Height(), "row"), c.room(ground))
 	}
-	joined, rows, err := ground.merge(c)
+	joined, rows, err := ground.merge(c, ground.Width(), ground.Height())
 	if err != nil {
 		return nil, err
 	}
@@ -92,10 +86,13 @@ func Plural(noun string, n int) string {
 	return noun + "s"
 }
 
-// merge returns a copy of c that declares what either chart does, and the rows of
-// other in its symbols. Symbols keep their meaning, but for the empty cell: other
-// takes the one of c. The background yarns of either are background, declared or not.
-func (c *Chart) merge(other *Chart) (*Chart, [][]rune, error) {
+// merge returns a copy of c, to become as many columns and rows, that declares what either chart
+// does, and the rows of other in its symbols. Symbols keep their meaning, but for the empty cell:
+// other takes the one of c. The background yarns of either are background, declared or not.
+func (c *Chart) merge(other *Chart, columns, rows int) (*Chart, [][]rune, error) {
+	if err := Fits(columns, rows); err != nil {
+		return nil, nil, err
+	}
 	joined, theirs := c.copyChart(), other.copyChart()
 	joined.Background = joinedBackground(c, other)
 	if err := joined.agreeOnEmpty(theirs); err != nil {

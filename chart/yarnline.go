@@ -66,7 +66,6 @@ type reference struct {
 	yarn word
 }
 
-// resolve checks the references once every yarn is known.
 func (p *parser) resolve() {
 	for _, ref := range p.references {
 		symbols := []rune(ref.yarn.text)

@@ -102,8 +102,7 @@ type stripLines struct {
 	number []int // by column: of the stitch, from 1; 0 in an empty cell
 }
 
-// arrowRoom is what the arrow takes: a blank and a mark.
-const arrowRoom = 2
+const arrowRoom = 2 // a blank and a mark
 
 func (l *stripLines) measure() {
 	least := 1
@@ -243,7 +242,7 @@ func (l *stripLines) padded(text string) string {
 	return paint.Pad(strings.Repeat(" ", l.lead)+text, l.cell)
 }
 
-// signs sets signs under their stitches, as many lines as there are signs under one.
+// signs are as many lines as there are signs under one stitch.
 func (l *stripLines) signs(columns []int, signs [][]string) []string {
 	var lines []string
 	for i := 0; signs != nil; i++ {

@@ -222,7 +222,6 @@ func (t *textWriter) edge(line Text) string {
 	return t.painted(edge, Usual)
 }
 
-// padded is a text with blanks around what stands on the color of a yarn.
 func padded(text Text) Text {
 	wide := slices.Clone(text)
 	for i := range wide {

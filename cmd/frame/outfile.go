@@ -84,8 +84,7 @@ func (a *App) TempFolder(what string) (folder string, remove func(), err error) 
 	return folder, a.AtEnd(func() { _ = os.RemoveAll(folder) }), nil
 }
 
-// newFileMode is what a new file allows before the user's mask.
-const newFileMode fs.FileMode = 0o666
+const newFileMode fs.FileMode = 0o666 // before the user's mask
 
 // outputTarget follows links to the file that will be replaced, and refuses what could not be written.
 func (a *App) outputTarget(name string, force bool) (target string, mode fs.FileMode, err error) {

@@ -157,7 +157,6 @@ func (a *App) unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 	return f.Hint("%s --help, which lists the flags", c.CommandPath())
 }
 
-// renamedFlags has a command understand flags by the names they had.
 func (a *App) renamedFlags(c *cobra.Command) {
 	c.Flags().SetNormalizeFunc(func(_ *pflag.FlagSet, name string) pflag.NormalizedName {
 		if now := a.program.Renamed[UnderRoot(c)+" --"+name]; now != "" {
