@@ -9,10 +9,9 @@ import (
 	"unicode"
 )
 
-// gridRow is one line of the grid as it was read, left to right.
 type gridRow struct {
 	line    int
-	symbols []rune
+	symbols []rune // left to right
 }
 
 func (p *parser) rows(from int) {

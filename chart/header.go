@@ -5,7 +5,6 @@ import (
 	"unicode/utf8"
 )
 
-// word is a piece of a header line without blanks in it.
 type word struct {
 	text   string
 	column int // of its first character, from 1

@@ -17,7 +17,6 @@ var fromRGB = [3][3]float64{
 	{0.0193339, 0.1191920, 0.9503041},
 }
 
-// shares is the color with its channels as shares of 1.
 func (c Color) shares() colorful.Color {
 	return colorful.Color{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255}
 }

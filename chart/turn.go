@@ -6,7 +6,6 @@ import (
 	"slices"
 )
 
-// copyChart is a copy that shares nothing with c.
 func (c *Chart) copyChart() *Chart {
 	turned := *c
 	turned.Comments = slices.Clone(c.Comments)

@@ -60,10 +60,9 @@ func (p *parser) yarnName(line int, words []word) {
 	}
 }
 
-// reference is a yarn named by its symbol in a stitch or background line.
 type reference struct {
-	line int
-	yarn word
+	line int  // of a stitch or the background
+	yarn word // by its symbol
 }
 
 func (p *parser) resolve() {

@@ -29,7 +29,6 @@ var pageTemplate string
 //go:embed page.css
 var pageStyle string
 
-// page is what the template of a page is filled from.
 type page struct {
 	Document
 	Style    template.CSS

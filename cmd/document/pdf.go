@@ -157,7 +157,6 @@ func (f *flow) text(label string, text Text, tone Tone) {
 	f.lines(bits, size, float64(indent)*labelBlank, hang)
 }
 
-// row is a row for a glance, broken between its runs.
 func (f *flow) row(b Row, size, hang float64) {
 	bits := Text{{Text: b.Head, Tone: Strong}}.bits()
 	for _, run := range b.Runs {
