@@ -12,10 +12,7 @@ func YarnNamed(yarns []Yarn, text string) int {
 	if i := slices.IndexFunc(yarns, func(y Yarn) bool { return text == string(y.Symbol) }); i >= 0 {
 		return i
 	}
-	if i := slices.IndexFunc(yarns, func(y Yarn) bool { return strings.EqualFold(text, y.Name) }); i >= 0 {
-		return i
-	}
-	return NoYarn
+	return slices.IndexFunc(yarns, func(y Yarn) bool { return strings.EqualFold(text, y.Name) })
 }
 
 // FindYarn is YarnNamed with an error that names the nearest yarn, or all.

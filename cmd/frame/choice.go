@@ -68,7 +68,7 @@ var styles = []string{"continental", "picking", "picker", "pick", "german", "eng
 
 const whichHand = "which hand holds which yarn? two-hands is one in each, left-one-finger and left-two-fingers both in the left, right-one-finger and right-two-fingers both in the right, one-at-a-time one of them only"
 
-// otherWords are words a knitter may give for one of a few, where no letters tell.
+// otherWords are words a knitter may give for one of a few, flags among them, where no letters tell.
 var otherWords = map[string]string{
 	"sock": "hands-feet", "socks": "hands-feet", "stocking": "hands-feet", "mitten": "hands-feet", "mittens": "hands-feet",
 	"glove": "hands-feet", "gloves": "hands-feet", "slipper": "hands-feet", "slippers": "hands-feet", "foot": "hands-feet",
@@ -81,4 +81,5 @@ var otherWords = map[string]string{
 	"in": "inches", "inch": "inches", "metric": "cm", "centimeters": "cm", "mm": "cm",
 	"letters": "ascii", "plain": "ascii", "utf-8": "unicode", "utf8": "unicode",
 	"back": "wrong", "inside": "wrong", "front": "right", "outside": "right", "stitch": "run", "color": "run",
+	"tension": "gauge", "colour": "color", "name": PieceKey, "file": StoreKey, "mirrored": "mirror", "force": yes,
 }

@@ -151,10 +151,7 @@ func (a *App) unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 	if meant := a.program.NoFlag[UnderRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
 		return f.Hint("%s", meant)
 	}
-	if near := cmp.Or(otherFlags[e.GetSpecifiedName()], Nearest(e.GetSpecifiedName(), flagNames(c))); c.Flags().Lookup(near) != nil {
-		return f.Hint("--%s", near)
-	}
-	return f.Hint("%s --help, which lists the flags", c.CommandPath())
+	return f.HintNear(e.GetSpecifiedName(), flagNames(c), "--%s", c.CommandPath()+" --help, which lists the flags")
 }
 
 func (a *App) renamedFlags(c *cobra.Command) {
@@ -185,8 +182,6 @@ func (a *App) Renamed(was, now string) {
 		fmt.Fprintln(a.Err, "strandwise: "+text)
 	}
 }
-
-var otherFlags = map[string]string{"tension": "gauge", "colour": "color", "name": PieceKey, "file": "store", "mirrored": "mirror", "force": "yes"}
 
 func flagNames(c *cobra.Command) []string {
 	var names []string
