@@ -90,8 +90,7 @@ func (p *parser) unknownHeader(line, column int, name string) {
 
 func (p *parser) title(line int, words []word) { p.chart.Title = joinWords(words) }
 
-// stitch reads "SYMBOL YARN TECHNIQUE". The yarn may be declared further down, so
-// it is looked up when the header has ended.
+// The yarn may be declared further down, so it is looked up when the header has ended.
 func (p *parser) stitch(line int, words []word) {
 	symbol := p.declare(line, words[0])
 	if len(words) != 3 {

@@ -121,8 +121,7 @@ func (c *Chart) merge(other *Chart, columns, rows int) (*Chart, [][]rune, error)
 	return joined, theirs.Rows, nil
 }
 
-// joinedBackground is the background of two charts put together; none is declared
-// where neither declares one and both have the same.
+// joinedBackground is nil where neither chart declares one and both have the same.
 func joinedBackground(c, other *Chart) []rune {
 	var symbols []rune
 	for _, from := range []*Chart{c, other} {

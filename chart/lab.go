@@ -33,7 +33,6 @@ func (c Color) Lab() Lab {
 }
 
 // Luminance is the relative luminance of WCAG 2.2, from 0 (black) to 1 (white).
-// Its weights are those of WCAG, in four digits.
 func (c Color) Luminance() float64 {
 	r, g, b := c.shares().LinearRgb()
 	return 0.2126*r + 0.7152*g + 0.0722*b

@@ -26,8 +26,7 @@ func (c *Chart) InOrder(row int, fromLeft bool) []Cell {
 	return stitches
 }
 
-// Runs returns the runs of one repeat of a row in knitting order. An empty cell
-// does not part a run. Row counts from 1.
+// Runs returns the runs of a row, from 1, in knitting order. An empty cell parts none.
 func (c *Chart) Runs(row int, fromLeft bool) []Run {
 	var runs []Run
 	for _, stitch := range c.InOrder(row, fromLeft) {

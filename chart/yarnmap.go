@@ -6,8 +6,7 @@ import (
 	"strings"
 )
 
-// MapYarn returns the chart in which the stitches of one yarn are worked in another of its
-// yarns, both given by symbol; the first is declared no longer.
+// MapYarn returns the chart with from, which is declared no longer, worked in to, both symbols.
 func (c *Chart) MapYarn(from, to rune) (*Chart, error) {
 	if err := c.declares(from, to); err != nil {
 		return nil, err

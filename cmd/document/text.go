@@ -232,8 +232,7 @@ func padded(text Text) Text {
 	return wide
 }
 
-// Alike tells which of the yarns look the same on this terminal, which has one color for both,
-// and how to tell them apart; empty where none do.
+// Alike tells which yarns this terminal shows alike, and how to tell them apart; "" for none.
 func Alike(l Look, yarns []chart.Yarn) string {
 	var pairs []string
 	for _, p := range l.Paint.Collide(yarns) {

@@ -30,8 +30,7 @@ func (p *Program) explain(commands []*cobra.Command) {
 	}
 }
 
-// helpFunc answers --help. A word in front of it that names no command is a
-// fault, kept for run because cobra takes no error here.
+// helpFunc answers --help. It keeps a fault for run, because cobra takes no error here.
 func (a *App) helpFunc(c *cobra.Command, _ []string) {
 	if words := c.Flags().Args(); c.HasSubCommands() && len(words) > 0 {
 		a.helpErr = UnknownCommand(c, words[0])

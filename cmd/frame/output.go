@@ -8,8 +8,7 @@ import (
 	"sync"
 )
 
-// errAbandoned is what a command that was left running after an interruption
-// gets for whatever it still tries to write.
+// errAbandoned is what a command left running after an interruption gets when it writes.
 var errAbandoned = errors.New("the run was interrupted")
 
 // Output is the one writer of the answer. It holds it back, so that a command that fails leaves

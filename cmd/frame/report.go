@@ -27,9 +27,8 @@ func (a *App) report(err error) Exit {
 	return p.Exit
 }
 
-// headline is the message of an error, on a terminal broken between words. A message of
-// several lines holds an excerpt of a file and stays, as do the hints below: they hold
-// commands to copy.
+// headline is broken between words on a terminal. A message of several lines holds an excerpt of a
+// file and stays, as do the hints below: they hold commands to copy.
 func (a *App) headline(what string) string {
 	text := "strandwise: " + what
 	if !a.Env.ErrTTY || strings.Contains(text, "\n") {
@@ -77,8 +76,7 @@ func (a *App) wantsJSON() bool {
 	return a.Flags.JSON || slices.Contains(args, "--json")
 }
 
-// reportJSON reports whether the error could be printed. After an interruption
-// the output is closed, and the error is text.
+// reportJSON reports whether it could print: after an interruption the output is closed.
 func (a *App) reportJSON(p *Fault) bool {
 	var answer struct {
 		Error struct {
@@ -114,8 +112,7 @@ func original(err error) string {
 	return ""
 }
 
-// writeBugReport writes the details to the state folder or else to the folder for
-// temporary files, and returns where, or "" when neither takes them.
+// writeBugReport returns where the details are, "" when no folder takes them.
 func (a *App) writeBugReport(p *Fault, err error) string {
 	stack := fmt.Sprintf("%v\n%s\n", err, original(err))
 	if c, is := errors.AsType[*crash](err); is {

@@ -56,8 +56,7 @@ func (a *App) finish(err error) Exit {
 	return code
 }
 
-// Answered is the error of a command whose answer, in JSON, says all that is wrong:
-// the run ends with the status and nothing more is told.
+// Answered is the error of a command whose answer, in JSON, says all that is wrong.
 type Answered struct{ Exit Exit }
 
 func (e Answered) Error() string { return "the answer tells what is wrong" }

@@ -33,8 +33,7 @@ func SystemEnv() Env {
 	return env
 }
 
-// interrupts takes over the ending signals, but not one that the parent process
-// asked to be ignored (nohup, a background job).
+// interrupts leaves alone what the parent process had ignored (nohup, a background job).
 func interrupts() <-chan os.Signal {
 	c := make(chan os.Signal, 1)
 	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT} {

@@ -98,8 +98,7 @@ func (a *App) Confirm(what string) error {
 	return Refused("nothing was changed")
 }
 
-// WarnBefore prints what must be read before a question is answered, with the question, on
-// stderr. Where --yes answers, or nobody can, it is not.
+// WarnBefore prints on stderr what must be read before a question, where one will be asked.
 func (a *App) WarnBefore(d document.Document) {
 	if !a.Flags.Yes && a.CanAsk() {
 		a.Tell(d)

@@ -124,8 +124,7 @@ func WithBelow(c *cobra.Command) []*cobra.Command {
 	return all
 }
 
-// flagFault explains an error in the flags of c. A mistyped command in front of
-// them is the likelier cause and comes first.
+// flagFault takes a mistyped command in front of the flags for the likelier cause.
 func (a *App) flagFault(c *cobra.Command, err error) error {
 	if words := c.Flags().Args(); c.HasSubCommands() && len(words) > 0 {
 		return UnknownCommand(c, words[0])
