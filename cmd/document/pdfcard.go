@@ -61,7 +61,6 @@ func (f *flow) boxes(all []Tick) {
 	}
 }
 
-// ticks sets a line of boxes with their numbers.
 func (f *flow) ticks(all []Tick, left, top float64) {
 	for _, t := range all {
 		f.box(left, top, t.Done)
@@ -71,7 +70,6 @@ func (f *flow) ticks(all []Tick, left, top float64) {
 	}
 }
 
-// box is what is ticked when the row is done.
 func (f *flow) box(left, top float64, done bool) {
 	size := f.sizes.box
 	top += 0.6
@@ -103,7 +101,6 @@ func onPage(cards []*Card) string {
 	return text + fmt.Sprintf(", %d to %s", first.Stitches, Counted(last.Stitches, "stitch"))
 }
 
-// foot has the foot of the page tell the cards that are on it.
 func (f *flow) foot(c *Card) {
 	f.on = append(f.on, c)
 	f.Foot(onPage(f.on))
