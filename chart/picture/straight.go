@@ -34,7 +34,6 @@ type bend struct{ slant, narrowing, stretch float64 }
 
 func (b bend) at(x, y float64) float64 { return b.slant*y + b.narrowing*x*y + b.stretch*x*x }
 
-// most is the farthest a corner is moved.
 func (b bend) most() float64 {
 	return math.Abs(b.slant) + math.Abs(b.narrowing) + math.Abs(b.stretch)
 }

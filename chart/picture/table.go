@@ -159,7 +159,6 @@ func (t *table) cell(text string, blank bool) (int, error) {
 	return i, nil
 }
 
-// chart makes the chart: what is said becomes yarns, that of most cells the first.
 func (t *table) chart(rows [][]stitch, report *Report) (*chart.Chart, error) {
 	if report.Colors = len(t.says); report.Colors > MaxYarns {
 		return nil, fmt.Errorf("the table has %d different %s; a chart from a table has at most %d yarns", report.Colors, t.met, MaxYarns)

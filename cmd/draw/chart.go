@@ -83,7 +83,6 @@ func (g *grid) chartNumbers() {
 	}
 }
 
-// chartLegend names the yarns and the signs below the chart, each on its line.
 func (g *grid) chartLegend() {
 	line := func(text string) {
 		x := g.left + 2*letter + pad

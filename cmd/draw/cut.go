@@ -9,8 +9,6 @@ import (
 	"strandwise/session"
 )
 
-// A picture may be of a part of a piece: rows from one to another, and of them some repeats.
-
 // CutRows leaves the rows from one to another, both in; they must be among those known.
 func (k *Knitted) CutRows(from, to int) {
 	win := k.whole()

@@ -116,7 +116,6 @@ func (l *legend) stitchSigns() {
 	}
 }
 
-// catchSigns explain on the wrong side what holds strands, and what became of catches.
 func (l *legend) catchSigns() {
 	held := map[bool]bool{} // by twists
 	for row := range l.rows() {
@@ -167,7 +166,6 @@ func broken(text string, size, room float64) (lines []string) {
 	return append(lines, text)
 }
 
-// legendLetter is the size of the legend's letters.
 func (v *view) legendLetter() float64 { return max(v.letter, 2.6) }
 
 // textWidth estimates a text's width, a little too wide for most letters; those of East Asia are about square.

@@ -49,7 +49,6 @@ func (g *grid) sign(t chart.Technique, at Point, ink *chart.Color) {
 	}
 }
 
-// techniques lists those in the window that have a sign, and whether a place has no stitch.
 func (g *grid) techniques() (used []chart.Technique, empty bool) {
 	for _, r := range g.rows() {
 		for _, c := range r.Cells {
