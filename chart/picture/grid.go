@@ -203,11 +203,10 @@ func (d *direction) blocks() axis {
 	return axis{start: float64(first), pitch: float64(divisor), count: (last - first) / divisor, marks: marks}
 }
 
-// smallPicture is the side, in pixels, up to which a picture may be one pixel a stitch whatever its colors, iconSide
-// that up to which it is unless it has blocks.
+// Sides in pixels.
 const (
-	smallPicture = 128
-	iconSide     = 64
+	smallPicture = 128 // up to this a picture may be one pixel a stitch whatever its colors
+	iconSide     = 64  // up to this it is, unless it has blocks
 )
 
 func (s gridSearch) found(f *pictureFile) (*lattice, error) {

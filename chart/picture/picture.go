@@ -55,9 +55,6 @@ type Place struct {
 	Column int `json:"column"`
 }
 
-// doubtsListed bounds Report.Places.
-const doubtsListed = 50
-
 // Report says what an import found.
 type Report struct {
 	Format     string // PNG, JPEG, GIF, SVG or CSV

@@ -51,12 +51,6 @@ func (k *Knitted) widest() (*floats.Row, *floats.Block) {
 	return row, row.Block(at.Number)
 }
 
-// How much is shown around a gap to mend: enough to find it by its neighbors.
-const (
-	aroundStitches = 8
-	aroundRows     = 3
-)
-
 // Around draws the wrong side where a gap to mend lies, with what is about it. Of a gap over the start of the
 // round it shows the end of the lower row and beside it, a row lower, the start of the upper one, so that the
 // strand runs on.
@@ -79,10 +73,11 @@ func Around(k *Knitted, m session.Mend) *Scene {
 
 // around draws columns, counted from 1 and in either order, with what is about them.
 func (k *Knitted) around(m session.Mend, from, to int) *Scene {
+	const stitches, rows = 8, 3 // enough to find it by its neighbors
 	win := k.whole()
 	s := newView(k, window{
-		rowFrom: max(win.rowFrom, m.From.Row-aroundRows), rowTo: min(win.rowTo, m.To.Row+aroundRows),
-		columnFrom: max(win.columnFrom, min(from, to)-1-aroundStitches), columnTo: min(win.columnTo, max(from, to)-1+aroundStitches),
+		rowFrom: max(win.rowFrom, m.From.Row-rows), rowTo: min(win.rowTo, m.To.Row+rows),
+		columnFrom: max(win.columnFrom, min(from, to)-1-stitches), columnTo: min(win.columnTo, max(from, to)-1+stitches),
 	}, Options{Side: WrongSide, Bare: true}).draw(fmt.Sprintf(", around number %d to mend", m.Number))
 	s.Compact = true // there are many
 	return s

@@ -188,8 +188,7 @@ var (
 
 // against is full black or white, whichever is read better on a color.
 func against(c chart.Color) *chart.Color {
-	ink := c.Ink()
-	return &ink
+	return new(c.Ink())
 }
 
 // mixed is a color between two; share is how much of it is the second, 0 to 1.

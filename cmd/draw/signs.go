@@ -73,15 +73,13 @@ func (g *grid) ticks(yarn int, at Point, ink *chart.Color) {
 
 // alikeInGray reports whether two yarns are too close in lightness for a gray print.
 func alikeInGray(yarns []chart.Yarn) bool {
+	const step = 20 // of lightness L*: our choice
 	for i := range yarns {
 		for _, other := range yarns[i+1:] {
-			if math.Abs(yarns[i].Color.Lightness()-other.Color.Lightness()) < grayStep {
+			if math.Abs(yarns[i].Color.Lightness()-other.Color.Lightness()) < step {
 				return true
 			}
 		}
 	}
 	return false
 }
-
-// grayStep is the difference in lightness L* below which two yarns get ticks: our choice.
-const grayStep = 20

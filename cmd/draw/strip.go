@@ -116,14 +116,11 @@ func (t *strip) arrow() {
 	t.line("arrow", Ink{Fill: &black}, []Point{at, at.plus(back, -1.3), at.plus(back, 1.3), at})
 }
 
-// backCell is the width of a stitch in mm: as many as a strip has in a line fit the paper, with row numbers
-// of four figures at both sides.
-const backCell = 5.8
-
 // Backs draw the wrong side of a row for a card: one repeat of each block, in the middle of those caught as
 // most are, and the row below where that fits; one wider than a strip in parts, without those that have no
 // catch. Nothing in them is under 8 points.
 func Backs(k *Knitted, s *session.Sheet) (scenes []*Scene) {
+	const wide = 5.8 // mm: as many stitches as a strip has in a line fit, with row numbers of four figures beside them
 	from := s.Row
 	if s.Strips.BelowFits {
 		from--
@@ -139,7 +136,7 @@ func Backs(k *Knitted, s *session.Sheet) (scenes []*Scene) {
 		first := s.FirstColumn(block, repeats[len(repeats)/2])
 		for _, part := range parts(first, first+block.Columns-1, mostAcross) {
 			win := window{from, s.Row, part[0], part[1]}
-			v := newView(k, win, Options{Side: WrongSide, Bare: true, wide: backCell, small: stripLeast})
+			v := newView(k, win, Options{Side: WrongSide, Bare: true, wide: wide, small: stripLeast})
 			v.Compact = true // there are many
 			for range v.marks(s.Row) {
 				scene := v.draw("")

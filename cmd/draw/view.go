@@ -27,9 +27,6 @@ func newView(k *Knitted, win window, o Options) *view {
 	}}
 }
 
-// leastWidth is how wide a picture is at least in mm, for its legend to be read.
-const leastWidth = 90
-
 func (v *view) draw(part string) *Scene {
 	side := v.letter*0.62*float64(len(fmt.Sprint(v.win.rowTo))) + v.rim() + 1.5
 	text := v.legendLetter()
