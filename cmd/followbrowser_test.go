@@ -109,7 +109,7 @@ func tap(t *testing.T, ctx context.Context, button string) {
 // says waits until the page says something.
 func says(t *testing.T, ctx context.Context, text string) {
 	t.Helper()
-	isTrue(t, ctx, fmt.Sprintf(`!underWay && document.querySelector('main').innerText.includes(%q)`, text))
+	isTrue(t, ctx, fmt.Sprintf(`(typeof underWay === 'undefined' || !underWay) && document.querySelector('main').innerText.includes(%q)`, text))
 }
 
 // isTrue waits until something holds of the page.
@@ -130,21 +130,23 @@ func key(t *testing.T, ctx context.Context, name string) {
 	require.NoError(t, chromedp.Do(ctx, chromedp.KeyEvent(name)))
 }
 
-// TestHatByTapsOrKeys knits the hat on a phone, once by taps alone and once by keys alone, as those of a pedal: with a
-// moved, a missed and an extra catch, a double press, an undo, a note, and two rounds ripped in a terminal meanwhile.
-// The log holds what was acknowledged, each once.
+// TestHatByTapsOrKeys knits the hat on a phone: by taps alone, without a script too, and by keys alone, as those of a
+// pedal: with a moved, a missed and an extra catch, a double press, an undo, a note, and two rounds ripped in a terminal
+// meanwhile. The log holds what was acknowledged, each once.
 func TestHatByTapsOrKeys(t *testing.T) {
-	t.Run("taps", func(t *testing.T) {
-		knitsTheHat(t, func(ctx context.Context, value string) {
-			tap(t, ctx, fmt.Sprintf(`button[value="%s"]:not([hidden])`, value))
-		}, func(ctx context.Context, text string) {
-			require.NoError(t, chromedp.Do(ctx, chromedp.SetValue("textarea", text)))
-			tap(t, ctx, "footer button")
+	for name, script := range map[string]bool{"taps": true, "forms": false} {
+		t.Run(name, func(t *testing.T) {
+			knitsTheHat(t, script, func(ctx context.Context, value string) {
+				tap(t, ctx, fmt.Sprintf(`button[value="%s"]:not([hidden])`, value))
+			}, func(ctx context.Context, text string) {
+				require.NoError(t, chromedp.Do(ctx, chromedp.SetValue("textarea", text)))
+				tap(t, ctx, "footer button")
+			})
 		})
-	})
+	}
 	t.Run("keys", func(t *testing.T) {
 		pressed := 0
-		knitsTheHat(t, func(ctx context.Context, value string) {
+		knitsTheHat(t, true, func(ctx context.Context, value string) {
 			pressed++
 			chooses, err := chromedp.Run(ctx, chromedp.Evaluate[bool](`!!document.querySelector('.choices')`))
 			require.NoError(t, err)
@@ -181,11 +183,22 @@ func tabTo(t *testing.T, ctx context.Context, what string) {
 }
 
 // knitsTheHat knits it by presses, named by the key, and keeps a note.
-func knitsTheHat(t *testing.T, does, notes func(ctx context.Context, text string)) {
+func knitsTheHat(t *testing.T, script bool, does, notes func(ctx context.Context, text string)) {
 	w := hatOn(t)
 	s := servedOn(t, w)
 	ctx := driven(t, s, 360, 640)
 	const done = "Enter"
+	reloaded := func() { // a page without a script does not see by itself what others log
+		if !script {
+			require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(s.host)))
+		}
+	}
+	if !script {
+		_, err := chromedp.Call(ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+		require.NoError(t, err)
+	}
+	reloaded()
+	isTrue(t, ctx, fmt.Sprintf(`document.getElementById('aloud').parentElement.hidden !== %v`, script))
 	press := func(value, text string) {
 		t.Helper()
 		w.wait()
@@ -224,6 +237,7 @@ func knitsTheHat(t *testing.T, does, notes func(ctx context.Context, text string
 	require.Zero(t, w.run("rip", "2", "--yes").code)
 	acknowledged[session.KindRipped]++
 	began := time.Now()
+	reloaded()
 	says(t, ctx, "another terminal has logged")
 	assert.Less(t, time.Since(began), time.Second, "the page sees it within a second")
 	for row := 6; row <= 22; row++ {
@@ -327,4 +341,6 @@ func TestThePageCanBeReadAndTapped(t *testing.T) {
 	below, err := chromedp.Run(ctx, chromedp.Evaluate[float64](`Math.max(...[...document.querySelectorAll('main .buttons *:not([hidden])')].map(e => e.getBoundingClientRect().bottom))`))
 	require.NoError(t, err)
 	assert.LessOrEqual(t, below, 640.0, "all buttons are on the first screen")
+	require.NoError(t, chromedp.Do(ctx, chromedp.Navigate(s.host+"/review")))
+	isTrue(t, ctx, `getComputedStyle(document.body).paddingTop === '16px'`) // its policy lets its own style through
 }

@@ -1,11 +1,8 @@
 package session
 
-import (
-	"slices"
-)
+import "slices"
 
-// Changes is how the catches made in a row differ from those shown. Marks that are
-// in both lists are in none of these. Each list is in knitting order.
+// Changes is how the catches made in a row differ from those shown. Each list is in knitting order.
 type Changes struct {
 	Moved  []Move // in the order of From
 	Missed []Mark // shown, not made, and none made in their stead
@@ -42,7 +39,6 @@ func (c *Changes) gone() []Mark {
 // come lists the marks made that were not shown, in order.
 func (c *Changes) come() []Mark { return withEnds(c.Extra, c.Moved, func(m Move) Mark { return m.To }) }
 
-// withEnds adds one end of each move to marks.
 func withEnds(marks []Mark, moved []Move, end func(Move) Mark) []Mark {
 	marks = slices.Clone(marks)
 	for _, m := range moved {
@@ -54,14 +50,7 @@ func withEnds(marks []Mark, moved []Move, end func(Move) Mark) []Mark {
 
 // applied gives the marks made, in order, of those shown.
 func (c *Changes) applied(shown []Mark) []Mark {
-	gone := c.gone()
-	var made []Mark
-	for _, m := range shown {
-		if _, is := slices.BinarySearchFunc(gone, m, Mark.Compare); !is {
-			made = append(made, m)
-		}
-	}
-	made = append(made, c.come()...)
+	made := append(without(shown, c.gone(), Mark.Compare), c.come()...)
 	slices.SortFunc(made, Mark.Compare)
 	return made
 }
@@ -129,7 +118,6 @@ func changesFrom(shown, used []Mark, reach int, strand func(Mark) int) Changes {
 	return c.InOrder()
 }
 
-// without lists in order what is not among others.
 func without[T any](all, others []T, compare func(a, b T) int) []T {
 	others = slices.SortedFunc(slices.Values(others), compare)
 	var left []T

@@ -26,7 +26,6 @@ func (e *Noted) validate(s *State) error {
 	return checkBetween(s.rowWord()+" of the note", e.Row, 0, s.Total())
 }
 
-// controlRune reports whether the rune could steer a terminal.
 func controlRune(r rune) bool { return unseen(r) && r != '\n' && r != '\t' }
 
 func (e *Noted) apply(s *State, log []Entry) {

@@ -26,7 +26,6 @@ func (e *Ripped) validate(s *State) error {
 	return nil
 }
 
-// refuseRip is for more rows than are worked.
 func (s *State) refuseRip(asked int) error {
 	there := fmt.Sprintf("%d are worked; give %[1]d at most", s.Row)
 	switch s.Row {
@@ -38,7 +37,6 @@ func (s *State) refuseRip(asked int) error {
 	return refuse(TooManyRows, "cannot rip back %s: %s", plural(asked, s.rowWord()), there)
 }
 
-// refuseRipOut is for the begun part of a row where there is none.
 func (s *State) refuseRipOut() error {
 	word := s.rowWord()
 	switch s.Row {

@@ -8,14 +8,12 @@ import (
 	"unicode/utf8"
 )
 
-// The longest texts an event takes, in bytes: generous for a person, and small
-// beside a page of the store. Our choice.
+// The longest texts an event takes, in bytes: generous for a person, small beside a page of the store.
 const (
 	maxLine = 200
 	maxNote = 4000
 )
 
-// checkLine holds a text to one line of visible characters.
 func checkLine(field, text string) error {
 	switch {
 	case text == "":
@@ -30,7 +28,6 @@ func checkLine(field, text string) error {
 	return nil
 }
 
-// checkOptional is checkLine for a text that may be left out.
 func checkOptional(field, text string) error {
 	if text == "" {
 		return nil
@@ -40,7 +37,6 @@ func checkOptional(field, text string) error {
 
 func unseen(r rune) bool { return !unicode.IsPrint(r) }
 
-// checkRange holds a number to lowest..maxInt.
 func checkRange(field string, v, lowest int) error { return checkBetween(field, v, lowest, maxInt) }
 
 func checkBetween(field string, v, lowest, highest int) error {
@@ -66,7 +62,6 @@ func wordAt[T ~uint8](field, word string, choices []string) (T, error) {
 	return T(max(0, slices.Index(choices, word))), checkWord(field, word, choices...)
 }
 
-// checkSymbol holds a rune to one visible character.
 func checkSymbol(field string, symbol rune) error {
 	if !utf8.ValidRune(symbol) || !unicode.IsGraphic(symbol) || unicode.IsSpace(symbol) {
 		return &FieldError{field, fmt.Sprintf("%q", symbol), "the symbol of a yarn"}

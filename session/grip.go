@@ -8,8 +8,7 @@ import (
 	"strandwise/session/hold"
 )
 
-// Grip is how the knitter holds and catches the yarns. All are words; those of the
-// hold and the carry belong to package hold.
+// Grip is how the knitter holds and catches the yarns, in words.
 type Grip struct {
 	Hold     string // such as two-hands
 	Carry    string // parallel or rotating
@@ -81,7 +80,6 @@ func (g Grip) Hands(mirror bool) hold.Hands {
 	return hands
 }
 
-// refuseSameHold is for a hold that is in force as it is.
 func (g Grip) refuseSameHold() error {
 	return refuse(SameHold, "nothing changes: it is hold %s, carry %s, %s, dominant %s already", g.Hold, g.Carry, g.Method, g.Dominant)
 }

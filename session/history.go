@@ -13,15 +13,13 @@ import (
 // is gone, since the row was ripped back or undone and another chart put in its place, the yarns and
 // the limit of today say something else.
 
-// historyWords gives an event the words that depend on the piece.
 type historyWords struct {
 	state  *State
 	fabric func(seq uint64) *floats.Fabric // as it was laid when an event was logged; nil where it cannot be any more
 	Entry                                  // the event told
 }
 
-// History gives the events that are told one by one: all but the heads of those that were
-// logged together.
+// History gives the events that are told one by one: all but those that head others logged together.
 func (s *State) History() []Entry {
 	return slices.DeleteFunc(slices.Clone(s.entries), func(e Entry) bool { return e.Kind() == KindTogether })
 }
@@ -43,11 +41,9 @@ func (p *Piece) Remember(charts Charts) {
 	}
 }
 
-// Words is the line of an event of the log for the history, in the knitter's
-// words: "row 12 knitted: fjord caught on 6, 18; 1 moved". A canceled event says
-// so at the end. Without Remember before, yarns are those of the fabric as it is now;
-// one that is not among them is told by its number or symbol. The number of the event
-// and its time are left to the caller.
+// Words is the line of an event for the history, without its number and time: "row 12 knitted: fjord
+// caught on 6, 18; 1 moved". A canceled event says so at the end. Without Remember before, yarns are those
+// of the fabric as it is now; one that is not among them is told by its number or symbol.
 func (p *Piece) Words(e Entry) string {
 	return p.State.words(e, func(seq uint64) *floats.Fabric {
 		if p.former == nil {
@@ -110,7 +106,6 @@ func (t historyWords) dominant(word string) string {
 	return word
 }
 
-// quoted names another event of the log.
 func (t historyWords) quoted(seq uint64) string {
 	if e, ok := t.state.Entry(seq); ok {
 		return fmt.Sprintf("event %d (%s)", seq, t.of(e))
@@ -118,7 +113,6 @@ func (t historyWords) quoted(seq uint64) string {
 	return fmt.Sprintf("event %d", seq)
 }
 
-// of tells another event.
 func (t historyWords) of(e Entry) string {
 	t.Entry = e
 	return e.Event.words(t)

@@ -31,7 +31,6 @@ type RowFit struct {
 	places []needlePlace // all of them, in the order they are tried
 }
 
-// needlePlace is where a reading may begin in a row, and which way it goes.
 type needlePlace struct {
 	from     int // from 0
 	backward bool
@@ -93,8 +92,7 @@ func stitchesRead(runs []ReadRun) int {
 	return n
 }
 
-// fit finds the places where a reading fits farthest in a row. Told is the first in
-// knitting order, forward before backward.
+// fit finds the places where a reading fits farthest in a row. Told is the first, forward before backward.
 func (p *Piece) fit(row int, runs []ReadRun) RowFit {
 	best, line := RowFit{Row: row}, p.lineOf(row)
 	for _, backward := range []bool{false, true} {

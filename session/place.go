@@ -69,7 +69,6 @@ func (p *Piece) placeIn(row int, word string, m []string) (int, error) {
 	return r.StitchAt(at), nil
 }
 
-// placeForms show how a place is given in a row.
 func (p *Piece) placeForms(row int) string {
 	text := "strandwise pause 14 after 14 stitches"
 	switch r := p.Row(row); {

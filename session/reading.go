@@ -19,7 +19,6 @@ type ReadRun struct {
 // readMost is the most stitches of a reading.
 const readMost = 100_000
 
-// readForm shows how runs are written.
 const readForm = `counts and yarns such as "3 oat 1 fjord 5", or the symbols one by one`
 
 func unreadable(what string, try ...string) error {
@@ -110,7 +109,6 @@ func (r *runReader) named() (yarn []int, size int) {
 	return yarn, size
 }
 
-// symbols gives the yarns of a word of symbols, if all of it is.
 func (r *runReader) symbols(word string) []int {
 	var yarns []int
 	for _, c := range word {
@@ -123,7 +121,6 @@ func (r *runReader) symbols(word string) []int {
 	return yarns
 }
 
-// wordEnd is where the word that a text begins with ends.
 func wordEnd(text string) int {
 	if end := strings.IndexFunc(text, func(c rune) bool { return unicode.IsSpace(c) || c == ',' || unicode.IsDigit(c) }); end >= 0 {
 		return end

@@ -70,7 +70,6 @@ func (e *explaining) line(m Move) string {
 	return fmt.Sprintf("catch %s is %s than planned: %s", letter, m.words(), e.why(m.From))
 }
 
-// why tells what speaks against a catch on its planned stitch.
 func (e *explaining) why(from Mark) string {
 	below := fmt.Sprintf("%s %d", e.piece.rowWord(), e.number-1)
 	alike := func(other Mark) bool {

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 
 	"strandwise/chart"
@@ -59,7 +60,6 @@ func (r *shownRow) blocks() []RowBlock {
 	return blocks
 }
 
-// runs gathers the stitches of a repeat of a block into runs and hands each its catches.
 func (r *shownRow) runs(b *floats.Block, catches []Catch) []Run {
 	runs := r.runsOf(r.StitchesOf(b))
 	for i := range runs {
@@ -80,14 +80,13 @@ func twisted(m floats.Method, st floats.Stitch) bool {
 
 func workedAlike(a, b floats.Stitch) bool { return a.Yarn == b.Yarn && a.Technique == b.Technique }
 
-// runsOf gathers stitches into runs.
 func (r *shownRow) runsOf(order []floats.Stitch) []Run {
 	var runs []Run
 	for i, st := range order {
 		if i == 0 || !workedAlike(st, order[i-1]) {
 			run := Run{Yarn: r.piece.yarn(st.Yarn), From: i + 1}
 			if st.Technique != chart.Knit {
-				run.Word = r.worked(st.Technique)
+				run.Word = WorkedAs(st.Technique, r.WrongSide, r.piece.State.Setup.Mirror)
 			}
 			runs = append(runs, run)
 		}
@@ -131,8 +130,8 @@ func WorkedAs(t chart.Technique, wrongSide, mirror bool) string {
 	if mirror {
 		t = t.Mirrored()
 	}
-	if wrongSide && onWrongSide[t] != "" {
-		return onWrongSide[t]
+	if wrongSide {
+		return cmp.Or(onWrongSide[t], t.String())
 	}
 	return t.String()
 }

@@ -124,7 +124,6 @@ func (s *State) Check(e Event) error {
 
 func (s *State) begun() bool { return len(s.Segments) > 0 }
 
-// open reports why no row can be worked on the piece, whatever the row.
 func (s *State) open() error {
 	if s.BoundOff {
 		return refuse(IsBoundOff, "the piece is bound off after %s %d; undo the bind-off to go on", s.rowWord(), s.Row)
@@ -160,10 +159,8 @@ func (s *State) rowWord() string { return RowWord(s.round()) }
 
 // note finds a note by number, nil when there is none.
 func (s *State) note(seq uint64) *Note {
-	for i := range s.Notes {
-		if s.Notes[i].Seq == seq {
-			return &s.Notes[i]
-		}
+	if i := slices.IndexFunc(s.Notes, func(n Note) bool { return n.Seq == seq }); i >= 0 {
+		return &s.Notes[i]
 	}
 	return nil
 }
@@ -219,7 +216,6 @@ func (s *State) Entry(seq uint64) (e Entry, ok bool) {
 	return s.entries[i], true
 }
 
-// refuseAllWorked is for a piece without a row left to work.
 func (s *State) refuseAllWorked() error {
 	return refuse(AllWorked, "all %s are worked; bind off, or rip back to work some again", plural(s.Total(), s.rowWord()))
 }

@@ -115,10 +115,7 @@ func (p *Piece) addGap(st *Strand, first, last int) {
 
 // LengthOf is a gap in mm, by the gauge of the row it begins in; 0 when none was given.
 func (p *Piece) LengthOf(g Gap) float64 {
-	gauge, err := p.gaugeAt(g.From.Row)
-	if err != nil {
-		return 0
-	}
+	gauge, _ := p.gaugeAt(g.From.Row)
 	return float64(g.Stitches) * gauge.StitchWidth()
 }
 
@@ -126,7 +123,6 @@ func (p *Piece) LengthOf(g Gap) float64 {
 // takes time linear in the stitches of the piece.
 func (p *Piece) OverLimit() []Gap { return gapsOver(p.Strands(p.State.Row, p.used)) }
 
-// gapsOver gives the gaps of strands that are over their limit.
 func gapsOver(strands []Strand) []Gap {
 	var gaps []Gap
 	for _, st := range strands {

@@ -78,7 +78,6 @@ func number[T ~int | ~int32 | ~uint8](w *wire, v *T, most uint64, fault string) 
 
 func (w *wire) int(v *int) { number(w, v, maxInt, "a number is too large") }
 
-// symbol takes a character, 0 standing for none.
 func (w *wire) symbol(v *rune) {
 	number(w, v, utf8.MaxRune, "a symbol is not a character")
 	if !w.writing && !utf8.ValidRune(*v) {

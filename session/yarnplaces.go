@@ -155,7 +155,6 @@ func (p *Piece) namedDominant(row int) int {
 	return chart.NoYarn
 }
 
-// rowWorks reports whether a yarn is worked in a row.
 func rowWorks(r *floats.Row, yarn int) bool {
 	return slices.ContainsFunc(r.InOrder(), func(s floats.Stitch) bool { return s.Yarn == yarn })
 }

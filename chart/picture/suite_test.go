@@ -136,11 +136,7 @@ var ways = []way{
 }
 
 func TestPictureSuite(t *testing.T) {
-	grids := 8 // for speed; all 20 with the tag survey
-	if slower > 1 {
-		grids = 2
-	}
-	runSuite(t, suiteGrids(15, 20)[:grids])
+	runSuite(t, suiteGrids(15, 20)[:8]) // for speed; all 20 with the tag survey
 }
 
 func runSuite(t *testing.T, grids []*chart.Chart) {

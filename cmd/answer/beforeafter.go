@@ -4,14 +4,12 @@ import (
 	"fmt"
 	"slices"
 
+	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/session"
-
-	d "strandwise/cmd/document"
 )
 
-// beforeAfter draws the wrong side of the same rows twice, as far as the piece has them: part by
-// part, where they are wide.
+// beforeAfter draws the wrong side of the same rows twice, as far as the piece has them.
 func beforeAfter(before, after *draw.Knitted, from, to int, o draw.Options) (blocks []d.Block) {
 	parts := [2][]*draw.Scene{}
 	o.Side = draw.WrongSide
@@ -31,7 +29,7 @@ func beforeAfter(before, after *draw.Knitted, from, to int, o draw.Options) (blo
 	return blocks
 }
 
-// Page is the answer with the rows that change, drawn as they were planned and as they are now.
+// Page draws the rows that change as well, as they were planned and as they are now.
 func (a *Replan) Page() d.Document {
 	page := a.Document()
 	page.Title = a.Piece + ": planned anew"
@@ -70,10 +68,7 @@ func (a *Review) otherwise() (blocks []d.Block) {
 
 // firstChanged is the first stitch of a row whose catch was made otherwise, 0 for none.
 func firstChanged(c session.Changes) int {
-	marks := slices.Concat(c.Missed, c.Extra)
-	for _, m := range c.Moved {
-		marks = append(marks, m.From)
-	}
+	marks := slices.Concat(c.Missed, c.Extra, mapped(c.Moved, func(m session.Move) session.Mark { return m.From }))
 	if len(marks) == 0 {
 		return 0
 	}

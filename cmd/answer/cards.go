@@ -38,9 +38,8 @@ func NewCards(p *session.Piece, from, to int, file string, o CardsOptions) *Card
 	return &Cards{p.State.Setup.Name, file, from, to, o.Paper.Name, p, o}
 }
 
-// Document is the piece as paper to knit from: the chart, then row by row what its sheet says,
-// with a box to tick. Every row is as it will be shown if those before it are worked as shown;
-// finished rows are as they were worked. Large cards have no chart.
+// Document is the piece as paper to knit from: the chart, but for large cards, then a card a row. Every row is as it
+// will be shown if those before it are worked as shown; finished rows are as they were worked.
 func (c *Cards) Document() d.Document { return c.document(false) }
 
 // Page is the same for a page of a browser, which has its head above the chart.
@@ -64,13 +63,7 @@ func (c *Cards) document(page bool) d.Document {
 	return made
 }
 
-// word is Round or Row.
-func (c *Cards) word() string {
-	if c.piece.State.Setup.Flat {
-		return "Row"
-	}
-	return "Round"
-}
+func (c *Cards) word() string { return d.Capital(session.RowWord(!c.piece.State.Setup.Flat)) }
 
 // running stands on every page, so that an old print can be told from a new one and a page that
 // went astray is whole: which rows, how much was knitted when, how the piece is worked, the yarns.
@@ -91,7 +84,6 @@ func (c *Cards) running() []d.Text {
 	return []d.Text{{{Text: c.Piece, Tone: d.Strong, Name: true}, {Text: which, Tone: d.Strong}}, d.Words(how), yarnKey(c.piece.Layout.Fabric.Yarns)}
 }
 
-// yarnKey is each yarn on its color, behind its symbol.
 func yarnKey(yarns []chart.Yarn) d.Text {
 	var key d.Text
 	for i, y := range yarns {
@@ -103,8 +95,7 @@ func yarnKey(yarns []chart.Yarn) d.Text {
 	return key
 }
 
-// head tells how to read the cards, and what to be careful of. Large cards have in it what others have at the
-// head of each page.
+// head tells how to read the cards. Large cards have in it what others have at the head of each page.
 func (c *Cards) head() []d.Block {
 	setup, p, word := &c.piece.State.Setup, &prose{}, strings.ToLower(c.word())
 	if c.o.Large {
@@ -140,23 +131,21 @@ func (c *Cards) rows() (*draw.Knitted, []d.Block) {
 	return chartToKnit(c.piece, sheets), cards
 }
 
-// card is the answer of a row with its strip as a picture, and below it the wrong side where something is
-// caught. The cautions of the first stand at the head of the cards.
+// card has the strip as a picture, and below it the wrong side where something is caught. The cautions of the first
+// stand at the head of the cards.
 func (c *Cards) card(s session.Sheet, memory *motionMemory, back *draw.Knitted) d.Card {
 	o := RowOptions{YarnPlaces: s.Row == c.FromRow && len(s.YarnPlaces) > 0, Motions: memory.blocks}
 	if o.YarnPlaces {
 		s.Cautions = nil
 	}
 	blocks := NewRow(&s, o).Document().Blocks
-	for i, b := range blocks {
-		if strip, is := b.(d.Strip); is && strip.Optional {
-			blocks = slices.Delete(blocks, i, i+1)
-			break
-		} else if is && !c.o.Large {
-			drawn := append([]*draw.Scene{draw.Strip(&s)}, draw.Backs(back, &s)...)
-			blocks = slices.Replace(blocks, i, i+1, pictures(drawn)...)
-			break
-		}
+	at := slices.IndexFunc(blocks, func(b d.Block) bool { _, is := b.(d.Strip); return is })
+	switch {
+	case blocks[at].(d.Strip).Optional:
+		blocks = slices.Delete(blocks, at, at+1)
+	case !c.o.Large:
+		drawn := append([]*draw.Scene{draw.Strip(&s)}, draw.Backs(back, &s)...)
+		blocks = slices.Replace(blocks, at, at+1, pictures(drawn)...)
 	}
 	made := d.Card{
 		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Stitches(),
@@ -168,7 +157,7 @@ func (c *Cards) card(s session.Sheet, memory *motionMemory, back *draw.Knitted) 
 	return made
 }
 
-// onlyPlain reports whether a row is one of plain rows with nothing to be told of it but its stitches.
+// onlyPlain reports whether nothing is to be told of a plain row but its stitches.
 func onlyPlain(s *session.Sheet) bool {
 	return s.Part.Plain && s.Begun == 0 && !s.Shapes() && len(s.Distinct())+len(s.Notes)+len(s.Changes)+len(s.Motions)+len(s.Reasons) == 0
 }
@@ -179,7 +168,6 @@ func repeats(s, below *session.Sheet) bool {
 		s.Stitches() == below.Stitches() && slices.Equal(s.InOrder(), below.InOrder())
 }
 
-// joined is a card of plain rows with one more that is alike.
 func (c *Cards) joined(card d.Card, s *session.Sheet) d.Card {
 	rows := d.Stretch{From: card.Ticks[0].Row, To: s.Row}.Rows()
 	before, after, _ := strings.Cut(card.Row.Head, card.Row.Number)
@@ -199,8 +187,7 @@ type motionMemory struct {
 	latest map[string]bool // those of the latest row with catches
 }
 
-// blocks tells the motions that are not those of the row before: in full the first time, in
-// short when they come back.
+// blocks leaves out the motions of the row before, and tells those that come back in short.
 func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 	if len(s.Motions) == 0 {
 		return nil
@@ -248,26 +235,19 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 	case blocks > 1: // one repeat of each is nowhere side by side
 		k.Across = 0
 	case k.Across == 0:
-		k.Across = min(plainAcross, k.Columns())
+		k.Across = min(20, k.Columns()) // plain rows and nothing else
 	}
 	return k
 }
 
-// plainAcross is how many columns of plain rows are drawn when there is nothing else.
-const plainAcross = 20
-
-// fabricBlocks are both sides of the fabric as sections of a page, in parts where it is large.
 func fabricBlocks(k *draw.Knitted, inches bool) []d.Block {
 	var blocks []d.Block
 	places := map[int]bool{}
-	for _, side := range []struct {
-		side draw.Side
-		name string
-	}{{draw.WrongSide, "Wrong side"}, {draw.RightSide, "Right side"}} {
-		blocks = append(blocks, d.Heading{Text: d.Words(side.name)})
-		parts := draw.OnPage(k, draw.Options{Side: side.side, Inches: inches, Places: places})
+	for _, side := range []draw.Side{draw.WrongSide, draw.RightSide} {
+		blocks = append(blocks, d.Heading{Text: d.Words(d.Capital(side.String()) + " side")})
+		parts := draw.OnPage(k, draw.Options{Side: side, Inches: inches, Places: places})
 		if n := len(parts); n > 1 {
-			if side.side == draw.WrongSide && len(k.Mends) > 0 {
+			if side == draw.WrongSide && len(k.Mends) > 0 {
 				blocks = append(blocks, d.Picture{Drawing: draw.Overview(k)})
 			}
 			blocks = append(blocks, d.Line{Text: d.Words(fmt.Sprintf("In %d parts; neighbors share two rows or stitches.", n))})
@@ -286,11 +266,7 @@ func pictures(scenes []*draw.Scene) []d.Block {
 	return mapped(scenes, func(s *draw.Scene) d.Block { return d.Picture{Drawing: s} })
 }
 
-// Large cards are for low vision: the same rows all in words, a run a line, as they are told aloud.
-// There is no chart and no strip, and colors tell nothing.
-
-// inWords is a card with its runs as they are told aloud; other repeats than most are told below. What
-// the foot of the page has no room for is told with the place of the row.
+// inWords is a large card: all in words, a run a line, as they are told aloud; colors tell nothing.
 func (c *Cards) inWords(card d.Card) d.Card {
 	told := card.Blocks
 	head := d.Row{Number: card.Row.Number, Head: c.word() + " " + card.Row.Head}
@@ -323,7 +299,6 @@ func asHeard(text d.Text) d.Text {
 	return text
 }
 
-// runsInWords are the runs of a row, an item each.
 func runsInWords(r d.Row) d.Items {
 	return d.Items{Items: mapped(r.Runs, func(run d.Run) d.Item { return d.Item{Text: d.Words(run.Aloud)} })}
 }

@@ -5,11 +5,10 @@ import (
 	"slices"
 
 	"strandwise/chart"
+	d "strandwise/cmd/document"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
-
-	d "strandwise/cmd/document"
 )
 
 // CastOn is the JSON of cast-on, schema 1. Bound is what no allowed plan scores
@@ -41,8 +40,9 @@ type CastOn struct {
 	Cautions      []string `json:"cautions"`
 	Advice        []string `json:"advice"` // on the start of the round, and for a first piece
 
-	of *session.Piece
-	o  CastOnOptions
+	of   *session.Piece
+	word string // what a row of it is called
+	o    CastOnOptions
 }
 
 // CastOnOptions is what is told with a cast-on.
@@ -69,7 +69,7 @@ func NewCastOn(p *session.Piece, o CastOnOptions) *CastOn {
 		Gauge: s.Gauge, Limit: s.Limit, LimitFrom: o.LimitFrom, Item: s.Item.String(),
 		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,
 		Recommended: hold.Recommend(h.Hold, h.Carry).Method.String(), Score: plan.Score, Bound: plan.Bound, Proven: plan.Proven(),
-		Cautions: slices.Concat(s.Cautions(), session.HandCautions), of: p, o: o,
+		Cautions: slices.Concat(s.Cautions(), session.HandCautions), of: p, word: session.RowWord(!s.Flat), o: o,
 	}
 	for _, fl := range f.Floats(s.RestLimit) {
 		a.LongestFloat = max(a.LongestFloat, fl.Length)
@@ -90,122 +90,101 @@ func NewCastOn(p *session.Piece, o CastOnOptions) *CastOn {
 	return a
 }
 
-// Document tells what was begun. Warnings and cautions are told even where a quiet answer is
-// wanted.
+// Document tells what was begun; warnings and cautions even where a quiet answer is wanted.
 func (a *CastOn) Document() d.Document {
-	p := &castOnProse{CastOn: a, word: session.RowWord(a.Round), setup: a.of.State.Setup}
+	p := &prose{}
 	if a.o.SecondOf != "" {
-		p.second()
+		a.second(p)
 	} else {
-		p.begun()
+		a.begun(p)
 	}
 	p.next("next: strandwise show")
 	return p.document()
 }
 
-type castOnProse struct {
-	prose
-	*CastOn
-	word  string
-	setup session.CastOn
+func (a *CastOn) second(p *prose) {
+	how := map[bool]string{true: "with its charts turned left to right", false: "with the same charts"}[a.of.State.Setup.Mirrored]
+	p.add(d.Act(d.Named(a.Piece, fmt.Sprintf(" is cast on as the second of %s, %s, and is now the current piece: %s", a.o.SecondOf, how, a.size()))))
+	a.plan(p)
+	p.eachItem(a.of.State.Setup.Cautions())
 }
 
-// second tells only what is not as in the first of the pair.
-func (p *castOnProse) second() {
-	how := "with the same charts"
-	if p.setup.Mirrored {
-		how = "with its charts turned left to right"
-	}
-	p.add(d.Act(d.Named(p.Piece, fmt.Sprintf(" is cast on as the second of %s, %s, and is now the current piece: %s", p.o.SecondOf, how, p.size()))))
-	p.plan()
-	p.eachItem(p.setup.Cautions())
-}
-
-// begun tells the size of a new piece, its limit, hold and plan.
-func (p *castOnProse) begun() {
-	switched := " and is now the current piece"
-	if p.o.FirstEver {
-		switched = ""
-	}
-	p.add(d.Act(d.Named(p.Piece, fmt.Sprintf(" is cast on%s: %s", switched, p.size()))))
-	p.add(d.Act(measured(fmt.Sprintf("Limit: %s, %s", stitches(p.Limit), p.LimitFrom), p.word)))
+func (a *CastOn) begun(p *prose) {
+	switched := map[bool]string{false: " and is now the current piece"}[a.o.FirstEver]
+	p.add(d.Act(d.Named(a.Piece, fmt.Sprintf(" is cast on%s: %s", switched, a.size()))))
+	p.add(d.Act(measured(fmt.Sprintf("Limit: %s, %s", stitches(a.Limit), a.LimitFrom), a.word)))
 	dominant := ""
-	if p.setup.Grip.Hands(p.Mirror).Dominant().Known {
-		dominant = fmt.Sprintf("; %s is dominant", dominantName(p.setup.Grip, p.of.Layout.Fabric.Yarns))
+	if a.of.State.Setup.Grip.Hands(a.Mirror).Dominant().Known {
+		dominant = fmt.Sprintf("; %s is dominant", dominantName(a.of.State.Setup.Grip, a.of.Layout.Fabric.Yarns))
 	}
-	p.act("Hold: %s, %s carry, caught by %s%s", p.Hold, p.Carry, session.Catching(p.Method), dominant)
-	p.plan()
-	p.advice()
-	p.charts()
-	p.eachItem(p.Cautions)
+	p.act("Hold: %s, %s carry, caught by %s%s", a.Hold, a.Carry, session.Catching(a.Method), dominant)
+	a.plan(p)
+	a.advice(p)
+	a.charts(p)
+	p.eachItem(a.Cautions)
 }
 
-// size is rows and stitches.
-func (p *castOnProse) size() string {
-	size := d.Counted(p.Rows, p.word) + " of " + stitches(p.StitchesFirst)
-	if p.StitchesFirst != p.StitchesLast {
-		size += fmt.Sprintf(" at the start, %d at the end", p.StitchesLast)
+func (a *CastOn) size() string {
+	size := d.Counted(a.Rows, a.word) + " of " + stitches(a.StitchesFirst)
+	if a.StitchesFirst != a.StitchesLast {
+		size += fmt.Sprintf(" at the start, %d at the end", a.StitchesLast)
 	}
-	counts := mapped(p.of.Layout.Fabric.Rows, func(r floats.Row) int { return r.Stitches() })
+	counts := mapped(a.of.Layout.Fabric.Rows, func(r floats.Row) int { return r.Stitches() })
 	switch most, least := slices.Max(counts), slices.Min(counts); {
-	case most > max(p.StitchesFirst, p.StitchesLast):
+	case most > max(a.StitchesFirst, a.StitchesLast):
 		size += fmt.Sprintf(", %d at most", most)
-	case least < min(p.StitchesFirst, p.StitchesLast):
+	case least < min(a.StitchesFirst, a.StitchesLast):
 		size += fmt.Sprintf(", %d at least", least)
 	}
 	return size
 }
 
-func (p *castOnProse) plan() {
+func (a *CastOn) plan(p *prose) {
 	switch {
-	case p.LongestFloat == 0:
+	case a.LongestFloat == 0:
 		p.act("Catches: none; no yarn floats")
 		return
-	case p.Catches == 0:
-		p.act("Catches: none; the longest float is %s", stitches(p.LongestFloat))
+	case a.Catches == 0:
+		p.act("Catches: none; the longest float is %s", stitches(a.LongestFloat))
 		return
 	}
 	better := "No better plan exists"
-	if p.Gap > 0 {
-		better = fmt.Sprintf("The plan is within %d.%02d%% of the best", p.Gap/100, p.Gap%100)
+	if a.Gap > 0 {
+		better = fmt.Sprintf("The plan is within %d.%02d%% of the best", a.Gap/100, a.Gap%100)
 	}
-	p.act("Catches: %d in %s; the longest float is %s. %s", p.Catches, d.Counted(p.CaughtRows, p.word), stitches(p.LongestFloat), better)
+	p.act("Catches: %d in %s; the longest float is %s. %s", a.Catches, d.Counted(a.CaughtRows, a.word), stitches(a.LongestFloat), better)
 }
 
-// advice names the method that goes with the hold where another was chosen, says what is not
-// certain about dominance, and what to know before the first row.
-func (p *castOnProse) advice() {
-	h := p.setup.Grip.Hands(p.Mirror)
-	if best := hold.Recommend(h.Hold, h.Carry); p.Recommended != p.Method {
+func (a *CastOn) advice(p *prose) {
+	h := a.of.State.Setup.Grip.Hands(a.Mirror)
+	if best := hold.Recommend(h.Hold, h.Carry); a.Recommended != a.Method {
 		p.act("For this hold a %s goes better: %s Change it with strandwise hold --method %s", best.Method, best.Reason, best.Method)
 	}
 	if text := h.Dominant().Advice; text != "" {
 		p.act("Dominance: %s", text)
 	}
-	if p.Mirror {
+	if a.Mirror {
 		p.act("%s", hold.MirrorHolds)
 	}
-	for _, text := range p.Advice {
+	for _, text := range a.Advice {
 		p.act("%s", text)
 	}
 }
 
-// charts warns of counts that do not follow and of yarns hard to tell apart.
-func (p *castOnProse) charts() {
+func (a *CastOn) charts(p *prose) {
 	seen := map[[32]byte]bool{}
-	for _, b := range session.AllBlocks(p.of.Layout.Parts) {
+	for _, b := range session.AllBlocks(a.of.Layout.Parts) {
 		if b.HasChart() && !seen[b.Hash] {
 			seen[b.Hash] = true
-			p.chart(b.Name, p.of.Layout.Charts[b.Hash])
+			a.chart(p, b.Name, a.of.Layout.Charts[b.Hash])
 		}
 	}
-	if p.o.Alike != "" {
-		p.item("%s", d.Sentence(p.o.Alike))
+	if a.o.Alike != "" {
+		p.item("%s", d.Sentence(a.o.Alike))
 	}
 }
 
-// chart warns of one chart.
-func (p *castOnProse) chart(name string, c *chart.Chart) {
+func (a *CastOn) chart(p *prose, name string, c *chart.Chart) {
 	for _, w := range c.Warnings() {
 		p.named(name, ": %s", w)
 	}

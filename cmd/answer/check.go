@@ -69,8 +69,7 @@ type CheckPair struct {
 	Muddy     bool       `json:"muddy"`
 }
 
-// NewCheck gathers what to know of a chart laid out as a fabric. The name is what its words
-// call it, limitFrom says where the limit is from.
+// NewCheck is the answer about a chart laid out as a fabric; its words call it by the name.
 func NewCheck(c *chart.Chart, f *floats.Fabric, t floats.Task, name, limitFrom string) *Check {
 	b := &Check{name: name, limitFrom: limitFrom, Title: c.Title, Columns: c.Width(), Rows: c.Height(), Limit: t.Limit, Crowded: c.CrowdedRows()}
 	b.Yarns = CheckYarns(c, f.Flat)
@@ -104,7 +103,6 @@ func NewCheck(c *chart.Chart, f *floats.Fabric, t floats.Task, name, limitFrom s
 	return b
 }
 
-// hundredths rounds to two decimals.
 func hundredths(x float64) float64 { return math.Round(x*100) / 100 }
 
 // CheckYarns tells of each yarn of a chart all but its floats.
@@ -154,10 +152,7 @@ func (c *Check) Document() d.Document {
 
 // text tells a yarn; its color is not said aloud.
 func (y *CheckYarn) text() d.Text {
-	role := "pattern"
-	if y.Background {
-		role = "background"
-	}
+	role := map[bool]string{true: "background", false: "pattern"}[y.Background]
 	words := "declared, never worked."
 	if y.Stitches > 0 {
 		words = fmt.Sprintf("%s in %s, %s up to %d, %s over the limit.", stitches(y.Stitches), d.Counted(y.Rows, "row"),
@@ -212,7 +207,6 @@ func (c *Check) colors(p *prose) {
 		"Both bounds are choices of this program. Contrast is the ratio of WCAG 2.2, made for screens, a rough scale here.", chart.AlikeDeltaE, chart.AlikeLightness)
 }
 
-// alikeWords says what comes of two yarns that are alike.
 func alikeWords(c CheckPair) string {
 	switch {
 	case c.TooAlike:

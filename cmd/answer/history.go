@@ -4,9 +4,8 @@ import (
 	"fmt"
 	"time"
 
-	"strandwise/session"
-
 	d "strandwise/cmd/document"
+	"strandwise/session"
 )
 
 // History is the answer of history, schema 2.

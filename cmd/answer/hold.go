@@ -2,13 +2,11 @@ package answer
 
 import (
 	"fmt"
-	"unicode/utf8"
 
 	"strandwise/chart"
+	d "strandwise/cmd/document"
 	"strandwise/session"
 	"strandwise/session/hold"
-
-	d "strandwise/cmd/document"
 )
 
 // Hold is the answer of hold, schema 1.
@@ -75,24 +73,20 @@ func (a *Hold) Document() d.Document {
 		p.fact("mirror", "%s", hold.MirrorHolds)
 	}
 	if next := state.Next(); next > 0 {
-		p.factText(fmt.Sprintf("%s %d", word, next), seatText(a.of.Sheet(next), a.of.YarnPlaces(next)))
+		p.factText(fmt.Sprintf("%s %d", word, next), SeatText(a.of.YarnPlaces(next)))
 	}
 	p.next("the motions: strandwise motions")
 	return p.document()
 }
 
-// begunStays tells that the row on the needles is not changed.
 func begunStays(word string, row int) string {
 	return fmt.Sprintf("%s %d is begun: it stays as it was shown", word, row)
 }
 
-// dominantName is the dominant yarn in words.
 func dominantName(grip session.Grip, yarns []chart.Yarn) string {
-	if symbol, n := utf8.DecodeRuneInString(grip.Dominant); n == len(grip.Dominant) {
-		for _, y := range yarns {
-			if y.Symbol == symbol {
-				return y.Name
-			}
+	for _, y := range yarns {
+		if string(y.Symbol) == grip.Dominant {
+			return y.Name
 		}
 	}
 	return "the " + grip.Dominant + " yarn"

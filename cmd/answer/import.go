@@ -62,16 +62,13 @@ func NewImport(name string, c *chart.Chart, r *picture.Report) *Import {
 	return i
 }
 
-// Guessed reports whether the knitter should look before the chart is taken: the
-// grid was found by itself, the yarn of a cell is uncertain, or the picture leaves
-// something open.
+// Guessed reports whether the knitter should look before the chart is taken.
 func (i *Import) Guessed() bool {
 	unsure := func(t ImportTaken) bool { return t.Doubtful }
 	return slices.ContainsFunc(i.Taken, unsure) || i.report.Reading == picture.GridLines || i.report.Reading == picture.Blocks || i.Doubtful > 0 || len(i.Questions) > 0
 }
 
-// placesListed is how many doubtful cells are named.
-const placesListed = 12
+const placesListed = 12 // doubtful cells that are named
 
 // Document says what was found and shows the chart.
 func (i *Import) Document() d.Document {
@@ -96,7 +93,6 @@ func (i *Import) Document() d.Document {
 	return d.Document{Title: i.name, Yarns: i.chart.Yarns, Blocks: p.blocks}
 }
 
-// takenWords tells for which yarn a color was taken, and how sure that is.
 func takenWords(m picture.Match) string {
 	if m.DeltaE == 0 {
 		return fmt.Sprintf("%s is %s exactly, %s.", m.From.Color, m.To.Name, stitches(m.Stitches))
@@ -111,7 +107,6 @@ func takenWords(m picture.Match) string {
 	return words + " (CIEDE2000)."
 }
 
-// sourceWords says how the file was read.
 func sourceWords(r *picture.Report) string {
 	if r.Width == 0 {
 		return fmt.Sprintf("A table of %d by %d cells.", r.Columns, r.Rows)

@@ -8,9 +8,8 @@ import (
 	"strings"
 
 	"strandwise/chart"
-	"strandwise/session"
-
 	d "strandwise/cmd/document"
+	"strandwise/session"
 )
 
 // Located is what locate answers, schema 1.
@@ -32,8 +31,7 @@ func NewLocated(p *session.Piece, l session.Located, below bool) *Located {
 	return a
 }
 
-// locateMost is how many rows are listed one by one.
-const locateMost = 8
+const locateMost = 8 // rows listed one by one
 
 // Document tells the rows that fit, and how to tell them apart.
 func (a *Located) Document() d.Document {
@@ -63,7 +61,6 @@ func (a *Located) Document() d.Document {
 	return d.Document{Title: "locate", Blocks: p.blocks}
 }
 
-// catchUp names the command that brings the log to the row: the nearest that fits.
 func (a *Located) catchUp(p *prose, rows []int) {
 	row := a.piece.State.Row
 	away := func(n int) int { return max(n-row, row-n) }
@@ -79,7 +76,6 @@ func (a *Located) catchUp(p *prose, rows []int) {
 	}
 }
 
-// fit tells which row of the chart a fit is, how much of the reading fits, and where that begins.
 func (a *Located) fit(f session.RowFit) string {
 	r := a.piece.Row(f.Row)
 	text := fmt.Sprintf("%s row %d", a.piece.Layout.Parts[r.Part].Title(), r.ChartRow)
@@ -89,7 +85,6 @@ func (a *Located) fit(f session.RowFit) string {
 	return text + "; " + a.began(f)
 }
 
-// began tells where in its row a reading begins, and which way it goes.
 func (a *Located) began(f session.RowFit) string {
 	repeated, from, other := "repeat", fmt.Sprintf("stitch %d of the repeat", f.From), fmt.Sprint(f.Other)
 	if f.At != nil {
@@ -114,7 +109,6 @@ func (a *Located) began(f session.RowFit) string {
 	return "you began at " + from
 }
 
-// apart says how to tell several rows apart.
 func (a *Located) apart(p *prose, rows []int) {
 	switch {
 	case len(rows) < 2:
@@ -145,7 +139,7 @@ func ordinal(n int) string {
 	return ending
 }
 
-// inRows names rows: "round 5", "rounds 5 and 20".
+// inRows is "round 5" or "rounds 5 and 20".
 func inRows(word string, rows []int) string {
 	return chart.Plural(word, len(rows)) + " " + numberList(rows)
 }
@@ -159,5 +153,4 @@ func numberList(all []int) string {
 	return session.Listed(words, "and")
 }
 
-// numbers are numbers as words of a list.
 func numbers(all []int) []string { return mapped(all, strconv.Itoa) }

@@ -5,10 +5,9 @@ import (
 	"slices"
 	"strings"
 
-	"strandwise/session/hold"
-
 	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
+	"strandwise/session/hold"
 )
 
 // Guide is a guide to the catches of one hold, or of all.
@@ -18,8 +17,7 @@ type Guide struct {
 	List []hold.Motion // those to show, in order
 }
 
-// Document is the guide: how the yarns are held, which method goes with it, each motion
-// step by step, and what holds for all of them.
+// Document is the guide.
 func (m *Motions) Document() d.Document {
 	return d.Document{Title: "motions", Blocks: m.prose().blocks}
 }
@@ -47,7 +45,6 @@ type motionsProse struct {
 	scenes []*draw.Scene
 }
 
-// all goes hold by hold; each begins with how it is held.
 func (p *motionsProse) all() {
 	for _, h := range hold.Holds() {
 		for _, c := range hold.Carries(h) {
@@ -78,7 +75,6 @@ func (p *motionsProse) hold(h hold.Hands) {
 	p.item("Recommended: the %s. %s", advice.Method, advice.Reason)
 }
 
-// dominanceWords tells which place is dominant, as surely as it is known.
 func dominanceWords(h hold.Hands) string {
 	d := h.Dominant()
 	if d.Told {
@@ -87,8 +83,7 @@ func dominanceWords(h hold.Hands) string {
 	return strings.TrimSpace(fmt.Sprintf("Usually from below, and so dominant, its stitches standing out: %s (%s). %s", d.Place.Phrase(h.Mirror), d.Sure, d.Advice))
 }
 
-// alike writes a motion of the list for both places where it is the same in both; the
-// second of such a pair is passed over.
+// alike writes a motion once for both places where it is the same in both.
 func (p *motionsProse) alike(i int) {
 	m := &p.m.List[i]
 	same := func(o hold.Motion) bool {
@@ -103,7 +98,6 @@ func (p *motionsProse) alike(i int) {
 	}
 }
 
-// caught names the yarn a motion catches by its place.
 func caught(m *hold.Motion) string {
 	if m.Carried == hold.SameSide {
 		return ""
@@ -111,7 +105,6 @@ func caught(m *hold.Motion) string {
 	return ", catching " + m.Carried.Strand()
 }
 
-// motion writes one motion.
 func (p *motionsProse) motion(m *hold.Motion, what string) {
 	title := fmt.Sprintf("%s on the %s%s (%s):", m.Method, m.Side, what, m.Attested)
 	p.add(d.Heading{Text: d.Words(d.Sentence(title)), Sub: true})
@@ -130,7 +123,6 @@ func (p *motionsProse) motion(m *hold.Motion, what string) {
 	}
 }
 
-// steps tells them in words and shows them in a picture.
 func (p *motionsProse) steps(m *hold.Motion, w hold.Way, name string) {
 	p.add(d.Items{Numbered: true, Indent: 2, Items: items(mapped(m.In(w).Steps, d.Sentence)).Items})
 	if p.m.All {
@@ -140,7 +132,6 @@ func (p *motionsProse) steps(m *hold.Motion, w hold.Way, name string) {
 	p.scenes = append(p.scenes, draw.Motion(*m, w, name, false))
 }
 
-// general is what holds for every catch.
 func (p *motionsProse) general() {
 	p.heading(d.Words("For every catch"))
 	p.eachItem([]string{

@@ -4,9 +4,8 @@ import (
 	"fmt"
 	"time"
 
-	"strandwise/session"
-
 	d "strandwise/cmd/document"
+	"strandwise/session"
 )
 
 // Pieces is the answer of pieces, schema 1.

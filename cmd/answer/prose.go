@@ -12,7 +12,6 @@ type prose struct{ blocks []d.Block }
 
 func (p *prose) add(b ...d.Block) { p.blocks = append(p.blocks, b...) }
 
-// heading begins a section.
 func (p *prose) heading(text d.Text) { p.add(d.Heading{Text: text}) }
 
 // item is a paragraph, aside one that steps back.
@@ -34,10 +33,8 @@ func (p *prose) list(lead string, members []string) {
 	p.add(d.List{Lead: lead, Between: ",", Members: mapped(members, d.Words)})
 }
 
-// rowsListed bounds how many rows a section lists one by one.
-const rowsListed = 40
+const rowsListed = 40 // that a section lists one by one
 
-// some tells the first of the lines, and how many more there are.
 func (p *prose) some(lines []d.Text, more func(left int) string) {
 	for _, line := range lines[:min(len(lines), rowsListed)] {
 		p.add(d.Line{Text: line})
@@ -47,7 +44,6 @@ func (p *prose) some(lines []d.Text, more func(left int) string) {
 	}
 }
 
-// andMore is how many more there are of what needs no name.
 func andMore(left int) string { return fmt.Sprintf("and %d more", left) }
 
 func stitches(n int) string { return d.Counted(n, "stitch") }
@@ -57,14 +53,12 @@ func (p *prose) named(name, format string, args ...any) {
 	p.add(d.Line{Text: d.Named(name, fmt.Sprintf(format, args...))})
 }
 
-// eachItem tells texts, a paragraph each.
 func (p *prose) eachItem(texts []string) {
 	for _, text := range texts {
 		p.item("%s", text)
 	}
 }
 
-// fact is a fact with its name.
 func (p *prose) fact(name, format string, args ...any) {
 	p.factText(name, d.Words(fmt.Sprintf(format, args...)))
 }

@@ -2,9 +2,8 @@ package answer
 
 import (
 	"strandwise/chart"
-	"strandwise/session"
-
 	d "strandwise/cmd/document"
+	"strandwise/session"
 )
 
 // Replan is the answer of replan, schema 2.
@@ -55,8 +54,7 @@ func placedCatches(p *session.Piece, row int, catches []session.CatchOf) []Place
 	return mapped(catches, func(c session.CatchOf) PlacedCatch { return PlacedCatch{p.PlaceOf(row, c.Stitch), string(c.Symbol)} })
 }
 
-// Document tells the limit, the rows and the catches as they are now, and of a dry run what
-// goes and what comes.
+// Document tells what changed, and of a dry run what goes and what comes.
 func (a *Replan) Document() d.Document {
 	p, state := &prose{}, a.after.State
 	rows, first := session.RowWord(!state.Setup.Flat), state.FirstToPlan()
@@ -94,11 +92,8 @@ func rowList(word string, rows []int) string {
 	return chart.Plural(word, len(rows)) + " " + session.Listed(session.Ranges(rows), "and")
 }
 
-// mostChanges is how many lines of the difference a dry run tells.
-const mostChanges = 24
+const mostChanges = 24 // lines of the difference that a dry run tells
 
-// changes tells what goes and what comes, rows alike in one line, as far as that
-// is not too long to read.
 func (a *Replan) changes(p *prose, rows string) {
 	changes := a.difference.InWords(a.before, a.after)
 	if len(changes) > 0 {

@@ -7,10 +7,9 @@ import (
 	"time"
 
 	"strandwise/chart"
+	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/session"
-
-	d "strandwise/cmd/document"
 )
 
 // Document is the review in words.
@@ -18,8 +17,7 @@ func (a *Review) Document() d.Document {
 	return d.Document{Title: a.title(), Blocks: a.blocks(a.mending(), nil)}
 }
 
-// Page is the document with drawings of the fabric after the mending list, which leads to its
-// places in them and shows what is around each, and with the log at its end.
+// Page has drawings of the fabric besides, to which the mending list leads, and the log at its end.
 func (a *Review) Page() d.Document {
 	k := draw.WorkedPart(a.piece, a.of)
 	drawings := fabricBlocks(k, a.inches)
@@ -71,7 +69,6 @@ func section(title, sum string, list d.Items) []d.Block {
 
 func (a *Review) word() string { return session.RowWord(a.Round) }
 
-// head tells how far the piece is.
 func (a *Review) head() d.Line {
 	text := fmt.Sprintf(": %d of %d %ss", a.Rows, a.Of, a.word())
 	if a.BoundOff {
@@ -136,7 +133,6 @@ func (a *Review) mending() []d.Block {
 	return section("To mend, the most urgent first", d.Counted(len(a.of.Mending), "gap")+" over the limit", list)
 }
 
-// byRow lists the catches made, rows alike together.
 func (a *Review) byRow() []d.Block {
 	if a.Catches.Used == 0 {
 		return nil
@@ -147,7 +143,6 @@ func (a *Review) byRow() []d.Block {
 	return []d.Block{d.Heading{Text: d.Words("Catches by " + a.word())}, list}
 }
 
-// caught tells the catches of a row by yarn.
 func (a *Review) caught(row int) string {
 	var parts []string
 	for _, y := range a.of.Yarns {
@@ -164,7 +159,7 @@ func (a *Review) caught(row int) string {
 func (a *Review) changes() []d.Block {
 	var lines []string
 	for _, row := range a.ByRow {
-		if words := a.piece.Fates(row.Row); len(words) > 0 {
+		if words := a.piece.Fates(row.Row, row.Changes); len(words) > 0 {
 			lines = append(lines, fmt.Sprintf("%s %d: %s", a.word(), row.Row, strings.Join(words, "; ")))
 		}
 	}
@@ -172,7 +167,10 @@ func (a *Review) changes() []d.Block {
 }
 
 func (a *Review) turns() d.Items {
-	return d.Items{Items: mapped(a.Turns, func(t Turns) d.Item { return d.Item{Text: named(t.Text, a.of.Yarns)} })}
+	return d.Items{Items: mapped(a.Turns, func(t Turns) d.Item {
+		first := t.Yarns[0].Name
+		return d.Item{Text: d.Named(first, strings.TrimPrefix(t.Text, first))}
+	})}
 }
 
 func (a *Review) time() string {
@@ -200,7 +198,6 @@ func (a *Review) sitting(s Sitting) string {
 	return fmt.Sprintf("%s: %s, %s, %s", d.DayTime(s.From), rows, d.Counted(s.Stitches, "stitch"), d.Spent(s.Time))
 }
 
-// pair sets the second of a pair beside the first.
 func (a *Review) pair() d.Items {
 	pair := a.Pair
 	if pair == nil {
@@ -214,13 +211,13 @@ func (a *Review) pair() d.Items {
 	return list
 }
 
-func side(s Side) string {
+func side(s session.PairSide) string {
 	text := fmt.Sprintf(": %s, %s over the limit", d.Counted(s.Used, "catch"), d.Counted(s.Mending, "gap"))
 	if s.Longest > 0 {
 		text += ", longest gap " + d.Counted(s.Longest, "stitch")
 	}
 	if s.Time > 0 {
-		text += ", " + d.Spent(s.Time)
+		text += ", " + d.Spent(time.Duration(s.Time*float64(time.Second)))
 	}
 	return text
 }
@@ -238,4 +235,40 @@ func (a *Review) log() []d.Block {
 		list.Items = append(list.Items, d.Item{Text: d.Text{{Text: e.At.Format("01-02 15:04"), Tone: d.Quiet}, {Text: " " + a.piece.Words(e)}}})
 	}
 	return append(blocks, list)
+}
+
+// likely is ", likely 4 h 30 min to 6 h"; empty where no range is known.
+func likely(p session.Pace) string {
+	from, to := d.Spent(p.Likely[0]), d.Spent(p.Likely[1])
+	switch {
+	case from == to:
+		return ""
+	case p.Likely[0] < time.Minute:
+		return ", likely up to " + to
+	}
+	return ", likely " + from + " to " + to
+}
+
+// pace is ", 21 stitches a minute"; empty where that was not measured.
+func pace(perStitch time.Duration) string {
+	if perStitch == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %s a minute", d.Counted(int((time.Minute+perStitch/2)/perStitch), "stitch"))
+}
+
+// byRow tells which row went quickest and which slowest by the stitch; nothing of fewer than two.
+func byRow(p session.Pace, word string) []string {
+	rows := slices.DeleteFunc(slices.Clone(p.Rows), func(r session.RowTime) bool { return !r.Measured || r.Stitches == 0 })
+	if len(rows) < 2 {
+		return nil
+	}
+	each := func(r session.RowTime) time.Duration { return r.Time / time.Duration(r.Stitches) }
+	slices.SortStableFunc(rows, func(a, b session.RowTime) int { return int(each(a) - each(b)) })
+	quick, slow := rows[0], rows[len(rows)-1]
+	if each(quick) == each(slow) {
+		return nil
+	}
+	return []string{fmt.Sprintf("quickest: %s %d, %s%s; slowest: %[1]s %[5]d, %[6]s%[7]s",
+		word, quick.Row, d.Spent(quick.Time), pace(each(quick)), slow.Row, d.Spent(slow.Time), pace(each(slow)))}
 }

@@ -98,8 +98,7 @@ func NewRow(s *session.Sheet, o RowOptions) *Row {
 	return r
 }
 
-// symbols is a row as the chart shows it: the last column first, a blank where there
-// is no stitch.
+// symbols is a row as the chart shows it: the last column first.
 func symbols(yarns []chart.Yarn, cells []chart.Cell) string {
 	var text strings.Builder
 	for i := len(cells) - 1; i >= 0; i-- {
@@ -112,33 +111,25 @@ func symbols(yarns []chart.Yarn, cells []chart.Cell) string {
 	return text.String()
 }
 
-// seatText is SeatWords with the names of the yarns as names.
-func seatText(s *session.Sheet, seats []session.YarnPlace) document.Text {
+// SeatText tells where yarns sit: "oat: left hand, dominant; fjord: right hand". In a
+// rotating carry no yarn has a place of its own.
+func SeatText(seats []session.YarnPlace) document.Text {
 	var text document.Text
-	for i, words := range strings.Split(SeatWords(s, seats), "; ") {
+	for i, seat := range seats {
+		if seat.Place == hold.SameSide {
+			return document.Words(hold.RotatingSide)
+		}
 		if i > 0 {
 			text = append(text, document.Span{Text: "; "})
 		}
-		text = append(text, named(words, s.Yarns)...)
-	}
-	return text
-}
-
-// SeatWords tells where yarns sit: "oat: left hand, dominant; fjord: right hand". In a
-// rotating carry no yarn has a place of its own.
-func SeatWords(s *session.Sheet, seats []session.YarnPlace) string {
-	words := make([]string, len(seats))
-	for i, seat := range seats {
-		if seat.Place == hold.SameSide {
-			return hold.RotatingSide
-		}
-		words[i] = seat.Yarn.Name + ": " + seat.Place.String()
+		words := ": " + seat.Place.String()
 		if seat.Dominant {
-			words[i] += ", dominant"
+			words += ", dominant"
 		}
 		if seat.Shares {
-			words[i] += ", shared"
+			words += ", shared"
 		}
+		text = append(text, document.Named(seat.Yarn.Name, words)...)
 	}
-	return strings.Join(words, "; ")
+	return text
 }

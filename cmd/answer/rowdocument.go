@@ -25,57 +25,48 @@ type RowOptions struct {
 	Alike      string                                // which yarns cannot be told apart by color where this is read
 }
 
-// Document is the row in words. The row for a glance comes first and stands out; all else
-// steps back. A row without catches takes three lines: the glance, its place in the piece, its
-// strip.
-func (r *Row) Document() document.Document {
-	s := r.sheet
-	b := rowBuilder{s: s, o: r.o}
-	if r.o.StripFirst {
-		b.strip()
+// Document is the row in words. The row for a glance stands out; all else steps back. A row without catches
+// takes three lines: the glance, its place in the piece, its strip.
+func (a *Row) Document() document.Document {
+	s := a.sheet
+	p := &prose{}
+	if a.o.StripFirst {
+		a.strip(p)
 	}
-	b.add(GlanceBlocks(s, r.o.Large)...)
+	p.add(GlanceBlocks(s, a.o.Large)...)
 	for _, words := range s.Changes {
-		b.add(document.Line{Text: Catches("made otherwise: " + words), Tone: document.Quiet})
+		p.add(document.Line{Text: Catches("made otherwise: " + words), Tone: document.Quiet})
 	}
-	b.add(document.Line{Text: b.place(), Tone: document.Quiet})
+	p.add(document.Line{Text: a.place(), Tone: document.Quiet})
 	if s.Begun > 0 {
-		b.item("%s", begunWords(s))
+		p.item("%s", begunWords(s))
 	}
 	if s.Turned {
 		direction := map[bool]string{true: "from left to right", false: "from right to left"}[s.FromLeft]
-		b.add(document.Line{Text: document.Text{{Aloud: "the chart reads " + direction}}})
+		p.add(document.Line{Text: document.Text{{Aloud: "the chart reads " + direction}}})
 	}
-	if len(s.Moves) > 0 || r.o.YarnPlaces {
-		b.add(document.Line{Text: seatText(s, s.YarnPlaces), Tone: document.Quiet})
+	if len(s.Moves) > 0 || a.o.YarnPlaces {
+		p.add(document.Line{Text: SeatText(s.YarnPlaces), Tone: document.Quiet})
 	}
-	if r.o.Alike != "" {
-		b.aside("%s", r.o.Alike)
+	if a.o.Alike != "" {
+		p.aside("%s", a.o.Alike)
 	}
-	if !r.o.StripFirst {
-		b.strip()
+	if !a.o.StripFirst {
+		a.strip(p)
 	}
-	b.moved()
+	a.moved(p)
 	if s.Shapes() {
-		b.item("%s after this %s", document.Counted(s.Makes(), "stitch"), s.Word())
+		p.item("%s after this %s", document.Counted(s.Makes(), "stitch"), s.Word())
 	}
 	for _, n := range s.Notes {
-		b.item("%s", n.Text)
+		p.item("%s", n.Text)
 	}
-	b.motions()
-	b.eachItem(s.Cautions)
-	return document.Document{Title: fmt.Sprintf("%s, %s %d", s.Piece, s.Word(), s.Row), Yarns: s.Yarns, Blocks: b.blocks}
+	a.motions(p)
+	p.eachItem(s.Cautions)
+	return document.Document{Title: fmt.Sprintf("%s, %s %d", s.Piece, s.Word(), s.Row), Yarns: s.Yarns, Blocks: p.blocks}
 }
 
-// rowBuilder makes the document of a row.
-type rowBuilder struct {
-	prose
-	s *session.Sheet
-	o RowOptions
-}
-
-// GlanceBlocks is the whole row to be read aloud, repeats with other catches on lines of their own; large,
-// its runs are large chips.
+// GlanceBlocks is the whole row, repeats with other catches on lines of their own; large, its runs are large chips.
 func GlanceBlocks(s *session.Sheet, large bool) []document.Block {
 	return mapped(s.Glances(), func(g session.Glance) document.Block {
 		row := GlanceRow(g)
@@ -117,8 +108,7 @@ func GlanceRow(g session.Glance) document.Row {
 	return row
 }
 
-// inBrackets is a part of what the brackets of a run hold: a catch stands out, on the color of the yarn
-// that is caught.
+// inBrackets has a catch stand out, on the color of the yarn that is caught.
 func inBrackets(part session.InPhrase) document.Text {
 	if part.Yarn == chart.NoYarn {
 		return document.Text{{Text: part.Text, Whole: true}}
@@ -128,24 +118,23 @@ func inBrackets(part session.InPhrase) document.Text {
 	return slices.DeleteFunc(document.Text{{Text: before}, {Text: caught, Tone: document.Strong, Yarn: part.Yarn + 1, Whole: true}, {Text: after}}, func(s document.Span) bool { return s.Text == "" })
 }
 
-// heard is a run as it is heard. Where one block ends and another begins is said, since nobody
-// hears a semicolon.
+// heard says where a block begins, since nobody hears a semicolon.
 func heard(p session.Phrase) string {
+	lead := fmt.Sprintf("block %d", p.Block)
 	switch {
 	case p.Block == 0:
 		return p.Aloud
-	case p.Often == "":
-		return fmt.Sprintf("block %d: %s", p.Block, p.Aloud)
 	case strings.HasPrefix(p.Often, "block"):
-		return p.Often + ": " + p.Aloud
+		lead = p.Often
+	case p.Often != "":
+		lead += ", " + p.Often
 	}
-	return fmt.Sprintf("block %d, %s: %s", p.Block, p.Often, p.Aloud)
+	return lead + ": " + p.Aloud
 }
 
-// place tells where the row stands: piece, part, chart row, and an earlier row that begins
-// alike. What was said with the row for a glance is not said again.
-func (b *rowBuilder) place() document.Text {
-	s := b.s
+// place is aloud without what was said with the row for a glance.
+func (a *Row) place() document.Text {
+	s := a.sheet
 	text := document.Text{
 		{Text: fmt.Sprintf("%s, %s %d of %d; ", s.Piece, s.Word(), s.Row, s.Of), Aloud: " "},
 		{Text: partWords(s.Part), Name: true},
@@ -156,7 +145,6 @@ func (b *rowBuilder) place() document.Text {
 	return text
 }
 
-// partWords tells where a row stands in the parts of its piece.
 func partWords(p session.PartPlace) string {
 	text := fmt.Sprintf("%s row %d of %d", p.Name, p.Row, p.Rows)
 	if p.Times > 1 {
@@ -168,7 +156,6 @@ func partWords(p session.PartPlace) string {
 	return text
 }
 
-// twinWords tells of the earlier row that begins like this one.
 func twinWords(s *session.Sheet) string {
 	switch {
 	case s.Twin.PartsAt > 0:
@@ -179,7 +166,6 @@ func twinWords(s *session.Sheet) string {
 	return fmt.Sprintf("same as %s %d", s.Word(), s.Twin.Row)
 }
 
-// begunWords tells how far the row is worked.
 func begunWords(s *session.Sheet) string {
 	text := fmt.Sprintf("%d of %s worked", s.Begun, document.Counted(s.Stitches(), "stitch"))
 	if s.Repeats() > 1 && s.Begun < s.Stitches() {
@@ -188,19 +174,19 @@ func begunWords(s *session.Sheet) string {
 	return text
 }
 
-// strip is the row, and below it, where there is something to compare, the row below.
-func (b *rowBuilder) strip() {
-	s := b.s
+// strip has the row below where there is something to compare.
+func (a *Row) strip(p *prose) {
+	s := a.sheet
 	strip := StripOf(s)
 	caught := slices.ContainsFunc(s.Strips.Caught, func(c []session.Catch) bool { return len(c) > 0 })
 	strip.Optional = len(s.Blocks) == 1 && len(s.Blocks[0].Often.Runs) == 1 && !caught && s.Plain()
 	if s.Strips.BelowFits && caught {
 		strip.Below = []document.Under{Below(s)}
 	}
-	if b.o.Strip != nil {
-		strip = b.o.Strip(strip)
+	if a.o.Strip != nil {
+		strip = a.o.Strip(strip)
 	}
-	b.add(strip)
+	p.add(strip)
 }
 
 // Below is the row below a row that fits it, with the letters under its catches.
@@ -228,7 +214,6 @@ func StripOf(s *session.Sheet) document.Strip {
 	return strip
 }
 
-// stripSigns are the signs under the stitches of a row, by column.
 func stripSigns(yarns []chart.Yarn, caught [][]session.Catch) [][]string {
 	return mapped(caught, func(catches []session.Catch) []string {
 		return mapped(catches, func(c session.Catch) string { return Sign(yarns, c.Letter) })
@@ -247,27 +232,24 @@ func Sign(yarns []chart.Yarn, letter string) string {
 	return letter
 }
 
-// moved explains the sign of moved catches where one stands: in a few words, or the reason
-// of each.
-func (b *rowBuilder) moved() {
-	lines := b.s.Reasons
-	if len(lines) > 0 && !b.o.Why {
-		lines = []string{fmt.Sprintf("moved to fit the %s below", b.s.Word())}
+// moved explains the sign of moved catches where one stands.
+func (a *Row) moved(p *prose) {
+	lines := a.sheet.Reasons
+	if len(lines) > 0 && !a.o.Why {
+		lines = []string{fmt.Sprintf("moved to fit the %s below", a.sheet.Word())}
 	}
 	for _, line := range lines {
-		b.add(document.Line{Label: session.MovedSign + " ", Text: Catches(line), Tone: document.Quiet})
+		p.add(document.Line{Label: session.MovedSign + " ", Text: Catches(line), Tone: document.Quiet})
 	}
 }
 
-// motions tells how the catches are made: step by step while a motion is new, in a few words
-// once it is known.
-func (b *rowBuilder) motions() {
-	if b.o.Motions != nil {
-		b.add(b.o.Motions(b.s)...)
+func (a *Row) motions(p *prose) {
+	if a.o.Motions != nil {
+		p.add(a.o.Motions(a.sheet)...)
 		return
 	}
-	for i := range b.s.Motions {
-		b.add(MotionBlocks(b.s, &b.s.Motions[i], b.o.Steps)...)
+	for i := range a.sheet.Motions {
+		p.add(MotionBlocks(a.sheet, &a.sheet.Motions[i], a.o.Steps)...)
 	}
 }
 
@@ -308,8 +290,7 @@ func MotionTitle(s *session.Sheet, m *session.SheetMotion) string {
 	return text
 }
 
-// motionNotes is what else there is to know about a motion that is new; in full also how
-// to check the catch afterwards.
+// motionNotes tells in full also how to check the catch afterwards.
 func motionNotes(m *session.SheetMotion, full bool) []string {
 	var notes []string
 	if m.Apart {

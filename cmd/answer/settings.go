@@ -4,9 +4,8 @@ import (
 	"cmp"
 	"fmt"
 
-	"strandwise/session"
-
 	d "strandwise/cmd/document"
+	"strandwise/session"
 )
 
 // Settings is the answer of settings, schema 1: every setting, or the one that was asked for or

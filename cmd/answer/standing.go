@@ -5,12 +5,10 @@ import (
 	"strings"
 	"time"
 
-	"strandwise/chart"
+	d "strandwise/cmd/document"
 	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
-
-	d "strandwise/cmd/document"
 )
 
 // Standing is where a piece stands, as JSON of schema 2. Times are in seconds; 0 means not
@@ -36,10 +34,10 @@ type Standing struct {
 	SecondsTo  float64        `json:"seconds_to_come"`
 	Likely     [2]float64     `json:"seconds_likely"` // from and to: between them it will lie nine times of ten; zeros when too few rows were measured
 
-	of               *session.Piece
-	doneRow, nextRow *session.Sheet // what Done and Next are of; nil when they are null
-	pace             session.Pace
-	now              time.Time
+	of   *session.Piece
+	word string // what a row of it is called
+	pace session.Pace
+	now  time.Time
 }
 
 // Resting is a yarn that waits; until is the row in which it is used again.
@@ -56,8 +54,7 @@ type Tangle struct {
 	Words string    `json:"words"`
 }
 
-// NewStanding makes the answer; now is when it is asked for. It takes time linear in the stitches of
-// the piece.
+// NewStanding makes the answer; now is when it is asked for.
 func NewStanding(p *session.Piece, now time.Time) *Standing {
 	state, setup, pace := p.State, &p.State.Setup, p.Pace()
 	a := &Standing{
@@ -66,16 +63,14 @@ func NewStanding(p *session.Piece, now time.Time) *Standing {
 		Notes: state.OpenNotes(), Missed: p.Missed(), LongGaps: len(p.OverLimit()),
 		PerStitch: pace.PerStitch.Seconds(), SecondsFar: pace.SoFar.Seconds(), SecondsTo: pace.ToCome.Seconds(),
 		Likely: [2]float64{pace.Likely[0].Seconds(), pace.Likely[1].Seconds()},
-		of:     p, pace: pace, now: now,
+		of:     p, word: session.RowWord(!setup.Flat), pace: pace, now: now,
 	}
 	name := func(yarn int) string { return p.Layout.Fabric.Yarns[yarn].Name }
 	if state.Row > 0 {
-		a.doneRow = p.Sheet(state.Row)
-		a.Done = NewRow(a.doneRow, RowOptions{})
+		a.Done = NewRow(p.Sheet(state.Row), RowOptions{})
 	}
 	if next := state.Next(); next > 0 {
-		a.nextRow = p.Sheet(next)
-		a.Next = NewRow(a.nextRow, RowOptions{})
+		a.Next = NewRow(p.Sheet(next), RowOptions{})
 		a.Rests = mapped(p.Resting(next), func(r floats.Rest) Resting { return Resting{name(r.Yarn), r.ToRow + 2, r.Cut} })
 	}
 	a.Turns = mapped(p.Turns().Tangles(), func(t hold.Tangle) Tangle {
@@ -85,128 +80,113 @@ func NewStanding(p *session.Piece, now time.Time) *Standing {
 	return a
 }
 
-// Document tells on one screen: where, what the needles should show, how the yarns are held,
-// what is open, what comes next, the time.
+// Document takes one screen.
 func (a *Standing) Document() d.Document {
-	b := standingBuilder{Standing: a, word: session.RowWord(!a.of.Layout.Fabric.Flat)}
-	b.where()
-	b.needles()
-	b.yarns()
-	b.open()
-	b.time()
-	b.comes()
-	return d.Document{Yarns: b.shown, Blocks: b.blocks}
+	p := &prose{}
+	a.where(p)
+	a.needles(p)
+	a.yarns(p)
+	a.open(p)
+	a.time(p)
+	a.comes(p)
+	return d.Document{Yarns: a.of.Layout.Fabric.Yarns, Blocks: p.blocks}
 }
 
-// standingBuilder makes the document.
-type standingBuilder struct {
-	prose
-	*Standing
-	word  string
-	shown []chart.Yarn
-}
-
-func (b *standingBuilder) where() {
-	last := fmt.Sprintf("last worked %s (%s)", ago(b.now.Sub(b.LastAt)), d.DayTime(b.LastAt))
-	text := fmt.Sprintf(": you are on %s %d of %d; %s", b.word, b.Row+1, b.Of, last)
+func (a *Standing) where(p *prose) {
+	last := fmt.Sprintf("last worked %s (%s)", ago(a.now.Sub(a.LastAt)), d.DayTime(a.LastAt))
+	text := fmt.Sprintf(": you are on %s %d of %d; %s", a.word, a.Row+1, a.Of, last)
 	switch {
-	case b.BoundOff:
-		text = fmt.Sprintf(": bound off after %s %d of %d; %s", b.word, b.Row, b.Of, last)
-	case b.nextRow == nil:
-		text = fmt.Sprintf(": all %d %ss are worked; %s", b.Of, b.word, last)
+	case a.BoundOff:
+		text = fmt.Sprintf(": bound off after %s %d of %d; %s", a.word, a.Row, a.Of, last)
+	case a.Next == nil:
+		text = fmt.Sprintf(": all %d %ss are worked; %s", a.Of, a.word, last)
 	}
-	b.add(d.Line{Text: d.Named(b.Piece, text), Tone: d.Strong})
-	if next := b.nextRow; next != nil {
-		b.shown = next.Yarns
-		b.fact("where", "%s", partWords(next.Part))
-		if next.Begun > 0 {
-			b.fact("begun", "%s", begunWords(next))
+	p.add(d.Line{Text: d.Named(a.Piece, text), Tone: d.Strong})
+	if next := a.Next; next != nil {
+		p.fact("where", "%s", partWords(next.Part))
+		if next.Begun != nil {
+			p.fact("begun", "%s", begunWords(next.sheet))
 		}
 	}
 }
 
-// needles shows the last finished row.
-func (b *standingBuilder) needles() {
-	done := b.doneRow
-	if done == nil || b.BoundOff {
+func (a *Standing) needles(p *prose) {
+	if a.Done == nil || a.BoundOff {
 		return
 	}
-	b.fact("done", "%s %d is on the needles, %s", b.word, done.Row, d.Counted(done.Makes(), "stitch"))
-	b.shown = done.Yarns
-	b.add(GlanceBlocks(done, false)...)
+	done := a.Done.sheet
+	p.fact("done", "%s %d is on the needles, %s", a.word, done.Row, d.Counted(done.Makes(), "stitch"))
+	p.add(GlanceBlocks(done, false)...)
 	if len(done.Blocks) > 1 || len(done.Blocks[0].Often.Runs) > 1 {
 		strip := StripOf(done)
 		strip.Ruler = true
-		b.add(strip)
+		p.add(strip)
 	}
 }
 
-// yarns tells where each yarn sits and how to check which is dominant.
-func (b *standingBuilder) yarns() {
-	if b.nextRow == nil {
+func (a *Standing) yarns(p *prose) {
+	if a.Next == nil {
 		return
 	}
-	b.fact("hold", "%s, %s carry, %s", b.Hold, b.Carry, b.Method)
-	b.factText("yarns", seatText(b.nextRow, b.nextRow.YarnPlaces))
-	setup := &b.of.State.Setup
+	p.fact("hold", "%s, %s carry, %s", a.Hold, a.Carry, a.Method)
+	p.factText("yarns", SeatText(a.Next.YarnPlaces))
+	setup := &a.of.State.Setup
 	dominant := setup.Grip.Hands(setup.Mirror).Dominant()
 	switch {
-	case b.doneRow == nil || b.Carry == hold.Rotating.String():
+	case a.Done == nil || a.Carry == hold.Rotating.String():
 	case dominant.Known:
-		b.fact("check", "%s", hold.CheckDominant)
+		p.fact("check", "%s", hold.CheckDominant)
 	case dominant.Advice != "":
-		b.fact("check", "%s", dominant.Advice)
+		p.fact("check", "%s", dominant.Advice)
 	}
 }
 
-// open tells what is not done with.
-func (b *standingBuilder) open() {
-	for _, n := range b.Notes {
+func (a *Standing) open(p *prose) {
+	for _, n := range a.Notes {
 		about := ""
 		if n.Row > 0 {
-			about = fmt.Sprintf(", %s %d", b.word, n.Row)
+			about = fmt.Sprintf(", %s %d", a.word, n.Row)
 		}
-		b.fact("note", "%d%s: %s", n.Number, about, strings.Join(strings.Fields(n.Text), " "))
+		p.fact("note", "%d%s: %s", n.Number, about, strings.Join(strings.Fields(n.Text), " "))
 	}
-	if len(b.Missed) > 0 {
-		b.fact("missed", "catches in %s", rowList(b.word, b.Missed))
+	if len(a.Missed) > 0 {
+		p.fact("missed", "catches in %s", rowList(a.word, a.Missed))
 	}
-	if b.LongGaps > 0 {
-		b.fact("mend", "%s over the limit so far; strandwise review lists what to mend", d.Counted(b.LongGaps, "stretch"))
+	if a.LongGaps > 0 {
+		p.fact("mend", "%s over the limit so far; strandwise review lists what to mend", d.Counted(a.LongGaps, "stretch"))
 	}
-	for _, r := range b.Rests {
+	for _, r := range a.Rests {
 		words := "%s rests until %s %d"
 		if r.Cut {
 			words = "%s is cut; rejoin it in %s %d"
 		}
-		b.fact("rest", words, r.Yarn, b.word, r.Until)
+		p.fact("rest", words, r.Yarn, a.word, r.Until)
 	}
-	for _, t := range b.Turns {
-		b.fact("turns", "%s", t.Words)
+	for _, t := range a.Turns {
+		p.fact("turns", "%s", t.Words)
 	}
 }
 
-// comes shows the row that comes next, at a glance, and the command that goes on.
-func (b *standingBuilder) comes() {
+func (a *Standing) comes(p *prose) {
 	switch {
-	case b.BoundOff:
-		b.next("next: strandwise review")
-	case b.nextRow == nil:
-		b.next("next: strandwise bind-off")
+	case a.BoundOff:
+		p.next("next: strandwise review")
+	case a.Next == nil:
+		p.next("next: strandwise bind-off")
 	default:
-		b.add(GlanceBlocks(b.nextRow, false)...)
-		b.next("next: strandwise show")
+		p.add(GlanceBlocks(a.Next.sheet, false)...)
+		p.next("next: strandwise show")
 	}
 }
 
-func (b *standingBuilder) time() {
-	pace := b.pace
+func (a *Standing) time(p *prose) {
+	pace := a.pace
 	switch {
 	case pace.PerStitch == 0:
-		b.fact("time", "not known yet: it takes two %ss logged as they are knitted", b.word)
+		p.fact("time", "not known yet: it takes two %ss logged as they are knitted", a.word)
 	case pace.ToCome == 0:
-		b.fact("time", "%s so far", d.Spent(pace.SoFar))
+		p.fact("time", "%s so far", d.Spent(pace.SoFar))
 	default:
-		b.fact("time", "%s so far, %s to come at the usual pace%s", d.Spent(pace.SoFar), roughly(pace.ToCome), likely(pace))
+		p.fact("time", "%s so far, %s to come at the usual pace%s", d.Spent(pace.SoFar), roughly(pace.ToCome), likely(pace))
 	}
 }

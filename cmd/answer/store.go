@@ -21,7 +21,6 @@ type Store struct {
 	Backups []store.Backup `json:"backups"`
 }
 
-// backupReasons says each reason for a backup in words.
 var backupReasons = map[store.Reason]string{
 	store.ReasonDaily:  "after the first step of the day",
 	store.ReasonAsked:  "asked for",
@@ -83,20 +82,15 @@ func (a *Exported) Document() d.Document {
 	return p.document()
 }
 
-// byteUnits are the units of a file's size, each 1024 of the one before.
-var byteUnits = []string{"bytes", "KiB", "MiB", "GiB"}
-
-// sized is a number of bytes in the unit that fits, rounded to the nearest, halves
-// up.
+// sized rounds to the nearest in the unit that fits, halves up.
 func sized(bytes int64) string {
-	unit := 0
-	for ; bytes >= 1024 && unit < len(byteUnits)-1; unit++ {
+	units, unit := []string{"bytes", "KiB", "MiB", "GiB"}, 0
+	for ; bytes >= 1024 && unit < len(units)-1; unit++ {
 		bytes = (bytes + 512) / 1024
 	}
-	return fmt.Sprintf("%d %s", bytes, byteUnits[unit])
+	return fmt.Sprintf("%d %s", bytes, units[unit])
 }
 
-// contentWords counts what a store holds.
 func contentWords(c store.Counts) string {
 	return session.Listed([]string{
 		d.Counted(c.Pieces, "piece"), d.Counted(c.Events, "event"), d.Counted(c.Charts, "chart"), d.Counted(c.Settings, "setting"),

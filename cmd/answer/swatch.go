@@ -5,10 +5,9 @@ import (
 	"fmt"
 	"strings"
 
+	d "strandwise/cmd/document"
 	"strandwise/floats"
 	"strandwise/session"
-
-	d "strandwise/cmd/document"
 )
 
 // SwatchAsked is a swatch and what is asked of it.
@@ -66,42 +65,35 @@ func NewSwatch(s SwatchAsked) *Swatch {
 		a.RowsPer10cm = hundredths(100 / g.RowHeight())
 	}
 	if s.Stitches > 0 && s.Width == 0 {
-		a.Width = hundredths(session.WidthOf(g, s.Stitches).Width)
+		a.Width = hundredths(session.WidthOf(g, s.Stitches))
 	}
 	if s.Width > 0 {
-		a.Nearest = session.StitchesFor(g, s.Width).Stitches
-		below, above := session.FitRepeat(g, s.Width, s.Repeat)
-		a.RepeatBelow, a.RepeatAbove, a.RepeatNearer = below.Stitches, above.Stitches, session.Nearer(below, above, s.Width).Stitches
+		a.Nearest = session.StitchesFor(g, s.Width)
+		a.RepeatBelow, a.RepeatAbove, a.RepeatNearer = session.FitRepeat(g, s.Width, s.Repeat)
 	}
 	if u := s.Unwashed; !u.IsZero() {
-		a.Unwashed = hundredths(session.WidthOf(u, cmp.Or(s.Stitches, a.RepeatNearer)).Width)
+		a.Unwashed = hundredths(session.WidthOf(u, cmp.Or(s.Stitches, a.RepeatNearer)))
 	}
-	for i, limit := range session.ItemLimits(g) {
-		a.Limits = append(a.Limits, SwatchLimit{floats.Items[i].Word, limit})
+	for _, it := range floats.Items {
+		a.Limits = append(a.Limits, SwatchLimit{it.Word, g.Limit(it)})
 	}
 	return a
 }
 
 // Document is all about a swatch.
 func (a *Swatch) Document() d.Document {
-	p := &swatchProse{Swatch: a, of: a.asked}
-	p.gauge()
-	p.counts()
-	p.limits()
-	p.yarn()
-	p.advice()
+	p := &prose{}
+	a.gauge(p)
+	a.counts(p)
+	a.limits(p)
+	a.yarn(p)
+	a.advice(p)
 	return d.Document{Title: "swatch", Blocks: p.blocks}
 }
 
-type swatchProse struct {
-	prose
-	*Swatch
-	of SwatchAsked
-}
-
-func (p *swatchProse) gauge() {
-	g, u := p.of.Gauge, p.of.Unwashed
-	p.heading(d.Text{{Text: "Gauge "}, gauge(p.Gauge, "row")})
+func (a *Swatch) gauge(p *prose) {
+	g, u := a.asked.Gauge, a.asked.Unwashed
+	p.heading(d.Text{{Text: "Gauge "}, gauge(a.Gauge, "row")})
 	p.item("%s in 10 cm; %s in 4 in.", gaugeOver(g, 100), gaugeOver(g, 4*25.4))
 	if g.RowHeight() > 0 {
 		p.item("A stitch is %.1f mm wide and %.1f mm high, %.2f times as wide as high.", g.StitchWidth(), g.RowHeight(), g.StitchWidth()/g.RowHeight())
@@ -128,7 +120,6 @@ func gaugeOver(g floats.Gauge, mm float64) string {
 	return words
 }
 
-// grown says what washing did to the width or the length.
 func grown(what string, before, after float64) string {
 	change := 100 * (after - before) / before
 	switch {
@@ -140,75 +131,72 @@ func grown(what string, before, after float64) string {
 	return "leaves the " + what
 }
 
-// counts answers what was asked about counts and lengths.
-func (p *swatchProse) counts() {
-	of, wide, high := p.of, p.of.Gauge.StitchWidth(), p.of.Gauge.RowHeight()
+func (a *Swatch) counts(p *prose) {
+	of, wide, high := a.asked, a.asked.Gauge.StitchWidth(), a.asked.Gauge.RowHeight()
 	if of.Stitches > 0 || of.Rows > 0 || of.Width > 0 || of.Height > 0 {
 		p.heading(d.Words("Counts and lengths"))
 	}
 	if n := of.Stitches; n > 0 {
-		p.item("%s %s wide%s.", are(n, "stitch"), p.measure(n, wide), p.before(n, of.Unwashed.StitchWidth))
+		p.item("%s %s wide%s.", are(n, "stitch"), a.measure(n, wide), a.before(n, of.Unwashed.StitchWidth))
 	}
 	if of.Width > 0 {
-		p.item("%s of width are %s: %s%s.", d.Length(of.Width, of.Inches), stitches(p.Nearest), p.measure(p.Nearest, wide), p.before(p.Nearest, of.Unwashed.StitchWidth))
-		p.repeats()
+		p.item("%s of width are %s: %s%s.", d.Length(of.Width, of.Inches), stitches(a.Nearest), a.measure(a.Nearest, wide), a.before(a.Nearest, of.Unwashed.StitchWidth))
+		a.repeats(p)
 	}
 	if n := of.Rows; n > 0 {
-		p.item("%s %s high%s.", are(n, "row"), p.measure(n, high), p.before(n, of.Unwashed.RowHeight))
+		p.item("%s %s high%s.", are(n, "row"), a.measure(n, high), a.before(n, of.Unwashed.RowHeight))
 	}
 	if of.Height > 0 {
 		rows := int(of.Height/high + 0.5)
-		p.item("%s of height are %s%s.", d.Length(of.Height, of.Inches), d.Counted(rows, "row"), p.before(rows, of.Unwashed.RowHeight))
+		p.item("%s of height are %s%s.", d.Length(of.Height, of.Inches), d.Counted(rows, "row"), a.before(rows, of.Unwashed.RowHeight))
 	}
 }
 
 // measure is the length of a number of stitches or rows, each of a size in mm.
-func (p *swatchProse) measure(n int, each float64) string {
-	return d.Length(float64(n)*each, p.of.Inches)
+func (a *Swatch) measure(n int, each float64) string {
+	return d.Length(float64(n)*each, a.asked.Inches)
 }
 
-// before is how much a number of stitches or rows measured before washing, each of them as told, where
-// that is known: what is measured on the needles.
-func (p *swatchProse) before(n int, each func() float64) string {
-	if p.of.Unwashed.IsZero() || each() == 0 {
+// before is how much they measured before washing, each of them as told, where that is known.
+func (a *Swatch) before(n int, each func() float64) string {
+	if a.asked.Unwashed.IsZero() || each() == 0 {
 		return ""
 	}
-	return ", " + p.measure(n, each()) + " unwashed, on the needles"
+	return ", " + a.measure(n, each()) + " unwashed, on the needles"
 }
 
-// repeats tells the whole repeats around the width.
-func (p *swatchProse) repeats() {
-	if p.of.Repeat < 2 {
+func (a *Swatch) repeats(p *prose) {
+	if a.asked.Repeat < 2 {
 		return
 	}
 	var ways []string
-	for _, n := range []int{p.RepeatBelow, p.RepeatAbove} {
+	for _, n := range []int{a.RepeatBelow, a.RepeatAbove} {
 		if n > 0 {
-			ways = append(ways, fmt.Sprintf("%s (%s) %s wide", stitches(n), d.Counted(n/p.of.Repeat, "repeat"), p.measure(n, p.of.Gauge.StitchWidth())))
+			ways = append(ways, fmt.Sprintf("%s (%s) %s wide", stitches(n), d.Counted(n/a.asked.Repeat, "repeat"), a.measure(n, a.asked.Gauge.StitchWidth())))
 		}
 	}
-	p.item("In repeats of %s: %s. The nearest is %d%s.", stitches(p.of.Repeat), strings.Join(ways, ", or "),
-		p.RepeatNearer, p.before(p.RepeatNearer, p.of.Unwashed.StitchWidth))
+	p.item("In repeats of %s: %s. The nearest is %d%s.", stitches(a.asked.Repeat), strings.Join(ways, ", or "),
+		a.RepeatNearer, a.before(a.RepeatNearer, a.asked.Unwashed.StitchWidth))
 }
 
 // itemNames name the kinds of item, in the order of floats.Items.
 var itemNames = []string{"general (hat, body, cowl)", "sleeve", "hands and feet", "baby"}
 
-func (p *swatchProse) limits() {
+func (a *Swatch) limits(p *prose) {
 	p.heading(d.Words("How far a yarn may pass uncaught, at this gauge"))
-	for i, l := range p.Limits {
-		p.item("%s: %s (%s)", itemNames[i], stitches(l.Limit), p.measure(l.Limit, p.of.Gauge.StitchWidth()))
+	for i, l := range a.Limits {
+		p.item("%s: %s (%s)", itemNames[i], stitches(l.Limit), a.measure(l.Limit, a.asked.Gauge.StitchWidth()))
 	}
 	p.aside("About an inch is the knitters' rule; the shorter lengths are choices of this program, not a standard.")
 	p.item("Hands, feet, baby: %s", session.Baby.Cautions()[0])
 }
 
-func (p *swatchProse) yarn() {
+func (a *Swatch) yarn(p *prose) {
 	p.heading(d.Words("Yarn"))
-	if len(p.Categories) == 0 {
+	if len(a.Categories) == 0 {
 		p.item("The gauge is finer than the table of the Craft Yarn Council.")
 	}
-	for _, c := range p.Categories {
+	for _, c := range a.Categories {
 		count := fmt.Sprintf("%d to %d stitches", c.From, c.To)
 		if c.From == 0 {
 			count = fmt.Sprintf("%d stitches or fewer", c.To)
@@ -235,10 +223,10 @@ func needleBand(from, to float64) string {
 	return band + ")"
 }
 
-func (p *swatchProse) advice() {
+func (a *Swatch) advice(p *prose) {
 	p.heading(d.Words("The swatch"))
 	how := "in the round as the piece will be, or on two needles with every row a right-side row and the yarns laid loosely across the back"
-	if p.of.Flat {
+	if a.asked.Flat {
 		how = "flat, right and wrong side, as the piece will be"
 	}
 	p.item("Measure over stranded knitting, never over plain: the floats draw it in. Work it %s. Make it at least 15 cm (6 in) wide, wash and dry it as the piece will be, "+

@@ -31,7 +31,6 @@ func gauge(gauge, word string) d.Span {
 	return d.Span{Text: gauge, Aloud: fmt.Sprintf("%s to %s %s", aloud, cmp.Or(m[4], m[3]), unit)}
 }
 
-// measured is a text with the gauge that may be in it, told as one.
 func measured(text, word string) d.Text {
 	at := gauges.FindStringIndex(text)
 	if at == nil {
@@ -40,7 +39,6 @@ func measured(text, word string) d.Text {
 	return d.Text{{Text: text[:at[0]]}, gauge(text[at[0]:at[1]], word), {Text: text[at[1]:]}}
 }
 
-// numbered is a noun with its number as written.
 func numbered(number, noun string) string {
 	if number == "1" {
 		return "1 " + noun
@@ -48,25 +46,10 @@ func numbered(number, noun string) string {
 	return number + " " + chart.Plural(noun, 2)
 }
 
-// named is a text with the name of a yarn, if one begins it, told as such.
-func named(text string, yarns []chart.Yarn) d.Text {
-	for _, y := range yarns {
-		if rest, begins := strings.CutPrefix(text, y.Name); begins && (strings.HasPrefix(rest, " ") || strings.HasPrefix(rest, ":")) {
-			return d.Named(y.Name, rest)
-		}
-	}
-	return d.Words(text)
-}
-
-// are joins a number of things and its verb.
 func are(n int, noun string) string {
-	if n == 1 {
-		return d.Counted(n, noun) + " is"
-	}
-	return d.Counted(n, noun) + " are"
+	return d.Counted(n, noun) + map[bool]string{true: " is", false: " are"}[n == 1]
 }
 
-// items are texts without anything special as a list.
 func items(texts []string) d.Items {
 	return d.Items{Items: mapped(texts, func(t string) d.Item { return d.Item{Text: d.Words(t)} })}
 }
@@ -87,7 +70,6 @@ func symbol(sign string) d.Span {
 	return d.Span{Text: sign, Aloud: "symbol " + name}
 }
 
-// roughly is a length of time that is an estimate.
 func roughly(t time.Duration) string {
 	if t < time.Minute/2 {
 		return d.Spent(t)
@@ -95,7 +77,6 @@ func roughly(t time.Duration) string {
 	return "about " + d.Spent(t)
 }
 
-// ago says roughly how long ago something was.
 func ago(t time.Duration) string {
 	const day = 24 * time.Hour
 	switch {
@@ -111,7 +92,6 @@ func ago(t time.Duration) string {
 	return fmt.Sprintf("%d months ago", t/(30*day))
 }
 
-// lettered finds a catch that is named by its letter.
 var lettered = regexp.MustCompile(`\b(?:catch|twist) [a-z]{1,2}\b`)
 
 // Catches is a text in which catches are named by their letters, which are heard as capitals,

@@ -5,26 +5,24 @@ import (
 	"strings"
 
 	"strandwise/chart"
-	"strandwise/session"
-
 	d "strandwise/cmd/document"
+	"strandwise/session"
 )
 
 // metersAYard turns meters into yards.
 const metersAYard = 0.9144
 
-// Document tells what a piece takes of each yarn, part by part, what is done and to come,
-// and how far the balls reach.
+// Document tells what a piece takes of each yarn, and how far the balls reach.
 func (a *Yarn) Document() d.Document {
-	p := &yarnProse{Yarn: a, row: session.RowWord(!a.of.Layout.Fabric.Flat)}
-	p.heading(d.Named(a.Piece, fmt.Sprintf(": yarn for %s, %d done", d.Counted(a.Rows, p.row), a.Row)))
+	p := &prose{}
+	p.heading(d.Named(a.Piece, fmt.Sprintf(": yarn for %s, %d done", d.Counted(a.Rows, a.row), a.Row)))
 	p.add(d.Line{Text: d.Text{
 		{Text: "At gauge "},
-		gauge(a.Gauge, p.row),
+		gauge(a.Gauge, a.row),
 		{Text: fmt.Sprintf(" a stitch takes %.1f mm of yarn (%s).", a.sum.Loop, finishNotes[a.sum.Finish])},
 	}})
 	for i := range a.supplies {
-		p.supply(&a.supplies[i])
+		a.supply(p, &a.supplies[i])
 	}
 	p.heading(d.Words("How this is estimated"))
 	p.aside("Loops by the relation of gauge and loop of Munden, J. Textile Inst. 50 (1959), its constants from memory. Assumed by this program: "+
@@ -37,55 +35,47 @@ var finishNotes = [...]string{
 	session.WetRelaxed: "washed and laid to dry", session.DryRelaxed: "never washed", session.FullyRelaxed: "washed and tumbled",
 }
 
-type yarnProse struct {
-	prose
-	*Yarn
-	row string // what a row of the piece is called
-}
-
-// meters writes a length given in meters.
-func (p *yarnProse) meters(m float64) string {
-	if p.yards {
+func (a *Yarn) meters(m float64) string {
+	if a.yards {
 		return fmt.Sprintf("%.1f yd", m/metersAYard)
 	}
 	return fmt.Sprintf("%.1f m", m)
 }
 
 // amount is a length of the sum with its weight, where that is known.
-func (p *yarnProse) amount(s *session.Supply, parts session.YarnParts) string {
-	text := p.meters(s.Meters(parts))
+func (a *Yarn) amount(s *session.Supply, parts session.YarnParts) string {
+	text := a.meters(s.Meters(parts))
 	if g := s.Grams(parts); s.PerGram > 0 {
 		text += fmt.Sprintf(", %.1f g", g)
 	}
 	return text
 }
 
-func (p *yarnProse) supply(s *session.Supply) {
-	y := p.of.Layout.Fabric.Yarns[s.Yarn]
+func (a *Yarn) supply(p *prose, s *session.Supply) {
+	y := a.of.Layout.Fabric.Yarns[s.Yarn]
 	p.heading(append(d.Named(y.Name, " ("), symbol(string(y.Symbol)), d.Span{Text: ")"}))
-	whole := "Whole piece: " + p.amount(s, s.Whole)
-	if p.Row > 0 {
-		whole += fmt.Sprintf(". Done: %s. To come: %s", p.amount(s, s.Done), p.amount(s, s.ToCome))
+	whole := "Whole piece: " + a.amount(s, s.Whole)
+	if a.Row > 0 {
+		whole += fmt.Sprintf(". Done: %s. To come: %s", a.amount(s, s.Done), a.amount(s, s.ToCome))
 	}
 	p.item("%s.", whole)
-	part := func(mm float64) string { return p.meters(mm * s.Factor / 1000) }
+	part := func(mm float64) string { return a.meters(mm * s.Factor / 1000) }
 	p.item("Of the whole: loops %s, floats %s, catches %s, ends %s.", part(s.Whole.Loops), part(s.Whole.Floats), part(s.Whole.Catches), part(s.Whole.Ends))
 	if s.Used != nil {
-		p.item("%s", p.measured(s))
+		p.item("%s", a.measured(s))
 	}
-	p.stock(s)
+	a.stock(p, s)
 }
 
-// measured tells what the sum is scaled by.
-func (p *yarnProse) measured(s *session.Supply) string {
+func (a *Yarn) measured(s *session.Supply) string {
 	var amounts []string
 	if s.Used.Meters > 0 {
-		amounts = append(amounts, p.meters(s.Used.Meters.Float()))
+		amounts = append(amounts, a.meters(s.Used.Meters.Float()))
 	}
 	if s.Used.Grams > 0 {
 		amounts = append(amounts, s.Used.Grams.String()+" g")
 	}
-	text := fmt.Sprintf("Measured after %s: %s used.", d.Counted(s.Used.Row, p.row), strings.Join(amounts, ", "))
+	text := fmt.Sprintf("Measured after %s: %s used.", d.Counted(s.Used.Row, a.row), strings.Join(amounts, ", "))
 	if s.Used.Meters == 0 && s.Stock == 0 {
 		return text + " The weights follow from it; the lengths are as estimated, since no ball tells meters and grams."
 	}
@@ -96,41 +86,41 @@ func (p *yarnProse) measured(s *session.Supply) string {
 	return text
 }
 
-// surety is the part of an estimate by which it may be wrong. Our choice.
-const surety = 0.05
+// Our choices: by what part an estimate may be wrong, and how many times as much makes a measure doubtful, since
+// knitters differ by less.
+const (
+	surety = 0.05
+	farOff = 1.6
+)
 
-// farOff is how many times as much as was estimated makes a measure doubtful. Our
-// choice: knitters differ by less.
-const farOff = 1.6
-
-func (p *yarnProse) stock(s *session.Supply) {
+func (a *Yarn) stock(p *prose, s *session.Supply) {
 	for _, b := range s.Balls {
-		p.item("%s", p.ball(&b))
+		p.item("%s", a.ball(&b))
 	}
 	if len(s.Lots) > 1 {
 		p.item("Warning: dye lots %s differ. Keep one lot for the whole, or change lots where bands change.", strings.Join(s.Lots, ", "))
 	}
-	at := p.Row + s.Enough + 1
+	at := a.Row + s.Enough + 1
 	switch spare := -s.Short; {
 	case s.Stock == 0:
 	case spare >= 0 && spare < surety*s.Meters(s.ToCome):
-		p.item("Only just: %s needed of %s, less than the estimate can tell; keep another ball.", p.meters(s.Meters(s.ToCome)), p.meters(s.Left))
+		p.item("Only just: %s needed of %s, less than the estimate can tell; keep another ball.", a.meters(s.Meters(s.ToCome)), a.meters(s.Left))
 	case spare >= 0:
-		p.item("Enough for the %s to come, with %s to spare.", d.Counted(p.Rows-p.Row, p.row), p.meters(spare))
+		p.item("Enough for the %s to come, with %s to spare.", d.Counted(a.Rows-a.Row, a.row), a.meters(spare))
 	case s.Enough == 0:
-		p.warn("It runs out in %s %d, the next one: short by %s.", p.row, at, p.meters(s.Short))
+		p.warn("It runs out in %s %d, the next one: short by %s.", a.row, at, a.meters(s.Short))
 	default:
-		p.warn("Enough for %s, short by %s: it runs out in %s %d.", d.Counted(s.Enough, "more "+p.row), p.meters(s.Short), p.row, at)
+		p.warn("Enough for %s, short by %s: it runs out in %s %d.", d.Counted(s.Enough, "more "+a.row), a.meters(s.Short), a.row, at)
 	}
 }
 
-func (p *yarnProse) ball(b *session.BallNoted) string {
+func (a *Yarn) ball(b *session.BallNoted) string {
 	var words []string
 	if b.Grams > 0 {
 		words = append(words, d.Tenths(b.Grams.Float())+" g")
 	}
 	if b.Meters > 0 {
-		words = append(words, p.meters(b.Meters.Float()))
+		words = append(words, a.meters(b.Meters.Float()))
 	}
 	if b.DyeLot != "" {
 		words = append(words, "dye lot "+b.DyeLot)
@@ -153,6 +143,7 @@ type Yarn struct {
 	sum      *session.YarnSum
 	supplies []session.Supply
 	yards    bool
+	row      string // what a row of the piece is called
 }
 
 // YarnOf is one yarn. Factor is what was really used for what was estimated.
@@ -181,7 +172,7 @@ type YarnOf struct {
 // NewYarn is the answer for a piece with its sum; in words lengths are in yards, or else in meters.
 func NewYarn(p *session.Piece, sum *session.YarnSum, yards bool) *Yarn {
 	a := &Yarn{
-		of: p, sum: sum, supplies: p.Supplies(sum), yards: yards,
+		of: p, sum: sum, supplies: p.Supplies(sum), yards: yards, row: session.RowWord(!p.Layout.Fabric.Flat),
 		Piece: p.State.Setup.Name, Row: sum.Row, Rows: sum.Rows(), Gauge: sum.Gauge.String(), Finish: sum.Finish.String(), Loop: hundredths(sum.Loop),
 	}
 	for i := range a.supplies {

@@ -73,7 +73,6 @@ func (s Strip) at(i int) int {
 	return i
 }
 
-// strip writes a strip.
 func (t *textWriter) strip(s Strip) {
 	l := stripLines{Strip: s, t: t, number: s.Numbers()}
 	l.measure()
@@ -93,7 +92,6 @@ func (t *textWriter) strip(s Strip) {
 	}
 }
 
-// stripLines writes the lines of a strip.
 type stripLines struct {
 	Strip
 	t      *textWriter
@@ -165,18 +163,14 @@ func (l *stripLines) piece(low, high int, first bool) {
 	}
 	margin := strings.Repeat(" ", l.label+1+paint.Width(left))
 	label := func(row int) string { return fmt.Sprintf("%*d ", l.label, row) }
-	lines := 1
+	tall := 1
 	if l.High && l.t.look.Paint.Colors() {
-		lines = max(2, l.cell/2) // a line is about as high as two columns are wide
+		tall = max(2, l.cell/2) // a line is about as high as two columns are wide
 	}
-	blank := func(n int) {
-		for range n {
-			l.t.lines(margin + l.cells(l.Cells, columns, l.Worked, false))
-		}
-	}
-	blank(lines / 2)
+	color := slices.Repeat([]string{margin + l.cells(l.Cells, columns, l.Worked, false)}, tall)
+	l.t.lines(color[:tall/2]...)
 	l.t.lines(quiet(label(l.Number)) + left + l.cells(l.Cells, columns, l.Worked, true) + quiet(right))
-	blank((lines - 1) / 2)
+	l.t.lines(color[tall/2+1:]...)
 	signs := l.signs(columns, l.marked())
 	for _, line := range signs {
 		if l.High {
@@ -213,7 +207,6 @@ func (l *stripLines) marked() [][]string {
 	return signs
 }
 
-// span names the stitches of a piece.
 func (l *stripLines) span(low, high int) string {
 	stitches := slices.DeleteFunc(slices.Clone(l.number[low:high]), func(n int) bool { return n == 0 })
 	if len(stitches) == 0 {
@@ -248,7 +241,6 @@ func (l *stripLines) cells(cells []chart.Cell, columns []int, worked []bool, sym
 	return out.String()
 }
 
-// padded sets what stands for a stitch or under it in the columns the stitch takes.
 func (l *stripLines) padded(text string) string {
 	return paint.Pad(strings.Repeat(" ", l.lead)+text, l.cell)
 }

@@ -257,13 +257,13 @@ func (f *fabricText) strandWords(row int) string {
 
 func (f *fabricText) spanWords(s span) string {
 	p := f.k.Piece
-	text := f.yarns[s.Yarn].Name + " runs behind " + p.StretchWords(s.row, s.first, s.last)
+	text := f.yarns[s.Yarn].Name + " runs behind " + p.StretchWords(session.Spot{Row: s.row, Stitch: s.first}, session.Spot{Row: s.row, Stitch: s.last})
 	for _, stitch := range s.caught {
 		catch := "an extra catch"
 		if letter := p.LetterOf(s.row, session.Mark{Stitch: stitch, Yarn: s.Yarn}); letter != "" {
 			catch = "catch " + strings.ToUpper(letter)
 		}
-		text += ", " + catch + " on " + p.StitchWords(s.row, s.first, stitch)
+		text += ", " + catch + " on " + session.StitchFrom(p.PlaceOf(s.row, s.first), p.PlaceOf(s.row, stitch))
 	}
 	for _, m := range s.mends {
 		text += fmt.Sprintf(", number %d to mend", m.number)

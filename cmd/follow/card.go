@@ -19,7 +19,6 @@ type card struct {
 	goes  string // empty for plain stitches without catches
 }
 
-// figureLines is how high large figures are.
 const figureLines = 5
 
 // figures are the large figures, drawn for this program: a mark where a dot is set.
@@ -36,7 +35,6 @@ var figures = [10][figureLines]string{
 	{"###", "# #", "###", "  #", "###"},
 }
 
-// card is that of a run: "5, catch a, 5" beside its count.
 func (s State) card(told session.Run) document.Block {
 	phrase := s.sheet.Phrases([]session.Run{told})[0]
 	goes := strings.Trim(phrase.Bracketed(), "()")

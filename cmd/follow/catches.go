@@ -7,7 +7,6 @@ import (
 	"strandwise/session"
 )
 
-// catch is one catch of a row: where the sheet has it and where it is made.
 type catch struct {
 	plan session.Mark // zero for an extra one
 	at   session.Mark // zero for a missed one
@@ -24,7 +23,6 @@ func (c catch) home() session.Mark {
 	return c.plan
 }
 
-// making is how the catches of a row are made.
 type making struct {
 	catches []catch
 	past    [][]catch // what held before each change, the latest last
@@ -36,7 +34,6 @@ func (s State) changedTo(next []catch) State {
 	return s
 }
 
-// used lists the catches really made, in knitting order.
 func used(catches []catch) []session.Mark {
 	var marks []session.Mark
 	for _, c := range catches {
@@ -48,7 +45,6 @@ func used(catches []catch) []session.Mark {
 	return marks
 }
 
-// told is what became of the catches.
 func told(catches []catch) session.Changes {
 	var c session.Changes
 	for _, one := range catches {
@@ -65,7 +61,6 @@ func told(catches []catch) session.Changes {
 	return c
 }
 
-// asTold are the catches of a sheet after changes.
 func asTold(shown []session.Mark, changes session.Changes) []catch {
 	at := map[session.Mark]session.Mark{}
 	for _, m := range changes.Moved {
@@ -124,14 +119,12 @@ func (s State) families() []family {
 	return all
 }
 
-// blockOf is the block of the row that a family is in.
 func (s State) blockOf(f family) *session.RowBlock {
 	return s.sheet.Block(s.sheet.PatternPlace(f.stitch - 1).Block)
 }
 
 func (s State) repeatOf(c catch) int { return s.sheet.PlaceOf(c.home().Stitch).Repeat }
 
-// repeatsOf lists the repeats that have a catch.
 func (s State) repeatsOf(f family) []int {
 	var repeats []int
 	for _, i := range f.members {
@@ -148,12 +141,11 @@ func (s State) letterOf(c catch) string {
 	return s.sheet.ShownAs(c.plan)
 }
 
-// changed tells everything about the row to work that is not as planned.
 func (s State) changed() []string {
 	if s.ended() {
 		return nil
 	}
-	return s.piece.FatesOf(s.toWork(), told(s.work().catches))
+	return s.piece.Fates(s.toWork(), told(s.work().catches))
 }
 
 // work is how the catches of the row to work are made, also while another row is corrected.

@@ -26,7 +26,6 @@ type clock struct {
 	since  time.Time // when the reminder came
 }
 
-// heard counts the time up to a key.
 func (c clock) heard(now time.Time) clock {
 	gap := now.Sub(c.last)
 	c.last = now
@@ -55,13 +54,11 @@ func (c clock) next() (time.Time, bool) {
 	return c.last.Add(c.every - c.worked), c.every > 0 && !c.due
 }
 
-// words is the reminder.
 func (c clock) words() string {
 	n := int(c.every / time.Minute)
 	return fmt.Sprintf("%d %s of knitting: time to pause. Put the work down and rest hands and eyes.", n, chart.Plural("minute", n))
 }
 
-// painWords go with the reminder.
 const painWords = "Pain, tingling or numbness: stop; if it stays, ask a doctor or therapist."
 
 // Wake is when Tick is to be called if no key comes before; false when it need not

@@ -129,7 +129,6 @@ func next(b []byte) (Key, int) {
 
 func pasted(b []byte) Key { return Key{Paste, string(bytes.ToValidUTF8(b, nil))} }
 
-// character takes one character of UTF-8.
 func character(b []byte) (Key, int) {
 	if !utf8.FullRune(b) {
 		return Key{}, 0

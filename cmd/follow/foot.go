@@ -26,10 +26,8 @@ func (s State) foot(look paint.Look, more bool) (lines []string, column int) {
 	return append(lines, look.Paint.Quiet(hints(s.offered(more), look.Width))), 0
 }
 
-// writing reports whether keys go to a line.
 func (s State) writing() bool { return s.mode == noting || s.mode == asking }
 
-// offered is the keys to name at the foot: those that do something now.
 func (s State) offered(more bool) []binding {
 	table := bindings(s.mode)
 	if !more {
@@ -60,7 +58,6 @@ func (s State) offered(more bool) []binding {
 	return offered
 }
 
-// mostChanges is how many changed catches the foot names one by one.
 const mostChanges = 3
 
 // sayings is what the last key did, first or last, and all else to be said that is not the row
@@ -101,7 +98,6 @@ func (s State) sayings(saidFirst bool) document.Document {
 	return document.Document{Blocks: append(news, said...)}
 }
 
-// between stands between two hints.
 const between = "  "
 
 // hints names keys as far as they fit: the first, the list of keys and the last one before undo, and

@@ -2,6 +2,7 @@ package follow
 
 import (
 	"strings"
+	"time"
 
 	"strandwise/session"
 )
@@ -16,7 +17,6 @@ func (s State) quit() State {
 	return s
 }
 
-// answerPlace takes a key while it is asked how far the row is.
 func (s State) answerPlace(k Key) State {
 	answer := s.line.string()
 	switch {
@@ -67,7 +67,6 @@ type Kept struct{ Words, Flags string }
 // Kept tells what leaving put into the newest note of the piece.
 func (s State) Kept() Kept { return s.kept }
 
-// asFlags writes the catches made otherwise as the flags of knit.
 func (s State) asFlags() string {
 	_, o := s.Pending()
 	var flags []string
@@ -87,15 +86,19 @@ func (s State) Pending() (row int, o session.Otherwise) {
 	return s.toWork(), s.piece.AsOtherwise(s.toWork(), told(s.work().catches))
 }
 
-// Resumed takes up what was said of the catches of a row before a crash, where that is the row to work.
+// Resumed takes up what was said of the catches of a row before a crash, where that is the row to work:
+// it came on the screen long ago.
 func (s State) Resumed(row int, o session.Otherwise) State {
-	if changes, err := s.piece.Otherwise(o); err == nil && row == s.toWork() && !s.ended() && changes.Any() {
+	if row != s.toWork() || s.ended() {
+		return s
+	}
+	s.armed = time.Time{}
+	if changes, err := s.piece.Otherwise(o); err == nil && changes.Any() {
 		s = s.changedTo(asTold(s.piece.Shown(row), changes))
 	}
 	return s
 }
 
-// unlogged is what leaving would lose.
 func (s State) unlogged() []session.Event {
 	events := s.corrected()
 	if text := s.line.string(); s.mode == noting && text != "" {
@@ -112,7 +115,6 @@ func (s State) unlogged() []session.Event {
 	return events
 }
 
-// shortened cuts a note that is too long to be kept.
 func shortened(text string) string {
 	return strings.ToValidUTF8(text[:min(len(text), longestNote)], "")
 }

@@ -8,13 +8,11 @@ import (
 	"strandwise/session"
 )
 
-// typed is the text of a note while it is written.
 type typed struct {
 	text   []rune
 	cursor int // into text
 }
 
-// note begins a note on the row on the screen.
 func (s State) note() State {
 	s.mode, s.line = noting, typed{}
 	return s
@@ -49,7 +47,6 @@ func (s State) noteOf(text string) *session.Noted {
 
 func (l typed) string() string { return strings.TrimSpace(string(l.text)) }
 
-// edit changes the text by one key.
 func (l typed) edit(k Key) typed {
 	switch k.Name {
 	case Rune:

@@ -36,7 +36,6 @@ func (s State) forward() State {
 	})
 }
 
-// rowDone logs the row, wherever in it the knitter is.
 func (s State) rowDone() State {
 	return s.deliberate(func(s State) State { return s.log(s.piece.Knit(told(s.catches))) })
 }
@@ -66,7 +65,6 @@ func (s State) deliberate(on func(State) State) State {
 	return on(s)
 }
 
-// endWords tells why no row can be logged.
 func (s State) endWords() string {
 	st := s.piece.State
 	if st.BoundOff {

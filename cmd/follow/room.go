@@ -32,7 +32,6 @@ var rooms = [...]room{
 	{laid: true, most: 4, folded: true, first: true},
 }
 
-// body is what the screen is about, in a room of so many lines.
 func (s State) body(look paint.Look, lines int) []string {
 	var body []string
 	fits := func(r room) bool {

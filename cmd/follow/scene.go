@@ -79,10 +79,8 @@ func (s State) Scene(look paint.Look) Scene {
 	return scene
 }
 
-// pageRows is how many finished rows a page shows below the row.
 const pageRows = 4
 
-// stretchWord is what a press forward moves on by.
 func (s State) stretchWord() string {
 	if s.o.By == ByRow {
 		return s.Word()

@@ -92,7 +92,6 @@ func written(d document.Document, look paint.Look) []string {
 	return strings.Split(text, "\n")
 }
 
-// fitting cuts the words of a text that are wider than a line.
 func fitting(text document.Text, width int) document.Text {
 	fit := slices.Clone(text)
 	for i := range fit {
@@ -118,7 +117,6 @@ func window(lines []string, top, room int, look paint.Look) ([]string, int) {
 	return shown, top
 }
 
-// cut shortens plain text to a width.
 func cut(text string, width int) string {
 	for paint.Width(text) > width {
 		runes := []rune(text)

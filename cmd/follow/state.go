@@ -28,7 +28,6 @@ type Options struct {
 	Page  bool          // it is shown on a page: every press forward is kept, also within a row
 }
 
-// mode is what keys are about.
 type mode uint8
 
 const (
@@ -87,7 +86,6 @@ func New(p *session.Piece, o Options, now time.Time) State {
 	return s.fresh(p)
 }
 
-// fresh shows the row to work of a piece as it now is.
 func (s State) fresh(p *session.Piece) State {
 	if s.piece == nil || !s.sameRow(p) {
 		s.armed = s.now
@@ -107,7 +105,6 @@ func (s State) fresh(p *session.Piece) State {
 	return s
 }
 
-// show puts a row on the screen.
 func (s State) show(row int) State {
 	s.row, s.top, s.sheet = row, 0, nil
 	if row <= s.piece.Rows() && (row < s.toWork() || !s.ended()) {
@@ -119,10 +116,8 @@ func (s State) show(row int) State {
 // toWork is the row to work, from 1; past the last one when none is left.
 func (s State) toWork() int { return s.piece.State.Row + 1 }
 
-// ended reports whether no row is left to work.
 func (s State) ended() bool { return s.piece.State.Next() == 0 }
 
-// looking reports whether a row below the one to work is on the screen.
 func (s State) looking() bool { return s.row < s.toWork() }
 
 // Piece is the piece as the machine knows it.
@@ -164,7 +159,6 @@ func (s State) log(events ...session.Event) State {
 	return s
 }
 
-// ring asks for the bell.
 func (s State) ring() State {
 	s.effects.Ring = true
 	return s

@@ -10,7 +10,6 @@ import (
 	"strandwise/session"
 )
 
-// document is what the sitting is about, in a room.
 func (s State) document(look paint.Look, r room) document.Document {
 	var blocks []document.Block
 	switch {
@@ -48,7 +47,6 @@ func (s State) document(look paint.Look, r room) document.Document {
 	return document.Document{Yarns: s.piece.Layout.Fabric.Yarns, Blocks: blocks}
 }
 
-// line is a statement.
 func line(tone document.Tone, format string, args ...any) document.Block {
 	return document.Line{Text: document.Words(fmt.Sprintf(format, args...)), Tone: tone}
 }
@@ -66,7 +64,6 @@ func (s State) wholeRow(r room, alike string) []document.Block {
 	return answer.NewRow(s.sheet, o).Document().Blocks
 }
 
-// motionBlocks tells the motions of the row, in full also where they are known.
 func (s State) motionBlocks(full bool) []document.Block {
 	var blocks []document.Block
 	for i := range s.sheet.Motions {
@@ -75,7 +72,6 @@ func (s State) motionBlocks(full bool) []document.Block {
 	return blocks
 }
 
-// foldedMotions names the motions of a row.
 func foldedMotions(sheet *session.Sheet) []document.Block {
 	var blocks []document.Block
 	for i := range sheet.Motions {

@@ -57,7 +57,6 @@ func (s State) heardStretch() []document.Block {
 	return append(blocks, s.following(1)...)
 }
 
-// standOut lets all runs of a row but one step back.
 func standOut(row document.Row, which int) {
 	for i, run := range row.Runs {
 		for j := range run.Text {
@@ -68,11 +67,10 @@ func standOut(row document.Row, which int) {
 	}
 }
 
-// aboutRow tells what else there is to know of the row to work.
 func (s State) aboutRow(r room) []document.Block {
 	var blocks []document.Block
 	if len(s.sheet.Moves) > 0 {
-		blocks = append(blocks, line(document.Quiet, "%s", answer.SeatWords(s.sheet, s.sheet.YarnPlaces)))
+		blocks = append(blocks, line(document.Quiet, "%s", answer.SeatText(s.sheet.YarnPlaces).String()))
 	}
 	if s.sheet.Shapes() {
 		blocks = append(blocks, line(document.Quiet, "%s after this %s", document.Counted(s.sheet.Makes(), "stitch"), s.Word()))
@@ -89,7 +87,6 @@ func (s State) aboutRow(r room) []document.Block {
 	return append(blocks, s.motionBlocks(false)...)
 }
 
-// names are those of the block and of the repeat of a stretch, as far as there are several.
 func (at stretch) names() []string {
 	var names []string
 	if at.block.Number > 0 {
@@ -101,7 +98,6 @@ func (at stretch) names() []string {
 	return names
 }
 
-// placeWords tells where in the piece a stretch stands.
 func (s State) placeWords(at stretch) string {
 	text := fmt.Sprintf("%s %d of %d", s.Word(), s.row, s.piece.Rows())
 	for _, name := range at.names() {

@@ -17,13 +17,11 @@ import (
 	"strandwise/session"
 )
 
-// hashOf is what is kept of a secret.
 func hashOf(secret string) string {
 	sum := sha256.Sum256([]byte(secret))
 	return hex.EncodeToString(sum[:])
 }
 
-// newSecret is 128 random bits in hexadecimal figures.
 func newSecret() string {
 	var b [16]byte
 	_, _ = rand.Read(b[:]) // never fails (crypto/rand)
@@ -39,7 +37,6 @@ func (s *Server) NewKey() string {
 	return key
 }
 
-// enter exchanges a key for a cookie.
 func (s *Server) enter(w http.ResponseWriter, r *http.Request) {
 	if err := r.ParseForm(); err != nil {
 		http.Error(w, "too much, or no form", http.StatusBadRequest)
@@ -102,7 +99,6 @@ type keptSeat struct {
 	Catches session.Otherwise `json:"catches"`
 }
 
-// readKept reads the file, where it is there and not too old.
 func readKept(path string, now time.Time) (kept, bool) {
 	var k kept
 	info, err := os.Stat(path)
@@ -141,7 +137,6 @@ func (s *Server) takeUp() error {
 	return nil
 }
 
-// port is that of all addresses.
 func (s *Server) port() string {
 	_, port, _ := net.SplitHostPort(s.o.Hosts[0])
 	return port
@@ -161,7 +156,6 @@ func (s *Server) keep() {
 	}
 }
 
-// forget removes the file.
 func (s *Server) forget() error {
 	if err := os.Remove(s.o.Kept); !errors.Is(err, fs.ErrNotExist) {
 		return err

@@ -2,7 +2,6 @@ package page
 
 import (
 	"fmt"
-	"slices"
 
 	"strandwise/chart"
 	"strandwise/cmd/document"
@@ -15,7 +14,6 @@ type Strip struct {
 	caught map[string]int // by sign: the yarn that is caught
 }
 
-// line is a line of a strip.
 type line struct {
 	Class, Head, Tail string
 	Cells             []cell
@@ -44,13 +42,12 @@ func pieces(s Strip) [][]line {
 	return all
 }
 
-// lines are those of the columns from and to, the last not included.
 func (s Strip) lines(from, to int) []line {
 	columns := make([]int, 0, to-from)
 	for c := to - 1; c >= from; c-- {
 		columns = append(columns, c)
 	}
-	row := s.cells("cells high", s.Number, s.Cells, columns, s.Worked)
+	row := s.stitches("cells high", s.Number, s.Cells, columns)
 	switch {
 	case s.FromLeft && to == len(s.Cells):
 		row.Head += " →"
@@ -58,70 +55,73 @@ func (s Strip) lines(from, to int) []line {
 		row.Tail = "←"
 	}
 	for i, c := range columns {
+		if s.Worked != nil && s.Worked[c] {
+			row.Cells[i].Class += " worked"
+		}
 		if s.Chosen != nil && s.Chosen[c] {
 			row.Cells[i].Class += " chosen"
 		}
 	}
-	lines := append([]line{row}, s.signs(s.Signs, columns, s.caught)...)
-	lines = append(lines, s.ruler(columns))
+	lines := append(append([]line{row}, signs(s.Signs, columns, s.caught)...), s.ruler(columns))
 	for i, below := range s.Below {
-		lines = append(lines, s.cells("cells", s.Number-1-i, below.Cells, columns, nil))
-		lines = append(lines, s.signs(below.Signs, columns, nil)...)
+		lines = append(append(lines, s.stitches("cells", s.Number-1-i, below.Cells, columns)), signs(below.Signs, columns, nil)...)
 	}
 	return lines
 }
 
-func (s Strip) cells(class string, number int, cells []chart.Cell, columns []int, worked []bool) line {
-	l := line{Class: class, Head: fmt.Sprint(number)}
+func laid(class, head string, columns []int, show func(column int) cell) line {
+	l := line{Class: class, Head: head}
 	for _, c := range columns {
-		here := cell{}
-		if !cells[c].IsEmpty() {
-			here = cell{fmt.Sprintf("yarn y%d", cells[c].Yarn+1), string(s.yarns[cells[c].Yarn].Symbol)}
-		}
-		if worked != nil && worked[c] {
-			here.Class += " worked"
-		}
-		l.Cells = append(l.Cells, here)
+		l.Cells = append(l.Cells, show(c))
 	}
 	return l
 }
 
+func (s Strip) stitches(class string, number int, cells []chart.Cell, columns []int) line {
+	return laid(class, fmt.Sprint(number), columns, func(c int) cell {
+		if cells[c].IsEmpty() {
+			return cell{}
+		}
+		return cell{yarnClass(cells[c].Yarn), string(s.yarns[cells[c].Yarn].Symbol)}
+	})
+}
+
+func yarnClass(yarn int) string { return fmt.Sprintf("yarn y%d", yarn+1) }
+
 // signs are what stands under the stitches, as many lines as there are signs under one, letters on the color of the
 // yarn that is caught where that is known.
-func (s Strip) signs(signs [][]string, columns []int, caught map[string]int) []line {
-	var lines []line
-	for i := 0; signs != nil; i++ {
-		l := line{Class: "signs"}
-		for _, c := range columns {
-			here := cell{}
-			if i < len(signs[c]) {
-				here.Text = signs[c][i]
-				if yarn, is := caught[here.Text]; is {
-					here.Class = fmt.Sprintf("yarn y%d", yarn+1)
-				}
+func signs(under [][]string, columns []int, caught map[string]int) []line {
+	high := 0
+	for _, c := range columns {
+		if under != nil {
+			high = max(high, len(under[c]))
+		}
+	}
+	lines := make([]line, high)
+	for i := range lines {
+		lines[i] = laid("signs", "", columns, func(c int) (here cell) {
+			if i < len(under[c]) {
+				here.Text = under[c][i]
 			}
-			l.Cells = append(l.Cells, here)
-		}
-		if !slices.ContainsFunc(l.Cells, func(c cell) bool { return c.Text != "" }) {
-			break
-		}
-		lines = append(lines, l)
+			if yarn, is := caught[here.Text]; is {
+				here.Class = yarnClass(yarn)
+			}
+			return here
+		})
 	}
 	return lines
 }
 
 // ruler numbers every fifth stitch, and blocks where they begin.
 func (s Strip) ruler(columns []int) line {
-	l, numbers := line{Class: "ruler"}, s.Numbers()
-	for _, c := range columns {
-		here := cell{}
+	numbers := s.Numbers()
+	return laid("ruler", "", columns, func(c int) cell {
 		switch n, block := numbers[c], s.Blocks[c]; {
 		case block > 0:
-			here.Text = fmt.Sprintf("%d/", block)
+			return cell{Text: fmt.Sprintf("%d/", block)}
 		case n > 0 && n%5 == 0:
-			here.Text = fmt.Sprint(n)
+			return cell{Text: fmt.Sprint(n)}
 		}
-		l.Cells = append(l.Cells, here)
-	}
-	return l
+		return cell{}
+	})
 }

@@ -40,7 +40,6 @@ const fragment = "text/x-fragment"
 // look is how words are laid out here: no line of a page is as wide.
 var look = paint.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(paint.Unicode, func(string) string { return "" }), Width: 10000}
 
-// view is what the page is made of.
 type view struct {
 	Title, Word  string
 	Scene        follow.Scene
@@ -98,14 +97,12 @@ func pictured(p document.Picture, number int) Picture {
 	return Picture{p, template.HTML(b.String())}
 }
 
-// write writes a page, or the part of it that changes.
 func (s *Server) write(w http.ResponseWriter, v view, name string) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Content-Security-Policy", policy(string(v.Style), string(v.Script)))
 	_, _ = w.Write(render(name, v))
 }
 
-// door is the page in front: it offers to send a key.
 func (s *Server) door(w http.ResponseWriter, key string, status int, said string) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Content-Security-Policy", policy(style, ""))
@@ -113,7 +110,6 @@ func (s *Server) door(w http.ResponseWriter, key string, status int, said string
 	_, _ = w.Write(render("door", map[string]any{"Style": template.CSS(style), "Key": key, "Said": said}))
 }
 
-// render fills a template, which cannot fail.
 func render(name string, data any) []byte {
 	var b bytes.Buffer
 	if err := pages.ExecuteTemplate(&b, name, data); err != nil {
@@ -128,13 +124,11 @@ func policy(style, script string) string {
 		"; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 }
 
-// asEvent is the part of the page that changes, as one server-sent event.
 func asEvent(v view) []byte {
 	lines := strings.Split(string(render("main", v)), "\n")
 	return []byte("data: " + strings.Join(lines, "\ndata: ") + "\n\n")
 }
 
-// pressNumber is how a press is numbered.
 var pressNumber = regexp.MustCompile(`^[0-9a-z]{16,64}$`)
 
 // moveOf is what a form asks for; nil where it asks for nothing. A key that does nothing by now does

@@ -5,13 +5,11 @@ import "strandwise/floats"
 // Both yarns in the left hand: the tip fetches the working strand from under or over the
 // carried one, whichever finger either lies on.
 
-// leftOneFinger is both yarns over one finger.
 var leftOneFinger = holding{
 	word: "left-one-finger", phrase: "both yarns over the left index finger",
 	places: [2]Place{LowerStrand, UpperStrand}, sure: Differ, motions: fetched,
 }
 
-// leftTwoFingers is a yarn over each of two fingers.
 var leftTwoFingers = holding{
 	word: "left-two-fingers", phrase: "a yarn over each of two fingers of the left hand",
 	places: [2]Place{LeftIndex, LeftMiddle}, sure: Derived, motions: fetched,

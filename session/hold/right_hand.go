@@ -5,13 +5,11 @@ import "strandwise/floats"
 // Both yarns in the right hand: the carried strand is laid across the tip, or wrapped and
 // unwrapped, by its level.
 
-// rightTwoFingers is a yarn over each of two fingers.
 var rightTwoFingers = holding{
 	word: "right-two-fingers", phrase: "a yarn over each of two fingers of the right hand",
 	places: [2]Place{RightIndex, RightMiddle}, sure: Differ, motions: thrown,
 }
 
-// rightOneFinger is both yarns over one finger.
 var rightOneFinger = holding{
 	word: "right-one-finger", phrase: "both yarns over the right index finger",
 	places: [2]Place{FarStrand, NearStrand}, sure: Differ, motions: thrown,

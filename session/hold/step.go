@@ -25,17 +25,10 @@ type Pass struct {
 
 // round is how often the pass takes the working strand round the carried one.
 func (p Pass) round() int {
-	forward, outside := p.Forward, p.Outside
-	if p.Carried {
-		forward, outside = !forward, !outside
-	}
-	switch {
-	case !outside:
+	if p.Outside == p.Carried { // the working strand passes inside
 		return 0
-	case forward:
-		return 1
 	}
-	return -1
+	return p.along()
 }
 
 // along is the step of the working strand past the carried one: 1 forward, -1 back.
@@ -67,7 +60,6 @@ const (
 	Reaches     // goes over both strands to their far side
 )
 
-// named puts the names of the strands into words.
 func named(words, carried, working string) string {
 	return strings.NewReplacer("CARRIED", carried, "WORKING", working).Replace(words)
 }

@@ -2,7 +2,6 @@ package hold
 
 import "strandwise/floats"
 
-// twoHands is a yarn in each hand.
 var twoHands = holding{
 	word: "two-hands", phrase: "a yarn in each hand",
 	places: [2]Place{LeftHand, RightHand}, sure: Wide,

@@ -1,5 +1,0 @@
-//go:build !race
-
-package picture
-
-const slower = 1
