@@ -51,9 +51,8 @@ func (k *Knitted) widest() (*floats.Row, *floats.Block) {
 	return row, row.Block(at.Number)
 }
 
-// Around draws the wrong side where a gap to mend lies, with what is about it. Of a gap over the start of the
-// round it shows the end of the lower row and beside it, a row lower, the start of the upper one, so that the
-// strand runs on.
+// Around draws the wrong side about a gap to mend. Of a gap over the start of the round it shows the end of the lower
+// row and beside it, a row lower, the start of the upper one, so that the strand runs on.
 func Around(k *Knitted, m session.Mend) *Scene {
 	lower, upper := k.Piece.Row(m.From.Row), k.Piece.Row(m.To.Row)
 	if m.From.Row == m.To.Row {
@@ -83,8 +82,7 @@ func (k *Knitted) around(m session.Mend, from, to int) *Scene {
 	return s
 }
 
-// Overview draws the wrong side of a large piece small and without strands, with a numbered pin at each gap to
-// mend, in every repeat.
+// Overview draws a large wrong side small, without strands, with a numbered pin at each gap to mend of every repeat.
 func Overview(k *Knitted) *Scene {
 	const wide, letter, radius = 170.0, 3.0, 1.9
 	win := k.whole()

@@ -18,8 +18,7 @@ type legend struct {
 	width, line float64 // of a line, and how far below each other they are
 }
 
-// legend explains below the picture, in the width given, what it shows, and returns its height. The first part has
-// the legend of all.
+// legend explains below the picture what it shows, and returns its height. The first part has the legend of all.
 func (v *view) legend(top, width float64) float64 {
 	shown := v.win
 	if v.Compact {

@@ -9,15 +9,13 @@ import (
 	"strandwise/session"
 )
 
-// stripWidth is the room for a strip in mm, beside a box to tick on the narrower paper; stripCell the most of a
-// stitch. mostAcross is the most stitches in a line: with more, figures and symbols were under stripLeast, which is 8
-// points.
+// Lengths in mm.
 const (
-	stripWidth = 176.0
-	stripCell  = 9.0
+	stripWidth = 176.0 // room for a strip beside a box to tick on the narrower paper
+	stripCell  = 9.0   // the most of a stitch
 	stripArrow = 6.0
-	stripLeast = 8 * 25.4 / 72
-	mostAcross = 25
+	stripLeast = 8 * 25.4 / 72 // 8 points: no figure or symbol is smaller
+	mostAcross = 25            // stitches in a line: with more they were
 )
 
 // Strip draws one repeat of a row as it lies on the chart, column 1 at the right, numbered from where the row begins.
@@ -117,8 +115,7 @@ func (t *strip) arrow() {
 }
 
 // Backs draw the wrong side of a row for a card: one repeat of each block, in the middle of those caught as
-// most are, and the row below where that fits; one wider than a strip in parts, without those that have no
-// catch. Nothing in them is under 8 points.
+// most are, and the row below where that fits; one wider than a strip in parts, without those that have no catch.
 func Backs(k *Knitted, s *session.Sheet) (scenes []*Scene) {
 	const wide = 5.8 // mm: as many stitches as a strip has in a line fit, with row numbers of four figures beside them
 	from := s.Row
