@@ -34,8 +34,7 @@ func meanPerStitch(rows []RowTime) Seconds {
 	return took / Seconds(max(1, stitches))
 }
 
-// likely is the range in which the rows left will take their time; zeros when there are none or
-// too few were measured.
+// likely is the range in which the rows left will take their time; zeros where too few were measured.
 func (p Pace) likely(left []int) (within [2]Seconds) {
 	var times []float64
 	sum, squares := 0.0, 0.0

@@ -159,7 +159,7 @@ func (a *Review) caught(row int) string {
 func (a *Review) changes() []d.Block {
 	var lines []string
 	for _, row := range a.ByRow {
-		if words := a.piece.Fates(row.Row); len(words) > 0 {
+		if words := a.piece.Fates(row.Row, row.Changes); len(words) > 0 {
 			lines = append(lines, fmt.Sprintf("%s %d: %s", a.word(), row.Row, strings.Join(words, "; ")))
 		}
 	}
