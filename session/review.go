@@ -190,8 +190,8 @@ type PairSide struct {
 	Used      int     `json:"used"`         // catches made
 	Mending   int     `json:"mending"`      // gaps over the limit
 	Longest   int     `json:"longest_gap"`  // stitches of the longest gap of the whole piece
-	PerStitch float64 `json:"per_stitch_s"` // seconds; 0 when it is not known
-	Time      float64 `json:"time_s"`       // seconds
+	PerStitch Seconds `json:"per_stitch_s"` // 0 when it is not known
+	Time      Seconds `json:"time_s"`
 }
 
 func (r *Review) pairWith(other *Review) *PairReview {
@@ -206,7 +206,7 @@ func (r *Review) pairWith(other *Review) *PairReview {
 }
 
 func (r *Review) side(rows int) PairSide {
-	side := PairSide{PerStitch: r.Pace.PerStitch.Seconds(), Time: r.Pace.SoFar.Seconds()}
+	side := PairSide{PerStitch: r.Pace.PerStitch, Time: r.Pace.SoFar}
 	for _, row := range r.Rows[:rows] {
 		side.Used += row.Tally.Used
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // A document on paper is a column of lines and drawings. The lines of a block are gathered
-// first and then set: whatever fits a page is not broken over two, but for the steps on a card.
+// first and then set: whatever fits a page is not broken over two, but for what is below the picture of a card.
 // A section begins a page.
 
 // sizes of letters in mm, from the row for a glance down to the small print.
