@@ -69,7 +69,13 @@ func (t *tail) best(old []int32) []int32 {
 	if cost, allowed := t.costOf(t.made, t.most, old); allowed && cost <= t.from(t.made, t.most).cost {
 		return old
 	}
-	return t.restFrom(t.made, t.most)
+	var rest []int32
+	left := t.most
+	for c := t.from(t.made, left); c.next != 0; c = t.from(c.next, left) {
+		rest = append(rest, int32(c.next))
+		left--
+	}
+	return rest
 }
 
 type tail struct {
@@ -109,7 +115,8 @@ func (t *tail) from(p, left int) tailChoice {
 		return c
 	}
 	best := tailChoice{cost: t.gap(t.gapTo(p, t.fl.Length+1))}
-	for q := t.least(p); left != 0 && q <= t.farthest(p); q++ {
+	farthest := min(t.last, max(t.least(p), t.open(p)+t.r.limit)) // that is of use
+	for q := t.least(p); left != 0 && q <= farthest; q++ {
 		if cost := t.costTo(p, q) + t.from(q, max(left-1, many)).cost; cost < best.cost {
 			best = tailChoice{cost, q}
 		}
@@ -123,19 +130,6 @@ func (t *tail) least(p int) int {
 		return t.first
 	}
 	return p + t.r.stepMin
-}
-
-func (t *tail) farthest(p int) int {
-	return min(t.last, max(t.least(p), t.open(p)+t.r.limit))
-}
-
-func (t *tail) restFrom(p, left int) []int32 {
-	var set []int32
-	for c := t.from(p, left); c.next != 0; c = t.from(c.next, left) {
-		set = append(set, int32(c.next))
-		left--
-	}
-	return set
 }
 
 // costOf is what a set costs after a catch on p, and whether it may follow one with so

@@ -1,6 +1,7 @@
 package floats
 
 import (
+	"cmp"
 	"iter"
 	"slices"
 
@@ -22,7 +23,6 @@ type Course struct {
 	WrongSide bool         // worked with the wrong side facing
 
 	order []Stitch // the pattern in knitting order
-	uses  []extent // of the pattern, by yarn, as far as yarns are used
 }
 
 // Block is stitches of a row that are repeated as a whole, beside other blocks.
@@ -93,7 +93,7 @@ func NewCourse(cells []chart.Cell, fromLeft bool) *Course {
 
 func (c Course) inOrder() *Course {
 	c.Blocks = slices.Clone(c.Blocks)
-	c.order, c.uses = make([]Stitch, 0, len(c.Cells)), nil
+	c.order = make([]Stitch, 0, len(c.Cells))
 	column, within, first := 0, 0, 0
 	if c.FromLeft {
 		column, within = c.Columns(), len(c.Cells)
@@ -120,41 +120,32 @@ func (c *Course) work(b *Block) {
 		if c.FromLeft {
 			column = b.within + b.Columns - 1 - i
 		}
-		cell := c.Cells[column]
-		if cell.IsEmpty() {
-			continue
-		}
-		c.order = append(c.order, Stitch{column, cell.Yarn, cell.Technique})
-		for len(c.uses) <= cell.Yarn {
-			c.uses = append(c.uses, extent{})
-		}
-		e := &c.uses[cell.Yarn]
-		if e.last = len(c.order); e.first == 0 {
-			e.first = e.last
+		if cell := c.Cells[column]; !cell.IsEmpty() {
+			c.order = append(c.order, Stitch{column, cell.Yarn, cell.Technique})
 		}
 	}
 }
 
 // use is where a yarn is used in the pattern.
-func (c *Course) use(yarn int) extent {
-	if yarn < len(c.uses) {
-		return c.uses[yarn]
+func (c *Course) use(yarn int) (e extent) {
+	for i, s := range c.order {
+		e.meet(i+1, s.Yarn == yarn)
 	}
-	return extent{}
+	return e
 }
 
 // used is where a yarn is used over the whole row.
-func (c *Course) used(yarn int) extent {
-	var e extent
+func (c *Course) used(yarn int) (e extent) {
 	for at, s := range c.All() {
-		if s.Yarn != yarn {
-			continue
-		}
-		if e.last = at; e.first == 0 {
-			e.first = at
-		}
+		e.meet(at, s.Yarn == yarn)
 	}
 	return e
+}
+
+func (e *extent) meet(stitch int, used bool) {
+	if used {
+		*e = extent{cmp.Or(e.first, stitch), stitch}
+	}
 }
 
 // BlockAt is the block of a stitch counted over the whole row, from 1; it must be one of the row.

@@ -89,8 +89,8 @@ type solver struct {
 
 func newSolver(ctx context.Context, f *Fabric, t Task, lo, hi int) *solver {
 	md := newModel(f, t, lo, hi, true)
-	left := cmp.Or(t.Effort, usualEffort) * bandStitches
-	return &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md), left: left}
+	a := &ascent{md: md, share: make([]int64, len(md.couplings)), cost: slices.Clone(md.own)}
+	return &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: a, left: cmp.Or(t.Effort, usualEffort) * bandStitches}
 }
 
 func (s *solver) run() error {

@@ -78,13 +78,10 @@ func (f *Fabric) beside(others []Catch) func(at site, yarn int) int {
 	}
 }
 
-// stackWeight is the price of two catches in adjacent rows that are so many columns apart.
+// stackWeight is the price of two catches in adjacent rows, in one column or in neighboring ones.
 func stackWeight(apart int) int {
-	switch apart {
-	case 0:
+	if apart == 0 {
 		return weightStack.points()
-	case -1, 1:
-		return weightNear.points()
 	}
-	return 0
+	return weightNear.points()
 }

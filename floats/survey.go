@@ -226,7 +226,8 @@ func (f *Fabric) spots(all []Float, limit int) []Spot {
 func (f *Fabric) spotsIn(r int, far map[[2]int]bool) []Spot {
 	row := &f.Rows[r]
 	var spots []Spot
-	for yarn, e := range row.uses {
+	for yarn := range f.Yarns {
+		e := row.use(yarn)
 		if e.first == 0 || e.last-e.first >= spotAcross || !far[[2]int{yarn, r}] {
 			continue
 		}

@@ -60,7 +60,11 @@ func (s *Store) Export(ctx context.Context, w io.Writer) (Counts, error) {
 func (p *Parcel) lines() (all [][]byte) {
 	sum := sha256.New()
 	put := func(l line) {
-		text := sealLine(bytes.TrimSuffix(marshaled(l), []byte("}\n")))
+		var b bytes.Buffer
+		e := json.NewEncoder(&b)
+		e.SetEscapeHTML(false)
+		_ = e.Encode(l) // a struct of texts and numbers always can be
+		text := sealLine(bytes.TrimSuffix(b.Bytes(), []byte("}\n")))
 		sum.Write(text)
 		all = append(all, text)
 	}
@@ -79,8 +83,7 @@ func (p *Parcel) lines() (all [][]byte) {
 			put(eventLine(piece.UID, r))
 		}
 	}
-	counts := p.counts()
-	put(line{Line: "end", Counts: &counts, SHA256: hex.EncodeToString(sum.Sum(nil))})
+	put(line{Line: "end", Counts: new(p.counts()), SHA256: hex.EncodeToString(sum.Sum(nil))})
 	return all
 }
 
@@ -99,10 +102,7 @@ func eventLine(uid UID, r Record) line {
 }
 
 // whole is bytes that are written also where there are none.
-func whole(data []byte) *[]byte {
-	data = append([]byte{}, data...)
-	return &data
-}
+func whole(data []byte) *[]byte { return new(append([]byte{}, data...)) }
 
 // sealLength is the length of what ends a line: its checksum.
 const sealLength = len(`,"crc":"00000000"}` + "\n")
@@ -110,13 +110,4 @@ const sealLength = len(`,"crc":"00000000"}` + "\n")
 // sealLine ends a line in the checksum of all before it.
 func sealLine(body []byte) []byte {
 	return fmt.Appendf(body[:len(body):len(body)], ",\"crc\":\"%08x\"}\n", sumOf(nil, body))
-}
-
-// marshaled is a line in JSON, with characters as they are and a newline.
-func marshaled(l line) []byte {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	_ = e.Encode(l) // a struct of texts and numbers always can be
-	return b.Bytes()
 }

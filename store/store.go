@@ -111,22 +111,12 @@ func (s *Store) found() error {
 	case err != nil:
 		return s.refused("cannot be opened", err)
 	case !info.Mode().IsRegular():
-		return problem(ClassUnusable, "the store cannot be used: this is %s, not a file", kindOf(info.Mode())).at(s.path).
+		kinds := map[fs.FileMode]string{fs.ModeDir: "a folder", fs.ModeNamedPipe: "a pipe", fs.ModeSocket: "a socket"}
+		kind := cmp.Or(kinds[info.Mode().Type()], "a device")
+		return problem(ClassUnusable, "the store cannot be used: this is %s, not a file", kind).at(s.path).
 			next("a file that keeps pieces, or a name that is not there yet")
 	}
 	return nil
-}
-
-func kindOf(mode fs.FileMode) string {
-	switch {
-	case mode.IsDir():
-		return "a folder"
-	case mode&fs.ModeNamedPipe != 0:
-		return "a pipe"
-	case mode&fs.ModeSocket != 0:
-		return "a socket"
-	}
-	return "a device"
 }
 
 // refused is an operation the system would not do; nil when it did. What is an error of this

@@ -124,10 +124,6 @@ func (s State) nextRepeat(f family) State {
 	return s
 }
 
-func (s State) firstRepeat(f family) State { return s.inRepeat(slices.Min(s.repeatsOf(f)), f) }
-
-func (s State) lastRepeat(f family) State { return s.inRepeat(slices.Max(s.repeatsOf(f)), f) }
-
 // inRepeat chooses one repeat by its number; 0 chooses every one that has the catch.
 func (s State) inRepeat(repeat int, f family) State {
 	if repeat > 0 && !slices.Contains(s.repeatsOf(f), repeat) {
@@ -199,12 +195,12 @@ func (s State) changeTo(next []catch, known family) State {
 	s = s.changedTo(next)
 	families := s.families()
 	at := slices.IndexFunc(families, known.is)
-	switch {
-	case len(families) == 0:
+	if at < 0 {
+		at = min(s.pick.at, len(families)-1)
+	}
+	if at < 0 {
 		s.pick = s.nearest()
-	case at < 0:
-		s.pick = s.pickOf(min(s.pick.at, len(families)-1))
-	default:
+	} else {
 		s.pick = s.pickOf(at)
 	}
 	return s

@@ -99,16 +99,12 @@ func (s State) unlogged() []session.Event {
 		events = append(events, s.noteOf(text))
 	}
 	if changed := s.changed(); len(changed) > 0 {
-		events = append(events, &session.Noted{
-			Text: shortened("begun and not logged yet, made otherwise: " + strings.Join(changed, "; ")), Row: s.toWork(),
-		})
+		text := "begun and not logged yet, made otherwise: " + strings.Join(changed, "; ")
+		text = strings.ToValidUTF8(text[:min(len(text), longestNote)], "")
+		events = append(events, &session.Noted{Text: text, Row: s.toWork()})
 	}
 	if place := s.place(); place != s.piece.State.Begun && !s.o.Page { // a page logs each step forward at once
 		events = append(events, s.piece.Pause(place))
 	}
 	return events
-}
-
-func shortened(text string) string {
-	return strings.ToValidUTF8(text[:min(len(text), longestNote)], "")
 }

@@ -97,10 +97,10 @@ func (s State) refreshed(p *session.Piece) State {
 // staying takes a piece in which the row to work is the same: the knitter stays where she
 // is, with all she changed.
 func (s State) staying(p *session.Piece) State {
-	row, top, mode := s.row, s.top, s.mode
+	top := s.top
 	s.piece = p
-	s = s.show(row)
-	s.top, s.mode = top, mode
+	s = s.show(s.row)
+	s.top = top
 	return s
 }
 

@@ -5,8 +5,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"errors"
-	"io/fs"
 	"net"
 	"net/http"
 	"os"
@@ -154,11 +152,4 @@ func (s *Server) keep() {
 	if os.WriteFile(draft, text, 0o600) != nil || os.Rename(draft, s.o.Kept) != nil {
 		_ = os.Remove(draft)
 	}
-}
-
-func (s *Server) forget() error {
-	if err := os.Remove(s.o.Kept); !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
 }

@@ -3,8 +3,11 @@ package page
 import (
 	"bytes"
 	"context"
+	"errors"
 	"io"
+	"io/fs"
 	"net/http"
+	"os"
 	"slices"
 	"strings"
 	"sync"
@@ -240,7 +243,10 @@ func (s *Server) End(whole func(func() error) error) error {
 			}
 		}
 		s.seats = map[string]*seat{}
-		return s.forget()
+		if err := os.Remove(s.o.Kept); !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		return nil
 	})
 }
 
