@@ -7,7 +7,6 @@ import (
 )
 
 // Deviation is a piece in work where the catches made may differ from the plan.
-// Catches of a row are given by stitch in knitting order over the whole row.
 type Deviation struct {
 	Task
 	Row   int                   // index into Rows of the row to work now

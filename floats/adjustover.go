@@ -44,8 +44,6 @@ func (a *adjusting) restOf(fl Float, made []int32) *tail {
 	return t
 }
 
-// keeps reports whether a rest may follow what was made and leaves no more stitches over the limit
-// than cannot be helped.
 func (t *tail) keeps(rest []int32) bool {
 	cost, allowed := t.costOf(t.made, t.most, rest)
 	return allowed && tailChoice{cost: cost}.over() <= t.over
@@ -146,7 +144,6 @@ func (t *tail) costOf(p, left int, set []int32) (cost int64, allowed bool) {
 	return cost + t.gap(t.gapTo(p, t.fl.Length+1)), len(set) <= left
 }
 
-// costTo is what a catch on q costs after one on p, with the gap between them.
 func (t *tail) costTo(p, q int) int64 { return t.gap(t.gapTo(p, q)) + t.price[q-1] }
 
 // gapTo is the gap between the catches on p and q, whichever way each is made: a weave

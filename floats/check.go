@@ -162,8 +162,7 @@ func (c *checker) broken(yarn int, s span, n int, fault string) *BrokenRuleError
 	return &BrokenRuleError{s.row, s.from, n, c.f.Yarns[yarn].Symbol, fault}
 }
 
-// faultOf is the rule that a set of catches breaks on a float of n stitches, "" when it
-// is allowed. Positions are from 1, in knitting order.
+// faultOf is the rule that a set of catches (from 1) breaks on a float of n stitches, "" for none.
 func faultOf(set []int, n, limit int, m Method) string {
 	if n <= limit {
 		if len(set) > 0 {
@@ -182,8 +181,7 @@ func faultOf(set []int, n, limit int, m Method) string {
 	return fault
 }
 
-// strand is where a float stands after its last catch: the first stitch not yet passed
-// and the first that may be caught.
+// strand is where a float stands: the first stitch not yet passed, and the first that may be caught.
 type strand struct{ free, first int }
 
 func after(p int, m Method) strand {
@@ -193,8 +191,7 @@ func after(p int, m Method) strand {
 	return strand{p + 1, p + 2}
 }
 
-// walk follows a float from catch to catch to where it stands after the last, or to the
-// first rule that one breaks.
+// walk follows a float from catch to catch, to its end or to the first rule that one breaks.
 func walk(at strand, set []int, n, limit int, m Method) (strand, string) {
 	for i, p := range set {
 		if i > 0 && p <= set[i-1] {

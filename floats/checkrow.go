@@ -34,8 +34,7 @@ type begun struct {
 	lost []*BrokenRuleError
 }
 
-// inWork checks the float of n stitches whose catches are gathered in c.set, as far as it
-// lies in the row to work.
+// inWork checks the float whose catches are in c.set, as far as it lies in the row to work.
 func (c *checker) inWork(yarn int, spans []span, n int) error {
 	d := &c.begun.d
 	lower, upper := spans[0], spans[len(spans)-1]

@@ -68,8 +68,7 @@ func changed(rows []Row, change func(*Course)) []Row {
 	return rows
 }
 
-// The largest piece that is begun or tried: more than any hand knits. A larger one that is
-// in a store already still opens.
+// The largest piece that is begun or tried: more than any hand knits. A stored one may be larger.
 const (
 	MostRows     = 2_000
 	MostStitches = 4_000_000 // over all repeats
@@ -85,8 +84,7 @@ func (e *TooLargeError) Error() string {
 	return fmt.Sprintf("%d stitches are more than the %d a piece may have", e.Stitches, MostStitches)
 }
 
-// checkSize returns a *TooLargeError for parts that make too large a piece. It counts
-// cells, and lays nothing out.
+// checkSize counts cells, and lays nothing out. Its error is a *TooLargeError.
 func checkSize(parts []Part) error {
 	width, rows, stitches := 1, 0, 0
 	for p := range parts {

@@ -245,8 +245,7 @@ func mostWorked(sides []side) []int {
 	return yarns
 }
 
-// plainRows lays plain rows over a row that leaves so many stitches; the last may add or take
-// some.
+// plainRows lays plain rows over a row that leaves so many stitches.
 func (l *laying) plainRows(p int, part *Part, width int) error {
 	yarn := l.f.Yarn(part.Plain)
 	shaped, err := spread(yarn, part, width, l.work.Flat)

@@ -5,8 +5,7 @@ import (
 	"slices"
 )
 
-// Relief is what keeps catches from stacking at one place. Everything in it was
-// tried: a plan was made with it and does not stack there.
+// Relief is what keeps catches from stacking at one place: a plan made with it does not stack there.
 type Relief struct {
 	Stack
 	RowsAlone bool // the two rows by themselves can be caught apart; with the rows around them that scores worse
@@ -91,8 +90,7 @@ func (f *Fabric) stacksAt(catches []Catch, row, column int) bool {
 	return slices.ContainsFunc(stacks, func(s Stack) bool { return s.Row == row && s.Column == column })
 }
 
-// tryLimits looks for the nearest limit whose plan does not stack at the place, the
-// longer of two equally near.
+// tryLimits looks for the nearest limit whose plan does not stack, the longer of two equally near.
 func (f *Fabric) tryLimits(ctx context.Context, t Task, reliefs []Relief) error {
 	for _, step := range []int{1, -1, 2, -2} {
 		other := t
@@ -134,8 +132,7 @@ func (f *Fabric) tryStitch(ctx context.Context, t Task, r *Relief) error {
 	return nil
 }
 
-// middleOf finds the float of a yarn that lies behind a column of the first repeat
-// in a row and gives the column of its middle stitch.
+// middleOf is the column of the middle stitch of a float that lies behind a column.
 func (f *Fabric) middleOf(row, yarn, column int, t Task) (int, bool) {
 	for _, fl := range f.RowFloats(row, t.RestLimit) {
 		if fl.Yarn != yarn || fl.Kind != Within || fl.Row != row || fl.Length <= t.Limit {

@@ -30,8 +30,7 @@ func (s *Store) Backup(ctx context.Context, reason Reason) (made Backup, err err
 	return made, s.rotate(made)
 }
 
-// DailyBackup makes the day's backup unless there is one; the day is the local
-// one. The result is nil when there was nothing to do.
+// DailyBackup makes the backup of the local day; nil when there is one.
 func (s *Store) DailyBackup(ctx context.Context) (*Backup, error) {
 	all, err := s.namedBackups()
 	if err != nil {

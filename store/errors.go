@@ -85,8 +85,7 @@ func (e *Error) Hints() []string {
 // ErrNoPiece is returned for a piece number the store does not hold.
 var ErrNoPiece = errors.New("no piece has that number")
 
-// ClassOf finds the class of an error, however deeply wrapped; ClassOther when
-// it is not of this package.
+// ClassOf finds the class of an error, however deeply wrapped.
 func ClassOf(err error) Class {
 	var e *Error
 	if errors.As(err, &e) {

@@ -39,8 +39,7 @@ type line struct {
 	SHA256 string  `json:"sha256,omitempty"`
 }
 
-// Export writes everything but the cache, and changes nothing. It verifies every
-// byte first: when something cannot be vouched for, nothing is written. The store
+// Export writes everything but the cache. It verifies every byte first, or writes nothing. The store
 // is closed again before the writing begins, which may wait for whoever reads.
 func (s *Store) Export(ctx context.Context, w io.Writer) (Counts, error) {
 	var p *Parcel

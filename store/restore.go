@@ -30,8 +30,7 @@ type Restored struct {
 	Seen       Seen     // the store as it was compared
 }
 
-// Seen is the state of a store at a moment, by which to tell later whether it is
-// still that. The zero value is no store.
+// Seen is the state of a store at a moment; the zero value is no store.
 type Seen struct {
 	file   fs.FileInfo
 	commit uint64 // of the newest header; 0 when no header can be trusted

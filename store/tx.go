@@ -10,8 +10,7 @@ import (
 // schema is the layout this program writes and the highest it knows.
 const schema = 1
 
-// Tx is one state of the store, or a change to it. It is good only inside the
-// function it was handed to.
+// Tx is one state of the store, or a change to it, good only inside the function it was handed to.
 type Tx struct {
 	store    *Store
 	btx      *bbolt.Tx

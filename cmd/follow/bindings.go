@@ -122,8 +122,7 @@ func (s State) take(k Key) State {
 	return s.strange(k)
 }
 
-// strange takes a key that does nothing here. Text is told, lest a knitter think
-// that it did something.
+// strange takes a key that does nothing here. Text is told, lest it seem to have done something.
 func (s State) strange(k Key) State {
 	switch {
 	case s.mode == motions || s.mode == keys:

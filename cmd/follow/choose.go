@@ -13,8 +13,7 @@ type pick struct {
 	repeat int // the one repeat meant, from 1; 0 means every one that has the catch
 }
 
-// choose begins to choose a catch that was made otherwise: in the row to work, and while
-// looking back in the row on the screen, of which the log is corrected.
+// choose begins to choose a catch that was made otherwise, also in a row looked back at.
 func (s State) choose() State {
 	switch {
 	case s.looking():
@@ -47,8 +46,7 @@ func (s State) nearest() pick {
 	return pick{}
 }
 
-// repeatIn is the repeat that is meant by itself where a catch is chosen: by repeat the one on
-// the screen, if it has the catch; 0 is every one.
+// repeatIn is the repeat meant by itself: by repeat the one on the screen, if it has the catch.
 func (s State) repeatIn(f family) int {
 	if s.o.By != ByRepeat || s.looking() {
 		return 0
@@ -74,8 +72,7 @@ func (s State) chosen() State {
 	return s
 }
 
-// corrected is what the log of the row on the screen would be told, nothing where it says so
-// already or the row to work is on the screen.
+// corrected is what the log of a row looked back at would be told, where it says otherwise.
 func (s State) corrected() []session.Event {
 	if s.aside == nil || slices.Equal(used(s.catches), s.piece.State.DoneRow(s.row).Used) {
 		return nil
@@ -93,8 +90,7 @@ func choosingBy(places int) func(State) State {
 	}
 }
 
-// pickOf chooses a family. A repeat that was chosen before stays chosen where it has the catch; else
-// the one on the screen is meant, or every one.
+// pickOf chooses a family. A repeat that was chosen before stays chosen where it has the catch.
 func (s State) pickOf(at int) pick {
 	f := s.families()[at]
 	if slices.Contains(s.repeatsOf(f), s.pick.repeat) {
@@ -148,8 +144,7 @@ func (s State) missed(f family) State {
 	})
 }
 
-// shifted moves the chosen catches along the row. A missed one comes back on its
-// planned stitch first.
+// shifted moves the chosen catches along the row, a missed one from its planned stitch.
 func shifted(by int) func(State, family) State {
 	return func(s State, f family) State {
 		return s.alter(f, func(c catch) (catch, error) {

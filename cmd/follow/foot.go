@@ -8,8 +8,7 @@ import (
 	"strandwise/cmd/paint"
 )
 
-// foot is the lines below: the reminder, what the last key did, the note being
-// written with the column of the cursor, the keys there are. More says that the body goes on below the screen.
+// foot is the lines below, and the column of the cursor. More says that the body goes on below the screen.
 func (s State) foot(look paint.Look, more bool) (lines []string, column int) {
 	told := s.sayings(false)
 	if s.mode == asking {
@@ -60,8 +59,7 @@ func (s State) offered(more bool) []binding {
 
 const mostChanges = 3
 
-// sayings is what the last key did, first or last, and all else to be said that is not the row
-// itself.
+// sayings is what the last key did, first or last, and all else to be said but the row itself.
 func (s State) sayings(saidFirst bool) document.Document {
 	var said, news []document.Block
 	if s.said.Text != "" {
@@ -100,8 +98,7 @@ func (s State) sayings(saidFirst bool) document.Document {
 
 const between = "  "
 
-// hints names keys as far as they fit: the first, the list of keys and the last one before undo, and
-// undo before all others.
+// hints names keys as far as they fit; the first, the list, the last and then undo go last.
 func hints(table []binding, width int) string {
 	var all []string
 	for _, b := range table {

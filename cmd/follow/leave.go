@@ -6,8 +6,7 @@ import (
 	"strandwise/session"
 )
 
-// quit leaves. By row nothing tells how far the row to work is, so it is asked for, once,
-// unless the row came up only now.
+// quit leaves. By row it is asked how far the row to work is, unless that came up only now.
 func (s State) quit() State {
 	if s.o.By != ByRow || s.o.Lines || s.ended() || within(guard, s.armed, s.now) {
 		return s.leave(false)

@@ -74,8 +74,7 @@ func (s State) chosenStrip(f family) document.Block {
 	return strip
 }
 
-// signs is what stands under the stitches of the row, by column, where catches are shown as they are made in
-// the repeats shown.
+// signs is what stands under the stitches, by column: catches as they are made in the repeats shown.
 func (s State) signs(catches []catch, shown func(floats.Place) bool) [][]string {
 	signs := make([][]string, len(s.sheet.Strips.Row))
 	for _, c := range catches {

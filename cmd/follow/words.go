@@ -40,8 +40,7 @@ func alone(run func(State) State) func(State, string) (State, error) {
 	return func(s State, _ string) (State, error) { return run(s), nil }
 }
 
-// WordError tells that a line begins with no word there is, or goes on otherwise
-// than the word allows.
+// WordError tells that a line begins with no word, or goes on otherwise than it allows.
 type WordError struct {
 	What string
 	Try  string // what to write instead
