@@ -78,7 +78,6 @@ func setOfCatches(all []Catch) map[Catch]bool {
 	return set
 }
 
-// chooseAgain chooses the floats that begin in the row anew where a strange catch stands below.
 func (a *adjusting) chooseAgain() {
 	chosen := map[Float]bool{} // of those that stand in several repeats
 	a.choose(true, func(copies []Float) bool {

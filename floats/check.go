@@ -27,7 +27,27 @@ func (e *BrokenRuleError) Error() string {
 // nothing else is caught. Catches are in order of rows. It returns a *BrokenRuleError for
 // the first that is not so, and takes time linear in the stitches.
 func (f *Fabric) Check(catches []Catch, t Task) error {
-	return newChecker(f, t).all(catches)
+	c := newChecker(f, t)
+	for i, at := range catches {
+		if at.Row < 0 || at.Row >= len(c.rows) || i > 0 && at.Row < catches[i-1].Row {
+			return &BrokenRuleError{at.Row, at.Stitch, 0, '?', "catches of no row, or out of order"}
+		}
+		c.rows[at.Row] = append(c.rows[at.Row], at)
+	}
+	for r := range f.Rows {
+		if err := c.row(r); err != nil {
+			return err
+		}
+	}
+	return c.stray(len(catches), 0)
+}
+
+// stray is the error of catches that no float was found for.
+func (c *checker) stray(catches, row int) error {
+	if stray := catches - c.matched; stray > 0 {
+		return &BrokenRuleError{Row: row, Yarn: '?', Rule: fmt.Sprintf("%d catches where no yarn has a float", stray)}
+	}
+	return nil
 }
 
 type checker struct {
@@ -48,25 +68,6 @@ func newChecker(f *Fabric, t Task) *checker {
 	return &checker{f: f, t: t, rows: make([][]Catch, len(f.Rows)), last: last, alike: map[[3]int][]int{}}
 }
 
-func (c *checker) all(catches []Catch) error {
-	for i, at := range catches {
-		if at.Row < 0 || at.Row >= len(c.rows) || i > 0 && at.Row < catches[i-1].Row {
-			return &BrokenRuleError{at.Row, at.Stitch, 0, '?', "catches of no row, or out of order"}
-		}
-		c.rows[at.Row] = append(c.rows[at.Row], at)
-	}
-	for r := range c.f.Rows {
-		if err := c.row(r); err != nil {
-			return err
-		}
-	}
-	if stray := len(catches) - c.matched; stray > 0 {
-		return &BrokenRuleError{Yarn: '?', Rule: fmt.Sprintf("%d catches where no yarn has a float", stray)}
-	}
-	return nil
-}
-
-// row walks one row; each stitch ends the float of its yarn.
 func (c *checker) row(r int) error {
 	clear(c.alike)
 	slices.SortFunc(c.rows[r], func(a, b Catch) int { return cmp.Or(a.Yarn-b.Yarn, a.Stitch-b.Stitch) })

@@ -23,8 +23,8 @@ func (f *Fabric) CheckRow(d Deviation, row []Catch) (lost []*BrokenRuleError, er
 			return nil, err
 		}
 	}
-	if stray := len(row) - c.matched; stray > 0 {
-		return nil, &BrokenRuleError{Row: d.Row, Yarn: '?', Rule: fmt.Sprintf("%d catches where no yarn has a float", stray)}
+	if err := c.stray(len(row), d.Row); err != nil {
+		return nil, err
 	}
 	return c.begun.lost, nil
 }
@@ -168,7 +168,6 @@ func tailFault(made, upper []int, half, n int, d *Deviation) (gone, fault string
 	return gone, ""
 }
 
-// overOf counts the stitches over the limit in the gaps from where a float stands.
 func overOf(at strand, set []int, n, limit int, m Method) int {
 	over := 0
 	for _, p := range set {

@@ -1,6 +1,6 @@
 package floats
 
-// gatherCouplings lists the pairs of cells that cost more when both are caught, anew in each repeat.
+// gatherCouplings lists the pairs of cells that cost more when both are caught, once for each repeat.
 func (md *model) gatherCouplings() {
 	cells := md.cellsByColumn()
 	for at, here := range cells {

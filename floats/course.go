@@ -198,7 +198,7 @@ func (c *Course) InPattern(stitch int) int {
 func (c *Course) Stitch(stitch int) Stitch {
 	b, repeat, at := c.locate(stitch)
 	s := c.order[b.From+at]
-	s.Column = c.ColumnIn(b, repeat+1, s.Column)
+	s.Column += c.FirstColumn(b, repeat+1) - b.within
 	return s
 }
 
@@ -231,17 +231,14 @@ func (c *Course) Fits(o *Course) bool {
 	return true
 }
 
-// ColumnIn is where a column of the pattern stands over the whole row, both from 0, in a repeat (from 1).
-func (c *Course) ColumnIn(b *Block, repeat, column int) int {
+// FirstColumn is the lowest column over the whole row, from 0, of a repeat (from 1).
+func (c *Course) FirstColumn(b *Block, repeat int) int {
 	rep := repeat - 1
 	if c.FromLeft {
 		rep = b.Repeats - repeat
 	}
-	return b.column + rep*b.Columns + column - b.within
+	return b.column + rep*b.Columns
 }
-
-// FirstColumn is the lowest column over the whole row, from 0, of a repeat (from 1).
-func (c *Course) FirstColumn(b *Block, repeat int) int { return c.ColumnIn(b, repeat, b.within) }
 
 // Borders lists the lowest column of each repeat over the whole row, from 0, in order.
 func (c *Course) Borders() []int {

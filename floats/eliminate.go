@@ -106,7 +106,6 @@ func (el *elimination) smallest(open []*variable) (at int, entries int) {
 	return at, entries
 }
 
-// remove joins the factors of a variable and minimizes it out, if there are steps for it.
 func (el *elimination) remove(v *variable) bool {
 	out, mine := &factor{vars: el.near(v)}, el.factors[v]
 	entries := 1

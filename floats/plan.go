@@ -108,7 +108,6 @@ func (s *solver) run() error {
 	return nil
 }
 
-// meet betters the lowest floats of a band against what was caught in the band below.
 func (s *solver) meet(below []Catch) {
 	low := s.md.priceBeside(below)
 	s.round.improve(low, roundPasses)

@@ -139,7 +139,6 @@ func (p *proof) hand(v *variable, l link, share int64) {
 	p.bound += least
 }
 
-// settle takes a variable's least label anew, and the bound with it.
 func (p *proof) settle(v *variable) {
 	p.bound -= v.minimum
 	v.settle()
@@ -180,7 +179,6 @@ func (p *proof) grow(more int) bool {
 	return len(grown) > 0
 }
 
-// held is what the proof would hold with so many more sets of each open variable.
 func (p *proof) held(more int) int {
 	size := func(v *variable) int {
 		if v.open() {

@@ -132,7 +132,6 @@ func (f *Fabric) tryStitch(ctx context.Context, t Task, r *Relief) error {
 	return nil
 }
 
-// middleOf is the column of the middle stitch of a float that lies behind a column.
 func (f *Fabric) middleOf(row, yarn, column int, t Task) (int, bool) {
 	for _, fl := range f.RowFloats(row, t.RestLimit) {
 		if fl.Yarn != yarn || fl.Kind != Within || fl.Row != row || fl.Length <= t.Limit {

@@ -104,7 +104,6 @@ func (r *rounding) put(i int, set []int32) {
 	}
 }
 
-// improve passes over the choices of a component until none changes, at most so many times.
 func (r *rounding) improve(component []int, passes int) {
 	for range passes {
 		changed := false

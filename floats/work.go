@@ -94,7 +94,6 @@ func (w *work) finish() bool {
 	return p.proven()
 }
 
-// groups lists the variables that are not settled, those joined by edges together.
 func (p *proof) groups() [][]int {
 	settled := make([]bool, len(p.vars))
 	for i, v := range p.vars {

@@ -24,7 +24,6 @@ type Report struct {
 	Warnings []Warning
 }
 
-// sound is the error of a store that does not verify, or nil.
 func (s *Store) sound(ctx context.Context) (Contents, error) {
 	r, err := s.Check(ctx)
 	if err == nil && len(r.Problems) > 0 {

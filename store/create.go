@@ -59,7 +59,6 @@ func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) erro
 	return err
 }
 
-// fill makes the buckets of an empty store in an empty file and syncs it.
 func (s *Store) fill(path string) error {
 	db, err := bbolt.Open(path, 0o600, &bbolt.Options{Timeout: 1, PageSize: pageSize, NoStatistics: true})
 	if err == nil {

@@ -110,7 +110,6 @@ func (e *Error) next(what string) *Error {
 	return e
 }
 
-// giving tells the system's own reason, or keeps what somebody else said.
 func (e *Error) giving(err error) *Error {
 	if e.Err = bare(err); e.Err == nil {
 		return e.because(err)

@@ -55,7 +55,6 @@ func (s *Store) Export(ctx context.Context, w io.Writer) (Counts, error) {
 	return p.counts(), err
 }
 
-// lines are the export, a line each with its newline.
 func (p *Parcel) lines() (all [][]byte) {
 	sum := sha256.New()
 	put := func(l line) {
@@ -106,7 +105,6 @@ func whole(data []byte) *[]byte { return new(append([]byte{}, data...)) }
 // sealLength is the length of what ends a line: its checksum.
 const sealLength = len(`,"crc":"00000000"}` + "\n")
 
-// sealLine ends a line in the checksum of all before it.
 func sealLine(body []byte) []byte {
 	return fmt.Appendf(body[:len(body):len(body)], ",\"crc\":\"%08x\"}\n", sumOf(nil, body))
 }

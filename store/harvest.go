@@ -133,7 +133,6 @@ func (r *remains) info() []byte {
 	return r.infos[r.first]
 }
 
-// sorted lists what was found, in the order the pieces were made as far as known.
 func (h *harvest) sorted() []*remains {
 	return slices.SortedFunc(maps.Values(h.pieces), func(a, b *remains) int {
 		return cmp.Or(cmp.Compare(a.id-1, b.id-1), bytes.Compare(a.UID[:], b.UID[:])) // unknown, 0, comes last

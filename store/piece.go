@@ -40,7 +40,6 @@ func (tx *Tx) Pieces() (ids []PieceID) {
 	return ids
 }
 
-// pieceOf finds the piece with a UID; ErrNoPiece when there is none.
 func (tx *Tx) pieceOf(uid UID) (PieceID, error) {
 	heads := tx.heads()
 	i := slices.IndexFunc(heads, func(h listed) bool { return h.UID == uid })
@@ -163,7 +162,6 @@ func (tx *Tx) changing(id PieceID) (openPiece, error) {
 	return tx.logged(id)
 }
 
-// sound makes sure that a bucket of a piece is there and its pages are sound.
 func (tx *Tx) sound(id PieceID, b *bbolt.Bucket, missing string) error {
 	if b == nil {
 		return damagedEvent(id, 0, "%s", missing)

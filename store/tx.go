@@ -80,7 +80,6 @@ func (tx *Tx) sameTally(place int) error {
 	return err
 }
 
-// identify tells a store of this program, of this schema, from others.
 func (tx *Tx) identify() error {
 	if err := tx.survey.faults[tx.file.Root]; err != nil {
 		return err

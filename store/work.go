@@ -13,7 +13,6 @@ import (
 // verifyLimit bounds a reading of the whole file, which may be far longer than a step.
 const verifyLimit = 2 * time.Minute
 
-// work runs fn on a state that can be trusted, of a store of the current schema.
 func (s *Store) work(ctx context.Context, limit time.Duration, write bool, fn func(*Tx) error) error {
 	return s.transact(ctx, limit, write, func(tx *Tx) error { return tx.call(fn) })
 }

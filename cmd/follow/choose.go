@@ -80,7 +80,6 @@ func (s State) corrected() []session.Event {
 	return []session.Event{&session.RowCorrected{Row: s.row, Changes: told(s.catches).InOrder()}}
 }
 
-// choosingBy chooses the catch that many places on; at either end it stays.
 func choosingBy(places int) func(State) State {
 	return func(s State) State {
 		if families := s.families(); len(families) > 0 {
@@ -113,7 +112,6 @@ func (s State) noCatch() string {
 	return fmt.Sprintf("this %s has no catch; %s adds one", s.Word(), s.named("x"))
 }
 
-// nextRepeat goes on from every repeat to the first that has the catch, and so on.
 func (s State) nextRepeat(f family) State {
 	has := append([]int{0}, s.repeatsOf(f)...)
 	s.pick.repeat = has[(slices.Index(has, s.pick.repeat)+1)%len(has)]
@@ -295,7 +293,6 @@ func (s State) takeBack() State {
 	return s.say("the last change of a catch was taken back; %s", s.undoesNext())
 }
 
-// undoesNext tells what undo would take back now, while the row is on the screen.
 func (s State) undoesNext() string {
 	key := s.named("u")
 	if len(s.past) > 0 {

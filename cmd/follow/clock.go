@@ -40,7 +40,6 @@ func (c clock) heard(now time.Time) clock {
 	return c
 }
 
-// seen takes the reminder away when it was there for a while.
 func (c clock) seen(now time.Time) clock {
 	if c.due && now.Sub(c.since) >= longEnoughSeen {
 		c.due, c.worked = false, 0

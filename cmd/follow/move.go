@@ -168,7 +168,6 @@ func (s State) motions() State {
 
 func (s State) keys() State { return s.open(keys) }
 
-// shut ends reading where it was begun: in the row, or while a catch is chosen.
 func (s State) shut() State {
 	if s.under == choosing {
 		return s.open(choosing)

@@ -83,7 +83,6 @@ func (s State) Reloaded(p *session.Piece, now time.Time) State {
 	return s
 }
 
-// refreshed takes a piece whose log may have grown.
 func (s State) refreshed(p *session.Piece) State {
 	if !s.sameRow(p) || s.piece.State.Begun != p.State.Begun {
 		return s.fresh(p)

@@ -100,7 +100,6 @@ func fitting(text document.Text, width int) document.Text {
 	return fit
 }
 
-// window is what of the lines fits, from line top on, the rest told in the last line.
 func window(lines []string, top, room int, look paint.Look) ([]string, int) {
 	if len(lines) <= room {
 		return lines, 0

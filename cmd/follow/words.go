@@ -17,7 +17,6 @@ type word struct {
 	run     func(State, string) (State, error)
 }
 
-// words returns the table of all words, in the order in which they are listed.
 func words() []word {
 	return []word{
 		{"next", "", "", "the ROW is knitted: log it and go on", alone(State.deliberately)},

@@ -71,7 +71,6 @@ func (s *Server) setCookie(w http.ResponseWriter, secret string) {
 	http.SetCookie(w, &http.Cookie{Name: s.cookie, Value: secret, Path: "/", MaxAge: int(lasting.Seconds()), HttpOnly: true, SameSite: http.SameSiteStrictMode})
 }
 
-// giveCookie lets the cookie of a request last from now on.
 func (s *Server) giveCookie(w http.ResponseWriter, r *http.Request) {
 	if c, err := r.Cookie(s.cookie); err == nil {
 		s.setCookie(w, c.Value)

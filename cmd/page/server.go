@@ -49,7 +49,6 @@ type Server struct {
 	wrong  map[string]slowed
 }
 
-// seat is a sitting and the pages that show it.
 type seat struct {
 	Seat
 	form    string                 // the number of the press that its form makes, without a script

@@ -111,7 +111,6 @@ func signs(under [][]string, columns []int, caught map[string]int) []line {
 	return lines
 }
 
-// ruler numbers every fifth stitch, and blocks where they begin.
 func (s Strip) ruler(columns []int) line {
 	numbers := s.Numbers()
 	return laid("ruler", "", columns, func(c int) cell {

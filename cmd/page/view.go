@@ -131,7 +131,6 @@ func asEvent(v view) []byte {
 
 var pressNumber = regexp.MustCompile(`^[0-9a-z]{16,64}$`)
 
-// moveOf is what a form asks for; nil where it asks for nothing.
 func moveOf(form url.Values, s follow.State) Move {
 	switch {
 	case form.Has("note"):
