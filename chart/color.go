@@ -23,7 +23,6 @@ func ParseColor(text string) (Color, error) {
 	return Color{uint8(n >> 16), uint8(n >> 8), uint8(n)}, nil
 }
 
-// colorHint is what would be right in place of text.
 func colorHint(text string) string {
 	digits := strings.ToUpper(strings.TrimPrefix(text, "#"))
 	if len(digits) == 3 {

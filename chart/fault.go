@@ -142,10 +142,8 @@ func (l *faultList) add(f Fault) {
 	}
 }
 
-// full reports that the file is hopeless.
 func (l *faultList) full() bool { return len(l.kept) >= keptFaults }
 
-// err is the error for the faults gathered, nil when there are none.
 func (l *faultList) err(file string) error {
 	if len(l.kept) == 0 {
 		return nil

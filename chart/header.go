@@ -23,7 +23,6 @@ func splitWords(text string, before int) []word {
 	return words
 }
 
-// joinWords is the text of the words with single blanks between.
 func joinWords(words []word) string {
 	texts := make([]string, len(words))
 	for i, w := range words {
@@ -56,7 +55,6 @@ var headers = []struct {
 	{"background", true, groundShape, (*parser).background},
 }
 
-// header reads one header line that is neither blank nor a comment.
 func (p *parser) header(line int) {
 	name, after, _ := strings.Cut(p.lines[line-1], ":")
 	end := utf8.RuneCountInString(name) + 1
@@ -144,7 +142,6 @@ func (p *parser) tooMany(line int, w word, what string) {
 	p.fault(line, w.column, "leave some out", "the chart has more than %d %s", MaxSymbols, what)
 }
 
-// declare notes a symbol and returns it.
 func (p *parser) declare(line int, w word) rune {
 	symbols := []rune(w.text)
 	if len(symbols) > 1 {

@@ -74,7 +74,6 @@ func (c *Chart) Into(ground *Chart, column, row int) (*Chart, error) {
 	return joined, nil
 }
 
-// room says where c has room in a ground.
 func (c *Chart) room(ground *Chart) string {
 	if c.Width() > ground.Width() || c.Height() > ground.Height() {
 		return "crop the one, or repeat the other first"
@@ -145,7 +144,6 @@ func joinedBackground(c, other *Chart) []rune {
 	return symbols
 }
 
-// agreeOnEmpty gives both charts the same symbol for an empty cell.
 func (c *Chart) agreeOnEmpty(other *Chart) error {
 	switch {
 	case c.Empty == 0:

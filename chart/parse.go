@@ -107,7 +107,6 @@ func Invisible(r rune) bool {
 		unicode.Is(unicode.Cf, r) && r != 0x200C && r != 0x200D
 }
 
-// body reads the header and then the rows.
 func (p *parser) body() {
 	grid := p.gridLine()
 	for line := 1; line < grid && line <= len(p.lines) && !p.faults.full(); line++ {
@@ -165,7 +164,6 @@ func (p *parser) gridLine() int {
 	return last + 1
 }
 
-// fault notes what is wrong at a place of the file.
 func (p *parser) fault(line, column int, hint, format string, args ...any) {
 	p.faults.add(Fault{line, column, p.lines[line-1], fmt.Sprintf(format, args...), hint})
 }

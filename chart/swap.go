@@ -53,7 +53,6 @@ func (c *Chart) SwapYarns(a, b rune) (*Chart, error) {
 	return swapped, nil
 }
 
-// declares refuses symbols that no yarn has.
 func (c *Chart) declares(symbols ...rune) error {
 	for _, symbol := range symbols {
 		if c.YarnIndex(symbol) == NoYarn {

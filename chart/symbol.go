@@ -53,15 +53,11 @@ func NearestSymbol(r rune, declared []rune) rune {
 }
 
 func lookAlike(a, b rune) bool {
-	for _, group := range lookalikes {
-		if strings.ContainsRune(group, a) && strings.ContainsRune(group, b) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(lookalikes, func(group string) bool {
+		return strings.ContainsRune(group, a) && strings.ContainsRune(group, b)
+	})
 }
 
-// spoken lists symbols with blanks between.
 func spoken(symbols []rune) string {
 	words := make([]string, len(symbols))
 	for i, r := range symbols {

@@ -20,7 +20,6 @@ func (c *Chart) copyChart() *Chart {
 	return &turned
 }
 
-// exchange replaces symbols in the grid.
 func (c *Chart) exchange(by map[rune]rune) {
 	for _, row := range c.Rows {
 		for i, symbol := range row {

@@ -40,7 +40,6 @@ func (c *Chart) AllTwins(direction Direction) []Twins {
 	return twins
 }
 
-// inOrder returns the rows up to the given one in knitting order.
 func (c *Chart) inOrder(last int, direction Direction) [][]Cell {
 	rows := make([][]Cell, last)
 	for i := range rows {
@@ -88,7 +87,6 @@ func secondChange(stitches []Cell) int {
 	return -1
 }
 
-// endsRun reports whether a run ends before the stitch at an index.
 func endsRun(stitches []Cell, at int) bool {
 	return at == len(stitches) || stitches[at].Yarn != stitches[at-1].Yarn
 }

@@ -88,7 +88,6 @@ func (c *Chart) WithYarns(by map[rune]Yarn) *Chart {
 	return turned
 }
 
-// unused is a symbol that neither the chart has nor is taken.
 func (c *Chart) unused(taken []rune) rune {
 	for _, r := range "_-'`!$.x+o=*v&^%~s|zT?abcdefghijklmnopqrstuvwxyz" {
 		if r != c.Empty && c.means(r) == "" && !slices.Contains(taken, r) {

@@ -333,11 +333,12 @@ func startWidth(parts []Part) (int, error) {
 }
 
 func chartRows(c *chart.Chart, index []int) [][]chart.Cell {
-	rows := c.CellRows()
-	for _, cells := range rows {
-		for j, cell := range cells {
+	rows := make([][]chart.Cell, c.Height())
+	for i := range rows {
+		rows[i] = c.Cells(i + 1)
+		for j, cell := range rows[i] {
 			if !cell.IsEmpty() {
-				cells[j].Yarn = index[cell.Yarn]
+				rows[i][j].Yarn = index[cell.Yarn]
 			}
 		}
 	}

@@ -1,11 +1,8 @@
 package session
 
-import (
-	"slices"
-)
+import "slices"
 
-// Changes is how the catches made in a row differ from those shown. Marks that are
-// in both lists are in none of these. Each list is in knitting order.
+// Changes is how the catches made in a row differ from those shown. Each list is in knitting order.
 type Changes struct {
 	Moved  []Move // in the order of From
 	Missed []Mark // shown, not made, and none made in their stead
@@ -53,14 +50,7 @@ func withEnds(marks []Mark, moved []Move, end func(Move) Mark) []Mark {
 
 // applied gives the marks made, in order, of those shown.
 func (c *Changes) applied(shown []Mark) []Mark {
-	gone := c.gone()
-	var made []Mark
-	for _, m := range shown {
-		if _, is := slices.BinarySearchFunc(gone, m, Mark.Compare); !is {
-			made = append(made, m)
-		}
-	}
-	made = append(made, c.come()...)
+	made := append(without(shown, c.gone(), Mark.Compare), c.come()...)
 	slices.SortFunc(made, Mark.Compare)
 	return made
 }

@@ -11,10 +11,8 @@ import (
 	"strandwise/floats"
 )
 
-// Otherwise tells how the row to work next was made, when all was done as its sheet shows
-// but for what is given. A text that cannot be read is a *FieldError. With no row left it is a
-// *RefusedError, AllWorked; for a catch that was not shown, and one where the yarn is not carried,
-// NotAsSaid.
+// Otherwise tells how the row to work next was made: as its sheet shows but for what is given. A text
+// that cannot be read is a *FieldError, what cannot have been so a *RefusedError, AllWorked or NotAsSaid.
 func (p *Piece) Otherwise(o Otherwise) (Changes, error) {
 	if p.State.Row >= p.Rows() {
 		return Changes{}, p.State.refuseAllWorked()
@@ -22,10 +20,9 @@ func (p *Piece) Otherwise(o Otherwise) (Changes, error) {
 	return p.deviating(p.State.Row + 1).tell(o)
 }
 
-// Corrected gives the event that a finished row was caught otherwise than its log says. What
-// is not named stays as it was logged; a+0 says that a catch was made as shown after all, and
-// --missed takes an extra catch by its stitch. Errors are those of Otherwise, and those of a
-// row that is not finished.
+// Corrected gives the event that a finished row was caught otherwise than its log says. What is not named
+// stays as it was logged; a+0 says that a catch was made as shown after all, and --missed takes an extra
+// catch by its stitch. Errors are those of Otherwise and of a row that is not finished.
 func (p *Piece) Corrected(row int, o Otherwise) (*RowCorrected, error) {
 	e := &RowCorrected{Row: row}
 	if err := p.State.Check(e); err != nil {
@@ -47,8 +44,7 @@ func (p *Piece) Corrected(row int, o Otherwise) (*RowCorrected, error) {
 	return e, nil
 }
 
-// deviating is a row while it is told what was otherwise. Stitches of marks count
-// over the whole row.
+// deviating is a row while it is told what was otherwise.
 type deviating struct {
 	*shownRow
 	correcting bool          // the row is finished, and told what its log has otherwise
@@ -106,10 +102,11 @@ func (d *deviating) stitches(s deviationItem, block, stitch int) ([]int, error) 
 // lettered finds the catches shown that an item names. They are not in what was told so far
 // any more.
 func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
-	l, known := withLetter(d.Letters, s.letter)
-	if !known {
+	at := slices.IndexFunc(d.Letters, func(c Catch) bool { return c.Letter == s.letter })
+	if at < 0 {
 		return nil, d.unknown(s)
 	}
+	l := d.Letters[at]
 	var found []Mark
 	stitches, err := d.stitches(s, l.Block, l.Stitch)
 	if err != nil {
@@ -140,7 +137,11 @@ func (d *deviating) unknown(s deviationItem) error {
 	if len(d.Letters) == 0 {
 		return d.wrong(s, "%s has no catches", d.name())
 	}
-	list := fmt.Sprintf("%s has %s", d.name(), Listed(namesOf(d.Letters), "and"))
+	names := make([]string, len(d.Letters))
+	for i, l := range d.Letters {
+		names[i] = fmt.Sprintf("%s (%s, %s)", l.Letter, l.Yarn.Name, StitchName(floats.Place{Block: l.Block, Stitch: l.Stitch}))
+	}
+	list := fmt.Sprintf("%s has %s", d.name(), Listed(names, "and"))
 	if s.letter != "" {
 		return d.wrong(s, "there is no catch %s; %s", s.letter, list)
 	}
@@ -157,17 +158,12 @@ func (d *deviating) unknown(s deviationItem) error {
 }
 
 func (d *deviating) miss(s deviationItem) error {
-	if s.letter == "" && d.correcting {
-		return d.missExtra(s)
+	if s.letter != "" || !d.correcting {
+		marks, err := d.lettered(s)
+		d.told.Missed = append(d.told.Missed, marks...)
+		return err
 	}
-	marks, err := d.lettered(s)
-	d.told.Missed = append(d.told.Missed, marks...)
-	return err
-}
-
-// missExtra takes back an extra catch of the log.
-func (d *deviating) missExtra(s deviationItem) error {
-	if s.block == 0 && len(d.Blocks) > 1 {
+	if s.block == 0 && len(d.Blocks) > 1 { // else it is an extra catch of the log
 		return d.whichBlock(s)
 	}
 	before := len(d.told.Extra)
@@ -234,45 +230,34 @@ func (d *deviating) extra(s deviationItem) error {
 	if err != nil {
 		return err
 	}
-	var none error
-	found := false
 	stitches, err := d.stitches(s, s.block, s.stitch)
 	if err != nil {
 		return err
 	}
+	before := len(d.told.Extra)
 	for _, at := range stitches {
 		yarns := d.behind(said, at)
 		if len(yarns) == 0 {
-			none = d.notCarried(s, said)
 			continue
 		}
-		if len(yarns) > 1 {
-			return d.twoYarns(s, yarns)
-		}
-		found = true
 		m := Mark{at, yarns[0]}
+		if len(yarns) > 1 {
+			e := d.wrong(s, "%s and %s are both there; say which", d.piece.yarnName(m.Yarn), d.piece.yarnName(yarns[1]))
+			return e.instead("--%s %c:%s", s.kind, d.piece.Layout.Fabric.Yarns[m.Yarn].Symbol, s.text)
+		}
 		if slices.Contains(d.told.applied(d.shown), m) {
 			return d.wrong(s, "%s is caught there already; an extra catch is one that was not planned", d.piece.yarnName(m.Yarn))
 		}
 		d.told.Extra = append(d.told.Extra, m)
 	}
-	if !found {
-		return none
+	if len(d.told.Extra) > before {
+		return nil
 	}
-	return nil
-}
-
-func (d *deviating) notCarried(s deviationItem, said int) error {
 	yarn, where := "no yarn is", StitchName(floats.Place{Block: s.block, Stitch: s.stitch})
 	if said != chart.NoYarn {
 		yarn = d.piece.yarnName(said) + " is not"
 	}
 	return d.wrong(s, "%s carried behind %s of %s", yarn, where, d.name())
-}
-
-func (d *deviating) twoYarns(s deviationItem, yarns []int) error {
-	e := d.wrong(s, "%s and %s are both there; say which", d.piece.yarnName(yarns[0]), d.piece.yarnName(yarns[1]))
-	return e.instead("--%s %c:%s", s.kind, d.piece.Layout.Fabric.Yarns[yarns[0]].Symbol, s.text)
 }
 
 // yarn finds the yarn of an item by symbol or name; chart.NoYarn when none was said.
@@ -287,8 +272,7 @@ func (d *deviating) yarn(s deviationItem) (int, error) {
 	return chart.NoYarn, d.wrong(s, "the piece has no yarn %s", s.yarn).instead("%s", cmp.Or(chart.Nearest(s.yarn, names), strings.Join(names, ", ")))
 }
 
-// result is all that was told, in order. A catch that was missed and is extra as well was
-// made after all.
+// result is all that was told. A catch that was missed and is extra as well was made after all.
 func (d *deviating) result() (Changes, error) {
 	c := d.told
 	c.Missed, c.Extra = without(c.Missed, d.told.Extra, Mark.Compare), without(c.Extra, d.told.Missed, Mark.Compare)

@@ -64,7 +64,7 @@ func readDeviationItem(kind, text string) (s deviationItem, ok bool) {
 	m := deviationForms[kind].form.FindStringSubmatch(text)
 	switch {
 	case m != nil && (m[1] == "") != (m[5] == ""):
-		s.letter, s.yarn = strings.ToLower(m[1]), strings.TrimSpace(m[3])
+		s.letter, s.yarn = strings.ToLower(m[1]), strings.TrimSpace(m[3]) // strips print capitals where yarns have small symbols
 		s.by, _ = strconv.Atoi(m[2])
 		s.block, _ = strconv.Atoi(m[4])
 		s.stitch, _ = strconv.Atoi(m[5])
@@ -125,9 +125,8 @@ func (g *grouping) items(all map[string]int) string {
 	return strings.Join(items, ",")
 }
 
-// Otherwise is what was done in a row otherwise than its sheet says, as a knitter
-// writes it: lists with commas. A catch is named by its letter; a repeat, from 1, may stand
-// behind (a@3), without it every repeat is meant that has the catch.
+// Otherwise is what was done in a row otherwise than its sheet says, as a knitter writes it: lists with
+// commas. A catch is named by its letter, in every repeat that has it or in one, from 1 (a@3).
 type Otherwise struct {
 	Moved  string // a+1: one stitch later than shown, in knitting order; a-1: one earlier
 	Missed string // shown and not made

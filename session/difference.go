@@ -3,6 +3,7 @@ package session
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -33,9 +34,8 @@ type CatchOf struct {
 	Symbol rune
 }
 
-// ComparePlans compares the rows to come of a piece with those of the same piece planned
-// anew. Catches are compared by stitch and by the yarn's symbol, those of the row to
-// work next as they are shown above what was made below it.
+// ComparePlans compares the rows to come of a piece with those of the same piece planned anew: those of
+// the row to work next as they are shown above what was made below it.
 func ComparePlans(before, after *Piece) Difference {
 	d := Difference{RowsIn: before.Rows(), RowsNow: after.Rows()}
 	for row := before.State.Row + 1; row <= max(d.RowsIn, d.RowsNow); row++ {
@@ -89,9 +89,8 @@ type RowsInWords struct {
 	Text string // "drops oat on 6; adds oat on 4 and 8, fjord on 1 in repeat 3"
 }
 
-// InWords tells the difference row by row, rows alike together: which catches go and
-// which come, by the stitch of the repeat, in every repeat where none is named. Before
-// and after are the pieces that were compared.
+// InWords tells the difference of the pieces that were compared, rows alike together: which catches go and
+// which come, by the stitch of the repeat, in every repeat where none is named.
 func (d Difference) InWords(before, after *Piece) []RowsInWords {
 	var all []RowsInWords
 	at := map[string]int{}
@@ -141,13 +140,30 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 	if p.State.Setup.FloatMethod() == floats.Twist {
 		on = "before"
 	}
-	var words []string
-	for _, g := range foldRepeats(catches, r.Course) {
-		text := fmt.Sprintf("%s %s %s", p.nameOf(g.symbol), on, numbers(g.stitches, "and"))
-		if len(g.repeats) < r.Repeats() {
-			text += " " + inRepeats(r.Course, g.repeats)
+	repeats := map[CatchOf][]floats.Place{} // in which a stitch of the pattern has the catch
+	for _, c := range catches {
+		here := CatchOf{r.InPattern(c.Stitch), c.Symbol}
+		repeats[here] = append(repeats[here], r.PlaceOf(c.Stitch))
+	}
+	type alike struct {
+		symbol rune
+		in     string
+	}
+	var order []alike
+	stitches := map[alike][]string{}
+	for _, c := range slices.SortedFunc(maps.Keys(repeats), compareCatches) {
+		key := alike{symbol: c.Symbol}
+		if len(repeats[c]) < r.Repeats() {
+			key.in = " " + inRepeats(r.Course, repeats[c])
 		}
-		words = append(words, text)
+		if stitches[key] == nil {
+			order = append(order, key)
+		}
+		stitches[key] = append(stitches[key], fmt.Sprint(repeats[c][0].Stitch))
+	}
+	var words []string
+	for _, key := range order {
+		words = append(words, fmt.Sprintf("%s %s %s%s", p.nameOf(key.symbol), on, Listed(stitches[key], "and"), key.in))
 	}
 	return strings.Join(words, ", ")
 }
@@ -157,34 +173,4 @@ func (p *Piece) nameOf(symbol rune) string {
 		return p.yarnName(yarn)
 	}
 	return string(symbol)
-}
-
-// foldedCatches are the stitches of a repeat on which a yarn is caught in the same repeats.
-type foldedCatches struct {
-	symbol   rune
-	stitches []int // of the repeat, from 1
-	repeats  []floats.Place
-}
-
-// foldRepeats folds the catches of a row, in order of their first stitch in a repeat.
-func foldRepeats(catches []CatchOf, row *floats.Course) []foldedCatches {
-	inPattern := func(c CatchOf) CatchOf { return CatchOf{row.InPattern(c.Stitch), c.Symbol} }
-	catches = slices.SortedStableFunc(slices.Values(catches), func(a, b CatchOf) int { return compareCatches(inPattern(a), inPattern(b)) })
-	g, of := newGrouping(row), map[string]CatchOf{}
-	for _, c := range catches {
-		key := fmt.Sprint(inPattern(c))
-		g.add(c.Stitch, key)
-		of[key] = CatchOf{row.PlaceOf(c.Stitch).Stitch, c.Symbol}
-	}
-	var all []foldedCatches
-	for _, key := range g.order {
-		i := slices.IndexFunc(all, func(f foldedCatches) bool {
-			return f.symbol == of[key].Symbol && slices.Equal(f.repeats, g.in[key])
-		})
-		if i < 0 {
-			i, all = len(all), append(all, foldedCatches{symbol: of[key].Symbol, repeats: g.in[key]})
-		}
-		all[i].stitches = append(all[i].stitches, of[key].Stitch)
-	}
-	return all
 }

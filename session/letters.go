@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"strandwise/chart"
 	"strandwise/floats"
@@ -33,8 +32,6 @@ func (c Catch) Compare(o Catch) int {
 	return cmp.Or(c.Block-o.Block, c.Stitch-o.Stitch, c.Yarn.Index-o.Yarn.Index)
 }
 
-func (c Catch) place() floats.Place { return floats.Place{Block: c.Block, Stitch: c.Stitch} }
-
 // shortPlace is a stitch of a repeat as it is written: "4", in a row of blocks "2/4".
 func shortPlace(at floats.Place) string {
 	if at.Block > 0 {
@@ -57,8 +54,7 @@ type lettering struct {
 	first []Mark // each distinct catch shown, in its first repeat, in the order of the letters
 }
 
-// letteringOf gives letters to the catches with which a row is shown, in knitting order: a letter is the
-// same stitch in every repeat.
+// letteringOf gives letters to the catches of a row: a letter is the same stitch in every repeat.
 func letteringOf(shown []Mark, in *floats.Course) lettering {
 	l := lettering{in: in}
 	for _, m := range shown {
@@ -90,23 +86,4 @@ func letterAt(i int) string {
 		text = string(rune('a'+(i-1)%26)) + text
 	}
 	return text
-}
-
-// withLetter finds a letter, small or capital, since strips print capitals where yarns
-// have small symbols.
-func withLetter(letters []Catch, text string) (Catch, bool) {
-	at := slices.IndexFunc(letters, func(l Catch) bool { return l.Letter == strings.ToLower(text) })
-	if at < 0 {
-		return Catch{}, false
-	}
-	return letters[at], true
-}
-
-// namesOf names catches: "a (oat, stitch 6)".
-func namesOf(letters []Catch) []string {
-	names := make([]string, len(letters))
-	for i, l := range letters {
-		names[i] = fmt.Sprintf("%s (%s, %s)", l.Letter, l.Yarn.Name, StitchName(l.place()))
-	}
-	return names
 }

@@ -23,7 +23,12 @@ type passages []passage
 func (p *Piece) passages(row int) passages {
 	var all passages
 	for _, fl := range p.floatsOf(row) {
-		all = append(all, p.passageIn(row, fl))
+		n, end := p.Row(fl.Row+1).Stitches(), fl.Stitch+fl.Length-1
+		if fl.Row+1 == row {
+			all = append(all, passage{fl, fl.Stitch, min(end, n)})
+		} else {
+			all = append(all, passage{fl, 1, end - n})
+		}
 	}
 	return all
 }
@@ -31,15 +36,6 @@ func (p *Piece) passages(row int) passages {
 // floatsOf gives the floats with a stitch in a row, from 1.
 func (p *Piece) floatsOf(row int) []floats.Float {
 	return p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit)
-}
-
-func (p *Piece) passageIn(row int, fl floats.Float) passage {
-	n := p.Row(fl.Row + 1).Stitches()
-	end := fl.Stitch + fl.Length - 1
-	if fl.Row+1 == row {
-		return passage{fl, fl.Stitch, min(end, n)}
-	}
-	return passage{fl, 1, end - n}
 }
 
 // under finds the passage of a yarn behind a stitch; -1 when there is none.
@@ -94,9 +90,8 @@ func (p *Piece) Compare(row int, shown, used []Mark) Changes {
 	return changesFrom(shown, used, p.State.SegmentAt(row).Limit, func(m Mark) int { return all.under(m.Yarn, m.Stitch) })
 }
 
-// Carried reports whether a yarn is carried behind a stitch of a row, so that it can be
-// caught there. Stitches count over the whole row, from 1; a yarn is an index into the
-// fabric's. Behind a row the piece does not have none is carried.
+// Carried reports whether a yarn of the fabric is carried behind a stitch, so that it can be caught there.
+// Stitches count over the whole row, from 1. Behind a row the piece does not have none is carried.
 func (p *Piece) Carried(row, stitch, yarn int) bool {
 	return row >= 1 && row <= p.Rows() && p.passages(row).under(yarn, stitch) >= 0
 }

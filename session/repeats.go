@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 
 	"strandwise/chart"
@@ -85,7 +86,7 @@ func (r *shownRow) runsOf(order []floats.Stitch) []Run {
 		if i == 0 || !workedAlike(st, order[i-1]) {
 			run := Run{Yarn: r.piece.yarn(st.Yarn), From: i + 1}
 			if st.Technique != chart.Knit {
-				run.Word = r.worked(st.Technique)
+				run.Word = WorkedAs(st.Technique, r.WrongSide, r.piece.State.Setup.Mirror)
 			}
 			runs = append(runs, run)
 		}
@@ -129,8 +130,8 @@ func WorkedAs(t chart.Technique, wrongSide, mirror bool) string {
 	if mirror {
 		t = t.Mirrored()
 	}
-	if wrongSide && onWrongSide[t] != "" {
-		return onWrongSide[t]
+	if wrongSide {
+		return cmp.Or(onWrongSide[t], t.String())
 	}
 	return t.String()
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"strandwise/chart"
 	"strandwise/floats"
 )
 
@@ -94,10 +93,6 @@ func (r *shownRow) namesYarns() bool {
 
 // name is "round 12".
 func (r *shownRow) name() string { return fmt.Sprintf("%s %d", r.piece.rowWord(), r.number) }
-
-func (r *shownRow) worked(t chart.Technique) string {
-	return WorkedAs(t, r.WrongSide, r.piece.State.Setup.Mirror)
-}
 
 // Letters gives the catches of a row, from 1, as it is shown, in order of their letters.
 func (p *Piece) Letters(row int) []Catch { return p.rowShown(row).Letters }

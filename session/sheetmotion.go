@@ -140,10 +140,6 @@ func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
 	return SheetMotion{Motion: motion, Yarns: []PieceYarn{p.yarn(carried)}, Apart: apart, working: st.Yarn}
 }
 
-func (p *Piece) motionAt(row int, m Mark) SheetMotion {
-	return p.motionFor(row, p.Row(row).Stitch(m.Stitch), m.Yarn)
-}
-
 // like reports whether two motions of one row are the same. A twist is, whichever yarn it
 // catches.
 func (m SheetMotion) like(o SheetMotion) bool {
@@ -176,7 +172,8 @@ func (p *Piece) knows(row int, motion SheetMotion) bool {
 		if p.State.GripAt(r) != grip || p.Row(r).WrongSide != side || p.State.DoneRow(r).Unwitnessed {
 			continue // or it was shown to nobody
 		}
-		if slices.ContainsFunc(p.State.DoneRow(r).Shown, func(m Mark) bool { return p.motionAt(r, m).like(motion) }) {
+		alike := func(m Mark) bool { return p.motionFor(r, p.Row(r).Stitch(m.Stitch), m.Yarn).like(motion) }
+		if slices.ContainsFunc(p.State.DoneRow(r).Shown, alike) {
 			seen++
 		}
 	}

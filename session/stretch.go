@@ -10,20 +10,9 @@ import (
 // A stretch of stitches is told by where it is in its repeat, so that stretches alike in
 // several repeats can be told at once; one over the border of two repeats by both its ends.
 
-// StretchWords tells stitches of a row, both ends in, as they are in their repeat: "stitches 7
-// to 15", "stitch 20 to stitch 5 of the next repeat".
-func (p *Piece) StretchWords(row, first, last int) string {
-	return p.where(Spot{row, first}, Spot{row, last})
-}
-
-// StitchWords tells a stitch as it is seen from another of its row: "stitch 4", "stitch 5 of the
-// next repeat".
-func (p *Piece) StitchWords(row, from, stitch int) string {
-	return stitchFrom(p.PlaceOf(row, from), p.PlaceOf(row, stitch))
-}
-
-// stitchFrom tells a stitch as it is seen from another.
-func stitchFrom(from, to floats.Place) string {
+// StitchFrom tells a stitch as it is seen from another of its row: "stitch 4", "stitch 5 of the next
+// repeat".
+func StitchFrom(from, to floats.Place) string {
 	switch on := to.Repeat - from.Repeat; {
 	case to.Block != from.Block:
 		return fmt.Sprintf("stitch %d of block %d", to.Stitch, to.Block)
@@ -40,13 +29,13 @@ func stitchFrom(from, to floats.Place) string {
 // repeats: "... in every repeat".
 func (p *Piece) FoldRepeats(row int, tell func(add func(stitch int, text string))) []string {
 	g := newGrouping(p.Row(row).Course)
-	tell(func(stitch int, text string) { g.add(stitch, text) })
+	tell(g.add)
 	return g.lines()
 }
 
-// where tells a stretch, both ends in, as it is in its repeat: "stitches 7 to 15", "stitch 20
+// StretchWords tells stitches, both ends in, as it is in its repeat: "stitches 7 to 15", "stitch 20
 // to stitch 5 of the next repeat"; over the start of the round by itself.
-func (p *Piece) where(first, last Spot) string {
+func (p *Piece) StretchWords(first, last Spot) string {
 	from, to := p.PlaceOf(first.Row, first.Stitch), p.PlaceOf(last.Row, last.Stitch)
 	switch {
 	case first.Row != last.Row:
@@ -56,7 +45,7 @@ func (p *Piece) where(first, last Spot) string {
 	case from.Repeat == to.Repeat && from.Block == to.Block:
 		return fmt.Sprintf("stitches %d to %d", from.Stitch, to.Stitch)
 	}
-	return fmt.Sprintf("stitch %d to %s", from.Stitch, stitchFrom(from, to))
+	return fmt.Sprintf("stitch %d to %s", from.Stitch, StitchFrom(from, to))
 }
 
 // whereAll tells gaps of one row that are alike in the repeats in which they begin.
@@ -65,7 +54,7 @@ func (p *Piece) whereAll(alike []Gap) string {
 	from, to := p.PlaceOf(g.From.Row, g.From.Stitch), p.PlaceOf(g.To.Row, g.To.Stitch)
 	switch in := inRepeats(p.Row(g.From.Row).Course, p.beginIn(alike)); {
 	case g.From.Row != g.To.Row || in == "":
-		return p.where(g.From, g.To)
+		return p.StretchWords(g.From, g.To)
 	case from.Block != to.Block:
 		return p.PlaceWords(g.From.Row, g.From.Stitch) + " to " + p.PlaceWords(g.To.Row, g.To.Stitch)
 	case len(alike) == 1 && from.Repeat != to.Repeat:
@@ -75,7 +64,7 @@ func (p *Piece) whereAll(alike []Gap) string {
 		}
 		return text
 	default:
-		return p.where(g.From, g.To) + " " + in
+		return p.StretchWords(g.From, g.To) + " " + in
 	}
 }
 
@@ -116,14 +105,9 @@ func (p *Piece) gather(gaps []Gap) [][]Gap {
 	return all
 }
 
-// Fates tells what became of the catches of a finished row otherwise than shown, a line each,
+// Fates tells what these changes made of the catches of a row, a line each,
 // those alike in several repeats together: "catch a 1 stitch later in every repeat".
-func (p *Piece) Fates(row int) []string { return p.FatesOf(row, p.Changes(row)) }
-
-// FatesOf is Fates of a row with these changes.
-func (p *Piece) FatesOf(row int, c Changes) []string {
-	return p.rowShown(row).fates(c, p.yarnName)
-}
+func (p *Piece) Fates(row int, c Changes) []string { return p.rowShown(row).fates(c, p.yarnName) }
 
 // GapWords tells of gaps that a row has closed, those alike in several repeats together: "oat
 // passes 9 stitches uncaught (limit 5), stitches 7 to 15 in every repeat".

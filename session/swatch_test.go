@@ -40,11 +40,6 @@ func TestNeedleSizes(t *testing.T) {
 		us, uk := NeedleNames(mm)
 		assert.Equal(t, want, [2]string{us, uk}, mm)
 	}
-	for i, n := range needles {
-		assert.True(t, i == 0 || needles[i-1].mm < n.mm)
-		us, uk := NeedleNames(n.mm)
-		assert.Equal(t, []string{n.us, n.uk}, []string{us, uk})
-	}
 	for _, c := range YarnCategories {
 		for _, mm := range []float64{c.NeedleFrom, c.NeedleTo} {
 			us, _ := NeedleNames(mm)
@@ -56,20 +51,17 @@ func TestNeedleSizes(t *testing.T) {
 func TestWidths(t *testing.T) {
 	// Arithmetic: 22 stitches in 10 cm, 4.545 mm each.
 	g := gaugeOf(t, "22x24/10cm")
-	assert.InDelta(t, 520, WidthOf(g, 114).Width, 2)
-	assert.Equal(t, 114, StitchesFor(g, 520).Stitches)
-	assert.Equal(t, 1, StitchesFor(g, 0.1).Stitches)
-	below, above := FitRepeat(g, 520, 24)
-	assert.Equal(t, []int{96, 120}, []int{below.Stitches, above.Stitches})
-	assert.Equal(t, 120, Nearer(below, above, 520).Stitches)
-	below, above = FitRepeat(g, 50, 24)
-	assert.Zero(t, below.Stitches)
-	assert.Equal(t, 24, Nearer(below, above, 50).Stitches)
-	below, above = FitRepeat(gaugeOf(t, "20/10cm"), 120, 12) // 60 mm a repeat: exactly two
-	assert.Equal(t, []int{24, 36}, []int{below.Stitches, above.Stitches})
-	assert.Equal(t, 24, Nearer(below, above, 120).Stitches)
-	below, above = FitRepeat(gaugeOf(t, "20/10cm"), 150, 12) // as far from both: the larger
-	assert.Equal(t, 36, Nearer(below, above, 150).Stitches)
+	assert.InDelta(t, 520, WidthOf(g, 114), 2)
+	assert.Equal(t, 114, StitchesFor(g, 520))
+	assert.Equal(t, 1, StitchesFor(g, 0.1))
+	fit := func(g floats.Gauge, width float64, repeat int) []int {
+		below, above, nearer := FitRepeat(g, width, repeat)
+		return []int{below, above, nearer}
+	}
+	assert.Equal(t, []int{96, 120, 120}, fit(g, 520, 24))
+	assert.Equal(t, []int{0, 24, 24}, fit(g, 50, 24))
+	assert.Equal(t, []int{24, 36, 24}, fit(gaugeOf(t, "20/10cm"), 120, 12), "60 mm a repeat: exactly two")
+	assert.Equal(t, []int{24, 36, 36}, fit(gaugeOf(t, "20/10cm"), 150, 12), "as far from both: the larger")
 }
 
 func TestLengths(t *testing.T) {
@@ -89,6 +81,9 @@ func TestLengths(t *testing.T) {
 
 func TestLimitsOfItems(t *testing.T) {
 	// Arithmetic from the spans of the items: 25, 20, 15 and 15 mm of 5 mm stitches.
-	assert.Equal(t, []int{5, 4, 3, 3}, ItemLimits(gaugeOf(t, "20/10cm")))
-	assert.Len(t, ItemLimits(gaugeOf(t, "20/10cm")), len(floats.Items))
+	var limits []int
+	for _, it := range floats.Items {
+		limits = append(limits, gaugeOf(t, "20/10cm").Limit(it))
+	}
+	assert.Equal(t, []int{5, 4, 3, 3}, limits)
 }

@@ -42,46 +42,35 @@ func CategoriesOf(g floats.Gauge) []YarnCategory {
 // StitchesIn4 is the stitch gauge over 4 in, whatever it was measured over.
 func StitchesIn4(g floats.Gauge) float64 { return 101.6 / g.StitchWidth() }
 
-type needle struct {
-	mm     float64
-	us, uk string // "" where the system has none
-}
-
-// needles are the sizes and what they are called (common practice, no source).
-var needles = []needle{
-	{1.5, "000", ""},
-	{1.75, "00", ""},
-	{2, "0", "14"},
-	{2.25, "1", "13"},
-	{2.75, "2", "12"},
-	{3, "", "11"},
-	{3.25, "3", "10"},
-	{3.5, "4", ""},
-	{3.75, "5", "9"},
-	{4, "6", "8"},
-	{4.5, "7", "7"},
-	{5, "8", "6"},
-	{5.5, "9", "5"},
-	{6, "10", "4"},
-	{6.5, "10.5", "3"},
-	{7, "", "2"},
-	{7.5, "", "1"},
-	{8, "11", "0"},
-	{9, "13", "00"},
-	{10, "15", "000"},
-	{12.75, "17", ""},
-	{15, "19", ""},
-	{19, "35", ""},
-	{25, "50", ""},
+// needleNames are the sizes in mm and what they are called in the US and the UK, "" where the system
+// has none (common practice, no source).
+var needleNames = map[float64][2]string{
+	1.5:   {"000", ""},
+	1.75:  {"00", ""},
+	2:     {"0", "14"},
+	2.25:  {"1", "13"},
+	2.75:  {"2", "12"},
+	3:     {"", "11"},
+	3.25:  {"3", "10"},
+	3.5:   {"4", ""},
+	3.75:  {"5", "9"},
+	4:     {"6", "8"},
+	4.5:   {"7", "7"},
+	5:     {"8", "6"},
+	5.5:   {"9", "5"},
+	6:     {"10", "4"},
+	6.5:   {"10.5", "3"},
+	7:     {"", "2"},
+	7.5:   {"", "1"},
+	8:     {"11", "0"},
+	9:     {"13", "00"},
+	10:    {"15", "000"},
+	12.75: {"17", ""},
+	15:    {"19", ""},
+	19:    {"35", ""},
+	25:    {"50", ""},
 }
 
 // NeedleNames gives what a needle of a size in mm is called in the US and the UK,
 // empty where there is no such size.
-func NeedleNames(mm float64) (us, uk string) {
-	for _, n := range needles {
-		if n.mm == mm {
-			return n.us, n.uk
-		}
-	}
-	return "", ""
-}
+func NeedleNames(mm float64) (us, uk string) { return needleNames[mm][0], needleNames[mm][1] }

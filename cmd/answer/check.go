@@ -152,10 +152,7 @@ func (c *Check) Document() d.Document {
 
 // text tells a yarn; its color is not said aloud.
 func (y *CheckYarn) text() d.Text {
-	role := "pattern"
-	if y.Background {
-		role = "background"
-	}
+	role := map[bool]string{true: "background", false: "pattern"}[y.Background]
 	words := "declared, never worked."
 	if y.Stitches > 0 {
 		words = fmt.Sprintf("%s in %s, %s up to %d, %s over the limit.", stitches(y.Stitches), d.Counted(y.Rows, "row"),

@@ -39,7 +39,8 @@ type Floats struct {
 	Catches []FloatCatch `json:"catches"`
 	Rests   []Rest       `json:"rests"`
 
-	of FloatsOf
+	FloatsOf   `json:"-"`
+	row, title string // what a row of the work is called, and with its capital
 }
 
 // Float is a float by its first stitch. Kind is within, over-start, to-edge,
@@ -71,9 +72,10 @@ type Rest struct {
 // NewFloats makes the answer.
 func NewFloats(of FloatsOf) *Floats {
 	f, p := of.Fabric, of.Plan
+	row := session.RowWord(!f.Flat)
 	yarn := func(i int) string { return string(f.Yarns[i].Symbol) }
 	return &Floats{
-		Limit: p.Limit, Score: p.Score, Proven: p.Proven, Bound: p.Bound, of: of,
+		Limit: p.Limit, Score: p.Score, Proven: p.Proven, Bound: p.Bound, FloatsOf: of, row: row, title: d.Capital(row),
 		Floats: mapped(f.Floats(of.RestLimit), func(fl floats.Float) Float {
 			return Float{fl.Row + 1, fl.Stitch, fl.Length, yarn(fl.Yarn), fl.Kind.String()}
 		}),
@@ -85,46 +87,35 @@ func NewFloats(of FloatsOf) *Floats {
 }
 
 // Document is what a designer reads before knitting.
-func (f *Floats) Document() d.Document {
-	p := &floatsPage{FloatsOf: f.of, row: session.RowWord(!f.of.Fabric.Flat)}
-	p.title = d.Capital(p.row)
-	p.opening()
-	p.lengths()
-	p.caught()
-	marks := commonCatches(f.of.Fabric, f.of.Plan)
-	p.drawn(marks)
-	p.stacks()
-	p.crowded(marks)
-	p.overStart()
-	p.rests()
-	p.otherWays()
-	return d.Document{Title: f.of.Name, Yarns: f.of.Chart.Yarns, Blocks: p.blocks}
+func (a *Floats) Document() d.Document {
+	p, marks := &prose{}, commonCatches(a.Fabric, a.Plan)
+	a.opening(p)
+	a.lengths(p)
+	a.caught(p)
+	a.drawn(p, marks)
+	a.stacks(p)
+	a.crowded(p, marks)
+	a.overStart(p)
+	a.rests(p)
+	a.otherWays(p)
+	return d.Document{Title: a.Name, Yarns: a.Chart.Yarns, Blocks: p.blocks}
 }
 
-type floatsPage struct {
-	prose
-	FloatsOf
-	row, title string // what a row of the work is called, and with its capital
-}
+func (a *Floats) rows(n int) string { return d.Counted(n, a.row) }
 
-func (p *floatsPage) rows(n int) string { return d.Counted(n, p.row) }
+func (a *Floats) yarn(i int) string { return a.Fabric.Yarns[i].Name }
 
-func (p *floatsPage) yarn(i int) string { return p.Fabric.Yarns[i].Name }
-
-func (p *floatsPage) opening() {
-	how := "in the round"
-	if p.Fabric.Flat {
-		how = "flat"
-	}
-	p.heading(d.Named(p.Name, fmt.Sprintf(": %s, %s across, worked %s", p.rows(len(p.Fabric.Rows)), stitches(p.Fabric.Rows[0].Stitches()), how)))
-	limit := fmt.Sprintf("Limit %s%s, %s; caught by %s.", stitches(p.Plan.Limit), p.length(p.Plan.Limit), p.From, session.Catching(p.Plan.Method.String()))
+func (a *Floats) opening(p *prose) {
+	how := map[bool]string{true: "flat", false: "in the round"}[a.Fabric.Flat]
+	p.heading(d.Named(a.Name, fmt.Sprintf(": %s, %s across, worked %s", a.rows(len(a.Fabric.Rows)), stitches(a.Fabric.Rows[0].Stitches()), how)))
+	limit := fmt.Sprintf("Limit %s%s, %s; caught by %s.", stitches(a.Plan.Limit), a.length(a.Plan.Limit), a.From, session.Catching(a.Plan.Method.String()))
 	p.add(d.Line{Text: measured(limit, "row")})
-	if len(p.Plan.Catches) == 0 {
+	if len(a.Plan.Catches) == 0 {
 		p.item("No float is longer: nothing is to be caught.")
 		return
 	}
-	p.item("The plan makes %s in %s, with a score of %d (lower is better). %s", d.Counted(len(p.Plan.Catches), "catch"),
-		p.rows(len(p.Survey.Caught)), p.Plan.Score, proofWords(p.Plan.Score, p.Plan.Bound))
+	p.item("The plan makes %s in %s, with a score of %d (lower is better). %s", d.Counted(len(a.Plan.Catches), "catch"),
+		a.rows(len(a.Survey.Caught)), a.Plan.Score, proofWords(a.Plan.Score, a.Plan.Bound))
 }
 
 // proofWords says how good a plan is known to be, true to the bound.
@@ -136,30 +127,30 @@ func proofWords(score, bound int) string {
 }
 
 // length is a number of stitches as a length at the gauge, in brackets, or "".
-func (p *floatsPage) length(n int) string {
-	mm := float64(n) * p.Gauge.StitchWidth()
+func (a *Floats) length(n int) string {
+	mm := float64(n) * a.Gauge.StitchWidth()
 	switch {
-	case p.Gauge.IsZero():
+	case a.Gauge.IsZero():
 		return ""
-	case p.Gauge.Unit() == floats.Inch:
+	case a.Gauge.Unit() == floats.Inch:
 		return fmt.Sprintf(" (%.2f in)", mm/25.4)
 	}
 	return fmt.Sprintf(" (%.1f cm)", mm/10)
 }
 
-func (p *floatsPage) lengths() {
+func (a *Floats) lengths(p *prose) {
 	p.heading(d.Words("Floats by length, in all repeats"))
-	if len(p.Survey.Lengths) == 0 {
+	if len(a.Survey.Lengths) == 0 {
 		p.item("No yarn is carried anywhere.")
 		return
 	}
 	within, count := 0, 0
 	var over []string
-	for _, l := range p.Survey.Lengths {
-		if l.Length <= p.Plan.Limit {
+	for _, l := range a.Survey.Lengths {
+		if l.Length <= a.Plan.Limit {
 			within, count = l.Length, count+l.Count
 		} else {
-			over = append(over, fmt.Sprintf("%s%s: %d over the limit (%s)", stitches(l.Length), p.length(l.Length), l.Count, p.byYarn(l)))
+			over = append(over, fmt.Sprintf("%s%s: %d over the limit (%s)", stitches(l.Length), a.length(l.Length), l.Count, a.byYarn(l)))
 		}
 	}
 	if count > 0 {
@@ -168,35 +159,35 @@ func (p *floatsPage) lengths() {
 	p.eachItem(over)
 }
 
-func (p *floatsPage) byYarn(l floats.LengthCount) string {
+func (a *Floats) byYarn(l floats.LengthCount) string {
 	var words []string
 	for yarn, n := range l.ByYarn {
 		if n > 0 {
-			words = append(words, fmt.Sprintf("%s %d", p.yarn(yarn), n))
+			words = append(words, fmt.Sprintf("%s %d", a.yarn(yarn), n))
 		}
 	}
 	return strings.Join(words, ", ")
 }
 
-func (p *floatsPage) caught() {
-	if len(p.Survey.Caught) > 0 {
-		p.heading(d.Words(p.title + "s that need catches"))
-		p.list("", session.Ranges(p.Survey.Caught))
+func (a *Floats) caught(p *prose) {
+	if len(a.Survey.Caught) > 0 {
+		p.heading(d.Words(a.title + "s that need catches"))
+		p.list("", session.Ranges(a.Survey.Caught))
 	}
 }
 
-func (p *floatsPage) drawn(marks catchMarks) {
+func (a *Floats) drawn(p *prose, marks catchMarks) {
 	p.heading(d.Words("The plan on the chart, one repeat"))
-	g := draw.TextChart{Yarns: p.Chart.Yarns, Chars: 1}
-	for i := range p.Fabric.Rows {
-		r := &p.Fabric.Rows[i]
+	g := draw.TextChart{Yarns: a.Chart.Yarns, Chars: 1}
+	for i := range a.Fabric.Rows {
+		r := &a.Fabric.Rows[i]
 		g.Rows = append(g.Rows, draw.TextRow{
-			Symbols: p.Chart.Rows[r.ChartRow-1], Cells: r.Cells, Caught: marks.common[i], FromLeft: r.FromLeft,
+			Symbols: a.Chart.Rows[r.ChartRow-1], Cells: r.Cells, Caught: marks.common[i], FromLeft: r.FromLeft,
 		})
 	}
-	if len(p.Plan.Catches) > 0 {
+	if len(a.Plan.Catches) > 0 {
 		where := "on the stitch above it"
-		if p.Plan.Method == floats.Twist {
+		if a.Plan.Method == floats.Twist {
 			where = "just before the stitch above it"
 		}
 		g.Key = fmt.Sprintf("a catch, %s. Numbers of columns count from the right.", where)
@@ -205,43 +196,43 @@ func (p *floatsPage) drawn(marks catchMarks) {
 	var otherwise []d.Text
 	for i, words := range marks.others {
 		if len(words) > 0 {
-			otherwise = append(otherwise, d.Words(fmt.Sprintf("%s %d, otherwise: %s.", p.title, i+1, strings.Join(words, "; "))))
+			otherwise = append(otherwise, d.Words(fmt.Sprintf("%s %d, otherwise: %s.", a.title, i+1, strings.Join(words, "; "))))
 		}
 	}
-	p.some(otherwise, func(left int) string { return fmt.Sprintf("And %s more; --json lists every catch.", p.rows(left)) })
+	p.some(otherwise, func(left int) string { return fmt.Sprintf("And %s more; --json lists every catch.", a.rows(left)) })
 }
 
-func (p *floatsPage) stacks() {
-	if p.Survey.Near > 0 || len(p.Reliefs) > 0 {
+func (a *Floats) stacks(p *prose) {
+	if a.Survey.Near > 0 || len(a.Reliefs) > 0 {
 		p.heading(d.Words("Where catches stack"))
 	}
-	p.some(mapped(p.Reliefs, func(r floats.Relief) d.Text {
+	p.some(mapped(a.Reliefs, func(r floats.Relief) d.Text {
 		times := ""
 		if r.Count > 1 {
 			times = fmt.Sprintf(" in %d repeats", r.Count)
 		}
 		return d.Words(fmt.Sprintf("%ss %d and %d, column %d%s: %s above %s. %s",
-			p.title, r.Row, r.Row+1, r.Column, times, p.yarn(r.Upper), p.yarn(r.Lower), p.reliefWords(r)))
+			a.title, r.Row, r.Row+1, r.Column, times, a.yarn(r.Upper), a.yarn(r.Lower), a.reliefWords(r)))
 	}), func(left int) string { return fmt.Sprintf("And at %s more.", d.Counted(left, "place")) })
-	if n := p.Survey.Near; n > 0 {
-		p.item("%s of catches %s in neighboring columns of neighboring %ss; the plan keeps them few.", d.Counted(n, "pair"), map[bool]string{true: "stands", false: "stand"}[n == 1], p.row)
+	if n := a.Survey.Near; n > 0 {
+		p.item("%s of catches %s in neighboring columns of neighboring %ss; the plan keeps them few.", d.Counted(n, "pair"), map[bool]string{true: "stands", false: "stand"}[n == 1], a.row)
 	}
 }
 
-func (p *floatsPage) reliefWords(r floats.Relief) string {
-	lead := "No way was found to keep these two " + p.row + "s apart."
+func (a *Floats) reliefWords(r floats.Relief) string {
+	lead := "No way was found to keep these two " + a.row + "s apart."
 	switch {
 	case r.Spare:
-		lead = "A spare catch would keep these two apart, but the " + p.row + "s around them pull the other way."
+		lead = "A spare catch would keep these two apart, but the " + a.row + "s around them pull the other way."
 	case r.RowsAlone:
-		lead = "By themselves these two could be kept apart, but the " + p.row + "s around them pull the other way."
+		lead = "By themselves these two could be kept apart, but the " + a.row + "s around them pull the other way."
 	}
 	var ways []string
 	if r.Limit > 0 {
 		ways = append(ways, fmt.Sprintf("a limit of %d", r.Limit))
 	}
 	if s := r.Stitch; s != nil {
-		ways = append(ways, fmt.Sprintf("one stitch of %s in column %d of %s %d", p.yarn(s.Yarn), s.Column, p.row, s.Row+1))
+		ways = append(ways, fmt.Sprintf("one stitch of %s in column %d of %s %d", a.yarn(s.Yarn), s.Column, a.row, s.Row+1))
 	}
 	if len(ways) == 0 {
 		return lead + " Another motif there is the way out."
@@ -250,30 +241,30 @@ func (p *floatsPage) reliefWords(r floats.Relief) string {
 }
 
 // crowded also tells where each yarn is caught: the marks on the chart do not say which is meant.
-func (p *floatsPage) crowded(marks catchMarks) {
-	if len(p.Survey.Crowded) == 0 {
+func (a *Floats) crowded(p *prose, marks catchMarks) {
+	if len(a.Survey.Crowded) == 0 {
 		return
 	}
-	p.heading(d.Words(p.title + "s of three yarns or more"))
-	p.list("", session.Ranges(p.Survey.Crowded))
-	for _, row := range p.Survey.Crowded[:min(rowsListed, len(p.Survey.Crowded))] {
+	p.heading(d.Words(a.title + "s of three yarns or more"))
+	p.list("", session.Ranges(a.Survey.Crowded))
+	for _, row := range a.Survey.Crowded[:min(rowsListed, len(a.Survey.Crowded))] {
 		if words := marks.yarns[row-1]; len(words) > 0 {
-			p.item("%s %d, caught: %s.", p.title, row, strings.Join(words, "; "))
+			p.item("%s %d, caught: %s.", a.title, row, strings.Join(words, "; "))
 		}
 	}
 	p.item("%s", hold.ThirdYarn)
 }
 
-func (p *floatsPage) overStart() {
-	if len(p.Survey.OverStart) == 0 {
+func (a *Floats) overStart(p *prose) {
+	if len(a.Survey.OverStart) == 0 {
 		return
 	}
 	p.heading(d.Words("Too long over the start of the round, though neither piece is by itself"))
 	var leads []string
 	rounds := map[string][]int{} // in which they begin, from 1
-	for _, fl := range p.Survey.OverStart {
-		below := p.Fabric.Rows[fl.Row].Stitches() - fl.Stitch + 1
-		lead := fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", p.yarn(fl.Yarn), stitches(fl.Length), below, fl.Length-below)
+	for _, fl := range a.Survey.OverStart {
+		below := a.Fabric.Rows[fl.Row].Stitches() - fl.Stitch + 1
+		lead := fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", a.yarn(fl.Yarn), stitches(fl.Length), below, fl.Length-below)
 		if rounds[lead] == nil {
 			leads = append(leads, lead)
 		}
@@ -284,14 +275,14 @@ func (p *floatsPage) overStart() {
 	}
 }
 
-func (p *floatsPage) rests() {
-	if len(p.Survey.Rests) == 0 {
+func (a *Floats) rests(p *prose) {
+	if len(a.Survey.Rests) == 0 {
 		return
 	}
 	p.heading(d.Words("Yarns at rest"))
-	p.some(mapped(p.Survey.Rests, func(r floats.Rest) d.Text {
+	p.some(mapped(a.Survey.Rests, func(r floats.Rest) d.Text {
 		when := map[bool]string{true: "in", false: "from"}[r.FromRow == r.ToRow]
-		return d.Named(p.yarn(r.Yarn), fmt.Sprintf(" rests %s %s %s.%s", when, p.row, through(r.FromRow, r.ToRow), restWords(r)))
+		return d.Named(a.yarn(r.Yarn), fmt.Sprintf(" rests %s %s %s.%s", when, a.row, through(r.FromRow, r.ToRow), restWords(r)))
 	}), andMore)
 }
 
@@ -305,8 +296,8 @@ func restWords(r floats.Rest) string {
 	return ""
 }
 
-func (p *floatsPage) otherWays() {
-	s := p.Survey
+func (a *Floats) otherWays(p *prose) {
+	s := a.Survey
 	if len(s.Ladders) == 0 && len(s.Spots) == 0 {
 		return
 	}
@@ -315,13 +306,13 @@ func (p *floatsPage) otherWays() {
 		p.item("Floats far over the limit, above each other, for which a ladder of extra stitches at the back may serve better than many catches:")
 	}
 	p.some(mapped(s.Ladders, func(l floats.Ladder) d.Text {
-		return d.Words(fmt.Sprintf("%s %s: %s, up to %s", p.row, through(l.From, l.To), p.yarn(l.Yarn), stitches(l.Longest)))
+		return d.Words(fmt.Sprintf("%s %s: %s, up to %s", a.row, through(l.From, l.To), a.yarn(l.Yarn), stitches(l.Longest)))
 	}), andMore)
 	if len(s.Spots) > 0 {
 		p.item("Lone spots, which duplicate stitch (Swiss darning in the UK) saves carrying for, when the piece is finished:")
 	}
 	p.some(mapped(s.Spots, func(o floats.Spot) d.Text {
-		return d.Words(fmt.Sprintf("%s %s, around column %d of the repeat: %s of %s", p.row, through(o.From, o.To), o.Column, stitches(o.Stitches), p.yarn(o.Yarn)))
+		return d.Words(fmt.Sprintf("%s %s, around column %d of the repeat: %s of %s", a.row, through(o.From, o.To), o.Column, stitches(o.Stitches), a.yarn(o.Yarn)))
 	}), andMore)
 	p.aside("Far is %d times the limit and more: a choice of this program.", floats.Far)
 }

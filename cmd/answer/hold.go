@@ -2,7 +2,6 @@ package answer
 
 import (
 	"fmt"
-	"unicode/utf8"
 
 	"strandwise/chart"
 	d "strandwise/cmd/document"
@@ -85,11 +84,9 @@ func begunStays(word string, row int) string {
 }
 
 func dominantName(grip session.Grip, yarns []chart.Yarn) string {
-	if symbol, n := utf8.DecodeRuneInString(grip.Dominant); n == len(grip.Dominant) {
-		for _, y := range yarns {
-			if y.Symbol == symbol {
-				return y.Name
-			}
+	for _, y := range yarns {
+		if string(y.Symbol) == grip.Dominant {
+			return y.Name
 		}
 	}
 	return "the " + grip.Dominant + " yarn"

@@ -85,7 +85,9 @@ func (a *Logged) Document() d.Document {
 	p, of := &prose{}, a.of
 	word, row, next := session.RowWord(!of.State.Setup.Flat), a.Logged[len(a.Logged)-1].Row, of.State.Next()
 	p.act("%s", a.heading(word, row))
-	a.made(p)
+	for i, line := range a.Logged[0].Changes {
+		p.add(d.Line{Text: d.Text{{Text: line, Aloud: a.aloud[i], Name: true}}, Indent: 2, Extra: true})
+	}
 	gaps := of.LongGaps(row)
 	for _, line := range of.GapWords(row, gaps) {
 		p.add(d.Line{Label: "too long: ", Text: Catches(line), Tone: d.Warning})
@@ -133,12 +135,6 @@ func (a *Logged) heading(word string, row int) string {
 		return fmt.Sprintf("%s %d logged as planned", word, row)
 	}
 	return fmt.Sprintf("%s %d logged, with changes:", word, row)
-}
-
-func (a *Logged) made(p *prose) {
-	for i, line := range a.Logged[0].Changes {
-		p.add(d.Line{Text: d.Text{{Text: line, Aloud: a.aloud[i], Name: true}}, Indent: 2, Extra: true})
-	}
 }
 
 // Placed is where a piece stands after a change, schema 2.

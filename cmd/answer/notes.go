@@ -29,19 +29,15 @@ func (a *Notes) Document() d.Document {
 		p.next(`strandwise note "what to remember"`)
 	default:
 		for _, n := range a.Notes {
-			p.numbered(fmt.Sprintf("%d ", n.Number), about(n, session.RowWord(a.Round)), strings.Join(strings.Fields(n.Text), " "))
+			about := ""
+			if n.Closed {
+				about = "closed; "
+			}
+			if n.Row > 0 {
+				about += fmt.Sprintf("%s %d: ", session.RowWord(a.Round), n.Row)
+			}
+			p.numbered(fmt.Sprintf("%d ", n.Number), about, strings.Join(strings.Fields(n.Text), " "))
 		}
 	}
 	return p.document()
-}
-
-// about says what a note is about, and that it is closed, in front of its text.
-func about(n session.Note, word string) (about string) {
-	if n.Row > 0 {
-		about = fmt.Sprintf("%s %d: ", word, n.Row)
-	}
-	if n.Closed {
-		about = "closed; " + about
-	}
-	return about
 }

@@ -65,18 +65,17 @@ func NewSwatch(s SwatchAsked) *Swatch {
 		a.RowsPer10cm = hundredths(100 / g.RowHeight())
 	}
 	if s.Stitches > 0 && s.Width == 0 {
-		a.Width = hundredths(session.WidthOf(g, s.Stitches).Width)
+		a.Width = hundredths(session.WidthOf(g, s.Stitches))
 	}
 	if s.Width > 0 {
-		a.Nearest = session.StitchesFor(g, s.Width).Stitches
-		below, above := session.FitRepeat(g, s.Width, s.Repeat)
-		a.RepeatBelow, a.RepeatAbove, a.RepeatNearer = below.Stitches, above.Stitches, session.Nearer(below, above, s.Width).Stitches
+		a.Nearest = session.StitchesFor(g, s.Width)
+		a.RepeatBelow, a.RepeatAbove, a.RepeatNearer = session.FitRepeat(g, s.Width, s.Repeat)
 	}
 	if u := s.Unwashed; !u.IsZero() {
-		a.Unwashed = hundredths(session.WidthOf(u, cmp.Or(s.Stitches, a.RepeatNearer)).Width)
+		a.Unwashed = hundredths(session.WidthOf(u, cmp.Or(s.Stitches, a.RepeatNearer)))
 	}
-	for i, limit := range session.ItemLimits(g) {
-		a.Limits = append(a.Limits, SwatchLimit{floats.Items[i].Word, limit})
+	for _, it := range floats.Items {
+		a.Limits = append(a.Limits, SwatchLimit{it.Word, g.Limit(it)})
 	}
 	return a
 }

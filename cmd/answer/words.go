@@ -47,10 +47,7 @@ func numbered(number, noun string) string {
 }
 
 func are(n int, noun string) string {
-	if n == 1 {
-		return d.Counted(n, noun) + " is"
-	}
-	return d.Counted(n, noun) + " are"
+	return d.Counted(n, noun) + map[bool]string{true: " is", false: " are"}[n == 1]
 }
 
 func items(texts []string) d.Items {

@@ -98,7 +98,6 @@ func WriteHTML(w io.Writer, d Document, size paper.Paper) error {
 	return out.Flush()
 }
 
-// blocks are blocks as markup.
 func (p *page) blocks(all []Block) (template.HTML, error) {
 	var out strings.Builder
 	for _, b := range all {

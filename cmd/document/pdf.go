@@ -252,13 +252,11 @@ func (f *flow) setOne(s setting) {
 	s.draw(f.top + f.y - s.height)
 }
 
-// rule is a thin line across the page.
 func (f *flow) rule(y float64) {
 	f.stroke(paperLine, 0.2)
 	f.Line(paper.Margin, y, paper.Margin+f.width, y)
 }
 
-// stroke sets the stroke of the line to come.
 func (f *flow) stroke(c chart.Color, width float64) {
 	f.SetDrawColor(int(c.R), int(c.G), int(c.B))
 	f.SetLineWidth(width)

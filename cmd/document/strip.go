@@ -73,7 +73,6 @@ func (s Strip) at(i int) int {
 	return i
 }
 
-// strip writes a strip.
 func (t *textWriter) strip(s Strip) {
 	l := stripLines{Strip: s, t: t, number: s.Numbers()}
 	l.measure()
@@ -93,7 +92,6 @@ func (t *textWriter) strip(s Strip) {
 	}
 }
 
-// stripLines writes the lines of a strip.
 type stripLines struct {
 	Strip
 	t      *textWriter
@@ -209,7 +207,6 @@ func (l *stripLines) marked() [][]string {
 	return signs
 }
 
-// span names the stitches of a piece.
 func (l *stripLines) span(low, high int) string {
 	stitches := slices.DeleteFunc(slices.Clone(l.number[low:high]), func(n int) bool { return n == 0 })
 	if len(stitches) == 0 {
@@ -244,7 +241,6 @@ func (l *stripLines) cells(cells []chart.Cell, columns []int, worked []bool, sym
 	return out.String()
 }
 
-// padded sets what stands for a stitch or under it in the columns the stitch takes.
 func (l *stripLines) padded(text string) string {
 	return paint.Pad(strings.Repeat(" ", l.lead)+text, l.cell)
 }

@@ -112,10 +112,8 @@ func (t *textWriter) block(b Block) {
 	}
 }
 
-// blanks are as many columns of nothing.
 func blanks(columns int) Span { return Span{Text: strings.Repeat(" ", columns)} }
 
-// lines writes finished lines.
 func (t *textWriter) lines(lines ...string) {
 	for _, line := range lines {
 		if t.err == nil {

@@ -86,7 +86,6 @@ func Capital(text string) string {
 	return string(unicode.ToUpper(first)) + text[size:]
 }
 
-// stopped is a text with its stop.
 func stopped(text string) string {
 	if !strings.ContainsAny(text[len(text)-1:], ".!?:") {
 		text += "."

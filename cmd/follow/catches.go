@@ -143,7 +143,7 @@ func (s State) changed() []string {
 	if s.ended() {
 		return nil
 	}
-	return s.piece.FatesOf(s.toWork(), told(s.work().catches))
+	return s.piece.Fates(s.toWork(), told(s.work().catches))
 }
 
 // work is how the catches of the row to work are made, also while another row is corrected.

@@ -2,6 +2,7 @@ package follow
 
 import (
 	"strings"
+	"time"
 
 	"strandwise/session"
 )
@@ -84,9 +85,14 @@ func (s State) Pending() (row int, o session.Otherwise) {
 	return s.toWork(), s.piece.AsOtherwise(s.toWork(), told(s.work().catches))
 }
 
-// Resumed takes up what was said of the catches of a row before a crash, where that is the row to work.
+// Resumed takes up what was said of the catches of a row before a crash, where that is the row to work:
+// it came on the screen long ago.
 func (s State) Resumed(row int, o session.Otherwise) State {
-	if changes, err := s.piece.Otherwise(o); err == nil && row == s.toWork() && !s.ended() && changes.Any() {
+	if row != s.toWork() || s.ended() {
+		return s
+	}
+	s.armed = time.Time{}
+	if changes, err := s.piece.Otherwise(o); err == nil && changes.Any() {
 		s = s.changedTo(asTold(s.piece.Shown(row), changes))
 	}
 	return s

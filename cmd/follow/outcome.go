@@ -60,7 +60,7 @@ func (s State) rowWords(e *session.RowKnit) string {
 	if e.Changes == nil {
 		return fmt.Sprintf("%s %d logged as planned", s.Word(), e.Row)
 	}
-	return fmt.Sprintf("%s %d logged: %s", s.Word(), e.Row, strings.Join(s.piece.FatesOf(e.Row, *e.Changes), "; "))
+	return fmt.Sprintf("%s %d logged: %s", s.Word(), e.Row, strings.Join(s.piece.Fates(e.Row, *e.Changes), "; "))
 }
 
 // Refused tells why what was asked for was not done, or may not be. The piece is nil if unread.

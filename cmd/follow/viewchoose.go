@@ -104,7 +104,7 @@ func (s State) familyWords(f family) string {
 	for _, i := range f.members {
 		members = append(members, s.catches[i])
 	}
-	fates := s.piece.FatesOf(s.row, told(members))
+	fates := s.piece.Fates(s.row, told(members))
 	switch {
 	case f.extra:
 		return strings.Join(fates, "; ")

@@ -50,7 +50,6 @@ func New(env Env, p *Program) *App {
 	return a
 }
 
-// run parses the arguments and runs the command they name.
 func (a *App) run(ctx context.Context) (err error) {
 	defer caught(&err)
 	if AsksCompletion(a.Env.Args) {
@@ -103,7 +102,6 @@ func (a *App) decideLooks() (out, err paint.Look) {
 	return out, err
 }
 
-// defaultWidth is the columns assumed where nothing tells the width.
 const defaultWidth = 80
 
 func (a *App) width() int {

@@ -57,7 +57,6 @@ func (a *App) Leaf(s Spec, run func(a *App, args []string) error) *cobra.Command
 	return c
 }
 
-// aboutPiece reports whether --piece has a meaning for a command.
 func (a *App) aboutPiece(c *cobra.Command) bool {
 	return slices.Contains(a.program.AboutPiece, UnderRoot(c))
 }
@@ -95,7 +94,6 @@ func (a *App) bare(s Spec) *cobra.Command {
 	}
 }
 
-// anyNumber is the most arguments of a command that takes any number.
 const anyNumber = math.MaxInt
 
 // arguments are how many a command takes by its line of usage: a word is one, [WORD] may be left
@@ -114,10 +112,8 @@ func (s *Spec) arguments() (least, most int) {
 	return least, most
 }
 
-// flagInUse is a flag in a line of usage.
 var flagInUse = regexp.MustCompile(`\[-[^]]*\]`)
 
-// checkArgs refuses too few and too many arguments.
 func (s *Spec) checkArgs(p *Program, c *cobra.Command, args []string) error {
 	least, most := s.arguments()
 	if len(args) >= least && len(args) <= most {
@@ -135,7 +131,6 @@ func (s *Spec) checkArgs(p *Program, c *cobra.Command, args []string) error {
 	return f
 }
 
-// arity says how many arguments a command takes.
 func arity(least, most int) string {
 	switch {
 	case most == 0:

@@ -27,7 +27,6 @@ func (a *App) completeFlags() {
 	}
 }
 
-// valuesOf is how the values of a flag are completed.
 func (a *App) valuesOf(f *pflag.Flag) cobra.CompletionFunc {
 	list := a.program.Values[f.Name]
 	if words, is := f.Value.(*Choice); is {

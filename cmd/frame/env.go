@@ -52,7 +52,6 @@ const (
 	Continued           // it goes on after it was suspended
 )
 
-// standIns stand where an Env has nothing.
 var standIns = Env{
 	In: strings.NewReader(""), Out: io.Discard, Err: io.Discard,
 	Getenv:    func(string) string { return "" },
@@ -62,7 +61,6 @@ var standIns = Env{
 	Watch:     func() Watch { return Watch{Sleep: func() {}, End: func() {}} },
 }
 
-// filled replaces the fields left zero.
 func (e Env) filled() Env {
 	own, others := reflect.ValueOf(&e).Elem(), reflect.ValueOf(standIns)
 	for i := range own.NumField() {

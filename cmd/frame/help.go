@@ -40,7 +40,6 @@ func (a *App) helpFunc(c *cobra.Command, _ []string) {
 	a.help(c)
 }
 
-// newHelp makes the command that explains the others.
 func (a *App) newHelp() *cobra.Command {
 	c := a.Parent(Spec{Use: "help [json] [COMMAND...]"})
 	c.RunE = func(c *cobra.Command, args []string) error {
@@ -61,7 +60,6 @@ func (a *App) newHelp() *cobra.Command {
 	return c
 }
 
-// helpJSON tells what the keys of a command's answer mean.
 func (a *App) helpJSON(c *cobra.Command) error {
 	name := ""
 	if c.HasParent() {
@@ -150,7 +148,6 @@ func (w *HelpPage) Section(title string, lines ...string) {
 	}
 }
 
-// children lists the commands below c, those of the root by group.
 func (w *HelpPage) children(c *cobra.Command) {
 	groups := c.Groups()
 	if c.HasSubCommands() && len(groups) == 0 {
@@ -180,7 +177,6 @@ func (w *HelpPage) flags(title string, set *pflag.FlagSet) {
 	})
 }
 
-// flagName is a flag as it is typed, and what it does with its default.
 func flagName(f *pflag.Flag) (name, text string) {
 	value, text := pflag.UnquoteUsage(f)
 	name = "--" + f.Name

@@ -47,7 +47,6 @@ func writeJSON(w io.Writer, schema int, body any) error {
 	return err
 }
 
-// ownJSON are the types that know how to write themselves.
 var ownJSON = []reflect.Type{
 	reflect.TypeFor[json.Marshaler](),
 	reflect.TypeFor[encoding.TextMarshaler](),

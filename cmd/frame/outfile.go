@@ -63,7 +63,6 @@ func (a *App) CheckOutput(name string, force bool) error {
 	return err
 }
 
-// draftTail ends the name of a file that is being written.
 const draftTail = ".part"
 
 // sweep takes away what killed runs left under names of ours, when it is older than a day.
@@ -133,7 +132,6 @@ func (a *App) keepsPieces(name string) bool {
 	})
 }
 
-// quoteGlob takes the meaning off the characters of a path that a pattern would give them.
 func quoteGlob(path string) string {
 	return strings.NewReplacer(`*`, `[*]`, `?`, `[?]`, `[`, `[[]`).Replace(path)
 }

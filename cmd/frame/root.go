@@ -12,7 +12,6 @@ import (
 // unsorted has cobra keep commands in the order they are added in, which is that of help.
 var unsorted = sync.OnceFunc(func() { cobra.EnableCommandSorting = false })
 
-// newRoot makes the tree of all commands.
 func (a *App) newRoot() *cobra.Command {
 	unsorted()
 	root := a.Parent(a.program.Root)
@@ -65,7 +64,6 @@ func (g *Flags) add(set *pflag.FlagSet) {
 	set.BoolP("help", "h", false, "explain the command")
 }
 
-// flagSetting gives a setting's value when its flag was given.
 func (a *App) flagSetting(name string) (string, bool) {
 	f := a.Flags.Set.Lookup(name)
 	if f == nil || !f.Changed {

@@ -111,7 +111,6 @@ func SettingNamed(key string) *Setting {
 	return &Settings[at]
 }
 
-// switches are the ways to write yes and no.
 var switches = map[string]string{
 	"yes": yes, "true": yes, "on": yes, "1": yes,
 	"no": no, "false": no, "off": no, "0": no,
@@ -139,7 +138,6 @@ func YesNo(on bool) string {
 	return no
 }
 
-// number makes the check of a whole number up to a most.
 func number(most int, which string) func(string) error {
 	return func(value string) error {
 		if n, err := strconv.Atoi(value); err != nil || n < 0 || n > most {
@@ -218,7 +216,7 @@ func (r *Resolver) Get(key string) Value {
 		return Value{key, text, v.Origin}
 	}
 	if key == StoreKey {
-		return Value{key, defaultStore(r.getenv), OriginDefault}
+		return Value{key, inUserFolder(r.getenv, "XDG_DATA_HOME", ".local/share", "pieces.store"), OriginDefault}
 	}
 	return Value{key, s.fallback, OriginDefault}
 }

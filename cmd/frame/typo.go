@@ -75,7 +75,7 @@ func Nearest(word string, choices []string) string {
 	if word == "" {
 		return ""
 	}
-	begun := only(choices, func(choice string) bool { return strings.HasPrefix(choice, word) })
+	begun := only(choices, func(choice string) bool { return strings.HasPrefix(strings.ToLower(choice), strings.ToLower(word)) })
 	if near := cmp.Or(begun, chart.Nearest(word, choices)); near != "" {
 		return near
 	}
@@ -106,7 +106,6 @@ func leavesOut(word, whole string) bool {
 	return len(typed) == 0
 }
 
-// commandNames are the names and aliases of the commands right below c.
 func commandNames(c *cobra.Command) []string {
 	var names []string
 	for _, child := range c.Commands() {
@@ -189,7 +188,6 @@ func (a *App) Renamed(was, now string) {
 	}
 }
 
-// otherFlags are flags by what they are called elsewhere.
 var otherFlags = map[string]string{"tension": "gauge", "colour": "color", "name": PieceKey, "file": "store", "mirrored": "mirror", "force": "yes"}
 
 func flagNames(c *cobra.Command) []string {
@@ -202,7 +200,6 @@ func flagNames(c *cobra.Command) []string {
 	return names
 }
 
-// valueWords says what a flag of each type takes.
 var valueWords = map[string]string{
 	"int":    "a whole number",
 	"uint64": "a whole number, 0 or more",
