@@ -7,9 +7,8 @@ import "slices"
 // above would stack, the rest is chosen anew from the last catch made. A rest as good
 // as the plan's leaves the plan's: a catch shows as moved only where moving gains.
 
-// continueOver chooses the upper catches of a float whose lower row is finished. They stay as
-// planned where the lower ones do and the rest still follows from them: a plan made anew, or one
-// that follows the first of a pair, may have come to its upper row from other lower catches.
+// continueOver chooses the upper catches of a float whose lower row is finished. They stay as planned
+// where the lower ones do and the rest follows: a plan made anew may have had other lower catches.
 func (a *adjusting) continueOver(fl Float) {
 	made, planned := a.f.setOn(fl, setOfCatches(a.d.Below)), a.f.setOn(fl, setOfCatches(a.d.Plan(fl.Row)))
 	rest, old := a.restOf(fl, made), a.setOf(fl)

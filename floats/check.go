@@ -22,10 +22,9 @@ func (e *BrokenRuleError) Error() string {
 	return fmt.Sprintf("yarn %c from row %d stitch %d behind %d stitches: %s", e.Yarn, e.Row+1, e.Stitch, e.Length, e.Rule)
 }
 
-// Check holds a finished plan, or one that was kept, against the rules: every float over
-// the limit is caught by an allowed set, copies of a float in every repeat alike, and
-// nothing else is caught. Catches are in order of rows. It returns a *BrokenRuleError for
-// the first that is not so, and takes time linear in the stitches.
+// Check holds a plan against the rules: every float over the limit is caught by an allowed set, copies
+// in every repeat alike, and nothing else is caught. Catches are in order of rows. It returns a
+// *BrokenRuleError for the first that is not so, and takes time linear in the stitches.
 func (f *Fabric) Check(catches []Catch, t Task) error {
 	c := newChecker(f, t)
 	for i, at := range catches {

@@ -26,10 +26,9 @@ func (f *Fabric) Yarn(symbol rune) int {
 	return slices.IndexFunc(f.Yarns, func(y chart.Yarn) bool { return y.Symbol == symbol })
 }
 
-// Splice is the fabric of lower's first rows with upper's rows above them: a piece whose charts
-// were changed in mid-piece. Yarns keep lower's indexes and upper's new ones follow; parts of
-// upper are counted on from partOffset. The rows of upper above the first from ones keep their
-// direction. It returns a *ClashError when a symbol stands for different yarns.
+// Splice is lower's first rows with the rows of upper from there on: a piece whose charts were changed
+// in mid-piece. Yarns keep lower's indexes and upper's new ones follow; parts of upper are counted on
+// from partOffset. It returns a *ClashError when a symbol stands for different yarns.
 func Splice(lower *Fabric, from int, upper *Fabric, partOffset int) (*Fabric, error) {
 	f := &Fabric{Flat: lower.Flat, Yarns: slices.Clone(lower.Yarns)}
 	index := make([]int, len(upper.Yarns))

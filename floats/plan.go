@@ -37,10 +37,9 @@ const (
 	roundPasses  = 12
 )
 
-// MakePlan decides where to catch. It returns ctx's error when canceled, and a
-// *BrokenRuleError, a fault of its own, if what it found breaks a rule. The same fabric
-// and task give the same plan on every run and machine. Time grows linearly with the
-// stitches for a given limit; the proof is bounded by the effort.
+// MakePlan decides where to catch. Errors are ctx's, and a *BrokenRuleError, a fault of its own. The same
+// fabric and task give the same plan on every run and machine. Time grows linearly with the stitches for
+// a given limit; the proof is bounded by the effort.
 func MakePlan(ctx context.Context, f *Fabric, t Task) (*Plan, error) {
 	p := &Plan{Limit: t.Limit, Method: t.Method}
 	var below []Catch

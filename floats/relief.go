@@ -32,10 +32,9 @@ func (f *Fabric) tried(ctx context.Context, t Task) ([]Catch, error) {
 	return s.md.catches(s.sets), nil
 }
 
-// Relieve tries, for each stack, what would avoid it: the two rows by themselves,
-// other limits up to two stitches away, and for the first few places one stitch of
-// the caught yarn in the middle of the upper or lower float. A large fabric is tried
-// with nothing but the two rows. It returns ctx's error when canceled.
+// Relieve tries, for each stack, what would avoid it: the two rows by themselves and, unless the fabric
+// is large, other limits up to two stitches away, and for the first few places one stitch of the caught
+// yarn in the middle of the upper or lower float. It returns ctx's error when canceled.
 func (f *Fabric) Relieve(ctx context.Context, t Task, stacks []Stack) ([]Relief, error) {
 	reliefs := make([]Relief, len(stacks))
 	for i, s := range stacks {

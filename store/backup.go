@@ -10,9 +10,8 @@ import (
 	"time"
 )
 
-// Backup copies the store as it is into the backup folder and rotates old backups out. The copy is
-// verified as a whole: of a store that does not verify none is made, and nothing is rotated out.
-// Making none is never a reason to fail what was done before; show the error as a warning.
+// Backup copies the store into the backup folder and rotates old backups out, but only where the copy
+// verifies as a whole. Its error is no reason to fail what was done before: show it as a warning.
 func (s *Store) Backup(ctx context.Context, reason Reason) (made Backup, err error) {
 	if err := s.found(); err != nil {
 		return made, err // before a folder is made for nothing

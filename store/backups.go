@@ -54,9 +54,8 @@ func backupAt(path string) (b Backup, ok bool) {
 	return b, err == nil
 }
 
-// Backups lists the backups, the oldest first: by their last commit, and the time in the
-// name last, since a clock may have run ahead. No folder is no backup. One that cannot be
-// read is taken for the oldest.
+// Backups lists the backups, the oldest first: by their last commit, then by the time in the name,
+// since a clock may have run ahead. One that cannot be read is taken for the oldest.
 func (s *Store) Backups() ([]Backup, error) {
 	all, err := s.namedBackups()
 	for i := range all {

@@ -76,9 +76,8 @@ func (tx *Tx) DeleteSetting(name string) error {
 	return tx.btx.Bucket(bucketSettings).Delete([]byte(name))
 }
 
-// Cache is a cached value: what can be worked out again, outside the chain, the summary and the
-// export. ok is false when there is none that can be trusted. A value may be old: it should carry
-// the Mark it was made at.
+// Cache is a cached value: what can be worked out again, outside the chain and the export. It may be
+// old: it should carry the Mark it was made at. ok is false when none can be trusted.
 func (tx *Tx) Cache(name []byte) (value []byte, ok bool) {
 	_ = tx.cached(false, func(b *bbolt.Bucket) error {
 		value, ok = unseal(name, b.Get(name))

@@ -76,9 +76,8 @@ func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (r R
 	return r, err
 }
 
-// seen looks at the store's file and its header. Where a change comes between this and
-// a later reading, the later one shows more than was seen here: the restore is then
-// refused, never made unasked.
+// seen looks at the store's file and its header. A change between this and a later reading has the
+// restore refused, never made unasked.
 func (s *Store) seen() (Seen, error) {
 	if err := s.found(); err != nil {
 		if ClassOf(err) == ClassMissing {

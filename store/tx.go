@@ -40,9 +40,8 @@ func (tx *Tx) call(fn func(*Tx) error) error {
 	return err
 }
 
-// begin makes sure that the state can be trusted as far as its heads, settings and the list
-// of its charts, and before a change that no page in use is listed as free: bbolt would
-// write over it.
+// begin makes sure that heads, settings and the list of charts can be trusted, and before a change
+// that no page in use is listed as free: bbolt would write over it.
 func (tx *Tx) begin() error {
 	if err := tx.beginHeads(); err != nil {
 		return err

@@ -213,9 +213,8 @@ func (s State) allows(m session.Mark) error {
 	return nil
 }
 
-// extra adds a catch: of the yarn of the chosen one, on the nearest later stitch
-// where it can be; in a row without catches, of the row's other yarn in the middle of
-// the longest run. It is added in every repeat where the yarn is carried there.
+// extra adds a catch in every repeat where it can be: of the yarn of the chosen one, on the nearest later
+// stitch; in a row without catches, of the row's other yarn in the middle of the longest run.
 func (s State) extra() State {
 	start := s.longestRun()
 	if families := s.families(); len(families) > 0 {

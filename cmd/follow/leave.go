@@ -42,9 +42,8 @@ func (s State) Hangup() (State, Effects) {
 	return s, s.effects
 }
 
-// leave ends the sitting. What the log does not know of the begun row is kept first:
-// the place in it, as far as it is known; catches made otherwise, as a note, since
-// only a finished row has catches; and a note that was being written.
+// leave ends the sitting. The place in the begun row, a note that was being written, and catches made
+// otherwise are kept first, these as a note, since only a finished row has catches.
 func (s State) leave(interrupted bool) State {
 	events := s.unlogged()
 	s.effects = Effects{}

@@ -47,8 +47,7 @@ type WordError struct {
 
 func (e *WordError) Error() string { return e.What }
 
-// Hear takes a line of words. Words are meant as they are written, so no line counts
-// as one too many soon after the one before; an empty line is Enter, pressed. Errors
+// Hear takes a line of words, however soon after the one before; an empty line is Enter, pressed. Errors
 // are a *WordError and those of session.Piece.Made; then nothing has changed.
 func (s State) Hear(text string, now time.Time) (State, Effects, error) {
 	next := s.at(now)
