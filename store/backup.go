@@ -80,7 +80,8 @@ func (s *Store) copyTo(ctx context.Context, path string) error {
 // nameBackup gives a finished copy its name, a millisecond later when that is taken.
 func (s *Store) nameBackup(temp string, reason Reason) (Backup, error) {
 	for at := s.options.Now().Truncate(time.Millisecond); ; at = at.Add(time.Millisecond) {
-		b := Backup{Path: filepath.Join(s.BackupFolder(), backupName(at, reason)), Made: at, Reason: reason}
+		name := at.Format(backupTime) + "-" + string(reason) + backupTail
+		b := Backup{Path: filepath.Join(s.BackupFolder(), name), Made: at, Reason: reason}
 		if err := putInPlace(temp, b.Path); !errors.Is(err, fs.ErrExist) {
 			b.read()
 			return b, err

@@ -39,10 +39,6 @@ const (
 	backupTail = ".store"
 )
 
-func backupName(made time.Time, reason Reason) string {
-	return made.Format(backupTime) + "-" + string(reason) + backupTail
-}
-
 // backupAt reads a name as a backup's; other files are none of ours.
 func backupAt(path string) (b Backup, ok bool) {
 	stem, isBackup := strings.CutSuffix(filepath.Base(path), backupTail)

@@ -48,7 +48,7 @@ type WordError struct {
 func (e *WordError) Error() string { return e.What }
 
 // Hear takes a line of words, however soon after the one before; an empty line is Enter, pressed. Errors
-// are a *WordError and those of session.Piece.Made; then nothing has changed.
+// are a *WordError and those of session.Piece.Otherwise; then nothing has changed.
 func (s State) Hear(text string, now time.Time) (State, Effects, error) {
 	next := s.at(now)
 	next.clock = s.clock.heard(now)
