@@ -54,7 +54,6 @@ var groups = []frame.Group{
 	}},
 }
 
-// withTaken makes the run of a command that begins withTaken what it takes: the store of the run, or a piece.
 func withTaken[T any](take func(*frame.App) (T, error), run func(*frame.App, T, []string) error) func(*frame.App, []string) error {
 	return func(a *frame.App, args []string) error {
 		taken, err := take(a)

@@ -86,7 +86,6 @@ func completeDominant(a *frame.App, args []string) []string {
 	return dominantWords(yarns)
 }
 
-// dominantWords are what --dominant takes, each once.
 func dominantWords(yarns []chart.Yarn) []string {
 	names := []string{session.DominantPattern, session.DominantBackground}
 	for _, y := range yarns {

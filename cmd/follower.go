@@ -30,7 +30,6 @@ type follower struct {
 	strict bool // an error ends the sitting, as nobody reads what is said
 }
 
-// carryOut does what the machine asks for, in order.
 func (f *follower) carryOut(e follow.Effects) error {
 	for _, step := range []struct {
 		asked bool
@@ -100,7 +99,6 @@ func (f *follower) refused(err error) error {
 	return f.answer(f.s.Refused(why, piece, f.a.Env.Now()))
 }
 
-// reload reads the piece from the store.
 func (f *follower) reload() error {
 	if err := f.Reload(); err != nil {
 		return f.refused(err)
@@ -113,7 +111,6 @@ func (f *follower) answer(s follow.State, effects follow.Effects) error {
 	return f.carryOut(effects)
 }
 
-// hangup ends the sitting because something outside did.
 func (f *follower) hangup() error { return f.answer(f.s.Hangup()) }
 
 // tell hands on, line by line, what is new: what was done, and the row where it is another than was

@@ -51,7 +51,6 @@ func (f *follower) wakeUp(t *drawnTerminal) error {
 	return f.carryOut(follow.Effects{Reload: true, Draw: true, Whole: true})
 }
 
-// sit takes whatever comes next until the sitting ends.
 func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []string) error {
 	reads := delivered(f.a.Context().Done(), func() ([]byte, bool) {
 		b := make([]byte, 256)
@@ -73,7 +72,8 @@ func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []strin
 			err = f.draw(false)
 		}
 		if err != nil && f.a.Out.Failed() != nil {
-			err = f.windowGone()
+			f.draw, f.ring = nil, nil // the terminal takes nothing any more
+			err = f.hangup()
 		}
 		if err != nil {
 			return err
@@ -82,13 +82,6 @@ func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []strin
 	return f.ended()
 }
 
-// windowGone ends the sitting when the terminal takes nothing any more.
-func (f *follower) windowGone() error {
-	f.draw, f.ring = nil, nil
-	return f.hangup()
-}
-
-// next waits for one thing to happen and deals with it.
 func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan []byte, keys *follow.Decoder, looks <-chan time.Time, elsewhere func() bool) error {
 	if keys.Wait() > 0 {
 		looks = nil // the rest of a key comes first
@@ -156,7 +149,6 @@ func after(d time.Duration, wanted bool) <-chan time.Time {
 	return time.After(max(0, d))
 }
 
-// reminder tells when the reminder to pause is due.
 func (f *follower) reminder() <-chan time.Time {
 	at, wanted := f.s.Wake()
 	return after(at.Sub(f.a.Env.Now()), wanted)
@@ -175,7 +167,6 @@ const (
 	bell         = "\a"
 )
 
-// defaultHeight is the lines assumed where nothing tells how many there are.
 const defaultHeight = 24
 
 // drawnTerminal is a terminal the knitter sits at. In a plain look, or on a terminal that
@@ -192,7 +183,6 @@ func newTerminal(f *follower) *drawnTerminal {
 	return &drawnTerminal{f: f, redraws: !f.a.Display().Plain && kind != "dumb" && kind != ""}
 }
 
-// enter takes the terminal over.
 func (t *drawnTerminal) enter() error {
 	restore, err := t.f.a.Env.Raw()
 	if err != nil {
@@ -259,7 +249,6 @@ func (t *drawnTerminal) draw(whole bool) error {
 	return t.write(t.frame(screen, whole))
 }
 
-// frame is what brings a screen up.
 func (t *drawnTerminal) frame(screen follow.Screen, whole bool) string {
 	var out strings.Builder
 	out.WriteString(hideCursor)

@@ -52,7 +52,6 @@ func (f *follower) followLines() error {
 	return f.ended()
 }
 
-// hear takes line number n.
 func (f *follower) hear(n int, line string) error {
 	s, effects, err := f.s.Hear(line, f.a.Env.Now())
 	if wrong := (*follow.WordError)(nil); errors.As(err, &wrong) {

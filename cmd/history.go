@@ -14,7 +14,6 @@ import (
 	"strandwise/cmd/stored"
 )
 
-// historyOptions are the flags of history.
 type historyOptions struct {
 	last int
 	csv  bool

@@ -13,7 +13,6 @@ import (
 	"strandwise/session"
 )
 
-// knitOptions are the flags of knit.
 type knitOptions struct {
 	session.Otherwise
 	row, to int
@@ -31,7 +30,6 @@ func newKnit(a *frame.App) *cobra.Command {
 	return c
 }
 
-// addDeviations adds the flags of what was done otherwise.
 func (o *knitOptions) addDeviations(set *pflag.FlagSet) {
 	o.given = set.Changed
 	set.StringVar(&o.Moved, "moved", "", "catches made earlier or later than planned: `a+1,b-2@3`")
@@ -73,7 +71,6 @@ func (o *knitOptions) check() error {
 	return nil
 }
 
-// knitted makes the event of one row.
 func knitted(p *stored.Piece, o *knitOptions) ([]session.Event, error) {
 	row := p.State.Row + 1
 	if o.given("row") {

@@ -38,7 +38,6 @@ var program = &frame.Program{
 	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints, Renamed: renamed,
 }
 
-// usedMost are the three commands used most.
 var usedMost = []string{
 	"strandwise knit: log the row just worked and print the next",
 	"strandwise show: print the row to work now",

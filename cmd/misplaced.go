@@ -21,10 +21,8 @@ type misplacedWord struct {
 	meant   []string       // what to do; WORD stands for the word, REST for those after it
 }
 
-// form makes the pattern of a whole word.
 func form(pattern string) *regexp.Regexp { return regexp.MustCompile(`^(?i:` + pattern + `)$`) }
 
-// oneOfWords is the form of a word out of a list.
 func oneOfWords(words []string) *regexp.Regexp { return form(strings.Join(words, "|")) }
 
 // The forms of a number and of a move.
@@ -86,7 +84,6 @@ func slipHints(c *cobra.Command, words []string) []string {
 	return nil
 }
 
-// missingHints say what is missing where a command got too few words.
 var missingHints = map[string][]string{
 	"pause":         {"strandwise pause 14, if 14 stitches are worked", "strandwise pause 14@3, if stitch 14 of repeat 3 is the last one"},
 	"swatch":        {"strandwise swatch 22x24/10cm"},
@@ -99,7 +96,6 @@ var missingHints = map[string][]string{
 	"floats":        {"strandwise floats band.chart"},
 }
 
-// misplacedFlags are flags a knitter may think of that a command has under no such name.
 var misplacedFlags = map[string]string{
 	"swatch --gauge":     "strandwise swatch 22x24/10cm, the gauge without a flag",
 	"pause --stitch":     "strandwise pause 14",

@@ -16,7 +16,6 @@ import (
 	"strandwise/store"
 )
 
-// motionsOptions are the flags of motions.
 type motionsOptions struct {
 	hold, carry, method, side string
 	mirror                    bool
@@ -25,7 +24,6 @@ type motionsOptions struct {
 	force                     bool
 }
 
-// sides are the words of the sides.
 var sides = map[string]hold.Side{"knit": hold.KnitSide, "purl": hold.PurlSide}
 
 func newMotions(a *frame.App) *cobra.Command {

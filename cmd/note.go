@@ -12,7 +12,6 @@ import (
 	"strandwise/session"
 )
 
-// noteOptions are the flags of note.
 type noteOptions struct {
 	row        int
 	whole, all bool

@@ -82,7 +82,6 @@ func settingKeys() []string {
 	return listOf(frame.Settings, func(s frame.Setting) string { return s.Key })
 }
 
-// completeSetting completes the key, then its value.
 func completeSetting(_ *frame.App, args []string) []string {
 	if len(args) == 0 {
 		return settingKeys()
@@ -121,7 +120,6 @@ func keepSetting(a *frame.App, s *frame.Setting, values []string) error {
 	})
 }
 
-// notTaken is the fault of a value that the setting does not take.
 func notTaken(s *frame.Setting, err error) error {
 	f := frame.Usage("%s %v", s.Key, err).Because(err)
 	if e, ok := err.(*frame.ChoiceError); ok {

@@ -12,7 +12,6 @@ import (
 	"strandwise/session"
 )
 
-// showOptions are the flags of show.
 type showOptions struct {
 	row  int
 	more bool
@@ -89,7 +88,6 @@ func runLocate(a *frame.App, p *stored.Piece, text, below string) error {
 	return a.Answer(1, answer.NewLocated(p.Piece, p.Locate(runs, under), below != ""))
 }
 
-// justCastOn reports whether nothing was logged since the cast-on.
 func justCastOn(p *stored.Piece) bool {
 	h := p.State.History()
 	return h[len(h)-1].Seq == h[0].Seq

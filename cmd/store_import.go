@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -131,7 +132,6 @@ func sameNames(here []stored.Listed, done store.Imported) error {
 	return nil
 }
 
-// explained adds to a conflict what to do about it with this command.
 func explained(a *frame.App, s *store.Store, err error, file string) error {
 	var e *store.Error
 	if !errors.As(err, &e) || e.Class != store.ClassConflict {
@@ -156,7 +156,8 @@ func renameApart(a *frame.App, tx *store.Tx, id store.PieceID) (name string, err
 	if err != nil {
 		return "", err
 	}
-	for n := 2; name == "" || stored.NameTaken(here, name); n++ {
+	taken := func(p stored.Listed) bool { return p.Name == name }
+	for n := 2; name == "" || slices.ContainsFunc(here, taken); n++ {
 		name = fmt.Sprintf("%s %d", state.Setup.Name, n)
 	}
 	p := &stored.Piece{Piece: &session.Piece{State: state}, ID: id}

@@ -15,17 +15,14 @@ import (
 	"strandwise/cmd/frame"
 )
 
-// tourChart is the chart the tour is knitted from.
 const tourChart = "example:lantern-band"
 
-// tourStep is one command of the tour.
 type tourStep struct {
 	says string        // what it is about
 	args []string      // the command line without the program
 	wait time.Duration // what the tour's clock is put forward before it
 }
 
-// aRound is what a round takes by the tour's clock.
 const aRound = 4 * time.Minute
 
 // tourSteps are a small piece from cast-on to review. The round with the moved catch
@@ -68,14 +65,12 @@ func runTour(a *frame.App, _ []string) error {
 	return nil
 }
 
-// tour runs the program's own commands on a store that is thrown away.
 type tour struct {
 	app    *frame.App
 	folder string
 	ahead  time.Duration // of its clock
 }
 
-// take says what a step is about, shows its command and runs it.
 func (t *tour) take(step tourStep) error {
 	a := t.app
 	t.ahead += step.wait

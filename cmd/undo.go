@@ -34,7 +34,6 @@ func newRedo(a *frame.App) *cobra.Command {
 	})
 }
 
-// runUndo logs undoings or a redoing, and tells what they are about.
 func runUndo(a *frame.App, word string, decide func(*session.State) ([]session.Event, error)) error {
 	var events []session.Event
 	p, err := stored.Change(a, func(p *stored.Piece) (_ []session.Event, err error) {
@@ -113,7 +112,6 @@ func ripCount(p *stored.Piece, args []string) (int, error) {
 		Hint("strandwise rip 1, or strandwise rip alone for the begun part of a %s", p.RowWord())
 }
 
-// ripWords names what comes out, for the question.
 func ripWords(p *stored.Piece, rows int) string {
 	row := p.State.Row
 	if rows == 1 {

@@ -1,6 +1,7 @@
 package stored
 
 import (
+	"cmp"
 	"fmt"
 
 	"strandwise/cmd/frame"
@@ -91,10 +92,10 @@ func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, pa
 	if err := Log(a, tx, p, events); err != nil {
 		return err
 	}
-	if err := tx.PutCache(PlanName(p.State), p.Schedule.Bytes()); err != nil {
-		return err
-	}
-	return tx.PutSetting(frame.PieceKey, []byte(p.State.Setup.Name))
+	return cmp.Or(
+		tx.PutCache(PlanName(p.State), p.Schedule.Bytes()),
+		tx.PutSetting(frame.PieceKey, []byte(p.State.Setup.Name)),
+	)
 }
 
 // PutCharts keeps the charts of new parts; those taken from the store are there.
@@ -103,10 +104,8 @@ func PutCharts(tx *store.Tx, parts Parts) error {
 		if part.Bytes == nil {
 			continue
 		}
-		if _, err := tx.PutChart(part.Bytes); err != nil {
-			return err
-		}
-		if err := keepFile(tx, part); err != nil {
+		_, err := tx.PutChart(part.Bytes)
+		if err = cmp.Or(err, keepFile(tx, part)); err != nil {
 			return err
 		}
 	}

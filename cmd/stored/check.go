@@ -60,7 +60,6 @@ func foldSound(log []store.Record, info []byte, charts session.Charts) (*session
 	return state, err
 }
 
-// saysSame reports whether what is kept beside a log says the same as the log.
 func saysSame(info []byte, s *session.State) bool {
 	var there Info
 	if json.Unmarshal(info, &there) != nil {
@@ -109,7 +108,6 @@ func Examine(from *store.Parcel) error {
 	return nil
 }
 
-// settingFault says what is wrong with a setting, or nothing.
 func settingFault(s store.ParcelSetting) string {
 	row := frame.SettingNamed(s.Name)
 	if row == nil || row.Key == frame.StoreKey {
@@ -219,7 +217,6 @@ func InfoName(info []byte) string {
 	return p.Name
 }
 
-// calledOr is a piece's name from its info, else its number.
 func calledOr(info []byte, id store.PieceID) string {
 	return cmp.Or(InfoName(info), fmt.Sprintf("piece %d", id))
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"slices"
+	"strings"
 	"time"
 
 	"strandwise/cmd/frame"
@@ -30,7 +31,6 @@ func List(tx *store.Tx) (pieces []Listed, err error) {
 	return pieces, err
 }
 
-// readInfo reads what is kept beside a piece's log.
 func readInfo(info []byte) (p Info, ok bool) {
 	if json.Unmarshal(info, &p) != nil {
 		return Info{}, false
@@ -62,7 +62,7 @@ func Find(tx *store.Tx, name, form string) (found Listed, err error) {
 	}
 	f := frame.Refused("there is no piece named %s", name)
 	if near := frame.Nearest(name, names); near != "" {
-		return found, f.Hint(form, frame.InShell(near))
+		return found, f.Hint("%s", strings.Replace(form, "%s", frame.InShell(near), 1))
 	}
 	return found, f.Hint("strandwise pieces, which lists them")
 }
@@ -91,18 +91,12 @@ func KeepInfo(tx *store.Tx, id store.PieceID, s *session.State) error {
 	return tx.SetInfo(id, info)
 }
 
-// nameFree refuses a name that another piece than id has.
 func nameFree(tx *store.Tx, name string, id store.PieceID) error {
 	pieces, err := List(tx)
 	if err == nil && slices.ContainsFunc(pieces, func(p Listed) bool { return p.Name == name && p.ID != id }) {
 		err = frame.Refused("there is a piece named %s already", name).Hint("another name, or strandwise pieces rename for the other")
 	}
 	return err
-}
-
-// NameTaken reports whether one of the pieces has a name.
-func NameTaken(pieces []Listed, name string) bool {
-	return slices.ContainsFunc(pieces, func(p Listed) bool { return p.Name == name })
 }
 
 // CautionIfOther warns where a variable, which holds for the next command too, names
@@ -161,10 +155,7 @@ func Remove(tx *store.Tx, id store.PieceID) error {
 		}
 	}
 	for hash := range mine {
-		if err := tx.RemoveChart(hash); err != nil {
-			return err
-		}
-		if err := tx.DeleteCache(FileKey(hash)); err != nil {
+		if err := cmp.Or(tx.RemoveChart(hash), tx.DeleteCache(FileKey(hash))); err != nil {
 			return err
 		}
 	}

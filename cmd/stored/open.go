@@ -22,13 +22,17 @@ func Open(tx *store.Tx, name, form string) (*Piece, error) {
 	return openNumbered(tx, found.ID)
 }
 
-// openNumbered opens a piece by its number in the store.
 func openNumbered(tx *store.Tx, id store.PieceID) (*Piece, error) {
 	p, err := openAlone(tx, id)
-	if err != nil {
-		return nil, err
+	if err != nil || p.State.Setup.CopyOf == 0 {
+		return p, err
 	}
-	return p, pairUp(tx, p)
+	first, err := firstOf(tx, p)
+	if err == nil && first != nil {
+		p.First = first.Piece
+		p.followFirst()
+	}
+	return p, err
 }
 
 // openAlone is Open without regard to a first of the pair.
@@ -55,7 +59,6 @@ func called(err error, name string) error {
 	return fmt.Errorf("piece %s: %w", name, err)
 }
 
-// lay lays a piece out and takes its plan from the cache.
 func lay(tx *store.Tx, p *Piece) (err error) {
 	if p.Layout, err = p.State.Lay(storedCharts(tx)); err != nil {
 		return err
@@ -89,7 +92,6 @@ func WholeLog(tx *store.Tx, id store.PieceID) ([]store.Record, error) {
 	return log, nil
 }
 
-// foldable are the records that were not lost.
 func foldable(log []store.Record) []session.Record {
 	var records []session.Record
 	for _, r := range log {

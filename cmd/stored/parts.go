@@ -59,7 +59,6 @@ func (p Parts) Yarns() []chart.Yarn {
 	return yarns
 }
 
-// partMost is the most repeats, copies or plain rows that a part can name.
 const partMost = 100_000
 
 // copies is what may follow a chart file: @12 or @12x2.
@@ -71,7 +70,6 @@ var plainRows = regexp.MustCompile(`^([^\d,:@#]):(\d+)(?:(inc|dec)(\d+))?$`)
 // steek is how many stitches a steek has.
 var steek = regexp.MustCompile(`^steek(?:$|:(.*)$|@.*$)`)
 
-// besides joins two blocks that stand side by side.
 const besides = "+"
 
 // ReadParts reads the parts of a piece, charts included.
@@ -128,7 +126,6 @@ func ReadPart(a *frame.App, word string) (Part, error) {
 	return ReadChart(a, word)
 }
 
-// readSteek reads how many stitches a steek has.
 func readSteek(word, digits string) (Part, error) {
 	n, err := strconv.Atoi(digits)
 	if err != nil || n < session.LeastSteek || n > session.MostSteek {

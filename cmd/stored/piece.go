@@ -104,7 +104,6 @@ func ChangeIf(a *frame.App, asked bool, decide func(*Piece) ([]session.Event, er
 	return Change(a, decide)
 }
 
-// unplanned tells that a piece has no plan in the store.
 type unplanned struct{ piece *Piece }
 
 func (e *unplanned) Error() string { return "the plan of the piece is not made yet" }

@@ -146,7 +146,6 @@ func assumeRows(log []store.Record, at *session.EventError) int {
 	return missing
 }
 
-// beforeGap drops the lost events at the end of a log.
 func beforeGap(log []store.Record) []store.Record {
 	for len(log) > 0 && log[len(log)-1].Kind == store.KindLost {
 		log = log[:len(log)-1]
