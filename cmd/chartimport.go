@@ -109,8 +109,7 @@ func (o *pictureOptions) read(a *frame.App, title string, data []byte) (*chart.C
 	return c, report, importFault(title, err)
 }
 
-// importFault is one line: the file and what is wrong; what to do stands behind the
-// semicolon of the reader's message.
+// importFault is one line; what to do stands behind the semicolon of the reader's message.
 func importFault(title string, err error) error {
 	if err == nil {
 		return nil
@@ -170,8 +169,7 @@ func (o *pictureOptions) readTable(a *frame.App, title string, data []byte, opti
 	return c, report, importFault(title, err)
 }
 
-// askBlank asks which yarn the blank cells of a table are. Without a terminal, and without
-// an answer, the table is refused.
+// askBlank asks which yarn blank cells are; without an answer the table is refused.
 func askBlank(a *frame.App, title string, blank *picture.BlankError) (string, error) {
 	refused := frame.BadInput("%s: %v", title, blank).Because(blank).
 		Hint("--blank YARN, as it would stand in a cell, or --blank %s", picture.NoStitch)

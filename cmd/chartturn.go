@@ -180,8 +180,7 @@ func yarnChanged(c *chart.Chart, from rune, what string) (*chart.Chart, error) {
 	return c.RedeclareYarn(from, y)
 }
 
-// readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
-// chart, A times across and B times up.
+// readChart reads FILE, - or an example; FILE@AxB is that chart, A times across and B times up.
 func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
 	p, err := stored.ReadChart(a, word)
 	if err == nil && p.Ref.Repeats*p.Ref.Times > 1 {
@@ -203,8 +202,7 @@ func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
 	return err
 }
 
-// turnFault is an error of a chart that cannot be turned so. What to do is what the
-// error says behind its semicolon, else the hint.
+// turnFault says what to do by what stands behind the semicolon of an error, else by the hint.
 func turnFault(err error, hint string, args ...any) error {
 	if err == nil {
 		return nil

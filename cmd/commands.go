@@ -9,8 +9,7 @@ import (
 // shellGroup holds what is about the program, not about knitting.
 const shellGroup = "shell"
 
-// groups lists all commands in the order in which help shows them. A new command
-// is one line here.
+// groups lists all commands in the order in which help shows them.
 var groups = []frame.Group{
 	{ID: "start", Title: "Start", Commands: []func(*frame.App) *cobra.Command{
 		newCastOn,

@@ -48,8 +48,7 @@ func runCompletion(a *frame.App, args []string) error {
 	return shells[at].write(a.Root, a.Out)
 }
 
-// completers finds the values of flags by name, where they are not a few fixed
-// words.
+// completers finds the values of flags by name, where they are not a few fixed words.
 var completers = map[string]frame.Completer{
 	"piece":    completePieces,
 	"dominant": completeDominant,
@@ -65,8 +64,7 @@ func completePieces(a *frame.App, _ []string) []string {
 	return listOf(pieces, func(p stored.Listed) string { return p.Name })
 }
 
-// completeDominant lists what --dominant takes; the yarns are those of the charts among the
-// arguments, else those of the current piece.
+// completeDominant takes the yarns of the charts among the arguments, else those of the current piece.
 func completeDominant(a *frame.App, args []string) []string {
 	var yarns []chart.Yarn
 	for _, word := range args {

@@ -52,8 +52,7 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 
 type twoCounts struct{ across, up int }
 
-// pairOf reads a pair with a sign between its numbers, each from 1 to most; takes tells what they
-// are, like is one.
+// pairOf reads two numbers, each from 1 to most; takes tells what they are, like is an example.
 func pairOf(sign string, most int, takes, like string) func(string) (twoCounts, error) {
 	return func(text string) (p twoCounts, err error) {
 		across, up, _ := strings.Cut(text, sign)
@@ -143,8 +142,7 @@ var pictureKinds = []string{".svg", ".png", ".pdf"}
 
 var pageKinds = []string{".html", ".htm"}
 
-// writeDrawn writes a scene as that kind of file; a PDF and a page have words of their own. Either is
-// asked for when it is written.
+// writeDrawn asks for the scene, or for the pages, only when it writes them.
 func writeDrawn(w io.Writer, kind string, scene func() *draw.Scene, pages func() document.Document, p paper.Paper) error {
 	switch kind {
 	case ".png":

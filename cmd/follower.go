@@ -11,9 +11,8 @@ import (
 	"strandwise/session"
 )
 
-// follower carries out what the sit-down mode asks for. It takes one key, or one
-// line, after the other; the store is open only while an event is logged or the
-// piece is read.
+// follower carries out what the sit-down mode asks for. The store is open only while an event is
+// logged or the piece is read.
 type follower struct {
 	a    *frame.App
 	s    follow.State
@@ -54,8 +53,7 @@ func (f *follower) carryOut(e follow.Effects) error {
 	return nil
 }
 
-// log logs events in one transaction. It is finished even when the sitting is being
-// ended from outside.
+// log is finished even when the sitting is being ended from outside.
 func (f *follower) log(e follow.Log) error {
 	return f.a.Uninterrupted(func() error {
 		p, err := stored.Change(f.a, func(p *stored.Piece) ([]session.Event, error) {

@@ -13,8 +13,7 @@ import (
 	"strandwise/cmd/stored"
 )
 
-// followKeys sits at a terminal: single keys come in, screens go out. The terminal
-// is put back on every way out.
+// followKeys puts the terminal back on every way out.
 func (f *follower) followKeys() error {
 	a := f.a
 	a.KeepsPlace.Store(true)
@@ -42,8 +41,7 @@ func (f *follower) followKeys() error {
 	return f.sit(t, watch, heard)
 }
 
-// wakeUp goes on after the program was suspended, with the terminal as it was found. What happened
-// to the piece in the meantime is looked up.
+// wakeUp goes on after the program was suspended; what happened to the piece meanwhile is looked up.
 func (f *follower) wakeUp(t *drawnTerminal) error {
 	if err := t.enter(); err != nil {
 		return f.hangup()
@@ -169,8 +167,7 @@ const (
 
 const defaultHeight = 24
 
-// drawnTerminal is a terminal the knitter sits at. In a plain look, or on a terminal that
-// cannot be drawn on, text is added below and nothing is drawn over.
+// drawnTerminal adds text below in a plain look, or where the terminal cannot be drawn on.
 type drawnTerminal struct {
 	f       *follower
 	restore func() error // nil while the terminal is as it was found
@@ -195,8 +192,7 @@ func (t *drawnTerminal) enter() error {
 	return nil
 }
 
-// leave puts the terminal back as it was found. It goes past the output of the
-// program, which may be closed already.
+// leave goes past the output of the program, which may be closed already.
 func (t *drawnTerminal) leave() {
 	if t.restore == nil {
 		return
@@ -234,8 +230,7 @@ func (t *drawnTerminal) look() (paint.Look, int) {
 	return look, cmp.Or(height, defaultHeight)
 }
 
-// draw shows the state, as far as it is not on the screen already unless whole is
-// set.
+// draw shows the state, as far as it is not on the screen already unless whole is set.
 func (t *drawnTerminal) draw(whole bool) error {
 	if t.restore == nil {
 		return nil // the terminal is somebody else's at the moment

@@ -164,8 +164,6 @@ func settleHold(a *frame.App, grip *session.Grip) {
 	grip.Carry = cmp.Or(grip.Carry, a.Settings.Get("carry").Text)
 }
 
-// dominantWord reads what is to be dominant: pattern, background, or a yarn by symbol
-// or name.
 func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 	if word == session.DominantPattern || word == session.DominantBackground {
 		return word, nil
@@ -181,8 +179,7 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 // differ it is asked for once, when such a hold is chosen at a terminal; a knitter who does
 // not know goes on with what is usual, marked as not sure.
 
-// lowerFor is the event that tells it, nil where there is nothing to tell: as the flag says,
-// else as she answers.
+// lowerFor is the event that tells it, or none: as the flag says, else as she answers.
 func lowerFor(a *frame.App, given string, hands hold.Hands) ([]session.Event, error) {
 	word := given
 	if word == "" && hands.Asks() && a.CanAsk() && !a.Flags.JSON && !a.Flags.Yes {

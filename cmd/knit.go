@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
@@ -45,21 +46,29 @@ func (o *knitOptions) run(a *frame.App, _ []string) error {
 		return err
 	}
 	from := 0
-	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+	return logAndTell(a, func(p *stored.Piece) ([]session.Event, error) {
 		from = p.State.Row + 1
 		if o.given("to") {
 			return rowsTo(p, o.to)
 		}
 		return knitted(p, o)
-	})
+	}, func(p *stored.Piece) *answer.Logged { return answer.NewLogged(p.Piece, from, p.State.Row) })
+}
+
+// logAndTell logs what decide makes of the piece, and answers with what is told of it then.
+func logAndTell[A interface{ Document() document.Document }](
+	a *frame.App, decide func(*stored.Piece) ([]session.Event, error), told func(*stored.Piece) A,
+) error {
+	p, err := stored.Change(a, decide)
 	if err != nil {
 		return err
 	}
-	return a.Answer(2, answer.NewLogged(p.Piece, from, p.State.Row))
+	return a.Answer(2, told(p))
 }
 
-// check refuses an empty list, which would log the row as planned: a script may have meant
-// to put a catch there.
+func standing(p *stored.Piece) *answer.Placed { return answer.NewPlaced(p.Piece) }
+
+// check refuses an empty list, which would log the row as planned: perhaps a catch was meant.
 func (o *knitOptions) check() error {
 	for _, list := range []struct{ flag, given, like string }{
 		{"moved", o.Moved, "a+1"}, {"missed", o.Missed, "a"}, {"extra", o.Extra, "9"},
@@ -121,17 +130,10 @@ func (o *knitOptions) runCorrect(a *frame.App, args []string) error {
 	if o.Otherwise == (session.Otherwise{}) {
 		return frame.Usage("correct says what was otherwise").Hint("strandwise correct %d --missed a, --moved a+1 or --extra 9", row).Hint("strandwise show --row %d, for its letters", row)
 	}
-	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+	return logAndTell(a, func(p *stored.Piece) ([]session.Event, error) {
 		e, err := p.Corrected(row, o.Otherwise)
-		if err != nil {
-			return nil, err
-		}
-		return []session.Event{e}, nil
-	})
-	if err != nil {
-		return err
-	}
-	return a.Answer(2, answer.NewCorrected(p.Piece, row))
+		return []session.Event{e}, err
+	}, func(p *stored.Piece) *answer.Logged { return answer.NewCorrected(p.Piece, row) })
 }
 
 func newPause(a *frame.App) *cobra.Command {
@@ -139,7 +141,7 @@ func newPause(a *frame.App) *cobra.Command {
 }
 
 func runPause(a *frame.App, args []string) error {
-	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+	return logAndTell(a, func(p *stored.Piece) ([]session.Event, error) {
 		if err := p.State.Check(&session.Paused{}); err != nil {
 			return nil, err
 		}
@@ -148,11 +150,7 @@ func runPause(a *frame.App, args []string) error {
 			return nil, err
 		}
 		return []session.Event{p.Pause(stitch)}, nil
-	})
-	if err != nil {
-		return err
-	}
-	return a.Answer(2, answer.NewPlaced(p.Piece))
+	}, standing)
 }
 
 func newBindOff(a *frame.App) *cobra.Command {
@@ -160,11 +158,7 @@ func newBindOff(a *frame.App) *cobra.Command {
 }
 
 func runBindOff(a *frame.App, _ []string) error {
-	p, err := stored.Change(a, func(*stored.Piece) ([]session.Event, error) {
+	return logAndTell(a, func(*stored.Piece) ([]session.Event, error) {
 		return []session.Event{&session.BoundOff{}}, nil
-	})
-	if err != nil {
-		return err
-	}
-	return a.Answer(2, answer.NewPlaced(p.Piece))
+	}, standing)
 }

@@ -16,9 +16,8 @@ import (
 //go:embed help.md
 var helpTexts string
 
-// Root is the whole tree of commands, for the tool that writes the manual pages.
-// Its commands act on an empty environment. The text of the root ends with the exit
-// statuses, for which the pages have no other place.
+// Root is the tree of commands on an empty environment, for the tool that writes the manual pages;
+// its text ends with the exit statuses, for which the pages have no other place.
 func Root() *cobra.Command {
 	root := newApp(frame.Env{}).Root
 	root.Long += "\n\n# EXIT STATUS\n\n" + strings.Join(frame.ExitLines(), "\n\n")
@@ -44,8 +43,7 @@ var usedMost = []string{
 	"strandwise cast-on NAME PART...: begin a piece from chart files",
 }
 
-// summary is what the program says when called without a command: what it is, the commands used
-// most, one full example.
+// summary is what the program says when called without a command.
 func summary(a *frame.App) {
 	w := &frame.HelpPage{Width: a.Display().Width}
 	w.Paragraphs("Strandwise keeps your place in stranded colorwork: the next row as runs of color, where to catch a long float, and how, for the way you hold your yarns.")

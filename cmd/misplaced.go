@@ -138,9 +138,8 @@ var renamed = map[string]string{
 	"chart import --columns": "column-count", "chart import --rows": "row-count", "chart turn --mirror": "flip",
 }
 
-// belowZero moves a number below zero behind "--" on the command line of a command that
-// takes a number: so the command can say which it takes, and not that it has no such flag.
-// A number behind a flag is left there.
+// belowZero moves a number below zero, unless it is behind a flag, behind "--" where the command takes
+// a number: so the command can say which it takes, and not that it has no such flag.
 func belowZero(args []string) []string {
 	if len(args) < 2 || args[0] != "rip" && args[0] != "pause" {
 		return args

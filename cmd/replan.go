@@ -77,8 +77,7 @@ func (o *replanOptions) run(a *frame.App, words []string) error {
 	return a.Answer(2, done)
 }
 
-// slip refuses a limit or a gauge that was given without its flag, where it would be taken
-// for the name of a chart.
+// slip refuses a limit or a gauge without its flag, which would be taken for a chart.
 func (o *replanOptions) slip(words []string) error {
 	if len(words) != 1 {
 		return nil
@@ -94,8 +93,7 @@ func (o *replanOptions) slip(words []string) error {
 	return frame.Usage("%s is a %s; replan takes charts without a flag", words[0], flag).Hint("strandwise replan --%s %s", flag, words[0])
 }
 
-// event makes the event of the flags. A new gauge alone gives the limit that follows
-// from it for the item.
+// event takes, with a new gauge alone, the limit that follows from it for the item.
 func (o *replanOptions) event(s *session.State, parts stored.Parts) (*session.Replanned, error) {
 	e := &session.Replanned{Gauge: o.gauge.String(), Parts: parts.Refs}
 	gauge := o.gauge
@@ -128,8 +126,7 @@ func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts stored
 	return after, stored.Plan(a, after)
 }
 
-// logReplan logs the event with its charts and its plan, unless another terminal
-// logged something on the piece meanwhile.
+// logReplan logs unless another terminal logged something on the piece meanwhile.
 func logReplan(a *frame.App, before, after *stored.Piece, e *session.Replanned, parts stored.Parts) error {
 	return stored.ChangeStore(a, func(tx *store.Tx) error {
 		now, err := stored.Open(tx, before.State.Setup.Name, "--piece %s")

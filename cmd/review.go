@@ -82,8 +82,7 @@ func (o *reviewOptions) fabricSide() draw.Side {
 	return draw.WrongSide
 }
 
-// shown is what is to be drawn: the finished rows, or the part asked for, of rows to come
-// as they are planned.
+// shown is the finished rows, or those asked for; rows to come as they are planned.
 func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted, error) {
 	last := p.Rows()
 	if o.rows == "" {

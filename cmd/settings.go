@@ -65,8 +65,7 @@ func settingAnswer(v frame.Value) answer.Setting {
 	return answer.Setting{Key: v.Key, Value: v.Text, Origin: v.Origin, Meaning: s.Meaning, Values: s.Words, Empty: s.Empty}
 }
 
-// trustStored makes sure that what is kept can be read where there is a store: the start of
-// a run makes do without.
+// trustStored refuses a store that cannot be read; the start of a run makes do without.
 func trustStored(a *frame.App) error {
 	s, err := stored.Store(a)
 	if err != nil {

@@ -30,7 +30,7 @@ func (o *showOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
 	row := o.row
 	if row == 0 {
 		if row = p.State.Next(); row == 0 {
-			return finished(p.State)
+			return p.State.Check(&session.RowKnit{Row: p.State.Row + 1}) // says that no row is left
 		}
 	}
 	if row < 1 || row > p.Rows() {
@@ -51,17 +51,11 @@ func (o *showOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
 	return nil
 }
 
-// finished is the error where no row is left to work.
-func finished(s *session.State) error {
-	return s.Check(&session.RowKnit{Row: s.Row + 1})
-}
-
 func newResume(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, withTaken(stored.TakeUp, runResume))
-}
-
-func runResume(a *frame.App, p *stored.Piece, _ []string) error {
-	return a.Answer(2, answer.NewStanding(p.Piece, a.Env.Now()))
+	run := func(a *frame.App, p *stored.Piece, _ []string) error {
+		return a.Answer(2, answer.NewStanding(p.Piece, a.Env.Now()))
+	}
+	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, withTaken(stored.TakeUp, run))
 }
 
 func newLocate(a *frame.App) *cobra.Command {

@@ -15,8 +15,6 @@ import (
 	"strandwise/store"
 )
 
-// newStore makes the parent of the commands that look after the file in which all
-// pieces are kept.
 func newStore(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{Use: "store [COMMAND]", JSON: true}, withTaken(stored.Store, runStoreWhere))
 	c.Args = func(c *cobra.Command, args []string) error {

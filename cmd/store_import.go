@@ -79,9 +79,8 @@ func (o *importOptions) run(a *frame.App, args []string) error {
 	return a.Answer(1, answer.NewImported(done, o.names, false))
 }
 
-// settle keeps names apart. Before anything is written it notes what the pieces here are called; at the end of the
-// import, in its own transaction, the choice follows a piece that has another name now, and pieces kept apart get a
-// name of their own, as an event of their log.
+// settle keeps names apart. Before anything is written it notes what the pieces here are called. At the end of
+// the import the choice follows a piece that has another name now, and pieces kept apart get names of their own.
 func (o *importOptions) settle(a *frame.App, tx *store.Tx, done store.Imported) error {
 	here, err := stored.List(tx)
 	if err == nil {
@@ -109,8 +108,7 @@ func (o *importOptions) settle(a *frame.App, tx *store.Tx, done store.Imported) 
 	return err
 }
 
-// sameNames refuses pieces that have, new or renamed, the name of another here: by name
-// they could not be told apart.
+// sameNames refuses pieces that have, new or renamed, the name of another here.
 func sameNames(here []stored.Listed, done store.Imported) error {
 	renamed := map[store.PieceID]string{}
 	for _, p := range done.Pieces {

@@ -25,8 +25,7 @@ type tourStep struct {
 
 const aRound = 4 * time.Minute
 
-// tourSteps are a small piece from cast-on to review. The round with the moved catch
-// is one whose catch then stands in the column of one of the next round.
+// tourSteps moves, in one round, a catch into the column of one of the next round.
 var tourSteps = []tourStep{
 	{"A hat band from a chart of the program, two repeats round.", []string{"cast-on", "tour-hat", tourChart + "@2", "--gauge", "20x22/4in"}, 0},
 	{"The first four rounds have short floats only. They were knitted without the program: log them at once. Round 5 comes with its catches and the motion.", []string{"knit", "--to", "4"}, aRound},
@@ -87,8 +86,7 @@ func (t *tour) take(step tourStep) error {
 	return err
 }
 
-// env is the environment of one command: as our own, with the tour's store, piece and
-// clock, and nobody to answer questions.
+// env has the tour's store, piece and clock, and nobody to answer questions.
 func (t *tour) env(args []string, out, errs *bytes.Buffer) frame.Env {
 	env := t.app.Env
 	env.In, env.InTTY, env.Raw, env.Interrupt = strings.NewReader(""), false, nil, nil

@@ -19,8 +19,7 @@ import (
 	"strandwise/session/hold"
 )
 
-// trial is a piece as it would be cast on, for what is told before anything is: the flags that
-// say how, and what comes of them.
+// trial is a piece as it would be cast on: the flags that say how, and what comes of them.
 type trial struct {
 	session.CastOn
 	repeats, times int
@@ -64,8 +63,7 @@ func itemWords() []string {
 	return listOf(floats.Items, func(i floats.Item) string { return i.Word })
 }
 
-// read reads a chart and lays it out as the flags say; copies asked for with its name are
-// beside those of the flags.
+// read takes copies asked for with the name of the chart beside those of the flags.
 func (t *trial) read(a *frame.App, word string) error {
 	part, err := stored.ReadChart(a, word)
 	if err != nil {
@@ -95,8 +93,7 @@ func checkCount(flag string, n, least, usual int) error {
 	return nil
 }
 
-// settle finds the gauge, the item and the limit, which is given, from the gauge, or the usual one;
-// from says which.
+// settle finds gauge, item and limit: as given, from the gauge, or the usual one; from says which.
 func (t *trial) settle() (err error) {
 	item, _ := floats.ItemNamed(t.item)
 	t.Gauge, t.Limit, t.from = t.gauge.String(), floats.DefaultLimit, "the usual one where no gauge is given"

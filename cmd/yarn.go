@@ -73,8 +73,7 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	return a.Answer(1, answer.NewYarn(p.Piece, sum, inches(a)))
 }
 
-// moreBalls tells that what was noted makes more than one ball of a yarn, which may not have
-// been meant.
+// moreBalls tells that a yarn has more than one ball now, which may not have been meant.
 type moreBalls struct {
 	yarn          chart.Yarn
 	before, added int
@@ -90,8 +89,8 @@ func (m moreBalls) tell(a *frame.App) {
 	a.Try("strandwise yarn --replace --ball " + frame.InShell(m.given) + ", if that is all there is")
 }
 
-// events are the balls, each with the lot of its yarn, then the lots of yarns without balls and the
-// amounts used. The yarns that --ball names twice, or that had balls before, have more than one.
+// events have balls, each with the lot of its yarn, then lots without balls, then amounts used. The yarns
+// that --ball names twice, or that had balls before, have more than one.
 func (o *yarnOptions) events(p *stored.Piece) (noted []session.Event, more []moreBalls, err error) {
 	yarns := p.Layout.Fabric.Yarns
 	lots := map[rune]string{}
@@ -189,8 +188,7 @@ const (
 	metersAYard  = 0.9144
 )
 
-// amount is what a value of --ball or --used says: of which yarn, how much, and how many balls
-// of that.
+// amount is what a value of --ball or --used says; grams and meters are of one ball.
 type amount struct {
 	yarn          rune
 	grams, meters session.Milli

@@ -46,8 +46,7 @@ func CastOn(a *frame.App, e *session.CastOn, parts Parts, more []session.Event) 
 	return p, nil
 }
 
-// agreeToCounts asks where a part does not use up the stitches that the part below leaves. The
-// second of a pair has the counts of its first.
+// agreeToCounts asks where parts misfit; the second of a pair has the counts of its first.
 func agreeToCounts(a *frame.App, e *session.CastOn, l *session.Layout) error {
 	misfits := l.Misfits()
 	if len(misfits) == 0 || e.CopyOf != 0 {
@@ -77,8 +76,7 @@ func ChangeOrBegin(a *frame.App, s *store.Store, change func(*store.Tx) error) e
 	})
 }
 
-// writePiece puts a new piece into the store: charts, log, plan; and makes it the
-// current piece.
+// writePiece makes the new piece the current one.
 func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts Parts) error {
 	others := tx.Pieces()
 	if err := PutCharts(tx, parts); err != nil {

@@ -20,8 +20,7 @@ import (
 // made by another program. So a check of the store folds every log, and an export is read, before
 // anything is taken in, as if it lay in the store already.
 
-// foldSound folds a log and lays it out, and says why nobody could work on it where that is so; info is what
-// is kept beside it.
+// foldSound says why nobody could work on a log, where that is so; info is what is kept beside it.
 func foldSound(log []store.Record, info []byte, charts session.Charts) (*session.State, error) {
 	state, err := session.Fold(foldable(log))
 	if err != nil {
@@ -144,8 +143,7 @@ type Checked struct {
 	Problems, Notes []Finding
 }
 
-// Check has the store look at its bytes. The pieces these leave whole are then folded anew, each from
-// its first event, and laid out from their stored charts.
+// Check has the store look at its bytes, and folds and lays out anew each piece these leave whole.
 func Check(a *frame.App, s *store.Store) (c Checked, err error) {
 	if c.Report, err = s.Check(a.Context()); err != nil {
 		return c, err

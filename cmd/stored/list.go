@@ -18,8 +18,7 @@ type Listed struct {
 	Info
 }
 
-// List reads what is kept beside every piece, oldest first. With an error, the first, come those
-// that could be read.
+// List reads what is kept beside every piece, oldest first; beside an error, what could be read.
 func List(tx *store.Tx) (pieces []Listed, err error) {
 	for _, id := range tx.Pieces() {
 		info, fault := tx.Info(id)
@@ -67,8 +66,7 @@ func Find(tx *store.Tx, name, form string) (found Listed, err error) {
 	return found, f.Hint("strandwise pieces, which lists them")
 }
 
-// Info is what the store keeps beside a piece's log, so that a list of pieces
-// need not read every log. It says nothing the log does not.
+// Info is kept beside a log for a list that reads no log; it says nothing the log does not.
 type Info struct {
 	Name     string    `json:"name"`
 	Row      int       `json:"row"` // finished rows
@@ -99,8 +97,7 @@ func nameFree(tx *store.Tx, name string, id store.PieceID) error {
 	return err
 }
 
-// CautionIfOther warns where a variable, which holds for the next command too, names
-// another piece than the one just chosen.
+// CautionIfOther warns of a variable that names, also for the next command, another piece.
 func CautionIfOther(a *frame.App, name string) {
 	variable := frame.SettingNamed(frame.PieceKey).Variable()
 	if other := a.Env.Getenv(variable); other != "" && other != name {
@@ -122,8 +119,7 @@ func settleName(tx *store.Tx, p *Piece, from string) error {
 	return err
 }
 
-// Rechoose lets the kept choice of a piece follow a change of its name; with no new
-// name the choice is dropped.
+// Rechoose lets the kept choice of a piece follow its new name; with "" the choice is dropped.
 func Rechoose(tx *store.Tx, from, to string) error {
 	if kept, ok := tx.Setting(frame.PieceKey); !ok || string(kept) != from {
 		return nil

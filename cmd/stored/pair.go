@@ -70,8 +70,7 @@ func (p *Piece) copied(refs []session.PartRef, mirrored bool) Parts {
 	return copied
 }
 
-// followFirst lets the plan of a second take over the catches of its first. What is
-// kept in the store is the plan without them, since the first may still grow.
+// followFirst takes over the catches of the first; the plan kept is without them, as it may still grow.
 func (p *Piece) followFirst() {
 	if p.First != nil && p.Schedule != nil {
 		p.FollowFirst(p.First)
