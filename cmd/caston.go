@@ -10,7 +10,6 @@ import (
 	"strandwise/session"
 )
 
-// castOnOptions are the flags of cast-on.
 type castOnOptions struct {
 	trial // but for its method, repeats and times
 	grip  gripFlags

@@ -82,7 +82,6 @@ type turnStep struct {
 	turn  func(*chart.Chart) (*chart.Chart, error)
 }
 
-// steps are all there are, in the order help tells.
 func (o *turnOptions) steps(a *frame.App) []turnStep {
 	joined := func(flag, name string, join func(c, other *chart.Chart) (*chart.Chart, error)) turnStep {
 		return turnStep{name != "", func(c *chart.Chart) (*chart.Chart, error) {
@@ -141,7 +140,6 @@ func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
 	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
 }
 
-// yarnsChanged maps and renames yarns, in the order given.
 func (o *turnOptions) yarnsChanged(c *chart.Chart) (*chart.Chart, error) {
 	for _, text := range o.yarns {
 		from, what, err := yarnAndRest("yarn", "NAME", text, c.Yarns)

@@ -9,7 +9,6 @@ import (
 // shellGroup holds what is about the program, not about knitting.
 const shellGroup = "shell"
 
-// groups lists all commands in the order in which help shows them.
 var groups = []frame.Group{
 	{ID: "start", Title: "Start", Commands: []func(*frame.App) *cobra.Command{
 		newCastOn,

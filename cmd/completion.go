@@ -14,7 +14,6 @@ import (
 	"strandwise/store"
 )
 
-// shell can complete our words; write writes its script.
 type shell struct {
 	name  string
 	write func(*cobra.Command, io.Writer) error
@@ -54,7 +53,6 @@ var completers = map[string]frame.Completer{
 	"dominant": completeDominant,
 }
 
-// completePieces lists the names of all pieces, the oldest first.
 func completePieces(a *frame.App, _ []string) []string {
 	var pieces []stored.Listed
 	a.Glance(func(tx *store.Tx) (err error) {

@@ -73,7 +73,6 @@ func addPaper(set *pflag.FlagSet, to *string) {
 	set.Var(frame.OneOf(to, paper.A4.Name, paper.Letter.Name), "paper", "paper of a PDF: `a4|letter` (default: letter where lengths are in inches, else a4)")
 }
 
-// paperNamed is the paper of that name; without one that of the units.
 func paperNamed(name string, inches bool) paper.Paper {
 	if name == paper.Letter.Name || name == "" && inches {
 		return paper.Letter
@@ -122,7 +121,6 @@ func (f *outFile) asked() bool { return f.name != "" }
 // isAnswer reports whether what is written is the whole answer of the command.
 func (f *outFile) isAnswer() bool { return f.name == frame.FromStdin }
 
-// kind is the ending of the name.
 func (f *outFile) kind() string {
 	if f.isAnswer() {
 		return f.kinds[0]
@@ -162,7 +160,6 @@ func writeFabric(w io.Writer, kind string, k *draw.Knitted, o draw.Options, p pa
 
 func inches(a *frame.App) bool { return a.Settings.Get("units").Text == "inches" }
 
-// listOf is a list of what each of another says.
 func listOf[T, U any](all []T, says func(T) U) []U {
 	list := make([]U, len(all))
 	for i, one := range all {

@@ -70,7 +70,6 @@ func (f *follower) log(e follow.Log) error {
 	})
 }
 
-// numbered keeps the number of the press with the last event that it logs.
 func (f *follower) numbered(events []session.Event) []session.Event {
 	if f.pressed == "" {
 		return events

@@ -104,7 +104,6 @@ func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan []byte
 	}
 }
 
-// lookElsewhere shows what others have logged since it was looked for last.
 func (f *follower) lookElsewhere(elsewhere func() bool) error {
 	if !elsewhere() {
 		return nil

@@ -158,7 +158,6 @@ func gripFor(a *frame.App, g gripFlags, yarns []chart.Yarn) (session.Grip, error
 	return grip, nil
 }
 
-// settleHold takes the hold and the carry from the settings where none is given.
 func settleHold(a *frame.App, grip *session.Grip) {
 	grip.Hold = cmp.Or(grip.Hold, a.Settings.Get("hold").Text)
 	grip.Carry = cmp.Or(grip.Carry, a.Settings.Get("carry").Text)

@@ -97,7 +97,6 @@ func knitted(p *stored.Piece, o *knitOptions) ([]session.Event, error) {
 	return []session.Event{p.Knit(changes)}, nil
 }
 
-// rowsTo makes the events of rows knitted without the program.
 func rowsTo(p *stored.Piece, to int) ([]session.Event, error) {
 	row := p.State.Row + 1
 	if err := p.State.Check(&session.RowKnit{Row: row}); err != nil {

@@ -29,7 +29,6 @@ func Main(env frame.Env) int { return newApp(env).Main() }
 
 func newApp(env frame.Env) *frame.App { return frame.New(env, program) }
 
-// program is the program itself: its commands, and what is known of how they are mistaken.
 var program = &frame.Program{
 	Root: frame.Spec{Use: "strandwise"}, Groups: groups, Shell: shellGroup, Bare: summary,
 	Texts: helpTexts, JSONHelp: jsonHelp, Examples: examples.Files,
@@ -43,7 +42,6 @@ var usedMost = []string{
 	"strandwise cast-on NAME PART...: begin a piece from chart files",
 }
 
-// summary is what the program says when called without a command.
 func summary(a *frame.App) {
 	w := &frame.HelpPage{Width: a.Display().Width}
 	w.Paragraphs("Strandwise keeps your place in stranded colorwork: the next row as runs of color, where to catch a long float, and how, for the way you hold your yarns.")

@@ -59,7 +59,6 @@ var misplacedWords = []misplacedWord{
 	{"", form(`\pL.*`), []string{"strandwise COMMAND", "strandwise COMMAND --piece WORD, if it is the name of a piece"}},
 }
 
-// aboutPiece are the commands that are about the current piece, or the one of --piece.
 var aboutPiece = []string{
 	"show", "knit", "follow", "pause", "correct", "resume", "locate", "rip", "undo", "redo", "note", "bind-off",
 	"review", "cards", "history", "replan", "motions", "yarn", "hold", "settings", "pieces rename", "pieces copy",

@@ -95,7 +95,7 @@ func (o *motionsOptions) guide(a *frame.App) (*answer.Guide, error) {
 	return m, err
 }
 
-// usualGrip is that of the current piece, else that of the settings.
+// usualGrip is that of the current piece; without one, or a store that can be read, that of the settings.
 func usualGrip(a *frame.App) (grip session.Grip, mirror bool) {
 	var p *stored.Piece
 	if stored.View(a, func(tx *store.Tx) (err error) {

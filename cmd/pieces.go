@@ -120,7 +120,6 @@ func runRemove(a *frame.App, args []string) error {
 	return nil
 }
 
-// removal names what a removal would take out, and where its log ends.
 func removal(a *frame.App, name string) (what string, end store.Mark, err error) {
 	err = stored.View(a, func(tx *store.Tx) error {
 		p, err := stored.Find(tx, name, "strandwise pieces remove %s")

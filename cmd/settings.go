@@ -24,7 +24,6 @@ func newSettings(a *frame.App) *cobra.Command {
 	return c
 }
 
-// settingsListed names every setting with its variables and what it means, a paragraph each.
 func settingsListed() string {
 	return strings.Join(listOf(frame.Settings, func(s frame.Setting) string {
 		return fmt.Sprintf("%s (%s): %s.", s.Key, s.Variables(), settingAnswer(frame.Value{Key: s.Key}).Explained())
@@ -91,7 +90,6 @@ func completeSetting(_ *frame.App, args []string) []string {
 	return nil
 }
 
-// keepSetting stores a value, or forgets it when there is none.
 func keepSetting(a *frame.App, s *frame.Setting, values []string) error {
 	switch s.Key {
 	case frame.StoreKey:
@@ -127,7 +125,6 @@ func notTaken(s *frame.Setting, err error) error {
 	return f.Hint("strandwise settings %s, which says what it means", s.Key)
 }
 
-// keptAs says what was changed, and what goes before it all the same.
 func keptAs(s answer.Setting, values []string) document.Text {
 	said := fmt.Sprintf(" is %s from now on", s.Value)
 	switch {

@@ -131,8 +131,8 @@ func sameNames(here []stored.Listed, done store.Imported) error {
 }
 
 func explained(a *frame.App, s *store.Store, err error, file string) error {
-	var e *store.Error
-	if !errors.As(err, &e) || e.Class != store.ClassConflict {
+	e, ok := errors.AsType[*store.Error](err)
+	if !ok || e.Class != store.ClassConflict {
 		return err
 	}
 	name := fmt.Sprintf("piece %d", e.Piece)

@@ -9,7 +9,6 @@ import (
 	"strandwise/session"
 )
 
-// swatchOptions are the argument and the flags of swatch.
 type swatchOptions struct {
 	answer.SwatchAsked
 	given func(flag string) bool // whether a flag was
@@ -41,7 +40,6 @@ func (o *swatchOptions) run(a *frame.App, args []string) (err error) {
 	return a.Answer(1, answer.NewSwatch(o.SwatchAsked))
 }
 
-// check refuses counts out of range, and heights of a gauge without rows.
 func (o *swatchOptions) check() error {
 	for _, c := range []struct {
 		flag string

@@ -51,7 +51,6 @@ func (t *trial) addFlags(c *cobra.Command) {
 	set.IntVar(&t.RestLimit, "rest", t.RestLimit, "rows a yarn may rest without being cut: `ROWS`")
 }
 
-// addSize adds the flags of how the piece is worked and how long its floats may be.
 func (t *trial) addSize(set *pflag.FlagSet) {
 	set.StringVar(&t.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
 	set.Func("gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm", readInto(&t.gauge, floats.ParseGauge))
@@ -109,9 +108,7 @@ func (t *trial) settle() (err error) {
 		return frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrases[t.item]).
 			Hint("--gauge 22x24/10cm beside --item %s, or --limit in stitches", t.item)
 	}
-	if t.Item, err = session.ParseItem(t.item); err != nil {
-		return err
-	}
+	t.Item, _ = session.ParseItem(t.item) // the flag takes no other words
 	return checkCount("rest", t.RestLimit, 0, floats.DefaultRestLimit)
 }
 

@@ -26,12 +26,12 @@ func CastOn(a *frame.App, e *session.CastOn, parts Parts, more []session.Event) 
 	if err != nil {
 		return nil, err
 	}
-	if there, err := s.Exists(); err != nil {
+	there, err := s.Exists()
+	if err == nil && there { // a name in use is refused before the long work begins
+		err = s.View(a.Context(), func(tx *store.Tx) error { return nameFree(tx, e.Name, 0) })
+	}
+	if err != nil {
 		return nil, err
-	} else if there { // a name in use is refused before the long work begins
-		if err := s.View(a.Context(), func(tx *store.Tx) error { return nameFree(tx, e.Name, 0) }); err != nil {
-			return nil, err
-		}
 	}
 	task := floats.Task{Limit: e.Limit, Method: e.FloatMethod(), RestLimit: e.RestLimit}
 	if p.Schedule, err = makePlan(a, p.Layout.Fabric, task); err != nil {

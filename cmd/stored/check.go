@@ -220,18 +220,15 @@ func calledOr(info []byte, id store.PieceID) string {
 }
 
 func asFinding(name string, err error) Finding {
-	var event *session.EventError
-	if errors.As(err, &event) {
+	if event, ok := errors.AsType[*session.EventError](err); ok {
 		return Finding{Piece: name, Seq: event.Seq, What: fmt.Sprintf("(%s) %v", event.Kind, event.Err)}
 	}
-	var kept *store.Error
-	if errors.As(err, &kept) {
+	if kept, ok := errors.AsType[*store.Error](err); ok {
 		return Finding{Piece: name, Seq: kept.Seq, What: kept.What}
 	}
 	return Finding{Piece: name, What: err.Error()}
 }
 
-// storedCharts reads charts by their hash, as Lay wants them.
 func storedCharts(tx *store.Tx) func([32]byte) (*chart.Chart, error) {
 	return func(hash [32]byte) (*chart.Chart, error) {
 		text, err := tx.Chart(hash)

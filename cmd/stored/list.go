@@ -158,7 +158,6 @@ func Remove(tx *store.Tx, id store.PieceID) error {
 	return nil
 }
 
-// chartsNamed are the charts that any event of a log names.
 func chartsNamed(tx *store.Tx, id store.PieceID) (map[store.Hash]bool, error) {
 	named := map[store.Hash]bool{}
 	log, err := ReadLog(tx, id)

@@ -67,7 +67,6 @@ var copies = regexp.MustCompile(`^(.+)@(\d+)(?:x(\d+))?$`)
 // plainRows is a symbol and a number of rows, and how many stitches the last adds or takes.
 var plainRows = regexp.MustCompile(`^([^\d,:@#]):(\d+)(?:(inc|dec)(\d+))?$`)
 
-// steek is how many stitches a steek has.
 var steek = regexp.MustCompile(`^steek(?:$|:(.*)$|@.*$)`)
 
 const besides = "+"
@@ -153,7 +152,6 @@ func ReadChart(a *frame.App, word string) (Part, error) {
 	return Part{Ref: ref, Chart: c, Bytes: data, Title: title}, nil
 }
 
-// readCopies tells a chart file from how often it stands side by side and upward.
 func readCopies(word string) (file string, repeats, times int, err error) {
 	file, repeats, times = word, 1, 1
 	if m := copies.FindStringSubmatch(word); m != nil {
@@ -176,7 +174,6 @@ func partCount(word, what, digits string) (int, error) {
 	return n, nil
 }
 
-// namePlain names plain rows by their yarn, where a chart tells its name.
 func (p Parts) namePlain() {
 	name := func(block *session.PartRef) {
 		if !block.IsPlain() {

@@ -44,7 +44,6 @@ func TakeWhole(a *frame.App) (*Piece, error) {
 	})
 }
 
-// takeAnd reads the current piece and what else of the same state of the store.
 func takeAnd(a *frame.App, read func(*store.Tx, *Piece) error) (p *Piece, err error) {
 	err = View(a, func(tx *store.Tx) error {
 		if p, err = Current(a, tx); err != nil {
@@ -74,8 +73,8 @@ func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (p *Piec
 				return err
 			})
 		})
-		needed := (*unplanned)(nil)
-		if !errors.As(err, &needed) {
+		needed, ok := errors.AsType[*unplanned](err)
+		if !ok {
 			break
 		}
 		if err := planAndKeep(a, s, needed.piece); err != nil {

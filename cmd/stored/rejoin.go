@@ -84,7 +84,6 @@ func (p *Rescued) rejoin(piece *store.ParcelPiece, charts []store.ParcelChart) (
 	return err == nil, err
 }
 
-// lostCharts lists the parts of a piece whose charts are not there, each chart once.
 func lostCharts(s *session.State, charts []store.ParcelChart) []Wait {
 	var lost []Wait
 	for _, segment := range s.Segments {
@@ -108,8 +107,8 @@ func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 		if err == nil && state.Total() > 0 {
 			return mended, state
 		}
-		var at *session.EventError
-		if !errors.As(err, &at) {
+		at, ok := errors.AsType[*session.EventError](err)
+		if !ok {
 			return nil, nil // no cast-on, or numbers out of order
 		}
 		if n := assumeRows(mended, at); n > 0 {
@@ -123,8 +122,8 @@ func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 // assumeRows turns the lost events right before one that came too early into the rows missing there, and
 // returns how many: 0 where the event is no such row or too few were lost.
 func assumeRows(log []store.Record, at *session.EventError) int {
-	var early *session.RefusedError
-	if !errors.As(at.Err, &early) || early.Why != session.NotNext {
+	early, ok := errors.AsType[*session.RefusedError](at.Err)
+	if !ok || early.Why != session.NotNext {
 		return 0
 	}
 	end := int(at.Seq) - 1 // index of the event that came too early
