@@ -80,31 +80,16 @@ func (c *Chart) YarnIndex(symbol rune) int {
 
 // Cells returns one row as cells in chart order: index 0 is column 1, the
 // rightmost. Row counts from 1, the lowest. It takes time linear in the width.
-func (c *Chart) Cells(row int) []Cell { return cellsOf(c.Rows[row-1], c.meanings()) }
-
-// CellRows gives Cells of every row; index 0 is row 1.
-func (c *Chart) CellRows() [][]Cell {
-	rows, meanings := make([][]Cell, len(c.Rows)), c.meanings()
-	for i, symbols := range c.Rows {
-		rows[i] = cellsOf(symbols, meanings)
-	}
-	return rows
-}
-
-func (c *Chart) meanings() map[rune]Cell {
-	all := map[rune]Cell{c.Empty: {Yarn: NoYarn}}
+func (c *Chart) Cells(row int) []Cell {
+	meanings := map[rune]Cell{c.Empty: {Yarn: NoYarn}}
 	for i, y := range c.Yarns {
-		all[y.Symbol] = Cell{Yarn: i}
+		meanings[y.Symbol] = Cell{Yarn: i}
 	}
 	for _, s := range c.Stitches {
-		all[s.Symbol] = Cell{Yarn: c.YarnIndex(s.Yarn), Technique: s.Technique}
+		meanings[s.Symbol] = Cell{Yarn: c.YarnIndex(s.Yarn), Technique: s.Technique}
 	}
-	return all
-}
-
-func cellsOf(symbols []rune, meanings map[rune]Cell) []Cell {
-	cells := make([]Cell, len(symbols))
-	for i, symbol := range symbols {
+	cells := make([]Cell, len(c.Rows[row-1]))
+	for i, symbol := range c.Rows[row-1] {
 		cells[i] = meanings[symbol]
 	}
 	return cells
@@ -127,12 +112,10 @@ func (c *Chart) BackgroundYarns() []int {
 
 // StitchCounts returns the number of stitches worked in each yarn of Yarns over
 // the whole chart, one repeat.
-func (c *Chart) StitchCounts() []int { return c.counts(c.Rows...) }
-
-func (c *Chart) counts(rows ...[]rune) []int {
-	counts, meanings := make([]int, len(c.Yarns)), c.meanings()
-	for _, row := range rows {
-		for _, cell := range cellsOf(row, meanings) {
+func (c *Chart) StitchCounts() []int {
+	counts := make([]int, len(c.Yarns))
+	for row := 1; row <= c.Height(); row++ {
+		for _, cell := range c.Cells(row) {
 			if !cell.IsEmpty() {
 				counts[cell.Yarn]++
 			}

@@ -100,7 +100,11 @@ func (p *parser) symbols() []rune {
 // evenRows holds that every row has as many cells as most rows have (of two
 // widths equally frequent, the one met first), and at least one stitch.
 func (p *parser) evenRows(rows []gridRow) {
-	usual := usualWidth(rows)
+	seen := map[int]int{}
+	for _, row := range rows {
+		seen[len(row.symbols)]++
+	}
+	usual := len(slices.MaxFunc(rows, func(a, b gridRow) int { return seen[len(a.symbols)] - seen[len(b.symbols)] }).symbols)
 	for _, row := range rows {
 		switch n := len(row.symbols); {
 		case n != usual:
@@ -111,20 +115,6 @@ func (p *parser) evenRows(rows []gridRow) {
 				"leave the row out, or give it a stitch", "the row has only empty cells")
 		}
 	}
-}
-
-func usualWidth(rows []gridRow) int {
-	seen := map[int]int{}
-	for _, row := range rows {
-		seen[len(row.symbols)]++
-	}
-	usual := len(rows[0].symbols)
-	for _, row := range rows {
-		if n := len(row.symbols); seen[n] > seen[usual] {
-			usual = n
-		}
-	}
-	return usual
 }
 
 // cellColumn is the column in the line of the nth cell, both from 1; the one behind the

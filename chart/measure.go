@@ -46,12 +46,11 @@ func (c *Chart) Runs(row int, fromLeft bool) []Run {
 // Yarns. Row counts from 1.
 func (c *Chart) YarnsIn(row int) []int {
 	var yarns []int
-	for yarn, n := range c.counts(c.Rows[row-1]) {
-		if n > 0 {
-			yarns = append(yarns, yarn)
-		}
+	for _, stitch := range c.InOrder(row, false) {
+		yarns = append(yarns, stitch.Yarn)
 	}
-	return yarns
+	slices.Sort(yarns)
+	return slices.Compact(yarns)
 }
 
 // CrowdedRows returns the rows worked in three yarns or more, lowest first: one

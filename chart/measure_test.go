@@ -13,7 +13,7 @@ func TestRuns(t *testing.T) {
 	assert.Equal(t, []Run{{0, 2}, {1, 3}, {0, 2}}, c.Runs(1, false))
 	assert.Equal(t, []Run{{2, 1}, {0, 3}, {1, 2}}, c.Runs(2, false))
 	assert.Equal(t, []Run{{1, 2}, {0, 3}, {2, 1}}, c.Runs(2, true))
-	assert.Equal(t, []int{4, 3, 0}, c.counts(c.Rows[0]))
+	assert.Equal(t, []int{7, 5, 1}, c.StitchCounts())
 	assert.Equal(t, []int{0, 1}, c.YarnsIn(1))
 	assert.Equal(t, []int{2}, c.CrowdedRows())
 }

@@ -53,12 +53,9 @@ func NearestSymbol(r rune, declared []rune) rune {
 }
 
 func lookAlike(a, b rune) bool {
-	for _, group := range lookalikes {
-		if strings.ContainsRune(group, a) && strings.ContainsRune(group, b) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(lookalikes, func(group string) bool {
+		return strings.ContainsRune(group, a) && strings.ContainsRune(group, b)
+	})
 }
 
 func spoken(symbols []rune) string {

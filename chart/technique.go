@@ -48,15 +48,6 @@ var techniques = [...]struct {
 	Kfb:   {"kfb", 1, 2, true, Kfb},
 }
 
-// Techniques lists every technique in the order of the constants.
-func Techniques() []Technique {
-	all := make([]Technique, len(techniques))
-	for i := range all {
-		all[i] = Technique(i)
-	}
-	return all
-}
-
 // String is the word for the technique in a chart file.
 func (t Technique) String() string { return techniques[t].word }
 

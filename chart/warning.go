@@ -13,11 +13,7 @@ type Warning struct {
 
 // String is the warning as a sentence without a stop.
 func (w Warning) String() string {
-	uses := fmt.Sprintf("%d stitches", w.Uses)
-	if w.Uses == 1 {
-		uses = "1 stitch"
-	}
-	return fmt.Sprintf("row %d uses up %s, but row %d leaves %d", w.Row, uses, w.Row-1, w.Left)
+	return fmt.Sprintf("row %d uses up %s, but row %d leaves %d", w.Row, Counted(w.Uses, "stitch"), w.Row-1, w.Left)
 }
 
 // Warnings returns the rows whose stitch count does not follow from the row

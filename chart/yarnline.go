@@ -87,13 +87,10 @@ func (p *parser) isYarn(symbol rune) bool {
 }
 
 func (p *parser) yarnHint(text string) string {
-	symbols := make([]rune, 0, len(p.chart.Yarns))
-	for _, y := range p.chart.Yarns {
-		if strings.EqualFold(y.Name, text) {
-			return fmt.Sprintf("name a yarn by its symbol: %s is %c", y.Name, y.Symbol)
-		}
-		symbols = append(symbols, y.Symbol)
+	if i := YarnNamed(p.chart.Yarns, text); i != NoYarn {
+		return fmt.Sprintf("name a yarn by its symbol: %s is %c", p.chart.Yarns[i].Name, p.chart.Yarns[i].Symbol)
 	}
+	symbols := p.chart.yarnSymbols()
 	for _, s := range p.chart.Stitches {
 		if string(s.Symbol) == text {
 			return fmt.Sprintf("%s is a stitch; name the yarn it is worked in: %c", text, s.Yarn)

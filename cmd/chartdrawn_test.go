@@ -34,7 +34,7 @@ func inventedChart(r *rand.Rand) *chart.Chart {
 		worked = append(worked, y.Symbol)
 	}
 	for range r.IntN(3) {
-		s := chart.StitchSymbol{Symbol: take(), Yarn: c.Yarns[r.IntN(len(c.Yarns))].Symbol, Technique: chart.Techniques()[r.IntN(len(chart.Techniques()))]}
+		s := chart.StitchSymbol{Symbol: take(), Yarn: c.Yarns[r.IntN(len(c.Yarns))].Symbol, Technique: chart.Technique(r.IntN(int(chart.Kfb) + 1))}
 		c.Stitches, worked = append(c.Stitches, s), append(worked, s.Symbol)
 	}
 	cells := worked

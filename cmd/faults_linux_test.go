@@ -112,14 +112,12 @@ func TestTwoTerminalsRecordTheSameRow(t *testing.T) {
 }
 
 func TestTwoTerminals(t *testing.T) {
-	t.Parallel()
 	path := forTwo(t)
 	worst := twoWrite(t, path, rounds(20, 200))
 	t.Logf("the longest step took %v, starting the process included", worst)
 }
 
 func TestReadsWhileTwoWrite(t *testing.T) {
-	t.Parallel()
 	path := forTwo(t)
 	done := make(chan struct{})
 	var readers sync.WaitGroup

@@ -45,7 +45,6 @@ func (k *knitting) steps(t *testing.T, i int, path string, stop <-chan struct{})
 // them beside the store; so each acknowledged step must be in the store or in one put
 // aside, and each begun after the last restore must be in the store.
 func TestTwoTerminalsUnderARestoreLoop(t *testing.T) {
-	t.Parallel()
 	path := forTwo(t)
 	made := mustJSON[answer.BackedUp](t, path, 0, "store", "backup")
 	base := eventsOf(t, path)

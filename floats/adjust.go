@@ -43,7 +43,6 @@ func (f *Fabric) Adjust(d Deviation) []Catch {
 	return row
 }
 
-// adjusting holds one row while its floats are chosen again.
 type adjusting struct {
 	f       *Fabric
 	d       Deviation
@@ -115,12 +114,10 @@ func (a *adjusting) choose(alike bool, again func(copies []Float) bool) {
 	}
 }
 
-// fixed lists the catches that the floats to choose find around them.
 func (a *adjusting) fixed() []Catch {
 	return slices.AppendSeq(slices.Clone(a.d.Below), maps.Keys(a.caught))
 }
 
-// strikes reports whether a catch that the float has in the row stands in one of the columns.
 func (a *adjusting) strikes(fl Float, columns map[int]bool) bool {
 	return slices.ContainsFunc(a.setOf(fl), func(p int32) bool {
 		at := a.f.siteIn(fl, int(p))
@@ -128,10 +125,8 @@ func (a *adjusting) strikes(fl Float, columns map[int]bool) bool {
 	})
 }
 
-// setOf is where the float is caught at present, in the row and above it.
 func (a *adjusting) setOf(fl Float) []int32 { return a.f.setOn(fl, a.caught) }
 
-// lift takes the catches of floats away.
 func (a *adjusting) lift(floats ...Float) {
 	for _, fl := range floats {
 		for _, p := range a.setOf(fl) {
@@ -140,7 +135,6 @@ func (a *adjusting) lift(floats ...Float) {
 	}
 }
 
-// row lists what is decided of the row.
 func (a *adjusting) row() (all []Catch) {
 	for c := range a.caught {
 		if c.Row == a.d.Row {
@@ -151,7 +145,6 @@ func (a *adjusting) row() (all []Catch) {
 	return all
 }
 
-// setOn is the positions of a float that are caught.
 func (f *Fabric) setOn(fl Float, caught map[Catch]bool) []int32 {
 	var set []int32
 	for p := 1; p <= fl.Length; p++ {

@@ -23,7 +23,6 @@ func (a *adjusting) continueOver(fl Float) {
 	}
 }
 
-// restOf is the search for what follows the last catch made.
 func (a *adjusting) restOf(fl Float, made []int32) *tail {
 	last := 0
 	if len(made) > 0 {
@@ -73,7 +72,6 @@ func (t *tail) best(old []int32) []int32 {
 	return t.restFrom(t.made, t.most)
 }
 
-// tail is the search for the catches of the upper row.
 type tail struct {
 	a     *adjusting
 	fl    Float
@@ -120,7 +118,6 @@ func (t *tail) from(p, left int) tailChoice {
 	return best
 }
 
-// least is the first position that may be caught after a catch on p.
 func (t *tail) least(p int) int {
 	if p < t.upper {
 		return t.first
@@ -128,7 +125,6 @@ func (t *tail) least(p int) int {
 	return p + t.r.stepMin
 }
 
-// farthest is the last position that is of use after a catch on p.
 func (t *tail) farthest(p int) int {
 	return min(t.last, max(t.least(p), t.open(p)+t.r.limit))
 }
@@ -179,7 +175,6 @@ func (t *tail) open(p int) int {
 	return p + 1
 }
 
-// gap is the price of a gap, with what stitches over the limit cost.
 func (t *tail) gap(g int) int64 {
 	return int64(gapWeight(min(g, t.r.limit), t.r.limit)) + overCost*int64(max(0, g-t.r.limit))
 }

@@ -36,7 +36,6 @@ func (a *ascent) sweep(upward bool) {
 	}
 }
 
-// inTurn is item k of a sweep over a list.
 func inTurn[T any](list []T, k int, upward bool) T {
 	if upward {
 		return list[k]

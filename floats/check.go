@@ -30,7 +30,6 @@ func (f *Fabric) Check(catches []Catch, t Task) error {
 	return newChecker(f, t).all(catches)
 }
 
-// checker walks the stitches once.
 type checker struct {
 	f       *Fabric
 	t       Task
@@ -88,7 +87,6 @@ type span struct{ row, from, to int }
 
 func (s span) length() int { return max(0, s.to-s.from+1) }
 
-// between checks what lies between two uses of a yarn.
 func (c *checker) between(yarn int, from, to checkedSite) error {
 	if from.row == to.row {
 		return c.within(yarn, span{to.row, from.stitch + 1, to.stitch - 1})
@@ -137,7 +135,6 @@ func (c *checker) within(yarn int, s span) error {
 	return nil
 }
 
-// float checks one float, given as what it passes in one row or two.
 func (c *checker) float(yarn int, spans ...span) ([]int, error) {
 	n := 0
 	c.set = c.set[:0]
@@ -189,7 +186,6 @@ func faultOf(set []int, n, limit int, m Method) string {
 // and the first that may be caught.
 type strand struct{ free, first int }
 
-// after is where a float stands after a catch.
 func after(p int, m Method) strand {
 	if m == Twist {
 		return strand{p, p + 1}
@@ -215,7 +211,6 @@ func walk(at strand, set []int, n, limit int, m Method) (strand, string) {
 	return at, ""
 }
 
-// fewestOf is the fewest catches that can do on a float over the limit.
 func fewestOf(n, limit int, m Method) int {
 	if m == Twist {
 		return (n+limit-1)/limit - 1 // n / limit, rounded up, less one
@@ -223,7 +218,6 @@ func fewestOf(n, limit int, m Method) int {
 	return n / (limit + 1) // (n - limit) / (limit + 1), rounded up
 }
 
-// placeFault is what is wrong with where catch number i stands.
 func placeFault(set []int, i, n, limit int, m Method) string {
 	p := set[i]
 	switch {

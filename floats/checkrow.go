@@ -29,7 +29,6 @@ func (f *Fabric) CheckRow(d Deviation, row []Catch) (lost []*BrokenRuleError, er
 	return c.begun.lost, nil
 }
 
-// begun is a piece in work: the row to work is d.Row.
 type begun struct {
 	d    Deviation
 	lost []*BrokenRuleError

@@ -47,7 +47,6 @@ func (md *model) cellsOf(component []int) int {
 	return cells
 }
 
-// componentCost is the cost in units of a component of an assignment.
 func (r *rounding) componentCost(component []int) int64 {
 	total := int64(0)
 	for _, i := range component {

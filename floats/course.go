@@ -91,7 +91,6 @@ func NewCourse(cells []chart.Cell, fromLeft bool) *Course {
 	return Course{Cells: cells, Blocks: []Block{{Number: 1, Columns: len(cells), Repeats: 1}}, FromLeft: fromLeft}.inOrder()
 }
 
-// inOrder settles what follows from the course's cells and blocks.
 func (c Course) inOrder() *Course {
 	c.Blocks = slices.Clone(c.Blocks)
 	c.order, c.uses = make([]Stitch, 0, len(c.Cells)), nil
@@ -115,7 +114,6 @@ func (c Course) inOrder() *Course {
 	return &c
 }
 
-// work adds the stitches of a block to the pattern.
 func (c *Course) work(b *Block) {
 	for i := range b.Columns {
 		column := b.within + i

@@ -66,7 +66,6 @@ func (el *elimination) add(f *factor) {
 	}
 }
 
-// near lists the variables that one shares a factor with.
 func (el *elimination) near(v *variable) (near []*variable) {
 	for _, f := range el.factors[v] {
 		for _, n := range f.vars {
@@ -94,7 +93,6 @@ func pairwise(e *edge) *factor {
 	return f
 }
 
-// smallest finds the variable whose elimination makes the smallest table.
 func (el *elimination) smallest(open []*variable) (at int, entries int) {
 	entries = maxTable * 64
 	for j, v := range open {
@@ -158,7 +156,6 @@ func (el *elimination) join(v *variable, mine []*factor, out *factor, entries in
 	return best
 }
 
-// entry is where the table of a factor holds the picked labels.
 func (f *factor) entry() int {
 	at := 0
 	for _, v := range f.vars {
@@ -177,7 +174,6 @@ func (f *factor) next() {
 	}
 }
 
-// trace reads the labels back, last eliminated first, and settles on them.
 func (el *elimination) trace() {
 	for _, o := range slices.Backward(el.order) {
 		o.picked = int(o.best[o.near.entry()])

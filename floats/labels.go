@@ -8,7 +8,6 @@ import "slices"
 // other catch. The problem on labels bounds the plan from below whatever is left
 // out, and once every such last label is ruled out it is the whole problem.
 
-// variable is a choice as a list of labels.
 type variable struct {
 	choice  int // index into model.choices
 	at      int // index into the proof's variables
@@ -32,7 +31,6 @@ type edge struct {
 	minimum int64        // least cost over the labels alive
 }
 
-// link is an edge as the variable on one of its sides has it.
 type link struct {
 	*edge
 	side int
@@ -40,7 +38,6 @@ type link struct {
 
 func (l link) other() *variable { return l.vars[1-l.side] }
 
-// ahead reports whether the other side comes later in a sweep.
 func (l link) ahead(upward bool) bool { return (l.side == 0) == upward }
 
 // leastWith is the least that the edge costs with a label of the link's side, over some of the
@@ -57,7 +54,6 @@ func (l link) leastWith(s int16, others []int16) int64 {
 	return least + l.from[l.side][s]
 }
 
-// newVariable ranks the sets of a choice and lists the first ones.
 func (p *proof) newVariable(choice int) *variable {
 	c, w := &p.md.choices[choice], &paths{}
 	w.set(c, p.ascent.cost[c.node:c.node+c.Length])

@@ -24,10 +24,8 @@ type Part struct {
 	Beside  []Part       // the blocks after the first
 }
 
-// isPlain reports whether the part is plain rows.
 func (p *Part) isPlain() bool { return p.Chart == nil && p.Steek == 0 }
 
-// blocks lists the blocks of the part, a steek among them.
 func (p *Part) blocks() []*Part {
 	all := []*Part{p}
 	for i := range p.Beside {
@@ -36,7 +34,6 @@ func (p *Part) blocks() []*Part {
 	return all
 }
 
-// charted lists the blocks that have a chart.
 func (p *Part) charted() []*Part {
 	return slices.DeleteFunc(p.blocks(), func(b *Part) bool { return b.Chart == nil })
 }
@@ -80,7 +77,6 @@ type LayError struct{ What, Try string }
 
 func (e *LayError) Error() string { return e.What }
 
-// check holds the blocks of a part to one number of rows and a steek to its end.
 func (p *Part) check(w Work) error {
 	all, charted := p.blocks(), p.charted()
 	if p.isPlain() && len(all) == 1 {
@@ -170,14 +166,12 @@ func Lay(parts []Part, w Work) (*Fabric, error) {
 	return f, nil
 }
 
-// laying is a fabric on its way.
 type laying struct {
 	f     *Fabric
 	work  Work
 	known map[string]*Course // by what the row is made of and the way it is worked
 }
 
-// side is some columns of a row that are repeated: a block on its way.
 type side struct {
 	cells   []chart.Cell
 	repeats int
@@ -209,7 +203,6 @@ func (l *laying) row(part int, key string, at Row, blocks func() []side) {
 	l.f.Rows = append(l.f.Rows, at)
 }
 
-// blocks lays the rows of a part of charts.
 func (l *laying) blocks(p int, part *Part, index map[*chart.Chart][]int) {
 	charted := part.charted()
 	rows := make([][][]chart.Cell, len(charted))
@@ -352,11 +345,12 @@ func startWidth(parts []Part) (int, error) {
 }
 
 func chartRows(c *chart.Chart, index []int) [][]chart.Cell {
-	rows := c.CellRows()
-	for _, cells := range rows {
-		for j, cell := range cells {
+	rows := make([][]chart.Cell, c.Height())
+	for i := range rows {
+		rows[i] = c.Cells(i + 1)
+		for j, cell := range rows[i] {
 			if !cell.IsEmpty() {
-				cells[j].Yarn = index[cell.Yarn]
+				rows[i][j].Yarn = index[cell.Yarn]
 			}
 		}
 	}

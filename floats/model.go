@@ -41,7 +41,6 @@ type model struct {
 	ends      [][]end // the couplings of each cell, by the other cell
 }
 
-// end is a coupling seen from one of its cells.
 type end struct{ cell, coupling int32 }
 
 // newModel states a band of the piece as a model, the copies of a float alike or each by itself.
@@ -78,10 +77,8 @@ func (md *model) gatherChoices(restLimit int, alike bool) {
 	}
 }
 
-// site is where one copy of a cell lies in the fabric.
 type site struct{ row, stitch int } // stitch from 0 over the whole row
 
-// copies lists the floats of a choice.
 func (md *model) copies(c *choice) []Float {
 	all := make([]Float, c.stand)
 	for rep := range all {

@@ -15,7 +15,6 @@ type paths struct {
 	back    []int64 // by state: cheapest way from it to the end, its own cost included
 }
 
-// set makes the paths ready for a choice whose cells have the given costs.
 func (w *paths) set(c *choice, cost []int64) {
 	w.shape, w.cost = c.shape, cost
 	w.gap = w.gap[:0]

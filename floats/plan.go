@@ -64,7 +64,6 @@ func MakePlan(ctx context.Context, f *Fabric, t Task) (*Plan, error) {
 	return p, f.Check(p.Catches, t)
 }
 
-// bandFrom is the end of the band of rows that starts at a row.
 func (f *Fabric) bandFrom(lo int) int {
 	stitches, hi := 0, lo
 	for hi < len(f.Rows) && (hi == lo || stitches+f.Rows[hi].Stitches() <= bandStitches) {

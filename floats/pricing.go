@@ -2,7 +2,6 @@ package floats
 
 import "strandwise/chart"
 
-// pricing tells what one catch costs by itself.
 type pricing struct {
 	fabric *Fabric
 	method Method

@@ -80,13 +80,10 @@ func (p *proof) refresh() {
 	}
 }
 
-// entries is how many of the table's are left.
 func (e *edge) entries() int64 { return int64(len(e.vars[0].alive) * len(e.vars[1].alive)) }
 
-// proven reports whether no plan of the component scores less than the one in hand.
 func (p *proof) proven() bool { return p.bound > p.best-unit }
 
-// sweep visits the variables.
 func (p *proof) sweep(upward bool) {
 	for i := 0; i < len(p.vars) && !p.proven(); i++ {
 		p.visit(inTurn(p.vars, i, upward), upward)

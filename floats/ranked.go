@@ -14,7 +14,6 @@ type ranked struct {
 	begun   int        // how many sets were begun
 }
 
-// partial is a set begun: its last catch and those before.
 type partial struct {
 	before  *partial // nil for the start of the float
 	p       int      // position of the last catch

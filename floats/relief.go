@@ -86,7 +86,6 @@ func (f *Fabric) tryRowsAlone(ctx context.Context, t Task, r *Relief) error {
 	return nil
 }
 
-// stacksAt reports whether catches stack in one column of the repeat, at a row and the one below.
 func (f *Fabric) stacksAt(catches []Catch, row, column int) bool {
 	stacks, _ := f.stacks(catches)
 	return slices.ContainsFunc(stacks, func(s Stack) bool { return s.Row == row && s.Column == column })

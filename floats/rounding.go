@@ -75,7 +75,6 @@ func (r *rounding) take(i int) bool {
 	return true
 }
 
-// cheapest finds the best set of a choice at the costs set before.
 func (r *rounding) cheapest(i int) (set []int32, cost int64) {
 	if r.md.choices[i].self {
 		return r.w.cheapest(func(set []int32) int64 { return r.md.meeting(i, set) })
@@ -84,7 +83,6 @@ func (r *rounding) cheapest(i int) (set []int32, cost int64) {
 	return r.best, cost
 }
 
-// costOf is the cost of a set at the costs set before.
 func (r *rounding) costOf(i int, set []int32) int64 {
 	total := r.md.choices[i].gaps(set)
 	for _, p := range set {
@@ -121,7 +119,6 @@ func (r *rounding) improve(component []int, passes int) {
 	}
 }
 
-// gaps is the cost of the gaps of a set.
 func (c *choice) gaps(set []int32) int64 {
 	points, from := 0, c.shape.start
 	for _, p := range set {

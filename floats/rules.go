@@ -34,7 +34,6 @@ func (r rules) window(j, count int) (lo, hi int) {
 	return max(r.start+j*r.stepMin, r.n+1-left*r.stepMax), min(r.start+j*r.stepMax, r.n+1-left*r.stepMin)
 }
 
-// feasible reports whether some set of count catches is allowed.
 func (r rules) feasible(count int) bool {
 	for j := range count + 2 {
 		if lo, hi := r.window(j, count); lo > hi {
@@ -44,7 +43,6 @@ func (r rules) feasible(count int) bool {
 	return true
 }
 
-// allows reports whether a set, ascending, is allowed.
 func (r rules) allows(set []int32) bool {
 	from := r.start
 	for i := range len(set) + 1 {

@@ -16,7 +16,6 @@ type shape struct {
 	before   [][]int32 // segments from which a step can reach or pass each position
 }
 
-// segment is the window of one catch in one layer.
 type segment struct {
 	count, j int // catch j of count; 0 is the start of the float, count + 1 its end
 	lo, hi   int // positions, both in
@@ -57,7 +56,6 @@ func (s *shape) add(g segment) {
 	s.states += g.hi - g.lo + 1
 }
 
-// allowed reports whether some allowed set has a catch on position p.
 func (s *shape) allowed(p int) bool { return len(s.byPos[p-1]) > 0 }
 
 // from bounds the positions of the catch before one on p, in segment g.

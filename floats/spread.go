@@ -11,7 +11,6 @@ import (
 // group ends with its increase. Flat, half a group stands at the end, so that no increase is made
 // at the very edge, where there is no strand to lift.
 
-// spread is the last of plain rows over so many stitches as blocks.
 func spread(yarn int, part *Part, width int, flat bool) ([]side, error) {
 	n := max(part.Adds, -part.Adds)
 	if n == 0 {
@@ -39,13 +38,11 @@ func spread(yarn int, part *Part, width int, flat bool) ([]side, error) {
 	return sides, nil
 }
 
-// group is what stitches of one yarn with one increase or decrease look like.
 type group struct {
 	yarn int
 	adds bool
 }
 
-// of is a group that uses up so many stitches of the row below.
 func (g group) of(stitches int) []chart.Cell {
 	if g.adds {
 		return append(knitted(g.yarn, stitches), chart.Cell{Yarn: g.yarn, Technique: chart.M1})
@@ -77,7 +74,6 @@ func (g group) evenly(n, larger, small int) []side {
 	return sides
 }
 
-// edged moves so many stitches from before the first group to behind the last.
 func (g group) edged(sides []side, edge int) []side {
 	first := sides[0]
 	sides[0].repeats--

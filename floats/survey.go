@@ -86,7 +86,6 @@ func (f *Fabric) Survey(p *Plan, restLimit int) *Survey {
 	return s
 }
 
-// pieces is the longer of the two pieces of a float over the start.
 func (f *Fabric) pieces(fl Float) int {
 	below := min(fl.Length, f.Rows[fl.Row].Stitches()-fl.Stitch+1)
 	return max(below, fl.Length-below)

@@ -28,7 +28,6 @@ var Weights = [...]Weight{
 	weightPurl:   {300, "a catch on a stitch worked against its side", "a purl bump shows what is caught behind it: hardly ever"},
 }
 
-// weight is a row of Weights.
 type weight int
 
 const (
@@ -59,7 +58,6 @@ func showWeight(caught, worked chart.Color) int {
 	return int(math.Floor(float64(weightShow.points())*min(1, d/strongContrast) + 0.5))
 }
 
-// showTable holds showWeight for each caught and each worked yarn.
 func showTable(yarns []chart.Yarn) [][]int {
 	table := make([][]int, len(yarns))
 	for i, caught := range yarns {

@@ -49,7 +49,6 @@ func (w *work) run() error {
 	return nil
 }
 
-// better rounds the labels to a plan and keeps it if it scores less.
 func (w *work) better(upward bool) {
 	p, open := w.proof, []int(nil)
 	if p.proven() {
@@ -67,7 +66,6 @@ func (w *work) better(upward bool) {
 	w.keep()
 }
 
-// keep takes over the rounding's sets for this component when they score less.
 func (w *work) keep() {
 	if cost := w.s.round.componentCost(w.component); cost < w.proof.best {
 		w.proof.best = cost

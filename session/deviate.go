@@ -11,10 +11,8 @@ import (
 	"strandwise/floats"
 )
 
-// Otherwise tells how the row to work next was made, when all was done as its sheet shows
-// but for what is given. A text that cannot be read is a *FieldError. With no row left it is a
-// *RefusedError, AllWorked; for a catch that was not shown, and one where the yarn is not carried,
-// NotAsSaid.
+// Otherwise tells how the row to work next was made: as its sheet shows but for what is given. A text
+// that cannot be read is a *FieldError, what cannot have been so a *RefusedError, AllWorked or NotAsSaid.
 func (p *Piece) Otherwise(o Otherwise) (Changes, error) {
 	if p.State.Row >= p.Rows() {
 		return Changes{}, p.State.refuseAllWorked()
@@ -22,10 +20,9 @@ func (p *Piece) Otherwise(o Otherwise) (Changes, error) {
 	return p.deviating(p.State.Row + 1).tell(o)
 }
 
-// Corrected gives the event that a finished row was caught otherwise than its log says. What
-// is not named stays as it was logged; a+0 says that a catch was made as shown after all, and
-// --missed takes an extra catch by its stitch. Errors are those of Otherwise, and those of a
-// row that is not finished.
+// Corrected gives the event that a finished row was caught otherwise than its log says. What is not named
+// stays as it was logged; a+0 says that a catch was made as shown after all, and --missed takes an extra
+// catch by its stitch. Errors are those of Otherwise and of a row that is not finished.
 func (p *Piece) Corrected(row int, o Otherwise) (*RowCorrected, error) {
 	e := &RowCorrected{Row: row}
 	if err := p.State.Check(e); err != nil {

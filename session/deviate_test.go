@@ -201,7 +201,7 @@ func TestWhatBecameOfTheCatches(t *testing.T) {
 	} {
 		w := threeRepeats(t)
 		w.row(func([]Mark) []Mark { return c.made })
-		assert.Equal(t, c.fates, w.piece.Fates(1))
+		assert.Equal(t, c.fates, w.piece.Fates(1, w.piece.Changes(1)))
 		runs, _ := w.piece.AsMade(1)
 		assert.Equal(t, c.runs, runs)
 	}

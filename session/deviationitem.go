@@ -125,9 +125,8 @@ func (g *grouping) items(all map[string]int) string {
 	return strings.Join(items, ",")
 }
 
-// Otherwise is what was done in a row otherwise than its sheet says, as a knitter
-// writes it: lists with commas. A catch is named by its letter; a repeat, from 1, may stand
-// behind (a@3), without it every repeat is meant that has the catch.
+// Otherwise is what was done in a row otherwise than its sheet says, as a knitter writes it: lists with
+// commas. A catch is named by its letter, in every repeat that has it or in one, from 1 (a@3).
 type Otherwise struct {
 	Moved  string // a+1: one stitch later than shown, in knitting order; a-1: one earlier
 	Missed string // shown and not made

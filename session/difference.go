@@ -34,9 +34,8 @@ type CatchOf struct {
 	Symbol rune
 }
 
-// ComparePlans compares the rows to come of a piece with those of the same piece planned
-// anew. Catches are compared by stitch and by the yarn's symbol, those of the row to
-// work next as they are shown above what was made below it.
+// ComparePlans compares the rows to come of a piece with those of the same piece planned anew: those of
+// the row to work next as they are shown above what was made below it.
 func ComparePlans(before, after *Piece) Difference {
 	d := Difference{RowsIn: before.Rows(), RowsNow: after.Rows()}
 	for row := before.State.Row + 1; row <= max(d.RowsIn, d.RowsNow); row++ {
@@ -90,9 +89,8 @@ type RowsInWords struct {
 	Text string // "drops oat on 6; adds oat on 4 and 8, fjord on 1 in repeat 3"
 }
 
-// InWords tells the difference row by row, rows alike together: which catches go and
-// which come, by the stitch of the repeat, in every repeat where none is named. Before
-// and after are the pieces that were compared.
+// InWords tells the difference of the pieces that were compared, rows alike together: which catches go and
+// which come, by the stitch of the repeat, in every repeat where none is named.
 func (d Difference) InWords(before, after *Piece) []RowsInWords {
 	var all []RowsInWords
 	at := map[string]int{}
@@ -152,7 +150,7 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 		in     string
 	}
 	var order []alike
-	stitches := map[alike][]int{}
+	stitches := map[alike][]string{}
 	for _, c := range slices.SortedFunc(maps.Keys(repeats), compareCatches) {
 		key := alike{symbol: c.Symbol}
 		if len(repeats[c]) < r.Repeats() {
@@ -161,11 +159,11 @@ func (p *Piece) folded(row int, catches []CatchOf) string {
 		if stitches[key] == nil {
 			order = append(order, key)
 		}
-		stitches[key] = append(stitches[key], repeats[c][0].Stitch)
+		stitches[key] = append(stitches[key], fmt.Sprint(repeats[c][0].Stitch))
 	}
 	var words []string
 	for _, key := range order {
-		words = append(words, fmt.Sprintf("%s %s %s%s", p.nameOf(key.symbol), on, numbers(stitches[key], "and"), key.in))
+		words = append(words, fmt.Sprintf("%s %s %s%s", p.nameOf(key.symbol), on, Listed(stitches[key], "and"), key.in))
 	}
 	return strings.Join(words, ", ")
 }

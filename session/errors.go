@@ -79,8 +79,7 @@ func (e *MalformedError) Error() string {
 	return fmt.Sprintf("the event's content (%s) is damaged at byte %d: %s; check the store, or restore a backup", e.Kind, e.Offset, e.Fault)
 }
 
-// EventError tells which event of a log could not be read or does not follow from
-// those before it; Err says why.
+// EventError tells which event of a log could not be read or does not follow from those before it.
 type EventError struct {
 	Seq  uint64
 	Kind Kind
@@ -92,8 +91,7 @@ func (e *EventError) Error() string { return fmt.Sprintf("event %d (%s): %v", e.
 // Unwrap gives the reason.
 func (e *EventError) Unwrap() error { return e.Err }
 
-// OrderError tells that the records of a log do not come in order of their
-// numbers.
+// OrderError tells that the records of a log do not come in order of their numbers.
 type OrderError struct{ Seq, After uint64 }
 
 func (e *OrderError) Error() string {

@@ -10,9 +10,8 @@ type Event interface {
 	// validate reports why the event cannot follow what the state knows. But for a cast-on the
 	// piece is cast on.
 	validate(s *State) error
-	// apply adds a valid event to the state, whose slices belong to other states too: it appends
-	// to them, or copies what it changes.
-	// The last of the log is the event itself.
+	// apply adds a valid event, the last of the log, to the state, whose slices belong to other states
+	// too: it appends to them, or copies what it changes.
 	apply(s *State, log []Entry)
 	// fields takes what an event of the kind is made of to its bytes, or from them.
 	fields(w *wire, k Kind)
@@ -43,8 +42,7 @@ type Entry struct {
 // Kind says which event it is.
 func (e Entry) Kind() Kind { return e.Event.kind() }
 
-// Kind says what an event is about. Its number stands in the log and never
-// changes its meaning.
+// Kind says what an event is about. Its number stands in the log and never changes its meaning.
 type Kind uint16
 
 // The kinds of event.
@@ -121,19 +119,17 @@ func (k Kind) String() string {
 	return kinds[k].word
 }
 
-// Encode gives the kind and the bytes of an event, as a log keeps them. Decode
-// gives an equal event back when the event is valid (see State.Check); the bytes
-// of an event that is not valid may be ones that Decode refuses.
+// Encode gives the kind and the bytes of an event, as a log keeps them. Decode gives an equal event back
+// when the event is valid (see State.Check); else it may refuse the bytes.
 func Encode(e Event) (kind uint16, payload []byte) {
 	w := wire{writing: true}
 	e.fields(&w, e.kind())
 	return uint16(e.kind()), w.b
 }
 
-// Decode reads an event from the kind and bytes of a log. It keeps no part of
-// payload. A kind that this version does not have is a *NewerError; bytes that are
-// not what Encode writes for the kind are a *MalformedError. Whatever it accepts,
-// Encode turns into the same bytes again.
+// Decode reads an event from the kind and bytes of a log, of which it keeps no part. A kind that this
+// version does not have is a *NewerError; bytes that Encode does not write for the kind are a
+// *MalformedError.
 func Decode(kind uint16, payload []byte) (Event, error) {
 	k := Kind(kind)
 	if !k.known() {

@@ -2,16 +2,13 @@ package session
 
 import "slices"
 
-// BallsCleared forgets the balls noted so far of a yarn, with their dye lots: those noted
-// after it stand in their place. It is a kind of its own since a ball noted adds to those
-// there are, in every log that has one.
+// BallsCleared forgets the balls noted so far of a yarn: those noted after it stand in their place. It is
+// a kind of its own since a ball noted adds to those there are, in every log that has one.
 type BallsCleared struct{ Yarn rune } // symbol
 
 func (e *BallsCleared) kind() Kind { return KindBallsCleared }
 
-func (e *BallsCleared) validate(s *State) error {
-	return checkSymbol("yarn", e.Yarn)
-}
+func (e *BallsCleared) validate(*State) error { return checkSymbol("yarn", e.Yarn) }
 
 func (e *BallsCleared) apply(s *State, _ []Entry) {
 	s.Balls = slices.DeleteFunc(slices.Clone(s.Balls), func(b BallNoted) bool { return b.Yarn == e.Yarn })

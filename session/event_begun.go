@@ -7,9 +7,8 @@ import (
 	"strandwise/floats"
 )
 
-// RowBegun keeps a row as it was shown once the first of its stitches are on the needle:
-// until it is finished, ripped out or this event is undone, no change of plan or hold, nor
-// anything that another terminal logs, touches its catches.
+// RowBegun keeps a row as it was shown once the first of its stitches are on the needle: until it is
+// finished, ripped out or this is undone, no change of plan or hold, nor another terminal, touches it.
 type RowBegun struct {
 	Row    int           // from 1; always the row after the last finished one
 	Stitch int           // stitches of it that are worked, at least 1

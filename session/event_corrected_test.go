@@ -21,12 +21,12 @@ func TestCorrectedHoldsForTheRow(t *testing.T) {
 	planned := w.piece.Shown(2)
 	correct(Otherwise{Missed: "a@3"})
 	assert.Equal(t, []Mark{{16, 1}}, w.piece.State.DoneRow(1).Used)
-	assert.Equal(t, []string{"catch a missed in repeat 3"}, w.piece.Fates(1))
+	assert.Equal(t, []string{"catch a missed in repeat 3"}, w.piece.Fates(1, w.piece.Changes(1)))
 	assert.Equal(t, 1, w.piece.Review(nil).Catches.Missed, "the review follows")
 	assert.Len(t, w.piece.Mends(w.piece.Review(nil)), 1)
 
 	correct(Otherwise{Moved: "a+1@2"})
-	assert.Equal(t, []string{"catch a 1 stitch later in repeat 2", "catch a missed in repeat 3"}, w.piece.Fates(1), "what is not named stays as it was logged")
+	assert.Equal(t, []string{"catch a 1 stitch later in repeat 2", "catch a missed in repeat 3"}, w.piece.Fates(1, w.piece.Changes(1)), "what is not named stays as it was logged")
 	correct(Otherwise{Moved: "a+0", Extra: "9@2"})
 	assert.Equal(t, []Mark{{16, 1}, {19, 1}, {26, 1}}, w.piece.State.DoneRow(1).Used)
 	assert.Contains(t, w.told(5), "round 1 corrected: extra catch of fjord on stitch 9 in repeat 2")
@@ -45,7 +45,7 @@ func TestCorrectedHoldsForTheRow(t *testing.T) {
 	w.add(&Ripped{Rows: 1})
 	w.piece.State = w.state
 	w.row(nil)
-	assert.Empty(t, w.piece.Fates(1), "it goes with the row it is about")
+	assert.Empty(t, w.piece.Fates(1, w.piece.Changes(1)), "it goes with the row it is about")
 }
 
 // The next row is chosen anew where a correction below matters, but not once it is begun.

@@ -7,9 +7,8 @@ import (
 	"unicode/utf8"
 )
 
-// Pressed is an event that one press of a key elsewhere has logged: it keeps the press's own number
-// with the event, so that the press counts once, however often it arrives. In the log it stands for
-// its event; see Entry.
+// Pressed is an event that one press of a key elsewhere has logged, with the press's own number, so that
+// the press counts once, however often it arrives. In the log it stands for its event; see Entry.
 type Pressed struct {
 	Event        // what was logged; of the kinds in pressable
 	Press string // chosen at random where the key was pressed, 1 to maxPress bytes

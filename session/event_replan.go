@@ -6,9 +6,8 @@ import (
 	"strings"
 )
 
-// Replanned gives the rows to come another limit, gauge or chart. Rows worked
-// already and the one that is begun stay as they are; rows ripped back later are to
-// come as well.
+// Replanned gives the rows to come another limit, gauge or chart. Rows worked already and the one that is
+// begun stay as they are; rows ripped back later are to come as well.
 type Replanned struct {
 	Limit int       // stitches; 0 leaves it
 	Gauge string    // as the knitter gave it; empty leaves it

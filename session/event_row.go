@@ -8,9 +8,8 @@ import (
 	"strings"
 )
 
-// RowKnit finishes a row. A row that was caught otherwise than shown says what became of
-// which catch, and so is an event of another kind; an old log has rows of the first kind
-// that do not say it.
+// RowKnit finishes a row. One that was caught otherwise than shown says what became of which catch, and so
+// is an event of another kind; an old log has rows of the first kind that do not say it.
 type RowKnit struct {
 	Row         int      // from 1; always the row after the last finished one
 	Shown       []Mark   // the catches the row sheet showed, in order

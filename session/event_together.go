@@ -13,9 +13,7 @@ type Together struct {
 
 func (e *Together) kind() Kind { return KindTogether }
 
-func (e *Together) validate(s *State) error {
-	return checkRange("events logged together", e.Events, 2)
-}
+func (e *Together) validate(*State) error { return checkRange("events logged together", e.Events, 2) }
 
 func (e *Together) apply(s *State, log []Entry) { s.until = log[len(log)-1].Seq + uint64(e.Events) }
 

@@ -8,8 +8,7 @@ import (
 	"unicode/utf8"
 )
 
-// The longest texts an event takes, in bytes: generous for a person, and small
-// beside a page of the store. Our choice.
+// The longest texts an event takes, in bytes: generous for a person, small beside a page of the store.
 const (
 	maxLine = 200
 	maxNote = 4000

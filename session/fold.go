@@ -18,14 +18,12 @@ type stacks struct {
 	until uint64      // number of the last event that belongs to the newest step
 }
 
-// Fold reads the log of a piece into its state. The records must be in order of
-// their numbers; gaps are allowed. An empty log gives the state of a piece that is
-// not cast on. The records must not change afterwards.
+// Fold reads the log of a piece, in order of the numbers, into its state; gaps are allowed. An empty log
+// gives a piece that is not cast on. The records must not change afterwards.
 //
-// Errors: *OrderError, or an *EventError that names the event and wraps a
-// *NewerError, a *MalformedError, or why the event does not follow. The time is
-// linear in the size of the log, but that each correction of a row takes another 8 bytes a
-// finished row.
+// Errors: *OrderError, or an *EventError that wraps a *NewerError, a *MalformedError, or why the event
+// does not follow. The time is linear in the size of the log, but that each correction of a row takes
+// another 8 bytes a finished row.
 func Fold(records []Record) (*State, error) {
 	s, log := &State{}, make([]Entry, 0, len(records))
 	for _, r := range records {
@@ -52,8 +50,7 @@ func (r Record) entry(e Event, met *State) Entry {
 	return Entry{Seq: r.Seq, At: r.At, Event: e, met: met}
 }
 
-// after is the state that the newest event of a log leaves, if it follows from those before it. It
-// marks in the log what the event cancels.
+// after is the state that the newest event of a log leaves. It marks in the log what the event cancels.
 func (s *State) after(log []Entry) (*State, error) {
 	e := &log[len(log)-1]
 	if err := s.Check(e.Event); err != nil {
@@ -84,16 +81,14 @@ func cancel(log []Entry, step int, canceled bool) {
 	}
 }
 
-// Undo gives the event that cancels the newest event that holds. When only the
-// cast-on is left it is a *RefusedError, CastOnStays.
+// Undo gives the event that cancels the newest that holds; with only the cast-on left, CastOnStays.
 func (s *State) Undo() (*Undone, error) {
 	e := &Undone{Seq: s.CanUndo}
 	return e, s.Check(e)
 }
 
-// UndoLast gives the events that take back the last n things logged, the newest first. With
-// fewer than n to take back it is a *RefusedError, TooFewSteps, with only the cast-on left
-// CastOnStays.
+// UndoLast gives the events that take back the last n things logged, the newest first. With fewer than n
+// to take back it is a *RefusedError, TooFewSteps, with only the cast-on left CastOnStays.
 func (s *State) UndoLast(n int) ([]Event, error) {
 	if _, err := s.Undo(); err != nil {
 		return nil, err
@@ -108,15 +103,13 @@ func (s *State) UndoLast(n int) ([]Event, error) {
 	return events, nil
 }
 
-// Redo gives the event that takes the newest undoing back. When nothing was undone
-// since the last change it is a *RefusedError, NothingToRedo.
+// Redo gives the event that takes the newest undoing back; with none since the last change, NothingToRedo.
 func (s *State) Redo() (*Redone, error) {
 	e := &Redone{Seq: s.CanRedo}
 	return e, s.Check(e)
 }
 
-// With is the state as it would be with one more event logged now. It reports why
-// the event cannot be logged.
+// With is the state as it would be with one more event logged now, or why it cannot be logged.
 func (s *State) With(e Event) (*State, error) {
 	if err := s.Check(e); err != nil {
 		return nil, err

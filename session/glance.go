@@ -269,8 +269,7 @@ func (r *shownRow) catchNames(catches []Catch) (parts []InPhrase, aloud string) 
 // MovedSign stands at a catch that is not where the plan had it.
 const MovedSign = "*"
 
-// CatchName is a catch by its letter, and by its yarn where there may be another: "a", "a
-// moss"; of one without a letter the yarn alone, or nothing.
+// CatchName is a catch by its letter, and by its yarn where there may be another: "a", "a moss".
 func (r *shownRow) CatchName(c Catch) string {
 	name := c.Letter
 	if c.Moved {
@@ -313,8 +312,7 @@ func (p *Piece) AsMade(row int) (lines, aloud []string) {
 	return g.lines(), heard.lines()
 }
 
-// otherwiseIn tells what was missed in a run that begins on a stitch of the row; is tells whether
-// it was made otherwise at all.
+// otherwiseIn tells what was missed in a run, and whether it was made otherwise at all.
 func (r *shownRow) otherwiseIn(from, stitches int, c Changes) (missed string, is bool) {
 	in := func(m Mark) bool { return m.Stitch >= from && m.Stitch < from+stitches }
 	is = slices.ContainsFunc(c.come(), in)

@@ -8,8 +8,7 @@ import (
 	"strandwise/session/hold"
 )
 
-// Grip is how the knitter holds and catches the yarns. All are words; those of the
-// hold and the carry belong to package hold.
+// Grip is how the knitter holds and catches the yarns, in words.
 type Grip struct {
 	Hold     string // such as two-hands
 	Carry    string // parallel or rotating

@@ -8,8 +8,7 @@ import (
 	"strandwise/floats"
 )
 
-// grouping gathers what is said alike of several repeats of a row, in the order in which it is first
-// said.
+// grouping gathers what is said alike of several repeats of a row, in the order of the first of each.
 type grouping struct {
 	row   *floats.Course
 	order []string

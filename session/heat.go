@@ -17,8 +17,7 @@ type HeatMap struct {
 	Cells [][]chart.Cell `json:"-"` // the chart alike; yarns index those of the fabric
 }
 
-// HeatMaps counts the catches made, part by part; parts with none are left out. It takes time
-// linear in the stitches of the piece.
+// HeatMaps counts the catches made, part by part, those with none left out, in time linear in the stitches.
 func (p *Piece) HeatMaps() (hot []HeatMap) {
 	maps := make([]HeatMap, len(p.Layout.Parts))
 	for i, row := range p.Layout.Fabric.Rows {

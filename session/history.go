@@ -19,8 +19,7 @@ type historyWords struct {
 	Entry                                  // the event told
 }
 
-// History gives the events that are told one by one: all but the heads of those that were
-// logged together.
+// History gives the events that are told one by one: all but those that head others logged together.
 func (s *State) History() []Entry {
 	return slices.DeleteFunc(slices.Clone(s.entries), func(e Entry) bool { return e.Kind() == KindTogether })
 }
@@ -42,11 +41,9 @@ func (p *Piece) Remember(charts Charts) {
 	}
 }
 
-// Words is the line of an event of the log for the history, in the knitter's
-// words: "row 12 knitted: fjord caught on 6, 18; 1 moved". A canceled event says
-// so at the end. Without Remember before, yarns are those of the fabric as it is now;
-// one that is not among them is told by its number or symbol. The number of the event
-// and its time are left to the caller.
+// Words is the line of an event for the history, without its number and time: "row 12 knitted: fjord
+// caught on 6, 18; 1 moved". A canceled event says so at the end. Without Remember before, yarns are those
+// of the fabric as it is now; one that is not among them is told by its number or symbol.
 func (p *Piece) Words(e Entry) string {
 	return p.State.words(e, func(seq uint64) *floats.Fabric {
 		if p.former == nil {

@@ -1,6 +1,10 @@
 package session
 
-import "strandwise/floats"
+import (
+	"slices"
+
+	"strandwise/floats"
+)
 
 // Item is what kind of thing is knitted, as far as the length of its floats goes: one of floats.Items.
 type Item uint8
@@ -25,9 +29,8 @@ func ParseItem(word string) (Item, error) {
 	return wordAt[Item]("item", word, words)
 }
 
-// What a knitter is warned of where strands lie inside an item for babies, hands or
-// feet (common practice; health bodies' own rules come first). They stand at the
-// cast-on, at the first row of a part, on cards and in the review.
+// What a knitter is warned of where strands lie inside an item for babies, hands or feet (common practice;
+// health bodies' own rules come first).
 var strandCautions = []string{
 	"Loose strands inside have injured babies' fingers and toes. More catches do not remove the hazard, and no spacing is offered as enough.",
 	"For babies' hands and feet choose a pattern without floats, or line the item.",
@@ -49,8 +52,7 @@ func (i Item) Cautions() []string {
 	return nil
 }
 
-// What a knitter is told of a steek (common practice): the stitches are held before the scissors
-// come near, since a cut cannot be taken back.
+// What a knitter is told of a steek (common practice), since a cut cannot be taken back.
 var steekCautions = []string{
 	"Before a steek is cut: secure the stitches on both sides of the cut first, by sewing or crochet, through every row from edge to edge, and try it on a swatch.",
 	"A cut cannot be undone. Count the stitches and find the middle before you take the scissors.",
@@ -59,10 +61,8 @@ var steekCautions = []string{
 // Cautions are the warnings that go with a piece: those of its item, and of a steek.
 func (e *CastOn) Cautions() []string {
 	all := e.Item.Cautions()
-	for _, b := range AllBlocks(e.Parts) {
-		if b.Steek > 0 {
-			return append(all[:len(all):len(all)], steekCautions...)
-		}
+	if slices.ContainsFunc(AllBlocks(e.Parts), func(b PartRef) bool { return b.Steek > 0 }) {
+		return slices.Concat(all, steekCautions)
 	}
 	return all
 }

@@ -12,9 +12,8 @@ import (
 // Charts gives the chart with the given hash of its bytes.
 type Charts func(hash [32]byte) (*chart.Chart, error)
 
-// Layout is a piece laid out row by row, with what its rows come from. When the
-// plan was changed in mid-piece the worked rows lie as they were worked and the rows
-// to come as the newest plan has them; yarns keep their numbers, new ones follow.
+// Layout is a piece laid out row by row, with what its rows come from. When the plan was changed in
+// mid-piece the worked rows lie as they were worked; yarns keep their numbers, new ones follow.
 type Layout struct {
 	Fabric *floats.Fabric
 	Parts  []PartRef                 // by floats.Row.Part
@@ -49,8 +48,7 @@ func (s *State) Lay(charts Charts) (*Layout, error) {
 	return whole, nil
 }
 
-// LayParts lays parts out by themselves, as for a piece not cast on yet. Errors are
-// those of charts and of floats.Lay.
+// LayParts lays parts out by themselves. Errors are those of charts and of floats.Lay.
 func LayParts(parts []PartRef, charts Charts, w floats.Work) (*Layout, error) {
 	l := &Layout{Parts: parts, Charts: map[[32]byte]*chart.Chart{}}
 	keep := func(hash [32]byte) (c *chart.Chart, err error) {
@@ -86,8 +84,7 @@ func (l *Layout) splice(from int, next *Layout) error {
 	return nil
 }
 
-// lead is the block that the rows of a part are named after: the one that leads in the fabric
-// (floats.Row).
+// lead is the block that the rows of a part are named after: the one that leads in the fabric.
 func (l *Layout) lead(part int) PartRef {
 	width := func(b PartRef) int {
 		if !b.HasChart() {
@@ -106,8 +103,7 @@ func (l *Layout) Chart(part int) *chart.Chart {
 	return nil
 }
 
-// planOf gives the parts of the plan a part belongs to, from the first up to the one
-// not included.
+// planOf gives the parts of the plan a part belongs to, the last one excluded.
 func (l *Layout) planOf(part int) (from, to int) {
 	bounds := slices.Concat([]int{0}, l.plans, []int{len(l.Parts)})
 	next := slices.IndexFunc(bounds, func(first int) bool { return first > part })

@@ -54,8 +54,7 @@ type lettering struct {
 	first []Mark // each distinct catch shown, in its first repeat, in the order of the letters
 }
 
-// letteringOf gives letters to the catches with which a row is shown, in knitting order: a letter is the
-// same stitch in every repeat.
+// letteringOf gives letters to the catches of a row: a letter is the same stitch in every repeat.
 func letteringOf(shown []Mark, in *floats.Course) lettering {
 	l := lettering{in: in}
 	for _, m := range shown {

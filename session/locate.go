@@ -92,8 +92,7 @@ func stitchesRead(runs []ReadRun) int {
 	return n
 }
 
-// fit finds the places where a reading fits farthest in a row. Told is the first in
-// knitting order, forward before backward.
+// fit finds the places where a reading fits farthest in a row. Told is the first, forward before backward.
 func (p *Piece) fit(row int, runs []ReadRun) RowFit {
 	best, line := RowFit{Row: row}, p.lineOf(row)
 	for _, backward := range []bool{false, true} {

@@ -14,12 +14,8 @@ type Mark struct {
 }
 
 // Compare orders marks by stitch, then by yarn: the order a row keeps them in.
-// It suits slices.SortFunc.
 func (m Mark) Compare(o Mark) int {
-	if m.Stitch != o.Stitch {
-		return cmp.Compare(m.Stitch, o.Stitch)
-	}
-	return cmp.Compare(m.Yarn, o.Yarn)
+	return cmp.Or(cmp.Compare(m.Stitch, o.Stitch), cmp.Compare(m.Yarn, o.Yarn))
 }
 
 // A list of marks is written as its count, then (unless it is empty) the number of

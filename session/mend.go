@@ -29,8 +29,7 @@ func (g Gap) tacks() []int {
 	return tacks
 }
 
-// Mend is one line of the mending list: a gap over the limit, or several that are alike in the
-// repeats of a row.
+// Mend is one line of the mending list: a gap over the limit, or several alike in the repeats of a row.
 type Mend struct {
 	Number  int    // from 1, the most urgent first
 	Gap            // the first of them
@@ -42,8 +41,7 @@ type Mend struct {
 	How     string // how that is done, with the first of its kind; empty with the others
 }
 
-// How a gap is mended: with a needle afterwards, or, in the newest row, with the stitches
-// of the next. Common practice.
+// How a gap is mended: with a needle afterwards, or, in the newest row, in the next. Common practice.
 const (
 	tackHow = "Thread a blunt needle with matching yarn and pass it under the backs of the stitches only, over the float, so that nothing shows on the right side, and leave the float slack."
 	liftHow = "It can still be lifted instead: in the next %s work up to the stitch above its middle, lift the float from behind onto the left tip, and work it together with that stitch."

@@ -8,8 +8,7 @@ import (
 	"strconv"
 )
 
-// Milli is an amount in thousandths of its unit: grams or meters with up to three
-// decimals, kept whole so that sums are exact.
+// Milli is an amount in thousandths of its unit, grams or meters, kept whole so that sums are exact.
 type Milli int
 
 // String is the amount in its unit, without needless zeros: 18500 is 18.5.
@@ -20,8 +19,7 @@ func (m Milli) Float() float64 { return float64(m) / 1000 }
 
 var milliForm = regexp.MustCompile(`^\d+(\.\d{1,3})?$`)
 
-// ParseMilli reads digits with at most three decimals, such as 18.5. Anything
-// else, and an amount of 0 or over two million, is a *FieldError.
+// ParseMilli reads digits with at most three decimals, above 0 and up to two million; else a *FieldError.
 func ParseMilli(text string) (Milli, error) {
 	amount, err := strconv.ParseFloat(text, 64)
 	if n := math.Round(amount * 1000); milliForm.MatchString(text) && err == nil && n >= 1 && n <= maxInt {

@@ -23,8 +23,7 @@ func (n *noting) add(kind, format string, args ...any) {
 	n.all = append(n.all, RowNote{kind, fmt.Sprintf(format, args...)})
 }
 
-// notes tells of yarns that run over the start or wait at the edge, in order of
-// yarns. Only what the knitter acts on is told.
+// notes tells what the knitter has to act on in the row.
 func (p *Piece) notes(row int) []RowNote {
 	n := &noting{Piece: p, row: row}
 	shown := p.Shown(row)
@@ -56,8 +55,7 @@ func (p *Piece) Resting(row int) []floats.Rest {
 	return p.Layout.Fabric.RowRests(row-1, p.State.Setup.RestLimit)
 }
 
-// float speaks of floats over the limit that a look at this row alone does not
-// show.
+// float speaks of floats over the limit that a look at this row alone does not show.
 func (n *noting) float(fl passage, shown []Mark) {
 	if fl.Length <= n.State.SegmentAt(n.row).Limit {
 		return
@@ -72,9 +70,8 @@ func (n *noting) float(fl passage, shown []Mark) {
 	}
 }
 
-// overStart says in plain words how a float goes over the start of the round, in the
-// round in which it is caught: where there is nothing to do there is nothing to say. One
-// that lies in a single round after all is seen in its row.
+// overStart says how a float goes over the start of the round, in the round in which it is caught: where
+// there is nothing to do there is nothing to say. One in a single round after all is seen in its row.
 func (n *noting) overStart(fl passage, shown []Mark) {
 	here := fl.to - fl.from + 1
 	there := fl.Length - here
@@ -147,8 +144,7 @@ func (n *noting) rejoined() {
 	}
 }
 
-// steek tells of the steek in the first row of a part that has one: where the round begins and
-// where it will be cut.
+// steek tells, in the first row of a part that has a steek, where the round begins and the cut will be.
 func (n *noting) steek() {
 	part := n.Row(n.row).Part
 	if n.row > 1 && n.Row(n.row-1).Part == part {
@@ -198,8 +194,7 @@ func (n *noting) first(holds func(row int) bool) bool {
 	return true
 }
 
-// longStretch is the fewest stitches that are a long way for a strand: about an inch in
-// most colorwork yarns.
+// longStretch is the fewest stitches that are far for a strand: about an inch in most colorwork yarns.
 const longStretch = 5
 
 // runsLong reports whether a yarn passes the whole limit of a row uncaught.
@@ -210,8 +205,7 @@ func (p *Piece) runsLong(row int) bool {
 	})
 }
 
-// lost names the rules of a plan that a row to come can no longer keep, because the
-// row below it was caught otherwise.
+// lost names the rules of a plan that a row cannot keep, since the row below it was caught otherwise.
 func (n *noting) lost() {
 	below := n.row - 1
 	if below < 1 || n.row <= n.State.Row || slices.Equal(n.made(below), n.Schedule.Row(below)) {

@@ -54,9 +54,8 @@ type RowTime struct {
 // Pace works out the times of the piece, as State.Pace does.
 func (p *Piece) Pace() Pace { return p.State.Pace(p.stitchesIn) }
 
-// Pace works out the times of the piece. Stitches gives how many stitches a row
-// has, for every row from 1 to the last of the piece. It takes time n log n in the
-// length of the log.
+// Pace works out the times of the piece, in time n log n in the length of the log. Stitches gives how many
+// stitches a row of the piece has.
 func (s *State) Pace(stitches func(row int) int) Pace {
 	rows := s.timedRows(stitches)
 	usual := perStitch(rows)
@@ -75,8 +74,7 @@ func (s *State) Pace(stitches func(row int) int) Pace {
 	return p
 }
 
-// timedRows lists the witnessed rows in the order they were logged, each with the gap before it as
-// far as that may be its time.
+// timedRows lists the witnessed rows as they were logged, each with the gap that may be its time.
 func (s *State) timedRows(stitches func(row int) int) []RowTime {
 	var rows []RowTime
 	before := time.Time{} // zero when the row before tells nothing
@@ -96,8 +94,7 @@ func (s *State) timedRows(stitches func(row int) int) []RowTime {
 	return rows
 }
 
-// perStitch is the median time of a stitch over the measured rows, the mean of the
-// two middle ones when they are even in number; 0 when there are none.
+// perStitch is the median time of a stitch over the measured rows; 0 when there are none.
 func perStitch(rows []RowTime) time.Duration {
 	var times []time.Duration
 	for _, r := range rows {

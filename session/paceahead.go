@@ -23,8 +23,7 @@ import (
 // leastMeasured is how many rows must have been measured for a range to be told.
 const leastMeasured = 4
 
-// SittingPace is the time of a stitch over the measured rows of a sitting, counted from 0; 0 where
-// there are none.
+// SittingPace is the time of a stitch over the measured rows of a sitting, from 0; 0 where there are none.
 func (p Pace) SittingPace(sitting int) time.Duration {
 	from, took, stitches := 0, time.Duration(0), 0
 	for _, earlier := range p.Sittings[:sitting] {
@@ -38,8 +37,7 @@ func (p Pace) SittingPace(sitting int) time.Duration {
 	return took / time.Duration(max(1, stitches))
 }
 
-// likely is the range in which the rows left will take their time; zeros when there are none or
-// too few were measured.
+// likely is the range in which the rows left will take their time; zeros where too few were measured.
 func (p Pace) likely(left []int) (within [2]time.Duration) {
 	var times []float64
 	sum, squares := 0.0, 0.0

@@ -117,23 +117,20 @@ func (p PartRef) Part(charts Charts) (part floats.Part, err error) {
 	return part, nil
 }
 
-// maxRows is the most rows a piece may have, and the most repeats side by side:
-// far past any knitting, and small enough to add up.
+// maxRows is the most rows a piece may have, and the most repeats side by side: small enough to add up.
 const maxRows = 1_000_000
 
 // partSize is the fewest bytes a part takes.
 const partSize = 1 + 32 + 4
 
-// parts takes parts; blocks tells whether any of them has blocks, a steek or a last row that is
-// shaped.
+// parts takes parts; blocks tells whether any has blocks, a steek or a last row that is shaped.
 func (w *wire) parts(parts *[]PartRef, blocks bool) {
 	if w.blocks(parts, blocks, 0); blocks && !partsHaveBlocks(*parts) {
 		w.fail("parts without blocks where some are said to have them")
 	}
 }
 
-// blocks takes parts, with their blocks where there are any; blocks within blocks, which there are
-// not, are read one level deep.
+// blocks takes parts with their blocks, those within blocks, which there are not, one level deep.
 func (w *wire) blocks(parts *[]PartRef, blocks bool, deep int) {
 	list(w, parts, partSize, func(p *PartRef) {
 		if deep > 1 {

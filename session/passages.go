@@ -90,9 +90,8 @@ func (p *Piece) Compare(row int, shown, used []Mark) Changes {
 	return changesFrom(shown, used, p.State.SegmentAt(row).Limit, func(m Mark) int { return all.under(m.Yarn, m.Stitch) })
 }
 
-// Carried reports whether a yarn is carried behind a stitch of a row, so that it can be
-// caught there. Stitches count over the whole row, from 1; a yarn is an index into the
-// fabric's. Behind a row the piece does not have none is carried.
+// Carried reports whether a yarn of the fabric is carried behind a stitch, so that it can be caught there.
+// Stitches count over the whole row, from 1. Behind a row the piece does not have none is carried.
 func (p *Piece) Carried(row, stitch, yarn int) bool {
 	return row >= 1 && row <= p.Rows() && p.passages(row).under(yarn, stitch) >= 0
 }

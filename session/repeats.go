@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 
 	"strandwise/chart"
@@ -129,8 +130,8 @@ func WorkedAs(t chart.Technique, wrongSide, mirror bool) string {
 	if mirror {
 		t = t.Mirrored()
 	}
-	if wrongSide && onWrongSide[t] != "" {
-		return onWrongSide[t]
+	if wrongSide {
+		return cmp.Or(onWrongSide[t], t.String())
 	}
 	return t.String()
 }

@@ -3,7 +3,6 @@ package session
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"strandwise/chart"
 )
@@ -180,21 +179,22 @@ func (p *Piece) MeetingWords(meetings []Meeting) []string {
 	return lines
 }
 
-// PairReview sets the second of a pair beside the first, as far as both are knitted.
+// PairReview sets the second of a pair beside the first, over the rows finished in both.
 type PairReview struct {
-	First         string // name of the first piece
-	Rows          int    // finished in both
-	This, Other   PairSide
-	CatchesDiffer []int // rows finished in both that have another number of catches
+	First         string   `json:"first"`
+	Rows          int      `json:"rows"`
+	This          PairSide `json:"this"`
+	Other         PairSide `json:"other"`
+	CatchesDiffer []int    `json:"catches_differ_in_rows"`
 }
 
-// PairSide is one of the pair, over the rows finished in both.
+// PairSide is one of the pair; longest gap and time are of its whole piece so far.
 type PairSide struct {
-	Used      int           `json:"used"`        // catches made
-	Mending   int           `json:"mending"`     // gaps over the limit
-	Longest   int           `json:"longest_gap"` // stitches of the longest gap of the whole piece
-	PerStitch time.Duration `json:"-"`           // usual time of a stitch; 0 when it is not known
-	Time      time.Duration `json:"-"`           // of the whole piece so far
+	Used      int     `json:"used"`         // catches made
+	Mending   int     `json:"mending"`      // gaps over the limit
+	Longest   int     `json:"longest_gap"`  // stitches of the longest gap of the whole piece
+	PerStitch float64 `json:"per_stitch_s"` // seconds; 0 when it is not known
+	Time      float64 `json:"time_s"`       // seconds
 }
 
 func (r *Review) pairWith(other *Review) *PairReview {
@@ -209,7 +209,7 @@ func (r *Review) pairWith(other *Review) *PairReview {
 }
 
 func (r *Review) side(rows int) PairSide {
-	side := PairSide{PerStitch: r.Pace.PerStitch, Time: r.Pace.SoFar}
+	side := PairSide{PerStitch: r.Pace.PerStitch.Seconds(), Time: r.Pace.SoFar.Seconds()}
 	for _, row := range r.Rows[:rows] {
 		side.Used += row.Tally.Used
 	}

@@ -121,7 +121,7 @@ func (p *Piece) Sheet(row int) *Sheet {
 		Twin: r.twin(), Reasons: r.reasons(),
 	}
 	if r.finished {
-		s.Changes = p.Fates(row)
+		s.Changes = p.Fates(row, p.Changes(row))
 	} else if row == p.State.Row+1 {
 		s.Begun = p.State.Begun
 	}
@@ -138,12 +138,11 @@ func (p *Piece) partPlace(row int) PartPlace {
 	ref := p.Layout.Parts[r.Part]
 	lead := p.Layout.lead(r.Part)
 	from, to := p.Layout.planOf(r.Part)
-	place := PartPlace{
+	return PartPlace{
 		Name: ref.Title(), Number: r.Part - from + 1, Of: to - from, Copy: r.Copy, Times: max(1, lead.Times),
 		Row: r.ChartRow, Rows: lead.Rows, Plain: ref.IsPlain(),
+		Begins: row == 1 || p.Row(row-1).Part != r.Part,
 	}
-	place.Begins = row == 1 || p.Row(row-1).Part != r.Part
-	return place
 }
 
 // keptSeat reports whether a seat of a row is no news: the last row below in which the yarn was

@@ -159,10 +159,8 @@ func (s *State) rowWord() string { return RowWord(s.round()) }
 
 // note finds a note by number, nil when there is none.
 func (s *State) note(seq uint64) *Note {
-	for i := range s.Notes {
-		if s.Notes[i].Seq == seq {
-			return &s.Notes[i]
-		}
+	if i := slices.IndexFunc(s.Notes, func(n Note) bool { return n.Seq == seq }); i >= 0 {
+		return &s.Notes[i]
 	}
 	return nil
 }

@@ -115,10 +115,7 @@ func (p *Piece) addGap(st *Strand, first, last int) {
 
 // LengthOf is a gap in mm, by the gauge of the row it begins in; 0 when none was given.
 func (p *Piece) LengthOf(g Gap) float64 {
-	gauge, err := p.gaugeAt(g.From.Row)
-	if err != nil {
-		return 0
-	}
+	gauge, _ := p.gaugeAt(g.From.Row)
 	return float64(g.Stitches) * gauge.StitchWidth()
 }
 

@@ -105,14 +105,9 @@ func (p *Piece) gather(gaps []Gap) [][]Gap {
 	return all
 }
 
-// Fates tells what became of the catches of a finished row otherwise than shown, a line each,
+// Fates tells what these changes made of the catches of a row, a line each,
 // those alike in several repeats together: "catch a 1 stitch later in every repeat".
-func (p *Piece) Fates(row int) []string { return p.FatesOf(row, p.Changes(row)) }
-
-// FatesOf is Fates of a row with these changes.
-func (p *Piece) FatesOf(row int, c Changes) []string {
-	return p.rowShown(row).fates(c, p.yarnName)
-}
+func (p *Piece) Fates(row int, c Changes) []string { return p.rowShown(row).fates(c, p.yarnName) }
 
 // GapWords tells of gaps that a row has closed, those alike in several repeats together: "oat
 // passes 9 stitches uncaught (limit 5), stitches 7 to 15 in every repeat".

@@ -9,15 +9,6 @@ import (
 
 var plural = chart.Counted
 
-// numbers joins numbers as a sentence does: 1, 3 and 4.
-func numbers(list []int, last string) string {
-	words := make([]string, len(list))
-	for i, n := range list {
-		words[i] = fmt.Sprint(n)
-	}
-	return Listed(words, last)
-}
-
 // Listed joins words as a sentence does, the last with its own word: a, b and c.
 func Listed(words []string, last string) string {
 	if len(words) < 2 {

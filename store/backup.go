@@ -48,7 +48,6 @@ func (s *Store) DailyBackup(ctx context.Context) (*Backup, error) {
 	return &made, nil
 }
 
-// withCopy makes a verified copy beside a path for fn to put in its place.
 func (s *Store) withCopy(ctx context.Context, path string, fn func(temp string) error) error {
 	return s.withTemp("cannot be copied", path, func(temp string) error {
 		if err := s.copyTo(ctx, temp); err != nil {

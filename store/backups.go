@@ -66,7 +66,6 @@ func (s *Store) Backups() ([]Backup, error) {
 	return all, err
 }
 
-// read finds out what the file tells; nothing when it cannot be read.
 func (b *Backup) read() {
 	if file, commit, err := headed(b.Path); err == nil {
 		b.Bytes, b.commit = file.Size(), commit

@@ -81,7 +81,6 @@ func (r *Report) read(tx *Tx) error {
 	return tx.survey.first()
 }
 
-// note keeps a fault, once.
 func (r *Report) note(err error) {
 	if err == nil {
 		return
@@ -97,7 +96,6 @@ func (r *Report) note(err error) {
 	}
 }
 
-// origin makes sure that it can be told where and when the store was made.
 func origin(tx *Tx) error {
 	for _, k := range [][]byte{metaID, metaCreated, metaWriter} {
 		if _, ok := unseal(k, tx.btx.Bucket(bucketMeta).Get(k)); !ok {

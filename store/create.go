@@ -38,7 +38,6 @@ func (s *Store) CreateWith(ctx context.Context, fn func(*Tx) error) error {
 	})
 }
 
-// settleAt gives a finished file the store's name, unless that is taken.
 func (s *Store) settleAt(temp string) error {
 	err := putInPlace(temp, s.path)
 	if errors.Is(err, fs.ErrExist) {

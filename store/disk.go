@@ -14,7 +14,6 @@ import (
 // A file comes under its final name whole or not at all: it is made under a temporary one
 // beside it, synced, linked, and the folder synced.
 
-// tempName begins the name of a temporary file beside a path.
 func tempName(path string) string { return "." + filepath.Base(path) + ".new-" }
 
 // AddName gives a file a second name that is not taken; file systems that know no links get a

@@ -119,7 +119,6 @@ func (e *Error) giving(err error) *Error {
 	return e
 }
 
-// because keeps what the runtime or the database said.
 func (e *Error) because(original any) *Error {
 	e.Original = fmt.Sprint(original)
 	return e

@@ -74,7 +74,6 @@ func decodeEvent(key, value []byte) (e rawEvent, ok bool) {
 	return rawEvent{r, head.UID, head.Before}, true
 }
 
-// zoneAt is the zone so many seconds east of Greenwich.
 func zoneAt(offset int32) *time.Location {
 	if offset == 0 {
 		return time.UTC

@@ -70,7 +70,6 @@ func (h *harvest) page(p page) {
 	}
 }
 
-// element keeps an entry that vouches for itself.
 func (h *harvest) element(e element) {
 	if event, ok := decodeEvent(e.key, e.value); ok {
 		h.event(event)
@@ -163,7 +162,6 @@ func (r *remains) chain() []*found {
 	return chosen
 }
 
-// choose picks the event for a number.
 func (r *remains) choose(seq uint64, want uint32, wanted bool) *found {
 	events := r.events[seq]
 	for _, fits := range []func(found) bool{

@@ -47,7 +47,6 @@ type listed struct {
 	id PieceID
 }
 
-// decodeHead reads a head; ok is false when its checksum does not hold.
 func decodeHead(k, v []byte) (h listed, ok bool) {
 	rest, ok := decode(k, v, &h.pieceHead)
 	if !ok || len(k) != 8 || len(rest) > 0 {
@@ -63,7 +62,6 @@ var (
 	keyLog  = []byte("log")
 )
 
-// infoHead begins an info value; the caller's bytes follow.
 type infoHead struct {
 	Format uint8
 	UID    UID
@@ -102,7 +100,6 @@ const (
 	tallyCharts
 )
 
-// tally is a count of entries and the sum of their checksums.
 type tally struct{ Count, Sum uint64 }
 
 // tallyOf counts the entries of a tallied bucket; of a chart the name alone, which vouches

@@ -32,7 +32,6 @@ func decodeHeader(p page) (h header, ok bool) {
 	return h, h.Magic == metaMagic && h.Format == metaFormat && h.PageSize == pageSize && h.Sum == sum.Sum64()
 }
 
-// headers is what can be known of a file from its two headers and its size.
 type headers struct {
 	header
 	bytes  int64

@@ -95,7 +95,6 @@ func (s *Store) Import(ctx context.Context, from *Parcel, o ImportOptions) (r Im
 	return r, err
 }
 
-// asNew is what becomes of a parcel where there is nothing yet.
 func (p *Parcel) asNew() Imported {
 	r := Imported{File: p.counts(), Charts: len(p.Charts), Settings: len(p.Settings)}
 	for _, piece := range p.Pieces {
@@ -142,7 +141,6 @@ func (tx *Tx) takeIn(from *Parcel, apart bool) (r Imported, err error) {
 	return r, r.conflict(from.Name)
 }
 
-// conflict is the error of an import that would go on otherwise than the store, or nil.
 func (r Imported) conflict(file string) error {
 	var all []ImportedPiece
 	for _, p := range r.Pieces {

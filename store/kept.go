@@ -46,7 +46,6 @@ func (tx *Tx) Chart(hash Hash) ([]byte, error) {
 	return chart, soundChart(hash, chart)
 }
 
-// soundChart holds a chart against its name.
 func soundChart(hash Hash, chart []byte) error {
 	if sha256.Sum256(chart) != hash {
 		return damaged("the stored chart %x does not match its checksum", hash[:4])

@@ -14,7 +14,6 @@ import (
 // a file is taken in line by line, as far as each line vouches for itself, and then what was taken
 // in is written again: the file is whole and sound when it has the very same lines.
 
-// reader takes in the lines of an export.
 type reader struct {
 	*Parcel
 	number int // of the line, from 1

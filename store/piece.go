@@ -111,7 +111,6 @@ func (tx *Tx) SetInfo(id PieceID, info []byte) error {
 	return tx.putInfo(p, info)
 }
 
-// putInfo writes an info value and its checksum into the head.
 func (tx *Tx) putInfo(p openPiece, info []byte) error {
 	value := encode(keyInfo, infoHead{valueFormat, p.UID}, info)
 	p.Info = crcOf(value)
@@ -150,7 +149,6 @@ func (tx *Tx) piece(id PieceID) (p openPiece, err error) {
 	return p, tx.sound(id, p.bucket, "the piece is listed but not there")
 }
 
-// logged finds a piece whose log's pages are sound.
 func (tx *Tx) logged(id PieceID) (openPiece, error) {
 	p, err := tx.piece(id)
 	if err != nil {
@@ -160,7 +158,6 @@ func (tx *Tx) logged(id PieceID) (openPiece, error) {
 	return p, tx.sound(id, p.log, "the log of the piece is missing")
 }
 
-// changing finds a piece whose log is to be changed.
 func (tx *Tx) changing(id PieceID) (openPiece, error) {
 	if err := tx.change(); err != nil {
 		return openPiece{}, err

@@ -46,7 +46,6 @@ func (s *Store) raise(ctx context.Context) error {
 	})
 }
 
-// climb takes the steps from the store's schema to the present one.
 func (s *Store) climb(tx *Tx) error {
 	for have := tx.schema; have < schema; have++ {
 		step, known := s.raises[have]

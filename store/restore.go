@@ -91,7 +91,6 @@ func (s *Store) seen() (Seen, error) {
 	return Seen{file, commit}, s.refused("cannot be opened", err)
 }
 
-// unchanged refuses a store that is not as it was seen.
 func (s *Store) unchanged(over *Seen) error {
 	if over == nil {
 		return nil
@@ -133,7 +132,6 @@ type glimpse struct {
 	info []byte
 }
 
-// glimpses finds the pieces of a store in their order.
 func (s *Store) glimpses(ctx context.Context) (all []glimpse, err error) {
 	err = s.work(ctx, s.options.Watch, false, func(tx *Tx) error {
 		for _, h := range tx.heads() {
@@ -176,7 +174,6 @@ func (s *Store) compare(ctx context.Context, source *Store, r *Restored) error {
 	return nil
 }
 
-// tailOf finds where the log of a piece ends.
 func tailOf(all []glimpse, uid UID) (tail Mark, there bool) {
 	i := slices.IndexFunc(all, func(g glimpse) bool { return g.UID == uid })
 	if i < 0 {

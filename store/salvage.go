@@ -87,7 +87,6 @@ func (s *Store) Salvage(ctx context.Context, to string, mend func(*Parcel, []Sal
 	})
 }
 
-// gather reads the store and its backups, the newest first.
 func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []ParcelSetting, error) {
 	h := newHarvest()
 	if err := s.found(); err != nil {
@@ -139,7 +138,6 @@ func (s *Store) promises(ctx context.Context, h *harvest) bool {
 	return err == nil
 }
 
-// knownSettings reads the settings, when they can be read.
 func (s *Store) knownSettings(ctx context.Context) (all []ParcelSetting, known bool) {
 	err := s.work(ctx, s.options.Watch, false, func(tx *Tx) error {
 		all = tx.settings()

@@ -17,7 +17,6 @@ func sumOf(key, body []byte) uint32 {
 	return crc32.Update(crc32.Checksum(key, castagnoli), castagnoli, body)
 }
 
-// crcOf is the checksum at the end of a sealed value.
 func crcOf(sealed []byte) uint32 { return big.Uint32(sealed[len(sealed)-4:]) }
 
 func key(n uint64) []byte { return big.AppendUint64(nil, n) }

@@ -65,7 +65,6 @@ func (s *Store) BackupFolder() string {
 	return s.realPath() + ".backups"
 }
 
-// realPath is the path of the file that a link at the path leads to.
 func (s *Store) realPath() string {
 	if path, err := filepath.EvalSymlinks(s.path); err == nil && isLink(s.path) {
 		return path
@@ -78,14 +77,12 @@ func isLink(path string) bool {
 	return err == nil && info.Mode()&fs.ModeSymlink != 0
 }
 
-// other is another file used like this store, with its backups.
 func (s *Store) other(path string) *Store {
 	o := s.options
 	o.Backups, o.Begin = s.BackupFolder(), nil
 	return At(path, o)
 }
 
-// in is this store while it is still in a temporary file.
 func (s *Store) in(temp string) *Store {
 	o := *s
 	o.file, o.options.Begin = temp, nil

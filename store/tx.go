@@ -73,7 +73,6 @@ func (tx *Tx) beginHeads() error {
 	return tx.sameTally(tallyHeads)
 }
 
-// sameTally holds a tallied bucket against the summary.
 func (tx *Tx) sameTally(place int) error {
 	b, err := tx.bucket(tallied[place].bucket)
 	if err == nil && tallyOf(b, place) != tx.summary.Tallies[place] {
@@ -123,7 +122,6 @@ func (tx *Tx) readSummary() error {
 	return nil
 }
 
-// flush writes the summary that vouches for what was changed.
 func (tx *Tx) flush() error {
 	for place, t := range tallied {
 		tx.summary.Tallies[place] = tallyOf(tx.btx.Bucket(t.bucket), place)
@@ -132,7 +130,6 @@ func (tx *Tx) flush() error {
 	return tx.btx.Bucket(bucketMeta).Put(metaSummary, encode(nil, tx.summary, nil))
 }
 
-// bucket finds a top bucket whose pages are sound.
 func (tx *Tx) bucket(name []byte) (*bbolt.Bucket, error) {
 	b := tx.btx.Bucket(name)
 	if b == nil {
@@ -156,7 +153,6 @@ func (tx *Tx) wholly() error {
 // Writable reports whether the transaction can change the store.
 func (tx *Tx) Writable() bool { return tx.btx.Writable() }
 
-// change notes that there is something to commit.
 func (tx *Tx) change() error {
 	if !tx.btx.Writable() {
 		return errors.New("store: a change was asked for inside a read")

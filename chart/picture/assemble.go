@@ -9,8 +9,7 @@ import (
 	"strandwise/chart"
 )
 
-// importSymbols stand for yarns that have no symbol yet, emptySymbol for an empty cell. They are
-// easy to tell apart in any typeface.
+// importSymbols are for yarns without a symbol, emptySymbol for empty cells: easy to tell apart in any typeface.
 const (
 	importSymbols = ".x+o=*v&^%~s|zT?"
 	emptySymbol   = '_'
@@ -28,8 +27,8 @@ type stitch struct {
 
 const noStitch = chart.NoYarn
 
-// assemble makes a chart of stitches in rows from the top and from the left, and tells the report
-// which are doubtful. Rows without a stitch above and below are left out.
+// assemble makes a chart of stitches in rows from the top and from the left, without those above and below that hold
+// none, and tells the report which are doubtful.
 func assemble(rows [][]stitch, yarns []chart.Yarn, report *Report) (*chart.Chart, error) {
 	rows, err := trimmed(rows, report)
 	if err != nil {
@@ -83,8 +82,7 @@ func trimmed(rows [][]stitch, report *Report) ([][]stitch, error) {
 	return rows[first:last], nil
 }
 
-// declare gives the yarns without a symbol or a name one that no other has: the second that would be
-// called "pale yellow" is "pale yellow 2". Names in reserved are not given.
+// declare gives yarns without a symbol or name one of their own, none in reserved: "pale yellow 2" for the second.
 func declare(yarns, reserved []chart.Yarn) {
 	free := []rune(importSymbols)
 	for i := range yarns {

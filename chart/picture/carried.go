@@ -12,11 +12,10 @@ import (
 	"strandwise/chart"
 )
 
-// A picture drawn from a chart carries the chart, so that it is read back as it was: symbols,
-// names and techniques too, which no pixels tell. A PNG has it in an international text chunk
-// (PNG specification, third edition, 11.3.3.4) behind its header, an SVG in a metadata element
-// (SVG 1.1, 21) at its end, each with the checksum of the chart and the rest of the file.
-// Where that is another, the picture was changed since, and what it shows counts.
+// A picture drawn from a chart carries the chart, so that it is read back as it was, with names and techniques, which
+// no pixels tell. A PNG has it in an international text chunk (PNG specification, third edition, 11.3.3.4) behind its
+// header, an SVG in a metadata element (SVG 1.1, 21) at its end, each with the checksum of the chart and the rest of
+// the file. Where that is another, the picture was changed since, and what it shows counts.
 const (
 	chunkHead    = "iTXtstrandwise chart\x00\x00\x00\x00\x00"
 	metadataHead = `<metadata id="strandwise-chart" data-crc="`
@@ -26,8 +25,8 @@ const (
 	pngFirst     = len(pngHead) + 25 // where the chunk behind the header begins
 )
 
-// Enclose puts a chart, without its comments, into the PNG picture or SVG drawing of it that
-// the program wrote. Anything else is given back as it is.
+// Enclose puts a chart, without its comments, into the PNG or SVG of it that the program wrote; else it changes
+// nothing.
 func Enclose(picture []byte, c *chart.Chart) []byte {
 	bare := *c
 	bare.Comments = nil

@@ -47,8 +47,7 @@ func cellsAt(at pixelAt, across, down [][]int) [][]colorCell {
 	return rows
 }
 
-// inner lists, for each cell of the axis, the pixels inside its border that are
-// looked at.
+// inner lists, for each cell of the axis, the pixels inside its border that are looked at.
 func (a axis) inner(size int) [][]int {
 	cells := make([][]int, a.count)
 	for i := range cells {
@@ -67,8 +66,7 @@ func (a axis) inner(size int) [][]int {
 	return cells
 }
 
-// cellColor is the median of the pixels, channel by channel, and whether they
-// agree.
+// cellColor is the median of the pixels, channel by channel, and whether they agree.
 func cellColor(looks []color.NRGBA) colorCell {
 	if len(looks) == 1 {
 		c := looks[0]

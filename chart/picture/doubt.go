@@ -6,9 +6,8 @@ import (
 	"strandwise/chart"
 )
 
-// What a picture cannot tell by itself is asked, or refused where no reading can be right: a
-// chart in signs has no colors, transparent cells may be a yarn, and many doubtful cells mean
-// that the grid is not where it was taken to be.
+// What a picture cannot tell is asked, or refused where no reading can be right: a chart in signs has no colors,
+// transparent cells may be a yarn, and many doubtful cells mean that the grid lies elsewhere.
 
 const (
 	signedShare   = 0.10 // share of cells with a sign in them from which a chart may be one of signs
@@ -19,8 +18,7 @@ const (
 	doubtfulShare = 0.05 // share of doubtful cells from which the grid itself is doubted
 )
 
-// checkSigns refuses a chart that is drawn in signs, all on one color, and asks where signs
-// stand in colored cells.
+// checkSigns refuses a chart drawn in signs, all on one color, and asks about signs in colored cells.
 func checkSigns(cells [][]colorCell, c *chart.Chart, report *Report) error {
 	all, signed, colored := 0, 0, 0
 	ground := c.Yarns[0].Color.Lab()

@@ -10,8 +10,7 @@ const (
 	blurEdge   = 30  // in a rough picture smaller differences are noise
 )
 
-// edges measures, for each line between two pixel columns, how much changes across it: the sum of the
-// differences along the line, each at most strongEdge. Index i stands for the line before pixel i.
+// edges sums, for the line before each pixel of a direction, the differences across it, each at most strongEdge.
 func edges(at pixelAt, size, along int, rough bool) []int {
 	energy := make([]int, size)
 	for y := range along {
@@ -32,8 +31,7 @@ func eachEdge(at pixelAt, size, y int, rough bool, tell func(x, difference int))
 	}
 }
 
-// bounds is the first and the last line along which much changes: the extent of
-// the chart without what stands beside it.
+// bounds is the first and the last line along which much changes: the chart without what stands beside it.
 func bounds(energy []int) (first, last int) {
 	return marked(energy, max(1, slices.Max(energy)/3))
 }

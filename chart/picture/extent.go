@@ -9,10 +9,9 @@ import (
 	"strandwise/chart"
 )
 
-// Where a grid ends is told by what stands beside it. Beside drawn lines there may be one
-// cell more, where a chart has no frame. Blocks either fill the picture, or stand on paper
-// of one color; where a yarn has that color too, whether the chart goes on in it cannot be
-// seen, and the knitter is asked.
+// Where a grid ends is told by what stands beside it. Beside drawn lines there may be one cell more, where a chart
+// has no frame. Blocks either fill the picture, or stand on paper of one color; where a yarn has that color too,
+// whether the chart goes on in it cannot be seen, and the knitter is asked.
 
 // side is one side of a grid in a picture, its pixels counted from the picture's edge on.
 type side struct {
@@ -51,8 +50,7 @@ func (s side) extend(cells int) {
 	}
 }
 
-// bare reports whether what is between the grid and the picture's edge is of one color, as
-// paper is. It is looked at in strips narrower than a cell.
+// bare reports whether all between the grid and the picture's edge is of one color, in strips narrower than a cell.
 func (s side) bare() bool {
 	room := int(s.room() - s.a.line)
 	strips := max(1, int(float64(room)/(s.a.pitch/2)))
@@ -72,8 +70,8 @@ func (s side) paper() chart.Color {
 	return medianColor(colors)
 }
 
-// ring tells of the cells next to the grid on this side, or inward of those by a number of cells,
-// what share is of one color, other than the paper's, and in what share something is drawn.
+// ring tells of the cells beside the grid, or so far inward of those, what share is of one color other than the
+// paper's, and in what share something is drawn.
 func (s side) ring(inward int) (inked, signed float64) {
 	next := axis{start: s.room() + float64(inward-1)*s.a.pitch, pitch: s.a.pitch, count: 1, line: s.a.line}
 	paper, share := s.paper(), 1/float64(s.by.count)
@@ -114,8 +112,7 @@ func (s gridSearch) endLines(g *lattice) {
 	}
 }
 
-// endOnPaper takes in what goes on beyond the lines, and asks where what it took in, or left,
-// may be something else: numbers, a title.
+// endOnPaper takes in what goes on beyond the lines, and asks where that, or what it left, may be numbers or a title.
 func (s side) endOnPaper(g *lattice) {
 	before, bare := s.a.count, s.bare()
 	next, _ := s.ring(0)
@@ -129,8 +126,7 @@ func (s side) endOnPaper(g *lattice) {
 	}
 }
 
-// crossed reports whether the lines across go on beyond the grid, through cells that have the
-// color of the paper. Numbers beside a chart stand between the lines.
+// crossed reports whether the lines across go on through cells of the paper's color; numbers stand between them.
 func (s side) crossed() bool {
 	paper, lines, middle := s.paper(), 0, int(s.room()-s.a.pitch/2)
 	for k := 1; k < s.by.count; k++ {

@@ -16,8 +16,7 @@ import (
 	"strandwise/chart"
 )
 
-// The largest picture that is decoded. A progressive JPEG takes up to 20 bytes a
-// pixel while it is read, four-channel ones the most.
+// The largest picture decoded: a progressive JPEG takes up to 20 bytes a pixel, four-channel ones the most.
 const (
 	MaxPictureSide  = 4000
 	MaxPictureBytes = 64 << 20
@@ -48,8 +47,7 @@ func (p *pixels) cropped(to image.Rectangle) *pixels {
 	return &pixels{to.Dx(), to.Dy(), at}
 }
 
-// onCanvas is a picture of the size: where it does not cover that, as the first of some
-// animations, it is transparent.
+// onCanvas is a picture of the size, transparent where it does not cover that, as the first of some animations.
 func onCanvas(picture image.Image, width, height int) *pixels {
 	canvas, is := picture.(*image.NRGBA)
 	if size := image.Rect(0, 0, width, height); !is || canvas.Rect != size {
@@ -71,8 +69,7 @@ var otherKinds = []struct{ name, magic string }{
 	{"an archive", "PK\x03\x04"},
 }
 
-// decodePicture reads the size of a picture first and the picture only when that
-// is within bounds.
+// decodePicture reads the size first, and the picture only when that is within bounds.
 func decodePicture(data []byte) (*pictureFile, error) {
 	if len(data) == 0 {
 		return nil, errors.New("the picture file is empty; export the picture again")
@@ -134,8 +131,7 @@ func pictureSize(config image.Config) error {
 	return nil
 }
 
-// animatedGIF looks for another picture, or its control block, in what is behind the first (GIF89a
-// specification, appendix A).
+// animatedGIF looks behind the first picture for another, or its control block (GIF89a, appendix A).
 func animatedGIF(rest []byte) bool {
 	return bytes.HasPrefix(rest, []byte("\x2C")) || bytes.HasPrefix(rest, []byte("\x21\xF9"))
 }

@@ -10,20 +10,16 @@ import (
 	"strandwise/chart"
 )
 
-// Colors are gathered into yarns greedily: the color of most cells is a yarn;
-// then, of the colors clearly apart from every yarn so far, the one of most
-// cells is, and so on. Every other color goes to the nearest yarn. When there
-// are more such groups than yarns wanted, those with the most cells stay. Last,
-// each yarn takes the median color of its cells and the cells are dealt once
-// more. It costs colors x groups, and both are bounded: where there are more than
-// maxShades colors, their channels are rounded.
+// Colors are gathered into yarns greedily: the color of most cells is a yarn; then, of the colors clearly apart
+// from every yarn so far, the one of most cells is, and so on. Every other color goes to the nearest yarn. Of more
+// groups than yarns wanted, those with the most cells stay. Last, each yarn takes the median color of its cells and
+// the cells are dealt once more. It costs colors x groups, and both are bounded: of more than maxShades colors the
+// channels are rounded.
 //
-// A picture without loss and with no more colors than yarns needs none of this:
-// each color is a yarn, however near two of them are.
+// A picture without loss and with no more colors than yarns needs none of this: each color is a yarn, however near.
 const (
-	// ApartDeltaE is the CIEDE2000 difference from which colors of a picture are
-	// clearly apart. Our choice: less than chart.AlikeDeltaE, so that near shades are
-	// kept apart and then warned of, more than a lossy picture blurs.
+	// ApartDeltaE is the CIEDE2000 difference from which colors are clearly apart. Our choice: less than
+	// chart.AlikeDeltaE, so that near shades are kept apart and then warned of, more than a lossy picture blurs.
 	ApartDeltaE = 8
 
 	usualYarns  = 8  // at most as many when nothing is said
@@ -49,9 +45,8 @@ func shadeOf(c chart.Color, cells int) shade { return shade{c, c.Lab(), cells} }
 
 func rgb(r, g, b uint8) chart.Color { return chart.Color{R: r, G: g, B: b} }
 
-// countShades lists the colors of all cells that hold a stitch, the most frequent
-// first, equal ones by their channels, and tells how many there are. Where they are too many,
-// the cells' channels are rounded to fewer bits until they are not.
+// countShades counts the colors of all stitches, the most frequent first, equal ones by their channels; where they
+// are too many, the cells' channels are rounded until they are not.
 func countShades(rows [][]colorCell) (shades []shade, found int) {
 	for drop := 0; ; drop++ {
 		half, counts := uint8(1<<drop>>1), map[chart.Color]int{}
@@ -83,8 +78,7 @@ func byCells(a, b shade) int {
 	return strings.Compare(a.color.String(), b.color.String())
 }
 
-// palette is the outcome: the yarn colors, the most frequent first, and how to
-// tell which a color belongs to.
+// palette is the outcome: the yarn colors, the most frequent first, and to which a color belongs.
 type palette struct {
 	yarns  []shade
 	apart  int // groups clearly apart
@@ -132,9 +126,8 @@ func (g gathering) gather(shades []shade) (*palette, error) {
 	return p, nil
 }
 
-// groupShades chooses the shades that are at least reach from every one chosen
-// before, and counts to each the cells of all that are nearest to it; that of most cells comes
-// first. It stops looking for more when there are too many for any chart.
+// groupShades chooses shades at least reach from every one before, and counts to each the cells of all nearest to it;
+// that of most cells comes first. It stops when there are too many for any chart.
 func groupShades(shades []shade, reach float64) []shade {
 	var groups []shade
 	for _, s := range shades {
@@ -164,8 +157,7 @@ func dealt(shades, among []shade) [][]shade {
 	return members
 }
 
-// nearestShade is the index of the nearest, how far it is, and how far the
-// second.
+// nearestShade is the index of the nearest, how far it is, and how far the second.
 func nearestShade(among []shade, lab chart.Lab) (index int, first, second float64) {
 	first, second = math.Inf(1), math.Inf(1)
 	for i := range among {

@@ -48,8 +48,7 @@ func pixelGrid(f *pictureFile) *lattice {
 	return &lattice{reading: OnePixel, x: axis{pitch: 1, count: f.pixels.width}, y: axis{pitch: 1, count: f.pixels.height}, rough: f.lossy}
 }
 
-// cellGrid lays cells of the given size from the upper left corner on. What is
-// left over may be a closing line, not a part of a cell.
+// cellGrid lays cells from the upper left corner on. What is left over may be a closing line, not a part of a cell.
 func cellGrid(f *pictureFile, o Options) (*lattice, error) {
 	p := f.pixels
 	if o.CellWidth == 1 && o.CellHeight == 1 {
@@ -91,9 +90,8 @@ func newSearch(p *pixels, rough bool) gridSearch {
 	}
 }
 
-// counted takes the given number of columns and rows; where the picture shows a
-// grid with as many cells, its place is taken from there, else the cells fill the
-// picture. One number that is not given must be found.
+// counted takes the given number of columns and rows, in the place of a grid with as many cells where the picture
+// shows one, else over the picture. A number not given must be found.
 func (s gridSearch) counted(o Options) (*lattice, error) {
 	g, _ := s.grid()
 	if g == nil {
@@ -111,8 +109,8 @@ func (s gridSearch) counted(o Options) (*lattice, error) {
 	return g, nil
 }
 
-// counted lays the given number of cells over the whole picture when no grid was found, or
-// another. First and last are the pixels between which the picture is not plain.
+// counted lays the number over the whole picture when no grid was found, or another. Between first and last it is not
+// plain.
 func (d *direction) counted(g *lattice, a *axis, count int, what string, first, last int) error {
 	flag := "--" + what[:len(what)-1] + "-count"
 	switch {
@@ -133,8 +131,7 @@ func (d *direction) counted(g *lattice, a *axis, count int, what string, first, 
 	return nil
 }
 
-// grid finds the grid in both directions, lines before blocks. Evident is one that no small
-// picture has by chance: sharp lines both ways, or blocks to the pixel.
+// grid finds the grid both ways, lines before blocks. Evident is one that no small picture has by chance.
 func (s gridSearch) grid() (g *lattice, evident bool) {
 	x, y := s.x.find(), s.y.find()
 	found := x.count > 0 && y.count > 0
@@ -184,9 +181,8 @@ func (s gridSearch) askAboutCells(g *lattice) {
 	}
 }
 
-// blocks finds cells that touch in a sharp picture: their size is the greatest that divides
-// the way between any two edges. A strip at the picture's edge that is not plain is no margin,
-// so a cell begins there too. The count is 0 where there are none.
+// blocks finds cells that touch in a sharp picture: their size divides the way between any two edges. A strip at the
+// picture's edge that is not plain is no margin, so a cell begins there too. The count is 0 where there are none.
 func (d *direction) blocks() axis {
 	var places []int
 	for i, n := range d.energy {
@@ -216,8 +212,8 @@ func (d *direction) blocks() axis {
 	return axis{start: float64(first), pitch: float64(divisor), count: (last - first) / divisor, marks: marks}
 }
 
-// smallPicture is the side, in pixels, up to which a picture may be one pixel a stitch
-// however many colors it has, and iconSide that up to which it is unless it has blocks.
+// smallPicture is the side, in pixels, up to which a picture may be one pixel a stitch whatever its colors, iconSide
+// that up to which it is unless it has blocks.
 const (
 	smallPicture = 128
 	iconSide     = 64

@@ -7,12 +7,11 @@ import (
 	"strandwise/chart"
 )
 
-// Light that falls off over a photograph makes one yarn many shades. It is taken off before
-// colors are told apart. Neighboring cells that differ little are of one yarn and differ by the
-// light alone: by so much the logarithm of the light grows from the one to the other. The light is a
-// surface of the second degree over the whole chart, and its five slopes are fitted to these steps by
-// least squares. It costs time linear in the cells. A chart whose yarns themselves shade by less
-// than a twelfth from stitch to stitch would be leveled too: the note says that it was done.
+// Light that falls off over a photograph makes one yarn many shades. It is taken off before colors are told apart.
+// Neighboring cells that differ little are of one yarn and differ by the light alone: by so much the logarithm of the
+// light grows. The light is a surface of the second degree over the whole chart, its five slopes fitted to these
+// steps by least squares. It costs time linear in the cells. A chart whose yarns themselves shade by less than a
+// twelfth from stitch to stitch would be leveled too: the note says that it was done.
 const (
 	sameStep  = 0.08 // logarithm of the brightness by which neighbors of one yarn differ at most
 	darkest   = 30   // of 255: darker cells tell nothing of the light
@@ -63,9 +62,8 @@ func times(c chart.Color, by float64) chart.Color {
 	return rgb(v(c.R), v(c.G), v(c.B))
 }
 
-// fitLight gathers the normal equations of the steps and solves them slope by slope in turn, which
-// converges (Gauss and Seidel) since they are those of least squares. No light where there is too little
-// to go by.
+// fitLight gathers the normal equations of the steps and solves them slope by slope in turn, which converges (Gauss
+// and Seidel) since they are those of least squares. No light where there is too little to go by.
 func fitLight(cells [][]colorCell) (fit surface) {
 	var m [slopes]surface
 	var right surface
@@ -112,8 +110,8 @@ func fitLight(cells [][]colorCell) (fit surface) {
 
 func brightness(c chart.Color) float64 { return (float64(c.R) + float64(c.G) + float64(c.B)) / 3 }
 
-// oneYarn reports whether two cells differ by no more than the light may change from one to the
-// next, and alike in all channels; grows is the logarithm of the second's brightness over the first's.
+// oneYarn reports whether two cells differ by no more than the light may change, and alike in all channels; grows is
+// the logarithm of the second's brightness over the first's.
 func oneYarn(a, b colorCell) (grows float64, one bool) {
 	for _, c := range []colorCell{a, b} {
 		if c.empty || c.doubtful || brightness(c.color) < darkest {

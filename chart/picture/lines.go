@@ -14,11 +14,9 @@ const (
 	looksAlong   = 200  // places looked at along a line
 )
 
-// drawnLines reports whether lines are drawn between the cells. Where two
-// neighboring cells are alike nothing changes between them unless a line does, so
-// such places decide; where a chart has too few of them all places do, and a line
-// must differ from the cells on both sides. The places are the middles of the
-// windows that hold the edges, from and to the pixels along a line to look at.
+// drawnLines reports whether lines are drawn between the cells. Where neighboring cells are alike nothing changes
+// unless a line does, so such places decide; of too few all places do, and a line must differ from the cells on both
+// sides. The places are the middles of the windows that hold the edges.
 func drawnLines(at pixelAt, places []float64, wide, from, to int, rough bool) bool {
 	differs := lineDiffers
 	if rough {
@@ -58,8 +56,8 @@ const (
 	steadyFor    = 4  // pixels along a strip, between which uneven light changes it little
 )
 
-// plainPixels reports whether a strip beside a grid is of one color, or shades slowly, as a margin
-// does; a column of cells with lines between them does not.
+// plainPixels reports whether a strip beside a grid is of one color, or shades slowly, as a margin does; a column of
+// cells does not.
 func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
 	noise := sharpDiffers
 	if rough {

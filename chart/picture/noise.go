@@ -6,19 +6,17 @@ import (
 	"strandwise/chart"
 )
 
-// In a rough picture the cells of one yarn are no longer one color, and some are farther from
-// the yarn's than colors need be to be clearly apart. Two groups of shades are one yarn where
-// the shades go over into one another without a gap, since noise does and yarns do not. A
-// group of very few cells that is rather near a larger one is more likely a few spoiled cells
-// than a yarn: it is taken in, and its cells are doubtful.
+// In a rough picture the cells of one yarn differ, some farther than colors that are clearly apart. Two groups of
+// shades are one yarn where they go over into one another without a gap, since noise does and yarns do not. A group
+// of very few cells rather near a larger one is more likely spoiled cells than a yarn: it is taken in as doubtful.
 const (
 	noiseDeltaE = 2 * ApartDeltaE // groups farther apart are never one yarn
 	noiseGap    = 2.0             // CIE 1976 difference of two shades that noise can make
 	fewCells    = 0.02            // share of all cells
 )
 
-// joinNoise joins groups that are one yarn, the smaller into the larger. Groups come with
-// the most cells first; the shades of spoiled cells are returned by their color.
+// joinNoise joins groups that are one yarn, the smaller into the larger, of which the first has the most cells; the
+// shades of spoiled cells are returned.
 func joinNoise(shades, groups []shade) (joined []shade, spoiled map[chart.Color]bool) {
 	members, total := dealt(shades, groups), 0
 	for _, s := range shades {

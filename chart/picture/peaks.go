@@ -2,9 +2,7 @@ package picture
 
 import "slices"
 
-// peak is a place where much changes at once: the middle of a sharp or blurred edge. A
-// blurred one has its strength spread over several pixels; gathered, it has one place
-// again, to a fraction of a pixel.
+// peak is where much changes at once: the middle of a sharp or blurred edge, to a fraction of a pixel.
 type peak struct {
 	at     float64 // pixels
 	energy float64
@@ -16,8 +14,8 @@ const (
 	valley    = 0.6 // a dip to this share of the lower neighbor parts two peaks
 )
 
-// peaks lists the places of the edges in order. In a sharp picture each line between
-// pixels is one; in a rough one neighboring lines belong together.
+// peaks lists the edges in order. In a sharp picture each line between pixels is one; in a rough one neighbors belong
+// together.
 func (d *direction) peaks() []peak {
 	above := d.aboveNoise()
 	var all []peak

@@ -1,5 +1,5 @@
-// Package picture makes charts from pictures and tables, and puts charts into the pictures that are
-// drawn from them. It knows no files and asks nobody: what it cannot tell stands in its report.
+// Package picture makes charts from pictures and tables, and puts charts into the pictures drawn from them. It knows
+// no files and asks nobody: what it cannot tell stands in its report.
 package picture
 
 import (
@@ -25,8 +25,7 @@ import (
 // What was found is reported, and with it what only the knitter can tell
 // (doubt.go): the caller shows and asks it.
 
-// Options says what is known about a picture. The zero value leaves all to
-// be found.
+// Options says what is known about a picture; the zero value leaves all to be found.
 type Options struct {
 	Title      string // title of the chart, may be empty
 	Columns    int    // 0 when not known
@@ -55,8 +54,7 @@ func (r Reading) String() string {
 	return [...]string{"one pixel a stitch", "as given", "found by its grid lines", "found by where the colors change", "as it was drawn"}[r]
 }
 
-// Place is a cell of a chart, both counts from 1, row 1 the lowest and column 1
-// the rightmost.
+// Place is a cell of a chart, both counts from 1, row 1 the lowest and column 1 the rightmost.
 type Place struct {
 	Row    int `json:"row"`
 	Column int `json:"column"`
@@ -93,13 +91,11 @@ func (r *Report) ask(format string, args ...any) {
 	r.Questions = append(r.Questions, fmt.Sprintf(format, args...))
 }
 
-// Import reads a PNG, JPEG or GIF picture as a chart; the top line of the
-// picture is the top row. A pixel or cell that is more transparent than not is an
-// empty cell, unless the options say otherwise; rows at the top and bottom that have
-// nothing else are left out. A PNG or SVG that Enclose put a chart into gives that
-// chart, when nothing but a title is said. The error is one line that says what is
-// wrong and what to do. It takes time linear in the pixels, but for the square of the
-// longer side, and holds the picture in memory up to three times, with 4 bytes a pixel.
+// Import reads a PNG, JPEG or GIF picture as a chart; the top line of the picture is the top row. A pixel or cell
+// that is more transparent than not is an empty cell, unless the options say otherwise; rows at the top and bottom
+// that have nothing else are left out. A PNG or SVG that Enclose put a chart into gives that chart, when nothing but
+// a title is said. The error is one line that says what is wrong and what to do. It takes time linear in the pixels,
+// but for the square of the longer side, and holds the picture in memory up to three times, with 4 bytes a pixel.
 func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 	if err := options.Check(); err != nil {
 		return nil, nil, err
@@ -168,8 +164,8 @@ func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.
 	return c, nil
 }
 
-// worked tells for each cell which yarn it is worked in. Empty cells are worked in the yarn that
-// blank says: one that is found in the picture, by symbol or name, else a color.
+// worked tells for each cell its yarn. Empty ones have the yarn blank says: one found, by symbol or name, else a
+// color.
 func (g gathering) worked(cells [][]colorCell, blank string, report *Report) ([][]stitch, []chart.Yarn, error) {
 	shades, found := countShades(cells)
 	if len(shades) == 0 {
@@ -223,8 +219,7 @@ func (g gathering) worked(cells [][]colorCell, blank string, report *Report) ([]
 	return rows, yarns, nil
 }
 
-// Check refuses options that contradict each other or are out of range; what to do stands behind a
-// semicolon.
+// Check refuses options that contradict each other or are out of range; what to do stands behind a semicolon.
 func (o Options) Check() error {
 	switch {
 	case o.Columns < 0 || o.Rows < 0 || o.CellWidth < 0 || o.CellHeight < 0 || o.Yarns < 0:

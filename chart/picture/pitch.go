@@ -5,17 +5,14 @@ import (
 	"slices"
 )
 
-// A grid shows in the edges of a picture: nearly all that changes from one pixel column to
-// the next changes at lines a fixed pitch apart, though not every line shows. For a pitch,
-// the peaks of the edges are laid on a circle as long as the pitch; those of a grid fall
-// together there, and their mean is where the lines are. The share of the edges near the
-// lines says how well the pitch does. Every divisor of the right pitch does as well, so the
-// largest pitch wins that does. Pitches are tried in steps by which the last line of the
-// picture moves a quarter of a cell; then pitch and place are fitted to the peaks by least
-// squares, so a scaled picture needs nothing of its own. It costs (pixels)^2 sines at most.
-//
-// The edges count by their squares: a line runs through the whole chart, while the row numbers and
-// letters beside it are short.
+// A grid shows in the edges of a picture: nearly all that changes from one pixel column to the next changes at lines
+// a fixed pitch apart, though not every line shows. For a pitch, the peaks of the edges are laid on a circle as long
+// as the pitch; those of a grid fall together there, and their mean is where the lines are. The share of the edges
+// near the lines says how well the pitch does. Every divisor of the right pitch does as well, so the largest pitch
+// wins. Pitches are tried in steps by which the last line of the picture moves a quarter of a cell; then pitch and
+// place are fitted to the peaks by least squares, so a scaled picture needs nothing of its own. It costs (pixels)^2
+// sines at most. The edges count by their squares: a line runs through the whole chart, while the numbers beside it
+// are short.
 const (
 	gridShare  = 0.85 // share of the edges a grid must explain: row numbers beside the chart are forgiven
 	leastMarks = 3    // lines of the grid that must show at least
@@ -46,9 +43,8 @@ type direction struct {
 	end    int
 }
 
-// find returns the grid in this direction. It tries every pitch, the largest first. Where few edges
-// show, they may by chance lie near the lines of a pitch somewhat larger than the right one; that one,
-// which they lie on, is met a little later.
+// find tries every pitch, the largest first. Where few edges show, they may by chance lie near the lines of a pitch
+// somewhat larger than the right one; that one, which they lie on, is met a little later.
 func (d *direction) find() (found axis) {
 	peaks, spread := d.peaks(), math.Inf(1)
 	if len(peaks) < leastMarks {
@@ -71,8 +67,7 @@ func (d *direction) find() (found axis) {
 	return found
 }
 
-// onCircle lays the peaks on a circle as long as the pitch: the place of their mean, and
-// its length, 1 when all fall together.
+// onCircle is the mean place of the peaks on a circle as long as the pitch, and its length, 1 when all fall together.
 func onCircle(peaks []peak, pitch float64) (start, near float64) {
 	var x, y, sum float64
 	for _, p := range peaks {
@@ -105,9 +100,8 @@ func nearLines(peaks []peak, start, pitch float64) (share, spread float64) {
 	return near / all, math.Sqrt(squares / max(near, 1))
 }
 
-// fit moves start and pitch to the peaks by least squares: first to those rather near the
-// lines, which may have moved away from those of a pitch that is not quite right, then to
-// those near them.
+// fit moves start and pitch to the peaks by least squares: first to those rather near the lines, which may have moved
+// away from those of a pitch not quite right, then to those near them.
 func fit(peaks []peak, start, pitch float64) (float64, float64) {
 	for _, within := range []float64{0.3 * pitch, reach(pitch)} {
 		var n, k, kk, x, kx float64

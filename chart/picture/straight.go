@@ -42,8 +42,7 @@ func (b bend) most() float64 {
 // edgeAt is an edge in one line of pixels: its place across, from -1 to 1 and in pixels.
 type edgeAt struct{ x, y, at, energy float64 }
 
-// straighten draws a rough picture, whose cells are to be found, anew with its lines upright, and
-// notes it; one that is straight stays as it is.
+// straighten draws a rough picture, whose cells are to be found, anew with its lines upright, and notes it.
 func (f *pictureFile) straighten(o Options, report *Report) {
 	p := f.pixels
 	if o.CellWidth > 0 || !f.rough || !f.lossy && max(p.width, p.height) <= iconSide {
@@ -118,8 +117,8 @@ func sharpest(edges []edgeAt, size, lines int) bend {
 	return best
 }
 
-// bent draws a picture anew. A pixel comes from where the move at its own place leads back to: the
-// moves hardly change over their own length.
+// bent draws a picture anew. A pixel comes from where its own move leads back to: moves hardly change over their
+// length.
 func bent(p *pixels, across, down bend) *pixels {
 	out := image.NewNRGBA(image.Rect(0, 0, p.width, p.height))
 	w, h := float64(p.width), float64(p.height)

@@ -44,15 +44,13 @@ func (e *BlankError) Error() string {
 	return fmt.Sprintf("%d cells are blank, and nothing says which yarn they are: the first is line %d, cell %d", e.Cells, e.Line, e.Cell)
 }
 
-// ImportTable reads a table (RFC 4180: one record a line, cells quoted where needed) as a
-// chart: the first record is the top row, the first cell the leftmost column. Cells
-// are parted by commas, semicolons or tabs; the text is UTF-8 or UTF-16. A cell holds a
-// symbol as in a chart file, a color (#RRGGBB, #RGB, RRGGBB or a name of CSS) or the name
-// of a yarn; one that holds _ is an empty cell. A record that ends early lacks blank
-// cells, and each of these is doubtful. Where yarns are known, a color stands for the nearest,
-// as Report.Taken says; what they do not name gets a made-up name or color, and the report
-// says so. The error is a *BlankError, or one line with the line and
-// cell, both from 1, where there is one, and after a semicolon what to do.
+// ImportTable reads a table (RFC 4180: one record a line, cells quoted where needed) as a chart: the first record is
+// the top row, the first cell the leftmost column. Cells are parted by commas, semicolons or tabs; the text is UTF-8
+// or UTF-16. A cell holds a symbol as in a chart file, a color (#RRGGBB, #RGB, RRGGBB or a name of CSS) or the name
+// of a yarn; one that holds _ is an empty cell. A record that ends early lacks blank cells, and each of these is
+// doubtful. Where yarns are known, a color stands for the nearest, as Report.Taken says; what they do not name gets a
+// made-up name or color, and the report says so. The error is a *BlankError, or one line with the line and cell, both
+// from 1, where there is one, and after a semicolon what to do.
 func ImportTable(data []byte, options TableOptions) (*chart.Chart, *Report, error) {
 	text, err := tableText(data)
 	if err != nil {
@@ -137,8 +135,8 @@ func (t *table) read(cells [][]tableCell, report *Report) ([][]stitch, error) {
 	return rows, nil
 }
 
-// cell is the index of what a cell says. Symbols are not to be mixed with colors or names that no known
-// yarn has: one of the two is a slip. A blank cell may be of another kind.
+// cell is the index of what a cell says. Symbols mixed with colors or names that no known yarn has are a slip; a
+// blank cell may be of another kind.
 func (t *table) cell(text string, blank bool) (int, error) {
 	if text == string(emptySymbol) {
 		return noStitch, nil
@@ -219,8 +217,7 @@ func cellsAre(n int) string {
 	return fmt.Sprintf("%d cells are", n)
 }
 
-// madeUp are colors for yarns nothing is known about, clearly apart from one
-// another, the first for the yarn met first.
+// madeUp are colors for yarns nothing is known about, clearly apart from one another, in the order they are met.
 var madeUp = []chart.Color{
 	rgb(0xF2, 0xEA, 0xD8), rgb(0x1E, 0x3F, 0x66), rgb(0xB0, 0x3A, 0x2E), rgb(0x4F, 0x7A, 0x4A),
 	rgb(0xE0, 0xA5, 0x2B), rgb(0x7A, 0x4E, 0x8A), rgb(0x8A, 0x8D, 0x90), rgb(0x5B, 0xB5, 0xB0),

@@ -48,8 +48,7 @@ func (s saying) key() chart.Yarn {
 // longestName bounds the names of yarns in a table, in characters: more is a remark.
 const longestName = 40
 
-// say reads a cell that is not blank. Known yarns go first, by symbol, name or color; of
-// words, colors go before names.
+// say reads a cell that is not blank: known yarns first, by symbol, name or color; of words, colors before names.
 func (t *table) say(text string) (saying, error) {
 	yarns := t.options.Yarns
 	if i := chart.YarnNamed(yarns, text); i != chart.NoYarn {
@@ -110,9 +109,8 @@ func (t *table) sayName(text string) (saying, error) {
 	return saying{}, fmt.Errorf("%s %s", short(text), wrong)
 }
 
-// tableColor reads a color as tables have it: #RRGGBB, #RGB, RRGGBB or a name of CSS (Color
-// Module Level 4, section 6.1; case and blanks do not count). It is none when the text is no try at
-// a color at all.
+// tableColor reads #RRGGBB, #RGB, RRGGBB or a name of CSS (Color Module Level 4, section 6.1; case and blanks do not
+// count). It is none when the text is no try at a color at all.
 func tableColor(text string) (c chart.Color, is bool, err error) {
 	digits, marked := strings.CutPrefix(text, "#")
 	if !marked && !isHex(text) {

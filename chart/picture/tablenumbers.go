@@ -5,14 +5,12 @@ import (
 	"strconv"
 )
 
-// Knitters number the rows and columns of a chart along its edges, all of them or every
-// second or fifth. A line of cells along an edge is left out as numbers when it holds
-// whole numbers and blanks only and the numbers count its cells, up or down by one a cell; in
-// the corners of a line without blanks may stand what the numbers are.
-// No stitch can be meant: a digit is no symbol, and a color has six digits.
+// Knitters number rows and columns along a chart's edges, all of them or every second or fifth. A line of cells along
+// an edge is left out when it holds whole numbers and blanks only and the numbers count its cells, up or down by one
+// a cell; in the corners of a line without blanks may stand what the numbers are. No stitch can be meant: a digit is
+// no symbol, and a color has six digits.
 
-// withoutNumbers leaves out the lines and the columns of numbers along the four edges, and
-// notes which.
+// withoutNumbers leaves out the lines and columns of numbers along the four edges, and notes which.
 func withoutNumbers(cells [][]tableCell, report *Report) [][]tableCell {
 	cells = edgesOff(cells, func(c tableCell, up bool) {
 		report.note("column numbers left out: line %d%s", c.line, from(up, "the left"))
@@ -22,8 +20,7 @@ func withoutNumbers(cells [][]tableCell, report *Report) [][]tableCell {
 	}))
 }
 
-// edgesOff leaves out the last line and the first where they are numbers, and tells the first
-// cell of each and whether its numbers go up.
+// edgesOff leaves out the first and last line where they are numbers, and tells the first cell of each and the way.
 func edgesOff(lines [][]tableCell, tell func(first tableCell, up bool)) [][]tableCell {
 	for _, last := range []bool{true, false} {
 		if len(lines) == 0 {
@@ -62,9 +59,8 @@ func transposed(lines [][]tableCell) [][]tableCell {
 	return columns
 }
 
-// counts is 1 where the cells are numbers that go up with each cell, -1 where they go
-// down, and 0 where they are none. A single number among blanks goes down: it counts as
-// charts do.
+// counts is 1 where the cells are numbers that go up, -1 where they go down, and 0 where they are none. A single
+// number among blanks goes down, as charts count.
 func counts(cells []tableCell) int {
 	blank := func(c tableCell) bool { return c.text == "" }
 	if step := countsAll(cells); step != 0 || len(cells) < 4 || slices.ContainsFunc(cells[1:len(cells)-1], blank) {

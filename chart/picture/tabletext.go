@@ -20,8 +20,8 @@ type tableCell struct {
 	missing bool // its line ended before it; it is blank
 }
 
-// tableText is the text of a table, with LF at the ends of lines: UTF-8, or UTF-16 with a byte order
-// mark or, as text in the Latin alphabet shows, without.
+// tableText is the text of a table, with LF at the ends of lines: UTF-8, or UTF-16, by its byte order mark or as
+// Latin text shows.
 func tableText(data []byte) (string, error) {
 	if len(data) > chart.MaxBytes {
 		return "", fmt.Errorf("the table has %d bytes, more than %d; is this the right file?", len(data), chart.MaxBytes)
@@ -64,9 +64,8 @@ func utf16Order(data []byte) binary.ByteOrder {
 	return nil
 }
 
-// readCells parts the text into lines of the same number of cells. A blank line between
-// two others is a line without cells: the standard library's reader passes it over, a
-// spreadsheet means a row.
+// readCells parts the text into lines of the same number of cells. A blank line between others is one without cells:
+// the standard library's reader passes it over, a spreadsheet means a row.
 func readCells(text string) ([][]tableCell, error) {
 	mark, text := separator(text)
 	reader := csv.NewReader(strings.NewReader(text))
@@ -112,9 +111,8 @@ func tooLargeTable(line int) error {
 	return fmt.Errorf("line %d: the table is larger than %d columns and %d rows; cut it into parts", line, chart.MaxColumns, chart.MaxRows)
 }
 
-// separator is what parts the cells, and the text without a line that says so ("sep=;").
-// A tab or a comma can stand in no unquoted cell of a chart, so where there is one it parts;
-// a semicolon may be a symbol.
+// separator is what parts the cells, and the text without a line that says so ("sep=;"). A tab or a comma can stand
+// in no unquoted cell of a chart, so where there is one it parts; a semicolon may be a symbol.
 func separator(text string) (rune, string) {
 	line, _, _ := strings.Cut(text, "\n")
 	if told, is := strings.CutPrefix(strings.ToLower(strings.Trim(line, "\r\"")), "sep="); is && len(told) == 1 && strings.Contains(",;\t|", told) {

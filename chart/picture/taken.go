@@ -17,9 +17,9 @@ type Match struct {
 // Far reports whether the yarn is not near the color at all: they can be told apart at a glance.
 func (m Match) Far() bool { return m.DeltaE >= chart.AlikeDeltaE }
 
-// TakeYarns returns an imported chart in which each yarn is the nearest of those given, by
-// CIEDE2000, with its symbol, name and color, and tells for each which that was, in the order
-// of c.Yarns. Yarns equally near: the first given. There must be one at least.
+// TakeYarns returns an imported chart in which each yarn is the nearest of those given, of which there is one at
+// least, by CIEDE2000, with its symbol, name and color, and tells for each which that was, in the order of c.Yarns.
+// Of yarns equally near the first given counts.
 func TakeYarns(c *chart.Chart, yarns []chart.Yarn) (*chart.Chart, []Match) {
 	known := make([]shade, len(yarns))
 	for i, y := range yarns {

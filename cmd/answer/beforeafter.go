@@ -9,8 +9,7 @@ import (
 	"strandwise/session"
 )
 
-// beforeAfter draws the wrong side of the same rows twice, as far as the piece has them: part by
-// part, where they are wide.
+// beforeAfter draws the wrong side of the same rows twice, as far as the piece has them.
 func beforeAfter(before, after *draw.Knitted, from, to int, o draw.Options) (blocks []d.Block) {
 	parts := [2][]*draw.Scene{}
 	o.Side = draw.WrongSide
@@ -30,7 +29,7 @@ func beforeAfter(before, after *draw.Knitted, from, to int, o draw.Options) (blo
 	return blocks
 }
 
-// Page is the answer with the rows that change, drawn as they were planned and as they are now.
+// Page draws the rows that change as well, as they were planned and as they are now.
 func (a *Replan) Page() d.Document {
 	page := a.Document()
 	page.Title = a.Piece + ": planned anew"

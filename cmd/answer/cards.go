@@ -38,9 +38,8 @@ func NewCards(p *session.Piece, from, to int, file string, o CardsOptions) *Card
 	return &Cards{p.State.Setup.Name, file, from, to, o.Paper.Name, p, o}
 }
 
-// Document is the piece as paper to knit from: the chart, then row by row what its sheet says,
-// with a box to tick. Every row is as it will be shown if those before it are worked as shown;
-// finished rows are as they were worked. Large cards have no chart.
+// Document is the piece as paper to knit from: the chart, but for large cards, then a card a row. Every row is as it
+// will be shown if those before it are worked as shown; finished rows are as they were worked.
 func (c *Cards) Document() d.Document { return c.document(false) }
 
 // Page is the same for a page of a browser, which has its head above the chart.
@@ -140,15 +139,13 @@ func (c *Cards) card(s session.Sheet, memory *motionMemory, back *draw.Knitted) 
 		s.Cautions = nil
 	}
 	blocks := NewRow(&s, o).Document().Blocks
-	for i, b := range blocks {
-		if strip, is := b.(d.Strip); is && strip.Optional {
-			blocks = slices.Delete(blocks, i, i+1)
-			break
-		} else if is && !c.o.Large {
-			drawn := append([]*draw.Scene{draw.Strip(&s)}, draw.Backs(back, &s)...)
-			blocks = slices.Replace(blocks, i, i+1, pictures(drawn)...)
-			break
-		}
+	at := slices.IndexFunc(blocks, func(b d.Block) bool { _, is := b.(d.Strip); return is })
+	switch {
+	case blocks[at].(d.Strip).Optional:
+		blocks = slices.Delete(blocks, at, at+1)
+	case !c.o.Large:
+		drawn := append([]*draw.Scene{draw.Strip(&s)}, draw.Backs(back, &s)...)
+		blocks = slices.Replace(blocks, at, at+1, pictures(drawn)...)
 	}
 	made := d.Card{
 		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Stitches(),
@@ -190,8 +187,7 @@ type motionMemory struct {
 	latest map[string]bool // those of the latest row with catches
 }
 
-// blocks tells the motions that are not those of the row before: in full the first time, in
-// short when they come back.
+// blocks leaves out the motions of the row before, and tells those that come back in short.
 func (m *motionMemory) blocks(s *session.Sheet) []d.Block {
 	if len(s.Motions) == 0 {
 		return nil
@@ -247,14 +243,11 @@ func chartToKnit(p *session.Piece, sheets []*session.Sheet) *draw.Knitted {
 func fabricBlocks(k *draw.Knitted, inches bool) []d.Block {
 	var blocks []d.Block
 	places := map[int]bool{}
-	for _, side := range []struct {
-		side draw.Side
-		name string
-	}{{draw.WrongSide, "Wrong side"}, {draw.RightSide, "Right side"}} {
-		blocks = append(blocks, d.Heading{Text: d.Words(side.name)})
-		parts := draw.OnPage(k, draw.Options{Side: side.side, Inches: inches, Places: places})
+	for _, side := range []draw.Side{draw.WrongSide, draw.RightSide} {
+		blocks = append(blocks, d.Heading{Text: d.Words(d.Capital(side.String()) + " side")})
+		parts := draw.OnPage(k, draw.Options{Side: side, Inches: inches, Places: places})
 		if n := len(parts); n > 1 {
-			if side.side == draw.WrongSide && len(k.Mends) > 0 {
+			if side == draw.WrongSide && len(k.Mends) > 0 {
 				blocks = append(blocks, d.Picture{Drawing: draw.Overview(k)})
 			}
 			blocks = append(blocks, d.Line{Text: d.Words(fmt.Sprintf("In %d parts; neighbors share two rows or stitches.", n))})
@@ -273,8 +266,7 @@ func pictures(scenes []*draw.Scene) []d.Block {
 	return mapped(scenes, func(s *draw.Scene) d.Block { return d.Picture{Drawing: s} })
 }
 
-// inWords is a large card: all in words, a run a line, as they are told aloud; there is no strip, and colors tell
-// nothing. Other repeats than most are told below, and what the foot of the page has no room for.
+// inWords is a large card: all in words, a run a line, as they are told aloud; colors tell nothing.
 func (c *Cards) inWords(card d.Card) d.Card {
 	told := card.Blocks
 	head := d.Row{Number: card.Row.Number, Head: c.word() + " " + card.Row.Head}

@@ -103,20 +103,14 @@ func (a *CastOn) Document() d.Document {
 }
 
 func (a *CastOn) second(p *prose) {
-	how := "with the same charts"
-	if a.of.State.Setup.Mirrored {
-		how = "with its charts turned left to right"
-	}
+	how := map[bool]string{true: "with its charts turned left to right", false: "with the same charts"}[a.of.State.Setup.Mirrored]
 	p.add(d.Act(d.Named(a.Piece, fmt.Sprintf(" is cast on as the second of %s, %s, and is now the current piece: %s", a.o.SecondOf, how, a.size()))))
 	a.plan(p)
 	p.eachItem(a.of.State.Setup.Cautions())
 }
 
 func (a *CastOn) begun(p *prose) {
-	switched := " and is now the current piece"
-	if a.o.FirstEver {
-		switched = ""
-	}
+	switched := map[bool]string{false: " and is now the current piece"}[a.o.FirstEver]
 	p.add(d.Act(d.Named(a.Piece, fmt.Sprintf(" is cast on%s: %s", switched, a.size()))))
 	p.add(d.Act(measured(fmt.Sprintf("Limit: %s, %s", stitches(a.Limit), a.LimitFrom), a.word)))
 	dominant := ""

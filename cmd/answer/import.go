@@ -68,8 +68,7 @@ func (i *Import) Guessed() bool {
 	return slices.ContainsFunc(i.Taken, unsure) || i.report.Reading == picture.GridLines || i.report.Reading == picture.Blocks || i.Doubtful > 0 || len(i.Questions) > 0
 }
 
-// placesListed is how many doubtful cells are named.
-const placesListed = 12
+const placesListed = 12 // doubtful cells that are named
 
 // Document says what was found and shows the chart.
 func (i *Import) Document() d.Document {

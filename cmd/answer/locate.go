@@ -139,7 +139,7 @@ func ordinal(n int) string {
 	return ending
 }
 
-// inRows names rows: "round 5", "rounds 5 and 20".
+// inRows is "round 5" or "rounds 5 and 20".
 func inRows(word string, rows []int) string {
 	return chart.Plural(word, len(rows)) + " " + numberList(rows)
 }

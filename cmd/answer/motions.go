@@ -83,8 +83,7 @@ func dominanceWords(h hold.Hands) string {
 	return strings.TrimSpace(fmt.Sprintf("Usually from below, and so dominant, its stitches standing out: %s (%s). %s", d.Place.Phrase(h.Mirror), d.Sure, d.Advice))
 }
 
-// alike writes a motion of the list for both places where it is the same in both; the
-// second of such a pair is passed over.
+// alike writes a motion once for both places where it is the same in both.
 func (p *motionsProse) alike(i int) {
 	m := &p.m.List[i]
 	same := func(o hold.Motion) bool {

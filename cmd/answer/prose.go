@@ -33,8 +33,7 @@ func (p *prose) list(lead string, members []string) {
 	p.add(d.List{Lead: lead, Between: ",", Members: mapped(members, d.Words)})
 }
 
-// rowsListed bounds how many rows a section lists one by one.
-const rowsListed = 40
+const rowsListed = 40 // that a section lists one by one
 
 func (p *prose) some(lines []d.Text, more func(left int) string) {
 	for _, line := range lines[:min(len(lines), rowsListed)] {

@@ -30,7 +30,7 @@ type Review struct {
 	Turns    []Turns             `json:"turns"`
 	Ripped   int                 `json:"ripped_rows"`
 	Time     Time                `json:"time"`
-	Pair     *Pair               `json:"pair"` // null but for the second of a pair
+	Pair     *session.PairReview `json:"pair"` // null but for the second of a pair
 	Cautions []string            `json:"cautions"`
 
 	piece  *session.Piece
@@ -109,29 +109,13 @@ type Sitting struct {
 	PerStitch Seconds `json:"per_stitch_s"` // of its measured rows; 0 without one
 }
 
-// Pair sets the second of a pair beside the first, over the rows finished in both.
-type Pair struct {
-	First         string `json:"first"`
-	Rows          int    `json:"rows"`
-	This          Side   `json:"this"`
-	Other         Side   `json:"other"`
-	CatchesDiffer []int  `json:"catches_differ_in_rows"`
-}
-
-// Side is one of the pair; longest gap and time are of its whole piece so far.
-type Side struct {
-	session.PairSide
-	StitchSeconds Seconds `json:"per_stitch_s"`
-	Seconds       Seconds `json:"time_s"`
-}
-
 // NewReview is the answer of a piece that was reviewed; inches are for its words.
 func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 	next := p.State.SegmentAt(p.State.Row + 1)
 	a := &Review{
 		Piece: r.Piece, Round: !p.Layout.Fabric.Flat, Rows: r.Row, Of: p.Rows(), BoundOff: p.State.BoundOff, Limit: next.Limit, Gauge: next.Gauge,
 		Catches: r.Catches, ByRow: r.Rows, Stacked: meetingsOf(p, r.Stacked), Near: meetingsOf(p, r.Near), Ripped: p.State.Ripped,
-		Time: newTime(r.Pace), OnCharts: p.HeatMaps(),
+		Time: newTime(r.Pace), OnCharts: p.HeatMaps(), Pair: r.Pair,
 		Cautions: p.State.Setup.Cautions(), piece: p, of: r, inches: inches,
 	}
 	for _, y := range r.ByYarn {
@@ -149,9 +133,6 @@ func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 		pair := []chart.Yarn{r.Yarns[t.A], r.Yarns[t.B]}
 		return Turns{pair, t.Turns, t.Untangle(pair[0].Name, pair[1].Name)}
 	})
-	if pair := r.Pair; pair != nil {
-		a.Pair = &Pair{pair.First, pair.Rows, newSide(pair.This), newSide(pair.Other), pair.CatchesDiffer}
-	}
 	return a
 }
 
@@ -164,8 +145,6 @@ func meetingsOf(p *session.Piece, all []session.Meeting) []Meeting {
 		return Meeting{m.Row, catchOf(p, m.Row, m.Upper), catchOf(p, m.Row-1, m.Under)}
 	})
 }
-
-func newSide(s session.PairSide) Side { return Side{s, Seconds(s.PerStitch), Seconds(s.Time)} }
 
 // RowTime is what a row took.
 type RowTime struct {

@@ -159,7 +159,7 @@ func (a *Review) caught(row int) string {
 func (a *Review) changes() []d.Block {
 	var lines []string
 	for _, row := range a.ByRow {
-		if words := a.piece.Fates(row.Row); len(words) > 0 {
+		if words := a.piece.Fates(row.Row, row.Changes); len(words) > 0 {
 			lines = append(lines, fmt.Sprintf("%s %d: %s", a.word(), row.Row, strings.Join(words, "; ")))
 		}
 	}
@@ -211,13 +211,13 @@ func (a *Review) pair() d.Items {
 	return list
 }
 
-func side(s Side) string {
+func side(s session.PairSide) string {
 	text := fmt.Sprintf(": %s, %s over the limit", d.Counted(s.Used, "catch"), d.Counted(s.Mending, "gap"))
 	if s.Longest > 0 {
 		text += ", longest gap " + d.Counted(s.Longest, "stitch")
 	}
 	if s.Time > 0 {
-		text += ", " + d.Spent(s.Time)
+		text += ", " + d.Spent(time.Duration(s.Time*float64(time.Second)))
 	}
 	return text
 }

@@ -98,8 +98,7 @@ func NewRow(s *session.Sheet, o RowOptions) *Row {
 	return r
 }
 
-// symbols is a row as the chart shows it: the last column first, a blank where there
-// is no stitch.
+// symbols is a row as the chart shows it: the last column first.
 func symbols(yarns []chart.Yarn, cells []chart.Cell) string {
 	var text strings.Builder
 	for i := len(cells) - 1; i >= 0; i-- {

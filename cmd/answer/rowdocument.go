@@ -118,18 +118,18 @@ func inBrackets(part session.InPhrase) document.Text {
 	return slices.DeleteFunc(document.Text{{Text: before}, {Text: caught, Tone: document.Strong, Yarn: part.Yarn + 1, Whole: true}, {Text: after}}, func(s document.Span) bool { return s.Text == "" })
 }
 
-// heard is a run as it is heard. Where one block ends and another begins is said, since nobody
-// hears a semicolon.
+// heard says where a block begins, since nobody hears a semicolon.
 func heard(p session.Phrase) string {
+	lead := fmt.Sprintf("block %d", p.Block)
 	switch {
 	case p.Block == 0:
 		return p.Aloud
-	case p.Often == "":
-		return fmt.Sprintf("block %d: %s", p.Block, p.Aloud)
 	case strings.HasPrefix(p.Often, "block"):
-		return p.Often + ": " + p.Aloud
+		lead = p.Often
+	case p.Often != "":
+		lead += ", " + p.Often
 	}
-	return fmt.Sprintf("block %d, %s: %s", p.Block, p.Often, p.Aloud)
+	return lead + ": " + p.Aloud
 }
 
 // place is aloud without what was said with the row for a glance.
@@ -174,7 +174,7 @@ func begunWords(s *session.Sheet) string {
 	return text
 }
 
-// strip is the row, and below it, where there is something to compare, the row below.
+// strip has the row below where there is something to compare.
 func (a *Row) strip(p *prose) {
 	s := a.sheet
 	strip := StripOf(s)

@@ -82,16 +82,13 @@ func (a *Exported) Document() d.Document {
 	return p.document()
 }
 
-// byteUnits are the units of a file's size, each 1024 of the one before.
-var byteUnits = []string{"bytes", "KiB", "MiB", "GiB"}
-
 // sized rounds to the nearest in the unit that fits, halves up.
 func sized(bytes int64) string {
-	unit := 0
-	for ; bytes >= 1024 && unit < len(byteUnits)-1; unit++ {
+	units, unit := []string{"bytes", "KiB", "MiB", "GiB"}, 0
+	for ; bytes >= 1024 && unit < len(units)-1; unit++ {
 		bytes = (bytes + 512) / 1024
 	}
-	return fmt.Sprintf("%d %s", bytes, byteUnits[unit])
+	return fmt.Sprintf("%d %s", bytes, units[unit])
 }
 
 func contentWords(c store.Counts) string {

@@ -7,14 +7,13 @@ import (
 	"strandwise/session"
 )
 
-// backCell is the width of a stitch in mm on the wrong side of a card: as many of them as a strip has in
-// a line fit the paper, with row numbers of four figures at both sides.
+// backCell is the width of a stitch in mm: as many as a strip has in a line fit the paper, with row numbers
+// of four figures at both sides.
 const backCell = 5.8
 
-// Backs draw the wrong side of a row as it stands on a card: one repeat of each block, in the
-// middle of those that are caught as most are, and the row below where that fits. Where a repeat is wider than
-// a strip it is in parts, and those without a catch are left out. Nothing in them is under 8 points. A row
-// without catches has none.
+// Backs draw the wrong side of a row for a card: one repeat of each block, in the middle of those caught as
+// most are, and the row below where that fits; one wider than a strip in parts, without those that have no
+// catch. Nothing in them is under 8 points.
 func Backs(k *Knitted, s *session.Sheet) (scenes []*Scene) {
 	from := s.Row
 	if s.Strips.BelowFits {
@@ -32,19 +31,14 @@ func Backs(k *Knitted, s *session.Sheet) (scenes []*Scene) {
 		for _, part := range parts(first, first+block.Columns-1, mostAcross) {
 			win := window{from, s.Row, part[0], part[1]}
 			v := newView(k, win, Options{Side: WrongSide, Bare: true, wide: backCell, small: stripLeast})
-			if v.Compact = true; v.caught(s.Row) { // there are many
+			v.Compact = true // there are many
+			for range v.marks(s.Row) {
 				scene := v.draw("")
 				scene.Name, scene.Description = fmt.Sprintf("%s %d, wrong side", s.Word(), s.Row), k.extent(win)
 				scenes = append(scenes, scene)
+				break // one catch in it is enough
 			}
 		}
 	}
 	return scenes
-}
-
-func (v *view) caught(row int) bool {
-	for range v.marks(row) {
-		return true
-	}
-	return false
 }

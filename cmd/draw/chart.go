@@ -7,8 +7,7 @@ import (
 	"strandwise/chart"
 )
 
-// Drawing says how a chart is drawn as a picture. Lengths are in pixels, whole ones,
-// so that the colors of a cell are exact to its edge.
+// Drawing says how a chart is drawn, in whole pixels, so that the colors of a cell are exact to its edge.
 type Drawing struct {
 	CellWidth, CellHeight int  // of one stitch, at least 1
 	Lines                 bool // between the stitches, heavier at every fifth
@@ -16,8 +15,7 @@ type Drawing struct {
 	Flat                  bool // even rows are numbered at the left, where they begin
 }
 
-// CellFor is the size of a stitch in pixels with the true shape at a gauge: wide is
-// its width, and the height is rounded to a whole pixel.
+// CellFor is the size of a stitch in pixels, so wide and with the true shape at a gauge; the height is rounded.
 func CellFor(wide int, stitchWidth, rowHeight float64) (width, height int) {
 	return wide, max(1, int(math.Round(float64(wide)*rowHeight/stitchWidth)))
 }
@@ -28,10 +26,9 @@ const (
 	pad    = 6
 )
 
-// Chart draws a chart on pixels. Without numbers it is nothing but stitches, and a place without
-// one stays transparent.
+// Chart draws a chart on pixels: without numbers nothing but stitches, and transparent where there is none.
 func Chart(c *chart.Chart, d Drawing) *Scene {
-	columns, rows := plural(c.Width(), "column", "columns"), plural(c.Height(), "row", "rows")
+	columns, rows := chart.Counted(c.Width(), "column"), chart.Counted(c.Height(), "row")
 	cells := make([][]chart.Cell, c.Height())
 	for i := range cells {
 		cells[i] = c.Cells(i + 1)
@@ -63,8 +60,8 @@ func Chart(c *chart.Chart, d Drawing) *Scene {
 	return g.Scene
 }
 
-// chartNumbers sets the row numbers where the rows begin, and the number of every fifth column below;
-// fewer where there is no room. Small letters on pixels are full black.
+// chartNumbers sets row numbers where the rows begin, and that of every fifth column below; fewer where there
+// is no room. Small letters on pixels are full black.
 func (g *grid) chartNumbers() {
 	step := numberStep(g.cell.Y, letter+2)
 	for row, r := range g.rows() {

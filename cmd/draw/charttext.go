@@ -28,8 +28,7 @@ type TextRow struct {
 
 func (r *TextRow) caught(column int) bool { return r.Caught != nil && r.Caught[column] }
 
-// TextOf is a chart for the terminal. Flat work numbers the even rows at the left, where they
-// begin.
+// TextOf is a chart for the terminal. Flat work numbers the even rows at the left, where they begin.
 func TextOf(c *chart.Chart, flat bool) TextChart {
 	t := TextChart{Yarns: c.Yarns, Chars: 1}
 	for i, symbols := range c.Rows {
@@ -38,12 +37,10 @@ func TextOf(c *chart.Chart, flat bool) TextChart {
 	return t
 }
 
-// terminalAspect is how wide a character of a terminal is for its height (common
-// practice, no source).
+// terminalAspect is the width of a terminal's character by its height (common practice, no source).
 const terminalAspect = 0.5
 
-// CharsFor is how many characters wide a stitch is to be, 1 to 4, so that its shape
-// on a terminal comes nearest to the given width and height.
+// CharsFor is how many characters, 1 to 4, come nearest to the shape of a stitch so wide and high.
 func CharsFor(width, height float64) int {
 	best, least := 0, math.Inf(1)
 	for n := 1; n <= 4; n++ {
@@ -55,9 +52,8 @@ func CharsFor(width, height float64) int {
 	return best
 }
 
-// Letters draws a chart, the top row first, with its row numbers and a ruler of every fifth
-// column. One that is too wide for the look is drawn in parts of whole fives, column 1 first.
-// For a screen reader each row is a sentence.
+// Letters draws a chart, the top row first, with its row numbers and a ruler of every fifth column; one too wide
+// for the look in parts of whole fives, column 1 first. For a screen reader each row is a sentence.
 func (c TextChart) Letters(w io.Writer, look paint.Look) error {
 	t := &chartText{terminal{look: look, yarns: c.Yarns}, c}
 	if look.Plain {
@@ -121,8 +117,7 @@ func (t *chartText) row(number int, r *TextRow, columns []int, margin int) {
 	}
 }
 
-// stitch is one stitch as so many characters of its symbol; a symbol two columns
-// wide counts twice.
+// stitch is so many characters of its symbol; one two columns wide counts twice.
 func (t *chartText) stitch(r *TextRow, column int) string {
 	text := string(r.Symbols[column])
 	if r.Cells[column].IsEmpty() {

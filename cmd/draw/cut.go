@@ -38,8 +38,7 @@ func (k *Knitted) cutRepeats(r *floats.Row, b *floats.Block, from, to int) {
 	k.cut = &win
 }
 
-// Repeats is how many repeats the widest block has in the row whose stitches are numbered below
-// the picture.
+// Repeats is how many repeats the widest block has in the row whose ruler lies below the picture.
 func (k *Knitted) Repeats() int {
 	_, b := k.widest()
 	return b.Repeats
@@ -60,9 +59,9 @@ const (
 	aroundRows     = 3
 )
 
-// Around draws the wrong side where a gap to mend lies, by itself, with what is about it. Of a
-// gap over the start of the round it shows the end of the lower row and beside it the start of the
-// upper one, a row lower, so that the strand runs on from one to the other.
+// Around draws the wrong side where a gap to mend lies, with what is about it. Of a gap over the start of the
+// round it shows the end of the lower row and beside it, a row lower, the start of the upper one, so that the
+// strand runs on.
 func Around(k *Knitted, m session.Mend) *Scene {
 	lower, upper := k.Piece.Row(m.From.Row), k.Piece.Row(m.To.Row)
 	if m.From.Row == m.To.Row {
@@ -91,8 +90,8 @@ func (k *Knitted) around(m session.Mend, from, to int) *Scene {
 	return s
 }
 
-// Overview draws the wrong side of a large piece small and without its strands, with a pin at each
-// gap to mend, in every repeat, that bears its number: the way to a place.
+// Overview draws the wrong side of a large piece small and without strands, with a numbered pin at each gap to
+// mend, in every repeat.
 func Overview(k *Knitted) *Scene {
 	const wide, letter, radius = 170.0, 3.0, 1.9
 	win := k.whole()

@@ -13,9 +13,8 @@ import (
 	"strandwise/session"
 )
 
-// The fabric on a terminal: a stitch is a character wide and two lines high, about square. The
-// upper line has what lies on the stitch, the lower one its symbol, both on its color where there
-// are colors.
+// On a terminal a stitch is a character wide and two lines high, about square: what lies on it above its symbol,
+// both on its color where there are colors.
 
 // The characters that stand on stitches.
 const (
@@ -23,9 +22,8 @@ const (
 	warningSign = '!'
 )
 
-// sign is a catch's own. One made as planned or to make has its letter, as a capital, so that it is
-// none of the others; where letters go beyond z it keeps its sign. One that was moved points to
-// where it was made.
+// sign is a catch's letter, as a capital, so that it is none of the signs, or beyond z its sign. One that was moved
+// points to where it was made.
 func (f *fabricText) sign(r *floats.Row, m Mark) rune {
 	switch {
 	case (m.State == AsPlanned || m.State == ToMake) && len(m.Letter) == 1:
@@ -36,9 +34,8 @@ func (f *fabricText) sign(r *floats.Row, m Mark) rune {
 	return states[m.State].sign
 }
 
-// FabricText writes what is shown of a piece, the top row first, with its rulers. A fabric too wide
-// for the look is written in parts of whole repeats or of tens of columns, each with its own row
-// numbers. For a screen reader each row is a sentence.
+// FabricText writes what is shown of a piece, the top row first, with its rulers; one too wide for the look in parts
+// of whole repeats or of tens of columns. For a screen reader each row is a sentence.
 func FabricText(w io.Writer, k *Knitted, side Side, look paint.Look) error {
 	f := &fabricText{
 		terminal: terminal{look: look, yarns: k.Piece.Layout.Fabric.Yarns},
@@ -115,9 +112,8 @@ func (f *fabricText) row(row int, columns []int, margin int) {
 	f.line(fmt.Sprintf("%*d ", margin-1, row) + f.colored(columns, yarn, symbol))
 }
 
-// ruler numbers the stitches of a row that lie in columns from begin up to end, behind a margin:
-// every fifth, its last digit in its column; and on a line of their own its repeats at their first
-// stitches, where there is room.
+// ruler numbers every fifth stitch of a row from column begin up to end, its last digit in its column, and on a line
+// of their own its repeats at their first stitches, where there is room.
 func (f *fabricText) ruler(row, begin, end, margin int) (stitches, repeats string) {
 	r, numbers, names := f.k.Piece.Row(row), blanks(margin+end-begin), blanks(margin+end-begin)
 	for _, t := range ticks(r, begin, end-1) {
@@ -142,9 +138,8 @@ func (f *fabricText) ruler(row, begin, end, margin int) (stitches, repeats strin
 	return string(numbers), string(names)
 }
 
-// marksOf gives the signs of a row by column, the lowest line first: catches, and on the wrong side
-// strands behind them. A gap over the limit lies on the lowest line on which its number has room beside
-// catches and other gaps, so that none hides another.
+// marksOf gives the signs of a row by column, the lowest line first: catches, and on the wrong side strands behind
+// them. A gap over the limit takes the lowest line with room for its number, so that none hides another.
 func (f *fabricText) marksOf(row int) [][]rune {
 	r, blank := f.k.Piece.Row(row), []rune(strings.Repeat(" ", f.k.Columns()))
 	lines := [][]rune{slices.Clone(blank)}
@@ -182,8 +177,8 @@ func (f *fabricText) marksOf(row int) [][]rune {
 	return lines
 }
 
-// warn marks a gap to mend on columns of a line, but for its catches, with its number where they are not too
-// few for one; it reports false where the line has no room for that.
+// warn marks a gap to mend on columns of a line, but for its catches, with its number where they are enough for one;
+// it reports false where the line has no room for that.
 func warn(line []rune, columns []int, number string) (told bool) {
 	occupied := func(c int) bool { return line[c] != ' ' && line[c] != strandSign }
 	digit := func(c int) bool { return c >= 0 && c < len(line) && unicode.IsDigit(line[c]) }

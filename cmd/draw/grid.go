@@ -16,9 +16,8 @@ type window struct{ rowFrom, rowTo, columnFrom, columnTo int }
 func (w window) rows() int    { return w.rowTo - w.rowFrom + 1 }
 func (w window) columns() int { return w.columnTo - w.columnFrom + 1 }
 
-// grid is stitches in their places: the layers that lie lowest in every picture, of a chart and
-// of either side of a piece. Column 1 is at the right, on the wrong side at the left; row 1 is at
-// the bottom.
+// grid is stitches in their places, the lowest layers of every picture. Column 1 is at the right, on the wrong side
+// at the left; row 1 is at the bottom.
 type grid struct {
 	*Scene
 	yarns     []chart.Yarn
@@ -41,8 +40,7 @@ func rowsOf(cells [][]chart.Cell, flat bool) func(n int) *floats.Row {
 	return func(n int) *floats.Row { return &rows[n-1] }
 }
 
-// x is the place of an edge between columns: edge c lies between columns c-1 and c, counted
-// from 0. It takes fractions.
+// x is the place of edge c, which lies between columns c-1 and c, from 0; it takes fractions.
 func (g *grid) x(edge float64) float64 {
 	if g.wrong {
 		return g.left + (edge-float64(g.win.columnFrom))*g.cell.X
@@ -80,8 +78,7 @@ func (g *grid) rowNumber(row int, x, size float64, align Align) *Shape {
 	return g.label("number", Point{x, g.y(row) + g.cell.Y/2 + size*0.36}, size, align, fmt.Sprint(row))
 }
 
-// numberStep is how many stitches further the next number stands, for a number of that size to have
-// room: all have one, or those of whole fives.
+// numberStep is how many stitches further the next number of a size has room: one, or whole fives.
 func numberStep(cell, size float64) int {
 	if cell >= size {
 		return 1
@@ -112,8 +109,8 @@ func (g *grid) stitches() {
 	}
 }
 
-// ground draws the yarn of most stitches as one box behind all others, where the scene is compact and
-// every row reaches across, and gives that yarn; else chart.NoYarn-1, which is none.
+// ground draws the yarn of most stitches as one box behind all others and gives it, where the scene is compact and
+// every row reaches across; else chart.NoYarn-1, which is none.
 func (g *grid) ground() int {
 	const none = chart.NoYarn - 1
 	counts := make([]int, len(g.yarns))
@@ -132,8 +129,7 @@ func (g *grid) ground() int {
 	return most
 }
 
-// shown is a yarn's color as its stitches are drawn: on the wrong side they step back behind
-// the strands.
+// shown is a yarn's color: on the wrong side stitches step back behind the strands.
 func (g *grid) shown(yarn int) *chart.Color {
 	color := g.yarns[yarn].Color
 	if g.wrong {
@@ -142,9 +138,8 @@ func (g *grid) shown(yarn int) *chart.Color {
 	return &color
 }
 
-// lines draws the lines between stitches, every fifth of a repeat stronger, in a piece the
-// outermost too, and over them the borders of repeats. Neighboring rows of as many columns and
-// repeats share their lines.
+// lines draws the lines between stitches, every fifth of a repeat and in a piece the outermost stronger, and the
+// borders of repeats. Neighboring rows that fit share their lines.
 func (g *grid) lines() {
 	for row := g.win.rowFrom; row <= g.win.rowTo; {
 		from, columns, borders := row, g.row(row).Columns(), g.row(row).Borders()
@@ -176,15 +171,13 @@ func (g *grid) lines() {
 	}
 }
 
-// fifth reports whether a line between columns is a fifth of its repeat, or its border; the line
-// after the last column ends the last repeat.
+// fifth reports a line that is a fifth of its repeat, or its border; the last line ends the last repeat.
 func fifth(borders []int, c, columns int) bool {
 	repeat, _ := slices.BinarySearch(borders, min(c, columns-1)+1)
 	return (c-borders[max(repeat, 1)-1])%5 == 0
 }
 
-// rule draws a line between stitches, from its right or lower end. On pixels it is one wide and
-// lies on the stitches to its left or above.
+// rule draws a line between stitches, from its right or lower end. On pixels it is one wide, to the left or above.
 func (g *grid) rule(strong bool, ends []Point) {
 	from, to := ends[0], ends[1]
 	switch {

@@ -10,8 +10,7 @@ import (
 // The least and the most catches behind a stitch are colored so; what lies between is mixed.
 var coolest, hottest = chart.Color{R: 0xFF, G: 0xE3, B: 0x8A}, chart.Color{R: 0x8B, G: 0x00, B: 0x26}
 
-// Heat draws a chart with the catches that were made on it: a stitch with catches bears their
-// number, in a square that is the darker the more they are, inside a rim of its yarn.
+// Heat draws a chart with how many catches were made on each stitch, the darker the more, in a rim of its yarn.
 func Heat(p *session.Piece, m session.HeatMap) *Scene {
 	wide := 1
 	for _, cells := range m.Cells {

@@ -5,10 +5,9 @@ import (
 	"strandwise/floats"
 )
 
-// Seen from the wrong side the yarn worked at a catch lies over the strand it holds. At a weave that
-// is both legs of the stitch, one leading down across the strand and the other up again, while
-// the strand runs straight through beneath them; at a twist the bar between two stitches goes
-// once right round it (common practice).
+// Seen from the wrong side the yarn worked at a catch lies over the strand it holds: at a weave both legs of the
+// stitch, one leading down across it and the other up, while it runs straight beneath; at a twist the bar between
+// two stitches goes once right round it (common practice).
 
 func (v *view) holding(row int, slots map[int]int) {
 	for m := range v.marks(row) {
@@ -22,8 +21,7 @@ func (v *view) holding(row int, slots map[int]int) {
 	}
 }
 
-// grasps are what lies behind a strand and over it, as bows, from where it holds, in stitches: at a
-// weave the leg that leads down and the one that leads up, at a twist the halves of its turn.
+// grasps are what lies behind a strand and over it, by twist, as bows from where it holds, in stitches.
 var grasps = map[bool][2][]Point{
 	false: {nil, {{-0.38, -0.2}, {-0.14, -0.2}, {-0.1, 0.26}, {0, 0.3}, {0.1, 0.26}, {0.14, -0.2}, {0.38, -0.2}}},
 	true: {
@@ -53,8 +51,7 @@ func (v *view) graspSample(at Point, twist bool) {
 	v.grasp("legend", middle, &pale, grasps[twist][1], nil)
 }
 
-// bumps draw stitches of one yarn as the wrong side has them: a knit stitch as a purl bump, one that
-// was purled as a knit one.
+// bumps draw stitches of one yarn as the wrong side has them: knit as purl bumps, purled as knit ones.
 func (g *grid) bumps(row int, r *floats.Row, from, to int) {
 	left, base := g.x(float64(from)), g.y(row)+g.cell.Y*0.62
 	points := []Point{{left, base}}

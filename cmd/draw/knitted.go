@@ -29,8 +29,8 @@ func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
 	return WithRowsToCome(p, p.State.Row, p.Mends(r))
 }
 
-// WithRowsToCome is the finished rows as they were made, with the gaps to mend, and above them
-// the rows to come up to one, as they are planned.
+// WithRowsToCome is the finished rows as they were made, with the gaps to mend, and above them those up to one as
+// planned.
 func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
 	k := &Knitted{Piece: p, Rows: max(to, p.State.Row), Begin: 1, Made: p.State.Row, Mends: mends}
 	return k.caught(p.Shown, func(row int) []session.Mark {
@@ -41,8 +41,8 @@ func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
 	})
 }
 
-// AsShown is the rows of a piece up to one as they were to be: the finished ones with the catches
-// their sheets showed, those to come as they were planned before any row was made otherwise.
+// AsShown is the rows up to one as they were to be: finished ones with the catches their sheets showed, those to come
+// as planned before any row was made otherwise.
 func AsShown(p *session.Piece, to int) *Knitted {
 	k := &Knitted{Piece: p, Rows: to, Begin: 1}
 	return k.caught(p.AsPlanned, p.AsPlanned)
@@ -150,8 +150,14 @@ func (k *Knitted) spans() [][]span {
 			}
 		}
 		for _, g := range s.Gaps {
-			first, last := s.within(g)
-			if number := k.mendOf(g); number > 0 && first <= last {
+			first, last := s.first, s.last
+			if g.From.Row == s.row {
+				first = g.From.Stitch
+			}
+			if g.To.Row == s.row {
+				last = g.To.Stitch
+			}
+			if number := k.mendOf(g); number > 0 && g.From.Row <= s.row && s.row <= g.To.Row {
 				s.mends = append(s.mends, toMend{number, g.From, first, last})
 			}
 		}
@@ -171,23 +177,7 @@ func (k *Knitted) spans() [][]span {
 	return rows
 }
 
-// within is the part of a gap that lies in the span's row; of none the first is after the last.
-func (s span) within(g session.Gap) (first, last int) {
-	first, last = s.first, s.last
-	if g.From.Row == s.row {
-		first = g.From.Stitch
-	}
-	if g.To.Row == s.row {
-		last = g.To.Stitch
-	}
-	if g.From.Row > s.row || g.To.Row < s.row {
-		last = first - 1
-	}
-	return first, last
-}
-
-// mendOf is the number of the line of the mending list that has a gap, in whichever of the repeats
-// in which they are alike; 0 where none has.
+// mendOf is the number of a gap in the mending list, in whichever of the repeats that are alike; 0 where it has none.
 func (k *Knitted) mendOf(g session.Gap) int {
 	at := k.Piece.PlaceOf(g.From.Row, g.From.Stitch)
 	for _, m := range k.Mends {

@@ -18,8 +18,8 @@ type legend struct {
 	width, line float64 // of a line, and how far below each other they are
 }
 
-// legend explains what the picture shows below it, in the width given, and returns how high that is. The
-// first part of a picture has the legend of all.
+// legend explains below the picture, in the width given, what it shows, and returns its height. The first part has
+// the legend of all.
 func (v *view) legend(top, width float64) float64 {
 	shown := v.win
 	if v.Compact {
@@ -49,8 +49,7 @@ func (v *view) legend(top, width float64) float64 {
 	return l.y + l.line - top
 }
 
-// item sets a sign and its words. Draw draws the sign into a box of the cell's size with the upper left
-// corner given; nil leaves no room for one.
+// item sets a sign and its words. Draw gets the upper left corner of a box of the cell's size; nil leaves no room.
 func (l *legend) item(text string, draw func(at Point)) {
 	letter, sign := l.legendLetter(), 0.0
 	if draw != nil {
@@ -152,8 +151,7 @@ func (v *view) markSample(at Point, state State) {
 	v.markAt("legend", state, at.plus(v.cell.X/2, v.cell.Y/2), v.least()*0.24, ink)
 }
 
-// broken is a text in lines that are estimated to fit the room: parted at blanks, and within a word wider
-// than it.
+// broken is a text in lines estimated to fit the room, parted at blanks, and within a word wider than it.
 func broken(text string, size, room float64) (lines []string) {
 	for letters := []rune(text); len(letters) > 1 && textWidth(text, size) > room; letters = []rune(text) {
 		end := 1
@@ -172,17 +170,13 @@ func broken(text string, size, room float64) (lines []string) {
 // legendLetter is the size of the legend's letters.
 func (v *view) legendLetter() float64 { return max(v.letter, 2.6) }
 
-// textWidth estimates how wide a text is; a little too wide for most letters. Letters of East Asia are about
-// as wide as high.
+// textWidth estimates a text's width, a little too wide for most letters; those of East Asia are about square.
 func textWidth(text string, size float64) float64 { return float64(paint.Width(text)) * size * 0.56 }
 
-// plural is a count with its noun: "1 catch", "3 catches"; none is "no catches".
-func plural(n int, noun, many string) string {
-	switch n {
-	case 0:
-		return "no " + many
-	case 1:
-		return "1 " + noun
+// counted is a count with its noun: "1 catch"; none is "no catches".
+func counted(n int, noun string) string {
+	if n == 0 {
+		return "no " + chart.Plural(noun, n)
 	}
-	return fmt.Sprintf("%d %s", n, many)
+	return chart.Counted(n, noun)
 }

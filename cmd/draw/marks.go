@@ -28,9 +28,8 @@ const (
 	Moved                  // shown, and made on another stitch
 )
 
-// states tell the states to a program that reads a drawing, in its legend, on a terminal, and by the
-// shape of their signs: corners from the middle, in radii. One made as planned is a disc, one that was
-// moved an arrow.
+// states tell the states to a program that reads a drawing, in its legend, on a terminal, and by the corners of their
+// signs from the middle, in radii. One made as planned is a disc, one that was moved an arrow.
 var states = [...]struct {
 	fact, words string
 	sign        rune
@@ -63,8 +62,7 @@ func (v *view) onward(row int) float64 {
 	return 1
 }
 
-// anchor is where a catch holds its yarn: in the middle of its stitch, or for a twist just
-// before it.
+// anchor is where a catch holds its yarn: in the middle of its stitch, or for a twist just before it.
 func (v *view) anchor(row, stitch int) float64 {
 	if v.k.twist(row) {
 		return v.entry(row, stitch)
@@ -77,8 +75,7 @@ func (v *view) sees(a, b float64) bool {
 	return max(a, b) > float64(v.win.columnFrom)-0.5 && min(a, b) < float64(v.win.columnTo)+1.5
 }
 
-// catches marks the catches, filled with the color of the yarn caught; on the wrong side below what
-// holds the strands.
+// catches are filled with the color of the yarn caught; on the wrong side they lie below what holds the strands.
 func (v *view) catches() {
 	low, alone := 0.5, v.least()*0.24
 	if v.lettered() {
@@ -117,8 +114,7 @@ func (v *view) marks(row int) iter.Seq2[Mark, share] {
 // share tells which of how many catches at one stitch a catch is, from 0.
 type share struct{ at, of int }
 
-// place is how far a sign lies off the middle of its stitch, and its radius: that of one alone,
-// or as it fits beside the others along the diagonal.
+// place is how far a sign lies off the middle of its stitch, along the diagonal beside others, and its radius.
 func (s share) place(cell, alone float64) (off Point, radius float64) {
 	if s.of < 2 {
 		return off, alone
@@ -127,8 +123,8 @@ func (s share) place(cell, alone float64) (off Point, radius float64) {
 	return Point{-0.2 * along * cell, 0.17 * along * cell}, 0.24 / float64(s.of-1) * cell
 }
 
-// mark draws a catch with its state told by its shape, and where there is room with its letter: on its
-// sign, but beside a cross and behind an arrow on the rest of their stitch, which a twist before it has not.
+// mark draws a catch, its state told by its shape, and where there is room its letter: on its sign, but beside a
+// cross and behind an arrow on the rest of their stitch, which a twist before it has not.
 func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
 	data := append(v.k.spotData(row, m.Stitch, m.Yarn), Datum{"letter", m.Letter}, Datum{"catch", m.State.String()})
 	lettered, twist := v.lettered() && m.Letter != "", v.k.twist(row)

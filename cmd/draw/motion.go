@@ -56,8 +56,8 @@ var (
 	stitchColor  = chart.Color{R: 0xA8, G: 0xA6, B: 0xA2}
 )
 
-// Motion draws the steps of a motion in one way round. The name says which motion it is. A small one
-// stands beside the words: its panels have their numbers only.
+// Motion draws the steps of a motion in one way round, under a name. A small one stands beside the words: its panels
+// have only their numbers.
 func Motion(m hold.Motion, w hold.Way, name string, small bool) *Scene {
 	acts, words, across := m.In(w).Acts, m.In(w).Steps, panelsAcross
 	if len(acts) == 4 {
@@ -73,7 +73,12 @@ func Motion(m hold.Motion, w hold.Way, name string, small bool) *Scene {
 			s.Height, below = s.Height+below, panelHigh+panelGap
 		}
 		p := &panel{Scene: s, m: m, acts: acts[:i+1], letter: letter, left: float64(i%across) * (panelWide + panelGap), top: s.Height}
-		p.draw()
+		p.box("panel", Point{p.left, p.top}, panelWide, panelHigh, Ink{Stroke: &pale, Width: 0.2})
+		if p.twist() {
+			p.hanging()
+		} else {
+			p.lying()
+		}
 		if small {
 			p.label("words", Point{p.left + panelWide - 2, p.top + panelHigh - 2}, 1.3*motionLetter, End, fmt.Sprint(i+1))
 		} else {
@@ -128,16 +133,15 @@ func (p *panel) carriedMoves() bool {
 	return !p.twist() || at >= 0 && p.acts[at].Passes[0].Carried
 }
 
-// crossing is where the moving strand crosses the other: the middle of its way, from where to where
-// it goes across, and whether it lies on top.
+// crossing is where the moving strand crosses the other, along it, and from where to where across.
 type crossing struct {
 	along, from, to float64
 	onTop           bool
 	itself          bool // the strand drawn to move is the one that is led
 }
 
-// crossings are those of all passes so far. In a weave those before the stitch lie between it and
-// the one before, the others between it and the next; in a twist each lies below the one before.
+// crossings are those of all passes so far: in a weave those before the stitch lie between it and the one before, the
+// others behind it; in a twist each lies below the one before.
 func (p *panel) crossings(moves lane) []crossing {
 	along, at := panelWide-(lastStitch+thisStitch)/2, moves.home
 	if p.twist() {
@@ -166,15 +170,6 @@ func (p *panel) crossings(moves lane) []crossing {
 
 func (p *panel) tipDid(t hold.Tip) bool {
 	return slices.ContainsFunc(p.acts, func(s hold.Step) bool { return s.Tip == t })
-}
-
-func (p *panel) draw() {
-	p.box("panel", Point{p.left, p.top}, panelWide, panelHigh, Ink{Stroke: &pale, Width: 0.2})
-	if p.twist() {
-		p.hanging()
-	} else {
-		p.lying()
-	}
 }
 
 func (p *panel) lying() {
@@ -216,8 +211,7 @@ func (p *panel) lying() {
 	p.name(short.Replace(names[1]), p.place(panelWide, working.home), &workingColor, false)
 }
 
-// hanging draws a twist: the working strand hangs from the stitch worked last, the carried one comes
-// from behind.
+// hanging draws a twist: the working strand hangs from the last stitch, the carried one comes from behind.
 func (p *panel) hanging() {
 	const last, next, high = 30.0, 6.0, needleOver + 6
 	carried, working := lane{34, 14}, lane{24, 44}
@@ -239,9 +233,8 @@ func (p *panel) hanging() {
 	p.strand(false, p.looped(on, next, high))
 }
 
-// strands draws the strand that moves, from its beginning through its crossings, and the other with
-// it; it returns where the moving one ends across them. Each part is set off by a white edge from
-// what lies beneath it.
+// strands draws the strand that moves through its crossings, and the other with it, each set off by a white edge from
+// what lies beneath; it returns where the moving one ends across them.
 func (p *panel) strands(way []Point, moves lane, still []Point) (end float64) {
 	var above, rest [][]Point
 	end = moves.home
@@ -309,8 +302,7 @@ func (p *panel) needle(from, tip, y float64) {
 		Point{shoulder, y - needleHalf}, Point{tip, y}, Point{shoulder, y + needleHalf}, Point{from, y + needleHalf}))
 }
 
-// oldStitch draws the stitch of the row below, which hangs from the loop worked into it, or still
-// waits on the left needle.
+// oldStitch draws the stitch of the row below, which hangs from the loop worked into it or waits on the left needle.
 func (p *panel) oldStitch(x float64, waits bool) {
 	const bottom = panelHigh - 1.0
 	top := needleAcross + 1.0
@@ -321,8 +313,7 @@ func (p *panel) oldStitch(x float64, waits bool) {
 		Point{-2.4, top}, Point{0, top}, Point{2.4, top}, Point{2.6, top + 4}, Point{2.6, bottom - 4}, Point{3.4, bottom}))
 }
 
-// name writes what the words call a strand at its end: off the needle, or of two that hang to the
-// side of each.
+// name writes at a strand's end what the words call it: off the needle, or to the side of each that hangs.
 func (p *panel) name(text string, end Point, ink *chart.Color, left bool) {
 	align, margin := Start, 1.0
 	if p.twist() {
@@ -345,8 +336,7 @@ func (p *panel) turn(along, from, to float64) []Point {
 	}
 }
 
-// arrows tell what the step told moves: beside a crossing the strand that is drawn to move, or
-// against it the tip, which passes that strand.
+// arrows tell what the step moves: the strand drawn to move, or against it the tip, which passes that strand.
 func (p *panel) arrows(crossings []crossing) {
 	told := p.acts[len(p.acts)-1]
 	if told.Tip == hold.Reaches {
@@ -366,7 +356,7 @@ func (p *panel) arrows(crossings []crossing) {
 	}
 }
 
-// arrow draws one along bows, its head the way the last one turns, with a word at its beginning.
+// arrow draws one along bows, its head the way the last one turns, a word at its beginning.
 func (p *panel) arrow(way []Point, what string) {
 	ink, before, end := Ink{Stroke: &black, Width: 0.5}, way[len(way)-2], way[len(way)-1]
 	back := toward(end, before, 1.6/distance(end, before))

@@ -12,8 +12,8 @@ import (
 	"strandwise/session"
 )
 
-// requireMoved wants in what was read of a view's drawing an arrow for each catch that was moved, from where it was planned towards where it was
-// made, and a cross for each that was missed; it counts them.
+// requireMoved wants in what was read of a view's drawing an arrow for each catch that was moved, from where it was
+// planned towards where it was made, and a cross for each that was missed; it counts them.
 func requireMoved(t require.TestingT, v *view, all []element) (moves, misses int) {
 	k := v.k
 	moved, missed := map[int][]session.Mark{}, map[int][]session.Mark{}

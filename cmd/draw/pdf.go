@@ -60,8 +60,7 @@ func (d pdfPen) along(s *Shape) {
 	}
 }
 
-// use sets the paint and gives the library's word for it. Dashes have straight ends, lest they
-// run into each other.
+// use sets the paint and gives the library's word for it. Dashes end straight, lest they run into each other.
 func (d pdfPen) use(ink Ink) string {
 	paint := ""
 	if ink.Fill != nil {

@@ -26,8 +26,7 @@ type Options struct {
 	Upward bool // to knit from: parts come from the lowest row on, with charts whole where they fit
 	Bare   bool // neither title nor scale nor legend, for what stands beside a picture with them
 
-	// Places has the numbers of the mending list whose place on the page bears its name already;
-	// with nil none does.
+	// Places has the numbers of the mending list whose place on the page is named already; with nil none is.
 	Places map[int]bool
 
 	wide    float64 // of a stitch in mm; 0 is the usual
@@ -43,9 +42,8 @@ func Picture(k *Knitted, o Options) *Scene {
 	return newView(k, k.whole(), o).draw("")
 }
 
-// Parts draws a piece in parts of at most so many columns and rows, as even as can be;
-// neighboring parts share overlap columns or rows. They come in reading order: from the
-// upper left to the lower right.
+// Parts draws a piece in parts of at most so many columns and rows, as even as can be, neighbors with overlap shared,
+// from the upper left to the lower right.
 func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 	whole := k.whole()
 	across := parts(whole.columnFrom, whole.columnTo, columns)
@@ -73,8 +71,8 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 	return scenes
 }
 
-// copies splits rows from..to, both in, into parts of at most most that begin where a chart does, as many
-// charts in one as fit; a chart of more rows is split as any.
+// copies splits rows from..to, both in, into parts of at most most that begin where a chart does, as many charts in
+// one as fit; a chart of more rows is split as any.
 func (k *Knitted) copies(from, to, most int) [][2]int {
 	var all [][2]int
 	for begin := from; begin <= to; {
@@ -96,8 +94,8 @@ func (k *Knitted) copies(from, to, most int) [][2]int {
 	return all
 }
 
-// OnPaper draws a piece for pages of paper: on one where its stitches stay large enough
-// to read, else in parts, whose stitches are the smaller where that keeps all rows together.
+// OnPaper draws a piece on one page where its stitches stay large enough to read, else in parts, whose stitches are
+// the smaller where that keeps all rows together.
 func OnPaper(k *Knitted, o Options, p paper.Paper) []*Scene {
 	width, height := p.Room()
 	s := Picture(k, o)
@@ -121,8 +119,7 @@ func OnPaper(k *Knitted, o Options, p paper.Paper) []*Scene {
 	return Parts(k, o, columns, rows)
 }
 
-// The most columns and rows of a part of a picture on a page of a browser: at this width its
-// numbers can be read across a sheet of paper.
+// The most of a part of a picture on a page of a browser: its numbers can be read across a sheet of paper.
 const (
 	pageColumns = 48
 	pageRows    = 60
@@ -135,9 +132,8 @@ func OnPage(k *Knitted, o Options) []*Scene {
 	return Parts(k, o, pageColumns, pageRows)
 }
 
-// readableCell is the least width of a stitch on paper in mm, before a piece is drawn in
-// parts; legendLine is room for a line of the legend, which takes more of them on narrower
-// parts.
+// readableCell is the least width of a stitch on paper in mm; legendLine is room for another line of the legend,
+// which takes more on narrower parts.
 const (
 	readableCell = 2.6
 	legendLine   = 6
@@ -146,8 +142,8 @@ const (
 // overlap is how many columns or rows neighboring parts share.
 const overlap = 2
 
-// parts splits from..to, both in, into as few parts of at most most as can be, alike in length
-// up to one; each but the first begins with the last overlap of the one before.
+// parts splits from..to, both in, into as few parts of at most most as can be, alike in length up to one, each with
+// the last overlap of the one before.
 func parts(from, to, most int) [][2]int {
 	steps := max(1, to-from+1-overlap)
 	ceil := func(a, b int) int { return (a + b - 1) / b }

@@ -19,8 +19,7 @@ import (
 	"strandwise/chart"
 )
 
-// finest is the most pixels a mm of a scene gets, mostPixels the most a picture in mm has: one
-// that would have more is drawn smaller.
+// finest is the most pixels a mm of a scene gets, mostPixels the most of a picture in mm, drawn smaller beyond.
 const (
 	finest     = 6.0
 	mostPixels = 12_000_000
@@ -36,8 +35,8 @@ func (e *TooLargeError) Error() string {
 	return fmt.Sprintf("a picture of %d by %d pixels is larger than %d million", e.Width, e.Height, MaxPixels/1_000_000)
 }
 
-// PNG writes a scene as PNG in its own shape: one in mm as large as is useful, one in pixels as
-// it is. The same scene gives the same bytes. The error is a *TooLargeError or that of w.
+// PNG writes a scene, one in mm as large as is useful, one in pixels as it is. The same scene gives the same bytes.
+// The error is a *TooLargeError or that of w.
 func PNG(w io.Writer, s *Scene) error {
 	scale := min(finest, math.Sqrt(mostPixels/(s.Width*s.Height)))
 	if s.Pixels {
@@ -140,9 +139,8 @@ func (r *raster) face(l lettering) font.Face {
 	return r.faces[l]
 }
 
-// What a raster fills are closed outlines. A stroke is the sum of the boxes along its lines and of
-// discs at its corners. All turn the same way, left about, so that where they overlap nothing
-// cancels.
+// What a raster fills are closed outlines. A stroke is the sum of the boxes along its lines and of discs at its
+// corners, all turning left about, so that where they overlap nothing cancels.
 
 // stroked are the outlines of a line, round at its corners and, unless it is a dash, at its ends.
 func stroked(line []Point, width float64, dash bool) [][]Point {
@@ -174,8 +172,7 @@ func circle(center Point, radius float64) []Point {
 	return outline
 }
 
-// flattened is a path of bows as straight lines: a bow is a parabola, drawn in steps of about
-// four pixels.
+// flattened is a path of bows, which are parabolas, as straight lines of about four pixels.
 func flattened(points []Point) []Point {
 	line := points[:1:1]
 	for i := 0; i+2 < len(points); i += 2 {
@@ -215,8 +212,7 @@ func dashed(line []Point, dash float64) [][]Point {
 
 func distance(a, b Point) float64 { return math.Hypot(b.X-a.X, b.Y-a.Y) }
 
-// fill paints closed outlines, worked out on just as many pixels as show them; without a color
-// it leaves them.
+// fill paints closed outlines, worked out on just the pixels that show them; without a color it leaves them.
 func (r *raster) fill(c *chart.Color, outlines ...[]Point) {
 	lo, hi := Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
 	for _, outline := range outlines {

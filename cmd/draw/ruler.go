@@ -7,18 +7,16 @@ import (
 	"strandwise/floats"
 )
 
-// A ruler numbers the stitches of one row by their places: each repeat, and every fifth stitch
-// within it, in the order in which the row is knitted. Rows of one piece may count from either
-// side, or be shaped, so a fabric has the ruler of a row below it, and above it that of a row
-// which is worked otherwise, if there is one.
+// A ruler numbers the repeats of one row and every fifth stitch within each, in knitting order. Rows may count from
+// either side, or be shaped, so a fabric has the ruler of a row below it, and above it that of one worked otherwise,
+// if there is one.
 
 type tick struct {
 	floats.Place
 	column int // from 0
 }
 
-// ticks are the stitches of a row that lie from one column to another, both in, in knitting
-// order.
+// ticks are the stitches that lie from one column to another, both in, in knitting order.
 func ticks(r *floats.Row, from, to int) []tick {
 	var all []tick
 	for at := range r.All() {
@@ -29,8 +27,8 @@ func ticks(r *floats.Row, from, to int) []tick {
 	return all
 }
 
-// rulers chooses the rows of the rulers: below the lowest that is no plain one, above the highest
-// of them that is worked otherwise, 0 when there is none.
+// rulers chooses their rows: below the lowest that is no plain one, above the highest worked otherwise than that, or
+// 0.
 func (k *Knitted) rulers(win window) (below, above int) {
 	for below = win.rowFrom; k.plain(below); below++ {
 		if below == win.rowTo {
@@ -73,8 +71,8 @@ func (k *Knitted) sideOf(row int) string {
 	return words
 }
 
-// extent tells from where to where the first row with a ruler is shown: "repeat 2 stitch 1 to
-// repeat 4 stitch 12"; empty when nothing of it is, or but one of its repeats by itself.
+// extent tells what of the first row with a ruler is shown: "repeat 2 stitch 1 to repeat 4 stitch 12"; empty when
+// nothing, or but one of its repeats by itself.
 func (k *Knitted) extent(win window) string {
 	row, _ := k.rulers(win)
 	r := k.Piece.Row(row)
@@ -120,8 +118,7 @@ func (v *view) ruler(row int, stitches, repeats float64) {
 	}
 }
 
-// repeatNames names the repeats of a row on a base line, as far as there is room; in rows of blocks by
-// the block too.
+// repeatNames names the repeats of a row on a base line, as far as there is room.
 func (v *view) repeatNames(row int, line float64) {
 	r := v.row(row)
 	for i := range r.Blocks {

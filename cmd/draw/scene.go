@@ -8,9 +8,8 @@ import (
 	"strandwise/chart"
 )
 
-// Scene is a picture in mm or pixels, x to the right and y down from the upper left corner. It is made
-// once; SVG, PNG and PDF write it out, each drawing the same shapes in the same order, later
-// ones over earlier ones.
+// Scene is a picture in mm or pixels, x to the right and y down from the upper left. It is made once; SVG, PNG and
+// PDF draw the same shapes in the same order, later ones over earlier ones.
 type Scene struct {
 	Width, Height     float64
 	Name, Description string // what it is called and what it shows, for those who do not see it
@@ -135,8 +134,8 @@ func (s *Scene) clipped(at Point, w, h float64, draw func()) {
 	s.add(Shape{Kind: Clip, Points: []Point{at, at.plus(w, h)}, Inside: inside})
 }
 
-// layered puts what is drawn meanwhile in the order of its classes, the lowest first, and each class in
-// that of its paints, since shapes of one class do not lie over one another: they form few groups.
+// layered puts what is drawn meanwhile in the order of its classes, the lowest first, and of its paints, since
+// shapes of one class do not overlap: they form few groups.
 func (s *Scene) layered(draw func(), classes ...string) {
 	from, groups := len(s.Shapes), map[string][]Shape{}
 	draw()
@@ -179,8 +178,7 @@ func Stack(name string, scenes []*Scene) *Scene {
 	return all
 }
 
-// The colors of all that is not yarn. The warning is told from the rest by its dashes
-// and its number as well.
+// The colors of all that is not yarn. The warning is told by its dashes and its number as well.
 var (
 	black      = chart.Color{R: 0x1A, G: 0x1A, B: 0x1A}
 	gray       = chart.Color{R: 0x70, G: 0x70, B: 0x70}

@@ -7,9 +7,9 @@ import (
 	"strandwise/chart"
 )
 
-// stitchStrokes are the strokes that stand for stitches, in a square from 0 to 1, y down, on the
-// right side: a decrease leans as it does in the fabric, a double one has a second stroke, what
-// adds a stitch opens upward, a barb on the side to which it leans. The legend names those in use.
+// stitchStrokes stand for stitches, in a square from 0 to 1, y down, on the right side: a decrease leans as it does
+// in the fabric, a double one has a second stroke, what adds a stitch opens upward, a barb on the side to which it
+// leans.
 var stitchStrokes = [...][][]Point{
 	chart.Purl:  {{{0.25, 0.5}, {0.75, 0.5}}},
 	chart.Slip:  {{{0.25, 0.3}, {0.5, 0.75}, {0.75, 0.3}}},
@@ -25,8 +25,7 @@ var stitchStrokes = [...][][]Point{
 	chart.Kfb:   {{{0.5, 0.8}, {0.5, 0.5}, {0.25, 0.2}}, {{0.5, 0.5}, {0.75, 0.2}}},
 }
 
-// signs draws the signs of stitches that are not plain knit, which the right side alone has, and
-// the ticks that tell yarns apart.
+// signs draws the signs of stitches not plain knit, on the right side, and the ticks that tell yarns apart.
 func (g *grid) signs() {
 	for row, r := range g.rows() {
 		for c := g.win.columnFrom; c <= min(g.win.columnTo, r.Columns()-1); c++ {
@@ -73,8 +72,7 @@ func (g *grid) ticks(yarn int, at Point, ink *chart.Color) {
 	}
 }
 
-// alikeInGray reports whether two yarns are too close in lightness to be told apart on a gray
-// print.
+// alikeInGray reports whether two yarns are too close in lightness for a gray print.
 func alikeInGray(yarns []chart.Yarn) bool {
 	for i := range yarns {
 		for _, other := range yarns[i+1:] {

@@ -8,9 +8,9 @@ import (
 	"strandwise/session"
 )
 
-// stripWidth is the room for a strip in mm, beside a box to tick on the narrower paper; stripCell
-// the most a stitch of it takes, stripArrow what the arrow takes. mostAcross is the most stitches
-// in a line: with more, figures and symbols were under stripLeast, which is 8 points.
+// stripWidth is the room for a strip in mm, beside a box to tick on the narrower paper; stripCell the most of a
+// stitch. mostAcross is the most stitches in a line: with more, figures and symbols were under stripLeast, which is 8
+// points.
 const (
 	stripWidth = 176.0
 	stripCell  = 9.0
@@ -19,9 +19,8 @@ const (
 	mostAcross = 25
 )
 
-// Strip draws one repeat of a row as it lies on the chart: column 1 at the right, the catches on
-// their stitches, the stitches numbered from where the row begins. One of more stitches than a line takes is broken;
-// its beginning stands in the first line.
+// Strip draws one repeat of a row as it lies on the chart, column 1 at the right, numbered from where the row begins.
+// One of more stitches than a line takes is broken; its beginning stands in the first line.
 func Strip(s *session.Sheet) *Scene {
 	t := &strip{
 		grid: grid{
@@ -74,27 +73,23 @@ func (t *strip) part() {
 			t.box("empty", at, t.cell.X, t.cell.Y, Ink{Fill: &pale})
 			continue
 		}
-		t.stitchAt(column, at, cell.Technique, &t.yarns[cell.Yarn])
+		yarn := &t.yarns[cell.Yarn]
+		t.box("stitch", at, t.cell.X, t.cell.Y, Ink{Fill: &yarn.Color, Stroke: &gray, Width: 0.12})
+		ink, middle, caught := against(yarn.Color), at.plus(t.cell.X/2, t.cell.Y/2), t.caught[column]
+		for i, c := range caught {
+			t.catch(c, share{i, len(caught)}, middle, ink)
+		}
+		if caught == nil && cell.Technique == chart.Knit {
+			t.text("symbol", middle.plus(0, t.cell.X*0.14), t.cell.X*0.42, Middle, string(yarn.Symbol), ink)
+		}
+		t.sign(cell.Technique, at, ink)
+		if stitch := t.stitch[column]; stitch%5 == 0 {
+			t.label("number", Point{middle.X, at.Y + t.cell.Y + t.cell.X*0.45}, t.cell.X*0.45, Middle, fmt.Sprint(stitch))
+		}
 	}
 }
 
-func (t *strip) stitchAt(column int, at Point, technique chart.Technique, yarn *chart.Yarn) {
-	t.box("stitch", at, t.cell.X, t.cell.Y, Ink{Fill: &yarn.Color, Stroke: &gray, Width: 0.12})
-	ink, middle, caught := against(yarn.Color), at.plus(t.cell.X/2, t.cell.Y/2), t.caught[column]
-	for i, c := range caught {
-		t.catch(c, share{i, len(caught)}, middle, ink)
-	}
-	if caught == nil && technique == chart.Knit {
-		t.text("symbol", middle.plus(0, t.cell.X*0.14), t.cell.X*0.42, Middle, string(yarn.Symbol), ink)
-	}
-	t.sign(technique, at, ink)
-	if stitch := t.stitch[column]; stitch%5 == 0 {
-		t.label("number", Point{middle.X, at.Y + t.cell.Y + t.cell.X*0.45}, t.cell.X*0.45, Middle, fmt.Sprint(stitch))
-	}
-}
-
-// catch marks a catch with its letter, in the color of the yarn caught: on its stitch, or for a
-// twist on the edge before it.
+// catch marks a catch with its letter, in the yarn's color: on its stitch, or for a twist on the edge before it.
 func (t *strip) catch(c session.Catch, s share, middle Point, ink *chart.Color) {
 	switch before := c.Twist; {
 	case before && t.s.FromLeft:

@@ -9,12 +9,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"strandwise/chart"
 )
 
-// SVG writes a scene as an SVG 1.1 drawing that stands alone, with all facts. The same scene gives the same
-// bytes.
+// SVG writes a scene as an SVG 1.1 drawing that stands alone, with all facts, the same for the same scene.
 func SVG(w io.Writer, s *Scene) error {
 	if _, err := io.WriteString(w, `<?xml version="1.0" encoding="UTF-8"?>`+"\n"); err != nil {
 		return err
@@ -44,8 +41,8 @@ func (s *Scene) SVG(w io.Writer, prefix string) error {
 	return err
 }
 
-// svgWriter writes shapes. Neighbors of one class and paint share a group; in a compact scene those that need
-// not be told from each other are joined in one path.
+// svgWriter puts neighbors of one class and paint in a group; in a compact scene those that need not be told from
+// each other are joined in one path.
 type svgWriter struct {
 	bytes.Buffer
 	*Scene
@@ -175,7 +172,11 @@ func (v *svgWriter) path(s *Shape) string {
 }
 
 func (v *svgWriter) groupTag(s *Shape) string {
-	tag := `<g class="` + s.Class + `" fill="` + colorOr(s.Fill) + `"`
+	fill := "none"
+	if s.Fill != nil {
+		fill = s.Fill.String()
+	}
+	tag := `<g class="` + s.Class + `" fill="` + fill + `"`
 	if s.Stroke != nil {
 		tag += ` stroke="` + s.Stroke.String() + `"` + lengths("stroke-width", s.Width)
 		if v.Pixels {
@@ -197,13 +198,6 @@ func (v *svgWriter) groupTag(s *Shape) string {
 	return tag + ">"
 }
 
-func colorOr(c *chart.Color) string {
-	if c == nil {
-		return "none"
-	}
-	return c.String()
-}
-
 func lengths(names string, values ...float64) string {
 	text := ""
 	for i, name := range strings.Fields(names) {
@@ -221,8 +215,7 @@ func number(v float64) string {
 	return text
 }
 
-// escaped is text as it may stand between tags and in attributes; a sign that something is missing stands
-// for control characters that XML cannot write.
+// escaped is text for between tags and in attributes; U+FFFD stands for control characters that XML cannot write.
 func escaped(text string) string {
 	var b strings.Builder
 	_ = xml.EscapeText(&b, []byte(text)) // a builder takes all

@@ -35,8 +35,7 @@ func (t *terminal) say(text string) {
 	}
 }
 
-// inParts draws columns from one up to another in one part where there is room for all, else in
-// parts of whole fives or tens.
+// inParts draws columns from..to-1 at once where there is room for all, else in parts of whole fives or tens.
 func (t *terminal) inParts(from, to, room, whole int, part func(from, to int)) {
 	if room < to-from {
 		room = max(whole, room/whole*whole)
@@ -49,8 +48,7 @@ func (t *terminal) inParts(from, to, room, whole int, part func(from, to int)) {
 	}
 }
 
-// fromLeft lists the columns from..to-1 as they are seen from left to right: the highest first,
-// unless the wrong side is shown.
+// fromLeft lists the columns from..to-1 as they are seen: the highest first, on the wrong side last.
 func fromLeft(from, to int, wrong bool) []int {
 	columns := make([]int, max(0, to-from))
 	for i := range columns {

@@ -73,8 +73,7 @@ func (v *view) body() {
 		"warning-edge", "warning", "move-edge", "catch", "letter", "tag-edge", "tag")
 }
 
-// numbers sets the row numbers at both sides, bold where the row begins. Where rows are low only
-// those of whole fives have their number.
+// numbers sets the row numbers at both sides, bold where the row begins; where rows are low those of whole fives.
 func (v *view) numbers() {
 	step := numberStep(v.cell.Y, v.letter*1.05)
 	for row, r := range v.rows() {
@@ -124,7 +123,7 @@ func (v *view) name(part string) {
 	counts := v.markCounts()
 	if v.win.rowTo > v.k.Made {
 		v.Description += fmt.Sprintf(" From %s %d on as planned: %s to make.",
-			word, max(v.win.rowFrom, v.k.Made+1), plural(counts[ToMake], "catch", "catches"))
+			word, max(v.win.rowFrom, v.k.Made+1), counted(counts[ToMake], "catch"))
 	}
 	if v.win.rowFrom > v.k.Made {
 		return
@@ -132,14 +131,13 @@ func (v *view) name(part string) {
 	v.Description += fmt.Sprintf(" Of the catches of these %ss %d were made as planned, %d moved, %d missed, %d made and not planned.",
 		word, counts[AsPlanned], counts[Moved], counts[NotMade], counts[Unplanned])
 	if v.wrong {
-		v.Description += fmt.Sprintf(" %s over the limit in the whole piece, listed by number.", plural(len(v.k.Mends), "gap", "gaps"))
+		v.Description += fmt.Sprintf(" %s over the limit in the whole piece, listed by number.", counted(len(v.k.Mends), "gap"))
 	}
 }
 
 func (v *view) meets() bool { return v.win.rowFrom <= v.k.Made && v.k.Made < v.win.rowTo }
 
-// scale draws a bar of a whole length of the fabric, true by the gauge. It returns the height
-// it takes; without a gauge there is none.
+// scale draws a bar of a whole length of the fabric, where a gauge is known, and returns the height it takes.
 func (v *view) scale(top float64) float64 {
 	g, text := v.k.gauge(), v.legendLetter()
 	if g.IsZero() {

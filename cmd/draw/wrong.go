@@ -8,10 +8,8 @@ import (
 	"strandwise/floats"
 )
 
-// The wrong side shows every float as a strand that hangs from its anchors: its own
-// stitches, its catches, the edge. How deep it sags follows from how far it runs; the
-// figures are our choice and say nothing of tension. What holds a strand is drawn as it lies in the
-// fabric (holding.go), and below it the sign of the catch.
+// The wrong side shows every float as a strand that hangs from its own stitches, its catches and the edge. How
+// deep it sags follows from how far it runs; the figures are our choice and say nothing of tension.
 
 // ownStitch is how far a strand reaches into the stitch it comes from, in stitches.
 const ownStitch = 0.35
@@ -19,8 +17,8 @@ const ownStitch = 0.35
 // hangs is the height of the anchors of a row; a third and further yarn hangs lower.
 func (v *view) hangs(row, slot int) float64 { return v.y(row) + v.cell.Y*(0.3+0.13*float64(slot)) }
 
-// bows are the way of a span, from anchor to anchor; none where it does not show. At its own stitches a
-// strand comes out of their middle; at the edge it ends at it, or goes a little beyond where it runs on.
+// bows are the way of a span, from anchor to anchor; none where it does not show. A strand comes out of the middle of
+// its own stitches; at the edge it ends, or goes a little beyond where it runs on.
 func (v *view) bows(s span, y float64) [][]Point {
 	on := v.onward(s.row)
 	begin, end := v.entry(s.row, s.first), v.entry(s.row, s.last)+on
@@ -65,8 +63,7 @@ func (v *view) strands() {
 	}
 }
 
-// slotsOf gives the yarns of a row heights to hang at: one height while no more than two
-// yarns float, since two never float over one stitch.
+// slotsOf gives heights to hang at: one for no more than two yarns, since two never float over one stitch.
 func slotsOf(spans []span) map[int]int {
 	slots := map[int]int{}
 	for _, s := range spans {
@@ -104,8 +101,7 @@ func (v *view) strandTicks(yarn int, at Point) {
 	}
 }
 
-// warn draws a bow whose gap is over the limit, told from a strand by its color and by its dashes, and its
-// number in a box, in the middle of what shows of it.
+// warn draws a bow over the limit, told by its color and dashes, and its number in a box amid what shows of it.
 func (v *view) warn(m toMend, yarn int, bow []Point) {
 	width := v.least() * 0.2
 	v.edged("warning", Ink{Stroke: &white, Width: width * 1.7}, Ink{Stroke: &warningRed, Width: width, Dash: width * 1.3}, bow,
@@ -121,8 +117,7 @@ func (v *view) warn(m toMend, yarn int, bow []Point) {
 	number.Bold, number.ID = true, v.place(m)
 }
 
-// place is the name of the place of a gap to mend, for the first that is drawn of its line in the
-// mending list.
+// place names the place of a gap to mend, for the first that is drawn of its line in the mending list.
 func (v *view) place(m toMend) string {
 	if v.Places == nil || v.Places[m.number] || m.from != v.k.Mends[m.number-1].From {
 		return ""

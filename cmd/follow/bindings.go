@@ -6,7 +6,6 @@ import (
 	"time"
 )
 
-// binding is what some keys do in a mode.
 type binding struct {
 	keys  []Key
 	label string // the keys as the list of keys names them
@@ -17,7 +16,6 @@ type binding struct {
 	run   func(State) State
 }
 
-// on makes keys of names and of the characters of a text.
 func on(chars string, names ...Name) []Key {
 	var keys []Key
 	for _, n := range names {
@@ -41,7 +39,6 @@ func bindings(m mode) []binding {
 	return knittingKeys()
 }
 
-// wholeDone is the short word for logging a row from within it.
 const wholeDone = "row done"
 
 func knittingKeys() []binding {

@@ -35,7 +35,6 @@ var figures = [10][figureLines]string{
 	{"###", "# #", "###", "  #", "###"},
 }
 
-// card is that of a run: "5, catch a, 5" beside its count.
 func (s State) card(told session.Run) document.Block {
 	phrase := s.sheet.Phrases([]session.Run{told})[0]
 	goes := strings.Trim(phrase.Bracketed(), "()")

@@ -7,7 +7,6 @@ import (
 	"strandwise/session"
 )
 
-// catch is one catch of a row: where the sheet has it and where it is made.
 type catch struct {
 	plan session.Mark // zero for an extra one
 	at   session.Mark // zero for a missed one
@@ -24,7 +23,6 @@ func (c catch) home() session.Mark {
 	return c.plan
 }
 
-// making is how the catches of a row are made.
 type making struct {
 	catches []catch
 	past    [][]catch // what held before each change, the latest last
@@ -63,7 +61,6 @@ func told(catches []catch) session.Changes {
 	return c
 }
 
-// asTold are the catches of a sheet after changes.
 func asTold(shown []session.Mark, changes session.Changes) []catch {
 	at := map[session.Mark]session.Mark{}
 	for _, m := range changes.Moved {
@@ -144,12 +141,11 @@ func (s State) letterOf(c catch) string {
 	return s.sheet.ShownAs(c.plan)
 }
 
-// changed tells everything about the row to work that is not as planned.
 func (s State) changed() []string {
 	if s.ended() {
 		return nil
 	}
-	return s.piece.FatesOf(s.toWork(), told(s.work().catches))
+	return s.piece.Fates(s.toWork(), told(s.work().catches))
 }
 
 // work is how the catches of the row to work are made, also while another row is corrected.

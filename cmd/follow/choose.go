@@ -8,7 +8,6 @@ import (
 	"strandwise/session"
 )
 
-// pick is which catch of the row is chosen.
 type pick struct {
 	at     int // into the families of catches
 	repeat int // the one repeat meant, from 1; 0 means every one that has the catch
@@ -104,7 +103,6 @@ func (s State) pickOf(at int) pick {
 	return pick{at, s.repeatIn(f)}
 }
 
-// ofCatch is what is done to the chosen catch, where there is one.
 func ofCatch(run func(State, family) State) func(State) State {
 	return func(s State) State {
 		families := s.families()
@@ -139,7 +137,6 @@ func (s State) inRepeat(repeat int, f family) State {
 	return s
 }
 
-// meant reports whether a catch of the chosen ones is in a repeat that is meant.
 func (s State) meant(c catch) bool { return s.pick.repeat == 0 || s.repeatOf(c) == s.pick.repeat }
 
 // missed says that the chosen catches were missed; said again, that they were made as planned
@@ -213,7 +210,6 @@ func (s State) changeTo(next []catch, known family) State {
 	return s
 }
 
-// allows reports why a catch cannot have been made on a stitch.
 func (s State) allows(m session.Mark) error {
 	if m.Stitch < 1 || m.Stitch > s.sheet.Stitches() {
 		return fmt.Errorf("that would be outside the %s", s.Word())

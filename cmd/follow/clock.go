@@ -26,7 +26,6 @@ type clock struct {
 	since  time.Time // when the reminder came
 }
 
-// heard counts the time up to a key.
 func (c clock) heard(now time.Time) clock {
 	gap := now.Sub(c.last)
 	c.last = now
@@ -60,7 +59,6 @@ func (c clock) words() string {
 	return fmt.Sprintf("%d %s of knitting: time to pause. Put the work down and rest hands and eyes.", n, chart.Plural("minute", n))
 }
 
-// painWords go with the reminder.
 const painWords = "Pain, tingling or numbness: stop; if it stays, ask a doctor or therapist."
 
 // Wake is when Tick is to be called if no key comes before; false when it need not

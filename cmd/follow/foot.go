@@ -28,7 +28,6 @@ func (s State) foot(look paint.Look, more bool) (lines []string, column int) {
 
 func (s State) writing() bool { return s.mode == noting || s.mode == asking }
 
-// offered is the keys to name at the foot: those that do something now.
 func (s State) offered(more bool) []binding {
 	table := bindings(s.mode)
 	if !more {
@@ -59,7 +58,6 @@ func (s State) offered(more bool) []binding {
 	return offered
 }
 
-// mostChanges is how many changed catches the foot names one by one.
 const mostChanges = 3
 
 // sayings is what the last key did, first or last, and all else to be said that is not the row

@@ -17,7 +17,6 @@ func (s State) quit() State {
 	return s
 }
 
-// answerPlace takes a key while it is asked how far the row is.
 func (s State) answerPlace(k Key) State {
 	answer := s.line.string()
 	switch {
@@ -68,7 +67,6 @@ type Kept struct{ Words, Flags string }
 // Kept tells what leaving put into the newest note of the piece.
 func (s State) Kept() Kept { return s.kept }
 
-// asFlags writes the catches made otherwise as the flags of knit.
 func (s State) asFlags() string {
 	_, o := s.Pending()
 	var flags []string
@@ -101,7 +99,6 @@ func (s State) Resumed(row int, o session.Otherwise) State {
 	return s
 }
 
-// unlogged is what leaving would lose.
 func (s State) unlogged() []session.Event {
 	events := s.corrected()
 	if text := s.line.string(); s.mode == noting && text != "" {
@@ -118,7 +115,6 @@ func (s State) unlogged() []session.Event {
 	return events
 }
 
-// shortened cuts a note that is too long to be kept.
 func shortened(text string) string {
 	return strings.ToValidUTF8(text[:min(len(text), longestNote)], "")
 }

@@ -8,7 +8,6 @@ import (
 	"strandwise/session"
 )
 
-// typed is the text of a note while it is written.
 type typed struct {
 	text   []rune
 	cursor int // into text

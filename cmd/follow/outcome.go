@@ -51,7 +51,6 @@ func keptWords(stitch int) string {
 	return fmt.Sprintf("your place is kept: %s worked", document.Counted(stitch, "stitch"))
 }
 
-// newest is the history's line for the newest event of a piece.
 func newest(p *session.Piece) string {
 	log := p.State.History()
 	return p.Words(log[len(log)-1])
@@ -62,7 +61,7 @@ func (s State) rowWords(e *session.RowKnit) string {
 	if e.Changes == nil {
 		return fmt.Sprintf("%s %d logged as planned", s.Word(), e.Row)
 	}
-	return fmt.Sprintf("%s %d logged: %s", s.Word(), e.Row, strings.Join(s.piece.FatesOf(e.Row, *e.Changes), "; "))
+	return fmt.Sprintf("%s %d logged: %s", s.Word(), e.Row, strings.Join(s.piece.Fates(e.Row, *e.Changes), "; "))
 }
 
 // Refused tells the machine that what it asked for was not done, or may not have

@@ -79,7 +79,6 @@ func (s State) Scene(look paint.Look) Scene {
 	return scene
 }
 
-// pageRows is how many finished rows a page shows below the row.
 const pageRows = 4
 
 func (s State) stretchWord() string {

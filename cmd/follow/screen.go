@@ -92,7 +92,6 @@ func written(d document.Document, look paint.Look) []string {
 	return strings.Split(text, "\n")
 }
 
-// fitting cuts the words of a text that are wider than a line.
 func fitting(text document.Text, width int) document.Text {
 	fit := slices.Clone(text)
 	for i := range fit {

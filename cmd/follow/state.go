@@ -86,7 +86,6 @@ func New(p *session.Piece, o Options, now time.Time) State {
 	return s.fresh(p)
 }
 
-// fresh shows the row to work of a piece as it now is.
 func (s State) fresh(p *session.Piece) State {
 	if s.piece == nil || !s.sameRow(p) {
 		s.armed = s.now
@@ -119,7 +118,6 @@ func (s State) toWork() int { return s.piece.State.Row + 1 }
 
 func (s State) ended() bool { return s.piece.State.Next() == 0 }
 
-// looking reports whether a row below the one to work is on the screen.
 func (s State) looking() bool { return s.row < s.toWork() }
 
 // Piece is the piece as the machine knows it.

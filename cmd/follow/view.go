@@ -10,7 +10,6 @@ import (
 	"strandwise/session"
 )
 
-// document is what the sitting is about, in a room.
 func (s State) document(look paint.Look, r room) document.Document {
 	var blocks []document.Block
 	switch {

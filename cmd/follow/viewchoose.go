@@ -90,7 +90,6 @@ func (s State) signs(catches []catch, shown func(floats.Place) bool) [][]string 
 	return signs
 }
 
-// column is where the chart has a stitch of the row, from 0.
 func (s State) column(m session.Mark) int {
 	return s.sheet.InOrder()[s.sheet.InPattern(m.Stitch)].Column
 }
@@ -106,7 +105,7 @@ func (s State) familyWords(f family) string {
 	for _, i := range f.members {
 		members = append(members, s.catches[i])
 	}
-	fates := s.piece.FatesOf(s.row, told(members))
+	fates := s.piece.Fates(s.row, told(members))
 	switch {
 	case f.extra:
 		return strings.Join(fates, "; ")
@@ -119,7 +118,6 @@ func (s State) familyWords(f family) string {
 	return s.name(f) + ": " + strings.Join(fates, "; ")
 }
 
-// partly names the repeats of a catch that not all of them have.
 func (s State) partly(f family) string {
 	switch has := s.repeatsOf(f); {
 	case len(has) == s.blockOf(f).Repeats:
@@ -132,7 +130,6 @@ func (s State) partly(f family) string {
 	}
 }
 
-// scope tells in which repeats the next change will be made.
 func (s State) scope(f family) string {
 	switch all := s.blockOf(f).Repeats; {
 	case all == 1:

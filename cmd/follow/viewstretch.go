@@ -57,7 +57,6 @@ func (s State) heardStretch() []document.Block {
 	return append(blocks, s.following(1)...)
 }
 
-// standOut lets all runs of a row but one step back.
 func standOut(row document.Row, which int) {
 	for i, run := range row.Runs {
 		for j := range run.Text {
@@ -68,7 +67,6 @@ func standOut(row document.Row, which int) {
 	}
 }
 
-// aboutRow tells what else there is to know of the row to work.
 func (s State) aboutRow(r room) []document.Block {
 	var blocks []document.Block
 	if len(s.sheet.Moves) > 0 {
@@ -89,7 +87,6 @@ func (s State) aboutRow(r room) []document.Block {
 	return append(blocks, s.motionBlocks(false)...)
 }
 
-// names are those of the block and of the repeat of a stretch, as far as there are several.
 func (at stretch) names() []string {
 	var names []string
 	if at.block.Number > 0 {

@@ -9,7 +9,6 @@ import (
 	"strandwise/session"
 )
 
-// word is what a line may begin with where words are read instead of keys.
 type word struct {
 	name    string
 	letters string // short forms
@@ -37,7 +36,6 @@ func words() []word {
 	}
 }
 
-// alone makes a word of a key's method.
 func alone(run func(State) State) func(State, string) (State, error) {
 	return func(s State, _ string) (State, error) { return run(s), nil }
 }
@@ -91,7 +89,6 @@ func wordNamed(name string) (word, error) {
 	return word{}, &WordError{fmt.Sprintf("%q is no word of follow", name), try}
 }
 
-// accepts reports why a word cannot be followed by the rest of its line.
 func (w word) accepts(rest string) error {
 	switch {
 	case w.rest == "" && rest != "":
@@ -102,7 +99,6 @@ func (w word) accepts(rest string) error {
 	return nil
 }
 
-// deliberately goes on without regard to how soon.
 func (s State) deliberately() State {
 	s.armed, s.pressed = time.Time{}, time.Time{}
 	return s.forward()

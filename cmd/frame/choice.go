@@ -22,9 +22,6 @@ func OneOf(to *string, words ...string) *Choice { return &Choice{to, words} }
 
 // String is the word in force.
 func (c *Choice) String() string {
-	if c.to == nil {
-		return ""
-	}
 	return *c.to
 }
 
@@ -55,22 +52,18 @@ func (e *ChoiceError) Error() string {
 // nothing tells which, it is what to do otherwise, "" for the first of the words in form. Where
 // several may be meant it asks which.
 func (e *ChoiceError) Hint(form, otherwise string) string {
-	return choiceHint(e.word, e.words, form, otherwise)
-}
-
-func choiceHint(word string, words []string, form, otherwise string) string {
-	word = strings.ToLower(word)
-	if slices.Contains(words, hold.TwoHands.String()) && slices.Contains(styles, word) {
+	word := strings.ToLower(e.word)
+	if slices.Contains(e.words, hold.TwoHands.String()) && slices.Contains(styles, word) {
 		return whichHand
 	}
 	meant := otherWords[word]
-	if !slices.Contains(words, meant) {
-		meant = Nearest(word, words)
+	if !slices.Contains(e.words, meant) {
+		meant = Nearest(e.word, e.words)
 	}
 	if meant == "" && otherwise != "" {
 		return otherwise
 	}
-	return fmt.Sprintf(form, cmp.Or(meant, words[0]))
+	return fmt.Sprintf(form, cmp.Or(meant, e.words[0]))
 }
 
 // styles are names of ways to knit with one yarn; with two they say nothing sure.

@@ -4,7 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
+	"slices"
 )
 
 // Fault is an error as the knitter sees it: the status it ends with, what happened and where, and what
@@ -30,10 +32,7 @@ func (f *Fault) Hint(format string, args ...any) *Fault {
 
 // HintNear adds the choice that word most likely means in form, which has %s for it, else otherwise.
 func (f *Fault) HintNear(word string, choices []string, form, otherwise string) *Fault {
-	if near := Nearest(word, choices); near != "" {
-		return f.Hint(form, near)
-	}
-	return f.Hint("%s", otherwise)
+	return f.Hint("%s", (&ChoiceError{word, choices}).Hint(form, otherwise))
 }
 
 // Because keeps the error behind it for errors.Is and errors.As.
@@ -74,7 +73,7 @@ func Reason(err error) error {
 // Exit is the status the process ends with.
 type Exit int
 
-// The statuses, in the order of exits.
+// The statuses.
 const (
 	ExitDone        Exit = 0
 	ExitRefused     Exit = 1
@@ -89,41 +88,28 @@ const (
 	ExitInterrupted Exit = 130
 )
 
-// exits is the documented table: each status, its word in JSON, and its meaning.
-var exits = []struct {
-	exit    Exit
-	word    string
-	meaning string
-}{
-	{ExitDone, "done", "done, and on disk"},
-	{ExitRefused, "refused", "refused by the state of the piece"},
-	{ExitUsage, "usage", "wrong usage"},
-	{ExitInput, "input", "bad input file"},
-	{ExitBusy, "busy", "store busy"},
-	{ExitUnusable, "unusable", "store or output cannot be used (missing, permission, space)"},
-	{ExitDamaged, "damaged", "store damaged, foreign or newer"},
-	{ExitUnknown, "unknown", "outcome unknown"},
-	{ExitUnprinted, "unprinted", "saved, answer not printed"},
-	{ExitBug, "bug", "a fault of the program itself"},
-	{ExitInterrupted, "interrupted", "interrupted"},
+// exits is the documented table: the word of each status in JSON, and its meaning.
+var exits = map[Exit]struct{ word, meaning string }{
+	ExitDone:        {"done", "done, and on disk"},
+	ExitRefused:     {"refused", "refused by the state of the piece"},
+	ExitUsage:       {"usage", "wrong usage"},
+	ExitInput:       {"input", "bad input file"},
+	ExitBusy:        {"busy", "store busy"},
+	ExitUnusable:    {"unusable", "store or output cannot be used (missing, permission, space)"},
+	ExitDamaged:     {"damaged", "store damaged, foreign or newer"},
+	ExitUnknown:     {"unknown", "outcome unknown"},
+	ExitUnprinted:   {"unprinted", "saved, answer not printed"},
+	ExitBug:         {"bug", "a fault of the program itself"},
+	ExitInterrupted: {"interrupted", "interrupted"},
 }
 
 // ExitLines is the table for help and the manual.
 func ExitLines() []string {
-	lines := make([]string, len(exits))
-	for i, row := range exits {
-		lines[i] = fmt.Sprintf("%d: %s", row.exit, row.meaning)
+	var lines []string
+	for _, e := range slices.Sorted(maps.Keys(exits)) {
+		lines = append(lines, fmt.Sprintf("%d: %s", e, exits[e].meaning))
 	}
 	return lines
-}
-
-func (e Exit) word() string {
-	for _, row := range exits {
-		if row.exit == e {
-			return row.word
-		}
-	}
-	panic("exit status without a row in the table of exits")
 }
 
 // SavedNothing reports whether a command that writes and ends with e promises

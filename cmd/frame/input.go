@@ -15,20 +15,19 @@ import (
 	"strandwise/session"
 )
 
-// FromStdin is the name of a file that stands for standard input or output.
-const FromStdin = "-"
+// Standard input or output as the name of a file, and what messages call it.
+const (
+	FromStdin  = "-"
+	StdinTitle = "standard input"
+)
 
-// StdinTitle is what messages call standard input.
-const StdinTitle = "standard input"
+const inputMost = 64 << 20 // the largest file that is read, in bytes
 
-// inputMost is the largest file that is read, in bytes.
-const inputMost = 64 << 20
-
-// exampleMark begins the name of a chart that is part of the program.
-const exampleMark = "example:"
-
-// exampleEnding is left out of such a name.
-const exampleEnding = ".chart"
+// What begins the name of a chart that is part of the program, and what is left out of it.
+const (
+	exampleMark   = "example:"
+	exampleEnding = ".chart"
+)
 
 // IsExample reports whether a name is that of a chart in the program, not of a file.
 func IsExample(name string) bool { return strings.HasPrefix(name, exampleMark) }

@@ -87,7 +87,7 @@ func (a *App) reportJSON(p *Fault) bool {
 			*Fault
 		} `json:"error"`
 	}
-	answer.Error.Code, answer.Error.Fault = p.Exit.word(), p
+	answer.Error.Code, answer.Error.Fault = exits[p.Exit].word, p
 	return writeJSON(a.Out, 1, answer) == nil && a.Out.Flush() == nil
 }
 
@@ -125,7 +125,7 @@ func (a *App) writeBugReport(p *Fault, err error) string {
 	text := fmt.Sprintf("strandwise %s, %s %s/%s\n%s\n\n%s\narguments: %q\n\n%s",
 		version(), runtime.Version(), runtime.GOOS, runtime.GOARCH,
 		a.Env.Now().Format("2006-01-02T15:04:05Z07:00"), p.What, a.Env.Args, stack)
-	for _, folder := range []string{stateFolder(a.Env.Getenv), os.TempDir()} {
+	for _, folder := range []string{inUserFolder(a.Env.Getenv, "XDG_STATE_HOME", ".local/state", ""), os.TempDir()} {
 		if folder == "" || os.MkdirAll(folder, 0o700) != nil {
 			continue
 		}

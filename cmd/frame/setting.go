@@ -216,7 +216,7 @@ func (r *Resolver) Get(key string) Value {
 		return Value{key, text, v.Origin}
 	}
 	if key == StoreKey {
-		return Value{key, defaultStore(r.getenv), OriginDefault}
+		return Value{key, inUserFolder(r.getenv, "XDG_DATA_HOME", ".local/share", "pieces.store"), OriginDefault}
 	}
 	return Value{key, s.fallback, OriginDefault}
 }

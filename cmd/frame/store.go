@@ -42,22 +42,6 @@ func (a *App) Glance(read func(*store.Tx) error) {
 
 func (a *App) openStore() { a.Glance(func(*store.Tx) error { return nil }) }
 
-// programFolder is the name of our folder inside the user's own.
-const programFolder = "strandwise"
-
-// storeFile is the name of the store in the data folder.
-const storeFile = "pieces.store"
-
-// defaultStore is where the store lies unless told otherwise, or "".
-func defaultStore(getenv func(string) string) string {
-	return inUserFolder(getenv, "XDG_DATA_HOME", ".local/share", storeFile)
-}
-
-// stateFolder is where reports of our own faults go, or "".
-func stateFolder(getenv func(string) string) string {
-	return inUserFolder(getenv, "XDG_STATE_HOME", ".local/state", "")
-}
-
 // inUserFolder is a file in our folder inside the user's own, by the XDG base directory rules: a
 // relative path in the variable is ignored. On Windows it is in the local application data. It is
 // "" when the environment names no home.
@@ -75,5 +59,5 @@ func inUserFolder(getenv func(string) string, variable, below, file string) stri
 	if folder == "" {
 		return ""
 	}
-	return filepath.Join(folder, programFolder, file)
+	return filepath.Join(folder, "strandwise", file)
 }

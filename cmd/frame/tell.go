@@ -70,15 +70,13 @@ func (a *App) Try(hints ...string) {
 // InShell is a name as it is typed at a shell: in quotation marks where it has more than
 // letters, digits and dashes.
 func InShell(name string) string {
+	special := func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-_.:@/,+%=", r)
+	}
 	if !strings.ContainsFunc(name, special) {
 		return name
 	}
 	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, `$`, `\$`, "`", "\\`").Replace(name) + `"`
-}
-
-// special reports whether a shell may read a character otherwise than it stands.
-func special(r rune) bool {
-	return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-_.:@/,+%=", r)
 }
 
 // Confirm asks before something is dropped; what names it, as in "remove hat". It returns nil

@@ -75,7 +75,7 @@ func Nearest(word string, choices []string) string {
 	if word == "" {
 		return ""
 	}
-	begun := only(choices, func(choice string) bool { return strings.HasPrefix(choice, word) })
+	begun := only(choices, func(choice string) bool { return strings.HasPrefix(strings.ToLower(choice), strings.ToLower(word)) })
 	if near := cmp.Or(begun, chart.Nearest(word, choices)); near != "" {
 		return near
 	}

@@ -17,7 +17,6 @@ import (
 	"strandwise/session"
 )
 
-// hashOf is what is kept of a secret.
 func hashOf(secret string) string {
 	sum := sha256.Sum256([]byte(secret))
 	return hex.EncodeToString(sum[:])
@@ -38,7 +37,6 @@ func (s *Server) NewKey() string {
 	return key
 }
 
-// enter exchanges a key for a cookie.
 func (s *Server) enter(w http.ResponseWriter, r *http.Request) {
 	if err := r.ParseForm(); err != nil {
 		http.Error(w, "too much, or no form", http.StatusBadRequest)
@@ -101,7 +99,6 @@ type keptSeat struct {
 	Catches session.Otherwise `json:"catches"`
 }
 
-// readKept reads the file, where it is there and not too old.
 func readKept(path string, now time.Time) (kept, bool) {
 	var k kept
 	info, err := os.Stat(path)
@@ -140,7 +137,6 @@ func (s *Server) takeUp() error {
 	return nil
 }
 
-// port is that of all addresses.
 func (s *Server) port() string {
 	_, port, _ := net.SplitHostPort(s.o.Hosts[0])
 	return port

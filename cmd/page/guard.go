@@ -77,7 +77,6 @@ func (r *rate) takes(now time.Time) bool {
 	return r.n <= mostRate
 }
 
-// slowed is an address that sent wrong keys.
 type slowed struct {
 	wrong int
 	until time.Time
@@ -89,7 +88,6 @@ const (
 	mostSlowed             = 1000
 )
 
-// waits reports whether an address still has to wait.
 func (s *Server) waits(address string) bool { return s.o.Now().Before(s.wrong[address].until) }
 
 func (s *Server) slow(address string) {
@@ -102,7 +100,6 @@ func (s *Server) slow(address string) {
 	s.wrong[address] = w
 }
 
-// addressOf is where a request comes from, without its port.
 func addressOf(r *http.Request) string {
 	host, _, _ := net.SplitHostPort(r.RemoteAddr)
 	return cmp.Or(host, r.RemoteAddr)

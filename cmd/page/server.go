@@ -78,7 +78,6 @@ func (s *Server) Handler() http.Handler {
 	return s.guard(mux)
 }
 
-// sit begins a sitting under a cookie.
 func (s *Server) sit(cookie string) error {
 	sitting, err := s.o.Sit()
 	if err == nil {
@@ -87,7 +86,6 @@ func (s *Server) sit(cookie string) error {
 	return err
 }
 
-// seated lets in who has a cookie.
 func (s *Server) seated(answer func(http.ResponseWriter, *http.Request, *seat)) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		s.mu.Lock()
@@ -125,7 +123,6 @@ func (s *Server) front(w http.ResponseWriter, r *http.Request) {
 	s.door(w, r.URL.Query().Get("key"), http.StatusOK, "")
 }
 
-// press takes a press, once.
 func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
 	if err := r.ParseForm(); err != nil {
 		http.Error(w, "too much, or no form", http.StatusBadRequest)
@@ -203,7 +200,6 @@ func (s *Server) Refresh() error {
 	return nil
 }
 
-// newest is the number of the newest event that a sitting knows of.
 func (at *seat) newest() uint64 { return at.State().Piece().State.LastSeq }
 
 func (at *seat) refresh() error {
@@ -248,7 +244,6 @@ func (s *Server) End(whole func(func() error) error) error {
 	})
 }
 
-// wake tells the pages of a seat that there is something new.
 func (at *seat) wake() {
 	at.form, at.changes = newSecret(), at.changes+1
 	for page := range at.pages {
@@ -281,7 +276,6 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request, at *seat) {
 	s.stream(r.Context(), w, at, changed)
 }
 
-// mostPages is how many open pages one device may have.
 const mostPages = 4
 
 // quiet is how long nothing is sent before the connection is tried.

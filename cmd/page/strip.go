@@ -14,7 +14,6 @@ type Strip struct {
 	caught map[string]int // by sign: the yarn that is caught
 }
 
-// line is a line of a strip.
 type line struct {
 	Class, Head, Tail string
 	Cells             []cell
@@ -70,7 +69,6 @@ func (s Strip) lines(from, to int) []line {
 	return lines
 }
 
-// laid is a line with a cell for each column.
 func laid(class, head string, columns []int, show func(column int) cell) line {
 	l := line{Class: class, Head: head}
 	for _, c := range columns {

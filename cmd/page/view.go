@@ -103,7 +103,6 @@ func (s *Server) write(w http.ResponseWriter, v view, name string) {
 	_, _ = w.Write(render(name, v))
 }
 
-// door is the page in front: it offers to send a key.
 func (s *Server) door(w http.ResponseWriter, key string, status int, said string) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Content-Security-Policy", policy(style, ""))
@@ -125,13 +124,11 @@ func policy(style, script string) string {
 		"; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 }
 
-// asEvent is the part of the page that changes, as one server-sent event.
 func asEvent(v view) []byte {
 	lines := strings.Split(string(render("main", v)), "\n")
 	return []byte("data: " + strings.Join(lines, "\ndata: ") + "\n\n")
 }
 
-// pressNumber is how a press is numbered.
 var pressNumber = regexp.MustCompile(`^[0-9a-z]{16,64}$`)
 
 // moveOf is what a form asks for; nil where it asks for nothing. A key that does nothing by now does

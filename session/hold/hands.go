@@ -60,14 +60,12 @@ func (h Hands) level(p Place) Level {
 	return Above
 }
 
-// Asks reports whether which place lies lower is to be asked: teachers differ, or nobody
-// says.
+// Asks reports whether which place lies lower is to be asked: teachers differ, or nobody says.
 func (h Hands) Asks() bool {
 	return h.Carry == Parallel && all[h.Hold].sure != Wide
 }
 
-// Dominance tells which place is dominant: the strand that comes from below, whose
-// stitches stand out.
+// Dominance tells which place is dominant: its strand comes from below and its stitches stand out.
 type Dominance struct {
 	Known  bool  // false in a rotating carry: Place means nothing
 	Place  Place // the place that is dominant
@@ -82,9 +80,8 @@ const LookAtSwatch = "Not sure: look at the wrong side below the needle. The flo
 
 const rotatingAdvice = "In a rotating carry the strands change places at every change of yarn: neither is dominant all along."
 
-// Dominant tells which place is dominant and how sure that is. In a rotating carry none
-// is. That a mirror knitter's right hand is the dominant one of two is worked out, not
-// taught.
+// Dominant tells which place is dominant and how sure that is; in a rotating carry none is. That a mirror
+// knitter's right hand is the dominant one of two is worked out, not taught.
 func (h Hands) Dominant() Dominance {
 	if h.Carry == Rotating {
 		return Dominance{Sure: Derived, Advice: rotatingAdvice}

@@ -62,8 +62,7 @@ var all = [holdCount]*holding{
 	RightTwoFingers: &rightTwoFingers, RightOneFinger: &rightOneFinger, OneAtATime: &oneAtATime,
 }
 
-// WordError tells that a word names none of the choices. The caller adds the nearest
-// one.
+// WordError tells that a word names none of the choices. The caller adds the nearest one.
 type WordError struct {
 	What    string // what was looked for: "hold", "carry" or "place"
 	Word    string // as given
@@ -83,9 +82,8 @@ func (c Carry) String() string { return carryWords[c] }
 // String is "knit side" or "purl side".
 func (s Side) String() string { return sideWords[s] }
 
-// Describe says in plain words what the hold is. The word of a hold is that of a knitter
-// who works from the left needle to the right; for a mirror knitter Describe names
-// the hand that is really meant.
+// Describe says in plain words what the hold is. Its word is that of a knitter who works from the left
+// needle to the right; for a mirror knitter Describe names the hand that is really meant.
 func (h Hold) Describe(mirror bool) string { return mirrorIf(mirror, all[h].phrase) }
 
 // Holds lists every hold, in the order of the constants.
@@ -137,8 +135,7 @@ func (e *CarryError) Error() string {
 		"so they never turn about each other; use the parallel carry, or hold %s", e.Hold, OneAtATime)
 }
 
-// CheckCarry reports, as a *CarryError, a carry that the hold cannot go with: a
-// rotating carry goes with OneAtATime only.
+// CheckCarry reports, as a *CarryError, a rotating carry with a hold that cannot go with it.
 func CheckCarry(h Hold, c Carry) error {
 	if slices.Contains(Carries(h), c) {
 		return nil

@@ -5,15 +5,13 @@ import (
 	"slices"
 )
 
-// sideWord finds the words that name a side of the knitter, also as the beginning of
-// leftward and left-hand. The tables keep "right" and "left" for sides only: a test
-// holds that no other sense of the words gets in.
+// sideWord finds the words that name a side of the knitter, also as the beginning of leftward and
+// left-hand. A test holds that the tables keep "right" and "left" for sides only.
 var sideWord = regexp.MustCompile(`\b([Ll]eft|[Rr]ight)(ward|-hand)?\b`)
 
 var otherSide = map[string]string{"left": "right", "right": "left", "Left": "Right", "Right": "Left"}
 
-// swapSides swaps left and right in a text and leaves everything else; done twice
-// it gives the text back.
+// swapSides swaps left and right in a text; done twice it gives the text back.
 func swapSides(text string) string {
 	return sideWord.ReplaceAllStringFunc(text, func(word string) string {
 		parts := sideWord.FindStringSubmatch(word)
@@ -36,8 +34,7 @@ func (m Making) mirror() Making {
 	return m
 }
 
-// Mirror is the motion with left and right swapped in its places and sentences and all
-// else as it was.
+// Mirror is the motion with left and right swapped in its places and sentences.
 func (m Motion) Mirror() Motion {
 	m.Carried, m.Working = m.Carried.Mirror(), m.Working.Mirror()
 	m.Making, m.Note, m.Mirrored = m.Making.mirror(), swapSides(m.Note), !m.Mirrored

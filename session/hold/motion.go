@@ -93,9 +93,8 @@ func (m Motion) In(w Way) Making {
 	return m.Making
 }
 
-// Crossings is the net number of crossings the motion leaves in the strands, with sign:
-// 0 for a weave, two of one sign for a twist, since a loop that goes once round a strand
-// crosses it twice the same way.
+// Crossings is the net number of crossings the motion leaves, with sign: 0 for a weave, two of one sign
+// for a twist, since a loop that goes once round a strand crosses it twice the same way.
 func (m Motion) Crossings(w Way) int {
 	before, after, _ := Legs(m.In(w).Acts)
 	return -crossingsPerTurn * (before + after)
@@ -109,9 +108,8 @@ func (m Motion) WrongSide() string {
 	return "On the wrong side the working strand goes once right round the carried one, between two stitches."
 }
 
-// Motions lists every motion of every hold, carry, side, method and place of the carried
-// yarn, as a knitter makes it who works from the left needle to the right and whose strands
-// lie as is usual.
+// Motions lists every motion of every hold and carry, as a knitter makes it who works from the left needle
+// to the right and whose strands lie as is usual.
 func Motions() []Motion {
 	var list []Motion
 	for _, h := range Holds() {
@@ -187,10 +185,9 @@ func (h Hands) Motion(s Side, method floats.Method, carried Place) Motion {
 	panic(fmt.Sprintf("hold: no motion for %s %s, %s, %s of %s: every combination stands once", h.Carry, h.Hold, s, method, carried))
 }
 
-// AgainstSide is the twist for a stitch that is worked against its side, a purl on a
-// right-side row or a knit on a wrong-side row: it is made with both yarns on the wrong side
-// of the work, before the working yarn comes across for the stitch. Common practice; a weave
-// there would bring the carried strand to the right side.
+// AgainstSide is the twist for a stitch that is worked against its side, a purl on a right-side row or a
+// knit on a wrong-side row: it is made on the wrong side of the work, before the working yarn comes across.
+// Common practice; a weave there would bring the carried strand to the right side.
 func (m Motion) AgainstSide() Motion {
 	first, last := "Keep both yarns behind the work", "Bring the working yarn to the front and purl the stitch"
 	if m.Side == PurlSide {

@@ -26,8 +26,7 @@ const (
 	SameSide // rotating carry: whichever yarn is needed comes from the same side
 )
 
-// placeText is the short name of a place, the fuller phrase, and what a motion calls the yarn
-// that sits there.
+// placeText is a place by its short name, in a phrase, and as a motion calls the yarn that sits there.
 type placeText struct{ name, phrase, strand string }
 
 var placeTexts = [...]placeText{
@@ -53,9 +52,8 @@ func (p Place) String() string { return placeTexts[p].name }
 // MarshalText is the place as answers to programs name it.
 func (p Place) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
 
-// Phrase says where the yarn sits in a few more words, such as "the lower strand over
-// the left index finger". A place of a mirror knitter, as Places gives it, is asked
-// with mirror set.
+// Phrase says where the yarn sits in a few more words: "the lower strand over the left index finger". A
+// place of a mirror knitter, as Places gives it, is asked with mirror set.
 func (p Place) Phrase(mirror bool) string {
 	if mirror {
 		return swapSides(placeTexts[p.Mirror()].phrase)

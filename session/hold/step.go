@@ -25,17 +25,10 @@ type Pass struct {
 
 // round is how often the pass takes the working strand round the carried one.
 func (p Pass) round() int {
-	forward, outside := p.Forward, p.Outside
-	if p.Carried {
-		forward, outside = !forward, !outside
-	}
-	switch {
-	case !outside:
+	if p.Outside == p.Carried { // the working strand passes inside
 		return 0
-	case forward:
-		return 1
 	}
-	return -1
+	return p.along()
 }
 
 // along is the step of the working strand past the carried one: 1 forward, -1 back.

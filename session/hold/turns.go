@@ -3,6 +3,8 @@ package hold
 import (
 	"fmt"
 	"slices"
+
+	"strandwise/chart"
 )
 
 // The ledger of crossings. Each time a yarn is worked it passes every other yarn that
@@ -74,8 +76,7 @@ func (t *Turns) NextWay(c Carry, a, b int) Way {
 	return Taught
 }
 
-// Catch adds a catch of one yarn while another is worked, a twist in the given way. The
-// yarns differ; neither needs to have been worked before.
+// Catch adds a catch of one yarn while another is worked, a twist in the given way.
 func (t *Turns) Catch(working, carried int, m Motion, w Way) {
 	net := m.Crossings(w)
 	if net == 0 {
@@ -112,11 +113,8 @@ type Tangle struct {
 
 // Untangle says how to take the turns out; a and b are the names of the yarns A and B.
 func (t Tangle) Untangle(a, b string) string {
-	turns := "1 turn"
-	if t.Turns > 1 {
-		turns = fmt.Sprintf("%d turns", t.Turns)
-	}
-	return fmt.Sprintf("%s and %s have %s about each other: make the stitches fast, hold both strands, and let the work hang and spin until they lie straight.", a, b, turns)
+	return fmt.Sprintf("%s and %s have %s about each other: make the stitches fast, hold both strands, and let the work hang and spin until they lie straight.",
+		a, b, chart.Counted(t.Turns, "turn"))
 }
 
 // Tangles lists, in the order the pairs came, the net turns of each pair since the
